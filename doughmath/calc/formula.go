@@ -1,0 +1,3 @@
+package calc
+
+func formulaEntries() []Entry { return []Entry{} }

@@ -1,0 +1,3 @@
+package calc
+
+func lineEntries() []Entry { return []Entry{} }

@@ -1,0 +1,3 @@
+package calc
+
+func molderEntries() []Entry { return []Entry{} }

@@ -1,0 +1,3 @@
+package calc
+
+func proofEntries() []Entry { return []Entry{} }

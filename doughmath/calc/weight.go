@@ -1,0 +1,3 @@
+package calc
+
+func weightEntries() []Entry { return []Entry{} }

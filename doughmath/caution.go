@@ -1,0 +1,106 @@
+package doughmath
+
+import (
+	"encoding/json"
+	"fmt"
+	"math/bits"
+)
+
+// Cautions is a set of hazards to people, or duties under the law, that come
+// with carrying out a result. They are reminders, not instructions: the
+// machine's manual, local codes and licensed or authorised persons decide.
+type Cautions uint64
+
+// The cautions. Each has a word and a sentence, as conditions have.
+const (
+	// MovingMachinery goes with every setting made at a running machine.
+	MovingMachinery Cautions = 1 << iota
+	// Interlocks goes with guarded parts: stamper covers, hopper grids, roll guards.
+	Interlocks
+	// HotWater goes with water that can scald.
+	HotWater
+	// FlourDust goes with dusting flour and handling flour.
+	FlourDust
+	// OilSlip goes with divider oil.
+	OilSlip
+	// Lifting goes with batches, bowls, bags and drums that are moved by hand.
+	Lifting
+	// Allergens goes with a change of product or ingredient.
+	Allergens
+	// WeightsLaw goes with weights that are promised to a buyer.
+	WeightsLaw
+	// Cleaning goes with washing and storing removable parts.
+	Cleaning
+	// LockedOut goes with taking parts out or reaching in.
+	LockedOut
+	// IceHandling goes with ice put into a mixer.
+	IceHandling
+)
+
+// The hazards and usual practice are facts of the trade (common practice);
+// the limits behind them are set by the authorities, never here.
+var cautionTexts = [...][2]string{
+	{"moving-machinery", "Keep hands, sleeves and tools away from moving parts and set a machine only as its manual allows; train operators first."},
+	{"interlocks", "Never defeat a guard or an interlock, the stamper's cover least of all; if one fails, stop the machine and call an authorised person."},
+	{"hot-water", "Hot water scalds: mix it before it reaches the hand, and follow the local code for hot taps."},
+	{"flour-dust", "Flour dust harms the lungs and can explode: raise little of it, do not blow it away with air, and keep to the limit your authority sets."},
+	{"oil-slip", "Oil on the floor makes people fall: shut the oil whenever scaling stops and wipe spills at once."},
+	{"lifting", "Bowls, bags and drums are heavy: use the lift, two persons or smaller batches as your local rules say."},
+	{"allergens", "Check the allergens of both products before you change over, and clean as your food-safety plan says."},
+	{"weights-law", "Weights promised to a buyer are under the law: the local weights and measures authority decides, this arithmetic does not."},
+	{"cleaning", "Clean and store removable parts as the maker directs; plastic drums and glued brushes are washed lukewarm, never hot."},
+	{"locked-out", "Isolate and lock out the machine before you take parts out or reach in, as the manual and local codes say."},
+	{"ice-handling", "Tip ice in with the mixer stopped and the guard closed before starting; use ice made from drinking water."},
+}
+
+// Has reports whether every caution of want is set.
+func (c Cautions) Has(want Cautions) bool { return c&want == want }
+
+// Words returns the words of the cautions that are set, in a fixed order.
+func (c Cautions) Words() []string { return c.texts(0) }
+
+// Sentences returns what to tell a person, in the order of Words.
+func (c Cautions) Sentences() []string { return c.texts(1) }
+
+func (c Cautions) texts(column int) []string {
+	out := make([]string, 0, bits.OnesCount64(uint64(c)))
+	for i, t := range cautionTexts {
+		if c&(1<<i) != 0 {
+			out = append(out, t[column])
+		}
+	}
+	return out
+}
+
+// CautionDeference closes every list of cautions.
+const CautionDeference = "The machine's manual, local codes and a licensed or authorised person come before anything printed here."
+
+// MarshalJSON writes the words as a list.
+func (c Cautions) MarshalJSON() ([]byte, error) { return marshalWords(c.Words()) }
+
+// UnmarshalJSON reads a list of words.
+func (c *Cautions) UnmarshalJSON(data []byte) error {
+	return unmarshalWords(data, "caution", cautionTexts[:], (*uint64)(c))
+}
+
+func marshalWords(words []string) ([]byte, error) { return json.Marshal(words) }
+
+func unmarshalWords(data []byte, kind string, texts [][2]string, set *uint64) error {
+	var words []string
+	if err := json.Unmarshal(data, &words); err != nil {
+		return err
+	}
+	var got uint64
+next:
+	for _, w := range words {
+		for i, t := range texts {
+			if t[0] == w {
+				got |= 1 << i
+				continue next
+			}
+		}
+		return fmt.Errorf("no %s is called %q", kind, clip(w))
+	}
+	*set = got
+	return nil
+}

@@ -1,0 +1,52 @@
+package doughmath
+
+import (
+	"math"
+	"strconv"
+	"time"
+)
+
+// DurationOf converts from the standard library's duration. Every duration up
+// to about 104 days comes through to the nanosecond.
+func DurationOf(d time.Duration) Duration { return Duration(float64(d) / float64(time.Second)) }
+
+// Std converts to the standard library's duration, rounded to the nearest
+// nanosecond. It returns false if d is not finite or too long for it (about 292 years).
+func (d Duration) Std() (time.Duration, bool) {
+	ns := math.Round(float64(d) * float64(time.Second))
+	// The bound is the float64 just below 2^63.
+	if math.IsNaN(ns) || math.Abs(ns) > 9.223372036854774e18 {
+		return 0, false
+	}
+	return time.Duration(ns), true
+}
+
+func (d Duration) clock() string {
+	v := float64(d)
+	if math.IsNaN(v) || math.Abs(v) >= 1e15 {
+		return strconv.FormatFloat(v, 'g', -1, 64) + " s"
+	}
+	if math.Abs(v) < 10 {
+		return roundedText(v) + " s"
+	}
+	sign := ""
+	if v < 0 {
+		sign, v = "-", -v
+	}
+	s := int64(math.Round(v))
+	h, m, s := s/3600, s/60%60, s%60
+	text := sign
+	part := func(n int64, unit string) {
+		if n == 0 {
+			return
+		}
+		if text != sign {
+			text += " "
+		}
+		text += strconv.FormatInt(n, 10) + " " + unit
+	}
+	part(h, "h")
+	part(m, "min")
+	part(s, "s")
+	return text
+}

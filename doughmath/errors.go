@@ -1,0 +1,224 @@
+package doughmath
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+)
+
+// An InputError says that a calculation cannot be done because one value is
+// missing, impossible or out of range. A function reports every bad value at
+// once, joined with [errors.Join]; [InputErrors] takes them apart again.
+type InputError struct {
+	Func  string // the calculation's id, such as "water-temperature"
+	Field string // the JSON path of the value, such as "trials[2].weight"
+	Value string // the value given
+	Want  string // what would be accepted, and what to do
+}
+
+func (e *InputError) Error() string {
+	return fmt.Sprintf("%s: %s is %s: want %s", e.Func, e.Field, e.Value, e.Want)
+}
+
+// A NoSolutionError says that no value of the unknown gives what is wanted,
+// and what can be reached.
+type NoSolutionError struct {
+	Func    string // the calculation's id
+	Unknown string // what was to be found
+	Wanted  string // what was asked for
+	Low     string // the reachable range of what was asked for, "" if unbounded
+	High    string
+	Advice  string // what a baker can do
+}
+
+func (e *NoSolutionError) Error() string {
+	text := fmt.Sprintf("%s: no %s gives %s", e.Func, e.Unknown, e.Wanted)
+	switch {
+	case e.Low != "" && e.High != "":
+		text += fmt.Sprintf("; it can reach %s to %s", e.Low, e.High)
+	case e.Low != "":
+		text += "; it can reach " + e.Low + " and more"
+	case e.High != "":
+		text += "; it can reach up to " + e.High
+	}
+	if e.Advice != "" {
+		text += ": " + e.Advice
+	}
+	return text
+}
+
+// InputErrors returns every [InputError] in err, in the order found.
+func InputErrors(err error) []*InputError {
+	var out []*InputError
+	walkErrors(err, func(e error) {
+		if in, ok := e.(*InputError); ok {
+			out = append(out, in)
+		}
+	})
+	return out
+}
+
+// walkErrors calls visit for err and everything that it joins or wraps.
+func walkErrors(err error, visit func(error)) {
+	if err == nil {
+		return
+	}
+	visit(err)
+	switch e := err.(type) {
+	case interface{ Unwrap() []error }:
+		for _, inner := range e.Unwrap() {
+			walkErrors(inner, visit)
+		}
+	case interface{ Unwrap() error }:
+		walkErrors(e.Unwrap(), visit)
+	}
+}
+
+// Checks collects everything that is wrong with the input of one calculation,
+// so that a person mends it in one go. It costs nothing while all is well.
+//
+//	c := doughmath.Checks{Func: "ice"}
+//	doughmath.CheckPositive(&c, "water", in.Water)
+//	if err := c.Err(); err != nil {
+//		return IceResult{}, err
+//	}
+type Checks struct {
+	Func string // the calculation's id
+	errs []error
+}
+
+// Fail records that the value of field is not what is wanted.
+func (c *Checks) Fail(field, value, want string) {
+	c.errs = append(c.errs, &InputError{Func: c.Func, Field: field, Value: value, Want: want})
+}
+
+// Nest records what a calculation that this one rests on found wrong, with
+// prefix put before each field. Other errors are kept as they are.
+func (c *Checks) Nest(prefix string, err error) {
+	walkErrors(err, func(e error) {
+		switch e := e.(type) {
+		case *InputError:
+			in := *e
+			if prefix != "" {
+				in.Field = prefix + "." + in.Field
+			}
+			c.errs = append(c.errs, &in)
+		case interface{ Unwrap() []error }, interface{ Unwrap() error }:
+			// Its parts are visited one by one.
+		default:
+			c.errs = append(c.errs, e)
+		}
+	})
+}
+
+// OK reports whether nothing was wrong so far.
+func (c *Checks) OK() bool { return len(c.errs) == 0 }
+
+// Err returns nil, the one error, or all of them joined.
+func (c *Checks) Err() error {
+	switch len(c.errs) {
+	case 0:
+		return nil
+	case 1:
+		return c.errs[0]
+	}
+	return errors.Join(c.errs...)
+}
+
+// number is what the range checks take: a quantity or a plain number.
+type number interface{ ~float64 }
+
+// text shows v with its unit if it has one.
+func text[N number](v N) string {
+	if s, ok := any(v).(fmt.Stringer); ok {
+		return s.String()
+	}
+	return strconv.FormatFloat(float64(v), 'g', 6, 64)
+}
+
+// CheckPositive wants a finite value above zero.
+func CheckPositive[N number](c *Checks, field string, v N) bool {
+	if v > 0 && float64(v) <= math.MaxFloat64 {
+		return true
+	}
+	c.Fail(field, text(v), "more than "+text(N(0)))
+	return false
+}
+
+// CheckNotNegative wants a finite value of zero or more.
+func CheckNotNegative[N number](c *Checks, field string, v N) bool {
+	if v >= 0 && float64(v) <= math.MaxFloat64 {
+		return true
+	}
+	c.Fail(field, text(v), text(N(0))+" or more")
+	return false
+}
+
+// CheckFinite wants any number that is not NaN or infinite.
+func CheckFinite[N number](c *Checks, field string, v N) bool {
+	if math.Abs(float64(v)) <= math.MaxFloat64 {
+		return true
+	}
+	c.Fail(field, text(v), "a finite number")
+	return false
+}
+
+// CheckRange wants low <= v <= high.
+func CheckRange[N number](c *Checks, field string, v, low, high N) bool {
+	if v >= low && v <= high {
+		return true
+	}
+	c.Fail(field, text(v), text(low)+" to "+text(high))
+	return false
+}
+
+// CheckBelow wants low <= v < high.
+func CheckBelow[N number](c *Checks, field string, v, low, high N) bool {
+	if v >= low && v < high {
+		return true
+	}
+	c.Fail(field, text(v), text(low)+" to under "+text(high))
+	return false
+}
+
+// CheckCount wants a whole number from low to high.
+func CheckCount(c *Checks, field string, n, low, high int) bool {
+	if n >= low && n <= high {
+		return true
+	}
+	c.Fail(field, strconv.Itoa(n), fmt.Sprintf("a whole number from %d to %d", low, high))
+	return false
+}
+
+// CheckTemp wants a temperature that was given, from low to high.
+func CheckTemp(c *Checks, field string, t, low, high Temp) bool {
+	if t.Given() && t.Celsius() >= low.Celsius() && t.Celsius() <= high.Celsius() {
+		return true
+	}
+	c.Fail(field, t.String(), "a temperature from "+low.String()+" to "+high.String())
+	return false
+}
+
+// CheckWord wants one of the named choices. The empty word is not one: what
+// sources disagree on is chosen by name, never by default.
+func CheckWord[W ~string](c *Checks, field string, v W, choices ...W) bool {
+	for _, w := range choices {
+		if v == w {
+			return true
+		}
+	}
+	want := ""
+	for i, w := range choices {
+		switch {
+		case i == 0:
+		case i == len(choices)-1:
+			want += " or "
+		default:
+			want += ", "
+		}
+		want += strconv.Quote(string(w))
+	}
+	c.Fail(field, strconv.Quote(clip(string(v))), want)
+	return false
+}

@@ -1,0 +1,143 @@
+package doughmath
+
+import (
+	"encoding"
+	"fmt"
+)
+
+// A Quantity is a number with a unit. The quantities of this package are
+// plain numbers inside, held in one fixed unit each, so that arithmetic costs
+// nothing and a value typed in that unit comes back to the last digit. A value
+// typed in another unit comes back within one unit in the last place.
+type Quantity interface {
+	fmt.Stringer
+	encoding.TextMarshaler
+	encoding.TextAppender
+	// In returns the value as a person reads it in the given unit system,
+	// rounded to four significant figures.
+	In(sys UnitSystem) string
+	// AppendIn appends the value with every digit in a unit of the given system.
+	AppendIn(b []byte, sys UnitSystem) ([]byte, error)
+	dimension() *dimension
+	held() float64
+}
+
+// QuantityInfo describes a kind of quantity to a person or a program.
+type QuantityInfo struct {
+	Name  string   `json:"name"`  // "mass"
+	Held  string   `json:"held"`  // the unit it is held in, "g"
+	Units []string `json:"units"` // every unit it can be read in
+}
+
+// Describe returns the name and the units of q's kind of quantity.
+func Describe(q Quantity) QuantityInfo {
+	d := q.dimension()
+	return QuantityInfo{Name: d.name, Held: d.units[0].symbol, Units: d.symbols()}
+}
+
+// InUnit returns q's value in the unit written as symbol, and false if q
+// cannot be written in it.
+func InUnit(q Quantity, symbol string) (float64, bool) {
+	u, ok := q.dimension().find(symbol)
+	if !ok {
+		return 0, false
+	}
+	if t, isTemp := q.(Temp); isTemp {
+		return t.in(u.symbol), true
+	}
+	return u.fromHeld(q.held()), true
+}
+
+// read parses text into q and leaves q alone if the text is refused.
+func read[T any](q *T, text []byte, parse func(string) (T, error)) error {
+	v, err := parse(string(text))
+	if err == nil {
+		*q = v
+	}
+	return err
+}
+
+// Held returns q's value in the unit it is held in, for working and charts.
+func Held(q Quantity) float64 { return q.held() }
+
+// The exact factors behind the customary units.
+//
+// Source: NIST Special Publication 811 (2008), Appendix B (exact by definition).
+const (
+	gramsPerPound       = 453.59237
+	mmPerInch           = 25.4
+	mlPerUSGallon       = 3785.411784
+	kJPerBtu            = 1.05505585262 // International Table Btu
+	kJPerKcal           = 4.184         // thermochemical
+	kPaPerPsi           = 6.894757293168
+	kWPerHorsepower     = 0.7456998715822702
+	mlPerCubicFoot      = 28316.846592
+	ouncesPerPound      = 16
+	fluidOuncesPerUSGal = 128
+)
+
+var (
+	massDim = &dimension{name: "mass", compound: true,
+		units: []unit{{"g", 1, 1, nil}, {"kg", 1000, 1, nil}, {"mg", 1, 1000, nil}, {"t", 1e6, 1, nil},
+			{"oz", gramsPerPound, ouncesPerPound, nil}, {"lb", gramsPerPound, 1, nil}},
+		show: [2]ladder{{{0, "g"}, {1000, "kg"}}, {{0, "oz"}, {gramsPerPound, "lb"}}}}
+	lengthDim = &dimension{name: "length", compound: true,
+		units: []unit{{"mm", 1, 1, nil}, {"cm", 10, 1, nil}, {"m", 1000, 1, nil}, {"in", mmPerInch, 1, nil}, {"ft", 304.8, 1, nil}},
+		show:  [2]ladder{{{0, "mm"}, {1000, "m"}}, {{0, "in"}, {3048, "ft"}}}}
+	volumeDim = &dimension{name: "volume", compound: true,
+		units: []unit{{"ml", 1, 1, []string{"mL", "cm3", "cm³"}}, {"l", 1000, 1, []string{"L"}},
+			{"US fl oz", mlPerUSGallon, fluidOuncesPerUSGal, nil}, {"US gal", mlPerUSGallon, 1, nil}},
+		show: [2]ladder{{{0, "ml"}, {1000, "l"}}, {{0, "US fl oz"}, {mlPerUSGallon, "US gal"}}}}
+	densityDim = &dimension{name: "density",
+		units: []unit{{"g/ml", 1, 1, []string{"kg/l", "g/cm3", "g/cm³"}}, {"kg/m3", 1, 1000, []string{"kg/m³"}},
+			{"lb/ft3", gramsPerPound, mlPerCubicFoot, []string{"lb/ft³"}}},
+		show: [2]ladder{{{0, "g/ml"}}, {{0, "lb/ft3"}}}}
+	speedDim = &dimension{name: "speed",
+		units: []unit{{"mm/s", 1, 1, nil}, {"m/s", 1000, 1, nil}, {"m/min", 1000, 60, nil}, {"ft/min", 304.8, 60, nil}},
+		show:  [2]ladder{{{0, "m/min"}}, {{0, "ft/min"}}}}
+	energyDim = &dimension{name: "energy",
+		units: []unit{{"kJ", 1, 1, nil}, {"J", 1, 1000, nil}, {"MJ", 1000, 1, nil}, {"Wh", 3.6, 1, nil}, {"kWh", 3600, 1, nil},
+			{"kcal", kJPerKcal, 1, nil}, {"Btu", kJPerBtu, 1, nil}},
+		show: [2]ladder{{{0, "kJ"}}, {{0, "Btu"}}}}
+	specificHeatDim = &dimension{name: "specific heat",
+		units: []unit{{"kJ/(kg K)", 1, 1, []string{"kJ/(kg·K)", "kJ/(kg °C)", "J/(g K)"}},
+			{"Btu/(lb °F)", 4.1868, 1, []string{"Btu/(lb F)", "Btu/(lb·°F)"}}},
+		show: [2]ladder{{{0, "kJ/(kg K)"}}, {{0, "Btu/(lb °F)"}}}}
+	specificEnergyDim = &dimension{name: "specific energy",
+		units: []unit{{"kJ/kg", 1, 1, []string{"J/g"}}, {"Wh/kg", 3.6, 1, nil}, {"Btu/lb", 2.326, 1, nil}},
+		show:  [2]ladder{{{0, "kJ/kg"}}, {{0, "Btu/lb"}}}}
+	powerDim = &dimension{name: "power",
+		units: []unit{{"kW", 1, 1, nil}, {"W", 1, 1000, nil}, {"hp", kWPerHorsepower, 1, nil}},
+		show:  [2]ladder{{{0, "kW"}}, {{0, "hp"}}}}
+	pressureDim = &dimension{name: "pressure",
+		units: []unit{{"kPa", 1, 1, nil}, {"Pa", 1, 1000, nil}, {"hPa", 1, 10, []string{"mbar"}}, {"bar", 100, 1, nil},
+			{"psi", kPaPerPsi, 1, nil}, {"atm", 101.325, 1, nil}},
+		show: [2]ladder{{{0, "kPa"}}, {{0, "psi"}}}}
+	massRateDim = &dimension{name: "mass rate",
+		units: []unit{{"kg/h", 1, 1, nil}, {"t/h", 1000, 1, nil}, {"g/h", 1, 1000, nil}, {"g/min", 60, 1000, nil},
+			{"g/s", 3600, 1000, nil}, {"kg/min", 60, 1, nil}, {"lb/h", gramsPerPound, 1000, nil}, {"oz/h", gramsPerPound, 16000, nil}},
+		show: [2]ladder{{{0, "kg/h"}}, {{0, "lb/h"}}}}
+	volumeRateDim = &dimension{name: "volume rate",
+		units: []unit{{"ml/min", 1, 1, nil}, {"ml/h", 1, 60, nil}, {"ml/s", 60, 1, nil}, {"l/h", 1000, 60, nil},
+			{"l/min", 1000, 1, nil}, {"US fl oz/h", mlPerUSGallon, 60 * fluidOuncesPerUSGal, nil}},
+		show: [2]ladder{{{0, "ml/min"}}, {{0, "US fl oz/h"}}}}
+	pieceRateDim = &dimension{name: "piece rate",
+		units: []unit{{"pieces/min", 1, 1, []string{"piece/min"}}, {"pieces/h", 1, 60, []string{"piece/h"}}, {"pieces/s", 60, 1, []string{"piece/s"}}},
+		show:  [2]ladder{{{0, "pieces/min"}}}}
+	strokeRateDim = &dimension{name: "stroke rate",
+		units: []unit{{"strokes/min", 1, 1, []string{"stroke/min"}}, {"strokes/h", 1, 60, []string{"stroke/h"}}},
+		show:  [2]ladder{{{0, "strokes/min"}}}}
+	rotationRateDim = &dimension{name: "rotation rate",
+		units: []unit{{"rev/min", 1, 1, []string{"rpm"}}, {"rev/s", 60, 1, nil}},
+		show:  [2]ladder{{{0, "rev/min"}}}}
+	tempDeltaDim = &dimension{name: "temperature difference",
+		units: []unit{{"C°", 1, 1, []string{"°C", "C", "K"}}, {"F°", 5, 9, []string{"°F", "F"}}},
+		show:  [2]ladder{{{0, "C°"}}, {{0, "F°"}}}}
+	percentDim = &dimension{name: "percent", units: []unit{{"%", 1, 1, nil}},
+		show: [2]ladder{{{0, "%"}}}}
+	bakersPercentDim = &dimension{name: "baker's percent", units: []unit{{"%", 1, 1, nil}},
+		show: [2]ladder{{{0, "%"}}}}
+	durationDim = &dimension{name: "duration", compound: true,
+		units: []unit{{"s", 1, 1, nil}, {"ms", 1, 1000, nil}, {"min", 60, 1, nil}, {"h", 3600, 1, nil}, {"d", 86400, 1, nil}},
+		show:  [2]ladder{{{0, "s"}, {60, "min"}, {3600, "h"}}}}
+)

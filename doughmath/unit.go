@@ -1,0 +1,309 @@
+package doughmath
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// UnitSystem says in which units a quantity is shown to a person.
+// It never changes what is held or computed.
+type UnitSystem uint8
+
+const (
+	// Metric shows grams and kilograms, millimetres, degrees Celsius.
+	Metric UnitSystem = iota
+	// US shows ounces and pounds, inches, degrees Fahrenheit (US customary units).
+	US
+)
+
+// String returns "metric" or "us".
+func (s UnitSystem) String() string {
+	if s == US {
+		return "us"
+	}
+	return "metric"
+}
+
+// MarshalText writes "metric" or "us".
+func (s UnitSystem) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
+// UnmarshalText reads "metric" or "us".
+func (s *UnitSystem) UnmarshalText(text []byte) error {
+	switch string(text) {
+	case "metric":
+		*s = Metric
+	case "us":
+		*s = US
+	default:
+		return &UnitError{Quantity: "unit system", Text: clip(string(text)), Want: "metric or us"}
+	}
+	return nil
+}
+
+// unit is one way to write a quantity: value in this unit * mul / div gives
+// the value held. Multiplying or dividing by an exact number, never by an
+// inexact reciprocal, is what lets 62.3 kg or 5 mg come back as typed.
+type unit struct {
+	symbol   string
+	mul, div float64
+	aliases  []string
+}
+
+func (u unit) toHeld(v float64) float64   { return float64(v*u.mul) / u.div }
+func (u unit) fromHeld(v float64) float64 { return float64(v*u.div) / u.mul }
+
+// dimension is a kind of quantity with the units it may be written in.
+// The first unit is the one it is held in.
+type dimension struct {
+	name     string
+	units    []unit
+	compound bool      // "2 lb 8 oz" is read
+	show     [2]ladder // by UnitSystem
+}
+
+// ladder lists the units a value is shown in, smallest first: a value of
+// `from` held units or more is shown in that unit.
+type ladder []rung
+
+type rung struct {
+	from   float64
+	symbol string
+}
+
+// UnitError says why a text is not a quantity, and what to write instead.
+type UnitError struct {
+	Quantity string // such as "mass"
+	Text     string // the text as given, cut to a readable length
+	Want     string // what would be accepted
+}
+
+func (e *UnitError) Error() string {
+	return fmt.Sprintf("%s: cannot read %q: want %s", e.Quantity, e.Text, e.Want)
+}
+
+// maxQuantityText bounds the text of one quantity, in bytes. The longest
+// honest one ("-1.7976931348623157e+308 kJ/(kg K)") is well below it.
+const maxQuantityText = 64
+
+func clip(s string) string {
+	if len(s) <= maxQuantityText {
+		return s
+	}
+	return strings.ToValidUTF8(s[:maxQuantityText], "") + "…"
+}
+
+func (d *dimension) find(symbol string) (unit, bool) {
+	for _, u := range d.units {
+		if u.symbol == symbol {
+			return u, true
+		}
+		for _, a := range u.aliases {
+			if a == symbol {
+				return u, true
+			}
+		}
+	}
+	return unit{}, false
+}
+
+func (d *dimension) symbols() []string {
+	out := make([]string, len(d.units))
+	for i, u := range d.units {
+		out[i] = u.symbol
+	}
+	return out
+}
+
+func (d *dimension) fail(text, why string) error {
+	want := "a number and a unit (" + strings.Join(d.symbols(), ", ") + ")"
+	if why != "" {
+		want = why + "; " + want
+	}
+	return &UnitError{Quantity: d.name, Text: clip(text), Want: want}
+}
+
+// parse reads "85 g", "3oz", or for a compound dimension "2 lb 8 oz".
+func (d *dimension) parse(text string) (float64, error) {
+	if len(text) > maxQuantityText {
+		return 0, d.fail(text, fmt.Sprintf("at most %d characters", maxQuantityText))
+	}
+	rest := strings.TrimSpace(strings.Replace(text, "−", "-", 1))
+	if rest == "" {
+		return 0, d.fail(text, "")
+	}
+	negative := strings.HasPrefix(rest, "-")
+	var total, last float64
+	for part := 0; rest != ""; part++ {
+		number, symbol, after, err := splitNumber(rest)
+		if err != "" {
+			return 0, d.fail(text, err)
+		}
+		if part > 0 && !d.compound {
+			return 0, d.fail(text, "one number only")
+		}
+		if symbol == "" {
+			return 0, d.fail(text, "the unit is missing")
+		}
+		u, ok := d.find(symbol)
+		if !ok {
+			return 0, d.fail(text, fmt.Sprintf("unit %q is not one of %s", symbol, d.name))
+		}
+		v, perr := strconv.ParseFloat(number, 64)
+		if perr != nil {
+			return 0, d.fail(text, "a number that a computer can hold")
+		}
+		size := u.mul / u.div
+		if part > 0 {
+			if size >= last || v < 0 || strings.HasPrefix(number, "+") {
+				return 0, d.fail(text, "the larger unit first and no sign inside")
+			}
+			if negative {
+				v = -v
+			}
+		}
+		last = size
+		total += u.toHeld(v)
+		rest = after
+	}
+	if math.IsInf(total, 0) || math.IsNaN(total) {
+		return 0, d.fail(text, "a number that a computer can hold")
+	}
+	return total, nil
+}
+
+// parseOne reads one number and its unit, unconverted.
+func (d *dimension) parseOne(text string) (float64, string, error) {
+	if len(text) > maxQuantityText {
+		return 0, "", d.fail(text, fmt.Sprintf("at most %d characters", maxQuantityText))
+	}
+	number, symbol, after, problem := splitNumber(strings.TrimSpace(strings.Replace(text, "−", "-", 1)))
+	switch {
+	case problem != "":
+		return 0, "", d.fail(text, problem)
+	case after != "":
+		return 0, "", d.fail(text, "one number only")
+	case symbol == "":
+		return 0, "", d.fail(text, "the unit is missing")
+	}
+	u, ok := d.find(symbol)
+	if !ok {
+		return 0, "", d.fail(text, fmt.Sprintf("unit %q is not one of %s", symbol, d.name))
+	}
+	v, err := strconv.ParseFloat(number, 64)
+	if err != nil {
+		return 0, "", d.fail(text, "a number that a computer can hold")
+	}
+	return v, u.symbol, nil
+}
+
+// splitNumber cuts the leading number and the unit after it from s. The unit
+// runs to the next number or to the end.
+func splitNumber(s string) (number, symbol, after, problem string) {
+	i := 0
+	if i < len(s) && (s[i] == '+' || s[i] == '-') {
+		i++
+	}
+	digits := i
+	for i < len(s) && s[i] >= '0' && s[i] <= '9' {
+		i++
+	}
+	seen := i > digits
+	if i < len(s) && s[i] == '.' {
+		i++
+		frac := i
+		for i < len(s) && s[i] >= '0' && s[i] <= '9' {
+			i++
+		}
+		seen = seen || i > frac
+	}
+	if !seen {
+		return "", "", "", "a number first"
+	}
+	if i < len(s) && s[i] == ',' {
+		return "", "", "", "a point for the decimals and nothing between the thousands"
+	}
+	if i+1 < len(s) && (s[i] == 'e' || s[i] == 'E') {
+		j := i + 1
+		if s[j] == '+' || s[j] == '-' {
+			j++
+		}
+		exp := j
+		for j < len(s) && s[j] >= '0' && s[j] <= '9' {
+			j++
+		}
+		if j > exp {
+			i = j
+		}
+	}
+	number = s[:i]
+	s = strings.TrimLeft(s[i:], " ")
+	// A digit that follows a space starts the next part; one inside a unit
+	// ("kg/m3", "lb/ft3") belongs to it.
+	end := len(s)
+	for k := 1; k < len(s); k++ {
+		if s[k-1] == ' ' && (s[k] >= '0' && s[k] <= '9' || s[k] == '-' || s[k] == '+' || s[k] == '.') {
+			end = k
+			break
+		}
+	}
+	return number, strings.TrimRight(s[:end], " "), s[end:], ""
+}
+
+// append writes v, given in held units, with every digit and the held unit.
+func (d *dimension) append(b []byte, v float64) ([]byte, error) {
+	return d.appendIn(b, v, d.units[0])
+}
+
+func (d *dimension) appendIn(b []byte, v float64, u unit) ([]byte, error) {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return b, &UnitError{Quantity: d.name, Text: strconv.FormatFloat(v, 'g', -1, 64), Want: "a finite number"}
+	}
+	b = strconv.AppendFloat(b, u.fromHeld(v), 'g', -1, 64)
+	b = append(b, ' ')
+	return append(b, u.symbol...), nil
+}
+
+// shown picks the unit in which a person reads the value v, in held units.
+func (d *dimension) shown(v float64, s UnitSystem) unit {
+	l := d.show[s]
+	if len(l) == 0 {
+		l = d.show[Metric]
+	}
+	symbol := d.units[0].symbol
+	for i, r := range l {
+		if i == 0 || math.Abs(v) >= r.from {
+			symbol = r.symbol
+		}
+	}
+	u, ok := d.find(symbol)
+	if !ok {
+		panic("doughmath: " + d.name + " is shown in an unknown unit " + symbol)
+	}
+	return u
+}
+
+// format rounds v for a person and adds the unit.
+func (d *dimension) format(v float64, s UnitSystem) string {
+	u := d.shown(v, s)
+	return roundedText(u.fromHeld(v)) + " " + u.symbol
+}
+
+// roundedText gives four significant figures, all figures of a whole number
+// part, and no trailing zeros.
+func roundedText(v float64) string {
+	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
+		return strconv.FormatFloat(math.Abs(v), 'f', -1, 64)
+	}
+	decimals := 3 - int(math.Floor(math.Log10(math.Abs(v))))
+	if decimals <= 0 {
+		return strconv.FormatFloat(v, 'f', 0, 64)
+	}
+	text := strconv.FormatFloat(v, 'f', decimals, 64)
+	text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	if text == "-0" {
+		return "0"
+	}
+	return text
+}

@@ -1,0 +1,253 @@
+package doughmath
+
+// FrictionBasis names how the heat of mixing enters the factor rule. Sources
+// use both readings, and a figure measured under one is wrong under the other:
+// the once-only friction is N times the rise per factor.
+type FrictionBasis string
+
+const (
+	// FrictionOnce takes the friction factor off once: N*target - sum - friction.
+	FrictionOnce FrictionBasis = "once"
+	// FrictionPerFactor takes the rise in mixing off the target: N*(target - rise) - sum.
+	FrictionPerFactor FrictionBasis = "per-factor"
+)
+
+// once returns the friction as the factor rule subtracts it, for n factors.
+func (b FrictionBasis) once(friction TempDelta, n int) TempDelta {
+	if b == FrictionPerFactor {
+		return TempDelta(float64(n) * float64(friction))
+	}
+	return friction
+}
+
+// The range in which temperatures of air, flour, water and dough are taken at
+// their word. It is wide: it catches Fahrenheit typed as Celsius and slips of
+// a digit, not an unusual day.
+var (
+	coldestReading = Celsius(-40)
+	hottestReading = Celsius(60)
+)
+
+const (
+	// yeastCautionCelsius is the water temperature above which yeast that the
+	// water touches may be harmed. Trade texts put the caution at 38 to 43 °C;
+	// common practice, no source.
+	yeastCautionCelsius = 40
+	// yeastRefusalCelsius is the water temperature above which no water is
+	// recommended: baker's yeast dies at about 55 to 60 °C. Common practice, no source.
+	yeastRefusalCelsius = 55
+)
+
+// WaterTemperatureInput is the mixing room as the factor rule sees it.
+type WaterTemperatureInput struct {
+	Target Temp `json:"target"`          // wanted dough temperature
+	Flour  Temp `json:"flour"`           // flour temperature
+	Room   Temp `json:"room,omitzero"`   // room temperature; leave out for the two-factor rule
+	Third  Temp `json:"third,omitzero"`  // preferment, starter or soaker, if any
+	Fourth Temp `json:"fourth,omitzero"` // a second one, if any
+
+	Friction TempDelta     `json:"friction"`       // rise through mixing, in the reading named by Basis
+	Basis    FrictionBasis `json:"friction_basis"` // "once" or "per-factor"
+}
+
+// known returns the number of factors N, the water included, and the sum of
+// the known temperatures in °C.
+func (in WaterTemperatureInput) known() (n int, sum float64) {
+	n, sum = 2, in.Flour.celsius
+	for _, t := range [...]Temp{in.Room, in.Third, in.Fourth} {
+		if t.Given() {
+			n++
+			sum += t.celsius
+		}
+	}
+	return n, sum
+}
+
+func (in WaterTemperatureInput) check(c *Checks) {
+	CheckTemp(c, "flour", in.Flour, coldestReading, hottestReading)
+	for _, f := range [...]struct {
+		name string
+		t    Temp
+	}{{"room", in.Room}, {"third", in.Third}, {"fourth", in.Fourth}} {
+		if f.t.Given() {
+			CheckTemp(c, f.name, f.t, coldestReading, hottestReading)
+		}
+	}
+	CheckRange(c, "friction", in.Friction, -20, 60)
+	CheckWord(c, "friction_basis", in.Basis, FrictionOnce, FrictionPerFactor)
+}
+
+// WaterTemperatureResult is the water to use.
+type WaterTemperatureResult struct {
+	Water      Temp       `json:"water"`      // may be below freezing: see Conditions and [Ice]
+	Factors    int        `json:"factors"`    // N, the water included
+	Base       TempDelta  `json:"base"`       // base temperature N*target - friction, the sum the factors must make
+	Conditions Conditions `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast
+	Cautions   Cautions   `json:"cautions"`   // hot-water
+}
+
+// WaterTemperature returns the water temperature that brings the dough to the
+// target, by the factor rule:
+//
+//	T_w = N*T_d - (T_f + T_r + ...) - F
+//
+// with N the number of temperatures counted, the water included (2 to 5), and
+// F the friction factor. With the friction named per factor, F = N * rise. A
+// friction factor measured with one N does not carry over to another.
+//
+// The rule gives every factor the same weight. It is exact only when the
+// friction was measured on like batches; [MixingHeat] gives the energy balance.
+// A result below freezing is normal and means ice.
+//
+// It returns an *[InputError] if:
+//   - target is missing or outside 0 to 45 °C,
+//   - another temperature given is outside -40 to 60 °C, or flour is missing,
+//   - friction is outside -20 to 60 C° or its basis is not named.
+//
+// It returns a *[NoSolutionError] if the water would have to be above 55 °C.
+//
+// Source: J. E. Wihlfahrt, A Treatise on Baking (rule of averages); T. Lehmann,
+// Pizza Today, June 2018 (with friction); cases in testdata/cases/doughmath/water-temperature.json.
+//
+// The inverses are [DoughTemperatureForWater] and [FrictionFactor]; [ExplainWaterTemperature] shows the working.
+func WaterTemperature(in WaterTemperatureInput) (WaterTemperatureResult, error) {
+	return ExplainWaterTemperature(in, nil)
+}
+
+// ExplainWaterTemperature is [WaterTemperature] with its working.
+func ExplainWaterTemperature(in WaterTemperatureInput, w *Working) (WaterTemperatureResult, error) {
+	c := Checks{Func: "water-temperature"}
+	CheckTemp(&c, "target", in.Target, Celsius(0), Celsius(45))
+	in.check(&c)
+	if err := c.Err(); err != nil {
+		return WaterTemperatureResult{}, err
+	}
+	n, sum := in.known()
+	friction := in.Basis.once(in.Friction, n)
+	base := float64(float64(n)*in.Target.celsius) - float64(friction)
+	out := WaterTemperatureResult{Water: Celsius(base - sum), Factors: n, Base: TempDelta(base)}
+	out.Conditions, out.Cautions = waterConditions(out.Water)
+	if w != nil {
+		w.Given("dough temperature wanted", "T_d", in.Target.celsius, "°C", "")
+		in.explainFactors(w, n, friction)
+		w.Step("base temperature", "B", "N*T_d - F", base, "C°", "sum that all factors must make")
+		w.Step("water temperature", "T_w", "B - S", out.Water.celsius, "°C", "factor rule")
+	}
+	if out.Water.celsius > yeastRefusalCelsius {
+		// The target at which the water is just at the limit.
+		limit := (yeastRefusalCelsius + sum + float64(friction)) / float64(n)
+		return WaterTemperatureResult{}, &NoSolutionError{Func: c.Func, Unknown: "safe water temperature",
+			Wanted: "a dough of " + in.Target.String(), High: Celsius(limit).String(),
+			Advice: "water of " + out.Water.String() + " would kill the yeast; warm the flour or the room, or mix longer"}
+	}
+	return out, nil
+}
+
+// explainFactors records the known temperatures, their sum S, N and F.
+func (in WaterTemperatureInput) explainFactors(w *Working, n int, friction TempDelta) {
+	w.Given("factors counted, the water included", "N", float64(n), "", "")
+	sum, expression := 0.0, ""
+	for _, f := range [...]struct {
+		id, symbol string
+		t          Temp
+	}{{"flour temperature", "T_f", in.Flour}, {"room temperature", "T_r", in.Room}, {"preferment or soaker temperature", "T_3", in.Third}, {"second preferment or soaker temperature", "T_4", in.Fourth}} {
+		if f.t.Given() {
+			w.Given(f.id, f.symbol, f.t.celsius, "°C", "")
+			if expression != "" {
+				expression += " + "
+			}
+			expression += f.symbol
+			sum += f.t.celsius
+		}
+	}
+	w.Step("sum of the known temperatures", "S", expression, sum, "C°", "")
+	if in.Basis == FrictionPerFactor {
+		w.Given("rise in mixing, per factor", "r", float64(in.Friction), "C°", "")
+		w.Step("friction factor", "F", "N*r", float64(friction), "C°", "the rise, once for each factor")
+	} else {
+		w.Given("friction factor", "F", float64(friction), "C°", "")
+	}
+}
+
+// waterConditions says what to look at in a calculated water temperature.
+func waterConditions(t Temp) (Conditions, Cautions) {
+	var c Conditions
+	var u Cautions
+	if t.celsius < 0 {
+		c |= BelowFreezing
+	}
+	if t.celsius < -float64(iceEquivalent) {
+		c |= ColderThanAllIce
+	}
+	if t.celsius > yeastCautionCelsius {
+		c |= WarmForYeast
+		u |= HotWater
+	}
+	return c, u
+}
+
+// DoughTemperatureForWaterInput is the mixing room with the water as it is.
+type DoughTemperatureForWaterInput struct {
+	Water  Temp `json:"water"`           // water temperature; below 0 °C stands for ice and water
+	Flour  Temp `json:"flour"`           // flour temperature
+	Room   Temp `json:"room,omitzero"`   // room temperature; leave out for the two-factor rule
+	Third  Temp `json:"third,omitzero"`  // preferment, starter or soaker, if any
+	Fourth Temp `json:"fourth,omitzero"` // a second one, if any
+
+	Friction TempDelta     `json:"friction"`       // rise through mixing, in the reading named by Basis
+	Basis    FrictionBasis `json:"friction_basis"` // "once" or "per-factor"
+}
+
+// DoughTemperatureForWaterResult is the dough to expect.
+type DoughTemperatureForWaterResult struct {
+	Dough      Temp       `json:"dough"`
+	Factors    int        `json:"factors"`    // N, the water included
+	Conditions Conditions `json:"conditions"` // as for [WaterTemperature]
+	Cautions   Cautions   `json:"cautions"`
+}
+
+// DoughTemperatureForWater returns the dough temperature that the factor rule
+// foresees for the water at hand:
+//
+//	T_d = (T_w + T_f + T_r + ... + F) / N
+//
+// It is the inverse of [WaterTemperature], with the same validity and source.
+//
+// It returns an *[InputError] if:
+//   - water is missing or outside -80 to 55 °C,
+//   - another input is out of the range that [WaterTemperature] names.
+//
+// Source: J. E. Wihlfahrt, A Treatise on Baking; common practice with friction.
+//
+// [ExplainDoughTemperatureForWater] shows the working.
+func DoughTemperatureForWater(in DoughTemperatureForWaterInput) (DoughTemperatureForWaterResult, error) {
+	return ExplainDoughTemperatureForWater(in, nil)
+}
+
+// ExplainDoughTemperatureForWater is [DoughTemperatureForWater] with its working.
+func ExplainDoughTemperatureForWater(in DoughTemperatureForWaterInput, w *Working) (DoughTemperatureForWaterResult, error) {
+	c := Checks{Func: "dough-temperature-for-water"}
+	CheckTemp(&c, "water", in.Water, Celsius(-float64(iceEquivalent)), Celsius(yeastRefusalCelsius))
+	factors := WaterTemperatureInput{Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth, Friction: in.Friction, Basis: in.Basis}
+	factors.check(&c)
+	if err := c.Err(); err != nil {
+		return DoughTemperatureForWaterResult{}, err
+	}
+	n, sum := factors.known()
+	friction := in.Basis.once(in.Friction, n)
+	out := DoughTemperatureForWaterResult{Dough: Celsius((in.Water.celsius + sum + float64(friction)) / float64(n)), Factors: n}
+	out.Conditions, out.Cautions = waterConditions(in.Water)
+	if w != nil {
+		w.Given("water temperature", "T_w", in.Water.celsius, "°C", "")
+		factors.explainFactors(w, n, friction)
+		w.Step("dough temperature", "T_d", "(T_w + S + F) / N", out.Dough.celsius, "°C", "factor rule")
+	}
+	return out, nil
+}
+
+// iceEquivalent is how far the heat that melts a mass of ice would cool the
+// same mass of water: 334 kJ/kg over 4.19 kJ/(kg K), which the trade rounds to
+// 80 C° (144 F°).
+//
+// Source: distributor's ice temperature table, whose 32 °F column fixes 144 Btu/lb.
+const iceEquivalent TempDelta = 80
