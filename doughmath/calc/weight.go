@@ -1,3 +1,7 @@
 package calc
 
-func weightEntries() []Entry { return []Entry{} }
+import "slices"
+
+// weightEntries are the calculations on weighed pieces: what the sample tells,
+// and what the rules make of it.
+func weightEntries() []Entry { return slices.Concat(sampleEntries(), lawEntries()) }

@@ -1,0 +1,3 @@
+package calc
+
+func lawEntries() []Entry { return []Entry{} }
