@@ -1,0 +1,87 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath/calc"
+	"example.com/dough/testdata"
+)
+
+const wrong = "before\n<!-- validation:begin -->\nold\n<!-- validation:end -->\nafter\n"
+
+func TestPrintWriteCheck(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "README.md")
+	require.NoError(t, os.WriteFile(file, []byte(wrong), 0o600))
+	var out, errs bytes.Buffer
+	require.Zero(t, run(nil, &out, &errs), errs.String())
+	assert.Contains(t, out.String(), "| `water-temperature` |")
+	assert.Contains(t, out.String(), "| **all** |")
+
+	assert.Equal(t, 1, run([]string{"-check", file}, &out, &errs), "the old table must be found out")
+	assert.Contains(t, errs.String(), "out of date")
+	require.Zero(t, run([]string{"-write", file}, &out, &errs))
+	assert.Zero(t, run([]string{"-check", file}, &out, &errs), "what was written must be current")
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	assert.Regexp(t, "(?s)^before\n<!-- validation:begin -->\n\n\\| Calculation .*<!-- validation:end -->\nafter\n$", string(text))
+}
+
+func TestCalledWrongly(t *testing.T) {
+	dir := t.TempDir()
+	write := func(name, text string) string {
+		file := filepath.Join(dir, name)
+		require.NoError(t, os.WriteFile(file, []byte(text), 0o600))
+		return file
+	}
+	for name, c := range map[string]struct {
+		args []string
+		code int
+		says string
+	}{
+		"both":            {[]string{"-check", "a", "-write", "b"}, 2, "-check FILE"},
+		"argument":        {[]string{"README.md"}, 2, "-check FILE"},
+		"unknown flag":    {[]string{"-paint"}, 2, "paint"},
+		"help":            {[]string{"-h"}, 0, "-check"},
+		"no such file":    {[]string{"-check", filepath.Join(dir, "none.md")}, 1, "none.md"},
+		"no markers":      {[]string{"-write", write("bare.md", "text")}, 1, "once each"},
+		"markers swapped": {[]string{"-write", write("swapped.md", end+"\n"+begin)}, 1, "stands before"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var out, errs bytes.Buffer
+			assert.Equal(t, c.code, run(c.args, &out, &errs))
+			assert.Contains(t, errs.String(), c.says)
+			assert.Empty(t, out.String())
+		})
+	}
+}
+
+// A case that does not hold must never end up as a row of the table.
+func TestWrongCaseIsNamed(t *testing.T) {
+	cases, err := testdata.Cases()
+	require.NoError(t, err)
+	sources, err := testdata.Sources()
+	require.NoError(t, err)
+	bad := cases[0]
+	bad.ID = "bent"
+	bad.Want = map[string]json.RawMessage{"no_such_result": json.RawMessage("1")}
+	stray := cases[0]
+	stray.ID, stray.Func = "stray", "no-such-calculation"
+	var table bytes.Buffer
+	err = report(&table, calc.Entries(), append(cases, bad, stray), sources)
+	require.ErrorContains(t, err, "case bent")
+	require.ErrorContains(t, err, "case stray")
+	assert.Empty(t, table.String())
+}
+
+func TestCite(t *testing.T) {
+	assert.Equal(t, "A. Baker, [Bread](https://example.com), 1930 (published).",
+		cite(testdata.Source{Author: "A. Baker", Title: "Bread", Year: "1930", URL: "https://example.com", Provenance: testdata.Published}))
+	assert.Equal(t, "facts of the trade (common-practice).", cite(testdata.Source{Title: "facts of the trade", Provenance: testdata.CommonPractice}))
+}
