@@ -35,6 +35,8 @@ const (
 	LockedOut
 	// IceHandling goes with ice put into a mixer.
 	IceHandling
+
+	cautionEnd // one past the last
 )
 
 // The hazards and usual practice are facts of the trade (common practice);
@@ -52,6 +54,9 @@ var cautionTexts = [...][2]string{
 	{"locked-out", "Isolate and lock out the machine before you take parts out or reach in, as the manual and local codes say."},
 	{"ice-handling", "Tip ice in with the mixer stopped and the guard closed before starting; use ice made from drinking water."},
 }
+
+// Every caution has its texts, or this does not compile.
+var _ [1]struct{} = [cautionEnd >> len(cautionTexts)]struct{}{}
 
 // Has reports whether every caution of want is set.
 func (c Cautions) Has(want Cautions) bool { return c&want == want }

@@ -155,6 +155,9 @@ var conditionTexts = [...][2]string{
 	{"energy-differs", "The energy balance and the factor rule disagree by more than a thermometer reads: calibrate the friction."},
 }
 
+// Every condition has its texts, or this does not compile.
+var _ [1]struct{} = [conditionEnd >> len(conditionTexts)]struct{}{}
+
 // Has reports whether every condition of want is set.
 func (c Conditions) Has(want Conditions) bool { return c&want == want }
 

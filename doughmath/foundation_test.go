@@ -1,0 +1,171 @@
+package doughmath_test
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	. "example.com/dough/doughmath"
+)
+
+func TestChecksNameEveryBadField(t *testing.T) {
+	c := Checks{Func: "demo"}
+	assert.False(t, CheckPositive(&c, "dough", Grams(-5)))
+	assert.False(t, CheckPositive(&c, "flour", Mass(math.NaN())))
+	assert.False(t, CheckNotNegative(&c, "loss", Percent(-1)))
+	assert.False(t, CheckFinite(&c, "mark", math.Inf(1)))
+	assert.False(t, CheckRange(&c, "share", Percent(101), 0, 100))
+	assert.False(t, CheckBelow(&c, "loss", Percent(100), 0, 100))
+	assert.False(t, CheckCount(&c, "across", 0, 1, 12))
+	assert.False(t, CheckTemp(&c, "room", Temp{}, Celsius(-10), Celsius(50)))
+	assert.False(t, CheckWord(&c, "basis", "twice", "once", "per-factor", "never"))
+	assert.True(t, CheckPositive(&c, "fine", Grams(1)))
+	err := c.Err()
+	require.Error(t, err)
+	var got []string
+	for _, e := range InputErrors(err) {
+		got = append(got, e.Error())
+	}
+	assert.Equal(t, []string{
+		"demo: dough is -5 g: want more than 0 g",
+		"demo: flour is NaN g: want more than 0 g",
+		"demo: loss is -1 %: want 0 % or more",
+		"demo: mark is +Inf: want a finite number",
+		"demo: share is 101 %: want 0 % to 100 %",
+		"demo: loss is 100 %: want 0 % to under 100 %",
+		"demo: across is 0: want a whole number from 1 to 12",
+		"demo: room is not given: want a temperature from -10 °C to 50 °C",
+		`demo: basis is "twice": want "once", "per-factor" or "never"`,
+	}, got)
+}
+
+func TestChecksPassWithoutCost(t *testing.T) {
+	allocs := testing.AllocsPerRun(100, func() {
+		c := Checks{Func: "demo"}
+		CheckPositive(&c, "dough", Grams(5))
+		CheckTemp(&c, "room", Celsius(20), Celsius(0), Celsius(40))
+		CheckWord(&c, "basis", FrictionOnce, FrictionOnce, FrictionPerFactor)
+		if c.Err() != nil || !c.OK() {
+			t.Error("nothing is wrong")
+		}
+	})
+	assert.Zero(t, allocs)
+}
+
+func TestChecksNest(t *testing.T) {
+	inner := Checks{Func: "ice"}
+	inner.Fail("water", "0 g", "more than 0 g")
+	inner.Fail("tap", "not given", "a temperature")
+	outer := Checks{Func: "line-plan"}
+	other := errors.New("plain")
+	outer.Nest("shift", errors.Join(inner.Err(), other))
+	outer.Nest("", fmt.Errorf("wrapped: %w", inner.Err()))
+	in := InputErrors(outer.Err())
+	require.Len(t, in, 4)
+	assert.Equal(t, "shift.water", in[0].Field)
+	assert.Equal(t, "water", in[2].Field)
+	assert.ErrorIs(t, outer.Err(), other)
+	assert.Nil(t, InputErrors(nil))
+}
+
+func TestNoSolutionErrorNamesTheRange(t *testing.T) {
+	e := &NoSolutionError{Func: "ice", Unknown: "amount of ice", Wanted: "-90 °C", Low: "-80 °C", High: "20 °C", Advice: "cool the flour"}
+	assert.Equal(t, "ice: no amount of ice gives -90 °C; it can reach -80 °C to 20 °C: cool the flour", e.Error())
+	e.Low, e.Advice = "", ""
+	assert.Equal(t, "ice: no amount of ice gives -90 °C; it can reach up to 20 °C", e.Error())
+	e.Low, e.High = "-80 °C", ""
+	assert.Equal(t, "ice: no amount of ice gives -90 °C; it can reach -80 °C and more", e.Error())
+}
+
+func TestConditionsSpeak(t *testing.T) {
+	c := BelowFreezing | Rounded
+	assert.Equal(t, []string{"rounded", "below-freezing"}, c.Words())
+	assert.Equal(t, "rounded, below-freezing", c.String())
+	assert.Len(t, c.Sentences(), 2)
+	assert.True(t, c.Has(Rounded))
+	assert.False(t, c.Has(Rounded|MuchIce))
+	data, err := json.Marshal(c)
+	require.NoError(t, err)
+	assert.JSONEq(t, `["rounded","below-freezing"]`, string(data))
+	var back Conditions
+	require.NoError(t, json.Unmarshal(data, &back))
+	assert.Equal(t, c, back)
+	assert.Error(t, json.Unmarshal([]byte(`["bewitched"]`), &back))
+	one, err := ConditionFor("much-ice")
+	require.NoError(t, err)
+	assert.Equal(t, MuchIce, one)
+	_, err = ConditionFor("bewitched")
+	assert.Error(t, err)
+}
+
+// Every bit has its word and its sentence, and no word stands twice.
+func TestEveryConditionAndCautionHasItsText(t *testing.T) {
+	seen := map[string]bool{}
+	for _, words := range [][]string{Conditions(math.MaxUint64).Words(), Cautions(math.MaxUint64).Words()} {
+		for _, w := range words {
+			assert.Regexp(t, `^[a-z]+(-[a-z]+)*$`, w)
+			assert.False(t, seen[w], w)
+			seen[w] = true
+		}
+	}
+	for _, s := range append(Conditions(math.MaxUint64).Sentences(), Cautions(math.MaxUint64).Sentences()...) {
+		assert.Regexp(t, `^[A-Z].*\.$`, s)
+	}
+	u := MovingMachinery | IceHandling
+	data, err := json.Marshal(u)
+	require.NoError(t, err)
+	var back Cautions
+	require.NoError(t, json.Unmarshal(data, &back))
+	assert.Equal(t, u, back)
+	assert.True(t, back.Has(IceHandling))
+	assert.Error(t, json.Unmarshal([]byte(`["dragons"]`), &back))
+	assert.Error(t, json.Unmarshal([]byte(`"dragons"`), &back))
+}
+
+func TestWorkingThatIsNilRecordsNothing(t *testing.T) {
+	var none *Working
+	none.Given("water", "W", 1, "g", "")
+	none.Step("dough", "D", "W", 1, "g", "")
+	var w Working
+	w.Given("water", "W", 1, "g", "scale")
+	w.Step("dough", "D", "2*W", 2, "g", "")
+	assert.Equal(t, []Step{{ID: "water", Symbol: "W", Value: 1, Unit: "g", Source: "scale"},
+		{ID: "dough", Symbol: "D", Expression: "2*W", Value: 2, Unit: "g"}}, w.Steps)
+}
+
+func TestSolve(t *testing.T) {
+	x, ok := Solve(0, 2, func(x float64) float64 { return x*x - 2 })
+	assert.True(t, ok)
+	assert.InDelta(t, math.Sqrt2, x, 3e-16) // a neighbouring number at worst
+	x, ok = Solve(0, 2, func(x float64) float64 { return 1 - x })
+	assert.True(t, ok)
+	assert.Equal(t, 1.0, x)
+	for name, f := range map[string]func(float64) float64{
+		"no change of sign": func(x float64) float64 { return x*x + 1 },
+		"not a number":      func(x float64) float64 { return math.Sqrt(x - 1) },
+		"a hole on the way": func(x float64) float64 {
+			if x > 0.4 && x < 1.6 {
+				return math.NaN()
+			}
+			return x - 1
+		},
+	} {
+		_, ok := Solve(0, 2, f)
+		assert.False(t, ok, name)
+	}
+	for _, ends := range [][2]float64{{2, 0}, {math.Inf(-1), 0}, {math.NaN(), 1}} {
+		_, ok := Solve(ends[0], ends[1], func(x float64) float64 { return x - 0.5 })
+		assert.False(t, ok)
+	}
+	x, ok = Solve(3, 5, func(x float64) float64 { return x - 3 })
+	assert.True(t, ok)
+	assert.Equal(t, 3.0, x)
+	x, ok = Solve(1, 3, func(x float64) float64 { return x - 3 })
+	assert.True(t, ok)
+	assert.Equal(t, 3.0, x)
+}
