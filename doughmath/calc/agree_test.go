@@ -1,0 +1,53 @@
+package calc_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"example.com/dough/doughmath/calc"
+)
+
+// A calculation is an exported function F with an ExplainF beside it. Each
+// must be in the calculator, shown by a runnable example and say on whose
+// authority it stands.
+func TestEveryCalculationIsComplete(t *testing.T) {
+	byFunc := map[string]calc.Entry{}
+	ids := map[string]bool{}
+	for _, e := range calc.Entries() {
+		assert.NotContains(t, byFunc, e.Func(), "%s has two entries", e.Func())
+		assert.False(t, ids[e.ID], "the id %q is there twice", e.ID)
+		byFunc[e.Func()], ids[e.ID] = e, true
+		assert.True(t, strings.HasSuffix(e.Question, "?"), "%s: the question %q does not ask", e.ID, e.Question)
+	}
+	for _, e := range calc.Entries() {
+		for _, inverse := range e.Inverses {
+			assert.True(t, ids[inverse], "%s: its inverse %q is not a calculation", e.ID, inverse)
+			assert.NotEqual(t, e.ID, inverse, "%s is named as its own inverse", e.ID)
+		}
+	}
+	found := map[string]bool{}
+	for _, s := range readSources(t) {
+		for _, name := range s.calculations() {
+			full := s.name + "." + name
+			found[full] = true
+			f, ok := s.funcs[name]
+			if !assert.True(t, ok, "%s.Explain%s has no %s beside it", s.name, name, name) {
+				continue
+			}
+			if e, ok := byFunc[full]; assert.True(t, ok, "%s has no entry: add entry(...) or listEntry(...) in doughmath/calc", full) {
+				assert.True(t, slices.Contains(s.idsFor(name), e.ID), "%s has the id %q, want one of %q", full, e.ID, s.idsFor(name))
+			}
+			// The two of watertemp.go get theirs with their tests; then this exception goes.
+			exempt := full == "doughmath.WaterTemperature" || full == "doughmath.DoughTemperatureForWater"
+			assert.True(t, s.examples[name] || exempt, "%s has no func Example%s in a test file of its package", full, name)
+			assert.Contains(t, f.Doc.Text(), "\nSource: ", "%s: its comment has no line that starts with \"Source: \"", full)
+			assert.True(t, strings.HasPrefix(f.Doc.Text(), name+" "), "%s: its comment does not start with its name", full)
+		}
+	}
+	for name := range byFunc {
+		assert.True(t, found[name], "the entry for %s has no such function with an Explain twin", name)
+	}
+}

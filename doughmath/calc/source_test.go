@@ -1,0 +1,153 @@
+package calc_test
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode"
+
+	"github.com/stretchr/testify/require"
+)
+
+// The packages that hold calculations, and the words that an id puts before
+// the name of a function: divider.Rate is "divider-rate".
+var stations = []station{
+	{"doughmath", "..", nil},
+	{"divider", "../../divider", []string{"divider"}},
+	{"proof", "../../proof", []string{"proofer", "proof"}},
+	{"molder", "../../molder", []string{"molder", "moulder"}},
+	{"line", "../line", []string{"line"}},
+}
+
+type station struct {
+	name, dir string
+	words     []string
+}
+
+// source is what a package's Go files say, read without compiling them.
+type source struct {
+	station
+	funcs    map[string]*ast.FuncDecl // exported, without receiver
+	types    map[string]*ast.TypeSpec
+	consts   map[string][]choice // of a named string type, in the order written
+	examples map[string]bool     // "Rate" if some test file has ExampleRate
+}
+
+type choice struct {
+	Word    string `json:"word"`
+	Meaning string `json:"meaning"`
+}
+
+// readSources parses every package that is there.
+func readSources(t *testing.T) []source {
+	t.Helper()
+	var out []source
+	for _, st := range stations {
+		files, err := filepath.Glob(filepath.Join(st.dir, "*.go"))
+		require.NoError(t, err)
+		if _, err := os.Stat(st.dir); err != nil && st.name != "doughmath" {
+			require.ErrorIs(t, err, fs.ErrNotExist)
+			continue
+		}
+		s := source{station: st, funcs: map[string]*ast.FuncDecl{}, types: map[string]*ast.TypeSpec{},
+			consts: map[string][]choice{}, examples: map[string]bool{}}
+		for _, name := range files {
+			file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ParseComments|parser.SkipObjectResolution)
+			require.NoError(t, err)
+			s.read(file, strings.HasSuffix(name, "_test.go"))
+		}
+		out = append(out, s)
+	}
+	require.NotEmpty(t, out)
+	return out
+}
+
+func (s *source) read(file *ast.File, test bool) {
+	for _, d := range file.Decls {
+		switch d := d.(type) {
+		case *ast.FuncDecl:
+			name, example := strings.CutPrefix(d.Name.Name, "Example")
+			switch {
+			case d.Recv != nil:
+			case test && example:
+				name, _, _ = strings.Cut(name, "_")
+				s.examples[name] = true
+			case !test && d.Name.IsExported():
+				s.funcs[d.Name.Name] = d
+			}
+		case *ast.GenDecl:
+			if test {
+				continue
+			}
+			for _, spec := range d.Specs {
+				switch spec := spec.(type) {
+				case *ast.TypeSpec:
+					if spec.Doc == nil {
+						spec.Doc = d.Doc
+					}
+					s.types[spec.Name.Name] = spec
+				case *ast.ValueSpec:
+					s.readConst(d, spec)
+				}
+			}
+		}
+	}
+}
+
+// readConst keeps the constants of named string types: the choices that a
+// word offers.
+func (s *source) readConst(d *ast.GenDecl, spec *ast.ValueSpec) {
+	named, ok := spec.Type.(*ast.Ident)
+	if !ok || d.Tok != token.CONST || len(spec.Values) != 1 {
+		return
+	}
+	if value, ok := spec.Values[0].(*ast.BasicLit); ok && value.Kind == token.STRING {
+		meaning := cleaned(spec.Doc.Text() + " " + spec.Comment.Text())
+		meaning = strings.TrimSpace(strings.TrimPrefix(meaning, spec.Names[0].Name))
+		s.consts[named.Name] = append(s.consts[named.Name], choice{strings.Trim(value.Value, `"`), meaning})
+	}
+}
+
+// calculations lists the exported functions that have an Explain twin.
+func (s *source) calculations() []string {
+	var out []string
+	for name := range s.funcs {
+		if plain, ok := strings.CutPrefix(name, "Explain"); ok && plain != "" {
+			out = append(out, plain)
+		}
+	}
+	return out
+}
+
+// idsFor returns the ids that a function of this package may have.
+func (s *source) idsFor(name string) []string {
+	out := []string{kebab(name)}
+	for _, w := range s.words {
+		out = append(out, w+"-"+kebab(name))
+	}
+	return out
+}
+
+// kebab turns "MarkForWeight" into "mark-for-weight".
+func kebab(name string) string {
+	var b strings.Builder
+	runes := []rune(name)
+	for i, r := range runes {
+		if i > 0 && unicode.IsUpper(r) && (!unicode.IsUpper(runes[i-1]) || i+1 < len(runes) && unicode.IsLower(runes[i+1])) {
+			b.WriteByte('-')
+		}
+		b.WriteRune(unicode.ToLower(r))
+	}
+	return b.String()
+}
+
+// cleaned takes the line breaks and the brackets of Go links out of a comment.
+func cleaned(text string) string {
+	text = strings.Join(strings.Fields(text), " ")
+	return strings.NewReplacer("[", "", "]", "").Replace(text)
+}
