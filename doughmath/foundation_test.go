@@ -134,8 +134,10 @@ func TestWorkingThatIsNilRecordsNothing(t *testing.T) {
 	var w Working
 	w.Given("water", "W", 1, "g", "scale")
 	w.Step("dough", "D", "2*W", 2, "g", "")
-	assert.Equal(t, []Step{{ID: "water", Symbol: "W", Value: 1, Unit: "g", Source: "scale"},
-		{ID: "dough", Symbol: "D", Expression: "2*W", Value: 2, Unit: "g"}}, w.Steps)
+	assert.Equal(t, []Step{
+		{ID: "water", Symbol: "W", Value: 1, Unit: "g", Source: "scale"},
+		{ID: "dough", Symbol: "D", Expression: "2*W", Value: 2, Unit: "g"},
+	}, w.Steps)
 }
 
 func TestSolve(t *testing.T) {

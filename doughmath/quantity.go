@@ -77,67 +77,147 @@ const (
 )
 
 var (
-	massDim = &dimension{name: "mass", compound: true,
-		units: []unit{{"g", 1, 1, nil}, {"kg", 1000, 1, nil}, {"mg", 1, 1000, nil}, {"t", 1e6, 1, nil},
-			{"oz", gramsPerPound, ouncesPerPound, nil}, {"lb", gramsPerPound, 1, nil}},
-		show: [2]ladder{{{0, "g"}, {1000, "kg"}}, {{0, "oz"}, {gramsPerPound, "lb"}}}}
-	lengthDim = &dimension{name: "length", compound: true,
+	massDim = &dimension{
+		name: "mass", compound: true,
+		units: []unit{
+			{"g", 1, 1, nil},
+			{"kg", 1000, 1, nil},
+			{"mg", 1, 1000, nil},
+			{"t", 1e6, 1, nil},
+			{"oz", gramsPerPound, ouncesPerPound, nil},
+			{"lb", gramsPerPound, 1, nil},
+		},
+		show: [2]ladder{{{0, "g"}, {1000, "kg"}}, {{0, "oz"}, {gramsPerPound, "lb"}}},
+	}
+	lengthDim = &dimension{
+		name: "length", compound: true,
 		units: []unit{{"mm", 1, 1, nil}, {"cm", 10, 1, nil}, {"m", 1000, 1, nil}, {"in", mmPerInch, 1, nil}, {"ft", 304.8, 1, nil}},
-		show:  [2]ladder{{{0, "mm"}, {1000, "m"}}, {{0, "in"}, {3048, "ft"}}}}
-	volumeDim = &dimension{name: "volume", compound: true,
-		units: []unit{{"ml", 1, 1, []string{"mL", "cm3", "cm³"}}, {"l", 1000, 1, []string{"L"}},
-			{"US fl oz", mlPerUSGallon, fluidOuncesPerUSGal, nil}, {"US gal", mlPerUSGallon, 1, nil}},
-		show: [2]ladder{{{0, "ml"}, {1000, "l"}}, {{0, "US fl oz"}, {mlPerUSGallon, "US gal"}}}}
-	densityDim = &dimension{name: "density",
-		units: []unit{{"g/ml", 1, 1, []string{"kg/l", "g/cm3", "g/cm³"}}, {"kg/m3", 1, 1000, []string{"kg/m³"}},
-			{"lb/ft3", gramsPerPound, mlPerCubicFoot, []string{"lb/ft³"}}},
-		show: [2]ladder{{{0, "g/ml"}}, {{0, "lb/ft3"}}}}
-	speedDim = &dimension{name: "speed",
+		show:  [2]ladder{{{0, "mm"}, {1000, "m"}}, {{0, "in"}, {3048, "ft"}}},
+	}
+	volumeDim = &dimension{
+		name: "volume", compound: true,
+		units: []unit{
+			{"ml", 1, 1, []string{"mL", "cm3", "cm³"}},
+			{"l", 1000, 1, []string{"L"}},
+			{"US fl oz", mlPerUSGallon, fluidOuncesPerUSGal, nil},
+			{"US gal", mlPerUSGallon, 1, nil},
+		},
+		show: [2]ladder{{{0, "ml"}, {1000, "l"}}, {{0, "US fl oz"}, {mlPerUSGallon, "US gal"}}},
+	}
+	densityDim = &dimension{
+		name: "density",
+		units: []unit{
+			{"g/ml", 1, 1, []string{"kg/l", "g/cm3", "g/cm³"}},
+			{"kg/m3", 1, 1000, []string{"kg/m³"}},
+			{"lb/ft3", gramsPerPound, mlPerCubicFoot, []string{"lb/ft³"}},
+		},
+		show: [2]ladder{{{0, "g/ml"}}, {{0, "lb/ft3"}}},
+	}
+	speedDim = &dimension{
+		name:  "speed",
 		units: []unit{{"mm/s", 1, 1, nil}, {"m/s", 1000, 1, nil}, {"m/min", 1000, 60, nil}, {"ft/min", 304.8, 60, nil}},
-		show:  [2]ladder{{{0, "m/min"}}, {{0, "ft/min"}}}}
-	energyDim = &dimension{name: "energy",
-		units: []unit{{"kJ", 1, 1, nil}, {"J", 1, 1000, nil}, {"MJ", 1000, 1, nil}, {"Wh", 3.6, 1, nil}, {"kWh", 3600, 1, nil},
-			{"kcal", kJPerKcal, 1, nil}, {"Btu", kJPerBtu, 1, nil}},
-		show: [2]ladder{{{0, "kJ"}}, {{0, "Btu"}}}}
-	specificHeatDim = &dimension{name: "specific heat",
-		units: []unit{{"kJ/(kg K)", 1, 1, []string{"kJ/(kg·K)", "kJ/(kg °C)", "J/(g K)"}},
-			{"Btu/(lb °F)", 4.1868, 1, []string{"Btu/(lb F)", "Btu/(lb·°F)"}}},
-		show: [2]ladder{{{0, "kJ/(kg K)"}}, {{0, "Btu/(lb °F)"}}}}
-	specificEnergyDim = &dimension{name: "specific energy",
+		show:  [2]ladder{{{0, "m/min"}}, {{0, "ft/min"}}},
+	}
+	energyDim = &dimension{
+		name: "energy",
+		units: []unit{
+			{"kJ", 1, 1, nil},
+			{"J", 1, 1000, nil},
+			{"MJ", 1000, 1, nil},
+			{"Wh", 3.6, 1, nil},
+			{"kWh", 3600, 1, nil},
+			{"kcal", kJPerKcal, 1, nil},
+			{"Btu", kJPerBtu, 1, nil},
+		},
+		show: [2]ladder{{{0, "kJ"}}, {{0, "Btu"}}},
+	}
+	specificHeatDim = &dimension{
+		name: "specific heat",
+		units: []unit{
+			{"kJ/(kg K)", 1, 1, []string{"kJ/(kg·K)", "kJ/(kg °C)", "J/(g K)"}},
+			{"Btu/(lb °F)", 4.1868, 1, []string{"Btu/(lb F)", "Btu/(lb·°F)"}},
+		},
+		show: [2]ladder{{{0, "kJ/(kg K)"}}, {{0, "Btu/(lb °F)"}}},
+	}
+	specificEnergyDim = &dimension{
+		name:  "specific energy",
 		units: []unit{{"kJ/kg", 1, 1, []string{"J/g"}}, {"Wh/kg", 3.6, 1, nil}, {"Btu/lb", 2.326, 1, nil}},
-		show:  [2]ladder{{{0, "kJ/kg"}}, {{0, "Btu/lb"}}}}
-	powerDim = &dimension{name: "power",
+		show:  [2]ladder{{{0, "kJ/kg"}}, {{0, "Btu/lb"}}},
+	}
+	powerDim = &dimension{
+		name:  "power",
 		units: []unit{{"kW", 1, 1, nil}, {"W", 1, 1000, nil}, {"hp", kWPerHorsepower, 1, nil}},
-		show:  [2]ladder{{{0, "kW"}}, {{0, "hp"}}}}
-	pressureDim = &dimension{name: "pressure",
-		units: []unit{{"kPa", 1, 1, nil}, {"Pa", 1, 1000, nil}, {"hPa", 1, 10, []string{"mbar"}}, {"bar", 100, 1, nil},
-			{"psi", kPaPerPsi, 1, nil}, {"atm", 101.325, 1, nil}},
-		show: [2]ladder{{{0, "kPa"}}, {{0, "psi"}}}}
-	massRateDim = &dimension{name: "mass rate",
-		units: []unit{{"kg/h", 1, 1, nil}, {"t/h", 1000, 1, nil}, {"g/h", 1, 1000, nil}, {"g/min", 60, 1000, nil},
-			{"g/s", 3600, 1000, nil}, {"kg/min", 60, 1, nil}, {"lb/h", gramsPerPound, 1000, nil}, {"oz/h", gramsPerPound, 16000, nil}},
-		show: [2]ladder{{{0, "kg/h"}}, {{0, "lb/h"}}}}
-	volumeRateDim = &dimension{name: "volume rate",
-		units: []unit{{"ml/min", 1, 1, nil}, {"ml/h", 1, 60, nil}, {"ml/s", 60, 1, nil}, {"l/h", 1000, 60, nil},
-			{"l/min", 1000, 1, nil}, {"US fl oz/h", mlPerUSGallon, 60 * fluidOuncesPerUSGal, nil}},
-		show: [2]ladder{{{0, "ml/min"}}, {{0, "US fl oz/h"}}}}
-	pieceRateDim = &dimension{name: "piece rate",
+		show:  [2]ladder{{{0, "kW"}}, {{0, "hp"}}},
+	}
+	pressureDim = &dimension{
+		name: "pressure",
+		units: []unit{
+			{"kPa", 1, 1, nil},
+			{"Pa", 1, 1000, nil},
+			{"hPa", 1, 10, []string{"mbar"}},
+			{"bar", 100, 1, nil},
+			{"psi", kPaPerPsi, 1, nil},
+			{"atm", 101.325, 1, nil},
+		},
+		show: [2]ladder{{{0, "kPa"}}, {{0, "psi"}}},
+	}
+	massRateDim = &dimension{
+		name: "mass rate",
+		units: []unit{
+			{"kg/h", 1, 1, nil},
+			{"t/h", 1000, 1, nil},
+			{"g/h", 1, 1000, nil},
+			{"g/min", 60, 1000, nil},
+			{"g/s", 3600, 1000, nil},
+			{"kg/min", 60, 1, nil},
+			{"lb/h", gramsPerPound, 1000, nil},
+			{"oz/h", gramsPerPound, 16000, nil},
+		},
+		show: [2]ladder{{{0, "kg/h"}}, {{0, "lb/h"}}},
+	}
+	volumeRateDim = &dimension{
+		name: "volume rate",
+		units: []unit{
+			{"ml/min", 1, 1, nil},
+			{"ml/h", 1, 60, nil},
+			{"ml/s", 60, 1, nil},
+			{"l/h", 1000, 60, nil},
+			{"l/min", 1000, 1, nil},
+			{"US fl oz/h", mlPerUSGallon, 60 * fluidOuncesPerUSGal, nil},
+		},
+		show: [2]ladder{{{0, "ml/min"}}, {{0, "US fl oz/h"}}},
+	}
+	pieceRateDim = &dimension{
+		name:  "piece rate",
 		units: []unit{{"pieces/min", 1, 1, []string{"piece/min"}}, {"pieces/h", 1, 60, []string{"piece/h"}}, {"pieces/s", 60, 1, []string{"piece/s"}}},
-		show:  [2]ladder{{{0, "pieces/min"}}}}
-	strokeRateDim = &dimension{name: "stroke rate",
+		show:  [2]ladder{{{0, "pieces/min"}}},
+	}
+	strokeRateDim = &dimension{
+		name:  "stroke rate",
 		units: []unit{{"strokes/min", 1, 1, []string{"stroke/min"}}, {"strokes/h", 1, 60, []string{"stroke/h"}}},
-		show:  [2]ladder{{{0, "strokes/min"}}}}
-	rotationRateDim = &dimension{name: "rotation rate",
+		show:  [2]ladder{{{0, "strokes/min"}}},
+	}
+	rotationRateDim = &dimension{
+		name:  "rotation rate",
 		units: []unit{{"rev/min", 1, 1, []string{"rpm"}}, {"rev/s", 60, 1, nil}},
-		show:  [2]ladder{{{0, "rev/min"}}}}
-	tempDeltaDim = &dimension{name: "temperature difference",
+		show:  [2]ladder{{{0, "rev/min"}}},
+	}
+	tempDeltaDim = &dimension{
+		name:  "temperature difference",
 		units: []unit{{"C°", 1, 1, []string{"°C", "C", "K"}}, {"F°", 5, 9, []string{"°F", "F"}}},
-		show:  [2]ladder{{{0, "C°"}}, {{0, "F°"}}}}
-	percentDim = &dimension{name: "percent", units: []unit{{"%", 1, 1, nil}},
-		show: [2]ladder{{{0, "%"}}}}
-	bakersPercentDim = &dimension{name: "baker's percent", units: []unit{{"%", 1, 1, nil}},
-		show: [2]ladder{{{0, "%"}}}}
-	durationDim = &dimension{name: "duration", compound: true,
+		show:  [2]ladder{{{0, "C°"}}, {{0, "F°"}}},
+	}
+	percentDim = &dimension{
+		name: "percent", units: []unit{{"%", 1, 1, nil}},
+		show: [2]ladder{{{0, "%"}}},
+	}
+	bakersPercentDim = &dimension{
+		name: "baker's percent", units: []unit{{"%", 1, 1, nil}},
+		show: [2]ladder{{{0, "%"}}},
+	}
+	durationDim = &dimension{
+		name: "duration", compound: true,
 		units: []unit{{"s", 1, 1, nil}, {"ms", 1, 1000, nil}, {"min", 60, 1, nil}, {"h", 3600, 1, nil}, {"d", 86400, 1, nil}},
-		show:  [2]ladder{{{0, "s"}, {60, "min"}, {3600, "h"}}}}
+		show:  [2]ladder{{{0, "s"}, {60, "min"}, {3600, "h"}}},
+	}
 )

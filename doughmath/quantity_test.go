@@ -62,9 +62,11 @@ func parse(kind, text string) (Quantity, error) {
 	panic(kind)
 }
 
-var zeros = []Quantity{Mass(0), Length(0), Volume(0), Density(0), Speed(0), Energy(0), SpecificHeat(0), SpecificEnergy(0),
+var zeros = []Quantity{
+	Mass(0), Length(0), Volume(0), Density(0), Speed(0), Energy(0), SpecificHeat(0), SpecificEnergy(0),
 	Power(0), Pressure(0), MassRate(0), VolumeRate(0), PieceRate(0), StrokeRate(0), RotationRate(0), TempDelta(0), Celsius(0),
-	Percent(0), BakersPercent(0), Duration(0)}
+	Percent(0), BakersPercent(0), Duration(0),
+}
 
 // The factors are exact by definition; NIST Special Publication 811 (2008),
 // Appendix B, lists them.

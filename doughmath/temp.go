@@ -64,9 +64,11 @@ func (t Temp) Equal(u Temp) bool { return t == u }
 // Less reports whether t is colder than u.
 func (t Temp) Less(u Temp) bool { return t.Celsius() < u.Celsius() }
 
-var tempDim = &dimension{name: "temperature",
+var tempDim = &dimension{
+	name:  "temperature",
 	units: []unit{{"°C", 1, 1, []string{"C"}}, {"°F", 5, 9, []string{"F"}}, {"K", 1, 1, nil}},
-	show:  [2]ladder{{{0, "°C"}}, {{0, "°F"}}}}
+	show:  [2]ladder{{{0, "°C"}}, {{0, "°F"}}},
+}
 
 func (t Temp) dimension() *dimension { return tempDim }
 func (t Temp) held() float64         { return t.Celsius() }

@@ -136,9 +136,11 @@ func ExplainWaterTemperature(in WaterTemperatureInput, w *Working) (WaterTempera
 	if out.Water.celsius > yeastRefusalCelsius {
 		// The target at which the water is just at the limit.
 		limit := (yeastRefusalCelsius + sum + float64(friction)) / float64(n)
-		return WaterTemperatureResult{}, &NoSolutionError{Func: c.Func, Unknown: "safe water temperature",
+		return WaterTemperatureResult{}, &NoSolutionError{
+			Func: c.Func, Unknown: "safe water temperature",
 			Wanted: "a dough of " + in.Target.String(), High: Celsius(limit).String(),
-			Advice: "water of " + out.Water.String() + " would kill the yeast; warm the flour or the room, or mix longer"}
+			Advice: "water of " + out.Water.String() + " would kill the yeast; warm the flour or the room, or mix longer",
+		}
 	}
 	return out, nil
 }

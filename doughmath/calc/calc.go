@@ -50,7 +50,8 @@ func listEntry[In, Row, Out any](id, question, example string, explain func(In, 
 func build[In, Out any](id, question, example string, inverses []string, function reflect.Value, explain func(In, *doughmath.Working) (Out, error)) Entry {
 	name := runtime.FuncForPC(function.Pointer()).Name()
 	name = name[strings.LastIndexByte(name, '/')+1:]
-	return Entry{ID: id, Question: question, Example: example, Inverses: inverses,
+	return Entry{
+		ID: id, Question: question, Example: example, Inverses: inverses,
 		goName: strings.Replace(name, ".Explain", ".", 1),
 		in:     reflect.TypeFor[In](), out: reflect.TypeFor[Out](),
 		run: func(data []byte, w *doughmath.Working) (any, error) {
@@ -63,7 +64,8 @@ func build[In, Out any](id, question, example string, inverses []string, functio
 				return nil, err
 			}
 			return out, nil
-		}}
+		},
+	}
 }
 
 // Entries returns every calculation, station by station in the order in which

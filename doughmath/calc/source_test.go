@@ -54,8 +54,10 @@ func readSources(t *testing.T) []source {
 			require.ErrorIs(t, err, fs.ErrNotExist)
 			continue
 		}
-		s := source{station: st, funcs: map[string]*ast.FuncDecl{}, types: map[string]*ast.TypeSpec{},
-			consts: map[string][]choice{}, examples: map[string]bool{}}
+		s := source{
+			station: st, funcs: map[string]*ast.FuncDecl{}, types: map[string]*ast.TypeSpec{},
+			consts: map[string][]choice{}, examples: map[string]bool{},
+		}
 		for _, name := range files {
 			file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ParseComments|parser.SkipObjectResolution)
 			require.NoError(t, err)

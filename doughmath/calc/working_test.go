@@ -129,8 +129,10 @@ func eval(n ast.Expr, known map[string]float64) (float64, error) {
 				return 0, err
 			}
 		}
-		one := map[string]func(float64) float64{"sqrt": math.Sqrt, "abs": math.Abs, "exp": math.Exp, "ln": math.Log,
-			"floor": math.Floor, "ceil": math.Ceil, "round": math.Round, "cos": math.Cos, "sin": math.Sin, "acosh": math.Acosh}
+		one := map[string]func(float64) float64{
+			"sqrt": math.Sqrt, "abs": math.Abs, "exp": math.Exp, "ln": math.Log,
+			"floor": math.Floor, "ceil": math.Ceil, "round": math.Round, "cos": math.Cos, "sin": math.Sin, "acosh": math.Acosh,
+		}
 		two := map[string]func(float64, float64) float64{"min": math.Min, "max": math.Max, "pow": math.Pow}
 		if f, ok := one[name]; ok && len(args) == 1 {
 			return f(args[0]), nil

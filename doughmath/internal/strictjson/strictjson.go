@@ -381,8 +381,10 @@ func Fields(t reflect.Type) []Field {
 		if name == "" {
 			name = f.Name
 		}
-		out = append(out, Field{Name: name, Index: f.Index, Type: f.Type,
-			Required: !strings.Contains(options, "omitzero") && !strings.Contains(options, "omitempty")})
+		out = append(out, Field{
+			Name: name, Index: f.Index, Type: f.Type,
+			Required: !strings.Contains(options, "omitzero") && !strings.Contains(options, "omitempty"),
+		})
 	}
 	return out
 }
