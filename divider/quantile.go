@@ -1,0 +1,99 @@
+package divider
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"example.com/dough/doughmath"
+)
+
+// The quantiles behind intervals and limits. Central distributions come from
+// gonum, which reaches 12 significant digits of every reference value in
+// quantile_test.go; the noncentral t is integrated here, because gonum's falls
+// back on an approximation without a word once its noncentrality passes 38, as
+// a large sample's tolerance factor does.
+
+// normalQuantile returns z with a share p of a standard normal below it.
+func normalQuantile(p float64) float64 { return distuv.UnitNormal.Quantile(p) }
+
+// normalBelow returns the share of a standard normal below z.
+func normalBelow(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
+
+// normalDensity returns the density of a standard normal at z.
+func normalDensity(z float64) float64 { return math.Exp(-0.5*z*z) / math.Sqrt(2*math.Pi) }
+
+// studentQuantile returns t with a share p of Student's t distribution below it.
+func studentQuantile(p, df float64) float64 {
+	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Quantile(p)
+}
+
+// chiSquareQuantile returns the value with a share p of the chi-square distribution below it.
+func chiSquareQuantile(p, df float64) float64 { return distuv.ChiSquared{K: df}.Quantile(p) }
+
+// chiSquareBelow returns the share of the chi-square distribution below x.
+func chiSquareBelow(x, df float64) float64 { return distuv.ChiSquared{K: df}.CDF(x) }
+
+// noncentralBelow returns the share below t of the noncentral t distribution
+// with noncentrality delta:
+//
+//	P(T <= t) = E[Phi(t*u - delta)], u = sqrt(chi-square(df) / df)
+//
+// The expectation is a trapezoidal sum over v = ln u, whose density is
+// proportional to exp(df*(v - exp(2v)/2)). It falls off smoothly on both
+// sides, so that the sum converges faster than any power of the step.
+//
+// Source: the definition, as in Johnson, Kotz and Balakrishnan, Continuous
+// Univariate Distributions, volume 2 (2nd ed. 1995), chapter 31.
+func noncentralBelow(t, df, delta float64) float64 {
+	// Beyond these ends the density is below 1e-16 of its peak at v = 0.
+	x := 37 / df
+	low, high := -math.Sqrt(x)-x, math.Sqrt(x)
+	// A step is well below the width of the density and of the edge that Phi makes in it.
+	steps := int((high - low) * 5 * max(1, math.Sqrt(2*df), math.Abs(delta)))
+	h := (high - low) / float64(steps)
+	var sum, all float64
+	for i := range steps + 1 {
+		v := low + float64(float64(i)*h)
+		u := math.Exp(v)
+		w := math.Exp(df * (v - float64(0.5*(float64(u*u)-1))))
+		sum += float64(w * normalBelow(float64(t*u)-delta))
+		all += w
+	}
+	return sum / all
+}
+
+// noncentralQuantile returns t with a share p of the noncentral t distribution
+// below it, for a positive t.
+func noncentralQuantile(p, df, delta float64) (float64, bool) {
+	high := 1 + math.Abs(delta)
+	for noncentralBelow(high, df, delta) < p && high < 1e12 {
+		high *= 2
+	}
+	return doughmath.Solve(0, high, func(t float64) float64 { return noncentralBelow(t, df, delta) - p })
+}
+
+// meanSD returns the mean and the standard deviation (divisor n-1) of at least
+// two weighings, by two passes about the first weighing with the second pass
+// correcting the first.
+//
+// The certified values of the NIST Statistical Reference Datasets are met to
+// every digit that the data keep when held in binary: see quantile_test.go.
+// golang.org/x/exp/stats sums without correction and loses a digit of the mean;
+// gonum/stat does not, but wants the weighings copied out of their unit.
+func meanSD(x []doughmath.Mass) (mean, sd float64) {
+	n := float64(len(x))
+	origin := float64(x[0])
+	sum := 0.0
+	for _, m := range x {
+		sum += float64(m) - origin
+	}
+	centre := origin + sum/n
+	var squares, rest float64
+	for _, m := range x {
+		d := float64(m) - centre
+		squares += float64(d * d)
+		rest += d
+	}
+	return centre + rest/n, math.Sqrt(math.Max(0, squares-float64(rest*rest)/n) / (n - 1))
+}
