@@ -1,0 +1,32 @@
+package divider_test
+
+import (
+	"fmt"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath"
+)
+
+func ExampleTolerableDeficiency() {
+	loaf, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: divider.RulesUK, Nominal: doughmath.Grams(400)})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("few loaves below", loaf.FirstLimit, "and none below", loaf.SecondLimit)
+	fmt.Println(loaf.RuleSet.Authority, "-", loaf.RuleSet.Edition)
+	// Output:
+	// few loaves below 388 g and none below 376 g
+	// United Kingdom - SI 2006/659, Schedule 2, with the government's table to 25 kg
+}
+
+func ExampleLoafLimits() {
+	loaf, err := divider.LoafLimits(divider.LoafLimitsInput{Rules: divider.LoafTexas, Nominal: doughmath.Pounds(1.5)})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("each loaf", loaf.Least.In(doughmath.US), "to", loaf.Most.In(doughmath.US))
+	// Output:
+	// each loaf 1.406 lb to 1.594 lb
+}
