@@ -1,0 +1,118 @@
+package proof
+
+import (
+	"math"
+
+	"example.com/dough/doughmath"
+)
+
+// maxPieces bounds a run, so that every count and time stays exact.
+const maxPieces = 100_000_000
+
+// GapRule names why the next product has to wait.
+type GapRule string
+
+const (
+	// GapNextTray says that the next product follows on the next tray: it is
+	// loaded the same number across, so the pieces leave in the order in which they came.
+	GapNextTray GapRule = "next-tray"
+	// GapClearOut says that the proofer is run empty first: with another
+	// number across the transfers are set differently, and the lanes of the two
+	// products would share trays.
+	GapClearOut GapRule = "clear-out"
+)
+
+// ClearInput is a run through a proofer.
+type ClearInput struct {
+	Proofer    Proofer              `json:"proofer"`              // the overhead proofer
+	Across     int                  `json:"across"`               // pieces dropped by one stroke, side by side; must divide the pockets evenly
+	Strokes    doughmath.StrokeRate `json:"strokes"`              // speed of the divider, 0.01 to 10000 strokes/min
+	Pieces     int                  `json:"pieces"`               // pieces in the run, 1 to 100 million; the last stroke may drop fewer
+	NextAcross int                  `json:"next_across,omitzero"` // lanes of the product that follows; leave out if it is not known, and the proofer is run empty to be safe
+}
+
+// ClearResult is when the pieces of a run come out.
+type ClearResult struct {
+	FirstOut   doughmath.Duration   `json:"first_out"`  // from the first stroke until the first pieces leave
+	LastIn     doughmath.Duration   `json:"last_in"`    // from the first stroke to the last one
+	LastOut    doughmath.Duration   `json:"last_out"`   // from the first stroke until the last piece has left
+	ClearOut   doughmath.Duration   `json:"clear_out"`  // from the last stroke until the last piece has left, both machines running on with scaling off
+	Stranded   int                  `json:"stranded"`   // pieces inside if both machines stop when the proofer is at its fullest
+	Gap        doughmath.Duration   `json:"gap"`        // from the last stroke of this run to the earliest first stroke of the next product
+	Rule       GapRule              `json:"rule"`       // "next-tray" or "clear-out": why the next product waits that long
+	Conditions doughmath.Conditions `json:"conditions"` // part-pass
+	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery, oil-slip, locked-out
+}
+
+// Clear returns when the first and the last piece of a run leave the overhead
+// proofer, how many a stop would strand, and when the next product may follow:
+//
+//	first out = t,  last in = (k - 1) / strokes,  last out = (ceil((k - 1)*r) + T) / (strokes * r)
+//
+// with k = ceil(pieces / across) strokes and the symbols of [Dwell]. Times
+// count from the first stroke. Both machines run at one speed until the last
+// piece is out; scaling is off, and the oil shut, after the last stroke.
+//
+// The next product may follow one stroke later if it is loaded the same number
+// across: then pieces leave in the order in which they came and no pocket
+// changes hands (rule "next-tray"). Otherwise, or if it is not known, the
+// proofer is run empty first (rule "clear-out").
+//
+// It is exact for a steady run; [Run] follows stops, speed changes and jams.
+//
+// It returns an *[doughmath.InputError] if:
+//   - pockets, trays, last_pass_trays or trays_per_stroke are out of their range,
+//   - across, or next_across if it is given, does not divide the pockets evenly,
+//   - strokes is outside 0.01 to 10000 strokes/min or pieces outside 1 to 100 million.
+//
+// Source: common practice (divider and proofer start, stop and change speed
+// together; oil is shut whenever scaling stops).
+//
+// [ExplainClear] shows the working.
+func Clear(in ClearInput) (ClearResult, error) { return ExplainClear(in, nil) }
+
+// ExplainClear is [Clear] with its working.
+func ExplainClear(in ClearInput, w *doughmath.Working) (ClearResult, error) {
+	c := doughmath.Checks{Func: "proofer-clear"}
+	in.Proofer.check(&c, in.Across)
+	doughmath.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
+	doughmath.CheckCount(&c, "pieces", in.Pieces, 1, maxPieces)
+	if in.NextAcross != 0 {
+		in.Proofer.checkLanes(&c, "next_across", in.NextAcross)
+	}
+	if err := c.Err(); err != nil {
+		return ClearResult{}, err
+	}
+	p := in.Proofer
+	strokes := (in.Pieces + in.Across - 1) / in.Across
+	dwell, trayRate := p.dwell(in.Across, in.Strokes)
+	lastTray := math.Ceil(float64(strokes-1) * p.TraysPerStroke)
+	out := ClearResult{
+		FirstOut: dwell,
+		LastIn:   doughmath.Duration(float64(strokes-1) / float64(in.Strokes) * 60),
+		LastOut:  doughmath.Duration((lastTray + float64(p.travel(in.Across))) / trayRate * 60),
+		Stranded: min(in.Pieces, p.inside(in.Across)), Rule: GapClearOut,
+		Conditions: p.conditions(), Cautions: doughmath.MovingMachinery | doughmath.OilSlip | doughmath.LockedOut,
+	}
+	out.ClearOut = out.LastOut - out.LastIn
+	out.Gap = out.ClearOut
+	if in.NextAcross == in.Across {
+		out.Gap, out.Rule = doughmath.Duration(1/float64(in.Strokes)*60), GapNextTray
+	}
+	if w != nil {
+		p.explain(w, in.Across)
+		w.Given("divider speed", "S", float64(in.Strokes), "strokes/min", "")
+		w.Given("pieces", "m", float64(in.Pieces), "", "")
+		w.Step("strokes", "k", "ceil(m / a)", float64(strokes), "", "the last may drop fewer")
+		w.Step("trays a minute", "v", "S * r", trayRate, "trays/min", "")
+		w.Step("first pieces out", "t_1", "T / v * 60", float64(out.FirstOut), "s", "the dwell")
+		w.Step("last stroke", "t_2", "(k - 1) / S * 60", float64(out.LastIn), "s", "the first stroke is at 0")
+		w.Step("most pieces inside", "I", "min(m, a * ceil(T / r))", float64(out.Stranded), "", "a stroke for every r trays of travel, or the whole run")
+		if out.Rule == GapNextTray {
+			w.Step("wait of the next product", "g", "1 / S * 60", float64(out.Gap), "s", "same number across: the next tray is free")
+		}
+		w.Step("last piece out", "t_3", "(ceil((k - 1) * r) + T) / v * 60", float64(out.LastOut), "s", "its tray and the travel")
+		w.Step("clear-out", "t_4", "t_3 - t_2", float64(out.ClearOut), "s", "")
+	}
+	return out, nil
+}

@@ -1,0 +1,147 @@
+package proof
+
+import (
+	"math"
+
+	"example.com/dough/doughmath"
+)
+
+// ceil rounds up a count that is known to be small.
+func ceil(v float64) int { return int(math.Ceil(v)) }
+
+// DwellInput is a proofer at a speed.
+type DwellInput struct {
+	Proofer Proofer              `json:"proofer"` // the overhead proofer
+	Across  int                  `json:"across"`  // pieces dropped by one stroke, side by side; must divide the pockets evenly
+	Strokes doughmath.StrokeRate `json:"strokes"` // speed of the divider, 0.01 to 10000 strokes/min
+}
+
+// DwellResult is the time in the proofer.
+type DwellResult struct {
+	Passes     int                  `json:"passes"`     // times a piece goes round
+	Dwell      doughmath.Duration   `json:"dwell"`      // from dropping into the tray to leaving it
+	Rate       doughmath.PieceRate  `json:"rate"`       // pieces in, and out once full
+	Inside     int                  `json:"inside"`     // most pieces inside at once when running full, counted just after a stroke
+	TrayRate   float64              `json:"tray_rate"`  // trays/min past the chute
+	Conditions doughmath.Conditions `json:"conditions"` // part-pass
+	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
+}
+
+// Dwell returns how long a piece stays in the overhead proofer, in how many
+// passes, and how many pieces are inside:
+//
+//	n = P / a,  T = (n - 1)*N + L,  t = T / (strokes * r)
+//
+// with P pockets across a tray, a pieces across, N trays on a full pass, L on
+// the last, and r trays per stroke. With the last pass whole and every tray
+// filled, rate x dwell = pockets x trays.
+//
+// It is exact for a proofer whose pieces move on by the lanes loaded each time
+// round; [Lanes] takes any other pattern. Because both machines change speed
+// together, half the speed doubles the dwell.
+//
+// It returns an *[doughmath.InputError] if:
+//   - pockets, trays, last_pass_trays or trays_per_stroke are out of their range,
+//   - across does not divide the pockets evenly,
+//   - strokes is outside 0.01 to 10000 strokes/min.
+//
+// Source: common practice (six pockets take rolls two across in three passes and
+// bread one across in six); content = rate x dwell is Little's law.
+//
+// The inverse is [StrokesForDwell]; [ExplainDwell] shows the working.
+func Dwell(in DwellInput) (DwellResult, error) { return ExplainDwell(in, nil) }
+
+// ExplainDwell is [Dwell] with its working.
+func ExplainDwell(in DwellInput, w *doughmath.Working) (DwellResult, error) {
+	c := doughmath.Checks{Func: "proofer-dwell"}
+	in.Proofer.check(&c, in.Across)
+	doughmath.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
+	if err := c.Err(); err != nil {
+		return DwellResult{}, err
+	}
+	out := steady(in.Proofer, in.Across, in.Strokes)
+	if w != nil {
+		in.Proofer.explain(w, in.Across)
+		w.Given("divider speed", "S", float64(in.Strokes), "strokes/min", "")
+		explainSteady(w, out)
+		w.Step("dwell", "t", "T / v * 60", float64(out.Dwell), "s", "trays travelled over trays a minute")
+	}
+	return out, nil
+}
+
+// steady is a checked proofer running full at the given speed.
+func steady(p Proofer, across int, strokes doughmath.StrokeRate) DwellResult {
+	out := DwellResult{
+		Passes: p.passes(across), Rate: doughmath.PieceRate(float64(strokes) * float64(across)),
+		Inside: p.inside(across), Conditions: p.conditions(), Cautions: doughmath.MovingMachinery,
+	}
+	out.Dwell, out.TrayRate = p.dwell(across, strokes)
+	return out
+}
+
+func explainSteady(w *doughmath.Working, out DwellResult) {
+	w.Step("trays a minute", "v", "S * r", out.TrayRate, "trays/min", "")
+	w.Step("pieces a minute", "R", "S * a", float64(out.Rate), "pieces/min", "")
+	w.Step("most pieces inside", "I", "a * ceil(T / r)", float64(out.Inside), "", "a stroke for every r trays of travel")
+}
+
+// StrokesForDwellInput is a proofer and the wanted time in it.
+type StrokesForDwellInput struct {
+	Proofer Proofer            `json:"proofer"` // the overhead proofer
+	Across  int                `json:"across"`  // pieces dropped by one stroke, side by side; must divide the pockets evenly
+	Dwell   doughmath.Duration `json:"dwell"`   // wanted time in the proofer, 1 s to 24 h
+}
+
+// StrokesForDwellResult is the speed to run at.
+type StrokesForDwellResult struct {
+	Strokes    doughmath.StrokeRate `json:"strokes"`    // speed of the divider
+	Passes     int                  `json:"passes"`     // times a piece goes round
+	Rate       doughmath.PieceRate  `json:"rate"`       // pieces in, and out once full
+	Inside     int                  `json:"inside"`     // most pieces inside at once when running full, counted just after a stroke
+	TrayRate   float64              `json:"tray_rate"`  // trays/min past the chute
+	Conditions doughmath.Conditions `json:"conditions"` // part-pass
+	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
+}
+
+// StrokesForDwell returns the divider speed that gives a wanted time in the
+// overhead proofer:
+//
+//	strokes = T / (t * r)
+//
+// with the symbols of [Dwell], of which it is the inverse, with the same
+// validity. It does not know what the divider can do: [Speed] holds the answer
+// against the limits of the machines.
+//
+// It returns an *[doughmath.InputError] if:
+//   - pockets, trays, last_pass_trays or trays_per_stroke are out of their range,
+//   - across does not divide the pockets evenly,
+//   - dwell is outside 1 s to 24 h.
+//
+// Source: as for [Dwell].
+//
+// The inverse is [Dwell]; [ExplainStrokesForDwell] shows the working.
+func StrokesForDwell(in StrokesForDwellInput) (StrokesForDwellResult, error) {
+	return ExplainStrokesForDwell(in, nil)
+}
+
+// ExplainStrokesForDwell is [StrokesForDwell] with its working.
+func ExplainStrokesForDwell(in StrokesForDwellInput, w *doughmath.Working) (StrokesForDwellResult, error) {
+	c := doughmath.Checks{Func: "strokes-for-dwell"}
+	in.Proofer.check(&c, in.Across)
+	doughmath.CheckRange(&c, "dwell", in.Dwell, minDwell, maxDwell)
+	if err := c.Err(); err != nil {
+		return StrokesForDwellResult{}, err
+	}
+	strokes := in.Proofer.strokes(in.Across, in.Dwell)
+	run := steady(in.Proofer, in.Across, strokes)
+	out := StrokesForDwellResult{
+		Strokes: strokes, Passes: run.Passes, Rate: run.Rate, Inside: run.Inside,
+		TrayRate: run.TrayRate, Conditions: run.Conditions, Cautions: run.Cautions,
+	}
+	if w != nil {
+		in.Proofer.explain(w, in.Across)
+		w.Given("wanted dwell", "t", float64(in.Dwell), "s", "")
+		w.Step("divider speed", "S", "T / (t / 60) / r", float64(strokes), "strokes/min", "trays travelled in the time wanted")
+	}
+	return out, nil
+}

@@ -1,0 +1,279 @@
+package proof_test
+
+import (
+	"errors"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/proof"
+)
+
+// demo is an invented proofer.
+var demo = proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1}
+
+// randomProofer returns a proofer that can be built, and lanes that fit it.
+func randomProofer(r *rand.Rand) (p proof.Proofer, across int) {
+	across = 1 + r.IntN(6)
+	p = proof.Proofer{Pockets: across * (1 + r.IntN(8)), Trays: 1 + r.IntN(300), TraysPerStroke: 1}
+	p.LastPassTrays = p.Trays
+	if r.IntN(2) == 0 {
+		p.LastPassTrays = 1 + r.IntN(p.Trays)
+	}
+	if r.IntN(2) == 0 {
+		p.TraysPerStroke = []float64{1.25, 1.5, 2, 2.5, 3, 7}[r.IntN(6)]
+	}
+	return p, across
+}
+
+func TestDwellAndStrokesGoThereAndBack(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	for range 2000 {
+		p, across := randomProofer(r)
+		strokes := doughmath.StrokesPerMinute(0.5 + 100*r.Float64())
+		there, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: strokes})
+		require.NoError(t, err)
+		if there.Dwell < 1 || there.Dwell > doughmath.Hours(24) {
+			continue // not what StrokesForDwell answers for
+		}
+		back, err := proof.StrokesForDwell(proof.StrokesForDwellInput{Proofer: p, Across: across, Dwell: there.Dwell})
+		require.NoError(t, err)
+		assert.InEpsilon(t, float64(strokes), float64(back.Strokes), 1e-14)
+		assert.Equal(t, there.Inside, back.Inside)
+		assert.Equal(t, there.Passes, back.Passes)
+		assert.InEpsilon(t, float64(there.Rate), float64(back.Rate), 1e-14)
+		assert.InEpsilon(t, there.TrayRate, back.TrayRate, 1e-14)
+	}
+}
+
+// Little's law: with every tray filled and the last pass whole, what the
+// proofer holds is every pocket it has.
+func TestDwellFillsEveryPocket(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	for range 500 {
+		p, across := randomProofer(r)
+		p.LastPassTrays, p.TraysPerStroke = p.Trays, 1
+		out, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: 1 + doughmath.StrokeRate(60*r.Float64())})
+		require.NoError(t, err)
+		assert.Equal(t, p.Pockets*p.Trays, out.Inside)
+		assert.InEpsilon(t, float64(p.Pockets*p.Trays), float64(out.Rate)*out.Dwell.Minutes(), 1e-12)
+		assert.Zero(t, out.Conditions)
+	}
+}
+
+func TestDwellPartPass(t *testing.T) {
+	p := demo
+	p.LastPassTrays = 60
+	out, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: 2, Strokes: 24})
+	require.NoError(t, err)
+	assert.True(t, out.Conditions.Has(doughmath.PartPass))
+	assert.True(t, out.Cautions.Has(doughmath.MovingMachinery))
+	assert.InDelta(t, 12.5, out.Dwell.Minutes(), 1e-12) // 300 trays at 24 a minute
+	assert.Equal(t, 600, out.Inside)
+}
+
+func fields(err error) []string {
+	var out []string
+	for _, e := range doughmath.InputErrors(err) {
+		out = append(out, e.Field)
+	}
+	return out
+}
+
+func TestDwellRefuses(t *testing.T) {
+	_, err := proof.Dwell(proof.DwellInput{Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1}, Across: 4, Strokes: 24})
+	require.Error(t, err)
+	assert.Equal(t, "proofer-dwell: across is 4: want a lane count that divides the pockets (6) evenly: 1, 2, 3 or 6", err.Error())
+
+	_, err = proof.Dwell(proof.DwellInput{Proofer: proof.Proofer{Pockets: 1, Trays: 1, LastPassTrays: 1, TraysPerStroke: 1}, Across: 0, Strokes: 24})
+	require.Error(t, err)
+	assert.Equal(t, "proofer-dwell: across is 0: want a lane count that divides the pockets (1) evenly: 1", err.Error())
+
+	_, err = proof.Dwell(proof.DwellInput{Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 121, TraysPerStroke: 0.5}, Across: 5, Strokes: doughmath.StrokeRate(math.NaN())})
+	assert.Equal(t, []string{"proofer.last_pass_trays", "proofer.trays_per_stroke", "across", "strokes"}, fields(err))
+
+	_, err = proof.Dwell(proof.DwellInput{})
+	assert.Equal(t, []string{"proofer.pockets", "proofer.trays", "proofer.trays_per_stroke", "strokes"}, fields(err))
+
+	_, err = proof.StrokesForDwell(proof.StrokesForDwellInput{Proofer: demo, Across: 2, Dwell: 0.5})
+	assert.Equal(t, []string{"dwell"}, fields(err))
+}
+
+func speedInput(limits ...proof.StrokeLimit) proof.SpeedInput {
+	return proof.SpeedInput{Proofer: demo, Across: 2, DwellLow: doughmath.Minutes(10), DwellHigh: doughmath.Minutes(20), Limits: limits}
+}
+
+func TestSpeed(t *testing.T) {
+	for _, c := range []struct {
+		id                  string
+		limits              []proof.StrokeLimit
+		low, high           doughmath.StrokeRate
+		lowLimit, highLimit string
+	}{
+		{"dwell alone", nil, 18, 36, "dwell", "dwell"},
+		{"divider above", []proof.StrokeLimit{{"divider", 10, 30}}, 18, 30, "dwell", "divider"},
+		{"divider below", []proof.StrokeLimit{{"divider", 20, 40}}, 20, 36, "divider", "dwell"},
+		{"two limits", []proof.StrokeLimit{{"divider", 20, 32}, {"oven", 0, 25}}, 20, 25, "divider", "oven"},
+		{"ties go to the dwell, then to the first", []proof.StrokeLimit{{"divider", 18, 36}, {"stamper", 20, 30}, {"oven", 20, 30}}, 20, 30, "stamper", "stamper"},
+		{"one point left", []proof.StrokeLimit{{"divider", 25, 25}}, 25, 25, "divider", "divider"},
+	} {
+		t.Run(c.id, func(t *testing.T) {
+			out, err := proof.Speed(speedInput(c.limits...))
+			require.NoError(t, err)
+			assert.InDelta(t, float64(c.low), float64(out.Low), 1e-12)
+			assert.InDelta(t, float64(c.high), float64(out.High), 1e-12)
+			assert.Equal(t, c.lowLimit, out.LowLimit)
+			assert.Equal(t, c.highLimit, out.HighLimit)
+			for _, end := range []struct {
+				s     doughmath.StrokeRate
+				rate  doughmath.PieceRate
+				dwell doughmath.Duration
+			}{{out.Low, out.RateLow, out.DwellAtLow}, {out.High, out.RateHigh, out.DwellAtHigh}} {
+				at, err := proof.Dwell(proof.DwellInput{Proofer: demo, Across: 2, Strokes: end.s})
+				require.NoError(t, err)
+				assert.Equal(t, at.Rate, end.rate)
+				assert.Equal(t, at.Dwell, end.dwell)
+			}
+		})
+	}
+}
+
+func TestSpeedConflict(t *testing.T) {
+	_, err := proof.Speed(speedInput(proof.StrokeLimit{"divider", 10, 40}, proof.StrokeLimit{"oven", 0, 12}))
+	var none *doughmath.NoSolutionError
+	require.True(t, errors.As(err, &none))
+	assert.Equal(t, "proofer-speed: no divider speed gives both dwell (18 strokes/min or more) and oven (12 strokes/min or less): "+
+		"the nearest are 12 strokes/min (dwell 30 min), which suits oven, and 18 strokes/min (dwell 20 min), which suits dwell; "+
+		"move one of the two limits, or load another number across", err.Error())
+	_, err = proof.Speed(speedInput(proof.StrokeLimit{"stamper", 30, 40}, proof.StrokeLimit{"oven", 0, 25}))
+	require.True(t, errors.As(err, &none))
+	assert.Contains(t, err.Error(), "both stamper (30 strokes/min or more) and oven (25 strokes/min or less)")
+}
+
+func TestSpeedRefuses(t *testing.T) {
+	in := speedInput(proof.StrokeLimit{"", -1, 0}, proof.StrokeLimit{"oven", 30, 20}, proof.StrokeLimit{"stamper", 0, 10})
+	in.DwellLow, in.DwellHigh = in.DwellHigh, in.DwellLow
+	_, err := proof.Speed(in)
+	assert.Equal(t, []string{"dwell_high", "limits[0].name", "limits[0].low", "limits[0].high", "limits[1].high"}, fields(err))
+	_, err = proof.Speed(speedInput(make([]proof.StrokeLimit, 101)...))
+	assert.Equal(t, []string{"limits"}, fields(err))
+}
+
+func TestClear(t *testing.T) {
+	in := proof.ClearInput{Proofer: demo, Across: 2, Strokes: 24, Pieces: 3000}
+	out, err := proof.Clear(in)
+	require.NoError(t, err)
+	assert.InDelta(t, 15, out.FirstOut.Minutes(), 1e-12)
+	assert.InDelta(t, 1499.0/24, out.LastIn.Minutes(), 1e-12)
+	assert.InDelta(t, 1499.0/24+15, out.LastOut.Minutes(), 1e-12)
+	assert.Equal(t, out.LastOut-out.LastIn, out.Gap)
+	assert.Equal(t, proof.GapClearOut, out.Rule)
+	assert.Equal(t, 720, out.Stranded)
+
+	in.NextAcross = 2
+	out, err = proof.Clear(in)
+	require.NoError(t, err)
+	assert.Equal(t, proof.GapNextTray, out.Rule)
+	assert.InDelta(t, 2.5, out.Gap.Seconds(), 1e-12)
+
+	in.NextAcross = 3
+	out, err = proof.Clear(in)
+	require.NoError(t, err)
+	assert.Equal(t, proof.GapClearOut, out.Rule)
+
+	in.NextAcross, in.Across, in.Pieces = 4, 5, 0
+	_, err = proof.Clear(in)
+	assert.Equal(t, []string{"across", "pieces", "next_across"}, fields(err))
+}
+
+// A ratio that is not whole lets a piece wait for the next tray.
+func TestClearWaitsForTheTray(t *testing.T) {
+	p := demo
+	p.TraysPerStroke = 1.5
+	out, err := proof.Clear(proof.ClearInput{Proofer: p, Across: 2, Strokes: 20, Pieces: 4})
+	require.NoError(t, err)
+	assert.InDelta(t, 3, out.LastIn.Seconds(), 1e-12)            // the second stroke
+	assert.InDelta(t, 60*362.0/30, out.LastOut.Seconds(), 1e-12) // tray 2 of 30 a minute, and 360 trays
+}
+
+func TestNoAllocation(t *testing.T) {
+	limits := []proof.StrokeLimit{{"divider", 10, 30}, {"oven", 0, 28}}
+	assert.Zero(t, testing.AllocsPerRun(100, func() {
+		_, _ = proof.Dwell(proof.DwellInput{Proofer: demo, Across: 2, Strokes: 24})
+		_, _ = proof.StrokesForDwell(proof.StrokesForDwellInput{Proofer: demo, Across: 2, Dwell: 900})
+		_, _ = proof.Speed(speedInput(limits...))
+		local := [2]proof.StrokeLimit{{"divider", 10, 30}, {"oven", 0, 28}}
+		_, _ = proof.Speed(proof.SpeedInput{Proofer: demo, Across: 2, DwellLow: 600, DwellHigh: 1200, Limits: local[:]})
+		_, _ = proof.Clear(proof.ClearInput{Proofer: demo, Across: 2, Strokes: 24, Pieces: 3000})
+	}))
+}
+
+func finite(t *testing.T, values ...float64) {
+	t.Helper()
+	for _, v := range values {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			t.Fatalf("%v in a result", values)
+		}
+	}
+}
+
+func FuzzProofer(f *testing.F) {
+	f.Add(6, 120, 120, 1.0, 2, 24.0, 600.0, 1200.0, 3000, 1)
+	f.Add(200, 100_000, 1, 100.0, 1, 0.01, 1.0, 86400.0, 100_000_000, 0)
+	f.Fuzz(func(t *testing.T, pockets, trays, last int, ratio float64, across int, strokes, low, high float64, pieces, next int) {
+		p := proof.Proofer{Pockets: pockets, Trays: trays, LastPassTrays: last, TraysPerStroke: ratio}
+		s := doughmath.StrokeRate(strokes)
+		if out, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: s}); err == nil {
+			finite(t, float64(out.Dwell), float64(out.Rate), out.TrayRate)
+			if out.Inside < across || out.Inside > pockets*trays {
+				t.Fatalf("%d pieces in %d pockets", out.Inside, pockets*trays)
+			}
+		}
+		if out, err := proof.StrokesForDwell(proof.StrokesForDwellInput{Proofer: p, Across: across, Dwell: doughmath.Duration(low)}); err == nil {
+			finite(t, float64(out.Strokes), float64(out.Rate), out.TrayRate)
+		}
+		limits := []proof.StrokeLimit{{"divider", s, s}}
+		if out, err := proof.Speed(proof.SpeedInput{Proofer: p, Across: across, DwellLow: doughmath.Duration(low), DwellHigh: doughmath.Duration(high), Limits: limits}); err == nil {
+			finite(t, float64(out.Low), float64(out.High), float64(out.RateLow), float64(out.RateHigh), float64(out.DwellAtLow), float64(out.DwellAtHigh))
+			if out.Low > out.High {
+				t.Fatal("an empty window was returned")
+			}
+		}
+		if out, err := proof.Clear(proof.ClearInput{Proofer: p, Across: across, Strokes: s, Pieces: pieces, NextAcross: next}); err == nil {
+			finite(t, float64(out.FirstOut), float64(out.LastIn), float64(out.LastOut), float64(out.ClearOut), float64(out.Gap))
+		}
+	})
+}
+
+func BenchmarkDwell(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		_, _ = proof.Dwell(proof.DwellInput{Proofer: demo, Across: 2, Strokes: 24})
+	}
+}
+
+func BenchmarkStrokesForDwell(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		_, _ = proof.StrokesForDwell(proof.StrokesForDwellInput{Proofer: demo, Across: 2, Dwell: 900})
+	}
+}
+
+func BenchmarkSpeed(b *testing.B) {
+	limits := []proof.StrokeLimit{{"divider", 10, 30}, {"oven", 0, 28}}
+	b.ReportAllocs()
+	for b.Loop() {
+		_, _ = proof.Speed(speedInput(limits...))
+	}
+}
+
+func BenchmarkClear(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		_, _ = proof.Clear(proof.ClearInput{Proofer: demo, Across: 2, Strokes: 24, Pieces: 3000})
+	}
+}

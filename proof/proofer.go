@@ -1,0 +1,109 @@
+package proof
+
+import (
+	"strconv"
+	"strings"
+
+	"example.com/dough/doughmath"
+)
+
+// The ranges in which a proofer is taken at its word. They are wide: they
+// catch slips of a digit and keep every result finite, and no machine comes near their ends.
+const (
+	maxPockets = 200
+	maxTrays   = 100_000
+	// The slowest is far below any divider, and not zero, because at zero nothing ever comes out.
+	minStrokes doughmath.StrokeRate = 0.01
+	maxStrokes doughmath.StrokeRate = 10_000
+	// The shortest and longest dwell that a proofer is asked for.
+	minDwell doughmath.Duration = 1
+	maxDwell doughmath.Duration = 24 * 3600
+)
+
+// Proofer describes a pocketed overhead proofer that runs with the divider.
+type Proofer struct {
+	Pockets        int     `json:"pockets"`          // pockets across one tray, 1 to 200
+	Trays          int     `json:"trays"`            // trays on one full pass, 1 to 100000
+	LastPassTrays  int     `json:"last_pass_trays"`  // trays travelled on the last pass before discharge, 1 to Trays; equal to Trays if the last pass is whole
+	TraysPerStroke float64 `json:"trays_per_stroke"` // drive ratio to the divider, 1 to 100; 1 when each stroke fills one tray, 2 when every second tray stays empty; a ratio that is not whole needs a loader that holds pieces until the next tray stands below
+}
+
+// check reports what is wrong with the proofer and with running it across lanes.
+func (p Proofer) check(c *doughmath.Checks, across int) {
+	doughmath.CheckCount(c, "proofer.pockets", p.Pockets, 1, maxPockets)
+	if doughmath.CheckCount(c, "proofer.trays", p.Trays, 1, maxTrays) {
+		doughmath.CheckCount(c, "proofer.last_pass_trays", p.LastPassTrays, 1, p.Trays)
+	}
+	// Below one, two strokes would meet in the same pockets.
+	doughmath.CheckRange(c, "proofer.trays_per_stroke", p.TraysPerStroke, 1, 100)
+	p.checkLanes(c, "across", across)
+}
+
+// checkLanes wants a number across that fills the pockets evenly.
+func (p Proofer) checkLanes(c *doughmath.Checks, field string, across int) {
+	if p.Pockets < 1 || p.Pockets > maxPockets {
+		return // reported as such; which lanes fit cannot be said
+	}
+	if across < 1 || p.Pockets%across != 0 {
+		c.Fail(field, strconv.Itoa(across), "a lane count that divides the pockets ("+strconv.Itoa(p.Pockets)+") evenly: "+divisors(p.Pockets))
+	}
+}
+
+// divisors lists the lane counts that fill n pockets evenly.
+func divisors(n int) string {
+	var out []string
+	for d := 1; d <= n; d++ {
+		if n%d == 0 {
+			out = append(out, strconv.Itoa(d))
+		}
+	}
+	if len(out) == 1 {
+		return out[0]
+	}
+	return strings.Join(out[:len(out)-1], ", ") + " or " + out[len(out)-1]
+}
+
+// passes returns how often a piece goes round; travel the trays it travels.
+func (p Proofer) passes(across int) int { return p.Pockets / across }
+
+func (p Proofer) travel(across int) int {
+	return (p.passes(across)-1)*p.Trays + p.LastPassTrays
+}
+
+// dwell returns how long a piece stays at the given speed, and the tray rate in trays/min.
+func (p Proofer) dwell(across int, strokes doughmath.StrokeRate) (d doughmath.Duration, trayRate float64) {
+	trayRate = float64(strokes) * p.TraysPerStroke
+	return doughmath.Duration(float64(p.travel(across)) / trayRate * 60), trayRate
+}
+
+// strokes returns the speed for a dwell. It is the inverse of dwell.
+func (p Proofer) strokes(across int, dwell doughmath.Duration) doughmath.StrokeRate {
+	return doughmath.StrokeRate(float64(p.travel(across)) / (float64(dwell) / 60) / p.TraysPerStroke)
+}
+
+// inside returns the most pieces that stand inside at once, counted just
+// after a stroke. The strokes that fall into any run of trays as long as the
+// travel are travel/ratio, rounded up or down as the strokes happen to lie.
+func (p Proofer) inside(across int) int {
+	strokes := float64(p.travel(across)) / p.TraysPerStroke
+	return across * ceil(strokes)
+}
+
+// conditions returns what to look at in the way a proofer is built.
+func (p Proofer) conditions() doughmath.Conditions {
+	if p.LastPassTrays != p.Trays {
+		return doughmath.PartPass
+	}
+	return 0
+}
+
+// explain records the proofer, the passes and the travel.
+func (p Proofer) explain(w *doughmath.Working, across int) {
+	w.Given("pockets across one tray", "P", float64(p.Pockets), "", "")
+	w.Given("pieces across", "a", float64(across), "", "")
+	w.Given("trays on one full pass", "N", float64(p.Trays), "", "")
+	w.Given("trays on the last pass", "L", float64(p.LastPassTrays), "", "")
+	w.Given("trays per stroke", "r", p.TraysPerStroke, "", "")
+	w.Step("passes", "n", "P / a", float64(p.passes(across)), "", "each pass moves a piece on by the lanes loaded")
+	w.Step("trays travelled", "T", "(n - 1)*N + L", float64(p.travel(across)), "", "whole passes and the last one")
+}

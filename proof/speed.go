@@ -1,0 +1,172 @@
+package proof
+
+import (
+	"fmt"
+	"strconv"
+
+	"example.com/dough/doughmath"
+)
+
+// maxLimits bounds the list of limits, far above any line's number of machines.
+const maxLimits = 100
+
+// dwellLimit is the name under which the product's dwell window binds.
+const dwellLimit = "dwell"
+
+// StrokeLimit is the range of divider speeds that one machine or one stage allows.
+type StrokeLimit struct {
+	Name string               `json:"name"` // whose limit it is, as a person would say it: "stamper"
+	Low  doughmath.StrokeRate `json:"low"`  // slowest, 0 or more; 0 if it knows no slowest
+	High doughmath.StrokeRate `json:"high"` // fastest, above 0 and not below Low, up to 10000 strokes/min
+}
+
+// SpeedInput is a proofer, the dwell that the product wants, and what the other machines allow.
+type SpeedInput struct {
+	Proofer   Proofer            `json:"proofer"`    // the overhead proofer
+	Across    int                `json:"across"`     // pieces dropped by one stroke, side by side; must divide the pockets evenly
+	DwellLow  doughmath.Duration `json:"dwell_low"`  // shortest dwell that the product wants, 1 s to 24 h
+	DwellHigh doughmath.Duration `json:"dwell_high"` // longest, DwellLow to 24 h
+	Limits    []StrokeLimit      `json:"limits"`     // divider, stamper, moulder, oven and so on, each as divider strokes; at most 100, may be empty
+}
+
+// SpeedResult is the window of speeds that everything shares.
+type SpeedResult struct {
+	Low         doughmath.StrokeRate `json:"low"`           // slowest speed that everything allows
+	High        doughmath.StrokeRate `json:"high"`          // fastest
+	LowLimit    string               `json:"low_limit"`     // what forbids to run slower: "dwell" (the longest one) or the limit's name
+	HighLimit   string               `json:"high_limit"`    // what forbids to run faster: "dwell" (the shortest one) or the limit's name
+	RateLow     doughmath.PieceRate  `json:"rate_low"`      // pieces at Low
+	RateHigh    doughmath.PieceRate  `json:"rate_high"`     // pieces at High
+	DwellAtLow  doughmath.Duration   `json:"dwell_at_low"`  // dwell at Low, the longest in the window
+	DwellAtHigh doughmath.Duration   `json:"dwell_at_high"` // dwell at High, the shortest in the window
+	Conditions  doughmath.Conditions `json:"conditions"`    // part-pass
+	Cautions    doughmath.Cautions   `json:"cautions"`      // moving-machinery
+}
+
+// Speed returns the divider speeds at which the dwell suits the product and
+// every other limit holds, and what binds on either side:
+//
+//	low = max(T / (t_high * r), low_1, low_2, ...)
+//	high = min(T / (t_low * r), high_1, high_2, ...)
+//
+// with the symbols of [Dwell]. Where two limits are equal the dwell is named
+// first, then the limits as listed.
+//
+// It is as exact as the limits given: those of a machine come from its plate or
+// manual, those of a product from trials.
+//
+// It returns an *[doughmath.InputError] if:
+//   - pockets, trays, last_pass_trays or trays_per_stroke are out of their range,
+//   - across does not divide the pockets evenly,
+//   - dwell_low or dwell_high is outside 1 s to 24 h, or the window is empty,
+//   - a limit has no name, is out of its range or has low above high, or there are more than 100.
+//
+// It returns a *[doughmath.NoSolutionError] that names the two limits that
+// exclude each other and the speeds nearest to both.
+//
+// Source: common practice (divider and proofer change speed together, so that
+// every stage downstream sees the divider's rate).
+//
+// [StrokesForDwell] answers for one dwell; [ExplainSpeed] shows the working.
+func Speed(in SpeedInput) (SpeedResult, error) { return ExplainSpeed(in, nil) }
+
+func (in SpeedInput) check(c *doughmath.Checks) {
+	in.Proofer.check(c, in.Across)
+	low := doughmath.CheckRange(c, "dwell_low", in.DwellLow, minDwell, maxDwell)
+	high := doughmath.CheckRange(c, "dwell_high", in.DwellHigh, minDwell, maxDwell)
+	if low && high && in.DwellLow > in.DwellHigh {
+		c.Fail("dwell_high", in.DwellHigh.String(), "at least dwell_low, "+in.DwellLow.String())
+	}
+	if len(in.Limits) > maxLimits {
+		c.Fail("limits", strconv.Itoa(len(in.Limits))+" limits", "at most "+strconv.Itoa(maxLimits))
+		return
+	}
+	for i, l := range in.Limits {
+		// The paths are only put together for a limit that is wrong, so that a good list costs nothing.
+		if l.Name == "" {
+			c.Fail(fmt.Sprintf("limits[%d].name", i), "empty", "a name, such as \"stamper\"")
+		}
+		lowOK := l.Low >= 0 && l.Low <= maxStrokes
+		if !lowOK {
+			c.Fail(fmt.Sprintf("limits[%d].low", i), l.Low.String(), "0 to "+maxStrokes.String())
+		}
+		switch {
+		case !(l.High > 0 && l.High <= maxStrokes):
+			c.Fail(fmt.Sprintf("limits[%d].high", i), l.High.String(), "above 0 up to "+maxStrokes.String())
+		case lowOK && l.High < l.Low:
+			c.Fail(fmt.Sprintf("limits[%d].high", i), l.High.String(), "at least low, "+l.Low.String())
+		}
+	}
+}
+
+// ExplainSpeed is [Speed] with its working.
+func ExplainSpeed(in SpeedInput, w *doughmath.Working) (SpeedResult, error) {
+	c := doughmath.Checks{Func: "proofer-speed"}
+	in.check(&c)
+	if err := c.Err(); err != nil {
+		return SpeedResult{}, err
+	}
+	out := SpeedResult{
+		Low: in.Proofer.strokes(in.Across, in.DwellHigh), LowLimit: dwellLimit,
+		High: in.Proofer.strokes(in.Across, in.DwellLow), HighLimit: dwellLimit,
+		Conditions: in.Proofer.conditions(), Cautions: doughmath.MovingMachinery,
+	}
+	if w != nil {
+		in.Proofer.explain(w, in.Across)
+		w.Given("longest dwell", "t_1", float64(in.DwellHigh), "s", "")
+		w.Given("shortest dwell", "t_2", float64(in.DwellLow), "s", "")
+		w.Step("slowest for the dwell", "S_1", "T / (t_1 / 60) / r", float64(out.Low), "strokes/min", "")
+		w.Step("fastest for the dwell", "S_2", "T / (t_2 / 60) / r", float64(out.High), "strokes/min", "")
+	}
+	for _, l := range in.Limits {
+		if l.Low > out.Low {
+			out.Low, out.LowLimit = l.Low, l.Name
+		}
+		if l.High < out.High {
+			out.High, out.HighLimit = l.High, l.Name
+		}
+	}
+	if out.Low > out.High {
+		return SpeedResult{}, in.conflict(out)
+	}
+	out.RateLow = doughmath.PieceRate(float64(out.Low) * float64(in.Across))
+	out.RateHigh = doughmath.PieceRate(float64(out.High) * float64(in.Across))
+	out.DwellAtLow, _ = in.Proofer.dwell(in.Across, out.Low)
+	out.DwellAtHigh, _ = in.Proofer.dwell(in.Across, out.High)
+	if w != nil {
+		in.explainWindow(w, out)
+	}
+	return out, nil
+}
+
+func (in SpeedInput) explainWindow(w *doughmath.Working, out SpeedResult) {
+	low, high := "max(S_1", "min(S_2"
+	if len(in.Limits) == 0 {
+		low, high = "(S_1", "(S_2"
+	}
+	for i, l := range in.Limits {
+		n := strconv.Itoa(i + 1)
+		w.Given(l.Name+", slowest", "l_"+n, float64(l.Low), "strokes/min", "")
+		w.Given(l.Name+", fastest", "h_"+n, float64(l.High), "strokes/min", "")
+		low, high = low+", l_"+n, high+", h_"+n
+	}
+	w.Step("slowest for all", "S_low", low+")", float64(out.Low), "strokes/min", "bound by "+out.LowLimit)
+	w.Step("fastest for all", "S_high", high+")", float64(out.High), "strokes/min", "bound by "+out.HighLimit)
+	w.Step("dwell at the slowest", "t_low", "T / (S_low * r) * 60", float64(out.DwellAtLow), "s", "")
+	w.Step("dwell at the fastest", "t_high", "T / (S_high * r) * 60", float64(out.DwellAtHigh), "s", "")
+	w.Step("pieces at the slowest", "R_low", "S_low * a", float64(out.RateLow), "pieces/min", "")
+	w.Step("pieces at the fastest", "R_high", "S_high * a", float64(out.RateHigh), "pieces/min", "")
+}
+
+// conflict says which two limits exclude each other. At the faster of the two
+// speeds the limit that wants to go fast holds, at the slower the other one.
+func (in SpeedInput) conflict(out SpeedResult) error {
+	slowDwell, _ := in.Proofer.dwell(in.Across, out.High)
+	fastDwell, _ := in.Proofer.dwell(in.Across, out.Low)
+	return &doughmath.NoSolutionError{
+		Func: "proofer-speed", Unknown: "divider speed",
+		Wanted: fmt.Sprintf("both %s (%v or more) and %s (%v or less)", out.LowLimit, out.Low, out.HighLimit, out.High),
+		Advice: fmt.Sprintf("the nearest are %v (dwell %v), which suits %s, and %v (dwell %v), which suits %s; move one of the two limits, or load another number across",
+			out.High, slowDwell, out.HighLimit, out.Low, fastDwell, out.LowLimit),
+	}
+}
