@@ -40,21 +40,28 @@ const (
 
 // WaterTemperatureInput is the mixing room as the factor rule sees it.
 type WaterTemperatureInput struct {
-	Target Temp `json:"target"`          // wanted dough temperature
-	Flour  Temp `json:"flour"`           // flour temperature
-	Room   Temp `json:"room,omitzero"`   // room temperature; leave out for the two-factor rule
-	Third  Temp `json:"third,omitzero"`  // preferment, starter or soaker, if any
-	Fourth Temp `json:"fourth,omitzero"` // a second one, if any
+	Target Temp `json:"target"`          // wanted dough temperature, 0 to 45 °C
+	Flour  Temp `json:"flour"`           // flour temperature, -40 to 60 °C
+	Room   Temp `json:"room,omitzero"`   // room temperature, -40 to 60 °C; leave out for the two-factor rule
+	Third  Temp `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
+	Fourth Temp `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
 
-	Friction TempDelta     `json:"friction"`       // rise through mixing, in the reading named by Basis
+	Friction TempDelta     `json:"friction"`       // rise through mixing, in the reading named by Basis, -20 to 60 C°
 	Basis    FrictionBasis `json:"friction_basis"` // "once" or "per-factor"
+}
+
+// factorTemps are the temperatures that the factor rule counts beside the water.
+type factorTemps struct{ flour, room, third, fourth Temp }
+
+func (in WaterTemperatureInput) factors() factorTemps {
+	return factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
 }
 
 // known returns the number of factors N, the water included, and the sum of
 // the known temperatures in °C.
-func (in WaterTemperatureInput) known() (n int, sum float64) {
-	n, sum = 2, in.Flour.celsius
-	for _, t := range [...]Temp{in.Room, in.Third, in.Fourth} {
+func (f factorTemps) known() (n int, sum float64) {
+	n, sum = 2, f.flour.celsius
+	for _, t := range [...]Temp{f.room, f.third, f.fourth} {
 		if t.Given() {
 			n++
 			sum += t.celsius
@@ -63,18 +70,59 @@ func (in WaterTemperatureInput) known() (n int, sum float64) {
 	return n, sum
 }
 
-func (in WaterTemperatureInput) check(c *Checks) {
-	CheckTemp(c, "flour", in.Flour, coldestReading, hottestReading)
-	for _, f := range [...]struct {
+func (f factorTemps) check(c *Checks) {
+	CheckTemp(c, "flour", f.flour, coldestReading, hottestReading)
+	for _, x := range [...]struct {
 		name string
 		t    Temp
-	}{{"room", in.Room}, {"third", in.Third}, {"fourth", in.Fourth}} {
-		if f.t.Given() {
-			CheckTemp(c, f.name, f.t, coldestReading, hottestReading)
+	}{{"room", f.room}, {"third", f.third}, {"fourth", f.fourth}} {
+		if x.t.Given() {
+			CheckTemp(c, x.name, x.t, coldestReading, hottestReading)
 		}
 	}
-	CheckRange(c, "friction", in.Friction, -20, 60)
-	CheckWord(c, "friction_basis", in.Basis, FrictionOnce, FrictionPerFactor)
+}
+
+// explain records N, the known temperatures and their sum S.
+func (f factorTemps) explain(w *Working, n int) {
+	w.Given("factors counted, the water included", "N", float64(n), "", "")
+	sum, expression := 0.0, ""
+	for _, x := range [...]struct {
+		id, symbol string
+		t          Temp
+	}{{"flour temperature", "T_f", f.flour}, {"room temperature", "T_r", f.room}, {"preferment or soaker temperature", "T_3", f.third}, {"second preferment or soaker temperature", "T_4", f.fourth}} {
+		if x.t.Given() {
+			w.Given(x.id, x.symbol, x.t.celsius, "°C", "")
+			if expression != "" {
+				expression += " + "
+			}
+			expression += x.symbol
+			sum += x.t.celsius
+		}
+	}
+	w.Step("sum of the known temperatures", "S", expression, sum, "C°", "")
+}
+
+// The friction that is taken at its word, in either reading. Trade texts name 2
+// to 35 F° taken off once (Wihlfahrt, Lehmann); the rest is room to spare.
+const (
+	leastFriction TempDelta = -20
+	mostFriction  TempDelta = 60
+)
+
+// check wants a friction that is plausible, in a reading that is named.
+func (b FrictionBasis) check(c *Checks, friction TempDelta) {
+	CheckRange(c, "friction", friction, leastFriction, mostFriction)
+	CheckWord(c, "friction_basis", b, FrictionOnce, FrictionPerFactor)
+}
+
+// explain records the friction F as the factor rule subtracts it, for the N recorded before.
+func (b FrictionBasis) explain(w *Working, friction TempDelta, n int) {
+	if b == FrictionPerFactor {
+		w.Given("rise in mixing, per factor", "r", float64(friction), "C°", "")
+		w.Step("friction factor", "F", "N*r", float64(b.once(friction, n)), "C°", "the rise, once for each factor")
+	} else {
+		w.Given("friction factor", "F", float64(friction), "C°", "")
+	}
 }
 
 // WaterTemperatureResult is the water to use.
@@ -118,18 +166,20 @@ func WaterTemperature(in WaterTemperatureInput) (WaterTemperatureResult, error) 
 func ExplainWaterTemperature(in WaterTemperatureInput, w *Working) (WaterTemperatureResult, error) {
 	c := Checks{Func: "water-temperature"}
 	CheckTemp(&c, "target", in.Target, Celsius(0), Celsius(45))
-	in.check(&c)
+	in.factors().check(&c)
+	in.Basis.check(&c, in.Friction)
 	if err := c.Err(); err != nil {
 		return WaterTemperatureResult{}, err
 	}
-	n, sum := in.known()
+	n, sum := in.factors().known()
 	friction := in.Basis.once(in.Friction, n)
 	base := float64(float64(n)*in.Target.celsius) - float64(friction)
 	out := WaterTemperatureResult{Water: Celsius(base - sum), Factors: n, Base: TempDelta(base)}
 	out.Conditions, out.Cautions = waterConditions(out.Water)
 	if w != nil {
 		w.Given("dough temperature wanted", "T_d", in.Target.celsius, "°C", "")
-		in.explainFactors(w, n, friction)
+		in.factors().explain(w, n)
+		in.Basis.explain(w, in.Friction, n)
 		w.Step("base temperature", "B", "N*T_d - F", base, "C°", "sum that all factors must make")
 		w.Step("water temperature", "T_w", "B - S", out.Water.celsius, "°C", "factor rule")
 	}
@@ -143,32 +193,6 @@ func ExplainWaterTemperature(in WaterTemperatureInput, w *Working) (WaterTempera
 		}
 	}
 	return out, nil
-}
-
-// explainFactors records the known temperatures, their sum S, N and F.
-func (in WaterTemperatureInput) explainFactors(w *Working, n int, friction TempDelta) {
-	w.Given("factors counted, the water included", "N", float64(n), "", "")
-	sum, expression := 0.0, ""
-	for _, f := range [...]struct {
-		id, symbol string
-		t          Temp
-	}{{"flour temperature", "T_f", in.Flour}, {"room temperature", "T_r", in.Room}, {"preferment or soaker temperature", "T_3", in.Third}, {"second preferment or soaker temperature", "T_4", in.Fourth}} {
-		if f.t.Given() {
-			w.Given(f.id, f.symbol, f.t.celsius, "°C", "")
-			if expression != "" {
-				expression += " + "
-			}
-			expression += f.symbol
-			sum += f.t.celsius
-		}
-	}
-	w.Step("sum of the known temperatures", "S", expression, sum, "C°", "")
-	if in.Basis == FrictionPerFactor {
-		w.Given("rise in mixing, per factor", "r", float64(in.Friction), "C°", "")
-		w.Step("friction factor", "F", "N*r", float64(friction), "C°", "the rise, once for each factor")
-	} else {
-		w.Given("friction factor", "F", float64(friction), "C°", "")
-	}
 }
 
 // waterConditions says what to look at in a calculated water temperature.
@@ -190,22 +214,22 @@ func waterConditions(t Temp) (Conditions, Cautions) {
 
 // DoughTemperatureForWaterInput is the mixing room with the water as it is.
 type DoughTemperatureForWaterInput struct {
-	Water  Temp `json:"water"`           // water temperature; below 0 °C stands for ice and water
-	Flour  Temp `json:"flour"`           // flour temperature
-	Room   Temp `json:"room,omitzero"`   // room temperature; leave out for the two-factor rule
-	Third  Temp `json:"third,omitzero"`  // preferment, starter or soaker, if any
-	Fourth Temp `json:"fourth,omitzero"` // a second one, if any
+	Water  Temp `json:"water"`           // water temperature; below 0 °C stands for ice and water; -80 to 55 °C
+	Flour  Temp `json:"flour"`           // flour temperature, -40 to 60 °C
+	Room   Temp `json:"room,omitzero"`   // room temperature, -40 to 60 °C; leave out for the two-factor rule
+	Third  Temp `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
+	Fourth Temp `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
 
-	Friction TempDelta     `json:"friction"`       // rise through mixing, in the reading named by Basis
+	Friction TempDelta     `json:"friction"`       // rise through mixing, in the reading named by Basis, -20 to 60 C°
 	Basis    FrictionBasis `json:"friction_basis"` // "once" or "per-factor"
 }
 
 // DoughTemperatureForWaterResult is the dough to expect.
 type DoughTemperatureForWaterResult struct {
-	Dough      Temp       `json:"dough"`
+	Dough      Temp       `json:"dough"`      // dough temperature at the end of mixing
 	Factors    int        `json:"factors"`    // N, the water included
-	Conditions Conditions `json:"conditions"` // as for [WaterTemperature]
-	Cautions   Cautions   `json:"cautions"`
+	Conditions Conditions `json:"conditions"` // of the water: below-freezing, warm-for-yeast
+	Cautions   Cautions   `json:"cautions"`   // hot-water
 }
 
 // DoughTemperatureForWater returns the dough temperature that the factor rule
@@ -230,8 +254,9 @@ func DoughTemperatureForWater(in DoughTemperatureForWaterInput) (DoughTemperatur
 func ExplainDoughTemperatureForWater(in DoughTemperatureForWaterInput, w *Working) (DoughTemperatureForWaterResult, error) {
 	c := Checks{Func: "dough-temperature-for-water"}
 	CheckTemp(&c, "water", in.Water, Celsius(-float64(iceEquivalent)), Celsius(yeastRefusalCelsius))
-	factors := WaterTemperatureInput{Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth, Friction: in.Friction, Basis: in.Basis}
+	factors := factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
 	factors.check(&c)
+	in.Basis.check(&c, in.Friction)
 	if err := c.Err(); err != nil {
 		return DoughTemperatureForWaterResult{}, err
 	}
@@ -241,15 +266,9 @@ func ExplainDoughTemperatureForWater(in DoughTemperatureForWaterInput, w *Workin
 	out.Conditions, out.Cautions = waterConditions(in.Water)
 	if w != nil {
 		w.Given("water temperature", "T_w", in.Water.celsius, "°C", "")
-		factors.explainFactors(w, n, friction)
+		factors.explain(w, n)
+		in.Basis.explain(w, in.Friction, n)
 		w.Step("dough temperature", "T_d", "(T_w + S + F) / N", out.Dough.celsius, "°C", "factor rule")
 	}
 	return out, nil
 }
-
-// iceEquivalent is how far the heat that melts a mass of ice would cool the
-// same mass of water: 334 kJ/kg over 4.19 kJ/(kg K), which the trade rounds to
-// 80 C° (144 F°).
-//
-// Source: distributor's ice temperature table, whose 32 °F column fixes 144 Btu/lb.
-const iceEquivalent TempDelta = 80

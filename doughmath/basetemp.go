@@ -1,0 +1,266 @@
+package doughmath
+
+// The range of a base temperature: five factors of 45 °C, and room to spare.
+const (
+	leastBase TempDelta = -60
+	mostBase  TempDelta = 240
+)
+
+// BaseTemperatureInput is a dough temperature with the friction of its mixer.
+type BaseTemperatureInput struct {
+	Target   Temp          `json:"target"`         // wanted dough temperature, 0 to 45 °C
+	Factors  int           `json:"factors"`        // N, the number of temperatures counted, the water included, 2 to 5
+	Friction TempDelta     `json:"friction"`       // rise through mixing, in the reading named by Basis, -20 to 60 C°
+	Basis    FrictionBasis `json:"friction_basis"` // "once" or "per-factor"
+}
+
+// BaseTemperatureResult is the sum that all the factors must make.
+type BaseTemperatureResult struct {
+	Base       TempDelta `json:"base"`       // sum of the temperatures in °C, the water included
+	Fahrenheit float64   `json:"fahrenheit"` // the same sum counted in °F; it is 9/5 of the base and 32 for each factor
+}
+
+// BaseTemperature returns the base temperature, the sum that the temperatures
+// of water, flour, room and any preferment must make:
+//
+//	B = N*T_d - F
+//
+// with N the number of temperatures counted, the water included (2 to 5), and
+// F the friction factor. With the friction named per factor, F = N * rise.
+//
+// A base is a sum of Celsius temperatures; one counted in °F is another number
+// for the same thing and is given beside it. A base holds for one formula,
+// mixer, time and batch size.
+//
+// It returns an *[InputError] if:
+//   - target is missing or outside 0 to 45 °C,
+//   - factors is outside 2 to 5,
+//   - friction is outside -20 to 60 C° or its basis is not named.
+//
+// Source: the French base-temperature method as bvallejo reports it; cases in
+// testdata/cases/doughmath/base-temperature.json.
+//
+// The inverse is [DoughTemperatureForBase]; [WaterForBase] goes on to the water. [ExplainBaseTemperature] shows the working.
+func BaseTemperature(in BaseTemperatureInput) (BaseTemperatureResult, error) {
+	return ExplainBaseTemperature(in, nil)
+}
+
+// ExplainBaseTemperature is [BaseTemperature] with its working.
+func ExplainBaseTemperature(in BaseTemperatureInput, w *Working) (BaseTemperatureResult, error) {
+	c := Checks{Func: "base-temperature"}
+	CheckTemp(&c, "target", in.Target, Celsius(0), Celsius(45))
+	CheckCount(&c, "factors", in.Factors, 2, 5)
+	in.Basis.check(&c, in.Friction)
+	if err := c.Err(); err != nil {
+		return BaseTemperatureResult{}, err
+	}
+	n := float64(in.Factors)
+	friction := in.Basis.once(in.Friction, in.Factors)
+	base := float64(n*in.Target.celsius) - float64(friction)
+	out := BaseTemperatureResult{Base: TempDelta(base), Fahrenheit: float64(base*9)/5 + float64(fahrenheitAtFreezing*n)}
+	if w != nil {
+		w.Given("dough temperature wanted", "T_d", in.Target.celsius, "°C", "")
+		w.Given("factors counted, the water included", "N", n, "", "")
+		in.Basis.explain(w, in.Friction, in.Factors)
+		w.Step("the base counted in °F", "B_F", "(N*T_d - F)*9/5 + 32*N", out.Fahrenheit, "", "each of the N temperatures brings its 32")
+		w.Step("base temperature", "B", "N*T_d - F", base, "C°", "sum that all factors must make")
+	}
+	return out, nil
+}
+
+// DoughTemperatureForBaseInput is a base with the friction of its mixer.
+type DoughTemperatureForBaseInput struct {
+	Base     TempDelta     `json:"base"`           // sum of the temperatures in °C, the water included, -60 to 240 C°
+	Factors  int           `json:"factors"`        // N, the number of temperatures counted, the water included, 2 to 5
+	Friction TempDelta     `json:"friction"`       // rise through mixing, in the reading named by Basis, -20 to 60 C°
+	Basis    FrictionBasis `json:"friction_basis"` // "once" or "per-factor"
+}
+
+// DoughTemperatureForBaseResult is the dough that the base stands for.
+type DoughTemperatureForBaseResult struct {
+	Dough Temp `json:"dough"` // dough temperature at the end of mixing
+}
+
+// DoughTemperatureForBase returns the dough temperature that a base stands for:
+//
+//	T_d = (B + F) / N
+//
+// It is the inverse of [BaseTemperature], with the same validity and source.
+//
+// It returns an *[InputError] if:
+//   - base is outside -60 to 240 C°,
+//   - factors is outside 2 to 5,
+//   - friction is outside -20 to 60 C° or its basis is not named.
+//
+// Source: the French base-temperature method as bvallejo reports it.
+//
+// [ExplainDoughTemperatureForBase] shows the working.
+func DoughTemperatureForBase(in DoughTemperatureForBaseInput) (DoughTemperatureForBaseResult, error) {
+	return ExplainDoughTemperatureForBase(in, nil)
+}
+
+// ExplainDoughTemperatureForBase is [DoughTemperatureForBase] with its working.
+func ExplainDoughTemperatureForBase(in DoughTemperatureForBaseInput, w *Working) (DoughTemperatureForBaseResult, error) {
+	c := Checks{Func: "dough-temperature-for-base"}
+	CheckRange(&c, "base", in.Base, leastBase, mostBase)
+	CheckCount(&c, "factors", in.Factors, 2, 5)
+	in.Basis.check(&c, in.Friction)
+	if err := c.Err(); err != nil {
+		return DoughTemperatureForBaseResult{}, err
+	}
+	n := float64(in.Factors)
+	friction := in.Basis.once(in.Friction, in.Factors)
+	out := DoughTemperatureForBaseResult{Dough: Celsius(float64(in.Base+friction) / n)}
+	if w != nil {
+		w.Given("base temperature", "B", float64(in.Base), "C°", "")
+		w.Given("factors counted, the water included", "N", n, "", "")
+		in.Basis.explain(w, in.Friction, in.Factors)
+		w.Step("dough temperature", "T_d", "(B + F) / N", out.Dough.celsius, "°C", "factor rule")
+	}
+	return out, nil
+}
+
+// WaterForBaseInput is a base with the temperatures of the day.
+type WaterForBaseInput struct {
+	Base   TempDelta `json:"base"`            // sum of the temperatures in °C, the water included, -60 to 240 C°
+	Flour  Temp      `json:"flour"`           // flour temperature, -40 to 60 °C
+	Room   Temp      `json:"room,omitzero"`   // room temperature, -40 to 60 °C; leave out if the base was made without it
+	Third  Temp      `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
+	Fourth Temp      `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
+}
+
+// WaterForBaseResult is the water to use.
+type WaterForBaseResult struct {
+	Water      Temp       `json:"water"`      // may be below freezing: see Conditions and [Ice]
+	Factors    int        `json:"factors"`    // N, the water included; the base must have been made with the same
+	Conditions Conditions `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast
+	Cautions   Cautions   `json:"cautions"`   // hot-water
+}
+
+// WaterForBase returns the water temperature that makes up a base temperature:
+//
+//	T_w = B - (T_f + T_r + ...)
+//
+// The temperatures counted must be those that the base was made with. A result
+// below freezing is normal and means ice.
+//
+// It returns an *[InputError] if:
+//   - base is outside -60 to 240 C°,
+//   - a temperature given is outside -40 to 60 °C, or flour is missing.
+//
+// It returns a *[NoSolutionError] if the water would have to be above 55 °C.
+//
+// Source: the French base-temperature method as bvallejo reports it; cases in
+// testdata/cases/doughmath/water-for-base.json.
+//
+// The base comes from [BaseTemperature] or [BaseCorrection]; [ExplainWaterForBase] shows the working.
+func WaterForBase(in WaterForBaseInput) (WaterForBaseResult, error) {
+	return ExplainWaterForBase(in, nil)
+}
+
+// ExplainWaterForBase is [WaterForBase] with its working.
+func ExplainWaterForBase(in WaterForBaseInput, w *Working) (WaterForBaseResult, error) {
+	c := Checks{Func: "water-for-base"}
+	CheckRange(&c, "base", in.Base, leastBase, mostBase)
+	factors := factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
+	factors.check(&c)
+	if err := c.Err(); err != nil {
+		return WaterForBaseResult{}, err
+	}
+	n, sum := factors.known()
+	out := WaterForBaseResult{Water: Celsius(float64(in.Base) - sum), Factors: n}
+	out.Conditions, out.Cautions = waterConditions(out.Water)
+	if w != nil {
+		w.Given("base temperature", "B", float64(in.Base), "C°", "")
+		factors.explain(w, n)
+		w.Step("water temperature", "T_w", "B - S", out.Water.celsius, "°C", "base temperature less the known temperatures")
+	}
+	if out.Water.celsius > yeastRefusalCelsius {
+		return WaterForBaseResult{}, &NoSolutionError{
+			Func: c.Func, Unknown: "safe water temperature",
+			Wanted: "a base of " + in.Base.String(), High: TempDelta(yeastRefusalCelsius + sum).String(),
+			Advice: "water of " + out.Water.String() + " would kill the yeast; warm the flour or the room, or mix longer",
+		}
+	}
+	return out, nil
+}
+
+// BaseCorrectionInput is the last batch: what was wanted and what came out.
+type BaseCorrectionInput struct {
+	Base    TempDelta `json:"base"`    // base that the last batch was made with, -60 to 240 C°
+	Factors int       `json:"factors"` // N, the number of temperatures counted, the water included, 2 to 5
+	Water   Temp      `json:"water"`   // water of the last batch; below 0 °C stands for ice and water; -80 to 55 °C
+	Wanted  Temp      `json:"wanted"`  // dough temperature wanted, 0 to 45 °C
+	Got     Temp      `json:"got"`     // dough temperature that came out, 0 to 60 °C
+}
+
+// BaseCorrectionResult is the base and the water for the next batch.
+type BaseCorrectionResult struct {
+	Base       TempDelta  `json:"base"`       // base to keep for this dough
+	Water      Temp       `json:"water"`      // water for the next batch if flour, room and the rest stay as they were
+	Change     TempDelta  `json:"change"`     // how much warmer the water is than before
+	Conditions Conditions `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast
+	Cautions   Cautions   `json:"cautions"`   // hot-water
+}
+
+// BaseCorrection returns the base and the water temperature after a batch that
+// came out too warm or too cold:
+//
+//	D = N*(T_wanted - T_got),  B' = B + D,  T_w' = T_w + D
+//
+// so that with three factors the water changes by 3 degrees for each degree of
+// the dough. It holds for the same formula, mixer, time and batch size, and if
+// flour and room stay as they were. It is a rule, not a balance: a wet dough
+// answers more to its water (T. Lehmann: 2.5 degrees of water for one of dough),
+// so take the temperature of the next batch too.
+//
+// It returns an *[InputError] if:
+//   - base is outside -60 to 240 C°,
+//   - factors is outside 2 to 5,
+//   - water is missing or outside -80 to 55 °C,
+//   - wanted is missing or outside 0 to 45 °C, or got is missing or outside 0 to 60 °C.
+//
+// It returns a *[NoSolutionError] if the water would have to be above 55 °C.
+//
+// Source: essay "Como obtener la temperatura ideal en una masa para pan" (2018); cases in
+// testdata/cases/doughmath/base-correction.json.
+//
+// Its own inverse is itself with wanted and got exchanged; [ExplainBaseCorrection] shows the working.
+func BaseCorrection(in BaseCorrectionInput) (BaseCorrectionResult, error) {
+	return ExplainBaseCorrection(in, nil)
+}
+
+// ExplainBaseCorrection is [BaseCorrection] with its working.
+func ExplainBaseCorrection(in BaseCorrectionInput, w *Working) (BaseCorrectionResult, error) {
+	c := Checks{Func: "base-correction"}
+	CheckRange(&c, "base", in.Base, leastBase, mostBase)
+	CheckCount(&c, "factors", in.Factors, 2, 5)
+	CheckTemp(&c, "water", in.Water, Celsius(-float64(iceEquivalent)), Celsius(yeastRefusalCelsius))
+	CheckTemp(&c, "wanted", in.Wanted, Celsius(0), Celsius(45))
+	CheckTemp(&c, "got", in.Got, Celsius(0), hottestReading)
+	if err := c.Err(); err != nil {
+		return BaseCorrectionResult{}, err
+	}
+	n := float64(in.Factors)
+	change := n * (in.Wanted.celsius - in.Got.celsius)
+	out := BaseCorrectionResult{Base: in.Base + TempDelta(change), Water: in.Water.Add(TempDelta(change)), Change: TempDelta(change)}
+	out.Conditions, out.Cautions = waterConditions(out.Water)
+	if w != nil {
+		w.Given("base temperature of the last batch", "B", float64(in.Base), "C°", "")
+		w.Given("factors counted, the water included", "N", n, "", "")
+		w.Given("dough temperature wanted", "T_wanted", in.Wanted.celsius, "°C", "")
+		w.Given("dough temperature that came out", "T_got", in.Got.celsius, "°C", "")
+		w.Given("water temperature of the last batch", "T_w", in.Water.celsius, "°C", "")
+		w.Step("change of the water", "D", "N*(T_wanted - T_got)", change, "C°", "factor rule")
+		w.Step("base temperature from now on", "B_1", "B + D", float64(out.Base), "C°", "")
+		w.Step("water temperature for the next batch", "T_w1", "T_w + D", out.Water.celsius, "°C", "")
+	}
+	if out.Water.celsius > yeastRefusalCelsius {
+		return BaseCorrectionResult{}, &NoSolutionError{
+			Func: c.Func, Unknown: "safe water temperature",
+			Wanted: "a dough of " + in.Wanted.String(), High: Celsius(in.Got.celsius + (yeastRefusalCelsius-in.Water.celsius)/n).String(),
+			Advice: "water of " + out.Water.String() + " would kill the yeast; warm the flour or the room, or mix longer",
+		}
+	}
+	return out, nil
+}

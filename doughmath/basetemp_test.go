@@ -1,0 +1,112 @@
+package doughmath_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+)
+
+func ExampleBaseTemperature() {
+	out, err := doughmath.BaseTemperature(doughmath.BaseTemperatureInput{Target: doughmath.Celsius(24), Factors: 3, Friction: 8, Basis: doughmath.FrictionOnce})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("base %v, or %v counted in °F\n", out.Base.CelsiusDegrees(), out.Fahrenheit)
+	// Output: base 64, or 211.2 counted in °F
+}
+
+func ExampleDoughTemperatureForBase() {
+	out, err := doughmath.DoughTemperatureForBase(doughmath.DoughTemperatureForBaseInput{Base: 64, Factors: 3, Friction: 8, Basis: doughmath.FrictionOnce})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("dough", out.Dough)
+	// Output: dough 24 °C
+}
+
+func ExampleWaterForBase() {
+	out, err := doughmath.WaterForBase(doughmath.WaterForBaseInput{Base: 64, Flour: doughmath.Celsius(27), Room: doughmath.Celsius(28)})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("water", out.Water)
+	// Output: water 9 °C
+}
+
+func ExampleBaseCorrection() {
+	// The dough came out at 26 °C; 24 °C was wanted.
+	out, err := doughmath.BaseCorrection(doughmath.BaseCorrectionInput{Base: 70, Factors: 3, Water: doughmath.Celsius(15), Wanted: doughmath.Celsius(24), Got: doughmath.Celsius(26)})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("next batch: water", out.Water, "and base", out.Base.CelsiusDegrees())
+	// Output: next batch: water 9 °C and base 64
+}
+
+func TestBaseNamesEveryBadField(t *testing.T) {
+	_, err := doughmath.BaseTemperature(doughmath.BaseTemperatureInput{Factors: 1, Friction: 61})
+	assert.Equal(t, []string{"target", "factors", "friction", "friction_basis"}, fields(err))
+	_, err = doughmath.DoughTemperatureForBase(doughmath.DoughTemperatureForBaseInput{Base: 241, Factors: 6, Friction: -21})
+	assert.Equal(t, []string{"base", "factors", "friction", "friction_basis"}, fields(err))
+	_, err = doughmath.WaterForBase(doughmath.WaterForBaseInput{Base: -61, Room: doughmath.Celsius(99)})
+	assert.Equal(t, []string{"base", "flour", "room"}, fields(err))
+	_, err = doughmath.BaseCorrection(doughmath.BaseCorrectionInput{Base: 300})
+	assert.Equal(t, []string{"base", "factors", "water", "wanted", "got"}, fields(err))
+}
+
+// The base and the water from it are the factor rule cut in two, and the
+// correction of a correction leads back.
+func TestBaseThereAndBack(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	solved, corrected := 0, 0
+	for range 2000 {
+		in := randomFactors(r)
+		water, err := doughmath.WaterTemperature(in)
+		if err != nil {
+			continue
+		}
+		solved++
+		base, err := doughmath.BaseTemperature(doughmath.BaseTemperatureInput{Target: in.Target, Factors: water.Factors, Friction: in.Friction, Basis: in.Basis})
+		require.NoError(t, err)
+		assert.Equal(t, water.Base, base.Base)
+		again, err := doughmath.WaterForBase(doughmath.WaterForBaseInput{Base: base.Base, Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth})
+		require.NoError(t, err)
+		assert.Equal(t, water.Water, again.Water)
+		assert.Equal(t, water.Conditions, again.Conditions)
+		dough, err := doughmath.DoughTemperatureForBase(doughmath.DoughTemperatureForBaseInput{Base: base.Base, Factors: water.Factors, Friction: in.Friction, Basis: in.Basis})
+		require.NoError(t, err)
+		assert.InDelta(t, in.Target.Celsius(), dough.Dough.Celsius(), 1e-12)
+
+		step := doughmath.BaseCorrectionInput{Base: base.Base, Factors: water.Factors, Water: water.Water, Wanted: in.Target, Got: in.Target.Add(doughmath.TempDelta(-3 + 6*r.Float64()))}
+		next, err := doughmath.BaseCorrection(step)
+		if err != nil || !(next.Water.Celsius() >= -80) {
+			continue
+		}
+		corrected++
+		home, err := doughmath.BaseCorrection(doughmath.BaseCorrectionInput{Base: next.Base, Factors: step.Factors, Water: next.Water, Wanted: step.Got, Got: step.Wanted})
+		require.NoError(t, err)
+		assert.InDelta(t, float64(step.Base), float64(home.Base), 1e-9)
+		assert.InDelta(t, step.Water.Celsius(), home.Water.Celsius(), 1e-9)
+	}
+	assert.Greater(t, solved, 1000)
+	assert.Greater(t, corrected, 1000)
+}
+
+func TestBaseRefusesWaterThatKillsYeast(t *testing.T) {
+	_, err := doughmath.WaterForBase(doughmath.WaterForBaseInput{Base: 82, Flour: doughmath.Celsius(9), Room: doughmath.Celsius(10)})
+	var none *doughmath.NoSolutionError
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, "74 C°", none.High)
+	_, err = doughmath.BaseCorrection(doughmath.BaseCorrectionInput{Base: 70, Factors: 3, Water: doughmath.Celsius(51), Wanted: doughmath.Celsius(25), Got: doughmath.Celsius(21)})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, "22.3 °C", none.High, "21 °C and a third of the 4 degrees left to 55 °C")
+}

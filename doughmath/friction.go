@@ -1,0 +1,73 @@
+package doughmath
+
+// FrictionFactorInput is one mixed batch with its temperatures taken.
+type FrictionFactorInput struct {
+	Dough  Temp `json:"dough"`           // dough temperature at the end of mixing, -10 to 60 °C
+	Water  Temp `json:"water"`           // water temperature; below 0 °C stands for ice and water; -80 to 55 °C
+	Flour  Temp `json:"flour"`           // flour temperature, -40 to 60 °C
+	Room   Temp `json:"room,omitzero"`   // room temperature, -40 to 60 °C; leave out for the two-factor rule
+	Third  Temp `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
+	Fourth Temp `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
+}
+
+// FrictionFactorResult is the friction of that batch in both readings.
+type FrictionFactorResult struct {
+	Once       TempDelta  `json:"once"`       // friction factor, taken off once
+	PerFactor  TempDelta  `json:"per_factor"` // the same as a rise for each factor
+	Factors    int        `json:"factors"`    // N, the water included; the figure holds for this N only
+	Conditions Conditions `json:"conditions"` // friction-negative, outside-source
+}
+
+// FrictionFactor returns the friction factor that one mixed batch shows:
+//
+//	F = N*T_d - (T_f + T_r + ...) - T_w
+//	r = F / N
+//
+// with N the number of temperatures counted, the water included (2 to 5), F
+// the friction taken off once and r the same as a rise for each factor.
+//
+// It holds for the same mixer, speed, time, formula, batch size and N. A batch
+// larger, stiffer or mixed longer has another factor; [FrictionLog] shows how.
+// A factor outside -20 to 60 C° is outside what the trade reports.
+//
+// It returns an *[InputError] if:
+//   - dough is missing or outside -10 to 60 °C,
+//   - water is missing or outside -80 to 55 °C,
+//   - another temperature given is outside -40 to 60 °C, or flour is missing.
+//
+// Source: Instituto Nacional de Aprendizaje, bakery course book, chapter 3, after the
+// American Institute of Baking (2010); cases in testdata/cases/doughmath/friction-factor.json.
+//
+// The inverses are [WaterTemperature] and [DoughTemperatureForWater]; [ExplainFrictionFactor] shows the working.
+func FrictionFactor(in FrictionFactorInput) (FrictionFactorResult, error) {
+	return ExplainFrictionFactor(in, nil)
+}
+
+// ExplainFrictionFactor is [FrictionFactor] with its working.
+func ExplainFrictionFactor(in FrictionFactorInput, w *Working) (FrictionFactorResult, error) {
+	c := Checks{Func: "friction-factor"}
+	CheckTemp(&c, "dough", in.Dough, Celsius(-10), hottestReading)
+	CheckTemp(&c, "water", in.Water, Celsius(-float64(iceEquivalent)), Celsius(yeastRefusalCelsius))
+	factors := factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
+	factors.check(&c)
+	if err := c.Err(); err != nil {
+		return FrictionFactorResult{}, err
+	}
+	n, sum := factors.known()
+	once := float64(float64(n)*in.Dough.celsius) - sum - in.Water.celsius
+	out := FrictionFactorResult{Once: TempDelta(once), PerFactor: TempDelta(once / float64(n)), Factors: n}
+	if out.Once < 0 {
+		out.Conditions |= FrictionNegative
+	}
+	if out.Once < leastFriction || out.Once > mostFriction {
+		out.Conditions |= OutsideSource
+	}
+	if w != nil {
+		w.Given("dough temperature", "T_d", in.Dough.celsius, "°C", "")
+		w.Given("water temperature", "T_w", in.Water.celsius, "°C", "")
+		factors.explain(w, n)
+		w.Step("friction factor, once", "F", "N*T_d - S - T_w", once, "C°", "factor rule")
+		w.Step("rise in mixing, per factor", "r", "F / N", float64(out.PerFactor), "C°", "the same friction, shared by the factors")
+	}
+	return out, nil
+}

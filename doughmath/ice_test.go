@@ -1,0 +1,145 @@
+package doughmath_test
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+)
+
+func ExampleIce() {
+	out, err := doughmath.Ice(doughmath.IceInput{Water: doughmath.Kilograms(40), Tap: doughmath.Celsius(18), Needed: doughmath.Celsius(4), Reading: doughmath.IceReplacing})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("ice", out.Ice, "and tap water", out.TapWater)
+	// Output: ice 5.714 kg and tap water 34.29 kg
+}
+
+func ExampleTemperatureForIce() {
+	out, err := doughmath.TemperatureForIce(doughmath.TemperatureForIceInput{Water: doughmath.Kilograms(40), Tap: doughmath.Celsius(18), Ice: doughmath.Kilograms(10), Reading: doughmath.IceReplacing})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("acts like water of", out.Water)
+	// Output: acts like water of -6.5 °C
+}
+
+func TestIceNamesEveryBadField(t *testing.T) {
+	_, err := doughmath.Ice(doughmath.IceInput{Tap: doughmath.Celsius(-1), Reading: "instead"})
+	assert.Equal(t, []string{"water", "tap", "reading", "needed"}, fields(err))
+	_, err = doughmath.Ice(doughmath.IceInput{Water: 2e8, Tap: doughmath.Celsius(20), Needed: doughmath.Celsius(-300), Reading: doughmath.IceAdded})
+	assert.Equal(t, []string{"water", "needed"}, fields(err))
+	_, err = doughmath.TemperatureForIce(doughmath.TemperatureForIceInput{Water: 1000, Tap: doughmath.Celsius(20), Ice: 1001, Reading: doughmath.IceAdded})
+	assert.Equal(t, []string{"ice"}, fields(err))
+}
+
+func TestIceLimits(t *testing.T) {
+	ice := func(tap, needed float64, reading doughmath.IceReading) (doughmath.IceResult, error) {
+		return doughmath.Ice(doughmath.IceInput{Water: 1000, Tap: doughmath.Celsius(tap), Needed: doughmath.Celsius(needed), Reading: reading})
+	}
+	out, err := ice(20, -80, doughmath.IceReplacing)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.Mass(1000), out.Ice, "all the water as ice")
+	assert.Equal(t, doughmath.MuchIce, out.Conditions)
+	_, err = ice(20, -80.5, doughmath.IceReplacing)
+	var none *doughmath.NoSolutionError
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, [2]string{"-80 °C", "20 °C"}, [2]string{none.Low, none.High})
+
+	out, err = ice(20, -30, doughmath.IceAdded)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.Mass(1000), out.Ice, "as much ice as water")
+	assert.Equal(t, doughmath.Mass(2000), out.Total)
+	_, err = ice(20, -30.5, doughmath.IceAdded)
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, "-30 °C", none.Low)
+
+	for _, reading := range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
+		for _, needed := range []float64{20, 25} {
+			out, err = ice(20, needed, reading)
+			require.NoError(t, err)
+			assert.Zero(t, out.Ice)
+			assert.Equal(t, doughmath.NoIceNeeded, out.Conditions)
+			assert.Zero(t, out.Cautions, "no ice, nothing to handle")
+		}
+	}
+	out, err = ice(20, -20, doughmath.IceReplacing) // 40 % of ice
+	require.NoError(t, err)
+	assert.Zero(t, out.Conditions)
+	assert.Equal(t, doughmath.IceHandling, out.Cautions)
+	out, err = ice(20, -20.5, doughmath.IceReplacing)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.MuchIce, out.Conditions)
+
+	heavy, err := doughmath.Ice(doughmath.IceInput{Water: doughmath.Kilograms(50), Tap: doughmath.Celsius(20), Needed: doughmath.Celsius(4), Reading: doughmath.IceReplacing})
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.IceHandling|doughmath.Lifting, heavy.Cautions)
+}
+
+// The heat balance itself, with the trade's 1 kcal/(kg K) and 80 kcal/kg, and
+// back through the inverse.
+func TestIceBalancesHeatThereAndBack(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 8))
+	for range 2000 {
+		tap := 1 + 40*r.Float64()
+		in := doughmath.IceInput{Water: doughmath.Mass(100 + 1e5*r.Float64()), Tap: doughmath.Celsius(tap), Reading: doughmath.IceReplacing}
+		coldest := -80.0
+		if r.IntN(2) == 0 {
+			in.Reading, coldest = doughmath.IceAdded, (tap-80)/2
+		}
+		needed := coldest + (tap-coldest)*r.Float64()
+		in.Needed = doughmath.Celsius(needed)
+		out, err := doughmath.Ice(in)
+		require.NoError(t, err)
+		heat := float64(out.TapWater)*(tap-needed) - float64(out.Ice)*(80+needed)
+		assert.InDelta(t, 0, heat/float64(out.Total), 1e-9)
+		assert.InDelta(t, float64(out.Total), float64(out.Ice+out.TapWater), 1e-9*float64(out.Total))
+		assert.InDelta(t, float64(out.Ice)/float64(out.Total), float64(out.Share)/100, 1e-12)
+
+		back, err := doughmath.TemperatureForIce(doughmath.TemperatureForIceInput{Water: in.Water, Tap: in.Tap, Ice: min(out.Ice, in.Water), Reading: in.Reading})
+		require.NoError(t, err)
+		assert.InDelta(t, needed, back.Water.Celsius(), 1e-9)
+		assert.InDelta(t, float64(out.Cooling), float64(back.Cooling), 1e-6)
+	}
+}
+
+func BenchmarkIce(b *testing.B) {
+	in := doughmath.IceInput{Water: 40000, Tap: doughmath.Celsius(18), Needed: doughmath.Celsius(4), Reading: doughmath.IceReplacing}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := doughmath.Ice(in); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// No input makes the ice arithmetic panic, or lets NaN or infinity out.
+func FuzzIce(f *testing.F) {
+	f.Add(40000.0, 18.0, 4.0, 5700.0, true)
+	f.Add(5e-324, 60.0, -80.0, 5e-324, false)
+	f.Add(math.Inf(1), math.NaN(), -1e308, -0.0, false)
+	f.Fuzz(func(t *testing.T, water, tap, needed, ice float64, replacing bool) {
+		reading := doughmath.IceAdded
+		if replacing {
+			reading = doughmath.IceReplacing
+		}
+		out, err := doughmath.Ice(doughmath.IceInput{Water: doughmath.Mass(water), Tap: doughmath.Celsius(tap), Needed: doughmath.Celsius(needed), Reading: reading})
+		marshals(t, out)
+		back, err2 := doughmath.TemperatureForIce(doughmath.TemperatureForIceInput{Water: doughmath.Mass(water), Tap: doughmath.Celsius(tap), Ice: doughmath.Mass(ice), Reading: reading})
+		marshals(t, back)
+		for _, e := range []error{err, err2} {
+			var in *doughmath.InputError
+			var none *doughmath.NoSolutionError
+			require.True(t, e == nil || errors.As(e, &in) || errors.As(e, &none), "%v", e)
+		}
+	})
+}

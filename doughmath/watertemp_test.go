@@ -1,0 +1,273 @@
+package doughmath_test
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+)
+
+func ExampleWaterTemperature() {
+	out, err := doughmath.WaterTemperature(doughmath.WaterTemperatureInput{
+		Target: doughmath.Celsius(26), Flour: doughmath.Celsius(21), Room: doughmath.Celsius(23),
+		Friction: 14, Basis: doughmath.FrictionOnce,
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("water", out.Water, "or", out.Water.In(doughmath.US))
+	// Output: water 20 °C or 68 °F
+}
+
+func ExampleDoughTemperatureForWater() {
+	out, err := doughmath.DoughTemperatureForWater(doughmath.DoughTemperatureForWaterInput{
+		Water: doughmath.Celsius(17), Flour: doughmath.Celsius(21), Room: doughmath.Celsius(23),
+		Friction: 14, Basis: doughmath.FrictionOnce,
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("dough", out.Dough)
+	// Output: dough 25 °C
+}
+
+// fields returns the fields that err refuses, in the order found.
+func fields(err error) []string {
+	var out []string
+	for _, e := range doughmath.InputErrors(err) {
+		out = append(out, e.Field)
+	}
+	return out
+}
+
+// marshals fails if a number in v is NaN or infinite, which JSON refuses.
+func marshals(t *testing.T, v any) {
+	t.Helper()
+	_, err := json.Marshal(v)
+	require.NoError(t, err, "%+v", v)
+}
+
+func TestWaterTemperatureNamesEveryBadField(t *testing.T) {
+	_, err := doughmath.WaterTemperature(doughmath.WaterTemperatureInput{
+		Target: doughmath.Celsius(78), Room: doughmath.Celsius(-41), Third: doughmath.Celsius(60.1), Fourth: doughmath.Celsius(math.NaN()),
+		Friction: doughmath.TempDelta(math.NaN()), Basis: "twice",
+	})
+	assert.Equal(t, []string{"target", "flour", "room", "third", "fourth", "friction", "friction_basis"}, fields(err))
+	assert.ErrorContains(t, err, `target is 78 °C: want a temperature from 0 °C to 45 °C`)
+	assert.ErrorContains(t, err, `friction_basis is "twice": want "once" or "per-factor"`)
+
+	_, err = doughmath.DoughTemperatureForWater(doughmath.DoughTemperatureForWaterInput{Water: doughmath.Celsius(56), Flour: doughmath.Celsius(20)})
+	assert.Equal(t, []string{"water", "friction_basis"}, fields(err))
+}
+
+func TestWaterTemperatureEdges(t *testing.T) {
+	// Two factors, no friction: water = 2*target - flour, so that the flour sets the water exactly.
+	at := func(target, flour float64) doughmath.WaterTemperatureInput {
+		return doughmath.WaterTemperatureInput{Target: doughmath.Celsius(target), Flour: doughmath.Celsius(flour), Basis: doughmath.FrictionOnce}
+	}
+	for _, c := range []struct {
+		id            string
+		target, flour float64
+		want          doughmath.Conditions
+		cautions      doughmath.Cautions
+	}{
+		{"just-freezing", 10, 20, 0, 0},
+		{"below-freezing", 10, 20.5, doughmath.BelowFreezing, 0},
+		{"warm-limit", 30, 20, 0, 0},
+		{"warm", 30, 19.5, doughmath.WarmForYeast, doughmath.HotWater},
+		{"hottest", 30, 5, doughmath.WarmForYeast, doughmath.HotWater},
+	} {
+		out, err := doughmath.WaterTemperature(at(c.target, c.flour))
+		if assert.NoError(t, err, c.id) {
+			assert.Equal(t, c.want, out.Conditions, c.id)
+			assert.Equal(t, c.cautions, out.Cautions, c.id)
+		}
+	}
+	_, err := doughmath.WaterTemperature(at(30, 4.5))
+	var none *doughmath.NoSolutionError
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, "29.8 °C", none.High, "the warmest dough that 55 °C water gives")
+	assert.ErrorContains(t, err, "warm the flour")
+
+	in := at(0, 60)
+	in.Friction = 30
+	out, err := doughmath.WaterTemperature(in)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.BelowFreezing|doughmath.ColderThanAllIce, out.Conditions)
+}
+
+// randomFactors draws a plausible mixing room.
+func randomFactors(r *rand.Rand) doughmath.WaterTemperatureInput {
+	in := doughmath.WaterTemperatureInput{
+		Target: doughmath.Celsius(10 + 20*r.Float64()), Flour: doughmath.Celsius(40 * r.Float64()),
+		Friction: doughmath.TempDelta(-2 + 12*r.Float64()), Basis: doughmath.FrictionOnce,
+	}
+	if r.IntN(2) == 0 {
+		in.Basis = doughmath.FrictionPerFactor
+	}
+	if r.IntN(3) > 0 {
+		in.Room = doughmath.Celsius(40 * r.Float64())
+	}
+	if r.IntN(3) == 0 {
+		in.Third = doughmath.Celsius(40 * r.Float64())
+	}
+	if r.IntN(4) == 0 {
+		in.Fourth = doughmath.Celsius(40 * r.Float64())
+	}
+	return in
+}
+
+func TestWaterTemperatureThereAndBack(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	solved := 0
+	for range 2000 {
+		in := randomFactors(r)
+		out, err := doughmath.WaterTemperature(in)
+		if err != nil || out.Conditions.Has(doughmath.ColderThanAllIce) {
+			continue
+		}
+		solved++
+		back, err := doughmath.DoughTemperatureForWater(doughmath.DoughTemperatureForWaterInput{
+			Water: out.Water, Flour: in.Flour, Room: in.Room,
+			Third: in.Third, Fourth: in.Fourth, Friction: in.Friction, Basis: in.Basis,
+		})
+		require.NoError(t, err)
+		assert.InDelta(t, in.Target.Celsius(), back.Dough.Celsius(), 1e-9)
+		assert.Equal(t, out.Conditions, back.Conditions)
+
+		ff, err := doughmath.FrictionFactor(doughmath.FrictionFactorInput{Dough: in.Target, Water: out.Water, Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth})
+		require.NoError(t, err)
+		got := ff.Once
+		if in.Basis == doughmath.FrictionPerFactor {
+			got = ff.PerFactor
+		}
+		assert.InDelta(t, float64(in.Friction), float64(got), 1e-9)
+		assert.Equal(t, out.Factors, ff.Factors)
+	}
+	assert.Greater(t, solved, 1000, "too few draws were solvable to prove anything")
+}
+
+// A person in °F, who computes N*T - sum - F in °F by hand, gets our water.
+func TestFahrenheitRouteEqualsCelsiusRoute(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	solved := 0
+	for range 2000 {
+		in := randomFactors(r)
+		out, err := doughmath.WaterTemperature(in)
+		if err != nil {
+			continue
+		}
+		solved++
+		n, sum := 1.0, 0.0
+		for _, f := range []doughmath.Temp{in.Flour, in.Room, in.Third, in.Fourth} {
+			if f.Given() {
+				n++
+				sum += f.Fahrenheit()
+			}
+		}
+		friction := in.Friction.FahrenheitDegrees()
+		if in.Basis == doughmath.FrictionPerFactor {
+			friction *= n
+		}
+		assert.InDelta(t, n*in.Target.Fahrenheit()-sum-friction, out.Water.Fahrenheit(), 1e-9)
+		base, err := doughmath.BaseTemperature(doughmath.BaseTemperatureInput{Target: in.Target, Factors: out.Factors, Friction: in.Friction, Basis: in.Basis})
+		require.NoError(t, err)
+		assert.InDelta(t, n*in.Target.Fahrenheit()-friction, base.Fahrenheit, 1e-9)
+	}
+	assert.Greater(t, solved, 1000)
+}
+
+func TestTemperatureAllocatesNothing(t *testing.T) {
+	in := doughmath.WaterTemperatureInput{
+		Target: doughmath.Celsius(26), Flour: doughmath.Celsius(21), Room: doughmath.Celsius(23),
+		Third: doughmath.Celsius(8), Friction: 14, Basis: doughmath.FrictionOnce,
+	}
+	back := doughmath.DoughTemperatureForWaterInput{Water: doughmath.Celsius(10), Flour: doughmath.Celsius(21), Friction: 14, Basis: doughmath.FrictionOnce}
+	friction := doughmath.FrictionFactorInput{Dough: doughmath.Celsius(26), Water: doughmath.Celsius(10), Flour: doughmath.Celsius(21)}
+	base := doughmath.BaseTemperatureInput{Target: doughmath.Celsius(26), Factors: 3, Friction: 14, Basis: doughmath.FrictionOnce}
+	forBase := doughmath.WaterForBaseInput{Base: 60, Flour: doughmath.Celsius(21), Room: doughmath.Celsius(23)}
+	correction := doughmath.BaseCorrectionInput{Base: 60, Factors: 3, Water: doughmath.Celsius(15), Wanted: doughmath.Celsius(24), Got: doughmath.Celsius(26)}
+	ice := doughmath.IceInput{Water: 40000, Tap: doughmath.Celsius(18), Needed: doughmath.Celsius(4), Reading: doughmath.IceAdded}
+	forIce := doughmath.TemperatureForIceInput{Water: 40000, Tap: doughmath.Celsius(18), Ice: 5000, Reading: doughmath.IceAdded}
+	var failed error
+	n := testing.AllocsPerRun(100, func() {
+		_, e1 := doughmath.WaterTemperature(in)
+		_, e2 := doughmath.DoughTemperatureForWater(back)
+		_, e3 := doughmath.FrictionFactor(friction)
+		_, e4 := doughmath.BaseTemperature(base)
+		_, e5 := doughmath.WaterForBase(forBase)
+		_, e6 := doughmath.BaseCorrection(correction)
+		_, e7 := doughmath.Ice(ice)
+		_, e8 := doughmath.TemperatureForIce(forIce)
+		for _, e := range [...]error{e1, e2, e3, e4, e5, e6, e7, e8} {
+			if e != nil {
+				failed = e
+			}
+		}
+	})
+	require.NoError(t, failed)
+	assert.Zero(t, n)
+}
+
+func BenchmarkWaterTemperature(b *testing.B) {
+	in := doughmath.WaterTemperatureInput{Target: doughmath.Celsius(26), Flour: doughmath.Celsius(21), Room: doughmath.Celsius(23), Friction: 14, Basis: doughmath.FrictionOnce}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := doughmath.WaterTemperature(in); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// No input makes the factor rule panic, or lets NaN or infinity out.
+func FuzzFactorRule(f *testing.F) {
+	f.Add(26.0, 21.0, 23.0, 8.0, 14.0, 60.0, 3, true, uint8(7))
+	f.Add(math.NaN(), math.Inf(1), -1e308, 1e-320, -0.0, 1e308, -1, false, uint8(0))
+	f.Fuzz(func(t *testing.T, target, flour, room, third, friction, base float64, n int, once bool, given uint8) {
+		temp := func(bit uint8, v float64) doughmath.Temp {
+			if given&bit == 0 {
+				return doughmath.Temp{}
+			}
+			return doughmath.Celsius(v)
+		}
+		basis := doughmath.FrictionPerFactor
+		if once {
+			basis = doughmath.FrictionOnce
+		}
+		var w doughmath.Working
+		check := func(out any, err error) {
+			if err != nil {
+				var in *doughmath.InputError
+				var none *doughmath.NoSolutionError
+				require.True(t, errors.As(err, &in) || errors.As(err, &none), "%v", err)
+			}
+			marshals(t, out)
+		}
+		a, err := doughmath.ExplainWaterTemperature(doughmath.WaterTemperatureInput{Target: temp(1, target), Flour: temp(2, flour), Room: temp(4, room), Third: temp(8, third), Friction: doughmath.TempDelta(friction), Basis: basis}, &w)
+		check(a, err)
+		b, err := doughmath.ExplainDoughTemperatureForWater(doughmath.DoughTemperatureForWaterInput{Water: temp(1, target), Flour: temp(2, flour), Room: temp(4, room), Fourth: temp(8, third), Friction: doughmath.TempDelta(friction), Basis: basis}, &w)
+		check(b, err)
+		c, err := doughmath.ExplainFrictionFactor(doughmath.FrictionFactorInput{Dough: temp(1, target), Flour: temp(2, flour), Room: temp(4, room), Water: temp(8, third)}, &w)
+		check(c, err)
+		d, err := doughmath.ExplainBaseTemperature(doughmath.BaseTemperatureInput{Target: temp(1, target), Factors: n, Friction: doughmath.TempDelta(friction), Basis: basis}, &w)
+		check(d, err)
+		e, err := doughmath.ExplainDoughTemperatureForBase(doughmath.DoughTemperatureForBaseInput{Base: doughmath.TempDelta(base), Factors: n, Friction: doughmath.TempDelta(friction), Basis: basis}, &w)
+		check(e, err)
+		g, err := doughmath.ExplainWaterForBase(doughmath.WaterForBaseInput{Base: doughmath.TempDelta(base), Flour: temp(2, flour), Room: temp(4, room)}, &w)
+		check(g, err)
+		h, err := doughmath.ExplainBaseCorrection(doughmath.BaseCorrectionInput{Base: doughmath.TempDelta(base), Factors: n, Water: temp(1, target), Wanted: temp(2, flour), Got: temp(4, room)}, &w)
+		check(h, err)
+		for _, s := range w.Steps {
+			require.False(t, math.IsNaN(s.Value) || math.IsInf(s.Value, 0), "%s", s.ID)
+		}
+	})
+}
