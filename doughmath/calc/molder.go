@@ -1,3 +1,47 @@
 package calc
 
-func molderEntries() []Entry { return []Entry{} }
+import "example.com/dough/molder"
+
+func molderEntries() []Entry {
+	return []Entry{
+		entry("drum-choice", "Which rounding drum takes this piece?",
+			`{"piece":"3 oz","density":"1.1 g/ml","drums":[{"name":"S","cup":"55 mm"},{"name":"M","cup":"72 mm"},{"name":"L","cup":"95 mm"}],"fill_low":0.65,"fill_high":0.85}`,
+			molder.ExplainDrumChoice, "piece-for-drum"),
+		entry("piece-for-drum", "Which pieces does this drum round?",
+			`{"cup":"72 mm","density":"1.1 g/ml","fill_low":0.65,"fill_high":0.85}`,
+			molder.ExplainPieceForDrum, "drum-choice"),
+		entry("sheet", "How thick, long and wide is the sheet behind the rollers?",
+			`{"piece":"500 g","density":"1.1 g/ml","gap":"4 mm","recovery":1.8,"aspect":1.6}`,
+			molder.ExplainSheet, "gap-for-thickness", "gap-for-sheet-length"),
+		entry("gap-for-thickness", "Which gap makes a sheet this thick?",
+			`{"thickness":"7.2 mm","recovery":1.8}`,
+			molder.ExplainGapForThickness, "sheet"),
+		entry("gap-for-sheet-length", "Which gap makes a sheet this long?",
+			`{"piece":"500 g","density":"1.1 g/ml","length":"360 mm","recovery":1.8,"aspect":1.6}`,
+			molder.ExplainGapForSheetLength, "sheet"),
+		entry("recovery-from-sheet", "How far does this dough spring back behind the rollers?",
+			`{"gap":"4 mm","thicknesses":["7.1 mm","7.4 mm","7 mm"]}`,
+			molder.ExplainRecoveryFromSheet),
+		entry("curls", "How many turns does the sheet make when it is rolled up?",
+			`{"length":"300 mm","thickness":"5 mm","core":"10 mm"}`,
+			molder.ExplainCurls, "length-for-turns", "thickness-for-turns", "gap-for-turns"),
+		entry("length-for-turns", "How long must the sheet be for these turns?",
+			`{"turns":2.5,"thickness":"7 mm"}`,
+			molder.ExplainLengthForTurns, "curls"),
+		entry("thickness-for-turns", "How thick may a sheet of this length be for these turns?",
+			`{"turns":2.5,"length":"200 mm","core":"8 mm"}`,
+			molder.ExplainThicknessForTurns, "curls"),
+		entry("gap-for-turns", "Which gap gives this piece the turns I want?",
+			`{"turns":2.5,"piece":"500 g","density":"1.1 g/ml","recovery":1.8,"aspect":1.6,"core":"8 mm"}`,
+			molder.ExplainGapForTurns, "curls"),
+		entry("piece-spacing", "How far apart do the pieces run on this belt?",
+			`{"belt":"15 m/min","rate":"60 pieces/min","piece":"100 mm","least_gap":"50 mm"}`,
+			molder.ExplainPieceSpacing, "belt-for-gap", "rate-for-gap"),
+		entry("belt-for-gap", "How fast must the belt run for this gap?",
+			`{"gap":"150 mm","rate":"60 pieces/min","piece":"100 mm"}`,
+			molder.ExplainBeltForGap, "piece-spacing"),
+		entry("rate-for-gap", "How many pieces a minute does this belt take with this gap?",
+			`{"gap":"150 mm","belt":"15 m/min","piece":"100 mm"}`,
+			molder.ExplainRateForGap, "piece-spacing"),
+	}
+}

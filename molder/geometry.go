@@ -1,0 +1,43 @@
+package molder
+
+import (
+	"math"
+	"strconv"
+
+	"example.com/dough/doughmath"
+)
+
+// What a piece of dough can be, taken wide: the ranges catch slips of unit
+// and digit, not unusual products. Degassed dough is near 1.2 g/ml and a
+// fully proofed piece near 0.3 g/ml.
+const (
+	lightestPiece doughmath.Mass    = 1
+	heaviestPiece doughmath.Mass    = 10000
+	loosestDough  doughmath.Density = 0.1
+	densestDough  doughmath.Density = 1.5
+)
+
+func checkPiece(c *doughmath.Checks, piece doughmath.Mass, density doughmath.Density) bool {
+	mass := doughmath.CheckRange(c, "piece", piece, lightestPiece, heaviestPiece)
+	return doughmath.CheckRange(c, "density", density, loosestDough, densestDough) && mass
+}
+
+// volume returns the volume of a piece in mm³.
+func volume(piece doughmath.Mass, density doughmath.Density) float64 {
+	return float64(piece) / float64(density) * 1000
+}
+
+// sphere returns the diameter of a ball of dough: d = (6 m / (pi rho))^(1/3).
+func sphere(piece doughmath.Mass, density doughmath.Density) doughmath.Length {
+	return doughmath.Length(math.Cbrt(6 * volume(piece, density) / math.Pi))
+}
+
+// givenPiece starts a working: mass, density and the volume V in mm³.
+func givenPiece(w *doughmath.Working, piece doughmath.Mass, density doughmath.Density) {
+	w.Given("piece", "m", float64(piece), "g", "")
+	w.Given("dough density", "rho", float64(density), "g/ml", "")
+	w.Step("piece volume", "V", "m / rho * 1000", volume(piece, density), "mm³", "1 ml = 1000 mm³")
+}
+
+// number shows a plain number in a sentence.
+func number(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }

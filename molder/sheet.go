@@ -1,0 +1,347 @@
+package molder
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/dough/doughmath"
+)
+
+// The springback that sources report for wheat dough between rollers: from
+// about 1.1, the purely viscous swell, to 2.75 for strong dough that has not
+// relaxed. Outside it a measurement is looked at again, not refused.
+const (
+	leastRecovery   = 1.1
+	largestRecovery = 2.75
+)
+
+// What rollers and sheets can be, taken wide.
+const (
+	narrowestGap doughmath.Length = 0.05
+	widestGap    doughmath.Length = 200
+)
+
+// recoveryConditions says what to look at in a recovery ratio.
+func recoveryConditions(recovery float64, measured bool) doughmath.Conditions {
+	var c doughmath.Conditions
+	if recovery < leastRecovery || recovery > largestRecovery {
+		c |= doughmath.OutsideSource
+	}
+	if !measured {
+		c |= doughmath.Uncalibrated
+	}
+	return c
+}
+
+// checkOutline wants the outline of the sheet said once: by its length over
+// its width, or by its width.
+func checkOutline(c *doughmath.Checks, aspect float64, width doughmath.Length) {
+	switch {
+	case aspect != 0 && width != 0:
+		c.Fail("width", width.String(), "no width when the aspect is given: give one of the two")
+	case aspect == 0 && width == 0:
+		c.Fail("aspect", "missing", "a length over width of 0.5 to 10, or a width instead")
+	case width != 0:
+		doughmath.CheckRange(c, "width", width, 5, 2000)
+	default:
+		doughmath.CheckRange(c, "aspect", aspect, 0.5, 10)
+	}
+}
+
+// checkThinner wants a sheet thinner than the piece that goes in.
+func checkThinner(c *doughmath.Checks, gap doughmath.Length, recovery float64, piece doughmath.Length) {
+	if recovery*float64(gap) >= float64(piece) {
+		limit := doughmath.Length(float64(piece) / recovery)
+		c.Fail("gap", gap.String(), "less than "+limit.String()+": the piece is "+piece.String()+
+			" thick as a ball, and a wider gap with this recovery does not sheet it")
+	}
+}
+
+// SheetInput is a piece and the last pair of rollers that it passes.
+type SheetInput struct {
+	Piece    doughmath.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Density  doughmath.Density `json:"density"`           // density of the dough after the rollers, 0.1 to 1.5 g/ml
+	Gap      doughmath.Length  `json:"gap"`               // gap of the last pair of rollers, 0.05 to 200 mm, narrower than the piece
+	Recovery float64           `json:"recovery"`          // sheet thickness over gap, 1 to 5; about 1.1 to 2.75 by the sources
+	Aspect   float64           `json:"aspect,omitzero"`   // sheet length over width, 0.5 to 10; give this or width
+	Width    doughmath.Length  `json:"width,omitzero"`    // sheet width, 5 to 2000 mm; give this or aspect
+	Measured bool              `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
+}
+
+// SheetResult is the sheet as it leaves the rollers.
+type SheetResult struct {
+	Thickness  doughmath.Length     `json:"thickness"`  // after springback
+	Length     doughmath.Length     `json:"length"`     // in the direction of travel
+	Width      doughmath.Length     `json:"width"`      // across the belt
+	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated, outside-source
+	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery, interlocks
+}
+
+// Sheet returns the thickness, length and width of the sheet that a pair of
+// rollers makes of a piece, as an ellipse of even thickness:
+//
+//	t = recovery * gap
+//	m / rho = pi/4 * L * W * t
+//
+// Volume is exact; the even ellipse is a model. Dough springs back after the
+// gap, so the sheet is thicker than the gap by the recovery, which is
+// measured on the line with [RecoveryFromSheet].
+//
+// It returns an *[doughmath.InputError] if:
+//   - piece is outside 1 g to 10 kg, or density outside 0.1 to 1.5 g/ml,
+//   - gap is outside 0.05 to 200 mm, or too wide for the piece,
+//   - recovery is outside 1 to 5,
+//   - both or neither of aspect (0.5 to 10) and width (5 to 2000 mm) are given, or out of range.
+//
+// Source: conservation of volume (derived); recovery 1.86 to 2.75 measured on
+// bread dough in Foods 11 (2022) 2300; cases in testdata/cases/molder/sheet.json.
+//
+// The inverses are [GapForThickness] and [GapForSheetLength]; [ExplainSheet] shows the working.
+func Sheet(in SheetInput) (SheetResult, error) { return ExplainSheet(in, nil) }
+
+// ExplainSheet is [Sheet] with its working.
+func ExplainSheet(in SheetInput, w *doughmath.Working) (SheetResult, error) {
+	c := doughmath.Checks{Func: "sheet"}
+	ok := checkPiece(&c, in.Piece, in.Density)
+	ok = doughmath.CheckRange(&c, "gap", in.Gap, narrowestGap, widestGap) && ok
+	ok = doughmath.CheckRange(&c, "recovery", in.Recovery, 1, 5) && ok
+	if ok {
+		checkThinner(&c, in.Gap, in.Recovery, sphere(in.Piece, in.Density))
+	}
+	checkOutline(&c, in.Aspect, in.Width)
+	if err := c.Err(); err != nil {
+		return SheetResult{}, err
+	}
+	v, t := volume(in.Piece, in.Density), in.Recovery*float64(in.Gap)
+	out := SheetResult{
+		Thickness: doughmath.Length(t), Width: in.Width,
+		Conditions: recoveryConditions(in.Recovery, in.Measured), Cautions: doughmath.MovingMachinery | doughmath.Interlocks,
+	}
+	if in.Aspect != 0 {
+		out.Length = doughmath.Length(math.Sqrt(4 * v * in.Aspect / (math.Pi * t)))
+		out.Width = out.Length / doughmath.Length(in.Aspect)
+	} else {
+		out.Length = doughmath.Length(4 * v / (math.Pi * t * float64(in.Width)))
+	}
+	if w != nil {
+		givenPiece(w, in.Piece, in.Density)
+		w.Given("gap", "g", float64(in.Gap), "mm", "")
+		w.Given("recovery", "R", in.Recovery, "", "")
+		w.Step("sheet thickness", "t", "R * g", t, "mm", "springback")
+		if in.Aspect != 0 {
+			w.Given("length over width", "a", in.Aspect, "", "")
+			w.Step("sheet length", "L", "sqrt(4*V*a / (pi*t))", float64(out.Length), "mm", "volume of an ellipse of even thickness")
+			w.Step("sheet width", "W", "L / a", float64(out.Width), "mm", "")
+		} else {
+			w.Given("sheet width", "W", float64(in.Width), "mm", "")
+			w.Step("sheet length", "L", "4*V / (pi*t*W)", float64(out.Length), "mm", "volume of an ellipse of even thickness")
+		}
+	}
+	return out, nil
+}
+
+// GapForThicknessInput is the sheet wanted.
+type GapForThicknessInput struct {
+	Thickness doughmath.Length `json:"thickness"`         // wanted sheet thickness, 0.1 to 200 mm
+	Recovery  float64          `json:"recovery"`          // sheet thickness over gap, 1 to 5
+	Measured  bool             `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
+}
+
+// GapResult is where the rollers go.
+type GapResult struct {
+	Gap        doughmath.Length     `json:"gap"`        // gap of the last pair of rollers
+	Thickness  doughmath.Length     `json:"thickness"`  // thickness of the sheet that it makes
+	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated, outside-source, and few-turns or many-turns where turns are wanted
+	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery, interlocks
+}
+
+// GapForThickness returns the gap that makes a sheet of the wanted thickness:
+//
+//	gap = t / recovery
+//
+// It is the inverse of [Sheet], with the same validity.
+//
+// It returns an *[doughmath.InputError] if:
+//   - thickness is outside 0.1 to 200 mm,
+//   - recovery is outside 1 to 5.
+//
+// Source: definition of the recovery ratio; Foods 11 (2022) 2300.
+//
+// [ExplainGapForThickness] shows the working.
+func GapForThickness(in GapForThicknessInput) (GapResult, error) {
+	return ExplainGapForThickness(in, nil)
+}
+
+// ExplainGapForThickness is [GapForThickness] with its working.
+func ExplainGapForThickness(in GapForThicknessInput, w *doughmath.Working) (GapResult, error) {
+	c := doughmath.Checks{Func: "gap-for-thickness"}
+	doughmath.CheckRange(&c, "thickness", in.Thickness, 0.1, widestGap)
+	doughmath.CheckRange(&c, "recovery", in.Recovery, 1, 5)
+	if err := c.Err(); err != nil {
+		return GapResult{}, err
+	}
+	if w != nil {
+		w.Given("sheet thickness", "t", float64(in.Thickness), "mm", "")
+	}
+	return gapFor(float64(in.Thickness), in.Recovery, in.Measured, w), nil
+}
+
+// gapFor ends every search for a gap; a working must hold t already.
+func gapFor(t, recovery float64, measured bool, w *doughmath.Working) GapResult {
+	out := GapResult{
+		Gap: doughmath.Length(t / recovery), Thickness: doughmath.Length(t),
+		Conditions: recoveryConditions(recovery, measured), Cautions: doughmath.MovingMachinery | doughmath.Interlocks,
+	}
+	if w != nil {
+		w.Given("recovery", "R", recovery, "", "")
+		w.Step("gap", "g", "t / R", float64(out.Gap), "mm", "springback")
+	}
+	return out
+}
+
+// GapForSheetLengthInput is the piece and the sheet length wanted.
+type GapForSheetLengthInput struct {
+	Piece    doughmath.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Density  doughmath.Density `json:"density"`           // density of the dough after the rollers, 0.1 to 1.5 g/ml
+	Length   doughmath.Length  `json:"length"`            // wanted sheet length, 5 to 5000 mm
+	Recovery float64           `json:"recovery"`          // sheet thickness over gap, 1 to 5
+	Aspect   float64           `json:"aspect,omitzero"`   // sheet length over width, 0.5 to 10; give this or width
+	Width    doughmath.Length  `json:"width,omitzero"`    // sheet width, 5 to 2000 mm; give this or aspect
+	Measured bool              `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
+}
+
+// GapForSheetLength returns the gap that rolls a piece to the wanted length:
+//
+//	t = 4 m / (pi rho L W),  W = L / aspect if the aspect is given
+//	gap = t / recovery
+//
+// It is the inverse of [Sheet], with the same validity.
+//
+// It returns an *[doughmath.InputError] if:
+//   - piece, density, recovery, aspect or width is out of the range that [Sheet] names,
+//   - length is outside 5 to 5000 mm.
+//
+// It returns a *[doughmath.NoSolutionError] if the piece would have to be made thicker.
+//
+// Source: conservation of volume (derived).
+//
+// [ExplainGapForSheetLength] shows the working.
+func GapForSheetLength(in GapForSheetLengthInput) (GapResult, error) {
+	return ExplainGapForSheetLength(in, nil)
+}
+
+// ExplainGapForSheetLength is [GapForSheetLength] with its working.
+func ExplainGapForSheetLength(in GapForSheetLengthInput, w *doughmath.Working) (GapResult, error) {
+	c := doughmath.Checks{Func: "gap-for-sheet-length"}
+	checkPiece(&c, in.Piece, in.Density)
+	doughmath.CheckRange(&c, "length", in.Length, 5, 5000)
+	doughmath.CheckRange(&c, "recovery", in.Recovery, 1, 5)
+	checkOutline(&c, in.Aspect, in.Width)
+	if err := c.Err(); err != nil {
+		return GapResult{}, err
+	}
+	v, width := volume(in.Piece, in.Density), float64(in.Width)
+	if in.Aspect != 0 {
+		width = float64(in.Length) / in.Aspect
+	}
+	t := 4 * v / (math.Pi * float64(in.Length) * width)
+	if d := float64(sphere(in.Piece, in.Density)); t >= d {
+		shortest := 4 * v / (math.Pi * d * width)
+		if in.Aspect != 0 {
+			shortest = math.Sqrt(4 * v * in.Aspect / (math.Pi * d))
+		}
+		return GapResult{}, &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "gap", Wanted: "a sheet " + in.Length.String() + " long",
+			Low: doughmath.Length(shortest).String(), Advice: "the piece would have to come out thicker than it went in; ask for a longer sheet",
+		}
+	}
+	if w != nil {
+		givenPiece(w, in.Piece, in.Density)
+		w.Given("sheet length", "L", float64(in.Length), "mm", "")
+		if in.Aspect != 0 {
+			w.Given("length over width", "a", in.Aspect, "", "")
+			w.Step("sheet width", "W", "L / a", width, "mm", "")
+		} else {
+			w.Given("sheet width", "W", width, "mm", "")
+		}
+		w.Step("sheet thickness", "t", "4*V / (pi*L*W)", t, "mm", "volume of an ellipse of even thickness")
+	}
+	return gapFor(t, in.Recovery, in.Measured, w), nil
+}
+
+// RecoveryFromSheetInput is sheets measured behind one gap.
+type RecoveryFromSheetInput struct {
+	Gap         doughmath.Length   `json:"gap"`         // gap of the rollers, 0.05 to 200 mm
+	Thicknesses []doughmath.Length `json:"thicknesses"` // sheets measured behind it in the middle, each at least the gap and at most 5 times it; at least one
+}
+
+// RecoveryFromSheetResult is how far this dough springs back behind this gap.
+type RecoveryFromSheetResult struct {
+	Recovery   float64              `json:"recovery"`        // mean of thickness over gap
+	Spread     float64              `json:"spread,omitzero"` // sample standard deviation of the ratio; left out for a single sheet
+	Thickness  doughmath.Length     `json:"thickness"`       // mean thickness
+	Sheets     int                  `json:"sheets"`          // number of sheets measured
+	Conditions doughmath.Conditions `json:"conditions"`      // outside-source
+}
+
+// RecoveryFromSheet returns the recovery ratio from sheets measured on the line:
+//
+//	recovery = mean(thickness) / gap
+//
+// The ratio belongs to the dough, its rest before the rollers, the gap and
+// the speed: measure it again when one of them changes. A sheet thinner than
+// the gap is being pulled by the belt behind the rollers; mend that first.
+//
+// It returns an *[doughmath.InputError] if:
+//   - gap is outside 0.05 to 200 mm,
+//   - thicknesses is empty, or one is less than the gap or more than 5 times it.
+//
+// Source: definition of the recovery ratio; Foods 11 (2022) 2300, section 3.1;
+// cases in testdata/cases/molder/recovery-from-sheet.json.
+//
+// It calibrates [Sheet]; [ExplainRecoveryFromSheet] shows the working.
+func RecoveryFromSheet(in RecoveryFromSheetInput) (RecoveryFromSheetResult, error) {
+	return ExplainRecoveryFromSheet(in, nil)
+}
+
+// ExplainRecoveryFromSheet is [RecoveryFromSheet] with its working.
+func ExplainRecoveryFromSheet(in RecoveryFromSheetInput, w *doughmath.Working) (RecoveryFromSheetResult, error) {
+	c := doughmath.Checks{Func: "recovery-from-sheet"}
+	if doughmath.CheckRange(&c, "gap", in.Gap, narrowestGap, widestGap) {
+		for i, t := range in.Thicknesses {
+			if !(t >= in.Gap && t <= 5*in.Gap) {
+				doughmath.CheckRange(&c, fmt.Sprintf("thicknesses[%d]", i), t, in.Gap, 5*in.Gap)
+			}
+		}
+	}
+	if len(in.Thicknesses) == 0 {
+		c.Fail("thicknesses", "empty", "at least one sheet measured behind the rollers")
+	}
+	if err := c.Err(); err != nil {
+		return RecoveryFromSheetResult{}, err
+	}
+	n := float64(len(in.Thicknesses))
+	sum := 0.0
+	for _, t := range in.Thicknesses {
+		sum += float64(t)
+	}
+	mean := sum / n
+	out := RecoveryFromSheetResult{Recovery: mean / float64(in.Gap), Thickness: doughmath.Length(mean), Sheets: len(in.Thicknesses)}
+	if len(in.Thicknesses) > 1 {
+		squares := 0.0
+		for _, t := range in.Thicknesses {
+			d := (float64(t) - mean) / float64(in.Gap)
+			squares += float64(d * d)
+		}
+		out.Spread = math.Sqrt(squares / (n - 1))
+	}
+	out.Conditions = recoveryConditions(out.Recovery, true)
+	if w != nil {
+		w.Given("sheets measured", "n", n, "", "")
+		w.Given("sum of their thicknesses", "S", sum, "mm", "")
+		w.Given("gap", "g", float64(in.Gap), "mm", "")
+		w.Step("mean thickness", "t", "S / n", mean, "mm", "")
+		w.Step("recovery", "R", "t / g", out.Recovery, "", "definition")
+	}
+	return out, nil
+}

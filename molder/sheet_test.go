@@ -1,0 +1,162 @@
+package molder_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/molder"
+)
+
+func sheets() []molder.SheetInput {
+	var out []molder.SheetInput
+	for _, m := range []doughmath.Mass{30, 85, 500} {
+		for _, gap := range []doughmath.Length{2, 3, 4.5} {
+			for _, recovery := range []float64{1.1, 1.8, 2.75} {
+				out = append(out, molder.SheetInput{Piece: m, Density: 1.1, Gap: gap, Recovery: recovery, Aspect: 1.6},
+					molder.SheetInput{Piece: m, Density: 0.9, Gap: gap, Recovery: recovery, Width: 120})
+			}
+		}
+	}
+	return out
+}
+
+func TestSheetKeepsTheVolume(t *testing.T) {
+	for _, in := range sheets() {
+		out, err := molder.Sheet(in)
+		require.NoError(t, err)
+		v := math.Pi / 4 * float64(out.Length) * float64(out.Width) * float64(out.Thickness)
+		same(t, float64(in.Piece)/float64(in.Density), v/1000, "volume")
+	}
+}
+
+func TestGapGoesBackToTheSheet(t *testing.T) {
+	for _, in := range sheets() {
+		out, err := molder.Sheet(in)
+		require.NoError(t, err)
+		a, err := molder.GapForThickness(molder.GapForThicknessInput{Thickness: out.Thickness, Recovery: in.Recovery})
+		require.NoError(t, err)
+		same(t, in.Gap, a.Gap, "gap for thickness")
+		b, err := molder.GapForSheetLength(molder.GapForSheetLengthInput{
+			Piece: in.Piece, Density: in.Density, Length: out.Length,
+			Recovery: in.Recovery, Aspect: in.Aspect, Width: in.Width,
+		})
+		require.NoError(t, err)
+		same(t, in.Gap, b.Gap, "gap for length")
+		same(t, out.Thickness, b.Thickness, "thickness")
+	}
+}
+
+func TestSheetConditions(t *testing.T) {
+	in := molder.SheetInput{Piece: 500, Density: 1.1, Gap: 4, Recovery: 1.8, Aspect: 1.6}
+	out, err := molder.Sheet(in)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.Uncalibrated, out.Conditions)
+	in.Measured, in.Recovery = true, 3
+	out, err = molder.Sheet(in)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.OutsideSource, out.Conditions)
+}
+
+func TestSheetNamesEveryBadField(t *testing.T) {
+	_, err := molder.Sheet(molder.SheetInput{})
+	assert.Equal(t, []string{"piece", "density", "gap", "recovery", "aspect"}, fields(err))
+	_, err = molder.Sheet(molder.SheetInput{Piece: 500, Density: 1.1, Gap: 60, Recovery: 1.8, Aspect: 1, Width: 100})
+	assert.Equal(t, []string{"gap", "width"}, fields(err))
+	_, err = molder.GapForThickness(molder.GapForThicknessInput{})
+	assert.Equal(t, []string{"thickness", "recovery"}, fields(err))
+	_, err = molder.GapForSheetLength(molder.GapForSheetLengthInput{Aspect: 20})
+	assert.Equal(t, []string{"piece", "density", "length", "recovery", "aspect"}, fields(err))
+	_, err = molder.RecoveryFromSheet(molder.RecoveryFromSheetInput{Gap: 4, Thicknesses: []doughmath.Length{3, 5, 30}})
+	assert.Equal(t, []string{"thicknesses[0]", "thicknesses[2]"}, fields(err))
+	_, err = molder.RecoveryFromSheet(molder.RecoveryFromSheetInput{})
+	assert.Equal(t, []string{"gap", "thicknesses"}, fields(err))
+}
+
+func TestSheetTooShortForThePiece(t *testing.T) {
+	in := molder.GapForSheetLengthInput{Piece: 500, Density: 1.1, Length: 50, Recovery: 1.8, Aspect: 1.6}
+	_, err := molder.GapForSheetLength(in)
+	var none *doughmath.NoSolutionError
+	require.ErrorAs(t, err, &none)
+	limit, err := doughmath.ParseLength(none.Low)
+	require.NoError(t, err)
+	in.Length = limit * 1.001
+	_, err = molder.GapForSheetLength(in)
+	assert.NoError(t, err, "the range named must be reachable")
+}
+
+func TestRecoverySpread(t *testing.T) {
+	// Ratios 1, 2, 3: mean 2 and sample standard deviation 1, by hand.
+	out, err := molder.RecoveryFromSheet(molder.RecoveryFromSheetInput{Gap: 4, Thicknesses: []doughmath.Length{4, 8, 12}})
+	require.NoError(t, err)
+	assert.Equal(t, 2.0, out.Recovery)
+	assert.Equal(t, 1.0, out.Spread)
+	assert.Equal(t, 3, out.Sheets)
+}
+
+func ExampleSheet() {
+	out, _ := molder.Sheet(molder.SheetInput{
+		Piece: doughmath.Grams(500), Density: doughmath.KilogramsPerCubicMetre(1100),
+		Gap: doughmath.Millimetres(4), Recovery: 1.8, Aspect: 1.6,
+	})
+	fmt.Printf("The sheet is %v thick, %v long and %v wide.\n", out.Thickness, out.Length, out.Width)
+	for _, s := range out.Conditions.Sentences() {
+		fmt.Println(s)
+	}
+	// Output:
+	// The sheet is 7.2 mm thick, 358.6 mm long and 224.1 mm wide.
+	// This is a model's estimate: measure it on the line and put the measured value in.
+}
+
+func ExampleGapForThickness() {
+	out, _ := molder.GapForThickness(molder.GapForThicknessInput{Thickness: doughmath.Millimetres(7.2), Recovery: 1.8, Measured: true})
+	fmt.Printf("Set the rollers to %v.\n", out.Gap)
+	// Output:
+	// Set the rollers to 4 mm.
+}
+
+func ExampleGapForSheetLength() {
+	out, _ := molder.GapForSheetLength(molder.GapForSheetLengthInput{
+		Piece: doughmath.Grams(500), Density: doughmath.KilogramsPerCubicMetre(1100),
+		Length: doughmath.Millimetres(400), Recovery: 1.8, Aspect: 1.6, Measured: true,
+	})
+	fmt.Printf("Set the rollers to %v: the sheet comes out %v thick.\n", out.Gap, out.Thickness)
+	// Output:
+	// Set the rollers to 3.215 mm: the sheet comes out 5.787 mm thick.
+}
+
+func ExampleRecoveryFromSheet() {
+	out, _ := molder.RecoveryFromSheet(molder.RecoveryFromSheetInput{
+		Gap:         doughmath.Millimetres(4),
+		Thicknesses: []doughmath.Length{doughmath.Millimetres(7.1), doughmath.Millimetres(7.4), doughmath.Millimetres(7)},
+	})
+	fmt.Printf("%d sheets behind a 4 mm gap are %v thick: recovery %.2f, spread %.2f.\n", out.Sheets, out.Thickness, out.Recovery, out.Spread)
+	// Output:
+	// 3 sheets behind a 4 mm gap are 7.167 mm thick: recovery 1.79, spread 0.05.
+}
+
+func FuzzSheet(f *testing.F) {
+	f.Add(500.0, 1.1, 4.0, 1.8, 1.6, 0.0, 360.0)
+	f.Add(60.0, 1.1, 2.0, 1.1, 0.0, 80.0, 90.0)
+	f.Fuzz(func(t *testing.T, m, rho, gap, recovery, aspect, width, length float64) {
+		if out, err := molder.Sheet(molder.SheetInput{
+			Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Gap: doughmath.Length(gap),
+			Recovery: recovery, Aspect: aspect, Width: doughmath.Length(width),
+		}); err == nil {
+			finite(t, out)
+		}
+		if out, err := molder.GapForSheetLength(molder.GapForSheetLengthInput{
+			Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Length: doughmath.Length(length),
+			Recovery: recovery, Aspect: aspect, Width: doughmath.Length(width),
+		}); err == nil {
+			finite(t, out)
+		}
+		if out, err := molder.RecoveryFromSheet(molder.RecoveryFromSheetInput{Gap: doughmath.Length(gap), Thicknesses: []doughmath.Length{doughmath.Length(width), doughmath.Length(length)}}); err == nil {
+			finite(t, out)
+		}
+	})
+}

@@ -1,0 +1,79 @@
+package molder_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/molder"
+)
+
+func TestSpacingGoesBack(t *testing.T) {
+	for _, belt := range []doughmath.Speed{200, 250, 1234.5} {
+		for _, rate := range []doughmath.PieceRate{20, 33.3, 90} {
+			out, err := molder.PieceSpacing(molder.PieceSpacingInput{Belt: belt, Rate: rate, Piece: 100})
+			require.NoError(t, err)
+			a, err := molder.BeltForGap(molder.BeltForGapInput{Gap: out.Gap, Rate: rate, Piece: 100})
+			require.NoError(t, err)
+			same(t, belt, a.Belt, "belt")
+			same(t, out.Pitch, a.Pitch, "pitch")
+			b, err := molder.RateForGap(molder.RateForGapInput{Gap: out.Gap, Belt: belt, Piece: 100})
+			require.NoError(t, err)
+			same(t, rate, b.Rate, "rate")
+			same(t, out.Pitch, b.Pitch, "pitch")
+		}
+	}
+}
+
+func TestSpacingNamesEveryBadField(t *testing.T) {
+	_, err := molder.PieceSpacing(molder.PieceSpacingInput{LeastGap: -1})
+	assert.Equal(t, []string{"belt", "rate", "piece", "least_gap"}, fields(err))
+	_, err = molder.PieceSpacing(molder.PieceSpacingInput{Belt: 100, Rate: 60, Piece: 100})
+	assert.ErrorContains(t, err, "more than 6 m/min", "pieces that touch are no gap")
+	_, err = molder.BeltForGap(molder.BeltForGapInput{})
+	assert.Equal(t, []string{"gap", "rate", "piece"}, fields(err))
+	_, err = molder.RateForGap(molder.RateForGapInput{})
+	assert.Equal(t, []string{"gap", "belt", "piece"}, fields(err))
+}
+
+func ExamplePieceSpacing() {
+	out, _ := molder.PieceSpacing(molder.PieceSpacingInput{
+		Belt: doughmath.MetresPerMinute(15), Rate: doughmath.PiecesPerMinute(60), Piece: doughmath.Millimetres(100), LeastGap: doughmath.Millimetres(50),
+	})
+	fmt.Printf("A piece every %v, with %v of free belt between.\n", out.Pitch, out.Gap)
+	// Output:
+	// A piece every 250 mm, with 150 mm of free belt between.
+}
+
+func ExampleBeltForGap() {
+	out, _ := molder.BeltForGap(molder.BeltForGapInput{Gap: doughmath.Millimetres(150), Rate: doughmath.PiecesPerMinute(60), Piece: doughmath.Millimetres(100)})
+	fmt.Printf("Run the belt at %v.\n", out.Belt)
+	// Output:
+	// Run the belt at 15 m/min.
+}
+
+func ExampleRateForGap() {
+	out, _ := molder.RateForGap(molder.RateForGapInput{Gap: doughmath.Millimetres(150), Belt: doughmath.MetresPerMinute(15), Piece: doughmath.Millimetres(100)})
+	fmt.Printf("This belt takes %v.\n", out.Rate)
+	// Output:
+	// This belt takes 60 pieces/min.
+}
+
+func FuzzPieceSpacing(f *testing.F) {
+	f.Add(250.0, 60.0, 100.0, 50.0)
+	f.Fuzz(func(t *testing.T, belt, rate, piece, gap float64) {
+		if out, err := molder.PieceSpacing(molder.PieceSpacingInput{Belt: doughmath.Speed(belt), Rate: doughmath.PieceRate(rate), Piece: doughmath.Length(piece), LeastGap: doughmath.Length(gap)}); err == nil {
+			finite(t, out)
+			assert.Greater(t, out.Gap, doughmath.Length(0))
+		}
+		if out, err := molder.BeltForGap(molder.BeltForGapInput{Gap: doughmath.Length(gap), Rate: doughmath.PieceRate(rate), Piece: doughmath.Length(piece)}); err == nil {
+			finite(t, out)
+		}
+		if out, err := molder.RateForGap(molder.RateForGapInput{Gap: doughmath.Length(gap), Belt: doughmath.Speed(belt), Piece: doughmath.Length(piece)}); err == nil {
+			finite(t, out)
+		}
+	})
+}
