@@ -7,163 +7,169 @@
 package strictjson
 
 import (
-	"bytes"
 	"encoding"
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"reflect"
-	"slices"
 	"strconv"
 	"strings"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/internal/nearest"
 )
 
 // Bounds on what is read, so that a hostile text is refused quickly.
 const (
 	maxDepth  = 32
-	maxErrors = 50
+	maxErrors = 50 // reading stops there
+	maxNumber = 64 // characters of a number
 	maxShown  = 60 // bytes of a bad value repeated in an error
 )
 
 // Decode reads data into the struct that dst points to. Every field without
 // omitzero or omitempty must be there. Errors are *doughmath.InputError with
 // Func set to name, joined; dst is only written when there is none.
+//
+// A caller that reads one type often keeps its [Plan].
 func Decode(name string, data []byte, dst any, maxBytes int) error {
-	d := decoder{checks: doughmath.Checks{Func: name}}
+	return NewPlan(reflect.TypeOf(dst).Elem()).Decode(name, data, dst, maxBytes)
+}
+
+// A Plan says how one Go type is read. It does not change once it is made.
+type Plan struct {
+	kind   kind
+	typ    reflect.Type
+	fields []planned // of an object with named members
+	elem   *Plan     // of a list, a map or a pointer
+}
+
+type planned struct {
+	Field
+	plan *Plan
+}
+
+type kind uint8
+
+const (
+	object kind = iota
+	list
+	mapping
+	pointer
+	fromJSON // the type reads its own JSON
+	fromText // the type reads its own text
+	text
+	boolean
+	whole
+	number
+)
+
+var (
+	textUnmarshaler = reflect.TypeFor[encoding.TextUnmarshaler]()
+	jsonUnmarshaler = reflect.TypeFor[json.Unmarshaler]()
+)
+
+// NewPlan makes the plan for the type t. It panics if t holds a type that has
+// no strict reading, which is a mistake in the program.
+func NewPlan(t reflect.Type) *Plan { return newPlan(t, map[reflect.Type]*Plan{}) }
+
+func newPlan(t reflect.Type, made map[reflect.Type]*Plan) *Plan {
+	if p, ok := made[t]; ok {
+		return p
+	}
+	p := &Plan{typ: t}
+	made[t] = p
+	switch {
+	case t.Kind() == reflect.Pointer:
+		p.kind, p.elem = pointer, newPlan(t.Elem(), made)
+		return p
+	case reflect.PointerTo(t).Implements(jsonUnmarshaler):
+		p.kind = fromJSON
+		return p
+	case reflect.PointerTo(t).Implements(textUnmarshaler):
+		p.kind = fromText
+		return p
+	}
+	switch t.Kind() {
+	case reflect.Struct:
+		p.kind = object
+		for _, f := range Fields(t) {
+			p.fields = append(p.fields, planned{f, newPlan(f.Type, made)})
+		}
+		if len(p.fields) > 64 { // as many as a set of those seen holds
+			panic("strictjson: more than 64 fields in " + t.String())
+		}
+	case reflect.Slice:
+		p.kind, p.elem = list, newPlan(t.Elem(), made)
+	case reflect.Map:
+		if t.Key().Kind() != reflect.String {
+			panic("strictjson: cannot read the keys of " + t.String())
+		}
+		p.kind, p.elem = mapping, newPlan(t.Elem(), made)
+	case reflect.String:
+		p.kind = text
+	case reflect.Bool:
+		p.kind = boolean
+	case reflect.Int, reflect.Int8, reflect.Int16, reflect.Int32, reflect.Int64:
+		p.kind = whole
+	case reflect.Float64:
+		p.kind = number
+	default:
+		panic("strictjson: cannot read into " + t.String())
+	}
+	return p
+}
+
+// Decode is the package's Decode for the planned type.
+func (p *Plan) Decode(name string, data []byte, dst any, maxBytes int) error {
+	d := decoder{scanner: scanner{data: data}, checks: doughmath.Checks{Func: name}}
 	if len(data) > maxBytes {
-		d.fail("", fmt.Sprintf("%d bytes long", len(data)), fmt.Sprintf("at most %d bytes", maxBytes))
+		d.fail(fmt.Sprintf("%d bytes long", len(data)), fmt.Sprintf("at most %d bytes", maxBytes))
 		return d.checks.Err()
 	}
-	root, err := parse(data)
-	if err != nil {
-		d.fail(err.path, err.value, err.want)
-		return d.checks.Err()
+	fresh := reflect.New(p.typ).Elem()
+	if d.value(p, fresh) && !d.atEnd() {
+		d.broken("there is more after the end")
 	}
-	out := reflect.ValueOf(dst).Elem()
-	fresh := reflect.New(out.Type()).Elem()
-	d.assign("", root, fresh)
+	if d.syntax != "" {
+		// What a person sees is one place to mend: the rest was read amiss.
+		d.checks, d.path, d.count = doughmath.Checks{Func: name}, nil, 0
+		d.fail(d.syntax, "one JSON value and nothing after it")
+	}
 	if d.checks.OK() {
-		out.Set(fresh)
+		reflect.ValueOf(dst).Elem().Set(fresh)
 	}
 	return d.checks.Err()
 }
 
-type node struct {
-	raw     []byte // the text of the value
-	token   json.Token
-	members []member // of an object, in the order written
-	items   []node   // of an array
-}
-
-type member struct {
-	name string
-	node node
-}
-
-type parseError struct{ path, value, want string }
-
-func parse(data []byte) (node, *parseError) {
-	dec := json.NewDecoder(bytes.NewReader(data))
-	dec.UseNumber()
-	p := parser{dec: dec, data: data}
-	n, err := p.value("", 0)
-	if err != nil {
-		return node{}, err
+// want says what a value of the planned type looks like.
+func (p *Plan) want() string {
+	switch p.kind {
+	case object, mapping:
+		return "an object"
+	case list:
+		return "a list"
+	case pointer:
+		return p.elem.want()
+	case boolean:
+		return "true or false"
+	case whole:
+		return "a whole number"
+	case number:
+		return "a number without a unit"
+	case fromJSON:
+		return "a value"
 	}
-	if _, e := dec.Token(); !errors.Is(e, io.EOF) {
-		return node{}, &parseError{"", "followed by more text", "one JSON value and nothing after it"}
-	}
-	return n, nil
-}
-
-type parser struct {
-	dec  *json.Decoder
-	data []byte
-}
-
-func (p *parser) next(path string) (json.Token, *parseError) {
-	t, err := p.dec.Token()
-	if err == nil {
-		return t, nil
-	}
-	offset := int(p.dec.InputOffset())
-	var syntax *json.SyntaxError
-	if errors.As(err, &syntax) {
-		offset = int(syntax.Offset)
-	}
-	offset = min(offset, len(p.data))
-	line := 1 + bytes.Count(p.data[:offset], []byte("\n"))
-	column := offset - bytes.LastIndexByte(p.data[:offset], '\n')
-	if errors.Is(err, io.EOF) {
-		err = io.ErrUnexpectedEOF
-	}
-	return nil, &parseError{path, fmt.Sprintf("not JSON at line %d, column %d (%s)", line, column, err), "valid JSON"}
-}
-
-func (p *parser) value(path string, depth int) (node, *parseError) {
-	if depth > maxDepth {
-		return node{}, &parseError{path, "nested too deeply", fmt.Sprintf("at most %d levels", maxDepth)}
-	}
-	t, err := p.next(path)
-	if err != nil {
-		return node{}, err
-	}
-	n := node{token: t}
-	end := int(p.dec.InputOffset())
-	start := end
-	switch t {
-	case json.Delim('{'):
-		start = end - 1
-		seen := map[string]bool{}
-		for p.dec.More() {
-			key, err := p.next(path)
-			if err != nil {
-				return node{}, err
-			}
-			name := key.(string) // the decoder lets only strings through here
-			if seen[name] {
-				return node{}, &parseError{join(path, clip(name)), "there twice", "each name once"}
-			}
-			seen[name] = true
-			v, err := p.value(join(path, clip(name)), depth+1)
-			if err != nil {
-				return node{}, err
-			}
-			n.members = append(n.members, member{name, v})
+	if q, ok := reflect.Zero(p.typ).Interface().(doughmath.Quantity); ok {
+		info := doughmath.Describe(q)
+		article := "a "
+		if strings.ContainsRune("aeiou", rune(info.Name[0])) {
+			article = "an "
 		}
-		if _, err := p.next(path); err != nil {
-			return node{}, err
-		}
-	case json.Delim('['):
-		start = end - 1
-		for i := 0; p.dec.More(); i++ {
-			v, err := p.value(index(path, i), depth+1)
-			if err != nil {
-				return node{}, err
-			}
-			n.items = append(n.items, v)
-		}
-		if _, err := p.next(path); err != nil {
-			return node{}, err
-		}
-	default:
-		return n, nil
+		return article + info.Name + " in quotes with its unit (" + strings.Join(info.Units, ", ") + ")"
 	}
-	n.raw = p.data[start:p.dec.InputOffset()]
-	return n, nil
+	return "a text in quotes"
 }
-
-func join(path, name string) string {
-	if path == "" {
-		return name
-	}
-	return path + "." + name
-}
-
-func index(path string, i int) string { return path + "[" + strconv.Itoa(i) + "]" }
 
 func clip(s string) string {
 	if len(s) > maxShown {
@@ -172,193 +178,270 @@ func clip(s string) string {
 	return s
 }
 
-func (n node) shown() string {
-	switch t := n.token.(type) {
-	case nil:
-		return "null"
-	case string:
-		return strconv.Quote(clip(t))
-	case json.Number:
-		return "the bare number " + clip(t.String())
-	case bool:
-		return strconv.FormatBool(t)
-	}
-	if n.token == json.Delim('[') {
+// shown repeats a value in an error.
+func shown(raw []byte) string {
+	switch raw[0] {
+	case '{':
+		return "an object"
+	case '[':
 		return "a list"
+	case '"':
+		s, _ := unquote(raw[1 : len(raw)-1])
+		return strconv.Quote(clip(string(s)))
+	case 't', 'f', 'n':
+		return string(raw)
 	}
-	return "an object"
+	return "the bare number " + clip(string(raw))
 }
 
 type decoder struct {
+	scanner
+	path   []step
 	checks doughmath.Checks
 	count  int
 }
 
-func (d *decoder) fail(path, value, want string) {
-	d.count++
-	if path == "" {
-		path = "the input"
+// step is one part of a JSON path: a name, or an index if the name is "".
+type step struct {
+	name  string
+	index int
+}
+
+func (d *decoder) where() string {
+	if len(d.path) == 0 {
+		return "the input"
 	}
-	switch {
-	case d.count < maxErrors:
-		d.checks.Fail(path, value, want)
-	case d.count == maxErrors:
-		d.checks.Fail(path, value, want+" (more was wrong and is not listed)")
+	var b strings.Builder
+	for i, s := range d.path {
+		switch {
+		case s.index >= 0:
+			b.WriteString("[" + strconv.Itoa(s.index) + "]")
+		case !isPlain(s.name):
+			b.WriteString("[" + strconv.Quote(clip(s.name)) + "]")
+		default:
+			if i > 0 {
+				b.WriteByte('.')
+			}
+			b.WriteString(clip(s.name))
+		}
+	}
+	return b.String()
+}
+
+func isPlain(name string) bool {
+	for _, r := range name {
+		if !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '_' || r == '-') {
+			return false
+		}
+	}
+	return name != ""
+}
+
+// fail records what is wrong at the current path.
+func (d *decoder) fail(value, want string) {
+	d.count++
+	if d.count == maxErrors {
+		want += " (mend these first: there may be more)"
+	}
+	if d.count <= maxErrors {
+		d.checks.Fail(d.where(), value, want)
 	}
 }
 
-var (
-	textUnmarshaler = reflect.TypeFor[encoding.TextUnmarshaler]()
-	jsonUnmarshaler = reflect.TypeFor[json.Unmarshaler]()
-)
+// full says that enough errors were found to stop reading.
+func (d *decoder) full() bool { return d.count >= maxErrors }
 
-func (d *decoder) assign(path string, n node, v reflect.Value) {
-	if v.Kind() == reflect.Pointer {
-		v.Set(reflect.New(v.Type().Elem()))
-		d.assign(path, n, v.Elem())
-		return
+func (d *decoder) in(s step)  { d.path = append(d.path, s) }
+func (d *decoder) out()       { d.path = d.path[:len(d.path)-1] }
+func named(name string) step  { return step{name, -1} }
+func numbered(index int) step { return step{"", index} }
+
+// value reads the next value into v. It returns false when there is no point
+// in reading on.
+func (d *decoder) value(p *Plan, v reflect.Value) bool {
+	if d.full() {
+		return false
+	}
+	first, ok := d.peek()
+	if !ok {
+		return false
 	}
 	switch {
-	case v.Addr().Type().Implements(jsonUnmarshaler):
-		raw := n.raw
-		if raw == nil {
-			raw, _ = json.Marshal(n.token) // a token that was read can be written
-		}
-		if err := v.Addr().Interface().(json.Unmarshaler).UnmarshalJSON(raw); err != nil {
-			d.fail(path, n.shown(), strings.TrimPrefix(err.Error(), "json: "))
-		}
-		return
-	case v.Addr().Type().Implements(textUnmarshaler):
-		d.assignText(path, n, v)
-		return
+	case p.kind == pointer:
+		v.Set(reflect.New(p.elem.typ))
+		return d.value(p.elem, v.Elem())
+	case p.kind == object && first == '{':
+		return d.object(p, v)
+	case p.kind == mapping && first == '{':
+		return d.mapping(p, v)
+	case p.kind == list && first == '[':
+		return d.list(p, v)
 	}
-	switch v.Kind() {
-	case reflect.Struct:
-		d.assignStruct(path, n, v)
-	case reflect.Slice:
-		if n.token != json.Delim('[') {
-			d.fail(path, n.shown(), "a list")
-			return
+	raw, ok := d.skip()
+	if !ok {
+		return false
+	}
+	isNumber := first == '-' || first >= '0' && first <= '9'
+	if isNumber && len(raw) > maxNumber {
+		d.fail("a number of "+strconv.Itoa(len(raw))+" characters", "at most "+strconv.Itoa(maxNumber))
+		return true
+	}
+	switch {
+	case p.kind == fromJSON:
+		if err := v.Addr().Interface().(json.Unmarshaler).UnmarshalJSON(raw); err != nil {
+			d.fail(shown(raw), strings.TrimPrefix(err.Error(), "json: "))
 		}
-		list := reflect.MakeSlice(v.Type(), len(n.items), len(n.items))
-		for i, item := range n.items {
-			d.assign(index(path, i), item, list.Index(i))
-		}
-		v.Set(list)
-	case reflect.Map:
-		if n.token != json.Delim('{') {
-			d.fail(path, n.shown(), "an object")
-			return
-		}
-		m := reflect.MakeMapWithSize(v.Type(), len(n.members))
-		for _, member := range n.members {
-			value := reflect.New(v.Type().Elem()).Elem()
-			d.assign(join(path, clip(member.name)), member.node, value)
-			m.SetMapIndex(reflect.ValueOf(member.name).Convert(v.Type().Key()), value)
-		}
-		v.Set(m)
-	case reflect.String:
-		s, ok := n.token.(string)
-		if !ok {
-			d.fail(path, n.shown(), "a text in quotes")
-			return
-		}
-		v.SetString(s)
-	case reflect.Bool:
-		b, ok := n.token.(bool)
-		if !ok {
-			d.fail(path, n.shown(), "true or false")
-			return
-		}
-		v.SetBool(b)
-	case reflect.Int, reflect.Int64:
-		number, ok := n.token.(json.Number)
-		i, err := strconv.ParseInt(number.String(), 10, 64)
-		if !ok || err != nil {
-			d.fail(path, n.shown(), "a whole number")
-			return
+	case p.kind == fromText && first == '"' && len(raw) > 2:
+		d.fromText(raw, v)
+	case p.kind == text && first == '"':
+		s, _ := unquote(raw[1 : len(raw)-1])
+		v.SetString(string(s))
+	case p.kind == boolean && (first == 't' || first == 'f'):
+		v.SetBool(first == 't')
+	case p.kind == whole && isNumber:
+		i, err := strconv.ParseInt(string(raw), 10, 64)
+		if err != nil || v.OverflowInt(i) {
+			d.fail(shown(raw), p.want())
+			break
 		}
 		v.SetInt(i)
-	case reflect.Float64:
-		number, ok := n.token.(json.Number)
-		f, err := strconv.ParseFloat(number.String(), 64)
-		if !ok || err != nil {
-			d.fail(path, n.shown(), "a number without a unit")
-			return
+	case p.kind == number && isNumber:
+		f, err := strconv.ParseFloat(string(raw), 64)
+		if err != nil {
+			d.fail(shown(raw), "a number that a computer can hold")
+			break
 		}
 		v.SetFloat(f)
 	default:
-		panic("strictjson: cannot read into " + v.Type().String())
+		d.fail(shown(raw), p.want())
 	}
+	return true
 }
 
-func (d *decoder) assignText(path string, n node, v reflect.Value) {
-	s, ok := n.token.(string)
-	if !ok || s == "" {
-		d.fail(path, n.shown(), wantText(v))
+func (d *decoder) fromText(raw []byte, v reflect.Value) {
+	s, _ := unquote(raw[1 : len(raw)-1])
+	err := v.Addr().Interface().(encoding.TextUnmarshaler).UnmarshalText(s)
+	if err == nil {
 		return
 	}
-	if err := v.Addr().Interface().(encoding.TextUnmarshaler).UnmarshalText([]byte(s)); err != nil {
-		want := err.Error()
-		var unit *doughmath.UnitError
-		if errors.As(err, &unit) {
-			want = unit.Want
+	want := err.Error()
+	var unit *doughmath.UnitError
+	if errors.As(err, &unit) {
+		want = unit.Want
+	}
+	d.fail(shown(raw), want)
+}
+
+// members calls each for every member of the object that starts here.
+func (d *decoder) members(each func(name []byte) bool) bool {
+	if !d.enter() {
+		return false
+	}
+	for more := d.first('}'); more; more = d.another('}') {
+		name, ok := d.name()
+		if !ok || !each(name) {
+			return false
 		}
-		d.fail(path, n.shown(), want)
 	}
+	d.leave()
+	return d.syntax == ""
 }
 
-func wantText(v reflect.Value) string {
-	if q, ok := v.Interface().(doughmath.Quantity); ok {
-		info := doughmath.Describe(q)
-		return info.Name + " as text with its unit (" + strings.Join(info.Units, ", ") + ")"
-	}
-	return "a text in quotes"
-}
-
-func (d *decoder) assignStruct(path string, n node, v reflect.Value) {
-	if n.token != json.Delim('{') {
-		d.fail(path, n.shown(), "an object")
-		return
-	}
-	fields := Fields(v.Type())
-	for _, m := range n.members {
-		i := slices.IndexFunc(fields, func(f Field) bool { return f.Name == m.name })
+func (d *decoder) object(p *Plan, v reflect.Value) bool {
+	var seen uint64
+	ok := d.members(func(name []byte) bool {
+		i := p.find(name)
 		if i < 0 {
-			names := make([]string, len(fields))
-			for k, f := range fields {
-				names[k] = f.Name
-			}
-			d.fail(join(path, clip(m.name)), "not a known name", "one of "+strings.Join(names, ", "))
-			continue
+			d.in(named(string(name)))
+			d.fail("not a known name", p.wantName(string(name)))
+			d.out()
+			_, ok := d.skip()
+			return ok && !d.full()
 		}
-		d.assign(join(path, m.name), m.node, v.FieldByIndex(fields[i].Index))
+		d.in(named(p.fields[i].Name))
+		if seen&(1<<i) != 0 {
+			d.fail("there twice", "each name once")
+			_, ok := d.skip()
+			d.out()
+			return ok && !d.full()
+		}
+		seen |= 1 << i
+		ok := d.value(p.fields[i].plan, v.FieldByIndex(p.fields[i].Index))
+		d.out()
+		return ok
+	})
+	if !ok {
+		return false
 	}
-	for _, f := range fields {
-		if f.Required && !slices.ContainsFunc(n.members, func(m member) bool { return m.name == f.Name }) {
-			d.fail(join(path, f.Name), "missing", wantValue(v.FieldByIndex(f.Index)))
+	for i, f := range p.fields {
+		if f.Required && seen&(1<<i) == 0 {
+			d.in(named(f.Name))
+			d.fail("missing", f.plan.want())
+			d.out()
 		}
 	}
+	return true
 }
 
-// wantValue says what a missing field should have been.
-func wantValue(v reflect.Value) string {
-	if v.Kind() != reflect.Pointer && v.Addr().Type().Implements(textUnmarshaler) {
-		return wantText(v)
+func (p *Plan) find(name []byte) int {
+	for i := range p.fields {
+		if p.fields[i].Name == string(name) {
+			return i
+		}
 	}
-	switch v.Kind() {
-	case reflect.Struct, reflect.Map:
-		return "an object"
-	case reflect.Slice:
-		return "a list"
-	case reflect.Bool:
-		return "true or false"
-	case reflect.Int, reflect.Int64:
-		return "a whole number"
-	case reflect.Float64:
-		return "a number without a unit"
+	return -1
+}
+
+func (p *Plan) wantName(name string) string {
+	names := make([]string, len(p.fields))
+	for i, f := range p.fields {
+		names[i] = f.Name
 	}
-	return "a value"
+	list := strings.Join(names, ", ")
+	switch near := nearest.Of(name, names); {
+	case len(names) == 0:
+		return "no names here"
+	case near != "":
+		return near + " perhaps; the names here are " + list
+	}
+	return "one of " + list
+}
+
+func (d *decoder) mapping(p *Plan, v reflect.Value) bool {
+	v.Set(reflect.MakeMap(p.typ))
+	return d.members(func(name []byte) bool {
+		key := reflect.ValueOf(string(name)).Convert(p.typ.Key())
+		d.in(named(string(name)))
+		if v.MapIndex(key).IsValid() {
+			d.fail("there twice", "each name once")
+		}
+		value := reflect.New(p.elem.typ).Elem()
+		ok := d.value(p.elem, value)
+		d.out()
+		v.SetMapIndex(key, value)
+		return ok
+	})
+}
+
+func (d *decoder) list(p *Plan, v reflect.Value) bool {
+	if !d.enter() {
+		return false
+	}
+	v.Set(reflect.MakeSlice(p.typ, 0, 0))
+	i := 0
+	for more := d.first(']'); more; more = d.another(']') {
+		v.Grow(1)
+		v.SetLen(i + 1)
+		d.in(numbered(i))
+		ok := d.value(p.elem, v.Index(i))
+		d.out()
+		if !ok {
+			return false
+		}
+		i++
+	}
+	d.leave()
+	return d.syntax == ""
 }
 
 // A Field is one named member of a JSON object as a Go struct declares it.

@@ -1,0 +1,317 @@
+package strictjson_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/internal/strictjson"
+)
+
+type piece struct {
+	Weight doughmath.Mass `json:"weight"`
+	Note   string         `json:"note,omitzero"`
+}
+
+type basis string
+
+// An embedded struct lends its names, exported or not.
+type shared struct {
+	Across int `json:"across"`
+}
+
+type input struct {
+	Target doughmath.Temp             `json:"target"`
+	Room   doughmath.Temp             `json:"room,omitzero"`
+	Energy doughmath.Energy           `json:"energy,omitzero"`
+	Basis  basis                      `json:"basis"`
+	Count  int                        `json:"count,omitempty"`
+	Small  int8                       `json:"small,omitzero"`
+	Factor float64                    `json:"factor,omitzero"`
+	Open   bool                       `json:"open,omitzero"`
+	Pieces []piece                    `json:"pieces,omitzero"`
+	Limits map[string]doughmath.Mass  `json:"limits,omitzero"`
+	Words  doughmath.Conditions       `json:"words,omitzero"`
+	Units  doughmath.UnitSystem       `json:"units,omitzero"`
+	Extra  *piece                     `json:"extra,omitzero"`
+	Unsaid int                        `json:"-"`
+	hidden int                        //nolint:unused // must stay unknown to JSON
+	Deep   map[string]map[string]bool `json:"deep,omitzero"`
+}
+
+type outer struct {
+	shared
+	Rows int `json:"rows"`
+}
+
+const good = ` { "target" : "26 °C", "room":"75 °F", "energy":"2 kJ", "basis":"on\u0063e", "count":3, "small":-7, "factor":-1.5e-1,
+ "open":true, "pieces":[{"weight":"3 oz"},{"weight":"2 lb 8 oz","note":"a \"b\" \\ \/ \b\f\n\r\t é é \ud83c\udf5e"}], "limits":{"mixer":"90 kg","a b":"1 g"},
+ "words":["rounded"], "units":"us", "extra":{"weight":"1 g"}, "deep":{"x":{"y":true}}}
+`
+
+func TestReads(t *testing.T) {
+	var in input
+	require.NoError(t, strictjson.Decode("test", []byte(good), &in, 1<<20))
+	assert.Equal(t, doughmath.Celsius(26), in.Target)
+	assert.Equal(t, doughmath.Fahrenheit(75), in.Room)
+	assert.Equal(t, doughmath.Energy(2), in.Energy)
+	assert.Equal(t, basis("once"), in.Basis)
+	assert.Equal(t, 3, in.Count)
+	assert.Equal(t, int8(-7), in.Small)
+	assert.Equal(t, -0.15, in.Factor)
+	assert.True(t, in.Open)
+	assert.Equal(t, []piece{{Weight: doughmath.Ounces(3)}, {Weight: doughmath.Pounds(2.5), Note: "a \"b\" \\ / \b\f\n\r\t é é 🍞"}}, in.Pieces)
+	assert.Equal(t, map[string]doughmath.Mass{"mixer": doughmath.Kilograms(90), "a b": doughmath.Grams(1)}, in.Limits)
+	assert.Equal(t, doughmath.Rounded, in.Words)
+	assert.Equal(t, doughmath.US, in.Units)
+	assert.Equal(t, &piece{Weight: 1}, in.Extra)
+	assert.Equal(t, map[string]map[string]bool{"x": {"y": true}}, in.Deep)
+
+	var o outer
+	require.NoError(t, strictjson.Decode("test", []byte(`{"rows":2,"across":6}`), &o, 100))
+	assert.Equal(t, outer{shared{6}, 2}, o)
+}
+
+// Each row is one wrong text and every field that must be complained about,
+// with what the value was and some words of what would do.
+func TestRefuses(t *testing.T) {
+	type wrong struct{ field, value, want string }
+	const rest = `"target":"1 °C","basis":"x"`
+	for id, c := range map[string]struct {
+		text string
+		want []wrong
+	}{
+		"everything at once": {
+			`{"target":26,"room":"75","energy":"3 kg","basis":1,"count":1.5,"factor":"2 g","open":"yes","pieces":[{"weight":"3 oz"},{"note":""}],"limits":{"mixer":90},"words":["no"],"units":"eu","flour":1}`,
+			[]wrong{
+				{"target", "the bare number 26", "a temperature in quotes with its unit (°C, °F, K)"},
+				{"room", `"75"`, "the unit is missing"},
+				{"energy", `"3 kg"`, `unit "kg" is not one of energy`},
+				{"basis", "the bare number 1", "a text in quotes"},
+				{"count", "the bare number 1.5", "a whole number"},
+				{"factor", `"2 g"`, "a number without a unit"},
+				{"open", `"yes"`, "true or false"},
+				{"pieces[1].weight", "missing", "a mass in quotes with its unit (g, kg, mg, t, oz, lb)"},
+				{"limits.mixer", "the bare number 90", "a mass"},
+				{"words", "a list", `no condition is called "no"`},
+				{"units", `"eu"`, "metric or us"},
+				{"flour", "not a known name", "one of target, room"},
+			},
+		},
+		"missing":             {`{}`, []wrong{{"target", "missing", "a temperature"}, {"basis", "missing", "a text in quotes"}}},
+		"missing an energy":   {`{"energy":null,` + rest + `}`, []wrong{{"energy", "null", "an energy"}}},
+		"unknown name":        {`{"tagret":"1 °C",` + rest + `}`, []wrong{{"tagret", "not a known name", "target perhaps; the names here are target, room"}}},
+		"name in other case":  {`{"Room":"1 °C",` + rest + `}`, []wrong{{"Room", "not a known name", "room perhaps"}}},
+		"name of a Go field":  {`{"Unsaid":1,"-":1,"hidden":1,` + rest + `}`, []wrong{{"Unsaid", "not a known", ""}, {"-", "not a known", ""}, {"hidden", "not a known", ""}}},
+		"strange name":        {`{"a.b \" c":1,` + rest + `}`, []wrong{{`["a.b \" c"]`, "not a known name", ""}}},
+		"empty name":          {`{"":1,` + rest + `}`, []wrong{{`[""]`, "not a known name", ""}}},
+		"twice":               {`{"count":1,"count":2,` + rest + `}`, []wrong{{"count", "there twice", "once"}}},
+		"twice, by an escape": {`{"count":1,"\u0063ount":2,` + rest + `}`, []wrong{{"count", "there twice", "once"}}},
+		"twice in a map":      {`{"limits":{"a":"1 g","a":"1 g"},` + rest + `}`, []wrong{{"limits.a", "there twice", "once"}}},
+		"null":                {`{"count":null,"pieces":null,"limits":null,"extra":null,` + rest + `}`, []wrong{{"count", "null", "a whole number"}, {"pieces", "null", "a list"}, {"limits", "null", "an object"}, {"extra", "null", "an object"}}},
+		"wrong shapes":        {`{"pieces":{},"limits":[],"target":[],"basis":{},"extra":7}`, []wrong{{"pieces", "an object", "a list"}, {"limits", "a list", "an object"}, {"target", "a list", "a temperature"}, {"basis", "an object", "a text"}, {"extra", "the bare number 7", "an object"}}},
+		"not an object":       {`[]`, []wrong{{"the input", "a list", "an object"}}},
+		"empty quotes":        {`{"room":"",` + rest + `}`, []wrong{{"room", `""`, "a temperature"}}},
+		"number too large":    {`{"factor":1e999,` + rest + `}`, []wrong{{"factor", "the bare number 1e999", "a computer can hold"}}},
+		"number too long":     {`{"factor":0.` + strings.Repeat("1", 100) + `,` + rest + `}`, []wrong{{"factor", "a number of 102 characters", "at most 64"}}},
+		"whole too large":     {`{"count":99999999999999999999,"small":128,` + rest + `}`, []wrong{{"count", "", "a whole number"}, {"small", "the bare number 128", "a whole number"}}},
+		"long value is cut":   {`{"open":"` + strings.Repeat("ä", 500) + `",` + rest + `}`, []wrong{{"open", `"` + strings.Repeat("ä", 30) + `…"`, ""}}},
+		"quantity too long":   {`{"room":"` + strings.Repeat("1", 500) + ` °C",` + rest + `}`, []wrong{{"room", "", "at most 64 characters"}}},
+		"quantity infinite":   {`{"room":"1e999 °C","energy":"NaN kJ",` + rest + `}`, []wrong{{"room", "", "a computer can hold"}, {"energy", "", "a number first"}}},
+		"syntax hides others": {"{\"count\":1.5,\n  \"ä\": tru}", []wrong{{"the input", "not JSON at line 2, column 8 (a word that is not true, false or null)", "one JSON value"}}},
+		"ends early":          {`{"count":`, []wrong{{"the input", "not JSON at line 1, column 10 (it ends too early)", ""}}},
+		"empty":               {"", []wrong{{"the input", "it ends too early", ""}}},
+		"only spaces":         {" \n\t ", []wrong{{"the input", "line 2, column 3 (it ends too early", ""}}},
+		"more after":          {`{` + rest + `} {`, []wrong{{"the input", "there is more after the end", ""}}},
+		"comma at the end":    {`{` + rest + `,}`, []wrong{{"the input", "want a name in double quotes", ""}}},
+		"comma missing":       {`{"count":1 ` + rest + `}`, []wrong{{"the input", "want a comma or '}'", ""}}},
+		"comma at list end":   {`{"pieces":[1,]}`, []wrong{{"the input", "want a value", ""}}},
+		"colon missing":       {`{"count" 1}`, []wrong{{"the input", "want ':'", ""}}},
+		"quote open":          {`{"basis":"x`, []wrong{{"the input", "a quote is not closed", ""}}},
+		"backslash at end":    {`{"basis":"x\`, []wrong{{"the input", "a quote is not closed", ""}}},
+		"control character":   {"{\"basis\":\"a\nb\"}", []wrong{{"the input", "a control character", ""}}},
+		"bad escape":          {`{"basis":"\x"}`, []wrong{{"the input", "an escape", ""}}},
+		"bad hex":             {`{"basis":"\u12g4"}`, []wrong{{"the input", "an escape", ""}}},
+		"short hex":           {`{"basis":"\u12"}`, []wrong{{"the input", "an escape", ""}}},
+		"half a surrogate":    {`{"basis":"\ud83c"}`, []wrong{{"the input", "an escape", ""}}},
+		"surrogates reversed": {`{"basis":"\udf5e\ud83c"}`, []wrong{{"the input", "an escape", ""}}},
+		"not UTF-8":           {"{\"basis\":\"\xff\"}", []wrong{{"the input", "not Unicode", ""}}},
+		"leading zero":        {`{"factor":01}`, []wrong{{"the input", "want a comma", ""}}},
+		"plus sign":           {`{"factor":+1}`, []wrong{{"the input", "want a value", ""}}},
+		"bare point":          {`{"factor":1.}`, []wrong{{"the input", "digits after the point", ""}}},
+		"bare exponent":       {`{"factor":1e+}`, []wrong{{"the input", "digits in the exponent", ""}}},
+		"a NaN":               {`{"factor":NaN}`, []wrong{{"the input", "want a value", ""}}},
+		"single quotes":       {`{'factor':1}`, []wrong{{"the input", "a name in double quotes", ""}}},
+		"byte order mark":     {"\ufeff{}", []wrong{{"the input", "line 1, column 1", ""}}},
+		"deep, known":         {strings.Repeat(`{"deep":`, 40), []wrong{{"the input", "not JSON at line 1, column", "one JSON value"}}},
+		"deep, unknown":       {`{"x":` + strings.Repeat("[", 100000), []wrong{{"the input", "nested more than 32 deep", ""}}},
+		"inside unknown":      {`{"x":{"a":[1,{"b":nul}]}}`, []wrong{{"the input", "a word that is not", ""}}},
+	} {
+		t.Run(id, func(t *testing.T) {
+			before := input{Count: 99}
+			in := before
+			err := strictjson.Decode("test", []byte(c.text), &in, 1<<20)
+			require.Error(t, err)
+			assert.Equal(t, before, in, "a refused input must not be written")
+			got := doughmath.InputErrors(err)
+			var fields, wanted []string
+			for _, e := range got {
+				assert.Equal(t, "test", e.Func)
+				assert.NotEmpty(t, e.Want)
+				fields = append(fields, e.Field)
+			}
+			for _, w := range c.want {
+				wanted = append(wanted, w.field)
+			}
+			require.ElementsMatch(t, wanted, fields, "%v", err)
+			for _, w := range c.want {
+				for _, e := range got {
+					if e.Field == w.field {
+						assert.Contains(t, e.Value, w.value)
+						assert.Contains(t, e.Want, w.want)
+					}
+				}
+			}
+		})
+	}
+}
+
+func TestSize(t *testing.T) {
+	var in input
+	err := strictjson.Decode("test", []byte(good), &in, 100)
+	require.ErrorContains(t, err, "want at most 100 bytes")
+	require.NoError(t, strictjson.Decode("test", []byte(good), &in, len(good)))
+}
+
+// A long list of mistakes is cut, and says that it is.
+func TestManyMistakes(t *testing.T) {
+	var in input
+	text := `{"pieces":[` + strings.Repeat(`{"weight":1},`, 1000) + `{}]}`
+	got := doughmath.InputErrors(strictjson.Decode("test", []byte(text), &in, 1<<20))
+	require.Len(t, got, 50)
+	assert.Contains(t, got[49].Want, "there may be more")
+	assert.Equal(t, "pieces[49].weight", got[49].Field)
+}
+
+// Hostile texts of the largest size are refused in a moment. The limit is far
+// above what is measured, so that a busy machine does not fail the test, and
+// far below what a method that is not linear would take.
+func TestHostileIsQuick(t *testing.T) {
+	const size = 1 << 20
+	for id, text := range map[string]string{
+		"brackets":      strings.Repeat("[", size),
+		"braces":        strings.Repeat(`{"a":`, size/5),
+		"long name":     `{"` + strings.Repeat("a", size) + `":1}`,
+		"many names":    `{` + strings.Repeat(`"tagret":1,`, size/11) + `"x":1}`,
+		"many new keys": manyKeys(size),
+		"long text":     `{"target":"` + strings.Repeat("1", size) + `"}`,
+		"long number":   `{"count":` + strings.Repeat("1", size) + `}`,
+		"escapes":       `{"basis":"` + strings.Repeat(`\u0041`, size/6) + `","count":"x"}`,
+		"quotes":        strings.Repeat(`"`, size),
+		"empty objects": `{"pieces":[` + strings.Repeat(`{},`, size/3) + `{}]}`,
+		"lines":         strings.Repeat("\n", size) + "x",
+		"spaces":        strings.Repeat(" ", size),
+	} {
+		t.Run(id, func(t *testing.T) {
+			var in input
+			start := time.Now()
+			require.Error(t, strictjson.Decode("test", []byte(text), &in, size+100))
+			assert.Less(t, time.Since(start), time.Second)
+		})
+	}
+	var in input
+	err := strictjson.Decode("test", bytes.Repeat([]byte(`{"count":1}`), 1<<20), &in, size) // 11 MB
+	require.ErrorContains(t, err, "at most 1048576 bytes")
+}
+
+func manyKeys(size int) string {
+	var b strings.Builder
+	b.WriteString(`{"limits":{`)
+	for i := 0; b.Len() < size; i++ {
+		fmt.Fprintf(&b, `"k%d":"1 g",`, i)
+	}
+	return b.String() + `"k0":"1 g"}}`
+}
+
+// What cannot be read is a mistake in the program and is said at once.
+func TestPlanPanics(t *testing.T) {
+	type unreadable struct {
+		C chan int `json:"c"`
+	}
+	assert.PanicsWithValue(t, "strictjson: cannot read into chan int", func() { strictjson.NewPlan(reflect.TypeFor[unreadable]()) })
+	assert.Panics(t, func() { strictjson.NewPlan(reflect.TypeFor[map[int]string]()) })
+	var fields []reflect.StructField
+	for i := range 65 {
+		fields = append(fields, reflect.StructField{Name: fmt.Sprintf("F%d", i), Type: reflect.TypeFor[int]()})
+	}
+	assert.Panics(t, func() { strictjson.NewPlan(reflect.StructOf(fields)) })
+}
+
+// A type may hold itself.
+func TestRecursiveType(t *testing.T) {
+	type tree struct {
+		Name string  `json:"name"`
+		Sub  []*tree `json:"sub,omitzero"`
+	}
+	var got tree
+	require.NoError(t, strictjson.Decode("test", []byte(`{"name":"a","sub":[{"name":"b"}]}`), &got, 100))
+	assert.Equal(t, "b", got.Sub[0].Name)
+}
+
+func TestFields(t *testing.T) {
+	var names []string
+	for _, f := range strictjson.Fields(reflect.TypeFor[outer]()) {
+		names = append(names, f.Name)
+		assert.True(t, f.Required)
+	}
+	assert.Equal(t, []string{"across", "rows"}, names)
+}
+
+// The standard decoder is the second opinion: what is read here it reads to
+// the same value, and what is not JSON to it is refused here.
+func FuzzDecode(f *testing.F) {
+	f.Add(good)
+	f.Add(`{"target":"26 °C","basis":"x"}`)
+	f.Add(`{"target":"26 °C","basis":"\ud83c\udf5e","pieces":[],"count":-0}`)
+	f.Add(`{"target":1,"target":2,"basis":null`)
+	f.Add("{\"basis\":\"\xff\"}")
+	f.Fuzz(func(t *testing.T, text string) {
+		var in input
+		err := strictjson.Decode("test", []byte(text), &in, 1<<16)
+		if err != nil {
+			require.NotEmpty(t, doughmath.InputErrors(err))
+			for _, e := range doughmath.InputErrors(err) {
+				if e.Field == "" || e.Value == "" || e.Want == "" || len(e.Field) > 4000 || len(e.Value) > 1000 {
+					t.Fatalf("an error that does not help: %+v", e)
+				}
+			}
+			return
+		}
+		require.True(t, json.Valid([]byte(text)), "%q is not JSON", text)
+		var std input
+		dec := json.NewDecoder(strings.NewReader(text))
+		dec.DisallowUnknownFields()
+		require.NoError(t, dec.Decode(&std))
+		require.Equal(t, std, in)
+	})
+}
+
+func BenchmarkDecode(b *testing.B) {
+	plan := strictjson.NewPlan(reflect.TypeFor[doughmath.WaterTemperatureInput]())
+	data := []byte(`{"target":"26 °C","flour":"21 °C","room":"23 °C","friction":"14 C°","friction_basis":"once"}`)
+	b.ReportAllocs()
+	for b.Loop() {
+		var in doughmath.WaterTemperatureInput
+		if err := plan.Decode("water-temperature", data, &in, 1<<20); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
