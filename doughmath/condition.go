@@ -103,6 +103,8 @@ const (
 	Overloaded
 	// EnergyDiffers says that the energy balance and the factor rule disagree by more than the reading of a thermometer.
 	EnergyDiffers
+	// FewBatches says that the batches logged say too little about the next one.
+	FewBatches
 
 	conditionEnd // one past the last
 )
@@ -153,6 +155,7 @@ var conditionTexts = [...][2]string{
 	{"late-plan", "The work does not end by the time wanted."},
 	{"overloaded", "A station is asked for more than it can hold."},
 	{"energy-differs", "The energy balance and the factor rule disagree by more than a thermometer reads: calibrate the friction."},
+	{"few-batches", "So few batches, or so scattered, say little about the next: log more of them before you rely on it."},
 }
 
 // Every condition has its texts, or this does not compile.
