@@ -105,6 +105,20 @@ const (
 	EnergyDiffers
 	// FewBatches says that the batches logged say too little about the next one.
 	FewBatches
+	// UnderRounded says that the piece is rounded less than the shop's trials want.
+	UnderRounded
+	// OverRounded says that the piece is rounded more than the shop's trials want.
+	OverRounded
+	// SeamOpen says that the piece turns less under the pressure board than closes its seam.
+	SeamOpen
+	// PanOverfull says that the piece grows beyond what the pan is wanted to hold.
+	PanOverfull
+	// PanUnderfull says that the piece grows less than fills the pan as wanted.
+	PanUnderfull
+	// BetweenSettings says that the piece lies near the border of two settings.
+	BetweenSettings
+	// HotForPart says that the water is warmer than the part stands.
+	HotForPart
 
 	conditionEnd // one past the last
 )
@@ -156,6 +170,13 @@ var conditionTexts = [...][2]string{
 	{"overloaded", "A station is asked for more than it can hold."},
 	{"energy-differs", "The energy balance and the factor rule disagree by more than a thermometer reads: calibrate the friction."},
 	{"few-batches", "So few batches, or so scattered, say little about the next: log more of them before you rely on it."},
+	{"under-rounded", "The piece is rounded less than your trials want: slow the drum, lengthen the travel or take the next smaller drum."},
+	{"over-rounded", "The piece is rounded more than your trials want and its skin may tear: run the drum faster or shorten the travel."},
+	{"seam-open", "The piece turns too little under the board to close its seam: lengthen the board, lower it or roll a thinner piece."},
+	{"pan-overfull", "The piece outgrows the pan: scale it lighter, take a larger pan or proof it less."},
+	{"pan-underfull", "The piece does not fill the pan: scale it heavier, take a smaller pan or proof it longer."},
+	{"between-settings", "The piece lies near the border of two settings: try both and keep the one that works."},
+	{"hot-for-part", "The water is too warm for this part: let it cool, or the part warps or comes apart."},
 }
 
 // Every condition has its texts, or this does not compile.
