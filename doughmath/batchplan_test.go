@@ -1,0 +1,175 @@
+package doughmath_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+)
+
+func ExampleBatchPlan() {
+	out, err := doughmath.BatchPlan(doughmath.BatchPlanInput{Pieces: 2400, PieceWeight: doughmath.Grams(85), MixerMost: doughmath.Kilograms(90)})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(out.Batches, "batches of", out.BatchDough, "for", out.PiecesPerBatch, "pieces each")
+	// Output: 3 batches of 68 kg for 800 pieces each
+}
+
+func ExamplePiecesForDough() {
+	out, err := doughmath.PiecesForDough(doughmath.PiecesForDoughInput{Dough: doughmath.Kilograms(82), PieceWeight: doughmath.Grams(60)})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(out.Pieces, "pieces and", out.Leftover, "left")
+	// Output: 1366 pieces and 40 g left
+}
+
+func ExampleMixedBatchPlan() {
+	out, err := doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{MixerMost: doughmath.Kilograms(60), Order: []doughmath.OrderLine{
+		{Name: "rolls", Pieces: 600, PieceWeight: doughmath.Grams(85)},
+		{Name: "loaves", Pieces: 80, PieceWeight: doughmath.Grams(570)},
+	}}, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, l := range out.Lines {
+		fmt.Println(l.Pieces, l.Name, l.Dough)
+	}
+	fmt.Println(out.Batches, "batches of", out.BatchDough)
+	// Output:
+	// 600 rolls 51 kg
+	// 80 loaves 45.6 kg
+	// 2 batches of 48.3 kg
+}
+
+func TestBatchPlanNamesEveryBadField(t *testing.T) {
+	_, err := doughmath.BatchPlan(doughmath.BatchPlanInput{Spare: -1, PieceWeight: -1, Waste: 100, WasteBasis: "all", MixerLeast: -1})
+	assert.Equal(t, []string{"pieces", "spare", "piece_weight", "waste", "waste_basis", "mixer_most", "mixer_least"}, fields(err))
+	_, err = doughmath.BatchPlan(doughmath.BatchPlanInput{Pieces: 1, PieceWeight: 100, Waste: 1, MixerMost: 10, MixerLeast: 11})
+	assert.Equal(t, []string{"waste_basis", "mixer_least"}, fields(err))
+	_, err = doughmath.BatchPlan(doughmath.BatchPlanInput{Pieces: 1, PieceWeight: 100, Waste: 1, WasteBasis: doughmath.WasteOnOrder, MixerMost: 100.9})
+	assert.Equal(t, []string{"mixer_most"}, fields(err), "the mixer must hold one piece and its waste")
+	_, err = doughmath.PiecesForDough(doughmath.PiecesForDoughInput{Dough: 1e9, PieceWeight: 1, Waste: -1, WasteBasis: doughmath.WasteOnDough})
+	assert.Equal(t, []string{"piece_weight", "waste"}, fields(err))
+	_, err = doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{Order: []doughmath.OrderLine{{Spare: -1}}, Waste: 1, MixerMost: 1}, nil)
+	assert.Equal(t, []string{"order[0].pieces", "order[0].spare", "order[0].piece_weight", "waste_basis"}, fields(err))
+	_, err = doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{MixerMost: 1}, nil)
+	assert.Equal(t, []string{"order"}, fields(err))
+	_, err = doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{Order: []doughmath.OrderLine{{Pieces: 1e8, PieceWeight: 1e9}}, MixerMost: 1}, nil)
+	assert.Equal(t, []string{"mixer_most"}, fields(err))
+}
+
+func TestBatchPlanBatches(t *testing.T) {
+	for _, c := range []struct {
+		id          string
+		in          doughmath.BatchPlanInput
+		batches     int
+		per         int
+		left        int
+		condition   doughmath.Conditions
+		doughPerRun float64
+	}{
+		{"fits exactly, in ounces", doughmath.BatchPlanInput{Pieces: 8, PieceWeight: doughmath.Ounces(27), MixerMost: doughmath.Ounces(216)}, 1, 8, 0, 0, 216 * 28.349523125},
+		{"one more piece", doughmath.BatchPlanInput{Pieces: 9, PieceWeight: doughmath.Ounces(27), MixerMost: doughmath.Ounces(216)}, 2, 5, 1, doughmath.Rounded | doughmath.LeftoverDough, 135 * 28.349523125},
+		{"waste fills the mixer", doughmath.BatchPlanInput{Pieces: 100, PieceWeight: 100, Waste: 25, WasteBasis: doughmath.WasteOnOrder, MixerMost: 10000}, 2, 50, 0, 0, 6250},
+		{"waste of the dough", doughmath.BatchPlanInput{Pieces: 100, PieceWeight: 100, Waste: 20, WasteBasis: doughmath.WasteOnDough, MixerMost: 10000}, 2, 50, 0, 0, 6250},
+		{"spare", doughmath.BatchPlanInput{Pieces: 98, Spare: 2, PieceWeight: 100, MixerMost: 10000, MixerLeast: 10000}, 1, 100, 0, 0, 10000},
+		{"too little", doughmath.BatchPlanInput{Pieces: 101, PieceWeight: 100, MixerMost: 10000, MixerLeast: 6000}, 2, 51, 1, doughmath.Rounded | doughmath.LeftoverDough | doughmath.SmallBatch, 5100},
+	} {
+		out, err := doughmath.BatchPlan(c.in)
+		require.NoError(t, err, c.id)
+		assert.Equal(t, c.batches, out.Batches, c.id)
+		assert.Equal(t, c.per, out.PiecesPerBatch, c.id)
+		assert.Equal(t, c.left, out.Leftover, c.id)
+		assert.Equal(t, c.condition, out.Conditions, c.id)
+		assert.InDelta(t, c.doughPerRun, float64(out.BatchDough), 1e-9, c.id)
+	}
+}
+
+// Any order is made, no batch is over the mixer, and one batch fewer would not do.
+func TestBatchPlanAlwaysFits(t *testing.T) {
+	r := rand.New(rand.NewPCG(4, 1))
+	for range 2000 {
+		in := doughmath.BatchPlanInput{
+			Pieces: 1 + r.IntN(20000), Spare: r.IntN(50), PieceWeight: doughmath.Mass(20 + 1500*r.Float64()),
+			Waste: doughmath.Percent(10 * r.Float64()), WasteBasis: doughmath.WasteOnDough, MixerMost: doughmath.Mass(5000 + 300000*r.Float64()),
+		}
+		out, err := doughmath.BatchPlan(in)
+		require.NoError(t, err)
+		all := in.Pieces + in.Spare
+		require.GreaterOrEqual(t, out.PiecesMade, all)
+		require.Less(t, out.Leftover, out.Batches)
+		require.LessOrEqual(t, float64(out.BatchDough), float64(in.MixerMost)*(1+1e-9))
+		if out.Batches > 1 {
+			fewer := math.Ceil(float64(all) / float64(out.Batches-1))
+			require.Greater(t, fewer*float64(in.PieceWeight)/(1-float64(in.Waste)/100), float64(in.MixerMost)*(1-1e-9))
+		}
+		back, err := doughmath.PiecesForDough(doughmath.PiecesForDoughInput{Dough: out.BatchDough, PieceWeight: in.PieceWeight, Waste: in.Waste, WasteBasis: in.WasteBasis})
+		require.NoError(t, err)
+		require.Equal(t, out.PiecesPerBatch, back.Pieces)
+		require.InDelta(t, 0, float64(back.Leftover), 1e-6)
+		mixed, err := doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{
+			Order: []doughmath.OrderLine{{Pieces: in.Pieces, Spare: in.Spare, PieceWeight: in.PieceWeight}},
+			Waste: in.Waste, WasteBasis: in.WasteBasis, MixerMost: in.MixerMost,
+		}, nil)
+		require.NoError(t, err)
+		require.InEpsilon(t, float64(out.Dough), float64(mixed.Dough), 1e-12)
+		require.LessOrEqual(t, mixed.Batches, out.Batches)
+	}
+}
+
+func TestBatchPlanDoesNotAllocate(t *testing.T) {
+	order := []doughmath.OrderLine{{Pieces: 600, PieceWeight: 85}, {Pieces: 80, PieceWeight: 570}}
+	lines := make([]doughmath.OrderDough, 0, 2)
+	assert.Zero(t, testing.AllocsPerRun(100, func() {
+		if _, err := doughmath.BatchPlan(doughmath.BatchPlanInput{Pieces: 2400, PieceWeight: 85, Waste: 1, WasteBasis: doughmath.WasteOnOrder, MixerMost: 90000}); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := doughmath.PiecesForDough(doughmath.PiecesForDoughInput{Dough: 90000, PieceWeight: 85}); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{Order: order, MixerMost: 60000}, lines); err != nil {
+			t.Fatal(err)
+		}
+	}))
+}
+
+func BenchmarkBatchPlan(b *testing.B) {
+	in := doughmath.BatchPlanInput{Pieces: 2400, PieceWeight: 85, Waste: 1, WasteBasis: doughmath.WasteOnOrder, MixerMost: 90000}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := doughmath.BatchPlan(in); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func FuzzBatchPlan(f *testing.F) {
+	f.Add(2400, 24, 85.0, 1.5, 90000.0, 20000.0, true)
+	f.Add(100000000, 100000000, 1e-3, 99.99999999999999, 1e9, 0.0, false)
+	f.Fuzz(func(t *testing.T, pieces, spare int, piece, waste, most, least float64, onOrder bool) {
+		basis := doughmath.WasteOnDough
+		if onOrder {
+			basis = doughmath.WasteOnOrder
+		}
+		p, m, l, w := doughmath.Mass(piece), doughmath.Mass(most), doughmath.Mass(least), doughmath.Percent(waste)
+		plan, err := doughmath.BatchPlan(doughmath.BatchPlanInput{Pieces: pieces, Spare: spare, PieceWeight: p, Waste: w, WasteBasis: basis, MixerMost: m, MixerLeast: l})
+		marshals(t, plan)
+		if err == nil && (plan.Batches < 1 || plan.PiecesMade < pieces+spare) {
+			t.Fatalf("%+v", plan)
+		}
+		back, _ := doughmath.PiecesForDough(doughmath.PiecesForDoughInput{Dough: m, PieceWeight: p, Waste: w, WasteBasis: basis})
+		marshals(t, back)
+		mixed, _ := doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{Order: []doughmath.OrderLine{{Pieces: pieces, PieceWeight: p}, {Pieces: spare, PieceWeight: p}}, Waste: w, WasteBasis: basis, MixerMost: m, MixerLeast: l}, nil)
+		marshals(t, mixed)
+	})
+}

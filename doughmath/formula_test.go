@@ -1,0 +1,310 @@
+package doughmath_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strconv"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+)
+
+// rolls is a formula for soft rolls, invented.
+func rolls() []doughmath.Ingredient {
+	return []doughmath.Ingredient{
+		{Name: "flour", Percent: 100, Role: doughmath.RoleFlour},
+		{Name: "water", Percent: 58, Role: doughmath.RoleWater},
+		{Name: "sugar", Percent: 4, Role: doughmath.RoleOther},
+		{Name: "salt", Percent: 2, Role: doughmath.RoleSalt},
+		{Name: "yeast", Percent: 1.5, Role: doughmath.RoleOther},
+	}
+}
+
+func ExampleFormulaScale() {
+	out, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{
+		Ingredients: rolls(),
+		Dough:       doughmath.Kilograms(120), Division: doughmath.Grams(50),
+	}, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, p := range out.Parts {
+		fmt.Println(p.Name, p.Mass)
+	}
+	fmt.Println("together", out.Weighed)
+	// Output:
+	// flour 72.5 kg
+	// water 42.05 kg
+	// sugar 2.9 kg
+	// salt 1.45 kg
+	// yeast 1.1 kg
+	// together 120 kg
+}
+
+func ExampleFormulaFromWeights() {
+	out, err := doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: []doughmath.WeighedIngredient{
+		{Name: "flour", Mass: doughmath.Kilograms(25), Role: doughmath.RoleFlour},
+		{Name: "water", Mass: doughmath.Kilograms(15.5), Role: doughmath.RoleWater},
+		{Name: "salt", Mass: doughmath.Grams(500), Role: doughmath.RoleSalt},
+	}}, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, g := range out.Ingredients {
+		fmt.Println(g.Name, g.Percent)
+	}
+	// Output:
+	// flour 100 %
+	// water 62 %
+	// salt 2 %
+}
+
+func TestFormulaScaleNamesEveryBadField(t *testing.T) {
+	_, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{
+		Ingredients: []doughmath.Ingredient{
+			{Name: "", Percent: 100, Role: doughmath.RoleFlour},
+			{Name: "water", Percent: -1, Role: doughmath.RoleWater},
+			{Name: "milk", Percent: 10, Role: doughmath.RoleLiquid},
+			{Name: "levain", Percent: 10, Role: doughmath.RoleStarter, Water: 3},
+			{Name: "butter", Percent: 10, Role: doughmath.RoleOther, Water: 101, Hydration: 2},
+			{Name: "salt", Percent: doughmath.BakersPercent(math.NaN()), Role: doughmath.RoleSalt},
+			{Name: "sugar", Percent: 1000.1, Role: doughmath.RoleOther},
+			{Name: "yeast", Percent: 1, Role: "leaven"},
+		},
+		Dough: -1, Division: -1,
+	}, nil)
+	assert.Equal(t, []string{
+		"ingredients[0].name", "ingredients[1].percent", "ingredients[2].water", "ingredients[3].water",
+		"ingredients[3].hydration", "ingredients[4].water", "ingredients[4].hydration", "ingredients[5].percent",
+		"ingredients[6].percent", "ingredients[7].role", "dough", "division",
+	}, fields(err))
+
+	for id, in := range map[string]doughmath.FormulaScaleInput{
+		"dough":    {Ingredients: rolls()},
+		"flour":    {Ingredients: rolls(), Dough: 1, Flour: 1},
+		"division": {Ingredients: rolls(), Dough: 100, Division: 101},
+	} {
+		_, err := doughmath.FormulaScale(in, nil)
+		assert.Equal(t, []string{id}, fields(err))
+	}
+	_, err = doughmath.FormulaScale(doughmath.FormulaScaleInput{Dough: 1}, nil)
+	assert.Equal(t, []string{"ingredients"}, fields(err))
+	short := rolls()
+	short[0].Percent = 99.9
+	_, err = doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: short, Flour: 1}, nil)
+	assert.ErrorContains(t, err, "flours make 99.9 %")
+}
+
+func TestFormulaScaleConditions(t *testing.T) {
+	in := doughmath.FormulaScaleInput{Ingredients: rolls(), Dough: 16550, Division: 5}
+	out, err := doughmath.FormulaScale(in, nil)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.Conditions(0), out.Conditions, "10 kg of flour needs no rounding to 5 g")
+
+	in.Division = 100 // yeast is 150 g, sugar 400 g, salt 200 g, water 5800 g; only the total and the yeast are off
+	out, err = doughmath.FormulaScale(in, nil)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.Rounded|doughmath.ScaleTooCoarse, out.Conditions)
+	assert.Equal(t, doughmath.Mass(16600), out.Weighed)
+	assert.Equal(t, doughmath.Mass(200), out.Parts[4].Mass)
+	assert.Equal(t, doughmath.Mass(50), out.Parts[4].Error)
+
+	for salt, want := range map[doughmath.BakersPercent]doughmath.Conditions{0: 0, 0.9: doughmath.UnusualSalt, 1: 0, 3: 0, 3.1: doughmath.UnusualSalt} {
+		in := doughmath.FormulaScaleInput{Ingredients: rolls(), Flour: 1000}
+		in.Ingredients[3].Percent = salt
+		out, err := doughmath.FormulaScale(in, nil)
+		require.NoError(t, err)
+		assert.Equal(t, want, out.Conditions, "salt %v", salt)
+	}
+}
+
+// Equal shares lose equally: the earlier ingredient is given the division, whatever the unit.
+func TestFormulaScaleTies(t *testing.T) {
+	for _, unit := range []doughmath.Mass{doughmath.Grams(1), doughmath.Ounces(1), doughmath.Pounds(1)} {
+		in := doughmath.FormulaScaleInput{Dough: 4 * unit, Division: unit, Ingredients: []doughmath.Ingredient{
+			{Name: "a", Percent: 50, Role: doughmath.RoleFlour},
+			{Name: "b", Percent: 50, Role: doughmath.RoleFlour},
+			{Name: "c", Percent: 50, Role: doughmath.RoleWater},
+		}}
+		out, err := doughmath.FormulaScale(in, nil)
+		require.NoError(t, err)
+		assert.InDelta(t, 2, float64(out.Parts[0].Mass/unit), 1e-12)
+		assert.InDelta(t, 1, float64(out.Parts[1].Mass/unit), 1e-12)
+		assert.InDelta(t, 1, float64(out.Parts[2].Mass/unit), 1e-12)
+	}
+}
+
+// Whatever the formula and the scale, the parts add up, no part is off by a
+// division or more, and the way back gives the percentages again.
+func TestFormulaScaleThereAndBack(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 1))
+	for n := range 2000 {
+		in := randomFormula(r)
+		in.Division = doughmath.Mass(math.Pow(10, -3+6*r.Float64()))
+		if in.Division > in.Dough {
+			in.Division = in.Dough
+		}
+		out, err := doughmath.FormulaScale(in, nil)
+		require.NoError(t, err)
+		sum, units := 0.0, 0.0
+		for i, p := range out.Parts {
+			sum += float64(p.Mass)
+			u := float64(p.Mass) / float64(in.Division)
+			units += math.Round(u)
+			require.InDelta(t, math.Round(u), u, 1e-9*math.Max(1, u), "run %d: part %d is not whole", n, i)
+			require.Less(t, math.Abs(float64(p.Error)), float64(in.Division)*(1+1e-6)+1e-12*float64(p.Exact), "run %d: part %d", n, i)
+			require.GreaterOrEqual(t, float64(p.Mass), 0.0)
+		}
+		require.Equal(t, math.Round(float64(out.Weighed)/float64(in.Division)), units, "run %d", n)
+		require.InDelta(t, float64(out.Weighed), sum, 1e-9*sum)
+		require.LessOrEqual(t, math.Abs(float64(out.Weighed-out.Dough)), float64(in.Division)*(0.5+1e-6)+1e-12*float64(out.Dough))
+
+		in.Division = 0
+		out, err = doughmath.FormulaScale(in, nil)
+		require.NoError(t, err)
+		var weights []doughmath.WeighedIngredient
+		for i, p := range out.Parts {
+			g := in.Ingredients[i]
+			weights = append(weights, doughmath.WeighedIngredient{Name: p.Name, Mass: p.Mass, Role: g.Role, Water: g.Water, Hydration: g.Hydration})
+		}
+		back, err := doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: weights}, nil)
+		require.NoError(t, err)
+		for i, g := range back.Ingredients {
+			require.InEpsilon(t, 1+float64(in.Ingredients[i].Percent), 1+float64(g.Percent), 1e-12)
+			require.Equal(t, in.Ingredients[i].Role, g.Role)
+		}
+		require.InEpsilon(t, float64(in.Dough), float64(back.Dough), 1e-12)
+		again, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: in.Ingredients, Flour: out.Flour}, nil)
+		require.NoError(t, err)
+		require.InEpsilon(t, float64(in.Dough), float64(again.Dough), 1e-12)
+	}
+}
+
+func randomFormula(r *rand.Rand) doughmath.FormulaScaleInput {
+	white := doughmath.BakersPercent(100 * r.Float64())
+	list := []doughmath.Ingredient{{Name: "white", Percent: white, Role: doughmath.RoleFlour}, {Name: "whole", Percent: 100 - white, Role: doughmath.RoleFlour}}
+	for i := range 1 + r.IntN(10) {
+		g := doughmath.Ingredient{Name: "part " + strconv.Itoa(i), Percent: doughmath.BakersPercent(80 * r.Float64())}
+		switch r.IntN(5) {
+		case 0:
+			g.Role = doughmath.RoleWater
+		case 1:
+			g.Role, g.Water = doughmath.RoleLiquid, doughmath.Percent(1+99*r.Float64())
+		case 2:
+			g.Role, g.Hydration = doughmath.RoleStarter, doughmath.BakersPercent(1+150*r.Float64())
+		case 3:
+			g.Role, g.Water = doughmath.RoleOther, doughmath.Percent(100*r.Float64())
+		default:
+			g.Role = doughmath.RoleSalt
+		}
+		list = append(list, g)
+	}
+	return doughmath.FormulaScaleInput{Ingredients: list, Dough: doughmath.Mass(math.Pow(10, 1+7*r.Float64()))}
+}
+
+func TestFormulaFromWeightsNamesEveryBadField(t *testing.T) {
+	_, err := doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: []doughmath.WeighedIngredient{
+		{Name: "flour", Mass: -1, Role: doughmath.RoleFlour}, {Name: "water", Mass: doughmath.Mass(math.Inf(1)), Role: doughmath.RoleWater}, {Name: "x", Mass: 1},
+	}}, nil)
+	assert.Equal(t, []string{"weights[0].mass", "weights[1].mass", "weights[2].role"}, fields(err))
+	_, err = doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: []doughmath.WeighedIngredient{{Name: "water", Mass: 1, Role: doughmath.RoleWater}}}, nil)
+	assert.ErrorContains(t, err, "without flour")
+	_, err = doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: []doughmath.WeighedIngredient{
+		{Name: "flour", Mass: 1, Role: doughmath.RoleFlour}, {Name: "water", Mass: 10.1, Role: doughmath.RoleWater},
+	}}, nil)
+	assert.Equal(t, []string{"weights[1].mass"}, fields(err))
+	_, err = doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{}, nil)
+	assert.Equal(t, []string{"weights"}, fields(err))
+}
+
+func TestFormulaListsDoNotAllocate(t *testing.T) {
+	in := doughmath.FormulaScaleInput{Ingredients: rolls(), Dough: 120000, Division: 5}
+	parts := make([]doughmath.Part, 0, 8)
+	weights := doughmath.FormulaFromWeightsInput{}
+	for _, g := range rolls() {
+		weights.Weights = append(weights.Weights, doughmath.WeighedIngredient{Name: g.Name, Mass: doughmath.Mass(g.Percent), Role: g.Role})
+	}
+	ingredients := make([]doughmath.Ingredient, 0, 8)
+	assert.Zero(t, testing.AllocsPerRun(100, func() {
+		if _, err := doughmath.FormulaScale(in, parts); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := doughmath.FormulaFromWeights(weights, ingredients); err != nil {
+			t.Fatal(err)
+		}
+	}))
+}
+
+// A list that holds something already keeps it, and the parts of this formula come after.
+func TestFormulaScaleAppends(t *testing.T) {
+	first, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: rolls(), Dough: 1000, Division: 10}, nil)
+	require.NoError(t, err)
+	kept := append([]doughmath.Part(nil), first.Parts...)
+	var w doughmath.Working
+	second, err := doughmath.ExplainFormulaScale(doughmath.FormulaScaleInput{Ingredients: rolls(), Dough: 777, Division: 1}, first.Parts, &w)
+	require.NoError(t, err)
+	assert.Equal(t, kept, second.Parts[:5])
+	assert.Len(t, second.Parts, 10)
+	assert.Equal(t, float64(second.Parts[9].Exact), w.Steps[len(w.Steps)-1].Value)
+}
+
+func BenchmarkFormulaScale(b *testing.B) {
+	in := doughmath.FormulaScaleInput{Ingredients: rolls(), Dough: 123457, Division: 5}
+	parts := make([]doughmath.Part, 0, 8)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := doughmath.FormulaScale(in, parts); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkFormulaFromWeights(b *testing.B) {
+	in := doughmath.FormulaFromWeightsInput{}
+	for _, g := range rolls() {
+		in.Weights = append(in.Weights, doughmath.WeighedIngredient{Name: g.Name, Mass: doughmath.Mass(g.Percent), Role: g.Role})
+	}
+	list := make([]doughmath.Ingredient, 0, 8)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := doughmath.FormulaFromWeights(in, list); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// No numbers make the family panic or let NaN or infinity out.
+func FuzzFormula(f *testing.F) {
+	f.Add(100.0, 60.0, 88.0, 100.0, 1000.0, 5.0)
+	f.Add(100.0, 0.0, 0.0, 1e-300, 1e9, 1e-3)
+	f.Add(100.0, 1000.0, 100.0, 1000.0, 1e-3, 0.0)
+	f.Fuzz(func(t *testing.T, flour, p, water, hydration, mass, division float64) {
+		list := []doughmath.Ingredient{
+			{Name: "flour", Percent: doughmath.BakersPercent(flour), Role: doughmath.RoleFlour},
+			{Name: "milk", Percent: doughmath.BakersPercent(p), Role: doughmath.RoleLiquid, Water: doughmath.Percent(water)},
+			{Name: "starter", Percent: doughmath.BakersPercent(p), Role: doughmath.RoleStarter, Hydration: doughmath.BakersPercent(hydration)},
+		}
+		scaled, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: list, Dough: doughmath.Mass(mass), Division: doughmath.Mass(division)}, nil)
+		marshals(t, scaled)
+		if err == nil {
+			weights := []doughmath.WeighedIngredient{}
+			for i, p := range scaled.Parts {
+				weights = append(weights, doughmath.WeighedIngredient{Name: p.Name, Mass: p.Mass, Role: list[i].Role, Water: list[i].Water, Hydration: list[i].Hydration})
+			}
+			back, _ := doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: weights}, nil)
+			marshals(t, back)
+		}
+		for _, reading := range []doughmath.LiquidReading{doughmath.LiquidsWhole, doughmath.LiquidsWater} {
+			wet, _ := doughmath.Hydration(doughmath.HydrationInput{Ingredients: list, Liquids: reading})
+			marshals(t, wet)
+			add, _ := doughmath.WaterForHydration(doughmath.WaterForHydrationInput{Ingredients: list, Liquids: reading, Hydration: doughmath.BakersPercent(division)})
+			marshals(t, add)
+		}
+	})
+}
