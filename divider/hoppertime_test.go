@@ -1,0 +1,74 @@
+package divider_test
+
+import (
+	"errors"
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath"
+)
+
+func ExampleHopperTime() {
+	out, err := divider.HopperTime(divider.HopperTimeInput{Batch: doughmath.Kilograms(100), Dough: 400, Limit: doughmath.Minutes(10)})
+	if err != nil {
+		panic(err)
+	}
+	fmt.Println(out.Time)
+	for _, s := range out.Conditions.Sentences() {
+		fmt.Println(s)
+	}
+	// Output:
+	// 15 min
+	// The dough stands in the hopper longer than the limit: make smaller batches or run faster.
+}
+
+func ExampleBatchForHopperTime() {
+	out, err := divider.BatchForHopperTime(divider.BatchForHopperTimeInput{Dough: 400, Limit: doughmath.Minutes(12)})
+	if err != nil {
+		panic(err)
+	}
+	fmt.Println(out.Batch)
+	// Output: 80 kg
+}
+
+func TestHopperTimeThereAndBack(t *testing.T) {
+	for _, dough := range []doughmath.MassRate{3, 300, 12000} {
+		for _, limit := range []doughmath.Duration{1, 600, 86400} {
+			batch, err := divider.BatchForHopperTime(divider.BatchForHopperTimeInput{Dough: dough, Limit: limit})
+			require.NoError(t, err)
+			if batch.Batch > doughmath.Kilograms(10_000) {
+				continue
+			}
+			out, err := divider.HopperTime(divider.HopperTimeInput{Batch: batch.Batch, Dough: dough})
+			require.NoError(t, err)
+			assert.InEpsilon(t, float64(limit), float64(out.Time), 1e-14)
+		}
+	}
+}
+
+func TestHopperTimeRefuses(t *testing.T) {
+	_, err := divider.HopperTime(divider.HopperTimeInput{Batch: 0, Dough: -1, Limit: -1})
+	assert.Equal(t, []string{"batch", "dough", "limit"}, fields(err))
+	_, err = divider.BatchForHopperTime(divider.BatchForHopperTimeInput{})
+	assert.Equal(t, []string{"dough", "limit"}, fields(err))
+	_, err = divider.HopperTime(divider.HopperTimeInput{Batch: 1000, Dough: 1e-300})
+	var none *doughmath.NoSolutionError
+	assert.True(t, errors.As(err, &none), "%v", err)
+}
+
+func TestHopperTimeAtTheLimitIsWithinIt(t *testing.T) {
+	out, err := divider.HopperTime(divider.HopperTimeInput{Batch: doughmath.Kilograms(100), Dough: 400, Limit: doughmath.Minutes(15)})
+	require.NoError(t, err)
+	assert.Zero(t, out.Conditions)
+}
+
+func BenchmarkHopperTime(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		_, _ = divider.HopperTime(divider.HopperTimeInput{Batch: 1e5, Dough: 400})
+	}
+}

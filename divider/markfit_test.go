@@ -1,0 +1,248 @@
+package divider_test
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath"
+)
+
+// morning is an invented set of trials: rolls two across, ten pieces a mark.
+func morning() divider.MarkFitInput {
+	return divider.MarkFitInput{Trials: []divider.Trial{
+		{Mark: 2, Weight: 61.2, Pieces: 10},
+		{Mark: 4, Weight: 77.9, Pieces: 10},
+		{Mark: 6, Weight: 94.6, Pieces: 10},
+		{Mark: 4, Weight: 78.3, Pieces: 10},
+		{Mark: 6, Weight: 95.4, Pieces: 10},
+		{Mark: 2, Weight: 61.6, Pieces: 10},
+	}, Confidence: 95, Shape: divider.Straight, Weighting: divider.ByPieces, Across: 2}
+}
+
+func calibrated(t testing.TB, in divider.MarkFitInput) divider.Calibration {
+	t.Helper()
+	out, err := divider.MarkFit(in)
+	require.NoError(t, err)
+	return out.Calibration
+}
+
+func ExampleMarkFit() {
+	out, err := divider.MarkFit(morning())
+	if err != nil {
+		panic(err)
+	}
+	c := out.Calibration
+	fmt.Printf("each mark adds %.1f g; a piece scatters by %v\n", c.Slope, c.PieceSD)
+	// Output: each mark adds 8.4 g; a piece scatters by 1.111 g
+}
+
+func TestMarkFitRefuses(t *testing.T) {
+	for _, tc := range []struct {
+		name   string
+		change func(*divider.MarkFitInput)
+		want   []string
+	}{
+		{"two points", func(in *divider.MarkFitInput) { in.Trials = in.Trials[:2] }, []string{"trials"}},
+		{"three points for a curve", func(in *divider.MarkFitInput) { in.Trials, in.Shape = in.Trials[:3], divider.Quadratic }, []string{"trials"}},
+		{"one mark", func(in *divider.MarkFitInput) {
+			for i := range in.Trials {
+				in.Trials[i].Mark = 4
+			}
+		}, []string{"trials"}},
+		{"two marks for a curve", func(in *divider.MarkFitInput) {
+			in.Shape = divider.Quadratic
+			for i := range in.Trials {
+				in.Trials[i].Mark = float64(i % 2)
+			}
+		}, []string{"trials"}},
+		{"one weight", func(in *divider.MarkFitInput) {
+			for i := range in.Trials {
+				in.Trials[i].Weight = 80
+			}
+		}, []string{"trials"}},
+		{"a weighing of zero", func(in *divider.MarkFitInput) { in.Trials[3].Weight = 0 }, []string{"trials[3].weight"}},
+		{"not numbers", func(in *divider.MarkFitInput) {
+			in.Trials[0].Mark, in.Trials[1].Weight = math.NaN(), doughmath.Mass(math.Inf(1))
+		}, []string{"trials[0].mark", "trials[1].weight"}},
+		{"no pieces", func(in *divider.MarkFitInput) { in.Trials[5].Pieces = 0 }, []string{"trials[5].pieces"}},
+		{"sd missing", func(in *divider.MarkFitInput) { in.Trials, in.Weighting = in.Trials[:3], divider.KnownSD }, []string{"trials[0].sd", "trials[1].sd", "trials[2].sd"}},
+		{"sd not used", func(in *divider.MarkFitInput) { in.Trials[0].SD = 1 }, []string{"trials[0].sd"}},
+		{"words and bounds", func(in *divider.MarkFitInput) {
+			in.Confidence, in.Shape, in.Weighting, in.Across = 49, "cubic", "", 40
+		}, []string{"confidence", "shape", "weighting", "across"}},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			in := morning()
+			tc.change(&in)
+			_, err := divider.MarkFit(in)
+			assert.Equal(t, tc.want, fields(err), "%v", err)
+		})
+	}
+}
+
+func TestMarkFitSaysWhenTheHandleCannotBeTold(t *testing.T) {
+	in := morning()
+	for i := range in.Trials {
+		in.Trials[i].Weight = []doughmath.Mass{80, 79, 80.5, 81, 79.6, 80.2}[i]
+	}
+	out, err := divider.MarkFit(in)
+	require.NoError(t, err)
+	assert.True(t, out.Conditions.Has(doughmath.WeighMore))
+	_, err = divider.MarkForWeight(divider.MarkForWeightInput{
+		Calibration: out.Calibration, Weight: 80,
+		Interval: divider.Fieller, Of: divider.OfMean, MarkHigh: 10,
+	})
+	var none *doughmath.NoSolutionError
+	require.True(t, errors.As(err, &none), "%v", err)
+	assert.Contains(t, err.Error(), "weigh more pieces")
+	assert.Contains(t, err.Error(), "spread the marks")
+}
+
+// Trials that count k times must give the line that k like trials give.
+func TestByPiecesIsRepetition(t *testing.T) {
+	weighted := divider.MarkFitInput{Confidence: 95, Shape: divider.Straight, Weighting: divider.ByPieces, Trials: []divider.Trial{
+		{Mark: 1, Weight: 50, Pieces: 3}, {Mark: 2, Weight: 61, Pieces: 1}, {Mark: 4, Weight: 79, Pieces: 5}, {Mark: 5, Weight: 92, Pieces: 2},
+	}}
+	repeated := weighted
+	repeated.Trials, repeated.Weighting = nil, divider.EqualWeights
+	for _, tr := range weighted.Trials {
+		for range tr.Pieces {
+			repeated.Trials = append(repeated.Trials, divider.Trial{Mark: tr.Mark, Weight: tr.Weight, Pieces: 1})
+		}
+	}
+	for _, shape := range []divider.Shape{divider.Straight, divider.Quadratic} {
+		weighted.Shape, repeated.Shape = shape, shape
+		a, err := divider.MarkFit(weighted)
+		require.NoError(t, err)
+		b, err := divider.MarkFit(repeated)
+		require.NoError(t, err)
+		assert.InEpsilon(t, float64(b.Intercept), float64(a.Intercept), 1e-12)
+		assert.InEpsilon(t, b.Slope, a.Slope, 1e-12)
+		assert.InEpsilon(t, b.SumSquares, a.SumSquares, 1e-12)
+		assert.InEpsilon(t, b.Calibration.SumWeights, a.Calibration.SumWeights, 1e-12)
+	}
+}
+
+// Known standard deviations of s/sqrt(pieces) are what "by-pieces" assumes:
+// the same curve, with the scatter taken from what was given.
+func TestKnownSDIsByPiecesWithTheScatterGiven(t *testing.T) {
+	by := morning()
+	by.Trials[1].Pieces, by.Trials[4].Pieces = 3, 25
+	known := by
+	known.Weighting, known.Trials = divider.KnownSD, append([]divider.Trial(nil), by.Trials...)
+	for i := range known.Trials {
+		known.Trials[i].SD = doughmath.Mass(1.3 / math.Sqrt(float64(known.Trials[i].Pieces)))
+	}
+	a, b := calibrated(t, by), calibrated(t, known)
+	assert.InEpsilon(t, a.Slope, b.Slope, 1e-12)
+	assert.InEpsilon(t, float64(a.MeanWeight), float64(b.MeanWeight), 1e-12)
+	assert.InEpsilon(t, 1.3, float64(b.PieceSD), 1e-12)
+	assert.InEpsilon(t, 1.959963984540054, b.StudentT, 1e-12)
+}
+
+// With equal weights, ten pieces a trial, a single piece scatters sqrt(10) as much as a trial.
+func TestPieceSDOfEqualTrials(t *testing.T) {
+	in := morning()
+	in.Weighting = divider.EqualWeights
+	c := calibrated(t, in)
+	assert.InEpsilon(t, float64(c.ResidualSD)*math.Sqrt(10), float64(c.PieceSD), 1e-12)
+}
+
+// A curve that is exactly quadratic comes back as it is, however far off zero the marks lie.
+func TestQuadraticIsRecovered(t *testing.T) {
+	for _, offset := range []float64{0, 1000, -1e6} {
+		in := divider.MarkFitInput{Confidence: 95, Shape: divider.Quadratic, Weighting: divider.EqualWeights}
+		for _, x := range []float64{0, 1, 2.5, 4, 7, 8} {
+			in.Trials = append(in.Trials, divider.Trial{Mark: offset + x, Weight: doughmath.Mass(40 + 9*x - 0.3*x*x), Pieces: 1})
+		}
+		c := calibrated(t, in)
+		assert.InEpsilon(t, -0.3, c.Curve, 1e-9)
+		for _, x := range []float64{0, 3, 8} {
+			out, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: offset + x, Of: divider.OfMean})
+			require.NoError(t, err)
+			assert.InEpsilon(t, 40+9*x-0.3*x*x, float64(out.Weight), 1e-9)
+		}
+	}
+}
+
+func TestCurveThatTurnsIsSaid(t *testing.T) {
+	in := divider.MarkFitInput{Confidence: 95, Shape: divider.Quadratic, Weighting: divider.EqualWeights, Trials: []divider.Trial{
+		{Mark: 0, Weight: 50, Pieces: 1}, {Mark: 1, Weight: 60, Pieces: 1}, {Mark: 2, Weight: 64.2, Pieces: 1}, {Mark: 3, Weight: 59.8, Pieces: 1}, {Mark: 4, Weight: 50.3, Pieces: 1},
+	}}
+	out, err := divider.MarkFit(in)
+	require.NoError(t, err)
+	assert.True(t, out.Conditions.Has(doughmath.TurnsBack))
+	_, err = divider.MarkForWeight(divider.MarkForWeightInput{Calibration: out.Calibration, Weight: 55, Interval: divider.Fieller, Of: divider.OfMean, MarkHigh: 10})
+	assert.ErrorContains(t, err, "two marks")
+}
+
+func FuzzMark(f *testing.F) {
+	f.Add(2.0, 61.0, 4.0, 78.0, 6.0, 95.0, 5.0, 85.0, 10, 84.0, true)
+	f.Add(-1e9, 1e9, 1e9, 1e-300, 0.0, 5e8, 1e-12, 1e9, 100000, 1e9, false)
+	f.Fuzz(func(t *testing.T, x1, y1, x2, y2, x3, y3, x4, y4 float64, pieces int, y float64, curve bool) {
+		in := divider.MarkFitInput{Confidence: 95, Shape: divider.Straight, Weighting: divider.ByPieces, Trials: []divider.Trial{
+			{Mark: x1, Weight: doughmath.Mass(y1), Pieces: pieces},
+			{Mark: x2, Weight: doughmath.Mass(y2), Pieces: 1},
+			{Mark: x3, Weight: doughmath.Mass(y3), Pieces: 2},
+			{Mark: x4, Weight: doughmath.Mass(y4), Pieces: 3},
+		}}
+		if curve {
+			in.Shape = divider.Quadratic
+		}
+		out, err := divider.MarkFit(in)
+		if err != nil {
+			return
+		}
+		finite(t, out.Calibration.Slope, float64(out.Intercept), out.SlopeSD, out.LackOfFitF)
+		for _, interval := range []divider.Interval{divider.Fieller, divider.Delta} {
+			for _, of := range []divider.Of{divider.OfMean, divider.OfPiece} {
+				mark, err := divider.MarkForWeight(divider.MarkForWeightInput{
+					Calibration: out.Calibration, Weight: doughmath.Mass(y),
+					Interval: interval, Of: of, MarkLow: -10, MarkHigh: 10,
+				})
+				assert.Empty(t, mustBeInput(err, "calibration"), "what MarkFit makes, MarkForWeight takes: %v", err)
+				if err == nil {
+					finite(t, mark.Mark, mark.Low, mark.High, mark.PerMark, mark.G)
+				}
+			}
+		}
+		weight, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: out.Calibration, Mark: y, Of: divider.OfPiece})
+		if err == nil {
+			finite(t, float64(weight.Weight), float64(weight.Low), float64(weight.High))
+		}
+	})
+}
+
+// mustBeInput returns the refused fields that start with prefix.
+func mustBeInput(err error, prefix string) []string {
+	var out []string
+	for _, f := range fields(err) {
+		if len(f) >= len(prefix) && f[:len(prefix)] == prefix {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+func finite(t *testing.T, values ...float64) {
+	t.Helper()
+	for _, v := range values {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			t.Fatalf("%v left the library", values)
+		}
+	}
+}
+
+func BenchmarkMarkFit(b *testing.B) {
+	in := morning()
+	b.ReportAllocs()
+	for b.Loop() {
+		_, _ = divider.MarkFit(in)
+	}
+}

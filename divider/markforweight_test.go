@@ -1,0 +1,193 @@
+package divider_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath"
+)
+
+// bent is an invented set of trials on a linkage that loses on its way.
+func bent() divider.MarkFitInput {
+	in := divider.MarkFitInput{Confidence: 95, Shape: divider.Quadratic, Weighting: divider.ByPieces}
+	for i, x := range []float64{1, 3, 5, 7, 9, 9, 5, 1} {
+		noise := []float64{0.2, -0.3, 0.1, 0.3, -0.2, 0.1, -0.2, -0.1}[i]
+		in.Trials = append(in.Trials, divider.Trial{Mark: x, Weight: doughmath.Mass(40 + 9*x - 0.25*x*x + noise), Pieces: 10})
+	}
+	return in
+}
+
+func setting(c divider.Calibration, weight doughmath.Mass) divider.MarkForWeightInput {
+	return divider.MarkForWeightInput{Calibration: c, Weight: weight, Interval: divider.Fieller, Of: divider.OfMean, MarkLow: 0, MarkHigh: 10}
+}
+
+func ExampleMarkForWeight() {
+	fitted, err := divider.MarkFit(morning())
+	if err != nil {
+		panic(err)
+	}
+	out, err := divider.MarkForWeight(divider.MarkForWeightInput{
+		Calibration: fitted.Calibration, Weight: doughmath.Ounces(3),
+		Interval: divider.Fieller, Of: divider.OfMean, MarkLow: 0, MarkHigh: 10,
+	})
+	if err != nil {
+		panic(err)
+	}
+	fmt.Printf("3 oz: set mark %.2f (%.2f to %.2f), then weigh\n", out.Mark, out.Low, out.High)
+	// Output: 3 oz: set mark 4.82 (4.77 to 4.87), then weigh
+}
+
+func ExampleWeightForMark() {
+	fitted, err := divider.MarkFit(morning())
+	if err != nil {
+		panic(err)
+	}
+	out, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: fitted.Calibration, Mark: 5, Of: divider.OfSample, Pieces: 10})
+	if err != nil {
+		panic(err)
+	}
+	fmt.Printf("%v at mark 5; ten pieces may weigh %v to %v in the mean\n", out.Weight, out.Low, out.High)
+	// Output: 86.57 g at mark 5; ten pieces may weigh 85.49 g to 87.65 g in the mean
+}
+
+func TestMarkThereAndBack(t *testing.T) {
+	falling := morning()
+	for i := range falling.Trials {
+		falling.Trials[i].Mark = -falling.Trials[i].Mark
+	}
+	upward := bent()
+	for i := range upward.Trials {
+		upward.Trials[i].Mark = 10 - upward.Trials[i].Mark
+	}
+	for name, in := range map[string]divider.MarkFitInput{"straight": morning(), "falling": falling, "bent": bent(), "bent and falling": upward} {
+		t.Run(name, func(t *testing.T) {
+			c := calibrated(t, in)
+			for x := c.LowMark; x <= c.HighMark; x += 0.25 {
+				weight, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: x, Of: divider.OfMean})
+				require.NoError(t, err)
+				for _, interval := range []divider.Interval{divider.Fieller, divider.Delta} {
+					in := setting(c, weight.Weight)
+					in.Interval = interval
+					mark, err := divider.MarkForWeight(in)
+					require.NoError(t, err)
+					assert.InDelta(t, x, mark.Mark, 1e-9)
+					assert.Less(t, mark.Low, mark.Mark)
+					assert.Greater(t, mark.High, mark.Mark)
+				}
+			}
+		})
+	}
+}
+
+// The Fieller interval is the band about the curve, read the other way: at its
+// ends the weight wanted lies on the edge of the band.
+func TestFiellerInvertsTheBand(t *testing.T) {
+	for name, in := range map[string]divider.MarkFitInput{"straight": morning(), "bent": bent()} {
+		for _, of := range []divider.Of{divider.OfMean, divider.OfPiece, divider.OfSample} {
+			t.Run(name+" "+string(of), func(t *testing.T) {
+				c := calibrated(t, in)
+				pieces := 0
+				if of == divider.OfSample {
+					pieces = 7
+				}
+				ask := setting(c, 80)
+				ask.Of, ask.Pieces = of, pieces
+				mark, err := divider.MarkForWeight(ask)
+				require.NoError(t, err)
+				low, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: mark.Low, Of: of, Pieces: pieces})
+				require.NoError(t, err)
+				high, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: mark.High, Of: of, Pieces: pieces})
+				require.NoError(t, err)
+				assert.InDelta(t, 80, float64(low.High), 1e-9)
+				assert.InDelta(t, 80, float64(high.Low), 1e-9)
+			})
+		}
+	}
+}
+
+// With a curve of no bend, the curved solver must find the straight line's interval.
+func TestCurvedSolverAgreesWithTheClosedForm(t *testing.T) {
+	c := calibrated(t, morning())
+	q := c
+	q.Shape, q.Sqq = divider.Quadratic, 1e80 // a bend known to be none
+	for _, of := range []divider.Of{divider.OfMean, divider.OfPiece} {
+		a, b := setting(c, 85), setting(q, 85)
+		a.Of, b.Of = of, of
+		straight, err := divider.MarkForWeight(a)
+		require.NoError(t, err)
+		curved, err := divider.MarkForWeight(b)
+		require.NoError(t, err)
+		assert.InDelta(t, straight.Mark, curved.Mark, 1e-12)
+		assert.InDelta(t, straight.Low, curved.Low, 1e-9)
+		assert.InDelta(t, straight.High, curved.High, 1e-9)
+	}
+}
+
+func TestMarkForWeightConditions(t *testing.T) {
+	c := calibrated(t, morning())
+	for _, tc := range []struct {
+		weight    doughmath.Mass
+		tolerance doughmath.Mass
+		want      doughmath.Conditions
+	}{
+		{85, 0, 0},
+		{85, 0.4, doughmath.WideInterval},
+		{85, 0.5, 0},
+		{100, 0, doughmath.Extrapolated},
+		{140, 0, doughmath.Extrapolated | doughmath.MarkOutOfRange},
+	} {
+		in := setting(c, tc.weight)
+		in.Tolerance = tc.tolerance
+		out, err := divider.MarkForWeight(in)
+		require.NoError(t, err)
+		assert.Equal(t, tc.want, out.Conditions, "%v within %v", tc.weight, tc.tolerance)
+	}
+}
+
+func TestMarkForWeightRefuses(t *testing.T) {
+	_, err := divider.MarkForWeight(divider.MarkForWeightInput{Calibration: calibrated(t, morning()), Weight: -1, Pieces: 3, MarkLow: 5, MarkHigh: 5, Tolerance: -1})
+	assert.Equal(t, []string{"weight", "interval", "of", "pieces", "mark_high", "tolerance"}, fields(err))
+	_, err = divider.MarkForWeight(setting(divider.Calibration{}, 85))
+	assert.Contains(t, fields(err), "calibration.sxx")
+	c := calibrated(t, morning())
+	c.Curve = 1
+	_, err = divider.MarkForWeight(setting(c, 85))
+	assert.Equal(t, []string{"calibration.curve"}, fields(err))
+	_, err = divider.MarkForWeight(setting(calibrated(t, bent()), 500))
+	assert.ErrorContains(t, err, "turns before it reaches")
+	_, err = divider.WeightForMark(divider.WeightForMarkInput{Calibration: calibrated(t, morning()), Mark: -10, Of: divider.OfMean})
+	assert.ErrorContains(t, err, "no dough")
+}
+
+func TestSingleCalculationsDoNotAllocate(t *testing.T) {
+	c, q := calibrated(t, morning()), calibrated(t, bent())
+	straight, curved := setting(c, 85), setting(q, 85)
+	for name, f := range map[string]func(){
+		"rate":            func() { _, _ = divider.Rate(divider.RateInput{Strokes: 30, Across: 2, Piece: 85}) },
+		"strokes":         func() { _, _ = divider.StrokesForRate(divider.StrokesForRateInput{Pieces: 60, Across: 2}) },
+		"hopper time":     func() { _, _ = divider.HopperTime(divider.HopperTimeInput{Batch: 1e5, Dough: 400}) },
+		"batch":           func() { _, _ = divider.BatchForHopperTime(divider.BatchForHopperTimeInput{Dough: 400, Limit: 600}) },
+		"mark":            func() { _, _ = divider.MarkForWeight(straight) },
+		"mark on a curve": func() { _, _ = divider.MarkForWeight(curved) },
+		"weight": func() {
+			_, _ = divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: 5, Of: divider.OfPiece})
+		},
+	} {
+		assert.Zero(t, testing.AllocsPerRun(100, f), name)
+	}
+}
+
+func BenchmarkMarkForWeight(b *testing.B) {
+	for _, in := range []divider.MarkForWeightInput{setting(calibrated(b, morning()), 85), setting(calibrated(b, bent()), 85)} {
+		b.Run(string(in.Calibration.Shape), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				_, _ = divider.MarkForWeight(in)
+			}
+		})
+	}
+}

@@ -1,0 +1,95 @@
+package divider_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath"
+)
+
+func ExampleRate() {
+	out, err := divider.Rate(divider.RateInput{Strokes: 30, Across: 2, Piece: doughmath.Ounces(3)})
+	if err != nil {
+		panic(err)
+	}
+	fmt.Printf("%v, %v, a stroke every %v\n", out.Pieces, out.Dough.In(doughmath.US), out.Beat)
+	// Output: 60 pieces/min, 675 lb/h, a stroke every 2 s
+}
+
+func ExampleStrokesForRate() {
+	out, err := divider.StrokesForRate(divider.StrokesForRateInput{Pieces: 100, Across: 2, Fastest: 40})
+	if err != nil {
+		panic(err)
+	}
+	fmt.Println(out.Strokes, "wanted,", out.Reachable, "can be made")
+	for _, s := range out.Conditions.Sentences() {
+		fmt.Println(s)
+	}
+	// Output:
+	// 50 strokes/min wanted, 80 pieces/min can be made
+	// A machine's limit holds the rate below what was asked.
+}
+
+func TestStrokesForRateKeepsTheStrokesAsked(t *testing.T) {
+	for _, tc := range []struct {
+		name               string
+		pieces             doughmath.PieceRate
+		slowest, fastest   doughmath.StrokeRate
+		strokes, reachable float64
+		conditions         doughmath.Conditions
+	}{
+		{"within", 60, 10, 40, 30, 60, 0},
+		{"at the fastest", 80, 10, 40, 40, 80, 0},
+		{"too fast", 81, 10, 40, 40.5, 80, doughmath.RateLimited},
+		{"too slow", 18, 10, 40, 9, 20, doughmath.SlowerThanMachine},
+		{"no range known", 5000, 0, 0, 2500, 5000, 0},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			out, err := divider.StrokesForRate(divider.StrokesForRateInput{Pieces: tc.pieces, Across: 2, Slowest: tc.slowest, Fastest: tc.fastest})
+			require.NoError(t, err)
+			assert.Equal(t, tc.strokes, float64(out.Strokes))
+			assert.Equal(t, tc.reachable, float64(out.Reachable))
+			assert.Equal(t, tc.conditions, out.Conditions)
+		})
+	}
+}
+
+func TestRateThereAndBack(t *testing.T) {
+	for _, strokes := range []doughmath.StrokeRate{0.01, 7.3, 22, 999.9} {
+		for across := 1; across <= 8; across++ {
+			out, err := divider.Rate(divider.RateInput{Strokes: strokes, Across: across, Piece: 85})
+			require.NoError(t, err)
+			back, err := divider.StrokesForRate(divider.StrokesForRateInput{Pieces: out.Pieces, Across: across})
+			require.NoError(t, err)
+			assert.InEpsilon(t, float64(strokes), float64(back.Strokes), 1e-15)
+		}
+	}
+}
+
+func TestRateNamesEveryBadField(t *testing.T) {
+	_, err := divider.Rate(divider.RateInput{Strokes: 0, Across: 0, Piece: doughmath.Mass(math.NaN())})
+	assert.Equal(t, []string{"strokes", "across", "piece"}, fields(err))
+	_, err = divider.StrokesForRate(divider.StrokesForRateInput{Pieces: 0, Across: 33, Slowest: 50, Fastest: 40})
+	assert.Equal(t, []string{"pieces", "across", "slowest"}, fields(err))
+}
+
+// fields returns the fields that err refuses, in the order found.
+func fields(err error) []string {
+	var out []string
+	for _, e := range doughmath.InputErrors(err) {
+		out = append(out, e.Field)
+	}
+	return out
+}
+
+func BenchmarkRate(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		_, _ = divider.Rate(divider.RateInput{Strokes: 30, Across: 2, Piece: 85})
+	}
+}
