@@ -1,0 +1,334 @@
+package divider_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath"
+)
+
+// drawn returns n packages, some of them light, around a mean that passes.
+func drawn(n int, light ...doughmath.Mass) []doughmath.Mass {
+	out := make([]doughmath.Mass, n)
+	for i := range out {
+		out[i] = doughmath.Grams(405 + float64(i%3) - 1)
+	}
+	copy(out[n-len(light):], light)
+	return out
+}
+
+func same(n int, m doughmath.Mass) []doughmath.Mass {
+	out := make([]doughmath.Mass, n)
+	for i := range out {
+		out[i] = m
+	}
+	return out
+}
+
+func TestLotCheck(t *testing.T) {
+	const d = 387.9 // a defective of 400 g: below 388 g
+	for _, tt := range []struct {
+		id             string
+		rules          divider.RuleSetName
+		sampling       divider.Sampling
+		lot            int
+		sample, second []doughmath.Mass
+		verdict        divider.Verdict
+		mean, contents divider.Outcome
+		defective      int
+	}{
+		{"double: first sample accepts one", divider.RulesEU, divider.SampleDouble, 500, drawn(30, d), nil, divider.Accept, divider.Pass, divider.Pass, 1},
+		{"double: two leave it open", divider.RulesEU, divider.SampleDouble, 500, drawn(30, d, d), nil, divider.DrawSecond, divider.Pass, divider.Undecided, 2},
+		{"double: three reject", divider.RulesEU, divider.SampleDouble, 500, drawn(30, d, d, d), nil, divider.Reject, divider.Pass, divider.Fail, 3},
+		{"double: four of both accept", divider.RulesEU, divider.SampleDouble, 500, drawn(30, d, d), drawn(30, d, d), divider.Accept, divider.Pass, divider.Pass, 4},
+		{"double: five of both reject", divider.RulesEU, divider.SampleDouble, 500, drawn(30, d, d), drawn(30, d, d, d), divider.Reject, divider.Pass, divider.Fail, 5},
+		{"double: a mean too low rejects whatever is open", divider.RulesUK, divider.SampleDouble, 100, append(same(28, 399), d, d), nil, divider.Reject, divider.Fail, divider.Undecided, 2},
+		{"at the very limit a package is not defective", divider.RulesUK, divider.SampleSingle, 100, drawn(50, 388, 388, 388, 388), nil, divider.Accept, divider.Pass, divider.Pass, 0},
+		{"single: four reject", divider.RulesUK, divider.SampleSingle, 100, drawn(50, d, d, d, d), nil, divider.Reject, divider.Pass, divider.Fail, 4},
+		{"destructive: one is accepted", divider.RulesEU, divider.SampleDestructive, 20000, drawn(20, d), nil, divider.Accept, divider.Pass, divider.Pass, 1},
+		{"whole lot: a mean at the label passes", divider.RulesUK, divider.SampleAll, 40, same(40, 400), nil, divider.Accept, divider.Pass, divider.Pass, 0},
+		{"whole lot: no allowance for chance", divider.RulesUK, divider.SampleAll, 3, []doughmath.Mass{399, 400, 400.9}, nil, divider.Reject, divider.Fail, divider.Pass, 0},
+		{"whole lot of one", divider.RulesUK, divider.SampleAll, 1, same(1, 400), nil, divider.Accept, divider.Pass, divider.Pass, 0},
+		{"Australia: an inadequate package rejects, and the plan is recalled", divider.RulesAustralia, divider.SampleSingle, 100, drawn(50, 375), nil, divider.UnverifiedReject, divider.Pass, divider.Pass, 1},
+		{"Australia: a good lot is not accepted on memory", divider.RulesAustralia, divider.SampleSingle, 3201, drawn(125), nil, divider.UnverifiedAccept, divider.Pass, divider.Pass, 0},
+		{"New Zealand: none may be light in a small lot", divider.RulesNewZealand, divider.SampleSingle, 12, drawn(12, d), nil, divider.Reject, divider.Pass, divider.Fail, 1},
+		{"New Zealand: one may in a larger", divider.RulesNewZealand, divider.SampleSingle, 79, drawn(12, d), nil, divider.Accept, divider.Pass, divider.Pass, 1},
+		{"US: a lot of five is weighed whole", divider.RulesUSCategoryA, divider.SampleSingle, 5, drawn(5), nil, divider.UnverifiedAccept, divider.Pass, divider.Pass, 0},
+	} {
+		t.Run(tt.id, func(t *testing.T) {
+			got, err := divider.LotCheck(divider.LotCheckInput{Rules: tt.rules, Sampling: tt.sampling, Nominal: 400, Lot: tt.lot, Sample: tt.sample, Second: tt.second})
+			require.NoError(t, err)
+			assert.Equal(t, tt.verdict, got.Verdict)
+			assert.Equal(t, tt.mean, got.MeanTest, "mean %v against %v", got.Mean, got.Limit)
+			assert.Equal(t, tt.contents, got.Contents)
+			assert.Equal(t, tt.defective, got.Defective)
+			assert.True(t, got.Conditions.Has(doughmath.RuleSetDated))
+			assert.True(t, got.Cautions.Has(doughmath.WeightsLaw))
+			assert.Equal(t, tt.verdict == divider.DrawSecond, got.Conditions.Has(doughmath.WeighMore))
+			assert.Equal(t, tt.lot > 10000, got.Conditions.Has(doughmath.OutsideSource))
+		})
+	}
+}
+
+func TestInadequatePackagesAreCountedApart(t *testing.T) {
+	got, err := divider.LotCheck(divider.LotCheckInput{Rules: divider.RulesUK, Sampling: divider.SampleSingle, Nominal: 400, Lot: 200, Sample: drawn(50, 375.9, 376)})
+	require.NoError(t, err)
+	assert.Equal(t, 2, got.Defective)
+	assert.Equal(t, 1, got.Inadequate)
+	assert.Equal(t, divider.Accept, got.Verdict, "the reference test knows no second limit")
+	assert.Equal(t, 30, got.MeanSample)
+}
+
+// The printed factors must be what the sources say they are. Where the printed
+// digit differs from t/sqrt(n), the table rules and the difference is named.
+func TestFactorsAreStudentsT(t *testing.T) {
+	factor := func(p float64, n, lot int) float64 {
+		f := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(n - 1)}.Quantile(p) / math.Sqrt(float64(n))
+		if lot > 0 { // correction for a finite lot
+			f *= math.Sqrt(1 - float64(n)/float64(lot))
+		}
+		return f
+	}
+	for _, tt := range []struct {
+		id       string
+		rules    divider.RuleSetName
+		sampling divider.Sampling
+		lot      int
+		drawn    int
+		want     float64
+		within   float64
+	}{
+		{"EU 30", divider.RulesEU, divider.SampleDouble, 500, 30, factor(0.995, 30, 0), 0.0005},
+		{"EU 50", divider.RulesEU, divider.SampleDouble, 501, 50, factor(0.995, 50, 0), 0.0005},
+		{"EU 80, of which 50", divider.RulesEU, divider.SampleDouble, 3201, 80, factor(0.995, 50, 0), 0.0005},
+		{"EU 20", divider.RulesEU, divider.SampleDestructive, 100, 20, factor(0.995, 20, 0), 0.0005},
+		{"UK 125, of which 50", divider.RulesUK, divider.SampleSingle, 3201, 125, factor(0.995, 50, 0), 0.0005},
+		{"Australia 50", divider.RulesAustralia, divider.SampleSingle, 500, 50, factor(0.995, 50, 0), 0.0005},
+		{"Australia 80", divider.RulesAustralia, divider.SampleSingle, 501, 80, factor(0.995, 80, 0), 0.0005},
+		{"Australia 125", divider.RulesAustralia, divider.SampleSingle, 3201, 125, factor(0.995, 125, 0), 0.0005},
+		{"New Zealand to 39", divider.RulesNewZealand, divider.SampleSingle, 13, 12, factor(0.995, 12, 39), 0.0005},
+		{"New Zealand to 79", divider.RulesNewZealand, divider.SampleSingle, 40, 12, factor(0.995, 12, 79), 0.0005},
+		{"New Zealand to 149", divider.RulesNewZealand, divider.SampleSingle, 80, 12, factor(0.995, 12, 149), 0.0005},
+		{"New Zealand to 399", divider.RulesNewZealand, divider.SampleSingle, 150, 32, factor(0.995, 32, 399), 0.0005},
+		{"New Zealand to 4000", divider.RulesNewZealand, divider.SampleSingle, 400, 32, factor(0.995, 32, 4000), 0.0005},
+		{"New Zealand above", divider.RulesNewZealand, divider.SampleSingle, 4001, 80, factor(0.995, 80, 0), 0.0005},
+		{"US 2", divider.RulesUSCategoryA, divider.SampleSingle, 2, 2, factor(0.975, 2, 0), 0.0005},
+		{"US 12", divider.RulesUSCategoryA, divider.SampleSingle, 250, 12, factor(0.975, 12, 0), 0.0005},
+		{"US 24", divider.RulesUSCategoryA, divider.SampleSingle, 251, 24, factor(0.975, 24, 0), 0.0005},
+		// The factors remembered for 5, 6 and 48 differ from t in the last digit.
+		{"US 5, one off", divider.RulesUSCategoryA, divider.SampleSingle, 5, 5, factor(0.975, 5, 0), 0.001},
+		{"US 6, one off", divider.RulesUSCategoryA, divider.SampleSingle, 6, 6, factor(0.975, 6, 0), 0.001},
+		{"US 48, one off", divider.RulesUSCategoryA, divider.SampleSingle, 3201, 48, factor(0.975, 48, 0), 0.001},
+	} {
+		t.Run(tt.id, func(t *testing.T) {
+			sample := drawn(tt.drawn, 404, 403)
+			got, err := divider.LotCheck(divider.LotCheckInput{Rules: tt.rules, Sampling: tt.sampling, Nominal: 400, Lot: tt.lot, Sample: sample})
+			require.NoError(t, err)
+			k := (400 - got.Limit.Grams()) / got.Spread.Grams()
+			assert.InDelta(t, tt.want, k, tt.within+1e-9)
+			assert.InDelta(t, math.Round(k*1000)/1000, k, 1e-9, "printed with three decimals")
+		})
+	}
+}
+
+func TestLotCheckRefuses(t *testing.T) {
+	good := divider.LotCheckInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Nominal: 400, Lot: 300, Sample: drawn(30)}
+	for _, tt := range []struct {
+		id   string
+		bend func(*divider.LotCheckInput)
+		want []string
+	}{
+		{"nothing given", func(in *divider.LotCheckInput) { *in = divider.LotCheckInput{} }, []string{"rules", "nominal"}},
+		{"unknown rules, and a weight", func(in *divider.LotCheckInput) { in.Rules = "x"; in.Sample[3] = -1 }, []string{"rules", "sample[3]"}},
+		{"nominal zero", func(in *divider.LotCheckInput) { in.Nominal = 0 }, []string{"nominal"}},
+		{"a size that is not in the plan", func(in *divider.LotCheckInput) { in.Sample = drawn(29) }, []string{"sample"}},
+		{"no plan of the name", func(in *divider.LotCheckInput) { in.Sampling = divider.SampleSingle }, []string{"sampling"}},
+		{"a lot too small", func(in *divider.LotCheckInput) { in.Lot = 99 }, []string{"lot"}},
+		{"a second sample without need", func(in *divider.LotCheckInput) { in.Second = drawn(30) }, []string{"second"}},
+		{"a second sample too short", func(in *divider.LotCheckInput) { in.Sample = drawn(30, 300, 300); in.Second = drawn(29) }, []string{"second"}},
+		{"not a number", func(in *divider.LotCheckInput) { in.Sample[0] = doughmath.Mass(math.NaN()) }, []string{"sample[0]"}},
+		{"infinite", func(in *divider.LotCheckInput) { in.Sample[29] = doughmath.Mass(math.Inf(1)) }, []string{"sample[29]"}},
+		{"several at once", func(in *divider.LotCheckInput) { in.Nominal = 1; in.Lot = -1; in.Sampling = "once" }, []string{"nominal", "sampling"}},
+		{"a lot too large to weigh whole", func(in *divider.LotCheckInput) {
+			in.Rules, in.Sampling, in.Lot = divider.RulesUK, divider.SampleAll, 100
+		}, []string{"lot"}},
+		{"a lot of one in New Zealand", func(in *divider.LotCheckInput) {
+			in.Rules, in.Sampling, in.Lot, in.Sample = divider.RulesNewZealand, divider.SampleSingle, 1, drawn(1)
+		}, []string{"lot"}},
+		{"a small lot sampled in the UK", func(in *divider.LotCheckInput) { in.Rules, in.Lot = divider.RulesUK, 50 }, []string{"lot"}},
+	} {
+		t.Run(tt.id, func(t *testing.T) {
+			in := good
+			in.Sample = drawn(30)
+			tt.bend(&in)
+			got, err := divider.LotCheck(in)
+			assert.Equal(t, tt.want, refusedFields(err), "%v", err)
+			assert.Zero(t, got)
+		})
+	}
+}
+
+func TestFractionForAcceptanceGoesThereAndBack(t *testing.T) {
+	for _, plan := range []struct {
+		rules    divider.RuleSetName
+		sampling divider.Sampling
+		lot      int
+	}{
+		{divider.RulesEU, divider.SampleDouble, 400},
+		{divider.RulesEU, divider.SampleDestructive, 400},
+		{divider.RulesUK, divider.SampleSingle, 4000},
+		{divider.RulesAustralia, divider.SampleSingle, 1000},
+		{divider.RulesNewZealand, divider.SampleSingle, 12},
+		{divider.RulesUSCategoryA, divider.SampleSingle, 5000},
+	} {
+		for _, p := range []float64{0.001, 0.1, 0.5, 0.95, 0.999} {
+			f, err := divider.FractionForAcceptance(divider.FractionForAcceptanceInput{Rules: plan.rules, Sampling: plan.sampling, Lot: plan.lot, Accepted: p})
+			require.NoError(t, err)
+			back, err := divider.LotOperatingCurve(divider.LotOperatingCurveInput{Rules: plan.rules, Sampling: plan.sampling, Lot: plan.lot, Fractions: []doughmath.Percent{f.Fraction}}, nil)
+			require.NoError(t, err)
+			assert.InDelta(t, p, back.Points[0].Accepted, 1e-12, "%v at %v", plan, p)
+		}
+	}
+}
+
+func TestOperatingCurveFallsFromOneToNone(t *testing.T) {
+	var fractions []doughmath.Percent
+	for f := 0; f <= 100; f++ {
+		fractions = append(fractions, doughmath.Percent(f))
+	}
+	kept := []divider.OperatingPoint{{Fraction: 7, Accepted: 7}}
+	got, err := divider.LotOperatingCurve(divider.LotOperatingCurveInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 900, Fractions: fractions}, kept)
+	require.NoError(t, err)
+	require.Len(t, got.Points, 102)
+	assert.Equal(t, kept[0], got.Points[0], "the caller's points stay")
+	points := got.Points[1:]
+	assert.Equal(t, 1.0, points[0].Accepted)
+	assert.Equal(t, 0.0, points[100].Accepted)
+	for i := 1; i < len(points); i++ {
+		assert.LessOrEqual(t, points[i].Accepted, points[i-1].Accepted)
+	}
+	assert.False(t, got.Conditions.Has(doughmath.FromMemory))
+	assert.True(t, got.Conditions.Has(doughmath.OutsideSource), "100 of 900 is more than a tenth")
+}
+
+func TestOperatingCurveRefuses(t *testing.T) {
+	_, err := divider.LotOperatingCurve(divider.LotOperatingCurveInput{Rules: divider.RulesUK, Sampling: divider.SampleAll, Lot: 50}, nil)
+	assert.Equal(t, []string{"sampling", "fractions"}, refusedFields(err))
+	_, err = divider.LotOperatingCurve(divider.LotOperatingCurveInput{Rules: "mine", Sampling: "x", Fractions: []doughmath.Percent{1, -1, 101}}, nil)
+	assert.Equal(t, []string{"rules", "fractions[1]", "fractions[2]"}, refusedFields(err))
+	_, err = divider.FractionForAcceptance(divider.FractionForAcceptanceInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 10, Accepted: 1})
+	assert.Equal(t, []string{"lot", "accepted"}, refusedFields(err))
+}
+
+func FuzzLotCheck(f *testing.F) {
+	f.Add("eu-76-211", "double", 400.0, 300, 30, 401.0, 387.0)
+	f.Add("nz-1999-373", "single", 400.0, 5, 5, 0.0, 1e6)
+	f.Add("us-hb133-a", "single", 453.6, 200, 12, 450.0, 440.0)
+	f.Fuzz(func(t *testing.T, rules, sampling string, nominal float64, lot, n int, a, b float64) {
+		if n < 0 || n > 200 {
+			return
+		}
+		sample := same(n, doughmath.Mass(a))
+		if n > 0 {
+			sample[0] = doughmath.Mass(b)
+		}
+		got, err := divider.LotCheck(divider.LotCheckInput{Rules: divider.RuleSetName(rules), Sampling: divider.Sampling(sampling), Nominal: doughmath.Mass(nominal), Lot: lot, Sample: sample})
+		if err == nil {
+			_, err = json.Marshal(got) // refuses NaN and infinity
+			require.NoError(t, err)
+			assert.NotEmpty(t, got.Verdict)
+		}
+		curve, err := divider.LotOperatingCurve(divider.LotOperatingCurveInput{Rules: divider.RuleSetName(rules), Sampling: divider.Sampling(sampling), Lot: lot, Fractions: []doughmath.Percent{doughmath.Percent(a)}}, nil)
+		if err == nil {
+			p := curve.Points[0].Accepted
+			assert.True(t, p >= 0 && p <= 1, "%v", p)
+		}
+	})
+}
+
+func TestLotCheckAllocatesNothing(t *testing.T) {
+	sample := drawn(30)
+	points := make([]divider.OperatingPoint, 0, 1)
+	fractions := []doughmath.Percent{2.5}
+	assert.Zero(t, testing.AllocsPerRun(100, func() {
+		if _, err := divider.LotCheck(divider.LotCheckInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Nominal: 400, Lot: 300, Sample: sample}); err != nil {
+			t.Error(err)
+		}
+		if _, err := divider.LotOperatingCurve(divider.LotOperatingCurveInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 300, Fractions: fractions}, points); err != nil {
+			t.Error(err)
+		}
+		if _, err := divider.FractionForAcceptance(divider.FractionForAcceptanceInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 300, Accepted: 0.9}); err != nil {
+			t.Error(err)
+		}
+	}))
+}
+
+func BenchmarkLotCheck(b *testing.B) {
+	in := divider.LotCheckInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Nominal: 400, Lot: 300, Sample: drawn(30)}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := divider.LotCheck(in); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkFractionForAcceptance(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := divider.FractionForAcceptance(divider.FractionForAcceptanceInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 300, Accepted: 0.9}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func ExampleLotCheck() {
+	sample := []doughmath.Mass{403, 398, 407, 401, 396, 410, 399, 402, 405, 395, 400, 404, 397, 406, 401, 399, 403, 408, 394, 402, 400, 398, 405, 401, 397, 403, 399, 402, 404, 396}
+	loaves, err := divider.LotCheck(divider.LotCheckInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Nominal: doughmath.Grams(400), Lot: 300, Sample: sample})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("mean %s, lowest that passes %s, light loaves %d of %d allowed: %s\n", loaves.Mean, loaves.Limit, loaves.Defective, loaves.Allowed, loaves.Verdict)
+	fmt.Println(loaves.Cautions.Sentences()[0])
+	// Output:
+	// mean 401.2 g, lowest that passes 398 g, light loaves 0 of 1 allowed: accept
+	// Weights promised to a buyer are under the law: the local weights and measures authority decides, this arithmetic does not.
+}
+
+func ExampleLotOperatingCurve() {
+	curve, err := divider.LotOperatingCurve(divider.LotOperatingCurveInput{
+		Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 3000,
+		Fractions: []doughmath.Percent{1, 2.5, 5, 10},
+	}, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, p := range curve.Points {
+		fmt.Printf("%s light: passes %.0f times in 100\n", p.Fraction, 100*p.Accepted)
+	}
+	// Output:
+	// 1 % light: passes 100 times in 100
+	// 2.5 % light: passes 98 times in 100
+	// 5 % light: passes 78 times in 100
+	// 10 % light: passes 17 times in 100
+}
+
+func ExampleFractionForAcceptance() {
+	lot, err := divider.FractionForAcceptance(divider.FractionForAcceptanceInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 3000, Accepted: 0.95})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("with %s light packages 95 lots in 100 pass\n", lot.Fraction)
+	// Output:
+	// with 3.307 % light packages 95 lots in 100 pass
+}
