@@ -17,7 +17,8 @@ func TestEveryCalculationIsComplete(t *testing.T) {
 	byFunc := map[string]calc.Entry{}
 	ids := map[string]bool{}
 	for _, e := range calc.Entries() {
-		assert.NotContains(t, byFunc, e.Func(), "%s has two entries", e.Func())
+		_, twice := byFunc[e.Func()]
+		assert.False(t, twice, "%s has two entries", e.Func())
 		assert.False(t, ids[e.ID], "the id %q is there twice", e.ID)
 		byFunc[e.Func()], ids[e.ID] = e, true
 		assert.True(t, strings.HasSuffix(e.Question, "?"), "%s: the question %q does not ask", e.ID, e.Question)
@@ -40,9 +41,7 @@ func TestEveryCalculationIsComplete(t *testing.T) {
 			if e, ok := byFunc[full]; assert.True(t, ok, "%s has no entry: add entry(...) or listEntry(...) in doughmath/calc", full) {
 				assert.True(t, slices.Contains(s.idsFor(name), e.ID), "%s has the id %q, want one of %q", full, e.ID, s.idsFor(name))
 			}
-			// The two of watertemp.go get theirs with their tests; then this exception goes.
-			exempt := full == "doughmath.WaterTemperature" || full == "doughmath.DoughTemperatureForWater"
-			assert.True(t, s.examples[name] || exempt, "%s has no func Example%s in a test file of its package", full, name)
+			assert.True(t, s.examples[name], "%s has no func Example%s in a test file of its package", full, name)
 			assert.Contains(t, f.Doc.Text(), "\nSource: ", "%s: its comment has no line that starts with \"Source: \"", full)
 			assert.True(t, strings.HasPrefix(f.Doc.Text(), name+" "), "%s: its comment does not start with its name", full)
 		}

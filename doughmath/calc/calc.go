@@ -1,27 +1,44 @@
 // Package calc is the reference calculator: every calculation of the library
 // by its id, from JSON to JSON, over the very functions that Go callers use.
+//
+//	result, err := calc.Eval("curls", []byte(`{"length":"300 mm","thickness":"5 mm"}`), calc.Options{})
+//
+// An [Entry] also says what a calculation is about: its question, relation,
+// inputs with units and ranges, outputs, sources and a worked example, for a
+// person ([Entry.Describe]) or a program ([Entry.InputSchema]). The page
+// REFERENCE.md holds all of it for reading.
 package calc
 
+//go:generate go test -count=1 -run ^TestGenerated$ . -write
+
 import (
+	"fmt"
 	"reflect"
 	"runtime"
 	"slices"
+	"strconv"
 	"strings"
+	"sync"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/internal/nearest"
 	"example.com/dough/doughmath/internal/strictjson"
 )
 
 // An Entry is one calculation that the calculator can do.
 type Entry struct {
 	ID       string   // such as "water-temperature"
+	Station  string   // the part of the work that it belongs to, such as "temperature" or "divider"
 	Question string   // what a person would ask
 	Example  string   // an input that works, as JSON
 	Inverses []string // ids of the calculations that solve the same relation for another unknown
 
 	goName  string // "doughmath.WaterTemperature"
 	in, out reflect.Type
-	run     func(data []byte, w *doughmath.Working) (any, error)
+	decode  *strictjson.Plan
+	encode  *outPlan
+	explain any                                                            // func(In, *doughmath.Working) (Out, error)
+	call    func(data []byte, w *doughmath.Working) (reflect.Value, error) // an addressable Out
 }
 
 // Func returns the Go name of the function behind the entry, such as "doughmath.WaterTemperature".
@@ -30,7 +47,13 @@ func (e Entry) Func() string { return e.goName }
 // Run evaluates the input given as JSON and returns the function's own result
 // struct. It returns the function's error, or an *[doughmath.InputError] for
 // each thing that is wrong with the JSON.
-func (e Entry) Run(data []byte, w *doughmath.Working) (any, error) { return e.run(data, w) }
+func (e Entry) Run(data []byte, w *doughmath.Working) (any, error) {
+	out, err := e.call(data, w)
+	if err != nil {
+		return nil, err
+	}
+	return out.Interface(), nil
+}
 
 // maxInputBytes bounds one input. A day's weighings of a large plant fit.
 const maxInputBytes = 1 << 20
@@ -50,37 +73,148 @@ func listEntry[In, Row, Out any](id, question, example string, explain func(In, 
 func build[In, Out any](id, question, example string, inverses []string, function reflect.Value, explain func(In, *doughmath.Working) (Out, error)) Entry {
 	name := runtime.FuncForPC(function.Pointer()).Name()
 	name = name[strings.LastIndexByte(name, '/')+1:]
-	return Entry{
+	e := Entry{
 		ID: id, Question: question, Example: example, Inverses: inverses,
 		goName: strings.Replace(name, ".Explain", ".", 1),
 		in:     reflect.TypeFor[In](), out: reflect.TypeFor[Out](),
-		run: func(data []byte, w *doughmath.Working) (any, error) {
-			var in In
-			if err := strictjson.Decode(id, data, &in, maxInputBytes); err != nil {
-				return nil, err
-			}
-			out, err := explain(in, w)
-			if err != nil {
-				return nil, err
-			}
-			return out, nil
-		},
+		explain: explain,
 	}
+	e.decode, e.encode = strictjson.NewPlan(e.in), newOutPlan(e.out)
+	e.call = func(data []byte, w *doughmath.Working) (reflect.Value, error) {
+		var in In
+		if err := e.decode.Decode(id, data, &in, maxInputBytes); err != nil {
+			return reflect.Value{}, err
+		}
+		out := new(Out)
+		var err error
+		if *out, err = explain(in, w); err != nil {
+			return reflect.Value{}, err
+		}
+		return reflect.ValueOf(out).Elem(), nil
+	}
+	return e
 }
+
+// table is made once, when it is first asked for, and never changes.
+var table = sync.OnceValue(func() []Entry {
+	var all []Entry
+	for _, station := range []struct {
+		name    string
+		entries []Entry
+	}{
+		{"formula", formulaEntries()},
+		{"temperature", temperatureEntries()},
+		{"batch", batchEntries()},
+		{"divider", dividerEntries()},
+		{"weight", weightEntries()},
+		{"proofer", proofEntries()},
+		{"moulder", molderEntries()},
+		{"line", lineEntries()},
+	} {
+		for _, e := range station.entries {
+			e.Station = station.name
+			all = append(all, e)
+		}
+	}
+	return all
+})
 
 // Entries returns every calculation, station by station in the order in which
 // dough passes them.
 func Entries() []Entry {
-	return slices.Concat(formulaEntries(), temperatureEntries(), batchEntries(), dividerEntries(), weightEntries(),
-		proofEntries(), molderEntries(), lineEntries())
+	all := slices.Clone(table())
+	for i := range all {
+		all[i].Inverses = slices.Clone(all[i].Inverses)
+	}
+	return all
 }
 
 // Lookup returns the calculation with the given id.
 func Lookup(id string) (Entry, bool) {
-	for _, e := range Entries() {
-		if e.ID == id {
-			return e, true
+	e, ok := find(id)
+	if !ok {
+		return Entry{}, false
+	}
+	out := *e
+	out.Inverses = slices.Clone(e.Inverses)
+	return out, true
+}
+
+func find(id string) (*Entry, bool) {
+	all := table()
+	for i := range all {
+		if all[i].ID == id {
+			return &all[i], true
 		}
 	}
-	return Entry{}, false
+	return nil, false
+}
+
+// unknown says that no calculation has the id, and which one may be meant.
+func unknown(id string) error {
+	all := table()
+	ids := make([]string, len(all))
+	for i, e := range all {
+		ids[i] = e.ID
+	}
+	want := "the id of a calculation, as Entries lists them"
+	if near := nearest.Of(id, ids); near != "" {
+		want = strconv.Quote(near) + " perhaps"
+	}
+	if len(id) > 64 {
+		id = strings.ToValidUTF8(id[:64], "") + "…"
+	}
+	return &doughmath.InputError{Func: "calc", Field: "id", Value: strconv.Quote(id), Want: want}
+}
+
+// For returns the function behind an id for callers that choose it at run
+// time but know its types. It costs what the function costs. A nil Working
+// leaves the working out.
+//
+// It returns an *[doughmath.InputError] if:
+//   - no calculation has the id,
+//   - the calculation has other types; the error names them.
+func For[In, Out any](id string) (func(In, *doughmath.Working) (Out, error), error) {
+	e, ok := find(id)
+	if !ok {
+		return nil, unknown(id)
+	}
+	f, ok := e.explain.(func(In, *doughmath.Working) (Out, error))
+	if !ok {
+		return nil, &doughmath.InputError{
+			Func: "calc", Field: "id", Value: strconv.Quote(id),
+			Want: fmt.Sprintf("calc.For[%s, %s]", e.in, e.out),
+		}
+	}
+	return f, nil
+}
+
+// Solving returns the calculation that finds the output with the given name:
+// the entry itself or one of its inverses.
+func (e Entry) Solving(output string) (Entry, error) {
+	candidates := []Entry{e}
+	for _, id := range e.Inverses {
+		if inverse, ok := Lookup(id); ok {
+			candidates = append(candidates, inverse)
+		}
+	}
+	var known []string
+	for _, c := range candidates {
+		for _, f := range strictjson.Fields(c.out) {
+			if f.Type == conditionsType || f.Type == cautionsType {
+				continue
+			}
+			if f.Name == output {
+				return c, nil
+			}
+			if !slices.Contains(known, f.Name) {
+				known = append(known, f.Name)
+			}
+		}
+	}
+	want := "one of " + strings.Join(known, ", ")
+	if near := nearest.Of(output, known); near != "" {
+		want = strconv.Quote(near) + " perhaps; " + want
+	}
+	return Entry{}, &doughmath.InputError{Func: e.ID, Field: "the wanted output", Value: strconv.Quote(output), Want: want}
 }

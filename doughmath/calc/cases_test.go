@@ -1,6 +1,8 @@
 package calc_test
 
 import (
+	"encoding/json"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -11,8 +13,8 @@ import (
 	"example.com/dough/testdata"
 )
 
-// Every published case goes through the function that it checks, on the same
-// path from text that a user's input takes.
+// Every published case goes through the function that it checks, and through
+// Eval to JSON and back, on the same path from text that a user's input takes.
 func TestCases(t *testing.T) {
 	cases, err := testdata.Cases()
 	require.NoError(t, err)
@@ -27,6 +29,14 @@ func TestCases(t *testing.T) {
 			for _, complaint := range testdata.Compare(c, result, err) {
 				t.Error(complaint)
 			}
+			evaluated, err := calc.Eval(c.Func, c.In, calc.Options{})
+			var back any
+			if err == nil {
+				back = readBack(t, e, evaluated)
+			}
+			for _, complaint := range testdata.Compare(c, back, err) {
+				t.Error("by Eval: ", complaint)
+			}
 		})
 	}
 	for _, e := range calc.Entries() {
@@ -35,4 +45,48 @@ func TestCases(t *testing.T) {
 			assert.True(t, checked[e.ID], "%s has no case from outside the project", e.ID)
 		}
 	}
+}
+
+// readBack writes r as JSON and reads the result struct from that text.
+func readBack(t *testing.T, e calc.Entry, r calc.Result) any {
+	t.Helper()
+	data, err := r.AppendJSON(nil)
+	require.NoError(t, err)
+	require.True(t, json.Valid(data), "%s", data)
+	var envelope struct {
+		Calculation          string
+		Result               map[string]json.RawMessage
+		Conditions, Cautions []struct{ Word, Says string }
+	}
+	require.NoError(t, json.Unmarshal(data, &envelope))
+	assert.Equal(t, e.ID, envelope.Calculation)
+	// The words of the top level stand beside the result: put them back where
+	// the struct has them.
+	_, out := e.Types()
+	for i := range out.NumField() {
+		name, _, _ := strings.Cut(out.Field(i).Tag.Get("json"), ",")
+		var words []string
+		switch out.Field(i).Type.Name() {
+		case "Conditions":
+			for _, c := range envelope.Conditions {
+				assert.NotEmpty(t, c.Says)
+				words = append(words, c.Word)
+			}
+		case "Cautions":
+			for _, c := range envelope.Cautions {
+				assert.NotEmpty(t, c.Says)
+				words = append(words, c.Word)
+			}
+		default:
+			continue
+		}
+		list, err := json.Marshal(words)
+		require.NoError(t, err)
+		envelope.Result[name] = list
+	}
+	inner, err := json.Marshal(envelope.Result)
+	require.NoError(t, err)
+	back := reflect.New(out)
+	require.NoError(t, json.Unmarshal(inner, back.Interface()), "%s", inner)
+	return back.Elem().Interface()
 }

@@ -1,0 +1,411 @@
+package calc
+
+import (
+	"bytes"
+	"encoding"
+	"encoding/json"
+	"fmt"
+	"math"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/internal/strictjson"
+)
+
+// Options choose how a result is written. They never change what is computed.
+type Options struct {
+	Units   doughmath.UnitSystem // metric unless US is chosen
+	Rounded bool                 // to four significant figures, for reading; otherwise every digit
+	Working bool                 // record the working
+}
+
+// A Result is a finished calculation. It writes itself as JSON.
+type Result struct {
+	ID         string
+	Conditions doughmath.Conditions // all of those in the result, rows included
+	Cautions   doughmath.Cautions
+	Working    []doughmath.Step // if it was asked for
+
+	value   reflect.Value // of the function's result struct
+	plan    *outPlan
+	options Options
+}
+
+// Eval evaluates the calculation with the given id. The input is a JSON
+// object; quantities are texts with their units, such as "3 oz".
+//
+// It returns an *[doughmath.InputError] for each thing that is wrong, joined,
+// and the errors of the function itself.
+func Eval(id string, input []byte, options Options) (Result, error) {
+	e, ok := find(id)
+	if !ok {
+		return Result{}, unknown(id)
+	}
+	return e.Eval(input, options)
+}
+
+// Eval is the package's Eval for this entry.
+func (e Entry) Eval(input []byte, options Options) (Result, error) {
+	var w *doughmath.Working
+	if options.Working {
+		w = new(doughmath.Working)
+	}
+	value, err := e.call(input, w)
+	if err != nil {
+		return Result{}, err
+	}
+	r := Result{ID: e.ID, value: value, plan: e.encode, options: options}
+	if w != nil {
+		r.Working = w.Steps
+	}
+	r.plan.collect(value, &r)
+	return r, nil
+}
+
+// Value returns the function's own result struct, such as a [doughmath.WaterTemperatureResult].
+func (r Result) Value() any { return r.value.Interface() }
+
+// MarshalJSON is AppendJSON.
+func (r Result) MarshalJSON() ([]byte, error) { return r.AppendJSON(nil) }
+
+// AppendJSON appends the result as one JSON object on one line: the id as
+// "calculation", the function's values as "result", "conditions" and
+// "cautions" as lists of a stable word and a sentence, "defer" beside cautions,
+// and "working" if it was asked for. A value that is not finite is an error.
+func (r Result) AppendJSON(b []byte) ([]byte, error) {
+	b = append(b, `{"calculation":`...)
+	b = appendString(b, r.ID)
+	b = append(b, `,"result":`...)
+	b, err := r.plan.append(b, r.value, r.options, true)
+	if err != nil {
+		return b, err
+	}
+	b = append(b, `,"conditions":`...)
+	b = appendRemarks(b, r.Conditions.Words(), r.Conditions.Sentences())
+	b = append(b, `,"cautions":`...)
+	b = appendRemarks(b, r.Cautions.Words(), r.Cautions.Sentences())
+	if r.Cautions != 0 {
+		b = append(b, `,"defer":`...)
+		b = appendString(b, doughmath.CautionDeference)
+	}
+	if r.options.Working {
+		steps, err := json.Marshal(r.Working)
+		if err != nil {
+			return b, err
+		}
+		b = append(b, `,"working":`...)
+		b = append(b, steps...)
+	}
+	return append(b, '}'), nil
+}
+
+// Append appends the value of one output as text: "21.5 °C", "3", "once". A
+// list or an object is written as JSON, a value that is not there as nothing.
+// The path is a name, or names joined by points.
+func (r Result) Append(b []byte, path string) ([]byte, error) {
+	v, p := r.value, r.plan
+	for rest := path; rest != ""; {
+		var name string
+		name, rest, _ = strings.Cut(rest, ".")
+		for p.kind == outPointer && !v.IsNil() {
+			v, p = v.Elem(), p.elem
+		}
+		i := slices.IndexFunc(p.fields, func(f outField) bool { return f.name == name })
+		if i < 0 {
+			return b, &doughmath.InputError{Func: r.ID, Field: "output", Value: strconv.Quote(path), Want: "the name of an output"}
+		}
+		v, p = v.FieldByIndex(p.fields[i].index), p.fields[i].plan
+	}
+	if v.IsZero() && (p.kind == outPointer || p.absent(v)) {
+		return b, nil
+	}
+	start := len(b)
+	b, err := p.append(b, v, r.options, false)
+	if err == nil && len(b) > start && b[start] == '"' && p.kind == outQuantity {
+		return append(b[:start], b[start+1:len(b)-1]...), nil // a quantity's text needs no escapes
+	}
+	if err == nil && len(b) > start && b[start] == '"' {
+		var s string
+		if err := json.Unmarshal(b[start:], &s); err != nil {
+			return b[:start], err
+		}
+		return append(b[:start], s...), nil
+	}
+	return b, err
+}
+
+func appendRemarks(b []byte, words, sentences []string) []byte {
+	b = append(b, '[')
+	for i, w := range words {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = append(b, `{"word":`...)
+		b = appendString(b, w)
+		b = append(b, `,"says":`...)
+		b = appendString(b, sentences[i])
+		b = append(b, '}')
+	}
+	return append(b, ']')
+}
+
+// appendString appends s as a JSON text.
+func appendString(b []byte, s string) []byte {
+	plain := true
+	for i := range len(s) {
+		if c := s[i]; c < ' ' || c == '"' || c == '\\' || c == 0x7f {
+			plain = false
+		}
+	}
+	if plain {
+		b = append(b, '"')
+		b = append(b, strings.ToValidUTF8(s, "\ufffd")...)
+		return append(b, '"')
+	}
+	var text bytes.Buffer
+	enc := json.NewEncoder(&text)
+	enc.SetEscapeHTML(false)
+	_ = enc.Encode(s) // a string can always be written, to a buffer as well
+	return append(b, bytes.TrimRight(text.Bytes(), "\n")...)
+}
+
+// outPlan says how one Go type of a result is written. It does not change
+// once it is made.
+type outPlan struct {
+	kind   outKind
+	fields []outField
+	elem   *outPlan
+	marked bool // conditions or cautions are somewhere inside
+}
+
+type outField struct {
+	name     string
+	index    []int
+	required bool
+	plan     *outPlan
+}
+
+type outKind uint8
+
+const (
+	outObject outKind = iota
+	outList
+	outMap
+	outPointer
+	outQuantity
+	outConditions
+	outCautions
+	outText  // the type writes its own text
+	outWord  // a string
+	outBool  //
+	outInt   //
+	outFloat //
+)
+
+var (
+	quantityType   = reflect.TypeFor[doughmath.Quantity]()
+	conditionsType = reflect.TypeFor[doughmath.Conditions]()
+	cautionsType   = reflect.TypeFor[doughmath.Cautions]()
+	marshalerType  = reflect.TypeFor[encoding.TextMarshaler]()
+)
+
+// newOutPlan makes the plan for t. It panics if t has no agreed form in JSON,
+// which is a mistake in the program.
+func newOutPlan(t reflect.Type) *outPlan {
+	switch {
+	case t == conditionsType:
+		return &outPlan{kind: outConditions, marked: true}
+	case t == cautionsType:
+		return &outPlan{kind: outCautions, marked: true}
+	case t.Implements(quantityType):
+		return &outPlan{kind: outQuantity}
+	case t.Implements(marshalerType):
+		return &outPlan{kind: outText}
+	}
+	switch t.Kind() {
+	case reflect.Struct:
+		p := &outPlan{kind: outObject}
+		for _, f := range strictjson.Fields(t) {
+			plan := newOutPlan(f.Type)
+			p.fields = append(p.fields, outField{f.Name, f.Index, f.Required, plan})
+			p.marked = p.marked || plan.marked
+		}
+		return p
+	case reflect.Slice, reflect.Array:
+		p := &outPlan{kind: outList, elem: newOutPlan(t.Elem())}
+		p.marked = p.elem.marked
+		return p
+	case reflect.Map:
+		if t.Key().Kind() == reflect.String {
+			return &outPlan{kind: outMap, elem: newOutPlan(t.Elem())}
+		}
+	case reflect.Pointer:
+		p := &outPlan{kind: outPointer, elem: newOutPlan(t.Elem())}
+		p.marked = p.elem.marked
+		return p
+	case reflect.String:
+		return &outPlan{kind: outWord}
+	case reflect.Bool:
+		return &outPlan{kind: outBool}
+	case reflect.Int, reflect.Int8, reflect.Int16, reflect.Int32, reflect.Int64:
+		return &outPlan{kind: outInt}
+	case reflect.Float64:
+		return &outPlan{kind: outFloat}
+	}
+	panic("calc: cannot write " + t.String())
+}
+
+// absent reports whether v stands for nothing, whatever its tag says.
+func (p *outPlan) absent(v reflect.Value) bool {
+	t, ok := v.Interface().(doughmath.Temp)
+	return ok && !t.Given()
+}
+
+// collect gathers the conditions and cautions in v.
+func (p *outPlan) collect(v reflect.Value, r *Result) {
+	if !p.marked {
+		return
+	}
+	switch p.kind {
+	case outConditions:
+		r.Conditions |= doughmath.Conditions(v.Uint())
+	case outCautions:
+		r.Cautions |= doughmath.Cautions(v.Uint())
+	case outObject:
+		for i := range p.fields {
+			if f := &p.fields[i]; f.plan.marked {
+				f.plan.collect(v.FieldByIndex(f.index), r)
+			}
+		}
+	case outList:
+		for i := range v.Len() {
+			p.elem.collect(v.Index(i), r)
+		}
+	case outPointer:
+		if !v.IsNil() {
+			p.elem.collect(v.Elem(), r)
+		}
+	}
+}
+
+// append writes v as JSON. At the top, conditions and cautions are left for
+// the sentences that follow.
+func (p *outPlan) append(b []byte, v reflect.Value, o Options, top bool) ([]byte, error) {
+	var err error
+	switch p.kind {
+	case outObject:
+		b = append(b, '{')
+		first := true
+		for i := range p.fields {
+			f := &p.fields[i]
+			fv := v.FieldByIndex(f.index)
+			if top && (f.plan.kind == outConditions || f.plan.kind == outCautions) ||
+				!f.required && (fv.IsZero() || f.plan.kind == outList && fv.Len() == 0) ||
+				f.plan.kind == outQuantity && fv.Kind() == reflect.Struct && f.plan.absent(fv) {
+				continue
+			}
+			if !first {
+				b = append(b, ',')
+			}
+			first = false
+			b = append(b, '"')
+			b = append(b, f.name...)
+			b = append(b, `":`...)
+			if b, err = f.plan.append(b, fv, o, false); err != nil {
+				return b, fmt.Errorf("%s: %w", f.name, err)
+			}
+		}
+		return append(b, '}'), nil
+	case outList:
+		b = append(b, '[')
+		for i := range v.Len() {
+			if i > 0 {
+				b = append(b, ',')
+			}
+			if b, err = p.elem.append(b, v.Index(i), o, false); err != nil {
+				return b, fmt.Errorf("[%d]: %w", i, err)
+			}
+		}
+		return append(b, ']'), nil
+	case outMap:
+		return p.appendMap(b, v, o)
+	case outPointer:
+		if v.IsNil() {
+			return append(b, "null"...), nil
+		}
+		return p.elem.append(b, v.Elem(), o, false)
+	case outQuantity:
+		return appendQuantity(b, quantity(v), o)
+	case outConditions:
+		words, err := doughmath.Conditions(v.Uint()).MarshalJSON()
+		return append(b, words...), err
+	case outCautions:
+		words, err := doughmath.Cautions(v.Uint()).MarshalJSON()
+		return append(b, words...), err
+	case outText:
+		text, err := v.Interface().(encoding.TextMarshaler).MarshalText()
+		return appendString(b, string(text)), err
+	case outWord:
+		return appendString(b, v.String()), nil
+	case outBool:
+		return strconv.AppendBool(b, v.Bool()), nil
+	case outInt:
+		return strconv.AppendInt(b, v.Int(), 10), nil
+	}
+	return appendNumber(b, v.Float(), o)
+}
+
+// quantity returns v without a copy where it has an address.
+func quantity(v reflect.Value) doughmath.Quantity {
+	if v.CanAddr() {
+		return v.Addr().Interface().(doughmath.Quantity)
+	}
+	return v.Interface().(doughmath.Quantity)
+}
+
+func appendQuantity(b []byte, q doughmath.Quantity, o Options) ([]byte, error) {
+	b = append(b, '"')
+	var err error
+	if b, err = q.AppendIn(b, o.Units); err != nil {
+		return b, err
+	}
+	if o.Rounded {
+		// Only after AppendIn has made sure that the value is finite.
+		b = append(b[:bytes.LastIndexByte(b, '"')+1], q.In(o.Units)...)
+	}
+	return append(b, '"'), nil
+}
+
+func appendNumber(b []byte, v float64, o Options) ([]byte, error) {
+	switch {
+	case math.IsNaN(v) || math.IsInf(v, 0):
+		return b, fmt.Errorf("a number that is not finite")
+	case o.Rounded && math.Abs(v) < 1000:
+		rounded, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 4, 64), 64)
+		return strconv.AppendFloat(b, rounded, 'g', -1, 64), err
+	case o.Rounded && math.Abs(v) < 1e15:
+		return strconv.AppendFloat(b, v, 'f', 0, 64), nil
+	}
+	return strconv.AppendFloat(b, v, 'g', -1, 64), nil
+}
+
+func (p *outPlan) appendMap(b []byte, v reflect.Value, o Options) ([]byte, error) {
+	keys := v.MapKeys()
+	slices.SortFunc(keys, func(x, y reflect.Value) int { return strings.Compare(x.String(), y.String()) })
+	b = append(b, '{')
+	for i, k := range keys {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = appendString(b, k.String())
+		b = append(b, ':')
+		var err error
+		if b, err = p.elem.append(b, v.MapIndex(k), o, false); err != nil {
+			return b, fmt.Errorf("%s: %w", k.String(), err)
+		}
+	}
+	return append(b, '}'), nil
+}

@@ -1,0 +1,377 @@
+package calc_test
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"reflect"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/internal/strictjson"
+)
+
+const water = `{"target":"26 °C","flour":"21 °C","room":"23 °C","friction":"14 C°","friction_basis":"once"}`
+
+func TestEvalWritesJSON(t *testing.T) {
+	for id, c := range map[string]struct {
+		input   string
+		options calc.Options
+		want    string
+	}{
+		"metric":  {water, calc.Options{}, `{"calculation":"water-temperature","result":{"water":"20 °C","factors":3,"base":"64 C°"},"conditions":[],"cautions":[]}`},
+		"US":      {water, calc.Options{Units: doughmath.US}, `{"calculation":"water-temperature","result":{"water":"68 °F","factors":3,"base":"115.2 F°"},"conditions":[],"cautions":[]}`},
+		"rounded": {strings.Replace(water, "14 C°", "14.125 C°", 1), calc.Options{Rounded: true}, `{"calculation":"water-temperature","result":{"water":"19.9 °C","factors":3,"base":"63.88 C°"},"conditions":[],"cautions":[]}`},
+		"every digit": {
+			strings.Replace(water, "14 C°", "14.125 C°", 1),
+			calc.Options{},
+			`{"calculation":"water-temperature","result":{"water":"19.875 °C","factors":3,"base":"63.875 C°"},"conditions":[],"cautions":[]}`,
+		},
+	} {
+		t.Run(id, func(t *testing.T) {
+			r, err := calc.Eval("water-temperature", []byte(c.input), c.options)
+			require.NoError(t, err)
+			got, err := json.Marshal(r)
+			require.NoError(t, err)
+			assert.JSONEq(t, c.want, string(got))
+			assert.Equal(t, doughmath.Celsius(20).Celsius(), math.Round(r.Value().(doughmath.WaterTemperatureResult).Water.Celsius()))
+		})
+	}
+}
+
+func TestEvalRemarks(t *testing.T) {
+	cold := strings.Replace(water, "26 °C", "15 °C", 1)
+	r, err := calc.Eval("water-temperature", []byte(cold), calc.Options{Working: true})
+	require.NoError(t, err)
+	assert.True(t, r.Conditions.Has(doughmath.BelowFreezing))
+	data, err := r.AppendJSON(nil)
+	require.NoError(t, err)
+	assert.Contains(t, string(data), `"conditions":[{"word":"below-freezing","says":"Liquid water cannot be this cold: replace part of the water with ice."}]`)
+	assert.Contains(t, string(data), `"working":[{"id":"dough temperature wanted","symbol":"T_d"`)
+	assert.NotContains(t, string(data), `"defer"`)
+
+	hot := strings.Replace(water, "26 °C", "33 °C", 1)
+	r, err = calc.Eval("water-temperature", []byte(hot), calc.Options{})
+	require.NoError(t, err)
+	data, err = r.AppendJSON(nil)
+	require.NoError(t, err)
+	assert.True(t, r.Cautions.Has(doughmath.HotWater))
+	assert.Contains(t, string(data), `"cautions":[{"word":"hot-water"`)
+	assert.Contains(t, string(data), `"defer":"`+doughmath.CautionDeference+`"`)
+	assert.NotContains(t, string(data), `"working"`)
+}
+
+func TestEvalRefuses(t *testing.T) {
+	_, err := calc.Eval("watr-temperature", []byte(water), calc.Options{})
+	assert.EqualError(t, err, `calc: id is "watr-temperature": want "water-temperature" perhaps`)
+	_, err = calc.Eval(strings.Repeat("x", 1000), nil, calc.Options{})
+	require.ErrorContains(t, err, "want the id of a calculation")
+	assert.Less(t, len(err.Error()), 200)
+	_, err = calc.Eval("water-temperature", []byte(`{"target":26}`), calc.Options{})
+	var fields []string
+	for _, e := range doughmath.InputErrors(err) {
+		fields = append(fields, e.Field)
+	}
+	assert.Equal(t, []string{"target", "flour", "friction", "friction_basis"}, fields)
+	_, err = calc.Eval("water-temperature", []byte(strings.Replace(water, "26 °C", "45 °C", 1)), calc.Options{})
+	var none *doughmath.NoSolutionError
+	require.ErrorAs(t, err, &none)
+	_, ok := calc.Lookup("no-such")
+	assert.False(t, ok)
+}
+
+func TestResultAppend(t *testing.T) {
+	r, err := calc.Eval("water-temperature", []byte(water), calc.Options{})
+	require.NoError(t, err)
+	for path, want := range map[string]string{"water": "20 °C", "factors": "3", "conditions": "[]"} {
+		got, err := r.Append([]byte("> "), path)
+		require.NoError(t, err)
+		assert.Equal(t, "> "+want, string(got), path)
+	}
+	_, err = r.Append(nil, "wter")
+	require.ErrorContains(t, err, "the name of an output")
+	_, err = r.Append(nil, "water.celsius")
+	require.Error(t, err)
+}
+
+func TestFor(t *testing.T) {
+	f, err := calc.For[doughmath.WaterTemperatureInput, doughmath.WaterTemperatureResult]("water-temperature")
+	require.NoError(t, err)
+	in := doughmath.WaterTemperatureInput{Target: doughmath.Celsius(26), Flour: doughmath.Celsius(21), Friction: 14, Basis: doughmath.FrictionOnce}
+	got, err := f(in, nil)
+	require.NoError(t, err)
+	want, err := doughmath.WaterTemperature(in)
+	require.NoError(t, err)
+	assert.Equal(t, want, got)
+	_, err = calc.For[doughmath.WaterTemperatureInput, int]("water-temperature")
+	require.ErrorContains(t, err, "want calc.For[doughmath.WaterTemperatureInput, doughmath.WaterTemperatureResult]")
+	_, err = calc.For[int, int]("water")
+	require.Error(t, err)
+}
+
+func TestSolving(t *testing.T) {
+	e, _ := calc.Lookup("water-temperature")
+	for output, want := range map[string]string{"water": "water-temperature", "dough": "dough-temperature-for-water"} {
+		got, err := e.Solving(output)
+		require.NoError(t, err)
+		assert.Equal(t, want, got.ID)
+	}
+	_, err := e.Solving("dogh")
+	require.ErrorContains(t, err, `want "dough" perhaps; one of water`)
+	_, err = e.Solving("conditions")
+	require.Error(t, err)
+}
+
+// What a caller does to the entries it got must not reach anyone else's.
+func TestEntriesAreCopies(t *testing.T) {
+	list := calc.Entries()
+	list[0].ID = "spoilt"
+	for i := range list {
+		for k := range list[i].Inverses {
+			list[i].Inverses[k] = "spoilt"
+		}
+	}
+	for _, e := range calc.Entries() {
+		assert.NotEqual(t, "spoilt", e.ID)
+		assert.NotContains(t, e.Inverses, "spoilt")
+		assert.NotEmpty(t, e.Station)
+		again, ok := calc.Lookup(e.ID)
+		require.True(t, ok)
+		assert.Equal(t, e.Func(), again.Func())
+	}
+}
+
+// The example of every entry works and speaks the whole way through JSON.
+func TestExamplesWork(t *testing.T) {
+	for _, e := range calc.Entries() {
+		t.Run(e.ID, func(t *testing.T) {
+			for _, o := range []calc.Options{{}, {Units: doughmath.US}, {Rounded: true, Working: true}} {
+				r, err := e.Eval([]byte(e.Example), o)
+				require.NoError(t, err)
+				data, err := r.AppendJSON(nil)
+				require.NoError(t, err)
+				require.True(t, json.Valid(data), "%s", data)
+			}
+		})
+	}
+}
+
+// An error must name the calculation and a field that its input has, in every
+// case: a screen shows it beside that field.
+func TestErrorsNameFields(t *testing.T) {
+	for _, e := range calc.Entries() {
+		t.Run(e.ID, func(t *testing.T) {
+			in, _ := e.Types()
+			_, err := e.Call(reflect.Zero(in), nil)
+			if err == nil {
+				return // a calculation of optional values only
+			}
+			names := map[string]bool{}
+			for _, f := range strictjson.Fields(in) {
+				names[f.Name] = true
+			}
+			for _, bad := range doughmath.InputErrors(err) {
+				first, _, _ := strings.Cut(bad.Field, ".")
+				first, _, _ = strings.Cut(first, "[")
+				assert.Equal(t, e.ID, bad.Func, "an error of %s names another calculation", e.ID)
+				assert.True(t, names[first], "the error's field %q is not one of the input", bad.Field)
+			}
+		})
+	}
+}
+
+// leaves calls visit for every number in v, with its JSON path.
+func leaves(path string, v reflect.Value, visit func(path string, v reflect.Value)) {
+	switch v.Kind() {
+	case reflect.Struct:
+		if v.Type() == reflect.TypeFor[doughmath.Temp]() {
+			visit(path, v)
+			return
+		}
+		for _, f := range strictjson.Fields(v.Type()) {
+			leaves(strings.TrimPrefix(path+"."+f.Name, "."), v.FieldByIndex(f.Index), visit)
+		}
+	case reflect.Slice:
+		for i := range v.Len() {
+			leaves(fmt.Sprintf("%s[%d]", path, i), v.Index(i), visit)
+		}
+	case reflect.Pointer:
+		if !v.IsNil() {
+			leaves(path, v.Elem(), visit)
+		}
+	case reflect.Float64, reflect.Int, reflect.String:
+		visit(path, v)
+	}
+}
+
+// A Go caller can pass what JSON cannot: NaN, infinities, the largest and the
+// smallest numbers. Each is refused by name, or does no harm.
+func TestImpossibleNumbers(t *testing.T) {
+	hostile := []float64{math.NaN(), math.Inf(1), math.Inf(-1), math.MaxFloat64, -math.MaxFloat64, math.SmallestNonzeroFloat64, -1, 0}
+	for _, e := range calc.Entries() {
+		t.Run(e.ID, func(t *testing.T) {
+			in, err := e.Input(e.Example)
+			require.NoError(t, err)
+			leaves("", in, func(path string, v reflect.Value) {
+				before := reflect.ValueOf(v.Interface())
+				for _, h := range hostile {
+					switch {
+					case v.Kind() == reflect.Float64:
+						v.SetFloat(h)
+					case v.Kind() == reflect.Struct:
+						v.Set(reflect.ValueOf(doughmath.Celsius(h)))
+					case v.Kind() == reflect.Int && math.Abs(h) == math.MaxFloat64:
+						v.SetInt(int64(math.Copysign(math.MaxInt32, h)))
+					case v.Kind() == reflect.Int:
+						continue
+					case v.Kind() == reflect.String:
+						v.SetString("?")
+					}
+					finite(t, e, in, path, h)
+				}
+				v.Set(before)
+			})
+		})
+	}
+}
+
+// finite calls e and wants either an error that helps or a finite result.
+func finite(t *testing.T, e calc.Entry, in reflect.Value, path string, h any) {
+	t.Helper()
+	var w doughmath.Working
+	r, err := e.Call(in, &w)
+	if err != nil {
+		helps(t, e.ID, err)
+		return
+	}
+	if _, err := r.AppendJSON(nil); err != nil {
+		t.Errorf("%s = %v: %v", path, h, err)
+	}
+}
+
+// helps wants an error to be one of the two kinds, with its texts filled in.
+func helps(t *testing.T, id string, err error) {
+	t.Helper()
+	var none *doughmath.NoSolutionError
+	if errors.As(err, &none) {
+		if none.Func != id || none.Unknown == "" || none.Wanted == "" {
+			t.Errorf("an error that does not help: %+v", none)
+		}
+		return
+	}
+	list := doughmath.InputErrors(err)
+	if len(list) == 0 {
+		t.Errorf("an error of neither kind: %v", err)
+	}
+	for _, in := range list {
+		if in.Func != id || in.Field == "" || in.Value == "" || in.Want == "" {
+			t.Errorf("an error that does not help: %+v", in)
+		}
+	}
+}
+
+// mutate changes numbers, units, names and structure of an example.
+func mutate(r *rand.Rand, text string) string {
+	b := []byte(text)
+	for range 1 + r.IntN(4) {
+		if len(b) < 2 {
+			break
+		}
+		i := r.IntN(len(b))
+		switch r.IntN(6) {
+		case 0:
+			b[i] = "0123456789.-e\"{}[],:"[r.IntN(20)]
+		case 1:
+			b = append(b[:i], b[i+1:]...)
+		case 2:
+			b = append(b[:i], append([]byte{"0123456789.-e"[r.IntN(13)]}, b[i:]...)...)
+		default:
+			if b[i] >= '0' && b[i] <= '9' {
+				b[i] = byte('0' + r.IntN(10))
+			}
+		}
+	}
+	return string(b)
+}
+
+// FuzzEval feeds every calculation random JSON and mutated examples: nothing
+// may panic, nothing infinite or without its unit may come out, and every
+// error must say which value is meant.
+func FuzzEval(f *testing.F) {
+	entries := calc.Entries()
+	for i, e := range entries {
+		f.Add(i, e.Example, uint64(i))
+		f.Add(i, `{}`, uint64(0))
+	}
+	f.Add(0, `{"target":"1e308 °C","flour":"-1e308 °C","friction":"1e308 C°","friction_basis":"per-factor"}`, uint64(0))
+	f.Fuzz(func(t *testing.T, which int, text string, seed uint64) {
+		e := entries[int(uint(which)%uint(len(entries)))]
+		r := rand.New(rand.NewPCG(seed, 1))
+		for _, input := range []string{text, mutate(r, text), mutate(r, e.Example), mutate(r, e.Example)} {
+			checkEval(t, e, input)
+		}
+	})
+}
+
+func checkEval(t *testing.T, e calc.Entry, input string) {
+	t.Helper()
+	result, err := e.Eval([]byte(input), calc.Options{Working: true})
+	if err != nil {
+		helps(t, e.ID, err)
+		return
+	}
+	data, err := result.AppendJSON(nil)
+	if err != nil {
+		t.Errorf("%s: %s: %v", e.ID, input, err)
+		return
+	}
+	if !json.Valid(data) {
+		t.Errorf("%s: %s: not JSON: %s", e.ID, input, data)
+	}
+}
+
+func BenchmarkEval(b *testing.B) {
+	for _, id := range []string{"water-temperature", "curls"} {
+		b.Run(id, func(b *testing.B) {
+			e, _ := calc.Lookup(id)
+			data, buf := []byte(e.Example), make([]byte, 0, 4096)
+			b.ReportAllocs()
+			for b.Loop() {
+				r, err := calc.Eval(id, data, calc.Options{})
+				if err == nil {
+					buf, err = r.AppendJSON(buf[:0])
+				}
+				if err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+func BenchmarkFor(b *testing.B) {
+	in := doughmath.WaterTemperatureInput{Target: doughmath.Celsius(26), Flour: doughmath.Celsius(21), Friction: 14, Basis: doughmath.FrictionOnce}
+	b.Run("direct", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			_, _ = doughmath.ExplainWaterTemperature(in, nil)
+		}
+	})
+	b.Run("by id", func(b *testing.B) {
+		f, err := calc.For[doughmath.WaterTemperatureInput, doughmath.WaterTemperatureResult]("water-temperature")
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.ReportAllocs()
+		for b.Loop() {
+			_, _ = f(in, nil)
+		}
+	})
+}

@@ -1,0 +1,30 @@
+package calc
+
+import (
+	"reflect"
+
+	"example.com/dough/doughmath"
+)
+
+// Types returns the types of the input and the result.
+func (e Entry) Types() (in, out reflect.Type) { return e.in, e.out }
+
+// Input decodes an input without evaluating it.
+func (e Entry) Input(data string) (reflect.Value, error) {
+	in := reflect.New(e.in)
+	err := e.decode.Decode(e.ID, []byte(data), in.Interface(), maxInputBytes)
+	return in.Elem(), err
+}
+
+// Call calls the function itself with any input, past the decoder.
+func (e Entry) Call(in reflect.Value, w *doughmath.Working) (Result, error) {
+	got := reflect.ValueOf(e.explain).Call([]reflect.Value{in, reflect.ValueOf(w)})
+	if err, failed := got[1].Interface().(error); failed {
+		return Result{}, err
+	}
+	out := reflect.New(e.out).Elem()
+	out.Set(got[0])
+	r := Result{ID: e.ID, value: out, plan: e.encode}
+	r.plan.collect(out, &r)
+	return r, nil
+}
