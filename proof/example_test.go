@@ -69,3 +69,108 @@ func ExampleClear() {
 	// first rolls after 15 min, last after 1 h 17 min 28 s; a stop strands up to 720
 	// next product 15 min after the last stroke (clear-out)
 }
+
+func ExampleLanes() {
+	out, err := proof.Lanes(proof.LanesInput{
+		Proofer: proof.Proofer{Pockets: 5, Trays: 100, LastPassTrays: 60, TraysPerStroke: 1}, FirstPassTrays: 80,
+		Load: []int{1, 2}, Next: []int{3, 4, 5, 0, 0}, Strokes: doughmath.StrokesPerMinute(20),
+	}, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, l := range out.Lanes {
+		fmt.Printf("pocket %d: %d passes, out of pocket %d after %v\n", l.Pocket, l.Passes, l.Last, l.Dwell)
+	}
+	fmt.Printf("mean %v, %d pieces inside\n", out.Mean, out.Inside)
+	// Output:
+	// pocket 1: 3 passes, out of pocket 5 after 12 min
+	// pocket 2: 2 passes, out of pocket 4 after 7 min
+	// mean 9 min 30 s, 380 pieces inside
+}
+
+func ExampleRun() {
+	out, err := proof.Run(proof.RunInput{
+		Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1},
+		Across:  2, Strokes: doughmath.StrokesPerMinute(24), Pieces: 2000,
+		Acts: []proof.Act{
+			{At: doughmath.Minutes(20), Do: proof.ActStop},
+			{At: doughmath.Minutes(25), Do: proof.ActStart},
+		},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%d in, %d out, dwell %v to %v\n", out.In, out.Out, out.Shortest, out.Longest)
+	fmt.Printf("last piece in after %v, out after %v\n", out.LastIn, out.LastOut)
+	// Output:
+	// 2000 in, 2000 out, dwell 15 min to 20 min
+	// last piece in after 46 min 38 s, out after 1 h 1 min 38 s
+}
+
+func ExampleEvents() {
+	events, err := proof.Events(proof.RunInput{
+		Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1},
+		Across:  2, Strokes: doughmath.StrokesPerMinute(24), Pieces: 2000,
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for e := range events {
+		if e.Piece == 2 {
+			fmt.Printf("%v: %v, tray %d pocket %d, pass %d\n", e.At, e.Kind, e.Tray, e.Pocket, e.Pass)
+		}
+		if e.Piece == 2 && e.Kind == proof.EventOut {
+			break
+		}
+	}
+	// Output:
+	// 0 s: in, tray 1 pocket 2, pass 1
+	// 5 min: moved, tray 1 pocket 4, pass 2
+	// 10 min: moved, tray 1 pocket 6, pass 3
+	// 15 min: out, tray 1 pocket 6, pass 3
+}
+
+func ExampleSpeedChange() {
+	out, err := proof.SpeedChange(proof.SpeedChangeInput{
+		Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1}, Across: 2,
+		From: doughmath.StrokesPerMinute(24), Pause: doughmath.Minutes(3), To: doughmath.StrokesPerMinute(20),
+		DwellLow: doughmath.Minutes(12), DwellHigh: doughmath.Minutes(20),
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("dwell %v, then %v to %v, settled at %v after %v\n", out.Before, out.NextOut, out.JustIn, out.After, out.Settled)
+	fmt.Printf("%d of %d pieces get too old; the longest stop that none minds is %v\n", out.Outside, out.Inside, out.LongestPause)
+	// Output:
+	// dwell 15 min, then 18 min to 21 min, settled at 18 min after 21 min
+	// 240 of 720 pieces get too old; the longest stop that none minds is 2 min
+}
+
+func ExampleTradeoff() {
+	out, err := proof.Tradeoff(proof.TradeoffInput{
+		Speed: proof.SpeedInput{
+			Proofer:  proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1},
+			DwellLow: doughmath.Minutes(8), DwellHigh: doughmath.Minutes(20),
+			Limits: []proof.StrokeLimit{{Name: "divider", Low: 10, High: 40}},
+		},
+		Across: []int{1, 2, 3}, Steps: 2,
+	}, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, r := range out.Rows {
+		fmt.Printf("%d across at %v: %v, %v\n", r.Across, r.Strokes, r.Rate, r.Dwell)
+	}
+	// Output:
+	// 1 across at 36 strokes/min: 36 pieces/min, 20 min
+	// 1 across at 40 strokes/min: 40 pieces/min, 18 min
+	// 2 across at 18 strokes/min: 36 pieces/min, 20 min
+	// 2 across at 40 strokes/min: 80 pieces/min, 9 min
+	// 3 across at 12 strokes/min: 36 pieces/min, 20 min
+	// 3 across at 30 strokes/min: 90 pieces/min, 8 min
+}

@@ -72,11 +72,7 @@ func Speed(in SpeedInput) (SpeedResult, error) { return ExplainSpeed(in, nil) }
 
 func (in SpeedInput) check(c *doughmath.Checks) {
 	in.Proofer.check(c, in.Across)
-	low := doughmath.CheckRange(c, "dwell_low", in.DwellLow, minDwell, maxDwell)
-	high := doughmath.CheckRange(c, "dwell_high", in.DwellHigh, minDwell, maxDwell)
-	if low && high && in.DwellLow > in.DwellHigh {
-		c.Fail("dwell_high", in.DwellHigh.String(), "at least dwell_low, "+in.DwellLow.String())
-	}
+	checkDwellWindow(c, in.DwellLow, in.DwellHigh)
 	if len(in.Limits) > maxLimits {
 		c.Fail("limits", strconv.Itoa(len(in.Limits))+" limits", "at most "+strconv.Itoa(maxLimits))
 		return

@@ -1,0 +1,667 @@
+package proof
+
+import (
+	"fmt"
+	"iter"
+	"math"
+	"strconv"
+
+	"example.com/dough/doughmath"
+)
+
+const (
+	// maxRunPockets bounds the memory of a run, maxRunTrays its length.
+	maxRunPockets = 1_000_000
+	maxRunTrays   = 20_000_000
+	maxRunVisits  = 200_000_000 // pockets past the transfer
+	maxActs       = 1000
+	maxFaults     = 10_000
+)
+
+// ActKind names what is done to the machines during a run.
+type ActKind string
+
+// The acts. Divider and proofer run together, so stop, start and speed act on both.
+const (
+	ActStop       ActKind = "stop"        // both machines stop; pieces inside stay
+	ActStart      ActKind = "start"       // both machines run on
+	ActSpeed      ActKind = "speed"       // both machines change to Strokes
+	ActScalingOff ActKind = "scaling-off" // both run on, no dough is scaled; the oil is shut
+	ActScalingOn  ActKind = "scaling-on"  // dough is scaled again
+	ActLanes      ActKind = "lanes"       // from now on Across pieces a stroke, and transfers move pieces on by as many pockets
+)
+
+// Act is something done at a time during a run.
+type Act struct {
+	At      doughmath.Duration   `json:"at"`               // time from the first stroke, above 0 and in order; a stroke at the very moment comes first
+	Do      ActKind              `json:"do"`               // "stop", "start", "speed", "scaling-off", "scaling-on" or "lanes"
+	Strokes doughmath.StrokeRate `json:"strokes,omitzero"` // the new speed, only with "speed"; 0.01 to 10000 strokes/min
+	Across  int                  `json:"across,omitzero"`  // the new number across, only with "lanes"; must divide the pockets evenly
+}
+
+// FaultKind names what goes wrong with one piece.
+type FaultKind string
+
+const (
+	// FaultMissing is a piece that the divider did not deliver.
+	FaultMissing FaultKind = "missing"
+	// FaultJam is a piece that does not tip out of its pocket. It stays, and
+	// so does every piece that is later dropped on it, until a person takes them out.
+	FaultJam FaultKind = "jam"
+)
+
+// Fault is something that goes wrong with one piece.
+type Fault struct {
+	Kind   FaultKind `json:"kind"`          // "missing" or "jam"
+	Stroke int       `json:"stroke"`        // stroke that drops the piece, counted from 1 with the empty ones; in order
+	Lane   int       `json:"lane"`          // which piece of the stroke, from 1 to the number across
+	Pass   int       `json:"pass,omitzero"` // only with "jam": the pass at whose end it does not tip, from 1
+}
+
+// RunInput is a run through a proofer, with what is done and what goes wrong.
+type RunInput struct {
+	Proofer        Proofer              `json:"proofer"`                   // the overhead proofer, at most a million pockets in all
+	FirstPassTrays int                  `json:"first_pass_trays,omitzero"` // trays from the chute to the transfer, 1 to Trays; leave out if the transfer stands at the chute
+	Across         int                  `json:"across"`                    // pieces dropped by one stroke; must divide the pockets evenly unless Load and Next are given
+	Load           []int                `json:"load,omitzero"`             // pockets that a stroke drops into, as in [LanesInput]; leave out for pockets 1 to Across
+	Next           []int                `json:"next,omitzero"`             // where pieces are tipped, as in [LanesInput]; leave out for the usual pattern
+	Strokes        doughmath.StrokeRate `json:"strokes"`                   // speed at the start, 0.01 to 10000 strokes/min
+	Pieces         int                  `json:"pieces,omitzero"`           // pieces after which scaling goes off by itself, up to 100 million; leave out if an act ends the scaling
+	Acts           []Act                `json:"acts,omitzero"`             // what is done, in the order of time; at most 1000
+	Faults         []Fault              `json:"faults,omitzero"`           // what goes wrong, in the order of strokes; at most 10000
+}
+
+// EventKind names what happens to a piece in a pocket.
+type EventKind uint8
+
+// The events.
+const (
+	EventIn     EventKind = iota + 1 // the piece drops into its first pocket
+	EventMoved                       // it is tipped into another pocket
+	EventOut                         // it leaves
+	EventStuck                       // it should have been tipped, and stays
+	EventDouble                      // it comes into a pocket that is taken, and sticks to what is there
+)
+
+// String returns "in", "moved", "out", "stuck" or "double".
+func (k EventKind) String() string {
+	if k < EventIn || k > EventDouble {
+		return "event " + strconv.Itoa(int(k))
+	}
+	return [...]string{"in", "moved", "out", "stuck", "double"}[k-EventIn]
+}
+
+// Event is one thing that happens to one piece.
+type Event struct {
+	At     doughmath.Duration // from the first stroke
+	Dwell  doughmath.Duration // how long the piece has been inside, stops included
+	Piece  int                // number of the piece, from 1 in the order dropped
+	Stroke int                // stroke that dropped it, from 1
+	Lane   int                // which piece of the stroke, from 1
+	Tray   int                // tray that carries it, from 1
+	Pocket int                // pocket that it is in, or leaves, from 1
+	Pass   int                // pass that it is on after the event, from 1
+	Kind   EventKind
+}
+
+// RunResult is what came of a run.
+type RunResult struct {
+	In           int                  `json:"in"`            // pieces dropped into the proofer
+	Out          int                  `json:"out"`           // pieces that left it by the end of the log
+	Missing      int                  `json:"missing"`       // pieces that the divider did not deliver
+	Stuck        int                  `json:"stuck"`         // pieces that a person must take out
+	Doubles      int                  `json:"doubles"`       // pieces that came into a pocket that was taken
+	Mixed        int                  `json:"mixed"`         // pieces that were inside when the lanes changed, so that they leave by other lanes or at other times than planned
+	Stranded     int                  `json:"stranded"`      // pieces inside at the end of the log, stuck ones included
+	MostInside   int                  `json:"most_inside"`   // most pieces inside at once, counted just after a stroke
+	PocketEvents int                  `json:"pocket_events"` // drops, tips and exits followed
+	FirstOut     doughmath.Duration   `json:"first_out"`     // from the first stroke until the first piece left; 0 if none did
+	LastIn       doughmath.Duration   `json:"last_in"`       // from the first stroke to the last that dropped a piece
+	LastOut      doughmath.Duration   `json:"last_out"`      // from the first stroke until the last piece left, within the log
+	Shortest     doughmath.Duration   `json:"shortest"`      // shortest dwell of a piece that left
+	Longest      doughmath.Duration   `json:"longest"`       // longest dwell of a piece that left
+	Mean         doughmath.Duration   `json:"mean"`          // mean dwell of the pieces that left
+	ClearOut     doughmath.Duration   `json:"clear_out"`     // how long the machines run with scaling off to empty the proofer: from a restart if the log ends stopped, else from the last stroke that dropped a piece
+	Conditions   doughmath.Conditions `json:"conditions"`    // pieces-stranded, part-pass
+	Cautions     doughmath.Cautions   `json:"cautions"`      // moving-machinery, oil-slip, locked-out
+}
+
+// Run returns what comes of a run through the overhead proofer that is
+// followed pocket by pocket: with stops, speed changes, scaling off, lane
+// changes, missing pieces and jams. It is the independent check of [Dwell],
+// [Lanes] and [Clear], which it meets to the last digit in a steady run:
+//
+//	stroke k falls into tray ceil(k * r); the chain is at S * r * t trays at time t
+//
+// The run starts with the machines running and scaling on. After the last act
+// it goes on until the proofer is empty, or ends there if the machines stand.
+// The next product may be loaded at once if it has the same number across;
+// otherwise when the proofer is empty: at the last piece out, or, if the
+// machines stand, after ClearOut of running.
+//
+// A piece that comes into a pocket that is taken sticks to what is there and
+// goes on with it; both count as pieces. A jammed piece stays, with all that is dropped on it.
+//
+// It returns an *[doughmath.InputError] if:
+//   - the proofer, the pattern, across or strokes are wrong as in [Lanes] or [Dwell],
+//   - acts or faults are out of order, incomplete or name what is not there,
+//   - nothing ever ends the scaling, or the run is longer than 20 million trays.
+//
+// Source: derived from the path of the trays; common practice (divider and
+// proofer start, stop and change speed together).
+//
+// [Events] gives every event; [ExplainRun] shows the count.
+func Run(in RunInput) (RunResult, error) { return ExplainRun(in, nil) }
+
+// ExplainRun is [Run] with its count.
+func ExplainRun(in RunInput, w *doughmath.Working) (RunResult, error) {
+	m, err := newMachine(in)
+	if err != nil {
+		return RunResult{}, err
+	}
+	m.play(nil)
+	out := m.result()
+	if w != nil {
+		const source = "counted pocket by pocket"
+		w.Given("first piece out", "t_1", float64(out.FirstOut), "s", source)
+		w.Given("last piece out", "t_3", float64(out.LastOut), "s", source)
+		w.Given("pieces in", "m", float64(out.In), "", source)
+		w.Given("pieces out", "n", float64(out.Out), "", source)
+		w.Step("pieces inside at the end of the log", "s", "m - n", float64(out.Stranded), "", "")
+	}
+	return out, nil
+}
+
+// Events returns every event of the run that [Run] sums up, in the order of
+// time, one by one as they are asked for. It keeps no more than the pockets of
+// the proofer, however long the run. The sequence can be used again.
+//
+// It returns an *[doughmath.InputError] as [Run] does.
+func Events(in RunInput) (iter.Seq[Event], error) {
+	c := doughmath.Checks{Func: "proofer-run"}
+	in.check(&c)
+	if err := c.Err(); err != nil {
+		return nil, err
+	}
+	return func(yield func(Event) bool) {
+		m, err := newMachine(in)
+		if err != nil {
+			return // the caller has changed the lists since
+		}
+		m.play(yield)
+	}, nil
+}
+
+func (in RunInput) check(c *doughmath.Checks) pattern {
+	t := pattern{}
+	usual := in.Load == nil && in.Next == nil
+	chain := checkChain(c, in.Proofer, in.FirstPassTrays)
+	switch {
+	case usual:
+		in.Proofer.checkLanes(c, "across", in.Across)
+	case in.Load == nil:
+		doughmath.CheckCount(c, "across", in.Across, 1, max(1, in.Proofer.Pockets))
+	case len(in.Load) != in.Across:
+		c.Fail("across", strconv.Itoa(in.Across), "the number of pockets in load, "+strconv.Itoa(len(in.Load)))
+	}
+	if chain && c.OK() {
+		load := in.Load
+		if load == nil {
+			load = firstPockets(in.Across)
+		}
+		t = newPattern(c, in.Proofer, in.FirstPassTrays, load, in.Next)
+	}
+	if chain && in.Proofer.Pockets*in.Proofer.Trays > maxRunPockets {
+		c.Fail("proofer.trays", strconv.Itoa(in.Proofer.Trays), "at most "+strconv.Itoa(maxRunPockets/in.Proofer.Pockets)+" trays, a million pockets in all")
+	}
+	doughmath.CheckRange(c, "strokes", in.Strokes, minStrokes, maxStrokes)
+	if in.Pieces != 0 {
+		doughmath.CheckCount(c, "pieces", in.Pieces, 1, maxPieces)
+	}
+	if len(in.Acts) > maxActs {
+		c.Fail("acts", strconv.Itoa(len(in.Acts))+" acts", "at most "+strconv.Itoa(maxActs))
+	}
+	if len(in.Faults) > maxFaults {
+		c.Fail("faults", strconv.Itoa(len(in.Faults))+" faults", "at most "+strconv.Itoa(maxFaults))
+	}
+	if !c.OK() {
+		return t
+	}
+	in.checkActs(c)
+	in.checkFaults(c)
+	return t
+}
+
+// firstPockets returns the pockets 1 to n.
+func firstPockets(n int) []int {
+	out := make([]int, n)
+	for i := range out {
+		out[i] = i + 1
+	}
+	return out
+}
+
+// checkActs checks the log and that the run comes to an end.
+func (in RunInput) checkActs(c *doughmath.Checks) {
+	running, scaling, speed, before := true, true, float64(in.Strokes), 0.0
+	trays := 0.0
+	few := in.Across
+	for i, a := range in.Acts {
+		path := fmt.Sprintf("acts[%d]", i)
+		at := float64(a.At)
+		if !(at > 0 && at >= before && at <= maxDwell.Seconds()*365) {
+			c.Fail(path+".at", a.At.String(), "a time above 0, not before the act above, within a year")
+			return
+		}
+		if running {
+			trays += (at - before) / 60 * speed * in.Proofer.TraysPerStroke
+		}
+		before = at
+		doughmath.CheckWord(c, path+".do", a.Do, ActStop, ActStart, ActSpeed, ActScalingOff, ActScalingOn, ActLanes)
+		switch {
+		case a.Do == ActSpeed:
+			doughmath.CheckRange(c, path+".strokes", a.Strokes, minStrokes, maxStrokes)
+			speed = float64(a.Strokes)
+		case a.Strokes != 0:
+			c.Fail(path+".strokes", a.Strokes.String(), "nothing: it goes with \"speed\" only")
+		}
+		switch {
+		case a.Do == ActLanes && (in.Load != nil || in.Next != nil):
+			c.Fail(path+".do", strconv.Quote(string(a.Do)), "another act: lanes change only in the usual pattern, without load and next")
+		case a.Do == ActLanes:
+			in.Proofer.checkLanes(c, path+".across", a.Across)
+			few = min(few, a.Across)
+		case a.Across != 0:
+			c.Fail(path+".across", strconv.Itoa(a.Across), "nothing: it goes with \"lanes\" only")
+		}
+		switch a.Do {
+		case ActStop:
+			running = false
+		case ActStart:
+			running = true
+		case ActScalingOff:
+			scaling = false
+		case ActScalingOn:
+			scaling = true
+		}
+	}
+	if !c.OK() {
+		return
+	}
+	if running && scaling {
+		if in.Pieces == 0 {
+			c.Fail("pieces", "not given", "a number of pieces, or acts that end with scaling off or a stop: the run would never end")
+			return
+		}
+		trays += float64(in.Pieces+len(in.Faults)) / float64(few) * in.Proofer.TraysPerStroke
+	}
+	// The clear-out comes on top.
+	trays += float64((in.Proofer.Pockets + 2) * in.Proofer.Trays)
+	if most := min(maxRunTrays, maxRunVisits/in.Proofer.Pockets); trays > float64(most) {
+		c.Fail("acts", fmt.Sprintf("a run of %.0f trays", trays), "at most "+strconv.Itoa(most)+" trays: cut the run into parts")
+	}
+}
+
+func (in RunInput) checkFaults(c *doughmath.Checks) {
+	lanes := in.Across
+	for _, a := range in.Acts {
+		lanes = max(lanes, a.Across)
+	}
+	stroke, lane := 1, 0
+	for i, f := range in.Faults {
+		path := fmt.Sprintf("faults[%d]", i)
+		doughmath.CheckWord(c, path+".kind", f.Kind, FaultMissing, FaultJam)
+		doughmath.CheckCount(c, path+".stroke", f.Stroke, stroke, maxPieces)
+		doughmath.CheckCount(c, path+".lane", f.Lane, 1, lanes)
+		switch {
+		case f.Kind == FaultJam:
+			doughmath.CheckCount(c, path+".pass", f.Pass, 1, in.Proofer.Pockets)
+		case f.Pass != 0:
+			c.Fail(path+".pass", strconv.Itoa(f.Pass), "nothing: it goes with \"jam\" only")
+		}
+		if f.Stroke == stroke && f.Lane <= lane {
+			c.Fail(path+".lane", strconv.Itoa(f.Lane), "one fault for each piece, lanes in order within a stroke")
+		}
+		stroke, lane = max(stroke, f.Stroke), f.Lane
+	}
+}
+
+// slot is what is in one pocket.
+type slot struct {
+	at     float64 // time loaded, s
+	x      int     // chain position when loaded
+	piece  int     // 0 if the pocket is empty
+	extra  int     // pieces that stick to it
+	stroke int
+	lane   uint8
+	pass   uint8
+	jam    uint8 // pass at whose end it sticks, 0 for never
+	stuck  bool
+}
+
+// machine is a divider and a proofer while they run. The chain position x is
+// in trays: at x the tray x mod N stands under the chute, the one loaded F
+// trays ago at the transfer and the one loaded D trays ago at the discharge.
+type machine struct {
+	pattern
+	in         RunInput
+	offset     int    // trays from chute to discharge
+	slots      []slot // tray by tray
+	lifted     []slot // a tray while it is tipped
+	loads      []int
+	chuteTray  int
+	nextX      int     // next chain position to be worked
+	stroke     int     // next stroke, from 0
+	latched    bool    // it has been made and waits for its tray
+	latchedOn  bool    // with scaling on
+	strokeTime float64 // when
+
+	// The stretch of steady running that the clock is in.
+	t0, x0, trayRate, strokeRate float64
+	firstX                       int // first position worked in it
+	running, scaling             bool
+
+	fault   int // next fault
+	inside  int
+	dwells  float64
+	lastX   int // chain position of the last exit
+	yield   func(Event) bool
+	stopped bool // the caller wants no more
+	out     RunResult
+}
+
+func newMachine(in RunInput) (*machine, error) {
+	c := doughmath.Checks{Func: "proofer-run"}
+	t := in.check(&c)
+	if err := c.Err(); err != nil {
+		return nil, err
+	}
+	m := &machine{pattern: t, in: in, offset: t.discharge(), loads: t.load, running: true, scaling: true}
+	m.slots = make([]slot, t.p.Pockets*t.p.Trays)
+	m.lifted = make([]slot, t.p.Pockets)
+	m.setSpeed(in.Strokes)
+	return m, nil
+}
+
+func (m *machine) setSpeed(s doughmath.StrokeRate) {
+	m.strokeRate = float64(s)
+	m.trayRate = float64(s) * m.p.TraysPerStroke
+}
+
+// time returns when the chain reaches x in the present stretch. In a stretch
+// that starts at the first stroke this is x / v * 60, as in the closed forms.
+func (m *machine) time(x float64) float64 { return m.t0 + (x-m.x0)/m.trayRate*60 }
+
+// dwell returns how long a piece has been inside at position x.
+func (m *machine) dwell(s *slot, x int, now float64) doughmath.Duration {
+	if s.x >= m.firstX {
+		return doughmath.Duration(float64(x-s.x) / m.trayRate * 60) // all in one stretch: as exact as the closed form
+	}
+	return doughmath.Duration(now - s.at)
+}
+
+// play runs the log and then until the end.
+func (m *machine) play(yield func(Event) bool) {
+	m.yield = yield
+	for _, a := range m.in.Acts {
+		if m.running {
+			reach := m.x0 + (float64(a.At)-m.t0)/60*m.trayRate
+			for float64(m.nextX) <= reach && !m.stopped {
+				m.step()
+			}
+			m.latch(reach)
+			m.x0 = reach
+		}
+		if m.stopped {
+			return
+		}
+		m.t0, m.firstX = float64(a.At), m.nextX
+		m.do(a)
+	}
+	for m.running && !m.stopped && (m.scaling || !m.empty()) {
+		m.step()
+	}
+}
+
+// empty reports whether nothing is left that could come out.
+func (m *machine) empty() bool {
+	return m.inside == m.out.Stuck && !(m.latched && m.latchedOn)
+}
+
+func (m *machine) do(a Act) {
+	switch a.Do {
+	case ActStop:
+		m.running = false
+	case ActStart:
+		m.running = true
+	case ActSpeed:
+		m.setSpeed(a.Strokes)
+	case ActScalingOff:
+		m.scaling = false
+	case ActScalingOn:
+		m.scaling = m.in.Pieces == 0 || m.out.In < m.in.Pieces
+	case ActLanes:
+		if a.Across != m.shift {
+			m.out.Mixed += m.inside
+		}
+		m.shift = a.Across
+		m.loads = firstPockets(a.Across)
+	}
+}
+
+// latch makes the next stroke if it falls at or before position x. Strokes are
+// at least a tray apart, so that one at most waits for its tray.
+func (m *machine) latch(x float64) {
+	if at := float64(m.stroke) * m.p.TraysPerStroke; !m.latched && at <= x {
+		m.latched, m.latchedOn = true, m.scaling
+		m.strokeTime = m.t0 + (float64(m.stroke)-m.x0/m.p.TraysPerStroke)/m.strokeRate*60
+	}
+}
+
+// step works the next chain position: discharge, transfer, then the chute.
+func (m *machine) step() {
+	x := m.nextX
+	m.nextX++
+	now := m.time(float64(x))
+	if m.inside > 0 {
+		m.discharge(x, now)
+		if !m.stopped {
+			m.transfer(x, now)
+		}
+	}
+	m.latch(float64(x))
+	if m.latched && math.Ceil(float64(m.stroke)*m.p.TraysPerStroke) <= float64(x) {
+		if m.latchedOn && !m.stopped {
+			m.drop(x, now)
+		}
+		m.stroke++
+		m.latched = false
+	}
+	if m.chuteTray++; m.chuteTray == m.p.Trays {
+		m.chuteTray = 0
+	}
+}
+
+// tray returns the number of the tray that passed the chute so many trays ago.
+func (m *machine) tray(ago int) int {
+	tray := m.chuteTray - ago
+	if tray < 0 {
+		tray += m.p.Trays
+	}
+	return tray
+}
+
+func (m *machine) row(tray int) []slot {
+	return m.slots[tray*m.p.Pockets : (tray+1)*m.p.Pockets]
+}
+
+func (m *machine) emit(kind EventKind, s *slot, x int, now float64, tray, pocket int) {
+	m.out.PocketEvents++
+	if m.yield == nil || m.stopped {
+		return
+	}
+	m.stopped = !m.yield(Event{
+		At: doughmath.Duration(now), Dwell: m.dwell(s, x, now), Piece: s.piece, Stroke: s.stroke,
+		Lane: int(s.lane), Tray: tray + 1, Pocket: pocket, Pass: int(s.pass), Kind: kind,
+	})
+}
+
+// sticks reports whether the piece jams at the end of this pass, and marks it.
+func (m *machine) sticks(s *slot, x int, now float64, tray, pocket int) bool {
+	if s.jam == s.pass {
+		s.stuck = true
+		m.out.Stuck += 1 + s.extra
+		m.emit(EventStuck, s, x, now, tray, pocket)
+	}
+	return s.stuck
+}
+
+func (m *machine) discharge(x int, now float64) {
+	tray := m.tray(m.offset)
+	row := m.row(tray)
+	for i := range row {
+		s := &row[i]
+		if s.piece == 0 || s.stuck || m.to(i+1) != 0 || m.sticks(s, x, now, tray, i+1) {
+			continue
+		}
+		dwell := m.dwell(s, x, now)
+		if m.out.Out == 0 {
+			m.out.FirstOut = doughmath.Duration(now)
+			m.out.Shortest = dwell
+		}
+		m.out.Shortest = min(m.out.Shortest, dwell)
+		m.out.Longest = max(m.out.Longest, dwell)
+		m.dwells += float64(dwell)
+		m.out.LastOut = doughmath.Duration(now)
+		m.lastX = x
+		m.out.Out += 1 + s.extra
+		m.inside -= 1 + s.extra
+		m.dwells += float64(float64(dwell) * float64(s.extra))
+		m.emit(EventOut, s, x, now, tray, i+1)
+		*s = slot{}
+	}
+}
+
+func (m *machine) transfer(x int, now float64) {
+	tray := m.tray(m.first)
+	row := m.row(tray)
+	busy := false
+	for i := range row {
+		s := &row[i]
+		to := m.to(i + 1)
+		if s.piece == 0 || s.stuck || to == 0 || m.sticks(s, x, now, tray, i+1) {
+			continue
+		}
+		s.pass++
+		busy = true
+		if there := &m.lifted[to-1]; there.piece == 0 {
+			*there = *s
+			m.emit(EventMoved, there, x, now, tray, to)
+		} else {
+			m.join(there, s, x, now, tray, to)
+		}
+		*s = slot{}
+	}
+	if !busy {
+		return
+	}
+	for i := range row {
+		s := &m.lifted[i]
+		if s.piece == 0 {
+			continue
+		}
+		if row[i].piece == 0 {
+			row[i] = *s
+		} else {
+			m.join(&row[i], s, x, now, tray, i+1)
+		}
+		*s = slot{}
+	}
+}
+
+// join lets s stick to what is there.
+func (m *machine) join(there, s *slot, x int, now float64, tray, pocket int) {
+	there.extra += 1 + s.extra
+	m.out.Doubles += 1 + s.extra
+	if there.stuck {
+		m.out.Stuck += 1 + s.extra
+	}
+	m.emit(EventDouble, s, x, now, tray, pocket)
+}
+
+// drop puts the pieces of a stroke into the tray under the chute.
+func (m *machine) drop(x int, now float64) {
+	row := m.row(m.chuteTray)
+	for i, q := range m.loads {
+		if m.in.Pieces != 0 && m.out.In == m.in.Pieces {
+			break
+		}
+		s := slot{at: now, x: x, stroke: m.stroke + 1, lane: uint8(i + 1), pass: 1}
+		if f := m.faultAt(m.stroke+1, i+1); f != nil {
+			if f.Kind == FaultMissing {
+				m.out.Missing++
+				continue
+			}
+			s.jam = uint8(f.Pass)
+		}
+		m.out.In++
+		m.inside++
+		s.piece = m.out.In
+		m.out.LastIn = doughmath.Duration(m.strokeTime)
+		if there := &row[q-1]; there.piece == 0 {
+			*there = s
+			m.emit(EventIn, there, x, now, m.chuteTray, q)
+		} else {
+			m.emit(EventIn, &s, x, now, m.chuteTray, q)
+			m.join(there, &s, x, now, m.chuteTray, q)
+		}
+	}
+	m.out.MostInside = max(m.out.MostInside, m.inside)
+	if m.in.Pieces != 0 && m.out.In == m.in.Pieces {
+		m.scaling = false
+	}
+}
+
+// faultAt returns the fault of a piece, if it has one.
+func (m *machine) faultAt(stroke, lane int) *Fault {
+	for m.fault < len(m.in.Faults) {
+		f := &m.in.Faults[m.fault]
+		switch {
+		case f.Stroke == stroke && f.Lane == lane:
+			m.fault++
+			return f
+		case f.Stroke > stroke || f.Stroke == stroke && f.Lane > lane:
+			return nil
+		}
+		m.fault++ // its stroke was empty
+	}
+	return nil
+}
+
+// result sums up, and runs a standing proofer empty to see how long that takes.
+func (m *machine) result() RunResult {
+	m.out.Stranded = m.inside
+	out := m.out
+	if out.Out > 0 {
+		out.Mean = doughmath.Duration(m.dwells / float64(out.Out))
+	}
+	out.ClearOut = max(0, out.LastOut-out.LastIn)
+	if !m.running {
+		out.ClearOut = 0
+		m.scaling, m.yield = false, nil
+		for !m.empty() {
+			m.step()
+		}
+		if m.out.Out > out.Out {
+			out.ClearOut = doughmath.Duration((float64(m.lastX) - m.x0) / m.trayRate * 60)
+		}
+	}
+	out.Cautions = doughmath.MovingMachinery | doughmath.OilSlip | doughmath.LockedOut
+	if m.first != m.p.Trays || m.p.LastPassTrays != m.p.Trays {
+		out.Conditions |= doughmath.PartPass
+	}
+	if out.Stranded > 0 {
+		out.Conditions |= doughmath.PiecesStranded
+	}
+	return out
+}

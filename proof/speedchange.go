@@ -1,0 +1,123 @@
+package proof
+
+import (
+	"math"
+	"sort"
+
+	"example.com/dough/doughmath"
+)
+
+// maxPause is the longest stop that a piece is followed through.
+const maxPause doughmath.Duration = 24 * 3600
+
+// SpeedChangeInput is a full proofer whose speed is changed, perhaps after a stop.
+type SpeedChangeInput struct {
+	Proofer   Proofer              `json:"proofer"`        // the overhead proofer
+	Across    int                  `json:"across"`         // pieces dropped by one stroke, side by side; must divide the pockets evenly
+	From      doughmath.StrokeRate `json:"from"`           // speed until the change, 0.01 to 10000 strokes/min
+	Pause     doughmath.Duration   `json:"pause,omitzero"` // how long both machines stand between, 0 to 24 h; leave out if they run on
+	To        doughmath.StrokeRate `json:"to"`             // speed from then on, 0.01 to 10000 strokes/min; equal to From for a stop alone
+	DwellLow  doughmath.Duration   `json:"dwell_low"`      // shortest dwell that the product wants, 1 s to 24 h
+	DwellHigh doughmath.Duration   `json:"dwell_high"`     // longest, DwellLow to 24 h
+}
+
+// SpeedChangeResult is what a change of speed does to the pieces inside.
+type SpeedChangeResult struct {
+	Before       doughmath.Duration   `json:"before"`        // dwell of the pieces that left before the change
+	After        doughmath.Duration   `json:"after"`         // dwell of the pieces loaded after it
+	NextOut      doughmath.Duration   `json:"next_out"`      // dwell of the piece that leaves next: its way is behind it, only the stop counts
+	JustIn       doughmath.Duration   `json:"just_in"`       // dwell of the piece dropped by the last stroke before the change: the stop and the whole way at the new speed
+	Settled      doughmath.Duration   `json:"settled"`       // from the change until every piece that leaves has the new dwell
+	Inside       int                  `json:"inside"`        // pieces whose dwell the change alters
+	Outside      int                  `json:"outside"`       // those of them whose dwell comes to lie outside what the product wants
+	LongestPause doughmath.Duration   `json:"longest_pause"` // longest stop that keeps every piece below the longest dwell; 0 if none does
+	Conditions   doughmath.Conditions `json:"conditions"`    // dwell-outside-window, part-pass
+	Cautions     doughmath.Cautions   `json:"cautions"`      // moving-machinery
+}
+
+// SpeedChange returns the dwell of the pieces that are inside while the speed
+// changes or the machines stand:
+//
+//	t(f) = f*t_1 + pause + (1 - f)*t_2
+//
+// for a piece that has the share f of its way behind it, with t_1 the dwell at
+// the old speed and t_2 at the new one. It runs in a straight line from the
+// piece that was dropped last to the one that leaves next.
+//
+// It is exact for a full proofer at one speed before and one after, the change
+// coming just after a stroke; [Run] follows any number of changes.
+//
+// It returns an *[doughmath.InputError] if:
+//   - pockets, trays, last_pass_trays or trays_per_stroke are out of their range,
+//   - across does not divide the pockets evenly,
+//   - from or to is outside 0.01 to 10000 strokes/min, or pause outside 0 s to 24 h,
+//   - dwell_low or dwell_high is outside 1 s to 24 h, or the window is empty.
+//
+// Source: common practice (divider and proofer start, stop and change speed
+// together); derived from the way travelled.
+//
+// LongestPause answers the question the other way round; [ExplainSpeedChange] shows the working.
+func SpeedChange(in SpeedChangeInput) (SpeedChangeResult, error) {
+	return ExplainSpeedChange(in, nil)
+}
+
+// ExplainSpeedChange is [SpeedChange] with its working.
+func ExplainSpeedChange(in SpeedChangeInput, w *doughmath.Working) (SpeedChangeResult, error) {
+	c := doughmath.Checks{Func: "proofer-speed-change"}
+	in.Proofer.check(&c, in.Across)
+	doughmath.CheckRange(&c, "from", in.From, minStrokes, maxStrokes)
+	doughmath.CheckRange(&c, "to", in.To, minStrokes, maxStrokes)
+	doughmath.CheckRange(&c, "pause", in.Pause, 0, maxPause)
+	checkDwellWindow(&c, in.DwellLow, in.DwellHigh)
+	if err := c.Err(); err != nil {
+		return SpeedChangeResult{}, err
+	}
+	p := in.Proofer
+	out := SpeedChangeResult{Inside: p.inside(in.Across), Conditions: p.conditions(), Cautions: doughmath.MovingMachinery}
+	out.Before, _ = p.dwell(in.Across, in.From)
+	out.After, _ = p.dwell(in.Across, in.To)
+	out.NextOut, out.JustIn = out.Before+in.Pause, out.After+in.Pause
+	out.Settled = in.Pause + out.After
+	out.LongestPause = max(0, in.DwellHigh-max(out.Before, out.After))
+	// The dwell of the piece of the stroke so many strokes ago. It only rises
+	// or only falls with the strokes, so that the ends of what is outside can be searched for.
+	dwell := func(ago int) float64 {
+		share := math.Min(1, float64(ago)*p.TraysPerStroke/float64(p.travel(in.Across)))
+		return float64(share*float64(out.Before)) + float64(in.Pause) + float64((1-share)*float64(out.After))
+	}
+	n := out.Inside / in.Across
+	rising := out.Before > out.After
+	short := sort.Search(n, func(ago int) bool { return dwell(ago) < float64(in.DwellLow) != rising })
+	long := sort.Search(n, func(ago int) bool { return dwell(ago) > float64(in.DwellHigh) == rising })
+	if rising {
+		long = n - long // short ones are the newest, long ones the oldest
+	} else {
+		short = n - short
+	}
+	out.Outside = in.Across * (short + long)
+	if out.Outside > 0 {
+		out.Conditions |= doughmath.DwellOutsideWindow
+	}
+	if w != nil {
+		p.explain(w, in.Across)
+		w.Given("old speed", "S_1", float64(in.From), "strokes/min", "")
+		w.Given("new speed", "S_2", float64(in.To), "strokes/min", "")
+		w.Given("stop", "p", float64(in.Pause), "s", "")
+		w.Given("longest dwell wanted", "t_h", float64(in.DwellHigh), "s", "")
+		w.Step("dwell before", "t_1", "T / (S_1 * r) * 60", float64(out.Before), "s", "")
+		w.Step("dwell after", "t_2", "T / (S_2 * r) * 60", float64(out.After), "s", "")
+		w.Step("longest stop", "p_max", "max(0, t_h - max(t_1, t_2))", float64(out.LongestPause), "s", "")
+		w.Step("dwell of the piece that leaves next", "t_next", "t_1 + p", float64(out.NextOut), "s", "f = 1")
+		w.Step("dwell of the piece dropped last", "t_last", "t_2 + p", float64(out.JustIn), "s", "f = 0")
+	}
+	return out, nil
+}
+
+// checkDwellWindow wants a window with something in it.
+func checkDwellWindow(c *doughmath.Checks, low, high doughmath.Duration) {
+	lowOK := doughmath.CheckRange(c, "dwell_low", low, minDwell, maxDwell)
+	highOK := doughmath.CheckRange(c, "dwell_high", high, minDwell, maxDwell)
+	if lowOK && highOK && low > high {
+		c.Fail("dwell_high", high.String(), "at least dwell_low, "+low.String())
+	}
+}

@@ -1,0 +1,143 @@
+package proof_test
+
+import (
+	"errors"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/proof"
+)
+
+// The pieces inside at a change are followed one by one in the run.
+func TestSpeedChangeMeetsTheRun(t *testing.T) {
+	r := rand.New(rand.NewPCG(13, 14))
+	for range 150 {
+		p, across := randomProofer(r)
+		p.TraysPerStroke = float64(1 + r.IntN(3))
+		full, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: 30})
+		require.NoError(t, err)
+		if full.Dwell < 2 || full.Dwell > doughmath.Hours(2) {
+			continue
+		}
+		in := proof.SpeedChangeInput{
+			Proofer: p, Across: across, From: 30, To: doughmath.StrokesPerMinute(5 + 60*r.Float64()),
+			Pause: doughmath.Duration(r.IntN(300)), DwellLow: full.Dwell / 2, DwellHigh: full.Dwell * 1.5,
+		}
+		out, err := proof.SpeedChange(in)
+		require.NoError(t, err)
+		// Just after stroke k, with the proofer full.
+		k := full.Inside/across + 3
+		at := doughmath.Seconds(2*float64(k) + 1e-6)
+		acts := []proof.Act{{At: at, Do: proof.ActSpeed, Strokes: in.To}}
+		if in.Pause > 0 {
+			acts = []proof.Act{{At: at, Do: proof.ActStop}, {At: at, Do: proof.ActSpeed, Strokes: in.To}, {At: at + in.Pause, Do: proof.ActStart}}
+		}
+		events, err := proof.Events(proof.RunInput{Proofer: p, Across: across, Strokes: 30, Acts: acts, Pieces: across * (2*k + 10)})
+		require.NoError(t, err)
+		outside, inside := 0, 0
+		for e := range events {
+			loaded := e.At - e.Dwell
+			if e.Kind != proof.EventOut || loaded > at || e.At < at {
+				continue
+			}
+			inside++
+			if e.Dwell < in.DwellLow-0.01 || e.Dwell > in.DwellHigh+0.01 {
+				outside++
+			}
+			if e.Stroke == k+1 {
+				require.InDelta(t, float64(out.JustIn), float64(e.Dwell), 1e-3)
+			}
+			require.LessOrEqual(t, float64(e.At-at), float64(out.Settled)+1e-3)
+		}
+		require.Equal(t, out.Inside, inside)
+		require.InDelta(t, out.Outside, outside, float64(2*across), "pieces on the very edge may fall to either side")
+	}
+}
+
+func TestSpeedChangePause(t *testing.T) {
+	in := proof.SpeedChangeInput{Proofer: demo, Across: 2, From: 24, To: 24, DwellLow: doughmath.Minutes(12), DwellHigh: doughmath.Minutes(20)}
+	out, err := proof.SpeedChange(in)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.Minutes(5), out.LongestPause)
+	assert.Zero(t, out.Outside)
+	assert.False(t, out.Conditions.Has(doughmath.DwellOutsideWindow))
+	in.Pause = out.LongestPause
+	out, err = proof.SpeedChange(in)
+	require.NoError(t, err)
+	assert.Zero(t, out.Outside)
+	in.Pause++
+	out, err = proof.SpeedChange(in)
+	require.NoError(t, err)
+	assert.Equal(t, 720, out.Outside)
+	assert.True(t, out.Conditions.Has(doughmath.DwellOutsideWindow))
+
+	_, err = proof.SpeedChange(proof.SpeedChangeInput{Proofer: demo, Across: 2, From: 0, To: 1e9, Pause: -1, DwellLow: 700, DwellHigh: 600})
+	assert.Equal(t, []string{"from", "to", "pause", "dwell_high"}, fields(err))
+}
+
+func TestTradeoff(t *testing.T) {
+	in := proof.TradeoffInput{Speed: speedInput(proof.StrokeLimit{"divider", 10, 40}), Across: []int{1, 2, 3, 6}, Steps: 5}
+	out, err := proof.Tradeoff(in, nil)
+	require.NoError(t, err)
+	require.NotEmpty(t, out.Rows)
+	for _, row := range out.Rows {
+		at, err := proof.Dwell(proof.DwellInput{Proofer: demo, Across: row.Across, Strokes: row.Strokes})
+		require.NoError(t, err)
+		assert.Equal(t, at.Dwell, row.Dwell)
+		assert.Equal(t, at.Rate, row.Rate)
+		assert.LessOrEqual(t, row.Rate, out.FastestRate)
+		assert.InEpsilon(t, float64(row.Inside), float64(row.Rate)*row.Dwell.Minutes(), 1e-12)
+		assert.True(t, row.Dwell >= 600*(1-1e-12) && row.Dwell <= 1200*(1+1e-12) && row.Strokes >= 10 && row.Strokes <= 40)
+	}
+	// One across needs 36 strokes at least; two 18 to 36; three 12 to 24; six 10 (the divider) to 12.
+	assert.Len(t, out.Rows, 20)
+	assert.Equal(t, doughmath.StrokesPerMinute(10), out.Rows[15].Strokes)
+
+	in.Steps = 1
+	out, err = proof.Tradeoff(in, out.Rows[:0])
+	require.NoError(t, err)
+	assert.Len(t, out.Rows, 4)
+	assert.InDelta(t, 40, float64(out.Rows[0].Strokes), 1e-12)
+
+	in.Speed.Limits[0] = proof.StrokeLimit{"oven", 0, 5}
+	_, err = proof.Tradeoff(in, nil)
+	var none *doughmath.NoSolutionError
+	require.True(t, errors.As(err, &none))
+	assert.Equal(t, "proofer-tradeoff", none.Func)
+
+	in.Speed.DwellHigh = 0
+	in.Across, in.Steps = []int{4}, 0
+	_, err = proof.Tradeoff(in, nil)
+	assert.Equal(t, []string{"across[0]", "steps", "speed.dwell_high"}, fields(err))
+}
+
+func TestSpeedChangeAllocatesNothing(t *testing.T) {
+	limits := []proof.StrokeLimit{{"divider", 10, 40}}
+	across := []int{1, 2, 3}
+	dst := make([]proof.TradeoffRow, 0, 64)
+	assert.Zero(t, testing.AllocsPerRun(100, func() {
+		_, _ = proof.SpeedChange(proof.SpeedChangeInput{Proofer: demo, Across: 2, From: 24, To: 20, Pause: 60, DwellLow: 600, DwellHigh: 1200})
+		_, _ = proof.Tradeoff(proof.TradeoffInput{Speed: speedInput(limits...), Across: across, Steps: 10}, dst)
+	}))
+}
+
+func BenchmarkSpeedChange(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		_, _ = proof.SpeedChange(proof.SpeedChangeInput{Proofer: demo, Across: 2, From: 24, To: 20, Pause: 60, DwellLow: 600, DwellHigh: 1200})
+	}
+}
+
+func BenchmarkTradeoff(b *testing.B) {
+	limits := []proof.StrokeLimit{{"divider", 10, 40}}
+	across := []int{1, 2, 3}
+	dst := make([]proof.TradeoffRow, 0, 64)
+	b.ReportAllocs()
+	for b.Loop() {
+		_, _ = proof.Tradeoff(proof.TradeoffInput{Speed: speedInput(limits...), Across: across, Steps: 10}, dst)
+	}
+}

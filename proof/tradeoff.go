@@ -1,0 +1,136 @@
+package proof
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+
+	"example.com/dough/doughmath"
+)
+
+// TradeoffInput is a proofer and a range of speeds to look over.
+type TradeoffInput struct {
+	Speed  SpeedInput `json:"speed"`  // the proofer, the wanted dwell and the limits of the other machines
+	Across []int      `json:"across"` // numbers across to compare, each of which must divide the pockets evenly; the one in Speed is not used
+	Steps  int        `json:"steps"`  // speeds for each number across, from the slowest to the fastest of its window, 1 to 1000; 1 gives the fastest alone
+}
+
+// TradeoffRow is one way to run.
+type TradeoffRow struct {
+	Across  int                  `json:"across"`  // pieces dropped by one stroke
+	Strokes doughmath.StrokeRate `json:"strokes"` // speed
+	Rate    doughmath.PieceRate  `json:"rate"`    // pieces
+	Dwell   doughmath.Duration   `json:"dwell"`   // time in the proofer
+	Inside  int                  `json:"inside"`  // most pieces inside
+}
+
+// TradeoffResult is the ways to run that hold every limit.
+type TradeoffResult struct {
+	Rows        []TradeoffRow        `json:"rows"`         // for each number across in turn, from slow to fast; none for one whose window is empty
+	FastestRate doughmath.PieceRate  `json:"fastest_rate"` // highest rate in the rows
+	Conditions  doughmath.Conditions `json:"conditions"`   // part-pass
+	Cautions    doughmath.Cautions   `json:"cautions"`     // moving-machinery
+}
+
+// Tradeoff returns the rate against the dwell over the window of [Speed], for
+// one or more numbers across:
+//
+//	rate x dwell = a * T / r
+//
+// which is the pieces inside: in one proofer more pieces an hour always means
+// less time for each. The limits of the other machines are in strokes and
+// hold for every number across; give limits in pieces for one number at a time.
+//
+// It is exact as [Dwell] is.
+//
+// It returns an *[doughmath.InputError] if:
+//   - an input of [Speed] is wrong,
+//   - across is empty, has more than 200 entries or one that does not divide the pockets evenly,
+//   - steps is outside 1 to 1000.
+//
+// It returns a *[doughmath.NoSolutionError], that of the first number across,
+// if no number has a window.
+//
+// Source: Little's law (content = rate x dwell); common practice.
+//
+// [ExplainTradeoff] shows the working.
+func Tradeoff(in TradeoffInput, dst []TradeoffRow) (TradeoffResult, error) {
+	return ExplainTradeoff(in, dst, nil)
+}
+
+// ExplainTradeoff is [Tradeoff] with its working.
+func ExplainTradeoff(in TradeoffInput, dst []TradeoffRow, w *doughmath.Working) (TradeoffResult, error) {
+	c := doughmath.Checks{Func: "proofer-tradeoff"}
+	in.check(&c)
+	if err := c.Err(); err != nil {
+		return TradeoffResult{}, err
+	}
+	p := in.Speed.Proofer
+	out := TradeoffResult{Conditions: p.conditions(), Cautions: doughmath.MovingMachinery}
+	var none error
+	var best TradeoffRow
+	for _, across := range in.Across {
+		one := in.Speed
+		one.Across = across
+		window, err := Speed(one)
+		if err != nil {
+			if none == nil {
+				none = asTradeoff(err)
+			}
+			continue
+		}
+		for i := range in.Steps {
+			row := TradeoffRow{Across: across, Strokes: window.High, Inside: p.inside(across)}
+			if i < in.Steps-1 {
+				row.Strokes = window.Low + doughmath.StrokeRate(float64(window.High-window.Low)*(float64(i)/float64(in.Steps-1)))
+			}
+			row.Rate = doughmath.PieceRate(float64(row.Strokes) * float64(across))
+			row.Dwell, _ = p.dwell(across, row.Strokes)
+			dst = append(dst, row)
+			if row.Rate > best.Rate {
+				best = row
+			}
+		}
+	}
+	if best.Rate == 0 {
+		return TradeoffResult{}, none
+	}
+	out.Rows, out.FastestRate = dst, best.Rate
+	if w != nil {
+		p.explain(w, best.Across)
+		w.Given("speed of the fastest way", "S", float64(best.Strokes), "strokes/min", "highest rate among the rows")
+		w.Step("its dwell", "t", "T / (S * r) * 60", float64(best.Dwell), "s", "")
+		w.Step("its rate", "R", "S * a", float64(best.Rate), "pieces/min", "")
+	}
+	return out, nil
+}
+
+func (in TradeoffInput) check(c *doughmath.Checks) {
+	if len(in.Across) == 0 || len(in.Across) > maxPockets {
+		c.Fail("across", strconv.Itoa(len(in.Across))+" numbers", "1 to "+strconv.Itoa(maxPockets)+" numbers across")
+	} else {
+		for i, across := range in.Across {
+			if across < 1 || in.Speed.Proofer.Pockets%across != 0 {
+				in.Speed.Proofer.checkLanes(c, fmt.Sprintf("across[%d]", i), across)
+			}
+		}
+	}
+	doughmath.CheckCount(c, "steps", in.Steps, 1, 1000)
+	s := in.Speed
+	s.Across = 1 // each number across is checked above
+	var inner doughmath.Checks
+	inner.Func = c.Func
+	s.check(&inner)
+	c.Nest("speed", inner.Err())
+}
+
+// asTradeoff puts this calculation's id on the conflict that [Speed] found.
+func asTradeoff(err error) error {
+	var conflict *doughmath.NoSolutionError
+	if errors.As(err, &conflict) {
+		mine := *conflict
+		mine.Func = "proofer-tradeoff"
+		return &mine
+	}
+	return err
+}
