@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/internal/strictjson"
@@ -103,38 +104,166 @@ func (r Result) AppendJSON(b []byte) ([]byte, error) {
 }
 
 // Append appends the value of one output as text: "21.5 °C", "3", "once". A
-// list or an object is written as JSON, a value that is not there as nothing.
-// The path is a name, or names joined by points.
+// list of such is joined by commas, an object is written as JSON, a value that
+// is not there as nothing. The path is a name, or names joined by points.
 func (r Result) Append(b []byte, path string) ([]byte, error) {
 	v, p := r.value, r.plan
-	for rest := path; rest != ""; {
+	for rest, more := path, true; more; {
 		var name string
-		name, rest, _ = strings.Cut(rest, ".")
-		for p.kind == outPointer && !v.IsNil() {
+		name, rest, more = strings.Cut(rest, ".")
+		for p.kind == outPointer {
+			if v.IsNil() {
+				return b, nil
+			}
 			v, p = v.Elem(), p.elem
 		}
 		i := slices.IndexFunc(p.fields, func(f outField) bool { return f.name == name })
 		if i < 0 {
 			return b, &doughmath.InputError{Func: r.ID, Field: "output", Value: strconv.Quote(path), Want: "the name of an output"}
 		}
-		v, p = v.FieldByIndex(p.fields[i].index), p.fields[i].plan
-	}
-	if v.IsZero() && (p.kind == outPointer || p.absent(v)) {
-		return b, nil
-	}
-	start := len(b)
-	b, err := p.append(b, v, r.options, false)
-	if err == nil && len(b) > start && b[start] == '"' && p.kind == outQuantity {
-		return append(b[:start], b[start+1:len(b)-1]...), nil // a quantity's text needs no escapes
-	}
-	if err == nil && len(b) > start && b[start] == '"' {
-		var s string
-		if err := json.Unmarshal(b[start:], &s); err != nil {
-			return b[:start], err
+		f := &p.fields[i]
+		v, p = v.FieldByIndex(f.index), f.plan
+		if f.skipped(v) {
+			return b, nil
 		}
-		return append(b[:start], s...), nil
 	}
-	return b, err
+	switch p.kind { // the common ones without a detour
+	case outQuantity:
+		return appendQuantity(b, quantity(v), r.options)
+	case outInt:
+		return strconv.AppendInt(b, v.Int(), 10), nil
+	case outFloat:
+		return appendNumber(b, v.Float(), r.options)
+	}
+	cell, err := p.cell(v, r.options)
+	return append(b, cell...), err
+}
+
+// AppendText appends the result as aligned lines for a person: one line for
+// each value, and a table for each list.
+func (r Result) AppendText(b []byte) ([]byte, error) {
+	var lines [][]string
+	var tables []func(b []byte) ([]byte, error)
+	var walk func(p *outPlan, v reflect.Value, path string) error
+	walk = func(p *outPlan, v reflect.Value, path string) error {
+		switch {
+		case p.kind == outPointer && v.IsNil(), p.kind == outConditions, p.kind == outCautions:
+			return nil
+		case p.kind == outPointer:
+			return walk(p.elem, v.Elem(), path)
+		case p.kind == outObject:
+			for _, f := range p.fields {
+				fv := v.FieldByIndex(f.index)
+				if f.skipped(fv) {
+					continue
+				}
+				if err := walk(f.plan, fv, strings.TrimPrefix(path+"."+f.name, ".")); err != nil {
+					return err
+				}
+			}
+			return nil
+		case p.kind == outList && p.elem.kind == outObject:
+			tables = append(tables, func(b []byte) ([]byte, error) { return r.appendTable(b, p.elem, v, path) })
+			return nil
+		}
+		cell, err := p.cell(v, r.options)
+		lines = append(lines, []string{path, cell})
+		return err
+	}
+	if err := walk(r.plan, r.value, ""); err != nil {
+		return b, err
+	}
+	b = appendAligned(b, lines)
+	for _, t := range tables {
+		var err error
+		if b, err = t(b); err != nil {
+			return b, err
+		}
+	}
+	return b, nil
+}
+
+// appendTable appends the list v of objects with one row each.
+func (r Result) appendTable(b []byte, p *outPlan, v reflect.Value, path string) ([]byte, error) {
+	b = append(b, path...)
+	b = append(b, ":\n"...)
+	head := []string{" "}
+	for _, f := range p.fields {
+		head = append(head, f.name)
+	}
+	rows := [][]string{head}
+	for i := range v.Len() {
+		row := []string{strconv.Itoa(i + 1)}
+		for _, f := range p.fields {
+			fv, cell := v.Index(i).FieldByIndex(f.index), ""
+			if !f.skipped(fv) {
+				var err error
+				if cell, err = f.plan.cell(fv, r.options); err != nil {
+					return b, err
+				}
+			}
+			row = append(row, cell)
+		}
+		rows = append(rows, row)
+	}
+	return appendAligned(b, rows), nil
+}
+
+// cell returns the text of one value: without quotes if it is a text, as a
+// plain list if it is a list of such, otherwise as JSON.
+func (p *outPlan) cell(v reflect.Value, o Options) (string, error) {
+	switch p.kind {
+	case outConditions:
+		return doughmath.Conditions(v.Uint()).String(), nil
+	case outCautions:
+		return strings.Join(doughmath.Cautions(v.Uint()).Words(), ", "), nil
+	case outWord:
+		return v.String(), nil
+	case outPointer:
+		if v.IsNil() {
+			return "", nil
+		}
+		return p.elem.cell(v.Elem(), o)
+	case outList:
+		if p.elem.kind != outObject && p.elem.kind != outMap {
+			parts := make([]string, v.Len())
+			for i := range parts {
+				var err error
+				if parts[i], err = p.elem.cell(v.Index(i), o); err != nil {
+					return "", err
+				}
+			}
+			return strings.Join(parts, ", "), nil
+		}
+	}
+	b, err := p.append(nil, v, o, false)
+	if err == nil && (p.kind == outQuantity || p.kind == outText) {
+		var s string
+		return s, json.Unmarshal(b, &s)
+	}
+	return string(b), err
+}
+
+// appendAligned appends rows with their cells below one another.
+func appendAligned(b []byte, rows [][]string) []byte {
+	var widths []int
+	for _, row := range rows {
+		for i, cell := range row {
+			if i == len(widths) {
+				widths = append(widths, 0)
+			}
+			widths[i] = max(widths[i], utf8.RuneCountInString(cell))
+		}
+	}
+	for _, row := range rows {
+		line := ""
+		for i, cell := range row {
+			line += cell + strings.Repeat(" ", widths[i]-utf8.RuneCountInString(cell)+2)
+		}
+		b = append(b, strings.TrimRight(line, " ")...)
+		b = append(b, '\n')
+	}
+	return b
 }
 
 func appendRemarks(b []byte, words, sentences []string) []byte {
@@ -209,6 +338,7 @@ var (
 	quantityType   = reflect.TypeFor[doughmath.Quantity]()
 	conditionsType = reflect.TypeFor[doughmath.Conditions]()
 	cautionsType   = reflect.TypeFor[doughmath.Cautions]()
+	tempType       = reflect.TypeFor[doughmath.Temp]()
 	marshalerType  = reflect.TypeFor[encoding.TextMarshaler]()
 )
 
@@ -258,10 +388,13 @@ func newOutPlan(t reflect.Type) *outPlan {
 	panic("calc: cannot write " + t.String())
 }
 
-// absent reports whether v stands for nothing, whatever its tag says.
-func (p *outPlan) absent(v reflect.Value) bool {
-	t, ok := v.Interface().(doughmath.Temp)
-	return ok && !t.Given()
+// skipped reports whether the value v of the field is left out: it is
+// optional and empty, or a temperature that is not known.
+func (f *outField) skipped(v reflect.Value) bool {
+	if !f.required && (v.IsZero() || f.plan.kind == outList && v.Len() == 0) {
+		return true
+	}
+	return v.Type() == tempType && v.IsZero()
 }
 
 // collect gathers the conditions and cautions in v.
@@ -302,9 +435,7 @@ func (p *outPlan) append(b []byte, v reflect.Value, o Options, top bool) ([]byte
 		for i := range p.fields {
 			f := &p.fields[i]
 			fv := v.FieldByIndex(f.index)
-			if top && (f.plan.kind == outConditions || f.plan.kind == outCautions) ||
-				!f.required && (fv.IsZero() || f.plan.kind == outList && fv.Len() == 0) ||
-				f.plan.kind == outQuantity && fv.Kind() == reflect.Struct && f.plan.absent(fv) {
+			if top && (f.plan.kind == outConditions || f.plan.kind == outCautions) || f.skipped(fv) {
 				continue
 			}
 			if !first {
@@ -338,7 +469,8 @@ func (p *outPlan) append(b []byte, v reflect.Value, o Options, top bool) ([]byte
 		}
 		return p.elem.append(b, v.Elem(), o, false)
 	case outQuantity:
-		return appendQuantity(b, quantity(v), o)
+		b, err = appendQuantity(append(b, '"'), quantity(v), o)
+		return append(b, '"'), err
 	case outConditions:
 		words, err := doughmath.Conditions(v.Uint()).MarshalJSON()
 		return append(b, words...), err
@@ -367,16 +499,13 @@ func quantity(v reflect.Value) doughmath.Quantity {
 }
 
 func appendQuantity(b []byte, q doughmath.Quantity, o Options) ([]byte, error) {
-	b = append(b, '"')
-	var err error
-	if b, err = q.AppendIn(b, o.Units); err != nil {
-		return b, err
-	}
-	if o.Rounded {
+	start := len(b)
+	b, err := q.AppendIn(b, o.Units)
+	if err == nil && o.Rounded {
 		// Only after AppendIn has made sure that the value is finite.
-		b = append(b[:bytes.LastIndexByte(b, '"')+1], q.In(o.Units)...)
+		b = append(b[:start], q.In(o.Units)...)
 	}
-	return append(b, '"'), nil
+	return b, err
 }
 
 func appendNumber(b []byte, v float64, o Options) ([]byte, error) {

@@ -90,7 +90,7 @@ func TestEvalRefuses(t *testing.T) {
 func TestResultAppend(t *testing.T) {
 	r, err := calc.Eval("water-temperature", []byte(water), calc.Options{})
 	require.NoError(t, err)
-	for path, want := range map[string]string{"water": "20 °C", "factors": "3", "conditions": "[]"} {
+	for path, want := range map[string]string{"water": "20 °C", "factors": "3", "conditions": ""} {
 		got, err := r.Append([]byte("> "), path)
 		require.NoError(t, err)
 		assert.Equal(t, "> "+want, string(got), path)

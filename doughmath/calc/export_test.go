@@ -28,3 +28,13 @@ func (e Entry) Call(in reflect.Value, w *doughmath.Working) (Result, error) {
 	r.plan.collect(out, &r)
 	return r, nil
 }
+
+// Docs is what described.json holds.
+type (
+	Docs     = docs
+	FuncDoc  = funcDoc
+	ProbeDoc = probeDoc
+)
+
+// DescribeWith describes e from d instead of what was embedded.
+func (e Entry) DescribeWith(d *Docs) Description { return e.describe(d) }

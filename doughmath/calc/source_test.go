@@ -109,7 +109,7 @@ func (s *source) readConst(d *ast.GenDecl, spec *ast.ValueSpec) {
 		return
 	}
 	if value, ok := spec.Values[0].(*ast.BasicLit); ok && value.Kind == token.STRING {
-		meaning := cleaned(spec.Doc.Text() + " " + spec.Comment.Text())
+		meaning := oneLine(spec.Doc.Text() + " " + spec.Comment.Text())
 		meaning = strings.TrimSpace(strings.TrimPrefix(meaning, spec.Names[0].Name))
 		s.consts[named.Name] = append(s.consts[named.Name], choice{strings.Trim(value.Value, `"`), meaning})
 	}
@@ -146,10 +146,4 @@ func kebab(name string) string {
 		b.WriteRune(unicode.ToLower(r))
 	}
 	return b.String()
-}
-
-// cleaned takes the line breaks and the brackets of Go links out of a comment.
-func cleaned(text string) string {
-	text = strings.Join(strings.Fields(text), " ")
-	return strings.NewReplacer("[", "", "]", "").Replace(text)
 }
