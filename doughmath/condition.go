@@ -119,6 +119,10 @@ const (
 	BetweenSettings
 	// HotForPart says that the water is warmer than the part stands.
 	HotForPart
+	// SlowerThanMachine says that a machine cannot run as slowly as asked.
+	SlowerThanMachine
+	// TurnsBack says that a fitted curve turns within the data, so that one weight has two marks.
+	TurnsBack
 
 	conditionEnd // one past the last
 )
@@ -177,6 +181,8 @@ var conditionTexts = [...][2]string{
 	{"pan-underfull", "The piece does not fill the pan: scale it heavier, take a smaller pan or proof it longer."},
 	{"between-settings", "The piece lies near the border of two settings: try both and keep the one that works."},
 	{"hot-for-part", "The water is too warm for this part: let it cool, or the part warps or comes apart."},
+	{"slower-than-machine", "The machine cannot run as slowly as asked: let it stand between batches, or cut fewer pieces across."},
+	{"turns-back", "The fitted curve turns within the marks weighed: weigh the odd marks again, or fit the straight line."},
 }
 
 // Every condition has its texts, or this does not compile.
