@@ -123,6 +123,8 @@ const (
 	SlowerThanMachine
 	// TurnsBack says that a fitted curve turns within the data, so that one weight has two marks.
 	TurnsBack
+	// LanesUneven says that the lanes of a machine differ by more than their scatter.
+	LanesUneven
 
 	conditionEnd // one past the last
 )
@@ -183,6 +185,7 @@ var conditionTexts = [...][2]string{
 	{"hot-for-part", "The water is too warm for this part: let it cool, or the part warps or comes apart."},
 	{"slower-than-machine", "The machine cannot run as slowly as asked: let it stand between batches, or cut fewer pieces across."},
 	{"turns-back", "The fitted curve turns within the marks weighed: weigh the odd marks again, or fit the straight line."},
+	{"lanes-uneven", "The lanes differ by more than their scatter: the handle cannot mend that, have the chambers looked at."},
 }
 
 // Every condition has its texts, or this does not compile.
