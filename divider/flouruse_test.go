@@ -1,0 +1,242 @@
+package divider_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/stat"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath"
+)
+
+func shopTrials() []divider.FlourTrial {
+	return []divider.FlourTrial{{1, 90, 120}, {2, 130, 120}, {3, 185, 120}, {4, 230, 120}}
+}
+
+func TestStickinessFitAgainstLibrary(t *testing.T) {
+	trials := shopTrials()
+	var x, y []float64
+	for _, tr := range trials {
+		x, y = append(x, tr.Stickiness), append(y, tr.Flour.Grams()/float64(tr.Pieces))
+	}
+	a, b := stat.LinearRegression(x, y, nil, false)
+	got, err := divider.StickinessFit(divider.StickinessFitInput{Trials: trials})
+	require.NoError(t, err)
+	assert.InDelta(t, a, got.Scale.Intercept.Grams(), 1e-12)
+	assert.InDelta(t, b, got.Scale.PerStep.Grams(), 1e-12)
+	assert.Equal(t, 1.0, got.Scale.From)
+	assert.Equal(t, 4.0, got.Scale.To)
+	assert.Zero(t, got.Conditions)
+}
+
+func TestFlourThereAndBack(t *testing.T) {
+	fit, err := divider.StickinessFit(divider.StickinessFitInput{Trials: shopTrials()})
+	require.NoError(t, err)
+	for _, x := range []float64{0, 1, 2.5, 4, 7} {
+		used, err := divider.FlourUse(divider.FlourUseInput{Scale: fit.Scale, Stickiness: x, Rate: 60, Run: 3600})
+		require.NoError(t, err)
+		back, err := divider.StickinessForFlour(divider.StickinessForFlourInput{Scale: fit.Scale, PerPiece: used.PerPiece})
+		require.NoError(t, err)
+		assert.InDelta(t, x, back.Stickiness, 1e-12)
+		assert.InEpsilon(t, used.Hour.KilogramsPerHour(), used.Run.Kilograms(), 1e-12, "an hour's run")
+		assert.InEpsilon(t, used.PerPiece.Grams()*3600, used.Run.Grams(), 1e-12)
+		outside := x < 1 || x > 4
+		assert.Equal(t, outside, used.Conditions.Has(doughmath.Extrapolated), "at %v", x)
+		assert.False(t, used.Conditions.Has(doughmath.Uncalibrated))
+		assert.True(t, used.Cautions.Has(doughmath.FlourDust))
+	}
+}
+
+func TestFlourRefuses(t *testing.T) {
+	scale := divider.StickinessScale{Intercept: -1, PerStep: 1, From: 1, To: 4, Trials: 5}
+	for _, tt := range []struct {
+		id   string
+		run  func() error
+		want []string
+	}{
+		{"nothing given", func() error {
+			_, err := divider.FlourUse(divider.FlourUseInput{})
+			return err
+		}, []string{"run", "rate"}},
+		{"less than no flour", func() error {
+			_, err := divider.FlourUse(divider.FlourUseInput{Scale: scale, Stickiness: 0.5, Rate: 60, Run: 60})
+			return err
+		}, []string{"stickiness"}},
+		{"a broken scale", func() error {
+			_, err := divider.FlourUse(divider.FlourUseInput{Scale: divider.StickinessScale{Intercept: doughmath.Mass(math.NaN()), PerStep: doughmath.Mass(math.Inf(1)), From: 4, To: 1, Spread: -1, Trials: -1}, Stickiness: -1, Rate: 60, Run: 60})
+			return err
+		}, []string{"scale.intercept", "scale.per_step", "scale.to", "scale.spread", "scale.trials", "stickiness"}},
+		{"a scale that falls", func() error {
+			_, err := divider.StickinessForFlour(divider.StickinessForFlourInput{Scale: divider.StickinessScale{PerStep: -1, To: 1}, PerPiece: -1})
+			return err
+		}, []string{"scale.per_step", "per_piece"}},
+		{"one trial", func() error {
+			_, err := divider.StickinessFit(divider.StickinessFitInput{Trials: shopTrials()[:1]})
+			return err
+		}, []string{"trials"}},
+		{"one step of stickiness", func() error {
+			_, err := divider.StickinessFit(divider.StickinessFitInput{Trials: []divider.FlourTrial{{2, 100, 100}, {2, 120, 100}}})
+			return err
+		}, []string{"trials"}},
+		{"bad trials", func() error {
+			_, err := divider.StickinessFit(divider.StickinessFitInput{Trials: []divider.FlourTrial{{2, 100, 0}, {-1, doughmath.Mass(math.NaN()), 1}, {3, 5000, 4}}})
+			return err
+		}, []string{"trials[0].pieces", "trials[1].stickiness", "trials[1].flour", "trials[2].flour"}},
+		{"no authority", func() error {
+			_, err := divider.DustLimit(divider.DustLimitInput{}, nil)
+			return err
+		}, []string{"authority"}},
+	} {
+		t.Run(tt.id, func(t *testing.T) { assert.Equal(t, tt.want, refusedFields(tt.run())) })
+	}
+}
+
+func TestTwoTrialsAreTooFew(t *testing.T) {
+	fit, err := divider.StickinessFit(divider.StickinessFitInput{Trials: shopTrials()[:2]})
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.WeighMore, fit.Conditions)
+	used, err := divider.FlourUse(divider.FlourUseInput{Scale: fit.Scale, Stickiness: 1.5, Rate: 60, Run: 60})
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.Uncalibrated, used.Conditions)
+}
+
+// No figure stands without its authority, and the figures differ as the sources say: twentyfold.
+func TestDustLimitsDiffer(t *testing.T) {
+	kept := []divider.DustFigure{{What: "the caller's"}}
+	low, err := divider.DustLimit(divider.DustLimitInput{Authority: divider.DustACGIH}, kept)
+	require.NoError(t, err)
+	require.Len(t, low.Figures, 2)
+	assert.Equal(t, kept[0], low.Figures[0])
+	high, err := divider.DustLimit(divider.DustLimitInput{Authority: divider.DustUK}, nil)
+	require.NoError(t, err)
+	assert.Equal(t, 20.0, high.Figures[0].From/low.Figures[1].From)
+	for _, a := range []divider.DustAuthority{divider.DustACGIH, divider.DustUK, divider.DustUSOSHA, divider.DustAustralia, divider.DustExplosionUK, divider.DustExplosionRecalled, divider.DustLayerUSOSHA} {
+		got, err := divider.DustLimit(divider.DustLimitInput{Authority: a}, nil)
+		require.NoError(t, err)
+		assert.NotEmpty(t, got.Authority)
+		assert.NotEmpty(t, got.Note)
+		assert.NotEmpty(t, got.Figures)
+		assert.Equal(t, got.Standing == divider.Recalled, got.Conditions.Has(doughmath.FromMemory))
+		assert.True(t, got.Cautions.Has(doughmath.FlourDust))
+		for _, f := range got.Figures {
+			assert.LessOrEqual(t, f.From, f.To)
+			assert.NotEmpty(t, f.Unit)
+			assert.NotEmpty(t, f.Basis)
+		}
+	}
+}
+
+func FuzzFlour(f *testing.F) {
+	f.Add(1.0, 90.0, 120, 4.0, 230.0, 120, 2.5, 60.0, 3600.0)
+	f.Add(0.0, 1e6, 1000, 1e-6, 0.0, 1, 1000.0, 1e4, 1.0)
+	f.Fuzz(func(t *testing.T, x1, f1 float64, n1 int, x2, f2 float64, n2 int, x, rate, run float64) {
+		fit, err := divider.StickinessFit(divider.StickinessFitInput{Trials: []divider.FlourTrial{{x1, doughmath.Mass(f1), n1}, {x2, doughmath.Mass(f2), n2}, {x, doughmath.Mass(f2), n1}}})
+		if err != nil {
+			require.NotEmpty(t, doughmath.InputErrors(err))
+			return
+		}
+		_, err = json.Marshal(fit) // refuses NaN and infinity
+		require.NoError(t, err)
+		used, err := divider.FlourUse(divider.FlourUseInput{Scale: fit.Scale, Stickiness: x, Rate: doughmath.PieceRate(rate), Run: doughmath.Duration(run)})
+		if err == nil {
+			_, err = json.Marshal(used)
+			require.NoError(t, err)
+		}
+		back, err := divider.StickinessForFlour(divider.StickinessForFlourInput{Scale: fit.Scale, PerPiece: doughmath.Mass(f1)})
+		if err == nil {
+			_, err = json.Marshal(back)
+			require.NoError(t, err)
+		}
+	})
+}
+
+func TestFlourAllocatesNothing(t *testing.T) {
+	trials := shopTrials()
+	scale := divider.StickinessScale{Intercept: 0.3, PerStep: 0.4, From: 1, To: 4, Trials: 4}
+	figures := make([]divider.DustFigure, 0, 4)
+	assert.Zero(t, testing.AllocsPerRun(100, func() {
+		if _, err := divider.StickinessFit(divider.StickinessFitInput{Trials: trials}); err != nil {
+			t.Error(err)
+		}
+		if _, err := divider.FlourUse(divider.FlourUseInput{Scale: scale, Stickiness: 2, Rate: 60, Run: 3600}); err != nil {
+			t.Error(err)
+		}
+		if _, err := divider.StickinessForFlour(divider.StickinessForFlourInput{Scale: scale, PerPiece: 1}); err != nil {
+			t.Error(err)
+		}
+		if _, err := divider.DustLimit(divider.DustLimitInput{Authority: divider.DustUK}, figures); err != nil {
+			t.Error(err)
+		}
+	}))
+}
+
+func BenchmarkFlourUse(b *testing.B) {
+	scale := divider.StickinessScale{Intercept: 0.3, PerStep: 0.4, From: 1, To: 4, Trials: 4}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := divider.FlourUse(divider.FlourUseInput{Scale: scale, Stickiness: 2, Rate: 60, Run: 3600}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func ExampleStickinessFit() {
+	fit, err := divider.StickinessFit(divider.StickinessFitInput{Trials: []divider.FlourTrial{
+		{Stickiness: 1, Flour: doughmath.Grams(90), Pieces: 120},
+		{Stickiness: 2, Flour: doughmath.Grams(130), Pieces: 120},
+		{Stickiness: 3, Flour: doughmath.Grams(185), Pieces: 120},
+		{Stickiness: 4, Flour: doughmath.Grams(230), Pieces: 120},
+	}})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("each step takes %s more flour on a piece\n", fit.Scale.PerStep)
+	// Output:
+	// each step takes 0.3958 g more flour on a piece
+}
+
+func ExampleFlourUse() {
+	scale := divider.StickinessScale{Intercept: 0.33, PerStep: 0.4, From: 1, To: 4, Spread: 0.03, Trials: 4}
+	flour, err := divider.FlourUse(divider.FlourUseInput{Scale: scale, Stickiness: 2.5, Rate: doughmath.PiecesPerMinute(72), Run: doughmath.Hours(2)})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%s on a piece, %s, %s in the run\n", flour.PerPiece, flour.Hour, flour.Run)
+	// Output:
+	// 1.33 g on a piece, 5.746 kg/h, 11.49 kg in the run
+}
+
+func ExampleStickinessForFlour() {
+	scale := divider.StickinessScale{Intercept: 0.33, PerStep: 0.4, From: 1, To: 4, Spread: 0.03, Trials: 4}
+	dough, err := divider.StickinessForFlour(divider.StickinessForFlourInput{Scale: scale, PerPiece: doughmath.Grams(2.33)})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("stickiness %.1f: %s\n", dough.Stickiness, dough.Conditions)
+	// Output:
+	// stickiness 5.0: extrapolated
+}
+
+func ExampleDustLimit() {
+	who, err := divider.DustLimit(divider.DustLimitInput{Authority: divider.DustUK}, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(who.Authority)
+	for _, f := range who.Figures {
+		fmt.Println(f.What, f.From, f.Unit, "-", f.Basis)
+	}
+	// Output:
+	// Health and Safety Executive, EH40
+	// exposure, flour dust 10 mg/m3 - workplace exposure limit, mean of 8 hours
+	// exposure, flour dust, short 30 mg/m3 - workplace exposure limit, mean of 15 minutes
+}

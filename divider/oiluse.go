@@ -1,0 +1,230 @@
+package divider
+
+import (
+	"strconv"
+
+	"example.com/dough/doughmath"
+)
+
+// Bounds on the oil arithmetic. They catch slips of the unit, not unusual machines.
+const (
+	fastestValve    doughmath.VolumeRate = 10_000 // ml/min: more than any drip or wick
+	longestRun      doughmath.Duration   = 7 * 86400
+	mostOil         doughmath.Volume     = 1e9 // ml
+	mostValves                           = 100
+	mostRuns                             = 1000
+	mostPiecesInRun                      = 10_000_000
+)
+
+// OilUseInput is the oiling of the divider and how the day runs.
+type OilUseInput struct {
+	Valves       []doughmath.VolumeRate `json:"valves"`                  // what each valve lets through while open, measured with a cup and a clock; 1 to 100 valves, above 0 to 10 l/min each
+	Scaling      doughmath.Duration     `json:"scaling"`                 // time in one run that the machine scales with the valves open; 0 s to 7 d
+	LeftOpen     doughmath.Duration     `json:"left_open,omitzero"`      // time in one run that the valves stay open while scaling stops; 0 s to 7 d; should be none
+	Runs         int                    `json:"runs"`                    // runs in a day; 1 to 1000
+	PiecesPerRun int                    `json:"pieces_per_run,omitzero"` // pieces scaled in one run; 0 to 10 million; 0 for no figure per piece
+}
+
+// OilUseResult is where the oil goes.
+type OilUseResult struct {
+	Rate      doughmath.VolumeRate `json:"rate"`       // all valves together, while open
+	Run       doughmath.Volume     `json:"run"`        // oil in one run, lost or not
+	Lost      doughmath.Volume     `json:"lost"`       // of that, let through while scaling stops
+	Day       doughmath.Volume     `json:"day"`        // oil in a day, lost or not
+	LostDay   doughmath.Volume     `json:"lost_day"`   // of that, let through while scaling stops
+	LostShare doughmath.Percent    `json:"lost_share"` // lost, of all oil
+	PerPiece  doughmath.Volume     `json:"per_piece"`  // oil while scaling, on one piece; 0 if no pieces were given
+	Cautions  doughmath.Cautions   `json:"cautions"`   // oil-slip, moving-machinery
+}
+
+// OilUse returns the divider oil used in a run and in a day, and how much of it
+// ran through valves that were left open while scaling stopped:
+//
+//	run  = (q1 + q2 + ...) * (scaling + left open)
+//	lost = (q1 + q2 + ...) * left open
+//
+// The oil is shut whenever scaling stops: what runs then reaches the belt, the
+// dough at the next start and the floor. It holds for gravity valves whose rate
+// was measured at the oil's working temperature; warm oil runs faster.
+// Follow the machine's manual for kind and amount of oil.
+//
+// It returns an *[doughmath.InputError] if:
+//   - valves is empty or longer than 100, or a rate is not above 0 and at most 10 l/min,
+//   - scaling or left_open is negative or longer than 7 d, or both are zero,
+//   - runs is outside 1 to 1000, or pieces_per_run outside 0 to 10 million.
+//
+// Source: rate times time; common practice of the trade, in
+// testdata/cases/divider/oil-use.json.
+//
+// The inverses are [OilTimeForUse] and [OilRateForUse]; [ExplainOilUse] shows the working.
+func OilUse(in OilUseInput) (OilUseResult, error) {
+	return ExplainOilUse(in, nil)
+}
+
+// ExplainOilUse is [OilUse] with its working.
+func ExplainOilUse(in OilUseInput, w *doughmath.Working) (OilUseResult, error) {
+	c := doughmath.Checks{Func: "oil-use"}
+	rate := checkValves(&c, in.Valves)
+	doughmath.CheckRange(&c, "scaling", in.Scaling, 0, longestRun)
+	doughmath.CheckRange(&c, "left_open", in.LeftOpen, 0, longestRun)
+	if in.Scaling == 0 && in.LeftOpen == 0 {
+		c.Fail("scaling", "0 s", "a time that the valves are open, scaling or left open")
+	}
+	doughmath.CheckCount(&c, "runs", in.Runs, 1, mostRuns)
+	doughmath.CheckCount(&c, "pieces_per_run", in.PiecesPerRun, 0, mostPiecesInRun)
+	if err := c.Err(); err != nil {
+		return OilUseResult{}, err
+	}
+	perSecond := rate.MillilitresPerMinute() / 60
+	used := perSecond * float64(in.Scaling)
+	lost := perSecond * float64(in.LeftOpen)
+	run := perSecond * (float64(in.Scaling) + float64(in.LeftOpen))
+	out := OilUseResult{
+		Rate: rate, Run: doughmath.Millilitres(run), Lost: doughmath.Millilitres(lost),
+		Day: doughmath.Millilitres(run * float64(in.Runs)), LostDay: doughmath.Millilitres(lost * float64(in.Runs)),
+		LostShare: doughmath.Percent(100 * float64(in.LeftOpen) / (float64(in.Scaling) + float64(in.LeftOpen))),
+		Cautions:  doughmath.OilSlip | doughmath.MovingMachinery,
+	}
+	if in.PiecesPerRun > 0 {
+		out.PerPiece = doughmath.Millilitres(used / float64(in.PiecesPerRun))
+	}
+	if w != nil {
+		w.Given("all valves together", "q", rate.MillilitresPerMinute(), "ml/min", "sum of the rates measured")
+		w.Given("scaling in one run", "t", float64(in.Scaling), "s", "")
+		w.Given("left open in one run", "u", float64(in.LeftOpen), "s", "")
+		w.Given("runs in a day", "r", float64(in.Runs), "", "")
+		w.Step("lost in one run", "L", "q/60 * u", lost, "ml", "")
+		w.Step("oil in one run", "V", "q/60 * (t + u)", run, "ml", "")
+		w.Step("lost in a day", "L_d", "L * r", out.LostDay.Millilitres(), "ml", "")
+		w.Step("oil in a day", "V_d", "V * r", out.Day.Millilitres(), "ml", "")
+	}
+	return out, nil
+}
+
+// checkValves wants valves that let something through and returns the sum of their rates.
+func checkValves(c *doughmath.Checks, valves []doughmath.VolumeRate) doughmath.VolumeRate {
+	if len(valves) < 1 || len(valves) > mostValves {
+		c.Fail("valves", strconv.Itoa(len(valves))+" valves", "1 to "+strconv.Itoa(mostValves)+" valves")
+	}
+	var sum doughmath.VolumeRate
+	for i, q := range valves {
+		if !(q > 0 && q <= fastestValve) { // the name is only put together for a bad one
+			c.Fail("valves["+strconv.Itoa(i)+"]", q.String(), "more than 0 ml/min, up to "+fastestValve.String()+"; leave a shut valve out")
+		}
+		sum += q
+	}
+	return sum
+}
+
+// OilTimeForUseInput is the valves and the oil that may be used.
+type OilTimeForUseInput struct {
+	Valves []doughmath.VolumeRate `json:"valves"` // what each valve lets through while open; 1 to 100 valves, above 0 to 10 l/min each
+	Use    doughmath.Volume       `json:"use"`    // oil allowed; above 0 ml to 1 000 000 l
+}
+
+// OilTimeForUseResult is how long the valves may be open.
+type OilTimeForUseResult struct {
+	Open     doughmath.Duration `json:"open"`     // time open, all valves together
+	Cautions doughmath.Cautions `json:"cautions"` // oil-slip, moving-machinery
+}
+
+// OilTimeForUse returns how long the valves may be open for an allowed use of oil:
+//
+//	open = use / (q1 + q2 + ...)
+//
+// It is an inverse of [OilUse], with the same validity. Asked with what a can
+// holds, it says when the can is empty.
+//
+// It returns an *[doughmath.InputError] if:
+//   - valves is empty or longer than 100, or a rate is not above 0 and at most 10 l/min,
+//   - use is not above 0 ml and at most 1 000 000 l.
+//
+// Source: as for [OilUse].
+//
+// [ExplainOilTimeForUse] shows the working.
+func OilTimeForUse(in OilTimeForUseInput) (OilTimeForUseResult, error) {
+	return ExplainOilTimeForUse(in, nil)
+}
+
+// ExplainOilTimeForUse is [OilTimeForUse] with its working.
+func ExplainOilTimeForUse(in OilTimeForUseInput, w *doughmath.Working) (OilTimeForUseResult, error) {
+	c := doughmath.Checks{Func: "oil-time-for-use"}
+	rate := checkValves(&c, in.Valves)
+	checkUse(&c, in.Use)
+	if rate > 0 && rate < slowestRate {
+		c.Fail("valves", rate.String()+" together", "at least "+slowestRate.String()+" together")
+	}
+	if err := c.Err(); err != nil {
+		return OilTimeForUseResult{}, err
+	}
+	open := in.Use.Millilitres() / (rate.MillilitresPerMinute() / 60)
+	out := OilTimeForUseResult{Open: doughmath.Seconds(open), Cautions: doughmath.OilSlip | doughmath.MovingMachinery}
+	if w != nil {
+		w.Given("oil allowed", "V", in.Use.Millilitres(), "ml", "")
+		w.Given("all valves together", "q", rate.MillilitresPerMinute(), "ml/min", "sum of the rates measured")
+		w.Step("time open", "t", "V / (q/60)", open, "s", "")
+	}
+	return out, nil
+}
+
+// slowestRate keeps a quotient from overflowing. It is a drop in a year.
+const slowestRate doughmath.VolumeRate = 1e-7
+
+func checkUse(c *doughmath.Checks, use doughmath.Volume) {
+	if !(use > 0 && use <= mostOil) {
+		c.Fail("use", use.String(), "more than 0 ml, up to "+mostOil.String())
+	}
+}
+
+// OilRateForUseInput is the oil that may be used, and the time it must last.
+type OilRateForUseInput struct {
+	Use    doughmath.Volume   `json:"use"`    // oil allowed, or caught in a cup; above 0 ml to 1 000 000 l
+	Open   doughmath.Duration `json:"open"`   // time that the valves are open; 1 s to 7 d
+	Valves int                `json:"valves"` // how many share it; 1 to 100
+}
+
+// OilRateForUseResult is how far each valve is to be opened.
+type OilRateForUseResult struct {
+	Rate     doughmath.VolumeRate `json:"rate"`     // what each valve lets through
+	Cautions doughmath.Cautions   `json:"cautions"` // oil-slip, moving-machinery
+}
+
+// OilRateForUse returns the rate of each valve at which an allowed use of oil
+// lasts for the time that the valves are open:
+//
+//	q = use / (valves * open)
+//
+// It is an inverse of [OilUse], with the same validity. Asked with what a cup
+// caught in a minute, it is the measurement of the rate.
+//
+// It returns an *[doughmath.InputError] if:
+//   - use is not above 0 ml and at most 1 000 000 l,
+//   - open is outside 1 s to 7 d,
+//   - valves is outside 1 to 100.
+//
+// Source: as for [OilUse].
+//
+// [ExplainOilRateForUse] shows the working.
+func OilRateForUse(in OilRateForUseInput) (OilRateForUseResult, error) {
+	return ExplainOilRateForUse(in, nil)
+}
+
+// ExplainOilRateForUse is [OilRateForUse] with its working.
+func ExplainOilRateForUse(in OilRateForUseInput, w *doughmath.Working) (OilRateForUseResult, error) {
+	c := doughmath.Checks{Func: "oil-rate-for-use"}
+	checkUse(&c, in.Use)
+	doughmath.CheckRange(&c, "open", in.Open, 1, longestRun)
+	doughmath.CheckCount(&c, "valves", in.Valves, 1, mostValves)
+	if err := c.Err(); err != nil {
+		return OilRateForUseResult{}, err
+	}
+	rate := in.Use.Millilitres() / float64(in.Valves) / (float64(in.Open) / 60)
+	out := OilRateForUseResult{Rate: doughmath.MillilitresPerMinute(rate), Cautions: doughmath.OilSlip | doughmath.MovingMachinery}
+	if w != nil {
+		w.Given("oil allowed", "V", in.Use.Millilitres(), "ml", "")
+		w.Given("valves", "n", float64(in.Valves), "", "")
+		w.Given("time open", "t", float64(in.Open), "s", "")
+		w.Step("rate of each valve", "q", "V / n / (t/60)", rate, "ml/min", "")
+	}
+	return out, nil
+}
