@@ -74,28 +74,19 @@ type CurlsResult struct {
 // Source: area of the roll's end (derived); the aim is common practice; cases
 // in testdata/cases/molder/curls.json.
 //
-// The inverses are [LengthForTurns], [ThicknessForTurns] and [GapForTurns]; [ExplainCurls] shows the working.
+// The inverses are [LengthForTurns], [ThicknessForTurns] and [GapForTurns], and [TurnsForGap]
+// starts from the rollers; [ExplainCurls] shows the working.
 func Curls(in CurlsInput) (CurlsResult, error) { return ExplainCurls(in, nil) }
 
 // ExplainCurls is [Curls] with its working.
 func ExplainCurls(in CurlsInput, w *doughmath.Working) (CurlsResult, error) {
 	c := doughmath.Checks{Func: "curls"}
-	ok := doughmath.CheckRange(&c, "length", in.Length, 1, longestSheet)
-	ok = doughmath.CheckRange(&c, "thickness", in.Thickness, thinnestSheet, thickestSheet) && ok
-	ok = doughmath.CheckRange(&c, "core", in.Core, 0, thickestCore) && ok
-	l, t, d := float64(in.Length), float64(in.Thickness), float64(in.Core)
-	if ok {
-		if shortest := lengthFor(leastTurns, t, d); l < shortest {
-			c.Fail("length", in.Length.String(), "at least "+doughmath.Length(shortest).String()+
-				", half a turn at this thickness: close the gap for a longer, thinner sheet")
-		}
-	}
+	checkCurls(&c, in.Length, in.Thickness, in.Core)
 	if err := c.Err(); err != nil {
 		return CurlsResult{}, err
 	}
-	diameter := math.Sqrt(float64(d*d) + 4*l*t/math.Pi)
-	// (D - d) / (2t), written so that nothing is lost when D is close to d.
-	turns := 2 * l / (math.Pi * (diameter + d))
+	l, t, d := float64(in.Length), float64(in.Thickness), float64(in.Core)
+	diameter, turns := roll(l, t, d)
 	out := CurlsResult{
 		Turns: turns, Diameter: doughmath.Length(diameter),
 		Conditions: turnConditions(turns), Cautions: doughmath.MovingMachinery,
@@ -103,11 +94,37 @@ func ExplainCurls(in CurlsInput, w *doughmath.Working) (CurlsResult, error) {
 	if w != nil {
 		w.Given("sheet length", "L", l, "mm", "")
 		w.Given("sheet thickness", "t", t, "mm", "")
-		w.Given("core diameter", "d", d, "mm", "")
-		w.Step("roll diameter", "D", "sqrt(d*d + 4*L*t/pi)", diameter, "mm", "the area of the roll's end is that of the sheet's edge")
-		w.Step("turns", "N", "(D - d) / (2*t)", turns, "", "each turn adds two thicknesses")
+		explainRoll(w, d, diameter, turns)
 	}
 	return out, nil
+}
+
+// checkCurls wants a sheet that can be rolled up.
+func checkCurls(c *doughmath.Checks, length, thickness, core doughmath.Length) {
+	ok := doughmath.CheckRange(c, "length", length, 1, longestSheet)
+	ok = doughmath.CheckRange(c, "thickness", thickness, thinnestSheet, thickestSheet) && ok
+	ok = doughmath.CheckRange(c, "core", core, 0, thickestCore) && ok
+	if !ok {
+		return
+	}
+	if shortest := doughmath.Length(lengthFor(leastTurns, float64(thickness), float64(core))); length < shortest {
+		c.Fail("length", length.String(), "at least "+shortest.String()+
+			", half a turn at this thickness: close the gap for a longer, thinner sheet")
+	}
+}
+
+// roll returns the diameter and the turns of a sheet rolled up.
+func roll(l, t, d float64) (diameter, turns float64) {
+	diameter = math.Sqrt(float64(d*d) + 4*l*t/math.Pi)
+	// (D - d) / (2t), written so that nothing is lost when D is close to d.
+	return diameter, 2 * l / (math.Pi * (diameter + d))
+}
+
+// explainRoll ends a working that holds L and t.
+func explainRoll(w *doughmath.Working, d, diameter, turns float64) {
+	w.Given("core diameter", "d", d, "mm", "")
+	w.Step("roll diameter", "D", "sqrt(d*d + 4*L*t/pi)", diameter, "mm", "the area of the roll's end is that of the sheet's edge")
+	w.Step("turns", "N", "(D - d) / (2*t)", turns, "", "each turn adds two thicknesses")
 }
 
 // lengthFor returns the sheet length that makes n turns.
@@ -252,7 +269,7 @@ type GapForTurnsInput struct {
 // with the width W given; both have one positive root, in closed form.
 // Without a core the turns go with t^(-3/4), or with 1/t at a given width.
 //
-// It joins the inverses of [Sheet] and [Curls], with their validity.
+// It joins the inverses of [Sheet] and [Curls], with their validity, and is the inverse of [TurnsForGap].
 //
 // It returns an *[doughmath.InputError] if:
 //   - turns is outside 0.5 to 20, or core outside 0 to 200 mm,
@@ -287,7 +304,7 @@ func ExplainGapForTurns(in GapForTurnsInput, w *doughmath.Working) (GapResult, e
 		// With s = sqrt(t): s^3 + p s = q, whose one real root is u - p/(3u).
 		p := d / n
 		q := math.Sqrt(4*v*in.Aspect/math.Pi) / (math.Pi * n * n)
-		u := math.Cbrt(q/2 + math.Sqrt(float64(q*q)/4+float64(p*p*p)/27))
+		u := math.Cbrt(float64(q/2) + math.Sqrt(float64(float64(q*q)/4)+float64(p*p*p)/27))
 		s := u - p/(3*u)
 		t = s * s
 		if w != nil {
@@ -301,7 +318,7 @@ func ExplainGapForTurns(in GapForTurnsInput, w *doughmath.Working) (GapResult, e
 	} else {
 		// pi N^2 t^2 + pi N d t = B; the root is written without a difference.
 		b := 4 * v / (math.Pi * float64(in.Width))
-		t = 2 * b / (math.Pi*n*d + math.Sqrt(float64(math.Pi*n*d*math.Pi*n*d)+4*math.Pi*n*n*b))
+		t = 2 * b / (float64(math.Pi*n*d) + math.Sqrt(float64(math.Pi*n*d*math.Pi*n*d)+float64(4*math.Pi*n*n*b)))
 		if w != nil {
 			w.Given("sheet width", "W", float64(in.Width), "mm", "")
 			w.Step("length times thickness", "B", "4*V / (pi*W)", b, "mm²", "volume of an ellipse of even thickness")
@@ -317,4 +334,80 @@ func ExplainGapForTurns(in GapForTurnsInput, w *doughmath.Working) (GapResult, e
 	out := gapFor(t, in.Recovery, in.Measured, w)
 	out.Conditions |= turnConditions(n)
 	return out, nil
+}
+
+// TurnsForGapInput is the piece, how it sheets, and the gap.
+type TurnsForGapInput struct {
+	Piece    doughmath.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Density  doughmath.Density `json:"density"`           // density of the dough after the rollers, 0.1 to 1.5 g/ml
+	Gap      doughmath.Length  `json:"gap"`               // gap of the last pair of rollers, 0.05 to 200 mm, narrower than the piece
+	Recovery float64           `json:"recovery"`          // sheet thickness over gap, 1 to 5
+	Aspect   float64           `json:"aspect,omitzero"`   // sheet length over width, 0.5 to 10; give this or width
+	Width    doughmath.Length  `json:"width,omitzero"`    // sheet width, 5 to 2000 mm; give this or aspect
+	Core     doughmath.Length  `json:"core,omitzero"`     // diameter of the hollow or filling, 0 to 200 mm; 0 for none
+	Measured bool              `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
+}
+
+// TurnsForGapResult is the sheet and the roll that a gap makes.
+type TurnsForGapResult struct {
+	Turns      float64              `json:"turns"`      // from the inner end to the outer end
+	Diameter   doughmath.Length     `json:"diameter"`   // of the roll
+	Thickness  doughmath.Length     `json:"thickness"`  // of the sheet
+	Length     doughmath.Length     `json:"length"`     // of the sheet, in the direction of travel
+	Width      doughmath.Length     `json:"width"`      // of the sheet, which is the length of the roll
+	Conditions doughmath.Conditions `json:"conditions"` // few-turns, many-turns, uncalibrated, outside-source
+	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery, interlocks
+}
+
+// TurnsForGap returns the sheet, the turns and the roll that a gap gives a piece:
+//
+//	t = recovery * gap,  m / rho = pi/4 * L * W * t
+//	L t = pi (D^2 - d^2) / 4,  N = (D - d) / (2 t)
+//
+// It joins [Sheet] and [Curls], with their validity, and is the inverse of [GapForTurns].
+//
+// It returns an *[doughmath.InputError] if:
+//   - piece, density, gap, recovery, aspect or width is out of the range that [Sheet] names,
+//   - core is outside 0 to 200 mm,
+//   - the gap makes a sheet of less than half a turn, or longer than 5 m.
+//
+// Source: conservation of volume and area of the roll's end (derived).
+//
+// [ExplainTurnsForGap] shows the working.
+func TurnsForGap(in TurnsForGapInput) (TurnsForGapResult, error) { return ExplainTurnsForGap(in, nil) }
+
+// ExplainTurnsForGap is [TurnsForGap] with its working.
+func ExplainTurnsForGap(in TurnsForGapInput, w *doughmath.Working) (TurnsForGapResult, error) {
+	c := doughmath.Checks{Func: "turns-for-gap"}
+	out := in.turns(&c, w)
+	return out, c.Err()
+}
+
+// turns works out the result, or says in c what is wrong.
+func (in TurnsForGapInput) turns(c *doughmath.Checks, w *doughmath.Working) TurnsForGapResult {
+	s := SheetInput{Piece: in.Piece, Density: in.Density, Gap: in.Gap, Recovery: in.Recovery, Aspect: in.Aspect, Width: in.Width, Measured: in.Measured}
+	s.check(c)
+	doughmath.CheckRange(c, "core", in.Core, 0, thickestCore)
+	if !c.OK() {
+		return TurnsForGapResult{}
+	}
+	sheet := s.sheet(w)
+	l, t, d := float64(sheet.Length), float64(sheet.Thickness), float64(in.Core)
+	switch {
+	case l < lengthFor(leastTurns, t, d):
+		c.Fail("gap", in.Gap.String(), "a narrower gap: this sheet does not make half a turn")
+	case sheet.Length > longestSheet:
+		c.Fail("gap", in.Gap.String(), "a wider gap: this sheet would be "+sheet.Length.String()+" long")
+	}
+	if !c.OK() {
+		return TurnsForGapResult{}
+	}
+	diameter, turns := roll(l, t, d)
+	if w != nil {
+		explainRoll(w, d, diameter, turns)
+	}
+	return TurnsForGapResult{
+		Turns: turns, Diameter: doughmath.Length(diameter), Thickness: sheet.Thickness, Length: sheet.Length, Width: sheet.Width,
+		Conditions: sheet.Conditions | turnConditions(turns), Cautions: sheet.Cautions,
+	}
 }

@@ -52,6 +52,10 @@ func TestGapForTurnsGoesBack(t *testing.T) {
 				require.NoError(t, err)
 				same(t, turns, roll.Turns, "turns")
 				assert.Equal(t, gap.Conditions, roll.Conditions, "%v turns", turns)
+				whole, err := molder.TurnsForGap(molder.TurnsForGapInput{Piece: in.Piece, Density: in.Density, Gap: gap.Gap, Recovery: in.Recovery, Aspect: in.Aspect, Width: in.Width, Core: core, Measured: true})
+				require.NoError(t, err)
+				same(t, turns, whole.Turns, "turns for gap")
+				assert.Equal(t, gap.Conditions, whole.Conditions, "%v turns", turns)
 			}
 		}
 	}
@@ -108,6 +112,26 @@ func ExampleGapForTurns() {
 	fmt.Printf("For three turns set the rollers to %v; the sheet is %v thick.\n", out.Gap, out.Thickness)
 	// Output:
 	// For three turns set the rollers to 5.834 mm; the sheet is 10.5 mm thick.
+}
+
+func ExampleTurnsForGap() {
+	out, _ := molder.TurnsForGap(molder.TurnsForGapInput{
+		Piece: doughmath.Grams(500), Density: doughmath.KilogramsPerCubicMetre(1100), Gap: doughmath.Millimetres(4), Recovery: 1.8, Aspect: 1.6, Measured: true,
+	})
+	fmt.Printf("A gap of 4 mm gives %.1f turns: a sheet of %v rolls up to %v.\n", out.Turns, out.Length, out.Diameter)
+	// Output:
+	// A gap of 4 mm gives 4.0 turns: a sheet of 358.6 mm rolls up to 57.34 mm.
+}
+
+func TestTurnsForGapOutOfReach(t *testing.T) {
+	in := molder.TurnsForGapInput{Piece: 500, Density: 1.1, Gap: 60, Recovery: 1.5, Aspect: 0.5, Core: 100}
+	_, err := molder.TurnsForGap(in)
+	assert.Equal(t, []string{"gap"}, fields(err), "no half turn round so thick a core")
+	in.Gap, in.Aspect, in.Width = 0.1, 0, 20
+	_, err = molder.TurnsForGap(in)
+	assert.ErrorContains(t, err, "a wider gap")
+	_, err = molder.TurnsForGap(molder.TurnsForGapInput{Core: 300})
+	assert.Equal(t, []string{"piece", "density", "gap", "recovery", "aspect", "core"}, fields(err))
 }
 
 func FuzzCurls(f *testing.F) {

@@ -148,7 +148,7 @@ func ExplainDrumChoice(in DrumChoiceInput, w *doughmath.Working) (DrumChoiceResu
 // distance from its middle, and more outside.
 func (in DrumChoiceInput) misfit(diameter doughmath.Length, i int) float64 {
 	fill := float64(diameter) / float64(in.Drums[i].Cup)
-	middle := (in.FillLow + in.FillHigh) / 2
+	middle := float64((in.FillLow + in.FillHigh) / 2)
 	return math.Abs(fill-middle) / (in.FillHigh - middle)
 }
 

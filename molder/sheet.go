@@ -102,16 +102,25 @@ func Sheet(in SheetInput) (SheetResult, error) { return ExplainSheet(in, nil) }
 // ExplainSheet is [Sheet] with its working.
 func ExplainSheet(in SheetInput, w *doughmath.Working) (SheetResult, error) {
 	c := doughmath.Checks{Func: "sheet"}
-	ok := checkPiece(&c, in.Piece, in.Density)
-	ok = doughmath.CheckRange(&c, "gap", in.Gap, narrowestGap, widestGap) && ok
-	ok = doughmath.CheckRange(&c, "recovery", in.Recovery, 1, 5) && ok
-	if ok {
-		checkThinner(&c, in.Gap, in.Recovery, sphere(in.Piece, in.Density))
-	}
-	checkOutline(&c, in.Aspect, in.Width)
+	in.check(&c)
 	if err := c.Err(); err != nil {
 		return SheetResult{}, err
 	}
+	return in.sheet(w), nil
+}
+
+func (in SheetInput) check(c *doughmath.Checks) {
+	ok := checkPiece(c, in.Piece, in.Density)
+	ok = doughmath.CheckRange(c, "gap", in.Gap, narrowestGap, widestGap) && ok
+	ok = doughmath.CheckRange(c, "recovery", in.Recovery, 1, 5) && ok
+	if ok {
+		checkThinner(c, in.Gap, in.Recovery, sphere(in.Piece, in.Density))
+	}
+	checkOutline(c, in.Aspect, in.Width)
+}
+
+// sheet does the arithmetic on input that was checked.
+func (in SheetInput) sheet(w *doughmath.Working) SheetResult {
 	v, t := volume(in.Piece, in.Density), in.Recovery*float64(in.Gap)
 	out := SheetResult{
 		Thickness: doughmath.Length(t), Width: in.Width,
@@ -137,7 +146,7 @@ func ExplainSheet(in SheetInput, w *doughmath.Working) (SheetResult, error) {
 			w.Step("sheet length", "L", "4*V / (pi*t*W)", float64(out.Length), "mm", "volume of an ellipse of even thickness")
 		}
 	}
-	return out, nil
+	return out
 }
 
 // GapForThicknessInput is the sheet wanted.

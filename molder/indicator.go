@@ -1,0 +1,358 @@
+package molder
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/dough/doughmath"
+)
+
+// ScaleMethod is how a list of measured gaps is read between its numbers.
+type ScaleMethod string
+
+const (
+	// ByTable joins neighbouring points by straight lines and goes no further than the list.
+	ByTable ScaleMethod = "table"
+	// ByLine fits one straight line through all points.
+	ByLine ScaleMethod = "line"
+)
+
+// largestNumber bounds what an indicator shows; it catches slips, not unusual indicators.
+const largestNumber = 10000
+
+// An IndicatorPoint is a number at the indicator and the gap measured there.
+type IndicatorPoint struct {
+	Number float64          `json:"number"` // as the indicator shows it, -10000 to 10000
+	Gap    doughmath.Length `json:"gap"`    // measured, 0 to 1000 mm
+}
+
+// An IndicatorScale is the measured list of one pair of rollers.
+type IndicatorScale struct {
+	Points []IndicatorPoint `json:"points"` // in the order of their numbers, at least two; for the table the gap must rise or fall all the way
+	Method ScaleMethod      `json:"method"` // "table" or "line"
+}
+
+// given reports whether there is a scale at all.
+func (s IndicatorScale) given() bool { return len(s.Points) > 0 || s.Method != "" }
+
+// check takes the names of both fields whole, so that nothing is put together while all is well.
+func (s IndicatorScale) check(c *doughmath.Checks, method, points string) {
+	ok := doughmath.CheckWord(c, method, s.Method, ByTable, ByLine)
+	if checkPoints(c, points, s.Points, s.Method == ByTable) && ok && s.Method == ByLine && fitLine(s.Points).slope == 0 {
+		c.Fail(points, "a list without slope", "gaps that change with the number")
+	}
+}
+
+func checkPoints(c *doughmath.Checks, field string, points []IndicatorPoint, ordered bool) bool {
+	if len(points) < 2 {
+		c.Fail(field, fmt.Sprintf("%d long", len(points)), "at least two measured points")
+		return false
+	}
+	ok := true
+	for i, p := range points {
+		if !(math.Abs(p.Number) <= largestNumber) {
+			ok = doughmath.CheckRange(c, fmt.Sprintf("%s[%d].number", field, i), p.Number, -largestNumber, largestNumber)
+		}
+		if !(p.Gap >= 0 && p.Gap <= 1000) {
+			ok = doughmath.CheckRange(c, fmt.Sprintf("%s[%d].gap", field, i), p.Gap, 0, 1000)
+		}
+	}
+	if !ok || !ordered {
+		return ok
+	}
+	rising := points[1].Gap > points[0].Gap
+	for i, p := range points[1:] {
+		if before := points[i]; p.Number <= before.Number {
+			c.Fail(fmt.Sprintf("%s[%d].number", field, i+1), number(p.Number), "more than "+number(before.Number)+" before it: list the numbers in their order")
+			ok = false
+		}
+		if before := points[i]; p.Gap == before.Gap || (p.Gap > before.Gap) != rising {
+			c.Fail(fmt.Sprintf("%s[%d].gap", field, i+1), p.Gap.String(), "a gap that goes on in the direction of those before it: measure it again")
+			ok = false
+		}
+	}
+	return ok
+}
+
+// A line is gap = intercept + slope * number, through the point of the means.
+type line struct {
+	meanNumber, meanGap, slope float64
+	squares                    float64 // of the numbers about their mean
+	residuals                  float64 // sum of the squared misses
+}
+
+func (l line) gap(n float64) float64 { return l.meanGap + float64(l.slope*(n-l.meanNumber)) }
+
+func (l line) number(gap float64) float64 { return l.meanNumber + (gap-l.meanGap)/l.slope }
+
+// fitLine fits by least squares, about the means so that nothing is lost.
+// The slope is 0 if all numbers are the same.
+func fitLine(points []IndicatorPoint) line {
+	var l line
+	count := float64(len(points))
+	for _, p := range points {
+		l.meanNumber += p.Number / count
+		l.meanGap += float64(p.Gap) / count
+	}
+	var xy float64
+	for _, p := range points {
+		x := p.Number - l.meanNumber
+		l.squares += float64(x * x)
+		xy += float64(x * (float64(p.Gap) - l.meanGap))
+	}
+	if l.squares > 0 {
+		l.slope = xy / l.squares
+	}
+	for _, p := range points {
+		e := float64(p.Gap) - l.gap(p.Number)
+		l.residuals += float64(e * e)
+	}
+	return l
+}
+
+// outside reports whether v lies beyond the ends of the list.
+func outside(v, first, last float64) bool { return v < min(first, last) || v > max(first, last) }
+
+// gapAt reads the gap at a number.
+func (s IndicatorScale) gapAt(n float64) (gap float64, segment line, c doughmath.Conditions, ok bool) {
+	low, high := s.Points[0].Number, s.Points[0].Number
+	for _, p := range s.Points {
+		low, high = min(low, p.Number), max(high, p.Number)
+	}
+	segment, c, ok = s.segment(n < low || n > high, func(a, b IndicatorPoint) bool { return n >= a.Number && n <= b.Number })
+	if !ok {
+		return 0, segment, c, false
+	}
+	gap = segment.gap(n)
+	return gap, segment, c, gap > 0 && gap <= 1000
+}
+
+// numberAt reads the number at which the rollers stand at the gap.
+func (s IndicatorScale) numberAt(gap float64) (n float64, segment line, c doughmath.Conditions, ok bool) {
+	low, high := float64(s.Points[0].Gap), float64(s.Points[0].Gap)
+	for _, p := range s.Points {
+		low, high = min(low, float64(p.Gap)), max(high, float64(p.Gap))
+	}
+	segment, c, ok = s.segment(gap < low || gap > high, func(a, b IndicatorPoint) bool { return !outside(gap, float64(a.Gap), float64(b.Gap)) })
+	if !ok {
+		return 0, segment, c, false
+	}
+	n = segment.number(gap)
+	return n, segment, c, math.Abs(n) <= largestNumber
+}
+
+// segment returns the line to read on: the fitted one, or the one between the
+// neighbours that hold picks.
+func (s IndicatorScale) segment(beyond bool, hold func(a, b IndicatorPoint) bool) (line, doughmath.Conditions, bool) {
+	if s.Method == ByLine {
+		var c doughmath.Conditions
+		if beyond {
+			c = doughmath.Extrapolated
+		}
+		return fitLine(s.Points), c, true
+	}
+	for i := 1; i < len(s.Points); i++ {
+		if a, b := s.Points[i-1], s.Points[i]; hold(a, b) {
+			return line{meanNumber: a.Number, meanGap: float64(a.Gap), slope: float64(b.Gap-a.Gap) / (b.Number - a.Number)}, 0, true
+		}
+	}
+	return line{}, 0, false
+}
+
+// IndicatorForGapInput is the gap wanted and the list of its rollers.
+type IndicatorForGapInput struct {
+	Gap    doughmath.Length `json:"gap"`    // wanted gap, 0.05 to 200 mm
+	Points []IndicatorPoint `json:"points"` // measured, in the order of their numbers, at least two; for the table the gap must rise or fall all the way
+	Method ScaleMethod      `json:"method"` // "table" or "line"
+}
+
+// IndicatorForGapResult is the number to set.
+type IndicatorForGapResult struct {
+	Number     float64              `json:"number"`     // at the indicator
+	Conditions doughmath.Conditions `json:"conditions"` // extrapolated
+	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
+}
+
+// IndicatorForGap returns the number at which a pair of rollers stands at the
+// wanted gap, from gaps measured at known numbers:
+//
+//	number = n_0 + (gap - g_0) / slope
+//
+// on the straight line between the neighbouring points of the table, or on
+// the line fitted through all of them (n_0 and g_0 are then the means). The
+// table goes no further than its ends; the fitted line does, and says so.
+//
+// It returns an *[doughmath.InputError] if:
+//   - gap is outside 0.05 to 200 mm, or method is not named,
+//   - points has fewer than two, a number outside -10000 to 10000, or a gap outside 0 to 1000 mm,
+//   - the table is out of order or turns back, or the line has no slope.
+//
+// It returns a *[doughmath.NoSolutionError] if the gap lies outside the table.
+//
+// Source: linear interpolation; least squares.
+//
+// The inverse is [GapForIndicator]; [IndicatorFit] shows how good the line is; [ExplainIndicatorForGap] shows the working.
+func IndicatorForGap(in IndicatorForGapInput) (IndicatorForGapResult, error) {
+	return ExplainIndicatorForGap(in, nil)
+}
+
+// ExplainIndicatorForGap is [IndicatorForGap] with its working.
+func ExplainIndicatorForGap(in IndicatorForGapInput, w *doughmath.Working) (IndicatorForGapResult, error) {
+	c := doughmath.Checks{Func: "indicator-for-gap"}
+	doughmath.CheckRange(&c, "gap", in.Gap, narrowestGap, widestGap)
+	scale := IndicatorScale{Points: in.Points, Method: in.Method}
+	scale.check(&c, "method", "points")
+	if err := c.Err(); err != nil {
+		return IndicatorForGapResult{}, err
+	}
+	n, segment, conditions, ok := scale.numberAt(float64(in.Gap))
+	if !ok {
+		return IndicatorForGapResult{}, scale.offTable(c.Func, "number", "a gap of "+in.Gap.String())
+	}
+	if w != nil {
+		w.Given("gap", "g", float64(in.Gap), "mm", "")
+		segment.explain(w)
+		w.Step("number", "n", "n_0 + (g - g_0) / k", n, "", "")
+	}
+	return IndicatorForGapResult{Number: n, Conditions: conditions, Cautions: doughmath.MovingMachinery}, nil
+}
+
+// offTable says how far the measured gaps reach.
+func (s IndicatorScale) offTable(id, unknown, wanted string) error {
+	first, last := s.Points[0], s.Points[len(s.Points)-1]
+	if first.Gap > last.Gap {
+		first, last = last, first
+	}
+	return &doughmath.NoSolutionError{
+		Func: id, Unknown: unknown, Wanted: wanted, Low: first.Gap.String(), High: last.Gap.String(),
+		Advice: "the list of measured gaps ends at number " + number(first.Number) + " and at number " + number(last.Number) + "; measure further, or read it as a line",
+	}
+}
+
+func (l line) explain(w *doughmath.Working) {
+	w.Given("number of the known point", "n_0", l.meanNumber, "", "measured list")
+	w.Given("gap of the known point", "g_0", l.meanGap, "mm", "measured list")
+	w.Given("gap for each number", "k", l.slope, "mm", "measured list")
+}
+
+// GapForIndicatorInput is the number set and the list of its rollers.
+type GapForIndicatorInput struct {
+	Number float64          `json:"number"` // at the indicator, -10000 to 10000
+	Points []IndicatorPoint `json:"points"` // measured, in the order of their numbers, at least two; for the table the gap must rise or fall all the way
+	Method ScaleMethod      `json:"method"` // "table" or "line"
+}
+
+// GapForIndicatorResult is the gap at a number.
+type GapForIndicatorResult struct {
+	Gap        doughmath.Length     `json:"gap"`        // between the rollers
+	Conditions doughmath.Conditions `json:"conditions"` // extrapolated
+}
+
+// GapForIndicator returns the gap at a number of the indicator, from gaps
+// measured at known numbers:
+//
+//	gap = g_0 + slope * (number - n_0)
+//
+// It is the inverse of [IndicatorForGap], with the same validity.
+//
+// It returns an *[doughmath.InputError] if:
+//   - number is outside -10000 to 10000,
+//   - points or method is refused by [IndicatorForGap].
+//
+// It returns a *[doughmath.NoSolutionError] if the number lies outside the
+// table, or if the fitted line has no gap left there.
+//
+// Source: linear interpolation; least squares.
+//
+// [ExplainGapForIndicator] shows the working.
+func GapForIndicator(in GapForIndicatorInput) (GapForIndicatorResult, error) {
+	return ExplainGapForIndicator(in, nil)
+}
+
+// ExplainGapForIndicator is [GapForIndicator] with its working.
+func ExplainGapForIndicator(in GapForIndicatorInput, w *doughmath.Working) (GapForIndicatorResult, error) {
+	c := doughmath.Checks{Func: "gap-for-indicator"}
+	doughmath.CheckRange(&c, "number", in.Number, -largestNumber, largestNumber)
+	scale := IndicatorScale{Points: in.Points, Method: in.Method}
+	scale.check(&c, "method", "points")
+	if err := c.Err(); err != nil {
+		return GapForIndicatorResult{}, err
+	}
+	gap, segment, conditions, ok := scale.gapAt(in.Number)
+	if !ok {
+		return GapForIndicatorResult{}, scale.offTable(c.Func, "gap", "the number "+number(in.Number))
+	}
+	if w != nil {
+		w.Given("number", "n", in.Number, "", "")
+		segment.explain(w)
+		w.Step("gap", "g", "g_0 + k*(n - n_0)", gap, "mm", "")
+	}
+	return GapForIndicatorResult{Gap: doughmath.Length(gap), Conditions: conditions}, nil
+}
+
+// IndicatorFitInput is the gaps measured at one pair of rollers.
+type IndicatorFitInput struct {
+	Points []IndicatorPoint `json:"points"` // in any order, at least three with different numbers
+}
+
+// IndicatorFitResult is the straight line through them.
+type IndicatorFitResult struct {
+	Zero    float64          `json:"zero"`    // gap at the number 0 on the line, in mm; it may be below zero
+	Slope   float64          `json:"slope"`   // mm of gap for each number
+	Scatter doughmath.Length `json:"scatter"` // standard deviation of the measured gaps about the line
+	Worst   int              `json:"worst"`   // index of the point farthest from the line
+	Miss    doughmath.Length `json:"miss"`    // how far that one is off
+}
+
+// IndicatorFit returns the straight line through measured gaps by least squares, and how well they lie on it:
+//
+//	gap = zero + slope * number
+//	scatter = sqrt(sum of squared misses / (points - 2))
+//
+// If the scatter is more than the gap may be off, read the list as a table.
+//
+// It returns an *[doughmath.InputError] if:
+//   - points has fewer than three, a number outside -10000 to 10000, or a gap outside 0 to 1000 mm,
+//   - all numbers are the same.
+//
+// Source: least squares; NIST Statistical Reference Datasets, Norris; cases in testdata/cases/molder/indicator-fit.json.
+//
+// It calibrates [IndicatorForGap]; [ExplainIndicatorFit] shows the working.
+func IndicatorFit(in IndicatorFitInput) (IndicatorFitResult, error) {
+	return ExplainIndicatorFit(in, nil)
+}
+
+// ExplainIndicatorFit is [IndicatorFit] with its working.
+func ExplainIndicatorFit(in IndicatorFitInput, w *doughmath.Working) (IndicatorFitResult, error) {
+	c := doughmath.Checks{Func: "indicator-fit"}
+	if len(in.Points) < 3 {
+		c.Fail("points", fmt.Sprintf("%d long", len(in.Points)), "at least three measured points")
+	} else {
+		checkPoints(&c, "points", in.Points, false)
+	}
+	if err := c.Err(); err != nil {
+		return IndicatorFitResult{}, err
+	}
+	l := fitLine(in.Points)
+	if l.squares == 0 {
+		c.Fail("points", "all at number "+number(l.meanNumber), "at least two different numbers")
+		return IndicatorFitResult{}, c.Err()
+	}
+	out := IndicatorFitResult{
+		Zero: l.meanGap - float64(l.slope*l.meanNumber), Slope: l.slope,
+		Scatter: doughmath.Length(math.Sqrt(l.residuals / float64(len(in.Points)-2))),
+	}
+	for i, p := range in.Points {
+		if miss := p.Gap - doughmath.Length(l.gap(p.Number)); math.Abs(float64(miss)) > math.Abs(float64(out.Miss)) {
+			out.Worst, out.Miss = i, miss
+		}
+	}
+	if w != nil {
+		l.explain(w)
+		w.Step("gap at number 0", "g_z", "g_0 - k*n_0", out.Zero, "mm", "")
+		w.Given("sum of squared misses", "SS", l.residuals, "mm²", "least squares")
+		w.Given("points", "n", float64(len(in.Points)), "", "")
+		w.Step("scatter", "s", "sqrt(SS / (n - 2))", float64(out.Scatter), "mm", "")
+	}
+	return out, nil
+}

@@ -1,0 +1,137 @@
+package molder_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/molder"
+)
+
+var (
+	opening = []molder.IndicatorPoint{{Number: 0, Gap: 1}, {Number: 5, Gap: 3.6}, {Number: 10, Gap: 5.9}}
+	closing = []molder.IndicatorPoint{{Number: -2, Gap: 9}, {Number: 3, Gap: 4}, {Number: 8, Gap: 0.5}}
+)
+
+func TestIndicatorGoesBack(t *testing.T) {
+	for name, points := range map[string][]molder.IndicatorPoint{"opening": opening, "closing": closing} {
+		for _, method := range []molder.ScaleMethod{molder.ByTable, molder.ByLine} {
+			for _, gap := range []doughmath.Length{1, 2.7, 3.6, 4, 5.9} {
+				n, err := molder.IndicatorForGap(molder.IndicatorForGapInput{Gap: gap, Points: points, Method: method})
+				require.NoError(t, err, name)
+				back, err := molder.GapForIndicator(molder.GapForIndicatorInput{Number: n.Number, Points: points, Method: method})
+				require.NoError(t, err, name)
+				same(t, gap, back.Gap, name)
+			}
+		}
+	}
+}
+
+// A table gives back its own points and, half way, the mean of neighbours.
+func TestIndicatorTable(t *testing.T) {
+	for _, c := range []struct{ number, gap float64 }{{0, 1}, {5, 3.6}, {10, 5.9}, {2.5, 2.3}, {7.5, 4.75}} {
+		out, err := molder.GapForIndicator(molder.GapForIndicatorInput{Number: c.number, Points: opening, Method: molder.ByTable})
+		require.NoError(t, err)
+		assert.InDelta(t, c.gap, float64(out.Gap), 1e-12)
+		assert.Zero(t, out.Conditions)
+	}
+}
+
+func TestIndicatorBeyondTheList(t *testing.T) {
+	var none *doughmath.NoSolutionError
+	_, err := molder.IndicatorForGap(molder.IndicatorForGapInput{Gap: 7, Points: opening, Method: molder.ByTable})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, [2]string{"1 mm", "5.9 mm"}, [2]string{none.Low, none.High})
+	_, err = molder.GapForIndicator(molder.GapForIndicatorInput{Number: 9, Points: closing, Method: molder.ByTable})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, [2]string{"0.5 mm", "9 mm"}, [2]string{none.Low, none.High})
+	out, err := molder.IndicatorForGap(molder.IndicatorForGapInput{Gap: 7, Points: opening, Method: molder.ByLine})
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.Extrapolated, out.Conditions)
+	_, err = molder.GapForIndicator(molder.GapForIndicatorInput{Number: -50, Points: opening, Method: molder.ByLine})
+	assert.ErrorAs(t, err, &none, "the line has no gap left there")
+}
+
+// Zero scatter for points on a line; slope and zero by hand: gap = 1 + 0.5 n.
+func TestIndicatorFitByHand(t *testing.T) {
+	out, err := molder.IndicatorFit(molder.IndicatorFitInput{Points: []molder.IndicatorPoint{{Number: 4, Gap: 3}, {Number: 0, Gap: 1}, {Number: 8, Gap: 5}}})
+	require.NoError(t, err)
+	assert.Equal(t, molder.IndicatorFitResult{Zero: 1, Slope: 0.5}, out)
+	// Moving the middle one by 0.3 leaves misses of -0.1, 0.2, -0.1: scatter sqrt(0.06).
+	out, err = molder.IndicatorFit(molder.IndicatorFitInput{Points: []molder.IndicatorPoint{{Number: 0, Gap: 1}, {Number: 4, Gap: 3.3}, {Number: 8, Gap: 5}}})
+	require.NoError(t, err)
+	assert.InDelta(t, math.Sqrt(0.06), float64(out.Scatter), 1e-12)
+	assert.Equal(t, 1, out.Worst)
+	assert.InDelta(t, 0.2, float64(out.Miss), 1e-12)
+}
+
+func TestIndicatorNamesEveryBadField(t *testing.T) {
+	bad := []molder.IndicatorPoint{{Number: 0, Gap: 1}, {Number: 0, Gap: 2}, {Number: math.NaN(), Gap: 1.5}, {Number: 4, Gap: -1}}
+	_, err := molder.IndicatorForGap(molder.IndicatorForGapInput{Points: bad, Method: molder.ByTable})
+	assert.Equal(t, []string{"gap", "points[2].number", "points[3].gap"}, fields(err))
+	muddled := []molder.IndicatorPoint{{Number: 0, Gap: 1}, {Number: 0, Gap: 2}, {Number: 4, Gap: 1.5}}
+	_, err = molder.IndicatorForGap(molder.IndicatorForGapInput{Gap: 1, Points: muddled, Method: molder.ByTable})
+	assert.Equal(t, []string{"points[1].number", "points[2].gap"}, fields(err))
+	_, err = molder.GapForIndicator(molder.GapForIndicatorInput{Number: 1e9, Points: bad[:1]})
+	assert.Equal(t, []string{"number", "method", "points"}, fields(err))
+	flat := []molder.IndicatorPoint{{Number: 0, Gap: 1}, {Number: 5, Gap: 1}}
+	_, err = molder.GapForIndicator(molder.GapForIndicatorInput{Number: 1, Points: flat, Method: molder.ByLine})
+	assert.Equal(t, []string{"points"}, fields(err))
+	_, err = molder.IndicatorFit(molder.IndicatorFitInput{Points: []molder.IndicatorPoint{{Gap: 1}, {Gap: 2}, {Gap: 3}}})
+	assert.Equal(t, []string{"points"}, fields(err))
+	_, err = molder.IndicatorFit(molder.IndicatorFitInput{Points: flat})
+	assert.Equal(t, []string{"points"}, fields(err))
+}
+
+func ExampleIndicatorForGap() {
+	out, _ := molder.IndicatorForGap(molder.IndicatorForGapInput{
+		Gap: doughmath.Millimetres(4), Method: molder.ByTable,
+		Points: []molder.IndicatorPoint{{Number: 0, Gap: doughmath.Millimetres(1)}, {Number: 5, Gap: doughmath.Millimetres(3.6)}, {Number: 10, Gap: doughmath.Millimetres(5.9)}},
+	})
+	fmt.Printf("Set the indicator to %.1f.\n", out.Number)
+	// Output:
+	// Set the indicator to 5.9.
+}
+
+func ExampleGapForIndicator() {
+	out, _ := molder.GapForIndicator(molder.GapForIndicatorInput{
+		Number: 6, Method: molder.ByTable,
+		Points: []molder.IndicatorPoint{{Number: 0, Gap: doughmath.Millimetres(1)}, {Number: 5, Gap: doughmath.Millimetres(3.6)}, {Number: 10, Gap: doughmath.Millimetres(5.9)}},
+	})
+	fmt.Printf("At number 6 the rollers stand %v apart.\n", out.Gap)
+	// Output:
+	// At number 6 the rollers stand 4.06 mm apart.
+}
+
+func ExampleIndicatorFit() {
+	out, _ := molder.IndicatorFit(molder.IndicatorFitInput{
+		Points: []molder.IndicatorPoint{{Number: 0, Gap: doughmath.Millimetres(1)}, {Number: 5, Gap: doughmath.Millimetres(3.6)}, {Number: 10, Gap: doughmath.Millimetres(5.9)}},
+	})
+	fmt.Printf("%.2f mm and %.2f mm more for each number; the measured gaps scatter by %.2f mm.\n", out.Zero, out.Slope, out.Scatter.Millimetres())
+	// Output:
+	// 1.05 mm and 0.49 mm more for each number; the measured gaps scatter by 0.12 mm.
+}
+
+func FuzzIndicator(f *testing.F) {
+	f.Add(4.0, 0.0, 1.0, 5.0, 3.6, 10.0, 5.9, true)
+	f.Fuzz(func(t *testing.T, v, n1, g1, n2, g2, n3, g3 float64, table bool) {
+		points := []molder.IndicatorPoint{{Number: n1, Gap: doughmath.Length(g1)}, {Number: n2, Gap: doughmath.Length(g2)}, {Number: n3, Gap: doughmath.Length(g3)}}
+		method := molder.ByLine
+		if table {
+			method = molder.ByTable
+		}
+		if out, err := molder.IndicatorForGap(molder.IndicatorForGapInput{Gap: doughmath.Length(v), Points: points, Method: method}); err == nil {
+			finite(t, out)
+		}
+		if out, err := molder.GapForIndicator(molder.GapForIndicatorInput{Number: v, Points: points, Method: method}); err == nil {
+			finite(t, out)
+		}
+		if out, err := molder.IndicatorFit(molder.IndicatorFitInput{Points: points}); err == nil {
+			finite(t, out)
+		}
+	})
+}

@@ -1,0 +1,168 @@
+package molder_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/molder"
+)
+
+var twoPairs = molder.RollerGapsInput{
+	Piece: 500, Density: 1.1, Thickness: 60, LastGap: 4, FirstRecovery: 1.6, LastRecovery: 1.8, Limit: 5,
+	FirstScale: molder.IndicatorScale{Method: molder.ByTable, Points: []molder.IndicatorPoint{{Number: 0, Gap: 2}, {Number: 10, Gap: 14.5}}},
+	LastScale:  molder.IndicatorScale{Method: molder.ByLine, Points: opening},
+}
+
+func TestRollerGapsShareTheReduction(t *testing.T) {
+	out, err := molder.RollerGaps(twoPairs)
+	require.NoError(t, err)
+	same(t, out.Reduction, 60/float64(out.FirstGap), "first pair")
+	same(t, out.Reduction, float64(out.FirstSheet/out.LastGap), "second pair")
+	same(t, 1.6, float64(out.FirstSheet/out.FirstGap), "first recovery")
+	same(t, 1.8, float64(out.LastSheet/out.LastGap), "second recovery")
+	assert.Greater(t, out.FirstGap, out.LastGap, "the first pair is the wider one")
+	n, err := molder.GapForIndicator(molder.GapForIndicatorInput{Number: out.FirstNumber, Points: twoPairs.FirstScale.Points, Method: molder.ByTable})
+	require.NoError(t, err)
+	same(t, out.FirstGap, n.Gap, "first number")
+	n, err = molder.GapForIndicator(molder.GapForIndicatorInput{Number: out.LastNumber, Points: opening, Method: molder.ByLine})
+	require.NoError(t, err)
+	same(t, out.LastGap, n.Gap, "second number")
+	assert.Equal(t, doughmath.Uncalibrated|doughmath.OutsideSource, out.Conditions, "a limit of 5 is beyond the source")
+}
+
+func TestLastGapGoesBack(t *testing.T) {
+	for _, h := range []doughmath.Length{0, 60} {
+		in := twoPairs
+		in.Thickness, in.FirstScale, in.LastScale = h, molder.IndicatorScale{}, molder.IndicatorScale{}
+		out, err := molder.RollerGaps(in)
+		require.NoError(t, err)
+		assert.Zero(t, out.FirstNumber)
+		back, err := molder.LastGapForReduction(molder.LastGapForReductionInput{Piece: in.Piece, Density: in.Density, Thickness: h, FirstRecovery: in.FirstRecovery, Reduction: out.Reduction})
+		require.NoError(t, err)
+		same(t, in.LastGap, back.LastGap, "last gap")
+		same(t, out.FirstGap, back.FirstGap, "first gap")
+	}
+}
+
+// Set for exactly the limit, the dough is not called overworked.
+func TestReductionAtTheLimit(t *testing.T) {
+	for _, limit := range []float64{2, 3, 3.7, 4} {
+		back, err := molder.LastGapForReduction(molder.LastGapForReductionInput{Piece: 500, Density: 1.1, FirstRecovery: 1.3, Reduction: limit, Measured: true})
+		require.NoError(t, err)
+		in := molder.RollerGapsInput{Piece: 500, Density: 1.1, LastGap: back.LastGap, FirstRecovery: 1.3, LastRecovery: 1.3, Limit: limit, Measured: true}
+		out, err := molder.RollerGaps(in)
+		require.NoError(t, err)
+		assert.Zero(t, out.Conditions)
+		in.LastGap *= 0.99
+		out, err = molder.RollerGaps(in)
+		require.NoError(t, err)
+		assert.Equal(t, doughmath.DeepReduction, out.Conditions)
+	}
+}
+
+func TestPassesGoBack(t *testing.T) {
+	for passes := 1; passes <= 6; passes++ {
+		for _, recovery := range []float64{1, 1.2} {
+			thin, err := molder.ThicknessForPasses(molder.ThicknessForPassesInput{In: 120, Passes: passes, Recovery: recovery, Limit: 2})
+			require.NoError(t, err)
+			out, err := molder.SheetingPasses(molder.SheetingPassesInput{In: 120, Out: thin.Out, Recovery: recovery, Limit: 2})
+			require.NoError(t, err)
+			assert.Equal(t, passes, out.Passes)
+			same(t, 2.0, out.Reduction, "reduction")
+			out, err = molder.SheetingPasses(molder.SheetingPassesInput{In: 120, Out: thin.Out * 0.99, Recovery: recovery, Limit: 2})
+			require.NoError(t, err)
+			assert.Equal(t, passes+1, out.Passes)
+			assert.Less(t, out.Reduction, 2.0)
+		}
+	}
+}
+
+func TestRollersNameEveryBadField(t *testing.T) {
+	_, err := molder.RollerGaps(molder.RollerGapsInput{Thickness: -1, FirstScale: molder.IndicatorScale{Method: "guess"}, LastScale: molder.IndicatorScale{Points: opening}})
+	assert.Equal(t, []string{
+		"piece", "density", "thickness", "last_gap", "first_recovery", "last_recovery", "limit",
+		"first_scale.method", "first_scale.points", "last_scale.method",
+	}, fields(err))
+	_, err = molder.LastGapForReduction(molder.LastGapForReductionInput{FirstRecovery: 2, Reduction: 2, Thickness: 1000})
+	assert.Equal(t, []string{"piece", "density", "thickness", "reduction"}, fields(err))
+	_, err = molder.SheetingPasses(molder.SheetingPassesInput{})
+	assert.Equal(t, []string{"in", "out", "recovery", "limit"}, fields(err))
+	_, err = molder.SheetingPasses(molder.SheetingPassesInput{In: 5, Out: 5, Recovery: 1, Limit: 2})
+	assert.Equal(t, []string{"out"}, fields(err))
+	_, err = molder.ThicknessForPasses(molder.ThicknessForPassesInput{})
+	assert.Equal(t, []string{"in", "passes", "recovery", "limit"}, fields(err))
+}
+
+func TestDoughThatSpringsBackWholly(t *testing.T) {
+	var none *doughmath.NoSolutionError
+	_, err := molder.SheetingPasses(molder.SheetingPassesInput{In: 40, Out: 4, Recovery: 2, Limit: 2})
+	require.ErrorAs(t, err, &none)
+	_, err = molder.ThicknessForPasses(molder.ThicknessForPassesInput{In: 40, Passes: 3, Recovery: 3, Limit: 2})
+	require.ErrorAs(t, err, &none)
+	in := twoPairs
+	in.LastGap = 15
+	in.FirstScale.Points = []molder.IndicatorPoint{{Number: 0, Gap: 2}, {Number: 10, Gap: 9}}
+	_, err = molder.RollerGaps(in)
+	require.ErrorAs(t, err, &none, "the first gap lies off its table")
+	assert.Equal(t, "9 mm", none.High)
+}
+
+func ExampleRollerGaps() {
+	out, _ := molder.RollerGaps(molder.RollerGapsInput{
+		Piece: doughmath.Grams(500), Density: doughmath.KilogramsPerCubicMetre(1100), Thickness: doughmath.Millimetres(60),
+		LastGap: doughmath.Millimetres(6), FirstRecovery: 1.6, LastRecovery: 1.8, Limit: 4, Measured: true,
+	})
+	fmt.Printf("First pair %v, second pair %v: each squeezes the dough %.1f to 1.\n", out.FirstGap, out.LastGap, out.Reduction)
+	fmt.Printf("The sheets are %v and %v thick.\n", out.FirstSheet, out.LastSheet)
+	// Output:
+	// First pair 15 mm, second pair 6 mm: each squeezes the dough 4.0 to 1.
+	// The sheets are 24 mm and 10.8 mm thick.
+}
+
+func ExampleLastGapForReduction() {
+	out, _ := molder.LastGapForReduction(molder.LastGapForReductionInput{
+		Piece: doughmath.Grams(500), Density: doughmath.KilogramsPerCubicMetre(1100), Thickness: doughmath.Millimetres(60), FirstRecovery: 1.6, Reduction: 4, Measured: true,
+	})
+	fmt.Printf("Within 4 to 1 the pairs close to %v and %v.\n", out.FirstGap, out.LastGap)
+	// Output:
+	// Within 4 to 1 the pairs close to 15 mm and 6 mm.
+}
+
+func ExampleSheetingPasses() {
+	out, _ := molder.SheetingPasses(molder.SheetingPassesInput{In: doughmath.Millimetres(40), Out: doughmath.Millimetres(5), Recovery: 1.2, Limit: 2})
+	fmt.Printf("%d passes of %.2f to 1.\n", out.Passes, out.Reduction)
+	// Output:
+	// 5 passes of 1.82 to 1.
+}
+
+func ExampleThicknessForPasses() {
+	out, _ := molder.ThicknessForPasses(molder.ThicknessForPassesInput{In: doughmath.Millimetres(40), Passes: 3, Recovery: 1, Limit: 2})
+	fmt.Printf("Three passes at 2 to 1 bring 40 mm down to %v.\n", out.Out)
+	// Output:
+	// Three passes at 2 to 1 bring 40 mm down to 5 mm.
+}
+
+func FuzzRollers(f *testing.F) {
+	f.Add(500.0, 1.1, 60.0, 4.0, 1.6, 1.8, 4.0, 2)
+	f.Fuzz(func(t *testing.T, m, rho, h, gap, r1, r2, limit float64, passes int) {
+		if out, err := molder.RollerGaps(molder.RollerGapsInput{Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Thickness: doughmath.Length(h), LastGap: doughmath.Length(gap), FirstRecovery: r1, LastRecovery: r2, Limit: limit}); err == nil {
+			finite(t, out)
+		}
+		if out, err := molder.LastGapForReduction(molder.LastGapForReductionInput{Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Thickness: doughmath.Length(h), FirstRecovery: r1, Reduction: limit}); err == nil {
+			finite(t, out)
+		}
+		if out, err := molder.SheetingPasses(molder.SheetingPassesInput{In: doughmath.Length(h), Out: doughmath.Length(gap), Recovery: r1, Limit: limit}); err == nil {
+			finite(t, out)
+		}
+		if out, err := molder.ThicknessForPasses(molder.ThicknessForPassesInput{In: doughmath.Length(h), Passes: passes, Recovery: r1, Limit: limit}); err == nil {
+			finite(t, out)
+		}
+		if out, err := molder.CurlSensitivity(molder.CurlSensitivityInput{Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Gap: doughmath.Length(gap), Recovery: r1, Aspect: r2, Core: doughmath.Length(h)}); err == nil {
+			finite(t, out)
+		}
+	})
+}

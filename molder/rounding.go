@@ -1,0 +1,300 @@
+package molder
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/dough/doughmath"
+)
+
+// Travel is how a piece moves through the rounder.
+type Travel string
+
+const (
+	// Carried is a piece that sits in a cup and moves with the drum.
+	Carried Travel = "carried"
+	// Rolling is a piece that rolls between the moving drum and a fixed wall: its middle moves at half the speed of the drum.
+	Rolling Travel = "rolling"
+)
+
+// advance is the speed of the piece over that of the surface that drives it.
+func (t Travel) advance() float64 {
+	if t == Rolling {
+		return 0.5
+	}
+	return 1
+}
+
+func checkRounder(c *doughmath.Checks, diameter, path doughmath.Length, travel Travel, least, most doughmath.Duration) {
+	doughmath.CheckRange(c, "diameter", diameter, 10, 10000)
+	doughmath.CheckRange(c, "path", path, 10, 100000)
+	doughmath.CheckWord(c, "travel", travel, Carried, Rolling)
+	ok := doughmath.CheckRange(c, "least", least, 0, 600)
+	if doughmath.CheckRange(c, "most", most, 0, 600) && ok && most != 0 && most < least {
+		c.Fail("most", most.String(), "at least as long as least, "+least.String())
+	}
+}
+
+// roundingConditions compares a rounding time with what the shop's trials want.
+func roundingConditions(time, least, most doughmath.Duration) doughmath.Conditions {
+	var c doughmath.Conditions
+	if least == 0 && most == 0 {
+		c |= doughmath.Uncalibrated
+	}
+	if time < least {
+		c |= doughmath.UnderRounded
+	}
+	if most != 0 && time > most {
+		c |= doughmath.OverRounded
+	}
+	return c
+}
+
+// RoundingTimeInput is the rounder as it runs.
+type RoundingTimeInput struct {
+	Diameter doughmath.Length       `json:"diameter"`       // diameter of the drum where it drives the piece, 10 mm to 10 m
+	Speed    doughmath.RotationRate `json:"speed"`          // drum speed, 0.1 to 1000 rev/min
+	Path     doughmath.Length       `json:"path"`           // length that the piece travels along the drum, 10 mm to 100 m
+	Travel   Travel                 `json:"travel"`         // "carried" or "rolling"
+	Least    doughmath.Duration     `json:"least,omitzero"` // shortest rounding that was good, up to 600 s: see [RoundingFromTrials]; leave out if not known
+	Most     doughmath.Duration     `json:"most,omitzero"`  // longest rounding that was good, up to 600 s; leave out if not known
+}
+
+// RoundingTimeResult is how long a piece is rounded.
+type RoundingTimeResult struct {
+	Time       doughmath.Duration   `json:"time"`       // in the rounder
+	Surface    doughmath.Speed      `json:"surface"`    // speed of the drum's surface
+	Conditions doughmath.Conditions `json:"conditions"` // under-rounded, over-rounded, uncalibrated
+	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery, interlocks
+}
+
+// RoundingTime returns how long a piece is rounded:
+//
+//	v = pi D n
+//	time = path / (k v),  k = 1 carried in a cup, 1/2 rolling along a fixed wall
+//
+// It holds without slip. How long is long enough depends on the dough and is
+// found in trials: see [RoundingFromTrials].
+//
+// It returns an *[doughmath.InputError] if:
+//   - diameter is outside 10 mm to 10 m, or path outside 10 mm to 100 m,
+//   - speed is outside 0.1 to 1000 rev/min, or travel is not named,
+//   - least or most is outside 0 to 600 s, or most is less than least.
+//
+// Source: kinematics of rolling (derived); cases in testdata/cases/molder/rounding-time.json.
+//
+// The inverse is [DrumSpeedForRoundingTime]; [ExplainRoundingTime] shows the working.
+func RoundingTime(in RoundingTimeInput) (RoundingTimeResult, error) {
+	return ExplainRoundingTime(in, nil)
+}
+
+// ExplainRoundingTime is [RoundingTime] with its working.
+func ExplainRoundingTime(in RoundingTimeInput, w *doughmath.Working) (RoundingTimeResult, error) {
+	c := doughmath.Checks{Func: "rounding-time"}
+	checkRounder(&c, in.Diameter, in.Path, in.Travel, in.Least, in.Most)
+	doughmath.CheckRange(&c, "speed", in.Speed, 0.1, 1000)
+	if err := c.Err(); err != nil {
+		return RoundingTimeResult{}, err
+	}
+	k := in.Travel.advance()
+	v := math.Pi * float64(in.Diameter) * float64(in.Speed) / 60
+	out := RoundingTimeResult{Time: doughmath.Duration(float64(in.Path) / (k * v)), Surface: doughmath.Speed(v), Cautions: doughmath.MovingMachinery | doughmath.Interlocks}
+	out.Conditions = roundingConditions(out.Time, in.Least, in.Most)
+	if w != nil {
+		w.Given("drum diameter", "D", float64(in.Diameter), "mm", "")
+		w.Given("drum speed", "n", float64(in.Speed), "rev/min", "")
+		w.Given("path", "s", float64(in.Path), "mm", "")
+		w.Given("speed of the piece over that of the drum", "k", k, "", "1 carried, 1/2 rolling along a fixed wall")
+		w.Step("surface speed", "v", "pi * D * n / 60", v, "mm/s", "60 s in a minute")
+		w.Step("rounding time", "T", "s / (k * v)", float64(out.Time), "s", "")
+	}
+	return out, nil
+}
+
+// DrumSpeedForRoundingTimeInput is the rounding time wanted.
+type DrumSpeedForRoundingTimeInput struct {
+	Time     doughmath.Duration `json:"time"`           // wanted rounding time, 0.05 to 600 s
+	Diameter doughmath.Length   `json:"diameter"`       // diameter of the drum where it drives the piece, 10 mm to 10 m
+	Path     doughmath.Length   `json:"path"`           // length that the piece travels along the drum, 10 mm to 100 m
+	Travel   Travel             `json:"travel"`         // "carried" or "rolling"
+	Least    doughmath.Duration `json:"least,omitzero"` // shortest rounding that was good, up to 600 s; leave out if not known
+	Most     doughmath.Duration `json:"most,omitzero"`  // longest rounding that was good, up to 600 s; leave out if not known
+}
+
+// DrumSpeedForRoundingTimeResult is how fast the drum turns.
+type DrumSpeedForRoundingTimeResult struct {
+	Speed      doughmath.RotationRate `json:"speed"`      // of the drum
+	Surface    doughmath.Speed        `json:"surface"`    // speed of the drum's surface
+	Conditions doughmath.Conditions   `json:"conditions"` // under-rounded, over-rounded, uncalibrated
+	Cautions   doughmath.Cautions     `json:"cautions"`   // moving-machinery, interlocks
+}
+
+// DrumSpeedForRoundingTime returns the drum speed that rounds a piece for the wanted time:
+//
+//	n = path / (k pi D time)
+//
+// It is the inverse of [RoundingTime], with the same validity.
+//
+// It returns an *[doughmath.InputError] if:
+//   - time is outside 0.05 to 600 s,
+//   - diameter, path, travel, least or most is out of the range that [RoundingTime] names.
+//
+// Source: kinematics of rolling (derived).
+//
+// [ExplainDrumSpeedForRoundingTime] shows the working.
+func DrumSpeedForRoundingTime(in DrumSpeedForRoundingTimeInput) (DrumSpeedForRoundingTimeResult, error) {
+	return ExplainDrumSpeedForRoundingTime(in, nil)
+}
+
+// ExplainDrumSpeedForRoundingTime is [DrumSpeedForRoundingTime] with its working.
+func ExplainDrumSpeedForRoundingTime(in DrumSpeedForRoundingTimeInput, w *doughmath.Working) (DrumSpeedForRoundingTimeResult, error) {
+	c := doughmath.Checks{Func: "drum-speed-for-rounding-time"}
+	doughmath.CheckRange(&c, "time", in.Time, 0.05, 600)
+	checkRounder(&c, in.Diameter, in.Path, in.Travel, in.Least, in.Most)
+	if err := c.Err(); err != nil {
+		return DrumSpeedForRoundingTimeResult{}, err
+	}
+	k := in.Travel.advance()
+	v := float64(in.Path) / (k * float64(in.Time))
+	out := DrumSpeedForRoundingTimeResult{
+		Speed: doughmath.RotationRate(v * 60 / (math.Pi * float64(in.Diameter))), Surface: doughmath.Speed(v),
+		Conditions: roundingConditions(in.Time, in.Least, in.Most), Cautions: doughmath.MovingMachinery | doughmath.Interlocks,
+	}
+	if w != nil {
+		w.Given("rounding time", "T", float64(in.Time), "s", "")
+		w.Given("path", "s", float64(in.Path), "mm", "")
+		w.Given("speed of the piece over that of the drum", "k", k, "", "1 carried, 1/2 rolling along a fixed wall")
+		w.Given("drum diameter", "D", float64(in.Diameter), "mm", "")
+		w.Step("surface speed", "v", "s / (k * T)", v, "mm/s", "")
+		w.Step("drum speed", "n", "v * 60 / (pi * D)", float64(out.Speed), "rev/min", "60 s in a minute")
+	}
+	return out, nil
+}
+
+// A RoundingTrial is one piece rounded and looked at.
+type RoundingTrial struct {
+	Time    doughmath.Duration `json:"time"`    // rounding time, above 0 to 600 s
+	Verdict Verdict            `json:"verdict"` // "too-little", "good" or "too-much"
+}
+
+// RoundingFromTrialsInput is trials of one dough at several rounding times.
+type RoundingFromTrialsInput struct {
+	Trials []RoundingTrial `json:"trials"` // in any order; at least two good ones at different times
+}
+
+// RoundingFromTrialsResult is the time in which this dough rounds.
+type RoundingFromTrialsResult struct {
+	Least doughmath.Duration `json:"least"` // shortest that was good
+	Most  doughmath.Duration `json:"most"`  // longest that was good
+	Good  int                `json:"good"`  // trials that were good
+}
+
+// RoundingFromTrials returns the range of rounding times that was good in trials:
+//
+//	least = shortest good time,  most = longest good time
+//
+// The range is what was seen to work, not more; trials at both sides that
+// did not work make it sure.
+//
+// It returns an *[doughmath.InputError] if:
+//   - a time is not above 0 and up to 600 s, or a verdict is not named,
+//   - fewer than two trials at different times were good.
+//
+// It returns a *[doughmath.NoSolutionError] if a bad trial lies among the good ones.
+//
+// Source: definition; common practice.
+//
+// It calibrates [RoundingTime]; [ExplainRoundingFromTrials] shows the working.
+func RoundingFromTrials(in RoundingFromTrialsInput) (RoundingFromTrialsResult, error) {
+	return ExplainRoundingFromTrials(in, nil)
+}
+
+// ExplainRoundingFromTrials is [RoundingFromTrials] with its working.
+func ExplainRoundingFromTrials(in RoundingFromTrialsInput, w *doughmath.Working) (RoundingFromTrialsResult, error) {
+	c := doughmath.Checks{Func: "rounding-from-trials"}
+	window := newTrialWindow()
+	for i, t := range in.Trials {
+		if !(t.Time > 0 && t.Time <= 600) {
+			c.Fail(fmt.Sprintf("trials[%d].time", i), t.Time.String(), "more than 0 s, up to 10 min")
+		}
+		checkVerdict(&c, i, t.Verdict)
+		window.add(float64(t.Time), t.Verdict)
+	}
+	if err := c.Err(); err != nil {
+		return RoundingFromTrialsResult{}, err
+	}
+	if err := window.err(&c, "range of rounding times"); err != nil {
+		return RoundingFromTrialsResult{}, err
+	}
+	w.Given("shortest good rounding", "least", window.low, "s", "trials")
+	w.Given("longest good rounding", "most", window.high, "s", "trials")
+	return RoundingFromTrialsResult{Least: doughmath.Duration(window.low), Most: doughmath.Duration(window.high), Good: window.good}, nil
+}
+
+// A FillTrial is one piece rounded in one drum and looked at.
+type FillTrial struct {
+	Piece   doughmath.Mass   `json:"piece"`   // piece weight, 1 g to 10 kg
+	Cup     doughmath.Length `json:"cup"`     // cup diameter of the drum, 5 to 500 mm
+	Verdict Verdict          `json:"verdict"` // "too-little" if it was loose, "good", or "too-much" if it overfilled the cup
+}
+
+// FillFromTrialsInput is trials of one dough in the drums at hand.
+type FillFromTrialsInput struct {
+	Density doughmath.Density `json:"density"` // density of the dough as it is rounded, 0.1 to 1.5 g/ml
+	Trials  []FillTrial       `json:"trials"`  // in any order; at least two good ones of different fill
+}
+
+// FillFromTrialsResult is the fill at which this dough rounds.
+type FillFromTrialsResult struct {
+	FillLow  float64 `json:"fill_low"`  // least fill that was good
+	FillHigh float64 `json:"fill_high"` // largest fill that was good
+	Good     int     `json:"good"`      // trials that were good
+}
+
+// FillFromTrials returns the range of fill (diameter of the piece as a ball
+// over cup diameter) that was good in trials:
+//
+//	fill = (6 m / (pi rho))^(1/3) / cup
+//
+// The range is what was seen to work, not more; trials at both sides that
+// did not work make it sure.
+//
+// It returns an *[doughmath.InputError] if:
+//   - density is outside 0.1 to 1.5 g/ml,
+//   - a piece is outside 1 g to 10 kg, a cup outside 5 to 500 mm, or a verdict is not named,
+//   - fewer than two trials of different fill were good.
+//
+// It returns a *[doughmath.NoSolutionError] if a bad trial lies among the good ones.
+//
+// Source: sphere volume (derived); common practice.
+//
+// It calibrates [DrumChoice]; [ExplainFillFromTrials] shows the working.
+func FillFromTrials(in FillFromTrialsInput) (FillFromTrialsResult, error) {
+	return ExplainFillFromTrials(in, nil)
+}
+
+// ExplainFillFromTrials is [FillFromTrials] with its working.
+func ExplainFillFromTrials(in FillFromTrialsInput, w *doughmath.Working) (FillFromTrialsResult, error) {
+	c := doughmath.Checks{Func: "fill-from-trials"}
+	doughmath.CheckRange(&c, "density", in.Density, loosestDough, densestDough)
+	window := newTrialWindow()
+	for i, t := range in.Trials {
+		if !(t.Piece >= lightestPiece && t.Piece <= heaviestPiece) {
+			doughmath.CheckRange(&c, fmt.Sprintf("trials[%d].piece", i), t.Piece, lightestPiece, heaviestPiece)
+		}
+		if !(t.Cup >= smallestCup && t.Cup <= largestCup) {
+			doughmath.CheckRange(&c, fmt.Sprintf("trials[%d].cup", i), t.Cup, smallestCup, largestCup)
+		}
+		checkVerdict(&c, i, t.Verdict)
+		window.add(float64(sphere(t.Piece, in.Density))/float64(t.Cup), t.Verdict)
+	}
+	if err := c.Err(); err != nil {
+		return FillFromTrialsResult{}, err
+	}
+	if err := window.err(&c, "range of fill"); err != nil {
+		return FillFromTrialsResult{}, err
+	}
+	w.Given("least good fill", "f_low", window.low, "", "trials, piece diameter as a ball over cup diameter")
+	w.Given("largest good fill", "f_high", window.high, "", "trials")
+	return FillFromTrialsResult{FillLow: window.low, FillHigh: window.high, Good: window.good}, nil
+}

@@ -1,0 +1,156 @@
+package molder_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/molder"
+)
+
+func TestRoundingTimeGoesBack(t *testing.T) {
+	for _, travel := range []molder.Travel{molder.Carried, molder.Rolling} {
+		for _, speed := range []doughmath.RotationRate{3, 20, 61.7} {
+			out, err := molder.RoundingTime(molder.RoundingTimeInput{Diameter: 800, Speed: speed, Path: 1250, Travel: travel})
+			require.NoError(t, err)
+			back, err := molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{Time: out.Time, Diameter: 800, Path: 1250, Travel: travel})
+			require.NoError(t, err)
+			same(t, speed, back.Speed, "speed")
+			same(t, out.Surface, back.Surface, "surface")
+			assert.Equal(t, doughmath.Uncalibrated, back.Conditions)
+		}
+	}
+}
+
+func TestRoundingConditions(t *testing.T) {
+	for _, c := range []struct {
+		id              string
+		time, low, high doughmath.Duration
+		want            doughmath.Conditions
+	}{
+		{"inside", 2, 1, 3, 0},
+		{"at the ends", 1, 1, 1, 0},
+		{"short", 0.9, 1, 3, doughmath.UnderRounded},
+		{"long", 3.1, 1, 3, doughmath.OverRounded},
+		{"only the lower end known", 30, 1, 0, 0},
+		{"only the upper end known", 0.1, 0, 3, 0},
+		{"neither known", 2, 0, 0, doughmath.Uncalibrated},
+	} {
+		out, err := molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{
+			Time: c.time, Diameter: 800, Path: 1250, Travel: molder.Carried, Least: c.low, Most: c.high,
+		})
+		require.NoError(t, err, c.id)
+		assert.Equal(t, c.want, out.Conditions, c.id)
+	}
+}
+
+// The range found in trials must call its own good pieces good and its own bad pieces bad.
+func TestFillFromTrialsServesDrumChoice(t *testing.T) {
+	trials := []molder.FillTrial{
+		{Piece: 150, Cup: 72, Verdict: molder.TooMuch},
+		{Piece: 60, Cup: 72, Verdict: molder.Good},
+		{Piece: 45, Cup: 72, Verdict: molder.TooLittle},
+		{Piece: 120, Cup: 72, Verdict: molder.Good},
+	}
+	fill, err := molder.FillFromTrials(molder.FillFromTrialsInput{Density: 1.1, Trials: trials})
+	require.NoError(t, err)
+	assert.Equal(t, 2, fill.Good)
+	for _, trial := range trials {
+		out, err := molder.DrumChoice(molder.DrumChoiceInput{
+			Piece: trial.Piece, Density: 1.1, Drums: []molder.Drum{{Name: "72", Cup: 72}},
+			FillLow: fill.FillLow, FillHigh: fill.FillHigh, Calibrated: true,
+		})
+		require.NoError(t, err)
+		want := map[molder.Verdict]doughmath.Conditions{molder.Good: 0, molder.TooLittle: doughmath.DrumTooLarge, molder.TooMuch: doughmath.DrumTooSmall}
+		assert.Equal(t, want[trial.Verdict], out.Conditions, "%v", trial.Piece)
+	}
+}
+
+func TestRoundingNamesEveryBadField(t *testing.T) {
+	_, err := molder.RoundingTime(molder.RoundingTimeInput{Travel: "sliding", Least: 3, Most: 2})
+	assert.Equal(t, []string{"diameter", "path", "travel", "most", "speed"}, fields(err))
+	_, err = molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{Least: -1, Most: doughmath.Duration(math.NaN())})
+	assert.Equal(t, []string{"time", "diameter", "path", "travel", "least", "most"}, fields(err))
+	_, err = molder.RoundingFromTrials(molder.RoundingFromTrialsInput{Trials: []molder.RoundingTrial{{}, {Time: 1, Verdict: molder.Good}}})
+	assert.Equal(t, []string{"trials[0].time", "trials[0].verdict"}, fields(err))
+	_, err = molder.RoundingFromTrials(molder.RoundingFromTrialsInput{})
+	assert.Equal(t, []string{"trials"}, fields(err))
+	_, err = molder.FillFromTrials(molder.FillFromTrialsInput{Trials: []molder.FillTrial{{}}})
+	assert.Equal(t, []string{"density", "trials[0].piece", "trials[0].cup", "trials[0].verdict"}, fields(err))
+	_, err = molder.FillFromTrials(molder.FillFromTrialsInput{Density: 1.1, Trials: []molder.FillTrial{{Piece: 60, Cup: 72, Verdict: molder.Good}, {Piece: 60, Cup: 72, Verdict: molder.Good}}})
+	assert.Equal(t, []string{"trials"}, fields(err), "two pieces of one fill make no range")
+	_, err = molder.FillFromTrials(molder.FillFromTrialsInput{Density: 1.1, Trials: []molder.FillTrial{
+		{Piece: 60, Cup: 72, Verdict: molder.Good}, {Piece: 90, Cup: 72, Verdict: molder.Good}, {Piece: 60, Cup: 72, Verdict: molder.TooLittle},
+	}})
+	var none *doughmath.NoSolutionError
+	assert.ErrorAs(t, err, &none, "the same piece was good and too little")
+}
+
+func ExampleRoundingTime() {
+	out, _ := molder.RoundingTime(molder.RoundingTimeInput{
+		Diameter: doughmath.Millimetres(800), Speed: doughmath.RevolutionsPerMinute(20), Path: doughmath.Millimetres(1250),
+		Travel: molder.Carried, Least: doughmath.Seconds(2), Most: doughmath.Seconds(3),
+	})
+	fmt.Printf("The piece is rounded for %.2f s.\n", out.Time.Seconds())
+	for _, s := range out.Conditions.Sentences() {
+		fmt.Println(s)
+	}
+	// Output:
+	// The piece is rounded for 1.49 s.
+	// The piece is rounded less than your trials want: slow the drum, lengthen the travel or take the next smaller drum.
+}
+
+func ExampleDrumSpeedForRoundingTime() {
+	out, _ := molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{
+		Time: doughmath.Seconds(2.5), Diameter: doughmath.Millimetres(800), Path: doughmath.Millimetres(1250), Travel: molder.Carried,
+	})
+	fmt.Printf("Run the drum at %v.\n", out.Speed)
+	// Output:
+	// Run the drum at 11.94 rev/min.
+}
+
+func ExampleRoundingFromTrials() {
+	out, _ := molder.RoundingFromTrials(molder.RoundingFromTrialsInput{Trials: []molder.RoundingTrial{
+		{Time: doughmath.Seconds(1), Verdict: molder.TooLittle},
+		{Time: doughmath.Seconds(1.5), Verdict: molder.Good},
+		{Time: doughmath.Seconds(2.5), Verdict: molder.Good},
+		{Time: doughmath.Seconds(4), Verdict: molder.TooMuch},
+	}})
+	fmt.Printf("Round this dough for %v s to %v s.\n", out.Least.Seconds(), out.Most.Seconds())
+	// Output:
+	// Round this dough for 1.5 s to 2.5 s.
+}
+
+func ExampleFillFromTrials() {
+	out, _ := molder.FillFromTrials(molder.FillFromTrialsInput{Density: doughmath.GramsPerMillilitre(1.1), Trials: []molder.FillTrial{
+		{Piece: doughmath.Grams(45), Cup: doughmath.Millimetres(72), Verdict: molder.TooLittle},
+		{Piece: doughmath.Grams(60), Cup: doughmath.Millimetres(72), Verdict: molder.Good},
+		{Piece: doughmath.Grams(120), Cup: doughmath.Millimetres(72), Verdict: molder.Good},
+	}})
+	fmt.Printf("Pieces round well that fill %.0f to %.0f %% of the cup.\n", 100*out.FillLow, 100*out.FillHigh)
+	// Output:
+	// Pieces round well that fill 65 to 82 % of the cup.
+}
+
+func FuzzRounding(f *testing.F) {
+	f.Add(800.0, 20.0, 1250.0, 1.0, 3.0, true)
+	f.Fuzz(func(t *testing.T, d, speed, path, a, b float64, carried bool) {
+		travel := molder.Rolling
+		if carried {
+			travel = molder.Carried
+		}
+		if out, err := molder.RoundingTime(molder.RoundingTimeInput{Diameter: doughmath.Length(d), Speed: doughmath.RotationRate(speed), Path: doughmath.Length(path), Travel: travel}); err == nil {
+			finite(t, out)
+		}
+		if out, err := molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{Time: doughmath.Duration(a), Diameter: doughmath.Length(d), Path: doughmath.Length(path), Travel: travel}); err == nil {
+			finite(t, out)
+		}
+		if out, err := molder.RoundingFromTrials(molder.RoundingFromTrialsInput{Trials: []molder.RoundingTrial{{Time: doughmath.Duration(a), Verdict: molder.Good}, {Time: doughmath.Duration(b), Verdict: molder.Good}}}); err == nil {
+			finite(t, out)
+		}
+	})
+}

@@ -1,0 +1,71 @@
+package molder
+
+import (
+	"math"
+
+	"example.com/dough/doughmath"
+)
+
+// SpiralLengthInput is the sheet that is rolled up.
+type SpiralLengthInput struct {
+	Length    doughmath.Length `json:"length"`        // sheet length by the area rule, 1 to 5000 mm
+	Thickness doughmath.Length `json:"thickness"`     // sheet thickness, 0.1 to 200 mm
+	Core      doughmath.Length `json:"core,omitzero"` // diameter of the hollow or filling, 0 to 200 mm; 0 for none
+}
+
+// SpiralLengthResult is how far the area rule is from the true spiral.
+type SpiralLengthResult struct {
+	Spiral doughmath.Length  `json:"spiral"` // length along the spiral that fills the same roll
+	Excess doughmath.Percent `json:"excess"` // of that length over the sheet length
+}
+
+// SpiralLength returns the length of the Archimedean spiral that fills the
+// roll which the area rule of [Curls] foresees, as a check of that rule:
+//
+//	r = d/2 + b phi,  b = t / (2 pi)
+//	length = [F(r)] from d/2 to D/2
+//	F(r) = (r sqrt(r^2 + b^2) + b^2 asinh(r / b)) / (2 b)
+//
+// The area rule takes rings for the spiral. The difference grows as the turns
+// become few: it is under 1 % for four turns and more without a core.
+//
+// It returns an *[doughmath.InputError] if:
+//   - length, thickness or core is out of the range that [Curls] names.
+//
+// Source: arc length of the Archimedean spiral; cases, by quadrature, in testdata/cases/molder/spiral-length.json.
+//
+// [ExplainSpiralLength] shows the working.
+func SpiralLength(in SpiralLengthInput) (SpiralLengthResult, error) {
+	return ExplainSpiralLength(in, nil)
+}
+
+// ExplainSpiralLength is [SpiralLength] with its working.
+func ExplainSpiralLength(in SpiralLengthInput, w *doughmath.Working) (SpiralLengthResult, error) {
+	c := doughmath.Checks{Func: "spiral-length"}
+	checkCurls(&c, in.Length, in.Thickness, in.Core)
+	if err := c.Err(); err != nil {
+		return SpiralLengthResult{}, err
+	}
+	l, t, d := float64(in.Length), float64(in.Thickness), float64(in.Core)
+	diameter, turns := roll(l, t, d)
+	b := t / (2 * math.Pi)
+	outer, inner := spiralFrom(diameter/2, b), spiralFrom(d/2, b)
+	length := outer - inner
+	out := SpiralLengthResult{Spiral: doughmath.Length(length), Excess: doughmath.Percent(100 * (length - l) / l)}
+	if w != nil {
+		w.Given("sheet length", "L", l, "mm", "")
+		w.Given("sheet thickness", "t", t, "mm", "")
+		explainRoll(w, d, diameter, turns)
+		w.Step("growth of the radius per radian", "b", "t / (2*pi)", b, "mm", "each turn adds one thickness to the radius")
+		w.Step("arc from the middle to the outer end", "F_1", "(D/2*sqrt(D*D/4 + b*b) + b*b*ln(D/2/b + sqrt(D*D/4/b/b + 1))) / (2*b)", outer, "mm", "arc length of the Archimedean spiral")
+		w.Step("arc from the middle to the core", "F_0", "(d/2*sqrt(d*d/4 + b*b) + b*b*ln(d/2/b + sqrt(d*d/4/b/b + 1))) / (2*b)", inner, "mm", "")
+		w.Step("spiral length", "S", "F_1 - F_0", length, "mm", "")
+		w.Step("excess over the sheet length", "e", "100 * (S - L) / L", float64(out.Excess), "%", "")
+	}
+	return out, nil
+}
+
+// spiralFrom is the arc length of r = b phi from the middle out to r.
+func spiralFrom(r, b float64) float64 {
+	return (float64(r*math.Hypot(r, b)) + float64(b*b*math.Asinh(r/b))) / (2 * b)
+}

@@ -1,0 +1,67 @@
+package molder
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/dough/doughmath"
+)
+
+// Verdict is what a person saw in a trial piece.
+type Verdict string
+
+const (
+	// TooLittle is a piece that got too little of it: loose in the cup, not round, open at the seam.
+	TooLittle Verdict = "too-little"
+	// Good is a piece as wanted.
+	Good Verdict = "good"
+	// TooMuch is a piece that got too much of it: overfilled, torn, squeezed out.
+	TooMuch Verdict = "too-much"
+)
+
+// A trialWindow gathers trials of one setting: the lowest and highest value
+// that was good, and how far the bad ones reach towards them.
+type trialWindow struct {
+	low, high    float64 // of the good ones
+	little, much float64 // the highest that was too little, the lowest that was too much
+	good         int
+}
+
+func newTrialWindow() trialWindow {
+	return trialWindow{low: math.Inf(1), high: math.Inf(-1), little: math.Inf(-1), much: math.Inf(1)}
+}
+
+func (t *trialWindow) add(v float64, verdict Verdict) {
+	switch verdict {
+	case Good:
+		t.low, t.high = min(t.low, v), max(t.high, v)
+		t.good++
+	case TooLittle:
+		t.little = max(t.little, v)
+	case TooMuch:
+		t.much = min(t.much, v)
+	}
+}
+
+// err says why the trials do not make a window, if they do not.
+func (t *trialWindow) err(c *doughmath.Checks, unknown string) error {
+	if t.good < 2 || t.low == t.high {
+		c.Fail("trials", number(float64(t.good))+" good", "at least two good trials at different values, to make a range of")
+		return c.Err()
+	}
+	if t.little >= t.low || t.much <= t.high {
+		return &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: unknown, Wanted: "the verdicts of all trials",
+			Advice: "a piece judged bad lies among the good ones; something else differs between them, so try those again with the same dough",
+		}
+	}
+	return nil
+}
+
+func checkVerdict(c *doughmath.Checks, i int, v Verdict) {
+	switch v {
+	case TooLittle, Good, TooMuch:
+	default:
+		doughmath.CheckWord(c, fmt.Sprintf("trials[%d].verdict", i), v, TooLittle, Good, TooMuch)
+	}
+}
