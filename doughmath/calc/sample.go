@@ -1,3 +1,26 @@
 package calc
 
-func sampleEntries() []Entry { return []Entry{} }
+import "example.com/dough/divider"
+
+func sampleEntries() []Entry {
+	return []Entry{
+		entry("piece-sample", "What do the pieces I weighed tell of all pieces?",
+			`{"weighings":["85.2 g","84.1 g","86.0 g","85.5 g","84.7 g","85.9 g","84.4 g","85.1 g","86.3 g","84.8 g"],"level":"95 %","share":"95 %","method":"exact","half_width":"0.5 g","division":"0.1 g"}`,
+			divider.ExplainPieceSample),
+		entry("pieces-to-weigh", "How many pieces must I weigh to know the mean this well?",
+			`{"sd":"0.7 g","half_width":"0.3 g","level":"95 %"}`, divider.ExplainPiecesToWeigh, "half-width-for-pieces"),
+		entry("half-width-for-pieces", "How well do I know the mean from this many pieces?",
+			`{"sd":"0.7 g","pieces":20,"level":"95 %"}`, divider.ExplainHalfWidthForPieces, "pieces-to-weigh"),
+		entry("pieces-to-detect", "How many pieces must I weigh to notice that the weight has moved?",
+			`{"sd":"0.7 g","shift":"0.5 g","level":"95 %","power":"90 %","sides":"two"}`, divider.ExplainPiecesToDetect, "shift-for-pieces"),
+		entry("shift-for-pieces", "What move of the weight will this many pieces show?",
+			`{"sd":"0.7 g","pieces":20,"level":"95 %","power":"90 %","sides":"two"}`, divider.ExplainShiftForPieces, "pieces-to-detect"),
+		entry("tolerance-factor", "How many standard deviations from the mean do I promise?",
+			`{"pieces":20,"share":"95 %","level":"95 %"}`, divider.ExplainToleranceFactor),
+		entry("group-sample", "What do pieces weighed together tell, and what do they hide?",
+			`{"groups":["512.4 g","510.8 g","511.5 g","513.0 g","509.9 g"],"pieces":6,"level":"95 %","division":"0.2 g"}`,
+			divider.ExplainGroupSample),
+		entry("scale-division", "Is my scale fine enough?",
+			`{"division":"1 g","sd":"0.7 g","variation":"7.2 g"}`, divider.ExplainScaleDivision),
+	}
+}
