@@ -1,0 +1,173 @@
+package doughmath
+
+import "strconv"
+
+// Composition is what a food is made of, as food tables print it.
+type Composition struct {
+	Water        Percent `json:"water"`        // 0 to 100 %
+	Protein      Percent `json:"protein"`      // 0 to 100 %
+	Fat          Percent `json:"fat"`          // 0 to 100 %
+	Carbohydrate Percent `json:"carbohydrate"` // all of it, the fibre included; 0 to 100 %
+	Fibre        Percent `json:"fibre"`        // part of the carbohydrate; 0 to the carbohydrate
+	Ash          Percent `json:"ash"`          // minerals, salt; 0 to 100 %
+}
+
+// total is what the parts add to; the fibre is within the carbohydrate.
+func (m Composition) total() float64 {
+	return float64(m.Water + m.Protein + m.Fat + m.Carbohydrate + m.Ash)
+}
+
+// ok reports whether the parts can be a whole. Tables are rounded and leave
+// traces out, so 99 to 101 % is taken for the whole.
+func (m Composition) ok() bool {
+	for _, p := range [...]Percent{m.Water, m.Protein, m.Fat, m.Carbohydrate, m.Ash} {
+		if !(p >= 0 && p <= 100) {
+			return false
+		}
+	}
+	return m.Fibre >= 0 && m.Fibre <= m.Carbohydrate && m.total() >= 99 && m.total() <= 101
+}
+
+// check says what is wrong with the parts.
+func (m Composition) check(c *Checks, prefix string) {
+	before := len(c.errs)
+	for _, p := range [...]struct {
+		name string
+		v    Percent
+	}{{"water", m.Water}, {"protein", m.Protein}, {"fat", m.Fat}, {"carbohydrate", m.Carbohydrate}, {"ash", m.Ash}} {
+		CheckRange(c, prefix+"."+p.name, p.v, 0, 100)
+	}
+	CheckRange(c, prefix+".fibre", m.Fibre, 0, max(m.Carbohydrate, 0))
+	if len(c.errs) == before {
+		c.Fail(prefix, "parts that add to "+Percent(m.total()).String(), "water, protein, fat, carbohydrate and ash that add to 99 to 101 %")
+	}
+}
+
+// IngredientKind names an ingredient whose composition is known here.
+type IngredientKind string
+
+// The kinds. Flours take up heat of hydration; water is what a factor rule counts as water.
+const (
+	BreadFlour      IngredientKind = "bread-flour"       // white flour for bread
+	AllPurposeFlour IngredientKind = "all-purpose-flour" // white flour, softer
+	WholeGrainFlour IngredientKind = "whole-grain-flour" // whole-grain wheat flour
+	WaterKind       IngredientKind = "water"             // formula water
+	SaltKind        IngredientKind = "salt"              // booked as ash
+	SugarKind       IngredientKind = "sugar"             // booked as carbohydrate
+	FatKind         IngredientKind = "fat"               // shortening, oil
+	CompressedYeast IngredientKind = "compressed-yeast"  // fresh yeast
+	OtherKind       IngredientKind = "other"             // anything else, a preferment too: its own values must be given
+)
+
+func checkKind(c *Checks, field string, k IngredientKind) {
+	CheckWord(c, field, k, BreadFlour, AllPurposeFlour, WholeGrainFlour, WaterKind, SaltKind, SugarKind, FatKind, CompressedYeast, OtherKind)
+}
+
+func (k IngredientKind) flour() bool {
+	return k == BreadFlour || k == AllPurposeFlour || k == WholeGrainFlour
+}
+
+// composition returns what an ingredient of the kind is made of, and whether
+// some of it was recalled, not seen. It returns false for "other".
+//
+// Source: USDA FoodData Central, SR Legacy (FDC 168896, 168894, 168893; compressed
+// yeast recalled). Salt booked as ash and sugar as carbohydrate, as is usual for the model.
+func (k IngredientKind) composition() (m Composition, memory, ok bool) {
+	switch k {
+	case BreadFlour:
+		return Composition{Water: 13.36, Protein: 11.98, Fat: 1.66, Carbohydrate: 72.53, Fibre: 2.4, Ash: 0.47}, false, true
+	case AllPurposeFlour:
+		return Composition{Water: 11.92, Protein: 10.33, Fat: 0.98, Carbohydrate: 76.31, Fibre: 2.7, Ash: 0.47}, false, true
+	case WholeGrainFlour:
+		return Composition{Water: 10.74, Protein: 13.21, Fat: 2.5, Carbohydrate: 71.97, Fibre: 10.7, Ash: 1.58}, true, true
+	case WaterKind:
+		return Composition{Water: 100}, false, true
+	case SaltKind:
+		return Composition{Ash: 100}, false, true
+	case SugarKind:
+		return Composition{Carbohydrate: 100}, false, true
+	case FatKind:
+		return Composition{Fat: 100}, false, true
+	case CompressedYeast:
+		return Composition{Water: 69, Protein: 8.4, Fat: 1.9, Carbohydrate: 18.1, Fibre: 8.1, Ash: 1.8}, true, true
+	}
+	return Composition{}, false, false
+}
+
+// quadratic is a + b*t + c*t², t in °C.
+type quadratic struct{ a, b, c float64 }
+
+func (q quadratic) at(t float64) float64 { return q.a + float64(q.b*t) + float64(q.c*t*t) }
+
+// component is one of the six things that the model takes a food to be made of.
+type component struct {
+	id, symbol string
+	heat       quadratic // specific heat, kJ/(kg K)
+	density    quadratic // kg/m³
+}
+
+// The components in the order of [Composition.fractions].
+//
+// Source: Y. Choi, M. R. Okos (1986), as printed in ASHRAE Handbook-Refrigeration,
+// Thermal Properties of Foods, Tables 1 and 2. Transcriptions carry misprints: 4.1289 for water,
+// 1.4373e-3 for fat, 1.8549 for fibre and -1.9625e-6 for carbohydrate are wrong.
+var components = [...]component{
+	{"water", "water", quadratic{4.1762, -9.0864e-5, 5.4731e-6}, quadratic{997.18, 3.1439e-3, -3.7574e-3}},
+	{"protein", "protein", quadratic{2.0082, 1.2089e-3, -1.3129e-6}, quadratic{1329.9, -0.5184, 0}},
+	{"fat", "fat", quadratic{1.9842, 1.4733e-3, -4.8008e-6}, quadratic{925.59, -0.41757, 0}},
+	{"carbohydrate without fibre", "carb", quadratic{1.5488, 1.9625e-3, -5.9399e-6}, quadratic{1599.1, -0.31046, 0}},
+	{"fibre", "fibre", quadratic{1.8459, 1.8306e-3, -4.6509e-6}, quadratic{1311.5, -0.36589, 0}},
+	{"ash", "ash", quadratic{1.0926, 1.8896e-3, -3.6817e-6}, quadratic{2423.8, -0.28063, 0}},
+}
+
+// fractions returns the shares of the components, adding to 1.
+func (m Composition) fractions() [len(components)]float64 {
+	total := m.total()
+	return [...]float64{
+		float64(m.Water) / total, float64(m.Protein) / total, float64(m.Fat) / total,
+		float64(m.Carbohydrate-m.Fibre) / total, float64(m.Fibre) / total, float64(m.Ash) / total,
+	}
+}
+
+// specificHeatOf returns the specific heat at t °C in kJ/(kg K): each part's share of it.
+func specificHeatOf(fractions [len(components)]float64, t float64) float64 {
+	sum := 0.0
+	for i, x := range fractions {
+		sum += float64(x * components[i].heat.at(t))
+	}
+	return sum
+}
+
+// DoughIngredient is one part of a dough.
+type DoughIngredient struct {
+	Kind        IngredientKind `json:"kind"`                 // what it is; "other" with its composition
+	Mass        Mass           `json:"mass"`                 // 0.001 g to 100 t
+	Composition Composition    `json:"composition,omitzero"` // for "other", or to replace the table's values
+}
+
+const (
+	// mostIngredients bounds one dough; it catches a list of another kind.
+	mostIngredients = 100
+	// leastMass is a milligram, finer than any bakery scale; it keeps results finite.
+	leastMass Mass = 0.001
+)
+
+func ingredientField(i int, name string) string {
+	return "ingredients[" + strconv.Itoa(i) + "]." + name
+}
+
+// made returns the composition to reckon with, given or from the table, and
+// whether the table's was recalled.
+func (k IngredientKind) made(c *Checks, given Composition, i int) (m Composition, memory bool) {
+	if given != (Composition{}) {
+		if !given.ok() {
+			given.check(c, ingredientField(i, "composition"))
+		}
+		return given, false
+	}
+	m, memory, ok := k.composition()
+	if !ok {
+		c.Fail(ingredientField(i, "composition"), "not given", "the composition, which is not known for this kind")
+	}
+	return m, memory
+}

@@ -1,0 +1,386 @@
+package doughmath_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+)
+
+// leanBatch is 100 kg of flour at 22 °C and 60 kg of water.
+func leanBatch(water doughmath.Temp) doughmath.MixingBatch {
+	return doughmath.MixingBatch{
+		Ingredients: []doughmath.HeatIngredient{
+			{Kind: doughmath.BreadFlour, Mass: doughmath.Kilograms(100), Temp: doughmath.Celsius(22)},
+			{Kind: doughmath.WaterKind, Mass: doughmath.Kilograms(60), Temp: water},
+		},
+		Heats: doughmath.TradeHeats, HydrationHeat: doughmath.HydrationHeat,
+	}
+}
+
+func ExampleMixingHeat() {
+	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(12)), Room: doughmath.Celsius(23)}
+	in.Work = doughmath.KilojoulesPerKilogram(20)
+	out, err := doughmath.MixingHeat(in)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("dough %v; one degree of water moves it by %v of a degree, the three-factor rule says 33.33 %%\n", out.Dough, out.WaterShare)
+	fmt.Println("the rule agrees with a friction of", out.Once)
+	// Output:
+	// dough 27.1 °C; one degree of water moves it by 58.8 % of a degree, the three-factor rule says 33.33 %
+	// the rule agrees with a friction of 24.45 C°
+}
+
+func ExampleWaterForMixingHeat() {
+	in := doughmath.WaterForMixingHeatInput{MixingBatch: leanBatch(doughmath.Temp{}), Target: doughmath.Celsius(26)}
+	in.Work = doughmath.KilojoulesPerKilogram(20)
+	out, err := doughmath.WaterForMixingHeat(in)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("water", out.Water)
+	// Output: water 10 °C
+}
+
+func ExampleIceForMixingHeat() {
+	in := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(15)), Target: doughmath.Celsius(26), Reading: doughmath.IceReplacing}
+	in.Work, in.IceTemp = doughmath.KilojoulesPerKilogram(40), doughmath.Celsius(-6)
+	out, err := doughmath.IceForMixingHeat(in)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("ice", out.Ice, "and water", out.TapWater)
+	// Output: ice 10.88 kg and water 49.12 kg
+}
+
+func ExampleWorkForMixingHeat() {
+	out, err := doughmath.WorkForMixingHeat(doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(12)), Dough: doughmath.Celsius(27.2)})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("the mixer puts in", out.Work)
+	// Output: the mixer puts in 20.14 kJ/kg
+}
+
+// randomBatch draws a plausible batch, with water temperatures and no ice.
+func randomBatch(r *rand.Rand) doughmath.MixingBatch {
+	b := leanBatch(doughmath.Celsius(1 + 39*r.Float64()))
+	b.Ingredients[1].Mass = doughmath.Kilograms(45 + 35*r.Float64())
+	b.Ingredients[0].Temp = doughmath.Celsius(5 + 25*r.Float64())
+	b.HydrationHeat = doughmath.SpecificEnergy(20 * r.Float64())
+	if r.IntN(2) == 0 {
+		b.Heats = doughmath.CompositionHeats
+		b.Ingredients = append(b.Ingredients, doughmath.HeatIngredient{Kind: doughmath.SaltKind, Mass: doughmath.Kilograms(2), Temp: doughmath.Celsius(20)},
+			doughmath.HeatIngredient{Kind: doughmath.CompressedYeast, Mass: doughmath.Kilograms(3), Temp: doughmath.Celsius(4)})
+	}
+	if r.IntN(2) == 0 {
+		b.Ingredients = append(b.Ingredients, doughmath.HeatIngredient{Kind: doughmath.OtherKind, Mass: doughmath.Kilograms(20), Temp: doughmath.Celsius(25), SpecificHeat: 2.8})
+	}
+	if r.IntN(3) == 0 {
+		b.Ingredients = append(b.Ingredients, doughmath.HeatIngredient{Kind: doughmath.WaterKind, Mass: doughmath.Kilograms(5), Temp: doughmath.Celsius(40), SpecificHeat: 4.0})
+	}
+	switch r.IntN(3) {
+	case 0:
+		b.Work = doughmath.SpecificEnergy(45 * r.Float64())
+	case 1:
+		b.Power, b.Time = doughmath.Power(20*r.Float64()+0.1), doughmath.Minutes(1+9*r.Float64())
+	}
+	if r.IntN(2) == 0 {
+		b.Bowl = doughmath.MixerBowl{Mass: doughmath.Kilograms(200), Temp: doughmath.Celsius(20), SpecificHeat: 0.5}
+	}
+	if r.IntN(2) == 0 {
+		b.Cooling = doughmath.Energy(1000 * r.Float64())
+	}
+	return b
+}
+
+func TestMixingHeatThereAndBack(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 10))
+	waters, ices, works := 0, 0, 0
+	for range 2000 {
+		b := randomBatch(r)
+		in := doughmath.MixingHeatInput{MixingBatch: b, Room: doughmath.Celsius(22)}
+		out, err := doughmath.MixingHeat(in)
+		if err != nil {
+			continue
+		}
+		// The factor rule with the friction returned says the same.
+		rule := in
+		rule.Friction, rule.Basis = out.PerFactor, doughmath.FrictionPerFactor
+		if out.PerFactor >= -20 {
+			again, err := doughmath.MixingHeat(rule)
+			require.NoError(t, err)
+			assert.InDelta(t, out.Dough.Celsius(), again.RuleDough.Celsius(), 1e-9)
+			assert.InDelta(t, 0, float64(again.Difference), 1e-9)
+			assert.False(t, again.Conditions.Has(doughmath.EnergyDiffers))
+		}
+
+		// Water for that dough.
+		open := doughmath.WaterForMixingHeatInput{MixingBatch: b, Target: out.Dough}
+		open.Ingredients = append([]doughmath.HeatIngredient(nil), b.Ingredients...)
+		want := open.Ingredients[1].Temp
+		open.Ingredients[1].Temp = doughmath.Temp{}
+		if out.Dough.Celsius() <= 45 {
+			water, err := doughmath.WaterForMixingHeat(open)
+			require.NoError(t, err)
+			assert.InDelta(t, want.Celsius(), water.Water.Celsius(), 1e-8)
+			waters++
+		}
+
+		// Ice for a colder dough, put back into the balance in both readings.
+		for _, reading := range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
+			target := out.Dough.Add(doughmath.TempDelta(-8 * r.Float64()))
+			if target.Celsius() < 0 || target.Celsius() > 45 {
+				continue
+			}
+			cold := doughmath.IceForMixingHeatInput{MixingBatch: b, Target: target, Reading: reading}
+			cold.IceTemp = doughmath.Celsius(-20 * r.Float64())
+			ice, err := doughmath.IceForMixingHeat(cold)
+			require.NoError(t, err)
+			iced := doughmath.MixingHeatInput{MixingBatch: b}
+			iced.Ice, iced.IceTemp = ice.Ice, cold.IceTemp
+			iced.Ingredients = append([]doughmath.HeatIngredient(nil), b.Ingredients...)
+			if reading == doughmath.IceReplacing {
+				// Each water gives up the same share.
+				left := float64(ice.TapWater / (ice.TapWater + ice.Ice))
+				for i := range iced.Ingredients {
+					if iced.Ingredients[i].Kind == doughmath.WaterKind {
+						iced.Ingredients[i].Mass *= doughmath.Mass(left)
+					}
+				}
+			}
+			got, err := doughmath.MixingHeat(iced)
+			require.NoError(t, err)
+			assert.InDelta(t, target.Celsius(), got.Dough.Celsius(), 1e-8)
+			assert.Equal(t, ice.Conditions.Has(doughmath.MuchIce), got.Conditions.Has(doughmath.MuchIce))
+			ices++
+		}
+
+		// The work from the dough.
+		measured := doughmath.WorkForMixingHeatInput{MixingBatch: b, Dough: out.Dough}
+		measured.Work, measured.Power, measured.Time = 0, 0, 0
+		work, err := doughmath.WorkForMixingHeat(measured)
+		require.NoError(t, err)
+		assert.InDelta(t, float64(out.WorkHeat), float64(work.Total), 1e-6)
+		works++
+	}
+	assert.Greater(t, waters, 1000)
+	assert.Greater(t, ices, 2000)
+	assert.Greater(t, works, 1500)
+}
+
+// The dough is where the heats of all parts, counted one by one, add to nothing.
+func TestMixingHeatConservesEnergy(t *testing.T) {
+	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(14))}
+	in.Ice, in.IceTemp = doughmath.Kilograms(8), doughmath.Celsius(-10)
+	in.Power, in.Time, in.Cooling = doughmath.Kilowatts(15), doughmath.Minutes(5), doughmath.Kilojoules(300)
+	in.Bowl = doughmath.MixerBowl{Mass: doughmath.Kilograms(300), Temp: doughmath.Celsius(24), SpecificHeat: 0.5}
+	out, err := doughmath.MixingHeat(in)
+	require.NoError(t, err)
+	d := out.Dough.Celsius()
+	balance := 100*1.76*(d-22) + 60*4.1868*(d-14) + 300*0.5*(d-24) + 8*(354.019+4.1868*d) - 15*300 - 100*15.119 + 300
+	assert.InDelta(t, 0, balance/1000, 1e-3, "ice of -10 °C takes 354.019 kJ/kg by IAPWS")
+	assert.InDelta(t, 8*354.019, float64(out.IceHeat), 0.1)
+	assert.Equal(t, doughmath.Kilograms(168), out.Mass)
+	assert.Equal(t, doughmath.Uncalibrated, out.Conditions)
+	assert.Equal(t, doughmath.IceHandling|doughmath.Lifting, out.Cautions)
+	in.Calibrated = true
+	out, err = doughmath.MixingHeat(in)
+	require.NoError(t, err)
+	assert.Zero(t, out.Conditions)
+}
+
+// A batch for which the friction of another room is used shows why the factor
+// rule drifts: the balance does not know the room.
+func TestEnergyDiffersOnAnotherDay(t *testing.T) {
+	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(12)), Room: doughmath.Celsius(23)}
+	in.Work = 20
+	out, err := doughmath.MixingHeat(in)
+	require.NoError(t, err)
+	in.Friction, in.Basis = out.Once, doughmath.FrictionOnce
+	same, err := doughmath.MixingHeat(in)
+	require.NoError(t, err)
+	assert.False(t, same.Conditions.Has(doughmath.EnergyDiffers))
+	in.Room = doughmath.Celsius(33)
+	hot, err := doughmath.MixingHeat(in)
+	require.NoError(t, err)
+	assert.True(t, hot.Conditions.Has(doughmath.EnergyDiffers))
+	assert.InDelta(t, 10.0/3, float64(hot.Difference), 1e-9)
+	in.Room, in.Ingredients[1].Temp = doughmath.Celsius(23), doughmath.Celsius(2)
+	cold, err := doughmath.MixingHeat(in)
+	require.NoError(t, err)
+	assert.InDelta(t, -10.0/3+float64(cold.WaterShare)/10, float64(cold.Difference), 1e-9, "the rule gives the water too little weight")
+}
+
+func TestMixingHeatLimits(t *testing.T) {
+	var none *doughmath.NoSolutionError
+	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(2))}
+	in.Ingredients[0].Temp, in.Ice, in.IceTemp = doughmath.Celsius(2), doughmath.Kilograms(20), doughmath.Celsius(-10)
+	_, err := doughmath.MixingHeat(in)
+	require.ErrorAs(t, err, &none, "the ice does not all melt")
+	assert.Contains(t, none.Advice, "take less")
+	in.Ice, in.Power, in.Time = 0, 100, doughmath.Hours(1)
+	_, err = doughmath.MixingHeat(in)
+	require.ErrorAs(t, err, &none)
+
+	_, err = doughmath.WaterForMixingHeat(doughmath.WaterForMixingHeatInput{MixingBatch: leanBatch(doughmath.Temp{}), Target: doughmath.Celsius(45)})
+	require.ErrorAs(t, err, &none)
+	hottest := in
+	hottest.Power, hottest.Time, hottest.IceTemp = 0, 0, doughmath.Temp{}
+	hottest.MixingBatch = leanBatch(doughmath.Celsius(55))
+	reached, err := doughmath.MixingHeat(hottest)
+	require.NoError(t, err)
+	assert.Equal(t, none.High, reached.Dough.String(), "the error names the dough that 55 °C water gives")
+
+	for _, reading := range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
+		cold := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(40)), Target: doughmath.Celsius(0), Reading: reading}
+		cold.Work, cold.IceTemp, cold.Ingredients[0].Temp = 150, doughmath.Celsius(0), doughmath.Celsius(60)
+		_, err = doughmath.IceForMixingHeat(cold)
+		require.ErrorAs(t, err, &none, reading)
+		// The reachable dough is what the balance gives with ice to the limit.
+		all := doughmath.MixingHeatInput{MixingBatch: cold.MixingBatch}
+		all.Ice = doughmath.Kilograms(60)
+		if reading == doughmath.IceReplacing {
+			all.Ice, all.Ingredients[1].Mass = doughmath.Kilograms(60)-1, 1
+		}
+		out, err := doughmath.MixingHeat(all)
+		require.NoError(t, err)
+		assert.Equal(t, none.Low, out.Dough.String())
+	}
+
+	warm := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(10)), Target: doughmath.Celsius(30), Reading: doughmath.IceReplacing}
+	warm.IceTemp = doughmath.Celsius(0)
+	out, err := doughmath.IceForMixingHeat(warm)
+	require.NoError(t, err)
+	assert.Zero(t, out.Ice)
+	assert.True(t, out.Conditions.Has(doughmath.NoIceNeeded))
+
+	odd, err := doughmath.WorkForMixingHeat(doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(10)), Dough: doughmath.Celsius(10)})
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.FrictionNegative, odd.Conditions)
+	odd, err = doughmath.WorkForMixingHeat(doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(1)), Dough: doughmath.Celsius(60)})
+	require.NoError(t, err)
+	assert.Zero(t, odd.Conditions, "%v", odd.Work)
+}
+
+func TestMixingHeatNamesEveryBadField(t *testing.T) {
+	_, err := doughmath.MixingHeat(doughmath.MixingHeatInput{})
+	assert.Equal(t, []string{"ingredients", "specific_heats"}, fields(err))
+	bad := doughmath.MixingHeatInput{MixingBatch: doughmath.MixingBatch{
+		Ingredients: []doughmath.HeatIngredient{
+			{Kind: "rye", Mass: -1, Temp: doughmath.Celsius(99), SpecificHeat: 9},
+			{Kind: doughmath.SaltKind, Mass: 1, Temp: doughmath.Celsius(20)},
+		},
+		Heats: doughmath.TradeHeats, HydrationHeat: 101, Ice: -1, Work: 1, Power: 1, Cooling: doughmath.Energy(math.NaN()),
+		Bowl: doughmath.MixerBowl{Mass: 1},
+	}, Room: doughmath.Celsius(99), Friction: 99}
+	_, err = doughmath.MixingHeat(bad)
+	assert.Equal(t, []string{
+		"hydration_heat", "ingredients[0].mass", "ingredients[0].kind", "ingredients[0].temp", "ingredients[0].specific_heat", "ingredients[1].specific_heat",
+		"ingredients", "ingredients", "work", "time", "cooling", "ice", "ice_temp", "bowl.temp", "bowl.specific_heat", "room", "friction", "friction_basis",
+	}, fields(err))
+	dry := doughmath.MixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(20))}
+	dry.Ingredients = dry.Ingredients[:1]
+	_, err = doughmath.MixingHeat(dry)
+	assert.ErrorContains(t, err, "at least one water")
+	_, err = doughmath.WaterForMixingHeat(doughmath.WaterForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(20)), Target: doughmath.Celsius(26)})
+	assert.ErrorContains(t, err, "without a temperature")
+	_, err = doughmath.MixingHeat(doughmath.MixingHeatInput{MixingBatch: leanBatch(doughmath.Temp{})})
+	assert.Equal(t, []string{"ingredients[1].temp"}, fields(err))
+	full := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(20)), Target: doughmath.Celsius(26), Reading: "instead"}
+	full.Ice = 5
+	_, err = doughmath.IceForMixingHeat(full)
+	assert.Equal(t, []string{"reading", "ice", "ice_temp"}, fields(err))
+	done := doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(20)), Dough: doughmath.Celsius(26)}
+	done.Work, done.Power, done.Time = 1, 1, 1
+	_, err = doughmath.WorkForMixingHeat(done)
+	assert.Equal(t, []string{"work", "power", "time"}, fields(err))
+	much := doughmath.MixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(20))}
+	much.Ice, much.IceTemp = 2e8, doughmath.Celsius(1)
+	_, err = doughmath.MixingHeat(much)
+	assert.Equal(t, []string{"ice", "ice_temp"}, fields(err))
+}
+
+func TestMixingHeatAllocatesNothing(t *testing.T) {
+	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(14)), Room: doughmath.Celsius(23)}
+	in.Heats, in.Work, in.Ice, in.IceTemp = doughmath.CompositionHeats, 20, 5000, doughmath.Celsius(-5)
+	open := doughmath.WaterForMixingHeatInput{MixingBatch: leanBatch(doughmath.Temp{}), Target: doughmath.Celsius(26)}
+	ice := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(14)), Target: doughmath.Celsius(20), Reading: doughmath.IceAdded}
+	ice.IceTemp = doughmath.Celsius(-5)
+	work := doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(14)), Dough: doughmath.Celsius(26)}
+	property := doughmath.DoughPropertyInput{Temperature: doughmath.Celsius(20), Ingredients: []doughmath.DoughIngredient{{Kind: doughmath.BreadFlour, Mass: 1}}}
+	var failed error
+	n := testing.AllocsPerRun(100, func() {
+		_, e1 := doughmath.MixingHeat(in)
+		_, e2 := doughmath.WaterForMixingHeat(open)
+		_, e3 := doughmath.IceForMixingHeat(ice)
+		_, e4 := doughmath.WorkForMixingHeat(work)
+		_, e5 := doughmath.DoughProperty(property)
+		_, e6 := doughmath.DoughDensity(doughmath.DoughDensityInput{GasFree: 1.27, From: doughmath.GasFreeMeasured, Gas: 10})
+		_, e7 := doughmath.WaterMix(doughmath.WaterMixInput{Water: 1000, Wanted: doughmath.Celsius(27), Cold: doughmath.Celsius(12), Hot: doughmath.Celsius(55)})
+		_, e8 := doughmath.WaterProperty(doughmath.WaterPropertyInput{Temperature: doughmath.Celsius(20), Phase: doughmath.LiquidWater})
+		for _, e := range [...]error{e1, e2, e3, e4, e5, e6, e7, e8} {
+			if e != nil {
+				failed = e
+			}
+		}
+	})
+	require.NoError(t, failed)
+	assert.Zero(t, n)
+}
+
+func BenchmarkMixingHeat(b *testing.B) {
+	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(14)), Room: doughmath.Celsius(23)}
+	in.Work = 20
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := doughmath.MixingHeat(in); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// No input makes the balance panic, or lets NaN or infinity out.
+func FuzzMixingHeat(f *testing.F) {
+	f.Add(100000.0, 22.0, 60000.0, 14.0, 15.1, 5000.0, -5.0, 20.0, 0.0, 0.0, 0.0, 26.0, true)
+	f.Add(0.001, 60.0, 1e8, -40.0, 100.0, 1e8, -40.0, 0.0, 1000.0, 14400.0, 1e6, 0.0, false)
+	f.Add(math.NaN(), math.Inf(1), 5e-324, 1e308, -0.0, 1.0, 1.0, 1.0, 1.0, 1.0, math.Inf(-1), 1.0, false)
+	f.Fuzz(func(t *testing.T, flour, flourTemp, water, waterTemp, hydration, ice, iceTemp, work, power, seconds, cooling, target float64, trade bool) {
+		b := doughmath.MixingBatch{
+			Ingredients: []doughmath.HeatIngredient{
+				{Kind: doughmath.BreadFlour, Mass: doughmath.Mass(flour), Temp: doughmath.Celsius(flourTemp)},
+				{Kind: doughmath.WaterKind, Mass: doughmath.Mass(water), Temp: doughmath.Celsius(waterTemp)},
+			},
+			Heats: doughmath.CompositionHeats, HydrationHeat: doughmath.SpecificEnergy(hydration), Ice: doughmath.Mass(ice), IceTemp: doughmath.Celsius(iceTemp),
+			Work: doughmath.SpecificEnergy(work), Power: doughmath.Power(power), Time: doughmath.Duration(seconds), Cooling: doughmath.Energy(cooling),
+		}
+		if trade {
+			b.Heats = doughmath.TradeHeats
+		}
+		var w doughmath.Working
+		out, _ := doughmath.ExplainMixingHeat(doughmath.MixingHeatInput{MixingBatch: b, Room: doughmath.Celsius(flourTemp), Friction: doughmath.TempDelta(work), Basis: doughmath.FrictionOnce}, &w)
+		marshals(t, out)
+		b.Ice = 0
+		iced, _ := doughmath.ExplainIceForMixingHeat(doughmath.IceForMixingHeatInput{MixingBatch: b, Target: doughmath.Celsius(target), Reading: doughmath.IceAdded}, &w)
+		marshals(t, iced)
+		b.Work, b.Power, b.Time = 0, 0, 0
+		worked, _ := doughmath.ExplainWorkForMixingHeat(doughmath.WorkForMixingHeatInput{MixingBatch: b, Dough: doughmath.Celsius(target)}, &w)
+		marshals(t, worked)
+		b.Ingredients[1].Temp = doughmath.Temp{}
+		watered, _ := doughmath.ExplainWaterForMixingHeat(doughmath.WaterForMixingHeatInput{MixingBatch: b, Target: doughmath.Celsius(target)}, &w)
+		marshals(t, watered)
+		for _, s := range w.Steps {
+			require.False(t, math.IsNaN(s.Value) || math.IsInf(s.Value, 0), "%s", s.ID)
+		}
+	})
+}
