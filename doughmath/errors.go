@@ -137,65 +137,66 @@ func text[N number](v N) string {
 	return strconv.FormatFloat(float64(v), 'g', 6, 64)
 }
 
+// The checks below are small enough to be inlined while all is well; what is
+// wrong is put into words apart from them.
+
 // CheckPositive wants a finite value above zero.
 func CheckPositive[N number](c *Checks, field string, v N) bool {
-	if v > 0 && float64(v) <= math.MaxFloat64 {
-		return true
-	}
-	c.Fail(field, text(v), "more than "+text(N(0)))
-	return false
+	return v > 0 && float64(v) <= math.MaxFloat64 || refuse(c, field, v, "more than ", "")
 }
 
 // CheckNotNegative wants a finite value of zero or more.
 func CheckNotNegative[N number](c *Checks, field string, v N) bool {
-	if v >= 0 && float64(v) <= math.MaxFloat64 {
-		return true
-	}
-	c.Fail(field, text(v), text(N(0))+" or more")
-	return false
+	return v >= 0 && float64(v) <= math.MaxFloat64 || refuse(c, field, v, "", " or more")
 }
 
 // CheckFinite wants any number that is not NaN or infinite.
 func CheckFinite[N number](c *Checks, field string, v N) bool {
-	if math.Abs(float64(v)) <= math.MaxFloat64 {
-		return true
-	}
-	c.Fail(field, text(v), "a finite number")
-	return false
+	return math.Abs(float64(v)) <= math.MaxFloat64 || refuseInfinite(c, field, v)
 }
 
 // CheckRange wants low <= v <= high.
 func CheckRange[N number](c *Checks, field string, v, low, high N) bool {
-	if v >= low && v <= high {
-		return true
-	}
-	c.Fail(field, text(v), text(low)+" to "+text(high))
-	return false
+	return v >= low && v <= high || refuseRange(c, field, v, low, " to ", high)
 }
 
 // CheckBelow wants low <= v < high.
 func CheckBelow[N number](c *Checks, field string, v, low, high N) bool {
-	if v >= low && v < high {
-		return true
-	}
-	c.Fail(field, text(v), text(low)+" to under "+text(high))
+	return v >= low && v < high || refuseRange(c, field, v, low, " to under ", high)
+}
+
+// refuse wants something on one side of zero.
+func refuse[N number](c *Checks, field string, v N, before, after string) bool {
+	c.Fail(field, text(v), before+text(N(0))+after)
+	return false
+}
+
+func refuseInfinite[N number](c *Checks, field string, v N) bool {
+	c.Fail(field, text(v), "a finite number")
+	return false
+}
+
+func refuseRange[N number](c *Checks, field string, v, low N, to string, high N) bool {
+	c.Fail(field, text(v), text(low)+to+text(high))
 	return false
 }
 
 // CheckCount wants a whole number from low to high.
 func CheckCount(c *Checks, field string, n, low, high int) bool {
-	if n >= low && n <= high {
-		return true
-	}
+	return n >= low && n <= high || refuseCount(c, field, n, low, high)
+}
+
+func refuseCount(c *Checks, field string, n, low, high int) bool {
 	c.Fail(field, strconv.Itoa(n), fmt.Sprintf("a whole number from %d to %d", low, high))
 	return false
 }
 
 // CheckTemp wants a temperature that was given, from low to high.
 func CheckTemp(c *Checks, field string, t, low, high Temp) bool {
-	if t.Given() && t.Celsius() >= low.Celsius() && t.Celsius() <= high.Celsius() {
-		return true
-	}
+	return t.given && t.celsius >= low.celsius && t.celsius <= high.celsius || refuseTemp(c, field, t, low, high)
+}
+
+func refuseTemp(c *Checks, field string, t, low, high Temp) bool {
 	c.Fail(field, t.String(), "a temperature from "+low.String()+" to "+high.String())
 	return false
 }
@@ -208,6 +209,10 @@ func CheckWord[W ~string](c *Checks, field string, v W, choices ...W) bool {
 			return true
 		}
 	}
+	return refuseWord(c, field, v, choices)
+}
+
+func refuseWord[W ~string](c *Checks, field string, v W, choices []W) bool {
 	want := ""
 	for i, w := range choices {
 		switch {

@@ -171,3 +171,17 @@ func TestSolve(t *testing.T) {
 	assert.True(t, ok)
 	assert.Equal(t, 3.0, x)
 }
+
+func TestWorkingReads(t *testing.T) {
+	var w Working
+	w.Heading("Water")
+	w.Given("target", "T_d", 26, "°C", "")
+	w.Given("outdoors", "T_o", -4, "°C", "thermometer")
+	w.Step("sum", "S", "T_d + T_o + min(1e-9, 2)*pi", 22, "C°", "")
+	assert.Equal(t, `
+Water
+  target: T_d = 26 °C
+  outdoors: T_o = -4 °C  [thermometer]
+  sum: S = T_d + T_o + min(1e-9, 2)*pi = 26 + (-4) + min(1e-9, 2)*pi = 22 C°
+`, w.String())
+}

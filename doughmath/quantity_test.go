@@ -214,7 +214,7 @@ func TestShownToPeople(t *testing.T) {
 		{Kilograms(24.358209), "24.36 kg", "53.7 lb"},
 		{Kilograms(123456.7), "123457 kg", "272175 lb"},
 		{Grams(0), "0 g", "0 oz"},
-		{Grams(-0.00001), "-0.00001 g", "-0.0000003527 oz"},
+		{Grams(-0.00001), "-0.00001 g", "-3.527e-07 oz"},
 		{Millimetres(7.62), "7.62 mm", "0.3 in"},
 		{Fahrenheit(78), "25.6 °C", "78 °F"},
 		{Celsius(-0.01), "0 °C", "32 °F"},

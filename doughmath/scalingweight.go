@@ -32,10 +32,12 @@ type Loss struct {
 // Common practice; the lower figures from W. Gisslen, Professional Baking.
 const leastUsualLoss, mostUsualLoss = 5, 30
 
-// losses are the stages between the scaled piece and the bread that is sold.
-type losses struct {
-	Fermentation, Bake, Cooling Loss
-	Combine                     LossCombination
+// Losses are the stages between the scaled piece and the bread that is sold.
+type Losses struct {
+	Fermentation Loss            `json:"fermentation,omitzero"` // from scaling to the oven; leave out for none
+	Bake         Loss            `json:"bake"`                  // in the oven
+	Cooling      Loss            `json:"cooling,omitzero"`      // from the oven to the weight that counts; leave out for none
+	Combine      LossCombination `json:"combine"`               // "compounded" or "added"
 }
 
 func (l *Loss) check(c *Checks, field string, required bool) {
@@ -57,7 +59,7 @@ func (l *Loss) check(c *Checks, field string, required bool) {
 	}
 }
 
-func (l *losses) check(c *Checks) {
+func (l *Losses) check(c *Checks) {
 	l.Fermentation.check(c, "fermentation", false)
 	l.Bake.check(c, "bake", true)
 	l.Cooling.check(c, "cooling", false)
@@ -76,7 +78,7 @@ func (l *losses) check(c *Checks) {
 	}
 }
 
-func (l *losses) sum() float64 {
+func (l *Losses) sum() float64 {
 	return float64(l.Fermentation.Percent) + float64(l.Bake.Percent) + float64(l.Cooling.Percent)
 }
 
@@ -89,7 +91,7 @@ func stage(l Loss) float64 {
 }
 
 // factor returns the dough for 1 of bread.
-func (l *losses) factor() float64 {
+func (l *Losses) factor() float64 {
 	if l.Combine == LossesAdded {
 		return stage(Loss{Percent: Percent(l.sum()), Basis: l.Bake.Basis})
 	}
@@ -97,7 +99,7 @@ func (l *losses) factor() float64 {
 }
 
 // explain records the factor k.
-func (l *losses) explain(w *Working, k float64) {
+func (l *Losses) explain(w *Working, k float64) {
 	w.Given("fermentation loss", "l_f", float64(l.Fermentation.Percent), "%", "")
 	w.Given("bake loss", "l_b", float64(l.Bake.Percent), "%", "")
 	w.Given("cooling loss", "l_c", float64(l.Cooling.Percent), "%", "")
@@ -184,7 +186,7 @@ func ScalingWeight(in ScalingWeightInput) (ScalingWeightResult, error) {
 func ExplainScalingWeight(in ScalingWeightInput, w *Working) (ScalingWeightResult, error) {
 	c := Checks{Func: "scaling-weight"}
 	checkMass(&c, "baked", in.Baked)
-	all := losses{in.Fermentation, in.Bake, in.Cooling, in.Combine}
+	all := Losses{in.Fermentation, in.Bake, in.Cooling, in.Combine}
 	all.check(&c)
 	if err := c.Err(); err != nil {
 		return ScalingWeightResult{}, err
@@ -248,7 +250,7 @@ func BakedWeightForDough(in BakedWeightForDoughInput) (BakedWeightForDoughResult
 func ExplainBakedWeightForDough(in BakedWeightForDoughInput, w *Working) (BakedWeightForDoughResult, error) {
 	c := Checks{Func: "baked-weight-for-dough"}
 	checkMass(&c, "dough", in.Dough)
-	all := losses{in.Fermentation, in.Bake, in.Cooling, in.Combine}
+	all := Losses{in.Fermentation, in.Bake, in.Cooling, in.Combine}
 	all.check(&c)
 	if err := c.Err(); err != nil {
 		return BakedWeightForDoughResult{}, err

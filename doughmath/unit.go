@@ -291,10 +291,14 @@ func (d *dimension) format(v float64, s UnitSystem) string {
 }
 
 // roundedText gives four significant figures, all figures of a whole number
-// part, and no trailing zeros.
+// part, and no trailing zeros. Numbers that nobody meets in a bakery are given
+// with a power of ten.
 func roundedText(v float64) string {
 	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
 		return strconv.FormatFloat(math.Abs(v), 'f', -1, 64)
+	}
+	if math.Abs(v) >= 1e15 || math.Abs(v) < 1e-6 {
+		return strconv.FormatFloat(v, 'g', 4, 64)
 	}
 	decimals := 3 - int(math.Floor(math.Log10(math.Abs(v))))
 	if decimals <= 0 {

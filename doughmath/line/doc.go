@@ -1,0 +1,15 @@
+// Package line joins the stations: from one order on one line on one day to
+// every setting, the rate, the times and what binds.
+//
+//	order, formula ─→ scaling weight ─→ mark ─────────────┐
+//	dwell window ─→ shared speed window ─→ strokes ─→ rate ┼─→ batches ─→ weighing, water, ice
+//	                                          │            └─→ hopper time
+//	                                          └─→ passes, dwell, clear-out ─→ times
+//	piece ─→ drum ─→ gap, turns ─→ belts
+//
+// [Plan] does it in one call. [Commission] checks a line and fits its trial
+// pieces once; [Commissioned.Plan] then plans any number of orders on it
+// without allocating, from any number of goroutines.
+//
+// A [Scenario] is a plant, a day and its orders as one JSON text.
+package line

@@ -1,0 +1,211 @@
+package line
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath"
+	"example.com/dough/molder"
+	"example.com/dough/proof"
+)
+
+// Line describes a make-up line as it stands. The figures come from the
+// machines' plates and manuals and from trials on the line itself.
+type Line struct {
+	Name    string        `json:"name"`             // what the bakery calls it
+	Divider Divider       `json:"divider"`          // the volumetric divider
+	Proofer proof.Proofer `json:"proofer"`          // the overhead proofer that runs with it
+	Drums   []molder.Drum `json:"drums"`            // rounding drums on the shelf
+	Fill    DrumFill      `json:"drum_fill"`        // how full a cup may be
+	Stamper Stamper       `json:"stamper,omitzero"` // leave out if there is none
+	Moulder Moulder       `json:"moulder,omitzero"` // leave out if there is none
+	Belts   []Belt        `json:"belts"`            // belts behind the proofer, in the order of travel; at most 8
+}
+
+// Divider is the divider of a line.
+type Divider struct {
+	StrokesLow  doughmath.StrokeRate `json:"strokes_low"`          // slowest speed, 0.01 to 1000 strokes/min
+	StrokesHigh doughmath.StrokeRate `json:"strokes_high"`         // fastest speed, strokes_low to 1000 strokes/min
+	StrokeStep  doughmath.StrokeRate `json:"stroke_step,omitzero"` // finest step of the speed setting, up to 1000 strokes/min; leave out if stepless
+	MarkLow     float64              `json:"mark_low"`             // lowest mark on the scale of the handle, -1e6 to 1e6
+	MarkHigh    float64              `json:"mark_high"`            // highest mark, mark_low to 1e6
+	MarkStep    float64              `json:"mark_step,omitzero"`   // finest step in which the handle is set; leave out if it is read between the marks
+	Hopper      doughmath.Mass       `json:"hopper"`               // most dough that the hopper takes, 1 g to 10 t
+	Confidence  doughmath.Percent    `json:"confidence"`           // for the interval of the mark; 50 to 99.9 %
+	Interval    divider.Interval     `json:"interval"`             // "fieller" or "delta"
+	Lanes       []Lanes              `json:"lanes"`                // one for each number of pieces across that is in use
+}
+
+// Lanes is one way to run the divider, with the trial pieces weighed in it.
+type Lanes struct {
+	Across    int               `json:"across"`    // pieces across
+	Trials    []divider.Trial   `json:"trials"`    // weight against mark
+	Shape     divider.Shape     `json:"shape"`     // "straight" or "quadratic"
+	Weighting divider.Weighting `json:"weighting"` // how the trials count
+}
+
+// DrumFill is how full the cup of a rounding drum may be.
+type DrumFill struct {
+	Low        float64 `json:"low"`                 // least diameter of the piece over that of the cup, 0.1 to 2
+	High       float64 `json:"high"`                // largest, above Low up to 2
+	Calibrated bool    `json:"calibrated,omitzero"` // true if the range comes from trials on this line
+}
+
+// Stamper is the stamper behind the proofer. It stamps each row that leaves it.
+type Stamper struct {
+	StampsLow  doughmath.StrokeRate `json:"stamps_low"`  // slowest, 0 to 1000 rows a minute
+	StampsHigh doughmath.StrokeRate `json:"stamps_high"` // fastest, stamps_low to 1000 rows a minute
+}
+
+// Moulder is the sheeting and curling moulder.
+type Moulder struct {
+	RateHigh doughmath.PieceRate `json:"rate_high"`         // most pieces that it takes, 0.01 to 10000 pieces/min
+	GapLow   doughmath.Length    `json:"gap_low"`           // narrowest gap of the last pair of rollers, 0.05 to 200 mm
+	GapHigh  doughmath.Length    `json:"gap_high"`          // widest gap, gap_low to 200 mm
+	GapStep  doughmath.Length    `json:"gap_step,omitzero"` // finest step of the gap, up to 200 mm; leave out if it is stepless
+	Recovery float64             `json:"recovery"`          // sheet thickness over gap, 1 to 5
+	Measured bool                `json:"measured,omitzero"` // true if the recovery was measured on this line
+}
+
+// Belt is one belt behind the proofer.
+type Belt struct {
+	Name     string           `json:"name"`               // what the shop calls it
+	Speed    doughmath.Speed  `json:"speed"`              // belt speed, 0.1 mm/s to 10 m/s
+	Route    Route            `json:"route,omitzero"`     // "stamper" or "moulder" if only such pieces run over it; leave out for both
+	Lanes    int              `json:"lanes"`              // most pieces that lie side by side; 1 if they run in file, up to 100
+	LeastGap doughmath.Length `json:"least_gap,omitzero"` // smallest gap wanted between pieces, up to 5000 mm; leave out if they must only not touch
+}
+
+// Route says where a piece goes from the overhead proofer.
+type Route string
+
+const (
+	// ToStamper is the way of the round roll: past the moulder, under the stamper.
+	ToStamper Route = "stamper"
+	// ToMoulder is the way of rolls and loaves that are sheeted and curled.
+	ToMoulder Route = "moulder"
+)
+
+// maxBelts bounds the belts, so that their limits need no memory of their own.
+const maxBelts = 8
+
+// Commissioned is a line that was checked and whose trial pieces were fitted,
+// once, so that planning on it is quick. It may be shared by goroutines.
+type Commissioned struct {
+	line Line
+	fits []divider.MarkFitResult // by index of Divider.Lanes
+}
+
+// Line returns the description that was commissioned.
+func (cl *Commissioned) Line() *Line { return &cl.line }
+
+// Commission checks a line and fits the weight against the mark for each way
+// to run its divider.
+//
+// It returns an *[doughmath.InputError] for every value that is missing,
+// impossible or at odds with another, and for trials that cannot be fitted.
+func Commission(l Line) (Commissioned, error) { return commission(l, nil) }
+
+func commission(l Line, w *doughmath.Working) (Commissioned, error) {
+	c := doughmath.Checks{Func: "line-plan"}
+	l.check(&c)
+	out := Commissioned{line: l, fits: make([]divider.MarkFitResult, len(l.Divider.Lanes))}
+	for i, lanes := range l.Divider.Lanes {
+		w.Heading("Mark and weight, " + strconv.Itoa(lanes.Across) + " across")
+		fit, err := divider.ExplainMarkFit(divider.MarkFitInput{
+			Trials: lanes.Trials, Confidence: l.Divider.Confidence,
+			Shape: lanes.Shape, Weighting: lanes.Weighting, Across: lanes.Across,
+		}, w)
+		for _, e := range doughmath.InputErrors(err) {
+			if e.Field != "confidence" { // told above, once for all lanes
+				c.Fail(fmt.Sprintf("line.divider.lanes[%d].%s", i, e.Field), e.Value, e.Want)
+			}
+		}
+		out.fits[i] = fit
+	}
+	if err := c.Err(); err != nil {
+		return Commissioned{}, err
+	}
+	return out, nil
+}
+
+func (l *Line) check(c *doughmath.Checks) {
+	d := &l.Divider
+	if doughmath.CheckRange(c, "line.divider.strokes_low", d.StrokesLow, 0.01, 1000) && !(d.StrokesHigh >= d.StrokesLow) {
+		c.Fail("line.divider.strokes_high", d.StrokesHigh.String(), "at least strokes_low, "+d.StrokesLow.String())
+	}
+	doughmath.CheckRange(c, "line.divider.strokes_high", d.StrokesHigh, 0.01, 1000)
+	doughmath.CheckRange(c, "line.divider.stroke_step", d.StrokeStep, 0, 1000)
+	if doughmath.CheckRange(c, "line.divider.mark_low", d.MarkLow, -1e6, 1e6) && !(d.MarkHigh > d.MarkLow) {
+		c.Fail("line.divider.mark_high", fmt.Sprint(d.MarkHigh), fmt.Sprintf("more than mark_low, %v", d.MarkLow))
+	}
+	doughmath.CheckRange(c, "line.divider.mark_high", d.MarkHigh, -1e6, 1e6)
+	doughmath.CheckRange(c, "line.divider.mark_step", d.MarkStep, 0, 1e6)
+	doughmath.CheckRange(c, "line.divider.hopper", d.Hopper, 1, 10_000_000)
+	doughmath.CheckRange(c, "line.divider.confidence", d.Confidence, 50, 99.9)
+	doughmath.CheckWord(c, "line.divider.interval", d.Interval, divider.Fieller, divider.Delta)
+	if len(d.Lanes) == 0 {
+		c.Fail("line.divider.lanes", "empty", "at least one number of pieces across with its trial pieces")
+	}
+	for i, lanes := range d.Lanes {
+		field := fmt.Sprintf("line.divider.lanes[%d].across", i)
+		if lanes.Across < 1 || l.Proofer.Pockets > 0 && l.Proofer.Pockets%lanes.Across != 0 {
+			c.Fail(field, strconv.Itoa(lanes.Across), fmt.Sprintf("a number that divides the proofer's %d pockets evenly", l.Proofer.Pockets))
+		}
+		for j := range i {
+			if d.Lanes[j].Across == lanes.Across {
+				c.Fail(field, strconv.Itoa(lanes.Across), "each number across once; put all its trials into one list")
+			}
+		}
+	}
+	if l.Moulder != (Moulder{}) {
+		doughmath.CheckRange(c, "line.moulder.rate_high", l.Moulder.RateHigh, 0.01, 10_000)
+		if doughmath.CheckRange(c, "line.moulder.gap_low", l.Moulder.GapLow, 0.05, 200) && !(l.Moulder.GapHigh >= l.Moulder.GapLow) {
+			c.Fail("line.moulder.gap_high", l.Moulder.GapHigh.String(), "at least gap_low, "+l.Moulder.GapLow.String())
+		}
+		doughmath.CheckRange(c, "line.moulder.gap_high", l.Moulder.GapHigh, 0.05, 200)
+		doughmath.CheckRange(c, "line.moulder.gap_step", l.Moulder.GapStep, 0, 200)
+	}
+	if l.Stamper != (Stamper{}) {
+		if doughmath.CheckRange(c, "line.stamper.stamps_low", l.Stamper.StampsLow, 0, 1000) && !(l.Stamper.StampsHigh > l.Stamper.StampsLow) {
+			c.Fail("line.stamper.stamps_high", l.Stamper.StampsHigh.String(), "more than stamps_low, "+l.Stamper.StampsLow.String())
+		}
+		doughmath.CheckRange(c, "line.stamper.stamps_high", l.Stamper.StampsHigh, 0.01, 1000)
+	}
+	if len(l.Belts) > maxBelts {
+		c.Fail("line.belts", strconv.Itoa(len(l.Belts))+" belts", fmt.Sprintf("at most %d", maxBelts))
+	}
+	for i, b := range l.Belts {
+		field := func(name string) string { return fmt.Sprintf("line.belts[%d].%s", i, name) }
+		doughmath.CheckRange(c, field("speed"), b.Speed, 0.1, 10_000)
+		doughmath.CheckCount(c, field("lanes"), b.Lanes, 1, 100)
+		doughmath.CheckRange(c, field("least_gap"), b.LeastGap, 0, 5000)
+		if b.Name == "" {
+			c.Fail(field("name"), `""`, "a name, so that a limit can be told")
+		}
+		if b.Route != "" {
+			doughmath.CheckWord(c, field("route"), b.Route, ToStamper, ToMoulder)
+		}
+	}
+}
+
+// lanes returns the index of the way to run the divider n across, or -1.
+func (l *Line) lanes(n int) int {
+	for i := range l.Divider.Lanes {
+		if l.Divider.Lanes[i].Across == n {
+			return i
+		}
+	}
+	return -1
+}
+
+// laneList lists the numbers across for which there are trial pieces.
+func (l *Line) laneList() string {
+	list := make([]string, len(l.Divider.Lanes))
+	for i := range l.Divider.Lanes {
+		list[i] = strconv.Itoa(l.Divider.Lanes[i].Across)
+	}
+	return strings.Join(list, ", ")
+}

@@ -1,0 +1,307 @@
+package line_test
+
+import (
+	"encoding/json"
+	"errors"
+	"math"
+	"reflect"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/line"
+	"example.com/dough/molder"
+	"example.com/dough/testdata"
+)
+
+func demo(t testing.TB) (line.Scenario, line.Commissioned) {
+	t.Helper()
+	data, err := testdata.Scenario("demo.json")
+	require.NoError(t, err)
+	s, err := line.ReadScenario(data)
+	require.NoError(t, err)
+	cl, err := line.Commission(s.Line)
+	require.NoError(t, err)
+	return s, cl
+}
+
+func input(t testing.TB, order int) line.PlanInput {
+	t.Helper()
+	s, _ := demo(t)
+	return line.PlanInput{Line: s.Line, Order: s.Orders[order], Shift: s.Shift}
+}
+
+func TestPlanTwiceTheSame(t *testing.T) {
+	s, cl := demo(t)
+	for i := range s.Orders[:3] {
+		quick, err := cl.Plan(&s.Orders[i], &s.Shift, nil)
+		require.NoError(t, err)
+		whole, err := line.Plan(input(t, i), nil)
+		require.NoError(t, err)
+		assert.Empty(t, cmp.Diff(whole, quick))
+		assert.Equal(t, "line 2", cl.Line().Name)
+	}
+}
+
+func TestPlanNeedsNoMemory(t *testing.T) {
+	s, cl := demo(t)
+	parts := make([]doughmath.Part, 0, 20)
+	for i := range s.Orders[:3] {
+		allocs := testing.AllocsPerRun(100, func() {
+			if _, err := cl.Plan(&s.Orders[i], &s.Shift, parts); err != nil {
+				t.Error(err)
+			}
+		})
+		assert.Zero(t, allocs, s.Orders[i].Product.Name)
+	}
+}
+
+// Every number of a plan stands in its working, bit for bit, so that a person
+// can ask of any of them where it came from.
+func TestEveryNumberIsExplained(t *testing.T) {
+	for i := range 3 {
+		var w doughmath.Working
+		p, err := line.ExplainPlan(input(t, i), nil, &w)
+		require.NoError(t, err)
+		shown := map[float64]bool{0: true}
+		for _, s := range w.Steps {
+			shown[s.Value] = true
+		}
+		walkNumbers(reflect.ValueOf(p), "plan", func(path string, v float64) {
+			// What stands beside the settings: neighbours on the shelf, the quality
+			// of the fit, and what is repeated from the formula.
+			if strings.Contains(path, "Smaller") || strings.Contains(path, "Larger") || strings.HasSuffix(path, "Drum.Drum") ||
+				strings.HasSuffix(path, "Mark.G") || strings.HasSuffix(path, "Ice.Cooling") ||
+				strings.HasSuffix(path, ".Percent") || strings.HasSuffix(path, ".Exact") || strings.HasSuffix(path, ".Error") {
+				return
+			}
+			assert.True(t, shown[v], "%s of %s = %v is not in the working", path, input(t, i).Order.Product.Name, v)
+		})
+	}
+}
+
+func walkNumbers(v reflect.Value, path string, visit func(string, float64)) {
+	if q, ok := v.Interface().(doughmath.Quantity); ok {
+		visit(path, doughmath.Held(q))
+		return
+	}
+	switch v.Kind() {
+	case reflect.Struct:
+		for i := range v.NumField() {
+			walkNumbers(v.Field(i), path+"."+v.Type().Field(i).Name, visit)
+		}
+	case reflect.Slice:
+		for i := range v.Len() {
+			walkNumbers(v.Index(i), path, visit)
+		}
+	case reflect.Float64:
+		visit(path, v.Float())
+	case reflect.Int:
+		visit(path, float64(v.Int()))
+	}
+}
+
+func TestPlanRefuses(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		bend func(*line.PlanInput)
+		want []string // paths refused, or part of the sentence of a refusal
+	}{
+		{"dwell that no speed gives", func(in *line.PlanInput) { in.Order.Product.DwellLow, in.Order.Product.DwellHigh = 1500, 2100 }, []string{"dwell", "divider", "strokes/min"}},
+		{"piece off the scale", func(in *line.PlanInput) { in.Order.Product.Baked = 5 }, []string{"mark on the handle", "can reach"}},
+		{"mixer larger than the hopper allows", func(in *line.PlanInput) { in.Order.Product.HopperMax = 60 }, []string{"hopper time", "smaller mixer"}},
+		{"gap beyond the rollers", func(in *line.PlanInput) { in.Line.Moulder.GapHigh = 3 }, []string{"gap of the moulder", "1 mm to 3 mm"}},
+		{"speed step leaps over the window", func(in *line.PlanInput) { in.Line.Divider.StrokeStep = 50 }, []string{"step of the divider's speed"}},
+		{"belt too slow", func(in *line.PlanInput) { in.Line.Belts[1].Speed = 20 }, []string{"moulder belt"}},
+		{"water that no ice can give", func(in *line.PlanInput) {
+			in.Order.Product.Friction = 60
+			in.Order.Product.Dough = doughmath.Celsius(2)
+		}, []string{"ice"}},
+		{"water that kills yeast", func(in *line.PlanInput) { in.Order.Product.Dough = doughmath.Celsius(45) }, []string{"kill the yeast"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			in := input(t, 1)
+			c.bend(&in)
+			p, err := line.Plan(in, nil)
+			require.Error(t, err)
+			var none *doughmath.NoSolutionError
+			assert.ErrorAs(t, err, &none)
+			for _, part := range c.want {
+				assert.Contains(t, err.Error(), part)
+			}
+			assert.Empty(t, cmp.Diff(line.PlanResult{}, p), "nothing is half planned")
+		})
+	}
+}
+
+func TestPlanNamesEveryBadValue(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		bend func(*line.PlanInput)
+		want []string
+	}{
+		{"lanes that do not divide the pockets", func(in *line.PlanInput) { in.Line.Divider.Lanes[0].Across = 4 }, []string{"line.divider.lanes[0].across"}},
+		{"the same lanes twice", func(in *line.PlanInput) { in.Line.Divider.Lanes[1].Across = 2 }, []string{"line.divider.lanes[1].across"}},
+		{"no lanes at all", func(in *line.PlanInput) { in.Line.Divider.Lanes = nil }, []string{"line.divider.lanes"}},
+		{"no trials across three", func(in *line.PlanInput) { in.Order.Product.Across = 3 }, []string{"order.product.across"}},
+		{"empty dwell window", func(in *line.PlanInput) { in.Order.Product.DwellHigh = in.Order.Product.DwellLow - 1 }, []string{"order.product.dwell_high"}},
+		{"zero strokes", func(in *line.PlanInput) { in.Line.Divider.StrokesLow = 0 }, []string{"line.divider.strokes_low"}},
+		{"strokes the wrong way round", func(in *line.PlanInput) { in.Line.Divider.StrokesHigh = 1 }, []string{"line.divider.strokes_high"}},
+		{"NaN tap", func(in *line.PlanInput) { in.Shift.Tap = doughmath.Celsius(math.NaN()) }, []string{"shift.tap"}},
+		{"no room temperature and infinite friction", func(in *line.PlanInput) {
+			in.Shift.Flour = doughmath.Temp{}
+			in.Order.Product.Friction = doughmath.TempDelta(math.Inf(1))
+		}, []string{"order.product.friction", "shift.flour"}},
+		{"negative weight", func(in *line.PlanInput) { in.Order.Product.Baked = -5 }, []string{"order.product.baked"}},
+		{"loss of all", func(in *line.PlanInput) { in.Order.Product.Loss.Bake.Percent = 100 }, []string{"order.product.loss.bake.percent"}},
+		{"flours that do not make 100 %", func(in *line.PlanInput) { in.Order.Product.Formula[0].Percent = 70 }, []string{"order.product.formula"}},
+		{"no water", func(in *line.PlanInput) {
+			in.Order.Product.Formula = in.Order.Product.Formula[:1]
+		}, []string{"order.product.formula"}},
+		{"no route", func(in *line.PlanInput) { in.Order.Product.Route = "oven" }, []string{"order.product.route"}},
+		{"a stamper that is not there", func(in *line.PlanInput) {
+			in.Line.Stamper = line.Stamper{}
+			p := &in.Order.Product
+			p.Route, p.Turns, p.Aspect, p.Length = line.ToStamper, 0, 0, 0
+		}, []string{"order.product.route"}},
+		{"a moulder that is not there", func(in *line.PlanInput) { in.Line.Moulder = line.Moulder{} }, []string{"order.product.route"}},
+		{"turns for the stamper", func(in *line.PlanInput) { in.Order.Product.Route = line.ToStamper }, []string{"order.product.turns"}},
+		{"too few turns", func(in *line.PlanInput) { in.Order.Product.Turns = 0.3 }, []string{"order.product.turns"}},
+		{"nothing ordered", func(in *line.PlanInput) { in.Order.Pieces = 0 }, []string{"order.pieces"}},
+		{"waste without its basis", func(in *line.PlanInput) { in.Shift.WasteBasis = "" }, []string{"shift.waste_basis"}},
+		{"mixer the wrong way round", func(in *line.PlanInput) { in.Shift.Mixer.Low = 1e6 }, []string{"shift.mixer.low"}},
+		{"tolerance as large as the piece", func(in *line.PlanInput) { in.Order.Product.Tolerance = 100 }, []string{"order.product.tolerance"}},
+		{"nameless belt at a stand", func(in *line.PlanInput) { in.Line.Belts[0] = line.Belt{} }, []string{"line.belts[0].lanes", "line.belts[0].name", "line.belts[0].speed"}},
+		{"nine belts", func(in *line.PlanInput) { in.Line.Belts = make([]line.Belt, 9) }, []string{"line.belts"}},
+		{"no drums", func(in *line.PlanInput) { in.Line.Drums = []molder.Drum{} }, []string{"line.drums"}},
+		{"equal marks", func(in *line.PlanInput) {
+			for i := range in.Line.Divider.Lanes[0].Trials {
+				in.Line.Divider.Lanes[0].Trials[i].Mark = 7
+			}
+		}, []string{"line.divider.lanes[0].trials"}},
+		{"line and order both wrong", func(in *line.PlanInput) {
+			in.Line.Divider.Hopper = 0
+			in.Order.Product.Density = 9
+		}, []string{"line.divider.hopper", "order.product.density"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			in := input(t, 1)
+			c.bend(&in)
+			_, err := line.Plan(in, nil)
+			require.Error(t, err)
+			got := map[string]bool{}
+			for _, e := range doughmath.InputErrors(err) {
+				got[e.Field] = true
+				assert.NotEmpty(t, e.Want)
+			}
+			for _, field := range c.want {
+				assert.True(t, got[field], "%s is not named: %v", field, err)
+			}
+		})
+	}
+}
+
+func TestScenarioReportsAllAtOnce(t *testing.T) {
+	data, err := testdata.Scenario("demo.json")
+	require.NoError(t, err)
+	text := string(data)
+	for _, swap := range [][2]string{
+		{`"hopper": "160 kg"`, `"hopper": "160"`},
+		{`"flour": "22 °C"`, `"flour": "22 kg"`},
+		{`"interval": "fieller"`, `"intervall": "fieller"`},
+		{`"pieces": 6000`, `"pieces": "many"`},
+	} {
+		require.Contains(t, text, swap[0])
+		text = strings.Replace(text, swap[0], swap[1], 1)
+	}
+	_, err = line.ReadScenario([]byte(text))
+	var got []string
+	for _, e := range doughmath.InputErrors(err) {
+		got = append(got, e.Field)
+	}
+	assert.ElementsMatch(t, []string{"line.divider.hopper", "shift.flour", "line.divider.intervall", "line.divider.interval", "orders[0].pieces"}, got)
+}
+
+func TestPlanAll(t *testing.T) {
+	s, _ := demo(t)
+	plans, err := s.PlanAll()
+	require.NoError(t, err)
+	require.Len(t, plans, 4)
+	for _, p := range plans[:3] {
+		assert.NoError(t, p.Refused)
+		assert.NotZero(t, p.Plan.Piece.Dough)
+	}
+	var none *doughmath.NoSolutionError
+	assert.True(t, errors.As(plans[3].Refused, &none))
+	assert.Equal(t, "Slow stick", plans[3].Order.Product.Name)
+
+	s.Shift.Tap = doughmath.Temp{}
+	s.Orders[1].Product.Density = 0
+	_, err = s.PlanAll()
+	in := doughmath.InputErrors(err)
+	require.Len(t, in, 2, "the tap is told once: %v", err)
+	assert.Equal(t, "shift.tap", in[0].Field)
+	assert.Equal(t, "orders[1].product.density", in[1].Field)
+
+	s.Line.Divider.Hopper = 0
+	_, err = s.PlanAll()
+	assert.ErrorContains(t, err, "line.divider.hopper")
+	assert.ErrorContains(t, err, "orders[1].product.density")
+
+	_, err = (&line.Scenario{}).PlanAll()
+	assert.ErrorContains(t, err, "orders")
+}
+
+func TestWaterMassWithoutIce(t *testing.T) {
+	in := input(t, 0)
+	p, err := line.Plan(in, nil)
+	require.NoError(t, err)
+	assert.Zero(t, p.IceToWeigh, "water at 16 °C from a tap at 15 °C needs no ice")
+	assert.Equal(t, p.WaterMass, p.WaterToWeigh)
+	assert.True(t, p.Cautions.Has(doughmath.Interlocks), "the stamper's cover")
+}
+
+// Goroutines share a commissioned line.
+func TestPlanConcurrently(t *testing.T) {
+	s, cl := demo(t)
+	want, err := cl.Plan(&s.Orders[1], &s.Shift, nil)
+	require.NoError(t, err)
+	var group sync.WaitGroup
+	for range 8 {
+		group.Go(func() {
+			got, err := cl.Plan(&s.Orders[1], &s.Shift, nil)
+			if err != nil || !reflect.DeepEqual(got, want) {
+				t.Error("another plan than alone", err)
+			}
+		})
+	}
+	group.Wait()
+}
+
+func FuzzPlan(f *testing.F) {
+	f.Add(62.0, 2.5, 360.0, 600.0, 1.06, 2.5, 22.0, 15.0, 27.0, 16.0, 4000, 1.0)
+	f.Add(-1.0, 0.0, math.NaN(), 1e300, 0.0, 99.0, -300.0, math.Inf(1), 1e9, -1e9, -5, 100.0)
+	s, cl := demo(f)
+	f.Fuzz(func(t *testing.T, baked, tolerance, dwellLow, dwellHigh, density, turns, flour, tap, dough, friction float64, pieces int, waste float64) {
+		o, shift := s.Orders[1], s.Shift
+		o.Pieces = pieces
+		p := &o.Product
+		p.Baked, p.Tolerance = doughmath.Mass(baked), doughmath.Mass(tolerance)
+		p.DwellLow, p.DwellHigh = doughmath.Duration(dwellLow), doughmath.Duration(dwellHigh)
+		p.Density, p.Turns = doughmath.Density(density), turns
+		p.Dough, p.Friction = doughmath.Celsius(dough), doughmath.TempDelta(friction)
+		shift.Flour, shift.Tap, shift.Waste = doughmath.Celsius(flour), doughmath.Celsius(tap), doughmath.Percent(waste)
+		plan, err := cl.Plan(&o, &shift, nil)
+		if err != nil {
+			return
+		}
+		if _, err := json.Marshal(plan); err != nil {
+			t.Fatalf("a plan that cannot be written: %v", err)
+		}
+	})
+}

@@ -1,0 +1,707 @@
+package line
+
+import (
+	"errors"
+	"math"
+	"strconv"
+	"strings"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath"
+	"example.com/dough/molder"
+	"example.com/dough/proof"
+)
+
+// PlanInput is one product on one line on one day.
+type PlanInput struct {
+	Line  Line  `json:"line"`  // the equipment as it stands
+	Order Order `json:"order"` // what to make, and how much
+	Shift Shift `json:"shift"` // today's conditions
+}
+
+// Times are the moments of a run, counted from the start of the first mixing.
+type Times struct {
+	FirstStroke   doughmath.Duration `json:"first_stroke"`   // the first pieces are scaled
+	FirstOut      doughmath.Duration `json:"first_out"`      // the first pieces leave the overhead proofer
+	BatchInterval doughmath.Duration `json:"batch_interval"` // from the start of one batch to the start of the next
+	BatchWait     doughmath.Duration `json:"batch_wait"`     // how long the divider waits for dough between batches; 0 if it never does
+	LastMix       doughmath.Duration `json:"last_mix"`       // the last batch is started
+	LastStroke    doughmath.Duration `json:"last_stroke"`    // the last pieces are scaled: scaling off, oil shut
+	LastOut       doughmath.Duration `json:"last_out"`       // the last pieces leave the overhead proofer
+}
+
+// PlanResult is every setting of one product on one line. The results of the
+// stations are the stations' own, so that their documentation holds here.
+type PlanResult struct {
+	Piece     doughmath.ScalingWeightResult `json:"piece"`      // dough weight of one piece
+	PieceLow  doughmath.Mass                `json:"piece_low"`  // lightest piece within the tolerance
+	PieceHigh doughmath.Mass                `json:"piece_high"` // heaviest piece within the tolerance
+
+	Trials   doughmath.Conditions        `json:"trials"`   // of the trial pieces behind the mark: lack-of-fit, turns-back, weigh-more
+	Mark     divider.MarkForWeightResult `json:"mark"`     // where the handle gives that weight, with its interval
+	MarkSet  float64                     `json:"mark_set"` // the mark to set, to the step of the handle
+	Expected doughmath.Mass              `json:"expected"` // piece weight to expect there
+
+	Speed   proof.SpeedResult    `json:"speed"`   // divider speeds at which everything holds, and what binds
+	Strokes doughmath.StrokeRate `json:"strokes"` // the speed to set: the fastest that everything allows
+	Rate    divider.RateResult   `json:"rate"`    // pieces and dough at that speed
+	Dwell   proof.DwellResult    `json:"dwell"`   // passes, stay and pieces in the overhead proofer
+	Clear   proof.ClearResult    `json:"clear"`   // how the proofer fills and empties, if the divider never waits
+
+	Batch          doughmath.BatchPlanResult    `json:"batch"`            // dough and batches
+	BatchMost      doughmath.Mass               `json:"batch_most"`       // largest batch that mixer, hopper and hopper time allow
+	BatchMostLimit string                       `json:"batch_most_limit"` // which of them binds: "mixer", "hopper" or "hopper time"
+	Hopper         divider.HopperTimeResult     `json:"hopper"`           // how long a batch stands
+	Weigh          doughmath.FormulaScaleResult `json:"weigh"`            // what to weigh for each batch
+	Hydration      doughmath.HydrationResult    `json:"hydration"`        // how wet the dough is
+
+	Water        doughmath.WaterTemperatureResult `json:"water"`          // water temperature
+	WaterMass    doughmath.Mass                   `json:"water_mass"`     // formula water of one batch, ice included
+	Ice          doughmath.IceResult              `json:"ice"`            // ice and tap water, if the tap is too warm; the ice replaces water
+	IceToWeigh   doughmath.Mass                   `json:"ice_to_weigh"`   // ice, to the scale's division
+	WaterToWeigh doughmath.Mass                   `json:"water_to_weigh"` // water from the tap, to make up the formula water
+
+	Drum   molder.DrumChoiceResult `json:"drum"`    // rounding drum
+	Gap    molder.GapResult        `json:"gap"`     // for the moulder: gap that gives the turns wanted
+	GapSet doughmath.Length        `json:"gap_set"` // the gap to set, to the step of the rollers
+	Sheet  molder.SheetResult      `json:"sheet"`   // the sheet at that gap
+	Curls  molder.CurlsResult      `json:"curls"`   // the turns at that gap
+
+	TightestBelt string                    `json:"tightest_belt"` // the belt with the smallest gap between pieces, "" if there is no belt
+	Spacing      molder.PieceSpacingResult `json:"spacing"`       // pieces on that belt
+
+	Times      Times                `json:"times"`      // from the first mixing to the last piece out
+	Conditions doughmath.Conditions `json:"conditions"` // of every station together, and rate-limited, rounded
+	Cautions   doughmath.Cautions   `json:"cautions"`   // of every station together, and flour-dust, allergens
+}
+
+// Plan returns every setting for one product on one line, in the order in
+// which dough passes the stations. What to weigh for a batch is appended to dst.
+//
+//	scaling weight -> mark -> shared window of divider, proofer, stamper or moulder, belts, oven -> speed
+//	speed -> rate -> largest batch -> batches -> formula, water, ice
+//	speed -> passes, dwell, clear-out -> times
+//	piece -> drum, gap, turns, belts
+//
+// The speed is the fastest that everything allows. Where the mixer cannot
+// keep up with the divider, the divider waits between batches (batch_wait) and the
+// condition rate-limited is set.
+//
+// Each part holds as far as its own function says. It is a plan to start from:
+// every mark change is followed by a weighing, and every estimate by a trial.
+//
+// It returns an *[doughmath.InputError] for every value that is missing,
+// impossible or at odds with another, and a *[doughmath.NoSolutionError] that
+// names what binds and what would work if the product cannot be made as asked.
+//
+// Source: the functions of the stations; common practice for their order.
+//
+// Plan commissions the line each time; to plan often on one line, use
+// [Commission] once and [Commissioned.Plan]. [ExplainPlan] shows the working.
+func Plan(in PlanInput, dst []doughmath.Part) (PlanResult, error) { return ExplainPlan(in, dst, nil) }
+
+// ExplainPlan is [Plan] with its working.
+func ExplainPlan(in PlanInput, dst []doughmath.Part, w *doughmath.Working) (PlanResult, error) {
+	c := doughmath.Checks{Func: planID}
+	cl, err := commission(in.Line, w)
+	c.Nest("", err)
+	if err != nil {
+		// What is wrong with the order and the shift is told in the same go.
+		in.Order.Product.check(&c, &in.Order, &in.Shift)
+		return PlanResult{}, c.Err()
+	}
+	return cl.Explain(&in.Order, &in.Shift, dst, w)
+}
+
+const planID = "line-plan"
+
+// Plan is the package's [Plan] on a line that was commissioned before. It
+// allocates nothing if dst has room for the formula's ingredients.
+func (cl *Commissioned) Plan(order *Order, shift *Shift, dst []doughmath.Part) (PlanResult, error) {
+	return cl.Explain(order, shift, dst, nil)
+}
+
+// Explain is [Commissioned.Plan] with its working.
+func (cl *Commissioned) Explain(order *Order, shift *Shift, dst []doughmath.Part, w *doughmath.Working) (PlanResult, error) {
+	r := run{line: &cl.line, order: order, product: &order.Product, shift: shift, w: w}
+	r.c.Func = planID
+	r.product.check(&r.c, order, shift)
+	r.weight(cl.fits)
+	r.drum()
+	r.speed()
+	r.batches()
+	r.dough(dst)
+	r.proofer()
+	r.moulder()
+	r.belts()
+	r.times()
+	if err := r.c.Err(); err != nil {
+		return PlanResult{}, err
+	}
+	r.collect()
+	return r.out, nil
+}
+
+// run is one plan on its way through the stations. A station that needs what
+// an earlier one could not give is passed over, so that one error is told once.
+type run struct {
+	line    *Line
+	order   *Order
+	product *Product
+	shift   *Shift
+	w       *doughmath.Working
+	c       doughmath.Checks
+	out     PlanResult
+	length  doughmath.Length // of the piece on the belts
+}
+
+// weight: from the baked weight to the dough piece and the mark.
+func (r *run) weight(fits []divider.MarkFitResult) {
+	p := r.product
+	r.w.Heading("Dough piece")
+	var err error
+	r.out.Piece, err = doughmath.ExplainScalingWeight(doughmath.ScalingWeightInput{
+		Baked: p.Baked, Fermentation: p.Loss.Fermentation,
+		Bake: p.Loss.Bake, Cooling: p.Loss.Cooling, Combine: p.Loss.Combine,
+	}, r.w)
+	r.adopt("order.product", err, func(field string) string {
+		if field == "baked" {
+			return field
+		}
+		return "loss." + field
+	})
+	if err != nil {
+		return
+	}
+	r.out.PieceLow = r.out.Piece.Dough - p.Tolerance
+	r.out.PieceHigh = r.out.Piece.Dough + p.Tolerance
+	if r.w != nil {
+		r.w.Given("dough piece", "m", float64(r.out.Piece.Dough), "g", "")
+		r.w.Given("tolerance either way", "e", float64(p.Tolerance), "g", "the product's")
+		r.w.Step("lightest piece", "m_low", "m - e", float64(r.out.PieceLow), "g", "")
+		r.w.Step("heaviest piece", "m_high", "m + e", float64(r.out.PieceHigh), "g", "")
+	}
+	if !(r.out.PieceLow > 0) {
+		r.c.Fail("order.product.tolerance", p.Tolerance.String(), "less than the dough piece, "+r.out.Piece.Dough.String())
+		return
+	}
+	lanes := r.line.lanes(p.Across)
+	if lanes < 0 {
+		r.c.Fail("order.product.across", strconv.Itoa(p.Across), "a number across for which the divider has trial pieces: "+r.line.laneList())
+		return
+	}
+	r.w.Heading("Mark")
+	d, k := &r.line.Divider, &fits[lanes].Calibration
+	r.out.Trials = fits[lanes].Conditions
+	r.out.Mark, err = divider.ExplainMarkForWeight(divider.MarkForWeightInput{
+		Calibration: *k, Weight: r.out.Piece.Dough,
+		Interval: d.Interval, Of: divider.OfMean, MarkLow: d.MarkLow, MarkHigh: d.MarkHigh,
+	}, r.w)
+	r.adopt("order.product", err, func(string) string { return "baked" })
+	if err != nil {
+		return
+	}
+	if r.out.Mark.Conditions.Has(doughmath.MarkOutOfRange) {
+		r.offTheScale(k)
+		return
+	}
+	r.out.MarkSet = nearest(r.out.Mark.Mark, d.MarkStep)
+	if r.w != nil {
+		r.w.Given("mark", "x", r.out.Mark.Mark, "marks", "")
+		explainNearest(r.w, "mark to set", "x_set", "x", r.out.MarkSet, d.MarkStep, "marks")
+	}
+	at, err := divider.ExplainWeightForMark(divider.WeightForMarkInput{Calibration: *k, Mark: r.out.MarkSet, Of: divider.OfMean}, r.w)
+	r.adopt("line.divider", err, nil)
+	r.out.Expected = at.Weight
+}
+
+// offTheScale refuses a piece that the divider cannot scale, and says which it can.
+func (r *run) offTheScale(k *divider.Calibration) {
+	d := &r.line.Divider
+	low, _ := divider.WeightForMark(divider.WeightForMarkInput{Calibration: *k, Mark: d.MarkLow, Of: divider.OfMean})
+	high, _ := divider.WeightForMark(divider.WeightForMarkInput{Calibration: *k, Mark: d.MarkHigh, Of: divider.OfMean})
+	r.c.Nest("", &doughmath.NoSolutionError{
+		Func: planID, Unknown: "mark on the handle",
+		Wanted: "a dough piece of " + r.out.Piece.Dough.String() + ", " + strconv.Itoa(r.product.Across) + " across",
+		Low:    min(low.Weight, high.Weight).String(), High: max(low.Weight, high.Weight).String(),
+		Advice: "change the number across, or fit the pockets that the maker offers for this weight",
+	})
+}
+
+// drum: which one, and how large the piece is as a ball.
+func (r *run) drum() {
+	if !r.c.OK() {
+		return
+	}
+	p, l := r.product, r.line
+	var err error
+	r.w.Heading("Rounding drum")
+	r.out.Drum, err = molder.ExplainDrumChoice(molder.DrumChoiceInput{
+		Piece: r.out.Piece.Dough, Density: p.Density, Drums: l.Drums,
+		FillLow: l.Fill.Low, FillHigh: l.Fill.High, Calibrated: l.Fill.Calibrated,
+	}, r.w)
+	r.adopt("", err, func(field string) string {
+		switch {
+		case strings.HasPrefix(field, "drums"):
+			return "line." + field
+		case strings.HasPrefix(field, "fill_"):
+			return "line.drum_fill." + strings.TrimPrefix(field, "fill_")
+		case field == "piece":
+			return "order.product.baked"
+		}
+		return "order.product." + field
+	})
+}
+
+// speed: what every machine allows, as divider strokes, and the fastest of it.
+func (r *run) speed() {
+	p, d := r.product, &r.line.Divider
+	across := float64(p.Across)
+	var limits [5 + maxBelts]proof.StrokeLimit
+	limits[0] = proof.StrokeLimit{Name: "divider", Low: d.StrokesLow, High: d.StrokesHigh}
+	n := 1
+	if r.w != nil {
+		r.w.Heading("Speed limits, as strokes of the divider")
+		r.w.Given("pieces across", "a", across, "", "")
+		r.w.Given("divider, slowest", "S_low", float64(d.StrokesLow), "strokes/min", "its plate")
+		r.w.Given("divider, fastest", "S_high", float64(d.StrokesHigh), "strokes/min", "its plate")
+	}
+	add := func(name string, rate doughmath.PieceRate) {
+		limits[n] = proof.StrokeLimit{Name: name, High: doughmath.StrokeRate(float64(rate) / across)}
+		if r.w != nil {
+			r.w.Given(name+", most pieces", "P", float64(rate), "pieces/min", "")
+			r.w.Step(name+", most strokes", "S", "P / a", float64(limits[n].High), "strokes/min", "")
+		}
+		n++
+	}
+	switch p.Route {
+	case ToStamper:
+		s := r.line.Stamper
+		if s == (Stamper{}) {
+			r.c.Fail("order.product.route", `"stamper"`, "a route that the line has: it has no stamper")
+			return
+		}
+		limits[n] = proof.StrokeLimit{Name: "stamper", Low: s.StampsLow, High: s.StampsHigh}
+		if r.w != nil {
+			r.w.Given("stamper, fastest", "S", float64(s.StampsHigh), "strokes/min", "one stamp for each row")
+		}
+		n++
+	case ToMoulder:
+		if r.line.Moulder == (Moulder{}) {
+			r.c.Fail("order.product.route", `"moulder"`, "a route that the line has: it has no moulder")
+			return
+		}
+		add("moulder", r.line.Moulder.RateHigh)
+	}
+	if p.RateHigh > 0 {
+		add("oven", p.RateHigh)
+	}
+	if !r.c.OK() {
+		return
+	}
+	// A belt binds where the pieces would come to lie too close.
+	r.length = r.out.Drum.Diameter
+	r.w.Given("diameter of the piece as a ball", "D", float64(r.length), "mm", "")
+	if p.Route == ToMoulder {
+		r.length = p.Length
+		r.w.Given("length of the moulded piece", "D", float64(p.Length), "mm", "the product's")
+	}
+	for i := range r.line.Belts {
+		b := &r.line.Belts[i]
+		if b.Route != "" && b.Route != p.Route {
+			continue
+		}
+		pitch := float64(r.length + b.LeastGap)
+		rate := float64(b.Speed) * 60 * float64(r.lanesOn(b)) / pitch
+		if r.w != nil {
+			r.w.Given("belt "+b.Name+", speed", "v", float64(b.Speed), "mm/s", "")
+			r.w.Given("pieces side by side on it", "l", float64(r.lanesOn(b)), "", "")
+			r.w.Given("least gap wanted", "g", float64(b.LeastGap), "mm", "")
+			r.w.Step("most pieces on it", "P_b", "v*60*l / (D + g)", rate, "pieces/min", "one piece and one gap after the other")
+		}
+		add(b.Name, doughmath.PieceRate(rate))
+	}
+	r.w.Heading("Speed")
+	var err error
+	r.out.Speed, err = proof.ExplainSpeed(proof.SpeedInput{
+		Proofer: r.line.Proofer, Across: p.Across, DwellLow: p.DwellLow,
+		DwellHigh: p.DwellHigh, Limits: limits[:n],
+	}, r.w)
+	r.adopt("", err, func(field string) string {
+		switch {
+		case strings.HasPrefix(field, "proofer"):
+			return "line." + field
+		case strings.HasPrefix(field, "limits"):
+			return "line" // its own checks name the machine
+		}
+		return "order.product." + field
+	})
+	if err != nil {
+		return
+	}
+	r.out.Strokes = r.out.Speed.High
+	if step := d.StrokeStep; step > 0 {
+		r.out.Strokes = doughmath.StrokeRate(math.Floor(float64(r.out.Speed.High)/float64(step)+1e-9) * float64(step))
+		if r.w != nil {
+			r.w.Given("fastest that everything allows", "S_top", float64(r.out.Speed.High), "strokes/min", "")
+			r.w.Given("step of the speed setting", "q", float64(step), "strokes/min", "")
+			r.w.Step("speed to set", "S_set", "floor(S_top/q + 1e-9) * q", float64(r.out.Strokes), "strokes/min", "rounded down to a step")
+		}
+		if r.out.Strokes < r.out.Speed.Low {
+			r.c.Nest("", &doughmath.NoSolutionError{
+				Func: planID, Unknown: "step of the divider's speed", Wanted: "a speed that everything allows",
+				Low: r.out.Speed.Low.String(), High: r.out.Speed.High.String(), Advice: "the step of " + step.String() + " leaps over that range; ask whether the drive can be set finer",
+			})
+			return
+		}
+		if r.out.Strokes != r.out.Speed.High {
+			r.out.Conditions |= doughmath.Rounded
+		}
+	}
+	r.w.Heading("Rate")
+	r.out.Rate, err = divider.ExplainRate(divider.RateInput{Strokes: r.out.Strokes, Across: p.Across, Piece: r.out.Piece.Dough}, r.w)
+	r.adopt("order.product", err, nil)
+}
+
+// batches: the largest batch that everything allows, and the batches.
+func (r *run) batches() {
+	if !r.c.OK() {
+		return
+	}
+	p, s := r.product, r.shift
+	r.w.Heading("Largest batch")
+	byTime, err := divider.ExplainBatchForHopperTime(divider.BatchForHopperTimeInput{Limit: p.HopperMax, Dough: r.out.Rate.Dough}, r.w)
+	r.adopt("order.product", err, func(string) string { return "hopper_max" })
+	r.out.BatchMost, r.out.BatchMostLimit = s.Mixer.High, "mixer"
+	if r.line.Divider.Hopper < r.out.BatchMost {
+		r.out.BatchMost, r.out.BatchMostLimit = r.line.Divider.Hopper, "hopper"
+	}
+	if byTime.Batch < r.out.BatchMost {
+		r.out.BatchMost, r.out.BatchMostLimit = byTime.Batch, "hopper time"
+	}
+	if r.w != nil {
+		r.w.Given("most that the mixer takes", "M_m", float64(s.Mixer.High), "g", "")
+		r.w.Given("most that the hopper takes", "M_h", float64(r.line.Divider.Hopper), "g", "")
+		r.w.Given("most within the hopper time", "M_t", float64(byTime.Batch), "g", "")
+		r.w.Step("largest batch", "M", "min(M_m, M_h, M_t)", float64(r.out.BatchMost), "g", "")
+	}
+	least := s.Mixer.Low
+	if least > r.out.BatchMost {
+		r.c.Nest("", &doughmath.NoSolutionError{
+			Func: planID, Unknown: "batch", Wanted: "a mixer that mixes well and dough that does not stand too long",
+			Low: least.String(), High: r.out.BatchMost.String(),
+			Advice: "the " + r.out.BatchMostLimit + " allows at most the second, the mixer wants at least the first; take a smaller mixer or allow more time in the hopper",
+		})
+		return
+	}
+	if !r.c.OK() {
+		return
+	}
+	r.w.Heading("Batches")
+	r.out.Batch, err = doughmath.ExplainBatchPlan(doughmath.BatchPlanInput{
+		Pieces: r.order.Pieces, PieceWeight: r.out.Piece.Dough, Spare: r.order.Spare,
+		Waste: s.Waste, WasteBasis: s.WasteBasis, MixerMost: r.out.BatchMost, MixerLeast: least,
+	}, r.w)
+	r.adopt("", err, func(field string) string {
+		switch field {
+		case "pieces", "spare":
+			return "order." + field
+		case "waste", "waste_basis":
+			return "shift." + field
+		}
+		return "shift.mixer.high"
+	})
+	if err != nil {
+		return
+	}
+	r.w.Heading("Time in the hopper")
+	r.out.Hopper, err = divider.ExplainHopperTime(divider.HopperTimeInput{Batch: r.out.Batch.BatchDough, Dough: r.out.Rate.Dough, Limit: p.HopperMax}, r.w)
+	r.adopt("order.product", err, nil)
+}
+
+// dough: what to weigh for one batch, its water and its ice.
+func (r *run) dough(dst []doughmath.Part) {
+	p, s := r.product, r.shift
+	var err error
+	if r.c.OK() {
+		r.w.Heading("Weighing one batch")
+		r.out.Weigh, err = doughmath.ExplainFormulaScale(doughmath.FormulaScaleInput{Ingredients: p.Formula, Dough: r.out.Batch.BatchDough, Division: s.Division}, dst, r.w)
+		r.adopt("", err, func(field string) string {
+			switch {
+			case field == "division":
+				return "shift.division"
+			case strings.HasPrefix(field, "ingredients"):
+				return "order.product.formula" + strings.TrimPrefix(field, "ingredients")
+			}
+			return "order." + field
+		})
+	}
+	r.w.Heading("Hydration")
+	r.out.Hydration, err = doughmath.ExplainHydration(doughmath.HydrationInput{Ingredients: p.Formula, Liquids: doughmath.LiquidsWater}, r.w)
+	if r.out.Weigh.Flour == 0 { // otherwise its errors were told above
+		r.adopt("", err, func(field string) string {
+			return "order.product.formula" + strings.TrimPrefix(field, "ingredients")
+		})
+	}
+	if err == nil && !(r.out.Hydration.Hydration > 0) {
+		r.c.Fail("order.product.formula", "without any water", "water or another liquid: flour alone makes no dough")
+	}
+	r.w.Heading("Water temperature")
+	r.out.Water, err = doughmath.ExplainWaterTemperature(doughmath.WaterTemperatureInput{
+		Target: p.Dough, Flour: s.Flour, Room: s.Room,
+		Friction: p.Friction, Basis: p.Basis,
+	}, r.w)
+	r.adopt("", err, func(field string) string {
+		switch field {
+		case "target":
+			return "order.product.dough"
+		case "flour", "room":
+			return "shift." + field
+		}
+		return "order.product." + field
+	})
+	if err != nil || !r.c.OK() {
+		return
+	}
+	first := len(r.out.Weigh.Parts) - len(p.Formula)
+	expression := ""
+	for i := range p.Formula {
+		if p.Formula[i].Role != doughmath.RoleWater {
+			continue
+		}
+		r.out.WaterMass += r.out.Weigh.Parts[first+i].Mass
+		if r.w != nil {
+			symbol := "W_" + strconv.Itoa(i+1)
+			r.w.Given(p.Formula[i].Name, symbol, float64(r.out.Weigh.Parts[first+i].Mass), "g", "as weighed")
+			if expression != "" {
+				expression += " + "
+			}
+			expression += symbol
+		}
+	}
+	if r.w != nil && expression != "" {
+		r.w.Step("formula water of one batch", "W_all", expression, float64(r.out.WaterMass), "g", "")
+	}
+	r.out.WaterToWeigh = r.out.WaterMass
+	if !r.out.Water.Water.Less(s.Tap) || r.out.WaterMass == 0 {
+		return // warm water is mixed to the temperature, no ice
+	}
+	r.w.Heading("Ice")
+	r.out.Ice, err = doughmath.ExplainIce(doughmath.IceInput{Water: r.out.WaterMass, Tap: s.Tap, Needed: r.out.Water.Water, Reading: doughmath.IceReplacing}, r.w)
+	r.adopt("shift", err, func(field string) string {
+		if field == "needed" {
+			return "tap"
+		}
+		return field
+	})
+	if err != nil {
+		return
+	}
+	r.out.IceToWeigh = doughmath.Mass(nearest(float64(r.out.Ice.Ice), float64(s.Division)))
+	r.out.WaterToWeigh = r.out.WaterMass - r.out.IceToWeigh
+	if r.w != nil {
+		r.w.Given("ice", "J", float64(r.out.Ice.Ice), "g", "")
+		explainNearest(r.w, "ice to weigh", "J_set", "J", float64(r.out.IceToWeigh), float64(s.Division), "g")
+		r.w.Step("water to weigh", "W_tap", "W_all - J_set", float64(r.out.WaterToWeigh), "g", "")
+	}
+}
+
+// proofer: passes, dwell and how it fills and empties.
+func (r *run) proofer() {
+	if !r.c.OK() {
+		return
+	}
+	var err error
+	r.w.Heading("Overhead proofer")
+	r.out.Dwell, err = proof.ExplainDwell(proof.DwellInput{Proofer: r.line.Proofer, Across: r.product.Across, Strokes: r.out.Strokes}, r.w)
+	r.adopt("line", err, nil)
+	r.out.Clear, err = proof.ExplainClear(proof.ClearInput{
+		Proofer: r.line.Proofer, Across: r.product.Across, Strokes: r.out.Strokes,
+		Pieces: r.out.Batch.PiecesMade,
+	}, r.w)
+	r.adopt("line", err, nil)
+}
+
+// moulder: gap, sheet and turns.
+func (r *run) moulder() {
+	if !r.c.OK() || r.product.Route != ToMoulder {
+		return
+	}
+	p, m := r.product, &r.line.Moulder
+	rename := func(field string) string {
+		switch field {
+		case "recovery":
+			return "line.moulder.recovery"
+		case "aspect":
+			return "order.product.sheet_aspect"
+		case "gap":
+			return "line.moulder.gap_high"
+		case "piece":
+			return "order.product.baked"
+		}
+		return "order.product." + field
+	}
+	var err error
+	r.w.Heading("Moulder")
+	r.out.Gap, err = molder.ExplainGapForTurns(molder.GapForTurnsInput{
+		Turns: p.Turns, Piece: r.out.Piece.Dough, Density: p.Density,
+		Recovery: m.Recovery, Aspect: p.Aspect, Measured: m.Measured,
+	}, r.w)
+	r.adopt("", err, rename)
+	if err != nil {
+		return
+	}
+	r.out.GapSet = doughmath.Length(nearest(float64(r.out.Gap.Gap), float64(m.GapStep)))
+	if r.w != nil {
+		r.w.Given("gap", "h", float64(r.out.Gap.Gap), "mm", "")
+		explainNearest(r.w, "gap to set", "h_set", "h", float64(r.out.GapSet), float64(m.GapStep), "mm")
+	}
+	if r.out.GapSet < m.GapLow || r.out.GapSet > m.GapHigh {
+		r.c.Nest("", &doughmath.NoSolutionError{
+			Func: planID, Unknown: "gap of the moulder", Wanted: strconv.FormatFloat(p.Turns, 'g', 4, 64) + " turns (a gap of " + r.out.Gap.Gap.String() + ")",
+			Low: m.GapLow.String(), High: m.GapHigh.String(), Advice: "these are the gaps that the rollers reach; ask for more turns to close the gap and for fewer to open it",
+		})
+		return
+	}
+	r.out.Sheet, err = molder.ExplainSheet(molder.SheetInput{
+		Piece: r.out.Piece.Dough, Density: p.Density, Gap: r.out.GapSet, Recovery: m.Recovery,
+		Aspect: p.Aspect, Measured: m.Measured,
+	}, r.w)
+	r.adopt("", err, rename)
+	if err != nil {
+		return
+	}
+	r.out.Curls, err = molder.ExplainCurls(molder.CurlsInput{Length: r.out.Sheet.Length, Thickness: r.out.Sheet.Thickness}, r.w)
+	r.adopt("", err, rename)
+}
+
+// belts finds the belt on which the pieces lie closest.
+func (r *run) belts() {
+	if !r.c.OK() {
+		return
+	}
+	var tightest *Belt
+	var least float64
+	for i := range r.line.Belts {
+		b := &r.line.Belts[i]
+		if b.Route != "" && b.Route != r.product.Route {
+			continue
+		}
+		// Free belt for each piece, over what is wanted at the least.
+		spare := float64(b.Speed)*60*float64(r.lanesOn(b))/float64(r.out.Rate.Pieces) - float64(r.length+b.LeastGap)
+		if tightest == nil || spare < least {
+			tightest, least = b, spare
+		}
+	}
+	if tightest == nil {
+		return
+	}
+	var err error
+	if r.w != nil {
+		r.w.Heading("Belt " + tightest.Name)
+	}
+	r.out.TightestBelt = tightest.Name
+	r.out.Spacing, err = molder.ExplainPieceSpacing(molder.PieceSpacingInput{
+		Belt: tightest.Speed, Piece: r.length,
+		Rate: doughmath.PieceRate(float64(r.out.Rate.Pieces) / float64(r.lanesOn(tightest))), LeastGap: tightest.LeastGap,
+	}, r.w)
+	r.adopt("order.product", err, func(string) string { return "length" })
+}
+
+// lanesOn returns how many pieces lie side by side on a belt.
+func (r *run) lanesOn(b *Belt) int { return min(b.Lanes, r.product.Across) }
+
+// times: from the first mixing to the last piece out.
+func (r *run) times() {
+	if !r.c.OK() {
+		return
+	}
+	p, s, o := r.product, r.shift, &r.out
+	t := &o.Times
+	batches := float64(o.Batch.Batches)
+	t.FirstStroke = s.Mixer.Mixing + p.FloorTime
+	t.BatchInterval = max(o.Hopper.Time, s.Mixer.Cycle)
+	t.BatchWait = t.BatchInterval - o.Hopper.Time
+	t.LastMix = doughmath.Duration((batches - 1) * float64(t.BatchInterval))
+	waited := doughmath.Duration((batches - 1) * float64(t.BatchWait))
+	t.FirstOut = t.FirstStroke + o.Clear.FirstOut
+	t.LastStroke = t.FirstStroke + o.Clear.LastIn + waited
+	t.LastOut = t.LastStroke + o.Clear.ClearOut
+	if t.BatchWait > 0 && o.Batch.Batches > 1 {
+		o.Conditions |= doughmath.RateLimited
+	}
+	if w := r.w; w != nil {
+		w.Heading("Times from the start of the first mixing")
+		w.Given("mixing", "t_m", float64(s.Mixer.Mixing), "s", "")
+		w.Given("floor time", "t_f", float64(p.FloorTime), "s", "")
+		w.Given("mixer, from batch to batch", "t_c", float64(s.Mixer.Cycle), "s", "")
+		w.Given("time in the hopper", "t_h", float64(o.Hopper.Time), "s", "")
+		w.Given("batches", "b", batches, "", "")
+		w.Given("proofer, first pieces out after", "t_1", float64(o.Clear.FirstOut), "s", "")
+		w.Given("proofer, last stroke after", "t_2", float64(o.Clear.LastIn), "s", "if the divider never waits")
+		w.Given("proofer, empty after the last stroke", "t_3", float64(o.Clear.ClearOut), "s", "")
+		w.Step("first stroke", "T_1", "t_m + t_f", float64(t.FirstStroke), "s", "")
+		w.Step("from batch to batch", "t_b", "max(t_h, t_c)", float64(t.BatchInterval), "s", "the slower of divider and mixer")
+		w.Step("wait between batches", "t_w", "t_b - t_h", float64(t.BatchWait), "s", "")
+		w.Step("last batch started", "T_2", "(b - 1) * t_b", float64(t.LastMix), "s", "")
+		w.Step("first pieces out", "T_3", "T_1 + t_1", float64(t.FirstOut), "s", "")
+		w.Step("last stroke", "T_4", "T_1 + t_2 + (b - 1)*t_w", float64(t.LastStroke), "s", "")
+		w.Step("last pieces out", "T_5", "T_4 + t_3", float64(t.LastOut), "s", "")
+	}
+}
+
+// collect joins what the stations want looked at.
+func (r *run) collect() {
+	o := &r.out
+	o.Conditions |= o.Trials | o.Piece.Conditions | o.Mark.Conditions | o.Speed.Conditions | o.Dwell.Conditions | o.Clear.Conditions | o.Batch.Conditions |
+		o.Hopper.Conditions | o.Weigh.Conditions | o.Hydration.Conditions | o.Water.Conditions | o.Ice.Conditions | o.Drum.Conditions |
+		o.Gap.Conditions | o.Sheet.Conditions | o.Curls.Conditions | o.Spacing.Conditions
+	o.Cautions |= o.Piece.Cautions | o.Speed.Cautions | o.Dwell.Cautions | o.Clear.Cautions | o.Batch.Cautions | o.Weigh.Cautions |
+		o.Water.Cautions | o.Ice.Cautions | o.Drum.Cautions | o.Gap.Cautions | o.Sheet.Cautions | o.Curls.Cautions | o.Spacing.Cautions |
+		doughmath.MovingMachinery | doughmath.FlourDust | doughmath.OilSlip | doughmath.Allergens
+	if r.product.Route == ToStamper {
+		o.Cautions |= doughmath.Interlocks
+	}
+}
+
+// adopt takes over what a station found wrong, under the path at which this
+// input holds the value.
+func (r *run) adopt(prefix string, err error, rename func(string) string) {
+	if err == nil {
+		return
+	}
+	var mine doughmath.Checks
+	mine.Nest(prefix, err)
+	for _, e := range doughmath.InputErrors(mine.Err()) {
+		if rename != nil {
+			e.Field = strings.TrimPrefix(e.Field, prefix+".")
+			e.Field = rename(e.Field)
+			if prefix != "" {
+				e.Field = prefix + "." + e.Field
+			}
+		}
+		e.Func = planID
+	}
+	var none *doughmath.NoSolutionError
+	if errors.As(mine.Err(), &none) {
+		none.Func = planID
+	}
+	r.c.Nest("", mine.Err())
+}
+
+// nearest rounds v to a step, or not at all if there is no step.
+func nearest(v, step float64) float64 {
+	if step <= 0 {
+		return v
+	}
+	return math.Round(v/step) * step
+}
+
+func explainNearest(w *doughmath.Working, id, symbol, of string, v, step float64, unit string) {
+	if step <= 0 {
+		w.Step(id, symbol, of, v, unit, "set between the steps")
+		return
+	}
+	w.Given("step", "q", step, unit, "")
+	w.Step(id, symbol, "round("+of+"/q) * q", v, unit, "to the nearest step")
+}

@@ -1,0 +1,95 @@
+package line
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/internal/strictjson"
+)
+
+// Scenario is one line, one shift and the orders that run on it, one after the other.
+type Scenario struct {
+	Title  string  `json:"title"`  // for the head of the run sheet
+	Line   Line    `json:"line"`   // the equipment
+	Shift  Shift   `json:"shift"`  // the day
+	Orders []Order `json:"orders"` // in the order of production; at least one
+}
+
+// maxScenarioBytes bounds a scenario; the demo plant takes a hundredth of it.
+const maxScenarioBytes = 1 << 20
+
+// ReadScenario reads a scenario from JSON. Quantities are text with a unit.
+//
+// It returns an *[doughmath.InputError], with the JSON path as its field, for
+// every unknown name, missing value, missing unit and wrong kind of value at once.
+func ReadScenario(data []byte) (Scenario, error) {
+	var s Scenario
+	if err := strictjson.Decode("scenario", data, &s, maxScenarioBytes); err != nil {
+		return Scenario{}, err
+	}
+	return s, nil
+}
+
+// Planned is one order of a scenario with its plan, or with the reason why it
+// cannot be made as asked.
+type Planned struct {
+	Order   *Order
+	Plan    PlanResult
+	Refused error // a *[doughmath.NoSolutionError], or several joined
+}
+
+// PlanAll plans every order of the scenario.
+//
+// An order that cannot be made as asked is refused in its place, and the
+// others are planned. Values that are missing or impossible are returned as
+// *[doughmath.InputError], of all orders at once, and then nothing is planned.
+func (s *Scenario) PlanAll() ([]Planned, error) { return s.ExplainAll(nil) }
+
+// ExplainAll is [Scenario.PlanAll] with the working of each order: working[i]
+// is filled for Orders[i] if it is not nil.
+func (s *Scenario) ExplainAll(working []*doughmath.Working) ([]Planned, error) {
+	c := doughmath.Checks{Func: "scenario"}
+	if len(s.Orders) == 0 {
+		c.Fail("orders", "empty", "at least one order")
+	}
+	cl, err := Commission(s.Line)
+	c.Nest("", err)
+	told := map[doughmath.InputError]bool{}
+	out := make([]Planned, len(s.Orders))
+	for i := range s.Orders {
+		o := &s.Orders[i]
+		out[i].Order = o
+		wrong := doughmath.Checks{Func: planID}
+		switch {
+		case err != nil:
+			// What is wrong with the orders is told in the same go.
+			o.Product.check(&wrong, o, &s.Shift)
+		case i < len(working) && working[i] != nil:
+			out[i].Plan, out[i].Refused = ExplainPlan(PlanInput{Line: s.Line, Order: *o, Shift: s.Shift}, nil, working[i])
+		default:
+			out[i].Plan, out[i].Refused = cl.Plan(o, &s.Shift, nil)
+		}
+		wrong.Nest("", out[i].Refused)
+		for _, e := range doughmath.InputErrors(wrong.Err()) {
+			e.Field = scenarioPath(e.Field, i)
+			// What is wrong with the shift is wrong for every order: told once.
+			if !told[*e] {
+				told[*e] = true
+				c.Nest("", e)
+			}
+		}
+	}
+	if err := c.Err(); err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+// scenarioPath turns the path of a plan's input into that of the scenario.
+func scenarioPath(field string, order int) string {
+	if rest, ok := strings.CutPrefix(field, "order."); ok {
+		return fmt.Sprintf("orders[%d].%s", order, rest)
+	}
+	return field
+}

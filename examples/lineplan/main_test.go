@@ -1,0 +1,126 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/testdata"
+)
+
+func call(args ...string) (code int, stdout, stderr string) {
+	var out, complaints bytes.Buffer
+	code = run(args, &out, &complaints)
+	return code, out.String(), complaints.String()
+}
+
+// write puts a bent copy of the demo scenario into a file.
+func write(t *testing.T, swaps ...string) string {
+	t.Helper()
+	data, err := testdata.Scenario("demo.json")
+	require.NoError(t, err)
+	text := string(data)
+	for i := 0; i < len(swaps); i += 2 {
+		require.Contains(t, text, swaps[i])
+		text = strings.Replace(text, swaps[i], swaps[i+1], 1)
+	}
+	file := filepath.Join(t.TempDir(), "day.json")
+	require.NoError(t, os.WriteFile(file, []byte(text), 0o600))
+	return file
+}
+
+func TestDemoSheet(t *testing.T) {
+	code, out, complaints := call()
+	assert.Equal(t, exitOK, code)
+	assert.Empty(t, complaints)
+	for _, want := range []string{
+		"STAR BUN", "LONG PICNIC ROLL", "TIN LOAF 800 G", "SLOW STICK",
+		"3 passes", "6 passes", // six pockets, two and one across
+		"Weigh after every", "ice included", "REFUSED", "divider speed", "TAKE CARE", "ALWAYS",
+	} {
+		assert.Contains(t, out, want)
+	}
+	for n, line := range strings.Split(out, "\n") {
+		assert.LessOrEqual(t, utf8.RuneCountInString(line), width, "line %d: %s", n+1, line)
+		assert.Equal(t, strings.TrimRight(line, " "), line, "line %d", n+1)
+	}
+	// The parts of a batch add up to the total as printed.
+	assert.NotContains(t, out, "NaN")
+}
+
+func TestUnits(t *testing.T) {
+	code, out, _ := call("-units", "us")
+	assert.Equal(t, exitOK, code)
+	assert.Contains(t, out, " oz of dough")
+	assert.Contains(t, out, " lb")
+	assert.Contains(t, out, "°F")
+	assert.NotContains(t, out, "°C")
+	assert.NotContains(t, out, " kg")
+	code, _, complaints := call("-units", "imperial")
+	assert.Equal(t, exitUsage, code)
+	assert.Contains(t, complaints, "metric or us")
+}
+
+func TestJSON(t *testing.T) {
+	code, out, _ := call("-json", "-explain")
+	assert.Equal(t, exitOK, code)
+	var got struct {
+		Orders []struct {
+			Product string
+			Plan    *struct{ Strokes, Expected string }
+			Refused string
+			Working *struct{ Steps []json.RawMessage }
+		}
+	}
+	require.NoError(t, json.Unmarshal([]byte(out), &got))
+	require.Len(t, got.Orders, 4)
+	assert.Equal(t, "28 strokes/min", got.Orders[0].Plan.Strokes)
+	assert.Greater(t, len(got.Orders[0].Working.Steps), 50)
+	assert.Nil(t, got.Orders[3].Plan)
+	assert.Contains(t, got.Orders[3].Refused, "12 strokes/min")
+}
+
+func TestExplain(t *testing.T) {
+	_, out, _ := call("-explain")
+	assert.Contains(t, out, "Water temperature\n")
+	assert.Contains(t, out, "water temperature: T_w = B - S = 63 - 47 = 16 °C")
+}
+
+func TestWrongScenario(t *testing.T) {
+	file := write(t, `"160 kg"`, `"160"`, `"room": "25 °C"`, `"room": "25 °C", "attic": "30 °C"`, `"pieces": 4000`, `"pieces": "4000"`)
+	code, out, complaints := call("-scenario", file)
+	assert.Equal(t, exitScenario, code)
+	assert.Empty(t, out, "nothing is half printed")
+	for _, path := range []string{"line.divider.hopper", "shift.attic", "orders[1].pieces"} {
+		assert.Contains(t, complaints, path)
+	}
+	// A value that reads well and makes no sense is told in the same way.
+	file = write(t, `"bread flour", "percent": "100 %"`, `"bread flour", "percent": "95 %"`, `"dwell_high": "9 min"`, `"dwell_high": "4 min"`)
+	code, out, complaints = call("-scenario", file)
+	assert.Equal(t, exitScenario, code)
+	assert.Empty(t, out)
+	assert.Contains(t, complaints, "orders[0].product.formula")
+	code, _, complaints = call("-scenario", filepath.Join(t.TempDir(), "no.json"))
+	assert.Equal(t, exitScenario, code)
+	assert.Contains(t, complaints, "no.json")
+}
+
+func TestUsage(t *testing.T) {
+	code, _, _ := call("-oven")
+	assert.Equal(t, exitUsage, code)
+	code, _, complaints := call("day.json")
+	assert.Equal(t, exitUsage, code)
+	assert.Contains(t, complaints, "-scenario")
+	code, _, _ = call("-h")
+	assert.Equal(t, exitOK, code)
+	code, out, _ := call("-strict")
+	assert.Equal(t, exitRefused, code)
+	assert.Contains(t, out, "REFUSED")
+}

@@ -1,0 +1,198 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/line"
+)
+
+// width is the width of a sheet in characters: a portrait page in a clip.
+const width = 78
+
+// sheet writes a run sheet.
+type sheet struct {
+	*bytes.Buffer
+	units      doughmath.UnitSystem
+	division   doughmath.Mass
+	confidence doughmath.Percent
+}
+
+func writeSheet(b *bytes.Buffer, s *line.Scenario, plans []line.Planned, working []*doughmath.Working, units doughmath.UnitSystem) {
+	sh := sheet{Buffer: b, units: units, division: s.Shift.Division, confidence: s.Line.Divider.Confidence}
+	fmt.Fprintf(b, "RUN SHEET   %s\n", s.Title)
+	sh.row("Today", "flour %s, room %s, tap %s; times count from the start of each order's first mixing",
+		s.Shift.Flour.In(units), s.Shift.Room.In(units), s.Shift.Tap.In(units))
+	for i := range plans {
+		p := &plans[i]
+		sh.rule('=')
+		head := fmt.Sprintf("%d  %s", i+1, strings.ToUpper(p.Order.Product.Name))
+		order := fmt.Sprintf("%d pieces", p.Order.Pieces)
+		if p.Order.Spare > 0 {
+			order += fmt.Sprintf(" and %d spare", p.Order.Spare)
+		}
+		fmt.Fprintf(b, "%s%s%s\n", head, strings.Repeat(" ", max(1, width-utf8.RuneCountInString(head)-utf8.RuneCountInString(order))), order)
+		sh.rule('-')
+		if p.Refused != nil {
+			sh.paragraph("REFUSED", strings.ReplaceAll(p.Refused.Error(), "\n", "; "))
+		} else {
+			sh.plan(p)
+		}
+		if working[i] != nil {
+			fmt.Fprintf(b, "\nWorking (in the units held)\n%s", working[i])
+		}
+	}
+	sh.rule('=')
+	sh.takeCare(plans)
+}
+
+// takeCare explains every caution on the sheets once; it is pinned up with them.
+func (s *sheet) takeCare(plans []line.Planned) {
+	var all doughmath.Cautions
+	for i := range plans {
+		all |= plans[i].Plan.Cautions
+	}
+	words := all.Words()
+	s.WriteString("TAKE CARE\n")
+	for i, sentence := range all.Sentences() {
+		fmt.Fprintf(s, "  %s\n", words[i])
+		s.paragraph("", sentence)
+	}
+	s.WriteByte('\n')
+	s.paragraph("ALWAYS", doughmath.CautionDeference)
+}
+
+func (s *sheet) rule(r rune) { s.WriteString(strings.Repeat(string(r), width) + "\n") }
+
+// row writes one labelled line; further lines of the same label have none.
+func (s *sheet) row(label, format string, args ...any) {
+	s.paragraph(label, fmt.Sprintf(format, args...))
+}
+
+const labelWidth = 11
+
+// paragraph wraps text beside its label.
+func (s *sheet) paragraph(label, text string) {
+	line := fmt.Sprintf("%-*s", labelWidth, label)
+	empty := true
+	for _, word := range strings.Fields(text) {
+		if !empty && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
+			s.WriteString(line + "\n")
+			line, empty = strings.Repeat(" ", labelWidth), true
+		}
+		if !empty {
+			line += " "
+		}
+		line += word
+		empty = false
+	}
+	s.WriteString(line + "\n")
+}
+
+// weight shows a mass to the division of the ingredient scale, or finer where
+// that division is too coarse for the unit.
+func (s *sheet) weight(m doughmath.Mass) string {
+	unit, value, step := "kg", m.Kilograms(), s.division.Kilograms()
+	if s.units == doughmath.US {
+		unit, value, step = "lb", m.Pounds(), s.division.Pounds()
+	}
+	decimals := max(0, int(math.Ceil(-math.Log10(step)-1e-9)))
+	return strconv.FormatFloat(value, 'f', decimals, 64) + " " + unit
+}
+
+// fine shows a piece weight to a tenth of a gram, or a hundredth of an ounce.
+func (s *sheet) fine(m doughmath.Mass) string {
+	if s.units == doughmath.US {
+		return strconv.FormatFloat(m.Ounces(), 'f', 2, 64) + " oz"
+	}
+	return strconv.FormatFloat(m.Grams(), 'f', 1, 64) + " g"
+}
+
+func (s *sheet) plan(p *line.Planned) {
+	o, q, u := &p.Plan, &p.Order.Product, s.units
+	s.row("Piece", "scale %s of dough (%s to %s) for %s baked; losses %s of the dough", s.fine(o.Piece.Dough), s.fine(o.PieceLow), s.fine(o.PieceHigh),
+		s.fine(q.Baked), o.Piece.LossOnDough.In(u))
+	s.row("Divider", "%d across, mark %s (%s interval %s to %s); expect %s. Weigh after every change of the mark.", q.Across, plain(o.MarkSet), s.confidence.In(u),
+		hundredths(o.Mark.Low), hundredths(o.Mark.High), s.fine(o.Expected))
+	s.row("", "%s gives %s, %s of dough", o.Strokes.In(u), o.Rate.Pieces.In(u), o.Rate.Dough.In(u))
+	s.row("", "all machines agree from %s (%s binds) to %s (%s binds)", o.Speed.Low.In(u), o.Speed.LowLimit, o.Speed.High.In(u), o.Speed.HighLimit)
+	s.row("Proofer", "%d passes, dwell %s, %d pieces inside when full", o.Dwell.Passes, o.Dwell.Dwell.In(u), o.Dwell.Inside)
+	s.row("Drum", "%s (the piece is a ball of %s)", o.Drum.Name, o.Drum.Diameter.In(u))
+	if q.Route == line.ToStamper {
+		s.row("Stamper", "in step with the discharge, %s rows/min", plain(float64(o.Strokes)))
+	} else {
+		s.row("Moulder", "gap %s gives a sheet %s thick, %s long, %s wide", o.GapSet.In(u), o.Sheet.Thickness.In(u), o.Sheet.Length.In(u), o.Sheet.Width.In(u))
+		s.row("", "%s turns (wanted %s), roll %s across; piece length %s", hundredths(o.Curls.Turns), hundredths(q.Turns), o.Curls.Diameter.In(u), q.Length.In(u))
+	}
+	if o.TightestBelt != "" {
+		s.row("Belts", "tightest is the %s: a piece every %s, %s free between", o.TightestBelt, o.Spacing.Pitch.In(u), o.Spacing.Gap.In(u))
+	}
+	s.row("Batches", "%d of %s (%d pieces each), one every %s; largest possible %s (%s binds)", o.Batch.Batches, s.weight(o.Batch.BatchDough), o.Batch.PiecesPerBatch,
+		o.Times.BatchInterval.In(u), s.weight(o.BatchMost), o.BatchMostLimit)
+	s.row("", "a batch stands %s in the hopper at the longest (limit %s)", o.Hopper.Time.In(u), q.HopperMax.In(u))
+	s.row("Dough", "%s, hydration %s; water at %s", q.Dough.In(u), o.Hydration.Hydration.In(u), o.Water.Water.In(u))
+	s.WriteByte('\n')
+	s.row("WEIGH", "for each batch, in this order")
+	for i, part := range o.Weigh.Parts {
+		name := part.Name
+		if q.Formula[i].Role == doughmath.RoleWater && o.IceToWeigh > 0 {
+			name += ", ice included"
+		}
+		fmt.Fprintf(s, "  %2d  %-34s %12s   %s\n", i+1, name, s.weight(part.Mass), part.Percent.In(u))
+	}
+	fmt.Fprintf(s, "      %-34s %12s   %s\n", "together", s.weight(o.Weigh.Weighed), o.Weigh.TotalPercent.In(u))
+	if o.IceToWeigh > 0 {
+		s.row("Ice", "of the water, %s as ice and %s from the tap", s.weight(o.IceToWeigh), s.weight(o.WaterToWeigh))
+	}
+	s.WriteByte('\n')
+	t := &o.Times
+	s.row("TIMES", "first pieces scaled %s, first pieces out of the proofer %s", t.FirstStroke.In(u), t.FirstOut.In(u))
+	s.row("", "last batch mixed from %s, scaling off and oil shut %s, proofer empty %s", t.LastMix.In(u), t.LastStroke.In(u), t.LastOut.In(u))
+	if t.BatchWait > 0 && o.Batch.Batches > 1 {
+		s.row("", "the divider waits %s for dough between batches", t.BatchWait.In(u))
+	}
+	s.WriteByte('\n')
+	s.lookAt(o)
+	s.row("TAKE CARE", "%s", strings.Join(o.Cautions.Words(), ", "))
+}
+
+// lookAt says of each condition where it was met.
+func (s *sheet) lookAt(o *line.PlanResult) {
+	stations := []struct {
+		name string
+		met  doughmath.Conditions
+	}{
+		{"piece", o.Piece.Conditions},
+		{"mark", o.Trials | o.Mark.Conditions},
+		{"drum", o.Drum.Conditions},
+		{"proofer", o.Speed.Conditions | o.Dwell.Conditions | o.Clear.Conditions},
+		{"moulder", o.Gap.Conditions | o.Sheet.Conditions | o.Curls.Conditions},
+		{"belts", o.Spacing.Conditions},
+		{"batches", o.Batch.Conditions | o.Hopper.Conditions},
+		{"weighing", o.Weigh.Conditions | o.Hydration.Conditions},
+		{"water", o.Water.Conditions | o.Ice.Conditions},
+	}
+	label := "LOOK AT"
+	for rest := o.Conditions; rest != 0; rest &= rest - 1 {
+		one := rest & -rest
+		var where []string
+		for _, st := range stations {
+			if st.met.Has(one) {
+				where = append(where, st.name)
+			}
+		}
+		if where == nil {
+			where = []string{"speed"} // what the plan itself sets
+		}
+		s.row(label, "%s: %s", strings.Join(where, ", "), one.Sentences()[0])
+		label = ""
+	}
+}
+
+func plain(v float64) string      { return strconv.FormatFloat(v, 'f', -1, 64) }
+func hundredths(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }
