@@ -138,6 +138,12 @@ func (t *tally) mix() string {
 	return strings.Join(parts, ", ")
 }
 
+// row writes the counts and ends the row.
+func (t *tally) row(w io.Writer, references string) {
+	fmt.Fprintf(w, "%d | %d | %d | %d | %s | %s |\n", t.cases, t.status[testdata.Agrees],
+		t.status[testdata.Rounded], t.status[testdata.Erratum], t.mix(), references)
+}
+
 // report runs the cases and writes the table. It returns an error that names
 // every case that does not hold, and then the table is worth nothing.
 func report(w io.Writer, entries []calc.Entry, cases []testdata.Case, sources map[string]testdata.Source) error {
@@ -166,17 +172,13 @@ func report(w io.Writer, entries []calc.Entry, cases []testdata.Case, sources ma
 
 	number := map[string]int{} // of a source, in the order met in the table
 	var listed []string
-	fmt.Fprintln(w, "| Calculation | Cases | Agree | Rounded | Errata | Whose values | Sources |")
-	fmt.Fprintln(w, "| --- | ---: | ---: | ---: | ---: | --- | --- |")
-	row := func(name string, t *tally, references string) {
-		fmt.Fprintf(w, "| %s | %d | %d | %d | %d | %s | %s |\n", name, t.cases, t.status[testdata.Agrees],
-			t.status[testdata.Rounded], t.status[testdata.Erratum], t.mix(), references)
-	}
-	var unchecked []string
+	fmt.Fprintln(w, "| Question | Calculation | Function | Cases | Agree | Rounded | Errata | Whose values | Sources |")
+	fmt.Fprintln(w, "| --- | --- | --- | ---: | ---: | ---: | ---: | --- | --- |")
 	for _, e := range entries {
+		fmt.Fprintf(w, "| %s | `%s` | `%s` | ", e.Question, e.ID, e.Func())
 		t := byID[e.ID]
 		if t == nil {
-			unchecked = append(unchecked, "`"+e.ID+"`")
+			fmt.Fprintln(w, "| | | | there and back from its inverse | |")
 			continue
 		}
 		references := make([]string, len(t.sources))
@@ -187,16 +189,14 @@ func report(w io.Writer, entries []calc.Entry, cases []testdata.Case, sources ma
 			}
 			references[i] = fmt.Sprint(number[key])
 		}
-		row("`"+e.ID+"`", t, strings.Join(references, ", "))
+		t.row(w, strings.Join(references, ", "))
 	}
-	row("**all**", all, fmt.Sprint(len(listed)))
+	fmt.Fprint(w, "| **all** | | | ")
+	all.row(w, fmt.Sprint(len(listed)))
 	fmt.Fprint(w, `
 *Agree*: ours is the printed value, to half its last digit or within the tolerance that the case gives a reason for. *Rounded*: the source rounded a value on the way; the case says which.
 *Errata*: the source's printed value is wrong; the case keeps it beside ours and a test asserts that they differ.
 `)
-	if len(unchecked) > 0 {
-		fmt.Fprintf(w, "\nChecked by going there and back from its inverse, with no printed value of its own: %s.\n", strings.Join(unchecked, ", "))
-	}
 	fmt.Fprint(w, "\nSources:\n\n")
 	for i, key := range listed {
 		fmt.Fprintf(w, "%d. %s\n", i+1, cite(sources[key]))

@@ -21,7 +21,7 @@ func TestPrintWriteCheck(t *testing.T) {
 	require.NoError(t, os.WriteFile(file, []byte(wrong), 0o600))
 	var out, errs bytes.Buffer
 	require.Zero(t, run(nil, &out, &errs), errs.String())
-	assert.Contains(t, out.String(), "| `water-temperature` |")
+	assert.Contains(t, out.String(), "| `water-temperature` | `doughmath.WaterTemperature` |")
 	assert.Contains(t, out.String(), "| **all** |")
 
 	assert.Equal(t, 1, run([]string{"-check", file}, &out, &errs), "the old table must be found out")
@@ -30,7 +30,7 @@ func TestPrintWriteCheck(t *testing.T) {
 	assert.Zero(t, run([]string{"-check", file}, &out, &errs), "what was written must be current")
 	text, err := os.ReadFile(file)
 	require.NoError(t, err)
-	assert.Regexp(t, "(?s)^before\n<!-- validation:begin -->\n\n\\| Calculation .*<!-- validation:end -->\nafter\n$", string(text))
+	assert.Regexp(t, "(?s)^before\n<!-- validation:begin -->\n\n\\| Question .*<!-- validation:end -->\nafter\n$", string(text))
 }
 
 func TestCalledWrongly(t *testing.T) {
