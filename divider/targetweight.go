@@ -1,0 +1,445 @@
+package divider
+
+import (
+	"math"
+
+	"example.com/dough/doughmath"
+)
+
+// BindingRule names the rule that fixes the lowest mean.
+type BindingRule string
+
+const (
+	// BindsAverage says that the average must reach the label and the spread asks for no more.
+	BindsAverage BindingRule = "average"
+	// BindsFirstLimit says that too many pieces would fall below the first limit.
+	BindsFirstLimit BindingRule = "first-limit"
+	// BindsSecondLimit says that too many pieces would fall below the second limit.
+	BindsSecondLimit BindingRule = "second-limit"
+)
+
+const (
+	// firstShareUK is the share of packages that British guidance lets fall
+	// below the first limit: one in forty.
+	//
+	// Source: Business Companion, Small bakers and average weight.
+	firstShareUK doughmath.Percent = 2.5
+	// smallestShare and largestShare bound a share of light pieces. Far out in
+	// the tail no divider's weights are normal, and half of the pieces is no tail.
+	smallestShare doughmath.Percent = 1e-6
+	largestShare  doughmath.Percent = 49
+)
+
+// packerRules is what a rule set asks of the packer, in g.
+type packerRules struct {
+	first  float64 // few pieces below
+	second float64 // hardly any below; 0 for no such limit
+	most   float64 // few pieces above; 0 for no such limit
+}
+
+// checkPackerRules wants a rule set by name and a nominal quantity that it
+// covers, and returns what it asks of the packer.
+func checkPackerRules(c *doughmath.Checks, name RuleSetName, nominal doughmath.Mass) packerRules {
+	switch name {
+	case LoafTexas, LoafSriLanka:
+		v := checkLoaf(c, name, nominal)
+		out := packerRules{first: nominal.Grams() - v}
+		if name == LoafTexas {
+			out.most = nominal.Grams() + v
+		}
+		return out
+	}
+	if !doughmath.CheckWord(c, "rules", name, RulesEU, RulesUK, RulesAustralia, RulesNewZealand, RulesUSCategoryA, LoafTexas, LoafSriLanka) {
+		doughmath.CheckPositive(c, "nominal", nominal)
+		return packerRules{}
+	}
+	low, high := nominalRange(name)
+	if !doughmath.CheckRange(c, "nominal", nominal, doughmath.Grams(low), doughmath.Grams(high)) {
+		return packerRules{}
+	}
+	tenths := deficiencyFor(name, nominal.Grams()).inTenths(nominal.Grams())
+	out := packerRules{first: lower(nominal.Grams(), 1, tenths)}
+	if hasSecondLimit(name) {
+		out.second = lower(nominal.Grams(), 2, tenths)
+	}
+	return out
+}
+
+// checkShares wants the shares of light pieces that the rules need, and
+// returns the one for the first limit.
+func checkShares(c *doughmath.Checks, name RuleSetName, rules packerRules, first, second doughmath.Percent) doughmath.Percent {
+	high := largestShare
+	if name == RulesUK {
+		high = firstShareUK
+	}
+	if first == 0 && name == RulesUK {
+		first = firstShareUK
+	} else {
+		doughmath.CheckRange(c, "first_share", first, smallestShare, high)
+	}
+	if rules.second > 0 {
+		doughmath.CheckRange(c, "second_share", second, smallestShare, largestShare)
+	} else if second != 0 {
+		c.Fail("second_share", second.String(), "nothing: this rule set has no second limit")
+	}
+	return first
+}
+
+// tail returns how many standard deviations the mean stays above a limit with the share below it.
+func tail(share doughmath.Percent) float64 { return -normalQuantile(float64(share) / 100) }
+
+// TargetWeightInput is the label, the machine and what the dough costs.
+type TargetWeightInput struct {
+	Rules       RuleSetName       `json:"rules"`                 // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373", "us-hb133-a", "us-tx-434-007" or "lk-caa-2024"
+	Nominal     doughmath.Mass    `json:"nominal"`               // weight on the label; the quantities that [TolerableDeficiency] or [LoafLimits] name
+	Spread      doughmath.Mass    `json:"spread"`                // standard deviation of the pieces as sold, from piece to piece; 0 g to a quarter of the nominal
+	FirstShare  doughmath.Percent `json:"first_share,omitzero"`  // share of pieces taken to be tolerable below the first limit (and above the most); 0.000001 % to 49 %; in the UK left out for, and at most, one in forty
+	SecondShare doughmath.Percent `json:"second_share,omitzero"` // the same below the second limit, where no piece may be: a normal spread always leaves some; 0.000001 % to 49 %; left out where there is no such limit
+	Drift       doughmath.Mass    `json:"drift,omitzero"`        // how far the mean wanders down between checks, not in the spread; 0 g to a quarter of the nominal
+
+	Fermentation doughmath.Loss            `json:"fermentation,omitzero"` // loss from scaling to the oven; as for [doughmath.ScalingWeight]
+	Bake         doughmath.Loss            `json:"bake"`                  // loss in the oven
+	Cooling      doughmath.Loss            `json:"cooling,omitzero"`      // loss from the oven to the weight that counts: cooling, and drying on display
+	Combine      doughmath.LossCombination `json:"combine"`               // "compounded" or "added"
+
+	PiecesPerDay int            `json:"pieces_per_day,omitzero"` // pieces made in a day; 0 to 10 million; 0 for no sums of money
+	DaysPerYear  int            `json:"days_per_year,omitzero"`  // working days; 0 to 366
+	CostPerKg    float64        `json:"cost_per_kg,omitzero"`    // money for a kilogram of dough, in any currency; 0 to 1 000 000
+	BetterSpread doughmath.Mass `json:"better_spread,omitzero"`  // a spread to compare with, up to Spread; left out for none
+}
+
+// TargetWeightResult is where to aim and what it costs.
+type TargetWeightResult struct {
+	Target       doughmath.Mass       `json:"target"`        // lowest mean of the pieces as sold that meets the rules
+	Dough        doughmath.Mass       `json:"dough"`         // dough piece for it: the weight to scale
+	Binds        BindingRule          `json:"binds"`         // "average", "first-limit" or "second-limit"
+	FirstLimit   doughmath.Mass       `json:"first_limit"`   // few pieces below this
+	SecondLimit  doughmath.Mass       `json:"second_limit"`  // hardly any below this; 0 where the rule set has no such limit
+	DoughFirst   doughmath.Mass       `json:"dough_first"`   // the first limit carried back to the dough piece by the mean loss
+	DoughSecond  doughmath.Mass       `json:"dough_second"`  // the second limit carried back likewise; 0 where there is none
+	Giveaway     doughmath.Mass       `json:"giveaway"`      // mean over the label, per piece as sold
+	GiveawayDay  doughmath.Mass       `json:"giveaway_day"`  // dough given away in a day
+	GiveawayYear doughmath.Mass       `json:"giveaway_year"` // dough given away in a year
+	CostDay      float64              `json:"cost_day"`      // money given away in a day
+	CostYear     float64              `json:"cost_year"`     // money given away in a year
+	GramYear     float64              `json:"gram_year"`     // money in a year for moving the mean of the pieces as sold by one gram
+	BetterTarget doughmath.Mass       `json:"better_target"` // target with the better spread; 0 if none was given
+	SavingYear   float64              `json:"saving_year"`   // money in a year that the better spread is worth
+	RuleSet      RuleSet              `json:"rule_set"`      // whose rules, which edition, how far seen
+	Conditions   doughmath.Conditions `json:"conditions"`    // rule-set-dated, from-memory, not-capable, unusual-loss
+	Cautions     doughmath.Cautions   `json:"cautions"`      // weights-law
+}
+
+// TargetWeight returns the lowest mean weight that meets the packers' rules
+// with the spread that the line has, the dough piece for it, and what is given
+// away over the label:
+//
+//	target = max(Q_n, T1 + z1*s, T2 + z2*s) + drift
+//	dough  = k * target
+//
+// with z1 and z2 the normal quantiles of the shares tolerated below the first
+// and the second limit, and k the dough for one of bread from
+// [doughmath.ScalingWeight]. Under a loaf ordinance T1 is the least weight of a
+// loaf, and the average is held at the standard size too, since the rules on
+// labelled weight hold besides.
+//
+// It holds for weights that are normally distributed and a spread measured on
+// pieces as sold; a limit carried back to dough leaves out that ovens differ
+// from place to place. It is the packer's side: an inspector's test of the mean
+// ([LotCheck]) lets a little less pass because of the chance of the draw, and
+// that allowance is never a target. A spread that asks for a mean above the
+// label sets not-capable, and so does one that does not fit between an
+// ordinance's least and most. The local weights and measures authority decides
+// which text holds.
+//
+// It returns an *[doughmath.InputError] if:
+//   - rules is not named, or nominal is not a quantity that it covers,
+//   - spread or drift is negative or above a quarter of the nominal,
+//   - first_share or second_share is missing where needed or outside its range,
+//   - a loss is not as [doughmath.ScalingWeight] wants it,
+//   - pieces_per_day, days_per_year or cost_per_kg is negative or beyond its range,
+//   - better_spread is negative or above the spread.
+//
+// Source: SI 2006/659 and Business Companion, Small bakers and average weight
+// (the three packers' rules); limits as in [TolerableDeficiency] and [LoafLimits];
+// cases in testdata/cases/divider/target-weight.json.
+//
+// The inverses are [SpreadForTarget] and [FractionBelow]; [ExplainTargetWeight] shows the working.
+func TargetWeight(in TargetWeightInput) (TargetWeightResult, error) {
+	return ExplainTargetWeight(in, nil)
+}
+
+// ExplainTargetWeight is [TargetWeight] with its working.
+func ExplainTargetWeight(in TargetWeightInput, w *doughmath.Working) (TargetWeightResult, error) {
+	c := doughmath.Checks{Func: "target-weight"}
+	rules := checkPackerRules(&c, in.Rules, in.Nominal)
+	ready := c.OK() // shares and spread have a range only under known rules
+	share := in.FirstShare
+	if ready {
+		share = checkShares(&c, in.Rules, rules, in.FirstShare, in.SecondShare)
+		doughmath.CheckRange(&c, "spread", in.Spread, 0, in.Nominal/4)
+		doughmath.CheckRange(&c, "drift", in.Drift, 0, in.Nominal/4)
+	} else {
+		doughmath.CheckNotNegative(&c, "spread", in.Spread)
+		doughmath.CheckNotNegative(&c, "drift", in.Drift)
+	}
+	// For one gram of bread it returns the factor itself.
+	loss, err := doughmath.ScalingWeight(doughmath.ScalingWeightInput{Baked: 1, Fermentation: in.Fermentation, Bake: in.Bake, Cooling: in.Cooling, Combine: in.Combine})
+	if err != nil {
+		// The fields are this input's own, so the errors are too.
+		for _, e := range doughmath.InputErrors(err) {
+			c.Fail(e.Field, e.Value, e.Want)
+		}
+	}
+	doughmath.CheckCount(&c, "pieces_per_day", in.PiecesPerDay, 0, 10_000_000)
+	doughmath.CheckCount(&c, "days_per_year", in.DaysPerYear, 0, 366)
+	doughmath.CheckRange(&c, "cost_per_kg", in.CostPerKg, 0, 1_000_000)
+	if in.BetterSpread != 0 && in.Spread >= 0 {
+		doughmath.CheckRange(&c, "better_spread", in.BetterSpread, 0, in.Spread)
+	}
+	if err := c.Err(); err != nil {
+		return TargetWeightResult{}, err
+	}
+	set, _ := RuleSetFor(in.Rules) // the word was checked
+	z1, z2 := tail(share), 0.0
+	if rules.second > 0 {
+		z2 = tail(in.SecondShare)
+	}
+	target, binds := rules.lowestMean(in.Nominal.Grams(), in.Spread.Grams(), z1, z2)
+	target += in.Drift.Grams()
+	k := loss.Dough.Grams()
+	giveaway := target - in.Nominal.Grams()
+	day := giveaway * k * float64(in.PiecesPerDay) // dough, g
+	gramYear := k * float64(in.PiecesPerDay) * float64(in.DaysPerYear) / 1000 * in.CostPerKg
+	out := TargetWeightResult{
+		Target: doughmath.Grams(target), Dough: doughmath.Grams(target * k), Binds: binds,
+		DoughFirst: doughmath.Grams(rules.first * k), DoughSecond: doughmath.Grams(rules.second * k),
+		FirstLimit: doughmath.Grams(rules.first), SecondLimit: doughmath.Grams(rules.second),
+		Giveaway: doughmath.Grams(giveaway), GiveawayDay: doughmath.Grams(day), GiveawayYear: doughmath.Grams(day * float64(in.DaysPerYear)),
+		CostDay: day / 1000 * in.CostPerKg, CostYear: giveaway * gramYear, GramYear: gramYear,
+		RuleSet: set, Conditions: set.conditions() | loss.Conditions, Cautions: doughmath.WeightsLaw,
+	}
+	if binds != BindsAverage || rules.most > 0 && target+float64(z1*in.Spread.Grams()) > rules.most {
+		out.Conditions |= doughmath.NotCapable
+	}
+	if in.BetterSpread > 0 {
+		better, _ := rules.lowestMean(in.Nominal.Grams(), in.BetterSpread.Grams(), z1, z2)
+		better += in.Drift.Grams()
+		out.BetterTarget = doughmath.Grams(better)
+		out.SavingYear = float64((target - better) * gramYear)
+	}
+	if w != nil {
+		w.Given("nominal quantity", "Q_n", in.Nominal.Grams(), "g", "")
+		w.Given("first limit", "T_1", rules.first, "g", set.Edition)
+		w.Given("standard deviation of the pieces as sold", "s", in.Spread.Grams(), "g", "")
+		w.Given("wander of the mean", "d", in.Drift.Grams(), "g", "")
+		w.Given("distance to the first limit in standard deviations", "z_1", z1, "", "normal quantile of the share tolerated below it")
+		if rules.second > 0 {
+			w.Given("second limit", "T_2", rules.second, "g", set.Edition)
+			w.Given("distance to the second limit in standard deviations", "z_2", z2, "", "normal quantile of the share tolerated below it")
+			w.Step("target for the mean", "m", "max(Q_n, T_1 + z_1*s, T_2 + z_2*s) + d", target, "g", "")
+		} else {
+			w.Step("target for the mean", "m", "max(Q_n, T_1 + z_1*s) + d", target, "g", "")
+		}
+		w.Given("dough for one of bread", "k", k, "", "the losses, as scaling-weight takes them")
+		w.Given("pieces in a day", "N", float64(in.PiecesPerDay), "", "")
+		w.Step("dough given away in a day", "G", "(m - Q_n) * k * N", day, "g", "")
+		w.Step("dough piece", "D", "m * k", out.Dough.Grams(), "g", "")
+	}
+	return out, nil
+}
+
+// lowestMean returns the lowest mean that meets the rules, without drift, and the rule that fixes it.
+func (r packerRules) lowestMean(nominal, spread, z1, z2 float64) (float64, BindingRule) {
+	target, binds := nominal, BindsAverage
+	if m := r.first + float64(z1*spread); m > target {
+		target, binds = m, BindsFirstLimit
+	}
+	if m := r.second + float64(z2*spread); r.second > 0 && m > target {
+		target, binds = m, BindsSecondLimit
+	}
+	return target, binds
+}
+
+// SpreadForTargetInput is the label and the mean that the shop can afford.
+type SpreadForTargetInput struct {
+	Rules       RuleSetName       `json:"rules"`                 // as for [TargetWeight]
+	Nominal     doughmath.Mass    `json:"nominal"`               // weight on the label, as for [TargetWeight]
+	Target      doughmath.Mass    `json:"target"`                // mean of the pieces as sold; nominal plus drift to twice the nominal
+	FirstShare  doughmath.Percent `json:"first_share,omitzero"`  // as for [TargetWeight]
+	SecondShare doughmath.Percent `json:"second_share,omitzero"` // as for [TargetWeight]
+	Drift       doughmath.Mass    `json:"drift,omitzero"`        // how far the mean wanders down between checks; 0 g to a quarter of the nominal
+}
+
+// SpreadForTargetResult is how steady the line must be.
+type SpreadForTargetResult struct {
+	Spread     doughmath.Mass       `json:"spread"`     // largest standard deviation of the pieces as sold that meets the rules
+	Binds      BindingRule          `json:"binds"`      // "first-limit" or "second-limit"
+	RuleSet    RuleSet              `json:"rule_set"`   // whose rules, which edition, how far seen
+	Conditions doughmath.Conditions `json:"conditions"` // rule-set-dated, from-memory
+	Cautions   doughmath.Cautions   `json:"cautions"`   // weights-law
+}
+
+// SpreadForTarget returns the largest spread with which a mean still meets the
+// packers' rules:
+//
+//	s = min((target - drift - T1) / z1, (target - drift - T2) / z2)
+//
+// It is the inverse of [TargetWeight] where a limit binds, with the same
+// validity. An ordinance's upper limit is not in it: check with [TargetWeight].
+// The local weights and measures authority decides which text holds.
+//
+// It returns an *[doughmath.InputError] if:
+//   - rules, nominal, the shares or drift are not as [TargetWeight] wants them,
+//   - target is not a positive weight up to twice the nominal.
+//
+// It returns a *[doughmath.NoSolutionError] if the target less the drift is
+// below the label, since no spread mends an average that is too low.
+//
+// Source: as for [TargetWeight].
+//
+// [ExplainSpreadForTarget] shows the working.
+func SpreadForTarget(in SpreadForTargetInput) (SpreadForTargetResult, error) {
+	return ExplainSpreadForTarget(in, nil)
+}
+
+// ExplainSpreadForTarget is [SpreadForTarget] with its working.
+func ExplainSpreadForTarget(in SpreadForTargetInput, w *doughmath.Working) (SpreadForTargetResult, error) {
+	c := doughmath.Checks{Func: "spread-for-target"}
+	rules := checkPackerRules(&c, in.Rules, in.Nominal)
+	share := in.FirstShare
+	if c.OK() {
+		share = checkShares(&c, in.Rules, rules, in.FirstShare, in.SecondShare)
+		doughmath.CheckRange(&c, "target", in.Target, in.Nominal/2, in.Nominal*2)
+		doughmath.CheckRange(&c, "drift", in.Drift, 0, in.Nominal/4)
+	} else {
+		doughmath.CheckPositive(&c, "target", in.Target)
+		doughmath.CheckNotNegative(&c, "drift", in.Drift)
+	}
+	if err := c.Err(); err != nil {
+		return SpreadForTargetResult{}, err
+	}
+	mean := in.Target.Grams() - in.Drift.Grams()
+	// The guard forgives the last bit of nominal + drift - drift.
+	if mean < in.Nominal.Grams()-roundingGuard {
+		return SpreadForTargetResult{}, &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "spread", Wanted: "a mean of " + in.Target.String(),
+			Low: (in.Nominal + in.Drift).String(), Advice: "the average itself must reach the label, so aim higher or check more often to cut the drift",
+		}
+	}
+	set, _ := RuleSetFor(in.Rules) // the word was checked
+	z1 := tail(share)
+	spread, binds := (mean-rules.first)/z1, BindsFirstLimit
+	z2 := 0.0
+	if rules.second > 0 {
+		z2 = tail(in.SecondShare)
+		if s := (mean - rules.second) / z2; s < spread {
+			spread, binds = s, BindsSecondLimit
+		}
+	}
+	out := SpreadForTargetResult{Spread: doughmath.Grams(spread), Binds: binds, RuleSet: set, Conditions: set.conditions(), Cautions: doughmath.WeightsLaw}
+	if w != nil {
+		w.Given("target for the mean", "m", in.Target.Grams(), "g", "")
+		w.Given("wander of the mean", "d", in.Drift.Grams(), "g", "")
+		w.Given("first limit", "T_1", rules.first, "g", set.Edition)
+		w.Given("distance to the first limit in standard deviations", "z_1", z1, "", "normal quantile of the share tolerated below it")
+		expression := "(m - d - T_1) / z_1"
+		if rules.second > 0 {
+			w.Given("second limit", "T_2", rules.second, "g", set.Edition)
+			w.Given("distance to the second limit in standard deviations", "z_2", z2, "", "normal quantile of the share tolerated below it")
+			expression = "min((m - d - T_1) / z_1, (m - d - T_2) / z_2)"
+		}
+		w.Step("largest standard deviation", "s", expression, spread, "g", "")
+	}
+	return out, nil
+}
+
+// FractionBelowInput is the label and the process as it runs.
+type FractionBelowInput struct {
+	Rules   RuleSetName    `json:"rules"`   // as for [TargetWeight]
+	Nominal doughmath.Mass `json:"nominal"` // weight on the label, as for [TargetWeight]
+	Mean    doughmath.Mass `json:"mean"`    // mean of the pieces as sold; half to twice the nominal
+	Spread  doughmath.Mass `json:"spread"`  // their standard deviation; 0.01 % of the nominal to a quarter of it
+}
+
+// FractionBelowResult is what falls short and what is given away.
+type FractionBelowResult struct {
+	BelowNominal doughmath.Percent    `json:"below_nominal"` // share of pieces below the label
+	BelowFirst   doughmath.Percent    `json:"below_first"`   // share below the first limit
+	BelowSecond  doughmath.Percent    `json:"below_second"`  // share below the second limit; 0 where the rule set has no such limit
+	Giveaway     doughmath.Mass       `json:"giveaway"`      // mean over the label; below zero if the mean is short
+	Excess       doughmath.Mass       `json:"excess"`        // what pieces hold above the label, averaged over all pieces, the short ones counted as none
+	RuleSet      RuleSet              `json:"rule_set"`      // whose rules, which edition, how far seen
+	Conditions   doughmath.Conditions `json:"conditions"`    // rule-set-dated, from-memory, below-label
+	Cautions     doughmath.Cautions   `json:"cautions"`      // weights-law
+}
+
+// FractionBelow returns the shares of pieces below the label and the limits,
+// and what is given away, for a mean and a spread as they are:
+//
+//	share(x) = Phi((x - m) / s)
+//	excess   = (m - Q_n)*Phi(k) + s*phi(k),  k = (m - Q_n) / s
+//
+// with Phi and phi the standard normal distribution and its density. It is
+// [TargetWeight] asked the other way round, with the same validity. Below-label
+// is set if the mean is short or, in the UK, more than one piece in forty falls
+// below the first limit. The local weights and measures authority decides.
+//
+// It returns an *[doughmath.InputError] if:
+//   - rules is not named, or nominal is not a quantity that it covers,
+//   - mean is outside half to twice the nominal,
+//   - spread is outside 0.01 % to 25 % of the nominal.
+//
+// Source: the normal distribution; limits as in [TolerableDeficiency] and
+// [LoafLimits]; cases in testdata/cases/divider/fraction-below.json.
+//
+// [ExplainFractionBelow] shows the working.
+func FractionBelow(in FractionBelowInput) (FractionBelowResult, error) {
+	return ExplainFractionBelow(in, nil)
+}
+
+// ExplainFractionBelow is [FractionBelow] with its working.
+func ExplainFractionBelow(in FractionBelowInput, w *doughmath.Working) (FractionBelowResult, error) {
+	c := doughmath.Checks{Func: "fraction-below"}
+	rules := checkPackerRules(&c, in.Rules, in.Nominal)
+	if c.OK() {
+		doughmath.CheckRange(&c, "mean", in.Mean, in.Nominal/2, in.Nominal*2)
+		doughmath.CheckRange(&c, "spread", in.Spread, in.Nominal/10000, in.Nominal/4)
+	} else {
+		doughmath.CheckPositive(&c, "mean", in.Mean)
+		doughmath.CheckPositive(&c, "spread", in.Spread)
+	}
+	if err := c.Err(); err != nil {
+		return FractionBelowResult{}, err
+	}
+	set, _ := RuleSetFor(in.Rules) // the word was checked
+	mean, spread, nominal := in.Mean.Grams(), in.Spread.Grams(), in.Nominal.Grams()
+	below := func(limit float64) doughmath.Percent {
+		return doughmath.Percent(100 * normalBelow((limit-mean)/spread))
+	}
+	k := (mean - nominal) / spread
+	excess := float64((mean-nominal)*normalBelow(k)) + float64(spread*normalDensity(k))
+	out := FractionBelowResult{
+		BelowNominal: below(nominal), BelowFirst: below(rules.first),
+		Giveaway: doughmath.Grams(mean - nominal), Excess: doughmath.Grams(math.Max(excess, 0)),
+		RuleSet: set, Conditions: set.conditions(), Cautions: doughmath.WeightsLaw,
+	}
+	if rules.second > 0 {
+		out.BelowSecond = below(rules.second)
+	}
+	if mean < nominal || in.Rules == RulesUK && out.BelowFirst > firstShareUK {
+		out.Conditions |= doughmath.BelowLabel
+	}
+	if w != nil {
+		w.Given("nominal quantity", "Q_n", nominal, "g", "")
+		w.Given("mean of the pieces as sold", "m", mean, "g", "")
+		w.Given("their standard deviation", "s", spread, "g", "")
+		w.Given("first limit", "T_1", rules.first, "g", set.Edition)
+		w.Given("share below the first limit", "F_1", float64(out.BelowFirst), "%", "normal distribution at (T_1 - m) / s")
+		w.Step("mean over the label", "G", "m - Q_n", out.Giveaway.Grams(), "g", "")
+		w.Step("the same in standard deviations", "k", "G / s", k, "", "")
+		w.Given("share of a standard normal below k", "P", normalBelow(k), "", "normal distribution")
+		w.Step("excess over all pieces", "E", "G*P + s*exp(-0.5*k*k) / sqrt(2*pi)", out.Excess.Grams(), "g", "")
+	}
+	return out, nil
+}

@@ -1,0 +1,279 @@
+package divider_test
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath"
+)
+
+func loaf() divider.TargetWeightInput {
+	return divider.TargetWeightInput{
+		Rules: divider.RulesUK, Nominal: 400, Spread: 7, SecondShare: 0.01,
+		Bake: doughmath.Loss{Percent: 10, Basis: doughmath.LossOnDough}, Combine: doughmath.LossesCompounded,
+		PiecesPerDay: 10000, DaysPerYear: 300, CostPerKg: 0.9,
+	}
+}
+
+// The target must do what it promises: at it no share is above what is
+// tolerated, and a little lower some rule is broken.
+func TestTargetIsTheLowestMean(t *testing.T) {
+	for _, rules := range []divider.RuleSetName{divider.RulesEU, divider.RulesUK, divider.RulesAustralia, divider.RulesNewZealand, divider.RulesUSCategoryA} {
+		for _, nominal := range []doughmath.Mass{60, 125, 400, 800, 1250} {
+			for _, part := range []doughmath.Mass{0.001, 0.01, 0.02, 0.05} {
+				in := loaf()
+				in.Rules, in.Nominal, in.Spread, in.FirstShare = rules, nominal, nominal*part, 2
+				if rules == divider.RulesUSCategoryA {
+					in.SecondShare = 0
+				}
+				got, err := divider.TargetWeight(in)
+				require.NoError(t, err)
+				legal := func(mean doughmath.Mass) bool {
+					f, err := divider.FractionBelow(divider.FractionBelowInput{Rules: rules, Nominal: nominal, Mean: mean, Spread: in.Spread})
+					require.NoError(t, err)
+					const slack = 1e-9
+					return f.Giveaway >= -slack && f.BelowFirst <= 2+slack && f.BelowSecond <= 0.01+slack
+				}
+				assert.True(t, legal(got.Target), "%s %v %v", rules, nominal, in.Spread)
+				assert.False(t, legal(got.Target-0.001*in.Spread), "%s %v %v", rules, nominal, in.Spread)
+				assert.Equal(t, got.Binds != divider.BindsAverage, got.Conditions.Has(doughmath.NotCapable))
+			}
+		}
+	}
+}
+
+func TestSpreadForTargetGoesThereAndBack(t *testing.T) {
+	for _, tt := range []struct{ spread, drift doughmath.Mass }{{7, 0}, {9, 0}, {12, 1.5}, {30, 3}} {
+		in := loaf()
+		in.Spread, in.Drift = tt.spread, tt.drift
+		got, err := divider.TargetWeight(in)
+		require.NoError(t, err)
+		require.NotEqual(t, divider.BindsAverage, got.Binds)
+		back, err := divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: in.Rules, Nominal: in.Nominal, Target: got.Target, SecondShare: in.SecondShare, Drift: in.Drift})
+		require.NoError(t, err)
+		assert.InDelta(t, tt.spread.Grams(), back.Spread.Grams(), 1e-9)
+		assert.Equal(t, got.Binds, back.Binds)
+	}
+	// At the label itself there is still a spread that will do.
+	back, err := divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: divider.RulesUK, Nominal: 400, Target: 400, SecondShare: 0.01})
+	require.NoError(t, err)
+	assert.Greater(t, back.Spread, doughmath.Mass(6))
+}
+
+func TestGiveawaySums(t *testing.T) {
+	in := loaf()
+	in.Spread, in.Drift = 0, 2 // aims 2 g over the label
+	got, err := divider.TargetWeight(in)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.Mass(402), got.Target)
+	assert.InDelta(t, 402/0.9, got.Dough.Grams(), 1e-9)
+	assert.InDelta(t, 388/0.9, got.DoughFirst.Grams(), 1e-9)
+	assert.InDelta(t, 376/0.9, got.DoughSecond.Grams(), 1e-9)
+	assert.InDelta(t, 2*10000/0.9/1000, got.GiveawayDay.Kilograms(), 1e-9, "2 g on 10 000 pieces, as dough")
+	assert.InDelta(t, got.GiveawayDay.Kilograms()*300, got.GiveawayYear.Kilograms(), 1e-6)
+	assert.InDelta(t, got.GiveawayDay.Kilograms()*0.9, got.CostDay, 1e-9)
+	assert.InDelta(t, got.CostDay*300, got.CostYear, 1e-6)
+	assert.InDelta(t, got.CostYear/2, got.GramYear, 1e-6, "two grams cost twice one gram")
+	assert.Zero(t, got.BetterTarget, "no better spread was given")
+	assert.Zero(t, got.SavingYear)
+}
+
+func TestBetterSpreadSaves(t *testing.T) {
+	in := loaf()
+	in.Spread, in.BetterSpread = 12, 8
+	got, err := divider.TargetWeight(in)
+	require.NoError(t, err)
+	in.Spread, in.BetterSpread = 8, 0
+	better, err := divider.TargetWeight(in)
+	require.NoError(t, err)
+	assert.Equal(t, better.Target, got.BetterTarget)
+	assert.InDelta(t, got.CostYear-better.CostYear, got.SavingYear, 1e-6)
+	in.Spread, in.BetterSpread = 3, 2
+	none, err := divider.TargetWeight(in)
+	require.NoError(t, err)
+	assert.Zero(t, none.SavingYear, "where the average binds, less spread saves no dough")
+}
+
+// The inspector's allowance is no target: a packer who aimed at the lowest mean
+// that the test lets pass would be below the rule for packers.
+func TestInspectorsLimitIsBelowTheTarget(t *testing.T) {
+	sample := drawn(50, 390, 391, 409, 412)
+	lot, err := divider.LotCheck(divider.LotCheckInput{Rules: divider.RulesUK, Sampling: divider.SampleSingle, Nominal: 400, Lot: 300, Sample: sample})
+	require.NoError(t, err)
+	in := loaf()
+	in.Spread = max(lot.Spread, 1)
+	target, err := divider.TargetWeight(in)
+	require.NoError(t, err)
+	assert.Less(t, lot.Limit, doughmath.Mass(400))
+	assert.GreaterOrEqual(t, target.Target, doughmath.Mass(400))
+	short, err := divider.FractionBelow(divider.FractionBelowInput{Rules: divider.RulesUK, Nominal: 400, Mean: lot.Limit, Spread: in.Spread})
+	require.NoError(t, err)
+	assert.True(t, short.Conditions.Has(doughmath.BelowLabel))
+}
+
+func TestLoafOrdinanceHasTwoSides(t *testing.T) {
+	in := loaf()
+	in.Rules, in.Nominal, in.Spread, in.FirstShare, in.SecondShare = divider.LoafTexas, doughmath.Pounds(1), doughmath.Ounces(0.3), 2.5, 0
+	got, err := divider.TargetWeight(in)
+	require.NoError(t, err)
+	assert.InDelta(t, 16, got.Target.Ounces(), 1e-9, "15 oz and 1.96 times 0.3 oz is below the pound")
+	assert.False(t, got.Conditions.Has(doughmath.NotCapable))
+	in.Spread = doughmath.Ounces(0.52) // 16 oz and 1.96 times 0.52 oz is above 17 oz
+	got, err = divider.TargetWeight(in)
+	require.NoError(t, err)
+	assert.True(t, got.Conditions.Has(doughmath.NotCapable))
+	in.Rules, in.Nominal, in.Spread = divider.LoafSriLanka, 450, 3
+	got, err = divider.TargetWeight(in)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.Mass(436.5), got.FirstLimit)
+	assert.Zero(t, got.DoughSecond)
+}
+
+func TestTargetWeightRefuses(t *testing.T) {
+	for _, tt := range []struct {
+		id   string
+		bend func(*divider.TargetWeightInput)
+		want []string
+	}{
+		{"nothing given", func(in *divider.TargetWeightInput) { *in = divider.TargetWeightInput{} }, []string{"rules", "nominal", "bake.basis", "combine"}},
+		{"unknown rules and a negative spread", func(in *divider.TargetWeightInput) { in.Rules, in.Spread, in.Drift = "home", -1, -1 }, []string{"rules", "spread", "drift"}},
+		{"nominal zero", func(in *divider.TargetWeightInput) { in.Nominal = 0 }, []string{"nominal"}},
+		{"negative spread", func(in *divider.TargetWeightInput) { in.Spread = -0.1 }, []string{"spread"}},
+		{"spread beyond sense", func(in *divider.TargetWeightInput) { in.Spread = 101 }, []string{"spread"}},
+		{"more light pieces than one in forty in the UK", func(in *divider.TargetWeightInput) { in.FirstShare = 3 }, []string{"first_share"}},
+		{"no share where the rules name none", func(in *divider.TargetWeightInput) { in.Rules = divider.RulesEU }, []string{"first_share"}},
+		{"no share below the second limit", func(in *divider.TargetWeightInput) { in.SecondShare = 0 }, []string{"second_share"}},
+		{"a second limit that is not there", func(in *divider.TargetWeightInput) { in.Rules, in.FirstShare = divider.RulesUSCategoryA, 2 }, []string{"second_share"}},
+		{"a better spread that is worse", func(in *divider.TargetWeightInput) { in.BetterSpread = 8 }, []string{"better_spread"}},
+		{"no standard loaf", func(in *divider.TargetWeightInput) { in.Rules, in.FirstShare, in.SecondShare = divider.LoafTexas, 2, 0 }, []string{"nominal"}},
+		{"every sum wrong", func(in *divider.TargetWeightInput) {
+			in.Bake.Percent, in.PiecesPerDay, in.DaysPerYear, in.CostPerKg = 100, -1, 367, math.Inf(1)
+		}, []string{"bake.percent", "pieces_per_day", "days_per_year", "cost_per_kg"}},
+	} {
+		t.Run(tt.id, func(t *testing.T) {
+			in := loaf()
+			tt.bend(&in)
+			got, err := divider.TargetWeight(in)
+			assert.Equal(t, tt.want, refusedFields(err), "%v", err)
+			assert.Zero(t, got)
+		})
+	}
+}
+
+func TestSpreadForTargetNeedsTheAverage(t *testing.T) {
+	_, err := divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: divider.RulesUK, Nominal: 400, Target: 401, SecondShare: 0.01, Drift: 2})
+	var none *doughmath.NoSolutionError
+	require.True(t, errors.As(err, &none))
+	assert.Equal(t, "402 g", none.Low)
+	_, err = divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: divider.RulesUK, Nominal: 400, Target: 900, Drift: -1})
+	assert.Equal(t, []string{"second_share", "target", "drift"}, refusedFields(err))
+	_, err = divider.SpreadForTarget(divider.SpreadForTargetInput{})
+	assert.Equal(t, []string{"rules", "nominal", "target"}, refusedFields(err))
+	_, err = divider.FractionBelow(divider.FractionBelowInput{Rules: divider.RulesUK, Nominal: 400, Mean: 100, Spread: 0})
+	assert.Equal(t, []string{"mean", "spread"}, refusedFields(err))
+	_, err = divider.FractionBelow(divider.FractionBelowInput{})
+	assert.Equal(t, []string{"rules", "nominal", "mean", "spread"}, refusedFields(err))
+}
+
+func FuzzTargetWeight(f *testing.F) {
+	f.Add("uk-2006-659", 400.0, 7.0, 0.0, 0.01, 1.0, 10.0, 10000, 300, 0.9, 5.0)
+	f.Add("us-tx-434-007", 453.59237, 20.0, 2.5, 0.0, 0.0, 99.99999999999999, 10_000_000, 366, 1e6, 0.0)
+	f.Fuzz(func(t *testing.T, rules string, nominal, spread, first, second, drift, loss float64, pieces, days int, cost, better float64) {
+		got, err := divider.TargetWeight(divider.TargetWeightInput{
+			Rules: divider.RuleSetName(rules), Nominal: doughmath.Mass(nominal), Spread: doughmath.Mass(spread),
+			FirstShare: doughmath.Percent(first), SecondShare: doughmath.Percent(second), Drift: doughmath.Mass(drift),
+			Bake: doughmath.Loss{Percent: doughmath.Percent(loss), Basis: doughmath.LossOnDough}, Combine: doughmath.LossesCompounded,
+			PiecesPerDay: pieces, DaysPerYear: days, CostPerKg: cost, BetterSpread: doughmath.Mass(better),
+		})
+		if err == nil {
+			_, err = json.Marshal(got) // refuses NaN and infinity
+			require.NoError(t, err)
+			assert.GreaterOrEqual(t, got.Giveaway, doughmath.Mass(0))
+		}
+		limit, err := divider.SpreadForTarget(divider.SpreadForTargetInput{
+			Rules: divider.RuleSetName(rules), Nominal: doughmath.Mass(nominal), Target: doughmath.Mass(nominal + drift),
+			FirstShare: doughmath.Percent(first), SecondShare: doughmath.Percent(second), Drift: doughmath.Mass(drift),
+		})
+		if err == nil {
+			_, err = json.Marshal(limit)
+			require.NoError(t, err)
+		}
+		share, err := divider.FractionBelow(divider.FractionBelowInput{Rules: divider.RuleSetName(rules), Nominal: doughmath.Mass(nominal), Mean: doughmath.Mass(nominal + drift), Spread: doughmath.Mass(spread)})
+		if err == nil {
+			_, err = json.Marshal(share)
+			require.NoError(t, err)
+		}
+	})
+}
+
+func TestTargetWeightAllocatesNothing(t *testing.T) {
+	in := loaf()
+	assert.Zero(t, testing.AllocsPerRun(100, func() {
+		if _, err := divider.TargetWeight(in); err != nil {
+			t.Error(err)
+		}
+		if _, err := divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: divider.RulesUK, Nominal: 400, Target: 402, SecondShare: 0.01}); err != nil {
+			t.Error(err)
+		}
+		if _, err := divider.FractionBelow(divider.FractionBelowInput{Rules: divider.RulesUK, Nominal: 400, Mean: 402, Spread: 6}); err != nil {
+			t.Error(err)
+		}
+	}))
+}
+
+func BenchmarkTargetWeight(b *testing.B) {
+	in := loaf()
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := divider.TargetWeight(in); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func ExampleTargetWeight() {
+	loaf, err := divider.TargetWeight(divider.TargetWeightInput{
+		Rules: divider.RulesUK, Nominal: doughmath.Grams(400), Spread: doughmath.Grams(7),
+		SecondShare: 0.01, // one in ten thousand
+		Bake:        doughmath.Loss{Percent: 11, Basis: doughmath.LossOnDough}, Combine: doughmath.LossesCompounded,
+		PiecesPerDay: 12000, DaysPerYear: 300, CostPerKg: 0.9, BetterSpread: doughmath.Grams(5),
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("aim at %s, scale %s of dough (%s)\n", loaf.Target, loaf.Dough, loaf.Binds)
+	fmt.Printf("%s of dough given away in a day, %.0f in money a year; the better spread saves %.0f\n", loaf.GiveawayDay, loaf.CostYear, loaf.SavingYear)
+	// Output:
+	// aim at 402 g, scale 451.7 g of dough (second-limit)
+	// 27.41 kg of dough given away in a day, 7401 in money a year; the better spread saves 7401
+}
+
+func ExampleSpreadForTarget() {
+	line, err := divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: divider.RulesUK, Nominal: doughmath.Grams(400), Target: doughmath.Grams(401), SecondShare: 0.01})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("the standard deviation may be up to %s\n", line.Spread)
+	// Output:
+	// the standard deviation may be up to 6.633 g
+}
+
+func ExampleFractionBelow() {
+	loaf, err := divider.FractionBelow(divider.FractionBelowInput{Rules: divider.RulesUK, Nominal: doughmath.Grams(400), Mean: doughmath.Grams(403), Spread: doughmath.Grams(6)})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%s below the label, %s below the first limit, %s given away on a loaf\n", loaf.BelowNominal, loaf.BelowFirst, loaf.Giveaway)
+	// Output:
+	// 30.85 % below the label, 0.621 % below the first limit, 3 g given away on a loaf
+}
