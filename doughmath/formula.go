@@ -72,28 +72,45 @@ func itemField(list string, i int, field string) string {
 	return path
 }
 
+// A listPath is the JSON path of a list, put together only when there is
+// something to say: "weights", or "preferments[2].weights".
+type listPath struct {
+	outer string
+	at    int // -1 if the list stands by itself
+	inner string
+}
+
+func (p listPath) String() string {
+	if p.at < 0 {
+		return p.outer
+	}
+	return itemField(p.outer, p.at, p.inner)
+}
+
+func (p listPath) item(i int, field string) string { return itemField(p.String(), i, field) }
+
 // checkCharacter wants a name, a role, and what the role calls for.
-func checkCharacter(c *Checks, list string, i int, name string, role IngredientRole, water Percent, hydration BakersPercent) {
+func checkCharacter(c *Checks, list listPath, i int, name string, role IngredientRole, water Percent, hydration BakersPercent) {
 	if name == "" {
-		c.Fail(itemField(list, i, "name"), `""`, "the ingredient's name")
+		c.Fail(list.item(i, "name"), `""`, "the ingredient's name")
 	}
 	if !role.known() {
-		CheckWord(c, itemField(list, i, "role"), role, RoleFlour, RoleWater, RoleLiquid, RoleStarter, RoleSalt, RoleOther)
+		CheckWord(c, list.item(i, "role"), role, RoleFlour, RoleWater, RoleLiquid, RoleStarter, RoleSalt, RoleOther)
 		return
 	}
 	switch {
 	case role == RoleLiquid && !(water > 0 && water <= 100):
-		c.Fail(itemField(list, i, "water"), text(water), "more than 0 % to 100 %, the water in this liquid (for water itself use the role \"water\")")
+		c.Fail(list.item(i, "water"), text(water), "more than 0 % to 100 %, the water in this liquid (for water itself use the role \"water\")")
 	case role == RoleOther && !(water >= 0 && water <= 100):
-		c.Fail(itemField(list, i, "water"), text(water), "0 % to 100 %, the water in this ingredient")
+		c.Fail(list.item(i, "water"), text(water), "0 % to 100 %, the water in this ingredient")
 	case role != RoleLiquid && role != RoleOther && water != 0:
-		c.Fail(itemField(list, i, "water"), text(water), "left out: only the roles \"liquid\" and \"other\" have a water content to give")
+		c.Fail(list.item(i, "water"), text(water), "left out: only the roles \"liquid\" and \"other\" have a water content to give")
 	}
 	switch {
 	case role == RoleStarter && !(hydration > 0 && hydration <= largestPercent):
-		c.Fail(itemField(list, i, "hydration"), text(hydration), "more than 0 % to 1000 %, the starter's water on its flour")
+		c.Fail(list.item(i, "hydration"), text(hydration), "more than 0 % to 1000 %, the starter's water on its flour")
 	case role != RoleStarter && hydration != 0:
-		c.Fail(itemField(list, i, "hydration"), text(hydration), "left out: only the role \"starter\" has a hydration to give")
+		c.Fail(list.item(i, "hydration"), text(hydration), "left out: only the role \"starter\" has a hydration to give")
 	}
 }
 
@@ -111,7 +128,7 @@ func checkFormula(c *Checks, ingredients []Ingredient) (sum, salt float64) {
 			CheckRange(c, itemField("ingredients", i, "percent"), in.Percent, 0, largestPercent)
 			continue
 		}
-		checkCharacter(c, "ingredients", i, in.Name, in.Role, in.Water, in.Hydration)
+		checkCharacter(c, listPath{"ingredients", -1, ""}, i, in.Name, in.Role, in.Water, in.Hydration)
 		sum += float64(in.Percent)
 		switch in.Role {
 		case RoleFlour:
@@ -196,16 +213,7 @@ func FormulaScale(in FormulaScaleInput, dst []Part) (FormulaScaleResult, error) 
 func ExplainFormulaScale(in FormulaScaleInput, dst []Part, w *Working) (FormulaScaleResult, error) {
 	c := Checks{Func: "formula-scale"}
 	sum, salt := checkFormula(&c, in.Ingredients)
-	switch {
-	case in.Dough != 0 && in.Flour != 0:
-		c.Fail("flour", text(in.Flour), "left out, because dough is given: give one of the two")
-	case in.Dough == 0 && in.Flour == 0:
-		c.Fail("dough", text(in.Dough), "more than 0 g of dough, or of flour in its place")
-	case in.Dough != 0:
-		checkMass(&c, "dough", in.Dough)
-	default:
-		checkMass(&c, "flour", in.Flour)
-	}
+	checkAmount(&c, in.Dough, in.Flour)
 	if in.Division != 0 && !(in.Division >= smallestMass && in.Division <= largestMass) {
 		c.Fail("division", text(in.Division), "left out, or 0.001 g or more")
 	}
@@ -248,6 +256,20 @@ func ExplainFormulaScale(in FormulaScaleInput, dst []Part, w *Working) (FormulaS
 		explainScale(w, in, out)
 	}
 	return out, nil
+}
+
+// checkAmount wants exactly one of dough and flour.
+func checkAmount(c *Checks, dough, flour Mass) {
+	switch {
+	case dough != 0 && flour != 0:
+		c.Fail("flour", text(flour), "left out, because dough is given: give one of the two")
+	case dough == 0 && flour == 0:
+		c.Fail("dough", text(dough), "more than 0 g of dough, or of flour in its place")
+	case dough != 0:
+		checkMass(c, "dough", dough)
+	default:
+		checkMass(c, "flour", flour)
+	}
 }
 
 func checkMass(c *Checks, field string, m Mass) bool {
@@ -364,7 +386,7 @@ func FormulaFromWeights(in FormulaFromWeightsInput, dst []Ingredient) (FormulaFr
 // ExplainFormulaFromWeights is [FormulaFromWeights] with its working.
 func ExplainFormulaFromWeights(in FormulaFromWeightsInput, dst []Ingredient, w *Working) (FormulaFromWeightsResult, error) {
 	c := Checks{Func: "formula-from-weights"}
-	flour, total := checkWeights(&c, "weights", in.Weights)
+	flour, total := checkWeights(&c, listPath{"weights", -1, ""}, in.Weights)
 	if c.OK() && !(flour > 0) {
 		c.Fail("weights", "a dough without flour", "some flour (role \"flour\") to count the percentages on")
 	}
@@ -420,15 +442,15 @@ func plus(sum, symbol string) string {
 }
 
 // checkWeights wants weights that can be added, and returns the flour and the total in g.
-func checkWeights(c *Checks, list string, weights []WeighedIngredient) (flour, total float64) {
+func checkWeights(c *Checks, list listPath, weights []WeighedIngredient) (flour, total float64) {
 	if len(weights) == 0 || len(weights) > mostListItems {
-		c.Fail(list, strconv.Itoa(len(weights))+" ingredients", "1 to "+strconv.Itoa(mostListItems)+" ingredients, a flour among them")
+		c.Fail(list.String(), strconv.Itoa(len(weights))+" ingredients", "1 to "+strconv.Itoa(mostListItems)+" ingredients, a flour among them")
 		return 0, 0
 	}
 	for i := range weights {
 		g := &weights[i]
 		if !(g.Mass >= 0 && g.Mass <= largestMass) {
-			CheckRange(c, itemField(list, i, "mass"), g.Mass, 0, largestMass)
+			CheckRange(c, list.item(i, "mass"), g.Mass, 0, largestMass)
 			continue
 		}
 		checkCharacter(c, list, i, g.Name, g.Role, g.Water, g.Hydration)

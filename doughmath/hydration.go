@@ -35,20 +35,23 @@ type wetness struct{ water, starterWater, starterFlour float64 }
 func (r LiquidReading) count(ingredients []Ingredient) wetness {
 	var s wetness
 	for i := range ingredients {
-		g := &ingredients[i]
-		p := float64(g.Percent)
-		switch {
-		case g.Role == RoleStarter:
-			flour := p * 100 / (100 + float64(g.Hydration))
-			s.starterFlour += flour
-			s.starterWater += p - flour
-		case g.Role == RoleWater, g.Role == RoleLiquid && r == LiquidsWhole:
-			s.water += p
-		case r == LiquidsWater:
-			s.water += float64(p*float64(g.Water)) / 100
-		}
+		s.add(r, &ingredients[i], float64(ingredients[i].Percent))
 	}
 	return s
+}
+
+// add counts p of g.
+func (s *wetness) add(r LiquidReading, g *Ingredient, p float64) {
+	switch {
+	case g.Role == RoleStarter:
+		flour := p * 100 / (100 + float64(g.Hydration))
+		s.starterFlour += flour
+		s.starterWater += p - flour
+	case g.Role == RoleWater, g.Role == RoleLiquid && r == LiquidsWhole:
+		s.water += p
+	case r == LiquidsWater:
+		s.water += float64(p*float64(g.Water)) / 100
+	}
 }
 
 func hydrationCondition(h float64) Conditions {

@@ -1,0 +1,176 @@
+package doughmath_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+)
+
+// rollPrices are invented prices for the invented rolls.
+func rollPrices() []doughmath.IngredientPrice {
+	return []doughmath.IngredientPrice{
+		{Name: "flour", Price: 15, For: doughmath.Kilograms(25)},
+		{Name: "water", Price: 0, For: doughmath.Kilograms(1)},
+		{Name: "sugar", Price: 9, For: doughmath.Kilograms(10)},
+		{Name: "salt", Price: 6, For: doughmath.Kilograms(20)},
+		{Name: "yeast", Price: 3, For: doughmath.Kilograms(1)},
+	}
+}
+
+func ExampleDoughCost() {
+	out, err := doughmath.DoughCost(doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: doughmath.Grams(85), Unsold: 5}, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.4f a roll made, %.4f a roll sold\n", out.PerPiece, out.PerSold)
+	fmt.Println("flour is", out.Parts[0].Share, "of it")
+	// Output:
+	// 0.0353 a roll made, 0.0371 a roll sold
+	// flour is 87.34 % of it
+}
+
+func ExampleDoughForStock() {
+	out, err := doughmath.DoughForStock(doughmath.DoughForStockInput{Ingredients: rolls(), Stock: []doughmath.Stock{
+		{Name: "flour", Mass: doughmath.Kilograms(75)}, {Name: "yeast", Mass: doughmath.Kilograms(1)},
+	}}, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(out.Dough, "of dough, then the", out.Scarce, "is gone and", out.Uses[0].Left, "of flour are left")
+	// Output: 110.3 kg of dough, then the yeast is gone and 8.333 kg of flour are left
+}
+
+func TestDoughCostNamesEveryBadField(t *testing.T) {
+	in := doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), Waste: 1, Unsold: 100}
+	in.Prices[0] = doughmath.IngredientPrice{Name: "rye", Price: -1}
+	in.Prices[1].Name = "salt"
+	_, err := doughmath.DoughCost(in, nil)
+	assert.Equal(t, []string{"prices", "prices", "prices[0].name", "prices[0].price", "prices[0].for", "prices[3].name", "piece_weight", "waste_basis", "unsold"}, fields(err))
+	assert.ErrorContains(t, err, "none for flour")
+	assert.ErrorContains(t, err, "none for water")
+	in = doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85}
+	in.Ingredients[4].Name = "salt"
+	_, err = doughmath.DoughCost(in, nil)
+	assert.Equal(t, []string{"ingredients[4].name", "prices[4].name"}, fields(err))
+}
+
+// Shares make 100 %, parts make the piece, and a dough of free ingredients is free.
+func TestDoughCostAddsUp(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 1))
+	for range 500 {
+		in := doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85, Waste: doughmath.Percent(9 * r.Float64()), WasteBasis: doughmath.WasteOnDough, Unsold: doughmath.Percent(50 * r.Float64())}
+		byHand, all := 0.0, 0.0
+		for i := range in.Prices {
+			in.Prices[i].Price = 10 * r.Float64()
+			byHand += float64(in.Ingredients[i].Percent) * in.Prices[i].Price / in.Prices[i].For.Kilograms()
+			all += float64(in.Ingredients[i].Percent)
+		}
+		out, err := doughmath.DoughCost(in, nil)
+		require.NoError(t, err)
+		require.InEpsilon(t, byHand/all, out.PerKg, 1e-12)
+		cost, share := 0.0, 0.0
+		for _, p := range out.Parts {
+			cost += p.PerPiece
+			share += float64(p.Share)
+		}
+		require.InEpsilon(t, out.PerPiece, cost, 1e-12)
+		require.InDelta(t, 100, share, 1e-9)
+		require.InEpsilon(t, out.PerKg*0.085/(1-float64(in.Waste)/100), out.PerPiece, 1e-12)
+		require.InEpsilon(t, out.PerPiece, out.PerSold*(1-float64(in.Unsold)/100), 1e-12)
+	}
+	free := doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85}
+	for i := range free.Prices {
+		free.Prices[i].Price = 0
+	}
+	out, err := doughmath.DoughCost(free, nil)
+	require.NoError(t, err)
+	assert.Zero(t, out.PerSold)
+	assert.Zero(t, out.Parts[0].Share)
+}
+
+func TestDoughForStockRefuses(t *testing.T) {
+	in := doughmath.DoughForStockInput{Ingredients: rolls(), Stock: []doughmath.Stock{{Name: "rye", Mass: -1}, {Name: "salt", Mass: 1}, {Name: "salt", Mass: 1}, {Name: "sugar", Mass: 1}}}
+	in.Ingredients[2].Percent = 0
+	_, err := doughmath.DoughForStock(in, nil)
+	assert.Equal(t, []string{"stock[0].mass", "stock[0].name", "stock[2].name", "stock[3].name"}, fields(err))
+	_, err = doughmath.DoughForStock(doughmath.DoughForStockInput{Ingredients: rolls()}, nil)
+	assert.Equal(t, []string{"stock"}, fields(err))
+	_, err = doughmath.DoughForStock(doughmath.DoughForStockInput{Ingredients: rolls(), Stock: []doughmath.Stock{{Name: "yeast", Mass: 1e9}}}, nil)
+	assert.Equal(t, []string{"stock"}, fields(err))
+	twice := append(rolls(), doughmath.Ingredient{Name: "water", Percent: 3, Role: doughmath.RoleWater})
+	_, err = doughmath.DoughForStock(doughmath.DoughForStockInput{Ingredients: twice, Stock: []doughmath.Stock{{Name: "water", Mass: 1}}}, nil)
+	assert.Equal(t, []string{"stock[0].name"}, fields(err))
+}
+
+// The dough found takes no more than there is, and all of what is scarce.
+func TestDoughForStockUsesItUp(t *testing.T) {
+	r := rand.New(rand.NewPCG(10, 1))
+	for range 1000 {
+		in := doughmath.DoughForStockInput{Ingredients: rolls()}
+		for _, g := range in.Ingredients {
+			in.Stock = append(in.Stock, doughmath.Stock{Name: g.Name, Mass: doughmath.Mass(float64(g.Percent) * (1 + 1000*r.Float64()))})
+		}
+		out, err := doughmath.DoughForStock(in, nil)
+		require.NoError(t, err)
+		scaled, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: in.Ingredients, Dough: out.Dough}, nil)
+		require.NoError(t, err)
+		for i, p := range scaled.Parts {
+			require.InEpsilon(t, float64(p.Mass), float64(out.Uses[i].Used), 1e-12)
+			require.GreaterOrEqual(t, float64(out.Uses[i].Left), 0.0)
+			require.InDelta(t, float64(in.Stock[i].Mass), float64(out.Uses[i].Used+out.Uses[i].Left), 1e-9*float64(in.Stock[i].Mass))
+			if p.Name == out.Scarce {
+				require.Zero(t, out.Uses[i].Left)
+			}
+		}
+	}
+}
+
+func TestCostAndStockDoNotAllocate(t *testing.T) {
+	cost := doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85}
+	parts := make([]doughmath.CostPart, 0, 8)
+	stock := doughmath.DoughForStockInput{Ingredients: rolls(), Stock: []doughmath.Stock{{Name: "flour", Mass: 75000}, {Name: "yeast", Mass: 1000}}}
+	uses := make([]doughmath.StockUse, 0, 8)
+	assert.Zero(t, testing.AllocsPerRun(100, func() {
+		if _, err := doughmath.DoughCost(cost, parts); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := doughmath.DoughForStock(stock, uses); err != nil {
+			t.Fatal(err)
+		}
+	}))
+}
+
+func BenchmarkDoughCost(b *testing.B) {
+	in := doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85}
+	parts := make([]doughmath.CostPart, 0, 8)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := doughmath.DoughCost(in, parts); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func FuzzDoughCost(f *testing.F) {
+	f.Add(58.0, 15.0, 25000.0, 85.0, 2.0, 5.0)
+	f.Add(1000.0, 1e9, 1e-3, 1e9, 99.99999999999999, 99.99999999999999)
+	f.Add(5e-324, 5e-324, 1e9, 1e-3, 0.0, 0.0)
+	f.Fuzz(func(t *testing.T, water, price, buys, piece, waste, unsold float64) {
+		in := doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: doughmath.Mass(piece), Waste: doughmath.Percent(waste), WasteBasis: doughmath.WasteOnDough, Unsold: doughmath.Percent(unsold)}
+		in.Ingredients[1].Percent = doughmath.BakersPercent(water)
+		for i := range in.Prices {
+			in.Prices[i].Price, in.Prices[i].For = price, doughmath.Mass(buys)
+		}
+		out, _ := doughmath.DoughCost(in, nil)
+		marshals(t, out)
+		stock, _ := doughmath.DoughForStock(doughmath.DoughForStockInput{Ingredients: in.Ingredients, Stock: []doughmath.Stock{{Name: "water", Mass: doughmath.Mass(buys)}, {Name: "salt", Mass: doughmath.Mass(piece)}}}, nil)
+		marshals(t, stock)
+	})
+}

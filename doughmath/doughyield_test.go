@@ -1,0 +1,131 @@
+package doughmath_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+)
+
+func ExampleDoughYield() {
+	out, err := doughmath.DoughYield(doughmath.DoughYieldInput{Ingredients: rolls(), Liquids: doughmath.LiquidsWhole})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("net %g, gross %g for 100 of flour\n", float64(out.Net), float64(out.Gross))
+	// Output: net 158, gross 165.5 for 100 of flour
+}
+
+func ExampleBreadYield() {
+	out, err := doughmath.BreadYield(doughmath.BreadYieldInput{Bread: doughmath.Kilograms(670), Flour: doughmath.Kilograms(500)})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(out.Yield, "of the flour, a gain of", out.Gain)
+	// Output: 134 % of the flour, a gain of 34 %
+}
+
+func ExampleFlourForBread() {
+	out, err := doughmath.FlourForBread(doughmath.FlourForBreadInput{Bread: doughmath.Kilograms(670), Yield: 134})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("take", out.Flour, "of flour")
+	// Output: take 500 kg of flour
+}
+
+func TestDoughYieldRefuses(t *testing.T) {
+	_, err := doughmath.DoughYield(doughmath.DoughYieldInput{})
+	assert.Equal(t, []string{"ingredients", "liquids"}, fields(err))
+	_, err = doughmath.BreadYield(doughmath.BreadYieldInput{Rework: -1})
+	assert.Equal(t, []string{"bread", "flour", "rework"}, fields(err))
+	_, err = doughmath.BreadYield(doughmath.BreadYieldInput{Bread: 10001, Rework: 10001, Flour: 10})
+	assert.Equal(t, []string{"flour", "rework"}, fields(err))
+	_, err = doughmath.FlourForBread(doughmath.FlourForBreadInput{Bread: 100, Rework: 100, Yield: 0.9})
+	assert.Equal(t, []string{"rework", "yield"}, fields(err))
+}
+
+// The net yield is 100 more than the hydration, and the water found for a
+// wanted yield gives that yield.
+func TestDoughYieldAgreesWithHydration(t *testing.T) {
+	r := rand.New(rand.NewPCG(8, 1))
+	for range 1000 {
+		list := randomFormula(r).Ingredients
+		yield, err := doughmath.DoughYield(doughmath.DoughYieldInput{Ingredients: list, Liquids: doughmath.LiquidsWhole})
+		require.NoError(t, err)
+		wet, err := doughmath.Hydration(doughmath.HydrationInput{Ingredients: list, Liquids: doughmath.LiquidsWhole})
+		require.NoError(t, err)
+		require.InDelta(t, 100+float64(wet.Hydration), float64(yield.Net), 1e-9)
+		require.Equal(t, wet.Conditions, yield.Conditions&doughmath.UnusualHydration)
+		require.GreaterOrEqual(t, float64(yield.Gross), float64(yield.Net)-1e-9)
+
+		add, err := doughmath.WaterForHydration(doughmath.WaterForHydrationInput{Ingredients: list, Liquids: doughmath.LiquidsWhole, Hydration: yield.Net - 100 + 10})
+		require.NoError(t, err)
+		list = append(list, doughmath.Ingredient{Name: "water to add", Percent: add.Water, Role: doughmath.RoleWater})
+		more, err := doughmath.DoughYield(doughmath.DoughYieldInput{Ingredients: list, Liquids: doughmath.LiquidsWhole})
+		require.NoError(t, err)
+		require.InDelta(t, float64(yield.Net)+10, float64(more.Net), 1e-9)
+
+		bread := doughmath.BreadYieldInput{Bread: doughmath.Mass(100 + 1e6*r.Float64()), Flour: doughmath.Mass(100 + 7e5*r.Float64())}
+		bread.Flour = max(bread.Flour, bread.Bread/9)
+		bread.Rework = bread.Bread * doughmath.Mass(r.Float64()/2)
+		if bread.Flour > 40*bread.Bread {
+			continue // a yield under 1 % is not one that the way back takes
+		}
+		made, err := doughmath.BreadYield(bread)
+		require.NoError(t, err)
+		if made.Yield < 1 {
+			continue
+		}
+		back, err := doughmath.FlourForBread(doughmath.FlourForBreadInput{Bread: bread.Bread, Rework: bread.Rework, Yield: made.Yield})
+		require.NoError(t, err)
+		require.InEpsilon(t, float64(bread.Flour), float64(back.Flour), 1e-12)
+	}
+}
+
+func TestDoughYieldDoesNotAllocate(t *testing.T) {
+	in := doughmath.DoughYieldInput{Ingredients: rolls(), Liquids: doughmath.LiquidsWhole}
+	assert.Zero(t, testing.AllocsPerRun(100, func() {
+		if _, err := doughmath.DoughYield(in); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := doughmath.BreadYield(doughmath.BreadYieldInput{Bread: 670, Flour: 500}); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := doughmath.FlourForBread(doughmath.FlourForBreadInput{Bread: 670, Yield: 134}); err != nil {
+			t.Fatal(err)
+		}
+	}))
+}
+
+func BenchmarkDoughYield(b *testing.B) {
+	in := doughmath.DoughYieldInput{Ingredients: rolls(), Liquids: doughmath.LiquidsWhole}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := doughmath.DoughYield(in); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func FuzzYield(f *testing.F) {
+	f.Add(100.0, 10.0, 75.0, 134.0)
+	f.Add(1e9, 1e-3, 1e-3, 1.0)
+	f.Fuzz(func(t *testing.T, bread, rework, flour, yield float64) {
+		made, _ := doughmath.BreadYield(doughmath.BreadYieldInput{Bread: doughmath.Mass(bread), Rework: doughmath.Mass(rework), Flour: doughmath.Mass(flour)})
+		marshals(t, made)
+		back, _ := doughmath.FlourForBread(doughmath.FlourForBreadInput{Bread: doughmath.Mass(bread), Rework: doughmath.Mass(rework), Yield: doughmath.BakersPercent(yield)})
+		marshals(t, back)
+		list := rolls()
+		list[1].Percent = doughmath.BakersPercent(yield)
+		net, _ := doughmath.DoughYield(doughmath.DoughYieldInput{Ingredients: list, Liquids: doughmath.LiquidsWater})
+		marshals(t, net)
+	})
+}

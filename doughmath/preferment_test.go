@@ -1,0 +1,382 @@
+package doughmath_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+)
+
+// hearth is an invented formula for a hearth bread with a levain and a soaker.
+func hearth() doughmath.PrefermentSplitInput {
+	return doughmath.PrefermentSplitInput{
+		Ingredients: []doughmath.Ingredient{
+			{Name: "white flour", Percent: 90, Role: doughmath.RoleFlour},
+			{Name: "rye flour", Percent: 10, Role: doughmath.RoleFlour},
+			{Name: "water", Percent: 72, Role: doughmath.RoleWater},
+			{Name: "seeds", Percent: 10, Role: doughmath.RoleOther},
+			{Name: "salt", Percent: 2, Role: doughmath.RoleSalt},
+		},
+		Preferments: []doughmath.Preferment{
+			{Name: "levain", Amount: 10, Reading: doughmath.FlourOnFlour, Parts: []doughmath.PrefermentPart{{Name: "rye flour", Percent: 100}, {Name: "water", Percent: 80}}},
+			{Name: "soaker", Amount: 22, Reading: doughmath.MassOnFlour, Parts: []doughmath.PrefermentPart{{Name: "seeds", Percent: 100}, {Name: "water", Percent: 120}}},
+		},
+		Flour: doughmath.Kilograms(10), Liquids: doughmath.LiquidsWhole,
+	}
+}
+
+func ExamplePrefermentSplit() {
+	out, err := doughmath.PrefermentSplit(hearth(), nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, p := range out.Parts {
+		fmt.Printf("%s: %s %v\n", p.Mix, p.Name, p.Mass)
+	}
+	fmt.Println("the dough has", out.Hydration, "of water, the final mix alone", out.FinalHydration)
+	// Output:
+	// levain: rye flour 1 kg
+	// levain: water 800 g
+	// soaker: seeds 1 kg
+	// soaker: water 1.2 kg
+	// final mix: white flour 9 kg
+	// final mix: water 5.2 kg
+	// final mix: salt 200 g
+	// final mix: levain 1.8 kg
+	// final mix: soaker 2.2 kg
+	// the dough has 72 % of water, the final mix alone 57.78 %
+}
+
+func ExampleFormulaFromMixes() {
+	out, err := doughmath.FormulaFromMixes(doughmath.FormulaFromMixesInput{
+		Preferments: []doughmath.WeighedMix{{Name: "poolish", Weights: []doughmath.WeighedIngredient{
+			{Name: "flour", Mass: doughmath.Kilograms(3), Role: doughmath.RoleFlour},
+			{Name: "water", Mass: doughmath.Kilograms(3), Role: doughmath.RoleWater},
+		}}},
+		Final: []doughmath.WeighedIngredient{
+			{Name: "flour", Mass: doughmath.Kilograms(7), Role: doughmath.RoleFlour},
+			{Name: "water", Mass: doughmath.Kilograms(3.6), Role: doughmath.RoleWater},
+			{Name: "salt", Mass: doughmath.Grams(200), Role: doughmath.RoleSalt},
+		},
+		FinalUses: []doughmath.MixUse{{Name: "poolish", Mass: doughmath.Kilograms(6)}},
+		Liquids:   doughmath.LiquidsWhole,
+	}, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, g := range out.Ingredients {
+		fmt.Println(g.Name, g.Percent)
+	}
+	fmt.Println(out.PrefermentedFlour, "of the flour in the poolish")
+	// Output:
+	// flour 100 %
+	// water 66 %
+	// salt 2 %
+	// 30 % of the flour in the poolish
+}
+
+func ExamplePrefermentPercent() {
+	out, err := doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: 20, Reading: doughmath.FlourOnFlour, Total: 200})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(out.FlourOnFlour, "of the flour in it, or", out.MassOnFlour, "of the flour by weight, or", out.MassOnFinalFlour, "of the flour added")
+	// Output: 20 % of the flour in it, or 40 % of the flour by weight, or 50 % of the flour added
+}
+
+func TestPrefermentSplitRefuses(t *testing.T) {
+	part := func(name string, p doughmath.BakersPercent) doughmath.PrefermentPart {
+		return doughmath.PrefermentPart{Name: name, Percent: p}
+	}
+	for _, c := range []struct {
+		id     string
+		spoil  func(*doughmath.PrefermentSplitInput)
+		fields []string
+	}{
+		{"nothing wrong", func(*doughmath.PrefermentSplitInput) {}, nil},
+		{"no preferments", func(in *doughmath.PrefermentSplitInput) { in.Preferments = nil }, []string{"preferments"}},
+		{"too many", func(in *doughmath.PrefermentSplitInput) { in.Preferments = make([]doughmath.Preferment, 17) }, []string{"preferments"}},
+		{"everything at once", func(in *doughmath.PrefermentSplitInput) {
+			in.Ingredients[4].Name = "seeds"
+			in.Dough, in.Liquids = 1, "some"
+			in.Preferments[0] = doughmath.Preferment{Name: "final mix", Amount: -1, Reading: "flour", Parts: []doughmath.PrefermentPart{part("malt", 1), part("water", 1001), part("water", 1)}}
+			in.Preferments[1].Name = "water"
+		}, []string{
+			"ingredients[4].name", "flour", "liquids", "preferments[0].name", "preferments[0].amount", "preferments[0].reading",
+			"preferments[0].parts[0].name", "preferments[0].parts[1].percent", "preferments[0].parts[2].name", "preferments[1].name",
+		}},
+		{"one name twice", func(in *doughmath.PrefermentSplitInput) { in.Preferments[1].Name = "levain" }, []string{"preferments[1].name"}},
+		{"a ring of two", func(in *doughmath.PrefermentSplitInput) {
+			in.Preferments[0].Parts = append(in.Preferments[0].Parts, part("soaker", 1))
+			in.Preferments[1].Parts = append(in.Preferments[1].Parts, part("levain", 1))
+		}, []string{"preferments[0].parts"}},
+		{"contains itself", func(in *doughmath.PrefermentSplitInput) {
+			in.Preferments[1].Parts = append(in.Preferments[1].Parts, part("soaker", 1))
+		}, []string{"preferments[1].parts"}},
+		{"nothing in it", func(in *doughmath.PrefermentSplitInput) { in.Preferments[0].Parts = nil }, []string{"preferments[0].parts"}},
+		{"flours short of 100", func(in *doughmath.PrefermentSplitInput) { in.Preferments[0].Parts[0].Percent = 99 }, []string{"preferments[0].parts"}},
+		{"flour of a soaker", func(in *doughmath.PrefermentSplitInput) { in.Preferments[1].Reading = doughmath.FlourOnFlour }, []string{"preferments[1].reading"}},
+		{"goes nowhere", func(in *doughmath.PrefermentSplitInput) { in.Preferments[1].Amount = 0 }, []string{"preferments[1].amount"}},
+		{"larger than the dough", func(in *doughmath.PrefermentSplitInput) { in.Preferments[1].Amount = 190 }, []string{"preferments[1].amount"}},
+		{"more flour than there is", func(in *doughmath.PrefermentSplitInput) { in.Preferments[0].Amount = 101 }, []string{"preferments[0].amount"}},
+		{"more seeds than there are", func(in *doughmath.PrefermentSplitInput) { in.Preferments[1].Amount = 23 }, []string{"ingredients[3].percent"}},
+		{"more rye and seeds", func(in *doughmath.PrefermentSplitInput) {
+			in.Preferments[0].Amount, in.Preferments[1].Amount = 11, 23
+		}, []string{"ingredients[1].percent", "ingredients[3].percent"}},
+	} {
+		in := hearth()
+		c.spoil(&in)
+		out, err := doughmath.PrefermentSplit(in, nil)
+		assert.Equal(t, c.fields, fields(err), c.id)
+		if err != nil {
+			assert.Empty(t, out, c.id)
+		}
+	}
+	in := hearth()
+	in.Preferments[1].Amount = 23
+	_, err := doughmath.PrefermentSplit(in, nil)
+	assert.ErrorContains(t, err, "of seeds that the preferments hold", "the ingredient is named")
+}
+
+// The same split asked for in each reading comes to the same weights.
+func TestPrefermentReadingsAgree(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 1))
+	for range 1000 {
+		in := hearth()
+		in.Ingredients[0].Percent, in.Ingredients[1].Percent = 50, 50
+		in.Preferments = in.Preferments[:1]
+		in.Preferments[0].Amount = doughmath.BakersPercent(49 * r.Float64())
+		in.Preferments[0].Parts[1].Percent = doughmath.BakersPercent(140 * r.Float64())
+		want, err := doughmath.PrefermentSplit(in, nil)
+		require.NoError(t, err)
+		readings, err := doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{
+			Percent: in.Preferments[0].Amount, Reading: doughmath.FlourOnFlour,
+			Total: 100 + in.Preferments[0].Parts[1].Percent,
+		})
+		require.NoError(t, err)
+		for reading, amount := range map[doughmath.PrefermentReading]doughmath.BakersPercent{
+			doughmath.FlourOnFlour: readings.FlourOnFlour, doughmath.MassOnFlour: readings.MassOnFlour, doughmath.MassOnFinalFlour: readings.MassOnFinalFlour,
+		} {
+			in.Preferments[0].Amount, in.Preferments[0].Reading = amount, reading
+			got, err := doughmath.PrefermentSplit(in, nil)
+			require.NoError(t, err)
+			require.Len(t, got.Parts, len(want.Parts))
+			for i := range got.Parts {
+				require.InDelta(t, float64(want.Parts[i].Mass), float64(got.Parts[i].Mass), 1e-8)
+			}
+			back, err := doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: amount, Reading: reading, Total: 100 + in.Preferments[0].Parts[1].Percent})
+			require.NoError(t, err)
+			require.InDelta(t, float64(readings.FlourOnFlour), float64(back.FlourOnFlour), 1e-10)
+		}
+	}
+}
+
+// A mother that goes into a levain, old dough that holds everything, and a
+// soaker: the weights come back to the formula, whatever the amounts.
+func TestPrefermentsThereAndBack(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 1))
+	for n := range 1000 {
+		in := hearth()
+		in.Flour, in.Dough = 0, doughmath.Mass(math.Pow(10, 2+5*r.Float64()))
+		in.Preferments = []doughmath.Preferment{
+			{Name: "levain", Amount: doughmath.BakersPercent(5 * r.Float64()), Reading: doughmath.FlourOnFlour, Parts: []doughmath.PrefermentPart{
+				{Name: "rye flour", Percent: 100}, {Name: "water", Percent: doughmath.BakersPercent(120 * r.Float64())}, {Name: "mother", Percent: doughmath.BakersPercent(1 + 30*r.Float64())},
+			}},
+			{Name: "mother", Amount: 0, Reading: doughmath.FlourOnFlour, Parts: []doughmath.PrefermentPart{{Name: "rye flour", Percent: 100}, {Name: "water", Percent: 60}}},
+			{Name: "old dough", Amount: doughmath.BakersPercent(40 * r.Float64()), Reading: doughmath.MassOnFinalFlour, Parts: []doughmath.PrefermentPart{
+				{Name: "white flour", Percent: 90}, {Name: "rye flour", Percent: 10}, {Name: "water", Percent: 72}, {Name: "salt", Percent: 2},
+			}},
+			{Name: "soaker", Amount: doughmath.BakersPercent(1 + 20*r.Float64()), Reading: doughmath.MassOnFlour, Parts: []doughmath.PrefermentPart{{Name: "seeds", Percent: 100}, {Name: "water", Percent: 110}}},
+		}
+		out, err := doughmath.PrefermentSplit(in, nil)
+		require.NoError(t, err, "run %d", n)
+
+		// Weigh it all, with twice as much of the mother made as is used.
+		back := doughmath.FormulaFromMixesInput{Liquids: in.Liquids}
+		mixes := map[string]*doughmath.WeighedMix{}
+		for _, p := range in.Preferments {
+			mixes[p.Name] = &doughmath.WeighedMix{Name: p.Name}
+		}
+		sum := 0.0
+		for _, p := range out.Parts {
+			mass := p.Mass
+			if p.Mix == "mother" {
+				mass *= 2
+			}
+			if _, isMix := mixes[p.Name]; isMix {
+				if p.Mix == doughmath.FinalMix {
+					back.FinalUses = append(back.FinalUses, doughmath.MixUse{Name: p.Name, Mass: mass})
+				} else {
+					mixes[p.Mix].Uses = append(mixes[p.Mix].Uses, doughmath.MixUse{Name: p.Name, Mass: mass})
+				}
+			} else {
+				g := in.Ingredients[0]
+				for _, g = range in.Ingredients {
+					if g.Name == p.Name {
+						break
+					}
+				}
+				weight := doughmath.WeighedIngredient{Name: p.Name, Mass: mass, Role: g.Role}
+				if p.Mix == doughmath.FinalMix {
+					back.Final = append(back.Final, weight)
+				} else {
+					mixes[p.Mix].Weights = append(mixes[p.Mix].Weights, weight)
+				}
+			}
+			if p.Mix == doughmath.FinalMix {
+				sum += float64(p.Mass)
+			}
+		}
+		require.InEpsilon(t, float64(in.Dough), sum, 1e-9, "the final mix is the whole dough")
+		for _, p := range in.Preferments {
+			back.Preferments = append(back.Preferments, *mixes[p.Name])
+		}
+		formula, err := doughmath.FormulaFromMixes(back, nil)
+		require.NoError(t, err)
+		require.InEpsilon(t, float64(in.Dough), float64(formula.Dough), 1e-9)
+		require.InDelta(t, float64(out.PrefermentedFlour), float64(formula.PrefermentedFlour), 1e-7)
+		require.InDelta(t, float64(out.Hydration), float64(formula.Hydration), 1e-7)
+		require.InDelta(t, float64(out.FinalHydration), float64(formula.FinalHydration), 1e-6)
+		for _, g := range formula.Ingredients {
+			for _, want := range in.Ingredients {
+				if want.Name == g.Name {
+					require.InDelta(t, float64(want.Percent), float64(g.Percent), 1e-7, g.Name)
+				}
+			}
+		}
+	}
+}
+
+func TestFormulaFromMixesRefuses(t *testing.T) {
+	flour := doughmath.WeighedIngredient{Name: "flour", Mass: 100, Role: doughmath.RoleFlour}
+	good := func() doughmath.FormulaFromMixesInput {
+		return doughmath.FormulaFromMixesInput{
+			Preferments: []doughmath.WeighedMix{{Name: "a", Weights: []doughmath.WeighedIngredient{flour}}, {Name: "b", Weights: []doughmath.WeighedIngredient{flour}}},
+			Final:       []doughmath.WeighedIngredient{flour}, FinalUses: []doughmath.MixUse{{Name: "a", Mass: 100}, {Name: "b", Mass: 50}}, Liquids: doughmath.LiquidsWater,
+		}
+	}
+	for _, c := range []struct {
+		id     string
+		spoil  func(*doughmath.FormulaFromMixesInput)
+		fields []string
+	}{
+		{"nothing wrong", func(*doughmath.FormulaFromMixesInput) {}, nil},
+		{"everything at once", func(in *doughmath.FormulaFromMixesInput) {
+			in.Final = []doughmath.WeighedIngredient{{Name: "", Mass: -1}}
+			in.Preferments[0].Name = ""
+			in.Preferments[1].Weights[0].Role = ""
+			in.FinalUses[0] = doughmath.MixUse{Name: "c", Mass: -1}
+			in.Liquids = ""
+		}, []string{"final[0].mass", "preferments[0].name", "preferments[1].weights[0].role", "final_uses[0].name", "final_uses[0].mass", "liquids"}},
+		{"no preferments", func(in *doughmath.FormulaFromMixesInput) { in.Preferments = nil }, []string{"preferments", "liquids"}[:1]},
+		{"one name twice", func(in *doughmath.FormulaFromMixesInput) { in.Preferments[1].Name = "a" }, []string{"preferments[1].name", "final_uses[1].name"}},
+		{"nothing in it", func(in *doughmath.FormulaFromMixesInput) { in.Preferments[0].Weights = nil }, []string{"preferments[0].weights"}},
+		{"a ring", func(in *doughmath.FormulaFromMixesInput) {
+			in.Preferments[0].Uses = []doughmath.MixUse{{Name: "b", Mass: 1}}
+			in.Preferments[1].Uses = []doughmath.MixUse{{Name: "a", Mass: 1}}
+		}, []string{"preferments[0].uses"}},
+		{"used by nothing", func(in *doughmath.FormulaFromMixesInput) { in.FinalUses = in.FinalUses[:1] }, []string{"preferments[1].name"}},
+		{"more used than made", func(in *doughmath.FormulaFromMixesInput) {
+			in.Preferments[0].Uses = []doughmath.MixUse{{Name: "b", Mass: 51}}
+		}, []string{"preferments[1].weights"}},
+		{"another role elsewhere", func(in *doughmath.FormulaFromMixesInput) {
+			in.Preferments[1].Weights = []doughmath.WeighedIngredient{{Name: "flour", Mass: 100, Role: doughmath.RoleOther}}
+		}, []string{"preferments[1].weights[0].name"}},
+		{"no flour", func(in *doughmath.FormulaFromMixesInput) {
+			water := []doughmath.WeighedIngredient{{Name: "water", Mass: 100, Role: doughmath.RoleWater}}
+			in.Final, in.Preferments[0].Weights, in.Preferments[1].Weights = water, water, water
+		}, []string{"final"}},
+		{"eleven times the flour", func(in *doughmath.FormulaFromMixesInput) {
+			in.Final = append(in.Final, doughmath.WeighedIngredient{Name: "water", Mass: 2501, Role: doughmath.RoleWater})
+		}, []string{"final"}},
+	} {
+		in := good()
+		c.spoil(&in)
+		_, err := doughmath.FormulaFromMixes(in, nil)
+		assert.Equal(t, c.fields, fields(err), c.id)
+	}
+}
+
+func TestPrefermentPercentRefuses(t *testing.T) {
+	_, err := doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: -1, Total: 99})
+	assert.Equal(t, []string{"percent", "reading", "total"}, fields(err))
+	for reading, p := range map[doughmath.PrefermentReading]doughmath.BakersPercent{doughmath.FlourOnFlour: 100, doughmath.MassOnFlour: 180} {
+		_, err = doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: p, Reading: reading, Total: 180})
+		assert.Equal(t, []string{"percent"}, fields(err))
+	}
+	_, err = doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: 1000, Reading: doughmath.MassOnFinalFlour, Total: 180})
+	assert.NoError(t, err)
+}
+
+func TestPrefermentsDoNotAllocate(t *testing.T) {
+	in := hearth()
+	parts := make([]doughmath.MixPart, 0, 16)
+	flour := []doughmath.WeighedIngredient{{Name: "flour", Mass: 100, Role: doughmath.RoleFlour}}
+	mixes := doughmath.FormulaFromMixesInput{
+		Preferments: []doughmath.WeighedMix{{Name: "a", Weights: flour}}, Final: flour,
+		FinalUses: []doughmath.MixUse{{Name: "a", Mass: 100}}, Liquids: doughmath.LiquidsWater,
+	}
+	ingredients := make([]doughmath.Ingredient, 0, 4)
+	assert.Zero(t, testing.AllocsPerRun(100, func() {
+		if _, err := doughmath.PrefermentSplit(in, parts); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := doughmath.FormulaFromMixes(mixes, ingredients); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: 20, Reading: doughmath.MassOnFlour, Total: 180}); err != nil {
+			t.Fatal(err)
+		}
+	}))
+}
+
+func BenchmarkPrefermentSplit(b *testing.B) {
+	in := hearth()
+	parts := make([]doughmath.MixPart, 0, 16)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := doughmath.PrefermentSplit(in, parts); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func FuzzPreferments(f *testing.F) {
+	f.Add(30.0, 20.0, 60.0, 80.0, 10000.0, 0, 1)
+	f.Add(1000.0, 1000.0, 0.0, 5e-324, 1e9, 2, 2)
+	f.Add(99.99999999999999, 1e-300, 1000.0, 1000.0, 1e-3, 1, 0)
+	readings := []doughmath.PrefermentReading{doughmath.FlourOnFlour, doughmath.MassOnFlour, doughmath.MassOnFinalFlour}
+	f.Fuzz(func(t *testing.T, a, b, water, nested, mass float64, r1, r2 int) {
+		in := hearth()
+		in.Flour = doughmath.Mass(mass)
+		in.Preferments[0].Amount, in.Preferments[0].Reading = doughmath.BakersPercent(a), readings[uint(r1)%3]
+		in.Preferments[0].Parts[1].Percent = doughmath.BakersPercent(water)
+		in.Preferments[0].Parts = append(in.Preferments[0].Parts, doughmath.PrefermentPart{Name: "soaker", Percent: doughmath.BakersPercent(nested)})
+		in.Preferments[1].Amount, in.Preferments[1].Reading = doughmath.BakersPercent(b), readings[uint(r2)%3]
+		out, err := doughmath.PrefermentSplit(in, nil)
+		marshals(t, out)
+		if err == nil {
+			for _, p := range out.Parts {
+				if !(p.Mass > 0) && p.Percent > 1e-300 {
+					t.Fatalf("%+v", p)
+				}
+			}
+		}
+		flour := []doughmath.WeighedIngredient{{Name: "flour", Mass: doughmath.Mass(mass), Role: doughmath.RoleFlour}, {Name: "water", Mass: doughmath.Mass(water), Role: doughmath.RoleWater}}
+		back, _ := doughmath.FormulaFromMixes(doughmath.FormulaFromMixesInput{
+			Preferments: []doughmath.WeighedMix{{Name: "x", Weights: flour}, {Name: "y", Weights: flour, Uses: []doughmath.MixUse{{Name: "x", Mass: doughmath.Mass(a)}}}},
+			Final:       flour, FinalUses: []doughmath.MixUse{{Name: "y", Mass: doughmath.Mass(b)}, {Name: "x", Mass: doughmath.Mass(nested)}}, Liquids: doughmath.LiquidsWhole,
+		}, nil)
+		marshals(t, back)
+		percent, _ := doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: doughmath.BakersPercent(a), Reading: readings[uint(r1)%3], Total: doughmath.BakersPercent(water)})
+		marshals(t, percent)
+	})
+}

@@ -1,0 +1,149 @@
+package doughmath
+
+// StarterFeedingInput is the starter wanted and the ratio in which it is fed.
+type StarterFeedingInput struct {
+	Wanted        Mass          `json:"wanted"`         // fed starter for the dough; 1 mg to 1000 t
+	Keep          Mass          `json:"keep,omitzero"`  // fed starter kept for the next feeding; 0 to 1000 t
+	Seed          float64       `json:"seed"`           // parts of old starter, the 1 of 1 : 5 : 5; a millionth to 1000
+	Flour         float64       `json:"flour"`          // parts of flour; a millionth to 1000
+	Water         float64       `json:"water"`          // parts of water; 0 to 1000
+	SeedHydration BakersPercent `json:"seed_hydration"` // of the old starter, its water on its flour; 0 to 1000 %
+}
+
+// StarterFeedingResult is what to mix.
+type StarterFeedingResult struct {
+	Seed      Mass          `json:"seed"`       // old starter to take
+	Flour     Mass          `json:"flour"`      // flour to add
+	Water     Mass          `json:"water"`      // water to add
+	Total     Mass          `json:"total"`      // fed starter made, with what is kept
+	Hydration BakersPercent `json:"hydration"`  // of the fed starter, the seed's flour and water counted in
+	SeedFlour Percent       `json:"seed_flour"` // flour of the seed, of all the flour in the fed starter
+}
+
+// StarterFeeding returns the old starter, flour and water that make the starter wanted.
+//
+//	seed = (wanted + keep) * s / (s + f + w), flour and water likewise
+//	hydration = 100 * (water + seed water) / (flour + seed flour)
+//
+// It is exact arithmetic on the ratio, which is written seed : flour : water and counts by
+// weight. It does not count what is lost to evaporation and on the tools.
+//
+// It returns an *[InputError] if:
+//   - wanted is outside 1 mg to 1000 t, or keep outside 0 to 1000 t,
+//   - seed or flour is outside a millionth to 1000 parts, or water is outside 0 to 1000 parts,
+//   - seed_hydration is outside 0 to 1000 %.
+//
+// Source: common practice; K. Forkish, Flour Water Salt Yeast (2012), a levain of 100 : 500 : 400; cases in
+// testdata/cases/doughmath/starter-feeding.json.
+//
+// The inverse is [RatioForFeeding]; [ExplainStarterFeeding] shows the working.
+func StarterFeeding(in StarterFeedingInput) (StarterFeedingResult, error) {
+	return ExplainStarterFeeding(in, nil)
+}
+
+// The most parts in a feeding ratio, and the fewest of seed and flour.
+const leastParts, mostParts = 1e-6, 1000
+
+// ExplainStarterFeeding is [StarterFeeding] with its working.
+func ExplainStarterFeeding(in StarterFeedingInput, w *Working) (StarterFeedingResult, error) {
+	c := Checks{Func: "starter-feeding"}
+	checkMass(&c, "wanted", in.Wanted)
+	CheckRange(&c, "keep", in.Keep, 0, largestMass)
+	CheckRange(&c, "seed", in.Seed, leastParts, mostParts)
+	CheckRange(&c, "flour", in.Flour, leastParts, mostParts)
+	CheckRange(&c, "water", in.Water, 0, mostParts)
+	CheckRange(&c, "seed_hydration", in.SeedHydration, 0, largestPercent)
+	if err := c.Err(); err != nil {
+		return StarterFeedingResult{}, err
+	}
+	total := float64(in.Wanted) + float64(in.Keep)
+	part := total / (in.Seed + in.Flour + in.Water)
+	seed, flour, water := part*in.Seed, part*in.Flour, part*in.Water
+	seedFlour := seed * 100 / (100 + float64(in.SeedHydration))
+	all := flour + seedFlour
+	h := 100 * (water + (seed - seedFlour)) / all
+	if w != nil {
+		w.Given("fed starter wanted", "A", float64(in.Wanted), "g", "")
+		w.Given("fed starter to keep", "K", float64(in.Keep), "g", "")
+		w.Given("parts of old starter", "s", in.Seed, "", "")
+		w.Given("parts of flour", "f", in.Flour, "", "")
+		w.Given("parts of water", "w", in.Water, "", "")
+		w.Given("hydration of the old starter", "h_s", float64(in.SeedHydration), "%", "")
+		w.Step("fed starter to make", "M", "A + K", total, "g", "")
+		w.Step("one part", "u", "M/(s + f + w)", part, "g", "")
+		w.Step("old starter", "S", "u*s", seed, "g", "")
+		w.Step("flour", "F", "u*f", flour, "g", "")
+		w.Step("water", "W", "u*w", water, "g", "")
+		w.Step("flour in the old starter", "F_s", "S*100/(100 + h_s)", seedFlour, "g", "")
+		w.Step("hydration", "h", "100*(W + (S - F_s))/(F + F_s)", h, "%", "")
+	}
+	return StarterFeedingResult{
+		Seed: Mass(seed), Flour: Mass(flour), Water: Mass(water), Total: Mass(total),
+		Hydration: BakersPercent(h), SeedFlour: Percent(100 * seedFlour / all),
+	}, nil
+}
+
+// RatioForFeedingInput is a feeding by weight.
+type RatioForFeedingInput struct {
+	Seed          Mass          `json:"seed"`           // old starter; 1 mg to 1000 t
+	Flour         Mass          `json:"flour"`          // flour added; 1 mg to 1000 t
+	Water         Mass          `json:"water"`          // water added; 0 to 1000 t
+	SeedHydration BakersPercent `json:"seed_hydration"` // of the old starter, its water on its flour; 0 to 1000 %
+}
+
+// RatioForFeedingResult is the ratio behind a feeding.
+type RatioForFeedingResult struct {
+	Flour     float64       `json:"flour"`      // parts of flour for 1 of old starter
+	Water     float64       `json:"water"`      // parts of water for 1 of old starter
+	Total     Mass          `json:"total"`      // fed starter made
+	Hydration BakersPercent `json:"hydration"`  // of the fed starter, the seed's flour and water counted in
+	SeedFlour Percent       `json:"seed_flour"` // flour of the seed, of all the flour in the fed starter
+}
+
+// RatioForFeeding returns the ratio 1 : flour : water in which a starter was
+// fed, and the starter that comes of it.
+//
+//	flour parts = flour / seed, water parts = water / seed
+//
+// It is the inverse of [StarterFeeding], with the same validity and source.
+//
+// It returns an *[InputError] if:
+//   - seed or flour is outside 1 mg to 1000 t, or water is outside 0 to 1000 t,
+//   - seed_hydration is outside 0 to 1000 %.
+//
+// Source: common practice; K. Forkish, Flour Water Salt Yeast (2012).
+//
+// [ExplainRatioForFeeding] shows the working.
+func RatioForFeeding(in RatioForFeedingInput) (RatioForFeedingResult, error) {
+	return ExplainRatioForFeeding(in, nil)
+}
+
+// ExplainRatioForFeeding is [RatioForFeeding] with its working.
+func ExplainRatioForFeeding(in RatioForFeedingInput, w *Working) (RatioForFeedingResult, error) {
+	c := Checks{Func: "ratio-for-feeding"}
+	checkMass(&c, "seed", in.Seed)
+	checkMass(&c, "flour", in.Flour)
+	CheckRange(&c, "water", in.Water, 0, largestMass)
+	CheckRange(&c, "seed_hydration", in.SeedHydration, 0, largestPercent)
+	if err := c.Err(); err != nil {
+		return RatioForFeedingResult{}, err
+	}
+	seed, flour, water := float64(in.Seed), float64(in.Flour), float64(in.Water)
+	f, p := flour/seed, water/seed
+	seedFlour := seed * 100 / (100 + float64(in.SeedHydration))
+	h := 100 * (water + (seed - seedFlour)) / (flour + seedFlour)
+	if w != nil {
+		w.Given("old starter", "S", seed, "g", "")
+		w.Given("flour", "F", flour, "g", "")
+		w.Given("water", "W", water, "g", "")
+		w.Given("hydration of the old starter", "h_s", float64(in.SeedHydration), "%", "")
+		w.Step("flour in the old starter", "F_s", "S*100/(100 + h_s)", seedFlour, "g", "")
+		w.Step("hydration", "h", "100*(W + (S - F_s))/(F + F_s)", h, "%", "")
+		w.Step("parts of flour", "f", "F/S", f, "", "")
+		w.Step("parts of water", "w", "W/S", p, "", "")
+	}
+	return RatioForFeedingResult{
+		Flour: f, Water: p, Total: Mass(seed + flour + water), Hydration: BakersPercent(h),
+		SeedFlour: Percent(100 * seedFlour / (flour + seedFlour)),
+	}, nil
+}

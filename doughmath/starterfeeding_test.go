@@ -1,0 +1,103 @@
+package doughmath_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+)
+
+func ExampleStarterFeeding() {
+	out, err := doughmath.StarterFeeding(doughmath.StarterFeedingInput{Wanted: doughmath.Kilograms(10), Keep: doughmath.Grams(500), Seed: 1, Flour: 5, Water: 4, SeedHydration: 80})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("take", out.Seed, "of old starter,", out.Flour, "of flour and", out.Water, "of water")
+	// Output: take 1.05 kg of old starter, 5.25 kg of flour and 4.2 kg of water
+}
+
+func ExampleRatioForFeeding() {
+	out, err := doughmath.RatioForFeeding(doughmath.RatioForFeedingInput{Seed: doughmath.Grams(200), Flour: doughmath.Kilograms(1), Water: doughmath.Grams(600), SeedHydration: 60})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("1 : %g : %g at %v\n", out.Flour, out.Water, out.Hydration)
+	// Output: 1 : 5 : 3 at 60 %
+}
+
+func TestStarterFeedingNamesEveryBadField(t *testing.T) {
+	_, err := doughmath.StarterFeeding(doughmath.StarterFeedingInput{Keep: -1, Water: -1, SeedHydration: -1})
+	assert.Equal(t, []string{"wanted", "keep", "seed", "flour", "water", "seed_hydration"}, fields(err))
+	_, err = doughmath.RatioForFeeding(doughmath.RatioForFeedingInput{Water: -1, SeedHydration: doughmath.BakersPercent(math.NaN())})
+	assert.Equal(t, []string{"seed", "flour", "water", "seed_hydration"}, fields(err))
+}
+
+func TestStarterFeedingThereAndBack(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 1))
+	for range 1000 {
+		in := doughmath.StarterFeedingInput{
+			Wanted: doughmath.Mass(1 + 1e5*r.Float64()), Keep: doughmath.Mass(1e4 * r.Float64()), Seed: 0.01 + r.Float64(),
+			Flour: 0.01 + 10*r.Float64(), Water: 10 * r.Float64(), SeedHydration: doughmath.BakersPercent(150 * r.Float64()),
+		}
+		out, err := doughmath.StarterFeeding(in)
+		require.NoError(t, err)
+		require.InEpsilon(t, float64(in.Wanted+in.Keep), float64(out.Seed+out.Flour+out.Water), 1e-12)
+		back, err := doughmath.RatioForFeeding(doughmath.RatioForFeedingInput{Seed: out.Seed, Flour: out.Flour, Water: out.Water, SeedHydration: in.SeedHydration})
+		require.NoError(t, err)
+		require.InEpsilon(t, in.Flour/in.Seed, back.Flour, 1e-12)
+		require.InDelta(t, in.Water/in.Seed, back.Water, 1e-9*(1+in.Water/in.Seed))
+		require.InDelta(t, float64(out.Hydration), float64(back.Hydration), 1e-9)
+		require.InDelta(t, float64(out.SeedFlour), float64(back.SeedFlour), 1e-9)
+		require.InEpsilon(t, float64(out.Total), float64(back.Total), 1e-12)
+		// The hydration that the fed starter has as a whole is what Hydration makes of it.
+		wet, err := doughmath.Hydration(doughmath.HydrationInput{Liquids: doughmath.LiquidsWhole, Ingredients: []doughmath.Ingredient{
+			{Name: "flour", Percent: 100, Role: doughmath.RoleFlour},
+			{Name: "water", Percent: doughmath.BakersPercent(min(1000, 100*in.Water/in.Flour)), Role: doughmath.RoleWater},
+			{Name: "seed", Percent: doughmath.BakersPercent(min(1000, 100*in.Seed/in.Flour)), Role: doughmath.RoleStarter, Hydration: max(1e-9, in.SeedHydration)},
+		}})
+		require.NoError(t, err)
+		if in.Water/in.Flour < 10 && in.Seed/in.Flour < 10 {
+			require.InDelta(t, float64(out.Hydration), float64(wet.Hydration), 1e-6)
+		}
+	}
+}
+
+func TestStarterFeedingDoesNotAllocate(t *testing.T) {
+	assert.Zero(t, testing.AllocsPerRun(100, func() {
+		out, err := doughmath.StarterFeeding(doughmath.StarterFeedingInput{Wanted: 1000, Seed: 1, Flour: 5, Water: 4, SeedHydration: 80})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := doughmath.RatioForFeeding(doughmath.RatioForFeedingInput{Seed: out.Seed, Flour: out.Flour, Water: out.Water, SeedHydration: 80}); err != nil {
+			t.Fatal(err)
+		}
+	}))
+}
+
+func BenchmarkStarterFeeding(b *testing.B) {
+	in := doughmath.StarterFeedingInput{Wanted: 1000, Seed: 1, Flour: 5, Water: 4, SeedHydration: 80}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := doughmath.StarterFeeding(in); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func FuzzStarterFeeding(f *testing.F) {
+	f.Add(1000.0, 100.0, 1.0, 5.0, 4.0, 80.0)
+	f.Add(1e9, 1e9, 1e-6, 1e-6, 1000.0, 1000.0)
+	f.Fuzz(func(t *testing.T, wanted, keep, seed, flour, water, hydration float64) {
+		out, _ := doughmath.StarterFeeding(doughmath.StarterFeedingInput{Wanted: doughmath.Mass(wanted), Keep: doughmath.Mass(keep), Seed: seed, Flour: flour, Water: water, SeedHydration: doughmath.BakersPercent(hydration)})
+		marshals(t, out)
+		back, _ := doughmath.RatioForFeeding(doughmath.RatioForFeedingInput{Seed: doughmath.Mass(seed), Flour: doughmath.Mass(flour), Water: doughmath.Mass(water), SeedHydration: doughmath.BakersPercent(hydration)})
+		marshals(t, back)
+	})
+}
