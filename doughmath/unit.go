@@ -144,11 +144,11 @@ func (d *dimension) parse(text string) (float64, error) {
 			return 0, d.fail(text, "one number only")
 		}
 		if symbol == "" {
-			return 0, d.fail(text, "the unit is missing")
+			return 0, d.fail(text, "a unit after the number")
 		}
 		u, ok := d.find(symbol)
 		if !ok {
-			return 0, d.fail(text, fmt.Sprintf("unit %q is not one of %s", symbol, d.name))
+			return 0, d.fail(text, fmt.Sprintf("a unit of %s in place of %q", d.name, symbol))
 		}
 		v, perr := strconv.ParseFloat(number, 64)
 		if perr != nil {
@@ -185,11 +185,11 @@ func (d *dimension) parseOne(text string) (float64, string, error) {
 	case after != "":
 		return 0, "", d.fail(text, "one number only")
 	case symbol == "":
-		return 0, "", d.fail(text, "the unit is missing")
+		return 0, "", d.fail(text, "a unit after the number")
 	}
 	u, ok := d.find(symbol)
 	if !ok {
-		return 0, "", d.fail(text, fmt.Sprintf("unit %q is not one of %s", symbol, d.name))
+		return 0, "", d.fail(text, fmt.Sprintf("a unit of %s in place of %q", d.name, symbol))
 	}
 	v, err := strconv.ParseFloat(number, 64)
 	if err != nil {

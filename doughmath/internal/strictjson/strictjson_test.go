@@ -93,8 +93,8 @@ func TestRefuses(t *testing.T) {
 			`{"target":26,"room":"75","energy":"3 kg","basis":1,"count":1.5,"factor":"2 g","open":"yes","pieces":[{"weight":"3 oz"},{"note":""}],"limits":{"mixer":90},"words":["no"],"units":"eu","flour":1}`,
 			[]wrong{
 				{"target", "the bare number 26", "a temperature in quotes with its unit (°C, °F, K)"},
-				{"room", `"75"`, "the unit is missing"},
-				{"energy", `"3 kg"`, `unit "kg" is not one of energy`},
+				{"room", `"75"`, "a unit after the number"},
+				{"energy", `"3 kg"`, `a unit of energy in place of "kg"`},
 				{"basis", "the bare number 1", "a text in quotes"},
 				{"count", "the bare number 1.5", "a whole number"},
 				{"factor", `"2 g"`, "a number without a unit"},

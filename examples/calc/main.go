@@ -1,0 +1,340 @@
+// Calc is the reference calculator at the command line: every calculation of
+// the library by its id, for one set of values or for a file of rows.
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"strings"
+	"unicode"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/calc"
+)
+
+const help = `calc works out dough make-up: every calculation has an id and a question.
+
+  calc list [-station NAME] [WORD...]        what there is; with words that start so
+  calc about [-json] ID                      what to give, what to get, a worked example
+  calc do [OPTION...] ID VALUES              work it out
+  calc solve [OPTION...] ID OUTPUT VALUES    the same relation for another unknown
+  calc rows [OPTION...] ID [FILE]            work it out for every row of a file or of the input
+
+VALUES are flags named as "about" lists them (-piece "3 oz"), or one JSON
+object, or - to read that object from the input. Every quantity has its unit.
+A list of values can be separated by commas; other lists are JSON.
+
+Options
+  -units metric|us       in which units results are shown
+  -working               show every step (do, solve, and rows to jsonl)
+  -json                  a JSON object with every digit (do, solve); the description
+                         with the JSON Schemas (about)
+  -from csv|jsonl        what FILE holds (rows); its ending tells, csv otherwise
+  -to table|csv|jsonl    what to write (rows); table otherwise
+  -bad stop|skip         at a row that cannot be worked out: stop, or report it and go on
+                         (rows); stop otherwise
+  -keep NAME,NAME        columns that are not inputs and are copied (rows from csv)
+
+A CSV file has the names of the inputs in its first line. A unit may stand in
+each cell, or once in the header: length (mm). An empty cell is not given.
+A row that cannot be worked out is reported with its number, field and value.
+
+Leaves with 0 if all was worked out, 1 if something could not be, 2 if it was
+called wrongly, 3 if a file could not be read or written.
+
+Examples
+  go run ./examples/calc list turns
+  go run ./examples/calc about curls
+  go run ./examples/calc do curls -length "300 mm" -thickness "5 mm"
+  go run ./examples/calc do -units us -working water-temperature -target "78 °F" -flour "70 °F" -room "72 °F" -friction "24 F°" -friction_basis once
+  go run ./examples/calc do -json curls '{"length":"30 cm","thickness":"5 mm","core":"10 mm"}'
+  go run ./examples/calc solve curls thickness -length "300 mm" -turns 2.5
+  go run ./examples/calc rows -keep batch curls examples/calc/sheets.csv
+  go run ./examples/calc rows -to jsonl -bad skip curls examples/calc/sheets.jsonl
+`
+
+// The exit codes.
+const (
+	done    = 0
+	refused = 1 // a calculation could not be done
+	misused = 2 // the command line is wrong
+	broken  = 3 // a file could not be read or written
+)
+
+func main() {
+	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
+
+// app is one run of the program.
+type app struct {
+	in       io.Reader
+	out, err io.Writer
+}
+
+func run(args []string, in io.Reader, out, stderr io.Writer) int {
+	a := app{in, out, stderr}
+	if len(args) == 0 || slices.Contains([]string{"help", "-h", "-help", "--help"}, args[0]) {
+		return a.print([]byte(help))
+	}
+	switch name, rest := args[0], args[1:]; name {
+	case "list":
+		return a.list(rest)
+	case "about":
+		return a.about(rest)
+	case "do", "solve":
+		return a.do(rest, name == "solve")
+	case "rows":
+		return a.rows(rest)
+	default:
+		return a.fail(misused, fmt.Errorf("no command is called %q: list, about, do, solve or rows", name))
+	}
+}
+
+func (a app) print(b []byte) int {
+	if _, err := a.out.Write(b); err != nil {
+		return a.fail(broken, err)
+	}
+	return done
+}
+
+func (a app) fail(code int, err error) int {
+	for line := range strings.Lines(err.Error()) {
+		fmt.Fprintln(a.err, strings.TrimSuffix(line, "\n"))
+	}
+	return code
+}
+
+// options reads the flags in front of the id with the given names.
+func (a app) options(args []string, names ...string) (set map[string]string, rest []string, ok bool) {
+	flags := flag.NewFlagSet("calc", flag.ContinueOnError)
+	flags.SetOutput(io.Discard)
+	set = map[string]string{}
+	for _, n := range names {
+		if name, isSwitch := strings.CutSuffix(n, "?"); isSwitch {
+			flags.BoolFunc(name, "", func(v string) error { set[name] = v; return nil })
+			continue
+		}
+		flags.Func(n, "", func(v string) error { set[n] = v; return nil })
+	}
+	if err := flags.Parse(args); err != nil {
+		if errors.Is(err, flag.ErrHelp) {
+			a.print([]byte(help))
+		} else {
+			a.fail(misused, fmt.Errorf("%w: calc help lists the options", err))
+		}
+		return nil, nil, false
+	}
+	return set, flags.Args(), true
+}
+
+// choose returns the option's word, or the first one if it was not given.
+func choose(set map[string]string, name string, words ...string) (string, error) {
+	got, given := set[name]
+	switch {
+	case !given:
+		return words[0], nil
+	case slices.Contains(words, got):
+		return got, nil
+	}
+	return "", fmt.Errorf("-%s is %q: want %s", name, got, strings.Join(words, " or "))
+}
+
+func evalOptions(set map[string]string) (calc.Options, error) {
+	units, err := choose(set, "units", "metric", "us")
+	o := calc.Options{Working: set["working"] == "true"}
+	if units == "us" {
+		o.Units = doughmath.US
+	}
+	return o, err
+}
+
+// find looks the id up; the error offers the nearest.
+func find(id string) (calc.Entry, error) {
+	if e, ok := calc.Lookup(id); ok {
+		return e, nil
+	}
+	_, err := calc.Eval(id, nil, calc.Options{})
+	return calc.Entry{}, err
+}
+
+func (a app) list(args []string) int {
+	set, words, ok := a.options(args, "station")
+	if !ok {
+		return misused
+	}
+	var b []byte
+	var stations []string
+	for _, e := range calc.Entries() {
+		if !slices.Contains(stations, e.Station) {
+			stations = append(stations, e.Station)
+		}
+		if station, given := set["station"]; given && station != e.Station {
+			continue
+		}
+		there := strings.FieldsFunc(strings.ToLower(e.ID+" "+e.Station+" "+e.Question+" "+e.Describe().Summary),
+			func(r rune) bool { return !unicode.IsLetter(r) })
+		missing := func(w string) bool {
+			return !slices.ContainsFunc(there, func(t string) bool { return strings.HasPrefix(t, strings.ToLower(w)) })
+		}
+		if !slices.ContainsFunc(words, missing) {
+			b = fmt.Appendf(b, "%-30s %-12s %s\n", e.ID, e.Station, e.Question)
+		}
+	}
+	if len(b) == 0 {
+		return a.fail(refused, fmt.Errorf("nothing there; the stations are %s", strings.Join(stations, ", ")))
+	}
+	return a.print(b)
+}
+
+func (a app) about(args []string) int {
+	set, rest, ok := a.options(args, "json?", "units")
+	if !ok {
+		return misused
+	}
+	if len(rest) != 1 {
+		return a.fail(misused, errors.New("about wants the id of one calculation: calc list shows them"))
+	}
+	e, err := find(rest[0])
+	if err != nil {
+		return a.fail(misused, err)
+	}
+	o, err := evalOptions(set)
+	if err != nil {
+		return a.fail(misused, err)
+	}
+	if set["json"] != "true" {
+		page, err := e.Describe().AppendMarkdown(nil, o.Units)
+		if err != nil {
+			return a.fail(refused, err)
+		}
+		return a.print(page)
+	}
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", " ")
+	if err := enc.Encode(map[string]any{"about": e.Describe(), "input": e.InputSchema(), "output": e.OutputSchema()}); err != nil {
+		return a.fail(refused, err)
+	}
+	return a.print(b.Bytes())
+}
+
+func (a app) do(args []string, solve bool) int {
+	set, rest, ok := a.options(args, "units", "working?", "json?")
+	if !ok {
+		return misused
+	}
+	o, err := evalOptions(set)
+	if err != nil {
+		return a.fail(misused, err)
+	}
+	o.Rounded = set["json"] != "true"
+	if len(rest) == 0 {
+		return a.fail(misused, errors.New("want the id of a calculation: calc list shows them"))
+	}
+	e, err := find(rest[0])
+	if err != nil {
+		return a.fail(misused, err)
+	}
+	rest = rest[1:]
+	if solve {
+		if len(rest) == 0 || strings.HasPrefix(rest[0], "-") {
+			return a.fail(misused, fmt.Errorf("solve wants the name of an output after %s", e.ID))
+		}
+		if e, err = e.Solving(rest[0]); err != nil {
+			return a.fail(misused, err)
+		}
+		rest = rest[1:]
+	}
+	if len(rest) == 1 && slices.Contains([]string{"-h", "-help", "--help"}, rest[0]) {
+		return a.about([]string{e.ID})
+	}
+	input, code, err := a.values(e, rest)
+	if err != nil {
+		return a.fail(code, err)
+	}
+	r, err := e.Eval(input, o)
+	if err != nil {
+		return a.fail(refused, err)
+	}
+	b, err := answer(r, o)
+	if err != nil {
+		return a.fail(refused, err)
+	}
+	if solve && o.Rounded {
+		b = slices.Concat([]byte(e.ID+": "+e.Question+"\n\n"), b)
+	}
+	return a.print(b)
+}
+
+// answer writes one result for a program, or for a person.
+func answer(r calc.Result, o calc.Options) ([]byte, error) {
+	if !o.Rounded {
+		b, err := r.AppendJSON(nil)
+		return append(b, '\n'), err
+	}
+	var b []byte
+	if o.Working {
+		b = append(calc.AppendWorking(b, r.Working), '\n')
+	}
+	b, err := r.AppendText(b)
+	return appendRemarks(b, r.Conditions, r.Cautions), err
+}
+
+// appendRemarks appends the sentences that a person must not miss.
+func appendRemarks(b []byte, conditions doughmath.Conditions, cautions doughmath.Cautions) []byte {
+	add := func(title string, words, sentences []string) {
+		if len(words) > 0 {
+			b = append(b, "\n"+title+"\n"...)
+		}
+		for i, w := range words {
+			b = append(b, "  "+w+": "+sentences[i]+"\n"...)
+		}
+	}
+	add("Look out for", conditions.Words(), conditions.Sentences())
+	add("Take care", cautions.Words(), cautions.Sentences())
+	if cautions != 0 {
+		b = append(b, "  "+doughmath.CautionDeference+"\n"...)
+	}
+	return b
+}
+
+// maxInput bounds an object read from the input; calc refuses more anyway.
+const maxInput = 2 << 20
+
+// values makes the JSON input from what follows the id.
+func (a app) values(e calc.Entry, args []string) (input []byte, code int, err error) {
+	if len(args) == 1 && args[0] == "-" {
+		input, err = io.ReadAll(io.LimitReader(a.in, maxInput))
+		return input, broken, err
+	}
+	if len(args) == 1 && strings.HasPrefix(strings.TrimSpace(args[0]), "{") {
+		return []byte(args[0]), done, nil
+	}
+	var names, cells []string
+	for len(args) > 0 {
+		name, value, joined := strings.Cut(strings.TrimPrefix(args[0], "-"), "=")
+		switch {
+		case !strings.HasPrefix(args[0], "-") || name == "":
+			return nil, misused, fmt.Errorf("%q: want -NAME VALUE, or one JSON object in quotes", args[0])
+		case joined:
+			args = args[1:]
+		case len(args) == 1:
+			return nil, misused, fmt.Errorf("-%s has no value after it", name)
+		default:
+			value, args = args[1], args[2:]
+		}
+		names, cells = append(names, strings.TrimPrefix(name, "-")), append(cells, value)
+	}
+	f, err := newForm(e, names, nil)
+	if err != nil {
+		return nil, misused, err
+	}
+	return f.appendJSON(nil, cells), done, nil
+}

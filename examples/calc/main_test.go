@@ -1,0 +1,379 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath/calc"
+)
+
+// call runs the program with an input and returns what it said.
+func call(input string, args ...string) (code int, out, errs string) {
+	var o, e bytes.Buffer
+	code = run(args, strings.NewReader(input), &o, &e)
+	return code, o.String(), e.String()
+}
+
+// split cuts a line as a shell does, as far as the help text needs it.
+func split(t *testing.T, line string) []string {
+	t.Helper()
+	var words []string
+	for rest := strings.TrimSpace(line); rest != ""; rest = strings.TrimSpace(rest) {
+		end := " "
+		if rest[0] == '"' || rest[0] == '\'' {
+			end, rest = rest[:1], rest[1:]
+		}
+		word, after, closed := strings.Cut(rest, end)
+		require.True(t, closed || end == " ", "a quote is not closed in %q", line)
+		words, rest = append(words, word), after
+	}
+	return words
+}
+
+// Every example of the help text works as it stands.
+func TestHelpExamples(t *testing.T) {
+	t.Chdir("../..") // the examples are typed at the top of the project
+	_, examples, ok := strings.Cut(help, "Examples\n")
+	require.True(t, ok)
+	n := 0
+	for line := range strings.Lines(examples) {
+		args := split(t, line)
+		require.Equal(t, []string{"go", "run", "./examples/calc"}, args[:3])
+		code, out, errs := call("", args[3:]...)
+		assert.Zero(t, code, "%s%s", line, errs)
+		assert.NotEmpty(t, out, line)
+		assert.Empty(t, errs, line)
+		n++
+	}
+	assert.GreaterOrEqual(t, n, 5)
+}
+
+func TestCommands(t *testing.T) {
+	const piece = `{"length":"300 mm","thickness":"5 mm"}`
+	for id, c := range map[string]struct {
+		input string
+		args  []string
+		code  int
+		out   string // found in the output
+		errs  string // found in the complaints
+	}{
+		"nothing":          {"", nil, done, "Leaves with 0", ""},
+		"help":             {"", []string{"help"}, done, "calc rows", ""},
+		"help of do":       {"", []string{"do", "-h"}, misused, "calc rows", ""},
+		"no such command":  {"", []string{"bake"}, misused, "", `no command is called "bake"`},
+		"list":             {"", []string{"list"}, done, "water-temperature", ""},
+		"list station":     {"", []string{"list", "-station", "moulder", "turns"}, done, "curls ", ""},
+		"list nothing":     {"", []string{"list", "-station", "oven"}, refused, "", "the stations are formula, temperature"},
+		"list bad option":  {"", []string{"list", "-paint"}, misused, "", "calc help"},
+		"about":            {"", []string{"about", "curls"}, done, "Worked example", ""},
+		"about in US":      {"", []string{"about", "-units", "us", "curls"}, done, " in\n", ""},
+		"about from do":    {"", []string{"do", "curls", "-help"}, done, "Worked example", ""},
+		"about json":       {"", []string{"about", "-json", "curls"}, done, `"$schema": "https://json-schema.org/draft/2020-12/schema"`, ""},
+		"about misspelt":   {"", []string{"about", "crulls"}, misused, "", `want "curls" perhaps`},
+		"about two":        {"", []string{"about", "curls", "sheet"}, misused, "", "one calculation"},
+		"about bad units":  {"", []string{"about", "-units", "old", "curls"}, misused, "", "metric or us"},
+		"about bad option": {"", []string{"about", "-paint"}, misused, "", "calc help"},
+		"do flags":         {"", []string{"do", "curls", "-length", "300 mm", "--thickness=5 mm"}, done, "turns     4.37\n", ""},
+		"do object":        {"", []string{"do", "curls", piece}, done, "turns     4.37\n", ""},
+		"do input":         {piece, []string{"do", "curls", "-"}, done, "moving-machinery: Keep hands", ""},
+		"do json":          {piece, []string{"do", "-json", "curls", "-"}, done, `"turns":4.370193722368316`, ""},
+		"do working":       {piece, []string{"do", "-working", "curls", "-"}, done, "from (D - d) / (2*t)", ""},
+		"do list":          {"", []string{"do", "recovery-from-sheet", "-gap", "4 mm", "-thicknesses", "7.1 mm, 7.4 mm, 7 mm"}, done, "recovery", ""},
+		"do JSON list":     {"", []string{"do", "recovery-from-sheet", "-gap", "4 mm", "-thicknesses", `["7.1 mm","7.4 mm"]`}, done, "recovery", ""},
+		"do no unit":       {"", []string{"do", "curls", "-length", "300", "-thickness", "5 mm"}, refused, "", `length is "300": want a unit after the number`},
+		"do misspelt":      {"", []string{"do", "curls", "-lenght", "300 mm", "-thickness", "5 mm"}, refused, "", "want length perhaps"},
+		"do strange name":  {"", []string{"do", "curls", "-a\"b", "1"}, refused, "", `["a\"b"] is not a known name`},
+		"do wrong kind":    {"", []string{"do", "length-for-turns", "-turns", "many", "-thickness", "5 mm"}, refused, "", `turns is "many": want a number without a unit`},
+		"do twice":         {"", []string{"do", "curls", "-length", "1 m", "-length", "2 m"}, misused, "", "there twice"},
+		"do no value":      {"", []string{"do", "curls", "-length"}, misused, "", "-length has no value"},
+		"do no flag":       {"", []string{"do", "curls", "length", "1 m"}, misused, "", "want -NAME VALUE"},
+		"do no id":         {"", []string{"do"}, misused, "", "want the id"},
+		"do unknown id":    {"", []string{"do", "bake"}, misused, "", "want the id of a calculation"},
+		"do bad option":    {"", []string{"do", "-paint", "curls"}, misused, "", "calc help"},
+		"do bad units":     {"", []string{"do", "-units", "old", "curls"}, misused, "", "metric or us"},
+		"solve":            {"", []string{"solve", "curls", "length", "-turns", "2.5", "-thickness", "5 mm"}, done, "length-for-turns: How long", ""},
+		"solve itself":     {"", []string{"solve", "curls", "turns", "-length", "30 cm", "-thickness", "5 mm"}, done, "turns     4.37", ""},
+		"solve json":       {"", []string{"solve", "-json", "curls", "length", "-turns", "2.5", "-thickness", "5 mm"}, done, `{"calculation":"length-for-turns"`, ""},
+		"solve nothing":    {"", []string{"solve", "curls", "-turns", "2.5"}, misused, "", "wants the name of an output"},
+		"solve unknown":    {"", []string{"solve", "curls", "lenght", "-turns", "2.5"}, misused, "", `want "length" perhaps`},
+	} {
+		t.Run(id, func(t *testing.T) {
+			code, out, errs := call(c.input, c.args...)
+			assert.Equal(t, c.code, code, errs)
+			assert.Contains(t, out, c.out)
+			assert.Contains(t, errs, c.errs)
+			if c.code == done {
+				assert.Empty(t, errs)
+			}
+		})
+	}
+}
+
+// The schemas that about prints are JSON that a program can take apart.
+func TestAboutJSON(t *testing.T) {
+	code, out, _ := call("", "about", "-json", "curls")
+	require.Zero(t, code)
+	var page struct {
+		About         calc.Description
+		Input, Output map[string]any
+	}
+	require.NoError(t, json.Unmarshal([]byte(out), &page))
+	assert.Equal(t, "curls", page.About.ID)
+	assert.Equal(t, "object", page.Input["type"])
+	assert.Equal(t, "object", page.Output["type"])
+}
+
+func TestRows(t *testing.T) {
+	const jsonl = `{"length":"300 mm","thickness":"5 mm"}` + "\n\n" + `{"length":"300","thickness":"5 mm"}` + "\n" + `{"length":"310 mm","thickness":"5 mm"}`
+	for id, c := range map[string]struct {
+		input string
+		args  []string
+		code  int
+		out   string
+		errs  string
+	}{
+		"csv to csv": {
+			"length,thickness\n300 mm,5 mm\n12 in,\"0.2 in\"\n",
+			[]string{"-to", "csv", "curls"},
+			done,
+			"row,turns,diameter,conditions,cautions\n" +
+				"1,4.370193722368316,43.70193722368317 mm,many-turns,moving-machinery\n" +
+				"2,4.370193722368317,44.40116821926209 mm,many-turns,moving-machinery\n", "",
+		},
+		"units in the header": {
+			"\ufeffLength (mm),thickness [mm],Core\n300,5,\n30 cm,5,10 mm\n",
+			[]string{"-to", "csv", "-units", "us", "curls"},
+			done,
+			"row,turns,diameter,conditions,cautions\n" +
+				"1,4.370193722368316,1.7205487095938257 in,many-turns,moving-machinery\n" +
+				"2,3.4831454550379513,1.765017895684233 in,,moving-machinery\n", "",
+		},
+		"table": {
+			"batch,length,thickness\nwhite,300 mm,5 mm\nrye,200 mm,9 mm\n",
+			[]string{"-keep", "batch", "curls"},
+			done,
+			"row  batch  turns  diameter  conditions  cautions\n" +
+				"1    white  4.37   43.7 mm   many-turns  moving-machinery\n" +
+				"2    rye    2.66   47.87 mm              moving-machinery\n" +
+				"\nLook out for\n  many-turns: The piece is rolled more than is usual: open the gap.\n" +
+				"\nTake care\n  moving-machinery: ", "",
+		},
+		"a bad row stops": {
+			"length,thickness\n300 mm,5 mm\n300,5 mm\n300 mm,5 mm\n",
+			[]string{"-to", "csv", "curls"},
+			refused,
+			"moving-machinery\n",
+			"row 2 (line 3): curls: length is \"300\": want a unit after the number; a number and a unit (mm, cm, m, in, ft)\nstopped there: -bad skip goes on\n",
+		},
+		"bad rows are skipped": {
+			"length,thickness\n300,5 mm\n300 mm\n\"300 mm\n",
+			[]string{"-to", "csv", "-bad", "skip", "curls"},
+			refused,
+			"row,turns,diameter,conditions,cautions\n",
+			"row 2 (line 3): it has 1 cells: want 2, as in the first line\n",
+		},
+		"stray quotes": {
+			"length,thickness\na\"b,5 mm\n300 mm,5 mm\n",
+			[]string{"-to", "csv", "-bad", "skip", "curls"},
+			refused,
+			"\n2,4.37", "row 1 (line 2): not CSV: bare \" in non-quoted-field\n",
+		},
+		"a bad row in the table": {
+			"batch,length,thickness\nrye,x,5 mm\n",
+			[]string{"-bad", "skip", "-keep", "batch", "curls"},
+			refused,
+			"1    rye    not worked out\n", "row 1 (line 2): curls: length is \"x\"",
+		},
+		"jsonl": {
+			jsonl,
+			[]string{"-from", "jsonl", "-to", "jsonl", "-bad", "skip", "curls"},
+			refused,
+			`{"errors":[{"field":"length","value":"\"300\"","want":"a unit after the number; a number and a unit (mm, cm, m, in, ft)"}],"row":2}` + "\n" + `{"row":3,"calculation":"curls"`,
+			"row 2 (line 3): curls: length is",
+		},
+		"working": {jsonl, []string{"-from", "jsonl", "-to", "jsonl", "-working", "curls"}, refused, `"expression":"(D - d) / (2*t)"`, "row 2"},
+		"no solution in jsonl": {
+			`{"target":"45 °C","flour":"1 °C","friction":"0 C°","friction_basis":"once"}`,
+			[]string{"-from", "jsonl", "-to", "jsonl", "water-temperature"},
+			refused,
+			`{"errors":[{"want":"water-temperature: no safe water temperature gives a dough of 45 °C`, "row 1 (line 1): water-temperature: no safe",
+		},
+		"a list in a cell": {
+			"gap (mm);thicknesses (mm)\n", []string{"recovery-from-sheet"}, misused, "", `is not a known name`,
+		},
+		"a list with the unit above": {
+			"gap (mm),thicknesses (mm)\n4,\"7.1, 7.4,7\"\n", []string{"-to", "csv", "recovery-from-sheet"}, done, "\n1,", "",
+		},
+		"unknown column":   {"lenght,thickness\n", []string{"curls"}, misused, "", `lenght is not a known name: want length perhaps; the names here are length, thickness, core; or copy the column with -keep "lenght"`},
+		"column twice":     {"length,Length (mm)\n", []string{"curls"}, misused, "", "there twice"},
+		"nothing to keep":  {"length\n", []string{"-keep", "batch", "curls"}, misused, "", `there is no column "batch"`},
+		"empty":            {"", []string{"curls"}, misused, "", "the first line must name the inputs"},
+		"only a header":    {"length,thickness\n", []string{"curls"}, done, "row  turns  diameter  conditions  cautions\n", ""},
+		"a wrong choice":   {"", []string{"-to", "pdf", "curls"}, misused, "", `-to is "pdf": want table or csv or jsonl`},
+		"wrong choices":    {"", []string{"-bad", "x", "-from", "y", "-units", "z", "curls"}, misused, "", "-units is \"z\": want metric or us\n-bad is \"x\""},
+		"no id":            {"", nil, misused, "", "an id and at most one file"},
+		"unknown id":       {"", []string{"curl"}, misused, "", `want "curls" perhaps`},
+		"bad option":       {"", []string{"-paint"}, misused, "", "calc help"},
+		"no such file":     {"", []string{"curls", "none.csv"}, broken, "", "none.csv"},
+		"keep with jsonl":  {"", []string{"-from", "jsonl", "-keep", "a", "curls"}, misused, "", "-keep goes with CSV"},
+		"long line":        {strings.Repeat("x", 10<<20) + "\n" + `{"length":"300 mm","thickness":"5 mm"}`, []string{"-from", "jsonl", "-to", "csv", "-bad", "skip", "curls"}, refused, "\n2,4.37", "row 1 (line 1): the row is longer than 1048576 bytes\n"},
+		"long good line":   {`{"length":"300 mm",` + strings.Repeat(" ", 200_000) + `"thickness":"5 mm"}` + "\n", []string{"-from", "jsonl", "-to", "csv", "curls"}, done, "\n1,4.37", ""},
+		"quote left open":  {"length,thickness\n\"300 mm,5 mm\n" + strings.Repeat("300 mm,5 mm\n", 400_000), []string{"-to", "csv", "curls"}, broken, "", "a quote may not be closed"},
+		"quote open, ends": {"length,thickness\n300 mm,5 mm\n\"300 mm,5 mm\n", []string{"-to", "csv", "curls"}, refused, "\n1,4.37", "row 2 (line 3): not CSV: extraneous or missing"},
+	} {
+		t.Run(id, func(t *testing.T) {
+			code, out, errs := call(c.input, append([]string{"rows"}, c.args...)...)
+			assert.Equal(t, c.code, code, errs)
+			assert.Contains(t, out, c.out)
+			assert.Contains(t, errs, c.errs)
+			if c.code == done {
+				assert.Empty(t, errs)
+			}
+		})
+	}
+}
+
+// Rows after the first ones go through with the widths found so far.
+func TestLongTable(t *testing.T) {
+	input := "length,thickness\n" + strings.Repeat("300 mm,5 mm\n", 1000)
+	code, out, errs := call(input, "rows", "curls")
+	require.Zero(t, code, errs)
+	lines := strings.Split(out, "\n")
+	require.Len(t, strings.Split(strings.Split(out, "\n\n")[0], "\n"), 1001)
+	assert.Equal(t, "1    4.37   43.7 mm   many-turns  moving-machinery", lines[1])
+	assert.Equal(t, "1000  4.37   43.7 mm   many-turns  moving-machinery", lines[1000])
+}
+
+// A value of the input may be an object inside an object.
+func TestNestedNames(t *testing.T) {
+	f := &form{columns: []column{{name: "a.b"}, {name: "a.c.d", kind: asJSON}, {name: "e", unit: "g", kind: asList}, {name: "a.n", kind: asNumbers}}}
+	for i, c := range f.columns {
+		f.top.add(strings.Split(c.name, "."), i)
+	}
+	assert.Equal(t, `{"e":["1 g","2 kg"],"a":{"b":"x","n":[1,2],"c":{"d":true}}}`, string(f.appendJSON(nil, []string{"x", "true", "1, 2 kg", "1,2"})))
+	assert.Equal(t, `{"e":["1 g"],"a":{"c":{"d":"t\"rue"}}}`, string(f.appendJSON(nil, []string{"", `t"rue`, `["1 g"]`, ""})))
+	assert.Equal(t, `{}`, string(f.appendJSON(nil, []string{"", "", "", ""})))
+}
+
+// failing stands for a full disk or a closed pipe.
+type failing struct{}
+
+func (failing) Write([]byte) (int, error) { return 0, errors.New("disk full") }
+func (failing) Read([]byte) (int, error)  { return 0, errors.New("disk gone") }
+
+func TestBrokenPipes(t *testing.T) {
+	rows := "length,thickness\n" + strings.Repeat("300 mm,5 mm\n", 5000)
+	for _, args := range [][]string{{"help"}, {"do", "curls", "-length", "1 m", "-thickness", "5 mm"}, {"rows", "curls"}, {"rows", "-to", "csv", "curls"}, {"rows", "-to", "jsonl", "curls"}} {
+		var errs bytes.Buffer
+		assert.Equal(t, broken, run(args, strings.NewReader(rows), failing{}, &errs), "%q", args)
+		assert.Contains(t, errs.String(), "disk full")
+	}
+	for _, args := range [][]string{{"do", "curls", "-"}, {"rows", "-from", "jsonl", "curls"}} {
+		var out, errs bytes.Buffer
+		assert.Equal(t, broken, run(args, failing{}, &out, &errs), "%q", args)
+		assert.Contains(t, errs.String(), "disk gone")
+	}
+}
+
+func TestFileByItsEnding(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "rows.jsonl")
+	require.NoError(t, os.WriteFile(file, []byte(`{"length":"300 mm","thickness":"5 mm"}`), 0o600))
+	code, out, errs := call("", "rows", "-to", "csv", "curls", file)
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "\n1,4.37")
+}
+
+// repeated hands out the same rows again and again, so that the input itself
+// takes no memory.
+type repeated struct {
+	head, row []byte
+	left      int // rows
+	rest      []byte
+}
+
+func (r *repeated) Read(p []byte) (int, error) {
+	if len(r.rest) == 0 {
+		switch {
+		case r.head != nil:
+			r.rest, r.head = r.head, nil
+		case r.left == 0:
+			return 0, io.EOF
+		default:
+			r.left--
+			r.rest = r.row
+		}
+	}
+	n := copy(p, r.rest)
+	r.rest = r.rest[n:]
+	return n, nil
+}
+
+// BenchmarkRows reports rows per second and how much memory the whole program
+// has taken from the system.
+func BenchmarkRows(b *testing.B) {
+	for _, to := range []string{"csv", "jsonl", "table"} {
+		b.Run(to, func(b *testing.B) {
+			in := &repeated{
+				head: []byte("target (°C),flour (°C),room (°C),friction (C°),friction_basis\n"),
+				row:  []byte("26,21.5,23,14,once\n"), left: b.N,
+			}
+			var errs bytes.Buffer
+			b.ReportAllocs()
+			b.ResetTimer()
+			if code := run([]string{"rows", "-to", to, "water-temperature"}, in, io.Discard, &errs); code != done {
+				b.Fatal(errs.String())
+			}
+			var m runtime.MemStats
+			runtime.ReadMemStats(&m)
+			b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "rows/s")
+			b.ReportMetric(float64(m.Sys)/1e6, "MB")
+		})
+	}
+}
+
+// FuzzRows: no file makes the program panic, whatever it holds.
+func FuzzRows(f *testing.F) {
+	f.Add("length (mm),thickness\n300,5 mm\n", true)
+	f.Add(`{"length":"300 mm","thickness":"5 mm"}`+"\n{", false)
+	f.Fuzz(func(t *testing.T, input string, isCSV bool) {
+		from := "jsonl"
+		if isCSV {
+			from = "csv"
+		}
+		for _, to := range []string{"csv", "jsonl", "table"} {
+			code, _, errs := call(input, "rows", "-from", from, "-to", to, "-bad", "skip", "curls")
+			if code != done && errs == "" {
+				t.Errorf("it left with %d and said nothing", code)
+			}
+			if code == broken {
+				t.Errorf("nothing was broken: %s", errs)
+			}
+		}
+	})
+}
+
+func ExampleMain() {
+	run([]string{"do", "curls", "-length", "300 mm", "-thickness", "5 mm"}, nil, os.Stdout, os.Stderr)
+	fmt.Println()
+	// Output:
+	// turns     4.37
+	// diameter  43.7 mm
+	//
+	// Look out for
+	//   many-turns: The piece is rolled more than is usual: open the gap.
+	//
+	// Take care
+	//   moving-machinery: Keep hands, sleeves and tools away from moving parts and set a machine only as its manual allows; train operators first.
+	//   The machine's manual, local codes and a licensed or authorised person come before anything printed here.
+}
