@@ -1,0 +1,126 @@
+package calc_test
+
+import (
+	"fmt"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/calc"
+)
+
+// A program that evaluates whatever it is asked for, from JSON to JSON.
+func ExampleEval() {
+	input := `{"target":"78 °F","flour":"70 °F","room":"72 °F","friction":"24 F°","friction_basis":"once"}`
+	result, err := calc.Eval("water-temperature", []byte(input), calc.Options{Units: doughmath.US, Rounded: true})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	data, _ := result.AppendJSON(nil)
+	fmt.Println(string(data))
+	// Output:
+	// {"calculation":"water-temperature","result":{"water":"68 °F","factors":3,"base":"114 F°"},"conditions":[],"cautions":[]}
+}
+
+// Everything that is wrong is said at once, beside the field that it is about.
+func ExampleEval_refused() {
+	_, err := calc.Eval("water-temperature", []byte(`{"target":78,"flower":"70 °F","friction":"24","friction_basis":"once"}`), calc.Options{})
+	for _, bad := range doughmath.InputErrors(err) {
+		fmt.Printf("%s is %s: want %s\n", bad.Field, bad.Value, bad.Want)
+	}
+	// Output:
+	// target is the bare number 78: want a temperature in quotes with its unit (°C, °F, K)
+	// flower is not a known name: want flour perhaps; the names here are target, flour, room, third, fourth, friction, friction_basis
+	// friction is "24": want a unit after the number; a number and a unit (C°, F°)
+	// flour is missing: want a temperature in quotes with its unit (°C, °F, K)
+}
+
+// A learner who wants to see every step of a worked solution.
+func ExampleAppendWorking() {
+	e, _ := calc.Lookup("water-temperature")
+	result, err := e.Eval([]byte(e.Example), calc.Options{Working: true})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(e.Question)
+	fmt.Print(string(calc.AppendWorking(nil, result.Working)))
+	// Output:
+	// How warm must the water be for the dough I want?
+	// T_d  dough temperature wanted             = 26 °C
+	// N    factors counted, the water included  = 3
+	// T_f  flour temperature                    = 21 °C
+	// T_r  room temperature                     = 23 °C
+	// S    sum of the known temperatures        = 44 C°  from T_f + T_r
+	// F    friction factor                      = 14 C°
+	// B    base temperature                     = 64 C°  from N*T_d - F (sum that all factors must make)
+	// T_w  water temperature                    = 20 °C  from B - S (factor rule)
+}
+
+// A Go program that needs one calculation embeds its function: the calculator
+// is not needed for it.
+func Example_embedding() {
+	result, err := doughmath.WaterTemperature(doughmath.WaterTemperatureInput{
+		Target: doughmath.Fahrenheit(78), Flour: doughmath.Fahrenheit(70), Room: doughmath.Fahrenheit(72),
+		Friction: doughmath.FahrenheitDegrees(24), Basis: doughmath.FrictionOnce,
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("water at", result.Water.In(doughmath.US))
+	// Output:
+	// water at 68 °F
+}
+
+// The function behind an id, with its types, at the cost of a plain call.
+func ExampleFor() {
+	water, err := calc.For[doughmath.WaterTemperatureInput, doughmath.WaterTemperatureResult]("water-temperature")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, room := range []float64{18, 22, 26} {
+		result, err := water(doughmath.WaterTemperatureInput{
+			Target: doughmath.Celsius(26), Flour: doughmath.Celsius(21), Room: doughmath.Celsius(room),
+			Friction: 14, Basis: doughmath.FrictionOnce,
+		}, nil)
+		fmt.Println(room, result.Water, err)
+	}
+	// Output:
+	// 18 25 °C <nil>
+	// 22 21 °C <nil>
+	// 26 17 °C <nil>
+}
+
+// The same relation for another unknown.
+func ExampleEntry_Solving() {
+	e, _ := calc.Lookup("water-temperature")
+	other, err := e.Solving("dough")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	result, err := other.Eval([]byte(other.Example), calc.Options{Rounded: true})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	text, _ := result.AppendText(nil)
+	fmt.Printf("%s\n%s", other.Question, text)
+	// Output:
+	// How warm will the dough be with this water?
+	// dough    25.3 °C
+	// factors  3
+}
+
+// What a calculation wants, for a form on a screen.
+func ExampleEntry_Describe() {
+	e, _ := calc.Lookup("curls")
+	for _, f := range e.Describe().Inputs {
+		fmt.Printf("%s (%s, %s)\n", f.Name, f.Symbol, f.Kind)
+	}
+	// Output:
+	// length (L, length)
+	// thickness (t, length)
+	// core (d, length)
+}
