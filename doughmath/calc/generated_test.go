@@ -108,6 +108,15 @@ func makeDocs(t *testing.T) *calc.Docs {
 		f.Cautions = words(docs, out, "Cautions", isCaution)
 		docs.Functions[e.Func()] = f
 		docs.Calculations[e.ID] = probe(t, e)
+		// A symbol stands for one thing: of results that are always equal, the
+		// first one has it.
+		taken := map[string]bool{}
+		for _, field := range e.DescribeWith(docs).Outputs {
+			if taken[field.Symbol] {
+				delete(docs.Calculations[e.ID].Symbols, "out."+field.Name)
+			}
+			taken[field.Symbol] = true
+		}
 	}
 	for name := range docs.Types {
 		if !reached[name] {
@@ -158,7 +167,7 @@ func (l linker) link(text string) string {
 		if id, ok := l.ids[name]; ok {
 			return id
 		}
-		return name
+		return name[strings.LastIndexByte(name, '.')+1:]
 	})
 }
 
@@ -204,6 +213,8 @@ func (l linker) function(f *ast.FuncDecl) calc.FuncDoc {
 		case refusing && listed:
 			out.Refusals = append(out.Refusals, l.items("\n"+block)...)
 			refusing = false
+		case strings.HasPrefix(flat, "It returns an InputError for "):
+			out.Refusals = append(out.Refusals, strings.TrimSuffix(strings.TrimPrefix(flat, "It returns an InputError for "), "."))
 		case strings.HasPrefix(flat, "It returns a NoSolutionError"):
 			out.Refusals = append(out.Refusals, "no answer"+strings.TrimSuffix(strings.TrimPrefix(flat, "It returns a NoSolutionError"), "."))
 		case strings.Contains(flat, "shows the working") || strings.Contains(flat, "show the working"):
@@ -428,11 +439,13 @@ func symbols(runs []run) map[string]string {
 }
 
 // follows counts the runs in which the symbol has the field's value. It is 0
-// if they differ in one. An input is zero where it was left out, and its
-// symbol may then stand for something that was computed.
+// if they differ in one, or if the value was never another. An input is zero
+// where it was left out, and its symbol may then stand for something that was
+// computed.
 func follows(runs []run, field, symbol string) int {
 	input := strings.HasPrefix(field, "in.")
 	n := 0
+	seen := map[float64]bool{}
 	for _, r := range runs {
 		v, there := r.values[field]
 		for _, s := range r.steps {
@@ -442,8 +455,12 @@ func follows(runs []run, field, symbol string) int {
 			if s.Value != v || input && s.Expression != "" {
 				return 0
 			}
+			seen[v] = true
 			n++
 		}
+	}
+	if len(seen) < 2 {
+		return 0
 	}
 	return n
 }
