@@ -117,7 +117,10 @@ type MarkFitResult struct {
 	PureErrorSS float64        `json:"pure_error_ss"`         // sum of squares within equal marks, in g squared
 	CriticalChi float64        `json:"critical_chi,omitzero"` // what SumSquares may be at the confidence, with "known-sd" only
 
-	Conditions doughmath.Conditions `json:"conditions"` // lack-of-fit, turns-back, weigh-more
+	Worst         int     `json:"worst"`          // which trial lies furthest off the curve, counted from 0
+	WorstResidual float64 `json:"worst_residual"` // its distance over the standard deviation of that distance; 0 if all lie on the curve
+
+	Conditions doughmath.Conditions `json:"conditions"` // lack-of-fit, turns-back, weigh-more, outlier
 }
 
 // MarkFit returns weight against mark as trial weighings show it, by least
@@ -128,7 +131,8 @@ type MarkFitResult struct {
 //
 // and for the quadratic shape a third term, orthogonal to both. The weights w
 // are 1, the pieces, or 1/sd^2. Marks that were weighed more than once test
-// the shape: their scatter is what the fit may miss by.
+// the shape: their scatter is what the fit may miss by. A trial far off the curve is
+// named and kept.
 //
 // It holds if the errors of the trials are independent and of the size that
 // the weighting says, and the mark has no error of its own. Trial marks are
@@ -143,7 +147,7 @@ type MarkFitResult struct {
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods 4.4.3.1 and 4.4.4.6; the
 // known standard deviations ISO/TS 28037:2010 clause 6; orthogonal terms G. E. Forsythe,
-// J. SIAM 5 (1957) 74, recalled; cases in testdata/cases/divider/mark-fit.json.
+// J. SIAM 5 (1957) 74, and studentised residuals R. D. Cook and S. Weisberg (1982), both recalled; cases in testdata/cases/divider/mark-fit.json.
 //
 // The calibration's uses are [MarkForWeight], [WeightForMark] and [NextMark]; [ExplainMarkFit] shows the working.
 func MarkFit(in MarkFitInput) (MarkFitResult, error) { return ExplainMarkFit(in, nil) }
@@ -360,6 +364,45 @@ func (f *fit) pureError(in MarkFitInput) {
 	}
 }
 
+// worst returns the trial with the largest studentised residual. A trial that
+// alone holds the curve up at its end has no residual to judge.
+func (f *fit) worst(in MarkFitInput) (index int, residual float64) {
+	k := &f.cal
+	// Residuals that are only the rounding of the arithmetic are none.
+	if float64(k.ResidualSD) < 1e-12*float64(k.MeanWeight) {
+		return 0, 0
+	}
+	for i, t := range in.Trials {
+		u, w := t.Mark-k.MeanMark, in.weightOf(t, f.knownSD)
+		free := 1 - float64(w*k.leverage(u))
+		if free < 1e-9 {
+			continue
+		}
+		r := math.Abs(float64(t.Weight)-k.at(u)) * math.Sqrt(w/free) / float64(k.ResidualSD)
+		if r > residual {
+			index, residual = i, r
+		}
+	}
+	return index, residual
+}
+
+// outlierLimit returns what the largest studentised residual may be at the
+// calibration's confidence, by Bonferroni's inequality. With the scatter taken
+// from the fit, the limit is that of the residual against a fit without it.
+func (f *fit) outlierLimit() float64 {
+	k := &f.cal
+	one := 1 - (1-float64(k.Confidence)/100)/float64(2*k.Trials)
+	df := float64(k.DegreesOfFreedom)
+	switch {
+	case k.Weighting == KnownSD:
+		return distuv.UnitNormal.Quantile(one)
+	case df < 2:
+		return math.Sqrt(df) + 1 // it cannot be reached: one degree of freedom tells nothing
+	}
+	t := distuv.StudentsT{Sigma: 1, Nu: df - 1}.Quantile(one)
+	return math.Sqrt(df * t * t / (df - 1 + float64(t*t)))
+}
+
 func (f *fit) result(in MarkFitInput) MarkFitResult {
 	k := f.cal
 	u, s2 := -k.MeanMark, float64(k.ResidualSD)*float64(k.ResidualSD)
@@ -394,6 +437,10 @@ func (f *fit) result(in MarkFitInput) MarkFitResult {
 			out.Conditions |= doughmath.LackOfFit
 		}
 	}
+	out.Worst, out.WorstResidual = f.worst(in)
+	if out.WorstResidual > f.outlierLimit() {
+		out.Conditions |= doughmath.Outlier
+	}
 	if t := k.StudentT; float64(t*t*k.slopeVariance(0)) >= k.slopeAt(0)*k.slopeAt(0) {
 		out.Conditions |= doughmath.WeighMore
 	}
@@ -406,7 +453,7 @@ func (r MarkFitResult) usable() bool {
 	r.Calibration.check(&c)
 	for _, v := range [...]float64{
 		float64(r.Intercept), float64(r.InterceptSD), r.Slope, r.SlopeSD, r.CurveSD,
-		r.Covariance, r.SumSquares, r.LackOfFitF, r.CriticalF, r.CriticalChi,
+		r.Covariance, r.SumSquares, r.LackOfFitF, r.CriticalF, r.CriticalChi, r.WorstResidual,
 	} {
 		if !(math.Abs(v) <= math.MaxFloat64) {
 			return false
@@ -462,12 +509,17 @@ func (k *Calibration) slopeAt(u float64) float64 {
 
 // variance returns the variance, in g squared, of the fitted weight at u.
 func (k *Calibration) variance(u float64) float64 {
+	return float64(float64(k.ResidualSD) * float64(k.ResidualSD) * k.leverage(u))
+}
+
+// leverage returns that variance for a residual SD of 1.
+func (k *Calibration) leverage(u float64) float64 {
 	v := 1/k.SumWeights + float64(u*u)/k.Sxx
 	if k.Shape == Quadratic {
 		q := k.bend(u)
 		v += float64(q*q) / k.Sqq
 	}
-	return float64(float64(k.ResidualSD) * float64(k.ResidualSD) * v)
+	return v
 }
 
 // slopeVariance returns the variance of the slope at u.

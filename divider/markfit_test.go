@@ -182,6 +182,52 @@ func TestCurveThatTurnsIsSaid(t *testing.T) {
 	assert.ErrorContains(t, err, "two marks")
 }
 
+// A studentised residual is how far a trial lies from the fit made without it,
+// over the standard deviation of that distance. A mistyped weighing shows.
+func TestOutlierIsTheTrialThatTheOthersDoNotExpect(t *testing.T) {
+	for _, in := range []divider.MarkFitInput{morning(), bent()} {
+		in.Weighting = divider.EqualWeights
+		in.Trials = append([]divider.Trial(nil), in.Trials...)
+		for i := range in.Trials {
+			in.Trials[i].Pieces = 1
+		}
+		in.Trials[3].Weight += 12
+		all, err := divider.MarkFit(in)
+		require.NoError(t, err)
+		assert.True(t, all.Conditions.Has(doughmath.Outlier))
+		require.Equal(t, 3, all.Worst)
+		without := in
+		without.Trials = append(append([]divider.Trial(nil), in.Trials[:3]...), in.Trials[4:]...)
+		c := calibrated(t, without)
+		expected, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: in.Trials[3].Mark, Of: divider.OfPiece})
+		require.NoError(t, err)
+		deleted := float64(in.Trials[3].Weight-expected.Weight) / (float64(expected.High-expected.Weight) / c.StudentT)
+		df := float64(all.Calibration.DegreesOfFreedom)
+		assert.InEpsilon(t, deleted*deleted, all.WorstResidual*all.WorstResidual*(df-1)/(df-all.WorstResidual*all.WorstResidual), 1e-9)
+	}
+	clean, err := divider.MarkFit(morning())
+	require.NoError(t, err)
+	assert.False(t, clean.Conditions.Has(doughmath.Outlier))
+}
+
+// Student's t, the normal value and F, as far as calibrations use them, against tables.
+func TestQuantilesBehindTheIntervals(t *testing.T) {
+	for _, tc := range []struct {
+		trials     int
+		confidence doughmath.Percent
+		want       float64
+	}{
+		// R 4.2 and 40-digit arithmetic agree on these.
+		{3, 99.8, 318.3088389855504}, {4, 95, 4.302652729749464}, {8, 98, 3.142668403290983}, {32, 90, 1.697260886593958},
+	} {
+		in := divider.MarkFitInput{Confidence: tc.confidence, Shape: divider.Straight, Weighting: divider.EqualWeights}
+		for i := range tc.trials {
+			in.Trials = append(in.Trials, divider.Trial{Mark: float64(i), Weight: doughmath.Mass(50 + 8*i + i%2), Pieces: 1})
+		}
+		assert.InEpsilon(t, tc.want, calibrated(t, in).StudentT, 1e-9, "%d trials", tc.trials)
+	}
+}
+
 func FuzzMark(f *testing.F) {
 	f.Add(2.0, 61.0, 4.0, 78.0, 6.0, 95.0, 5.0, 85.0, 10, 84.0, true)
 	f.Add(-1e9, 1e9, 1e9, 1e-300, 0.0, 5e8, 1e-12, 1e9, 100000, 1e9, false)

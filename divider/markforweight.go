@@ -59,6 +59,7 @@ func checkOf(c *doughmath.Checks, of Of, pieces int) {
 // MarkForWeightInput is the weight wanted of a calibrated divider.
 type MarkForWeightInput struct {
 	Calibration Calibration    `json:"calibration"`        // from [MarkFit], of the same dough and the same pieces across
+	Across      int            `json:"across,omitzero"`    // pieces across now, 1 to 32; leave out if it does not matter
 	Weight      doughmath.Mass `json:"weight"`             // weight wanted; above 0 up to 1000 t
 	Interval    Interval       `json:"interval"`           // "fieller" or "delta"
 	Of          Of             `json:"of"`                 // "mean" to set the handle; "piece" or "sample" for a mark read back from a weighing
@@ -96,7 +97,7 @@ type MarkForWeightResult struct {
 // After the move, weigh.
 //
 // It returns an *[doughmath.InputError] if:
-//   - the calibration is not one that [MarkFit] makes,
+//   - the calibration is not one that [MarkFit] makes, or across is given and is not that of the calibration,
 //   - weight is not above 0 and up to 1000 t, or tolerance is not 0 to 1000 t,
 //   - interval or of is not named, or pieces is not 1 to 100000 with "sample" and absent otherwise,
 //   - mark_low or mark_high is not -1e9 to 1e9, or mark_low is not below mark_high.
@@ -118,6 +119,7 @@ func ExplainMarkForWeight(in MarkForWeightInput, w *doughmath.Working) (MarkForW
 	c := doughmath.Checks{Func: "mark-for-weight"}
 	k := &in.Calibration
 	k.check(&c)
+	k.checkAcross(&c, in.Across)
 	checkAbove(&c, "weight", in.Weight, maxWeight)
 	doughmath.CheckWord(&c, "interval", in.Interval, Fieller, Delta)
 	checkOf(&c, in.Of, in.Pieces)

@@ -159,6 +159,10 @@ func TestMarkForWeightRefuses(t *testing.T) {
 	assert.Equal(t, []string{"calibration.curve"}, fields(err))
 	_, err = divider.MarkForWeight(setting(calibrated(t, bent()), 500))
 	assert.ErrorContains(t, err, "turns before it reaches")
+	in := setting(calibrated(t, morning()), 85)
+	in.Across = 4
+	_, err = divider.MarkForWeight(in)
+	assert.Equal(t, []string{"across"}, fields(err))
 	_, err = divider.WeightForMark(divider.WeightForMarkInput{Calibration: calibrated(t, morning()), Mark: -10, Of: divider.OfMean})
 	assert.ErrorContains(t, err, "no dough")
 }

@@ -51,7 +51,7 @@ const (
 	LackOfFit
 	// WideInterval says that the interval is wider than the tolerance: weigh more pieces.
 	WideInterval
-	// NoMoveWarranted says that the difference is within the scatter: leave the handle alone.
+	// NoMoveWarranted says that the difference is within the scatter or the limit given: leave the handle alone.
 	NoMoveWarranted
 	// WeighMore says that more pieces must be weighed before a decision.
 	WeighMore
@@ -149,7 +149,7 @@ var conditionTexts = [...][2]string{
 	{"mark-out-of-range", "The mark lies off the scale of the handle."},
 	{"lack-of-fit", "The trial pieces do not lie on the fitted line within their own scatter: try the curve, or weigh again."},
 	{"wide-interval", "The interval is wider than the tolerance: weigh more pieces."},
-	{"no-move-warranted", "The difference is within the scatter of the pieces: leave the handle where it is."},
+	{"no-move-warranted", "The difference is within the scatter of the pieces, or within the limit given: leave the handle where it is."},
 	{"weigh-more", "Weigh more pieces before you decide."},
 	{"long-hopper-time", "The dough stands in the hopper longer than the limit: make smaller batches or run faster."},
 	{"rate-limited", "A machine's limit holds the rate below what was asked."},

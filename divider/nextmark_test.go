@@ -1,0 +1,213 @@
+package divider_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath"
+)
+
+// check is a check at mark 5 of the morning's calibration, ten pieces, target 85 g.
+func check(c divider.Calibration, weight doughmath.Mass) divider.NextMarkInput {
+	return divider.NextMarkInput{
+		Calibration: c, Mark: 5, Weight: weight, Pieces: 10, Target: 85, Limit: 1,
+		MarkLow: 0, MarkHigh: 10, WayUp: "towards the hopper", WayDown: "away from the hopper",
+	}
+}
+
+func ExampleNextMark() {
+	fitted, err := divider.MarkFit(morning())
+	if err != nil {
+		panic(err)
+	}
+	out, err := divider.NextMark(divider.NextMarkInput{
+		Calibration: fitted.Calibration, Mark: 4.8, Weight: 82.1, Pieces: 10, Target: 85, Limit: 1,
+		Division: 0.1, MarkLow: 0, MarkHigh: 10, WayUp: "towards the hopper", WayDown: "away from the hopper",
+	})
+	if err != nil {
+		panic(err)
+	}
+	fmt.Printf("%v, %s by %.1f to mark %.1f\n", out.Action, out.Way, math.Abs(out.By), out.Mark)
+	fmt.Printf("expect %v; weigh %d pieces\n", out.Expected, out.Check)
+	fmt.Println(out.Advice)
+	// Output:
+	// move, towards the hopper by 0.3 to mark 5.1
+	// expect 84.62 g; weigh 10 pieces
+	// Move the handle to the mark, let the dough already in the chambers clear, and weigh again: every change of the mark is followed by a weighing.
+}
+
+func TestNextMarkDecides(t *testing.T) {
+	c := calibrated(t, morning()) // noise of ten pieces: 2.776 * 1.111 / sqrt(10) = 0.975 g
+	for _, tc := range []struct {
+		name   string
+		change func(*divider.NextMarkInput)
+		action divider.Action
+		has    doughmath.Conditions
+	}{
+		{"on target", func(*divider.NextMarkInput) {}, divider.Stay, doughmath.NoMoveWarranted},
+		{"within the noise and the limit", func(in *divider.NextMarkInput) { in.Weight = 85.9 }, divider.Stay, doughmath.NoMoveWarranted},
+		{"above the noise, within the limit", func(in *divider.NextMarkInput) { in.Weight, in.Pieces = 85.9, 40 }, divider.Stay, doughmath.NoMoveWarranted},
+		{"plainly off", func(in *divider.NextMarkInput) { in.Weight = 87 }, divider.Move, 0},
+		{"too few pieces to tell", func(in *divider.NextMarkInput) { in.Weight, in.Pieces = 86.5, 3 }, divider.Weigh, doughmath.WeighMore},
+		{"too few pieces, on target by chance", func(in *divider.NextMarkInput) { in.Pieces = 3 }, divider.Weigh, doughmath.WeighMore},
+		{"few pieces, but so far off that it shows", func(in *divider.NextMarkInput) { in.Weight, in.Pieces = 95, 2 }, divider.Move, 0},
+		{"nearest mark is the one it stands on", func(in *divider.NextMarkInput) { in.Weight, in.Division = 87, 1 }, divider.Stay, doughmath.Rounded | doughmath.NoMoveWarranted},
+		{"off the scale", func(in *divider.NextMarkInput) { in.Weight, in.MarkHigh = 60, 7 }, divider.OffScale, doughmath.MarkOutOfRange | doughmath.Extrapolated},
+		{"beyond the trials", func(in *divider.NextMarkInput) { in.Weight = 70 }, divider.Move, doughmath.Extrapolated},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			in := check(c, 85)
+			tc.change(&in)
+			out, err := divider.NextMark(in)
+			require.NoError(t, err)
+			assert.Equal(t, tc.action, out.Action)
+			assert.Equal(t, tc.has, out.Conditions)
+			assert.Equal(t, 10, out.Check)
+			if tc.action == divider.Stay || tc.action == divider.Weigh {
+				assert.Equal(t, in.Mark, out.Mark, "the handle is left alone")
+				assert.Zero(t, out.By)
+				assert.Empty(t, out.Way)
+			}
+			assert.NotEmpty(t, out.Advice)
+			assert.Equal(t, tc.action == divider.Move, strings.Contains(out.Advice, "every change of the mark is followed by a weighing"))
+		})
+	}
+}
+
+// The shifted curve gives the target at the mark advised, whatever the shape
+// and whichever way the handle works.
+func TestNextMarkShiftsTheCurve(t *testing.T) {
+	falling := morning()
+	for i := range falling.Trials {
+		falling.Trials[i].Mark = 8 - falling.Trials[i].Mark
+	}
+	for name, in := range map[string]divider.MarkFitInput{"straight": morning(), "falling": falling, "bent": bent()} {
+		t.Run(name, func(t *testing.T) {
+			c := calibrated(t, in)
+			at := func(mark float64) doughmath.Mass {
+				out, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: mark, Of: divider.OfMean})
+				require.NoError(t, err)
+				return out.Weight
+			}
+			ask := check(c, at(5)-4)
+			ask.Target = at(6)
+			out, err := divider.NextMark(ask)
+			require.NoError(t, err)
+			assert.InDelta(t, -4, float64(out.Shift), 1e-9)
+			assert.InDelta(t, float64(ask.Target), float64(at(out.Mark))-4, 1e-9)
+			assert.InDelta(t, float64(ask.Target), float64(out.Expected), 1e-9)
+			assert.Less(t, out.Low, out.Mark)
+			assert.Greater(t, out.High, out.Mark)
+			want := "towards the hopper"
+			if out.By < 0 {
+				want = "away from the hopper"
+			}
+			assert.Equal(t, want, out.Way)
+			assert.Equal(t, name == "falling", out.By < 0 == (ask.Weight < ask.Target), "a lower mark weighs more only where the handle works the other way")
+		})
+	}
+}
+
+func TestNextMarkRefuses(t *testing.T) {
+	in := check(calibrated(t, morning()), -1)
+	in.Across, in.Mark, in.Pieces, in.Target, in.Limit, in.Division = 4, math.NaN(), 0, 0, 0, -1
+	in.MarkHigh, in.WayUp = 0, strings.Repeat("é", 61)
+	_, err := divider.NextMark(in)
+	assert.Equal(t, []string{"across", "mark", "weight", "pieces", "target", "limit", "division", "mark_high", "way_up"}, fields(err))
+	assert.ErrorContains(t, err, "each number of pieces across has its own curve")
+	in = check(calibrated(t, morning()), 86)
+	in.Limit = 0.005
+	_, err = divider.NextMark(in)
+	assert.ErrorContains(t, err, "widen the limit")
+}
+
+// An off-weight divider is brought inside its limits, by two people who weigh
+// ten pieces at every check: one moves after every weighing, the other does
+// what NextMark says. The handle can only be set to within a hand's accuracy.
+func TestFollowingNextMarkBeatsMovingEveryTime(t *testing.T) {
+	const (
+		target, tolerance, limit = 85.0, 3.0, 1.0
+		pieceSD, handSD          = 1.1, 0.08 // g, marks
+		pieces, between, checks  = 10, 200, 40
+	)
+	c := calibrated(t, morning())
+	type tally struct{ moves, scrap int }
+	run := func(seed uint64, decide func(mark, mean float64) float64) (tally, float64) {
+		rng := rand.New(rand.NewPCG(seed, 85))
+		// Today's dough is 5 g lighter than the trials, and the handle stands where the trials said.
+		weighs := func(mark float64) float64 { return 44.57 - 5 + 8.4*mark }
+		set := 4.81
+		stands := set
+		var sum tally
+		for range checks {
+			mean := 0.0
+			for range pieces {
+				mean += (weighs(stands) + pieceSD*rng.NormFloat64()) / pieces
+			}
+			hand := handSD * rng.NormFloat64()
+			if next := decide(set, mean); next != set {
+				sum.moves++
+				set, stands = next, next+hand
+			}
+			for range between {
+				if math.Abs(weighs(stands)+pieceSD*rng.NormFloat64()-target) > tolerance {
+					sum.scrap++
+				}
+			}
+		}
+		return sum, weighs(stands)
+	}
+	var every, advised tally
+	const seeds = 40
+	for seed := range uint64(seeds) {
+		e, _ := run(seed, func(mark, mean float64) float64 { return mark + (target-mean)/c.Slope })
+		a, end := run(seed, func(mark, mean float64) float64 {
+			out, err := divider.NextMark(divider.NextMarkInput{
+				Calibration: c, Mark: mark, Weight: doughmath.Mass(mean), Pieces: pieces, Target: target, Limit: limit, MarkLow: 0, MarkHigh: 10,
+			})
+			require.NoError(t, err)
+			return out.Mark
+		})
+		assert.Positive(t, a.moves, "seed %d: the divider starts off weight", seed)
+		assert.Less(t, a.moves, e.moves, "seed %d", seed)
+		// Inside the limit, give or take what ten pieces can show.
+		assert.InDelta(t, target, end, limit+c.StudentT*pieceSD/math.Sqrt(pieces), "seed %d", seed)
+		every.moves, every.scrap = every.moves+e.moves, every.scrap+e.scrap
+		advised.moves, advised.scrap = advised.moves+a.moves, advised.scrap+a.scrap
+	}
+	t.Logf("moving every time: %+v; following the advice: %+v; in %d mornings", every, advised, seeds)
+	assert.Less(t, advised.scrap, every.scrap)
+	assert.Less(t, advised.moves*4, every.moves)
+}
+
+func FuzzNextMark(f *testing.F) {
+	f.Add(5.0, 87.0, 10, 85.0, 1.0, 0.1)
+	f.Add(-1e9, 1e9, 1, 1e-9, 1e9, 1e-300)
+	straight, curve := calibrated(f, morning()), calibrated(f, bent())
+	f.Fuzz(func(t *testing.T, mark, weight float64, pieces int, target, limit, division float64) {
+		for _, c := range []divider.Calibration{straight, curve} {
+			out, err := divider.NextMark(divider.NextMarkInput{
+				Calibration: c, Mark: mark, Weight: doughmath.Mass(weight), Pieces: pieces,
+				Target: doughmath.Mass(target), Limit: doughmath.Mass(limit), Division: division, MarkLow: 0, MarkHigh: 10,
+			})
+			if err == nil {
+				finite(t, out.Mark, out.By, out.Exact, out.Low, out.High, float64(out.Off), float64(out.Shift), float64(out.Noise), float64(out.Expected))
+			}
+		}
+	})
+}
+
+func BenchmarkNextMark(b *testing.B) {
+	in := check(calibrated(b, morning()), 87)
+	b.ReportAllocs()
+	for b.Loop() {
+		_, _ = divider.NextMark(in)
+	}
+}

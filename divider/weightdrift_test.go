@@ -1,0 +1,234 @@
+package divider_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath"
+)
+
+func gassing() divider.WeightDriftInput {
+	return divider.WeightDriftInput{Start: 85, Growth: 0.3, GrowthBasis: divider.Measured, Time: doughmath.Minutes(20), Limit: 2, PerMark: 8.4}
+}
+
+func ExampleWeightDrift() {
+	out, err := divider.WeightDrift(gassing(), nil)
+	if err != nil {
+		panic(err)
+	}
+	fmt.Printf("left alone the last pieces weigh %v\n", out.End)
+	for _, m := range out.Moves {
+		fmt.Printf("after %v move %.2f marks up, then weigh\n", m.At, m.Marks)
+	}
+	// Output:
+	// left alone the last pieces weigh 80.19 g
+	// after 8 min 2 s move 0.24 marks up, then weigh
+	// after 16 min 15 s move 0.25 marks up, then weigh
+}
+
+func ExampleBatchForWeightDrift() {
+	out, err := divider.BatchForWeightDrift(divider.BatchForWeightDriftInput{
+		Start: 85, Limit: 2, Growth: divider.EstimatedGrowth, GrowthBasis: divider.Estimated, Dough: 300,
+	})
+	if err != nil {
+		panic(err)
+	}
+	fmt.Println(out.Batch, "in", out.Time)
+	for _, s := range out.Conditions.Sentences() {
+		fmt.Println(s)
+	}
+	// Output:
+	// 8.91 kg in 1 min 47 s
+	// This is a model's estimate: measure it on the line and put the measured value in.
+}
+
+func ExampleHopperGrowth() {
+	out, err := divider.HopperGrowth(divider.HopperGrowthInput{Confidence: 95, Weighings: []divider.HopperWeighing{
+		{Time: doughmath.Minutes(1), Weight: 84.8, Pieces: 10},
+		{Time: doughmath.Minutes(6), Weight: 83.6, Pieces: 10},
+		{Time: doughmath.Minutes(11), Weight: 82.2, Pieces: 10},
+		{Time: doughmath.Minutes(16), Weight: 81.2, Pieces: 10},
+	}})
+	if err != nil {
+		panic(err)
+	}
+	fmt.Printf("the dough grows by %.2f %% a minute (%.2f to %.2f)\n", out.Growth, out.Low, out.High)
+	// Output: the dough grows by 0.30 % a minute (0.25 to 0.35)
+}
+
+// Following the moves, the weight is back at the start after each and off by
+// the limit just before the next: checked against the gas itself, chamber by chamber.
+func TestMovesBringTheWeightBack(t *testing.T) {
+	in := gassing()
+	in.Time = doughmath.Hours(2)
+	out, err := divider.WeightDrift(in, nil)
+	require.NoError(t, err)
+	require.Greater(t, len(out.Moves), 5)
+	volume := 1.0 // of the chamber, in chambers of the start
+	density := func(at doughmath.Duration) float64 { return 1 / (1 + in.Growth/100*at.Minutes()) }
+	for _, m := range out.Moves {
+		weight := float64(in.Start) * volume * density(m.At)
+		assert.InDelta(t, 83, weight, 1e-9)
+		// A mark is worth per_mark at the start, and less as the dough lightens.
+		weight += m.Marks * in.PerMark * density(m.At)
+		assert.InDelta(t, 85, weight, 1e-9)
+		volume += m.Marks * in.PerMark / float64(in.Start)
+	}
+	last := out.Moves[len(out.Moves)-1]
+	assert.Less(t, last.At, in.Time)
+	assert.Equal(t, doughmath.MovingMachinery, out.Cautions)
+}
+
+func TestWeightDriftThereAndBack(t *testing.T) {
+	for _, growth := range []float64{0.2, 0.3, 4} {
+		for _, limit := range []doughmath.Mass{0.1, 2, 40} {
+			back, err := divider.BatchForWeightDrift(divider.BatchForWeightDriftInput{Start: 85, Limit: limit, Growth: growth, GrowthBasis: divider.Measured, Dough: 300})
+			require.NoError(t, err)
+			out, err := divider.WeightDrift(divider.WeightDriftInput{Start: 85, Growth: growth, GrowthBasis: divider.Measured, Time: back.Time}, nil)
+			require.NoError(t, err)
+			assert.InDelta(t, -float64(limit), float64(out.Drift), 1e-10)
+			stands, err := divider.HopperTime(divider.HopperTimeInput{Batch: back.Batch, Dough: 300})
+			require.NoError(t, err)
+			assert.InEpsilon(t, float64(back.Time), float64(stands.Time), 1e-12)
+		}
+	}
+}
+
+// The mean is that of the pieces, minute by minute.
+func TestWeightDriftMean(t *testing.T) {
+	in := gassing()
+	in.Growth = 3
+	out, err := divider.WeightDrift(in, nil)
+	require.NoError(t, err)
+	sum, n := 0.0, 100_000
+	for i := range n {
+		sum += 85 / (1 + 0.03*20*(float64(i)+0.5)/float64(n))
+	}
+	assert.InEpsilon(t, sum/float64(n), float64(out.Mean), 1e-9)
+	in.Growth = 0
+	out, err = divider.WeightDrift(in, nil)
+	require.NoError(t, err)
+	assert.Equal(t, in.Start, out.Mean)
+	assert.Equal(t, in.Start, out.End)
+	assert.Empty(t, out.Moves)
+	assert.Zero(t, out.Cautions)
+}
+
+// Weights that follow the law give their growth back exactly; scattered ones
+// within the interval.
+func TestHopperGrowthRecoversTheLaw(t *testing.T) {
+	in := divider.HopperGrowthInput{Confidence: 95}
+	for i := range 8 {
+		at := doughmath.Minutes(float64(3 * i))
+		in.Weighings = append(in.Weighings, divider.HopperWeighing{Time: at, Weight: doughmath.Mass(85 / (1 + 0.003*at.Minutes())), Pieces: 5 + i})
+	}
+	out, err := divider.HopperGrowth(in)
+	require.NoError(t, err)
+	assert.InEpsilon(t, 0.3, out.Growth, 1e-10)
+	assert.InEpsilon(t, 85, float64(out.Start), 1e-10)
+	for i := range in.Weighings {
+		in.Weighings[i].Weight += doughmath.Mass([]float64{0.3, -0.4, 0.2, -0.1, 0.35, -0.25, 0.1, -0.2}[i])
+	}
+	out, err = divider.HopperGrowth(in)
+	require.NoError(t, err)
+	assert.Less(t, out.Low, 0.3)
+	assert.Greater(t, out.High, 0.3)
+	assert.Zero(t, out.Conditions)
+	// Scatter without a trend tells no growth.
+	for i := range in.Weighings {
+		in.Weighings[i].Weight = doughmath.Mass([]float64{85.1, 84.8, 85.3, 84.9, 85, 85.2, 84.7, 85.1}[i])
+	}
+	out, err = divider.HopperGrowth(in)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.WeighMore, out.Conditions)
+}
+
+// Growth is the ratio of two coefficients of the line of 1/weight on time; at
+// the ends of its interval that line misses nothing by t of its standard deviations.
+func TestHopperGrowthIntervalIsFiellers(t *testing.T) {
+	in := divider.HopperGrowthInput{Confidence: 95, Weighings: []divider.HopperWeighing{
+		{Time: 60, Weight: 84.8, Pieces: 10}, {Time: 360, Weight: 83.6, Pieces: 10}, {Time: 660, Weight: 82.2, Pieces: 10}, {Time: 960, Weight: 81.2, Pieces: 10},
+	}}
+	out, err := divider.HopperGrowth(in)
+	require.NoError(t, err)
+	// The same by normal equations in the raw times, which is another road.
+	var s0, s1, s2, y0, y1 float64
+	for _, h := range in.Weighings {
+		k, m, y := math.Pow(float64(h.Weight), 4)*10, h.Time.Minutes(), 1/float64(h.Weight)
+		s0, s1, s2, y0, y1 = s0+k, s1+k*m, s2+k*m*m, y0+k*y, y1+k*m*y
+	}
+	det := s0*s2 - s1*s1
+	a, b := (s2*y0-s1*y1)/det, (s0*y1-s1*y0)/det
+	var ssr float64
+	for _, h := range in.Weighings {
+		r := 1/float64(h.Weight) - a - b*h.Time.Minutes()
+		ssr += math.Pow(float64(h.Weight), 4) * 10 * r * r
+	}
+	assert.InEpsilon(t, 100*b/a, out.Growth, 1e-9)
+	const t975 = 4.302652729749464 // two degrees of freedom, reference table
+	for _, end := range []float64{out.Low / 100, out.High / 100} {
+		miss := b - end*a
+		variance := ssr / 2 * (s0 + 2*end*s1 + end*end*s2) / det
+		assert.InEpsilon(t, t975*math.Sqrt(variance), math.Abs(miss), 1e-6)
+	}
+}
+
+func TestWeightDriftRefuses(t *testing.T) {
+	_, err := divider.WeightDrift(divider.WeightDriftInput{Start: 85, Growth: 101, Limit: 85}, nil)
+	assert.Equal(t, []string{"growth", "growth_basis", "time", "limit", "per_mark"}, fields(err))
+	in := gassing()
+	in.Limit = 0
+	_, err = divider.WeightDrift(in, nil)
+	assert.Equal(t, []string{"per_mark"}, fields(err))
+	in = gassing()
+	in.Limit, in.Growth = 0.01, 10
+	_, err = divider.WeightDrift(in, nil)
+	assert.ErrorContains(t, err, "smaller batches")
+	_, err = divider.BatchForWeightDrift(divider.BatchForWeightDriftInput{Start: 85, Limit: 2, GrowthBasis: divider.Measured, Dough: 300})
+	assert.Equal(t, []string{"growth"}, fields(err))
+	_, err = divider.BatchForWeightDrift(divider.BatchForWeightDriftInput{Start: 85, Limit: 84, Growth: 0.01, GrowthBasis: divider.Measured, Dough: 300})
+	assert.ErrorContains(t, err, "within 24 h")
+	_, err = divider.HopperGrowth(divider.HopperGrowthInput{Confidence: 95, Weighings: []divider.HopperWeighing{{Time: -1, Weight: 85, Pieces: 1}, {Weight: 0, Pieces: 1}, {Weight: 85}}})
+	assert.Equal(t, []string{"weighings[0].time", "weighings[1].weight", "weighings[2].pieces"}, fields(err))
+	_, err = divider.HopperGrowth(divider.HopperGrowthInput{Confidence: 95, Weighings: []divider.HopperWeighing{{Weight: 85, Pieces: 1}, {Weight: 84, Pieces: 1}, {Weight: 86, Pieces: 1}}})
+	assert.Equal(t, []string{"weighings"}, fields(err))
+}
+
+func FuzzWeightDrift(f *testing.F) {
+	f.Add(85.0, 0.3, 1200.0, 2.0, 8.4, 300.0)
+	f.Add(1e5, 100.0, 86400.0, 1e-300, 1e-9, 1e-300)
+	f.Fuzz(func(t *testing.T, start, growth, time, limit, perMark, dough float64) {
+		s, l := doughmath.Mass(start), doughmath.Mass(limit)
+		if out, err := divider.WeightDrift(divider.WeightDriftInput{
+			Start: s, Growth: growth, GrowthBasis: divider.Estimated, Time: doughmath.Duration(time), Limit: l, PerMark: perMark,
+		}, nil); err == nil {
+			finite(t, float64(out.End), float64(out.Drift), float64(out.First), float64(out.Mean))
+			for _, m := range out.Moves {
+				finite(t, float64(m.At), m.Marks)
+			}
+		}
+		if out, err := divider.BatchForWeightDrift(divider.BatchForWeightDriftInput{
+			Start: s, Limit: l, Growth: growth, GrowthBasis: divider.Measured, Dough: doughmath.MassRate(dough),
+		}); err == nil {
+			finite(t, float64(out.Time), float64(out.Batch))
+		}
+		if out, err := divider.HopperGrowth(divider.HopperGrowthInput{Confidence: 95, Weighings: []divider.HopperWeighing{
+			{Time: 0, Weight: s, Pieces: 1}, {Time: doughmath.Duration(time), Weight: l, Pieces: 2}, {Time: 60, Weight: 80, Pieces: 3},
+		}}); err == nil {
+			finite(t, out.Growth, out.Low, out.High, float64(out.Start))
+		}
+	})
+}
+
+func BenchmarkWeightDrift(b *testing.B) {
+	rows := make([]divider.DriftMove, 0, 8)
+	b.ReportAllocs()
+	for b.Loop() {
+		_, _ = divider.WeightDrift(gassing(), rows)
+	}
+}
