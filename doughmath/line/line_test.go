@@ -48,6 +48,25 @@ func TestPlanTwiceTheSame(t *testing.T) {
 	}
 }
 
+// What binds is named, on either side and for the batch.
+func TestPlanSaysWhatBinds(t *testing.T) {
+	p, err := line.Plan(input(t, 2), nil)
+	require.NoError(t, err)
+	assert.Equal(t, "dwell", p.Speed.LowLimit)
+	assert.Equal(t, "oven", p.Speed.HighLimit)
+	assert.Equal(t, "hopper", p.BatchMostLimit)
+	in := input(t, 0)
+	in.Line.Stamper.StampsHigh = 20
+	p, err = line.Plan(in, nil)
+	require.NoError(t, err)
+	assert.Equal(t, "stamper", p.Speed.HighLimit)
+	assert.Equal(t, "hopper time", p.BatchMostLimit)
+	in.Shift.Mixer.High = 50_000
+	p, err = line.Plan(in, nil)
+	require.NoError(t, err)
+	assert.Equal(t, "mixer", p.BatchMostLimit)
+}
+
 func TestPlanNeedsNoMemory(t *testing.T) {
 	s, cl := demo(t)
 	parts := make([]doughmath.Part, 0, 20)

@@ -122,10 +122,12 @@ func (cl *Commissioned) Plan(order *Order, shift *Shift, dst []doughmath.Part) (
 }
 
 // Explain is [Commissioned.Plan] with its working.
-func (cl *Commissioned) Explain(order *Order, shift *Shift, dst []doughmath.Part, w *doughmath.Working) (PlanResult, error) {
-	r := run{line: &cl.line, order: order, product: &order.Product, shift: shift, w: w}
-	r.c.Func = planID
-	r.product.check(&r.c, order, shift)
+func (cl *Commissioned) Explain(order *Order, shift *Shift, dst []doughmath.Part, w *doughmath.Working) (out PlanResult, err error) {
+	// The run holds pointers, not values: the compiler then sees that nothing
+	// of it outlives the call, and keeps it off the heap.
+	c := doughmath.Checks{Func: planID}
+	r := run{line: &cl.line, order: order, product: &order.Product, shift: shift, w: w, c: &c, out: &out}
+	r.product.check(r.c, order, shift)
 	r.weight(cl.fits)
 	r.drum()
 	r.speed()
@@ -139,7 +141,7 @@ func (cl *Commissioned) Explain(order *Order, shift *Shift, dst []doughmath.Part
 		return PlanResult{}, err
 	}
 	r.collect()
-	return r.out, nil
+	return out, nil
 }
 
 // run is one plan on its way through the stations. A station that needs what
@@ -150,8 +152,8 @@ type run struct {
 	product *Product
 	shift   *Shift
 	w       *doughmath.Working
-	c       doughmath.Checks
-	out     PlanResult
+	c       *doughmath.Checks
+	out     *PlanResult
 	length  doughmath.Length // of the piece on the belts
 }
 
@@ -616,7 +618,7 @@ func (r *run) times() {
 	if !r.c.OK() {
 		return
 	}
-	p, s, o := r.product, r.shift, &r.out
+	p, s, o := r.product, r.shift, r.out
 	t := &o.Times
 	batches := float64(o.Batch.Batches)
 	t.FirstStroke = s.Mixer.Mixing + p.FloorTime
@@ -652,7 +654,7 @@ func (r *run) times() {
 
 // collect joins what the stations want looked at.
 func (r *run) collect() {
-	o := &r.out
+	o := r.out
 	o.Conditions |= o.Trials | o.Piece.Conditions | o.Mark.Conditions | o.Speed.Conditions | o.Dwell.Conditions | o.Clear.Conditions | o.Batch.Conditions |
 		o.Hopper.Conditions | o.Weigh.Conditions | o.Hydration.Conditions | o.Water.Conditions | o.Ice.Conditions | o.Drum.Conditions |
 		o.Gap.Conditions | o.Sheet.Conditions | o.Curls.Conditions | o.Spacing.Conditions
