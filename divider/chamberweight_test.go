@@ -102,6 +102,12 @@ func TestChamberSensitivities(t *testing.T) {
 func TestChamberRefuses(t *testing.T) {
 	_, err := divider.ChamberWeight(divider.ChamberWeightInput{Gas: 91, Chamber: 10})
 	assert.Equal(t, []string{"volume", "gas_free", "gas", "ambient", "chamber"}, fields(err))
+	_, err = divider.VolumeForChamberWeight(divider.VolumeForChamberWeightInput{Gas: -1})
+	assert.Equal(t, []string{"weight", "gas_free", "gas", "ambient", "chamber"}, fields(err))
+	_, err = divider.GasForChamberWeight(divider.GasForChamberWeightInput{Weight: 1e6, GasFree: 2})
+	assert.Equal(t, []string{"weight", "volume", "gas_free", "ambient", "chamber"}, fields(err))
+	_, err = divider.PressureForChamberWeight(divider.PressureForChamberWeightInput{Gas: 0.5})
+	assert.Equal(t, []string{"weight", "volume", "gas_free", "gas", "ambient"}, fields(err))
 	_, err = divider.GasForChamberWeight(divider.GasForChamberWeightInput{Weight: 500, Volume: 376.9, GasFree: 1.27, Ambient: 101, Chamber: 101})
 	assert.ErrorContains(t, err, "to 478.7 g: check the chamber volume")
 	_, err = divider.PressureForChamberWeight(divider.PressureForChamberWeightInput{Weight: 478.7, Volume: 376.9, GasFree: 1.27, Gas: 10, Ambient: 101})

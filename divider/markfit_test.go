@@ -146,6 +146,36 @@ func TestKnownSDIsByPiecesWithTheScatterGiven(t *testing.T) {
 	assert.InEpsilon(t, 1.959963984540054, b.StudentT, 1e-12)
 }
 
+// Scatter beyond what was given is a lack of fit; the limit is chi-square's.
+func TestKnownSDTooSmallIsALackOfFit(t *testing.T) {
+	in := morning()
+	in.Weighting = divider.KnownSD
+	for i := range in.Trials {
+		in.Trials[i].SD = 0.2
+	}
+	out, err := divider.MarkFit(in)
+	require.NoError(t, err)
+	assert.InEpsilon(t, 9.487729036781154, out.CriticalChi, 1e-9, "95 % of chi-square with 4 degrees of freedom, any table: 9.488")
+	assert.Greater(t, out.SumSquares, out.CriticalChi)
+	assert.True(t, out.Conditions.Has(doughmath.LackOfFit))
+	for i := range in.Trials {
+		in.Trials[i].SD = 0.5
+	}
+	out, err = divider.MarkFit(in)
+	require.NoError(t, err)
+	assert.False(t, out.Conditions.Has(doughmath.LackOfFit))
+}
+
+// Marks that differ by less than the arithmetic can hold are refused, not answered.
+func TestMarksTooCloseAreRefused(t *testing.T) {
+	in := morning()
+	for i := range in.Trials {
+		in.Trials[i].Mark *= 1e-300
+	}
+	_, err := divider.MarkFit(in)
+	assert.ErrorContains(t, err, "spread them")
+}
+
 // With equal weights, ten pieces a trial, a single piece scatters sqrt(10) as much as a trial.
 func TestPieceSDOfEqualTrials(t *testing.T) {
 	in := morning()

@@ -163,6 +163,21 @@ func TestMarkForWeightRefuses(t *testing.T) {
 	in.Across = 4
 	_, err = divider.MarkForWeight(in)
 	assert.Equal(t, []string{"across"}, fields(err))
+	flat := calibrated(t, morning())
+	flat.Slope, flat.ResidualSD, flat.PieceSD = 0, 0, 0
+	_, err = divider.MarkForWeight(setting(flat, 85))
+	assert.ErrorContains(t, err, "weigh more pieces")
+	_, err = divider.NextMark(check(flat, 87))
+	assert.ErrorContains(t, err, "weigh more pieces")
+	unsure := calibrated(t, morning())
+	unsure.ResidualSD = 60
+	_, err = divider.NextMark(check(unsure, 87))
+	assert.ErrorContains(t, err, "weigh more pieces")
+	exact := calibrated(t, bent())
+	exact.ResidualSD, exact.PieceSD = 0, 0
+	out, err := divider.MarkForWeight(setting(exact, 85))
+	require.NoError(t, err)
+	assert.Equal(t, []float64{out.Mark, out.Mark}, []float64{out.Low, out.High}, "a curve without doubt has an interval without width")
 	_, err = divider.WeightForMark(divider.WeightForMarkInput{Calibration: calibrated(t, morning()), Mark: -10, Of: divider.OfMean})
 	assert.ErrorContains(t, err, "no dough")
 }
