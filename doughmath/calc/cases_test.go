@@ -63,10 +63,10 @@ func readBack(t *testing.T, e calc.Entry, r calc.Result) any {
 	// The words of the top level stand beside the result: put them back where
 	// the struct has them.
 	_, out := e.Types()
-	for i := range out.NumField() {
-		name, _, _ := strings.Cut(out.Field(i).Tag.Get("json"), ",")
+	for field := range out.Fields() {
+		name, _, _ := strings.Cut(field.Tag.Get("json"), ",")
 		var words []string
-		switch out.Field(i).Type.Name() {
+		switch field.Type.Name() {
 		case "Conditions":
 			for _, c := range envelope.Conditions {
 				assert.NotEmpty(t, c.Says)

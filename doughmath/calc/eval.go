@@ -256,11 +256,11 @@ func appendAligned(b []byte, rows [][]string) []byte {
 		}
 	}
 	for _, row := range rows {
-		line := ""
+		var line strings.Builder
 		for i, cell := range row {
-			line += cell + strings.Repeat(" ", widths[i]-utf8.RuneCountInString(cell)+2)
+			line.WriteString(cell + strings.Repeat(" ", widths[i]-utf8.RuneCountInString(cell)+2))
 		}
-		b = append(b, strings.TrimRight(line, " ")...)
+		b = append(b, strings.TrimRight(line.String(), " ")...)
 		b = append(b, '\n')
 	}
 	return b

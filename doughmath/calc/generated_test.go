@@ -142,8 +142,8 @@ func reach(t reflect.Type, seen map[string]bool) {
 			return
 		}
 		seen[t.String()] = true
-		for i := range t.NumField() {
-			reach(t.Field(i).Type, seen)
+		for field := range t.Fields() {
+			reach(field.Type, seen)
 		}
 		return
 	}
@@ -194,7 +194,7 @@ func (l linker) function(f *ast.FuncDecl) calc.FuncDoc {
 	var out calc.FuncDoc
 	var relation []string
 	refusing := false
-	for _, block := range strings.Split(strings.TrimSpace(f.Doc.Text()), "\n\n") {
+	for block := range strings.SplitSeq(strings.TrimSpace(f.Doc.Text()), "\n\n") {
 		flat := l.link(oneLine(block))
 		listed := strings.HasPrefix(strings.TrimLeft(block, " "), "- ")
 		lead, _, _ := strings.Cut(block, "\n  - ")
@@ -268,8 +268,7 @@ func words(docs *calc.Docs, t reflect.Type, kind string, known func(string) bool
 			return
 		}
 		seen[t] = true
-		for i := range t.NumField() {
-			f := t.Field(i)
+		for f := range t.Fields() {
 			if f.Type.String() != "doughmath."+kind {
 				walk(f.Type)
 				continue

@@ -105,10 +105,13 @@ func (a app) print(b []byte) int {
 
 func (a app) fail(code int, err error) int {
 	for line := range strings.Lines(err.Error()) {
-		fmt.Fprintln(a.err, strings.TrimSuffix(line, "\n"))
+		a.say("%s", strings.TrimSuffix(line, "\n"))
 	}
 	return code
 }
+
+// say prints a line for a person. There is nobody to tell if that fails.
+func (a app) say(format string, args ...any) { _, _ = fmt.Fprintf(a.err, format+"\n", args...) }
 
 // options reads the flags in front of the id with the given names.
 func (a app) options(args []string, names ...string) (set map[string]string, rest []string, ok bool) {

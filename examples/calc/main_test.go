@@ -92,7 +92,7 @@ func TestCommands(t *testing.T) {
 		"do list":          {"", []string{"do", "recovery-from-sheet", "-gap", "4 mm", "-thicknesses", "7.1 mm, 7.4 mm, 7 mm"}, done, "recovery", ""},
 		"do JSON list":     {"", []string{"do", "recovery-from-sheet", "-gap", "4 mm", "-thicknesses", `["7.1 mm","7.4 mm"]`}, done, "recovery", ""},
 		"do no unit":       {"", []string{"do", "curls", "-length", "300", "-thickness", "5 mm"}, refused, "", `length is "300": want a unit after the number`},
-		"do misspelt":      {"", []string{"do", "curls", "-lenght", "300 mm", "-thickness", "5 mm"}, refused, "", "want length perhaps"},
+		"do misspelt":      {"", []string{"do", "curls", "-lengt", "300 mm", "-thickness", "5 mm"}, refused, "", "want length perhaps"},
 		"do strange name":  {"", []string{"do", "curls", "-a\"b", "1"}, refused, "", `["a\"b"] is not a known name`},
 		"do wrong kind":    {"", []string{"do", "length-for-turns", "-turns", "many", "-thickness", "5 mm"}, refused, "", `turns is "many": want a number without a unit`},
 		"do twice":         {"", []string{"do", "curls", "-length", "1 m", "-length", "2 m"}, misused, "", "there twice"},
@@ -106,7 +106,7 @@ func TestCommands(t *testing.T) {
 		"solve itself":     {"", []string{"solve", "curls", "turns", "-length", "30 cm", "-thickness", "5 mm"}, done, "turns     4.37", ""},
 		"solve json":       {"", []string{"solve", "-json", "curls", "length", "-turns", "2.5", "-thickness", "5 mm"}, done, `{"calculation":"length-for-turns"`, ""},
 		"solve nothing":    {"", []string{"solve", "curls", "-turns", "2.5"}, misused, "", "wants the name of an output"},
-		"solve unknown":    {"", []string{"solve", "curls", "lenght", "-turns", "2.5"}, misused, "", `want "length" perhaps`},
+		"solve unknown":    {"", []string{"solve", "curls", "lengt", "-turns", "2.5"}, misused, "", `want "length" perhaps`},
 	} {
 		t.Run(id, func(t *testing.T) {
 			code, out, errs := call(c.input, c.args...)
@@ -215,7 +215,7 @@ func TestRows(t *testing.T) {
 		"a list with the unit above": {
 			"gap (mm),thicknesses (mm)\n4,\"7.1, 7.4,7\"\n", []string{"-to", "csv", "recovery-from-sheet"}, done, "\n1,", "",
 		},
-		"unknown column":   {"lenght,thickness\n", []string{"curls"}, misused, "", `lenght is not a known name: want length perhaps; the names here are length, thickness, core; or copy the column with -keep "lenght"`},
+		"unknown column":   {"lengt,thickness\n", []string{"curls"}, misused, "", `lengt is not a known name: want length perhaps; the names here are length, thickness, core; or copy the column with -keep "lengt"`},
 		"column twice":     {"length,Length (mm)\n", []string{"curls"}, misused, "", "there twice"},
 		"nothing to keep":  {"length\n", []string{"-keep", "batch", "curls"}, misused, "", `there is no column "batch"`},
 		"empty":            {"", []string{"curls"}, misused, "", "the first line must name the inputs"},

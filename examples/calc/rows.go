@@ -48,7 +48,7 @@ func (a app) rows(args []string) int {
 		if err != nil {
 			return a.fail(broken, err)
 		}
-		defer file.Close() // it was only read
+		defer func() { _ = file.Close() }() // it was only read
 		in = file
 	}
 	o.Rounded = to == "table"
@@ -82,7 +82,7 @@ func (a app) each(e calc.Entry, o calc.Options, next reader, w writer, stop bool
 		switch {
 		case errors.Is(err, io.EOF):
 			if refusals > 1 {
-				fmt.Fprintf(a.err, "%d rows could not be worked out\n", refusals)
+				a.say("%d rows could not be worked out", refusals)
 			}
 			return code
 		case err == nil:
@@ -99,13 +99,13 @@ func (a app) each(e calc.Entry, o calc.Options, next reader, w writer, stop bool
 		code = refused
 		refusals++
 		for line := range strings.Lines(err.Error()) {
-			fmt.Fprintf(a.err, "row %d%s: %s\n", number, next.place(), strings.TrimSuffix(line, "\n"))
+			a.say("row %d%s: %s", number, next.place(), strings.TrimSuffix(line, "\n"))
 		}
 		if err := w.refusal(number, kept, err); err != nil {
 			return a.fail(broken, err)
 		}
 		if stop {
-			fmt.Fprintln(a.err, "stopped there: -bad skip goes on")
+			a.say("stopped there: -bad skip goes on")
 			return code
 		}
 	}

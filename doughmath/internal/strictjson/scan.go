@@ -124,16 +124,16 @@ func (s *scanner) skip() ([]byte, bool) {
 		return nil, false
 	}
 	start := s.at
-	switch {
-	case first == '{' || first == '[':
+	switch first {
+	case '{', '[':
 		ok = s.skipInside(first)
-	case first == '"':
+	case '"':
 		ok = s.text()
-	case first == 't':
+	case 't':
 		ok = s.literal("true")
-	case first == 'f':
+	case 'f':
 		ok = s.literal("false")
-	case first == 'n':
+	case 'n':
 		ok = s.literal("null")
 	default:
 		ok = s.number()

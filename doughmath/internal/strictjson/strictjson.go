@@ -228,13 +228,10 @@ func (d *decoder) where() string {
 	return b.String()
 }
 
+// isPlain reports whether a path can hold the name as it stands.
 func isPlain(name string) bool {
-	for _, r := range name {
-		if !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '_' || r == '-') {
-			return false
-		}
-	}
-	return name != ""
+	const letters = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-"
+	return name != "" && strings.Trim(name, letters) == ""
 }
 
 // fail records what is wrong at the current path.

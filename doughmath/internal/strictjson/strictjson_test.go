@@ -43,7 +43,6 @@ type input struct {
 	Units  doughmath.UnitSystem       `json:"units,omitzero"`
 	Extra  *piece                     `json:"extra,omitzero"`
 	Unsaid int                        `json:"-"`
-	hidden int                        //nolint:unused // must stay unknown to JSON
 	Deep   map[string]map[string]bool `json:"deep,omitzero"`
 }
 
@@ -110,7 +109,7 @@ func TestRefuses(t *testing.T) {
 		"missing an energy":   {`{"energy":null,` + rest + `}`, []wrong{{"energy", "null", "an energy"}}},
 		"unknown name":        {`{"tagret":"1 °C",` + rest + `}`, []wrong{{"tagret", "not a known name", "target perhaps; the names here are target, room"}}},
 		"name in other case":  {`{"Room":"1 °C",` + rest + `}`, []wrong{{"Room", "not a known name", "room perhaps"}}},
-		"name of a Go field":  {`{"Unsaid":1,"-":1,"hidden":1,` + rest + `}`, []wrong{{"Unsaid", "not a known", ""}, {"-", "not a known", ""}, {"hidden", "not a known", ""}}},
+		"name of a Go field":  {`{"Unsaid":1,"-":1,` + rest + `}`, []wrong{{"Unsaid", "not a known", ""}, {"-", "not a known", ""}}},
 		"strange name":        {`{"a.b \" c":1,` + rest + `}`, []wrong{{`["a.b \" c"]`, "not a known name", ""}}},
 		"empty name":          {`{"":1,` + rest + `}`, []wrong{{`[""]`, "not a known name", ""}}},
 		"twice":               {`{"count":1,"count":2,` + rest + `}`, []wrong{{"count", "there twice", "once"}}},

@@ -1,0 +1,176 @@
+package calc
+
+import (
+	"encoding/json"
+	"math"
+	"reflect"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+)
+
+type rowOf struct {
+	Name       string               `json:"name"`
+	Mass       doughmath.Mass       `json:"mass"`
+	Temp       doughmath.Temp       `json:"temp"`
+	Conditions doughmath.Conditions `json:"conditions"`
+}
+
+type everything struct {
+	Mass       doughmath.Mass            `json:"mass"`
+	Temp       doughmath.Temp            `json:"temp"`
+	Number     float64                   `json:"number"`
+	Whole      int                       `json:"whole"`
+	Open       bool                      `json:"open"`
+	Units      doughmath.UnitSystem      `json:"units"`
+	Missing    doughmath.Mass            `json:"missing,omitzero"`
+	None       []float64                 `json:"none,omitempty"`
+	Rows       []rowOf                   `json:"rows"`
+	Masses     [2]doughmath.Mass         `json:"masses"`
+	Inner      struct{ A int }           `json:"inner"`
+	Pointer    *rowOf                    `json:"pointer"`
+	ByName     map[string]doughmath.Mass `json:"by_name"`
+	Conditions doughmath.Conditions      `json:"conditions"`
+	Cautions   doughmath.Cautions        `json:"cautions"`
+}
+
+func full() everything {
+	return everything{
+		Mass: 2500, Temp: doughmath.Celsius(21.25), Number: 1.0 / 3, Whole: -2, Open: true, Units: doughmath.US,
+		Rows: []rowOf{
+			{Name: "a \"b\" <c> \x01 ä", Mass: 1, Temp: doughmath.Celsius(1), Conditions: doughmath.Rounded},
+			{Name: "d", Mass: 2},
+		},
+		Masses: [2]doughmath.Mass{1, 2}, ByName: map[string]doughmath.Mass{"z": 1, "a": 2},
+		Conditions: doughmath.Uncalibrated, Cautions: doughmath.HotWater,
+	}
+}
+
+func resultOf(v any, o Options) Result {
+	p := reflect.New(reflect.TypeOf(v)).Elem()
+	p.Set(reflect.ValueOf(v))
+	r := Result{ID: "test", value: p, plan: newOutPlan(p.Type()), options: o}
+	r.plan.collect(p, &r)
+	return r
+}
+
+func TestWritesEveryKind(t *testing.T) {
+	r := resultOf(full(), Options{})
+	data, err := json.Marshal(r)
+	require.NoError(t, err)
+	assert.JSONEq(t, `{"calculation":"test","result":{"mass":"2.5 kg","temp":"21.25 °C","number":0.3333333333333333,"whole":-2,"open":true,"units":"us",
+		"rows":[{"name":"a \"b\" <c> \u0001 ä","mass":"1 g","temp":"1 °C","conditions":["rounded"]},{"name":"d","mass":"2 g","conditions":[]}],
+		"masses":["1 g","2 g"],"inner":{"A":0},"pointer":null,"by_name":{"a":"2 g","z":"1 g"}},
+		"conditions":[{"word":"rounded","says":"A value was rounded to what the scale, the tray or whole pieces allow."},
+		{"word":"uncalibrated","says":"This is a model's estimate: measure it on the line and put the measured value in."}],
+		"cautions":[{"word":"hot-water","says":"Hot water scalds: mix it before it reaches the hand, and follow the local code for hot taps."}],
+		"defer":"`+doughmath.CautionDeference+`"}`, string(data))
+	// A condition of a row counts for the whole.
+	assert.True(t, r.Conditions.Has(doughmath.Rounded|doughmath.Uncalibrated))
+
+	with := full()
+	with.Pointer = &rowOf{Name: "p", Conditions: doughmath.BelowFreezing}
+	r = resultOf(with, Options{Rounded: true, Units: doughmath.US})
+	assert.True(t, r.Conditions.Has(doughmath.BelowFreezing))
+	for path, want := range map[string]string{
+		"mass": "5.512 lb", "temp": "70.3 °F", "number": "0.3333", "whole": "-2", "open": "true", "units": "us", "missing": "", "none": "",
+		"masses": "0.03527 oz, 0.07055 oz", "inner.A": "0", "pointer.name": "p", "pointer.temp": "", "by_name": `{"a":"0.07055 oz","z":"0.03527 oz"}`,
+		"conditions": "uncalibrated", "cautions": "hot-water",
+	} {
+		got, err := r.Append(nil, path)
+		require.NoError(t, err, path)
+		assert.Equal(t, want, string(got), path)
+	}
+	got, err := resultOf(full(), Options{}).Append(nil, "pointer.name")
+	require.NoError(t, err)
+	assert.Empty(t, got)
+}
+
+func TestWritesText(t *testing.T) {
+	with := full()
+	with.Rows[0].Name = "flour"
+	with.Pointer = &rowOf{Name: "p"}
+	text, err := resultOf(with, Options{Rounded: true}).AppendText(nil)
+	require.NoError(t, err)
+	assert.Equal(t, `mass          2.5 kg
+temp          21.3 °C
+number        0.3333
+whole         -2
+open          true
+units         us
+masses        1 g, 2 g
+inner.A       0
+pointer.name  p
+pointer.mass  0 g
+by_name       {"a":"2 g","z":"1 g"}
+rows:
+   name   mass  temp  conditions
+1  flour  1 g   1 °C  rounded
+2  d      2 g
+`, string(text))
+}
+
+// A number that is not finite must never pass for a value, wherever it sits.
+func TestRefusesWhatIsNotFinite(t *testing.T) {
+	for path, spoil := range map[string]func(*everything){
+		"mass":    func(e *everything) { e.Mass = doughmath.Mass(math.NaN()) },
+		"temp":    func(e *everything) { e.Temp = doughmath.Celsius(math.Inf(1)) },
+		"number":  func(e *everything) { e.Number = math.Inf(-1) },
+		"rows":    func(e *everything) { e.Rows[1].Mass = doughmath.Mass(math.Inf(1)) },
+		"masses":  func(e *everything) { e.Masses[1] = doughmath.Mass(math.NaN()) },
+		"by_name": func(e *everything) { e.ByName["z"] = doughmath.Mass(math.NaN()) },
+		"pointer": func(e *everything) { e.Pointer = &rowOf{Mass: doughmath.Mass(math.NaN())} },
+	} {
+		t.Run(path, func(t *testing.T) {
+			e := full()
+			spoil(&e)
+			for _, rounded := range []bool{false, true} {
+				r := resultOf(e, Options{Rounded: rounded})
+				_, err := r.AppendJSON(nil)
+				require.ErrorContains(t, err, path)
+				_, err = r.AppendText(nil)
+				require.Error(t, err)
+				_, err = r.Append(nil, path)
+				require.Error(t, err)
+			}
+		})
+	}
+	bad := resultOf(struct{}{}, Options{Working: true})
+	bad.Working = []doughmath.Step{{Value: math.NaN()}}
+	_, err := bad.AppendJSON(nil)
+	require.Error(t, err)
+	assert.Contains(t, string(AppendWorking(nil, bad.Working)), "?")
+}
+
+func TestRoundedNumbers(t *testing.T) {
+	for v, want := range map[float64]string{
+		0: "0", 0.000123456: "0.0001235", 2.99999: "3", 999.96: "1000", 1234.5: "1234", 123456: "123456",
+		-1234567.8: "-1234568", 1e300: "1e+300", 1e-300: "1e-300",
+	} {
+		got, err := appendNumber(nil, v, Options{Rounded: true})
+		require.NoError(t, err)
+		assert.Equal(t, want, string(got))
+		assert.True(t, json.Valid(got))
+	}
+}
+
+func TestNoPlanForOddTypes(t *testing.T) {
+	for _, v := range []any{make(chan int), map[int]int{}, func() {}, uint(1), complex(1, 1)} {
+		assert.Panics(t, func() { newOutPlan(reflect.TypeOf(v)) })
+	}
+}
+
+func TestBrokenDescriptions(t *testing.T) {
+	_, err := readDocs([]byte("{"))
+	require.Error(t, err)
+	// A calculation that the descriptions do not know yet is still described by its types.
+	e, ok := Lookup("curls")
+	require.True(t, ok)
+	d := e.describe(&docs{})
+	assert.Equal(t, "length", d.Inputs[0].Name)
+	assert.Equal(t, "length", d.Inputs[0].Kind)
+	assert.Empty(t, d.Summary)
+}
