@@ -8,8 +8,10 @@ import (
 	"math/rand/v2"
 	"reflect"
 	"strings"
+	"sync"
 	"testing"
 
+	validator "github.com/santhosh-tekuri/jsonschema/v6"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -311,16 +313,35 @@ func FuzzEval(f *testing.F) {
 		f.Add(i, `{}`, uint64(0))
 	}
 	f.Add(0, `{"target":"1e308 °C","flour":"-1e308 °C","friction":"1e308 C°","friction_basis":"per-factor"}`, uint64(0))
+	schemas := make([]*validator.Schema, len(entries))
 	f.Fuzz(func(t *testing.T, which int, text string, seed uint64) {
-		e := entries[int(uint(which)%uint(len(entries)))]
+		i := int(uint(which) % uint(len(entries)))
+		if schemas[i] == nil {
+			schemas[i] = compile(t, entries[i].OutputSchema())
+		}
 		r := rand.New(rand.NewPCG(seed, 1))
-		for _, input := range []string{text, mutate(r, text), mutate(r, e.Example), mutate(r, e.Example)} {
-			checkEval(t, e, input)
+		for _, input := range []string{text, mutate(r, text), mutate(r, entries[i].Example), mutate(r, entries[i].Example)} {
+			checkEval(t, entries[i], schemas[i], input)
 		}
 	})
 }
 
-func checkEval(t *testing.T, e calc.Entry, input string) {
+// The same for every calculation alike, on every run of the tests.
+func TestMutatedExamples(t *testing.T) {
+	for _, e := range calc.Entries() {
+		t.Run(e.ID, func(t *testing.T) {
+			schema := compile(t, e.OutputSchema())
+			r := rand.New(rand.NewPCG(1, 2))
+			for range 100 {
+				checkEval(t, e, schema, mutate(r, e.Example))
+			}
+		})
+	}
+}
+
+// checkEval wants an error that helps, or a result whose every value is
+// finite and has its unit: that is what the schema of the output says.
+func checkEval(t *testing.T, e calc.Entry, schema *validator.Schema, input string) {
 	t.Helper()
 	result, err := e.Eval([]byte(input), calc.Options{Working: true})
 	if err != nil {
@@ -332,9 +353,28 @@ func checkEval(t *testing.T, e calc.Entry, input string) {
 		t.Errorf("%s: %s: %v", e.ID, input, err)
 		return
 	}
-	if !json.Valid(data) {
-		t.Errorf("%s: %s: not JSON: %s", e.ID, input, data)
+	if err := schema.Validate(parse(t, data)); err != nil {
+		t.Errorf("%s: %s: %v: %s", e.ID, input, err, data)
 	}
+}
+
+// Everything may be called from several goroutines at once.
+func TestConcurrentUse(t *testing.T) {
+	var all sync.WaitGroup
+	for range 4 {
+		all.Go(func() {
+			for _, e := range calc.Entries() {
+				r, err := calc.Eval(e.ID, []byte(e.Example), calc.Options{Working: true})
+				if err == nil {
+					_, err = r.AppendJSON(nil)
+				}
+				if err != nil || e.Describe().ID != e.ID || e.InputSchema() == nil || e.OutputSchema() == nil {
+					t.Errorf("%s: %v", e.ID, err)
+				}
+			}
+		})
+	}
+	all.Wait()
 }
 
 func BenchmarkEval(b *testing.B) {

@@ -8,6 +8,7 @@ import (
 	"go/ast"
 	"maps"
 	"math"
+	"math/rand/v2"
 	"os"
 	"reflect"
 	"regexp"
@@ -473,7 +474,9 @@ Each section has the same order: the question, what comes back, the relation and
 what you give, what you get, what to look out for, what is refused, an example worked step by
 step, the sources, and the calculations that solve the same relation for another unknown.
 
-Write every quantity as a number with its unit. A bare number is refused.
+Write every quantity as a number with its unit: 85 g, 24 °C (or 24 C), 0.5 in. A mass, a length,
+a volume or a duration may have several parts, the largest first: 2 lb 8 oz, 7 min 30 s. A bare
+number is refused. A decimal point is a point, and nothing stands between thousands.
 `
 
 // makePage writes the reference page.
@@ -529,6 +532,10 @@ func TestDescribedRemarks(t *testing.T) {
 		named := map[string]bool{}
 		for _, r := range slices.Concat(d.Conditions, d.Cautions) {
 			named[r.Word] = true
+		}
+		r := rand.New(rand.NewPCG(3, 4))
+		for range 300 {
+			inputs[e.ID] = append(inputs[e.ID], mutate(r, e.Example))
 		}
 		for _, in := range append(inputs[e.ID], e.Example) {
 			r, err := e.Eval([]byte(in), calc.Options{})

@@ -15,34 +15,53 @@ import (
 
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/testdata"
 )
 
 // Every step of every working is evaluated again from what it says, so that
-// the formula a person reads is the formula that was computed.
+// the formula a person reads is the formula that was computed: for the example
+// and for every published case.
 func TestWorkingIsTrue(t *testing.T) {
+	cases, err := testdata.Cases()
+	require.NoError(t, err)
 	for _, e := range calc.Entries() {
-		t.Run(e.ID, func(t *testing.T) {
-			var w doughmath.Working
-			explained, err := e.Run([]byte(e.Example), &w)
-			require.NoError(t, err)
-			plain, err := e.Run([]byte(e.Example), nil)
-			require.NoError(t, err)
-			require.Equal(t, plain, explained, "working must not change the result")
-			require.NotEmpty(t, w.Steps)
-			known := map[string]float64{"pi": math.Pi}
-			for _, s := range w.Steps {
-				if s.Expression != "" {
-					v, err := evaluate(s.Expression, known)
-					if assert.NoError(t, err, "%s = %s", s.Symbol, s.Expression) {
-						assert.InDelta(t, s.Value, v, 1e-9*math.Max(1, math.Abs(s.Value)), "%s = %s", s.Symbol, s.Expression)
-					}
-				}
-				known[s.Symbol] = s.Value
+		inputs := []testdata.Case{{ID: "example", In: json.RawMessage(e.Example)}}
+		for _, c := range cases {
+			if c.Func == e.ID {
+				inputs = append(inputs, c)
 			}
-			last := w.Steps[len(w.Steps)-1].Value
-			assert.True(t, holds(t, explained, last), "the last step (%v) is not a value of the result", last)
-		})
+		}
+		for _, c := range inputs {
+			workingIsTrue(t, e, c)
+		}
 	}
+}
+
+func workingIsTrue(t *testing.T, e calc.Entry, c testdata.Case) {
+	t.Run(e.ID+"/"+c.ID, func(t *testing.T) {
+		var w doughmath.Working
+		explained, err := e.Run(c.In, &w)
+		plain, err2 := e.Run(c.In, nil)
+		require.Equal(t, err, err2, "working must not change the error")
+		if err != nil {
+			require.Contains(t, c.Want, "errors", "%v", err)
+			return
+		}
+		require.Equal(t, plain, explained, "working must not change the result")
+		require.NotEmpty(t, w.Steps)
+		known := map[string]float64{"pi": math.Pi}
+		for _, s := range w.Steps {
+			if s.Expression != "" {
+				v, err := evaluate(s.Expression, known)
+				if assert.NoError(t, err, "%s = %s", s.Symbol, s.Expression) {
+					assert.InDelta(t, s.Value, v, 1e-9*math.Max(1, math.Abs(s.Value)), "%s = %s", s.Symbol, s.Expression)
+				}
+			}
+			known[s.Symbol] = s.Value
+		}
+		last := w.Steps[len(w.Steps)-1].Value
+		assert.True(t, holds(t, explained, last), "the last step (%v) is not a value of the result", last)
+	})
 }
 
 // holds reports whether some number in the result is v, bit for bit.
