@@ -44,21 +44,28 @@ func checkOptionalMass(c *doughmath.Checks, field string, m doughmath.Mass) {
 	doughmath.CheckRange(c, field, m, 0, heaviestPiece)
 }
 
-// checkWeighings names every weighing that is no weight, a count out of range,
-// and weighings that are all equal, whose scatter nobody knows.
-func checkWeighings(c *doughmath.Checks, field string, x []doughmath.Mass, atLeast int) {
+// checkEach names every weighing that is no weight, and a count out of range.
+func checkEach(c *doughmath.Checks, field string, x []doughmath.Mass, atLeast int) {
 	if len(x) < atLeast || len(x) > mostWeighings {
 		c.Fail(field, fmt.Sprintf("%d weighings", len(x)), fmt.Sprintf("%d to %d weighings", atLeast, mostWeighings))
-		return
 	}
-	equal := len(x) > 1
 	for i, m := range x {
 		if !(m >= lightestPiece && m <= heaviestPiece) {
 			c.Fail(fmt.Sprintf("%s[%d]", field, i), m.String(), "1 mg to 100 kg; leave out a weighing that was missed")
 		}
-		equal = equal && m == x[0]
 	}
-	if equal {
+}
+
+// checkWeighings is checkEach that also refuses weighings that are all equal,
+// whose scatter nobody knows.
+func checkWeighings(c *doughmath.Checks, field string, x []doughmath.Mass, atLeast int) {
+	checkEach(c, field, x, atLeast)
+	for _, m := range x {
+		if m != x[0] {
+			return
+		}
+	}
+	if len(x) >= atLeast {
 		c.Fail(field, fmt.Sprintf("%d times %s", len(x), x[0]), "weighings that differ: read them on a finer scale, or weigh more pieces")
 	}
 }

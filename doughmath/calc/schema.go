@@ -84,6 +84,8 @@ func (d *docs) reflector(input bool) *jsonschema.Reflector {
 					Type: "string", Pattern: quantityPattern,
 					Comments: info.Name + " with its unit: " + strings.Join(info.Units, ", "),
 				}
+			case t.Implements(marshalerType):
+				return &jsonschema.Schema{Type: "string"}
 			case input && len(d.Words[t.String()]) > 0:
 				s := &jsonschema.Schema{Type: "string"}
 				for _, c := range d.Words[t.String()] {
