@@ -44,7 +44,7 @@ type Field struct {
 	Units    []string `json:"units,omitempty"`   // those it can be read in
 	Choices  []Choice `json:"choices,omitempty"` // of a word
 	Meaning  string   `json:"meaning"`
-	Accepts  string   `json:"accepts,omitempty"`  // the range, as the function itself states it when it refuses
+	Accepts  string   `json:"accepts,omitempty"`  // what the function says that it wants when it refuses the example with another value here
 	Optional bool     `json:"optional,omitempty"` // may be left out
 	Absent   string   `json:"absent,omitempty"`   // what leaving it out means
 }
@@ -306,9 +306,10 @@ func (f Field) appendMarkdown(b []byte, input bool) []byte {
 		b = fmt.Appendf(b, ": %s", strings.TrimSuffix(f.Meaning, "."))
 	}
 	b = append(b, '.')
-	// Most comments give the range; where one does not, the function does.
+	// Most comments give the range; where one does not, the function does, as
+	// it stands with the other values of the example.
 	if input && f.Accepts != "" && len(f.Choices) == 0 && !strings.ContainsAny(f.Meaning, "0123456789") {
-		b = fmt.Appendf(b, " Accepts %s.", strings.TrimSuffix(f.Accepts, "."))
+		b = fmt.Appendf(b, " In the example: %s.", strings.TrimSuffix(f.Accepts, "."))
 	}
 	b = append(b, '\n')
 	for _, c := range f.Choices {

@@ -194,6 +194,7 @@ var aboutGo = regexp.MustCompile(`[^.:]*\bdst\b[^.:]*\.`)
 func (l linker) function(f *ast.FuncDecl) calc.FuncDoc {
 	var out calc.FuncDoc
 	var relation []string
+	after := 0 // notes that stand before the relation goes on
 	refusing := false
 	for block := range strings.SplitSeq(strings.TrimSpace(f.Doc.Text()), "\n\n") {
 		flat := l.link(oneLine(block))
@@ -201,7 +202,12 @@ func (l linker) function(f *ast.FuncDecl) calc.FuncDoc {
 		lead, _, _ := strings.Cut(block, "\n  - ")
 		switch {
 		case strings.HasPrefix(block, "\t"):
+			if len(relation) > 0 { // the words between two formulas belong to them
+				relation = append(relation, out.Notes[after:]...)
+				out.Notes = out.Notes[:after]
+			}
 			relation = append(relation, strings.ReplaceAll(strings.TrimPrefix(block, "\t"), "\n\t", "\n"))
+			after = len(out.Notes)
 		case out.Summary == "":
 			flat = strings.TrimPrefix(flat, f.Name.Name+" ")
 			flat = strings.TrimSpace(aboutGo.ReplaceAllString(flat, ""))
