@@ -25,7 +25,7 @@ func ExamplePlan() {
 	// Output:
 	// scale 907.5 g at mark 34.5
 	// 16 strokes/min, dwell 18 min 8 s, the oven binds
-	// 9 batches, 4.73 kg of ice in each
+	// 9 batches, 5.56 kg of ice in each
 }
 
 func ExampleScenario_PlanAll() {

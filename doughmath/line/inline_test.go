@@ -202,7 +202,7 @@ func handPlan(f *handFit, l *line.Line, o *line.Order, s *line.Shift) (h byHand)
 }
 
 func TestPlanAgainstHand(t *testing.T) {
-	s, cl := demo(t)
+	s, cl := straight(t)
 	for i := range 2 {
 		o := &s.Orders[i+1]
 		p, err := cl.Plan(o, &s.Shift, nil)
@@ -268,7 +268,7 @@ func againstHand(t *testing.T, p *line.PlanResult, h *byHand) {
 }
 
 func BenchmarkPlan(b *testing.B) {
-	s, cl := demo(b)
+	s, cl := straight(b)
 	for _, o := range s.Orders[:3] {
 		b.Run(o.Product.Name, func(b *testing.B) {
 			parts := make([]doughmath.Part, 0, 20)
@@ -284,7 +284,7 @@ func BenchmarkPlan(b *testing.B) {
 
 // The same arithmetic with bare numbers, unchecked: the yardstick.
 func BenchmarkPlanByHand(b *testing.B) {
-	s, _ := demo(b)
+	s, _ := straight(b)
 	fit := fitByHand(s.Line.Divider.Lanes[1].Trials)
 	b.ReportAllocs()
 	var h byHand

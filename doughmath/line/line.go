@@ -14,14 +14,17 @@ import (
 // Line describes a make-up line as it stands. The figures come from the
 // machines' plates and manuals and from trials on the line itself.
 type Line struct {
-	Name    string        `json:"name"`             // what the bakery calls it
-	Divider Divider       `json:"divider"`          // the volumetric divider
-	Proofer proof.Proofer `json:"proofer"`          // the overhead proofer that runs with it
-	Drums   []molder.Drum `json:"drums"`            // rounding drums on the shelf
-	Fill    DrumFill      `json:"drum_fill"`        // how full a cup may be
-	Stamper Stamper       `json:"stamper,omitzero"` // leave out if there is none
-	Moulder Moulder       `json:"moulder,omitzero"` // leave out if there is none
-	Belts   []Belt        `json:"belts"`            // belts behind the proofer, in the order of travel; at most 8
+	Name    string                  `json:"name"`                  // what the bakery calls it
+	Divider Divider                 `json:"divider"`               // the volumetric divider
+	Proofer proof.Proofer           `json:"proofer"`               // the overhead proofer that runs with it
+	Drums   []molder.Drum           `json:"drums"`                 // rounding drums on the shelf
+	Fill    DrumFill                `json:"drum_fill"`             // how full a cup may be
+	Stamper Stamper                 `json:"stamper,omitzero"`      // leave out if there is none
+	Moulder Moulder                 `json:"moulder,omitzero"`      // leave out if there is none
+	Belts   []Belt                  `json:"belts"`                 // belts behind the proofer, in the order of travel; at most 8
+	Oil     []doughmath.VolumeRate  `json:"oil_valves,omitzero"`   // what each oil valve lets through while open; leave out if it is not counted
+	Duster  divider.StickinessScale `json:"flour_duster,omitzero"` // dusting flour by stickiness, from the shop's trials; leave out if it is not counted
+	Rounder Rounder                 `json:"rounder,omitzero"`      // the rounding drum as it turns; leave out if it is not known
 }
 
 // Divider is the divider of a line.
@@ -61,12 +64,13 @@ type Stamper struct {
 
 // Moulder is the sheeting and curling moulder.
 type Moulder struct {
-	RateHigh doughmath.PieceRate `json:"rate_high"`         // most pieces that it takes, 0.01 to 10000 pieces/min
-	GapLow   doughmath.Length    `json:"gap_low"`           // narrowest gap of the last pair of rollers, 0.05 to 200 mm
-	GapHigh  doughmath.Length    `json:"gap_high"`          // widest gap, gap_low to 200 mm
-	GapStep  doughmath.Length    `json:"gap_step,omitzero"` // finest step of the gap, up to 200 mm; leave out if it is stepless
-	Recovery float64             `json:"recovery"`          // sheet thickness over gap, 1 to 5
-	Measured bool                `json:"measured,omitzero"` // true if the recovery was measured on this line
+	RateHigh doughmath.PieceRate `json:"rate_high"`           // most pieces that it takes, 0.01 to 10000 pieces/min
+	GapLow   doughmath.Length    `json:"gap_low"`             // narrowest gap of the last pair of rollers, 0.05 to 200 mm
+	GapHigh  doughmath.Length    `json:"gap_high"`            // widest gap, gap_low to 200 mm
+	GapStep  doughmath.Length    `json:"gap_step,omitzero"`   // finest step of the gap, up to 200 mm; leave out if it is stepless
+	Recovery float64             `json:"recovery"`            // sheet thickness over gap, 1 to 5
+	Measured bool                `json:"measured,omitzero"`   // true if the recovery was measured on this line
+	First    *FirstPair          `json:"first_pair,omitzero"` // the first of two pairs of rollers; leave out if there is one pair
 }
 
 // Belt is one belt behind the proofer.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"reflect"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -13,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/dough/divider"
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/line"
 	"example.com/dough/molder"
@@ -25,6 +27,22 @@ func demo(t testing.TB) (line.Scenario, line.Commissioned) {
 	require.NoError(t, err)
 	s, err := line.ReadScenario(data)
 	require.NoError(t, err)
+	cl, err := line.Commission(s.Line)
+	require.NoError(t, err)
+	return s, cl
+}
+
+// straight is the demo without what is optional: no preferments, no heat
+// balance, no label, no supplies. It is what is planned without allocating.
+func straight(t testing.TB) (line.Scenario, line.Commissioned) {
+	t.Helper()
+	s, _ := demo(t)
+	s.Line.Oil, s.Line.Duster, s.Line.Rounder, s.Line.Moulder.First = nil, divider.StickinessScale{}, line.Rounder{}, nil
+	for i := range s.Orders {
+		p := &s.Orders[i].Product
+		p.Preferments, p.PrefermentTemp, p.Heat = nil, doughmath.Temp{}, nil
+		p.Label, p.Check, p.Stickiness = line.Label{}, line.Check{}, 0
+	}
 	cl, err := line.Commission(s.Line)
 	require.NoError(t, err)
 	return s, cl
@@ -68,7 +86,7 @@ func TestPlanSaysWhatBinds(t *testing.T) {
 }
 
 func TestPlanNeedsNoMemory(t *testing.T) {
-	s, cl := demo(t)
+	s, cl := straight(t)
 	parts := make([]doughmath.Part, 0, 20)
 	for i := range s.Orders[:3] {
 		allocs := testing.AllocsPerRun(100, func() {
@@ -92,16 +110,22 @@ func TestEveryNumberIsExplained(t *testing.T) {
 			shown[s.Value] = true
 		}
 		walkNumbers(reflect.ValueOf(p), "plan", func(path string, v float64) {
-			// What stands beside the settings: neighbours on the shelf, the quality
-			// of the fit, and what is repeated from the formula.
-			if strings.Contains(path, "Smaller") || strings.Contains(path, "Larger") || strings.HasSuffix(path, "Drum.Drum") ||
-				strings.HasSuffix(path, "Mark.G") || strings.HasSuffix(path, "Ice.Cooling") ||
-				strings.HasSuffix(path, ".Percent") || strings.HasSuffix(path, ".Exact") || strings.HasSuffix(path, ".Error") {
+			if slices.ContainsFunc(beside, func(part string) bool { return strings.Contains(path, part) }) {
 				return
+			}
+			if math.IsNaN(v) {
+				return // a temperature that is not given, of a part that is not used
 			}
 			assert.True(t, shown[v], "%s of %s = %v is not in the working", path, input(t, i).Order.Product.Name, v)
 		})
 	}
+}
+
+// beside lists what stands beside the settings and is on no sheet: neighbours
+// on the shelf, the quality of a fit, shares, and what repeats the formula.
+var beside = []string{
+	"Smaller", "Larger", "Drum.Drum", "Mark.G", "Ice.Cooling", ".Percent", ".Exact", ".Error", "Oil.PerPiece",
+	"FlourShare", "WaterShare", "PerFactor", "Heat.Rise", "Heat.Rule", "Heat.Difference", "HeatIce", "FinalHydration",
 }
 
 func walkNumbers(v reflect.Value, path string, visit func(string, float64)) {
@@ -223,6 +247,114 @@ func TestPlanNamesEveryBadValue(t *testing.T) {
 			}
 		})
 	}
+}
+
+// The parts that a line may have or not: what is wrong with them is named too.
+func TestFittingsNameEveryBadValue(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		order int
+		bend  func(*line.PlanInput)
+		want  []string
+	}{
+		{"oil valve the wrong way round", 2, func(in *line.PlanInput) { in.Line.Oil[1] = -1 }, []string{"line.oil_valves[1]"}},
+		{"duster without trials", 2, func(in *line.PlanInput) { in.Line.Duster.Trials = -3 }, []string{"line.flour_duster.trials"}},
+		{"stickiness off the scale", 2, func(in *line.PlanInput) { in.Order.Product.Stickiness = -1 }, []string{"order.product.stickiness"}},
+		{"drum at a stand", 2, func(in *line.PlanInput) { in.Line.Rounder.Speed = 0 }, []string{"line.rounder.speed"}},
+		{"first pair without its recovery", 2, func(in *line.PlanInput) { in.Line.Moulder.First.Recovery = 0 }, []string{"line.moulder.first_pair.recovery"}},
+		{"rules that nobody made", 2, func(in *line.PlanInput) { in.Order.Product.Label.Rules = "moon-1969" }, []string{"order.product.label.rules"}},
+		{"check without a spread", 2, func(in *line.PlanInput) { in.Order.Product.Check.SD = 0 }, []string{"order.product.check.sd"}},
+		{"check that never comes", 2, func(in *line.PlanInput) { in.Order.Product.Check.Every = 0 }, []string{"order.product.check.every"}},
+		{"heat of another formula", 2, func(in *line.PlanInput) {
+			in.Order.Product.Heat.Ingredients = in.Order.Product.Heat.Ingredients[:2]
+		}, []string{"order.product.heat.ingredients"}},
+		{"heat model by no name", 2, func(in *line.PlanInput) { in.Order.Product.Heat.Heats = "" }, []string{"order.product.heat.specific_heats"}},
+		{"preferment larger than the dough", 1, func(in *line.PlanInput) { in.Order.Product.Preferments[0].Amount = 130 }, []string{"order.product.preferments[0].amount"}},
+		{"preferment from the freezer of a laboratory", 1, func(in *line.PlanInput) { in.Order.Product.PrefermentTemp = doughmath.Celsius(-90) }, []string{"order.product.preferment_temp"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			in := input(t, c.order)
+			c.bend(&in)
+			_, err := line.Plan(in, nil)
+			require.Error(t, err)
+			got := map[string]bool{}
+			for _, e := range doughmath.InputErrors(err) {
+				got[e.Field] = true
+			}
+			for _, field := range c.want {
+				assert.True(t, got[field], "%s is not named: %v", field, err)
+			}
+		})
+	}
+}
+
+func TestPieceBelowTheLabelIsTold(t *testing.T) {
+	in := input(t, 2)
+	p, err := line.Plan(in, nil)
+	require.NoError(t, err)
+	assert.False(t, p.Conditions.Has(doughmath.BelowLabel))
+	in.Order.Product.Label.Spread = 12 // too wide for the mean to be the nominal weight
+	p, err = line.Plan(in, nil)
+	require.NoError(t, err)
+	assert.True(t, p.Conditions.Has(doughmath.BelowLabel))
+	assert.Greater(t, p.Label.Dough, p.Piece.Dough)
+}
+
+// With preferments only the water of the final mix can carry ice, and with a
+// heat balance the plan goes by it and shows the rule beside it.
+func TestPrefermentsAndHeat(t *testing.T) {
+	p, err := line.Plan(input(t, 1), nil)
+	require.NoError(t, err)
+	assert.Equal(t, 4, p.Water.Factors)
+	var final, sponge doughmath.Mass
+	for _, part := range p.Split.Parts {
+		switch {
+		case part.Mix == doughmath.FinalMix && part.Name == "water":
+			final += part.Mass
+		case part.Mix == "sponge":
+			sponge += part.Mass
+		}
+	}
+	assert.InDelta(t, float64(final), float64(p.WaterMass), 1e-6)
+	assert.Greater(t, sponge, doughmath.Mass(0))
+
+	in := input(t, 2)
+	p, err = line.Plan(in, nil)
+	require.NoError(t, err)
+	assert.Equal(t, p.HeatWater.Water, p.WaterTemp)
+	assert.InDelta(t, 26, p.Heat.Dough.Celsius(), 1e-9)
+	assert.NotEqual(t, p.Water.Water, p.WaterTemp)
+	// The friction that the balance is worth makes the rule agree with it.
+	in.Order.Product.Friction = p.Heat.Once
+	again, err := line.Plan(in, nil)
+	require.NoError(t, err)
+	assert.InDelta(t, p.WaterTemp.Celsius(), again.Water.Water.Celsius(), 1e-9)
+	assert.Positive(t, p.HeatIce.Ice)
+	in.Order.Product.Heat.IceTemp = doughmath.Temp{}
+	p, err = line.Plan(in, nil)
+	require.NoError(t, err)
+	assert.Positive(t, p.Ice.Ice, "without the temperature of the ice, by the trade's rule")
+
+	// A sponge at its own temperature takes part in the balance.
+	in = input(t, 1)
+	in.Order.Product.Heat = &line.Heat{
+		Heats: doughmath.TradeHeats, HydrationHeat: doughmath.HydrationHeat, Work: 25,
+		Ingredients: []line.HeatOf{
+			{Kind: doughmath.BreadFlour, Temp: doughmath.Celsius(22)},
+			{Kind: doughmath.WaterKind},
+			{Kind: doughmath.OtherKind, Temp: doughmath.Celsius(5), SpecificHeat: 3.9},
+			{Kind: doughmath.OtherKind, Temp: doughmath.Celsius(5), SpecificHeat: 3.5},
+			{Kind: doughmath.OtherKind, Temp: doughmath.Celsius(22), SpecificHeat: 0.9},
+			{Kind: doughmath.OtherKind, Temp: doughmath.Celsius(22), SpecificHeat: 1.3},
+			{Kind: doughmath.OtherKind, Temp: doughmath.Celsius(22), SpecificHeat: 2},
+		},
+	}
+	warm, err := line.Plan(in, nil)
+	require.NoError(t, err)
+	in.Order.Product.PrefermentTemp = doughmath.Celsius(10)
+	cold, err := line.Plan(in, nil)
+	require.NoError(t, err)
+	assert.Greater(t, cold.WaterTemp.Celsius(), warm.WaterTemp.Celsius())
 }
 
 func TestScenarioReportsAllAtOnce(t *testing.T) {

@@ -55,17 +55,30 @@ type PlanResult struct {
 	Weigh          doughmath.FormulaScaleResult `json:"weigh"`            // what to weigh for each batch
 	Hydration      doughmath.HydrationResult    `json:"hydration"`        // how wet the dough is
 
-	Water        doughmath.WaterTemperatureResult `json:"water"`          // water temperature
-	WaterMass    doughmath.Mass                   `json:"water_mass"`     // formula water of one batch, ice included
-	Ice          doughmath.IceResult              `json:"ice"`            // ice and tap water, if the tap is too warm; the ice replaces water
-	IceToWeigh   doughmath.Mass                   `json:"ice_to_weigh"`   // ice, to the scale's division
-	WaterToWeigh doughmath.Mass                   `json:"water_to_weigh"` // water from the tap, to make up the formula water
+	Split doughmath.PrefermentSplitResult `json:"split,omitzero"` // the batch as preferments and final mix, if there are preferments
 
-	Drum   molder.DrumChoiceResult `json:"drum"`    // rounding drum
-	Gap    molder.GapResult        `json:"gap"`     // for the moulder: gap that gives the turns wanted
-	GapSet doughmath.Length        `json:"gap_set"` // the gap to set, to the step of the rollers
-	Sheet  molder.SheetResult      `json:"sheet"`   // the sheet at that gap
-	Curls  molder.CurlsResult      `json:"curls"`   // the turns at that gap
+	Water        doughmath.WaterTemperatureResult   `json:"water"`               // water temperature by the factor rule
+	HeatWater    doughmath.WaterForMixingHeatResult `json:"heat_water,omitzero"` // water temperature by the heat balance, if the product has the data
+	Heat         doughmath.MixingHeatResult         `json:"heat,omitzero"`       // the heats behind it, and the friction with which the rule would agree
+	WaterTemp    doughmath.Temp                     `json:"water_temp"`          // the one to use: by the balance if there is one, otherwise by the rule
+	WaterMass    doughmath.Mass                     `json:"water_mass"`          // formula water of the final mix of one batch, ice included
+	Ice          doughmath.IceResult                `json:"ice,omitzero"`        // ice and tap water by the trade's rule, if the tap is too warm; the ice replaces water
+	HeatIce      doughmath.IceForMixingHeatResult   `json:"heat_ice,omitzero"`   // the same by the heat balance, if it knows how cold the ice is
+	IceToWeigh   doughmath.Mass                     `json:"ice_to_weigh"`        // ice, to the scale's division
+	WaterToWeigh doughmath.Mass                     `json:"water_to_weigh"`      // water from the tap, to make up the formula water
+
+	Label divider.TargetWeightResult  `json:"label,omitzero"` // lowest mean that the law on weights allows, if a label promises a weight
+	Check divider.PiecesToWeighResult `json:"check,omitzero"` // pieces to weigh at each check
+	Oil   divider.OilUseResult        `json:"oil,omitzero"`   // divider oil of the run
+	Flour divider.FlourUseResult      `json:"flour,omitzero"` // dusting flour of the run
+
+	Drum     molder.DrumChoiceResult   `json:"drum"`              // rounding drum
+	Rounding molder.RoundingTimeResult `json:"rounding,omitzero"` // time in the rounder
+	Gap      molder.GapResult          `json:"gap,omitzero"`      // for the moulder: gap that gives the turns wanted
+	GapSet   doughmath.Length          `json:"gap_set,omitzero"`  // the gap to set, to the step of the rollers
+	Rollers  molder.RollerGapsResult   `json:"rollers,omitzero"`  // both pairs of rollers, if there are two
+	Sheet    molder.SheetResult        `json:"sheet,omitzero"`    // the sheet at that gap
+	Curls    molder.CurlsResult        `json:"curls,omitzero"`    // the turns at that gap
 
 	TightestBelt string                    `json:"tightest_belt"` // the belt with the smallest gap between pieces, "" if there is no belt
 	Spacing      molder.PieceSpacingResult `json:"spacing"`       // pieces on that belt
@@ -129,14 +142,21 @@ func (cl *Commissioned) Explain(order *Order, shift *Shift, dst []doughmath.Part
 	r := run{line: &cl.line, order: order, product: &order.Product, shift: shift, w: w, c: &c, out: &out}
 	r.product.check(r.c, order, shift)
 	r.weight(cl.fits)
+	r.label()
 	r.drum()
+	r.rounding()
 	r.speed()
 	r.batches()
 	r.dough(dst)
+	r.preferments()
+	r.heat()
+	r.water()
 	r.proofer()
 	r.moulder()
+	r.rollers()
 	r.belts()
 	r.times()
+	r.supplies()
 	if err := r.c.Err(); err != nil {
 		return PlanResult{}, err
 	}
@@ -155,6 +175,7 @@ type run struct {
 	c       *doughmath.Checks
 	out     *PlanResult
 	length  doughmath.Length // of the piece on the belts
+	first   int              // index of the formula's first part among the parts weighed
 }
 
 // weight: from the baked weight to the dough piece and the mark.
@@ -450,7 +471,7 @@ func (r *run) dough(dst []doughmath.Part) {
 	}
 	r.w.Heading("Water temperature")
 	r.out.Water, err = doughmath.ExplainWaterTemperature(doughmath.WaterTemperatureInput{
-		Target: p.Dough, Flour: s.Flour, Room: s.Room,
+		Target: p.Dough, Flour: s.Flour, Room: s.Room, Third: p.PrefermentTemp,
 		Friction: p.Friction, Basis: p.Basis,
 	}, r.w)
 	r.adopt("", err, func(field string) string {
@@ -459,53 +480,16 @@ func (r *run) dough(dst []doughmath.Part) {
 			return "order.product.dough"
 		case "flour", "room":
 			return "shift." + field
+		case "third":
+			return "order.product.preferment_temp"
 		}
 		return "order.product." + field
 	})
 	if err != nil || !r.c.OK() {
 		return
 	}
-	first := len(r.out.Weigh.Parts) - len(p.Formula)
-	expression := ""
-	for i := range p.Formula {
-		if p.Formula[i].Role != doughmath.RoleWater {
-			continue
-		}
-		r.out.WaterMass += r.out.Weigh.Parts[first+i].Mass
-		if r.w != nil {
-			symbol := "W_" + strconv.Itoa(i+1)
-			r.w.Given(p.Formula[i].Name, symbol, float64(r.out.Weigh.Parts[first+i].Mass), "g", "as weighed")
-			if expression != "" {
-				expression += " + "
-			}
-			expression += symbol
-		}
-	}
-	if r.w != nil && expression != "" {
-		r.w.Step("formula water of one batch", "W_all", expression, float64(r.out.WaterMass), "g", "")
-	}
-	r.out.WaterToWeigh = r.out.WaterMass
-	if !r.out.Water.Water.Less(s.Tap) || r.out.WaterMass == 0 {
-		return // warm water is mixed to the temperature, no ice
-	}
-	r.w.Heading("Ice")
-	r.out.Ice, err = doughmath.ExplainIce(doughmath.IceInput{Water: r.out.WaterMass, Tap: s.Tap, Needed: r.out.Water.Water, Reading: doughmath.IceReplacing}, r.w)
-	r.adopt("shift", err, func(field string) string {
-		if field == "needed" {
-			return "tap"
-		}
-		return field
-	})
-	if err != nil {
-		return
-	}
-	r.out.IceToWeigh = doughmath.Mass(nearest(float64(r.out.Ice.Ice), float64(s.Division)))
-	r.out.WaterToWeigh = r.out.WaterMass - r.out.IceToWeigh
-	if r.w != nil {
-		r.w.Given("ice", "J", float64(r.out.Ice.Ice), "g", "")
-		explainNearest(r.w, "ice to weigh", "J_set", "J", float64(r.out.IceToWeigh), float64(s.Division), "g")
-		r.w.Step("water to weigh", "W_tap", "W_all - J_set", float64(r.out.WaterToWeigh), "g", "")
-	}
+	r.out.WaterTemp = r.out.Water.Water
+	r.first = len(r.out.Weigh.Parts) - len(p.Formula)
 }
 
 // proofer: passes, dwell and how it fills and empties.
@@ -657,9 +641,11 @@ func (r *run) collect() {
 	o := r.out
 	o.Conditions |= o.Trials | o.Piece.Conditions | o.Mark.Conditions | o.Speed.Conditions | o.Dwell.Conditions | o.Clear.Conditions | o.Batch.Conditions |
 		o.Hopper.Conditions | o.Weigh.Conditions | o.Hydration.Conditions | o.Water.Conditions | o.Ice.Conditions | o.Drum.Conditions |
-		o.Gap.Conditions | o.Sheet.Conditions | o.Curls.Conditions | o.Spacing.Conditions
+		o.Split.Conditions | o.HeatWater.Conditions | o.Heat.Conditions | o.HeatIce.Conditions | o.Label.Conditions |
+		o.Flour.Conditions | o.Rounding.Conditions | o.Rollers.Conditions | o.Gap.Conditions | o.Sheet.Conditions | o.Curls.Conditions | o.Spacing.Conditions
 	o.Cautions |= o.Piece.Cautions | o.Speed.Cautions | o.Dwell.Cautions | o.Clear.Cautions | o.Batch.Cautions | o.Weigh.Cautions |
-		o.Water.Cautions | o.Ice.Cautions | o.Drum.Cautions | o.Gap.Cautions | o.Sheet.Cautions | o.Curls.Cautions | o.Spacing.Cautions |
+		o.Water.Cautions | o.Ice.Cautions | o.Drum.Cautions | o.Split.Cautions | o.HeatWater.Cautions | o.Heat.Cautions | o.HeatIce.Cautions | o.Label.Cautions |
+		o.Oil.Cautions | o.Flour.Cautions | o.Rounding.Cautions | o.Rollers.Cautions | o.Gap.Cautions | o.Sheet.Cautions | o.Curls.Cautions | o.Spacing.Cautions |
 		doughmath.MovingMachinery | doughmath.FlourDust | doughmath.OilSlip | doughmath.Allergens
 	if r.product.Route == ToStamper {
 		o.Cautions |= doughmath.Interlocks

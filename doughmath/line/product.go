@@ -27,6 +27,13 @@ type Product struct {
 	Turns     float64                 `json:"turns,omitzero"`        // curls wanted, for the moulder, 0.5 to 20; leave out for the stamper
 	Aspect    float64                 `json:"sheet_aspect,omitzero"` // sheet length over width, for the moulder, 0.5 to 10
 	Length    doughmath.Length        `json:"length,omitzero"`       // length of the moulded piece, 1 to 5000 mm; leave out for the stamper
+
+	Preferments    []doughmath.Preferment `json:"preferments,omitzero"`     // sponges, levains, soakers, old dough; leave out for a straight dough
+	PrefermentTemp doughmath.Temp         `json:"preferment_temp,omitzero"` // their temperature; counts as a factor of the rule if given
+	Heat           *Heat                  `json:"heat,omitzero"`            // for the heat balance of mixing; leave out to use the factor rule
+	Label          Label                  `json:"label,omitzero"`           // the weight promised; leave out if none is
+	Check          Check                  `json:"check,omitzero"`           // how the piece weight is watched; leave out if it is not planned here
+	Stickiness     float64                `json:"stickiness,omitzero"`      // of the dough on the shop's own scale, for the dusting flour
 }
 
 // Mixer is the mixer that feeds the line.

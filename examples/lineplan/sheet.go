@@ -105,6 +105,22 @@ func (s *sheet) weight(m doughmath.Mass) string {
 	return strconv.FormatFloat(value, 'f', decimals, 64) + " " + unit
 }
 
+// length shows a length to a tenth of a millimetre, or a hundredth of an inch.
+func (s *sheet) length(l doughmath.Length) string {
+	if s.units == doughmath.US {
+		return strconv.FormatFloat(l.Inches(), 'f', 2, 64) + " in"
+	}
+	return strconv.FormatFloat(l.Millimetres(), 'f', 1, 64) + " mm"
+}
+
+// gap shows a setting to a hundredth of a millimetre, or a thousandth of an inch.
+func (s *sheet) gap(l doughmath.Length) string {
+	if s.units == doughmath.US {
+		return strconv.FormatFloat(l.Inches(), 'f', 3, 64) + " in"
+	}
+	return strconv.FormatFloat(l.Millimetres(), 'f', 2, 64) + " mm"
+}
+
 // fine shows a piece weight to a tenth of a gram, or a hundredth of an ounce.
 func (s *sheet) fine(m doughmath.Mass) string {
 	if s.units == doughmath.US {
@@ -117,38 +133,39 @@ func (s *sheet) plan(p *line.Planned) {
 	o, q, u := &p.Plan, &p.Order.Product, s.units
 	s.row("Piece", "scale %s of dough (%s to %s) for %s baked; losses %s of the dough", s.fine(o.Piece.Dough), s.fine(o.PieceLow), s.fine(o.PieceHigh),
 		s.fine(q.Baked), o.Piece.LossOnDough.In(u))
+	s.label(p)
 	s.row("Divider", "%d across, mark %s (%s interval %s to %s); expect %s. Weigh after every change of the mark.", q.Across, plain(o.MarkSet), s.confidence.In(u),
 		hundredths(o.Mark.Low), hundredths(o.Mark.High), s.fine(o.Expected))
 	s.row("", "%s gives %s, %s of dough", o.Strokes.In(u), o.Rate.Pieces.In(u), o.Rate.Dough.In(u))
 	s.row("", "all machines agree from %s (%s binds) to %s (%s binds)", o.Speed.Low.In(u), o.Speed.LowLimit, o.Speed.High.In(u), o.Speed.HighLimit)
 	s.row("Proofer", "%d passes, dwell %s, %d pieces inside when full", o.Dwell.Passes, o.Dwell.Dwell.In(u), o.Dwell.Inside)
-	s.row("Drum", "%s (the piece is a ball of %s)", o.Drum.Name, o.Drum.Diameter.In(u))
+	s.row("Drum", "%s (the piece is a ball of %s)", o.Drum.Name, s.length(o.Drum.Diameter))
+	if o.Rounding.Time > 0 {
+		s.row("", "rounded for %.1f s", float64(o.Rounding.Time))
+	}
 	if q.Route == line.ToStamper {
 		s.row("Stamper", "in step with the discharge, %s rows/min", plain(float64(o.Strokes)))
 	} else {
-		s.row("Moulder", "gap %s gives a sheet %s thick, %s long, %s wide", o.GapSet.In(u), o.Sheet.Thickness.In(u), o.Sheet.Length.In(u), o.Sheet.Width.In(u))
-		s.row("", "%s turns (wanted %s), roll %s across; piece length %s", hundredths(o.Curls.Turns), hundredths(q.Turns), o.Curls.Diameter.In(u), q.Length.In(u))
+		s.moulder(p)
 	}
 	if o.TightestBelt != "" {
-		s.row("Belts", "tightest is the %s: a piece every %s, %s free between", o.TightestBelt, o.Spacing.Pitch.In(u), o.Spacing.Gap.In(u))
+		s.row("Belts", "tightest is the %s: a piece every %s, %s free between", o.TightestBelt, s.length(o.Spacing.Pitch), s.length(o.Spacing.Gap))
+	}
+	if o.Oil.Rate > 0 {
+		s.row("Oil", "%s for the run; valves shut whenever scaling stops", o.Oil.Run.In(u))
+	}
+	if o.Flour.PerPiece > 0 {
+		s.row("Flour", "%s on a piece, %s, %s for the run; only as much as keeps pieces from sticking", o.Flour.PerPiece.In(u), o.Flour.Hour.In(u), o.Flour.Run.In(u))
 	}
 	s.row("Batches", "%d of %s (%d pieces each), one every %s; largest possible %s (%s binds)", o.Batch.Batches, s.weight(o.Batch.BatchDough), o.Batch.PiecesPerBatch,
 		o.Times.BatchInterval.In(u), s.weight(o.BatchMost), o.BatchMostLimit)
 	s.row("", "a batch stands %s in the hopper at the longest (limit %s)", o.Hopper.Time.In(u), q.HopperMax.In(u))
-	s.row("Dough", "%s, hydration %s; water at %s", q.Dough.In(u), o.Hydration.Hydration.In(u), o.Water.Water.In(u))
+	s.row("Dough", "%s, hydration %s; water at %s", q.Dough.In(u), o.Hydration.Hydration.In(u), o.WaterTemp.In(u))
+	if q.Heat != nil {
+		s.row("", "by the heat balance; the factor rule says %s and would agree with a friction of %s, taken off once", o.Water.Water.In(u), o.Heat.Once.In(u))
+	}
 	s.WriteByte('\n')
-	s.row("WEIGH", "for each batch, in this order")
-	for i, part := range o.Weigh.Parts {
-		name := part.Name
-		if q.Formula[i].Role == doughmath.RoleWater && o.IceToWeigh > 0 {
-			name += ", ice included"
-		}
-		fmt.Fprintf(s, "  %2d  %-34s %12s   %s\n", i+1, name, s.weight(part.Mass), part.Percent.In(u))
-	}
-	fmt.Fprintf(s, "      %-34s %12s   %s\n", "together", s.weight(o.Weigh.Weighed), o.Weigh.TotalPercent.In(u))
-	if o.IceToWeigh > 0 {
-		s.row("Ice", "of the water, %s as ice and %s from the tap", s.weight(o.IceToWeigh), s.weight(o.WaterToWeigh))
-	}
+	s.weigh(p)
 	s.WriteByte('\n')
 	t := &o.Times
 	s.row("TIMES", "first pieces scaled %s, first pieces out of the proofer %s", t.FirstStroke.In(u), t.FirstOut.In(u))
@@ -161,6 +178,73 @@ func (s *sheet) plan(p *line.Planned) {
 	s.row("TAKE CARE", "%s", strings.Join(o.Cautions.Words(), ", "))
 }
 
+// label says what the law and the check ask of the piece weight.
+func (s *sheet) label(p *line.Planned) {
+	o, c := &p.Plan, &p.Order.Product.Check
+	if o.Label.Target > 0 {
+		none := ""
+		if o.Label.SecondLimit > 0 {
+			none = ", none below " + s.fine(o.Label.DoughSecond)
+		}
+		s.row("Label", "%s, %s: mean as sold at least %s, so scale at least %s; few dough pieces below %s%s", o.Label.RuleSet.Authority, o.Label.RuleSet.Edition,
+			s.fine(o.Label.Target), s.fine(o.Label.Dough), s.fine(o.Label.DoughFirst), none)
+	}
+	if o.Check.Pieces > 0 {
+		s.row("Check", "weigh %d pieces every %s; leave the handle while their mean is %s to %s", o.Check.Pieces, c.Every.In(s.units),
+			s.fine(o.Piece.Dough-o.Check.HalfWidth), s.fine(o.Piece.Dough+o.Check.HalfWidth))
+	}
+}
+
+func (s *sheet) moulder(p *line.Planned) {
+	o, q := &p.Plan, &p.Order.Product
+	if o.Rollers.FirstGap > 0 {
+		s.row("Moulder", "first pair: gap %s%s, sheet %s thick", s.length(o.Rollers.FirstGap), number(o.Rollers.FirstNumber), s.length(o.Rollers.FirstSheet))
+		s.row("", "last pair: gap %s%s, sheet %s thick, %s long, %s wide", s.gap(o.GapSet), number(o.Rollers.LastNumber), s.length(o.Sheet.Thickness), s.length(o.Sheet.Length), s.length(o.Sheet.Width))
+	} else {
+		s.row("Moulder", "gap %s gives a sheet %s thick, %s long, %s wide", s.gap(o.GapSet), s.length(o.Sheet.Thickness), s.length(o.Sheet.Length), s.length(o.Sheet.Width))
+	}
+	s.row("", "%s turns (wanted %s), roll %s across; piece length %s", hundredths(o.Curls.Turns), hundredths(q.Turns), s.length(o.Curls.Diameter), s.length(q.Length))
+}
+
+// number shows a number at an indicator, if there is one.
+func number(v float64) string {
+	if v == 0 {
+		return ""
+	}
+	return " (number " + strconv.FormatFloat(v, 'f', 1, 64) + ")"
+}
+
+// weigh lists what to weigh for one batch, preferments first.
+func (s *sheet) weigh(p *line.Planned) {
+	o, q := &p.Plan, &p.Order.Product
+	if len(o.Split.Parts) == 0 {
+		s.row("WEIGH", "for each batch, in this order")
+		for i, part := range o.Weigh.Parts {
+			name := part.Name
+			if q.Formula[i].Role == doughmath.RoleWater && o.IceToWeigh > 0 {
+				name += ", ice included"
+			}
+			s.item(strconv.Itoa(i+1), name, part.Mass, part.Percent)
+		}
+	}
+	mix := ""
+	for i, part := range o.Split.Parts {
+		if part.Mix != mix {
+			mix = part.Mix
+			s.row("WEIGH", "%s of each batch, in this order (to the nearest division)", mix)
+		}
+		s.item(strconv.Itoa(i+1), part.Name, part.Mass, part.Percent)
+	}
+	s.item("", "dough together", o.Weigh.Weighed, o.Weigh.TotalPercent)
+	if o.IceToWeigh > 0 {
+		s.row("Ice", "of the water, %s as ice and %s from the tap", s.weight(o.IceToWeigh), s.weight(o.WaterToWeigh))
+	}
+}
+
+func (s *sheet) item(n, name string, m doughmath.Mass, percent doughmath.BakersPercent) {
+	fmt.Fprintf(s, "  %2s  %-34s %12s   %s\n", n, name, s.weight(m), percent.In(s.units))
+}
+
 // lookAt says of each condition where it was met.
 func (s *sheet) lookAt(o *line.PlanResult) {
 	stations := []struct {
@@ -168,14 +252,18 @@ func (s *sheet) lookAt(o *line.PlanResult) {
 		met  doughmath.Conditions
 	}{
 		{"piece", o.Piece.Conditions},
+		{"label", o.Label.Conditions},
+		{"flour", o.Flour.Conditions},
+		{"preferments", o.Split.Conditions},
 		{"mark", o.Trials | o.Mark.Conditions},
-		{"drum", o.Drum.Conditions},
+		{"drum", o.Drum.Conditions | o.Rounding.Conditions},
 		{"proofer", o.Speed.Conditions | o.Dwell.Conditions | o.Clear.Conditions},
-		{"moulder", o.Gap.Conditions | o.Sheet.Conditions | o.Curls.Conditions},
+		{"moulder", o.Rollers.Conditions | o.Gap.Conditions | o.Sheet.Conditions | o.Curls.Conditions},
 		{"belts", o.Spacing.Conditions},
 		{"batches", o.Batch.Conditions | o.Hopper.Conditions},
 		{"weighing", o.Weigh.Conditions | o.Hydration.Conditions},
-		{"water", o.Water.Conditions | o.Ice.Conditions},
+		{"water", o.Water.Conditions | o.Ice.Conditions | o.HeatIce.Conditions},
+		{"heat balance", o.HeatWater.Conditions | o.Heat.Conditions},
 	}
 	label := "LOOK AT"
 	for rest := o.Conditions; rest != 0; rest &= rest - 1 {

@@ -1,0 +1,360 @@
+package line
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath"
+	"example.com/dough/molder"
+)
+
+// Rounder is the rounding drum as it turns, whichever drum is in.
+type Rounder struct {
+	Diameter doughmath.Length       `json:"diameter"`       // of the drum where it drives the piece, 10 mm to 10 m
+	Speed    doughmath.RotationRate `json:"speed"`          // 0.1 to 1000 rev/min
+	Path     doughmath.Length       `json:"path"`           // length that the piece travels along it, 10 mm to 100 m
+	Travel   molder.Travel          `json:"travel"`         // "carried" or "rolling"
+	Least    doughmath.Duration     `json:"least,omitzero"` // shortest rounding that was good; leave out if not known
+	Most     doughmath.Duration     `json:"most,omitzero"`  // longest rounding that was good; leave out if not known
+}
+
+// FirstPair is the first pair of rollers of a moulder that has two.
+type FirstPair struct {
+	Recovery float64               `json:"recovery"`            // sheet thickness over gap behind it, 1 to 5
+	Limit    float64               `json:"limit"`               // largest reduction that the dough stands in one pair, 1.1 to 10
+	Scale    molder.IndicatorScale `json:"scale,omitzero"`      // gaps measured at its indicator; leave out for none
+	Last     molder.IndicatorScale `json:"last_scale,omitzero"` // gaps measured at the indicator of the second pair; leave out for none
+}
+
+// Label is the weight promised to a buyer: the baked weight is its nominal quantity.
+type Label struct {
+	Rules       divider.RuleSetName `json:"rules"`                 // a rule set by authority and year; see [divider.TargetWeight]
+	Spread      doughmath.Mass      `json:"spread"`                // standard deviation of the pieces as sold
+	FirstShare  doughmath.Percent   `json:"first_share,omitzero"`  // share of pieces taken to be tolerable below the first limit
+	SecondShare doughmath.Percent   `json:"second_share,omitzero"` // the same below the second limit
+	Drift       doughmath.Mass      `json:"drift,omitzero"`        // how far the mean wanders down between checks
+}
+
+// Check is how the piece weight is watched during the run.
+type Check struct {
+	SD        doughmath.Mass     `json:"sd"`         // standard deviation of single dough pieces, from an earlier sample
+	HalfWidth doughmath.Mass     `json:"half_width"` // how well the mean must be known, plus or minus
+	Level     doughmath.Percent  `json:"level"`      // confidence, 50 to 99.99 %
+	Every     doughmath.Duration `json:"every"`      // from one check to the next, 1 s to 24 h
+}
+
+// Heat is what the heat balance of mixing needs beside the formula.
+type Heat struct {
+	Heats         doughmath.HeatModel      `json:"specific_heats"`      // "trade" or "composition"
+	HydrationHeat doughmath.SpecificEnergy `json:"hydration_heat"`      // for each kg of flour; the trade uses 15.1 kJ/kg
+	Work          doughmath.SpecificEnergy `json:"work,omitzero"`       // mixing work for each kg of dough; leave out if power and time are given
+	Power         doughmath.Power          `json:"power,omitzero"`      // mean power that reaches the dough
+	Time          doughmath.Duration       `json:"time,omitzero"`       // how long
+	Cooling       doughmath.Energy         `json:"cooling,omitzero"`    // heat taken out of one batch by a jacket or lost to the room
+	Bowl          doughmath.MixerBowl      `json:"bowl,omitzero"`       // bowl and tool, if their warming counts
+	IceTemp       doughmath.Temp           `json:"ice_temp,omitzero"`   // temperature of the ice; must be there if ice is needed
+	Calibrated    bool                     `json:"calibrated,omitzero"` // true if the work was found from a measured dough
+	Ingredients   []HeatOf                 `json:"ingredients"`         // one for each line of the formula, in its order
+}
+
+// HeatOf is what the heat balance needs of one line of the formula.
+type HeatOf struct {
+	Kind         doughmath.IngredientKind `json:"kind"`                   // what it is, such as "bread-flour" or "water"
+	Temp         doughmath.Temp           `json:"temp,omitzero"`          // its temperature; leave out for the water that is to be found
+	SpecificHeat doughmath.SpecificHeat   `json:"specific_heat,omitzero"` // its own value in place of the model's
+}
+
+// label: what the law on weights asks of the mean, and the check of the run.
+func (r *run) label() {
+	p := r.product
+	if !r.c.OK() {
+		return
+	}
+	var err error
+	if p.Label != (Label{}) {
+		r.w.Heading("Label")
+		r.out.Label, err = divider.ExplainTargetWeight(divider.TargetWeightInput{
+			Rules: p.Label.Rules, Nominal: p.Baked, Spread: p.Label.Spread, FirstShare: p.Label.FirstShare, SecondShare: p.Label.SecondShare,
+			Drift: p.Label.Drift, Fermentation: p.Loss.Fermentation, Bake: p.Loss.Bake, Cooling: p.Loss.Cooling, Combine: p.Loss.Combine,
+		}, r.w)
+		r.adopt("order.product", err, func(field string) string {
+			if field == "nominal" {
+				return "baked"
+			}
+			return "label." + field
+		})
+		if err == nil && r.out.Piece.Dough < r.out.Label.Dough {
+			r.out.Label.Conditions |= doughmath.BelowLabel
+		}
+		if err == nil && r.w != nil {
+			r.w.Given("lowest mean as sold", "m_t", float64(r.out.Label.Target), "g", "")
+			r.w.Given("dough piece for it", "m_d", float64(r.out.Label.Dough), "g", "")
+			r.w.Given("first limit as sold", "T_1", float64(r.out.Label.FirstLimit), "g", "")
+			r.w.Step("first limit on the dough piece", "D_1", "T_1*m_d/m_t", float64(r.out.Label.DoughFirst), "g", "by the mean loss")
+			r.w.Given("second limit as sold", "T_2", float64(r.out.Label.SecondLimit), "g", "")
+			r.w.Step("second limit on the dough piece", "D_2", "T_2*m_d/m_t", float64(r.out.Label.DoughSecond), "g", "by the mean loss")
+		}
+	}
+	if p.Check != (Check{}) {
+		r.w.Heading("Check weighing")
+		doughmath.CheckRange(r.c, "order.product.check.every", p.Check.Every, shortest, longest)
+		r.out.Check, err = divider.ExplainPiecesToWeigh(divider.PiecesToWeighInput{SD: p.Check.SD, HalfWidth: p.Check.HalfWidth, Level: p.Check.Level}, r.w)
+		r.adopt("order.product.check", err, nil)
+		if r.w != nil {
+			r.w.Given("dough piece", "m", float64(r.out.Piece.Dough), "g", "")
+			r.w.Given("how well the mean is known", "E", float64(r.out.Check.HalfWidth), "g", "")
+			r.w.Step("leave the handle from", "c_low", "m - E", float64(r.out.Piece.Dough-r.out.Check.HalfWidth), "g", "")
+			r.w.Step("leave the handle up to", "c_high", "m + E", float64(r.out.Piece.Dough+r.out.Check.HalfWidth), "g", "")
+		}
+	}
+}
+
+// rounding: how long a piece is rounded.
+func (r *run) rounding() {
+	k := &r.line.Rounder
+	if !r.c.OK() || *k == (Rounder{}) {
+		return
+	}
+	var err error
+	r.w.Heading("Rounding")
+	r.out.Rounding, err = molder.ExplainRoundingTime(molder.RoundingTimeInput{Diameter: k.Diameter, Speed: k.Speed, Path: k.Path, Travel: k.Travel, Least: k.Least, Most: k.Most}, r.w)
+	r.adopt("line.rounder", err, nil)
+}
+
+// rollers: both pairs, where the moulder has two.
+func (r *run) rollers() {
+	m := &r.line.Moulder
+	if !r.c.OK() || r.product.Route != ToMoulder || m.First == nil {
+		return
+	}
+	var err error
+	r.w.Heading("Both pairs of rollers")
+	r.out.Rollers, err = molder.ExplainRollerGaps(molder.RollerGapsInput{
+		Piece: r.out.Piece.Dough, Density: r.product.Density, LastGap: r.out.GapSet, FirstRecovery: m.First.Recovery,
+		LastRecovery: m.Recovery, Limit: m.First.Limit, FirstScale: m.First.Scale, LastScale: m.First.Last, Measured: m.Measured,
+	}, r.w)
+	r.adopt("", err, func(field string) string {
+		switch {
+		case strings.HasPrefix(field, "first_scale"):
+			return "line.moulder.first_pair.scale" + strings.TrimPrefix(field, "first_scale")
+		case strings.HasPrefix(field, "last_scale"):
+			return "line.moulder.first_pair." + field
+		case field == "first_recovery":
+			return "line.moulder.first_pair.recovery"
+		case field == "limit":
+			return "line.moulder.first_pair.limit"
+		case field == "last_recovery":
+			return "line.moulder.recovery"
+		case field == "last_gap":
+			return "line.moulder.gap_low"
+		}
+		return "order.product." + field
+	})
+	if err == nil && r.w != nil {
+		r.w.Given("number of the first pair", "n_1", r.out.Rollers.FirstNumber, "", "read off its measured gaps; 0 without a scale")
+		r.w.Given("number of the second pair", "n_2", r.out.Rollers.LastNumber, "", "read off its measured gaps; 0 without a scale")
+	}
+}
+
+// supplies: oil and dusting flour of the run.
+func (r *run) supplies() {
+	if !r.c.OK() {
+		return
+	}
+	var err error
+	scaling := r.out.Times.LastStroke - r.out.Times.FirstStroke
+	if len(r.line.Oil) > 0 {
+		r.w.Heading("Divider oil")
+		r.out.Oil, err = divider.ExplainOilUse(divider.OilUseInput{Valves: r.line.Oil, Scaling: scaling, Runs: 1, PiecesPerRun: r.out.Batch.PiecesMade}, r.w)
+		r.adopt("line", err, func(field string) string { return "oil_" + field })
+	}
+	if r.line.Duster != (divider.StickinessScale{}) {
+		r.w.Heading("Dusting flour")
+		r.out.Flour, err = divider.ExplainFlourUse(divider.FlourUseInput{Scale: r.line.Duster, Stickiness: r.product.Stickiness, Rate: r.out.Rate.Pieces, Run: max(scaling, 1)}, r.w)
+		r.adopt("", err, func(field string) string {
+			if rest, ok := strings.CutPrefix(field, "scale"); ok {
+				return "line.flour_duster" + rest
+			}
+			return "order.product." + field
+		})
+	}
+}
+
+// preferments: the formula as preferments and final mix.
+func (r *run) preferments() {
+	p := r.product
+	if !r.c.OK() || len(p.Preferments) == 0 {
+		return
+	}
+	var err error
+	r.w.Heading("Preferments and final mix of one batch")
+	r.out.Split, err = doughmath.ExplainPrefermentSplit(doughmath.PrefermentSplitInput{
+		Ingredients: p.Formula, Preferments: p.Preferments, Dough: r.out.Weigh.Weighed, Liquids: doughmath.LiquidsWater,
+	}, nil, r.w)
+	r.adopt("order.product", err, func(field string) string {
+		if rest, ok := strings.CutPrefix(field, "ingredients"); ok {
+			return "formula" + rest
+		}
+		return field
+	})
+	if err != nil || r.w == nil {
+		return
+	}
+	r.w.Given("all the flour", "F", float64(r.out.Split.Flour), "g", "")
+	for i, part := range r.out.Split.Parts {
+		n := strconv.Itoa(i + 1)
+		r.w.Given(part.Mix+", "+part.Name+", of all the flour", "p_"+n, float64(part.Percent), "%", "")
+		r.w.Step(part.Mix+", "+part.Name, "m_"+n, "p_"+n+"*F/100", float64(part.Mass), "g", "")
+	}
+}
+
+// heat: the water temperature by the heat balance, if the product has the data.
+func (r *run) heat() {
+	p := r.product
+	if !r.c.OK() || p.Heat == nil {
+		return
+	}
+	if len(p.Heat.Ingredients) != len(p.Formula) {
+		r.c.Fail("order.product.heat.ingredients", strconv.Itoa(len(p.Heat.Ingredients))+" lines",
+			fmt.Sprintf("one for each of the formula's %d lines, in its order", len(p.Formula)))
+		return
+	}
+	batch := r.heatBatch()
+	rename := func(field string) string {
+		switch field {
+		case "target":
+			return "dough"
+		case "friction", "friction_basis":
+			return field
+		}
+		return "heat." + field
+	}
+	var err error
+	r.w.Heading("Heat balance of mixing")
+	r.out.HeatWater, err = doughmath.ExplainWaterForMixingHeat(doughmath.WaterForMixingHeatInput{MixingBatch: batch, Target: p.Dough}, r.w)
+	r.adopt("order.product", err, rename)
+	if err != nil {
+		return
+	}
+	for i := range batch.Ingredients {
+		if !batch.Ingredients[i].Temp.Given() {
+			batch.Ingredients[i].Temp = r.out.HeatWater.Water
+		}
+	}
+	r.out.WaterTemp = r.out.HeatWater.Water
+	r.out.Heat, err = doughmath.ExplainMixingHeat(doughmath.MixingHeatInput{MixingBatch: batch, Room: r.shift.Room, Friction: p.Friction, Basis: p.Basis}, r.w)
+	r.adopt("order.product", err, rename)
+}
+
+// heatBatch is the batch as the heat balance takes it, its water still without
+// a temperature. What is in a preferment has the preferment's.
+func (r *run) heatBatch() doughmath.MixingBatch {
+	p, h := r.product, r.product.Heat
+	batch := doughmath.MixingBatch{
+		Heats: h.Heats, HydrationHeat: h.HydrationHeat, Work: h.Work, Power: h.Power, Time: h.Time,
+		Cooling: h.Cooling, Bowl: h.Bowl, Calibrated: h.Calibrated,
+	}
+	add := func(i int, m doughmath.Mass, t doughmath.Temp) {
+		k := &h.Ingredients[i]
+		batch.Ingredients = append(batch.Ingredients, doughmath.HeatIngredient{Kind: k.Kind, Mass: m, Temp: t, SpecificHeat: k.SpecificHeat})
+	}
+	if len(r.out.Split.Parts) == 0 {
+		for i := range p.Formula {
+			add(i, r.out.Weigh.Parts[r.first+i].Mass, h.Ingredients[i].Temp)
+		}
+		return batch
+	}
+	for _, part := range r.out.Split.Parts {
+		for i := range p.Formula {
+			switch {
+			case p.Formula[i].Name != part.Name:
+			case part.Mix == doughmath.FinalMix:
+				add(i, part.Mass, h.Ingredients[i].Temp)
+			default:
+				add(i, part.Mass, p.PrefermentTemp)
+			}
+		}
+	}
+	return batch
+}
+
+// water: the formula water of the final mix, and what of it is ice.
+func (r *run) water() {
+	if !r.c.OK() {
+		return
+	}
+	p, s := r.product, r.shift
+	expression := ""
+	count := func(i int, m doughmath.Mass) {
+		r.out.WaterMass += m
+		if r.w != nil {
+			symbol := "W_" + strconv.Itoa(i+1)
+			r.w.Given(p.Formula[i].Name, symbol, float64(m), "g", "")
+			if expression != "" {
+				expression += " + "
+			}
+			expression += symbol
+		}
+	}
+	r.w.Heading("Water and ice")
+	for i := range p.Formula {
+		if p.Formula[i].Role != doughmath.RoleWater {
+			continue
+		}
+		if len(r.out.Split.Parts) == 0 {
+			count(i, r.out.Weigh.Parts[r.first+i].Mass)
+		}
+		for _, part := range r.out.Split.Parts {
+			if part.Mix == doughmath.FinalMix && part.Name == p.Formula[i].Name {
+				count(i, part.Mass)
+			}
+		}
+	}
+	if r.w != nil && expression != "" {
+		r.w.Step("formula water of the final mix of one batch", "W_all", expression, float64(r.out.WaterMass), "g", "")
+	}
+	r.out.WaterToWeigh = r.out.WaterMass
+	if !r.out.WaterTemp.Less(s.Tap) || r.out.WaterMass == 0 {
+		return // warm water is mixed to the temperature, no ice
+	}
+	ice := r.iceFor()
+	if !r.c.OK() {
+		return
+	}
+	r.out.IceToWeigh = doughmath.Mass(nearest(float64(ice), float64(s.Division)))
+	r.out.WaterToWeigh = r.out.WaterMass - r.out.IceToWeigh
+	if r.w != nil {
+		r.w.Given("ice", "J", float64(ice), "g", "")
+		explainNearest(r.w, "ice to weigh", "J_set", "J", float64(r.out.IceToWeigh), float64(s.Division), "g")
+		r.w.Step("water to weigh", "W_tap", "W_all - J_set", float64(r.out.WaterToWeigh), "g", "")
+	}
+}
+
+// iceFor returns the ice that replaces water: by the heat balance if it knows
+// how cold the ice is, otherwise by the trade's rule.
+func (r *run) iceFor() doughmath.Mass {
+	p, s := r.product, r.shift
+	var err error
+	if p.Heat != nil && p.Heat.IceTemp.Given() {
+		batch := r.heatBatch()
+		batch.IceTemp = p.Heat.IceTemp
+		for i := range batch.Ingredients {
+			if !batch.Ingredients[i].Temp.Given() {
+				batch.Ingredients[i].Temp = s.Tap
+			}
+		}
+		r.out.HeatIce, err = doughmath.ExplainIceForMixingHeat(doughmath.IceForMixingHeatInput{MixingBatch: batch, Target: p.Dough, Reading: doughmath.IceReplacing}, r.w)
+		r.adopt("order.product.heat", err, nil)
+		return r.out.HeatIce.Ice
+	}
+	r.out.Ice, err = doughmath.ExplainIce(doughmath.IceInput{Water: r.out.WaterMass, Tap: s.Tap, Needed: r.out.WaterTemp, Reading: doughmath.IceReplacing}, r.w)
+	r.adopt("shift", err, func(field string) string {
+		if field == "needed" {
+			return "tap"
+		}
+		return field
+	})
+	return r.out.Ice.Ice
+}
