@@ -1,0 +1,192 @@
+package proof_test
+
+import (
+	"fmt"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/proof"
+)
+
+func ExampleFinalProofLoad() {
+	out, err := proof.FinalProofLoad(proof.FinalProofLoadInput{
+		Rate: doughmath.PiecesPerMinute(48), Stay: doughmath.Minutes(55), Holder: proof.HolderRack, PerHolder: 240,
+		Handling: doughmath.Minutes(10), Batch: 2400, Gap: doughmath.Minutes(6), Available: 12,
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("a rack every %v; %d racks in proof at once, %d needed in all\n", out.Fill, out.InProof, out.Needed)
+	for _, s := range out.Conditions.Sentences() {
+		fmt.Println(s)
+	}
+	// Output:
+	// a rack every 5 min; 10 racks in proof at once, 13 needed in all
+	// A station is asked for more than it can hold.
+}
+
+func ExampleRateForFinalProofLoad() {
+	out, err := proof.RateForFinalProofLoad(proof.RateForFinalProofLoadInput{
+		Available: 14, PerHolder: 240, Holder: proof.HolderRack, Stay: doughmath.Minutes(55), Handling: doughmath.Minutes(10), Piece: doughmath.Grams(85),
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("up to %v, %v\n", out.Rate, out.MassRate)
+	// Output: up to 48 pieces/min, 244.8 kg/h
+}
+
+func ExampleSharedRate() {
+	out, err := proof.SharedRate(proof.SharedRateInput{
+		Basis: proof.ShareOfOutput, Products: []proof.ProductShare{{Share: 60, Rate: 700}, {Share: 40, Rate: 500}},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(out.Rate)
+	// Output: 603.4 kg/h
+}
+
+func ExampleEquivalent() {
+	out, err := proof.Equivalent(proof.EquivalentInput{
+		History:   []proof.ProofStage{{Temp: doughmath.Celsius(24), Time: doughmath.Minutes(20)}, {Temp: doughmath.Celsius(28), Time: doughmath.Minutes(30)}},
+		Reference: doughmath.Celsius(26), Model: proof.ModelQ10, Value: 2.2, Low: 1.8, High: 2.6, Origin: proof.OriginAssumed,
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%v on the clock are %v at 26 °C (%v to %v)\n", out.Clock, out.Equivalent, out.Shortest, out.Longest)
+	for _, s := range out.Conditions.Sentences() {
+		fmt.Println(s)
+	}
+	// Output:
+	// 50 min on the clock are 52 min 12 s at 26 °C (51 min 31 s to 52 min 50 s)
+	// This is a model's estimate: measure it on the line and put the measured value in.
+}
+
+func ExampleTemperatureForProof() {
+	out, err := proof.TemperatureForProof(proof.TemperatureForProofInput{
+		Reference: doughmath.Celsius(26), Known: doughmath.Minutes(60), Wanted: doughmath.Minutes(50), Model: proof.ModelQ10, Value: 2.2, Origin: proof.OriginMeasured,
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("make the dough", out.Temp)
+	// Output: make the dough 28.3 °C
+}
+
+func ExampleQ10ForProof() {
+	out, err := proof.Q10ForProof(proof.Q10ForProofInput{
+		Cool: proof.ProofStage{Temp: doughmath.Celsius(24), Time: doughmath.Minutes(75)},
+		Warm: proof.ProofStage{Temp: doughmath.Celsius(29), Time: doughmath.Minutes(50)},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("Q10 %.2f, %v a degree\n", out.Q10, out.PerDegree)
+	// Output: Q10 2.25, 8.447 % a degree
+}
+
+func ExampleSaturationPressure() {
+	out, err := proof.SaturationPressure(proof.SaturationPressureInput{Temp: doughmath.Celsius(38)})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(out.Pressure)
+	// Output: 6.631 kPa
+}
+
+func ExampleTemperatureForSaturation() {
+	out, err := proof.TemperatureForSaturation(proof.TemperatureForSaturationInput{Pressure: doughmath.Kilopascals(5.6)})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("condenses below", out.Temp)
+	// Output: condenses below 34.9 °C
+}
+
+func ExampleAir() {
+	out, err := proof.Air(proof.AirInput{Dry: doughmath.Celsius(38), WetBulb: doughmath.Celsius(35.5), Pressure: doughmath.Kilopascals(101.325)})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%v, dew point %v, %.1f g water per kg of dry air\n", out.Humidity, out.DewPoint, out.Ratio)
+	// Output: 84.81 %, dew point 35 °C, 36.6 g water per kg of dry air
+}
+
+func ExampleSurface() {
+	out, err := proof.Surface(proof.SurfaceInput{
+		Air:   proof.AirInput{Dry: doughmath.Celsius(38), Humidity: 82, Pressure: doughmath.Kilopascals(101.325)},
+		Dough: doughmath.Celsius(27), Activity: 0.97, Warming: doughmath.Minutes(25), Origin: proof.OriginMeasured,
+		Time: doughmath.Minutes(60), SweatLimit: doughmath.Minutes(45), DryLimit: doughmath.Minutes(15),
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("comes in %v below the dew point, sweats %v, dries the last %v\n", out.SweatMargin, out.Sweating, out.Drying)
+	for _, s := range out.Conditions.Sentences() {
+		fmt.Println(s)
+	}
+	// Output:
+	// comes in 7.38 C° below the dew point, sweats 27 min 47 s, dries the last 28 min 6 s
+	// The air dries the surface of the piece: raise the humidity or shorten the stay.
+}
+
+func ExampleWarmingForSurface() {
+	out, err := proof.WarmingForSurface(proof.WarmingForSurfaceInput{Air: doughmath.Celsius(40), Start: doughmath.Celsius(27), After: doughmath.Celsius(34), Time: doughmath.Minutes(30)})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("time constant", out.Warming)
+	// Output: time constant 38 min 48 s
+}
+
+func ExampleHumidityForSurface() {
+	out, err := proof.HumidityForSurface(proof.HumidityForSurfaceInput{Air: doughmath.Celsius(38), Dough: doughmath.Celsius(33), Activity: 0.97})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("sweats above %v, dries below %v\n", out.SweatsAbove, out.DriesBelow)
+	// Output: sweats above 75.92 %, dries below 73.64 %
+}
+
+func ExampleSweatWater() {
+	out, err := proof.SweatWater(proof.SweatWaterInput{
+		Piece: doughmath.Grams(500), SpecificHeat: 2.8, Start: doughmath.Celsius(27), Until: doughmath.Celsius(33), Latent: 2420, Share: 40, Uptake: 20, Dusted: doughmath.Grams(3),
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%v of water, %v of flour to take it up\n", out.Water, out.Flour)
+	for _, s := range append(out.Conditions.Sentences(), out.Cautions.Sentences()...) {
+		fmt.Println(s)
+	}
+	// Output:
+	// 1.388 g of water, 6.942 g of flour to take it up
+	// Moisture condenses on the piece: lower the humidity or use a little more dusting flour.
+	// Flour dust harms the lungs and can explode: raise little of it, do not blow it away with air, and keep to the limit your authority sets.
+}
+
+func ExampleShareForSweatWater() {
+	out, err := proof.ShareForSweatWater(proof.ShareForSweatWaterInput{
+		Piece: doughmath.Grams(500), SpecificHeat: 2.8, Start: doughmath.Celsius(27), Until: doughmath.Celsius(33), Latent: 2420, Gain: doughmath.Grams(1.2),
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("condensation does", out.Share, "of the warming")
+	// Output: condensation does 34.57 % of the warming
+}

@@ -1,0 +1,255 @@
+package proof_test
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/proof"
+)
+
+// busiest counts, second by second, the most holders bound at once.
+func busiest(fill, bound, each, cycle int) int {
+	if each == 0 {
+		each, cycle = 1, fill
+	}
+	const horizon = 4000
+	delta := make([]int, 3*horizon)
+	for start := 0; start < 2*horizon; start += cycle {
+		for k := range each {
+			from := start + k*fill
+			if from+bound < len(delta) {
+				delta[from]++
+				delta[from+bound]--
+			}
+		}
+	}
+	most, now := 0, 0
+	for _, d := range delta[:2*horizon] {
+		now += d
+		most = max(most, now)
+	}
+	return most
+}
+
+func TestFinalProofLoadMeetsACount(t *testing.T) {
+	r := rand.New(rand.NewPCG(15, 16))
+	for range 2000 {
+		fill := 1 + r.IntN(40) // s; a piece takes a second
+		in := proof.FinalProofLoadInput{
+			Rate: 60, PerHolder: fill, Stay: doughmath.Duration(1 + r.IntN(900)), Handling: doughmath.Duration(r.IntN(200)),
+			Holder: []proof.Holder{proof.HolderRack, proof.HolderBox, proof.HolderContinuous}[r.IntN(3)],
+		}
+		each, cycle := 0, 0
+		if r.IntN(2) == 0 {
+			in.Batch = 1 + r.IntN(400)
+			in.Gap = doughmath.Duration(r.IntN(200))
+			each, cycle = (in.Batch+fill-1)/fill, in.Batch+int(in.Gap)
+		}
+		out, err := proof.FinalProofLoad(in)
+		require.NoError(t, err)
+		bound := int(in.Stay + in.Handling)
+		if in.Holder != proof.HolderContinuous {
+			bound += fill
+		}
+		want := busiest(fill, bound, each, cycle)
+		if in.Batch%fill == 0 || in.Gap >= doughmath.Duration(fill) {
+			require.Equal(t, want, out.Needed, "%+v", in)
+			require.Equal(t, busiest(fill, int(in.Stay), each, cycle), out.InProof, "%+v", in)
+		} else {
+			// A part-filled holder is followed at once by the next batch's: no
+			// even spacing, and the count from the start of a batch may be one short.
+			require.InDelta(t, want, out.Needed, 1, "%+v", in)
+		}
+	}
+}
+
+func TestFinalProofLoadAndRateGoThereAndBack(t *testing.T) {
+	r := rand.New(rand.NewPCG(17, 18))
+	for range 1000 {
+		in := proof.RateForFinalProofLoadInput{
+			Available: 2 + r.IntN(60), PerHolder: 1 + r.IntN(300), Stay: doughmath.Minutes(1 + 90*r.Float64()), Handling: doughmath.Minutes(10 * r.Float64()),
+			Holder: []proof.Holder{proof.HolderRack, proof.HolderBox, proof.HolderContinuous}[r.IntN(3)],
+		}
+		rate, err := proof.RateForFinalProofLoad(in)
+		require.NoError(t, err)
+		load := proof.FinalProofLoadInput{Rate: rate.Rate, Stay: in.Stay, Handling: in.Handling, Holder: in.Holder, PerHolder: in.PerHolder, Available: in.Available}
+		out, err := proof.FinalProofLoad(load)
+		require.NoError(t, err)
+		require.Equal(t, in.Available, out.Needed)
+		assert.False(t, out.Conditions.Has(doughmath.Overloaded))
+		load.Rate *= 1.001 // a little faster, and one holder is missing
+		out, err = proof.FinalProofLoad(load)
+		require.NoError(t, err)
+		require.Equal(t, in.Available+1, out.Needed)
+		assert.True(t, out.Conditions.Has(doughmath.Overloaded))
+	}
+}
+
+func TestFinalProofLoadRefuses(t *testing.T) {
+	_, err := proof.FinalProofLoad(proof.FinalProofLoadInput{Rate: 0, Holder: "shelf", Handling: -1, Gap: 5, Available: -1})
+	assert.Equal(t, []string{"rate", "stay", "holder", "per_holder", "handling", "gap", "available"}, fields(err))
+	_, err = proof.FinalProofLoad(proof.FinalProofLoadInput{Rate: 1, Stay: 60, Holder: proof.HolderBox, PerHolder: 1, Batch: -1, Gap: -1})
+	assert.Equal(t, []string{"batch", "gap"}, fields(err))
+	_, err = proof.RateForFinalProofLoad(proof.RateForFinalProofLoadInput{Available: 1, PerHolder: 1, Holder: proof.HolderRack, Stay: 60, Piece: -1})
+	assert.Equal(t, []string{"available", "piece"}, fields(err))
+	_, err = proof.SharedRate(proof.SharedRateInput{})
+	assert.Equal(t, []string{"basis", "products"}, fields(err))
+	_, err = proof.SharedRate(proof.SharedRateInput{Basis: proof.ShareOfTime, Products: []proof.ProductShare{{101, 0}}})
+	assert.Equal(t, []string{"products[0].share", "products[0].rate"}, fields(err))
+	_, err = proof.SharedRate(proof.SharedRateInput{Basis: proof.ShareOfTime, Products: []proof.ProductShare{{50, 10}, {49, 10}}})
+	assert.Equal(t, []string{"products"}, fields(err))
+}
+
+// The mean over time is the larger one, and they meet where the rates are equal.
+func TestSharedRateBases(t *testing.T) {
+	products := []proof.ProductShare{{70, 900}, {30, 300}}
+	output, err := proof.SharedRate(proof.SharedRateInput{Products: products, Basis: proof.ShareOfOutput})
+	require.NoError(t, err)
+	hours, err := proof.SharedRate(proof.SharedRateInput{Products: products, Basis: proof.ShareOfTime})
+	require.NoError(t, err)
+	// 700 kg take 7/9 h and 300 kg take 1 h.
+	assert.InDelta(t, 1000/(7.0/9+1), float64(output.Rate), 1e-9)
+	assert.InDelta(t, 720, float64(hours.Rate), 1e-9)
+}
+
+func TestEquivalentRange(t *testing.T) {
+	in := proof.EquivalentInput{
+		History: []proof.ProofStage{{doughmath.Celsius(28), doughmath.Minutes(40)}}, Reference: doughmath.Celsius(25),
+		Model: proof.ModelQ10, Value: 2.2, Low: 1.8, High: 2.6, Origin: proof.OriginAssumed,
+	}
+	out, err := proof.Equivalent(in)
+	require.NoError(t, err)
+	assert.Less(t, out.Shortest, out.Equivalent)
+	assert.Less(t, out.Equivalent, out.Longest)
+	assert.Equal(t, doughmath.Uncalibrated, out.Conditions)
+	// At the reference temperature time is time, whatever the model.
+	in.History[0].Temp = in.Reference
+	for _, m := range []proof.RateModel{proof.ModelQ10, proof.ModelArrhenius} {
+		in.Model, in.Value, in.Low, in.High = m, 5, 0, 0
+		out, err = proof.Equivalent(in)
+		require.NoError(t, err)
+		assert.Equal(t, out.Clock, out.Equivalent)
+		assert.Equal(t, out.Shortest, out.Longest)
+	}
+}
+
+func TestEquivalentGoesThereAndBack(t *testing.T) {
+	r := rand.New(rand.NewPCG(19, 20))
+	for range 1000 {
+		m, value := proof.ModelQ10, 1.2+2*r.Float64()
+		if r.IntN(2) == 0 {
+			m, value = proof.ModelArrhenius, 20+80*r.Float64()
+		}
+		ref, temp := doughmath.Celsius(20+10*r.Float64()), doughmath.Celsius(20+10*r.Float64())
+		known := doughmath.Minutes(30 + 60*r.Float64())
+		// The same dough takes "known" at ref; at temp it takes less in the ratio of the speeds.
+		one, err := proof.Equivalent(proof.EquivalentInput{History: []proof.ProofStage{{temp, known}}, Reference: ref, Model: m, Value: value, Origin: proof.OriginMeasured})
+		require.NoError(t, err)
+		wanted := known * known / one.Equivalent
+		back, err := proof.TemperatureForProof(proof.TemperatureForProofInput{Reference: ref, Known: known, Wanted: wanted, Model: m, Value: value, Origin: proof.OriginMeasured})
+		require.NoError(t, err)
+		require.InDelta(t, temp.Celsius(), back.Temp.Celsius(), 1e-9)
+		if temp.Celsius()-ref.Celsius() < 2 {
+			continue
+		}
+		fit, err := proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.ProofStage{ref, known}, Warm: proof.ProofStage{temp, wanted}})
+		require.NoError(t, err)
+		if m == proof.ModelQ10 {
+			require.InEpsilon(t, value, fit.Q10, 1e-9)
+		} else {
+			require.InEpsilon(t, value, fit.Activation, 1e-9)
+		}
+	}
+}
+
+func TestEquivalentRefuses(t *testing.T) {
+	_, err := proof.Equivalent(proof.EquivalentInput{})
+	assert.Equal(t, []string{"history", "reference", "model", "origin"}, fields(err))
+	_, err = proof.Equivalent(proof.EquivalentInput{
+		History: []proof.ProofStage{{doughmath.Celsius(60), -1}}, Reference: doughmath.Celsius(20), Model: proof.ModelQ10, Value: 2, Low: 2.1, High: 6, Origin: proof.OriginAssumed,
+	})
+	assert.Equal(t, []string{"history[0].temp", "history[0].time", "high", "low"}, fields(err))
+	_, err = proof.TemperatureForProof(proof.TemperatureForProofInput{Reference: doughmath.Celsius(25), Known: 6000, Wanted: 60, Model: proof.ModelArrhenius, Value: 5, Origin: proof.OriginAssumed})
+	var none *doughmath.NoSolutionError
+	require.ErrorAs(t, err, &none)
+	assert.Contains(t, err.Error(), "it can reach")
+	_, err = proof.TemperatureForProof(proof.TemperatureForProofInput{Reference: doughmath.Celsius(25), Known: 60, Wanted: 600000, Model: proof.ModelQ10, Value: 2, Origin: proof.OriginAssumed})
+	require.ErrorAs(t, err, &none)
+	_, err = proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.ProofStage{doughmath.Celsius(25), 60}, Warm: proof.ProofStage{doughmath.Celsius(26), 0}})
+	assert.Equal(t, []string{"warm.time", "warm.temp"}, fields(err))
+	_, err = proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.ProofStage{doughmath.Celsius(25), 60}, Warm: proof.ProofStage{doughmath.Celsius(30), 70}})
+	assert.Equal(t, []string{"warm.time"}, fields(err))
+}
+
+func TestFinalProofAllocatesNothing(t *testing.T) {
+	history := []proof.ProofStage{{doughmath.Celsius(28), doughmath.Minutes(40)}}
+	products := []proof.ProductShare{{70, 900}, {30, 300}}
+	assert.Zero(t, testing.AllocsPerRun(100, func() {
+		_, _ = proof.FinalProofLoad(proof.FinalProofLoadInput{Rate: 48, Stay: 3300, Holder: proof.HolderRack, PerHolder: 240, Batch: 2400, Gap: 300})
+		_, _ = proof.RateForFinalProofLoad(proof.RateForFinalProofLoadInput{Available: 14, PerHolder: 240, Holder: proof.HolderRack, Stay: 3300})
+		_, _ = proof.SharedRate(proof.SharedRateInput{Products: products, Basis: proof.ShareOfOutput})
+		_, _ = proof.Equivalent(proof.EquivalentInput{History: history, Reference: doughmath.Celsius(25), Model: proof.ModelQ10, Value: 2, Origin: proof.OriginAssumed})
+		_, _ = proof.TemperatureForProof(proof.TemperatureForProofInput{Reference: doughmath.Celsius(25), Known: 3600, Wanted: 3000, Model: proof.ModelArrhenius, Value: 55, Origin: proof.OriginAssumed})
+		_, _ = proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.ProofStage{doughmath.Celsius(25), 3600}, Warm: proof.ProofStage{doughmath.Celsius(30), 2500}})
+		_, _ = proof.SaturationPressure(proof.SaturationPressureInput{Temp: doughmath.Celsius(38)})
+		_, _ = proof.TemperatureForSaturation(proof.TemperatureForSaturationInput{Pressure: 5})
+		_, _ = proof.Air(proof.AirInput{Dry: doughmath.Celsius(38), Humidity: 85, Pressure: 101.325})
+		_, _ = proof.Surface(surfaceInput())
+		_, _ = proof.WarmingForSurface(proof.WarmingForSurfaceInput{Air: doughmath.Celsius(40), Start: doughmath.Celsius(27), After: doughmath.Celsius(34), Time: 1800})
+		_, _ = proof.HumidityForSurface(proof.HumidityForSurfaceInput{Air: doughmath.Celsius(38), Dough: doughmath.Celsius(33), Activity: 0.97})
+		_, _ = proof.SweatWater(sweatInput())
+		_, _ = proof.ShareForSweatWater(proof.ShareForSweatWaterInput{Piece: 500, SpecificHeat: 2.8, Start: doughmath.Celsius(27), Until: doughmath.Celsius(33), Latent: 2420, Gain: 1})
+	}))
+}
+
+func FuzzFinalProof(f *testing.F) {
+	f.Add(48.0, 3300.0, 600.0, 240, 2400, 300.0, 14, 26.0, 22.0, 2.2, true)
+	f.Fuzz(func(t *testing.T, rate, stay, handling float64, per, batch int, gap float64, available int, warm, cool, value float64, q10 bool) {
+		for _, h := range []proof.Holder{proof.HolderRack, proof.HolderContinuous} {
+			if out, err := proof.FinalProofLoad(proof.FinalProofLoadInput{
+				Rate: doughmath.PieceRate(rate), Stay: doughmath.Duration(stay), Handling: doughmath.Duration(handling), Holder: h, PerHolder: per, Batch: batch, Gap: doughmath.Duration(gap),
+			}); err == nil {
+				finite(t, float64(out.MeanRate), out.Mean, float64(out.Fill), float64(out.Spread))
+				if out.Needed < 1 || out.InProof > out.Needed {
+					t.Fatalf("%+v", out)
+				}
+			}
+			if out, err := proof.RateForFinalProofLoad(proof.RateForFinalProofLoadInput{Available: available, PerHolder: per, Holder: h, Stay: doughmath.Duration(stay), Handling: doughmath.Duration(handling)}); err == nil {
+				finite(t, float64(out.Rate))
+			}
+		}
+		m := proof.ModelArrhenius
+		if q10 {
+			m = proof.ModelQ10
+		}
+		w, c := proof.ProofStage{doughmath.Celsius(warm), doughmath.Duration(stay)}, proof.ProofStage{doughmath.Celsius(cool), doughmath.Duration(handling)}
+		if out, err := proof.Equivalent(proof.EquivalentInput{History: []proof.ProofStage{w, c}, Reference: c.Temp, Model: m, Value: value, Origin: proof.OriginAssumed}); err == nil {
+			finite(t, float64(out.Equivalent), float64(out.Shortest), float64(out.Longest))
+		}
+		if out, err := proof.TemperatureForProof(proof.TemperatureForProofInput{Reference: w.Temp, Known: w.Time, Wanted: c.Time, Model: m, Value: value, Origin: proof.OriginAssumed}); err == nil {
+			finite(t, out.Temp.Celsius())
+		}
+		if out, err := proof.Q10ForProof(proof.Q10ForProofInput{Cool: c, Warm: w}); err == nil {
+			finite(t, out.Q10, out.Activation, float64(out.PerDegree))
+		}
+	})
+}
+
+func BenchmarkFinalProofLoad(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		_, _ = proof.FinalProofLoad(proof.FinalProofLoadInput{Rate: 48, Stay: 3300, Holder: proof.HolderRack, PerHolder: 240, Batch: 2400, Gap: 300})
+	}
+}
+
+func BenchmarkEquivalent(b *testing.B) {
+	history := []proof.ProofStage{{doughmath.Celsius(28), doughmath.Minutes(40)}}
+	b.ReportAllocs()
+	for b.Loop() {
+		_, _ = proof.Equivalent(proof.EquivalentInput{History: history, Reference: doughmath.Celsius(25), Model: proof.ModelQ10, Value: 2, Origin: proof.OriginAssumed})
+	}
+}
