@@ -241,9 +241,9 @@ const heaviestWeighing doughmath.Mass = 1e6
 // with k the printed factor: t(0.995)/sqrt(n) in the EU, the UK and Australia,
 // with a correction for small lots in New Zealand, t(0.975)/sqrt(n) in Handbook
 // 133. In Australia and New Zealand one package below Q_n - 2*T rejects the lot
-// as well. The allowance k*s protects the packer from the chance of the draw; a
-// packer who aims there fails half of the time in the long run and the rule
-// that the average reaches the label always: use [TargetWeight].
+// as well. The allowance k*s protects the packer from the chance of the draw. It is
+// never a target: a packer who aims there fails about every second inspection,
+// and always the rule that the average reaches the label; use [TargetWeight].
 //
 // The directive's text wants the mean above the limit, its table at or above
 // it; the table is followed. Where the table's test of the mean takes fewer
@@ -529,7 +529,7 @@ func binomialTerms(n, k int, p float64) (sum, last float64) {
 	term := math.Pow(1-p, float64(n))
 	sum = term
 	for i := 1; i <= k; i++ {
-		term *= float64(n-i+1) / float64(i) * (p / (1 - p))
+		term = float64(term * (float64(n-i+1) / float64(i)) * (p / (1 - p)))
 		sum += term
 	}
 	return math.Min(sum, 1), term

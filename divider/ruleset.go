@@ -229,7 +229,7 @@ func deficiencyFor(name RuleSetName, nominal float64) deficiencyRule {
 			return deficiencyRule{perMille: variationSmallPerMille}
 		}
 		for _, b := range variationBands {
-			if label <= doughmath.Pounds(b.toPounds) {
+			if label <= doughmath.Pounds(b.toPounds)+roundingGuard {
 				return deficiencyRule{tenths: b.tenths}
 			}
 		}

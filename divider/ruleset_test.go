@@ -123,6 +123,17 @@ func TestRecalledVariationsAreConsistent(t *testing.T) {
 	}
 }
 
+// A label at the very end of a row stays in it, in whatever unit it was typed.
+func TestRowEndsHoldInEveryUnit(t *testing.T) {
+	for _, text := range []string{"0.26 lb", "4.16 oz", "117.9340162 g", "0.1179340162 kg"} {
+		m, err := doughmath.ParseMass(text)
+		require.NoError(t, err)
+		got, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: divider.RulesUSCategoryA, Nominal: m})
+		require.NoError(t, err)
+		assert.InDelta(t, 7.2, got.Deficiency.Grams(), 1e-9, text)
+	}
+}
+
 func TestEveryRuleSetSaysWhoseItIs(t *testing.T) {
 	for _, name := range append(averageRules, divider.LoafTexas, divider.LoafSriLanka) {
 		set, ok := divider.RuleSetFor(name)

@@ -93,7 +93,7 @@ type TargetWeightInput struct {
 	Rules       RuleSetName       `json:"rules"`                 // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373", "us-hb133-a", "us-tx-434-007" or "lk-caa-2024"
 	Nominal     doughmath.Mass    `json:"nominal"`               // weight on the label; the quantities that [TolerableDeficiency] or [LoafLimits] name
 	Spread      doughmath.Mass    `json:"spread"`                // standard deviation of the pieces as sold, from piece to piece; 0 g to a quarter of the nominal
-	FirstShare  doughmath.Percent `json:"first_share,omitzero"`  // share of pieces taken to be tolerable below the first limit (and above the most); 0.000001 % to 49 %; in the UK left out for, and at most, one in forty
+	FirstShare  doughmath.Percent `json:"first_share,omitzero"`  // share of pieces taken to be tolerable below the first limit (and above the most); 0.000001 % to 49 %; in the UK left out for, and at most, one in forty; Germany writes 2 %; other texts name none
 	SecondShare doughmath.Percent `json:"second_share,omitzero"` // the same below the second limit, where no piece may be: a normal spread always leaves some; 0.000001 % to 49 %; left out where there is no such limit
 	Drift       doughmath.Mass    `json:"drift,omitzero"`        // how far the mean wanders down between checks, not in the spread; 0 g to a quarter of the nominal
 

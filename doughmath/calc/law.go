@@ -11,7 +11,7 @@ func lawEntries() []Entry {
 			`{"rules":"us-tx-434-007","nominal":"1.5 lb"}`,
 			divider.ExplainLoafLimits),
 		entry("target-weight", "Where must the mean weight be, what dough piece is that, and what is given away?",
-			`{"rules":"uk-2006-659","nominal":"400 g","spread":"7 g","second_share":"0.01 %","bake":{"percent":"11 %","basis":"dough"},"cooling":{"percent":"1.5 %","basis":"dough"},"combine":"compounded","pieces_per_day":12000,"days_per_year":300,"cost_per_kg":0.9,"better_spread":"5 g"}`,
+			`{"rules":"uk-2006-659","nominal":"400 g","spread":"7 g","second_share":"0.01 %","drift":"0.5 g","bake":{"percent":"11 %","basis":"dough"},"cooling":{"percent":"1.5 %","basis":"dough"},"combine":"compounded","pieces_per_day":12000,"days_per_year":300,"cost_per_kg":0.9,"better_spread":"5 g"}`,
 			divider.ExplainTargetWeight, "spread-for-target", "fraction-below"),
 		entry("spread-for-target", "How steady must the weights be for this mean?",
 			`{"rules":"uk-2006-659","nominal":"400 g","target":"402 g","second_share":"0.01 %"}`,
