@@ -4,7 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
+	"strings"
 )
 
 // An InputError says that a calculation cannot be done because one value is
@@ -204,26 +206,24 @@ func refuseTemp(c *Checks, field string, t, low, high Temp) bool {
 // CheckWord wants one of the named choices. The empty word is not one: what
 // sources disagree on is chosen by name, never by default.
 func CheckWord[W ~string](c *Checks, field string, v W, choices ...W) bool {
-	for _, w := range choices {
-		if v == w {
-			return true
-		}
+	if slices.Contains(choices, v) {
+		return true
 	}
 	return refuseWord(c, field, v, choices)
 }
 
 func refuseWord[W ~string](c *Checks, field string, v W, choices []W) bool {
-	want := ""
+	var want strings.Builder
 	for i, w := range choices {
 		switch {
 		case i == 0:
 		case i == len(choices)-1:
-			want += " or "
+			want.WriteString(" or ")
 		default:
-			want += ", "
+			want.WriteString(", ")
 		}
-		want += strconv.Quote(string(w))
+		want.WriteString(strconv.Quote(string(w)))
 	}
-	c.Fail(field, strconv.Quote(clip(string(v))), want)
+	c.Fail(field, strconv.Quote(clip(string(v))), want.String())
 	return false
 }

@@ -3,6 +3,7 @@ package doughmath
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -99,10 +100,8 @@ func (d *dimension) find(symbol string) (unit, bool) {
 		if u.symbol == symbol {
 			return u, true
 		}
-		for _, a := range u.aliases {
-			if a == symbol {
-				return u, true
-			}
+		if slices.Contains(u.aliases, symbol) {
+			return u, true
 		}
 	}
 	return unit{}, false

@@ -28,7 +28,7 @@ type byHand struct {
 	gap, gapSet, thickness, width, length, turns, diameter       float64
 	pitch, free                                                  float64
 	first, interval, wait, lastMix, lastStroke, lastOut          float64
-	drum, belt, highBy, lowBy                                    int
+	drum, belt                                                   int
 	parts                                                        [8]float64
 }
 

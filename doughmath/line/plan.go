@@ -129,7 +129,8 @@ func ExplainPlan(in PlanInput, dst []doughmath.Part, w *doughmath.Working) (Plan
 const planID = "line-plan"
 
 // Plan is the package's [Plan] on a line that was commissioned before. It
-// allocates nothing if dst has room for the formula's ingredients.
+// allocates nothing if dst has room for the formula's ingredients and the
+// product has neither preferments nor a heat balance, which make lists of their own.
 func (cl *Commissioned) Plan(order *Order, shift *Shift, dst []doughmath.Part) (PlanResult, error) {
 	return cl.Explain(order, shift, dst, nil)
 }

@@ -80,7 +80,7 @@ const labelWidth = 11
 func (s *sheet) paragraph(label, text string) {
 	line := fmt.Sprintf("%-*s", labelWidth, label)
 	empty := true
-	for _, word := range strings.Fields(text) {
+	for word := range strings.FieldsSeq(text) {
 		if !empty && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
 			s.WriteString(line + "\n")
 			line, empty = strings.Repeat(" ", labelWidth), true
