@@ -95,9 +95,15 @@ func build[In, Out any](id, question, example string, inverses []string, functio
 	return e
 }
 
+// An index is every entry, station by station, and where to find each.
+type index struct {
+	entries []Entry
+	byID    map[string]*Entry
+}
+
 // table is made once, when it is first asked for, and never changes.
-var table = sync.OnceValue(func() []Entry {
-	var all []Entry
+var table = sync.OnceValue(func() *index {
+	t := &index{byID: map[string]*Entry{}}
 	for _, station := range []struct {
 		name    string
 		entries []Entry
@@ -113,16 +119,19 @@ var table = sync.OnceValue(func() []Entry {
 	} {
 		for _, e := range station.entries {
 			e.Station = station.name
-			all = append(all, e)
+			t.entries = append(t.entries, e)
 		}
 	}
-	return all
+	for i := range t.entries {
+		t.byID[t.entries[i].ID] = &t.entries[i]
+	}
+	return t
 })
 
 // Entries returns every calculation, station by station in the order in which
 // dough passes them.
 func Entries() []Entry {
-	all := slices.Clone(table())
+	all := slices.Clone(table().entries)
 	for i := range all {
 		all[i].Inverses = slices.Clone(all[i].Inverses)
 	}
@@ -131,7 +140,7 @@ func Entries() []Entry {
 
 // Lookup returns the calculation with the given id.
 func Lookup(id string) (Entry, bool) {
-	e, ok := find(id)
+	e, ok := table().byID[id]
 	if !ok {
 		return Entry{}, false
 	}
@@ -140,22 +149,11 @@ func Lookup(id string) (Entry, bool) {
 	return out, true
 }
 
-func find(id string) (*Entry, bool) {
-	all := table()
-	for i := range all {
-		if all[i].ID == id {
-			return &all[i], true
-		}
-	}
-	return nil, false
-}
-
 // unknown says that no calculation has the id, and which one may be meant.
 func unknown(id string) error {
-	all := table()
-	ids := make([]string, len(all))
-	for i, e := range all {
-		ids[i] = e.ID
+	var ids []string
+	for _, e := range table().entries {
+		ids = append(ids, e.ID)
 	}
 	want := "the id of a calculation, as Entries lists them"
 	if near := nearest.Of(id, ids); near != "" {
@@ -175,7 +173,7 @@ func unknown(id string) error {
 //   - no calculation has the id,
 //   - the calculation has other types; the error names them.
 func For[In, Out any](id string) (func(In, *doughmath.Working) (Out, error), error) {
-	e, ok := find(id)
+	e, ok := table().byID[id]
 	if !ok {
 		return nil, unknown(id)
 	}

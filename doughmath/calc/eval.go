@@ -41,7 +41,7 @@ type Result struct {
 // It returns an *[doughmath.InputError] for each thing that is wrong, joined,
 // and the errors of the function itself.
 func Eval(id string, input []byte, options Options) (Result, error) {
-	e, ok := find(id)
+	e, ok := table().byID[id]
 	if !ok {
 		return Result{}, unknown(id)
 	}
