@@ -117,6 +117,34 @@ func TestWatchGivesThePointsOfTheBatch(t *testing.T) {
 	}
 }
 
+// After a restart a watch gives the points of a new one, numbered on.
+func TestWatchRestarts(t *testing.T) {
+	x := wandering(100)
+	for name, setup := range setups() {
+		used, err := divider.NewWatch(setup)
+		require.NoError(t, err)
+		fresh := used
+		for _, m := range x[:41] {
+			_, _, err := used.Add(m)
+			require.NoError(t, err)
+		}
+		waiting := used.Waiting()
+		assert.Equal(t, 41%setup.Size, waiting, name)
+		assert.Equal(t, waiting, used.Restart())
+		for _, m := range x[41:] {
+			a, completeA, err := used.Add(m)
+			require.NoError(t, err)
+			b, completeB, err := fresh.Add(m)
+			require.NoError(t, err)
+			require.Equal(t, completeB, completeA)
+			if completeA {
+				b.Number += 41 / setup.Size
+				assert.Equal(t, b, a, name)
+			}
+		}
+	}
+}
+
 func TestWatchTakesConstantMemory(t *testing.T) {
 	for name, setup := range setups() {
 		watch, err := divider.NewWatch(setup)

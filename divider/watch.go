@@ -114,6 +114,7 @@ type Watch struct {
 // watchState is what the past leaves behind.
 type watchState struct {
 	Points  int            `json:"points"`  // completed so far
+	Run     int            `json:"run"`     // of these, since the last restart
 	Group   subgroup       `json:"group"`   // the subgroup being filled
 	Last    doughmath.Mass `json:"last"`    // the point before, if any
 	Average doughmath.Mass `json:"average"` // moving average (ewma)
@@ -237,6 +238,17 @@ func (w *Watch) Setup() ChartSetup { return w.setup }
 // Waiting returns how many pieces of the next subgroup have been weighed.
 func (w *Watch) Waiting() int { return w.state.Group.Pieces }
 
+// Restart begins afresh after the process was changed on purpose, as by a move
+// of the handle: what hangs together with older points (sums, moving average,
+// runs, the moving range) is forgotten and the unfinished subgroup is given up,
+// since its pieces would be of two settings. The numbering of points goes on.
+// It returns how many pieces were given up.
+func (w *Watch) Restart() (dropped int) {
+	dropped = w.state.Group.Pieces
+	w.state = watchState{Points: w.state.Points}
+	return dropped
+}
+
 // Add takes the next weighing. It returns the point of the chart, and true, if
 // the weighing completes a subgroup. A weighing that is no weight is refused
 // with an *[doughmath.InputError] and leaves the watch as it was.
@@ -261,9 +273,10 @@ func (w *Watch) add(m doughmath.Mass) (ChartPoint, bool) {
 	group := st.Group
 	st.Group = subgroup{}
 	st.Points++
+	st.Run++
 	p := ChartPoint{Number: st.Points, Value: group.mean()}
 	switch {
-	case s.Kind == ChartIndividuals && st.Points > 1:
+	case s.Kind == ChartIndividuals && st.Run > 1:
 		p.Spread = doughmath.Mass(math.Abs(float64(p.Value) - float64(st.Last)))
 	case s.Kind == ChartAveragesDeviations:
 		p.Spread = doughmath.Mass(group.sd())
@@ -283,20 +296,20 @@ func (w *Watch) add(m doughmath.Mass) (ChartPoint, bool) {
 			p.Signals |= SumBelow
 		}
 	case ChartEWMA:
-		if st.Points == 1 {
+		if st.Run == 1 {
 			st.Average = s.Centre
 		}
 		st.Average = doughmath.Mass(s.Weight*float64(p.Value)) + doughmath.Mass((1-s.Weight)*float64(st.Average))
 		p.Plotted = st.Average
-		p.hold(float64(s.Centre), ewmaHalf(*s, p.Number))
+		p.hold(float64(s.Centre), ewmaHalf(*s, st.Run))
 	default:
 		p.hold(float64(s.Centre), s.Width*s.standardError())
 		// The first individual has no moving range.
-		if (s.Kind != ChartIndividuals || st.Points > 1) && (p.Spread < w.limits.low || p.Spread > w.limits.high) {
+		if (s.Kind != ChartIndividuals || st.Run > 1) && (p.Spread < w.limits.low || p.Spread > w.limits.high) {
 			p.Signals |= SpreadBeyondLimit
 		}
-		st.History.add(z, st.Points > 1 && p.Value > st.Last, st.Points > 1 && p.Value < st.Last)
-		p.Signals |= st.History.signals(s.Rules, st.Points)
+		st.History.add(z, st.Run > 1 && p.Value > st.Last, st.Run > 1 && p.Value < st.Last)
+		p.Signals |= st.History.signals(s.Rules, st.Run)
 	}
 	st.Last = p.Value
 	return p, true
@@ -333,6 +346,7 @@ func (w *Watch) UnmarshalJSON(data []byte) error {
 	c := doughmath.Checks{Func: "control-chart"}
 	st := saved.State
 	doughmath.CheckCount(&c, "state.points", st.Points, 0, math.MaxInt32)
+	doughmath.CheckCount(&c, "state.run", st.Run, 0, max(0, st.Points))
 	doughmath.CheckCount(&c, "state.group.pieces", st.Group.Pieces, 0, saved.Setup.Size-1)
 	for _, f := range [...]struct {
 		name string

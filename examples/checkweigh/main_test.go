@@ -1,0 +1,234 @@
+package main
+
+import (
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"image/png"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// said is what one call of the program said.
+type said struct {
+	code     int
+	out, err string
+}
+
+func checkweigh(stdin string, args ...string) said {
+	var out, err bytes.Buffer
+	code := run(args, strings.NewReader(stdin), &out, &err)
+	return said{code, out.String(), err.String()}
+}
+
+// steady is a table of n single weighings about 85 g.
+func steady(n int) string {
+	var b strings.Builder
+	b.WriteString("weight (g)\n")
+	for i := range n {
+		fmt.Fprintf(&b, "%.1f\n", 85+0.5*float64(i%3-1)+0.1*float64(i%7-3))
+	}
+	return b.String()
+}
+
+func TestDemo(t *testing.T) {
+	dir := t.TempDir()
+	svgName, pngName := filepath.Join(dir, "chart.svg"), filepath.Join(dir, "chart.png")
+	got := checkweigh("", "-demo", "-svg", svgName, "-png", pngName)
+	assert.Equal(t, exitOK, got.code, got.err)
+	for _, want := range []string{
+		"lane 1  set up on 20 subgroups of 5",
+		"lane 2  set up on 20 subgroups of 5",
+		"SIGNAL beyond-limit",
+		"mark 12: move to 12.3",
+		"every change of the mark is followed by a weighing",
+		"mark moved from 12 to 12.3",
+		"mark 12.3: stay",
+		"SIGNAL spread-beyond-limit",
+		"460 weighings",
+	} {
+		assert.Contains(t, got.out, want)
+	}
+	assert.NotContains(t, got.out, "not steady")
+
+	picture, err := os.Open(pngName)
+	require.NoError(t, err)
+	defer picture.Close()
+	img, err := png.Decode(picture)
+	require.NoError(t, err)
+	assert.Greater(t, img.Bounds().Dx(), 1000)
+	svg, err := os.ReadFile(svgName)
+	require.NoError(t, err)
+	for decoder := xml.NewDecoder(bytes.NewReader(svg)); ; {
+		if _, err := decoder.Token(); err == io.EOF {
+			break
+		} else {
+			require.NoError(t, err)
+		}
+	}
+	for _, want := range []string{"Lane 1", "Lane 2", "upper limit", "lower limit", "set-up", "in use", "mark 12 to 12.3", "level signals", "spread signals"} {
+		assert.Contains(t, string(svg), want)
+	}
+}
+
+func TestStandardInputAndFileAgree(t *testing.T) {
+	table := steady(120)
+	name := filepath.Join(t.TempDir(), "w.csv")
+	require.NoError(t, os.WriteFile(name, []byte(table), 0o600))
+	fromFile, fromStdin := checkweigh("", name), checkweigh(table, "-")
+	assert.Equal(t, exitOK, fromFile.code, fromFile.err)
+	assert.Equal(t, fromFile, fromStdin)
+	assert.Contains(t, fromFile.out, "lane 1  point 24")
+}
+
+// What was weighed is said as it comes, not when all is over.
+func TestPrintsAsTheyArrive(t *testing.T) {
+	in, feed := io.Pipe()
+	outReader, out := io.Pipe()
+	done := make(chan int)
+	go func() {
+		done <- run([]string{"-chart", "individuals", "-size", "1", "-setup", "20", "-"}, in, out, io.Discard)
+		out.Close()
+	}()
+	_, err := io.WriteString(feed, steady(20))
+	require.NoError(t, err)
+	text := make([]byte, 200)
+	n, err := outReader.Read(text)
+	require.NoError(t, err)
+	assert.Contains(t, string(text[:n]), "set up on 20 subgroups")
+	go io.Copy(io.Discard, outReader) //nolint:errcheck // only to let it end
+	require.NoError(t, feed.Close())
+	assert.Equal(t, exitOK, <-done)
+}
+
+func TestBadRows(t *testing.T) {
+	good := strings.TrimSuffix(steady(100), "\n")
+	for _, tt := range []struct{ id, row, want string }{
+		{"no-number", "85,2 g", `line 102, column 2: "85,2 g": want 1 cells`},
+		{"text", "heavy", `line 102, column weight: "heavy": want a weight in g`},
+		{"zero", "0", `line 102, column weight: "0": want a weight in g, above 0`},
+		{"below-zero", "-3", `line 102, column weight: "-3"`},
+		{"with-unit", "85 g", `line 102, column weight: "85 g"`},
+		{"not-a-number", "NaN", `line 102, column weight: "NaN"`},
+		{"infinite", "Inf", `line 102, column weight: "Inf"`},
+		{"huge", "1e9", `line 102, column weight: "1e9"`},
+		{"quote", `8"5`, `line 102, column 2: `},
+	} {
+		t.Run(tt.id, func(t *testing.T) {
+			table := good + "\n" + tt.row + "\n85.0\n85.1\n84.9\n85.2\n84.8\n"
+			refused := checkweigh(table, "-")
+			assert.Equal(t, exitData, refused.code)
+			assert.Contains(t, refused.err, tt.want)
+			assert.Contains(t, refused.err, "nothing after it was read")
+			kept := checkweigh(table, "-bad-rows", "skip", "-")
+			assert.Equal(t, exitOK, kept.code)
+			assert.Contains(t, kept.err, tt.want)
+			assert.Contains(t, kept.out, "105 weighings, 1 rows skipped")
+			assert.Contains(t, kept.out, "lane 1  point 21")
+		})
+	}
+	got := checkweigh("lane,mark,weight (g)\n1,12,85\n2.5,12,85\n1,high,85\n", "-bad-rows", "skip", "-")
+	assert.Contains(t, got.err, `line 3, column lane: "2.5": want a whole number`)
+	assert.Contains(t, got.err, `line 4, column mark: "high": want a number`)
+}
+
+func TestHeaders(t *testing.T) {
+	for _, tt := range []struct{ table, want string }{
+		{"", "line 1: nothing there"},
+		{"weight\n85\n", "its unit in parentheses"},
+		{"weight (stone)\n85\n", "its unit in parentheses"},
+		{"lane\n1\n", `a column such as "weight (g)"`},
+		{"weight (g),colour\n85,red\n", `"colour": want one of lane, mark, weight (g)`},
+		{"weight (g),weight (oz)\n85,3\n", "each column once"},
+	} {
+		got := checkweigh(tt.table, "-")
+		assert.Equal(t, exitData, got.code)
+		assert.Contains(t, got.err, tt.want)
+	}
+	ounces := strings.Replace(steady(105), "weight (g)", "Weight (oz)", 1)
+	got := checkweigh(ounces, "-")
+	assert.Equal(t, exitOK, got.code, got.err)
+	assert.Contains(t, got.out, "2.409 kg", "85 oz")
+}
+
+func TestAllEqualWeights(t *testing.T) {
+	got := checkweigh("weight (g)\n"+strings.Repeat("85\n", 100), "-")
+	assert.Equal(t, exitData, got.code)
+	assert.Contains(t, got.err, "without scatter")
+}
+
+func TestTooFewForAChart(t *testing.T) {
+	got := checkweigh(steady(30), "-")
+	assert.Equal(t, exitOK, got.code)
+	assert.Contains(t, got.out, "lane 1: 30 of 100 weighings to set up its chart")
+	got = checkweigh(steady(30), "-png", filepath.Join(t.TempDir(), "x.png"), "-")
+	assert.Equal(t, exitData, got.code)
+}
+
+// A move of the mark starts afresh: during set-up, and within a subgroup.
+func TestMoveOfTheMark(t *testing.T) {
+	table := "mark,weight (g)\n" + strings.ReplaceAll(strings.TrimPrefix(steady(103), "weight (g)\n"), "8", "12,8")
+	table = strings.ReplaceAll(table, ".12,8", ".8") // only the first 8 of a weight got a mark
+	moved := table + "13,86\n13,85.5\n13,86.5\n13,86.2\n13,85.9\n"
+	got := checkweigh(moved, "-")
+	assert.Equal(t, exitOK, got.code, got.err)
+	assert.Contains(t, got.out, "mark moved from 12 to 13\nlane 1: 3 weighings before the move belong to no subgroup")
+	assert.Contains(t, got.out, "lane 1  point 21")
+	early := checkweigh("mark,weight (g)\n12,85\n13,86\n13,85\n", "-")
+	assert.Contains(t, early.out, "1 weighings before the move")
+	assert.Contains(t, early.out, "2 of 100 weighings to set up")
+}
+
+// Two shifts with the state kept between give the points of one long shift.
+func TestStateFromShiftToShift(t *testing.T) {
+	rows := strings.SplitAfter(steady(130), "\n")
+	whole := checkweigh(strings.Join(rows, ""), "-")
+	state := filepath.Join(t.TempDir(), "state.json")
+	first := checkweigh(strings.Join(rows[:118], ""), "-state", state, "-")
+	assert.Equal(t, exitOK, first.code, first.err)
+	second := checkweigh(rows[0]+strings.Join(rows[118:], ""), "-state", state, "-")
+	assert.Equal(t, exitOK, second.code, second.err)
+	points := func(text string) (out []string) {
+		for line := range strings.Lines(text) {
+			if strings.Contains(line, "  point ") {
+				out = append(out, line)
+			}
+		}
+		return out
+	}
+	assert.Equal(t, points(whole.out), append(points(first.out), points(second.out)...))
+	require.NoError(t, os.WriteFile(state, []byte(`{"1":{"setup":{}}}`), 0o600))
+	got := checkweigh(steady(5), "-state", state, "-")
+	assert.Equal(t, exitData, got.code)
+	assert.Contains(t, got.err, "state.json")
+}
+
+func TestUsage(t *testing.T) {
+	for _, args := range [][]string{
+		{},
+		{"a.csv", "b.csv"},
+		{"-demo", "a.csv"},
+		{"-chart", "pie", "-"},
+		{"-chart", "cusum", "-"},
+		{"-bad-rows", "hide", "-"},
+		{"-setup", "1", "-"},
+		{"-size", "40", "-"},
+		{"-rules", "none", "-"},
+		{"-trials", "t.csv", "-"},
+		{"-target", "85", "-"},
+		{"-nonsense"},
+	} {
+		got := checkweigh("", args...)
+		assert.Equal(t, exitUsage, got.code, "%q", args)
+		assert.NotEmpty(t, got.err)
+	}
+	assert.Equal(t, exitOK, checkweigh("", "-h").code)
+	got := checkweigh("", filepath.Join(t.TempDir(), "missing.csv"))
+	assert.Equal(t, exitData, got.code)
+}
