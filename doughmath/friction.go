@@ -10,6 +10,22 @@ type FrictionFactorInput struct {
 	Fourth Temp `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
 }
 
+func (in FrictionFactorInput) factors() factorTemps {
+	return factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
+}
+
+func (in FrictionFactorInput) check(c *Checks) {
+	CheckTemp(c, "dough", in.Dough, Celsius(-10), hottestReading)
+	CheckTemp(c, "water", in.Water, Celsius(-float64(iceEquivalent)), Celsius(yeastRefusalCelsius))
+	in.factors().check(c)
+}
+
+// once returns the friction, taken off once, and the number of factors.
+func (in FrictionFactorInput) once() (friction float64, n int) {
+	n, sum := in.factors().known()
+	return float64(float64(n)*in.Dough.celsius) - sum - in.Water.celsius, n
+}
+
 // FrictionFactorResult is the friction of that batch in both readings.
 type FrictionFactorResult struct {
 	Once       TempDelta  `json:"once"`       // friction factor, taken off once
@@ -46,15 +62,11 @@ func FrictionFactor(in FrictionFactorInput) (FrictionFactorResult, error) {
 // ExplainFrictionFactor is [FrictionFactor] with its working.
 func ExplainFrictionFactor(in FrictionFactorInput, w *Working) (FrictionFactorResult, error) {
 	c := Checks{Func: "friction-factor"}
-	CheckTemp(&c, "dough", in.Dough, Celsius(-10), hottestReading)
-	CheckTemp(&c, "water", in.Water, Celsius(-float64(iceEquivalent)), Celsius(yeastRefusalCelsius))
-	factors := factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
-	factors.check(&c)
+	in.check(&c)
 	if err := c.Err(); err != nil {
 		return FrictionFactorResult{}, err
 	}
-	n, sum := factors.known()
-	once := float64(float64(n)*in.Dough.celsius) - sum - in.Water.celsius
+	once, n := in.once()
 	out := FrictionFactorResult{Once: TempDelta(once), PerFactor: TempDelta(once / float64(n)), Factors: n}
 	if out.Once < 0 {
 		out.Conditions |= FrictionNegative
@@ -65,7 +77,7 @@ func ExplainFrictionFactor(in FrictionFactorInput, w *Working) (FrictionFactorRe
 	if w != nil {
 		w.Given("dough temperature", "T_d", in.Dough.celsius, "°C", "")
 		w.Given("water temperature", "T_w", in.Water.celsius, "°C", "")
-		factors.explain(w, n)
+		in.factors().explain(w, n)
 		w.Step("friction factor, once", "F", "N*T_d - S - T_w", once, "C°", "factor rule")
 		w.Step("rise in mixing, per factor", "r", "F / N", float64(out.PerFactor), "C°", "the same friction, shared by the factors")
 	}

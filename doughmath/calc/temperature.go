@@ -13,6 +13,17 @@ func temperatureEntries() []Entry {
 		entry("friction-factor", "What friction does this batch show?",
 			`{"dough":"26 °C","water":"18 °C","flour":"21 °C","room":"23 °C"}`,
 			doughmath.ExplainFrictionFactor, "water-temperature", "dough-temperature-for-water"),
+		entry("friction-log", "What friction does my log foresee for the next batch, and how sure is it?",
+			`{"batches":[{"mixer":"spiral","day":"mon","size":"120 kg","time":"6 min","dough":"26.1 °C","water":"15 °C","flour":"21 °C","room":"23 °C"},`+
+				`{"mixer":"spiral","day":"mon","size":"120 kg","time":"8 min","dough":"27.2 °C","water":"15 °C","flour":"21 °C","room":"23 °C"},`+
+				`{"mixer":"spiral","day":"tue","size":"80 kg","time":"6 min","dough":"25.5 °C","water":"14 °C","flour":"20 °C","room":"22 °C"},`+
+				`{"mixer":"spiral","day":"tue","size":"80 kg","time":"9 min","dough":"27.0 °C","water":"14 °C","flour":"20 °C","room":"23 °C"},`+
+				`{"mixer":"spiral","day":"wed","size":"120 kg","time":"7 min","dough":"26.9 °C","water":"15 °C","flour":"22 °C","room":"23 °C"},`+
+				`{"mixer":"spiral","day":"wed","size":"100 kg","time":"7 min","dough":"26.6 °C","water":"15 °C","flour":"21 °C","room":"24 °C"},`+
+				`{"mixer":"planetary","day":"wed","size":"40 kg","time":"9 min","dough":"28.0 °C","water":"12 °C","flour":"21 °C","room":"24 °C"}],`+
+				`"mixer":"spiral","model":"time","size":"110 kg","time":"7 min","confidence":"90 %",`+
+				`"first":{"mixer":"spiral","size":"110 kg","time":"7 min","dough":"27.3 °C","water":"15 °C","flour":"21 °C","room":"24 °C"}}`,
+			doughmath.ExplainFrictionLog, "friction-factor"),
 		entry("base-temperature", "Which sum must water, flour and room make?",
 			`{"target":"24 °C","factors":3,"friction":"8 C°","friction_basis":"once"}`,
 			doughmath.ExplainBaseTemperature, "dough-temperature-for-base"),

@@ -1,0 +1,270 @@
+package doughmath_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"example.com/dough/doughmath"
+)
+
+// logged is a batch whose friction, with two factors, comes out as given.
+func logged(friction, minutes, kilograms float64, day string) doughmath.LoggedBatch {
+	return doughmath.LoggedBatch{
+		Mixer: "spiral", Day: day, Size: doughmath.Kilograms(kilograms), Time: doughmath.Minutes(minutes),
+		Dough: doughmath.Celsius((friction + 36) / 2), Water: doughmath.Celsius(15), Flour: doughmath.Celsius(21),
+	}
+}
+
+// nextBatch asks for 100 kg mixed 7 minutes.
+func nextBatch(model doughmath.FrictionModel, batches ...doughmath.LoggedBatch) doughmath.FrictionLogInput {
+	return doughmath.FrictionLogInput{Batches: batches, Mixer: "spiral", Model: model, Size: doughmath.Kilograms(100), Time: doughmath.Minutes(7), Confidence: 90}
+}
+
+func ExampleFrictionLog() {
+	in := nextBatch(doughmath.FrictionByTime,
+		logged(12.1, 6, 100, "mon"), logged(14.3, 8, 100, "mon"), logged(12.8, 6, 100, "tue"), logged(14.9, 8, 100, "tue"),
+		logged(13.1, 7, 100, "wed"), logged(13.3, 7, 100, "wed"), logged(12.6, 6.5, 100, "thu"))
+	in.First = logged(14.4, 7, 100, "fri")
+	out, err := doughmath.FrictionLog(in)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("foreseen %v, %v more for each minute, the dough within %v\n", out.Friction, out.ByMinute, out.DoughOff)
+	fmt.Printf("after the first batch, which showed %v more, use %v today\n", out.FirstFurther, out.Today)
+	// Output:
+	// foreseen 13.38 C°, 1.103 C° more for each minute, the dough within 0.3883 C°
+	// after the first batch, which showed 1.021 C° more, use 14.33 C° today
+}
+
+// A log without scatter gives back the plane that it was made from, whatever lies in between.
+func TestFrictionLogFindsThePlane(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 12))
+	for range 100 {
+		constant, byMinute, byKilo := 5+5*r.Float64(), 2*r.Float64(), -0.02*r.Float64()
+		var batches []doughmath.LoggedBatch
+		for range 5 + r.IntN(20) {
+			minutes, kilograms := 4+8*r.Float64(), 50+150*r.Float64()
+			batches = append(batches, logged(constant+byMinute*minutes+byKilo*kilograms, minutes, kilograms, ""))
+		}
+		out, err := doughmath.FrictionLog(nextBatch(doughmath.FrictionByTimeAndSize, batches...))
+		require.NoError(t, err)
+		assert.InDelta(t, constant, float64(out.Constant), 1e-8)
+		assert.InDelta(t, byMinute, float64(out.ByMinute), 1e-9)
+		assert.InDelta(t, byKilo, float64(out.ByKilo), 1e-9)
+		assert.InDelta(t, constant+7*byMinute+100*byKilo, float64(out.Friction), 1e-9)
+		assert.InDelta(t, 0, float64(out.Scatter), 1e-9)
+	}
+}
+
+// The prediction interval holds about as many new batches as it promises.
+func TestFrictionLogIntervalKeepsItsPromise(t *testing.T) {
+	r := rand.New(rand.NewPCG(13, 14))
+	const trials = 4000
+	for _, model := range []doughmath.FrictionModel{doughmath.FrictionMean, doughmath.FrictionByTime, doughmath.FrictionBySize, doughmath.FrictionByTimeAndSize} {
+		inside := 0
+		truth := func(minutes, kilograms float64) float64 {
+			f := 10.0
+			if strings.Contains(string(model), "time") {
+				f += 0.8 * minutes
+			}
+			if strings.Contains(string(model), "size") {
+				f -= 0.01 * kilograms
+			}
+			return f + 0.5*r.NormFloat64()
+		}
+		for range trials {
+			var batches []doughmath.LoggedBatch
+			for range 8 {
+				minutes, kilograms := 4+8*r.Float64(), 50+150*r.Float64()
+				batches = append(batches, logged(truth(minutes, kilograms), minutes, kilograms, ""))
+			}
+			out, err := doughmath.FrictionLog(nextBatch(model, batches...))
+			require.NoError(t, err)
+			if f := doughmath.TempDelta(truth(7, 100)); f >= out.Low && f <= out.High {
+				inside++
+			}
+		}
+		// Four standard deviations of a share of 0.9 over the trials.
+		assert.InDelta(t, 0.9, float64(inside)/trials, 4*math.Sqrt(0.09/trials), model)
+	}
+}
+
+func TestFrictionLogMeanByHand(t *testing.T) {
+	in := nextBatch(doughmath.FrictionMean, logged(12, 7, 100, ""), logged(13, 6, 100, ""), logged(14, 7, 90, ""), logged(13, 7, 100, ""), logged(13, 7, 100, ""))
+	in.Batches = append(in.Batches, doughmath.LoggedBatch{
+		Mixer: "planetary", Size: 1000, Time: 60, Dough: doughmath.Celsius(30), Water: doughmath.Celsius(15), Flour: doughmath.Celsius(21), Room: doughmath.Celsius(20),
+	})
+	out, err := doughmath.FrictionLog(in)
+	require.NoError(t, err)
+	assert.Equal(t, 5, out.Batches, "the other mixer does not count, nor do its three factors")
+	assert.Equal(t, 2, out.Factors)
+	assert.InDelta(t, 13, float64(out.Mean), 1e-12)
+	assert.InDelta(t, math.Sqrt(0.5), float64(out.SD), 1e-12)
+	assert.Equal(t, [2]doughmath.TempDelta{12, 14}, [2]doughmath.TempDelta{out.Least, out.Most})
+	// t(0.95, 4) = 2.132 (tables), and sqrt(1 + 1/5).
+	assert.InDelta(t, 2.132*math.Sqrt(0.5)*math.Sqrt(1.2), float64(out.High-out.Friction), 5e-4)
+	assert.InDelta(t, float64(out.High-out.Low)/4, float64(out.DoughOff), 1e-12)
+	assert.Equal(t, out.Friction, out.Today)
+	assert.Equal(t, out.DoughOff, out.TodayDough)
+	assert.Contains(t, []int{1, 3}, out.Farthest)
+	assert.Zero(t, out.Conditions)
+	assert.Zero(t, out.DaySpread)
+}
+
+// Days that differ take the first batch's surprise for their own; days that do not, forget it.
+func TestFrictionLogFirstBatch(t *testing.T) {
+	days := func(spread, within float64) []doughmath.LoggedBatch {
+		var out []doughmath.LoggedBatch
+		for i, d := range []float64{-1, 0, 1, 0} {
+			day := fmt.Sprint("day ", i)
+			out = append(out, logged(13+spread*d-within, 7, 100, day), logged(13+spread*d+within, 7, 100, day))
+		}
+		return out
+	}
+	in := nextBatch(doughmath.FrictionMean, days(1, 0.1)...)
+	in.First = logged(15, 7, 100, "today")
+	out, err := doughmath.FrictionLog(in)
+	require.NoError(t, err)
+	// By hand: mean squares 4/3 between (2 in each day) and 0.02 within, so D² = (4/3 - 0.02)/2.
+	d2, w2 := (4.0/3-0.02)/2, 0.02
+	assert.InDelta(t, math.Sqrt(d2), float64(out.DaySpread), 1e-9)
+	assert.InDelta(t, math.Sqrt(w2), float64(out.WithinDay), 1e-9)
+	assert.InDelta(t, 100*d2/(d2+w2), float64(out.FirstCounts), 1e-9)
+	assert.InDelta(t, 2, float64(out.FirstFurther), 1e-9)
+	assert.InDelta(t, 13+2*d2/(d2+w2), float64(out.Today), 1e-9)
+	assert.Less(t, out.TodayDough, out.DoughOff)
+
+	in = nextBatch(doughmath.FrictionMean, days(0, 1)...)
+	in.First = logged(15, 7, 100, "today")
+	out, err = doughmath.FrictionLog(in)
+	require.NoError(t, err)
+	assert.Zero(t, out.DaySpread)
+	assert.Zero(t, out.FirstCounts)
+	assert.Equal(t, out.Friction, out.Today)
+
+	in.Batches[3].Day = ""
+	_, err = doughmath.FrictionLog(in)
+	assert.ErrorContains(t, err, "the day of every batch")
+	in.First.Mixer, in.First.Room = "planetary", doughmath.Celsius(20)
+	in.Batches[3].Day = "day 1"
+	_, err = doughmath.FrictionLog(in)
+	assert.Equal(t, []string{"first", "first.mixer"}, fields(err))
+}
+
+func TestFrictionLogConditions(t *testing.T) {
+	line := func(n int) []doughmath.LoggedBatch {
+		var out []doughmath.LoggedBatch
+		for i := range n {
+			out = append(out, logged(13+0.1*float64(i%2), 6+float64(i%3), 100, ""))
+		}
+		return out
+	}
+	check := func(in doughmath.FrictionLogInput, want doughmath.Conditions) {
+		t.Helper()
+		out, err := doughmath.FrictionLog(in)
+		require.NoError(t, err)
+		assert.Equal(t, want, out.Conditions, "%v", out.Conditions)
+	}
+	check(nextBatch(doughmath.FrictionByTime, line(12)...), 0)
+	check(nextBatch(doughmath.FrictionByTime, line(5)...), doughmath.FewBatches)
+	check(nextBatch(doughmath.FrictionByTime, line(6)...), 0)
+	in := nextBatch(doughmath.FrictionByTime, line(12)...)
+	in.Tolerance = 0.05
+	check(in, doughmath.FewBatches)
+	in.Tolerance = 0.1
+	check(in, 0)
+	in.Time = doughmath.Minutes(8.1)
+	check(in, doughmath.Extrapolated)
+	in.Time, in.Size = doughmath.Minutes(8), doughmath.Kilograms(300)
+	check(in, 0) // the model does not look at the size
+	out := line(12)
+	out[4] = logged(16, 7, 100, "")
+	odd := nextBatch(doughmath.FrictionByTime, out...)
+	check(odd, doughmath.Outlier)
+	result, err := doughmath.FrictionLog(odd)
+	require.NoError(t, err)
+	assert.Equal(t, 5, result.Farthest)
+	cold := line(12)
+	for i := range cold {
+		cold[i].Dough = doughmath.Celsius(17)
+	}
+	check(nextBatch(doughmath.FrictionMean, cold...), doughmath.FrictionNegative)
+}
+
+func TestFrictionLogNamesEveryBadField(t *testing.T) {
+	_, err := doughmath.FrictionLog(doughmath.FrictionLogInput{Batches: []doughmath.LoggedBatch{{Time: doughmath.Hours(5)}}, Tolerance: -1})
+	assert.Equal(t, []string{
+		"model", "mixer", "size", "time", "confidence", "tolerance",
+		"batches[0].mixer", "batches[0].size", "batches[0].time", "batches[0].dough", "batches[0].water", "batches[0].flour",
+	}, fields(err))
+	for _, model := range []doughmath.FrictionModel{doughmath.FrictionByTime, doughmath.FrictionBySize, doughmath.FrictionByTimeAndSize} {
+		same := nextBatch(model, logged(12, 7, 100, ""), logged(13, 7, 100, ""), logged(14, 7, 100, ""), logged(13, 7, 100, ""))
+		_, err = doughmath.FrictionLog(same)
+		assert.Equal(t, []string{"model"}, fields(err), model)
+	}
+	together := nextBatch(doughmath.FrictionByTimeAndSize, logged(12, 5, 50, ""), logged(13, 6, 60, ""), logged(14, 7, 70, ""), logged(13, 8, 80, ""), logged(13, 9, 90, ""))
+	_, err = doughmath.FrictionLog(together)
+	assert.Equal(t, []string{"model"}, fields(err), "time and size go together")
+	short := nextBatch(doughmath.FrictionByTime, logged(12, 5, 50, ""), logged(13, 6, 60, ""))
+	_, err = doughmath.FrictionLog(short)
+	assert.ErrorContains(t, err, "3 or more")
+	mixed := nextBatch(doughmath.FrictionMean, logged(12, 5, 50, ""), logged(13, 6, 60, ""), logged(13, 6, 60, ""))
+	mixed.Batches[1].Room = doughmath.Celsius(20)
+	_, err = doughmath.FrictionLog(mixed)
+	assert.Equal(t, []string{"batches[1]"}, fields(err))
+	_, err = doughmath.FrictionLog(nextBatch(doughmath.FrictionMean, make([]doughmath.LoggedBatch, 10001)...))
+	assert.Equal(t, []string{"batches"}, fields(err))
+}
+
+// The quantile that the interval uses, against printed tables of Student's t.
+func TestStudentQuantile(t *testing.T) {
+	for _, c := range []struct{ p, freedom, want float64 }{{0.975, 1, 12.706}, {0.95, 4, 2.132}, {0.975, 10, 2.228}, {0.995, 30, 2.750}} {
+		assert.InDelta(t, c.want, distuv.StudentsT{Mu: 0, Sigma: 1, Nu: c.freedom}.Quantile(c.p), 5e-4)
+	}
+}
+
+func BenchmarkFrictionLog(b *testing.B) {
+	var batches []doughmath.LoggedBatch
+	for i := range 200 {
+		batches = append(batches, logged(13+0.1*float64(i%7), 6+float64(i%3), 90+float64(i%11), fmt.Sprint(i/5)))
+	}
+	in := nextBatch(doughmath.FrictionByTimeAndSize, batches...)
+	in.First = logged(14, 7, 95, "")
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := doughmath.FrictionLog(in); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// No log makes the fit panic, or lets NaN or infinity out.
+func FuzzFrictionLog(f *testing.F) {
+	f.Add(13.0, 7.0, 100.0, 0.5, 1.0, 10.0, uint8(3), 8)
+	f.Add(0.0, 1e-300, 1e-6, 0.0, 1e-12, 1e-12, uint8(3), 4)
+	f.Add(math.NaN(), math.Inf(1), -1.0, 1e308, 1e308, 1e308, uint8(1), 3)
+	f.Fuzz(func(t *testing.T, friction, minutes, kilograms, dFriction, dMinutes, dKilograms float64, model uint8, n int) {
+		if n < 0 || n > 20 {
+			return
+		}
+		models := [...]doughmath.FrictionModel{doughmath.FrictionMean, doughmath.FrictionByTime, doughmath.FrictionBySize, doughmath.FrictionByTimeAndSize}
+		in := nextBatch(models[model%4])
+		for i := range n {
+			k := float64(i * i % 7)
+			in.Batches = append(in.Batches, logged(friction+k*dFriction, minutes+float64(i)*dMinutes, kilograms+k*dKilograms, fmt.Sprint(i/2)))
+		}
+		in.First = logged(friction-dFriction, minutes, kilograms, "")
+		out, err := doughmath.FrictionLog(in)
+		_, jsonErr := json.Marshal(out)
+		require.NoError(t, jsonErr, "%v", err)
+	})
+}
