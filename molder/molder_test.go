@@ -39,6 +39,28 @@ var scalars = map[string]func() error{
 	"indicator-fit":                call(molder.IndicatorFit, molder.IndicatorFitInput{Points: opening}),
 	"indicator-for-gap":            call(molder.IndicatorForGap, molder.IndicatorForGapInput{Gap: 4, Points: opening, Method: molder.ByTable}),
 	"gap-for-indicator":            call(molder.GapForIndicator, molder.GapForIndicatorInput{Number: 6, Points: opening, Method: molder.ByLine}),
+	"pressure-board":               call(molder.PressureBoard, moulder),
+	"board-for-length":             call(molder.BoardForLength, molder.BoardForLengthInput{Piece: 500, Density: 1.1, Length: 240, Roll: 60, Spring: 1.05, Bite: 5}),
+	"board-length-for-turns":       call(molder.BoardLengthForTurns, molder.BoardLengthForTurnsInput{Turns: 6, Roll: 60, HeightIn: 58, HeightOut: 46}),
+	"seal-from-trials":             call(molder.SealFromTrials, molder.SealFromTrialsInput{Trials: []molder.SealTrial{{Turns: 6, Verdict: molder.Good}, {Turns: 9, Verdict: molder.Good}}}),
+	"side-guides":                  call(molder.SideGuides, molder.SideGuidesInput{Pan: 230, Clearance: 5, Spread: 1.04}),
+	"piece-length-for-guides":      call(molder.PieceLengthForGuides, molder.PieceLengthForGuidesInput{Guides: 200, Pan: 230, Spread: 1.04}),
+	"spread-from-pieces":           call(molder.SpreadFromPieces, molder.SpreadFromPiecesInput{Guides: 200, Lengths: []doughmath.Length{207, 210}}),
+	"curling-chain":                call(molder.CurlingChain, molder.CurlingChainInput{Piece: 85, Heights: heights, Margin: 5}),
+	"pan-fit":                      call(molder.PanFit, loaf),
+	"piece-for-pan":                call(molder.PieceForPan, molder.PieceForPanInput{KnownPiece: 450, KnownPan: straight, Pan: sloping}),
+	"tray-fit":                     call(molder.TrayFit, molder.TrayFitInput{Piece: 85, Density: 1.1, Growth: 3, Flatness: 1.2, Length: 600, Width: 400, Gap: 10}),
+	"piece-for-tray":               call(molder.PieceForTray, molder.PieceForTrayInput{Along: 5, Across: 3, Density: 1.1, Growth: 3, Flatness: 1.2, Length: 600, Width: 400, Gap: 10}),
+	"stamp-rate":                   call(molder.StampRate, molder.StampRateInput{Rate: 60, Across: 2, Die: molder.RotatingDie, Around: 3, Contact: 25}),
+	"rate-for-stamps":              call(molder.RateForStamps, molder.RateForStampsInput{Stamps: 30, Across: 2}),
+	"stamp-drift":                  call(molder.StampDrift, molder.StampDriftInput{Mode: molder.ContinuousStamp, Stamps: 30.2, Rate: 60, Across: 2, Run: 300, Window: 10}),
+	"stamps-for-run":               call(molder.StampsForRun, molder.StampsForRunInput{Rate: 60, Across: 2, Run: 300, Window: 10}),
+	"doubles-risk":                 call(molder.DoublesRisk, molder.DoublesRiskInput{Belt: 200, Rate: 60, Piece: 100, Spread: 0.18, Most: 2}),
+	"belt-for-doubles":             call(molder.BeltForDoubles, molder.BeltForDoublesInput{Most: 2, Rate: 60, Piece: 100, Spread: 0.18}),
+	"arrival-spread":               call(molder.ArrivalSpread, molder.ArrivalSpreadInput{Intervals: []doughmath.Duration{0.9, 1.1, 1}}),
+	"flour-share":                  call(molder.FlourShare, molder.FlourShareInput{Flour: 1, Rate: 60, Lanes: 2, Belt: 200, Width: 500, Piece: 100}),
+	"flour-for-piece":              call(molder.FlourForPiece, molder.FlourForPieceInput{PerPiece: 0.05, Rate: 60, Lanes: 2, Belt: 200, Width: 500, Piece: 100}),
+	"part-care":                    call(molder.PartCare, molder.PartCareInput{Part: molder.RoundingDrum, Material: molder.Plastic, Water: doughmath.Celsius(30)}),
 	"piece-spacing":                call(molder.PieceSpacing, molder.PieceSpacingInput{Belt: 250, Rate: 60, Piece: 100}),
 	"belt-for-gap":                 call(molder.BeltForGap, molder.BeltForGapInput{Gap: 150, Rate: 60, Piece: 100}),
 	"rate-for-gap":                 call(molder.RateForGap, molder.RateForGapInput{Gap: 150, Belt: 250, Piece: 100}),
@@ -56,6 +78,14 @@ func TestScalarsDoNotAllocate(t *testing.T) {
 		require.NoError(t, f(), id)
 		assert.Zero(t, testing.AllocsPerRun(100, func() { _ = f() }), id)
 	}
+}
+
+// With room in the caller's list, lists do not allocate either.
+func TestListsDoNotAllocate(t *testing.T) {
+	rows := make([]molder.BeltRow, 0, len(train.Belts))
+	assert.Zero(t, testing.AllocsPerRun(100, func() { _, _ = molder.BeltTrain(train, rows[:0]) }))
+	list := make([]molder.ChainHeight, 0, len(chain.Names))
+	assert.Zero(t, testing.AllocsPerRun(100, func() { _, _ = molder.ChainFromTrials(chain, list[:0]) }))
 }
 
 func BenchmarkScalars(b *testing.B) {

@@ -329,24 +329,11 @@ func ExplainRecoveryFromSheet(in RecoveryFromSheetInput, w *doughmath.Working) (
 	if err := c.Err(); err != nil {
 		return RecoveryFromSheetResult{}, err
 	}
-	n := float64(len(in.Thicknesses))
-	sum := 0.0
-	for _, t := range in.Thicknesses {
-		sum += float64(t)
-	}
-	mean := sum / n
-	out := RecoveryFromSheetResult{Recovery: mean / float64(in.Gap), Thickness: doughmath.Length(mean), Sheets: len(in.Thicknesses)}
-	if len(in.Thicknesses) > 1 {
-		squares := 0.0
-		for _, t := range in.Thicknesses {
-			d := (float64(t) - mean) / float64(in.Gap)
-			squares += float64(d * d)
-		}
-		out.Spread = math.Sqrt(squares / (n - 1))
-	}
+	sum, mean, scatter := ratios(in.Thicknesses, in.Gap)
+	out := RecoveryFromSheetResult{Recovery: mean / float64(in.Gap), Spread: scatter, Thickness: doughmath.Length(mean), Sheets: len(in.Thicknesses)}
 	out.Conditions = recoveryConditions(out.Recovery, true)
 	if w != nil {
-		w.Given("sheets measured", "n", n, "", "")
+		w.Given("sheets measured", "n", float64(len(in.Thicknesses)), "", "")
 		w.Given("sum of their thicknesses", "S", sum, "mm", "")
 		w.Given("gap", "g", float64(in.Gap), "mm", "")
 		w.Step("mean thickness", "t", "S / n", mean, "mm", "")

@@ -35,6 +35,22 @@ func checkLane(c *doughmath.Checks, rate doughmath.PieceRate, piece doughmath.Le
 	return doughmath.CheckRange(c, "piece", piece, shortestBody, longestBody) && ok
 }
 
+func pitchOf(belt doughmath.Speed, rate doughmath.PieceRate) doughmath.Length {
+	return doughmath.Length(float64(belt) * 60 / float64(rate))
+}
+
+// checkApart wants a belt fast enough that evenly spaced pieces do not touch.
+func checkApart(c *doughmath.Checks, belt doughmath.Speed, rate doughmath.PieceRate, piece doughmath.Length) {
+	if pitchOf(belt, rate) <= piece {
+		c.Fail("belt", belt.String(), apartWant(rate, piece))
+	}
+}
+
+func apartWant(rate doughmath.PieceRate, piece doughmath.Length) string {
+	touching := doughmath.Speed(float64(piece) * float64(rate) / 60)
+	return "more than " + touching.String() + ", at which pieces of this length touch: run the belt faster or the divider slower"
+}
+
 // PieceSpacing returns the pitch of the pieces on a belt and the gap between them:
 //
 //	pitch = belt speed / rate
@@ -60,15 +76,14 @@ func ExplainPieceSpacing(in PieceSpacingInput, w *doughmath.Working) (PieceSpaci
 	ok := doughmath.CheckRange(&c, "belt", in.Belt, slowestBelt, fastestBelt)
 	ok = checkLane(&c, in.Rate, in.Piece) && ok
 	doughmath.CheckRange(&c, "least_gap", in.LeastGap, 0, longestBody)
-	pitch := float64(in.Belt) * 60 / float64(in.Rate)
-	if ok && pitch <= float64(in.Piece) {
-		touching := doughmath.Speed(float64(in.Piece) * float64(in.Rate) / 60)
-		c.Fail("belt", in.Belt.String(), "more than "+touching.String()+", at which pieces of this length touch: run the belt faster or the divider slower")
+	if ok {
+		checkApart(&c, in.Belt, in.Rate, in.Piece)
 	}
 	if err := c.Err(); err != nil {
 		return PieceSpacingResult{}, err
 	}
-	out := PieceSpacingResult{Pitch: doughmath.Length(pitch), Gap: doughmath.Length(pitch) - in.Piece, Cautions: doughmath.MovingMachinery}
+	pitch := pitchOf(in.Belt, in.Rate)
+	out := PieceSpacingResult{Pitch: pitch, Gap: pitch - in.Piece, Cautions: doughmath.MovingMachinery}
 	if out.Gap < in.LeastGap {
 		out.Conditions |= doughmath.RiskOfDoubles
 	}
@@ -76,7 +91,7 @@ func ExplainPieceSpacing(in PieceSpacingInput, w *doughmath.Working) (PieceSpaci
 		w.Given("belt speed", "v", float64(in.Belt), "mm/s", "")
 		w.Given("rate", "r", float64(in.Rate), "pieces/min", "")
 		w.Given("piece length", "l", float64(in.Piece), "mm", "")
-		w.Step("pitch", "p", "v * 60 / r", pitch, "mm", "60 s in a minute")
+		w.Step("pitch", "p", "v * 60 / r", float64(pitch), "mm", "60 s in a minute")
 		w.Step("gap", "g", "p - l", float64(out.Gap), "mm", "")
 	}
 	return out, nil

@@ -1,0 +1,261 @@
+package molder
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/dough/doughmath"
+)
+
+// A Belt is one belt of the line and the piece as it lies on it.
+type Belt struct {
+	Name  string           `json:"name"`  // what the shop calls it; not empty
+	Speed doughmath.Speed  `json:"speed"` // belt speed, 0.1 mm/s to 10 m/s
+	Piece doughmath.Length `json:"piece"` // length of a piece along this belt, 1 to 5000 mm
+}
+
+// A BeltRow is how the pieces run on one belt.
+type BeltRow struct {
+	Name  string           `json:"name"`           // of the belt
+	Pitch doughmath.Length `json:"pitch"`          // from one piece to the same point of the next
+	Gap   doughmath.Length `json:"gap"`            // free belt between them
+	Ratio float64          `json:"ratio,omitzero"` // its speed over that of the belt before; left out for the first
+}
+
+// BeltTrainInput is one lane over all belts in the order of travel.
+type BeltTrainInput struct {
+	Rate     doughmath.PieceRate `json:"rate"`               // pieces on this lane, 0.01 to 10000 pieces/min
+	Belts    []Belt              `json:"belts"`              // in the order of travel, at least one
+	LeastGap doughmath.Length    `json:"least_gap,omitzero"` // smallest gap wanted, 0 to 5000 mm; with 0 only touching pieces are refused
+}
+
+// BeltTrainResult is how the pieces run on every belt.
+type BeltTrainResult struct {
+	Rows       []BeltRow            `json:"rows"`       // one for each belt
+	Tightest   int                  `json:"tightest"`   // index of the belt with the smallest gap
+	Conditions doughmath.Conditions `json:"conditions"` // risk-of-doubles
+	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
+}
+
+// BeltTrain returns the pitch and gap on every belt of the line, and the speed ratios between them, appended to dst:
+//
+//	pitch = belt speed / rate,  gap = pitch - piece length
+//	ratio = belt speed / speed of the belt before
+//
+// A belt that is faster than the one before pulls the pieces apart, a slower
+// one pushes them together. It holds for pieces that arrive evenly; for
+// uneven arrival see [DoublesRisk].
+//
+// It returns an *[doughmath.InputError] if:
+//   - rate is outside 0.01 to 10000 pieces/min, or least_gap outside 0 to 5000 mm,
+//   - belts is empty or a name is empty,
+//   - a speed is outside 0.1 mm/s to 10 m/s, or so slow that pieces touch, or a piece outside 1 to 5000 mm.
+//
+// Source: kinematics (derived); cases in testdata/cases/molder/belt-train.json.
+//
+// The inverse, belt by belt, is [BeltForGap]; [ExplainBeltTrain] shows the working.
+func BeltTrain(in BeltTrainInput, dst []BeltRow) (BeltTrainResult, error) {
+	return ExplainBeltTrain(in, dst, nil)
+}
+
+// ExplainBeltTrain is [BeltTrain] with its working.
+func ExplainBeltTrain(in BeltTrainInput, dst []BeltRow, w *doughmath.Working) (BeltTrainResult, error) {
+	c := doughmath.Checks{Func: "belt-train"}
+	rate := doughmath.CheckRange(&c, "rate", in.Rate, slowestRate, fastestRate)
+	doughmath.CheckRange(&c, "least_gap", in.LeastGap, 0, longestBody)
+	if len(in.Belts) == 0 {
+		c.Fail("belts", "empty", "at least one belt")
+	}
+	for i, b := range in.Belts {
+		if b.Name == "" {
+			c.Fail(fmt.Sprintf("belts[%d].name", i), `""`, "a name to tell the belt by")
+		}
+		speed, piece := b.Speed >= slowestBelt && b.Speed <= fastestBelt, b.Piece >= shortestBody && b.Piece <= longestBody
+		if !speed {
+			doughmath.CheckRange(&c, fmt.Sprintf("belts[%d].speed", i), b.Speed, slowestBelt, fastestBelt)
+		}
+		if !piece {
+			doughmath.CheckRange(&c, fmt.Sprintf("belts[%d].piece", i), b.Piece, shortestBody, longestBody)
+		}
+		if speed && piece && rate && pitchOf(b.Speed, in.Rate) <= b.Piece {
+			c.Fail(fmt.Sprintf("belts[%d].speed", i), b.Speed.String(), apartWant(in.Rate, b.Piece))
+		}
+	}
+	if err := c.Err(); err != nil {
+		return BeltTrainResult{}, err
+	}
+	w.Given("rate", "r", float64(in.Rate), "pieces/min", "")
+	out := BeltTrainResult{Cautions: doughmath.MovingMachinery}
+	tightest := doughmath.Length(math.Inf(1))
+	for i, b := range in.Belts {
+		row := BeltRow{Name: b.Name, Pitch: pitchOf(b.Speed, in.Rate)}
+		row.Gap = row.Pitch - b.Piece
+		if i > 0 {
+			row.Ratio = float64(b.Speed) / float64(in.Belts[i-1].Speed)
+		}
+		if row.Gap < tightest {
+			tightest, out.Tightest = row.Gap, i
+		}
+		if row.Gap < in.LeastGap {
+			out.Conditions |= doughmath.RiskOfDoubles
+		}
+		dst = append(dst, row)
+		if w != nil {
+			n := fmt.Sprint("_", i+1)
+			w.Given("speed of "+b.Name, "v"+n, float64(b.Speed), "mm/s", "")
+			w.Given("piece length on "+b.Name, "l"+n, float64(b.Piece), "mm", "")
+			w.Step("pitch on "+b.Name, "p"+n, "v"+n+" * 60 / r", float64(row.Pitch), "mm", "60 s in a minute")
+			w.Step("gap on "+b.Name, "g"+n, "p"+n+" - l"+n, float64(row.Gap), "mm", "")
+		}
+	}
+	out.Rows = dst
+	return out, nil
+}
+
+// FlourShareInput is a duster above a belt.
+type FlourShareInput struct {
+	Flour doughmath.MassRate  `json:"flour"` // flour that the duster drops, above 0 to 1000 kg/h
+	Rate  doughmath.PieceRate `json:"rate"`  // pieces on one lane, 0.01 to 10000 pieces/min
+	Lanes int                 `json:"lanes"` // lanes side by side under the duster, 1 to 20
+	Belt  doughmath.Speed     `json:"belt"`  // belt speed, 0.1 mm/s to 10 m/s
+	Width doughmath.Length    `json:"width"` // width that the duster covers, 10 to 5000 mm
+	Piece doughmath.Length    `json:"piece"` // diameter of a round piece from above, 1 to 5000 mm; all lanes within the width
+}
+
+// FlourShareResult is where the flour goes.
+type FlourShareResult struct {
+	Share    doughmath.Percent  `json:"share"`     // of the flour that falls on pieces
+	PerPiece doughmath.Mass     `json:"per_piece"` // flour on each piece
+	OnBelt   doughmath.MassRate `json:"on_belt"`   // flour that falls beside them
+	Cautions doughmath.Cautions `json:"cautions"`  // flour-dust
+}
+
+func checkDuster(c *doughmath.Checks, rate doughmath.PieceRate, lanes int, belt doughmath.Speed, width, piece doughmath.Length) {
+	ok := checkLane(c, rate, piece)
+	lane := doughmath.CheckCount(c, "lanes", lanes, 1, maxAcross)
+	speed := doughmath.CheckRange(c, "belt", belt, slowestBelt, fastestBelt)
+	across := doughmath.CheckRange(c, "width", width, 10, 5000)
+	if ok && speed {
+		checkApart(c, belt, rate, piece)
+	}
+	if ok && lane && across && doughmath.Length(lanes)*piece > width {
+		c.Fail("width", width.String(), "at least "+(doughmath.Length(lanes)*piece).String()+", the pieces side by side")
+	}
+}
+
+// covered is the share of the belt that round pieces cover.
+func covered(rate doughmath.PieceRate, lanes int, belt doughmath.Speed, width, piece doughmath.Length) float64 {
+	return float64(lanes) * (math.Pi / 4) * float64(piece) * float64(piece) / (float64(pitchOf(belt, rate)) * float64(width))
+}
+
+// FlourShare returns how much of the dusting flour falls on the pieces and how much beside them:
+//
+//	share = lanes * pi/4 * d^2 / (pitch * width),  pitch = belt speed / rate
+//	flour per piece = flour * share / (lanes * rate)
+//
+// It takes an even curtain of flour and round pieces. Only as much flour is
+// used as keeps pieces from sticking: what falls beside them makes dust.
+//
+// It returns an *[doughmath.InputError] if:
+//   - flour is not above 0 and up to 1000 kg/h,
+//   - rate is outside 0.01 to 10000 pieces/min, lanes outside 1 to 20, or piece outside 1 to 5000 mm,
+//   - belt is outside 0.1 mm/s to 10 m/s, or so slow that pieces touch,
+//   - width is outside 10 to 5000 mm, or narrower than the pieces side by side.
+//
+// Source: areas and kinematics (derived); cases in testdata/cases/molder/flour-share.json.
+//
+// The inverse is [FlourForPiece]; [ExplainFlourShare] shows the working.
+func FlourShare(in FlourShareInput) (FlourShareResult, error) { return ExplainFlourShare(in, nil) }
+
+// ExplainFlourShare is [FlourShare] with its working.
+func ExplainFlourShare(in FlourShareInput, w *doughmath.Working) (FlourShareResult, error) {
+	c := doughmath.Checks{Func: "flour-share"}
+	if !(in.Flour > 0 && in.Flour <= 1000) {
+		c.Fail("flour", in.Flour.String(), "more than 0 kg/h, up to 1000 kg/h")
+	}
+	checkDuster(&c, in.Rate, in.Lanes, in.Belt, in.Width, in.Piece)
+	if err := c.Err(); err != nil {
+		return FlourShareResult{}, err
+	}
+	share := covered(in.Rate, in.Lanes, in.Belt, in.Width, in.Piece)
+	pieces := float64(in.Lanes) * float64(in.Rate)
+	out := FlourShareResult{
+		Share:    doughmath.Percent(100 * share),
+		PerPiece: doughmath.Mass(float64(in.Flour) * 1000 / 60 * share / pieces),
+		OnBelt:   doughmath.MassRate(float64(in.Flour) * (1 - share)),
+		Cautions: doughmath.FlourDust,
+	}
+	if w != nil {
+		w.Given("flour", "F", float64(in.Flour), "kg/h", "")
+		explainDuster(w, in.Rate, in.Lanes, in.Belt, in.Width, in.Piece)
+		w.Step("share on the pieces", "s", "100 * n * pi/4 * d*d / (p * W)", float64(out.Share), "%", "area of the pieces over area of the belt")
+		w.Step("flour beside the pieces", "B", "F * (1 - s/100)", float64(out.OnBelt), "kg/h", "")
+		w.Step("flour on a piece", "m", "F * 1000 / 60 * s/100 / (n * r)", float64(out.PerPiece), "g", "60 minutes in an hour")
+	}
+	return out, nil
+}
+
+func explainDuster(w *doughmath.Working, rate doughmath.PieceRate, lanes int, belt doughmath.Speed, width, piece doughmath.Length) {
+	w.Given("pieces on a lane", "r", float64(rate), "pieces/min", "")
+	w.Given("lanes", "n", float64(lanes), "", "")
+	w.Given("belt speed", "v", float64(belt), "mm/s", "")
+	w.Given("width under the duster", "W", float64(width), "mm", "")
+	w.Given("piece diameter", "d", float64(piece), "mm", "")
+	w.Step("pitch", "p", "v * 60 / r", float64(pitchOf(belt, rate)), "mm", "60 s in a minute")
+}
+
+// FlourForPieceInput is the flour wanted on each piece.
+type FlourForPieceInput struct {
+	PerPiece doughmath.Mass      `json:"per_piece"` // wanted flour on each piece, above 0 to 1000 g
+	Rate     doughmath.PieceRate `json:"rate"`      // pieces on one lane, 0.01 to 10000 pieces/min
+	Lanes    int                 `json:"lanes"`     // lanes side by side under the duster, 1 to 20
+	Belt     doughmath.Speed     `json:"belt"`      // belt speed, 0.1 mm/s to 10 m/s
+	Width    doughmath.Length    `json:"width"`     // width that the duster covers, 10 to 5000 mm
+	Piece    doughmath.Length    `json:"piece"`     // diameter of a round piece from above, 1 to 5000 mm; all lanes within the width
+}
+
+// FlourForPieceResult is what the duster must drop.
+type FlourForPieceResult struct {
+	Flour    doughmath.MassRate `json:"flour"`    // from the duster
+	OnBelt   doughmath.MassRate `json:"on_belt"`  // of that, beside the pieces
+	Cautions doughmath.Cautions `json:"cautions"` // flour-dust
+}
+
+// FlourForPiece returns the flour that a duster must drop to put the wanted flour on each piece:
+//
+//	flour = flour per piece * lanes * rate / share
+//
+// It is the inverse of [FlourShare], with the same validity.
+//
+// It returns an *[doughmath.InputError] if:
+//   - per_piece is not above 0 and up to 1000 g,
+//   - rate, lanes, belt, width or piece is refused by [FlourShare].
+//
+// Source: areas and kinematics (derived).
+//
+// [ExplainFlourForPiece] shows the working.
+func FlourForPiece(in FlourForPieceInput) (FlourForPieceResult, error) {
+	return ExplainFlourForPiece(in, nil)
+}
+
+// ExplainFlourForPiece is [FlourForPiece] with its working.
+func ExplainFlourForPiece(in FlourForPieceInput, w *doughmath.Working) (FlourForPieceResult, error) {
+	c := doughmath.Checks{Func: "flour-for-piece"}
+	if !(in.PerPiece > 0 && in.PerPiece <= 1000) {
+		c.Fail("per_piece", in.PerPiece.String(), "more than 0 g, up to 1 kg")
+	}
+	checkDuster(&c, in.Rate, in.Lanes, in.Belt, in.Width, in.Piece)
+	if err := c.Err(); err != nil {
+		return FlourForPieceResult{}, err
+	}
+	share := covered(in.Rate, in.Lanes, in.Belt, in.Width, in.Piece)
+	flour := float64(in.PerPiece) * 60 / 1000 * float64(in.Lanes) * float64(in.Rate) / share
+	out := FlourForPieceResult{Flour: doughmath.MassRate(flour), OnBelt: doughmath.MassRate(flour * (1 - share)), Cautions: doughmath.FlourDust}
+	if w != nil {
+		w.Given("flour on a piece", "m", float64(in.PerPiece), "g", "")
+		explainDuster(w, in.Rate, in.Lanes, in.Belt, in.Width, in.Piece)
+		w.Step("share on the pieces", "s", "n * pi/4 * d*d / (p * W)", share, "", "area of the pieces over area of the belt")
+		w.Step("flour", "F", "m * 60 / 1000 * n * r / s", flour, "kg/h", "60 minutes in an hour")
+	}
+	return out, nil
+}

@@ -1,0 +1,120 @@
+package molder_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/molder"
+)
+
+var train = molder.BeltTrainInput{Rate: 60, LeastGap: 100, Belts: []molder.Belt{
+	{Name: "rounder outlet", Speed: 250, Piece: 70}, {Name: "moulder inlet", Speed: 400, Piece: 70}, {Name: "panning", Speed: 150, Piece: 60},
+}}
+
+// Belt by belt the train must say what the single belt says.
+func TestBeltTrainAgreesWithEachBelt(t *testing.T) {
+	kept := molder.BeltRow{Name: "kept"}
+	out, err := molder.BeltTrain(train, []molder.BeltRow{kept})
+	require.NoError(t, err)
+	require.Equal(t, kept, out.Rows[0])
+	for i, b := range train.Belts {
+		single, err := molder.PieceSpacing(molder.PieceSpacingInput{Belt: b.Speed, Rate: train.Rate, Piece: b.Piece})
+		require.NoError(t, err)
+		row := out.Rows[i+1]
+		assert.Equal(t, molder.BeltRow{Name: b.Name, Pitch: single.Pitch, Gap: single.Gap, Ratio: row.Ratio}, row)
+	}
+	assert.Zero(t, out.Rows[1].Ratio)
+	assert.Equal(t, 1.6, out.Rows[2].Ratio)
+	assert.Equal(t, 2, out.Tightest)
+	assert.Equal(t, doughmath.RiskOfDoubles, out.Conditions)
+}
+
+func TestFlourGoesBack(t *testing.T) {
+	for lanes := 1; lanes <= 5; lanes++ {
+		out, err := molder.FlourShare(molder.FlourShareInput{Flour: 1.3, Rate: 60, Lanes: lanes, Belt: 200, Width: 520, Piece: 100})
+		require.NoError(t, err)
+		back, err := molder.FlourForPiece(molder.FlourForPieceInput{PerPiece: out.PerPiece, Rate: 60, Lanes: lanes, Belt: 200, Width: 520, Piece: 100})
+		require.NoError(t, err)
+		same(t, doughmath.MassRate(1.3), back.Flour, "flour")
+		same(t, out.OnBelt, back.OnBelt, "beside")
+		// What falls on pieces and beside them is all the flour.
+		onPieces := float64(out.PerPiece) * 60 * float64(lanes) * 60 / 1000
+		same(t, 1.3, onPieces+float64(out.OnBelt), "balance")
+	}
+}
+
+func TestBeltsRefuse(t *testing.T) {
+	_, err := molder.BeltTrain(molder.BeltTrainInput{LeastGap: -1}, nil)
+	assert.Equal(t, []string{"rate", "least_gap", "belts"}, fields(err))
+	_, err = molder.BeltTrain(molder.BeltTrainInput{Rate: 60, Belts: []molder.Belt{{}, {Name: "slow", Speed: 70, Piece: 70}}}, nil)
+	assert.Equal(t, []string{"belts[0].name", "belts[0].speed", "belts[0].piece", "belts[1].speed"}, fields(err))
+	_, err = molder.FlourShare(molder.FlourShareInput{})
+	assert.Equal(t, []string{"flour", "rate", "piece", "lanes", "belt", "width"}, fields(err))
+	_, err = molder.FlourShare(molder.FlourShareInput{Flour: 1, Rate: 60, Lanes: 6, Belt: 90, Width: 520, Piece: 100})
+	assert.Equal(t, []string{"belt", "width"}, fields(err))
+	_, err = molder.FlourForPiece(molder.FlourForPieceInput{})
+	assert.Equal(t, []string{"per_piece", "rate", "piece", "lanes", "belt", "width"}, fields(err))
+}
+
+func ExampleBeltTrain() {
+	out, _ := molder.BeltTrain(molder.BeltTrainInput{Rate: doughmath.PiecesPerMinute(60), Belts: []molder.Belt{
+		{Name: "rounder outlet", Speed: doughmath.MetresPerMinute(15), Piece: doughmath.Millimetres(70)},
+		{Name: "moulder inlet", Speed: doughmath.MetresPerMinute(24), Piece: doughmath.Millimetres(70)},
+	}}, nil)
+	for _, r := range out.Rows {
+		fmt.Printf("%-15s a piece every %v, %v between\n", r.Name, r.Pitch, r.Gap)
+	}
+	// Output:
+	// rounder outlet  a piece every 250 mm, 180 mm between
+	// moulder inlet   a piece every 400 mm, 330 mm between
+}
+
+func ExampleFlourShare() {
+	out, _ := molder.FlourShare(molder.FlourShareInput{
+		Flour: doughmath.KilogramsPerHour(1), Rate: doughmath.PiecesPerMinute(60), Lanes: 2,
+		Belt: doughmath.MetresPerMinute(12), Width: doughmath.Millimetres(500), Piece: doughmath.Millimetres(100),
+	})
+	fmt.Printf("%.0f %% of the flour falls on dough, %.3f g on each piece; %v falls beside.\n", float64(out.Share), out.PerPiece.Grams(), out.OnBelt)
+	// Output:
+	// 16 % of the flour falls on dough, 0.022 g on each piece; 0.8429 kg/h falls beside.
+}
+
+func ExampleFlourForPiece() {
+	out, _ := molder.FlourForPiece(molder.FlourForPieceInput{
+		PerPiece: doughmath.Grams(0.05), Rate: doughmath.PiecesPerMinute(60), Lanes: 2,
+		Belt: doughmath.MetresPerMinute(12), Width: doughmath.Millimetres(500), Piece: doughmath.Millimetres(100),
+	})
+	fmt.Printf("The duster drops %v.\n", out.Flour)
+	// Output:
+	// The duster drops 2.292 kg/h.
+}
+
+func BenchmarkBeltTrain(b *testing.B) {
+	dst := make([]molder.BeltRow, 0, len(train.Belts))
+	b.ReportAllocs()
+	for b.Loop() {
+		_, _ = molder.BeltTrain(train, dst[:0])
+	}
+}
+
+func FuzzBelts(f *testing.F) {
+	f.Add(60.0, 250.0, 400.0, 70.0, 500.0, 1.0, 2)
+	f.Fuzz(func(t *testing.T, rate, a, b, piece, width, flour float64, lanes int) {
+		if out, err := molder.BeltTrain(molder.BeltTrainInput{Rate: doughmath.PieceRate(rate), Belts: []molder.Belt{
+			{Name: "a", Speed: doughmath.Speed(a), Piece: doughmath.Length(piece)}, {Name: "b", Speed: doughmath.Speed(b), Piece: doughmath.Length(piece)},
+		}}, nil); err == nil {
+			finite(t, out)
+		}
+		if out, err := molder.FlourShare(molder.FlourShareInput{Flour: doughmath.MassRate(flour), Rate: doughmath.PieceRate(rate), Lanes: lanes, Belt: doughmath.Speed(a), Width: doughmath.Length(width), Piece: doughmath.Length(piece)}); err == nil {
+			finite(t, out)
+			assert.LessOrEqual(t, out.Share, doughmath.Percent(100))
+		}
+		if out, err := molder.FlourForPiece(molder.FlourForPieceInput{PerPiece: doughmath.Mass(flour), Rate: doughmath.PieceRate(rate), Lanes: lanes, Belt: doughmath.Speed(a), Width: doughmath.Length(width), Piece: doughmath.Length(piece)}); err == nil {
+			finite(t, out)
+		}
+	})
+}

@@ -1,0 +1,361 @@
+package molder
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/dough/doughmath"
+)
+
+// cylinder returns the length of a piece of volume v (mm³) rolled out to diameter d.
+func cylinder(v, d float64) float64 { return 4 * v / (math.Pi * d * d) }
+
+// PressureBoardInput is the rolled piece and the board above the belt.
+type PressureBoardInput struct {
+	Piece     doughmath.Mass    `json:"piece"`               // piece weight, 1 g to 10 kg
+	Density   doughmath.Density `json:"density"`             // density of the dough under the board, 0.1 to 1.5 g/ml
+	Roll      doughmath.Length  `json:"roll"`                // diameter of the rolled piece as it comes, 1 to 500 mm, as [Curls] gives it
+	HeightIn  doughmath.Length  `json:"height_in"`           // height of the board over the belt where the piece enters, 1 to 500 mm
+	HeightOut doughmath.Length  `json:"height_out"`          // height where it leaves, 1 mm to height_in and less than roll
+	Board     doughmath.Length  `json:"board"`               // length of the board along the belt, 50 to 10000 mm
+	Belt      doughmath.Speed   `json:"belt"`                // belt speed, 0.1 mm/s to 10 m/s
+	Spring    float64           `json:"spring"`              // diameter of the finished piece over height_out, 1 to 5: as [RecoveryFromSheet] gives it, with the height for the gap
+	Guides    doughmath.Length  `json:"guides"`              // distance between the side guides, 5 to 2000 mm: the piece grows no longer
+	SealTurns float64           `json:"seal_turns,omitzero"` // least turns under the board that closed the seam, up to 100: see [SealFromTrials]; leave out if not known
+	Measured  bool              `json:"measured,omitzero"`   // true if spring was measured on this line
+}
+
+// PressureBoardResult is the moulded piece.
+type PressureBoardResult struct {
+	Diameter   doughmath.Length     `json:"diameter"`   // of the finished piece
+	Length     doughmath.Length     `json:"length"`     // of the finished piece, as a cylinder
+	Contact    doughmath.Length     `json:"contact"`    // part of the board that touches the piece
+	Turns      float64              `json:"turns"`      // revolutions of the piece under the board
+	Time       doughmath.Duration   `json:"time"`       // in contact with the board
+	Conditions doughmath.Conditions `json:"conditions"` // seam-open, uncalibrated
+	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
+}
+
+// PressureBoard returns the diameter and length of the moulded piece, and how often it turns under the board:
+//
+//	d = spring * height out,  L = 4 m / (pi rho d^2)
+//	turns = contact / (pi h_m),  h_m = (h_0 - h_1) / ln(h_0 / h_1)
+//	time = 2 contact / belt speed
+//
+// with h_0 the height at which the board first touches and h_1 the height
+// where the piece leaves. Between a moving belt and a fixed board the middle
+// of a rolling piece moves at half the speed of the belt. The piece is taken
+// as a cylinder that rolls without slip; pointed ends make it longer.
+//
+// It returns an *[doughmath.InputError] if:
+//   - piece is outside 1 g to 10 kg, or density outside 0.1 to 1.5 g/ml,
+//   - roll, height_in or height_out is outside 1 to 500 mm,
+//   - height_out is above height_in, or not below roll (the board would not touch),
+//   - height_out is so low that the piece would have to be longer than the guides let it,
+//   - board is outside 50 to 10000 mm, belt outside 0.1 mm/s to 10 m/s, spring outside 1 to 5,
+//   - guides is outside 5 to 2000 mm, or seal_turns outside 0 to 100.
+//
+// Source: cylinder volume and kinematics of rolling (derived); cases in
+// testdata/cases/molder/pressure-board.json.
+//
+// The inverses are [BoardForLength] and [BoardLengthForTurns]; [ExplainPressureBoard] shows the working.
+func PressureBoard(in PressureBoardInput) (PressureBoardResult, error) {
+	return ExplainPressureBoard(in, nil)
+}
+
+// ExplainPressureBoard is [PressureBoard] with its working.
+func ExplainPressureBoard(in PressureBoardInput, w *doughmath.Working) (PressureBoardResult, error) {
+	c := doughmath.Checks{Func: "pressure-board"}
+	ok := checkPiece(&c, in.Piece, in.Density)
+	heights := checkHeights(&c, in.Roll, in.HeightIn, in.HeightOut)
+	doughmath.CheckRange(&c, "board", in.Board, 50, 10000)
+	doughmath.CheckRange(&c, "belt", in.Belt, slowestBelt, fastestBelt)
+	ok = doughmath.CheckRange(&c, "spring", in.Spring, 1, 5) && ok
+	ok = doughmath.CheckRange(&c, "guides", in.Guides, 5, 2000) && ok
+	doughmath.CheckRange(&c, "seal_turns", in.SealTurns, 0, 100)
+	v := volume(in.Piece, in.Density)
+	d := in.Spring * float64(in.HeightOut)
+	if ok && heights && cylinder(v, d) > float64(in.Guides) {
+		lowest := doughmath.Length(math.Sqrt(4*v/(math.Pi*float64(in.Guides))) / in.Spring)
+		c.Fail("height_out", in.HeightOut.String(), "at least "+lowest.String()+": lower, the piece has nowhere to go between the guides; raise the board or open the guides")
+	}
+	if err := c.Err(); err != nil {
+		return PressureBoardResult{}, err
+	}
+	contact, mean := contactOf(float64(in.Board), float64(in.Roll), float64(in.HeightIn), float64(in.HeightOut))
+	out := PressureBoardResult{
+		Diameter: doughmath.Length(d), Length: doughmath.Length(cylinder(v, d)), Contact: doughmath.Length(contact),
+		Turns: contact / (math.Pi * mean), Time: doughmath.Duration(2 * contact / float64(in.Belt)), Cautions: doughmath.MovingMachinery,
+	}
+	if !in.Measured || in.SealTurns == 0 {
+		out.Conditions |= doughmath.Uncalibrated
+	}
+	if out.Turns < in.SealTurns {
+		out.Conditions |= doughmath.SeamOpen
+	}
+	if w != nil {
+		givenPiece(w, in.Piece, in.Density)
+		w.Given("spring behind the board", "s", in.Spring, "", "")
+		explainContact(w, in.Board, in.Roll, in.HeightIn, in.HeightOut, contact, mean)
+		w.Step("diameter of the piece", "d", "s * h_1", d, "mm", "")
+		w.Step("length of the piece", "L", "4*V / (pi*d*d)", float64(out.Length), "mm", "volume of a cylinder")
+		w.Given("belt speed", "v", float64(in.Belt), "mm/s", "")
+		w.Step("time under the board", "T", "2 * c / v", float64(out.Time), "s", "the middle of the piece moves at half the speed of the belt")
+		w.Step("turns under the board", "N", "c / (pi * h_m)", out.Turns, "", "rolling without slip")
+	}
+	return out, nil
+}
+
+// checkHeights wants a board that narrows, or stays level, and touches the piece.
+func checkHeights(c *doughmath.Checks, roll, in, out doughmath.Length) bool {
+	ok := doughmath.CheckRange(c, "roll", roll, 1, 500)
+	ok = doughmath.CheckRange(c, "height_in", in, 1, 500) && ok
+	ok = doughmath.CheckRange(c, "height_out", out, 1, 500) && ok
+	switch {
+	case !ok:
+	case out > in:
+		c.Fail("height_out", out.String(), "at most height_in, "+in.String()+": the board narrows along the belt")
+		return false
+	case out >= roll:
+		c.Fail("height_out", out.String(), "less than roll, "+roll.String()+": otherwise the board does not touch the piece")
+		return false
+	}
+	return ok
+}
+
+// contactOf returns the part of the board that touches, and the mean height
+// that counts for rolling: the height falls evenly from h_0 to h_1, and the
+// piece turns by dx / (pi h) on the way.
+func contactOf(board, roll, in, out float64) (contact, mean float64) {
+	start := min(in, roll)
+	contact = board
+	if in > roll {
+		contact = board * ((roll - out) / (in - out))
+	}
+	x := (start - out) / out
+	if x == 0 {
+		return contact, out
+	}
+	return contact, out * x / math.Log1p(x)
+}
+
+func explainContact(w *doughmath.Working, board, roll, in, out doughmath.Length, contact, mean float64) {
+	w.Given("length of the board", "B", float64(board), "mm", "")
+	w.Given("diameter of the roll", "D", float64(roll), "mm", "")
+	w.Given("height where it enters", "h_in", float64(in), "mm", "")
+	w.Given("height where it leaves", "h_1", float64(out), "mm", "")
+	w.Step("height where it touches", "h_0", "min(h_in, D)", float64(min(in, roll)), "mm", "")
+	if in > roll {
+		w.Step("part of the board that touches", "c", "B * (D - h_1) / (h_in - h_1)", contact, "mm", "the board falls evenly")
+	} else {
+		w.Step("part of the board that touches", "c", "B", contact, "mm", "")
+	}
+	if min(in, roll) == out {
+		w.Step("mean height for rolling", "h_m", "h_1", mean, "mm", "")
+	} else {
+		w.Step("mean height for rolling", "h_m", "(h_0 - h_1) / ln(h_0/h_1)", mean, "mm", "logarithmic mean")
+	}
+}
+
+// BoardForLengthInput is the moulded piece wanted.
+type BoardForLengthInput struct {
+	Piece    doughmath.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Density  doughmath.Density `json:"density"`           // density of the dough under the board, 0.1 to 1.5 g/ml
+	Length   doughmath.Length  `json:"length"`            // wanted length of the finished piece, 5 to 2000 mm
+	Roll     doughmath.Length  `json:"roll"`              // diameter of the rolled piece as it comes, 1 to 500 mm, as [Curls] gives it
+	Spring   float64           `json:"spring"`            // diameter of the finished piece over height_out, 1 to 5: as [RecoveryFromSheet] gives it, with the height for the gap
+	Bite     doughmath.Percent `json:"bite"`              // how much the entry presses the roll, 0 to 50 % of its diameter; the shop's own
+	Measured bool              `json:"measured,omitzero"` // true if spring was measured on this line
+}
+
+// BoardForLengthResult is where the board goes.
+type BoardForLengthResult struct {
+	HeightIn   doughmath.Length     `json:"height_in"`  // height over the belt where the piece enters
+	HeightOut  doughmath.Length     `json:"height_out"` // height where it leaves
+	Diameter   doughmath.Length     `json:"diameter"`   // of the finished piece
+	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated
+	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
+}
+
+// BoardForLength returns the heights of the board that roll a piece out to the wanted length:
+//
+//	d = sqrt(4 m / (pi rho L)),  height out = d / spring
+//	height in = roll (1 - bite/100)
+//
+// It is the inverse of [PressureBoard], with the same validity. The board
+// narrows along the belt; how much it bites at the entry is the shop's own.
+//
+// It returns an *[doughmath.InputError] if:
+//   - piece, density, roll or spring is out of the range that [PressureBoard] names,
+//   - length is outside 5 to 2000 mm,
+//   - bite is outside 0 to 50 %, or so large that the entry would be lower than the exit.
+//
+// It returns a *[doughmath.NoSolutionError] if the roll is already thinner than the exit would be.
+//
+// Source: cylinder volume (derived); narrowing along the board from memory.
+//
+// [ExplainBoardForLength] shows the working.
+func BoardForLength(in BoardForLengthInput) (BoardForLengthResult, error) {
+	return ExplainBoardForLength(in, nil)
+}
+
+// ExplainBoardForLength is [BoardForLength] with its working.
+func ExplainBoardForLength(in BoardForLengthInput, w *doughmath.Working) (BoardForLengthResult, error) {
+	c := doughmath.Checks{Func: "board-for-length"}
+	checkPiece(&c, in.Piece, in.Density)
+	doughmath.CheckRange(&c, "length", in.Length, 5, 2000)
+	doughmath.CheckRange(&c, "roll", in.Roll, 1, 500)
+	doughmath.CheckRange(&c, "spring", in.Spring, 1, 5)
+	doughmath.CheckRange(&c, "bite", in.Bite, 0, 50)
+	if err := c.Err(); err != nil {
+		return BoardForLengthResult{}, err
+	}
+	v := volume(in.Piece, in.Density)
+	d := math.Sqrt(4 * v / (math.Pi * float64(in.Length)))
+	out := BoardForLengthResult{
+		HeightIn:  doughmath.Length(float64(in.Roll) * (1 - float64(in.Bite)/100)),
+		HeightOut: doughmath.Length(d / in.Spring), Diameter: doughmath.Length(d), Cautions: doughmath.MovingMachinery,
+	}
+	if !in.Measured {
+		out.Conditions |= doughmath.Uncalibrated
+	}
+	if out.HeightOut >= in.Roll {
+		shortest := doughmath.Length(cylinder(v, in.Spring*float64(in.Roll)))
+		return BoardForLengthResult{}, &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "board", Wanted: "a piece " + in.Length.String() + " long", Low: shortest.String(),
+			Advice: "the roll is " + in.Roll.String() + " thick, and the board can only make it longer; ask for a longer piece or roll a thicker one",
+		}
+	}
+	if out.HeightIn < out.HeightOut {
+		most := doughmath.Percent(100 * (1 - float64(out.HeightOut/in.Roll)))
+		c.Fail("bite", in.Bite.String(), "at most "+most.String()+": more puts the entry lower than the exit")
+		return BoardForLengthResult{}, c.Err()
+	}
+	if w != nil {
+		givenPiece(w, in.Piece, in.Density)
+		w.Given("diameter of the roll", "D", float64(in.Roll), "mm", "")
+		w.Given("bite at the entry", "b", float64(in.Bite), "%", "")
+		w.Given("length of the piece", "L", float64(in.Length), "mm", "")
+		w.Given("spring behind the board", "s", in.Spring, "", "")
+		w.Step("height where it enters", "h_in", "D * (1 - b/100)", float64(out.HeightIn), "mm", "")
+		w.Step("diameter of the piece", "d", "sqrt(4*V / (pi*L))", d, "mm", "volume of a cylinder")
+		w.Step("height where it leaves", "h_1", "d / s", float64(out.HeightOut), "mm", "")
+	}
+	return out, nil
+}
+
+// BoardLengthForTurnsInput is how often the piece is to turn.
+type BoardLengthForTurnsInput struct {
+	Turns     float64          `json:"turns"`      // wanted turns under the board, 0.1 to 100
+	Roll      doughmath.Length `json:"roll"`       // diameter of the rolled piece as it comes, 1 to 500 mm
+	HeightIn  doughmath.Length `json:"height_in"`  // height of the board over the belt where the piece enters, 1 to 500 mm
+	HeightOut doughmath.Length `json:"height_out"` // height where it leaves, 1 mm to height_in and less than roll
+}
+
+// BoardLengthForTurnsResult is the board to use.
+type BoardLengthForTurnsResult struct {
+	Board   doughmath.Length `json:"board"`   // length along the belt
+	Contact doughmath.Length `json:"contact"` // part of it that touches the piece
+}
+
+// BoardLengthForTurns returns the length of board under which a piece turns as often as wanted:
+//
+//	contact = turns * pi * h_m
+//	board = contact, or contact (height in - height out) / (roll - height out) if the board starts above the roll
+//
+// It is the inverse of [PressureBoard], with the same validity.
+//
+// It returns an *[doughmath.InputError] if:
+//   - turns is outside 0.1 to 100,
+//   - roll, height_in or height_out is refused by [PressureBoard].
+//
+// Source: kinematics of rolling (derived).
+//
+// [ExplainBoardLengthForTurns] shows the working.
+func BoardLengthForTurns(in BoardLengthForTurnsInput) (BoardLengthForTurnsResult, error) {
+	return ExplainBoardLengthForTurns(in, nil)
+}
+
+// ExplainBoardLengthForTurns is [BoardLengthForTurns] with its working.
+func ExplainBoardLengthForTurns(in BoardLengthForTurnsInput, w *doughmath.Working) (BoardLengthForTurnsResult, error) {
+	c := doughmath.Checks{Func: "board-length-for-turns"}
+	doughmath.CheckRange(&c, "turns", in.Turns, 0.1, 100)
+	checkHeights(&c, in.Roll, in.HeightIn, in.HeightOut)
+	if err := c.Err(); err != nil {
+		return BoardLengthForTurnsResult{}, err
+	}
+	share, mean := contactOf(1, float64(in.Roll), float64(in.HeightIn), float64(in.HeightOut))
+	contact := in.Turns * math.Pi * mean
+	board := contact / share
+	if !(board <= 1e6) {
+		c.Fail("height_in", in.HeightIn.String(), "lower: nearly all of the board would pass above the roll")
+		return BoardLengthForTurnsResult{}, c.Err()
+	}
+	if w != nil {
+		w.Given("turns", "N", in.Turns, "", "")
+		explainContact(w, 1, in.Roll, in.HeightIn, in.HeightOut, share, mean)
+		w.Step("contact needed", "C", "N * pi * h_m", contact, "mm", "rolling without slip")
+		w.Step("length of the board", "L", "C / c", board, "mm", "c is the part of a board of unit length that touches")
+	}
+	return BoardLengthForTurnsResult{Board: doughmath.Length(board), Contact: doughmath.Length(contact)}, nil
+}
+
+// A SealTrial is one piece moulded and looked at.
+type SealTrial struct {
+	Turns   float64 `json:"turns"`   // turns under the board, above 0 to 100, as [PressureBoard] gives them
+	Verdict Verdict `json:"verdict"` // "too-little" if the seam was open, "good", or "too-much" if the skin tore
+}
+
+// SealFromTrialsInput is trials of one dough under the board.
+type SealFromTrialsInput struct {
+	Trials []SealTrial `json:"trials"` // in any order; at least two good ones with different turns
+}
+
+// SealFromTrialsResult is the turns at which this dough seals.
+type SealFromTrialsResult struct {
+	Least float64 `json:"least"` // fewest turns that were good, the seal_turns of [PressureBoard]
+	Most  float64 `json:"most"`  // most turns that were good
+	Good  int     `json:"good"`  // trials that were good
+}
+
+// SealFromTrials returns the range of turns under the board that was good in trials:
+//
+//	least = fewest good turns,  most = most good turns
+//
+// The range is what was seen to work, not more; trials at both sides that
+// did not work make it sure.
+//
+// It returns an *[doughmath.InputError] if:
+//   - turns is not above 0 and up to 100, or a verdict is not named,
+//   - fewer than two trials with different turns were good.
+//
+// It returns a *[doughmath.NoSolutionError] if a bad trial lies among the good ones.
+//
+// Source: definition; common practice.
+//
+// It calibrates [PressureBoard]; [ExplainSealFromTrials] shows the working.
+func SealFromTrials(in SealFromTrialsInput) (SealFromTrialsResult, error) {
+	return ExplainSealFromTrials(in, nil)
+}
+
+// ExplainSealFromTrials is [SealFromTrials] with its working.
+func ExplainSealFromTrials(in SealFromTrialsInput, w *doughmath.Working) (SealFromTrialsResult, error) {
+	c := doughmath.Checks{Func: "seal-from-trials"}
+	window := newTrialWindow()
+	for i, t := range in.Trials {
+		if !(t.Turns > 0 && t.Turns <= 100) {
+			c.Fail(fmt.Sprintf("trials[%d].turns", i), number(t.Turns), "more than 0, up to 100")
+		}
+		checkVerdict(&c, i, t.Verdict)
+		window.add(t.Turns, t.Verdict)
+	}
+	if err := c.Err(); err != nil {
+		return SealFromTrialsResult{}, err
+	}
+	if err := window.err(&c, "range of turns"); err != nil {
+		return SealFromTrialsResult{}, err
+	}
+	w.Given("fewest good turns", "least", window.low, "", "trials")
+	w.Given("most good turns", "most", window.high, "", "trials")
+	return SealFromTrialsResult{Least: window.low, Most: window.high, Good: window.good}, nil
+}

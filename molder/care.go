@@ -1,0 +1,139 @@
+package molder
+
+import "example.com/dough/doughmath"
+
+// Part is a removable part of the make-up line.
+type Part string
+
+const (
+	// RoundingDrum is the drum with cups that rounds the pieces.
+	RoundingDrum Part = "rounding-drum"
+	// DrumBrush is the brush that keeps a drum clean of flour.
+	DrumBrush Part = "drum-brush"
+	// StampDie is the die of the stamper.
+	StampDie Part = "stamp-die"
+	// PressingBoard is the pressure board of the moulder.
+	PressingBoard Part = "pressure-board"
+	// Scraper is a scraper of the sheeting rollers.
+	Scraper Part = "scraper"
+	// BeltPart is a belt of the moulder or a conveyor.
+	BeltPart Part = "belt"
+	// PocketCup is a pocket of the proofer or a cup insert.
+	PocketCup Part = "pocket"
+)
+
+// Material is what a part is made of, as far as washing goes.
+type Material string
+
+const (
+	// Plastic warps and comes loose from its core in hot water.
+	Plastic Material = "plastic"
+	// Glued is anything held by glue, such as a brush or a lined board.
+	Glued Material = "glued"
+	// Metal is bare metal without bearings, glue or coating.
+	Metal Material = "metal"
+	// Fabric is cotton, felt or woven belting.
+	Fabric Material = "fabric"
+)
+
+// The warmest water. That plastic drums and glued brushes are washed
+// lukewarm and never hot is common practice; the figure for lukewarm, and
+// that for metal, are from memory, and the maker's figure comes first.
+const (
+	lukewarmCelsius = 40
+	metalCelsius    = 60
+)
+
+// PartCareInput is the part to be cleaned.
+type PartCareInput struct {
+	Part     Part           `json:"part"`           // "rounding-drum", "drum-brush", "stamp-die", "pressure-board", "scraper", "belt" or "pocket"
+	Material Material       `json:"material"`       // "plastic", "glued", "metal" or "fabric"; a part of several counts as the most delicate of them
+	Water    doughmath.Temp `json:"water,omitzero"` // water at hand, 0 to 100 °C; leave out if not known
+}
+
+// PartCareResult is how to treat it. The maker's instructions come first.
+type PartCareResult struct {
+	Warmest    doughmath.Temp       `json:"warmest"`    // warmest water
+	Wash       string               `json:"wash"`       // how it is washed
+	Dry        string               `json:"dry"`        // how it is dried
+	Store      string               `json:"store"`      // how it is stored
+	Loosens    string               `json:"loosens"`    // what makes it come apart or wear out
+	Conditions doughmath.Conditions `json:"conditions"` // from-memory, hot-for-part
+	Cautions   doughmath.Cautions   `json:"cautions"`   // cleaning, locked-out, hot-water, lifting
+}
+
+// PartCare returns how a part of the line is washed, dried and stored, and what loosens it:
+//
+//	warmest water = lukewarm for plastic, glued and fabric parts; warmer for bare metal
+//
+// The maker's instructions come first, always. Plastic drums and glued
+// brushes are washed lukewarm, never hot, and drums are stored as the maker
+// directs; the degrees are from memory.
+//
+// It returns an *[doughmath.InputError] if:
+//   - part or material is not named,
+//   - water is given and outside 0 to 100 °C.
+//
+// Source: common practice; the degrees from memory; cases in testdata/cases/molder/part-care.json.
+//
+// It has no inverse. [ExplainPartCare] shows the working.
+func PartCare(in PartCareInput) (PartCareResult, error) { return ExplainPartCare(in, nil) }
+
+// ExplainPartCare is [PartCare] with its working.
+func ExplainPartCare(in PartCareInput, w *doughmath.Working) (PartCareResult, error) {
+	c := doughmath.Checks{Func: "part-care"}
+	doughmath.CheckWord(&c, "part", in.Part, RoundingDrum, DrumBrush, StampDie, PressingBoard, Scraper, BeltPart, PocketCup)
+	doughmath.CheckWord(&c, "material", in.Material, Plastic, Glued, Metal, Fabric)
+	if in.Water.Given() {
+		doughmath.CheckTemp(&c, "water", in.Water, doughmath.Celsius(0), doughmath.Celsius(100))
+	}
+	if err := c.Err(); err != nil {
+		return PartCareResult{}, err
+	}
+	out := PartCareResult{Conditions: doughmath.FromMemory, Cautions: doughmath.Cleaning | doughmath.LockedOut}
+	switch in.Material {
+	case Plastic:
+		out.Warmest = doughmath.Celsius(lukewarmCelsius)
+		out.Wash = "Scrape off dough with a plastic scraper and wash by hand in lukewarm water with a mild cleaner; no soaking and no dishwasher."
+		out.Dry = "Wipe it and let it dry in air at room temperature; never in the oven or on a heater."
+		out.Loosens = "Hot water, heat and solvents warp it and part it from its core; metal tools scratch it so that dough sticks."
+	case Glued:
+		out.Warmest = doughmath.Celsius(lukewarmCelsius)
+		out.Wash = "Brush or comb it out dry first and wash it by hand in lukewarm water only as long as needed; never hot, never soaked."
+		out.Dry = "Shake it out and let it dry in air, bristles down or hanging; never on a heater."
+		out.Loosens = "Hot water and soaking dissolve the glue; standing on the bristles bends them."
+	case Fabric:
+		out.Warmest = doughmath.Celsius(lukewarmCelsius)
+		out.Wash = "Scrape and brush it dry; if it must be wetted, use a lukewarm damp cloth and little of it."
+		out.Dry = "Dry it through before it runs again, open and in moving air."
+		out.Loosens = "Soaking, heat and damp storage shrink it, open its seam and let it mould."
+	case Metal:
+		out.Warmest = doughmath.Celsius(metalCelsius)
+		out.Wash = "Scrape it with a plastic scraper and wash it in warm water with a mild cleaner; keep water out of bearings."
+		out.Dry = "Dry it at once, and oil bare steel with food-grade oil."
+		out.Loosens = "Bleach, strong alkali and standing wet pit it; hot water that runs into bearings washes out their grease."
+		out.Cautions |= doughmath.HotWater
+	}
+	switch in.Part {
+	case RoundingDrum:
+		out.Store = "Keep it as the maker directs, off its cups and away from heat, with its number to be seen."
+		out.Cautions |= doughmath.Lifting
+	case DrumBrush:
+		out.Store = "Hang it, or lay it so that nothing presses on the bristles."
+	case StampDie:
+		out.Store = "Keep it dry in its own place with the cutting face covered."
+	case PressingBoard:
+		out.Store = "Lay it flat or hang it straight, so that it does not warp."
+	case Scraper:
+		out.Store = "Keep it dry with the edge covered, and look for nicks before it goes back."
+	case BeltPart:
+		out.Store = "Roll it up loosely with the seam outside, dry and away from heat."
+	case PocketCup:
+		out.Store = "Stack it dry and with air between, never wet one in another."
+	}
+	if in.Water.Given() && in.Water.Celsius() > out.Warmest.Celsius() {
+		out.Conditions |= doughmath.HotForPart
+	}
+	w.Given("warmest water", "T", out.Warmest.Celsius(), "°C", "lukewarm by common practice, the figure from memory; the maker's figure comes first")
+	return out, nil
+}

@@ -1,0 +1,228 @@
+package molder
+
+import (
+	"fmt"
+
+	"example.com/dough/doughmath"
+)
+
+// A ChainHeight is one of the heights at which the curling chain hangs.
+type ChainHeight struct {
+	Name string         `json:"name"`  // what the shop calls it; not empty
+	UpTo doughmath.Mass `json:"up_to"` // heaviest piece that it is used for, 1 g to 10 kg
+}
+
+// CurlingChainInput is the piece and the shop's list of heights.
+type CurlingChainInput struct {
+	Piece    doughmath.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Heights  []ChainHeight     `json:"heights"`           // from the lowest to the highest, each for heavier pieces than the one before; three are usual
+	Margin   doughmath.Percent `json:"margin,omitzero"`   // how near to a border counts as between two heights, 0 to 50 % of the border's weight
+	Measured bool              `json:"measured,omitzero"` // true if the list comes from trials on this line: see [ChainFromTrials]
+}
+
+// CurlingChainResult is where the chain hangs.
+type CurlingChainResult struct {
+	Height     int                  `json:"height"`     // index of the height in the list given
+	Name       string               `json:"name"`       // its name
+	Above      doughmath.Mass       `json:"above"`      // it is for pieces heavier than this; 0 for the lowest
+	UpTo       doughmath.Mass       `json:"up_to"`      // and up to this
+	Conditions doughmath.Conditions `json:"conditions"` // between-settings, uncalibrated
+	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery, locked-out
+}
+
+// CurlingChain returns the height of the curling chain for a piece, from the shop's own list:
+//
+//	the first height whose heaviest piece is not lighter than the piece
+//
+// The chain hangs low for small pieces and high for large ones, so that it
+// catches the front edge of the sheet and rolls it up without dragging it.
+// Three heights are usual. Which weights go with which is found in trials.
+//
+// It returns an *[doughmath.InputError] if:
+//   - piece is outside 1 g to 10 kg,
+//   - heights is empty, a name is empty, or up_to is outside 1 g to 10 kg or not more than the one before,
+//   - margin is outside 0 to 50 %.
+//
+// It returns a *[doughmath.NoSolutionError] if the piece is heavier than the list goes.
+//
+// Source: three heights, low for small pieces and high for large (common
+// practice); cases in testdata/cases/molder/curling-chain.json.
+//
+// The result names the pieces that the height is for, which is the inverse; [ExplainCurlingChain] shows the working.
+func CurlingChain(in CurlingChainInput) (CurlingChainResult, error) {
+	return ExplainCurlingChain(in, nil)
+}
+
+// ExplainCurlingChain is [CurlingChain] with its working.
+func ExplainCurlingChain(in CurlingChainInput, w *doughmath.Working) (CurlingChainResult, error) {
+	c := doughmath.Checks{Func: "curling-chain"}
+	doughmath.CheckRange(&c, "piece", in.Piece, lightestPiece, heaviestPiece)
+	if len(in.Heights) == 0 {
+		c.Fail("heights", "empty", "at least one height; three are usual")
+	}
+	before := doughmath.Mass(0)
+	for i, h := range in.Heights {
+		if h.Name == "" {
+			c.Fail(fmt.Sprintf("heights[%d].name", i), `""`, "a name to tell the height by")
+		}
+		switch {
+		case !(h.UpTo >= lightestPiece && h.UpTo <= heaviestPiece):
+			doughmath.CheckRange(&c, fmt.Sprintf("heights[%d].up_to", i), h.UpTo, lightestPiece, heaviestPiece)
+		case h.UpTo <= before:
+			c.Fail(fmt.Sprintf("heights[%d].up_to", i), h.UpTo.String(), "more than "+before.String()+": a higher chain is for heavier pieces")
+		default:
+			before = h.UpTo
+		}
+	}
+	doughmath.CheckRange(&c, "margin", in.Margin, 0, 50)
+	if err := c.Err(); err != nil {
+		return CurlingChainResult{}, err
+	}
+	at := 0
+	for at < len(in.Heights) && in.Piece > in.Heights[at].UpTo {
+		at++
+	}
+	if at == len(in.Heights) {
+		return CurlingChainResult{}, &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "height", Wanted: "curls of a piece of " + in.Piece.String(), High: before.String(),
+			Advice: "try such a piece at the highest setting and put what you find in the list",
+		}
+	}
+	out := CurlingChainResult{Height: at, Name: in.Heights[at].Name, UpTo: in.Heights[at].UpTo, Cautions: doughmath.MovingMachinery | doughmath.LockedOut}
+	if at > 0 {
+		out.Above = in.Heights[at-1].UpTo
+		if in.near(out.Above) {
+			out.Conditions |= doughmath.BetweenSettings
+		}
+	}
+	if at < len(in.Heights)-1 && in.near(out.UpTo) {
+		out.Conditions |= doughmath.BetweenSettings
+	}
+	if !in.Measured {
+		out.Conditions |= doughmath.Uncalibrated
+	}
+	if w != nil {
+		w.Given("piece", "m", float64(in.Piece), "g", "")
+		w.Given("pieces heavier than this", "m_above", float64(out.Above), "g", "the shop's list")
+		w.Given("and up to this", "m_up_to", float64(out.UpTo), "g", "the shop's list")
+	}
+	return out, nil
+}
+
+// near reports whether the piece is within the margin of a border.
+func (in CurlingChainInput) near(border doughmath.Mass) bool {
+	off := float64(in.Margin) / 100 * float64(border)
+	return in.Piece >= border-doughmath.Mass(off) && in.Piece <= border+doughmath.Mass(off) && off > 0
+}
+
+// A ChainTrial is one piece curled at one height and looked at.
+type ChainTrial struct {
+	Height  int            `json:"height"`  // index of the height in names, 0 for the lowest
+	Piece   doughmath.Mass `json:"piece"`   // piece weight, 1 g to 10 kg
+	Verdict Verdict        `json:"verdict"` // "good", or "too-little" or "too-much" for a piece that was not
+}
+
+// ChainFromTrialsInput is trials of one kind of dough at every height.
+type ChainFromTrialsInput struct {
+	Names  []string     `json:"names"`  // the heights from the lowest to the highest; at least one
+	Trials []ChainTrial `json:"trials"` // in any order; at least one good one at every height
+}
+
+// ChainFromTrialsResult is the list for [CurlingChain].
+type ChainFromTrialsResult struct {
+	Heights []ChainHeight `json:"heights"` // from the lowest to the highest
+}
+
+// ChainFromTrials returns the list of heights for [CurlingChain] from trial pieces, appended to dst:
+//
+//	border between two heights = (heaviest good piece below + lightest good piece above) / 2
+//	end of the highest = its heaviest good piece
+//
+// Where two heights both curl the same pieces the border lies in the middle
+// of what both can do.
+//
+// It returns an *[doughmath.InputError] if:
+//   - names is empty or has an empty name,
+//   - a trial's height is not one of them, its piece is outside 1 g to 10 kg, or its verdict is not named,
+//   - a height has no good trial.
+//
+// It returns a *[doughmath.NoSolutionError] if the pieces do not become
+// heavier from height to height, or a bad piece lies among the good ones of its height.
+//
+// Source: common practice; cases in testdata/cases/molder/chain-from-trials.json.
+//
+// It calibrates [CurlingChain]; [ExplainChainFromTrials] shows the working.
+func ChainFromTrials(in ChainFromTrialsInput, dst []ChainHeight) (ChainFromTrialsResult, error) {
+	return ExplainChainFromTrials(in, dst, nil)
+}
+
+// ExplainChainFromTrials is [ChainFromTrials] with its working.
+func ExplainChainFromTrials(in ChainFromTrialsInput, dst []ChainHeight, w *doughmath.Working) (ChainFromTrialsResult, error) {
+	c := doughmath.Checks{Func: "chain-from-trials"}
+	for i, t := range in.Trials {
+		if t.Height < 0 || t.Height >= len(in.Names) {
+			c.Fail(fmt.Sprintf("trials[%d].height", i), fmt.Sprint(t.Height), "the place of a name in names, counted from 0")
+		}
+		if !(t.Piece >= lightestPiece && t.Piece <= heaviestPiece) {
+			doughmath.CheckRange(&c, fmt.Sprintf("trials[%d].piece", i), t.Piece, lightestPiece, heaviestPiece)
+		}
+		checkVerdict(&c, i, t.Verdict)
+	}
+	if len(in.Names) == 0 {
+		c.Fail("names", "empty", "at least one height; three are usual")
+	}
+	for i, name := range in.Names {
+		if name == "" {
+			c.Fail(fmt.Sprintf("names[%d]", i), `""`, "a name to tell the height by")
+		}
+		if low, _ := in.good(i); low == 0 {
+			c.Fail("trials", "without a good piece at height "+fmt.Sprint(i), "at least one good piece at every height")
+		}
+	}
+	if err := c.Err(); err != nil {
+		return ChainFromTrialsResult{}, err
+	}
+	for _, t := range in.Trials {
+		if low, high := in.good(t.Height); t.Verdict != Good && t.Piece >= low && t.Piece <= high {
+			return ChainFromTrialsResult{}, muddled(c.Func, "a bad piece lies among the good ones of its height")
+		}
+	}
+	start := len(dst)
+	for i, name := range in.Names {
+		_, high := in.good(i)
+		border := high
+		if i+1 < len(in.Names) {
+			above, _ := in.good(i + 1)
+			border = (high + above) / 2
+		}
+		if len(dst) > start && border <= dst[len(dst)-1].UpTo {
+			return ChainFromTrialsResult{}, muddled(c.Func, "the pieces do not become heavier from height to height")
+		}
+		dst = append(dst, ChainHeight{Name: name, UpTo: border})
+		if w != nil {
+			w.Given("heaviest piece for "+name, fmt.Sprintf("m_%d", i), float64(border), "g", "trials: between the good pieces of neighbouring heights")
+		}
+	}
+	return ChainFromTrialsResult{Heights: dst}, nil
+}
+
+// good returns the lightest and the heaviest good piece of a height; 0 if there is none.
+func (in ChainFromTrialsInput) good(height int) (low, high doughmath.Mass) {
+	for _, t := range in.Trials {
+		if t.Height != height || t.Verdict != Good {
+			continue
+		}
+		if low == 0 || t.Piece < low {
+			low = t.Piece
+		}
+		high = max(high, t.Piece)
+	}
+	return low, high
+}
+
+func muddled(id, why string) error {
+	return &doughmath.NoSolutionError{
+		Func: id, Unknown: "list of heights", Wanted: "the verdicts of all trials",
+		Advice: why + "; try those again with the same dough",
+	}
+}

@@ -1,0 +1,146 @@
+package molder_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/molder"
+)
+
+var (
+	heights = []molder.ChainHeight{{Name: "low", UpTo: 60}, {Name: "middle", UpTo: 250}, {Name: "high", UpTo: 900}}
+	chain   = molder.ChainFromTrialsInput{Names: []string{"low", "middle", "high"}, Trials: []molder.ChainTrial{
+		{Height: 2, Piece: 800, Verdict: molder.Good},
+		{Height: 0, Piece: 30, Verdict: molder.Good},
+		{Height: 0, Piece: 50, Verdict: molder.Good},
+		{Height: 0, Piece: 90, Verdict: molder.TooLittle},
+		{Height: 1, Piece: 70, Verdict: molder.Good},
+		{Height: 1, Piece: 200, Verdict: molder.Good},
+		{Height: 2, Piece: 300, Verdict: molder.Good},
+	}}
+)
+
+func TestChainBorders(t *testing.T) {
+	for _, c := range []struct {
+		piece doughmath.Mass
+		name  string
+		above doughmath.Mass
+		want  doughmath.Conditions
+	}{
+		{1, "low", 0, 0},
+		{56.9, "low", 0, 0},
+		{57, "low", 0, doughmath.BetweenSettings},
+		{60, "low", 0, doughmath.BetweenSettings},
+		{60.1, "middle", 60, doughmath.BetweenSettings},
+		{100, "middle", 60, 0},
+		{262.5, "high", 250, doughmath.BetweenSettings},
+		{900, "high", 250, 0},
+	} {
+		out, err := molder.CurlingChain(molder.CurlingChainInput{Piece: c.piece, Heights: heights, Margin: 5, Measured: true})
+		require.NoError(t, err)
+		assert.Equal(t, c.name, out.Name, "%v", c.piece)
+		assert.Equal(t, c.name, heights[out.Height].Name)
+		assert.Equal(t, c.above, out.Above, "%v", c.piece)
+		assert.Equal(t, c.want, out.Conditions, "%v", c.piece)
+	}
+	out, err := molder.CurlingChain(molder.CurlingChainInput{Piece: 60, Heights: heights})
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.Uncalibrated, out.Conditions, "without a margin no border is near")
+}
+
+// The list found in trials must send every good trial to its own height.
+func TestChainFromTrialsServesTheChain(t *testing.T) {
+	kept := molder.ChainHeight{Name: "kept", UpTo: 5000}
+	list, err := molder.ChainFromTrials(chain, []molder.ChainHeight{kept})
+	require.NoError(t, err)
+	require.Equal(t, kept, list.Heights[0], "the caller's list is appended to")
+	for _, trial := range chain.Trials {
+		if trial.Verdict != molder.Good {
+			continue
+		}
+		out, err := molder.CurlingChain(molder.CurlingChainInput{Piece: trial.Piece, Heights: list.Heights[1:], Measured: true})
+		require.NoError(t, err)
+		assert.Equal(t, trial.Height, out.Height, "%v", trial.Piece)
+	}
+}
+
+func TestChainRefuses(t *testing.T) {
+	_, err := molder.CurlingChain(molder.CurlingChainInput{Margin: 60})
+	assert.Equal(t, []string{"piece", "heights", "margin"}, fields(err))
+	_, err = molder.CurlingChain(molder.CurlingChainInput{Piece: 85, Heights: []molder.ChainHeight{{Name: "a", UpTo: 100}, {UpTo: 100}, {Name: "c"}, {Name: "d", UpTo: 150}}})
+	assert.Equal(t, []string{"heights[1].name", "heights[1].up_to", "heights[2].up_to"}, fields(err))
+	var none *doughmath.NoSolutionError
+	_, err = molder.CurlingChain(molder.CurlingChainInput{Piece: 901, Heights: heights})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, "900 g", none.High)
+
+	_, err = molder.ChainFromTrials(molder.ChainFromTrialsInput{Trials: []molder.ChainTrial{{Height: -1}}}, nil)
+	assert.Equal(t, []string{"trials[0].height", "trials[0].piece", "trials[0].verdict", "names"}, fields(err))
+	_, err = molder.ChainFromTrials(molder.ChainFromTrialsInput{Names: []string{""}}, nil)
+	assert.Equal(t, []string{"names[0]", "trials"}, fields(err))
+	bad := chain
+	bad.Trials = append([]molder.ChainTrial{{Height: 1, Piece: 150, Verdict: molder.TooMuch}}, chain.Trials...)
+	_, err = molder.ChainFromTrials(bad, nil)
+	require.ErrorAs(t, err, &none, "a bad piece among the good ones")
+	bad.Trials = []molder.ChainTrial{{Height: 0, Piece: 500, Verdict: molder.Good}, {Height: 1, Piece: 100, Verdict: molder.Good}, {Height: 2, Piece: 50, Verdict: molder.Good}}
+	_, err = molder.ChainFromTrials(bad, nil)
+	require.ErrorAs(t, err, &none, "heavier pieces on a lower chain")
+}
+
+func ExampleCurlingChain() {
+	out, _ := molder.CurlingChain(molder.CurlingChainInput{
+		Piece: doughmath.Ounces(3), Measured: true,
+		Heights: []molder.ChainHeight{{Name: "low", UpTo: doughmath.Grams(60)}, {Name: "middle", UpTo: doughmath.Grams(250)}, {Name: "high", UpTo: doughmath.Grams(900)}},
+	})
+	fmt.Printf("Hang the chain %s: for pieces above %v and up to %v.\n", out.Name, out.Above, out.UpTo)
+	// Output:
+	// Hang the chain middle: for pieces above 60 g and up to 250 g.
+}
+
+func ExampleChainFromTrials() {
+	out, _ := molder.ChainFromTrials(molder.ChainFromTrialsInput{
+		Names: []string{"low", "high"},
+		Trials: []molder.ChainTrial{
+			{Height: 0, Piece: doughmath.Grams(50), Verdict: molder.Good},
+			{Height: 0, Piece: doughmath.Grams(90), Verdict: molder.TooLittle},
+			{Height: 1, Piece: doughmath.Grams(70), Verdict: molder.Good},
+			{Height: 1, Piece: doughmath.Grams(400), Verdict: molder.Good},
+		},
+	}, nil)
+	for _, h := range out.Heights {
+		fmt.Printf("%s: up to %v\n", h.Name, h.UpTo)
+	}
+	// Output:
+	// low: up to 60 g
+	// high: up to 400 g
+}
+
+func BenchmarkChainFromTrials(b *testing.B) {
+	dst := make([]molder.ChainHeight, 0, 3)
+	b.ReportAllocs()
+	for b.Loop() {
+		_, _ = molder.ChainFromTrials(chain, dst[:0])
+	}
+}
+
+func FuzzChain(f *testing.F) {
+	f.Add(85.0, 60.0, 250.0, 5.0)
+	f.Fuzz(func(t *testing.T, m, a, b, margin float64) {
+		if out, err := molder.CurlingChain(molder.CurlingChainInput{
+			Piece: doughmath.Mass(m), Margin: doughmath.Percent(margin),
+			Heights: []molder.ChainHeight{{Name: "low", UpTo: doughmath.Mass(a)}, {Name: "high", UpTo: doughmath.Mass(b)}},
+		}); err == nil {
+			finite(t, out)
+			assert.LessOrEqual(t, doughmath.Mass(m), out.UpTo)
+		}
+		if out, err := molder.ChainFromTrials(molder.ChainFromTrialsInput{Names: []string{"low", "high"}, Trials: []molder.ChainTrial{
+			{Piece: doughmath.Mass(a), Verdict: molder.Good}, {Height: 1, Piece: doughmath.Mass(b), Verdict: molder.Good}, {Piece: doughmath.Mass(m), Verdict: molder.TooMuch},
+		}}, nil); err == nil {
+			finite(t, out)
+		}
+	})
+}

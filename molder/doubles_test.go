@@ -1,0 +1,112 @@
+package molder_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/molder"
+)
+
+func TestDoublesGoBack(t *testing.T) {
+	for _, most := range []float64{0.01, 1, 30, 900} {
+		for _, spread := range []doughmath.Duration{0.01, 0.08, 0.15} {
+			back, err := molder.BeltForDoubles(molder.BeltForDoublesInput{Most: most, Rate: 60, Piece: 100, Spread: spread, Measured: true})
+			require.NoError(t, err)
+			in := molder.DoublesRiskInput{Belt: back.Belt, Rate: 60, Piece: 100, Spread: spread, Most: most, Measured: true}
+			out, err := molder.DoublesRisk(in)
+			require.NoError(t, err)
+			assert.InEpsilon(t, most, out.PerHour, 1e-9)
+			same(t, back.Pitch, out.Pitch, "pitch")
+			want := distuv.Normal{Mu: 1, Sigma: float64(spread)}.CDF(100 / float64(back.Belt))
+			assert.InEpsilon(t, want, out.Probability, 1e-9)
+			in.Belt *= 0.997
+			out, err = molder.DoublesRisk(in)
+			require.NoError(t, err)
+			assert.Equal(t, doughmath.RiskOfDoubles, out.Conditions)
+			in.Belt *= 1.01
+			out, err = molder.DoublesRisk(in)
+			require.NoError(t, err)
+			assert.Zero(t, out.Conditions)
+		}
+	}
+}
+
+func TestDoublesRefuse(t *testing.T) {
+	_, err := molder.DoublesRisk(molder.DoublesRiskInput{Most: -1})
+	assert.Equal(t, []string{"belt", "rate", "piece", "spread", "most"}, fields(err))
+	_, err = molder.BeltForDoubles(molder.BeltForDoublesInput{})
+	assert.Equal(t, []string{"rate", "piece", "spread", "most"}, fields(err))
+	_, err = molder.BeltForDoubles(molder.BeltForDoublesInput{Most: 1800, Rate: 60, Piece: 100, Spread: 0.1})
+	assert.Equal(t, []string{"most"}, fields(err))
+	var none *doughmath.NoSolutionError
+	_, err = molder.BeltForDoubles(molder.BeltForDoublesInput{Most: 1, Rate: 60, Piece: 100, Spread: 0.5})
+	require.ErrorAs(t, err, &none)
+	_, err = molder.ArrivalSpread(molder.ArrivalSpreadInput{Intervals: []doughmath.Duration{1, 0}})
+	assert.Equal(t, []string{"intervals", "intervals[1]"}, fields(err))
+	_, err = molder.ArrivalSpread(molder.ArrivalSpreadInput{Intervals: []doughmath.Duration{1e-4, 1e-4, 1e-4}})
+	assert.Equal(t, []string{"intervals"}, fields(err))
+}
+
+// 0.9, 1.0, 1.1 s: mean 1 s, standard deviation 0.1 s, by hand.
+func TestArrivalSpreadByHand(t *testing.T) {
+	out, err := molder.ArrivalSpread(molder.ArrivalSpreadInput{Intervals: []doughmath.Duration{0.9, 1.1, 1}})
+	require.NoError(t, err)
+	same(t, doughmath.Duration(1), out.Mean, "mean")
+	same(t, doughmath.Duration(0.1), out.Spread, "spread")
+	same(t, doughmath.PieceRate(60), out.Rate, "rate")
+	assert.Equal(t, 3, out.Pieces)
+}
+
+func ExampleDoublesRisk() {
+	out, _ := molder.DoublesRisk(molder.DoublesRiskInput{
+		Belt: doughmath.MetresPerMinute(12), Rate: doughmath.PiecesPerMinute(60), Piece: doughmath.Millimetres(100),
+		Spread: doughmath.Seconds(0.18), Most: 2, Measured: true,
+	})
+	fmt.Printf("Expect %.0f doubles in an hour.\n", out.PerHour)
+	for _, s := range out.Conditions.Sentences() {
+		fmt.Println(s)
+	}
+	// Output:
+	// Expect 10 doubles in an hour.
+	// Pieces may touch on the belt: run the belt faster or the divider slower.
+}
+
+func ExampleBeltForDoubles() {
+	out, _ := molder.BeltForDoubles(molder.BeltForDoublesInput{
+		Most: 2, Rate: doughmath.PiecesPerMinute(60), Piece: doughmath.Millimetres(100), Spread: doughmath.Seconds(0.18), Measured: true,
+	})
+	fmt.Printf("Run the belt at %v or faster.\n", out.Belt)
+	// Output:
+	// Run the belt at 14.53 m/min or faster.
+}
+
+func ExampleArrivalSpread() {
+	out, _ := molder.ArrivalSpread(molder.ArrivalSpreadInput{Intervals: []doughmath.Duration{
+		doughmath.Seconds(0.9), doughmath.Seconds(1.1), doughmath.Seconds(1.05), doughmath.Seconds(0.95),
+	}})
+	fmt.Printf("%v, with a spread of %.3f s.\n", out.Rate, out.Spread.Seconds())
+	// Output:
+	// 60 pieces/min, with a spread of 0.091 s.
+}
+
+func FuzzDoubles(f *testing.F) {
+	f.Add(200.0, 60.0, 100.0, 0.18, 2.0)
+	f.Fuzz(func(t *testing.T, belt, rate, piece, spread, most float64) {
+		if out, err := molder.DoublesRisk(molder.DoublesRiskInput{Belt: doughmath.Speed(belt), Rate: doughmath.PieceRate(rate), Piece: doughmath.Length(piece), Spread: doughmath.Duration(spread), Most: most}); err == nil {
+			finite(t, out)
+			assert.LessOrEqual(t, out.Probability, 0.5)
+		}
+		if out, err := molder.BeltForDoubles(molder.BeltForDoublesInput{Most: most, Rate: doughmath.PieceRate(rate), Piece: doughmath.Length(piece), Spread: doughmath.Duration(spread)}); err == nil {
+			finite(t, out)
+		}
+		if out, err := molder.ArrivalSpread(molder.ArrivalSpreadInput{Intervals: []doughmath.Duration{doughmath.Duration(spread), doughmath.Duration(most), doughmath.Duration(math.Abs(belt))}}); err == nil {
+			finite(t, out)
+		}
+	})
+}

@@ -1,0 +1,226 @@
+package molder
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/dough/doughmath"
+)
+
+// SideGuidesInput is the pan and how the piece fits between the guides.
+type SideGuidesInput struct {
+	Pan       doughmath.Length `json:"pan"`                // inside length of the pan at its bottom, 20 to 2000 mm
+	Clearance doughmath.Length `json:"clearance"`          // free space wanted at each end of the piece, 0 to 500 mm
+	Spread    float64          `json:"spread"`             // length of the finished piece over the distance between the guides, 0.5 to 2: see [SpreadFromPieces]
+	Narrowest doughmath.Length `json:"narrowest,omitzero"` // narrowest that the guides close, 0 to 2000 mm
+	Widest    doughmath.Length `json:"widest,omitzero"`    // widest that they open, up to 2000 mm; leave out for no limit
+	Measured  bool             `json:"measured,omitzero"`  // true if spread was measured on this line
+}
+
+// SideGuidesResult is where the guides go.
+type SideGuidesResult struct {
+	Guides     doughmath.Length     `json:"guides"`     // distance between the guides
+	Piece      doughmath.Length     `json:"piece"`      // length of the finished piece
+	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated
+	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
+}
+
+// SideGuides returns the distance between the side guides that makes a piece for the pan:
+//
+//	piece = pan - 2 clearance
+//	guides = piece / spread
+//
+// The guides hold the piece while the board rolls it out; behind them it
+// draws back or spreads a little, which is measured on the line.
+//
+// It returns an *[doughmath.InputError] if:
+//   - pan is outside 20 to 2000 mm, or spread outside 0.5 to 2,
+//   - clearance is outside 0 to 500 mm, or leaves no room for the piece,
+//   - narrowest or widest is outside 0 to 2000 mm, or widest is below narrowest.
+//
+// It returns a *[doughmath.NoSolutionError] if the guides do not go there.
+//
+// Source: common practice; cases in testdata/cases/molder/side-guides.json.
+//
+// The inverse is [PieceLengthForGuides]; [ExplainSideGuides] shows the working.
+func SideGuides(in SideGuidesInput) (SideGuidesResult, error) { return ExplainSideGuides(in, nil) }
+
+// ExplainSideGuides is [SideGuides] with its working.
+func ExplainSideGuides(in SideGuidesInput, w *doughmath.Working) (SideGuidesResult, error) {
+	c := doughmath.Checks{Func: "side-guides"}
+	pan := doughmath.CheckRange(&c, "pan", in.Pan, 20, 2000)
+	if doughmath.CheckRange(&c, "clearance", in.Clearance, 0, 500) && pan && 2*in.Clearance >= in.Pan-5 {
+		c.Fail("clearance", in.Clearance.String(), "less than "+((in.Pan-5)/2).String()+", so that at least 5 mm are left for the piece")
+	}
+	doughmath.CheckRange(&c, "spread", in.Spread, 0.5, 2)
+	ok := doughmath.CheckRange(&c, "narrowest", in.Narrowest, 0, 2000)
+	if doughmath.CheckRange(&c, "widest", in.Widest, 0, 2000) && ok && in.Widest != 0 && in.Widest < in.Narrowest {
+		c.Fail("widest", in.Widest.String(), "at least narrowest, "+in.Narrowest.String())
+	}
+	if err := c.Err(); err != nil {
+		return SideGuidesResult{}, err
+	}
+	piece := in.Pan - 2*in.Clearance
+	out := SideGuidesResult{Guides: doughmath.Length(float64(piece) / in.Spread), Piece: piece, Cautions: doughmath.MovingMachinery}
+	if out.Guides < in.Narrowest || in.Widest != 0 && out.Guides > in.Widest {
+		none := &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "guide setting", Wanted: "a piece " + piece.String() + " long", Low: doughmath.Length(float64(in.Narrowest) * in.Spread).String(),
+			Advice: "the guides would stand at " + out.Guides.String() + "; take another pan or another clearance",
+		}
+		if in.Widest != 0 {
+			none.High = doughmath.Length(float64(in.Widest) * in.Spread).String()
+		}
+		return SideGuidesResult{}, none
+	}
+	if !in.Measured {
+		out.Conditions |= doughmath.Uncalibrated
+	}
+	if w != nil {
+		w.Given("inside length of the pan", "P", float64(in.Pan), "mm", "")
+		w.Given("clearance at each end", "c", float64(in.Clearance), "mm", "")
+		w.Given("piece over guides", "s", in.Spread, "", "")
+		w.Step("length of the piece", "L", "P - 2*c", float64(piece), "mm", "")
+		w.Step("distance between the guides", "G", "L / s", float64(out.Guides), "mm", "")
+	}
+	return out, nil
+}
+
+// PieceLengthForGuidesInput is the guides as they stand.
+type PieceLengthForGuidesInput struct {
+	Guides   doughmath.Length `json:"guides"`            // distance between the guides, 5 to 2000 mm
+	Pan      doughmath.Length `json:"pan"`               // inside length of the pan at its bottom, 20 to 2000 mm
+	Spread   float64          `json:"spread"`            // length of the finished piece over the distance between the guides, 0.5 to 2
+	Measured bool             `json:"measured,omitzero"` // true if spread was measured on this line
+}
+
+// PieceLengthForGuidesResult is how the piece lies in the pan.
+type PieceLengthForGuidesResult struct {
+	Piece      doughmath.Length     `json:"piece"`      // length of the finished piece
+	Clearance  doughmath.Length     `json:"clearance"`  // free space at each end of it
+	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated
+}
+
+// PieceLengthForGuides returns how long a piece comes out between the guides, and how it lies in the pan:
+//
+//	piece = guides * spread
+//	clearance = (pan - piece) / 2
+//
+// It is the inverse of [SideGuides], with the same validity.
+//
+// It returns an *[doughmath.InputError] if:
+//   - guides is outside 5 to 2000 mm, or so wide that the piece is longer than the pan,
+//   - pan is outside 20 to 2000 mm, or spread outside 0.5 to 2.
+//
+// Source: common practice.
+//
+// [ExplainPieceLengthForGuides] shows the working.
+func PieceLengthForGuides(in PieceLengthForGuidesInput) (PieceLengthForGuidesResult, error) {
+	return ExplainPieceLengthForGuides(in, nil)
+}
+
+// ExplainPieceLengthForGuides is [PieceLengthForGuides] with its working.
+func ExplainPieceLengthForGuides(in PieceLengthForGuidesInput, w *doughmath.Working) (PieceLengthForGuidesResult, error) {
+	c := doughmath.Checks{Func: "piece-length-for-guides"}
+	ok := doughmath.CheckRange(&c, "guides", in.Guides, 5, 2000)
+	ok = doughmath.CheckRange(&c, "pan", in.Pan, 20, 2000) && ok
+	ok = doughmath.CheckRange(&c, "spread", in.Spread, 0.5, 2) && ok
+	piece := doughmath.Length(float64(in.Guides) * in.Spread)
+	// A guide set for exactly the pan must not fail for its last binary digit.
+	if ok && piece > in.Pan*(1+1e-9) {
+		c.Fail("guides", in.Guides.String(), "at most "+doughmath.Length(float64(in.Pan)/in.Spread).String()+": wider, the piece is longer than the pan")
+	}
+	if err := c.Err(); err != nil {
+		return PieceLengthForGuidesResult{}, err
+	}
+	out := PieceLengthForGuidesResult{Piece: piece, Clearance: (in.Pan - piece) / 2}
+	if !in.Measured {
+		out.Conditions |= doughmath.Uncalibrated
+	}
+	if w != nil {
+		w.Given("distance between the guides", "G", float64(in.Guides), "mm", "")
+		w.Given("piece over guides", "s", in.Spread, "", "")
+		w.Given("inside length of the pan", "P", float64(in.Pan), "mm", "")
+		w.Step("length of the piece", "L", "G * s", float64(piece), "mm", "")
+		w.Step("clearance at each end", "c", "(P - L) / 2", float64(out.Clearance), "mm", "")
+	}
+	return out, nil
+}
+
+// SpreadFromPiecesInput is pieces measured behind the guides.
+type SpreadFromPiecesInput struct {
+	Guides  doughmath.Length   `json:"guides"`  // distance between the guides, 5 to 2000 mm
+	Lengths []doughmath.Length `json:"lengths"` // finished pieces measured, each half to twice the distance; at least one
+}
+
+// SpreadFromPiecesResult is how the piece follows the guides.
+type SpreadFromPiecesResult struct {
+	Spread  float64          `json:"spread"`           // mean of length over distance between the guides
+	Scatter float64          `json:"scatter,omitzero"` // sample standard deviation of the ratio; left out for a single piece
+	Length  doughmath.Length `json:"length"`           // mean length
+	Pieces  int              `json:"pieces"`           // number of pieces measured
+}
+
+// SpreadFromPieces returns the ratio of piece length to guide distance from pieces measured on the line:
+//
+//	spread = mean(length) / guides
+//
+// The ratio belongs to the dough and to the board's setting: measure it again
+// when one of them changes.
+//
+// It returns an *[doughmath.InputError] if:
+//   - guides is outside 5 to 2000 mm,
+//   - lengths is empty, or one is less than half or more than twice the distance.
+//
+// Source: definition; cases in testdata/cases/molder/spread-from-pieces.json.
+//
+// It calibrates [SideGuides]; [ExplainSpreadFromPieces] shows the working.
+func SpreadFromPieces(in SpreadFromPiecesInput) (SpreadFromPiecesResult, error) {
+	return ExplainSpreadFromPieces(in, nil)
+}
+
+// ExplainSpreadFromPieces is [SpreadFromPieces] with its working.
+func ExplainSpreadFromPieces(in SpreadFromPiecesInput, w *doughmath.Working) (SpreadFromPiecesResult, error) {
+	c := doughmath.Checks{Func: "spread-from-pieces"}
+	if doughmath.CheckRange(&c, "guides", in.Guides, 5, 2000) {
+		for i, l := range in.Lengths {
+			if !(l >= in.Guides/2 && l <= 2*in.Guides) {
+				doughmath.CheckRange(&c, fmt.Sprintf("lengths[%d]", i), l, in.Guides/2, 2*in.Guides)
+			}
+		}
+	}
+	if len(in.Lengths) == 0 {
+		c.Fail("lengths", "empty", "at least one piece measured behind the guides")
+	}
+	if err := c.Err(); err != nil {
+		return SpreadFromPiecesResult{}, err
+	}
+	sum, mean, scatter := ratios(in.Lengths, in.Guides)
+	out := SpreadFromPiecesResult{Spread: mean / float64(in.Guides), Scatter: scatter, Length: doughmath.Length(mean), Pieces: len(in.Lengths)}
+	if w != nil {
+		w.Given("pieces measured", "n", float64(len(in.Lengths)), "", "")
+		w.Given("sum of their lengths", "S", sum, "mm", "")
+		w.Given("distance between the guides", "G", float64(in.Guides), "mm", "")
+		w.Step("mean length", "L", "S / n", mean, "mm", "")
+		w.Step("piece over guides", "s", "L / G", out.Spread, "", "definition")
+	}
+	return out, nil
+}
+
+// ratios returns the sum and mean of the values, and the sample standard
+// deviation of value over base, 0 for a single one.
+func ratios(values []doughmath.Length, base doughmath.Length) (sum, mean, scatter float64) {
+	n := float64(len(values))
+	for _, v := range values {
+		sum += float64(v)
+	}
+	mean = sum / n
+	if len(values) < 2 {
+		return sum, mean, 0
+	}
+	squares := 0.0
+	for _, v := range values {
+		d := (float64(v) - mean) / float64(base)
+		squares += float64(d * d)
+	}
+	return sum, mean, math.Sqrt(squares / (n - 1))
+}

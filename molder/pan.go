@@ -1,0 +1,370 @@
+package molder
+
+import (
+	"math"
+
+	"example.com/dough/doughmath"
+)
+
+// A Pan is a rectangular pan, measured inside.
+type Pan struct {
+	Length       doughmath.Length `json:"length"`                 // at the top, 20 to 2000 mm
+	Width        doughmath.Length `json:"width"`                  // at the top, 20 to 2000 mm
+	Depth        doughmath.Length `json:"depth"`                  // 5 to 1000 mm
+	BottomLength doughmath.Length `json:"bottom_length,omitzero"` // at the bottom, 10 to 2000 mm; leave both bottoms out for straight sides
+	BottomWidth  doughmath.Length `json:"bottom_width,omitzero"`  // at the bottom, 10 to 2000 mm
+}
+
+// panFields are the names under which a pan is checked, put together once.
+type panFields struct{ length, width, depth, bottomLength, bottomWidth string }
+
+var (
+	thePan   = panFields{"pan.length", "pan.width", "pan.depth", "pan.bottom_length", "pan.bottom_width"}
+	knownPan = panFields{"known_pan.length", "known_pan.width", "known_pan.depth", "known_pan.bottom_length", "known_pan.bottom_width"}
+)
+
+func (p Pan) check(c *doughmath.Checks, f panFields) bool {
+	ok := doughmath.CheckRange(c, f.length, p.Length, 20, 2000)
+	ok = doughmath.CheckRange(c, f.width, p.Width, 20, 2000) && ok
+	ok = doughmath.CheckRange(c, f.depth, p.Depth, 5, 1000) && ok
+	if p.BottomLength != 0 || p.BottomWidth != 0 {
+		ok = doughmath.CheckRange(c, f.bottomLength, p.BottomLength, 10, 2000) && ok
+		ok = doughmath.CheckRange(c, f.bottomWidth, p.BottomWidth, 10, 2000) && ok
+	}
+	return ok
+}
+
+// bottom returns the sides of the bottom.
+func (p Pan) bottom() (length, width float64) {
+	if p.BottomLength == 0 {
+		return float64(p.Length), float64(p.Width)
+	}
+	return float64(p.BottomLength), float64(p.BottomWidth)
+}
+
+// volume returns the volume in mm³ by the prismoidal rule, which is exact for
+// flat sloping sides.
+func (p Pan) volume() float64 {
+	l, w := p.bottom()
+	top := float64(float64(p.Length) * float64(p.Width))
+	middle := float64((float64(p.Length) + l) * (float64(p.Width) + w)) // four times the area half way up
+	return float64(p.Depth) / 6 * (top + middle + float64(l*w))
+}
+
+func (p Pan) explain(w *doughmath.Working, symbol string) {
+	l, b := p.bottom()
+	w.Given("pan length at the top", "l"+symbol, float64(p.Length), "mm", "")
+	w.Given("pan width at the top", "w"+symbol, float64(p.Width), "mm", "")
+	w.Given("pan length at the bottom", "k"+symbol, l, "mm", "")
+	w.Given("pan width at the bottom", "b"+symbol, b, "mm", "")
+	w.Given("pan depth", "h"+symbol, float64(p.Depth), "mm", "")
+	s := symbol
+	w.Step("pan volume", "P"+s, "h"+s+"/6 * (l"+s+"*w"+s+" + (l"+s+"+k"+s+")*(w"+s+"+b"+s+") + k"+s+"*b"+s+") / 1000", p.volume()/1000, "ml", "prismoidal rule; 1 ml = 1000 mm³")
+}
+
+// PanFitInput is the moulded piece and its pan.
+type PanFitInput struct {
+	Piece    doughmath.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Density  doughmath.Density `json:"density"`           // density of the dough as it is panned, 0.1 to 1.5 g/ml
+	Length   doughmath.Length  `json:"length"`            // length of the moulded piece, 5 to 2000 mm
+	Pan      Pan               `json:"pan"`               // the pan, measured inside
+	Growth   float64           `json:"growth"`            // volume at the end of the proof over volume as panned, 1 to 8, measured in the shop
+	FillLow  doughmath.Percent `json:"fill_low"`          // least wanted fill of the pan at the end of the proof, above 0 to 200 %
+	FillHigh doughmath.Percent `json:"fill_high"`         // largest wanted fill, above fill_low and up to 200 %
+	Measured bool              `json:"measured,omitzero"` // true if growth was measured on this dough
+}
+
+// PanFitResult is how the piece fills its pan.
+type PanFitResult struct {
+	Volume     doughmath.Volume     `json:"volume"`     // of the pan
+	Loading    doughmath.Density    `json:"loading"`    // dough weight over pan volume
+	Fill       doughmath.Percent    `json:"fill"`       // dough volume at the end of the proof over pan volume
+	Clearance  doughmath.Length     `json:"clearance"`  // free space at each end of the piece at the bottom of the pan
+	Conditions doughmath.Conditions `json:"conditions"` // pan-overfull, pan-underfull, uncalibrated
+}
+
+// PanFit returns how far a piece fills its pan when it has proofed, and how it lies in it:
+//
+//	pan volume = h/6 (A_top + 4 A_middle + A_bottom)
+//	fill = growth * (m / rho) / pan volume
+//
+// The growth is measured in the shop: proof trial pieces in a straight-sided
+// jar and divide the heights.
+//
+// It returns an *[doughmath.InputError] if:
+//   - piece is outside 1 g to 10 kg, or density outside 0.1 to 1.5 g/ml,
+//   - length is outside 5 to 2000 mm, or longer than the bottom of the pan,
+//   - a side of the pan is outside 20 to 2000 mm (bottom 10 to 2000 mm), or its depth outside 5 to 1000 mm,
+//   - growth is outside 1 to 8, fill_low not above 0 and up to 200 %, or fill_high not between it and 200 %.
+//
+// Source: prismoidal rule; dough weight per pan volume from wholegrain100 (2015);
+// cases in testdata/cases/molder/pan-fit.json.
+//
+// The inverse is [PieceForPan]; [ExplainPanFit] shows the working.
+func PanFit(in PanFitInput) (PanFitResult, error) { return ExplainPanFit(in, nil) }
+
+// ExplainPanFit is [PanFit] with its working.
+func ExplainPanFit(in PanFitInput, w *doughmath.Working) (PanFitResult, error) {
+	c := doughmath.Checks{Func: "pan-fit"}
+	checkPiece(&c, in.Piece, in.Density)
+	ok := doughmath.CheckRange(&c, "length", in.Length, 5, 2000)
+	bottom, _ := in.Pan.bottom()
+	if in.Pan.check(&c, thePan) && ok && float64(in.Length) > bottom {
+		c.Fail("length", in.Length.String(), "at most "+doughmath.Length(bottom).String()+", the length of the pan's bottom: close the side guides")
+	}
+	doughmath.CheckRange(&c, "growth", in.Growth, 1, 8)
+	ok = in.FillLow > 0 && in.FillLow <= 200
+	if !ok {
+		c.Fail("fill_low", in.FillLow.String(), "more than 0 %, up to 200 %")
+	}
+	switch {
+	case !(in.FillHigh > 0 && in.FillHigh <= 200):
+		c.Fail("fill_high", in.FillHigh.String(), "more than fill_low, up to 200 %")
+	case ok && in.FillHigh <= in.FillLow:
+		c.Fail("fill_high", in.FillHigh.String(), "more than fill_low, "+in.FillLow.String())
+	}
+	if err := c.Err(); err != nil {
+		return PanFitResult{}, err
+	}
+	v, pan := volume(in.Piece, in.Density)/1000, in.Pan.volume()/1000
+	out := PanFitResult{
+		Volume: doughmath.Volume(pan), Loading: doughmath.Density(float64(in.Piece) / pan),
+		Fill: doughmath.Percent(100 * in.Growth * v / pan), Clearance: doughmath.Length((bottom - float64(in.Length)) / 2),
+	}
+	if out.Fill > in.FillHigh {
+		out.Conditions |= doughmath.PanOverfull
+	}
+	if out.Fill < in.FillLow {
+		out.Conditions |= doughmath.PanUnderfull
+	}
+	if !in.Measured {
+		out.Conditions |= doughmath.Uncalibrated
+	}
+	if w != nil {
+		w.Given("piece", "m", float64(in.Piece), "g", "")
+		w.Given("dough density", "rho", float64(in.Density), "g/ml", "")
+		w.Given("growth in the proof", "G", in.Growth, "", "")
+		w.Given("length of the piece", "L", float64(in.Length), "mm", "")
+		in.Pan.explain(w, "")
+		w.Step("dough per pan volume", "q", "m / P", float64(out.Loading), "g/ml", "")
+		w.Step("clearance at each end", "c", "(k - L) / 2", float64(out.Clearance), "mm", "")
+		w.Step("fill at the end of the proof", "F", "100 * G * (m/rho) / P", float64(out.Fill), "%", "")
+	}
+	return out, nil
+}
+
+// PieceForPanInput is a pan that is known to work, and another.
+type PieceForPanInput struct {
+	KnownPiece doughmath.Mass `json:"known_piece"` // piece weight that suits the known pan, 1 g to 10 kg
+	KnownPan   Pan            `json:"known_pan"`   // the known pan, measured inside
+	Pan        Pan            `json:"pan"`         // the other pan
+}
+
+// PieceForPanResult is the piece to scale.
+type PieceForPanResult struct {
+	Piece   doughmath.Mass    `json:"piece"`   // for the other pan
+	Loading doughmath.Density `json:"loading"` // dough weight over pan volume, the same in both
+}
+
+// PieceForPan returns the piece for a pan, in proportion to one that is known to work:
+//
+//	loading = m_known / V_known
+//	m = loading * V
+//
+// It holds for the same dough and the same proof, in pans of like shape.
+//
+// It returns an *[doughmath.InputError] if:
+//   - known_piece is outside 1 g to 10 kg,
+//   - a side of a pan is outside 20 to 2000 mm (bottom 10 to 2000 mm), or its depth outside 5 to 1000 mm.
+//
+// Source: wholegrain100 (2015), dough weight per pan volume; cases in testdata/cases/molder/piece-for-pan.json.
+//
+// It is the inverse of [PanFit]; [ExplainPieceForPan] shows the working.
+func PieceForPan(in PieceForPanInput) (PieceForPanResult, error) { return ExplainPieceForPan(in, nil) }
+
+// ExplainPieceForPan is [PieceForPan] with its working.
+func ExplainPieceForPan(in PieceForPanInput, w *doughmath.Working) (PieceForPanResult, error) {
+	c := doughmath.Checks{Func: "piece-for-pan"}
+	doughmath.CheckRange(&c, "known_piece", in.KnownPiece, lightestPiece, heaviestPiece)
+	in.KnownPan.check(&c, knownPan)
+	in.Pan.check(&c, thePan)
+	if err := c.Err(); err != nil {
+		return PieceForPanResult{}, err
+	}
+	loading := float64(in.KnownPiece) / (in.KnownPan.volume() / 1000)
+	out := PieceForPanResult{Piece: doughmath.Mass(loading * (in.Pan.volume() / 1000)), Loading: doughmath.Density(loading)}
+	if w != nil {
+		w.Given("known piece", "m_1", float64(in.KnownPiece), "g", "")
+		in.KnownPan.explain(w, "_1")
+		in.Pan.explain(w, "_2")
+		w.Step("dough per pan volume", "q", "m_1 / P_1", loading, "g/ml", "")
+		w.Step("piece", "m", "q * P_2", float64(out.Piece), "g", "")
+	}
+	return out, nil
+}
+
+// TrayFitInput is round pieces on a flat tray.
+type TrayFitInput struct {
+	Piece    doughmath.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Density  doughmath.Density `json:"density"`           // density of the dough as it is trayed, 0.1 to 1.5 g/ml
+	Growth   float64           `json:"growth"`            // volume at the end of the proof over volume as trayed, 1 to 8, measured in the shop
+	Flatness float64           `json:"flatness"`          // diameter on the tray over the diameter of a ball of the same volume, 1 to 3; about 1.1 to 1.25 by judgement
+	Length   doughmath.Length  `json:"length"`            // inside length of the tray, 20 to 3000 mm
+	Width    doughmath.Length  `json:"width"`             // inside width of the tray, 20 to 3000 mm
+	Gap      doughmath.Length  `json:"gap"`               // least gap wanted between proofed pieces and to the edge, 0 to 500 mm
+	Measured bool              `json:"measured,omitzero"` // true if growth and flatness were measured on this dough
+}
+
+// TrayFitResult is how many pieces go on the tray.
+type TrayFitResult struct {
+	Diameter   doughmath.Length     `json:"diameter"`   // of a proofed piece on the tray
+	Along      int                  `json:"along"`      // pieces along the length
+	Across     int                  `json:"across"`     // pieces across the width
+	Pieces     int                  `json:"pieces"`     // on the tray
+	Conditions doughmath.Conditions `json:"conditions"` // rounded, uncalibrated
+}
+
+// TrayFit returns how many round pieces a flat tray holds when they have proofed, in straight rows:
+//
+//	d = flatness (6 growth m / (pi rho))^(1/3)
+//	along = floor((length - gap) / (d + gap)),  across likewise
+//
+// It returns an *[doughmath.InputError] if:
+//   - piece is outside 1 g to 10 kg, or density outside 0.1 to 1.5 g/ml,
+//   - growth is outside 1 to 8, or flatness outside 1 to 3,
+//   - length or width is outside 20 to 3000 mm, or gap outside 0 to 500 mm.
+//
+// It returns a *[doughmath.NoSolutionError] if not one piece fits.
+//
+// Source: sphere volume (derived); flatness from judgement; cases in testdata/cases/molder/tray-fit.json.
+//
+// The inverse is [PieceForTray]; [ExplainTrayFit] shows the working.
+func TrayFit(in TrayFitInput) (TrayFitResult, error) { return ExplainTrayFit(in, nil) }
+
+// ExplainTrayFit is [TrayFit] with its working.
+func ExplainTrayFit(in TrayFitInput, w *doughmath.Working) (TrayFitResult, error) {
+	c := doughmath.Checks{Func: "tray-fit"}
+	checkPiece(&c, in.Piece, in.Density)
+	checkTray(&c, in.Growth, in.Flatness, in.Length, in.Width, in.Gap)
+	if err := c.Err(); err != nil {
+		return TrayFitResult{}, err
+	}
+	v, gap := volume(in.Piece, in.Density), float64(in.Gap)
+	d := float64(in.Flatness * math.Cbrt(6*in.Growth*v/math.Pi))
+	// A tray made for exactly so many must not lose one for its last binary digit.
+	along := math.Floor((float64(in.Length)-gap)/(d+gap) + 1e-9)
+	across := math.Floor((float64(in.Width)-gap)/(d+gap) + 1e-9)
+	if along < 1 || across < 1 {
+		return TrayFitResult{}, &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "place", Wanted: "room for a proofed piece of " + doughmath.Length(d).String(),
+			Advice: "take a larger tray, a smaller piece or a smaller gap",
+		}
+	}
+	out := TrayFitResult{Diameter: doughmath.Length(d), Along: int(along), Across: int(across), Pieces: int(along * across), Conditions: doughmath.Rounded}
+	if !in.Measured {
+		out.Conditions |= doughmath.Uncalibrated
+	}
+	if w != nil {
+		givenPiece(w, in.Piece, in.Density)
+		w.Given("growth in the proof", "G", in.Growth, "", "")
+		w.Given("flatness", "f", in.Flatness, "", "")
+		w.Given("tray length", "l", float64(in.Length), "mm", "")
+		w.Given("tray width", "w", float64(in.Width), "mm", "")
+		w.Given("gap", "g", gap, "mm", "")
+		w.Step("diameter of a proofed piece", "d", "f * pow(6*G*V/pi, 1.0/3)", d, "mm", "sphere volume")
+		w.Step("pieces along", "n_1", "floor((l - g) / (d + g) + 0.000000001)", along, "", "whole pieces; the last term forgives binary rounding")
+		w.Step("pieces across", "n_2", "floor((w - g) / (d + g) + 0.000000001)", across, "", "whole pieces")
+		w.Step("pieces", "n", "n_1 * n_2", float64(out.Pieces), "", "")
+	}
+	return out, nil
+}
+
+func checkTray(c *doughmath.Checks, growth, flatness float64, length, width, gap doughmath.Length) {
+	doughmath.CheckRange(c, "growth", growth, 1, 8)
+	doughmath.CheckRange(c, "flatness", flatness, 1, 3)
+	doughmath.CheckRange(c, "length", length, 20, 3000)
+	doughmath.CheckRange(c, "width", width, 20, 3000)
+	doughmath.CheckRange(c, "gap", gap, 0, 500)
+}
+
+// PieceForTrayInput is how many pieces the tray is to hold.
+type PieceForTrayInput struct {
+	Along    int               `json:"along"`             // pieces along the length, 1 to 200
+	Across   int               `json:"across"`            // pieces across the width, 1 to 200
+	Density  doughmath.Density `json:"density"`           // density of the dough as it is trayed, 0.1 to 1.5 g/ml
+	Growth   float64           `json:"growth"`            // volume at the end of the proof over volume as trayed, 1 to 8, measured in the shop
+	Flatness float64           `json:"flatness"`          // diameter on the tray over the diameter of a ball of the same volume, 1 to 3
+	Length   doughmath.Length  `json:"length"`            // inside length of the tray, 20 to 3000 mm
+	Width    doughmath.Length  `json:"width"`             // inside width of the tray, 20 to 3000 mm
+	Gap      doughmath.Length  `json:"gap"`               // least gap wanted between proofed pieces and to the edge, 0 to 500 mm
+	Measured bool              `json:"measured,omitzero"` // true if growth and flatness were measured on this dough
+}
+
+// PieceForTrayResult is the heaviest piece that fits so often.
+type PieceForTrayResult struct {
+	Piece      doughmath.Mass       `json:"piece"`      // heaviest piece
+	Diameter   doughmath.Length     `json:"diameter"`   // of it when proofed, on the tray
+	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated
+}
+
+// PieceForTray returns the heaviest piece of which a flat tray holds so many when they have proofed:
+//
+//	d = min((length - gap) / along, (width - gap) / across) - gap
+//	m = rho / growth * pi/6 * (d / flatness)^3
+//
+// It is the inverse of [TrayFit], with the same validity.
+//
+// It returns an *[doughmath.InputError] if:
+//   - along or across is outside 1 to 200,
+//   - density is outside 0.1 to 1.5 g/ml,
+//   - growth, flatness, length, width or gap is out of the range that [TrayFit] names.
+//
+// It returns a *[doughmath.NoSolutionError] if the gaps leave no room for pieces.
+//
+// Source: sphere volume (derived).
+//
+// [ExplainPieceForTray] shows the working.
+func PieceForTray(in PieceForTrayInput) (PieceForTrayResult, error) {
+	return ExplainPieceForTray(in, nil)
+}
+
+// ExplainPieceForTray is [PieceForTray] with its working.
+func ExplainPieceForTray(in PieceForTrayInput, w *doughmath.Working) (PieceForTrayResult, error) {
+	c := doughmath.Checks{Func: "piece-for-tray"}
+	doughmath.CheckCount(&c, "along", in.Along, 1, 200)
+	doughmath.CheckCount(&c, "across", in.Across, 1, 200)
+	doughmath.CheckRange(&c, "density", in.Density, loosestDough, densestDough)
+	checkTray(&c, in.Growth, in.Flatness, in.Length, in.Width, in.Gap)
+	if err := c.Err(); err != nil {
+		return PieceForTrayResult{}, err
+	}
+	gap := float64(in.Gap)
+	d := min((float64(in.Length)-gap)/float64(in.Along), (float64(in.Width)-gap)/float64(in.Across)) - gap
+	if d <= 0 {
+		return PieceForTrayResult{}, &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "piece", Wanted: "so many places",
+			Advice: "the gaps alone fill the tray; ask for fewer pieces or smaller gaps",
+		}
+	}
+	ball := d / in.Flatness
+	out := PieceForTrayResult{
+		Piece:    doughmath.Mass(float64(in.Density) / in.Growth * math.Pi / 6 * ball * ball * ball / 1000),
+		Diameter: doughmath.Length(d),
+	}
+	if !in.Measured {
+		out.Conditions |= doughmath.Uncalibrated
+	}
+	if w != nil {
+		w.Given("pieces along", "n_1", float64(in.Along), "", "")
+		w.Given("pieces across", "n_2", float64(in.Across), "", "")
+		w.Given("tray length", "l", float64(in.Length), "mm", "")
+		w.Given("tray width", "w", float64(in.Width), "mm", "")
+		w.Given("gap", "g", gap, "mm", "")
+		w.Given("growth in the proof", "G", in.Growth, "", "")
+		w.Given("flatness", "f", in.Flatness, "", "")
+		w.Given("dough density", "rho", float64(in.Density), "g/ml", "")
+		w.Step("diameter of a proofed piece", "d", "min((l - g)/n_1, (w - g)/n_2) - g", d, "mm", "")
+		w.Step("piece", "m", "rho / G * pi/6 * pow(d/f, 3) / 1000", float64(out.Piece), "g", "sphere volume; 1 ml = 1000 mm³")
+	}
+	return out, nil
+}

@@ -1,0 +1,170 @@
+package molder_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/molder"
+)
+
+var (
+	straight = molder.Pan{Length: 200, Width: 100, Depth: 80}
+	sloping  = molder.Pan{Length: 200, Width: 100, Depth: 80, BottomLength: 180, BottomWidth: 80}
+	loaf     = molder.PanFitInput{Piece: 450, Density: 1.1, Length: 170, Pan: sloping, Growth: 2.6, FillLow: 70, FillHigh: 95, Measured: true}
+)
+
+// A box is length x width x depth; a pyramid is a third of it; and a pan that
+// slopes in one direction only is a prism: mean length times width times depth.
+func TestPanVolume(t *testing.T) {
+	for _, c := range []struct {
+		id   string
+		pan  molder.Pan
+		want float64 // ml
+	}{
+		{"box", straight, 1600},
+		{"prism", molder.Pan{Length: 200, Width: 100, Depth: 80, BottomLength: 160, BottomWidth: 100}, 1440},
+		// Frustum of a square pyramid, h/3 (A + B + sqrt(AB)).
+		{"frustum", molder.Pan{Length: 120, Width: 120, Depth: 90, BottomLength: 60, BottomWidth: 60}, 90.0 / 3 * (14400 + 3600 + 7200) / 1000},
+	} {
+		in := loaf
+		in.Pan, in.Length = c.pan, 50
+		out, err := molder.PanFit(in)
+		require.NoError(t, err)
+		same(t, c.want, out.Volume.Millilitres(), c.id)
+	}
+}
+
+func TestPanGoesBack(t *testing.T) {
+	known, err := molder.PanFit(loaf)
+	require.NoError(t, err)
+	assert.Zero(t, known.Conditions)
+	back, err := molder.PieceForPan(molder.PieceForPanInput{KnownPiece: loaf.Piece, KnownPan: loaf.Pan, Pan: straight})
+	require.NoError(t, err)
+	in := loaf
+	in.Piece, in.Pan = back.Piece, straight
+	out, err := molder.PanFit(in)
+	require.NoError(t, err)
+	same(t, known.Loading, out.Loading, "loading")
+	same(t, known.Fill, out.Fill, "fill")
+	assert.Equal(t, doughmath.Length(15), out.Clearance)
+}
+
+func TestPanConditions(t *testing.T) {
+	for _, c := range []struct {
+		piece doughmath.Mass
+		want  doughmath.Conditions
+	}{{300, doughmath.PanUnderfull}, {450, 0}, {600, doughmath.PanOverfull}} {
+		in := loaf
+		in.Piece = c.piece
+		out, err := molder.PanFit(in)
+		require.NoError(t, err)
+		assert.Equal(t, c.want, out.Conditions, "%v: %v", c.piece, out.Fill)
+	}
+}
+
+func TestTrayGoesBack(t *testing.T) {
+	for _, along := range []int{1, 4, 9} {
+		for _, across := range []int{1, 3, 7} {
+			back, err := molder.PieceForTray(molder.PieceForTrayInput{Along: along, Across: across, Density: 1.1, Growth: 3, Flatness: 1.2, Length: 600, Width: 400, Gap: 10})
+			require.NoError(t, err)
+			in := molder.TrayFitInput{Piece: back.Piece, Density: 1.1, Growth: 3, Flatness: 1.2, Length: 600, Width: 400, Gap: 10}
+			out, err := molder.TrayFit(in)
+			require.NoError(t, err)
+			same(t, back.Diameter, out.Diameter, "diameter")
+			assert.GreaterOrEqual(t, out.Along, along)
+			assert.GreaterOrEqual(t, out.Across, across)
+			assert.Equal(t, out.Along*out.Across, out.Pieces)
+			in.Piece *= 1.001
+			out, err = molder.TrayFit(in)
+			if err == nil { // a single piece as wide as the tray no longer fits at all
+				assert.True(t, out.Along < along || out.Across < across, "the heaviest that fits is the heaviest")
+			}
+		}
+	}
+}
+
+func TestPanRefuses(t *testing.T) {
+	_, err := molder.PanFit(molder.PanFitInput{Pan: molder.Pan{BottomLength: 5}})
+	assert.Equal(t, []string{
+		"piece", "density", "length", "pan.length", "pan.width", "pan.depth", "pan.bottom_length", "pan.bottom_width",
+		"growth", "fill_low", "fill_high",
+	}, fields(err))
+	in := loaf
+	in.Length, in.FillHigh = 190, 70
+	_, err = molder.PanFit(in)
+	assert.Equal(t, []string{"length", "fill_high"}, fields(err))
+	_, err = molder.PieceForPan(molder.PieceForPanInput{})
+	assert.Equal(t, []string{"known_piece", "known_pan.length", "known_pan.width", "known_pan.depth", "pan.length", "pan.width", "pan.depth"}, fields(err))
+	_, err = molder.TrayFit(molder.TrayFitInput{Gap: -1})
+	assert.Equal(t, []string{"piece", "density", "growth", "flatness", "length", "width", "gap"}, fields(err))
+	_, err = molder.PieceForTray(molder.PieceForTrayInput{})
+	assert.Equal(t, []string{"along", "across", "density", "growth", "flatness", "length", "width"}, fields(err))
+	var none *doughmath.NoSolutionError
+	_, err = molder.PieceForTray(molder.PieceForTrayInput{Along: 100, Across: 1, Density: 1.1, Growth: 3, Flatness: 1.2, Length: 600, Width: 400, Gap: 10})
+	require.ErrorAs(t, err, &none)
+}
+
+func ExamplePanFit() {
+	out, _ := molder.PanFit(molder.PanFitInput{
+		Piece: doughmath.Grams(450), Density: doughmath.GramsPerMillilitre(1.1), Length: doughmath.Millimetres(170),
+		Pan:    molder.Pan{Length: doughmath.Millimetres(200), Width: doughmath.Millimetres(100), Depth: doughmath.Millimetres(80), BottomLength: doughmath.Millimetres(180), BottomWidth: doughmath.Millimetres(80)},
+		Growth: 2.6, FillLow: 70, FillHigh: 95, Measured: true,
+	})
+	fmt.Printf("The pan holds %v; proofed, the piece fills %.0f %% of it.\n", out.Volume, float64(out.Fill))
+	// Output:
+	// The pan holds 1.371 l; proofed, the piece fills 78 % of it.
+}
+
+func ExamplePieceForPan() {
+	small := molder.Pan{Length: doughmath.Inches(8), Width: doughmath.Inches(3.5), Depth: doughmath.Inches(3)}
+	large := molder.Pan{Length: doughmath.Inches(9), Width: doughmath.Inches(4), Depth: doughmath.Inches(4)}
+	out, _ := molder.PieceForPan(molder.PieceForPanInput{KnownPiece: doughmath.Grams(450), KnownPan: small, Pan: large})
+	fmt.Printf("Scale %v for the larger pan.\n", out.Piece)
+	// Output:
+	// Scale 771.4 g for the larger pan.
+}
+
+func ExampleTrayFit() {
+	out, _ := molder.TrayFit(molder.TrayFitInput{
+		Piece: doughmath.Grams(85), Density: doughmath.GramsPerMillilitre(1.1), Growth: 3, Flatness: 1.2,
+		Length: doughmath.Millimetres(600), Width: doughmath.Millimetres(400), Gap: doughmath.Millimetres(10), Measured: true,
+	})
+	fmt.Printf("%d by %d pieces, %d on the tray, each %v across when proofed.\n", out.Along, out.Across, out.Pieces, out.Diameter)
+	// Output:
+	// 5 by 3 pieces, 15 on the tray, each 91.46 mm across when proofed.
+}
+
+func ExamplePieceForTray() {
+	out, _ := molder.PieceForTray(molder.PieceForTrayInput{
+		Along: 6, Across: 4, Density: doughmath.GramsPerMillilitre(1.1), Growth: 3, Flatness: 1.2,
+		Length: doughmath.Millimetres(600), Width: doughmath.Millimetres(400), Gap: doughmath.Millimetres(10), Measured: true,
+	})
+	fmt.Printf("For 6 by 4 the piece may weigh up to %v.\n", out.Piece)
+	// Output:
+	// For 6 by 4 the piece may weigh up to 74.43 g.
+}
+
+func FuzzPan(f *testing.F) {
+	f.Add(450.0, 1.1, 170.0, 200.0, 100.0, 80.0, 180.0, 80.0, 2.6, 10.0, 4)
+	f.Fuzz(func(t *testing.T, m, rho, l, a, b, h, c, d, growth, gap float64, n int) {
+		pan := molder.Pan{Length: doughmath.Length(a), Width: doughmath.Length(b), Depth: doughmath.Length(h), BottomLength: doughmath.Length(c), BottomWidth: doughmath.Length(d)}
+		if out, err := molder.PanFit(molder.PanFitInput{Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Length: doughmath.Length(l), Pan: pan, Growth: growth, FillLow: 70, FillHigh: 95}); err == nil {
+			finite(t, out)
+			assert.GreaterOrEqual(t, out.Clearance, doughmath.Length(0))
+		}
+		if out, err := molder.PieceForPan(molder.PieceForPanInput{KnownPiece: doughmath.Mass(m), KnownPan: pan, Pan: straight}); err == nil {
+			finite(t, out)
+		}
+		if out, err := molder.TrayFit(molder.TrayFitInput{Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Growth: growth, Flatness: 1.2, Length: doughmath.Length(a), Width: doughmath.Length(b), Gap: doughmath.Length(gap)}); err == nil {
+			finite(t, out)
+			assert.Positive(t, out.Pieces)
+		}
+		if out, err := molder.PieceForTray(molder.PieceForTrayInput{Along: n, Across: n, Density: doughmath.Density(rho), Growth: growth, Flatness: 1.2, Length: doughmath.Length(a), Width: doughmath.Length(b), Gap: doughmath.Length(gap)}); err == nil {
+			finite(t, out)
+		}
+	})
+}

@@ -1,0 +1,314 @@
+package molder
+
+import (
+	"math"
+
+	"example.com/dough/doughmath"
+)
+
+// Die is how the stamper's die moves.
+type Die string
+
+const (
+	// FixedDie moves up and down over the pieces.
+	FixedDie Die = "fixed"
+	// RotatingDie sits with others around a turning head.
+	RotatingDie Die = "rotating"
+)
+
+// StampMode is what makes the stamper stamp.
+type StampMode string
+
+const (
+	// AutomaticStamp stamps when a row arrives, by a feeler or a link to the discharge.
+	AutomaticStamp StampMode = "automatic"
+	// ContinuousStamp runs at a speed of its own.
+	ContinuousStamp StampMode = "continuous"
+)
+
+// maxAcross bounds the pieces side by side.
+const maxAcross = 20
+
+// StampRateInput is the discharge and the stamper behind it.
+type StampRateInput struct {
+	Rate    doughmath.PieceRate  `json:"rate"`             // pieces discharged on all lanes together, 0.01 to 10000 pieces/min
+	Across  int                  `json:"across"`           // pieces side by side in one row, 1 to 20
+	Die     Die                  `json:"die"`              // "fixed" or "rotating"
+	Around  int                  `json:"around,omitzero"`  // dies around a rotating head, 1 to 50; leave out for a fixed die
+	Contact doughmath.Percent    `json:"contact"`          // part of a cycle for which the die is on the dough, above 0 to under 100 %
+	Fastest doughmath.StrokeRate `json:"fastest,omitzero"` // most stamps that the stamper makes, up to 10000 strokes/min; leave out if not known
+}
+
+// StampRateResult is how the stamper runs in step.
+type StampRateResult struct {
+	Stamps     doughmath.StrokeRate   `json:"stamps"`        // one for each row
+	Interval   doughmath.Duration     `json:"interval"`      // from row to row
+	Dwell      doughmath.Duration     `json:"dwell"`         // of the die on the dough
+	Head       doughmath.RotationRate `json:"head,omitzero"` // speed of a rotating head; left out for a fixed die
+	Conditions doughmath.Conditions   `json:"conditions"`    // rate-limited
+	Cautions   doughmath.Cautions     `json:"cautions"`      // interlocks, moving-machinery, locked-out
+}
+
+func checkRow(c *doughmath.Checks, rate doughmath.PieceRate, across int) {
+	doughmath.CheckRange(c, "rate", rate, slowestRate, fastestRate)
+	doughmath.CheckCount(c, "across", across, 1, maxAcross)
+}
+
+const stampCautions = doughmath.Interlocks | doughmath.MovingMachinery | doughmath.LockedOut
+
+// StampRate returns how often the stamper stamps to keep in step with the discharge:
+//
+//	stamps = rate / across
+//	dwell = contact/100 * 60 s / stamps
+//	head speed = stamps / dies around
+//
+// It counts rows: one stamp, or one die of the head, for every row. Whether
+// the dwell prints well is seen on the dough. The stamper's cover interlock
+// is never defeated, whatever the rhythm.
+//
+// It returns an *[doughmath.InputError] if:
+//   - rate is outside 0.01 to 10000 pieces/min, or across outside 1 to 20,
+//   - die is not named, or around is not 1 to 50 for a rotating die or is given for a fixed one,
+//   - contact is not above 0 and under 100 %, or fastest outside 0 to 10000 strokes/min.
+//
+// Source: counting of rows (derived); the interlock is common practice; cases
+// in testdata/cases/molder/stamp-rate.json.
+//
+// The inverse is [RateForStamps]; [ExplainStampRate] shows the working.
+func StampRate(in StampRateInput) (StampRateResult, error) { return ExplainStampRate(in, nil) }
+
+// ExplainStampRate is [StampRate] with its working.
+func ExplainStampRate(in StampRateInput, w *doughmath.Working) (StampRateResult, error) {
+	c := doughmath.Checks{Func: "stamp-rate"}
+	checkRow(&c, in.Rate, in.Across)
+	if doughmath.CheckWord(&c, "die", in.Die, FixedDie, RotatingDie) {
+		if in.Die == RotatingDie {
+			doughmath.CheckCount(&c, "around", in.Around, 1, 50)
+		} else if in.Around != 0 {
+			c.Fail("around", number(float64(in.Around)), "nothing for a fixed die")
+		}
+	}
+	if !(in.Contact > 0 && in.Contact < 100) {
+		c.Fail("contact", in.Contact.String(), "more than 0 % and under 100 %")
+	}
+	doughmath.CheckRange(&c, "fastest", in.Fastest, 0, 10000)
+	if err := c.Err(); err != nil {
+		return StampRateResult{}, err
+	}
+	stamps := float64(in.Rate) / float64(in.Across)
+	interval := 60 / stamps
+	out := StampRateResult{
+		Stamps: doughmath.StrokeRate(stamps), Interval: doughmath.Duration(interval),
+		Dwell: doughmath.Duration(float64(in.Contact) / 100 * interval), Cautions: stampCautions,
+	}
+	if in.Die == RotatingDie {
+		out.Head = doughmath.RotationRate(stamps / float64(in.Around))
+	}
+	if in.Fastest != 0 && out.Stamps > in.Fastest {
+		out.Conditions |= doughmath.RateLimited
+	}
+	if w != nil {
+		w.Given("pieces", "r", float64(in.Rate), "pieces/min", "")
+		w.Given("across", "a", float64(in.Across), "", "")
+		w.Given("part of the cycle on the dough", "k", float64(in.Contact), "%", "")
+		w.Step("stamps", "s", "r / a", stamps, "strokes/min", "one for each row")
+		w.Step("interval", "T", "60 / s", interval, "s", "60 s in a minute")
+		w.Step("dwell", "t", "k/100 * T", float64(out.Dwell), "s", "")
+		if in.Die == RotatingDie {
+			w.Given("dies around the head", "n", float64(in.Around), "", "")
+			w.Step("head speed", "N", "s / n", float64(out.Head), "rev/min", "one die for each row")
+		}
+	}
+	return out, nil
+}
+
+// RateForStampsInput is the stamper as it runs.
+type RateForStampsInput struct {
+	Stamps doughmath.StrokeRate `json:"stamps"` // stamps, 0.01 to 10000 strokes/min
+	Across int                  `json:"across"` // pieces side by side in one row, 1 to 20
+}
+
+// RateForStampsResult is the discharge that goes with it.
+type RateForStampsResult struct {
+	Rate     doughmath.PieceRate `json:"rate"`     // pieces on all lanes together
+	Cautions doughmath.Cautions  `json:"cautions"` // interlocks, moving-machinery, locked-out
+}
+
+// RateForStamps returns the discharge that a stamper keeps in step with:
+//
+//	rate = stamps * across
+//
+// It is the inverse of [StampRate], with the same validity.
+//
+// It returns an *[doughmath.InputError] if:
+//   - stamps is outside 0.01 to 10000 strokes/min, or across outside 1 to 20.
+//
+// Source: counting of rows (derived).
+//
+// [ExplainRateForStamps] shows the working.
+func RateForStamps(in RateForStampsInput) (RateForStampsResult, error) {
+	return ExplainRateForStamps(in, nil)
+}
+
+// ExplainRateForStamps is [RateForStamps] with its working.
+func ExplainRateForStamps(in RateForStampsInput, w *doughmath.Working) (RateForStampsResult, error) {
+	c := doughmath.Checks{Func: "rate-for-stamps"}
+	doughmath.CheckRange(&c, "stamps", in.Stamps, 0.01, 10000)
+	doughmath.CheckCount(&c, "across", in.Across, 1, maxAcross)
+	if err := c.Err(); err != nil {
+		return RateForStampsResult{}, err
+	}
+	out := RateForStampsResult{Rate: doughmath.PieceRate(float64(in.Stamps) * float64(in.Across)), Cautions: stampCautions}
+	if w != nil {
+		w.Given("stamps", "s", float64(in.Stamps), "strokes/min", "")
+		w.Given("across", "a", float64(in.Across), "", "")
+		w.Step("pieces", "r", "s * a", float64(out.Rate), "pieces/min", "one stamp for each row")
+	}
+	return out, nil
+}
+
+// StampDriftInput is a stamper and a discharge that run side by side.
+type StampDriftInput struct {
+	Mode   StampMode            `json:"mode"`   // "automatic" or "continuous"
+	Stamps doughmath.StrokeRate `json:"stamps"` // its speed, or the most that it makes if automatic, 0.01 to 10000 strokes/min
+	Rate   doughmath.PieceRate  `json:"rate"`   // pieces discharged on all lanes together, 0.01 to 10000 pieces/min
+	Across int                  `json:"across"` // pieces side by side in one row, 1 to 20
+	Run    doughmath.Duration   `json:"run"`    // length of the run, 1 s to 48 h
+	Window doughmath.Percent    `json:"window"` // how far a stamp may be off, above 0 to 50 % of the distance from row to row
+}
+
+// StampDriftResult is how far the two drift apart.
+type StampDriftResult struct {
+	Drift      float64              `json:"drift"`          // rows that the stamper gains in a minute; below zero if it falls behind
+	Off        float64              `json:"off"`            // rows out of step at the end of the run, the same way
+	Until      doughmath.Duration   `json:"until,omitzero"` // when the stamps leave the window; left out if the run ends in step
+	Conditions doughmath.Conditions `json:"conditions"`     // out-of-step, rate-limited
+	Cautions   doughmath.Cautions   `json:"cautions"`       // interlocks, moving-machinery, locked-out
+}
+
+// StampDrift returns how far the stamper drifts against the discharge over a run:
+//
+//	drift = stamps - rate / across     (continuous)
+//	drift = min(0, stamps - rate / across)   (automatic: it waits for the rows, and misses those it is too slow for)
+//	off = drift * run,  until = window / |drift|
+//
+// It holds for speeds that stay as they are, and from a start in step.
+//
+// It returns an *[doughmath.InputError] if:
+//   - mode is not named,
+//   - stamps is outside 0.01 to 10000 strokes/min, or rate outside 0.01 to 10000 pieces/min,
+//   - across is outside 1 to 20, or run outside 1 s to 48 h,
+//   - window is not above 0 and up to 50 %.
+//
+// Source: counting of rows (derived); cases in testdata/cases/molder/stamp-drift.json.
+//
+// The inverse is [StampsForRun]; [ExplainStampDrift] shows the working.
+func StampDrift(in StampDriftInput) (StampDriftResult, error) { return ExplainStampDrift(in, nil) }
+
+// ExplainStampDrift is [StampDrift] with its working.
+func ExplainStampDrift(in StampDriftInput, w *doughmath.Working) (StampDriftResult, error) {
+	c := doughmath.Checks{Func: "stamp-drift"}
+	doughmath.CheckWord(&c, "mode", in.Mode, AutomaticStamp, ContinuousStamp)
+	doughmath.CheckRange(&c, "stamps", in.Stamps, 0.01, 10000)
+	checkRow(&c, in.Rate, in.Across)
+	checkRun(&c, in.Run, in.Window)
+	if err := c.Err(); err != nil {
+		return StampDriftResult{}, err
+	}
+	rows := float64(in.Rate) / float64(in.Across)
+	out := StampDriftResult{Drift: float64(in.Stamps) - rows, Cautions: stampCautions}
+	if in.Mode == AutomaticStamp {
+		out.Drift = min(0, out.Drift)
+		if out.Drift < 0 {
+			out.Conditions |= doughmath.RateLimited
+		}
+	}
+	out.Off = out.Drift * float64(in.Run) / 60
+	// A speed set for exactly the window must not fail for its last binary digit.
+	if window := float64(in.Window) / 100; math.Abs(out.Off) > window*(1+1e-9) {
+		out.Until = doughmath.Duration(window / math.Abs(out.Drift) * 60)
+		out.Conditions |= doughmath.OutOfStep
+	}
+	if w != nil {
+		w.Given("stamps", "s", float64(in.Stamps), "strokes/min", "")
+		w.Given("pieces", "r", float64(in.Rate), "pieces/min", "")
+		w.Given("across", "a", float64(in.Across), "", "")
+		w.Given("run", "T", float64(in.Run), "s", "")
+		w.Step("rows", "q", "r / a", rows, "1/min", "")
+		if in.Mode == AutomaticStamp {
+			w.Step("drift", "e", "min(0, s - q)", out.Drift, "1/min", "an automatic stamper waits for the row")
+		} else {
+			w.Step("drift", "e", "s - q", out.Drift, "1/min", "")
+		}
+		w.Step("rows out of step at the end", "n", "e * T / 60", out.Off, "", "60 s in a minute")
+	}
+	return out, nil
+}
+
+func checkRun(c *doughmath.Checks, run doughmath.Duration, window doughmath.Percent) {
+	doughmath.CheckRange(c, "run", run, 1, doughmath.Hours(48))
+	if !(window > 0 && window <= 50) {
+		c.Fail("window", window.String(), "more than 0 %, up to 50 %: half way between two rows nothing is stamped right")
+	}
+}
+
+// StampsForRunInput is a discharge and how long the stamper must keep step.
+type StampsForRunInput struct {
+	Rate   doughmath.PieceRate `json:"rate"`   // pieces discharged on all lanes together, 0.01 to 10000 pieces/min
+	Across int                 `json:"across"` // pieces side by side in one row, 1 to 20
+	Run    doughmath.Duration  `json:"run"`    // length of the run, 1 s to 48 h
+	Window doughmath.Percent   `json:"window"` // how far a stamp may be off, above 0 to 50 % of the distance from row to row
+}
+
+// StampsForRunResult is how well the speeds must agree.
+type StampsForRunResult struct {
+	Low      doughmath.StrokeRate `json:"low"`      // slowest that keeps step to the end; 0 if it may stand still
+	High     doughmath.StrokeRate `json:"high"`     // fastest that keeps step to the end
+	Within   doughmath.Percent    `json:"within"`   // how far the speed may be off, of the rows' own
+	Cautions doughmath.Cautions   `json:"cautions"` // interlocks, moving-machinery, locked-out
+}
+
+// StampsForRun returns the speeds at which a continuous stamper keeps step to the end of a run:
+//
+//	stamps = rate / across ± window / run
+//
+// It is the inverse of [StampDrift], with the same validity. A run of an hour
+// asks for more than a handwheel can set: link the drives or work automatically.
+//
+// It returns an *[doughmath.InputError] if:
+//   - rate, across, run or window is out of the range that [StampDrift] names.
+//
+// Source: counting of rows (derived).
+//
+// [ExplainStampsForRun] shows the working.
+func StampsForRun(in StampsForRunInput) (StampsForRunResult, error) {
+	return ExplainStampsForRun(in, nil)
+}
+
+// ExplainStampsForRun is [StampsForRun] with its working.
+func ExplainStampsForRun(in StampsForRunInput, w *doughmath.Working) (StampsForRunResult, error) {
+	c := doughmath.Checks{Func: "stamps-for-run"}
+	checkRow(&c, in.Rate, in.Across)
+	checkRun(&c, in.Run, in.Window)
+	if err := c.Err(); err != nil {
+		return StampsForRunResult{}, err
+	}
+	rows := float64(in.Rate) / float64(in.Across)
+	allowed := float64(in.Window) / 100 / (float64(in.Run) / 60)
+	out := StampsForRunResult{
+		Low: doughmath.StrokeRate(max(0, rows-allowed)), High: doughmath.StrokeRate(rows + allowed),
+		Within: doughmath.Percent(100 * allowed / rows), Cautions: stampCautions,
+	}
+	if w != nil {
+		w.Given("pieces", "r", float64(in.Rate), "pieces/min", "")
+		w.Given("across", "a", float64(in.Across), "", "")
+		w.Given("run", "T", float64(in.Run), "s", "")
+		w.Given("window", "k", float64(in.Window), "%", "")
+		w.Step("rows", "q", "r / a", rows, "1/min", "")
+		w.Step("allowed drift", "e", "k/100 / (T/60)", allowed, "1/min", "60 s in a minute")
+		w.Step("slowest", "s_low", "max(0, q - e)", float64(out.Low), "strokes/min", "")
+		w.Step("fastest", "s_high", "q + e", float64(out.High), "strokes/min", "")
+		w.Step("allowed drift of the rows' own", "p", "100 * e / q", float64(out.Within), "%", "")
+	}
+	return out, nil
+}

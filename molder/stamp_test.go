@@ -1,0 +1,126 @@
+package molder_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/molder"
+)
+
+func TestStampsGoBack(t *testing.T) {
+	for _, rate := range []doughmath.PieceRate{7, 60, 133.3} {
+		for across := 1; across <= 4; across++ {
+			out, err := molder.StampRate(molder.StampRateInput{Rate: rate, Across: across, Die: molder.FixedDie, Contact: 25})
+			require.NoError(t, err)
+			assert.Zero(t, out.Head)
+			same(t, float64(out.Interval)*0.25, float64(out.Dwell), "dwell")
+			back, err := molder.RateForStamps(molder.RateForStampsInput{Stamps: out.Stamps, Across: across})
+			require.NoError(t, err)
+			same(t, rate, back.Rate, "rate")
+		}
+	}
+}
+
+// The speeds named keep step to the very end, and no others do.
+func TestStampsForRunGoBack(t *testing.T) {
+	for _, run := range []doughmath.Duration{60, 300, 3600} {
+		limits, err := molder.StampsForRun(molder.StampsForRunInput{Rate: 60, Across: 2, Run: run, Window: 10})
+		require.NoError(t, err)
+		for _, c := range []struct {
+			stamps doughmath.StrokeRate
+			want   doughmath.Conditions
+		}{
+			{limits.Low, 0},
+			{limits.High, 0},
+			{30, 0},
+			{limits.Low * 0.9999, doughmath.OutOfStep},
+			{limits.High * 1.0001, doughmath.OutOfStep},
+		} {
+			out, err := molder.StampDrift(molder.StampDriftInput{Mode: molder.ContinuousStamp, Stamps: c.stamps, Rate: 60, Across: 2, Run: run, Window: 10})
+			require.NoError(t, err)
+			assert.Equal(t, c.want, out.Conditions, "%v over %v", c.stamps, run)
+			if c.want == 0 {
+				assert.Zero(t, out.Until)
+			} else {
+				assert.Less(t, out.Until, run)
+				same(t, 0.1, float64(out.Until)/60*max(out.Drift, -out.Drift), "the window at that time")
+			}
+			assert.True(t, out.Cautions.Has(doughmath.Interlocks))
+		}
+	}
+	out, err := molder.StampsForRun(molder.StampsForRunInput{Rate: 1, Across: 2, Run: 1, Window: 50})
+	require.NoError(t, err)
+	assert.Zero(t, out.Low, "so short a run may end before the first row")
+}
+
+func TestStampRefuses(t *testing.T) {
+	_, err := molder.StampRate(molder.StampRateInput{Fastest: -1})
+	assert.Equal(t, []string{"rate", "across", "die", "contact", "fastest"}, fields(err))
+	_, err = molder.StampRate(molder.StampRateInput{Rate: 60, Across: 2, Die: molder.RotatingDie, Contact: 100})
+	assert.Equal(t, []string{"around", "contact"}, fields(err))
+	_, err = molder.StampRate(molder.StampRateInput{Rate: 60, Across: 2, Die: molder.FixedDie, Around: 3, Contact: 25})
+	assert.Equal(t, []string{"around"}, fields(err))
+	_, err = molder.RateForStamps(molder.RateForStampsInput{})
+	assert.Equal(t, []string{"stamps", "across"}, fields(err))
+	_, err = molder.StampDrift(molder.StampDriftInput{Window: 51})
+	assert.Equal(t, []string{"mode", "stamps", "rate", "across", "run", "window"}, fields(err))
+	_, err = molder.StampsForRun(molder.StampsForRunInput{})
+	assert.Equal(t, []string{"rate", "across", "run", "window"}, fields(err))
+}
+
+func ExampleStampRate() {
+	out, _ := molder.StampRate(molder.StampRateInput{Rate: doughmath.PiecesPerMinute(60), Across: 2, Die: molder.RotatingDie, Around: 3, Contact: 25})
+	fmt.Printf("Stamp at %v: the head turns at %v and each die is on the dough for %v s.\n", out.Stamps, out.Head, out.Dwell.Seconds())
+	fmt.Println(out.Cautions.Sentences()[1])
+	// Output:
+	// Stamp at 30 strokes/min: the head turns at 10 rev/min and each die is on the dough for 0.5 s.
+	// Never defeat a guard or an interlock, the stamper's cover least of all; if one fails, stop the machine and call an authorised person.
+}
+
+func ExampleRateForStamps() {
+	out, _ := molder.RateForStamps(molder.RateForStampsInput{Stamps: doughmath.StrokesPerMinute(30), Across: 2})
+	fmt.Printf("Thirty stamps a minute, two across, go with %v.\n", out.Rate)
+	// Output:
+	// Thirty stamps a minute, two across, go with 60 pieces/min.
+}
+
+func ExampleStampDrift() {
+	out, _ := molder.StampDrift(molder.StampDriftInput{
+		Mode: molder.ContinuousStamp, Stamps: doughmath.StrokesPerMinute(30.2), Rate: doughmath.PiecesPerMinute(60), Across: 2,
+		Run: doughmath.Minutes(5), Window: 10,
+	})
+	fmt.Printf("The stamper gains %.1f rows a minute and misses the middle after %v.\n", out.Drift, out.Until)
+	// Output:
+	// The stamper gains 0.2 rows a minute and misses the middle after 30 s.
+}
+
+func ExampleStampsForRun() {
+	out, _ := molder.StampsForRun(molder.StampsForRunInput{Rate: doughmath.PiecesPerMinute(60), Across: 2, Run: doughmath.Minutes(60), Window: 10})
+	fmt.Printf("To keep step for an hour the speed must be right to %.4f %%: link the drives.\n", float64(out.Within))
+	// Output:
+	// To keep step for an hour the speed must be right to 0.0056 %: link the drives.
+}
+
+func FuzzStamp(f *testing.F) {
+	f.Add(60.0, 30.2, 25.0, 300.0, 10.0, 2, true)
+	f.Fuzz(func(t *testing.T, rate, stamps, contact, run, window float64, across int, automatic bool) {
+		mode, die := molder.ContinuousStamp, molder.FixedDie
+		if automatic {
+			mode, die = molder.AutomaticStamp, molder.RotatingDie
+		}
+		if out, err := molder.StampRate(molder.StampRateInput{Rate: doughmath.PieceRate(rate), Across: across, Die: die, Around: across, Contact: doughmath.Percent(contact), Fastest: doughmath.StrokeRate(stamps)}); err == nil {
+			finite(t, out)
+		}
+		if out, err := molder.StampDrift(molder.StampDriftInput{Mode: mode, Stamps: doughmath.StrokeRate(stamps), Rate: doughmath.PieceRate(rate), Across: across, Run: doughmath.Duration(run), Window: doughmath.Percent(window)}); err == nil {
+			finite(t, out)
+			assert.LessOrEqual(t, out.Until, doughmath.Duration(run))
+		}
+		if out, err := molder.StampsForRun(molder.StampsForRunInput{Rate: doughmath.PieceRate(rate), Across: across, Run: doughmath.Duration(run), Window: doughmath.Percent(window)}); err == nil {
+			finite(t, out)
+		}
+	})
+}
