@@ -142,6 +142,29 @@ func TestSpeed(t *testing.T) {
 	}
 }
 
+// A limit in pieces binds at the strokes that make so many, whatever the number across.
+func TestSpeedRates(t *testing.T) {
+	for _, across := range []int{1, 2, 3} {
+		in := speedInput()
+		in.Across = across
+		in.DwellLow, in.DwellHigh = 1, doughmath.Hours(24)
+		in.Rates = []proof.RateLimit{{"final proof", 12, 90}, {"oven", 24, 60}}
+		out, err := proof.Speed(in)
+		require.NoError(t, err)
+		assert.InDelta(t, 24, float64(out.RateLow), 1e-12)
+		assert.InDelta(t, 60, float64(out.RateHigh), 1e-12)
+		assert.Equal(t, "oven", out.LowLimit)
+		assert.Equal(t, "oven", out.HighLimit)
+	}
+	in := speedInput()
+	in.Rates = []proof.RateLimit{{"", -1, 0}, {"oven", 5, 4}}
+	_, err := proof.Speed(in)
+	assert.Equal(t, []string{"rates[0].name", "rates[0].low", "rates[0].high", "rates[1].high"}, fields(err))
+	in.Rates = make([]proof.RateLimit, 101)
+	_, err = proof.Speed(in)
+	assert.Equal(t, []string{"rates"}, fields(err))
+}
+
 func TestSpeedConflict(t *testing.T) {
 	_, err := proof.Speed(speedInput(proof.StrokeLimit{"divider", 10, 40}, proof.StrokeLimit{"oven", 0, 12}))
 	var none *doughmath.NoSolutionError
@@ -202,10 +225,13 @@ func TestClearWaitsForTheTray(t *testing.T) {
 
 func TestNoAllocation(t *testing.T) {
 	limits := []proof.StrokeLimit{{"divider", 10, 30}, {"oven", 0, 28}}
+	rates := []proof.RateLimit{{"oven", 20, 50}}
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
 		_, _ = proof.Dwell(proof.DwellInput{Proofer: demo, Across: 2, Strokes: 24})
 		_, _ = proof.StrokesForDwell(proof.StrokesForDwellInput{Proofer: demo, Across: 2, Dwell: 900})
-		_, _ = proof.Speed(speedInput(limits...))
+		withRates := speedInput(limits...)
+		withRates.Rates = rates
+		_, _ = proof.Speed(withRates)
 		local := [2]proof.StrokeLimit{{"divider", 10, 30}, {"oven", 0, 28}}
 		_, _ = proof.Speed(proof.SpeedInput{Proofer: demo, Across: 2, DwellLow: 600, DwellHigh: 1200, Limits: local[:]})
 		_, _ = proof.Clear(proof.ClearInput{Proofer: demo, Across: 2, Strokes: 24, Pieces: 3000})

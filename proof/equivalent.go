@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"example.com/dough/doughmath"
 )
@@ -45,15 +46,15 @@ var (
 	hottestDough = doughmath.Celsius(50)
 )
 
-// ProofStage is a stretch of time at one temperature.
-type ProofStage struct {
+// Stage is a stretch of time at one temperature.
+type Stage struct {
 	Temp doughmath.Temp     `json:"temp"` // temperature of the dough, not of the air, 0 to 50 °C
 	Time doughmath.Duration `json:"time"` // how long, 0 to 7 d
 }
 
 // EquivalentInput is what a dough went through.
 type EquivalentInput struct {
-	History   []ProofStage   `json:"history"`       // 1 to 1000 stretches; a slope is cut into short ones
+	History   []Stage        `json:"history"`       // 1 to 1000 stretches; a slope is cut into short ones
 	Reference doughmath.Temp `json:"reference"`     // temperature at which the time is wanted, 0 to 50 °C
 	Model     RateModel      `json:"model"`         // "q10" or "arrhenius"
 	Value     float64        `json:"value"`         // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
@@ -190,7 +191,7 @@ func number(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
 func (in EquivalentInput) explain(w *doughmath.Working, out EquivalentResult) {
 	explainModel(w, in.Model, in.Value)
 	w.Given("reference temperature", "T_r", in.Reference.Celsius(), "°C", "")
-	sum := ""
+	var sum strings.Builder
 	for i, s := range in.History {
 		n := strconv.Itoa(i + 1)
 		w.Given("temperature of stretch "+n, "T_"+n, s.Temp.Celsius(), "°C", "")
@@ -201,11 +202,11 @@ func (in EquivalentInput) explain(w *doughmath.Working, out EquivalentResult) {
 		}
 		w.Step("speed in stretch "+n, "k_"+n, expression, in.Model.speed(in.Value, s.Temp, in.Reference), "", "times the speed at the reference")
 		if i > 0 {
-			sum += " + "
+			sum.WriteString(" + ")
 		}
-		sum += "t_" + n + "*k_" + n
+		sum.WriteString("t_" + n + "*k_" + n)
 	}
-	w.Step("time at the reference temperature", "t", sum, float64(out.Equivalent), "s", "speeds add up over a history")
+	w.Step("time at the reference temperature", "t", sum.String(), float64(out.Equivalent), "s", "speeds add up over a history")
 }
 
 func explainModel(w *doughmath.Working, m RateModel, value float64) {
@@ -309,8 +310,8 @@ func ExplainTemperatureForProof(in TemperatureForProofInput, w *doughmath.Workin
 
 // Q10ForProofInput is two proofs of the same dough to the same height.
 type Q10ForProofInput struct {
-	Cool ProofStage `json:"cool"` // the cooler one
-	Warm ProofStage `json:"warm"` // the warmer one, warmer by 2 C° or more
+	Cool Stage `json:"cool"` // the cooler one
+	Warm Stage `json:"warm"` // the warmer one, warmer by 2 C° or more
 }
 
 // Q10ForProofResult is the speed of fermentation against temperature.

@@ -2,6 +2,7 @@ package proof
 
 import (
 	"math"
+	"strconv"
 
 	"example.com/dough/doughmath"
 )
@@ -66,7 +67,8 @@ type FinalProofLoadResult struct {
 //
 // It returns an *[doughmath.InputError] if:
 //   - rate, stay, per_holder, handling, batch, gap or available is out of its range,
-//   - holder is not named, or gap is given without batch.
+//   - holder is not named, or gap is given without batch,
+//   - more than 100 million holders would be needed.
 //
 // Source: J. D. C. Little, Operations Research 9 (1961) 383 (content = rate x
 // time); times of a plant line from the Institute of Food Technologists lesson
@@ -115,8 +117,12 @@ func ExplainFinalProofLoad(in FinalProofLoadInput, w *doughmath.Working) (FinalP
 	if in.Holder.waits() {
 		bound += float64(out.Fill)
 	}
-	out.InProof = in.started(float64(in.Stay), cycle)
-	out.Needed = in.started(bound, cycle)
+	if many := in.started(bound, cycle); many > maxPieces {
+		c.Fail("per_holder", strconv.Itoa(in.PerHolder), "more pieces in a holder: at this rate "+number(many)+" of them would be needed")
+		return FinalProofLoadResult{}, c.Err()
+	}
+	out.InProof = int(in.started(float64(in.Stay), cycle))
+	out.Needed = int(in.started(bound, cycle))
 	if in.Available != 0 && in.Available < out.Needed {
 		out.Conditions |= doughmath.Overloaded
 	}
@@ -134,23 +140,23 @@ func checkRate(c *doughmath.Checks, field string, r doughmath.PieceRate) {
 
 // started returns the most holders started within a time, a half-open stretch
 // that begins with a batch: then the most of them fall into it.
-func (in FinalProofLoadInput) started(time, cycle float64) int {
+func (in FinalProofLoadInput) started(time, cycle float64) float64 {
 	perSecond := float64(in.Rate) / 60
 	if in.Batch == 0 {
 		return wholeUp(time * perSecond / float64(in.PerHolder))
 	}
-	each := (in.Batch + in.PerHolder - 1) / in.PerHolder
+	each := float64((in.Batch + in.PerHolder - 1) / in.PerHolder)
 	cycles := math.Floor(time / cycle)
 	rest := time - float64(cycles*cycle)
-	return int(cycles)*each + min(each, wholeUp(rest*perSecond/float64(in.PerHolder)))
+	return float64(cycles*each) + math.Min(each, wholeUp(rest*perSecond/float64(in.PerHolder)))
 }
 
 // wholeUp rounds up, but not for a speck of binary rounding above a whole number.
-func wholeUp(v float64) int {
+func wholeUp(v float64) float64 {
 	if near := math.Round(v); math.Abs(v-near) <= 1e-9*math.Max(1, v) {
-		return int(near)
+		return near
 	}
-	return ceil(v)
+	return math.Ceil(v)
 }
 
 func (in FinalProofLoadInput) explain(w *doughmath.Working, out FinalProofLoadResult, cycle, bound float64) {

@@ -51,7 +51,7 @@ func ExampleSharedRate() {
 
 func ExampleEquivalent() {
 	out, err := proof.Equivalent(proof.EquivalentInput{
-		History:   []proof.ProofStage{{Temp: doughmath.Celsius(24), Time: doughmath.Minutes(20)}, {Temp: doughmath.Celsius(28), Time: doughmath.Minutes(30)}},
+		History:   []proof.Stage{{Temp: doughmath.Celsius(24), Time: doughmath.Minutes(20)}, {Temp: doughmath.Celsius(28), Time: doughmath.Minutes(30)}},
 		Reference: doughmath.Celsius(26), Model: proof.ModelQ10, Value: 2.2, Low: 1.8, High: 2.6, Origin: proof.OriginAssumed,
 	})
 	if err != nil {
@@ -81,8 +81,8 @@ func ExampleTemperatureForProof() {
 
 func ExampleQ10ForProof() {
 	out, err := proof.Q10ForProof(proof.Q10ForProofInput{
-		Cool: proof.ProofStage{Temp: doughmath.Celsius(24), Time: doughmath.Minutes(75)},
-		Warm: proof.ProofStage{Temp: doughmath.Celsius(29), Time: doughmath.Minutes(50)},
+		Cool: proof.Stage{Temp: doughmath.Celsius(24), Time: doughmath.Minutes(75)},
+		Warm: proof.Stage{Temp: doughmath.Celsius(29), Time: doughmath.Minutes(50)},
 	})
 	if err != nil {
 		fmt.Println(err)

@@ -118,7 +118,7 @@ func TestSharedRateBases(t *testing.T) {
 
 func TestEquivalentRange(t *testing.T) {
 	in := proof.EquivalentInput{
-		History: []proof.ProofStage{{doughmath.Celsius(28), doughmath.Minutes(40)}}, Reference: doughmath.Celsius(25),
+		History: []proof.Stage{{doughmath.Celsius(28), doughmath.Minutes(40)}}, Reference: doughmath.Celsius(25),
 		Model: proof.ModelQ10, Value: 2.2, Low: 1.8, High: 2.6, Origin: proof.OriginAssumed,
 	}
 	out, err := proof.Equivalent(in)
@@ -147,7 +147,7 @@ func TestEquivalentGoesThereAndBack(t *testing.T) {
 		ref, temp := doughmath.Celsius(20+10*r.Float64()), doughmath.Celsius(20+10*r.Float64())
 		known := doughmath.Minutes(30 + 60*r.Float64())
 		// The same dough takes "known" at ref; at temp it takes less in the ratio of the speeds.
-		one, err := proof.Equivalent(proof.EquivalentInput{History: []proof.ProofStage{{temp, known}}, Reference: ref, Model: m, Value: value, Origin: proof.OriginMeasured})
+		one, err := proof.Equivalent(proof.EquivalentInput{History: []proof.Stage{{temp, known}}, Reference: ref, Model: m, Value: value, Origin: proof.OriginMeasured})
 		require.NoError(t, err)
 		wanted := known * known / one.Equivalent
 		back, err := proof.TemperatureForProof(proof.TemperatureForProofInput{Reference: ref, Known: known, Wanted: wanted, Model: m, Value: value, Origin: proof.OriginMeasured})
@@ -156,7 +156,7 @@ func TestEquivalentGoesThereAndBack(t *testing.T) {
 		if temp.Celsius()-ref.Celsius() < 2 {
 			continue
 		}
-		fit, err := proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.ProofStage{ref, known}, Warm: proof.ProofStage{temp, wanted}})
+		fit, err := proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.Stage{ref, known}, Warm: proof.Stage{temp, wanted}})
 		require.NoError(t, err)
 		if m == proof.ModelQ10 {
 			require.InEpsilon(t, value, fit.Q10, 1e-9)
@@ -170,7 +170,7 @@ func TestEquivalentRefuses(t *testing.T) {
 	_, err := proof.Equivalent(proof.EquivalentInput{})
 	assert.Equal(t, []string{"history", "reference", "model", "origin"}, fields(err))
 	_, err = proof.Equivalent(proof.EquivalentInput{
-		History: []proof.ProofStage{{doughmath.Celsius(60), -1}}, Reference: doughmath.Celsius(20), Model: proof.ModelQ10, Value: 2, Low: 2.1, High: 6, Origin: proof.OriginAssumed,
+		History: []proof.Stage{{doughmath.Celsius(60), -1}}, Reference: doughmath.Celsius(20), Model: proof.ModelQ10, Value: 2, Low: 2.1, High: 6, Origin: proof.OriginAssumed,
 	})
 	assert.Equal(t, []string{"history[0].temp", "history[0].time", "high", "low"}, fields(err))
 	_, err = proof.TemperatureForProof(proof.TemperatureForProofInput{Reference: doughmath.Celsius(25), Known: 6000, Wanted: 60, Model: proof.ModelArrhenius, Value: 5, Origin: proof.OriginAssumed})
@@ -179,14 +179,14 @@ func TestEquivalentRefuses(t *testing.T) {
 	assert.Contains(t, err.Error(), "it can reach")
 	_, err = proof.TemperatureForProof(proof.TemperatureForProofInput{Reference: doughmath.Celsius(25), Known: 60, Wanted: 600000, Model: proof.ModelQ10, Value: 2, Origin: proof.OriginAssumed})
 	require.ErrorAs(t, err, &none)
-	_, err = proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.ProofStage{doughmath.Celsius(25), 60}, Warm: proof.ProofStage{doughmath.Celsius(26), 0}})
+	_, err = proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.Stage{doughmath.Celsius(25), 60}, Warm: proof.Stage{doughmath.Celsius(26), 0}})
 	assert.Equal(t, []string{"warm.time", "warm.temp"}, fields(err))
-	_, err = proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.ProofStage{doughmath.Celsius(25), 60}, Warm: proof.ProofStage{doughmath.Celsius(30), 70}})
+	_, err = proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.Stage{doughmath.Celsius(25), 60}, Warm: proof.Stage{doughmath.Celsius(30), 70}})
 	assert.Equal(t, []string{"warm.time"}, fields(err))
 }
 
 func TestFinalProofAllocatesNothing(t *testing.T) {
-	history := []proof.ProofStage{{doughmath.Celsius(28), doughmath.Minutes(40)}}
+	history := []proof.Stage{{doughmath.Celsius(28), doughmath.Minutes(40)}}
 	products := []proof.ProductShare{{70, 900}, {30, 300}}
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
 		_, _ = proof.FinalProofLoad(proof.FinalProofLoadInput{Rate: 48, Stay: 3300, Holder: proof.HolderRack, PerHolder: 240, Batch: 2400, Gap: 300})
@@ -194,7 +194,7 @@ func TestFinalProofAllocatesNothing(t *testing.T) {
 		_, _ = proof.SharedRate(proof.SharedRateInput{Products: products, Basis: proof.ShareOfOutput})
 		_, _ = proof.Equivalent(proof.EquivalentInput{History: history, Reference: doughmath.Celsius(25), Model: proof.ModelQ10, Value: 2, Origin: proof.OriginAssumed})
 		_, _ = proof.TemperatureForProof(proof.TemperatureForProofInput{Reference: doughmath.Celsius(25), Known: 3600, Wanted: 3000, Model: proof.ModelArrhenius, Value: 55, Origin: proof.OriginAssumed})
-		_, _ = proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.ProofStage{doughmath.Celsius(25), 3600}, Warm: proof.ProofStage{doughmath.Celsius(30), 2500}})
+		_, _ = proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.Stage{doughmath.Celsius(25), 3600}, Warm: proof.Stage{doughmath.Celsius(30), 2500}})
 		_, _ = proof.SaturationPressure(proof.SaturationPressureInput{Temp: doughmath.Celsius(38)})
 		_, _ = proof.TemperatureForSaturation(proof.TemperatureForSaturationInput{Pressure: 5})
 		_, _ = proof.Air(proof.AirInput{Dry: doughmath.Celsius(38), Humidity: 85, Pressure: 101.325})
@@ -226,8 +226,8 @@ func FuzzFinalProof(f *testing.F) {
 		if q10 {
 			m = proof.ModelQ10
 		}
-		w, c := proof.ProofStage{doughmath.Celsius(warm), doughmath.Duration(stay)}, proof.ProofStage{doughmath.Celsius(cool), doughmath.Duration(handling)}
-		if out, err := proof.Equivalent(proof.EquivalentInput{History: []proof.ProofStage{w, c}, Reference: c.Temp, Model: m, Value: value, Origin: proof.OriginAssumed}); err == nil {
+		w, c := proof.Stage{doughmath.Celsius(warm), doughmath.Duration(stay)}, proof.Stage{doughmath.Celsius(cool), doughmath.Duration(handling)}
+		if out, err := proof.Equivalent(proof.EquivalentInput{History: []proof.Stage{w, c}, Reference: c.Temp, Model: m, Value: value, Origin: proof.OriginAssumed}); err == nil {
 			finite(t, float64(out.Equivalent), float64(out.Shortest), float64(out.Longest))
 		}
 		if out, err := proof.TemperatureForProof(proof.TemperatureForProofInput{Reference: w.Temp, Known: w.Time, Wanted: c.Time, Model: m, Value: value, Origin: proof.OriginAssumed}); err == nil {
@@ -247,7 +247,7 @@ func BenchmarkFinalProofLoad(b *testing.B) {
 }
 
 func BenchmarkEquivalent(b *testing.B) {
-	history := []proof.ProofStage{{doughmath.Celsius(28), doughmath.Minutes(40)}}
+	history := []proof.Stage{{doughmath.Celsius(28), doughmath.Minutes(40)}}
 	b.ReportAllocs()
 	for b.Loop() {
 		_, _ = proof.Equivalent(proof.EquivalentInput{History: history, Reference: doughmath.Celsius(25), Model: proof.ModelQ10, Value: 2, Origin: proof.OriginAssumed})

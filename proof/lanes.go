@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"example.com/dough/doughmath"
 )
@@ -295,14 +296,14 @@ func ExplainLanes(in LanesInput, dst []Lane, w *doughmath.Working) (LanesResult,
 	out.Lanes = dst
 	out.Mean = doughmath.Duration(float64(travelled) / float64(len(in.Load)) / trayRate * 60)
 	if w != nil {
-		sum := ""
+		var sum strings.Builder
 		for i := range in.Load {
 			if i > 0 {
-				sum += " + "
+				sum.WriteString(" + ")
 			}
-			sum += "T_" + strconv.Itoa(i+1)
+			sum.WriteString("T_" + strconv.Itoa(i+1))
 		}
-		w.Step("mean dwell", "t", "("+sum+") / a / v * 60", float64(out.Mean), "s", "")
+		w.Step("mean dwell", "t", "("+sum.String()+") / a / v * 60", float64(out.Mean), "s", "")
 	}
 	return out, nil
 }

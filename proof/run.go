@@ -121,7 +121,7 @@ type RunResult struct {
 	Shortest     doughmath.Duration   `json:"shortest"`      // shortest dwell of a piece that left
 	Longest      doughmath.Duration   `json:"longest"`       // longest dwell of a piece that left
 	Mean         doughmath.Duration   `json:"mean"`          // mean dwell of the pieces that left
-	ClearOut     doughmath.Duration   `json:"clear_out"`     // how long the machines run with scaling off to empty the proofer: from a restart if the log ends stopped, else from the last stroke that dropped a piece
+	ClearOut     doughmath.Duration   `json:"clear_out"`     // how long the machines run with scaling off to empty the proofer: from a restart if the log ends stopped, else from the last stroke that dropped a piece; so long has the next product to wait if it is loaded another number across
 	Conditions   doughmath.Conditions `json:"conditions"`    // pieces-stranded, part-pass
 	Cautions     doughmath.Cautions   `json:"cautions"`      // moving-machinery, oil-slip, locked-out
 }
@@ -254,7 +254,7 @@ func (in RunInput) checkActs(c *doughmath.Checks) {
 			return
 		}
 		if running {
-			trays += (at - before) / 60 * speed * in.Proofer.TraysPerStroke
+			trays += float64((at - before) / 60 * speed * in.Proofer.TraysPerStroke)
 		}
 		before = at
 		doughmath.CheckWord(c, path+".do", a.Do, ActStop, ActStart, ActSpeed, ActScalingOff, ActScalingOn, ActLanes)
@@ -293,7 +293,7 @@ func (in RunInput) checkActs(c *doughmath.Checks) {
 			c.Fail("pieces", "not given", "a number of pieces, or acts that end with scaling off or a stop: the run would never end")
 			return
 		}
-		trays += float64(in.Pieces+len(in.Faults)) / float64(few) * in.Proofer.TraysPerStroke
+		trays += float64(float64(in.Pieces+len(in.Faults)) / float64(few) * in.Proofer.TraysPerStroke)
 	}
 	// The clear-out comes on top.
 	trays += float64((in.Proofer.Pockets + 2) * in.Proofer.Trays)
@@ -390,7 +390,7 @@ func (m *machine) setSpeed(s doughmath.StrokeRate) {
 
 // time returns when the chain reaches x in the present stretch. In a stretch
 // that starts at the first stroke this is x / v * 60, as in the closed forms.
-func (m *machine) time(x float64) float64 { return m.t0 + (x-m.x0)/m.trayRate*60 }
+func (m *machine) time(x float64) float64 { return m.t0 + float64((x-m.x0)/m.trayRate*60) }
 
 // dwell returns how long a piece has been inside at position x.
 func (m *machine) dwell(s *slot, x int, now float64) doughmath.Duration {
@@ -405,7 +405,7 @@ func (m *machine) play(yield func(Event) bool) {
 	m.yield = yield
 	for _, a := range m.in.Acts {
 		if m.running {
-			reach := m.x0 + (float64(a.At)-m.t0)/60*m.trayRate
+			reach := m.x0 + float64((float64(a.At)-m.t0)/60*m.trayRate)
 			for float64(m.nextX) <= reach && !m.stopped {
 				m.step()
 			}
@@ -425,7 +425,7 @@ func (m *machine) play(yield func(Event) bool) {
 
 // empty reports whether nothing is left that could come out.
 func (m *machine) empty() bool {
-	return m.inside == m.out.Stuck && !(m.latched && m.latchedOn)
+	return m.inside == m.out.Stuck && (!m.latched || !m.latchedOn)
 }
 
 func (m *machine) do(a Act) {
@@ -454,7 +454,7 @@ func (m *machine) do(a Act) {
 func (m *machine) latch(x float64) {
 	if at := float64(m.stroke) * m.p.TraysPerStroke; !m.latched && at <= x {
 		m.latched, m.latchedOn = true, m.scaling
-		m.strokeTime = m.t0 + (float64(m.stroke)-m.x0/m.p.TraysPerStroke)/m.strokeRate*60
+		m.strokeTime = m.t0 + float64((float64(m.stroke)-m.x0/m.p.TraysPerStroke)/m.strokeRate*60)
 	}
 }
 

@@ -3,6 +3,7 @@ package proof
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"example.com/dough/doughmath"
 )
@@ -84,24 +85,24 @@ func ExplainSharedRate(in SharedRateInput, w *doughmath.Working) (SharedRateResu
 		out.Rate = doughmath.MassRate(times / 100)
 	}
 	if w != nil {
-		sum := ""
+		var sum strings.Builder
 		for i, p := range in.Products {
 			n := strconv.Itoa(i + 1)
 			w.Given("share of product "+n, "s_"+n, float64(p.Share), "%", "")
 			w.Given("rate of product "+n, "P_"+n, float64(p.Rate), "kg/h", "")
 			if i > 0 {
-				sum += " + "
+				sum.WriteString(" + ")
 			}
 			if in.Basis == ShareOfTime {
-				sum += "s_" + n + "*P_" + n
+				sum.WriteString("s_" + n + "*P_" + n)
 			} else {
-				sum += "s_" + n + "/P_" + n
+				sum.WriteString("s_" + n + "/P_" + n)
 			}
 		}
 		if in.Basis == ShareOfTime {
-			w.Step("mean rate", "P", "("+sum+") / 100", float64(out.Rate), "kg/h", "hours are shared")
+			w.Step("mean rate", "P", "("+sum.String()+") / 100", float64(out.Rate), "kg/h", "hours are shared")
 		} else {
-			w.Step("mean rate", "P", "100 / ("+sum+")", float64(out.Rate), "kg/h", "every kilogram takes its own time")
+			w.Step("mean rate", "P", "100 / ("+sum.String()+")", float64(out.Rate), "kg/h", "every kilogram takes its own time")
 		}
 	}
 	return out, nil

@@ -20,13 +20,28 @@ type StrokeLimit struct {
 	High doughmath.StrokeRate `json:"high"` // fastest, above 0 and not below Low, up to 10000 strokes/min
 }
 
+// RateLimit is the range of pieces a minute that one stage takes, such as the
+// final proof (see [RateForFinalProofLoad]) or the oven. How many strokes that
+// is depends on the number across.
+type RateLimit struct {
+	Name string              `json:"name"` // whose limit it is, as a person would say it: "oven"
+	Low  doughmath.PieceRate `json:"low"`  // slowest, 0 or more; 0 if it knows no slowest
+	High doughmath.PieceRate `json:"high"` // fastest, above 0 and not below Low, up to 2 million pieces/min
+}
+
+// strokes returns the limit in strokes.
+func (l RateLimit) strokes(across int) StrokeLimit {
+	return StrokeLimit{Name: l.Name, Low: doughmath.StrokeRate(float64(l.Low) / float64(across)), High: doughmath.StrokeRate(float64(l.High) / float64(across))}
+}
+
 // SpeedInput is a proofer, the dwell that the product wants, and what the other machines allow.
 type SpeedInput struct {
-	Proofer   Proofer            `json:"proofer"`    // the overhead proofer
-	Across    int                `json:"across"`     // pieces dropped by one stroke, side by side; must divide the pockets evenly
-	DwellLow  doughmath.Duration `json:"dwell_low"`  // shortest dwell that the product wants, 1 s to 24 h
-	DwellHigh doughmath.Duration `json:"dwell_high"` // longest, DwellLow to 24 h
-	Limits    []StrokeLimit      `json:"limits"`     // divider, stamper, moulder, oven and so on, each as divider strokes; at most 100, may be empty
+	Proofer   Proofer            `json:"proofer"`        // the overhead proofer
+	Across    int                `json:"across"`         // pieces dropped by one stroke, side by side; must divide the pockets evenly
+	DwellLow  doughmath.Duration `json:"dwell_low"`      // shortest dwell that the product wants, 1 s to 24 h
+	DwellHigh doughmath.Duration `json:"dwell_high"`     // longest, DwellLow to 24 h
+	Limits    []StrokeLimit      `json:"limits"`         // divider, stamper, moulder and so on, each as divider strokes; at most 100, may be empty
+	Rates     []RateLimit        `json:"rates,omitzero"` // final proof, oven and so on, each in pieces; at most 100; leave out if there are none
 }
 
 // SpeedResult is the window of speeds that everything shares.
@@ -46,11 +61,11 @@ type SpeedResult struct {
 // Speed returns the divider speeds at which the dwell suits the product and
 // every other limit holds, and what binds on either side:
 //
-//	low = max(T / (t_high * r), low_1, low_2, ...)
-//	high = min(T / (t_low * r), high_1, high_2, ...)
+//	low = max(T / (t_high * r), low_1, low_2, ..., rate_low / a, ...)
+//	high = min(T / (t_low * r), high_1, high_2, ..., rate_high / a, ...)
 //
 // with the symbols of [Dwell]. Where two limits are equal the dwell is named
-// first, then the limits as listed.
+// first, then the limits in strokes and those in pieces, as listed.
 //
 // It is as exact as the limits given: those of a machine come from its plate or
 // manual, those of a product from trials.
@@ -59,7 +74,7 @@ type SpeedResult struct {
 //   - pockets, trays, last_pass_trays or trays_per_stroke are out of their range,
 //   - across does not divide the pockets evenly,
 //   - dwell_low or dwell_high is outside 1 s to 24 h, or the window is empty,
-//   - a limit has no name, is out of its range or has low above high, or there are more than 100.
+//   - a limit has no name, is out of its range or has low above high, or there are more than 100 of a kind.
 //
 // It returns a *[doughmath.NoSolutionError] that names the two limits that
 // exclude each other and the speeds nearest to both.
@@ -73,25 +88,43 @@ func Speed(in SpeedInput) (SpeedResult, error) { return ExplainSpeed(in, nil) }
 func (in SpeedInput) check(c *doughmath.Checks) {
 	in.Proofer.check(c, in.Across)
 	checkDwellWindow(c, in.DwellLow, in.DwellHigh)
+	// The paths are only put together for a limit that is wrong, so that a good list costs nothing.
 	if len(in.Limits) > maxLimits {
 		c.Fail("limits", strconv.Itoa(len(in.Limits))+" limits", "at most "+strconv.Itoa(maxLimits))
-		return
+	} else {
+		for i, l := range in.Limits {
+			if !inOrder(l.Name, l.Low, l.High, maxStrokes) {
+				checkLimit(c, fmt.Sprintf("limits[%d]", i), l.Name, l.Low, l.High, maxStrokes)
+			}
+		}
 	}
-	for i, l := range in.Limits {
-		// The paths are only put together for a limit that is wrong, so that a good list costs nothing.
-		if l.Name == "" {
-			c.Fail(fmt.Sprintf("limits[%d].name", i), "empty", "a name, such as \"stamper\"")
+	if len(in.Rates) > maxLimits {
+		c.Fail("rates", strconv.Itoa(len(in.Rates))+" limits", "at most "+strconv.Itoa(maxLimits))
+	} else {
+		for i, l := range in.Rates {
+			if !inOrder(l.Name, l.Low, l.High, maxLimitRate) {
+				checkLimit(c, fmt.Sprintf("rates[%d]", i), l.Name, l.Low, l.High, maxLimitRate)
+			}
 		}
-		lowOK := l.Low >= 0 && l.Low <= maxStrokes
-		if !lowOK {
-			c.Fail(fmt.Sprintf("limits[%d].low", i), l.Low.String(), "0 to "+maxStrokes.String())
-		}
-		switch {
-		case !(l.High > 0 && l.High <= maxStrokes):
-			c.Fail(fmt.Sprintf("limits[%d].high", i), l.High.String(), "above 0 up to "+maxStrokes.String())
-		case lowOK && l.High < l.Low:
-			c.Fail(fmt.Sprintf("limits[%d].high", i), l.High.String(), "at least low, "+l.Low.String())
-		}
+	}
+}
+
+// maxLimitRate is the fastest stroke of the widest proofer.
+const maxLimitRate = doughmath.PieceRate(float64(maxStrokes) * maxPockets)
+
+func inOrder[R doughmath.StrokeRate | doughmath.PieceRate](name string, low, high, most R) bool {
+	return name != "" && low >= 0 && low <= high && high > 0 && high <= most
+}
+
+// checkLimit says what is wrong with a limit that is not in order.
+func checkLimit[R doughmath.StrokeRate | doughmath.PieceRate](c *doughmath.Checks, path, name string, low, high, most R) {
+	if name == "" {
+		c.Fail(path+".name", "empty", "a name, such as \"stamper\"")
+	}
+	lowOK := doughmath.CheckRange(c, path+".low", low, 0, most)
+	highOK := doughmath.CheckPositive(c, path+".high", high) && doughmath.CheckRange(c, path+".high", high, 0, most)
+	if lowOK && highOK && high < low {
+		doughmath.CheckRange(c, path+".high", high, low, most)
 	}
 }
 
@@ -115,12 +148,10 @@ func ExplainSpeed(in SpeedInput, w *doughmath.Working) (SpeedResult, error) {
 		w.Step("fastest for the dwell", "S_2", "T / (t_2 / 60) / r", float64(out.High), "strokes/min", "")
 	}
 	for _, l := range in.Limits {
-		if l.Low > out.Low {
-			out.Low, out.LowLimit = l.Low, l.Name
-		}
-		if l.High < out.High {
-			out.High, out.HighLimit = l.High, l.Name
-		}
+		out.narrow(l)
+	}
+	for _, l := range in.Rates {
+		out.narrow(l.strokes(in.Across))
 	}
 	if out.Low > out.High {
 		return SpeedResult{}, in.conflict(out)
@@ -135,9 +166,19 @@ func ExplainSpeed(in SpeedInput, w *doughmath.Working) (SpeedResult, error) {
 	return out, nil
 }
 
+// narrow holds the window within a limit.
+func (r *SpeedResult) narrow(l StrokeLimit) {
+	if l.Low > r.Low {
+		r.Low, r.LowLimit = l.Low, l.Name
+	}
+	if l.High < r.High {
+		r.High, r.HighLimit = l.High, l.Name
+	}
+}
+
 func (in SpeedInput) explainWindow(w *doughmath.Working, out SpeedResult) {
 	low, high := "max(S_1", "min(S_2"
-	if len(in.Limits) == 0 {
+	if len(in.Limits)+len(in.Rates) == 0 {
 		low, high = "(S_1", "(S_2"
 	}
 	for i, l := range in.Limits {
@@ -145,6 +186,14 @@ func (in SpeedInput) explainWindow(w *doughmath.Working, out SpeedResult) {
 		w.Given(l.Name+", slowest", "l_"+n, float64(l.Low), "strokes/min", "")
 		w.Given(l.Name+", fastest", "h_"+n, float64(l.High), "strokes/min", "")
 		low, high = low+", l_"+n, high+", h_"+n
+	}
+	for i, l := range in.Rates {
+		n, strokes := strconv.Itoa(i+1), l.strokes(in.Across)
+		w.Given(l.Name+", fewest pieces", "r_l"+n, float64(l.Low), "pieces/min", "")
+		w.Given(l.Name+", most pieces", "r_h"+n, float64(l.High), "pieces/min", "")
+		w.Step(l.Name+", slowest", "s_l"+n, "r_l"+n+" / a", float64(strokes.Low), "strokes/min", "")
+		w.Step(l.Name+", fastest", "s_h"+n, "r_h"+n+" / a", float64(strokes.High), "strokes/min", "")
+		low, high = low+", s_l"+n, high+", s_h"+n
 	}
 	w.Step("slowest for all", "S_low", low+")", float64(out.Low), "strokes/min", "bound by "+out.LowLimit)
 	w.Step("fastest for all", "S_high", high+")", float64(out.High), "strokes/min", "bound by "+out.HighLimit)

@@ -38,8 +38,8 @@ type TradeoffResult struct {
 //	rate x dwell = a * T / r
 //
 // which is the pieces inside: in one proofer more pieces an hour always means
-// less time for each. The limits of the other machines are in strokes and
-// hold for every number across; give limits in pieces for one number at a time.
+// less time for each. Limits in strokes hold for every number across, limits
+// in pieces are turned into strokes for each.
 //
 // It is exact as [Dwell] is.
 //
