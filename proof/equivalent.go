@@ -316,7 +316,7 @@ type Q10ForProofInput struct {
 
 // Q10ForProofResult is the speed of fermentation against temperature.
 type Q10ForProofResult struct {
-	Q10        float64              `json:"q10"`
+	Q10        float64              `json:"q10"`        // times as fast for every ten Celsius degrees
 	Activation float64              `json:"activation"` // activation energy, kJ/mol, that does the same between the two temperatures
 	PerDegree  doughmath.Percent    `json:"per_degree"` // rise of the speed with each Celsius degree, compounded
 	Conditions doughmath.Conditions `json:"conditions"` // outside-source

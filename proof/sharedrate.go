@@ -32,7 +32,7 @@ type SharedRateInput struct {
 
 // SharedRateResult is what the machine makes over all products.
 type SharedRateResult struct {
-	Rate doughmath.MassRate `json:"rate"`
+	Rate doughmath.MassRate `json:"rate"` // mean over all products
 }
 
 // SharedRate returns the mean rate of a final proof or oven that several
