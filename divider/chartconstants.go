@@ -48,7 +48,8 @@ type ChartConstantsResult struct {
 // 30 digits in 10 digits. The printed tables differ by one unit of the third
 // decimal where they were formed from d2 and d3 already rounded.
 //
-// It returns an *[doughmath.InputError] if size is outside 2 to 25.
+// It returns an *[doughmath.InputError] if:
+//   - size is outside 2 to 25.
 //
 // Source: ISO 7870-2:2013 and ASTM E2587 (layout of the table, not seen);
 // definitions; cases in testdata/cases/divider/chart-constants.json.
@@ -101,7 +102,7 @@ func power(x float64, n int) float64 {
 	out := 1.0
 	for ; n > 0; n >>= 1 {
 		if n&1 == 1 {
-			out *= x
+			out = float64(out * x)
 		}
 		x *= x
 	}

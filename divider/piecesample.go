@@ -314,7 +314,7 @@ func ExplainPiecesToWeigh(in PiecesToWeighInput, w *doughmath.Working) (PiecesTo
 	return out, nil
 }
 
-func square(x float64) float64 { return x * x }
+func square(x float64) float64 { return float64(x * x) }
 
 // piecesForHalfWidth returns the smallest n, 2 or more, with t*ratio/sqrt(n) <= 1.
 func piecesForHalfWidth(ratio, level float64) int {

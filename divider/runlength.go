@@ -176,7 +176,7 @@ func ewmaRun(a, width, shift float64) float64 {
 	var system linearSystem
 	row := func(i int, u float64) {
 		for j := range runLengthNodes {
-			system[i][j] = -weight[j] / a * normalDensity((y[j]-(1-a)*u)/a-shift)
+			system[i][j] = -weight[j] / a * normalDensity((y[j]-float64((1-a)*u))/a-shift)
 		}
 		system[i][i]++
 		system[i][runLengthNodes+1] = 1

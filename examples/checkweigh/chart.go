@@ -54,7 +54,7 @@ func (l *line) draw() error {
 	if len(plots) == 0 {
 		return fmt.Errorf("no subgroup was completed: there is nothing to draw")
 	}
-	height := laneHeight*vg.Length(len(plots)) + topRoom
+	height := vg.Length(laneHeight*vg.Length(len(plots))) + topRoom
 	if l.svg != "" {
 		c := vgsvg.New(chartWidth, height)
 		if err := save(l.svg, c, c, plots); err != nil {
@@ -120,7 +120,7 @@ func (l *line) plot(a *lane) (*plot.Plot, error) {
 		}
 	}
 	room := (high - low) / 6
-	p.Y.Min, p.Y.Max = low-room/2, high+3*room // the notes and the key stand above
+	p.Y.Min, p.Y.Max = low-float64(room/2), high+float64(3*room) // the notes and the key stand above
 
 	if a.settled > 0 {
 		end := first - 0.5 + float64(a.settled)
@@ -130,11 +130,11 @@ func (l *line) plot(a *lane) (*plot.Plot, error) {
 		}
 		ground.Color, ground.LineStyle.Width = faint, 0
 		p.Add(ground)
-		if err := note(p, first-0.3, p.Y.Max-room*0.6, "set-up", ink); err != nil {
+		if err := note(p, first-0.3, p.Y.Max-float64(room*0.6), "set-up", ink); err != nil {
 			return nil, err
 		}
 		if last > end {
-			if err := note(p, end+0.2, p.Y.Max-room*0.6, "in use", ink); err != nil {
+			if err := note(p, end+0.2, p.Y.Max-float64(room*0.6), "in use", ink); err != nil {
 				return nil, err
 			}
 		}
@@ -170,7 +170,7 @@ func (l *line) plot(a *lane) (*plot.Plot, error) {
 		if i == 0 {
 			p.Legend.Add("mark moved", drawn)
 		}
-		if err := note(p, x+0.2, p.Y.Max-room*1.2, fmt.Sprintf("mark %g to %g", m.from, m.to), green); err != nil {
+		if err := note(p, x+0.2, p.Y.Max-float64(room*1.2), fmt.Sprintf("mark %g to %g", m.from, m.to), green); err != nil {
 			return nil, err
 		}
 	}
