@@ -288,7 +288,8 @@ func ExplainPressureForChamberWeight(in PressureForChamberWeightInput, w *doughm
 	full := rho * float64(in.Volume)
 	q := float64(in.Weight) / full
 	p := float64(in.Ambient) * q * a / ((1 - a) * (1 - q))
-	if q >= 1 || !(p >= float64(minChamberPressure) && p <= float64(maxChamberPres)) {
+	// A piece heavier than the chamber full of gas-free dough comes out below 0.
+	if !(p >= float64(minChamberPressure) && p <= float64(maxChamberPres)) {
 		at := func(p doughmath.Pressure) string {
 			r := float64(in.Ambient) / float64(p)
 			return doughmath.Mass(full * (1 - a) / (1 - a + float64(a*r))).String()

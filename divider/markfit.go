@@ -78,22 +78,22 @@ type Calibration struct {
 	Weighting  Weighting         `json:"weighting"`       // "equal", "by-pieces" or "known-sd"
 	Across     int               `json:"across,omitzero"` // pieces across in the trials; 0 if it was not said
 	Confidence doughmath.Percent `json:"confidence"`      // two-sided confidence of StudentT; 50 to 99.9 %
-	StudentT   float64           `json:"student_t"`       // Student's t for the confidence; the normal value with "known-sd"
+	StudentT   float64           `json:"student_t"`       // Student's t for the confidence, 0.6 to 700; the normal value with "known-sd"
 
-	Trials           int     `json:"trials"`             // trials fitted
+	Trials           int     `json:"trials"`             // trials fitted; 3 to 10000
 	DegreesOfFreedom int     `json:"degrees_of_freedom"` // trials less coefficients; at least 1
-	LowMark          float64 `json:"low_mark"`           // lowest mark of the trials
-	HighMark         float64 `json:"high_mark"`          // highest mark of the trials
+	LowMark          float64 `json:"low_mark"`           // lowest mark of the trials; -1e9 to 1e9
+	HighMark         float64 `json:"high_mark"`          // highest mark of the trials; above low_mark
 
-	MeanMark   float64        `json:"mean_mark"`      // mean mark, each trial counted by its weighting
-	MeanWeight doughmath.Mass `json:"mean_weight"`    // mean weight, counted in the same way
-	Slope      float64        `json:"slope"`          // g for each mark, about the middle of the trials
-	Curve      float64        `json:"curve,omitzero"` // g for each mark squared; 0 for a straight line
+	MeanMark   float64        `json:"mean_mark"`      // mean mark, each trial counted by its weighting; -1e9 to 1e9
+	MeanWeight doughmath.Mass `json:"mean_weight"`    // mean weight, counted in the same way; above 0 up to 1000 t
+	Slope      float64        `json:"slope"`          // g for each mark, about the middle of the trials; -1e30 to 1e30
+	Curve      float64        `json:"curve,omitzero"` // g for each mark squared, -1e30 to 1e30; 0 for a straight line
 	Skew       float64        `json:"skew,omitzero"`  // in marks: how lopsided the trial marks lie; 0 for a straight line
 
-	SumWeights float64 `json:"sum_weights"`  // sum of the trials' weights w
-	Sxx        float64 `json:"sxx"`          // sum of w*u*u, in marks squared
-	Sqq        float64 `json:"sqq,omitzero"` // sum of w times the square of the third term's bracket; 0 for a straight line
+	SumWeights float64 `json:"sum_weights"`  // sum of the trials' weights w; 1e-30 to 1e40
+	Sxx        float64 `json:"sxx"`          // sum of w*u*u, in marks squared; 1e-30 to 1e60
+	Sqq        float64 `json:"sqq,omitzero"` // sum of w times the square of the third term's bracket, 1e-30 to 1e80; 0 for a straight line
 
 	ResidualSD doughmath.Mass `json:"residual_sd"` // standard deviation of a trial whose w is 1; 0 only if all trials lie on the curve
 	PieceSD    doughmath.Mass `json:"piece_sd"`    // standard deviation of single pieces, if the scatter is from piece to piece

@@ -86,6 +86,36 @@ func TestMarkFitRefuses(t *testing.T) {
 	}
 }
 
+// The fit says weigh-more exactly where the mark for a weight is refused.
+func TestWeighMoreIsWhereTheInverseIsRefused(t *testing.T) {
+	said := 0
+	for scatter := 0.0; scatter < 12; scatter += 0.25 {
+		for _, shape := range []divider.Shape{divider.Straight, divider.Quadratic} {
+			in := divider.MarkFitInput{Confidence: 95, Shape: shape, Weighting: divider.EqualWeights}
+			for i, wobble := range []float64{0.9, -1.2, 0.4, 0.7, -0.8, 0.3, -0.5, 0.2} {
+				in.Trials = append(in.Trials, divider.Trial{Mark: float64(i % 4), Weight: doughmath.Mass(80 + 2*float64(i%4) + scatter*wobble), Pieces: 1})
+			}
+			out, err := divider.MarkFit(in)
+			require.NoError(t, err)
+			if out.Conditions.Has(doughmath.TurnsBack) {
+				continue
+			}
+			ask := setting(out.Calibration, out.Calibration.MeanWeight)
+			ask.Interval = divider.Delta
+			mark, err := divider.MarkForWeight(ask)
+			refused := err != nil
+			// A curve's slope differs a little between the mean mark and the mark of the mean weight.
+			if shape == divider.Straight || math.Abs(mark.G-1) > 0.3 {
+				assert.Equal(t, out.Conditions.Has(doughmath.WeighMore), refused, "%s, scatter %g", shape, scatter)
+			}
+			if refused {
+				said++
+			}
+		}
+	}
+	assert.Positive(t, said)
+}
+
 func TestMarkFitSaysWhenTheHandleCannotBeTold(t *testing.T) {
 	in := morning()
 	for i := range in.Trials {

@@ -84,14 +84,12 @@ type MarkForWeightResult struct {
 // wanted, with its interval. For the straight line:
 //
 //	mark = x_mean + (weight - y_mean) / slope
+//	(weight - y_mean - slope*u)^2 <= t^2 * (v + s^2 * (1/W + u^2/S_xx))    u = mark - x_mean
 //
-// and the Fieller interval is every u = mark - x_mean with
-//
-//	(weight - y_mean - slope*u)^2 <= t^2 * (v + s^2 * (1/W + u^2/S_xx))
-//
-// with v the variance of what is weighed: none for the mean, that of a piece,
-// or that of a piece over the number in the sample. For the quadratic shape
-// the same is solved on the branch that holds the trials.
+// The second line is true of every mark within the Fieller interval, with v the
+// variance of what is weighed: none for the mean, that of a piece, or that of a
+// piece over the number in the sample. For the quadratic shape the same is
+// solved on the branch that holds the trials.
 //
 // It holds within the marks that were weighed, for the dough that was weighed.
 // After the move, weigh.

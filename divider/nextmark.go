@@ -165,14 +165,14 @@ func ExplainNextMark(in NextMarkInput, w *doughmath.Working) (NextMarkResult, er
 // move fills in a move to the given mark, or says why there is none.
 func (r *NextMarkResult) move(in *NextMarkInput, to float64) {
 	k := &in.Calibration
-	if to == in.Mark {
-		// The nearest mark that can be set is the one it stands on.
+	expected := doughmath.Mass(k.at(to-k.MeanMark)) + r.Shift
+	if math.Abs(float64(expected-in.Target)) >= math.Abs(float64(r.Off)) {
+		// No mark that can be set comes nearer than where it stands.
 		r.Action = Stay
 		r.Conditions |= doughmath.Rounded | doughmath.NoMoveWarranted
 		return
 	}
-	r.Action, r.Mark, r.By = Move, to, to-in.Mark
-	r.Expected = doughmath.Mass(k.at(to-k.MeanMark)) + r.Shift
+	r.Action, r.Mark, r.By, r.Expected = Move, to, to-in.Mark, expected
 	r.Cautions |= doughmath.MovingMachinery
 	if to < in.MarkLow || to > in.MarkHigh {
 		r.Action = OffScale

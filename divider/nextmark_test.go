@@ -59,6 +59,7 @@ func TestNextMarkDecides(t *testing.T) {
 		{"too few pieces, on target by chance", func(in *divider.NextMarkInput) { in.Pieces = 3 }, divider.Weigh, doughmath.WeighMore},
 		{"few pieces, but so far off that it shows", func(in *divider.NextMarkInput) { in.Weight, in.Pieces = 95, 2 }, divider.Move, 0},
 		{"nearest mark is the one it stands on", func(in *divider.NextMarkInput) { in.Weight, in.Division = 87, 1 }, divider.Stay, doughmath.Rounded | doughmath.NoMoveWarranted},
+		{"the nearest mark that can be set lies the wrong way", func(in *divider.NextMarkInput) { in.Mark, in.Weight, in.Division = 5.4, 83.5, 2 }, divider.Stay, doughmath.Rounded | doughmath.NoMoveWarranted},
 		{"off the scale", func(in *divider.NextMarkInput) { in.Weight, in.MarkHigh = 60, 7 }, divider.OffScale, doughmath.MarkOutOfRange | doughmath.Extrapolated},
 		{"beyond the trials", func(in *divider.NextMarkInput) { in.Weight = 70 }, divider.Move, doughmath.Extrapolated},
 	} {
@@ -111,6 +112,48 @@ func TestNextMarkShiftsTheCurve(t *testing.T) {
 			}
 			assert.Equal(t, want, out.Way)
 			assert.Equal(t, name == "falling", out.By < 0 == (ask.Weight < ask.Target), "a lower mark weighs more only where the handle works the other way")
+		})
+	}
+}
+
+// The doubt of the next mark is that of the check and that of the curve's rise
+// between the two marks. The latter is found here by nudging each trial and
+// fitting again: a fit is linear in its weights.
+func TestNextMarkIntervalCarriesTheDoubtOfTheSlope(t *testing.T) {
+	for name, in := range map[string]divider.MarkFitInput{"straight": morning(), "bent": bent()} {
+		t.Run(name, func(t *testing.T) {
+			in.Trials = append([]divider.Trial(nil), in.Trials...)
+			in.Trials[0].Pieces, in.Trials[2].Pieces = 4, 15
+			rise := func() (divider.Calibration, float64) {
+				c := calibrated(t, in)
+				a, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: 5, Of: divider.OfMean})
+				require.NoError(t, err)
+				b, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: 6.5, Of: divider.OfMean})
+				require.NoError(t, err)
+				return c, float64(b.Weight - a.Weight)
+			}
+			c, before := rise()
+			variance := 0.0
+			for i := range in.Trials {
+				in.Trials[i].Weight++
+				_, after := rise()
+				in.Trials[i].Weight--
+				variance += (after - before) * (after - before) * float64(c.PieceSD*c.PieceSD) / float64(in.Trials[i].Pieces)
+			}
+			ask := check(c, 80)
+			ask.Target = 80 + doughmath.Mass(before) // so that the next mark is 6.5
+			out, err := divider.NextMark(ask)
+			require.NoError(t, err)
+			require.InDelta(t, 6.5, out.Exact, 1e-9)
+			const h = 1e-4
+			a, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: 6.5 - h, Of: divider.OfMean})
+			require.NoError(t, err)
+			b, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: 6.5 + h, Of: divider.OfMean})
+			require.NoError(t, err)
+			slope := float64(b.Weight-a.Weight) / (2 * h)
+			half := c.StudentT * math.Sqrt(float64(c.PieceSD*c.PieceSD)/10+variance) / slope
+			assert.InEpsilon(t, half, out.High-out.Exact, 1e-6)
+			assert.InEpsilon(t, half, out.Exact-out.Low, 1e-6)
 		})
 	}
 }

@@ -48,6 +48,8 @@ func TestStrokesForRateKeepsTheStrokesAsked(t *testing.T) {
 		{"too fast", 81, 10, 40, 40.5, 80, doughmath.RateLimited},
 		{"too slow", 18, 10, 40, 9, 20, doughmath.SlowerThanMachine},
 		{"no range known", 5000, 0, 0, 2500, 5000, 0},
+		{"only the slowest known", 60, 20, 0, 30, 60, 0},
+		{"only the slowest known, too slow", 60, 40, 0, 30, 80, doughmath.SlowerThanMachine},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			out, err := divider.StrokesForRate(divider.StrokesForRateInput{Pieces: tc.pieces, Across: 2, Slowest: tc.slowest, Fastest: tc.fastest})

@@ -21,8 +21,9 @@ const (
 
 // EstimatedGrowth is a first figure for the growth of a yeasted dough, in
 // percent of its volume a minute: one dough grew to 181 % within its first
-// hour of fermentation, at air pressure. Young dough in a cool hopper, and any
-// dough under pressure, grows less: common practice is to weigh and find out.
+// hour of fermentation, at air pressure. In a chamber the gas is pressed together:
+// multiply by air pressure over chamber pressure, both absolute. Young dough in a
+// cool hopper grows less still: weigh and find out with [HopperGrowth].
 //
 // Source: Bourekoua et al., Agrobiologia 12 (2022) 3184, abstract.
 const EstimatedGrowth = 81.13 / 60

@@ -32,8 +32,9 @@ func ExampleWeightDrift() {
 }
 
 func ExampleBatchForWeightDrift() {
+	// No weighings yet; the dough is pressed to 3 bar, a third of its gas remains.
 	out, err := divider.BatchForWeightDrift(divider.BatchForWeightDriftInput{
-		Start: 85, Limit: 2, Growth: divider.EstimatedGrowth, GrowthBasis: divider.Estimated, Dough: 300,
+		Start: 85, Limit: 2, Growth: divider.EstimatedGrowth / 3, GrowthBasis: divider.Estimated, Dough: 300,
 	})
 	if err != nil {
 		panic(err)
@@ -43,7 +44,7 @@ func ExampleBatchForWeightDrift() {
 		fmt.Println(s)
 	}
 	// Output:
-	// 8.91 kg in 1 min 47 s
+	// 26.73 kg in 5 min 21 s
 	// This is a model's estimate: measure it on the line and put the measured value in.
 }
 
@@ -195,6 +196,10 @@ func TestWeightDriftRefuses(t *testing.T) {
 	assert.ErrorContains(t, err, "within 24 h")
 	_, err = divider.HopperGrowth(divider.HopperGrowthInput{Confidence: 95, Weighings: []divider.HopperWeighing{{Time: -1, Weight: 85, Pieces: 1}, {Weight: 0, Pieces: 1}, {Weight: 85}}})
 	assert.Equal(t, []string{"weighings[0].time", "weighings[1].weight", "weighings[2].pieces"}, fields(err))
+	_, err = divider.HopperGrowth(divider.HopperGrowthInput{Confidence: 49, Weighings: make([]divider.HopperWeighing, 2)})
+	assert.Equal(t, []string{"confidence", "weighings"}, fields(err))
+	_, err = divider.HopperGrowth(divider.HopperGrowthInput{Confidence: 95, Weighings: make([]divider.HopperWeighing, 10_001)})
+	assert.Equal(t, []string{"weighings"}, fields(err))
 	_, err = divider.HopperGrowth(divider.HopperGrowthInput{Confidence: 95, Weighings: []divider.HopperWeighing{{Weight: 85, Pieces: 1}, {Weight: 84, Pieces: 1}, {Weight: 86, Pieces: 1}}})
 	assert.Equal(t, []string{"weighings"}, fields(err))
 }
