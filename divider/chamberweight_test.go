@@ -112,6 +112,10 @@ func TestChamberRefuses(t *testing.T) {
 	assert.ErrorContains(t, err, "to 478.7 g: check the chamber volume")
 	_, err = divider.PressureForChamberWeight(divider.PressureForChamberWeightInput{Weight: 478.7, Volume: 376.9, GasFree: 1.27, Gas: 10, Ambient: 101})
 	assert.ErrorContains(t, err, "no pressure gives")
+	for _, weight := range []doughmath.Mass{200, 478, 600} { // suction, more than 20 bar, more than the dough without gas
+		_, err = divider.PressureForChamberWeight(divider.PressureForChamberWeightInput{Weight: weight, Volume: 376.9, GasFree: 1.27, Gas: 10, Ambient: 101})
+		assert.ErrorContains(t, err, "it can reach 306.6 g to 476 g", "%v", weight)
+	}
 	_, err = divider.GasAfterMixing(divider.GasAfterMixingInput{Gas: doughmath.Percent(math.NaN()), Rest: -1})
 	assert.Equal(t, []string{"gas", "ambient", "mixer", "rest"}, fields(err))
 }

@@ -189,7 +189,8 @@ func (r *NextMarkResult) move(in *NextMarkInput, to float64) {
 	default:
 		r.Way = "to a lower mark"
 	}
-	if to != r.Exact {
+	// The last digits of the arithmetic are no rounding.
+	if math.Abs(to-r.Exact) > 1e-9*max(1, math.Abs(to)) {
 		r.Conditions |= doughmath.Rounded
 	}
 	if to < k.LowMark || to > k.HighMark {

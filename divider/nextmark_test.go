@@ -61,6 +61,8 @@ func TestNextMarkDecides(t *testing.T) {
 		{"nearest mark is the one it stands on", func(in *divider.NextMarkInput) { in.Weight, in.Division = 87, 1 }, divider.Stay, doughmath.Rounded | doughmath.NoMoveWarranted},
 		{"the nearest mark that can be set lies the wrong way", func(in *divider.NextMarkInput) { in.Mark, in.Weight, in.Division = 5.4, 83.5, 2 }, divider.Stay, doughmath.Rounded | doughmath.NoMoveWarranted},
 		{"off the scale", func(in *divider.NextMarkInput) { in.Weight, in.MarkHigh = 60, 7 }, divider.OffScale, doughmath.MarkOutOfRange | doughmath.Extrapolated},
+		{"to the last mark of the scale", func(in *divider.NextMarkInput) { in.Weight, in.Division, in.MarkHigh = 76.6, 1, 6 }, divider.Move, 0},
+		{"to the first mark of the scale", func(in *divider.NextMarkInput) { in.Weight, in.Division, in.MarkLow = 93.4, 1, 4 }, divider.Move, 0},
 		{"beyond the trials", func(in *divider.NextMarkInput) { in.Weight = 70 }, divider.Move, doughmath.Extrapolated},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
