@@ -97,6 +97,8 @@ type PieceSampleResult struct {
 	Grubbs      float64              `json:"grubbs"`       // its distance from the mean in standard deviations, G
 	GrubbsLimit float64              `json:"grubbs_limit"` // G above which it is an outlier at the level; 0 with two pieces, which have none
 	Needed      int                  `json:"needed"`       // pieces to weigh in all for the half-width asked for, were the scatter as found; 0 if none was asked
+	NextLow     doughmath.Mass       `json:"next_low"`     // the next single piece lies from here
+	NextHigh    doughmath.Mass       `json:"next_high"`    // to here, at the level
 	PiecesLow   doughmath.Mass       `json:"pieces_low"`   // the share of all pieces lies from here
 	PiecesHigh  doughmath.Mass       `json:"pieces_high"`  // to here, at the level (two-sided)
 	Conditions  doughmath.Conditions `json:"conditions"`   // weigh-more, outlier, scale-too-coarse
@@ -107,6 +109,7 @@ type PieceSampleResult struct {
 // of the pieces lies, and whether a weighing is an outlier:
 //
 //	mean interval:       m -+ t * s / sqrt(n)
+//	next piece:          m -+ t * s * sqrt(1 + 1/n)
 //	tolerance interval:  m -+ k * s
 //	outlier:             G = max |x - m| / s > (n-1)/sqrt(n) * sqrt(t'^2 / (n - 2 + t'^2))
 //
@@ -175,6 +178,8 @@ func ExplainPieceSample(in PieceSampleInput, w *doughmath.Working) (PieceSampleR
 	t := studentQuantile((1+level)/2, count-1)
 	half := t * sd / math.Sqrt(count)
 	out.MeanLow, out.MeanHigh = doughmath.Mass(mean-half), doughmath.Mass(mean+half)
+	next := t * sd * math.Sqrt(1+1/count)
+	out.NextLow, out.NextHigh = doughmath.Mass(mean-float64(next)), doughmath.Mass(mean+float64(next))
 	out.SDLow = doughmath.Mass(sd * math.Sqrt((count-1)/chiSquareQuantile((1+level)/2, count-1)))
 	out.SDHigh = doughmath.Mass(sd * math.Sqrt((count-1)/chiSquareQuantile((1-level)/2, count-1)))
 	one := oneSidedFactor(count, share, level)
@@ -204,6 +209,8 @@ func ExplainPieceSample(in PieceSampleInput, w *doughmath.Working) (PieceSampleR
 		w.Step("half-width of the mean's interval", "U", "t*s/sqrt(n)", half, "g", "")
 		w.Step("mean, lower limit", "m_low", "m - U", float64(out.MeanLow), "g", "")
 		w.Step("mean, upper limit", "m_high", "m + U", float64(out.MeanHigh), "g", "")
+		w.Step("next piece, lower limit", "y_low", "m - t*s*sqrt(1 + 1/n)", float64(out.NextLow), "g", "")
+		w.Step("next piece, upper limit", "y_high", "m + t*s*sqrt(1 + 1/n)", float64(out.NextHigh), "g", "")
 		w.Given("one-sided tolerance factor", "k_1", one, "", "noncentral t")
 		w.Step("weight that the share reaches", "x_least", "m - k_1*s", float64(out.AtLeast), "g", "")
 		w.Given("two-sided tolerance factor", "k_2", k, "", string(in.Method))

@@ -256,7 +256,7 @@ func FuzzPieceSample(f *testing.F) {
 			return
 		}
 		allFinite(t, float64(out.Mean), float64(out.SD), float64(out.MeanLow), float64(out.MeanHigh), float64(out.SDLow), float64(out.SDHigh),
-			float64(out.AtLeast), float64(out.AtMost), out.Grubbs, out.GrubbsLimit, float64(out.PiecesLow), float64(out.PiecesHigh))
+			float64(out.AtLeast), float64(out.AtMost), out.Grubbs, out.GrubbsLimit, float64(out.NextLow), float64(out.NextHigh), float64(out.PiecesLow), float64(out.PiecesHigh))
 	})
 }
 

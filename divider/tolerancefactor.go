@@ -31,7 +31,7 @@ type ToleranceFactorResult struct {
 //
 // t' is the noncentral t quantile. The factors hold for pieces whose weights
 // scatter normally and independently. Both integrals agree with the reference
-// factors to 9 significant digits (tolerancefactor_test.go).
+// factors to all 10 digits given (testdata/cases/divider/tolerance-factor.json).
 //
 // It returns an *[doughmath.InputError] if:
 //   - pieces is outside 2 to 20 000,

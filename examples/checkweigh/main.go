@@ -333,8 +333,9 @@ func (l *line) report(a *lane, p divider.ChartPoint) {
 // say prints a sentence that goes with the line above.
 func (l *line) say(sentence string) { fmt.Fprintln(l.out, "        "+sentence) }
 
-// advise says where to set the mark, once every lane has a new subgroup: one
-// handle serves them all.
+// advise says where to set the mark, once every lane that runs has a new
+// subgroup: one handle serves them all. A lane that has a second one before
+// another has its first does not wait for it.
 func (l *line) advise(a *lane, p divider.ChartPoint) error {
 	if l.calibration == nil || !l.marked {
 		return nil
@@ -342,17 +343,19 @@ func (l *line) advise(a *lane, p divider.ChartPoint) error {
 	if l.latest == nil {
 		l.latest = map[int]doughmath.Mass{}
 	}
+	_, again := l.latest[a.number]
 	l.latest[a.number] = p.Value
-	if len(l.latest) < len(l.order) {
+	if len(l.latest) < len(l.order) && !again {
 		return nil
 	}
 	var sum doughmath.Mass
-	for _, n := range l.order {
+	for _, n := range l.order { // in the order of lanes, so that sums come out alike
 		sum += l.latest[n]
 	}
-	mean := sum / doughmath.Mass(len(l.order))
+	lanes := len(l.latest)
+	mean := sum / doughmath.Mass(lanes)
 	next, err := divider.NextMark(divider.NextMarkInput{
-		Calibration: *l.calibration, Mark: l.mark, Weight: mean, Pieces: l.size * len(l.order), Target: l.target, Limit: l.limit,
+		Calibration: *l.calibration, Mark: l.mark, Weight: mean, Pieces: l.size * lanes, Target: l.target, Limit: l.limit,
 		Division: l.division, MarkLow: l.markLow, MarkHigh: l.markHigh,
 	})
 	if err != nil {
@@ -438,6 +441,11 @@ func (l *line) restore() error {
 		return fmt.Errorf("%s: %w", l.state, err)
 	}
 	for n, watch := range kept {
+		was := watch.Setup()
+		if asked := l.chart(was.Centre, was.SD); was != asked {
+			return fmt.Errorf("%s: lane %d has a chart %s of %d with limits at %g and %s; call with those, or without -state to set up anew",
+				l.state, n, was.Kind, was.Size, was.Width, was.Rules)
+		}
 		l.lanes[n] = &lane{number: n, watch: *watch, watched: true}
 		l.order = append(l.order, n)
 	}

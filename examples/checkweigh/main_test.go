@@ -203,10 +203,33 @@ func TestStateFromShiftToShift(t *testing.T) {
 		return out
 	}
 	assert.Equal(t, points(whole.out), append(points(first.out), points(second.out)...))
+	other := checkweigh(steady(5), "-state", state, "-size", "4", "-")
+	assert.Equal(t, exitData, other.code, "a kept chart is not bent to other options")
+	assert.Contains(t, other.err, "averages-ranges of 5")
 	require.NoError(t, os.WriteFile(state, []byte(`{"1":{"setup":{}}}`), 0o600))
 	got := checkweigh(steady(5), "-state", state, "-")
 	assert.Equal(t, exitData, got.code)
 	assert.Contains(t, got.err, "state.json")
+}
+
+// A lane that stands still does not keep the others from advice.
+func TestLaneThatStopsIsNotWaitedFor(t *testing.T) {
+	dir := t.TempDir()
+	trials := filepath.Join(dir, "trials.csv")
+	require.NoError(t, os.WriteFile(trials, []byte("mark,weight (g),pieces\n11,80.1,10\n11,79.8,10\n12,85.2,10\n12,84.9,10\n13,90.1,10\n13,89.8,10\n"), 0o600))
+	var table strings.Builder
+	table.WriteString("lane,mark,weight (g)\n")
+	for i := range 60 {
+		w := 85 + 0.4*float64(i%3-1) + 0.1*float64(i%5-2)
+		fmt.Fprintf(&table, "1,12,%.1f\n", w)
+		if i < 25 {
+			fmt.Fprintf(&table, "2,12,%.1f\n", w)
+		}
+	}
+	got := checkweigh(table.String(), "-setup", "4", "-trials", trials, "-target", "85 g", "-limit", "0.8 g", "-")
+	assert.Equal(t, exitOK, got.code, got.err)
+	// Once with both lanes, then with every second subgroup of the one that runs.
+	assert.Equal(t, 4, strings.Count(got.out, "\nmark 12: "), got.out)
 }
 
 func TestUsage(t *testing.T) {
