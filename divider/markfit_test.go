@@ -206,6 +206,35 @@ func TestMarksTooCloseAreRefused(t *testing.T) {
 	assert.ErrorContains(t, err, "spread them")
 }
 
+// The standard deviations of the coefficients and their covariance, found by
+// nudging each trial and fitting again: a fit is linear in its weights.
+func TestCoefficientsScatterAsTheirTrialsDo(t *testing.T) {
+	for name, in := range map[string]divider.MarkFitInput{"straight": morning(), "bent": bent()} {
+		t.Run(name, func(t *testing.T) {
+			in.Trials = append([]divider.Trial(nil), in.Trials...)
+			in.Trials[0].Pieces, in.Trials[1].Mark = 3, 3.4 // marks that do not lie evenly
+			before, err := divider.MarkFit(in)
+			require.NoError(t, err)
+			var aa, bb, cc, ab float64
+			for i := range in.Trials {
+				in.Trials[i].Weight++
+				after, err := divider.MarkFit(in)
+				require.NoError(t, err)
+				in.Trials[i].Weight--
+				v := float64(before.Calibration.ResidualSD*before.Calibration.ResidualSD) / float64(in.Trials[i].Pieces)
+				a, b, c := float64(after.Intercept-before.Intercept), after.Slope-before.Slope, after.Curve-before.Curve
+				aa, bb, cc, ab = aa+a*a*v, bb+b*b*v, cc+c*c*v, ab+a*b*v
+			}
+			assert.InEpsilon(t, math.Sqrt(aa), float64(before.InterceptSD), 1e-9)
+			assert.InEpsilon(t, math.Sqrt(bb), before.SlopeSD, 1e-9)
+			assert.InEpsilon(t, ab, before.Covariance, 1e-9)
+			if in.Shape == divider.Quadratic {
+				assert.InEpsilon(t, math.Sqrt(cc), before.CurveSD, 1e-9)
+			}
+		})
+	}
+}
+
 // With equal weights, ten pieces a trial, a single piece scatters sqrt(10) as much as a trial.
 func TestPieceSDOfEqualTrials(t *testing.T) {
 	in := morning()
