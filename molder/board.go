@@ -75,7 +75,9 @@ func ExplainPressureBoard(in PressureBoardInput, w *doughmath.Working) (Pressure
 	doughmath.CheckRange(&c, "seal_turns", in.SealTurns, 0, 100)
 	v := volume(in.Piece, in.Density)
 	d := in.Spring * float64(in.HeightOut)
-	if ok && heights && cylinder(v, d) > float64(in.Guides) {
+	// The height that [BoardForLength] gives for these guides is just enough; the
+	// slack forgives the rounding of binary arithmetic, no more.
+	if ok && heights && cylinder(v, d) > float64(in.Guides)*(1+1e-9) {
 		lowest := doughmath.Length(math.Sqrt(4*v/(math.Pi*float64(in.Guides))) / in.Spring)
 		c.Fail("height_out", in.HeightOut.String(), "at least "+lowest.String()+": lower, the piece has nowhere to go between the guides; raise the board or open the guides")
 	}

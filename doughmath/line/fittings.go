@@ -8,6 +8,7 @@ import (
 	"example.com/dough/divider"
 	"example.com/dough/doughmath"
 	"example.com/dough/molder"
+	"example.com/dough/proof"
 )
 
 // Rounder is the rounding drum as it turns, whichever drum is in.
@@ -26,6 +27,47 @@ type FirstPair struct {
 	Limit    float64               `json:"limit"`               // largest reduction that the dough stands in one pair, 1.1 to 10
 	Scale    molder.IndicatorScale `json:"scale,omitzero"`      // gaps measured at its indicator; leave out for none
 	Last     molder.IndicatorScale `json:"last_scale,omitzero"` // gaps measured at the indicator of the second pair; leave out for none
+}
+
+// Chain is the list of heights at which the curling chain can hang.
+type Chain struct {
+	Heights  []molder.ChainHeight `json:"heights"`           // from the lowest to the highest, each for heavier pieces
+	Margin   doughmath.Percent    `json:"margin,omitzero"`   // how near to a border counts as between two heights
+	Measured bool                 `json:"measured,omitzero"` // true if the list comes from trials on this line
+}
+
+// Board is the pressure board that rolls the curled piece out.
+type Board struct {
+	Length    doughmath.Length  `json:"length"`              // along the belt, 50 to 10000 mm
+	Belt      doughmath.Speed   `json:"belt"`                // belt speed under it
+	Spring    float64           `json:"spring"`              // diameter of the finished piece over the height where it leaves, 1 to 5
+	Bite      doughmath.Percent `json:"bite"`                // how much the entry presses the roll, 0 to 50 % of its diameter
+	SealTurns float64           `json:"seal_turns,omitzero"` // least turns that closed the seam; leave out if not known
+	Measured  bool              `json:"measured,omitzero"`   // true if spring was measured on this line
+}
+
+// Guides are the side guides of the pressure board.
+type Guides struct {
+	Spread    float64          `json:"spread"`             // length of the finished piece over the distance between them, 0.5 to 2
+	Narrowest doughmath.Length `json:"narrowest,omitzero"` // narrowest that they close
+	Widest    doughmath.Length `json:"widest,omitzero"`    // widest that they open; leave out for no limit
+	Measured  bool             `json:"measured,omitzero"`  // true if spread was measured on this line
+}
+
+// Panned is the pan that a piece goes into, and how it grows there.
+type Panned struct {
+	Pan      molder.Pan        `json:"pan"`               // measured inside
+	Growth   float64           `json:"growth"`            // volume at the end of the proof over volume as panned, 1 to 8
+	FillLow  doughmath.Percent `json:"fill_low"`          // least wanted fill of the pan at the end of the proof
+	FillHigh doughmath.Percent `json:"fill_high"`         // largest wanted fill
+	Measured bool              `json:"measured,omitzero"` // true if growth was measured on this dough
+}
+
+// FinalProof is where the pieces proof after make-up.
+type FinalProof struct {
+	Holder    proof.Holder       `json:"holder"`             // "rack", "box" or "continuous"
+	Handling  doughmath.Duration `json:"handling,omitzero"`  // how long a holder is bound besides the stay
+	Available int                `json:"available,omitzero"` // holders that the plant has; leave out if they are not to be checked
 }
 
 // Label is the weight promised to a buyer: the baked weight is its nominal quantity.
@@ -156,6 +198,140 @@ func (r *run) rollers() {
 		r.w.Given("number of the first pair", "n_1", r.out.Rollers.FirstNumber, "", "read off its measured gaps; 0 without a scale")
 		r.w.Given("number of the second pair", "n_2", r.out.Rollers.LastNumber, "", "read off its measured gaps; 0 without a scale")
 	}
+}
+
+// shaping: chain, guides, board and pan of a moulded piece.
+func (r *run) shaping() {
+	p, m := r.product, &r.line.Moulder
+	if !r.c.OK() || p.Route != ToMoulder {
+		return
+	}
+	var err error
+	if m.Chain != nil {
+		r.w.Heading("Curling chain")
+		r.out.Chain, err = molder.ExplainCurlingChain(molder.CurlingChainInput{Piece: r.out.Piece.Dough, Heights: m.Chain.Heights, Margin: m.Chain.Margin, Measured: m.Chain.Measured}, r.w)
+		r.adopt("line.moulder.curling_chain", err, nil)
+	}
+	if m.Board != nil {
+		r.board()
+	}
+	if p.Panned != nil && r.c.OK() {
+		r.w.Heading("Pan")
+		r.out.Pan, err = molder.ExplainPanFit(molder.PanFitInput{
+			Piece: r.out.Piece.Dough, Density: p.Density, Length: p.Length, Pan: p.Panned.Pan, Growth: p.Panned.Growth,
+			FillLow: p.Panned.FillLow, FillHigh: p.Panned.FillHigh, Measured: p.Panned.Measured,
+		}, r.w)
+		r.adopt("order.product", err, func(field string) string {
+			switch field {
+			case "piece":
+				return "baked"
+			case "length", "density":
+				return field
+			}
+			return "panned." + field
+		})
+	}
+}
+
+// board: the guides for the wanted length, the heights of the board, and what it does to the piece.
+func (r *run) board() {
+	p, m := r.product, &r.line.Moulder
+	b, g := m.Board, m.Guides
+	if g == nil {
+		r.c.Fail("line.moulder.side_guides", "missing", "the side guides: the pressure board needs them")
+		return
+	}
+	guides := func(field string) string {
+		if field == "pan" || field == "clearance" {
+			return "order.product.length"
+		}
+		return "line.moulder.side_guides." + field
+	}
+	var err error
+	r.w.Heading("Side guides")
+	// The wanted length stands for a pan that it fills from end to end.
+	r.out.Guides, err = molder.ExplainSideGuides(molder.SideGuidesInput{Pan: p.Length, Spread: g.Spread, Narrowest: g.Narrowest, Widest: g.Widest, Measured: g.Measured}, r.w)
+	r.adopt("", err, guides)
+	if err != nil {
+		return
+	}
+	board := func(field string) string {
+		switch field {
+		case "piece":
+			return "order.product.baked"
+		case "density", "length":
+			return "order.product." + field
+		case "roll", "height_in", "height_out", "guides":
+			return "order.product.length"
+		case "board":
+			field = "length"
+		}
+		return "line.moulder.pressure_board." + field
+	}
+	r.w.Heading("Pressure board")
+	// Under the board the piece reaches from guide to guide; it comes to its own length behind it.
+	r.out.Heights, err = molder.ExplainBoardForLength(molder.BoardForLengthInput{
+		Piece: r.out.Piece.Dough, Density: p.Density, Length: r.out.Guides.Guides, Roll: r.out.Curls.Diameter, Spring: b.Spring, Bite: b.Bite, Measured: b.Measured,
+	}, r.w)
+	r.adopt("", err, board)
+	if err != nil {
+		return
+	}
+	r.out.Board, err = molder.ExplainPressureBoard(molder.PressureBoardInput{
+		Piece: r.out.Piece.Dough, Density: p.Density, Roll: r.out.Curls.Diameter, HeightIn: r.out.Heights.HeightIn, HeightOut: r.out.Heights.HeightOut,
+		Board: b.Length, Belt: b.Belt, Spring: b.Spring, Guides: r.out.Guides.Guides, SealTurns: b.SealTurns, Measured: b.Measured,
+	}, r.w)
+	r.adopt("", err, board)
+}
+
+// stamping: how the die meets the piece.
+func (r *run) stamping() {
+	s := &r.line.Stamper
+	if !r.c.OK() || r.product.Route != ToStamper || s.Die == "" {
+		return
+	}
+	var err error
+	r.w.Heading("Stamper")
+	r.out.Stamp, err = molder.ExplainStampRate(molder.StampRateInput{Rate: r.out.Rate.Pieces, Across: r.product.Across, Die: s.Die, Around: s.Around, Contact: s.Contact, Fastest: s.StampsHigh}, r.w)
+	r.adopt("line.stamper", err, nil)
+}
+
+// finalProof: the room that the final proof needs.
+func (r *run) finalProof() {
+	p, f := r.product, &r.line.FinalProof
+	if !r.c.OK() || p.FinalStay == 0 {
+		return
+	}
+	in := proof.FinalProofLoadInput{Rate: r.out.Rate.Pieces, Stay: p.FinalStay, Holder: f.Holder, PerHolder: p.PerHolder, Handling: f.Handling, Available: f.Available}
+	if t := &r.out.Times; t.BatchWait > 0 && r.out.Batch.Batches > 1 {
+		in.Batch, in.Gap = r.out.Batch.PiecesPerBatch, t.BatchWait
+	}
+	var err error
+	r.w.Heading("Final proof")
+	r.out.FinalProof, err = proof.ExplainFinalProofLoad(in, r.w)
+	r.adopt("", err, func(field string) string {
+		switch field {
+		case "stay":
+			return "order.product.final_stay"
+		case "per_holder":
+			return "order.product.per_holder"
+		}
+		return "line.final_proof." + field
+	})
+}
+
+// Care returns how each part of the line that is taken out is washed, dried
+// and stored. The maker's instructions come first.
+func (l *Line) Care(w *doughmath.Working) ([]molder.PartCareResult, error) {
+	c := doughmath.Checks{Func: "part-care"}
+	out := make([]molder.PartCareResult, len(l.Parts))
+	for i, part := range l.Parts {
+		var err error
+		w.Heading("Care of the " + string(part.Part))
+		out[i], err = molder.ExplainPartCare(part, w)
+		c.Nest(fmt.Sprintf("line.parts[%d]", i), err)
+	}
+	return out, c.Err()
 }
 
 // supplies: oil and dusting flour of the run.

@@ -14,17 +14,19 @@ import (
 // Line describes a make-up line as it stands. The figures come from the
 // machines' plates and manuals and from trials on the line itself.
 type Line struct {
-	Name    string                  `json:"name"`                  // what the bakery calls it
-	Divider Divider                 `json:"divider"`               // the volumetric divider
-	Proofer proof.Proofer           `json:"proofer"`               // the overhead proofer that runs with it
-	Drums   []molder.Drum           `json:"drums"`                 // rounding drums on the shelf
-	Fill    DrumFill                `json:"drum_fill"`             // how full a cup may be
-	Stamper Stamper                 `json:"stamper,omitzero"`      // leave out if there is none
-	Moulder Moulder                 `json:"moulder,omitzero"`      // leave out if there is none
-	Belts   []Belt                  `json:"belts"`                 // belts behind the proofer, in the order of travel; at most 8
-	Oil     []doughmath.VolumeRate  `json:"oil_valves,omitzero"`   // what each oil valve lets through while open; leave out if it is not counted
-	Duster  divider.StickinessScale `json:"flour_duster,omitzero"` // dusting flour by stickiness, from the shop's trials; leave out if it is not counted
-	Rounder Rounder                 `json:"rounder,omitzero"`      // the rounding drum as it turns; leave out if it is not known
+	Name       string                  `json:"name"`                  // what the bakery calls it
+	Divider    Divider                 `json:"divider"`               // the volumetric divider
+	Proofer    proof.Proofer           `json:"proofer"`               // the overhead proofer that runs with it
+	Drums      []molder.Drum           `json:"drums"`                 // rounding drums on the shelf
+	Fill       DrumFill                `json:"drum_fill"`             // how full a cup may be
+	Stamper    Stamper                 `json:"stamper,omitzero"`      // leave out if there is none
+	Moulder    Moulder                 `json:"moulder,omitzero"`      // leave out if there is none
+	Belts      []Belt                  `json:"belts"`                 // belts behind the proofer, in the order of travel; at most 8
+	Oil        []doughmath.VolumeRate  `json:"oil_valves,omitzero"`   // what each oil valve lets through while open; leave out if it is not counted
+	Duster     divider.StickinessScale `json:"flour_duster,omitzero"` // dusting flour by stickiness, from the shop's trials; leave out if it is not counted
+	Rounder    Rounder                 `json:"rounder,omitzero"`      // the rounding drum as it turns; leave out if it is not known
+	FinalProof FinalProof              `json:"final_proof,omitzero"`  // where the pieces proof after make-up; leave out if it is not planned
+	Parts      []molder.PartCareInput  `json:"parts,omitzero"`        // parts that are taken out and washed; leave out if their care is not to be printed
 }
 
 // Divider is the divider of a line.
@@ -58,19 +60,25 @@ type DrumFill struct {
 
 // Stamper is the stamper behind the proofer. It stamps each row that leaves it.
 type Stamper struct {
-	StampsLow  doughmath.StrokeRate `json:"stamps_low"`  // slowest, 0 to 1000 rows a minute
-	StampsHigh doughmath.StrokeRate `json:"stamps_high"` // fastest, stamps_low to 1000 rows a minute
+	StampsLow  doughmath.StrokeRate `json:"stamps_low"`       // slowest, 0 to 1000 rows a minute
+	StampsHigh doughmath.StrokeRate `json:"stamps_high"`      // fastest, stamps_low to 1000 rows a minute
+	Die        molder.Die           `json:"die,omitzero"`     // "fixed" or "rotating"; leave out if the stamping itself is not planned
+	Around     int                  `json:"around,omitzero"`  // dies around a rotating head; leave out for a fixed die
+	Contact    doughmath.Percent    `json:"contact,omitzero"` // part of a cycle for which the die is on the dough, with Die
 }
 
 // Moulder is the sheeting and curling moulder.
 type Moulder struct {
-	RateHigh doughmath.PieceRate `json:"rate_high"`           // most pieces that it takes, 0.01 to 10000 pieces/min
-	GapLow   doughmath.Length    `json:"gap_low"`             // narrowest gap of the last pair of rollers, 0.05 to 200 mm
-	GapHigh  doughmath.Length    `json:"gap_high"`            // widest gap, gap_low to 200 mm
-	GapStep  doughmath.Length    `json:"gap_step,omitzero"`   // finest step of the gap, up to 200 mm; leave out if it is stepless
-	Recovery float64             `json:"recovery"`            // sheet thickness over gap, 1 to 5
-	Measured bool                `json:"measured,omitzero"`   // true if the recovery was measured on this line
-	First    *FirstPair          `json:"first_pair,omitzero"` // the first of two pairs of rollers; leave out if there is one pair
+	RateHigh doughmath.PieceRate `json:"rate_high"`               // most pieces that it takes, 0.01 to 10000 pieces/min
+	GapLow   doughmath.Length    `json:"gap_low"`                 // narrowest gap of the last pair of rollers, 0.05 to 200 mm
+	GapHigh  doughmath.Length    `json:"gap_high"`                // widest gap, gap_low to 200 mm
+	GapStep  doughmath.Length    `json:"gap_step,omitzero"`       // finest step of the gap, up to 200 mm; leave out if it is stepless
+	Recovery float64             `json:"recovery"`                // sheet thickness over gap, 1 to 5
+	Measured bool                `json:"measured,omitzero"`       // true if the recovery was measured on this line
+	First    *FirstPair          `json:"first_pair,omitzero"`     // the first of two pairs of rollers; leave out if there is one pair
+	Chain    *Chain              `json:"curling_chain,omitzero"`  // heights of the curling chain; leave out if there is none
+	Board    *Board              `json:"pressure_board,omitzero"` // the pressure board; leave out if there is none
+	Guides   *Guides             `json:"side_guides,omitzero"`    // the side guides of the board; needed with a board
 }
 
 // Belt is one belt behind the proofer.

@@ -37,11 +37,15 @@ func demo(t testing.TB) (line.Scenario, line.Commissioned) {
 func straight(t testing.TB) (line.Scenario, line.Commissioned) {
 	t.Helper()
 	s, _ := demo(t)
-	s.Line.Oil, s.Line.Duster, s.Line.Rounder, s.Line.Moulder.First = nil, divider.StickinessScale{}, line.Rounder{}, nil
+	s.Line.Oil, s.Line.Duster, s.Line.Rounder, s.Line.Parts = nil, divider.StickinessScale{}, line.Rounder{}, nil
+	m := &s.Line.Moulder
+	m.First, m.Chain, m.Board, m.Guides = nil, nil, nil, nil
+	s.Line.Stamper.Die, s.Line.Stamper.Around, s.Line.Stamper.Contact = "", 0, 0
 	for i := range s.Orders {
 		p := &s.Orders[i].Product
 		p.Preferments, p.PrefermentTemp, p.Heat = nil, doughmath.Temp{}, nil
 		p.Label, p.Check, p.Stickiness = line.Label{}, line.Check{}, 0
+		p.Panned, p.FinalStay, p.PerHolder = nil, 0, 0
 	}
 	cl, err := line.Commission(s.Line)
 	require.NoError(t, err)
@@ -269,6 +273,15 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 			in.Order.Product.Heat.Ingredients = in.Order.Product.Heat.Ingredients[:2]
 		}, []string{"order.product.heat.ingredients"}},
 		{"heat model by no name", 2, func(in *line.PlanInput) { in.Order.Product.Heat.Heats = "" }, []string{"order.product.heat.specific_heats"}},
+		{"chain without heights", 2, func(in *line.PlanInput) { in.Line.Moulder.Chain.Heights = nil }, []string{"line.moulder.curling_chain.heights"}},
+		{"board without its guides", 2, func(in *line.PlanInput) { in.Line.Moulder.Guides = nil }, []string{"line.moulder.side_guides"}},
+		{"guides that pull the piece", 2, func(in *line.PlanInput) { in.Line.Moulder.Guides.Spread = 9 }, []string{"line.moulder.side_guides.spread"}},
+		{"board without spring", 2, func(in *line.PlanInput) { in.Line.Moulder.Board.Spring = 0 }, []string{"line.moulder.pressure_board.spring"}},
+		{"board at a stand", 2, func(in *line.PlanInput) { in.Line.Moulder.Board.Belt = 0 }, []string{"line.moulder.pressure_board.belt"}},
+		{"pan as flat as a sheet", 2, func(in *line.PlanInput) { in.Order.Product.Panned.Pan.Depth = 0 }, []string{"order.product.panned.pan.depth"}},
+		{"die by no name", 0, func(in *line.PlanInput) { in.Line.Stamper.Die = "hammer" }, []string{"line.stamper.die"}},
+		{"no holder", 2, func(in *line.PlanInput) { in.Line.FinalProof.Holder = "" }, []string{"line.final_proof.holder"}},
+		{"nothing on a holder", 2, func(in *line.PlanInput) { in.Order.Product.PerHolder = 0 }, []string{"order.product.per_holder"}},
 		{"preferment larger than the dough", 1, func(in *line.PlanInput) { in.Order.Product.Preferments[0].Amount = 130 }, []string{"order.product.preferments[0].amount"}},
 		{"preferment from the freezer of a laboratory", 1, func(in *line.PlanInput) { in.Order.Product.PrefermentTemp = doughmath.Celsius(-90) }, []string{"order.product.preferment_temp"}},
 	} {
@@ -286,6 +299,33 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 			}
 		})
 	}
+}
+
+// The board is set for the length wanted: rolled out between the guides, the
+// piece has the volume that it came with.
+func TestShapingKeepsTheVolume(t *testing.T) {
+	for i := 1; i <= 2; i++ {
+		in := input(t, i)
+		p, err := line.Plan(in, nil)
+		require.NoError(t, err)
+		d, l := float64(p.Board.Diameter), float64(p.Guides.Guides)
+		assert.InEpsilon(t, float64(p.Piece.Dough)/float64(in.Order.Product.Density)*1000, math.Pi/4*d*d*l, 1e-9)
+		assert.InEpsilon(t, float64(in.Order.Product.Length), float64(p.Guides.Piece), 1e-12)
+		assert.Equal(t, []string{"low", "high"}[i-1], p.Chain.Name)
+	}
+}
+
+func TestCare(t *testing.T) {
+	s, _ := demo(t)
+	care, err := s.Line.Care(nil)
+	require.NoError(t, err)
+	require.Len(t, care, 3)
+	for _, c := range care {
+		assert.Less(t, c.Warmest.Celsius(), 45.0, "lukewarm, never hot")
+	}
+	s.Line.Parts[1].Part = "chimney"
+	_, err = s.Line.Care(nil)
+	assert.ErrorContains(t, err, "line.parts[1].part")
 }
 
 func TestPieceBelowTheLabelIsTold(t *testing.T) {

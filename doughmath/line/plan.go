@@ -80,6 +80,15 @@ type PlanResult struct {
 	Sheet    molder.SheetResult        `json:"sheet,omitzero"`    // the sheet at that gap
 	Curls    molder.CurlsResult        `json:"curls,omitzero"`    // the turns at that gap
 
+	Chain   molder.CurlingChainResult   `json:"chain,omitzero"`   // height of the curling chain
+	Guides  molder.SideGuidesResult     `json:"guides,omitzero"`  // side guides for the length wanted
+	Heights molder.BoardForLengthResult `json:"heights,omitzero"` // heights of the pressure board for that length
+	Board   molder.PressureBoardResult  `json:"board,omitzero"`   // what the board does to the piece
+	Pan     molder.PanFitResult         `json:"pan,omitzero"`     // how the piece fills its pan
+	Stamp   molder.StampRateResult      `json:"stamp,omitzero"`   // for the stamper: how the die meets the piece
+
+	FinalProof proof.FinalProofLoadResult `json:"final_proof,omitzero"` // the room that the final proof needs
+
 	TightestBelt string                    `json:"tightest_belt"` // the belt with the smallest gap between pieces, "" if there is no belt
 	Spacing      molder.PieceSpacingResult `json:"spacing"`       // pieces on that belt
 
@@ -155,9 +164,12 @@ func (cl *Commissioned) Explain(order *Order, shift *Shift, dst []doughmath.Part
 	r.proofer()
 	r.moulder()
 	r.rollers()
+	r.shaping()
+	r.stamping()
 	r.belts()
 	r.times()
 	r.supplies()
+	r.finalProof()
 	if err := r.c.Err(); err != nil {
 		return PlanResult{}, err
 	}
@@ -643,9 +655,11 @@ func (r *run) collect() {
 	o.Conditions |= o.Trials | o.Piece.Conditions | o.Mark.Conditions | o.Speed.Conditions | o.Dwell.Conditions | o.Clear.Conditions | o.Batch.Conditions |
 		o.Hopper.Conditions | o.Weigh.Conditions | o.Hydration.Conditions | o.Water.Conditions | o.Ice.Conditions | o.Drum.Conditions |
 		o.Split.Conditions | o.HeatWater.Conditions | o.Heat.Conditions | o.HeatIce.Conditions | o.Label.Conditions |
-		o.Flour.Conditions | o.Rounding.Conditions | o.Rollers.Conditions | o.Gap.Conditions | o.Sheet.Conditions | o.Curls.Conditions | o.Spacing.Conditions
+		o.Chain.Conditions | o.Guides.Conditions | o.Heights.Conditions | o.Board.Conditions | o.Pan.Conditions | o.Stamp.Conditions |
+		o.FinalProof.Conditions | o.Flour.Conditions | o.Rounding.Conditions | o.Rollers.Conditions | o.Gap.Conditions | o.Sheet.Conditions | o.Curls.Conditions | o.Spacing.Conditions
 	o.Cautions |= o.Piece.Cautions | o.Speed.Cautions | o.Dwell.Cautions | o.Clear.Cautions | o.Batch.Cautions | o.Weigh.Cautions |
 		o.Water.Cautions | o.Ice.Cautions | o.Drum.Cautions | o.Split.Cautions | o.HeatWater.Cautions | o.Heat.Cautions | o.HeatIce.Cautions | o.Label.Cautions |
+		o.Chain.Cautions | o.Guides.Cautions | o.Heights.Cautions | o.Board.Cautions | o.Stamp.Cautions |
 		o.Oil.Cautions | o.Flour.Cautions | o.Rounding.Cautions | o.Rollers.Cautions | o.Gap.Cautions | o.Sheet.Cautions | o.Curls.Cautions | o.Spacing.Cautions |
 		doughmath.MovingMachinery | doughmath.FlourDust | doughmath.OilSlip | doughmath.Allergens
 	if r.product.Route == ToStamper {

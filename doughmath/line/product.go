@@ -34,6 +34,9 @@ type Product struct {
 	Label          Label                  `json:"label,omitzero"`           // the weight promised; leave out if none is
 	Check          Check                  `json:"check,omitzero"`           // how the piece weight is watched; leave out if it is not planned here
 	Stickiness     float64                `json:"stickiness,omitzero"`      // of the dough on the shop's own scale, for the dusting flour
+	Panned         *Panned                `json:"panned,omitzero"`          // the pan that the piece goes into; leave out if it goes on a tray
+	FinalStay      doughmath.Duration     `json:"final_stay,omitzero"`      // time in the final proof; leave out if it is not planned
+	PerHolder      int                    `json:"per_holder,omitzero"`      // pieces in one rack, box or carrier of the final proof, with final_stay
 }
 
 // Mixer is the mixer that feeds the line.

@@ -76,12 +76,16 @@ func run(args []string, stdout, stderr io.Writer) int {
 	if err != nil {
 		return complain(stderr, err)
 	}
+	care, err := scenario.Line.Care(nil)
+	if err != nil {
+		return complain(stderr, err)
+	}
 	// Everything is made before anything is printed.
 	var page bytes.Buffer
 	if *asJSON {
 		err = writeJSON(&page, scenario.Title, plans, working)
 	} else {
-		writeSheet(&page, &scenario, plans, working, units)
+		writeSheet(&page, &scenario, plans, care, working, units)
 	}
 	if err == nil {
 		_, err = stdout.Write(page.Bytes())

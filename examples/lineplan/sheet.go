@@ -10,6 +10,7 @@ import (
 
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/line"
+	"example.com/dough/molder"
 )
 
 // width is the width of a sheet in characters: a portrait page in a clip.
@@ -23,7 +24,7 @@ type sheet struct {
 	confidence doughmath.Percent
 }
 
-func writeSheet(b *bytes.Buffer, s *line.Scenario, plans []line.Planned, working []*doughmath.Working, units doughmath.UnitSystem) {
+func writeSheet(b *bytes.Buffer, s *line.Scenario, plans []line.Planned, care []molder.PartCareResult, working []*doughmath.Working, units doughmath.UnitSystem) {
 	sh := sheet{Buffer: b, units: units, division: s.Shift.Division, confidence: s.Line.Divider.Confidence}
 	fmt.Fprintf(b, "RUN SHEET   %s\n", s.Title)
 	sh.row("Today", "flour %s, room %s, tap %s; times count from the start of each order's first mixing",
@@ -49,6 +50,23 @@ func writeSheet(b *bytes.Buffer, s *line.Scenario, plans []line.Planned, working
 	}
 	sh.rule('=')
 	sh.takeCare(plans)
+	sh.parts(s.Line.Parts, care)
+	b.WriteByte('\n')
+	sh.paragraph("ALWAYS", doughmath.CautionDeference)
+}
+
+// parts says how what is taken out of the line is washed and stored.
+func (s *sheet) parts(parts []molder.PartCareInput, care []molder.PartCareResult) {
+	if len(parts) == 0 {
+		return
+	}
+	s.WriteString("\nPARTS, AFTER THE MAKER'S OWN INSTRUCTIONS\n")
+	for i, p := range parts {
+		fmt.Fprintf(s, "  %s, %s\n", p.Part, p.Material)
+		for _, text := range []string{care[i].Wash, care[i].Dry, care[i].Store, care[i].Loosens} {
+			s.paragraph("", text)
+		}
+	}
 }
 
 // takeCare explains every caution on the sheets once; it is pinned up with them.
@@ -63,8 +81,6 @@ func (s *sheet) takeCare(plans []line.Planned) {
 		fmt.Fprintf(s, "  %s\n", words[i])
 		s.paragraph("", sentence)
 	}
-	s.WriteByte('\n')
-	s.paragraph("ALWAYS", doughmath.CautionDeference)
 }
 
 func (s *sheet) rule(r rune) { s.WriteString(strings.Repeat(string(r), width) + "\n") }
@@ -74,7 +90,7 @@ func (s *sheet) row(label, format string, args ...any) {
 	s.paragraph(label, fmt.Sprintf(format, args...))
 }
 
-const labelWidth = 11
+const labelWidth = 12
 
 // paragraph wraps text beside its label.
 func (s *sheet) paragraph(label, text string) {
@@ -145,6 +161,12 @@ func (s *sheet) plan(p *line.Planned) {
 	}
 	if q.Route == line.ToStamper {
 		s.row("Stamper", "in step with the discharge, %s rows/min", plain(float64(o.Strokes)))
+		if o.Stamp.Dwell > 0 {
+			s.row("", "a stamp every %.2f s, the die on the dough for %.2f s", float64(o.Stamp.Interval), float64(o.Stamp.Dwell))
+			if o.Stamp.Head > 0 {
+				s.row("", "the head turns at %s", o.Stamp.Head.In(u))
+			}
+		}
 	} else {
 		s.moulder(p)
 	}
@@ -156,6 +178,9 @@ func (s *sheet) plan(p *line.Planned) {
 	}
 	if o.Flour.PerPiece > 0 {
 		s.row("Flour", "%s on a piece, %s, %s for the run; only as much as keeps pieces from sticking", o.Flour.PerPiece.In(u), o.Flour.Hour.In(u), o.Flour.Run.In(u))
+	}
+	if o.FinalProof.Needed > 0 {
+		s.row("Final proof", "%s; %d holders needed, %d of them in the proof at once", q.FinalStay.In(u), o.FinalProof.Needed, o.FinalProof.InProof)
 	}
 	s.row("Batches", "%d of %s (%d pieces each), one every %s; largest possible %s (%s binds)", o.Batch.Batches, s.weight(o.Batch.BatchDough), o.Batch.PiecesPerBatch,
 		o.Times.BatchInterval.In(u), s.weight(o.BatchMost), o.BatchMostLimit)
@@ -204,6 +229,17 @@ func (s *sheet) moulder(p *line.Planned) {
 		s.row("Moulder", "gap %s gives a sheet %s thick, %s long, %s wide", s.gap(o.GapSet), s.length(o.Sheet.Thickness), s.length(o.Sheet.Length), s.length(o.Sheet.Width))
 	}
 	s.row("", "%s turns (wanted %s), roll %s across; piece length %s", hundredths(o.Curls.Turns), hundredths(q.Turns), s.length(o.Curls.Diameter), s.length(q.Length))
+	if o.Chain.Name != "" {
+		s.row("Chain", "%s, for pieces from %s to %s", o.Chain.Name, s.fine(o.Chain.Above), s.fine(o.Chain.UpTo))
+	}
+	if o.Guides.Guides > 0 {
+		s.row("Guides", "%s apart", s.length(o.Guides.Guides))
+		s.row("Board", "%s high where the piece enters, %s where it leaves: a piece %s thick and %s long after %s turns", s.length(o.Heights.HeightIn), s.length(o.Heights.HeightOut),
+			s.length(o.Board.Diameter), s.length(o.Guides.Piece), hundredths(o.Board.Turns))
+	}
+	if o.Pan.Volume > 0 {
+		s.row("Pan", "%s; %s full at the end of the proof, %s free at each end", o.Pan.Volume.In(s.units), o.Pan.Fill.In(s.units), s.length(o.Pan.Clearance))
+	}
 }
 
 // number shows a number at an indicator, if there is one.
@@ -258,6 +294,10 @@ func (s *sheet) lookAt(o *line.PlanResult) {
 		{"mark", o.Trials | o.Mark.Conditions},
 		{"drum", o.Drum.Conditions | o.Rounding.Conditions},
 		{"proofer", o.Speed.Conditions | o.Dwell.Conditions | o.Clear.Conditions},
+		{"stamper", o.Stamp.Conditions},
+		{"shaping", o.Chain.Conditions | o.Guides.Conditions | o.Heights.Conditions | o.Board.Conditions},
+		{"pan", o.Pan.Conditions},
+		{"final proof", o.FinalProof.Conditions},
 		{"moulder", o.Rollers.Conditions | o.Gap.Conditions | o.Sheet.Conditions | o.Curls.Conditions},
 		{"belts", o.Spacing.Conditions},
 		{"batches", o.Batch.Conditions | o.Hopper.Conditions},
