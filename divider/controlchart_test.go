@@ -415,9 +415,10 @@ func FuzzControlChart(f *testing.F) {
 	kinds := []divider.ChartKind{divider.ChartAveragesRanges, divider.ChartAveragesDeviations, divider.ChartIndividuals, divider.ChartCUSUM, divider.ChartEWMA}
 	f.Fuzz(func(t *testing.T, kind uint8, size int, centre, sd, width, other, a, b float64) {
 		setup := divider.ChartSetup{Kind: kinds[int(kind)%len(kinds)], Size: size, Centre: doughmath.Grams(centre), SD: doughmath.Grams(sd), Width: width, Rules: divider.LimitsOnly}
-		if setup.Kind == divider.ChartCUSUM {
-			setup.Decision = other
-		} else if setup.Kind == divider.ChartEWMA {
+		switch setup.Kind {
+		case divider.ChartCUSUM:
+			setup.Width, setup.Decision = 0, other
+		case divider.ChartEWMA:
 			setup.Weight = other
 		}
 		var x []doughmath.Mass

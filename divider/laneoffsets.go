@@ -86,7 +86,7 @@ func ExplainLaneOffsets(in LaneOffsetsInput, dst []LaneOffset, w *doughmath.Work
 	mean += first
 	out := LaneOffsetsResult{Mean: doughmath.Mass(mean), Shift: doughmath.Mass(mean - k.at(in.Mark-k.MeanMark)), Lanes: dst}
 	one := 1 - (1-float64(k.Confidence)/100)/(2*lanes)
-	t := distuv.UnitNormal.Quantile(one)
+	t := normalQuantile(one)
 	if k.Weighting != KnownSD {
 		t = distuv.StudentsT{Sigma: 1, Nu: float64(k.DegreesOfFreedom)}.Quantile(one)
 	}

@@ -322,7 +322,7 @@ func fitTrials(in MarkFitInput) fit {
 	if in.Weighting == KnownSD {
 		k.ResidualSD = doughmath.Mass(f.knownSD)
 		k.PieceSD = doughmath.Mass(math.Sqrt(pieceVariance))
-		k.StudentT = distuv.UnitNormal.Quantile(two)
+		k.StudentT = normalQuantile(two)
 	} else {
 		k.ResidualSD = doughmath.Mass(math.Sqrt(f.ssr / df))
 		k.PieceSD = k.ResidualSD
@@ -395,7 +395,7 @@ func (f *fit) outlierLimit() float64 {
 	df := float64(k.DegreesOfFreedom)
 	switch {
 	case k.Weighting == KnownSD:
-		return distuv.UnitNormal.Quantile(one)
+		return normalQuantile(one)
 	case df < 2:
 		return math.Sqrt(df) + 1 // it cannot be reached: one degree of freedom tells nothing
 	}

@@ -86,7 +86,7 @@ func save(name string, c vg.CanvasSizer, picture io.WriterTo, plots []*plot.Plot
 		return err
 	}
 	if _, err := picture.WriteTo(file); err != nil {
-		file.Close() // the first error tells more
+		_ = file.Close() // the first error tells more
 		return err
 	}
 	return file.Close()
@@ -128,7 +128,7 @@ func (l *line) plot(a *lane) (*plot.Plot, error) {
 		if err != nil {
 			return nil, err
 		}
-		ground.Color, ground.LineStyle.Width = faint, 0
+		ground.Color, ground.Width = faint, 0
 		p.Add(ground)
 		if err := note(p, first-0.3, p.Y.Max-float64(room*0.6), "set-up", ink); err != nil {
 			return nil, err

@@ -23,6 +23,7 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"flag"
@@ -31,7 +32,6 @@ import (
 	"io/fs"
 	"os"
 	"slices"
-	"strings"
 
 	"example.com/dough/divider"
 	"example.com/dough/doughmath"
@@ -189,13 +189,13 @@ func (l *line) process(args []string, stdin io.Reader, stderr io.Writer) error {
 		if err != nil {
 			return err
 		}
-		in = strings.NewReader(string(data))
+		in = bytes.NewReader(data)
 	case args[0] != "-":
 		file, err := os.Open(args[0])
 		if err != nil {
 			return err
 		}
-		defer file.Close() // only read
+		defer func() { _ = file.Close() }() // only read
 		in = file
 	}
 	rows, err := newRows(in, "weight", "lane", "mark")
@@ -205,7 +205,7 @@ func (l *line) process(args []string, stdin io.Reader, stderr io.Writer) error {
 	skipped := 0
 	for {
 		row, err := rows.next()
-		if err == io.EOF {
+		if errors.Is(err, io.EOF) {
 			break
 		}
 		var bad *badRow
@@ -380,32 +380,27 @@ func (l *line) advise(a *lane, p divider.ChartPoint) error {
 
 // calibrate fits weight to mark, if trials were named.
 func (l *line) calibrate() error {
-	var in io.Reader
+	var data []byte
+	var err error
 	switch {
 	case l.trials != "":
-		file, err := os.Open(l.trials)
-		if err != nil {
-			return err
-		}
-		defer file.Close() // only read
-		in = file
+		data, err = os.ReadFile(l.trials)
 	case l.demo:
-		data, err := testdata.Scenario("trials.csv")
-		if err != nil {
-			return err
-		}
-		in = strings.NewReader(string(data))
+		data, err = testdata.Scenario("trials.csv")
 	default:
 		return nil
 	}
-	rows, err := newRows(in, "weight", "mark", "pieces")
+	if err != nil {
+		return err
+	}
+	rows, err := newRows(bytes.NewReader(data), "weight", "mark", "pieces")
 	if err != nil {
 		return fmt.Errorf("trials: %w", err)
 	}
 	var trials []divider.Trial
 	for {
 		r, err := rows.next()
-		if err == io.EOF {
+		if errors.Is(err, io.EOF) {
 			break
 		}
 		if err != nil {

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/xml"
+	"errors"
 	"fmt"
 	"image/png"
 	"io"
@@ -66,7 +67,7 @@ func TestDemo(t *testing.T) {
 	svg, err := os.ReadFile(svgName)
 	require.NoError(t, err)
 	for decoder := xml.NewDecoder(bytes.NewReader(svg)); ; {
-		if _, err := decoder.Token(); err == io.EOF {
+		if _, err := decoder.Token(); errors.Is(err, io.EOF) {
 			break
 		} else {
 			require.NoError(t, err)
@@ -102,7 +103,7 @@ func TestPrintsAsTheyArrive(t *testing.T) {
 	n, err := outReader.Read(text)
 	require.NoError(t, err)
 	assert.Contains(t, string(text[:n]), "set up on 20 subgroups")
-	go io.Copy(io.Discard, outReader) //nolint:errcheck // only to let it end
+	go io.Copy(io.Discard, outReader) // only to let it end
 	require.NoError(t, feed.Close())
 	assert.Equal(t, exitOK, <-done)
 }
