@@ -333,7 +333,7 @@ type SealFromTrialsResult struct {
 //
 // It returns a *[doughmath.NoSolutionError] if a bad trial lies among the good ones.
 //
-// Source: definition; common practice.
+// Source: trials by eye (common practice); cases in testdata/cases/molder/seal-from-trials.json.
 //
 // It calibrates [PressureBoard]; [ExplainSealFromTrials] shows the working.
 func SealFromTrials(in SealFromTrialsInput) (SealFromTrialsResult, error) {

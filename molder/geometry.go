@@ -8,8 +8,9 @@ import (
 )
 
 // What a piece of dough can be, taken wide: the ranges catch slips of unit
-// and digit, not unusual products. Degassed dough is near 1.2 g/ml and a
-// fully proofed piece near 0.3 g/ml.
+// and digit, not unusual products. Dough is near 1.18 g/ml and rested bulk
+// dough at 1.0 to 1.1 (Handbook on Sourdough Biotechnology, 2013, table 3.4);
+// a fully proofed piece is near 0.3 g/ml.
 const (
 	lightestPiece doughmath.Mass    = 1
 	heaviestPiece doughmath.Mass    = 10000

@@ -40,7 +40,8 @@ type SideGuidesResult struct {
 //
 // It returns a *[doughmath.NoSolutionError] if the guides do not go there.
 //
-// Source: common practice; cases in testdata/cases/molder/side-guides.json.
+// Source: the piece is as long as the guides let it (common practice); cases
+// in testdata/cases/molder/side-guides.json.
 //
 // The inverse is [PieceLengthForGuides]; [ExplainSideGuides] shows the working.
 func SideGuides(in SideGuidesInput) (SideGuidesResult, error) { return ExplainSideGuides(in, nil) }
@@ -111,7 +112,7 @@ type PieceLengthForGuidesResult struct {
 //   - guides is outside 5 to 2000 mm, or so wide that the piece is longer than the pan,
 //   - pan is outside 20 to 2000 mm, or spread outside 0.5 to 2.
 //
-// Source: common practice.
+// Source: the piece is as long as the guides let it (common practice).
 //
 // [ExplainPieceLengthForGuides] shows the working.
 func PieceLengthForGuides(in PieceLengthForGuidesInput) (PieceLengthForGuidesResult, error) {

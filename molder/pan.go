@@ -1,6 +1,7 @@
 package molder
 
 import (
+	"fmt"
 	"math"
 
 	"example.com/dough/doughmath"
@@ -68,7 +69,7 @@ type PanFitInput struct {
 	Density  doughmath.Density `json:"density"`           // density of the dough as it is panned, 0.1 to 1.5 g/ml
 	Length   doughmath.Length  `json:"length"`            // length of the moulded piece, 5 to 2000 mm
 	Pan      Pan               `json:"pan"`               // the pan, measured inside
-	Growth   float64           `json:"growth"`            // volume at the end of the proof over volume as panned, 1 to 8, measured in the shop
+	Growth   float64           `json:"growth"`            // volume at the end of the proof over volume as panned, 1 to 8: see [GrowthFromJar]
 	FillLow  doughmath.Percent `json:"fill_low"`          // least wanted fill of the pan at the end of the proof, above 0 to 200 %
 	FillHigh doughmath.Percent `json:"fill_high"`         // largest wanted fill, above fill_low and up to 200 %
 	Measured bool              `json:"measured,omitzero"` // true if growth was measured on this dough
@@ -88,8 +89,7 @@ type PanFitResult struct {
 //	pan volume = h/6 (A_top + 4 A_middle + A_bottom)
 //	fill = growth * (m / rho) / pan volume
 //
-// The growth is measured in the shop: proof trial pieces in a straight-sided
-// jar and divide the heights.
+// The growth is measured in the shop with [GrowthFromJar].
 //
 // It returns an *[doughmath.InputError] if:
 //   - piece is outside 1 g to 10 kg, or density outside 0.1 to 1.5 g/ml,
@@ -207,8 +207,8 @@ func ExplainPieceForPan(in PieceForPanInput, w *doughmath.Working) (PieceForPanR
 type TrayFitInput struct {
 	Piece    doughmath.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
 	Density  doughmath.Density `json:"density"`           // density of the dough as it is trayed, 0.1 to 1.5 g/ml
-	Growth   float64           `json:"growth"`            // volume at the end of the proof over volume as trayed, 1 to 8, measured in the shop
-	Flatness float64           `json:"flatness"`          // diameter on the tray over the diameter of a ball of the same volume, 1 to 3; about 1.1 to 1.25 by judgement
+	Growth   float64           `json:"growth"`            // volume at the end of the proof over volume as trayed, 1 to 8: see [GrowthFromJar]
+	Flatness float64           `json:"flatness"`          // diameter on the tray over the diameter of a ball of the same volume, 1 to 3: see [FlatnessFromPieces]; about 1.1 to 1.25 by judgement
 	Length   doughmath.Length  `json:"length"`            // inside length of the tray, 20 to 3000 mm
 	Width    doughmath.Length  `json:"width"`             // inside width of the tray, 20 to 3000 mm
 	Gap      doughmath.Length  `json:"gap"`               // least gap wanted between proofed pieces and to the edge, 0 to 500 mm
@@ -292,7 +292,7 @@ type PieceForTrayInput struct {
 	Along    int               `json:"along"`             // pieces along the length, 1 to 200
 	Across   int               `json:"across"`            // pieces across the width, 1 to 200
 	Density  doughmath.Density `json:"density"`           // density of the dough as it is trayed, 0.1 to 1.5 g/ml
-	Growth   float64           `json:"growth"`            // volume at the end of the proof over volume as trayed, 1 to 8, measured in the shop
+	Growth   float64           `json:"growth"`            // volume at the end of the proof over volume as trayed, 1 to 8: see [GrowthFromJar]
 	Flatness float64           `json:"flatness"`          // diameter on the tray over the diameter of a ball of the same volume, 1 to 3
 	Length   doughmath.Length  `json:"length"`            // inside length of the tray, 20 to 3000 mm
 	Width    doughmath.Length  `json:"width"`             // inside width of the tray, 20 to 3000 mm
@@ -365,6 +365,141 @@ func ExplainPieceForTray(in PieceForTrayInput, w *doughmath.Working) (PieceForTr
 		w.Given("dough density", "rho", float64(in.Density), "g/ml", "")
 		w.Step("diameter of a proofed piece", "d", "min((l - g)/n_1, (w - g)/n_2) - g", d, "mm", "")
 		w.Step("piece", "m", "rho / G * pi/6 * pow(d/f, 3) / 1000", float64(out.Piece), "g", "sphere volume; 1 ml = 1000 mm³")
+	}
+	return out, nil
+}
+
+// A JarTrial is dough that proofed in a straight-sided jar.
+type JarTrial struct {
+	Before doughmath.Length `json:"before"` // height of the dough when the pieces are panned, 1 to 1000 mm
+	After  doughmath.Length `json:"after"`  // height when they are proofed, before to 8 times before
+}
+
+// GrowthFromJarInput is jars of one dough that proofed beside the pieces.
+type GrowthFromJarInput struct {
+	Jars []JarTrial `json:"jars"` // at least one
+}
+
+// GrowthFromJarResult is how far the dough grows.
+type GrowthFromJarResult struct {
+	Growth  float64 `json:"growth"`           // mean of the heights' ratio, which is that of the volumes
+	Scatter float64 `json:"scatter,omitzero"` // sample standard deviation of it; left out for a single jar
+	Jars    int     `json:"jars"`             // number of jars
+}
+
+// GrowthFromJar returns how far dough grows in the proof, from dough in straight-sided jars that proofed beside the pieces:
+//
+//	growth = mean(height after / height before)
+//
+// It belongs to the dough and to the time, warmth and damp of that proof.
+//
+// It returns an *[doughmath.InputError] if:
+//   - jars is empty,
+//   - before is outside 1 to 1000 mm, or after less than before or more than 8 times it.
+//
+// Source: volume of a straight jar (derived); common practice; cases in testdata/cases/molder/growth-from-jar.json.
+//
+// It calibrates [PanFit] and [TrayFit]; [ExplainGrowthFromJar] shows the working.
+func GrowthFromJar(in GrowthFromJarInput) (GrowthFromJarResult, error) {
+	return ExplainGrowthFromJar(in, nil)
+}
+
+// ExplainGrowthFromJar is [GrowthFromJar] with its working.
+func ExplainGrowthFromJar(in GrowthFromJarInput, w *doughmath.Working) (GrowthFromJarResult, error) {
+	c := doughmath.Checks{Func: "growth-from-jar"}
+	if len(in.Jars) == 0 {
+		c.Fail("jars", "empty", "at least one jar")
+	}
+	sum, squares := 0.0, 0.0
+	for i, j := range in.Jars {
+		switch {
+		case !(j.Before >= 1 && j.Before <= 1000):
+			doughmath.CheckRange(&c, fmt.Sprintf("jars[%d].before", i), j.Before, 1, 1000)
+		case !(j.After >= j.Before && j.After <= 8*j.Before):
+			doughmath.CheckRange(&c, fmt.Sprintf("jars[%d].after", i), j.After, j.Before, 8*j.Before)
+		}
+		sum += float64(j.After / j.Before)
+	}
+	if err := c.Err(); err != nil {
+		return GrowthFromJarResult{}, err
+	}
+	n := float64(len(in.Jars))
+	out := GrowthFromJarResult{Growth: sum / n, Jars: len(in.Jars)}
+	if len(in.Jars) > 1 {
+		for _, j := range in.Jars {
+			d := float64(j.After/j.Before) - out.Growth
+			squares += float64(d * d)
+		}
+		out.Scatter = math.Sqrt(squares / (n - 1))
+	}
+	if w != nil {
+		w.Given("jars", "n", n, "", "")
+		w.Given("sum of height after over height before", "S", sum, "", "")
+		w.Step("growth", "G", "S / n", out.Growth, "", "straight jar: heights are as volumes")
+	}
+	return out, nil
+}
+
+// FlatnessFromPiecesInput is pieces measured on the tray.
+type FlatnessFromPiecesInput struct {
+	Piece     doughmath.Mass     `json:"piece"`     // piece weight, 1 g to 10 kg
+	Density   doughmath.Density  `json:"density"`   // density of the dough as it is trayed, 0.1 to 1.5 g/ml
+	Growth    float64            `json:"growth"`    // volume when measured over volume as trayed, 1 to 8; 1 if measured unproofed
+	Diameters []doughmath.Length `json:"diameters"` // of pieces on the tray from above, 1 to 3 times that of the ball; at least one
+}
+
+// FlatnessFromPiecesResult is how far a piece sags.
+type FlatnessFromPiecesResult struct {
+	Flatness float64          `json:"flatness"`         // mean diameter over the diameter of the ball
+	Scatter  float64          `json:"scatter,omitzero"` // sample standard deviation of it; left out for a single piece
+	Ball     doughmath.Length `json:"ball"`             // diameter of a ball of the same volume
+	Pieces   int              `json:"pieces"`           // number of pieces measured
+}
+
+// FlatnessFromPieces returns how much wider a piece lies on the tray than a ball of its volume, from pieces measured:
+//
+//	flatness = mean(diameter) / (6 growth m / (pi rho))^(1/3)
+//
+// It returns an *[doughmath.InputError] if:
+//   - piece is outside 1 g to 10 kg, density outside 0.1 to 1.5 g/ml, or growth outside 1 to 8,
+//   - diameters is empty, or one is less than that of the ball or more than 3 times it.
+//
+// Source: sphere volume (derived); cases in testdata/cases/molder/flatness-from-pieces.json.
+//
+// It calibrates [TrayFit]; [ExplainFlatnessFromPieces] shows the working.
+func FlatnessFromPieces(in FlatnessFromPiecesInput) (FlatnessFromPiecesResult, error) {
+	return ExplainFlatnessFromPieces(in, nil)
+}
+
+// ExplainFlatnessFromPieces is [FlatnessFromPieces] with its working.
+func ExplainFlatnessFromPieces(in FlatnessFromPiecesInput, w *doughmath.Working) (FlatnessFromPiecesResult, error) {
+	c := doughmath.Checks{Func: "flatness-from-pieces"}
+	ok := checkPiece(&c, in.Piece, in.Density)
+	ok = doughmath.CheckRange(&c, "growth", in.Growth, 1, 8) && ok
+	if len(in.Diameters) == 0 {
+		c.Fail("diameters", "empty", "at least one piece measured on the tray")
+	}
+	ball := doughmath.Length(math.Cbrt(6 * in.Growth * volume(in.Piece, in.Density) / math.Pi))
+	if ok {
+		for i, d := range in.Diameters {
+			if !(d >= ball && d <= 3*ball) {
+				doughmath.CheckRange(&c, fmt.Sprintf("diameters[%d]", i), d, ball, 3*ball)
+			}
+		}
+	}
+	if err := c.Err(); err != nil {
+		return FlatnessFromPiecesResult{}, err
+	}
+	sum, mean, scatter := ratios(in.Diameters, ball)
+	out := FlatnessFromPiecesResult{Flatness: mean / float64(ball), Scatter: scatter, Ball: ball, Pieces: len(in.Diameters)}
+	if w != nil {
+		givenPiece(w, in.Piece, in.Density)
+		w.Given("growth", "G", in.Growth, "", "")
+		w.Given("pieces measured", "n", float64(len(in.Diameters)), "", "")
+		w.Given("sum of their diameters", "S", sum, "mm", "")
+		w.Step("diameter of the ball", "d", "pow(6*G*V/pi, 1.0/3)", float64(ball), "mm", "sphere volume")
+		w.Step("mean diameter", "D", "S / n", mean, "mm", "")
+		w.Step("flatness", "f", "D / d", out.Flatness, "", "")
 	}
 	return out, nil
 }

@@ -148,6 +148,52 @@ func ExamplePieceForTray() {
 	// For 6 by 4 the piece may weigh up to 74.43 g.
 }
 
+// Flatness and growth measured on pieces give those pieces' own diameter back.
+func TestTrayCalibrationsGiveThePiecesBack(t *testing.T) {
+	growth, err := molder.GrowthFromJar(molder.GrowthFromJarInput{Jars: []molder.JarTrial{{Before: 40, After: 100}, {Before: 50, After: 175}}})
+	require.NoError(t, err)
+	assert.Equal(t, 3.0, growth.Growth, "the mean of 2.5 and 3.5")
+	same(t, 0.7071067811865476, growth.Scatter, "scatter of two values one apart")
+	flat, err := molder.FlatnessFromPieces(molder.FlatnessFromPiecesInput{Piece: 85, Density: 1.1, Growth: growth.Growth, Diameters: []doughmath.Length{90, 94}})
+	require.NoError(t, err)
+	assert.Equal(t, 2, flat.Pieces)
+	same(t, 4*0.7071067811865476/float64(flat.Ball), flat.Scatter, "scatter of 90 and 94 mm")
+	out, err := molder.TrayFit(molder.TrayFitInput{Piece: 85, Density: 1.1, Growth: growth.Growth, Flatness: flat.Flatness, Length: 600, Width: 400, Gap: 10, Measured: true})
+	require.NoError(t, err)
+	same(t, doughmath.Length(92), out.Diameter, "diameter")
+	assert.Equal(t, doughmath.Rounded, out.Conditions)
+}
+
+func TestTrayCalibrationsRefuse(t *testing.T) {
+	_, err := molder.GrowthFromJar(molder.GrowthFromJarInput{})
+	assert.Equal(t, []string{"jars"}, fields(err))
+	_, err = molder.GrowthFromJar(molder.GrowthFromJarInput{Jars: []molder.JarTrial{{}, {Before: 40, After: 39}, {Before: 40, After: 321}}})
+	assert.Equal(t, []string{"jars[0].before", "jars[1].after", "jars[2].after"}, fields(err))
+	_, err = molder.FlatnessFromPieces(molder.FlatnessFromPiecesInput{})
+	assert.Equal(t, []string{"piece", "density", "growth", "diameters"}, fields(err))
+	_, err = molder.FlatnessFromPieces(molder.FlatnessFromPiecesInput{Piece: 60, Density: 1.1, Growth: 1, Diameters: []doughmath.Length{47, 142}})
+	assert.Equal(t, []string{"diameters[0]", "diameters[1]"}, fields(err))
+}
+
+func ExampleGrowthFromJar() {
+	out, _ := molder.GrowthFromJar(molder.GrowthFromJarInput{Jars: []molder.JarTrial{
+		{Before: doughmath.Millimetres(42), After: doughmath.Millimetres(108)}, {Before: doughmath.Millimetres(40), After: doughmath.Millimetres(106)},
+	}})
+	fmt.Printf("The dough grows %.1f times.\n", out.Growth)
+	// Output:
+	// The dough grows 2.6 times.
+}
+
+func ExampleFlatnessFromPieces() {
+	out, _ := molder.FlatnessFromPieces(molder.FlatnessFromPiecesInput{
+		Piece: doughmath.Grams(60), Density: doughmath.GramsPerMillilitre(1.1), Growth: 1,
+		Diameters: []doughmath.Length{doughmath.Millimetres(52), doughmath.Millimetres(54), doughmath.Millimetres(53)},
+	})
+	fmt.Printf("A piece lies %.2f times as wide as its ball of %v.\n", out.Flatness, out.Ball)
+	// Output:
+	// A piece lies 1.13 times as wide as its ball of 47.05 mm.
+}
+
 func FuzzPan(f *testing.F) {
 	f.Add(450.0, 1.1, 170.0, 200.0, 100.0, 80.0, 180.0, 80.0, 2.6, 10.0, 4)
 	f.Fuzz(func(t *testing.T, m, rho, l, a, b, h, c, d, growth, gap float64, n int) {
@@ -162,6 +208,12 @@ func FuzzPan(f *testing.F) {
 		if out, err := molder.TrayFit(molder.TrayFitInput{Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Growth: growth, Flatness: 1.2, Length: doughmath.Length(a), Width: doughmath.Length(b), Gap: doughmath.Length(gap)}); err == nil {
 			finite(t, out)
 			assert.Positive(t, out.Pieces)
+		}
+		if out, err := molder.GrowthFromJar(molder.GrowthFromJarInput{Jars: []molder.JarTrial{{Before: doughmath.Length(a), After: doughmath.Length(b)}, {Before: doughmath.Length(c), After: doughmath.Length(d)}}}); err == nil {
+			finite(t, out)
+		}
+		if out, err := molder.FlatnessFromPieces(molder.FlatnessFromPiecesInput{Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Growth: growth, Diameters: []doughmath.Length{doughmath.Length(a), doughmath.Length(b)}}); err == nil {
+			finite(t, out)
 		}
 		if out, err := molder.PieceForTray(molder.PieceForTrayInput{Along: n, Across: n, Density: doughmath.Density(rho), Growth: growth, Flatness: 1.2, Length: doughmath.Length(a), Width: doughmath.Length(b), Gap: doughmath.Length(gap)}); err == nil {
 			finite(t, out)

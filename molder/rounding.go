@@ -202,7 +202,7 @@ type RoundingFromTrialsResult struct {
 //
 // It returns a *[doughmath.NoSolutionError] if a bad trial lies among the good ones.
 //
-// Source: definition; common practice.
+// Source: trials by eye (common practice); cases in testdata/cases/molder/rounding-from-trials.json.
 //
 // It calibrates [RoundingTime]; [ExplainRoundingFromTrials] shows the working.
 func RoundingFromTrials(in RoundingFromTrialsInput) (RoundingFromTrialsResult, error) {
@@ -266,7 +266,7 @@ type FillFromTrialsResult struct {
 //
 // It returns a *[doughmath.NoSolutionError] if a bad trial lies among the good ones.
 //
-// Source: sphere volume (derived); common practice.
+// Source: sphere volume (derived); trials by eye (common practice); cases in testdata/cases/molder/fill-from-trials.json.
 //
 // It calibrates [DrumChoice]; [ExplainFillFromTrials] shows the working.
 func FillFromTrials(in FillFromTrialsInput) (FillFromTrialsResult, error) {

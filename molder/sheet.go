@@ -65,7 +65,7 @@ type SheetInput struct {
 	Recovery float64           `json:"recovery"`          // sheet thickness over gap, 1 to 5; about 1.1 to 2.75 by the sources
 	Aspect   float64           `json:"aspect,omitzero"`   // sheet length over width, 0.5 to 10; give this or width
 	Width    doughmath.Length  `json:"width,omitzero"`    // sheet width, 5 to 2000 mm; give this or aspect
-	Measured bool              `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
+	Measured bool              `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]; aspect, if given, is measured with [AspectFromSheet]
 }
 
 // SheetResult is the sheet as it leaves the rollers.
@@ -298,7 +298,9 @@ type RecoveryFromSheetResult struct {
 //	recovery = mean(thickness) / gap
 //
 // The ratio belongs to the dough, its rest before the rollers, the gap and
-// the speed: measure it again when one of them changes. A sheet thinner than
+// the speed: measure it again when one of them changes. A sheet needs some 50
+// minutes to relax fully (Morgenstern, Newberry and Holst, Cereal Chem. 73,
+// 1996, 478), so a short rest leaves much of the spring. A sheet thinner than
 // the gap is being pulled by the belt behind the rollers; mend that first.
 //
 // It returns an *[doughmath.InputError] if:
@@ -338,6 +340,107 @@ func ExplainRecoveryFromSheet(in RecoveryFromSheetInput, w *doughmath.Working) (
 		w.Given("gap", "g", float64(in.Gap), "mm", "")
 		w.Step("mean thickness", "t", "S / n", mean, "mm", "")
 		w.Step("recovery", "R", "t / g", out.Recovery, "", "definition")
+	}
+	return out, nil
+}
+
+// A MeasuredSheet is one sheet as it lies behind the rollers.
+type MeasuredSheet struct {
+	Length    doughmath.Length `json:"length"`    // longest, in the direction of travel, 1 to 5000 mm
+	Width     doughmath.Length `json:"width"`     // widest, across the belt, 1 to 2000 mm
+	Thickness doughmath.Length `json:"thickness"` // in the middle, 0.1 to 200 mm
+}
+
+// AspectFromSheetInput is sheets of one piece weight measured behind one setting.
+type AspectFromSheetInput struct {
+	Piece  doughmath.Mass  `json:"piece"`  // piece weight, 1 g to 10 kg
+	Sheets []MeasuredSheet `json:"sheets"` // measured behind the rollers; at least one
+}
+
+// AspectFromSheetResult is what [Sheet] needs to give back the sheets measured.
+type AspectFromSheetResult struct {
+	Aspect  float64           `json:"aspect"`           // mean of length over width
+	Scatter float64           `json:"scatter,omitzero"` // sample standard deviation of it; left out for a single sheet
+	Density doughmath.Density `json:"density"`          // weight over the mean volume of the even ellipse
+	Sheets  int               `json:"sheets"`           // number of sheets measured
+}
+
+// AspectFromSheet returns the ratio of length to width, and the density with
+// which the even ellipse has the piece's weight, from sheets measured on the line:
+//
+//	aspect = mean(L / W)
+//	density = m / mean(pi/4 * L * W * t)
+//
+// The density takes up what gas the rollers pressed out and how far the sheet
+// is from an even ellipse. A value above that of the dough means that the
+// sheet is thicker in the middle, where it was measured, than at its edge.
+//
+// It returns an *[doughmath.InputError] if:
+//   - piece is outside 1 g to 10 kg,
+//   - sheets is empty, or a length, width or thickness is outside 1 to 5000, 1 to 2000 or 0.1 to 200 mm,
+//   - the aspect comes out outside 0.5 to 10, or the density outside 0.1 to 1.5 g/ml: the sizes do not belong to the piece.
+//
+// Source: conservation of volume (derived); cases in testdata/cases/molder/aspect-from-sheet.json.
+//
+// It calibrates [Sheet]; [ExplainAspectFromSheet] shows the working.
+func AspectFromSheet(in AspectFromSheetInput) (AspectFromSheetResult, error) {
+	return ExplainAspectFromSheet(in, nil)
+}
+
+// ExplainAspectFromSheet is [AspectFromSheet] with its working.
+func ExplainAspectFromSheet(in AspectFromSheetInput, w *doughmath.Working) (AspectFromSheetResult, error) {
+	c := doughmath.Checks{Func: "aspect-from-sheet"}
+	doughmath.CheckRange(&c, "piece", in.Piece, lightestPiece, heaviestPiece)
+	if len(in.Sheets) == 0 {
+		c.Fail("sheets", "empty", "at least one sheet measured behind the rollers")
+	}
+	for i, s := range in.Sheets {
+		if !(s.Length >= 1 && s.Length <= longestSheet) {
+			doughmath.CheckRange(&c, fmt.Sprintf("sheets[%d].length", i), s.Length, 1, longestSheet)
+		}
+		if !(s.Width >= 1 && s.Width <= 2000) {
+			doughmath.CheckRange(&c, fmt.Sprintf("sheets[%d].width", i), s.Width, 1, 2000)
+		}
+		if !(s.Thickness >= thinnestSheet && s.Thickness <= thickestSheet) {
+			doughmath.CheckRange(&c, fmt.Sprintf("sheets[%d].thickness", i), s.Thickness, thinnestSheet, thickestSheet)
+		}
+	}
+	if err := c.Err(); err != nil {
+		return AspectFromSheetResult{}, err
+	}
+	n := float64(len(in.Sheets))
+	aspects, volumes := 0.0, 0.0
+	for _, s := range in.Sheets {
+		aspects += float64(s.Length / s.Width)
+		volumes += float64(math.Pi / 4 * float64(s.Length) * float64(s.Width) * float64(s.Thickness))
+	}
+	out := AspectFromSheetResult{
+		Aspect: aspects / n, Density: doughmath.Density(float64(in.Piece) * n * 1000 / volumes), Sheets: len(in.Sheets),
+	}
+	if len(in.Sheets) > 1 {
+		squares := 0.0
+		for _, s := range in.Sheets {
+			d := float64(s.Length/s.Width) - out.Aspect
+			squares += float64(d * d)
+		}
+		out.Scatter = math.Sqrt(squares / (n - 1))
+	}
+	if out.Aspect < 0.5 || out.Aspect > 10 {
+		c.Fail("sheets", number(out.Aspect)+" times as long as wide", "0.5 to 10 times: measure the length in the direction of travel")
+	}
+	if out.Density < loosestDough || out.Density > densestDough {
+		c.Fail("sheets", "of "+out.Density.String(), loosestDough.String()+" to "+densestDough.String()+": the sizes do not belong to this piece, measure both again")
+	}
+	if err := c.Err(); err != nil {
+		return AspectFromSheetResult{}, err
+	}
+	if w != nil {
+		w.Given("piece", "m", float64(in.Piece), "g", "")
+		w.Given("sheets measured", "n", n, "", "")
+		w.Given("sum of length over width", "S_a", aspects, "", "")
+		w.Given("sum of the volumes of the ellipses", "S_V", volumes, "mm³", "pi/4 * length * width * thickness")
+		w.Step("length over width", "a", "S_a / n", out.Aspect, "", "")
+		w.Step("density", "rho", "m * n * 1000 / S_V", float64(out.Density), "g/ml", "1 ml = 1000 mm³")
 	}
 	return out, nil
 }

@@ -139,6 +139,46 @@ func ExampleRecoveryFromSheet() {
 	// 3 sheets behind a 4 mm gap are 7.167 mm thick: recovery 1.79, spread 0.05.
 }
 
+// Put back into the sheet, the calibration must give the sheet that was measured.
+func TestAspectGivesTheSheetBack(t *testing.T) {
+	measured := molder.MeasuredSheet{Length: 350, Width: 220, Thickness: 7.5}
+	cal, err := molder.AspectFromSheet(molder.AspectFromSheetInput{Piece: 500, Sheets: []molder.MeasuredSheet{measured, measured}})
+	require.NoError(t, err)
+	assert.Zero(t, cal.Scatter)
+	assert.Equal(t, 2, cal.Sheets)
+	out, err := molder.Sheet(molder.SheetInput{Piece: 500, Density: cal.Density, Gap: 5, Recovery: 1.5, Aspect: cal.Aspect, Measured: true})
+	require.NoError(t, err)
+	same(t, measured.Length, out.Length, "length")
+	same(t, measured.Width, out.Width, "width")
+	same(t, measured.Thickness, out.Thickness, "thickness")
+	// Ratios 1, 2, 3: mean 2 and sample standard deviation 1, by hand.
+	cal, err = molder.AspectFromSheet(molder.AspectFromSheetInput{Piece: 250, Sheets: []molder.MeasuredSheet{
+		{Length: 200, Width: 200, Thickness: 8}, {Length: 400, Width: 200, Thickness: 4}, {Length: 600, Width: 200, Thickness: 4},
+	}})
+	require.NoError(t, err)
+	assert.Equal(t, 2.0, cal.Aspect)
+	assert.Equal(t, 1.0, cal.Scatter)
+}
+
+func TestAspectRefuses(t *testing.T) {
+	_, err := molder.AspectFromSheet(molder.AspectFromSheetInput{})
+	assert.Equal(t, []string{"piece", "sheets"}, fields(err))
+	_, err = molder.AspectFromSheet(molder.AspectFromSheetInput{Piece: 500, Sheets: []molder.MeasuredSheet{{}}})
+	assert.Equal(t, []string{"sheets[0].length", "sheets[0].width", "sheets[0].thickness"}, fields(err))
+	_, err = molder.AspectFromSheet(molder.AspectFromSheetInput{Piece: 500, Sheets: []molder.MeasuredSheet{{Length: 20, Width: 100, Thickness: 1}}})
+	assert.Equal(t, []string{"sheets", "sheets"}, fields(err), "wider than long, and 318 g/ml")
+}
+
+func ExampleAspectFromSheet() {
+	out, _ := molder.AspectFromSheet(molder.AspectFromSheetInput{Piece: doughmath.Grams(500), Sheets: []molder.MeasuredSheet{
+		{Length: doughmath.Millimetres(350), Width: doughmath.Millimetres(220), Thickness: doughmath.Millimetres(7.5)},
+		{Length: doughmath.Millimetres(362), Width: doughmath.Millimetres(216), Thickness: doughmath.Millimetres(7.2)},
+	}})
+	fmt.Printf("The sheets are %.2f times as long as wide; reckon with %v.\n", out.Aspect, out.Density)
+	// Output:
+	// The sheets are 1.63 times as long as wide; reckon with 1.116 g/ml.
+}
+
 func FuzzSheet(f *testing.F) {
 	f.Add(500.0, 1.1, 4.0, 1.8, 1.6, 0.0, 360.0)
 	f.Add(60.0, 1.1, 2.0, 1.1, 0.0, 80.0, 90.0)
@@ -153,6 +193,9 @@ func FuzzSheet(f *testing.F) {
 			Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Length: doughmath.Length(length),
 			Recovery: recovery, Aspect: aspect, Width: doughmath.Length(width),
 		}); err == nil {
+			finite(t, out)
+		}
+		if out, err := molder.AspectFromSheet(molder.AspectFromSheetInput{Piece: doughmath.Mass(m), Sheets: []molder.MeasuredSheet{{Length: doughmath.Length(length), Width: doughmath.Length(width), Thickness: doughmath.Length(gap)}}}); err == nil {
 			finite(t, out)
 		}
 		if out, err := molder.RecoveryFromSheet(molder.RecoveryFromSheetInput{Gap: doughmath.Length(gap), Thicknesses: []doughmath.Length{doughmath.Length(width), doughmath.Length(length)}}); err == nil {
