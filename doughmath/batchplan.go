@@ -297,7 +297,7 @@ func ExplainMixedBatchPlan(in MixedBatchPlanInput, dst []OrderDough, w *Working)
 		}
 		if c.OK() {
 			pieces += l.Pieces + l.Spare
-			net += float64(l.Pieces+l.Spare) * float64(l.PieceWeight)
+			net += float64(float64(l.Pieces+l.Spare) * float64(l.PieceWeight))
 		}
 	}
 	checkWaste(&c, in.Waste, in.WasteBasis)

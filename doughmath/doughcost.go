@@ -97,7 +97,7 @@ func ExplainDoughCost(in DoughCostInput, dst []CostPart, w *Working) (DoughCostR
 	}
 	cost := 0.0 // of 100 kg of flour and what goes with it
 	for i := range in.Ingredients {
-		cost += float64(in.Ingredients[i].Percent) * in.perKg(i)
+		cost += float64(float64(in.Ingredients[i].Percent) * in.perKg(i))
 	}
 	k := in.WasteBasis.factor(in.Waste)
 	perKg := cost / sum

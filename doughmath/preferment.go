@@ -362,9 +362,9 @@ func (s *splitter) amounts(c *Checks, in *PrefermentSplitInput, all float64) (fi
 			taken += a
 		case MassOnFlour:
 			s.direct[k] = a
-			taken += a * share
+			taken += float64(a * share)
 		default:
-			perFinal += a / 100 * share
+			perFinal += float64(a / 100 * share)
 		}
 	}
 	final = (100 - taken) / (1 + perFinal)

@@ -192,7 +192,7 @@ func ExplainScalingWeight(in ScalingWeightInput, w *Working) (ScalingWeightResul
 		return ScalingWeightResult{}, err
 	}
 	k := all.factor()
-	dough := float64(in.Baked) * k
+	dough := float64(float64(in.Baked) * k)
 	extra := dough - float64(in.Baked)
 	out := ScalingWeightResult{
 		Dough: Mass(dough), Extra: Mass(extra), LossOnDough: Percent(100 * extra / dough),

@@ -22,7 +22,7 @@ func Solve(low, high float64, f func(float64) float64) (x float64, ok bool) {
 		return 0, false
 	}
 	for {
-		mid := low + (high-low)/2
+		mid := low + float64((high-low)/2)
 		if mid <= low || mid >= high {
 			break
 		}

@@ -58,7 +58,7 @@ func ExplainStarterFeeding(in StarterFeedingInput, w *Working) (StarterFeedingRe
 	}
 	total := float64(in.Wanted) + float64(in.Keep)
 	part := total / (in.Seed + in.Flour + in.Water)
-	seed, flour, water := part*in.Seed, part*in.Flour, part*in.Water
+	seed, flour, water := float64(part*in.Seed), float64(part*in.Flour), float64(part*in.Water)
 	seedFlour := seed * 100 / (100 + float64(in.SeedHydration))
 	all := flour + seedFlour
 	h := 100 * (water + (seed - seedFlour)) / all
