@@ -99,7 +99,7 @@ func (l *line) plot(a *lane) (*plot.Plot, error) {
 	if a.watch.Setup().Size == 1 {
 		p.Title.Text = fmt.Sprintf("Lane %d: single pieces", a.number)
 	}
-	p.X.Label.Text, p.Y.Label.Text = "point", "weight (g)"
+	p.X.Label.Text, p.Y.Label.Text = "point", "weight ("+l.unit+")"
 	p.Title.Padding = vg.Points(4)
 	p.Legend.Top, p.Legend.Padding = true, vg.Points(2)
 	p.X.Tick.Marker = every{5}
@@ -107,9 +107,9 @@ func (l *line) plot(a *lane) (*plot.Plot, error) {
 	first, last := float64(a.points[0].Number), float64(a.points[len(a.points)-1].Number)
 	p.X.Min, p.X.Max = first-0.5, last+0.5
 	var all, level, spread plotter.XYs
-	low, high := float64(a.points[0].Low), float64(a.points[0].High)
+	low, high := l.value(a.points[0].Low), l.value(a.points[0].High)
 	for _, pt := range a.points {
-		xy := plotter.XY{X: float64(pt.Number), Y: float64(pt.Value)}
+		xy := plotter.XY{X: float64(pt.Number), Y: l.value(pt.Value)}
 		all = append(all, xy)
 		low, high = min(low, xy.Y), max(high, xy.Y)
 		if pt.Signals&^divider.SpreadBeyondLimit != 0 {
@@ -149,13 +149,13 @@ func (l *line) plot(a *lane) (*plot.Plot, error) {
 		{"upper limit", pt.High, dashes},
 		{"lower limit", pt.Low, dashes},
 	} {
-		drawn, err := plotter.NewLine(plotter.XYs{{X: p.X.Min, Y: float64(ln.at)}, {X: p.X.Max, Y: float64(ln.at)}})
+		drawn, err := plotter.NewLine(plotter.XYs{{X: p.X.Min, Y: l.value(ln.at)}, {X: p.X.Max, Y: l.value(ln.at)}})
 		if err != nil {
 			return nil, err
 		}
 		drawn.LineStyle = draw.LineStyle{Color: ink, Width: vg.Points(1), Dashes: ln.dash}
 		p.Add(drawn)
-		if err := note(p, p.X.Max+(last-first)/200, float64(ln.at), ln.name+"\n"+ln.at.String(), ink); err != nil {
+		if err := note(p, p.X.Max+(last-first)/200, l.value(ln.at), ln.name+"\n"+l.show(ln.at), ink); err != nil {
 			return nil, err
 		}
 	}

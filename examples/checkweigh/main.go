@@ -30,8 +30,10 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"math"
 	"os"
 	"slices"
+	"strconv"
 
 	"example.com/dough/divider"
 	"example.com/dough/doughmath"
@@ -146,6 +148,7 @@ func (o *options) chart(centre, sd doughmath.Mass) divider.ChartSetup {
 type line struct {
 	options
 	out         io.Writer
+	unit        string // of the weighings, for all that is shown
 	lanes       map[int]*lane
 	order       []int // lanes as they first appeared
 	calibration *divider.Calibration
@@ -202,6 +205,7 @@ func (l *line) process(args []string, stdin io.Reader, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
+	l.unit = rows.unit
 	skipped := 0
 	for {
 		row, err := rows.next()
@@ -297,8 +301,8 @@ func (l *line) settle(a *lane) error {
 		}
 	}
 	a.points, a.settled, a.last, a.watched, a.setup = out.Chart.Points, out.Subgroups, out.Subgroups, true, nil
-	fmt.Fprintf(l.out, "lane %d  set up on %d subgroups of %d: %v from %v to %v, pieces scatter by %v\n",
-		a.number, out.Subgroups, l.size, out.Setup.Centre, out.Chart.Low, out.Chart.High, out.Setup.SD)
+	fmt.Fprintf(l.out, "lane %d  set up on %d subgroups of %d: %s from %s to %s, pieces scatter by %s\n",
+		a.number, out.Subgroups, l.size, l.show(out.Setup.Centre), l.show(out.Chart.Low), l.show(out.Chart.High), l.show(out.Setup.SD))
 	for _, p := range a.points {
 		if p.Signals != 0 {
 			l.report(a, p)
@@ -320,7 +324,7 @@ func (l *line) report(a *lane, p divider.ChartPoint) {
 	if p.Signals != 0 {
 		state = "SIGNAL " + p.Signals.String()
 	}
-	fmt.Fprintf(l.out, "lane %d  point %d  %v  %s\n", a.number, p.Number, p.Value, state)
+	fmt.Fprintf(l.out, "lane %d  point %d  %s  %s\n", a.number, p.Number, l.show(p.Value), state)
 	for _, s := range (p.Signals &^ a.signals).Sentences() {
 		l.say(s)
 	}
@@ -328,6 +332,22 @@ func (l *line) report(a *lane, p divider.ChartPoint) {
 		l.say(doughmath.OutOfControl.Sentences()[0])
 	}
 	a.signals = p.Signals
+}
+
+// value is a weight in the unit of the weighings.
+func (l *line) value(m doughmath.Mass) float64 {
+	v, _ := doughmath.InUnit(m, l.unit) // newRows made sure of the unit
+	return v
+}
+
+// show is a weight in the unit of the weighings, to four figures or the whole.
+func (l *line) show(m doughmath.Mass) string {
+	v := l.value(m)
+	decimals := 3
+	for size := math.Abs(v); size >= 10 && decimals > 0; size /= 10 {
+		decimals--
+	}
+	return strconv.FormatFloat(v, 'f', decimals, 64) + " " + l.unit
 }
 
 // say prints a sentence that goes with the line above.
@@ -364,9 +384,9 @@ func (l *line) advise(a *lane, p divider.ChartPoint) error {
 	clear(l.latest)
 	switch next.Action {
 	case divider.Move, divider.OffScale:
-		fmt.Fprintf(l.out, "mark %g: %s to %.6g (mean %v, target %v)\n", l.mark, next.Action, next.Mark, mean, l.target)
+		fmt.Fprintf(l.out, "mark %g: %s to %.6g (mean %s, target %s)\n", l.mark, next.Action, next.Mark, l.show(mean), l.show(l.target))
 	default:
-		fmt.Fprintf(l.out, "mark %g: %s (mean %v)\n", l.mark, next.Action, mean)
+		fmt.Fprintf(l.out, "mark %g: %s (mean %s)\n", l.mark, next.Action, l.show(mean))
 	}
 	if next.Action != l.action {
 		l.say(next.Advice)
