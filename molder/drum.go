@@ -26,7 +26,7 @@ type DrumChoiceInput struct {
 	Density    doughmath.Density `json:"density"`             // density of the dough as it is rounded, 0.1 to 1.5 g/ml
 	Drums      []Drum            `json:"drums"`               // the drums on the shelf in any order, at least one
 	FillLow    float64           `json:"fill_low"`            // least wanted fill (piece diameter over cup diameter), 0.1 to 2
-	FillHigh   float64           `json:"fill_high"`           // largest wanted fill, above fill_low and up to 2
+	FillHigh   float64           `json:"fill_high"`           // largest wanted fill, 0.1 to 2 and above fill_low
 	Calibrated bool              `json:"calibrated,omitzero"` // true if the fill range comes from trials on this line: see [FillFromTrials]
 }
 
@@ -161,7 +161,7 @@ type PieceForDrumInput struct {
 	Cup        doughmath.Length  `json:"cup"`                 // cup diameter, 5 to 500 mm
 	Density    doughmath.Density `json:"density"`             // density of the dough as it is rounded, 0.1 to 1.5 g/ml
 	FillLow    float64           `json:"fill_low"`            // least wanted fill (piece diameter over cup diameter), 0.1 to 2
-	FillHigh   float64           `json:"fill_high"`           // largest wanted fill, above fill_low and up to 2
+	FillHigh   float64           `json:"fill_high"`           // largest wanted fill, 0.1 to 2 and above fill_low
 	Calibrated bool              `json:"calibrated,omitzero"` // true if the fill range comes from trials on this line: see [FillFromTrials]
 }
 
