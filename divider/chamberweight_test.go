@@ -110,6 +110,8 @@ func TestChamberRefuses(t *testing.T) {
 	assert.Equal(t, []string{"weight", "volume", "gas_free", "gas", "ambient"}, fields(err))
 	_, err = divider.GasForChamberWeight(divider.GasForChamberWeightInput{Weight: 500, Volume: 376.9, GasFree: 1.27, Ambient: 101, Chamber: 101})
 	assert.ErrorContains(t, err, "to 478.7 g: check the chamber volume")
+	_, err = divider.GasForChamberWeight(divider.GasForChamberWeightInput{Weight: 40, Volume: 376.9, GasFree: 1.27, Ambient: 101, Chamber: 101})
+	assert.ErrorContains(t, err, "it can reach 47.87 g to", "a tenth of the chamber, when nine tenths are gas")
 	_, err = divider.PressureForChamberWeight(divider.PressureForChamberWeightInput{Weight: 478.7, Volume: 376.9, GasFree: 1.27, Gas: 10, Ambient: 101})
 	assert.ErrorContains(t, err, "no pressure gives")
 	for _, weight := range []doughmath.Mass{200, 478, 600} { // suction, more than 20 bar, more than the dough without gas
