@@ -61,7 +61,7 @@ type ClearResult struct {
 // It is exact for a steady run; [Run] follows stops, speed changes and jams.
 //
 // It returns an *[doughmath.InputError] if:
-//   - pockets, trays, last_pass_trays or trays_per_stroke are out of their range,
+//   - a number that describes the proofer is out of its range,
 //   - across, or next_across if it is given, does not divide the pockets evenly,
 //   - strokes is outside 0.01 to 10000 strokes/min or pieces outside 1 to 100 million.
 //

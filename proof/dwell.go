@@ -30,18 +30,20 @@ type DwellResult struct {
 // Dwell returns how long a piece stays in the overhead proofer, in how many
 // passes, and how many pieces are inside:
 //
-//	n = P / a,  T = (n - 1)*N + L,  t = T / (strokes * r)
+//	n = P / a,  T = F + (n - 2)*N + L,  t = T / (strokes * r)
 //
-// with P pockets across a tray, a pieces across, N trays on a full pass, L on
-// the last, and r trays per stroke. With the last pass whole and every tray
-// filled, rate x dwell = pockets x trays.
+// with P pockets across a tray, a pieces across, F trays on the first pass, N
+// on a full one, L on the last, and r trays per stroke. A piece of a single
+// pass travels from the chute straight to the discharge. With the transfer at
+// the chute F = N; with the last pass whole as well and every tray filled,
+// rate x dwell = pockets x trays.
 //
 // It is exact for a proofer whose pieces move on by the lanes loaded each time
 // round; [Lanes] takes any other pattern. Because both machines change speed
 // together, half the speed doubles the dwell.
 //
 // It returns an *[doughmath.InputError] if:
-//   - pockets, trays, last_pass_trays or trays_per_stroke are out of their range,
+//   - a number that describes the proofer is out of its range,
 //   - across does not divide the pockets evenly,
 //   - strokes is outside 0.01 to 10000 strokes/min.
 //
@@ -113,7 +115,7 @@ type StrokesForDwellResult struct {
 // against the limits of the machines.
 //
 // It returns an *[doughmath.InputError] if:
-//   - pockets, trays, last_pass_trays or trays_per_stroke are out of their range,
+//   - a number that describes the proofer is out of its range,
 //   - across does not divide the pockets evenly,
 //   - dwell is outside 1 s to 24 h.
 //

@@ -25,6 +25,9 @@ func randomProofer(r *rand.Rand) (p proof.Proofer, across int) {
 		p.LastPassTrays = 1 + r.IntN(p.Trays)
 	}
 	if r.IntN(2) == 0 {
+		p.FirstPassTrays = 1 + r.IntN(p.Trays)
+	}
+	if r.IntN(2) == 0 {
 		p.TraysPerStroke = []float64{1.25, 1.5, 2, 2.5, 3, 7}[r.IntN(6)]
 	}
 	return p, across
@@ -56,7 +59,7 @@ func TestDwellFillsEveryPocket(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	for range 500 {
 		p, across := randomProofer(r)
-		p.LastPassTrays, p.TraysPerStroke = p.Trays, 1
+		p.FirstPassTrays, p.LastPassTrays, p.TraysPerStroke = 0, p.Trays, 1
 		out, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: 1 + doughmath.StrokeRate(60*r.Float64())})
 		require.NoError(t, err)
 		assert.Equal(t, p.Pockets*p.Trays, out.Inside)
@@ -248,10 +251,10 @@ func finite(t *testing.T, values ...float64) {
 }
 
 func FuzzProofer(f *testing.F) {
-	f.Add(6, 120, 120, 1.0, 2, 24.0, 600.0, 1200.0, 3000, 1)
-	f.Add(200, 100_000, 1, 100.0, 1, 0.01, 1.0, 86400.0, 100_000_000, 0)
-	f.Fuzz(func(t *testing.T, pockets, trays, last int, ratio float64, across int, strokes, low, high float64, pieces, next int) {
-		p := proof.Proofer{Pockets: pockets, Trays: trays, LastPassTrays: last, TraysPerStroke: ratio}
+	f.Add(6, 120, 0, 120, 1.0, 2, 24.0, 600.0, 1200.0, 3000, 1)
+	f.Add(200, 100_000, 7, 1, 100.0, 1, 0.01, 1.0, 86400.0, 100_000_000, 0)
+	f.Fuzz(func(t *testing.T, pockets, trays, first, last int, ratio float64, across int, strokes, low, high float64, pieces, next int) {
+		p := proof.Proofer{Pockets: pockets, Trays: trays, FirstPassTrays: first, LastPassTrays: last, TraysPerStroke: ratio}
 		s := doughmath.StrokeRate(strokes)
 		if out, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: s}); err == nil {
 			finite(t, float64(out.Dwell), float64(out.Rate), out.TrayRate)

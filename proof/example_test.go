@@ -72,8 +72,8 @@ func ExampleClear() {
 
 func ExampleLanes() {
 	out, err := proof.Lanes(proof.LanesInput{
-		Proofer: proof.Proofer{Pockets: 5, Trays: 100, LastPassTrays: 60, TraysPerStroke: 1}, FirstPassTrays: 80,
-		Load: []int{1, 2}, Next: []int{3, 4, 5, 0, 0}, Strokes: doughmath.StrokesPerMinute(20),
+		Proofer: proof.Proofer{Pockets: 5, Trays: 100, FirstPassTrays: 80, LastPassTrays: 60, TraysPerStroke: 1},
+		Load:    []int{1, 2}, Next: []int{3, 4, 5, 0, 0}, Strokes: doughmath.StrokesPerMinute(20),
 	}, nil)
 	if err != nil {
 		fmt.Println(err)

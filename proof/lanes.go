@@ -11,11 +11,10 @@ import (
 
 // LanesInput is a proofer whose pieces move in a pattern of their own.
 type LanesInput struct {
-	Proofer        Proofer              `json:"proofer"`                   // the overhead proofer; last_pass_trays counts from the last transfer to the discharge
-	FirstPassTrays int                  `json:"first_pass_trays,omitzero"` // trays from the chute to the transfer, 1 to Trays; leave out if the transfer stands at the chute, so that the first pass is whole
-	Load           []int                `json:"load"`                      // pockets that a stroke drops into, counted from 1, each once
-	Next           []int                `json:"next,omitzero"`             // for each pocket in turn, the pocket that a piece is tipped into when it comes round, 0 when it leaves; leave out for the usual pattern, on by as many pockets as are loaded
-	Strokes        doughmath.StrokeRate `json:"strokes"`                   // speed of the divider, 0.01 to 10000 strokes/min
+	Proofer Proofer              `json:"proofer"`       // the overhead proofer
+	Load    []int                `json:"load"`          // pockets that a stroke drops into, counted from 1, each once
+	Next    []int                `json:"next,omitzero"` // for each pocket in turn, the pocket that a piece is tipped into when it comes round, 0 when it leaves; leave out for the usual pattern, on by as many pockets as are loaded
+	Strokes doughmath.StrokeRate `json:"strokes"`       // speed of the divider, 0.01 to 10000 strokes/min
 }
 
 // Lane is what a piece that is dropped into one pocket meets.
@@ -42,10 +41,9 @@ type LanesResult struct {
 // Lanes returns the passes, the travel and the dwell of each lane of an
 // overhead proofer with any pattern of transfers:
 //
-//	T = F + (n - 2)*N + L for n passes of two or more, t = T / (strokes * r)
+//	T = F + (n - 2)*N + L, t = T / (strokes * r)
 //
-// with F trays from the chute to the transfer, N on a full pass, L from the
-// last transfer to the discharge, and r trays per stroke. A piece of one pass
+// with the symbols of [Dwell], n being each lane's own. A piece of one pass
 // travels from the chute straight to the discharge. The mean dwell is the
 // pieces inside over the rate, however much the lanes differ.
 //
@@ -54,7 +52,7 @@ type LanesResult struct {
 // moment is emptied first, then tipped, then loaded.
 //
 // It returns an *[doughmath.InputError] if:
-//   - pockets, trays, last_pass_trays, first_pass_trays or trays_per_stroke are out of their range,
+//   - a number that describes the proofer is out of its range,
 //   - load names no pocket, a pocket twice or one that is not there,
 //   - next has not one entry for each pocket, or names a pocket that is not there,
 //   - the pattern sends a piece round for ever or lets two pieces meet: the error names the tray and the lanes,
@@ -68,7 +66,6 @@ func Lanes(in LanesInput, dst []Lane) (LanesResult, error) { return ExplainLanes
 // pattern is a way through the proofer. Pockets count from 1; 0 is outside.
 type pattern struct {
 	p     Proofer
-	first int // trays from chute to transfer
 	load  []int
 	next  []int // nil: on by shift
 	shift int
@@ -83,23 +80,6 @@ func (t pattern) to(q int) int {
 		return 0
 	}
 	return q + t.shift
-}
-
-// discharge returns the trays from the chute to the discharge, 1 to Trays.
-func (t pattern) discharge() int {
-	d := t.first + t.p.LastPassTrays
-	if d > t.p.Trays {
-		d -= t.p.Trays
-	}
-	return d
-}
-
-// travel returns the trays travelled in n passes.
-func (t pattern) travel(n int) int {
-	if n == 1 {
-		return t.discharge()
-	}
-	return t.first + (n-2)*t.p.Trays + t.p.LastPassTrays
 }
 
 // path fills index with the pass, from 1, on which a piece dropped into pocket
@@ -118,25 +98,8 @@ func (t pattern) path(lane int, index *[maxPockets + 1]uint8) (passes, last int,
 	return passes, last, true
 }
 
-// checkChain checks the trays and the pockets, whatever the pattern.
-func checkChain(c *doughmath.Checks, p Proofer, first int) bool {
-	before := c.OK()
-	doughmath.CheckCount(c, "proofer.pockets", p.Pockets, 1, maxPockets)
-	if doughmath.CheckCount(c, "proofer.trays", p.Trays, 1, maxTrays) {
-		doughmath.CheckCount(c, "proofer.last_pass_trays", p.LastPassTrays, 1, p.Trays)
-		if first != 0 {
-			doughmath.CheckCount(c, "first_pass_trays", first, 1, p.Trays)
-		}
-	}
-	doughmath.CheckRange(c, "proofer.trays_per_stroke", p.TraysPerStroke, 1, 100)
-	return before && c.OK()
-}
-
 // newPattern checks a pattern on a chain that is in order.
-func newPattern(c *doughmath.Checks, p Proofer, first int, load, next []int) pattern {
-	if first == 0 {
-		first = p.Trays
-	}
+func newPattern(c *doughmath.Checks, p Proofer, load, next []int) pattern {
 	good := true
 	var seen [maxPockets + 1]bool
 	if len(load) == 0 || len(load) > p.Pockets {
@@ -165,7 +128,7 @@ func newPattern(c *doughmath.Checks, p Proofer, first int, load, next []int) pat
 			good = false
 		}
 	}
-	t := pattern{p: p, first: first, load: load, next: next, shift: len(load)}
+	t := pattern{p: p, load: load, next: next, shift: len(load)}
 	if good {
 		t.checkMeetings(c)
 	}
@@ -176,12 +139,12 @@ func newPattern(c *doughmath.Checks, p Proofer, first int, load, next []int) pat
 // which a piece that makes n passes stands in its pocket of pass i.
 func (t pattern) stay(i, n int) (from, to int) {
 	if i > 1 {
-		from = t.travel(i) - t.p.LastPassTrays
+		from = t.p.travelled(i) - t.p.LastPassTrays
 	}
 	if i == n {
-		return from, t.travel(n)
+		return from, t.p.travelled(n)
 	}
-	return from, t.first + (i-1)*t.p.Trays
+	return from, t.p.first() + (i-1)*t.p.Trays
 }
 
 // checkMeetings refuses a pattern in which a piece never leaves, or two meet.
@@ -254,24 +217,19 @@ func (t pattern) loadedAgain(apart int) (tray int, again bool) {
 // ExplainLanes is [Lanes] with its working.
 func ExplainLanes(in LanesInput, dst []Lane, w *doughmath.Working) (LanesResult, error) {
 	c := doughmath.Checks{Func: "proofer-lanes"}
+	in.Proofer.checkChain(&c)
 	t := pattern{}
-	if checkChain(&c, in.Proofer, in.FirstPassTrays) {
-		t = newPattern(&c, in.Proofer, in.FirstPassTrays, in.Load, in.Next)
+	if c.OK() {
+		t = newPattern(&c, in.Proofer, in.Load, in.Next)
 	}
 	doughmath.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
 	if err := c.Err(); err != nil {
 		return LanesResult{}, err
 	}
-	out := LanesResult{Rate: doughmath.PieceRate(float64(in.Strokes) * float64(len(in.Load))), Cautions: doughmath.MovingMachinery}
-	if t.first != in.Proofer.Trays || in.Proofer.LastPassTrays != in.Proofer.Trays {
-		out.Conditions |= doughmath.PartPass
-	}
+	out := LanesResult{Rate: doughmath.PieceRate(float64(in.Strokes) * float64(len(in.Load))), Conditions: in.Proofer.conditions(), Cautions: doughmath.MovingMachinery}
 	trayRate := float64(in.Strokes) * in.Proofer.TraysPerStroke
 	if w != nil {
-		w.Given("trays from the chute to the transfer", "F", float64(t.first), "", "")
-		w.Given("trays on one full pass", "N", float64(in.Proofer.Trays), "", "")
-		w.Given("trays from the last transfer to the discharge", "L", float64(in.Proofer.LastPassTrays), "", "")
-		w.Given("trays per stroke", "r", in.Proofer.TraysPerStroke, "", "")
+		in.Proofer.explainChain(w)
 		w.Given("divider speed", "S", float64(in.Strokes), "strokes/min", "")
 		w.Given("lanes", "a", float64(len(in.Load)), "", "")
 		w.Step("trays a minute", "v", "S * r", trayRate, "trays/min", "")
@@ -280,7 +238,7 @@ func ExplainLanes(in LanesInput, dst []Lane, w *doughmath.Working) (LanesResult,
 	for i, q := range in.Load {
 		var index [maxPockets + 1]uint8
 		passes, last, _ := t.path(q, &index)
-		lane := Lane{Pocket: q, Passes: passes, Travel: t.travel(passes), Last: last}
+		lane := Lane{Pocket: q, Passes: passes, Travel: in.Proofer.travelled(passes), Last: last}
 		lane.Dwell = doughmath.Duration(float64(lane.Travel) / trayRate * 60)
 		dst = append(dst, lane)
 		out.Inside += ceil(float64(lane.Travel) / in.Proofer.TraysPerStroke)
@@ -311,13 +269,6 @@ func ExplainLanes(in LanesInput, dst []Lane, w *doughmath.Working) (LanesResult,
 func (t pattern) explainLane(w *doughmath.Working, i int, lane Lane) {
 	n, where := strconv.Itoa(i+1), "lane from pocket "+strconv.Itoa(lane.Pocket)
 	w.Given(where+", passes", "n_"+n, float64(lane.Passes), "", "counted along the pattern")
-	expression, why := "F + (n_"+n+" - 2)*N + L", "part passes at both ends and whole ones between"
-	if lane.Passes == 1 {
-		expression, why = "F + L", "from the chute straight to the discharge"
-		if t.first+t.p.LastPassTrays > t.p.Trays {
-			expression = "F + L - N"
-		}
-	}
-	w.Step(where+", trays travelled", "T_"+n, expression, float64(lane.Travel), "", why)
+	t.p.explainTravel(w, where+", trays travelled", "T_"+n, "n_"+n, lane.Passes)
 	w.Step(where+", dwell", "t_"+n, "T_"+n+" / v * 60", float64(lane.Dwell), "s", "")
 }

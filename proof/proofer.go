@@ -22,21 +22,30 @@ const (
 
 // Proofer describes a pocketed overhead proofer that runs with the divider.
 type Proofer struct {
-	Pockets        int     `json:"pockets"`          // pockets across one tray, 1 to 200
-	Trays          int     `json:"trays"`            // trays on one full pass, 1 to 100000
-	LastPassTrays  int     `json:"last_pass_trays"`  // trays travelled on the last pass before discharge, 1 to Trays; equal to Trays if the last pass is whole
-	TraysPerStroke float64 `json:"trays_per_stroke"` // drive ratio to the divider, 1 to 100; 1 when each stroke fills one tray, 2 when every second tray stays empty; a ratio that is not whole needs a loader that holds pieces until the next tray stands below
+	Pockets        int     `json:"pockets"`                   // pockets across one tray, 1 to 200
+	Trays          int     `json:"trays"`                     // trays on one full pass, 1 to 100000
+	FirstPassTrays int     `json:"first_pass_trays,omitzero"` // trays from the chute to the transfer, where pieces are tipped into their next pockets, 1 to Trays; leave out if the transfer stands at the chute, so that the first pass is whole
+	LastPassTrays  int     `json:"last_pass_trays"`           // trays travelled on the last pass, from the transfer to the discharge, 1 to Trays; equal to Trays if the last pass is whole
+	TraysPerStroke float64 `json:"trays_per_stroke"`          // drive ratio to the divider, 1 to 100; 1 when each stroke fills one tray, 2 when every second tray stays empty; a ratio that is not whole needs a loader that holds pieces until the next tray stands below
 }
 
 // check reports what is wrong with the proofer and with running it across lanes.
 func (p Proofer) check(c *doughmath.Checks, across int) {
+	p.checkChain(c)
+	p.checkLanes(c, "across", across)
+}
+
+// checkChain checks the trays and the pockets, whatever is loaded.
+func (p Proofer) checkChain(c *doughmath.Checks) {
 	doughmath.CheckCount(c, "proofer.pockets", p.Pockets, 1, maxPockets)
 	if doughmath.CheckCount(c, "proofer.trays", p.Trays, 1, maxTrays) {
+		if p.FirstPassTrays != 0 {
+			doughmath.CheckCount(c, "proofer.first_pass_trays", p.FirstPassTrays, 1, p.Trays)
+		}
 		doughmath.CheckCount(c, "proofer.last_pass_trays", p.LastPassTrays, 1, p.Trays)
 	}
 	// Below one, two strokes would meet in the same pockets.
 	doughmath.CheckRange(c, "proofer.trays_per_stroke", p.TraysPerStroke, 1, 100)
-	p.checkLanes(c, "across", across)
 }
 
 // checkLanes wants a number across that fills the pockets evenly.
@@ -63,12 +72,35 @@ func divisors(n int) string {
 	return strings.Join(out[:len(out)-1], ", ") + " or " + out[len(out)-1]
 }
 
+// first returns the trays from the chute to the transfer.
+func (p Proofer) first() int {
+	if p.FirstPassTrays == 0 {
+		return p.Trays // once round, back to the chute
+	}
+	return p.FirstPassTrays
+}
+
+// discharge returns the trays from the chute to the discharge, 1 to Trays.
+func (p Proofer) discharge() int {
+	d := p.first() + p.LastPassTrays
+	if d > p.Trays {
+		d -= p.Trays
+	}
+	return d
+}
+
+// travelled returns the trays travelled in n passes. A piece of one pass goes
+// straight to the discharge, past the transfer or not.
+func (p Proofer) travelled(n int) int {
+	if n == 1 {
+		return p.discharge()
+	}
+	return p.first() + (n-2)*p.Trays + p.LastPassTrays
+}
+
 // passes returns how often a piece goes round; travel the trays it travels.
 func (p Proofer) passes(across int) int { return p.Pockets / across }
-
-func (p Proofer) travel(across int) int {
-	return (p.passes(across)-1)*p.Trays + p.LastPassTrays
-}
+func (p Proofer) travel(across int) int { return p.travelled(p.passes(across)) }
 
 // dwell returns how long a piece stays at the given speed, and the tray rate in trays/min.
 func (p Proofer) dwell(across int, strokes doughmath.StrokeRate) (d doughmath.Duration, trayRate float64) {
@@ -91,7 +123,7 @@ func (p Proofer) inside(across int) int {
 
 // conditions returns what to look at in the way a proofer is built.
 func (p Proofer) conditions() doughmath.Conditions {
-	if p.LastPassTrays != p.Trays {
+	if p.first() != p.Trays || p.LastPassTrays != p.Trays {
 		return doughmath.PartPass
 	}
 	return 0
@@ -101,9 +133,26 @@ func (p Proofer) conditions() doughmath.Conditions {
 func (p Proofer) explain(w *doughmath.Working, across int) {
 	w.Given("pockets across one tray", "P", float64(p.Pockets), "", "")
 	w.Given("pieces across", "a", float64(across), "", "")
-	w.Given("trays on one full pass", "N", float64(p.Trays), "", "")
-	w.Given("trays on the last pass", "L", float64(p.LastPassTrays), "", "")
-	w.Given("trays per stroke", "r", p.TraysPerStroke, "", "")
+	p.explainChain(w)
 	w.Step("passes", "n", "P / a", float64(p.passes(across)), "", "each pass moves a piece on by the lanes loaded")
-	w.Step("trays travelled", "T", "(n - 1)*N + L", float64(p.travel(across)), "", "whole passes and the last one")
+	p.explainTravel(w, "trays travelled", "T", "n", p.passes(across))
+}
+
+func (p Proofer) explainChain(w *doughmath.Working) {
+	w.Given("trays on the first pass", "F", float64(p.first()), "", "from the chute to the transfer")
+	w.Given("trays on one full pass", "N", float64(p.Trays), "", "")
+	w.Given("trays on the last pass", "L", float64(p.LastPassTrays), "", "from the transfer to the discharge")
+	w.Given("trays per stroke", "r", p.TraysPerStroke, "", "")
+}
+
+// explainTravel records the travel in the passes called symbol.
+func (p Proofer) explainTravel(w *doughmath.Working, id, name, symbol string, passes int) {
+	expression, why := "F + ("+symbol+" - 2)*N + L", "part passes at both ends and whole ones between"
+	if passes == 1 {
+		expression, why = "F + L", "from the chute straight to the discharge"
+		if p.first()+p.LastPassTrays > p.Trays {
+			expression = "F + L - N"
+		}
+	}
+	w.Step(id, name, expression, float64(p.travelled(passes)), "", why)
 }

@@ -60,15 +60,14 @@ type Fault struct {
 
 // RunInput is a run through a proofer, with what is done and what goes wrong.
 type RunInput struct {
-	Proofer        Proofer              `json:"proofer"`                   // the overhead proofer, at most a million pockets in all
-	FirstPassTrays int                  `json:"first_pass_trays,omitzero"` // trays from the chute to the transfer, 1 to Trays; leave out if the transfer stands at the chute
-	Across         int                  `json:"across"`                    // pieces dropped by one stroke; must divide the pockets evenly unless Load and Next are given
-	Load           []int                `json:"load,omitzero"`             // pockets that a stroke drops into, as in [LanesInput]; leave out for pockets 1 to Across
-	Next           []int                `json:"next,omitzero"`             // where pieces are tipped, as in [LanesInput]; leave out for the usual pattern
-	Strokes        doughmath.StrokeRate `json:"strokes"`                   // speed at the start, 0.01 to 10000 strokes/min
-	Pieces         int                  `json:"pieces,omitzero"`           // pieces after which scaling goes off by itself, up to 100 million; leave out if an act ends the scaling
-	Acts           []Act                `json:"acts,omitzero"`             // what is done, in the order of time; at most 1000
-	Faults         []Fault              `json:"faults,omitzero"`           // what goes wrong, in the order of strokes; at most 10000
+	Proofer Proofer              `json:"proofer"`         // the overhead proofer, at most a million pockets in all
+	Across  int                  `json:"across"`          // pieces dropped by one stroke; must divide the pockets evenly unless Load and Next are given
+	Load    []int                `json:"load,omitzero"`   // pockets that a stroke drops into, as in [LanesInput]; leave out for pockets 1 to Across
+	Next    []int                `json:"next,omitzero"`   // where pieces are tipped, as in [LanesInput]; leave out for the usual pattern
+	Strokes doughmath.StrokeRate `json:"strokes"`         // speed at the start, 0.01 to 10000 strokes/min
+	Pieces  int                  `json:"pieces,omitzero"` // pieces after which scaling goes off by itself, up to 100 million; leave out if an act ends the scaling
+	Acts    []Act                `json:"acts,omitzero"`   // what is done, in the order of time; at most 1000
+	Faults  []Fault              `json:"faults,omitzero"` // what goes wrong, in the order of strokes; at most 10000
 }
 
 // EventKind names what happens to a piece in a pocket.
@@ -195,7 +194,8 @@ func Events(in RunInput) (iter.Seq[Event], error) {
 func (in RunInput) check(c *doughmath.Checks) pattern {
 	t := pattern{}
 	usual := in.Load == nil && in.Next == nil
-	chain := checkChain(c, in.Proofer, in.FirstPassTrays)
+	in.Proofer.checkChain(c)
+	chain := c.OK()
 	switch {
 	case usual:
 		in.Proofer.checkLanes(c, "across", in.Across)
@@ -209,7 +209,7 @@ func (in RunInput) check(c *doughmath.Checks) pattern {
 		if load == nil {
 			load = firstPockets(in.Across)
 		}
-		t = newPattern(c, in.Proofer, in.FirstPassTrays, load, in.Next)
+		t = newPattern(c, in.Proofer, load, in.Next)
 	}
 	if chain && in.Proofer.Pockets*in.Proofer.Trays > maxRunPockets {
 		c.Fail("proofer.trays", strconv.Itoa(in.Proofer.Trays), "at most "+strconv.Itoa(maxRunPockets/in.Proofer.Pockets)+" trays, a million pockets in all")
@@ -345,6 +345,7 @@ type slot struct {
 type machine struct {
 	pattern
 	in         RunInput
+	first      int    // trays from chute to transfer
 	offset     int    // trays from chute to discharge
 	slots      []slot // tray by tray
 	lifted     []slot // a tray while it is tipped
@@ -376,7 +377,7 @@ func newMachine(in RunInput) (*machine, error) {
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	m := &machine{pattern: t, in: in, offset: t.discharge(), loads: t.load, running: true, scaling: true}
+	m := &machine{pattern: t, in: in, first: t.p.first(), offset: t.p.discharge(), loads: t.load, running: true, scaling: true}
 	m.slots = make([]slot, t.p.Pockets*t.p.Trays)
 	m.lifted = make([]slot, t.p.Pockets)
 	m.setSpeed(in.Strokes)
@@ -656,10 +657,8 @@ func (m *machine) result() RunResult {
 			out.ClearOut = doughmath.Duration((float64(m.lastX) - m.x0) / m.trayRate * 60)
 		}
 	}
+	out.Conditions = m.p.conditions()
 	out.Cautions = doughmath.MovingMachinery | doughmath.OilSlip | doughmath.LockedOut
-	if m.first != m.p.Trays || m.p.LastPassTrays != m.p.Trays {
-		out.Conditions |= doughmath.PartPass
-	}
 	if out.Stranded > 0 {
 		out.Conditions |= doughmath.PiecesStranded
 	}

@@ -68,15 +68,11 @@ func TestRunMeetsTheLanes(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
 	for range 400 {
 		p, _ := randomProofer(r)
-		first := 0
-		if r.IntN(2) == 0 {
-			first = 1 + r.IntN(p.Trays)
-		}
 		load, next := randomPattern(r, p.Pockets)
 		strokes := doughmath.StrokesPerMinute(1 + 60*r.Float64())
-		lanes, err := proof.Lanes(proof.LanesInput{Proofer: p, FirstPassTrays: first, Load: load, Next: next, Strokes: strokes}, nil)
+		lanes, err := proof.Lanes(proof.LanesInput{Proofer: p, Load: load, Next: next, Strokes: strokes}, nil)
 		require.NoError(t, err)
-		in := proof.RunInput{Proofer: p, FirstPassTrays: first, Across: len(load), Load: load, Next: next, Strokes: strokes, Pieces: len(load) * (1 + r.IntN(600))}
+		in := proof.RunInput{Proofer: p, Across: len(load), Load: load, Next: next, Strokes: strokes, Pieces: len(load) * (1 + r.IntN(600))}
 		events, err := proof.Events(in)
 		require.NoError(t, err)
 		for e := range events {
@@ -122,8 +118,8 @@ func TestLanesOfTheUsualPattern(t *testing.T) {
 
 func TestLanesThatDiffer(t *testing.T) {
 	// Five pockets, two across: one lane goes round three times, the other twice.
-	p := proof.Proofer{Pockets: 5, Trays: 100, LastPassTrays: 60, TraysPerStroke: 1}
-	out, err := proof.Lanes(proof.LanesInput{Proofer: p, FirstPassTrays: 80, Load: []int{1, 2}, Strokes: 20}, nil)
+	p := proof.Proofer{Pockets: 5, Trays: 100, FirstPassTrays: 80, LastPassTrays: 60, TraysPerStroke: 1}
+	out, err := proof.Lanes(proof.LanesInput{Proofer: p, Load: []int{1, 2}, Strokes: 20}, nil)
 	require.NoError(t, err)
 	assert.Equal(t, []proof.Lane{
 		{Pocket: 1, Passes: 3, Travel: 240, Last: 5, Dwell: doughmath.Minutes(12)},
@@ -133,7 +129,7 @@ func TestLanesThatDiffer(t *testing.T) {
 	assert.Equal(t, 380, out.Inside) // 240 + 140
 	assert.InDelta(t, 380, float64(out.Rate)*out.Mean.Minutes(), 1e-9, "content = rate x mean dwell")
 	// One pass: from the chute straight to the discharge, 40 trays on.
-	out, err = proof.Lanes(proof.LanesInput{Proofer: p, FirstPassTrays: 80, Load: []int{1, 2, 3, 4, 5}, Strokes: 20}, nil)
+	out, err = proof.Lanes(proof.LanesInput{Proofer: p, Load: []int{1, 2, 3, 4, 5}, Strokes: 20}, nil)
 	require.NoError(t, err)
 	assert.Equal(t, 40, out.Lanes[0].Travel)
 }
@@ -167,8 +163,10 @@ func TestLanesRefuses(t *testing.T) {
 			assert.Equal(t, c.want, err.Error())
 		})
 	}
-	_, err := proof.Lanes(proof.LanesInput{Proofer: p, FirstPassTrays: 11, Load: nil}, nil)
-	assert.Equal(t, []string{"first_pass_trays", "strokes"}, fields(err))
+	wrong := p
+	wrong.FirstPassTrays = 11
+	_, err := proof.Lanes(proof.LanesInput{Proofer: wrong, Load: nil}, nil)
+	assert.Equal(t, []string{"proofer.first_pass_trays", "strokes"}, fields(err))
 	_, err = proof.Lanes(proof.LanesInput{Proofer: p, Load: []int{0, 2, 2, 5}, Next: []int{5, -1, 0, 0}, Strokes: 20}, nil)
 	assert.Equal(t, []string{"load[0]", "load[2]", "load[3]", "next[0]", "next[1]"}, fields(err))
 	_, err = proof.Lanes(proof.LanesInput{Proofer: p, Load: []int{1}, Next: []int{0}, Strokes: 20}, nil)
@@ -353,8 +351,8 @@ func FuzzRun(f *testing.F) {
 			act.Across = lanes
 		}
 		in := proof.RunInput{
-			Proofer:        proof.Proofer{Pockets: pockets, Trays: trays, LastPassTrays: last, TraysPerStroke: ratio},
-			FirstPassTrays: first, Across: across, Strokes: doughmath.StrokeRate(strokes), Pieces: pieces, Acts: []proof.Act{act},
+			Proofer: proof.Proofer{Pockets: pockets, Trays: trays, FirstPassTrays: first, LastPassTrays: last, TraysPerStroke: ratio},
+			Across:  across, Strokes: doughmath.StrokeRate(strokes), Pieces: pieces, Acts: []proof.Act{act},
 			Faults: []proof.Fault{{Kind: proof.FaultJam, Stroke: int(stroke), Lane: 1, Pass: int(pass)}},
 		}
 		if strokes*at > 1e5 {
@@ -374,7 +372,7 @@ func FuzzRun(f *testing.F) {
 func FuzzLanes(f *testing.F) {
 	f.Add(6, 12, 10, 7, 1.5, []byte{1, 2}, []byte{3, 4, 5, 6, 0, 0})
 	f.Fuzz(func(t *testing.T, pockets, trays, last, first int, ratio float64, load, next []byte) {
-		in := proof.LanesInput{Proofer: proof.Proofer{Pockets: pockets, Trays: trays, LastPassTrays: last, TraysPerStroke: ratio}, FirstPassTrays: first, Strokes: 20}
+		in := proof.LanesInput{Proofer: proof.Proofer{Pockets: pockets, Trays: trays, FirstPassTrays: first, LastPassTrays: last, TraysPerStroke: ratio}, Strokes: 20}
 		for _, b := range load {
 			in.Load = append(in.Load, int(b))
 		}

@@ -71,7 +71,7 @@ type SpeedResult struct {
 // manual, those of a product from trials.
 //
 // It returns an *[doughmath.InputError] if:
-//   - pockets, trays, last_pass_trays or trays_per_stroke are out of their range,
+//   - a number that describes the proofer is out of its range,
 //   - across does not divide the pockets evenly,
 //   - dwell_low or dwell_high is outside 1 s to 24 h, or the window is empty,
 //   - a limit has no name, is out of its range or has low above high, or there are more than 100 of a kind.

@@ -48,7 +48,7 @@ type SpeedChangeResult struct {
 // coming just after a stroke; [Run] follows any number of changes.
 //
 // It returns an *[doughmath.InputError] if:
-//   - pockets, trays, last_pass_trays or trays_per_stroke are out of their range,
+//   - a number that describes the proofer is out of its range,
 //   - across does not divide the pockets evenly,
 //   - from or to is outside 0.01 to 10000 strokes/min, or pause outside 0 s to 24 h,
 //   - dwell_low or dwell_high is outside 1 s to 24 h, or the window is empty.

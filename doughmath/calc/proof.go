@@ -26,7 +26,7 @@ func proofEntries() []Entry {
 			`{"proofer":{"pockets":6,"trays":120,"last_pass_trays":120,"trays_per_stroke":1},"across":2,"from":"24 strokes/min","pause":"3 min","to":"20 strokes/min","dwell_low":"12 min","dwell_high":"20 min"}`,
 			proof.ExplainSpeedChange),
 		listEntry("proofer-lanes", "How long does each lane stay when pieces move in a pattern of their own?",
-			`{"proofer":{"pockets":5,"trays":100,"last_pass_trays":60,"trays_per_stroke":1},"first_pass_trays":80,"load":[1,2],"next":[3,4,5,0,0],"strokes":"20 strokes/min"}`,
+			`{"proofer":{"pockets":5,"trays":100,"first_pass_trays":80,"last_pass_trays":60,"trays_per_stroke":1},"load":[1,2],"next":[3,4,5,0,0],"strokes":"20 strokes/min"}`,
 			proof.ExplainLanes),
 		entry("proofer-run", "What comes of a run with stops, speed changes and jams, pocket by pocket?",
 			`{"proofer":{"pockets":6,"trays":120,"last_pass_trays":120,"trays_per_stroke":1},"across":2,"strokes":"24 strokes/min","pieces":2000,
