@@ -35,6 +35,10 @@ func TestGenerated(t *testing.T) {
 		t.Skip("set DOUGH_GENERATED=check to hold the generated files against the source")
 	}
 	docs := makeDocs(t)
+	for _, e := range calc.Entries() {
+		docs.Calculations[e.ID] = probe(t, e)
+		oneEach(docs, e)
+	}
 	var described bytes.Buffer
 	enc := json.NewEncoder(&described)
 	enc.SetEscapeHTML(false)
@@ -53,11 +57,24 @@ func TestGenerated(t *testing.T) {
 		require.NoError(t, err)
 		assert.True(t, bytes.Equal(f.want, got), "%s is out of date: go generate ./doughmath/calc", f.name)
 	}
-	complete(t, docs)
 }
 
-// complete wants every description to leave nothing out.
-func complete(t *testing.T, docs *calc.Docs) {
+// oneEach lets a symbol stand for one thing: of results that are always equal,
+// the first one has it.
+func oneEach(docs *calc.Docs, e calc.Entry) {
+	taken := map[string]bool{}
+	for _, field := range e.DescribeWith(docs).Outputs {
+		if taken[field.Symbol] {
+			delete(docs.Calculations[e.ID].Symbols, "out."+field.Name)
+		}
+		taken[field.Symbol] = true
+	}
+}
+
+// A description leaves nothing out: whoever adds a calculation writes the
+// comments that it is made from.
+func TestDescriptionsAreComplete(t *testing.T) {
+	docs := makeDocs(t)
 	for _, e := range calc.Entries() {
 		d := e.DescribeWith(docs)
 		assert.NotEmpty(t, d.Summary, "%s: no summary", e.ID)
@@ -70,7 +87,7 @@ func complete(t *testing.T, docs *calc.Docs) {
 	}
 }
 
-// makeDocs reads the comments of the source and runs every calculation.
+// makeDocs reads the comments of the source.
 func makeDocs(t *testing.T) *calc.Docs {
 	sources := readSources(t)
 	l := linker{ids: map[string]string{}}
@@ -108,16 +125,6 @@ func makeDocs(t *testing.T) *calc.Docs {
 		f.Conditions = words(docs, out, "Conditions", isCondition)
 		f.Cautions = words(docs, out, "Cautions", isCaution)
 		docs.Functions[e.Func()] = f
-		docs.Calculations[e.ID] = probe(t, e)
-		// A symbol stands for one thing: of results that are always equal, the
-		// first one has it.
-		taken := map[string]bool{}
-		for _, field := range e.DescribeWith(docs).Outputs {
-			if taken[field.Symbol] {
-				delete(docs.Calculations[e.ID].Symbols, "out."+field.Name)
-			}
-			taken[field.Symbol] = true
-		}
 	}
 	for name := range docs.Types {
 		if !reached[name] {
@@ -187,6 +194,9 @@ func (l linker) fieldComments(st *ast.StructType) map[string]string {
 	return out
 }
 
+// oneSentence matches how a comment starts that refuses in one sentence.
+var oneSentence = regexp.MustCompile(`^It returns an InputError (for|if) `)
+
 // aboutGo matches a sentence that only a Go programmer needs.
 var aboutGo = regexp.MustCompile(`[^.:]*\bdst\b[^.:]*\.`)
 
@@ -220,8 +230,8 @@ func (l linker) function(f *ast.FuncDecl) calc.FuncDoc {
 		case refusing && listed:
 			out.Refusals = append(out.Refusals, l.items("\n"+block)...)
 			refusing = false
-		case strings.HasPrefix(flat, "It returns an InputError for "):
-			out.Refusals = append(out.Refusals, strings.TrimSuffix(strings.TrimPrefix(flat, "It returns an InputError for "), "."))
+		case strings.HasPrefix(flat, "It returns an InputError for "), strings.HasPrefix(flat, "It returns an InputError if "):
+			out.Refusals = append(out.Refusals, strings.TrimSuffix(oneSentence.ReplaceAllString(flat, ""), "."))
 		case strings.HasPrefix(flat, "It returns a NoSolutionError"):
 			out.Refusals = append(out.Refusals, "no answer"+strings.TrimSuffix(strings.TrimPrefix(flat, "It returns a NoSolutionError"), "."))
 		case strings.Contains(flat, "shows the working") || strings.Contains(flat, "show the working"):
