@@ -144,12 +144,9 @@ func ExplainDrumChoice(in DrumChoiceInput, w *doughmath.Working) (DrumChoiceResu
 	return out, nil
 }
 
-// misfit is how badly a drum suits: at most 1 inside the wanted range, by the
-// distance from its middle, and more outside.
+// misfit is how badly a drum suits: how far its fill is from the middle of the wanted range.
 func (in DrumChoiceInput) misfit(diameter doughmath.Length, i int) float64 {
-	fill := float64(diameter) / float64(in.Drums[i].Cup)
-	middle := float64((in.FillLow + in.FillHigh) / 2)
-	return math.Abs(fill-middle) / (in.FillHigh - middle)
+	return math.Abs(float64(diameter)/float64(in.Drums[i].Cup) - float64((in.FillLow+in.FillHigh)/2))
 }
 
 func (in DrumChoiceInput) fit(diameter doughmath.Length, i int) DrumFit {

@@ -78,15 +78,22 @@ func TestSheetNamesEveryBadField(t *testing.T) {
 }
 
 func TestSheetTooShortForThePiece(t *testing.T) {
-	in := molder.GapForSheetLengthInput{Piece: 500, Density: 1.1, Length: 50, Recovery: 1.8, Aspect: 1.6}
-	_, err := molder.GapForSheetLength(in)
-	var none *doughmath.NoSolutionError
-	require.ErrorAs(t, err, &none)
-	limit, err := doughmath.ParseLength(none.Low)
-	require.NoError(t, err)
-	in.Length = limit * 1.001
-	_, err = molder.GapForSheetLength(in)
-	assert.NoError(t, err, "the range named must be reachable")
+	for _, in := range []molder.GapForSheetLengthInput{
+		{Piece: 500, Density: 1.1, Length: 50, Recovery: 1.8, Aspect: 1.6},
+		{Piece: 500, Density: 1.1, Length: 20, Recovery: 1.8, Width: 120},
+	} {
+		_, err := molder.GapForSheetLength(in)
+		var none *doughmath.NoSolutionError
+		require.ErrorAs(t, err, &none)
+		limit, err := doughmath.ParseLength(none.Low)
+		require.NoError(t, err)
+		in.Length = limit * 1.001
+		_, err = molder.GapForSheetLength(in)
+		require.NoError(t, err, "the range named must be reachable")
+		in.Length = limit * 0.999
+		_, err = molder.GapForSheetLength(in)
+		require.ErrorAs(t, err, &none, "and no more than that")
+	}
 }
 
 func TestRecoverySpread(t *testing.T) {

@@ -1,0 +1,106 @@
+package molder_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/calc"
+)
+
+// Inputs that take another branch than the calculator's own examples, so that
+// every formula a person can be shown is worked out again.
+var variants = []struct{ id, in string }{
+	{"sheet", `{"piece":"500 g","density":"1.1 g/ml","gap":"4 mm","recovery":1.8,"width":"210 mm"}`},
+	{"gap-for-sheet-length", `{"piece":"500 g","density":"1.1 g/ml","length":"360 mm","recovery":1.8,"width":"210 mm"}`},
+	{"gap-for-turns", `{"turns":2.5,"piece":"500 g","density":"1.1 g/ml","recovery":1.8,"width":"210 mm"}`},
+	{"gap-for-turns", `{"turns":2.5,"piece":"500 g","density":"1.1 g/ml","recovery":1.8,"width":"210 mm","core":"9 mm"}`},
+	{"gap-for-turns", `{"turns":2.5,"piece":"500 g","density":"1.1 g/ml","recovery":1.8,"aspect":2}`},
+	{"curl-sensitivity", `{"piece":"500 g","density":"1.1 g/ml","gap":"4 mm","recovery":1.8,"width":"210 mm","core":"8 mm"}`},
+	{"calender-bound", `{"index":1}`},
+	{"roller-gaps", `{"piece":"500 g","density":"1.1 g/ml","last_gap":"9 mm","first_recovery":1.6,"last_recovery":1.8,"limit":4}`},
+	{"indicator-for-gap", `{"gap":"4 mm","points":[{"number":0,"gap":"1 mm"},{"number":5,"gap":"3.6 mm"},{"number":10,"gap":"5.9 mm"}],"method":"line"}`},
+	{"gap-for-indicator", `{"number":6,"points":[{"number":0,"gap":"1 mm"},{"number":5,"gap":"3.6 mm"},{"number":10,"gap":"5.9 mm"}],"method":"table"}`},
+	{"pressure-board", `{"piece":"500 g","density":"1.1 g/ml","roll":"60 mm","height_in":"58 mm","height_out":"46 mm","board":"900 mm","belt":"20 m/min","spring":1.05,"guides":"280 mm"}`},
+	{"pressure-board", `{"piece":"500 g","density":"1.1 g/ml","roll":"60 mm","height_in":"46 mm","height_out":"46 mm","board":"900 mm","belt":"20 m/min","spring":1.05,"guides":"280 mm"}`},
+	{"board-length-for-turns", `{"turns":5,"roll":"60 mm","height_in":"46 mm","height_out":"46 mm"}`},
+	{"pan-fit", `{"piece":"450 g","density":"1.1 g/ml","length":"180 mm","pan":{"length":"8 in","width":"3.5 in","depth":"3 in"},"growth":2.6,"fill_low":"70 %","fill_high":"95 %"}`},
+	{"stamp-rate", `{"rate":"60 pieces/min","across":2,"die":"fixed","contact":"25 %"}`},
+	{"stamp-drift", `{"mode":"automatic","stamps":"28 strokes/min","rate":"60 pieces/min","across":2,"run":"5 min","window":"10 %"}`},
+	{"rounding-time", `{"diameter":"800 mm","speed":"20 rev/min","path":"1250 mm","travel":"rolling"}`},
+}
+
+func TestEveryBranchOfTheWorkingIsTrue(t *testing.T) {
+	for i, v := range variants {
+		t.Run(fmt.Sprint(v.id, i), func(t *testing.T) {
+			e, ok := calc.Lookup(v.id)
+			require.True(t, ok)
+			var w doughmath.Working
+			explained, err := e.Run([]byte(v.in), &w)
+			require.NoError(t, err)
+			plain, err := e.Run([]byte(v.in), nil)
+			require.NoError(t, err)
+			require.Equal(t, plain, explained)
+			require.NotEmpty(t, w.Steps)
+			known := map[string]float64{"pi": math.Pi}
+			for _, s := range w.Steps {
+				if s.Expression != "" {
+					tree, err := parser.ParseExpr(s.Expression)
+					require.NoError(t, err, s.Expression)
+					assert.InDelta(t, s.Value, evaluate(t, tree, known), 1e-9*math.Max(1, math.Abs(s.Value)), "%s = %s", s.Symbol, s.Expression)
+				}
+				known[s.Symbol] = s.Value
+			}
+			data, err := json.Marshal(plain)
+			require.NoError(t, err)
+			last := strconv.FormatFloat(w.Steps[len(w.Steps)-1].Value, 'g', -1, 64)
+			assert.Contains(t, strings.NewReplacer(`"`, ",", ":", ",", "}", ",", " ", ",").Replace(string(data)), ","+last+",")
+		})
+	}
+}
+
+func evaluate(t *testing.T, n ast.Expr, known map[string]float64) float64 {
+	t.Helper()
+	switch n := n.(type) {
+	case *ast.ParenExpr:
+		return evaluate(t, n.X, known)
+	case *ast.BasicLit:
+		v, err := strconv.ParseFloat(n.Value, 64)
+		require.NoError(t, err)
+		return v
+	case *ast.Ident:
+		v, ok := known[n.Name]
+		require.True(t, ok, "%s is not known yet", n.Name)
+		return v
+	case *ast.UnaryExpr:
+		require.Equal(t, token.SUB, n.Op)
+		return -evaluate(t, n.X, known)
+	case *ast.BinaryExpr:
+		x, y := evaluate(t, n.X, known), evaluate(t, n.Y, known)
+		return map[token.Token]float64{token.ADD: x + y, token.SUB: x - y, token.MUL: x * y, token.QUO: x / y}[n.Op]
+	case *ast.CallExpr:
+		args := make([]float64, len(n.Args))
+		for i, a := range n.Args {
+			args[i] = evaluate(t, a, known)
+		}
+		name := n.Fun.(*ast.Ident).Name
+		if one, ok := map[string]func(float64) float64{"sqrt": math.Sqrt, "ln": math.Log, "floor": math.Floor, "ceil": math.Ceil}[name]; ok {
+			return one(args[0])
+		}
+		two, ok := map[string]func(float64, float64) float64{"pow": math.Pow, "min": math.Min, "max": math.Max}[name]
+		require.True(t, ok, "no function %s", name)
+		return two(args[0], args[1])
+	}
+	t.Fatalf("cannot evaluate %T", n)
+	return 0
+}
