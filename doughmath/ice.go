@@ -16,7 +16,7 @@ const tradeLatentHeat = 144 * 2.326
 const (
 	// muchIceShare is the share of ice in the water above which it may not
 	// melt in the mixing time. Common practice, from memory: texts warn from
-	// about two fifths to a half. Flake ice melts sooner than cubes.
+	// about two fifths to a half. Flake ice melts sooner than cubes: [IceMelt].
 	muchIceShare Percent = 40
 	// liftingMass is what one person should think twice about lifting.
 	// Common practice; limits differ by authority.
@@ -66,7 +66,8 @@ type IceResult struct {
 // warms up too, and gives about a fifth too much.
 //
 // It holds for ice at 0 °C that melts in the mixing time. Ice from a freezer
-// cools a little more; [MixingHeat] reckons with its own temperature.
+// cools a little more; [MixingHeat] reckons with its own temperature, and
+// [IceMelt] with the size of its pieces.
 //
 // It returns an *[InputError] if:
 //   - water is not above 0 and up to 100 t,

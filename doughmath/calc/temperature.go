@@ -4,6 +4,9 @@ import "example.com/dough/doughmath"
 
 func temperatureEntries() []Entry {
 	return []Entry{
+		entry("target-temperature", "Which dough temperature is usual for this dough?",
+			`{"dough":"pizza-dough"}`,
+			doughmath.ExplainTargetTemperature),
 		entry("water-temperature", "How warm must the water be for the dough I want?",
 			`{"target":"26 °C","flour":"21 °C","room":"23 °C","friction":"14 C°","friction_basis":"once"}`,
 			doughmath.ExplainWaterTemperature, "dough-temperature-for-water", "friction-factor"),
@@ -42,6 +45,15 @@ func temperatureEntries() []Entry {
 		entry("temperature-for-ice", "How cold does this ice make the water?",
 			`{"water":"40 kg","tap":"18 °C","ice":"5.7 kg","reading":"replacing"}`,
 			doughmath.ExplainTemperatureForIce, "ice"),
+		entry("ice-melt", "Is this ice gone before mixing ends?",
+			`{"size":"2 mm","ice_temp":"-5 °C","around":"20 °C","heat_transfer":200,"time":"6 min"}`,
+			doughmath.ExplainIceMelt, "size-for-ice-melt", "transfer-for-ice-melt"),
+		entry("size-for-ice-melt", "How thick may the ice be?",
+			`{"time":"6 min","ice_temp":"-5 °C","around":"20 °C","heat_transfer":200}`,
+			doughmath.ExplainSizeForIceMelt, "ice-melt"),
+		entry("transfer-for-ice-melt", "How well does heat reach the ice in my mixer?",
+			`{"size":"10 mm","melt":"4 min","ice_temp":"-5 °C","around":"20 °C"}`,
+			doughmath.ExplainTransferForIceMelt, "ice-melt"),
 		entry("water-mix", "How much from the cold tap, and how much from the hot?",
 			`{"water":"40 kg","wanted":"27 °C","cold":"12 °C","hot":"55 °C"}`,
 			doughmath.ExplainWaterMix, "temperature-for-water-mix"),

@@ -1,0 +1,118 @@
+package doughmath_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+)
+
+func flakeIce() doughmath.IceMeltInput {
+	return doughmath.IceMeltInput{Size: 2, IceTemp: doughmath.Celsius(-5), Around: doughmath.Celsius(20), Transfer: 200, Time: doughmath.Minutes(6)}
+}
+
+func ExampleIceMelt() {
+	out, err := doughmath.IceMelt(flakeIce())
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("gone after", out.Melt)
+	// Output: gone after 1 min 19 s
+}
+
+func ExampleSizeForIceMelt() {
+	out, err := doughmath.SizeForIceMelt(doughmath.SizeForIceMeltInput{Time: doughmath.Minutes(6), IceTemp: doughmath.Celsius(-5), Around: doughmath.Celsius(20), Transfer: 200})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("ice up to", out.Size)
+	// Output: ice up to 9.138 mm
+}
+
+func ExampleTransferForIceMelt() {
+	out, err := doughmath.TransferForIceMelt(doughmath.TransferForIceMeltInput{Size: 10, Melt: doughmath.Minutes(4), IceTemp: doughmath.Celsius(-5), Around: doughmath.Celsius(20)})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.0f W/(m² K)\n", out.Transfer)
+	// Output: 328 W/(m² K)
+}
+
+func TestIceMeltThereAndBack(t *testing.T) {
+	for _, size := range []doughmath.Length{0.01, 0.5, 2, 15, 200} {
+		for _, around := range []float64{1, 12, 45} {
+			for _, transfer := range []float64{20, 300, 5000} {
+				in := flakeIce()
+				in.Size, in.Around, in.Transfer = size, doughmath.Celsius(around), transfer
+				out, err := doughmath.IceMelt(in)
+				require.NoError(t, err)
+				// What is left and what has melted are the whole.
+				melted := float64(size) * min(1, float64(in.Time)/float64(out.Melt))
+				assert.InDelta(t, float64(size), melted+float64(size)*float64(out.Left)/100, 1e-9)
+				assert.Equal(t, out.Left > 0, out.Conditions.Has(doughmath.MuchIce))
+				if out.Melt < 1 || out.Melt > doughmath.Hours(4) {
+					continue
+				}
+				back, err := doughmath.SizeForIceMelt(doughmath.SizeForIceMeltInput{Time: out.Melt, IceTemp: in.IceTemp, Around: in.Around, Transfer: transfer})
+				require.NoError(t, err)
+				assert.InEpsilon(t, float64(size), float64(back.Size), 1e-12)
+				found, err := doughmath.TransferForIceMelt(doughmath.TransferForIceMeltInput{Size: size, Melt: out.Melt, IceTemp: in.IceTemp, Around: in.Around})
+				require.NoError(t, err)
+				assert.InEpsilon(t, transfer, found.Transfer, 1e-12)
+			}
+		}
+	}
+	odd, err := doughmath.TransferForIceMelt(doughmath.TransferForIceMeltInput{Size: 0.01, Melt: doughmath.Hours(1), IceTemp: doughmath.Celsius(0), Around: doughmath.Celsius(20)})
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.OutsideSource, odd.Conditions)
+}
+
+func TestIceMeltNamesEveryBadField(t *testing.T) {
+	_, err := doughmath.IceMelt(doughmath.IceMeltInput{Around: doughmath.Celsius(0), IceTemp: doughmath.Celsius(1), Transfer: 10})
+	assert.Equal(t, []string{"size", "ice_temp", "around", "heat_transfer", "time"}, fields(err))
+	_, err = doughmath.SizeForIceMelt(doughmath.SizeForIceMeltInput{})
+	assert.Equal(t, []string{"time", "ice_temp", "around", "heat_transfer"}, fields(err))
+	_, err = doughmath.TransferForIceMelt(doughmath.TransferForIceMeltInput{})
+	assert.Equal(t, []string{"size", "melt", "ice_temp", "around"}, fields(err))
+}
+
+func TestIceMeltAllocatesNothing(t *testing.T) {
+	in, ok := flakeIce(), true
+	n := testing.AllocsPerRun(100, func() {
+		_, e1 := doughmath.IceMelt(in)
+		_, e2 := doughmath.TargetTemperature(doughmath.TargetTemperatureInput{Dough: doughmath.PizzaDough})
+		ok = ok && e1 == nil && e2 == nil
+	})
+	assert.True(t, ok)
+	assert.Zero(t, n)
+}
+
+func BenchmarkIceMelt(b *testing.B) {
+	in := flakeIce()
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := doughmath.IceMelt(in); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func FuzzIceMelt(f *testing.F) {
+	f.Add(2.0, -5.0, 20.0, 200.0, 360.0)
+	f.Add(math.NaN(), math.Inf(-1), 1.0, 5e-324, 1e308)
+	f.Fuzz(func(t *testing.T, size, ice, around, transfer, seconds float64) {
+		a, _ := doughmath.IceMelt(doughmath.IceMeltInput{Size: doughmath.Length(size), IceTemp: doughmath.Celsius(ice), Around: doughmath.Celsius(around), Transfer: transfer, Time: doughmath.Duration(seconds)})
+		marshals(t, a)
+		b, _ := doughmath.SizeForIceMelt(doughmath.SizeForIceMeltInput{Time: doughmath.Duration(seconds), IceTemp: doughmath.Celsius(ice), Around: doughmath.Celsius(around), Transfer: transfer})
+		marshals(t, b)
+		c, _ := doughmath.TransferForIceMelt(doughmath.TransferForIceMeltInput{Size: doughmath.Length(size), Melt: doughmath.Duration(seconds), IceTemp: doughmath.Celsius(ice), Around: doughmath.Celsius(around)})
+		marshals(t, c)
+	})
+}

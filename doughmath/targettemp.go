@@ -1,0 +1,98 @@
+package doughmath
+
+// DoughType names a dough for which a target temperature is usual.
+type DoughType string
+
+// The dough types, as the sources behind their temperatures name them.
+const (
+	BakeryDough   DoughType = "bakery-dough"   // any usual dough: the range that bakeries work in
+	StraightDough DoughType = "straight-dough" // straight bread dough, mixed slowly
+	HearthDough   DoughType = "hearth-dough"   // lean hand-made hearth bread
+	PizzaDough    DoughType = "pizza-dough"    // pizza dough from a strong mixer
+	PanDough      DoughType = "pan-dough"      // pan bread and rolls on a make-up line
+	SweetDough    DoughType = "sweet-dough"    // sweet and enriched yeast dough
+	RyeSourDough  DoughType = "rye-sour-dough" // rye dough with sour
+	LayeredDough  DoughType = "layered-dough"  // yeast dough to be layered with fat
+)
+
+// dough temperature targets, with their origin beside them.
+type targetRow struct {
+	low, high Temp
+	source    string
+	memory    bool
+}
+
+// target returns the usual temperatures of a dough type.
+func (d DoughType) target() (targetRow, bool) {
+	const recalled = "common practice, recalled"
+	switch d {
+	case BakeryDough:
+		return targetRow{Celsius(23), Celsius(30), "bakemag, The science of fermentation", false}, true
+	case StraightDough:
+		return targetRow{Fahrenheit(78), Fahrenheit(78), "J. E. Wihlfahrt, A Treatise on Baking", false}, true
+	case HearthDough:
+		return targetRow{Fahrenheit(75), Fahrenheit(75), "San Francisco Baking Institute, Artisan I (2009)", false}, true
+	case PizzaDough:
+		return targetRow{Fahrenheit(80), Fahrenheit(85), "T. Lehmann, Pizza Today, June 2018", false}, true
+	case PanDough, SweetDough:
+		return targetRow{Celsius(26), Celsius(28), recalled, true}, true
+	case RyeSourDough:
+		return targetRow{Celsius(28), Celsius(31), recalled, true}, true
+	case LayeredDough:
+		return targetRow{Celsius(18), Celsius(22), recalled, true}, true
+	}
+	return targetRow{}, false
+}
+
+// TargetTemperatureInput is the dough that a target is looked up for.
+type TargetTemperatureInput struct {
+	Dough DoughType `json:"dough"` // "bakery-dough", "straight-dough", "hearth-dough", "pizza-dough", "pan-dough", "sweet-dough", "rye-sour-dough" or "layered-dough"
+}
+
+// TargetTemperatureResult is where to start.
+type TargetTemperatureResult struct {
+	Low        Temp       `json:"low"`        // lower end of what is usual
+	High       Temp       `json:"high"`       // upper end; the same if the source names one figure
+	Target     Temp       `json:"target"`     // the middle, to start from
+	Origin     string     `json:"origin"`     // on whose authority
+	Conditions Conditions `json:"conditions"` // from-memory
+}
+
+// TargetTemperature returns the dough temperature that is usual for a type of dough:
+//
+//	T_d = (T_low + T_high) / 2
+//
+// It is a place to start, not a rule: fermentation time, flour and the make-up
+// line decide, and a formula that names its dough temperature is right. A
+// figure that was recalled and not seen in a source says so.
+//
+// It returns an *[InputError] if:
+//   - the dough type is not one of those named.
+//
+// Source: J. E. Wihlfahrt, A Treatise on Baking; San Francisco Baking Institute, Artisan I; T. Lehmann, Pizza Today,
+// June 2018; bakemag, The science of fermentation; the rest common practice, recalled; cases in testdata/cases/doughmath/target-temperature.json.
+//
+// [WaterTemperature] goes on to the water; [ExplainTargetTemperature] shows the working.
+func TargetTemperature(in TargetTemperatureInput) (TargetTemperatureResult, error) {
+	return ExplainTargetTemperature(in, nil)
+}
+
+// ExplainTargetTemperature is [TargetTemperature] with its working.
+func ExplainTargetTemperature(in TargetTemperatureInput, w *Working) (TargetTemperatureResult, error) {
+	row, known := in.Dough.target()
+	if !known {
+		c := Checks{Func: "target-temperature"}
+		CheckWord(&c, "dough", in.Dough, BakeryDough, StraightDough, HearthDough, PizzaDough, PanDough, SweetDough, RyeSourDough, LayeredDough)
+		return TargetTemperatureResult{}, c.Err()
+	}
+	out := TargetTemperatureResult{Low: row.low, High: row.high, Target: Celsius((row.low.celsius + row.high.celsius) / 2), Origin: row.source}
+	if row.memory {
+		out.Conditions = FromMemory
+	}
+	if w != nil {
+		w.Given("lower end of what is usual", "T_low", row.low.celsius, "°C", row.source)
+		w.Given("upper end", "T_high", row.high.celsius, "°C", row.source)
+		w.Step("dough temperature to start from", "T_d", "(T_low + T_high) / 2", out.Target.celsius, "°C", "")
+	}
+	return out, nil
+}

@@ -1,0 +1,49 @@
+package doughmath_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+)
+
+func ExampleTargetTemperature() {
+	out, err := doughmath.TargetTemperature(doughmath.TargetTemperatureInput{Dough: doughmath.PizzaDough})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(out.Low.In(doughmath.US), "to", out.High.In(doughmath.US), "by", out.Origin)
+	// Output: 80 °F to 85 °F by T. Lehmann, Pizza Today, June 2018
+}
+
+// A figure without a source that was seen says so, a figure with one does not,
+// and every target can be handed to the water temperature.
+func TestTargetTemperatureOwnsUpToItsOrigin(t *testing.T) {
+	for _, d := range []doughmath.DoughType{
+		doughmath.BakeryDough, doughmath.StraightDough, doughmath.HearthDough, doughmath.PizzaDough,
+		doughmath.PanDough, doughmath.SweetDough, doughmath.RyeSourDough, doughmath.LayeredDough,
+	} {
+		out, err := doughmath.TargetTemperature(doughmath.TargetTemperatureInput{Dough: d})
+		require.NoError(t, err, d)
+		assert.Equal(t, out.Origin == "common practice, recalled", out.Conditions.Has(doughmath.FromMemory), d)
+		assert.False(t, out.High.Less(out.Low) || out.Target.Less(out.Low) || out.High.Less(out.Target), d)
+		_, err = doughmath.WaterTemperature(doughmath.WaterTemperatureInput{Target: out.Target, Flour: out.Target, Basis: doughmath.FrictionOnce})
+		assert.NoError(t, err, d)
+	}
+	_, err := doughmath.TargetTemperature(doughmath.TargetTemperatureInput{Dough: "bagel"})
+	assert.Equal(t, []string{"dough"}, fields(err))
+	assert.ErrorContains(t, err, `"layered-dough"`)
+}
+
+func BenchmarkTargetTemperature(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := doughmath.TargetTemperature(doughmath.TargetTemperatureInput{Dough: doughmath.PizzaDough}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
