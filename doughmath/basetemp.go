@@ -57,7 +57,7 @@ func ExplainBaseTemperature(in BaseTemperatureInput, w *Working) (BaseTemperatur
 	n := float64(in.Factors)
 	friction := in.Basis.once(in.Friction, in.Factors)
 	base := float64(n*in.Target.celsius) - float64(friction)
-	out := BaseTemperatureResult{Base: TempDelta(base), Fahrenheit: float64(base*9)/5 + float64(fahrenheitAtFreezing*n)}
+	out := BaseTemperatureResult{Base: TempDelta(base), Fahrenheit: baseInFahrenheit(base, n)}
 	if w != nil {
 		w.Given("dough temperature wanted", "T_d", in.Target.celsius, "°C", "")
 		w.Given("factors counted, the water included", "N", n, "", "")
@@ -153,7 +153,7 @@ type WaterForBaseResult struct {
 // Source: the French base-temperature method as bvallejo reports it; cases in
 // testdata/cases/doughmath/water-for-base.json.
 //
-// The base comes from [BaseTemperature] or [BaseCorrection]; [ExplainWaterForBase] shows the working.
+// The base comes from [BaseTemperature] or [BaseCorrection]. The inverse is [BaseForWater]; [ExplainWaterForBase] shows the working.
 func WaterForBase(in WaterForBaseInput) (WaterForBaseResult, error) {
 	return ExplainWaterForBase(in, nil)
 }
@@ -183,6 +183,70 @@ func ExplainWaterForBase(in WaterForBaseInput, w *Working) (WaterForBaseResult, 
 		}
 	}
 	return out, nil
+}
+
+// BaseForWaterInput is a batch that came out right, with its temperatures.
+type BaseForWaterInput struct {
+	Water  Temp `json:"water"`           // water temperature; below 0 °C stands for ice and water; -80 to 55 °C
+	Flour  Temp `json:"flour"`           // flour temperature, -40 to 60 °C
+	Room   Temp `json:"room,omitzero"`   // room temperature, -40 to 60 °C; leave out for a base without it
+	Third  Temp `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
+	Fourth Temp `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
+}
+
+// BaseForWaterResult is the base that the batch had.
+type BaseForWaterResult struct {
+	Base       TempDelta  `json:"base"`       // sum of the temperatures in °C, the water included
+	Fahrenheit float64    `json:"fahrenheit"` // the same sum counted in °F; it is 9/5 of the base and 32 for each factor
+	Factors    int        `json:"factors"`    // N, the water included; the base holds for this N only
+	Conditions Conditions `json:"conditions"` // of the water: below-freezing, warm-for-yeast
+	Cautions   Cautions   `json:"cautions"`   // hot-water
+}
+
+// BaseForWater returns the base temperature that a batch had:
+//
+//	B = T_w + T_f + T_r + ...
+//
+// Keep it from a batch whose dough came out right, and use it for the next. It
+// is the inverse of [WaterForBase], with the same validity and source.
+//
+// It returns an *[InputError] if:
+//   - water is missing or outside -80 to 55 °C,
+//   - another temperature given is outside -40 to 60 °C, or flour is missing.
+//
+// Source: the French base-temperature method as bvallejo reports it; cases in
+// testdata/cases/doughmath/base-for-water.json.
+//
+// [ExplainBaseForWater] shows the working.
+func BaseForWater(in BaseForWaterInput) (BaseForWaterResult, error) {
+	return ExplainBaseForWater(in, nil)
+}
+
+// ExplainBaseForWater is [BaseForWater] with its working.
+func ExplainBaseForWater(in BaseForWaterInput, w *Working) (BaseForWaterResult, error) {
+	c := Checks{Func: "base-for-water"}
+	CheckTemp(&c, "water", in.Water, Celsius(-float64(iceEquivalent)), Celsius(yeastRefusalCelsius))
+	factors := factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
+	factors.check(&c)
+	if err := c.Err(); err != nil {
+		return BaseForWaterResult{}, err
+	}
+	n, sum := factors.known()
+	base := in.Water.celsius + sum
+	out := BaseForWaterResult{Base: TempDelta(base), Fahrenheit: baseInFahrenheit(base, float64(n)), Factors: n}
+	out.Conditions, out.Cautions = waterConditions(in.Water)
+	if w != nil {
+		w.Given("water temperature", "T_w", in.Water.celsius, "°C", "")
+		factors.explain(w, n)
+		w.Step("the base counted in °F", "B_F", "(T_w + S)*9/5 + 32*N", out.Fahrenheit, "", "each of the N temperatures brings its 32")
+		w.Step("base temperature", "B", "T_w + S", base, "C°", "sum of all the factors")
+	}
+	return out, nil
+}
+
+// baseInFahrenheit returns a base as a person counts it who adds up n temperatures in °F.
+func baseInFahrenheit(base, n float64) float64 {
+	return float64(base*9)/5 + float64(fahrenheitAtFreezing*n)
 }
 
 // BaseCorrectionInput is the last batch: what was wanted and what came out.

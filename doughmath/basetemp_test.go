@@ -41,6 +41,16 @@ func ExampleWaterForBase() {
 	// Output: water 9 °C
 }
 
+func ExampleBaseForWater() {
+	out, err := doughmath.BaseForWater(doughmath.BaseForWaterInput{Water: doughmath.Celsius(9), Flour: doughmath.Celsius(27), Room: doughmath.Celsius(28)})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("base", out.Base.CelsiusDegrees())
+	// Output: base 64
+}
+
 func ExampleBaseCorrection() {
 	// The dough came out at 26 °C; 24 °C was wanted.
 	out, err := doughmath.BaseCorrection(doughmath.BaseCorrectionInput{Base: 70, Factors: 3, Water: doughmath.Celsius(15), Wanted: doughmath.Celsius(24), Got: doughmath.Celsius(26)})
@@ -59,6 +69,8 @@ func TestBaseNamesEveryBadField(t *testing.T) {
 	assert.Equal(t, []string{"base", "factors", "friction", "friction_basis"}, fields(err))
 	_, err = doughmath.WaterForBase(doughmath.WaterForBaseInput{Base: -61, Room: doughmath.Celsius(99)})
 	assert.Equal(t, []string{"base", "flour", "room"}, fields(err))
+	_, err = doughmath.BaseForWater(doughmath.BaseForWaterInput{Water: doughmath.Celsius(56), Third: doughmath.Celsius(61)})
+	assert.Equal(t, []string{"water", "flour", "third"}, fields(err))
 	_, err = doughmath.BaseCorrection(doughmath.BaseCorrectionInput{Base: 300})
 	assert.Equal(t, []string{"base", "factors", "water", "wanted", "got"}, fields(err))
 }
@@ -82,6 +94,14 @@ func TestBaseThereAndBack(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, water.Water, again.Water)
 		assert.Equal(t, water.Conditions, again.Conditions)
+		if !water.Conditions.Has(doughmath.ColderThanAllIce) {
+			had, err := doughmath.BaseForWater(doughmath.BaseForWaterInput{Water: again.Water, Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth})
+			require.NoError(t, err)
+			assert.InDelta(t, float64(base.Base), float64(had.Base), 1e-12)
+			assert.InDelta(t, base.Fahrenheit, had.Fahrenheit, 1e-12)
+			assert.Equal(t, water.Factors, had.Factors)
+			assert.Equal(t, water.Conditions, had.Conditions)
+		}
 		dough, err := doughmath.DoughTemperatureForBase(doughmath.DoughTemperatureForBaseInput{Base: base.Base, Factors: water.Factors, Friction: in.Friction, Basis: in.Basis})
 		require.NoError(t, err)
 		assert.InDelta(t, in.Target.Celsius(), dough.Dough.Celsius(), 1e-12)

@@ -105,6 +105,13 @@ func TestIceBalancesHeatThereAndBack(t *testing.T) {
 		assert.InDelta(t, float64(out.Total), float64(out.Ice+out.TapWater), 1e-9*float64(out.Total))
 		assert.InDelta(t, float64(out.Ice)/float64(out.Total), float64(out.Share)/100, 1e-12)
 
+		// A person in °F divides by tap or needed + 112 and gets the same ice.
+		divisor := in.Tap.Fahrenheit()
+		if in.Reading == doughmath.IceAdded {
+			divisor = in.Needed.Fahrenheit()
+		}
+		assert.InEpsilon(t, in.Water.Pounds()*(in.Tap.Fahrenheit()-in.Needed.Fahrenheit())/(divisor+112), out.Ice.Pounds(), 1e-9)
+
 		back, err := doughmath.TemperatureForIce(doughmath.TemperatureForIceInput{Water: in.Water, Tap: in.Tap, Ice: min(out.Ice, in.Water), Reading: in.Reading})
 		require.NoError(t, err)
 		assert.InDelta(t, needed, back.Water.Celsius(), 1e-9)
