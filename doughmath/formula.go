@@ -3,6 +3,7 @@ package doughmath
 import (
 	"math"
 	"strconv"
+	"strings"
 )
 
 // IngredientRole says what an ingredient does in the arithmetic of a formula.
@@ -326,16 +327,16 @@ func explainScale(w *Working, in FormulaScaleInput, out FormulaScaleResult) {
 
 // explainPercents records the percentages as p_1, p_2 ... and returns the expression of their sum.
 func explainPercents(w *Working, ingredients []Ingredient) string {
-	expression := ""
+	var expression strings.Builder
 	for i, g := range ingredients {
 		symbol := "p_" + strconv.Itoa(i+1)
 		w.Given(g.Name, symbol, float64(g.Percent), "%", "")
 		if i > 0 {
-			expression += " + "
+			expression.WriteString(" + ")
 		}
-		expression += symbol
+		expression.WriteString(symbol)
 	}
-	return expression
+	return expression.String()
 }
 
 // WeighedIngredient is one ingredient by weight.

@@ -133,7 +133,7 @@ func BenchmarkIce(b *testing.B) {
 func FuzzIce(f *testing.F) {
 	f.Add(40000.0, 18.0, 4.0, 5700.0, true)
 	f.Add(5e-324, 60.0, -80.0, 5e-324, false)
-	f.Add(math.Inf(1), math.NaN(), -1e308, -0.0, false)
+	f.Add(math.Inf(1), math.NaN(), -1e308, math.Copysign(0, -1), false)
 	f.Fuzz(func(t *testing.T, water, tap, needed, ice float64, replacing bool) {
 		reading := doughmath.IceAdded
 		if replacing {

@@ -354,7 +354,7 @@ func BenchmarkMixingHeat(b *testing.B) {
 func FuzzMixingHeat(f *testing.F) {
 	f.Add(100000.0, 22.0, 60000.0, 14.0, 15.1, 5000.0, -5.0, 20.0, 0.0, 0.0, 0.0, 26.0, true)
 	f.Add(0.001, 60.0, 1e8, -40.0, 100.0, 1e8, -40.0, 0.0, 1000.0, 14400.0, 1e6, 0.0, false)
-	f.Add(math.NaN(), math.Inf(1), 5e-324, 1e308, -0.0, 1.0, 1.0, 1.0, 1.0, 1.0, math.Inf(-1), 1.0, false)
+	f.Add(math.NaN(), math.Inf(1), 5e-324, 1e308, math.Copysign(0, -1), 1.0, 1.0, 1.0, 1.0, 1.0, math.Inf(-1), 1.0, false)
 	f.Fuzz(func(t *testing.T, flour, flourTemp, water, waterTemp, hydration, ice, iceTemp, work, power, seconds, cooling, target float64, trade bool) {
 		b := doughmath.MixingBatch{
 			Ingredients: []doughmath.HeatIngredient{

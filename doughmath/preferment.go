@@ -3,6 +3,7 @@ package doughmath
 import (
 	"math"
 	"strconv"
+	"strings"
 )
 
 // PrefermentReading names what "20 % levain" means. Sources use all three.
@@ -481,17 +482,18 @@ func (s *splitter) explain(w *Working, in *PrefermentSplitInput, out *Preferment
 			continue
 		}
 		n := strconv.Itoa(i + 1)
-		left := "p_" + n
+		var left strings.Builder
+		left.WriteString("p_" + n)
 		for k := range in.Preferments {
 			for _, t := range in.Preferments[k].Parts {
 				if t.Name == part.Name && t.Percent > 0 {
 					m := strconv.Itoa(k + 1)
 					w.Given(t.Name+" in "+in.Preferments[k].Name, "s_"+n+"_"+m, float64(t.Percent), "%", "")
-					left += " - T_" + m + "*s_" + n + "_" + m + "/M_" + m
+					left.WriteString(" - T_" + m + "*s_" + n + "_" + m + "/M_" + m)
 				}
 			}
 		}
-		w.Step(part.Name+" at the final mix, of all the flour", "q_"+n, left, float64(part.Percent), "%", "")
+		w.Step(part.Name+" at the final mix, of all the flour", "q_"+n, left.String(), float64(part.Percent), "%", "")
 		w.Step(part.Name+" at the final mix", "m_"+n, "q_"+n+"*F/100", float64(part.Mass), "g", "")
 	}
 	w.Step("flour at the final mix", "F_f", "x*F/100", float64(out.FinalFlour), "g", "")

@@ -231,7 +231,7 @@ func BenchmarkWaterTemperature(b *testing.B) {
 // No input makes the factor rule panic, or lets NaN or infinity out.
 func FuzzFactorRule(f *testing.F) {
 	f.Add(26.0, 21.0, 23.0, 8.0, 14.0, 60.0, 3, true, uint8(7))
-	f.Add(math.NaN(), math.Inf(1), -1e308, 1e-320, -0.0, 1e308, -1, false, uint8(0))
+	f.Add(math.NaN(), math.Inf(1), -1e308, 1e-320, math.Copysign(0, -1), 1e308, -1, false, uint8(0))
 	f.Fuzz(func(t *testing.T, target, flour, room, third, friction, base float64, n int, once bool, given uint8) {
 		temp := func(bit uint8, v float64) doughmath.Temp {
 			if given&bit == 0 {

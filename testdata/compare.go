@@ -83,7 +83,7 @@ func compareErrors(raw json.RawMessage, err error, complain func(string, ...any)
 // field walks a path such as "parts[1].mass" through JSON names.
 func field(result any, path string) (reflect.Value, error) {
 	v := reflect.ValueOf(result)
-	for _, step := range strings.Split(path, ".") {
+	for step := range strings.SplitSeq(path, ".") {
 		name, indices, _ := strings.Cut(step, "[")
 		for v.Kind() == reflect.Pointer {
 			v = v.Elem()
