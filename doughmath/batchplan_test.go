@@ -95,6 +95,24 @@ func TestBatchPlanBatches(t *testing.T) {
 	}
 }
 
+func TestMixedBatchPlanBatches(t *testing.T) {
+	order := []doughmath.OrderLine{{Name: "rolls", Pieces: 100, PieceWeight: 80, Spare: 25}, {Name: "loaves", Pieces: 4, PieceWeight: 500}}
+	for _, c := range []struct {
+		most, least doughmath.Mass
+		batches     int
+		condition   doughmath.Conditions
+	}{{12000, 12000, 1, 0}, {11999, 0, 2, 0}, {6000, 6000, 2, 0}, {7000, 6001, 2, doughmath.SmallBatch}, {5000, 0, 3, 0}} {
+		out, err := doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{Order: order, MixerMost: c.most, MixerLeast: c.least}, nil)
+		require.NoError(t, err)
+		assert.Equal(t, c.batches, out.Batches, "%v", c.most)
+		assert.Equal(t, c.condition, out.Conditions, "%v", c.most)
+		assert.InDelta(t, 12000/float64(c.batches), float64(out.BatchDough), 1e-9)
+		assert.Equal(t, 129, out.Pieces)
+		assert.Equal(t, 125, out.Lines[0].Pieces)
+		assert.InDelta(t, 1000.0/12, float64(out.Lines[0].Share), 1e-9)
+	}
+}
+
 // Any order is made, no batch is over the mixer, and one batch fewer would not do.
 func TestBatchPlanAlwaysFits(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 1))

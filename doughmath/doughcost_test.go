@@ -61,6 +61,11 @@ func TestDoughCostNamesEveryBadField(t *testing.T) {
 	assert.Equal(t, []string{"ingredients[4].name", "prices[4].name"}, fields(err))
 }
 
+func TestDoughCostBoundsTheList(t *testing.T) {
+	_, err := doughmath.DoughCost(doughmath.DoughCostInput{Ingredients: rolls()[:1], Prices: make([]doughmath.IngredientPrice, 1001), PieceWeight: 85}, nil)
+	assert.Equal(t, []string{"prices", "prices"}, fields(err))
+}
+
 // Shares make 100 %, parts make the piece, and a dough of free ingredients is free.
 func TestDoughCostAddsUp(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 1))

@@ -122,6 +122,9 @@ func TestPrefermentSplitRefuses(t *testing.T) {
 			in.Preferments[1].Parts = append(in.Preferments[1].Parts, part("soaker", 1))
 		}, []string{"preferments[1].parts"}},
 		{"nothing in it", func(in *doughmath.PrefermentSplitInput) { in.Preferments[0].Parts = nil }, []string{"preferments[0].parts"}},
+		{"a thousand and one parts", func(in *doughmath.PrefermentSplitInput) {
+			in.Preferments[0].Parts = make([]doughmath.PrefermentPart, 1001)
+		}, []string{"preferments[0].parts"}},
 		{"flours short of 100", func(in *doughmath.PrefermentSplitInput) { in.Preferments[0].Parts[0].Percent = 99 }, []string{"preferments[0].parts"}},
 		{"flour of a soaker", func(in *doughmath.PrefermentSplitInput) { in.Preferments[1].Reading = doughmath.FlourOnFlour }, []string{"preferments[1].reading"}},
 		{"goes nowhere", func(in *doughmath.PrefermentSplitInput) { in.Preferments[1].Amount = 0 }, []string{"preferments[1].amount"}},
@@ -144,6 +147,37 @@ func TestPrefermentSplitRefuses(t *testing.T) {
 	in.Preferments[1].Amount = 23
 	_, err := doughmath.PrefermentSplit(in, nil)
 	assert.ErrorContains(t, err, "of seeds that the preferments hold", "the ingredient is named")
+}
+
+// All the flour may be fermented beforehand: then the final mix has none for
+// its water to count on, and none of it is listed.
+func TestPrefermentSplitOfAllTheFlour(t *testing.T) {
+	in := hearth()
+	in.Preferments = []doughmath.Preferment{
+		{Name: "white sponge", Amount: 90, Reading: doughmath.FlourOnFlour, Parts: []doughmath.PrefermentPart{{Name: "white flour", Percent: 100}, {Name: "water", Percent: 60}}},
+		{Name: "rye sour", Amount: 10, Reading: doughmath.FlourOnFlour, Parts: []doughmath.PrefermentPart{{Name: "rye flour", Percent: 100}, {Name: "water", Percent: 60}}},
+	}
+	out, err := doughmath.PrefermentSplit(in, nil)
+	require.NoError(t, err)
+	assert.Zero(t, out.FinalFlour)
+	assert.Zero(t, out.FinalHydration)
+	assert.InDelta(t, 100, float64(out.PrefermentedFlour), 1e-9)
+	var final []string
+	for _, p := range out.Parts {
+		if p.Mix == doughmath.FinalMix {
+			final = append(final, p.Name)
+		}
+	}
+	assert.Equal(t, []string{"water", "seeds", "salt", "white sponge", "rye sour"}, final)
+
+	// Just over, by no more than binary arithmetic loses, is not over.
+	in.Preferments[0].Amount = 90.0000000001
+	out, err = doughmath.PrefermentSplit(in, nil)
+	require.NoError(t, err)
+	assert.Zero(t, out.FinalFlour)
+	in.Preferments[0].Amount = 90.001
+	_, err = doughmath.PrefermentSplit(in, nil)
+	assert.Equal(t, []string{"preferments[0].amount", "preferments[1].amount"}, fields(err))
 }
 
 // The same split asked for in each reading comes to the same weights.
@@ -279,6 +313,9 @@ func TestFormulaFromMixesRefuses(t *testing.T) {
 		{"no preferments", func(in *doughmath.FormulaFromMixesInput) { in.Preferments = nil }, []string{"preferments", "liquids"}[:1]},
 		{"one name twice", func(in *doughmath.FormulaFromMixesInput) { in.Preferments[1].Name = "a" }, []string{"preferments[1].name", "final_uses[1].name"}},
 		{"nothing in it", func(in *doughmath.FormulaFromMixesInput) { in.Preferments[0].Weights = nil }, []string{"preferments[0].weights"}},
+		{"weights of nothing", func(in *doughmath.FormulaFromMixesInput) {
+			in.Preferments[0].Weights = []doughmath.WeighedIngredient{{Name: "flour", Role: doughmath.RoleFlour}}
+		}, []string{"preferments[0].weights"}},
 		{"a ring", func(in *doughmath.FormulaFromMixesInput) {
 			in.Preferments[0].Uses = []doughmath.MixUse{{Name: "b", Mass: 1}}
 			in.Preferments[1].Uses = []doughmath.MixUse{{Name: "a", Mass: 1}}
