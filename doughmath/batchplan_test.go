@@ -64,6 +64,13 @@ func TestBatchPlanNamesEveryBadField(t *testing.T) {
 	assert.Equal(t, []string{"order[0].pieces", "order[0].spare", "order[0].piece_weight", "waste_basis"}, fields(err))
 	_, err = doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{MixerMost: 1}, nil)
 	assert.Equal(t, []string{"order"}, fields(err))
+	// Waste counts: 100 million batches without it, more with it.
+	many := doughmath.MixedBatchPlanInput{Order: []doughmath.OrderLine{{Pieces: 1e8, PieceWeight: 100}}, MixerMost: 100}
+	_, err = doughmath.MixedBatchPlan(many, nil)
+	assert.NoError(t, err)
+	many.Waste, many.WasteBasis = 1, doughmath.WasteOnOrder
+	_, err = doughmath.MixedBatchPlan(many, nil)
+	assert.Equal(t, []string{"mixer_most"}, fields(err))
 	_, err = doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{Order: []doughmath.OrderLine{{Pieces: 1e8, PieceWeight: 1e9}}, MixerMost: 1}, nil)
 	assert.Equal(t, []string{"mixer_most"}, fields(err))
 }

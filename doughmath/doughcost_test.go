@@ -55,6 +55,9 @@ func TestDoughCostNamesEveryBadField(t *testing.T) {
 	assert.Equal(t, []string{"prices", "prices", "prices[0].name", "prices[0].price", "prices[0].for", "prices[3].name", "piece_weight", "waste_basis", "unsold"}, fields(err))
 	assert.ErrorContains(t, err, "none for flour")
 	assert.ErrorContains(t, err, "none for water")
+	in = doughmath.DoughCostInput{Ingredients: rolls(), Prices: append(rollPrices(), rollPrices()[0]), PieceWeight: 85}
+	_, err = doughmath.DoughCost(in, nil)
+	assert.Equal(t, []string{"prices[5].name"}, fields(err))
 	in = doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85}
 	in.Ingredients[4].Name = "salt"
 	_, err = doughmath.DoughCost(in, nil)

@@ -115,6 +115,17 @@ func TestFormulaScaleConditions(t *testing.T) {
 	assert.Equal(t, doughmath.Mass(200), out.Parts[4].Mass)
 	assert.Equal(t, doughmath.Mass(50), out.Parts[4].Error)
 
+	// Off by 10 g: that is 6.7 % of 150 g of yeast, and 4 % of 250 g.
+	in = doughmath.FormulaScaleInput{Ingredients: rolls(), Flour: 10000, Division: 20}
+	out, err = doughmath.FormulaScale(in, nil)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.Mass(160), out.Parts[4].Mass, "140 g and 20 g more would be short of the total")
+	assert.Equal(t, doughmath.Rounded|doughmath.ScaleTooCoarse, out.Conditions, "10 g on 150 g")
+	in.Ingredients[4].Percent = 2.5
+	out, err = doughmath.FormulaScale(in, nil)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.Rounded, out.Conditions, "10 g on 250 g")
+
 	for salt, want := range map[doughmath.BakersPercent]doughmath.Conditions{0: 0, 0.9: doughmath.UnusualSalt, 1: 0, 3: 0, 3.1: doughmath.UnusualSalt} {
 		in := doughmath.FormulaScaleInput{Ingredients: rolls(), Flour: 1000}
 		in.Ingredients[3].Percent = salt
@@ -206,6 +217,38 @@ func randomFormula(r *rand.Rand) doughmath.FormulaScaleInput {
 		list = append(list, g)
 	}
 	return doughmath.FormulaScaleInput{Ingredients: list, Dough: doughmath.Mass(math.Pow(10, 1+7*r.Float64()))}
+}
+
+func TestFormulaFromWeightsConditions(t *testing.T) {
+	for salt, want := range map[doughmath.Mass]doughmath.Conditions{0: 0, 40: doughmath.UnusualSalt, 100: 0, 160: doughmath.UnusualSalt} {
+		out, err := doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: []doughmath.WeighedIngredient{
+			{Name: "flour", Mass: 5000, Role: doughmath.RoleFlour}, {Name: "water", Mass: 3000, Role: doughmath.RoleWater}, {Name: "salt", Mass: salt, Role: doughmath.RoleSalt},
+		}}, nil)
+		require.NoError(t, err)
+		assert.Equal(t, want, out.Conditions, "%v", salt)
+	}
+}
+
+// A thousand ingredients are taken, one more is refused.
+func TestFormulaBoundsTheList(t *testing.T) {
+	list := rolls()
+	var weights []doughmath.WeighedIngredient
+	for len(list) < 1000 {
+		list = append(list, doughmath.Ingredient{Name: "seed", Percent: 0.01, Role: doughmath.RoleOther})
+	}
+	for _, g := range list {
+		weights = append(weights, doughmath.WeighedIngredient{Name: g.Name, Mass: doughmath.Mass(g.Percent), Role: g.Role})
+	}
+	_, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: list, Dough: 1000}, nil)
+	require.NoError(t, err)
+	_, err = doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: weights}, nil)
+	require.NoError(t, err)
+	_, err = doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: append(list, list[999]), Dough: 1000}, nil)
+	assert.ErrorContains(t, err, "1001 ingredients")
+	_, err = doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: append(weights, weights[999])}, nil)
+	assert.ErrorContains(t, err, "1001 ingredients")
+	_, err = doughmath.FormulaScale(doughmath.FormulaScaleInput{Dough: 1000}, nil)
+	assert.ErrorContains(t, err, "0 ingredients")
 }
 
 func TestFormulaFromWeightsNamesEveryBadField(t *testing.T) {

@@ -342,6 +342,57 @@ func TestFormulaFromMixesRefuses(t *testing.T) {
 	}
 }
 
+// A levain of nothing but a fed mother is a mix too, and the mother itself does not
+// stand among the weighings of the final mix.
+func TestMixesOfMixes(t *testing.T) {
+	in := hearth()
+	in.Preferments[0].Parts = []doughmath.PrefermentPart{{Name: "mother", Percent: 100}}
+	in.Preferments = append(in.Preferments, doughmath.Preferment{
+		Name: "mother", Reading: doughmath.MassOnFlour,
+		Parts: []doughmath.PrefermentPart{{Name: "rye flour", Percent: 100}, {Name: "water", Percent: 100}},
+	})
+	out, err := doughmath.PrefermentSplit(in, nil)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.MixPart{Mix: "mother", Name: "rye flour", Percent: 10, Mass: 1000}, out.Parts[0])
+	for _, p := range out.Parts {
+		assert.False(t, p.Mix == doughmath.FinalMix && p.Name == "mother", "%+v", p)
+		assert.Positive(t, float64(p.Mass))
+	}
+
+	flour := doughmath.WeighedIngredient{Name: "flour", Mass: 100, Role: doughmath.RoleFlour}
+	for salt, want := range map[doughmath.Mass]doughmath.Conditions{1: doughmath.UnusualSalt, 4: 0, 7: doughmath.UnusualSalt} {
+		back, err := doughmath.FormulaFromMixes(doughmath.FormulaFromMixesInput{
+			Preferments: []doughmath.WeighedMix{{Name: "levain", Uses: []doughmath.MixUse{{Name: "mother", Mass: 100}}}, {Name: "mother", Weights: []doughmath.WeighedIngredient{flour}}},
+			Final:       []doughmath.WeighedIngredient{flour, {Name: "water", Mass: 120, Role: doughmath.RoleWater}, {Name: "salt", Mass: salt, Role: doughmath.RoleSalt}},
+			FinalUses:   []doughmath.MixUse{{Name: "levain", Mass: 100}}, Liquids: doughmath.LiquidsWhole,
+		}, nil)
+		require.NoError(t, err)
+		assert.Equal(t, doughmath.Mass(200), back.Flour)
+		assert.Equal(t, want, back.Conditions, "%v", salt)
+	}
+}
+
+// Sixteen preferments are taken, and a use of one that is not there is named
+// even when there are as many as can be.
+func TestMixesBoundTheList(t *testing.T) {
+	flour := []doughmath.WeighedIngredient{{Name: "flour", Mass: 100, Role: doughmath.RoleFlour}}
+	in := doughmath.FormulaFromMixesInput{Final: flour, Liquids: doughmath.LiquidsWhole}
+	for i := range 16 {
+		name := fmt.Sprint("mix ", i)
+		in.Preferments = append(in.Preferments, doughmath.WeighedMix{Name: name, Weights: flour})
+		in.FinalUses = append(in.FinalUses, doughmath.MixUse{Name: name, Mass: 100})
+	}
+	out, err := doughmath.FormulaFromMixes(in, nil)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.Mass(1700), out.Flour)
+	in.FinalUses = append(in.FinalUses, doughmath.MixUse{Name: "mix 16", Mass: 1})
+	_, err = doughmath.FormulaFromMixes(in, nil)
+	assert.Equal(t, []string{"final_uses[16].name"}, fields(err))
+	in.Preferments = append(in.Preferments, in.Preferments[0])
+	_, err = doughmath.FormulaFromMixes(in, nil)
+	assert.Equal(t, []string{"preferments"}, fields(err))
+}
+
 func TestPrefermentPercentRefuses(t *testing.T) {
 	_, err := doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: -1, Total: 99})
 	assert.Equal(t, []string{"percent", "reading", "total"}, fields(err))
