@@ -117,6 +117,18 @@ func TestDoughForStockRefuses(t *testing.T) {
 	assert.Equal(t, []string{"stock[0].name"}, fields(err))
 }
 
+// Of two that run out together, the first listed is named.
+func TestDoughForStockTies(t *testing.T) {
+	out, err := doughmath.DoughForStock(doughmath.DoughForStockInput{Ingredients: rolls(), Stock: []doughmath.Stock{
+		{Name: "water", Mass: 600}, {Name: "salt", Mass: 20}, {Name: "flour", Mass: 1000},
+	}}, nil)
+	require.NoError(t, err)
+	assert.Equal(t, "salt", out.Scarce)
+	for _, u := range out.Uses[1:] {
+		assert.Zero(t, u.Left)
+	}
+}
+
 // The dough found takes no more than there is, and all of what is scarce.
 func TestDoughForStockUsesItUp(t *testing.T) {
 	r := rand.New(rand.NewPCG(10, 1))

@@ -229,6 +229,16 @@ func TestFormulaFromWeightsConditions(t *testing.T) {
 	}
 }
 
+// The limits that the errors name are taken, and an ingredient of 0 % too.
+func TestFormulaBounds(t *testing.T) {
+	list := []doughmath.Ingredient{{Name: "flour", Percent: 100, Role: doughmath.RoleFlour}, {Name: "malt", Role: doughmath.RoleOther}, {Name: "water", Percent: 1000, Role: doughmath.RoleWater}}
+	for _, mass := range []doughmath.Mass{1e-3, 1e9} {
+		out, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: list, Dough: mass, Division: 1e-3}, nil)
+		require.NoError(t, err)
+		assert.Zero(t, out.Parts[1].Mass)
+	}
+}
+
 // A thousand ingredients are taken, one more is refused.
 func TestFormulaBoundsTheList(t *testing.T) {
 	list := rolls()

@@ -113,6 +113,17 @@ func TestPrefermentSplitRefuses(t *testing.T) {
 			"ingredients[4].name", "flour", "liquids", "preferments[0].name", "preferments[0].amount", "preferments[0].reading",
 			"preferments[0].parts[0].name", "preferments[0].parts[1].percent", "preferments[0].parts[2].name", "preferments[1].name",
 		}},
+		{"the first ingredient's name twice", func(in *doughmath.PrefermentSplitInput) {
+			in.Ingredients[4].Name = "white flour"
+		}, []string{"ingredients[4].name"}},
+		{"the first ingredient's name for a preferment", func(in *doughmath.PrefermentSplitInput) {
+			in.Preferments[1].Name = "white flour"
+		}, []string{"preferments[1].name"}},
+		{"more flour than there is, and one that goes elsewhere", func(in *doughmath.PrefermentSplitInput) {
+			in.Preferments[0].Amount = 101
+			in.Preferments = append(in.Preferments, doughmath.Preferment{Name: "mother", Reading: doughmath.MassOnFlour, Parts: []doughmath.PrefermentPart{part("rye flour", 100)}})
+			in.Preferments[0].Parts = append(in.Preferments[0].Parts, part("mother", 1))
+		}, []string{"preferments[0].amount"}},
 		{"one name twice", func(in *doughmath.PrefermentSplitInput) { in.Preferments[1].Name = "levain" }, []string{"preferments[1].name"}},
 		{"a ring of two", func(in *doughmath.PrefermentSplitInput) {
 			in.Preferments[0].Parts = append(in.Preferments[0].Parts, part("soaker", 1))
@@ -393,8 +404,30 @@ func TestMixesBoundTheList(t *testing.T) {
 	assert.Equal(t, []string{"preferments"}, fields(err))
 }
 
+// A bought starter in the final mix brings flour and water to it.
+func TestStarterInTheFinalMix(t *testing.T) {
+	in := hearth()
+	in.Ingredients = append(in.Ingredients, doughmath.Ingredient{Name: "bought starter", Percent: 20, Role: doughmath.RoleStarter, Hydration: 100})
+	out, err := doughmath.PrefermentSplit(in, nil)
+	require.NoError(t, err)
+	assert.InDelta(t, 100*82.0/110, float64(out.Hydration), 1e-9)
+	assert.InDelta(t, 100*62.0/100, float64(out.FinalHydration), 1e-9)
+	assert.Equal(t, doughmath.Mass(9000), out.FinalFlour, "what is weighed as flour")
+
+	// A final mix without flour of its own still has its starter's.
+	back, err := doughmath.FormulaFromMixes(doughmath.FormulaFromMixesInput{
+		Preferments: []doughmath.WeighedMix{{Name: "sponge", Weights: []doughmath.WeighedIngredient{{Name: "flour", Mass: 100, Role: doughmath.RoleFlour}}}},
+		Final:       []doughmath.WeighedIngredient{{Name: "bought starter", Mass: 20, Role: doughmath.RoleStarter, Hydration: 100}, {Name: "water", Mass: 40, Role: doughmath.RoleWater}},
+		FinalUses:   []doughmath.MixUse{{Name: "sponge", Mass: 100}}, Liquids: doughmath.LiquidsWhole,
+	}, nil)
+	require.NoError(t, err)
+	assert.InDelta(t, 500, float64(back.FinalHydration), 1e-9)
+}
+
 func TestPrefermentPercentRefuses(t *testing.T) {
-	_, err := doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: -1, Total: 99})
+	_, err := doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: 1001, Reading: doughmath.FlourOnFlour, Total: 180})
+	assert.Len(t, doughmath.InputErrors(err), 1, "one thing is said once")
+	_, err = doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: -1, Total: 99})
 	assert.Equal(t, []string{"percent", "reading", "total"}, fields(err))
 	for reading, p := range map[doughmath.PrefermentReading]doughmath.BakersPercent{doughmath.FlourOnFlour: 100, doughmath.MassOnFlour: 180} {
 		_, err = doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: p, Reading: reading, Total: 180})

@@ -94,6 +94,17 @@ func TestScalingWeightReadings(t *testing.T) {
 	}
 }
 
+// The limits that the errors name are taken.
+func TestLossBounds(t *testing.T) {
+	out, err := doughmath.LossFromWeights(doughmath.LossFromWeightsInput{Dough: 1e9, Baked: 1e9})
+	require.NoError(t, err)
+	assert.Zero(t, out.Lost)
+	_, err = doughmath.LossFromWeights(doughmath.LossFromWeightsInput{Dough: 1e6, Baked: 1e-3})
+	require.NoError(t, err)
+	_, err = doughmath.ScalingWeight(doughmath.ScalingWeightInput{Baked: 1e-3, Bake: onBaked(1000), Combine: doughmath.LossesAdded})
+	require.NoError(t, err)
+}
+
 func TestLossConditions(t *testing.T) {
 	for loss, want := range map[doughmath.Percent]doughmath.Conditions{
 		0: doughmath.UnusualLoss, 4.9: doughmath.UnusualLoss, 5: 0, 30: 0, 30.1: doughmath.UnusualLoss,
