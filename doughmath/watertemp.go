@@ -53,7 +53,7 @@ type WaterTemperatureInput struct {
 // factorTemps are the temperatures that the factor rule counts beside the water.
 type factorTemps struct{ flour, room, third, fourth Temp }
 
-func (in WaterTemperatureInput) factors() factorTemps {
+func (in *WaterTemperatureInput) factors() factorTemps {
 	return factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
 }
 
@@ -61,24 +61,31 @@ func (in WaterTemperatureInput) factors() factorTemps {
 // the known temperatures in °C.
 func (f factorTemps) known() (n int, sum float64) {
 	n, sum = 2, f.flour.celsius
-	for _, t := range [...]Temp{f.room, f.third, f.fourth} {
-		if t.Given() {
-			n++
-			sum += t.celsius
-		}
+	// A temperature that was not given holds 0 °C and adds nothing.
+	n, sum = n+f.room.count(), sum+f.room.celsius
+	n, sum = n+f.third.count(), sum+f.third.celsius
+	return n + f.fourth.count(), sum + f.fourth.celsius
+}
+
+// count is 1 for a temperature that was given.
+func (t Temp) count() int {
+	if t.given {
+		return 1
 	}
-	return n, sum
+	return 0
 }
 
 func (f factorTemps) check(c *Checks) {
 	CheckTemp(c, "flour", f.flour, coldestReading, hottestReading)
-	for _, x := range [...]struct {
-		name string
-		t    Temp
-	}{{"room", f.room}, {"third", f.third}, {"fourth", f.fourth}} {
-		if x.t.Given() {
-			CheckTemp(c, x.name, x.t, coldestReading, hottestReading)
-		}
+	checkGiven(c, "room", f.room)
+	checkGiven(c, "third", f.third)
+	checkGiven(c, "fourth", f.fourth)
+}
+
+// checkGiven wants a temperature that may be left out to be a reading if it is there.
+func checkGiven(c *Checks, field string, t Temp) {
+	if t.given {
+		CheckTemp(c, field, t, coldestReading, hottestReading)
 	}
 }
 
@@ -177,22 +184,31 @@ func ExplainWaterTemperature(in WaterTemperatureInput, w *Working) (WaterTempera
 	out := WaterTemperatureResult{Water: Celsius(base - sum), Factors: n, Base: TempDelta(base)}
 	out.Conditions, out.Cautions = waterConditions(out.Water)
 	if w != nil {
-		w.Given("dough temperature wanted", "T_d", in.Target.celsius, "°C", "")
-		in.factors().explain(w, n)
-		in.Basis.explain(w, in.Friction, n)
-		w.Step("base temperature", "B", "N*T_d - F", base, "C°", "sum that all factors must make")
-		w.Step("water temperature", "T_w", "B - S", out.Water.celsius, "°C", "factor rule")
+		in.explain(w, out)
 	}
 	if out.Water.celsius > yeastRefusalCelsius {
 		// The target at which the water is just at the limit.
 		limit := (yeastRefusalCelsius + sum + float64(friction)) / float64(n)
-		return WaterTemperatureResult{}, &NoSolutionError{
-			Func: c.Func, Unknown: "safe water temperature",
-			Wanted: "a dough of " + in.Target.String(), High: Celsius(limit).String(),
-			Advice: "water of " + out.Water.String() + " would kill the yeast; warm the flour or the room, or mix longer",
-		}
+		return WaterTemperatureResult{}, in.tooHot(out.Water, Celsius(limit))
 	}
 	return out, nil
+}
+
+func (in *WaterTemperatureInput) explain(w *Working, out WaterTemperatureResult) {
+	w.Given("dough temperature wanted", "T_d", in.Target.celsius, "°C", "")
+	in.factors().explain(w, out.Factors)
+	in.Basis.explain(w, in.Friction, out.Factors)
+	w.Step("base temperature", "B", "N*T_d - F", float64(out.Base), "C°", "sum that all factors must make")
+	w.Step("water temperature", "T_w", "B - S", out.Water.celsius, "°C", "factor rule")
+}
+
+// tooHot refuses water that no yeast survives and says what dough can be reached.
+func (in *WaterTemperatureInput) tooHot(water, limit Temp) error {
+	return &NoSolutionError{
+		Func: "water-temperature", Unknown: "safe water temperature",
+		Wanted: "a dough of " + in.Target.String(), High: limit.String(),
+		Advice: "water of " + water.String() + " would kill the yeast; warm the flour or the room, or mix longer",
+	}
 }
 
 // waterConditions says what to look at in a calculated water temperature.

@@ -145,11 +145,11 @@ func ExplainDrumChoice(in DrumChoiceInput, w *doughmath.Working) (DrumChoiceResu
 }
 
 // misfit is how badly a drum suits: how far its fill is from the middle of the wanted range.
-func (in DrumChoiceInput) misfit(diameter doughmath.Length, i int) float64 {
+func (in *DrumChoiceInput) misfit(diameter doughmath.Length, i int) float64 {
 	return math.Abs(float64(diameter)/float64(in.Drums[i].Cup) - float64((in.FillLow+in.FillHigh)/2))
 }
 
-func (in DrumChoiceInput) fit(diameter doughmath.Length, i int) DrumFit {
+func (in *DrumChoiceInput) fit(diameter doughmath.Length, i int) DrumFit {
 	return DrumFit{Drum: i, Name: in.Drums[i].Name, Fill: float64(diameter) / float64(in.Drums[i].Cup)}
 }
 

@@ -109,7 +109,7 @@ func ExplainSheet(in SheetInput, w *doughmath.Working) (SheetResult, error) {
 	return in.sheet(w), nil
 }
 
-func (in SheetInput) check(c *doughmath.Checks) {
+func (in *SheetInput) check(c *doughmath.Checks) {
 	ok := checkPiece(c, in.Piece, in.Density)
 	ok = doughmath.CheckRange(c, "gap", in.Gap, narrowestGap, widestGap) && ok
 	ok = doughmath.CheckRange(c, "recovery", in.Recovery, 1, 5) && ok
@@ -120,7 +120,7 @@ func (in SheetInput) check(c *doughmath.Checks) {
 }
 
 // sheet does the arithmetic on input that was checked.
-func (in SheetInput) sheet(w *doughmath.Working) SheetResult {
+func (in *SheetInput) sheet(w *doughmath.Working) SheetResult {
 	v, t := volume(in.Piece, in.Density), in.Recovery*float64(in.Gap)
 	out := SheetResult{
 		Thickness: doughmath.Length(t), Width: in.Width,

@@ -61,7 +61,7 @@ func ExplainDwell(in DwellInput, w *doughmath.Working) (DwellResult, error) {
 	if err := c.Err(); err != nil {
 		return DwellResult{}, err
 	}
-	out := steady(in.Proofer, in.Across, in.Strokes)
+	out := steady(&in.Proofer, in.Across, in.Strokes)
 	if w != nil {
 		in.Proofer.explain(w, in.Across)
 		w.Given("divider speed", "S", float64(in.Strokes), "strokes/min", "")
@@ -72,7 +72,7 @@ func ExplainDwell(in DwellInput, w *doughmath.Working) (DwellResult, error) {
 }
 
 // steady is a checked proofer running full at the given speed.
-func steady(p Proofer, across int, strokes doughmath.StrokeRate) DwellResult {
+func steady(p *Proofer, across int, strokes doughmath.StrokeRate) DwellResult {
 	out := DwellResult{
 		Passes: p.passes(across), Rate: doughmath.PieceRate(float64(strokes) * float64(across)),
 		Inside: p.inside(across), Conditions: p.conditions(), Cautions: doughmath.MovingMachinery,
@@ -135,7 +135,7 @@ func ExplainStrokesForDwell(in StrokesForDwellInput, w *doughmath.Working) (Stro
 		return StrokesForDwellResult{}, err
 	}
 	strokes := in.Proofer.strokes(in.Across, in.Dwell)
-	run := steady(in.Proofer, in.Across, strokes)
+	run := steady(&in.Proofer, in.Across, strokes)
 	out := StrokesForDwellResult{
 		Strokes: strokes, Passes: run.Passes, Rate: run.Rate, Inside: run.Inside,
 		TrayRate: run.TrayRate, Conditions: run.Conditions, Cautions: run.Cautions,

@@ -30,13 +30,13 @@ type Proofer struct {
 }
 
 // check reports what is wrong with the proofer and with running it across lanes.
-func (p Proofer) check(c *doughmath.Checks, across int) {
+func (p *Proofer) check(c *doughmath.Checks, across int) {
 	p.checkChain(c)
 	p.checkLanes(c, "across", across)
 }
 
 // checkChain checks the trays and the pockets, whatever is loaded.
-func (p Proofer) checkChain(c *doughmath.Checks) {
+func (p *Proofer) checkChain(c *doughmath.Checks) {
 	doughmath.CheckCount(c, "proofer.pockets", p.Pockets, 1, maxPockets)
 	if doughmath.CheckCount(c, "proofer.trays", p.Trays, 1, maxTrays) {
 		if p.FirstPassTrays != 0 {
@@ -49,7 +49,7 @@ func (p Proofer) checkChain(c *doughmath.Checks) {
 }
 
 // checkLanes wants a number across that fills the pockets evenly.
-func (p Proofer) checkLanes(c *doughmath.Checks, field string, across int) {
+func (p *Proofer) checkLanes(c *doughmath.Checks, field string, across int) {
 	if p.Pockets < 1 || p.Pockets > maxPockets {
 		return // reported as such; which lanes fit cannot be said
 	}
@@ -73,7 +73,7 @@ func divisors(n int) string {
 }
 
 // first returns the trays from the chute to the transfer.
-func (p Proofer) first() int {
+func (p *Proofer) first() int {
 	if p.FirstPassTrays == 0 {
 		return p.Trays // once round, back to the chute
 	}
@@ -81,7 +81,7 @@ func (p Proofer) first() int {
 }
 
 // discharge returns the trays from the chute to the discharge, 1 to Trays.
-func (p Proofer) discharge() int {
+func (p *Proofer) discharge() int {
 	d := p.first() + p.LastPassTrays
 	if d > p.Trays {
 		d -= p.Trays
@@ -91,7 +91,7 @@ func (p Proofer) discharge() int {
 
 // travelled returns the trays travelled in n passes. A piece of one pass goes
 // straight to the discharge, past the transfer or not.
-func (p Proofer) travelled(n int) int {
+func (p *Proofer) travelled(n int) int {
 	if n == 1 {
 		return p.discharge()
 	}
@@ -99,30 +99,30 @@ func (p Proofer) travelled(n int) int {
 }
 
 // passes returns how often a piece goes round; travel the trays it travels.
-func (p Proofer) passes(across int) int { return p.Pockets / across }
-func (p Proofer) travel(across int) int { return p.travelled(p.passes(across)) }
+func (p *Proofer) passes(across int) int { return p.Pockets / across }
+func (p *Proofer) travel(across int) int { return p.travelled(p.passes(across)) }
 
 // dwell returns how long a piece stays at the given speed, and the tray rate in trays/min.
-func (p Proofer) dwell(across int, strokes doughmath.StrokeRate) (d doughmath.Duration, trayRate float64) {
+func (p *Proofer) dwell(across int, strokes doughmath.StrokeRate) (d doughmath.Duration, trayRate float64) {
 	trayRate = float64(strokes) * p.TraysPerStroke
 	return doughmath.Duration(float64(p.travel(across)) / trayRate * 60), trayRate
 }
 
 // strokes returns the speed for a dwell. It is the inverse of dwell.
-func (p Proofer) strokes(across int, dwell doughmath.Duration) doughmath.StrokeRate {
+func (p *Proofer) strokes(across int, dwell doughmath.Duration) doughmath.StrokeRate {
 	return doughmath.StrokeRate(float64(p.travel(across)) / (float64(dwell) / 60) / p.TraysPerStroke)
 }
 
 // inside returns the most pieces that stand inside at once, counted just
 // after a stroke. The strokes that fall into any run of trays as long as the
 // travel are travel/ratio, rounded up or down as the strokes happen to lie.
-func (p Proofer) inside(across int) int {
+func (p *Proofer) inside(across int) int {
 	strokes := float64(p.travel(across)) / p.TraysPerStroke
 	return across * ceil(strokes)
 }
 
 // conditions returns what to look at in the way a proofer is built.
-func (p Proofer) conditions() doughmath.Conditions {
+func (p *Proofer) conditions() doughmath.Conditions {
 	if p.first() != p.Trays || p.LastPassTrays != p.Trays {
 		return doughmath.PartPass
 	}
@@ -130,7 +130,7 @@ func (p Proofer) conditions() doughmath.Conditions {
 }
 
 // explain records the proofer, the passes and the travel.
-func (p Proofer) explain(w *doughmath.Working, across int) {
+func (p *Proofer) explain(w *doughmath.Working, across int) {
 	w.Given("pockets across one tray", "P", float64(p.Pockets), "", "")
 	w.Given("pieces across", "a", float64(across), "", "")
 	p.explainChain(w)
@@ -138,7 +138,7 @@ func (p Proofer) explain(w *doughmath.Working, across int) {
 	p.explainTravel(w, "trays travelled", "T", "n", p.passes(across))
 }
 
-func (p Proofer) explainChain(w *doughmath.Working) {
+func (p *Proofer) explainChain(w *doughmath.Working) {
 	w.Given("trays on the first pass", "F", float64(p.first()), "", "from the chute to the transfer")
 	w.Given("trays on one full pass", "N", float64(p.Trays), "", "")
 	w.Given("trays on the last pass", "L", float64(p.LastPassTrays), "", "from the transfer to the discharge")
@@ -146,7 +146,7 @@ func (p Proofer) explainChain(w *doughmath.Working) {
 }
 
 // explainTravel records the travel in the passes called symbol.
-func (p Proofer) explainTravel(w *doughmath.Working, id, name, symbol string, passes int) {
+func (p *Proofer) explainTravel(w *doughmath.Working, id, name, symbol string, passes int) {
 	expression, why := "F + ("+symbol+" - 2)*N + L", "part passes at both ends and whole ones between"
 	if passes == 1 {
 		expression, why = "F + L", "from the chute straight to the discharge"

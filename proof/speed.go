@@ -85,7 +85,7 @@ type SpeedResult struct {
 // [StrokesForDwell] answers for one dwell; [ExplainSpeed] shows the working.
 func Speed(in SpeedInput) (SpeedResult, error) { return ExplainSpeed(in, nil) }
 
-func (in SpeedInput) check(c *doughmath.Checks) {
+func (in *SpeedInput) check(c *doughmath.Checks) {
 	in.Proofer.check(c, in.Across)
 	checkDwellWindow(c, in.DwellLow, in.DwellHigh)
 	// The paths are only put together for a limit that is wrong, so that a good list costs nothing.
@@ -176,7 +176,7 @@ func (r *SpeedResult) narrow(l StrokeLimit) {
 	}
 }
 
-func (in SpeedInput) explainWindow(w *doughmath.Working, out SpeedResult) {
+func (in *SpeedInput) explainWindow(w *doughmath.Working, out SpeedResult) {
 	low, high := "max(S_1", "min(S_2"
 	if len(in.Limits)+len(in.Rates) == 0 {
 		low, high = "(S_1", "(S_2"
@@ -205,7 +205,7 @@ func (in SpeedInput) explainWindow(w *doughmath.Working, out SpeedResult) {
 
 // conflict says which two limits exclude each other. At the faster of the two
 // speeds the limit that wants to go fast holds, at the slower the other one.
-func (in SpeedInput) conflict(out SpeedResult) error {
+func (in *SpeedInput) conflict(out SpeedResult) error {
 	slowDwell, _ := in.Proofer.dwell(in.Across, out.High)
 	fastDwell, _ := in.Proofer.dwell(in.Across, out.Low)
 	return &doughmath.NoSolutionError{
