@@ -61,6 +61,20 @@ func TestGapForTurnsGoesBack(t *testing.T) {
 	}
 }
 
+func TestTurnsAgainstTheUsual(t *testing.T) {
+	for _, c := range []struct {
+		turns float64
+		want  doughmath.Conditions
+	}{{0.5, doughmath.FewTurns}, {2.49, doughmath.FewTurns}, {2.5, 0}, {3, 0}, {4, 0}, {4.01, doughmath.ManyTurns}, {20, doughmath.ManyTurns}} {
+		out, err := molder.LengthForTurns(molder.LengthForTurnsInput{Turns: c.turns, Thickness: 3})
+		require.NoError(t, err)
+		assert.Equal(t, c.want, out.Conditions, "%v turns", c.turns)
+		rolled, err := molder.Curls(molder.CurlsInput{Length: out.Length * (1 + 1e-12), Thickness: 3})
+		require.NoError(t, err)
+		assert.Equal(t, c.want, rolled.Conditions, "%v turns", c.turns)
+	}
+}
+
 func TestTurnsOutOfReach(t *testing.T) {
 	var none *doughmath.NoSolutionError
 	_, err := molder.ThicknessForTurns(molder.ThicknessForTurnsInput{Turns: 4, Length: 100, Core: 40})

@@ -67,6 +67,10 @@ func TestIndicatorFitByHand(t *testing.T) {
 	assert.InDelta(t, math.Sqrt(0.06), float64(out.Scatter), 1e-12)
 	assert.Equal(t, 1, out.Worst)
 	assert.InDelta(t, 0.2, float64(out.Miss), 1e-12)
+	// Misses of 0.1, -0.1, -0.1, 0.1 about a level line of 3: scatter sqrt(0.04 / 2).
+	out, err = molder.IndicatorFit(molder.IndicatorFitInput{Points: []molder.IndicatorPoint{{Number: 0, Gap: 3.1}, {Number: 1, Gap: 2.9}, {Number: 2, Gap: 2.9}, {Number: 3, Gap: 3.1}}})
+	require.NoError(t, err)
+	assert.InDelta(t, math.Sqrt(0.02), float64(out.Scatter), 1e-12)
 }
 
 func TestIndicatorNamesEveryBadField(t *testing.T) {
