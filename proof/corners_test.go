@@ -1,0 +1,123 @@
+package proof_test
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/proof"
+)
+
+// No piece is ever lost, whatever lanes change while the proofer is full and
+// whatever jams: pieces that meet go on together.
+func TestRunLosesNothing(t *testing.T) {
+	r := rand.New(rand.NewPCG(29, 30))
+	met, lumps := 0, 0
+	for range 400 {
+		p := proof.Proofer{Pockets: 6, Trays: 5 + r.IntN(30), TraysPerStroke: 1}
+		p.FirstPassTrays, p.LastPassTrays = 1+r.IntN(p.Trays), 1+r.IntN(p.Trays)
+		lanes := []int{1, 2, 3, 6}
+		in := proof.RunInput{Proofer: p, Across: lanes[r.IntN(4)], Strokes: 60, Pieces: 50 + r.IntN(800)}
+		at := doughmath.Duration(0)
+		for range r.IntN(5) {
+			at += doughmath.Duration(1 + r.IntN(60))
+			in.Acts = append(in.Acts, proof.Act{At: at, Do: proof.ActLanes, Across: lanes[r.IntN(4)]})
+		}
+		stroke := 0
+		for range r.IntN(4) {
+			stroke += 1 + r.IntN(20)
+			in.Faults = append(in.Faults, proof.Fault{Kind: proof.FaultJam, Stroke: stroke, Lane: 1, Pass: 1 + r.IntN(3)})
+		}
+		out, err := proof.Run(in)
+		require.NoError(t, err)
+		require.Equal(t, in.Pieces, out.In)
+		require.Equal(t, out.In, out.Out+out.Stranded)
+		require.Equal(t, out.Stuck, out.Stranded, "the machines run until only stuck pieces are left")
+		met += out.Doubles
+		joined := 0
+		events, err := proof.Events(in)
+		require.NoError(t, err)
+		for e := range events {
+			if e.Kind == proof.EventDouble {
+				joined++
+			}
+		}
+		require.GreaterOrEqual(t, out.Doubles, joined, "a lump that joins another brings all its pieces")
+		lumps += out.Doubles - joined
+	}
+	assert.Positive(t, met, "pieces that meet are among the runs")
+	assert.Positive(t, lumps, "and lumps that meet again")
+}
+
+// With every piece stuck nothing comes out, and there is nothing to wait for.
+func TestRunAllStuck(t *testing.T) {
+	in := proof.RunInput{
+		Proofer: demo, Across: 1, Strokes: 24, Pieces: 2,
+		Faults: []proof.Fault{{Kind: proof.FaultJam, Stroke: 1, Lane: 1, Pass: 1}, {Kind: proof.FaultJam, Stroke: 2, Lane: 1, Pass: 2}},
+	}
+	out, err := proof.Run(in)
+	require.NoError(t, err)
+	assert.Equal(t, 2, out.Stuck)
+	assert.Zero(t, out.Out)
+	assert.Zero(t, out.ClearOut)
+	assert.Zero(t, out.LastOut)
+}
+
+func TestSpeedChangeLeavesNoPause(t *testing.T) {
+	out, err := proof.SpeedChange(proof.SpeedChangeInput{Proofer: demo, Across: 2, From: 24, To: 12, DwellLow: 600, DwellHigh: doughmath.Minutes(20)})
+	require.NoError(t, err)
+	assert.Zero(t, out.LongestPause, "the new speed alone is too slow")
+}
+
+func TestFinalProofLoadCountsTheGaps(t *testing.T) {
+	in := proof.FinalProofLoadInput{Rate: 60, Stay: doughmath.Minutes(30), Holder: proof.HolderRack, PerHolder: 240, Batch: 1200, Gap: doughmath.Minutes(10)}
+	out, err := proof.FinalProofLoad(in)
+	require.NoError(t, err)
+	assert.InDelta(t, 40, float64(out.MeanRate), 1e-12) // 1200 pieces in 20 and 10 min
+	assert.InDelta(t, 1200, out.Mean, 1e-9)             // 40 a minute for half an hour
+	assert.Equal(t, doughmath.Minutes(4), out.Spread)
+	for _, h := range []proof.Holder{proof.HolderBox, proof.HolderContinuous} {
+		in.Holder = h
+		out, err = proof.FinalProofLoad(in)
+		require.NoError(t, err)
+		assert.Zero(t, out.Spread)
+	}
+}
+
+// The ends of the range that the source vouches for belong to it.
+func TestEquivalentVouchedRange(t *testing.T) {
+	for _, c := range []struct {
+		stage, reference float64
+		outside          bool
+	}{{23, 30, false}, {30, 23, false}, {22.9, 25, true}, {30.1, 25, true}, {25, 22.9, true}, {25, 30.1, true}} {
+		out, err := proof.Equivalent(proof.EquivalentInput{
+			History: []proof.Stage{{doughmath.Celsius(c.stage), 3600}}, Reference: doughmath.Celsius(c.reference), Model: proof.ModelQ10, Value: 2, Origin: proof.OriginMeasured,
+		})
+		require.NoError(t, err)
+		assert.Equal(t, c.outside, out.Conditions.Has(doughmath.OutsideSource), "%+v", c)
+	}
+	_, err := proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.Stage{doughmath.Celsius(25), 3600}, Warm: proof.Stage{doughmath.Celsius(27), 3100}})
+	assert.NoError(t, err, "two degrees apart are enough")
+}
+
+// A limit that is just reached is kept.
+func TestLimitsJustReached(t *testing.T) {
+	in := surfaceInput()
+	out, err := proof.Surface(in)
+	require.NoError(t, err)
+	in.SweatLimit, in.DryLimit = out.Sweating, out.Drying
+	out, err = proof.Surface(in)
+	require.NoError(t, err)
+	assert.Zero(t, out.Conditions)
+
+	sweat := sweatInput()
+	need, err := proof.SweatWater(sweat)
+	require.NoError(t, err)
+	sweat.Dusted = need.Flour
+	enough, err := proof.SweatWater(sweat)
+	require.NoError(t, err)
+	assert.Zero(t, enough.Conditions)
+}
