@@ -18,12 +18,12 @@ import (
 func TestCases(t *testing.T) {
 	cases, err := testdata.Cases()
 	require.NoError(t, err)
-	checked := map[string]bool{}
+	checked, cited := map[string]bool{}, map[string]bool{}
 	for _, c := range cases {
+		checked[c.Func], cited[c.Source] = true, true
 		t.Run(c.Func+"/"+c.ID, func(t *testing.T) {
 			e, ok := calc.Lookup(c.Func)
 			require.True(t, ok, "no calculation is called %q", c.Func)
-			checked[e.ID] = true
 			assert.NotEqual(t, testdata.Open, c.Status, "an open case must be settled")
 			result, err := e.Run(c.In, nil)
 			for _, complaint := range testdata.Compare(c, result, err) {
@@ -38,6 +38,11 @@ func TestCases(t *testing.T) {
 				t.Error("by Eval: ", complaint)
 			}
 		})
+	}
+	sources, err := testdata.Sources()
+	require.NoError(t, err)
+	for key := range sources {
+		assert.True(t, cited[key], "no case cites the source %q", key)
 	}
 	for _, e := range calc.Entries() {
 		// An inverse is checked through its primary, by going there and back.
