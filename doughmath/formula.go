@@ -34,6 +34,22 @@ func (r IngredientRole) known() bool {
 	return false
 }
 
+// takes reports whether an ingredient of this role can have this water content
+// and this hydration. It is false for a role that is none.
+func (r IngredientRole) takes(water Percent, hydration BakersPercent) bool {
+	switch r {
+	case RoleFlour, RoleWater, RoleSalt:
+		return water == 0 && hydration == 0
+	case RoleLiquid:
+		return water > 0 && water <= 100 && hydration == 0
+	case RoleOther:
+		return water >= 0 && water <= 100 && hydration == 0
+	case RoleStarter:
+		return water == 0 && hydration > 0 && hydration <= largestPercent
+	}
+	return false
+}
+
 // Ingredient is one line of a formula.
 type Ingredient struct {
 	Name      string         `json:"name"`               // what the label says; not empty
@@ -92,6 +108,9 @@ func (p listPath) item(i int, field string) string { return itemField(p.String()
 
 // checkCharacter wants a name, a role, and what the role calls for.
 func checkCharacter(c *Checks, list listPath, i int, name string, role IngredientRole, water Percent, hydration BakersPercent) {
+	if name != "" && role.takes(water, hydration) {
+		return
+	}
 	if name == "" {
 		c.Fail(list.item(i, "name"), `""`, "the ingredient's name")
 	}
