@@ -325,7 +325,8 @@ func ExplainGapForTurns(in GapForTurnsInput, w *doughmath.Working) (GapResult, e
 			w.Step("sheet thickness", "t", "2*B / (pi*N*d + sqrt(pi*N*d*pi*N*d + 4*pi*N*N*B))", t, "mm", "pi*N*(d + N*t)*t = B")
 		}
 	}
-	if thickest := sphere(in.Piece, in.Density); t >= float64(thickest) {
+	if asThickAsBall(t, in.Piece, in.Density) {
+		thickest := sphere(in.Piece, in.Density)
 		return GapResult{}, &doughmath.NoSolutionError{
 			Func: c.Func, Unknown: "gap", Wanted: number(n) + " turns",
 			Advice: "the sheet would have to be " + doughmath.Length(t).String() + " and the piece is only " + thickest.String() + " thick; ask for more turns",

@@ -85,7 +85,8 @@ func ExplainDrumChoice(in DrumChoiceInput, w *doughmath.Working) (DrumChoiceResu
 	if len(in.Drums) == 0 {
 		c.Fail("drums", "empty", "at least one drum")
 	}
-	for i, d := range in.Drums {
+	for i := range in.Drums {
+		d := &in.Drums[i]
 		if d.Name == "" {
 			c.Fail(fmt.Sprintf("drums[%d].name", i), `""`, "a name to tell the drum by")
 		}
@@ -98,10 +99,10 @@ func ExplainDrumChoice(in DrumChoiceInput, w *doughmath.Working) (DrumChoiceResu
 		return DrumChoiceResult{}, err
 	}
 	diameter := sphere(in.Piece, in.Density)
-	best := 0
-	for i := range in.Drums {
-		if in.misfit(diameter, i) < in.misfit(diameter, best) {
-			best = i
+	best, least := 0, in.misfit(diameter, 0)
+	for i := 1; i < len(in.Drums); i++ {
+		if miss := in.misfit(diameter, i); miss < least {
+			best, least = i, miss
 		}
 	}
 	cup := in.Drums[best].Cup
@@ -110,7 +111,8 @@ func ExplainDrumChoice(in DrumChoiceInput, w *doughmath.Working) (DrumChoiceResu
 		Cautions: doughmath.MovingMachinery | doughmath.LockedOut | doughmath.Cleaning,
 	}
 	smaller, larger := -1, -1
-	for i, d := range in.Drums {
+	for i := range in.Drums {
+		d := &in.Drums[i]
 		if d.Cup < cup && (smaller < 0 || d.Cup > in.Drums[smaller].Cup) {
 			smaller = i
 		}

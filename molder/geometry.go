@@ -28,6 +28,12 @@ func volume(piece doughmath.Mass, density doughmath.Density) float64 {
 	return float64(piece) / float64(density) * 1000
 }
 
+// asThickAsBall reports whether t mm is at least the diameter of the piece as a
+// ball. It compares volumes, which needs no root.
+func asThickAsBall(t float64, piece doughmath.Mass, density doughmath.Density) bool {
+	return math.Pi/6*t*t*t >= volume(piece, density)
+}
+
 // sphere returns the diameter of a ball of dough: d = (6 m / (pi rho))^(1/3).
 func sphere(piece doughmath.Mass, density doughmath.Density) doughmath.Length {
 	return doughmath.Length(math.Cbrt(6 * volume(piece, density) / math.Pi))

@@ -49,8 +49,9 @@ func checkOutline(c *doughmath.Checks, aspect float64, width doughmath.Length) {
 }
 
 // checkThinner wants a sheet thinner than the piece that goes in.
-func checkThinner(c *doughmath.Checks, gap doughmath.Length, recovery float64, piece doughmath.Length) {
-	if recovery*float64(gap) >= float64(piece) {
+func checkThinner(c *doughmath.Checks, in *SheetInput) {
+	if gap, recovery := in.Gap, in.Recovery; asThickAsBall(recovery*float64(gap), in.Piece, in.Density) {
+		piece := sphere(in.Piece, in.Density)
 		limit := doughmath.Length(float64(piece) / recovery)
 		c.Fail("gap", gap.String(), "less than "+limit.String()+": the piece is "+piece.String()+
 			" thick as a ball, and a wider gap with this recovery does not sheet it")
@@ -114,7 +115,7 @@ func (in *SheetInput) check(c *doughmath.Checks) {
 	ok = doughmath.CheckRange(c, "gap", in.Gap, narrowestGap, widestGap) && ok
 	ok = doughmath.CheckRange(c, "recovery", in.Recovery, 1, 5) && ok
 	if ok {
-		checkThinner(c, in.Gap, in.Recovery, sphere(in.Piece, in.Density))
+		checkThinner(c, in)
 	}
 	checkOutline(c, in.Aspect, in.Width)
 }
@@ -254,7 +255,8 @@ func ExplainGapForSheetLength(in GapForSheetLengthInput, w *doughmath.Working) (
 		width = float64(in.Length) / in.Aspect
 	}
 	t := 4 * v / (math.Pi * float64(in.Length) * width)
-	if d := float64(sphere(in.Piece, in.Density)); t >= d {
+	if asThickAsBall(t, in.Piece, in.Density) {
+		d := float64(sphere(in.Piece, in.Density))
 		shortest := 4 * v / (math.Pi * d * width)
 		if in.Aspect != 0 {
 			shortest = math.Sqrt(4 * v * in.Aspect / (math.Pi * d))

@@ -27,6 +27,9 @@ type byHand struct {
 	ball, fill, smaller, larger                                  float64
 	gap, gapSet, thickness, width, length, turns, diameter       float64
 	pitch, free                                                  float64
+	extra, onDough, onBaked, g, expectedLow, expectedHigh        float64
+	rateLow, rateHigh, order, percents, flour, base, iceCooling  float64
+	errors                                                       [8]float64
 	first, interval, wait, lastMix, lastStroke, lastOut          float64
 	drum, belt                                                   int
 	parts                                                        [8]float64
@@ -62,6 +65,8 @@ func handPlan(f *handFit, l *line.Line, o *line.Order, s *line.Shift) (h byHand)
 	baked, tolerance := float64(p.Baked), float64(p.Tolerance)
 	h.piece = baked / (1 - float64(p.Loss.Bake.Percent)/100) / (1 - float64(p.Loss.Cooling.Percent)/100)
 	h.low, h.high = h.piece-tolerance, h.piece+tolerance
+	h.extra = h.piece - baked
+	h.onDough, h.onBaked = 100*h.extra/h.piece, 100*h.extra/baked
 	u := (h.piece - f.meanY) / f.slope
 	h.mark = f.mean + u
 	// Fieller's interval for the mean response.
@@ -71,6 +76,9 @@ func handPlan(f *handFit, l *line.Line, o *line.Order, s *line.Shift) (h byHand)
 	h.markHigh = f.mean + (u+half)/(1-g)
 	h.set = math.Round(h.mark/l.Divider.MarkStep) * l.Divider.MarkStep
 	h.expected = f.meanY + f.slope*(h.set-f.mean)
+	h.g = g
+	band := f.t * math.Sqrt(f.s*f.s*(1/f.n+(h.set-f.mean)*(h.set-f.mean)/f.sxx))
+	h.expectedLow, h.expectedHigh = h.expected-band, h.expected+band
 
 	density := float64(p.Density)
 	h.ball = math.Cbrt(6000 * h.piece / (math.Pi * density))
@@ -104,6 +112,7 @@ func handPlan(f *handFit, l *line.Line, o *line.Order, s *line.Shift) (h byHand)
 	}
 	h.strokes = math.Floor(h.strokesHigh/float64(l.Divider.StrokeStep)+1e-9) * float64(l.Divider.StrokeStep)
 	h.dwellLow, h.dwellHigh = travel/h.strokesHigh*60, travel/h.strokesLow*60
+	h.rateLow, h.rateHigh = h.strokesLow*across, h.strokesHigh*across
 	h.rate = h.strokes * across
 	h.doughRate = h.rate * h.piece * 60 / 1000
 	h.beat = 60 / h.strokes
@@ -115,6 +124,7 @@ func handPlan(f *handFit, l *line.Line, o *line.Order, s *line.Shift) (h byHand)
 	h.most = min(float64(s.Mixer.High), float64(l.Divider.Hopper), float64(p.HopperMax)*h.doughRate/3.6)
 	each := h.piece * (1 + float64(s.Waste)/100)
 	all := float64(o.Pieces + o.Spare)
+	h.order = all * each
 	h.batches = math.Ceil(all / math.Floor(h.most/each))
 	h.perBatch = math.Ceil(all / h.batches)
 	h.batch = h.perBatch * each
@@ -132,8 +142,9 @@ func handPlan(f *handFit, l *line.Line, o *line.Order, s *line.Shift) (h byHand)
 			wet += float64(p.Formula[i].Percent) * float64(p.Formula[i].Water) / 100
 		}
 	}
-	h.hydration = wet
+	h.hydration, h.percents = wet, percents
 	flour := h.batch / (percents / 100)
+	h.flour = flour
 	division := float64(s.Division)
 	total := math.Round(h.batch/division) * division
 	var rest [8]float64
@@ -154,6 +165,10 @@ func handPlan(f *handFit, l *line.Line, o *line.Order, s *line.Shift) (h byHand)
 		h.parts[most] += division
 		rest[most] = -1
 	}
+	for i := range p.Formula {
+		h.errors[i] = h.parts[i] - flour*float64(p.Formula[i].Percent)/100
+	}
+	h.base = 3*p.Dough.Celsius() - float64(p.Friction)
 	h.water = 3*p.Dough.Celsius() - s.Flour.Celsius() - s.Room.Celsius() - float64(p.Friction)
 	for i := range p.Formula {
 		if p.Formula[i].Role == doughmath.RoleWater {
@@ -163,6 +178,7 @@ func handPlan(f *handFit, l *line.Line, o *line.Order, s *line.Shift) (h byHand)
 	if tap := s.Tap.Celsius(); h.water < tap {
 		h.iceShare = (tap - h.water) / (tap + 80)
 		h.ice = h.waterMass * h.iceShare
+		h.iceCooling = h.ice / 1000 * 144 * 2.326
 		h.iceSet = math.Round(h.ice/division) * division
 	}
 	h.waterSet = h.waterMass - h.iceSet
@@ -248,6 +264,17 @@ func againstHand(t *testing.T, p *line.PlanResult, h *byHand) {
 		{"turns", h.turns, p.Curls.Turns},
 		{"roll", h.diameter, float64(p.Curls.Diameter)},
 		{"pitch", h.pitch, float64(p.Spacing.Pitch)},
+		{"dough above the baked weight", h.extra, float64(p.Piece.Extra)},
+		{"loss on dough", h.onDough, float64(p.Piece.LossOnDough)},
+		{"loss on baked", h.onBaked, float64(p.Piece.LossOnBaked)},
+		{"Fieller's g", h.g, p.Mark.G},
+		{"pieces at the slowest", h.rateLow, float64(p.Speed.RateLow)},
+		{"pieces at the fastest", h.rateHigh, float64(p.Speed.RateHigh)},
+		{"dough of the order", h.order, float64(p.Batch.Dough)},
+		{"all percents", h.percents, float64(p.Weigh.TotalPercent)},
+		{"flour", h.flour, float64(p.Weigh.Flour)},
+		{"base temperature", h.base, float64(p.Water.Base)},
+		{"cooling by ice", h.iceCooling, float64(p.Ice.Cooling)},
 		{"fill", h.fill, p.Drum.Fill},
 		{"slowest", h.strokesLow, float64(p.Speed.Low)},
 		{"fastest", h.strokesHigh, float64(p.Speed.High)},
@@ -264,6 +291,7 @@ func againstHand(t *testing.T, p *line.PlanResult, h *byHand) {
 	}
 	for i, part := range p.Weigh.Parts {
 		assert.InDelta(t, h.parts[i], float64(part.Mass), 1e-6, part.Name)
+		assert.InDelta(t, h.errors[i], float64(part.Error), 1e-6, part.Name)
 	}
 }
 
