@@ -33,22 +33,30 @@ type Step struct {
 // Heading opens a part of a longer working. It is a step with words only.
 func (w *Working) Heading(id string) {
 	if w != nil {
-		w.Steps = append(w.Steps, Step{ID: id})
+		w.add(id, "", "", 0, "", "")
 	}
 }
 
 // Given records an input or a constant with its origin.
 func (w *Working) Given(id, symbol string, value float64, unit, source string) {
 	if w != nil {
-		w.Steps = append(w.Steps, Step{ID: id, Symbol: symbol, Value: value, Unit: unit, Source: source})
+		w.add(id, symbol, "", value, unit, source)
 	}
 }
 
 // Step records a value computed from earlier ones.
 func (w *Working) Step(id, symbol, expression string, value float64, unit, source string) {
 	if w != nil {
-		w.Steps = append(w.Steps, Step{ID: id, Symbol: symbol, Expression: expression, Value: value, Unit: unit, Source: source})
+		w.add(id, symbol, expression, value, unit, source)
 	}
+}
+
+// add stays out of line: written into every calculation, it would make the
+// code that runs without a working several times as long.
+//
+//go:noinline
+func (w *Working) add(id, symbol, expression string, value float64, unit, source string) {
+	w.Steps = append(w.Steps, Step{ID: id, Symbol: symbol, Expression: expression, Value: value, Unit: unit, Source: source})
 }
 
 // String lays the working out one step to a line, each expression followed by
