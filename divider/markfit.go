@@ -568,3 +568,15 @@ func (k *Calibration) check(c *doughmath.Checks) {
 		c.Fail("calibration.curve", strconv.FormatFloat(k.Curve, 'g', 6, 64), "no curve, skew or sqq with the straight shape")
 	}
 }
+
+// explain records what every use of the curve starts from.
+func (k *Calibration) explain(w *doughmath.Working) {
+	w.Given("mean mark of the trials", "x_m", k.MeanMark, "", "calibration")
+	w.Given("mean weight of the trials", "y_m", float64(k.MeanWeight), "g", "calibration")
+	w.Given("slope", "b", k.Slope, "g per mark", "calibration")
+	w.Given("bend", "d", k.Curve, "g per mark squared", "calibration")
+	w.Given("lopsidedness of the marks", "k", k.Skew, "", "calibration")
+	w.Given("sum of the trials' weights", "W", k.SumWeights, "", "calibration")
+	w.Given("sum of squares of the marks", "S_xx", k.Sxx, "", "calibration")
+	w.Given("Student's t", "t", k.StudentT, "", "calibration")
+}

@@ -370,14 +370,7 @@ func ExplainWeightForMark(in WeightForMarkInput, w *doughmath.Working) (WeightFo
 	}
 	if w != nil {
 		w.Given("mark", "x", in.Mark, "", "")
-		w.Given("mean mark of the trials", "x_m", k.MeanMark, "", "calibration")
-		w.Given("mean weight of the trials", "y_m", float64(k.MeanWeight), "g", "calibration")
-		w.Given("slope", "b", k.Slope, "g per mark", "calibration")
-		w.Given("bend", "d", k.Curve, "g per mark squared", "calibration")
-		w.Given("lopsidedness of the marks", "k", k.Skew, "", "calibration")
-		w.Given("sum of the trials' weights", "W", k.SumWeights, "", "calibration")
-		w.Given("sum of squares of the marks", "S_xx", k.Sxx, "", "calibration")
-		w.Given("Student's t", "t", k.StudentT, "", "calibration")
+		k.explain(w)
 		w.Given("standard deviation about the curve", "s", float64(k.ResidualSD), "g", "calibration")
 		w.Given("variance of what is weighed", "v", v, "g²", "none for the mean")
 		w.Step("marks from the mean", "u", "x - x_m", u, "", "")
