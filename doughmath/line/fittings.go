@@ -397,6 +397,10 @@ func (r *run) heat() {
 			fmt.Sprintf("one for each of the formula's %d lines, in its order", len(p.Formula)))
 		return
 	}
+	if len(p.Preferments) > 0 && !p.PrefermentTemp.Given() {
+		r.c.Fail("order.product.preferment_temp", p.PrefermentTemp.String(), "the temperature of the preferments: the heat balance needs it")
+		return
+	}
 	batch := r.heatBatch()
 	rename := func(field string) string {
 		switch field {

@@ -395,6 +395,9 @@ func TestPrefermentsAndHeat(t *testing.T) {
 	cold, err := line.Plan(in, nil)
 	require.NoError(t, err)
 	assert.Greater(t, cold.WaterTemp.Celsius(), warm.WaterTemp.Celsius())
+	in.Order.Product.PrefermentTemp = doughmath.Temp{}
+	_, err = line.Plan(in, nil)
+	assert.ErrorContains(t, err, "order.product.preferment_temp")
 }
 
 func TestScenarioReportsAllAtOnce(t *testing.T) {

@@ -292,23 +292,14 @@ func (r *run) drum() {
 // speed: what every machine allows, as divider strokes, and the fastest of it.
 func (r *run) speed() {
 	p, d := r.product, &r.line.Divider
-	across := float64(p.Across)
-	var limits [5 + maxBelts]proof.StrokeLimit
-	limits[0] = proof.StrokeLimit{Name: "divider", Low: d.StrokesLow, High: d.StrokesHigh}
+	limits := [2]proof.StrokeLimit{{Name: "divider", Low: d.StrokesLow, High: d.StrokesHigh}}
 	n := 1
-	if r.w != nil {
-		r.w.Heading("Speed limits, as strokes of the divider")
-		r.w.Given("pieces across", "a", across, "", "")
-		r.w.Given("divider, slowest", "S_low", float64(d.StrokesLow), "strokes/min", "its plate")
-		r.w.Given("divider, fastest", "S_high", float64(d.StrokesHigh), "strokes/min", "its plate")
-	}
-	add := func(name string, rate doughmath.PieceRate) {
-		limits[n] = proof.StrokeLimit{Name: name, High: doughmath.StrokeRate(float64(rate) / across)}
-		if r.w != nil {
-			r.w.Given(name+", most pieces", "P", float64(rate), "pieces/min", "")
-			r.w.Step(name+", most strokes", "S", "P / a", float64(limits[n].High), "strokes/min", "")
-		}
-		n++
+	// The moulder, the oven and the belts count pieces, whatever the number across.
+	var rates [2 + maxBelts]proof.RateLimit
+	m := 0
+	add := func(name string, most doughmath.PieceRate) {
+		rates[m] = proof.RateLimit{Name: name, High: most}
+		m++
 	}
 	switch p.Route {
 	case ToStamper:
@@ -317,10 +308,8 @@ func (r *run) speed() {
 			r.c.Fail("order.product.route", `"stamper"`, "a route that the line has: it has no stamper")
 			return
 		}
+		// One stamp for each row.
 		limits[n] = proof.StrokeLimit{Name: "stamper", Low: s.StampsLow, High: s.StampsHigh}
-		if r.w != nil {
-			r.w.Given("stamper, fastest", "S", float64(s.StampsHigh), "strokes/min", "one stamp for each row")
-		}
 		n++
 	case ToMoulder:
 		if r.line.Moulder == (Moulder{}) {
@@ -336,6 +325,7 @@ func (r *run) speed() {
 		return
 	}
 	// A belt binds where the pieces would come to lie too close.
+	r.w.Heading("What the belts carry")
 	r.length = r.out.Drum.Diameter
 	r.w.Given("diameter of the piece as a ball", "D", float64(r.length), "mm", "")
 	if p.Route == ToMoulder {
@@ -361,13 +351,13 @@ func (r *run) speed() {
 	var err error
 	r.out.Speed, err = proof.ExplainSpeed(proof.SpeedInput{
 		Proofer: r.line.Proofer, Across: p.Across, DwellLow: p.DwellLow,
-		DwellHigh: p.DwellHigh, Limits: limits[:n],
+		DwellHigh: p.DwellHigh, Limits: limits[:n], Rates: rates[:m],
 	}, r.w)
 	r.adopt("", err, func(field string) string {
 		switch {
 		case strings.HasPrefix(field, "proofer"):
 			return "line." + field
-		case strings.HasPrefix(field, "limits"):
+		case strings.HasPrefix(field, "limits"), strings.HasPrefix(field, "rates"):
 			return "line" // its own checks name the machine
 		}
 		return "order.product." + field
