@@ -77,7 +77,7 @@ type CapabilityResult struct {
 func Capability(in CapabilityInput) (CapabilityResult, error) { return ExplainCapability(in, nil) }
 
 // ExplainCapability is [Capability] with its working.
-func ExplainCapability(in CapabilityInput, w *doughmath.Working) (CapabilityResult, error) {
+func ExplainCapability(in CapabilityInput, w *doughmath.Working) (out CapabilityResult, err error) {
 	c := doughmath.Checks{Func: "capability"}
 	doughmath.CheckRange(&c, "mean", in.Mean, lightestPiece, heaviestPiece)
 	doughmath.CheckRange(&c, "within", in.Within, 1e-6, heaviestPiece)
@@ -96,7 +96,7 @@ func ExplainCapability(in CapabilityInput, w *doughmath.Working) (CapabilityResu
 	}
 	n, level := float64(in.Pieces), float64(in.Level)/100
 	mean, low, high, sd := float64(in.Mean), float64(in.Low), float64(in.High), float64(in.Within)
-	out := CapabilityResult{Cp: (high - low) / (6 * sd), Cpl: (mean - low) / (3 * sd), Cpu: (high - mean) / (3 * sd)}
+	out = CapabilityResult{Cp: (high - low) / (6 * sd), Cpl: (mean - low) / (3 * sd), Cpu: (high - mean) / (3 * sd)}
 	out.Cpk = min(out.Cpl, out.Cpu)
 	out.CpLow, out.CpHigh = indexLimits(out.Cp, n-1, level)
 	out.CpkLow, out.CpkHigh = cpkLimits(out.Cpk, n, level)
@@ -187,7 +187,7 @@ func SDForCapability(in SDForCapabilityInput) (SDForCapabilityResult, error) {
 }
 
 // ExplainSDForCapability is [SDForCapability] with its working.
-func ExplainSDForCapability(in SDForCapabilityInput, w *doughmath.Working) (SDForCapabilityResult, error) {
+func ExplainSDForCapability(in SDForCapabilityInput, w *doughmath.Working) (out SDForCapabilityResult, err error) {
 	c := doughmath.Checks{Func: "sd-for-capability"}
 	checkTolerance(&c, in.Low, in.High)
 	doughmath.CheckRange(&c, "cpk", in.Cpk, 0.1, 5)
@@ -199,7 +199,7 @@ func ExplainSDForCapability(in SDForCapabilityInput, w *doughmath.Working) (SDFo
 	if err := c.Err(); err != nil {
 		return SDForCapabilityResult{}, err
 	}
-	out := SDForCapabilityResult{SD: min(in.Mean-in.Low, in.High-in.Mean) / doughmath.Mass(3*in.Cpk)}
+	out = SDForCapabilityResult{SD: min(in.Mean-in.Low, in.High-in.Mean) / doughmath.Mass(3*in.Cpk)}
 	if w != nil {
 		w.Given("mean", "m", float64(in.Mean), "g", "")
 		w.Given("lightest allowed", "L", float64(in.Low), "g", "")

@@ -65,7 +65,7 @@ func ChamberWeight(in ChamberWeightInput) (ChamberWeightResult, error) {
 }
 
 // ExplainChamberWeight is [ChamberWeight] with its working.
-func ExplainChamberWeight(in ChamberWeightInput, w *doughmath.Working) (ChamberWeightResult, error) {
+func ExplainChamberWeight(in ChamberWeightInput, w *doughmath.Working) (out ChamberWeightResult, err error) {
 	c := doughmath.Checks{Func: "chamber-weight"}
 	checkAbove(&c, "volume", in.Volume, maxChamber)
 	doughmath.CheckRange(&c, "gas_free", in.GasFree, minGasFree, maxGasFree)
@@ -79,7 +79,7 @@ func ExplainChamberWeight(in ChamberWeightInput, w *doughmath.Working) (ChamberW
 	d := 1 - a + float64(a*r) // volume in the chamber of what was one volume outside
 	density := rho * (1 - a) / d
 	m := density * v
-	out := ChamberWeightResult{
+	out = ChamberWeightResult{
 		Weight: doughmath.Mass(m), Density: doughmath.Density(density),
 		ChamberGas:  doughmath.Percent(100 * a * r / d),
 		PerVolume:   density,
@@ -145,7 +145,7 @@ func VolumeForChamberWeight(in VolumeForChamberWeightInput) (VolumeForChamberWei
 }
 
 // ExplainVolumeForChamberWeight is [VolumeForChamberWeight] with its working.
-func ExplainVolumeForChamberWeight(in VolumeForChamberWeightInput, w *doughmath.Working) (VolumeForChamberWeightResult, error) {
+func ExplainVolumeForChamberWeight(in VolumeForChamberWeightInput, w *doughmath.Working) (out VolumeForChamberWeightResult, err error) {
 	c := doughmath.Checks{Func: "volume-for-chamber-weight"}
 	checkAbove(&c, "weight", in.Weight, maxPiece)
 	doughmath.CheckRange(&c, "gas_free", in.GasFree, minGasFree, maxGasFree)
@@ -156,7 +156,7 @@ func ExplainVolumeForChamberWeight(in VolumeForChamberWeightInput, w *doughmath.
 	}
 	rho, a := float64(in.GasFree), float64(in.Gas)/100
 	r := float64(in.Ambient) / float64(in.Chamber)
-	out := VolumeForChamberWeightResult{
+	out = VolumeForChamberWeightResult{
 		Volume:     doughmath.Volume(float64(in.Weight) * (1 - a + float64(a*r)) / (rho * (1 - a))),
 		Conditions: doughmath.Uncalibrated,
 	}
@@ -204,7 +204,7 @@ func GasForChamberWeight(in GasForChamberWeightInput) (GasForChamberWeightResult
 }
 
 // ExplainGasForChamberWeight is [GasForChamberWeight] with its working.
-func ExplainGasForChamberWeight(in GasForChamberWeightInput, w *doughmath.Working) (GasForChamberWeightResult, error) {
+func ExplainGasForChamberWeight(in GasForChamberWeightInput, w *doughmath.Working) (out GasForChamberWeightResult, err error) {
 	c := doughmath.Checks{Func: "gas-for-chamber-weight"}
 	checkAbove(&c, "weight", in.Weight, maxPiece)
 	checkAbove(&c, "volume", in.Volume, maxChamber)
@@ -227,7 +227,7 @@ func ExplainGasForChamberWeight(in GasForChamberWeightInput, w *doughmath.Workin
 			Advice: "check the chamber volume and the gas-free density",
 		}
 	}
-	out := GasForChamberWeightResult{Gas: doughmath.Percent(100 * a)}
+	out = GasForChamberWeightResult{Gas: doughmath.Percent(100 * a)}
 	if w != nil {
 		explainDough(w, rho, in.Ambient, in.Chamber, r)
 		w.Given("chamber volume", "V", float64(in.Volume), "ml", "")
@@ -274,7 +274,7 @@ func PressureForChamberWeight(in PressureForChamberWeightInput) (PressureForCham
 }
 
 // ExplainPressureForChamberWeight is [PressureForChamberWeight] with its working.
-func ExplainPressureForChamberWeight(in PressureForChamberWeightInput, w *doughmath.Working) (PressureForChamberWeightResult, error) {
+func ExplainPressureForChamberWeight(in PressureForChamberWeightInput, w *doughmath.Working) (out PressureForChamberWeightResult, err error) {
 	c := doughmath.Checks{Func: "pressure-for-chamber-weight"}
 	checkAbove(&c, "weight", in.Weight, maxPiece)
 	checkAbove(&c, "volume", in.Volume, maxChamber)
@@ -300,7 +300,7 @@ func ExplainPressureForChamberWeight(in PressureForChamberWeightInput, w *doughm
 			Advice: "check the chamber volume, the gas-free density and the gas",
 		}
 	}
-	out := PressureForChamberWeightResult{Chamber: doughmath.Pressure(p)}
+	out = PressureForChamberWeightResult{Chamber: doughmath.Pressure(p)}
 	if w != nil {
 		w.Given("gas-free density", "rho", rho, "g/ml", "")
 		w.Given("air pressure", "P_a", float64(in.Ambient), "kPa", "absolute")
@@ -360,7 +360,7 @@ func GasAfterMixing(in GasAfterMixingInput) (GasAfterMixingResult, error) {
 }
 
 // ExplainGasAfterMixing is [GasAfterMixing] with its working.
-func ExplainGasAfterMixing(in GasAfterMixingInput, w *doughmath.Working) (GasAfterMixingResult, error) {
+func ExplainGasAfterMixing(in GasAfterMixingInput, w *doughmath.Working) (out GasAfterMixingResult, err error) {
 	c := doughmath.Checks{Func: "gas-after-mixing"}
 	doughmath.CheckRange(&c, "gas", in.Gas, 0, 40)
 	doughmath.CheckRange(&c, "ambient", in.Ambient, minAmbient, maxAmbient)
@@ -373,7 +373,7 @@ func ExplainGasAfterMixing(in GasAfterMixingInput, w *doughmath.Working) (GasAft
 	x0 := a / (1 - a)
 	growth := 1 + float64(afterMixGrowth*(1-math.Exp(-float64(in.Rest)/afterMixSeconds)))
 	x := float64(x0 * (float64(in.Mixer) / float64(in.Ambient)) * growth)
-	out := GasAfterMixingResult{
+	out = GasAfterMixingResult{
 		Gas: doughmath.Percent(100 * x / (1 + x)), DensityRatio: (1 + x0) / (1 + x),
 		Conditions: doughmath.Uncalibrated,
 	}

@@ -60,7 +60,7 @@ func ChartConstants(in ChartConstantsInput) (ChartConstantsResult, error) {
 }
 
 // ExplainChartConstants is [ChartConstants] with its working.
-func ExplainChartConstants(in ChartConstantsInput, w *doughmath.Working) (ChartConstantsResult, error) {
+func ExplainChartConstants(in ChartConstantsInput, w *doughmath.Working) (out ChartConstantsResult, err error) {
 	c := doughmath.Checks{Func: "chart-constants"}
 	doughmath.CheckCount(&c, "size", in.Size, 2, mostInSubgroup)
 	if err := c.Err(); err != nil {
@@ -69,7 +69,7 @@ func ExplainChartConstants(in ChartConstantsInput, w *doughmath.Working) (ChartC
 	root := math.Sqrt(float64(in.Size))
 	d2, d3, c4 := meanRange(in.Size), sdRange(in.Size), meanOfSD(in.Size)
 	spread := math.Sqrt(1 - float64(c4*c4)) // of the sample standard deviation
-	out := ChartConstantsResult{
+	out = ChartConstantsResult{
 		MeanRange: d2, SDRange: d3, MeanSD: c4, A: 3 / root, A2: 3 / (d2 * root), A3: 3 / (c4 * root),
 		B3: max(0, 1-3*spread/c4), B4: 1 + 3*spread/c4, B5: max(0, c4-float64(3*spread)), B6: c4 + float64(3*spread),
 		D1: max(0, d2-float64(3*d3)), D2: d2 + float64(3*d3), D3: max(0, 1-3*d3/d2), D4: 1 + 3*d3/d2, E2: 3 / d2, E3: 3 / c4,

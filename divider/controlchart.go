@@ -208,7 +208,7 @@ func ControlChart(in ControlChartInput, dst []ChartPoint) (ControlChartResult, e
 }
 
 // ExplainControlChart is [ControlChart] with its working.
-func ExplainControlChart(in ControlChartInput, dst []ChartPoint, w *doughmath.Working) (ControlChartResult, error) {
+func ExplainControlChart(in ControlChartInput, dst []ChartPoint, w *doughmath.Working) (out ControlChartResult, err error) {
 	c := doughmath.Checks{Func: "control-chart"}
 	in.Setup.check(&c)
 	checkEach(&c, "weighings", in.Weighings, 1)
@@ -216,7 +216,7 @@ func ExplainControlChart(in ControlChartInput, dst []ChartPoint, w *doughmath.Wo
 	if err := c.Err(); err != nil {
 		return ControlChartResult{}, err
 	}
-	out := runChart(in.Setup, in.Weighings, dst)
+	out = runChart(in.Setup, in.Weighings, dst)
 	if w != nil {
 		explainChart(in.Setup, out, w)
 	}
@@ -357,7 +357,7 @@ func SetUpChart(in SetUpChartInput, dst []ChartPoint) (SetUpChartResult, error) 
 }
 
 // ExplainSetUpChart is [SetUpChart] with its working.
-func ExplainSetUpChart(in SetUpChartInput, dst []ChartPoint, w *doughmath.Working) (SetUpChartResult, error) {
+func ExplainSetUpChart(in SetUpChartInput, dst []ChartPoint, w *doughmath.Working) (out SetUpChartResult, err error) {
 	c := doughmath.Checks{Func: "set-up-chart"}
 	setup := ChartSetup{Kind: in.Kind, Size: in.Size, Width: in.Width, Weight: in.Weight, Slack: in.Slack, Decision: in.Decision, Rules: in.Rules}
 	setup.checkDesign(&c)
@@ -374,7 +374,7 @@ func ExplainSetUpChart(in SetUpChartInput, dst []ChartPoint, w *doughmath.Workin
 		return SetUpChartResult{}, c.Err()
 	}
 	setup.Centre, setup.SD = doughmath.Mass(mean), doughmath.Mass(sd)
-	out := SetUpChartResult{
+	out = SetUpChartResult{
 		Setup: setup, Subgroups: len(in.Weighings) / in.Size, MeanSpread: doughmath.Mass(spread),
 		Chart: runChart(setup, in.Weighings, dst),
 	}

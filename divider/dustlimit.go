@@ -107,13 +107,13 @@ func DustLimit(in DustLimitInput, dst []DustFigure) (DustLimitResult, error) {
 }
 
 // ExplainDustLimit is [DustLimit] with its working.
-func ExplainDustLimit(in DustLimitInput, dst []DustFigure, w *doughmath.Working) (DustLimitResult, error) {
+func ExplainDustLimit(in DustLimitInput, dst []DustFigure, w *doughmath.Working) (out DustLimitResult, err error) {
 	c := doughmath.Checks{Func: "dust-limit"}
 	doughmath.CheckWord(&c, "authority", in.Authority, DustACGIH, DustUK, DustUSOSHA, DustAustralia, DustExplosionUK, DustExplosionRecalled, DustLayerUSOSHA)
 	if err := c.Err(); err != nil {
 		return DustLimitResult{}, err
 	}
-	out := DustLimitResult{Standing: SeenInText, Conditions: doughmath.RuleSetDated, Cautions: doughmath.FlourDust}
+	out = DustLimitResult{Standing: SeenInText, Conditions: doughmath.RuleSetDated, Cautions: doughmath.FlourDust}
 	start := len(dst)
 	switch in.Authority {
 	case DustACGIH:

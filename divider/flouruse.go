@@ -72,7 +72,7 @@ func StickinessFit(in StickinessFitInput) (StickinessFitResult, error) {
 }
 
 // ExplainStickinessFit is [StickinessFit] with its working.
-func ExplainStickinessFit(in StickinessFitInput, w *doughmath.Working) (StickinessFitResult, error) {
+func ExplainStickinessFit(in StickinessFitInput, w *doughmath.Working) (out StickinessFitResult, err error) {
 	c := doughmath.Checks{Func: "stickiness-fit"}
 	for i := range in.Trials {
 		in.Trials[i].check(&c, i)
@@ -104,7 +104,7 @@ func ExplainStickinessFit(in StickinessFitInput, w *doughmath.Working) (Stickine
 	}
 	slope := sxy / sxx
 	intercept := meanG - float64(slope*meanX)
-	out := StickinessFitResult{Cautions: doughmath.FlourDust, Scale: StickinessScale{
+	out = StickinessFitResult{Cautions: doughmath.FlourDust, Scale: StickinessScale{
 		Intercept: doughmath.Grams(intercept), PerStep: doughmath.Grams(slope), From: from, To: to, Trials: len(in.Trials),
 	}}
 	if len(in.Trials) < fewTrials {
@@ -190,7 +190,7 @@ func FlourUse(in FlourUseInput) (FlourUseResult, error) {
 }
 
 // ExplainFlourUse is [FlourUse] with its working.
-func ExplainFlourUse(in FlourUseInput, w *doughmath.Working) (FlourUseResult, error) {
+func ExplainFlourUse(in FlourUseInput, w *doughmath.Working) (out FlourUseResult, err error) {
 	c := doughmath.Checks{Func: "flour-use"}
 	in.Scale.check(&c)
 	ready := c.OK()
@@ -208,7 +208,7 @@ func ExplainFlourUse(in FlourUseInput, w *doughmath.Working) (FlourUseResult, er
 		return FlourUseResult{}, err
 	}
 	perMinute := flour * in.Rate.PiecesPerMinute()
-	out := FlourUseResult{
+	out = FlourUseResult{
 		PerPiece: doughmath.Grams(flour), Hour: doughmath.KilogramsPerHour(perMinute * 60 / 1000),
 		Run: doughmath.Grams(perMinute * (float64(in.Run) / 60)), Conditions: in.Scale.conditions(in.Stickiness),
 		Cautions: doughmath.FlourDust | doughmath.MovingMachinery,
@@ -290,7 +290,7 @@ func StickinessForFlour(in StickinessForFlourInput) (StickinessForFlourResult, e
 }
 
 // ExplainStickinessForFlour is [StickinessForFlour] with its working.
-func ExplainStickinessForFlour(in StickinessForFlourInput, w *doughmath.Working) (StickinessForFlourResult, error) {
+func ExplainStickinessForFlour(in StickinessForFlourInput, w *doughmath.Working) (out StickinessForFlourResult, err error) {
 	c := doughmath.Checks{Func: "stickiness-for-flour"}
 	in.Scale.check(&c)
 	if in.Scale.PerStep < 1e-6 && c.OK() {
@@ -301,7 +301,7 @@ func ExplainStickinessForFlour(in StickinessForFlourInput, w *doughmath.Working)
 		return StickinessForFlourResult{}, err
 	}
 	x := (in.PerPiece.Grams() - in.Scale.Intercept.Grams()) / in.Scale.PerStep.Grams()
-	out := StickinessForFlourResult{Stickiness: x, Conditions: in.Scale.conditions(x), Cautions: doughmath.FlourDust}
+	out = StickinessForFlourResult{Stickiness: x, Conditions: in.Scale.conditions(x), Cautions: doughmath.FlourDust}
 	if w != nil {
 		in.Scale.explain(w)
 		w.Given("flour on a piece", "g", in.PerPiece.Grams(), "g", "")

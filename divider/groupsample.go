@@ -61,7 +61,7 @@ type GroupSampleResult struct {
 func GroupSample(in GroupSampleInput) (GroupSampleResult, error) { return ExplainGroupSample(in, nil) }
 
 // ExplainGroupSample is [GroupSample] with its working.
-func ExplainGroupSample(in GroupSampleInput, w *doughmath.Working) (GroupSampleResult, error) {
+func ExplainGroupSample(in GroupSampleInput, w *doughmath.Working) (out GroupSampleResult, err error) {
 	c := doughmath.Checks{Func: "group-sample"}
 	checkWeighings(&c, "groups", in.Groups, 2)
 	doughmath.CheckCount(&c, "pieces", in.Pieces, 2, 1000)
@@ -74,7 +74,7 @@ func ExplainGroupSample(in GroupSampleInput, w *doughmath.Working) (GroupSampleR
 	mean, sd := meanSD(in.Groups)
 	t, z := studentQuantile((1+level)/2, groups-1), normalQuantile((1+level)/2)
 	piece, half := mean/g, t*sd/(g*math.Sqrt(groups))
-	out := GroupSampleResult{
+	out = GroupSampleResult{
 		Mean: doughmath.Mass(piece), MeanLow: doughmath.Mass(piece - half), MeanHigh: doughmath.Mass(piece + half),
 		GroupSD: doughmath.Mass(sd), RoundingSD: doughmath.Mass(roundingSD(float64(in.Division)) / g),
 		Hidden: doughmath.Mass(z * sd), SD: doughmath.Mass(sd / math.Sqrt(g)),

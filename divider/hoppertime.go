@@ -39,7 +39,7 @@ func HopperTime(in HopperTimeInput) (HopperTimeResult, error) { return ExplainHo
 const maxStanding doughmath.Duration = 10 * 86400
 
 // ExplainHopperTime is [HopperTime] with its working.
-func ExplainHopperTime(in HopperTimeInput, w *doughmath.Working) (HopperTimeResult, error) {
+func ExplainHopperTime(in HopperTimeInput, w *doughmath.Working) (out HopperTimeResult, err error) {
 	c := doughmath.Checks{Func: "hopper-time"}
 	checkAbove(&c, "batch", in.Batch, maxBatch)
 	checkAbove(&c, "dough", in.Dough, maxDough)
@@ -47,7 +47,7 @@ func ExplainHopperTime(in HopperTimeInput, w *doughmath.Working) (HopperTimeResu
 	if err := c.Err(); err != nil {
 		return HopperTimeResult{}, err
 	}
-	out := HopperTimeResult{Time: doughmath.Duration(float64(in.Batch) * 3.6 / float64(in.Dough))}
+	out = HopperTimeResult{Time: doughmath.Duration(float64(in.Batch) * 3.6 / float64(in.Dough))}
 	if !(out.Time <= maxStanding) {
 		return HopperTimeResult{}, &doughmath.NoSolutionError{
 			Func: c.Func, Unknown: "hopper time",
@@ -97,14 +97,14 @@ func BatchForHopperTime(in BatchForHopperTimeInput) (BatchForHopperTimeResult, e
 }
 
 // ExplainBatchForHopperTime is [BatchForHopperTime] with its working.
-func ExplainBatchForHopperTime(in BatchForHopperTimeInput, w *doughmath.Working) (BatchForHopperTimeResult, error) {
+func ExplainBatchForHopperTime(in BatchForHopperTimeInput, w *doughmath.Working) (out BatchForHopperTimeResult, err error) {
 	c := doughmath.Checks{Func: "batch-for-hopper-time"}
 	checkAbove(&c, "dough", in.Dough, maxDough)
 	checkAbove(&c, "limit", in.Limit, doughmath.Hours(24))
 	if err := c.Err(); err != nil {
 		return BatchForHopperTimeResult{}, err
 	}
-	out := BatchForHopperTimeResult{Batch: doughmath.Mass(float64(in.Dough) * float64(in.Limit) / 3.6)}
+	out = BatchForHopperTimeResult{Batch: doughmath.Mass(float64(in.Dough) * float64(in.Limit) / 3.6)}
 	if w != nil {
 		w.Given("dough rate", "D", float64(in.Dough), "kg/h", "")
 		w.Given("longest time", "t", float64(in.Limit), "s", "")

@@ -69,7 +69,7 @@ func LaneOffsets(in LaneOffsetsInput, dst []LaneOffset) (LaneOffsetsResult, erro
 }
 
 // ExplainLaneOffsets is [LaneOffsets] with its working.
-func ExplainLaneOffsets(in LaneOffsetsInput, dst []LaneOffset, w *doughmath.Working) (LaneOffsetsResult, error) {
+func ExplainLaneOffsets(in LaneOffsetsInput, dst []LaneOffset, w *doughmath.Working) (out LaneOffsetsResult, err error) {
 	c := doughmath.Checks{Func: "lane-offsets"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
@@ -84,7 +84,7 @@ func ExplainLaneOffsets(in LaneOffsetsInput, dst []LaneOffset, w *doughmath.Work
 		inverse += 1 / float64(l.Pieces)
 	}
 	mean += first
-	out := LaneOffsetsResult{Mean: doughmath.Mass(mean), Shift: doughmath.Mass(mean - k.at(in.Mark-k.MeanMark)), Lanes: dst}
+	out = LaneOffsetsResult{Mean: doughmath.Mass(mean), Shift: doughmath.Mass(mean - k.at(in.Mark-k.MeanMark)), Lanes: dst}
 	one := 1 - (1-float64(k.Confidence)/100)/(2*lanes)
 	t := normalQuantile(one)
 	if k.Weighting != KnownSD {

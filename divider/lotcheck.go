@@ -163,7 +163,7 @@ func checkPlan(c *doughmath.Checks, rules RuleSetName, sampling Sampling, lot in
 	known := false
 	switch rules {
 	case RulesEU:
-		known = doughmath.CheckWord(c, "sampling", sampling, SampleDouble, SampleDestructive)
+		known = doughmath.CheckEither(c, "sampling", sampling, SampleDouble, SampleDestructive)
 	case RulesUK:
 		known = doughmath.CheckWord(c, "sampling", sampling, SampleSingle, SampleDouble, SampleDestructive, SampleAll)
 	case RulesAustralia, RulesNewZealand, RulesUSCategoryA:
@@ -267,7 +267,7 @@ func LotCheck(in LotCheckInput) (LotCheckResult, error) {
 }
 
 // ExplainLotCheck is [LotCheck] with its working.
-func ExplainLotCheck(in LotCheckInput, w *doughmath.Working) (LotCheckResult, error) {
+func ExplainLotCheck(in LotCheckInput, w *doughmath.Working) (out LotCheckResult, err error) {
 	c := doughmath.Checks{Func: "lot-check"}
 	checkAverageRules(&c, in.Rules, in.Nominal)
 	plan, planned := checkPlan(&c, in.Rules, in.Sampling, in.Lot)
@@ -283,7 +283,7 @@ func ExplainLotCheck(in LotCheckInput, w *doughmath.Working) (LotCheckResult, er
 	nominal := in.Nominal.Grams()
 	rule := deficiencyFor(in.Rules, nominal)
 	tenths := rule.inTenths(nominal)
-	out := LotCheckResult{
+	out = LotCheckResult{
 		MeanSample: plan.meanSample, FirstLimit: doughmath.Grams(lower(nominal, 1, tenths)),
 		RuleSet: set, Conditions: planConditions(set, in.Lot), Cautions: doughmath.WeightsLaw,
 	}
@@ -433,7 +433,7 @@ func LotOperatingCurve(in LotOperatingCurveInput, dst []OperatingPoint) (LotOper
 }
 
 // ExplainLotOperatingCurve is [LotOperatingCurve] with its working.
-func ExplainLotOperatingCurve(in LotOperatingCurveInput, dst []OperatingPoint, w *doughmath.Working) (LotOperatingCurveResult, error) {
+func ExplainLotOperatingCurve(in LotOperatingCurveInput, dst []OperatingPoint, w *doughmath.Working) (out LotOperatingCurveResult, err error) {
 	c := doughmath.Checks{Func: "lot-operating-curve"}
 	plan, set := checkCurve(&c, in.Rules, in.Sampling, in.Lot)
 	if len(in.Fractions) == 0 {
@@ -450,7 +450,7 @@ func ExplainLotOperatingCurve(in LotOperatingCurveInput, dst []OperatingPoint, w
 	for _, p := range in.Fractions {
 		dst = append(dst, OperatingPoint{Fraction: p, Accepted: plan.accepted(float64(p) / 100)})
 	}
-	out := LotOperatingCurveResult{
+	out = LotOperatingCurveResult{
 		Points: dst, First: plan.first, Accept: plan.accept, Second: plan.second,
 		RuleSet: set, Conditions: curveConditions(set, plan, in.Lot), Cautions: doughmath.WeightsLaw,
 	}
@@ -572,7 +572,7 @@ func FractionForAcceptance(in FractionForAcceptanceInput) (FractionForAcceptance
 }
 
 // ExplainFractionForAcceptance is [FractionForAcceptance] with its working.
-func ExplainFractionForAcceptance(in FractionForAcceptanceInput, w *doughmath.Working) (FractionForAcceptanceResult, error) {
+func ExplainFractionForAcceptance(in FractionForAcceptanceInput, w *doughmath.Working) (out FractionForAcceptanceResult, err error) {
 	c := doughmath.Checks{Func: "fraction-for-acceptance"}
 	plan, set := checkCurve(&c, in.Rules, in.Sampling, in.Lot)
 	doughmath.CheckRange(&c, "accepted", in.Accepted, 0.001, 0.999)
@@ -581,7 +581,7 @@ func ExplainFractionForAcceptance(in FractionForAcceptanceInput, w *doughmath.Wo
 	}
 	// P is 1 at none light and 0 at all light, for every plan draws more than it forgives.
 	p, _ := doughmath.Solve(0, 1, func(p float64) float64 { return plan.accepted(p) - in.Accepted })
-	out := FractionForAcceptanceResult{
+	out = FractionForAcceptanceResult{
 		Fraction: doughmath.Percent(p * 100), RuleSet: set,
 		Conditions: curveConditions(set, plan, in.Lot), Cautions: doughmath.WeightsLaw,
 	}

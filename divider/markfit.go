@@ -153,14 +153,14 @@ type MarkFitResult struct {
 func MarkFit(in MarkFitInput) (MarkFitResult, error) { return ExplainMarkFit(in, nil) }
 
 // ExplainMarkFit is [MarkFit] with its working.
-func ExplainMarkFit(in MarkFitInput, w *doughmath.Working) (MarkFitResult, error) {
+func ExplainMarkFit(in MarkFitInput, w *doughmath.Working) (out MarkFitResult, err error) {
 	c := doughmath.Checks{Func: "mark-fit"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
 		return MarkFitResult{}, err
 	}
 	f := fitTrials(in)
-	out := f.result(in)
+	out = f.result(in)
 	if !out.usable() {
 		return MarkFitResult{}, &doughmath.NoSolutionError{
 			Func: c.Func, Unknown: "curve", Wanted: "these trials",
@@ -175,7 +175,7 @@ func ExplainMarkFit(in MarkFitInput, w *doughmath.Working) (MarkFitResult, error
 
 func (in MarkFitInput) check(c *doughmath.Checks) {
 	doughmath.CheckRange(c, "confidence", in.Confidence, 50, 99.9)
-	doughmath.CheckWord(c, "shape", in.Shape, Straight, Quadratic)
+	doughmath.CheckEither(c, "shape", in.Shape, Straight, Quadratic)
 	doughmath.CheckWord(c, "weighting", in.Weighting, EqualWeights, ByPieces, KnownSD)
 	doughmath.CheckCount(c, "across", in.Across, 0, maxAcross)
 	p := in.Shape.coefficients()
@@ -540,7 +540,7 @@ func (k *Calibration) turns() bool {
 // check wants a calibration as [MarkFit] makes it. It is written so that
 // every later sum stays finite.
 func (k *Calibration) check(c *doughmath.Checks) {
-	doughmath.CheckWord(c, "calibration.shape", k.Shape, Straight, Quadratic)
+	doughmath.CheckEither(c, "calibration.shape", k.Shape, Straight, Quadratic)
 	doughmath.CheckWord(c, "calibration.weighting", k.Weighting, EqualWeights, ByPieces, KnownSD)
 	doughmath.CheckCount(c, "calibration.across", k.Across, 0, maxAcross)
 	doughmath.CheckRange(c, "calibration.confidence", k.Confidence, 50, 99.9)

@@ -66,6 +66,7 @@ type MarkForWeightInput struct {
 	Pieces      int            `json:"pieces,omitzero"`    // pieces in the sample, 1 to 100000, with "sample" only
 	MarkLow     float64        `json:"mark_low"`           // lowest mark on the scale of the handle; -1e9 to 1e9
 	MarkHigh    float64        `json:"mark_high"`          // highest mark, above mark_low
+	Division    float64        `json:"division,omitzero"`  // smallest part of a mark that the handle can be set to; 1e-6 to 1e9; leave out if it moves freely
 	Tolerance   doughmath.Mass `json:"tolerance,omitzero"` // weight by which the mark may miss before the condition wide-interval is set; leave out for none
 }
 
@@ -74,6 +75,8 @@ type MarkForWeightResult struct {
 	Mark       float64              `json:"mark"`       // the mark at which the curve gives the weight, as computed: it may lie between marks or off the scale
 	Low        float64              `json:"low"`        // lower end of the interval
 	High       float64              `json:"high"`       // upper end of the interval
+	Set        float64              `json:"set"`        // the mark to set: the nearest that the handle can be set to
+	Expected   doughmath.Mass       `json:"expected"`   // weight that the curve gives at the mark set
 	PerMark    float64              `json:"per_mark"`   // g for each mark, there; below 0 if a higher mark weighs less
 	G          float64              `json:"g"`          // Fieller's g, the square of t times SD of slope over slope: above about 0.05 the delta interval is poor
 	Conditions doughmath.Conditions `json:"conditions"` // extrapolated, mark-out-of-range, wide-interval
@@ -85,6 +88,7 @@ type MarkForWeightResult struct {
 //
 //	mark = x_mean + (weight - y_mean) / slope
 //	(weight - y_mean - slope*u)^2 <= t^2 * (v + s^2 * (1/W + u^2/S_xx))    u = mark - x_mean
+//	set = round(mark / division) * division, expected = y_mean + slope*(set - x_mean)
 //
 // The second line is true of every mark within the Fieller interval, with v the
 // variance of what is weighed: none for the mean, that of a piece, or that of a
@@ -98,11 +102,13 @@ type MarkForWeightResult struct {
 //   - the calibration is not one that [MarkFit] makes, or across is given and is not that of the calibration,
 //   - weight is not above 0 and up to 1000 t, or tolerance is not 0 to 1000 t,
 //   - interval or of is not named, or pieces is not 1 to 100000 with "sample" and absent otherwise,
-//   - mark_low or mark_high is not -1e9 to 1e9, or mark_low is not below mark_high.
+//   - mark_low or mark_high is not -1e9 to 1e9, or mark_low is not below mark_high,
+//   - division is given and not 1e-6 to 1e9.
 //
 // It returns a *[doughmath.NoSolutionError] if the slope cannot be told from
 // none at the calibration's confidence, if the curve turns within the trials
-// or never reaches the weight, or if the interval has no end.
+// or never reaches the weight, if the interval has no end, or if the division
+// is so coarse that the nearest mark gives no dough.
 //
 // Source: E. C. Fieller, J. R. Statist. Soc. B 16 (1954) 175, recalled; F. A. Graybill and H. K. Iyer,
 // Regression Analysis (1994), chapter 6; cases in testdata/cases/divider/mark-for-weight.json.
@@ -113,15 +119,16 @@ func MarkForWeight(in MarkForWeightInput) (MarkForWeightResult, error) {
 }
 
 // ExplainMarkForWeight is [MarkForWeight] with its working.
-func ExplainMarkForWeight(in MarkForWeightInput, w *doughmath.Working) (MarkForWeightResult, error) {
+func ExplainMarkForWeight(in MarkForWeightInput, w *doughmath.Working) (out MarkForWeightResult, err error) {
 	c := doughmath.Checks{Func: "mark-for-weight"}
 	k := &in.Calibration
 	k.check(&c)
 	k.checkAcross(&c, in.Across)
 	checkAbove(&c, "weight", in.Weight, maxWeight)
-	doughmath.CheckWord(&c, "interval", in.Interval, Fieller, Delta)
+	doughmath.CheckEither(&c, "interval", in.Interval, Fieller, Delta)
 	checkOf(&c, in.Of, in.Pieces)
 	checkScale(&c, in.MarkLow, in.MarkHigh)
+	checkDivision(&c, in.Division)
 	doughmath.CheckRange(&c, "tolerance", in.Tolerance, 0, maxWeight)
 	if err := c.Err(); err != nil {
 		return MarkForWeightResult{}, err
@@ -136,7 +143,7 @@ func ExplainMarkForWeight(in MarkForWeightInput, w *doughmath.Working) (MarkForW
 	}
 	v := k.newVariance(in.Of, in.Pieces)
 	slope := k.slopeAt(u)
-	out := MarkForWeightResult{
+	out = MarkForWeightResult{
 		Mark: k.MeanMark + u, PerMark: slope,
 		G: float64(k.StudentT*k.StudentT*k.slopeVariance(u)) / (slope * slope), Cautions: doughmath.MovingMachinery,
 	}
@@ -162,7 +169,18 @@ func ExplainMarkForWeight(in MarkForWeightInput, w *doughmath.Working) (MarkForW
 	if out.Mark < k.LowMark || out.Mark > k.HighMark {
 		out.Conditions |= doughmath.Extrapolated
 	}
-	if out.Mark < in.MarkLow || out.Mark > in.MarkHigh {
+	out.Set = out.Mark
+	if in.Division != 0 {
+		out.Set = float64(math.Round(out.Mark/in.Division) * in.Division)
+	}
+	out.Expected = doughmath.Mass(k.at(out.Set - k.MeanMark))
+	if !(out.Expected > 0) {
+		return MarkForWeightResult{}, &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "mark that the handle can be set to",
+			Wanted: "pieces of " + in.Weight.String(), Advice: "the nearest one gives no dough: see whether the handle can be set finer",
+		}
+	}
+	if min(out.Mark, out.Set) < in.MarkLow || max(out.Mark, out.Set) > in.MarkHigh {
 		out.Conditions |= doughmath.MarkOutOfRange
 	}
 	if in.Tolerance > 0 && max(out.High-out.Mark, out.Mark-out.Low)*math.Abs(slope) > float64(in.Tolerance) {
@@ -301,6 +319,25 @@ func (k *Calibration) explainMark(in MarkForWeightInput, out MarkForWeightResult
 		w.Step("upper end", "x_h", "x_m + u + h", out.High, "", "")
 	}
 	w.Step("mark", "x", "x_m + u", out.Mark, "", "")
+	if in.Division == 0 {
+		w.Step("mark to set", "x_set", "x", out.Set, "", "set between the marks")
+	} else {
+		w.Given("smallest part of a mark", "q", in.Division, "", "")
+		w.Step("mark to set", "x_set", "round(x/q) * q", out.Set, "", "the nearest that the handle can be set to")
+	}
+	w.Step("marks from the mean, as set", "u_set", "x_set - x_m", out.Set-k.MeanMark, "", "")
+	if k.Shape == Straight {
+		w.Step("weight expected there", "y_set", "y_m + b*u_set", float64(out.Expected), "g", "")
+	} else {
+		w.Step("weight expected there", "y_set", "y_m + b*u_set + d*(u_set*u_set - k*u_set - S_xx/W)", float64(out.Expected), "g", "")
+	}
+}
+
+// checkDivision wants a step of the handle, if there is one.
+func checkDivision(c *doughmath.Checks, division float64) {
+	if division != 0 {
+		doughmath.CheckRange(c, "division", division, 1e-6, maxMark)
+	}
 }
 
 // WeightForMarkInput is a mark of a calibrated divider.
@@ -345,7 +382,7 @@ func WeightForMark(in WeightForMarkInput) (WeightForMarkResult, error) {
 }
 
 // ExplainWeightForMark is [WeightForMark] with its working.
-func ExplainWeightForMark(in WeightForMarkInput, w *doughmath.Working) (WeightForMarkResult, error) {
+func ExplainWeightForMark(in WeightForMarkInput, w *doughmath.Working) (out WeightForMarkResult, err error) {
 	c := doughmath.Checks{Func: "weight-for-mark"}
 	k := &in.Calibration
 	k.check(&c)
@@ -364,7 +401,7 @@ func ExplainWeightForMark(in WeightForMarkInput, w *doughmath.Working) (WeightFo
 			Advice: "the curve gives no dough there; it was fitted on marks far from it",
 		}
 	}
-	out := WeightForMarkResult{Weight: doughmath.Mass(y), Low: doughmath.Mass(y - half), High: doughmath.Mass(y + half)}
+	out = WeightForMarkResult{Weight: doughmath.Mass(y), Low: doughmath.Mass(y - half), High: doughmath.Mass(y + half)}
 	if in.Mark < k.LowMark || in.Mark > k.HighMark {
 		out.Conditions |= doughmath.Extrapolated
 	}

@@ -2,6 +2,7 @@ package divider_test
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -146,6 +147,45 @@ func TestMarkForWeightConditions(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, tc.want, out.Conditions, "%v within %v", tc.weight, tc.tolerance)
 	}
+}
+
+// The mark set is a whole number of divisions, the nearest to the mark, and
+// the weight expected is what WeightForMark gives there.
+func TestMarkSetToADivision(t *testing.T) {
+	for name, in := range map[string]divider.MarkFitInput{"straight": morning(), "bent": bent()} {
+		c := calibrated(t, in)
+		for _, division := range []float64{0, 0.05, 0.5, 1} {
+			for weight := doughmath.Mass(75); weight <= 90; weight += 0.7 {
+				ask := setting(c, weight)
+				ask.Division = division
+				out, err := divider.MarkForWeight(ask)
+				require.NoError(t, err, name)
+				assert.LessOrEqual(t, math.Abs(out.Set-out.Mark), division/2+1e-12)
+				if division > 0 {
+					assert.InDelta(t, math.Round(out.Set/division), out.Set/division, 1e-9)
+				}
+				there, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: out.Set, Of: divider.OfMean})
+				require.NoError(t, err)
+				assert.InDelta(t, float64(there.Weight), float64(out.Expected), 1e-9)
+			}
+		}
+	}
+	c := calibrated(t, morning())
+	top, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: 9.9, Of: divider.OfMean})
+	require.NoError(t, err)
+	ask := setting(c, top.Weight)
+	ask.Division = 3.4
+	out, err := divider.MarkForWeight(ask)
+	require.NoError(t, err)
+	assert.InDelta(t, 10.2, out.Set, 1e-9)
+	assert.True(t, out.Conditions.Has(doughmath.MarkOutOfRange), "9.9 is on the scale, 10.2 is not")
+	ask = setting(c, 1)
+	ask.Division = 8
+	_, err = divider.MarkForWeight(ask)
+	assert.ErrorContains(t, err, "the nearest one gives no dough")
+	ask.Division = -1
+	_, err = divider.MarkForWeight(ask)
+	assert.Equal(t, []string{"division"}, fields(err))
 }
 
 func TestMarkForWeightRefuses(t *testing.T) {

@@ -104,7 +104,7 @@ type NextMarkResult struct {
 func NextMark(in NextMarkInput) (NextMarkResult, error) { return ExplainNextMark(in, nil) }
 
 // ExplainNextMark is [NextMark] with its working.
-func ExplainNextMark(in NextMarkInput, w *doughmath.Working) (NextMarkResult, error) {
+func ExplainNextMark(in NextMarkInput, w *doughmath.Working) (out NextMarkResult, err error) {
 	c := doughmath.Checks{Func: "next-mark"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
@@ -136,7 +136,7 @@ func ExplainNextMark(in NextMarkInput, w *doughmath.Working) (NextMarkResult, er
 		}
 	}
 	half := k.StudentT * math.Sqrt(float64(sd*sd)+k.differenceVariance(u, next)) / math.Abs(slope)
-	out := NextMarkResult{
+	out = NextMarkResult{
 		Off: doughmath.Mass(off), Shift: doughmath.Mass(shift), Noise: doughmath.Mass(noise),
 		Mark: in.Mark, Exact: k.MeanMark + next, Expected: in.Weight, Check: int(check),
 	}
@@ -217,9 +217,7 @@ func (in *NextMarkInput) check(c *doughmath.Checks) {
 	doughmath.CheckCount(c, "pieces", in.Pieces, 1, 100_000)
 	checkAbove(c, "target", in.Target, maxWeight)
 	checkAbove(c, "limit", in.Limit, maxWeight)
-	if in.Division != 0 {
-		doughmath.CheckRange(c, "division", in.Division, 1e-6, maxMark)
-	}
+	checkDivision(c, in.Division)
 	checkScale(c, in.MarkLow, in.MarkHigh)
 	for _, way := range [...]struct{ field, text string }{{"way_up", in.WayUp}, {"way_down", in.WayDown}} {
 		if n := utf8.RuneCountInString(way.text); n > 60 {

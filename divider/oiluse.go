@@ -62,7 +62,7 @@ func OilUse(in OilUseInput) (OilUseResult, error) {
 }
 
 // ExplainOilUse is [OilUse] with its working.
-func ExplainOilUse(in OilUseInput, w *doughmath.Working) (OilUseResult, error) {
+func ExplainOilUse(in OilUseInput, w *doughmath.Working) (out OilUseResult, err error) {
 	c := doughmath.Checks{Func: "oil-use"}
 	rate := checkValves(&c, in.Valves)
 	doughmath.CheckRange(&c, "scaling", in.Scaling, 0, longestRun)
@@ -79,7 +79,7 @@ func ExplainOilUse(in OilUseInput, w *doughmath.Working) (OilUseResult, error) {
 	used := perSecond * float64(in.Scaling)
 	lost := perSecond * float64(in.LeftOpen)
 	run := perSecond * (float64(in.Scaling) + float64(in.LeftOpen))
-	out := OilUseResult{
+	out = OilUseResult{
 		Rate: rate, Run: doughmath.Millilitres(run), Lost: doughmath.Millilitres(lost),
 		Day: doughmath.Millilitres(run * float64(in.Runs)), LostDay: doughmath.Millilitres(lost * float64(in.Runs)),
 		LostShare: doughmath.Percent(100 * float64(in.LeftOpen) / (float64(in.Scaling) + float64(in.LeftOpen))),
@@ -147,7 +147,7 @@ func OilTimeForUse(in OilTimeForUseInput) (OilTimeForUseResult, error) {
 }
 
 // ExplainOilTimeForUse is [OilTimeForUse] with its working.
-func ExplainOilTimeForUse(in OilTimeForUseInput, w *doughmath.Working) (OilTimeForUseResult, error) {
+func ExplainOilTimeForUse(in OilTimeForUseInput, w *doughmath.Working) (out OilTimeForUseResult, err error) {
 	c := doughmath.Checks{Func: "oil-time-for-use"}
 	rate := checkValves(&c, in.Valves)
 	checkUse(&c, in.Use)
@@ -158,7 +158,7 @@ func ExplainOilTimeForUse(in OilTimeForUseInput, w *doughmath.Working) (OilTimeF
 		return OilTimeForUseResult{}, err
 	}
 	open := in.Use.Millilitres() / (rate.MillilitresPerMinute() / 60)
-	out := OilTimeForUseResult{Open: doughmath.Seconds(open), Cautions: doughmath.OilSlip | doughmath.MovingMachinery}
+	out = OilTimeForUseResult{Open: doughmath.Seconds(open), Cautions: doughmath.OilSlip | doughmath.MovingMachinery}
 	if w != nil {
 		w.Given("oil allowed", "V", in.Use.Millilitres(), "ml", "")
 		w.Given("all valves together", "q", rate.MillilitresPerMinute(), "ml/min", "sum of the rates measured")
@@ -210,7 +210,7 @@ func OilRateForUse(in OilRateForUseInput) (OilRateForUseResult, error) {
 }
 
 // ExplainOilRateForUse is [OilRateForUse] with its working.
-func ExplainOilRateForUse(in OilRateForUseInput, w *doughmath.Working) (OilRateForUseResult, error) {
+func ExplainOilRateForUse(in OilRateForUseInput, w *doughmath.Working) (out OilRateForUseResult, err error) {
 	c := doughmath.Checks{Func: "oil-rate-for-use"}
 	checkUse(&c, in.Use)
 	doughmath.CheckRange(&c, "open", in.Open, 1, longestRun)
@@ -219,7 +219,7 @@ func ExplainOilRateForUse(in OilRateForUseInput, w *doughmath.Working) (OilRateF
 		return OilRateForUseResult{}, err
 	}
 	rate := in.Use.Millilitres() / float64(in.Valves) / (float64(in.Open) / 60)
-	out := OilRateForUseResult{Rate: doughmath.MillilitresPerMinute(rate), Cautions: doughmath.OilSlip | doughmath.MovingMachinery}
+	out = OilRateForUseResult{Rate: doughmath.MillilitresPerMinute(rate), Cautions: doughmath.OilSlip | doughmath.MovingMachinery}
 	if w != nil {
 		w.Given("oil allowed", "V", in.Use.Millilitres(), "ml", "")
 		w.Given("valves", "n", float64(in.Valves), "", "")

@@ -142,12 +142,12 @@ type PieceSampleResult struct {
 func PieceSample(in PieceSampleInput) (PieceSampleResult, error) { return ExplainPieceSample(in, nil) }
 
 // ExplainPieceSample is [PieceSample] with its working.
-func ExplainPieceSample(in PieceSampleInput, w *doughmath.Working) (PieceSampleResult, error) {
+func ExplainPieceSample(in PieceSampleInput, w *doughmath.Working) (out PieceSampleResult, err error) {
 	c := doughmath.Checks{Func: "piece-sample"}
 	checkWeighings(&c, "weighings", in.Weighings, 2)
 	checkLevel(&c, "level", in.Level)
 	checkLevel(&c, "share", in.Share)
-	doughmath.CheckWord(&c, "method", in.Method, ToleranceExact, ToleranceHowe)
+	doughmath.CheckEither(&c, "method", in.Method, ToleranceExact, ToleranceHowe)
 	checkOptionalMass(&c, "half_width", in.HalfWidth)
 	checkOptionalMass(&c, "division", in.Division)
 	if err := c.Err(); err != nil {
@@ -160,7 +160,7 @@ func ExplainPieceSample(in PieceSampleInput, w *doughmath.Working) (PieceSampleR
 		c.Fail("half_width", in.HalfWidth.String(), "0 g, or at least a thousandth of the sd, which is "+doughmath.Mass(sd).String())
 		return PieceSampleResult{}, c.Err()
 	}
-	out := PieceSampleResult{
+	out = PieceSampleResult{
 		Pieces: n, Mean: doughmath.Mass(mean), SD: doughmath.Mass(sd),
 		Lightest: in.Weighings[0], Heaviest: in.Weighings[0],
 	}
@@ -294,7 +294,7 @@ func PiecesToWeigh(in PiecesToWeighInput) (PiecesToWeighResult, error) {
 }
 
 // ExplainPiecesToWeigh is [PiecesToWeigh] with its working.
-func ExplainPiecesToWeigh(in PiecesToWeighInput, w *doughmath.Working) (PiecesToWeighResult, error) {
+func ExplainPiecesToWeigh(in PiecesToWeighInput, w *doughmath.Working) (out PiecesToWeighResult, err error) {
 	c := doughmath.Checks{Func: "pieces-to-weigh"}
 	checkRatio(&c, "half_width", in.SD, in.HalfWidth)
 	checkLevel(&c, "level", in.Level)
@@ -305,7 +305,7 @@ func ExplainPiecesToWeigh(in PiecesToWeighInput, w *doughmath.Working) (PiecesTo
 	z := normalQuantile((1 + level) / 2)
 	n := piecesForHalfWidth(sd/float64(in.HalfWidth), level)
 	t := studentQuantile((1+level)/2, float64(n-1))
-	out := PiecesToWeighResult{
+	out = PiecesToWeighResult{
 		Pieces: n, Normal: int(math.Ceil(square(z * sd / float64(in.HalfWidth)))),
 		HalfWidth: doughmath.Mass(t * sd / math.Sqrt(float64(n))),
 	}
@@ -364,7 +364,7 @@ func HalfWidthForPieces(in HalfWidthForPiecesInput) (HalfWidthForPiecesResult, e
 }
 
 // ExplainHalfWidthForPieces is [HalfWidthForPieces] with its working.
-func ExplainHalfWidthForPieces(in HalfWidthForPiecesInput, w *doughmath.Working) (HalfWidthForPiecesResult, error) {
+func ExplainHalfWidthForPieces(in HalfWidthForPiecesInput, w *doughmath.Working) (out HalfWidthForPiecesResult, err error) {
 	c := doughmath.Checks{Func: "half-width-for-pieces"}
 	doughmath.CheckRange(&c, "sd", in.SD, 1e-6, heaviestPiece)
 	doughmath.CheckCount(&c, "pieces", in.Pieces, 2, mostWeighings)
@@ -374,7 +374,7 @@ func ExplainHalfWidthForPieces(in HalfWidthForPiecesInput, w *doughmath.Working)
 	}
 	n := float64(in.Pieces)
 	t := studentQuantile((1+float64(in.Level)/100)/2, n-1)
-	out := HalfWidthForPiecesResult{HalfWidth: doughmath.Mass(t * float64(in.SD) / math.Sqrt(n))}
+	out = HalfWidthForPiecesResult{HalfWidth: doughmath.Mass(t * float64(in.SD) / math.Sqrt(n))}
 	if w != nil {
 		w.Given("standard deviation of pieces", "s", float64(in.SD), "g", "")
 		w.Given("pieces to weigh", "n", n, "pieces", "")
@@ -423,12 +423,12 @@ func PiecesToDetect(in PiecesToDetectInput) (PiecesToDetectResult, error) {
 }
 
 // ExplainPiecesToDetect is [PiecesToDetect] with its working.
-func ExplainPiecesToDetect(in PiecesToDetectInput, w *doughmath.Working) (PiecesToDetectResult, error) {
+func ExplainPiecesToDetect(in PiecesToDetectInput, w *doughmath.Working) (out PiecesToDetectResult, err error) {
 	c := doughmath.Checks{Func: "pieces-to-detect"}
 	checkRatio(&c, "shift", in.SD, in.Shift)
 	checkLevel(&c, "level", in.Level)
 	checkLevel(&c, "power", in.Power)
-	doughmath.CheckWord(&c, "sides", in.Sides, TwoSided, OneSided)
+	doughmath.CheckEither(&c, "sides", in.Sides, TwoSided, OneSided)
 	if err := c.Err(); err != nil {
 		return PiecesToDetectResult{}, err
 	}
@@ -440,7 +440,7 @@ func ExplainPiecesToDetect(in PiecesToDetectInput, w *doughmath.Working) (Pieces
 		n++
 	}
 	tp, tq := studentQuantile(p, float64(n-1)), studentQuantile(power, float64(n-1))
-	out := PiecesToDetectResult{Pieces: n, Normal: normal, Shift: doughmath.Mass((tp + tq) * float64(in.SD) / math.Sqrt(float64(n)))}
+	out = PiecesToDetectResult{Pieces: n, Normal: normal, Shift: doughmath.Mass((tp + tq) * float64(in.SD) / math.Sqrt(float64(n)))}
 	if w != nil {
 		w.Given("standard deviation of pieces", "s", float64(in.SD), "g", "")
 		w.Given("shift to see", "D", float64(in.Shift), "g", "")
@@ -488,19 +488,19 @@ func ShiftForPieces(in ShiftForPiecesInput) (ShiftForPiecesResult, error) {
 }
 
 // ExplainShiftForPieces is [ShiftForPieces] with its working.
-func ExplainShiftForPieces(in ShiftForPiecesInput, w *doughmath.Working) (ShiftForPiecesResult, error) {
+func ExplainShiftForPieces(in ShiftForPiecesInput, w *doughmath.Working) (out ShiftForPiecesResult, err error) {
 	c := doughmath.Checks{Func: "shift-for-pieces"}
 	doughmath.CheckRange(&c, "sd", in.SD, 1e-6, heaviestPiece)
 	doughmath.CheckCount(&c, "pieces", in.Pieces, 2, mostWeighings)
 	checkLevel(&c, "level", in.Level)
 	checkLevel(&c, "power", in.Power)
-	doughmath.CheckWord(&c, "sides", in.Sides, TwoSided, OneSided)
+	doughmath.CheckEither(&c, "sides", in.Sides, TwoSided, OneSided)
 	if err := c.Err(); err != nil {
 		return ShiftForPiecesResult{}, err
 	}
 	n := float64(in.Pieces)
 	tp, tq := studentQuantile(in.Sides.tail(float64(in.Level)/100), n-1), studentQuantile(float64(in.Power)/100, n-1)
-	out := ShiftForPiecesResult{Shift: doughmath.Mass((tp + tq) * float64(in.SD) / math.Sqrt(n))}
+	out = ShiftForPiecesResult{Shift: doughmath.Mass((tp + tq) * float64(in.SD) / math.Sqrt(n))}
 	if w != nil {
 		w.Given("standard deviation of pieces", "s", float64(in.SD), "g", "")
 		w.Given("pieces to weigh", "n", n, "pieces", "")

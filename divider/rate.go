@@ -46,7 +46,7 @@ type RateResult struct {
 func Rate(in RateInput) (RateResult, error) { return ExplainRate(in, nil) }
 
 // ExplainRate is [Rate] with its working.
-func ExplainRate(in RateInput, w *doughmath.Working) (RateResult, error) {
+func ExplainRate(in RateInput, w *doughmath.Working) (out RateResult, err error) {
 	c := doughmath.Checks{Func: "divider-rate"}
 	doughmath.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
 	doughmath.CheckCount(&c, "across", in.Across, 1, maxAcross)
@@ -54,7 +54,7 @@ func ExplainRate(in RateInput, w *doughmath.Working) (RateResult, error) {
 	if err := c.Err(); err != nil {
 		return RateResult{}, err
 	}
-	out := RateResult{
+	out = RateResult{
 		Pieces: doughmath.PieceRate(float64(in.Strokes) * float64(in.Across)),
 		Beat:   doughmath.Duration(60 / float64(in.Strokes)),
 	}
@@ -77,10 +77,11 @@ func doughUsed(p doughmath.PieceRate, m doughmath.Mass) doughmath.MassRate {
 
 // checkAbove wants a value above zero and no more than high.
 func checkAbove[N ~float64](c *doughmath.Checks, field string, v, high N) bool {
-	if doughmath.CheckPositive(c, field, v) {
-		return doughmath.CheckRange(c, field, v, 0, high)
-	}
-	return false
+	return v > 0 && v <= high || refuseAbove(c, field, v, high)
+}
+
+func refuseAbove[N ~float64](c *doughmath.Checks, field string, v, high N) bool {
+	return doughmath.CheckPositive(c, field, v) && doughmath.CheckRange(c, field, v, 0, high)
 }
 
 // StrokesForRateInput is the rate wanted of a divider.
@@ -120,7 +121,7 @@ func StrokesForRate(in StrokesForRateInput) (StrokesForRateResult, error) {
 }
 
 // ExplainStrokesForRate is [StrokesForRate] with its working.
-func ExplainStrokesForRate(in StrokesForRateInput, w *doughmath.Working) (StrokesForRateResult, error) {
+func ExplainStrokesForRate(in StrokesForRateInput, w *doughmath.Working) (out StrokesForRateResult, err error) {
 	c := doughmath.Checks{Func: "strokes-for-rate"}
 	doughmath.CheckRange(&c, "pieces", in.Pieces, 0.01, maxPieces)
 	doughmath.CheckCount(&c, "across", in.Across, 1, maxAcross)
@@ -133,7 +134,7 @@ func ExplainStrokesForRate(in StrokesForRateInput, w *doughmath.Working) (Stroke
 	if err := c.Err(); err != nil {
 		return StrokesForRateResult{}, err
 	}
-	out := StrokesForRateResult{Strokes: doughmath.StrokeRate(float64(in.Pieces) / float64(in.Across)), Reachable: in.Pieces}
+	out = StrokesForRateResult{Strokes: doughmath.StrokeRate(float64(in.Pieces) / float64(in.Across)), Reachable: in.Pieces}
 	switch {
 	case in.Fastest > 0 && out.Strokes > in.Fastest:
 		out.Conditions |= doughmath.RateLimited

@@ -315,7 +315,7 @@ func TolerableDeficiency(in TolerableDeficiencyInput) (TolerableDeficiencyResult
 }
 
 // ExplainTolerableDeficiency is [TolerableDeficiency] with its working.
-func ExplainTolerableDeficiency(in TolerableDeficiencyInput, w *doughmath.Working) (TolerableDeficiencyResult, error) {
+func ExplainTolerableDeficiency(in TolerableDeficiencyInput, w *doughmath.Working) (out TolerableDeficiencyResult, err error) {
 	c := doughmath.Checks{Func: "tolerable-deficiency"}
 	checkAverageRules(&c, in.Rules, in.Nominal)
 	if err := c.Err(); err != nil {
@@ -329,7 +329,7 @@ func ExplainTolerableDeficiency(in TolerableDeficiencyInput, w *doughmath.Workin
 	if in.Rules == RulesUSCategoryA {
 		share = measurementShareUS
 	}
-	out := TolerableDeficiencyResult{
+	out = TolerableDeficiencyResult{
 		Deficiency: doughmath.Grams(tenths / 10),
 		FirstLimit: doughmath.Grams(lower(nominal, 1, tenths)),
 		ScaleLimit: doughmath.Grams(tenths / 10 / share),
@@ -403,10 +403,10 @@ func LoafLimits(in LoafLimitsInput) (LoafLimitsResult, error) {
 }
 
 // ExplainLoafLimits is [LoafLimits] with its working.
-func ExplainLoafLimits(in LoafLimitsInput, w *doughmath.Working) (LoafLimitsResult, error) {
+func ExplainLoafLimits(in LoafLimitsInput, w *doughmath.Working) (out LoafLimitsResult, err error) {
 	c := doughmath.Checks{Func: "loaf-limits"}
 	var variation float64
-	if doughmath.CheckWord(&c, "rules", in.Rules, LoafTexas, LoafSriLanka) {
+	if doughmath.CheckEither(&c, "rules", in.Rules, LoafTexas, LoafSriLanka) {
 		variation = checkLoaf(&c, in.Rules, in.Nominal)
 	} else {
 		doughmath.CheckPositive(&c, "nominal", in.Nominal)
@@ -415,7 +415,7 @@ func ExplainLoafLimits(in LoafLimitsInput, w *doughmath.Working) (LoafLimitsResu
 		return LoafLimitsResult{}, err
 	}
 	set, _ := RuleSetFor(in.Rules) // the word was checked
-	out := LoafLimitsResult{
+	out = LoafLimitsResult{
 		Least:   doughmath.Grams(in.Nominal.Grams() - variation),
 		RuleSet: set, Conditions: set.conditions(), Cautions: doughmath.WeightsLaw,
 	}

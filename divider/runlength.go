@@ -64,13 +64,13 @@ type RunLengthResult struct {
 func RunLength(in RunLengthInput) (RunLengthResult, error) { return ExplainRunLength(in, nil) }
 
 // ExplainRunLength is [RunLength] with its working.
-func ExplainRunLength(in RunLengthInput, w *doughmath.Working) (RunLengthResult, error) {
+func ExplainRunLength(in RunLengthInput, w *doughmath.Working) (out RunLengthResult, err error) {
 	c := doughmath.Checks{Func: "run-length"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
 		return RunLengthResult{}, err
 	}
-	out := RunLengthResult{FalseAlarm: in.runLength(0), RunLength: in.runLength(in.Shift)}
+	out = RunLengthResult{FalseAlarm: in.runLength(0), RunLength: in.runLength(in.Shift)}
 	if !(out.FalseAlarm > 0 && out.FalseAlarm <= longestRunLength && out.RunLength > 0 && out.RunLength <= longestRunLength) {
 		return RunLengthResult{}, &doughmath.NoSolutionError{
 			Func: c.Func, Unknown: "run length",
@@ -100,7 +100,7 @@ func ExplainRunLength(in RunLengthInput, w *doughmath.Working) (RunLengthResult,
 func (in RunLengthInput) check(c *doughmath.Checks) {
 	known := doughmath.CheckWord(c, "kind", in.Kind, ChartAveragesRanges, ChartAveragesDeviations, ChartIndividuals, ChartCUSUM, ChartEWMA)
 	doughmath.CheckRange(c, "shift", in.Shift, -10, 10)
-	doughmath.CheckWord(c, "sides", in.Sides, TwoSided, OneSided)
+	doughmath.CheckEither(c, "sides", in.Sides, TwoSided, OneSided)
 	if !known {
 		return
 	}
@@ -259,7 +259,7 @@ func OperatingCurve(in OperatingCurveInput, dst []ShiftPoint) (OperatingCurveRes
 }
 
 // ExplainOperatingCurve is [OperatingCurve] with its working, of the last move.
-func ExplainOperatingCurve(in OperatingCurveInput, dst []ShiftPoint, w *doughmath.Working) (OperatingCurveResult, error) {
+func ExplainOperatingCurve(in OperatingCurveInput, dst []ShiftPoint, w *doughmath.Working) (out OperatingCurveResult, err error) {
 	c := doughmath.Checks{Func: "operating-curve"}
 	doughmath.CheckCount(&c, "size", in.Size, 1, mostInSubgroup)
 	doughmath.CheckRange(&c, "width", in.Width, 0.5, 6)
@@ -274,7 +274,7 @@ func ExplainOperatingCurve(in OperatingCurveInput, dst []ShiftPoint, w *doughmat
 	if err := c.Err(); err != nil {
 		return OperatingCurveResult{}, err
 	}
-	out := OperatingCurveResult{Points: dst}
+	out = OperatingCurveResult{Points: dst}
 	n := float64(in.Size)
 	for _, s := range in.Shifts {
 		move := math.Abs(s) * math.Sqrt(n) // the curve is even; this side keeps the digits of small chances

@@ -55,7 +55,7 @@ func ScaleDivision(in ScaleDivisionInput) (ScaleDivisionResult, error) {
 }
 
 // ExplainScaleDivision is [ScaleDivision] with its working.
-func ExplainScaleDivision(in ScaleDivisionInput, w *doughmath.Working) (ScaleDivisionResult, error) {
+func ExplainScaleDivision(in ScaleDivisionInput, w *doughmath.Working) (out ScaleDivisionResult, err error) {
 	c := doughmath.Checks{Func: "scale-division"}
 	if doughmath.CheckPositive(&c, "division", in.Division) {
 		doughmath.CheckRange(&c, "division", in.Division, 0, heaviestPiece)
@@ -70,7 +70,7 @@ func ExplainScaleDivision(in ScaleDivisionInput, w *doughmath.Working) (ScaleDiv
 	}
 	d, sd := float64(in.Division), float64(in.SD)
 	rounding := roundingSD(d)
-	out := ScaleDivisionResult{RoundingSD: doughmath.Mass(rounding), ForRule: in.Variation / hb133DivisionShare, ForSD: in.SD}
+	out = ScaleDivisionResult{RoundingSD: doughmath.Mass(rounding), ForRule: in.Variation / hb133DivisionShare, ForSD: in.SD}
 	if sd > 0 {
 		out.ShownSD = doughmath.Mass(math.Sqrt(float64(sd*sd) + float64(rounding*rounding)))
 	}

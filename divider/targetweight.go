@@ -170,7 +170,7 @@ func TargetWeight(in TargetWeightInput) (TargetWeightResult, error) {
 }
 
 // ExplainTargetWeight is [TargetWeight] with its working.
-func ExplainTargetWeight(in TargetWeightInput, w *doughmath.Working) (TargetWeightResult, error) {
+func ExplainTargetWeight(in TargetWeightInput, w *doughmath.Working) (out TargetWeightResult, err error) {
 	c := doughmath.Checks{Func: "target-weight"}
 	rules := checkPackerRules(&c, in.Rules, in.Nominal)
 	ready := c.OK() // shares and spread have a range only under known rules
@@ -211,7 +211,7 @@ func ExplainTargetWeight(in TargetWeightInput, w *doughmath.Working) (TargetWeig
 	giveaway := target - in.Nominal.Grams()
 	day := giveaway * k * float64(in.PiecesPerDay) // dough, g
 	gramYear := k * float64(in.PiecesPerDay) * float64(in.DaysPerYear) / 1000 * in.CostPerKg
-	out := TargetWeightResult{
+	out = TargetWeightResult{
 		Target: doughmath.Grams(target), Dough: doughmath.Grams(target * k), Binds: binds,
 		DoughFirst: doughmath.Grams(rules.first * k), DoughSecond: doughmath.Grams(rules.second * k),
 		FirstLimit: doughmath.Grams(rules.first), SecondLimit: doughmath.Grams(rules.second),
@@ -304,7 +304,7 @@ func SpreadForTarget(in SpreadForTargetInput) (SpreadForTargetResult, error) {
 }
 
 // ExplainSpreadForTarget is [SpreadForTarget] with its working.
-func ExplainSpreadForTarget(in SpreadForTargetInput, w *doughmath.Working) (SpreadForTargetResult, error) {
+func ExplainSpreadForTarget(in SpreadForTargetInput, w *doughmath.Working) (out SpreadForTargetResult, err error) {
 	c := doughmath.Checks{Func: "spread-for-target"}
 	rules := checkPackerRules(&c, in.Rules, in.Nominal)
 	share := in.FirstShare
@@ -337,7 +337,7 @@ func ExplainSpreadForTarget(in SpreadForTargetInput, w *doughmath.Working) (Spre
 			spread, binds = s, BindsSecondLimit
 		}
 	}
-	out := SpreadForTargetResult{Spread: doughmath.Grams(spread), Binds: binds, RuleSet: set, Conditions: set.conditions(), Cautions: doughmath.WeightsLaw}
+	out = SpreadForTargetResult{Spread: doughmath.Grams(spread), Binds: binds, RuleSet: set, Conditions: set.conditions(), Cautions: doughmath.WeightsLaw}
 	if w != nil {
 		w.Given("target for the mean", "m", in.Target.Grams(), "g", "")
 		w.Given("wander of the mean", "d", in.Drift.Grams(), "g", "")
@@ -399,7 +399,7 @@ func FractionBelow(in FractionBelowInput) (FractionBelowResult, error) {
 }
 
 // ExplainFractionBelow is [FractionBelow] with its working.
-func ExplainFractionBelow(in FractionBelowInput, w *doughmath.Working) (FractionBelowResult, error) {
+func ExplainFractionBelow(in FractionBelowInput, w *doughmath.Working) (out FractionBelowResult, err error) {
 	c := doughmath.Checks{Func: "fraction-below"}
 	rules := checkPackerRules(&c, in.Rules, in.Nominal)
 	if c.OK() {
@@ -419,7 +419,7 @@ func ExplainFractionBelow(in FractionBelowInput, w *doughmath.Working) (Fraction
 	}
 	k := (mean - nominal) / spread
 	excess := float64((mean-nominal)*normalBelow(k)) + float64(spread*normalDensity(k))
-	out := FractionBelowResult{
+	out = FractionBelowResult{
 		BelowNominal: below(nominal), BelowFirst: below(rules.first),
 		Giveaway: doughmath.Grams(mean - nominal), Excess: doughmath.Grams(math.Max(excess, 0)),
 		RuleSet: set, Conditions: set.conditions(), Cautions: doughmath.WeightsLaw,

@@ -48,7 +48,7 @@ func ToleranceFactor(in ToleranceFactorInput) (ToleranceFactorResult, error) {
 }
 
 // ExplainToleranceFactor is [ToleranceFactor] with its working.
-func ExplainToleranceFactor(in ToleranceFactorInput, w *doughmath.Working) (ToleranceFactorResult, error) {
+func ExplainToleranceFactor(in ToleranceFactorInput, w *doughmath.Working) (out ToleranceFactorResult, err error) {
 	c := doughmath.Checks{Func: "tolerance-factor"}
 	doughmath.CheckCount(&c, "pieces", in.Pieces, 2, mostWeighings)
 	checkLevel(&c, "share", in.Share)
@@ -57,7 +57,7 @@ func ExplainToleranceFactor(in ToleranceFactorInput, w *doughmath.Working) (Tole
 		return ToleranceFactorResult{}, err
 	}
 	n, share, level := float64(in.Pieces), float64(in.Share)/100, float64(in.Level)/100
-	out := ToleranceFactorResult{OneSided: oneSidedFactor(n, share, level), Exact: exactFactor(n, share, level), Howe: howeFactor(n, share, level)}
+	out = ToleranceFactorResult{OneSided: oneSidedFactor(n, share, level), Exact: exactFactor(n, share, level), Howe: howeFactor(n, share, level)}
 	if w != nil {
 		w.Given("pieces weighed", "n", n, "pieces", "")
 		w.Given("one-sided factor", "k_1", out.OneSided, "", "noncentral t quantile over sqrt(n), integrated")

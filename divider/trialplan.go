@@ -68,7 +68,7 @@ func TrialPlan(in TrialPlanInput, dst []TrialMark) (TrialPlanResult, error) {
 }
 
 // ExplainTrialPlan is [TrialPlan] with its working.
-func ExplainTrialPlan(in TrialPlanInput, dst []TrialMark, w *doughmath.Working) (TrialPlanResult, error) {
+func ExplainTrialPlan(in TrialPlanInput, dst []TrialMark, w *doughmath.Working) (out TrialPlanResult, err error) {
 	c := doughmath.Checks{Func: "trial-plan"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
@@ -88,7 +88,7 @@ func ExplainTrialPlan(in TrialPlanInput, dst []TrialMark, w *doughmath.Working) 
 			Advice: "take more rounds, or be content with a wider interval",
 		}
 	}
-	out := TrialPlanResult{PiecesEach: int(each), Pieces: n * int(each), DegreesOfFreedom: df, Trials: dst}
+	out = TrialPlanResult{PiecesEach: int(each), Pieces: n * int(each), DegreesOfFreedom: df, Trials: dst}
 	out.Reaches = doughmath.Mass(t * float64(in.PieceSD) * math.Sqrt(v/each))
 	out.ReachesMarks = float64(out.Reaches) / math.Abs(in.Slope)
 	for round := range in.Rounds {
@@ -119,7 +119,7 @@ func ExplainTrialPlan(in TrialPlanInput, dst []TrialMark, w *doughmath.Working) 
 }
 
 func (in *TrialPlanInput) check(c *doughmath.Checks) {
-	doughmath.CheckWord(c, "shape", in.Shape, Straight, Quadratic)
+	doughmath.CheckEither(c, "shape", in.Shape, Straight, Quadratic)
 	doughmath.CheckRange(c, "confidence", in.Confidence, 50, 99.9)
 	doughmath.CheckRange(c, "low_mark", in.LowMark, -maxMark, maxMark)
 	// Marks closer than this are not told apart by the sums below.

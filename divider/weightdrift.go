@@ -90,7 +90,7 @@ func WeightDrift(in WeightDriftInput, dst []DriftMove) (WeightDriftResult, error
 }
 
 // ExplainWeightDrift is [WeightDrift] with its working.
-func ExplainWeightDrift(in WeightDriftInput, dst []DriftMove, w *doughmath.Working) (WeightDriftResult, error) {
+func ExplainWeightDrift(in WeightDriftInput, dst []DriftMove, w *doughmath.Working) (out WeightDriftResult, err error) {
 	c := doughmath.Checks{Func: "weight-drift"}
 	checkDrift(&c, in.Start, in.Growth, in.GrowthBasis)
 	checkAbove(&c, "time", in.Time, doughmath.Hours(24))
@@ -108,7 +108,7 @@ func ExplainWeightDrift(in WeightDriftInput, dst []DriftMove, w *doughmath.Worki
 	}
 	start, g, t := float64(in.Start), in.Growth/6000, float64(in.Time) // g of the start volume a second
 	end := start / (1 + float64(g*t))
-	out := WeightDriftResult{
+	out = WeightDriftResult{
 		End: doughmath.Mass(end), Drift: doughmath.Mass(end - start),
 		First: doughmath.Mass(start - start/(1+float64(g*60))), Mean: in.Start, Moves: dst,
 	}
@@ -157,7 +157,7 @@ func ExplainWeightDrift(in WeightDriftInput, dst []DriftMove, w *doughmath.Worki
 func checkDrift(c *doughmath.Checks, start doughmath.Mass, growth float64, basis GrowthBasis) {
 	checkAbove(c, "start", start, maxPiece)
 	doughmath.CheckRange(c, "growth", growth, 0, maxGrowth)
-	doughmath.CheckWord(c, "growth_basis", basis, Measured, Estimated)
+	doughmath.CheckEither(c, "growth_basis", basis, Measured, Estimated)
 }
 
 // checkLimit wants a loss that leaves some of the piece.
@@ -207,7 +207,7 @@ func BatchForWeightDrift(in BatchForWeightDriftInput) (BatchForWeightDriftResult
 }
 
 // ExplainBatchForWeightDrift is [BatchForWeightDrift] with its working.
-func ExplainBatchForWeightDrift(in BatchForWeightDriftInput, w *doughmath.Working) (BatchForWeightDriftResult, error) {
+func ExplainBatchForWeightDrift(in BatchForWeightDriftInput, w *doughmath.Working) (out BatchForWeightDriftResult, err error) {
 	c := doughmath.Checks{Func: "batch-for-weight-drift"}
 	checkDrift(&c, in.Start, in.Growth, in.GrowthBasis)
 	if in.Growth == 0 {
@@ -227,7 +227,7 @@ func ExplainBatchForWeightDrift(in BatchForWeightDriftInput, w *doughmath.Workin
 			Advice: "at that growth no batch loses so much: let the mixer or the hopper time set its size",
 		}
 	}
-	out := BatchForWeightDriftResult{Time: doughmath.Duration(t), Batch: doughmath.Mass(float64(in.Dough) * t / 3.6)}
+	out = BatchForWeightDriftResult{Time: doughmath.Duration(t), Batch: doughmath.Mass(float64(in.Dough) * t / 3.6)}
 	if in.GrowthBasis == Estimated {
 		out.Conditions |= doughmath.Uncalibrated
 	}
@@ -292,7 +292,7 @@ func HopperGrowth(in HopperGrowthInput) (HopperGrowthResult, error) {
 }
 
 // ExplainHopperGrowth is [HopperGrowth] with its working.
-func ExplainHopperGrowth(in HopperGrowthInput, w *doughmath.Working) (HopperGrowthResult, error) {
+func ExplainHopperGrowth(in HopperGrowthInput, w *doughmath.Working) (out HopperGrowthResult, err error) {
 	c := doughmath.Checks{Func: "hopper-growth"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
@@ -341,7 +341,7 @@ func ExplainHopperGrowth(in HopperGrowthInput, w *doughmath.Working) (HopperGrow
 	t2 := t * t
 	pa, pb, pc := float64(a*a)-float64(t2*va), float64(a*slope)-float64(t2*cov), float64(slope*slope)-float64(t2*vb)
 	disc := float64(pb*pb) - float64(pa*pc)
-	out := HopperGrowthResult{Growth: 100 * slope / a, Start: doughmath.Mass(unit / a)}
+	out = HopperGrowthResult{Growth: 100 * slope / a, Start: doughmath.Mass(unit / a)}
 	root := math.Sqrt(max(0, disc))
 	out.Low, out.High = 100*(pb-root)/pa, 100*(pb+root)/pa
 	if !(pa > 0) || !(a > 0) || !(out.Start <= 1000*maxPiece) || !(math.Abs(out.Growth)+math.Abs(out.Low)+math.Abs(out.High) <= 1e9) {

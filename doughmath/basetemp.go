@@ -46,7 +46,7 @@ func BaseTemperature(in BaseTemperatureInput) (BaseTemperatureResult, error) {
 }
 
 // ExplainBaseTemperature is [BaseTemperature] with its working.
-func ExplainBaseTemperature(in BaseTemperatureInput, w *Working) (BaseTemperatureResult, error) {
+func ExplainBaseTemperature(in BaseTemperatureInput, w *Working) (out BaseTemperatureResult, err error) {
 	c := Checks{Func: "base-temperature"}
 	CheckTemp(&c, "target", in.Target, Celsius(0), Celsius(45))
 	CheckCount(&c, "factors", in.Factors, 2, 5)
@@ -57,7 +57,7 @@ func ExplainBaseTemperature(in BaseTemperatureInput, w *Working) (BaseTemperatur
 	n := float64(in.Factors)
 	friction := in.Basis.once(in.Friction, in.Factors)
 	base := float64(n*in.Target.celsius) - float64(friction)
-	out := BaseTemperatureResult{Base: TempDelta(base), Fahrenheit: baseInFahrenheit(base, n)}
+	out = BaseTemperatureResult{Base: TempDelta(base), Fahrenheit: baseInFahrenheit(base, n)}
 	if w != nil {
 		w.Given("dough temperature wanted", "T_d", in.Target.celsius, "°C", "")
 		w.Given("factors counted, the water included", "N", n, "", "")
@@ -100,7 +100,7 @@ func DoughTemperatureForBase(in DoughTemperatureForBaseInput) (DoughTemperatureF
 }
 
 // ExplainDoughTemperatureForBase is [DoughTemperatureForBase] with its working.
-func ExplainDoughTemperatureForBase(in DoughTemperatureForBaseInput, w *Working) (DoughTemperatureForBaseResult, error) {
+func ExplainDoughTemperatureForBase(in DoughTemperatureForBaseInput, w *Working) (out DoughTemperatureForBaseResult, err error) {
 	c := Checks{Func: "dough-temperature-for-base"}
 	CheckRange(&c, "base", in.Base, leastBase, mostBase)
 	CheckCount(&c, "factors", in.Factors, 2, 5)
@@ -110,7 +110,7 @@ func ExplainDoughTemperatureForBase(in DoughTemperatureForBaseInput, w *Working)
 	}
 	n := float64(in.Factors)
 	friction := in.Basis.once(in.Friction, in.Factors)
-	out := DoughTemperatureForBaseResult{Dough: Celsius(float64(in.Base+friction) / n)}
+	out = DoughTemperatureForBaseResult{Dough: Celsius(float64(in.Base+friction) / n)}
 	if w != nil {
 		w.Given("base temperature", "B", float64(in.Base), "C°", "")
 		w.Given("factors counted, the water included", "N", n, "", "")
@@ -159,7 +159,7 @@ func WaterForBase(in WaterForBaseInput) (WaterForBaseResult, error) {
 }
 
 // ExplainWaterForBase is [WaterForBase] with its working.
-func ExplainWaterForBase(in WaterForBaseInput, w *Working) (WaterForBaseResult, error) {
+func ExplainWaterForBase(in WaterForBaseInput, w *Working) (out WaterForBaseResult, err error) {
 	c := Checks{Func: "water-for-base"}
 	CheckRange(&c, "base", in.Base, leastBase, mostBase)
 	factors := factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
@@ -168,7 +168,7 @@ func ExplainWaterForBase(in WaterForBaseInput, w *Working) (WaterForBaseResult, 
 		return WaterForBaseResult{}, err
 	}
 	n, sum := factors.known()
-	out := WaterForBaseResult{Water: Celsius(float64(in.Base) - sum), Factors: n}
+	out = WaterForBaseResult{Water: Celsius(float64(in.Base) - sum), Factors: n}
 	out.Conditions, out.Cautions = waterConditions(out.Water)
 	if w != nil {
 		w.Given("base temperature", "B", float64(in.Base), "C°", "")
@@ -223,7 +223,7 @@ func BaseForWater(in BaseForWaterInput) (BaseForWaterResult, error) {
 }
 
 // ExplainBaseForWater is [BaseForWater] with its working.
-func ExplainBaseForWater(in BaseForWaterInput, w *Working) (BaseForWaterResult, error) {
+func ExplainBaseForWater(in BaseForWaterInput, w *Working) (out BaseForWaterResult, err error) {
 	c := Checks{Func: "base-for-water"}
 	CheckTemp(&c, "water", in.Water, Celsius(-float64(iceEquivalent)), Celsius(yeastRefusalCelsius))
 	factors := factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
@@ -233,7 +233,7 @@ func ExplainBaseForWater(in BaseForWaterInput, w *Working) (BaseForWaterResult, 
 	}
 	n, sum := factors.known()
 	base := in.Water.celsius + sum
-	out := BaseForWaterResult{Base: TempDelta(base), Fahrenheit: baseInFahrenheit(base, float64(n)), Factors: n}
+	out = BaseForWaterResult{Base: TempDelta(base), Fahrenheit: baseInFahrenheit(base, float64(n)), Factors: n}
 	out.Conditions, out.Cautions = waterConditions(in.Water)
 	if w != nil {
 		w.Given("water temperature", "T_w", in.Water.celsius, "°C", "")
@@ -295,7 +295,7 @@ func BaseCorrection(in BaseCorrectionInput) (BaseCorrectionResult, error) {
 }
 
 // ExplainBaseCorrection is [BaseCorrection] with its working.
-func ExplainBaseCorrection(in BaseCorrectionInput, w *Working) (BaseCorrectionResult, error) {
+func ExplainBaseCorrection(in BaseCorrectionInput, w *Working) (out BaseCorrectionResult, err error) {
 	c := Checks{Func: "base-correction"}
 	CheckRange(&c, "base", in.Base, leastBase, mostBase)
 	CheckCount(&c, "factors", in.Factors, 2, 5)
@@ -307,7 +307,7 @@ func ExplainBaseCorrection(in BaseCorrectionInput, w *Working) (BaseCorrectionRe
 	}
 	n := float64(in.Factors)
 	change := n * (in.Wanted.celsius - in.Got.celsius)
-	out := BaseCorrectionResult{Base: in.Base + TempDelta(change), Water: in.Water.Add(TempDelta(change)), Change: TempDelta(change)}
+	out = BaseCorrectionResult{Base: in.Base + TempDelta(change), Water: in.Water.Add(TempDelta(change)), Change: TempDelta(change)}
 	out.Conditions, out.Cautions = waterConditions(out.Water)
 	if w != nil {
 		w.Given("base temperature of the last batch", "B", float64(in.Base), "C°", "")

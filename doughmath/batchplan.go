@@ -22,7 +22,7 @@ const mostPieces = 100_000_000
 func checkWaste(c *Checks, waste Percent, basis WasteBasis) {
 	CheckBelow(c, "waste", waste, 0, 100)
 	if waste != 0 || basis != "" {
-		CheckWord(c, "waste_basis", basis, WasteOnOrder, WasteOnDough)
+		CheckEither(c, "waste_basis", basis, WasteOnOrder, WasteOnDough)
 	}
 }
 
@@ -95,7 +95,7 @@ type BatchPlanResult struct {
 func BatchPlan(in BatchPlanInput) (BatchPlanResult, error) { return ExplainBatchPlan(in, nil) }
 
 // ExplainBatchPlan is [BatchPlan] with its working.
-func ExplainBatchPlan(in BatchPlanInput, w *Working) (BatchPlanResult, error) {
+func ExplainBatchPlan(in BatchPlanInput, w *Working) (out BatchPlanResult, err error) {
 	c := Checks{Func: "batch-plan"}
 	CheckCount(&c, "pieces", in.Pieces, 1, mostPieces)
 	CheckCount(&c, "spare", in.Spare, 0, mostPieces)
@@ -115,7 +115,7 @@ func ExplainBatchPlan(in BatchPlanInput, w *Working) (BatchPlanResult, error) {
 	batches := (all + most - 1) / most
 	per := (all + batches - 1) / batches
 	made := batches * per
-	out := BatchPlanResult{
+	out = BatchPlanResult{
 		Dough: Mass(float64(all) * each), Batches: batches, PiecesPerBatch: per,
 		BatchDough: Mass(float64(per) * each), Made: Mass(float64(made) * each), PiecesMade: made,
 		Leftover: made - all, Cautions: Lifting,
@@ -185,7 +185,7 @@ func PiecesForDough(in PiecesForDoughInput) (PiecesForDoughResult, error) {
 }
 
 // ExplainPiecesForDough is [PiecesForDough] with its working.
-func ExplainPiecesForDough(in PiecesForDoughInput, w *Working) (PiecesForDoughResult, error) {
+func ExplainPiecesForDough(in PiecesForDoughInput, w *Working) (out PiecesForDoughResult, err error) {
 	c := Checks{Func: "pieces-for-dough"}
 	doughOK := checkMass(&c, "dough", in.Dough)
 	if checkMass(&c, "piece_weight", in.PieceWeight) && doughOK && float64(in.Dough) > mostPieces*float64(in.PieceWeight) {
@@ -199,7 +199,7 @@ func ExplainPiecesForDough(in PiecesForDoughInput, w *Working) (PiecesForDoughRe
 	each := float64(in.PieceWeight) * k
 	n := wholeBelow(float64(in.Dough) / each)
 	left := max(0, float64(in.Dough)-float64(n*each))
-	out := PiecesForDoughResult{Pieces: int(n), Leftover: Mass(left)}
+	out = PiecesForDoughResult{Pieces: int(n), Leftover: Mass(left)}
 	if left > roundingSlack*each {
 		out.Conditions = Rounded | LeftoverDough
 	}
@@ -278,7 +278,7 @@ func MixedBatchPlan(in MixedBatchPlanInput, dst []OrderDough) (MixedBatchPlanRes
 }
 
 // ExplainMixedBatchPlan is [MixedBatchPlan] with its working.
-func ExplainMixedBatchPlan(in MixedBatchPlanInput, dst []OrderDough, w *Working) (MixedBatchPlanResult, error) {
+func ExplainMixedBatchPlan(in MixedBatchPlanInput, dst []OrderDough, w *Working) (out MixedBatchPlanResult, err error) {
 	c := Checks{Func: "mixed-batch-plan"}
 	if len(in.Order) == 0 || len(in.Order) > mostListItems {
 		c.Fail("order", strconv.Itoa(len(in.Order))+" lines", "1 to "+strconv.Itoa(mostListItems)+" lines")
@@ -320,7 +320,7 @@ func ExplainMixedBatchPlan(in MixedBatchPlanInput, dst []OrderDough, w *Working)
 	}
 	dough := net * k
 	batches := math.Max(1, math.Ceil(dough/float64(in.MixerMost)-roundingSlack))
-	out := MixedBatchPlanResult{
+	out = MixedBatchPlanResult{
 		Lines: dst, Pieces: pieces, Net: Mass(net), Dough: Mass(dough), Batches: int(batches),
 		BatchDough: Mass(dough / batches), Cautions: Lifting,
 	}

@@ -59,7 +59,7 @@ func DoughCost(in DoughCostInput, dst []CostPart) (DoughCostResult, error) {
 }
 
 // ExplainDoughCost is [DoughCost] with its working.
-func ExplainDoughCost(in DoughCostInput, dst []CostPart, w *Working) (DoughCostResult, error) {
+func ExplainDoughCost(in DoughCostInput, dst []CostPart, w *Working) (out DoughCostResult, err error) {
 	c := Checks{Func: "dough-cost"}
 	sum, _ := checkFormula(&c, in.Ingredients)
 	for i := range in.Ingredients {
@@ -102,7 +102,7 @@ func ExplainDoughCost(in DoughCostInput, dst []CostPart, w *Working) (DoughCostR
 	k := in.WasteBasis.factor(in.Waste)
 	perKg := cost / sum
 	piece := float64(perKg*float64(in.PieceWeight)) * k / 1000
-	out := DoughCostResult{PerKg: perKg, PerPiece: piece, PerSold: piece / (1 - float64(in.Unsold)/100)}
+	out = DoughCostResult{PerKg: perKg, PerPiece: piece, PerSold: piece / (1 - float64(in.Unsold)/100)}
 	for i := range in.Ingredients {
 		g := &in.Ingredients[i]
 		part := CostPart{Name: g.Name}

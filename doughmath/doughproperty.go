@@ -163,16 +163,16 @@ func DoughDensity(in DoughDensityInput) (DoughDensityResult, error) {
 }
 
 // ExplainDoughDensity is [DoughDensity] with its working.
-func ExplainDoughDensity(in DoughDensityInput, w *Working) (DoughDensityResult, error) {
+func ExplainDoughDensity(in DoughDensityInput, w *Working) (out DoughDensityResult, err error) {
 	c := Checks{Func: "dough-density"}
 	CheckRange(&c, "gas_free", in.GasFree, leastGasFree, mostGasFree)
-	CheckWord(&c, "gas_free_from", in.From, GasFreeMeasured, GasFreeFromComposition)
+	CheckEither(&c, "gas_free_from", in.From, GasFreeMeasured, GasFreeFromComposition)
 	CheckRange(&c, "gas", in.Gas, 0, 95)
 	if err := c.Err(); err != nil {
 		return DoughDensityResult{}, err
 	}
 	left := 1 - float64(in.Gas)/100
-	out := DoughDensityResult{Density: Density(float64(in.GasFree) * left), Expansion: 1 / left, Conditions: in.From.condition()}
+	out = DoughDensityResult{Density: Density(float64(in.GasFree) * left), Expansion: 1 / left, Conditions: in.From.condition()}
 	out.SpecificVolume = 1 / float64(out.Density)
 	if w != nil {
 		w.Given("density without gas", "rho_0", float64(in.GasFree), "g/ml", string(in.From))
@@ -227,13 +227,13 @@ func GasForDensity(in GasForDensityInput) (GasForDensityResult, error) {
 }
 
 // ExplainGasForDensity is [GasForDensity] with its working.
-func ExplainGasForDensity(in GasForDensityInput, w *Working) (GasForDensityResult, error) {
+func ExplainGasForDensity(in GasForDensityInput, w *Working) (out GasForDensityResult, err error) {
 	c := Checks{Func: "gas-for-density"}
 	low := Density(0)
 	if CheckRange(&c, "gas_free", in.GasFree, leastGasFree, mostGasFree) {
 		low = in.GasFree * 0.0499 // a little under a twentieth, so that 95 % comes back
 	}
-	CheckWord(&c, "gas_free_from", in.From, GasFreeMeasured, GasFreeFromComposition)
+	CheckEither(&c, "gas_free_from", in.From, GasFreeMeasured, GasFreeFromComposition)
 	CheckRange(&c, "density", in.Density, low, mostGasFree)
 	if err := c.Err(); err != nil {
 		return GasForDensityResult{}, err
@@ -244,7 +244,7 @@ func ExplainGasForDensity(in GasForDensityInput, w *Working) (GasForDensityResul
 			High: in.GasFree.String(), Advice: "the density without gas is too low: measure it on the dough itself; the composition gives 2 to 4 % too little",
 		}
 	}
-	out := GasForDensityResult{Gas: Percent(100 * (1 - float64(in.Density)/float64(in.GasFree))), Expansion: float64(in.GasFree) / float64(in.Density), Conditions: in.From.condition()}
+	out = GasForDensityResult{Gas: Percent(100 * (1 - float64(in.Density)/float64(in.GasFree))), Expansion: float64(in.GasFree) / float64(in.Density), Conditions: in.From.condition()}
 	if w != nil {
 		w.Given("density without gas", "rho_0", float64(in.GasFree), "g/ml", string(in.From))
 		w.Given("density", "rho", float64(in.Density), "g/ml", "")

@@ -39,7 +39,7 @@ func DoughYield(in DoughYieldInput) (DoughYieldResult, error) { return ExplainDo
 func ExplainDoughYield(in DoughYieldInput, w *Working) (DoughYieldResult, error) {
 	c := Checks{Func: "dough-yield"}
 	sum, salt := checkFormula(&c, in.Ingredients)
-	CheckWord(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
+	CheckEither(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
 	if err := c.Err(); err != nil {
 		return DoughYieldResult{}, err
 	}

@@ -212,6 +212,11 @@ func CheckWord[W ~string](c *Checks, field string, v W, choices ...W) bool {
 	return refuseWord(c, field, v, choices)
 }
 
+// CheckEither is [CheckWord] for two choices, which is small enough to be inlined.
+func CheckEither[W ~string](c *Checks, field string, v, a, b W) bool {
+	return a == v || b == v || refuseWord(c, field, v, []W{a, b})
+}
+
 func refuseWord[W ~string](c *Checks, field string, v W, choices []W) bool {
 	var want strings.Builder
 	for i, w := range choices {

@@ -2,6 +2,7 @@ package doughmath
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -106,11 +107,9 @@ func (p listPath) String() string {
 
 func (p listPath) item(i int, field string) string { return itemField(p.String(), i, field) }
 
-// checkCharacter wants a name, a role, and what the role calls for.
-func checkCharacter(c *Checks, list listPath, i int, name string, role IngredientRole, water Percent, hydration BakersPercent) {
-	if name != "" && role.takes(water, hydration) {
-		return
-	}
+// refuseCharacter tells what is wrong with a name, a role, or what the role
+// calls for, once there is no name or the role does not take what was given.
+func refuseCharacter(c *Checks, list listPath, i int, name string, role IngredientRole, water Percent, hydration BakersPercent) {
 	if name == "" {
 		c.Fail(list.item(i, "name"), `""`, "the ingredient's name")
 	}
@@ -148,7 +147,9 @@ func checkFormula(c *Checks, ingredients []Ingredient) (sum, salt float64) {
 			CheckRange(c, itemField("ingredients", i, "percent"), in.Percent, 0, largestPercent)
 			continue
 		}
-		checkCharacter(c, listPath{"ingredients", -1, ""}, i, in.Name, in.Role, in.Water, in.Hydration)
+		if in.Name == "" || !in.Role.takes(in.Water, in.Hydration) {
+			refuseCharacter(c, listPath{"ingredients", -1, ""}, i, in.Name, in.Role, in.Water, in.Hydration)
+		}
 		sum += float64(in.Percent)
 		switch in.Role {
 		case RoleFlour:
@@ -230,7 +231,7 @@ func FormulaScale(in FormulaScaleInput, dst []Part) (FormulaScaleResult, error) 
 }
 
 // ExplainFormulaScale is [FormulaScale] with its working.
-func ExplainFormulaScale(in FormulaScaleInput, dst []Part, w *Working) (FormulaScaleResult, error) {
+func ExplainFormulaScale(in FormulaScaleInput, dst []Part, w *Working) (out FormulaScaleResult, err error) {
 	c := Checks{Func: "formula-scale"}
 	sum, salt := checkFormula(&c, in.Ingredients)
 	checkAmount(&c, in.Dough, in.Flour)
@@ -240,7 +241,7 @@ func ExplainFormulaScale(in FormulaScaleInput, dst []Part, w *Working) (FormulaS
 	if err := c.Err(); err != nil {
 		return FormulaScaleResult{}, err
 	}
-	out := FormulaScaleResult{Flour: in.Flour, Dough: in.Dough, TotalPercent: BakersPercent(sum), Cautions: FlourDust | Lifting}
+	out = FormulaScaleResult{Flour: in.Flour, Dough: in.Dough, TotalPercent: BakersPercent(sum), Cautions: FlourDust | Lifting}
 	if in.Dough != 0 {
 		out.Flour = Mass(float64(float64(in.Dough)*100) / sum)
 	} else {
@@ -252,25 +253,28 @@ func ExplainFormulaScale(in FormulaScaleInput, dst []Part, w *Working) (FormulaS
 	}
 	out.Conditions = saltCondition(salt)
 	first := len(dst)
-	for i := range in.Ingredients {
-		g := &in.Ingredients[i]
+	dst = slices.Grow(dst, len(in.Ingredients))[:first+len(in.Ingredients)]
+	parts := dst[first:]
+	for i := range parts {
+		g, p := &in.Ingredients[i], &parts[i]
 		exact := Mass(float64(float64(out.Flour)*float64(g.Percent)) / 100)
-		dst = append(dst, Part{Name: g.Name, Percent: g.Percent, Mass: exact, Exact: exact})
+		p.Name, p.Percent, p.Mass, p.Exact, p.Error = g.Name, g.Percent, exact, exact, 0
 	}
 	out.Weighed, out.Parts = out.Dough, dst
 	if in.Division != 0 {
-		out.Weighed = roundParts(dst[first:], in.Division, out.Dough)
-		for i := range dst[first:] {
-			p := &dst[first+i]
-			p.Error = p.Mass - p.Exact
+		out.Weighed = roundParts(parts, in.Division, out.Dough)
+		var seen Conditions
+		for i := range parts {
+			p := &parts[i]
 			// What binary arithmetic leaves over is not rounding.
 			if off := math.Abs(float64(p.Error)); off > 1e-9*float64(p.Exact) {
-				out.Conditions |= Rounded
+				seen |= Rounded
 				if off*100 > coarseErrorPercent*float64(p.Exact) {
-					out.Conditions |= ScaleTooCoarse
+					seen |= ScaleTooCoarse
 				}
 			}
 		}
+		out.Conditions |= seen
 	}
 	if w != nil {
 		explainScale(w, in, out)
@@ -302,21 +306,26 @@ func roundParts(parts []Part, division, total Mass) Mass {
 	units := math.Round(float64(total) / float64(division))
 	missing := units
 	for i := range parts {
-		down := wholeBelow(float64(parts[i].Exact) / float64(division))
-		parts[i].Mass = Mass(down * float64(division))
+		p := &parts[i]
+		down := wholeBelow(float64(p.Exact) / float64(division))
+		p.Mass = Mass(down * float64(division))
+		p.Error = p.Mass - p.Exact
 		missing -= down
 	}
 	// At most one division per part is missing: a part that has been given one
 	// has lost nothing any more, so it is not chosen again.
+	slack := Mass(roundingSlack * float64(division))
 	for ; missing >= 1; missing-- {
-		most, lost := 0, Mass(math.Inf(-1))
+		most, least := 0, Mass(math.Inf(1))
 		for i := range parts {
 			// A part that lost more by rounding noise alone has not lost more.
-			if l := parts[i].Exact - parts[i].Mass; float64(l-lost) > roundingSlack*float64(division) {
-				most, lost = i, l
+			if e := parts[i].Error; least-e > slack {
+				most, least = i, e
 			}
 		}
-		parts[most].Mass = Mass(float64(math.Round(float64(parts[most].Mass)/float64(division))+1) * float64(division))
+		p := &parts[most]
+		p.Mass = Mass(float64(math.Round(float64(p.Mass)/float64(division))+1) * float64(division))
+		p.Error = p.Mass - p.Exact
 	}
 	return Mass(units * float64(division))
 }
@@ -404,7 +413,7 @@ func FormulaFromWeights(in FormulaFromWeightsInput, dst []Ingredient) (FormulaFr
 }
 
 // ExplainFormulaFromWeights is [FormulaFromWeights] with its working.
-func ExplainFormulaFromWeights(in FormulaFromWeightsInput, dst []Ingredient, w *Working) (FormulaFromWeightsResult, error) {
+func ExplainFormulaFromWeights(in FormulaFromWeightsInput, dst []Ingredient, w *Working) (out FormulaFromWeightsResult, err error) {
 	c := Checks{Func: "formula-from-weights"}
 	flour, total := checkWeights(&c, listPath{"weights", -1, ""}, in.Weights)
 	if c.OK() && !(flour > 0) {
@@ -429,7 +438,7 @@ func ExplainFormulaFromWeights(in FormulaFromWeightsInput, dst []Ingredient, w *
 		}
 		dst = append(dst, Ingredient{Name: g.Name, Percent: p, Role: g.Role, Water: g.Water, Hydration: g.Hydration})
 	}
-	out := FormulaFromWeightsResult{
+	out = FormulaFromWeightsResult{
 		Ingredients: dst, Flour: Mass(flour), Dough: Mass(total),
 		TotalPercent: BakersPercent(100 * total / flour), Conditions: saltCondition(salt),
 	}
@@ -473,7 +482,9 @@ func checkWeights(c *Checks, list listPath, weights []WeighedIngredient) (flour,
 			CheckRange(c, list.item(i, "mass"), g.Mass, 0, largestMass)
 			continue
 		}
-		checkCharacter(c, list, i, g.Name, g.Role, g.Water, g.Hydration)
+		if g.Name == "" || !g.Role.takes(g.Water, g.Hydration) {
+			refuseCharacter(c, list, i, g.Name, g.Role, g.Water, g.Hydration)
+		}
 		total += float64(g.Mass)
 		if g.Role == RoleFlour {
 			flour += float64(g.Mass)

@@ -10,8 +10,8 @@ type FrictionFactorInput struct {
 	Fourth Temp `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
 }
 
-func (in FrictionFactorInput) factors() factorTemps {
-	return factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
+func (in FrictionFactorInput) factors() *factorTemps {
+	return &factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
 }
 
 func (in FrictionFactorInput) check(c *Checks) {
@@ -60,14 +60,14 @@ func FrictionFactor(in FrictionFactorInput) (FrictionFactorResult, error) {
 }
 
 // ExplainFrictionFactor is [FrictionFactor] with its working.
-func ExplainFrictionFactor(in FrictionFactorInput, w *Working) (FrictionFactorResult, error) {
+func ExplainFrictionFactor(in FrictionFactorInput, w *Working) (out FrictionFactorResult, err error) {
 	c := Checks{Func: "friction-factor"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
 		return FrictionFactorResult{}, err
 	}
 	once, n := in.once()
-	out := FrictionFactorResult{Once: TempDelta(once), PerFactor: TempDelta(once / float64(n)), Factors: n}
+	out = FrictionFactorResult{Once: TempDelta(once), PerFactor: TempDelta(once / float64(n)), Factors: n}
 	if out.Once < 0 {
 		out.Conditions |= FrictionNegative
 	}

@@ -124,7 +124,7 @@ const (
 func FrictionLog(in FrictionLogInput) (FrictionLogResult, error) { return ExplainFrictionLog(in, nil) }
 
 // ExplainFrictionLog is [FrictionLog] with its working.
-func ExplainFrictionLog(in FrictionLogInput, w *Working) (FrictionLogResult, error) {
+func ExplainFrictionLog(in FrictionLogInput, w *Working) (out FrictionLogResult, err error) {
 	c := Checks{Func: "friction-log"}
 	CheckWord(&c, "model", in.Model, FrictionMean, FrictionByTime, FrictionBySize, FrictionByTimeAndSize)
 	if in.Mixer == "" {
@@ -164,7 +164,7 @@ func ExplainFrictionLog(in FrictionLogInput, w *Working) (FrictionLogResult, err
 		return FrictionLogResult{}, c.Err()
 	}
 
-	out := FrictionLogResult{Batches: log.len(), Factors: log.factors}
+	out = FrictionLogResult{Batches: log.len(), Factors: log.factors}
 	out.Mean, out.SD, out.Least, out.Most = log.summary()
 	out.Constant, out.ByMinute, out.ByKilo = TempDelta(fit.constant), TempDelta(fit.byMinute), TempDelta(fit.byKilo)
 	freedom := log.len() - terms

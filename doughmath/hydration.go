@@ -35,13 +35,13 @@ type wetness struct{ water, starterWater, starterFlour float64 }
 func (r LiquidReading) count(ingredients []Ingredient) wetness {
 	var s wetness
 	for i := range ingredients {
-		s.add(r, &ingredients[i], float64(ingredients[i].Percent))
+		s = s.with(r, &ingredients[i], float64(ingredients[i].Percent))
 	}
 	return s
 }
 
-// add counts p of g.
-func (s *wetness) add(r LiquidReading, g *Ingredient, p float64) {
+// with returns s and p of g.
+func (s wetness) with(r LiquidReading, g *Ingredient, p float64) wetness {
 	switch {
 	case g.Role == RoleStarter:
 		flour := p * 100 / (100 + float64(g.Hydration))
@@ -49,9 +49,10 @@ func (s *wetness) add(r LiquidReading, g *Ingredient, p float64) {
 		s.starterWater += p - flour
 	case g.Role == RoleWater, g.Role == RoleLiquid && r == LiquidsWhole:
 		s.water += p
-	case r == LiquidsWater:
+	case g.Water != 0 && r == LiquidsWater:
 		s.water += float64(p*float64(g.Water)) / 100
 	}
+	return s
 }
 
 func hydrationCondition(h float64) Conditions {
@@ -84,17 +85,17 @@ func hydrationCondition(h float64) Conditions {
 func Hydration(in HydrationInput) (HydrationResult, error) { return ExplainHydration(in, nil) }
 
 // ExplainHydration is [Hydration] with its working.
-func ExplainHydration(in HydrationInput, w *Working) (HydrationResult, error) {
+func ExplainHydration(in HydrationInput, w *Working) (out HydrationResult, err error) {
 	c := Checks{Func: "hydration"}
 	checkFormula(&c, in.Ingredients)
-	CheckWord(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
+	CheckEither(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
 	if err := c.Err(); err != nil {
 		return HydrationResult{}, err
 	}
 	s := in.Liquids.count(in.Ingredients)
 	flour, water := 100+s.starterFlour, s.water+s.starterWater
 	h := 100 * water / flour
-	out := HydrationResult{
+	out = HydrationResult{
 		Hydration: BakersPercent(h), WithoutStarter: BakersPercent(s.water),
 		Water: BakersPercent(water), Flour: BakersPercent(flour), Conditions: hydrationCondition(h),
 	}
@@ -151,7 +152,7 @@ func WaterForHydration(in WaterForHydrationInput) (WaterForHydrationResult, erro
 func ExplainWaterForHydration(in WaterForHydrationInput, w *Working) (WaterForHydrationResult, error) {
 	c := Checks{Func: "water-for-hydration"}
 	checkFormula(&c, in.Ingredients)
-	CheckWord(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
+	CheckEither(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
 	CheckRange(&c, "hydration", in.Hydration, 0, largestPercent)
 	if err := c.Err(); err != nil {
 		return WaterForHydrationResult{}, err

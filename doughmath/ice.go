@@ -82,7 +82,7 @@ type IceResult struct {
 func Ice(in IceInput) (IceResult, error) { return ExplainIce(in, nil) }
 
 // ExplainIce is [Ice] with its working.
-func ExplainIce(in IceInput, w *Working) (IceResult, error) {
+func ExplainIce(in IceInput, w *Working) (out IceResult, err error) {
 	c := Checks{Func: "ice"}
 	checkIceWater(&c, in.Water, in.Tap, in.Reading)
 	CheckTemp(&c, "needed", in.Needed, Celsius(-kelvinAtZeroCelsius), hottestReading)
@@ -105,7 +105,7 @@ func ExplainIce(in IceInput, w *Working) (IceResult, error) {
 	if needed >= tap {
 		ice = 0
 	}
-	out := iceResult(in.Water, Mass(ice), in.Reading)
+	out = iceResult(in.Water, Mass(ice), in.Reading)
 	if needed >= tap {
 		out.Conditions |= NoIceNeeded
 	}
@@ -130,12 +130,12 @@ func checkIceWater(c *Checks, water Mass, tap Temp, reading IceReading) {
 		c.Fail("water", water.String(), "up to "+mostWater.String())
 	}
 	CheckTemp(c, "tap", tap, Celsius(0), hottestReading)
-	CheckWord(c, "reading", reading, IceReplacing, IceAdded)
+	CheckEither(c, "reading", reading, IceReplacing, IceAdded)
 }
 
 // iceResult shares the water out and says what to look at.
-func iceResult(water, ice Mass, reading IceReading) IceResult {
-	out := IceResult{Ice: ice, TapWater: water - ice, Total: water}
+func iceResult(water, ice Mass, reading IceReading) (out IceResult) {
+	out.Ice, out.TapWater, out.Total = ice, water-ice, water
 	if reading == IceAdded {
 		out.TapWater, out.Total = water, water+ice
 	}

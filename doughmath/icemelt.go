@@ -50,7 +50,7 @@ const (
 const iceDensity = 916.72
 
 // ExplainIceMelt is [IceMelt] with its working.
-func ExplainIceMelt(in IceMeltInput, w *Working) (IceMeltResult, error) {
+func ExplainIceMelt(in IceMeltInput, w *Working) (out IceMeltResult, err error) {
 	c := Checks{Func: "ice-melt"}
 	CheckRange(&c, "size", in.Size, leastIceSize, mostIceSize)
 	checkMelting(&c, in.IceTemp, in.Around)
@@ -61,7 +61,7 @@ func ExplainIceMelt(in IceMeltInput, w *Working) (IceMeltResult, error) {
 	}
 	rate := 2 * in.Transfer * in.Around.celsius / meltingLoad(in.IceTemp)
 	melt := float64(in.Size) / rate
-	out := IceMeltResult{Melt: Duration(melt), Left: Percent(100 * max(0, 1-float64(in.Time)/melt)), Conditions: Uncalibrated}
+	out = IceMeltResult{Melt: Duration(melt), Left: Percent(100 * max(0, 1-float64(in.Time)/melt)), Conditions: Uncalibrated}
 	if out.Melt > in.Time {
 		out.Conditions |= MuchIce
 	}
@@ -124,7 +124,7 @@ func SizeForIceMelt(in SizeForIceMeltInput) (SizeForIceMeltResult, error) {
 }
 
 // ExplainSizeForIceMelt is [SizeForIceMelt] with its working.
-func ExplainSizeForIceMelt(in SizeForIceMeltInput, w *Working) (SizeForIceMeltResult, error) {
+func ExplainSizeForIceMelt(in SizeForIceMeltInput, w *Working) (out SizeForIceMeltResult, err error) {
 	c := Checks{Func: "size-for-ice-melt"}
 	CheckRange(&c, "time", in.Time, 1, Hours(4))
 	checkMelting(&c, in.IceTemp, in.Around)
@@ -133,7 +133,7 @@ func ExplainSizeForIceMelt(in SizeForIceMeltInput, w *Working) (SizeForIceMeltRe
 		return SizeForIceMeltResult{}, err
 	}
 	rate := 2 * in.Transfer * in.Around.celsius / meltingLoad(in.IceTemp)
-	out := SizeForIceMeltResult{Size: Length(rate * float64(in.Time)), Conditions: Uncalibrated}
+	out = SizeForIceMeltResult{Size: Length(rate * float64(in.Time)), Conditions: Uncalibrated}
 	if w != nil {
 		explainMelting(w, in.IceTemp, in.Around)
 		w.Given("heat transfer at the surface", "U", in.Transfer, "W/(m² K)", "")
@@ -176,7 +176,7 @@ func TransferForIceMelt(in TransferForIceMeltInput) (TransferForIceMeltResult, e
 }
 
 // ExplainTransferForIceMelt is [TransferForIceMelt] with its working.
-func ExplainTransferForIceMelt(in TransferForIceMeltInput, w *Working) (TransferForIceMeltResult, error) {
+func ExplainTransferForIceMelt(in TransferForIceMeltInput, w *Working) (out TransferForIceMeltResult, err error) {
 	c := Checks{Func: "transfer-for-ice-melt"}
 	CheckRange(&c, "size", in.Size, leastIceSize, mostIceSize)
 	CheckRange(&c, "melt", in.Melt, 1, Hours(4))
@@ -184,7 +184,7 @@ func ExplainTransferForIceMelt(in TransferForIceMeltInput, w *Working) (Transfer
 	if err := c.Err(); err != nil {
 		return TransferForIceMeltResult{}, err
 	}
-	out := TransferForIceMeltResult{Transfer: meltingLoad(in.IceTemp) * float64(in.Size) / (2 * in.Around.celsius * float64(in.Melt))}
+	out = TransferForIceMeltResult{Transfer: meltingLoad(in.IceTemp) * float64(in.Size) / (2 * in.Around.celsius * float64(in.Melt))}
 	if !(out.Transfer >= 20 && out.Transfer <= 5000) {
 		out.Conditions |= OutsideSource
 	}

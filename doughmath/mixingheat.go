@@ -79,7 +79,7 @@ type batchHeat struct {
 func (b MixingBatch) sum(c *Checks, open bool) batchHeat {
 	var s batchHeat
 	CheckCount(c, "ingredients", len(b.Ingredients), 1, mostIngredients)
-	CheckWord(c, "specific_heats", b.Heats, TradeHeats, CompositionHeats)
+	CheckEither(c, "specific_heats", b.Heats, TradeHeats, CompositionHeats)
 	CheckRange(c, "hydration_heat", b.HydrationHeat, 0, 100)
 	flours, waters, opens := 0, 0, 0
 	for i, x := range b.Ingredients {
@@ -294,7 +294,7 @@ type MixingHeatResult struct {
 func MixingHeat(in MixingHeatInput) (MixingHeatResult, error) { return ExplainMixingHeat(in, nil) }
 
 // ExplainMixingHeat is [MixingHeat] with its working.
-func ExplainMixingHeat(in MixingHeatInput, w *Working) (MixingHeatResult, error) {
+func ExplainMixingHeat(in MixingHeatInput, w *Working) (out MixingHeatResult, err error) {
 	c := Checks{Func: "mixing-heat"}
 	s := in.sum(&c, false)
 	if in.Room.Given() {
@@ -316,7 +316,7 @@ func ExplainMixingHeat(in MixingHeatInput, w *Working) (MixingHeatResult, error)
 			Low: "0 °C", High: hottestReading.String(), Advice: "below 0 °C the ice does not all melt: take less; above, check work and cooling",
 		}
 	}
-	out := MixingHeatResult{
+	out = MixingHeatResult{
 		Dough: Celsius(dough), Mass: Mass(s.mass), SpecificHeat: SpecificHeat((s.capacity - s.bowlCapacity) / (s.mass / 1000)),
 		WorkHeat: Energy(work), Hydration: Energy(hydration), IceHeat: Energy(-s.iceHeat + 0), Rise: TempDelta(gain / s.capacity),
 		FlourShare: Percent(100 * s.flourCapacity / s.capacity), WaterShare: Percent(100 * s.waterCapacity / s.capacity),
@@ -479,7 +479,7 @@ func WaterForMixingHeat(in WaterForMixingHeatInput) (WaterForMixingHeatResult, e
 }
 
 // ExplainWaterForMixingHeat is [WaterForMixingHeat] with its working.
-func ExplainWaterForMixingHeat(in WaterForMixingHeatInput, w *Working) (WaterForMixingHeatResult, error) {
+func ExplainWaterForMixingHeat(in WaterForMixingHeatInput, w *Working) (out WaterForMixingHeatResult, err error) {
 	c := Checks{Func: "water-for-mixing-heat"}
 	CheckTemp(&c, "target", in.Target, Celsius(0), Celsius(45))
 	s := in.sum(&c, true)
@@ -487,7 +487,7 @@ func ExplainWaterForMixingHeat(in WaterForMixingHeatInput, w *Working) (WaterFor
 		return WaterForMixingHeatResult{}, err
 	}
 	gain := in.workHeat(s.mass) + in.hydration(s) - float64(in.Cooling)
-	out := WaterForMixingHeatResult{Water: Celsius((float64(s.capacity*in.Target.celsius) - s.heat - gain) / s.unknown)}
+	out = WaterForMixingHeatResult{Water: Celsius((float64(s.capacity*in.Target.celsius) - s.heat - gain) / s.unknown)}
 	out.Conditions, out.Cautions = waterConditions(out.Water)
 	conditions, cautions := in.conditions(s)
 	out.Conditions, out.Cautions = out.Conditions|conditions, out.Cautions|cautions
@@ -551,10 +551,10 @@ func IceForMixingHeat(in IceForMixingHeatInput) (IceForMixingHeatResult, error) 
 }
 
 // ExplainIceForMixingHeat is [IceForMixingHeat] with its working.
-func ExplainIceForMixingHeat(in IceForMixingHeatInput, w *Working) (IceForMixingHeatResult, error) {
+func ExplainIceForMixingHeat(in IceForMixingHeatInput, w *Working) (out IceForMixingHeatResult, err error) {
 	c := Checks{Func: "ice-for-mixing-heat"}
 	CheckTemp(&c, "target", in.Target, Celsius(0), Celsius(45))
-	CheckWord(&c, "reading", in.Reading, IceReplacing, IceAdded)
+	CheckEither(&c, "reading", in.Reading, IceReplacing, IceAdded)
 	if in.Ice != 0 {
 		c.Fail("ice", in.Ice.String(), "none: it is what is to be found")
 		in.Ice = 0
@@ -597,7 +597,7 @@ func ExplainIceForMixingHeat(in IceForMixingHeatInput, w *Working) (IceForMixing
 		}
 	}
 	parts := iceResult(Mass(s.water), Mass(ice), in.Reading)
-	out := IceForMixingHeatResult{Ice: parts.Ice, TapWater: parts.TapWater, Share: parts.Share}
+	out = IceForMixingHeatResult{Ice: parts.Ice, TapWater: parts.TapWater, Share: parts.Share}
 	out.Conditions, out.Cautions = in.conditions(s)
 	out.Conditions, out.Cautions = out.Conditions|parts.Conditions, out.Cautions|parts.Cautions
 	if surplus <= 0 {
@@ -663,7 +663,7 @@ func WorkForMixingHeat(in WorkForMixingHeatInput) (WorkForMixingHeatResult, erro
 }
 
 // ExplainWorkForMixingHeat is [WorkForMixingHeat] with its working.
-func ExplainWorkForMixingHeat(in WorkForMixingHeatInput, w *Working) (WorkForMixingHeatResult, error) {
+func ExplainWorkForMixingHeat(in WorkForMixingHeatInput, w *Working) (out WorkForMixingHeatResult, err error) {
 	c := Checks{Func: "work-for-mixing-heat"}
 	CheckTemp(&c, "dough", in.Dough, Celsius(0), hottestReading)
 	if in.Work != 0 {
@@ -682,7 +682,7 @@ func ExplainWorkForMixingHeat(in WorkForMixingHeatInput, w *Working) (WorkForMix
 	}
 	hydration := in.hydration(s)
 	total := float64(s.capacity*in.Dough.celsius) - s.heat - hydration + float64(in.Cooling)
-	out := WorkForMixingHeatResult{Total: Energy(total), Work: SpecificEnergy(total / (s.mass / 1000))}
+	out = WorkForMixingHeatResult{Total: Energy(total), Work: SpecificEnergy(total / (s.mass / 1000))}
 	if s.memory {
 		out.Conditions |= FromMemory
 	}

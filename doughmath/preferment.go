@@ -147,7 +147,7 @@ func PrefermentSplit(in PrefermentSplitInput, dst []MixPart) (PrefermentSplitRes
 }
 
 // ExplainPrefermentSplit is [PrefermentSplit] with its working.
-func ExplainPrefermentSplit(in PrefermentSplitInput, dst []MixPart, w *Working) (PrefermentSplitResult, error) {
+func ExplainPrefermentSplit(in PrefermentSplitInput, dst []MixPart, w *Working) (out PrefermentSplitResult, err error) {
 	c := Checks{Func: "preferment-split"}
 	sum, salt := checkFormula(&c, in.Ingredients)
 	for i := range in.Ingredients {
@@ -156,13 +156,13 @@ func ExplainPrefermentSplit(in PrefermentSplitInput, dst []MixPart, w *Working) 
 		}
 	}
 	checkAmount(&c, in.Dough, in.Flour)
-	CheckWord(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
+	CheckEither(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
 	var s splitter
 	s.check(&c, &in)
 	if err := c.Err(); err != nil {
 		return PrefermentSplitResult{}, err
 	}
-	out := PrefermentSplitResult{Flour: in.Flour, Dough: in.Dough, Conditions: saltCondition(salt), Cautions: FlourDust | Lifting}
+	out = PrefermentSplitResult{Flour: in.Flour, Dough: in.Dough, Conditions: saltCondition(salt), Cautions: FlourDust | Lifting}
 	if in.Dough != 0 {
 		out.Flour = Mass(float64(float64(in.Dough)*100) / sum)
 	} else {
@@ -187,7 +187,7 @@ func ExplainPrefermentSplit(in PrefermentSplitInput, dst []MixPart, w *Working) 
 	for i := range in.Ingredients {
 		g := &in.Ingredients[i]
 		left := s.left(&c, &in, i)
-		wet.add(in.Liquids, g, left)
+		wet = wet.with(in.Liquids, g, left)
 		if left > 0 {
 			dst = append(dst, MixPart{Mix: FinalMix, Name: g.Name, Percent: BakersPercent(left), Mass: Mass(left * gram)})
 		}
@@ -562,11 +562,11 @@ func FormulaFromMixes(in FormulaFromMixesInput, dst []Ingredient) (FormulaFromMi
 }
 
 // ExplainFormulaFromMixes is [FormulaFromMixes] with its working.
-func ExplainFormulaFromMixes(in FormulaFromMixesInput, dst []Ingredient, w *Working) (FormulaFromMixesResult, error) {
+func ExplainFormulaFromMixes(in FormulaFromMixesInput, dst []Ingredient, w *Working) (out FormulaFromMixesResult, err error) {
 	c := Checks{Func: "formula-from-mixes"}
 	var m mixer
 	m.check(&c, &in)
-	CheckWord(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
+	CheckEither(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
 	if err := c.Err(); err != nil {
 		return FormulaFromMixesResult{}, err
 	}
@@ -578,7 +578,7 @@ func ExplainFormulaFromMixes(in FormulaFromMixesInput, dst []Ingredient, w *Work
 	for i := range in.Final {
 		g := &in.Final[i]
 		dst = merge(&c, dst, first, listPath{"final", -1, ""}, i, g, 1)
-		wet.add(in.Liquids, &Ingredient{Role: g.Role, Water: g.Water, Hydration: g.Hydration}, float64(g.Mass))
+		wet = wet.with(in.Liquids, &Ingredient{Role: g.Role, Water: g.Water, Hydration: g.Hydration}, float64(g.Mass))
 		if g.Role == RoleFlour {
 			finalFlour += float64(g.Mass)
 		}
@@ -612,7 +612,7 @@ func ExplainFormulaFromMixes(in FormulaFromMixesInput, dst []Ingredient, w *Work
 		return FormulaFromMixesResult{}, err
 	}
 	all := in.Liquids.count(list)
-	out := FormulaFromMixesResult{
+	out = FormulaFromMixesResult{
 		Ingredients: dst, Flour: Mass(flour), Dough: Mass(dough), TotalPercent: BakersPercent(100 * dough / flour),
 		PrefermentedFlour: Percent(max(0, 100*(flour-finalFlour)/flour)), Hydration: BakersPercent(all.hydration(100)),
 		FinalHydration: BakersPercent(wet.hydration(finalFlour)), Conditions: saltCondition(100 * salt / flour),

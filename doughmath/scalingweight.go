@@ -46,7 +46,7 @@ func (l *Loss) check(c *Checks, field string, required bool) {
 	}
 	// The paths are put together only when there is something to say.
 	if l.Basis != LossOnDough && l.Basis != LossOnBaked {
-		CheckWord(c, field+".basis", l.Basis, LossOnDough, LossOnBaked)
+		CheckEither(c, field+".basis", l.Basis, LossOnDough, LossOnBaked)
 		if l.Percent >= 0 && l.Percent < 100 {
 			return
 		}
@@ -63,7 +63,7 @@ func (l *Losses) check(c *Checks) {
 	l.Fermentation.check(c, "fermentation", false)
 	l.Bake.check(c, "bake", true)
 	l.Cooling.check(c, "cooling", false)
-	CheckWord(c, "combine", l.Combine, LossesCompounded, LossesAdded)
+	CheckEither(c, "combine", l.Combine, LossesCompounded, LossesAdded)
 	if !c.OK() || l.Combine != LossesAdded {
 		return
 	}
@@ -183,10 +183,11 @@ func ScalingWeight(in ScalingWeightInput) (ScalingWeightResult, error) {
 }
 
 // ExplainScalingWeight is [ScalingWeight] with its working.
-func ExplainScalingWeight(in ScalingWeightInput, w *Working) (ScalingWeightResult, error) {
+func ExplainScalingWeight(in ScalingWeightInput, w *Working) (out ScalingWeightResult, err error) {
 	c := Checks{Func: "scaling-weight"}
 	checkMass(&c, "baked", in.Baked)
-	all := Losses{in.Fermentation, in.Bake, in.Cooling, in.Combine}
+	var all Losses
+	all.Fermentation, all.Bake, all.Cooling, all.Combine = in.Fermentation, in.Bake, in.Cooling, in.Combine
 	all.check(&c)
 	if err := c.Err(); err != nil {
 		return ScalingWeightResult{}, err
@@ -194,7 +195,7 @@ func ExplainScalingWeight(in ScalingWeightInput, w *Working) (ScalingWeightResul
 	k := all.factor()
 	dough := float64(float64(in.Baked) * k)
 	extra := dough - float64(in.Baked)
-	out := ScalingWeightResult{
+	out = ScalingWeightResult{
 		Dough: Mass(dough), Extra: Mass(extra), LossOnDough: Percent(100 * extra / dough),
 		LossOnBaked: Percent(100 * extra / float64(in.Baked)), Cautions: WeightsLaw,
 	}
@@ -247,7 +248,7 @@ func BakedWeightForDough(in BakedWeightForDoughInput) (BakedWeightForDoughResult
 }
 
 // ExplainBakedWeightForDough is [BakedWeightForDough] with its working.
-func ExplainBakedWeightForDough(in BakedWeightForDoughInput, w *Working) (BakedWeightForDoughResult, error) {
+func ExplainBakedWeightForDough(in BakedWeightForDoughInput, w *Working) (out BakedWeightForDoughResult, err error) {
 	c := Checks{Func: "baked-weight-for-dough"}
 	checkMass(&c, "dough", in.Dough)
 	all := Losses{in.Fermentation, in.Bake, in.Cooling, in.Combine}
@@ -258,7 +259,7 @@ func ExplainBakedWeightForDough(in BakedWeightForDoughInput, w *Working) (BakedW
 	k := all.factor()
 	baked := float64(in.Dough) / k
 	lost := float64(in.Dough) - baked
-	out := BakedWeightForDoughResult{
+	out = BakedWeightForDoughResult{
 		Baked: Mass(baked), Lost: Mass(lost), LossOnDough: Percent(100 * lost / float64(in.Dough)),
 		LossOnBaked: Percent(100 * lost / baked), Cautions: WeightsLaw,
 	}
@@ -309,7 +310,7 @@ func LossFromWeights(in LossFromWeightsInput) (LossFromWeightsResult, error) {
 }
 
 // ExplainLossFromWeights is [LossFromWeights] with its working.
-func ExplainLossFromWeights(in LossFromWeightsInput, w *Working) (LossFromWeightsResult, error) {
+func ExplainLossFromWeights(in LossFromWeightsInput, w *Working) (out LossFromWeightsResult, err error) {
 	c := Checks{Func: "loss-from-weights"}
 	doughOK := checkMass(&c, "dough", in.Dough)
 	if checkMass(&c, "baked", in.Baked) && doughOK && in.Baked > in.Dough {
@@ -323,7 +324,7 @@ func ExplainLossFromWeights(in LossFromWeightsInput, w *Working) (LossFromWeight
 		return LossFromWeightsResult{}, err
 	}
 	lost := float64(in.Dough) - float64(in.Baked)
-	out := LossFromWeightsResult{Lost: Mass(lost), LossOnDough: Percent(100 * lost / float64(in.Dough)), LossOnBaked: Percent(100 * lost / float64(in.Baked))}
+	out = LossFromWeightsResult{Lost: Mass(lost), LossOnDough: Percent(100 * lost / float64(in.Dough)), LossOnBaked: Percent(100 * lost / float64(in.Baked))}
 	out.Conditions = lossCondition(float64(out.LossOnDough))
 	if w != nil {
 		w.Given("weight before", "D", float64(in.Dough), "g", "")

@@ -78,14 +78,14 @@ func TargetTemperature(in TargetTemperatureInput) (TargetTemperatureResult, erro
 }
 
 // ExplainTargetTemperature is [TargetTemperature] with its working.
-func ExplainTargetTemperature(in TargetTemperatureInput, w *Working) (TargetTemperatureResult, error) {
+func ExplainTargetTemperature(in TargetTemperatureInput, w *Working) (out TargetTemperatureResult, err error) {
 	row, known := in.Dough.target()
 	if !known {
 		c := Checks{Func: "target-temperature"}
 		CheckWord(&c, "dough", in.Dough, BakeryDough, StraightDough, HearthDough, PizzaDough, PanDough, SweetDough, RyeSourDough, LayeredDough)
 		return TargetTemperatureResult{}, c.Err()
 	}
-	out := TargetTemperatureResult{Low: row.low, High: row.high, Target: Celsius((row.low.celsius + row.high.celsius) / 2), Origin: row.source}
+	out = TargetTemperatureResult{Low: row.low, High: row.high, Target: Celsius((row.low.celsius + row.high.celsius) / 2), Origin: row.source}
 	if row.memory {
 		out.Conditions = FromMemory
 	}

@@ -49,7 +49,7 @@ var hottestTap = Celsius(95)
 const scaldingCelsius = 43
 
 // ExplainWaterMix is [WaterMix] with its working.
-func ExplainWaterMix(in WaterMixInput, w *Working) (WaterMixResult, error) {
+func ExplainWaterMix(in WaterMixInput, w *Working) (out WaterMixResult, err error) {
 	c := Checks{Func: "water-mix"}
 	if CheckPositive(&c, "water", in.Water) && in.Water > mostWater {
 		c.Fail("water", in.Water.String(), "up to "+mostWater.String())
@@ -72,7 +72,7 @@ func ExplainWaterMix(in WaterMixInput, w *Working) (WaterMixResult, error) {
 		}
 	}
 	hot := float64(in.Water) * (in.Wanted.celsius - in.Cold.celsius) / (in.Hot.celsius - in.Cold.celsius)
-	out := WaterMixResult{Cold: in.Water - Mass(hot), Hot: Mass(hot), HotShare: Percent(100 * (hot / float64(in.Water)))}
+	out = WaterMixResult{Cold: in.Water - Mass(hot), Hot: Mass(hot), HotShare: Percent(100 * (hot / float64(in.Water)))}
 	out.Conditions, out.Cautions = waterMixConditions(in.Wanted, in.Cold, in.Hot, out.Cold, out.Hot)
 	if w != nil {
 		w.Given("water wanted", "W", float64(in.Water), "g", "")
@@ -133,7 +133,7 @@ func TemperatureForWaterMix(in TemperatureForWaterMixInput) (TemperatureForWater
 }
 
 // ExplainTemperatureForWaterMix is [TemperatureForWaterMix] with its working.
-func ExplainTemperatureForWaterMix(in TemperatureForWaterMixInput, w *Working) (TemperatureForWaterMixResult, error) {
+func ExplainTemperatureForWaterMix(in TemperatureForWaterMixInput, w *Working) (out TemperatureForWaterMixResult, err error) {
 	c := Checks{Func: "temperature-for-water-mix"}
 	ok := CheckRange(&c, "cold_water", in.ColdWater, 0, mostWater)
 	ok = CheckRange(&c, "hot_water", in.HotWater, 0, mostWater) && ok
@@ -147,7 +147,7 @@ func ExplainTemperatureForWaterMix(in TemperatureForWaterMixInput, w *Working) (
 	}
 	total := in.ColdWater + in.HotWater
 	t := (float64(float64(in.ColdWater)*in.Cold.celsius) + float64(float64(in.HotWater)*in.Hot.celsius)) / float64(total)
-	out := TemperatureForWaterMixResult{Temperature: Celsius(t), Total: total}
+	out = TemperatureForWaterMixResult{Temperature: Celsius(t), Total: total}
 	out.Conditions, out.Cautions = waterMixConditions(out.Temperature, in.Cold, in.Hot, in.ColdWater, in.HotWater)
 	if w != nil {
 		w.Given("cold water", "m_cold", float64(in.ColdWater), "g", "")

@@ -56,7 +56,7 @@ func ExplainWaterProperty(in WaterPropertyInput, w *Working) (WaterPropertyResul
 		low, high = Celsius(-40), Celsius(0)
 	}
 	CheckTemp(&c, "temperature", in.Temperature, low, high)
-	CheckWord(&c, "phase", in.Phase, LiquidWater, IceWater)
+	CheckEither(&c, "phase", in.Phase, LiquidWater, IceWater)
 	if err := c.Err(); err != nil {
 		return WaterPropertyResult{}, err
 	}

@@ -53,13 +53,9 @@ type WaterTemperatureInput struct {
 // factorTemps are the temperatures that the factor rule counts beside the water.
 type factorTemps struct{ flour, room, third, fourth Temp }
 
-func (in *WaterTemperatureInput) factors() factorTemps {
-	return factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
-}
-
 // known returns the number of factors N, the water included, and the sum of
 // the known temperatures in °C.
-func (f factorTemps) known() (n int, sum float64) {
+func (f *factorTemps) known() (n int, sum float64) {
 	n, sum = 2, f.flour.celsius
 	// A temperature that was not given holds 0 °C and adds nothing.
 	n, sum = n+f.room.count(), sum+f.room.celsius
@@ -75,7 +71,7 @@ func (t Temp) count() int {
 	return 0
 }
 
-func (f factorTemps) check(c *Checks) {
+func (f *factorTemps) check(c *Checks) {
 	CheckTemp(c, "flour", f.flour, coldestReading, hottestReading)
 	checkGiven(c, "room", f.room)
 	checkGiven(c, "third", f.third)
@@ -90,7 +86,7 @@ func checkGiven(c *Checks, field string, t Temp) {
 }
 
 // explain records N, the known temperatures and their sum S.
-func (f factorTemps) explain(w *Working, n int) {
+func (f *factorTemps) explain(w *Working, n int) {
 	w.Given("factors counted, the water included", "N", float64(n), "", "")
 	sum, expression := 0.0, ""
 	for _, x := range [...]struct {
@@ -119,7 +115,7 @@ const (
 // check wants a friction that is plausible, in a reading that is named.
 func (b FrictionBasis) check(c *Checks, friction TempDelta) {
 	CheckRange(c, "friction", friction, leastFriction, mostFriction)
-	CheckWord(c, "friction_basis", b, FrictionOnce, FrictionPerFactor)
+	CheckEither(c, "friction_basis", b, FrictionOnce, FrictionPerFactor)
 }
 
 // explain records the friction F as the factor rule subtracts it, for the N recorded before.
@@ -170,21 +166,22 @@ func WaterTemperature(in WaterTemperatureInput) (WaterTemperatureResult, error) 
 }
 
 // ExplainWaterTemperature is [WaterTemperature] with its working.
-func ExplainWaterTemperature(in WaterTemperatureInput, w *Working) (WaterTemperatureResult, error) {
+func ExplainWaterTemperature(in WaterTemperatureInput, w *Working) (out WaterTemperatureResult, err error) {
 	c := Checks{Func: "water-temperature"}
 	CheckTemp(&c, "target", in.Target, Celsius(0), Celsius(45))
-	in.factors().check(&c)
+	factors := factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
+	factors.check(&c)
 	in.Basis.check(&c, in.Friction)
 	if err := c.Err(); err != nil {
 		return WaterTemperatureResult{}, err
 	}
-	n, sum := in.factors().known()
+	n, sum := factors.known()
 	friction := in.Basis.once(in.Friction, n)
 	base := float64(float64(n)*in.Target.celsius) - float64(friction)
-	out := WaterTemperatureResult{Water: Celsius(base - sum), Factors: n, Base: TempDelta(base)}
+	out = WaterTemperatureResult{Water: Celsius(base - sum), Factors: n, Base: TempDelta(base)}
 	out.Conditions, out.Cautions = waterConditions(out.Water)
 	if w != nil {
-		in.explain(w, out)
+		in.explain(w, &factors, out)
 	}
 	if out.Water.celsius > yeastRefusalCelsius {
 		// The target at which the water is just at the limit.
@@ -194,9 +191,9 @@ func ExplainWaterTemperature(in WaterTemperatureInput, w *Working) (WaterTempera
 	return out, nil
 }
 
-func (in *WaterTemperatureInput) explain(w *Working, out WaterTemperatureResult) {
+func (in *WaterTemperatureInput) explain(w *Working, factors *factorTemps, out WaterTemperatureResult) {
 	w.Given("dough temperature wanted", "T_d", in.Target.celsius, "°C", "")
-	in.factors().explain(w, out.Factors)
+	factors.explain(w, out.Factors)
 	in.Basis.explain(w, in.Friction, out.Factors)
 	w.Step("base temperature", "B", "N*T_d - F", float64(out.Base), "C°", "sum that all factors must make")
 	w.Step("water temperature", "T_w", "B - S", out.Water.celsius, "°C", "factor rule")
@@ -267,7 +264,7 @@ func DoughTemperatureForWater(in DoughTemperatureForWaterInput) (DoughTemperatur
 }
 
 // ExplainDoughTemperatureForWater is [DoughTemperatureForWater] with its working.
-func ExplainDoughTemperatureForWater(in DoughTemperatureForWaterInput, w *Working) (DoughTemperatureForWaterResult, error) {
+func ExplainDoughTemperatureForWater(in DoughTemperatureForWaterInput, w *Working) (out DoughTemperatureForWaterResult, err error) {
 	c := Checks{Func: "dough-temperature-for-water"}
 	CheckTemp(&c, "water", in.Water, Celsius(-float64(iceEquivalent)), Celsius(yeastRefusalCelsius))
 	factors := factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
@@ -278,7 +275,7 @@ func ExplainDoughTemperatureForWater(in DoughTemperatureForWaterInput, w *Workin
 	}
 	n, sum := factors.known()
 	friction := in.Basis.once(in.Friction, n)
-	out := DoughTemperatureForWaterResult{Dough: Celsius((in.Water.celsius + sum + float64(friction)) / float64(n)), Factors: n}
+	out = DoughTemperatureForWaterResult{Dough: Celsius((in.Water.celsius + sum + float64(friction)) / float64(n)), Factors: n}
 	out.Conditions, out.Cautions = waterConditions(in.Water)
 	if w != nil {
 		w.Given("water temperature", "T_w", in.Water.celsius, "°C", "")

@@ -59,7 +59,7 @@ func BeltTrain(in BeltTrainInput, dst []BeltRow) (BeltTrainResult, error) {
 }
 
 // ExplainBeltTrain is [BeltTrain] with its working.
-func ExplainBeltTrain(in BeltTrainInput, dst []BeltRow, w *doughmath.Working) (BeltTrainResult, error) {
+func ExplainBeltTrain(in BeltTrainInput, dst []BeltRow, w *doughmath.Working) (out BeltTrainResult, err error) {
 	c := doughmath.Checks{Func: "belt-train"}
 	rate := doughmath.CheckRange(&c, "rate", in.Rate, slowestRate, fastestRate)
 	doughmath.CheckRange(&c, "least_gap", in.LeastGap, 0, longestBody)
@@ -85,7 +85,7 @@ func ExplainBeltTrain(in BeltTrainInput, dst []BeltRow, w *doughmath.Working) (B
 		return BeltTrainResult{}, err
 	}
 	w.Given("rate", "r", float64(in.Rate), "pieces/min", "")
-	out := BeltTrainResult{Cautions: doughmath.MovingMachinery}
+	out = BeltTrainResult{Cautions: doughmath.MovingMachinery}
 	tightest := doughmath.Length(math.Inf(1))
 	for i, b := range in.Belts {
 		row := BeltRow{Name: b.Name, Pitch: pitchOf(b.Speed, in.Rate)}
@@ -168,7 +168,7 @@ func covered(rate doughmath.PieceRate, lanes int, belt doughmath.Speed, width, p
 func FlourShare(in FlourShareInput) (FlourShareResult, error) { return ExplainFlourShare(in, nil) }
 
 // ExplainFlourShare is [FlourShare] with its working.
-func ExplainFlourShare(in FlourShareInput, w *doughmath.Working) (FlourShareResult, error) {
+func ExplainFlourShare(in FlourShareInput, w *doughmath.Working) (out FlourShareResult, err error) {
 	c := doughmath.Checks{Func: "flour-share"}
 	if !(in.Flour > 0 && in.Flour <= 1000) {
 		c.Fail("flour", in.Flour.String(), "more than 0 kg/h, up to 1000 kg/h")
@@ -179,7 +179,7 @@ func ExplainFlourShare(in FlourShareInput, w *doughmath.Working) (FlourShareResu
 	}
 	share := covered(in.Rate, in.Lanes, in.Belt, in.Width, in.Piece)
 	pieces := float64(in.Lanes) * float64(in.Rate)
-	out := FlourShareResult{
+	out = FlourShareResult{
 		Share:    doughmath.Percent(100 * share),
 		PerPiece: doughmath.Mass(float64(in.Flour) * 1000 / 60 * share / pieces),
 		OnBelt:   doughmath.MassRate(float64(in.Flour) * (1 - share)),
@@ -239,7 +239,7 @@ func FlourForPiece(in FlourForPieceInput) (FlourForPieceResult, error) {
 }
 
 // ExplainFlourForPiece is [FlourForPiece] with its working.
-func ExplainFlourForPiece(in FlourForPieceInput, w *doughmath.Working) (FlourForPieceResult, error) {
+func ExplainFlourForPiece(in FlourForPieceInput, w *doughmath.Working) (out FlourForPieceResult, err error) {
 	c := doughmath.Checks{Func: "flour-for-piece"}
 	if !(in.PerPiece > 0 && in.PerPiece <= 1000) {
 		c.Fail("per_piece", in.PerPiece.String(), "more than 0 g, up to 1 kg")
@@ -250,7 +250,7 @@ func ExplainFlourForPiece(in FlourForPieceInput, w *doughmath.Working) (FlourFor
 	}
 	share := covered(in.Rate, in.Lanes, in.Belt, in.Width, in.Piece)
 	flour := float64(in.PerPiece) * 60 / 1000 * float64(in.Lanes) * float64(in.Rate) / share
-	out := FlourForPieceResult{Flour: doughmath.MassRate(flour), OnBelt: doughmath.MassRate(flour * (1 - share)), Cautions: doughmath.FlourDust}
+	out = FlourForPieceResult{Flour: doughmath.MassRate(flour), OnBelt: doughmath.MassRate(flour * (1 - share)), Cautions: doughmath.FlourDust}
 	if w != nil {
 		w.Given("flour on a piece", "m", float64(in.PerPiece), "g", "")
 		explainDuster(w, in.Rate, in.Lanes, in.Belt, in.Width, in.Piece)

@@ -64,7 +64,7 @@ func PressureBoard(in PressureBoardInput) (PressureBoardResult, error) {
 }
 
 // ExplainPressureBoard is [PressureBoard] with its working.
-func ExplainPressureBoard(in PressureBoardInput, w *doughmath.Working) (PressureBoardResult, error) {
+func ExplainPressureBoard(in PressureBoardInput, w *doughmath.Working) (out PressureBoardResult, err error) {
 	c := doughmath.Checks{Func: "pressure-board"}
 	ok := checkPiece(&c, in.Piece, in.Density)
 	heights := checkHeights(&c, in.Roll, in.HeightIn, in.HeightOut)
@@ -85,7 +85,7 @@ func ExplainPressureBoard(in PressureBoardInput, w *doughmath.Working) (Pressure
 		return PressureBoardResult{}, err
 	}
 	contact, mean := contactOf(float64(in.Board), float64(in.Roll), float64(in.HeightIn), float64(in.HeightOut))
-	out := PressureBoardResult{
+	out = PressureBoardResult{
 		Diameter: doughmath.Length(d), Length: doughmath.Length(cylinder(v, d)), Contact: doughmath.Length(contact),
 		Turns: contact / (math.Pi * mean), Time: doughmath.Duration(2 * contact / float64(in.Belt)), Cautions: doughmath.MovingMachinery,
 	}
@@ -202,7 +202,7 @@ func BoardForLength(in BoardForLengthInput) (BoardForLengthResult, error) {
 }
 
 // ExplainBoardForLength is [BoardForLength] with its working.
-func ExplainBoardForLength(in BoardForLengthInput, w *doughmath.Working) (BoardForLengthResult, error) {
+func ExplainBoardForLength(in BoardForLengthInput, w *doughmath.Working) (out BoardForLengthResult, err error) {
 	c := doughmath.Checks{Func: "board-for-length"}
 	checkPiece(&c, in.Piece, in.Density)
 	doughmath.CheckRange(&c, "length", in.Length, 5, 2000)
@@ -214,7 +214,7 @@ func ExplainBoardForLength(in BoardForLengthInput, w *doughmath.Working) (BoardF
 	}
 	v := volume(in.Piece, in.Density)
 	d := math.Sqrt(4 * v / (math.Pi * float64(in.Length)))
-	out := BoardForLengthResult{
+	out = BoardForLengthResult{
 		HeightIn:  doughmath.Length(float64(in.Roll) * (1 - float64(in.Bite)/100)),
 		HeightOut: doughmath.Length(d / in.Spring), Diameter: doughmath.Length(d), Cautions: doughmath.MovingMachinery,
 	}

@@ -46,7 +46,7 @@ func CalenderBound(in CalenderBoundInput) (CalenderBoundResult, error) {
 }
 
 // ExplainCalenderBound is [CalenderBound] with its working.
-func ExplainCalenderBound(in CalenderBoundInput, w *doughmath.Working) (CalenderBoundResult, error) {
+func ExplainCalenderBound(in CalenderBoundInput, w *doughmath.Working) (out CalenderBoundResult, err error) {
 	c := doughmath.Checks{Func: "calender-bound"}
 	entry := math.Pi / 2
 	if in.Feed != 0 {
@@ -73,7 +73,7 @@ func ExplainCalenderBound(in CalenderBoundInput, w *doughmath.Working) (Calender
 		}
 	}
 	lambda := math.Tan(exit)
-	out := CalenderBoundResult{Recovery: 1 + float64(lambda*lambda), Conditions: doughmath.Uncalibrated}
+	out = CalenderBoundResult{Recovery: 1 + float64(lambda*lambda), Conditions: doughmath.Uncalibrated}
 	if w != nil {
 		w.Given("power-law index", "n", in.Index, "", "")
 		if in.Feed != 0 {

@@ -80,7 +80,7 @@ type PartCareResult struct {
 func PartCare(in PartCareInput) (PartCareResult, error) { return ExplainPartCare(in, nil) }
 
 // ExplainPartCare is [PartCare] with its working.
-func ExplainPartCare(in PartCareInput, w *doughmath.Working) (PartCareResult, error) {
+func ExplainPartCare(in PartCareInput, w *doughmath.Working) (out PartCareResult, err error) {
 	c := doughmath.Checks{Func: "part-care"}
 	doughmath.CheckWord(&c, "part", in.Part, RoundingDrum, DrumBrush, StampDie, PressingBoard, Scraper, BeltPart, PocketCup)
 	doughmath.CheckWord(&c, "material", in.Material, Plastic, Glued, Metal, Fabric)
@@ -90,7 +90,7 @@ func ExplainPartCare(in PartCareInput, w *doughmath.Working) (PartCareResult, er
 	if err := c.Err(); err != nil {
 		return PartCareResult{}, err
 	}
-	out := PartCareResult{Conditions: doughmath.FromMemory, Cautions: doughmath.Cleaning | doughmath.LockedOut}
+	out = PartCareResult{Conditions: doughmath.FromMemory, Cautions: doughmath.Cleaning | doughmath.LockedOut}
 	switch in.Material {
 	case Plastic:
 		out.Warmest = doughmath.Celsius(lukewarmCelsius)

@@ -54,7 +54,7 @@ func CurlingChain(in CurlingChainInput) (CurlingChainResult, error) {
 }
 
 // ExplainCurlingChain is [CurlingChain] with its working.
-func ExplainCurlingChain(in CurlingChainInput, w *doughmath.Working) (CurlingChainResult, error) {
+func ExplainCurlingChain(in CurlingChainInput, w *doughmath.Working) (out CurlingChainResult, err error) {
 	c := doughmath.Checks{Func: "curling-chain"}
 	doughmath.CheckRange(&c, "piece", in.Piece, lightestPiece, heaviestPiece)
 	if len(in.Heights) == 0 {
@@ -88,7 +88,7 @@ func ExplainCurlingChain(in CurlingChainInput, w *doughmath.Working) (CurlingCha
 			Advice: "try such a piece at the highest setting and put what you find in the list",
 		}
 	}
-	out := CurlingChainResult{Height: at, Name: in.Heights[at].Name, UpTo: in.Heights[at].UpTo, Cautions: doughmath.MovingMachinery | doughmath.LockedOut}
+	out = CurlingChainResult{Height: at, Name: in.Heights[at].Name, UpTo: in.Heights[at].UpTo, Cautions: doughmath.MovingMachinery | doughmath.LockedOut}
 	if at > 0 {
 		out.Above = in.Heights[at-1].UpTo
 		if in.near(out.Above) {

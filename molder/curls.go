@@ -79,7 +79,7 @@ type CurlsResult struct {
 func Curls(in CurlsInput) (CurlsResult, error) { return ExplainCurls(in, nil) }
 
 // ExplainCurls is [Curls] with its working.
-func ExplainCurls(in CurlsInput, w *doughmath.Working) (CurlsResult, error) {
+func ExplainCurls(in CurlsInput, w *doughmath.Working) (out CurlsResult, err error) {
 	c := doughmath.Checks{Func: "curls"}
 	checkCurls(&c, in.Length, in.Thickness, in.Core)
 	if err := c.Err(); err != nil {
@@ -87,7 +87,7 @@ func ExplainCurls(in CurlsInput, w *doughmath.Working) (CurlsResult, error) {
 	}
 	l, t, d := float64(in.Length), float64(in.Thickness), float64(in.Core)
 	diameter, turns := roll(l, t, d)
-	out := CurlsResult{
+	out = CurlsResult{
 		Turns: turns, Diameter: doughmath.Length(diameter),
 		Conditions: turnConditions(turns), Cautions: doughmath.MovingMachinery,
 	}
@@ -162,7 +162,7 @@ func LengthForTurns(in LengthForTurnsInput) (LengthForTurnsResult, error) {
 }
 
 // ExplainLengthForTurns is [LengthForTurns] with its working.
-func ExplainLengthForTurns(in LengthForTurnsInput, w *doughmath.Working) (LengthForTurnsResult, error) {
+func ExplainLengthForTurns(in LengthForTurnsInput, w *doughmath.Working) (out LengthForTurnsResult, err error) {
 	c := doughmath.Checks{Func: "length-for-turns"}
 	doughmath.CheckRange(&c, "turns", in.Turns, leastTurns, mostTurns)
 	doughmath.CheckRange(&c, "thickness", in.Thickness, thinnestSheet, thickestSheet)
@@ -171,7 +171,7 @@ func ExplainLengthForTurns(in LengthForTurnsInput, w *doughmath.Working) (Length
 		return LengthForTurnsResult{}, err
 	}
 	t, d := float64(in.Thickness), float64(in.Core)
-	out := LengthForTurnsResult{
+	out = LengthForTurnsResult{
 		Length:   doughmath.Length(lengthFor(in.Turns, t, d)),
 		Diameter: doughmath.Length(d + float64(2*in.Turns*t)), Conditions: turnConditions(in.Turns),
 	}
@@ -221,7 +221,7 @@ func ThicknessForTurns(in ThicknessForTurnsInput) (ThicknessForTurnsResult, erro
 }
 
 // ExplainThicknessForTurns is [ThicknessForTurns] with its working.
-func ExplainThicknessForTurns(in ThicknessForTurnsInput, w *doughmath.Working) (ThicknessForTurnsResult, error) {
+func ExplainThicknessForTurns(in ThicknessForTurnsInput, w *doughmath.Working) (out ThicknessForTurnsResult, err error) {
 	c := doughmath.Checks{Func: "thickness-for-turns"}
 	doughmath.CheckRange(&c, "turns", in.Turns, leastTurns, mostTurns)
 	doughmath.CheckRange(&c, "length", in.Length, 1, longestSheet)
@@ -238,7 +238,7 @@ func ExplainThicknessForTurns(in ThicknessForTurnsInput, w *doughmath.Working) (
 			Advice: "take a longer sheet or a thinner core",
 		}
 	}
-	out := ThicknessForTurnsResult{Thickness: doughmath.Length(t), Diameter: doughmath.Length(d + float64(2*n*t)), Conditions: turnConditions(n)}
+	out = ThicknessForTurnsResult{Thickness: doughmath.Length(t), Diameter: doughmath.Length(d + float64(2*n*t)), Conditions: turnConditions(n)}
 	if w != nil {
 		w.Given("turns", "N", n, "", "")
 		w.Given("sheet length", "L", l, "mm", "")
@@ -283,7 +283,7 @@ type GapForTurnsInput struct {
 func GapForTurns(in GapForTurnsInput) (GapResult, error) { return ExplainGapForTurns(in, nil) }
 
 // ExplainGapForTurns is [GapForTurns] with its working.
-func ExplainGapForTurns(in GapForTurnsInput, w *doughmath.Working) (GapResult, error) {
+func ExplainGapForTurns(in GapForTurnsInput, w *doughmath.Working) (out GapResult, err error) {
 	c := doughmath.Checks{Func: "gap-for-turns"}
 	doughmath.CheckRange(&c, "turns", in.Turns, leastTurns, mostTurns)
 	checkPiece(&c, in.Piece, in.Density)
@@ -332,7 +332,7 @@ func ExplainGapForTurns(in GapForTurnsInput, w *doughmath.Working) (GapResult, e
 			Advice: "the sheet would have to be " + doughmath.Length(t).String() + " and the piece is only " + thickest.String() + " thick; ask for more turns",
 		}
 	}
-	out := gapFor(t, in.Recovery, in.Measured, w)
+	out = gapFor(t, in.Recovery, in.Measured, w)
 	out.Conditions |= turnConditions(n)
 	return out, nil
 }
@@ -378,19 +378,20 @@ type TurnsForGapResult struct {
 func TurnsForGap(in TurnsForGapInput) (TurnsForGapResult, error) { return ExplainTurnsForGap(in, nil) }
 
 // ExplainTurnsForGap is [TurnsForGap] with its working.
-func ExplainTurnsForGap(in TurnsForGapInput, w *doughmath.Working) (TurnsForGapResult, error) {
+func ExplainTurnsForGap(in TurnsForGapInput, w *doughmath.Working) (out TurnsForGapResult, err error) {
 	c := doughmath.Checks{Func: "turns-for-gap"}
-	out := in.turns(&c, w)
+	out = in.turns(&c, w)
 	return out, c.Err()
 }
 
 // turns works out the result, or says in c what is wrong.
-func (in TurnsForGapInput) turns(c *doughmath.Checks, w *doughmath.Working) TurnsForGapResult {
-	s := SheetInput{Piece: in.Piece, Density: in.Density, Gap: in.Gap, Recovery: in.Recovery, Aspect: in.Aspect, Width: in.Width, Measured: in.Measured}
+func (in *TurnsForGapInput) turns(c *doughmath.Checks, w *doughmath.Working) (out TurnsForGapResult) {
+	var s SheetInput
+	s.Piece, s.Density, s.Gap, s.Recovery, s.Aspect, s.Width, s.Measured = in.Piece, in.Density, in.Gap, in.Recovery, in.Aspect, in.Width, in.Measured
 	s.check(c)
 	doughmath.CheckRange(c, "core", in.Core, 0, thickestCore)
 	if !c.OK() {
-		return TurnsForGapResult{}
+		return out
 	}
 	sheet := s.sheet(w)
 	l, t, d := float64(sheet.Length), float64(sheet.Thickness), float64(in.Core)
@@ -401,14 +402,14 @@ func (in TurnsForGapInput) turns(c *doughmath.Checks, w *doughmath.Working) Turn
 		c.Fail("gap", in.Gap.String(), "a wider gap: this sheet would be "+sheet.Length.String()+" long")
 	}
 	if !c.OK() {
-		return TurnsForGapResult{}
+		return out
 	}
 	diameter, turns := roll(l, t, d)
 	if w != nil {
 		explainRoll(w, d, diameter, turns)
 	}
-	return TurnsForGapResult{
-		Turns: turns, Diameter: doughmath.Length(diameter), Thickness: sheet.Thickness, Length: sheet.Length, Width: sheet.Width,
-		Conditions: sheet.Conditions | turnConditions(turns), Cautions: sheet.Cautions,
-	}
+	out.Turns, out.Diameter = turns, doughmath.Length(diameter)
+	out.Thickness, out.Length, out.Width = sheet.Thickness, sheet.Length, sheet.Width
+	out.Conditions, out.Cautions = sheet.Conditions|turnConditions(turns), sheet.Cautions
+	return out
 }

@@ -50,7 +50,7 @@ func checkSpread(c *doughmath.Checks, spread doughmath.Duration) {
 func DoublesRisk(in DoublesRiskInput) (DoublesRiskResult, error) { return ExplainDoublesRisk(in, nil) }
 
 // ExplainDoublesRisk is [DoublesRisk] with its working.
-func ExplainDoublesRisk(in DoublesRiskInput, w *doughmath.Working) (DoublesRiskResult, error) {
+func ExplainDoublesRisk(in DoublesRiskInput, w *doughmath.Working) (out DoublesRiskResult, err error) {
 	c := doughmath.Checks{Func: "doubles-risk"}
 	ok := doughmath.CheckRange(&c, "belt", in.Belt, slowestBelt, fastestBelt)
 	ok = checkLane(&c, in.Rate, in.Piece) && ok
@@ -64,7 +64,7 @@ func ExplainDoublesRisk(in DoublesRiskInput, w *doughmath.Working) (DoublesRiskR
 	}
 	z := (float64(in.Piece)/float64(in.Belt) - 60/float64(in.Rate)) / float64(in.Spread)
 	p := 0.5 * math.Erfc(-z/math.Sqrt2)
-	out := DoublesRiskResult{Probability: p, PerHour: 60 * p * float64(in.Rate), Pitch: pitchOf(in.Belt, in.Rate), Cautions: doughmath.MovingMachinery}
+	out = DoublesRiskResult{Probability: p, PerHour: 60 * p * float64(in.Rate), Pitch: pitchOf(in.Belt, in.Rate), Cautions: doughmath.MovingMachinery}
 	// A belt set for exactly the limit must not fail for its last binary digits.
 	if out.PerHour > in.Most*(1+1e-9) {
 		out.Conditions |= doughmath.RiskOfDoubles
@@ -123,7 +123,7 @@ func BeltForDoubles(in BeltForDoublesInput) (BeltForDoublesResult, error) {
 }
 
 // ExplainBeltForDoubles is [BeltForDoubles] with its working.
-func ExplainBeltForDoubles(in BeltForDoublesInput, w *doughmath.Working) (BeltForDoublesResult, error) {
+func ExplainBeltForDoubles(in BeltForDoublesInput, w *doughmath.Working) (out BeltForDoublesResult, err error) {
 	c := doughmath.Checks{Func: "belt-for-doubles"}
 	rate := doughmath.CheckRange(&c, "rate", in.Rate, slowestRate, fastestRate)
 	doughmath.CheckRange(&c, "piece", in.Piece, shortestBody, longestBody)
@@ -147,7 +147,7 @@ func ExplainBeltForDoubles(in BeltForDoublesInput, w *doughmath.Working) (BeltFo
 			Advice: "the pieces come too unevenly for their rate; find out what holds them up, or run slower",
 		}
 	}
-	out := BeltForDoublesResult{Belt: belt, Pitch: pitchOf(belt, in.Rate), Cautions: doughmath.MovingMachinery}
+	out = BeltForDoublesResult{Belt: belt, Pitch: pitchOf(belt, in.Rate), Cautions: doughmath.MovingMachinery}
 	if !in.Measured {
 		out.Conditions |= doughmath.Uncalibrated
 	}
@@ -194,7 +194,7 @@ func ArrivalSpread(in ArrivalSpreadInput) (ArrivalSpreadResult, error) {
 }
 
 // ExplainArrivalSpread is [ArrivalSpread] with its working.
-func ExplainArrivalSpread(in ArrivalSpreadInput, w *doughmath.Working) (ArrivalSpreadResult, error) {
+func ExplainArrivalSpread(in ArrivalSpreadInput, w *doughmath.Working) (out ArrivalSpreadResult, err error) {
 	c := doughmath.Checks{Func: "arrival-spread"}
 	if len(in.Intervals) < 3 {
 		c.Fail("intervals", fmt.Sprintf("%d long", len(in.Intervals)), "at least three times from piece to piece")
@@ -216,7 +216,7 @@ func ExplainArrivalSpread(in ArrivalSpreadInput, w *doughmath.Working) (ArrivalS
 		d := float64(t) - mean
 		squares += float64(d * d)
 	}
-	out := ArrivalSpreadResult{
+	out = ArrivalSpreadResult{
 		Mean: doughmath.Duration(mean), Spread: doughmath.Duration(math.Sqrt(squares / (n - 1))),
 		Rate: doughmath.PieceRate(60 / mean), Pieces: len(in.Intervals),
 	}

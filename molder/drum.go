@@ -79,7 +79,7 @@ const (
 func DrumChoice(in DrumChoiceInput) (DrumChoiceResult, error) { return ExplainDrumChoice(in, nil) }
 
 // ExplainDrumChoice is [DrumChoice] with its working.
-func ExplainDrumChoice(in DrumChoiceInput, w *doughmath.Working) (DrumChoiceResult, error) {
+func ExplainDrumChoice(in DrumChoiceInput, w *doughmath.Working) (out DrumChoiceResult, err error) {
 	c := doughmath.Checks{Func: "drum-choice"}
 	checkPiece(&c, in.Piece, in.Density)
 	if len(in.Drums) == 0 {
@@ -106,7 +106,7 @@ func ExplainDrumChoice(in DrumChoiceInput, w *doughmath.Working) (DrumChoiceResu
 		}
 	}
 	cup := in.Drums[best].Cup
-	out := DrumChoiceResult{
+	out = DrumChoiceResult{
 		Drum: best, Name: in.Drums[best].Name, Diameter: diameter, Fill: float64(diameter) / float64(cup),
 		Cautions: doughmath.MovingMachinery | doughmath.LockedOut | doughmath.Cleaning,
 	}
@@ -190,7 +190,7 @@ func PieceForDrum(in PieceForDrumInput) (PieceForDrumResult, error) {
 }
 
 // ExplainPieceForDrum is [PieceForDrum] with its working.
-func ExplainPieceForDrum(in PieceForDrumInput, w *doughmath.Working) (PieceForDrumResult, error) {
+func ExplainPieceForDrum(in PieceForDrumInput, w *doughmath.Working) (out PieceForDrumResult, err error) {
 	c := doughmath.Checks{Func: "piece-for-drum"}
 	doughmath.CheckRange(&c, "cup", in.Cup, smallestCup, largestCup)
 	doughmath.CheckRange(&c, "density", in.Density, loosestDough, densestDough)
@@ -198,7 +198,7 @@ func ExplainPieceForDrum(in PieceForDrumInput, w *doughmath.Working) (PieceForDr
 	if err := c.Err(); err != nil {
 		return PieceForDrumResult{}, err
 	}
-	out := PieceForDrumResult{Low: in.mass(in.FillLow), High: in.mass(in.FillHigh)}
+	out = PieceForDrumResult{Low: in.mass(in.FillLow), High: in.mass(in.FillHigh)}
 	if !in.Calibrated {
 		out.Conditions |= doughmath.Uncalibrated
 	}

@@ -47,7 +47,7 @@ type SideGuidesResult struct {
 func SideGuides(in SideGuidesInput) (SideGuidesResult, error) { return ExplainSideGuides(in, nil) }
 
 // ExplainSideGuides is [SideGuides] with its working.
-func ExplainSideGuides(in SideGuidesInput, w *doughmath.Working) (SideGuidesResult, error) {
+func ExplainSideGuides(in SideGuidesInput, w *doughmath.Working) (out SideGuidesResult, err error) {
 	c := doughmath.Checks{Func: "side-guides"}
 	pan := doughmath.CheckRange(&c, "pan", in.Pan, 20, 2000)
 	if doughmath.CheckRange(&c, "clearance", in.Clearance, 0, 500) && pan && 2*in.Clearance >= in.Pan-5 {
@@ -62,7 +62,7 @@ func ExplainSideGuides(in SideGuidesInput, w *doughmath.Working) (SideGuidesResu
 		return SideGuidesResult{}, err
 	}
 	piece := in.Pan - 2*in.Clearance
-	out := SideGuidesResult{Guides: doughmath.Length(float64(piece) / in.Spread), Piece: piece, Cautions: doughmath.MovingMachinery}
+	out = SideGuidesResult{Guides: doughmath.Length(float64(piece) / in.Spread), Piece: piece, Cautions: doughmath.MovingMachinery}
 	if out.Guides < in.Narrowest || in.Widest != 0 && out.Guides > in.Widest {
 		none := &doughmath.NoSolutionError{
 			Func: c.Func, Unknown: "guide setting", Wanted: "a piece " + piece.String() + " long", Low: doughmath.Length(float64(in.Narrowest) * in.Spread).String(),
@@ -120,7 +120,7 @@ func PieceLengthForGuides(in PieceLengthForGuidesInput) (PieceLengthForGuidesRes
 }
 
 // ExplainPieceLengthForGuides is [PieceLengthForGuides] with its working.
-func ExplainPieceLengthForGuides(in PieceLengthForGuidesInput, w *doughmath.Working) (PieceLengthForGuidesResult, error) {
+func ExplainPieceLengthForGuides(in PieceLengthForGuidesInput, w *doughmath.Working) (out PieceLengthForGuidesResult, err error) {
 	c := doughmath.Checks{Func: "piece-length-for-guides"}
 	ok := doughmath.CheckRange(&c, "guides", in.Guides, 5, 2000)
 	ok = doughmath.CheckRange(&c, "pan", in.Pan, 20, 2000) && ok
@@ -133,7 +133,7 @@ func ExplainPieceLengthForGuides(in PieceLengthForGuidesInput, w *doughmath.Work
 	if err := c.Err(); err != nil {
 		return PieceLengthForGuidesResult{}, err
 	}
-	out := PieceLengthForGuidesResult{Piece: piece, Clearance: (in.Pan - piece) / 2}
+	out = PieceLengthForGuidesResult{Piece: piece, Clearance: (in.Pan - piece) / 2}
 	if !in.Measured {
 		out.Conditions |= doughmath.Uncalibrated
 	}
@@ -180,7 +180,7 @@ func SpreadFromPieces(in SpreadFromPiecesInput) (SpreadFromPiecesResult, error) 
 }
 
 // ExplainSpreadFromPieces is [SpreadFromPieces] with its working.
-func ExplainSpreadFromPieces(in SpreadFromPiecesInput, w *doughmath.Working) (SpreadFromPiecesResult, error) {
+func ExplainSpreadFromPieces(in SpreadFromPiecesInput, w *doughmath.Working) (out SpreadFromPiecesResult, err error) {
 	c := doughmath.Checks{Func: "spread-from-pieces"}
 	if doughmath.CheckRange(&c, "guides", in.Guides, 5, 2000) {
 		for i, l := range in.Lengths {
@@ -196,7 +196,7 @@ func ExplainSpreadFromPieces(in SpreadFromPiecesInput, w *doughmath.Working) (Sp
 		return SpreadFromPiecesResult{}, err
 	}
 	sum, mean, scatter := ratios(in.Lengths, in.Guides)
-	out := SpreadFromPiecesResult{Spread: mean / float64(in.Guides), Scatter: scatter, Length: doughmath.Length(mean), Pieces: len(in.Lengths)}
+	out = SpreadFromPiecesResult{Spread: mean / float64(in.Guides), Scatter: scatter, Length: doughmath.Length(mean), Pieces: len(in.Lengths)}
 	if w != nil {
 		w.Given("pieces measured", "n", float64(len(in.Lengths)), "", "")
 		w.Given("sum of their lengths", "S", sum, "mm", "")

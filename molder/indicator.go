@@ -37,7 +37,7 @@ func (s IndicatorScale) given() bool { return len(s.Points) > 0 || s.Method != "
 
 // check takes the names of both fields whole, so that nothing is put together while all is well.
 func (s IndicatorScale) check(c *doughmath.Checks, method, points string) {
-	ok := doughmath.CheckWord(c, method, s.Method, ByTable, ByLine)
+	ok := doughmath.CheckEither(c, method, s.Method, ByTable, ByLine)
 	if checkPoints(c, points, s.Points, s.Method == ByTable) && ok && s.Method == ByLine && fitLine(s.Points).slope == 0 {
 		c.Fail(points, "a list without slope", "gaps that change with the number")
 	}
@@ -323,7 +323,7 @@ func IndicatorFit(in IndicatorFitInput) (IndicatorFitResult, error) {
 }
 
 // ExplainIndicatorFit is [IndicatorFit] with its working.
-func ExplainIndicatorFit(in IndicatorFitInput, w *doughmath.Working) (IndicatorFitResult, error) {
+func ExplainIndicatorFit(in IndicatorFitInput, w *doughmath.Working) (out IndicatorFitResult, err error) {
 	c := doughmath.Checks{Func: "indicator-fit"}
 	if len(in.Points) < 3 {
 		c.Fail("points", fmt.Sprintf("%d long", len(in.Points)), "at least three measured points")
@@ -338,7 +338,7 @@ func ExplainIndicatorFit(in IndicatorFitInput, w *doughmath.Working) (IndicatorF
 		c.Fail("points", "all at number "+number(l.meanNumber), "at least two different numbers")
 		return IndicatorFitResult{}, c.Err()
 	}
-	out := IndicatorFitResult{
+	out = IndicatorFitResult{
 		Zero: l.meanGap - float64(l.slope*l.meanNumber), Slope: l.slope,
 		Scatter: doughmath.Length(math.Sqrt(l.residuals / float64(len(in.Points)-2))),
 	}

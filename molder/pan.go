@@ -104,7 +104,7 @@ type PanFitResult struct {
 func PanFit(in PanFitInput) (PanFitResult, error) { return ExplainPanFit(in, nil) }
 
 // ExplainPanFit is [PanFit] with its working.
-func ExplainPanFit(in PanFitInput, w *doughmath.Working) (PanFitResult, error) {
+func ExplainPanFit(in PanFitInput, w *doughmath.Working) (out PanFitResult, err error) {
 	c := doughmath.Checks{Func: "pan-fit"}
 	checkPiece(&c, in.Piece, in.Density)
 	ok := doughmath.CheckRange(&c, "length", in.Length, 5, 2000)
@@ -127,7 +127,7 @@ func ExplainPanFit(in PanFitInput, w *doughmath.Working) (PanFitResult, error) {
 		return PanFitResult{}, err
 	}
 	v, pan := volume(in.Piece, in.Density)/1000, in.Pan.volume()/1000
-	out := PanFitResult{
+	out = PanFitResult{
 		Volume: doughmath.Volume(pan), Loading: doughmath.Density(float64(in.Piece) / pan),
 		Fill: doughmath.Percent(100 * in.Growth * v / pan), Clearance: doughmath.Length((bottom - float64(in.Length)) / 2),
 	}
@@ -183,7 +183,7 @@ type PieceForPanResult struct {
 func PieceForPan(in PieceForPanInput) (PieceForPanResult, error) { return ExplainPieceForPan(in, nil) }
 
 // ExplainPieceForPan is [PieceForPan] with its working.
-func ExplainPieceForPan(in PieceForPanInput, w *doughmath.Working) (PieceForPanResult, error) {
+func ExplainPieceForPan(in PieceForPanInput, w *doughmath.Working) (out PieceForPanResult, err error) {
 	c := doughmath.Checks{Func: "piece-for-pan"}
 	doughmath.CheckRange(&c, "known_piece", in.KnownPiece, lightestPiece, heaviestPiece)
 	in.KnownPan.check(&c, knownPan)
@@ -192,7 +192,7 @@ func ExplainPieceForPan(in PieceForPanInput, w *doughmath.Working) (PieceForPanR
 		return PieceForPanResult{}, err
 	}
 	loading := float64(in.KnownPiece) / (in.KnownPan.volume() / 1000)
-	out := PieceForPanResult{Piece: doughmath.Mass(loading * (in.Pan.volume() / 1000)), Loading: doughmath.Density(loading)}
+	out = PieceForPanResult{Piece: doughmath.Mass(loading * (in.Pan.volume() / 1000)), Loading: doughmath.Density(loading)}
 	if w != nil {
 		w.Given("known piece", "m_1", float64(in.KnownPiece), "g", "")
 		in.KnownPan.explain(w, "_1")
@@ -242,7 +242,7 @@ type TrayFitResult struct {
 func TrayFit(in TrayFitInput) (TrayFitResult, error) { return ExplainTrayFit(in, nil) }
 
 // ExplainTrayFit is [TrayFit] with its working.
-func ExplainTrayFit(in TrayFitInput, w *doughmath.Working) (TrayFitResult, error) {
+func ExplainTrayFit(in TrayFitInput, w *doughmath.Working) (out TrayFitResult, err error) {
 	c := doughmath.Checks{Func: "tray-fit"}
 	checkPiece(&c, in.Piece, in.Density)
 	checkTray(&c, in.Growth, in.Flatness, in.Length, in.Width, in.Gap)
@@ -260,7 +260,7 @@ func ExplainTrayFit(in TrayFitInput, w *doughmath.Working) (TrayFitResult, error
 			Advice: "take a larger tray, a smaller piece or a smaller gap",
 		}
 	}
-	out := TrayFitResult{Diameter: doughmath.Length(d), Along: int(along), Across: int(across), Pieces: int(along * across), Conditions: doughmath.Rounded}
+	out = TrayFitResult{Diameter: doughmath.Length(d), Along: int(along), Across: int(across), Pieces: int(along * across), Conditions: doughmath.Rounded}
 	if !in.Measured {
 		out.Conditions |= doughmath.Uncalibrated
 	}
@@ -329,7 +329,7 @@ func PieceForTray(in PieceForTrayInput) (PieceForTrayResult, error) {
 }
 
 // ExplainPieceForTray is [PieceForTray] with its working.
-func ExplainPieceForTray(in PieceForTrayInput, w *doughmath.Working) (PieceForTrayResult, error) {
+func ExplainPieceForTray(in PieceForTrayInput, w *doughmath.Working) (out PieceForTrayResult, err error) {
 	c := doughmath.Checks{Func: "piece-for-tray"}
 	doughmath.CheckCount(&c, "along", in.Along, 1, 200)
 	doughmath.CheckCount(&c, "across", in.Across, 1, 200)
@@ -347,7 +347,7 @@ func ExplainPieceForTray(in PieceForTrayInput, w *doughmath.Working) (PieceForTr
 		}
 	}
 	ball := d / in.Flatness
-	out := PieceForTrayResult{
+	out = PieceForTrayResult{
 		Piece:    doughmath.Mass(float64(in.Density) / in.Growth * math.Pi / 6 * ball * ball * ball / 1000),
 		Diameter: doughmath.Length(d),
 	}
@@ -405,7 +405,7 @@ func GrowthFromJar(in GrowthFromJarInput) (GrowthFromJarResult, error) {
 }
 
 // ExplainGrowthFromJar is [GrowthFromJar] with its working.
-func ExplainGrowthFromJar(in GrowthFromJarInput, w *doughmath.Working) (GrowthFromJarResult, error) {
+func ExplainGrowthFromJar(in GrowthFromJarInput, w *doughmath.Working) (out GrowthFromJarResult, err error) {
 	c := doughmath.Checks{Func: "growth-from-jar"}
 	if len(in.Jars) == 0 {
 		c.Fail("jars", "empty", "at least one jar")
@@ -424,7 +424,7 @@ func ExplainGrowthFromJar(in GrowthFromJarInput, w *doughmath.Working) (GrowthFr
 		return GrowthFromJarResult{}, err
 	}
 	n := float64(len(in.Jars))
-	out := GrowthFromJarResult{Growth: sum / n, Jars: len(in.Jars)}
+	out = GrowthFromJarResult{Growth: sum / n, Jars: len(in.Jars)}
 	if len(in.Jars) > 1 {
 		for _, j := range in.Jars {
 			d := float64(j.After/j.Before) - out.Growth
@@ -472,7 +472,7 @@ func FlatnessFromPieces(in FlatnessFromPiecesInput) (FlatnessFromPiecesResult, e
 }
 
 // ExplainFlatnessFromPieces is [FlatnessFromPieces] with its working.
-func ExplainFlatnessFromPieces(in FlatnessFromPiecesInput, w *doughmath.Working) (FlatnessFromPiecesResult, error) {
+func ExplainFlatnessFromPieces(in FlatnessFromPiecesInput, w *doughmath.Working) (out FlatnessFromPiecesResult, err error) {
 	c := doughmath.Checks{Func: "flatness-from-pieces"}
 	ok := checkPiece(&c, in.Piece, in.Density)
 	ok = doughmath.CheckRange(&c, "growth", in.Growth, 1, 8) && ok
@@ -491,7 +491,7 @@ func ExplainFlatnessFromPieces(in FlatnessFromPiecesInput, w *doughmath.Working)
 		return FlatnessFromPiecesResult{}, err
 	}
 	sum, mean, scatter := ratios(in.Diameters, ball)
-	out := FlatnessFromPiecesResult{Flatness: mean / float64(ball), Scatter: scatter, Ball: ball, Pieces: len(in.Diameters)}
+	out = FlatnessFromPiecesResult{Flatness: mean / float64(ball), Scatter: scatter, Ball: ball, Pieces: len(in.Diameters)}
 	if w != nil {
 		givenPiece(w, in.Piece, in.Density)
 		w.Given("growth", "G", in.Growth, "", "")

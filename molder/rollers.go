@@ -62,7 +62,7 @@ func SheetingPasses(in SheetingPassesInput) (SheetingPassesResult, error) {
 }
 
 // ExplainSheetingPasses is [SheetingPasses] with its working.
-func ExplainSheetingPasses(in SheetingPassesInput, w *doughmath.Working) (SheetingPassesResult, error) {
+func ExplainSheetingPasses(in SheetingPassesInput, w *doughmath.Working) (out SheetingPassesResult, err error) {
 	c := doughmath.Checks{Func: "sheeting-passes"}
 	if doughmath.CheckRange(&c, "in", in.In, 0.2, 1000) {
 		doughmath.CheckBelow(&c, "out", in.Out, thinnestSheet, in.In)
@@ -83,7 +83,7 @@ func ExplainSheetingPasses(in SheetingPassesInput, w *doughmath.Working) (Sheeti
 	if passes > 1000 {
 		return SheetingPassesResult{}, noReduction(c.Func, in.Recovery)
 	}
-	out := SheetingPassesResult{
+	out = SheetingPassesResult{
 		Passes: int(passes), Reduction: in.Recovery * math.Pow(total, 1/passes),
 		Conditions: reductionConditions(1, in.Limit),
 	}
@@ -146,7 +146,7 @@ func ThicknessForPasses(in ThicknessForPassesInput) (ThicknessForPassesResult, e
 }
 
 // ExplainThicknessForPasses is [ThicknessForPasses] with its working.
-func ExplainThicknessForPasses(in ThicknessForPassesInput, w *doughmath.Working) (ThicknessForPassesResult, error) {
+func ExplainThicknessForPasses(in ThicknessForPassesInput, w *doughmath.Working) (out ThicknessForPassesResult, err error) {
 	c := doughmath.Checks{Func: "thickness-for-passes"}
 	doughmath.CheckRange(&c, "in", in.In, 0.2, 1000)
 	doughmath.CheckCount(&c, "passes", in.Passes, 1, 50)
@@ -157,7 +157,7 @@ func ExplainThicknessForPasses(in ThicknessForPassesInput, w *doughmath.Working)
 	if in.Recovery >= in.Limit {
 		return ThicknessForPassesResult{}, noReduction(c.Func, in.Recovery)
 	}
-	out := ThicknessForPassesResult{
+	out = ThicknessForPassesResult{
 		Out:        doughmath.Length(float64(in.In) * math.Pow(in.Recovery/in.Limit, float64(in.Passes))),
 		Conditions: reductionConditions(1, in.Limit),
 	}
@@ -222,7 +222,7 @@ type RollerGapsResult struct {
 func RollerGaps(in RollerGapsInput) (RollerGapsResult, error) { return ExplainRollerGaps(in, nil) }
 
 // ExplainRollerGaps is [RollerGaps] with its working.
-func ExplainRollerGaps(in RollerGapsInput, w *doughmath.Working) (RollerGapsResult, error) {
+func ExplainRollerGaps(in RollerGapsInput, w *doughmath.Working) (out RollerGapsResult, err error) {
 	c := doughmath.Checks{Func: "roller-gaps"}
 	ok := checkPiece(&c, in.Piece, in.Density)
 	if in.Thickness != 0 {
@@ -255,7 +255,7 @@ func ExplainRollerGaps(in RollerGapsInput, w *doughmath.Working) (RollerGapsResu
 	g2 := float64(in.LastGap)
 	g1 := math.Sqrt(h * g2 / in.FirstRecovery)
 	reduction := h / g1
-	out := RollerGapsResult{
+	out = RollerGapsResult{
 		FirstGap: doughmath.Length(g1), FirstSheet: doughmath.Length(in.FirstRecovery * g1),
 		LastGap: in.LastGap, LastSheet: doughmath.Length(in.LastRecovery * g2), Reduction: reduction,
 		Conditions: recoveryConditions(in.FirstRecovery, in.Measured) | recoveryConditions(in.LastRecovery, in.Measured) | reductionConditions(reduction, in.Limit),

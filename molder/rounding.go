@@ -28,7 +28,7 @@ func (t Travel) advance() float64 {
 func checkRounder(c *doughmath.Checks, diameter, path doughmath.Length, travel Travel, least, most doughmath.Duration) {
 	doughmath.CheckRange(c, "diameter", diameter, 10, 10000)
 	doughmath.CheckRange(c, "path", path, 10, 100000)
-	doughmath.CheckWord(c, "travel", travel, Carried, Rolling)
+	doughmath.CheckEither(c, "travel", travel, Carried, Rolling)
 	ok := doughmath.CheckRange(c, "least", least, 0, 600)
 	if doughmath.CheckRange(c, "most", most, 0, 600) && ok && most != 0 && most < least {
 		c.Fail("most", most.String(), "at least as long as least, "+least.String())
@@ -89,7 +89,7 @@ func RoundingTime(in RoundingTimeInput) (RoundingTimeResult, error) {
 }
 
 // ExplainRoundingTime is [RoundingTime] with its working.
-func ExplainRoundingTime(in RoundingTimeInput, w *doughmath.Working) (RoundingTimeResult, error) {
+func ExplainRoundingTime(in RoundingTimeInput, w *doughmath.Working) (out RoundingTimeResult, err error) {
 	c := doughmath.Checks{Func: "rounding-time"}
 	checkRounder(&c, in.Diameter, in.Path, in.Travel, in.Least, in.Most)
 	doughmath.CheckRange(&c, "speed", in.Speed, 0.1, 1000)
@@ -98,7 +98,7 @@ func ExplainRoundingTime(in RoundingTimeInput, w *doughmath.Working) (RoundingTi
 	}
 	k := in.Travel.advance()
 	v := math.Pi * float64(in.Diameter) * float64(in.Speed) / 60
-	out := RoundingTimeResult{Time: doughmath.Duration(float64(in.Path) / (k * v)), Surface: doughmath.Speed(v), Cautions: doughmath.MovingMachinery | doughmath.Interlocks}
+	out = RoundingTimeResult{Time: doughmath.Duration(float64(in.Path) / (k * v)), Surface: doughmath.Speed(v), Cautions: doughmath.MovingMachinery | doughmath.Interlocks}
 	out.Conditions = roundingConditions(out.Time, in.Least, in.Most)
 	if w != nil {
 		w.Given("drum diameter", "D", float64(in.Diameter), "mm", "")
@@ -147,7 +147,7 @@ func DrumSpeedForRoundingTime(in DrumSpeedForRoundingTimeInput) (DrumSpeedForRou
 }
 
 // ExplainDrumSpeedForRoundingTime is [DrumSpeedForRoundingTime] with its working.
-func ExplainDrumSpeedForRoundingTime(in DrumSpeedForRoundingTimeInput, w *doughmath.Working) (DrumSpeedForRoundingTimeResult, error) {
+func ExplainDrumSpeedForRoundingTime(in DrumSpeedForRoundingTimeInput, w *doughmath.Working) (out DrumSpeedForRoundingTimeResult, err error) {
 	c := doughmath.Checks{Func: "drum-speed-for-rounding-time"}
 	doughmath.CheckRange(&c, "time", in.Time, 0.05, 600)
 	checkRounder(&c, in.Diameter, in.Path, in.Travel, in.Least, in.Most)
@@ -156,7 +156,7 @@ func ExplainDrumSpeedForRoundingTime(in DrumSpeedForRoundingTimeInput, w *doughm
 	}
 	k := in.Travel.advance()
 	v := float64(in.Path) / (k * float64(in.Time))
-	out := DrumSpeedForRoundingTimeResult{
+	out = DrumSpeedForRoundingTimeResult{
 		Speed: doughmath.RotationRate(v * 60 / (math.Pi * float64(in.Diameter))), Surface: doughmath.Speed(v),
 		Conditions: roundingConditions(in.Time, in.Least, in.Most), Cautions: doughmath.MovingMachinery | doughmath.Interlocks,
 	}

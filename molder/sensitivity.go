@@ -53,19 +53,20 @@ func CurlSensitivity(in CurlSensitivityInput) (CurlSensitivityResult, error) {
 }
 
 // ExplainCurlSensitivity is [CurlSensitivity] with its working.
-func ExplainCurlSensitivity(in CurlSensitivityInput, w *doughmath.Working) (CurlSensitivityResult, error) {
+func ExplainCurlSensitivity(in CurlSensitivityInput, w *doughmath.Working) (out CurlSensitivityResult, err error) {
 	c := doughmath.Checks{Func: "curl-sensitivity"}
-	now := TurnsForGapInput{
+	at := TurnsForGapInput{
 		Piece: in.Piece, Density: in.Density, Gap: in.Gap, Recovery: in.Recovery,
 		Aspect: in.Aspect, Width: in.Width, Core: in.Core,
-	}.turns(&c, w)
+	}
+	now := at.turns(&c, w)
 	if err := c.Err(); err != nil {
 		return CurlSensitivityResult{}, err
 	}
 	diameter, core := float64(now.Diameter), float64(in.Core)
 	byLength := (diameter + core) / (2 * diameter)
 	byThickness := -(diameter - core) / (2 * diameter)
-	out := CurlSensitivityResult{Turns: now.Turns, Core: -core / diameter, Conditions: now.Conditions}
+	out = CurlSensitivityResult{Turns: now.Turns, Core: -core / diameter, Conditions: now.Conditions}
 	if core == 0 {
 		out.Core = 0 // not the negative zero
 	}

@@ -121,9 +121,9 @@ func (in *SheetInput) check(c *doughmath.Checks) {
 }
 
 // sheet does the arithmetic on input that was checked.
-func (in *SheetInput) sheet(w *doughmath.Working) SheetResult {
+func (in *SheetInput) sheet(w *doughmath.Working) (out SheetResult) {
 	v, t := volume(in.Piece, in.Density), in.Recovery*float64(in.Gap)
-	out := SheetResult{
+	out = SheetResult{
 		Thickness: doughmath.Length(t), Width: in.Width,
 		Conditions: recoveryConditions(in.Recovery, in.Measured), Cautions: doughmath.MovingMachinery | doughmath.Interlocks,
 	}
@@ -318,7 +318,7 @@ func RecoveryFromSheet(in RecoveryFromSheetInput) (RecoveryFromSheetResult, erro
 }
 
 // ExplainRecoveryFromSheet is [RecoveryFromSheet] with its working.
-func ExplainRecoveryFromSheet(in RecoveryFromSheetInput, w *doughmath.Working) (RecoveryFromSheetResult, error) {
+func ExplainRecoveryFromSheet(in RecoveryFromSheetInput, w *doughmath.Working) (out RecoveryFromSheetResult, err error) {
 	c := doughmath.Checks{Func: "recovery-from-sheet"}
 	if doughmath.CheckRange(&c, "gap", in.Gap, narrowestGap, widestGap) {
 		for i, t := range in.Thicknesses {
@@ -334,7 +334,7 @@ func ExplainRecoveryFromSheet(in RecoveryFromSheetInput, w *doughmath.Working) (
 		return RecoveryFromSheetResult{}, err
 	}
 	sum, mean, scatter := ratios(in.Thicknesses, in.Gap)
-	out := RecoveryFromSheetResult{Recovery: mean / float64(in.Gap), Spread: scatter, Thickness: doughmath.Length(mean), Sheets: len(in.Thicknesses)}
+	out = RecoveryFromSheetResult{Recovery: mean / float64(in.Gap), Spread: scatter, Thickness: doughmath.Length(mean), Sheets: len(in.Thicknesses)}
 	out.Conditions = recoveryConditions(out.Recovery, true)
 	if w != nil {
 		w.Given("sheets measured", "n", float64(len(in.Thicknesses)), "", "")
@@ -390,7 +390,7 @@ func AspectFromSheet(in AspectFromSheetInput) (AspectFromSheetResult, error) {
 }
 
 // ExplainAspectFromSheet is [AspectFromSheet] with its working.
-func ExplainAspectFromSheet(in AspectFromSheetInput, w *doughmath.Working) (AspectFromSheetResult, error) {
+func ExplainAspectFromSheet(in AspectFromSheetInput, w *doughmath.Working) (out AspectFromSheetResult, err error) {
 	c := doughmath.Checks{Func: "aspect-from-sheet"}
 	doughmath.CheckRange(&c, "piece", in.Piece, lightestPiece, heaviestPiece)
 	if len(in.Sheets) == 0 {
@@ -416,7 +416,7 @@ func ExplainAspectFromSheet(in AspectFromSheetInput, w *doughmath.Working) (Aspe
 		aspects += float64(s.Length / s.Width)
 		volumes += float64(math.Pi / 4 * float64(s.Length) * float64(s.Width) * float64(s.Thickness))
 	}
-	out := AspectFromSheetResult{
+	out = AspectFromSheetResult{
 		Aspect: aspects / n, Density: doughmath.Density(float64(in.Piece) * n * 1000 / volumes), Sheets: len(in.Sheets),
 	}
 	if len(in.Sheets) > 1 {

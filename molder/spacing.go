@@ -71,7 +71,7 @@ func PieceSpacing(in PieceSpacingInput) (PieceSpacingResult, error) {
 }
 
 // ExplainPieceSpacing is [PieceSpacing] with its working.
-func ExplainPieceSpacing(in PieceSpacingInput, w *doughmath.Working) (PieceSpacingResult, error) {
+func ExplainPieceSpacing(in PieceSpacingInput, w *doughmath.Working) (out PieceSpacingResult, err error) {
 	c := doughmath.Checks{Func: "piece-spacing"}
 	ok := doughmath.CheckRange(&c, "belt", in.Belt, slowestBelt, fastestBelt)
 	ok = checkLane(&c, in.Rate, in.Piece) && ok
@@ -83,7 +83,7 @@ func ExplainPieceSpacing(in PieceSpacingInput, w *doughmath.Working) (PieceSpaci
 		return PieceSpacingResult{}, err
 	}
 	pitch := pitchOf(in.Belt, in.Rate)
-	out := PieceSpacingResult{Pitch: pitch, Gap: pitch - in.Piece, Cautions: doughmath.MovingMachinery}
+	out = PieceSpacingResult{Pitch: pitch, Gap: pitch - in.Piece, Cautions: doughmath.MovingMachinery}
 	if out.Gap < in.LeastGap {
 		out.Conditions |= doughmath.RiskOfDoubles
 	}
@@ -133,7 +133,7 @@ func checkGap(c *doughmath.Checks, gap doughmath.Length) {
 func BeltForGap(in BeltForGapInput) (BeltForGapResult, error) { return ExplainBeltForGap(in, nil) }
 
 // ExplainBeltForGap is [BeltForGap] with its working.
-func ExplainBeltForGap(in BeltForGapInput, w *doughmath.Working) (BeltForGapResult, error) {
+func ExplainBeltForGap(in BeltForGapInput, w *doughmath.Working) (out BeltForGapResult, err error) {
 	c := doughmath.Checks{Func: "belt-for-gap"}
 	checkGap(&c, in.Gap)
 	checkLane(&c, in.Rate, in.Piece)
@@ -141,7 +141,7 @@ func ExplainBeltForGap(in BeltForGapInput, w *doughmath.Working) (BeltForGapResu
 		return BeltForGapResult{}, err
 	}
 	pitch := in.Piece + in.Gap
-	out := BeltForGapResult{Belt: doughmath.Speed(float64(pitch) * float64(in.Rate) / 60), Pitch: pitch, Cautions: doughmath.MovingMachinery}
+	out = BeltForGapResult{Belt: doughmath.Speed(float64(pitch) * float64(in.Rate) / 60), Pitch: pitch, Cautions: doughmath.MovingMachinery}
 	if w != nil {
 		w.Given("gap", "g", float64(in.Gap), "mm", "")
 		w.Given("piece length", "l", float64(in.Piece), "mm", "")
@@ -182,7 +182,7 @@ type RateForGapResult struct {
 func RateForGap(in RateForGapInput) (RateForGapResult, error) { return ExplainRateForGap(in, nil) }
 
 // ExplainRateForGap is [RateForGap] with its working.
-func ExplainRateForGap(in RateForGapInput, w *doughmath.Working) (RateForGapResult, error) {
+func ExplainRateForGap(in RateForGapInput, w *doughmath.Working) (out RateForGapResult, err error) {
 	c := doughmath.Checks{Func: "rate-for-gap"}
 	checkGap(&c, in.Gap)
 	doughmath.CheckRange(&c, "belt", in.Belt, slowestBelt, fastestBelt)
@@ -191,7 +191,7 @@ func ExplainRateForGap(in RateForGapInput, w *doughmath.Working) (RateForGapResu
 		return RateForGapResult{}, err
 	}
 	pitch := in.Piece + in.Gap
-	out := RateForGapResult{Rate: doughmath.PieceRate(float64(in.Belt) * 60 / float64(pitch)), Pitch: pitch, Cautions: doughmath.MovingMachinery}
+	out = RateForGapResult{Rate: doughmath.PieceRate(float64(in.Belt) * 60 / float64(pitch)), Pitch: pitch, Cautions: doughmath.MovingMachinery}
 	if w != nil {
 		w.Given("gap", "g", float64(in.Gap), "mm", "")
 		w.Given("piece length", "l", float64(in.Piece), "mm", "")

@@ -40,7 +40,7 @@ func SpiralLength(in SpiralLengthInput) (SpiralLengthResult, error) {
 }
 
 // ExplainSpiralLength is [SpiralLength] with its working.
-func ExplainSpiralLength(in SpiralLengthInput, w *doughmath.Working) (SpiralLengthResult, error) {
+func ExplainSpiralLength(in SpiralLengthInput, w *doughmath.Working) (out SpiralLengthResult, err error) {
 	c := doughmath.Checks{Func: "spiral-length"}
 	checkCurls(&c, in.Length, in.Thickness, in.Core)
 	if err := c.Err(); err != nil {
@@ -51,7 +51,7 @@ func ExplainSpiralLength(in SpiralLengthInput, w *doughmath.Working) (SpiralLeng
 	b := t / (2 * math.Pi)
 	outer, inner := spiralFrom(diameter/2, b), spiralFrom(d/2, b)
 	length := outer - inner
-	out := SpiralLengthResult{Spiral: doughmath.Length(length), Excess: doughmath.Percent(100 * (length - l) / l)}
+	out = SpiralLengthResult{Spiral: doughmath.Length(length), Excess: doughmath.Percent(100 * (length - l) / l)}
 	if w != nil {
 		w.Given("sheet length", "L", l, "mm", "")
 		w.Given("sheet thickness", "t", t, "mm", "")

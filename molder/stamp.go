@@ -78,10 +78,10 @@ const stampCautions = doughmath.Interlocks | doughmath.MovingMachinery | doughma
 func StampRate(in StampRateInput) (StampRateResult, error) { return ExplainStampRate(in, nil) }
 
 // ExplainStampRate is [StampRate] with its working.
-func ExplainStampRate(in StampRateInput, w *doughmath.Working) (StampRateResult, error) {
+func ExplainStampRate(in StampRateInput, w *doughmath.Working) (out StampRateResult, err error) {
 	c := doughmath.Checks{Func: "stamp-rate"}
 	checkRow(&c, in.Rate, in.Across)
-	if doughmath.CheckWord(&c, "die", in.Die, FixedDie, RotatingDie) {
+	if doughmath.CheckEither(&c, "die", in.Die, FixedDie, RotatingDie) {
 		if in.Die == RotatingDie {
 			doughmath.CheckCount(&c, "around", in.Around, 1, 50)
 		} else if in.Around != 0 {
@@ -97,7 +97,7 @@ func ExplainStampRate(in StampRateInput, w *doughmath.Working) (StampRateResult,
 	}
 	stamps := float64(in.Rate) / float64(in.Across)
 	interval := 60 / stamps
-	out := StampRateResult{
+	out = StampRateResult{
 		Stamps: doughmath.StrokeRate(stamps), Interval: doughmath.Duration(interval),
 		Dwell: doughmath.Duration(float64(in.Contact) / 100 * interval), Cautions: stampCautions,
 	}
@@ -151,14 +151,14 @@ func RateForStamps(in RateForStampsInput) (RateForStampsResult, error) {
 }
 
 // ExplainRateForStamps is [RateForStamps] with its working.
-func ExplainRateForStamps(in RateForStampsInput, w *doughmath.Working) (RateForStampsResult, error) {
+func ExplainRateForStamps(in RateForStampsInput, w *doughmath.Working) (out RateForStampsResult, err error) {
 	c := doughmath.Checks{Func: "rate-for-stamps"}
 	doughmath.CheckRange(&c, "stamps", in.Stamps, 0.01, 10000)
 	doughmath.CheckCount(&c, "across", in.Across, 1, maxAcross)
 	if err := c.Err(); err != nil {
 		return RateForStampsResult{}, err
 	}
-	out := RateForStampsResult{Rate: doughmath.PieceRate(float64(in.Stamps) * float64(in.Across)), Cautions: stampCautions}
+	out = RateForStampsResult{Rate: doughmath.PieceRate(float64(in.Stamps) * float64(in.Across)), Cautions: stampCautions}
 	if w != nil {
 		w.Given("stamps", "s", float64(in.Stamps), "strokes/min", "")
 		w.Given("across", "a", float64(in.Across), "", "")
@@ -206,9 +206,9 @@ type StampDriftResult struct {
 func StampDrift(in StampDriftInput) (StampDriftResult, error) { return ExplainStampDrift(in, nil) }
 
 // ExplainStampDrift is [StampDrift] with its working.
-func ExplainStampDrift(in StampDriftInput, w *doughmath.Working) (StampDriftResult, error) {
+func ExplainStampDrift(in StampDriftInput, w *doughmath.Working) (out StampDriftResult, err error) {
 	c := doughmath.Checks{Func: "stamp-drift"}
-	doughmath.CheckWord(&c, "mode", in.Mode, AutomaticStamp, ContinuousStamp)
+	doughmath.CheckEither(&c, "mode", in.Mode, AutomaticStamp, ContinuousStamp)
 	doughmath.CheckRange(&c, "stamps", in.Stamps, 0.01, 10000)
 	checkRow(&c, in.Rate, in.Across)
 	checkRun(&c, in.Run, in.Window)
@@ -216,7 +216,7 @@ func ExplainStampDrift(in StampDriftInput, w *doughmath.Working) (StampDriftResu
 		return StampDriftResult{}, err
 	}
 	rows := float64(in.Rate) / float64(in.Across)
-	out := StampDriftResult{Drift: float64(in.Stamps) - rows, Cautions: stampCautions}
+	out = StampDriftResult{Drift: float64(in.Stamps) - rows, Cautions: stampCautions}
 	if in.Mode == AutomaticStamp {
 		out.Drift = min(0, out.Drift)
 		if out.Drift < 0 {
@@ -286,7 +286,7 @@ func StampsForRun(in StampsForRunInput) (StampsForRunResult, error) {
 }
 
 // ExplainStampsForRun is [StampsForRun] with its working.
-func ExplainStampsForRun(in StampsForRunInput, w *doughmath.Working) (StampsForRunResult, error) {
+func ExplainStampsForRun(in StampsForRunInput, w *doughmath.Working) (out StampsForRunResult, err error) {
 	c := doughmath.Checks{Func: "stamps-for-run"}
 	checkRow(&c, in.Rate, in.Across)
 	checkRun(&c, in.Run, in.Window)
@@ -295,7 +295,7 @@ func ExplainStampsForRun(in StampsForRunInput, w *doughmath.Working) (StampsForR
 	}
 	rows := float64(in.Rate) / float64(in.Across)
 	allowed := float64(in.Window) / 100 / (float64(in.Run) / 60)
-	out := StampsForRunResult{
+	out = StampsForRunResult{
 		Low: doughmath.StrokeRate(max(0, rows-allowed)), High: doughmath.StrokeRate(rows + allowed),
 		Within: doughmath.Percent(100 * allowed / rows), Cautions: stampCautions,
 	}

@@ -100,13 +100,13 @@ func SaturationPressure(in SaturationPressureInput) (SaturationPressureResult, e
 }
 
 // ExplainSaturationPressure is [SaturationPressure] with its working.
-func ExplainSaturationPressure(in SaturationPressureInput, w *doughmath.Working) (SaturationPressureResult, error) {
+func ExplainSaturationPressure(in SaturationPressureInput, w *doughmath.Working) (out SaturationPressureResult, err error) {
 	c := doughmath.Checks{Func: "saturation-pressure"}
 	doughmath.CheckTemp(&c, "temp", in.Temp, doughmath.Celsius(-100), doughmath.Celsius(200))
 	if err := c.Err(); err != nil {
 		return SaturationPressureResult{}, err
 	}
-	out := SaturationPressureResult{Pressure: doughmath.Kilopascals(saturation(in.Temp.Celsius()))}
+	out = SaturationPressureResult{Pressure: doughmath.Kilopascals(saturation(in.Temp.Celsius()))}
 	if in.Temp.Celsius() <= freezingCelsius {
 		out.Conditions |= doughmath.BelowFreezing
 	}
@@ -155,7 +155,7 @@ func TemperatureForSaturation(in TemperatureForSaturationInput) (TemperatureForS
 }
 
 // ExplainTemperatureForSaturation is [TemperatureForSaturation] with its working.
-func ExplainTemperatureForSaturation(in TemperatureForSaturationInput, w *doughmath.Working) (TemperatureForSaturationResult, error) {
+func ExplainTemperatureForSaturation(in TemperatureForSaturationInput, w *doughmath.Working) (out TemperatureForSaturationResult, err error) {
 	c := doughmath.Checks{Func: "temperature-for-saturation"}
 	doughmath.CheckRange(&c, "pressure", in.Pressure, 1.5e-6, 1550)
 	if err := c.Err(); err != nil {
@@ -167,7 +167,7 @@ func ExplainTemperatureForSaturation(in TemperatureForSaturationInput, w *doughm
 			Func: c.Func, Unknown: "dew point", Wanted: in.Pressure.String(), Low: "0.0000015 kPa", High: "1550 kPa",
 		}
 	}
-	out := TemperatureForSaturationResult{Temp: doughmath.Celsius(t)}
+	out = TemperatureForSaturationResult{Temp: doughmath.Celsius(t)}
 	if t <= freezingCelsius {
 		out.Conditions |= doughmath.BelowFreezing
 	}
@@ -275,9 +275,9 @@ func (in AirInput) vapour(c *doughmath.Checks) float64 {
 }
 
 // ExplainAir is [Air] with its working.
-func ExplainAir(in AirInput, w *doughmath.Working) (AirResult, error) {
+func ExplainAir(in AirInput, w *doughmath.Working) (out AirResult, err error) {
 	c := doughmath.Checks{Func: "proof-air"}
-	out := in.state(&c)
+	out = in.state(&c)
 	if err := c.Err(); err != nil {
 		return AirResult{}, err
 	}

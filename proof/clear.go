@@ -72,7 +72,7 @@ type ClearResult struct {
 func Clear(in ClearInput) (ClearResult, error) { return ExplainClear(in, nil) }
 
 // ExplainClear is [Clear] with its working.
-func ExplainClear(in ClearInput, w *doughmath.Working) (ClearResult, error) {
+func ExplainClear(in ClearInput, w *doughmath.Working) (out ClearResult, err error) {
 	c := doughmath.Checks{Func: "proofer-clear"}
 	in.Proofer.check(&c, in.Across)
 	doughmath.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
@@ -83,15 +83,16 @@ func ExplainClear(in ClearInput, w *doughmath.Working) (ClearResult, error) {
 	if err := c.Err(); err != nil {
 		return ClearResult{}, err
 	}
-	p := in.Proofer
+	p := &in.Proofer
 	strokes := (in.Pieces + in.Across - 1) / in.Across
-	dwell, trayRate := p.dwell(in.Across, in.Strokes)
+	travel := p.travel(in.Across)
+	dwell, trayRate := p.dwell(travel, in.Strokes)
 	lastTray := math.Ceil(float64(strokes-1) * p.TraysPerStroke)
-	out := ClearResult{
+	out = ClearResult{
 		FirstOut: dwell,
 		LastIn:   doughmath.Duration(float64(strokes-1) / float64(in.Strokes) * 60),
-		LastOut:  doughmath.Duration((lastTray + float64(p.travel(in.Across))) / trayRate * 60),
-		Stranded: min(in.Pieces, p.inside(in.Across)), Rule: GapClearOut,
+		LastOut:  doughmath.Duration((lastTray + float64(travel)) / trayRate * 60),
+		Stranded: min(in.Pieces, p.inside(travel, in.Across)), Rule: GapClearOut,
 		Conditions: p.conditions(), Cautions: doughmath.MovingMachinery | doughmath.OilSlip | doughmath.LockedOut,
 	}
 	out.ClearOut = out.LastOut - out.LastIn

@@ -54,14 +54,14 @@ type DwellResult struct {
 func Dwell(in DwellInput) (DwellResult, error) { return ExplainDwell(in, nil) }
 
 // ExplainDwell is [Dwell] with its working.
-func ExplainDwell(in DwellInput, w *doughmath.Working) (DwellResult, error) {
+func ExplainDwell(in DwellInput, w *doughmath.Working) (out DwellResult, err error) {
 	c := doughmath.Checks{Func: "proofer-dwell"}
 	in.Proofer.check(&c, in.Across)
 	doughmath.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
 	if err := c.Err(); err != nil {
 		return DwellResult{}, err
 	}
-	out := steady(&in.Proofer, in.Across, in.Strokes)
+	out = steady(&in.Proofer, in.Across, in.Strokes)
 	if w != nil {
 		in.Proofer.explain(w, in.Across)
 		w.Given("divider speed", "S", float64(in.Strokes), "strokes/min", "")
@@ -72,12 +72,12 @@ func ExplainDwell(in DwellInput, w *doughmath.Working) (DwellResult, error) {
 }
 
 // steady is a checked proofer running full at the given speed.
-func steady(p *Proofer, across int, strokes doughmath.StrokeRate) DwellResult {
-	out := DwellResult{
-		Passes: p.passes(across), Rate: doughmath.PieceRate(float64(strokes) * float64(across)),
-		Inside: p.inside(across), Conditions: p.conditions(), Cautions: doughmath.MovingMachinery,
-	}
-	out.Dwell, out.TrayRate = p.dwell(across, strokes)
+func steady(p *Proofer, across int, strokes doughmath.StrokeRate) (out DwellResult) {
+	out.Passes = p.passes(across)
+	travel := p.travelled(out.Passes)
+	out.Rate = doughmath.PieceRate(float64(strokes) * float64(across))
+	out.Inside, out.Conditions, out.Cautions = p.inside(travel, across), p.conditions(), doughmath.MovingMachinery
+	out.Dwell, out.TrayRate = p.dwell(travel, strokes)
 	return out
 }
 
@@ -127,16 +127,16 @@ func StrokesForDwell(in StrokesForDwellInput) (StrokesForDwellResult, error) {
 }
 
 // ExplainStrokesForDwell is [StrokesForDwell] with its working.
-func ExplainStrokesForDwell(in StrokesForDwellInput, w *doughmath.Working) (StrokesForDwellResult, error) {
+func ExplainStrokesForDwell(in StrokesForDwellInput, w *doughmath.Working) (out StrokesForDwellResult, err error) {
 	c := doughmath.Checks{Func: "strokes-for-dwell"}
 	in.Proofer.check(&c, in.Across)
 	doughmath.CheckRange(&c, "dwell", in.Dwell, minDwell, maxDwell)
 	if err := c.Err(); err != nil {
 		return StrokesForDwellResult{}, err
 	}
-	strokes := in.Proofer.strokes(in.Across, in.Dwell)
+	strokes := in.Proofer.strokes(in.Proofer.travel(in.Across), in.Dwell)
 	run := steady(&in.Proofer, in.Across, strokes)
-	out := StrokesForDwellResult{
+	out = StrokesForDwellResult{
 		Strokes: strokes, Passes: run.Passes, Rate: run.Rate, Inside: run.Inside,
 		TrayRate: run.TrayRate, Conditions: run.Conditions, Cautions: run.Cautions,
 	}

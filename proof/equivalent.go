@@ -171,8 +171,8 @@ func (in EquivalentInput) check(c *doughmath.Checks) {
 		}
 	}
 	doughmath.CheckTemp(c, "reference", in.Reference, coldestDough, hottestDough)
-	doughmath.CheckWord(c, "model", in.Model, ModelQ10, ModelArrhenius)
-	doughmath.CheckWord(c, "origin", in.Origin, OriginMeasured, OriginAssumed)
+	doughmath.CheckEither(c, "model", in.Model, ModelQ10, ModelArrhenius)
+	doughmath.CheckEither(c, "origin", in.Origin, OriginMeasured, OriginAssumed)
 	checkModel(c, in.Model, "value", in.Value)
 	if in.Low != 0 || in.High != 0 {
 		checkModel(c, in.Model, "low", in.Low)
@@ -258,13 +258,13 @@ func TemperatureForProof(in TemperatureForProofInput) (TemperatureForProofResult
 }
 
 // ExplainTemperatureForProof is [TemperatureForProof] with its working.
-func ExplainTemperatureForProof(in TemperatureForProofInput, w *doughmath.Working) (TemperatureForProofResult, error) {
+func ExplainTemperatureForProof(in TemperatureForProofInput, w *doughmath.Working) (out TemperatureForProofResult, err error) {
 	c := doughmath.Checks{Func: "temperature-for-proof"}
 	doughmath.CheckTemp(&c, "reference", in.Reference, coldestDough, hottestDough)
 	doughmath.CheckRange(&c, "known", in.Known, 1, maxStay)
 	doughmath.CheckRange(&c, "wanted", in.Wanted, 1, maxStay)
-	doughmath.CheckWord(&c, "model", in.Model, ModelQ10, ModelArrhenius)
-	doughmath.CheckWord(&c, "origin", in.Origin, OriginMeasured, OriginAssumed)
+	doughmath.CheckEither(&c, "model", in.Model, ModelQ10, ModelArrhenius)
+	doughmath.CheckEither(&c, "origin", in.Origin, OriginMeasured, OriginAssumed)
 	checkModel(&c, in.Model, "value", in.Value)
 	if err := c.Err(); err != nil {
 		return TemperatureForProofResult{}, err
@@ -289,7 +289,7 @@ func ExplainTemperatureForProof(in TemperatureForProofInput, w *doughmath.Workin
 			Advice: "change the yeast instead",
 		}
 	}
-	out := TemperatureForProofResult{Temp: doughmath.Celsius(celsius)}
+	out = TemperatureForProofResult{Temp: doughmath.Celsius(celsius)}
 	out.Conditions = vouched(out.Temp) | vouched(in.Reference)
 	if in.Origin == OriginAssumed {
 		out.Conditions |= doughmath.Uncalibrated
@@ -341,7 +341,7 @@ type Q10ForProofResult struct {
 func Q10ForProof(in Q10ForProofInput) (Q10ForProofResult, error) { return ExplainQ10ForProof(in, nil) }
 
 // ExplainQ10ForProof is [Q10ForProof] with its working.
-func ExplainQ10ForProof(in Q10ForProofInput, w *doughmath.Working) (Q10ForProofResult, error) {
+func ExplainQ10ForProof(in Q10ForProofInput, w *doughmath.Working) (out Q10ForProofResult, err error) {
 	c := doughmath.Checks{Func: "q10-for-proof"}
 	coolOK := doughmath.CheckTemp(&c, "cool.temp", in.Cool.Temp, coldestDough, hottestDough)
 	warmOK := doughmath.CheckTemp(&c, "warm.temp", in.Warm.Temp, coldestDough, hottestDough)
@@ -355,7 +355,7 @@ func ExplainQ10ForProof(in Q10ForProofInput, w *doughmath.Working) (Q10ForProofR
 		return Q10ForProofResult{}, err
 	}
 	ratio := float64(in.Cool.Time) / float64(in.Warm.Time)
-	out := Q10ForProofResult{Q10: math.Pow(ratio, 10/apart)}
+	out = Q10ForProofResult{Q10: math.Pow(ratio, 10/apart)}
 	if !(out.Q10 >= 1.1 && out.Q10 <= 5) {
 		c.Fail("warm.time", in.Warm.Time.String(), "a time that fits "+in.Cool.Time.String()+" at "+in.Cool.Temp.String()+
 			" with a Q10 of 1.1 to 5, not "+number(out.Q10)+": prove both doughs again to the same height")

@@ -87,7 +87,7 @@ func checkHolder(c *doughmath.Checks, h Holder, perHolder int, stay, handling do
 }
 
 // ExplainFinalProofLoad is [FinalProofLoad] with its working.
-func ExplainFinalProofLoad(in FinalProofLoadInput, w *doughmath.Working) (FinalProofLoadResult, error) {
+func ExplainFinalProofLoad(in FinalProofLoadInput, w *doughmath.Working) (out FinalProofLoadResult, err error) {
 	c := doughmath.Checks{Func: "final-proof-load"}
 	checkRate(&c, "rate", in.Rate)
 	checkHolder(&c, in.Holder, in.PerHolder, in.Stay, in.Handling)
@@ -103,7 +103,7 @@ func ExplainFinalProofLoad(in FinalProofLoadInput, w *doughmath.Working) (FinalP
 	if err := c.Err(); err != nil {
 		return FinalProofLoadResult{}, err
 	}
-	out := FinalProofLoadResult{MeanRate: in.Rate, Fill: doughmath.Duration(float64(in.PerHolder) / float64(in.Rate) * 60)}
+	out = FinalProofLoadResult{MeanRate: in.Rate, Fill: doughmath.Duration(float64(in.PerHolder) / float64(in.Rate) * 60)}
 	cycle := 0.0 // a batch and its gap
 	if in.Batch != 0 {
 		cycle = float64(float64(in.Batch)/float64(in.Rate)*60) + float64(in.Gap)
@@ -224,7 +224,7 @@ func RateForFinalProofLoad(in RateForFinalProofLoadInput) (RateForFinalProofLoad
 }
 
 // ExplainRateForFinalProofLoad is [RateForFinalProofLoad] with its working.
-func ExplainRateForFinalProofLoad(in RateForFinalProofLoadInput, w *doughmath.Working) (RateForFinalProofLoadResult, error) {
+func ExplainRateForFinalProofLoad(in RateForFinalProofLoadInput, w *doughmath.Working) (out RateForFinalProofLoadResult, err error) {
 	c := doughmath.Checks{Func: "rate-for-final-proof-load"}
 	if in.Holder == HolderContinuous {
 		doughmath.CheckCount(&c, "available", in.Available, 1, maxPieces)
@@ -243,7 +243,7 @@ func ExplainRateForFinalProofLoad(in RateForFinalProofLoadInput, w *doughmath.Wo
 		busy--
 	}
 	bound := float64(in.Stay) + float64(in.Handling)
-	out := RateForFinalProofLoadResult{Rate: doughmath.PieceRate(float64(busy) * float64(in.PerHolder) / bound * 60)}
+	out = RateForFinalProofLoadResult{Rate: doughmath.PieceRate(float64(busy) * float64(in.PerHolder) / bound * 60)}
 	out.MassRate = doughmath.KilogramsPerHour(out.Rate.PiecesPerHour() * in.Piece.Kilograms())
 	if w != nil {
 		w.Given("holders", "n", float64(in.Available), "", "")

@@ -215,7 +215,7 @@ func (t pattern) loadedAgain(apart int) (tray int, again bool) {
 }
 
 // ExplainLanes is [Lanes] with its working.
-func ExplainLanes(in LanesInput, dst []Lane, w *doughmath.Working) (LanesResult, error) {
+func ExplainLanes(in LanesInput, dst []Lane, w *doughmath.Working) (out LanesResult, err error) {
 	c := doughmath.Checks{Func: "proofer-lanes"}
 	in.Proofer.checkChain(&c)
 	t := pattern{}
@@ -226,7 +226,7 @@ func ExplainLanes(in LanesInput, dst []Lane, w *doughmath.Working) (LanesResult,
 	if err := c.Err(); err != nil {
 		return LanesResult{}, err
 	}
-	out := LanesResult{Rate: doughmath.PieceRate(float64(in.Strokes) * float64(len(in.Load))), Conditions: in.Proofer.conditions(), Cautions: doughmath.MovingMachinery}
+	out = LanesResult{Rate: doughmath.PieceRate(float64(in.Strokes) * float64(len(in.Load))), Conditions: in.Proofer.conditions(), Cautions: doughmath.MovingMachinery}
 	trayRate := float64(in.Strokes) * in.Proofer.TraysPerStroke
 	if w != nil {
 		in.Proofer.explainChain(w)

@@ -103,21 +103,21 @@ func (p *Proofer) passes(across int) int { return p.Pockets / across }
 func (p *Proofer) travel(across int) int { return p.travelled(p.passes(across)) }
 
 // dwell returns how long a piece stays at the given speed, and the tray rate in trays/min.
-func (p *Proofer) dwell(across int, strokes doughmath.StrokeRate) (d doughmath.Duration, trayRate float64) {
+func (p *Proofer) dwell(travel int, strokes doughmath.StrokeRate) (d doughmath.Duration, trayRate float64) {
 	trayRate = float64(strokes) * p.TraysPerStroke
-	return doughmath.Duration(float64(p.travel(across)) / trayRate * 60), trayRate
+	return doughmath.Duration(float64(travel) / trayRate * 60), trayRate
 }
 
 // strokes returns the speed for a dwell. It is the inverse of dwell.
-func (p *Proofer) strokes(across int, dwell doughmath.Duration) doughmath.StrokeRate {
-	return doughmath.StrokeRate(float64(p.travel(across)) / (float64(dwell) / 60) / p.TraysPerStroke)
+func (p *Proofer) strokes(travel int, dwell doughmath.Duration) doughmath.StrokeRate {
+	return doughmath.StrokeRate(float64(travel) / (float64(dwell) / 60) / p.TraysPerStroke)
 }
 
 // inside returns the most pieces that stand inside at once, counted just
 // after a stroke. The strokes that fall into any run of trays as long as the
 // travel are travel/ratio, rounded up or down as the strokes happen to lie.
-func (p *Proofer) inside(across int) int {
-	strokes := float64(p.travel(across)) / p.TraysPerStroke
+func (p *Proofer) inside(travel, across int) int {
+	strokes := float64(travel) / p.TraysPerStroke
 	return across * ceil(strokes)
 }
 

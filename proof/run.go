@@ -153,13 +153,13 @@ type RunResult struct {
 func Run(in RunInput) (RunResult, error) { return ExplainRun(in, nil) }
 
 // ExplainRun is [Run] with its count.
-func ExplainRun(in RunInput, w *doughmath.Working) (RunResult, error) {
+func ExplainRun(in RunInput, w *doughmath.Working) (out RunResult, err error) {
 	m, err := newMachine(in)
 	if err != nil {
 		return RunResult{}, err
 	}
 	m.play(nil)
-	out := m.result()
+	out = m.result()
 	if w != nil {
 		const source = "counted pocket by pocket"
 		w.Given("first piece out", "t_1", float64(out.FirstOut), "s", source)
@@ -310,7 +310,7 @@ func (in RunInput) checkFaults(c *doughmath.Checks) {
 	stroke, lane := 1, 0
 	for i, f := range in.Faults {
 		path := fmt.Sprintf("faults[%d]", i)
-		doughmath.CheckWord(c, path+".kind", f.Kind, FaultMissing, FaultJam)
+		doughmath.CheckEither(c, path+".kind", f.Kind, FaultMissing, FaultJam)
 		doughmath.CheckCount(c, path+".stroke", f.Stroke, stroke, maxPieces)
 		doughmath.CheckCount(c, path+".lane", f.Lane, 1, lanes)
 		switch {

@@ -55,9 +55,9 @@ type SharedRateResult struct {
 func SharedRate(in SharedRateInput) (SharedRateResult, error) { return ExplainSharedRate(in, nil) }
 
 // ExplainSharedRate is [SharedRate] with its working.
-func ExplainSharedRate(in SharedRateInput, w *doughmath.Working) (SharedRateResult, error) {
+func ExplainSharedRate(in SharedRateInput, w *doughmath.Working) (out SharedRateResult, err error) {
 	c := doughmath.Checks{Func: "shared-rate"}
-	doughmath.CheckWord(&c, "basis", in.Basis, ShareOfOutput, ShareOfTime)
+	doughmath.CheckEither(&c, "basis", in.Basis, ShareOfOutput, ShareOfTime)
 	if len(in.Products) == 0 || len(in.Products) > 1000 {
 		c.Fail("products", strconv.Itoa(len(in.Products))+" products", "1 to 1000 products")
 		return SharedRateResult{}, c.Err()
@@ -80,7 +80,7 @@ func ExplainSharedRate(in SharedRateInput, w *doughmath.Working) (SharedRateResu
 	if err := c.Err(); err != nil {
 		return SharedRateResult{}, err
 	}
-	out := SharedRateResult{Rate: doughmath.MassRate(100 / over)}
+	out = SharedRateResult{Rate: doughmath.MassRate(100 / over)}
 	if in.Basis == ShareOfTime {
 		out.Rate = doughmath.MassRate(times / 100)
 	}

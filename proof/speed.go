@@ -92,7 +92,8 @@ func (in *SpeedInput) check(c *doughmath.Checks) {
 	if len(in.Limits) > maxLimits {
 		c.Fail("limits", strconv.Itoa(len(in.Limits))+" limits", "at most "+strconv.Itoa(maxLimits))
 	} else {
-		for i, l := range in.Limits {
+		for i := range in.Limits {
+			l := &in.Limits[i]
 			if !inOrder(l.Name, l.Low, l.High, maxStrokes) {
 				checkLimit(c, fmt.Sprintf("limits[%d]", i), l.Name, l.Low, l.High, maxStrokes)
 			}
@@ -101,7 +102,8 @@ func (in *SpeedInput) check(c *doughmath.Checks) {
 	if len(in.Rates) > maxLimits {
 		c.Fail("rates", strconv.Itoa(len(in.Rates))+" limits", "at most "+strconv.Itoa(maxLimits))
 	} else {
-		for i, l := range in.Rates {
+		for i := range in.Rates {
+			l := &in.Rates[i]
 			if !inOrder(l.Name, l.Low, l.High, maxLimitRate) {
 				checkLimit(c, fmt.Sprintf("rates[%d]", i), l.Name, l.Low, l.High, maxLimitRate)
 			}
@@ -129,17 +131,16 @@ func checkLimit[R doughmath.StrokeRate | doughmath.PieceRate](c *doughmath.Check
 }
 
 // ExplainSpeed is [Speed] with its working.
-func ExplainSpeed(in SpeedInput, w *doughmath.Working) (SpeedResult, error) {
+func ExplainSpeed(in SpeedInput, w *doughmath.Working) (out SpeedResult, err error) {
 	c := doughmath.Checks{Func: "proofer-speed"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
 		return SpeedResult{}, err
 	}
-	out := SpeedResult{
-		Low: in.Proofer.strokes(in.Across, in.DwellHigh), LowLimit: dwellLimit,
-		High: in.Proofer.strokes(in.Across, in.DwellLow), HighLimit: dwellLimit,
-		Conditions: in.Proofer.conditions(), Cautions: doughmath.MovingMachinery,
-	}
+	travel := in.Proofer.travel(in.Across)
+	out.Low, out.LowLimit = in.Proofer.strokes(travel, in.DwellHigh), dwellLimit
+	out.High, out.HighLimit = in.Proofer.strokes(travel, in.DwellLow), dwellLimit
+	out.Conditions, out.Cautions = in.Proofer.conditions(), doughmath.MovingMachinery
 	if w != nil {
 		in.Proofer.explain(w, in.Across)
 		w.Given("longest dwell", "t_1", float64(in.DwellHigh), "s", "")
@@ -158,8 +159,8 @@ func ExplainSpeed(in SpeedInput, w *doughmath.Working) (SpeedResult, error) {
 	}
 	out.RateLow = doughmath.PieceRate(float64(out.Low) * float64(in.Across))
 	out.RateHigh = doughmath.PieceRate(float64(out.High) * float64(in.Across))
-	out.DwellAtLow, _ = in.Proofer.dwell(in.Across, out.Low)
-	out.DwellAtHigh, _ = in.Proofer.dwell(in.Across, out.High)
+	out.DwellAtLow, _ = in.Proofer.dwell(travel, out.Low)
+	out.DwellAtHigh, _ = in.Proofer.dwell(travel, out.High)
 	if w != nil {
 		in.explainWindow(w, out)
 	}
@@ -206,8 +207,9 @@ func (in *SpeedInput) explainWindow(w *doughmath.Working, out SpeedResult) {
 // conflict says which two limits exclude each other. At the faster of the two
 // speeds the limit that wants to go fast holds, at the slower the other one.
 func (in *SpeedInput) conflict(out SpeedResult) error {
-	slowDwell, _ := in.Proofer.dwell(in.Across, out.High)
-	fastDwell, _ := in.Proofer.dwell(in.Across, out.Low)
+	travel := in.Proofer.travel(in.Across)
+	slowDwell, _ := in.Proofer.dwell(travel, out.High)
+	fastDwell, _ := in.Proofer.dwell(travel, out.Low)
 	return &doughmath.NoSolutionError{
 		Func: "proofer-speed", Unknown: "divider speed",
 		Wanted: fmt.Sprintf("both %s (%v or more) and %s (%v or less)", out.LowLimit, out.Low, out.HighLimit, out.High),

@@ -62,7 +62,7 @@ func SpeedChange(in SpeedChangeInput) (SpeedChangeResult, error) {
 }
 
 // ExplainSpeedChange is [SpeedChange] with its working.
-func ExplainSpeedChange(in SpeedChangeInput, w *doughmath.Working) (SpeedChangeResult, error) {
+func ExplainSpeedChange(in SpeedChangeInput, w *doughmath.Working) (out SpeedChangeResult, err error) {
 	c := doughmath.Checks{Func: "proofer-speed-change"}
 	in.Proofer.check(&c, in.Across)
 	doughmath.CheckRange(&c, "from", in.From, minStrokes, maxStrokes)
@@ -73,16 +73,17 @@ func ExplainSpeedChange(in SpeedChangeInput, w *doughmath.Working) (SpeedChangeR
 		return SpeedChangeResult{}, err
 	}
 	p := in.Proofer
-	out := SpeedChangeResult{Inside: p.inside(in.Across), Conditions: p.conditions(), Cautions: doughmath.MovingMachinery}
-	out.Before, _ = p.dwell(in.Across, in.From)
-	out.After, _ = p.dwell(in.Across, in.To)
+	travel := p.travel(in.Across)
+	out = SpeedChangeResult{Inside: p.inside(travel, in.Across), Conditions: p.conditions(), Cautions: doughmath.MovingMachinery}
+	out.Before, _ = p.dwell(travel, in.From)
+	out.After, _ = p.dwell(travel, in.To)
 	out.NextOut, out.JustIn = out.Before+in.Pause, out.After+in.Pause
 	out.Settled = in.Pause + out.After
 	out.LongestPause = max(0, in.DwellHigh-max(out.Before, out.After))
 	// The dwell of the piece of the stroke so many strokes ago. It only rises
 	// or only falls with the strokes, so that the ends of what is outside can be searched for.
 	dwell := func(ago int) float64 {
-		share := math.Min(1, float64(ago)*p.TraysPerStroke/float64(p.travel(in.Across)))
+		share := math.Min(1, float64(ago)*p.TraysPerStroke/float64(travel))
 		return float64(share*float64(out.Before)) + float64(in.Pause) + float64((1-share)*float64(out.After))
 	}
 	n := out.Inside / in.Across

@@ -63,7 +63,7 @@ const (
 )
 
 // ExplainSurface is [Surface] with its working.
-func ExplainSurface(in SurfaceInput, w *doughmath.Working) (SurfaceResult, error) {
+func ExplainSurface(in SurfaceInput, w *doughmath.Working) (out SurfaceResult, err error) {
 	c := doughmath.Checks{Func: "proof-surface"}
 	ofAir := doughmath.Checks{Func: c.Func}
 	air := in.Air.state(&ofAir)
@@ -71,7 +71,7 @@ func ExplainSurface(in SurfaceInput, w *doughmath.Working) (SurfaceResult, error
 	doughmath.CheckTemp(&c, "dough", in.Dough, coldestDough, hottestDough)
 	doughmath.CheckRange(&c, "water_activity", in.Activity, lowestActivity, highestActivity)
 	doughmath.CheckRange(&c, "warming", in.Warming, 1, doughmath.Hours(24))
-	doughmath.CheckWord(&c, "origin", in.Origin, OriginMeasured, OriginAssumed)
+	doughmath.CheckEither(&c, "origin", in.Origin, OriginMeasured, OriginAssumed)
 	doughmath.CheckRange(&c, "time", in.Time, 1, maxStay)
 	doughmath.CheckRange(&c, "sweating_limit", in.SweatLimit, 0, maxStay)
 	doughmath.CheckRange(&c, "drying_limit", in.DryLimit, 0, maxStay)
@@ -82,7 +82,7 @@ func ExplainSurface(in SurfaceInput, w *doughmath.Working) (SurfaceResult, error
 	time := float64(in.Time)
 	dries, _ := saturated(float64(air.Vapour) / in.Activity)
 	end := p.at(time)
-	out := SurfaceResult{
+	out = SurfaceResult{
 		DewPoint: air.DewPoint, SweatMargin: air.DewPoint.Sub(in.Dough), DriesAbove: doughmath.Celsius(dries),
 		Sweating: doughmath.Duration(p.below(air.DewPoint.Celsius(), time)),
 		Drying:   doughmath.Duration(time - p.below(dries, time)),
@@ -181,7 +181,7 @@ func WarmingForSurface(in WarmingForSurfaceInput) (WarmingForSurfaceResult, erro
 }
 
 // ExplainWarmingForSurface is [WarmingForSurface] with its working.
-func ExplainWarmingForSurface(in WarmingForSurfaceInput, w *doughmath.Working) (WarmingForSurfaceResult, error) {
+func ExplainWarmingForSurface(in WarmingForSurfaceInput, w *doughmath.Working) (out WarmingForSurfaceResult, err error) {
 	c := doughmath.Checks{Func: "warming-for-surface"}
 	ok := doughmath.CheckTemp(&c, "air", in.Air, coldestAir, hottestAir)
 	ok = doughmath.CheckTemp(&c, "start", in.Start, coldestDough, hottestDough) && ok
@@ -195,7 +195,7 @@ func ExplainWarmingForSurface(in WarmingForSurfaceInput, w *doughmath.Working) (
 	if err := c.Err(); err != nil {
 		return WarmingForSurfaceResult{}, err
 	}
-	out := WarmingForSurfaceResult{Warming: doughmath.Duration(float64(in.Time) / math.Log((a-s)/(a-t)))}
+	out = WarmingForSurfaceResult{Warming: doughmath.Duration(float64(in.Time) / math.Log((a-s)/(a-t)))}
 	if w != nil {
 		w.Given("air temperature", "T_a", a, "°C", "")
 		w.Given("surface as it came in", "T_0", s, "°C", "")
@@ -241,7 +241,7 @@ func HumidityForSurface(in HumidityForSurfaceInput) (HumidityForSurfaceResult, e
 }
 
 // ExplainHumidityForSurface is [HumidityForSurface] with its working.
-func ExplainHumidityForSurface(in HumidityForSurfaceInput, w *doughmath.Working) (HumidityForSurfaceResult, error) {
+func ExplainHumidityForSurface(in HumidityForSurfaceInput, w *doughmath.Working) (out HumidityForSurfaceResult, err error) {
 	c := doughmath.Checks{Func: "humidity-for-surface"}
 	doughmath.CheckTemp(&c, "air", in.Air, coldestAir, hottestAir)
 	doughmath.CheckTemp(&c, "dough", in.Dough, coldestDough, hottestDough)
@@ -250,7 +250,7 @@ func ExplainHumidityForSurface(in HumidityForSurfaceInput, w *doughmath.Working)
 		return HumidityForSurfaceResult{}, err
 	}
 	surface, air := saturation(in.Dough.Celsius()), saturation(in.Air.Celsius())
-	out := HumidityForSurfaceResult{
+	out = HumidityForSurfaceResult{
 		SweatsAbove: doughmath.Percent(surface / air * 100),
 		DriesBelow:  doughmath.Percent(in.Activity * surface / air * 100),
 	}

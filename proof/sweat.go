@@ -61,7 +61,7 @@ func warmingHeat(piece doughmath.Mass, heat doughmath.SpecificHeat, start, until
 }
 
 // ExplainSweatWater is [SweatWater] with its working.
-func ExplainSweatWater(in SweatWaterInput, w *doughmath.Working) (SweatWaterResult, error) {
+func ExplainSweatWater(in SweatWaterInput, w *doughmath.Working) (out SweatWaterResult, err error) {
 	c := doughmath.Checks{Func: "sweat-water"}
 	checkWarming(&c, in.Piece, in.SpecificHeat, in.Start, in.Until, in.Latent)
 	doughmath.CheckRange(&c, "share", in.Share, 0, 100)
@@ -79,7 +79,7 @@ func ExplainSweatWater(in SweatWaterInput, w *doughmath.Working) (SweatWaterResu
 	}
 	heat := warmingHeat(in.Piece, in.SpecificHeat, in.Start, in.Until)
 	water := float64(in.Share) / 100 * heat / float64(in.Latent) * 1000
-	out := SweatWaterResult{Heat: doughmath.Kilojoules(heat), Water: doughmath.Grams(water), Percent: doughmath.Percent(water / in.Piece.Grams() * 100)}
+	out = SweatWaterResult{Heat: doughmath.Kilojoules(heat), Water: doughmath.Grams(water), Percent: doughmath.Percent(water / in.Piece.Grams() * 100)}
 	if in.Share == 100 {
 		out.Conditions |= doughmath.Uncalibrated
 	}
@@ -148,7 +148,7 @@ func ShareForSweatWater(in ShareForSweatWaterInput) (ShareForSweatWaterResult, e
 }
 
 // ExplainShareForSweatWater is [ShareForSweatWater] with its working.
-func ExplainShareForSweatWater(in ShareForSweatWaterInput, w *doughmath.Working) (ShareForSweatWaterResult, error) {
+func ExplainShareForSweatWater(in ShareForSweatWaterInput, w *doughmath.Working) (out ShareForSweatWaterResult, err error) {
 	c := doughmath.Checks{Func: "share-for-sweat-water"}
 	checkWarming(&c, in.Piece, in.SpecificHeat, in.Start, in.Until, in.Latent)
 	if c.OK() && !(in.Until.Sub(in.Start) >= 0.1) {
@@ -163,7 +163,7 @@ func ExplainShareForSweatWater(in ShareForSweatWaterInput, w *doughmath.Working)
 		c.Fail("gain", in.Gain.String(), "at most "+bound.String()+", what the heat that warmed the piece can have condensed: weigh again")
 		return ShareForSweatWaterResult{}, c.Err()
 	}
-	out := ShareForSweatWaterResult{Share: doughmath.Percent(in.Gain.Grams() / 1000 * float64(in.Latent) / heat * 100)}
+	out = ShareForSweatWaterResult{Share: doughmath.Percent(in.Gain.Grams() / 1000 * float64(in.Latent) / heat * 100)}
 	if w != nil {
 		explainWarming(w, in.Piece, in.SpecificHeat, in.Start, in.Until, in.Latent, heat)
 		w.Given("mass gained", "g", float64(in.Gain), "g", "")

@@ -59,14 +59,14 @@ func Tradeoff(in TradeoffInput, dst []TradeoffRow) (TradeoffResult, error) {
 }
 
 // ExplainTradeoff is [Tradeoff] with its working.
-func ExplainTradeoff(in TradeoffInput, dst []TradeoffRow, w *doughmath.Working) (TradeoffResult, error) {
+func ExplainTradeoff(in TradeoffInput, dst []TradeoffRow, w *doughmath.Working) (out TradeoffResult, err error) {
 	c := doughmath.Checks{Func: "proofer-tradeoff"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
 		return TradeoffResult{}, err
 	}
 	p := in.Speed.Proofer
-	out := TradeoffResult{Conditions: p.conditions(), Cautions: doughmath.MovingMachinery}
+	out = TradeoffResult{Conditions: p.conditions(), Cautions: doughmath.MovingMachinery}
 	var none error
 	var best TradeoffRow
 	for _, across := range in.Across {
@@ -80,12 +80,12 @@ func ExplainTradeoff(in TradeoffInput, dst []TradeoffRow, w *doughmath.Working) 
 			continue
 		}
 		for i := range in.Steps {
-			row := TradeoffRow{Across: across, Strokes: window.High, Inside: p.inside(across)}
+			row := TradeoffRow{Across: across, Strokes: window.High, Inside: p.inside(p.travel(across), across)}
 			if i < in.Steps-1 {
 				row.Strokes = window.Low + doughmath.StrokeRate(float64(window.High-window.Low)*(float64(i)/float64(in.Steps-1)))
 			}
 			row.Rate = doughmath.PieceRate(float64(row.Strokes) * float64(across))
-			row.Dwell, _ = p.dwell(across, row.Strokes)
+			row.Dwell, _ = p.dwell(p.travel(across), row.Strokes)
 			dst = append(dst, row)
 			if row.Rate > best.Rate {
 				best = row

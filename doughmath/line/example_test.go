@@ -19,7 +19,7 @@ func ExamplePlan() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("scale %v at mark %v\n", plan.Piece.Dough, plan.MarkSet)
+	fmt.Printf("scale %v at mark %v\n", plan.Piece.Dough, plan.Mark.Set)
 	fmt.Printf("%v, dwell %v, the %s binds\n", plan.Strokes, plan.Dwell.Dwell, plan.Speed.HighLimit)
 	fmt.Printf("%d batches, %v of ice in each\n", plan.Batch.Batches, plan.IceToWeigh)
 	// Output:

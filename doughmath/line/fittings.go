@@ -271,14 +271,14 @@ func (r *run) board() {
 	r.w.Heading("Pressure board")
 	// Under the board the piece reaches from guide to guide; it comes to its own length behind it.
 	r.out.Heights, err = molder.ExplainBoardForLength(molder.BoardForLengthInput{
-		Piece: r.out.Piece.Dough, Density: p.Density, Length: r.out.Guides.Guides, Roll: r.out.Curls.Diameter, Spring: b.Spring, Bite: b.Bite, Measured: b.Measured,
+		Piece: r.out.Piece.Dough, Density: p.Density, Length: r.out.Guides.Guides, Roll: r.out.Roll.Diameter, Spring: b.Spring, Bite: b.Bite, Measured: b.Measured,
 	}, r.w)
 	r.adopt("", err, board)
 	if err != nil {
 		return
 	}
 	r.out.Board, err = molder.ExplainPressureBoard(molder.PressureBoardInput{
-		Piece: r.out.Piece.Dough, Density: p.Density, Roll: r.out.Curls.Diameter, HeightIn: r.out.Heights.HeightIn, HeightOut: r.out.Heights.HeightOut,
+		Piece: r.out.Piece.Dough, Density: p.Density, Roll: r.out.Roll.Diameter, HeightIn: r.out.Heights.HeightIn, HeightOut: r.out.Heights.HeightOut,
 		Board: b.Length, Belt: b.Belt, Spring: b.Spring, Guides: r.out.Guides.Guides, SealTurns: b.SealTurns, Measured: b.Measured,
 	}, r.w)
 	r.adopt("", err, board)

@@ -21,7 +21,7 @@ type Line struct {
 	Fill       DrumFill                `json:"drum_fill"`             // how full a cup may be
 	Stamper    Stamper                 `json:"stamper,omitzero"`      // leave out if there is none
 	Moulder    Moulder                 `json:"moulder,omitzero"`      // leave out if there is none
-	Belts      []Belt                  `json:"belts"`                 // belts behind the proofer, in the order of travel; at most 8
+	Belts      []Belt                  `json:"belts"`                 // belts behind the proofer, in the order of travel
 	Oil        []doughmath.VolumeRate  `json:"oil_valves,omitzero"`   // what each oil valve lets through while open; leave out if it is not counted
 	Duster     divider.StickinessScale `json:"flour_duster,omitzero"` // dusting flour by stickiness, from the shop's trials; leave out if it is not counted
 	Rounder    Rounder                 `json:"rounder,omitzero"`      // the rounding drum as it turns; leave out if it is not known
@@ -36,7 +36,7 @@ type Divider struct {
 	StrokeStep  doughmath.StrokeRate `json:"stroke_step,omitzero"` // finest step of the speed setting, up to 1000 strokes/min; leave out if stepless
 	MarkLow     float64              `json:"mark_low"`             // lowest mark on the scale of the handle, -1e6 to 1e6
 	MarkHigh    float64              `json:"mark_high"`            // highest mark, mark_low to 1e6
-	MarkStep    float64              `json:"mark_step,omitzero"`   // finest step in which the handle is set; leave out if it is read between the marks
+	MarkStep    float64              `json:"mark_step,omitzero"`   // smallest part of a mark that the handle can be set to, 1e-6 to 1e6; leave out if it is read between the marks
 	Hopper      doughmath.Mass       `json:"hopper"`               // most dough that the hopper takes, 1 g to 10 t
 	Confidence  doughmath.Percent    `json:"confidence"`           // for the interval of the mark; 50 to 99.9 %
 	Interval    divider.Interval     `json:"interval"`             // "fieller" or "delta"
@@ -100,9 +100,6 @@ const (
 	ToMoulder Route = "moulder"
 )
 
-// maxBelts bounds the belts, so that their limits need no memory of their own.
-const maxBelts = 8
-
 // Commissioned is a line that was checked and whose trial pieces were fitted,
 // once, so that planning on it is quick. It may be shared by goroutines.
 type Commissioned struct {
@@ -154,10 +151,12 @@ func (l *Line) check(c *doughmath.Checks) {
 		c.Fail("line.divider.mark_high", fmt.Sprint(d.MarkHigh), fmt.Sprintf("more than mark_low, %v", d.MarkLow))
 	}
 	doughmath.CheckRange(c, "line.divider.mark_high", d.MarkHigh, -1e6, 1e6)
-	doughmath.CheckRange(c, "line.divider.mark_step", d.MarkStep, 0, 1e6)
+	if d.MarkStep != 0 {
+		doughmath.CheckRange(c, "line.divider.mark_step", d.MarkStep, 1e-6, 1e6)
+	}
 	doughmath.CheckRange(c, "line.divider.hopper", d.Hopper, 1, 10_000_000)
 	doughmath.CheckRange(c, "line.divider.confidence", d.Confidence, 50, 99.9)
-	doughmath.CheckWord(c, "line.divider.interval", d.Interval, divider.Fieller, divider.Delta)
+	doughmath.CheckEither(c, "line.divider.interval", d.Interval, divider.Fieller, divider.Delta)
 	if len(d.Lanes) == 0 {
 		c.Fail("line.divider.lanes", "empty", "at least one number of pieces across with its trial pieces")
 	}
@@ -186,9 +185,6 @@ func (l *Line) check(c *doughmath.Checks) {
 		}
 		doughmath.CheckRange(c, "line.stamper.stamps_high", l.Stamper.StampsHigh, 0.01, 1000)
 	}
-	if len(l.Belts) > maxBelts {
-		c.Fail("line.belts", strconv.Itoa(len(l.Belts))+" belts", fmt.Sprintf("at most %d", maxBelts))
-	}
 	for i, b := range l.Belts {
 		field := func(name string) string { return fmt.Sprintf("line.belts[%d].%s", i, name) }
 		doughmath.CheckRange(c, field("speed"), b.Speed, 0.1, 10_000)
@@ -198,7 +194,7 @@ func (l *Line) check(c *doughmath.Checks) {
 			c.Fail(field("name"), `""`, "a name, so that a limit can be told")
 		}
 		if b.Route != "" {
-			doughmath.CheckWord(c, field("route"), b.Route, ToStamper, ToMoulder)
+			doughmath.CheckEither(c, field("route"), b.Route, ToStamper, ToMoulder)
 		}
 	}
 }

@@ -224,7 +224,6 @@ func TestPlanNamesEveryBadValue(t *testing.T) {
 		{"mixer the wrong way round", func(in *line.PlanInput) { in.Shift.Mixer.Low = 1e6 }, []string{"shift.mixer.low"}},
 		{"tolerance as large as the piece", func(in *line.PlanInput) { in.Order.Product.Tolerance = 100 }, []string{"order.product.tolerance"}},
 		{"nameless belt at a stand", func(in *line.PlanInput) { in.Line.Belts[0] = line.Belt{} }, []string{"line.belts[0].lanes", "line.belts[0].name", "line.belts[0].speed"}},
-		{"nine belts", func(in *line.PlanInput) { in.Line.Belts = make([]line.Belt, 9) }, []string{"line.belts"}},
 		{"no drums", func(in *line.PlanInput) { in.Line.Drums = []molder.Drum{} }, []string{"line.drums"}},
 		{"equal marks", func(in *line.PlanInput) {
 			for i := range in.Line.Divider.Lanes[0].Trials {

@@ -37,10 +37,8 @@ type PlanResult struct {
 	PieceLow  doughmath.Mass                `json:"piece_low"`  // lightest piece within the tolerance
 	PieceHigh doughmath.Mass                `json:"piece_high"` // heaviest piece within the tolerance
 
-	Trials   doughmath.Conditions        `json:"trials"`   // of the trial pieces behind the mark: lack-of-fit, turns-back, weigh-more
-	Mark     divider.MarkForWeightResult `json:"mark"`     // where the handle gives that weight, with its interval
-	MarkSet  float64                     `json:"mark_set"` // the mark to set, to the step of the handle
-	Expected doughmath.Mass              `json:"expected"` // piece weight to expect there
+	Trials doughmath.Conditions        `json:"trials"` // of the trial pieces behind the mark: lack-of-fit, turns-back, weigh-more
+	Mark   divider.MarkForWeightResult `json:"mark"`   // where the handle gives that weight, with its interval, and the mark to set
 
 	Speed   proof.SpeedResult    `json:"speed"`   // divider speeds at which everything holds, and what binds
 	Strokes doughmath.StrokeRate `json:"strokes"` // the speed to set: the fastest that everything allows
@@ -77,8 +75,7 @@ type PlanResult struct {
 	Gap      molder.GapResult          `json:"gap,omitzero"`      // for the moulder: gap that gives the turns wanted
 	GapSet   doughmath.Length          `json:"gap_set,omitzero"`  // the gap to set, to the step of the rollers
 	Rollers  molder.RollerGapsResult   `json:"rollers,omitzero"`  // both pairs of rollers, if there are two
-	Sheet    molder.SheetResult        `json:"sheet,omitzero"`    // the sheet at that gap
-	Curls    molder.CurlsResult        `json:"curls,omitzero"`    // the turns at that gap
+	Roll     molder.TurnsForGapResult  `json:"roll,omitzero"`     // the sheet, the turns and the roll at that gap
 
 	Chain   molder.CurlingChainResult   `json:"chain,omitzero"`   // height of the curling chain
 	Guides  molder.SideGuidesResult     `json:"guides,omitzero"`  // side guides for the length wanted
@@ -149,7 +146,8 @@ func (cl *Commissioned) Explain(order *Order, shift *Shift, dst []doughmath.Part
 	// The run holds pointers, not values: the compiler then sees that nothing
 	// of it outlives the call, and keeps it off the heap.
 	c := doughmath.Checks{Func: planID}
-	r := run{line: &cl.line, order: order, product: &order.Product, shift: shift, w: w, c: &c, out: &out}
+	var r run
+	r.line, r.order, r.product, r.shift, r.w, r.c, r.out = &cl.line, order, &order.Product, shift, w, &c, &out
 	r.product.check(r.c, order, shift)
 	r.weight(cl.fits)
 	r.label()
@@ -231,7 +229,7 @@ func (r *run) weight(fits []divider.MarkFitResult) {
 	r.out.Trials = fits[lanes].Conditions
 	r.out.Mark, err = divider.ExplainMarkForWeight(divider.MarkForWeightInput{
 		Calibration: *k, Weight: r.out.Piece.Dough,
-		Interval: d.Interval, Of: divider.OfMean, MarkLow: d.MarkLow, MarkHigh: d.MarkHigh,
+		Interval: d.Interval, Of: divider.OfMean, MarkLow: d.MarkLow, MarkHigh: d.MarkHigh, Division: d.MarkStep,
 	}, r.w)
 	r.adopt("order.product", err, func(string) string { return "baked" })
 	if err != nil {
@@ -239,16 +237,7 @@ func (r *run) weight(fits []divider.MarkFitResult) {
 	}
 	if r.out.Mark.Conditions.Has(doughmath.MarkOutOfRange) {
 		r.offTheScale(k)
-		return
 	}
-	r.out.MarkSet = nearest(r.out.Mark.Mark, d.MarkStep)
-	if r.w != nil {
-		r.w.Given("mark", "x", r.out.Mark.Mark, "marks", "")
-		explainNearest(r.w, "mark to set", "x_set", "x", r.out.MarkSet, d.MarkStep, "marks")
-	}
-	at, err := divider.ExplainWeightForMark(divider.WeightForMarkInput{Calibration: *k, Mark: r.out.MarkSet, Of: divider.OfMean}, r.w)
-	r.adopt("line.divider", err, nil)
-	r.out.Expected = at.Weight
 }
 
 // offTheScale refuses a piece that the divider cannot scale, and says which it can.
@@ -295,7 +284,7 @@ func (r *run) speed() {
 	limits := [2]proof.StrokeLimit{{Name: "divider", Low: d.StrokesLow, High: d.StrokesHigh}}
 	n := 1
 	// The moulder, the oven and the belts count pieces, whatever the number across.
-	var rates [2 + maxBelts]proof.RateLimit
+	var rates [3]proof.RateLimit
 	m := 0
 	add := func(name string, most doughmath.PieceRate) {
 		rates[m] = proof.RateLimit{Name: name, High: most}
@@ -324,7 +313,8 @@ func (r *run) speed() {
 	if !r.c.OK() {
 		return
 	}
-	// A belt binds where the pieces would come to lie too close.
+	// A belt binds where the pieces would come to lie too close. Of all belts
+	// the one that takes the fewest pieces binds.
 	r.w.Heading("What the belts carry")
 	r.length = r.out.Drum.Diameter
 	r.w.Given("diameter of the piece as a ball", "D", float64(r.length), "mm", "")
@@ -332,6 +322,8 @@ func (r *run) speed() {
 		r.length = p.Length
 		r.w.Given("length of the moulded piece", "D", float64(p.Length), "mm", "the product's")
 	}
+	var slowest *Belt
+	var least float64
 	for i := range r.line.Belts {
 		b := &r.line.Belts[i]
 		if b.Route != "" && b.Route != p.Route {
@@ -345,7 +337,12 @@ func (r *run) speed() {
 			r.w.Given("least gap wanted", "g", float64(b.LeastGap), "mm", "")
 			r.w.Step("most pieces on it", "P_b", "v*60*l / (D + g)", rate, "pieces/min", "one piece and one gap after the other")
 		}
-		add(b.Name, doughmath.PieceRate(rate))
+		if slowest == nil || rate < least {
+			slowest, least = b, rate
+		}
+	}
+	if slowest != nil {
+		add(slowest.Name, doughmath.PieceRate(least))
 	}
 	r.w.Heading("Speed")
 	var err error
@@ -552,15 +549,10 @@ func (r *run) moulder() {
 		})
 		return
 	}
-	r.out.Sheet, err = molder.ExplainSheet(molder.SheetInput{
+	r.out.Roll, err = molder.ExplainTurnsForGap(molder.TurnsForGapInput{
 		Piece: r.out.Piece.Dough, Density: p.Density, Gap: r.out.GapSet, Recovery: m.Recovery,
 		Aspect: p.Aspect, Measured: m.Measured,
 	}, r.w)
-	r.adopt("", err, rename)
-	if err != nil {
-		return
-	}
-	r.out.Curls, err = molder.ExplainCurls(molder.CurlsInput{Length: r.out.Sheet.Length, Thickness: r.out.Sheet.Thickness}, r.w)
 	r.adopt("", err, rename)
 }
 
@@ -646,11 +638,11 @@ func (r *run) collect() {
 		o.Hopper.Conditions | o.Weigh.Conditions | o.Hydration.Conditions | o.Water.Conditions | o.Ice.Conditions | o.Drum.Conditions |
 		o.Split.Conditions | o.HeatWater.Conditions | o.Heat.Conditions | o.HeatIce.Conditions | o.Label.Conditions |
 		o.Chain.Conditions | o.Guides.Conditions | o.Heights.Conditions | o.Board.Conditions | o.Pan.Conditions | o.Stamp.Conditions |
-		o.FinalProof.Conditions | o.Flour.Conditions | o.Rounding.Conditions | o.Rollers.Conditions | o.Gap.Conditions | o.Sheet.Conditions | o.Curls.Conditions | o.Spacing.Conditions
+		o.FinalProof.Conditions | o.Flour.Conditions | o.Rounding.Conditions | o.Rollers.Conditions | o.Gap.Conditions | o.Roll.Conditions | o.Spacing.Conditions
 	o.Cautions |= o.Piece.Cautions | o.Speed.Cautions | o.Dwell.Cautions | o.Clear.Cautions | o.Batch.Cautions | o.Weigh.Cautions |
 		o.Water.Cautions | o.Ice.Cautions | o.Drum.Cautions | o.Split.Cautions | o.HeatWater.Cautions | o.Heat.Cautions | o.HeatIce.Cautions | o.Label.Cautions |
 		o.Chain.Cautions | o.Guides.Cautions | o.Heights.Cautions | o.Board.Cautions | o.Stamp.Cautions |
-		o.Oil.Cautions | o.Flour.Cautions | o.Rounding.Cautions | o.Rollers.Cautions | o.Gap.Cautions | o.Sheet.Cautions | o.Curls.Cautions | o.Spacing.Cautions |
+		o.Oil.Cautions | o.Flour.Cautions | o.Rounding.Cautions | o.Rollers.Cautions | o.Gap.Cautions | o.Roll.Cautions | o.Spacing.Cautions |
 		doughmath.MovingMachinery | doughmath.FlourDust | doughmath.OilSlip | doughmath.Allergens
 	if r.product.Route == ToStamper {
 		o.Cautions |= doughmath.Interlocks
@@ -658,11 +650,14 @@ func (r *run) collect() {
 }
 
 // adopt takes over what a station found wrong, under the path at which this
-// input holds the value.
+// input holds the value. It is small enough to be inlined while all is well.
 func (r *run) adopt(prefix string, err error, rename func(string) string) {
-	if err == nil {
-		return
+	if err != nil {
+		r.refuse(prefix, err, rename)
 	}
+}
+
+func (r *run) refuse(prefix string, err error, rename func(string) string) {
 	var mine doughmath.Checks
 	mine.Nest(prefix, err)
 	for _, e := range doughmath.InputErrors(mine.Err()) {

@@ -68,7 +68,7 @@ type Order struct {
 // check reports what the stations' own checks would not, or not under this name.
 func (p *Product) check(c *doughmath.Checks, o *Order, s *Shift) {
 	doughmath.CheckNotNegative(c, "order.product.tolerance", p.Tolerance)
-	doughmath.CheckWord(c, "order.product.route", p.Route, ToStamper, ToMoulder)
+	doughmath.CheckEither(c, "order.product.route", p.Route, ToStamper, ToMoulder)
 	doughmath.CheckRange(c, "order.product.floor_time", p.FloorTime, 0, longest)
 	doughmath.CheckRange(c, "order.product.density", p.Density, 0.1, 1.5)
 	doughmath.CheckCount(c, "order.pieces", o.Pieces, 1, mostPieces)

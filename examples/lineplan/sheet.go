@@ -150,8 +150,8 @@ func (s *sheet) plan(p *line.Planned) {
 	s.row("Piece", "scale %s of dough (%s to %s) for %s baked; losses %s of the dough", s.fine(o.Piece.Dough), s.fine(o.PieceLow), s.fine(o.PieceHigh),
 		s.fine(q.Baked), o.Piece.LossOnDough.In(u))
 	s.label(p)
-	s.row("Divider", "%d across, mark %s (%s interval %s to %s); expect %s. Weigh after every change of the mark.", q.Across, plain(o.MarkSet), s.confidence.In(u),
-		hundredths(o.Mark.Low), hundredths(o.Mark.High), s.fine(o.Expected))
+	s.row("Divider", "%d across, mark %s (%s interval %s to %s); expect %s. Weigh after every change of the mark.", q.Across, plain(o.Mark.Set), s.confidence.In(u),
+		hundredths(o.Mark.Low), hundredths(o.Mark.High), s.fine(o.Mark.Expected))
 	s.row("", "%s gives %s, %s of dough", o.Strokes.In(u), o.Rate.Pieces.In(u), o.Rate.Dough.In(u))
 	s.row("", "all machines agree from %s (%s binds) to %s (%s binds)", o.Speed.Low.In(u), o.Speed.LowLimit, o.Speed.High.In(u), o.Speed.HighLimit)
 	s.row("Proofer", "%d passes, dwell %s, %d pieces inside when full", o.Dwell.Passes, o.Dwell.Dwell.In(u), o.Dwell.Inside)
@@ -224,11 +224,11 @@ func (s *sheet) moulder(p *line.Planned) {
 	o, q := &p.Plan, &p.Order.Product
 	if o.Rollers.FirstGap > 0 {
 		s.row("Moulder", "first pair: gap %s%s, sheet %s thick", s.length(o.Rollers.FirstGap), number(o.Rollers.FirstNumber), s.length(o.Rollers.FirstSheet))
-		s.row("", "last pair: gap %s%s, sheet %s thick, %s long, %s wide", s.gap(o.GapSet), number(o.Rollers.LastNumber), s.length(o.Sheet.Thickness), s.length(o.Sheet.Length), s.length(o.Sheet.Width))
+		s.row("", "last pair: gap %s%s, sheet %s thick, %s long, %s wide", s.gap(o.GapSet), number(o.Rollers.LastNumber), s.length(o.Roll.Thickness), s.length(o.Roll.Length), s.length(o.Roll.Width))
 	} else {
-		s.row("Moulder", "gap %s gives a sheet %s thick, %s long, %s wide", s.gap(o.GapSet), s.length(o.Sheet.Thickness), s.length(o.Sheet.Length), s.length(o.Sheet.Width))
+		s.row("Moulder", "gap %s gives a sheet %s thick, %s long, %s wide", s.gap(o.GapSet), s.length(o.Roll.Thickness), s.length(o.Roll.Length), s.length(o.Roll.Width))
 	}
-	s.row("", "%s turns (wanted %s), roll %s across; piece length %s", hundredths(o.Curls.Turns), hundredths(q.Turns), s.length(o.Curls.Diameter), s.length(q.Length))
+	s.row("", "%s turns (wanted %s), roll %s across; piece length %s", hundredths(o.Roll.Turns), hundredths(q.Turns), s.length(o.Roll.Diameter), s.length(q.Length))
 	if o.Chain.Name != "" {
 		s.row("Chain", "%s, for pieces from %s to %s", o.Chain.Name, s.fine(o.Chain.Above), s.fine(o.Chain.UpTo))
 	}
@@ -298,7 +298,7 @@ func (s *sheet) lookAt(o *line.PlanResult) {
 		{"shaping", o.Chain.Conditions | o.Guides.Conditions | o.Heights.Conditions | o.Board.Conditions},
 		{"pan", o.Pan.Conditions},
 		{"final proof", o.FinalProof.Conditions},
-		{"moulder", o.Rollers.Conditions | o.Gap.Conditions | o.Sheet.Conditions | o.Curls.Conditions},
+		{"moulder", o.Rollers.Conditions | o.Gap.Conditions | o.Roll.Conditions},
 		{"belts", o.Spacing.Conditions},
 		{"batches", o.Batch.Conditions | o.Hopper.Conditions},
 		{"weighing", o.Weigh.Conditions | o.Hydration.Conditions},
