@@ -2,6 +2,7 @@ package line
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -127,7 +128,8 @@ func (r *run) label() {
 			}
 			return "label." + field
 		})
-		if err == nil && r.out.Piece.Dough < r.out.Label.Dough {
+		// The mean is what the mark set gives, which may lie below the piece wanted.
+		if err == nil && min(r.out.Piece.Dough, r.out.Mark.Expected) < r.out.Label.Dough {
 			r.out.Label.Conditions |= doughmath.BelowLabel
 		}
 		if err == nil && r.w != nil {
@@ -144,12 +146,32 @@ func (r *run) label() {
 		doughmath.CheckRange(r.c, "order.product.check.every", p.Check.Every, shortest, longest)
 		r.out.Check, err = divider.ExplainPiecesToWeigh(divider.PiecesToWeighInput{SD: p.Check.SD, HalfWidth: p.Check.HalfWidth, Level: p.Check.Level}, r.w)
 		r.adopt("order.product.check", err, nil)
-		if r.w != nil {
-			r.w.Given("dough piece", "m", float64(r.out.Piece.Dough), "g", "")
-			r.w.Given("how well the mean is known", "E", float64(r.out.Check.HalfWidth), "g", "")
-			r.w.Step("leave the handle from", "c_low", "m - E", float64(r.out.Piece.Dough-r.out.Check.HalfWidth), "g", "")
-			r.w.Step("leave the handle up to", "c_high", "m + E", float64(r.out.Piece.Dough+r.out.Check.HalfWidth), "g", "")
+		if err == nil {
+			r.leave()
 		}
+	}
+}
+
+// leave: between which means of a check the handle is left alone. Within what
+// the pieces weighed can tell nothing is known to be off, and within half a
+// step of the handle no other mark comes nearer. A mean below the lowest that
+// the label allows is never left.
+func (r *run) leave() {
+	o, step := r.out, r.line.Divider.MarkStep
+	half := doughmath.Mass(float64(math.Abs(o.Mark.PerMark)*step) / 2)
+	off := max(o.Check.HalfWidth, half)
+	o.LeaveLow = max(o.Piece.Dough-off, o.Label.Dough)
+	o.LeaveHigh = o.LeaveLow + 2*off
+	if w := r.w; w != nil {
+		w.Given("dough piece", "m", float64(o.Piece.Dough), "g", "")
+		w.Given("how well the mean is known", "E", float64(o.Check.HalfWidth), "g", "")
+		w.Given("weight of a mark", "b", o.Mark.PerMark, "g per mark", "")
+		w.Given("smallest part of a mark", "q", step, "", "0 if the handle moves freely")
+		w.Step("half a step of the handle", "H", "abs(b)*q / 2", float64(half), "g", "within it no other mark comes nearer")
+		w.Step("left alone either way", "e", "max(E, H)", float64(off), "g", "")
+		w.Given("lowest mean that the label allows", "m_d", float64(o.Label.Dough), "g", "0 without a label")
+		w.Step("leave the handle from", "c_low", "max(m - e, m_d)", float64(o.LeaveLow), "g", "")
+		w.Step("leave the handle up to", "c_high", "c_low + 2*e", float64(o.LeaveHigh), "g", "")
 	}
 }
 

@@ -337,6 +337,28 @@ func TestPieceBelowTheLabelIsTold(t *testing.T) {
 	require.NoError(t, err)
 	assert.True(t, p.Conditions.Has(doughmath.BelowLabel))
 	assert.Greater(t, p.Label.Dough, p.Piece.Dough)
+	in = input(t, 2)
+	in.Line.Divider.MarkStep = 3 // the nearest mark to 34.4 is 33
+	p, err = line.Plan(in, nil)
+	require.NoError(t, err)
+	assert.True(t, p.Conditions.Has(doughmath.BelowLabel), "the piece is heavy enough, what the handle gives is not")
+}
+
+// The handle is left alone where no other mark comes nearer, and never below
+// the mean that the label allows.
+func TestLeaveTheHandle(t *testing.T) {
+	for i := range 3 {
+		in := input(t, i)
+		p, err := line.Plan(in, nil)
+		require.NoError(t, err)
+		assert.LessOrEqual(t, p.LeaveLow, p.Mark.Expected, "a handle that was just set is left")
+		assert.GreaterOrEqual(t, p.LeaveHigh, p.Mark.Expected)
+		assert.GreaterOrEqual(t, p.LeaveLow, p.Label.Dough)
+		in.Line.Divider.MarkStep = 0
+		p, err = line.Plan(in, nil)
+		require.NoError(t, err)
+		assert.InDelta(t, 2*float64(p.Check.HalfWidth), float64(p.LeaveHigh-p.LeaveLow), 1e-9, "a handle that moves freely")
+	}
 }
 
 // With preferments only the water of the final mix can carry ice, and with a

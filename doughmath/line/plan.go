@@ -65,10 +65,12 @@ type PlanResult struct {
 	IceToWeigh   doughmath.Mass                     `json:"ice_to_weigh"`        // ice, to the scale's division
 	WaterToWeigh doughmath.Mass                     `json:"water_to_weigh"`      // water from the tap, to make up the formula water
 
-	Label divider.TargetWeightResult  `json:"label,omitzero"` // lowest mean that the law on weights allows, if a label promises a weight
-	Check divider.PiecesToWeighResult `json:"check,omitzero"` // pieces to weigh at each check
-	Oil   divider.OilUseResult        `json:"oil,omitzero"`   // divider oil of the run
-	Flour divider.FlourUseResult      `json:"flour,omitzero"` // dusting flour of the run
+	Label     divider.TargetWeightResult  `json:"label,omitzero"`      // lowest mean that the law on weights allows, if a label promises a weight
+	Check     divider.PiecesToWeighResult `json:"check,omitzero"`      // pieces to weigh at each check
+	LeaveLow  doughmath.Mass              `json:"leave_low,omitzero"`  // lowest mean of a check at which the handle is left alone
+	LeaveHigh doughmath.Mass              `json:"leave_high,omitzero"` // highest
+	Oil       divider.OilUseResult        `json:"oil,omitzero"`        // divider oil of the run
+	Flour     divider.FlourUseResult      `json:"flour,omitzero"`      // dusting flour of the run
 
 	Drum     molder.DrumChoiceResult   `json:"drum"`              // rounding drum
 	Rounding molder.RoundingTimeResult `json:"rounding,omitzero"` // time in the rounder

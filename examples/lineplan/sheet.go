@@ -216,7 +216,7 @@ func (s *sheet) label(p *line.Planned) {
 	}
 	if o.Check.Pieces > 0 {
 		s.row("Check", "weigh %d pieces every %s; leave the handle while their mean is %s to %s", o.Check.Pieces, c.Every.In(s.units),
-			s.fine(o.Piece.Dough-o.Check.HalfWidth), s.fine(o.Piece.Dough+o.Check.HalfWidth))
+			s.fine(o.LeaveLow), s.fine(o.LeaveHigh))
 	}
 }
 
