@@ -128,17 +128,8 @@ func (r *run) label() {
 			}
 			return "label." + field
 		})
-		// The mean is what the mark set gives, which may lie below the piece wanted.
-		if err == nil && min(r.out.Piece.Dough, r.out.Mark.Expected) < r.out.Label.Dough {
-			r.out.Label.Conditions |= doughmath.BelowLabel
-		}
-		if err == nil && r.w != nil {
-			r.w.Given("lowest mean as sold", "m_t", float64(r.out.Label.Target), "g", "")
-			r.w.Given("dough piece for it", "m_d", float64(r.out.Label.Dough), "g", "")
-			r.w.Given("first limit as sold", "T_1", float64(r.out.Label.FirstLimit), "g", "")
-			r.w.Step("first limit on the dough piece", "D_1", "T_1*m_d/m_t", float64(r.out.Label.DoughFirst), "g", "by the mean loss")
-			r.w.Given("second limit as sold", "T_2", float64(r.out.Label.SecondLimit), "g", "")
-			r.w.Step("second limit on the dough piece", "D_2", "T_2*m_d/m_t", float64(r.out.Label.DoughSecond), "g", "by the mean loss")
+		if err == nil {
+			r.belowLabel()
 		}
 	}
 	if p.Check != (Check{}) {
@@ -150,6 +141,44 @@ func (r *run) label() {
 			r.leave()
 		}
 	}
+}
+
+// belowLabel: whether what the mark gives is enough for the label. If rounding
+// alone took the mark to where it is not, the handle goes one step further.
+func (r *run) belowLabel() {
+	o := r.out
+	if w := r.w; w != nil {
+		w.Given("lowest mean as sold", "m_t", float64(o.Label.Target), "g", "")
+		w.Given("dough piece for it", "m_d", float64(o.Label.Dough), "g", "")
+		w.Given("first limit as sold", "T_1", float64(o.Label.FirstLimit), "g", "")
+		w.Step("first limit on the dough piece", "D_1", "T_1*m_d/m_t", float64(o.Label.DoughFirst), "g", "by the mean loss")
+		w.Given("second limit as sold", "T_2", float64(o.Label.SecondLimit), "g", "")
+		w.Step("second limit on the dough piece", "D_2", "T_2*m_d/m_t", float64(o.Label.DoughSecond), "g", "by the mean loss")
+	}
+	// What binary arithmetic leaves over is not weight that is missing.
+	enough := doughmath.Mass(float64(o.Label.Dough) * (1 - 1e-9))
+	if o.Piece.Dough >= enough && o.Mark.Expected < enough {
+		r.heavier()
+	}
+	if min(o.Piece.Dough, o.Mark.Expected) < enough {
+		o.Label.Conditions |= doughmath.BelowLabel
+	}
+}
+
+// heavier moves the mark by one step of the handle to more weight, if it reaches so far.
+func (r *run) heavier() {
+	d, m := &r.line.Divider, &r.out.Mark
+	set := m.Set + math.Copysign(d.MarkStep, m.PerMark)
+	if set < d.MarkLow || set > d.MarkHigh {
+		return
+	}
+	r.w.Heading("Mark, one step heavier for the label")
+	at, err := divider.ExplainWeightForMark(divider.WeightForMarkInput{
+		Calibration: r.fits[r.line.lanes(r.product.Across)].Calibration, Mark: set, Of: divider.OfMean,
+	}, r.w)
+	r.adopt("line.divider", err, nil)
+	m.Set, m.Expected = set, at.Weight
+	m.Conditions |= doughmath.Rounded
 }
 
 // leave: between which means of a check the handle is left alone. Within what

@@ -338,9 +338,16 @@ func TestPieceBelowTheLabelIsTold(t *testing.T) {
 	assert.True(t, p.Conditions.Has(doughmath.BelowLabel))
 	assert.Greater(t, p.Label.Dough, p.Piece.Dough)
 	in = input(t, 2)
-	in.Line.Divider.MarkStep = 3 // the nearest mark to 34.4 is 33
+	in.Line.Divider.MarkStep = 3 // the nearest mark to 34.4 is 33, which is too light
 	p, err = line.Plan(in, nil)
 	require.NoError(t, err)
+	assert.Equal(t, 36.0, p.Mark.Set)
+	assert.Greater(t, p.Mark.Expected, p.Label.Dough)
+	assert.False(t, p.Conditions.Has(doughmath.BelowLabel))
+	in.Line.Divider.MarkHigh = 35 // the handle does not reach so far
+	p, err = line.Plan(in, nil)
+	require.NoError(t, err)
+	assert.Equal(t, 33.0, p.Mark.Set)
 	assert.True(t, p.Conditions.Has(doughmath.BelowLabel), "the piece is heavy enough, what the handle gives is not")
 }
 
@@ -358,6 +365,7 @@ func TestLeaveTheHandle(t *testing.T) {
 		p, err = line.Plan(in, nil)
 		require.NoError(t, err)
 		assert.InDelta(t, 2*float64(p.Check.HalfWidth), float64(p.LeaveHigh-p.LeaveLow), 1e-9, "a handle that moves freely")
+		assert.False(t, p.Conditions.Has(doughmath.BelowLabel), "just the weight of the label is enough")
 	}
 }
 

@@ -38,7 +38,7 @@ type PlanResult struct {
 	PieceHigh doughmath.Mass                `json:"piece_high"` // heaviest piece within the tolerance
 
 	Trials doughmath.Conditions        `json:"trials"` // of the trial pieces behind the mark: lack-of-fit, turns-back, weigh-more
-	Mark   divider.MarkForWeightResult `json:"mark"`   // where the handle gives that weight, with its interval, and the mark to set
+	Mark   divider.MarkForWeightResult `json:"mark"`   // where the handle gives that weight, with its interval, and the mark to set: the nearest, or with a label one step heavier if the nearest falls below it
 
 	Speed   proof.SpeedResult    `json:"speed"`   // divider speeds at which everything holds, and what binds
 	Strokes doughmath.StrokeRate `json:"strokes"` // the speed to set: the fastest that everything allows
@@ -149,9 +149,9 @@ func (cl *Commissioned) Explain(order *Order, shift *Shift, dst []doughmath.Part
 	// of it outlives the call, and keeps it off the heap.
 	c := doughmath.Checks{Func: planID}
 	var r run
-	r.line, r.order, r.product, r.shift, r.w, r.c, r.out = &cl.line, order, &order.Product, shift, w, &c, &out
+	r.line, r.fits, r.order, r.product, r.shift, r.w, r.c, r.out = &cl.line, cl.fits, order, &order.Product, shift, w, &c, &out
 	r.product.check(r.c, order, shift)
-	r.weight(cl.fits)
+	r.weight()
 	r.label()
 	r.drum()
 	r.rounding()
@@ -181,6 +181,7 @@ func (cl *Commissioned) Explain(order *Order, shift *Shift, dst []doughmath.Part
 // an earlier one could not give is passed over, so that one error is told once.
 type run struct {
 	line    *Line
+	fits    []divider.MarkFitResult // by index of Divider.Lanes
 	order   *Order
 	product *Product
 	shift   *Shift
@@ -192,7 +193,7 @@ type run struct {
 }
 
 // weight: from the baked weight to the dough piece and the mark.
-func (r *run) weight(fits []divider.MarkFitResult) {
+func (r *run) weight() {
 	p := r.product
 	r.w.Heading("Dough piece")
 	var err error
@@ -227,8 +228,8 @@ func (r *run) weight(fits []divider.MarkFitResult) {
 		return
 	}
 	r.w.Heading("Mark")
-	d, k := &r.line.Divider, &fits[lanes].Calibration
-	r.out.Trials = fits[lanes].Conditions
+	d, k := &r.line.Divider, &r.fits[lanes].Calibration
+	r.out.Trials = r.fits[lanes].Conditions
 	r.out.Mark, err = divider.ExplainMarkForWeight(divider.MarkForWeightInput{
 		Calibration: *k, Weight: r.out.Piece.Dough,
 		Interval: d.Interval, Of: divider.OfMean, MarkLow: d.MarkLow, MarkHigh: d.MarkHigh, Division: d.MarkStep,
