@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -181,8 +182,12 @@ func TestWatchRefuses(t *testing.T) {
 	good, err := json.Marshal(watch)
 	require.NoError(t, err)
 	for _, bad := range []string{
+		strings.Replace(string(good), `"pieces":1`, `"pieces":1,"colour":3`, 1),
+		strings.Replace(string(good), `"sum":0`, `"sum":-400000`, 1),
+		strings.Replace(string(good), `"lowest":"85 g"`, `"lowest":"90 g"`, 1),
 		`{`, `{}`, `{"setup":{"kind":"individuals","size":1,"centre":"85 g","sd":"1 g","width":3,"rules":"limits-only"},"state":{"points":-1,"above":-1,"group":{"pieces":1,"squares":-1}}}`,
 	} {
+		require.NotEqual(t, string(good), bad)
 		var w divider.Watch
 		require.NoError(t, json.Unmarshal(good, &w))
 		require.Error(t, json.Unmarshal([]byte(bad), &w))
@@ -286,6 +291,7 @@ func TestRunLengthRefuses(t *testing.T) {
 		{divider.RunLengthInput{Kind: divider.ChartEWMA, Sides: divider.OneSided, Shift: 99, Decision: 1, Slack: 1}, []string{"shift", "sides", "width", "weight", "slack", "decision"}},
 		{divider.RunLengthInput{Kind: divider.ChartCUSUM, Sides: divider.TwoSided, Slack: -1, Decision: 21, Width: 3}, []string{"width", "slack", "decision"}},
 		{divider.RunLengthInput{Kind: divider.ChartIndividuals, Sides: divider.TwoSided, Width: math.NaN()}, []string{"width"}},
+		{divider.RunLengthInput{Kind: divider.ChartEWMA, Sides: divider.TwoSided, Width: 4.5, Weight: 0.02}, []string{"width"}},
 	} {
 		_, err := divider.RunLength(tt.in)
 		assert.Equal(t, tt.fields, refusedFields(err))

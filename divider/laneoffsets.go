@@ -40,7 +40,7 @@ type LaneOffsetsResult struct {
 	Far   doughmath.Mass `json:"far"`   // how far, with its sign
 	Lanes []LaneOffset   `json:"lanes"` // lane by lane, in the order given: the handle cannot mend these
 
-	Conditions doughmath.Conditions `json:"conditions"` // lanes-uneven
+	Conditions doughmath.Conditions `json:"conditions"` // lanes-uneven; scale-too-coarse if the trials show no scatter to judge by
 }
 
 // LaneOffsets returns how the lanes of a divider differ at one mark, appended
@@ -84,7 +84,7 @@ func ExplainLaneOffsets(in LaneOffsetsInput, dst []LaneOffset, w *doughmath.Work
 		inverse += 1 / float64(l.Pieces)
 	}
 	mean += first
-	out = LaneOffsetsResult{Mean: doughmath.Mass(mean), Shift: doughmath.Mass(mean - k.at(in.Mark-k.MeanMark)), Lanes: dst}
+	out = LaneOffsetsResult{Mean: doughmath.Mass(mean), Shift: doughmath.Mass(mean - k.at(in.Mark-k.MeanMark)), Lanes: dst, Conditions: k.unscattered()}
 	one := 1 - (1-float64(k.Confidence)/100)/(2*lanes)
 	t := normalQuantile(one)
 	if k.Weighting != KnownSD {

@@ -111,7 +111,7 @@ type MarkFitResult struct {
 	CurveSD     float64        `json:"curve_sd,omitzero"`     // its standard deviation
 	Covariance  float64        `json:"covariance"`            // of Intercept and Slope, in g squared for each mark
 	SumSquares  float64        `json:"sum_squares"`           // sum of w times residual squared, in g squared; chi-square with "known-sd", a pure number
-	LackOfFitF  float64        `json:"lack_of_fit_f"`         // scatter about the curve over scatter within equal marks; 0 if no mark was repeated or no mark is to spare
+	LackOfFitF  float64        `json:"lack_of_fit_f"`         // scatter about the curve over scatter within equal marks; 0 if no mark was repeated, no mark is to spare, or equal marks weighed the same to the last digit
 	CriticalF   float64        `json:"critical_f"`            // what it may be at the confidence, 0 if there is no test
 	PureErrorDF int            `json:"pure_error_df"`         // degrees of freedom within equal marks
 	PureErrorSS float64        `json:"pure_error_ss"`         // sum of squares within equal marks, in g squared
@@ -120,7 +120,7 @@ type MarkFitResult struct {
 	Worst         int     `json:"worst"`          // which trial lies furthest off the curve, counted from 0
 	WorstResidual float64 `json:"worst_residual"` // its distance over the standard deviation of that distance; 0 if all lie on the curve
 
-	Conditions doughmath.Conditions `json:"conditions"` // lack-of-fit, turns-back, weigh-more, outlier
+	Conditions doughmath.Conditions `json:"conditions"` // lack-of-fit, turns-back, weigh-more, outlier, scale-too-coarse
 }
 
 // MarkFit returns weight against mark as trial weighings show it, by least
@@ -369,7 +369,7 @@ func (f *fit) pureError(in MarkFitInput) {
 func (f *fit) worst(in MarkFitInput) (index int, residual float64) {
 	k := &f.cal
 	// Residuals that are only the rounding of the arithmetic are none.
-	if float64(k.ResidualSD) < 1e-12*float64(k.MeanWeight) {
+	if k.exact() {
 		return 0, 0
 	}
 	for i, t := range in.Trials {
@@ -429,8 +429,20 @@ func (f *fit) result(in MarkFitInput) MarkFitResult {
 		}
 	}
 	missDF := f.groups - in.Shape.coefficients()
-	// Replicates that agree to the last digit leave nothing to test against.
-	if out.PureErrorDF > 0 && missDF > 0 && f.pureSS > 0 {
+	exact := k.exact()
+	if exact {
+		out.Conditions |= doughmath.ScaleTooCoarse // no pieces are as even as that
+	}
+	switch {
+	case out.PureErrorDF == 0 || missDF == 0:
+	case f.pureSS == 0:
+		// Trials that agree to the last digit leave no scatter to test against:
+		// whatever the curve misses is then a lack of fit, on a scale too coarse to tell.
+		out.Conditions |= doughmath.ScaleTooCoarse
+		if !exact {
+			out.Conditions |= doughmath.LackOfFit
+		}
+	default:
 		out.LackOfFitF = max(0, f.ssr-f.pureSS) / float64(missDF) / (f.pureSS / float64(out.PureErrorDF))
 		out.CriticalF = distuv.F{D1: float64(missDF), D2: float64(out.PureErrorDF)}.Quantile(probability)
 		if out.LackOfFitF > out.CriticalF {
@@ -532,6 +544,20 @@ func (k *Calibration) slopeVariance(u float64) float64 {
 	return float64(float64(k.ResidualSD) * float64(k.ResidualSD) * v)
 }
 
+// exact reports whether the trials lie on the curve to the last digits of the arithmetic.
+func (k *Calibration) exact() bool {
+	return float64(k.ResidualSD) < 1e-12*float64(k.MeanWeight)
+}
+
+// unscattered is the condition of every use of a calibration whose trials show
+// no scatter, so that nothing can be told from noise.
+func (k *Calibration) unscattered() doughmath.Conditions {
+	if float64(k.PieceSD) < 1e-12*float64(k.MeanWeight) {
+		return doughmath.ScaleTooCoarse
+	}
+	return 0
+}
+
 // turns reports whether the curve turns within the trial marks.
 func (k *Calibration) turns() bool {
 	return k.slopeAt(k.LowMark-k.MeanMark)*k.slopeAt(k.HighMark-k.MeanMark) <= 0
@@ -547,12 +573,16 @@ func (k *Calibration) check(c *doughmath.Checks) {
 	// The widest Student's t that can arise: 99.9 % with one degree of freedom.
 	doughmath.CheckRange(c, "calibration.student_t", k.StudentT, 0.6, 700)
 	doughmath.CheckCount(c, "calibration.trials", k.Trials, k.Shape.coefficients()+1, maxTrials)
-	doughmath.CheckCount(c, "calibration.degrees_of_freedom", k.DegreesOfFreedom, 1, maxTrials)
+	doughmath.CheckCount(c, "calibration.degrees_of_freedom", k.DegreesOfFreedom, 1, max(1, min(k.Trials, maxTrials)-k.Shape.coefficients()))
 	doughmath.CheckRange(c, "calibration.low_mark", k.LowMark, -maxMark, maxMark)
 	if doughmath.CheckRange(c, "calibration.high_mark", k.HighMark, -maxMark, maxMark) && !(k.LowMark < k.HighMark) {
 		c.Fail("calibration.high_mark", strconv.FormatFloat(k.HighMark, 'g', 6, 64), "more than low_mark")
 	}
-	doughmath.CheckRange(c, "calibration.mean_mark", k.MeanMark, -maxMark, maxMark)
+	if k.LowMark < k.HighMark {
+		doughmath.CheckRange(c, "calibration.mean_mark", k.MeanMark, max(k.LowMark, -maxMark), min(k.HighMark, maxMark))
+	} else {
+		doughmath.CheckRange(c, "calibration.mean_mark", k.MeanMark, -maxMark, maxMark)
+	}
 	checkAbove(c, "calibration.mean_weight", k.MeanWeight, maxWeight)
 	const steep, tiny = 1e30, 1e-30
 	doughmath.CheckRange(c, "calibration.slope", k.Slope, -steep, steep)

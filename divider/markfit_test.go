@@ -381,3 +381,26 @@ func BenchmarkMarkFit(b *testing.B) {
 		_, _ = divider.MarkFit(in)
 	}
 }
+
+// Trials that agree to the last digit do not make the curve certain.
+func TestTrialsWithoutScatterAreTold(t *testing.T) {
+	fit := func(weights ...doughmath.Mass) divider.MarkFitResult {
+		in := divider.MarkFitInput{Confidence: 95, Shape: divider.Straight, Weighting: divider.ByPieces}
+		for i, w := range weights {
+			in.Trials = append(in.Trials, divider.Trial{Mark: float64(2 + 2*(i/2)), Weight: w, Pieces: 10})
+		}
+		out, err := divider.MarkFit(in)
+		require.NoError(t, err)
+		return out
+	}
+	exact := fit(60, 60, 75, 75, 90, 90)
+	assert.Equal(t, doughmath.ScaleTooCoarse, exact.Conditions, "on the line to the last digit")
+	next, err := divider.NextMark(divider.NextMarkInput{Calibration: exact.Calibration, Mark: 4, Weight: 76, Pieces: 1, Target: 75, Limit: 0.5, MarkLow: 0, MarkHigh: 10})
+	require.NoError(t, err)
+	assert.True(t, next.Conditions.Has(doughmath.ScaleTooCoarse))
+	mark, err := divider.MarkForWeight(setting(exact.Calibration, 80))
+	require.NoError(t, err)
+	assert.True(t, mark.Conditions.Has(doughmath.ScaleTooCoarse))
+	bent := fit(60, 60, 70, 70, 100, 100)
+	assert.Equal(t, doughmath.ScaleTooCoarse|doughmath.LackOfFit, bent.Conditions, "far from the line, and no scatter to excuse it")
+}

@@ -79,7 +79,7 @@ type MarkForWeightResult struct {
 	Expected   doughmath.Mass       `json:"expected"`   // weight that the curve gives at the mark set
 	PerMark    float64              `json:"per_mark"`   // g for each mark, there; below 0 if a higher mark weighs less
 	G          float64              `json:"g"`          // Fieller's g, the square of t times SD of slope over slope: above about 0.05 the delta interval is poor
-	Conditions doughmath.Conditions `json:"conditions"` // extrapolated, mark-out-of-range, wide-interval
+	Conditions doughmath.Conditions `json:"conditions"` // extrapolated, mark-out-of-range, wide-interval; scale-too-coarse if the trials show no scatter to judge by
 	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
 }
 
@@ -169,6 +169,7 @@ func ExplainMarkForWeight(in MarkForWeightInput, w *doughmath.Working) (out Mark
 	if out.Mark < k.LowMark || out.Mark > k.HighMark {
 		out.Conditions |= doughmath.Extrapolated
 	}
+	out.Conditions |= k.unscattered()
 	out.Set = out.Mark
 	if in.Division != 0 {
 		out.Set = float64(math.Round(out.Mark/in.Division) * in.Division)
@@ -353,7 +354,7 @@ type WeightForMarkResult struct {
 	Weight     doughmath.Mass       `json:"weight"`     // weight that the curve gives
 	Low        doughmath.Mass       `json:"low"`        // lower end of the interval; may fall below 0 where little is known
 	High       doughmath.Mass       `json:"high"`       // upper end of the interval
-	Conditions doughmath.Conditions `json:"conditions"` // extrapolated
+	Conditions doughmath.Conditions `json:"conditions"` // extrapolated; scale-too-coarse if the trials show no scatter to judge by
 }
 
 // WeightForMark returns what a mark weighs, with its interval:
@@ -405,6 +406,7 @@ func ExplainWeightForMark(in WeightForMarkInput, w *doughmath.Working) (out Weig
 	if in.Mark < k.LowMark || in.Mark > k.HighMark {
 		out.Conditions |= doughmath.Extrapolated
 	}
+	out.Conditions |= k.unscattered()
 	if w != nil {
 		w.Given("mark", "x", in.Mark, "", "")
 		k.explain(w)

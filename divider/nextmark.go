@@ -18,6 +18,8 @@ const (
 	Stay Action = "stay"
 	// OffScale says that the scale of the handle ends before the mark that is needed.
 	OffScale Action = "off-scale"
+	// Between says that the mean is off and no mark that the handle can be set to comes nearer.
+	Between Action = "between-marks"
 	// Weigh says that more pieces are to be weighed before anything is decided.
 	Weigh Action = "weigh-more"
 )
@@ -31,6 +33,8 @@ func (a Action) advice() string {
 		return "Leave the handle alone and go on with the usual checks."
 	case OffScale:
 		return "The handle does not reach so far: look at the dough, its gas and the chambers before you weigh again."
+	case Between:
+		return "The mean is off, and no mark that the handle can be set to brings it nearer: see whether the handle can be set finer, or allow half a step of it as the limit."
 	case Weigh:
 		return "Leave the handle alone, weigh more pieces now and ask again with their mean."
 	}
@@ -41,7 +45,7 @@ func (a Action) advice() string {
 type NextMarkInput struct {
 	Calibration Calibration    `json:"calibration"`       // from [MarkFit], of the same pieces across; today's dough may weigh more or less
 	Across      int            `json:"across,omitzero"`   // pieces across now, 1 to 32; leave out if it does not matter
-	Mark        float64        `json:"mark"`              // where the handle stands; -1e9 to 1e9
+	Mark        float64        `json:"mark"`              // where the handle stands; mark_low to mark_high
 	Weight      doughmath.Mass `json:"weight"`            // mean of the pieces weighed; above 0 up to 1000 t
 	Pieces      int            `json:"pieces"`            // how many pieces were weighed; 1 to 100000
 	Target      doughmath.Mass `json:"target"`            // mean weight wanted; above 0 up to 1000 t
@@ -55,13 +59,13 @@ type NextMarkInput struct {
 
 // NextMarkResult is what the check says.
 type NextMarkResult struct {
-	Action Action         `json:"action"` // "move", "stay", "weigh-more" or "off-scale"
+	Action Action         `json:"action"` // "move", "stay", "weigh-more", "off-scale" or "between-marks"
 	Advice string         `json:"advice"` // what to tell the person at the handle: every move is followed by a weighing
 	Off    doughmath.Mass `json:"off"`    // weight found, less target
 	Shift  doughmath.Mass `json:"shift"`  // weight found, less what the calibration gives at this mark
 	Noise  doughmath.Mass `json:"noise"`  // how far the mean of so many pieces strays by itself, at the calibration's confidence
 
-	Mark     float64        `json:"mark"`     // where to set the handle, or the mark off the scale; the mark as it is with "stay" and "weigh-more"
+	Mark     float64        `json:"mark"`     // where to set the handle, or the mark off the scale; the mark as it is with "stay", "weigh-more" and "between-marks"
 	By       float64        `json:"by"`       // marks to move, above 0 to a higher mark
 	Way      string         `json:"way"`      // which way to move, in the line's words; empty without a move
 	Exact    float64        `json:"exact"`    // the mark that would bring the mean to the target, whatever the action and before rounding
@@ -70,7 +74,7 @@ type NextMarkResult struct {
 	Expected doughmath.Mass `json:"expected"` // mean weight to expect at Mark
 	Check    int            `json:"check"`    // pieces to weigh so that a mean off by the limit shows; weigh so many after a move
 
-	Conditions doughmath.Conditions `json:"conditions"` // no-move-warranted, weigh-more, rounded, extrapolated, mark-out-of-range
+	Conditions doughmath.Conditions `json:"conditions"` // no-move-warranted, weigh-more, rounded, extrapolated, mark-out-of-range; scale-too-coarse if the trials show no scatter to judge by
 	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery, if the handle is to move
 }
 
@@ -90,7 +94,7 @@ type NextMarkResult struct {
 //
 // It returns an *[doughmath.InputError] if:
 //   - the calibration is not one that [MarkFit] makes, or across is given and is not that of the calibration,
-//   - mark, mark_low or mark_high is not -1e9 to 1e9, or mark_low is not below mark_high,
+//   - mark_low or mark_high is not -1e9 to 1e9, mark_low is not below mark_high, or mark is not from the one to the other,
 //   - weight or target is not above 0 and up to 1000 t, pieces not 1 to 100000, limit not above 0 and up to 1000 t,
 //   - division is given and not 1e-6 to 1e9, or a way is longer than 60 characters.
 //
@@ -155,6 +159,7 @@ func ExplainNextMark(in NextMarkInput, w *doughmath.Working) (out NextMarkResult
 		out.Action = Stay
 		out.Conditions |= doughmath.NoMoveWarranted
 	}
+	out.Conditions |= k.unscattered()
 	out.Advice = out.Action.advice()
 	if w != nil {
 		in.explain(&out, u, shift, next, w)
@@ -167,9 +172,8 @@ func (r *NextMarkResult) move(in *NextMarkInput, to float64) {
 	k := &in.Calibration
 	expected := doughmath.Mass(k.at(to-k.MeanMark)) + r.Shift
 	if math.Abs(float64(expected-in.Target)) >= math.Abs(float64(r.Off)) {
-		// No mark that can be set comes nearer than where it stands.
-		r.Action = Stay
-		r.Conditions |= doughmath.Rounded | doughmath.NoMoveWarranted
+		r.Action = Between
+		r.Conditions |= doughmath.Rounded
 		return
 	}
 	r.Action, r.Mark, r.By, r.Expected = Move, to, to-in.Mark, expected
@@ -212,13 +216,17 @@ func (k *Calibration) differenceVariance(u, to float64) float64 {
 func (in *NextMarkInput) check(c *doughmath.Checks) {
 	in.Calibration.check(c)
 	in.Calibration.checkAcross(c, in.Across)
-	doughmath.CheckRange(c, "mark", in.Mark, -maxMark, maxMark)
 	checkAbove(c, "weight", in.Weight, maxWeight)
 	doughmath.CheckCount(c, "pieces", in.Pieces, 1, 100_000)
 	checkAbove(c, "target", in.Target, maxWeight)
 	checkAbove(c, "limit", in.Limit, maxWeight)
 	checkDivision(c, in.Division)
 	checkScale(c, in.MarkLow, in.MarkHigh)
+	if in.MarkLow < in.MarkHigh {
+		doughmath.CheckRange(c, "mark", in.Mark, max(in.MarkLow, -maxMark), min(in.MarkHigh, maxMark))
+	} else {
+		doughmath.CheckRange(c, "mark", in.Mark, -maxMark, maxMark)
+	}
 	for _, way := range [...]struct{ field, text string }{{"way_up", in.WayUp}, {"way_down", in.WayDown}} {
 		if n := utf8.RuneCountInString(way.text); n > 60 {
 			c.Fail(way.field, strconv.Itoa(n)+" characters", "up to 60 characters")

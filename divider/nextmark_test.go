@@ -58,8 +58,8 @@ func TestNextMarkDecides(t *testing.T) {
 		{"too few pieces to tell", func(in *divider.NextMarkInput) { in.Weight, in.Pieces = 86.5, 3 }, divider.Weigh, doughmath.WeighMore},
 		{"too few pieces, on target by chance", func(in *divider.NextMarkInput) { in.Pieces = 3 }, divider.Weigh, doughmath.WeighMore},
 		{"few pieces, but so far off that it shows", func(in *divider.NextMarkInput) { in.Weight, in.Pieces = 95, 2 }, divider.Move, 0},
-		{"nearest mark is the one it stands on", func(in *divider.NextMarkInput) { in.Weight, in.Division = 87, 1 }, divider.Stay, doughmath.Rounded | doughmath.NoMoveWarranted},
-		{"the nearest mark that can be set lies the wrong way", func(in *divider.NextMarkInput) { in.Mark, in.Weight, in.Division = 5.4, 83.5, 2 }, divider.Stay, doughmath.Rounded | doughmath.NoMoveWarranted},
+		{"nearest mark is the one it stands on", func(in *divider.NextMarkInput) { in.Weight, in.Division = 87, 1 }, divider.Between, doughmath.Rounded},
+		{"the nearest mark that can be set lies the wrong way", func(in *divider.NextMarkInput) { in.Mark, in.Weight, in.Division = 5.4, 83.5, 2 }, divider.Between, doughmath.Rounded},
 		{"off the scale", func(in *divider.NextMarkInput) { in.Weight, in.MarkHigh = 60, 7 }, divider.OffScale, doughmath.MarkOutOfRange | doughmath.Extrapolated},
 		{"to the last mark of the scale", func(in *divider.NextMarkInput) { in.Weight, in.Division, in.MarkHigh = 76.6, 1, 6 }, divider.Move, 0},
 		{"to the first mark of the scale", func(in *divider.NextMarkInput) { in.Weight, in.Division, in.MarkLow = 93.4, 1, 4 }, divider.Move, 0},
@@ -165,12 +165,16 @@ func TestNextMarkRefuses(t *testing.T) {
 	in.Across, in.Mark, in.Pieces, in.Target, in.Limit, in.Division = 4, math.NaN(), 0, 0, 0, -1
 	in.MarkHigh, in.WayUp = 0, strings.Repeat("é", 61)
 	_, err := divider.NextMark(in)
-	assert.Equal(t, []string{"across", "mark", "weight", "pieces", "target", "limit", "division", "mark_high", "way_up"}, fields(err))
+	assert.Equal(t, []string{"across", "weight", "pieces", "target", "limit", "division", "mark_high", "mark", "way_up"}, fields(err))
 	assert.ErrorContains(t, err, "each number of pieces across has its own curve")
 	in = check(calibrated(t, morning()), 86)
 	in.Limit = 0.005
 	_, err = divider.NextMark(in)
 	assert.ErrorContains(t, err, "widen the limit")
+	in = check(calibrated(t, morning()), 86)
+	in.Mark = in.MarkHigh + 1
+	_, err = divider.NextMark(in)
+	assert.Equal(t, []string{"mark"}, fields(err), "a handle that stands off its own scale")
 }
 
 // An off-weight divider is brought inside its limits, by two people who weigh

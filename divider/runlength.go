@@ -13,6 +13,11 @@ import (
 // chart. With 64 the reference run lengths come out to 6 digits and more.
 const runLengthNodes = 64
 
+// widestInSteps is how wide the limits of an ewma chart may be, in standard
+// deviations of the step that one point can move it: against a solution at 300
+// points, 64 keep 6 digits up to there and lose them soon after.
+const widestInSteps = 36
+
 // longestRunLength bounds what the equations can tell: beyond it the chance of a
 // signal drowns in rounding.
 const longestRunLength = 1e10
@@ -52,7 +57,8 @@ type RunLengthResult struct {
 // It returns an *[doughmath.InputError] if:
 //   - kind or sides is not named, shift is outside -10 to 10, or sides is "one" for ewma,
 //   - width is outside 0.5 to 6, weight outside 0.02 to 1, slack outside 0 to 5 or decision outside 0 to 20,
-//     or one is given to a chart that does not use it.
+//     or one is given to a chart that does not use it,
+//   - for ewma, width is above 18 * sqrt(weight * (2 - weight)), where the equation loses its digits.
 //
 // It returns a *[doughmath.NoSolutionError] if a run length is above 1e10.
 //
@@ -117,6 +123,9 @@ func (in RunLengthInput) check(c *doughmath.Checks) {
 	}
 	limits("width", in.Kind != ChartCUSUM, in.Width, 0.5, 6)
 	limits("weight", in.Kind == ChartEWMA, in.Weight, 0.02, 1)
+	if most := widestInSteps / 2 * math.Sqrt(in.Weight*(2-in.Weight)); in.Kind == ChartEWMA && in.Weight >= 0.02 && in.Weight <= 1 && in.Width > most && in.Width <= 6 {
+		c.Fail("width", fmt.Sprintf("%g", in.Width), fmt.Sprintf("at most %.3g with that weight, beyond which the equation loses its digits: narrow the limits or give the newest point more weight", most))
+	}
 	limits("slack", in.Kind == ChartCUSUM, in.Slack, 0, 5)
 	limits("decision", in.Kind == ChartCUSUM, in.Decision, 0.01, 20)
 }

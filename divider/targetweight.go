@@ -24,6 +24,9 @@ const (
 	//
 	// Source: Business Companion, Small bakers and average weight.
 	firstShareUK doughmath.Percent = 2.5
+	// noneShare is the share of pieces above which a limit that none may pass is
+	// called broken: a normal spread always leaves some. Common practice, no source.
+	noneShare doughmath.Percent = 0.1
 	// smallestShare and largestShare bound a share of light pieces. Far out in
 	// the tail no divider's weights are normal, and half of the pieces is no tail.
 	smallestShare doughmath.Percent = 1e-6
@@ -276,7 +279,7 @@ type SpreadForTargetResult struct {
 	Spread     doughmath.Mass       `json:"spread"`     // largest standard deviation of the pieces as sold that meets the rules
 	Binds      BindingRule          `json:"binds"`      // "first-limit" or "second-limit"
 	RuleSet    RuleSet              `json:"rule_set"`   // whose rules, which edition, how far seen
-	Conditions doughmath.Conditions `json:"conditions"` // rule-set-dated, from-memory
+	Conditions doughmath.Conditions `json:"conditions"` // rule-set-dated, from-memory; above-limit if with that spread too many are above the most that a loaf may weigh
 	Cautions   doughmath.Cautions   `json:"cautions"`   // weights-law
 }
 
@@ -286,7 +289,8 @@ type SpreadForTargetResult struct {
 //	s = min((target - drift - T1) / z1, (target - drift - T2) / z2)
 //
 // It is the inverse of [TargetWeight] where a limit binds, with the same
-// validity. An ordinance's upper limit is not in it: check with [TargetWeight].
+// validity. An ordinance's upper limit is not in it; the condition
+// above-limit tells when it is passed.
 // The local weights and measures authority decides which text holds.
 //
 // It returns an *[doughmath.InputError] if:
@@ -338,6 +342,10 @@ func ExplainSpreadForTarget(in SpreadForTargetInput, w *doughmath.Working) (out 
 		}
 	}
 	out = SpreadForTargetResult{Spread: doughmath.Grams(spread), Binds: binds, RuleSet: set, Conditions: set.conditions(), Cautions: doughmath.WeightsLaw}
+	// The upper limit is no part of the spread found, but it is told.
+	if rules.most > 0 && in.Target.Grams()+float64(z1*spread) > rules.most+roundingGuard {
+		out.Conditions |= doughmath.AboveLimit
+	}
 	if w != nil {
 		w.Given("target for the mean", "m", in.Target.Grams(), "g", "")
 		w.Given("wander of the mean", "d", in.Drift.Grams(), "g", "")
@@ -367,10 +375,11 @@ type FractionBelowResult struct {
 	BelowNominal doughmath.Percent    `json:"below_nominal"` // share of pieces below the label
 	BelowFirst   doughmath.Percent    `json:"below_first"`   // share below the first limit
 	BelowSecond  doughmath.Percent    `json:"below_second"`  // share below the second limit; 0 where the rule set has no such limit
+	AboveMost    doughmath.Percent    `json:"above_most"`    // share above the most that a loaf may weigh; 0 where the rule set has no such limit
 	Giveaway     doughmath.Mass       `json:"giveaway"`      // mean over the label; below zero if the mean is short
 	Excess       doughmath.Mass       `json:"excess"`        // what pieces hold above the label, averaged over all pieces, the short ones counted as none
 	RuleSet      RuleSet              `json:"rule_set"`      // whose rules, which edition, how far seen
-	Conditions   doughmath.Conditions `json:"conditions"`    // rule-set-dated, from-memory, below-label
+	Conditions   doughmath.Conditions `json:"conditions"`    // rule-set-dated, from-memory, below-label, above-limit
 	Cautions     doughmath.Cautions   `json:"cautions"`      // weights-law
 }
 
@@ -382,8 +391,11 @@ type FractionBelowResult struct {
 //
 // with Phi and phi the standard normal distribution and its density. It is
 // [TargetWeight] asked the other way round, with the same validity. Below-label
-// is set if the mean is short or, in the UK, more than one piece in forty falls
-// below the first limit. The local weights and measures authority decides.
+// is set if the mean is short, if in the UK more than one piece in forty falls
+// below the first limit, or if more than one in a thousand falls below a limit
+// that none may pass: the second, or the least of a loaf ordinance. Above-limit
+// is set if more than one in a thousand is above the most of such an ordinance.
+// The local weights and measures authority decides.
 //
 // It returns an *[doughmath.InputError] if:
 //   - rules is not named, or nominal is not a quantity that it covers,
@@ -427,8 +439,18 @@ func ExplainFractionBelow(in FractionBelowInput, w *doughmath.Working) (out Frac
 	if rules.second > 0 {
 		out.BelowSecond = below(rules.second)
 	}
-	if mean < nominal || in.Rules == RulesUK && out.BelowFirst > firstShareUK {
+	none := out.BelowSecond
+	if in.Rules == LoafTexas || in.Rules == LoafSriLanka {
+		none = out.BelowFirst
+	}
+	if mean < nominal || in.Rules == RulesUK && out.BelowFirst > firstShareUK || none > noneShare {
 		out.Conditions |= doughmath.BelowLabel
+	}
+	if rules.most > 0 {
+		out.AboveMost = doughmath.Percent(100 * normalBelow((mean-rules.most)/spread))
+		if out.AboveMost > noneShare {
+			out.Conditions |= doughmath.AboveLimit
+		}
 	}
 	if w != nil {
 		w.Given("nominal quantity", "Q_n", nominal, "g", "")

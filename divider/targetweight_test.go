@@ -277,3 +277,28 @@ func ExampleFractionBelow() {
 	// Output:
 	// 30.85 % below the label, 0.621 % below the first limit, 3 g given away on a loaf
 }
+
+// A limit that no piece may pass is told when more than a few pass it, and so
+// is the upper one of a loaf ordinance.
+func TestFractionBelowTellsEveryLimit(t *testing.T) {
+	for _, tt := range []struct {
+		name         string
+		in           divider.FractionBelowInput
+		below, above bool
+	}{
+		{"loaf below its least", divider.FractionBelowInput{Rules: divider.LoafSriLanka, Nominal: 450, Mean: 455, Spread: 20}, true, false},
+		{"loaf above its most", divider.FractionBelowInput{Rules: divider.LoafTexas, Nominal: doughmath.Pounds(1), Mean: 490, Spread: 5}, false, true},
+		{"loaf within both", divider.FractionBelowInput{Rules: divider.LoafTexas, Nominal: doughmath.Pounds(1), Mean: 460, Spread: 3}, false, false},
+		{"packages below the second limit", divider.FractionBelowInput{Rules: divider.RulesEU, Nominal: 400, Mean: 401, Spread: 12}, true, false},
+		{"packages above it", divider.FractionBelowInput{Rules: divider.RulesEU, Nominal: 400, Mean: 401, Spread: 4}, false, false},
+	} {
+		got, err := divider.FractionBelow(tt.in)
+		require.NoError(t, err, tt.name)
+		assert.Equal(t, tt.below, got.Conditions.Has(doughmath.BelowLabel), tt.name)
+		assert.Equal(t, tt.above, got.Conditions.Has(doughmath.AboveLimit), tt.name)
+		assert.Equal(t, tt.above, got.AboveMost > 50, tt.name)
+	}
+	loaf, err := divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: divider.LoafTexas, Nominal: doughmath.Pounds(1), Target: 490, FirstShare: 2})
+	require.NoError(t, err)
+	assert.True(t, loaf.Conditions.Has(doughmath.AboveLimit))
+}

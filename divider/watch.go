@@ -1,6 +1,7 @@
 package divider
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -131,6 +132,17 @@ type subgroup struct {
 	Highest doughmath.Mass `json:"highest"`
 	Sum     float64        `json:"sum"`     // of x - origin
 	Squares float64        `json:"squares"` // of (x - origin)^2
+}
+
+// possible reports whether pieces can have such sums, but for rounding.
+func (g *subgroup) possible() bool {
+	if g.Pieces == 0 {
+		return *g == subgroup{}
+	}
+	n, low, high := float64(g.Pieces), float64(g.Lowest-g.Origin), float64(g.Highest-g.Origin)
+	slack := 1e-9 * n * max(1, float64(g.Highest))
+	return low <= 0 && high >= 0 && g.Sum >= float64(n*low)-slack && g.Sum <= float64(n*high)+slack &&
+		float64(g.Sum*g.Sum) <= float64(n*g.Squares)+slack*slack && g.Squares <= float64(n*max(low*low, high*high))+slack*slack
 }
 
 func (g *subgroup) add(m doughmath.Mass) {
@@ -336,7 +348,9 @@ func (w Watch) MarshalJSON() ([]byte, error) { return json.Marshal(savedWatch{w.
 // state of a watch is refused and leaves the watch as it was.
 func (w *Watch) UnmarshalJSON(data []byte) error {
 	var saved savedWatch
-	if err := json.Unmarshal(data, &saved); err != nil {
+	decoder := json.NewDecoder(bytes.NewReader(data))
+	decoder.DisallowUnknownFields()
+	if err := decoder.Decode(&saved); err != nil {
 		return fmt.Errorf("divider: a saved watch: %w", err)
 	}
 	fresh, err := NewWatch(saved.Setup)
@@ -363,6 +377,9 @@ func (w *Watch) UnmarshalJSON(data []byte) error {
 	const most = float64(mostInSubgroup * heaviestPiece)
 	doughmath.CheckRange(&c, "state.group.sum", st.Group.Sum, -most, most)
 	doughmath.CheckRange(&c, "state.group.squares", st.Group.Squares, 0, most*float64(heaviestPiece))
+	if c.OK() && !st.Group.possible() {
+		c.Fail("state.group", fmt.Sprintf("%+v", st.Group), "a subgroup as a watch saves it, its lowest piece not above its highest and its sums between them: start a new watch")
+	}
 	doughmath.CheckNotNegative(&c, "state.above", st.Above)
 	doughmath.CheckNotNegative(&c, "state.below", st.Below)
 	if err := c.Err(); err != nil {

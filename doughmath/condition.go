@@ -125,6 +125,8 @@ const (
 	TurnsBack
 	// LanesUneven says that the lanes of a machine differ by more than their scatter.
 	LanesUneven
+	// AboveLimit says that pieces weigh more than the rule allows.
+	AboveLimit
 
 	conditionEnd // one past the last
 )
@@ -186,6 +188,7 @@ var conditionTexts = [...][2]string{
 	{"slower-than-machine", "The machine cannot run as slowly as asked: let it stand between batches, or cut fewer pieces across."},
 	{"turns-back", "The fitted curve turns within the marks weighed: weigh the odd marks again, or fit the straight line."},
 	{"lanes-uneven", "The lanes differ by more than their scatter: the handle cannot mend that, have the chambers looked at."},
+	{"above-limit", "Pieces weigh more than the rule allows."},
 }
 
 // Every condition has its texts, or this does not compile.
