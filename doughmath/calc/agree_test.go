@@ -29,8 +29,26 @@ func TestEveryCalculationIsComplete(t *testing.T) {
 			assert.NotEqual(t, e.ID, inverse, "%s is named as its own inverse", e.ID)
 		}
 	}
+	// Every inverse goes there and back in some test.
+	byPackage := map[string]source{}
+	sources := readSources(t)
+	for _, s := range sources {
+		byPackage[s.name] = s
+	}
+	for _, e := range calc.Entries() {
+		if !strings.Contains(e.ID, "-for-") {
+			continue
+		}
+		pkg, name, _ := strings.Cut(e.Func(), ".")
+		s := byPackage[pkg]
+		met := slices.ContainsFunc(calc.Entries(), func(o calc.Entry) bool {
+			opkg, oname, _ := strings.Cut(o.Func(), ".")
+			return opkg == pkg && (slices.Contains(o.Inverses, e.ID) || slices.Contains(e.Inverses, o.ID)) && s.together(name, oname)
+		})
+		assert.True(t, met, "%s has no test that goes there and back: put it and a calculation that it inverts into one test function", e.Func())
+	}
 	found := map[string]bool{}
-	for _, s := range readSources(t) {
+	for _, s := range sources {
 		for _, name := range s.calculations() {
 			full := s.name + "." + name
 			found[full] = true

@@ -36,6 +36,7 @@ type source struct {
 	types    map[string]*ast.TypeSpec
 	consts   map[string][]choice // of a named string type, in the order written
 	examples map[string]bool     // "Rate" if some test file has ExampleRate
+	tests    []map[string]bool   // for each function of the test files, the names in it
 }
 
 type choice struct {
@@ -79,6 +80,8 @@ func (s *source) read(file *ast.File, test bool) {
 			case test && example:
 				name, _, _ = strings.Cut(name, "_")
 				s.examples[name] = true
+			case test:
+				s.tests = append(s.tests, namesIn(d))
 			case !test && d.Name.IsExported():
 				s.funcs[d.Name.Name] = d
 			}
@@ -99,6 +102,29 @@ func (s *source) read(file *ast.File, test bool) {
 			}
 		}
 	}
+}
+
+// namesIn returns every name that stands in a function.
+func namesIn(d *ast.FuncDecl) map[string]bool {
+	found := map[string]bool{}
+	ast.Inspect(d, func(n ast.Node) bool {
+		if id, ok := n.(*ast.Ident); ok {
+			found[id.Name] = true
+		}
+		return true
+	})
+	return found
+}
+
+// together reports whether a function of the package's tests holds both names,
+// or those of their twins that explain.
+func (s *source) together(a, b string) bool {
+	for _, t := range s.tests {
+		if (t[a] || t["Explain"+a]) && (t[b] || t["Explain"+b]) {
+			return true
+		}
+	}
+	return false
 }
 
 // readConst keeps the constants of named string types: the choices that a
