@@ -567,7 +567,11 @@ func (k *Calibration) turns() bool {
 // every later sum stays finite.
 func (k *Calibration) check(c *doughmath.Checks) {
 	doughmath.CheckEither(c, "calibration.shape", k.Shape, Straight, Quadratic)
-	doughmath.CheckWord(c, "calibration.weighting", k.Weighting, EqualWeights, ByPieces, KnownSD)
+	switch k.Weighting {
+	case EqualWeights, ByPieces, KnownSD:
+	default:
+		doughmath.CheckWord(c, "calibration.weighting", k.Weighting, EqualWeights, ByPieces, KnownSD)
+	}
 	doughmath.CheckCount(c, "calibration.across", k.Across, 0, maxAcross)
 	doughmath.CheckRange(c, "calibration.confidence", k.Confidence, 50, 99.9)
 	// The widest Student's t that can arise: 99.9 % with one degree of freedom.

@@ -48,10 +48,15 @@ func (k *Calibration) band(u, v float64) float64 {
 }
 
 func checkOf(c *doughmath.Checks, of Of, pieces int) {
-	doughmath.CheckWord(c, "of", of, OfMean, OfPiece, OfSample)
-	if of == OfSample {
+	switch of {
+	case OfSample:
 		doughmath.CheckCount(c, "pieces", pieces, 1, 100_000)
-	} else if pieces != 0 {
+		return
+	case OfMean, OfPiece:
+	default:
+		doughmath.CheckWord(c, "of", of, OfMean, OfPiece, OfSample)
+	}
+	if pieces != 0 {
 		c.Fail("pieces", strconv.Itoa(pieces), `nothing, unless of is "sample"`)
 	}
 }

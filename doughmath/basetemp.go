@@ -148,7 +148,8 @@ type WaterForBaseResult struct {
 //   - base is outside -60 to 240 C°,
 //   - a temperature given is outside -40 to 60 °C, or flour is missing.
 //
-// It returns a *[NoSolutionError] if the water would have to be above 55 °C.
+// It returns a *[NoSolutionError] if the water would have to be above 55 °C, or
+// below absolute zero.
 //
 // Source: the French base-temperature method as bvallejo reports it; cases in
 // testdata/cases/doughmath/water-for-base.json.
@@ -174,6 +175,9 @@ func ExplainWaterForBase(in WaterForBaseInput, w *Working) (out WaterForBaseResu
 		w.Given("base temperature", "B", float64(in.Base), "C°", "")
 		factors.explain(w, n)
 		w.Step("water temperature", "T_w", "B - S", out.Water.celsius, "°C", "base temperature less the known temperatures")
+	}
+	if out.Water.celsius < -kelvinAtZeroCelsius {
+		return WaterForBaseResult{}, tooCold(c.Func, "a base of "+in.Base.String(), out.Water, TempDelta(sum-float64(iceEquivalent)), TempDelta(yeastRefusalCelsius+sum))
 	}
 	if out.Water.celsius > yeastRefusalCelsius {
 		return WaterForBaseResult{}, &NoSolutionError{
@@ -284,7 +288,8 @@ type BaseCorrectionResult struct {
 //   - water is missing or outside -80 to 55 °C,
 //   - wanted is missing or outside 0 to 45 °C, or got is missing or outside 0 to 60 °C.
 //
-// It returns a *[NoSolutionError] if the water would have to be above 55 °C.
+// It returns a *[NoSolutionError] if the water would have to be above 55 °C, or
+// below absolute zero.
 //
 // Source: essay "Como obtener la temperatura ideal en una masa para pan" (2018); cases in
 // testdata/cases/doughmath/base-correction.json.
@@ -318,6 +323,10 @@ func ExplainBaseCorrection(in BaseCorrectionInput, w *Working) (out BaseCorrecti
 		w.Step("change of the water", "D", "N*(T_wanted - T_got)", change, "C°", "factor rule")
 		w.Step("base temperature from now on", "B_1", "B + D", float64(out.Base), "C°", "")
 		w.Step("water temperature for the next batch", "T_w1", "T_w + D", out.Water.celsius, "°C", "")
+	}
+	if out.Water.celsius < -kelvinAtZeroCelsius {
+		reach := func(water float64) Temp { return Celsius(in.Got.celsius + (water-in.Water.celsius)/n) }
+		return BaseCorrectionResult{}, tooCold(c.Func, "a dough of "+in.Wanted.String(), out.Water, reach(-float64(iceEquivalent)), reach(yeastRefusalCelsius))
 	}
 	if out.Water.celsius > yeastRefusalCelsius {
 		return BaseCorrectionResult{}, &NoSolutionError{

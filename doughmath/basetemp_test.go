@@ -130,3 +130,14 @@ func TestBaseRefusesWaterThatKillsYeast(t *testing.T) {
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, "22.3 °C", none.High, "21 °C and a third of the 4 degrees left to 55 °C")
 }
+
+// A number below absolute zero stands for no water and no ice.
+func TestBaseThatNoWaterReaches(t *testing.T) {
+	hot := doughmath.Celsius(60)
+	_, err := doughmath.WaterForBase(doughmath.WaterForBaseInput{Base: -60, Flour: hot, Room: hot, Third: hot, Fourth: hot})
+	assert.ErrorContains(t, err, "it can reach 160 C° to 295 C°")
+	_, err = doughmath.BaseCorrection(doughmath.BaseCorrectionInput{
+		Base: 0, Factors: 5, Water: doughmath.Celsius(-80), Wanted: doughmath.Celsius(0), Got: doughmath.Celsius(45),
+	})
+	assert.ErrorContains(t, err, "below absolute zero")
+}

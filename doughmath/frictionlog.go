@@ -102,12 +102,21 @@ const (
 // After the first batch of the day, the share k = D²/(D² + W²) of its surprise
 // is taken for the day's own and kept, where D is the spread between days and
 // W that within a day, both from the residuals grouped by day. The next dough is
-// then off by up to t*W*sqrt(1 + k)/N.
+// then off by up to t_1*W*sqrt(1 + k)/N, with t_1 for the degrees of freedom of W, which
+// are the batches less the days, or for those of the fit if they are fewer. So a log
+// with few days of two batches or more gives a wide interval.
 //
 // It holds for one formula, one mixer and one speed, and for sizes and times
 // within the log. The interval takes batches for independent; if days differ
 // much, a log of few days says less than it shows. The interval after the first batch leaves
-// out that D and W are estimates.
+// out that D is an estimate, and holds fewer batches than promised if it comes from fewer than five days.
+//
+// The first batch is held against the log too. The condition outlier means that a batch
+// of the log, or the first one, lies more than 3 standard deviations off: look
+// for a misread thermometer before you use what it says of the day. Extrapolated means that
+// the batch to come, or the first one, lies outside the times or sizes that the model
+// was fitted on. Few-batches means that the scatter, or with a first batch D or W, rests on
+// fewer than 4 degrees of freedom, or that the dough may be off by more than the tolerance.
 //
 // It returns an *[InputError] if:
 //   - there are more than 10000 batches, or too few of the mixer and speed for the model (one more than its terms),
@@ -115,10 +124,11 @@ const (
 //   - the batches that count differ in the number of temperatures,
 //   - the model is not named, or sizes or times do not differ enough to fit it,
 //   - size is outside 0.001 g to 100 t, time outside 0 to 4 h, confidence outside 50 to 99.9 %, tolerance outside 0 to 10 C°,
+//   - there is a first batch of another mixer or speed than the batch to come, or with another number of temperatures than the log,
 //   - there is a first batch, and not every batch has its day, or no day has two batches, or there is only one day.
 //
 // Source: least squares and prediction interval, NIST/SEMATECH e-Handbook of Statistical Methods, chapter 4;
-// days, D. C. Montgomery, Design and Analysis of Experiments, the random effects model; cases in testdata/cases/doughmath/friction-log.json.
+// days and their degrees of freedom, D. C. Montgomery, Design and Analysis of Experiments, the random effects model; cases in testdata/cases/doughmath/friction-log.json.
 //
 // One batch alone is [FrictionFactor]; [ExplainFrictionLog] shows the working.
 func FrictionLog(in FrictionLogInput) (FrictionLogResult, error) { return ExplainFrictionLog(in, nil) }
@@ -150,8 +160,11 @@ func ExplainFrictionLog(in FrictionLogInput, w *Working) (out FrictionLogResult,
 		if c.OK() && n != log.factors {
 			c.Fail("first", strconv.Itoa(n)+" temperatures with the water", strconv.Itoa(log.factors)+" as in the log")
 		}
-		if in.First.Mixer != in.Mixer || in.First.Speed != in.Speed {
-			c.Fail("first.mixer", strconv.Quote(clip(in.First.Mixer+" "+in.First.Speed)), "the mixer and speed of the batch to come")
+		if in.First.Mixer != "" && in.First.Mixer != in.Mixer {
+			c.Fail("first.mixer", strconv.Quote(clip(in.First.Mixer)), "the mixer of the batch to come")
+		}
+		if in.First.Speed != in.Speed {
+			c.Fail("first.speed", strconv.Quote(clip(in.First.Speed)), "the speed of the batch to come")
 		}
 		log.checkDays(&c)
 	}
@@ -169,7 +182,7 @@ func ExplainFrictionLog(in FrictionLogInput, w *Working) (out FrictionLogResult,
 	out.Constant, out.ByMinute, out.ByKilo = TempDelta(fit.constant), TempDelta(fit.byMinute), TempDelta(fit.byKilo)
 	freedom := log.len() - terms
 	n := float64(log.factors)
-	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(freedom)}.Quantile(0.5 + float64(in.Confidence)/200)
+	t := studentsT(in.Confidence, freedom)
 	scatter, farthest, distance := log.scatter(fit, freedom)
 	out.Scatter, out.Farthest = TempDelta(scatter), log.number[farthest]
 	minutes, kilograms := in.Time.Minutes(), in.Size.Kilograms()
@@ -182,17 +195,30 @@ func ExplainFrictionLog(in FrictionLogInput, w *Working) (out FrictionLogResult,
 	if days {
 		out.DaySpread, out.WithinDay = TempDelta(between), TempDelta(within)
 	}
-	share := 0.0
+	share, today := 0.0, t
+	freedomToday := freedom
 	if withFirst {
-		surprise := firstFriction - fit.at(in.First.Time.Minutes(), in.First.Size.Kilograms())
+		firstMinutes, firstKilograms := in.First.Time.Minutes(), in.First.Size.Kilograms()
+		surprise := firstFriction - fit.at(firstMinutes, firstKilograms)
 		if between > 0 {
 			share = between * between / (float64(between*between) + float64(within*within))
 		}
 		out.FirstFurther, out.FirstCounts = TempDelta(surprise), Percent(100*share)
 		out.Today = TempDelta(friction + float64(share*surprise))
-		out.TodayDough = TempDelta(t * within * math.Sqrt(1+share) / n)
+		// The spread within a day is what carries the interval from here on, and few pairs may stand behind it.
+		if freedomToday = min(freedom, log.len()-log.days); freedomToday < freedom {
+			today = studentsT(in.Confidence, freedomToday)
+		}
+		out.TodayDough = TempDelta(today * within * math.Sqrt(1+share) / n)
+		if math.Abs(surprise) > float64(outlierSDs*scatter*math.Sqrt(1+fit.leverage(firstMinutes, firstKilograms)))+roundingSlack {
+			out.Conditions |= Outlier
+		}
+		if !log.spans(in.Model, firstMinutes, firstKilograms) {
+			out.Conditions |= Extrapolated
+		}
 	}
-	if freedom < fewFreedom || in.Tolerance > 0 && out.TodayDough > in.Tolerance {
+	few := freedomToday < fewFreedom || withFirst && log.days-1 < fewFreedom
+	if few || in.Tolerance > 0 && out.TodayDough > in.Tolerance {
 		out.Conditions |= FewBatches
 	}
 	if !log.spans(in.Model, minutes, kilograms) {
@@ -226,11 +252,17 @@ func ExplainFrictionLog(in FrictionLogInput, w *Working) (out FrictionLogResult,
 			} else {
 				w.Given("share of it that is the day's", "k", 0, "", "days do not differ")
 			}
-			w.Step("how far the next dough may be off", "off_1", "t*W*sqrt(1 + k) / N", float64(out.TodayDough), "C°", "")
+			w.Given("Student's t for the rest of today", "t_1", today, "", "for the confidence and "+strconv.Itoa(freedomToday)+" degrees of freedom, the fewer of W's and the fit's")
+			w.Step("how far the next dough may be off", "off_1", "t_1*W*sqrt(1 + k) / N", float64(out.TodayDough), "C°", "")
 			w.Step("friction for the rest of today", "F_1", "F + k*u", float64(out.Today), "C°", "")
 		}
 	}
 	return out, nil
+}
+
+// studentsT returns the quantile of Student's distribution that holds a share of confidence, half of the rest on each side.
+func studentsT(confidence Percent, freedom int) float64 {
+	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(freedom)}.Quantile(0.5 + float64(confidence)/200)
 }
 
 // terms returns how many figures the model fits.

@@ -158,6 +158,136 @@ func TestFrictionLogFirstBatch(t *testing.T) {
 	in.Batches[3].Day = "day 1"
 	_, err = doughmath.FrictionLog(in)
 	assert.Equal(t, []string{"first", "first.mixer"}, fields(err))
+	in.First.Mixer, in.First.Room, in.First.Speed = "spiral", doughmath.Temp{}, "fast"
+	_, err = doughmath.FrictionLog(in)
+	assert.Equal(t, []string{"first.speed"}, fields(err))
+	assert.ErrorContains(t, err, `first.speed is "fast": want the speed of the batch to come`)
+	in.First.Mixer = "planetary"
+	_, err = doughmath.FrictionLog(in)
+	assert.Equal(t, []string{"first.mixer", "first.speed"}, fields(err))
+	in.First.Mixer, in.First.Speed = "", ""
+	_, err = doughmath.FrictionLog(in)
+	assert.Equal(t, []string{"first.mixer"}, fields(err), "one thing is said once")
+}
+
+// pairs is a log of days with as many batches as counts says, of 6 to 9 minutes,
+// in which all days are alike but for what day and batch draw.
+func pairs(counts []int, day, batch func() float64) []doughmath.LoggedBatch {
+	var out []doughmath.LoggedBatch
+	for i, n := range counts {
+		d := day()
+		for range n {
+			minutes := 6 + float64(len(out)%4)
+			out = append(out, logged(12+0.8*minutes+d+batch(), minutes, 100, fmt.Sprint("day ", i)))
+		}
+	}
+	return out
+}
+
+// Today's first batch is held against the log as the batches of the log are.
+func TestFrictionLogScreensTheFirstBatch(t *testing.T) {
+	r := rand.New(rand.NewPCG(15, 16))
+	draw := func() float64 { return 0.2 * r.NormFloat64() }
+	in := nextBatch(doughmath.FrictionByTime, pairs([]int{2, 2, 2, 2, 2}, draw, draw)...)
+	plain, err := doughmath.FrictionLog(in)
+	require.NoError(t, err)
+	require.Zero(t, plain.Conditions)
+	check := func(first doughmath.LoggedBatch, want doughmath.Conditions) doughmath.FrictionLogResult {
+		t.Helper()
+		in.First = first
+		out, err := doughmath.FrictionLog(in)
+		require.NoError(t, err)
+		assert.Equal(t, want, out.Conditions, "%v", out.Conditions)
+		return out
+	}
+	usual := float64(plain.Friction)
+	check(logged(usual+0.3, 7, 100, "today"), 0)
+	misread := logged(usual, 7, 100, "today")
+	misread.Dough = doughmath.Celsius(45)
+	out := check(misread, doughmath.Outlier)
+	assert.Equal(t, plain.Farthest, out.Farthest, "the log's own batch stays named")
+	check(logged(12+0.8*60, 60, 100, "today"), doughmath.Extrapolated)
+	check(logged(usual, 7, 300, "today"), 0) // the model does not look at the size
+
+	// The limit is three standard deviations of a new batch: around the mean of n batches, S*sqrt(1 + 1/n).
+	in.Model = doughmath.FrictionMean
+	mean, err := doughmath.FrictionLog(in)
+	require.NoError(t, err)
+	limit := 3 * float64(mean.SD) * math.Sqrt(1.1)
+	for _, sign := range []float64{-1, 1} {
+		check(logged(float64(mean.Mean)+sign*limit*0.999, 7, 100, "today"), 0)
+		check(logged(float64(mean.Mean)+sign*limit*1.001, 60, 100, "today"), doughmath.Outlier)
+	}
+
+	// A log without any scatter takes a first batch that differs by nothing but rounding.
+	in = nextBatch(doughmath.FrictionMean)
+	for i := range 10 {
+		in.Batches = append(in.Batches, logged(13.1, 7, 100, fmt.Sprint(i/2)))
+	}
+	check(logged(13.1+1e-13, 7, 100, "today"), 0)
+	check(logged(13.2, 7, 100, "today"), doughmath.Outlier)
+}
+
+// The interval after the first batch holds about as many batches as it promises,
+// also where a single pair tells how much batches of one day differ.
+func TestFrictionLogIntervalAfterTheFirstBatch(t *testing.T) {
+	r := rand.New(rand.NewPCG(17, 18))
+	const trials = 1000
+	for _, c := range []struct {
+		counts []int
+		few    bool
+	}{
+		{[]int{2, 1, 1, 1, 1, 1, 1, 1, 1}, true},
+		{[]int{2, 2, 1, 1, 1, 1, 1, 1, 1}, true},
+		{[]int{2, 2, 2, 2, 2}, false},
+		{[]int{2, 2, 2, 2}, true},
+		{[]int{3, 2, 2, 2, 2, 2, 2, 2, 2, 2}, false},
+	} {
+		for _, model := range []doughmath.FrictionModel{doughmath.FrictionMean, doughmath.FrictionByTime} {
+			for _, between := range []float64{0, 0.3, 0.9} {
+				day := func() float64 { return between * r.NormFloat64() }
+				batch := func() float64 { return 0.3 * r.NormFloat64() }
+				inside := 0
+				for range trials {
+					in := nextBatch(model, pairs(c.counts, day, batch)...)
+					if model == doughmath.FrictionMean {
+						for i := range in.Batches {
+							b := &in.Batches[i]
+							b.Dough, b.Time = b.Dough.Add(doughmath.TempDelta(0.4*(7-b.Time.Minutes()))), doughmath.Minutes(7)
+						}
+					}
+					in.Confidence = 95
+					today := 12 + 0.8*7 + day()
+					in.First = logged(today+batch(), 7, 100, "today")
+					out, err := doughmath.FrictionLog(in)
+					require.NoError(t, err)
+					require.Equal(t, c.few, out.Conditions.Has(doughmath.FewBatches))
+					// Two factors: the dough is off by half of what the friction is.
+					if math.Abs(today+batch()-float64(out.Today))/2 <= float64(out.TodayDough) {
+						inside++
+					}
+				}
+				assert.GreaterOrEqual(t, float64(inside)/trials, 0.9, "%v %v %v", c.counts, model, between)
+				assert.Less(t, float64(inside)/trials, 0.99, "%v %v %v", c.counts, model, between)
+			}
+		}
+	}
+}
+
+// By hand: six batches on five days, so that W has one degree of freedom and t is 12.706 (tables).
+func TestFrictionLogFewPairs(t *testing.T) {
+	in := nextBatch(doughmath.FrictionMean, logged(12.9, 7, 100, "a"), logged(13.1, 7, 100, "a"), logged(12, 7, 100, "b"), logged(13, 7, 100, "c"), logged(14, 7, 100, "d"), logged(13, 7, 100, "e"))
+	in.Confidence, in.First = 95, logged(13.5, 7, 100, "today")
+	out, err := doughmath.FrictionLog(in)
+	require.NoError(t, err)
+	w := math.Sqrt(0.02) // 2*0.1² over one degree of freedom
+	assert.InDelta(t, w, float64(out.WithinDay), 1e-9)
+	assert.InDelta(t, 12.706*w*math.Sqrt(1+float64(out.FirstCounts)/100)/2, float64(out.TodayDough), 1e-4)
+	assert.Equal(t, doughmath.FewBatches, out.Conditions)
+	in.First = doughmath.LoggedBatch{}
+	out, err = doughmath.FrictionLog(in)
+	require.NoError(t, err)
+	assert.Zero(t, out.Conditions, "the fit itself has five")
 }
 
 func TestFrictionLogConditions(t *testing.T) {

@@ -462,14 +462,18 @@ type WaterForMixingHeatResult struct {
 // in. The water to be found is the water without a temperature.
 //
 // It is an inverse of [MixingHeat], with the same validity and source. A
-// result below freezing is normal and means ice.
+// result below freezing is normal and means ice; below -80 °C not even all of
+// this water as ice is enough.
 //
 // It returns an *[InputError] if:
 //   - target is missing or outside 0 to 45 °C,
 //   - no water is left without a temperature,
 //   - another input is out of the range that [MixingHeat] names.
 //
-// It returns a *[NoSolutionError] if the water would have to be above 55 °C.
+// It returns a *[NoSolutionError] if the water would have to be above 55 °C, or
+// below absolute zero (-273.15 °C), where the number no longer stands for any water or ice.
+// The range that it names reaches from all of this water as ice, which acts like water
+// of -80 °C, to water of 55 °C.
 //
 // Source: first law of thermodynamics; cases in testdata/cases/doughmath/water-for-mixing-heat.json.
 //
@@ -491,12 +495,18 @@ func ExplainWaterForMixingHeat(in WaterForMixingHeatInput, w *Working) (out Wate
 	out.Conditions, out.Cautions = waterConditions(out.Water)
 	conditions, cautions := in.conditions(s)
 	out.Conditions, out.Cautions = out.Conditions|conditions, out.Cautions|cautions
+	if out.Conditions.Has(ColderThanAllIce) {
+		out.Conditions &^= BelowFreezing // another water's, which has no ice to spare either
+	}
+	reach := func(water float64) Temp { return Celsius((s.heat + gain + float64(s.unknown*water)) / s.capacity) }
 	if out.Water.celsius > yeastRefusalCelsius {
-		limit := (s.heat + gain + float64(s.unknown*yeastRefusalCelsius)) / s.capacity
 		return WaterForMixingHeatResult{}, &NoSolutionError{
 			Func: c.Func, Unknown: "safe water temperature", Wanted: "a dough of " + in.Target.String(),
-			High: Celsius(limit).String(), Advice: "water of " + out.Water.String() + " would kill the yeast; warm the flour, or mix longer",
+			High: reach(yeastRefusalCelsius).String(), Advice: "water of " + out.Water.String() + " would kill the yeast; warm the flour, or mix longer",
 		}
+	}
+	if out.Water.celsius < -kelvinAtZeroCelsius {
+		return WaterForMixingHeatResult{}, tooCold(c.Func, "a dough of "+in.Target.String(), out.Water, reach(-float64(iceEquivalent)), reach(yeastRefusalCelsius))
 	}
 	if w != nil {
 		in.explain(w, s, false)
@@ -533,15 +543,18 @@ type IceForMixingHeatResult struct {
 // ice, T_w the tap water, h_i the heat that makes the ice water of 0 °C, and e the
 // mixing work for each kilogram of dough, which added ice brings along.
 //
-// It is an inverse of [MixingHeat], with the same validity and source. No ice is
-// needed if the dough without it is already at the target or colder: then warm the water.
+// It is an inverse of [MixingHeat], with the same validity and source: the dough
+// with this ice is at the target. If it is there without any, no ice is needed. If
+// it is colder than that without any, no ice brings it to the target: warm the water, with [WaterForMixingHeat].
 //
 // It returns an *[InputError] if:
 //   - target is missing or outside 0 to 45 °C, or the reading is not named,
 //   - the batch has ice already, or the temperature of the ice is missing,
 //   - another input is out of the range that [MixingHeat] names.
 //
-// It returns a *[NoSolutionError] if not even all the water as ice, or as much ice as water on top, is enough.
+// It returns a *[NoSolutionError] if not even all the water as ice, or as much ice as water on top, is
+// enough, or if the dough is colder than wanted without any ice. The range that it names reaches from
+// that much ice, or the 0 °C at which it no longer all melts, to no ice.
 //
 // Source: first law of thermodynamics; ice IAPWS R10-06(2009); cases in testdata/cases/doughmath/ice-for-mixing-heat.json.
 //
@@ -585,16 +598,14 @@ func ExplainIceForMixingHeat(in IceForMixingHeatInput, w *Working) (out IceForMi
 	if surplus <= 0 {
 		ice = 0
 	}
-	if ice > s.water {
-		all := surplus + float64(s.capacity*target) - float64(perKilogram*s.water/1000)
-		low := all / s.capacity
+	warmer := surplus / s.capacity // than the target, without ice
+	if ice > s.water || warmer < -roundingSlack {
+		without := surplus + float64(s.capacity*target)
+		low := (without - float64(perKilogram*s.water/1000)) / s.capacity
 		if in.Reading == IceAdded {
-			low = (surplus + float64(s.capacity*target) - float64((melt-float64(in.Work))*s.water/1000)) / (s.capacity + s.waterCapacity)
+			low = (without - float64((melt-float64(in.Work))*s.water/1000)) / (s.capacity + s.waterCapacity)
 		}
-		return IceForMixingHeatResult{}, &NoSolutionError{
-			Func: c.Func, Unknown: "share of ice", Wanted: "a dough of " + in.Target.String(),
-			Low: Celsius(low).String(), Advice: "cool the flour or the bowl as well, mix slower, or accept a warmer dough",
-		}
+		return IceForMixingHeatResult{}, in.noIce(max(0, low), without/s.capacity, warmer)
 	}
 	parts := iceResult(Mass(s.water), Mass(ice), in.Reading)
 	out = IceForMixingHeatResult{Ice: parts.Ice, TapWater: parts.TapWater, Share: parts.Share}
@@ -623,6 +634,21 @@ func ExplainIceForMixingHeat(in IceForMixingHeatInput, w *Working) (out IceForMi
 		w.Step("ice", "ice", expression, ice, "g", "")
 	}
 	return out, nil
+}
+
+// noIce refuses a dough that lies outside what ice can do, from all of it to none.
+func (in *IceForMixingHeatInput) noIce(low, high, warmer float64) error {
+	err := &NoSolutionError{
+		Func: "ice-for-mixing-heat", Unknown: "share of ice", Wanted: "a dough of " + in.Target.String(),
+		Low: Celsius(low).String(), High: Celsius(high).String(), Advice: "cool the flour or the bowl as well, mix slower, or accept a warmer dough",
+	}
+	if warmer < 0 {
+		err.Advice = "without any ice the dough is " + TempDelta(-warmer).String() + " too cold: warm the water"
+		if high < low {
+			err.Low = "" // the batch freezes with no ice at all
+		}
+	}
+	return err
 }
 
 // WorkForMixingHeatInput is a batch that was mixed and measured.

@@ -256,14 +256,41 @@ func TestMixingHeatLimits(t *testing.T) {
 		out, err := doughmath.MixingHeat(all)
 		require.NoError(t, err)
 		assert.Equal(t, none.Low, out.Dough.String())
+		// And without any it is, by hand, flour, water, work and hydration over both heat capacities.
+		assert.Equal(t, doughmath.Celsius((176*60+251.208*40+150*160+100*15.119)/(176+251.208)).String(), none.High)
 	}
 
-	warm := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(10)), Target: doughmath.Celsius(30), Reading: doughmath.IceReplacing}
-	warm.IceTemp = doughmath.Celsius(0)
-	out, err := doughmath.IceForMixingHeat(warm)
-	require.NoError(t, err)
-	assert.Zero(t, out.Ice)
-	assert.True(t, out.Conditions.Has(doughmath.NoIceNeeded))
+	for _, reading := range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
+		without, err := doughmath.MixingHeat(doughmath.MixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(10))})
+		require.NoError(t, err)
+		warm := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(10)), Target: without.Dough, Reading: reading}
+		warm.IceTemp = doughmath.Celsius(0)
+		out, err := doughmath.IceForMixingHeat(warm)
+		require.NoError(t, err)
+		assert.InDelta(t, 0, float64(out.Ice), 1e-6)
+		warm.Target = without.Dough.Add(1e-10)
+		out, err = doughmath.IceForMixingHeat(warm)
+		require.NoError(t, err, "no colder than binary arithmetic rounds")
+		assert.Zero(t, out.Ice)
+		assert.True(t, out.Conditions.Has(doughmath.NoIceNeeded))
+
+		// A dough that is too cold without any ice is not brought to the target by none.
+		for _, colder := range []doughmath.TempDelta{1e-6, 11.5} {
+			warm.Target = without.Dough.Add(colder)
+			out, err = doughmath.IceForMixingHeat(warm)
+			assert.Empty(t, out)
+			require.ErrorAs(t, err, &none, "%v %v", reading, colder)
+			assert.Equal(t, "0 °C", none.Low, "below it the ice does not all melt")
+			assert.Equal(t, without.Dough.String(), none.High)
+			assert.Contains(t, none.Advice, "without any ice the dough is "+colder.String()+" too cold: warm the water")
+		}
+	}
+	frozen := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(-20)), Target: doughmath.Celsius(20), Reading: doughmath.IceReplacing}
+	frozen.Ingredients[0].Temp, frozen.IceTemp = doughmath.Celsius(-20), doughmath.Celsius(0)
+	_, err = doughmath.IceForMixingHeat(frozen)
+	require.ErrorAs(t, err, &none)
+	assert.Empty(t, none.Low, "no range that ends below where it begins")
+	assert.Contains(t, none.Advice, "warm the water")
 
 	odd, err := doughmath.WorkForMixingHeat(doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(10)), Dough: doughmath.Celsius(10)})
 	require.NoError(t, err)
@@ -271,6 +298,45 @@ func TestMixingHeatLimits(t *testing.T) {
 	odd, err = doughmath.WorkForMixingHeat(doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(1)), Dough: doughmath.Celsius(60)})
 	require.NoError(t, err)
 	assert.Zero(t, odd.Conditions, "%v", odd.Work)
+}
+
+// Water that no water or ice can stand for is refused with the dough that can be
+// reached; what is merely colder than all ice is not told to be mended with ice.
+func TestWaterForMixingHeatTooCold(t *testing.T) {
+	in := doughmath.WaterForMixingHeatInput{MixingBatch: leanBatch(doughmath.Temp{}), Target: doughmath.Celsius(20)}
+	in.Work = 160
+	out, err := doughmath.WaterForMixingHeat(in)
+	require.NoError(t, err)
+	assert.Less(t, out.Water.Celsius(), -80.0)
+	assert.Equal(t, doughmath.ColderThanAllIce|doughmath.Uncalibrated, out.Conditions)
+	in.Ingredients = append(in.Ingredients, doughmath.HeatIngredient{Kind: doughmath.WaterKind, Mass: 100, Temp: doughmath.Celsius(-5)})
+	out, err = doughmath.WaterForMixingHeat(in)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.ColderThanAllIce|doughmath.Uncalibrated, out.Conditions, "another water below freezing")
+
+	// A gram of water among 100 kg of flour would have to be colder than anything is.
+	in.MixingBatch = leanBatch(doughmath.Temp{})
+	in.Work, in.Ingredients[0].Temp, in.Ingredients[1].Mass = 20, doughmath.Celsius(40), 1
+	out, err = doughmath.WaterForMixingHeat(in)
+	assert.Empty(t, out)
+	var none *doughmath.NoSolutionError
+	require.ErrorAs(t, err, &none)
+	assert.Contains(t, none.Advice, "below absolute zero")
+	warmest := doughmath.MixingHeatInput{MixingBatch: in.MixingBatch}
+	warmest.Ingredients = append([]doughmath.HeatIngredient(nil), in.Ingredients...)
+	warmest.Ingredients[1].Temp = doughmath.Celsius(55)
+	reached, err := doughmath.MixingHeat(warmest)
+	require.NoError(t, err)
+	assert.Equal(t, reached.Dough.String(), none.High)
+
+	// The other end is water of -80 °C: the same batch made with it is refused for its own reason, so by hand.
+	in.MixingBatch = leanBatch(doughmath.Temp{})
+	in.Work = 200
+	in.Target, in.HydrationHeat, in.Ingredients[0].Temp, in.Ingredients[1].Mass = doughmath.Celsius(0), 0, doughmath.Celsius(60), doughmath.Kilograms(10)
+	_, err = doughmath.WaterForMixingHeat(in)
+	require.ErrorAs(t, err, &none)
+	low := (176*60 + 200*110 - 41.868*80) / (176 + 41.868)
+	assert.Equal(t, doughmath.Celsius(low).String(), none.Low)
 }
 
 func TestMixingHeatNamesEveryBadField(t *testing.T) {

@@ -10,9 +10,9 @@ import (
 type PrefermentReading string
 
 const (
-	// FlourOnFlour is the flour in the preferment on all the flour.
+	// FlourOnFlour is the flour weighed into the preferment on all the flour weighed.
 	FlourOnFlour PrefermentReading = "flour-on-flour"
-	// MassOnFlour is the weight of the preferment on all the flour.
+	// MassOnFlour is the weight of the preferment on all the flour weighed.
 	MassOnFlour PrefermentReading = "mass-on-flour"
 	// MassOnFinalFlour is the weight of the preferment on the flour added at the final mix.
 	MassOnFinalFlour PrefermentReading = "mass-on-final-flour"
@@ -74,7 +74,7 @@ type PrefermentPart struct {
 // poolish, a biga, a levain, a soaker, or old dough.
 type Preferment struct {
 	Name    string            `json:"name"`    // what it is called; neither an ingredient nor "final mix"
-	Amount  BakersPercent     `json:"amount"`  // how much goes into the final mix, in the reading named; 0 to 1000 %; 0 if it only goes into another preferment
+	Amount  BakersPercent     `json:"amount"`  // how much goes into the final mix, in the reading named, on what is weighed as flour; 0 to 1000 %; 0 if it only goes into another preferment
 	Reading PrefermentReading `json:"reading"` // "flour-on-flour", "mass-on-flour" or "mass-on-final-flour"
 	Parts   []PrefermentPart  `json:"parts"`   // its own formula; flours in it make 100 %
 }
@@ -84,7 +84,7 @@ type PrefermentSplitInput struct {
 	Ingredients []Ingredient  `json:"ingredients"`    // the overall formula, with everything that the preferments hold; the flours make 100 %
 	Preferments []Preferment  `json:"preferments"`    // 1 to 16
 	Dough       Mass          `json:"dough,omitzero"` // dough wanted, 1 mg to 1000 t; leave out if flour is given
-	Flour       Mass          `json:"flour,omitzero"` // all the flour, that of the preferments included, 1 mg to 1000 t; leave out if dough is given
+	Flour       Mass          `json:"flour,omitzero"` // all that is weighed as flour, in the preferments too, without what a starter holds, 1 mg to 1000 t; leave out if dough is given
 	Liquids     LiquidReading `json:"liquids"`        // for the hydrations: "whole-mass" or "water-content"
 }
 
@@ -92,19 +92,20 @@ type PrefermentSplitInput struct {
 type MixPart struct {
 	Mix     string        `json:"mix"`     // the preferment, or "final mix"
 	Name    string        `json:"name"`    // the ingredient, or the preferment that goes in
-	Percent BakersPercent `json:"percent"` // of all the flour of the dough
+	Percent BakersPercent `json:"percent"` // of all that is weighed as flour
 	Mass    Mass          `json:"mass"`    // what to weigh
 }
 
 // PrefermentSplitResult is what to weigh for each mix.
 type PrefermentSplitResult struct {
 	Parts             []MixPart     `json:"parts"`              // preferments first, each after those that go into it; the final mix last; nothing of 0 g
-	Flour             Mass          `json:"flour"`              // all the flour
+	Flour             Mass          `json:"flour"`              // all that is weighed as flour, in the preferments too, without what a starter holds: the percentages count on it
+	AllFlour          Mass          `json:"all_flour"`          // all the flour, that inside starters too
 	Dough             Mass          `json:"dough"`              // all the dough
-	FinalFlour        Mass          `json:"final_flour"`        // flour added at the final mix
-	PrefermentedFlour Percent       `json:"prefermented_flour"` // flour in the preferments, of all the flour
-	Hydration         BakersPercent `json:"hydration"`          // of the dough: all water on all flour
-	FinalHydration    BakersPercent `json:"final_hydration"`    // of the final mix without the preferments: not the dough's; 0 if it has next to no flour
+	FinalFlour        Mass          `json:"final_flour"`        // what is weighed as flour at the final mix
+	PrefermentedFlour Percent       `json:"prefermented_flour"` // flour in the preferments and in starters, of all_flour
+	Hydration         BakersPercent `json:"hydration"`          // of the dough: all water on all_flour
+	FinalHydration    BakersPercent `json:"final_hydration"`    // of the final mix without the preferments, a starter weighed into it counted: not the dough's; 0 if it has next to no flour
 	Conditions        Conditions    `json:"conditions"`         // unusual-hydration, unusual-salt
 	Cautions          Cautions      `json:"cautions"`           // flour-dust, lifting
 }
@@ -116,6 +117,12 @@ type PrefermentSplitResult struct {
 //	flour-on-flour:      flour in the preferment = a * F
 //	mass-on-flour:       preferment = a * F
 //	mass-on-final-flour: preferment = a * (F - flour in all preferments)
+//	prefermented flour = 100 * (F + F_s - flour at the final mix) / (F + F_s)
+//
+// with F all that is weighed as flour. All percentages and amounts count on it,
+// as in [FormulaScale]; the flour F_s inside ingredients of the role "starter" is not in it.
+// What is returned as all_flour, prefermented_flour and hydration counts that flour too, in whichever mix
+// the starter is, because a starter is flour and water mixed beforehand, as a preferment is.
 //
 // A preferment may go into another one, as a mother starter goes into a levain;
 // its percentage there is its weight on the flour listed there. A soaker without
@@ -131,8 +138,9 @@ type PrefermentSplitResult struct {
 //   - an amount or a percentage is outside 0 to 1000 %, or a reading is not named,
 //   - a part is neither an ingredient nor another preferment, or is there twice,
 //   - the flours of a preferment that has flour do not make 100 %,
-//   - flour-on-flour is asked of a preferment without flour,
+//   - flour-on-flour is asked of a preferment into which nothing is weighed as flour,
 //   - a preferment contains itself, directly or by way of others, or goes nowhere,
+//   - mass-on-final-flour is asked where no flour is left for the final mix,
 //   - a preferment is larger than the dough, or the preferments hold more flour than the formula,
 //   - the preferments hold more of an ingredient than the formula, which would leave less than nothing for the final mix,
 //   - the reading of liquids is not named.
@@ -168,7 +176,7 @@ func ExplainPrefermentSplit(in PrefermentSplitInput, dst []MixPart, w *Working) 
 	} else {
 		out.Dough = Mass(float64(float64(in.Flour)*sum) / 100)
 	}
-	// From here on everything counts in percent of all the flour.
+	// From here on everything counts in percent of all the flour weighed.
 	final := s.amounts(&c, &in, sum)
 	if err := c.Err(); err != nil {
 		return PrefermentSplitResult{}, err
@@ -200,13 +208,15 @@ func ExplainPrefermentSplit(in PrefermentSplitInput, dst []MixPart, w *Working) 
 			dst = append(dst, MixPart{Mix: FinalMix, Name: in.Preferments[k].Name, Percent: BakersPercent(s.direct[k]), Mass: Mass(s.direct[k] * gram)})
 		}
 	}
-	out.Parts, out.FinalFlour, out.PrefermentedFlour = dst, Mass(final*gram), Percent(100-final)
 	all := in.Liquids.count(in.Ingredients)
+	counted := 100 + all.starterFlour
+	out.Parts, out.FinalFlour, out.AllFlour = dst, Mass(final*gram), Mass(float64(float64(out.Flour)*counted)/100)
+	out.PrefermentedFlour = Percent(100 * (counted - final) / counted)
 	out.Hydration = BakersPercent(all.hydration(100))
 	out.FinalHydration = BakersPercent(wet.hydration(final))
 	out.Conditions |= hydrationCondition(float64(out.Hydration))
 	if w != nil {
-		s.explain(w, &in, &out, final)
+		s.explain(w, &in, &out, final, all.starterFlour)
 	}
 	return out, nil
 }
@@ -243,7 +253,7 @@ type splitter struct {
 	mixGraph
 	mass   [mostPreferments]float64 // of a preferment, for 100 of what its parts count on
 	flour  [mostPreferments]float64 // the flour in it, that of other preferments included, likewise
-	direct [mostPreferments]float64 // weight that goes into the final mix, in percent of all the flour
+	direct [mostPreferments]float64 // weight that goes into the final mix, in percent of all the flour weighed
 	total  [mostPreferments]float64 // weight made, likewise
 }
 
@@ -295,7 +305,7 @@ func (s *splitter) check(c *Checks, in *PrefermentSplitInput) {
 		case own && math.Abs(s.ownFlour(in, k)-100) > flourSumTolerance:
 			c.Fail(itemField("preferments", k, "parts"), "a preferment whose flours make "+text(BakersPercent(s.ownFlour(in, k))), "flours that make 100 % together: its percentages count on its own flour")
 		case p.Reading == FlourOnFlour && p.Amount > 0 && !(s.flour[k] > 0):
-			c.Fail(itemField("preferments", k, "reading"), strconv.Quote(string(p.Reading)), "\"mass-on-flour\" or \"mass-on-final-flour\", because there is no flour in it")
+			c.Fail(itemField("preferments", k, "reading"), strconv.Quote(string(p.Reading)), "\"mass-on-flour\" or \"mass-on-final-flour\", because nothing is weighed into it as flour")
 		}
 	}
 }
@@ -349,7 +359,7 @@ func (s *splitter) ownFlour(in *PrefermentSplitInput, k int) float64 {
 }
 
 // amounts works out how much of each preferment is made and added, and
-// returns the flour left for the final mix; like all, the whole dough, in percent of all the flour.
+// returns the flour left for the final mix; like all, the whole dough, in percent of all the flour weighed.
 func (s *splitter) amounts(c *Checks, in *PrefermentSplitInput, all float64) (final float64) {
 	taken, perFinal := 0.0, 0.0 // flour taken outright, and for 1 of flour at the final mix
 	for k := range in.Preferments {
@@ -377,13 +387,19 @@ func (s *splitter) amounts(c *Checks, in *PrefermentSplitInput, all float64) (fi
 			}
 		}
 		return 0
-	case final < 0:
-		final = 0
+	case final <= roundingSlack:
+		final = 0 // what binary arithmetic leaves over is not flour
 	}
 	for k := range in.Preferments {
 		if in.Preferments[k].Reading == MassOnFinalFlour {
 			s.direct[k] = float64(float64(in.Preferments[k].Amount)*final) / 100
+			if in.Preferments[k].Amount > 0 && final == 0 {
+				c.Fail(itemField("preferments", k, "amount"), text(in.Preferments[k].Amount), "an amount in another reading than \"mass-on-final-flour\": the preferments hold all the flour, none is left for the final mix, and a share of none comes to nothing")
+			}
 		}
+	}
+	if !c.OK() {
+		return final
 	}
 	s.total = s.direct
 	for o := s.n - 1; o >= 0; o-- {
@@ -403,7 +419,7 @@ func (s *splitter) amounts(c *Checks, in *PrefermentSplitInput, all float64) (fi
 	return final
 }
 
-// left returns what the preferments leave of ingredient i, in percent of all the flour.
+// left returns what the preferments leave of ingredient i, in percent of all the flour weighed.
 func (s *splitter) left(c *Checks, in *PrefermentSplitInput, i int) float64 {
 	g := &in.Ingredients[i]
 	taken := 0.0
@@ -426,7 +442,7 @@ func (s *splitter) left(c *Checks, in *PrefermentSplitInput, i int) float64 {
 	return left
 }
 
-func (s *splitter) explain(w *Working, in *PrefermentSplitInput, out *PrefermentSplitResult, final float64) {
+func (s *splitter) explain(w *Working, in *PrefermentSplitInput, out *PrefermentSplitResult, final, starterFlour float64) {
 	expression := explainPercents(w, in.Ingredients)
 	w.Step("sum of the percentages", "S", expression, 100*float64(out.Dough)/float64(out.Flour), "%", "")
 	if in.Dough != 0 {
@@ -450,7 +466,7 @@ func (s *splitter) explain(w *Working, in *PrefermentSplitInput, out *Preferment
 			perFinal = plus(perFinal, "a_"+n+"/100*f_"+n+"/M_"+n)
 		}
 	}
-	w.Step("flour at the final mix, of all the flour", "x", "max(0, (100 - ("+taken+"))/(1 + "+perFinal+"))", final, "%", "")
+	w.Step("flour at the final mix, of all the flour weighed", "x", "max(0, (100 - ("+taken+"))/(1 + "+perFinal+"))", final, "%", "")
 	for k := range in.Preferments {
 		p, n := &in.Preferments[k], strconv.Itoa(k+1)
 		if p.Amount == 0 {
@@ -458,7 +474,7 @@ func (s *splitter) explain(w *Working, in *PrefermentSplitInput, out *Preferment
 			continue
 		}
 		how := map[PrefermentReading]string{FlourOnFlour: "a_" + n + "*M_" + n + "/f_" + n, MassOnFlour: "a_" + n, MassOnFinalFlour: "a_" + n + "*x/100"}
-		w.Step(p.Name+" into the final mix, of all the flour", "d_"+n, how[p.Reading], s.direct[k], "%", "")
+		w.Step(p.Name+" into the final mix, of all the flour weighed", "d_"+n, how[p.Reading], s.direct[k], "%", "")
 	}
 	for o := s.n - 1; o >= 0; o-- {
 		k := s.order[o]
@@ -471,7 +487,7 @@ func (s *splitter) explain(w *Working, in *PrefermentSplitInput, out *Preferment
 				made = plus(made, "T_"+m+"*u_"+n+"_"+m+"/M_"+m)
 			}
 		}
-		w.Step(in.Preferments[k].Name+" to make, of all the flour", "T_"+n, made, s.total[k], "%", "")
+		w.Step(in.Preferments[k].Name+" to make, of all the flour weighed", "T_"+n, made, s.total[k], "%", "")
 	}
 	for _, part := range out.Parts {
 		if part.Mix != FinalMix {
@@ -493,9 +509,24 @@ func (s *splitter) explain(w *Working, in *PrefermentSplitInput, out *Preferment
 				}
 			}
 		}
-		w.Step(part.Name+" at the final mix, of all the flour", "q_"+n, left.String(), float64(part.Percent), "%", "")
+		w.Step(part.Name+" at the final mix, of all the flour weighed", "q_"+n, left.String(), float64(part.Percent), "%", "")
 		w.Step(part.Name+" at the final mix", "m_"+n, "q_"+n+"*F/100", float64(part.Mass), "g", "")
 	}
+	inStarters := ""
+	for i, g := range in.Ingredients {
+		if g.Role == RoleStarter {
+			n := strconv.Itoa(i + 1)
+			w.Given(g.Name+", hydration", "h_"+n, float64(g.Hydration), "%", "")
+			inStarters = plus(inStarters, "p_"+n+"*100/(100 + h_"+n+")")
+		}
+	}
+	if inStarters == "" {
+		w.Given("flour in starters, of all that is weighed as flour", "x_s", 0, "%", "there are none")
+	} else {
+		w.Step("flour in starters, of all that is weighed as flour", "x_s", inStarters, starterFlour, "%", "")
+	}
+	w.Step("all the flour, with that in starters", "F_all", "F*(100 + x_s)/100", float64(out.AllFlour), "g", "")
+	w.Step("flour in the preferments and in starters, of all the flour", "P", "100*(100 + x_s - x)/(100 + x_s)", float64(out.PrefermentedFlour), "%", "")
 	w.Step("flour at the final mix", "F_f", "x*F/100", float64(out.FinalFlour), "g", "")
 }
 
@@ -523,12 +554,13 @@ type FormulaFromMixesInput struct {
 // FormulaFromMixesResult is the overall formula behind the mixes.
 type FormulaFromMixesResult struct {
 	Ingredients       []Ingredient  `json:"ingredients"`        // the overall formula, each ingredient once
-	Flour             Mass          `json:"flour"`              // all the flour, that of the preferments included
+	Flour             Mass          `json:"flour"`              // all that is weighed as flour, in the preferments too, without what a starter holds: the percentages count on it
+	AllFlour          Mass          `json:"all_flour"`          // all the flour, that inside starters too
 	Dough             Mass          `json:"dough"`              // all the dough
 	TotalPercent      BakersPercent `json:"total_percent"`      // sum of the percentages
-	PrefermentedFlour Percent       `json:"prefermented_flour"` // flour in the preferments, of all the flour
-	Hydration         BakersPercent `json:"hydration"`          // of the dough: all water on all flour
-	FinalHydration    BakersPercent `json:"final_hydration"`    // of the final mix without the preferments: not the dough's; 0 if it has next to no flour
+	PrefermentedFlour Percent       `json:"prefermented_flour"` // flour in the preferments and in starters, of all_flour
+	Hydration         BakersPercent `json:"hydration"`          // of the dough: all water on all_flour
+	FinalHydration    BakersPercent `json:"final_hydration"`    // of the final mix without the preferments, a starter weighed into it counted: not the dough's; 0 if it has next to no flour
 	Conditions        Conditions    `json:"conditions"`         // unusual-hydration, unusual-salt
 }
 
@@ -536,7 +568,13 @@ type FormulaFromMixesResult struct {
 // several mixes. The ingredients are appended to dst and can go to [FormulaScale] as they are.
 //
 //	overall_i = final_i + sum over the preferments of (used / made) * weight_i
-//	p_i = 100 * overall_i / (all flour)
+//	p_i = 100 * overall_i / F
+//	prefermented flour = 100 * (F + F_s - flour at the final mix) / (F + F_s)
+//
+// with F all that is weighed as flour. The percentages count on it, as in
+// [FormulaScale]; the flour F_s inside ingredients of the role "starter" is not in it.
+// What is returned as all_flour, prefermented_flour and hydration counts that flour too, in whichever mix
+// the starter is, because a starter is flour and water mixed beforehand, as a preferment is.
 //
 // It counts of each preferment only what goes into the dough: what is kept back
 // for the next day does not count. Ingredients with one name are one ingredient.
@@ -550,7 +588,7 @@ type FormulaFromMixesResult struct {
 //   - an ingredient has another role, water content or hydration in another mix,
 //   - a use names no preferment, a preferment is not used at all, or more of it is used than is made,
 //   - a preferment contains itself, directly or by way of others,
-//   - there is no flour in the dough, or an ingredient is more than ten times the flour,
+//   - nothing in the dough is weighed as flour, or an ingredient is more than ten times the flour,
 //   - the reading of liquids is not named.
 //
 // Source: K. Forkish, Flour Water Salt Yeast (2012), levain table; Bake magazine, French bread with poolish; cases in
@@ -612,14 +650,15 @@ func ExplainFormulaFromMixes(in FormulaFromMixesInput, dst []Ingredient, w *Work
 		return FormulaFromMixesResult{}, err
 	}
 	all := in.Liquids.count(list)
+	allFlour := flour + float64(all.starterFlour*flour)/100
 	out = FormulaFromMixesResult{
-		Ingredients: dst, Flour: Mass(flour), Dough: Mass(dough), TotalPercent: BakersPercent(100 * dough / flour),
-		PrefermentedFlour: Percent(max(0, 100*(flour-finalFlour)/flour)), Hydration: BakersPercent(all.hydration(100)),
+		Ingredients: dst, Flour: Mass(flour), AllFlour: Mass(allFlour), Dough: Mass(dough), TotalPercent: BakersPercent(100 * dough / flour),
+		PrefermentedFlour: Percent(max(0, 100*(allFlour-finalFlour)/allFlour)), Hydration: BakersPercent(all.hydration(100)),
 		FinalHydration: BakersPercent(wet.hydration(finalFlour)), Conditions: saltCondition(100 * salt / flour),
 	}
 	out.Conditions |= hydrationCondition(float64(out.Hydration))
 	if w != nil {
-		m.explain(w, &in, &out, list)
+		m.explain(w, &in, &out, list, finalFlour)
 	}
 	return out, nil
 }
@@ -729,7 +768,7 @@ func merge(c *Checks, dst []Ingredient, first int, list listPath, i int, g *Weig
 	return dst
 }
 
-func (m *mixer) explain(w *Working, in *FormulaFromMixesInput, out *FormulaFromMixesResult, list []Ingredient) {
+func (m *mixer) explain(w *Working, in *FormulaFromMixesInput, out *FormulaFromMixesResult, list []Ingredient, finalFlour float64) {
 	for o := m.n - 1; o >= 0; o-- {
 		k := m.order[o]
 		n := strconv.Itoa(k + 1)
@@ -776,7 +815,18 @@ func (m *mixer) explain(w *Working, in *FormulaFromMixesInput, out *FormulaFromM
 		}
 	}
 	w.Step("dough", "D", all, float64(out.Dough), "g", "")
-	w.Step("all the flour", "F", flours, float64(out.Flour), "g", "")
+	w.Step("all that is weighed as flour", "F", flours, float64(out.Flour), "g", "")
+	inAll := "F"
+	for i, g := range list {
+		if g.Role == RoleStarter {
+			n := strconv.Itoa(i + 1)
+			w.Given(g.Name+", hydration", "h_"+n, float64(g.Hydration), "%", "")
+			inAll = plus(inAll, "m_"+n+"*100/(100 + h_"+n+")")
+		}
+	}
+	w.Step("all the flour, with that in starters", "F_all", inAll, float64(out.AllFlour), "g", "")
+	w.Given("what is weighed as flour at the final mix", "F_f", finalFlour, "g", "")
+	w.Step("flour in the preferments and in starters, of all the flour", "P", "max(0, 100*(F_all - F_f)/F_all)", float64(out.PrefermentedFlour), "%", "")
 	for i, g := range list {
 		n := strconv.Itoa(i + 1)
 		w.Step(g.Name, "p_"+n, "100*m_"+n+"/F", float64(g.Percent), "%", "")

@@ -138,6 +138,10 @@ func TestPrefermentSplitRefuses(t *testing.T) {
 		}, []string{"preferments[0].parts"}},
 		{"flours short of 100", func(in *doughmath.PrefermentSplitInput) { in.Preferments[0].Parts[0].Percent = 99 }, []string{"preferments[0].parts"}},
 		{"flour of a soaker", func(in *doughmath.PrefermentSplitInput) { in.Preferments[1].Reading = doughmath.FlourOnFlour }, []string{"preferments[1].reading"}},
+		{"a share of the final flour where none is left", func(in *doughmath.PrefermentSplitInput) {
+			in.Preferments = append(in.Preferments, doughmath.Preferment{Name: "biga", Amount: 90, Reading: doughmath.FlourOnFlour, Parts: []doughmath.PrefermentPart{part("white flour", 100), part("water", 45)}})
+			in.Preferments[1].Amount, in.Preferments[1].Reading = 5, doughmath.MassOnFinalFlour
+		}, []string{"preferments[1].amount"}},
 		{"goes nowhere", func(in *doughmath.PrefermentSplitInput) { in.Preferments[1].Amount = 0 }, []string{"preferments[1].amount"}},
 		{"larger than the dough", func(in *doughmath.PrefermentSplitInput) { in.Preferments[1].Amount = 190 }, []string{"preferments[1].amount"}},
 		{"more flour than there is", func(in *doughmath.PrefermentSplitInput) { in.Preferments[0].Amount = 101 }, []string{"preferments[0].amount"}},
@@ -158,6 +162,30 @@ func TestPrefermentSplitRefuses(t *testing.T) {
 	in.Preferments[1].Amount = 23
 	_, err := doughmath.PrefermentSplit(in, nil)
 	assert.ErrorContains(t, err, "of seeds that the preferments hold", "the ingredient is named")
+}
+
+// A share of the flour added at the final mix comes to nothing if none is added
+// there, and that is what the refusal says, even if the soaker is used elsewhere.
+func TestPrefermentSplitWithoutFinalFlour(t *testing.T) {
+	in := hearth()
+	in.Ingredients[0].Percent, in.Ingredients[1].Percent = 100, 0
+	in.Preferments = []doughmath.Preferment{
+		{Name: "biga", Amount: 100, Reading: doughmath.FlourOnFlour, Parts: []doughmath.PrefermentPart{{Name: "white flour", Percent: 100}, {Name: "water", Percent: 45}}},
+		{Name: "soaker", Amount: 5, Reading: doughmath.MassOnFinalFlour, Parts: []doughmath.PrefermentPart{{Name: "seeds", Percent: 100}, {Name: "water", Percent: 120}}},
+	}
+	for range 2 {
+		_, err := doughmath.PrefermentSplit(in, nil)
+		assert.Equal(t, []string{"preferments[1].amount"}, fields(err))
+		assert.ErrorContains(t, err, `preferments[1].amount is 5 %: want an amount in another reading than "mass-on-final-flour"`)
+		assert.ErrorContains(t, err, "none is left for the final mix")
+		assert.NotContains(t, err.Error(), "goes into no other preferment")
+		in.Preferments[0].Parts = append(in.Preferments[0].Parts, doughmath.PrefermentPart{Name: "soaker", Percent: 1})
+	}
+	in.Preferments[0].Parts = in.Preferments[0].Parts[:2]
+	in.Preferments[1].Reading = doughmath.MassOnFlour
+	out, err := doughmath.PrefermentSplit(in, nil)
+	require.NoError(t, err)
+	assert.Zero(t, out.FinalFlour)
 }
 
 // All the flour may be fermented beforehand: then the final mix has none for
@@ -231,9 +259,13 @@ func TestPrefermentsThereAndBack(t *testing.T) {
 	for n := range 1000 {
 		in := hearth()
 		in.Flour, in.Dough = 0, doughmath.Mass(math.Pow(10, 2+5*r.Float64()))
+		in.Ingredients = append(in.Ingredients, doughmath.Ingredient{Name: "culture", Percent: doughmath.BakersPercent(1 + 5*r.Float64()), Role: doughmath.RoleStarter, Hydration: doughmath.BakersPercent(50 + 100*r.Float64())})
 		in.Preferments = []doughmath.Preferment{
 			{Name: "levain", Amount: doughmath.BakersPercent(5 * r.Float64()), Reading: doughmath.FlourOnFlour, Parts: []doughmath.PrefermentPart{
-				{Name: "rye flour", Percent: 100}, {Name: "water", Percent: doughmath.BakersPercent(120 * r.Float64())}, {Name: "mother", Percent: doughmath.BakersPercent(1 + 30*r.Float64())},
+				{Name: "rye flour", Percent: 100},
+				{Name: "water", Percent: doughmath.BakersPercent(120 * r.Float64())},
+				{Name: "mother", Percent: doughmath.BakersPercent(1 + 30*r.Float64())},
+				{Name: "culture", Percent: doughmath.BakersPercent(20 * r.Float64())},
 			}},
 			{Name: "mother", Amount: 0, Reading: doughmath.FlourOnFlour, Parts: []doughmath.PrefermentPart{{Name: "rye flour", Percent: 100}, {Name: "water", Percent: 60}}},
 			{Name: "old dough", Amount: doughmath.BakersPercent(40 * r.Float64()), Reading: doughmath.MassOnFinalFlour, Parts: []doughmath.PrefermentPart{
@@ -269,7 +301,7 @@ func TestPrefermentsThereAndBack(t *testing.T) {
 						break
 					}
 				}
-				weight := doughmath.WeighedIngredient{Name: p.Name, Mass: mass, Role: g.Role}
+				weight := doughmath.WeighedIngredient{Name: p.Name, Mass: mass, Role: g.Role, Hydration: g.Hydration}
 				if p.Mix == doughmath.FinalMix {
 					back.Final = append(back.Final, weight)
 				} else {
@@ -287,6 +319,8 @@ func TestPrefermentsThereAndBack(t *testing.T) {
 		formula, err := doughmath.FormulaFromMixes(back, nil)
 		require.NoError(t, err)
 		require.InEpsilon(t, float64(in.Dough), float64(formula.Dough), 1e-9)
+		require.InEpsilon(t, float64(out.Flour), float64(formula.Flour), 1e-9)
+		require.InEpsilon(t, float64(out.AllFlour), float64(formula.AllFlour), 1e-9)
 		require.InDelta(t, float64(out.PrefermentedFlour), float64(formula.PrefermentedFlour), 1e-7)
 		require.InDelta(t, float64(out.Hydration), float64(formula.Hydration), 1e-7)
 		require.InDelta(t, float64(out.FinalHydration), float64(formula.FinalHydration), 1e-6)
@@ -413,6 +447,9 @@ func TestStarterInTheFinalMix(t *testing.T) {
 	assert.InDelta(t, 100*82.0/110, float64(out.Hydration), 1e-9)
 	assert.InDelta(t, 100*62.0/100, float64(out.FinalHydration), 1e-9)
 	assert.Equal(t, doughmath.Mass(9000), out.FinalFlour, "what is weighed as flour")
+	assert.Equal(t, doughmath.Mass(10000), out.Flour, "what is weighed as flour")
+	assert.InDelta(t, 11000, float64(out.AllFlour), 1e-9, "the starter's flour counted")
+	assert.InDelta(t, 100*20.0/110, float64(out.PrefermentedFlour), 1e-9, "10 in the levain and 10 in the starter, on 110")
 
 	// A final mix without flour of its own still has its starter's.
 	back, err := doughmath.FormulaFromMixes(doughmath.FormulaFromMixesInput{
@@ -422,6 +459,50 @@ func TestStarterInTheFinalMix(t *testing.T) {
 	}, nil)
 	require.NoError(t, err)
 	assert.InDelta(t, 500, float64(back.FinalHydration), 1e-9)
+}
+
+// A starter is the flour and water in it: written as a preferment of flour and
+// water instead, it leaves the flour, the share of it that is prefermented and
+// the hydration as they were. The percentages alone count on another flour.
+func TestStarterIsItsFlourAndWater(t *testing.T) {
+	r := rand.New(rand.NewPCG(8, 1))
+	weight := func(name string, mass float64, role doughmath.IngredientRole) doughmath.WeighedIngredient {
+		return doughmath.WeighedIngredient{Name: name, Mass: doughmath.Mass(mass), Role: role}
+	}
+	for n := range 500 {
+		flour, water, hydration := 10+200*r.Float64(), 300*r.Float64(), 30+150*r.Float64()
+		mother := doughmath.WeighedIngredient{Name: "mother", Mass: doughmath.Mass(1 + 100*r.Float64()), Role: doughmath.RoleStarter, Hydration: doughmath.BakersPercent(hydration)}
+		levain := doughmath.WeighedMix{Name: "levain", Weights: []doughmath.WeighedIngredient{weight("flour", flour, doughmath.RoleFlour), weight("water", water, doughmath.RoleWater)}}
+		made, used := flour+water+float64(mother.Mass), 0.1+0.9*r.Float64()
+		final := []doughmath.WeighedIngredient{weight("flour", 1000*r.Float64(), doughmath.RoleFlour), weight("water", 600*r.Float64(), doughmath.RoleWater)}
+		starter := doughmath.FormulaFromMixesInput{Liquids: doughmath.LiquidsWhole, Final: final, FinalUses: []doughmath.MixUse{{Name: "levain", Mass: doughmath.Mass(used * made)}}}
+		mixed := starter
+		inside := float64(mother.Mass) * 100 / (100 + hydration)
+		fed := doughmath.WeighedMix{Name: "mother", Weights: []doughmath.WeighedIngredient{weight("flour", inside, doughmath.RoleFlour), weight("water", float64(mother.Mass)-inside, doughmath.RoleWater)}}
+		a, b := levain, levain
+		if n%2 == 0 {
+			a.Weights = append([]doughmath.WeighedIngredient{mother}, levain.Weights...)
+			b.Uses = []doughmath.MixUse{{Name: "mother", Mass: mother.Mass}}
+		} else { // into the final mix
+			starter.FinalUses = []doughmath.MixUse{{Name: "levain", Mass: doughmath.Mass(used * (flour + water))}}
+			starter.Final = append([]doughmath.WeighedIngredient{mother}, final...)
+			mixed.FinalUses = []doughmath.MixUse{starter.FinalUses[0], {Name: "mother", Mass: mother.Mass}}
+		}
+		starter.Preferments, mixed.Preferments = []doughmath.WeighedMix{a}, []doughmath.WeighedMix{b, fed}
+		got, err := doughmath.FormulaFromMixes(starter, nil)
+		if err != nil {
+			continue // more than ten times the flour
+		}
+		want, err := doughmath.FormulaFromMixes(mixed, nil)
+		require.NoError(t, err)
+		require.InEpsilon(t, float64(want.Flour), float64(got.AllFlour), 1e-9)
+		require.Equal(t, want.Flour, want.AllFlour, "no starter")
+		require.InEpsilon(t, float64(want.Dough), float64(got.Dough), 1e-9)
+		require.InDelta(t, float64(want.PrefermentedFlour), float64(got.PrefermentedFlour), 1e-9)
+		require.InDelta(t, float64(want.Hydration), float64(got.Hydration), 1e-9)
+		require.Less(t, got.Flour, got.AllFlour)
+		require.InEpsilon(t, 100*float64(got.Dough)/float64(got.Flour), float64(got.TotalPercent), 1e-12, "the percentages count on what is weighed as flour")
+	}
 }
 
 func TestPrefermentPercentRefuses(t *testing.T) {

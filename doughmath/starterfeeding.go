@@ -6,7 +6,7 @@ type StarterFeedingInput struct {
 	Keep          Mass          `json:"keep,omitzero"`  // fed starter kept for the next feeding; 0 to 1000 t
 	Seed          float64       `json:"seed"`           // parts of old starter, the 1 of 1 : 5 : 5; a millionth to 1000
 	Flour         float64       `json:"flour"`          // parts of flour; a millionth to 1000
-	Water         float64       `json:"water"`          // parts of water; 0 to 1000
+	Water         float64       `json:"water"`          // parts of water; 0 to 1000, and no more than make a hydration of 1000 %
 	SeedHydration BakersPercent `json:"seed_hydration"` // of the old starter, its water on its flour; 0 to 1000 %
 }
 
@@ -16,7 +16,7 @@ type StarterFeedingResult struct {
 	Flour     Mass          `json:"flour"`      // flour to add
 	Water     Mass          `json:"water"`      // water to add
 	Total     Mass          `json:"total"`      // fed starter made, with what is kept
-	Hydration BakersPercent `json:"hydration"`  // of the fed starter, the seed's flour and water counted in
+	Hydration BakersPercent `json:"hydration"`  // of the fed starter, the seed's flour and water counted in; 0 to 1000 %
 	SeedFlour Percent       `json:"seed_flour"` // flour of the seed, of all the flour in the fed starter
 }
 
@@ -31,7 +31,8 @@ type StarterFeedingResult struct {
 // It returns an *[InputError] if:
 //   - wanted is outside 1 mg to 1000 t, or keep outside 0 to 1000 t,
 //   - seed or flour is outside a millionth to 1000 parts, or water is outside 0 to 1000 parts,
-//   - seed_hydration is outside 0 to 1000 %.
+//   - seed_hydration is outside 0 to 1000 %,
+//   - the water is more than makes a fed starter of 1000 % hydration.
 //
 // Source: common practice; K. Forkish, Flour Water Salt Yeast (2012), a levain of 100 : 500 : 400; cases in
 // testdata/cases/doughmath/starter-feeding.json.
@@ -44,6 +45,13 @@ func StarterFeeding(in StarterFeedingInput) (StarterFeedingResult, error) {
 // The most parts in a feeding ratio, and the fewest of seed and flour.
 const leastParts, mostParts = 1e-6, 1000
 
+// mostFeedWater returns the most water that a seed of this hydration and so
+// much flour may be fed with: more than ten times all the flour is a slip, not a starter.
+func mostFeedWater(seed, flour float64, hydration BakersPercent) float64 {
+	seedFlour := seed * 100 / (100 + float64(hydration))
+	return (float64(float64(largestPercent)/100*(flour+seedFlour)) - (seed - seedFlour)) * (1 + roundingSlack)
+}
+
 // ExplainStarterFeeding is [StarterFeeding] with its working.
 func ExplainStarterFeeding(in StarterFeedingInput, w *Working) (StarterFeedingResult, error) {
 	c := Checks{Func: "starter-feeding"}
@@ -55,6 +63,10 @@ func ExplainStarterFeeding(in StarterFeedingInput, w *Working) (StarterFeedingRe
 	CheckRange(&c, "seed_hydration", in.SeedHydration, 0, largestPercent)
 	if err := c.Err(); err != nil {
 		return StarterFeedingResult{}, err
+	}
+	if most := mostFeedWater(in.Seed, in.Flour, in.SeedHydration); in.Water > most {
+		c.Fail("water", text(in.Water), "0 to "+text(most)+" parts, with which the fed starter has a hydration of "+text(largestPercent)+" on all its flour")
+		return StarterFeedingResult{}, c.Err()
 	}
 	total := float64(in.Wanted) + float64(in.Keep)
 	part := total / (in.Seed + in.Flour + in.Water)
@@ -87,7 +99,7 @@ func ExplainStarterFeeding(in StarterFeedingInput, w *Working) (StarterFeedingRe
 type RatioForFeedingInput struct {
 	Seed          Mass          `json:"seed"`           // old starter; 1 mg to 1000 t
 	Flour         Mass          `json:"flour"`          // flour added; 1 mg to 1000 t
-	Water         Mass          `json:"water"`          // water added; 0 to 1000 t
+	Water         Mass          `json:"water"`          // water added; 0 to 1000 t, and no more than makes a hydration of 1000 %
 	SeedHydration BakersPercent `json:"seed_hydration"` // of the old starter, its water on its flour; 0 to 1000 %
 }
 
@@ -96,7 +108,7 @@ type RatioForFeedingResult struct {
 	Flour     float64       `json:"flour"`      // parts of flour for 1 of old starter
 	Water     float64       `json:"water"`      // parts of water for 1 of old starter
 	Total     Mass          `json:"total"`      // fed starter made
-	Hydration BakersPercent `json:"hydration"`  // of the fed starter, the seed's flour and water counted in
+	Hydration BakersPercent `json:"hydration"`  // of the fed starter, the seed's flour and water counted in; 0 to 1000 %
 	SeedFlour Percent       `json:"seed_flour"` // flour of the seed, of all the flour in the fed starter
 }
 
@@ -109,7 +121,8 @@ type RatioForFeedingResult struct {
 //
 // It returns an *[InputError] if:
 //   - seed or flour is outside 1 mg to 1000 t, or water is outside 0 to 1000 t,
-//   - seed_hydration is outside 0 to 1000 %.
+//   - seed_hydration is outside 0 to 1000 %,
+//   - the water is more than makes a fed starter of 1000 % hydration.
 //
 // Source: common practice; K. Forkish, Flour Water Salt Yeast (2012).
 //
@@ -129,6 +142,10 @@ func ExplainRatioForFeeding(in RatioForFeedingInput, w *Working) (RatioForFeedin
 		return RatioForFeedingResult{}, err
 	}
 	seed, flour, water := float64(in.Seed), float64(in.Flour), float64(in.Water)
+	if most := mostFeedWater(seed, flour, in.SeedHydration); water > most {
+		c.Fail("water", text(in.Water), "0 g to "+text(Mass(most))+", with which the fed starter has a hydration of "+text(largestPercent)+" on all its flour")
+		return RatioForFeedingResult{}, c.Err()
+	}
 	f, p := flour/seed, water/seed
 	seedFlour := seed * 100 / (100 + float64(in.SeedHydration))
 	h := 100 * (water + (seed - seedFlour)) / (flour + seedFlour)

@@ -39,13 +39,43 @@ func TestStarterFeedingNamesEveryBadField(t *testing.T) {
 	assert.Equal(t, []string{"seed", "flour", "water", "seed_hydration"}, fields(err))
 }
 
+// A fed starter of more than 1000 % is a slip of a digit: the refusal names the
+// water that makes just 1000 %, and that much is taken.
+func TestStarterFeedingBoundsTheHydration(t *testing.T) {
+	slip := doughmath.StarterFeedingInput{Wanted: 1000, Seed: 1e-6, Flour: 1e-6, Water: 1000, SeedHydration: 100}
+	out, err := doughmath.StarterFeeding(slip)
+	assert.Empty(t, out)
+	assert.Equal(t, []string{"water"}, fields(err))
+	// 10 times 1.5 millionths of flour, less the half millionth of water in the seed.
+	assert.ErrorContains(t, err, "water is 1000: want 0 to 1.45e-05 parts, with which the fed starter has a hydration of 1000 % on all its flour")
+	_, err = doughmath.RatioForFeeding(doughmath.RatioForFeedingInput{Seed: 2, Flour: 2, Water: 1e9, SeedHydration: 100})
+	assert.Equal(t, []string{"water"}, fields(err))
+	assert.ErrorContains(t, err, "want 0 g to 29 g, with which")
+
+	for _, seed := range []doughmath.BakersPercent{0, 80, 1000} {
+		// Water at the bound, worked out from flour 3 and seed 2 by hand.
+		inSeed := 200 / (100 + float64(seed))
+		in := doughmath.StarterFeedingInput{Wanted: 1000, Seed: 2, Flour: 3, Water: 10*(3+inSeed) - (2 - inSeed), SeedHydration: seed}
+		out, err := doughmath.StarterFeeding(in)
+		require.NoError(t, err, seed)
+		assert.InDelta(t, 1000, float64(out.Hydration), 1e-9)
+		back, err := doughmath.RatioForFeeding(doughmath.RatioForFeedingInput{Seed: out.Seed, Flour: out.Flour, Water: out.Water, SeedHydration: seed})
+		require.NoError(t, err, "back again")
+		assert.InDelta(t, 1000, float64(back.Hydration), 1e-9)
+		in.Water += 1e-6
+		_, err = doughmath.StarterFeeding(in)
+		assert.Equal(t, []string{"water"}, fields(err), seed)
+	}
+}
+
 func TestStarterFeedingThereAndBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 1))
 	for range 1000 {
 		in := doughmath.StarterFeedingInput{
 			Wanted: doughmath.Mass(1 + 1e5*r.Float64()), Keep: doughmath.Mass(1e4 * r.Float64()), Seed: 0.01 + r.Float64(),
-			Flour: 0.01 + 10*r.Float64(), Water: 10 * r.Float64(), SeedHydration: doughmath.BakersPercent(150 * r.Float64()),
+			Flour: 0.01 + 10*r.Float64(), SeedHydration: doughmath.BakersPercent(150 * r.Float64()),
 		}
+		in.Water = 10 * in.Flour * r.Float64()
 		out, err := doughmath.StarterFeeding(in)
 		require.NoError(t, err)
 		require.InEpsilon(t, float64(in.Wanted+in.Keep), float64(out.Seed+out.Flour+out.Water), 1e-12)

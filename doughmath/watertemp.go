@@ -1,5 +1,7 @@
 package doughmath
 
+import "fmt"
+
 // FrictionBasis names how the heat of mixing enters the factor rule. Sources
 // use both readings, and a figure measured under one is wrong under the other:
 // the once-only friction is N times the rise per factor.
@@ -148,14 +150,18 @@ type WaterTemperatureResult struct {
 //
 // The rule gives every factor the same weight. It is exact only when the
 // friction was measured on like batches; [MixingHeat] gives the energy balance.
-// A result below freezing is normal and means ice.
+// A result below freezing is normal and means ice; below -80 °C not even all
+// the water as ice is enough.
 //
 // It returns an *[InputError] if:
 //   - target is missing or outside 0 to 45 °C,
 //   - another temperature given is outside -40 to 60 °C, or flour is missing,
 //   - friction is outside -20 to 60 C° or its basis is not named.
 //
-// It returns a *[NoSolutionError] if the water would have to be above 55 °C.
+// It returns a *[NoSolutionError] if the water would have to be above 55 °C, or
+// below absolute zero (-273.15 °C), where the number no longer stands for any water or ice.
+// The range that it names reaches from all the water as ice, which acts like water
+// of -80 °C, to water of 55 °C.
 //
 // Source: J. E. Wihlfahrt, A Treatise on Baking (rule of averages); T. Lehmann,
 // Pizza Today, June 2018 (with friction); cases in testdata/cases/doughmath/water-temperature.json.
@@ -188,6 +194,10 @@ func ExplainWaterTemperature(in WaterTemperatureInput, w *Working) (out WaterTem
 		limit := (yeastRefusalCelsius + sum + float64(friction)) / float64(n)
 		return WaterTemperatureResult{}, in.tooHot(out.Water, Celsius(limit))
 	}
+	if out.Water.celsius < -kelvinAtZeroCelsius {
+		reach := func(water float64) Temp { return Celsius((water + sum + float64(friction)) / float64(n)) }
+		return WaterTemperatureResult{}, tooCold(c.Func, "a dough of "+in.Target.String(), out.Water, reach(-float64(iceEquivalent)), reach(yeastRefusalCelsius))
+	}
 	return out, nil
 }
 
@@ -208,15 +218,25 @@ func (in *WaterTemperatureInput) tooHot(water, limit Temp) error {
 	}
 }
 
-// waterConditions says what to look at in a calculated water temperature.
+// tooCold refuses a number that stands for no water and no ice, and says what
+// can be reached with nothing but ice and with the hottest water.
+func tooCold(function, wanted string, water Temp, low, high fmt.Stringer) error {
+	return &NoSolutionError{
+		Func: function, Unknown: "water or ice", Wanted: wanted, Low: low.String(), High: high.String(),
+		Advice: "it would take water of " + water.String() + ", below absolute zero; check the readings and what warms the dough in mixing, cool the flour or the room, or accept a warmer dough",
+	}
+}
+
+// waterConditions says what to look at in a calculated water temperature. What
+// is colder than all ice is not also told to be mended with ice.
 func waterConditions(t Temp) (Conditions, Cautions) {
 	var c Conditions
 	var u Cautions
-	if t.celsius < 0 {
-		c |= BelowFreezing
-	}
-	if t.celsius < -float64(iceEquivalent) {
+	switch {
+	case t.celsius < -float64(iceEquivalent):
 		c |= ColderThanAllIce
+	case t.celsius < 0:
+		c |= BelowFreezing
 	}
 	if t.celsius > yeastCautionCelsius {
 		c |= WarmForYeast

@@ -99,10 +99,37 @@ func TestWaterTemperatureEdges(t *testing.T) {
 	assert.ErrorContains(t, err, "warm the flour")
 
 	in := at(0, 60)
-	in.Friction = 30
+	in.Friction = 20
 	out, err := doughmath.WaterTemperature(in)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.BelowFreezing|doughmath.ColderThanAllIce, out.Conditions)
+	assert.Equal(t, doughmath.BelowFreezing, out.Conditions, "-80 °C is all ice")
+	in.Friction = 20.5
+	out, err = doughmath.WaterTemperature(in)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.ColderThanAllIce, out.Conditions, "ice is not told to mend what it cannot")
+}
+
+// Water below absolute zero is no water: it is refused with the dough that can
+// be reached. Down to there the number is one that the ice rule takes.
+func TestWaterTemperatureBelowAbsoluteZero(t *testing.T) {
+	in := doughmath.WaterTemperatureInput{
+		Target: doughmath.Celsius(0), Flour: doughmath.Celsius(60), Room: doughmath.Celsius(33.15), Friction: 60, Basis: doughmath.FrictionPerFactor,
+	}
+	out, err := doughmath.WaterTemperature(in)
+	require.NoError(t, err)
+	assert.InDelta(t, -273.15, out.Water.Celsius(), 1e-12)
+	assert.Equal(t, doughmath.ColderThanAllIce, out.Conditions)
+	_, err = doughmath.Ice(doughmath.IceInput{Water: 1000, Tap: doughmath.Celsius(10), Needed: out.Water, Reading: doughmath.IceReplacing})
+	var none *doughmath.NoSolutionError
+	require.ErrorAs(t, err, &none, "the ice rule takes the number and says what ice can do")
+
+	in.Room = doughmath.Celsius(60)
+	out, err = doughmath.WaterTemperature(in)
+	assert.Empty(t, out)
+	require.ErrorAs(t, err, &none)
+	// By hand: (-80 + 120 + 180)/3 and (55 + 120 + 180)/3.
+	assert.Equal(t, [2]string{doughmath.Celsius(220.0 / 3).String(), doughmath.Celsius(355.0 / 3).String()}, [2]string{none.Low, none.High})
+	assert.ErrorContains(t, err, "water of -300 °C, below absolute zero")
 }
 
 // randomFactors draws a plausible mixing room.

@@ -109,59 +109,55 @@ type HeatOf struct {
 	SpecificHeat doughmath.SpecificHeat   `json:"specific_heat,omitzero"` // its own value in place of the model's
 }
 
-// label: what the law on weights asks of the mean, and the check of the run.
+// label: what the law on weights asks of the mean.
 func (r *run) label() {
 	p := r.product
-	if !r.c.OK() {
+	if p.Label == (Label{}) {
 		return
 	}
 	var err error
-	if p.Label != (Label{}) {
-		r.w.Heading("Label")
-		r.out.Label, err = divider.ExplainTargetWeight(divider.TargetWeightInput{
-			Rules: p.Label.Rules, Nominal: p.Baked, Spread: p.Label.Spread, FirstShare: p.Label.FirstShare, SecondShare: p.Label.SecondShare,
-			Drift: p.Label.Drift, Fermentation: p.Loss.Fermentation, Bake: p.Loss.Bake, Cooling: p.Loss.Cooling, Combine: p.Loss.Combine,
-		}, r.w)
-		r.adopt("order.product", err, func(field string) string {
-			if field == "nominal" {
-				return "baked"
-			}
-			return "label." + field
-		})
-		if err == nil {
-			r.belowLabel()
+	r.w.Heading("Label")
+	r.out.Label, err = divider.ExplainTargetWeight(divider.TargetWeightInput{
+		Rules: p.Label.Rules, Nominal: p.Baked, Spread: p.Label.Spread, FirstShare: p.Label.FirstShare, SecondShare: p.Label.SecondShare,
+		Drift: p.Label.Drift, Fermentation: p.Loss.Fermentation, Bake: p.Loss.Bake, Cooling: p.Loss.Cooling, Combine: p.Loss.Combine,
+	}, r.w)
+	r.adopt("order.product", err, func(field string) string {
+		if field == "nominal" {
+			return "baked"
 		}
-	}
-	if p.Check != (Check{}) {
-		r.w.Heading("Check weighing")
-		doughmath.CheckRange(r.c, "order.product.check.every", p.Check.Every, shortest, longest)
-		r.out.Check, err = divider.ExplainPiecesToWeigh(divider.PiecesToWeighInput{SD: p.Check.SD, HalfWidth: p.Check.HalfWidth, Level: p.Check.Level}, r.w)
-		r.adopt("order.product.check", err, nil)
-		if err == nil {
-			r.leave()
-		}
+		return "label." + field
+	})
+	if w := r.w; w != nil && err == nil {
+		o := &r.out.Label
+		w.Given("lowest mean as sold", "m_t", float64(o.Target), "g", "")
+		w.Given("dough piece for it", "m_d", float64(o.Dough), "g", "")
+		w.Given("first limit as sold", "T_1", float64(o.FirstLimit), "g", "")
+		w.Step("first limit on the dough piece", "D_1", "T_1*m_d/m_t", float64(o.DoughFirst), "g", "by the mean loss")
+		w.Given("second limit as sold", "T_2", float64(o.SecondLimit), "g", "")
+		w.Step("second limit on the dough piece", "D_2", "T_2*m_d/m_t", float64(o.DoughSecond), "g", "by the mean loss")
 	}
 }
 
-// belowLabel: whether what the mark gives is enough for the label. If rounding
-// alone took the mark to where it is not, the handle goes one step further.
-func (r *run) belowLabel() {
-	o := r.out
-	if w := r.w; w != nil {
-		w.Given("lowest mean as sold", "m_t", float64(o.Label.Target), "g", "")
-		w.Given("dough piece for it", "m_d", float64(o.Label.Dough), "g", "")
-		w.Given("first limit as sold", "T_1", float64(o.Label.FirstLimit), "g", "")
-		w.Step("first limit on the dough piece", "D_1", "T_1*m_d/m_t", float64(o.Label.DoughFirst), "g", "by the mean loss")
-		w.Given("second limit as sold", "T_2", float64(o.Label.SecondLimit), "g", "")
-		w.Step("second limit on the dough piece", "D_2", "T_2*m_d/m_t", float64(o.Label.DoughSecond), "g", "by the mean loss")
-	}
+// mark: whether what the mark gives is enough for the label and within the
+// tolerance. If rounding alone took it below the label, the handle goes one
+// step further.
+func (r *run) mark() {
+	o, p := r.out, r.product
 	// What binary arithmetic leaves over is not weight that is missing.
 	enough := doughmath.Mass(float64(o.Label.Dough) * (1 - 1e-9))
-	if o.Piece.Dough >= enough && o.Mark.Expected < enough {
+	if o.Mark.Expected < enough {
 		r.heavier()
 	}
-	if min(o.Piece.Dough, o.Mark.Expected) < enough {
+	if o.Mark.Expected < enough {
 		o.Label.Conditions |= doughmath.BelowLabel
+	}
+	if step := r.line.Divider.MarkStep; p.Tolerance > 0 && (o.Mark.Expected < o.PieceLow || o.Mark.Expected > o.PieceHigh) && step > 0 {
+		r.c.Nest("", &doughmath.NoSolutionError{
+			Func: planID, Unknown: "mark that the handle can be set to",
+			Wanted: "a dough piece of " + o.PieceLow.String() + " to " + o.PieceHigh.String(),
+			Advice: "a step of " + strconv.FormatFloat(step, 'g', 6, 64) + " marks weighs " + doughmath.Mass(math.Abs(o.Mark.PerMark)*step).String() +
+				", and the nearest mark gives " + o.Mark.Expected.String() + ": see whether the handle can be set finer, or widen the tolerance",
+		})
 	}
 }
 
@@ -181,26 +177,51 @@ func (r *run) heavier() {
 	m.Conditions |= doughmath.Rounded
 }
 
-// leave: between which means of a check the handle is left alone. Within what
-// the pieces weighed can tell nothing is known to be off, and within half a
-// step of the handle no other mark comes nearer. A mean below the lowest that
-// the label allows is never left.
+// check: how many pieces to weigh, and between which of their means the handle
+// is left alone.
+func (r *run) check() {
+	p := r.product
+	if !r.c.OK() || p.Check == (Check{}) {
+		return
+	}
+	var err error
+	r.w.Heading("Check weighing")
+	r.out.Check, err = divider.ExplainPiecesToWeigh(divider.PiecesToWeighInput{SD: p.Check.SD, HalfWidth: p.Check.HalfWidth, Level: p.Check.Level}, r.w)
+	r.adopt("order.product.check", err, nil)
+	if err == nil {
+		r.leave()
+	}
+}
+
+// leave: within what the pieces weighed can tell nothing is known to be off,
+// and within half a step of the handle no other mark comes nearer. A mean
+// below the lowest that the label allows is never left, nor one out of tolerance.
 func (r *run) leave() {
 	o, step := r.out, r.line.Divider.MarkStep
 	half := doughmath.Mass(float64(math.Abs(o.Mark.PerMark)*step) / 2)
 	off := max(o.Check.HalfWidth, half)
-	o.LeaveLow = max(o.Piece.Dough-off, o.Label.Dough)
-	o.LeaveHigh = o.LeaveLow + 2*off
+	low := max(o.Aim-off, o.Label.Dough)
+	high := low + 2*off
+	o.LeaveLow, o.LeaveHigh = low, high
+	if r.product.Tolerance > 0 {
+		o.LeaveLow, o.LeaveHigh = max(low, o.PieceLow), min(high, o.PieceHigh)
+	}
 	if w := r.w; w != nil {
-		w.Given("dough piece", "m", float64(o.Piece.Dough), "g", "")
+		w.Given("dough piece", "m", float64(o.Aim), "g", "")
 		w.Given("how well the mean is known", "E", float64(o.Check.HalfWidth), "g", "")
 		w.Given("weight of a mark", "b", o.Mark.PerMark, "g per mark", "")
 		w.Given("smallest part of a mark", "q", step, "", "0 if the handle moves freely")
 		w.Step("half a step of the handle", "H", "abs(b)*q / 2", float64(half), "g", "within it no other mark comes nearer")
 		w.Step("left alone either way", "e", "max(E, H)", float64(off), "g", "")
 		w.Given("lowest mean that the label allows", "m_d", float64(o.Label.Dough), "g", "0 without a label")
-		w.Step("leave the handle from", "c_low", "max(m - e, m_d)", float64(o.LeaveLow), "g", "")
-		w.Step("leave the handle up to", "c_high", "c_low + 2*e", float64(o.LeaveHigh), "g", "")
+		w.Step("left alone from", "a_low", "max(m - e, m_d)", float64(low), "g", "")
+		w.Step("left alone up to", "a_high", "a_low + 2*e", float64(high), "g", "")
+		w.Given("lightest piece", "m_low", float64(o.PieceLow), "g", "")
+		w.Given("heaviest piece", "m_high", float64(o.PieceHigh), "g", "")
+		if r.product.Tolerance > 0 {
+			w.Step("leave the handle from", "c_low", "max(a_low, m_low)", float64(o.LeaveLow), "g", "never out of tolerance")
+			w.Step("leave the handle up to", "c_high", "min(a_high, m_high)", float64(o.LeaveHigh), "g", "never out of tolerance")
+		}
 	}
 }
 
@@ -225,7 +246,7 @@ func (r *run) rollers() {
 	var err error
 	r.w.Heading("Both pairs of rollers")
 	r.out.Rollers, err = molder.ExplainRollerGaps(molder.RollerGapsInput{
-		Piece: r.out.Piece.Dough, Density: r.product.Density, LastGap: r.out.GapSet, FirstRecovery: m.First.Recovery,
+		Piece: r.out.Aim, Density: r.product.Density, LastGap: r.out.GapSet, FirstRecovery: m.First.Recovery,
 		LastRecovery: m.Recovery, Limit: m.First.Limit, FirstScale: m.First.Scale, LastScale: m.First.Last, Measured: m.Measured,
 	}, r.w)
 	r.adopt("", err, func(field string) string {
@@ -260,7 +281,7 @@ func (r *run) shaping() {
 	var err error
 	if m.Chain != nil {
 		r.w.Heading("Curling chain")
-		r.out.Chain, err = molder.ExplainCurlingChain(molder.CurlingChainInput{Piece: r.out.Piece.Dough, Heights: m.Chain.Heights, Margin: m.Chain.Margin, Measured: m.Chain.Measured}, r.w)
+		r.out.Chain, err = molder.ExplainCurlingChain(molder.CurlingChainInput{Piece: r.out.Aim, Heights: m.Chain.Heights, Margin: m.Chain.Margin, Measured: m.Chain.Measured}, r.w)
 		r.adopt("line.moulder.curling_chain", err, nil)
 	}
 	if m.Board != nil {
@@ -269,7 +290,7 @@ func (r *run) shaping() {
 	if p.Panned != nil && r.c.OK() {
 		r.w.Heading("Pan")
 		r.out.Pan, err = molder.ExplainPanFit(molder.PanFitInput{
-			Piece: r.out.Piece.Dough, Density: p.Density, Length: p.Length, Pan: p.Panned.Pan, Growth: p.Panned.Growth,
+			Piece: r.out.Aim, Density: p.Density, Length: p.Length, Pan: p.Panned.Pan, Growth: p.Panned.Growth,
 			FillLow: p.Panned.FillLow, FillHigh: p.Panned.FillHigh, Measured: p.Panned.Measured,
 		}, r.w)
 		r.adopt("order.product", err, func(field string) string {
@@ -322,14 +343,14 @@ func (r *run) board() {
 	r.w.Heading("Pressure board")
 	// Under the board the piece reaches from guide to guide; it comes to its own length behind it.
 	r.out.Heights, err = molder.ExplainBoardForLength(molder.BoardForLengthInput{
-		Piece: r.out.Piece.Dough, Density: p.Density, Length: r.out.Guides.Guides, Roll: r.out.Roll.Diameter, Spring: b.Spring, Bite: b.Bite, Measured: b.Measured,
+		Piece: r.out.Aim, Density: p.Density, Length: r.out.Guides.Guides, Roll: r.out.Roll.Diameter, Spring: b.Spring, Bite: b.Bite, Measured: b.Measured,
 	}, r.w)
 	r.adopt("", err, board)
 	if err != nil {
 		return
 	}
 	r.out.Board, err = molder.ExplainPressureBoard(molder.PressureBoardInput{
-		Piece: r.out.Piece.Dough, Density: p.Density, Roll: r.out.Roll.Diameter, HeightIn: r.out.Heights.HeightIn, HeightOut: r.out.Heights.HeightOut,
+		Piece: r.out.Aim, Density: p.Density, Roll: r.out.Roll.Diameter, HeightIn: r.out.Heights.HeightIn, HeightOut: r.out.Heights.HeightOut,
 		Board: b.Length, Belt: b.Belt, Spring: b.Spring, Guides: r.out.Guides.Guides, SealTurns: b.SealTurns, Measured: b.Measured,
 	}, r.w)
 	r.adopt("", err, board)
@@ -391,7 +412,15 @@ func (r *run) supplies() {
 		return
 	}
 	var err error
-	scaling := r.out.Times.LastStroke - r.out.Times.FirstStroke
+	// While the divider waits for dough the valves are shut and nothing is dusted.
+	scaling := r.out.Clear.LastIn + r.out.Rate.Beat
+	counted := len(r.line.Oil) > 0 || r.line.Duster != (divider.StickinessScale{})
+	if r.w != nil && counted {
+		r.w.Heading("Time in which pieces are scaled")
+		r.w.Given("last stroke after the first, if the divider never waits", "t_2", float64(r.out.Clear.LastIn), "s", "")
+		r.w.Given("time from stroke to stroke", "b", float64(r.out.Rate.Beat), "s", "")
+		r.w.Step("time in which pieces are scaled", "T_s", "t_2 + b", float64(scaling), "s", "each stroke takes its time")
+	}
 	if len(r.line.Oil) > 0 {
 		r.w.Heading("Divider oil")
 		r.out.Oil, err = divider.ExplainOilUse(divider.OilUseInput{Valves: r.line.Oil, Scaling: scaling, Runs: 1, PiecesPerRun: r.out.Batch.PiecesMade}, r.w)
@@ -399,7 +428,7 @@ func (r *run) supplies() {
 	}
 	if r.line.Duster != (divider.StickinessScale{}) {
 		r.w.Heading("Dusting flour")
-		r.out.Flour, err = divider.ExplainFlourUse(divider.FlourUseInput{Scale: r.line.Duster, Stickiness: r.product.Stickiness, Rate: r.out.Rate.Pieces, Run: max(scaling, 1)}, r.w)
+		r.out.Flour, err = divider.ExplainFlourUse(divider.FlourUseInput{Scale: r.line.Duster, Stickiness: r.product.Stickiness, Rate: r.out.Rate.Pieces, Run: scaling}, r.w)
 		r.adopt("", err, func(field string) string {
 			if rest, ok := strings.CutPrefix(field, "scale"); ok {
 				return "line.flour_duster" + rest

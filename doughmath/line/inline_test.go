@@ -62,7 +62,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		p.Piece.Conditions = doughmath.UnusualLoss
 	}
 	p.Piece.Cautions = doughmath.WeightsLaw
-	p.PieceLow, p.PieceHigh = p.Piece.Dough-q.Tolerance, p.Piece.Dough+q.Tolerance
+	p.Aim, p.PieceLow, p.PieceHigh = p.Piece.Dough, p.Piece.Dough-q.Tolerance, p.Piece.Dough+q.Tolerance
 	d := &l.Divider
 	u := (piece - f.meanY) / f.slope
 	p.Mark.G = f.t * f.t * f.s * f.s / (f.slope * f.slope * f.sxx)
@@ -259,7 +259,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		p.Water.Conditions = doughmath.BelowFreezing
 	}
 	if water < -80 {
-		p.Water.Conditions |= doughmath.ColderThanAllIce
+		p.Water.Conditions = doughmath.ColderThanAllIce
 	}
 	if water > 40 {
 		p.Water.Conditions, p.Water.Cautions = doughmath.WarmForYeast, doughmath.HotWater
@@ -346,8 +346,14 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	p.Spacing.Cautions = doughmath.MovingMachinery
 
 	// The times.
-	interval := max(hopper, float64(s.Mixer.Cycle))
-	wait := interval - hopper
+	scaling := per * 60 / rate
+	interval := max(scaling, float64(s.Mixer.Cycle))
+	wait := interval - scaling
+	p.Times.BatchScaling = doughmath.Duration(scaling)
+	p.LongestDwell = doughmath.Duration(dwell + wait*min(batches-1, math.Ceil(dwell/scaling)))
+	if p.LongestDwell > q.DwellHigh {
+		p.Dwell.Conditions |= doughmath.DwellOutsideWindow
+	}
 	start := float64(s.Mixer.Mixing + q.FloorTime)
 	p.Times.FirstStroke, p.Times.FirstOut = doughmath.Duration(start), doughmath.Duration(start+dwell)
 	p.Times.BatchInterval, p.Times.BatchWait = doughmath.Duration(interval), doughmath.Duration(wait)
@@ -361,7 +367,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if strokes != high {
 		p.Conditions |= doughmath.Rounded
 	}
-	p.Conditions |= p.Piece.Conditions | p.Mark.Conditions | p.Drum.Conditions | partPass | p.Batch.Conditions | p.Hopper.Conditions |
+	p.Conditions |= p.Piece.Conditions | p.Mark.Conditions | p.Drum.Conditions | p.Dwell.Conditions | p.Batch.Conditions | p.Hopper.Conditions |
 		p.Weigh.Conditions | p.Hydration.Conditions | p.Water.Conditions | p.Ice.Conditions | p.Roll.Conditions | p.Spacing.Conditions
 	p.Cautions = doughmath.MovingMachinery | doughmath.FlourDust | doughmath.OilSlip | doughmath.Allergens | doughmath.WeightsLaw |
 		doughmath.Cleaning | doughmath.LockedOut | doughmath.Lifting | doughmath.Interlocks | p.Water.Cautions | p.Ice.Cautions

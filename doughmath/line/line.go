@@ -120,6 +120,7 @@ func Commission(l Line) (Commissioned, error) { return commission(l, nil) }
 func commission(l Line, w *doughmath.Working) (Commissioned, error) {
 	c := doughmath.Checks{Func: "line-plan"}
 	l.check(&c)
+	l.probe(&c)
 	out := Commissioned{line: l, fits: make([]divider.MarkFitResult, len(l.Divider.Lanes))}
 	for i, lanes := range l.Divider.Lanes {
 		w.Heading("Mark and weight, " + strconv.Itoa(lanes.Across) + " across")

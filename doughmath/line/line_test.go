@@ -335,9 +335,12 @@ func TestPieceBelowTheLabelIsTold(t *testing.T) {
 	in.Order.Product.Label.Spread = 12 // too wide for the mean to be the nominal weight
 	p, err = line.Plan(in, nil)
 	require.NoError(t, err)
-	assert.True(t, p.Conditions.Has(doughmath.BelowLabel))
 	assert.Greater(t, p.Label.Dough, p.Piece.Dough)
+	assert.Equal(t, p.Label.Dough, p.Aim, "what the label asks for is scaled")
+	assert.GreaterOrEqual(t, p.Mark.Expected, p.Label.Dough)
+	assert.False(t, p.Conditions.Has(doughmath.BelowLabel))
 	in = input(t, 2)
+	in.Order.Product.Tolerance = 60
 	in.Line.Divider.MarkStep = 3 // the nearest mark to 34.4 is 33, which is too light
 	p, err = line.Plan(in, nil)
 	require.NoError(t, err)
@@ -349,6 +352,89 @@ func TestPieceBelowTheLabelIsTold(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, 33.0, p.Mark.Set)
 	assert.True(t, p.Conditions.Has(doughmath.BelowLabel), "the piece is heavy enough, what the handle gives is not")
+}
+
+// A handle that cannot be set near enough to the piece is told, and by how much.
+func TestMarkWithinTheTolerance(t *testing.T) {
+	in := input(t, 0)
+	in.Line.Divider.MarkStep = 5
+	_, err := line.Plan(in, nil)
+	assert.ErrorContains(t, err, "a step of 5 marks weighs 15.61 g")
+	in.Line.Divider.MarkStep = 0.5
+	in.Order.Product.Tolerance = 0.9
+	p, err := line.Plan(in, nil)
+	require.NoError(t, err)
+	assert.LessOrEqual(t, p.LeaveHigh, p.PieceHigh)
+	assert.GreaterOrEqual(t, p.LeaveLow, p.PieceLow)
+}
+
+// While the divider waits for dough the proofer stands with it, the oil is
+// shut and nothing is dusted; and a batch is scaled only once it is mixed.
+func TestDividerThatWaits(t *testing.T) {
+	in := input(t, 0)
+	usual, err := line.Plan(in, nil)
+	require.NoError(t, err)
+	assert.Equal(t, usual.Dwell.Dwell, usual.LongestDwell)
+	in.Shift.Mixer.Cycle = doughmath.Hours(1)
+	p, err := line.Plan(in, nil)
+	require.NoError(t, err)
+	assert.InDelta(t, float64(p.Dwell.Dwell+p.Times.BatchWait), float64(p.LongestDwell), 1e-9)
+	assert.True(t, p.Conditions.Has(doughmath.DwellOutsideWindow|doughmath.RateLimited))
+	assert.InDelta(t, float64(usual.Oil.Run), float64(p.Oil.Run), 1e-9)
+	assert.InDelta(t, float64(usual.Flour.Run), float64(p.Flour.Run), 1e-9)
+	assert.InDelta(t, float64(p.Flour.PerPiece)*float64(p.Batch.PiecesMade), float64(p.Flour.Run), 0.01*float64(p.Flour.Run))
+	for _, waste := range []doughmath.Percent{0, 1, 20} {
+		for i := range 3 {
+			in := input(t, i)
+			in.Shift.Waste, in.Shift.WasteBasis = waste, doughmath.WasteOnOrder
+			p, err := line.Plan(in, nil)
+			require.NoError(t, err)
+			ready := float64(p.Times.LastMix + p.Times.FirstStroke)
+			assert.InDelta(t, ready+float64(p.Times.BatchScaling), float64(p.Times.LastStroke+p.Rate.Beat), float64(p.Rate.Beat), "the last batch is scaled after it is mixed")
+		}
+	}
+}
+
+func TestOneStroke(t *testing.T) {
+	in := input(t, 0)
+	in.Order.Pieces, in.Order.Spare = 2, 0
+	p, err := line.Plan(in, nil)
+	require.NoError(t, err)
+	assert.Positive(t, p.Oil.Run)
+}
+
+// Bad values of stations that come one after the other are told in one go.
+func TestBadValuesOfManyStationsAtOnce(t *testing.T) {
+	in := input(t, 2)
+	p := &in.Order.Product
+	p.Across, p.HopperMax, p.DwellLow, p.FinalStay, p.Check.SD, p.Label.Rules, p.Basis, p.Baked = 7, 0, 0, -60, -1, "moon", "twice", -1
+	in.Order.Pieces = -4
+	bad := func(l func(*line.Line)) map[string]bool {
+		in := in
+		l(&in.Line)
+		_, err := line.Plan(in, nil)
+		got := map[string]bool{}
+		for _, e := range doughmath.InputErrors(err) {
+			assert.False(t, got[e.Field], "%s is told twice", e.Field)
+			got[e.Field] = true
+		}
+		return got
+	}
+	of := []string{
+		"order.product.across", "order.product.hopper_max", "order.product.dwell_low", "order.product.final_stay", "order.product.check.sd",
+		"order.product.label.rules", "order.product.friction_basis", "order.product.baked", "order.pieces",
+	}
+	got := bad(func(*line.Line) {})
+	for _, field := range of {
+		assert.True(t, got[field], field)
+	}
+	got = bad(func(l *line.Line) {
+		l.Divider.StrokesLow, l.Moulder.Recovery, l.Fill.Low, l.Rounder.Speed, l.Stamper.Around = 0, 0.5, 5, 0, -3
+		l.Oil = []doughmath.VolumeRate{-1}
+	})
+	for _, field := range append(of, "line.divider.strokes_low", "line.moulder.recovery", "line.drum_fill.low", "line.rounder.speed", "line.stamper.around", "line.oil_valves[0]") {
+		assert.True(t, got[field], field)
+	}
 }
 
 // The handle is left alone where no other mark comes nearer, and never below

@@ -23,6 +23,7 @@ type PlanInput struct {
 type Times struct {
 	FirstStroke   doughmath.Duration `json:"first_stroke"`   // the first pieces are scaled
 	FirstOut      doughmath.Duration `json:"first_out"`      // the first pieces leave the overhead proofer
+	BatchScaling  doughmath.Duration `json:"batch_scaling"`  // how long the divider scales one batch
 	BatchInterval doughmath.Duration `json:"batch_interval"` // from the start of one batch to the start of the next
 	BatchWait     doughmath.Duration `json:"batch_wait"`     // how long the divider waits for dough between batches; 0 if it never does
 	LastMix       doughmath.Duration `json:"last_mix"`       // the last batch is started
@@ -34,17 +35,19 @@ type Times struct {
 // stations are the stations' own, so that their documentation holds here.
 type PlanResult struct {
 	Piece     doughmath.ScalingWeightResult `json:"piece"`      // dough weight of one piece
+	Aim       doughmath.Mass                `json:"aim"`        // dough weight to scale: that of the piece, or what the label asks for if that is more
 	PieceLow  doughmath.Mass                `json:"piece_low"`  // lightest piece within the tolerance
 	PieceHigh doughmath.Mass                `json:"piece_high"` // heaviest piece within the tolerance
 
 	Trials doughmath.Conditions        `json:"trials"` // of the trial pieces behind the mark: lack-of-fit, turns-back, weigh-more
-	Mark   divider.MarkForWeightResult `json:"mark"`   // where the handle gives that weight, with its interval, and the mark to set: the nearest, or with a label one step heavier if the nearest falls below it
+	Mark   divider.MarkForWeightResult `json:"mark"`   // where the handle gives that weight, with its interval, and the mark to set: the nearest, or one step heavier if the nearest falls below the label
 
-	Speed   proof.SpeedResult    `json:"speed"`   // divider speeds at which everything holds, and what binds
-	Strokes doughmath.StrokeRate `json:"strokes"` // the speed to set: the fastest that everything allows
-	Rate    divider.RateResult   `json:"rate"`    // pieces and dough at that speed
-	Dwell   proof.DwellResult    `json:"dwell"`   // passes, stay and pieces in the overhead proofer
-	Clear   proof.ClearResult    `json:"clear"`   // how the proofer fills and empties, if the divider never waits
+	Speed        proof.SpeedResult    `json:"speed"`         // divider speeds at which everything holds, and what binds
+	Strokes      doughmath.StrokeRate `json:"strokes"`       // the speed to set: the fastest that everything allows
+	Rate         divider.RateResult   `json:"rate"`          // pieces and dough at that speed
+	Dwell        proof.DwellResult    `json:"dwell"`         // passes, stay and pieces in the overhead proofer
+	LongestDwell doughmath.Duration   `json:"longest_dwell"` // longest stay of a piece, the waits between batches counted
+	Clear        proof.ClearResult    `json:"clear"`         // how the proofer fills and empties, if the divider never waits
 
 	Batch          doughmath.BatchPlanResult    `json:"batch"`            // dough and batches
 	BatchMost      doughmath.Mass               `json:"batch_most"`       // largest batch that mixer, hopper and hopper time allow
@@ -128,7 +131,8 @@ func ExplainPlan(in PlanInput, dst []doughmath.Part, w *doughmath.Working) (Plan
 	c.Nest("", err)
 	if err != nil {
 		// What is wrong with the order and the shift is told in the same go.
-		in.Order.Product.check(&c, &in.Order, &in.Shift)
+		in.Order.Product.check(&c, &in.Order, &in.Shift, &in.Line)
+		in.Order.probe(&c, &in.Line, &in.Shift)
 		return PlanResult{}, c.Err()
 	}
 	return cl.Explain(&in.Order, &in.Shift, dst, w)
@@ -150,9 +154,9 @@ func (cl *Commissioned) Explain(order *Order, shift *Shift, dst []doughmath.Part
 	c := doughmath.Checks{Func: planID}
 	var r run
 	r.line, r.fits, r.order, r.product, r.shift, r.w, r.c, r.out = &cl.line, cl.fits, order, &order.Product, shift, w, &c, &out
-	r.product.check(r.c, order, shift)
+	r.product.check(r.c, order, shift, r.line)
 	r.weight()
-	r.label()
+	r.check()
 	r.drum()
 	r.rounding()
 	r.speed()
@@ -170,8 +174,9 @@ func (cl *Commissioned) Explain(order *Order, shift *Shift, dst []doughmath.Part
 	r.times()
 	r.supplies()
 	r.finalProof()
-	if err := r.c.Err(); err != nil {
-		return PlanResult{}, err
+	if !c.OK() {
+		order.probe(&c, &cl.line, shift)
+		return PlanResult{}, c.Err()
 	}
 	r.collect()
 	return out, nil
@@ -210,28 +215,40 @@ func (r *run) weight() {
 	if err != nil {
 		return
 	}
-	r.out.PieceLow = r.out.Piece.Dough - p.Tolerance
-	r.out.PieceHigh = r.out.Piece.Dough + p.Tolerance
+	r.label()
+	if !r.c.OK() {
+		return
+	}
+	r.out.Aim = max(r.out.Piece.Dough, r.out.Label.Dough)
+	r.out.PieceLow = r.out.Aim - p.Tolerance
+	r.out.PieceHigh = r.out.Aim + p.Tolerance
 	if r.w != nil {
-		r.w.Given("dough piece", "m", float64(r.out.Piece.Dough), "g", "")
+		if r.out.Label.Dough > 0 {
+			r.w.Heading("Dough piece to scale")
+			r.w.Given("dough piece for the baked weight", "m_b", float64(r.out.Piece.Dough), "g", "")
+			r.w.Given("dough piece for the label", "m_l", float64(r.out.Label.Dough), "g", "")
+			r.w.Step("dough piece", "m", "max(m_b, m_l)", float64(r.out.Aim), "g", "the heavier of the two")
+		} else {
+			r.w.Given("dough piece", "m", float64(r.out.Aim), "g", "")
+		}
 		r.w.Given("tolerance either way", "e", float64(p.Tolerance), "g", "the product's")
 		r.w.Step("lightest piece", "m_low", "m - e", float64(r.out.PieceLow), "g", "")
 		r.w.Step("heaviest piece", "m_high", "m + e", float64(r.out.PieceHigh), "g", "")
 	}
 	if !(r.out.PieceLow > 0) {
-		r.c.Fail("order.product.tolerance", p.Tolerance.String(), "less than the dough piece, "+r.out.Piece.Dough.String())
+		r.c.Fail("order.product.tolerance", p.Tolerance.String(), "less than the dough piece, "+r.out.Aim.String())
 		return
 	}
 	lanes := r.line.lanes(p.Across)
 	if lanes < 0 {
-		r.c.Fail("order.product.across", strconv.Itoa(p.Across), "a number across for which the divider has trial pieces: "+r.line.laneList())
+		r.refuseAcross()
 		return
 	}
 	r.w.Heading("Mark")
 	d, k := &r.line.Divider, &r.fits[lanes].Calibration
 	r.out.Trials = r.fits[lanes].Conditions
 	r.out.Mark, err = divider.ExplainMarkForWeight(divider.MarkForWeightInput{
-		Calibration: *k, Weight: r.out.Piece.Dough,
+		Calibration: *k, Weight: r.out.Aim,
 		Interval: d.Interval, Of: divider.OfMean, MarkLow: d.MarkLow, MarkHigh: d.MarkHigh, Division: d.MarkStep,
 	}, r.w)
 	r.adopt("order.product", err, func(string) string { return "baked" })
@@ -240,7 +257,13 @@ func (r *run) weight() {
 	}
 	if r.out.Mark.Conditions.Has(doughmath.MarkOutOfRange) {
 		r.offTheScale(k)
+		return
 	}
+	r.mark()
+}
+
+func (r *run) refuseAcross() {
+	r.c.Fail("order.product.across", strconv.Itoa(r.product.Across), "a number across for which the divider has trial pieces: "+r.line.laneList())
 }
 
 // offTheScale refuses a piece that the divider cannot scale, and says which it can.
@@ -250,7 +273,7 @@ func (r *run) offTheScale(k *divider.Calibration) {
 	high, _ := divider.WeightForMark(divider.WeightForMarkInput{Calibration: *k, Mark: d.MarkHigh, Of: divider.OfMean})
 	r.c.Nest("", &doughmath.NoSolutionError{
 		Func: planID, Unknown: "mark on the handle",
-		Wanted: "a dough piece of " + r.out.Piece.Dough.String() + ", " + strconv.Itoa(r.product.Across) + " across",
+		Wanted: "a dough piece of " + r.out.Aim.String() + ", " + strconv.Itoa(r.product.Across) + " across",
 		Low:    min(low.Weight, high.Weight).String(), High: max(low.Weight, high.Weight).String(),
 		Advice: "change the number across, or fit the pockets that the maker offers for this weight",
 	})
@@ -265,7 +288,7 @@ func (r *run) drum() {
 	var err error
 	r.w.Heading("Rounding drum")
 	r.out.Drum, err = molder.ExplainDrumChoice(molder.DrumChoiceInput{
-		Piece: r.out.Piece.Dough, Density: p.Density, Drums: l.Drums,
+		Piece: r.out.Aim, Density: p.Density, Drums: l.Drums,
 		FillLow: l.Fill.Low, FillHigh: l.Fill.High, Calibrated: l.Fill.Calibrated,
 	}, r.w)
 	r.adopt("", err, func(field string) string {
@@ -385,7 +408,7 @@ func (r *run) speed() {
 		}
 	}
 	r.w.Heading("Rate")
-	r.out.Rate, err = divider.ExplainRate(divider.RateInput{Strokes: r.out.Strokes, Across: p.Across, Piece: r.out.Piece.Dough}, r.w)
+	r.out.Rate, err = divider.ExplainRate(divider.RateInput{Strokes: r.out.Strokes, Across: p.Across, Piece: r.out.Aim}, r.w)
 	r.adopt("order.product", err, nil)
 }
 
@@ -425,7 +448,7 @@ func (r *run) batches() {
 	}
 	r.w.Heading("Batches")
 	r.out.Batch, err = doughmath.ExplainBatchPlan(doughmath.BatchPlanInput{
-		Pieces: r.order.Pieces, PieceWeight: r.out.Piece.Dough, Spare: r.order.Spare,
+		Pieces: r.order.Pieces, PieceWeight: r.out.Aim, Spare: r.order.Spare,
 		Waste: s.Waste, WasteBasis: s.WasteBasis, MixerMost: r.out.BatchMost, MixerLeast: least,
 	}, r.w)
 	r.adopt("", err, func(field string) string {
@@ -508,7 +531,47 @@ func (r *run) proofer() {
 		Proofer: r.line.Proofer, Across: r.product.Across, Strokes: r.out.Strokes,
 		Pieces: r.out.Batch.PiecesMade,
 	}, r.w)
-	r.adopt("line", err, nil)
+	r.adopt("", err, func(field string) string {
+		if field == "pieces" {
+			return "order.pieces" // made in whole batches, there are more of them
+		}
+		return "line." + field
+	})
+	if r.c.OK() {
+		r.waits()
+	}
+}
+
+// waits: how long the divider waits for dough between batches, and the proofer
+// with it, so that the pieces inside stay longer.
+func (r *run) waits() {
+	o := r.out
+	t := &o.Times
+	// Dough that is lost on the way takes no strokes.
+	t.BatchScaling = doughmath.Duration(float64(o.Batch.PiecesPerBatch) * 60 / float64(o.Rate.Pieces))
+	t.BatchInterval = max(t.BatchScaling, r.shift.Mixer.Cycle)
+	t.BatchWait = t.BatchInterval - t.BatchScaling
+	met := min(float64(o.Batch.Batches-1), math.Ceil(float64(o.Dwell.Dwell)/float64(t.BatchScaling)*(1-1e-9)))
+	o.LongestDwell = o.Dwell.Dwell + doughmath.Duration(float64(met*float64(t.BatchWait)))
+	if t.BatchWait > 0 && o.Batch.Batches > 1 {
+		o.Conditions |= doughmath.RateLimited
+	}
+	if float64(o.LongestDwell) > float64(r.product.DwellHigh)*(1+1e-9) {
+		o.Dwell.Conditions |= doughmath.DwellOutsideWindow
+	}
+	if w := r.w; w != nil {
+		w.Heading("Waits between batches")
+		w.Given("pieces per batch", "n_b", float64(o.Batch.PiecesPerBatch), "", "")
+		w.Given("pieces a minute", "P", float64(o.Rate.Pieces), "pieces/min", "")
+		w.Given("mixer, from batch to batch", "t_c", float64(r.shift.Mixer.Cycle), "s", "")
+		w.Given("batches", "b", float64(o.Batch.Batches), "", "")
+		w.Given("dwell", "t", float64(o.Dwell.Dwell), "s", "while the machines run")
+		w.Step("scaling one batch", "t_s", "n_b*60 / P", float64(t.BatchScaling), "s", "dough that is lost on the way takes no strokes")
+		w.Step("from batch to batch", "t_b", "max(t_s, t_c)", float64(t.BatchInterval), "s", "the slower of divider and mixer")
+		w.Step("wait between batches", "t_w", "t_b - t_s", float64(t.BatchWait), "s", "divider and proofer stand together")
+		w.Step("most waits that one piece meets", "k", "min(b - 1, ceil(t/t_s*(1 - 1e-9)))", met, "", "")
+		w.Step("longest stay in the proofer", "t_long", "t + k*t_w", float64(o.LongestDwell), "s", "")
+	}
 }
 
 // moulder: gap, sheet and turns.
@@ -533,7 +596,7 @@ func (r *run) moulder() {
 	var err error
 	r.w.Heading("Moulder")
 	r.out.Gap, err = molder.ExplainGapForTurns(molder.GapForTurnsInput{
-		Turns: p.Turns, Piece: r.out.Piece.Dough, Density: p.Density,
+		Turns: p.Turns, Piece: r.out.Aim, Density: p.Density,
 		Recovery: m.Recovery, Aspect: p.Aspect, Measured: m.Measured,
 	}, r.w)
 	r.adopt("", err, rename)
@@ -553,7 +616,7 @@ func (r *run) moulder() {
 		return
 	}
 	r.out.Roll, err = molder.ExplainTurnsForGap(molder.TurnsForGapInput{
-		Piece: r.out.Piece.Dough, Density: p.Density, Gap: r.out.GapSet, Recovery: m.Recovery,
+		Piece: r.out.Aim, Density: p.Density, Gap: r.out.GapSet, Recovery: m.Recovery,
 		Aspect: p.Aspect, Measured: m.Measured,
 	}, r.w)
 	r.adopt("", err, rename)
@@ -604,29 +667,22 @@ func (r *run) times() {
 	t := &o.Times
 	batches := float64(o.Batch.Batches)
 	t.FirstStroke = s.Mixer.Mixing + p.FloorTime
-	t.BatchInterval = max(o.Hopper.Time, s.Mixer.Cycle)
-	t.BatchWait = t.BatchInterval - o.Hopper.Time
 	t.LastMix = doughmath.Duration((batches - 1) * float64(t.BatchInterval))
 	waited := doughmath.Duration((batches - 1) * float64(t.BatchWait))
 	t.FirstOut = t.FirstStroke + o.Clear.FirstOut
 	t.LastStroke = t.FirstStroke + o.Clear.LastIn + waited
 	t.LastOut = t.LastStroke + o.Clear.ClearOut
-	if t.BatchWait > 0 && o.Batch.Batches > 1 {
-		o.Conditions |= doughmath.RateLimited
-	}
 	if w := r.w; w != nil {
 		w.Heading("Times from the start of the first mixing")
 		w.Given("mixing", "t_m", float64(s.Mixer.Mixing), "s", "")
 		w.Given("floor time", "t_f", float64(p.FloorTime), "s", "")
-		w.Given("mixer, from batch to batch", "t_c", float64(s.Mixer.Cycle), "s", "")
-		w.Given("time in the hopper", "t_h", float64(o.Hopper.Time), "s", "")
+		w.Given("from batch to batch", "t_b", float64(t.BatchInterval), "s", "")
+		w.Given("wait between batches", "t_w", float64(t.BatchWait), "s", "")
 		w.Given("batches", "b", batches, "", "")
 		w.Given("proofer, first pieces out after", "t_1", float64(o.Clear.FirstOut), "s", "")
 		w.Given("proofer, last stroke after", "t_2", float64(o.Clear.LastIn), "s", "if the divider never waits")
 		w.Given("proofer, empty after the last stroke", "t_3", float64(o.Clear.ClearOut), "s", "")
 		w.Step("first stroke", "T_1", "t_m + t_f", float64(t.FirstStroke), "s", "")
-		w.Step("from batch to batch", "t_b", "max(t_h, t_c)", float64(t.BatchInterval), "s", "the slower of divider and mixer")
-		w.Step("wait between batches", "t_w", "t_b - t_h", float64(t.BatchWait), "s", "")
 		w.Step("last batch started", "T_2", "(b - 1) * t_b", float64(t.LastMix), "s", "")
 		w.Step("first pieces out", "T_3", "T_1 + t_1", float64(t.FirstOut), "s", "")
 		w.Step("last stroke", "T_4", "T_1 + t_2 + (b - 1)*t_w", float64(t.LastStroke), "s", "")

@@ -44,7 +44,7 @@ type Mixer struct {
 	Low    doughmath.Mass     `json:"low"`    // least dough that it mixes well, 0 to high
 	High   doughmath.Mass     `json:"high"`   // most dough that it takes, above 0
 	Mixing doughmath.Duration `json:"mixing"` // from scaling in to dough out, for one batch, 1 s to 24 h
-	Cycle  doughmath.Duration `json:"cycle"`  // from one batch to the next, at best, 1 s to 24 h
+	Cycle  doughmath.Duration `json:"cycle"`  // from one batch to the next, at best, 1 s to 24 h; less than mixing if bowls or mixers take turns
 }
 
 // Shift is what the day brings.
@@ -66,7 +66,7 @@ type Order struct {
 }
 
 // check reports what the stations' own checks would not, or not under this name.
-func (p *Product) check(c *doughmath.Checks, o *Order, s *Shift) {
+func (p *Product) check(c *doughmath.Checks, o *Order, s *Shift, l *Line) {
 	doughmath.CheckNotNegative(c, "order.product.tolerance", p.Tolerance)
 	doughmath.CheckEither(c, "order.product.route", p.Route, ToStamper, ToMoulder)
 	doughmath.CheckRange(c, "order.product.floor_time", p.FloorTime, 0, longest)
@@ -77,7 +77,22 @@ func (p *Product) check(c *doughmath.Checks, o *Order, s *Shift) {
 		doughmath.CheckRange(c, "order.product.length", p.Length, 1, 5000)
 		doughmath.CheckRange(c, "order.product.turns", p.Turns, 0.5, 20)
 	case p.Turns != 0 || p.Aspect != 0 || p.Length != 0:
-		c.Fail("order.product.turns", strconv.FormatFloat(p.Turns, 'g', 4, 64), "no turns, sheet_aspect or length for a piece that goes to the stamper: leave them out")
+		const out = "left out, for a piece that goes to the stamper"
+		if p.Turns != 0 {
+			c.Fail("order.product.turns", strconv.FormatFloat(p.Turns, 'g', 4, 64), out)
+		}
+		if p.Aspect != 0 {
+			c.Fail("order.product.sheet_aspect", strconv.FormatFloat(p.Aspect, 'g', 4, 64), out)
+		}
+		if p.Length != 0 {
+			c.Fail("order.product.length", p.Length.String(), out)
+		}
+	}
+	if p.Stickiness == 0 && l.Duster.From > 0 {
+		c.Fail("order.product.stickiness", "missing", "how sticky the dough is on the shop's scale: the line's flour_duster goes by it")
+	}
+	if p.Check != (Check{}) {
+		doughmath.CheckRange(c, "order.product.check.every", p.Check.Every, shortest, longest)
 	}
 	if doughmath.CheckPositive(c, "shift.mixer.high", s.Mixer.High) {
 		doughmath.CheckRange(c, "shift.mixer.low", s.Mixer.Low, 0, s.Mixer.High)

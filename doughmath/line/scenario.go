@@ -2,7 +2,10 @@ package line
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/internal/strictjson"
@@ -22,13 +25,61 @@ const maxScenarioBytes = 1 << 20
 // ReadScenario reads a scenario from JSON. Quantities are text with a unit.
 //
 // It returns an *[doughmath.InputError], with the JSON path as its field, for
-// every unknown name, missing value, missing unit and wrong kind of value at once.
+// every unknown name, missing value, missing unit and wrong kind of value at
+// once; and then for every name that cannot be printed or stands twice in a formula.
 func ReadScenario(data []byte) (Scenario, error) {
 	var s Scenario
 	if err := strictjson.Decode("scenario", data, &s, maxScenarioBytes); err != nil {
 		return Scenario{}, err
 	}
+	c := doughmath.Checks{Func: "scenario"}
+	s.checkNames(&c)
+	if err := c.Err(); err != nil {
+		return Scenario{}, err
+	}
 	return s, nil
+}
+
+// longestName bounds what is printed as one line of a run sheet.
+const longestName = 100
+
+// checkNames wants names that a run sheet can print as they are, and formulas
+// that name each ingredient once.
+func (s *Scenario) checkNames(c *doughmath.Checks) {
+	name := func(field, text string) {
+		if utf8.RuneCountInString(text) > longestName || strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) }) {
+			c.Fail(field, strconv.Quote(text[:min(len(text), longestName)]), fmt.Sprintf("up to %d printable characters, without line breaks", longestName))
+		}
+	}
+	name("title", s.Title)
+	name("line.name", s.Line.Name)
+	for i, d := range s.Line.Drums {
+		name(fmt.Sprintf("line.drums[%d].name", i), d.Name)
+	}
+	for i, b := range s.Line.Belts {
+		name(fmt.Sprintf("line.belts[%d].name", i), b.Name)
+	}
+	if chain := s.Line.Moulder.Chain; chain != nil {
+		for i, h := range chain.Heights {
+			name(fmt.Sprintf("line.moulder.curling_chain.heights[%d].name", i), h.Name)
+		}
+	}
+	for i := range s.Orders {
+		p, path := &s.Orders[i].Product, fmt.Sprintf("orders[%d].product", i)
+		name(path+".name", p.Name)
+		seen := map[string]bool{}
+		for j, g := range p.Formula {
+			field := fmt.Sprintf("%s.formula[%d].name", path, j)
+			name(field, g.Name)
+			if seen[g.Name] {
+				c.Fail(field, strconv.Quote(g.Name), "each ingredient once: put its percentages together, or name the two apart")
+			}
+			seen[g.Name] = true
+		}
+		for j, f := range p.Preferments {
+			name(fmt.Sprintf("%s.preferments[%d].name", path, j), f.Name)
+		}
+	}
 }
 
 // Planned is one order of a scenario with its plan, or with the reason why it
@@ -64,7 +115,8 @@ func (s *Scenario) ExplainAll(working []*doughmath.Working) ([]Planned, error) {
 		switch {
 		case err != nil:
 			// What is wrong with the orders is told in the same go.
-			o.Product.check(&wrong, o, &s.Shift)
+			o.Product.check(&wrong, o, &s.Shift, &s.Line)
+			o.probe(&wrong, &s.Line, &s.Shift)
 		case i < len(working) && working[i] != nil:
 			out[i].Plan, out[i].Refused = ExplainPlan(PlanInput{Line: s.Line, Order: *o, Shift: s.Shift}, nil, working[i])
 		default:

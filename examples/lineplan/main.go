@@ -112,7 +112,11 @@ func read(file string) ([]byte, error) {
 // complain lists what is wrong with a scenario, a line for each value.
 func complain(stderr io.Writer, err error) int {
 	bad := doughmath.InputErrors(err)
-	fmt.Fprintf(stderr, "lineplan: %d values of the scenario must be mended; nothing was planned.\n", len(bad))
+	values := "values"
+	if len(bad) == 1 {
+		values = "value"
+	}
+	fmt.Fprintf(stderr, "lineplan: %d %s of the scenario must be mended; nothing was planned.\n", len(bad), values)
 	for _, e := range bad {
 		fmt.Fprintf(stderr, "  %s\n      is %s\n      want %s\n", e.Field, e.Value, e.Want)
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -19,13 +20,13 @@ const width = 78
 // sheet writes a run sheet.
 type sheet struct {
 	*bytes.Buffer
-	units      doughmath.UnitSystem
-	division   doughmath.Mass
-	confidence doughmath.Percent
+	units    doughmath.UnitSystem
+	division doughmath.Mass
+	plant    *line.Line
 }
 
 func writeSheet(b *bytes.Buffer, s *line.Scenario, plans []line.Planned, care []molder.PartCareResult, working []*doughmath.Working, units doughmath.UnitSystem) {
-	sh := sheet{Buffer: b, units: units, division: s.Shift.Division, confidence: s.Line.Divider.Confidence}
+	sh := sheet{Buffer: b, units: units, division: s.Shift.Division, plant: &s.Line}
 	fmt.Fprintf(b, "RUN SHEET   %s\n", s.Title)
 	sh.row("Today", "flour %s, room %s, tap %s; times count from the start of each order's first mixing",
 		s.Shift.Flour.In(units), s.Shift.Room.In(units), s.Shift.Tap.In(units))
@@ -147,17 +148,23 @@ func (s *sheet) fine(m doughmath.Mass) string {
 
 func (s *sheet) plan(p *line.Planned) {
 	o, q, u := &p.Plan, &p.Order.Product, s.units
-	s.row("Piece", "scale %s of dough (%s to %s) for %s baked; losses %s of the dough", s.fine(o.Piece.Dough), s.fine(o.PieceLow), s.fine(o.PieceHigh),
+	s.row("Piece", "scale %s of dough (%s to %s) for %s baked; losses %s of the dough", s.fine(o.Aim), s.fine(o.PieceLow), s.fine(o.PieceHigh),
 		s.fine(q.Baked), o.Piece.LossOnDough.In(u))
 	s.label(p)
-	s.row("Divider", "%d across, mark %s (%s interval %s to %s); expect %s. Weigh after every change of the mark.", q.Across, plain(o.Mark.Set), s.confidence.In(u),
+	s.row("Divider", "%d across, mark %s (%s interval %s to %s); expect %s. Weigh after every change of the mark.", q.Across, plain(o.Mark.Set), s.plant.Divider.Confidence.In(u),
 		hundredths(o.Mark.Low), hundredths(o.Mark.High), s.fine(o.Mark.Expected))
 	s.row("", "%s gives %s, %s of dough", o.Strokes.In(u), o.Rate.Pieces.In(u), o.Rate.Dough.In(u))
 	s.row("", "all machines agree from %s (%s binds) to %s (%s binds)", o.Speed.Low.In(u), o.Speed.LowLimit, o.Speed.High.In(u), o.Speed.HighLimit)
 	s.row("Proofer", "%d passes, dwell %s, %d pieces inside when full", o.Dwell.Passes, o.Dwell.Dwell.In(u), o.Dwell.Inside)
+	if o.LongestDwell > o.Dwell.Dwell {
+		s.row("", "it stands while the divider waits for dough: pieces inside stay up to %s (wanted %s to %s)", o.LongestDwell.In(u), q.DwellLow.In(u), q.DwellHigh.In(u))
+	}
 	s.row("Drum", "%s (the piece is a ball of %s)", o.Drum.Name, s.length(o.Drum.Diameter))
+	if q.Route == line.ToMoulder && q.Across == 1 {
+		s.row("", "chutes and drum brush usually come out for bread: see the machine's manual")
+	}
 	if o.Rounding.Time > 0 {
-		s.row("", "rounded for %.1f s", float64(o.Rounding.Time))
+		s.row("", "rounded for %.1f s at %s", float64(o.Rounding.Time), s.plant.Rounder.Speed.In(u))
 	}
 	if q.Route == line.ToStamper {
 		s.row("Stamper", "in step with the discharge, %s rows/min", plain(float64(o.Strokes)))
@@ -171,7 +178,8 @@ func (s *sheet) plan(p *line.Planned) {
 		s.moulder(p)
 	}
 	if o.TightestBelt != "" {
-		s.row("Belts", "tightest is the %s: a piece every %s, %s free between", o.TightestBelt, s.length(o.Spacing.Pitch), s.length(o.Spacing.Gap))
+		s.row("Belts", "%s", s.belts(p))
+		s.row("", "tightest is the %s: a piece every %s, %s free between", o.TightestBelt, s.length(o.Spacing.Pitch), s.length(o.Spacing.Gap))
 	}
 	if o.Oil.Rate > 0 {
 		s.row("Oil", "%s for the run; valves shut whenever scaling stops", o.Oil.Run.In(u))
@@ -214,6 +222,9 @@ func (s *sheet) label(p *line.Planned) {
 		s.row("Label", "%s, %s: mean as sold at least %s, so scale at least %s; few dough pieces below %s%s", o.Label.RuleSet.Authority, o.Label.RuleSet.Edition,
 			s.fine(o.Label.Target), s.fine(o.Label.Dough), s.fine(o.Label.DoughFirst), none)
 	}
+	if o.Aim > o.Piece.Dough {
+		s.row("", "that is %s more dough than the baked weight wants", s.fine(o.Aim-o.Piece.Dough))
+	}
 	if o.Check.Pieces > 0 {
 		s.row("Check", "weigh %d pieces every %s; leave the handle while their mean is %s to %s", o.Check.Pieces, c.Every.In(s.units),
 			s.fine(o.LeaveLow), s.fine(o.LeaveHigh))
@@ -234,8 +245,8 @@ func (s *sheet) moulder(p *line.Planned) {
 	}
 	if o.Guides.Guides > 0 {
 		s.row("Guides", "%s apart", s.length(o.Guides.Guides))
-		s.row("Board", "%s high where the piece enters, %s where it leaves: a piece %s thick and %s long after %s turns", s.length(o.Heights.HeightIn), s.length(o.Heights.HeightOut),
-			s.length(o.Board.Diameter), s.length(o.Guides.Piece), hundredths(o.Board.Turns))
+		s.row("Board", "%s high where the piece enters, %s where it leaves: a piece %s thick between the guides after %s turns, and %s long behind them", s.length(o.Heights.HeightIn), s.length(o.Heights.HeightOut),
+			s.length(o.Board.Diameter), hundredths(o.Board.Turns), s.length(o.Guides.Piece))
 	}
 	if o.Pan.Volume > 0 {
 		s.row("Pan", "%s; %s full at the end of the proof, %s free at each end", o.Pan.Volume.In(s.units), o.Pan.Fill.In(s.units), s.length(o.Pan.Clearance))
@@ -269,7 +280,11 @@ func (s *sheet) weigh(p *line.Planned) {
 			mix = part.Mix
 			s.row("WEIGH", "%s of each batch, in this order (to the nearest division)", mix)
 		}
-		s.item(strconv.Itoa(i+1), part.Name, part.Mass, part.Percent)
+		name := part.Name
+		if mix == doughmath.FinalMix && o.IceToWeigh > 0 && isWater(q.Formula, name) {
+			name += ", ice included"
+		}
+		s.item(strconv.Itoa(i+1), name, part.Mass, part.Percent)
 	}
 	s.item("", "dough together", o.Weigh.Weighed, o.Weigh.TotalPercent)
 	if o.IceToWeigh > 0 {
@@ -322,5 +337,23 @@ func (s *sheet) lookAt(o *line.PlanResult) {
 	}
 }
 
-func plain(v float64) string      { return strconv.FormatFloat(v, 'f', -1, 64) }
+// isWater reports whether the formula's ingredient of that name is water.
+func isWater(formula []doughmath.Ingredient, name string) bool {
+	return slices.ContainsFunc(formula, func(g doughmath.Ingredient) bool { return g.Name == name && g.Role == doughmath.RoleWater })
+}
+
+// belts lists the belts of the product's route with their speeds.
+func (s *sheet) belts(p *line.Planned) string {
+	var list []string
+	for _, b := range s.plant.Belts {
+		if b.Route == "" || b.Route == p.Order.Product.Route {
+			list = append(list, b.Name+" at "+b.Speed.In(s.units))
+		}
+	}
+	return strings.Join(list, ", ")
+}
+
+// plain shows a setting without what binary arithmetic leaves behind.
+func plain(v float64) string { return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64) }
+
 func hundredths(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }
