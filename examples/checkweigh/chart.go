@@ -1,15 +1,17 @@
 package main
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"image/color"
 	"io"
 	"os"
+	"slices"
 	"strconv"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
-	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/vgimg"
@@ -35,26 +37,31 @@ var (
 
 const (
 	chartWidth = 11 * vg.Inch
-	laneHeight = 3.4 * vg.Inch
+	laneHeight = 3 * vg.Inch // without the strip above
 	topRoom    = 0.2 * vg.Inch
+	sideRoom   = 16 // points, on both sides together
 )
 
-// draw writes the chart in the forms asked for.
-func (l *line) draw() error {
-	var plots []*plot.Plot
-	for _, n := range l.order {
-		if a := l.lanes[n]; a.watched && len(a.points) > 0 {
-			p, err := l.plot(a)
-			if err != nil {
-				return err
-			}
-			plots = append(plots, p)
+// picture writes the chart in the forms asked for.
+func (l *line) picture() error {
+	if !l.pictured() {
+		return nil
+	}
+	plots, strips, err := l.plots()
+	if err != nil {
+		return err
+	}
+	height := topRoom
+	numbered := false
+	for _, s := range strips {
+		height = max(height, topRoom+vg.Length(len(strips))*(laneHeight+s.height()))
+		numbered = numbered || s.numbered
+	}
+	if numbered {
+		for i, m := range l.moves {
+			fmt.Fprintf(l.out, "move %d in the chart: mark %g to %g\n", i+1, m.from, m.to)
 		}
 	}
-	if len(plots) == 0 {
-		return fmt.Errorf("no subgroup was completed: there is nothing to draw")
-	}
-	height := vg.Length(laneHeight*vg.Length(len(plots))) + topRoom
 	if l.svg != "" {
 		c := vgsvg.New(chartWidth, height)
 		if err := save(l.svg, c, c, plots); err != nil {
@@ -63,16 +70,38 @@ func (l *line) draw() error {
 	}
 	if l.png != "" {
 		c := vgimg.NewWith(vgimg.UseWH(chartWidth, height), vgimg.UseDPI(110))
-		if err := save(l.png, c, vgimg.PngCanvas{Canvas: c}, plots); err != nil {
-			return err
-		}
+		return save(l.png, c, vgimg.PngCanvas{Canvas: c}, plots)
 	}
 	return nil
 }
 
+// plots returns the chart of each lane that has points, and the strip above it.
+func (l *line) plots() (plots []*plot.Plot, strips []*strip, err error) {
+	watched := false
+	for _, n := range l.order {
+		a := l.lanes[n]
+		watched = watched || a.watched
+		if !a.watched || len(a.points) == 0 {
+			continue
+		}
+		p, s, err := l.plot(a)
+		if err != nil {
+			return nil, nil, err
+		}
+		plots, strips = append(plots, p), append(strips, s)
+	}
+	switch {
+	case !watched:
+		return nil, nil, errors.New("no lane has enough weighings for a chart: no picture was drawn")
+	case len(plots) == 0:
+		return nil, nil, errors.New("no subgroup was completed: no picture was drawn")
+	}
+	return plots, strips, nil
+}
+
 // save draws the lanes one below the other and writes the picture.
 func save(name string, c vg.CanvasSizer, picture io.WriterTo, plots []*plot.Plot) error {
-	tiles := draw.Tiles{Rows: len(plots), Cols: 1, PadTop: topRoom, PadY: vg.Points(6), PadRight: vg.Points(10), PadLeft: vg.Points(6), PadBottom: vg.Points(4)}
+	tiles := draw.Tiles{Rows: len(plots), Cols: 1, PadTop: topRoom, PadY: vg.Points(6), PadRight: vg.Points(sideRoom - 6), PadLeft: vg.Points(6), PadBottom: vg.Points(4)}
 	var grid [][]*plot.Plot
 	for _, p := range plots {
 		grid = append(grid, []*plot.Plot{p})
@@ -92,26 +121,98 @@ func save(name string, c vg.CanvasSizer, picture io.WriterTo, plots []*plot.Plot
 	return file.Close()
 }
 
-// plot draws one lane: its points, the limits, the signals and the moves of the mark.
-func (l *line) plot(a *lane) (*plot.Plot, error) {
+// plot draws one lane: its points, the limits, the signals and the moves of the
+// mark. It returns how high the strip above it is, too.
+func (l *line) plot(a *lane) (*plot.Plot, *strip, error) {
 	p := plot.New()
 	p.Title.Text = fmt.Sprintf("Lane %d: averages of %d pieces", a.number, a.watch.Setup().Size)
 	if a.watch.Setup().Size == 1 {
 		p.Title.Text = fmt.Sprintf("Lane %d: single pieces", a.number)
 	}
 	p.X.Label.Text, p.Y.Label.Text = "point", "weight ("+l.unit+")"
-	p.Title.Padding = vg.Points(4)
-	p.Legend.Top, p.Legend.Padding = true, vg.Points(2)
 	p.X.Tick.Marker = every{5}
+	box := l.frame(a)
+	s := &strip{}
+	for _, part := range []func() error{
+		func() error { return addSetUp(p, s, a, box) },
+		func() error { return l.addLimits(p, a, box) },
+		func() error { return l.addPoints(p, s, a) },
+	} {
+		if err := part(); err != nil {
+			return nil, nil, err
+		}
+	}
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = box.left, box.right, box.low, box.high
+	l.addMoves(p, s, a, box)
+	return p, s, nil
+}
 
-	first, last := float64(a.points[0].Number), float64(a.points[len(a.points)-1].Number)
-	p.X.Min, p.X.Max = first-0.5, last+0.5
+// frame is what a lane's chart spans, in points and in the unit shown.
+type frame struct{ left, right, low, high float64 }
+
+// frame returns the span of a lane's points and limits, with a little room.
+func (l *line) frame(a *lane) frame {
+	f := frame{
+		left: float64(a.points[0].Number) - 0.5, right: float64(a.points[len(a.points)-1].Number) + 0.5,
+		low: l.value(a.points[0].Low), high: l.value(a.points[0].High),
+	}
+	for _, pt := range a.points {
+		f.low, f.high = min(f.low, l.value(pt.Value)), max(f.high, l.value(pt.Value))
+	}
+	room := (f.high - f.low) / 12
+	f.low, f.high = f.low-room, f.high+room
+	return f
+}
+
+// addSetUp puts a ground behind the points that set the limits.
+func addSetUp(p *plot.Plot, s *strip, a *lane, f frame) error {
+	if a.settled == 0 {
+		return nil
+	}
+	end := f.left + float64(a.settled)
+	ground, err := plotter.NewPolygon(plotter.XYs{{X: f.left, Y: f.low}, {X: end, Y: f.low}, {X: end, Y: f.high}, {X: f.left, Y: f.high}})
+	if err != nil {
+		return err
+	}
+	ground.Color, ground.Width = faint, 0
+	p.Add(ground)
+	s.labels = append(s.labels, label{x: f.left, words: "set-up"})
+	if f.right > end {
+		s.labels = append(s.labels, label{x: end, words: "in use"})
+	}
+	return nil
+}
+
+// addLimits draws the centre and the limits.
+func (l *line) addLimits(p *plot.Plot, a *lane, f frame) error {
+	var names sides
+	for _, ln := range []struct {
+		name string
+		at   doughmath.Mass
+		dash []vg.Length
+	}{
+		{"lower limit", a.points[0].Low, dashes},
+		{"centre", a.watch.Setup().Centre, nil},
+		{"upper limit", a.points[0].High, dashes},
+	} {
+		drawn, err := plotter.NewLine(plotter.XYs{{X: f.left, Y: l.value(ln.at)}, {X: f.right, Y: l.value(ln.at)}})
+		if err != nil {
+			return err
+		}
+		drawn.LineStyle = draw.LineStyle{Color: ink, Width: vg.Points(1), Dashes: ln.dash}
+		p.Add(drawn)
+		names = append(names, side{ln.name + " " + l.show(ln.at), l.value(ln.at)})
+	}
+	p.Add(names)
+	return nil
+}
+
+// addPoints draws the points, joined, and the signals about them.
+func (l *line) addPoints(p *plot.Plot, s *strip, a *lane) error {
 	var all, level, spread plotter.XYs
-	low, high := l.value(a.points[0].Low), l.value(a.points[0].High)
 	for _, pt := range a.points {
 		xy := plotter.XY{X: float64(pt.Number), Y: l.value(pt.Value)}
 		all = append(all, xy)
-		low, high = min(low, xy.Y), max(high, xy.Y)
 		if pt.Signals&^divider.SpreadBeyondLimit != 0 {
 			level = append(level, xy)
 		}
@@ -119,64 +220,9 @@ func (l *line) plot(a *lane) (*plot.Plot, error) {
 			spread = append(spread, xy)
 		}
 	}
-	room := (high - low) / 6
-	p.Y.Min, p.Y.Max = low-float64(room/2), high+float64(3*room) // the notes and the key stand above
-
-	if a.settled > 0 {
-		end := first - 0.5 + float64(a.settled)
-		ground, err := plotter.NewPolygon(plotter.XYs{{X: first - 0.5, Y: p.Y.Min}, {X: end, Y: p.Y.Min}, {X: end, Y: p.Y.Max}, {X: first - 0.5, Y: p.Y.Max}})
-		if err != nil {
-			return nil, err
-		}
-		ground.Color, ground.Width = faint, 0
-		p.Add(ground)
-		if err := note(p, first-0.3, p.Y.Max-float64(room*0.6), "set-up", ink); err != nil {
-			return nil, err
-		}
-		if last > end {
-			if err := note(p, end+0.2, p.Y.Max-float64(room*0.6), "in use", ink); err != nil {
-				return nil, err
-			}
-		}
-	}
-	pt := a.points[0]
-	for _, ln := range []struct {
-		name string
-		at   doughmath.Mass
-		dash []vg.Length
-	}{
-		{"centre", a.watch.Setup().Centre, nil},
-		{"upper limit", pt.High, dashes},
-		{"lower limit", pt.Low, dashes},
-	} {
-		drawn, err := plotter.NewLine(plotter.XYs{{X: p.X.Min, Y: l.value(ln.at)}, {X: p.X.Max, Y: l.value(ln.at)}})
-		if err != nil {
-			return nil, err
-		}
-		drawn.LineStyle = draw.LineStyle{Color: ink, Width: vg.Points(1), Dashes: ln.dash}
-		p.Add(drawn)
-		if err := note(p, p.X.Max+(last-first)/200, l.value(ln.at), ln.name+"\n"+l.show(ln.at), ink); err != nil {
-			return nil, err
-		}
-	}
-	for i, m := range a.moves {
-		x := max(p.X.Min, float64(m.after)+0.5)
-		drawn, err := plotter.NewLine(plotter.XYs{{X: x, Y: p.Y.Min}, {X: x, Y: p.Y.Max}})
-		if err != nil {
-			return nil, err
-		}
-		drawn.LineStyle = draw.LineStyle{Color: green, Width: vg.Points(1.5), Dashes: dots}
-		p.Add(drawn)
-		if i == 0 {
-			p.Legend.Add("mark moved", drawn)
-		}
-		if err := note(p, x+0.2, p.Y.Max-float64(room*1.2), fmt.Sprintf("mark %g to %g", m.from, m.to), green); err != nil {
-			return nil, err
-		}
-	}
 	path, err := plotter.NewLine(all)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	path.LineStyle = draw.LineStyle{Color: blue, Width: vg.Points(0.8)}
 	p.Add(path)
@@ -194,13 +240,27 @@ func (l *line) plot(a *lane) (*plot.Plot, error) {
 		}
 		drawn, err := plotter.NewScatter(marks.at)
 		if err != nil {
-			return nil, err
+			return err
 		}
 		drawn.GlyphStyle = marks.style
 		p.Add(drawn)
-		p.Legend.Add(marks.name, drawn)
+		s.keys = append(s.keys, glyphKey(marks.name, marks.style))
 	}
-	return p, nil
+	return nil
+}
+
+// addMoves arranges the labels of the moves. The plot's range must be known.
+func (l *line) addMoves(p *plot.Plot, s *strip, a *lane, f frame) {
+	s.labels = append(s.labels, moveLabels(l.moves, a.moves, f.left)...)
+	slices.SortStableFunc(s.labels, func(a, b label) int { return cmp.Compare(a.x, b.x) })
+	p.Add(s)
+	// The lanes are drawn to one scale, or nearly: the labels' rows follow from the width alone.
+	page := p.DataCanvas(draw.Canvas{Rectangle: vg.Rectangle{Max: vg.Point{X: chartWidth - sideRoom, Y: laneHeight}}})
+	at, _ := p.Transforms(&page)
+	s.arrange(at)
+	if len(a.moves) > 0 {
+		s.keys = append(s.keys, s.moveKey())
+	}
 }
 
 // every puts a tick with its number at each multiple of step.
@@ -215,16 +275,4 @@ func (e every) Ticks(low, high float64) (out []plot.Tick) {
 		out = append(out, plot.Tick{Value: float64(x), Label: strconv.Itoa(x)})
 	}
 	return out
-}
-
-// note writes a few words into the chart, or beside it.
-func note(p *plot.Plot, x, y float64, words string, c color.Color) error {
-	label, err := plotter.NewLabels(plotter.XYLabels{XYs: plotter.XYs{{X: x, Y: y}}, Labels: []string{words}})
-	if err != nil {
-		return err
-	}
-	label.TextStyle[0].Color = c
-	label.TextStyle[0].YAlign = text.YCenter
-	p.Add(label)
-	return nil
 }

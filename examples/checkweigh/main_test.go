@@ -113,13 +113,16 @@ func TestBadRows(t *testing.T) {
 	for _, tt := range []struct{ id, row, want string }{
 		{"no-number", "85,2 g", `line 102, column 2: "85,2 g": want 1 cells`},
 		{"text", "heavy", `line 102, column weight: "heavy": want a weight in g`},
-		{"zero", "0", `line 102, column weight: "0": want a weight in g, above 0`},
+		{"zero", "0", `line 102, column weight: "0": want a weight in g, from 1 mg to 100 kg`},
 		{"below-zero", "-3", `line 102, column weight: "-3"`},
 		{"with-unit", "85 g", `line 102, column weight: "85 g"`},
 		{"not-a-number", "NaN", `line 102, column weight: "NaN"`},
 		{"infinite", "Inf", `line 102, column weight: "Inf"`},
 		{"huge", "1e9", `line 102, column weight: "1e9"`},
-		{"quote", `8"5`, `line 102, column 2: `},
+		{"lighter-than-any", "0.0001", `line 102, column weight: "0.0001"`},
+		{"quote-inside", `8"5`, `line 102, column weight: "8\"5": want no quotes, or a pair`},
+		{"quote-before", `"85.1`, `line 102, column weight: "\"85.1": want no quotes, or a pair`},
+		{"quote-behind", `85.1"`, `line 102, column weight: "85.1\"": want no quotes, or a pair`},
 	} {
 		t.Run(tt.id, func(t *testing.T) {
 			table := good + "\n" + tt.row + "\n85.0\n85.1\n84.9\n85.2\n84.8\n"
@@ -180,37 +183,21 @@ func TestMoveOfTheMark(t *testing.T) {
 	got := checkweigh(moved, "-")
 	assert.Equal(t, exitOK, got.code, got.err)
 	assert.Contains(t, got.out, "mark moved from 12 to 13\nlane 1: 3 weighings before the move belong to no subgroup")
-	assert.Contains(t, got.out, "lane 1  point 21")
+	assert.Contains(t, got.out, "lane 1  point 21  86.02 g", "only of pieces of the new mark")
 	early := checkweigh("mark,weight (g)\n12,85\n13,86\n13,85\n", "-")
 	assert.Contains(t, early.out, "1 weighings before the move")
 	assert.Contains(t, early.out, "2 of 100 weighings to set up")
 }
 
-// Two shifts with the state kept between give the points of one long shift.
-func TestStateFromShiftToShift(t *testing.T) {
-	rows := strings.SplitAfter(steady(130), "\n")
-	whole := checkweigh(strings.Join(rows, ""), "-")
-	state := filepath.Join(t.TempDir(), "state.json")
-	first := checkweigh(strings.Join(rows[:118], ""), "-state", state, "-")
-	assert.Equal(t, exitOK, first.code, first.err)
-	second := checkweigh(rows[0]+strings.Join(rows[118:], ""), "-state", state, "-")
-	assert.Equal(t, exitOK, second.code, second.err)
-	points := func(text string) (out []string) {
-		for line := range strings.Lines(text) {
-			if strings.Contains(line, "  point ") {
-				out = append(out, line)
-			}
-		}
-		return out
-	}
-	assert.Equal(t, points(whole.out), append(points(first.out), points(second.out)...))
-	other := checkweigh(steady(5), "-state", state, "-size", "4", "-")
-	assert.Equal(t, exitData, other.code, "a kept chart is not bent to other options")
-	assert.Contains(t, other.err, "averages-ranges of 5")
-	require.NoError(t, os.WriteFile(state, []byte(`{"1":{"setup":{}}}`), 0o600))
-	got := checkweigh(steady(5), "-state", state, "-")
-	assert.Equal(t, exitData, got.code)
-	assert.Contains(t, got.err, "state.json")
+// A signal of the set-up that has gone is told in full when it comes back.
+func TestSignalThatComesBackIsToldAgain(t *testing.T) {
+	got := checkweigh("weight (g)\n85\n88\n85\n85.1\n84.9\n85.2\n85.1\n84.8\n85\n85.1\n88.5\n", "-chart", "individuals", "-size", "1", "-setup", "10", "-width", "2", "-rules", "limits-only", "-")
+	assert.Equal(t, exitOK, got.code, got.err)
+	assert.Contains(t, got.out, "lane 1  point 2  88.00 g  SIGNAL beyond-limit")
+	_, inUse, found := strings.Cut(got.out, "lane 1  point 11  88.50 g  SIGNAL beyond-limit, spread-beyond-limit\n")
+	assert.True(t, found, got.out)
+	assert.Contains(t, inUse, "The pieces of this subgroup scatter")
+	assert.Contains(t, inUse, "The chart signals a change")
 }
 
 // A lane that stands still does not keep the others from advice.
@@ -227,32 +214,8 @@ func TestLaneThatStopsIsNotWaitedFor(t *testing.T) {
 			fmt.Fprintf(&table, "2,12,%.1f\n", w)
 		}
 	}
-	got := checkweigh(table.String(), "-setup", "4", "-trials", trials, "-target", "85 g", "-limit", "0.8 g", "-")
+	got := checkweigh(table.String(), "-setup", "4", "-trials", trials, "-target", "85 g", "-limit", "0.8 g", "-mark-low", "0", "-mark-high", "40", "-")
 	assert.Equal(t, exitOK, got.code, got.err)
 	// Once with both lanes, then with every second subgroup of the one that runs.
 	assert.Equal(t, 4, strings.Count(got.out, "\nmark 12: "), got.out)
-}
-
-func TestUsage(t *testing.T) {
-	for _, args := range [][]string{
-		{},
-		{"a.csv", "b.csv"},
-		{"-demo", "a.csv"},
-		{"-chart", "pie", "-"},
-		{"-chart", "cusum", "-"},
-		{"-bad-rows", "hide", "-"},
-		{"-setup", "1", "-"},
-		{"-size", "40", "-"},
-		{"-rules", "none", "-"},
-		{"-trials", "t.csv", "-"},
-		{"-target", "85", "-"},
-		{"-nonsense"},
-	} {
-		got := checkweigh("", args...)
-		assert.Equal(t, exitUsage, got.code, "%q", args)
-		assert.NotEmpty(t, got.err)
-	}
-	assert.Equal(t, exitOK, checkweigh("", "-h").code)
-	got := checkweigh("", filepath.Join(t.TempDir(), "missing.csv"))
-	assert.Equal(t, exitData, got.code)
 }

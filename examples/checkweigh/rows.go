@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -23,102 +24,213 @@ type row struct {
 	weight  doughmath.Mass
 }
 
-// badRow is what cannot be read, and where.
+// badCell is a cell that cannot be read.
+type badCell struct{ column, value, want string }
+
+// badRow is what cannot be read in one row, in the order of its columns.
 type badRow struct {
-	line          int
-	column, value string
-	want          string
+	line  int
+	cells []badCell
 }
 
 func (b *badRow) Error() string {
-	return fmt.Sprintf("line %d, column %s: %q: want %s", b.line, b.column, b.value, b.want)
+	cells := make([]string, len(b.cells))
+	for i, c := range b.cells {
+		cells[i] = fmt.Sprintf("column %s: %q: want %s", c.column, c.value, c.want)
+	}
+	return fmt.Sprintf("line %d, %s", b.line, strings.Join(cells, "; "))
 }
 
-// rows reads a table row by row, as it arrives.
+// bad returns a row with one bad cell.
+func bad(line int, column, value, want string) *badRow {
+	return &badRow{line, []badCell{{column, value, want}}}
+}
+
+// marks is the scale that a mark must lie on.
+type marks struct {
+	low, high float64
+	scale     string // whose scale it is; "" if nobody said where it ends
+}
+
+// anyMark is a scale whose ends nobody gave. The bounds are those of the library.
+var anyMark = marks{low: -1e9, high: 1e9}
+
+func (m marks) want() string {
+	text := fmt.Sprintf("a number from %g to %g", m.low, m.high)
+	if m.scale != "" {
+		text += ", " + m.scale
+	}
+	return text
+}
+
+// The bounds of the other cells. The library takes pieces of 1 mg to 100 kg.
+const (
+	mostLanes  = 1000 // far more than any divider has
+	mostPieces = 100_000
+	lightest   = doughmath.Mass(0.001)
+	heaviest   = doughmath.Mass(100_000)
+)
+
+// weightColumn is the column that every table has.
+const weightColumn = "weight"
+
+// rows reads a table row by row, as it arrives. A row is a line: a quote that
+// was never closed spoils its own line and no other.
 type rows struct {
-	csv  *csv.Reader
-	at   map[string]int // column by name
-	unit string
+	in      *bufio.Reader
+	line    int
+	columns []string
+	unit    string
+	marks   marks
 }
 
-// newRows reads the header: the columns named, in any order, of which only the
-// first must be there; it holds its unit in parentheses.
-func newRows(in io.Reader, weight string, others ...string) (*rows, error) {
-	r := &rows{csv: csv.NewReader(in), at: map[string]int{}}
-	r.csv.FieldsPerRecord = -1 // a short row is told with its line and column, below
-	r.csv.TrimLeadingSpace = true
-	header, err := r.csv.Read()
+// newRows reads the header: the weight with its unit in parentheses, and any
+// of the other columns, in any order.
+func newRows(in io.Reader, scale marks, others ...string) (*rows, error) {
+	r := &rows{in: bufio.NewReader(in), marks: scale}
+	header, err := r.cells()
 	if errors.Is(err, io.EOF) {
-		return nil, fmt.Errorf(`line 1: nothing there: want a header such as "%s,%s (g)"`, strings.Join(others, ","), weight)
+		return nil, fmt.Errorf(`line 1: nothing there: want a header such as "%s,%s (g)"`, strings.Join(others, ","), weightColumn)
 	}
 	if err != nil {
 		return nil, err
 	}
 	for i, cell := range header {
-		name, unit, _ := strings.Cut(strings.TrimPrefix(cell, "\ufeff"), "(")
-		name = strings.ToLower(strings.TrimSpace(name))
-		if name == weight {
-			r.unit = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(unit), ")"))
-			if _, err := doughmath.ParseMass("1 " + r.unit); err != nil {
-				return nil, &badRow{1, weight, cell, `its unit in parentheses, such as "weight (g)"`}
-			}
-		} else if !slices.Contains(others, name) {
-			return nil, &badRow{1, strconv.Itoa(i + 1), cell, "one of " + strings.Join(append(slices.Clone(others), weight+" (g)"), ", ")}
+		if err := r.addColumn(i, cell, others); err != nil {
+			return nil, err
 		}
-		if _, twice := r.at[name]; twice {
-			return nil, &badRow{1, name, cell, "each column once"}
-		}
-		r.at[name] = i
 	}
-	if _, ok := r.at[weight]; !ok {
-		return nil, &badRow{1, weight, strings.Join(header, ","), `a column such as "weight (g)"`}
+	if !r.has(weightColumn) {
+		return nil, bad(r.line, weightColumn, strings.Join(header, ","), `a column such as "weight (g)"`)
 	}
 	return r, nil
 }
 
+// addColumn takes one cell of the header.
+func (r *rows) addColumn(i int, cell string, others []string) error {
+	name, unit, _ := strings.Cut(cell, "(")
+	name = strings.ToLower(strings.TrimSpace(name))
+	switch {
+	case name == weightColumn:
+		r.unit = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(unit), ")"))
+		if _, err := doughmath.ParseMass("1 " + r.unit); err != nil {
+			return bad(r.line, weightColumn, cell, `its unit in parentheses, such as "weight (g)"`)
+		}
+	case !slices.Contains(others, name):
+		return bad(r.line, strconv.Itoa(i+1), cell, "one of "+strings.Join(append(slices.Clone(others), weightColumn+" (g)"), ", "))
+	}
+	if r.has(name) {
+		return bad(r.line, name, cell, "each column once")
+	}
+	r.columns = append(r.columns, name)
+	return nil
+}
+
+// has reports whether the table has the column.
+func (r *rows) has(name string) bool { return slices.Contains(r.columns, name) }
+
 // next returns the next row, io.EOF after the last, or a *badRow.
 func (r *rows) next() (row, error) {
-	cells, err := r.csv.Read()
+	cells, err := r.cells()
 	if err != nil {
-		var broken *csv.ParseError
-		if errors.As(err, &broken) {
-			return row{}, &badRow{broken.StartLine, strconv.Itoa(broken.Column), broken.Err.Error(), "cells separated by commas, quotes in pairs"}
-		}
 		return row{}, err
 	}
-	line, _ := r.csv.FieldPos(0)
-	out := row{line: line, lane: 1}
-	if len(cells) != len(r.at) {
-		return row{}, &badRow{line, strconv.Itoa(len(cells)), strings.Join(cells, ","), fmt.Sprintf("%d cells, as in the header", len(r.at))}
+	if len(cells) != len(r.columns) {
+		return row{}, bad(r.line, strconv.Itoa(len(cells)), clip(strings.Join(cells, ",")), fmt.Sprintf("%d cells, as in the header", len(r.columns)))
 	}
-	for name, i := range r.at {
+	out := row{line: r.line, lane: 1}
+	wrong := badRow{line: r.line}
+	for i, name := range r.columns {
 		cell := strings.TrimSpace(cells[i])
-		number, err := strconv.ParseFloat(cell, 64)
-		whole := err == nil && number == math.Trunc(number) && number >= 1 && number <= 1e5
-		switch name {
-		case "lane":
-			if !whole {
-				return row{}, &badRow{line, name, cell, "a whole number from 1"}
-			}
-			out.lane = int(number)
-		case "pieces":
-			if !whole {
-				return row{}, &badRow{line, name, cell, "a whole number from 1"}
-			}
-			out.pieces = int(number)
-		case "mark":
-			if err != nil || math.Abs(number) > 1e9 || math.IsNaN(number) {
-				return row{}, &badRow{line, name, cell, "a number"}
-			}
-			out.mark, out.hasMark = number, true
-		default:
-			if err == nil {
-				out.weight, err = doughmath.ParseMass(cell + " " + r.unit)
-			}
-			if err != nil || out.weight <= 0 || out.weight > 100*1000 {
-				return row{}, &badRow{line, name, cell, "a weight in " + r.unit + ", above 0 and up to 100 kg"}
-			}
+		if want := r.read(&out, name, cell); want != "" {
+			wrong.cells = append(wrong.cells, badCell{name, clip(cell), want})
 		}
 	}
+	if len(wrong.cells) > 0 {
+		return row{}, &wrong
+	}
 	return out, nil
+}
+
+// read puts a cell into its place in the row, or returns what it should have been.
+func (r *rows) read(out *row, name, cell string) (want string) {
+	number, err := strconv.ParseFloat(cell, 64)
+	switch name {
+	case "lane":
+		return count(&out.lane, number, err, mostLanes)
+	case "pieces":
+		return count(&out.pieces, number, err, mostPieces)
+	case "mark":
+		if err != nil || !(number >= r.marks.low && number <= r.marks.high) {
+			return r.marks.want()
+		}
+		out.mark, out.hasMark = number, true
+	default:
+		if err == nil {
+			out.weight, err = doughmath.ParseMass(cell + " " + r.unit)
+		}
+		if err != nil || !(out.weight >= lightest && out.weight <= heaviest) {
+			return "a weight in " + r.unit + ", from 1 mg to 100 kg"
+		}
+	}
+	return ""
+}
+
+// count takes a whole number from 1 to most.
+func count(n *int, number float64, err error, most int) (want string) {
+	if err != nil || number != math.Trunc(number) || !(number >= 1 && number <= float64(most)) {
+		return fmt.Sprintf("a whole number from 1 to %d", most)
+	}
+	*n = int(number)
+	return ""
+}
+
+// cells returns the cells of the next line that is not blank.
+func (r *rows) cells() ([]string, error) {
+	text := ""
+	for strings.TrimSpace(text) == "" {
+		var err error
+		text, err = r.in.ReadString('\n')
+		if err != nil && (text == "" || !errors.Is(err, io.EOF)) {
+			if errors.Is(err, io.EOF) {
+				return nil, err
+			}
+			return nil, fmt.Errorf("after line %d: %w", r.line, err)
+		}
+		r.line++
+	}
+	text = strings.TrimRight(text, "\r\n")
+	if r.line == 1 {
+		text = strings.TrimPrefix(text, "\ufeff") // which some spreadsheets put in front
+	}
+	line := csv.NewReader(strings.NewReader(text))
+	line.FieldsPerRecord = -1 // a short row is told with its line and column
+	line.TrimLeadingSpace = true
+	before, err := line.Read()
+	if err != nil { // with the cells before the one that is wrong
+		return nil, r.stray(text, len(before))
+	}
+	return before, nil
+}
+
+// stray says in which cell of a line a quote has no partner, or stands in the middle.
+func (r *rows) stray(text string, cell int) *badRow {
+	column := strconv.Itoa(cell + 1)
+	if cell < len(r.columns) {
+		column = r.columns[cell]
+	}
+	value := text
+	if apart := strings.Split(text, ","); len(apart) == len(r.columns) {
+		value = strings.TrimSpace(apart[cell])
+	}
+	return bad(r.line, column, clip(value), "no quotes, or a pair of them about the whole cell")
+}
+
+// clip keeps a message to one line, whatever the table holds.
+func clip(text string) string {
+	const most = 60
+	if letters := []rune(text); len(letters) > most {
+		return string(letters[:most]) + "..."
+	}
+	return text
 }

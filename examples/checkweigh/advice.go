@@ -1,0 +1,152 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath"
+	"example.com/dough/testdata"
+)
+
+// confidence is that of the trials' curve. Source: common practice.
+const confidence = doughmath.Percent(95)
+
+// scale is that of the handle, as far as the options say.
+func (l *line) scale() marks {
+	if l.trials == "" && !l.demo {
+		return anyMark
+	}
+	return marks{l.markLow, l.markHigh, "the handle's scale as -mark-low and -mark-high give it"}
+}
+
+// calibrate fits weight to mark, if trials were named.
+func (l *line) calibrate() error {
+	var data []byte
+	var err error
+	switch {
+	case l.trials != "":
+		data, err = os.ReadFile(l.trials)
+	case l.demo:
+		data, err = testdata.Scenario("trials.csv")
+	default:
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	trials, err := readTrials(data, l.scale())
+	if err != nil {
+		return fmt.Errorf("trials: %w", err)
+	}
+	fit, err := divider.MarkFit(divider.MarkFitInput{Trials: trials, Confidence: confidence, Shape: divider.Straight, Weighting: divider.ByPieces})
+	if err != nil {
+		return fmt.Errorf("trials: %w", err)
+	}
+	l.calibration = &fit.Calibration
+	for _, s := range fit.Conditions.Sentences() {
+		fmt.Fprintln(l.out, "trials: "+s)
+	}
+	return nil
+}
+
+// readTrials reads the table of trials, or complains of every row that cannot be read.
+func readTrials(data []byte, scale marks) ([]divider.Trial, error) {
+	rows, err := newRows(bytes.NewReader(data), scale, "mark", "pieces")
+	if err != nil {
+		return nil, err
+	}
+	var wrong complaints
+	for _, name := range []string{"mark", "pieces"} {
+		if !rows.has(name) {
+			wrong.add("line 1: no column %s: want mark, weight (%s) and pieces", name, rows.unit)
+		}
+	}
+	if len(wrong) > 0 {
+		return nil, errors.Join(wrong...)
+	}
+	var trials []divider.Trial
+	for {
+		r, err := rows.next()
+		if errors.Is(err, io.EOF) {
+			return trials, errors.Join(wrong...)
+		}
+		var row *badRow
+		if err != nil && !errors.As(err, &row) {
+			return nil, err
+		}
+		if err != nil {
+			wrong = append(wrong, err)
+			continue
+		}
+		trials = append(trials, divider.Trial{Mark: r.mark, Weight: r.weight, Pieces: r.pieces})
+	}
+}
+
+// advise says where to set the mark, once every lane that runs has a new
+// subgroup: one handle serves them all. A lane that has a second one before
+// another has its first does not wait for it.
+func (l *line) advise(a *lane, p divider.ChartPoint) error {
+	if l.calibration == nil {
+		return nil
+	}
+	_, again := l.latest[a.number]
+	l.latest[a.number] = p.Value
+	if len(l.latest) < len(l.order) && !again {
+		return nil
+	}
+	var sum doughmath.Mass
+	for _, n := range l.order { // in the order of lanes, so that sums come out alike
+		sum += l.latest[n]
+	}
+	lanes := len(l.latest)
+	mean := sum / doughmath.Mass(lanes)
+	clear(l.latest)
+	next, err := divider.NextMark(divider.NextMarkInput{
+		Calibration: *l.calibration, Mark: l.mark, Weight: mean, Pieces: l.size * lanes, Target: l.target, Limit: l.limit,
+		Division: l.division, MarkLow: l.markLow, MarkHigh: l.markHigh,
+	})
+	var none *doughmath.NoSolutionError
+	if errors.As(err, &none) {
+		l.adviseNothing(none.Advice)
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	l.adviseNothing("")
+	l.printAdvice(next, mean)
+	return nil
+}
+
+// adviseNothing says why no advice can be given, once for each reason: the
+// charts do not need it and go on. The empty reason says that there is advice again.
+func (l *line) adviseNothing(why string) {
+	if why != "" && why != l.unadvised {
+		fmt.Fprintf(l.out, "mark %g: no advice can be given\n", l.mark)
+		l.say(why)
+	}
+	l.unadvised = why
+}
+
+// printAdvice prints an advice, and in full if it is not that of the last time.
+func (l *line) printAdvice(next divider.NextMarkResult, mean doughmath.Mass) {
+	switch next.Action {
+	case divider.Move, divider.OffScale:
+		fmt.Fprintf(l.out, "mark %g: %s to %.6g (mean %s, target %s)\n", l.mark, next.Action, next.Mark, l.show(mean), l.show(l.target))
+	case divider.Between:
+		fmt.Fprintf(l.out, "mark %g: %s (mean %s, target %s)\n", l.mark, next.Action, l.show(mean), l.show(l.target))
+	default:
+		fmt.Fprintf(l.out, "mark %g: %s (mean %s)\n", l.mark, next.Action, l.show(mean))
+	}
+	if next.Action != l.action {
+		l.say(next.Advice)
+		for _, s := range next.Cautions.Sentences() {
+			l.say(s)
+		}
+	}
+	l.action = next.Action
+}

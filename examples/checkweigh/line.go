@@ -1,0 +1,288 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"strconv"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath"
+	"example.com/dough/testdata"
+)
+
+// line is the divider: all its lanes behind one handle.
+type line struct {
+	options
+	out         io.Writer
+	unit        string // of the weighings, for all that is shown
+	lanes       map[int]*lane
+	order       []int // lanes as they first appeared
+	calibration *divider.Calibration
+	mark        float64
+	marked      bool
+	moves       []move                 // in this run, to be drawn
+	latest      map[int]doughmath.Mass // mean of the newest subgroup of each lane at this mark
+	action      divider.Action         // of the last advice
+	unadvised   string                 // why the last time no advice could be given
+	weighings   int
+	skipped     int // rows that could not be read
+}
+
+// lane is one lane's chart.
+type lane struct {
+	number  int
+	setup   []doughmath.Mass // gathered until they set the limits
+	watch   divider.Watch
+	watched bool
+	settled int                  // points that set the limits
+	last    int                  // number of the last point in this run, 0 before it
+	points  []divider.ChartPoint // to be drawn
+	signals divider.Signals      // of the last point
+	moves   []laneMove
+}
+
+// move is a move of the handle from one mark to another.
+type move struct{ from, to float64 }
+
+// laneMove is a move as a lane saw it: after which of its points, and the
+// move's number in the run, counted from 1.
+type laneMove struct{ after, number int }
+
+func (l *line) process(args []string, stdin io.Reader, stderr io.Writer) error {
+	if err := l.calibrate(); err != nil {
+		return err
+	}
+	if err := l.restore(); err != nil {
+		return err
+	}
+	in, done, err := l.open(args, stdin)
+	if err != nil {
+		return err
+	}
+	defer done()
+	rows, err := newRows(in, l.scale(), "lane", "mark")
+	if err != nil {
+		return err
+	}
+	l.unit = rows.unit
+	if l.calibration != nil && !rows.has("mark") {
+		return errors.New("line 1: no column mark: -trials says where to set the mark, and for that every weighing needs the mark it was made at; add the column, or leave out -trials")
+	}
+	if err := l.goOn(rows); err != nil {
+		return err
+	}
+	// What was read is kept and drawn even if the reading came to a bad end.
+	stopped := l.read(rows, stderr)
+	l.summary()
+	kept := l.keep()
+	if stopped != nil && kept == nil && l.state != "" {
+		next := rows.line + 1
+		if bad := (*badRow)(nil); errors.As(stopped, &bad) {
+			next = bad.line // once it is mended
+		}
+		stopped = fmt.Errorf("%w\n%s keeps what was read before it: go on with a table that begins at line %d, under the header", stopped, l.state, next)
+	}
+	return errors.Join(stopped, kept, l.picture())
+}
+
+// open returns the table of weighings, and what to do when it has been read.
+func (l *line) open(args []string, stdin io.Reader) (io.Reader, func(), error) {
+	nothing := func() {}
+	switch {
+	case l.demo:
+		data, err := testdata.Scenario("weighings.csv")
+		return bytes.NewReader(data), nothing, err
+	case args[0] == "-":
+		return stdin, nothing, nil
+	}
+	file, err := os.Open(args[0])
+	return file, func() { _ = file.Close() }, err // only read
+}
+
+// read takes the weighings one by one, and returns what stopped it before the end.
+func (l *line) read(rows *rows, stderr io.Writer) error {
+	for {
+		row, err := rows.next()
+		if errors.Is(err, io.EOF) {
+			return nil
+		}
+		var bad *badRow
+		switch {
+		case errors.As(err, &bad) && l.badRows == "skip":
+			complain(stderr, err)
+			l.skipped++
+			continue
+		case bad != nil:
+			return fmt.Errorf("%w (nothing after it was read; -bad-rows skip leaves it out)", err)
+		case err != nil:
+			return err
+		}
+		if err := l.weigh(row); err != nil {
+			return fmt.Errorf("line %d: %w (nothing after it was read)", row.line, err)
+		}
+	}
+}
+
+// lane returns the lane of that number, a new one if it was not seen before.
+func (l *line) lane(number int) *lane {
+	a := l.lanes[number]
+	if a == nil {
+		a = &lane{number: number}
+		l.lanes[number] = a
+		l.order = append(l.order, number)
+	}
+	return a
+}
+
+// weigh takes one weighing.
+func (l *line) weigh(r row) error {
+	l.weighings++
+	if r.hasMark {
+		if l.marked && r.mark != l.mark {
+			l.move(r.mark)
+		}
+		l.mark, l.marked = r.mark, true
+	}
+	a := l.lane(r.lane)
+	if !a.watched {
+		a.setup = append(a.setup, r.weight)
+		if len(a.setup) == l.setup*l.size {
+			return l.settle(a)
+		}
+		return nil
+	}
+	p, complete, err := a.watch.Add(r.weight)
+	if err != nil || !complete {
+		return err
+	}
+	a.last = p.Number
+	if l.pictured() { // only a picture needs what is past
+		a.points = append(a.points, p)
+	}
+	l.report(a, p)
+	return l.advise(a, p)
+}
+
+// move notes that the handle was moved: a subgroup of two settings would be none.
+func (l *line) move(to float64) {
+	fmt.Fprintf(l.out, "mark moved from %g to %g\n", l.mark, to)
+	clear(l.latest)
+	if l.pictured() {
+		l.moves = append(l.moves, move{l.mark, to})
+	}
+	for _, n := range l.order {
+		if dropped := l.startAfresh(l.lanes[n]); dropped > 0 {
+			fmt.Fprintf(l.out, "lane %d: %d weighings before the move belong to no subgroup and are left out\n", n, dropped)
+		}
+	}
+}
+
+// startAfresh gives up what a lane gathered at the mark before, and returns
+// how many weighings that were. The chart of a lane that is being set up only
+// begins after the move, so the move is none of its chart.
+func (l *line) startAfresh(a *lane) (dropped int) {
+	if !a.watched {
+		dropped, a.setup = len(a.setup), nil
+		return dropped
+	}
+	if l.pictured() {
+		a.moves = append(a.moves, laneMove{a.last, len(l.moves)})
+	}
+	return a.watch.Restart()
+}
+
+// settle sets up a lane's chart on the pieces gathered.
+func (l *line) settle(a *lane) error {
+	gathered, design := a.setup, l.chart(0, 0)
+	a.setup = nil // if they make no chart they are not gone on with
+	out, err := divider.SetUpChart(divider.SetUpChartInput{
+		Kind: design.Kind, Size: design.Size, Weighings: gathered, Width: design.Width, Rules: design.Rules,
+	}, nil)
+	if err != nil {
+		return fmt.Errorf("lane %d has no chart, and the %d weighings for it are left out: %w", a.number, len(gathered), err)
+	}
+	if a.watch, err = divider.NewWatch(out.Setup); err != nil {
+		return err
+	}
+	for _, m := range gathered { // so that runs carry over into use, and numbers go on
+		if _, _, err := a.watch.Add(m); err != nil {
+			return err
+		}
+	}
+	a.points, a.settled, a.last, a.watched = out.Chart.Points, out.Subgroups, out.Subgroups, true
+	fmt.Fprintf(l.out, "lane %d  set up on %d subgroups of %d: %s from %s to %s, pieces scatter by %s\n",
+		a.number, out.Subgroups, l.size, l.show(out.Setup.Centre), l.show(out.Chart.Low), l.show(out.Chart.High), l.show(out.Setup.SD))
+	for _, p := range a.points {
+		if p.Signals != 0 {
+			l.report(a, p)
+		}
+		a.signals = p.Signals
+	}
+	for _, s := range (out.Conditions &^ doughmath.OutOfControl).Sentences() {
+		l.say(s)
+	}
+	if out.Conditions.Has(doughmath.OutOfControl) {
+		l.say("The set-up run was not steady: find each cause, leave out the subgroups it explains and set up again before you trust the limits.")
+	}
+	return nil
+}
+
+// report prints the state at a point, and a sentence for each signal that the
+// point before did not have.
+func (l *line) report(a *lane, p divider.ChartPoint) {
+	state := "steady"
+	if p.Signals != 0 {
+		state = "SIGNAL " + p.Signals.String()
+	}
+	fmt.Fprintf(l.out, "lane %d  point %d  %s  %s\n", a.number, p.Number, l.show(p.Value), state)
+	for _, s := range (p.Signals &^ a.signals).Sentences() {
+		l.say(s)
+	}
+	if a.signals == 0 && p.Signals != 0 {
+		l.say(doughmath.OutOfControl.Sentences()[0])
+	}
+	a.signals = p.Signals
+}
+
+// value is a weight in the unit of the weighings.
+func (l *line) value(m doughmath.Mass) float64 {
+	v, _ := doughmath.InUnit(m, l.unit) // newRows made sure of the unit
+	return v
+}
+
+// show is a weight in the unit of the weighings, to four figures or the whole.
+func (l *line) show(m doughmath.Mass) string {
+	v := l.value(m)
+	decimals := 3
+	for size := math.Abs(v); size >= 10 && decimals > 0; size /= 10 {
+		decimals--
+	}
+	return strconv.FormatFloat(v, 'f', decimals, 64) + " " + l.unit
+}
+
+// say prints a sentence that goes with the line above.
+func (l *line) say(sentence string) { fmt.Fprintln(l.out, "        "+sentence) }
+
+// summary says how many weighings there were and what is not finished.
+func (l *line) summary() {
+	fmt.Fprintf(l.out, "%d weighings", l.weighings)
+	if l.skipped > 0 {
+		fmt.Fprintf(l.out, ", %d rows skipped", l.skipped)
+	}
+	fmt.Fprintln(l.out)
+	for _, n := range l.order {
+		a := l.lanes[n]
+		switch {
+		case !a.watched && l.state != "":
+			fmt.Fprintf(l.out, "lane %d: %d of %d weighings to set up its chart; %s keeps them for the next run\n", n, len(a.setup), l.setup*l.size, l.state)
+		case !a.watched:
+			fmt.Fprintf(l.out, "lane %d: %d of %d weighings to set up its chart; weigh more, or set up on fewer subgroups\n", n, len(a.setup), l.setup*l.size)
+		case a.watch.Waiting() > 0:
+			fmt.Fprintf(l.out, "lane %d: %d of %d weighings of the next subgroup\n", n, a.watch.Waiting(), l.size)
+		}
+	}
+}

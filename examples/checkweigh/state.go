@@ -1,0 +1,171 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath"
+)
+
+// saved is all that the next run needs to go on as if nothing had been.
+type saved struct {
+	Chart  savedChart     `json:"chart"`
+	Mark   *float64       `json:"mark,omitempty"`   // where the handle stood; left out if the table had no marks
+	Action divider.Action `json:"action,omitempty"` // of the last advice
+	Lanes  []savedLane    `json:"lanes"`            // as they first appeared
+}
+
+// savedChart is how subgroups are formed and judged. Pieces gathered for one
+// chart are none for another.
+type savedChart struct {
+	Kind  string  `json:"kind"`
+	Size  int     `json:"size"`
+	Width float64 `json:"width"`
+	Rules string  `json:"rules"`
+}
+
+func (c savedChart) String() string {
+	return fmt.Sprintf("-chart %s -size %d -width %g -rules %s", c.Kind, c.Size, c.Width, c.Rules)
+}
+
+// savedLane holds either a set-up that goes on or a chart in use.
+type savedLane struct {
+	Lane    int              `json:"lane"`
+	SetUp   []doughmath.Mass `json:"set_up,omitempty"`  // weighings of the set-up so far
+	Watch   *divider.Watch   `json:"watch,omitempty"`   // the chart, with its unfinished subgroup
+	Signals divider.Signals  `json:"signals,omitempty"` // of the last point, whose sentences were said
+	Latest  *doughmath.Mass  `json:"latest,omitempty"`  // mean of a subgroup that no advice rests on yet
+}
+
+// restore takes up the charts where the last shift left them.
+func (l *line) restore() error {
+	if l.state == "" {
+		return nil
+	}
+	data, err := os.ReadFile(l.state)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil // the first shift
+	}
+	if err != nil {
+		return err
+	}
+	var kept saved
+	in := json.NewDecoder(bytes.NewReader(data))
+	in.DisallowUnknownFields()
+	if err := in.Decode(&kept); err != nil {
+		return l.noState(err)
+	}
+	if asked := l.design(); kept.Chart != asked {
+		return fmt.Errorf("%s was kept with %s, this call asks for %s: call with the former, or name another -state file to set up anew", l.state, kept.Chart, asked)
+	}
+	for _, lane := range kept.Lanes {
+		if err := l.restoreLane(lane); err != nil {
+			return l.noState(fmt.Errorf("lane %d: %w", lane.Lane, err))
+		}
+	}
+	if kept.Mark != nil {
+		l.mark, l.marked = *kept.Mark, true
+	}
+	if l.calibration != nil { // without trials nothing was, or will be, said of the mark
+		l.action = kept.Action
+	}
+	return nil
+}
+
+// noState says that a file is not what keep writes.
+func (l *line) noState(err error) error {
+	return fmt.Errorf("%s holds no charts that can be gone on with (%w): name another -state file to set up anew", l.state, err)
+}
+
+// restoreLane takes up one lane.
+func (l *line) restoreLane(kept savedLane) error {
+	if kept.Lane < 1 || kept.Lane > mostLanes {
+		return fmt.Errorf("want a whole number from 1 to %d", mostLanes)
+	}
+	if l.lanes[kept.Lane] != nil {
+		return errors.New("want each lane once")
+	}
+	if kept.Watch != nil && len(kept.SetUp) > 0 {
+		return errors.New("want a set-up or a chart in use, not both")
+	}
+	for _, m := range kept.SetUp {
+		if !(m >= lightest && m <= heaviest) {
+			return fmt.Errorf("set_up holds %v: want 1 mg to 100 kg", m)
+		}
+	}
+	a := l.lane(kept.Lane)
+	a.setup, a.signals = kept.SetUp, kept.Signals
+	if kept.Watch != nil {
+		was := kept.Watch.Setup()
+		if was != l.chart(was.Centre, was.SD) {
+			return errors.New("want the chart that stands at the head of the file")
+		}
+		a.watch, a.watched = *kept.Watch, true
+	}
+	if kept.Latest != nil && l.calibration != nil {
+		l.latest[kept.Lane] = *kept.Latest
+	}
+	return nil
+}
+
+// goOn holds what was kept against the header and the options of this run,
+// and sets up the charts that now have enough weighings.
+func (l *line) goOn(r *rows) error {
+	if len(l.order) == 0 {
+		return nil
+	}
+	switch {
+	case l.marked && !r.has("mark"):
+		return fmt.Errorf("%s was kept at mark %g, but the table has no column mark, so that nobody can tell whether the handle was moved since: add the column, or name another -state file to set up anew", l.state, l.mark)
+	case !l.marked && r.has("mark"):
+		return fmt.Errorf("%s was kept from a table without marks, but this one has a column mark, and nobody can tell whether the handle was moved in between: leave the column out, or name another -state file to set up anew", l.state)
+	}
+	for _, n := range l.order {
+		a := l.lanes[n]
+		wanted := l.setup * l.size
+		switch {
+		case len(a.setup) > wanted:
+			return fmt.Errorf("%s holds %d weighings of lane %d to set up its chart, more than -setup %d takes: call with -setup %d or more", l.state, len(a.setup), n, l.setup, (len(a.setup)+l.size-1)/l.size)
+		case len(a.setup) == wanted:
+			if err := l.settle(a); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// design is the chart that the options ask for, as it is kept.
+func (l *line) design() savedChart { return savedChart{l.kind, l.size, l.width, l.rules} }
+
+// keep writes the state.
+func (l *line) keep() error {
+	if l.state == "" {
+		return nil
+	}
+	out := saved{Chart: l.design(), Action: l.action, Lanes: []savedLane{}}
+	if l.marked {
+		out.Mark = &l.mark
+	}
+	for _, n := range l.order {
+		a := l.lanes[n]
+		lane := savedLane{Lane: n, SetUp: a.setup, Signals: a.signals}
+		if a.watched {
+			lane.Watch = &a.watch
+		}
+		if m, ok := l.latest[n]; ok {
+			lane.Latest = &m
+		}
+		out.Lanes = append(out.Lanes, lane)
+	}
+	data, err := json.MarshalIndent(out, "", " ")
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(l.state, append(data, '\n'), 0o644)
+}
