@@ -26,8 +26,8 @@ const (
 // DustFigure is one figure of an authority. A single value has To equal to From.
 type DustFigure struct {
 	What  string  `json:"what"`  // what is limited or measured
-	From  float64 `json:"from"`  // the value, or the lower end of the range printed, in Unit
-	To    float64 `json:"to"`    // the value again, or the upper end, in Unit
+	From  float64 `json:"from"`  // the value, or the lower end of the range printed, in unit
+	To    float64 `json:"to"`    // the value again, or the upper end, in unit
 	Unit  string  `json:"unit"`  // such as "mg/m3"
 	Basis string  `json:"basis"` // how it is averaged or measured, and of what
 }

@@ -554,7 +554,7 @@ type FractionForAcceptanceResult struct {
 // FractionForAcceptance returns the share of light packages with which a lot
 // has the given chance to pass:
 //
-//	P(f) = accepted, with P of [LotOperatingCurve]
+//	P(f) = accepted, with P as in lot-operating-curve
 //
 // At 0.95 it is the share that seldom costs a good packer a lot, at 0.10 the
 // share that seldom slips through. Found by bisection, since P falls steadily.

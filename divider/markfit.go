@@ -77,7 +77,7 @@ type Calibration struct {
 	Shape      Shape             `json:"shape"`           // "straight" or "quadratic"
 	Weighting  Weighting         `json:"weighting"`       // "equal", "by-pieces" or "known-sd"
 	Across     int               `json:"across,omitzero"` // pieces across in the trials; 0 if it was not said
-	Confidence doughmath.Percent `json:"confidence"`      // two-sided confidence of StudentT; 50 to 99.9 %
+	Confidence doughmath.Percent `json:"confidence"`      // two-sided confidence of student_t; 50 to 99.9 %
 	StudentT   float64           `json:"student_t"`       // Student's t for the confidence, 0.6 to 700; the normal value with "known-sd"
 
 	Trials           int     `json:"trials"`             // trials fitted; 3 to 10000
@@ -109,13 +109,13 @@ type MarkFitResult struct {
 	SlopeSD     float64        `json:"slope_sd"`              // its standard deviation
 	Curve       float64        `json:"curve,omitzero"`        // g for each mark squared
 	CurveSD     float64        `json:"curve_sd,omitzero"`     // its standard deviation
-	Covariance  float64        `json:"covariance"`            // of Intercept and Slope, in g squared for each mark
+	Covariance  float64        `json:"covariance"`            // of intercept and slope, in g squared for each mark
 	SumSquares  float64        `json:"sum_squares"`           // sum of w times residual squared, in g squared; chi-square with "known-sd", a pure number
 	LackOfFitF  float64        `json:"lack_of_fit_f"`         // scatter about the curve over scatter within equal marks; 0 if no mark was repeated, no mark is to spare, or equal marks weighed the same to the last digit
 	CriticalF   float64        `json:"critical_f"`            // what it may be at the confidence, 0 if there is no test
 	PureErrorDF int            `json:"pure_error_df"`         // degrees of freedom within equal marks
 	PureErrorSS float64        `json:"pure_error_ss"`         // sum of squares within equal marks, in g squared
-	CriticalChi float64        `json:"critical_chi,omitzero"` // what SumSquares may be at the confidence, with "known-sd" only
+	CriticalChi float64        `json:"critical_chi,omitzero"` // what sum_squares may be at the confidence, with "known-sd" only
 
 	Worst         int     `json:"worst"`          // which trial lies furthest off the curve, counted from 0
 	WorstResidual float64 `json:"worst_residual"` // its distance over the standard deviation of that distance; 0 if all lie on the curve

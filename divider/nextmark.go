@@ -71,7 +71,7 @@ type NextMarkResult struct {
 	Exact    float64        `json:"exact"`    // the mark that would bring the mean to the target, whatever the action and before rounding
 	Low      float64        `json:"low"`      // lower end of its interval
 	High     float64        `json:"high"`     // upper end of its interval
-	Expected doughmath.Mass `json:"expected"` // mean weight to expect at Mark
+	Expected doughmath.Mass `json:"expected"` // mean weight to expect at mark
 	Check    int            `json:"check"`    // pieces to weigh so that a mean off by the limit shows; weigh so many after a move
 
 	Conditions doughmath.Conditions `json:"conditions"` // no-move-warranted, weigh-more, rounded, extrapolated, mark-out-of-range; scale-too-coarse if the trials show no scatter to judge by

@@ -108,7 +108,7 @@ type TargetWeightInput struct {
 	PiecesPerDay int            `json:"pieces_per_day,omitzero"` // pieces made in a day; 0 to 10 million; 0 for no sums of money
 	DaysPerYear  int            `json:"days_per_year,omitzero"`  // working days; 0 to 366
 	CostPerKg    float64        `json:"cost_per_kg,omitzero"`    // money for a kilogram of dough, in any currency; 0 to 1 000 000
-	BetterSpread doughmath.Mass `json:"better_spread,omitzero"`  // a spread to compare with, up to Spread; left out for none
+	BetterSpread doughmath.Mass `json:"better_spread,omitzero"`  // a spread to compare with, up to spread; left out for none
 }
 
 // TargetWeightResult is where to aim and what it costs.

@@ -10,7 +10,7 @@ const (
 type BaseTemperatureInput struct {
 	Target   Temp          `json:"target"`         // wanted dough temperature, 0 to 45 °C
 	Factors  int           `json:"factors"`        // N, the number of temperatures counted, the water included, 2 to 5
-	Friction TempDelta     `json:"friction"`       // rise through mixing, in the reading named by Basis, -20 to 60 C°
+	Friction TempDelta     `json:"friction"`       // rise through mixing, in the reading named by friction_basis, -20 to 60 C°
 	Basis    FrictionBasis `json:"friction_basis"` // "once" or "per-factor"
 }
 
@@ -72,7 +72,7 @@ func ExplainBaseTemperature(in BaseTemperatureInput, w *Working) (out BaseTemper
 type DoughTemperatureForBaseInput struct {
 	Base     TempDelta     `json:"base"`           // sum of the temperatures in °C, the water included, -60 to 240 C°
 	Factors  int           `json:"factors"`        // N, the number of temperatures counted, the water included, 2 to 5
-	Friction TempDelta     `json:"friction"`       // rise through mixing, in the reading named by Basis, -20 to 60 C°
+	Friction TempDelta     `json:"friction"`       // rise through mixing, in the reading named by friction_basis, -20 to 60 C°
 	Basis    FrictionBasis `json:"friction_basis"` // "once" or "per-factor"
 }
 
@@ -131,7 +131,7 @@ type WaterForBaseInput struct {
 
 // WaterForBaseResult is the water to use.
 type WaterForBaseResult struct {
-	Water      Temp       `json:"water"`      // may be below freezing: see Conditions and [Ice]
+	Water      Temp       `json:"water"`      // may be below freezing: see the conditions and [Ice]
 	Factors    int        `json:"factors"`    // N, the water included; the base must have been made with the same
 	Conditions Conditions `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast
 	Cautions   Cautions   `json:"cautions"`   // hot-water

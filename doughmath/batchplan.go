@@ -254,7 +254,7 @@ type MixedBatchPlanResult struct {
 // MixedBatchPlan returns the dough that an order of several piece weights
 // takes, line by line, and the equal batches to mix it in. The lines are appended to dst.
 //
-//	dough = sum of (pieces + spare) * piece weight, times k as in [BatchPlan]
+//	dough = sum of (pieces + spare) * piece weight, times k as in batch-plan
 //	batches = ceil(dough / mixer_most), dough of each = dough / batches
 //
 // The batches are equal in dough; a batch need not end on a whole piece, for

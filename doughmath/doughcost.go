@@ -38,7 +38,7 @@ type DoughCostResult struct {
 // ingredient. The parts are appended to dst.
 //
 //	cost of 1 kg of dough = sum of p_i * price_i / (sum %), price_i for 1 kg
-//	cost of a piece = cost of 1 kg * piece weight * k, with k as in [BatchPlan]
+//	cost of a piece = cost of 1 kg * piece weight * k, with k as in batch-plan
 //	cost of a piece sold = cost of a piece / (1 - unsold)
 //
 // It counts ingredients alone: labour, energy, packing and rent come on top. Money has

@@ -74,8 +74,8 @@ type FrictionLogResult struct {
 	DaySpread    TempDelta `json:"day_spread"`    // standard deviation between days; 0 if days were not logged
 	WithinDay    TempDelta `json:"within_day"`    // standard deviation within a day; 0 if days were not logged
 	FirstCounts  Percent   `json:"first_counts"`  // how much of the first batch's surprise is the day's and stays
-	Today        TempDelta `json:"today"`         // friction to use for the rest of today, taken off once; as Friction without a first batch
-	TodayDough   TempDelta `json:"today_dough"`   // how far the dough may be off then, either way; as DoughOff without a first batch
+	Today        TempDelta `json:"today"`         // friction to use for the rest of today, taken off once; as friction without a first batch
+	TodayDough   TempDelta `json:"today_dough"`   // how far the dough may be off then, either way; as dough_off without a first batch
 	FirstFurther TempDelta `json:"first_further"` // how much more friction the first batch showed than foreseen
 
 	Conditions Conditions `json:"conditions"` // few-batches, extrapolated, outlier, friction-negative

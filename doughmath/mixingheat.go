@@ -235,7 +235,7 @@ func (b MixingBatch) conditions(s batchHeat) (c Conditions, u Cautions) {
 type MixingHeatInput struct {
 	MixingBatch
 	Room     Temp          `json:"room,omitzero"`           // room temperature, -40 to 60 °C; leave out for the two-factor rule
-	Friction TempDelta     `json:"friction,omitzero"`       // the friction now used, in the reading named by Basis, -20 to 60 C°
+	Friction TempDelta     `json:"friction,omitzero"`       // the friction now used, in the reading named by friction_basis, -20 to 60 C°
 	Basis    FrictionBasis `json:"friction_basis,omitzero"` // "once" or "per-factor"; leave both out if the rule is not to be compared
 }
 
@@ -449,7 +449,7 @@ type WaterForMixingHeatInput struct {
 
 // WaterForMixingHeatResult is the water to use.
 type WaterForMixingHeatResult struct {
-	Water      Temp       `json:"water"`      // may be below freezing: see Conditions and [IceForMixingHeat]
+	Water      Temp       `json:"water"`      // may be below freezing: see the conditions and [IceForMixingHeat]
 	Conditions Conditions `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast, uncalibrated, from-memory, much-ice
 	Cautions   Cautions   `json:"cautions"`   // hot-water, ice-handling, lifting
 }

@@ -232,7 +232,7 @@ type BakedWeightForDoughResult struct {
 
 // BakedWeightForDough returns the baked weight that a dough weight gives.
 //
-//	baked = dough / k, with k the dough for one of bread as in [ScalingWeight]
+//	baked = dough / k, with k the dough for one of bread as in scaling-weight
 //
 // It is the inverse of [ScalingWeight], with the same validity and source.
 //

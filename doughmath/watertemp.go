@@ -48,7 +48,7 @@ type WaterTemperatureInput struct {
 	Third  Temp `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
 	Fourth Temp `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
 
-	Friction TempDelta     `json:"friction"`       // rise through mixing, in the reading named by Basis, -20 to 60 C°
+	Friction TempDelta     `json:"friction"`       // rise through mixing, in the reading named by friction_basis, -20 to 60 C°
 	Basis    FrictionBasis `json:"friction_basis"` // "once" or "per-factor"
 }
 
@@ -132,7 +132,7 @@ func (b FrictionBasis) explain(w *Working, friction TempDelta, n int) {
 
 // WaterTemperatureResult is the water to use.
 type WaterTemperatureResult struct {
-	Water      Temp       `json:"water"`      // may be below freezing: see Conditions and [Ice]
+	Water      Temp       `json:"water"`      // may be below freezing: see the conditions and [Ice]
 	Factors    int        `json:"factors"`    // N, the water included
 	Base       TempDelta  `json:"base"`       // base temperature N*target - friction, the sum the factors must make
 	Conditions Conditions `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast
@@ -253,7 +253,7 @@ type DoughTemperatureForWaterInput struct {
 	Third  Temp `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
 	Fourth Temp `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
 
-	Friction TempDelta     `json:"friction"`       // rise through mixing, in the reading named by Basis, -20 to 60 C°
+	Friction TempDelta     `json:"friction"`       // rise through mixing, in the reading named by friction_basis, -20 to 60 C°
 	Basis    FrictionBasis `json:"friction_basis"` // "once" or "per-factor"
 }
 

@@ -25,7 +25,7 @@ type Step struct {
 	ID         string  `json:"id"`                   // what this is, in words: "water temperature"
 	Symbol     string  `json:"symbol"`               // how expressions name it: "T_w"
 	Expression string  `json:"expression,omitempty"` // how it is computed: "N*T_d - T_f - T_r - F"
-	Value      float64 `json:"value"`                // in Unit
+	Value      float64 `json:"value"`                // in unit
 	Unit       string  `json:"unit,omitempty"`       // the unit held: "°C"; "" for a pure number
 	Source     string  `json:"source,omitempty"`     // on whose authority
 }

@@ -182,8 +182,8 @@ func ExplainTemperatureForSaturation(in TemperatureForSaturationInput, w *doughm
 type AirInput struct {
 	Dry      doughmath.Temp     `json:"dry"`                // temperature of the air, 0 to 90 °C
 	Humidity doughmath.Percent  `json:"humidity,omitzero"`  // relative humidity, 0.1 to 100 %
-	WetBulb  doughmath.Temp     `json:"wet_bulb,omitzero"`  // or the reading of a wet bulb with moving air, not above Dry
-	DewPoint doughmath.Temp     `json:"dew_point,omitzero"` // or the dew point, -60 °C to Dry
+	WetBulb  doughmath.Temp     `json:"wet_bulb,omitzero"`  // or the reading of a wet bulb with moving air, not above dry
+	DewPoint doughmath.Temp     `json:"dew_point,omitzero"` // or the dew point, -60 °C to dry
 	Pressure doughmath.Pressure `json:"pressure"`           // of the air, 60 to 110 kPa; 101.325 kPa at sea level
 }
 

@@ -173,7 +173,7 @@ func TestSurfaceInverses(t *testing.T) {
 		}
 		require.NoError(t, err)
 		require.InEpsilon(t, float64(in.Warming), float64(tau.Warming), 1e-9)
-		edge, err := proof.HumidityForSurface(proof.HumidityForSurfaceInput{Air: in.Air.Dry, Dough: in.Dough, Activity: in.Activity})
+		edge, err := proof.HumidityForSurface(proof.HumidityForSurfaceInput{Air: in.Air.Dry, Dough: in.Dough, Activity: in.Activity, Origin: proof.OriginMeasured})
 		require.NoError(t, err)
 		// Just at the edge the margin is nothing.
 		in.Air.Humidity = edge.SweatsAbove
@@ -193,11 +193,11 @@ func TestSurfaceRefuses(t *testing.T) {
 	_, err = proof.WarmingForSurface(proof.WarmingForSurfaceInput{Air: doughmath.Celsius(40), Start: doughmath.Celsius(27), After: doughmath.Celsius(26), Time: 0})
 	assert.Equal(t, []string{"time", "after"}, fields(err))
 	_, err = proof.HumidityForSurface(proof.HumidityForSurfaceInput{})
-	assert.Equal(t, []string{"air", "dough", "water_activity"}, fields(err))
+	assert.Equal(t, []string{"air", "dough", "water_activity", "origin"}, fields(err))
 }
 
 func sweatInput() proof.SweatWaterInput {
-	return proof.SweatWaterInput{Piece: 500, SpecificHeat: 2.8, Start: doughmath.Celsius(27), Until: doughmath.Celsius(33), Latent: 2420, Share: 40, Uptake: 20, Dusted: 3}
+	return proof.SweatWaterInput{Piece: 500, SpecificHeat: 2.8, Start: doughmath.Celsius(27), Until: doughmath.Celsius(33), Latent: 2420, Share: 40, Origin: proof.OriginMeasured, Uptake: 20, Dusted: 3}
 }
 
 func TestSweatWaterGoesThereAndBack(t *testing.T) {
@@ -215,16 +215,34 @@ func TestSweatWaterGoesThereAndBack(t *testing.T) {
 		require.Equal(t, in.Dusted < out.Flour, out.Conditions.Has(doughmath.SurfaceSweating))
 		require.False(t, out.Conditions.Has(doughmath.Uncalibrated))
 	}
-	in := sweatInput()
-	in.Share = 100
-	out, err := proof.SweatWater(in)
+}
+
+// What the line has not measured is an estimate, at the bound as below it.
+func TestAirMarksWhatIsAssumed(t *testing.T) {
+	for _, share := range []doughmath.Percent{0, 40, 99.999, 100} {
+		in := sweatInput()
+		in.Share, in.Uptake, in.Dusted = share, 0, 0
+		out, err := proof.SweatWater(in)
+		require.NoError(t, err)
+		assert.Zero(t, out.Conditions)
+		in.Origin = proof.OriginAssumed
+		out, err = proof.SweatWater(in)
+		require.NoError(t, err)
+		assert.Equal(t, doughmath.Uncalibrated, out.Conditions)
+	}
+	in := proof.HumidityForSurfaceInput{Air: doughmath.Celsius(38), Dough: doughmath.Celsius(33), Activity: 0.97, Origin: proof.OriginMeasured}
+	out, err := proof.HumidityForSurface(in)
 	require.NoError(t, err)
-	assert.True(t, out.Conditions.Has(doughmath.Uncalibrated))
+	assert.Zero(t, out.Conditions)
+	in.Origin = proof.OriginAssumed
+	out, err = proof.HumidityForSurface(in)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.Uncalibrated, out.Conditions)
 }
 
 func TestSweatWaterRefuses(t *testing.T) {
 	_, err := proof.SweatWater(proof.SweatWaterInput{Share: 101, Dusted: 1})
-	assert.Equal(t, []string{"piece", "specific_heat", "start", "latent_heat", "share", "dusted"}, fields(err))
+	assert.Equal(t, []string{"piece", "specific_heat", "start", "latent_heat", "share", "origin", "dusted"}, fields(err))
 	in := sweatInput()
 	in.Dusted, in.Uptake, in.Until = 600, 101, doughmath.Celsius(20)
 	_, err = proof.SweatWater(in)
@@ -264,7 +282,7 @@ func FuzzAir(f *testing.F) {
 				t.Fatalf("%+v", out)
 			}
 		}
-		if out, err := proof.HumidityForSurface(proof.HumidityForSurfaceInput{Air: in.Dry, Dough: doughmath.Celsius(dough), Activity: activity}); err == nil {
+		if out, err := proof.HumidityForSurface(proof.HumidityForSurfaceInput{Air: in.Dry, Dough: doughmath.Celsius(dough), Activity: activity, Origin: proof.OriginAssumed}); err == nil {
 			finite(t, float64(out.SweatsAbove), float64(out.DriesBelow))
 		}
 		if out, err := proof.WarmingForSurface(proof.WarmingForSurfaceInput{Air: in.Dry, Start: doughmath.Celsius(dough), After: doughmath.Celsius(wet), Time: doughmath.Duration(time)}); err == nil {

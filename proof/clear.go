@@ -1,10 +1,6 @@
 package proof
 
-import (
-	"math"
-
-	"example.com/dough/doughmath"
-)
+import "example.com/dough/doughmath"
 
 // maxPieces bounds a run, so that every count and time stays exact.
 const maxPieces = 100_000_000
@@ -87,7 +83,7 @@ func ExplainClear(in ClearInput, w *doughmath.Working) (out ClearResult, err err
 	strokes := (in.Pieces + in.Across - 1) / in.Across
 	travel := p.travel(in.Across)
 	dwell, trayRate := p.dwell(travel, in.Strokes)
-	lastTray := math.Ceil(float64(strokes-1) * p.TraysPerStroke)
+	lastTray := p.tray(strokes - 1)
 	out = ClearResult{
 		FirstOut: dwell,
 		LastIn:   doughmath.Duration(float64(strokes-1) / float64(in.Strokes) * 60),
@@ -108,11 +104,11 @@ func ExplainClear(in ClearInput, w *doughmath.Working) (out ClearResult, err err
 		w.Step("trays a minute", "v", "S * r", trayRate, "trays/min", "")
 		w.Step("first pieces out", "t_1", "T / v * 60", float64(out.FirstOut), "s", "the dwell")
 		w.Step("last stroke", "t_2", "(k - 1) / S * 60", float64(out.LastIn), "s", "the first stroke is at 0")
-		w.Step("most pieces inside", "I", "min(m, a * ceil(T / r))", float64(out.Stranded), "", "a stroke for every r trays of travel, or the whole run")
+		w.Step("most pieces inside", "I", "min(m, a * ceil(T / r * (1 - 1e-15)))", float64(out.Stranded), "", "a stroke for every r trays of travel, or the whole run")
 		if out.Rule == GapNextTray {
 			w.Step("wait of the next product", "g", "1 / S * 60", float64(out.Gap), "s", "same number across: the next tray is free")
 		}
-		w.Step("last piece out", "t_3", "(ceil((k - 1) * r) + T) / v * 60", float64(out.LastOut), "s", "its tray and the travel")
+		w.Step("last piece out", "t_3", "(ceil((k - 1) * r * (1 - 1e-15)) + T) / v * 60", float64(out.LastOut), "s", "its tray and the travel")
 		w.Step("clear-out", "t_4", "t_3 - t_2", float64(out.ClearOut), "s", "")
 	}
 	return out, nil

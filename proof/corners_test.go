@@ -15,21 +15,25 @@ import (
 // whatever jams: pieces that meet go on together.
 func TestRunLosesNothing(t *testing.T) {
 	r := rand.New(rand.NewPCG(29, 30))
-	met, lumps := 0, 0
+	met, lumps, unmet := 0, 0, 0
 	for range 400 {
 		p := proof.Proofer{Pockets: 6, Trays: 5 + r.IntN(30), TraysPerStroke: 1}
 		p.FirstPassTrays, p.LastPassTrays = 1+r.IntN(p.Trays), 1+r.IntN(p.Trays)
 		lanes := []int{1, 2, 3, 6}
 		in := proof.RunInput{Proofer: p, Across: lanes[r.IntN(4)], Strokes: 60, Pieces: 50 + r.IntN(800)}
-		at := doughmath.Duration(0)
+		at, few := doughmath.Duration(0), in.Across
 		for range r.IntN(5) {
 			at += doughmath.Duration(1 + r.IntN(60))
 			in.Acts = append(in.Acts, proof.Act{At: at, Do: proof.ActLanes, Across: lanes[r.IntN(4)]})
+			few = min(few, in.Acts[len(in.Acts)-1].Across)
 		}
-		stroke := 0
+		stroke, most := 0, 20
+		if len(in.Acts) == 0 {
+			most = 3 // all within the strokes of the shortest run
+		}
 		for range r.IntN(4) {
-			stroke += 1 + r.IntN(20)
-			in.Faults = append(in.Faults, proof.Fault{Kind: proof.FaultJam, Stroke: stroke, Lane: 1, Pass: 1 + r.IntN(3)})
+			stroke += 1 + r.IntN(most)
+			in.Faults = append(in.Faults, proof.Fault{Kind: proof.FaultJam, Stroke: stroke, Lane: 1, Pass: 1 + r.IntN(6/few)})
 		}
 		out, err := proof.Run(in)
 		require.NoError(t, err)
@@ -37,19 +41,25 @@ func TestRunLosesNothing(t *testing.T) {
 		require.Equal(t, out.In, out.Out+out.Stranded)
 		require.Equal(t, out.Stuck, out.Stranded, "the machines run until only stuck pieces are left")
 		met += out.Doubles
-		joined := 0
+		joined, jams := 0, 0
 		events, err := proof.Events(in)
 		require.NoError(t, err)
 		for e := range events {
 			if e.Kind == proof.EventDouble {
 				joined++
 			}
+			if e.Kind == proof.EventStuck {
+				jams++
+			}
 		}
+		require.Equal(t, len(in.Faults)-jams, out.Unmet)
+		unmet += out.Unmet
 		require.GreaterOrEqual(t, out.Doubles, joined, "a lump that joins another brings all its pieces")
 		lumps += out.Doubles - joined
 	}
 	assert.Positive(t, met, "pieces that meet are among the runs")
 	assert.Positive(t, lumps, "and lumps that meet again")
+	assert.Positive(t, unmet, "and faults that do not come about")
 }
 
 // With every piece stuck nothing comes out, and there is nothing to wait for.

@@ -6,8 +6,19 @@ import (
 	"example.com/dough/doughmath"
 )
 
+// binarySlack leaves out the last digits that binary arithmetic adds to a
+// product or a quotient: 110 * 1.1 comes out a little above 121. They are no
+// more than two parts in 1e16 for each of the two factors' roundings.
+const binarySlack = 1 - 1e-15
+
+// up rounds up, a whole number that came out a little above itself to itself.
+func up(v float64) float64 { return math.Ceil(v * binarySlack) }
+
+// down rounds down, a whole number that came out a little below itself to itself.
+func down(v float64) float64 { return math.Floor(v * (1 + 1e-15)) }
+
 // ceil rounds up a count that is known to be small.
-func ceil(v float64) int { return int(math.Ceil(v)) }
+func ceil(v float64) int { return int(up(v)) }
 
 // DwellInput is a proofer at a speed.
 type DwellInput struct {
@@ -84,7 +95,7 @@ func steady(p *Proofer, across int, strokes doughmath.StrokeRate) (out DwellResu
 func explainSteady(w *doughmath.Working, out DwellResult) {
 	w.Step("trays a minute", "v", "S * r", out.TrayRate, "trays/min", "")
 	w.Step("pieces a minute", "R", "S * a", float64(out.Rate), "pieces/min", "")
-	w.Step("most pieces inside", "I", "a * ceil(T / r)", float64(out.Inside), "", "a stroke for every r trays of travel")
+	w.Step("most pieces inside", "I", "a * ceil(T / r * (1 - 1e-15))", float64(out.Inside), "", "a stroke for every r trays of travel, but none for a last binary digit")
 }
 
 // StrokesForDwellInput is a proofer and the wanted time in it.

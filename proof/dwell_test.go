@@ -168,6 +168,54 @@ func TestSpeedRates(t *testing.T) {
 	assert.Equal(t, []string{"rates"}, fields(err))
 }
 
+// A machine of one speed and the dwell that it gives are limits that meet, in
+// whatever direction the last binary digits lie.
+func TestSpeedOfLimitsThatMeet(t *testing.T) {
+	met := [3]int{}
+	for i := range 3000 {
+		strokes := doughmath.StrokesPerMinute(10 + float64(i)/10)
+		dwell, err := proof.Dwell(proof.DwellInput{Proofer: demo, Across: 2, Strokes: strokes})
+		require.NoError(t, err)
+		in := proof.SpeedInput{Proofer: demo, Across: 2, DwellLow: dwell.Dwell, DwellHigh: dwell.Dwell, Limits: []proof.StrokeLimit{{"divider", strokes, strokes}}}
+		if i%2 == 1 {
+			in.Limits, in.Rates = nil, []proof.RateLimit{{"oven", dwell.Rate, dwell.Rate}}
+		}
+		var w doughmath.Working
+		out, err := proof.ExplainSpeed(in, &w)
+		require.NoError(t, err, "%v", strokes)
+		require.LessOrEqual(t, out.Low, out.High)
+		require.InEpsilon(t, float64(strokes), float64(out.Low), 1e-14)
+		require.InEpsilon(t, float64(strokes), float64(out.High), 1e-14)
+		require.LessOrEqual(t, out.DwellAtHigh, out.DwellAtLow)
+		switch {
+		case out.LowLimit == "dwell" && out.HighLimit != "dwell":
+			met[0]++
+		case out.LowLimit != "dwell" && out.HighLimit == "dwell":
+			met[1]++
+		default:
+			met[2]++
+		}
+	}
+	for _, n := range met {
+		assert.Positive(t, n, "each way is among them")
+	}
+
+	// Within a billionth limits meet, at the slower speed; beyond it they exclude each other.
+	in := speedInput(proof.StrokeLimit{"divider", 20 * (1 + 0.9e-9), 40}, proof.StrokeLimit{"oven", 0, 20})
+	var w doughmath.Working
+	out, err := proof.ExplainSpeed(in, &w)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.StrokeRate(20), out.Low)
+	assert.Equal(t, doughmath.StrokeRate(20), out.High)
+	assert.Equal(t, "divider", out.LowLimit)
+	assert.Equal(t, "oven", out.HighLimit)
+	assert.Contains(t, w.String(), "S_low = min(max(S_1, l_1, l_2), min(S_2, h_1, h_2)) = ")
+	in.Limits[0].Low = 20 * (1 + 1.1e-9)
+	_, err = proof.Speed(in)
+	var none *doughmath.NoSolutionError
+	assert.ErrorAs(t, err, &none)
+}
+
 func TestSpeedConflict(t *testing.T) {
 	_, err := proof.Speed(speedInput(proof.StrokeLimit{"divider", 10, 40}, proof.StrokeLimit{"oven", 0, 12}))
 	var none *doughmath.NoSolutionError

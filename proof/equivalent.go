@@ -58,15 +58,15 @@ type EquivalentInput struct {
 	Reference doughmath.Temp `json:"reference"`     // temperature at which the time is wanted, 0 to 50 °C
 	Model     RateModel      `json:"model"`         // "q10" or "arrhenius"
 	Value     float64        `json:"value"`         // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
-	Low       float64        `json:"low,omitzero"`  // lowest value that is believed, not above Value; leave out both to get no range
-	High      float64        `json:"high,omitzero"` // highest value that is believed, not below Value
-	Origin    ValueOrigin    `json:"origin"`        // "measured" or "assumed": where Value comes from
+	Low       float64        `json:"low,omitzero"`  // lowest value that is believed, not above value; leave out both to get no range
+	High      float64        `json:"high,omitzero"` // highest value that is believed, not below value
+	Origin    ValueOrigin    `json:"origin"`        // "measured" or "assumed": where value comes from
 }
 
 // EquivalentResult is the time that would do the same.
 type EquivalentResult struct {
 	Equivalent doughmath.Duration   `json:"equivalent"` // time at the reference temperature
-	Shortest   doughmath.Duration   `json:"shortest"`   // the same over the range from Low to High; equal to Equivalent if none is given
+	Shortest   doughmath.Duration   `json:"shortest"`   // the same over the range from low to high; equal to equivalent if none is given
 	Longest    doughmath.Duration   `json:"longest"`    // the same, the other end
 	Clock      doughmath.Duration   `json:"clock"`      // time that passed
 	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated, outside-source
@@ -225,7 +225,7 @@ type TemperatureForProofInput struct {
 	Wanted    doughmath.Duration `json:"wanted"`    // time that is wanted, 1 s to 7 d
 	Model     RateModel          `json:"model"`     // "q10" or "arrhenius"
 	Value     float64            `json:"value"`     // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
-	Origin    ValueOrigin        `json:"origin"`    // "measured" or "assumed": where Value comes from
+	Origin    ValueOrigin        `json:"origin"`    // "measured" or "assumed": where value comes from
 }
 
 // TemperatureForProofResult is how warm the dough has to be.

@@ -152,7 +152,7 @@ func ExampleWarmingForSurface() {
 }
 
 func ExampleHumidityForSurface() {
-	out, err := proof.HumidityForSurface(proof.HumidityForSurfaceInput{Air: doughmath.Celsius(38), Dough: doughmath.Celsius(33), Activity: 0.97})
+	out, err := proof.HumidityForSurface(proof.HumidityForSurfaceInput{Air: doughmath.Celsius(38), Dough: doughmath.Celsius(33), Activity: 0.97, Origin: proof.OriginMeasured})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -163,7 +163,7 @@ func ExampleHumidityForSurface() {
 
 func ExampleSweatWater() {
 	out, err := proof.SweatWater(proof.SweatWaterInput{
-		Piece: doughmath.Grams(500), SpecificHeat: 2.8, Start: doughmath.Celsius(27), Until: doughmath.Celsius(33), Latent: 2420, Share: 40, Uptake: 20, Dusted: doughmath.Grams(3),
+		Piece: doughmath.Grams(500), SpecificHeat: 2.8, Start: doughmath.Celsius(27), Until: doughmath.Celsius(33), Latent: 2420, Share: 40, Origin: proof.OriginMeasured, Uptake: 20, Dusted: doughmath.Grams(3),
 	})
 	if err != nil {
 		fmt.Println(err)

@@ -11,59 +11,127 @@ import (
 	"example.com/dough/proof"
 )
 
-// busiest counts, second by second, the most holders bound at once.
-func busiest(fill, bound, each, cycle int) int {
-	if each == 0 {
-		each, cycle = 1, fill
-	}
-	const horizon = 4000
-	delta := make([]int, 3*horizon)
-	for start := 0; start < 2*horizon; start += cycle {
-		for k := range each {
-			from := start + k*fill
-			if from+bound < len(delta) {
-				delta[from]++
-				delta[from+bound]--
+// stays hands out holders along a line, one after the other, and takes each back
+// as soon as it is free again. Times are whole numbers: a piece takes 60 of
+// them and a second takes rate, so that nothing is rounded. It returns how many
+// holders had to be there, and the most that were in the final proof at once.
+func stays(rate, per, batch, gap, stay, handling int, h proof.Holder) (needed, inProof int) {
+	cycle := 60*batch + rate*gap
+	var back, in, out []int // when holders come back, go in and come out, in order
+	free := 0
+	for n := 0; n <= (stay+handling)*rate/cycle+2*per/batch+6; n++ {
+		for done := 0; done < batch; done += per {
+			start := n*cycle + 60*done
+			enters := start
+			if h != proof.HolderContinuous {
+				enters += 60 * min(per, batch-done) // its last piece is on it
 			}
+			for free < len(back) && back[free] <= start {
+				free++
+			}
+			back = append(back, enters+(stay+handling)*rate)
+			needed = max(needed, len(back)-free)
+			in, out = append(in, enters), append(out, enters+stay*rate)
 		}
 	}
-	most, now := 0, 0
-	for _, d := range delta[:2*horizon] {
-		now += d
-		most = max(most, now)
+	left := 0
+	for i, t := range in {
+		for out[left] <= t {
+			left++
+		}
+		inProof = max(inProof, i+1-left)
 	}
-	return most
+	return needed, inProof
 }
 
 func TestFinalProofLoadMeetsACount(t *testing.T) {
 	r := rand.New(rand.NewPCG(15, 16))
-	for range 2000 {
-		fill := 1 + r.IntN(40) // s; a piece takes a second
-		in := proof.FinalProofLoadInput{
-			Rate: 60, PerHolder: fill, Stay: doughmath.Duration(1 + r.IntN(900)), Handling: doughmath.Duration(r.IntN(200)),
-			Holder: []proof.Holder{proof.HolderRack, proof.HolderBox, proof.HolderContinuous}[r.IntN(3)],
+	early := 0
+	holders := []proof.Holder{proof.HolderRack, proof.HolderBox, proof.HolderContinuous}
+	for i := range 20_000 {
+		// Small numbers meet each other often, large ones are those of a line.
+		rate, per, batch, gap, stay, handling := 1+r.IntN(120), 1+r.IntN(20), 1+r.IntN(80), r.IntN(60), 1+r.IntN(300), r.IntN(60)
+		if i%2 == 0 {
+			rate, per, batch = 20+r.IntN(101), 12*(1+r.IntN(20)), 200+r.IntN(1800)
+			gap, stay, handling = 60*r.IntN(10)+15*r.IntN(2), 60*(10+r.IntN(70)), 60*r.IntN(15)
 		}
-		each, cycle := 0, 0
-		if r.IntN(2) == 0 {
-			in.Batch = 1 + r.IntN(400)
-			in.Gap = doughmath.Duration(r.IntN(200))
-			each, cycle = (in.Batch+fill-1)/fill, in.Batch+int(in.Gap)
+		in := proof.FinalProofLoadInput{
+			Rate: doughmath.PieceRate(rate), PerHolder: per, Stay: doughmath.Duration(stay), Handling: doughmath.Duration(handling), Holder: holders[r.IntN(3)],
+		}
+		if r.IntN(4) == 0 {
+			batch, gap = per, 0 // a steady line
+		} else {
+			in.Batch, in.Gap = batch, doughmath.Duration(gap)
 		}
 		out, err := proof.FinalProofLoad(in)
 		require.NoError(t, err)
-		bound := int(in.Stay + in.Handling)
-		if in.Holder != proof.HolderContinuous {
-			bound += fill
+		needed, inProof := stays(rate, per, batch, gap, stay, handling, in.Holder)
+		require.Equal(t, needed, out.Needed, "%+v", in)
+		require.Equal(t, inProof, out.InProof, "%+v", in)
+		if batch%per != 0 && gap*rate < 60*(per-batch%per) {
+			early++
 		}
-		want := busiest(fill, bound, each, cycle)
-		if in.Batch%fill == 0 || in.Gap >= doughmath.Duration(fill) {
-			require.Equal(t, want, out.Needed, "%+v", in)
-			require.Equal(t, busiest(fill, int(in.Stay), each, cycle), out.InProof, "%+v", in)
-		} else {
-			// A part-filled holder is followed at once by the next batch's: no
-			// even spacing, and the count from the start of a batch may be one short.
-			require.InDelta(t, want, out.Needed, 1, "%+v", in)
+	}
+	require.Greater(t, early, 1000, "part-filled holders that are followed early are among them")
+}
+
+// Part-filled holders are followed by the next batch's first before their time.
+func TestFinalProofLoadOfPartFilledHolders(t *testing.T) {
+	carriers := proof.FinalProofLoadInput{Rate: 60, Stay: 30, Holder: proof.HolderContinuous, PerHolder: 60, Batch: 61}
+	out, err := proof.FinalProofLoad(carriers)
+	require.NoError(t, err)
+	assert.Equal(t, 2, out.Needed) // loaded from 60 s and from 61 s, each for 30 s
+	racks := proof.FinalProofLoadInput{Rate: 40, Stay: doughmath.Minutes(45), Holder: proof.HolderRack, PerHolder: 120, Handling: doughmath.Minutes(10), Batch: 1011, Gap: doughmath.Minutes(1)}
+	out, err = proof.FinalProofLoad(racks)
+	require.NoError(t, err)
+	assert.Equal(t, 21, out.Needed)
+	// A minute's stay at the slowest rate still takes a carrier, however little of it.
+	out, err = proof.FinalProofLoad(proof.FinalProofLoadInput{Rate: 1.0 / 1440, Stay: 1, Holder: proof.HolderContinuous, PerHolder: 1_000_000})
+	require.NoError(t, err)
+	assert.Equal(t, 1, out.Needed)
+	assert.Equal(t, 1, out.InProof)
+}
+
+func TestFinalProofLoadAndRateOfBatchesGoThereAndBack(t *testing.T) {
+	r := rand.New(rand.NewPCG(31, 32))
+	enough := 0
+	for range 20_000 {
+		in := proof.RateForFinalProofLoadInput{
+			Available: 2 + r.IntN(60), PerHolder: 1 + r.IntN(300), Stay: doughmath.Minutes(1 + 90*r.Float64()), Handling: doughmath.Minutes(10 * r.Float64()),
+			Holder: []proof.Holder{proof.HolderRack, proof.HolderBox, proof.HolderContinuous}[r.IntN(3)],
+			Batch:  1 + r.IntN(3000), Gap: doughmath.Duration(r.IntN(900)),
 		}
+		rate, err := proof.RateForFinalProofLoad(in)
+		if err != nil {
+			require.Equal(t, []string{"available"}, fields(err))
+			enough++
+			continue
+		}
+		load := proof.FinalProofLoadInput{
+			Rate: rate.Rate, Stay: in.Stay, Handling: in.Handling, Holder: in.Holder, PerHolder: in.PerHolder, Batch: in.Batch, Gap: in.Gap, Available: in.Available,
+		}
+		out, err := proof.FinalProofLoad(load)
+		require.NoError(t, err)
+		require.Equal(t, in.Available, out.Needed, "%+v", in)
+		require.False(t, out.Conditions.Has(doughmath.Overloaded))
+		load.Rate *= 1.00001
+		if load.Rate > 100_000 {
+			continue
+		}
+		out, err = proof.FinalProofLoad(load)
+		require.NoError(t, err)
+		require.Greater(t, out.Needed, in.Available, "%+v", in)
+	}
+	assert.Positive(t, enough, "long gaps, in which every holder comes back, are among them")
+	assert.Less(t, enough, 10_000)
+	// The working is that of the answer, with and without a part-filled holder.
+	for _, batch := range []int{0, 120, 1011} {
+		in := proof.RateForFinalProofLoadInput{Available: 21, PerHolder: 120, Holder: proof.HolderRack, Stay: doughmath.Minutes(45), Handling: doughmath.Minutes(10), Batch: batch}
+		var w doughmath.Working
+		rate, err := proof.ExplainRateForFinalProofLoad(in, &w)
+		require.NoError(t, err)
+		assert.Equal(t, float64(rate.Rate), w.Steps[len(w.Steps)-2].Value)
+		assert.Equal(t, float64(rate.MassRate), w.Steps[len(w.Steps)-1].Value)
 	}
 }
 
@@ -96,6 +164,12 @@ func TestFinalProofLoadRefuses(t *testing.T) {
 	assert.Equal(t, []string{"batch", "gap"}, fields(err))
 	_, err = proof.RateForFinalProofLoad(proof.RateForFinalProofLoadInput{Available: 1, PerHolder: 1, Holder: proof.HolderRack, Stay: 60, Piece: -1})
 	assert.Equal(t, []string{"available", "piece"}, fields(err))
+	_, err = proof.RateForFinalProofLoad(proof.RateForFinalProofLoadInput{Available: 2, PerHolder: 1, Holder: proof.HolderRack, Stay: 60, Gap: 1})
+	assert.Equal(t, []string{"gap"}, fields(err))
+	// The gap is longer than a rack is away, and a rack takes a batch.
+	_, err = proof.RateForFinalProofLoad(proof.RateForFinalProofLoadInput{Available: 2, PerHolder: 10, Holder: proof.HolderRack, Stay: 60, Batch: 10, Gap: 70})
+	require.Error(t, err)
+	assert.Equal(t, "rate-for-final-proof-load: available is 2: want fewer: so many are enough for any rate up to 100000 pieces/min", err.Error())
 	_, err = proof.SharedRate(proof.SharedRateInput{})
 	assert.Equal(t, []string{"basis", "products"}, fields(err))
 	_, err = proof.SharedRate(proof.SharedRateInput{Basis: proof.ShareOfTime, Products: []proof.ProductShare{{101, 0}}})
@@ -190,6 +264,8 @@ func TestFinalProofAllocatesNothing(t *testing.T) {
 	products := []proof.ProductShare{{70, 900}, {30, 300}}
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
 		_, _ = proof.FinalProofLoad(proof.FinalProofLoadInput{Rate: 48, Stay: 3300, Holder: proof.HolderRack, PerHolder: 240, Batch: 2400, Gap: 300})
+		_, _ = proof.FinalProofLoad(proof.FinalProofLoadInput{Rate: 40, Stay: 2700, Holder: proof.HolderRack, PerHolder: 120, Batch: 1011, Gap: 60})
+		_, _ = proof.RateForFinalProofLoad(proof.RateForFinalProofLoadInput{Available: 21, PerHolder: 120, Holder: proof.HolderRack, Stay: 2700, Batch: 1011, Gap: 60})
 		_, _ = proof.RateForFinalProofLoad(proof.RateForFinalProofLoadInput{Available: 14, PerHolder: 240, Holder: proof.HolderRack, Stay: 3300})
 		_, _ = proof.SharedRate(proof.SharedRateInput{Products: products, Basis: proof.ShareOfOutput})
 		_, _ = proof.Equivalent(proof.EquivalentInput{History: history, Reference: doughmath.Celsius(25), Model: proof.ModelQ10, Value: 2, Origin: proof.OriginAssumed})
@@ -200,7 +276,7 @@ func TestFinalProofAllocatesNothing(t *testing.T) {
 		_, _ = proof.Air(proof.AirInput{Dry: doughmath.Celsius(38), Humidity: 85, Pressure: 101.325})
 		_, _ = proof.Surface(surfaceInput())
 		_, _ = proof.WarmingForSurface(proof.WarmingForSurfaceInput{Air: doughmath.Celsius(40), Start: doughmath.Celsius(27), After: doughmath.Celsius(34), Time: 1800})
-		_, _ = proof.HumidityForSurface(proof.HumidityForSurfaceInput{Air: doughmath.Celsius(38), Dough: doughmath.Celsius(33), Activity: 0.97})
+		_, _ = proof.HumidityForSurface(proof.HumidityForSurfaceInput{Air: doughmath.Celsius(38), Dough: doughmath.Celsius(33), Activity: 0.97, Origin: proof.OriginAssumed})
 		_, _ = proof.SweatWater(sweatInput())
 		_, _ = proof.ShareForSweatWater(proof.ShareForSweatWaterInput{Piece: 500, SpecificHeat: 2.8, Start: doughmath.Celsius(27), Until: doughmath.Celsius(33), Latent: 2420, Gain: 1})
 	}))
@@ -218,8 +294,11 @@ func FuzzFinalProof(f *testing.F) {
 					t.Fatalf("%+v", out)
 				}
 			}
-			if out, err := proof.RateForFinalProofLoad(proof.RateForFinalProofLoadInput{Available: available, PerHolder: per, Holder: h, Stay: doughmath.Duration(stay), Handling: doughmath.Duration(handling)}); err == nil {
+			if out, err := proof.RateForFinalProofLoad(proof.RateForFinalProofLoadInput{Available: available, PerHolder: per, Holder: h, Stay: doughmath.Duration(stay), Handling: doughmath.Duration(handling), Batch: batch, Gap: doughmath.Duration(gap)}); err == nil {
 				finite(t, float64(out.Rate))
+				if !(out.Rate > 0) {
+					t.Fatalf("%+v", out)
+				}
 			}
 		}
 		m := proof.ModelArrhenius

@@ -28,7 +28,7 @@ type Lane struct {
 
 // LanesResult is the time in the proofer, lane by lane.
 type LanesResult struct {
-	Lanes      []Lane               `json:"lanes"`      // one for each pocket loaded, in the order of Load
+	Lanes      []Lane               `json:"lanes"`      // one for each pocket loaded, in the order of load
 	Shortest   doughmath.Duration   `json:"shortest"`   // shortest dwell of a lane; where lanes differ, pieces leave in another order than they came
 	Longest    doughmath.Duration   `json:"longest"`    // longest dwell of a lane
 	Mean       doughmath.Duration   `json:"mean"`       // mean over the lanes
@@ -49,7 +49,11 @@ type LanesResult struct {
 //
 // It is exact for a chain that carries every tray past the chute, the transfer
 // and the discharge in turn. A tray that is due at the same place at the same
-// moment is emptied first, then tipped, then loaded.
+// moment is emptied first, then tipped, then loaded. A pattern in which two
+// pieces meet in any run, however long, is refused: where trays_per_stroke is
+// near a simple ratio but not at it, strokes and trays drift past each other,
+// and every distance between two loads comes about that can. What is within
+// the last digits of binary arithmetic counts as whole.
 //
 // It returns an *[doughmath.InputError] if:
 //   - a number that describes the proofer is out of its range,
@@ -164,7 +168,11 @@ func (t pattern) checkMeetings(c *doughmath.Checks) {
 					continue
 				}
 				if tray, meet := t.meet(int(a[q]), passesA, int(b[q]), passesB); meet {
-					c.Fail("next", fmt.Sprintf("two pieces in pocket %d of tray %d: lane %d on pass %d and lane %d on pass %d", q, tray, laneA, a[q], laneB, b[q]),
+					where := "tray " + strconv.Itoa(tray)
+					if tray == 0 {
+						where = "a tray, in a long run"
+					}
+					c.Fail("next", fmt.Sprintf("two pieces in pocket %d of %s: lane %d on pass %d and lane %d on pass %d", q, where, laneA, a[q], laneB, b[q]),
 						"a pattern in which no two pieces meet: send one of the two lanes another way")
 					return
 				}
@@ -175,9 +183,9 @@ func (t pattern) checkMeetings(c *doughmath.Checks) {
 
 // meet reports whether the piece of one lane, on its i-th of m passes, and one
 // of another lane, on its j-th of n, are ever in the same pocket together, and
-// on which tray first. They are if their stays overlap when the second is
-// loaded a number of rounds after the first, and a tray is loaded again after
-// just so many rounds.
+// on which tray first, 0 if that takes a long run. They are if their stays
+// overlap when the second is loaded a number of rounds after the first, and a
+// tray is loaded again after just so many rounds.
 func (t pattern) meet(i, m, j, n int) (tray int, meet bool) {
 	fromA, toA := t.stay(i, m)
 	fromB, toB := t.stay(j, n)
@@ -193,23 +201,31 @@ func (t pattern) meet(i, m, j, n int) (tray int, meet bool) {
 }
 
 // loadedAgain reports whether some tray is loaded twice, so many trays of
-// travel apart, and which is the first.
+// travel apart, and which is the first, 0 if that takes a long run.
+//
+// With m strokes between them the two loads are m*r trays apart if that is
+// whole. If not, they are floor(m*r) or ceil(m*r) apart, and both happen: a
+// stroke waits for its tray for a part w of a tray, and the distance is the
+// larger one as long as w is below the fraction of m*r. The first stroke waits
+// for none. And as the strokes go on, w takes every value that r allows: all
+// multiples of 1/s below 1 if r is a whole number over s, in which the fraction
+// of m*r is one of them, and values as close to 1 as one likes if it is not.
 func (t pattern) loadedAgain(apart int) (tray int, again bool) {
-	// Some hundred strokes show every way in which strokes and trays can lie.
-	const tries = 1000
 	r := t.p.TraysPerStroke
 	d := math.Abs(float64(apart))
-	// Strokes q apart are floor(q*r) or ceil(q*r) trays apart.
-	for _, q := range [...]float64{math.Floor(d / r), math.Ceil(d / r)} {
-		if math.Floor(q*r) != d && math.Ceil(q*r) != d {
+	for _, m := range [...]float64{math.Floor(d / r), math.Ceil(d / r)} {
+		if apart := m * r; down(apart) != d && up(apart) != d {
 			continue
 		}
+		// Most distances are found among the first strokes.
+		const tries = 1000
 		for k := range tries {
-			at := math.Ceil(float64(k) * r)
-			if math.Ceil((float64(k)+q)*r)-at == d {
+			at := t.p.tray(k)
+			if t.p.tray(k+int(m))-at == d {
 				return int(at)%t.p.Trays + 1, true
 			}
 		}
+		return 0, true
 	}
 	return 0, false
 }

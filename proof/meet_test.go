@@ -9,6 +9,61 @@ import (
 	"example.com/dough/doughmath"
 )
 
+// doublesInRun counts the pieces that meet in a run of so many strokes.
+func doublesInRun(way pattern, strokes int) int {
+	in := RunInput{Proofer: way.p, Strokes: 20, Across: len(way.load), Pieces: strokes * len(way.load)}
+	m := &machine{pattern: way, in: in, first: way.p.first(), offset: way.p.discharge(), loads: way.load, running: true, scaling: true}
+	m.slots = make([]slot, way.p.Pockets*way.p.Trays)
+	m.lifted = make([]slot, way.p.Pockets)
+	m.setSpeed(20)
+	m.play(nil)
+	return m.out.Doubles
+}
+
+// The same where strokes and trays nearly keep step, or keep step in decimals
+// that binary arithmetic does not hold. All ratios are whole numbers over 3, 7
+// or 10000, so that the run, of more strokes than that, shows all that happens.
+func TestMeetingsOfRatiosNearSimpleOnes(t *testing.T) {
+	r := rand.New(rand.NewPCG(33, 34))
+	refused, allowed, late := 0, 0, 0
+	for range 600 {
+		var ratio float64
+		switch r.IntN(4) {
+		case 0:
+			ratio = float64(10_000+r.IntN(20_000)) / 10_000
+		case 1:
+			ratio = float64([]int{11_000, 12_500, 15_000, 20_000, 25_000, 30_000}[r.IntN(6)]+r.IntN(3)-1) / 10_000
+		case 2:
+			ratio = float64(10+r.IntN(40)) / 10
+		case 3:
+			ratio = []float64{4.0 / 3, 5.0 / 3, 9.0 / 7, 15.0 / 7}[r.IntN(4)]
+		}
+		p := Proofer{Pockets: 2 + r.IntN(2), Trays: 1 + r.IntN(120), TraysPerStroke: ratio}
+		p.LastPassTrays = 1 + r.IntN(p.Trays)
+		way := pattern{p: p, load: []int{1, 2}, next: []int{2, 0, 0}[:p.Pockets]}
+		if p.Pockets == 3 {
+			way.next = []int{2, 3, 0}
+			p.FirstPassTrays = 1 + r.IntN(p.Trays)
+			way.p = p
+		}
+		c := doughmath.Checks{Func: "test"}
+		way.checkMeetings(&c)
+		doubles := doublesInRun(way, 12_000)
+		require.Equal(t, doubles > 0, !c.OK(), "%+v load %v next %v: %d doubles, %v", p, way.load, way.next, doubles, c.Err())
+		if c.OK() {
+			allowed++
+			continue
+		}
+		refused++
+		if doublesInRun(way, 1000) == 0 {
+			late++
+		}
+	}
+	require.Greater(t, allowed, 30)
+	require.Greater(t, refused, 100)
+	require.Positive(t, late, "meetings that take long are among them")
+}
+
 // A pattern is refused if and only if two pieces meet when it is run.
 func TestMeetingsAreTheOnesThatHappen(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 12))
@@ -36,13 +91,8 @@ func TestMeetingsAreTheOnesThatHappen(t *testing.T) {
 		c := doughmath.Checks{Func: "test"}
 		way.checkMeetings(&c)
 
-		in := RunInput{Proofer: p, Strokes: 20, Across: len(load), Pieces: 200 * len(load)}
-		m := &machine{pattern: way, in: in, first: p.first(), offset: p.discharge(), loads: load, running: true, scaling: true}
-		m.slots = make([]slot, p.Pockets*p.Trays)
-		m.lifted = make([]slot, p.Pockets)
-		m.setSpeed(20)
-		m.play(nil)
-		require.Equal(t, m.out.Doubles > 0, !c.OK(), "%+v load %v next %v: %d doubles, %v", p, load, next, m.out.Doubles, c.Err())
+		doubles := doublesInRun(way, 200)
+		require.Equal(t, doubles > 0, !c.OK(), "%+v load %v next %v: %d doubles, %v", p, load, next, doubles, c.Err())
 		if c.OK() {
 			allowed++
 		} else {

@@ -24,8 +24,8 @@ const (
 type Proofer struct {
 	Pockets        int     `json:"pockets"`                   // pockets across one tray, 1 to 200
 	Trays          int     `json:"trays"`                     // trays on one full pass, 1 to 100000
-	FirstPassTrays int     `json:"first_pass_trays,omitzero"` // trays from the chute to the transfer, where pieces are tipped into their next pockets, 1 to Trays; leave out if the transfer stands at the chute, so that the first pass is whole
-	LastPassTrays  int     `json:"last_pass_trays"`           // trays travelled on the last pass, from the transfer to the discharge, 1 to Trays; equal to Trays if the last pass is whole
+	FirstPassTrays int     `json:"first_pass_trays,omitzero"` // trays from the chute to the transfer, where pieces are tipped into their next pockets, 1 to trays; leave out if the transfer stands at the chute, so that the first pass is whole
+	LastPassTrays  int     `json:"last_pass_trays"`           // trays travelled on the last pass, from the transfer to the discharge, 1 to trays; equal to trays if the last pass is whole
 	TraysPerStroke float64 `json:"trays_per_stroke"`          // drive ratio to the divider, 1 to 100; 1 when each stroke fills one tray, 2 when every second tray stays empty; a ratio that is not whole needs a loader that holds pieces until the next tray stands below
 }
 
@@ -97,6 +97,10 @@ func (p *Proofer) travelled(n int) int {
 	}
 	return p.first() + (n-2)*p.Trays + p.LastPassTrays
 }
+
+// tray returns the chain position of the tray that a stroke, counted from 0,
+// falls into: the first that comes under the chute from then on.
+func (p *Proofer) tray(stroke int) float64 { return up(float64(stroke) * p.TraysPerStroke) }
 
 // passes returns how often a piece goes round; travel the trays it travels.
 func (p *Proofer) passes(across int) int { return p.Pockets / across }

@@ -3,7 +3,6 @@ package proof
 import (
 	"fmt"
 	"iter"
-	"math"
 	"strconv"
 
 	"example.com/dough/doughmath"
@@ -53,16 +52,16 @@ const (
 // Fault is something that goes wrong with one piece.
 type Fault struct {
 	Kind   FaultKind `json:"kind"`          // "missing" or "jam"
-	Stroke int       `json:"stroke"`        // stroke that drops the piece, counted from 1 with the empty ones; in order
+	Stroke int       `json:"stroke"`        // stroke that drops the piece, counted from 1 with the empty ones; in order, up to the last stroke of the run where that can be told beforehand
 	Lane   int       `json:"lane"`          // which piece of the stroke, from 1 to the number across
-	Pass   int       `json:"pass,omitzero"` // only with "jam": the pass at whose end it does not tip, from 1
+	Pass   int       `json:"pass,omitzero"` // only with "jam": the pass at whose end it does not tip, from 1 to the passes of its lane
 }
 
 // RunInput is a run through a proofer, with what is done and what goes wrong.
 type RunInput struct {
 	Proofer Proofer              `json:"proofer"`         // the overhead proofer, at most a million pockets in all
-	Across  int                  `json:"across"`          // pieces dropped by one stroke; must divide the pockets evenly unless Load and Next are given
-	Load    []int                `json:"load,omitzero"`   // pockets that a stroke drops into, as in [LanesInput]; leave out for pockets 1 to Across
+	Across  int                  `json:"across"`          // pieces dropped by one stroke; must divide the pockets evenly unless load and next are given
+	Load    []int                `json:"load,omitzero"`   // pockets that a stroke drops into, as in [LanesInput]; leave out for pockets 1 to across
 	Next    []int                `json:"next,omitzero"`   // where pieces are tipped, as in [LanesInput]; leave out for the usual pattern
 	Strokes doughmath.StrokeRate `json:"strokes"`         // speed at the start, 0.01 to 10000 strokes/min
 	Pieces  int                  `json:"pieces,omitzero"` // pieces after which scaling goes off by itself, up to 100 million; leave out if an act ends the scaling
@@ -108,9 +107,10 @@ type RunResult struct {
 	In           int                  `json:"in"`            // pieces dropped into the proofer
 	Out          int                  `json:"out"`           // pieces that left it by the end of the log
 	Missing      int                  `json:"missing"`       // pieces that the divider did not deliver
-	Stuck        int                  `json:"stuck"`         // pieces that a person must take out
-	Doubles      int                  `json:"doubles"`       // pieces that came into a pocket that was taken
-	Mixed        int                  `json:"mixed"`         // pieces that were inside when the lanes changed, so that they leave by other lanes or at other times than planned
+	Stuck        int                  `json:"stuck"`         // pieces that jammed, or came to lie on one that did, and are among the stranded; above 0, a person must take them out with the machines locked out: running on does not bring them out
+	Doubles      int                  `json:"doubles"`       // pieces that came into a pocket that was taken; above 0, take what sticks together out before the next station
+	Mixed        int                  `json:"mixed"`         // pieces that were inside when the lanes changed, so that they leave by other lanes or at other times than planned; above 0, put an act that turns scaling off, and the clear-out, before that of the lanes
+	Unmet        int                  `json:"unmet"`         // faults that did not come about within the log: no piece was dropped by that stroke in that lane, or it did not get to that pass or lay on another there; above 0, the run says nothing of them, so look at their strokes, lanes and passes
 	Stranded     int                  `json:"stranded"`      // pieces inside at the end of the log, stuck ones included
 	MostInside   int                  `json:"most_inside"`   // most pieces inside at once, counted just after a stroke
 	PocketEvents int                  `json:"pocket_events"` // drops, tips and exits followed
@@ -141,9 +141,19 @@ type RunResult struct {
 // A piece that comes into a pocket that is taken sticks to what is there and
 // goes on with it; both count as pieces. A jammed piece stays, with all that is dropped on it.
 //
+// A fault that cannot happen is refused: a lane that is never loaded, a pass
+// that its lane does not make, and, if all pieces are dropped without a break
+// (no act but stops that are followed by starts, and speeds), a stroke or lane
+// after the last piece. With lanes that change, a pass is refused if no piece
+// makes so many. What depends on the log beyond that is counted in unmet.
+//
+// Only what stands inside at the end raises a condition. No condition's word
+// fits pieces that are mixed, doubled or stuck, or faults unmet: read their counts.
+//
 // It returns an *[doughmath.InputError] if:
 //   - the proofer, the pattern, across or strokes are wrong as in [Lanes] or [Dwell],
 //   - acts or faults are out of order, incomplete or name what is not there,
+//   - a fault cannot happen,
 //   - nothing ever ends the scaling, or the run is longer than 20 million trays.
 //
 // Source: derived from the path of the trays; common practice (divider and
@@ -166,6 +176,9 @@ func ExplainRun(in RunInput, w *doughmath.Working) (out RunResult, err error) {
 		w.Given("last piece out", "t_3", float64(out.LastOut), "s", source)
 		w.Given("pieces in", "m", float64(out.In), "", source)
 		w.Given("pieces out", "n", float64(out.Out), "", source)
+		if len(in.Faults) > 0 {
+			w.Given("faults that did not come about", "u", float64(out.Unmet), "", source)
+		}
 		w.Step("pieces inside at the end of the log", "s", "m - n", float64(out.Stranded), "", "")
 	}
 	return out, nil
@@ -228,7 +241,7 @@ func (in RunInput) check(c *doughmath.Checks) pattern {
 		return t
 	}
 	in.checkActs(c)
-	in.checkFaults(c)
+	in.checkFaults(c, t)
 	return t
 }
 
@@ -302,20 +315,31 @@ func (in RunInput) checkActs(c *doughmath.Checks) {
 	}
 }
 
-func (in RunInput) checkFaults(c *doughmath.Checks) {
-	lanes := in.Across
+// checkFaults checks the faults, and refuses those of which it can be told
+// beforehand that they do not come about.
+func (in RunInput) checkFaults(c *doughmath.Checks, t pattern) {
+	lanes, few := in.Across, in.Across
 	for _, a := range in.Acts {
-		lanes = max(lanes, a.Across)
+		if a.Do == ActLanes {
+			lanes, few = max(lanes, a.Across), min(few, a.Across)
+		}
 	}
 	stroke, lane := 1, 0
 	for i, f := range in.Faults {
 		path := fmt.Sprintf("faults[%d]", i)
 		doughmath.CheckEither(c, path+".kind", f.Kind, FaultMissing, FaultJam)
 		doughmath.CheckCount(c, path+".stroke", f.Stroke, stroke, maxPieces)
-		doughmath.CheckCount(c, path+".lane", f.Lane, 1, lanes)
+		loaded := doughmath.CheckCount(c, path+".lane", f.Lane, 1, lanes)
 		switch {
 		case f.Kind == FaultJam:
-			doughmath.CheckCount(c, path+".pass", f.Pass, 1, in.Proofer.Pockets)
+			most := in.Proofer.Pockets
+			if lanes != few { // a piece makes the most passes if it moves on by the fewest pockets each time
+				most = in.Proofer.Pockets / max(1, few)
+			} else if loaded {
+				var index [maxPockets + 1]uint8
+				most, _, _ = t.path(t.load[f.Lane-1], &index)
+			}
+			doughmath.CheckCount(c, path+".pass", f.Pass, 1, most)
 		case f.Pass != 0:
 			c.Fail(path+".pass", strconv.Itoa(f.Pass), "nothing: it goes with \"jam\" only")
 		}
@@ -323,6 +347,48 @@ func (in RunInput) checkFaults(c *doughmath.Checks) {
 			c.Fail(path+".lane", strconv.Itoa(f.Lane), "one fault for each piece, lanes in order within a stroke")
 		}
 		stroke, lane = max(stroke, f.Stroke), f.Lane
+	}
+	if c.OK() && in.unbroken() {
+		in.checkDropped(c)
+	}
+}
+
+// unbroken reports whether all pieces are dropped in a row: every stroke in the
+// same lanes until the last piece is in.
+func (in RunInput) unbroken() bool {
+	running := true
+	for _, a := range in.Acts {
+		switch a.Do {
+		case ActStop:
+			running = false
+		case ActStart:
+			running = true
+		case ActSpeed:
+		default:
+			return false
+		}
+	}
+	return running && in.Pieces != 0
+}
+
+// checkDropped wants every fault at a stroke and in a lane that an unbroken run
+// comes to. Each missing piece is made up for by one at the end.
+func (in RunInput) checkDropped(c *doughmath.Checks) {
+	places := in.Pieces
+	for i, f := range in.Faults {
+		// Strokes go to 1e8 and lanes to 200, more than an int of 32 bits holds.
+		if place := float64(float64(f.Stroke-1)*float64(in.Across)) + float64(f.Lane); place > float64(places) {
+			path := fmt.Sprintf("faults[%d]", i)
+			if last := (places + in.Across - 1) / in.Across; f.Stroke > last {
+				c.Fail(path+".stroke", strconv.Itoa(f.Stroke), "1 to "+strconv.Itoa(last)+", the last stroke that drops a piece")
+			} else {
+				c.Fail(path+".lane", strconv.Itoa(f.Lane), "1 to "+strconv.Itoa(places-(last-1)*in.Across)+", the lanes of the last stroke that drops a piece")
+			}
+			continue
+		}
+		if f.Kind == FaultMissing {
+			places++
+		}
 	}
 }
 
@@ -363,6 +429,7 @@ type machine struct {
 	running, scaling             bool
 
 	fault   int // next fault
+	jammed  int // faults that made a piece stick
 	inside  int
 	dwells  float64
 	lastX   int // chain position of the last exit
@@ -453,7 +520,7 @@ func (m *machine) do(a Act) {
 // latch makes the next stroke if it falls at or before position x. Strokes are
 // at least a tray apart, so that one at most waits for its tray.
 func (m *machine) latch(x float64) {
-	if at := float64(m.stroke) * m.p.TraysPerStroke; !m.latched && at <= x {
+	if at := float64(m.stroke) * m.p.TraysPerStroke * binarySlack; !m.latched && at <= x {
 		m.latched, m.latchedOn = true, m.scaling
 		m.strokeTime = m.t0 + float64((float64(m.stroke)-m.x0/m.p.TraysPerStroke)/m.strokeRate*60)
 	}
@@ -471,7 +538,7 @@ func (m *machine) step() {
 		}
 	}
 	m.latch(float64(x))
-	if m.latched && math.Ceil(float64(m.stroke)*m.p.TraysPerStroke) <= float64(x) {
+	if m.latched && m.p.tray(m.stroke) <= float64(x) {
 		if m.latchedOn && !m.stopped {
 			m.drop(x, now)
 		}
@@ -511,6 +578,7 @@ func (m *machine) emit(kind EventKind, s *slot, x int, now float64, tray, pocket
 func (m *machine) sticks(s *slot, x int, now float64, tray, pocket int) bool {
 	if s.jam == s.pass {
 		s.stuck = true
+		m.jammed++
 		m.out.Stuck += 1 + s.extra
 		m.emit(EventStuck, s, x, now, tray, pocket)
 	}
@@ -642,6 +710,7 @@ func (m *machine) faultAt(stroke, lane int) *Fault {
 // result sums up, and runs a standing proofer empty to see how long that takes.
 func (m *machine) result() RunResult {
 	m.out.Stranded = m.inside
+	m.out.Unmet = len(m.in.Faults) - m.out.Missing - m.jammed
 	out := m.out
 	if out.Out > 0 {
 		out.Mean = doughmath.Duration(m.dwells / float64(out.Out))

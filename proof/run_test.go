@@ -286,6 +286,114 @@ func TestRunRefuses(t *testing.T) {
 	assert.Equal(t, []string{"acts"}, fields(err))
 }
 
+// Faults of which it can be told beforehand that they do not come about.
+func TestRunRefusesFaultsThatCannotHappen(t *testing.T) {
+	missing := func(stroke, lane int) proof.Fault {
+		return proof.Fault{Kind: proof.FaultMissing, Stroke: stroke, Lane: lane}
+	}
+	jam := func(stroke, lane, pass int) proof.Fault {
+		return proof.Fault{Kind: proof.FaultJam, Stroke: stroke, Lane: lane, Pass: pass}
+	}
+	lanes := func(across int) []proof.Act {
+		return []proof.Act{{At: 600, Do: proof.ActLanes, Across: across}}
+	}
+	pause := []proof.Act{{At: 60, Do: proof.ActStop}, {At: 90, Do: proof.ActSpeed, Strokes: 12}, {At: 120, Do: proof.ActStart}}
+	for _, c := range []struct {
+		id     string
+		acts   []proof.Act
+		faults []proof.Fault
+		want   string // "" if the run is allowed
+	}{
+		{"last pass", nil, []proof.Fault{jam(1, 1, 3)}, ""},
+		{"pass too many", nil, []proof.Fault{jam(1, 1, 5)}, "faults[0].pass is 5: want a whole number from 1 to 3"},
+		{"pass of the lanes to come", lanes(1), []proof.Fault{jam(1, 1, 6)}, ""},
+		{"pass of no lanes at all", lanes(1), []proof.Fault{jam(1, 1, 7)}, "faults[0].pass is 7: want a whole number from 1 to 6"},
+		{"pass of lanes that only widen", lanes(3), []proof.Fault{jam(1, 1, 4)}, "faults[0].pass is 4: want a whole number from 1 to 3"},
+		{"last stroke", nil, []proof.Fault{missing(100, 1)}, ""},
+		{"stroke of no piece", nil, []proof.Fault{missing(101, 1)}, "faults[0].stroke is 101: want 1 to 100, the last stroke that drops a piece"},
+		{"last stroke drops one", nil, []proof.Fault{missing(100, 2)}, "faults[0].lane is 2: want 1 to 1, the lanes of the last stroke that drops a piece"},
+		{"one missing piece makes a place", nil, []proof.Fault{missing(1, 1), missing(100, 2), jam(101, 1, 1)}, ""},
+		{"stroke far off, with stops", pause, []proof.Fault{missing(5000, 1)}, "faults[0].stroke is 5000: want 1 to 100, the last stroke that drops a piece"},
+		{"stroke that scaling off may bring", []proof.Act{{At: 60, Do: proof.ActScalingOff}, {At: 120, Do: proof.ActScalingOn}}, []proof.Fault{missing(110, 1)}, ""},
+		{"lane that is not loaded", nil, []proof.Fault{missing(1, 3)}, "faults[0].lane is 3: want a whole number from 1 to 2"},
+		{"lane that will be loaded", lanes(3), []proof.Fault{missing(1, 3)}, ""},
+	} {
+		t.Run(c.id, func(t *testing.T) {
+			in := steadyRun(c.acts...)
+			in.Pieces, in.Faults = 199, c.faults
+			_, err := proof.Run(in)
+			if c.want == "" {
+				require.NoError(t, err)
+				return
+			}
+			require.Error(t, err)
+			assert.Equal(t, "proofer-run: "+c.want, err.Error())
+		})
+	}
+	// In a pattern of its own each lane has its own passes.
+	in := proof.RunInput{
+		Proofer: proof.Proofer{Pockets: 5, Trays: 100, LastPassTrays: 100, TraysPerStroke: 1}, Across: 2, Load: []int{1, 2}, Next: []int{3, 4, 5, 0, 0}, Strokes: 20, Pieces: 100,
+		Faults: []proof.Fault{jam(1, 1, 3), jam(1, 2, 3)},
+	}
+	_, err := proof.Run(in)
+	require.Error(t, err)
+	assert.Equal(t, "proofer-run: faults[1].pass is 3: want a whole number from 1 to 2", err.Error())
+}
+
+// Faults that hang on the log are counted when they do not come about.
+func TestRunCountsUnmetFaults(t *testing.T) {
+	in := steadyRun(
+		proof.Act{At: doughmath.Minutes(1), Do: proof.ActScalingOff}, proof.Act{At: doughmath.Minutes(30), Do: proof.ActLanes, Across: 3},
+		proof.Act{At: doughmath.Minutes(30), Do: proof.ActScalingOn}, proof.Act{At: doughmath.Minutes(31), Do: proof.ActStop},
+	)
+	in.Faults = []proof.Fault{
+		{Kind: proof.FaultMissing, Stroke: 1, Lane: 2},
+		{Kind: proof.FaultMissing, Stroke: 2, Lane: 3},        // two across then
+		{Kind: proof.FaultJam, Stroke: 3, Lane: 1, Pass: 3},   // sticks
+		{Kind: proof.FaultJam, Stroke: 100, Lane: 1, Pass: 1}, // scaling is off
+		{Kind: proof.FaultJam, Stroke: 730, Lane: 1, Pass: 3}, // two passes then
+		{Kind: proof.FaultJam, Stroke: 735, Lane: 1, Pass: 1}, // the log ends first
+		{Kind: proof.FaultMissing, Stroke: 740, Lane: 3},
+		{Kind: proof.FaultMissing, Stroke: 9000, Lane: 1}, // after the end
+	}
+	out, err := proof.Run(in)
+	require.NoError(t, err)
+	assert.Equal(t, 2, out.Missing)
+	assert.Equal(t, 1, out.Stuck)
+	assert.Equal(t, 5, out.Unmet)
+	in.Faults = in.Faults[:1]
+	out, err = proof.Run(in)
+	require.NoError(t, err)
+	assert.Zero(t, out.Unmet)
+}
+
+// Strokes that drift past the trays meet in the end, however slowly they drift.
+func TestLanesRefuseWhatDrifts(t *testing.T) {
+	p := proof.Proofer{Pockets: 2, Trays: 101, LastPassTrays: 101, TraysPerStroke: 1.9999}
+	in := proof.LanesInput{Proofer: p, Load: []int{1, 2}, Next: []int{2, 0}, Strokes: 20}
+	_, err := proof.Lanes(in, nil)
+	require.Error(t, err)
+	assert.Equal(t, "proofer-lanes: next is two pieces in pocket 2 of a tray, in a long run: lane 1 on pass 2 and lane 2 on pass 1: "+
+		"want a pattern in which no two pieces meet: send one of the two lanes another way", err.Error())
+	_, err = proof.Run(proof.RunInput{Proofer: p, Across: 2, Load: in.Load, Next: in.Next, Strokes: 20, Pieces: 60_000})
+	assert.Equal(t, []string{"next"}, fields(err))
+	// At the ratio itself a tray is loaded every other round.
+	in.Proofer.TraysPerStroke = 2
+	_, err = proof.Lanes(in, nil)
+	assert.NoError(t, err)
+	// So it is with ratios that binary arithmetic does not hold: three strokes
+	// are four trays, eleven trays are ten strokes.
+	for _, ratio := range []float64{4.0 / 3, 1.1, 2.2, 1.7} {
+		p := proof.Proofer{Pockets: 1, Trays: 1000, LastPassTrays: 1000, TraysPerStroke: ratio}
+		run, err := proof.Run(proof.RunInput{Proofer: p, Across: 1, Strokes: 20, Pieces: 30_000})
+		require.NoError(t, err)
+		clear, err := proof.Clear(proof.ClearInput{Proofer: p, Across: 1, Strokes: 20, Pieces: 30_000})
+		require.NoError(t, err)
+		require.Equal(t, clear.LastOut, run.LastOut)
+		require.Equal(t, clear.Stranded, run.MostInside, "%v", ratio)
+	}
+}
+
 func TestEventsAreLazyAndRepeat(t *testing.T) {
 	in := steadyRun()
 	in.Pieces = 2000

@@ -17,7 +17,7 @@ const dwellLimit = "dwell"
 type StrokeLimit struct {
 	Name string               `json:"name"` // whose limit it is, as a person would say it: "stamper"
 	Low  doughmath.StrokeRate `json:"low"`  // slowest, 0 or more; 0 if it knows no slowest
-	High doughmath.StrokeRate `json:"high"` // fastest, above 0 and not below Low, up to 10000 strokes/min
+	High doughmath.StrokeRate `json:"high"` // fastest, above 0 and not below low, up to 10000 strokes/min
 }
 
 // RateLimit is the range of pieces a minute that one stage takes, such as the
@@ -26,7 +26,7 @@ type StrokeLimit struct {
 type RateLimit struct {
 	Name string              `json:"name"` // whose limit it is, as a person would say it: "oven"
 	Low  doughmath.PieceRate `json:"low"`  // slowest, 0 or more; 0 if it knows no slowest
-	High doughmath.PieceRate `json:"high"` // fastest, above 0 and not below Low, up to 2 million pieces/min
+	High doughmath.PieceRate `json:"high"` // fastest, above 0 and not below low, up to 2 million pieces/min
 }
 
 // strokes returns the limit in strokes.
@@ -39,7 +39,7 @@ type SpeedInput struct {
 	Proofer   Proofer            `json:"proofer"`        // the overhead proofer
 	Across    int                `json:"across"`         // pieces dropped by one stroke, side by side; must divide the pockets evenly
 	DwellLow  doughmath.Duration `json:"dwell_low"`      // shortest dwell that the product wants, 1 s to 24 h
-	DwellHigh doughmath.Duration `json:"dwell_high"`     // longest, DwellLow to 24 h
+	DwellHigh doughmath.Duration `json:"dwell_high"`     // longest, dwell_low to 24 h
 	Limits    []StrokeLimit      `json:"limits"`         // divider, stamper, moulder and so on, each as divider strokes; at most 100, may be empty
 	Rates     []RateLimit        `json:"rates,omitzero"` // final proof, oven and so on, each in pieces; at most 100; leave out if there are none
 }
@@ -50,10 +50,10 @@ type SpeedResult struct {
 	High        doughmath.StrokeRate `json:"high"`          // fastest
 	LowLimit    string               `json:"low_limit"`     // what forbids to run slower: "dwell" (the longest one) or the limit's name
 	HighLimit   string               `json:"high_limit"`    // what forbids to run faster: "dwell" (the shortest one) or the limit's name
-	RateLow     doughmath.PieceRate  `json:"rate_low"`      // pieces at Low
-	RateHigh    doughmath.PieceRate  `json:"rate_high"`     // pieces at High
-	DwellAtLow  doughmath.Duration   `json:"dwell_at_low"`  // dwell at Low, the longest in the window
-	DwellAtHigh doughmath.Duration   `json:"dwell_at_high"` // dwell at High, the shortest in the window
+	RateLow     doughmath.PieceRate  `json:"rate_low"`      // pieces at low
+	RateHigh    doughmath.PieceRate  `json:"rate_high"`     // pieces at high
+	DwellAtLow  doughmath.Duration   `json:"dwell_at_low"`  // dwell at low, the longest in the window
+	DwellAtHigh doughmath.Duration   `json:"dwell_at_high"` // dwell at high, the shortest in the window
 	Conditions  doughmath.Conditions `json:"conditions"`    // part-pass
 	Cautions    doughmath.Cautions   `json:"cautions"`      // moving-machinery
 }
@@ -65,7 +65,9 @@ type SpeedResult struct {
 //	high = min(T / (t_low * r), high_1, high_2, ..., rate_high / a, ...)
 //
 // with the symbols of [Dwell]. Where two limits are equal the dwell is named
-// first, then the limits in strokes and those in pieces, as listed.
+// first, then the limits in strokes and those in pieces, as listed. Limits that
+// pass each other by a billionth or less meet: the window is then one speed,
+// the slower of the two, which is low and high.
 //
 // It is as exact as the limits given: those of a machine come from its plate or
 // manual, those of a product from trials.
@@ -154,15 +156,19 @@ func ExplainSpeed(in SpeedInput, w *doughmath.Working) (out SpeedResult, err err
 	for _, l := range in.Rates {
 		out.narrow(l.strokes(in.Across))
 	}
-	if out.Low > out.High {
-		return SpeedResult{}, in.conflict(out)
+	meets := out.Low > out.High
+	if meets {
+		if out.Low > out.High*(1+limitSlack) {
+			return SpeedResult{}, in.conflict(out)
+		}
+		out.Low = out.High
 	}
 	out.RateLow = doughmath.PieceRate(float64(out.Low) * float64(in.Across))
 	out.RateHigh = doughmath.PieceRate(float64(out.High) * float64(in.Across))
 	out.DwellAtLow, _ = in.Proofer.dwell(travel, out.Low)
 	out.DwellAtHigh, _ = in.Proofer.dwell(travel, out.High)
 	if w != nil {
-		in.explainWindow(w, out)
+		in.explainWindow(w, out, meets)
 	}
 	return out, nil
 }
@@ -177,7 +183,7 @@ func (r *SpeedResult) narrow(l StrokeLimit) {
 	}
 }
 
-func (in *SpeedInput) explainWindow(w *doughmath.Working, out SpeedResult) {
+func (in *SpeedInput) explainWindow(w *doughmath.Working, out SpeedResult, meets bool) {
 	low, high := "max(S_1", "min(S_2"
 	if len(in.Limits)+len(in.Rates) == 0 {
 		low, high = "(S_1", "(S_2"
@@ -196,7 +202,11 @@ func (in *SpeedInput) explainWindow(w *doughmath.Working, out SpeedResult) {
 		w.Step(l.Name+", fastest", "s_h"+n, "r_h"+n+" / a", float64(strokes.High), "strokes/min", "")
 		low, high = low+", s_l"+n, high+", s_h"+n
 	}
-	w.Step("slowest for all", "S_low", low+")", float64(out.Low), "strokes/min", "bound by "+out.LowLimit)
+	low, why := low+")", "bound by "+out.LowLimit
+	if meets {
+		low, why = "min("+low+", "+high+"))", why+", which meets "+out.HighLimit+": the slower of the two"
+	}
+	w.Step("slowest for all", "S_low", low, float64(out.Low), "strokes/min", why)
 	w.Step("fastest for all", "S_high", high+")", float64(out.High), "strokes/min", "bound by "+out.HighLimit)
 	w.Step("dwell at the slowest", "t_low", "T / (S_low * r) * 60", float64(out.DwellAtLow), "s", "")
 	w.Step("dwell at the fastest", "t_high", "T / (S_high * r) * 60", float64(out.DwellAtHigh), "s", "")

@@ -7,6 +7,10 @@ import (
 	"example.com/dough/doughmath"
 )
 
+// limitSlack is how far, as a part of it, a limit may be passed: a speed that
+// was computed from a dwell gives it back but for the last binary digits.
+const limitSlack = 1e-9
+
 // maxPause is the longest stop that a piece is followed through.
 const maxPause doughmath.Duration = 24 * 3600
 
@@ -16,9 +20,9 @@ type SpeedChangeInput struct {
 	Across    int                  `json:"across"`         // pieces dropped by one stroke, side by side; must divide the pockets evenly
 	From      doughmath.StrokeRate `json:"from"`           // speed until the change, 0.01 to 10000 strokes/min
 	Pause     doughmath.Duration   `json:"pause,omitzero"` // how long both machines stand between, 0 to 24 h; leave out if they run on
-	To        doughmath.StrokeRate `json:"to"`             // speed from then on, 0.01 to 10000 strokes/min; equal to From for a stop alone
+	To        doughmath.StrokeRate `json:"to"`             // speed from then on, 0.01 to 10000 strokes/min; equal to from for a stop alone
 	DwellLow  doughmath.Duration   `json:"dwell_low"`      // shortest dwell that the product wants, 1 s to 24 h
-	DwellHigh doughmath.Duration   `json:"dwell_high"`     // longest, DwellLow to 24 h
+	DwellHigh doughmath.Duration   `json:"dwell_high"`     // longest, dwell_low to 24 h
 }
 
 // SpeedChangeResult is what a change of speed does to the pieces inside.
@@ -28,7 +32,7 @@ type SpeedChangeResult struct {
 	NextOut      doughmath.Duration   `json:"next_out"`      // dwell of the piece that leaves next: its way is behind it, only the stop counts
 	JustIn       doughmath.Duration   `json:"just_in"`       // dwell of the piece dropped by the last stroke before the change: the stop and the whole way at the new speed
 	Settled      doughmath.Duration   `json:"settled"`       // from the change until every piece that leaves has the new dwell
-	Inside       int                  `json:"inside"`        // pieces whose dwell the change alters
+	Inside       int                  `json:"inside"`        // pieces inside at the change: those whose dwell it can alter, whether it does or not
 	Outside      int                  `json:"outside"`       // those of them whose dwell comes to lie outside what the product wants
 	LongestPause doughmath.Duration   `json:"longest_pause"` // longest stop that keeps every piece below the longest dwell; 0 if none does
 	Conditions   doughmath.Conditions `json:"conditions"`    // dwell-outside-window, part-pass
@@ -42,7 +46,8 @@ type SpeedChangeResult struct {
 //
 // for a piece that has the share f of its way behind it, with t_1 the dwell at
 // the old speed and t_2 at the new one. It runs in a straight line from the
-// piece that was dropped last to the one that leaves next.
+// piece that was dropped last to the one that leaves next. A dwell that passes
+// a limit by a billionth of it or less does not lie outside.
 //
 // It is exact for a full proofer at one speed before and one after, the change
 // coming just after a stroke; [Run] follows any number of changes.
@@ -84,12 +89,13 @@ func ExplainSpeedChange(in SpeedChangeInput, w *doughmath.Working) (out SpeedCha
 	// or only falls with the strokes, so that the ends of what is outside can be searched for.
 	dwell := func(ago int) float64 {
 		share := math.Min(1, float64(ago)*p.TraysPerStroke/float64(travel))
-		return float64(share*float64(out.Before)) + float64(in.Pause) + float64((1-share)*float64(out.After))
+		return float64(out.After) + float64(share*float64(out.Before-out.After)) + float64(in.Pause)
 	}
+	low, high := float64(in.DwellLow)*(1-limitSlack), float64(in.DwellHigh)*(1+limitSlack)
 	n := out.Inside / in.Across
 	rising := out.Before > out.After
-	short := sort.Search(n, func(ago int) bool { return dwell(ago) < float64(in.DwellLow) != rising })
-	long := sort.Search(n, func(ago int) bool { return dwell(ago) > float64(in.DwellHigh) == rising })
+	short := sort.Search(n, func(ago int) bool { return dwell(ago) < low != rising })
+	long := sort.Search(n, func(ago int) bool { return dwell(ago) > high == rising })
 	if rising {
 		long = n - long // short ones are the newest, long ones the oldest
 	} else {

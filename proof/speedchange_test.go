@@ -79,6 +79,46 @@ func TestSpeedChangePause(t *testing.T) {
 	assert.Equal(t, []string{"from", "to", "pause", "dwell_high"}, fields(err))
 }
 
+// Limits that are the dwell itself, or come from a result, hold at every speed.
+func TestSpeedChangeAtTheVeryLimits(t *testing.T) {
+	r := rand.New(rand.NewPCG(35, 36))
+	for i := range 3000 {
+		p, across := demo, 2
+		strokes := doughmath.StrokesPerMinute(10 + float64(i)/10)
+		if i >= 300 {
+			p, across = randomProofer(r)
+			strokes = doughmath.StrokesPerMinute(1 + 60*r.Float64())
+		}
+		dwell, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: strokes})
+		require.NoError(t, err)
+		if dwell.Dwell < 1 || dwell.Dwell > doughmath.Hours(10) {
+			continue
+		}
+		in := proof.SpeedChangeInput{Proofer: p, Across: across, From: strokes, To: strokes, DwellLow: dwell.Dwell, DwellHigh: dwell.Dwell}
+		out, err := proof.SpeedChange(in)
+		require.NoError(t, err)
+		require.Zero(t, out.Outside, "%+v", in)
+		require.False(t, out.Conditions.Has(doughmath.DwellOutsideWindow))
+		require.Equal(t, dwell.Inside, out.Inside, "inside, though nothing is altered")
+		// The longest stop of every change is one that no piece minds, and a little more is not.
+		in.To = doughmath.StrokeRate(float64(strokes) * (0.8 + 0.4*r.Float64()))
+		in.DwellLow, in.DwellHigh = max(1, dwell.Dwell/2), dwell.Dwell*1.4
+		out, err = proof.SpeedChange(in)
+		require.NoError(t, err)
+		require.Positive(t, out.LongestPause)
+		in.Pause = out.LongestPause
+		out, err = proof.SpeedChange(in)
+		require.NoError(t, err)
+		require.Zero(t, out.Outside, "%+v", in)
+		in.Pause += in.DwellHigh * 1e-6
+		in.To = in.From
+		in.DwellHigh = dwell.Dwell + in.Pause - in.DwellHigh*1e-6
+		out, err = proof.SpeedChange(in)
+		require.NoError(t, err)
+		require.Equal(t, out.Inside, out.Outside, "%+v", in)
+	}
+}
+
 func TestTradeoff(t *testing.T) {
 	in := proof.TradeoffInput{Speed: speedInput(proof.StrokeLimit{"divider", 10, 40}), Across: []int{1, 2, 3, 6}, Steps: 5}
 	out, err := proof.Tradeoff(in, nil)

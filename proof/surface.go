@@ -12,7 +12,7 @@ type SurfaceInput struct {
 	Dough      doughmath.Temp     `json:"dough"`          // temperature of the piece's surface as it comes in, 0 to 50 °C
 	Activity   float64            `json:"water_activity"` // vapour pressure over the dough as a share of that over water, 0.8 to 1; about 0.97 for bread dough, that is a balance humidity of 95 % or more
 	Warming    doughmath.Duration `json:"warming"`        // time constant with which the surface follows the air, 1 s to 1 d; see [WarmingForSurface]
-	Origin     ValueOrigin        `json:"origin"`         // "measured" or "assumed": where Warming comes from
+	Origin     ValueOrigin        `json:"origin"`         // "measured" or "assumed": where warming and water_activity come from; measured only if both are
 	Time       doughmath.Duration `json:"time"`           // time in the proofer, 1 s to 7 d
 	SweatLimit doughmath.Duration `json:"sweating_limit"` // how long this product may sweat before it sticks or blisters, 0 to 7 d: from trials
 	DryLimit   doughmath.Duration `json:"drying_limit"`   // how long it may dry before it skins, 0 to 7 d: from trials
@@ -152,7 +152,7 @@ func (in SurfaceInput) explain(w *doughmath.Working, air AirResult, out SurfaceR
 type WarmingForSurfaceInput struct {
 	Air   doughmath.Temp     `json:"air"`   // temperature of the air, 0 to 90 °C
 	Start doughmath.Temp     `json:"start"` // surface as the piece came in, 0 to 50 °C
-	After doughmath.Temp     `json:"after"` // surface after Time, between Start and Air
+	After doughmath.Temp     `json:"after"` // surface after time, between start and air
 	Time  doughmath.Duration `json:"time"`  // 1 s to 7 d
 }
 
@@ -211,12 +211,14 @@ type HumidityForSurfaceInput struct {
 	Air      doughmath.Temp `json:"air"`            // temperature of the air, 0 to 90 °C
 	Dough    doughmath.Temp `json:"dough"`          // temperature of the surface, 0 to 50 °C
 	Activity float64        `json:"water_activity"` // as in [SurfaceInput], 0.8 to 1; about 0.97 for bread dough
+	Origin   ValueOrigin    `json:"origin"`         // "measured" or "assumed": where water_activity comes from
 }
 
 // HumidityForSurfaceResult is the humidity between sweating and drying.
 type HumidityForSurfaceResult struct {
-	SweatsAbove doughmath.Percent `json:"sweats_above"` // relative humidity above which it sweats; above 100 % it never does
-	DriesBelow  doughmath.Percent `json:"dries_below"`  // relative humidity below which it dries; above 100 % it always does
+	SweatsAbove doughmath.Percent    `json:"sweats_above"` // relative humidity above which it sweats; above 100 % it never does; it does not hang on the water activity
+	DriesBelow  doughmath.Percent    `json:"dries_below"`  // relative humidity below which it dries; above 100 % it always does
+	Conditions  doughmath.Conditions `json:"conditions"`   // uncalibrated (water activity assumed)
 }
 
 // HumidityForSurface returns the relative humidities at which a surface begins
@@ -227,11 +229,12 @@ type HumidityForSurfaceResult struct {
 // Between the two nothing happens. Take the dough as it comes in for the
 // first, and as it leaves for the second.
 //
-// It is the inverse of [Surface] at one moment and exact for the temperatures given.
+// It is the inverse of [Surface] at one moment and exact for the temperatures
+// and the water activity given; with one that is assumed the second is an estimate.
 //
 // It returns an *[doughmath.InputError] if:
 //   - air is missing or outside 0 to 90 °C, dough missing or outside 0 to 50 °C,
-//   - water_activity is outside 0.8 to 1.
+//   - water_activity is outside 0.8 to 1, or origin is not named.
 //
 // Source: criterion of the dew point, with the saturation pressure of Hyland and Wexler.
 //
@@ -246,6 +249,7 @@ func ExplainHumidityForSurface(in HumidityForSurfaceInput, w *doughmath.Working)
 	doughmath.CheckTemp(&c, "air", in.Air, coldestAir, hottestAir)
 	doughmath.CheckTemp(&c, "dough", in.Dough, coldestDough, hottestDough)
 	doughmath.CheckRange(&c, "water_activity", in.Activity, lowestActivity, highestActivity)
+	doughmath.CheckEither(&c, "origin", in.Origin, OriginMeasured, OriginAssumed)
 	if err := c.Err(); err != nil {
 		return HumidityForSurfaceResult{}, err
 	}
@@ -253,6 +257,9 @@ func ExplainHumidityForSurface(in HumidityForSurfaceInput, w *doughmath.Working)
 	out = HumidityForSurfaceResult{
 		SweatsAbove: doughmath.Percent(surface / air * 100),
 		DriesBelow:  doughmath.Percent(in.Activity * surface / air * 100),
+	}
+	if in.Origin == OriginAssumed {
+		out.Conditions |= doughmath.Uncalibrated
 	}
 	if w != nil {
 		w.Given("air temperature", "T_a", in.Air.Celsius(), "°C", "")

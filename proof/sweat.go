@@ -7,11 +7,12 @@ type SweatWaterInput struct {
 	Piece        doughmath.Mass           `json:"piece"`           // mass of the piece, 1 g to 100 kg
 	SpecificHeat doughmath.SpecificHeat   `json:"specific_heat"`   // of the dough, 1.5 to 4.2 kJ/(kg K); about 2.8 for bread dough
 	Start        doughmath.Temp           `json:"start"`           // dough as it comes in, 0 to 50 °C
-	Until        doughmath.Temp           `json:"until"`           // dough when the sweating ends, at most the dew point; Start to 60 °C
+	Until        doughmath.Temp           `json:"until"`           // dough when the sweating ends, at most the dew point; start to 60 °C
 	Latent       doughmath.SpecificEnergy `json:"latent_heat"`     // of condensation, 2300 to 2510 kJ/kg; 2420 at about 34 °C
 	Share        doughmath.Percent        `json:"share"`           // part of the warming that condensation does, 0 to 100 %; 100 % gives the bound that cannot be passed, see [ShareForSweatWater]
+	Origin       ValueOrigin              `json:"origin"`          // "measured" or "assumed": where share comes from
 	Uptake       doughmath.Percent        `json:"uptake,omitzero"` // water that dusting flour takes up before it gets sticky, in percent of its own mass, 1 to 100 %: from trials; leave out if no flour is asked about
-	Dusted       doughmath.Mass           `json:"dusted,omitzero"` // dusting flour on the piece, up to its own mass, to be held against the need; only with Uptake
+	Dusted       doughmath.Mass           `json:"dusted,omitzero"` // dusting flour on the piece, up to its own mass, to be held against the need; only with uptake
 }
 
 // SweatWaterResult is the moisture on the piece.
@@ -20,7 +21,7 @@ type SweatWaterResult struct {
 	Water      doughmath.Mass       `json:"water"`      // condensed on it
 	Percent    doughmath.Percent    `json:"percent"`    // the same, of the piece
 	Flour      doughmath.Mass       `json:"flour"`      // dusting flour that takes it up; 0 if no uptake is given
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated (share of 100 %, the bound), surface-sweating (less flour on the piece than that)
+	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated (share assumed), surface-sweating (less flour on the piece than that)
 	Cautions   doughmath.Cautions   `json:"cautions"`   // flour-dust, if flour is asked about
 }
 
@@ -32,12 +33,14 @@ type SweatWaterResult struct {
 // With a share of 100 % it is a bound by the energy balance: all the heat that
 // warms the piece comes from condensation. In truth air and radiation warm it
 // as well, and the core lags behind: weigh pieces before and after, and take
-// [ShareForSweatWater]. More flour is not the only cure, nor the first: less
+// [ShareForSweatWater] with origin "measured": any other share is an estimate,
+// the bound too, and is marked so. More flour is not the only cure, nor the first: less
 // humidity or warmer dough sweats less, and only as much flour is right as
 // keeps pieces from sticking.
 //
 // It returns an *[doughmath.InputError] if:
 //   - piece, specific_heat, start, until, latent_heat, share, uptake or dusted is out of its range,
+//   - origin is not named,
 //   - until is below start, or dusted is given without uptake.
 //
 // Source: first law; case P-10 in testdata/cases/proof/sweat-water.json.
@@ -65,6 +68,7 @@ func ExplainSweatWater(in SweatWaterInput, w *doughmath.Working) (out SweatWater
 	c := doughmath.Checks{Func: "sweat-water"}
 	checkWarming(&c, in.Piece, in.SpecificHeat, in.Start, in.Until, in.Latent)
 	doughmath.CheckRange(&c, "share", in.Share, 0, 100)
+	doughmath.CheckEither(&c, "origin", in.Origin, OriginMeasured, OriginAssumed)
 	if in.Uptake != 0 {
 		doughmath.CheckRange(&c, "uptake", in.Uptake, 1, 100)
 	}
@@ -80,7 +84,7 @@ func ExplainSweatWater(in SweatWaterInput, w *doughmath.Working) (out SweatWater
 	heat := warmingHeat(in.Piece, in.SpecificHeat, in.Start, in.Until)
 	water := float64(in.Share) / 100 * heat / float64(in.Latent) * 1000
 	out = SweatWaterResult{Heat: doughmath.Kilojoules(heat), Water: doughmath.Grams(water), Percent: doughmath.Percent(water / in.Piece.Grams() * 100)}
-	if in.Share == 100 {
+	if in.Origin == OriginAssumed {
 		out.Conditions |= doughmath.Uncalibrated
 	}
 	if in.Uptake != 0 {
@@ -118,7 +122,7 @@ type ShareForSweatWaterInput struct {
 	Piece        doughmath.Mass           `json:"piece"`         // mass of the piece as it comes in, 1 g to 100 kg
 	SpecificHeat doughmath.SpecificHeat   `json:"specific_heat"` // of the dough, 1.5 to 4.2 kJ/(kg K)
 	Start        doughmath.Temp           `json:"start"`         // dough as it comes in, 0 to 50 °C
-	Until        doughmath.Temp           `json:"until"`         // dough when it is weighed again, above Start, to 60 °C
+	Until        doughmath.Temp           `json:"until"`         // dough when it is weighed again, above start, to 60 °C
 	Latent       doughmath.SpecificEnergy `json:"latent_heat"`   // of condensation, 2300 to 2510 kJ/kg
 	Gain         doughmath.Mass           `json:"gain"`          // mass gained, 0 to what the energy balance allows
 }
@@ -133,8 +137,8 @@ type ShareForSweatWaterResult struct {
 //
 //	share = 100 * gain * h / (m * c * (T_until - T_start))
 //
-// It is the calibration for [SweatWater] and its inverse, for this piece and
-// this proofer.
+// It is the calibration for [SweatWater] and its inverse: use the value with
+// origin "measured", for this piece and this proofer only.
 //
 // It returns an *[doughmath.InputError] if:
 //   - an input is out of its range, or until is not above start,

@@ -11,7 +11,7 @@ import (
 // TradeoffInput is a proofer and a range of speeds to look over.
 type TradeoffInput struct {
 	Speed  SpeedInput `json:"speed"`  // the proofer, the wanted dwell and the limits of the other machines
-	Across []int      `json:"across"` // numbers across to compare, each of which must divide the pockets evenly; the one in Speed is not used
+	Across []int      `json:"across"` // numbers across to compare, each of which must divide the pockets evenly; the one in speed is not used
 	Steps  int        `json:"steps"`  // speeds for each number across, from the slowest to the fastest of its window, 1 to 1000; 1 gives the fastest alone
 }
 

@@ -1,6 +1,8 @@
 package calc_test
 
 import (
+	"go/ast"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -66,5 +68,36 @@ func TestEveryCalculationIsComplete(t *testing.T) {
 	}
 	for name := range byFunc {
 		assert.True(t, found[name], "the entry for %s has no such function with an Explain twin", name)
+	}
+}
+
+// Whoever calls by id knows a value by its JSON name: a field's comment must
+// not speak of another by its name in Go.
+func TestFieldsAreNamedAsInJSON(t *testing.T) {
+	statistics := []string{"SD", "Howe", "Grubbs", "Pp", "Cp", "Cpk", "Cpm"} // written so in the trade
+	word := regexp.MustCompile(`(^|[ (])([A-Z]\w*)`)
+	for _, s := range readSources(t) {
+		names := map[string]bool{}
+		comments := map[string]string{}
+		for typ, spec := range s.types {
+			st, ok := spec.Type.(*ast.StructType)
+			if !ok {
+				continue
+			}
+			for _, f := range st.Fields.List {
+				if f.Tag == nil || len(f.Names) != 1 || !strings.Contains(f.Tag.Value, `json:"`) {
+					continue
+				}
+				names[f.Names[0].Name] = true
+				comments[typ+"."+f.Names[0].Name] = f.Comment.Text()
+			}
+		}
+		for field, text := range comments {
+			for _, at := range word.FindAllStringSubmatchIndex(text, -1) {
+				before, name := strings.TrimRight(text[:at[4]], " ("), text[at[4]:at[5]]
+				opens := before == "" || strings.ContainsAny(before[len(before)-1:], ".:")
+				assert.False(t, !opens && len(name) > 1 && names[name] && !slices.Contains(statistics, name), "%s.%s: its comment says %q", s.name, field, name)
+			}
+		}
 	}
 }

@@ -155,7 +155,7 @@ func unknown(id string) error {
 	for _, e := range table().entries {
 		ids = append(ids, e.ID)
 	}
-	want := "the id of a calculation, as Entries lists them"
+	want := "the id of a calculation, one of those in the list"
 	if near := nearest.Of(id, ids); near != "" {
 		want = strconv.Quote(near) + " perhaps"
 	}

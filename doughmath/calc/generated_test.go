@@ -526,6 +526,7 @@ func makePage(t *testing.T, docs *calc.Docs) []byte {
 	for _, kind := range order {
 		fmt.Fprintf(&b, "| %s | %s |\n", kind, units[kind])
 	}
+	b.WriteString("\nA temperature difference is read from °C, °F and K as well: 24 °F of friction is a difference of 24 F°.\n")
 	b.WriteString(contents)
 	b.Write(sections)
 	return b.Bytes()

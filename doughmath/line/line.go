@@ -54,7 +54,7 @@ type Lanes struct {
 // DrumFill is how full the cup of a rounding drum may be.
 type DrumFill struct {
 	Low        float64 `json:"low"`                 // least diameter of the piece over that of the cup, 0.1 to 2
-	High       float64 `json:"high"`                // largest, above Low up to 2
+	High       float64 `json:"high"`                // largest, above low up to 2
 	Calibrated bool    `json:"calibrated,omitzero"` // true if the range comes from trials on this line
 }
 
@@ -64,7 +64,7 @@ type Stamper struct {
 	StampsHigh doughmath.StrokeRate `json:"stamps_high"`      // fastest, stamps_low to 1000 rows a minute
 	Die        molder.Die           `json:"die,omitzero"`     // "fixed" or "rotating"; leave out if the stamping itself is not planned
 	Around     int                  `json:"around,omitzero"`  // dies around a rotating head; leave out for a fixed die
-	Contact    doughmath.Percent    `json:"contact,omitzero"` // part of a cycle for which the die is on the dough, with Die
+	Contact    doughmath.Percent    `json:"contact,omitzero"` // part of a cycle for which the die is on the dough, with die
 }
 
 // Moulder is the sheeting and curling moulder.

@@ -27,12 +27,13 @@ const help = `calc works out dough make-up: every calculation has an id and a qu
   calc rows [OPTION...] ID [FILE]            work it out for every row of a file or of the input
 
 VALUES are flags named as "about" lists them (-piece "3 oz"), or one JSON
-object, or - to read that object from the input. Every quantity has its unit.
-A list of values can be separated by commas; other lists are JSON.
+object, or - to read that object from the input; FILE may be - too. Every
+quantity has its unit. A list of values can be separated by commas; other
+lists are JSON.
 
 Options
   -units metric|us       in which units results are shown
-  -working               show every step (do, solve, and rows to jsonl)
+  -working               show every step, in metric units (do, solve, and rows to jsonl)
   -json                  a JSON object with every digit (do, solve); the description
                          with the JSON Schemas (about)
   -from csv|jsonl        what FILE holds (rows); its ending tells, csv otherwise
@@ -257,6 +258,11 @@ func (a app) do(args []string, solve bool) int {
 	}
 	if len(rest) == 1 && slices.Contains([]string{"-h", "-help", "--help"}, rest[0]) {
 		return a.about([]string{e.ID})
+	}
+	for _, r := range rest {
+		if option := strings.TrimLeft(r, "-"); r != option && slices.Contains([]string{"units", "working", "json"}, option) {
+			return a.fail(misused, fmt.Errorf("%s stands after the id: put it before %s", r, e.ID))
+		}
 	}
 	input, code, err := a.values(e, rest)
 	if err != nil {

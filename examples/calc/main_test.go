@@ -93,6 +93,7 @@ func TestCommands(t *testing.T) {
 		"do JSON list":     {"", []string{"do", "recovery-from-sheet", "-gap", "4 mm", "-thicknesses", `["7.1 mm","7.4 mm"]`}, done, "recovery", ""},
 		"do no unit":       {"", []string{"do", "curls", "-length", "300", "-thickness", "5 mm"}, refused, "", `length is "300": want a unit after the number`},
 		"do misspelt":      {"", []string{"do", "curls", "-lengt", "300 mm", "-thickness", "5 mm"}, refused, "", "want length perhaps"},
+		"do option late":   {"", []string{"do", "curls", "-length", "300 mm", "-thickness", "5 mm", "-units", "us"}, misused, "", "-units stands after the id: put it before curls"},
 		"do strange name":  {"", []string{"do", "curls", "-a\"b", "1"}, refused, "", `["a\"b"] is not a known name`},
 		"do wrong kind":    {"", []string{"do", "length-for-turns", "-turns", "many", "-thickness", "5 mm"}, refused, "", `turns is "many": want a number without a unit`},
 		"do twice":         {"", []string{"do", "curls", "-length", "1 m", "-length", "2 m"}, misused, "", "there twice"},

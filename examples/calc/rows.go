@@ -43,7 +43,7 @@ func (a app) rows(args []string) int {
 		return a.fail(misused, err)
 	}
 	in := a.in
-	if len(rest) == 2 {
+	if len(rest) == 2 && rest[1] != "-" {
 		file, err := os.Open(rest[1])
 		if err != nil {
 			return a.fail(broken, err)
