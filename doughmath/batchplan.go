@@ -102,7 +102,7 @@ func ExplainBatchPlan(in BatchPlanInput, w *Working) (out BatchPlanResult, err e
 	pieceOK := checkMass(&c, "piece_weight", in.PieceWeight)
 	checkWaste(&c, in.Waste, in.WasteBasis)
 	if checkMixer(&c, in.MixerMost, in.MixerLeast) && pieceOK && c.OK() && float64(in.PieceWeight)*in.WasteBasis.factor(in.Waste) > float64(in.MixerMost)*(1+1e-12) {
-		c.Fail("mixer_most", text(in.MixerMost), "room for one piece and its waste at the least")
+		c.Fail("mixer_most", text(in.MixerMost), "at least "+text(Mass(float64(in.PieceWeight)*in.WasteBasis.factor(in.Waste)))+", for one piece and its waste")
 	}
 	if err := c.Err(); err != nil {
 		return BatchPlanResult{}, err

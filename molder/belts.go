@@ -49,7 +49,8 @@ type BeltTrainResult struct {
 // It returns an *[doughmath.InputError] if:
 //   - rate is outside 0.01 to 10000 pieces/min, or least_gap outside 0 to 5000 mm,
 //   - belts is empty or a name is empty,
-//   - a speed is outside 0.1 mm/s to 10 m/s, or so slow that pieces touch, or a piece outside 1 to 5000 mm.
+//   - a speed is outside 0.1 mm/s to 10 m/s, so slow that pieces touch, or so fast that more than 100 m are free between them,
+//   - a piece is outside 1 to 5000 mm.
 //
 // Source: kinematics (derived); cases in testdata/cases/molder/belt-train.json.
 //
@@ -77,8 +78,14 @@ func ExplainBeltTrain(in BeltTrainInput, dst []BeltRow, w *doughmath.Working) (o
 		if !piece {
 			doughmath.CheckRange(&c, fmt.Sprintf("belts[%d].piece", i), b.Piece, shortestBody, longestBody)
 		}
-		if speed && piece && rate && pitchOf(b.Speed, in.Rate) <= b.Piece {
+		if !speed || !piece || !rate {
+			continue
+		}
+		switch gap := pitchOf(b.Speed, in.Rate) - b.Piece; {
+		case gap <= 0:
 			c.Fail(fmt.Sprintf("belts[%d].speed", i), b.Speed.String(), apartWant(in.Rate, b.Piece))
+		case gap > widestFree*(1+1e-9):
+			_ = tooFree(&c, fmt.Sprintf("belts[%d].speed", i), b.Speed.String(), gap)
 		}
 	}
 	if err := c.Err(); err != nil {
@@ -114,20 +121,36 @@ func ExplainBeltTrain(in BeltTrainInput, dst []BeltRow, w *doughmath.Working) (o
 
 // FlourShareInput is a duster above a belt.
 type FlourShareInput struct {
-	Flour doughmath.MassRate  `json:"flour"` // flour that the duster drops, above 0 to 1000 kg/h
-	Rate  doughmath.PieceRate `json:"rate"`  // pieces on one lane, 0.01 to 10000 pieces/min
-	Lanes int                 `json:"lanes"` // lanes side by side under the duster, 1 to 20
-	Belt  doughmath.Speed     `json:"belt"`  // belt speed, 0.1 mm/s to 10 m/s
-	Width doughmath.Length    `json:"width"` // width that the duster covers, 10 to 5000 mm
-	Piece doughmath.Length    `json:"piece"` // diameter of a round piece from above, 1 to 5000 mm; all lanes within the width
+	Flour    doughmath.MassRate  `json:"flour"`             // flour that the duster drops, above 0 to 1000 kg/h
+	Rate     doughmath.PieceRate `json:"rate"`              // pieces on one lane, 0.01 to 10000 pieces/min
+	Lanes    int                 `json:"lanes"`             // lanes side by side under the duster, 1 to 20
+	Belt     doughmath.Speed     `json:"belt"`              // belt speed, 0.1 mm/s to 10 m/s
+	Width    doughmath.Length    `json:"width"`             // width that the duster covers, 10 to 5000 mm
+	Piece    doughmath.Length    `json:"piece"`             // diameter of a round piece from above, 1 to 5000 mm; all lanes within the width
+	Measured bool                `json:"measured,omitzero"` // true if the curtain was seen to be even: flour caught at several places across this belt and weighed
 }
 
 // FlourShareResult is where the flour goes.
 type FlourShareResult struct {
-	Share    doughmath.Percent  `json:"share"`     // of the flour that falls on pieces
-	PerPiece doughmath.Mass     `json:"per_piece"` // flour on each piece
-	OnBelt   doughmath.MassRate `json:"on_belt"`   // flour that falls beside them
-	Cautions doughmath.Cautions `json:"cautions"`  // flour-dust
+	Share      doughmath.Percent    `json:"share"`      // of the flour that falls on pieces
+	PerPiece   doughmath.Mass       `json:"per_piece"`  // flour on each piece
+	OnBelt     doughmath.MassRate   `json:"on_belt"`    // flour that falls beside them
+	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated
+	Cautions   doughmath.Cautions   `json:"cautions"`   // flour-dust
+}
+
+// What dusting flour can be, taken wide.
+const (
+	mostFlour       doughmath.MassRate = 1000 // from the duster
+	heaviestDusting doughmath.Mass     = 1000 // on one piece
+)
+
+// evenness says whether the even curtain of flour is more than a model.
+func evenness(measured bool) doughmath.Conditions {
+	if measured {
+		return 0
+	}
+	return doughmath.Uncalibrated
 }
 
 func checkDuster(c *doughmath.Checks, rate doughmath.PieceRate, lanes int, belt doughmath.Speed, width, piece doughmath.Length) {
@@ -153,11 +176,13 @@ func covered(rate doughmath.PieceRate, lanes int, belt doughmath.Speed, width, p
 //	share = lanes * pi/4 * d^2 / (pitch * width),  pitch = belt speed / rate
 //	flour per piece = flour * share / (lanes * rate)
 //
-// It takes an even curtain of flour and round pieces. Only as much flour is
-// used as keeps pieces from sticking: what falls beside them makes dust.
+// It takes an even curtain of flour and round pieces. Whether the curtain is
+// even is found by catching flour at several places across the belt and
+// weighing it; until then the result is called uncalibrated. Only as much
+// flour is used as keeps pieces from sticking: what falls beside them makes dust.
 //
 // It returns an *[doughmath.InputError] if:
-//   - flour is not above 0 and up to 1000 kg/h,
+//   - flour is not above 0 and up to 1000 kg/h, or so much that more than 1000 g fall on a piece,
 //   - rate is outside 0.01 to 10000 pieces/min, lanes outside 1 to 20, or piece outside 1 to 5000 mm,
 //   - belt is outside 0.1 mm/s to 10 m/s, or so slow that pieces touch,
 //   - width is outside 10 to 5000 mm, or narrower than the pieces side by side.
@@ -170,8 +195,8 @@ func FlourShare(in FlourShareInput) (FlourShareResult, error) { return ExplainFl
 // ExplainFlourShare is [FlourShare] with its working.
 func ExplainFlourShare(in FlourShareInput, w *doughmath.Working) (out FlourShareResult, err error) {
 	c := doughmath.Checks{Func: "flour-share"}
-	if !(in.Flour > 0 && in.Flour <= 1000) {
-		c.Fail("flour", in.Flour.String(), "more than 0 kg/h, up to 1000 kg/h")
+	if !(in.Flour > 0 && in.Flour <= mostFlour) {
+		c.Fail("flour", in.Flour.String(), "more than 0 kg/h, up to "+mostFlour.String())
 	}
 	checkDuster(&c, in.Rate, in.Lanes, in.Belt, in.Width, in.Piece)
 	if err := c.Err(); err != nil {
@@ -180,10 +205,14 @@ func ExplainFlourShare(in FlourShareInput, w *doughmath.Working) (out FlourShare
 	share := covered(in.Rate, in.Lanes, in.Belt, in.Width, in.Piece)
 	pieces := float64(in.Lanes) * float64(in.Rate)
 	out = FlourShareResult{
-		Share:    doughmath.Percent(100 * share),
-		PerPiece: doughmath.Mass(float64(in.Flour) * 1000 / 60 * share / pieces),
-		OnBelt:   doughmath.MassRate(float64(in.Flour) * (1 - share)),
-		Cautions: doughmath.FlourDust,
+		Share:      doughmath.Percent(100 * share),
+		PerPiece:   doughmath.Mass(float64(in.Flour) * 1000 / 60 * share / pieces),
+		OnBelt:     doughmath.MassRate(float64(in.Flour) * (1 - share)),
+		Conditions: evenness(in.Measured), Cautions: doughmath.FlourDust,
+	}
+	if out.PerPiece > heaviestDusting*(1+1e-9) {
+		c.Fail("flour", in.Flour.String(), "at most "+(in.Flour*doughmath.MassRate(heaviestDusting/out.PerPiece)).String()+": more puts over "+heaviestDusting.String()+" on each piece; check the rate and the flour")
+		return FlourShareResult{}, c.Err()
 	}
 	if w != nil {
 		w.Given("flour", "F", float64(in.Flour), "kg/h", "")
@@ -206,19 +235,21 @@ func explainDuster(w *doughmath.Working, rate doughmath.PieceRate, lanes int, be
 
 // FlourForPieceInput is the flour wanted on each piece.
 type FlourForPieceInput struct {
-	PerPiece doughmath.Mass      `json:"per_piece"` // wanted flour on each piece, above 0 to 1000 g
-	Rate     doughmath.PieceRate `json:"rate"`      // pieces on one lane, 0.01 to 10000 pieces/min
-	Lanes    int                 `json:"lanes"`     // lanes side by side under the duster, 1 to 20
-	Belt     doughmath.Speed     `json:"belt"`      // belt speed, 0.1 mm/s to 10 m/s
-	Width    doughmath.Length    `json:"width"`     // width that the duster covers, 10 to 5000 mm
-	Piece    doughmath.Length    `json:"piece"`     // diameter of a round piece from above, 1 to 5000 mm; all lanes within the width
+	PerPiece doughmath.Mass      `json:"per_piece"`         // wanted flour on each piece, above 0 to 1000 g
+	Rate     doughmath.PieceRate `json:"rate"`              // pieces on one lane, 0.01 to 10000 pieces/min
+	Lanes    int                 `json:"lanes"`             // lanes side by side under the duster, 1 to 20
+	Belt     doughmath.Speed     `json:"belt"`              // belt speed, 0.1 mm/s to 10 m/s
+	Width    doughmath.Length    `json:"width"`             // width that the duster covers, 10 to 5000 mm
+	Piece    doughmath.Length    `json:"piece"`             // diameter of a round piece from above, 1 to 5000 mm; all lanes within the width
+	Measured bool                `json:"measured,omitzero"` // true if the curtain was seen to be even: flour caught at several places across this belt and weighed
 }
 
 // FlourForPieceResult is what the duster must drop.
 type FlourForPieceResult struct {
-	Flour    doughmath.MassRate `json:"flour"`    // from the duster
-	OnBelt   doughmath.MassRate `json:"on_belt"`  // of that, beside the pieces
-	Cautions doughmath.Cautions `json:"cautions"` // flour-dust
+	Flour      doughmath.MassRate   `json:"flour"`      // from the duster
+	OnBelt     doughmath.MassRate   `json:"on_belt"`    // of that, beside the pieces
+	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated
+	Cautions   doughmath.Cautions   `json:"cautions"`   // flour-dust
 }
 
 // FlourForPiece returns the flour that a duster must drop to put the wanted flour on each piece:
@@ -231,6 +262,8 @@ type FlourForPieceResult struct {
 //   - per_piece is not above 0 and up to 1000 g,
 //   - rate, lanes, belt, width or piece is refused by [FlourShare].
 //
+// It returns a *[doughmath.NoSolutionError] if the duster would have to drop more than 1000 kg/h.
+//
 // Source: areas and kinematics (derived).
 //
 // [ExplainFlourForPiece] shows the working.
@@ -241,7 +274,7 @@ func FlourForPiece(in FlourForPieceInput) (FlourForPieceResult, error) {
 // ExplainFlourForPiece is [FlourForPiece] with its working.
 func ExplainFlourForPiece(in FlourForPieceInput, w *doughmath.Working) (out FlourForPieceResult, err error) {
 	c := doughmath.Checks{Func: "flour-for-piece"}
-	if !(in.PerPiece > 0 && in.PerPiece <= 1000) {
+	if !(in.PerPiece > 0 && in.PerPiece <= heaviestDusting) {
 		c.Fail("per_piece", in.PerPiece.String(), "more than 0 g, up to 1 kg")
 	}
 	checkDuster(&c, in.Rate, in.Lanes, in.Belt, in.Width, in.Piece)
@@ -250,7 +283,16 @@ func ExplainFlourForPiece(in FlourForPieceInput, w *doughmath.Working) (out Flou
 	}
 	share := covered(in.Rate, in.Lanes, in.Belt, in.Width, in.Piece)
 	flour := float64(in.PerPiece) * 60 / 1000 * float64(in.Lanes) * float64(in.Rate) / share
-	out = FlourForPieceResult{Flour: doughmath.MassRate(flour), OnBelt: doughmath.MassRate(flour * (1 - share)), Cautions: doughmath.FlourDust}
+	out = FlourForPieceResult{
+		Flour: doughmath.MassRate(flour), OnBelt: doughmath.MassRate(flour * (1 - share)),
+		Conditions: evenness(in.Measured), Cautions: doughmath.FlourDust,
+	}
+	if !(out.Flour <= mostFlour) {
+		return FlourForPieceResult{}, &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "duster", Wanted: in.PerPiece.String() + " of flour on each piece", High: (in.PerPiece * doughmath.Mass(mostFlour/out.Flour)).String(),
+			Advice: "it would have to drop " + out.Flour.String() + ", and " + mostFlour.String() + " is the most; ask for less flour, or run the belt slower so that less falls beside the pieces",
+		}
+	}
 	if w != nil {
 		w.Given("flour on a piece", "m", float64(in.PerPiece), "g", "")
 		explainDuster(w, in.Rate, in.Lanes, in.Belt, in.Width, in.Piece)

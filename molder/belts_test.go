@@ -2,6 +2,7 @@ package molder_test
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -45,6 +46,38 @@ func TestFlourGoesBack(t *testing.T) {
 		onPieces := float64(out.PerPiece) * 60 * float64(lanes) * 60 / 1000
 		same(t, 1.3, onPieces+float64(out.OnBelt), "balance")
 	}
+}
+
+// The even curtain of flour is a model until it was looked at.
+func TestFlourIsUncalibratedUnlessMeasured(t *testing.T) {
+	share := molder.FlourShareInput{Flour: 1.3, Rate: 60, Lanes: 2, Belt: 200, Width: 520, Piece: 100}
+	duster := molder.FlourForPieceInput{PerPiece: 0.05, Rate: 60, Lanes: 2, Belt: 200, Width: 520, Piece: 100}
+	for _, measured := range []bool{false, true} {
+		share.Measured, duster.Measured = measured, measured
+		a, err := molder.FlourShare(share)
+		require.NoError(t, err)
+		b, err := molder.FlourForPiece(duster)
+		require.NoError(t, err)
+		want := doughmath.Uncalibrated
+		if measured {
+			want = 0
+		}
+		assert.Equal(t, want, a.Conditions)
+		assert.Equal(t, want, b.Conditions)
+	}
+}
+
+func TestFlourWithinWhatDustersDrop(t *testing.T) {
+	// One piece of 10 mm a minute on a belt 5 m wide: 1 kg of flour on it is a cubic order too much.
+	_, err := molder.FlourForPiece(molder.FlourForPieceInput{PerPiece: 1000, Rate: 1, Lanes: 1, Belt: 200, Width: 5000, Piece: 10})
+	var none *doughmath.NoSolutionError
+	require.ErrorAs(t, err, &none)
+	// 1000 kg/h * pi/4 * 100 / (12000 * 5000) over 60 pieces an hour.
+	assert.Equal(t, doughmath.Mass(1e6*math.Pi/4*100/(12000*5000)/60).String(), none.High)
+	_, err = molder.FlourShare(molder.FlourShareInput{Flour: 1000, Rate: 0.01, Lanes: 1, Belt: 1, Width: 1000, Piece: 1000})
+	assert.Equal(t, []string{"flour"}, fields(err))
+	_, err = molder.BeltTrain(molder.BeltTrainInput{Rate: 0.01, Belts: []molder.Belt{{Name: "a", Speed: 100, Piece: 70}}}, nil)
+	assert.Equal(t, []string{"belts[0].speed"}, fields(err), "600 m apart")
 }
 
 func TestBeltsRefuse(t *testing.T) {

@@ -7,6 +7,24 @@ import (
 	"example.com/dough/doughmath"
 )
 
+// What boards and pieces under them can be, taken wide.
+const (
+	lowestBoard   doughmath.Length = 1
+	highestBoard  doughmath.Length = 500
+	shortestBoard doughmath.Length = 50
+	longestBoard  doughmath.Length = 10000
+	leastPressed                   = 0.1 // turns under the board
+	mostPressed                    = 100
+	shortestGuide doughmath.Length = 5
+	widestGuide   doughmath.Length = 2000
+)
+
+// deepestBite is how much of the roll's diameter the entry may press. Only the
+// friction of the belt draws a roll under the board; one that has to give more
+// than half of its thickness at once is held up there and torn. Common
+// practice, no source: to be calibrated on the line.
+const deepestBite doughmath.Percent = 50
+
 // cylinder returns the length of a piece of volume v (mm³) rolled out to diameter d.
 func cylinder(v, d float64) float64 { return 4 * v / (math.Pi * d * d) }
 
@@ -15,8 +33,8 @@ type PressureBoardInput struct {
 	Piece     doughmath.Mass    `json:"piece"`               // piece weight, 1 g to 10 kg
 	Density   doughmath.Density `json:"density"`             // density of the dough under the board, 0.1 to 1.5 g/ml
 	Roll      doughmath.Length  `json:"roll"`                // diameter of the rolled piece as it comes, 1 to 500 mm, as [Curls] gives it
-	HeightIn  doughmath.Length  `json:"height_in"`           // height of the board over the belt where the piece enters, 1 to 500 mm
-	HeightOut doughmath.Length  `json:"height_out"`          // height where it leaves, 1 mm to height_in and less than roll
+	HeightIn  doughmath.Length  `json:"height_in"`           // height of the board over the belt where the piece enters, 1 to 500 mm and at least half of roll
+	HeightOut doughmath.Length  `json:"height_out"`          // height where it leaves, 1 mm to height_in and less than roll; the piece springs back to no more than roll
 	Board     doughmath.Length  `json:"board"`               // length of the board along the belt, 50 to 10000 mm
 	Belt      doughmath.Speed   `json:"belt"`                // belt speed, 0.1 mm/s to 10 m/s
 	Spring    float64           `json:"spring"`              // diameter of the finished piece over height_out, 1 to 5: as [RecoveryFromSheet] gives it, with the height for the gap
@@ -45,14 +63,20 @@ type PressureBoardResult struct {
 // with h_0 the height at which the board first touches and h_1 the height
 // where the piece leaves. Between a moving belt and a fixed board the middle
 // of a rolling piece moves at half the speed of the belt. The piece is taken
-// as a cylinder that rolls without slip; pointed ends make it longer.
+// as a cylinder that rolls without slip; pointed ends make it longer. The
+// board only makes a piece thinner and longer: it comes out no thicker than
+// the roll and thinner than the piece as a ball. The entry may press the roll
+// by up to half of its diameter; what is held to give more is held up and torn
+// (common practice, to be calibrated).
 //
 // It returns an *[doughmath.InputError] if:
 //   - piece is outside 1 g to 10 kg, or density outside 0.1 to 1.5 g/ml,
 //   - roll, height_in or height_out is outside 1 to 500 mm,
+//   - height_in is less than half of roll, so that the piece cannot pass,
 //   - height_out is above height_in, or not below roll (the board would not touch),
+//   - height_out is so high that the piece would come out thicker than roll, or as thick as a ball of its weight,
 //   - height_out is so low that the piece would have to be longer than the guides let it,
-//   - board is outside 50 to 10000 mm, belt outside 0.1 mm/s to 10 m/s, spring outside 1 to 5,
+//   - board is outside 50 to 10000 mm, or turns the piece less than 0.1 or more than 100 times, belt outside 0.1 mm/s to 10 m/s, spring outside 1 to 5,
 //   - guides is outside 5 to 2000 mm, or seal_turns outside 0 to 100.
 //
 // Source: cylinder volume and kinematics of rolling (derived); cases in
@@ -68,23 +92,33 @@ func ExplainPressureBoard(in PressureBoardInput, w *doughmath.Working) (out Pres
 	c := doughmath.Checks{Func: "pressure-board"}
 	ok := checkPiece(&c, in.Piece, in.Density)
 	heights := checkHeights(&c, in.Roll, in.HeightIn, in.HeightOut)
-	doughmath.CheckRange(&c, "board", in.Board, 50, 10000)
+	board := doughmath.CheckRange(&c, "board", in.Board, shortestBoard, longestBoard)
 	doughmath.CheckRange(&c, "belt", in.Belt, slowestBelt, fastestBelt)
 	ok = doughmath.CheckRange(&c, "spring", in.Spring, 1, 5) && ok
-	ok = doughmath.CheckRange(&c, "guides", in.Guides, 5, 2000) && ok
-	doughmath.CheckRange(&c, "seal_turns", in.SealTurns, 0, 100)
+	ok = doughmath.CheckRange(&c, "guides", in.Guides, shortestGuide, widestGuide) && ok
+	doughmath.CheckRange(&c, "seal_turns", in.SealTurns, 0, mostPressed)
 	v := volume(in.Piece, in.Density)
 	d := in.Spring * float64(in.HeightOut)
 	// The height that [BoardForLength] gives for these guides is just enough; the
 	// slack forgives the rounding of binary arithmetic, no more.
-	if ok && heights && cylinder(v, d) > float64(in.Guides)*(1+1e-9) {
+	switch {
+	case !ok || !heights:
+	case d > float64(in.Roll)*(1+1e-9) || asThickAsBall(d, in.Piece, in.Density):
+		ball := sphere(in.Piece, in.Density)
+		highest := min(in.Roll, ball) / doughmath.Length(in.Spring)
+		c.Fail("height_out", in.HeightOut.String(), "at most "+highest.String()+": higher, a roll of "+in.Roll.String()+" of a piece that is "+ball.String()+
+			" thick as a ball would come out "+doughmath.Length(d).String()+" thick, and the board only makes it thinner; lower the board or measure spring again")
+	case cylinder(v, d) > float64(in.Guides)*(1+1e-9):
 		lowest := doughmath.Length(math.Sqrt(4*v/(math.Pi*float64(in.Guides))) / in.Spring)
 		c.Fail("height_out", in.HeightOut.String(), "at least "+lowest.String()+": lower, the piece has nowhere to go between the guides; raise the board or open the guides")
+	}
+	contact, mean := contactOf(float64(in.Board), float64(in.Roll), float64(in.HeightIn), float64(in.HeightOut))
+	if turns := contact / (math.Pi * mean); board && heights && !(turns >= leastPressed*(1-1e-9) && turns <= mostPressed*(1+1e-9)) {
+		c.Fail("board", in.Board.String(), "a board under which the piece turns "+number(leastPressed)+" to "+number(mostPressed)+" times: at these heights it turns "+number(turns)+" times")
 	}
 	if err := c.Err(); err != nil {
 		return PressureBoardResult{}, err
 	}
-	contact, mean := contactOf(float64(in.Board), float64(in.Roll), float64(in.HeightIn), float64(in.HeightOut))
 	out = PressureBoardResult{
 		Diameter: doughmath.Length(d), Length: doughmath.Length(cylinder(v, d)), Contact: doughmath.Length(contact),
 		Turns: contact / (math.Pi * mean), Time: doughmath.Duration(2 * contact / float64(in.Belt)), Cautions: doughmath.MovingMachinery,
@@ -108,13 +142,20 @@ func ExplainPressureBoard(in PressureBoardInput, w *doughmath.Working) (out Pres
 	return out, nil
 }
 
-// checkHeights wants a board that narrows, or stays level, and touches the piece.
+// checkHeights wants a board that narrows, or stays level, touches the piece and lets it in.
 func checkHeights(c *doughmath.Checks, roll, in, out doughmath.Length) bool {
-	ok := doughmath.CheckRange(c, "roll", roll, 1, 500)
-	ok = doughmath.CheckRange(c, "height_in", in, 1, 500) && ok
-	ok = doughmath.CheckRange(c, "height_out", out, 1, 500) && ok
+	ok := doughmath.CheckRange(c, "roll", roll, lowestBoard, highestBoard)
+	ok = doughmath.CheckRange(c, "height_in", in, lowestBoard, highestBoard) && ok
+	ok = doughmath.CheckRange(c, "height_out", out, lowestBoard, highestBoard) && ok
+	if !ok {
+		return false
+	}
+	// An entry set for exactly the deepest bite must not fail for its last binary digit.
+	if lowest := roll * (1 - doughmath.Length(deepestBite)/100); in < lowest*(1-1e-9) {
+		c.Fail("height_in", in.String(), "at least "+lowest.String()+", half of roll: lower, the piece is held up at the entry and torn; raise the entry or roll a thinner piece")
+		ok = false
+	}
 	switch {
-	case !ok:
 	case out > in:
 		c.Fail("height_out", out.String(), "at most height_in, "+in.String()+": the board narrows along the belt")
 		return false
@@ -192,7 +233,9 @@ type BoardForLengthResult struct {
 //   - length is outside 5 to 2000 mm,
 //   - bite is outside 0 to 50 %, or so large that the entry would be lower than the exit.
 //
-// It returns a *[doughmath.NoSolutionError] if the roll is already thinner than the exit would be.
+// It returns a *[doughmath.NoSolutionError] if the exit would be no lower than
+// the roll or lower than 1 mm, or if the piece would come out thicker than the
+// roll, or as thick as a ball of its weight: the board can only make it longer.
 //
 // Source: cylinder volume (derived); narrowing along the board from memory.
 //
@@ -205,10 +248,10 @@ func BoardForLength(in BoardForLengthInput) (BoardForLengthResult, error) {
 func ExplainBoardForLength(in BoardForLengthInput, w *doughmath.Working) (out BoardForLengthResult, err error) {
 	c := doughmath.Checks{Func: "board-for-length"}
 	checkPiece(&c, in.Piece, in.Density)
-	doughmath.CheckRange(&c, "length", in.Length, 5, 2000)
-	doughmath.CheckRange(&c, "roll", in.Roll, 1, 500)
+	doughmath.CheckRange(&c, "length", in.Length, shortestGuide, widestGuide)
+	doughmath.CheckRange(&c, "roll", in.Roll, lowestBoard, highestBoard)
 	doughmath.CheckRange(&c, "spring", in.Spring, 1, 5)
-	doughmath.CheckRange(&c, "bite", in.Bite, 0, 50)
+	doughmath.CheckRange(&c, "bite", in.Bite, 0, deepestBite)
 	if err := c.Err(); err != nil {
 		return BoardForLengthResult{}, err
 	}
@@ -221,12 +264,10 @@ func ExplainBoardForLength(in BoardForLengthInput, w *doughmath.Working) (out Bo
 	if !in.Measured {
 		out.Conditions |= doughmath.Uncalibrated
 	}
-	if out.HeightOut >= in.Roll {
-		shortest := doughmath.Length(cylinder(v, in.Spring*float64(in.Roll)))
-		return BoardForLengthResult{}, &doughmath.NoSolutionError{
-			Func: c.Func, Unknown: "board", Wanted: "a piece " + in.Length.String() + " long", Low: shortest.String(),
-			Advice: "the roll is " + in.Roll.String() + " thick, and the board can only make it longer; ask for a longer piece or roll a thicker one",
-		}
+	// The exit that [PressureBoard] has for such a length is just possible; the
+	// slack forgives the rounding of binary arithmetic, no more.
+	if out.HeightOut >= in.Roll || d > float64(in.Roll)*(1+1e-9) || asThickAsBall(d, in.Piece, in.Density) || out.HeightOut < lowestBoard {
+		return BoardForLengthResult{}, in.noBoard(v, d)
 	}
 	if out.HeightIn < out.HeightOut {
 		most := doughmath.Percent(100 * (1 - float64(out.HeightOut/in.Roll)))
@@ -246,11 +287,29 @@ func ExplainBoardForLength(in BoardForLengthInput, w *doughmath.Working) (out Bo
 	return out, nil
 }
 
+// noBoard says which lengths can be reached.
+func (in *BoardForLengthInput) noBoard(v, d float64) error {
+	ball := sphere(in.Piece, in.Density)
+	shortest := max(shortestGuide, doughmath.Length(cylinder(v, float64(min(in.Roll, ball)))))
+	longest := min(widestGuide, doughmath.Length(cylinder(v, in.Spring*float64(lowestBoard))))
+	none := &doughmath.NoSolutionError{Func: "board-for-length", Unknown: "board", Wanted: "a piece " + in.Length.String() + " long"}
+	if shortest >= longest {
+		none.Advice = "no board makes a piece of this roll with this spring; measure roll and spring again"
+		return none
+	}
+	none.Low, none.High = shortest.String(), longest.String()
+	none.Advice = "the roll is " + in.Roll.String() + " thick and the piece " + ball.String() + " as a ball, and the board can only make it longer; ask for a longer piece or roll a thicker one"
+	if height := doughmath.Length(d / in.Spring); height < lowestBoard {
+		none.Advice = "the board would have to stand at " + height.String() + ", and " + lowestBoard.String() + " is the lowest; ask for a shorter piece or take a heavier one"
+	}
+	return none
+}
+
 // BoardLengthForTurnsInput is how often the piece is to turn.
 type BoardLengthForTurnsInput struct {
 	Turns     float64          `json:"turns"`      // wanted turns under the board, 0.1 to 100
 	Roll      doughmath.Length `json:"roll"`       // diameter of the rolled piece as it comes, 1 to 500 mm
-	HeightIn  doughmath.Length `json:"height_in"`  // height of the board over the belt where the piece enters, 1 to 500 mm
+	HeightIn  doughmath.Length `json:"height_in"`  // height of the board over the belt where the piece enters, 1 to 500 mm and at least half of roll
 	HeightOut doughmath.Length `json:"height_out"` // height where it leaves, 1 mm to height_in and less than roll
 }
 
@@ -271,6 +330,8 @@ type BoardLengthForTurnsResult struct {
 //   - turns is outside 0.1 to 100,
 //   - roll, height_in or height_out is refused by [PressureBoard].
 //
+// It returns a *[doughmath.NoSolutionError] if the board would be outside the 50 to 10000 mm that [PressureBoard] takes.
+//
 // Source: kinematics of rolling (derived).
 //
 // [ExplainBoardLengthForTurns] shows the working.
@@ -281,7 +342,7 @@ func BoardLengthForTurns(in BoardLengthForTurnsInput) (BoardLengthForTurnsResult
 // ExplainBoardLengthForTurns is [BoardLengthForTurns] with its working.
 func ExplainBoardLengthForTurns(in BoardLengthForTurnsInput, w *doughmath.Working) (BoardLengthForTurnsResult, error) {
 	c := doughmath.Checks{Func: "board-length-for-turns"}
-	doughmath.CheckRange(&c, "turns", in.Turns, 0.1, 100)
+	doughmath.CheckRange(&c, "turns", in.Turns, leastPressed, mostPressed)
 	checkHeights(&c, in.Roll, in.HeightIn, in.HeightOut)
 	if err := c.Err(); err != nil {
 		return BoardLengthForTurnsResult{}, err
@@ -289,9 +350,16 @@ func ExplainBoardLengthForTurns(in BoardLengthForTurnsInput, w *doughmath.Workin
 	share, mean := contactOf(1, float64(in.Roll), float64(in.HeightIn), float64(in.HeightOut))
 	contact := in.Turns * math.Pi * mean
 	board := contact / share
-	if !(board <= 1e6) {
-		c.Fail("height_in", in.HeightIn.String(), "lower: nearly all of the board would pass above the roll")
-		return BoardLengthForTurnsResult{}, c.Err()
+	if !(board >= float64(shortestBoard) && board <= float64(longestBoard)) {
+		each := share / (math.Pi * mean) // turns for each mm of board
+		advice := "the board would have to be " + doughmath.Length(board).String() + " long; lower it at the entry, roll a thinner piece or ask for fewer turns"
+		if board < float64(shortestBoard) {
+			advice = "the board would be only " + doughmath.Length(board).String() + " long; ask for more turns"
+		}
+		return BoardLengthForTurnsResult{}, &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "board", Wanted: number(in.Turns) + " turns under the board",
+			Low: number(float64(shortestBoard)*each) + " turns", High: number(float64(longestBoard)*each) + " turns", Advice: advice,
+		}
 	}
 	if w != nil {
 		w.Given("turns", "N", in.Turns, "", "")
@@ -345,7 +413,7 @@ func ExplainSealFromTrials(in SealFromTrialsInput, w *doughmath.Working) (SealFr
 	c := doughmath.Checks{Func: "seal-from-trials"}
 	window := newTrialWindow()
 	for i, t := range in.Trials {
-		if !(t.Turns > 0 && t.Turns <= 100) {
+		if !(t.Turns > 0 && t.Turns <= mostPressed) {
 			c.Fail(fmt.Sprintf("trials[%d].turns", i), number(t.Turns), "more than 0, up to 100")
 		}
 		checkVerdict(&c, i, t.Verdict)

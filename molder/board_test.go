@@ -105,13 +105,85 @@ func TestBoardRefuses(t *testing.T) {
 	_, err = molder.BoardLengthForTurns(molder.BoardLengthForTurnsInput{})
 	assert.Equal(t, []string{"turns", "roll", "height_in", "height_out"}, fields(err))
 	_, err = molder.BoardLengthForTurns(molder.BoardLengthForTurnsInput{Turns: 100, Roll: 1 + 1e-9, HeightIn: 500, HeightOut: 1})
-	assert.Equal(t, []string{"height_in"}, fields(err))
+	require.ErrorAs(t, err, &none, "nearly all of the board passes above the roll")
 	_, err = molder.SealFromTrials(molder.SealFromTrialsInput{Trials: []molder.SealTrial{{}}})
 	assert.Equal(t, []string{"trials[0].turns", "trials[0].verdict"}, fields(err))
 	_, err = molder.SealFromTrials(molder.SealFromTrialsInput{})
 	assert.Equal(t, []string{"trials"}, fields(err))
 	_, err = molder.SealFromTrials(molder.SealFromTrialsInput{Trials: []molder.SealTrial{{Turns: 6, Verdict: molder.Good}, {Turns: 9, Verdict: molder.Good}, {Turns: 8, Verdict: molder.TooMuch}}})
 	require.ErrorAs(t, err, &none)
+}
+
+// The board makes a piece thinner and longer, never thicker and shorter.
+func TestBoardOnlyMakesThinner(t *testing.T) {
+	thick := molder.PressureBoardInput{Piece: 500, Density: 1.1, Roll: 80, HeightIn: 79, HeightOut: 79, Board: 1000, Belt: 300, Spring: 5, Guides: 250}
+	_, err := molder.PressureBoard(thick)
+	require.Equal(t, []string{"height_out"}, fields(err), "395 mm thick from a roll of 80 mm")
+	assert.ErrorContains(t, err, "at most 16 mm", "80 mm over a spring of 5")
+	thick.Spring, thick.HeightOut = 1.25, 64 // springs back to the roll itself
+	out, err := molder.PressureBoard(thick)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.Length(80), out.Diameter)
+	thick.HeightOut = 64.1
+	_, err = molder.PressureBoard(thick)
+	assert.Equal(t, []string{"height_out"}, fields(err), "a little thicker than the roll")
+
+	// A roll thicker than the piece as a ball of 95.4 mm: as thick as that is no cylinder.
+	wide := molder.PressureBoardInput{Piece: 500, Density: 1.1, Roll: 200, HeightIn: 150, HeightOut: 96, Board: 1000, Belt: 300, Spring: 1, Guides: 250}
+	_, err = molder.PressureBoard(wide)
+	assert.Equal(t, []string{"height_out"}, fields(err))
+	wide.HeightOut = 95
+	_, err = molder.PressureBoard(wide)
+	require.NoError(t, err)
+
+	var none *doughmath.NoSolutionError
+	short := molder.BoardForLengthInput{Piece: 500, Density: 1.1, Length: 20, Roll: 80, Spring: 5}
+	_, err = molder.BoardForLength(short)
+	require.ErrorAs(t, err, &none)
+	// 500 g of 1.1 g/ml: 4 V / (pi 80^2) = 90.43 mm; with the exit at 1 mm it would be 5 mm thick and 23 m long, and guides open to 2 m.
+	assert.Equal(t, [2]string{"90.43 mm", "2 m"}, [2]string{none.Low, none.High})
+	short.Length = 90.5
+	_, err = molder.BoardForLength(short)
+	require.NoError(t, err, "the range named must be reachable")
+	// 10 g of 1 g/ml, 2 m long: 2.52 mm thick; with a spring of 5 the exit would be at 0.5 mm.
+	_, err = molder.BoardForLength(molder.BoardForLengthInput{Piece: 10, Density: 1, Length: 2000, Roll: 20, Spring: 5})
+	require.ErrorAs(t, err, &none)
+	_, err = molder.BoardForLength(molder.BoardForLengthInput{Piece: 1, Density: 1.5, Length: 2000, Roll: 4, Spring: 5})
+	assert.ErrorContains(t, err, "measure roll and spring again", "even at 1 mm it would come out thicker than the roll")
+	// 4 * 10000 / (pi 5^2) = 509.3 mm.
+	assert.Equal(t, "509.3 mm", none.High)
+}
+
+func TestBoardTooLowForTheRoll(t *testing.T) {
+	m := molder.PressureBoardInput{Piece: 500, Density: 1.1, Roll: 80, HeightIn: 10, HeightOut: 10, Board: 1000, Belt: 300, Spring: 4, Guides: 400}
+	_, err := molder.PressureBoard(m)
+	require.Equal(t, []string{"height_in"}, fields(err))
+	m.HeightIn = 40
+	_, err = molder.PressureBoard(m)
+	require.NoError(t, err, "half of the roll")
+	m.HeightIn = 39.9
+	_, err = molder.PressureBoard(m)
+	require.Equal(t, []string{"height_in"}, fields(err))
+	_, err = molder.BoardLengthForTurns(molder.BoardLengthForTurnsInput{Turns: 5, Roll: 80, HeightIn: 39.9, HeightOut: 10})
+	require.Equal(t, []string{"height_in"}, fields(err))
+}
+
+// The turns that a board gives are turns that a board can be asked for.
+func TestBoardTurnsAreBounded(t *testing.T) {
+	m := molder.PressureBoardInput{Piece: 5, Density: 1.1, Roll: 10, HeightIn: 9, HeightOut: 9, Board: 10000, Belt: 300, Spring: 1, Guides: 400}
+	_, err := molder.PressureBoard(m)
+	assert.Equal(t, []string{"board"}, fields(err), "10 m / (pi 9 mm) = 354 turns")
+	m.Board, m.HeightIn = 50, 500 // it touches over 0.1 mm: 1/491 of the fall
+	_, err = molder.PressureBoard(m)
+	assert.Equal(t, []string{"board"}, fields(err))
+	var none *doughmath.NoSolutionError
+	_, err = molder.BoardLengthForTurns(molder.BoardLengthForTurnsInput{Turns: 100, Roll: 60, HeightIn: 50, HeightOut: 50})
+	require.ErrorAs(t, err, &none)
+	// 50 mm and 10 m over pi 50 mm.
+	assert.Equal(t, [2]string{"0.3183 turns", "63.66 turns"}, [2]string{none.Low, none.High})
+	_, err = molder.BoardLengthForTurns(molder.BoardLengthForTurnsInput{Turns: 0.3, Roll: 60, HeightIn: 50, HeightOut: 50})
+	require.ErrorAs(t, err, &none)
+	assert.ErrorContains(t, err, "ask for more turns")
 }
 
 func ExamplePressureBoard() {

@@ -1,6 +1,12 @@
 package molder
 
-import "example.com/dough/doughmath"
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.com/dough/doughmath"
+)
 
 // Part is a removable part of the make-up line.
 type Part string
@@ -28,7 +34,7 @@ type Material string
 const (
 	// Plastic warps and comes loose from its core in hot water.
 	Plastic Material = "plastic"
-	// Glued is anything held by glue, such as a brush or a lined board.
+	// Glued is anything held by glue: a brush, or a board with a lining.
 	Glued Material = "glued"
 	// Metal is bare metal without bearings, glue or coating.
 	Metal Material = "metal"
@@ -47,7 +53,7 @@ const (
 // PartCareInput is the part to be cleaned.
 type PartCareInput struct {
 	Part     Part           `json:"part"`           // "rounding-drum", "drum-brush", "stamp-die", "pressure-board", "scraper", "belt" or "pocket"
-	Material Material       `json:"material"`       // "plastic", "glued", "metal" or "fabric"; a part of several counts as the most delicate of them
+	Material Material       `json:"material"`       // "plastic", "glued", "metal" or "fabric", as far as the part is made of it; a part of several counts as the most delicate of them
 	Water    doughmath.Temp `json:"water,omitzero"` // water at hand, 0 to 100 °C; leave out if not known
 }
 
@@ -70,8 +76,13 @@ type PartCareResult struct {
 // brushes are washed lukewarm, never hot, and drums are stored as the maker
 // directs; the degrees are from memory.
 //
+// A part is asked for with a material that it is made of, so that the advice
+// fits it: a rounding drum, a stamp die and a scraper are of plastic or metal,
+// a drum brush is glued, a pressure board is of plastic or metal or glued (with
+// a lining), a belt is of plastic or fabric, a pocket of plastic, metal or fabric.
+//
 // It returns an *[doughmath.InputError] if:
-//   - part or material is not named,
+//   - part or material is not named, or the part is not made of the material,
 //   - water is given and outside 0 to 100 °C.
 //
 // Source: common practice; the degrees from memory; cases in testdata/cases/molder/part-care.json.
@@ -83,7 +94,9 @@ func PartCare(in PartCareInput) (PartCareResult, error) { return ExplainPartCare
 func ExplainPartCare(in PartCareInput, w *doughmath.Working) (out PartCareResult, err error) {
 	c := doughmath.Checks{Func: "part-care"}
 	doughmath.CheckWord(&c, "part", in.Part, RoundingDrum, DrumBrush, StampDie, PressingBoard, Scraper, BeltPart, PocketCup)
-	doughmath.CheckWord(&c, "material", in.Material, Plastic, Glued, Metal, Fabric)
+	if doughmath.CheckWord(&c, "material", in.Material, Plastic, Glued, Metal, Fabric) {
+		checkMade(&c, in.Part, in.Material)
+	}
 	if in.Water.Given() {
 		doughmath.CheckTemp(&c, "water", in.Water, doughmath.Celsius(0), doughmath.Celsius(100))
 	}
@@ -96,12 +109,18 @@ func ExplainPartCare(in PartCareInput, w *doughmath.Working) (out PartCareResult
 		out.Warmest = doughmath.Celsius(lukewarmCelsius)
 		out.Wash = "Scrape off dough with a plastic scraper and wash by hand in lukewarm water with a mild cleaner; no soaking and no dishwasher."
 		out.Dry = "Wipe it and let it dry in air at room temperature; never in the oven or on a heater."
-		out.Loosens = "Hot water, heat and solvents warp it and part it from its core; metal tools scratch it so that dough sticks."
+		out.Loosens = "Hot water, heat and solvents warp it and loosen it from what holds it; metal tools scratch it so that dough sticks."
 	case Glued:
 		out.Warmest = doughmath.Celsius(lukewarmCelsius)
-		out.Wash = "Brush or comb it out dry first and wash it by hand in lukewarm water only as long as needed; never hot, never soaked."
-		out.Dry = "Shake it out and let it dry in air, bristles down or hanging; never on a heater."
-		out.Loosens = "Hot water and soaking dissolve the glue; standing on the bristles bends them."
+		if in.Part == DrumBrush {
+			out.Wash = "Brush or comb it out dry first and wash it by hand in lukewarm water only as long as needed; never hot, never soaked."
+			out.Dry = "Shake it out and let it dry in air, bristles down or hanging; never on a heater."
+			out.Loosens = "Hot water and soaking dissolve the glue; standing on the bristles bends them."
+		} else {
+			out.Wash = "Brush the lining dry, then wipe it with a lukewarm damp cloth and little of it; never hot, never soaked."
+			out.Dry = "Let it dry in air, flat or hanging straight, before it runs again; never on a heater."
+			out.Loosens = "Hot water and soaking dissolve the glue so that the lining lifts; heat warps the board."
+		}
 	case Fabric:
 		out.Warmest = doughmath.Celsius(lukewarmCelsius)
 		out.Wash = "Scrape and brush it dry; if it must be wetted, use a lukewarm damp cloth and little of it."
@@ -109,9 +128,9 @@ func ExplainPartCare(in PartCareInput, w *doughmath.Working) (out PartCareResult
 		out.Loosens = "Soaking, heat and damp storage shrink it, open its seam and let it mould."
 	case Metal:
 		out.Warmest = doughmath.Celsius(metalCelsius)
-		out.Wash = "Scrape it with a plastic scraper and wash it in warm water with a mild cleaner; keep water out of bearings."
+		out.Wash = "Clean it with a plastic scraper and wash it in warm water with a mild cleaner, away from bearings and drives."
 		out.Dry = "Dry it at once, and oil bare steel with food-grade oil."
-		out.Loosens = "Bleach, strong alkali and standing wet pit it; hot water that runs into bearings washes out their grease."
+		out.Loosens = "Bleach, strong alkali and standing wet pit it; knocks bend it and nick its edges."
 		out.Cautions |= doughmath.HotWater
 	}
 	switch in.Part {
@@ -136,4 +155,38 @@ func ExplainPartCare(in PartCareInput, w *doughmath.Working) (out PartCareResult
 	}
 	w.Given("warmest water", "T", out.Warmest.Celsius(), "°C", "lukewarm by common practice, the figure from memory; the maker's figure comes first")
 	return out, nil
+}
+
+// checkMade wants a material that the part is made of, so that the advice fits it.
+func checkMade(c *doughmath.Checks, part Part, material Material) {
+	switch part {
+	case RoundingDrum, StampDie, Scraper:
+		checkMaterial(c, part, material, Plastic, Metal)
+	case DrumBrush:
+		checkMaterial(c, part, material, Glued)
+	case PressingBoard:
+		checkMaterial(c, part, material, Plastic, Metal, Glued)
+	case BeltPart:
+		checkMaterial(c, part, material, Plastic, Fabric)
+	case PocketCup:
+		checkMaterial(c, part, material, Plastic, Metal, Fabric)
+	}
+}
+
+func checkMaterial(c *doughmath.Checks, part Part, material Material, made ...Material) {
+	if slices.Contains(made, material) {
+		return
+	}
+	var want strings.Builder
+	for i, m := range made {
+		switch {
+		case i == 0:
+		case i == len(made)-1:
+			want.WriteString(" or ")
+		default:
+			want.WriteString(", ")
+		}
+		want.WriteString(strconv.Quote(string(m)))
+	}
+	c.Fail("material", strconv.Quote(string(material)), want.String()+", what a "+string(part)+" is made of")
 }

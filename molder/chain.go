@@ -2,6 +2,7 @@ package molder
 
 import (
 	"fmt"
+	"math"
 
 	"example.com/dough/doughmath"
 )
@@ -16,6 +17,7 @@ type ChainHeight struct {
 type CurlingChainInput struct {
 	Piece    doughmath.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
 	Heights  []ChainHeight     `json:"heights"`           // from the lowest to the highest, each for heavier pieces than the one before; three are usual
+	Lightest doughmath.Mass    `json:"lightest,omitzero"` // lightest piece that was good at the lowest height, 1 g to 10 kg and at most its up_to; leave out if not known
 	Margin   doughmath.Percent `json:"margin,omitzero"`   // how near to a border counts as between two heights, 0 to 50 % of the border's weight
 	Measured bool              `json:"measured,omitzero"` // true if the list comes from trials on this line: see [ChainFromTrials]
 }
@@ -26,7 +28,7 @@ type CurlingChainResult struct {
 	Name       string               `json:"name"`       // its name
 	Above      doughmath.Mass       `json:"above"`      // it is for pieces heavier than this; 0 for the lowest
 	UpTo       doughmath.Mass       `json:"up_to"`      // and up to this
-	Conditions doughmath.Conditions `json:"conditions"` // between-settings, uncalibrated
+	Conditions doughmath.Conditions `json:"conditions"` // between-settings, extrapolated, uncalibrated
 	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery, locked-out
 }
 
@@ -36,11 +38,14 @@ type CurlingChainResult struct {
 //
 // The chain hangs low for small pieces and high for large ones, so that it
 // catches the front edge of the sheet and rolls it up without dragging it.
-// Three heights are usual. Which weights go with which is found in trials.
+// Three heights are usual. Which weights go with which is found in trials. A
+// piece lighter than the lightest that was good in them is called
+// extrapolated: nobody has seen it curl.
 //
 // It returns an *[doughmath.InputError] if:
 //   - piece is outside 1 g to 10 kg,
 //   - heights is empty, a name is empty, or up_to is outside 1 g to 10 kg or not more than the one before,
+//   - lightest is given and outside 1 g to the up_to of the lowest height,
 //   - margin is outside 0 to 50 %.
 //
 // It returns a *[doughmath.NoSolutionError] if the piece is heavier than the list goes.
@@ -74,6 +79,9 @@ func ExplainCurlingChain(in CurlingChainInput, w *doughmath.Working) (out Curlin
 			before = h.UpTo
 		}
 	}
+	if in.Lightest != 0 && doughmath.CheckRange(&c, "lightest", in.Lightest, lightestPiece, heaviestPiece) && c.OK() && in.Lightest > in.Heights[0].UpTo {
+		c.Fail("lightest", in.Lightest.String(), "at most "+in.Heights[0].UpTo.String()+", the heaviest piece of the lowest height")
+	}
 	doughmath.CheckRange(&c, "margin", in.Margin, 0, 50)
 	if err := c.Err(); err != nil {
 		return CurlingChainResult{}, err
@@ -97,6 +105,9 @@ func ExplainCurlingChain(in CurlingChainInput, w *doughmath.Working) (out Curlin
 	}
 	if at < len(in.Heights)-1 && in.near(out.UpTo) {
 		out.Conditions |= doughmath.BetweenSettings
+	}
+	if in.Piece < in.Lightest {
+		out.Conditions |= doughmath.Extrapolated
 	}
 	if !in.Measured {
 		out.Conditions |= doughmath.Uncalibrated
@@ -130,7 +141,8 @@ type ChainFromTrialsInput struct {
 
 // ChainFromTrialsResult is the list for [CurlingChain].
 type ChainFromTrialsResult struct {
-	Heights []ChainHeight `json:"heights"` // from the lowest to the highest
+	Heights  []ChainHeight  `json:"heights"`  // from the lowest to the highest
+	Lightest doughmath.Mass `json:"lightest"` // lightest piece that was good at the lowest height
 }
 
 // ChainFromTrials returns the list of heights for [CurlingChain] from trial pieces, appended to dst:
@@ -139,7 +151,10 @@ type ChainFromTrialsResult struct {
 //	end of the highest = its heaviest good piece
 //
 // Where two heights both curl the same pieces the border lies in the middle
-// of what both can do.
+// of what both can do. Where no piece was good at both, a piece that was bad
+// below takes the place of the lightest good one above if it is lighter, and
+// a piece that was bad above that of the heaviest good one below if it is
+// heavier: no piece is sent to a height at which the trials failed.
 //
 // It returns an *[doughmath.InputError] if:
 //   - names is empty or has an empty name,
@@ -147,7 +162,8 @@ type ChainFromTrialsResult struct {
 //   - a height has no good trial.
 //
 // It returns a *[doughmath.NoSolutionError] if the pieces do not become
-// heavier from height to height, or a bad piece lies among the good ones of its height.
+// heavier from height to height, a bad piece lies among the good ones of its
+// height, or pieces between two heights were bad at both.
 //
 // Source: common practice; cases in testdata/cases/molder/chain-from-trials.json.
 //
@@ -184,26 +200,59 @@ func ExplainChainFromTrials(in ChainFromTrialsInput, dst []ChainHeight, w *dough
 	}
 	for _, t := range in.Trials {
 		if low, high := in.good(t.Height); t.Verdict != Good && t.Piece >= low && t.Piece <= high {
-			return ChainFromTrialsResult{}, muddled(c.Func, "a bad piece lies among the good ones of its height")
+			return ChainFromTrialsResult{}, muddled(c.Func, "a bad piece, "+t.Piece.String()+", lies among the good ones of "+in.Names[t.Height])
 		}
 	}
 	start := len(dst)
+	lightest, _ := in.good(0)
+	if w != nil {
+		w.Given("lightest good piece for "+in.Names[0], "m_low", float64(lightest), "g", "trials")
+	}
 	for i, name := range in.Names {
 		_, high := in.good(i)
 		border := high
 		if i+1 < len(in.Names) {
 			above, _ := in.good(i + 1)
-			border = (high + above) / 2
+			from, to := high, above
+			if high < above {
+				from, to = max(from, in.badBelow(i+1, above)), min(to, in.badAbove(i, high))
+				if from >= to {
+					return ChainFromTrialsResult{}, muddled(c.Func, to.String()+" was bad at "+name+" and "+from.String()+" at "+in.Names[i+1]+", so that no height is left for pieces between them")
+				}
+			}
+			border = (from + to) / 2
 		}
 		if len(dst) > start && border <= dst[len(dst)-1].UpTo {
 			return ChainFromTrialsResult{}, muddled(c.Func, "the pieces do not become heavier from height to height")
 		}
 		dst = append(dst, ChainHeight{Name: name, UpTo: border})
 		if w != nil {
-			w.Given("heaviest piece for "+name, fmt.Sprintf("m_%d", i), float64(border), "g", "trials: between the good pieces of neighbouring heights")
+			w.Given("heaviest piece for "+name, fmt.Sprintf("m_%d", i), float64(border), "g", "trials: between the good pieces of neighbouring heights, and on the good side of the bad ones")
 		}
 	}
-	return ChainFromTrialsResult{Heights: dst}, nil
+	return ChainFromTrialsResult{Heights: dst, Lightest: lightest}, nil
+}
+
+// badAbove returns the lightest bad piece of a height that is heavier than high.
+func (in ChainFromTrialsInput) badAbove(height int, high doughmath.Mass) doughmath.Mass {
+	bad := doughmath.Mass(math.Inf(1))
+	for _, t := range in.Trials {
+		if t.Height == height && t.Verdict != Good && t.Piece > high {
+			bad = min(bad, t.Piece)
+		}
+	}
+	return bad
+}
+
+// badBelow returns the heaviest bad piece of a height that is lighter than low; 0 if there is none.
+func (in ChainFromTrialsInput) badBelow(height int, low doughmath.Mass) doughmath.Mass {
+	bad := doughmath.Mass(0)
+	for _, t := range in.Trials {
+		if t.Height == height && t.Verdict != Good && t.Piece < low {
+			bad = max(bad, t.Piece)
+		}
+	}
+	return bad
 }
 
 // good returns the lightest and the heaviest good piece of a height; 0 if there is none.

@@ -2,6 +2,7 @@ package molder_test
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -66,6 +67,73 @@ func TestChainFromTrialsServesTheChain(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, trial.Height, out.Height, "%v", trial.Piece)
 	}
+}
+
+// No list sends a piece to a height at which the trials failed.
+func TestChainKeepsToTheGoodSideOfBadTrials(t *testing.T) {
+	in := molder.ChainFromTrialsInput{Names: []string{"low", "high"}, Trials: []molder.ChainTrial{
+		{Height: 0, Piece: 50, Verdict: molder.Good},
+		{Height: 0, Piece: 100, Verdict: molder.Good},
+		{Height: 0, Piece: 120, Verdict: molder.TooMuch},
+		{Height: 1, Piece: 200, Verdict: molder.Good},
+		{Height: 1, Piece: 300, Verdict: molder.Good},
+	}}
+	list, err := molder.ChainFromTrials(in, nil)
+	require.NoError(t, err)
+	assert.Equal(t, []molder.ChainHeight{{Name: "low", UpTo: 110}, {Name: "high", UpTo: 300}}, list.Heights, "half way from 100 g to the bad 120 g")
+	assert.Equal(t, doughmath.Mass(50), list.Lightest)
+	for _, c := range []struct {
+		piece doughmath.Mass
+		name  string
+		want  doughmath.Conditions
+	}{{1, "low", doughmath.Extrapolated}, {49.9, "low", doughmath.Extrapolated}, {50, "low", 0}, {110, "low", 0}, {130, "high", 0}} {
+		out, err := molder.CurlingChain(molder.CurlingChainInput{Piece: c.piece, Heights: list.Heights, Lightest: list.Lightest, Measured: true})
+		require.NoError(t, err)
+		assert.Equal(t, c.name, out.Name, "%v", c.piece)
+		assert.Equal(t, c.want, out.Conditions, "%v", c.piece)
+	}
+	// Bad above as well: the border keeps to both.
+	in.Trials = append(in.Trials, molder.ChainTrial{Height: 1, Piece: 116, Verdict: molder.TooLittle})
+	list, err = molder.ChainFromTrials(in, nil)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.Mass(118), list.Heights[0].UpTo)
+	// Pieces of 120 to 150 g failed at both heights.
+	in.Trials[len(in.Trials)-1].Piece = 150
+	_, err = molder.ChainFromTrials(in, nil)
+	var none *doughmath.NoSolutionError
+	require.ErrorAs(t, err, &none)
+	assert.ErrorContains(t, err, "120 g was bad at low and 150 g at high")
+
+	_, err = molder.CurlingChain(molder.CurlingChainInput{Piece: 85, Heights: heights, Lightest: 60.1})
+	assert.Equal(t, []string{"lightest"}, fields(err), "heavier than the lowest height goes")
+}
+
+func TestChainOfRandomTrials(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	lists := 0
+	for range 20000 {
+		in := molder.ChainFromTrialsInput{Names: []string{"low", "middle", "high"}}
+		for range 3 + r.IntN(8) {
+			height := r.IntN(3)
+			verdict := molder.Good
+			if r.IntN(3) == 0 {
+				verdict = molder.TooMuch
+			}
+			in.Trials = append(in.Trials, molder.ChainTrial{Height: height, Piece: doughmath.Mass(1 + 100*height + r.IntN(300)), Verdict: verdict})
+		}
+		list, err := molder.ChainFromTrials(in, nil)
+		if err != nil {
+			continue
+		}
+		lists++
+		for _, trial := range in.Trials {
+			out, err := molder.CurlingChain(molder.CurlingChainInput{Piece: trial.Piece, Heights: list.Heights, Lightest: list.Lightest, Measured: true})
+			if err == nil && trial.Verdict != molder.Good && !out.Conditions.Has(doughmath.Extrapolated) {
+				require.NotEqual(t, trial.Height, out.Height, "%+v: %v goes where it was bad", in.Trials, trial.Piece)
+			}
+		}
+	}
+	assert.Greater(t, lists, 1000)
 }
 
 func TestChainRefuses(t *testing.T) {

@@ -10,33 +10,60 @@ const (
 	// UsualTurns is the usual aim at the curling chain; sheeting further is
 	// better as long as the sheet does not tear. Common practice, no source.
 	UsualTurns = 2.5
+	// fewTurns is where rolling becomes less than usual: a tenth of a turn below
+	// the aim, which is about two and a half. So much is lost in the rounding of
+	// the rollers' indicator, and nobody sees it in the piece. Common practice, no source.
+	fewTurns = 2.4
 	// manyTurns is where rolling becomes more than usual: trade texts give two
 	// and a half to four curls. From memory; it raises a condition, no more.
 	manyTurns = 4
 	// leastTurns is what can be called rolled at all: the sheet folded over once.
 	leastTurns = 0.5
-	// mostTurns bounds what is asked for; it catches slips of the decimal point.
+	// mostTurns bounds turns asked for and found; it catches slips of the decimal point.
 	mostTurns = 20
+)
+
+// Where the area rule, which takes rings for the spiral, is no longer good: a
+// true spiral more than 3 % longer than the sheet. Without a core that is
+// below some 1.75 turns; round a core the rule is better.
+const (
+	largestExcess = 0.03
+	// areaRuleTurns are turns from which the spiral is less than that longer, whatever the core.
+	areaRuleTurns = 1.75
 )
 
 // What a sheet can be, taken wide.
 const (
-	thinnestSheet doughmath.Length = 0.1
-	thickestSheet doughmath.Length = 200
-	longestSheet  doughmath.Length = 5000
-	thickestCore  doughmath.Length = 200
+	thinnestSheet  doughmath.Length = 0.1
+	thickestSheet  doughmath.Length = 200
+	shortestRolled doughmath.Length = 1
+	longestSheet   doughmath.Length = 5000
+	thickestCore   doughmath.Length = 200
 )
 
-// turnConditions compares the turns with the usual. A gap set for exactly the
-// usual turns must not be called few for its last binary digit.
-func turnConditions(turns float64) doughmath.Conditions {
-	switch {
-	case turns < UsualTurns*(1-1e-9):
-		return doughmath.FewTurns
-	case turns > manyTurns*(1+1e-9):
-		return doughmath.ManyTurns
+// turnConditions compares the turns of a sheet of thickness t round a core d
+// with the usual, and with what the area rule is good for. A gap set for
+// exactly a border must not fall on its other side for its last binary digit.
+func turnConditions(turns, t, d float64) doughmath.Conditions {
+	if usual(turns) {
+		return 0
 	}
-	return 0
+	return unusualTurns(turns, t, d)
+}
+
+// usual reports whether turns are neither few nor many; it is small enough to be inlined.
+func usual(turns float64) bool {
+	return turns >= fewTurns*(1-1e-9) && turns <= manyTurns*(1+1e-9)
+}
+
+func unusualTurns(turns, t, d float64) doughmath.Conditions {
+	switch {
+	case turns > manyTurns:
+		return doughmath.ManyTurns
+	case turns < areaRuleTurns && spiralExcess(turns, t, d) > largestExcess:
+		return doughmath.FewTurns | doughmath.OutsideSource
+	}
+	return doughmath.FewTurns
 }
 
 // CurlsInput is the sheet that is rolled up.
@@ -50,7 +77,7 @@ type CurlsInput struct {
 type CurlsResult struct {
 	Turns      float64              `json:"turns"`      // from the inner end to the outer end
 	Diameter   doughmath.Length     `json:"diameter"`   // of the roll
-	Conditions doughmath.Conditions `json:"conditions"` // few-turns, many-turns
+	Conditions doughmath.Conditions `json:"conditions"` // few-turns, many-turns, outside-source
 	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
 }
 
@@ -60,14 +87,20 @@ type CurlsResult struct {
 //	L t = pi (D^2 - d^2) / 4
 //	N = (D - d) / (2 t)
 //
-// with d the core, 0 for none. The area rule takes rings for the spiral; the
-// length along the true spiral differs by under 1 % in the cases of its
-// source, see [SpiralLength]. The roll is taken as tight, without air.
-// Two and a half turns are the usual aim, and sheeting further without
-// tearing is better.
+// with d the core, 0 for none. The roll is taken as tight, without air. The
+// area rule takes rings for the spiral. The true spiral that fills the same
+// roll is longer: without a core by 0.7 % at 4 turns, 1.6 % at 2.5 turns, 2.4 %
+// at 2 turns, 7.7 % at 1 turn and 23.8 % at half a turn, and by less round a
+// core; [SpiralLength] gives it. Where it is more than 3 % longer, without a
+// core below some 1.75 turns, the result is called outside-source.
+//
+// About two and a half turns are the usual aim, and sheeting further without
+// tearing is better. Turns are called few below 2.4, a tenth of a turn under
+// the aim: so much is lost in the rounding of the rollers' indicator, and
+// nobody sees it in the piece (common practice).
 //
 // It returns an *[doughmath.InputError] if:
-//   - length is outside 1 to 5000 mm, or too short for half a turn,
+//   - length is outside 1 to 5000 mm, too short for half a turn, or so long that it makes more than 20 turns,
 //   - thickness is outside 0.1 to 200 mm,
 //   - core is outside 0 to 200 mm.
 //
@@ -89,7 +122,7 @@ func ExplainCurls(in CurlsInput, w *doughmath.Working) (out CurlsResult, err err
 	diameter, turns := roll(l, t, d)
 	out = CurlsResult{
 		Turns: turns, Diameter: doughmath.Length(diameter),
-		Conditions: turnConditions(turns), Cautions: doughmath.MovingMachinery,
+		Conditions: turnConditions(turns, t, d), Cautions: doughmath.MovingMachinery,
 	}
 	if w != nil {
 		w.Given("sheet length", "L", l, "mm", "")
@@ -101,7 +134,7 @@ func ExplainCurls(in CurlsInput, w *doughmath.Working) (out CurlsResult, err err
 
 // checkCurls wants a sheet that can be rolled up.
 func checkCurls(c *doughmath.Checks, length, thickness, core doughmath.Length) {
-	ok := doughmath.CheckRange(c, "length", length, 1, longestSheet)
+	ok := doughmath.CheckRange(c, "length", length, shortestRolled, longestSheet)
 	ok = doughmath.CheckRange(c, "thickness", thickness, thinnestSheet, thickestSheet) && ok
 	ok = doughmath.CheckRange(c, "core", core, 0, thickestCore) && ok
 	if !ok {
@@ -110,6 +143,10 @@ func checkCurls(c *doughmath.Checks, length, thickness, core doughmath.Length) {
 	if shortest := doughmath.Length(lengthFor(leastTurns, float64(thickness), float64(core))); length < shortest {
 		c.Fail("length", length.String(), "at least "+shortest.String()+
 			", half a turn at this thickness: close the gap for a longer, thinner sheet")
+	}
+	// A sheet made for exactly the most must not fail for its last binary digit.
+	if longest := doughmath.Length(lengthFor(mostTurns, float64(thickness), float64(core))); length > longest*(1+1e-9) {
+		c.Fail("length", length.String(), "at most "+longest.String()+", "+number(mostTurns)+" turns at this thickness: cut a shorter sheet or open the gap")
 	}
 }
 
@@ -130,6 +167,21 @@ func explainRoll(w *doughmath.Working, d, diameter, turns float64) {
 // lengthFor returns the sheet length that makes n turns.
 func lengthFor(n, t, d float64) float64 { return math.Pi * n * (d + float64(n*t)) }
 
+// noTurns says which turns can be reached: from low to high, as far as turns
+// may be asked for at all.
+func noTurns(id, unknown, wanted string, low, high float64, advice string) error {
+	if high > leastTurns {
+		low = max(low, leastTurns)
+	}
+	if low < mostTurns {
+		high = min(high, mostTurns)
+	}
+	return &doughmath.NoSolutionError{
+		Func: id, Unknown: unknown, Wanted: wanted,
+		Low: number(low) + " turns", High: number(high) + " turns", Advice: advice,
+	}
+}
+
 // LengthForTurnsInput is the roll wanted of a sheet of known thickness.
 type LengthForTurnsInput struct {
 	Turns     float64          `json:"turns"`         // wanted turns, 0.5 to 20; the usual aim is 2.5
@@ -141,7 +193,7 @@ type LengthForTurnsInput struct {
 type LengthForTurnsResult struct {
 	Length     doughmath.Length     `json:"length"`     // sheet length
 	Diameter   doughmath.Length     `json:"diameter"`   // of the roll
-	Conditions doughmath.Conditions `json:"conditions"` // few-turns, many-turns
+	Conditions doughmath.Conditions `json:"conditions"` // few-turns, many-turns, outside-source
 }
 
 // LengthForTurns returns the sheet length that makes the wanted turns:
@@ -153,6 +205,8 @@ type LengthForTurnsResult struct {
 // It returns an *[doughmath.InputError] if:
 //   - turns is outside 0.5 to 20,
 //   - thickness is outside 0.1 to 200 mm, or core outside 0 to 200 mm.
+//
+// It returns a *[doughmath.NoSolutionError] if the sheet would be outside the 1 to 5000 mm that [Curls] takes.
 //
 // Source: area of the roll's end (derived).
 //
@@ -173,7 +227,16 @@ func ExplainLengthForTurns(in LengthForTurnsInput, w *doughmath.Working) (out Le
 	t, d := float64(in.Thickness), float64(in.Core)
 	out = LengthForTurnsResult{
 		Length:   doughmath.Length(lengthFor(in.Turns, t, d)),
-		Diameter: doughmath.Length(d + float64(2*in.Turns*t)), Conditions: turnConditions(in.Turns),
+		Diameter: doughmath.Length(d + float64(2*in.Turns*t)), Conditions: turnConditions(in.Turns, t, d),
+	}
+	if out.Length < shortestRolled || out.Length > longestSheet {
+		_, low := roll(float64(shortestRolled), t, d)
+		_, high := roll(float64(longestSheet), t, d)
+		advice := "the sheet would have to be " + out.Length.String() + " long; make it thinner or ask for fewer turns"
+		if out.Length < shortestRolled {
+			advice = "the sheet would be only " + out.Length.String() + " long; make it thicker or ask for more turns"
+		}
+		return LengthForTurnsResult{}, noTurns(c.Func, "length", number(in.Turns)+" turns of a sheet "+in.Thickness.String()+" thick", low, high, advice)
 	}
 	if w != nil {
 		w.Given("turns", "N", in.Turns, "", "")
@@ -196,7 +259,7 @@ type ThicknessForTurnsInput struct {
 type ThicknessForTurnsResult struct {
 	Thickness  doughmath.Length     `json:"thickness"`  // sheet thickness
 	Diameter   doughmath.Length     `json:"diameter"`   // of the roll
-	Conditions doughmath.Conditions `json:"conditions"` // few-turns, many-turns
+	Conditions doughmath.Conditions `json:"conditions"` // few-turns, many-turns, outside-source
 }
 
 // ThicknessForTurns returns the thickness at which a sheet of given length
@@ -211,7 +274,8 @@ type ThicknessForTurnsResult struct {
 //   - turns is outside 0.5 to 20,
 //   - length is outside 1 to 5000 mm, or core outside 0 to 200 mm.
 //
-// It returns a *[doughmath.NoSolutionError] if the sheet is too short to go round the core so often.
+// It returns a *[doughmath.NoSolutionError] if the sheet is too short to go
+// round the core so often, or would be outside the 0.1 to 200 mm thick that [Curls] takes.
 //
 // Source: area of the roll's end (derived).
 //
@@ -224,21 +288,30 @@ func ThicknessForTurns(in ThicknessForTurnsInput) (ThicknessForTurnsResult, erro
 func ExplainThicknessForTurns(in ThicknessForTurnsInput, w *doughmath.Working) (out ThicknessForTurnsResult, err error) {
 	c := doughmath.Checks{Func: "thickness-for-turns"}
 	doughmath.CheckRange(&c, "turns", in.Turns, leastTurns, mostTurns)
-	doughmath.CheckRange(&c, "length", in.Length, 1, longestSheet)
+	doughmath.CheckRange(&c, "length", in.Length, shortestRolled, longestSheet)
 	doughmath.CheckRange(&c, "core", in.Core, 0, thickestCore)
 	if err := c.Err(); err != nil {
 		return ThicknessForTurnsResult{}, err
 	}
 	n, l, d := in.Turns, float64(in.Length), float64(in.Core)
 	t := (l/(math.Pi*n) - d) / n
-	if t <= 0 {
-		return ThicknessForTurnsResult{}, &doughmath.NoSolutionError{
-			Func: c.Func, Unknown: "thickness",
-			Wanted: number(n) + " turns round a core of " + in.Core.String(), High: number(l/(math.Pi*d)) + " turns",
-			Advice: "take a longer sheet or a thinner core",
+	if !(t >= float64(thinnestSheet) && t <= float64(thickestSheet)) {
+		_, low := roll(l, float64(thickestSheet), d)
+		_, high := roll(l, float64(thinnestSheet), d)
+		wanted := number(n) + " turns of a sheet " + in.Length.String() + " long"
+		if d > 0 {
+			wanted += " round a core of " + in.Core.String()
 		}
+		advice := "take a longer sheet, a thinner core or fewer turns"
+		if t > 0 {
+			advice = "the sheet would have to be " + doughmath.Length(t).String() + " thick; " + advice
+		}
+		if t > float64(thickestSheet) {
+			advice = "the sheet would have to be " + doughmath.Length(t).String() + " thick; take a shorter sheet or more turns"
+		}
+		return ThicknessForTurnsResult{}, noTurns(c.Func, "thickness", wanted, low, high, advice)
 	}
-	out = ThicknessForTurnsResult{Thickness: doughmath.Length(t), Diameter: doughmath.Length(d + float64(2*n*t)), Conditions: turnConditions(n)}
+	out = ThicknessForTurnsResult{Thickness: doughmath.Length(t), Diameter: doughmath.Length(d + float64(2*n*t)), Conditions: turnConditions(n, t, d)}
 	if w != nil {
 		w.Given("turns", "N", n, "", "")
 		w.Given("sheet length", "L", l, "mm", "")
@@ -275,7 +348,8 @@ type GapForTurnsInput struct {
 //   - turns is outside 0.5 to 20, or core outside 0 to 200 mm,
 //   - piece, density, recovery, aspect or width is out of the range that [Sheet] names.
 //
-// It returns a *[doughmath.NoSolutionError] if the sheet would have to be as thick as the piece, or thicker.
+// It returns a *[doughmath.NoSolutionError] if the sheet would have to be as
+// thick as the piece or thicker, or if gap or sheet would be out of the range that [Sheet] names.
 //
 // Source: conservation of volume and area of the roll's end (derived).
 //
@@ -325,16 +399,55 @@ func ExplainGapForTurns(in GapForTurnsInput, w *doughmath.Working) (out GapResul
 			w.Step("sheet thickness", "t", "2*B / (pi*N*d + sqrt(pi*N*d*pi*N*d + 4*pi*N*N*B))", t, "mm", "pi*N*(d + N*t)*t = B")
 		}
 	}
-	if asThickAsBall(t, in.Piece, in.Density) {
-		thickest := sphere(in.Piece, in.Density)
-		return GapResult{}, &doughmath.NoSolutionError{
-			Func: c.Func, Unknown: "gap", Wanted: number(n) + " turns",
-			Advice: "the sheet would have to be " + doughmath.Length(t).String() + " and the piece is only " + thickest.String() + " thick; ask for more turns",
-		}
+	length := lengthFor(n, t, d)
+	if asThickAsBall(t, in.Piece, in.Density) || !isUsualSheet(t, length) && !in.isSheet(t, length) {
+		return GapResult{}, in.noGap(t, length)
 	}
 	out = gapFor(t, in.Recovery, in.Measured, w)
-	out.Conditions |= turnConditions(n)
+	if !usual(n) {
+		out.Conditions |= unusualTurns(n, t, d)
+	}
+	if in.Width != 0 {
+		out.Conditions |= outlineConditions(length, float64(in.Width))
+	}
 	return out, nil
+}
+
+// isUsualSheet reports whether gap and sheet lie within all ranges whatever the
+// recovery and the aspect are: a gap of t/5 and widths of L/10 and 2 L do.
+func isUsualSheet(t, length float64) bool {
+	return t >= 5*float64(narrowestGap) && t <= float64(thickestSheet) && length >= 10*float64(narrowestSheet) && length <= float64(widestSheet)/2
+}
+
+// isSheet reports whether gap and sheet lie within the ranges that [Sheet] names.
+func (in *GapForTurnsInput) isSheet(t, length float64) bool {
+	width := float64(in.Width)
+	if in.Aspect != 0 {
+		width = length / in.Aspect
+	}
+	return t/in.Recovery >= float64(narrowestGap) && isSheet(t, length, width)
+}
+
+// noGap says which turns can be reached.
+func (in *GapForTurnsInput) noGap(t, length float64) error {
+	id, wanted := "gap-for-turns", number(in.Turns)+" turns"
+	o := outline{volume: volume(in.Piece, in.Density), recovery: in.Recovery, aspect: in.Aspect, width: float64(in.Width)}
+	thin, thick, ok := o.reach()
+	if !ok {
+		return &doughmath.NoSolutionError{Func: id, Unknown: "gap", Wanted: wanted, Advice: noSheetAtAll}
+	}
+	_, low := roll(o.length(thick), thick, float64(in.Core))
+	_, high := roll(o.length(thin), thin, float64(in.Core))
+	would := "the sheet would have to be " + doughmath.Length(t).String() + " thick and " + doughmath.Length(length).String() + " long behind a gap of " + doughmath.Length(t/in.Recovery).String()
+	switch {
+	case asThickAsBall(t, in.Piece, in.Density):
+		would = "the sheet would have to be " + doughmath.Length(t).String() + " and the piece is only " + sphere(in.Piece, in.Density).String() + " thick; ask for more turns"
+	case t >= thick:
+		would += "; ask for more turns"
+	default:
+		would += "; ask for fewer turns or take a heavier piece"
+	}
+	return noTurns(id, "gap", wanted, low, high, would)
 }
 
 // TurnsForGapInput is the piece, how it sheets, and the gap.
@@ -370,7 +483,7 @@ type TurnsForGapResult struct {
 // It returns an *[doughmath.InputError] if:
 //   - piece, density, gap, recovery, aspect or width is out of the range that [Sheet] names,
 //   - core is outside 0 to 200 mm,
-//   - the gap makes a sheet of less than half a turn, or longer than 5 m.
+//   - the gap makes a sheet of less than half a turn or more than 20 turns, or one that [Sheet] refuses.
 //
 // Source: conservation of volume and area of the roll's end (derived).
 //
@@ -395,21 +508,26 @@ func (in *TurnsForGapInput) turns(c *doughmath.Checks, w *doughmath.Working) (ou
 	}
 	sheet := s.sheet(w)
 	l, t, d := float64(sheet.Length), float64(sheet.Thickness), float64(in.Core)
+	diameter, turns := roll(l, t, d)
 	switch {
+	case !isSheet(t, l, float64(sheet.Width)):
+		s.refuseSheet(c, &sheet)
 	case l < lengthFor(leastTurns, t, d):
 		c.Fail("gap", in.Gap.String(), "a narrower gap: this sheet does not make half a turn")
-	case sheet.Length > longestSheet:
-		c.Fail("gap", in.Gap.String(), "a wider gap: this sheet would be "+sheet.Length.String()+" long")
+	case turns > mostTurns*(1+1e-9):
+		c.Fail("gap", in.Gap.String(), "a wider gap: this sheet makes "+number(turns)+" turns, and "+number(mostTurns)+" are the most")
 	}
 	if !c.OK() {
 		return out
 	}
-	diameter, turns := roll(l, t, d)
 	if w != nil {
 		explainRoll(w, d, diameter, turns)
 	}
 	out.Turns, out.Diameter = turns, doughmath.Length(diameter)
 	out.Thickness, out.Length, out.Width = sheet.Thickness, sheet.Length, sheet.Width
-	out.Conditions, out.Cautions = sheet.Conditions|turnConditions(turns), sheet.Cautions
+	out.Conditions, out.Cautions = sheet.Conditions, sheet.Cautions
+	if !usual(turns) {
+		out.Conditions |= unusualTurns(turns, t, d)
+	}
 	return out
 }

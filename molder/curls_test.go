@@ -2,6 +2,9 @@ package molder_test
 
 import (
 	"fmt"
+	"math"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -65,7 +68,19 @@ func TestTurnsAgainstTheUsual(t *testing.T) {
 	for _, c := range []struct {
 		turns float64
 		want  doughmath.Conditions
-	}{{0.5, doughmath.FewTurns}, {2.49, doughmath.FewTurns}, {2.5, 0}, {3, 0}, {4, 0}, {4.01, doughmath.ManyTurns}, {20, doughmath.ManyTurns}} {
+	}{
+		{0.5, doughmath.FewTurns | doughmath.OutsideSource},
+		{1.69, doughmath.FewTurns | doughmath.OutsideSource},
+		{1.8, doughmath.FewTurns},
+		{2.39, doughmath.FewTurns},
+		{2.4, 0},
+		{2.46, 0},
+		{2.5, 0},
+		{3, 0},
+		{4, 0},
+		{4.01, doughmath.ManyTurns},
+		{20, doughmath.ManyTurns},
+	} {
 		out, err := molder.LengthForTurns(molder.LengthForTurnsInput{Turns: c.turns, Thickness: 3})
 		require.NoError(t, err)
 		assert.Equal(t, c.want, out.Conditions, "%v turns", c.turns)
@@ -79,9 +94,111 @@ func TestTurnsOutOfReach(t *testing.T) {
 	var none *doughmath.NoSolutionError
 	_, err := molder.ThicknessForTurns(molder.ThicknessForTurnsInput{Turns: 4, Length: 100, Core: 40})
 	require.ErrorAs(t, err, &none)
-	assert.Equal(t, "0.7958 turns", none.High)
+	// At the thinnest, 0.1 mm: D = sqrt(40^2 + 4 * 100 * 0.1 / pi) = 40.159 mm, N = (D - 40) / 0.2.
+	assert.Equal(t, [2]string{"0.5 turns", "0.7942 turns"}, [2]string{none.Low, none.High})
 	_, err = molder.GapForTurns(molder.GapForTurnsInput{Turns: 0.5, Piece: 500, Density: 1.1, Recovery: 1, Aspect: 10})
 	require.ErrorAs(t, err, &none)
+	assert.ErrorContains(t, err, "ask for more turns")
+	// 20 turns of 200 mm are 251 m long; 5 m of it make sqrt(5000 / (200 pi)) = 2.821 turns.
+	_, err = molder.LengthForTurns(molder.LengthForTurnsInput{Turns: 20, Thickness: 200})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, "2.821 turns", none.High)
+	assert.ErrorContains(t, err, "fewer turns")
+	// Half a turn of 0.1 mm is 0.08 mm long; 1 mm of it makes sqrt(1 / (0.1 pi)) = 1.784 turns.
+	_, err = molder.LengthForTurns(molder.LengthForTurnsInput{Turns: 0.5, Thickness: 0.1})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, "1.784 turns", none.Low)
+	assert.ErrorContains(t, err, "more turns")
+	// 20 turns of a sheet of 10 mm would be 0.008 mm thick; at 0.1 mm it makes sqrt(10 / (0.1 pi)) = 5.642.
+	_, err = molder.ThicknessForTurns(molder.ThicknessForTurnsInput{Turns: 20, Length: 10})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, "5.642 turns", none.High)
+	assert.ErrorContains(t, err, "0.007958 mm")
+	// Half a turn of 5 m would be 6.4 m thick.
+	_, err = molder.ThicknessForTurns(molder.ThicknessForTurnsInput{Turns: 0.5, Length: 5000})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, "2.821 turns", none.Low)
+}
+
+// 20 turns of so small a piece would need a gap of 0.014 mm. The range named
+// is reached, and no more than that.
+func TestGapForTurnsNamesWhatIsReached(t *testing.T) {
+	for _, in := range []molder.GapForTurnsInput{
+		{Piece: 1, Density: 1.5, Recovery: 5, Aspect: 0.5, Turns: 20},
+		{Piece: 500, Density: 1.1, Recovery: 1.8, Aspect: 1.6, Core: 150, Turns: 20},
+		{Piece: 500, Density: 1.1, Recovery: 1.8, Width: 5, Turns: 2},
+		{Piece: 5000, Density: 0.3, Recovery: 1.8, Width: 200, Turns: 0.9},
+	} {
+		_, err := molder.GapForTurns(in)
+		var none *doughmath.NoSolutionError
+		require.ErrorAs(t, err, &none, "%+v", in)
+		for _, end := range []struct {
+			text string
+			in   float64 // into the range
+		}{{none.Low, 1.002}, {none.High, 0.998}} {
+			number, err := strconv.ParseFloat(strings.TrimSuffix(end.text, " turns"), 64)
+			require.NoError(t, err)
+			at := in
+			at.Turns = number * end.in
+			_, err = molder.GapForTurns(at)
+			require.NoError(t, err, "%+v: %v", at, none)
+			at.Turns = number / end.in
+			_, err = molder.GapForTurns(at)
+			require.Error(t, err, "%+v: %v", at, none)
+		}
+	}
+	_, err := molder.GapForTurns(molder.GapForTurnsInput{Piece: 10000, Density: 0.1, Recovery: 1, Width: 5, Turns: 2})
+	assert.ErrorContains(t, err, "another width", "no gap makes a sheet of that")
+}
+
+func TestCurlsBeyondTheMostTurns(t *testing.T) {
+	_, err := molder.Curls(molder.CurlsInput{Length: 5000, Thickness: 1})
+	require.Equal(t, []string{"length"}, fields(err))
+	assert.ErrorContains(t, err, "at most 1.257 m", "20 turns of 1 mm are 400 pi mm")
+	_, err = molder.TurnsForGap(molder.TurnsForGapInput{Piece: 500, Density: 1.1, Gap: 0.2, Recovery: 1.5, Aspect: 1.6})
+	assert.ErrorContains(t, err, "a wider gap", "44 turns")
+}
+
+// The figures of the comment on Curls, without a core: excess of the spiral
+// r = t phi / (2 pi) over the area rule's L = pi N^2 t, worked by hand as
+// (phi sqrt(1 + phi^2) + asinh phi) / phi^2 - 1 with phi = 2 pi N.
+func TestAreaRuleAgainstTheSpiral(t *testing.T) {
+	for _, c := range []struct{ turns, percent float64 }{{4, 0.7}, {2.5, 1.6}, {2, 2.4}, {1, 7.7}, {0.5, 23.8}} {
+		phi := 2 * math.Pi * c.turns
+		assert.InDelta(t, c.percent, 100*((phi*math.Sqrt(1+phi*phi)+math.Asinh(phi))/(phi*phi)-1), 0.05)
+		length := doughmath.Length(math.Pi * c.turns * c.turns * 5 * (1 + 1e-12))
+		spiral, err := molder.SpiralLength(molder.SpiralLengthInput{Length: length, Thickness: 5})
+		require.NoError(t, err)
+		assert.InDelta(t, c.percent, float64(spiral.Excess), 0.05, "%v turns", c.turns)
+	}
+	// The word is there exactly where the spiral is more than 3 % longer, round any core.
+	for turns := 0.5; turns < 3; turns += 0.01 {
+		for _, core := range []doughmath.Length{0, 0.1, 0.5, 1, 2, 5, 20, 200} {
+			for _, thick := range []doughmath.Length{0.5, 5, 50} {
+				length := doughmath.Length(math.Pi * turns * (float64(core) + turns*float64(thick)) * (1 + 1e-12))
+				if length < 1 || length > 5000 {
+					continue
+				}
+				spiral, err := molder.SpiralLength(molder.SpiralLengthInput{Length: length, Thickness: thick, Core: core})
+				require.NoError(t, err)
+				rolled, err := molder.Curls(molder.CurlsInput{Length: length, Thickness: thick, Core: core})
+				require.NoError(t, err)
+				assert.Equal(t, spiral.Excess > 3, rolled.Conditions.Has(doughmath.OutsideSource), "%v turns of %v round %v: %v", turns, thick, core, spiral.Excess)
+			}
+		}
+	}
+}
+
+// What the rollers' indicator rounds away from two and a half turns is not called few.
+func TestRoundedGapIsNotCalledFewTurns(t *testing.T) {
+	in := molder.TurnsForGapInput{Piece: 70.4, Density: 1.06, Recovery: 1.6, Aspect: 2.2, Measured: true}
+	gap, err := molder.GapForTurns(molder.GapForTurnsInput{Turns: 2.5, Piece: in.Piece, Density: in.Density, Recovery: in.Recovery, Aspect: in.Aspect})
+	require.NoError(t, err)
+	in.Gap = doughmath.Length(math.Ceil(float64(gap.Gap)*4) / 4) // in quarters of a millimetre
+	out, err := molder.TurnsForGap(in)
+	require.NoError(t, err)
+	assert.Less(t, out.Turns, 2.5)
+	assert.Zero(t, out.Conditions, "%v turns", out.Turns)
 }
 
 func TestCurlsNameEveryBadField(t *testing.T) {

@@ -13,7 +13,7 @@ type DoublesRiskInput struct {
 	Rate     doughmath.PieceRate `json:"rate"`              // pieces on this lane of the belt, 0.01 to 10000 pieces/min
 	Piece    doughmath.Length    `json:"piece"`             // length of a piece along the belt, 1 to 5000 mm
 	Spread   doughmath.Duration  `json:"spread"`            // standard deviation of the time from piece to piece, 1 ms to 600 s: see [ArrivalSpread]
-	Most     float64             `json:"most"`              // doubles in an hour that can be lived with, 0 to 100000
+	Most     float64             `json:"most"`              // doubles in an hour that can be lived with, 0 to 300000
 	Measured bool                `json:"measured,omitzero"` // true if spread was measured on this line
 }
 
@@ -22,8 +22,26 @@ type DoublesRiskResult struct {
 	Probability float64              `json:"probability"` // that a piece touches the one before, 0 to 1
 	PerHour     float64              `json:"per_hour"`    // doubles to expect in an hour
 	Pitch       doughmath.Length     `json:"pitch"`       // mean distance from piece to piece
-	Conditions  doughmath.Conditions `json:"conditions"`  // risk-of-doubles, uncalibrated
+	Conditions  doughmath.Conditions `json:"conditions"`  // risk-of-doubles, uncalibrated, outside-source
 	Cautions    doughmath.Cautions   `json:"cautions"`    // moving-machinery
+}
+
+// mostDoubles is half of the pieces of the fastest lane in an hour.
+const mostDoubles = 30 * float64(fastestRate)
+
+// largestUnevenness is the largest spread, over the mean time from piece to
+// piece, for which times can be taken as normal. A piece never comes before
+// the one in front of it: with a spread of a third of the mean a normal time is
+// below zero for one piece in 740, with more the model counts times that
+// cannot be.
+const largestUnevenness = 1.0 / 3
+
+// normality says whether times from piece to piece can still be normal.
+func normality(rate doughmath.PieceRate, spread doughmath.Duration) doughmath.Conditions {
+	if float64(spread) > largestUnevenness*60/float64(rate)*(1+1e-9) {
+		return doughmath.OutsideSource
+	}
+	return 0
 }
 
 func checkSpread(c *doughmath.Checks, spread doughmath.Duration) {
@@ -39,10 +57,14 @@ func checkSpread(c *doughmath.Checks, spread doughmath.Duration) {
 // piece are taken as normal and as independent of each other. It says how far
 // a belt or a rate is from trouble; the count on the line decides.
 //
+// A piece never comes before the one in front of it. Where the spread is more
+// than a third of the mean time, a normal time would be below zero for more
+// than one piece in 740; the model no longer holds, and the result is called outside-source.
+//
 // It returns an *[doughmath.InputError] if:
 //   - belt is outside 0.1 mm/s to 10 m/s, or so slow that evenly spaced pieces touch,
 //   - rate is outside 0.01 to 10000 pieces/min, or piece outside 1 to 5000 mm,
-//   - spread is outside 1 ms to 600 s, or most outside 0 to 100000.
+//   - spread is outside 1 ms to 600 s, or most outside 0 to 300000.
 //
 // Source: normal distribution; cases in testdata/cases/molder/doubles-risk.json.
 //
@@ -55,7 +77,7 @@ func ExplainDoublesRisk(in DoublesRiskInput, w *doughmath.Working) (out DoublesR
 	ok := doughmath.CheckRange(&c, "belt", in.Belt, slowestBelt, fastestBelt)
 	ok = checkLane(&c, in.Rate, in.Piece) && ok
 	checkSpread(&c, in.Spread)
-	doughmath.CheckRange(&c, "most", in.Most, 0, 100000)
+	doughmath.CheckRange(&c, "most", in.Most, 0, mostDoubles)
 	if ok {
 		checkApart(&c, in.Belt, in.Rate, in.Piece)
 	}
@@ -65,6 +87,7 @@ func ExplainDoublesRisk(in DoublesRiskInput, w *doughmath.Working) (out DoublesR
 	z := (float64(in.Piece)/float64(in.Belt) - 60/float64(in.Rate)) / float64(in.Spread)
 	p := 0.5 * math.Erfc(-z/math.Sqrt2)
 	out = DoublesRiskResult{Probability: p, PerHour: 60 * p * float64(in.Rate), Pitch: pitchOf(in.Belt, in.Rate), Cautions: doughmath.MovingMachinery}
+	out.Conditions = normality(in.Rate, in.Spread)
 	// A belt set for exactly the limit must not fail for its last binary digits.
 	if out.PerHour > in.Most*(1+1e-9) {
 		out.Conditions |= doughmath.RiskOfDoubles
@@ -98,7 +121,7 @@ type BeltForDoublesInput struct {
 type BeltForDoublesResult struct {
 	Belt       doughmath.Speed      `json:"belt"`       // slowest belt
 	Pitch      doughmath.Length     `json:"pitch"`      // mean distance from piece to piece
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated
+	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated, outside-source
 	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
 }
 
@@ -113,7 +136,8 @@ type BeltForDoublesResult struct {
 //   - spread is outside 1 ms to 600 s,
 //   - most is not above 0 and less than half of the pieces in an hour.
 //
-// It returns a *[doughmath.NoSolutionError] if the pieces come so unevenly that no belt parts them.
+// It returns a *[doughmath.NoSolutionError] if the pieces come so unevenly that
+// no belt up to 10 m/s parts them, or if the belt would run slower than 0.1 mm/s.
 //
 // Source: normal distribution.
 //
@@ -141,13 +165,19 @@ func ExplainBeltForDoubles(in BeltForDoublesInput, w *doughmath.Working) (out Be
 	z := -math.Sqrt2 * math.Erfcinv(2*p)
 	free := 60/float64(in.Rate) + float64(z*float64(in.Spread))
 	belt := doughmath.Speed(float64(in.Piece) / free)
-	if !(free > 0 && belt <= fastestBelt) {
-		return BeltForDoublesResult{}, &doughmath.NoSolutionError{
+	if !(free > 0 && belt >= slowestBelt && belt <= fastestBelt) {
+		none := &doughmath.NoSolutionError{
 			Func: c.Func, Unknown: "belt speed", Wanted: "at most " + number(in.Most) + " doubles in an hour",
+			Low:    number(in.doubles(fastestBelt)),
 			Advice: "the pieces come too unevenly for their rate; find out what holds them up, or run slower",
 		}
+		if free > 0 && belt < slowestBelt {
+			none.Low, none.High = "", number(in.doubles(slowestBelt))
+			none.Advice = "the belt would have to run at " + belt.String() + ", and " + slowestBelt.String() + " is the slowest; run it at that, it has fewer doubles"
+		}
+		return BeltForDoublesResult{}, none
 	}
-	out = BeltForDoublesResult{Belt: belt, Pitch: pitchOf(belt, in.Rate), Cautions: doughmath.MovingMachinery}
+	out = BeltForDoublesResult{Belt: belt, Pitch: pitchOf(belt, in.Rate), Conditions: normality(in.Rate, in.Spread), Cautions: doughmath.MovingMachinery}
 	if !in.Measured {
 		out.Conditions |= doughmath.Uncalibrated
 	}
@@ -162,6 +192,12 @@ func ExplainBeltForDoubles(in BeltForDoublesInput, w *doughmath.Working) (out Be
 		w.Step("pitch", "p", "v * 60 / r", float64(out.Pitch), "mm", "60 s in a minute")
 	}
 	return out, nil
+}
+
+// doubles returns the doubles in an hour on a belt.
+func (in *BeltForDoublesInput) doubles(belt doughmath.Speed) float64 {
+	z := (float64(in.Piece)/float64(belt) - 60/float64(in.Rate)) / float64(in.Spread)
+	return 30 * math.Erfc(-z/math.Sqrt2) * float64(in.Rate)
 }
 
 // ArrivalSpreadInput is times taken at one place of one lane.

@@ -3,6 +3,7 @@ package molder_test
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -35,6 +36,45 @@ func TestDoublesGoBack(t *testing.T) {
 			assert.Zero(t, out.Conditions)
 		}
 	}
+}
+
+// Times with a spread of more than a third of their mean are not normal: too
+// many would be below zero.
+func TestDoublesBeyondTheModel(t *testing.T) {
+	in := molder.DoublesRiskInput{Belt: 200, Rate: 60, Piece: 100, Spread: 600, Most: 3600, Measured: true}
+	out, err := molder.DoublesRisk(in)
+	require.NoError(t, err)
+	assert.InDelta(t, 0.4997, out.Probability, 1e-4)
+	assert.Equal(t, doughmath.OutsideSource, out.Conditions)
+	// A third of a second at 60 pieces/min: one time in 740 below zero.
+	assert.InEpsilon(t, 1.0/740, distuv.UnitNormal.CDF(-3), 0.002)
+	for _, c := range []struct {
+		spread doughmath.Duration
+		want   doughmath.Conditions
+	}{{0.333, 0}, {1.0 / 3, 0}, {0.334, doughmath.OutsideSource}} {
+		in.Spread = c.spread
+		out, err = molder.DoublesRisk(in)
+		require.NoError(t, err)
+		assert.Equal(t, c.want, out.Conditions, "%v", c.spread)
+		belt, err := molder.BeltForDoubles(molder.BeltForDoublesInput{Most: 1000, Rate: 60, Piece: 100, Spread: c.spread, Measured: true})
+		require.NoError(t, err)
+		assert.Equal(t, c.want, belt.Conditions, "%v", c.spread)
+	}
+}
+
+func TestBeltForDoublesNamesWhatIsReached(t *testing.T) {
+	var none *doughmath.NoSolutionError
+	// 0.01 pieces/min of 1 mm: 6000 s apart, and a belt of 0.1 mm/s is fast enough.
+	_, err := molder.BeltForDoubles(molder.BeltForDoublesInput{Most: 0.1, Rate: 0.01, Piece: 1, Spread: 600})
+	require.ErrorAs(t, err, &none)
+	assert.Empty(t, none.Low)
+	assert.NotEmpty(t, none.High)
+	_, err = molder.BeltForDoubles(molder.BeltForDoublesInput{Most: 1, Rate: 60, Piece: 100, Spread: 0.5})
+	require.ErrorAs(t, err, &none)
+	// Even at 10 m/s: 3600 Phi((0.01 - 1) / 0.5).
+	least, err := strconv.ParseFloat(none.Low, 64)
+	require.NoError(t, err)
+	assert.InEpsilon(t, 3600*distuv.UnitNormal.CDF(-1.98), least, 1e-3)
 }
 
 func TestDoublesRefuse(t *testing.T) {

@@ -43,8 +43,8 @@ type DrumChoiceResult struct {
 }
 
 func checkFill(c *doughmath.Checks, low, high float64) {
-	ok := doughmath.CheckRange(c, "fill_low", low, 0.1, 2)
-	if doughmath.CheckRange(c, "fill_high", high, 0.1, 2) && ok && high <= low {
+	ok := doughmath.CheckRange(c, "fill_low", low, leastFill, largestFill)
+	if doughmath.CheckRange(c, "fill_high", high, leastFill, largestFill) && ok && high <= low {
 		c.Fail("fill_high", number(high), "more than fill_low ("+number(low)+"), up to 2")
 	}
 }
@@ -52,6 +52,8 @@ func checkFill(c *doughmath.Checks, low, high float64) {
 const (
 	smallestCup doughmath.Length = 5
 	largestCup  doughmath.Length = 500
+	leastFill                    = 0.1
+	largestFill                  = 2
 )
 
 // DrumChoice returns the rounding drum whose cup suits the piece, by the
@@ -182,6 +184,8 @@ type PieceForDrumResult struct {
 //   - cup is outside 5 to 500 mm, or density outside 0.1 to 1.5 g/ml,
 //   - fill_low is outside 0.1 to 2, or fill_high not between it and 2.
 //
+// It returns a *[doughmath.NoSolutionError] if a piece would be outside the 1 g to 10 kg that [DrumChoice] takes.
+//
 // Source: sphere volume (derived).
 //
 // [ExplainPieceForDrum] shows the working.
@@ -199,6 +203,15 @@ func ExplainPieceForDrum(in PieceForDrumInput, w *doughmath.Working) (out PieceF
 		return PieceForDrumResult{}, err
 	}
 	out = PieceForDrumResult{Low: in.mass(in.FillLow), High: in.mass(in.FillHigh)}
+	if !(out.Low >= lightestPiece && out.High <= heaviestPiece) {
+		low := float64(sphere(lightestPiece, in.Density)) / float64(in.Cup)
+		high := float64(sphere(heaviestPiece, in.Density)) / float64(in.Cup)
+		return PieceForDrumResult{}, &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "range of pieces", Wanted: "a fill of " + number(in.FillLow) + " to " + number(in.FillHigh),
+			Low: number(max(leastFill, low)), High: number(min(largestFill, high)),
+			Advice: "the pieces would weigh " + out.Low.String() + " to " + out.High.String() + ", and pieces weigh " + lightestPiece.String() + " to " + heaviestPiece.String() + "; take another cup or another fill",
+		}
+	}
 	if !in.Calibrated {
 		out.Conditions |= doughmath.Uncalibrated
 	}

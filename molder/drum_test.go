@@ -64,6 +64,17 @@ func TestPieceForDrumGoesBack(t *testing.T) {
 	}
 }
 
+func TestPieceForDrumNamesWhatIsReached(t *testing.T) {
+	var none *doughmath.NoSolutionError
+	_, err := molder.PieceForDrum(molder.PieceForDrumInput{Cup: 500, Density: 1, FillLow: 0.5, FillHigh: 1})
+	require.ErrorAs(t, err, &none)
+	// Balls of 1 g and 10 kg of 1 g/ml are 12.41 mm and 267.3 mm thick.
+	assert.Equal(t, [2]string{"0.1", "0.5346"}, [2]string{none.Low, none.High})
+	_, err = molder.PieceForDrum(molder.PieceForDrumInput{Cup: 50, Density: 1, FillLow: 0.2, FillHigh: 1})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, [2]string{"0.2481", "2"}, [2]string{none.Low, none.High})
+}
+
 func TestDrumChoiceNamesEveryBadField(t *testing.T) {
 	_, err := molder.DrumChoice(molder.DrumChoiceInput{Piece: doughmath.Mass(math.NaN()), FillLow: 0, FillHigh: 3})
 	assert.Equal(t, []string{"piece", "density", "drums", "fill_low", "fill_high"}, fields(err))

@@ -47,4 +47,9 @@ func givenPiece(w *doughmath.Working, piece doughmath.Mass, density doughmath.De
 }
 
 // number shows a plain number in a sentence.
-func number(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }
+func number(v float64) string {
+	if a := math.Abs(v); a >= 9999.5 && a < 1e7 {
+		return strconv.FormatFloat(v, 'f', 0, 64)
+	}
+	return strconv.FormatFloat(v, 'g', 4, 64)
+}

@@ -7,6 +7,9 @@ import (
 	"example.com/dough/doughmath"
 )
 
+// largestClearance bounds the free space at each end of a piece; it catches slips of unit and digit.
+const largestClearance doughmath.Length = 500
+
 // SideGuidesInput is the pan and how the piece fits between the guides.
 type SideGuidesInput struct {
 	Pan       doughmath.Length `json:"pan"`                // inside length of the pan at its bottom, 20 to 2000 mm
@@ -35,10 +38,11 @@ type SideGuidesResult struct {
 //
 // It returns an *[doughmath.InputError] if:
 //   - pan is outside 20 to 2000 mm, or spread outside 0.5 to 2,
-//   - clearance is outside 0 to 500 mm, or leaves no room for the piece,
+//   - clearance is outside 0 to 500 mm, or leaves less than 5 mm for the piece,
 //   - narrowest or widest is outside 0 to 2000 mm, or widest is below narrowest.
 //
-// It returns a *[doughmath.NoSolutionError] if the guides do not go there.
+// It returns a *[doughmath.NoSolutionError] if the guides do not go there, or
+// would be outside the 5 to 2000 mm that [PieceLengthForGuides] takes.
 //
 // Source: the piece is as long as the guides let it (common practice); cases
 // in testdata/cases/molder/side-guides.json.
@@ -50,8 +54,8 @@ func SideGuides(in SideGuidesInput) (SideGuidesResult, error) { return ExplainSi
 func ExplainSideGuides(in SideGuidesInput, w *doughmath.Working) (out SideGuidesResult, err error) {
 	c := doughmath.Checks{Func: "side-guides"}
 	pan := doughmath.CheckRange(&c, "pan", in.Pan, 20, 2000)
-	if doughmath.CheckRange(&c, "clearance", in.Clearance, 0, 500) && pan && 2*in.Clearance >= in.Pan-5 {
-		c.Fail("clearance", in.Clearance.String(), "less than "+((in.Pan-5)/2).String()+", so that at least 5 mm are left for the piece")
+	if doughmath.CheckRange(&c, "clearance", in.Clearance, 0, largestClearance) && pan && 2*in.Clearance >= in.Pan-shortestGuide {
+		c.Fail("clearance", in.Clearance.String(), "less than "+((in.Pan-shortestGuide)/2).String()+", so that at least "+shortestGuide.String()+" are left for the piece")
 	}
 	doughmath.CheckRange(&c, "spread", in.Spread, 0.5, 2)
 	ok := doughmath.CheckRange(&c, "narrowest", in.Narrowest, 0, 2000)
@@ -63,15 +67,16 @@ func ExplainSideGuides(in SideGuidesInput, w *doughmath.Working) (out SideGuides
 	}
 	piece := in.Pan - 2*in.Clearance
 	out = SideGuidesResult{Guides: doughmath.Length(float64(piece) / in.Spread), Piece: piece, Cautions: doughmath.MovingMachinery}
-	if out.Guides < in.Narrowest || in.Widest != 0 && out.Guides > in.Widest {
-		none := &doughmath.NoSolutionError{
-			Func: c.Func, Unknown: "guide setting", Wanted: "a piece " + piece.String() + " long", Low: doughmath.Length(float64(in.Narrowest) * in.Spread).String(),
+	if out.Guides < max(in.Narrowest, shortestGuide) || out.Guides > widestGuide || in.Widest != 0 && out.Guides > in.Widest {
+		widest := widestGuide
+		if in.Widest != 0 {
+			widest = in.Widest
+		}
+		return SideGuidesResult{}, &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "guide setting", Wanted: "a piece " + piece.String() + " long",
+			Low: (max(in.Narrowest, shortestGuide) * doughmath.Length(in.Spread)).String(), High: (widest * doughmath.Length(in.Spread)).String(),
 			Advice: "the guides would stand at " + out.Guides.String() + "; take another pan or another clearance",
 		}
-		if in.Widest != 0 {
-			none.High = doughmath.Length(float64(in.Widest) * in.Spread).String()
-		}
-		return SideGuidesResult{}, none
 	}
 	if !in.Measured {
 		out.Conditions |= doughmath.Uncalibrated
@@ -110,6 +115,7 @@ type PieceLengthForGuidesResult struct {
 //
 // It returns an *[doughmath.InputError] if:
 //   - guides is outside 5 to 2000 mm, or so wide that the piece is longer than the pan,
+//   - guides is so narrow that the piece is shorter than 5 mm, or leaves more than 500 mm of the pan free at each end,
 //   - pan is outside 20 to 2000 mm, or spread outside 0.5 to 2.
 //
 // Source: the piece is as long as the guides let it (common practice).
@@ -122,13 +128,18 @@ func PieceLengthForGuides(in PieceLengthForGuidesInput) (PieceLengthForGuidesRes
 // ExplainPieceLengthForGuides is [PieceLengthForGuides] with its working.
 func ExplainPieceLengthForGuides(in PieceLengthForGuidesInput, w *doughmath.Working) (out PieceLengthForGuidesResult, err error) {
 	c := doughmath.Checks{Func: "piece-length-for-guides"}
-	ok := doughmath.CheckRange(&c, "guides", in.Guides, 5, 2000)
+	ok := doughmath.CheckRange(&c, "guides", in.Guides, shortestGuide, widestGuide)
 	ok = doughmath.CheckRange(&c, "pan", in.Pan, 20, 2000) && ok
 	ok = doughmath.CheckRange(&c, "spread", in.Spread, 0.5, 2) && ok
 	piece := doughmath.Length(float64(in.Guides) * in.Spread)
 	// A guide set for exactly the pan must not fail for its last binary digit.
-	if ok && piece > in.Pan*(1+1e-9) {
+	least := max(shortestGuide, in.Pan-2*largestClearance)
+	switch {
+	case !ok:
+	case piece > in.Pan*(1+1e-9):
 		c.Fail("guides", in.Guides.String(), "at most "+doughmath.Length(float64(in.Pan)/in.Spread).String()+": wider, the piece is longer than the pan")
+	case piece < least*(1-1e-9):
+		c.Fail("guides", in.Guides.String(), "at least "+doughmath.Length(float64(least)/in.Spread).String()+": narrower, the piece is shorter than "+least.String()+", too short for this pan")
 	}
 	if err := c.Err(); err != nil {
 		return PieceLengthForGuidesResult{}, err

@@ -26,6 +26,19 @@ func TestGuidesGoBack(t *testing.T) {
 	}
 }
 
+func TestGuidesWithinWhatTheyGoBackTo(t *testing.T) {
+	var none *doughmath.NoSolutionError
+	_, err := molder.SideGuides(molder.SideGuidesInput{Pan: 2000, Spread: 0.5})
+	require.ErrorAs(t, err, &none, "guides 4 m apart")
+	assert.Equal(t, [2]string{"2.5 mm", "1 m"}, [2]string{none.Low, none.High})
+	_, err = molder.SideGuides(molder.SideGuidesInput{Pan: 20, Clearance: 7, Spread: 2})
+	require.ErrorAs(t, err, &none, "guides 3 mm apart")
+	_, err = molder.PieceLengthForGuides(molder.PieceLengthForGuidesInput{Guides: 8, Pan: 20, Spread: 0.5})
+	assert.ErrorContains(t, err, "at least 10 mm", "a piece of 4 mm")
+	_, err = molder.PieceLengthForGuides(molder.PieceLengthForGuidesInput{Guides: 200, Pan: 1300, Spread: 1})
+	assert.ErrorContains(t, err, "at least 300 mm", "550 mm free at each end")
+}
+
 func TestGuidesRefuse(t *testing.T) {
 	_, err := molder.SideGuides(molder.SideGuidesInput{Clearance: -1, Narrowest: 300, Widest: 200})
 	assert.Equal(t, []string{"pan", "clearance", "spread", "widest"}, fields(err))

@@ -20,6 +20,9 @@ const (
 // largestNumber bounds what an indicator shows; it catches slips, not unusual indicators.
 const largestNumber = 10000
 
+// widestPoint bounds what is measured at an indicator, also beyond the gaps that rollers are set to.
+const widestPoint doughmath.Length = 1000
+
 // An IndicatorPoint is a number at the indicator and the gap measured there.
 type IndicatorPoint struct {
 	Number float64          `json:"number"` // as the indicator shows it, -10000 to 10000
@@ -53,8 +56,8 @@ func checkPoints(c *doughmath.Checks, field string, points []IndicatorPoint, ord
 		if !(math.Abs(p.Number) <= largestNumber) {
 			ok = doughmath.CheckRange(c, fmt.Sprintf("%s[%d].number", field, i), p.Number, -largestNumber, largestNumber)
 		}
-		if !(p.Gap >= 0 && p.Gap <= 1000) {
-			ok = doughmath.CheckRange(c, fmt.Sprintf("%s[%d].gap", field, i), p.Gap, 0, 1000)
+		if !(p.Gap >= 0 && p.Gap <= widestPoint) {
+			ok = doughmath.CheckRange(c, fmt.Sprintf("%s[%d].gap", field, i), p.Gap, 0, widestPoint)
 		}
 	}
 	if !ok || !ordered {
@@ -124,7 +127,7 @@ func (s IndicatorScale) gapAt(n float64) (gap float64, segment line, c doughmath
 		return 0, segment, c, false
 	}
 	gap = segment.gap(n)
-	return gap, segment, c, gap > 0 && gap <= 1000
+	return gap, segment, c, gap >= float64(narrowestGap) && gap <= float64(widestGap)
 }
 
 // numberAt reads the number at which the rollers stand at the gap.
@@ -187,7 +190,8 @@ type IndicatorForGapResult struct {
 //   - points has fewer than two, a number outside -10000 to 10000, or a gap outside 0 to 1000 mm,
 //   - the table is out of order or turns back, or the line has no slope.
 //
-// It returns a *[doughmath.NoSolutionError] if the gap lies outside the table.
+// It returns a *[doughmath.NoSolutionError] if the gap lies outside the table,
+// or if the fitted line reaches it only beyond the numbers -10000 to 10000.
 //
 // Source: linear interpolation; least squares.
 //
@@ -207,7 +211,7 @@ func ExplainIndicatorForGap(in IndicatorForGapInput, w *doughmath.Working) (Indi
 	}
 	n, segment, conditions, ok := scale.numberAt(float64(in.Gap))
 	if !ok {
-		return IndicatorForGapResult{}, scale.offTable(c.Func, "number", "a gap of "+in.Gap.String())
+		return IndicatorForGapResult{}, scale.noNumber(c.Func, "number", in.Gap, narrowestGap, widestGap)
 	}
 	if w != nil {
 		w.Given("gap", "g", float64(in.Gap), "mm", "")
@@ -217,16 +221,62 @@ func ExplainIndicatorForGap(in IndicatorForGapInput, w *doughmath.Working) (Indi
 	return IndicatorForGapResult{Number: n, Conditions: conditions, Cautions: doughmath.MovingMachinery}, nil
 }
 
-// offTable says how far the measured gaps reach.
-func (s IndicatorScale) offTable(id, unknown, wanted string) error {
-	first, last := s.Points[0], s.Points[len(s.Points)-1]
-	if first.Gap > last.Gap {
-		first, last = last, first
+// noNumber says which gaps, between low and high, have a number.
+func (s IndicatorScale) noNumber(id, unknown string, gap, low, high doughmath.Length) error {
+	none := &doughmath.NoSolutionError{Func: id, Unknown: unknown, Wanted: "a gap of " + gap.String()}
+	a, b := s.Points[0].Gap, s.Points[len(s.Points)-1].Gap
+	none.Advice = s.ends() + "; measure further, or read it as a line"
+	if s.Method == ByLine {
+		l := fitLine(s.Points)
+		a, b = doughmath.Length(l.gap(-largestNumber)), doughmath.Length(l.gap(largestNumber))
+		none.Advice = "the fitted line reaches this gap at number " + number(l.number(float64(gap))) + ", and no indicator shows more than " + number(largestNumber) + "; measure the gaps again, farther apart"
 	}
-	return &doughmath.NoSolutionError{
-		Func: id, Unknown: unknown, Wanted: wanted, Low: first.Gap.String(), High: last.Gap.String(),
-		Advice: "the list of measured gaps ends at number " + number(first.Number) + " and at number " + number(last.Number) + "; measure further, or read it as a line",
+	if a, b = max(low, min(a, b)), min(high, max(a, b)); a <= b {
+		none.Low, none.High = a.String(), b.String()
 	}
+	return none
+}
+
+// noGap says which numbers have a gap that rollers can have.
+func (s IndicatorScale) noGap(id string, n float64) error {
+	none := &doughmath.NoSolutionError{Func: id, Unknown: "gap", Wanted: "the number " + number(n)}
+	rollers := "rollers have gaps of " + narrowestGap.String() + " to " + widestGap.String()
+	var low, high float64
+	if s.Method == ByLine {
+		l := fitLine(s.Points)
+		a, b := l.number(float64(narrowestGap)), l.number(float64(widestGap))
+		low, high = max(-largestNumber, min(a, b)), min(largestNumber, max(a, b))
+		none.Advice = "the fitted line comes to " + doughmath.Length(l.gap(n)).String() + " there, and " + rollers + "; take a number nearer to those measured"
+	} else {
+		first, last := s.Points[0], s.Points[len(s.Points)-1]
+		low, high = first.Number, last.Number
+		none.Advice = s.ends() + "; measure further, or read it as a line"
+		if n >= low && n <= high {
+			none.Advice = rollers + ", and the list goes beyond them there; take another number"
+		}
+		for _, end := range [...]doughmath.Length{narrowestGap, widestGap} {
+			at, _, _, ok := s.numberAt(float64(end))
+			switch {
+			case !ok:
+			case (end == narrowestGap) == (first.Gap < last.Gap):
+				low = at
+			default:
+				high = at
+			}
+		}
+		if max(first.Gap, last.Gap) < narrowestGap || min(first.Gap, last.Gap) > widestGap {
+			low, high = 1, 0 // no point has a gap that rollers can have
+		}
+	}
+	if low <= high {
+		none.Low, none.High = number(low), number(high)
+	}
+	return none
+}
+
+// ends says between which numbers the list lies.
+func (s IndicatorScale) ends() string {
+	return "the list of measured gaps goes from number " + number(s.Points[0].Number) + " to number " + number(s.Points[len(s.Points)-1].Number)
 }
 
 func (l line) explain(w *doughmath.Working) {
@@ -244,7 +294,7 @@ type GapForIndicatorInput struct {
 
 // GapForIndicatorResult is the gap at a number.
 type GapForIndicatorResult struct {
-	Gap        doughmath.Length     `json:"gap"`        // between the rollers
+	Gap        doughmath.Length     `json:"gap"`        // between the rollers, 0.05 to 200 mm
 	Conditions doughmath.Conditions `json:"conditions"` // extrapolated
 }
 
@@ -260,7 +310,7 @@ type GapForIndicatorResult struct {
 //   - points or method is refused by [IndicatorForGap].
 //
 // It returns a *[doughmath.NoSolutionError] if the number lies outside the
-// table, or if the fitted line has no gap left there.
+// table, or if the gap there is outside the 0.05 to 200 mm that [IndicatorForGap] takes.
 //
 // Source: linear interpolation; least squares.
 //
@@ -280,7 +330,7 @@ func ExplainGapForIndicator(in GapForIndicatorInput, w *doughmath.Working) (GapF
 	}
 	gap, segment, conditions, ok := scale.gapAt(in.Number)
 	if !ok {
-		return GapForIndicatorResult{}, scale.offTable(c.Func, "gap", "the number "+number(in.Number))
+		return GapForIndicatorResult{}, scale.noGap(c.Func, in.Number)
 	}
 	if w != nil {
 		w.Given("number", "n", in.Number, "", "")

@@ -48,12 +48,62 @@ func TestIndicatorBeyondTheList(t *testing.T) {
 	assert.Equal(t, [2]string{"1 mm", "5.9 mm"}, [2]string{none.Low, none.High})
 	_, err = molder.GapForIndicator(molder.GapForIndicatorInput{Number: 9, Points: closing, Method: molder.ByTable})
 	require.ErrorAs(t, err, &none)
-	assert.Equal(t, [2]string{"0.5 mm", "9 mm"}, [2]string{none.Low, none.High})
+	assert.Equal(t, [2]string{"-2", "8"}, [2]string{none.Low, none.High}, "a number was wanted")
 	out, err := molder.IndicatorForGap(molder.IndicatorForGapInput{Gap: 7, Points: opening, Method: molder.ByLine})
 	require.NoError(t, err)
 	assert.Equal(t, doughmath.Extrapolated, out.Conditions)
 	_, err = molder.GapForIndicator(molder.GapForIndicatorInput{Number: -50, Points: opening, Method: molder.ByLine})
 	assert.ErrorAs(t, err, &none, "the line has no gap left there")
+}
+
+// What is said of the reach is true: gaps for a gap, numbers for a number, and
+// as far as the line goes where it is read as one.
+func TestIndicatorNamesWhatIsReached(t *testing.T) {
+	var none *doughmath.NoSolutionError
+	// gap = 1 + 0.4 n: 0.05 mm at -2.375, 200 mm at 497.5.
+	straight := []molder.IndicatorPoint{{Number: 0, Gap: 1}, {Number: 10, Gap: 5}, {Number: 20, Gap: 9}}
+	_, err := molder.GapForIndicator(molder.GapForIndicatorInput{Number: -100, Points: straight, Method: molder.ByLine})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, [2]string{"-2.375", "497.5"}, [2]string{none.Low, none.High})
+	assert.NotContains(t, none.Advice, "read it as a line")
+	for _, n := range []float64{-2.37, 497} {
+		_, err = molder.GapForIndicator(molder.GapForIndicatorInput{Number: n, Points: straight, Method: molder.ByLine})
+		require.NoError(t, err)
+	}
+	_, err = molder.GapForIndicator(molder.GapForIndicatorInput{Number: -100, Points: straight, Method: molder.ByTable})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, [2]string{"0", "20"}, [2]string{none.Low, none.High})
+	assert.Contains(t, none.Advice, "read it as a line")
+
+	// A line so flat that 200 mm lie at number 199000: with gap = 1 + 0.001 n it reaches 11 mm, and 0.05 mm at -950.
+	flat := []molder.IndicatorPoint{{Number: 0, Gap: 1}, {Number: 1000, Gap: 2}}
+	_, err = molder.IndicatorForGap(molder.IndicatorForGapInput{Gap: 200, Points: flat, Method: molder.ByLine})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, [2]string{"0.05 mm", "11 mm"}, [2]string{none.Low, none.High})
+	assert.NotContains(t, none.Advice, "read it as a line")
+	_, err = molder.IndicatorForGap(molder.IndicatorForGapInput{Gap: 10.9, Points: flat, Method: molder.ByLine})
+	require.NoError(t, err)
+
+	// A list that starts with rollers that touch, and one that goes beyond what rollers are set to.
+	touching := []molder.IndicatorPoint{{Number: 0, Gap: 0}, {Number: 10, Gap: 5}, {Number: 20, Gap: 400}}
+	for _, n := range []float64{0, 19} {
+		_, err = molder.GapForIndicator(molder.GapForIndicatorInput{Number: n, Points: touching, Method: molder.ByTable})
+		require.ErrorAs(t, err, &none)
+		// 0.05 of 5 mm over 10 numbers; 195 of 395 mm over 10 numbers.
+		assert.Equal(t, [2]string{"0.1", "14.94"}, [2]string{none.Low, none.High})
+		assert.NotContains(t, none.Advice, "read it as a line")
+	}
+	turned := []molder.IndicatorPoint{{Number: 0, Gap: 400}, {Number: 10, Gap: 5}, {Number: 20, Gap: 0}}
+	_, err = molder.GapForIndicator(molder.GapForIndicatorInput{Number: 1, Points: turned, Method: molder.ByTable})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, [2]string{"5.063", "19.9"}, [2]string{none.Low, none.High})
+	wide := []molder.IndicatorPoint{{Number: 0, Gap: 300}, {Number: 10, Gap: 400}}
+	_, err = molder.GapForIndicator(molder.GapForIndicatorInput{Number: 5, Points: wide, Method: molder.ByTable})
+	require.ErrorAs(t, err, &none)
+	assert.Empty(t, none.Low+none.High)
+	_, err = molder.IndicatorForGap(molder.IndicatorForGapInput{Gap: 5, Points: wide, Method: molder.ByTable})
+	require.ErrorAs(t, err, &none)
+	assert.Empty(t, none.Low+none.High)
 }
 
 // Zero scatter for points on a line; slope and zero by hand: gap = 1 + 0.5 n.

@@ -12,8 +12,8 @@ type Pan struct {
 	Length       doughmath.Length `json:"length"`                 // at the top, 20 to 2000 mm
 	Width        doughmath.Length `json:"width"`                  // at the top, 20 to 2000 mm
 	Depth        doughmath.Length `json:"depth"`                  // 5 to 1000 mm
-	BottomLength doughmath.Length `json:"bottom_length,omitzero"` // at the bottom, 10 to 2000 mm; leave both bottoms out for straight sides
-	BottomWidth  doughmath.Length `json:"bottom_width,omitzero"`  // at the bottom, 10 to 2000 mm
+	BottomLength doughmath.Length `json:"bottom_length,omitzero"` // at the bottom, 10 to 2000 mm and at most length; leave both bottoms out for straight sides
+	BottomWidth  doughmath.Length `json:"bottom_width,omitzero"`  // at the bottom, 10 to 2000 mm and at most width
 }
 
 // panFields are the names under which a pan is checked, put together once.
@@ -32,7 +32,19 @@ func (p Pan) check(c *doughmath.Checks, f panFields) bool {
 		ok = doughmath.CheckRange(c, f.bottomLength, p.BottomLength, 10, 2000) && ok
 		ok = doughmath.CheckRange(c, f.bottomWidth, p.BottomWidth, 10, 2000) && ok
 	}
+	if ok && p.BottomLength > p.Length {
+		ok = tooWide(c, f.bottomLength, p.BottomLength, p.Length, "length")
+	}
+	if p.BottomWidth > p.Width && p.Width >= 20 && p.BottomWidth <= 2000 {
+		ok = tooWide(c, f.bottomWidth, p.BottomWidth, p.Width, "width")
+	}
 	return ok
+}
+
+// tooWide says that the bottom of a pan is larger than its top.
+func tooWide(c *doughmath.Checks, field string, bottom, top doughmath.Length, side string) bool {
+	c.Fail(field, bottom.String(), "at most "+top.String()+", the "+side+" at the top: a loaf does not come out of a pan that closes upward")
+	return false
 }
 
 // bottom returns the sides of the bottom.
@@ -94,7 +106,8 @@ type PanFitResult struct {
 // It returns an *[doughmath.InputError] if:
 //   - piece is outside 1 g to 10 kg, or density outside 0.1 to 1.5 g/ml,
 //   - length is outside 5 to 2000 mm, or longer than the bottom of the pan,
-//   - a side of the pan is outside 20 to 2000 mm (bottom 10 to 2000 mm), or its depth outside 5 to 1000 mm,
+//   - length is so short that the piece, as a cylinder, is thicker than the pan is wide at the top,
+//   - a side of the pan is outside 20 to 2000 mm (bottom 10 to 2000 mm and no larger than the top), or its depth outside 5 to 1000 mm,
 //   - growth is outside 1 to 8, fill_low not above 0 and up to 200 %, or fill_high not between it and 200 %.
 //
 // Source: prismoidal rule; dough weight per pan volume from wholegrain100 (2015);
@@ -106,11 +119,18 @@ func PanFit(in PanFitInput) (PanFitResult, error) { return ExplainPanFit(in, nil
 // ExplainPanFit is [PanFit] with its working.
 func ExplainPanFit(in PanFitInput, w *doughmath.Working) (out PanFitResult, err error) {
 	c := doughmath.Checks{Func: "pan-fit"}
-	checkPiece(&c, in.Piece, in.Density)
+	mass := checkPiece(&c, in.Piece, in.Density)
 	ok := doughmath.CheckRange(&c, "length", in.Length, 5, 2000)
 	bottom, _ := in.Pan.bottom()
-	if in.Pan.check(&c, thePan) && ok && float64(in.Length) > bottom {
-		c.Fail("length", in.Length.String(), "at most "+doughmath.Length(bottom).String()+", the length of the pan's bottom: close the side guides")
+	if in.Pan.check(&c, thePan) && ok {
+		if float64(in.Length) > bottom {
+			c.Fail("length", in.Length.String(), "at most "+doughmath.Length(bottom).String()+", the length of the pan's bottom: close the side guides")
+		}
+		// Compared by volume: the cylinder of this length that is as thick as the pan is wide.
+		if wide := float64(in.Pan.Width); mass && volume(in.Piece, in.Density) > math.Pi/4*wide*wide*float64(in.Length)*(1+1e-9) {
+			thick := doughmath.Length(math.Sqrt(4 * volume(in.Piece, in.Density) / (math.Pi * float64(in.Length))))
+			c.Fail("length", in.Length.String(), "a piece no thicker than the pan is wide: of this length it is "+thick.String()+" thick, and the pan is "+in.Pan.Width.String()+" wide at the top; take a wider pan, or a lighter or longer piece")
+		}
 	}
 	doughmath.CheckRange(&c, "growth", in.Growth, 1, 8)
 	ok = in.FillLow > 0 && in.FillLow <= 200
@@ -175,7 +195,9 @@ type PieceForPanResult struct {
 //
 // It returns an *[doughmath.InputError] if:
 //   - known_piece is outside 1 g to 10 kg,
-//   - a side of a pan is outside 20 to 2000 mm (bottom 10 to 2000 mm), or its depth outside 5 to 1000 mm.
+//   - a side of a pan is outside 20 to 2000 mm (bottom 10 to 2000 mm and no larger than the top), or its depth outside 5 to 1000 mm.
+//
+// It returns a *[doughmath.NoSolutionError] if the piece would be outside the 1 g to 10 kg that [PanFit] takes.
 //
 // Source: wholegrain100 (2015), dough weight per pan volume; cases in testdata/cases/molder/piece-for-pan.json.
 //
@@ -193,6 +215,13 @@ func ExplainPieceForPan(in PieceForPanInput, w *doughmath.Working) (out PieceFor
 	}
 	loading := float64(in.KnownPiece) / (in.KnownPan.volume() / 1000)
 	out = PieceForPanResult{Piece: doughmath.Mass(loading * (in.Pan.volume() / 1000)), Loading: doughmath.Density(loading)}
+	if !(out.Piece >= lightestPiece && out.Piece <= heaviestPiece) {
+		return PieceForPanResult{}, &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "piece", Wanted: "this loading in a pan of " + doughmath.Volume(in.Pan.volume()/1000).String(),
+			Low: doughmath.Volume(float64(lightestPiece) / loading).String(), High: doughmath.Volume(float64(heaviestPiece) / loading).String(),
+			Advice: "it would weigh " + out.Piece.String() + ", and pieces weigh " + lightestPiece.String() + " to " + heaviestPiece.String() + "; measure both pans again",
+		}
+	}
 	if w != nil {
 		w.Given("known piece", "m_1", float64(in.KnownPiece), "g", "")
 		in.KnownPan.explain(w, "_1")
@@ -279,6 +308,9 @@ func ExplainTrayFit(in TrayFitInput, w *doughmath.Working) (out TrayFitResult, e
 	return out, nil
 }
 
+// mostInRow bounds the places asked for in one row: the longest tray holds 276 of the lightest pieces.
+const mostInRow = 300
+
 func checkTray(c *doughmath.Checks, growth, flatness float64, length, width, gap doughmath.Length) {
 	doughmath.CheckRange(c, "growth", growth, 1, 8)
 	doughmath.CheckRange(c, "flatness", flatness, 1, 3)
@@ -289,8 +321,8 @@ func checkTray(c *doughmath.Checks, growth, flatness float64, length, width, gap
 
 // PieceForTrayInput is how many pieces the tray is to hold.
 type PieceForTrayInput struct {
-	Along    int               `json:"along"`             // pieces along the length, 1 to 200
-	Across   int               `json:"across"`            // pieces across the width, 1 to 200
+	Along    int               `json:"along"`             // pieces along the length, 1 to 300
+	Across   int               `json:"across"`            // pieces across the width, 1 to 300
 	Density  doughmath.Density `json:"density"`           // density of the dough as it is trayed, 0.1 to 1.5 g/ml
 	Growth   float64           `json:"growth"`            // volume at the end of the proof over volume as trayed, 1 to 8: see [GrowthFromJar]
 	Flatness float64           `json:"flatness"`          // diameter on the tray over the diameter of a ball of the same volume, 1 to 3
@@ -315,11 +347,12 @@ type PieceForTrayResult struct {
 // It is the inverse of [TrayFit], with the same validity.
 //
 // It returns an *[doughmath.InputError] if:
-//   - along or across is outside 1 to 200,
+//   - along or across is outside 1 to 300,
 //   - density is outside 0.1 to 1.5 g/ml,
 //   - growth, flatness, length, width or gap is out of the range that [TrayFit] names.
 //
-// It returns a *[doughmath.NoSolutionError] if the gaps leave no room for pieces.
+// It returns a *[doughmath.NoSolutionError] if the gaps leave no room for
+// pieces, or only for pieces outside the 1 g to 10 kg that [TrayFit] takes.
 //
 // Source: sphere volume (derived).
 //
@@ -331,8 +364,8 @@ func PieceForTray(in PieceForTrayInput) (PieceForTrayResult, error) {
 // ExplainPieceForTray is [PieceForTray] with its working.
 func ExplainPieceForTray(in PieceForTrayInput, w *doughmath.Working) (out PieceForTrayResult, err error) {
 	c := doughmath.Checks{Func: "piece-for-tray"}
-	doughmath.CheckCount(&c, "along", in.Along, 1, 200)
-	doughmath.CheckCount(&c, "across", in.Across, 1, 200)
+	doughmath.CheckCount(&c, "along", in.Along, 1, mostInRow)
+	doughmath.CheckCount(&c, "across", in.Across, 1, mostInRow)
 	doughmath.CheckRange(&c, "density", in.Density, loosestDough, densestDough)
 	checkTray(&c, in.Growth, in.Flatness, in.Length, in.Width, in.Gap)
 	if err := c.Err(); err != nil {
@@ -350,6 +383,22 @@ func ExplainPieceForTray(in PieceForTrayInput, w *doughmath.Working) (out PieceF
 	out = PieceForTrayResult{
 		Piece:    doughmath.Mass(float64(in.Density) / in.Growth * math.Pi / 6 * ball * ball * ball / 1000),
 		Diameter: doughmath.Length(d),
+	}
+	if !(out.Piece >= lightestPiece && out.Piece <= heaviestPiece) {
+		none := &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "piece", Wanted: number(float64(in.Along)) + " by " + number(float64(in.Across)) + " places",
+			Advice: "it would weigh " + out.Piece.String() + ", and pieces weigh " + lightestPiece.String() + " to " + heaviestPiece.String() + "; ask for more places or take a smaller tray",
+		}
+		if out.Piece < lightestPiece {
+			least := float64(in.Flatness * math.Cbrt(6*in.Growth*volume(lightestPiece, in.Density)/math.Pi))
+			along := math.Floor((float64(in.Length) - gap) / (least + gap))
+			across := math.Floor((float64(in.Width) - gap) / (least + gap))
+			if along >= 1 && across >= 1 {
+				none.High = number(along) + " by " + number(across) + " places"
+			}
+			none.Advice = "it would weigh " + out.Piece.String() + ", and pieces weigh " + lightestPiece.String() + " to " + heaviestPiece.String() + "; ask for fewer places or smaller gaps"
+		}
+		return PieceForTrayResult{}, none
 	}
 	if !in.Measured {
 		out.Conditions |= doughmath.Uncalibrated

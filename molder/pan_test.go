@@ -31,7 +31,7 @@ func TestPanVolume(t *testing.T) {
 		{"frustum", molder.Pan{Length: 120, Width: 120, Depth: 90, BottomLength: 60, BottomWidth: 60}, 90.0 / 3 * (14400 + 3600 + 7200) / 1000},
 	} {
 		in := loaf
-		in.Pan, in.Length = c.pan, 50
+		in.Pan, in.Length = c.pan, 60
 		out, err := molder.PanFit(in)
 		require.NoError(t, err)
 		same(t, c.want, out.Volume.Millilitres(), c.id)
@@ -64,6 +64,52 @@ func TestPanConditions(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, c.want, out.Conditions, "%v: %v", c.piece, out.Fill)
 	}
+}
+
+// A piece goes into a pan no narrower than it is thick, and a pan opens upward.
+func TestPanAgainstThePieceAndItself(t *testing.T) {
+	in := molder.PanFitInput{Piece: 900, Density: 1.1, Length: 240, Pan: molder.Pan{Length: 250, Width: 20, Depth: 100}, Growth: 2.6, FillLow: 70, FillHigh: 95, Measured: true}
+	_, err := molder.PanFit(in)
+	require.Equal(t, []string{"length"}, fields(err))
+	// sqrt(4 * 818182 / (pi * 240)) = 65.88 mm.
+	assert.ErrorContains(t, err, "65.88 mm thick, and the pan is 20 mm wide")
+	in.Pan.Width = 65.8
+	_, err = molder.PanFit(in)
+	require.Equal(t, []string{"length"}, fields(err))
+	in.Pan.Width = 65.9
+	_, err = molder.PanFit(in)
+	require.NoError(t, err)
+
+	in.Pan = molder.Pan{Length: 250, Width: 120, Depth: 100, BottomLength: 2000, BottomWidth: 2000}
+	_, err = molder.PanFit(in)
+	assert.Equal(t, []string{"pan.bottom_length", "pan.bottom_width"}, fields(err))
+	_, err = molder.PieceForPan(molder.PieceForPanInput{KnownPiece: 450, KnownPan: straight, Pan: in.Pan})
+	assert.Equal(t, []string{"pan.bottom_length", "pan.bottom_width"}, fields(err))
+	in.Pan.BottomLength, in.Pan.BottomWidth = 250, 120.1
+	_, err = molder.PanFit(in)
+	assert.Equal(t, []string{"pan.bottom_width"}, fields(err))
+	in.Pan.BottomWidth = 120
+	_, err = molder.PanFit(in)
+	assert.NoError(t, err, "straight sides, said twice")
+}
+
+func TestPieceForPanAndTrayWithinWhatTheyGoBackTo(t *testing.T) {
+	var none *doughmath.NoSolutionError
+	// 450 g in 1.6 l; 10 kg go into 35.56 l, and 4000 l would take over a tonne.
+	_, err := molder.PieceForPan(molder.PieceForPanInput{KnownPiece: 450, KnownPan: straight, Pan: molder.Pan{Length: 2000, Width: 2000, Depth: 1000}})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, [2]string{"3.556 ml", "35.56 l"}, [2]string{none.Low, none.High})
+	in := molder.PieceForTrayInput{Along: 60, Across: 40, Density: 1, Growth: 3, Flatness: 1.2, Length: 600, Width: 400, Gap: 0}
+	_, err = molder.PieceForTray(in)
+	require.ErrorAs(t, err, &none)
+	// 1 g, three times as large, lies 1.2 * (18000/pi)^(1/3) = 21.47 mm wide.
+	assert.Equal(t, "27 by 18 places", none.High)
+	in.Along, in.Across = 27, 18
+	_, err = molder.PieceForTray(in)
+	require.NoError(t, err)
+	_, err = molder.PieceForTray(molder.PieceForTrayInput{Along: 1, Across: 1, Density: 1, Growth: 1, Flatness: 1, Length: 3000, Width: 3000})
+	require.ErrorAs(t, err, &none)
+	assert.ErrorContains(t, err, "more places")
 }
 
 func TestTrayGoesBack(t *testing.T) {

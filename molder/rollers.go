@@ -10,6 +10,13 @@ import (
 // thumb of the trade is 2 to 1, and up to 4 to 1 is in common use.
 const largestReduction = 4
 
+// What passes can be, taken wide: the bounds catch slips of the decimal point.
+const (
+	leastReduction   = 1.1 // asked for in one pass
+	deepestReduction = 10
+	mostPasses       = 50
+)
+
 // reductionConditions compares a reduction with the dough's own limit.
 func reductionConditions(reduction, limit float64) doughmath.Conditions {
 	var c doughmath.Conditions
@@ -51,7 +58,8 @@ type SheetingPassesResult struct {
 //   - in is outside 0.2 to 1000 mm, or out outside 0.1 mm to less than in,
 //   - recovery is outside 1 to 5, or limit outside 1.1 to 10.
 //
-// It returns a *[doughmath.NoSolutionError] if the dough springs back by as much as it may be reduced.
+// It returns a *[doughmath.NoSolutionError] if the dough springs back by as
+// much as it may be reduced, or so nearly that it takes more than 50 passes.
 //
 // Source: reduction of 2 to 1 a pass as a rule of thumb, up to 4 to 1 in use
 // (trade article on sheeting, 2015); cases in testdata/cases/molder/sheeting-passes.json.
@@ -80,8 +88,13 @@ func ExplainSheetingPasses(in SheetingPassesInput, w *doughmath.Working) (out Sh
 	exact := math.Log(total) / math.Log(in.Limit/in.Recovery)
 	// Exact powers, such as 16 at 2 to 1, must not ask for one pass more.
 	passes := max(1, math.Ceil(exact-1e-9))
-	if passes > 1000 {
-		return SheetingPassesResult{}, noReduction(c.Func, in.Recovery)
+	if passes > mostPasses {
+		thinnest := doughmath.Length(float64(in.In) * math.Pow(in.Recovery/in.Limit, mostPasses))
+		return SheetingPassesResult{}, &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "number of passes up to " + number(mostPasses), Wanted: "a sheet " + in.Out.String() + " thick",
+			Low: thinnest.String(), High: in.In.String(),
+			Advice: "each pass leaves no less than " + number(in.Recovery/in.Limit) + " of the thickness; rest the dough before sheeting, or allow a larger reduction",
+		}
 	}
 	out = SheetingPassesResult{
 		Passes: int(passes), Reduction: in.Recovery * math.Pow(total, 1/passes),
@@ -101,7 +114,7 @@ func ExplainSheetingPasses(in SheetingPassesInput, w *doughmath.Working) (out Sh
 
 func checkReduction(c *doughmath.Checks, recovery, limit float64) {
 	doughmath.CheckRange(c, "recovery", recovery, 1, 5)
-	doughmath.CheckRange(c, "limit", limit, 1.1, 10)
+	doughmath.CheckRange(c, "limit", limit, leastReduction, deepestReduction)
 }
 
 func noReduction(id string, recovery float64) error {
@@ -135,7 +148,8 @@ type ThicknessForPassesResult struct {
 //   - in is outside 0.2 to 1000 mm, or passes outside 1 to 50,
 //   - recovery is outside 1 to 5, or limit outside 1.1 to 10.
 //
-// It returns a *[doughmath.NoSolutionError] if the dough springs back by as much as it may be reduced.
+// It returns a *[doughmath.NoSolutionError] if the dough springs back by as
+// much as it may be reduced, or if the sheet would be thinner than the 0.1 mm that [SheetingPasses] takes.
 //
 // Source: reduction of 2 to 1 a pass as a rule of thumb, up to 4 to 1 in use
 // (trade article on sheeting, 2015).
@@ -149,7 +163,7 @@ func ThicknessForPasses(in ThicknessForPassesInput) (ThicknessForPassesResult, e
 func ExplainThicknessForPasses(in ThicknessForPassesInput, w *doughmath.Working) (out ThicknessForPassesResult, err error) {
 	c := doughmath.Checks{Func: "thickness-for-passes"}
 	doughmath.CheckRange(&c, "in", in.In, 0.2, 1000)
-	doughmath.CheckCount(&c, "passes", in.Passes, 1, 50)
+	doughmath.CheckCount(&c, "passes", in.Passes, 1, mostPasses)
 	checkReduction(&c, in.Recovery, in.Limit)
 	if err := c.Err(); err != nil {
 		return ThicknessForPassesResult{}, err
@@ -160,6 +174,13 @@ func ExplainThicknessForPasses(in ThicknessForPassesInput, w *doughmath.Working)
 	out = ThicknessForPassesResult{
 		Out:        doughmath.Length(float64(in.In) * math.Pow(in.Recovery/in.Limit, float64(in.Passes))),
 		Conditions: reductionConditions(1, in.Limit),
+	}
+	if out.Out < thinnestSheet {
+		most := math.Floor(math.Log(float64(in.In/thinnestSheet)) / math.Log(in.Limit/in.Recovery))
+		return ThicknessForPassesResult{}, &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "sheet", Wanted: number(float64(in.Passes)) + " passes at the limit", High: number(most) + " passes",
+			Advice: "the sheet would be thinner than " + thinnestSheet.String() + "; ask for fewer passes",
+		}
 	}
 	if w != nil {
 		w.Given("thickness in", "t_in", float64(in.In), "mm", "")
@@ -231,7 +252,7 @@ func ExplainRollerGaps(in RollerGapsInput, w *doughmath.Working) (out RollerGaps
 	ok = doughmath.CheckRange(&c, "last_gap", in.LastGap, narrowestGap, widestGap) && ok
 	ok = doughmath.CheckRange(&c, "first_recovery", in.FirstRecovery, 1, 5) && ok
 	ok = doughmath.CheckRange(&c, "last_recovery", in.LastRecovery, 1, 5) && ok
-	doughmath.CheckRange(&c, "limit", in.Limit, 1.1, 10)
+	doughmath.CheckRange(&c, "limit", in.Limit, leastReduction, deepestReduction)
 	h := float64(in.Thickness)
 	if ok {
 		if h == 0 {
@@ -265,14 +286,14 @@ func ExplainRollerGaps(in RollerGapsInput, w *doughmath.Working) (out RollerGaps
 	if in.FirstScale.given() {
 		n, segment, conditions, ok := in.FirstScale.numberAt(g1)
 		if !ok {
-			return RollerGapsResult{}, in.FirstScale.offTable(c.Func, "number of the first pair", "a gap of "+out.FirstGap.String())
+			return RollerGapsResult{}, in.FirstScale.noNumber(c.Func, "number of the first pair", out.FirstGap, 0, widestPoint)
 		}
 		out.FirstNumber, out.Conditions, first = n, out.Conditions|conditions, segment
 	}
 	if in.LastScale.given() {
 		n, segment, conditions, ok := in.LastScale.numberAt(g2)
 		if !ok {
-			return RollerGapsResult{}, in.LastScale.offTable(c.Func, "number of the second pair", "a gap of "+out.LastGap.String())
+			return RollerGapsResult{}, in.LastScale.noNumber(c.Func, "number of the second pair", out.LastGap, 0, widestPoint)
 		}
 		out.LastNumber, out.Conditions, last = n, out.Conditions|conditions, segment
 	}
@@ -330,6 +351,8 @@ type LastGapForReductionResult struct {
 //   - piece, density, thickness or first_recovery is out of the range that [RollerGaps] names,
 //   - reduction is outside 1.1 to 10, or not more than first_recovery.
 //
+// It returns a *[doughmath.NoSolutionError] if the second gap would be outside the 0.05 to 200 mm that [RollerGaps] takes.
+//
 // Source: reduction of 2 to 1 a pass as a rule of thumb, up to 4 to 1 in use
 // (trade article on sheeting, 2015).
 //
@@ -346,7 +369,7 @@ func ExplainLastGapForReduction(in LastGapForReductionInput, w *doughmath.Workin
 		doughmath.CheckRange(&c, "thickness", in.Thickness, 1, 500)
 	}
 	ok := doughmath.CheckRange(&c, "first_recovery", in.FirstRecovery, 1, 5)
-	if doughmath.CheckRange(&c, "reduction", in.Reduction, 1.1, 10) && ok && in.Reduction <= in.FirstRecovery {
+	if doughmath.CheckRange(&c, "reduction", in.Reduction, leastReduction, deepestReduction) && ok && in.Reduction <= in.FirstRecovery {
 		c.Fail("reduction", number(in.Reduction), "more than first_recovery ("+number(in.FirstRecovery)+"): otherwise the dough springs back as far as it was squeezed")
 	}
 	if err := c.Err(); err != nil {
@@ -358,6 +381,19 @@ func ExplainLastGapForReduction(in LastGapForReductionInput, w *doughmath.Workin
 	}
 	g1 := h / in.Reduction
 	g2 := in.FirstRecovery * g1 / in.Reduction
+	if !(g2 >= float64(narrowestGap) && g2 <= float64(widestGap)) {
+		least := math.Sqrt(in.FirstRecovery * h / float64(widestGap))
+		most := math.Sqrt(in.FirstRecovery * h / float64(narrowestGap))
+		none := &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "gap", Wanted: "a reduction of " + number(in.Reduction) + " to 1 in both pairs",
+			Low: number(max(leastReduction, in.FirstRecovery, least)), High: number(min(deepestReduction, most)),
+			Advice: "the second pair would stand at " + doughmath.Length(g2).String() + ", and rollers have gaps of " + narrowestGap.String() + " to " + widestGap.String() + "; ask for another reduction",
+		}
+		if most <= max(leastReduction, in.FirstRecovery) {
+			none.Low, none.High = "", ""
+		}
+		return LastGapForReductionResult{}, none
+	}
 	if w != nil {
 		w.Given("thickness of the piece in front", "h", h, "mm", "as given, or as a ball of the same volume")
 		w.Given("recovery behind the first pair", "R_1", in.FirstRecovery, "", "")

@@ -2,6 +2,7 @@ package molder_test
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -79,6 +80,29 @@ func TestPassesGoBack(t *testing.T) {
 			assert.Less(t, out.Reduction, 2.0)
 		}
 	}
+}
+
+func TestRollersNameWhatIsReached(t *testing.T) {
+	var none *doughmath.NoSolutionError
+	// 1 mm at 10 to 1: 1.6 * 0.1 / 10 = 0.016 mm; 0.05 mm is reached at sqrt(1.6 / 0.05) = 5.657 to 1.
+	in := molder.LastGapForReductionInput{Piece: 500, Density: 1.1, Thickness: 1, FirstRecovery: 1.6, Reduction: 10}
+	_, err := molder.LastGapForReduction(in)
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, [2]string{"1.6", "5.657"}, [2]string{none.Low, none.High})
+	in.Reduction = 5.65
+	_, err = molder.LastGapForReduction(in)
+	require.NoError(t, err)
+	// 500 mm at 1.2 to 1 leaves 347 mm; 200 mm is reached at sqrt(500 / 200) = 1.581.
+	_, err = molder.LastGapForReduction(molder.LastGapForReductionInput{Piece: 500, Density: 1.1, Thickness: 500, FirstRecovery: 1, Reduction: 1.2})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, [2]string{"1.581", "10"}, [2]string{none.Low, none.High})
+	// 40 mm halved 8 times is 0.16 mm, once more 0.08 mm.
+	_, err = molder.ThicknessForPasses(molder.ThicknessForPassesInput{In: 40, Passes: 9, Recovery: 1, Limit: 2})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, "8 passes", none.High)
+	_, err = molder.SheetingPasses(molder.SheetingPassesInput{In: 1000, Out: 0.1, Recovery: 1, Limit: 1.1})
+	require.ErrorAs(t, err, &none, "97 passes")
+	assert.Equal(t, doughmath.Length(1000*math.Pow(1.1, -50)).String(), none.Low)
 }
 
 func TestRollersNameEveryBadField(t *testing.T) {

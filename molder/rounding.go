@@ -25,12 +25,20 @@ func (t Travel) advance() float64 {
 	return 1
 }
 
+// What drums and rounding can be, taken wide.
+const (
+	slowestDrum      doughmath.RotationRate = 0.1
+	fastestDrum      doughmath.RotationRate = 1000
+	shortestRounding doughmath.Duration     = 0.05
+	longestRounding  doughmath.Duration     = 600
+)
+
 func checkRounder(c *doughmath.Checks, diameter, path doughmath.Length, travel Travel, least, most doughmath.Duration) {
 	doughmath.CheckRange(c, "diameter", diameter, 10, 10000)
 	doughmath.CheckRange(c, "path", path, 10, 100000)
 	doughmath.CheckEither(c, "travel", travel, Carried, Rolling)
-	ok := doughmath.CheckRange(c, "least", least, 0, 600)
-	if doughmath.CheckRange(c, "most", most, 0, 600) && ok && most != 0 && most < least {
+	ok := doughmath.CheckRange(c, "least", least, 0, longestRounding)
+	if doughmath.CheckRange(c, "most", most, 0, longestRounding) && ok && most != 0 && most < least {
 		c.Fail("most", most.String(), "at least as long as least, "+least.String())
 	}
 }
@@ -78,7 +86,8 @@ type RoundingTimeResult struct {
 //
 // It returns an *[doughmath.InputError] if:
 //   - diameter is outside 10 mm to 10 m, or path outside 10 mm to 100 m,
-//   - speed is outside 0.1 to 1000 rev/min, or travel is not named,
+//   - speed is outside 0.1 to 1000 rev/min, or such that the piece is rounded for less than 0.05 or more than 600 s,
+//   - travel is not named,
 //   - least or most is outside 0 to 600 s, or most is less than least.
 //
 // Source: kinematics of rolling (derived); cases in testdata/cases/molder/rounding-time.json.
@@ -92,12 +101,16 @@ func RoundingTime(in RoundingTimeInput) (RoundingTimeResult, error) {
 func ExplainRoundingTime(in RoundingTimeInput, w *doughmath.Working) (out RoundingTimeResult, err error) {
 	c := doughmath.Checks{Func: "rounding-time"}
 	checkRounder(&c, in.Diameter, in.Path, in.Travel, in.Least, in.Most)
-	doughmath.CheckRange(&c, "speed", in.Speed, 0.1, 1000)
+	ok := doughmath.CheckRange(&c, "speed", in.Speed, slowestDrum, fastestDrum)
+	k := in.Travel.advance()
+	v := math.Pi * float64(in.Diameter) * float64(in.Speed) / 60
+	// A drum set for exactly one end must not fail for its last binary digit.
+	if time := doughmath.Duration(float64(in.Path) / (k * v)); ok && c.OK() && !(time >= shortestRounding*(1-1e-9) && time <= longestRounding*(1+1e-9)) {
+		c.Fail("speed", in.Speed.String(), "a speed at which the piece is rounded for "+shortestRounding.String()+" to "+longestRounding.String()+": at this one it is "+time.String())
+	}
 	if err := c.Err(); err != nil {
 		return RoundingTimeResult{}, err
 	}
-	k := in.Travel.advance()
-	v := math.Pi * float64(in.Diameter) * float64(in.Speed) / 60
 	out = RoundingTimeResult{Time: doughmath.Duration(float64(in.Path) / (k * v)), Surface: doughmath.Speed(v), Cautions: doughmath.MovingMachinery | doughmath.Interlocks}
 	out.Conditions = roundingConditions(out.Time, in.Least, in.Most)
 	if w != nil {
@@ -139,6 +152,8 @@ type DrumSpeedForRoundingTimeResult struct {
 //   - time is outside 0.05 to 600 s,
 //   - diameter, path, travel, least or most is out of the range that [RoundingTime] names.
 //
+// It returns a *[doughmath.NoSolutionError] if the drum would have to turn slower than 0.1 or faster than 1000 rev/min.
+//
 // Source: kinematics of rolling (derived).
 //
 // [ExplainDrumSpeedForRoundingTime] shows the working.
@@ -149,7 +164,7 @@ func DrumSpeedForRoundingTime(in DrumSpeedForRoundingTimeInput) (DrumSpeedForRou
 // ExplainDrumSpeedForRoundingTime is [DrumSpeedForRoundingTime] with its working.
 func ExplainDrumSpeedForRoundingTime(in DrumSpeedForRoundingTimeInput, w *doughmath.Working) (out DrumSpeedForRoundingTimeResult, err error) {
 	c := doughmath.Checks{Func: "drum-speed-for-rounding-time"}
-	doughmath.CheckRange(&c, "time", in.Time, 0.05, 600)
+	doughmath.CheckRange(&c, "time", in.Time, shortestRounding, longestRounding)
 	checkRounder(&c, in.Diameter, in.Path, in.Travel, in.Least, in.Most)
 	if err := c.Err(); err != nil {
 		return DrumSpeedForRoundingTimeResult{}, err
@@ -159,6 +174,17 @@ func ExplainDrumSpeedForRoundingTime(in DrumSpeedForRoundingTimeInput, w *doughm
 	out = DrumSpeedForRoundingTimeResult{
 		Speed: doughmath.RotationRate(v * 60 / (math.Pi * float64(in.Diameter))), Surface: doughmath.Speed(v),
 		Conditions: roundingConditions(in.Time, in.Least, in.Most), Cautions: doughmath.MovingMachinery | doughmath.Interlocks,
+	}
+	if !(out.Speed >= slowestDrum && out.Speed <= fastestDrum) {
+		at := doughmath.Duration(float64(in.Time) * float64(out.Speed)) // at 1 rev/min
+		none := &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "drum speed", Wanted: "a rounding time of " + in.Time.String(),
+			Advice: "the drum would have to turn at " + out.Speed.String() + ", and drums turn at " + slowestDrum.String() + " to " + fastestDrum.String() + "; take another drum or another length of travel",
+		}
+		if low, high := max(shortestRounding, at/doughmath.Duration(fastestDrum)), min(longestRounding, at/doughmath.Duration(slowestDrum)); low <= high {
+			none.Low, none.High = low.String(), high.String()
+		}
+		return DrumSpeedForRoundingTimeResult{}, none
 	}
 	if w != nil {
 		w.Given("rounding time", "T", float64(in.Time), "s", "")
@@ -214,7 +240,7 @@ func ExplainRoundingFromTrials(in RoundingFromTrialsInput, w *doughmath.Working)
 	c := doughmath.Checks{Func: "rounding-from-trials"}
 	window := newTrialWindow()
 	for i, t := range in.Trials {
-		if !(t.Time > 0 && t.Time <= 600) {
+		if !(t.Time > 0 && t.Time <= longestRounding) {
 			c.Fail(fmt.Sprintf("trials[%d].time", i), t.Time.String(), "more than 0 s, up to 10 min")
 		}
 		checkVerdict(&c, i, t.Verdict)
@@ -262,6 +288,7 @@ type FillFromTrialsResult struct {
 // It returns an *[doughmath.InputError] if:
 //   - density is outside 0.1 to 1.5 g/ml,
 //   - a piece is outside 1 g to 10 kg, a cup outside 5 to 500 mm, or a verdict is not named,
+//   - a piece fills its cup to less than 0.1 or more than 2 times,
 //   - fewer than two trials of different fill were good.
 //
 // It returns a *[doughmath.NoSolutionError] if a bad trial lies among the good ones.
@@ -276,17 +303,22 @@ func FillFromTrials(in FillFromTrialsInput) (FillFromTrialsResult, error) {
 // ExplainFillFromTrials is [FillFromTrials] with its working.
 func ExplainFillFromTrials(in FillFromTrialsInput, w *doughmath.Working) (FillFromTrialsResult, error) {
 	c := doughmath.Checks{Func: "fill-from-trials"}
-	doughmath.CheckRange(&c, "density", in.Density, loosestDough, densestDough)
+	dense := doughmath.CheckRange(&c, "density", in.Density, loosestDough, densestDough)
 	window := newTrialWindow()
 	for i, t := range in.Trials {
+		ok := dense
 		if !(t.Piece >= lightestPiece && t.Piece <= heaviestPiece) {
-			doughmath.CheckRange(&c, fmt.Sprintf("trials[%d].piece", i), t.Piece, lightestPiece, heaviestPiece)
+			ok = doughmath.CheckRange(&c, fmt.Sprintf("trials[%d].piece", i), t.Piece, lightestPiece, heaviestPiece)
 		}
 		if !(t.Cup >= smallestCup && t.Cup <= largestCup) {
-			doughmath.CheckRange(&c, fmt.Sprintf("trials[%d].cup", i), t.Cup, smallestCup, largestCup)
+			ok = doughmath.CheckRange(&c, fmt.Sprintf("trials[%d].cup", i), t.Cup, smallestCup, largestCup)
 		}
 		checkVerdict(&c, i, t.Verdict)
-		window.add(float64(sphere(t.Piece, in.Density))/float64(t.Cup), t.Verdict)
+		fill := float64(sphere(t.Piece, in.Density)) / float64(t.Cup)
+		if ok && !(fill >= leastFill && fill <= largestFill) {
+			c.Fail(fmt.Sprintf("trials[%d].cup", i), t.Cup.String(), "a cup that the piece fills "+number(leastFill)+" to "+number(largestFill)+" times, not "+number(fill)+": measure the cup and weigh the piece again")
+		}
+		window.add(fill, t.Verdict)
 	}
 	if err := c.Err(); err != nil {
 		return FillFromTrialsResult{}, err

@@ -70,6 +70,31 @@ func TestFillFromTrialsServesDrumChoice(t *testing.T) {
 	}
 }
 
+// Drums that do not turn so are not asked for, and times that nobody rounds are not told.
+func TestRoundingWithinWhatDrumsDo(t *testing.T) {
+	var none *doughmath.NoSolutionError
+	fast := molder.DrumSpeedForRoundingTimeInput{Time: 0.05, Diameter: 10, Path: 100000, Travel: molder.Rolling}
+	_, err := molder.DrumSpeedForRoundingTime(fast)
+	require.ErrorAs(t, err, &none)
+	// 100 m at half of pi * 10 mm * 1000 rev/min: 382 s, and at 0.1 rev/min longer than 600 s.
+	assert.Equal(t, [2]string{doughmath.Duration(381.972).String(), doughmath.Duration(600).String()}, [2]string{none.Low, none.High})
+	fast.Time = 383
+	_, err = molder.DrumSpeedForRoundingTime(fast)
+	require.NoError(t, err)
+	_, err = molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{Time: 600, Diameter: 10000, Path: 10, Travel: molder.Carried})
+	require.ErrorAs(t, err, &none)
+	// 10 mm at pi * 10 m * 0.1 rev/min: 0.191 s.
+	assert.Equal(t, [2]string{doughmath.Duration(0.05).String(), doughmath.Duration(0.190986).String()}, [2]string{none.Low, none.High})
+	_, err = molder.RoundingTime(molder.RoundingTimeInput{Diameter: 10, Speed: 0.1, Path: 100000, Travel: molder.Carried})
+	assert.Equal(t, []string{"speed"}, fields(err), "22 days")
+	_, err = molder.RoundingTime(molder.RoundingTimeInput{Diameter: 10000, Speed: 1000, Path: 10, Travel: molder.Carried})
+	assert.Equal(t, []string{"speed"}, fields(err), "20 µs")
+	_, err = molder.FillFromTrials(molder.FillFromTrialsInput{Density: 1.1, Trials: []molder.FillTrial{
+		{Piece: 60, Cup: 72, Verdict: molder.Good}, {Piece: 10000, Cup: 5, Verdict: molder.Good}, {Piece: 1, Cup: 500, Verdict: molder.Good},
+	}})
+	assert.Equal(t, []string{"trials[1].cup", "trials[2].cup"}, fields(err), "fills that no drum is chosen by")
+}
+
 func TestRoundingNamesEveryBadField(t *testing.T) {
 	_, err := molder.RoundingTime(molder.RoundingTimeInput{Travel: "sliding", Least: 3, Most: 2})
 	assert.Equal(t, []string{"diameter", "path", "travel", "most", "speed"}, fields(err))

@@ -28,7 +28,7 @@ type CurlSensitivityResult struct {
 	Aspect      float64              `json:"aspect,omitzero"` // percent of turns for a percent more length over width; left out if the width is given
 	Width       float64              `json:"width,omitzero"`  // percent of turns for a percent more width; left out if the aspect is given
 	Core        float64              `json:"core"`            // percent of turns for a percent more core; 0 without one
-	Conditions  doughmath.Conditions `json:"conditions"`      // few-turns, many-turns, uncalibrated
+	Conditions  doughmath.Conditions `json:"conditions"`      // few-turns, many-turns, uncalibrated, outside-source
 }
 
 // CurlSensitivity returns how much each setting changes the turns, so that a

@@ -96,6 +96,77 @@ func TestSheetTooShortForThePiece(t *testing.T) {
 	}
 }
 
+// A sheet keeps to the sizes that the calculations about sheets take.
+func TestSheetOfImpossibleOutline(t *testing.T) {
+	for _, c := range []struct {
+		id   string
+		in   molder.SheetInput
+		says string
+	}{
+		{"31 km", molder.SheetInput{Piece: 10000, Density: 1.1, Gap: 0.1, Recovery: 1.5, Width: 5}, "a wider gap, or another width"},
+		{"thinner than any", molder.SheetInput{Piece: 10000, Density: 1.1, Gap: 0.05, Recovery: 1.5, Width: 5}, "thick, and sheets are 0.1 mm to 200 mm"},
+		{"2 m by 4 mm", molder.SheetInput{Piece: 50, Density: 1.1, Gap: 5, Recovery: 1.5, Width: 2000}, "a narrower gap, or another width"},
+		{"too wide", molder.SheetInput{Piece: 10000, Density: 0.1, Gap: 10, Recovery: 1.5, Aspect: 0.5}, "wide, and sheets are 5 mm to 2 m"},
+		{"too narrow", molder.SheetInput{Piece: 1, Density: 1.5, Gap: 5, Recovery: 1.5, Aspect: 10}, "a narrower gap: this sheet would be"},
+		{"thicker than any", molder.SheetInput{Piece: 10000, Density: 0.1, Gap: 150, Recovery: 1.5, Aspect: 1}, "a narrower gap: this sheet would be 225 mm thick"},
+	} {
+		_, err := molder.Sheet(c.in)
+		require.Equal(t, []string{"gap"}, fields(err), c.id)
+		assert.ErrorContains(t, err, c.says, c.id)
+		_, err = molder.TurnsForGap(molder.TurnsForGapInput{Piece: c.in.Piece, Density: c.in.Density, Gap: c.in.Gap, Recovery: c.in.Recovery, Aspect: c.in.Aspect, Width: c.in.Width})
+		require.Equal(t, []string{"gap"}, fields(err), c.id)
+	}
+	// 200 g of 1 g/ml, 5 mm thick and 500 mm wide: 4 * 200000 / (pi * 5 * 500) = 101.9 mm long, under half of its width.
+	in := molder.SheetInput{Piece: 200, Density: 1, Gap: 2.5, Recovery: 2, Width: 500, Measured: true}
+	out, err := molder.Sheet(in)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.OutsideSource, out.Conditions)
+	in.Width = 300
+	out, err = molder.Sheet(in)
+	require.NoError(t, err)
+	assert.Zero(t, out.Conditions)
+	in.Width = 60
+	out, err = molder.Sheet(in)
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.OutsideSource, out.Conditions, "14 times as long as wide")
+}
+
+// Gaps that the rollers do not have are not answered with.
+func TestGapForSheetNamesWhatIsReached(t *testing.T) {
+	var none *doughmath.NoSolutionError
+	_, err := molder.GapForThickness(molder.GapForThicknessInput{Thickness: 0.1, Recovery: 5})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, [2]string{"0.25 mm", "200 mm"}, [2]string{none.Low, none.High})
+	for _, in := range []molder.GapForSheetLengthInput{
+		{Piece: 10, Density: 1.1, Length: 4000, Recovery: 2, Width: 200},      // a gap of 7 µm
+		{Piece: 10, Density: 1.1, Length: 3000, Recovery: 5, Aspect: 10},      // a gap closed further than rollers are
+		{Piece: 9000, Density: 0.5, Length: 2000, Recovery: 1.8, Aspect: 0.5}, // 4 m wide
+		{Piece: 1, Density: 1.1, Length: 20, Recovery: 1.2, Aspect: 10},       // 2 mm wide
+		{Piece: 10000, Density: 0.1, Length: 300, Recovery: 1.2, Aspect: 1},   // thicker than sheets are
+	} {
+		_, err := molder.GapForSheetLength(in)
+		require.ErrorAs(t, err, &none, "%+v", in)
+		low, err := doughmath.ParseLength(none.Low)
+		require.NoError(t, err)
+		high, err := doughmath.ParseLength(none.High)
+		require.NoError(t, err)
+		for _, inside := range []doughmath.Length{low * 1.001, high * 0.999} {
+			in.Length = inside
+			_, err = molder.GapForSheetLength(in)
+			require.NoError(t, err, "%+v: %v", in, none)
+		}
+		for _, beyond := range []doughmath.Length{low * 0.999, high * 1.001} {
+			in.Length = beyond
+			_, err = molder.GapForSheetLength(in)
+			require.Error(t, err, "%+v: %v", in, none)
+		}
+	}
+	_, err = molder.GapForSheetLength(molder.GapForSheetLengthInput{Piece: 10000, Density: 0.1, Length: 1000, Recovery: 1, Width: 5})
+	require.ErrorAs(t, err, &none)
+	assert.Empty(t, none.Low+none.High)
+	assert.ErrorContains(t, err, "another width")
+}
+
 func TestRecoverySpread(t *testing.T) {
 	// Ratios 1, 2, 3: mean 2 and sample standard deviation 1, by hand.
 	out, err := molder.RecoveryFromSheet(molder.RecoveryFromSheetInput{Gap: 4, Thicknesses: []doughmath.Length{4, 8, 12}})

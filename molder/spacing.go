@@ -12,6 +12,7 @@ const (
 	fastestRate  doughmath.PieceRate = 10000
 	shortestBody doughmath.Length    = 1
 	longestBody  doughmath.Length    = 5000
+	widestFree   doughmath.Length    = 100000 // between pieces: it catches slips of the decimal point
 )
 
 // PieceSpacingInput is one lane of one belt.
@@ -60,7 +61,7 @@ func apartWant(rate doughmath.PieceRate, piece doughmath.Length) string {
 //
 // It returns an *[doughmath.InputError] if:
 //   - belt is outside 0.1 mm/s to 10 m/s, or so slow that pieces touch,
-//   - rate is outside 0.01 to 10000 pieces/min,
+//   - rate is outside 0.01 to 10000 pieces/min, or so slow that more than 100 m are free between pieces,
 //   - piece is outside 1 to 5000 mm, or least_gap outside 0 to 5000 mm.
 //
 // Source: kinematics (derived); cases in testdata/cases/molder/piece-spacing.json.
@@ -84,6 +85,9 @@ func ExplainPieceSpacing(in PieceSpacingInput, w *doughmath.Working) (out PieceS
 	}
 	pitch := pitchOf(in.Belt, in.Rate)
 	out = PieceSpacingResult{Pitch: pitch, Gap: pitch - in.Piece, Cautions: doughmath.MovingMachinery}
+	if out.Gap > widestFree*(1+1e-9) {
+		return PieceSpacingResult{}, tooFree(&c, "rate", in.Rate.String(), out.Gap)
+	}
 	if out.Gap < in.LeastGap {
 		out.Conditions |= doughmath.RiskOfDoubles
 	}
@@ -97,9 +101,15 @@ func ExplainPieceSpacing(in PieceSpacingInput, w *doughmath.Working) (out PieceS
 	return out, nil
 }
 
+// tooFree says that more of the belt is free between pieces than can be meant.
+func tooFree(c *doughmath.Checks, field, value string, gap doughmath.Length) error {
+	c.Fail(field, value, "at most "+widestFree.String()+" free between pieces, and at this speed and rate it is "+gap.String()+": check both")
+	return c.Err()
+}
+
 // BeltForGapInput is the gap wanted on one lane.
 type BeltForGapInput struct {
-	Gap   doughmath.Length    `json:"gap"`   // wanted gap between pieces, above 0 to 5000 mm
+	Gap   doughmath.Length    `json:"gap"`   // wanted gap between pieces, above 0 to 100 m
 	Rate  doughmath.PieceRate `json:"rate"`  // pieces on this lane of the belt, 0.01 to 10000 pieces/min
 	Piece doughmath.Length    `json:"piece"` // length of a piece along the belt, 1 to 5000 mm
 }
@@ -112,8 +122,8 @@ type BeltForGapResult struct {
 }
 
 func checkGap(c *doughmath.Checks, gap doughmath.Length) {
-	if !(gap > 0 && gap <= longestBody) {
-		c.Fail("gap", gap.String(), "more than 0 mm, up to "+longestBody.String())
+	if !(gap > 0 && gap <= widestFree) {
+		c.Fail("gap", gap.String(), "more than 0 mm, up to "+widestFree.String())
 	}
 }
 
@@ -124,8 +134,10 @@ func checkGap(c *doughmath.Checks, gap doughmath.Length) {
 // It is the inverse of [PieceSpacing], with the same validity.
 //
 // It returns an *[doughmath.InputError] if:
-//   - gap is not above 0 and up to 5000 mm,
+//   - gap is not above 0 and up to 100 m,
 //   - rate is outside 0.01 to 10000 pieces/min, or piece outside 1 to 5000 mm.
+//
+// It returns a *[doughmath.NoSolutionError] if the belt would have to run slower than 0.1 mm/s or faster than 10 m/s.
 //
 // Source: kinematics (derived).
 //
@@ -142,6 +154,20 @@ func ExplainBeltForGap(in BeltForGapInput, w *doughmath.Working) (out BeltForGap
 	}
 	pitch := in.Piece + in.Gap
 	out = BeltForGapResult{Belt: doughmath.Speed(float64(pitch) * float64(in.Rate) / 60), Pitch: pitch, Cautions: doughmath.MovingMachinery}
+	if !(out.Belt >= slowestBelt && out.Belt <= fastestBelt) {
+		low, high := pitchOf(slowestBelt, in.Rate)-in.Piece, pitchOf(fastestBelt, in.Rate)-in.Piece
+		none := &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "belt speed", Wanted: "a gap of " + in.Gap.String(),
+			Advice: "the belt would have to run at " + out.Belt.String() + ", and belts run at " + slowestBelt.String() + " to " + fastestBelt.String() + "; run the divider slower or ask for a smaller gap",
+		}
+		if out.Belt < slowestBelt {
+			none.Advice = "the belt would have to run at " + out.Belt.String() + ", and belts run at " + slowestBelt.String() + " to " + fastestBelt.String() + "; run the divider faster or ask for a larger gap"
+		}
+		if high > 0 {
+			none.Low, none.High = max(0, low).String(), min(widestFree, high).String()
+		}
+		return BeltForGapResult{}, none
+	}
 	if w != nil {
 		w.Given("gap", "g", float64(in.Gap), "mm", "")
 		w.Given("piece length", "l", float64(in.Piece), "mm", "")
@@ -154,7 +180,7 @@ func ExplainBeltForGap(in BeltForGapInput, w *doughmath.Working) (out BeltForGap
 
 // RateForGapInput is the gap wanted on a belt whose speed is fixed.
 type RateForGapInput struct {
-	Gap   doughmath.Length `json:"gap"`   // wanted gap between pieces, above 0 to 5000 mm
+	Gap   doughmath.Length `json:"gap"`   // wanted gap between pieces, above 0 to 100 m
 	Belt  doughmath.Speed  `json:"belt"`  // belt speed, 0.1 mm/s to 10 m/s
 	Piece doughmath.Length `json:"piece"` // length of a piece along the belt, 1 to 5000 mm
 }
@@ -173,8 +199,10 @@ type RateForGapResult struct {
 // It is the inverse of [PieceSpacing], with the same validity.
 //
 // It returns an *[doughmath.InputError] if:
-//   - gap is not above 0 and up to 5000 mm,
+//   - gap is not above 0 and up to 100 m,
 //   - belt is outside 0.1 mm/s to 10 m/s, or piece outside 1 to 5000 mm.
+//
+// It returns a *[doughmath.NoSolutionError] if the rate would be outside the 0.01 to 10000 pieces/min that [PieceSpacing] takes.
 //
 // Source: kinematics (derived).
 //
@@ -192,6 +220,17 @@ func ExplainRateForGap(in RateForGapInput, w *doughmath.Working) (out RateForGap
 	}
 	pitch := in.Piece + in.Gap
 	out = RateForGapResult{Rate: doughmath.PieceRate(float64(in.Belt) * 60 / float64(pitch)), Pitch: pitch, Cautions: doughmath.MovingMachinery}
+	if !(out.Rate >= slowestRate && out.Rate <= fastestRate) {
+		low, high := pitchOf(in.Belt, fastestRate)-in.Piece, pitchOf(in.Belt, slowestRate)-in.Piece
+		none := &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "rate", Wanted: "a gap of " + in.Gap.String(),
+			Advice: "the lane would carry " + out.Rate.String() + ", and lanes carry " + slowestRate.String() + " to " + fastestRate.String() + "; set another belt speed or ask for another gap",
+		}
+		if high > 0 {
+			none.Low, none.High = max(0, low).String(), min(widestFree, high).String()
+		}
+		return RateForGapResult{}, none
+	}
 	if w != nil {
 		w.Given("gap", "g", float64(in.Gap), "mm", "")
 		w.Given("piece length", "l", float64(in.Piece), "mm", "")

@@ -28,6 +28,27 @@ func TestSpacingGoesBack(t *testing.T) {
 	}
 }
 
+func TestSpacingNamesWhatIsReached(t *testing.T) {
+	var none *doughmath.NoSolutionError
+	_, err := molder.BeltForGap(molder.BeltForGapInput{Gap: 5000, Rate: 10000, Piece: 5000})
+	require.ErrorAs(t, err, &none, "100 km/min")
+	assert.Empty(t, none.High, "at 10 m/s pieces of 5 m touch")
+	_, err = molder.BeltForGap(molder.BeltForGapInput{Gap: 1000, Rate: 3000, Piece: 100})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, [2]string{"0 mm", "100 mm"}, [2]string{none.Low, none.High}, "10 m/s * 60 / 3000 - 100 mm")
+	_, err = molder.BeltForGap(molder.BeltForGapInput{Gap: 1, Rate: 0.01, Piece: 1})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, [2]string{"599 mm", "100 m"}, [2]string{none.Low, none.High}, "0.1 mm/s * 60 / 0.01 - 1 mm")
+	_, err = molder.RateForGap(molder.RateForGapInput{Gap: 1, Belt: 10000, Piece: 1})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, [2]string{"59 mm", "100 m"}, [2]string{none.Low, none.High}, "10 m/s * 60 / 10000 - 1 mm")
+	_, err = molder.RateForGap(molder.RateForGapInput{Gap: 1000, Belt: 0.1, Piece: 1})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, [2]string{"0 mm", "599 mm"}, [2]string{none.Low, none.High})
+	_, err = molder.PieceSpacing(molder.PieceSpacingInput{Belt: 100, Rate: 0.01, Piece: 100})
+	assert.Equal(t, []string{"rate"}, fields(err), "600 m apart")
+}
+
 func TestSpacingNamesEveryBadField(t *testing.T) {
 	_, err := molder.PieceSpacing(molder.PieceSpacingInput{LeastGap: -1})
 	assert.Equal(t, []string{"belt", "rate", "piece", "least_gap"}, fields(err))

@@ -29,6 +29,12 @@ const (
 // maxAcross bounds the pieces side by side.
 const maxAcross = 20
 
+// What stamping can be, taken wide: the slowest is the slowest discharge with the most pieces across.
+const (
+	slowestStamps = doughmath.StrokeRate(slowestRate) / maxAcross
+	fastestStamps = doughmath.StrokeRate(10000)
+)
+
 // StampRateInput is the discharge and the stamper behind it.
 type StampRateInput struct {
 	Rate    doughmath.PieceRate  `json:"rate"`             // pieces discharged on all lanes together, 0.01 to 10000 pieces/min
@@ -124,7 +130,7 @@ func ExplainStampRate(in StampRateInput, w *doughmath.Working) (out StampRateRes
 
 // RateForStampsInput is the stamper as it runs.
 type RateForStampsInput struct {
-	Stamps doughmath.StrokeRate `json:"stamps"` // stamps, 0.01 to 10000 strokes/min
+	Stamps doughmath.StrokeRate `json:"stamps"` // stamps, 0.0005 to 10000 strokes/min
 	Across int                  `json:"across"` // pieces side by side in one row, 1 to 20
 }
 
@@ -141,7 +147,9 @@ type RateForStampsResult struct {
 // It is the inverse of [StampRate], with the same validity.
 //
 // It returns an *[doughmath.InputError] if:
-//   - stamps is outside 0.01 to 10000 strokes/min, or across outside 1 to 20.
+//   - stamps is outside 0.0005 to 10000 strokes/min, or across outside 1 to 20.
+//
+// It returns a *[doughmath.NoSolutionError] if the discharge would be outside the 0.01 to 10000 pieces/min that [StampRate] takes.
 //
 // Source: counting of rows (derived).
 //
@@ -153,12 +161,20 @@ func RateForStamps(in RateForStampsInput) (RateForStampsResult, error) {
 // ExplainRateForStamps is [RateForStamps] with its working.
 func ExplainRateForStamps(in RateForStampsInput, w *doughmath.Working) (out RateForStampsResult, err error) {
 	c := doughmath.Checks{Func: "rate-for-stamps"}
-	doughmath.CheckRange(&c, "stamps", in.Stamps, 0.01, 10000)
+	doughmath.CheckRange(&c, "stamps", in.Stamps, slowestStamps, fastestStamps)
 	doughmath.CheckCount(&c, "across", in.Across, 1, maxAcross)
 	if err := c.Err(); err != nil {
 		return RateForStampsResult{}, err
 	}
 	out = RateForStampsResult{Rate: doughmath.PieceRate(float64(in.Stamps) * float64(in.Across)), Cautions: stampCautions}
+	if !(out.Rate >= slowestRate && out.Rate <= fastestRate) {
+		each := 1 / float64(in.Across)
+		return RateForStampsResult{}, &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "discharge", Wanted: in.Stamps.String() + " with " + number(float64(in.Across)) + " across",
+			Low: doughmath.StrokeRate(float64(slowestRate) * each).String(), High: doughmath.StrokeRate(float64(fastestRate) * each).String(),
+			Advice: "the line would have to discharge " + out.Rate.String() + ", and lines discharge " + slowestRate.String() + " to " + fastestRate.String() + "; check the stamps and the pieces across",
+		}
+	}
 	if w != nil {
 		w.Given("stamps", "s", float64(in.Stamps), "strokes/min", "")
 		w.Given("across", "a", float64(in.Across), "", "")
@@ -170,7 +186,7 @@ func ExplainRateForStamps(in RateForStampsInput, w *doughmath.Working) (out Rate
 // StampDriftInput is a stamper and a discharge that run side by side.
 type StampDriftInput struct {
 	Mode   StampMode            `json:"mode"`   // "automatic" or "continuous"
-	Stamps doughmath.StrokeRate `json:"stamps"` // its speed, or the most that it makes if automatic, 0.01 to 10000 strokes/min
+	Stamps doughmath.StrokeRate `json:"stamps"` // its speed, or the most that it makes if automatic, 0.0005 to 10000 strokes/min
 	Rate   doughmath.PieceRate  `json:"rate"`   // pieces discharged on all lanes together, 0.01 to 10000 pieces/min
 	Across int                  `json:"across"` // pieces side by side in one row, 1 to 20
 	Run    doughmath.Duration   `json:"run"`    // length of the run, 1 s to 48 h
@@ -196,7 +212,7 @@ type StampDriftResult struct {
 //
 // It returns an *[doughmath.InputError] if:
 //   - mode is not named,
-//   - stamps is outside 0.01 to 10000 strokes/min, or rate outside 0.01 to 10000 pieces/min,
+//   - stamps is outside 0.0005 to 10000 strokes/min, or rate outside 0.01 to 10000 pieces/min,
 //   - across is outside 1 to 20, or run outside 1 s to 48 h,
 //   - window is not above 0 and up to 50 %.
 //
@@ -209,7 +225,7 @@ func StampDrift(in StampDriftInput) (StampDriftResult, error) { return ExplainSt
 func ExplainStampDrift(in StampDriftInput, w *doughmath.Working) (out StampDriftResult, err error) {
 	c := doughmath.Checks{Func: "stamp-drift"}
 	doughmath.CheckEither(&c, "mode", in.Mode, AutomaticStamp, ContinuousStamp)
-	doughmath.CheckRange(&c, "stamps", in.Stamps, 0.01, 10000)
+	doughmath.CheckRange(&c, "stamps", in.Stamps, slowestStamps, fastestStamps)
 	checkRow(&c, in.Rate, in.Across)
 	checkRun(&c, in.Run, in.Window)
 	if err := c.Err(); err != nil {
@@ -278,6 +294,8 @@ type StampsForRunResult struct {
 // It returns an *[doughmath.InputError] if:
 //   - rate, across, run or window is out of the range that [StampDrift] names.
 //
+// It returns a *[doughmath.NoSolutionError] if the fastest would be more than the 10000 strokes/min that [StampDrift] takes.
+//
 // Source: counting of rows (derived).
 //
 // [ExplainStampsForRun] shows the working.
@@ -298,6 +316,12 @@ func ExplainStampsForRun(in StampsForRunInput, w *doughmath.Working) (out Stamps
 	out = StampsForRunResult{
 		Low: doughmath.StrokeRate(max(0, rows-allowed)), High: doughmath.StrokeRate(rows + allowed),
 		Within: doughmath.Percent(100 * allowed / rows), Cautions: stampCautions,
+	}
+	if out.High > fastestStamps {
+		return StampsForRunResult{}, &doughmath.NoSolutionError{
+			Func: c.Func, Unknown: "range of stamps", Wanted: "step with " + number(rows) + " rows a minute", High: number(float64(fastestStamps)-allowed) + " rows a minute",
+			Advice: "it would go up to " + out.High.String() + ", and " + fastestStamps.String() + " is the most; check the rate, the pieces across and the run",
+		}
 	}
 	if w != nil {
 		w.Given("pieces", "r", float64(in.Rate), "pieces/min", "")

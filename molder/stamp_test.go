@@ -57,6 +57,16 @@ func TestStampsForRunGoBack(t *testing.T) {
 	assert.Zero(t, out.Low, "so short a run may end before the first row")
 }
 
+func TestStampsNameWhatIsReached(t *testing.T) {
+	var none *doughmath.NoSolutionError
+	_, err := molder.RateForStamps(molder.RateForStampsInput{Stamps: 1000, Across: 20})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, [2]string{doughmath.StrokeRate(0.0005).String(), doughmath.StrokeRate(500).String()}, [2]string{none.Low, none.High})
+	_, err = molder.StampsForRun(molder.StampsForRunInput{Rate: 10000, Across: 1, Run: 1, Window: 50})
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, "9970 rows a minute", none.High, "half a row in a second is 30 in a minute")
+}
+
 func TestStampRefuses(t *testing.T) {
 	_, err := molder.StampRate(molder.StampRateInput{Fastest: -1})
 	assert.Equal(t, []string{"rate", "across", "die", "contact", "fastest"}, fields(err))

@@ -33,6 +33,7 @@ type FirstPair struct {
 // Chain is the list of heights at which the curling chain can hang.
 type Chain struct {
 	Heights  []molder.ChainHeight `json:"heights"`           // from the lowest to the highest, each for heavier pieces
+	Lightest doughmath.Mass       `json:"lightest,omitzero"` // lightest piece that was good at the lowest height; leave out if not known
 	Margin   doughmath.Percent    `json:"margin,omitzero"`   // how near to a border counts as between two heights
 	Measured bool                 `json:"measured,omitzero"` // true if the list comes from trials on this line
 }
@@ -281,7 +282,7 @@ func (r *run) shaping() {
 	var err error
 	if m.Chain != nil {
 		r.w.Heading("Curling chain")
-		r.out.Chain, err = molder.ExplainCurlingChain(molder.CurlingChainInput{Piece: r.out.Aim, Heights: m.Chain.Heights, Margin: m.Chain.Margin, Measured: m.Chain.Measured}, r.w)
+		r.out.Chain, err = molder.ExplainCurlingChain(molder.CurlingChainInput{Piece: r.out.Aim, Heights: m.Chain.Heights, Lightest: m.Chain.Lightest, Margin: m.Chain.Margin, Measured: m.Chain.Measured}, r.w)
 		r.adopt("line.moulder.curling_chain", err, nil)
 	}
 	if m.Board != nil {

@@ -318,7 +318,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		}
 		p.Gap.Conditions, p.Roll.Conditions = conditions, conditions
 		switch {
-		case turns < 2.5:
+		case turns < 2.4:
 			p.Roll.Conditions |= doughmath.FewTurns
 		case turns > 4:
 			p.Roll.Conditions |= doughmath.ManyTurns

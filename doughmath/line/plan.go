@@ -95,7 +95,7 @@ type PlanResult struct {
 	Spacing      molder.PieceSpacingResult `json:"spacing"`       // pieces on that belt
 
 	Times      Times                `json:"times"`      // from the first mixing to the last piece out
-	Conditions doughmath.Conditions `json:"conditions"` // of every station together, and rate-limited, rounded
+	Conditions doughmath.Conditions `json:"conditions"` // of every station together, and rate-limited, dwell-outside-window, rounded
 	Cautions   doughmath.Cautions   `json:"cautions"`   // of every station together, and flour-dust, allergens
 }
 
@@ -437,9 +437,8 @@ func (r *run) batches() {
 	least := s.Mixer.Low
 	if least > r.out.BatchMost {
 		r.c.Nest("", &doughmath.NoSolutionError{
-			Func: planID, Unknown: "batch", Wanted: "a mixer that mixes well and dough that does not stand too long",
-			Low: least.String(), High: r.out.BatchMost.String(),
-			Advice: "the " + r.out.BatchMostLimit + " allows at most the second, the mixer wants at least the first; take a smaller mixer or allow more time in the hopper",
+			Func: planID, Unknown: "batch", Wanted: "at least the " + least.String() + " that the mixer mixes well",
+			High: r.out.BatchMost.String(), Advice: "the " + r.out.BatchMostLimit + " allows no more; take a smaller mixer or allow more time in the hopper",
 		})
 		return
 	}

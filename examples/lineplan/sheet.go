@@ -241,7 +241,11 @@ func (s *sheet) moulder(p *line.Planned) {
 	}
 	s.row("", "%s turns (wanted %s), roll %s across; piece length %s", hundredths(o.Roll.Turns), hundredths(q.Turns), s.length(o.Roll.Diameter), s.length(q.Length))
 	if o.Chain.Name != "" {
-		s.row("Chain", "%s, for pieces from %s to %s", o.Chain.Name, s.fine(o.Chain.Above), s.fine(o.Chain.UpTo))
+		from := ""
+		if o.Chain.Above > 0 {
+			from = "from " + s.fine(o.Chain.Above) + " "
+		}
+		s.row("Chain", "%s, for pieces %sup to %s", o.Chain.Name, from, s.fine(o.Chain.UpTo))
 	}
 	if o.Guides.Guides > 0 {
 		s.row("Guides", "%s apart", s.length(o.Guides.Guides))

@@ -1,0 +1,497 @@
+package molder_test
+
+import (
+	"errors"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/molder"
+)
+
+// between draws evenly in the logarithm, so that both ends of a wide range are met.
+func between[N ~float64](r *rand.Rand, low, high float64) N {
+	return N(low * math.Pow(high/low, r.Float64()))
+}
+
+func either[T any](r *rand.Rand, choices ...T) T { return choices[r.IntN(len(choices))] }
+
+// outline draws how the outline of a sheet is said.
+func outline(r *rand.Rand) (aspect float64, width doughmath.Length) {
+	if r.IntN(2) == 0 {
+		return between[float64](r, 0.5, 10), 0
+	}
+	return 0, between[doughmath.Length](r, 5, 2000)
+}
+
+func core(r *rand.Rand) doughmath.Length {
+	if r.IntN(2) == 0 {
+		return 0
+	}
+	return between[doughmath.Length](r, 0.1, 200)
+}
+
+// A pair is a calculation and its inverse. There draws an input of the
+// inverse, puts its answer through the calculation and returns what was wanted
+// and what came; back draws an input of the calculation and does the same the
+// other way round. The first error is that of the call that was drawn for, the
+// second that of the call that must take its answer.
+type pair struct {
+	id          string
+	there, back func(r *rand.Rand) (want, got float64, first, second error)
+}
+
+var pairs = []pair{
+	{
+		"drum-choice and piece-for-drum",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.PieceForDrumInput{Cup: between[doughmath.Length](r, 5, 500), Density: between[doughmath.Density](r, 0.1, 1.5), FillLow: between[float64](r, 0.1, 1.9)}
+			in.FillHigh = between[float64](r, in.FillLow*1.001, 2)
+			out, first := molder.PieceForDrum(in)
+			drums := []molder.Drum{{Name: "only", Cup: in.Cup}}
+			low, second := molder.DrumChoice(molder.DrumChoiceInput{Piece: out.Low, Density: in.Density, Drums: drums, FillLow: in.FillLow, FillHigh: in.FillHigh})
+			if second == nil {
+				_, second = molder.DrumChoice(molder.DrumChoiceInput{Piece: out.High, Density: in.Density, Drums: drums, FillLow: in.FillLow, FillHigh: in.FillHigh})
+			}
+			return in.FillLow, low.Fill, first, second
+		},
+		nil, // the fill is shown however far it is off: drum-too-small, drum-too-large
+	},
+	{
+		"sheet and gap-for-thickness",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.GapForThicknessInput{Thickness: between[doughmath.Length](r, 0.1, 200), Recovery: between[float64](r, 1, 5)}
+			out, first := molder.GapForThickness(in)
+			// A piece twice as thick as the sheet, or as much as there is.
+			piece := min(10000, math.Pi/6*math.Pow(2*float64(in.Thickness), 3)/1000)
+			sheet, second := molder.Sheet(molder.SheetInput{Piece: doughmath.Mass(max(1, piece)), Density: 0.1, Gap: out.Gap, Recovery: in.Recovery, Aspect: 1})
+			return float64(in.Thickness), float64(sheet.Thickness), first, second
+		},
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in, sheet, first := aSheet(r)
+			out, second := molder.GapForThickness(molder.GapForThicknessInput{Thickness: sheet.Thickness, Recovery: in.Recovery})
+			return float64(in.Gap), float64(out.Gap), first, second
+		},
+	},
+	{
+		"sheet and gap-for-sheet-length",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.GapForSheetLengthInput{Piece: between[doughmath.Mass](r, 1, 10000), Density: between[doughmath.Density](r, 0.1, 1.5), Length: between[doughmath.Length](r, 5, 5000), Recovery: between[float64](r, 1, 5)}
+			in.Aspect, in.Width = outline(r)
+			out, first := molder.GapForSheetLength(in)
+			sheet, second := molder.Sheet(molder.SheetInput{Piece: in.Piece, Density: in.Density, Gap: out.Gap, Recovery: in.Recovery, Aspect: in.Aspect, Width: in.Width})
+			if first == nil && second == nil && out.Conditions != sheet.Conditions {
+				second = errors.New("conditions differ: " + out.Conditions.String() + " and " + sheet.Conditions.String())
+			}
+			return float64(in.Length), float64(sheet.Length), first, second
+		},
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in, sheet, first := aSheet(r)
+			out, second := molder.GapForSheetLength(molder.GapForSheetLengthInput{Piece: in.Piece, Density: in.Density, Length: sheet.Length, Recovery: in.Recovery, Aspect: in.Aspect, Width: in.Width})
+			return float64(in.Gap), float64(out.Gap), first, second
+		},
+	},
+	{
+		"curls and length-for-turns",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.LengthForTurnsInput{Turns: between[float64](r, 0.5, 20), Thickness: between[doughmath.Length](r, 0.1, 200), Core: core(r)}
+			out, first := molder.LengthForTurns(in)
+			roll, second := molder.Curls(molder.CurlsInput{Length: out.Length, Thickness: in.Thickness, Core: in.Core})
+			return in.Turns, roll.Turns, first, second
+		},
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.CurlsInput{Length: between[doughmath.Length](r, 1, 5000), Thickness: between[doughmath.Length](r, 0.1, 200), Core: core(r)}
+			roll, first := molder.Curls(in)
+			out, second := molder.LengthForTurns(molder.LengthForTurnsInput{Turns: roll.Turns, Thickness: in.Thickness, Core: in.Core})
+			return float64(in.Length), float64(out.Length), first, second
+		},
+	},
+	{
+		"curls and thickness-for-turns",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.ThicknessForTurnsInput{Turns: between[float64](r, 0.5, 20), Length: between[doughmath.Length](r, 1, 5000), Core: core(r)}
+			out, first := molder.ThicknessForTurns(in)
+			roll, second := molder.Curls(molder.CurlsInput{Length: in.Length, Thickness: out.Thickness, Core: in.Core})
+			return in.Turns, roll.Turns, first, second
+		},
+		nil, // takes the turns that length-for-turns takes
+	},
+	{
+		"turns-for-gap and gap-for-turns",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.GapForTurnsInput{Turns: between[float64](r, 0.5, 20), Piece: between[doughmath.Mass](r, 1, 10000), Density: between[doughmath.Density](r, 0.1, 1.5), Recovery: between[float64](r, 1, 5), Core: core(r)}
+			in.Aspect, in.Width = outline(r)
+			out, first := molder.GapForTurns(in)
+			roll, second := molder.TurnsForGap(molder.TurnsForGapInput{Piece: in.Piece, Density: in.Density, Gap: out.Gap, Recovery: in.Recovery, Aspect: in.Aspect, Width: in.Width, Core: in.Core})
+			if first == nil && second == nil && out.Conditions != roll.Conditions {
+				second = errors.New("conditions differ: " + out.Conditions.String() + " and " + roll.Conditions.String())
+			}
+			return in.Turns, roll.Turns, first, second
+		},
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.TurnsForGapInput{Piece: between[doughmath.Mass](r, 1, 10000), Density: between[doughmath.Density](r, 0.1, 1.5), Gap: between[doughmath.Length](r, 0.05, 200), Recovery: between[float64](r, 1, 5), Core: core(r)}
+			in.Aspect, in.Width = outline(r)
+			roll, first := molder.TurnsForGap(in)
+			out, second := molder.GapForTurns(molder.GapForTurnsInput{Turns: roll.Turns, Piece: in.Piece, Density: in.Density, Recovery: in.Recovery, Aspect: in.Aspect, Width: in.Width, Core: in.Core})
+			if first == nil && second == nil {
+				// What the turns are made of must be taken one by one, too.
+				_, second = molder.Curls(molder.CurlsInput{Length: roll.Length, Thickness: roll.Thickness, Core: in.Core})
+			}
+			return float64(in.Gap), float64(out.Gap), first, second
+		},
+	},
+	{
+		"rounding-time and drum-speed-for-rounding-time",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.DrumSpeedForRoundingTimeInput{Time: between[doughmath.Duration](r, 0.05, 600), Diameter: between[doughmath.Length](r, 10, 10000), Path: between[doughmath.Length](r, 10, 100000), Travel: either(r, molder.Carried, molder.Rolling)}
+			out, first := molder.DrumSpeedForRoundingTime(in)
+			back, second := molder.RoundingTime(molder.RoundingTimeInput{Diameter: in.Diameter, Speed: out.Speed, Path: in.Path, Travel: in.Travel})
+			return float64(in.Time), float64(back.Time), first, second
+		},
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.RoundingTimeInput{Diameter: between[doughmath.Length](r, 10, 10000), Speed: between[doughmath.RotationRate](r, 0.1, 1000), Path: between[doughmath.Length](r, 10, 100000), Travel: either(r, molder.Carried, molder.Rolling)}
+			out, first := molder.RoundingTime(in)
+			back, second := molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{Time: out.Time, Diameter: in.Diameter, Path: in.Path, Travel: in.Travel})
+			return float64(in.Speed), float64(back.Speed), first, second
+		},
+	},
+	{
+		"roller-gaps and last-gap-for-reduction",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.LastGapForReductionInput{Piece: between[doughmath.Mass](r, 1, 10000), Density: between[doughmath.Density](r, 0.1, 1.5), FirstRecovery: between[float64](r, 1, 5), Reduction: between[float64](r, 1.1, 10)}
+			if r.IntN(2) == 0 {
+				in.Thickness = between[doughmath.Length](r, 1, 500)
+			}
+			out, first := molder.LastGapForReduction(in)
+			gaps, second := molder.RollerGaps(molder.RollerGapsInput{Piece: in.Piece, Density: in.Density, Thickness: in.Thickness, LastGap: out.LastGap, FirstRecovery: in.FirstRecovery, LastRecovery: in.FirstRecovery, Limit: 10})
+			return in.Reduction, gaps.Reduction, first, second
+		},
+		nil, // a reduction beyond the dough's limit is shown: deep-reduction
+	},
+	{
+		"sheeting-passes and thickness-for-passes",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.ThicknessForPassesInput{In: between[doughmath.Length](r, 0.2, 1000), Passes: 1 + r.IntN(50), Recovery: between[float64](r, 1, 5), Limit: between[float64](r, 1.1, 10)}
+			out, first := molder.ThicknessForPasses(in)
+			back, second := molder.SheetingPasses(molder.SheetingPassesInput{In: in.In, Out: out.Out, Recovery: in.Recovery, Limit: in.Limit})
+			return float64(in.Passes), float64(back.Passes), first, second
+		},
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.SheetingPassesInput{In: between[doughmath.Length](r, 0.2, 1000), Recovery: between[float64](r, 1, 5), Limit: between[float64](r, 1.1, 10)}
+			in.Out = between[doughmath.Length](r, 0.1, float64(in.In)*0.999)
+			out, first := molder.SheetingPasses(in)
+			// The reduction found is the limit at which so many passes give the thickness.
+			back, second := molder.ThicknessForPasses(molder.ThicknessForPassesInput{In: in.In, Passes: out.Passes, Recovery: in.Recovery, Limit: max(1.1, out.Reduction)})
+			if out.Reduction < 1.1 {
+				return 1, 1, first, second
+			}
+			return float64(in.Out), float64(back.Out), first, second
+		},
+	},
+	{
+		"indicator-for-gap and gap-for-indicator",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			points, method := scale(r)
+			in := molder.GapForIndicatorInput{Number: 20000 * (r.Float64() - 0.5), Points: points, Method: method}
+			if r.IntN(2) == 0 {
+				in.Number = points[0].Number + r.Float64()*(points[len(points)-1].Number-points[0].Number)
+			}
+			out, first := molder.GapForIndicator(in)
+			back, second := molder.IndicatorForGap(molder.IndicatorForGapInput{Gap: out.Gap, Points: points, Method: method})
+			return in.Number + 1e6, back.Number + 1e6, first, second
+		},
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			points, method := scale(r)
+			in := molder.IndicatorForGapInput{Gap: between[doughmath.Length](r, 0.05, 200), Points: points, Method: method}
+			out, first := molder.IndicatorForGap(in)
+			back, second := molder.GapForIndicator(molder.GapForIndicatorInput{Number: out.Number, Points: points, Method: method})
+			return float64(in.Gap), float64(back.Gap), first, second
+		},
+	},
+	{
+		"pressure-board and board-for-length",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.BoardForLengthInput{Piece: between[doughmath.Mass](r, 1, 10000), Density: between[doughmath.Density](r, 0.1, 1.5), Length: between[doughmath.Length](r, 5, 2000), Roll: between[doughmath.Length](r, 1, 500), Spring: between[float64](r, 1, 5), Bite: doughmath.Percent(50 * r.Float64())}
+			out, first := molder.BoardForLength(in)
+			board, second := molder.PressureBoard(molder.PressureBoardInput{
+				Piece: in.Piece, Density: in.Density, Roll: in.Roll, HeightIn: out.HeightIn, HeightOut: out.HeightOut,
+				Board: max(50, 3*in.Roll), Belt: 300, Spring: in.Spring, Guides: in.Length,
+			})
+			return float64(in.Length), float64(board.Length), first, second
+		},
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in, out, first := aBoard(r)
+			if first == nil && in.HeightIn > in.Roll {
+				return 1, 1, nil, nil // no bite
+			}
+			back, second := molder.BoardForLength(molder.BoardForLengthInput{
+				Piece: in.Piece, Density: in.Density, Length: out.Length, Roll: in.Roll, Spring: in.Spring,
+				Bite: doughmath.Percent(max(0, min(50, 100*(1-float64(in.HeightIn/in.Roll))*(1-1e-12)))),
+			})
+			return float64(in.HeightOut), float64(back.HeightOut), first, second
+		},
+	},
+	{
+		"pressure-board and board-length-for-turns",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.BoardLengthForTurnsInput{Turns: between[float64](r, 0.1, 100), Roll: between[doughmath.Length](r, 1, 500), HeightIn: between[doughmath.Length](r, 1, 500), HeightOut: between[doughmath.Length](r, 1, 500)}
+			out, first := molder.BoardLengthForTurns(in)
+			// A piece half as long again as the roll is thick.
+			v := math.Pi / 4 * math.Pow(float64(in.Roll), 3) * 1.5 / 1000
+			density := max(0.1, min(1.5, 1000/v))
+			board, second := molder.PressureBoard(molder.PressureBoardInput{
+				Piece: doughmath.Mass(v * density), Density: doughmath.Density(density), Roll: in.Roll, HeightIn: in.HeightIn, HeightOut: in.HeightOut,
+				Board: out.Board, Belt: 300, Spring: 1, Guides: 2000,
+			})
+			if first == nil && second != nil && len(onlyFields(second, "piece", "height_out")) == 0 {
+				return 1, 1, nil, nil // no piece for this roll, or none short enough
+			}
+			return in.Turns, board.Turns, first, second
+		},
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in, out, first := aBoard(r)
+			back, second := molder.BoardLengthForTurns(molder.BoardLengthForTurnsInput{Turns: out.Turns, Roll: in.Roll, HeightIn: in.HeightIn, HeightOut: in.HeightOut})
+			return float64(in.Board), float64(back.Board), first, second
+		},
+	},
+	{
+		"side-guides and piece-length-for-guides",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.PieceLengthForGuidesInput{Guides: between[doughmath.Length](r, 5, 2000), Pan: between[doughmath.Length](r, 20, 2000), Spread: between[float64](r, 0.5, 2)}
+			out, first := molder.PieceLengthForGuides(in)
+			back, second := molder.SideGuides(molder.SideGuidesInput{Pan: in.Pan, Clearance: out.Clearance, Spread: in.Spread})
+			return float64(in.Guides), float64(back.Guides), first, second
+		},
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.SideGuidesInput{Pan: between[doughmath.Length](r, 20, 2000), Clearance: between[doughmath.Length](r, 0.01, 500), Spread: between[float64](r, 0.5, 2)}
+			out, first := molder.SideGuides(in)
+			back, second := molder.PieceLengthForGuides(molder.PieceLengthForGuidesInput{Guides: out.Guides, Pan: in.Pan, Spread: in.Spread})
+			return float64(out.Piece), float64(back.Piece), first, second
+		},
+	},
+	{
+		"pan-fit and piece-for-pan",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.PieceForPanInput{KnownPiece: between[doughmath.Mass](r, 1, 10000), KnownPan: aPan(r), Pan: aPan(r)}
+			out, first := molder.PieceForPan(in)
+			back, second := molder.PanFit(molder.PanFitInput{Piece: out.Piece, Density: 1.1, Length: max(5, min(in.Pan.Length, 2000)), Pan: in.Pan, Growth: 2, FillLow: 60, FillHigh: 90})
+			if first == nil && second != nil && len(onlyFields(second, "length")) == 0 {
+				return 1, 1, nil, nil // more dough than the pan is wide
+			}
+			return float64(out.Loading), float64(back.Loading), first, second
+		},
+		nil, // needs another pan
+	},
+	{
+		"tray-fit and piece-for-tray",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.PieceForTrayInput{Along: 1 + r.IntN(300), Across: 1 + r.IntN(300), Density: between[doughmath.Density](r, 0.1, 1.5), Growth: between[float64](r, 1, 8), Flatness: between[float64](r, 1, 3), Length: between[doughmath.Length](r, 20, 3000), Width: between[doughmath.Length](r, 20, 3000), Gap: between[doughmath.Length](r, 0.01, 500)}
+			if r.IntN(2) == 0 {
+				in.Along, in.Across = 1+r.IntN(8), 1+r.IntN(8)
+			}
+			out, first := molder.PieceForTray(in)
+			back, second := molder.TrayFit(molder.TrayFitInput{Piece: out.Piece, Density: in.Density, Growth: in.Growth, Flatness: in.Flatness, Length: in.Length, Width: in.Width, Gap: in.Gap})
+			if first == nil && second == nil && (back.Along < in.Along || back.Across < in.Across) {
+				second = errors.New("fewer places than asked for")
+			}
+			return float64(out.Diameter), float64(back.Diameter), first, second
+		},
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.TrayFitInput{Piece: between[doughmath.Mass](r, 1, 10000), Density: between[doughmath.Density](r, 0.1, 1.5), Growth: between[float64](r, 1, 8), Flatness: between[float64](r, 1, 3), Length: between[doughmath.Length](r, 20, 3000), Width: between[doughmath.Length](r, 20, 3000)}
+			out, first := molder.TrayFit(in)
+			back, second := molder.PieceForTray(molder.PieceForTrayInput{Along: out.Along, Across: out.Across, Density: in.Density, Growth: in.Growth, Flatness: in.Flatness, Length: in.Length, Width: in.Width})
+			if first == nil && second == nil && float64(back.Piece) < float64(in.Piece)*(1-1e-9) {
+				second = errors.New("lighter than the piece that fits so often")
+			}
+			if none := (*doughmath.NoSolutionError)(nil); errors.As(second, &none) && none.High == "" {
+				return 1, 1, first, nil // so few places take more than the heaviest piece
+			}
+			return 1, 1, first, second
+		},
+	},
+	{
+		"stamp-rate and rate-for-stamps",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.RateForStampsInput{Stamps: between[doughmath.StrokeRate](r, 0.0005, 10000), Across: 1 + r.IntN(20)}
+			out, first := molder.RateForStamps(in)
+			back, second := molder.StampRate(molder.StampRateInput{Rate: out.Rate, Across: in.Across, Die: molder.FixedDie, Contact: 25})
+			return float64(in.Stamps), float64(back.Stamps), first, second
+		},
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.StampRateInput{Rate: between[doughmath.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20), Die: molder.FixedDie, Contact: 25}
+			out, first := molder.StampRate(in)
+			back, second := molder.RateForStamps(molder.RateForStampsInput{Stamps: out.Stamps, Across: in.Across})
+			return float64(in.Rate), float64(back.Rate), first, second
+		},
+	},
+	{
+		"stamp-drift and stamps-for-run",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.StampsForRunInput{Rate: between[doughmath.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20), Run: between[doughmath.Duration](r, 1, 172800), Window: between[doughmath.Percent](r, 0.01, 50)}
+			out, first := molder.StampsForRun(in)
+			drift, second := molder.StampDrift(molder.StampDriftInput{Mode: molder.ContinuousStamp, Stamps: out.High, Rate: in.Rate, Across: in.Across, Run: in.Run, Window: in.Window})
+			if second == nil && out.Low > 0.0005 {
+				_, second = molder.StampDrift(molder.StampDriftInput{Mode: molder.ContinuousStamp, Stamps: out.Low, Rate: in.Rate, Across: in.Across, Run: in.Run, Window: in.Window})
+			}
+			return float64(in.Window)/100 + 1e4, drift.Off + 1e4, first, second
+		},
+		nil, // needs no range of its own
+	},
+	{
+		"piece-spacing and belt-for-gap",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.BeltForGapInput{Gap: between[doughmath.Length](r, 0.1, 100000), Rate: between[doughmath.PieceRate](r, 0.01, 10000), Piece: between[doughmath.Length](r, 1, 5000)}
+			out, first := molder.BeltForGap(in)
+			back, second := molder.PieceSpacing(molder.PieceSpacingInput{Belt: out.Belt, Rate: in.Rate, Piece: in.Piece})
+			return float64(in.Gap), float64(back.Gap), first, second
+		},
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in, out, first := aSpacing(r)
+			back, second := molder.BeltForGap(molder.BeltForGapInput{Gap: out.Gap, Rate: in.Rate, Piece: in.Piece})
+			return float64(in.Belt), float64(back.Belt), first, second
+		},
+	},
+	{
+		"piece-spacing and rate-for-gap",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.RateForGapInput{Gap: between[doughmath.Length](r, 0.1, 100000), Belt: between[doughmath.Speed](r, 0.1, 10000), Piece: between[doughmath.Length](r, 1, 5000)}
+			out, first := molder.RateForGap(in)
+			back, second := molder.PieceSpacing(molder.PieceSpacingInput{Belt: in.Belt, Rate: out.Rate, Piece: in.Piece})
+			return float64(in.Gap), float64(back.Gap), first, second
+		},
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in, out, first := aSpacing(r)
+			back, second := molder.RateForGap(molder.RateForGapInput{Gap: out.Gap, Belt: in.Belt, Piece: in.Piece})
+			return float64(in.Rate), float64(back.Rate), first, second
+		},
+	},
+	{
+		"doubles-risk and belt-for-doubles",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.BeltForDoublesInput{Rate: between[doughmath.PieceRate](r, 0.01, 10000), Piece: between[doughmath.Length](r, 1, 5000), Spread: between[doughmath.Duration](r, 0.001, 600)}
+			in.Most = 30 * float64(in.Rate) * between[float64](r, 1e-6, 0.999)
+			out, first := molder.BeltForDoubles(in)
+			back, second := molder.DoublesRisk(molder.DoublesRiskInput{Belt: out.Belt, Rate: in.Rate, Piece: in.Piece, Spread: in.Spread, Most: in.Most})
+			if first == nil && second == nil && out.Conditions != back.Conditions&^doughmath.RiskOfDoubles {
+				second = errors.New("conditions differ: " + out.Conditions.String() + " and " + back.Conditions.String())
+			}
+			return in.Most, back.PerHour, first, second
+		},
+		nil, // no doubles at all are no limit that a belt is set for
+	},
+	{
+		"flour-share and flour-for-piece",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			d := aDuster(r)
+			in := molder.FlourForPieceInput{PerPiece: between[doughmath.Mass](r, 1e-3, 1000), Rate: d.Rate, Lanes: d.Lanes, Belt: d.Belt, Width: d.Width, Piece: d.Piece}
+			out, first := molder.FlourForPiece(in)
+			d.Flour = out.Flour
+			back, second := molder.FlourShare(d)
+			return float64(in.PerPiece), float64(back.PerPiece), first, second
+		},
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := aDuster(r)
+			out, first := molder.FlourShare(in)
+			back, second := molder.FlourForPiece(molder.FlourForPieceInput{PerPiece: out.PerPiece, Rate: in.Rate, Lanes: in.Lanes, Belt: in.Belt, Width: in.Width, Piece: in.Piece})
+			return float64(in.Flour), float64(back.Flour), first, second
+		},
+	},
+}
+
+func aSheet(r *rand.Rand) (molder.SheetInput, molder.SheetResult, error) {
+	in := molder.SheetInput{Piece: between[doughmath.Mass](r, 1, 10000), Density: between[doughmath.Density](r, 0.1, 1.5), Gap: between[doughmath.Length](r, 0.05, 200), Recovery: between[float64](r, 1, 5)}
+	in.Aspect, in.Width = outline(r)
+	out, err := molder.Sheet(in)
+	return in, out, err
+}
+
+func aBoard(r *rand.Rand) (molder.PressureBoardInput, molder.PressureBoardResult, error) {
+	in := molder.PressureBoardInput{
+		Piece: between[doughmath.Mass](r, 1, 10000), Density: between[doughmath.Density](r, 0.1, 1.5), Roll: between[doughmath.Length](r, 1, 500),
+		Board: between[doughmath.Length](r, 50, 10000), Belt: 300, Spring: between[float64](r, 1, 5), Guides: between[doughmath.Length](r, 100, 2000),
+	}
+	in.HeightIn = in.Roll * between[doughmath.Length](r, 0.4, 1.5)
+	in.HeightOut = in.HeightIn * between[doughmath.Length](r, 0.1, 1)
+	out, err := molder.PressureBoard(in)
+	return in, out, err
+}
+
+func aPan(r *rand.Rand) molder.Pan {
+	p := molder.Pan{Length: between[doughmath.Length](r, 20, 2000), Width: between[doughmath.Length](r, 20, 2000), Depth: between[doughmath.Length](r, 5, 1000)}
+	return p
+}
+
+func aSpacing(r *rand.Rand) (molder.PieceSpacingInput, molder.PieceSpacingResult, error) {
+	in := molder.PieceSpacingInput{Belt: between[doughmath.Speed](r, 0.1, 10000), Rate: between[doughmath.PieceRate](r, 0.01, 10000), Piece: between[doughmath.Length](r, 1, 5000)}
+	out, err := molder.PieceSpacing(in)
+	return in, out, err
+}
+
+func aDuster(r *rand.Rand) molder.FlourShareInput {
+	return molder.FlourShareInput{
+		Flour: between[doughmath.MassRate](r, 1e-3, 1000), Rate: between[doughmath.PieceRate](r, 0.01, 10000), Lanes: 1 + r.IntN(20),
+		Belt: between[doughmath.Speed](r, 0.1, 10000), Width: between[doughmath.Length](r, 10, 5000), Piece: between[doughmath.Length](r, 1, 5000),
+	}
+}
+
+// scale draws three measured points, opening or closing.
+func scale(r *rand.Rand) ([]molder.IndicatorPoint, molder.ScaleMethod) {
+	gaps := []float64{1000 * r.Float64() * r.Float64(), 0, 0}
+	gaps[1] = gaps[0] + 0.01 + 50*r.Float64()
+	gaps[2] = gaps[1] + 0.01 + 50*r.Float64()
+	if r.IntN(2) == 0 {
+		gaps[0], gaps[2] = gaps[2], gaps[0]
+	}
+	number := 200 * (r.Float64() - 0.5)
+	var points []molder.IndicatorPoint
+	for _, g := range gaps {
+		points = append(points, molder.IndicatorPoint{Number: number, Gap: doughmath.Length(min(g, 1000))})
+		number += 0.1 + 50*r.Float64()
+	}
+	return points, either(r, molder.ByTable, molder.ByLine)
+}
+
+// onlyFields lists the fields complained of that are not among those named.
+func onlyFields(err error, named ...string) []string {
+	var out []string
+	for _, f := range fields(err) {
+		known := false
+		for _, n := range named {
+			known = known || f == n
+		}
+		if !known {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// Over the whole of both ranges, what one of a pair answers is taken by the
+// other, which gives back what went in.
+func TestInversesAgreeOverTheirWholeRange(t *testing.T) {
+	for i, p := range pairs {
+		for way, draw := range map[string]func(*rand.Rand) (want, got float64, first, second error){"there": p.there, "back": p.back} {
+			if draw == nil {
+				continue
+			}
+			t.Run(p.id+" "+way, func(t *testing.T) {
+				r := rand.New(rand.NewPCG(uint64(i), uint64(len(way))))
+				answers := 0
+				for range 4000 {
+					want, got, first, second := draw(r)
+					if first != nil {
+						continue
+					}
+					answers++
+					require.NoError(t, second)
+					require.InEpsilon(t, want, got, 1e-6)
+				}
+				assert.Greater(t, answers, 40)
+			})
+		}
+	}
+}
