@@ -41,7 +41,7 @@ type Losses struct {
 }
 
 func (l *Loss) check(c *Checks, field string, required bool) {
-	if !required && *l == (Loss{}) {
+	if !required && l.Percent == 0 && l.Basis == "" {
 		return
 	}
 	// The paths are put together only when there is something to say.

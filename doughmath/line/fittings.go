@@ -229,7 +229,7 @@ func (r *run) leave() {
 // rounding: how long a piece is rounded.
 func (r *run) rounding() {
 	k := &r.line.Rounder
-	if !r.c.OK() || *k == (Rounder{}) {
+	if !r.c.OK() || !r.has.rounder {
 		return
 	}
 	var err error
@@ -415,8 +415,7 @@ func (r *run) supplies() {
 	var err error
 	// While the divider waits for dough the valves are shut and nothing is dusted.
 	scaling := r.out.Clear.LastIn + r.out.Rate.Beat
-	counted := len(r.line.Oil) > 0 || r.line.Duster != (divider.StickinessScale{})
-	if r.w != nil && counted {
+	if r.w != nil && (len(r.line.Oil) > 0 || r.has.duster) {
 		r.w.Heading("Time in which pieces are scaled")
 		r.w.Given("last stroke after the first, if the divider never waits", "t_2", float64(r.out.Clear.LastIn), "s", "")
 		r.w.Given("time from stroke to stroke", "b", float64(r.out.Rate.Beat), "s", "")
@@ -427,7 +426,7 @@ func (r *run) supplies() {
 		r.out.Oil, err = divider.ExplainOilUse(divider.OilUseInput{Valves: r.line.Oil, Scaling: scaling, Runs: 1, PiecesPerRun: r.out.Batch.PiecesMade}, r.w)
 		r.adopt("line", err, func(field string) string { return "oil_" + field })
 	}
-	if r.line.Duster != (divider.StickinessScale{}) {
+	if r.has.duster {
 		r.w.Heading("Dusting flour")
 		r.out.Flour, err = divider.ExplainFlourUse(divider.FlourUseInput{Scale: r.line.Duster, Stickiness: r.product.Stickiness, Rate: r.out.Rate.Pieces, Run: scaling}, r.w)
 		r.adopt("", err, func(field string) string {

@@ -105,7 +105,11 @@ const (
 type Commissioned struct {
 	line Line
 	fits []divider.MarkFitResult // by index of Divider.Lanes
+	has  parts
 }
+
+// parts says which of the parts that a line may lack are there.
+type parts struct{ stamper, moulder, rounder, duster bool }
 
 // Line returns the description that was commissioned.
 func (cl *Commissioned) Line() *Line { return &cl.line }
@@ -121,7 +125,10 @@ func commission(l Line, w *doughmath.Working) (Commissioned, error) {
 	c := doughmath.Checks{Func: "line-plan"}
 	l.check(&c)
 	l.probe(&c)
-	out := Commissioned{line: l, fits: make([]divider.MarkFitResult, len(l.Divider.Lanes))}
+	out := Commissioned{line: l, fits: make([]divider.MarkFitResult, len(l.Divider.Lanes)), has: parts{
+		stamper: l.Stamper != (Stamper{}), moulder: l.Moulder != (Moulder{}),
+		rounder: l.Rounder != (Rounder{}), duster: l.Duster != (divider.StickinessScale{}),
+	}}
 	for i, lanes := range l.Divider.Lanes {
 		w.Heading("Mark and weight, " + strconv.Itoa(lanes.Across) + " across")
 		fit, err := divider.ExplainMarkFit(divider.MarkFitInput{

@@ -153,7 +153,7 @@ func (cl *Commissioned) Explain(order *Order, shift *Shift, dst []doughmath.Part
 	// of it outlives the call, and keeps it off the heap.
 	c := doughmath.Checks{Func: planID}
 	var r run
-	r.line, r.fits, r.order, r.product, r.shift, r.w, r.c, r.out = &cl.line, cl.fits, order, &order.Product, shift, w, &c, &out
+	r.line, r.fits, r.has, r.order, r.product, r.shift, r.w, r.c, r.out = &cl.line, cl.fits, cl.has, order, &order.Product, shift, w, &c, &out
 	r.product.check(r.c, order, shift, r.line)
 	r.weight()
 	r.check()
@@ -187,6 +187,7 @@ func (cl *Commissioned) Explain(order *Order, shift *Shift, dst []doughmath.Part
 type run struct {
 	line    *Line
 	fits    []divider.MarkFitResult // by index of Divider.Lanes
+	has     parts
 	order   *Order
 	product *Product
 	shift   *Shift
@@ -318,8 +319,8 @@ func (r *run) speed() {
 	}
 	switch p.Route {
 	case ToStamper:
-		s := r.line.Stamper
-		if s == (Stamper{}) {
+		s := &r.line.Stamper
+		if !r.has.stamper {
 			r.c.Fail("order.product.route", `"stamper"`, "a route that the line has: it has no stamper")
 			return
 		}
@@ -327,7 +328,7 @@ func (r *run) speed() {
 		limits[n] = proof.StrokeLimit{Name: "stamper", Low: s.StampsLow, High: s.StampsHigh}
 		n++
 	case ToMoulder:
-		if r.line.Moulder == (Moulder{}) {
+		if !r.has.moulder {
 			r.c.Fail("order.product.route", `"moulder"`, "a route that the line has: it has no moulder")
 			return
 		}
