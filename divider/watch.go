@@ -140,9 +140,10 @@ func (g *subgroup) possible() bool {
 		return *g == subgroup{}
 	}
 	n, low, high := float64(g.Pieces), float64(g.Lowest-g.Origin), float64(g.Highest-g.Origin)
-	slack := 1e-9 * n * max(1, float64(g.Highest))
+	slack := float64(1e-9 * n * max(1, float64(g.Highest)))
+	square := float64(slack * slack)
 	return low <= 0 && high >= 0 && g.Sum >= float64(n*low)-slack && g.Sum <= float64(n*high)+slack &&
-		float64(g.Sum*g.Sum) <= float64(n*g.Squares)+slack*slack && g.Squares <= float64(n*max(low*low, high*high))+slack*slack
+		float64(g.Sum*g.Sum) <= float64(n*g.Squares)+square && g.Squares <= float64(n*max(float64(low*low), float64(high*high)))+square
 }
 
 func (g *subgroup) add(m doughmath.Mass) {
