@@ -582,11 +582,7 @@ func (k *Calibration) check(c *doughmath.Checks) {
 	if doughmath.CheckRange(c, "calibration.high_mark", k.HighMark, -maxMark, maxMark) && !(k.LowMark < k.HighMark) {
 		c.Fail("calibration.high_mark", strconv.FormatFloat(k.HighMark, 'g', 6, 64), "more than low_mark")
 	}
-	if k.LowMark < k.HighMark {
-		doughmath.CheckRange(c, "calibration.mean_mark", k.MeanMark, max(k.LowMark, -maxMark), min(k.HighMark, maxMark))
-	} else {
-		doughmath.CheckRange(c, "calibration.mean_mark", k.MeanMark, -maxMark, maxMark)
-	}
+	checkMarkWithin(c, "calibration.mean_mark", k.MeanMark, k.LowMark, k.HighMark)
 	checkAbove(c, "calibration.mean_weight", k.MeanWeight, maxWeight)
 	const steep, tiny = 1e30, 1e-30
 	doughmath.CheckRange(c, "calibration.slope", k.Slope, -steep, steep)

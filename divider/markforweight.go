@@ -200,6 +200,15 @@ func ExplainMarkForWeight(in MarkForWeightInput, w *doughmath.Working) (out Mark
 
 const weighMoreAdvice = "the trials do not tell the slope from none: weigh more pieces at each mark, or spread the marks further"
 
+// checkMarkWithin wants a mark from low to high. Where these are refused
+// themselves, it wants any mark that can be.
+func checkMarkWithin(c *doughmath.Checks, field string, mark, low, high float64) {
+	if !(low < high) {
+		low, high = -maxMark, maxMark
+	}
+	doughmath.CheckRange(c, field, mark, max(low, -maxMark), min(high, maxMark))
+}
+
 // checkScale wants the ends of the handle's scale.
 func checkScale(c *doughmath.Checks, low, high float64) {
 	doughmath.CheckRange(c, "mark_low", low, -maxMark, maxMark)

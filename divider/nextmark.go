@@ -222,11 +222,7 @@ func (in *NextMarkInput) check(c *doughmath.Checks) {
 	checkAbove(c, "limit", in.Limit, maxWeight)
 	checkDivision(c, in.Division)
 	checkScale(c, in.MarkLow, in.MarkHigh)
-	if in.MarkLow < in.MarkHigh {
-		doughmath.CheckRange(c, "mark", in.Mark, max(in.MarkLow, -maxMark), min(in.MarkHigh, maxMark))
-	} else {
-		doughmath.CheckRange(c, "mark", in.Mark, -maxMark, maxMark)
-	}
+	checkMarkWithin(c, "mark", in.Mark, in.MarkLow, in.MarkHigh)
 	for _, way := range [...]struct{ field, text string }{{"way_up", in.WayUp}, {"way_down", in.WayDown}} {
 		if n := utf8.RuneCountInString(way.text); n > 60 {
 			c.Fail(way.field, strconv.Itoa(n)+" characters", "up to 60 characters")

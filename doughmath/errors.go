@@ -218,6 +218,12 @@ func CheckEither[W ~string](c *Checks, field string, v, a, b W) bool {
 }
 
 func refuseWord[W ~string](c *Checks, field string, v W, choices []W) bool {
+	c.Fail(field, strconv.Quote(clip(string(v))), OneOf(choices...))
+	return false
+}
+
+// OneOf names choices as a refusal does: "a", "b" or "c".
+func OneOf[W ~string](choices ...W) string {
 	var want strings.Builder
 	for i, w := range choices {
 		switch {
@@ -229,6 +235,5 @@ func refuseWord[W ~string](c *Checks, field string, v W, choices []W) bool {
 		}
 		want.WriteString(strconv.Quote(string(w)))
 	}
-	c.Fail(field, strconv.Quote(clip(string(v))), want.String())
-	return false
+	return want.String()
 }

@@ -512,14 +512,7 @@ func (s *splitter) explain(w *Working, in *PrefermentSplitInput, out *Preferment
 		w.Step(part.Name+" at the final mix, of all the flour weighed", "q_"+n, left.String(), float64(part.Percent), "%", "")
 		w.Step(part.Name+" at the final mix", "m_"+n, "q_"+n+"*F/100", float64(part.Mass), "g", "")
 	}
-	inStarters := ""
-	for i, g := range in.Ingredients {
-		if g.Role == RoleStarter {
-			n := strconv.Itoa(i + 1)
-			w.Given(g.Name+", hydration", "h_"+n, float64(g.Hydration), "%", "")
-			inStarters = plus(inStarters, "p_"+n+"*100/(100 + h_"+n+")")
-		}
-	}
+	inStarters := givenStarters(w, in.Ingredients, "", "p_")
 	if inStarters == "" {
 		w.Given("flour in starters, of all that is weighed as flour", "x_s", 0, "%", "there are none")
 	} else {
@@ -768,6 +761,19 @@ func merge(c *Checks, dst []Ingredient, first int, list listPath, i int, g *Weig
 	return dst
 }
 
+// givenStarters records the hydration of each starter and adds the flour in it
+// to an expression; its amount stands under the symbol and its number.
+func givenStarters(w *Working, ingredients []Ingredient, sum, symbol string) string {
+	for i, g := range ingredients {
+		if g.Role == RoleStarter {
+			n := strconv.Itoa(i + 1)
+			w.Given(g.Name+", hydration", "h_"+n, float64(g.Hydration), "%", "")
+			sum = plus(sum, symbol+n+"*100/(100 + h_"+n+")")
+		}
+	}
+	return sum
+}
+
 func (m *mixer) explain(w *Working, in *FormulaFromMixesInput, out *FormulaFromMixesResult, list []Ingredient, finalFlour float64) {
 	for o := m.n - 1; o >= 0; o-- {
 		k := m.order[o]
@@ -816,15 +822,7 @@ func (m *mixer) explain(w *Working, in *FormulaFromMixesInput, out *FormulaFromM
 	}
 	w.Step("dough", "D", all, float64(out.Dough), "g", "")
 	w.Step("all that is weighed as flour", "F", flours, float64(out.Flour), "g", "")
-	inAll := "F"
-	for i, g := range list {
-		if g.Role == RoleStarter {
-			n := strconv.Itoa(i + 1)
-			w.Given(g.Name+", hydration", "h_"+n, float64(g.Hydration), "%", "")
-			inAll = plus(inAll, "m_"+n+"*100/(100 + h_"+n+")")
-		}
-	}
-	w.Step("all the flour, with that in starters", "F_all", inAll, float64(out.AllFlour), "g", "")
+	w.Step("all the flour, with that in starters", "F_all", givenStarters(w, list, "F", "m_"), float64(out.AllFlour), "g", "")
 	w.Given("what is weighed as flour at the final mix", "F_f", finalFlour, "g", "")
 	w.Step("flour in the preferments and in starters, of all the flour", "P", "max(0, 100*(F_all - F_f)/F_all)", float64(out.PrefermentedFlour), "%", "")
 	for i, g := range list {

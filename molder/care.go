@@ -3,7 +3,6 @@ package molder
 import (
 	"slices"
 	"strconv"
-	"strings"
 
 	"example.com/dough/doughmath"
 )
@@ -177,16 +176,5 @@ func checkMaterial(c *doughmath.Checks, part Part, material Material, made ...Ma
 	if slices.Contains(made, material) {
 		return
 	}
-	var want strings.Builder
-	for i, m := range made {
-		switch {
-		case i == 0:
-		case i == len(made)-1:
-			want.WriteString(" or ")
-		default:
-			want.WriteString(", ")
-		}
-		want.WriteString(strconv.Quote(string(m)))
-	}
-	c.Fail("material", strconv.Quote(string(material)), want.String()+", what a "+string(part)+" is made of")
+	c.Fail("material", strconv.Quote(string(material)), doughmath.OneOf(made...)+", what a "+string(part)+" is made of")
 }

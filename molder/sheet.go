@@ -231,11 +231,11 @@ func (in *SheetInput) sheet(w *doughmath.Working) (out SheetResult) {
 		Thickness: doughmath.Length(t), Width: in.Width,
 		Conditions: recoveryConditions(in.Recovery, in.Measured), Cautions: doughmath.MovingMachinery | doughmath.Interlocks,
 	}
+	o := outline{volume: v, aspect: in.Aspect, width: float64(in.Width)}
+	out.Length = doughmath.Length(o.length(t))
 	if in.Aspect != 0 {
-		out.Length = doughmath.Length(math.Sqrt(4 * v * in.Aspect / (math.Pi * t)))
 		out.Width = out.Length / doughmath.Length(in.Aspect)
 	} else {
-		out.Length = doughmath.Length(4 * v / (math.Pi * t * float64(in.Width)))
 		out.Conditions |= outlineConditions(float64(out.Length), float64(in.Width))
 	}
 	if w != nil {

@@ -168,14 +168,20 @@ type load struct {
 	away    float64 // stay and handling
 }
 
+// holders returns how many holders of so many pieces a batch starts, and what the last of them holds.
+func holders(batch, perHolder int) (started, last int) {
+	started = (batch + perHolder - 1) / perHolder
+	return started, batch - (started-1)*perHolder
+}
+
 func (in FinalProofLoadInput) load() load {
 	rate, batch := float64(in.Rate), in.Batch
 	if batch == 0 {
 		batch = in.PerHolder
 	}
 	l := load{waits: in.Holder.waits(), k: float64(in.PerHolder), batch: float64(batch)}
-	u := (batch + in.PerHolder - 1) / in.PerHolder
-	l.u, l.last = float64(u), float64(batch-(u-1)*in.PerHolder)
+	u, last := holders(batch, in.PerHolder)
+	l.u, l.last = float64(u), float64(last)
 	l.gap = float64(float64(in.Gap) * rate / 60)
 	l.cycle = l.batch + l.gap
 	l.stay = float64(in.Stay) * rate / 60
@@ -202,15 +208,19 @@ func (l load) early(rest float64) float64 {
 	return math.Max(0, l.k-l.last-l.gap)
 }
 
+// cycles returns the whole cycles in a time, and what is left of it.
+func (l load) cycles(x float64) (q, rest float64) {
+	q = math.Floor(x / l.cycle)
+	return q, x - float64(q*l.cycle)
+}
+
 // needed returns how many holders let each come back before it is wanted again.
 // With n = q*u + m holders and 0 <= m < u it is wanted n starts later, and
 // there are two kinds of them: one that comes back within the batch that wants
 // it, q cycles and m holders later, and one with a part-filled holder, and so
 // one gap more, in between.
 func (l load) needed() float64 {
-	x := l.bound()
-	q := math.Floor(x / l.cycle)
-	rest := x - float64(q*l.cycle)
+	q, rest := l.cycles(l.bound())
 	return float64(q*l.u) + math.Min(l.u, math.Ceil((rest+l.early(rest))/l.k))
 }
 
@@ -218,9 +228,7 @@ func (l load) needed() float64 {
 // and boxes count from when they are full: the part-filled one follows upon the
 // one before it by as much too early as it holds less.
 func (l load) inProof() float64 {
-	x := float64(l.stay * onTime)
-	q := math.Floor(x / l.cycle)
-	rest := x - float64(q*l.cycle)
+	q, rest := l.cycles(float64(l.stay * onTime))
 	early := l.k - l.last
 	if !l.waits {
 		early = math.Max(0, early-l.gap)
@@ -263,8 +271,7 @@ func (in FinalProofLoadInput) explain(w *doughmath.Working, out FinalProofLoadRe
 	w.Step("pieces in the last of them", "r", "B - (u - 1) * k", l.last, "", "")
 	w.Step("gap, in pieces", "g_p", "g * R / 60", l.gap, "", "")
 	w.Step("a batch and its gap, in pieces", "c", "B + g_p", l.cycle, "", "")
-	q := math.Floor(x / l.cycle)
-	rest := x - float64(q*l.cycle)
+	q, rest := l.cycles(x)
 	w.Step("whole cycles while a holder is bound", "q", "floor(x / c)", q, "", "")
 	w.Step("what is left", "y", "x - q * c", rest, "", "")
 	if early := l.early(rest); l.waits && rest <= l.k {
@@ -393,8 +400,7 @@ func (in RateForFinalProofLoadInput) room() room {
 		return r
 	}
 	k, b := in.PerHolder, in.Batch
-	u := (b + k - 1) / k
-	last := b - (u-1)*k
+	u, last := holders(b, k)
 	q, m := in.Available/u, in.Available%u
 	// At most 1e8 holders of 1e6 pieces: whole numbers that an int64 and a float64 hold.
 	made := float64(float64(q)*float64(b)) + float64(float64(m)*float64(k))
