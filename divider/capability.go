@@ -3,44 +3,45 @@ package divider
 import (
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // CapabilityInput is a steady process and the tolerance it must hold.
 type CapabilityInput struct {
-	Mean     doughmath.Mass    `json:"mean"`             // mean weight of the pieces; 1 mg to 100 kg
-	Within   doughmath.Mass    `json:"within"`           // standard deviation within subgroups, from [SetUpChart]; 1 µg to 100 kg
-	Overall  doughmath.Mass    `json:"overall,omitzero"` // standard deviation of all pieces together, from [PieceSample]; 1 µg to 100 kg; 0 g leaves Pp out
-	Pieces   int               `json:"pieces"`           // pieces behind them; 2 to 1 000 000
-	Low      doughmath.Mass    `json:"low"`              // lightest piece allowed; 0 g to 100 kg
-	High     doughmath.Mass    `json:"high"`             // heaviest piece allowed; above low, to 100 kg
-	Target   doughmath.Mass    `json:"target,omitzero"`  // weight aimed at, between low and high; 0 g leaves Cpm out
-	Level    doughmath.Percent `json:"level"`            // confidence of the limits; 50 % to 99.99 %
-	Required float64           `json:"required"`         // Cpk that the plant or its buyer asks for, 1.33 being usual; 0.1 to 5
+	Mean     unit.Mass    `json:"mean"`             // mean weight of the pieces; 1 mg to 100 kg
+	Within   unit.Mass    `json:"within"`           // standard deviation within subgroups, from [SetUpChart]; 1 µg to 100 kg
+	Overall  unit.Mass    `json:"overall,omitzero"` // standard deviation of all pieces together, from [PieceSample]; 1 µg to 100 kg; 0 g leaves Pp out
+	Pieces   int          `json:"pieces"`           // pieces behind them; 2 to 1 000 000
+	Low      unit.Mass    `json:"low"`              // lightest piece allowed; 0 g to 100 kg
+	High     unit.Mass    `json:"high"`             // heaviest piece allowed; above low, to 100 kg
+	Target   unit.Mass    `json:"target,omitzero"`  // weight aimed at, between low and high; 0 g leaves Cpm out
+	Level    unit.Percent `json:"level"`            // confidence of the limits; 50 % to 99.99 %
+	Required float64      `json:"required"`         // Cpk that the plant or its buyer asks for, 1.33 being usual; 0.1 to 5
 }
 
 // CapabilityResult holds the indices, each with its limits at the level.
 type CapabilityResult struct {
-	Cp         float64              `json:"cp"`         // tolerance over six standard deviations within subgroups
-	CpLow      float64              `json:"cp_low"`     // Cp is at least this
-	CpHigh     float64              `json:"cp_high"`    // and at most this
-	Cpl        float64              `json:"cpl"`        // room below the mean over three standard deviations
-	Cpu        float64              `json:"cpu"`        // room above the mean over three standard deviations
-	Cpk        float64              `json:"cpk"`        // the smaller of the two; below zero if the mean lies outside
-	CpkLow     float64              `json:"cpk_low"`    // Cpk is at least this
-	CpkHigh    float64              `json:"cpk_high"`   // and at most this
-	Cpm        float64              `json:"cpm"`        // Cp with the distance from the target counted as scatter; 0 without a target
-	CpmLow     float64              `json:"cpm_low"`    // Cpm is at least this
-	CpmHigh    float64              `json:"cpm_high"`   // and at most this
-	Pp         float64              `json:"pp"`         // as Cp, from the standard deviation of all pieces; 0 if it was not given
-	PpLow      float64              `json:"pp_low"`     // Pp is at least this
-	PpHigh     float64              `json:"pp_high"`    // and at most this
-	Ppk        float64              `json:"ppk"`        // as Cpk, from the standard deviation of all pieces; 0 if it was not given
-	PpkLow     float64              `json:"ppk_low"`    // Ppk is at least this
-	PpkHigh    float64              `json:"ppk_high"`   // and at most this
-	Below      doughmath.Percent    `json:"below"`      // share of pieces to expect below low, were weights normal
-	Above      doughmath.Percent    `json:"above"`      // share of pieces to expect above high, were weights normal
-	Conditions doughmath.Conditions `json:"conditions"` // not-capable, weigh-more
+	Cp         float64           `json:"cp"`         // tolerance over six standard deviations within subgroups
+	CpLow      float64           `json:"cp_low"`     // Cp is at least this
+	CpHigh     float64           `json:"cp_high"`    // and at most this
+	Cpl        float64           `json:"cpl"`        // room below the mean over three standard deviations
+	Cpu        float64           `json:"cpu"`        // room above the mean over three standard deviations
+	Cpk        float64           `json:"cpk"`        // the smaller of the two; below zero if the mean lies outside
+	CpkLow     float64           `json:"cpk_low"`    // Cpk is at least this
+	CpkHigh    float64           `json:"cpk_high"`   // and at most this
+	Cpm        float64           `json:"cpm"`        // Cp with the distance from the target counted as scatter; 0 without a target
+	CpmLow     float64           `json:"cpm_low"`    // Cpm is at least this
+	CpmHigh    float64           `json:"cpm_high"`   // and at most this
+	Pp         float64           `json:"pp"`         // as Cp, from the standard deviation of all pieces; 0 if it was not given
+	PpLow      float64           `json:"pp_low"`     // Pp is at least this
+	PpHigh     float64           `json:"pp_high"`    // and at most this
+	Ppk        float64           `json:"ppk"`        // as Cpk, from the standard deviation of all pieces; 0 if it was not given
+	PpkLow     float64           `json:"ppk_low"`    // Ppk is at least this
+	PpkHigh    float64           `json:"ppk_high"`   // and at most this
+	Below      unit.Percent      `json:"below"`      // share of pieces to expect below low, were weights normal
+	Above      unit.Percent      `json:"above"`      // share of pieces to expect above high, were weights normal
+	Conditions reckon.Conditions `json:"conditions"` // not-capable, weigh-more
 }
 
 // Capability returns whether the scatter of the pieces fits the tolerance, by
@@ -64,7 +65,7 @@ type CapabilityResult struct {
 // The indices mean something only for a process in control ([ControlChart])
 // whose weights scatter normally.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - mean is outside 1 mg to 100 kg, within or overall outside 1 µg to 100 kg,
 //   - pieces is outside 2 to 1 000 000, required outside 0.1 to 5 or level outside 50 to 99.99 %,
 //   - high is not above low, or target is not between them.
@@ -77,20 +78,20 @@ type CapabilityResult struct {
 func Capability(in CapabilityInput) (CapabilityResult, error) { return ExplainCapability(in, nil) }
 
 // ExplainCapability is [Capability] with its working.
-func ExplainCapability(in CapabilityInput, w *doughmath.Working) (out CapabilityResult, err error) {
-	c := doughmath.Checks{Func: "capability"}
-	doughmath.CheckRange(&c, "mean", in.Mean, lightestPiece, heaviestPiece)
-	doughmath.CheckRange(&c, "within", in.Within, 1e-6, heaviestPiece)
+func ExplainCapability(in CapabilityInput, w *reckon.Working) (out CapabilityResult, err error) {
+	c := reckon.Checks{Func: "capability"}
+	reckon.CheckRange(&c, "mean", in.Mean, lightestPiece, heaviestPiece)
+	reckon.CheckRange(&c, "within", in.Within, 1e-6, heaviestPiece)
 	if in.Overall != 0 {
-		doughmath.CheckRange(&c, "overall", in.Overall, 1e-6, heaviestPiece)
+		reckon.CheckRange(&c, "overall", in.Overall, 1e-6, heaviestPiece)
 	}
-	doughmath.CheckCount(&c, "pieces", in.Pieces, 2, 1_000_000)
+	reckon.CheckCount(&c, "pieces", in.Pieces, 2, 1_000_000)
 	checkTolerance(&c, in.Low, in.High)
 	if in.Target != 0 {
-		doughmath.CheckRange(&c, "target", in.Target, in.Low, in.High)
+		reckon.CheckRange(&c, "target", in.Target, in.Low, in.High)
 	}
 	checkLevel(&c, "level", in.Level)
-	doughmath.CheckRange(&c, "required", in.Required, 0.1, 5)
+	reckon.CheckRange(&c, "required", in.Required, 0.1, 5)
 	if err := c.Err(); err != nil {
 		return CapabilityResult{}, err
 	}
@@ -100,7 +101,7 @@ func ExplainCapability(in CapabilityInput, w *doughmath.Working) (out Capability
 	out.Cpk = min(out.Cpl, out.Cpu)
 	out.CpLow, out.CpHigh = indexLimits(out.Cp, n-1, level)
 	out.CpkLow, out.CpkHigh = cpkLimits(out.Cpk, n, level)
-	out.Below, out.Above = doughmath.Percent(100*normalBelow((low-mean)/sd)), doughmath.Percent(100*normalBelow((mean-high)/sd))
+	out.Below, out.Above = unit.Percent(100*normalBelow((low-mean)/sd)), unit.Percent(100*normalBelow((mean-high)/sd))
 	if in.Target != 0 {
 		x2 := square((mean - float64(in.Target)) / sd)
 		out.Cpm = out.Cp / math.Sqrt(1+float64(x2))
@@ -117,9 +118,9 @@ func ExplainCapability(in CapabilityInput, w *doughmath.Working) (out Capability
 	}
 	switch {
 	case worst < in.Required:
-		out.Conditions |= doughmath.NotCapable
+		out.Conditions |= reckon.NotCapable
 	case worstLow < in.Required:
-		out.Conditions |= doughmath.WeighMore
+		out.Conditions |= reckon.WeighMore
 	}
 	if w != nil {
 		w.Given("mean", "m", mean, "g", "")
@@ -138,9 +139,9 @@ func ExplainCapability(in CapabilityInput, w *doughmath.Working) (out Capability
 	return out, nil
 }
 
-func checkTolerance(c *doughmath.Checks, low, high doughmath.Mass) {
-	lowOK := doughmath.CheckRange(c, "low", low, 0, heaviestPiece)
-	if doughmath.CheckRange(c, "high", high, 0, heaviestPiece) && lowOK && !(high-low >= 1e-6) {
+func checkTolerance(c *reckon.Checks, low, high unit.Mass) {
+	lowOK := reckon.CheckRange(c, "low", low, 0, heaviestPiece)
+	if reckon.CheckRange(c, "high", high, 0, heaviestPiece) && lowOK && !(high-low >= 1e-6) {
 		c.Fail("high", high.String(), "more than low, "+low.String())
 	}
 }
@@ -157,15 +158,15 @@ func cpkLimits(cpk, n, level float64) (low, high float64) {
 
 // SDForCapabilityInput is a tolerance and the capability asked for.
 type SDForCapabilityInput struct {
-	Mean doughmath.Mass `json:"mean"` // mean weight of the pieces, between low and high
-	Low  doughmath.Mass `json:"low"`  // lightest piece allowed; 0 g to 100 kg
-	High doughmath.Mass `json:"high"` // heaviest piece allowed; above low, to 100 kg
-	Cpk  float64        `json:"cpk"`  // capability asked for; 0.1 to 5
+	Mean unit.Mass `json:"mean"` // mean weight of the pieces, between low and high
+	Low  unit.Mass `json:"low"`  // lightest piece allowed; 0 g to 100 kg
+	High unit.Mass `json:"high"` // heaviest piece allowed; above low, to 100 kg
+	Cpk  float64   `json:"cpk"`  // capability asked for; 0.1 to 5
 }
 
 // SDForCapabilityResult is the scatter that may be.
 type SDForCapabilityResult struct {
-	SD doughmath.Mass `json:"sd"` // largest standard deviation of single pieces with that Cpk
+	SD unit.Mass `json:"sd"` // largest standard deviation of single pieces with that Cpk
 }
 
 // SDForCapability returns the largest scatter with which the process reaches
@@ -175,7 +176,7 @@ type SDForCapabilityResult struct {
 //
 // It is the inverse of [Capability], with the same validity and source.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - low or high is outside 0 g to 100 kg, or high is not above low,
 //   - mean is not between low and high, or cpk is outside 0.1 to 5.
 //
@@ -187,19 +188,19 @@ func SDForCapability(in SDForCapabilityInput) (SDForCapabilityResult, error) {
 }
 
 // ExplainSDForCapability is [SDForCapability] with its working.
-func ExplainSDForCapability(in SDForCapabilityInput, w *doughmath.Working) (out SDForCapabilityResult, err error) {
-	c := doughmath.Checks{Func: "sd-for-capability"}
+func ExplainSDForCapability(in SDForCapabilityInput, w *reckon.Working) (out SDForCapabilityResult, err error) {
+	c := reckon.Checks{Func: "sd-for-capability"}
 	checkTolerance(&c, in.Low, in.High)
-	doughmath.CheckRange(&c, "cpk", in.Cpk, 0.1, 5)
+	reckon.CheckRange(&c, "cpk", in.Cpk, 0.1, 5)
 	if c.OK() && !(in.Mean > in.Low && in.Mean < in.High) {
 		c.Fail("mean", in.Mean.String(), "more than low, "+in.Low.String()+", and less than high, "+in.High.String())
 	} else if !c.OK() {
-		doughmath.CheckRange(&c, "mean", in.Mean, 0, heaviestPiece)
+		reckon.CheckRange(&c, "mean", in.Mean, 0, heaviestPiece)
 	}
 	if err := c.Err(); err != nil {
 		return SDForCapabilityResult{}, err
 	}
-	out = SDForCapabilityResult{SD: min(in.Mean-in.Low, in.High-in.Mean) / doughmath.Mass(3*in.Cpk)}
+	out = SDForCapabilityResult{SD: min(in.Mean-in.Low, in.High-in.Mean) / unit.Mass(3*in.Cpk)}
 	if w != nil {
 		w.Given("mean", "m", float64(in.Mean), "g", "")
 		w.Given("lightest allowed", "L", float64(in.Low), "g", "")

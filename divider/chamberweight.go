@@ -3,39 +3,40 @@ package divider
 import (
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // The bounds of chamber figures; wide, to catch slips of a digit and gauge
 // pressures typed for absolute ones.
 const (
-	maxChamber                         = doughmath.Volume(100_000)
-	minGasFree, maxGasFree             = doughmath.Density(0.9), doughmath.Density(1.6)
-	maxGas                             = doughmath.Percent(90)
-	minAmbient, maxAmbient             = doughmath.Pressure(50), doughmath.Pressure(120)
-	minChamberPressure, maxChamberPres = doughmath.Pressure(20), doughmath.Pressure(2000)
+	maxChamber                         = unit.Volume(100_000)
+	minGasFree, maxGasFree             = unit.Density(0.9), unit.Density(1.6)
+	maxGas                             = unit.Percent(90)
+	minAmbient, maxAmbient             = unit.Pressure(50), unit.Pressure(120)
+	minChamberPressure, maxChamberPres = unit.Pressure(20), unit.Pressure(2000)
 )
 
 // ChamberWeightInput is a measuring chamber and the dough pressed into it.
 type ChamberWeightInput struct {
-	Volume  doughmath.Volume   `json:"volume"`   // chamber volume at the mark; above 0 up to 100 l
-	GasFree doughmath.Density  `json:"gas_free"` // density of the dough without its gas; 0.9 to 1.6 g/ml
-	Gas     doughmath.Percent  `json:"gas"`      // gas in the dough, of its volume, at ambient pressure; 0 to 90 %
-	Ambient doughmath.Pressure `json:"ambient"`  // air pressure, absolute; 50 to 120 kPa
-	Chamber doughmath.Pressure `json:"chamber"`  // pressure of the dough in the full chamber, absolute; 20 to 2000 kPa
+	Volume  unit.Volume   `json:"volume"`   // chamber volume at the mark; above 0 up to 100 l
+	GasFree unit.Density  `json:"gas_free"` // density of the dough without its gas; 0.9 to 1.6 g/ml
+	Gas     unit.Percent  `json:"gas"`      // gas in the dough, of its volume, at ambient pressure; 0 to 90 %
+	Ambient unit.Pressure `json:"ambient"`  // air pressure, absolute; 50 to 120 kPa
+	Chamber unit.Pressure `json:"chamber"`  // pressure of the dough in the full chamber, absolute; 20 to 2000 kPa
 }
 
 // ChamberWeightResult is the piece and what it hangs on.
 type ChamberWeightResult struct {
-	Weight      doughmath.Mass    `json:"weight"`       // weight of the piece
-	Density     doughmath.Density `json:"density"`      // density of the dough in the chamber
-	ChamberGas  doughmath.Percent `json:"chamber_gas"`  // gas left in the chamber, of its volume
-	PerVolume   float64           `json:"per_volume"`   // g more for each ml of chamber
-	PerGas      float64           `json:"per_gas"`      // g more for each percentage point of gas in the dough; below 0
-	PerPressure float64           `json:"per_pressure"` // g more for each kPa in the chamber
-	PerGasFree  float64           `json:"per_gas_free"` // g more for each 0.01 g/ml of gas-free density
+	Weight      unit.Mass    `json:"weight"`       // weight of the piece
+	Density     unit.Density `json:"density"`      // density of the dough in the chamber
+	ChamberGas  unit.Percent `json:"chamber_gas"`  // gas left in the chamber, of its volume
+	PerVolume   float64      `json:"per_volume"`   // g more for each ml of chamber
+	PerGas      float64      `json:"per_gas"`      // g more for each percentage point of gas in the dough; below 0
+	PerPressure float64      `json:"per_pressure"` // g more for each kPa in the chamber
+	PerGasFree  float64      `json:"per_gas_free"` // g more for each 0.01 g/ml of gas-free density
 
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
 }
 
 // ChamberWeight returns the weight that a measuring chamber cuts off:
@@ -51,7 +52,7 @@ type ChamberWeightResult struct {
 // It is an estimate until one of its inverses has been fed a weighed piece:
 // [GasForChamberWeight], [VolumeForChamberWeight] or [PressureForChamberWeight].
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - volume is not above 0 and up to 100 l,
 //   - gas_free is not 0.9 to 1.6 g/ml,
 //   - gas is not 0 to 90 %,
@@ -65,11 +66,11 @@ func ChamberWeight(in ChamberWeightInput) (ChamberWeightResult, error) {
 }
 
 // ExplainChamberWeight is [ChamberWeight] with its working.
-func ExplainChamberWeight(in ChamberWeightInput, w *doughmath.Working) (out ChamberWeightResult, err error) {
-	c := doughmath.Checks{Func: "chamber-weight"}
+func ExplainChamberWeight(in ChamberWeightInput, w *reckon.Working) (out ChamberWeightResult, err error) {
+	c := reckon.Checks{Func: "chamber-weight"}
 	checkAbove(&c, "volume", in.Volume, maxChamber)
-	doughmath.CheckRange(&c, "gas_free", in.GasFree, minGasFree, maxGasFree)
-	doughmath.CheckRange(&c, "gas", in.Gas, 0, maxGas)
+	reckon.CheckRange(&c, "gas_free", in.GasFree, minGasFree, maxGasFree)
+	reckon.CheckRange(&c, "gas", in.Gas, 0, maxGas)
 	checkPressures(&c, in.Ambient, in.Chamber)
 	if err := c.Err(); err != nil {
 		return ChamberWeightResult{}, err
@@ -80,13 +81,13 @@ func ExplainChamberWeight(in ChamberWeightInput, w *doughmath.Working) (out Cham
 	density := rho * (1 - a) / d
 	m := density * v
 	out = ChamberWeightResult{
-		Weight: doughmath.Mass(m), Density: doughmath.Density(density),
-		ChamberGas:  doughmath.Percent(100 * a * r / d),
+		Weight: unit.Mass(m), Density: unit.Density(density),
+		ChamberGas:  unit.Percent(100 * a * r / d),
 		PerVolume:   density,
 		PerGas:      -rho * v * r / (d * d) / 100,
 		PerPressure: rho * v * (1 - a) * a * r / float64(in.Chamber) / (d * d),
 		PerGasFree:  m / rho / 100,
-		Conditions:  doughmath.Uncalibrated,
+		Conditions:  reckon.Uncalibrated,
 	}
 	if w != nil {
 		explainDough(w, rho, in.Ambient, in.Chamber, r)
@@ -99,12 +100,12 @@ func ExplainChamberWeight(in ChamberWeightInput, w *doughmath.Working) (out Cham
 	return out, nil
 }
 
-func checkPressures(c *doughmath.Checks, ambient, chamber doughmath.Pressure) {
-	doughmath.CheckRange(c, "ambient", ambient, minAmbient, maxAmbient)
-	doughmath.CheckRange(c, "chamber", chamber, minChamberPressure, maxChamberPres)
+func checkPressures(c *reckon.Checks, ambient, chamber unit.Pressure) {
+	reckon.CheckRange(c, "ambient", ambient, minAmbient, maxAmbient)
+	reckon.CheckRange(c, "chamber", chamber, minChamberPressure, maxChamberPres)
 }
 
-func explainDough(w *doughmath.Working, rho float64, ambient, chamber doughmath.Pressure, r float64) {
+func explainDough(w *reckon.Working, rho float64, ambient, chamber unit.Pressure, r float64) {
 	w.Given("gas-free density", "rho", rho, "g/ml", "")
 	w.Given("air pressure", "P_a", float64(ambient), "kPa", "absolute")
 	w.Given("chamber pressure", "P_c", float64(chamber), "kPa", "absolute")
@@ -113,17 +114,17 @@ func explainDough(w *doughmath.Working, rho float64, ambient, chamber doughmath.
 
 // VolumeForChamberWeightInput is the piece wanted of a known dough.
 type VolumeForChamberWeightInput struct {
-	Weight  doughmath.Mass     `json:"weight"`   // weight of the piece, wanted or weighed; above 0 up to 100 kg
-	GasFree doughmath.Density  `json:"gas_free"` // density of the dough without its gas; 0.9 to 1.6 g/ml
-	Gas     doughmath.Percent  `json:"gas"`      // gas in the dough, of its volume, at ambient pressure; 0 to 90 %
-	Ambient doughmath.Pressure `json:"ambient"`  // air pressure, absolute; 50 to 120 kPa
-	Chamber doughmath.Pressure `json:"chamber"`  // pressure of the dough in the full chamber, absolute; 20 to 2000 kPa
+	Weight  unit.Mass     `json:"weight"`   // weight of the piece, wanted or weighed; above 0 up to 100 kg
+	GasFree unit.Density  `json:"gas_free"` // density of the dough without its gas; 0.9 to 1.6 g/ml
+	Gas     unit.Percent  `json:"gas"`      // gas in the dough, of its volume, at ambient pressure; 0 to 90 %
+	Ambient unit.Pressure `json:"ambient"`  // air pressure, absolute; 50 to 120 kPa
+	Chamber unit.Pressure `json:"chamber"`  // pressure of the dough in the full chamber, absolute; 20 to 2000 kPa
 }
 
 // VolumeForChamberWeightResult is the chamber.
 type VolumeForChamberWeightResult struct {
-	Volume     doughmath.Volume     `json:"volume"`     // chamber volume
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated: the volume rests on the gas and the pressure put in
+	Volume     unit.Volume       `json:"volume"`     // chamber volume
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated: the volume rests on the gas and the pressure put in
 }
 
 // VolumeForChamberWeight returns the chamber that cuts off a given weight:
@@ -133,7 +134,7 @@ type VolumeForChamberWeightResult struct {
 // It is an inverse of [ChamberWeight], with the same validity. Given a weighed
 // piece it returns the chamber as it acts, short fill included.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - weight is not above 0 and up to 100 kg,
 //   - another input is out of the range that [ChamberWeight] names.
 //
@@ -145,11 +146,11 @@ func VolumeForChamberWeight(in VolumeForChamberWeightInput) (VolumeForChamberWei
 }
 
 // ExplainVolumeForChamberWeight is [VolumeForChamberWeight] with its working.
-func ExplainVolumeForChamberWeight(in VolumeForChamberWeightInput, w *doughmath.Working) (out VolumeForChamberWeightResult, err error) {
-	c := doughmath.Checks{Func: "volume-for-chamber-weight"}
+func ExplainVolumeForChamberWeight(in VolumeForChamberWeightInput, w *reckon.Working) (out VolumeForChamberWeightResult, err error) {
+	c := reckon.Checks{Func: "volume-for-chamber-weight"}
 	checkAbove(&c, "weight", in.Weight, maxPiece)
-	doughmath.CheckRange(&c, "gas_free", in.GasFree, minGasFree, maxGasFree)
-	doughmath.CheckRange(&c, "gas", in.Gas, 0, maxGas)
+	reckon.CheckRange(&c, "gas_free", in.GasFree, minGasFree, maxGasFree)
+	reckon.CheckRange(&c, "gas", in.Gas, 0, maxGas)
 	checkPressures(&c, in.Ambient, in.Chamber)
 	if err := c.Err(); err != nil {
 		return VolumeForChamberWeightResult{}, err
@@ -157,8 +158,8 @@ func ExplainVolumeForChamberWeight(in VolumeForChamberWeightInput, w *doughmath.
 	rho, a := float64(in.GasFree), float64(in.Gas)/100
 	r := float64(in.Ambient) / float64(in.Chamber)
 	out = VolumeForChamberWeightResult{
-		Volume:     doughmath.Volume(float64(in.Weight) * (1 - a + float64(a*r)) / (rho * (1 - a))),
-		Conditions: doughmath.Uncalibrated,
+		Volume:     unit.Volume(float64(in.Weight) * (1 - a + float64(a*r)) / (rho * (1 - a))),
+		Conditions: reckon.Uncalibrated,
 	}
 	if w != nil {
 		explainDough(w, rho, in.Ambient, in.Chamber, r)
@@ -171,16 +172,16 @@ func ExplainVolumeForChamberWeight(in VolumeForChamberWeightInput, w *doughmath.
 
 // GasForChamberWeightInput is a weighed piece from a known chamber.
 type GasForChamberWeightInput struct {
-	Weight  doughmath.Mass     `json:"weight"`   // mean weight of pieces; above 0 up to 100 kg
-	Volume  doughmath.Volume   `json:"volume"`   // chamber volume at the mark; above 0 up to 100 l
-	GasFree doughmath.Density  `json:"gas_free"` // density of the dough without its gas; 0.9 to 1.6 g/ml
-	Ambient doughmath.Pressure `json:"ambient"`  // air pressure, absolute; 50 to 120 kPa
-	Chamber doughmath.Pressure `json:"chamber"`  // pressure of the dough in the full chamber, absolute; 20 to 2000 kPa
+	Weight  unit.Mass     `json:"weight"`   // mean weight of pieces; above 0 up to 100 kg
+	Volume  unit.Volume   `json:"volume"`   // chamber volume at the mark; above 0 up to 100 l
+	GasFree unit.Density  `json:"gas_free"` // density of the dough without its gas; 0.9 to 1.6 g/ml
+	Ambient unit.Pressure `json:"ambient"`  // air pressure, absolute; 50 to 120 kPa
+	Chamber unit.Pressure `json:"chamber"`  // pressure of the dough in the full chamber, absolute; 20 to 2000 kPa
 }
 
 // GasForChamberWeightResult is the gas in the dough.
 type GasForChamberWeightResult struct {
-	Gas doughmath.Percent `json:"gas"` // gas in the dough, of its volume, at ambient pressure
+	Gas unit.Percent `json:"gas"` // gas in the dough, of its volume, at ambient pressure
 }
 
 // GasForChamberWeight returns the gas in the dough that a weighed piece tells of:
@@ -189,11 +190,11 @@ type GasForChamberWeightResult struct {
 //
 // It is an inverse of [ChamberWeight], with the same validity, and calibrates it.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - weight is not above 0 and up to 100 kg,
 //   - another input is out of the range that [ChamberWeight] names.
 //
-// It returns a *[doughmath.NoSolutionError] if the piece is heavier than a chamber full
+// It returns a *[reckon.NoSolutionError] if the piece is heavier than a chamber full
 // of dough without gas, or so light that more than 90 % would be gas.
 //
 // Source: conservation of mass and Boyle's law.
@@ -204,11 +205,11 @@ func GasForChamberWeight(in GasForChamberWeightInput) (GasForChamberWeightResult
 }
 
 // ExplainGasForChamberWeight is [GasForChamberWeight] with its working.
-func ExplainGasForChamberWeight(in GasForChamberWeightInput, w *doughmath.Working) (out GasForChamberWeightResult, err error) {
-	c := doughmath.Checks{Func: "gas-for-chamber-weight"}
+func ExplainGasForChamberWeight(in GasForChamberWeightInput, w *reckon.Working) (out GasForChamberWeightResult, err error) {
+	c := reckon.Checks{Func: "gas-for-chamber-weight"}
 	checkAbove(&c, "weight", in.Weight, maxPiece)
 	checkAbove(&c, "volume", in.Volume, maxChamber)
-	doughmath.CheckRange(&c, "gas_free", in.GasFree, minGasFree, maxGasFree)
+	reckon.CheckRange(&c, "gas_free", in.GasFree, minGasFree, maxGasFree)
 	checkPressures(&c, in.Ambient, in.Chamber)
 	if err := c.Err(); err != nil {
 		return GasForChamberWeightResult{}, err
@@ -221,13 +222,13 @@ func ExplainGasForChamberWeight(in GasForChamberWeightInput, w *doughmath.Workin
 	if !(a >= 0 && a <= float64(maxGas)/100) {
 		most := float64(maxGas) / 100
 		low := full * (1 - most) / (1 - most + float64(most*r))
-		return GasForChamberWeightResult{}, &doughmath.NoSolutionError{
+		return GasForChamberWeightResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "gas", Wanted: "a piece of " + in.Weight.String(),
-			Low: doughmath.Mass(low).String(), High: doughmath.Mass(full).String(),
+			Low: unit.Mass(low).String(), High: unit.Mass(full).String(),
 			Advice: "check the chamber volume and the gas-free density",
 		}
 	}
-	out = GasForChamberWeightResult{Gas: doughmath.Percent(100 * a)}
+	out = GasForChamberWeightResult{Gas: unit.Percent(100 * a)}
 	if w != nil {
 		explainDough(w, rho, in.Ambient, in.Chamber, r)
 		w.Given("chamber volume", "V", float64(in.Volume), "ml", "")
@@ -240,16 +241,16 @@ func ExplainGasForChamberWeight(in GasForChamberWeightInput, w *doughmath.Workin
 
 // PressureForChamberWeightInput is a weighed piece of a known dough.
 type PressureForChamberWeightInput struct {
-	Weight  doughmath.Mass     `json:"weight"`   // mean weight of pieces; above 0 up to 100 kg
-	Volume  doughmath.Volume   `json:"volume"`   // chamber volume at the mark; above 0 up to 100 l
-	GasFree doughmath.Density  `json:"gas_free"` // density of the dough without its gas; 0.9 to 1.6 g/ml
-	Gas     doughmath.Percent  `json:"gas"`      // gas in the dough, of its volume, at ambient pressure; 1 to 90 %
-	Ambient doughmath.Pressure `json:"ambient"`  // air pressure, absolute; 50 to 120 kPa
+	Weight  unit.Mass     `json:"weight"`   // mean weight of pieces; above 0 up to 100 kg
+	Volume  unit.Volume   `json:"volume"`   // chamber volume at the mark; above 0 up to 100 l
+	GasFree unit.Density  `json:"gas_free"` // density of the dough without its gas; 0.9 to 1.6 g/ml
+	Gas     unit.Percent  `json:"gas"`      // gas in the dough, of its volume, at ambient pressure; 1 to 90 %
+	Ambient unit.Pressure `json:"ambient"`  // air pressure, absolute; 50 to 120 kPa
 }
 
 // PressureForChamberWeightResult is the pressure behind the piece.
 type PressureForChamberWeightResult struct {
-	Chamber doughmath.Pressure `json:"chamber"` // pressure of the dough in the full chamber, absolute
+	Chamber unit.Pressure `json:"chamber"` // pressure of the dough in the full chamber, absolute
 }
 
 // PressureForChamberWeight returns the pressure in the chamber that a weighed
@@ -260,11 +261,11 @@ type PressureForChamberWeightResult struct {
 // It is an inverse of [ChamberWeight], with the same validity. A piece that is
 // nearly free of gas tells little of the pressure.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - weight is not above 0 and up to 100 kg, or gas is not 1 to 90 %,
 //   - another input is out of the range that [ChamberWeight] names.
 //
-// It returns a *[doughmath.NoSolutionError] if the pressure would lie outside 20 to 2000 kPa.
+// It returns a *[reckon.NoSolutionError] if the pressure would lie outside 20 to 2000 kPa.
 //
 // Source: conservation of mass and Boyle's law.
 //
@@ -274,13 +275,13 @@ func PressureForChamberWeight(in PressureForChamberWeightInput) (PressureForCham
 }
 
 // ExplainPressureForChamberWeight is [PressureForChamberWeight] with its working.
-func ExplainPressureForChamberWeight(in PressureForChamberWeightInput, w *doughmath.Working) (out PressureForChamberWeightResult, err error) {
-	c := doughmath.Checks{Func: "pressure-for-chamber-weight"}
+func ExplainPressureForChamberWeight(in PressureForChamberWeightInput, w *reckon.Working) (out PressureForChamberWeightResult, err error) {
+	c := reckon.Checks{Func: "pressure-for-chamber-weight"}
 	checkAbove(&c, "weight", in.Weight, maxPiece)
 	checkAbove(&c, "volume", in.Volume, maxChamber)
-	doughmath.CheckRange(&c, "gas_free", in.GasFree, minGasFree, maxGasFree)
-	doughmath.CheckRange(&c, "gas", in.Gas, 1, maxGas)
-	doughmath.CheckRange(&c, "ambient", in.Ambient, minAmbient, maxAmbient)
+	reckon.CheckRange(&c, "gas_free", in.GasFree, minGasFree, maxGasFree)
+	reckon.CheckRange(&c, "gas", in.Gas, 1, maxGas)
+	reckon.CheckRange(&c, "ambient", in.Ambient, minAmbient, maxAmbient)
 	if err := c.Err(); err != nil {
 		return PressureForChamberWeightResult{}, err
 	}
@@ -290,17 +291,17 @@ func ExplainPressureForChamberWeight(in PressureForChamberWeightInput, w *doughm
 	p := float64(in.Ambient) * q * a / ((1 - a) * (1 - q))
 	// A piece heavier than the chamber full of gas-free dough comes out below 0.
 	if !(p >= float64(minChamberPressure) && p <= float64(maxChamberPres)) {
-		at := func(p doughmath.Pressure) string {
+		at := func(p unit.Pressure) string {
 			r := float64(in.Ambient) / float64(p)
-			return doughmath.Mass(full * (1 - a) / (1 - a + float64(a*r))).String()
+			return unit.Mass(full * (1 - a) / (1 - a + float64(a*r))).String()
 		}
-		return PressureForChamberWeightResult{}, &doughmath.NoSolutionError{
+		return PressureForChamberWeightResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "pressure", Wanted: "a piece of " + in.Weight.String(),
 			Low: at(minChamberPressure), High: at(maxChamberPres),
 			Advice: "check the chamber volume, the gas-free density and the gas",
 		}
 	}
-	out = PressureForChamberWeightResult{Chamber: doughmath.Pressure(p)}
+	out = PressureForChamberWeightResult{Chamber: unit.Pressure(p)}
 	if w != nil {
 		w.Given("gas-free density", "rho", rho, "g/ml", "")
 		w.Given("air pressure", "P_a", float64(in.Ambient), "kPa", "absolute")
@@ -323,17 +324,17 @@ const (
 
 // GasAfterMixingInput is a dough as it leaves the mixer.
 type GasAfterMixingInput struct {
-	Gas     doughmath.Percent  `json:"gas"`     // gas of its volume, at ambient pressure, when mixed at ambient pressure and the mixer stops; 0 to 40 %
-	Ambient doughmath.Pressure `json:"ambient"` // air pressure, absolute; 50 to 120 kPa
-	Mixer   doughmath.Pressure `json:"mixer"`   // pressure in the mixer, absolute; 10 to 250 kPa, the air pressure in an open bowl
-	Rest    doughmath.Duration `json:"rest"`    // time since the mixer stopped; 0 to 24 h
+	Gas     unit.Percent  `json:"gas"`     // gas of its volume, at ambient pressure, when mixed at ambient pressure and the mixer stops; 0 to 40 %
+	Ambient unit.Pressure `json:"ambient"` // air pressure, absolute; 50 to 120 kPa
+	Mixer   unit.Pressure `json:"mixer"`   // pressure in the mixer, absolute; 10 to 250 kPa, the air pressure in an open bowl
+	Rest    unit.Duration `json:"rest"`    // time since the mixer stopped; 0 to 24 h
 }
 
 // GasAfterMixingResult is the gas before the yeast adds to it.
 type GasAfterMixingResult struct {
-	Gas          doughmath.Percent    `json:"gas"`           // gas of the dough's volume, at ambient pressure
-	DensityRatio float64              `json:"density_ratio"` // density of the dough over that at the stop, when mixed at ambient pressure
-	Conditions   doughmath.Conditions `json:"conditions"`    // uncalibrated
+	Gas          unit.Percent      `json:"gas"`           // gas of the dough's volume, at ambient pressure
+	DensityRatio float64           `json:"density_ratio"` // density of the dough over that at the stop, when mixed at ambient pressure
+	Conditions   reckon.Conditions `json:"conditions"`    // uncalibrated
 }
 
 // GasAfterMixing returns the gas that mixing leaves in the dough, as a start
@@ -347,7 +348,7 @@ type GasAfterMixingResult struct {
 // yeast adds later is [WeightDrift]'s. Both figures are of one laboratory's
 // doughs: an estimate, until [GasForChamberWeight] has been fed a weighed piece.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - gas is not 0 to 40 %,
 //   - ambient is not 50 to 120 kPa or mixer not 10 to 250 kPa, both absolute,
 //   - rest is not 0 to 24 h.
@@ -360,12 +361,12 @@ func GasAfterMixing(in GasAfterMixingInput) (GasAfterMixingResult, error) {
 }
 
 // ExplainGasAfterMixing is [GasAfterMixing] with its working.
-func ExplainGasAfterMixing(in GasAfterMixingInput, w *doughmath.Working) (out GasAfterMixingResult, err error) {
-	c := doughmath.Checks{Func: "gas-after-mixing"}
-	doughmath.CheckRange(&c, "gas", in.Gas, 0, 40)
-	doughmath.CheckRange(&c, "ambient", in.Ambient, minAmbient, maxAmbient)
-	doughmath.CheckRange(&c, "mixer", in.Mixer, 10, 250)
-	doughmath.CheckRange(&c, "rest", in.Rest, 0, doughmath.Hours(24))
+func ExplainGasAfterMixing(in GasAfterMixingInput, w *reckon.Working) (out GasAfterMixingResult, err error) {
+	c := reckon.Checks{Func: "gas-after-mixing"}
+	reckon.CheckRange(&c, "gas", in.Gas, 0, 40)
+	reckon.CheckRange(&c, "ambient", in.Ambient, minAmbient, maxAmbient)
+	reckon.CheckRange(&c, "mixer", in.Mixer, 10, 250)
+	reckon.CheckRange(&c, "rest", in.Rest, 0, unit.Hours(24))
 	if err := c.Err(); err != nil {
 		return GasAfterMixingResult{}, err
 	}
@@ -374,8 +375,8 @@ func ExplainGasAfterMixing(in GasAfterMixingInput, w *doughmath.Working) (out Ga
 	growth := 1 + float64(afterMixGrowth*(1-math.Exp(-float64(in.Rest)/afterMixSeconds)))
 	x := float64(x0 * (float64(in.Mixer) / float64(in.Ambient)) * growth)
 	out = GasAfterMixingResult{
-		Gas: doughmath.Percent(100 * x / (1 + x)), DensityRatio: (1 + x0) / (1 + x),
-		Conditions: doughmath.Uncalibrated,
+		Gas: unit.Percent(100 * x / (1 + x)), DensityRatio: (1 + x0) / (1 + x),
+		Conditions: reckon.Uncalibrated,
 	}
 	if w != nil {
 		w.Given("gas when the mixer stops", "a", a, "", "mixed at ambient pressure")

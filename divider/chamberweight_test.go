@@ -9,11 +9,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/unit"
 )
 
 func ExampleChamberWeight() {
-	out, err := divider.ChamberWeight(divider.ChamberWeightInput{Volume: 376.9, GasFree: 1.27, Gas: 10, Ambient: 101.325, Chamber: doughmath.Bars(2)})
+	out, err := divider.ChamberWeight(divider.ChamberWeightInput{Volume: 376.9, GasFree: 1.27, Gas: 10, Ambient: 101.325, Chamber: unit.Bars(2)})
 	if err != nil {
 		panic(err)
 	}
@@ -59,8 +59,8 @@ func ExampleGasAfterMixing() {
 
 // Each inverse brings back what ChamberWeight was given.
 func TestChamberThereAndBack(t *testing.T) {
-	for _, gas := range []doughmath.Percent{1, 6, 20, 65, 90} {
-		for _, chamber := range []doughmath.Pressure{40, 101.325, 300, 1500} {
+	for _, gas := range []unit.Percent{1, 6, 20, 65, 90} {
+		for _, chamber := range []unit.Pressure{40, 101.325, 300, 1500} {
 			in := divider.ChamberWeightInput{Volume: 377, GasFree: 1.25, Gas: gas, Ambient: 98, Chamber: chamber}
 			out, err := divider.ChamberWeight(in)
 			require.NoError(t, err)
@@ -114,11 +114,11 @@ func TestChamberRefuses(t *testing.T) {
 	assert.ErrorContains(t, err, "it can reach 47.87 g to", "a tenth of the chamber, when nine tenths are gas")
 	_, err = divider.PressureForChamberWeight(divider.PressureForChamberWeightInput{Weight: 478.7, Volume: 376.9, GasFree: 1.27, Gas: 10, Ambient: 101})
 	assert.ErrorContains(t, err, "no pressure gives")
-	for _, weight := range []doughmath.Mass{200, 478, 600} { // suction, more than 20 bar, more than the dough without gas
+	for _, weight := range []unit.Mass{200, 478, 600} { // suction, more than 20 bar, more than the dough without gas
 		_, err = divider.PressureForChamberWeight(divider.PressureForChamberWeightInput{Weight: weight, Volume: 376.9, GasFree: 1.27, Gas: 10, Ambient: 101})
 		assert.ErrorContains(t, err, "it can reach 306.6 g to 476 g", "%v", weight)
 	}
-	_, err = divider.GasAfterMixing(divider.GasAfterMixingInput{Gas: doughmath.Percent(math.NaN()), Rest: -1})
+	_, err = divider.GasAfterMixing(divider.GasAfterMixingInput{Gas: unit.Percent(math.NaN()), Rest: -1})
 	assert.Equal(t, []string{"gas", "ambient", "mixer", "rest"}, fields(err))
 }
 
@@ -126,8 +126,8 @@ func FuzzChamber(f *testing.F) {
 	f.Add(376.9, 1.27, 10.0, 101.3, 200.0, 450.0)
 	f.Add(1e-300, 1.6, 90.0, 50.0, 2000.0, 1e5)
 	f.Fuzz(func(t *testing.T, volume, density, gas, ambient, chamber, weight float64) {
-		v, d, g := doughmath.Volume(volume), doughmath.Density(density), doughmath.Percent(gas)
-		a, p, m := doughmath.Pressure(ambient), doughmath.Pressure(chamber), doughmath.Mass(weight)
+		v, d, g := unit.Volume(volume), unit.Density(density), unit.Percent(gas)
+		a, p, m := unit.Pressure(ambient), unit.Pressure(chamber), unit.Mass(weight)
 		if out, err := divider.ChamberWeight(divider.ChamberWeightInput{Volume: v, GasFree: d, Gas: g, Ambient: a, Chamber: p}); err == nil {
 			finite(t, float64(out.Weight), float64(out.ChamberGas), out.PerGas, out.PerPressure, out.PerGasFree)
 		}
@@ -140,7 +140,7 @@ func FuzzChamber(f *testing.F) {
 		if out, err := divider.PressureForChamberWeight(divider.PressureForChamberWeightInput{Weight: m, Volume: v, GasFree: d, Gas: g, Ambient: a}); err == nil {
 			finite(t, float64(out.Chamber))
 		}
-		if out, err := divider.GasAfterMixing(divider.GasAfterMixingInput{Gas: g, Ambient: a, Mixer: p, Rest: doughmath.Duration(weight)}); err == nil {
+		if out, err := divider.GasAfterMixing(divider.GasAfterMixingInput{Gas: g, Ambient: a, Mixer: p, Rest: unit.Duration(weight)}); err == nil {
 			finite(t, float64(out.Gas), out.DensityRatio)
 		}
 	})

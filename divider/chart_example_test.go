@@ -6,7 +6,7 @@ import (
 	"log"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/unit"
 )
 
 func ExampleChartConstants() {
@@ -39,7 +39,7 @@ func ExampleSetUpChart() {
 
 func ExampleControlChart() {
 	out, err := divider.ControlChart(divider.ControlChartInput{
-		Setup:     divider.ChartSetup{Kind: divider.ChartAveragesRanges, Size: 3, Centre: doughmath.Grams(85.2), SD: doughmath.Grams(0.7), Width: 3, Rules: divider.ZoneTests},
+		Setup:     divider.ChartSetup{Kind: divider.ChartAveragesRanges, Size: 3, Centre: unit.Grams(85.2), SD: unit.Grams(0.7), Width: 3, Rules: divider.ZoneTests},
 		Weighings: grams(85.4, 84.6, 85.9, 86.6, 86.9, 86.4, 86.2, 86.8, 87.1),
 	}, nil)
 	if err != nil {
@@ -55,7 +55,7 @@ func ExampleControlChart() {
 }
 
 func ExampleWatch() {
-	watch, err := divider.NewWatch(divider.ChartSetup{Kind: divider.ChartIndividuals, Size: 1, Centre: doughmath.Grams(85), SD: doughmath.Grams(0.7), Width: 3, Rules: divider.LimitsOnly})
+	watch, err := divider.NewWatch(divider.ChartSetup{Kind: divider.ChartIndividuals, Size: 1, Centre: unit.Grams(85), SD: unit.Grams(0.7), Width: 3, Rules: divider.LimitsOnly})
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -72,7 +72,7 @@ func ExampleWatch() {
 	if err := json.Unmarshal(saved, &next); err != nil {
 		log.Fatal(err)
 	}
-	p, _, err := next.Add(doughmath.Grams(88))
+	p, _, err := next.Add(unit.Grams(88))
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -107,8 +107,8 @@ func ExampleOperatingCurve() {
 
 func ExampleCapability() {
 	out, err := divider.Capability(divider.CapabilityInput{
-		Mean: doughmath.Grams(85.2), Within: doughmath.Grams(0.7), Pieces: 100,
-		Low: doughmath.Grams(82), High: doughmath.Grams(88), Level: 95, Required: 1.33,
+		Mean: unit.Grams(85.2), Within: unit.Grams(0.7), Pieces: 100,
+		Low: unit.Grams(82), High: unit.Grams(88), Level: 95, Required: 1.33,
 	})
 	if err != nil {
 		log.Fatal(err)
@@ -121,7 +121,7 @@ func ExampleCapability() {
 }
 
 func ExampleSDForCapability() {
-	out, err := divider.SDForCapability(divider.SDForCapabilityInput{Mean: doughmath.Grams(85.2), Low: doughmath.Grams(82), High: doughmath.Grams(88), Cpk: 1.33})
+	out, err := divider.SDForCapability(divider.SDForCapabilityInput{Mean: unit.Grams(85.2), Low: unit.Grams(82), High: unit.Grams(88), Cpk: 1.33})
 	if err != nil {
 		log.Fatal(err)
 	}

@@ -3,7 +3,7 @@ package divider
 import (
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
 )
 
 // mostInSubgroup is the largest subgroup for which the usual tables go.
@@ -48,7 +48,7 @@ type ChartConstantsResult struct {
 // 30 digits in 10 digits. The printed tables differ by one unit of the third
 // decimal where they were formed from d2 and d3 already rounded.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - size is outside 2 to 25.
 //
 // Source: ISO 7870-2:2013 and ASTM E2587 (layout of the table, not seen);
@@ -60,9 +60,9 @@ func ChartConstants(in ChartConstantsInput) (ChartConstantsResult, error) {
 }
 
 // ExplainChartConstants is [ChartConstants] with its working.
-func ExplainChartConstants(in ChartConstantsInput, w *doughmath.Working) (out ChartConstantsResult, err error) {
-	c := doughmath.Checks{Func: "chart-constants"}
-	doughmath.CheckCount(&c, "size", in.Size, 2, mostInSubgroup)
+func ExplainChartConstants(in ChartConstantsInput, w *reckon.Working) (out ChartConstantsResult, err error) {
+	c := reckon.Checks{Func: "chart-constants"}
+	reckon.CheckCount(&c, "size", in.Size, 2, mostInSubgroup)
 	if err := c.Err(); err != nil {
 		return ChartConstantsResult{}, err
 	}

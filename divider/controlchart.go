@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // ChartKind names a control chart.
@@ -47,15 +48,15 @@ const fewestSetupSubgroups = 20
 // ChartSetup is a control chart ready for use: what the set-up phase found, or
 // what a standard gives.
 type ChartSetup struct {
-	Kind     ChartKind      `json:"kind"`              // which chart
-	Size     int            `json:"size"`              // pieces in a subgroup, all of one lane; 1 for individuals, 2 to 25 for averages, 1 to 25 for the other two
-	Centre   doughmath.Mass `json:"centre"`            // weight that the chart is centred on; 1 mg to 100 kg
-	SD       doughmath.Mass `json:"sd"`                // standard deviation of single pieces within subgroups; 1 µg to 100 kg
-	Width    float64        `json:"width,omitzero"`    // half-width of the limits in standard errors, usually 3; 0.5 to 6, and 0 for cusum
-	Weight   float64        `json:"weight,omitzero"`   // of the newest point in the moving average, usually 0.05 to 0.4; above 0 to 1 for ewma, 0 for others
-	Slack    float64        `json:"slack,omitzero"`    // standard errors that each point is forgiven, half the move to be found; 0 to 5 for cusum, 0 for others
-	Decision float64        `json:"decision,omitzero"` // sum at which the chart signals, in standard errors, usually 4 or 5; above 0 to 50 for cusum, 0 for others
-	Rules    RunRules       `json:"rules"`             // tests for patterns; "limits-only" for cusum and ewma
+	Kind     ChartKind `json:"kind"`              // which chart
+	Size     int       `json:"size"`              // pieces in a subgroup, all of one lane; 1 for individuals, 2 to 25 for averages, 1 to 25 for the other two
+	Centre   unit.Mass `json:"centre"`            // weight that the chart is centred on; 1 mg to 100 kg
+	SD       unit.Mass `json:"sd"`                // standard deviation of single pieces within subgroups; 1 µg to 100 kg
+	Width    float64   `json:"width,omitzero"`    // half-width of the limits in standard errors, usually 3; 0.5 to 6, and 0 for cusum
+	Weight   float64   `json:"weight,omitzero"`   // of the newest point in the moving average, usually 0.05 to 0.4; above 0 to 1 for ewma, 0 for others
+	Slack    float64   `json:"slack,omitzero"`    // standard errors that each point is forgiven, half the move to be found; 0 to 5 for cusum, 0 for others
+	Decision float64   `json:"decision,omitzero"` // sum at which the chart signals, in standard errors, usually 4 or 5; above 0 to 50 for cusum, 0 for others
+	Rules    RunRules  `json:"rules"`             // tests for patterns; "limits-only" for cusum and ewma
 }
 
 // averages reports whether the chart plots each subgroup by itself, so that run rules apply.
@@ -67,8 +68,8 @@ func (s ChartSetup) averages() bool {
 func (s ChartSetup) standardError() float64 { return float64(s.SD) / math.Sqrt(float64(s.Size)) }
 
 // checkDesign checks what a person chooses, before centre and sd are known.
-func (s ChartSetup) checkDesign(c *doughmath.Checks) {
-	known := doughmath.CheckWord(c, "kind", s.Kind, ChartAveragesRanges, ChartAveragesDeviations, ChartIndividuals, ChartCUSUM, ChartEWMA)
+func (s ChartSetup) checkDesign(c *reckon.Checks) {
+	known := reckon.CheckWord(c, "kind", s.Kind, ChartAveragesRanges, ChartAveragesDeviations, ChartIndividuals, ChartCUSUM, ChartEWMA)
 	low, high := 1, mostInSubgroup
 	switch s.Kind {
 	case ChartIndividuals:
@@ -76,7 +77,7 @@ func (s ChartSetup) checkDesign(c *doughmath.Checks) {
 	case ChartAveragesRanges, ChartAveragesDeviations:
 		low = 2
 	}
-	doughmath.CheckCount(c, "size", s.Size, low, high)
+	reckon.CheckCount(c, "size", s.Size, low, high)
 	if !known {
 		return
 	}
@@ -87,38 +88,38 @@ func (s ChartSetup) checkDesign(c *doughmath.Checks) {
 	}
 	if s.Kind == ChartCUSUM {
 		zero("width", s.Width)
-		doughmath.CheckRange(c, "slack", s.Slack, 0, 5)
-		if doughmath.CheckPositive(c, "decision", s.Decision) {
-			doughmath.CheckRange(c, "decision", s.Decision, 0, 50)
+		reckon.CheckRange(c, "slack", s.Slack, 0, 5)
+		if reckon.CheckPositive(c, "decision", s.Decision) {
+			reckon.CheckRange(c, "decision", s.Decision, 0, 50)
 		}
 	} else {
-		doughmath.CheckRange(c, "width", s.Width, 0.5, 6)
+		reckon.CheckRange(c, "width", s.Width, 0.5, 6)
 		zero("slack", s.Slack)
 		zero("decision", s.Decision)
 	}
 	if s.Kind != ChartEWMA {
 		zero("weight", s.Weight)
-	} else if doughmath.CheckPositive(c, "weight", s.Weight) {
-		doughmath.CheckRange(c, "weight", s.Weight, 0, 1)
+	} else if reckon.CheckPositive(c, "weight", s.Weight) {
+		reckon.CheckRange(c, "weight", s.Weight, 0, 1)
 	}
 	if s.averages() {
-		doughmath.CheckWord(c, "rules", s.Rules, LimitsOnly, ZoneTests, EightTests)
+		reckon.CheckWord(c, "rules", s.Rules, LimitsOnly, ZoneTests, EightTests)
 	} else if s.Rules != LimitsOnly {
 		c.Fail("rules", fmt.Sprintf("%q", s.Rules), `"limits-only": points of this chart hang together, so that run rules would signal without cause`)
 	}
 }
 
 // check checks a whole setup, as a field called setup.
-func (s ChartSetup) check(c *doughmath.Checks) {
-	inner := doughmath.Checks{Func: c.Func}
+func (s ChartSetup) check(c *reckon.Checks) {
+	inner := reckon.Checks{Func: c.Func}
 	s.checkDesign(&inner)
-	doughmath.CheckRange(&inner, "centre", s.Centre, lightestPiece, heaviestPiece)
-	doughmath.CheckRange(&inner, "sd", s.SD, 1e-6, heaviestPiece)
+	reckon.CheckRange(&inner, "centre", s.Centre, lightestPiece, heaviestPiece)
+	reckon.CheckRange(&inner, "sd", s.SD, 1e-6, heaviestPiece)
 	c.Nest("setup", inner.Err())
 }
 
 // checkSubgroups wants whole subgroups of one lane.
-func checkSubgroups(c *doughmath.Checks, x []doughmath.Mass, lanes []int, size int) {
+func checkSubgroups(c *reckon.Checks, x []unit.Mass, lanes []int, size int) {
 	if size > 0 && len(x)%size != 0 {
 		c.Fail("weighings", fmt.Sprintf("%d weighings", len(x)), fmt.Sprintf("whole subgroups of %d: keep the last %d for the next time", size, len(x)%size))
 	}
@@ -138,35 +139,35 @@ func checkSubgroups(c *doughmath.Checks, x []doughmath.Mass, lanes []int, size i
 
 // ControlChartInput is a chart in use and the pieces weighed since.
 type ControlChartInput struct {
-	Setup     ChartSetup       `json:"setup"`          // the chart, from [SetUpChart] or from a standard
-	Weighings []doughmath.Mass `json:"weighings"`      // weights of single pieces in the order weighed, subgroup after subgroup; 1 to 20 000, each 1 mg to 100 kg
-	Lanes     []int            `json:"lanes,omitzero"` // the lane of each weighing; they must all be one lane; leave out if nobody noted them
+	Setup     ChartSetup  `json:"setup"`          // the chart, from [SetUpChart] or from a standard
+	Weighings []unit.Mass `json:"weighings"`      // weights of single pieces in the order weighed, subgroup after subgroup; 1 to 20 000, each 1 mg to 100 kg
+	Lanes     []int       `json:"lanes,omitzero"` // the lane of each weighing; they must all be one lane; leave out if nobody noted them
 }
 
 // ChartPoint is one subgroup on the chart.
 type ChartPoint struct {
-	Number  int            `json:"number"`  // counted from 1
-	Value   doughmath.Mass `json:"value"`   // average of the subgroup, or the single weighing
-	Spread  doughmath.Mass `json:"spread"`  // its range or standard deviation, or the moving range; 0 g for the first individual and for a single piece on a cusum or ewma chart
-	Plotted doughmath.Mass `json:"plotted"` // what is held against the limits: the value, or the moving average
-	Low     doughmath.Mass `json:"low"`     // lower limit of what is plotted; 0 g on a cusum chart
-	High    doughmath.Mass `json:"high"`    // upper limit of what is plotted; 0 g on a cusum chart
-	Above   float64        `json:"above"`   // cusum of what lies above the centre, in standard errors; 0 on other charts
-	Below   float64        `json:"below"`   // cusum of what lies below the centre, in standard errors; 0 on other charts
-	Signals Signals        `json:"signals"` // what this point signals; empty if nothing
+	Number  int       `json:"number"`  // counted from 1
+	Value   unit.Mass `json:"value"`   // average of the subgroup, or the single weighing
+	Spread  unit.Mass `json:"spread"`  // its range or standard deviation, or the moving range; 0 g for the first individual and for a single piece on a cusum or ewma chart
+	Plotted unit.Mass `json:"plotted"` // what is held against the limits: the value, or the moving average
+	Low     unit.Mass `json:"low"`     // lower limit of what is plotted; 0 g on a cusum chart
+	High    unit.Mass `json:"high"`    // upper limit of what is plotted; 0 g on a cusum chart
+	Above   float64   `json:"above"`   // cusum of what lies above the centre, in standard errors; 0 on other charts
+	Below   float64   `json:"below"`   // cusum of what lies below the centre, in standard errors; 0 on other charts
+	Signals Signals   `json:"signals"` // what this point signals; empty if nothing
 }
 
 // ControlChartResult is the chart with its signals.
 type ControlChartResult struct {
-	Points       []ChartPoint         `json:"points"`        // one for each subgroup
-	Signalled    int                  `json:"signalled"`     // points that signal something
-	First        int                  `json:"first"`         // number of the first of them; 0 if none
-	SpreadCentre doughmath.Mass       `json:"spread_centre"` // mean of the ranges, deviations or moving ranges to expect; 0 g where none is plotted
-	SpreadLow    doughmath.Mass       `json:"spread_low"`    // their lower limit, 0 g if it comes out below
-	SpreadHigh   doughmath.Mass       `json:"spread_high"`   // their upper limit; 0 g where none is plotted
-	Low          doughmath.Mass       `json:"low"`           // lower limit at the last point; 0 g on a cusum chart
-	High         doughmath.Mass       `json:"high"`          // upper limit at the last point; 0 g on a cusum chart
-	Conditions   doughmath.Conditions `json:"conditions"`    // out-of-control
+	Points       []ChartPoint      `json:"points"`        // one for each subgroup
+	Signalled    int               `json:"signalled"`     // points that signal something
+	First        int               `json:"first"`         // number of the first of them; 0 if none
+	SpreadCentre unit.Mass         `json:"spread_centre"` // mean of the ranges, deviations or moving ranges to expect; 0 g where none is plotted
+	SpreadLow    unit.Mass         `json:"spread_low"`    // their lower limit, 0 g if it comes out below
+	SpreadHigh   unit.Mass         `json:"spread_high"`   // their upper limit; 0 g where none is plotted
+	Low          unit.Mass         `json:"low"`           // lower limit at the last point; 0 g on a cusum chart
+	High         unit.Mass         `json:"high"`          // upper limit at the last point; 0 g on a cusum chart
+	Conditions   reckon.Conditions `json:"conditions"`    // out-of-control
 }
 
 // ControlChart returns whether the divider stayed as it was when the chart was
@@ -192,7 +193,7 @@ type ControlChartResult struct {
 // Points are appended to dst, which may be nil. [Watch] does the same one
 // weighing at a time.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - a field of the setup is out of its range, or is given to a chart that does not use it,
 //   - there are no weighings, more than 20 000, or no whole number of subgroups,
 //   - a weighing is outside 1 mg to 100 kg,
@@ -208,8 +209,8 @@ func ControlChart(in ControlChartInput, dst []ChartPoint) (ControlChartResult, e
 }
 
 // ExplainControlChart is [ControlChart] with its working.
-func ExplainControlChart(in ControlChartInput, dst []ChartPoint, w *doughmath.Working) (out ControlChartResult, err error) {
-	c := doughmath.Checks{Func: "control-chart"}
+func ExplainControlChart(in ControlChartInput, dst []ChartPoint, w *reckon.Working) (out ControlChartResult, err error) {
+	c := reckon.Checks{Func: "control-chart"}
 	in.Setup.check(&c)
 	checkEach(&c, "weighings", in.Weighings, 1)
 	checkSubgroups(&c, in.Weighings, in.Lanes, in.Setup.Size)
@@ -224,7 +225,7 @@ func ExplainControlChart(in ControlChartInput, dst []ChartPoint, w *doughmath.Wo
 }
 
 // runChart plots weighings that have been checked.
-func runChart(setup ChartSetup, x []doughmath.Mass, dst []ChartPoint) ControlChartResult {
+func runChart(setup ChartSetup, x []unit.Mass, dst []ChartPoint) ControlChartResult {
 	watch := Watch{setup: setup, limits: setup.limits()}
 	out := ControlChartResult{Points: dst, SpreadCentre: watch.limits.centre, SpreadLow: watch.limits.low, SpreadHigh: watch.limits.high}
 	for _, m := range x {
@@ -235,7 +236,7 @@ func runChart(setup ChartSetup, x []doughmath.Mass, dst []ChartPoint) ControlCha
 		out.Points = append(out.Points, p)
 		out.Low, out.High = p.Low, p.High
 		if p.Signals != 0 {
-			out.Conditions |= doughmath.OutOfControl
+			out.Conditions |= reckon.OutOfControl
 			out.Signalled++
 			if out.First == 0 {
 				out.First = p.Number
@@ -246,7 +247,7 @@ func runChart(setup ChartSetup, x []doughmath.Mass, dst []ChartPoint) ControlCha
 }
 
 // explainChart records how the limits, or the sums, of the last point came about.
-func explainChart(setup ChartSetup, out ControlChartResult, w *doughmath.Working) {
+func explainChart(setup ChartSetup, out ControlChartResult, w *reckon.Working) {
 	last := out.Points[len(out.Points)-1]
 	w.Given("centre", "m", float64(setup.Centre), "g", "")
 	w.Given("standard deviation of pieces", "s", float64(setup.SD), "g", "within subgroups")
@@ -286,7 +287,7 @@ func ewmaHalf(s ChartSetup, i int) float64 {
 }
 
 // spreadLimits are those of ranges, deviations or moving ranges.
-type spreadLimits struct{ centre, low, high doughmath.Mass }
+type spreadLimits struct{ centre, low, high unit.Mass }
 
 func (s ChartSetup) limits() spreadLimits {
 	var mean, scatter float64 // of the spread, in standard deviations of pieces
@@ -302,29 +303,29 @@ func (s ChartSetup) limits() spreadLimits {
 		return spreadLimits{}
 	}
 	sd, half := float64(s.SD), float64(s.Width*scatter)
-	return spreadLimits{doughmath.Mass(mean * sd), doughmath.Mass(max(0, mean-half) * sd), doughmath.Mass((mean + half) * sd)}
+	return spreadLimits{unit.Mass(mean * sd), unit.Mass(max(0, mean-half) * sd), unit.Mass((mean + half) * sd)}
 }
 
 // SetUpChartInput is a chart to be set up on pieces from a steady run.
 type SetUpChartInput struct {
-	Kind      ChartKind        `json:"kind"`              // which chart
-	Size      int              `json:"size"`              // pieces in a subgroup, all of one lane; 1 for individuals, 2 to 25 for averages, 1 to 25 for the other two
-	Weighings []doughmath.Mass `json:"weighings"`         // weights of single pieces in the order weighed, subgroup after subgroup; at least two subgroups, at most 20 000 weighings, each 1 mg to 100 kg
-	Lanes     []int            `json:"lanes,omitzero"`    // the lane of each weighing; they must all be one lane; leave out if nobody noted them
-	Width     float64          `json:"width,omitzero"`    // half-width of the limits in standard errors, usually 3; 0.5 to 6, and 0 for cusum
-	Weight    float64          `json:"weight,omitzero"`   // of the newest point in the moving average; above 0 to 1 for ewma, 0 for others
-	Slack     float64          `json:"slack,omitzero"`    // standard errors that each point is forgiven; 0 to 5 for cusum, 0 for others
-	Decision  float64          `json:"decision,omitzero"` // sum at which the chart signals, in standard errors; above 0 to 50 for cusum, 0 for others
-	Rules     RunRules         `json:"rules"`             // tests for patterns; "limits-only" for cusum and ewma
+	Kind      ChartKind   `json:"kind"`              // which chart
+	Size      int         `json:"size"`              // pieces in a subgroup, all of one lane; 1 for individuals, 2 to 25 for averages, 1 to 25 for the other two
+	Weighings []unit.Mass `json:"weighings"`         // weights of single pieces in the order weighed, subgroup after subgroup; at least two subgroups, at most 20 000 weighings, each 1 mg to 100 kg
+	Lanes     []int       `json:"lanes,omitzero"`    // the lane of each weighing; they must all be one lane; leave out if nobody noted them
+	Width     float64     `json:"width,omitzero"`    // half-width of the limits in standard errors, usually 3; 0.5 to 6, and 0 for cusum
+	Weight    float64     `json:"weight,omitzero"`   // of the newest point in the moving average; above 0 to 1 for ewma, 0 for others
+	Slack     float64     `json:"slack,omitzero"`    // standard errors that each point is forgiven; 0 to 5 for cusum, 0 for others
+	Decision  float64     `json:"decision,omitzero"` // sum at which the chart signals, in standard errors; above 0 to 50 for cusum, 0 for others
+	Rules     RunRules    `json:"rules"`             // tests for patterns; "limits-only" for cusum and ewma
 }
 
 // SetUpChartResult is the chart and what it says of the pieces it was set up on.
 type SetUpChartResult struct {
-	Setup      ChartSetup           `json:"setup"`       // to be used by [ControlChart] and [Watch]
-	Subgroups  int                  `json:"subgroups"`   // subgroups that it rests on
-	MeanSpread doughmath.Mass       `json:"mean_spread"` // mean range, standard deviation or moving range found
-	Chart      ControlChartResult   `json:"chart"`       // those subgroups on it
-	Conditions doughmath.Conditions `json:"conditions"`  // out-of-control, weigh-more
+	Setup      ChartSetup         `json:"setup"`       // to be used by [ControlChart] and [Watch]
+	Subgroups  int                `json:"subgroups"`   // subgroups that it rests on
+	MeanSpread unit.Mass          `json:"mean_spread"` // mean range, standard deviation or moving range found
+	Chart      ControlChartResult `json:"chart"`       // those subgroups on it
+	Conditions reckon.Conditions  `json:"conditions"`  // out-of-control, weigh-more
 }
 
 // SetUpChart returns a control chart from the pieces of a run that was thought
@@ -342,7 +343,7 @@ type SetUpChartResult struct {
 // up again. It sets weigh-more below 20 subgroups: common practice takes 20 to
 // 25. Points are appended to dst, which may be nil.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - a choice is out of its range, or is given to a chart that does not use it,
 //   - there are fewer than two subgroups, more than 20 000 weighings, or no whole number of subgroups,
 //   - a weighing is outside 1 mg to 100 kg, or the subgroups show no scatter,
@@ -357,8 +358,8 @@ func SetUpChart(in SetUpChartInput, dst []ChartPoint) (SetUpChartResult, error) 
 }
 
 // ExplainSetUpChart is [SetUpChart] with its working.
-func ExplainSetUpChart(in SetUpChartInput, dst []ChartPoint, w *doughmath.Working) (out SetUpChartResult, err error) {
-	c := doughmath.Checks{Func: "set-up-chart"}
+func ExplainSetUpChart(in SetUpChartInput, dst []ChartPoint, w *reckon.Working) (out SetUpChartResult, err error) {
+	c := reckon.Checks{Func: "set-up-chart"}
 	setup := ChartSetup{Kind: in.Kind, Size: in.Size, Width: in.Width, Weight: in.Weight, Slack: in.Slack, Decision: in.Decision, Rules: in.Rules}
 	setup.checkDesign(&c)
 	checkEach(&c, "weighings", in.Weighings, 2*max(1, in.Size))
@@ -373,14 +374,14 @@ func ExplainSetUpChart(in SetUpChartInput, dst []ChartPoint, w *doughmath.Workin
 		c.Fail("weighings", fmt.Sprintf("%d weighings without scatter inside their subgroups", len(in.Weighings)), "weighings that differ: read them on a finer scale")
 		return SetUpChartResult{}, c.Err()
 	}
-	setup.Centre, setup.SD = doughmath.Mass(mean), doughmath.Mass(sd)
+	setup.Centre, setup.SD = unit.Mass(mean), unit.Mass(sd)
 	out = SetUpChartResult{
-		Setup: setup, Subgroups: len(in.Weighings) / in.Size, MeanSpread: doughmath.Mass(spread),
+		Setup: setup, Subgroups: len(in.Weighings) / in.Size, MeanSpread: unit.Mass(spread),
 		Chart: runChart(setup, in.Weighings, dst),
 	}
 	out.Conditions = out.Chart.Conditions
 	if out.Subgroups < fewestSetupSubgroups {
-		out.Conditions |= doughmath.WeighMore
+		out.Conditions |= reckon.WeighMore
 	}
 	if w != nil {
 		w.Given("mean of all pieces", "m", mean, "g", "two-pass mean")

@@ -12,7 +12,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // onChart is a chart of single pieces at 85 g with a standard deviation of 1 g,
@@ -22,11 +23,11 @@ func onChart(rules divider.RunRules) divider.ChartSetup {
 }
 
 // wandering returns n weighings about 85 g, always the same ones.
-func wandering(n int) []doughmath.Mass {
+func wandering(n int) []unit.Mass {
 	r := rand.New(rand.NewPCG(1, 2))
-	out := make([]doughmath.Mass, n)
+	out := make([]unit.Mass, n)
 	for i := range out {
-		out[i] = doughmath.Grams(85 + 0.7*r.NormFloat64() + 0.004*float64(i))
+		out[i] = unit.Grams(85 + 0.7*r.NormFloat64() + 0.004*float64(i))
 	}
 	return out
 }
@@ -67,7 +68,7 @@ func TestRunRules(t *testing.T) {
 			watch, err := divider.NewWatch(onChart(tt.rules))
 			require.NoError(t, err)
 			for i, z := range tt.z {
-				p, complete, err := watch.Add(doughmath.Grams(85 + z))
+				p, complete, err := watch.Add(unit.Grams(85 + z))
 				require.NoError(t, err)
 				require.True(t, complete)
 				got := p.Signals &^ divider.SpreadBeyondLimit
@@ -170,7 +171,7 @@ func TestWatchRefuses(t *testing.T) {
 	_, _, err = watch.Add(85)
 	require.NoError(t, err)
 	for _, bad := range []float64{0, -1, math.NaN(), math.Inf(1), 1e9} {
-		_, _, err = watch.Add(doughmath.Grams(bad))
+		_, _, err = watch.Add(unit.Grams(bad))
 		assert.Equal(t, []string{"weighing"}, refusedFields(err))
 		assert.Equal(t, 1, watch.Waiting(), "a bad weighing changes nothing")
 	}
@@ -216,7 +217,7 @@ func TestControlChartRefuses(t *testing.T) {
 			in.Setup = divider.ChartSetup{Kind: divider.ChartEWMA, Size: 4, Centre: 85, SD: 1, Width: 3, Rules: divider.LimitsOnly}
 		}, []string{"setup.weight"}},
 		{"everything", func(in *divider.ControlChartInput) {
-			in.Setup = divider.ChartSetup{Kind: divider.ChartAveragesRanges, Size: 99, Centre: -1, SD: doughmath.Mass(math.NaN()), Width: 40}
+			in.Setup = divider.ChartSetup{Kind: divider.ChartAveragesRanges, Size: 99, Centre: -1, SD: unit.Mass(math.NaN()), Width: 40}
 		}, []string{"setup.size", "setup.width", "setup.rules", "setup.centre", "setup.sd", "weighings"}},
 	} {
 		t.Run(tt.id, func(t *testing.T) {
@@ -246,15 +247,15 @@ func TestSetUpChartRefuses(t *testing.T) {
 func TestSetUpIgnoresTheWanderingMean(t *testing.T) {
 	steady, moved := wandering(100), wandering(100)
 	for i := range moved {
-		moved[i] += doughmath.Grams(float64(i / 5))
+		moved[i] += unit.Grams(float64(i / 5))
 	}
 	a, err := divider.SetUpChart(divider.SetUpChartInput{Kind: divider.ChartAveragesRanges, Size: 5, Weighings: steady, Width: 3, Rules: divider.LimitsOnly}, nil)
 	require.NoError(t, err)
 	b, err := divider.SetUpChart(divider.SetUpChartInput{Kind: divider.ChartAveragesRanges, Size: 5, Weighings: moved, Width: 3, Rules: divider.LimitsOnly}, nil)
 	require.NoError(t, err)
 	assert.InDelta(t, a.Setup.SD.Grams(), b.Setup.SD.Grams(), 1e-9)
-	assert.True(t, b.Conditions.Has(doughmath.OutOfControl))
-	assert.False(t, a.Conditions.Has(doughmath.WeighMore), "twenty subgroups are enough")
+	assert.True(t, b.Conditions.Has(reckon.OutOfControl))
+	assert.False(t, a.Conditions.Has(reckon.WeighMore), "twenty subgroups are enough")
 }
 
 func TestChartAppendsToTheCallersSlice(t *testing.T) {
@@ -296,7 +297,7 @@ func TestRunLengthRefuses(t *testing.T) {
 		_, err := divider.RunLength(tt.in)
 		assert.Equal(t, tt.fields, refusedFields(err))
 	}
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	_, err := divider.RunLength(divider.RunLengthInput{Kind: divider.ChartCUSUM, Sides: divider.TwoSided, Slack: 5, Decision: 20})
 	assert.ErrorAs(t, err, &none, "a chart that never signals has no run length worth the name")
 }
@@ -328,7 +329,7 @@ func TestRunLengthBySimulation(t *testing.T) {
 			watch, err := divider.NewWatch(setup)
 			require.NoError(t, err)
 			for {
-				p, _, err := watch.Add(doughmath.Grams(86 + r.NormFloat64()))
+				p, _, err := watch.Add(unit.Grams(86 + r.NormFloat64()))
 				require.NoError(t, err)
 				total++
 				if p.Signals&^divider.SpreadBeyondLimit != 0 {
@@ -358,14 +359,14 @@ func TestCapabilityConditions(t *testing.T) {
 	for _, tt := range []struct {
 		id     string
 		change func(*divider.CapabilityInput)
-		want   doughmath.Conditions
+		want   reckon.Conditions
 	}{
 		{"capable", func(in *divider.CapabilityInput) { in.Within = 0.6 }, 0},
-		{"just-capable", func(in *divider.CapabilityInput) { in.Pieces = 100 }, doughmath.WeighMore},
-		{"too-wide", func(in *divider.CapabilityInput) { in.Within = 1 }, doughmath.NotCapable},
-		{"off-centre", func(in *divider.CapabilityInput) { in.Mean = 86.5 }, doughmath.NotCapable},
-		{"outside", func(in *divider.CapabilityInput) { in.Mean = 90 }, doughmath.NotCapable},
-		{"wandering", func(in *divider.CapabilityInput) { in.Within, in.Overall = 0.6, 1 }, doughmath.NotCapable},
+		{"just-capable", func(in *divider.CapabilityInput) { in.Pieces = 100 }, reckon.WeighMore},
+		{"too-wide", func(in *divider.CapabilityInput) { in.Within = 1 }, reckon.NotCapable},
+		{"off-centre", func(in *divider.CapabilityInput) { in.Mean = 86.5 }, reckon.NotCapable},
+		{"outside", func(in *divider.CapabilityInput) { in.Mean = 90 }, reckon.NotCapable},
+		{"wandering", func(in *divider.CapabilityInput) { in.Within, in.Overall = 0.6, 1 }, reckon.NotCapable},
 	} {
 		in := base
 		tt.change(&in)
@@ -420,16 +421,16 @@ func FuzzControlChart(f *testing.F) {
 	f.Add(uint8(4), 25, 1e5, 1e5, 6.0, 0.2, 1e5, math.NaN())
 	kinds := []divider.ChartKind{divider.ChartAveragesRanges, divider.ChartAveragesDeviations, divider.ChartIndividuals, divider.ChartCUSUM, divider.ChartEWMA}
 	f.Fuzz(func(t *testing.T, kind uint8, size int, centre, sd, width, other, a, b float64) {
-		setup := divider.ChartSetup{Kind: kinds[int(kind)%len(kinds)], Size: size, Centre: doughmath.Grams(centre), SD: doughmath.Grams(sd), Width: width, Rules: divider.LimitsOnly}
+		setup := divider.ChartSetup{Kind: kinds[int(kind)%len(kinds)], Size: size, Centre: unit.Grams(centre), SD: unit.Grams(sd), Width: width, Rules: divider.LimitsOnly}
 		switch setup.Kind {
 		case divider.ChartCUSUM:
 			setup.Width, setup.Decision = 0, other
 		case divider.ChartEWMA:
 			setup.Weight = other
 		}
-		var x []doughmath.Mass
+		var x []unit.Mass
 		for range 4 * min(max(size, 1), 25) {
-			x = append(x, doughmath.Grams(a), doughmath.Grams(b))
+			x = append(x, unit.Grams(a), unit.Grams(b))
 		}
 		out, err := divider.ControlChart(divider.ControlChartInput{Setup: setup, Weighings: x}, nil)
 		if err != nil {

@@ -1,6 +1,8 @@
 package divider
 
-import "example.com/dough/doughmath"
+import (
+	"example.com/dough/doughmath/reckon"
+)
 
 // DustAuthority names who set a figure on flour dust. Their limits differ
 // twenty- to thirtyfold, so there is no limit without an authority.
@@ -39,13 +41,13 @@ type DustLimitInput struct {
 
 // DustLimitResult is what the authority says.
 type DustLimitResult struct {
-	Authority  string               `json:"authority"`  // who, in full
-	Year       string               `json:"year"`       // of the text or of the report on it; "" if it was not seen
-	Standing   Standing             `json:"provenance"` // "published", "secondary" or "memory"
-	Note       string               `json:"note"`       // what the figure is and is not
-	Figures    []DustFigure         `json:"figures"`    // the caller's slice with the authority's figures added
-	Conditions doughmath.Conditions `json:"conditions"` // rule-set-dated, from-memory
-	Cautions   doughmath.Cautions   `json:"cautions"`   // flour-dust
+	Authority  string            `json:"authority"`  // who, in full
+	Year       string            `json:"year"`       // of the text or of the report on it; "" if it was not seen
+	Standing   Standing          `json:"provenance"` // "published", "secondary" or "memory"
+	Note       string            `json:"note"`       // what the figure is and is not
+	Figures    []DustFigure      `json:"figures"`    // the caller's slice with the authority's figures added
+	Conditions reckon.Conditions `json:"conditions"` // rule-set-dated, from-memory
+	Cautions   reckon.Cautions   `json:"cautions"`   // flour-dust
 }
 
 // The figures as the sources print them.
@@ -93,7 +95,7 @@ var (
 // hazards; a limit is a ceiling and not a target, for flour makes people
 // allergic. The local authority and a licensed or authorised person decide.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - authority is not one of those named.
 //
 // Source: Government of Canada, report on the flour-dust limit (ACGIH); a summary
@@ -107,13 +109,13 @@ func DustLimit(in DustLimitInput, dst []DustFigure) (DustLimitResult, error) {
 }
 
 // ExplainDustLimit is [DustLimit] with its working.
-func ExplainDustLimit(in DustLimitInput, dst []DustFigure, w *doughmath.Working) (out DustLimitResult, err error) {
-	c := doughmath.Checks{Func: "dust-limit"}
-	doughmath.CheckWord(&c, "authority", in.Authority, DustACGIH, DustUK, DustUSOSHA, DustAustralia, DustExplosionUK, DustExplosionRecalled, DustLayerUSOSHA)
+func ExplainDustLimit(in DustLimitInput, dst []DustFigure, w *reckon.Working) (out DustLimitResult, err error) {
+	c := reckon.Checks{Func: "dust-limit"}
+	reckon.CheckWord(&c, "authority", in.Authority, DustACGIH, DustUK, DustUSOSHA, DustAustralia, DustExplosionUK, DustExplosionRecalled, DustLayerUSOSHA)
 	if err := c.Err(); err != nil {
 		return DustLimitResult{}, err
 	}
-	out = DustLimitResult{Standing: SeenInText, Conditions: doughmath.RuleSetDated, Cautions: doughmath.FlourDust}
+	out = DustLimitResult{Standing: SeenInText, Conditions: reckon.RuleSetDated, Cautions: reckon.FlourDust}
 	start := len(dst)
 	switch in.Authority {
 	case DustACGIH:
@@ -139,7 +141,7 @@ func ExplainDustLimit(in DustLimitInput, dst []DustFigure, w *doughmath.Working)
 	case DustExplosionRecalled:
 		out.Authority, out.Standing = "general figures on dust explosion", Recalled
 		out.Note = "Recalled, not seen: for the order of magnitude only. A tested figure for the flour in use comes before it."
-		out.Conditions |= doughmath.FromMemory
+		out.Conditions |= reckon.FromMemory
 		dst = append(dst, dustExplosionRecalled[:]...)
 	case DustLayerUSOSHA:
 		out.Authority, out.Year = "Occupational Safety and Health Administration, letter of 20 October 1988 on 29 CFR 1910.272", "1988"

@@ -4,36 +4,37 @@ import (
 	"math"
 	"strconv"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // Bounds on the dusting arithmetic. They catch slips of the unit.
 const (
-	stickiest      float64             = 1000 // the shop's own scale may run as it likes
-	mostDusting    doughmath.Mass      = 1000 // g on one piece
-	mostTrialFlour doughmath.Mass      = 1e6
-	fastestPieces  doughmath.PieceRate = 10_000
-	fewTrials                          = 3 // below this a line fits anything
+	stickiest      float64        = 1000 // the shop's own scale may run as it likes
+	mostDusting    unit.Mass      = 1000 // g on one piece
+	mostTrialFlour unit.Mass      = 1e6
+	fastestPieces  unit.PieceRate = 10_000
+	fewTrials                     = 3 // below this a line fits anything
 )
 
 // A StickinessScale says how much dusting flour a piece takes at each step of
 // the shop's own scale of stickiness. There is no universal one: what a hand
 // calls sticky, and what a duster gives, differ from shop to shop.
 type StickinessScale struct {
-	Intercept doughmath.Mass `json:"intercept"` // flour on a piece at stickiness 0, by the line; may be below zero
-	PerStep   doughmath.Mass `json:"per_step"`  // more flour for each step of stickiness
-	From      float64        `json:"from"`      // least sticky trial, on the shop's scale
-	To        float64        `json:"to"`        // stickiest trial
-	Spread    doughmath.Mass `json:"spread"`    // scatter of the trials about the line (residual standard deviation); 0 with fewer than three
-	Trials    int            `json:"trials"`    // trials behind the line; with fewer than three the scale counts as uncalibrated
+	Intercept unit.Mass `json:"intercept"` // flour on a piece at stickiness 0, by the line; may be below zero
+	PerStep   unit.Mass `json:"per_step"`  // more flour for each step of stickiness
+	From      float64   `json:"from"`      // least sticky trial, on the shop's scale
+	To        float64   `json:"to"`        // stickiest trial
+	Spread    unit.Mass `json:"spread"`    // scatter of the trials about the line (residual standard deviation); 0 with fewer than three
+	Trials    int       `json:"trials"`    // trials behind the line; with fewer than three the scale counts as uncalibrated
 }
 
 // FlourTrial is one weighing of dusting flour: set the duster so that the
 // pieces just do not stick, run some pieces, and weigh what left the duster.
 type FlourTrial struct {
-	Stickiness float64        `json:"stickiness"` // on the shop's own scale; 0 to 1000
-	Flour      doughmath.Mass `json:"flour"`      // flour that left the duster; 0 g to 1000 kg
-	Pieces     int            `json:"pieces"`     // pieces run meanwhile; 1 to 10 million
+	Stickiness float64   `json:"stickiness"` // on the shop's own scale; 0 to 1000
+	Flour      unit.Mass `json:"flour"`      // flour that left the duster; 0 g to 1000 kg
+	Pieces     int       `json:"pieces"`     // pieces run meanwhile; 1 to 10 million
 }
 
 // StickinessFitInput is the shop's own trials.
@@ -43,9 +44,9 @@ type StickinessFitInput struct {
 
 // StickinessFitResult is the shop's scale.
 type StickinessFitResult struct {
-	Scale      StickinessScale      `json:"scale"`      // for [FlourUse]
-	Conditions doughmath.Conditions `json:"conditions"` // weigh-more
-	Cautions   doughmath.Cautions   `json:"cautions"`   // flour-dust
+	Scale      StickinessScale   `json:"scale"`      // for [FlourUse]
+	Conditions reckon.Conditions `json:"conditions"` // weigh-more
+	Cautions   reckon.Cautions   `json:"cautions"`   // flour-dust
 }
 
 // StickinessFit returns the flour on a piece against the shop's own scale of
@@ -57,7 +58,7 @@ type StickinessFitResult struct {
 // this duster and this flour, between the least and the most sticky trial.
 // Only as much flour as keeps pieces from sticking: run the trials there.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - trials has fewer than two entries, or all are at one step of stickiness,
 //   - a stickiness is outside 0 to 1000, a weight of flour outside 0 g to 1000 kg
 //     or the pieces outside 1 to 10 million,
@@ -72,8 +73,8 @@ func StickinessFit(in StickinessFitInput) (StickinessFitResult, error) {
 }
 
 // ExplainStickinessFit is [StickinessFit] with its working.
-func ExplainStickinessFit(in StickinessFitInput, w *doughmath.Working) (out StickinessFitResult, err error) {
-	c := doughmath.Checks{Func: "stickiness-fit"}
+func ExplainStickinessFit(in StickinessFitInput, w *reckon.Working) (out StickinessFitResult, err error) {
+	c := reckon.Checks{Func: "stickiness-fit"}
 	for i := range in.Trials {
 		in.Trials[i].check(&c, i)
 	}
@@ -104,18 +105,18 @@ func ExplainStickinessFit(in StickinessFitInput, w *doughmath.Working) (out Stic
 	}
 	slope := sxy / sxx
 	intercept := meanG - float64(slope*meanX)
-	out = StickinessFitResult{Cautions: doughmath.FlourDust, Scale: StickinessScale{
-		Intercept: doughmath.Grams(intercept), PerStep: doughmath.Grams(slope), From: from, To: to, Trials: len(in.Trials),
+	out = StickinessFitResult{Cautions: reckon.FlourDust, Scale: StickinessScale{
+		Intercept: unit.Grams(intercept), PerStep: unit.Grams(slope), From: from, To: to, Trials: len(in.Trials),
 	}}
 	if len(in.Trials) < fewTrials {
-		out.Conditions |= doughmath.WeighMore
+		out.Conditions |= reckon.WeighMore
 	} else {
 		var squares float64
 		for _, t := range in.Trials {
 			r := t.perPiece() - meanG - float64(slope*(t.Stickiness-meanX))
 			squares += float64(r * r)
 		}
-		out.Scale.Spread = doughmath.Grams(math.Sqrt(squares / (n - 2)))
+		out.Scale.Spread = unit.Grams(math.Sqrt(squares / (n - 2)))
 	}
 	if w != nil {
 		w.Given("mean stickiness of the trials", "x", meanX, "", "of the trials given")
@@ -131,7 +132,7 @@ func ExplainStickinessFit(in StickinessFitInput, w *doughmath.Working) (out Stic
 func (t FlourTrial) perPiece() float64 { return t.Flour.Grams() / float64(t.Pieces) }
 
 // check puts the names together only for what is bad.
-func (t FlourTrial) check(c *doughmath.Checks, i int) {
+func (t FlourTrial) check(c *reckon.Checks, i int) {
 	good := t.Stickiness >= 0 && t.Stickiness <= stickiest && t.Flour >= 0 && t.Flour <= mostTrialFlour && t.Pieces >= 1 && t.Pieces <= mostPiecesInRun
 	if good && t.perPiece() <= mostDusting.Grams() {
 		return
@@ -141,26 +142,26 @@ func (t FlourTrial) check(c *doughmath.Checks, i int) {
 		c.Fail(field+".flour", t.Flour.String(), "at most "+mostDusting.String()+" on one piece")
 		return
 	}
-	doughmath.CheckRange(c, field+".stickiness", t.Stickiness, 0, stickiest)
-	doughmath.CheckRange(c, field+".flour", t.Flour, 0, mostTrialFlour)
-	doughmath.CheckCount(c, field+".pieces", t.Pieces, 1, mostPiecesInRun)
+	reckon.CheckRange(c, field+".stickiness", t.Stickiness, 0, stickiest)
+	reckon.CheckRange(c, field+".flour", t.Flour, 0, mostTrialFlour)
+	reckon.CheckCount(c, field+".pieces", t.Pieces, 1, mostPiecesInRun)
 }
 
 // FlourUseInput is the dough of today on the shop's own scale, and the run.
 type FlourUseInput struct {
-	Scale      StickinessScale     `json:"scale"`      // from [StickinessFit]
-	Stickiness float64             `json:"stickiness"` // of today's dough, on the shop's own scale; 0 to 1000
-	Rate       doughmath.PieceRate `json:"rate"`       // pieces that pass the duster; above 0 to 10 000 pieces/min
-	Run        doughmath.Duration  `json:"run"`        // length of the run; 1 s to 7 d
+	Scale      StickinessScale `json:"scale"`      // from [StickinessFit]
+	Stickiness float64         `json:"stickiness"` // of today's dough, on the shop's own scale; 0 to 1000
+	Rate       unit.PieceRate  `json:"rate"`       // pieces that pass the duster; above 0 to 10 000 pieces/min
+	Run        unit.Duration   `json:"run"`        // length of the run; 1 s to 7 d
 }
 
 // FlourUseResult is what the duster gives.
 type FlourUseResult struct {
-	PerPiece   doughmath.Mass       `json:"per_piece"`  // flour on one piece, what falls beside it included
-	Hour       doughmath.MassRate   `json:"hour"`       // flour in an hour
-	Run        doughmath.Mass       `json:"run"`        // flour in the run
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated, extrapolated
-	Cautions   doughmath.Cautions   `json:"cautions"`   // flour-dust, moving-machinery
+	PerPiece   unit.Mass         `json:"per_piece"`  // flour on one piece, what falls beside it included
+	Hour       unit.MassRate     `json:"hour"`       // flour in an hour
+	Run        unit.Mass         `json:"run"`        // flour in the run
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated, extrapolated
+	Cautions   reckon.Cautions   `json:"cautions"`   // flour-dust, moving-machinery
 }
 
 // FlourUse returns the dusting flour for each piece, hour and run, from the
@@ -174,7 +175,7 @@ type FlourUseResult struct {
 // uncalibrated. Only as much flour as keeps pieces from sticking; what floats
 // in the air is under limits that differ by authority: see [DustLimit].
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - a value of the scale is not finite, beyond 1 kg a piece or negative where it counts or spreads,
 //   - stickiness is outside 0 to 1000, or where the scale gives less than no flour
 //     or more than 1 kg on a piece,
@@ -190,12 +191,12 @@ func FlourUse(in FlourUseInput) (FlourUseResult, error) {
 }
 
 // ExplainFlourUse is [FlourUse] with its working.
-func ExplainFlourUse(in FlourUseInput, w *doughmath.Working) (out FlourUseResult, err error) {
-	c := doughmath.Checks{Func: "flour-use"}
+func ExplainFlourUse(in FlourUseInput, w *reckon.Working) (out FlourUseResult, err error) {
+	c := reckon.Checks{Func: "flour-use"}
 	in.Scale.check(&c)
 	ready := c.OK()
-	stickinessOK := doughmath.CheckRange(&c, "stickiness", in.Stickiness, 0, stickiest)
-	doughmath.CheckRange(&c, "run", in.Run, 1, longestRun)
+	stickinessOK := reckon.CheckRange(&c, "stickiness", in.Stickiness, 0, stickiest)
+	reckon.CheckRange(&c, "run", in.Run, 1, longestRun)
 	if !(in.Rate > 0 && in.Rate <= fastestPieces) {
 		c.Fail("rate", in.Rate.String(), "more than 0 pieces/min, up to "+fastestPieces.String())
 	}
@@ -209,9 +210,9 @@ func ExplainFlourUse(in FlourUseInput, w *doughmath.Working) (out FlourUseResult
 	}
 	perMinute := flour * in.Rate.PiecesPerMinute()
 	out = FlourUseResult{
-		PerPiece: doughmath.Grams(flour), Hour: doughmath.KilogramsPerHour(perMinute * 60 / 1000),
-		Run: doughmath.Grams(perMinute * (float64(in.Run) / 60)), Conditions: in.Scale.conditions(in.Stickiness),
-		Cautions: doughmath.FlourDust | doughmath.MovingMachinery,
+		PerPiece: unit.Grams(flour), Hour: unit.KilogramsPerHour(perMinute * 60 / 1000),
+		Run: unit.Grams(perMinute * (float64(in.Run) / 60)), Conditions: in.Scale.conditions(in.Stickiness),
+		Cautions: reckon.FlourDust | reckon.MovingMachinery,
 	}
 	if w != nil {
 		in.Scale.explain(w)
@@ -225,34 +226,34 @@ func ExplainFlourUse(in FlourUseInput, w *doughmath.Working) (out FlourUseResult
 	return out, nil
 }
 
-func (s StickinessScale) check(c *doughmath.Checks) {
-	doughmath.CheckRange(c, "scale.intercept", s.Intercept, -stickiestFlour, stickiestFlour)
-	doughmath.CheckRange(c, "scale.per_step", s.PerStep, -stickiestFlour, stickiestFlour)
-	doughmath.CheckRange(c, "scale.from", s.From, 0, stickiest)
-	doughmath.CheckRange(c, "scale.to", s.To, 0, stickiest)
+func (s StickinessScale) check(c *reckon.Checks) {
+	reckon.CheckRange(c, "scale.intercept", s.Intercept, -stickiestFlour, stickiestFlour)
+	reckon.CheckRange(c, "scale.per_step", s.PerStep, -stickiestFlour, stickiestFlour)
+	reckon.CheckRange(c, "scale.from", s.From, 0, stickiest)
+	reckon.CheckRange(c, "scale.to", s.To, 0, stickiest)
 	if s.To < s.From {
 		c.Fail("scale.to", strconv.FormatFloat(s.To, 'g', 6, 64), "at least scale.from, "+strconv.FormatFloat(s.From, 'g', 6, 64))
 	}
-	doughmath.CheckRange(c, "scale.spread", s.Spread, 0, stickiestFlour)
-	doughmath.CheckCount(c, "scale.trials", s.Trials, 0, 1_000_000)
+	reckon.CheckRange(c, "scale.spread", s.Spread, 0, stickiestFlour)
+	reckon.CheckCount(c, "scale.trials", s.Trials, 0, 1_000_000)
 }
 
 // stickiestFlour bounds the figures of a scale: a line through two trials of 1 kg
 // a hair apart in stickiness is no scale.
-const stickiestFlour doughmath.Mass = 1e6
+const stickiestFlour unit.Mass = 1e6
 
-func (s StickinessScale) conditions(stickiness float64) doughmath.Conditions {
-	var out doughmath.Conditions
+func (s StickinessScale) conditions(stickiness float64) reckon.Conditions {
+	var out reckon.Conditions
 	if s.Trials < fewTrials {
-		out |= doughmath.Uncalibrated
+		out |= reckon.Uncalibrated
 	}
 	if stickiness < s.From || stickiness > s.To {
-		out |= doughmath.Extrapolated
+		out |= reckon.Extrapolated
 	}
 	return out
 }
 
-func (s StickinessScale) explain(w *doughmath.Working) {
+func (s StickinessScale) explain(w *reckon.Working) {
 	w.Given("flour at stickiness 0, by the line", "a", s.Intercept.Grams(), "g", "the shop's own trials")
 	w.Given("more flour for each step", "b", s.PerStep.Grams(), "g", "the shop's own trials")
 }
@@ -260,14 +261,14 @@ func (s StickinessScale) explain(w *doughmath.Working) {
 // StickinessForFlourInput is the flour that a piece took.
 type StickinessForFlourInput struct {
 	Scale    StickinessScale `json:"scale"`     // from [StickinessFit]; its flour must rise with stickiness
-	PerPiece doughmath.Mass  `json:"per_piece"` // flour on one piece; 0 g to 1 kg
+	PerPiece unit.Mass       `json:"per_piece"` // flour on one piece; 0 g to 1 kg
 }
 
 // StickinessForFlourResult is how sticky the dough was.
 type StickinessForFlourResult struct {
-	Stickiness float64              `json:"stickiness"` // on the shop's own scale; may lie outside it
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated, extrapolated
-	Cautions   doughmath.Cautions   `json:"cautions"`   // flour-dust
+	Stickiness float64           `json:"stickiness"` // on the shop's own scale; may lie outside it
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated, extrapolated
+	Cautions   reckon.Cautions   `json:"cautions"`   // flour-dust
 }
 
 // StickinessForFlour returns the step on the shop's own scale of stickiness
@@ -278,7 +279,7 @@ type StickinessForFlourResult struct {
 // It is the inverse of [FlourUse], with the same validity. A dough that takes
 // more steps than usual wants a look at its temperature and water, not more flour.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - the scale is not as [FlourUse] wants it, or its flour does not rise by at least 0.000001 g a step,
 //   - per_piece is outside 0 g to 1 kg.
 //
@@ -290,18 +291,18 @@ func StickinessForFlour(in StickinessForFlourInput) (StickinessForFlourResult, e
 }
 
 // ExplainStickinessForFlour is [StickinessForFlour] with its working.
-func ExplainStickinessForFlour(in StickinessForFlourInput, w *doughmath.Working) (out StickinessForFlourResult, err error) {
-	c := doughmath.Checks{Func: "stickiness-for-flour"}
+func ExplainStickinessForFlour(in StickinessForFlourInput, w *reckon.Working) (out StickinessForFlourResult, err error) {
+	c := reckon.Checks{Func: "stickiness-for-flour"}
 	in.Scale.check(&c)
 	if in.Scale.PerStep < 1e-6 && c.OK() {
 		c.Fail("scale.per_step", in.Scale.PerStep.String(), "a scale whose flour rises with stickiness; weigh the trials again")
 	}
-	doughmath.CheckRange(&c, "per_piece", in.PerPiece, 0, mostDusting)
+	reckon.CheckRange(&c, "per_piece", in.PerPiece, 0, mostDusting)
 	if err := c.Err(); err != nil {
 		return StickinessForFlourResult{}, err
 	}
 	x := (in.PerPiece.Grams() - in.Scale.Intercept.Grams()) / in.Scale.PerStep.Grams()
-	out = StickinessForFlourResult{Stickiness: x, Conditions: in.Scale.conditions(x), Cautions: doughmath.FlourDust}
+	out = StickinessForFlourResult{Stickiness: x, Conditions: in.Scale.conditions(x), Cautions: reckon.FlourDust}
 	if w != nil {
 		in.Scale.explain(w)
 		w.Given("flour on a piece", "g", in.PerPiece.Grams(), "g", "")

@@ -11,7 +11,8 @@ import (
 	"gonum.org/v1/gonum/stat"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 func shopTrials() []divider.FlourTrial {
@@ -46,9 +47,9 @@ func TestFlourThereAndBack(t *testing.T) {
 		assert.InEpsilon(t, used.Hour.KilogramsPerHour(), used.Run.Kilograms(), 1e-12, "an hour's run")
 		assert.InEpsilon(t, used.PerPiece.Grams()*3600, used.Run.Grams(), 1e-12)
 		outside := x < 1 || x > 4
-		assert.Equal(t, outside, used.Conditions.Has(doughmath.Extrapolated), "at %v", x)
-		assert.False(t, used.Conditions.Has(doughmath.Uncalibrated))
-		assert.True(t, used.Cautions.Has(doughmath.FlourDust))
+		assert.Equal(t, outside, used.Conditions.Has(reckon.Extrapolated), "at %v", x)
+		assert.False(t, used.Conditions.Has(reckon.Uncalibrated))
+		assert.True(t, used.Cautions.Has(reckon.FlourDust))
 	}
 }
 
@@ -68,7 +69,7 @@ func TestFlourRefuses(t *testing.T) {
 			return err
 		}, []string{"stickiness"}},
 		{"a broken scale", func() error {
-			_, err := divider.FlourUse(divider.FlourUseInput{Scale: divider.StickinessScale{Intercept: doughmath.Mass(math.NaN()), PerStep: doughmath.Mass(math.Inf(1)), From: 4, To: 1, Spread: -1, Trials: -1}, Stickiness: -1, Rate: 60, Run: 60})
+			_, err := divider.FlourUse(divider.FlourUseInput{Scale: divider.StickinessScale{Intercept: unit.Mass(math.NaN()), PerStep: unit.Mass(math.Inf(1)), From: 4, To: 1, Spread: -1, Trials: -1}, Stickiness: -1, Rate: 60, Run: 60})
 			return err
 		}, []string{"scale.intercept", "scale.per_step", "scale.to", "scale.spread", "scale.trials", "stickiness"}},
 		{"a scale that falls", func() error {
@@ -84,7 +85,7 @@ func TestFlourRefuses(t *testing.T) {
 			return err
 		}, []string{"trials"}},
 		{"bad trials", func() error {
-			_, err := divider.StickinessFit(divider.StickinessFitInput{Trials: []divider.FlourTrial{{2, 100, 0}, {-1, doughmath.Mass(math.NaN()), 1}, {3, 5000, 4}}})
+			_, err := divider.StickinessFit(divider.StickinessFitInput{Trials: []divider.FlourTrial{{2, 100, 0}, {-1, unit.Mass(math.NaN()), 1}, {3, 5000, 4}}})
 			return err
 		}, []string{"trials[0].pieces", "trials[1].stickiness", "trials[1].flour", "trials[2].flour"}},
 		{"no authority", func() error {
@@ -99,10 +100,10 @@ func TestFlourRefuses(t *testing.T) {
 func TestTwoTrialsAreTooFew(t *testing.T) {
 	fit, err := divider.StickinessFit(divider.StickinessFitInput{Trials: shopTrials()[:2]})
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.WeighMore, fit.Conditions)
+	assert.Equal(t, reckon.WeighMore, fit.Conditions)
 	used, err := divider.FlourUse(divider.FlourUseInput{Scale: fit.Scale, Stickiness: 1.5, Rate: 60, Run: 60})
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.Uncalibrated, used.Conditions)
+	assert.Equal(t, reckon.Uncalibrated, used.Conditions)
 }
 
 // No figure stands without its authority, and the figures differ as the sources say: twentyfold.
@@ -121,8 +122,8 @@ func TestDustLimitsDiffer(t *testing.T) {
 		assert.NotEmpty(t, got.Authority)
 		assert.NotEmpty(t, got.Note)
 		assert.NotEmpty(t, got.Figures)
-		assert.Equal(t, got.Standing == divider.Recalled, got.Conditions.Has(doughmath.FromMemory))
-		assert.True(t, got.Cautions.Has(doughmath.FlourDust))
+		assert.Equal(t, got.Standing == divider.Recalled, got.Conditions.Has(reckon.FromMemory))
+		assert.True(t, got.Cautions.Has(reckon.FlourDust))
 		for _, f := range got.Figures {
 			assert.LessOrEqual(t, f.From, f.To)
 			assert.NotEmpty(t, f.Unit)
@@ -135,19 +136,19 @@ func FuzzFlour(f *testing.F) {
 	f.Add(1.0, 90.0, 120, 4.0, 230.0, 120, 2.5, 60.0, 3600.0)
 	f.Add(0.0, 1e6, 1000, 1e-6, 0.0, 1, 1000.0, 1e4, 1.0)
 	f.Fuzz(func(t *testing.T, x1, f1 float64, n1 int, x2, f2 float64, n2 int, x, rate, run float64) {
-		fit, err := divider.StickinessFit(divider.StickinessFitInput{Trials: []divider.FlourTrial{{x1, doughmath.Mass(f1), n1}, {x2, doughmath.Mass(f2), n2}, {x, doughmath.Mass(f2), n1}}})
+		fit, err := divider.StickinessFit(divider.StickinessFitInput{Trials: []divider.FlourTrial{{x1, unit.Mass(f1), n1}, {x2, unit.Mass(f2), n2}, {x, unit.Mass(f2), n1}}})
 		if err != nil {
-			require.NotEmpty(t, doughmath.InputErrors(err))
+			require.NotEmpty(t, reckon.InputErrors(err))
 			return
 		}
 		_, err = json.Marshal(fit) // refuses NaN and infinity
 		require.NoError(t, err)
-		used, err := divider.FlourUse(divider.FlourUseInput{Scale: fit.Scale, Stickiness: x, Rate: doughmath.PieceRate(rate), Run: doughmath.Duration(run)})
+		used, err := divider.FlourUse(divider.FlourUseInput{Scale: fit.Scale, Stickiness: x, Rate: unit.PieceRate(rate), Run: unit.Duration(run)})
 		if err == nil {
 			_, err = json.Marshal(used)
 			require.NoError(t, err)
 		}
-		back, err := divider.StickinessForFlour(divider.StickinessForFlourInput{Scale: fit.Scale, PerPiece: doughmath.Mass(f1)})
+		back, err := divider.StickinessForFlour(divider.StickinessForFlourInput{Scale: fit.Scale, PerPiece: unit.Mass(f1)})
 		if err == nil {
 			_, err = json.Marshal(back)
 			require.NoError(t, err)
@@ -187,10 +188,10 @@ func BenchmarkFlourUse(b *testing.B) {
 
 func ExampleStickinessFit() {
 	fit, err := divider.StickinessFit(divider.StickinessFitInput{Trials: []divider.FlourTrial{
-		{Stickiness: 1, Flour: doughmath.Grams(90), Pieces: 120},
-		{Stickiness: 2, Flour: doughmath.Grams(130), Pieces: 120},
-		{Stickiness: 3, Flour: doughmath.Grams(185), Pieces: 120},
-		{Stickiness: 4, Flour: doughmath.Grams(230), Pieces: 120},
+		{Stickiness: 1, Flour: unit.Grams(90), Pieces: 120},
+		{Stickiness: 2, Flour: unit.Grams(130), Pieces: 120},
+		{Stickiness: 3, Flour: unit.Grams(185), Pieces: 120},
+		{Stickiness: 4, Flour: unit.Grams(230), Pieces: 120},
 	}})
 	if err != nil {
 		fmt.Println(err)
@@ -203,7 +204,7 @@ func ExampleStickinessFit() {
 
 func ExampleFlourUse() {
 	scale := divider.StickinessScale{Intercept: 0.33, PerStep: 0.4, From: 1, To: 4, Spread: 0.03, Trials: 4}
-	flour, err := divider.FlourUse(divider.FlourUseInput{Scale: scale, Stickiness: 2.5, Rate: doughmath.PiecesPerMinute(72), Run: doughmath.Hours(2)})
+	flour, err := divider.FlourUse(divider.FlourUseInput{Scale: scale, Stickiness: 2.5, Rate: unit.PiecesPerMinute(72), Run: unit.Hours(2)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -215,7 +216,7 @@ func ExampleFlourUse() {
 
 func ExampleStickinessForFlour() {
 	scale := divider.StickinessScale{Intercept: 0.33, PerStep: 0.4, From: 1, To: 4, Spread: 0.03, Trials: 4}
-	dough, err := divider.StickinessForFlour(divider.StickinessForFlourInput{Scale: scale, PerPiece: doughmath.Grams(2.33)})
+	dough, err := divider.StickinessForFlour(divider.StickinessForFlourInput{Scale: scale, PerPiece: unit.Grams(2.33)})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -3,27 +3,28 @@ package divider
 import (
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // GroupSampleInput is a sample of pieces that were weighed several at a time.
 type GroupSampleInput struct {
-	Groups   []doughmath.Mass  `json:"groups"`            // weights of the groups; 2 to 20 000, each 1 mg to 100 kg, not all equal
-	Pieces   int               `json:"pieces"`            // pieces in each group; 2 to 1000
-	Level    doughmath.Percent `json:"level"`             // confidence of the interval; 50 % to 99.99 %
-	Division doughmath.Mass    `json:"division,omitzero"` // smallest step of the scale; 0 g leaves it out
+	Groups   []unit.Mass  `json:"groups"`            // weights of the groups; 2 to 20 000, each 1 mg to 100 kg, not all equal
+	Pieces   int          `json:"pieces"`            // pieces in each group; 2 to 1000
+	Level    unit.Percent `json:"level"`             // confidence of the interval; 50 % to 99.99 %
+	Division unit.Mass    `json:"division,omitzero"` // smallest step of the scale; 0 g leaves it out
 }
 
 // GroupSampleResult is what weighing in groups tells, and what it hides.
 type GroupSampleResult struct {
-	Mean       doughmath.Mass       `json:"mean"`       // mean weight of one piece
-	MeanLow    doughmath.Mass       `json:"mean_low"`   // it lies from here
-	MeanHigh   doughmath.Mass       `json:"mean_high"`  // to here, at the level
-	GroupSD    doughmath.Mass       `json:"group_sd"`   // standard deviation of the groups, divisor groups - 1
-	RoundingSD doughmath.Mass       `json:"rounding"`   // standard deviation that the scale's division leaves in the weight of one piece: a group shares it out
-	Hidden     doughmath.Mass       `json:"hidden"`     // a single piece can be off by this much and its group still looks usual, at the level
-	SD         doughmath.Mass       `json:"sd"`         // standard deviation of single pieces, if they scatter independently
-	Conditions doughmath.Conditions `json:"conditions"` // scale-too-coarse
+	Mean       unit.Mass         `json:"mean"`       // mean weight of one piece
+	MeanLow    unit.Mass         `json:"mean_low"`   // it lies from here
+	MeanHigh   unit.Mass         `json:"mean_high"`  // to here, at the level
+	GroupSD    unit.Mass         `json:"group_sd"`   // standard deviation of the groups, divisor groups - 1
+	RoundingSD unit.Mass         `json:"rounding"`   // standard deviation that the scale's division leaves in the weight of one piece: a group shares it out
+	Hidden     unit.Mass         `json:"hidden"`     // a single piece can be off by this much and its group still looks usual, at the level
+	SD         unit.Mass         `json:"sd"`         // standard deviation of single pieces, if they scatter independently
+	Conditions reckon.Conditions `json:"conditions"` // scale-too-coarse
 }
 
 // GroupSample returns what weighing pieces several at a time tells of one
@@ -46,7 +47,7 @@ type GroupSampleResult struct {
 // light shows nowhere; if it holds one stroke, pieces that are heavy together
 // make the sd too large. Whoever promises single weights weighs single pieces.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - there are fewer than 2 or more than 20 000 groups, or they are all equal,
 //   - a group is outside 1 mg to 100 kg,
 //   - pieces is outside 2 to 1000, level outside 50 to 99.99 % or division outside 0 g to 100 kg.
@@ -61,10 +62,10 @@ type GroupSampleResult struct {
 func GroupSample(in GroupSampleInput) (GroupSampleResult, error) { return ExplainGroupSample(in, nil) }
 
 // ExplainGroupSample is [GroupSample] with its working.
-func ExplainGroupSample(in GroupSampleInput, w *doughmath.Working) (out GroupSampleResult, err error) {
-	c := doughmath.Checks{Func: "group-sample"}
+func ExplainGroupSample(in GroupSampleInput, w *reckon.Working) (out GroupSampleResult, err error) {
+	c := reckon.Checks{Func: "group-sample"}
 	checkWeighings(&c, "groups", in.Groups, 2)
-	doughmath.CheckCount(&c, "pieces", in.Pieces, 2, 1000)
+	reckon.CheckCount(&c, "pieces", in.Pieces, 2, 1000)
 	checkLevel(&c, "level", in.Level)
 	checkOptionalMass(&c, "division", in.Division)
 	if err := c.Err(); err != nil {
@@ -75,12 +76,12 @@ func ExplainGroupSample(in GroupSampleInput, w *doughmath.Working) (out GroupSam
 	t, z := studentQuantile((1+level)/2, groups-1), normalQuantile((1+level)/2)
 	piece, half := mean/g, t*sd/(g*math.Sqrt(groups))
 	out = GroupSampleResult{
-		Mean: doughmath.Mass(piece), MeanLow: doughmath.Mass(piece - half), MeanHigh: doughmath.Mass(piece + half),
-		GroupSD: doughmath.Mass(sd), RoundingSD: doughmath.Mass(roundingSD(float64(in.Division)) / g),
-		Hidden: doughmath.Mass(z * sd), SD: doughmath.Mass(sd / math.Sqrt(g)),
+		Mean: unit.Mass(piece), MeanLow: unit.Mass(piece - half), MeanHigh: unit.Mass(piece + half),
+		GroupSD: unit.Mass(sd), RoundingSD: unit.Mass(roundingSD(float64(in.Division)) / g),
+		Hidden: unit.Mass(z * sd), SD: unit.Mass(sd / math.Sqrt(g)),
 	}
 	if in.Division > out.GroupSD {
-		out.Conditions |= doughmath.ScaleTooCoarse
+		out.Conditions |= reckon.ScaleTooCoarse
 	}
 	if w != nil {
 		w.Given("groups weighed", "G", groups, "", "")

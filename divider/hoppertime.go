@@ -1,18 +1,21 @@
 package divider
 
-import "example.com/dough/doughmath"
+import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
 
 // HopperTimeInput is a batch in the hopper.
 type HopperTimeInput struct {
-	Batch doughmath.Mass     `json:"batch"`          // dough tipped into the hopper; above 0 up to 10 t
-	Dough doughmath.MassRate `json:"dough"`          // dough that the divider uses, see [Rate]; above 0
-	Limit doughmath.Duration `json:"limit,omitzero"` // longest time the dough may stand; leave out if there is none, else up to 24 h
+	Batch unit.Mass     `json:"batch"`          // dough tipped into the hopper; above 0 up to 10 t
+	Dough unit.MassRate `json:"dough"`          // dough that the divider uses, see [Rate]; above 0
+	Limit unit.Duration `json:"limit,omitzero"` // longest time the dough may stand; leave out if there is none, else up to 24 h
 }
 
 // HopperTimeResult is how long dough stands.
 type HopperTimeResult struct {
-	Time       doughmath.Duration   `json:"time"`       // from the tipping to the last piece of the batch
-	Conditions doughmath.Conditions `json:"conditions"` // long-hopper-time
+	Time       unit.Duration     `json:"time"`       // from the tipping to the last piece of the batch
+	Conditions reckon.Conditions `json:"conditions"` // long-hopper-time
 }
 
 // HopperTime returns how long a batch stands in the hopper until its last
@@ -23,12 +26,12 @@ type HopperTimeResult struct {
 // It holds while the divider runs without a stop. The last dough stands that
 // long, the first not at all; [WeightDrift] says what it does to the weight.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - batch is not above 0 and up to 10 t,
 //   - dough is not above 0 and up to 200 000 t/h,
 //   - limit is given and not 0 to 24 h.
 //
-// It returns a *[doughmath.NoSolutionError] if the batch would stand longer than 10 days.
+// It returns a *[reckon.NoSolutionError] if the batch would stand longer than 10 days.
 //
 // Source: conservation of mass; common practice.
 //
@@ -36,27 +39,27 @@ type HopperTimeResult struct {
 func HopperTime(in HopperTimeInput) (HopperTimeResult, error) { return ExplainHopperTime(in, nil) }
 
 // maxStanding bounds what is still called hopper time.
-const maxStanding doughmath.Duration = 10 * 86400
+const maxStanding unit.Duration = 10 * 86400
 
 // ExplainHopperTime is [HopperTime] with its working.
-func ExplainHopperTime(in HopperTimeInput, w *doughmath.Working) (out HopperTimeResult, err error) {
-	c := doughmath.Checks{Func: "hopper-time"}
+func ExplainHopperTime(in HopperTimeInput, w *reckon.Working) (out HopperTimeResult, err error) {
+	c := reckon.Checks{Func: "hopper-time"}
 	checkAbove(&c, "batch", in.Batch, maxBatch)
 	checkAbove(&c, "dough", in.Dough, maxDough)
-	doughmath.CheckRange(&c, "limit", in.Limit, 0, doughmath.Hours(24))
+	reckon.CheckRange(&c, "limit", in.Limit, 0, unit.Hours(24))
 	if err := c.Err(); err != nil {
 		return HopperTimeResult{}, err
 	}
-	out = HopperTimeResult{Time: doughmath.Duration(float64(in.Batch) * 3.6 / float64(in.Dough))}
+	out = HopperTimeResult{Time: unit.Duration(float64(in.Batch) * 3.6 / float64(in.Dough))}
 	if !(out.Time <= maxStanding) {
-		return HopperTimeResult{}, &doughmath.NoSolutionError{
+		return HopperTimeResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "hopper time",
 			Wanted: in.Batch.String() + " at " + in.Dough.String(), High: maxStanding.String(),
 			Advice: "no dough stands that long; check the dough rate",
 		}
 	}
 	if in.Limit > 0 && out.Time > in.Limit {
-		out.Conditions |= doughmath.LongHopperTime
+		out.Conditions |= reckon.LongHopperTime
 	}
 	if w != nil {
 		w.Given("batch", "M", float64(in.Batch), "g", "")
@@ -68,13 +71,13 @@ func ExplainHopperTime(in HopperTimeInput, w *doughmath.Working) (out HopperTime
 
 // BatchForHopperTimeInput is the limit for a batch.
 type BatchForHopperTimeInput struct {
-	Dough doughmath.MassRate `json:"dough"` // dough that the divider uses, see [Rate]; above 0
-	Limit doughmath.Duration `json:"limit"` // longest time the dough may stand; above 0 up to 24 h
+	Dough unit.MassRate `json:"dough"` // dough that the divider uses, see [Rate]; above 0
+	Limit unit.Duration `json:"limit"` // longest time the dough may stand; above 0 up to 24 h
 }
 
 // BatchForHopperTimeResult is the largest batch.
 type BatchForHopperTimeResult struct {
-	Batch doughmath.Mass `json:"batch"` // the largest batch whose last piece is cut within the limit
+	Batch unit.Mass `json:"batch"` // the largest batch whose last piece is cut within the limit
 }
 
 // BatchForHopperTime returns the largest batch that leaves the hopper within
@@ -85,7 +88,7 @@ type BatchForHopperTimeResult struct {
 // It is the inverse of [HopperTime], with the same validity. Whether the mixer
 // can mix that batch is another question.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - dough is not above 0 and up to 200 000 t/h,
 //   - limit is not above 0 and up to 24 h.
 //
@@ -97,14 +100,14 @@ func BatchForHopperTime(in BatchForHopperTimeInput) (BatchForHopperTimeResult, e
 }
 
 // ExplainBatchForHopperTime is [BatchForHopperTime] with its working.
-func ExplainBatchForHopperTime(in BatchForHopperTimeInput, w *doughmath.Working) (out BatchForHopperTimeResult, err error) {
-	c := doughmath.Checks{Func: "batch-for-hopper-time"}
+func ExplainBatchForHopperTime(in BatchForHopperTimeInput, w *reckon.Working) (out BatchForHopperTimeResult, err error) {
+	c := reckon.Checks{Func: "batch-for-hopper-time"}
 	checkAbove(&c, "dough", in.Dough, maxDough)
-	checkAbove(&c, "limit", in.Limit, doughmath.Hours(24))
+	checkAbove(&c, "limit", in.Limit, unit.Hours(24))
 	if err := c.Err(); err != nil {
 		return BatchForHopperTimeResult{}, err
 	}
-	out = BatchForHopperTimeResult{Batch: doughmath.Mass(float64(in.Dough) * float64(in.Limit) / 3.6)}
+	out = BatchForHopperTimeResult{Batch: unit.Mass(float64(in.Dough) * float64(in.Limit) / 3.6)}
 	if w != nil {
 		w.Given("dough rate", "D", float64(in.Dough), "kg/h", "")
 		w.Given("longest time", "t", float64(in.Limit), "s", "")

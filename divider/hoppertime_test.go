@@ -9,11 +9,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 func ExampleHopperTime() {
-	out, err := divider.HopperTime(divider.HopperTimeInput{Batch: doughmath.Kilograms(100), Dough: 400, Limit: doughmath.Minutes(10)})
+	out, err := divider.HopperTime(divider.HopperTimeInput{Batch: unit.Kilograms(100), Dough: 400, Limit: unit.Minutes(10)})
 	if err != nil {
 		panic(err)
 	}
@@ -27,7 +28,7 @@ func ExampleHopperTime() {
 }
 
 func ExampleBatchForHopperTime() {
-	out, err := divider.BatchForHopperTime(divider.BatchForHopperTimeInput{Dough: 400, Limit: doughmath.Minutes(12)})
+	out, err := divider.BatchForHopperTime(divider.BatchForHopperTimeInput{Dough: 400, Limit: unit.Minutes(12)})
 	if err != nil {
 		panic(err)
 	}
@@ -36,11 +37,11 @@ func ExampleBatchForHopperTime() {
 }
 
 func TestHopperTimeThereAndBack(t *testing.T) {
-	for _, dough := range []doughmath.MassRate{3, 300, 12000} {
-		for _, limit := range []doughmath.Duration{1, 600, 86400} {
+	for _, dough := range []unit.MassRate{3, 300, 12000} {
+		for _, limit := range []unit.Duration{1, 600, 86400} {
 			batch, err := divider.BatchForHopperTime(divider.BatchForHopperTimeInput{Dough: dough, Limit: limit})
 			require.NoError(t, err)
-			if batch.Batch > doughmath.Kilograms(10_000) {
+			if batch.Batch > unit.Kilograms(10_000) {
 				continue
 			}
 			out, err := divider.HopperTime(divider.HopperTimeInput{Batch: batch.Batch, Dough: dough})
@@ -56,12 +57,12 @@ func TestHopperTimeRefuses(t *testing.T) {
 	_, err = divider.BatchForHopperTime(divider.BatchForHopperTimeInput{})
 	assert.Equal(t, []string{"dough", "limit"}, fields(err))
 	_, err = divider.HopperTime(divider.HopperTimeInput{Batch: 1000, Dough: 1e-300})
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	assert.True(t, errors.As(err, &none), "%v", err)
 }
 
 func TestHopperTimeAtTheLimitIsWithinIt(t *testing.T) {
-	out, err := divider.HopperTime(divider.HopperTimeInput{Batch: doughmath.Kilograms(100), Dough: 400, Limit: doughmath.Minutes(15)})
+	out, err := divider.HopperTime(divider.HopperTimeInput{Batch: unit.Kilograms(100), Dough: 400, Limit: unit.Minutes(15)})
 	require.NoError(t, err)
 	assert.Zero(t, out.Conditions)
 }

@@ -6,14 +6,15 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // LaneWeighing is a check of one lane.
 type LaneWeighing struct {
-	Lane   int            `json:"lane"`   // which lane, counted as on the line; 1 to 32, each once
-	Weight doughmath.Mass `json:"weight"` // mean weight of its pieces; above 0 up to 1000 t
-	Pieces int            `json:"pieces"` // how many pieces the mean is of; 1 to 100000
+	Lane   int       `json:"lane"`   // which lane, counted as on the line; 1 to 32, each once
+	Weight unit.Mass `json:"weight"` // mean weight of its pieces; above 0 up to 1000 t
+	Pieces int       `json:"pieces"` // how many pieces the mean is of; 1 to 100000
 }
 
 // LaneOffsetsInput is a check of the lanes at one mark.
@@ -25,22 +26,22 @@ type LaneOffsetsInput struct {
 
 // LaneOffset is how one lane differs from the others.
 type LaneOffset struct {
-	Lane   int            `json:"lane"`   // which lane
-	Offset doughmath.Mass `json:"offset"` // its mean, less the mean of the lanes
-	Low    doughmath.Mass `json:"low"`    // lower end of the interval, joint over the lanes
-	High   doughmath.Mass `json:"high"`   // upper end
-	Told   bool           `json:"told"`   // whether the lane can be told from the others
+	Lane   int       `json:"lane"`   // which lane
+	Offset unit.Mass `json:"offset"` // its mean, less the mean of the lanes
+	Low    unit.Mass `json:"low"`    // lower end of the interval, joint over the lanes
+	High   unit.Mass `json:"high"`   // upper end
+	Told   bool      `json:"told"`   // whether the lane can be told from the others
 }
 
 // LaneOffsetsResult is the lanes together and one by one.
 type LaneOffsetsResult struct {
-	Mean  doughmath.Mass `json:"mean"`  // mean of the lanes, each counted once
-	Shift doughmath.Mass `json:"shift"` // that mean, less what the calibration gives at the mark: the handle can mend this
-	Worst int            `json:"worst"` // the lane that is furthest from the mean
-	Far   doughmath.Mass `json:"far"`   // how far, with its sign
-	Lanes []LaneOffset   `json:"lanes"` // lane by lane, in the order given: the handle cannot mend these
+	Mean  unit.Mass    `json:"mean"`  // mean of the lanes, each counted once
+	Shift unit.Mass    `json:"shift"` // that mean, less what the calibration gives at the mark: the handle can mend this
+	Worst int          `json:"worst"` // the lane that is furthest from the mean
+	Far   unit.Mass    `json:"far"`   // how far, with its sign
+	Lanes []LaneOffset `json:"lanes"` // lane by lane, in the order given: the handle cannot mend these
 
-	Conditions doughmath.Conditions `json:"conditions"` // lanes-uneven; scale-too-coarse if the trials show no scatter to judge by
+	Conditions reckon.Conditions `json:"conditions"` // lanes-uneven; scale-too-coarse if the trials show no scatter to judge by
 }
 
 // LaneOffsets returns how the lanes of a divider differ at one mark, appended
@@ -56,7 +57,7 @@ type LaneOffsetsResult struct {
 //
 // It holds if the pieces of each lane scatter as those of the trials.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - the calibration is not one that [MarkFit] makes, or mark is not -1e9 to 1e9,
 //   - there are fewer than 2 or more than 32 lanes, or not as many as the calibration is of,
 //   - a lane is not 1 to 32 or is there twice, its weight not above 0 and up to 1000 t, its pieces not 1 to 100000.
@@ -69,8 +70,8 @@ func LaneOffsets(in LaneOffsetsInput, dst []LaneOffset) (LaneOffsetsResult, erro
 }
 
 // ExplainLaneOffsets is [LaneOffsets] with its working.
-func ExplainLaneOffsets(in LaneOffsetsInput, dst []LaneOffset, w *doughmath.Working) (out LaneOffsetsResult, err error) {
-	c := doughmath.Checks{Func: "lane-offsets"}
+func ExplainLaneOffsets(in LaneOffsetsInput, dst []LaneOffset, w *reckon.Working) (out LaneOffsetsResult, err error) {
+	c := reckon.Checks{Func: "lane-offsets"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
 		return LaneOffsetsResult{}, err
@@ -84,7 +85,7 @@ func ExplainLaneOffsets(in LaneOffsetsInput, dst []LaneOffset, w *doughmath.Work
 		inverse += 1 / float64(l.Pieces)
 	}
 	mean += first
-	out = LaneOffsetsResult{Mean: doughmath.Mass(mean), Shift: doughmath.Mass(mean - k.at(in.Mark-k.MeanMark)), Lanes: dst, Conditions: k.unscattered()}
+	out = LaneOffsetsResult{Mean: unit.Mass(mean), Shift: unit.Mass(mean - k.at(in.Mark-k.MeanMark)), Lanes: dst, Conditions: k.unscattered()}
 	one := 1 - (1-float64(k.Confidence)/100)/(2*lanes)
 	t := normalQuantile(one)
 	if k.Weighting != KnownSD {
@@ -95,11 +96,11 @@ func ExplainLaneOffsets(in LaneOffsetsInput, dst []LaneOffset, w *doughmath.Work
 		v := (1-2/lanes)/float64(l.Pieces) + inverse/(lanes*lanes)
 		half := float64(t * float64(k.PieceSD) * math.Sqrt(v))
 		row := LaneOffset{
-			Lane: l.Lane, Offset: doughmath.Mass(offset), Low: doughmath.Mass(offset - half), High: doughmath.Mass(offset + half),
+			Lane: l.Lane, Offset: unit.Mass(offset), Low: unit.Mass(offset - half), High: unit.Mass(offset + half),
 			Told: math.Abs(offset) > half,
 		}
 		if row.Told {
-			out.Conditions |= doughmath.LanesUneven
+			out.Conditions |= reckon.LanesUneven
 		}
 		if out.Worst == 0 || math.Abs(offset) > math.Abs(float64(out.Far)) {
 			out.Worst, out.Far = l.Lane, row.Offset
@@ -119,9 +120,9 @@ func ExplainLaneOffsets(in LaneOffsetsInput, dst []LaneOffset, w *doughmath.Work
 	return out, nil
 }
 
-func (in *LaneOffsetsInput) check(c *doughmath.Checks) {
+func (in *LaneOffsetsInput) check(c *reckon.Checks) {
 	in.Calibration.check(c)
-	doughmath.CheckRange(c, "mark", in.Mark, -maxMark, maxMark)
+	reckon.CheckRange(c, "mark", in.Mark, -maxMark, maxMark)
 	n := len(in.Lanes)
 	switch across := in.Calibration.Across; {
 	case n < 2 || n > maxAcross:
@@ -141,10 +142,10 @@ func (in *LaneOffsetsInput) check(c *doughmath.Checks) {
 		path := "lanes[" + strconv.Itoa(i) + "]."
 		if known && seen[l.Lane] {
 			c.Fail(path+"lane", strconv.Itoa(l.Lane), "each lane once")
-		} else if doughmath.CheckCount(c, path+"lane", l.Lane, 1, maxAcross) {
+		} else if reckon.CheckCount(c, path+"lane", l.Lane, 1, maxAcross) {
 			seen[l.Lane] = true
 		}
 		checkAbove(c, path+"weight", l.Weight, maxWeight)
-		doughmath.CheckCount(c, path+"pieces", l.Pieces, 1, 100_000)
+		reckon.CheckCount(c, path+"pieces", l.Pieces, 1, 100_000)
 	}
 }

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/unit"
 )
 
 // fourLanes is an invented calibration of four lanes, with a piece SD of 1.1 g.
@@ -48,7 +48,7 @@ func TestLaneOffsetsAddUpToNothing(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, out.Lanes, 5)
 	assert.Equal(t, 9, out.Lanes[0].Lane, "rows are appended to the caller's")
-	var sum doughmath.Mass
+	var sum unit.Mass
 	for _, l := range out.Lanes[1:] {
 		sum += l.Offset
 		assert.False(t, l.Told)
@@ -85,7 +85,7 @@ func FuzzLaneOffsets(f *testing.F) {
 	c := calibrated(f, morning())
 	f.Fuzz(func(t *testing.T, w1 float64, n1 int, w2 float64, n2 int, mark float64) {
 		out, err := divider.LaneOffsets(divider.LaneOffsetsInput{Calibration: c, Mark: mark, Lanes: []divider.LaneWeighing{
-			{Lane: 1, Weight: doughmath.Mass(w1), Pieces: n1}, {Lane: 2, Weight: doughmath.Mass(w2), Pieces: n2},
+			{Lane: 1, Weight: unit.Mass(w1), Pieces: n1}, {Lane: 2, Weight: unit.Mass(w2), Pieces: n2},
 		}}, nil)
 		if err == nil {
 			for _, l := range out.Lanes {

@@ -4,11 +4,11 @@ import (
 	"fmt"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/unit"
 )
 
 func ExampleTolerableDeficiency() {
-	loaf, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: divider.RulesUK, Nominal: doughmath.Grams(400)})
+	loaf, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: divider.RulesUK, Nominal: unit.Grams(400)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -21,12 +21,12 @@ func ExampleTolerableDeficiency() {
 }
 
 func ExampleLoafLimits() {
-	loaf, err := divider.LoafLimits(divider.LoafLimitsInput{Rules: divider.LoafTexas, Nominal: doughmath.Pounds(1.5)})
+	loaf, err := divider.LoafLimits(divider.LoafLimitsInput{Rules: divider.LoafTexas, Nominal: unit.Pounds(1.5)})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("each loaf", loaf.Least.In(doughmath.US), "to", loaf.Most.In(doughmath.US))
+	fmt.Println("each loaf", loaf.Least.In(unit.US), "to", loaf.Most.In(unit.US))
 	// Output:
 	// each loaf 1.406 lb to 1.594 lb
 }

@@ -4,7 +4,8 @@ import (
 	"math"
 	"strconv"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // Sampling names the sampling plan of an inspection. A rule set offers one or more.
@@ -159,15 +160,15 @@ func findPlan(plans []samplingPlan, sampling Sampling, lot int) (samplingPlan, b
 }
 
 // checkPlan wants a rule set, a plan that it offers and a lot that the plan covers.
-func checkPlan(c *doughmath.Checks, rules RuleSetName, sampling Sampling, lot int) (samplingPlan, bool) {
+func checkPlan(c *reckon.Checks, rules RuleSetName, sampling Sampling, lot int) (samplingPlan, bool) {
 	known := false
 	switch rules {
 	case RulesEU:
-		known = doughmath.CheckEither(c, "sampling", sampling, SampleDouble, SampleDestructive)
+		known = reckon.CheckEither(c, "sampling", sampling, SampleDouble, SampleDestructive)
 	case RulesUK:
-		known = doughmath.CheckWord(c, "sampling", sampling, SampleSingle, SampleDouble, SampleDestructive, SampleAll)
+		known = reckon.CheckWord(c, "sampling", sampling, SampleSingle, SampleDouble, SampleDestructive, SampleAll)
 	case RulesAustralia, RulesNewZealand, RulesUSCategoryA:
-		known = doughmath.CheckWord(c, "sampling", sampling, SampleSingle)
+		known = reckon.CheckWord(c, "sampling", sampling, SampleSingle)
 	}
 	if !known {
 		return samplingPlan{}, false
@@ -190,48 +191,48 @@ func checkPlan(c *doughmath.Checks, rules RuleSetName, sampling Sampling, lot in
 }
 
 // planConditions says what to look at in anything that rests on a sampling plan.
-func planConditions(set RuleSet, lot int) doughmath.Conditions {
+func planConditions(set RuleSet, lot int) reckon.Conditions {
 	out := set.conditions()
 	if set.Standing == PartRecalled {
-		out |= doughmath.FromMemory
+		out |= reckon.FromMemory
 	}
 	if (set.Name == RulesEU || set.Name == RulesUK) && lot > largestPlainLot {
-		out |= doughmath.OutsideSource
+		out |= reckon.OutsideSource
 	}
 	return out
 }
 
 // LotCheckInput is a lot and the net weights drawn from it.
 type LotCheckInput struct {
-	Rules    RuleSetName      `json:"rules"`            // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
-	Sampling Sampling         `json:"sampling"`         // "single", "double", "destructive" or "all", as far as the rule set offers it
-	Nominal  doughmath.Mass   `json:"nominal"`          // weight on the label; the quantities that [TolerableDeficiency] names
-	Lot      int              `json:"lot"`              // packages in the lot; from 100 (EU, Australia), from 2 (New Zealand, US), any (UK)
-	Sample   []doughmath.Mass `json:"sample"`           // net weights in the order drawn, as many as the plan says; 0 g to 1000 kg each
-	Second   []doughmath.Mass `json:"second,omitempty"` // the second sample of a double plan, only if the first leaves the matter open
+	Rules    RuleSetName `json:"rules"`            // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
+	Sampling Sampling    `json:"sampling"`         // "single", "double", "destructive" or "all", as far as the rule set offers it
+	Nominal  unit.Mass   `json:"nominal"`          // weight on the label; the quantities that [TolerableDeficiency] names
+	Lot      int         `json:"lot"`              // packages in the lot; from 100 (EU, Australia), from 2 (New Zealand, US), any (UK)
+	Sample   []unit.Mass `json:"sample"`           // net weights in the order drawn, as many as the plan says; 0 g to 1000 kg each
+	Second   []unit.Mass `json:"second,omitempty"` // the second sample of a double plan, only if the first leaves the matter open
 }
 
 // LotCheckResult is what the sample comes to under the rule set.
 type LotCheckResult struct {
-	Verdict     Verdict              `json:"verdict"`      // "accept", "reject", "second-sample"; "unverified-" before it if the figures were recalled
-	MeanTest    Outcome              `json:"mean_test"`    // the inspector's test of the mean; never a target for the packer
-	Contents    Outcome              `json:"contents"`     // the count of packages below the first limit; "undecided" calls for a second sample
-	Mean        doughmath.Mass       `json:"mean"`         // of the packages in the test of the mean
-	Spread      doughmath.Mass       `json:"spread"`       // their standard deviation, divisor n-1
-	Limit       doughmath.Mass       `json:"limit"`        // lowest mean that the test lets pass: the label less an allowance for chance
-	MeanSample  int                  `json:"mean_sample"`  // packages in that test: the first so many drawn, since the table fixes the number
-	Defective   int                  `json:"defective"`    // packages below the first limit, in both samples
-	Allowed     int                  `json:"allowed"`      // as many may be, at this stage
-	Inadequate  int                  `json:"inadequate"`   // packages below the second limit: not to be sold, whatever the verdict
-	FirstLimit  doughmath.Mass       `json:"first_limit"`  // label less the tolerable deficiency (T1)
-	SecondLimit doughmath.Mass       `json:"second_limit"` // label less twice the deficiency (T2); 0 where the rule set has no such limit
-	RuleSet     RuleSet              `json:"rule_set"`     // whose rules, which edition, how far seen
-	Conditions  doughmath.Conditions `json:"conditions"`   // rule-set-dated, from-memory, outside-source, below-label, weigh-more
-	Cautions    doughmath.Cautions   `json:"cautions"`     // weights-law
+	Verdict     Verdict           `json:"verdict"`      // "accept", "reject", "second-sample"; "unverified-" before it if the figures were recalled
+	MeanTest    Outcome           `json:"mean_test"`    // the inspector's test of the mean; never a target for the packer
+	Contents    Outcome           `json:"contents"`     // the count of packages below the first limit; "undecided" calls for a second sample
+	Mean        unit.Mass         `json:"mean"`         // of the packages in the test of the mean
+	Spread      unit.Mass         `json:"spread"`       // their standard deviation, divisor n-1
+	Limit       unit.Mass         `json:"limit"`        // lowest mean that the test lets pass: the label less an allowance for chance
+	MeanSample  int               `json:"mean_sample"`  // packages in that test: the first so many drawn, since the table fixes the number
+	Defective   int               `json:"defective"`    // packages below the first limit, in both samples
+	Allowed     int               `json:"allowed"`      // as many may be, at this stage
+	Inadequate  int               `json:"inadequate"`   // packages below the second limit: not to be sold, whatever the verdict
+	FirstLimit  unit.Mass         `json:"first_limit"`  // label less the tolerable deficiency (T1)
+	SecondLimit unit.Mass         `json:"second_limit"` // label less twice the deficiency (T2); 0 where the rule set has no such limit
+	RuleSet     RuleSet           `json:"rule_set"`     // whose rules, which edition, how far seen
+	Conditions  reckon.Conditions `json:"conditions"`   // rule-set-dated, from-memory, outside-source, below-label, weigh-more
+	Cautions    reckon.Cautions   `json:"cautions"`     // weights-law
 }
 
 // heaviestWeighing bounds one weighing, against slips of the unit.
-const heaviestWeighing doughmath.Mass = 1e6
+const heaviestWeighing unit.Mass = 1e6
 
 // LotCheck returns whether the sample drawn from a lot passes the rule set's
 // inspection: the test of the mean, and the count of light packages.
@@ -250,7 +251,7 @@ const heaviestWeighing doughmath.Mass = 1e6
 // packages than were drawn, the first ones count. A verdict by figures from
 // memory says "unverified". The local weights and measures authority decides.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - rules is not one of the average systems, or sampling not one of its plans,
 //   - nominal lies outside the quantities that the rule set covers,
 //   - lot is smaller or larger than the plan covers,
@@ -267,8 +268,8 @@ func LotCheck(in LotCheckInput) (LotCheckResult, error) {
 }
 
 // ExplainLotCheck is [LotCheck] with its working.
-func ExplainLotCheck(in LotCheckInput, w *doughmath.Working) (out LotCheckResult, err error) {
-	c := doughmath.Checks{Func: "lot-check"}
+func ExplainLotCheck(in LotCheckInput, w *reckon.Working) (out LotCheckResult, err error) {
+	c := reckon.Checks{Func: "lot-check"}
 	checkAverageRules(&c, in.Rules, in.Nominal)
 	plan, planned := checkPlan(&c, in.Rules, in.Sampling, in.Lot)
 	checkWeights(&c, "sample", in.Sample)
@@ -284,11 +285,11 @@ func ExplainLotCheck(in LotCheckInput, w *doughmath.Working) (out LotCheckResult
 	rule := deficiencyFor(in.Rules, nominal)
 	tenths := rule.inTenths(nominal)
 	out = LotCheckResult{
-		MeanSample: plan.meanSample, FirstLimit: doughmath.Grams(lower(nominal, 1, tenths)),
-		RuleSet: set, Conditions: planConditions(set, in.Lot), Cautions: doughmath.WeightsLaw,
+		MeanSample: plan.meanSample, FirstLimit: unit.Grams(lower(nominal, 1, tenths)),
+		RuleSet: set, Conditions: planConditions(set, in.Lot), Cautions: reckon.WeightsLaw,
 	}
 	if hasSecondLimit(in.Rules) {
-		out.SecondLimit = doughmath.Grams(lower(nominal, 2, tenths))
+		out.SecondLimit = unit.Grams(lower(nominal, 2, tenths))
 	}
 	out.count(in.Sample)
 	out.Allowed = plan.accept
@@ -310,7 +311,7 @@ func ExplainLotCheck(in LotCheckInput, w *doughmath.Working) (out LotCheckResult
 		mean, spread = meanSD(in.Sample[:plan.meanSample])
 	}
 	allowance := float64(plan.factor * spread)
-	out.Mean, out.Spread, out.Limit = doughmath.Grams(mean), doughmath.Grams(spread), doughmath.Grams(nominal-allowance)
+	out.Mean, out.Spread, out.Limit = unit.Grams(mean), unit.Grams(spread), unit.Grams(nominal-allowance)
 	out.MeanTest, out.Contents = Pass, Pass
 	if mean < nominal-allowance-roundingGuard {
 		out.MeanTest = Fail
@@ -336,16 +337,16 @@ func ExplainLotCheck(in LotCheckInput, w *doughmath.Working) (out LotCheckResult
 	return out, nil
 }
 
-func checkWeights(c *doughmath.Checks, field string, weights []doughmath.Mass) {
+func checkWeights(c *reckon.Checks, field string, weights []unit.Mass) {
 	for i, m := range weights {
 		if !(m >= 0 && m <= heaviestWeighing) { // the name is only put together for a bad one
-			doughmath.CheckRange(c, field+"["+strconv.Itoa(i)+"]", m, 0, heaviestWeighing)
+			reckon.CheckRange(c, field+"["+strconv.Itoa(i)+"]", m, 0, heaviestWeighing)
 		}
 	}
 }
 
 // count adds the light packages among the weights.
-func (r *LotCheckResult) count(weights []doughmath.Mass) {
+func (r *LotCheckResult) count(weights []unit.Mass) {
 	for _, m := range weights {
 		if m < r.FirstLimit {
 			r.Defective++
@@ -364,14 +365,14 @@ func (r *LotCheckResult) decide() {
 		r.Verdict = Reject
 	case r.Contents == Undecided:
 		r.Verdict = DrawSecond
-		r.Conditions |= doughmath.WeighMore
+		r.Conditions |= reckon.WeighMore
 	default:
 		r.Verdict = Accept
 	}
 	if r.MeanTest == Fail || r.Defective > 0 {
-		r.Conditions |= doughmath.BelowLabel
+		r.Conditions |= reckon.BelowLabel
 	}
-	if r.Conditions.Has(doughmath.FromMemory) {
+	if r.Conditions.Has(reckon.FromMemory) {
 		switch r.Verdict {
 		case Accept:
 			r.Verdict = UnverifiedAccept
@@ -383,27 +384,27 @@ func (r *LotCheckResult) decide() {
 
 // LotOperatingCurveInput is a sampling plan and the lots to try it on.
 type LotOperatingCurveInput struct {
-	Rules     RuleSetName         `json:"rules"`     // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
-	Sampling  Sampling            `json:"sampling"`  // "single", "double" or "destructive", as far as the rule set offers it
-	Lot       int                 `json:"lot"`       // packages in the lot, as for [LotCheck]
-	Fractions []doughmath.Percent `json:"fractions"` // shares of the lot below the first limit; 0 % to 100 % each
+	Rules     RuleSetName    `json:"rules"`     // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
+	Sampling  Sampling       `json:"sampling"`  // "single", "double" or "destructive", as far as the rule set offers it
+	Lot       int            `json:"lot"`       // packages in the lot, as for [LotCheck]
+	Fractions []unit.Percent `json:"fractions"` // shares of the lot below the first limit; 0 % to 100 % each
 }
 
 // OperatingPoint is the chance that a lot with so many light packages passes.
 type OperatingPoint struct {
-	Fraction doughmath.Percent `json:"fraction"` // share of the lot below the first limit
-	Accepted float64           `json:"accepted"` // probability that the count of light packages lets it pass, 0 to 1
+	Fraction unit.Percent `json:"fraction"` // share of the lot below the first limit
+	Accepted float64      `json:"accepted"` // probability that the count of light packages lets it pass, 0 to 1
 }
 
 // LotOperatingCurveResult is the operating characteristic of the plan.
 type LotOperatingCurveResult struct {
-	Points     []OperatingPoint     `json:"points"`     // the caller's slice with one point for each fraction added
-	First      int                  `json:"first"`      // packages in the first sample
-	Accept     int                  `json:"accept"`     // light packages up to which the first sample is accepted
-	Second     int                  `json:"second"`     // packages in the second sample; 0 for none
-	RuleSet    RuleSet              `json:"rule_set"`   // whose rules, which edition, how far seen
-	Conditions doughmath.Conditions `json:"conditions"` // rule-set-dated, from-memory, outside-source
-	Cautions   doughmath.Cautions   `json:"cautions"`   // weights-law
+	Points     []OperatingPoint  `json:"points"`     // the caller's slice with one point for each fraction added
+	First      int               `json:"first"`      // packages in the first sample
+	Accept     int               `json:"accept"`     // light packages up to which the first sample is accepted
+	Second     int               `json:"second"`     // packages in the second sample; 0 for none
+	RuleSet    RuleSet           `json:"rule_set"`   // whose rules, which edition, how far seen
+	Conditions reckon.Conditions `json:"conditions"` // rule-set-dated, from-memory, outside-source
+	Cautions   reckon.Cautions   `json:"cautions"`   // weights-law
 }
 
 // largeLotShare is the share of a lot up to which drawing without putting back
@@ -420,7 +421,7 @@ const largeLotShare = 10
 // of the mean is another matter and not in the curve, nor is the second limit.
 // The local weights and measures authority decides which text holds.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - rules, sampling or lot are not as [LotCheck] wants them, or sampling is "all",
 //   - fractions is empty or one is outside 0 to 100 %.
 //
@@ -433,15 +434,15 @@ func LotOperatingCurve(in LotOperatingCurveInput, dst []OperatingPoint) (LotOper
 }
 
 // ExplainLotOperatingCurve is [LotOperatingCurve] with its working.
-func ExplainLotOperatingCurve(in LotOperatingCurveInput, dst []OperatingPoint, w *doughmath.Working) (out LotOperatingCurveResult, err error) {
-	c := doughmath.Checks{Func: "lot-operating-curve"}
+func ExplainLotOperatingCurve(in LotOperatingCurveInput, dst []OperatingPoint, w *reckon.Working) (out LotOperatingCurveResult, err error) {
+	c := reckon.Checks{Func: "lot-operating-curve"}
 	plan, set := checkCurve(&c, in.Rules, in.Sampling, in.Lot)
 	if len(in.Fractions) == 0 {
 		c.Fail("fractions", "empty", "at least one share of light packages")
 	}
 	for i, p := range in.Fractions {
 		if !(p >= 0 && p <= 100) { // the name is only put together for a bad one
-			doughmath.CheckRange(&c, "fractions["+strconv.Itoa(i)+"]", p, 0, 100)
+			reckon.CheckRange(&c, "fractions["+strconv.Itoa(i)+"]", p, 0, 100)
 		}
 	}
 	if err := c.Err(); err != nil {
@@ -452,7 +453,7 @@ func ExplainLotOperatingCurve(in LotOperatingCurveInput, dst []OperatingPoint, w
 	}
 	out = LotOperatingCurveResult{
 		Points: dst, First: plan.first, Accept: plan.accept, Second: plan.second,
-		RuleSet: set, Conditions: curveConditions(set, plan, in.Lot), Cautions: doughmath.WeightsLaw,
+		RuleSet: set, Conditions: curveConditions(set, plan, in.Lot), Cautions: reckon.WeightsLaw,
 	}
 	if w != nil {
 		last := out.Points[len(out.Points)-1]
@@ -469,8 +470,8 @@ func ExplainLotOperatingCurve(in LotOperatingCurveInput, dst []OperatingPoint, w
 }
 
 // checkCurve wants a rule set and a plan with a curve.
-func checkCurve(c *doughmath.Checks, rules RuleSetName, sampling Sampling, lot int) (samplingPlan, RuleSet) {
-	doughmath.CheckWord(c, "rules", rules, RulesEU, RulesUK, RulesAustralia, RulesNewZealand, RulesUSCategoryA)
+func checkCurve(c *reckon.Checks, rules RuleSetName, sampling Sampling, lot int) (samplingPlan, RuleSet) {
+	reckon.CheckWord(c, "rules", rules, RulesEU, RulesUK, RulesAustralia, RulesNewZealand, RulesUSCategoryA)
 	if sampling == SampleAll {
 		c.Fail("sampling", `"all"`, "a plan that draws a sample: a lot weighed whole leaves nothing to chance")
 		return samplingPlan{}, RuleSet{}
@@ -480,10 +481,10 @@ func checkCurve(c *doughmath.Checks, rules RuleSetName, sampling Sampling, lot i
 	return plan, set
 }
 
-func curveConditions(set RuleSet, plan samplingPlan, lot int) doughmath.Conditions {
+func curveConditions(set RuleSet, plan samplingPlan, lot int) reckon.Conditions {
 	out := planConditions(set, lot)
 	if plan.first+plan.second > lot/largeLotShare {
-		out |= doughmath.OutsideSource
+		out |= reckon.OutsideSource
 	}
 	return out
 }
@@ -545,10 +546,10 @@ type FractionForAcceptanceInput struct {
 
 // FractionForAcceptanceResult is the lot that passes with that chance.
 type FractionForAcceptanceResult struct {
-	Fraction   doughmath.Percent    `json:"fraction"`   // share of the lot below the first limit
-	RuleSet    RuleSet              `json:"rule_set"`   // whose rules, which edition, how far seen
-	Conditions doughmath.Conditions `json:"conditions"` // rule-set-dated, from-memory, outside-source
-	Cautions   doughmath.Cautions   `json:"cautions"`   // weights-law
+	Fraction   unit.Percent      `json:"fraction"`   // share of the lot below the first limit
+	RuleSet    RuleSet           `json:"rule_set"`   // whose rules, which edition, how far seen
+	Conditions reckon.Conditions `json:"conditions"` // rule-set-dated, from-memory, outside-source
+	Cautions   reckon.Cautions   `json:"cautions"`   // weights-law
 }
 
 // FractionForAcceptance returns the share of light packages with which a lot
@@ -560,7 +561,7 @@ type FractionForAcceptanceResult struct {
 // share that seldom slips through. Found by bisection, since P falls steadily.
 // The local weights and measures authority decides which text holds.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - rules, sampling or lot are not as [LotOperatingCurve] wants them,
 //   - accepted is outside 0.001 to 0.999.
 //
@@ -572,18 +573,18 @@ func FractionForAcceptance(in FractionForAcceptanceInput) (FractionForAcceptance
 }
 
 // ExplainFractionForAcceptance is [FractionForAcceptance] with its working.
-func ExplainFractionForAcceptance(in FractionForAcceptanceInput, w *doughmath.Working) (out FractionForAcceptanceResult, err error) {
-	c := doughmath.Checks{Func: "fraction-for-acceptance"}
+func ExplainFractionForAcceptance(in FractionForAcceptanceInput, w *reckon.Working) (out FractionForAcceptanceResult, err error) {
+	c := reckon.Checks{Func: "fraction-for-acceptance"}
 	plan, set := checkCurve(&c, in.Rules, in.Sampling, in.Lot)
-	doughmath.CheckRange(&c, "accepted", in.Accepted, 0.001, 0.999)
+	reckon.CheckRange(&c, "accepted", in.Accepted, 0.001, 0.999)
 	if err := c.Err(); err != nil {
 		return FractionForAcceptanceResult{}, err
 	}
 	// P is 1 at none light and 0 at all light, for every plan draws more than it forgives.
-	p, _ := doughmath.Solve(0, 1, func(p float64) float64 { return plan.accepted(p) - in.Accepted })
+	p, _ := reckon.Bisect(0, 1, func(p float64) float64 { return plan.accepted(p) - in.Accepted })
 	out = FractionForAcceptanceResult{
-		Fraction: doughmath.Percent(p * 100), RuleSet: set,
-		Conditions: curveConditions(set, plan, in.Lot), Cautions: doughmath.WeightsLaw,
+		Fraction: unit.Percent(p * 100), RuleSet: set,
+		Conditions: curveConditions(set, plan, in.Lot), Cautions: reckon.WeightsLaw,
 	}
 	if w != nil {
 		w.Given("chance to pass wanted", "P", in.Accepted, "", "")

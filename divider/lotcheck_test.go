@@ -11,21 +11,22 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // drawn returns n packages, some of them light, around a mean that passes.
-func drawn(n int, light ...doughmath.Mass) []doughmath.Mass {
-	out := make([]doughmath.Mass, n)
+func drawn(n int, light ...unit.Mass) []unit.Mass {
+	out := make([]unit.Mass, n)
 	for i := range out {
-		out[i] = doughmath.Grams(405 + float64(i%3) - 1)
+		out[i] = unit.Grams(405 + float64(i%3) - 1)
 	}
 	copy(out[n-len(light):], light)
 	return out
 }
 
-func same(n int, m doughmath.Mass) []doughmath.Mass {
-	out := make([]doughmath.Mass, n)
+func same(n int, m unit.Mass) []unit.Mass {
+	out := make([]unit.Mass, n)
 	for i := range out {
 		out[i] = m
 	}
@@ -39,7 +40,7 @@ func TestLotCheck(t *testing.T) {
 		rules          divider.RuleSetName
 		sampling       divider.Sampling
 		lot            int
-		sample, second []doughmath.Mass
+		sample, second []unit.Mass
 		verdict        divider.Verdict
 		mean, contents divider.Outcome
 		defective      int
@@ -54,7 +55,7 @@ func TestLotCheck(t *testing.T) {
 		{"single: four reject", divider.RulesUK, divider.SampleSingle, 100, drawn(50, d, d, d, d), nil, divider.Reject, divider.Pass, divider.Fail, 4},
 		{"destructive: one is accepted", divider.RulesEU, divider.SampleDestructive, 20000, drawn(20, d), nil, divider.Accept, divider.Pass, divider.Pass, 1},
 		{"whole lot: a mean at the label passes", divider.RulesUK, divider.SampleAll, 40, same(40, 400), nil, divider.Accept, divider.Pass, divider.Pass, 0},
-		{"whole lot: no allowance for chance", divider.RulesUK, divider.SampleAll, 3, []doughmath.Mass{399, 400, 400.9}, nil, divider.Reject, divider.Fail, divider.Pass, 0},
+		{"whole lot: no allowance for chance", divider.RulesUK, divider.SampleAll, 3, []unit.Mass{399, 400, 400.9}, nil, divider.Reject, divider.Fail, divider.Pass, 0},
 		{"whole lot of one", divider.RulesUK, divider.SampleAll, 1, same(1, 400), nil, divider.Accept, divider.Pass, divider.Pass, 0},
 		{"Australia: an inadequate package rejects, and the plan is recalled", divider.RulesAustralia, divider.SampleSingle, 100, drawn(50, 375), nil, divider.UnverifiedReject, divider.Pass, divider.Pass, 1},
 		{"Australia: a good lot is not accepted on memory", divider.RulesAustralia, divider.SampleSingle, 3201, drawn(125), nil, divider.UnverifiedAccept, divider.Pass, divider.Pass, 0},
@@ -69,10 +70,10 @@ func TestLotCheck(t *testing.T) {
 			assert.Equal(t, tt.mean, got.MeanTest, "mean %v against %v", got.Mean, got.Limit)
 			assert.Equal(t, tt.contents, got.Contents)
 			assert.Equal(t, tt.defective, got.Defective)
-			assert.True(t, got.Conditions.Has(doughmath.RuleSetDated))
-			assert.True(t, got.Cautions.Has(doughmath.WeightsLaw))
-			assert.Equal(t, tt.verdict == divider.DrawSecond, got.Conditions.Has(doughmath.WeighMore))
-			assert.Equal(t, tt.lot > 10000, got.Conditions.Has(doughmath.OutsideSource))
+			assert.True(t, got.Conditions.Has(reckon.RuleSetDated))
+			assert.True(t, got.Cautions.Has(reckon.WeightsLaw))
+			assert.Equal(t, tt.verdict == divider.DrawSecond, got.Conditions.Has(reckon.WeighMore))
+			assert.Equal(t, tt.lot > 10000, got.Conditions.Has(reckon.OutsideSource))
 		})
 	}
 }
@@ -153,8 +154,8 @@ func TestLotCheckRefuses(t *testing.T) {
 		{"a lot too small", func(in *divider.LotCheckInput) { in.Lot = 99 }, []string{"lot"}},
 		{"a second sample without need", func(in *divider.LotCheckInput) { in.Second = drawn(30) }, []string{"second"}},
 		{"a second sample too short", func(in *divider.LotCheckInput) { in.Sample = drawn(30, 300, 300); in.Second = drawn(29) }, []string{"second"}},
-		{"not a number", func(in *divider.LotCheckInput) { in.Sample[0] = doughmath.Mass(math.NaN()) }, []string{"sample[0]"}},
-		{"infinite", func(in *divider.LotCheckInput) { in.Sample[29] = doughmath.Mass(math.Inf(1)) }, []string{"sample[29]"}},
+		{"not a number", func(in *divider.LotCheckInput) { in.Sample[0] = unit.Mass(math.NaN()) }, []string{"sample[0]"}},
+		{"infinite", func(in *divider.LotCheckInput) { in.Sample[29] = unit.Mass(math.Inf(1)) }, []string{"sample[29]"}},
 		{"several at once", func(in *divider.LotCheckInput) { in.Nominal = 1; in.Lot = -1; in.Sampling = "once" }, []string{"nominal", "sampling"}},
 		{"a lot too large to weigh whole", func(in *divider.LotCheckInput) {
 			in.Rules, in.Sampling, in.Lot = divider.RulesUK, divider.SampleAll, 100
@@ -191,7 +192,7 @@ func TestFractionForAcceptanceGoesThereAndBack(t *testing.T) {
 		for _, p := range []float64{0.001, 0.1, 0.5, 0.95, 0.999} {
 			f, err := divider.FractionForAcceptance(divider.FractionForAcceptanceInput{Rules: plan.rules, Sampling: plan.sampling, Lot: plan.lot, Accepted: p})
 			require.NoError(t, err)
-			back, err := divider.LotOperatingCurve(divider.LotOperatingCurveInput{Rules: plan.rules, Sampling: plan.sampling, Lot: plan.lot, Fractions: []doughmath.Percent{f.Fraction}}, nil)
+			back, err := divider.LotOperatingCurve(divider.LotOperatingCurveInput{Rules: plan.rules, Sampling: plan.sampling, Lot: plan.lot, Fractions: []unit.Percent{f.Fraction}}, nil)
 			require.NoError(t, err)
 			assert.InDelta(t, p, back.Points[0].Accepted, 1e-12, "%v at %v", plan, p)
 		}
@@ -199,9 +200,9 @@ func TestFractionForAcceptanceGoesThereAndBack(t *testing.T) {
 }
 
 func TestOperatingCurveFallsFromOneToNone(t *testing.T) {
-	var fractions []doughmath.Percent
+	var fractions []unit.Percent
 	for f := 0; f <= 100; f++ {
-		fractions = append(fractions, doughmath.Percent(f))
+		fractions = append(fractions, unit.Percent(f))
 	}
 	kept := []divider.OperatingPoint{{Fraction: 7, Accepted: 7}}
 	got, err := divider.LotOperatingCurve(divider.LotOperatingCurveInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 900, Fractions: fractions}, kept)
@@ -214,14 +215,14 @@ func TestOperatingCurveFallsFromOneToNone(t *testing.T) {
 	for i := 1; i < len(points); i++ {
 		assert.LessOrEqual(t, points[i].Accepted, points[i-1].Accepted)
 	}
-	assert.False(t, got.Conditions.Has(doughmath.FromMemory))
-	assert.True(t, got.Conditions.Has(doughmath.OutsideSource), "100 of 900 is more than a tenth")
+	assert.False(t, got.Conditions.Has(reckon.FromMemory))
+	assert.True(t, got.Conditions.Has(reckon.OutsideSource), "100 of 900 is more than a tenth")
 }
 
 func TestOperatingCurveRefuses(t *testing.T) {
 	_, err := divider.LotOperatingCurve(divider.LotOperatingCurveInput{Rules: divider.RulesUK, Sampling: divider.SampleAll, Lot: 50}, nil)
 	assert.Equal(t, []string{"sampling", "fractions"}, refusedFields(err))
-	_, err = divider.LotOperatingCurve(divider.LotOperatingCurveInput{Rules: "mine", Sampling: "x", Fractions: []doughmath.Percent{1, -1, 101}}, nil)
+	_, err = divider.LotOperatingCurve(divider.LotOperatingCurveInput{Rules: "mine", Sampling: "x", Fractions: []unit.Percent{1, -1, 101}}, nil)
 	assert.Equal(t, []string{"rules", "fractions[1]", "fractions[2]"}, refusedFields(err))
 	_, err = divider.FractionForAcceptance(divider.FractionForAcceptanceInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 10, Accepted: 1})
 	assert.Equal(t, []string{"lot", "accepted"}, refusedFields(err))
@@ -235,17 +236,17 @@ func FuzzLotCheck(f *testing.F) {
 		if n < 0 || n > 200 {
 			return
 		}
-		sample := same(n, doughmath.Mass(a))
+		sample := same(n, unit.Mass(a))
 		if n > 0 {
-			sample[0] = doughmath.Mass(b)
+			sample[0] = unit.Mass(b)
 		}
-		got, err := divider.LotCheck(divider.LotCheckInput{Rules: divider.RuleSetName(rules), Sampling: divider.Sampling(sampling), Nominal: doughmath.Mass(nominal), Lot: lot, Sample: sample})
+		got, err := divider.LotCheck(divider.LotCheckInput{Rules: divider.RuleSetName(rules), Sampling: divider.Sampling(sampling), Nominal: unit.Mass(nominal), Lot: lot, Sample: sample})
 		if err == nil {
 			_, err = json.Marshal(got) // refuses NaN and infinity
 			require.NoError(t, err)
 			assert.NotEmpty(t, got.Verdict)
 		}
-		curve, err := divider.LotOperatingCurve(divider.LotOperatingCurveInput{Rules: divider.RuleSetName(rules), Sampling: divider.Sampling(sampling), Lot: lot, Fractions: []doughmath.Percent{doughmath.Percent(a)}}, nil)
+		curve, err := divider.LotOperatingCurve(divider.LotOperatingCurveInput{Rules: divider.RuleSetName(rules), Sampling: divider.Sampling(sampling), Lot: lot, Fractions: []unit.Percent{unit.Percent(a)}}, nil)
 		if err == nil {
 			p := curve.Points[0].Accepted
 			assert.True(t, p >= 0 && p <= 1, "%v", p)
@@ -256,7 +257,7 @@ func FuzzLotCheck(f *testing.F) {
 func TestLotCheckAllocatesNothing(t *testing.T) {
 	sample := drawn(30)
 	points := make([]divider.OperatingPoint, 0, 1)
-	fractions := []doughmath.Percent{2.5}
+	fractions := []unit.Percent{2.5}
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
 		if _, err := divider.LotCheck(divider.LotCheckInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Nominal: 400, Lot: 300, Sample: sample}); err != nil {
 			t.Error(err)
@@ -290,8 +291,8 @@ func BenchmarkFractionForAcceptance(b *testing.B) {
 }
 
 func ExampleLotCheck() {
-	sample := []doughmath.Mass{403, 398, 407, 401, 396, 410, 399, 402, 405, 395, 400, 404, 397, 406, 401, 399, 403, 408, 394, 402, 400, 398, 405, 401, 397, 403, 399, 402, 404, 396}
-	loaves, err := divider.LotCheck(divider.LotCheckInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Nominal: doughmath.Grams(400), Lot: 300, Sample: sample})
+	sample := []unit.Mass{403, 398, 407, 401, 396, 410, 399, 402, 405, 395, 400, 404, 397, 406, 401, 399, 403, 408, 394, 402, 400, 398, 405, 401, 397, 403, 399, 402, 404, 396}
+	loaves, err := divider.LotCheck(divider.LotCheckInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Nominal: unit.Grams(400), Lot: 300, Sample: sample})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -306,7 +307,7 @@ func ExampleLotCheck() {
 func ExampleLotOperatingCurve() {
 	curve, err := divider.LotOperatingCurve(divider.LotOperatingCurveInput{
 		Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 3000,
-		Fractions: []doughmath.Percent{1, 2.5, 5, 10},
+		Fractions: []unit.Percent{1, 2.5, 5, 10},
 	}, nil)
 	if err != nil {
 		fmt.Println(err)

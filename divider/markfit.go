@@ -8,7 +8,8 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // Shape names the curve of weight against mark.
@@ -45,24 +46,24 @@ const (
 const (
 	maxTrials = 10_000
 	maxMark   = 1e9
-	maxWeight = doughmath.Mass(1e9)
+	maxWeight = unit.Mass(1e9)
 )
 
 // Trial is one weighing at one mark.
 type Trial struct {
-	Mark   float64        `json:"mark"`        // where the handle stood; -1e9 to 1e9
-	Weight doughmath.Mass `json:"weight"`      // mean weight of the pieces weighed; above 0
-	Pieces int            `json:"pieces"`      // how many pieces the mean is of; 1 to 100000
-	SD     doughmath.Mass `json:"sd,omitzero"` // standard deviation of that mean, for the weighting "known-sd" only
+	Mark   float64   `json:"mark"`        // where the handle stood; -1e9 to 1e9
+	Weight unit.Mass `json:"weight"`      // mean weight of the pieces weighed; above 0
+	Pieces int       `json:"pieces"`      // how many pieces the mean is of; 1 to 100000
+	SD     unit.Mass `json:"sd,omitzero"` // standard deviation of that mean, for the weighting "known-sd" only
 }
 
 // MarkFitInput is a set of trial weighings on one machine, with one dough.
 type MarkFitInput struct {
-	Trials     []Trial           `json:"trials"`          // at least one more than the shape has coefficients (2 or 3), up to 10000; equal marks are replicates
-	Confidence doughmath.Percent `json:"confidence"`      // for every interval made from the fit; 50 to 99.9 %
-	Shape      Shape             `json:"shape"`           // "straight" or "quadratic"
-	Weighting  Weighting         `json:"weighting"`       // "equal", "by-pieces" or "known-sd"
-	Across     int               `json:"across,omitzero"` // pieces across in the trials, 1 to 32; leave out if it does not matter
+	Trials     []Trial      `json:"trials"`          // at least one more than the shape has coefficients (2 or 3), up to 10000; equal marks are replicates
+	Confidence unit.Percent `json:"confidence"`      // for every interval made from the fit; 50 to 99.9 %
+	Shape      Shape        `json:"shape"`           // "straight" or "quadratic"
+	Weighting  Weighting    `json:"weighting"`       // "equal", "by-pieces" or "known-sd"
+	Across     int          `json:"across,omitzero"` // pieces across in the trials, 1 to 32; leave out if it does not matter
 }
 
 // Calibration is weight against mark as fitted, with all that its later use
@@ -74,53 +75,53 @@ type MarkFitInput struct {
 // whose three terms are orthogonal over the trials. It holds for one machine,
 // one dough and one number of pieces across.
 type Calibration struct {
-	Shape      Shape             `json:"shape"`           // "straight" or "quadratic"
-	Weighting  Weighting         `json:"weighting"`       // "equal", "by-pieces" or "known-sd"
-	Across     int               `json:"across,omitzero"` // pieces across in the trials; 0 if it was not said
-	Confidence doughmath.Percent `json:"confidence"`      // two-sided confidence of student_t; 50 to 99.9 %
-	StudentT   float64           `json:"student_t"`       // Student's t for the confidence, 0.6 to 700; the normal value with "known-sd"
+	Shape      Shape        `json:"shape"`           // "straight" or "quadratic"
+	Weighting  Weighting    `json:"weighting"`       // "equal", "by-pieces" or "known-sd"
+	Across     int          `json:"across,omitzero"` // pieces across in the trials; 0 if it was not said
+	Confidence unit.Percent `json:"confidence"`      // two-sided confidence of student_t; 50 to 99.9 %
+	StudentT   float64      `json:"student_t"`       // Student's t for the confidence, 0.6 to 700; the normal value with "known-sd"
 
 	Trials           int     `json:"trials"`             // trials fitted; 3 to 10000
 	DegreesOfFreedom int     `json:"degrees_of_freedom"` // trials less coefficients; at least 1
 	LowMark          float64 `json:"low_mark"`           // lowest mark of the trials; -1e9 to 1e9
 	HighMark         float64 `json:"high_mark"`          // highest mark of the trials; above low_mark
 
-	MeanMark   float64        `json:"mean_mark"`      // mean mark, each trial counted by its weighting; -1e9 to 1e9
-	MeanWeight doughmath.Mass `json:"mean_weight"`    // mean weight, counted in the same way; above 0 up to 1000 t
-	Slope      float64        `json:"slope"`          // g for each mark, about the middle of the trials; -1e30 to 1e30
-	Curve      float64        `json:"curve,omitzero"` // g for each mark squared, -1e30 to 1e30; 0 for a straight line
-	Skew       float64        `json:"skew,omitzero"`  // in marks: how lopsided the trial marks lie; 0 for a straight line
+	MeanMark   float64   `json:"mean_mark"`      // mean mark, each trial counted by its weighting; -1e9 to 1e9
+	MeanWeight unit.Mass `json:"mean_weight"`    // mean weight, counted in the same way; above 0 up to 1000 t
+	Slope      float64   `json:"slope"`          // g for each mark, about the middle of the trials; -1e30 to 1e30
+	Curve      float64   `json:"curve,omitzero"` // g for each mark squared, -1e30 to 1e30; 0 for a straight line
+	Skew       float64   `json:"skew,omitzero"`  // in marks: how lopsided the trial marks lie; 0 for a straight line
 
 	SumWeights float64 `json:"sum_weights"`  // sum of the trials' weights w; 1e-30 to 1e40
 	Sxx        float64 `json:"sxx"`          // sum of w*u*u, in marks squared; 1e-30 to 1e60
 	Sqq        float64 `json:"sqq,omitzero"` // sum of w times the square of the third term's bracket, 1e-30 to 1e80; 0 for a straight line
 
-	ResidualSD doughmath.Mass `json:"residual_sd"` // standard deviation of a trial whose w is 1; 0 only if all trials lie on the curve
-	PieceSD    doughmath.Mass `json:"piece_sd"`    // standard deviation of single pieces, if the scatter is from piece to piece
+	ResidualSD unit.Mass `json:"residual_sd"` // standard deviation of a trial whose w is 1; 0 only if all trials lie on the curve
+	PieceSD    unit.Mass `json:"piece_sd"`    // standard deviation of single pieces, if the scatter is from piece to piece
 }
 
 // MarkFitResult is the calibration and how far to trust it.
 type MarkFitResult struct {
 	Calibration Calibration `json:"calibration"` // for [MarkForWeight], [WeightForMark] and [NextMark]
 
-	Intercept   doughmath.Mass `json:"intercept"`             // what the curve says at mark 0, often far outside the trials
-	InterceptSD doughmath.Mass `json:"intercept_sd"`          // its standard deviation
-	Slope       float64        `json:"slope"`                 // g for each mark, at mark 0 if the shape is quadratic
-	SlopeSD     float64        `json:"slope_sd"`              // its standard deviation
-	Curve       float64        `json:"curve,omitzero"`        // g for each mark squared
-	CurveSD     float64        `json:"curve_sd,omitzero"`     // its standard deviation
-	Covariance  float64        `json:"covariance"`            // of intercept and slope, in g squared for each mark
-	SumSquares  float64        `json:"sum_squares"`           // sum of w times residual squared, in g squared; chi-square with "known-sd", a pure number
-	LackOfFitF  float64        `json:"lack_of_fit_f"`         // scatter about the curve over scatter within equal marks; 0 if no mark was repeated, no mark is to spare, or equal marks weighed the same to the last digit
-	CriticalF   float64        `json:"critical_f"`            // what it may be at the confidence, 0 if there is no test
-	PureErrorDF int            `json:"pure_error_df"`         // degrees of freedom within equal marks
-	PureErrorSS float64        `json:"pure_error_ss"`         // sum of squares within equal marks, in g squared
-	CriticalChi float64        `json:"critical_chi,omitzero"` // what sum_squares may be at the confidence, with "known-sd" only
+	Intercept   unit.Mass `json:"intercept"`             // what the curve says at mark 0, often far outside the trials
+	InterceptSD unit.Mass `json:"intercept_sd"`          // its standard deviation
+	Slope       float64   `json:"slope"`                 // g for each mark, at mark 0 if the shape is quadratic
+	SlopeSD     float64   `json:"slope_sd"`              // its standard deviation
+	Curve       float64   `json:"curve,omitzero"`        // g for each mark squared
+	CurveSD     float64   `json:"curve_sd,omitzero"`     // its standard deviation
+	Covariance  float64   `json:"covariance"`            // of intercept and slope, in g squared for each mark
+	SumSquares  float64   `json:"sum_squares"`           // sum of w times residual squared, in g squared; chi-square with "known-sd", a pure number
+	LackOfFitF  float64   `json:"lack_of_fit_f"`         // scatter about the curve over scatter within equal marks; 0 if no mark was repeated, no mark is to spare, or equal marks weighed the same to the last digit
+	CriticalF   float64   `json:"critical_f"`            // what it may be at the confidence, 0 if there is no test
+	PureErrorDF int       `json:"pure_error_df"`         // degrees of freedom within equal marks
+	PureErrorSS float64   `json:"pure_error_ss"`         // sum of squares within equal marks, in g squared
+	CriticalChi float64   `json:"critical_chi,omitzero"` // what sum_squares may be at the confidence, with "known-sd" only
 
 	Worst         int     `json:"worst"`          // which trial lies furthest off the curve, counted from 0
 	WorstResidual float64 `json:"worst_residual"` // its distance over the standard deviation of that distance; 0 if all lie on the curve
 
-	Conditions doughmath.Conditions `json:"conditions"` // lack-of-fit, turns-back, weigh-more, outlier, scale-too-coarse
+	Conditions reckon.Conditions `json:"conditions"` // lack-of-fit, turns-back, weigh-more, outlier, scale-too-coarse
 }
 
 // MarkFit returns weight against mark as trial weighings show it, by least
@@ -138,7 +139,7 @@ type MarkFitResult struct {
 // the weighting says, and the mark has no error of its own. Trial marks are
 // best weighed in mixed order, so that a dough that gasses does not pass for a slope.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - there are fewer trials than coefficients and one more, or more than 10000,
 //   - a trial's mark is not -1e9 to 1e9, its weight not above 0 and up to 1000 t, its pieces not 1 to 100000,
 //   - a trial's sd is missing with "known-sd" or given without it,
@@ -153,8 +154,8 @@ type MarkFitResult struct {
 func MarkFit(in MarkFitInput) (MarkFitResult, error) { return ExplainMarkFit(in, nil) }
 
 // ExplainMarkFit is [MarkFit] with its working.
-func ExplainMarkFit(in MarkFitInput, w *doughmath.Working) (out MarkFitResult, err error) {
-	c := doughmath.Checks{Func: "mark-fit"}
+func ExplainMarkFit(in MarkFitInput, w *reckon.Working) (out MarkFitResult, err error) {
+	c := reckon.Checks{Func: "mark-fit"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
 		return MarkFitResult{}, err
@@ -162,7 +163,7 @@ func ExplainMarkFit(in MarkFitInput, w *doughmath.Working) (out MarkFitResult, e
 	f := fitTrials(in)
 	out = f.result(in)
 	if !out.usable() {
-		return MarkFitResult{}, &doughmath.NoSolutionError{
+		return MarkFitResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "curve", Wanted: "these trials",
 			Advice: "the marks lie so close together that no slope can be told; spread them",
 		}
@@ -173,11 +174,11 @@ func ExplainMarkFit(in MarkFitInput, w *doughmath.Working) (out MarkFitResult, e
 	return out, nil
 }
 
-func (in MarkFitInput) check(c *doughmath.Checks) {
-	doughmath.CheckRange(c, "confidence", in.Confidence, 50, 99.9)
-	doughmath.CheckEither(c, "shape", in.Shape, Straight, Quadratic)
-	doughmath.CheckWord(c, "weighting", in.Weighting, EqualWeights, ByPieces, KnownSD)
-	doughmath.CheckCount(c, "across", in.Across, 0, maxAcross)
+func (in MarkFitInput) check(c *reckon.Checks) {
+	reckon.CheckRange(c, "confidence", in.Confidence, 50, 99.9)
+	reckon.CheckEither(c, "shape", in.Shape, Straight, Quadratic)
+	reckon.CheckWord(c, "weighting", in.Weighting, EqualWeights, ByPieces, KnownSD)
+	reckon.CheckCount(c, "across", in.Across, 0, maxAcross)
 	p := in.Shape.coefficients()
 	if len(in.Trials) <= p || len(in.Trials) > maxTrials {
 		c.Fail("trials", strconv.Itoa(len(in.Trials))+" weighings", strconv.Itoa(p+1)+" to "+strconv.Itoa(maxTrials)+
@@ -188,17 +189,17 @@ func (in MarkFitInput) check(c *doughmath.Checks) {
 	for i, t := range in.Trials {
 		// The path is only built for a value that is wrong.
 		if !(math.Abs(t.Mark) <= maxMark) {
-			doughmath.CheckRange(c, trialField(i, "mark"), t.Mark, -maxMark, maxMark)
+			reckon.CheckRange(c, trialField(i, "mark"), t.Mark, -maxMark, maxMark)
 		}
 		if !(t.Weight > 0 && t.Weight <= maxWeight) {
 			checkAbove(c, trialField(i, "weight"), t.Weight, maxWeight)
 		}
 		if t.Pieces < 1 || t.Pieces > 100_000 {
-			doughmath.CheckCount(c, trialField(i, "pieces"), t.Pieces, 1, 100_000)
+			reckon.CheckCount(c, trialField(i, "pieces"), t.Pieces, 1, 100_000)
 		}
 		switch {
 		case in.Weighting == KnownSD && !(t.SD >= 1e-6 && t.SD <= maxWeight):
-			doughmath.CheckRange(c, trialField(i, "sd"), t.SD, 1e-6, maxWeight)
+			reckon.CheckRange(c, trialField(i, "sd"), t.SD, 1e-6, maxWeight)
 		case in.Weighting != KnownSD && t.SD != 0:
 			c.Fail(trialField(i, "sd"), t.SD.String(), `nothing, unless the weighting is "known-sd"`)
 		}
@@ -293,7 +294,7 @@ func fitTrials(in MarkFitInput) fit {
 		mx += sx / sw
 		my += sy / sw
 	}
-	k.MeanMark, k.MeanWeight = mx, doughmath.Mass(my)
+	k.MeanMark, k.MeanWeight = mx, unit.Mass(my)
 
 	var sxxx float64
 	for _, t := range in.Trials {
@@ -320,14 +321,14 @@ func fitTrials(in MarkFitInput) fit {
 	df := float64(k.DegreesOfFreedom)
 	two := 0.5 + float64(in.Confidence)/200
 	if in.Weighting == KnownSD {
-		k.ResidualSD = doughmath.Mass(f.knownSD)
-		k.PieceSD = doughmath.Mass(math.Sqrt(pieceVariance))
+		k.ResidualSD = unit.Mass(f.knownSD)
+		k.PieceSD = unit.Mass(math.Sqrt(pieceVariance))
 		k.StudentT = normalQuantile(two)
 	} else {
-		k.ResidualSD = doughmath.Mass(math.Sqrt(f.ssr / df))
+		k.ResidualSD = unit.Mass(math.Sqrt(f.ssr / df))
 		k.PieceSD = k.ResidualSD
 		if in.Weighting == EqualWeights {
-			k.PieceSD = doughmath.Mass(float64(k.ResidualSD) / math.Sqrt(meanOfInverse))
+			k.PieceSD = unit.Mass(float64(k.ResidualSD) / math.Sqrt(meanOfInverse))
 		}
 		k.StudentT = distuv.StudentsT{Sigma: 1, Nu: df}.Quantile(two)
 	}
@@ -408,7 +409,7 @@ func (f *fit) result(in MarkFitInput) MarkFitResult {
 	u, s2 := -k.MeanMark, float64(k.ResidualSD)*float64(k.ResidualSD)
 	out := MarkFitResult{
 		Calibration: k,
-		Intercept:   doughmath.Mass(k.at(u)), InterceptSD: doughmath.Mass(math.Sqrt(k.variance(u))),
+		Intercept:   unit.Mass(k.at(u)), InterceptSD: unit.Mass(math.Sqrt(k.variance(u))),
 		Slope: k.slopeAt(u), SlopeSD: math.Sqrt(k.slopeVariance(u)), Curve: k.Curve,
 		Covariance: float64(s2 * u / k.Sxx), SumSquares: f.ssr,
 		PureErrorDF: k.Trials - f.groups, PureErrorSS: f.pureSS,
@@ -417,7 +418,7 @@ func (f *fit) result(in MarkFitInput) MarkFitResult {
 		out.CurveSD = math.Sqrt(s2 / k.Sqq)
 		out.Covariance += float64(s2 * k.bend(u) * (float64(2*u) - k.Skew) / k.Sqq)
 		if k.turns() {
-			out.Conditions |= doughmath.TurnsBack
+			out.Conditions |= reckon.TurnsBack
 		}
 	}
 	probability := float64(in.Confidence) / 100
@@ -425,43 +426,43 @@ func (f *fit) result(in MarkFitInput) MarkFitResult {
 		out.SumSquares = f.ssr / s2
 		out.CriticalChi = distuv.ChiSquared{K: float64(k.DegreesOfFreedom)}.Quantile(probability)
 		if out.SumSquares > out.CriticalChi {
-			out.Conditions |= doughmath.LackOfFit
+			out.Conditions |= reckon.LackOfFit
 		}
 	}
 	missDF := f.groups - in.Shape.coefficients()
 	exact := k.exact()
 	if exact {
-		out.Conditions |= doughmath.ScaleTooCoarse // no pieces are as even as that
+		out.Conditions |= reckon.ScaleTooCoarse // no pieces are as even as that
 	}
 	switch {
 	case out.PureErrorDF == 0 || missDF == 0:
 	case f.pureSS == 0:
 		// Trials that agree to the last digit leave no scatter to test against:
 		// whatever the curve misses is then a lack of fit, on a scale too coarse to tell.
-		out.Conditions |= doughmath.ScaleTooCoarse
+		out.Conditions |= reckon.ScaleTooCoarse
 		if !exact {
-			out.Conditions |= doughmath.LackOfFit
+			out.Conditions |= reckon.LackOfFit
 		}
 	default:
 		out.LackOfFitF = max(0, f.ssr-f.pureSS) / float64(missDF) / (f.pureSS / float64(out.PureErrorDF))
 		out.CriticalF = distuv.F{D1: float64(missDF), D2: float64(out.PureErrorDF)}.Quantile(probability)
 		if out.LackOfFitF > out.CriticalF {
-			out.Conditions |= doughmath.LackOfFit
+			out.Conditions |= reckon.LackOfFit
 		}
 	}
 	out.Worst, out.WorstResidual = f.worst(in)
 	if out.WorstResidual > f.outlierLimit() {
-		out.Conditions |= doughmath.Outlier
+		out.Conditions |= reckon.Outlier
 	}
 	if t := k.StudentT; float64(t*t*k.slopeVariance(0)) >= k.slopeAt(0)*k.slopeAt(0) {
-		out.Conditions |= doughmath.WeighMore
+		out.Conditions |= reckon.WeighMore
 	}
 	return out
 }
 
 // usable reports whether the fit came out in numbers that later use can take.
 func (r MarkFitResult) usable() bool {
-	var c doughmath.Checks
+	var c reckon.Checks
 	r.Calibration.check(&c)
 	for _, v := range [...]float64{
 		float64(r.Intercept), float64(r.InterceptSD), r.Slope, r.SlopeSD, r.CurveSD,
@@ -474,7 +475,7 @@ func (r MarkFitResult) usable() bool {
 	return c.OK()
 }
 
-func (f *fit) explain(in MarkFitInput, out MarkFitResult, w *doughmath.Working) {
+func (f *fit) explain(in MarkFitInput, out MarkFitResult, w *reckon.Working) {
 	k := f.cal
 	w.Given("sum of the trials' weights", "W", k.SumWeights, "", "summed over the trials")
 	w.Given("mean mark", "x_m", k.MeanMark, "", "weighted mean of the trials")
@@ -551,9 +552,9 @@ func (k *Calibration) exact() bool {
 
 // unscattered is the condition of every use of a calibration whose trials show
 // no scatter, so that nothing can be told from noise.
-func (k *Calibration) unscattered() doughmath.Conditions {
+func (k *Calibration) unscattered() reckon.Conditions {
 	if float64(k.PieceSD) < 1e-12*float64(k.MeanWeight) {
-		return doughmath.ScaleTooCoarse
+		return reckon.ScaleTooCoarse
 	}
 	return 0
 }
@@ -565,42 +566,42 @@ func (k *Calibration) turns() bool {
 
 // check wants a calibration as [MarkFit] makes it. It is written so that
 // every later sum stays finite.
-func (k *Calibration) check(c *doughmath.Checks) {
-	doughmath.CheckEither(c, "calibration.shape", k.Shape, Straight, Quadratic)
+func (k *Calibration) check(c *reckon.Checks) {
+	reckon.CheckEither(c, "calibration.shape", k.Shape, Straight, Quadratic)
 	switch k.Weighting {
 	case EqualWeights, ByPieces, KnownSD:
 	default:
-		doughmath.CheckWord(c, "calibration.weighting", k.Weighting, EqualWeights, ByPieces, KnownSD)
+		reckon.CheckWord(c, "calibration.weighting", k.Weighting, EqualWeights, ByPieces, KnownSD)
 	}
-	doughmath.CheckCount(c, "calibration.across", k.Across, 0, maxAcross)
-	doughmath.CheckRange(c, "calibration.confidence", k.Confidence, 50, 99.9)
+	reckon.CheckCount(c, "calibration.across", k.Across, 0, maxAcross)
+	reckon.CheckRange(c, "calibration.confidence", k.Confidence, 50, 99.9)
 	// The widest Student's t that can arise: 99.9 % with one degree of freedom.
-	doughmath.CheckRange(c, "calibration.student_t", k.StudentT, 0.6, 700)
-	doughmath.CheckCount(c, "calibration.trials", k.Trials, k.Shape.coefficients()+1, maxTrials)
-	doughmath.CheckCount(c, "calibration.degrees_of_freedom", k.DegreesOfFreedom, 1, max(1, min(k.Trials, maxTrials)-k.Shape.coefficients()))
-	doughmath.CheckRange(c, "calibration.low_mark", k.LowMark, -maxMark, maxMark)
-	if doughmath.CheckRange(c, "calibration.high_mark", k.HighMark, -maxMark, maxMark) && !(k.LowMark < k.HighMark) {
+	reckon.CheckRange(c, "calibration.student_t", k.StudentT, 0.6, 700)
+	reckon.CheckCount(c, "calibration.trials", k.Trials, k.Shape.coefficients()+1, maxTrials)
+	reckon.CheckCount(c, "calibration.degrees_of_freedom", k.DegreesOfFreedom, 1, max(1, min(k.Trials, maxTrials)-k.Shape.coefficients()))
+	reckon.CheckRange(c, "calibration.low_mark", k.LowMark, -maxMark, maxMark)
+	if reckon.CheckRange(c, "calibration.high_mark", k.HighMark, -maxMark, maxMark) && !(k.LowMark < k.HighMark) {
 		c.Fail("calibration.high_mark", strconv.FormatFloat(k.HighMark, 'g', 6, 64), "more than low_mark")
 	}
 	checkMarkWithin(c, "calibration.mean_mark", k.MeanMark, k.LowMark, k.HighMark)
 	checkAbove(c, "calibration.mean_weight", k.MeanWeight, maxWeight)
 	const steep, tiny = 1e30, 1e-30
-	doughmath.CheckRange(c, "calibration.slope", k.Slope, -steep, steep)
-	doughmath.CheckRange(c, "calibration.sum_weights", k.SumWeights, tiny, 1e40)
-	doughmath.CheckRange(c, "calibration.sxx", k.Sxx, tiny, 1e60)
-	doughmath.CheckRange(c, "calibration.residual_sd", k.ResidualSD, 0, maxWeight)
-	doughmath.CheckRange(c, "calibration.piece_sd", k.PieceSD, 0, 1000*maxWeight)
+	reckon.CheckRange(c, "calibration.slope", k.Slope, -steep, steep)
+	reckon.CheckRange(c, "calibration.sum_weights", k.SumWeights, tiny, 1e40)
+	reckon.CheckRange(c, "calibration.sxx", k.Sxx, tiny, 1e60)
+	reckon.CheckRange(c, "calibration.residual_sd", k.ResidualSD, 0, maxWeight)
+	reckon.CheckRange(c, "calibration.piece_sd", k.PieceSD, 0, 1000*maxWeight)
 	if k.Shape == Quadratic {
-		doughmath.CheckRange(c, "calibration.curve", k.Curve, -steep, steep)
-		doughmath.CheckRange(c, "calibration.skew", k.Skew, -2*maxMark, 2*maxMark)
-		doughmath.CheckRange(c, "calibration.sqq", k.Sqq, tiny, 1e80)
+		reckon.CheckRange(c, "calibration.curve", k.Curve, -steep, steep)
+		reckon.CheckRange(c, "calibration.skew", k.Skew, -2*maxMark, 2*maxMark)
+		reckon.CheckRange(c, "calibration.sqq", k.Sqq, tiny, 1e80)
 	} else if k.Curve != 0 || k.Skew != 0 || k.Sqq != 0 {
 		c.Fail("calibration.curve", strconv.FormatFloat(k.Curve, 'g', 6, 64), "no curve, skew or sqq with the straight shape")
 	}
 }
 
 // explain records what every use of the curve starts from.
-func (k *Calibration) explain(w *doughmath.Working) {
+func (k *Calibration) explain(w *reckon.Working) {
 	w.Given("mean mark of the trials", "x_m", k.MeanMark, "", "calibration")
 	w.Given("mean weight of the trials", "y_m", float64(k.MeanWeight), "g", "calibration")
 	w.Given("slope", "b", k.Slope, "g per mark", "calibration")

@@ -10,7 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // morning is an invented set of trials: rolls two across, ten pieces a mark.
@@ -68,7 +69,7 @@ func TestMarkFitRefuses(t *testing.T) {
 		}, []string{"trials"}},
 		{"a weighing of zero", func(in *divider.MarkFitInput) { in.Trials[3].Weight = 0 }, []string{"trials[3].weight"}},
 		{"not numbers", func(in *divider.MarkFitInput) {
-			in.Trials[0].Mark, in.Trials[1].Weight = math.NaN(), doughmath.Mass(math.Inf(1))
+			in.Trials[0].Mark, in.Trials[1].Weight = math.NaN(), unit.Mass(math.Inf(1))
 		}, []string{"trials[0].mark", "trials[1].weight"}},
 		{"no pieces", func(in *divider.MarkFitInput) { in.Trials[5].Pieces = 0 }, []string{"trials[5].pieces"}},
 		{"sd missing", func(in *divider.MarkFitInput) { in.Trials, in.Weighting = in.Trials[:3], divider.KnownSD }, []string{"trials[0].sd", "trials[1].sd", "trials[2].sd"}},
@@ -93,11 +94,11 @@ func TestWeighMoreIsWhereTheInverseIsRefused(t *testing.T) {
 		for _, shape := range []divider.Shape{divider.Straight, divider.Quadratic} {
 			in := divider.MarkFitInput{Confidence: 95, Shape: shape, Weighting: divider.EqualWeights}
 			for i, wobble := range []float64{0.9, -1.2, 0.4, 0.7, -0.8, 0.3, -0.5, 0.2} {
-				in.Trials = append(in.Trials, divider.Trial{Mark: float64(i % 4), Weight: doughmath.Mass(80 + 2*float64(i%4) + scatter*wobble), Pieces: 1})
+				in.Trials = append(in.Trials, divider.Trial{Mark: float64(i % 4), Weight: unit.Mass(80 + 2*float64(i%4) + scatter*wobble), Pieces: 1})
 			}
 			out, err := divider.MarkFit(in)
 			require.NoError(t, err)
-			if out.Conditions.Has(doughmath.TurnsBack) {
+			if out.Conditions.Has(reckon.TurnsBack) {
 				continue
 			}
 			ask := setting(out.Calibration, out.Calibration.MeanWeight)
@@ -106,7 +107,7 @@ func TestWeighMoreIsWhereTheInverseIsRefused(t *testing.T) {
 			refused := err != nil
 			// A curve's slope differs a little between the mean mark and the mark of the mean weight.
 			if shape == divider.Straight || math.Abs(mark.G-1) > 0.3 {
-				assert.Equal(t, out.Conditions.Has(doughmath.WeighMore), refused, "%s, scatter %g", shape, scatter)
+				assert.Equal(t, out.Conditions.Has(reckon.WeighMore), refused, "%s, scatter %g", shape, scatter)
 			}
 			if refused {
 				said++
@@ -119,16 +120,16 @@ func TestWeighMoreIsWhereTheInverseIsRefused(t *testing.T) {
 func TestMarkFitSaysWhenTheHandleCannotBeTold(t *testing.T) {
 	in := morning()
 	for i := range in.Trials {
-		in.Trials[i].Weight = []doughmath.Mass{80, 79, 80.5, 81, 79.6, 80.2}[i]
+		in.Trials[i].Weight = []unit.Mass{80, 79, 80.5, 81, 79.6, 80.2}[i]
 	}
 	out, err := divider.MarkFit(in)
 	require.NoError(t, err)
-	assert.True(t, out.Conditions.Has(doughmath.WeighMore))
+	assert.True(t, out.Conditions.Has(reckon.WeighMore))
 	_, err = divider.MarkForWeight(divider.MarkForWeightInput{
 		Calibration: out.Calibration, Weight: 80,
 		Interval: divider.Fieller, Of: divider.OfMean, MarkHigh: 10,
 	})
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	require.True(t, errors.As(err, &none), "%v", err)
 	assert.Contains(t, err.Error(), "weigh more pieces")
 	assert.Contains(t, err.Error(), "spread the marks")
@@ -167,7 +168,7 @@ func TestKnownSDIsByPiecesWithTheScatterGiven(t *testing.T) {
 	known := by
 	known.Weighting, known.Trials = divider.KnownSD, append([]divider.Trial(nil), by.Trials...)
 	for i := range known.Trials {
-		known.Trials[i].SD = doughmath.Mass(1.3 / math.Sqrt(float64(known.Trials[i].Pieces)))
+		known.Trials[i].SD = unit.Mass(1.3 / math.Sqrt(float64(known.Trials[i].Pieces)))
 	}
 	a, b := calibrated(t, by), calibrated(t, known)
 	assert.InEpsilon(t, a.Slope, b.Slope, 1e-12)
@@ -187,13 +188,13 @@ func TestKnownSDTooSmallIsALackOfFit(t *testing.T) {
 	require.NoError(t, err)
 	assert.InEpsilon(t, 9.487729036781154, out.CriticalChi, 1e-9, "95 % of chi-square with 4 degrees of freedom, any table: 9.488")
 	assert.Greater(t, out.SumSquares, out.CriticalChi)
-	assert.True(t, out.Conditions.Has(doughmath.LackOfFit))
+	assert.True(t, out.Conditions.Has(reckon.LackOfFit))
 	for i := range in.Trials {
 		in.Trials[i].SD = 0.5
 	}
 	out, err = divider.MarkFit(in)
 	require.NoError(t, err)
-	assert.False(t, out.Conditions.Has(doughmath.LackOfFit))
+	assert.False(t, out.Conditions.Has(reckon.LackOfFit))
 }
 
 // Marks that differ by less than the arithmetic can hold are refused, not answered.
@@ -248,7 +249,7 @@ func TestQuadraticIsRecovered(t *testing.T) {
 	for _, offset := range []float64{0, 1000, -1e6} {
 		in := divider.MarkFitInput{Confidence: 95, Shape: divider.Quadratic, Weighting: divider.EqualWeights}
 		for _, x := range []float64{0, 1, 2.5, 4, 7, 8} {
-			in.Trials = append(in.Trials, divider.Trial{Mark: offset + x, Weight: doughmath.Mass(40 + 9*x - 0.3*x*x), Pieces: 1})
+			in.Trials = append(in.Trials, divider.Trial{Mark: offset + x, Weight: unit.Mass(40 + 9*x - 0.3*x*x), Pieces: 1})
 		}
 		c := calibrated(t, in)
 		assert.InEpsilon(t, -0.3, c.Curve, 1e-9)
@@ -266,7 +267,7 @@ func TestCurveThatTurnsIsSaid(t *testing.T) {
 	}}
 	out, err := divider.MarkFit(in)
 	require.NoError(t, err)
-	assert.True(t, out.Conditions.Has(doughmath.TurnsBack))
+	assert.True(t, out.Conditions.Has(reckon.TurnsBack))
 	_, err = divider.MarkForWeight(divider.MarkForWeightInput{Calibration: out.Calibration, Weight: 55, Interval: divider.Fieller, Of: divider.OfMean, MarkHigh: 10})
 	assert.ErrorContains(t, err, "two marks")
 }
@@ -283,7 +284,7 @@ func TestOutlierIsTheTrialThatTheOthersDoNotExpect(t *testing.T) {
 		in.Trials[3].Weight += 12
 		all, err := divider.MarkFit(in)
 		require.NoError(t, err)
-		assert.True(t, all.Conditions.Has(doughmath.Outlier))
+		assert.True(t, all.Conditions.Has(reckon.Outlier))
 		require.Equal(t, 3, all.Worst)
 		without := in
 		without.Trials = append(append([]divider.Trial(nil), in.Trials[:3]...), in.Trials[4:]...)
@@ -296,14 +297,14 @@ func TestOutlierIsTheTrialThatTheOthersDoNotExpect(t *testing.T) {
 	}
 	clean, err := divider.MarkFit(morning())
 	require.NoError(t, err)
-	assert.False(t, clean.Conditions.Has(doughmath.Outlier))
+	assert.False(t, clean.Conditions.Has(reckon.Outlier))
 }
 
 // Student's t, the normal value and F, as far as calibrations use them, against tables.
 func TestQuantilesBehindTheIntervals(t *testing.T) {
 	for _, tc := range []struct {
 		trials     int
-		confidence doughmath.Percent
+		confidence unit.Percent
 		want       float64
 	}{
 		// R 4.2 and 40-digit arithmetic agree on these.
@@ -311,7 +312,7 @@ func TestQuantilesBehindTheIntervals(t *testing.T) {
 	} {
 		in := divider.MarkFitInput{Confidence: tc.confidence, Shape: divider.Straight, Weighting: divider.EqualWeights}
 		for i := range tc.trials {
-			in.Trials = append(in.Trials, divider.Trial{Mark: float64(i), Weight: doughmath.Mass(50 + 8*i + i%2), Pieces: 1})
+			in.Trials = append(in.Trials, divider.Trial{Mark: float64(i), Weight: unit.Mass(50 + 8*i + i%2), Pieces: 1})
 		}
 		assert.InEpsilon(t, tc.want, calibrated(t, in).StudentT, 1e-9, "%d trials", tc.trials)
 	}
@@ -322,10 +323,10 @@ func FuzzMark(f *testing.F) {
 	f.Add(-1e9, 1e9, 1e9, 1e-300, 0.0, 5e8, 1e-12, 1e9, 100000, 1e9, false)
 	f.Fuzz(func(t *testing.T, x1, y1, x2, y2, x3, y3, x4, y4 float64, pieces int, y float64, curve bool) {
 		in := divider.MarkFitInput{Confidence: 95, Shape: divider.Straight, Weighting: divider.ByPieces, Trials: []divider.Trial{
-			{Mark: x1, Weight: doughmath.Mass(y1), Pieces: pieces},
-			{Mark: x2, Weight: doughmath.Mass(y2), Pieces: 1},
-			{Mark: x3, Weight: doughmath.Mass(y3), Pieces: 2},
-			{Mark: x4, Weight: doughmath.Mass(y4), Pieces: 3},
+			{Mark: x1, Weight: unit.Mass(y1), Pieces: pieces},
+			{Mark: x2, Weight: unit.Mass(y2), Pieces: 1},
+			{Mark: x3, Weight: unit.Mass(y3), Pieces: 2},
+			{Mark: x4, Weight: unit.Mass(y4), Pieces: 3},
 		}}
 		if curve {
 			in.Shape = divider.Quadratic
@@ -338,7 +339,7 @@ func FuzzMark(f *testing.F) {
 		for _, interval := range []divider.Interval{divider.Fieller, divider.Delta} {
 			for _, of := range []divider.Of{divider.OfMean, divider.OfPiece} {
 				mark, err := divider.MarkForWeight(divider.MarkForWeightInput{
-					Calibration: out.Calibration, Weight: doughmath.Mass(y),
+					Calibration: out.Calibration, Weight: unit.Mass(y),
 					Interval: interval, Of: of, MarkLow: -10, MarkHigh: 10,
 				})
 				assert.Empty(t, mustBeInput(err, "calibration"), "what MarkFit makes, MarkForWeight takes: %v", err)
@@ -384,7 +385,7 @@ func BenchmarkMarkFit(b *testing.B) {
 
 // Trials that agree to the last digit do not make the curve certain.
 func TestTrialsWithoutScatterAreTold(t *testing.T) {
-	fit := func(weights ...doughmath.Mass) divider.MarkFitResult {
+	fit := func(weights ...unit.Mass) divider.MarkFitResult {
 		in := divider.MarkFitInput{Confidence: 95, Shape: divider.Straight, Weighting: divider.ByPieces}
 		for i, w := range weights {
 			in.Trials = append(in.Trials, divider.Trial{Mark: float64(2 + 2*(i/2)), Weight: w, Pieces: 10})
@@ -394,13 +395,13 @@ func TestTrialsWithoutScatterAreTold(t *testing.T) {
 		return out
 	}
 	exact := fit(60, 60, 75, 75, 90, 90)
-	assert.Equal(t, doughmath.ScaleTooCoarse, exact.Conditions, "on the line to the last digit")
+	assert.Equal(t, reckon.ScaleTooCoarse, exact.Conditions, "on the line to the last digit")
 	next, err := divider.NextMark(divider.NextMarkInput{Calibration: exact.Calibration, Mark: 4, Weight: 76, Pieces: 1, Target: 75, Limit: 0.5, MarkLow: 0, MarkHigh: 10})
 	require.NoError(t, err)
-	assert.True(t, next.Conditions.Has(doughmath.ScaleTooCoarse))
+	assert.True(t, next.Conditions.Has(reckon.ScaleTooCoarse))
 	mark, err := divider.MarkForWeight(setting(exact.Calibration, 80))
 	require.NoError(t, err)
-	assert.True(t, mark.Conditions.Has(doughmath.ScaleTooCoarse))
+	assert.True(t, mark.Conditions.Has(reckon.ScaleTooCoarse))
 	bent := fit(60, 60, 70, 70, 100, 100)
-	assert.Equal(t, doughmath.ScaleTooCoarse|doughmath.LackOfFit, bent.Conditions, "far from the line, and no scatter to excuse it")
+	assert.Equal(t, reckon.ScaleTooCoarse|reckon.LackOfFit, bent.Conditions, "far from the line, and no scatter to excuse it")
 }

@@ -4,7 +4,8 @@ import (
 	"math"
 	"strconv"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // Interval names how an interval for a mark is made.
@@ -47,14 +48,14 @@ func (k *Calibration) band(u, v float64) float64 {
 	return float64(k.StudentT * math.Sqrt(v+k.variance(u)))
 }
 
-func checkOf(c *doughmath.Checks, of Of, pieces int) {
+func checkOf(c *reckon.Checks, of Of, pieces int) {
 	switch of {
 	case OfSample:
-		doughmath.CheckCount(c, "pieces", pieces, 1, 100_000)
+		reckon.CheckCount(c, "pieces", pieces, 1, 100_000)
 		return
 	case OfMean, OfPiece:
 	default:
-		doughmath.CheckWord(c, "of", of, OfMean, OfPiece, OfSample)
+		reckon.CheckWord(c, "of", of, OfMean, OfPiece, OfSample)
 	}
 	if pieces != 0 {
 		c.Fail("pieces", strconv.Itoa(pieces), `nothing, unless of is "sample"`)
@@ -63,29 +64,29 @@ func checkOf(c *doughmath.Checks, of Of, pieces int) {
 
 // MarkForWeightInput is the weight wanted of a calibrated divider.
 type MarkForWeightInput struct {
-	Calibration Calibration    `json:"calibration"`        // from [MarkFit], of the same dough and the same pieces across
-	Across      int            `json:"across,omitzero"`    // pieces across now, 1 to 32; leave out if it does not matter
-	Weight      doughmath.Mass `json:"weight"`             // weight wanted; above 0 up to 1000 t
-	Interval    Interval       `json:"interval"`           // "fieller" or "delta"
-	Of          Of             `json:"of"`                 // "mean" to set the handle; "piece" or "sample" for a mark read back from a weighing
-	Pieces      int            `json:"pieces,omitzero"`    // pieces in the sample, 1 to 100000, with "sample" only
-	MarkLow     float64        `json:"mark_low"`           // lowest mark on the scale of the handle; -1e9 to 1e9
-	MarkHigh    float64        `json:"mark_high"`          // highest mark, above mark_low
-	Division    float64        `json:"division,omitzero"`  // smallest part of a mark that the handle can be set to; 1e-6 to 1e9; leave out if it moves freely
-	Tolerance   doughmath.Mass `json:"tolerance,omitzero"` // weight by which the mark may miss before the condition wide-interval is set; leave out for none
+	Calibration Calibration `json:"calibration"`        // from [MarkFit], of the same dough and the same pieces across
+	Across      int         `json:"across,omitzero"`    // pieces across now, 1 to 32; leave out if it does not matter
+	Weight      unit.Mass   `json:"weight"`             // weight wanted; above 0 up to 1000 t
+	Interval    Interval    `json:"interval"`           // "fieller" or "delta"
+	Of          Of          `json:"of"`                 // "mean" to set the handle; "piece" or "sample" for a mark read back from a weighing
+	Pieces      int         `json:"pieces,omitzero"`    // pieces in the sample, 1 to 100000, with "sample" only
+	MarkLow     float64     `json:"mark_low"`           // lowest mark on the scale of the handle; -1e9 to 1e9
+	MarkHigh    float64     `json:"mark_high"`          // highest mark, above mark_low
+	Division    float64     `json:"division,omitzero"`  // smallest part of a mark that the handle can be set to; 1e-6 to 1e9; leave out if it moves freely
+	Tolerance   unit.Mass   `json:"tolerance,omitzero"` // weight by which the mark may miss before the condition wide-interval is set; leave out for none
 }
 
 // MarkForWeightResult is where to set the handle.
 type MarkForWeightResult struct {
-	Mark       float64              `json:"mark"`       // the mark at which the curve gives the weight, as computed: it may lie between marks or off the scale
-	Low        float64              `json:"low"`        // lower end of the interval
-	High       float64              `json:"high"`       // upper end of the interval
-	Set        float64              `json:"set"`        // the mark to set: the nearest that the handle can be set to
-	Expected   doughmath.Mass       `json:"expected"`   // weight that the curve gives at the mark set
-	PerMark    float64              `json:"per_mark"`   // g for each mark, there; below 0 if a higher mark weighs less
-	G          float64              `json:"g"`          // Fieller's g, the square of t times SD of slope over slope: above about 0.05 the delta interval is poor
-	Conditions doughmath.Conditions `json:"conditions"` // extrapolated, mark-out-of-range, wide-interval; scale-too-coarse if the trials show no scatter to judge by
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
+	Mark       float64           `json:"mark"`       // the mark at which the curve gives the weight, as computed: it may lie between marks or off the scale
+	Low        float64           `json:"low"`        // lower end of the interval
+	High       float64           `json:"high"`       // upper end of the interval
+	Set        float64           `json:"set"`        // the mark to set: the nearest that the handle can be set to
+	Expected   unit.Mass         `json:"expected"`   // weight that the curve gives at the mark set
+	PerMark    float64           `json:"per_mark"`   // g for each mark, there; below 0 if a higher mark weighs less
+	G          float64           `json:"g"`          // Fieller's g, the square of t times SD of slope over slope: above about 0.05 the delta interval is poor
+	Conditions reckon.Conditions `json:"conditions"` // extrapolated, mark-out-of-range, wide-interval; scale-too-coarse if the trials show no scatter to judge by
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
 }
 
 // MarkForWeight returns the mark at which the fitted curve gives the weight
@@ -103,14 +104,14 @@ type MarkForWeightResult struct {
 // It holds within the marks that were weighed, for the dough that was weighed.
 // After the move, weigh.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - the calibration is not one that [MarkFit] makes, or across is given and is not that of the calibration,
 //   - weight is not above 0 and up to 1000 t, or tolerance is not 0 to 1000 t,
 //   - interval or of is not named, or pieces is not 1 to 100000 with "sample" and absent otherwise,
 //   - mark_low or mark_high is not -1e9 to 1e9, or mark_low is not below mark_high,
 //   - division is given and not 1e-6 to 1e9.
 //
-// It returns a *[doughmath.NoSolutionError] if the slope cannot be told from
+// It returns a *[reckon.NoSolutionError] if the slope cannot be told from
 // none at the calibration's confidence, if the curve turns within the trials
 // or never reaches the weight, if the interval has no end, or if the division
 // is so coarse that the nearest mark gives no dough.
@@ -124,24 +125,24 @@ func MarkForWeight(in MarkForWeightInput) (MarkForWeightResult, error) {
 }
 
 // ExplainMarkForWeight is [MarkForWeight] with its working.
-func ExplainMarkForWeight(in MarkForWeightInput, w *doughmath.Working) (out MarkForWeightResult, err error) {
-	c := doughmath.Checks{Func: "mark-for-weight"}
+func ExplainMarkForWeight(in MarkForWeightInput, w *reckon.Working) (out MarkForWeightResult, err error) {
+	c := reckon.Checks{Func: "mark-for-weight"}
 	k := &in.Calibration
 	k.check(&c)
 	k.checkAcross(&c, in.Across)
 	checkAbove(&c, "weight", in.Weight, maxWeight)
-	doughmath.CheckEither(&c, "interval", in.Interval, Fieller, Delta)
+	reckon.CheckEither(&c, "interval", in.Interval, Fieller, Delta)
 	checkOf(&c, in.Of, in.Pieces)
 	checkScale(&c, in.MarkLow, in.MarkHigh)
 	checkDivision(&c, in.Division)
-	doughmath.CheckRange(&c, "tolerance", in.Tolerance, 0, maxWeight)
+	reckon.CheckRange(&c, "tolerance", in.Tolerance, 0, maxWeight)
 	if err := c.Err(); err != nil {
 		return MarkForWeightResult{}, err
 	}
 	u, why := k.markOf(float64(in.Weight))
 	if why != "" {
 		low, high := k.reach()
-		return MarkForWeightResult{}, &doughmath.NoSolutionError{
+		return MarkForWeightResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "mark",
 			Wanted: "pieces of " + in.Weight.String(), Low: low, High: high, Advice: why,
 		}
@@ -150,7 +151,7 @@ func ExplainMarkForWeight(in MarkForWeightInput, w *doughmath.Working) (out Mark
 	slope := k.slopeAt(u)
 	out = MarkForWeightResult{
 		Mark: k.MeanMark + u, PerMark: slope,
-		G: float64(k.StudentT*k.StudentT*k.slopeVariance(u)) / (slope * slope), Cautions: doughmath.MovingMachinery,
+		G: float64(k.StudentT*k.StudentT*k.slopeVariance(u)) / (slope * slope), Cautions: reckon.MovingMachinery,
 	}
 	var low, high float64
 	bounded := out.G < 1
@@ -166,31 +167,31 @@ func ExplainMarkForWeight(in MarkForWeightInput, w *doughmath.Working) (out Mark
 	}
 	out.Low, out.High = k.MeanMark+low, k.MeanMark+high
 	if !bounded || !(math.Abs(out.Low) <= 1e3*maxMark) || !(math.Abs(out.High) <= 1e3*maxMark) {
-		return MarkForWeightResult{}, &doughmath.NoSolutionError{
+		return MarkForWeightResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "mark",
 			Wanted: "pieces of " + in.Weight.String() + " within a bounded interval", Advice: weighMoreAdvice,
 		}
 	}
 	if out.Mark < k.LowMark || out.Mark > k.HighMark {
-		out.Conditions |= doughmath.Extrapolated
+		out.Conditions |= reckon.Extrapolated
 	}
 	out.Conditions |= k.unscattered()
 	out.Set = out.Mark
 	if in.Division != 0 {
 		out.Set = float64(math.Round(out.Mark/in.Division) * in.Division)
 	}
-	out.Expected = doughmath.Mass(k.at(out.Set - k.MeanMark))
+	out.Expected = unit.Mass(k.at(out.Set - k.MeanMark))
 	if !(out.Expected > 0) {
-		return MarkForWeightResult{}, &doughmath.NoSolutionError{
+		return MarkForWeightResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "mark that the handle can be set to",
 			Wanted: "pieces of " + in.Weight.String(), Advice: "the nearest one gives no dough: see whether the handle can be set finer",
 		}
 	}
 	if min(out.Mark, out.Set) < in.MarkLow || max(out.Mark, out.Set) > in.MarkHigh {
-		out.Conditions |= doughmath.MarkOutOfRange
+		out.Conditions |= reckon.MarkOutOfRange
 	}
 	if in.Tolerance > 0 && max(out.High-out.Mark, out.Mark-out.Low)*math.Abs(slope) > float64(in.Tolerance) {
-		out.Conditions |= doughmath.WideInterval
+		out.Conditions |= reckon.WideInterval
 	}
 	if w != nil {
 		k.explainMark(in, out, v, u, low, high, w)
@@ -202,17 +203,17 @@ const weighMoreAdvice = "the trials do not tell the slope from none: weigh more 
 
 // checkMarkWithin wants a mark from low to high. Where these are refused
 // themselves, it wants any mark that can be.
-func checkMarkWithin(c *doughmath.Checks, field string, mark, low, high float64) {
+func checkMarkWithin(c *reckon.Checks, field string, mark, low, high float64) {
 	if !(low < high) {
 		low, high = -maxMark, maxMark
 	}
-	doughmath.CheckRange(c, field, mark, max(low, -maxMark), min(high, maxMark))
+	reckon.CheckRange(c, field, mark, max(low, -maxMark), min(high, maxMark))
 }
 
 // checkScale wants the ends of the handle's scale.
-func checkScale(c *doughmath.Checks, low, high float64) {
-	doughmath.CheckRange(c, "mark_low", low, -maxMark, maxMark)
-	if doughmath.CheckRange(c, "mark_high", high, -maxMark, maxMark) && !(low < high) {
+func checkScale(c *reckon.Checks, low, high float64) {
+	reckon.CheckRange(c, "mark_low", low, -maxMark, maxMark)
+	if reckon.CheckRange(c, "mark_high", high, -maxMark, maxMark) && !(low < high) {
 		c.Fail("mark_high", strconv.FormatFloat(high, 'g', 6, 64), "more than mark_low")
 	}
 }
@@ -245,7 +246,7 @@ func (k *Calibration) markOf(y float64) (u float64, why string) {
 // reach returns the weights at the ends of the trial marks, for an error.
 func (k *Calibration) reach() (low, high string) {
 	a, b := k.at(k.LowMark-k.MeanMark), k.at(k.HighMark-k.MeanMark)
-	return doughmath.Mass(min(a, b)).String(), doughmath.Mass(max(a, b)).String()
+	return unit.Mass(min(a, b)).String(), unit.Mass(max(a, b)).String()
 }
 
 // fieller returns the ends of the Fieller interval of a straight line, from
@@ -285,7 +286,7 @@ func (k *Calibration) fiellerOnCurve(u, v float64) (low, high float64, bounded b
 				x = turn
 			}
 			if beyond(x) > 0 {
-				return doughmath.Solve(min(u, x), max(u, x), beyond)
+				return reckon.Bisect(min(u, x), max(u, x), beyond)
 			}
 		}
 		return 0, false
@@ -295,7 +296,7 @@ func (k *Calibration) fiellerOnCurve(u, v float64) (low, high float64, bounded b
 	return low, high, okLow && okHigh
 }
 
-func (k *Calibration) explainMark(in MarkForWeightInput, out MarkForWeightResult, v, u, low, high float64, w *doughmath.Working) {
+func (k *Calibration) explainMark(in MarkForWeightInput, out MarkForWeightResult, v, u, low, high float64, w *reckon.Working) {
 	w.Given("weight wanted", "y", float64(in.Weight), "g", "")
 	w.Given("mean mark of the trials", "x_m", k.MeanMark, "", "calibration")
 	w.Given("mean weight of the trials", "y_m", float64(k.MeanWeight), "g", "calibration")
@@ -349,9 +350,9 @@ func (k *Calibration) explainMark(in MarkForWeightInput, out MarkForWeightResult
 }
 
 // checkDivision wants a step of the handle, if there is one.
-func checkDivision(c *doughmath.Checks, division float64) {
+func checkDivision(c *reckon.Checks, division float64) {
 	if division != 0 {
-		doughmath.CheckRange(c, "division", division, 1e-6, maxMark)
+		reckon.CheckRange(c, "division", division, 1e-6, maxMark)
 	}
 }
 
@@ -365,10 +366,10 @@ type WeightForMarkInput struct {
 
 // WeightForMarkResult is what to expect on the scale.
 type WeightForMarkResult struct {
-	Weight     doughmath.Mass       `json:"weight"`     // weight that the curve gives
-	Low        doughmath.Mass       `json:"low"`        // lower end of the interval; may fall below 0 where little is known
-	High       doughmath.Mass       `json:"high"`       // upper end of the interval
-	Conditions doughmath.Conditions `json:"conditions"` // extrapolated; scale-too-coarse if the trials show no scatter to judge by
+	Weight     unit.Mass         `json:"weight"`     // weight that the curve gives
+	Low        unit.Mass         `json:"low"`        // lower end of the interval; may fall below 0 where little is known
+	High       unit.Mass         `json:"high"`       // upper end of the interval
+	Conditions reckon.Conditions `json:"conditions"` // extrapolated; scale-too-coarse if the trials show no scatter to judge by
 }
 
 // WeightForMark returns what a mark weighs, with its interval:
@@ -382,12 +383,12 @@ type WeightForMarkResult struct {
 //
 // It holds within the marks that were weighed, for the dough that was weighed.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - the calibration is not one that [MarkFit] makes,
 //   - mark is not -1e9 to 1e9,
 //   - of is not named, or pieces is not 1 to 100000 with "sample" and absent otherwise.
 //
-// It returns a *[doughmath.NoSolutionError] if the curve gives no dough at that mark.
+// It returns a *[reckon.NoSolutionError] if the curve gives no dough at that mark.
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods 4.5.1; cases in testdata/cases/divider/weight-for-mark.json.
 //
@@ -397,11 +398,11 @@ func WeightForMark(in WeightForMarkInput) (WeightForMarkResult, error) {
 }
 
 // ExplainWeightForMark is [WeightForMark] with its working.
-func ExplainWeightForMark(in WeightForMarkInput, w *doughmath.Working) (out WeightForMarkResult, err error) {
-	c := doughmath.Checks{Func: "weight-for-mark"}
+func ExplainWeightForMark(in WeightForMarkInput, w *reckon.Working) (out WeightForMarkResult, err error) {
+	c := reckon.Checks{Func: "weight-for-mark"}
 	k := &in.Calibration
 	k.check(&c)
-	doughmath.CheckRange(&c, "mark", in.Mark, -maxMark, maxMark)
+	reckon.CheckRange(&c, "mark", in.Mark, -maxMark, maxMark)
 	checkOf(&c, in.Of, in.Pieces)
 	if err := c.Err(); err != nil {
 		return WeightForMarkResult{}, err
@@ -410,15 +411,15 @@ func ExplainWeightForMark(in WeightForMarkInput, w *doughmath.Working) (out Weig
 	y, half := k.at(u), k.band(u, v)
 	if !(y > 0) {
 		low, high := k.reach()
-		return WeightForMarkResult{}, &doughmath.NoSolutionError{
+		return WeightForMarkResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "weight",
 			Wanted: "mark " + strconv.FormatFloat(in.Mark, 'g', 6, 64), Low: low, High: high,
 			Advice: "the curve gives no dough there; it was fitted on marks far from it",
 		}
 	}
-	out = WeightForMarkResult{Weight: doughmath.Mass(y), Low: doughmath.Mass(y - half), High: doughmath.Mass(y + half)}
+	out = WeightForMarkResult{Weight: unit.Mass(y), Low: unit.Mass(y - half), High: unit.Mass(y + half)}
 	if in.Mark < k.LowMark || in.Mark > k.HighMark {
-		out.Conditions |= doughmath.Extrapolated
+		out.Conditions |= reckon.Extrapolated
 	}
 	out.Conditions |= k.unscattered()
 	if w != nil {

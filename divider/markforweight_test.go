@@ -9,7 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // bent is an invented set of trials on a linkage that loses on its way.
@@ -17,12 +18,12 @@ func bent() divider.MarkFitInput {
 	in := divider.MarkFitInput{Confidence: 95, Shape: divider.Quadratic, Weighting: divider.ByPieces}
 	for i, x := range []float64{1, 3, 5, 7, 9, 9, 5, 1} {
 		noise := []float64{0.2, -0.3, 0.1, 0.3, -0.2, 0.1, -0.2, -0.1}[i]
-		in.Trials = append(in.Trials, divider.Trial{Mark: x, Weight: doughmath.Mass(40 + 9*x - 0.25*x*x + noise), Pieces: 10})
+		in.Trials = append(in.Trials, divider.Trial{Mark: x, Weight: unit.Mass(40 + 9*x - 0.25*x*x + noise), Pieces: 10})
 	}
 	return in
 }
 
-func setting(c divider.Calibration, weight doughmath.Mass) divider.MarkForWeightInput {
+func setting(c divider.Calibration, weight unit.Mass) divider.MarkForWeightInput {
 	return divider.MarkForWeightInput{Calibration: c, Weight: weight, Interval: divider.Fieller, Of: divider.OfMean, MarkLow: 0, MarkHigh: 10}
 }
 
@@ -32,7 +33,7 @@ func ExampleMarkForWeight() {
 		panic(err)
 	}
 	out, err := divider.MarkForWeight(divider.MarkForWeightInput{
-		Calibration: fitted.Calibration, Weight: doughmath.Ounces(3),
+		Calibration: fitted.Calibration, Weight: unit.Ounces(3),
 		Interval: divider.Fieller, Of: divider.OfMean, MarkLow: 0, MarkHigh: 10,
 	})
 	if err != nil {
@@ -132,15 +133,15 @@ func TestCurvedSolverAgreesWithTheClosedForm(t *testing.T) {
 func TestMarkForWeightConditions(t *testing.T) {
 	c := calibrated(t, morning())
 	for _, tc := range []struct {
-		weight    doughmath.Mass
-		tolerance doughmath.Mass
-		want      doughmath.Conditions
+		weight    unit.Mass
+		tolerance unit.Mass
+		want      reckon.Conditions
 	}{
 		{85, 0, 0},
-		{85, 0.4, doughmath.WideInterval},
+		{85, 0.4, reckon.WideInterval},
 		{85, 0.5, 0},
-		{100, 0, doughmath.Extrapolated},
-		{140, 0, doughmath.Extrapolated | doughmath.MarkOutOfRange},
+		{100, 0, reckon.Extrapolated},
+		{140, 0, reckon.Extrapolated | reckon.MarkOutOfRange},
 	} {
 		in := setting(c, tc.weight)
 		in.Tolerance = tc.tolerance
@@ -156,7 +157,7 @@ func TestMarkSetToADivision(t *testing.T) {
 	for name, in := range map[string]divider.MarkFitInput{"straight": morning(), "bent": bent()} {
 		c := calibrated(t, in)
 		for _, division := range []float64{0, 0.05, 0.5, 1} {
-			for weight := doughmath.Mass(75); weight <= 90; weight += 0.7 {
+			for weight := unit.Mass(75); weight <= 90; weight += 0.7 {
 				ask := setting(c, weight)
 				ask.Division = division
 				out, err := divider.MarkForWeight(ask)
@@ -179,7 +180,7 @@ func TestMarkSetToADivision(t *testing.T) {
 	out, err := divider.MarkForWeight(ask)
 	require.NoError(t, err)
 	assert.InDelta(t, 10.2, out.Set, 1e-9)
-	assert.True(t, out.Conditions.Has(doughmath.MarkOutOfRange), "9.9 is on the scale, 10.2 is not")
+	assert.True(t, out.Conditions.Has(reckon.MarkOutOfRange), "9.9 is on the scale, 10.2 is not")
 	ask = setting(c, 1)
 	ask.Division = 8
 	_, err = divider.MarkForWeight(ask)

@@ -5,7 +5,8 @@ import (
 	"strconv"
 	"unicode/utf8"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // Action is what to do after a check.
@@ -43,39 +44,39 @@ func (a Action) advice() string {
 
 // NextMarkInput is a check at the running line.
 type NextMarkInput struct {
-	Calibration Calibration    `json:"calibration"`       // from [MarkFit], of the same pieces across; today's dough may weigh more or less
-	Across      int            `json:"across,omitzero"`   // pieces across now, 1 to 32; leave out if it does not matter
-	Mark        float64        `json:"mark"`              // where the handle stands; mark_low to mark_high
-	Weight      doughmath.Mass `json:"weight"`            // mean of the pieces weighed; above 0 up to 1000 t
-	Pieces      int            `json:"pieces"`            // how many pieces were weighed; 1 to 100000
-	Target      doughmath.Mass `json:"target"`            // mean weight wanted; above 0 up to 1000 t
-	Limit       doughmath.Mass `json:"limit"`             // how far the mean may lie from the target before it matters; above 0
-	Division    float64        `json:"division,omitzero"` // smallest part of a mark that the handle can be set to; 1e-6 to 1e9; leave out if it moves freely
-	MarkLow     float64        `json:"mark_low"`          // lowest mark on the scale of the handle; -1e9 to 1e9
-	MarkHigh    float64        `json:"mark_high"`         // highest mark, above mark_low
-	WayUp       string         `json:"way_up,omitzero"`   // what this line calls the way to a higher mark, such as "to the right"; up to 60 characters
-	WayDown     string         `json:"way_down,omitzero"` // what this line calls the way to a lower mark; up to 60 characters
+	Calibration Calibration `json:"calibration"`       // from [MarkFit], of the same pieces across; today's dough may weigh more or less
+	Across      int         `json:"across,omitzero"`   // pieces across now, 1 to 32; leave out if it does not matter
+	Mark        float64     `json:"mark"`              // where the handle stands; mark_low to mark_high
+	Weight      unit.Mass   `json:"weight"`            // mean of the pieces weighed; above 0 up to 1000 t
+	Pieces      int         `json:"pieces"`            // how many pieces were weighed; 1 to 100000
+	Target      unit.Mass   `json:"target"`            // mean weight wanted; above 0 up to 1000 t
+	Limit       unit.Mass   `json:"limit"`             // how far the mean may lie from the target before it matters; above 0
+	Division    float64     `json:"division,omitzero"` // smallest part of a mark that the handle can be set to; 1e-6 to 1e9; leave out if it moves freely
+	MarkLow     float64     `json:"mark_low"`          // lowest mark on the scale of the handle; -1e9 to 1e9
+	MarkHigh    float64     `json:"mark_high"`         // highest mark, above mark_low
+	WayUp       string      `json:"way_up,omitzero"`   // what this line calls the way to a higher mark, such as "to the right"; up to 60 characters
+	WayDown     string      `json:"way_down,omitzero"` // what this line calls the way to a lower mark; up to 60 characters
 }
 
 // NextMarkResult is what the check says.
 type NextMarkResult struct {
-	Action Action         `json:"action"` // "move", "stay", "weigh-more", "off-scale" or "between-marks"
-	Advice string         `json:"advice"` // what to tell the person at the handle: every move is followed by a weighing
-	Off    doughmath.Mass `json:"off"`    // weight found, less target
-	Shift  doughmath.Mass `json:"shift"`  // weight found, less what the calibration gives at this mark
-	Noise  doughmath.Mass `json:"noise"`  // how far the mean of so many pieces strays by itself, at the calibration's confidence
+	Action Action    `json:"action"` // "move", "stay", "weigh-more", "off-scale" or "between-marks"
+	Advice string    `json:"advice"` // what to tell the person at the handle: every move is followed by a weighing
+	Off    unit.Mass `json:"off"`    // weight found, less target
+	Shift  unit.Mass `json:"shift"`  // weight found, less what the calibration gives at this mark
+	Noise  unit.Mass `json:"noise"`  // how far the mean of so many pieces strays by itself, at the calibration's confidence
 
-	Mark     float64        `json:"mark"`     // where to set the handle, or the mark off the scale; the mark as it is with "stay", "weigh-more" and "between-marks"
-	By       float64        `json:"by"`       // marks to move, above 0 to a higher mark
-	Way      string         `json:"way"`      // which way to move, in the line's words; empty without a move
-	Exact    float64        `json:"exact"`    // the mark that would bring the mean to the target, whatever the action and before rounding
-	Low      float64        `json:"low"`      // lower end of its interval
-	High     float64        `json:"high"`     // upper end of its interval
-	Expected doughmath.Mass `json:"expected"` // mean weight to expect at mark
-	Check    int            `json:"check"`    // pieces to weigh so that a mean off by the limit shows; weigh so many after a move
+	Mark     float64   `json:"mark"`     // where to set the handle, or the mark off the scale; the mark as it is with "stay", "weigh-more" and "between-marks"
+	By       float64   `json:"by"`       // marks to move, above 0 to a higher mark
+	Way      string    `json:"way"`      // which way to move, in the line's words; empty without a move
+	Exact    float64   `json:"exact"`    // the mark that would bring the mean to the target, whatever the action and before rounding
+	Low      float64   `json:"low"`      // lower end of its interval
+	High     float64   `json:"high"`     // upper end of its interval
+	Expected unit.Mass `json:"expected"` // mean weight to expect at mark
+	Check    int       `json:"check"`    // pieces to weigh so that a mean off by the limit shows; weigh so many after a move
 
-	Conditions doughmath.Conditions `json:"conditions"` // no-move-warranted, weigh-more, rounded, extrapolated, mark-out-of-range; scale-too-coarse if the trials show no scatter to judge by
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery, if the handle is to move
+	Conditions reckon.Conditions `json:"conditions"` // no-move-warranted, weigh-more, rounded, extrapolated, mark-out-of-range; scale-too-coarse if the trials show no scatter to judge by
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, if the handle is to move
 }
 
 // NextMark returns whether to move the handle after a check, and where to:
@@ -92,13 +93,13 @@ type NextMarkResult struct {
 //
 // It holds while the pieces scatter as in the trials and the mark is near those of the trials.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - the calibration is not one that [MarkFit] makes, or across is given and is not that of the calibration,
 //   - mark_low or mark_high is not -1e9 to 1e9, mark_low is not below mark_high, or mark is not from the one to the other,
 //   - weight or target is not above 0 and up to 1000 t, pieces not 1 to 100000, limit not above 0 and up to 1000 t,
 //   - division is given and not 1e-6 to 1e9, or a way is longer than 60 characters.
 //
-// It returns a *[doughmath.NoSolutionError] if the slope cannot be told from
+// It returns a *[reckon.NoSolutionError] if the slope cannot be told from
 // none, if no mark gives the target, or if more than 100000 pieces would have to be weighed.
 //
 // Source: common practice (every change is followed by a weighing); a shift with the slope kept is
@@ -108,8 +109,8 @@ type NextMarkResult struct {
 func NextMark(in NextMarkInput) (NextMarkResult, error) { return ExplainNextMark(in, nil) }
 
 // ExplainNextMark is [NextMark] with its working.
-func ExplainNextMark(in NextMarkInput, w *doughmath.Working) (out NextMarkResult, err error) {
-	c := doughmath.Checks{Func: "next-mark"}
+func ExplainNextMark(in NextMarkInput, w *reckon.Working) (out NextMarkResult, err error) {
+	c := reckon.Checks{Func: "next-mark"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
 		return NextMarkResult{}, err
@@ -123,7 +124,7 @@ func ExplainNextMark(in NextMarkInput, w *doughmath.Working) (out NextMarkResult
 	enough := k.StudentT * float64(k.PieceSD) / float64(in.Limit)
 	check := max(1, math.Ceil(enough*enough))
 	if check > 100_000 {
-		return NextMarkResult{}, &doughmath.NoSolutionError{
+		return NextMarkResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "number of pieces to weigh",
 			Wanted: "a mean known to " + in.Limit.String(), Advice: "the pieces scatter too much for that limit: mend the scatter or widen the limit",
 		}
@@ -134,14 +135,14 @@ func ExplainNextMark(in NextMarkInput, w *doughmath.Working) (out NextMarkResult
 		why = weighMoreAdvice
 	}
 	if why != "" {
-		return NextMarkResult{}, &doughmath.NoSolutionError{
+		return NextMarkResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "mark",
-			Wanted: "pieces of " + in.Target.String() + " with the curve shifted by " + doughmath.Mass(shift).String(), Advice: why,
+			Wanted: "pieces of " + in.Target.String() + " with the curve shifted by " + unit.Mass(shift).String(), Advice: why,
 		}
 	}
 	half := k.StudentT * math.Sqrt(float64(sd*sd)+k.differenceVariance(u, next)) / math.Abs(slope)
 	out = NextMarkResult{
-		Off: doughmath.Mass(off), Shift: doughmath.Mass(shift), Noise: doughmath.Mass(noise),
+		Off: unit.Mass(off), Shift: unit.Mass(shift), Noise: unit.Mass(noise),
 		Mark: in.Mark, Exact: k.MeanMark + next, Expected: in.Weight, Check: int(check),
 	}
 	out.Low, out.High = out.Exact-half, out.Exact+half
@@ -154,10 +155,10 @@ func ExplainNextMark(in NextMarkInput, w *doughmath.Working) (out NextMarkResult
 		out.move(&in, target)
 	case noise > float64(in.Limit):
 		out.Action = Weigh
-		out.Conditions |= doughmath.WeighMore
+		out.Conditions |= reckon.WeighMore
 	default:
 		out.Action = Stay
-		out.Conditions |= doughmath.NoMoveWarranted
+		out.Conditions |= reckon.NoMoveWarranted
 	}
 	out.Conditions |= k.unscattered()
 	out.Advice = out.Action.advice()
@@ -170,17 +171,17 @@ func ExplainNextMark(in NextMarkInput, w *doughmath.Working) (out NextMarkResult
 // move fills in a move to the given mark, or says why there is none.
 func (r *NextMarkResult) move(in *NextMarkInput, to float64) {
 	k := &in.Calibration
-	expected := doughmath.Mass(k.at(to-k.MeanMark)) + r.Shift
+	expected := unit.Mass(k.at(to-k.MeanMark)) + r.Shift
 	if math.Abs(float64(expected-in.Target)) >= math.Abs(float64(r.Off)) {
 		r.Action = Between
-		r.Conditions |= doughmath.Rounded
+		r.Conditions |= reckon.Rounded
 		return
 	}
 	r.Action, r.Mark, r.By, r.Expected = Move, to, to-in.Mark, expected
-	r.Cautions |= doughmath.MovingMachinery
+	r.Cautions |= reckon.MovingMachinery
 	if to < in.MarkLow || to > in.MarkHigh {
 		r.Action = OffScale
-		r.Conditions |= doughmath.MarkOutOfRange
+		r.Conditions |= reckon.MarkOutOfRange
 	}
 	r.Way = in.WayUp
 	if r.By < 0 {
@@ -195,10 +196,10 @@ func (r *NextMarkResult) move(in *NextMarkInput, to float64) {
 	}
 	// The last digits of the arithmetic are no rounding.
 	if math.Abs(to-r.Exact) > 1e-9*max(1, math.Abs(to)) {
-		r.Conditions |= doughmath.Rounded
+		r.Conditions |= reckon.Rounded
 	}
 	if to < k.LowMark || to > k.HighMark {
-		r.Conditions |= doughmath.Extrapolated
+		r.Conditions |= reckon.Extrapolated
 	}
 }
 
@@ -213,11 +214,11 @@ func (k *Calibration) differenceVariance(u, to float64) float64 {
 	return float64(float64(k.ResidualSD) * float64(k.ResidualSD) * v)
 }
 
-func (in *NextMarkInput) check(c *doughmath.Checks) {
+func (in *NextMarkInput) check(c *reckon.Checks) {
 	in.Calibration.check(c)
 	in.Calibration.checkAcross(c, in.Across)
 	checkAbove(c, "weight", in.Weight, maxWeight)
-	doughmath.CheckCount(c, "pieces", in.Pieces, 1, 100_000)
+	reckon.CheckCount(c, "pieces", in.Pieces, 1, 100_000)
 	checkAbove(c, "target", in.Target, maxWeight)
 	checkAbove(c, "limit", in.Limit, maxWeight)
 	checkDivision(c, in.Division)
@@ -231,13 +232,13 @@ func (in *NextMarkInput) check(c *doughmath.Checks) {
 }
 
 // checkAcross wants the calibration to be of as many pieces across as the line runs.
-func (k *Calibration) checkAcross(c *doughmath.Checks, across int) {
-	if doughmath.CheckCount(c, "across", across, 0, maxAcross) && across != 0 && k.Across != 0 && across != k.Across {
+func (k *Calibration) checkAcross(c *reckon.Checks, across int) {
+	if reckon.CheckCount(c, "across", across, 0, maxAcross) && across != 0 && k.Across != 0 && across != k.Across {
 		c.Fail("across", strconv.Itoa(across), strconv.Itoa(k.Across)+", as in the calibration: each number of pieces across has its own curve, weigh trial pieces for it")
 	}
 }
 
-func (in *NextMarkInput) explain(out *NextMarkResult, u, shift, next float64, w *doughmath.Working) {
+func (in *NextMarkInput) explain(out *NextMarkResult, u, shift, next float64, w *reckon.Working) {
 	k := &in.Calibration
 	w.Given("mark now", "x", in.Mark, "", "")
 	w.Given("mean of the pieces weighed", "y", float64(in.Weight), "g", "")

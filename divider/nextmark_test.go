@@ -11,11 +11,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // check is a check at mark 5 of the morning's calibration, ten pieces, target 85 g.
-func check(c divider.Calibration, weight doughmath.Mass) divider.NextMarkInput {
+func check(c divider.Calibration, weight unit.Mass) divider.NextMarkInput {
 	return divider.NextMarkInput{
 		Calibration: c, Mark: 5, Weight: weight, Pieces: 10, Target: 85, Limit: 1,
 		MarkLow: 0, MarkHigh: 10, WayUp: "towards the hopper", WayDown: "away from the hopper",
@@ -49,21 +50,21 @@ func TestNextMarkDecides(t *testing.T) {
 		name   string
 		change func(*divider.NextMarkInput)
 		action divider.Action
-		has    doughmath.Conditions
+		has    reckon.Conditions
 	}{
-		{"on target", func(*divider.NextMarkInput) {}, divider.Stay, doughmath.NoMoveWarranted},
-		{"within the noise and the limit", func(in *divider.NextMarkInput) { in.Weight = 85.9 }, divider.Stay, doughmath.NoMoveWarranted},
-		{"above the noise, within the limit", func(in *divider.NextMarkInput) { in.Weight, in.Pieces = 85.9, 40 }, divider.Stay, doughmath.NoMoveWarranted},
+		{"on target", func(*divider.NextMarkInput) {}, divider.Stay, reckon.NoMoveWarranted},
+		{"within the noise and the limit", func(in *divider.NextMarkInput) { in.Weight = 85.9 }, divider.Stay, reckon.NoMoveWarranted},
+		{"above the noise, within the limit", func(in *divider.NextMarkInput) { in.Weight, in.Pieces = 85.9, 40 }, divider.Stay, reckon.NoMoveWarranted},
 		{"plainly off", func(in *divider.NextMarkInput) { in.Weight = 87 }, divider.Move, 0},
-		{"too few pieces to tell", func(in *divider.NextMarkInput) { in.Weight, in.Pieces = 86.5, 3 }, divider.Weigh, doughmath.WeighMore},
-		{"too few pieces, on target by chance", func(in *divider.NextMarkInput) { in.Pieces = 3 }, divider.Weigh, doughmath.WeighMore},
+		{"too few pieces to tell", func(in *divider.NextMarkInput) { in.Weight, in.Pieces = 86.5, 3 }, divider.Weigh, reckon.WeighMore},
+		{"too few pieces, on target by chance", func(in *divider.NextMarkInput) { in.Pieces = 3 }, divider.Weigh, reckon.WeighMore},
 		{"few pieces, but so far off that it shows", func(in *divider.NextMarkInput) { in.Weight, in.Pieces = 95, 2 }, divider.Move, 0},
-		{"nearest mark is the one it stands on", func(in *divider.NextMarkInput) { in.Weight, in.Division = 87, 1 }, divider.Between, doughmath.Rounded},
-		{"the nearest mark that can be set lies the wrong way", func(in *divider.NextMarkInput) { in.Mark, in.Weight, in.Division = 5.4, 83.5, 2 }, divider.Between, doughmath.Rounded},
-		{"off the scale", func(in *divider.NextMarkInput) { in.Weight, in.MarkHigh = 60, 7 }, divider.OffScale, doughmath.MarkOutOfRange | doughmath.Extrapolated},
+		{"nearest mark is the one it stands on", func(in *divider.NextMarkInput) { in.Weight, in.Division = 87, 1 }, divider.Between, reckon.Rounded},
+		{"the nearest mark that can be set lies the wrong way", func(in *divider.NextMarkInput) { in.Mark, in.Weight, in.Division = 5.4, 83.5, 2 }, divider.Between, reckon.Rounded},
+		{"off the scale", func(in *divider.NextMarkInput) { in.Weight, in.MarkHigh = 60, 7 }, divider.OffScale, reckon.MarkOutOfRange | reckon.Extrapolated},
 		{"to the last mark of the scale", func(in *divider.NextMarkInput) { in.Weight, in.Division, in.MarkHigh = 76.6, 1, 6 }, divider.Move, 0},
 		{"to the first mark of the scale", func(in *divider.NextMarkInput) { in.Weight, in.Division, in.MarkLow = 93.4, 1, 4 }, divider.Move, 0},
-		{"beyond the trials", func(in *divider.NextMarkInput) { in.Weight = 70 }, divider.Move, doughmath.Extrapolated},
+		{"beyond the trials", func(in *divider.NextMarkInput) { in.Weight = 70 }, divider.Move, reckon.Extrapolated},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			in := check(c, 85)
@@ -94,7 +95,7 @@ func TestNextMarkShiftsTheCurve(t *testing.T) {
 	for name, in := range map[string]divider.MarkFitInput{"straight": morning(), "falling": falling, "bent": bent()} {
 		t.Run(name, func(t *testing.T) {
 			c := calibrated(t, in)
-			at := func(mark float64) doughmath.Mass {
+			at := func(mark float64) unit.Mass {
 				out, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: mark, Of: divider.OfMean})
 				require.NoError(t, err)
 				return out.Weight
@@ -143,7 +144,7 @@ func TestNextMarkIntervalCarriesTheDoubtOfTheSlope(t *testing.T) {
 				variance += (after - before) * (after - before) * float64(c.PieceSD*c.PieceSD) / float64(in.Trials[i].Pieces)
 			}
 			ask := check(c, 80)
-			ask.Target = 80 + doughmath.Mass(before) // so that the next mark is 6.5
+			ask.Target = 80 + unit.Mass(before) // so that the next mark is 6.5
 			out, err := divider.NextMark(ask)
 			require.NoError(t, err)
 			require.InDelta(t, 6.5, out.Exact, 1e-9)
@@ -219,7 +220,7 @@ func TestFollowingNextMarkBeatsMovingEveryTime(t *testing.T) {
 		e, _ := run(seed, func(mark, mean float64) float64 { return mark + (target-mean)/c.Slope })
 		a, end := run(seed, func(mark, mean float64) float64 {
 			out, err := divider.NextMark(divider.NextMarkInput{
-				Calibration: c, Mark: mark, Weight: doughmath.Mass(mean), Pieces: pieces, Target: target, Limit: limit, MarkLow: 0, MarkHigh: 10,
+				Calibration: c, Mark: mark, Weight: unit.Mass(mean), Pieces: pieces, Target: target, Limit: limit, MarkLow: 0, MarkHigh: 10,
 			})
 			require.NoError(t, err)
 			return out.Mark
@@ -243,8 +244,8 @@ func FuzzNextMark(f *testing.F) {
 	f.Fuzz(func(t *testing.T, mark, weight float64, pieces int, target, limit, division float64) {
 		for _, c := range []divider.Calibration{straight, curve} {
 			out, err := divider.NextMark(divider.NextMarkInput{
-				Calibration: c, Mark: mark, Weight: doughmath.Mass(weight), Pieces: pieces,
-				Target: doughmath.Mass(target), Limit: doughmath.Mass(limit), Division: division, MarkLow: 0, MarkHigh: 10,
+				Calibration: c, Mark: mark, Weight: unit.Mass(weight), Pieces: pieces,
+				Target: unit.Mass(target), Limit: unit.Mass(limit), Division: division, MarkLow: 0, MarkHigh: 10,
 			})
 			if err == nil {
 				finite(t, out.Mark, out.By, out.Exact, out.Low, out.High, float64(out.Off), float64(out.Shift), float64(out.Noise), float64(out.Expected))

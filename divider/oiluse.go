@@ -3,38 +3,39 @@ package divider
 import (
 	"strconv"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // Bounds on the oil arithmetic. They catch slips of the unit, not unusual machines.
 const (
-	fastestValve    doughmath.VolumeRate = 10_000 // ml/min: more than any drip or wick
-	longestRun      doughmath.Duration   = 7 * 86400
-	mostOil         doughmath.Volume     = 1e9 // ml
-	mostValves                           = 100
-	mostRuns                             = 1000
-	mostPiecesInRun                      = 10_000_000
+	fastestValve    unit.VolumeRate = 10_000 // ml/min: more than any drip or wick
+	longestRun      unit.Duration   = 7 * 86400
+	mostOil         unit.Volume     = 1e9 // ml
+	mostValves                      = 100
+	mostRuns                        = 1000
+	mostPiecesInRun                 = 10_000_000
 )
 
 // OilUseInput is the oiling of the divider and how the day runs.
 type OilUseInput struct {
-	Valves       []doughmath.VolumeRate `json:"valves"`                  // what each valve lets through while open, measured with a cup and a clock; 1 to 100 valves, above 0 to 10 l/min each
-	Scaling      doughmath.Duration     `json:"scaling"`                 // time in one run that the machine scales with the valves open; 0 s to 7 d
-	LeftOpen     doughmath.Duration     `json:"left_open,omitzero"`      // time in one run that the valves stay open while scaling stops; 0 s to 7 d; should be none
-	Runs         int                    `json:"runs"`                    // runs in a day; 1 to 1000
-	PiecesPerRun int                    `json:"pieces_per_run,omitzero"` // pieces scaled in one run; 0 to 10 million; 0 for no figure per piece
+	Valves       []unit.VolumeRate `json:"valves"`                  // what each valve lets through while open, measured with a cup and a clock; 1 to 100 valves, above 0 to 10 l/min each
+	Scaling      unit.Duration     `json:"scaling"`                 // time in one run that the machine scales with the valves open; 0 s to 7 d
+	LeftOpen     unit.Duration     `json:"left_open,omitzero"`      // time in one run that the valves stay open while scaling stops; 0 s to 7 d; should be none
+	Runs         int               `json:"runs"`                    // runs in a day; 1 to 1000
+	PiecesPerRun int               `json:"pieces_per_run,omitzero"` // pieces scaled in one run; 0 to 10 million; 0 for no figure per piece
 }
 
 // OilUseResult is where the oil goes.
 type OilUseResult struct {
-	Rate      doughmath.VolumeRate `json:"rate"`       // all valves together, while open
-	Run       doughmath.Volume     `json:"run"`        // oil in one run, lost or not
-	Lost      doughmath.Volume     `json:"lost"`       // of that, let through while scaling stops
-	Day       doughmath.Volume     `json:"day"`        // oil in a day, lost or not
-	LostDay   doughmath.Volume     `json:"lost_day"`   // of that, let through while scaling stops
-	LostShare doughmath.Percent    `json:"lost_share"` // lost, of all oil
-	PerPiece  doughmath.Volume     `json:"per_piece"`  // oil while scaling, on one piece; 0 if no pieces were given
-	Cautions  doughmath.Cautions   `json:"cautions"`   // oil-slip, moving-machinery
+	Rate      unit.VolumeRate `json:"rate"`       // all valves together, while open
+	Run       unit.Volume     `json:"run"`        // oil in one run, lost or not
+	Lost      unit.Volume     `json:"lost"`       // of that, let through while scaling stops
+	Day       unit.Volume     `json:"day"`        // oil in a day, lost or not
+	LostDay   unit.Volume     `json:"lost_day"`   // of that, let through while scaling stops
+	LostShare unit.Percent    `json:"lost_share"` // lost, of all oil
+	PerPiece  unit.Volume     `json:"per_piece"`  // oil while scaling, on one piece; 0 if no pieces were given
+	Cautions  reckon.Cautions `json:"cautions"`   // oil-slip, moving-machinery
 }
 
 // OilUse returns the divider oil used in a run and in a day, and how much of it
@@ -48,7 +49,7 @@ type OilUseResult struct {
 // was measured at the oil's working temperature; warm oil runs faster.
 // Follow the machine's manual for kind and amount of oil.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - valves is empty or longer than 100, or a rate is not above 0 and at most 10 l/min,
 //   - scaling or left_open is negative or longer than 7 d, or both are zero,
 //   - runs is outside 1 to 1000, or pieces_per_run outside 0 to 10 million.
@@ -62,16 +63,16 @@ func OilUse(in OilUseInput) (OilUseResult, error) {
 }
 
 // ExplainOilUse is [OilUse] with its working.
-func ExplainOilUse(in OilUseInput, w *doughmath.Working) (out OilUseResult, err error) {
-	c := doughmath.Checks{Func: "oil-use"}
+func ExplainOilUse(in OilUseInput, w *reckon.Working) (out OilUseResult, err error) {
+	c := reckon.Checks{Func: "oil-use"}
 	rate := checkValves(&c, in.Valves)
-	doughmath.CheckRange(&c, "scaling", in.Scaling, 0, longestRun)
-	doughmath.CheckRange(&c, "left_open", in.LeftOpen, 0, longestRun)
+	reckon.CheckRange(&c, "scaling", in.Scaling, 0, longestRun)
+	reckon.CheckRange(&c, "left_open", in.LeftOpen, 0, longestRun)
 	if in.Scaling == 0 && in.LeftOpen == 0 {
 		c.Fail("scaling", "0 s", "a time that the valves are open, scaling or left open")
 	}
-	doughmath.CheckCount(&c, "runs", in.Runs, 1, mostRuns)
-	doughmath.CheckCount(&c, "pieces_per_run", in.PiecesPerRun, 0, mostPiecesInRun)
+	reckon.CheckCount(&c, "runs", in.Runs, 1, mostRuns)
+	reckon.CheckCount(&c, "pieces_per_run", in.PiecesPerRun, 0, mostPiecesInRun)
 	if err := c.Err(); err != nil {
 		return OilUseResult{}, err
 	}
@@ -80,13 +81,13 @@ func ExplainOilUse(in OilUseInput, w *doughmath.Working) (out OilUseResult, err 
 	lost := perSecond * float64(in.LeftOpen)
 	run := perSecond * (float64(in.Scaling) + float64(in.LeftOpen))
 	out = OilUseResult{
-		Rate: rate, Run: doughmath.Millilitres(run), Lost: doughmath.Millilitres(lost),
-		Day: doughmath.Millilitres(run * float64(in.Runs)), LostDay: doughmath.Millilitres(lost * float64(in.Runs)),
-		LostShare: doughmath.Percent(100 * float64(in.LeftOpen) / (float64(in.Scaling) + float64(in.LeftOpen))),
-		Cautions:  doughmath.OilSlip | doughmath.MovingMachinery,
+		Rate: rate, Run: unit.Millilitres(run), Lost: unit.Millilitres(lost),
+		Day: unit.Millilitres(run * float64(in.Runs)), LostDay: unit.Millilitres(lost * float64(in.Runs)),
+		LostShare: unit.Percent(100 * float64(in.LeftOpen) / (float64(in.Scaling) + float64(in.LeftOpen))),
+		Cautions:  reckon.OilSlip | reckon.MovingMachinery,
 	}
 	if in.PiecesPerRun > 0 {
-		out.PerPiece = doughmath.Millilitres(used / float64(in.PiecesPerRun))
+		out.PerPiece = unit.Millilitres(used / float64(in.PiecesPerRun))
 	}
 	if w != nil {
 		w.Given("all valves together", "q", rate.MillilitresPerMinute(), "ml/min", "sum of the rates measured")
@@ -102,11 +103,11 @@ func ExplainOilUse(in OilUseInput, w *doughmath.Working) (out OilUseResult, err 
 }
 
 // checkValves wants valves that let something through and returns the sum of their rates.
-func checkValves(c *doughmath.Checks, valves []doughmath.VolumeRate) doughmath.VolumeRate {
+func checkValves(c *reckon.Checks, valves []unit.VolumeRate) unit.VolumeRate {
 	if len(valves) < 1 || len(valves) > mostValves {
 		c.Fail("valves", strconv.Itoa(len(valves))+" valves", "1 to "+strconv.Itoa(mostValves)+" valves")
 	}
-	var sum doughmath.VolumeRate
+	var sum unit.VolumeRate
 	for i, q := range valves {
 		if !(q > 0 && q <= fastestValve) { // the name is only put together for a bad one
 			c.Fail("valves["+strconv.Itoa(i)+"]", q.String(), "more than 0 ml/min, up to "+fastestValve.String()+"; leave a shut valve out")
@@ -118,14 +119,14 @@ func checkValves(c *doughmath.Checks, valves []doughmath.VolumeRate) doughmath.V
 
 // OilTimeForUseInput is the valves and the oil that may be used.
 type OilTimeForUseInput struct {
-	Valves []doughmath.VolumeRate `json:"valves"` // what each valve lets through while open; 1 to 100 valves, above 0 to 10 l/min each
-	Use    doughmath.Volume       `json:"use"`    // oil allowed; above 0 ml to 1 000 000 l
+	Valves []unit.VolumeRate `json:"valves"` // what each valve lets through while open; 1 to 100 valves, above 0 to 10 l/min each
+	Use    unit.Volume       `json:"use"`    // oil allowed; above 0 ml to 1 000 000 l
 }
 
 // OilTimeForUseResult is how long the valves may be open.
 type OilTimeForUseResult struct {
-	Open     doughmath.Duration `json:"open"`     // time open, all valves together
-	Cautions doughmath.Cautions `json:"cautions"` // oil-slip, moving-machinery
+	Open     unit.Duration   `json:"open"`     // time open, all valves together
+	Cautions reckon.Cautions `json:"cautions"` // oil-slip, moving-machinery
 }
 
 // OilTimeForUse returns how long the valves may be open for an allowed use of oil:
@@ -135,7 +136,7 @@ type OilTimeForUseResult struct {
 // It is an inverse of [OilUse], with the same validity. Asked with what a can
 // holds, it says when the can is empty.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - valves is empty or longer than 100, or a rate is not above 0 and at most 10 l/min,
 //   - use is not above 0 ml and at most 1 000 000 l.
 //
@@ -147,8 +148,8 @@ func OilTimeForUse(in OilTimeForUseInput) (OilTimeForUseResult, error) {
 }
 
 // ExplainOilTimeForUse is [OilTimeForUse] with its working.
-func ExplainOilTimeForUse(in OilTimeForUseInput, w *doughmath.Working) (out OilTimeForUseResult, err error) {
-	c := doughmath.Checks{Func: "oil-time-for-use"}
+func ExplainOilTimeForUse(in OilTimeForUseInput, w *reckon.Working) (out OilTimeForUseResult, err error) {
+	c := reckon.Checks{Func: "oil-time-for-use"}
 	rate := checkValves(&c, in.Valves)
 	checkUse(&c, in.Use)
 	if rate > 0 && rate < slowestRate {
@@ -158,7 +159,7 @@ func ExplainOilTimeForUse(in OilTimeForUseInput, w *doughmath.Working) (out OilT
 		return OilTimeForUseResult{}, err
 	}
 	open := in.Use.Millilitres() / (rate.MillilitresPerMinute() / 60)
-	out = OilTimeForUseResult{Open: doughmath.Seconds(open), Cautions: doughmath.OilSlip | doughmath.MovingMachinery}
+	out = OilTimeForUseResult{Open: unit.Seconds(open), Cautions: reckon.OilSlip | reckon.MovingMachinery}
 	if w != nil {
 		w.Given("oil allowed", "V", in.Use.Millilitres(), "ml", "")
 		w.Given("all valves together", "q", rate.MillilitresPerMinute(), "ml/min", "sum of the rates measured")
@@ -168,9 +169,9 @@ func ExplainOilTimeForUse(in OilTimeForUseInput, w *doughmath.Working) (out OilT
 }
 
 // slowestRate keeps a quotient from overflowing. It is a drop in a year.
-const slowestRate doughmath.VolumeRate = 1e-7
+const slowestRate unit.VolumeRate = 1e-7
 
-func checkUse(c *doughmath.Checks, use doughmath.Volume) {
+func checkUse(c *reckon.Checks, use unit.Volume) {
 	if !(use > 0 && use <= mostOil) {
 		c.Fail("use", use.String(), "more than 0 ml, up to "+mostOil.String())
 	}
@@ -178,15 +179,15 @@ func checkUse(c *doughmath.Checks, use doughmath.Volume) {
 
 // OilRateForUseInput is the oil that may be used, and the time it must last.
 type OilRateForUseInput struct {
-	Use    doughmath.Volume   `json:"use"`    // oil allowed, or caught in a cup; above 0 ml to 1 000 000 l
-	Open   doughmath.Duration `json:"open"`   // time that the valves are open; 1 s to 7 d
-	Valves int                `json:"valves"` // how many share it; 1 to 100
+	Use    unit.Volume   `json:"use"`    // oil allowed, or caught in a cup; above 0 ml to 1 000 000 l
+	Open   unit.Duration `json:"open"`   // time that the valves are open; 1 s to 7 d
+	Valves int           `json:"valves"` // how many share it; 1 to 100
 }
 
 // OilRateForUseResult is how far each valve is to be opened.
 type OilRateForUseResult struct {
-	Rate     doughmath.VolumeRate `json:"rate"`     // what each valve lets through
-	Cautions doughmath.Cautions   `json:"cautions"` // oil-slip, moving-machinery
+	Rate     unit.VolumeRate `json:"rate"`     // what each valve lets through
+	Cautions reckon.Cautions `json:"cautions"` // oil-slip, moving-machinery
 }
 
 // OilRateForUse returns the rate of each valve at which an allowed use of oil
@@ -197,7 +198,7 @@ type OilRateForUseResult struct {
 // It is an inverse of [OilUse], with the same validity. Asked with what a cup
 // caught in a minute, it is the measurement of the rate.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - use is not above 0 ml and at most 1 000 000 l,
 //   - open is outside 1 s to 7 d,
 //   - valves is outside 1 to 100.
@@ -210,16 +211,16 @@ func OilRateForUse(in OilRateForUseInput) (OilRateForUseResult, error) {
 }
 
 // ExplainOilRateForUse is [OilRateForUse] with its working.
-func ExplainOilRateForUse(in OilRateForUseInput, w *doughmath.Working) (out OilRateForUseResult, err error) {
-	c := doughmath.Checks{Func: "oil-rate-for-use"}
+func ExplainOilRateForUse(in OilRateForUseInput, w *reckon.Working) (out OilRateForUseResult, err error) {
+	c := reckon.Checks{Func: "oil-rate-for-use"}
 	checkUse(&c, in.Use)
-	doughmath.CheckRange(&c, "open", in.Open, 1, longestRun)
-	doughmath.CheckCount(&c, "valves", in.Valves, 1, mostValves)
+	reckon.CheckRange(&c, "open", in.Open, 1, longestRun)
+	reckon.CheckCount(&c, "valves", in.Valves, 1, mostValves)
 	if err := c.Err(); err != nil {
 		return OilRateForUseResult{}, err
 	}
 	rate := in.Use.Millilitres() / float64(in.Valves) / (float64(in.Open) / 60)
-	out = OilRateForUseResult{Rate: doughmath.MillilitresPerMinute(rate), Cautions: doughmath.OilSlip | doughmath.MovingMachinery}
+	out = OilRateForUseResult{Rate: unit.MillilitresPerMinute(rate), Cautions: reckon.OilSlip | reckon.MovingMachinery}
 	if w != nil {
 		w.Given("oil allowed", "V", in.Use.Millilitres(), "ml", "")
 		w.Given("valves", "n", float64(in.Valves), "", "")

@@ -10,15 +10,16 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 func TestOilThereAndBack(t *testing.T) {
 	for _, minutes := range []float64{1, 7.5, 480} {
 		for _, rate := range []float64{0.5, 12, 333} {
-			used, err := divider.OilUse(divider.OilUseInput{Valves: []doughmath.VolumeRate{doughmath.VolumeRate(rate), doughmath.VolumeRate(rate)}, Scaling: doughmath.Minutes(minutes), Runs: 1})
+			used, err := divider.OilUse(divider.OilUseInput{Valves: []unit.VolumeRate{unit.VolumeRate(rate), unit.VolumeRate(rate)}, Scaling: unit.Minutes(minutes), Runs: 1})
 			require.NoError(t, err)
-			open, err := divider.OilTimeForUse(divider.OilTimeForUseInput{Valves: []doughmath.VolumeRate{doughmath.VolumeRate(rate), doughmath.VolumeRate(rate)}, Use: used.Run})
+			open, err := divider.OilTimeForUse(divider.OilTimeForUseInput{Valves: []unit.VolumeRate{unit.VolumeRate(rate), unit.VolumeRate(rate)}, Use: used.Run})
 			require.NoError(t, err)
 			assert.InEpsilon(t, minutes*60, float64(open.Open), 1e-12)
 			each, err := divider.OilRateForUse(divider.OilRateForUseInput{Use: used.Run, Open: open.Open, Valves: 2})
@@ -30,30 +31,30 @@ func TestOilThereAndBack(t *testing.T) {
 
 // Time left open costs exactly as much as time scaled, and is all loss.
 func TestOilLeftOpen(t *testing.T) {
-	valves := []doughmath.VolumeRate{10}
-	scaled, err := divider.OilUse(divider.OilUseInput{Valves: valves, Scaling: doughmath.Minutes(60), Runs: 3})
+	valves := []unit.VolumeRate{10}
+	scaled, err := divider.OilUse(divider.OilUseInput{Valves: valves, Scaling: unit.Minutes(60), Runs: 3})
 	require.NoError(t, err)
-	left, err := divider.OilUse(divider.OilUseInput{Valves: valves, LeftOpen: doughmath.Minutes(60), Runs: 3, PiecesPerRun: 100})
+	left, err := divider.OilUse(divider.OilUseInput{Valves: valves, LeftOpen: unit.Minutes(60), Runs: 3, PiecesPerRun: 100})
 	require.NoError(t, err)
 	assert.Equal(t, scaled.Day, left.Day)
 	assert.Equal(t, left.Day, left.LostDay)
-	assert.Equal(t, doughmath.Percent(100), left.LostShare)
+	assert.Equal(t, unit.Percent(100), left.LostShare)
 	assert.Zero(t, scaled.LostDay)
 	assert.Zero(t, scaled.PerPiece, "no pieces were given")
 	assert.Zero(t, left.PerPiece, "what runs while scaling stops is on no piece")
-	assert.True(t, left.Cautions.Has(doughmath.OilSlip))
+	assert.True(t, left.Cautions.Has(reckon.OilSlip))
 }
 
 func TestOilRefuses(t *testing.T) {
 	_, err := divider.OilUse(divider.OilUseInput{})
 	assert.Equal(t, []string{"valves", "scaling", "runs"}, refusedFields(err))
-	_, err = divider.OilUse(divider.OilUseInput{Valves: []doughmath.VolumeRate{1, 0, -2, doughmath.VolumeRate(math.NaN()), 10001}, Scaling: -1, LeftOpen: doughmath.Hours(200), Runs: 1001, PiecesPerRun: -1})
+	_, err = divider.OilUse(divider.OilUseInput{Valves: []unit.VolumeRate{1, 0, -2, unit.VolumeRate(math.NaN()), 10001}, Scaling: -1, LeftOpen: unit.Hours(200), Runs: 1001, PiecesPerRun: -1})
 	assert.Equal(t, []string{"valves[1]", "valves[2]", "valves[3]", "valves[4]", "scaling", "left_open", "runs", "pieces_per_run"}, refusedFields(err))
-	_, err = divider.OilUse(divider.OilUseInput{Valves: make([]doughmath.VolumeRate, 101), Scaling: 1, Runs: 1})
+	_, err = divider.OilUse(divider.OilUseInput{Valves: make([]unit.VolumeRate, 101), Scaling: 1, Runs: 1})
 	assert.Contains(t, refusedFields(err), "valves")
-	_, err = divider.OilTimeForUse(divider.OilTimeForUseInput{Valves: []doughmath.VolumeRate{1e-9}, Use: 0})
+	_, err = divider.OilTimeForUse(divider.OilTimeForUseInput{Valves: []unit.VolumeRate{1e-9}, Use: 0})
 	assert.Equal(t, []string{"use", "valves"}, refusedFields(err))
-	_, err = divider.OilRateForUse(divider.OilRateForUseInput{Use: doughmath.Volume(math.Inf(1)), Open: 0.5})
+	_, err = divider.OilRateForUse(divider.OilRateForUseInput{Use: unit.Volume(math.Inf(1)), Open: 0.5})
 	assert.Equal(t, []string{"use", "open", "valves"}, refusedFields(err))
 }
 
@@ -61,21 +62,21 @@ func FuzzOil(f *testing.F) {
 	f.Add(12.0, 8.0, 1800.0, 60.0, 4, 900)
 	f.Add(1e-320, 1e-320, 5e-324, 5e-324, 1, 1)
 	f.Fuzz(func(t *testing.T, a, b, scaling, left float64, runs, pieces int) {
-		valves := []doughmath.VolumeRate{doughmath.VolumeRate(a), doughmath.VolumeRate(b)}
+		valves := []unit.VolumeRate{unit.VolumeRate(a), unit.VolumeRate(b)}
 		for _, run := range []func() (any, error){
 			func() (any, error) {
-				return divider.OilUse(divider.OilUseInput{Valves: valves, Scaling: doughmath.Duration(scaling), LeftOpen: doughmath.Duration(left), Runs: runs, PiecesPerRun: pieces})
+				return divider.OilUse(divider.OilUseInput{Valves: valves, Scaling: unit.Duration(scaling), LeftOpen: unit.Duration(left), Runs: runs, PiecesPerRun: pieces})
 			},
 			func() (any, error) {
-				return divider.OilTimeForUse(divider.OilTimeForUseInput{Valves: valves, Use: doughmath.Volume(scaling)})
+				return divider.OilTimeForUse(divider.OilTimeForUseInput{Valves: valves, Use: unit.Volume(scaling)})
 			},
 			func() (any, error) {
-				return divider.OilRateForUse(divider.OilRateForUseInput{Use: doughmath.Volume(a), Open: doughmath.Duration(scaling), Valves: runs})
+				return divider.OilRateForUse(divider.OilRateForUseInput{Use: unit.Volume(a), Open: unit.Duration(scaling), Valves: runs})
 			},
 		} {
 			got, err := run()
 			if err != nil {
-				require.NotEmpty(t, doughmath.InputErrors(err))
+				require.NotEmpty(t, reckon.InputErrors(err))
 				continue
 			}
 			_, err = json.Marshal(got) // refuses NaN and infinity
@@ -85,7 +86,7 @@ func FuzzOil(f *testing.F) {
 }
 
 func TestOilAllocatesNothing(t *testing.T) {
-	in := divider.OilUseInput{Valves: []doughmath.VolumeRate{12, 8}, Scaling: 1800, Runs: 4, PiecesPerRun: 900}
+	in := divider.OilUseInput{Valves: []unit.VolumeRate{12, 8}, Scaling: 1800, Runs: 4, PiecesPerRun: 900}
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
 		if _, err := divider.OilUse(in); err != nil {
 			t.Error(err)
@@ -100,7 +101,7 @@ func TestOilAllocatesNothing(t *testing.T) {
 }
 
 func BenchmarkOilUse(b *testing.B) {
-	in := divider.OilUseInput{Valves: []doughmath.VolumeRate{12, 8}, Scaling: 1800, Runs: 4, PiecesPerRun: 900}
+	in := divider.OilUseInput{Valves: []unit.VolumeRate{12, 8}, Scaling: 1800, Runs: 4, PiecesPerRun: 900}
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := divider.OilUse(in); err != nil {
@@ -111,8 +112,8 @@ func BenchmarkOilUse(b *testing.B) {
 
 func ExampleOilUse() {
 	oil, err := divider.OilUse(divider.OilUseInput{
-		Valves:  []doughmath.VolumeRate{doughmath.MillilitresPerMinute(12), doughmath.MillilitresPerMinute(8)},
-		Scaling: doughmath.Minutes(40), LeftOpen: doughmath.Minutes(10), Runs: 6,
+		Valves:  []unit.VolumeRate{unit.MillilitresPerMinute(12), unit.MillilitresPerMinute(8)},
+		Scaling: unit.Minutes(40), LeftOpen: unit.Minutes(10), Runs: 6,
 	})
 	if err != nil {
 		fmt.Println(err)
@@ -126,7 +127,7 @@ func ExampleOilUse() {
 }
 
 func ExampleOilTimeForUse() {
-	can, err := divider.OilTimeForUse(divider.OilTimeForUseInput{Valves: []doughmath.VolumeRate{12, 8}, Use: doughmath.Litres(5)})
+	can, err := divider.OilTimeForUse(divider.OilTimeForUseInput{Valves: []unit.VolumeRate{12, 8}, Use: unit.Litres(5)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -137,7 +138,7 @@ func ExampleOilTimeForUse() {
 }
 
 func ExampleOilRateForUse() {
-	valve, err := divider.OilRateForUse(divider.OilRateForUseInput{Use: doughmath.Litres(3), Open: doughmath.Hours(4), Valves: 2})
+	valve, err := divider.OilRateForUse(divider.OilRateForUseInput{Use: unit.Litres(3), Open: unit.Hours(4), Valves: 2})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -4,14 +4,15 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // One weighing is taken to lie between these: less is an empty scale, more a
 // slip of the unit or of a digit.
 const (
-	heaviestPiece doughmath.Mass = 100_000 // g
-	lightestPiece doughmath.Mass = 0.001   // g
+	heaviestPiece unit.Mass = 100_000 // g
+	lightestPiece unit.Mass = 0.001   // g
 )
 
 // mostWeighings bounds one sample: more than a long day's check-weighing.
@@ -19,8 +20,8 @@ const mostWeighings = 20_000
 
 // The confidence levels and shares of pieces for which intervals are found.
 const (
-	lowestLevel  doughmath.Percent = 50
-	highestLevel doughmath.Percent = 99.99
+	lowestLevel  unit.Percent = 50
+	highestLevel unit.Percent = 99.99
 )
 
 // ToleranceMethod names how the factor of a two-sided tolerance interval is
@@ -35,17 +36,17 @@ const (
 )
 
 // checkLevel wants a share between the bounds of this file.
-func checkLevel(c *doughmath.Checks, field string, level doughmath.Percent) {
-	doughmath.CheckRange(c, field, level, lowestLevel, highestLevel)
+func checkLevel(c *reckon.Checks, field string, level unit.Percent) {
+	reckon.CheckRange(c, field, level, lowestLevel, highestLevel)
 }
 
 // checkOptionalMass wants a mass of zero, which leaves it out, to the heaviest weighing.
-func checkOptionalMass(c *doughmath.Checks, field string, m doughmath.Mass) {
-	doughmath.CheckRange(c, field, m, 0, heaviestPiece)
+func checkOptionalMass(c *reckon.Checks, field string, m unit.Mass) {
+	reckon.CheckRange(c, field, m, 0, heaviestPiece)
 }
 
 // checkEach names every weighing that is no weight, and a count out of range.
-func checkEach(c *doughmath.Checks, field string, x []doughmath.Mass, atLeast int) {
+func checkEach(c *reckon.Checks, field string, x []unit.Mass, atLeast int) {
 	if len(x) < atLeast || len(x) > mostWeighings {
 		c.Fail(field, fmt.Sprintf("%d weighings", len(x)), fmt.Sprintf("%d to %d weighings", atLeast, mostWeighings))
 	}
@@ -58,7 +59,7 @@ func checkEach(c *doughmath.Checks, field string, x []doughmath.Mass, atLeast in
 
 // checkWeighings is checkEach that also refuses weighings that are all equal,
 // whose scatter nobody knows.
-func checkWeighings(c *doughmath.Checks, field string, x []doughmath.Mass, atLeast int) {
+func checkWeighings(c *reckon.Checks, field string, x []unit.Mass, atLeast int) {
 	checkEach(c, field, x, atLeast)
 	for _, m := range x {
 		if m != x[0] {
@@ -72,36 +73,36 @@ func checkWeighings(c *doughmath.Checks, field string, x []doughmath.Mass, atLea
 
 // PieceSampleInput is a sample of pieces, weighed one by one.
 type PieceSampleInput struct {
-	Weighings []doughmath.Mass  `json:"weighings"`           // weights of single pieces in the order weighed; 2 to 20 000, each 1 mg to 100 kg, not all equal
-	Level     doughmath.Percent `json:"level"`               // confidence of every interval; 50 % to 99.99 %
-	Share     doughmath.Percent `json:"share"`               // share of all pieces that the tolerance interval covers; 50 % to 99.99 %
-	Method    ToleranceMethod   `json:"method"`              // how its two-sided factor is found: "exact" or "howe"
-	HalfWidth doughmath.Mass    `json:"half_width,omitzero"` // how well the mean must be known, plus or minus; 0 g asks for nothing
-	Division  doughmath.Mass    `json:"division,omitzero"`   // smallest step of the scale; 0 g leaves it unchecked
+	Weighings []unit.Mass     `json:"weighings"`           // weights of single pieces in the order weighed; 2 to 20 000, each 1 mg to 100 kg, not all equal
+	Level     unit.Percent    `json:"level"`               // confidence of every interval; 50 % to 99.99 %
+	Share     unit.Percent    `json:"share"`               // share of all pieces that the tolerance interval covers; 50 % to 99.99 %
+	Method    ToleranceMethod `json:"method"`              // how its two-sided factor is found: "exact" or "howe"
+	HalfWidth unit.Mass       `json:"half_width,omitzero"` // how well the mean must be known, plus or minus; 0 g asks for nothing
+	Division  unit.Mass       `json:"division,omitzero"`   // smallest step of the scale; 0 g leaves it unchecked
 }
 
 // PieceSampleResult is what the sample tells of all pieces.
 type PieceSampleResult struct {
-	Pieces      int                  `json:"pieces"`       // pieces weighed, n
-	Mean        doughmath.Mass       `json:"mean"`         // mean of the sample
-	SD          doughmath.Mass       `json:"sd"`           // standard deviation of single pieces, divisor n - 1
-	Lightest    doughmath.Mass       `json:"lightest"`     // lightest piece weighed
-	Heaviest    doughmath.Mass       `json:"heaviest"`     // heaviest piece weighed
-	MeanLow     doughmath.Mass       `json:"mean_low"`     // the mean of all pieces lies from here
-	MeanHigh    doughmath.Mass       `json:"mean_high"`    // to here, at the level
-	SDLow       doughmath.Mass       `json:"sd_low"`       // the standard deviation of all pieces lies from here
-	SDHigh      doughmath.Mass       `json:"sd_high"`      // to here, at the level
-	AtLeast     doughmath.Mass       `json:"at_least"`     // the share of all pieces weighs at least this, at the level (one-sided)
-	AtMost      doughmath.Mass       `json:"at_most"`      // the share of all pieces weighs at most this, at the level (one-sided)
-	Farthest    int                  `json:"farthest"`     // which weighing lies farthest from the mean, counted from 1
-	Grubbs      float64              `json:"grubbs"`       // its distance from the mean in standard deviations, G
-	GrubbsLimit float64              `json:"grubbs_limit"` // G above which it is an outlier at the level; 0 with two pieces, which have none
-	Needed      int                  `json:"needed"`       // pieces to weigh in all for the half-width asked for, were the scatter as found; 0 if none was asked
-	NextLow     doughmath.Mass       `json:"next_low"`     // the next single piece lies from here
-	NextHigh    doughmath.Mass       `json:"next_high"`    // to here, at the level
-	PiecesLow   doughmath.Mass       `json:"pieces_low"`   // the share of all pieces lies from here
-	PiecesHigh  doughmath.Mass       `json:"pieces_high"`  // to here, at the level (two-sided)
-	Conditions  doughmath.Conditions `json:"conditions"`   // weigh-more, outlier, scale-too-coarse
+	Pieces      int               `json:"pieces"`       // pieces weighed, n
+	Mean        unit.Mass         `json:"mean"`         // mean of the sample
+	SD          unit.Mass         `json:"sd"`           // standard deviation of single pieces, divisor n - 1
+	Lightest    unit.Mass         `json:"lightest"`     // lightest piece weighed
+	Heaviest    unit.Mass         `json:"heaviest"`     // heaviest piece weighed
+	MeanLow     unit.Mass         `json:"mean_low"`     // the mean of all pieces lies from here
+	MeanHigh    unit.Mass         `json:"mean_high"`    // to here, at the level
+	SDLow       unit.Mass         `json:"sd_low"`       // the standard deviation of all pieces lies from here
+	SDHigh      unit.Mass         `json:"sd_high"`      // to here, at the level
+	AtLeast     unit.Mass         `json:"at_least"`     // the share of all pieces weighs at least this, at the level (one-sided)
+	AtMost      unit.Mass         `json:"at_most"`      // the share of all pieces weighs at most this, at the level (one-sided)
+	Farthest    int               `json:"farthest"`     // which weighing lies farthest from the mean, counted from 1
+	Grubbs      float64           `json:"grubbs"`       // its distance from the mean in standard deviations, G
+	GrubbsLimit float64           `json:"grubbs_limit"` // G above which it is an outlier at the level; 0 with two pieces, which have none
+	Needed      int               `json:"needed"`       // pieces to weigh in all for the half-width asked for, were the scatter as found; 0 if none was asked
+	NextLow     unit.Mass         `json:"next_low"`     // the next single piece lies from here
+	NextHigh    unit.Mass         `json:"next_high"`    // to here, at the level
+	PiecesLow   unit.Mass         `json:"pieces_low"`   // the share of all pieces lies from here
+	PiecesHigh  unit.Mass         `json:"pieces_high"`  // to here, at the level (two-sided)
+	Conditions  reckon.Conditions `json:"conditions"`   // weigh-more, outlier, scale-too-coarse
 }
 
 // PieceSample returns what a sample of single pieces tells of all pieces: the
@@ -127,7 +128,7 @@ type PieceSampleResult struct {
 // Statistical Reference Datasets as far as the data keep them in binary, and
 // the t and chi-square quantiles 12 digits (quantile_test.go).
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - there are fewer than 2 or more than 20 000 weighings, or they are all equal,
 //   - a weighing is outside 1 mg to 100 kg,
 //   - level or share is outside 50 to 99.99 %, or the method is not named,
@@ -142,12 +143,12 @@ type PieceSampleResult struct {
 func PieceSample(in PieceSampleInput) (PieceSampleResult, error) { return ExplainPieceSample(in, nil) }
 
 // ExplainPieceSample is [PieceSample] with its working.
-func ExplainPieceSample(in PieceSampleInput, w *doughmath.Working) (out PieceSampleResult, err error) {
-	c := doughmath.Checks{Func: "piece-sample"}
+func ExplainPieceSample(in PieceSampleInput, w *reckon.Working) (out PieceSampleResult, err error) {
+	c := reckon.Checks{Func: "piece-sample"}
 	checkWeighings(&c, "weighings", in.Weighings, 2)
 	checkLevel(&c, "level", in.Level)
 	checkLevel(&c, "share", in.Share)
-	doughmath.CheckEither(&c, "method", in.Method, ToleranceExact, ToleranceHowe)
+	reckon.CheckEither(&c, "method", in.Method, ToleranceExact, ToleranceHowe)
 	checkOptionalMass(&c, "half_width", in.HalfWidth)
 	checkOptionalMass(&c, "division", in.Division)
 	if err := c.Err(); err != nil {
@@ -157,11 +158,11 @@ func ExplainPieceSample(in PieceSampleInput, w *doughmath.Working) (out PieceSam
 	count, level, share := float64(n), float64(in.Level)/100, float64(in.Share)/100
 	mean, sd := meanSD(in.Weighings)
 	if in.HalfWidth > 0 && !(sd <= mostRatio*float64(in.HalfWidth)) {
-		c.Fail("half_width", in.HalfWidth.String(), "0 g, or at least a thousandth of the sd, which is "+doughmath.Mass(sd).String())
+		c.Fail("half_width", in.HalfWidth.String(), "0 g, or at least a thousandth of the sd, which is "+unit.Mass(sd).String())
 		return PieceSampleResult{}, c.Err()
 	}
 	out = PieceSampleResult{
-		Pieces: n, Mean: doughmath.Mass(mean), SD: doughmath.Mass(sd),
+		Pieces: n, Mean: unit.Mass(mean), SD: unit.Mass(sd),
 		Lightest: in.Weighings[0], Heaviest: in.Weighings[0],
 	}
 	farthest := -1.0
@@ -177,29 +178,29 @@ func ExplainPieceSample(in PieceSampleInput, w *doughmath.Working) (out PieceSam
 	}
 	t := studentQuantile((1+level)/2, count-1)
 	half := t * sd / math.Sqrt(count)
-	out.MeanLow, out.MeanHigh = doughmath.Mass(mean-half), doughmath.Mass(mean+half)
+	out.MeanLow, out.MeanHigh = unit.Mass(mean-half), unit.Mass(mean+half)
 	next := t * sd * math.Sqrt(1+1/count)
-	out.NextLow, out.NextHigh = doughmath.Mass(mean-float64(next)), doughmath.Mass(mean+float64(next))
-	out.SDLow = doughmath.Mass(sd * math.Sqrt((count-1)/chiSquareQuantile((1+level)/2, count-1)))
-	out.SDHigh = doughmath.Mass(sd * math.Sqrt((count-1)/chiSquareQuantile((1-level)/2, count-1)))
+	out.NextLow, out.NextHigh = unit.Mass(mean-float64(next)), unit.Mass(mean+float64(next))
+	out.SDLow = unit.Mass(sd * math.Sqrt((count-1)/chiSquareQuantile((1+level)/2, count-1)))
+	out.SDHigh = unit.Mass(sd * math.Sqrt((count-1)/chiSquareQuantile((1-level)/2, count-1)))
 	one := oneSidedFactor(count, share, level)
-	out.AtLeast, out.AtMost = doughmath.Mass(mean-float64(one*sd)), doughmath.Mass(mean+float64(one*sd))
+	out.AtLeast, out.AtMost = unit.Mass(mean-float64(one*sd)), unit.Mass(mean+float64(one*sd))
 	k := howeFactor(count, share, level)
 	if in.Method == ToleranceExact {
 		k = exactFactor(count, share, level)
 	}
-	out.PiecesLow, out.PiecesHigh = doughmath.Mass(mean-float64(k*sd)), doughmath.Mass(mean+float64(k*sd))
+	out.PiecesLow, out.PiecesHigh = unit.Mass(mean-float64(k*sd)), unit.Mass(mean+float64(k*sd))
 	if in.HalfWidth > 0 {
 		out.Needed = piecesForHalfWidth(sd/float64(in.HalfWidth), level)
 		if half > float64(in.HalfWidth) {
-			out.Conditions |= doughmath.WeighMore
+			out.Conditions |= reckon.WeighMore
 		}
 	}
 	if n > 2 && out.Grubbs > out.GrubbsLimit {
-		out.Conditions |= doughmath.Outlier
+		out.Conditions |= reckon.Outlier
 	}
 	if in.Division > out.SD {
-		out.Conditions |= doughmath.ScaleTooCoarse
+		out.Conditions |= reckon.ScaleTooCoarse
 	}
 	if w != nil {
 		w.Given("pieces weighed", "n", count, "", "")
@@ -250,25 +251,25 @@ const (
 	mostRatio  = 1e3
 )
 
-func checkRatio(c *doughmath.Checks, field string, sd, m doughmath.Mass) {
-	sdOK := doughmath.CheckRange(c, "sd", sd, 1e-6, heaviestPiece)
-	if doughmath.CheckPositive(c, field, m) && sdOK && !(sd/m >= leastRatio && sd/m <= mostRatio) {
+func checkRatio(c *reckon.Checks, field string, sd, m unit.Mass) {
+	sdOK := reckon.CheckRange(c, "sd", sd, 1e-6, heaviestPiece)
+	if reckon.CheckPositive(c, field, m) && sdOK && !(sd/m >= leastRatio && sd/m <= mostRatio) {
 		c.Fail(field, m.String(), "a thousandth to a thousand times the sd")
 	}
 }
 
 // PiecesToWeighInput is the wanted precision of a mean.
 type PiecesToWeighInput struct {
-	SD        doughmath.Mass    `json:"sd"`         // standard deviation of single pieces, from an earlier sample; 1 µg to 100 kg
-	HalfWidth doughmath.Mass    `json:"half_width"` // how well the mean must be known, plus or minus; a thousandth to a thousand times the sd
-	Level     doughmath.Percent `json:"level"`      // confidence; 50 % to 99.99 %
+	SD        unit.Mass    `json:"sd"`         // standard deviation of single pieces, from an earlier sample; 1 µg to 100 kg
+	HalfWidth unit.Mass    `json:"half_width"` // how well the mean must be known, plus or minus; a thousandth to a thousand times the sd
+	Level     unit.Percent `json:"level"`      // confidence; 50 % to 99.99 %
 }
 
 // PiecesToWeighResult is the sample to take.
 type PiecesToWeighResult struct {
-	Pieces    int            `json:"pieces"`     // pieces to weigh, n
-	Normal    int            `json:"normal"`     // what (z*s/E)^2 gives, which is 2 to 4 pieces too few in small samples
-	HalfWidth doughmath.Mass `json:"half_width"` // half-width that n pieces give, at most the one asked for
+	Pieces    int       `json:"pieces"`     // pieces to weigh, n
+	Normal    int       `json:"normal"`     // what (z*s/E)^2 gives, which is 2 to 4 pieces too few in small samples
+	HalfWidth unit.Mass `json:"half_width"` // half-width that n pieces give, at most the one asked for
 }
 
 // PiecesToWeigh returns how many pieces to weigh so that the mean is known
@@ -281,7 +282,7 @@ type PiecesToWeighResult struct {
 // deviation as known. Should the new sample scatter more than s, the interval
 // comes out wider: [PieceSample] then says how many more to weigh.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - sd is outside 1 µg to 100 kg,
 //   - half_width is not a thousandth to a thousand times the sd,
 //   - level is outside 50 to 99.99 %.
@@ -294,8 +295,8 @@ func PiecesToWeigh(in PiecesToWeighInput) (PiecesToWeighResult, error) {
 }
 
 // ExplainPiecesToWeigh is [PiecesToWeigh] with its working.
-func ExplainPiecesToWeigh(in PiecesToWeighInput, w *doughmath.Working) (out PiecesToWeighResult, err error) {
-	c := doughmath.Checks{Func: "pieces-to-weigh"}
+func ExplainPiecesToWeigh(in PiecesToWeighInput, w *reckon.Working) (out PiecesToWeighResult, err error) {
+	c := reckon.Checks{Func: "pieces-to-weigh"}
 	checkRatio(&c, "half_width", in.SD, in.HalfWidth)
 	checkLevel(&c, "level", in.Level)
 	if err := c.Err(); err != nil {
@@ -307,7 +308,7 @@ func ExplainPiecesToWeigh(in PiecesToWeighInput, w *doughmath.Working) (out Piec
 	t := studentQuantile((1+level)/2, float64(n-1))
 	out = PiecesToWeighResult{
 		Pieces: n, Normal: int(math.Ceil(square(z * sd / float64(in.HalfWidth)))),
-		HalfWidth: doughmath.Mass(t * sd / math.Sqrt(float64(n))),
+		HalfWidth: unit.Mass(t * sd / math.Sqrt(float64(n))),
 	}
 	if w != nil {
 		w.Given("standard deviation of pieces", "s", sd, "g", "")
@@ -336,14 +337,14 @@ func piecesForHalfWidth(ratio, level float64) int {
 
 // HalfWidthForPiecesInput is a sample as large as it can be.
 type HalfWidthForPiecesInput struct {
-	SD     doughmath.Mass    `json:"sd"`     // standard deviation of single pieces; 1 µg to 100 kg
-	Pieces int               `json:"pieces"` // pieces to weigh; 2 to 20 000
-	Level  doughmath.Percent `json:"level"`  // confidence; 50 % to 99.99 %
+	SD     unit.Mass    `json:"sd"`     // standard deviation of single pieces; 1 µg to 100 kg
+	Pieces int          `json:"pieces"` // pieces to weigh; 2 to 20 000
+	Level  unit.Percent `json:"level"`  // confidence; 50 % to 99.99 %
 }
 
 // HalfWidthForPiecesResult is the precision to expect.
 type HalfWidthForPiecesResult struct {
-	HalfWidth doughmath.Mass `json:"half_width"` // the mean will be known plus or minus this
+	HalfWidth unit.Mass `json:"half_width"` // the mean will be known plus or minus this
 }
 
 // HalfWidthForPieces returns how well a sample of n pieces fixes the mean:
@@ -352,7 +353,7 @@ type HalfWidthForPiecesResult struct {
 //
 // It is the inverse of [PiecesToWeigh], with the same validity and source.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - sd is outside 1 µg to 100 kg,
 //   - pieces is outside 2 to 20 000 or level outside 50 to 99.99 %.
 //
@@ -364,17 +365,17 @@ func HalfWidthForPieces(in HalfWidthForPiecesInput) (HalfWidthForPiecesResult, e
 }
 
 // ExplainHalfWidthForPieces is [HalfWidthForPieces] with its working.
-func ExplainHalfWidthForPieces(in HalfWidthForPiecesInput, w *doughmath.Working) (out HalfWidthForPiecesResult, err error) {
-	c := doughmath.Checks{Func: "half-width-for-pieces"}
-	doughmath.CheckRange(&c, "sd", in.SD, 1e-6, heaviestPiece)
-	doughmath.CheckCount(&c, "pieces", in.Pieces, 2, mostWeighings)
+func ExplainHalfWidthForPieces(in HalfWidthForPiecesInput, w *reckon.Working) (out HalfWidthForPiecesResult, err error) {
+	c := reckon.Checks{Func: "half-width-for-pieces"}
+	reckon.CheckRange(&c, "sd", in.SD, 1e-6, heaviestPiece)
+	reckon.CheckCount(&c, "pieces", in.Pieces, 2, mostWeighings)
 	checkLevel(&c, "level", in.Level)
 	if err := c.Err(); err != nil {
 		return HalfWidthForPiecesResult{}, err
 	}
 	n := float64(in.Pieces)
 	t := studentQuantile((1+float64(in.Level)/100)/2, n-1)
-	out = HalfWidthForPiecesResult{HalfWidth: doughmath.Mass(t * float64(in.SD) / math.Sqrt(n))}
+	out = HalfWidthForPiecesResult{HalfWidth: unit.Mass(t * float64(in.SD) / math.Sqrt(n))}
 	if w != nil {
 		w.Given("standard deviation of pieces", "s", float64(in.SD), "g", "")
 		w.Given("pieces to weigh", "n", n, "pieces", "")
@@ -386,18 +387,18 @@ func ExplainHalfWidthForPieces(in HalfWidthForPiecesInput, w *doughmath.Working)
 
 // PiecesToDetectInput is a shift that must not go unseen.
 type PiecesToDetectInput struct {
-	SD    doughmath.Mass    `json:"sd"`    // standard deviation of single pieces; 1 µg to 100 kg
-	Shift doughmath.Mass    `json:"shift"` // shift of the mean that must be seen; a thousandth to a thousand times the sd
-	Level doughmath.Percent `json:"level"` // chance of no alarm when nothing has shifted; 50 % to 99.99 %
-	Power doughmath.Percent `json:"power"` // chance of an alarm when the mean has shifted so far; 50 % to 99.99 %
-	Sides SampleSides       `json:"sides"` // "two" if either side counts, "one" if one alone
+	SD    unit.Mass    `json:"sd"`    // standard deviation of single pieces; 1 µg to 100 kg
+	Shift unit.Mass    `json:"shift"` // shift of the mean that must be seen; a thousandth to a thousand times the sd
+	Level unit.Percent `json:"level"` // chance of no alarm when nothing has shifted; 50 % to 99.99 %
+	Power unit.Percent `json:"power"` // chance of an alarm when the mean has shifted so far; 50 % to 99.99 %
+	Sides SampleSides  `json:"sides"` // "two" if either side counts, "one" if one alone
 }
 
 // PiecesToDetectResult is the sample to take.
 type PiecesToDetectResult struct {
-	Pieces int            `json:"pieces"` // pieces to weigh, n
-	Normal int            `json:"normal"` // what the normal quantiles give, which is too few in small samples
-	Shift  doughmath.Mass `json:"shift"`  // shift that n pieces detect, at most the one asked for
+	Pieces int       `json:"pieces"` // pieces to weigh, n
+	Normal int       `json:"normal"` // what the normal quantiles give, which is too few in small samples
+	Shift  unit.Mass `json:"shift"`  // shift that n pieces detect, at most the one asked for
 }
 
 // PiecesToDetect returns how many pieces to weigh so that a check notices a
@@ -410,7 +411,7 @@ type PiecesToDetectResult struct {
 // usual approximation to the power of the t test, which the noncentral t gives
 // exactly.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - sd is outside 1 µg to 100 kg,
 //   - shift is not a thousandth to a thousand times the sd,
 //   - level or power is outside 50 to 99.99 %, or sides is not named.
@@ -423,12 +424,12 @@ func PiecesToDetect(in PiecesToDetectInput) (PiecesToDetectResult, error) {
 }
 
 // ExplainPiecesToDetect is [PiecesToDetect] with its working.
-func ExplainPiecesToDetect(in PiecesToDetectInput, w *doughmath.Working) (out PiecesToDetectResult, err error) {
-	c := doughmath.Checks{Func: "pieces-to-detect"}
+func ExplainPiecesToDetect(in PiecesToDetectInput, w *reckon.Working) (out PiecesToDetectResult, err error) {
+	c := reckon.Checks{Func: "pieces-to-detect"}
 	checkRatio(&c, "shift", in.SD, in.Shift)
 	checkLevel(&c, "level", in.Level)
 	checkLevel(&c, "power", in.Power)
-	doughmath.CheckEither(&c, "sides", in.Sides, TwoSided, OneSided)
+	reckon.CheckEither(&c, "sides", in.Sides, TwoSided, OneSided)
 	if err := c.Err(); err != nil {
 		return PiecesToDetectResult{}, err
 	}
@@ -440,7 +441,7 @@ func ExplainPiecesToDetect(in PiecesToDetectInput, w *doughmath.Working) (out Pi
 		n++
 	}
 	tp, tq := studentQuantile(p, float64(n-1)), studentQuantile(power, float64(n-1))
-	out = PiecesToDetectResult{Pieces: n, Normal: normal, Shift: doughmath.Mass((tp + tq) * float64(in.SD) / math.Sqrt(float64(n)))}
+	out = PiecesToDetectResult{Pieces: n, Normal: normal, Shift: unit.Mass((tp + tq) * float64(in.SD) / math.Sqrt(float64(n)))}
 	if w != nil {
 		w.Given("standard deviation of pieces", "s", float64(in.SD), "g", "")
 		w.Given("shift to see", "D", float64(in.Shift), "g", "")
@@ -457,16 +458,16 @@ func ExplainPiecesToDetect(in PiecesToDetectInput, w *doughmath.Working) (out Pi
 
 // ShiftForPiecesInput is a check as large as it can be.
 type ShiftForPiecesInput struct {
-	SD     doughmath.Mass    `json:"sd"`     // standard deviation of single pieces; 1 µg to 100 kg
-	Pieces int               `json:"pieces"` // pieces to weigh; 2 to 20 000
-	Level  doughmath.Percent `json:"level"`  // chance of no alarm when nothing has shifted; 50 % to 99.99 %
-	Power  doughmath.Percent `json:"power"`  // chance of an alarm when the mean has shifted so far; 50 % to 99.99 %
-	Sides  SampleSides       `json:"sides"`  // "two" if either side counts, "one" if one alone
+	SD     unit.Mass    `json:"sd"`     // standard deviation of single pieces; 1 µg to 100 kg
+	Pieces int          `json:"pieces"` // pieces to weigh; 2 to 20 000
+	Level  unit.Percent `json:"level"`  // chance of no alarm when nothing has shifted; 50 % to 99.99 %
+	Power  unit.Percent `json:"power"`  // chance of an alarm when the mean has shifted so far; 50 % to 99.99 %
+	Sides  SampleSides  `json:"sides"`  // "two" if either side counts, "one" if one alone
 }
 
 // ShiftForPiecesResult is what such a check sees.
 type ShiftForPiecesResult struct {
-	Shift doughmath.Mass `json:"shift"` // shift of the mean that is seen with the power asked for
+	Shift unit.Mass `json:"shift"` // shift of the mean that is seen with the power asked for
 }
 
 // ShiftForPieces returns the shift of the mean that a check of n pieces sees:
@@ -475,7 +476,7 @@ type ShiftForPiecesResult struct {
 //
 // It is the inverse of [PiecesToDetect], with the same validity and source.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - sd is outside 1 µg to 100 kg,
 //   - pieces is outside 2 to 20 000,
 //   - level or power is outside 50 to 99.99 %, or sides is not named.
@@ -488,19 +489,19 @@ func ShiftForPieces(in ShiftForPiecesInput) (ShiftForPiecesResult, error) {
 }
 
 // ExplainShiftForPieces is [ShiftForPieces] with its working.
-func ExplainShiftForPieces(in ShiftForPiecesInput, w *doughmath.Working) (out ShiftForPiecesResult, err error) {
-	c := doughmath.Checks{Func: "shift-for-pieces"}
-	doughmath.CheckRange(&c, "sd", in.SD, 1e-6, heaviestPiece)
-	doughmath.CheckCount(&c, "pieces", in.Pieces, 2, mostWeighings)
+func ExplainShiftForPieces(in ShiftForPiecesInput, w *reckon.Working) (out ShiftForPiecesResult, err error) {
+	c := reckon.Checks{Func: "shift-for-pieces"}
+	reckon.CheckRange(&c, "sd", in.SD, 1e-6, heaviestPiece)
+	reckon.CheckCount(&c, "pieces", in.Pieces, 2, mostWeighings)
 	checkLevel(&c, "level", in.Level)
 	checkLevel(&c, "power", in.Power)
-	doughmath.CheckEither(&c, "sides", in.Sides, TwoSided, OneSided)
+	reckon.CheckEither(&c, "sides", in.Sides, TwoSided, OneSided)
 	if err := c.Err(); err != nil {
 		return ShiftForPiecesResult{}, err
 	}
 	n := float64(in.Pieces)
 	tp, tq := studentQuantile(in.Sides.tail(float64(in.Level)/100), n-1), studentQuantile(float64(in.Power)/100, n-1)
-	out = ShiftForPiecesResult{Shift: doughmath.Mass((tp + tq) * float64(in.SD) / math.Sqrt(n))}
+	out = ShiftForPiecesResult{Shift: unit.Mass((tp + tq) * float64(in.SD) / math.Sqrt(n))}
 	if w != nil {
 		w.Given("standard deviation of pieces", "s", float64(in.SD), "g", "")
 		w.Given("pieces to weigh", "n", n, "pieces", "")

@@ -8,14 +8,15 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // grams turns bare numbers into weighings.
-func grams(x ...float64) []doughmath.Mass {
-	out := make([]doughmath.Mass, len(x))
+func grams(x ...float64) []unit.Mass {
+	out := make([]unit.Mass, len(x))
 	for i, v := range x {
-		out[i] = doughmath.Grams(v)
+		out[i] = unit.Grams(v)
 	}
 	return out
 }
@@ -29,13 +30,13 @@ func TestPieceSampleConditions(t *testing.T) {
 	for _, tt := range []struct {
 		id   string
 		in   divider.PieceSampleInput
-		want doughmath.Conditions
+		want reckon.Conditions
 	}{
 		{"steady", sample(steady...), 0},
-		{"outlier", sample(append([]float64{71}, steady...)...), doughmath.Outlier},
-		{"coarse-scale", func() divider.PieceSampleInput { in := sample(steady...); in.Division = 1; return in }(), doughmath.ScaleTooCoarse},
+		{"outlier", sample(append([]float64{71}, steady...)...), reckon.Outlier},
+		{"coarse-scale", func() divider.PieceSampleInput { in := sample(steady...); in.Division = 1; return in }(), reckon.ScaleTooCoarse},
 		{"fine-scale", func() divider.PieceSampleInput { in := sample(steady...); in.Division = 0.5; return in }(), 0},
-		{"too-few", func() divider.PieceSampleInput { in := sample(steady...); in.HalfWidth = 0.2; return in }(), doughmath.WeighMore},
+		{"too-few", func() divider.PieceSampleInput { in := sample(steady...); in.HalfWidth = 0.2; return in }(), reckon.WeighMore},
 		{"enough", func() divider.PieceSampleInput { in := sample(steady...); in.HalfWidth = 1; return in }(), 0},
 	} {
 		t.Run(tt.id, func(t *testing.T) {
@@ -50,7 +51,7 @@ func TestPieceSampleKeepsTheOutlier(t *testing.T) {
 	out, err := divider.PieceSample(sample(85, 84, 86, 85, 84.5, 85.5, 71))
 	require.NoError(t, err)
 	assert.Equal(t, 7, out.Farthest)
-	assert.Equal(t, doughmath.Grams(71), out.Lightest)
+	assert.Equal(t, unit.Grams(71), out.Lightest)
 	assert.InDelta(t, (85+84+86+85+84.5+85.5+71)/7.0, out.Mean.Grams(), 1e-12, "the mean counts it")
 }
 
@@ -64,7 +65,7 @@ func TestPieceSampleOfTwo(t *testing.T) {
 }
 
 func TestPieceSampleNamesEveryBadField(t *testing.T) {
-	in := divider.PieceSampleInput{Weighings: grams(85, 0, -3, math.NaN(), 1e9), Level: 100, Share: 10, Method: "guess", HalfWidth: -1, Division: doughmath.Mass(math.Inf(1))}
+	in := divider.PieceSampleInput{Weighings: grams(85, 0, -3, math.NaN(), 1e9), Level: 100, Share: 10, Method: "guess", HalfWidth: -1, Division: unit.Mass(math.Inf(1))}
 	_, err := divider.PieceSample(in)
 	assert.Equal(t, []string{"weighings[1]", "weighings[2]", "weighings[3]", "weighings[4]", "level", "share", "method", "half_width", "division"}, refusedFields(err))
 
@@ -84,18 +85,18 @@ func TestPieceSampleNamesEveryBadField(t *testing.T) {
 func TestPiecesToWeighGoesThereAndBack(t *testing.T) {
 	for _, sd := range []float64{0.3, 1, 7} {
 		for _, half := range []float64{0.05, 0.4, 3, 20} {
-			for _, level := range []doughmath.Percent{50, 90, 99.9} {
-				plan, err := divider.PiecesToWeigh(divider.PiecesToWeighInput{SD: doughmath.Grams(sd), HalfWidth: doughmath.Grams(half), Level: level})
+			for _, level := range []unit.Percent{50, 90, 99.9} {
+				plan, err := divider.PiecesToWeigh(divider.PiecesToWeighInput{SD: unit.Grams(sd), HalfWidth: unit.Grams(half), Level: level})
 				require.NoError(t, err)
 				if plan.Pieces > 20000 {
 					continue // more than the inverse takes
 				}
-				back, err := divider.HalfWidthForPieces(divider.HalfWidthForPiecesInput{SD: doughmath.Grams(sd), Pieces: plan.Pieces, Level: level})
+				back, err := divider.HalfWidthForPieces(divider.HalfWidthForPiecesInput{SD: unit.Grams(sd), Pieces: plan.Pieces, Level: level})
 				require.NoError(t, err)
 				assert.Equal(t, plan.HalfWidth, back.HalfWidth)
 				assert.LessOrEqual(t, back.HalfWidth.Grams(), half)
 				if plan.Pieces > 2 {
-					fewer, err := divider.HalfWidthForPieces(divider.HalfWidthForPiecesInput{SD: doughmath.Grams(sd), Pieces: plan.Pieces - 1, Level: level})
+					fewer, err := divider.HalfWidthForPieces(divider.HalfWidthForPiecesInput{SD: unit.Grams(sd), Pieces: plan.Pieces - 1, Level: level})
 					require.NoError(t, err)
 					assert.Greater(t, fewer.HalfWidth.Grams(), half)
 				}
@@ -107,7 +108,7 @@ func TestPiecesToWeighGoesThereAndBack(t *testing.T) {
 func TestPiecesToDetectGoesThereAndBack(t *testing.T) {
 	for _, sides := range []divider.SampleSides{divider.OneSided, divider.TwoSided} {
 		for _, shift := range []float64{0.1, 0.5, 1, 4} {
-			in := divider.PiecesToDetectInput{SD: 1, Shift: doughmath.Grams(shift), Level: 95, Power: 90, Sides: sides}
+			in := divider.PiecesToDetectInput{SD: 1, Shift: unit.Grams(shift), Level: 95, Power: 90, Sides: sides}
 			plan, err := divider.PiecesToDetect(in)
 			require.NoError(t, err)
 			back, err := divider.ShiftForPieces(divider.ShiftForPiecesInput{SD: 1, Pieces: plan.Pieces, Level: 95, Power: 90, Sides: sides})
@@ -147,8 +148,8 @@ func TestPlansRefuse(t *testing.T) {
 // Howe's factor stays as near the exact one as its comment says, and the exact
 // factor falls with every piece.
 func TestHoweNearExact(t *testing.T) {
-	for _, share := range []doughmath.Percent{50, 90, 95, 99, 99.99} {
-		for _, level := range []doughmath.Percent{90, 95, 99} {
+	for _, share := range []unit.Percent{50, 90, 95, 99, 99.99} {
+		for _, level := range []unit.Percent{90, 95, 99} {
 			last := math.Inf(1)
 			for _, n := range []int{5, 6, 10, 20, 100, 2000} {
 				f, err := divider.ToleranceFactor(divider.ToleranceFactorInput{Pieces: n, Share: share, Level: level})
@@ -167,7 +168,7 @@ func TestHoweNearExact(t *testing.T) {
 
 func TestGroupAndSingleWeighingAgreeOnTheMean(t *testing.T) {
 	single := grams(85, 84, 86.5, 85.2, 84.8, 86, 83.9, 85.6, 85.1, 84.4, 85.8, 85.3)
-	var groups []doughmath.Mass
+	var groups []unit.Mass
 	for i := 0; i < len(single); i += 3 {
 		groups = append(groups, single[i]+single[i+1]+single[i+2])
 	}
@@ -180,13 +181,13 @@ func TestGroupAndSingleWeighingAgreeOnTheMean(t *testing.T) {
 	assert.Zero(t, many.Conditions)
 	many, err = divider.GroupSample(divider.GroupSampleInput{Groups: groups, Pieces: 3, Level: 95, Division: 20})
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.ScaleTooCoarse, many.Conditions)
+	assert.Equal(t, reckon.ScaleTooCoarse, many.Conditions)
 }
 
 func TestScaleDivisionLimits(t *testing.T) {
 	for _, tt := range []struct {
 		id                      string
-		division, sd, variation doughmath.Mass
+		division, sd, variation unit.Mass
 		coarse                  bool
 	}{
 		{"hb133-example", 1, 0, 7.2, false},
@@ -198,7 +199,7 @@ func TestScaleDivisionLimits(t *testing.T) {
 	} {
 		out, err := divider.ScaleDivision(divider.ScaleDivisionInput{Division: tt.division, SD: tt.sd, Variation: tt.variation})
 		require.NoError(t, err)
-		assert.Equal(t, tt.coarse, out.Conditions.Has(doughmath.ScaleTooCoarse), tt.id)
+		assert.Equal(t, tt.coarse, out.Conditions.Has(reckon.ScaleTooCoarse), tt.id)
 	}
 	out, err := divider.ScaleDivision(divider.ScaleDivisionInput{Division: 1, SD: 1})
 	require.NoError(t, err)
@@ -248,7 +249,7 @@ func FuzzPieceSample(f *testing.F) {
 		if exact {
 			method = divider.ToleranceExact
 		}
-		out, err := divider.PieceSample(divider.PieceSampleInput{Weighings: grams(a, b, c), Level: doughmath.Percent(level), Share: doughmath.Percent(share), Method: method, HalfWidth: doughmath.Grams(half)})
+		out, err := divider.PieceSample(divider.PieceSampleInput{Weighings: grams(a, b, c), Level: unit.Percent(level), Share: unit.Percent(share), Method: method, HalfWidth: unit.Grams(half)})
 		if err != nil {
 			if len(refusedFields(err)) == 0 {
 				t.Fatal(err)

@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/gonum/mathext"
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/unit"
 )
 
 // The quantiles behind intervals and limits. Central distributions come from
@@ -113,7 +113,7 @@ func noncentralQuantile(p, df, delta float64) (float64, bool) {
 // every digit that the data keep when held in binary: see quantile_test.go.
 // golang.org/x/exp/stats sums without correction and loses a digit of the mean;
 // gonum/stat does not, but wants the weighings copied out of their unit.
-func meanSD(x []doughmath.Mass) (mean, sd float64) {
+func meanSD(x []unit.Mass) (mean, sd float64) {
 	n := float64(len(x))
 	origin := float64(x[0])
 	sum := 0.0

@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/unit"
 )
 
 // agreeingDigits is the log relative error: how many leading digits of got are right.
@@ -88,9 +88,9 @@ func TestCertifiedMeanAndDeviation(t *testing.T) {
 			Y        []float64
 		}
 		require.NoError(t, json.Unmarshal(data, &set))
-		y := make([]doughmath.Mass, len(set.Y))
+		y := make([]unit.Mass, len(set.Y))
 		for i, v := range set.Y {
-			y[i] = doughmath.Grams(v)
+			y[i] = unit.Grams(v)
 		}
 		mean, sd := meanSD(y)
 		for i, pair := range [][2]any{{mean, set.Mean}, {sd, set.SD}} {

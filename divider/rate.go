@@ -1,31 +1,34 @@
 package divider
 
-import "example.com/dough/doughmath"
+import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
 
 // The bounds within which figures of a divider are taken at their word. They
 // catch slips of a digit, not an unusual machine.
 const (
-	minStrokes doughmath.StrokeRate = 0.01
-	maxStrokes doughmath.StrokeRate = 1000
-	maxPieces  doughmath.PieceRate  = 32000
-	maxAcross                       = 32
-	maxPiece                        = doughmath.Mass(100_000)
-	maxBatch                        = doughmath.Mass(10_000_000)
-	maxDough   doughmath.MassRate   = 200_000_000
+	minStrokes unit.StrokeRate = 0.01
+	maxStrokes unit.StrokeRate = 1000
+	maxPieces  unit.PieceRate  = 32000
+	maxAcross                  = 32
+	maxPiece                   = unit.Mass(100_000)
+	maxBatch                   = unit.Mass(10_000_000)
+	maxDough   unit.MassRate   = 200_000_000
 )
 
 // RateInput is a running divider.
 type RateInput struct {
-	Strokes doughmath.StrokeRate `json:"strokes"` // strokes of the divider; 0.01 to 1000 a minute
-	Across  int                  `json:"across"`  // pieces cut at each stroke; 1 to 32
-	Piece   doughmath.Mass       `json:"piece"`   // dough weight of one piece; above 0 up to 100 kg
+	Strokes unit.StrokeRate `json:"strokes"` // strokes of the divider; 0.01 to 1000 a minute
+	Across  int             `json:"across"`  // pieces cut at each stroke; 1 to 32
+	Piece   unit.Mass       `json:"piece"`   // dough weight of one piece; above 0 up to 100 kg
 }
 
 // RateResult is what the divider makes.
 type RateResult struct {
-	Pieces doughmath.PieceRate `json:"pieces"` // pieces made
-	Dough  doughmath.MassRate  `json:"dough"`  // dough used
-	Beat   doughmath.Duration  `json:"beat"`   // time from one stroke to the next
+	Pieces unit.PieceRate `json:"pieces"` // pieces made
+	Dough  unit.MassRate  `json:"dough"`  // dough used
+	Beat   unit.Duration  `json:"beat"`   // time from one stroke to the next
 }
 
 // Rate returns the pieces and the dough that pass a divider:
@@ -35,7 +38,7 @@ type RateResult struct {
 //
 // It holds while the divider runs without a stop and every pocket fills.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - strokes is not 0.01 to 1000 a minute: a standing divider has no rate,
 //   - across is not 1 to 32,
 //   - piece is not above 0 and up to 100 kg.
@@ -46,17 +49,17 @@ type RateResult struct {
 func Rate(in RateInput) (RateResult, error) { return ExplainRate(in, nil) }
 
 // ExplainRate is [Rate] with its working.
-func ExplainRate(in RateInput, w *doughmath.Working) (out RateResult, err error) {
-	c := doughmath.Checks{Func: "divider-rate"}
-	doughmath.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
-	doughmath.CheckCount(&c, "across", in.Across, 1, maxAcross)
+func ExplainRate(in RateInput, w *reckon.Working) (out RateResult, err error) {
+	c := reckon.Checks{Func: "divider-rate"}
+	reckon.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
+	reckon.CheckCount(&c, "across", in.Across, 1, maxAcross)
 	checkAbove(&c, "piece", in.Piece, maxPiece)
 	if err := c.Err(); err != nil {
 		return RateResult{}, err
 	}
 	out = RateResult{
-		Pieces: doughmath.PieceRate(float64(in.Strokes) * float64(in.Across)),
-		Beat:   doughmath.Duration(60 / float64(in.Strokes)),
+		Pieces: unit.PieceRate(float64(in.Strokes) * float64(in.Across)),
+		Beat:   unit.Duration(60 / float64(in.Strokes)),
 	}
 	out.Dough = doughUsed(out.Pieces, in.Piece)
 	if w != nil {
@@ -71,33 +74,33 @@ func ExplainRate(in RateInput, w *doughmath.Working) (out RateResult, err error)
 }
 
 // doughUsed returns the dough in a stream of pieces.
-func doughUsed(p doughmath.PieceRate, m doughmath.Mass) doughmath.MassRate {
-	return doughmath.MassRate(float64(p) * float64(m) * 60 / 1000)
+func doughUsed(p unit.PieceRate, m unit.Mass) unit.MassRate {
+	return unit.MassRate(float64(p) * float64(m) * 60 / 1000)
 }
 
 // checkAbove wants a value above zero and no more than high.
-func checkAbove[N ~float64](c *doughmath.Checks, field string, v, high N) bool {
+func checkAbove[N ~float64](c *reckon.Checks, field string, v, high N) bool {
 	return v > 0 && v <= high || refuseAbove(c, field, v, high)
 }
 
-func refuseAbove[N ~float64](c *doughmath.Checks, field string, v, high N) bool {
-	return doughmath.CheckPositive(c, field, v) && doughmath.CheckRange(c, field, v, 0, high)
+func refuseAbove[N ~float64](c *reckon.Checks, field string, v, high N) bool {
+	return reckon.CheckPositive(c, field, v) && reckon.CheckRange(c, field, v, 0, high)
 }
 
 // StrokesForRateInput is the rate wanted of a divider.
 type StrokesForRateInput struct {
-	Pieces doughmath.PieceRate `json:"pieces"` // pieces wanted; 0.01 to 32000 a minute
-	Across int                 `json:"across"` // pieces cut at each stroke; 1 to 32
+	Pieces unit.PieceRate `json:"pieces"` // pieces wanted; 0.01 to 32000 a minute
+	Across int            `json:"across"` // pieces cut at each stroke; 1 to 32
 
-	Slowest doughmath.StrokeRate `json:"slowest,omitzero"` // slowest strokes of the machine; leave out if not known
-	Fastest doughmath.StrokeRate `json:"fastest,omitzero"` // fastest strokes of the machine; leave out if not known
+	Slowest unit.StrokeRate `json:"slowest,omitzero"` // slowest strokes of the machine; leave out if not known
+	Fastest unit.StrokeRate `json:"fastest,omitzero"` // fastest strokes of the machine; leave out if not known
 }
 
 // StrokesForRateResult is how to run the divider.
 type StrokesForRateResult struct {
-	Strokes    doughmath.StrokeRate `json:"strokes"`    // strokes that give the rate, even where the machine cannot run so
-	Reachable  doughmath.PieceRate  `json:"reachable"`  // the pieces wanted, or the nearest that the machine can make
-	Conditions doughmath.Conditions `json:"conditions"` // rate-limited, slower-than-machine
+	Strokes    unit.StrokeRate   `json:"strokes"`    // strokes that give the rate, even where the machine cannot run so
+	Reachable  unit.PieceRate    `json:"reachable"`  // the pieces wanted, or the nearest that the machine can make
+	Conditions reckon.Conditions `json:"conditions"` // rate-limited, slower-than-machine
 }
 
 // StrokesForRate returns the strokes that make the pieces wanted:
@@ -108,7 +111,7 @@ type StrokesForRateResult struct {
 // instead is said beside them, with a condition. It is the inverse of [Rate],
 // with the same validity.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - pieces is not 0.01 to 32000 a minute,
 //   - across is not 1 to 32,
 //   - slowest or fastest is given and not 0 to 1000 strokes a minute, or slowest is above fastest.
@@ -121,27 +124,27 @@ func StrokesForRate(in StrokesForRateInput) (StrokesForRateResult, error) {
 }
 
 // ExplainStrokesForRate is [StrokesForRate] with its working.
-func ExplainStrokesForRate(in StrokesForRateInput, w *doughmath.Working) (out StrokesForRateResult, err error) {
-	c := doughmath.Checks{Func: "strokes-for-rate"}
-	doughmath.CheckRange(&c, "pieces", in.Pieces, 0.01, maxPieces)
-	doughmath.CheckCount(&c, "across", in.Across, 1, maxAcross)
-	doughmath.CheckRange(&c, "fastest", in.Fastest, 0, maxStrokes)
+func ExplainStrokesForRate(in StrokesForRateInput, w *reckon.Working) (out StrokesForRateResult, err error) {
+	c := reckon.Checks{Func: "strokes-for-rate"}
+	reckon.CheckRange(&c, "pieces", in.Pieces, 0.01, maxPieces)
+	reckon.CheckCount(&c, "across", in.Across, 1, maxAcross)
+	reckon.CheckRange(&c, "fastest", in.Fastest, 0, maxStrokes)
 	if in.Fastest > 0 {
-		doughmath.CheckRange(&c, "slowest", in.Slowest, 0, in.Fastest)
+		reckon.CheckRange(&c, "slowest", in.Slowest, 0, in.Fastest)
 	} else {
-		doughmath.CheckRange(&c, "slowest", in.Slowest, 0, maxStrokes)
+		reckon.CheckRange(&c, "slowest", in.Slowest, 0, maxStrokes)
 	}
 	if err := c.Err(); err != nil {
 		return StrokesForRateResult{}, err
 	}
-	out = StrokesForRateResult{Strokes: doughmath.StrokeRate(float64(in.Pieces) / float64(in.Across)), Reachable: in.Pieces}
+	out = StrokesForRateResult{Strokes: unit.StrokeRate(float64(in.Pieces) / float64(in.Across)), Reachable: in.Pieces}
 	switch {
 	case in.Fastest > 0 && out.Strokes > in.Fastest:
-		out.Conditions |= doughmath.RateLimited
-		out.Reachable = doughmath.PieceRate(float64(in.Fastest) * float64(in.Across))
+		out.Conditions |= reckon.RateLimited
+		out.Reachable = unit.PieceRate(float64(in.Fastest) * float64(in.Across))
 	case out.Strokes < in.Slowest:
-		out.Conditions |= doughmath.SlowerThanMachine
-		out.Reachable = doughmath.PieceRate(float64(in.Slowest) * float64(in.Across))
+		out.Conditions |= reckon.SlowerThanMachine
+		out.Reachable = unit.PieceRate(float64(in.Slowest) * float64(in.Across))
 	}
 	if w != nil {
 		w.Given("pieces wanted", "P", float64(in.Pieces), "pieces/min", "")

@@ -9,15 +9,16 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 func ExampleRate() {
-	out, err := divider.Rate(divider.RateInput{Strokes: 30, Across: 2, Piece: doughmath.Ounces(3)})
+	out, err := divider.Rate(divider.RateInput{Strokes: 30, Across: 2, Piece: unit.Ounces(3)})
 	if err != nil {
 		panic(err)
 	}
-	fmt.Printf("%v, %v, a stroke every %v\n", out.Pieces, out.Dough.In(doughmath.US), out.Beat)
+	fmt.Printf("%v, %v, a stroke every %v\n", out.Pieces, out.Dough.In(unit.US), out.Beat)
 	// Output: 60 pieces/min, 675 lb/h, a stroke every 2 s
 }
 
@@ -38,18 +39,18 @@ func ExampleStrokesForRate() {
 func TestStrokesForRateKeepsTheStrokesAsked(t *testing.T) {
 	for _, tc := range []struct {
 		name               string
-		pieces             doughmath.PieceRate
-		slowest, fastest   doughmath.StrokeRate
+		pieces             unit.PieceRate
+		slowest, fastest   unit.StrokeRate
 		strokes, reachable float64
-		conditions         doughmath.Conditions
+		conditions         reckon.Conditions
 	}{
 		{"within", 60, 10, 40, 30, 60, 0},
 		{"at the fastest", 80, 10, 40, 40, 80, 0},
-		{"too fast", 81, 10, 40, 40.5, 80, doughmath.RateLimited},
-		{"too slow", 18, 10, 40, 9, 20, doughmath.SlowerThanMachine},
+		{"too fast", 81, 10, 40, 40.5, 80, reckon.RateLimited},
+		{"too slow", 18, 10, 40, 9, 20, reckon.SlowerThanMachine},
 		{"no range known", 5000, 0, 0, 2500, 5000, 0},
 		{"only the slowest known", 60, 20, 0, 30, 60, 0},
-		{"only the slowest known, too slow", 60, 40, 0, 30, 80, doughmath.SlowerThanMachine},
+		{"only the slowest known, too slow", 60, 40, 0, 30, 80, reckon.SlowerThanMachine},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			out, err := divider.StrokesForRate(divider.StrokesForRateInput{Pieces: tc.pieces, Across: 2, Slowest: tc.slowest, Fastest: tc.fastest})
@@ -62,7 +63,7 @@ func TestStrokesForRateKeepsTheStrokesAsked(t *testing.T) {
 }
 
 func TestRateThereAndBack(t *testing.T) {
-	for _, strokes := range []doughmath.StrokeRate{0.01, 7.3, 22, 999.9} {
+	for _, strokes := range []unit.StrokeRate{0.01, 7.3, 22, 999.9} {
 		for across := 1; across <= 8; across++ {
 			out, err := divider.Rate(divider.RateInput{Strokes: strokes, Across: across, Piece: 85})
 			require.NoError(t, err)
@@ -74,7 +75,7 @@ func TestRateThereAndBack(t *testing.T) {
 }
 
 func TestRateNamesEveryBadField(t *testing.T) {
-	_, err := divider.Rate(divider.RateInput{Strokes: 0, Across: 0, Piece: doughmath.Mass(math.NaN())})
+	_, err := divider.Rate(divider.RateInput{Strokes: 0, Across: 0, Piece: unit.Mass(math.NaN())})
 	assert.Equal(t, []string{"strokes", "across", "piece"}, fields(err))
 	_, err = divider.StrokesForRate(divider.StrokesForRateInput{Pieces: 0, Across: 33, Slowest: 50, Fastest: 40})
 	assert.Equal(t, []string{"pieces", "across", "slowest"}, fields(err))
@@ -83,7 +84,7 @@ func TestRateNamesEveryBadField(t *testing.T) {
 // fields returns the fields that err refuses, in the order found.
 func fields(err error) []string {
 	var out []string
-	for _, e := range doughmath.InputErrors(err) {
+	for _, e := range reckon.InputErrors(err) {
 		out = append(out, e.Field)
 	}
 	return out

@@ -3,7 +3,8 @@ package divider
 import (
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // RuleSetName names a set of net-content rules by authority and edition. The
@@ -98,11 +99,11 @@ func RuleSetFor(name RuleSetName) (RuleSet, bool) {
 }
 
 // conditions returns what every result under the rule set must show.
-func (r RuleSet) conditions() doughmath.Conditions {
+func (r RuleSet) conditions() reckon.Conditions {
 	if r.Standing == Recalled {
-		return doughmath.RuleSetDated | doughmath.FromMemory
+		return reckon.RuleSetDated | reckon.FromMemory
 	}
-	return doughmath.RuleSetDated
+	return reckon.RuleSetDated
 }
 
 // A deficiencyBand is one row of the table of tolerable deficiencies. One of
@@ -224,12 +225,12 @@ func nominalRange(name RuleSetName) (low, high float64) {
 // deficiencyFor looks up the row. The nominal quantity is within nominalRange.
 func deficiencyFor(name RuleSetName, nominal float64) deficiencyRule {
 	if name == RulesUSCategoryA {
-		label := doughmath.Mass(nominal)
-		if label <= doughmath.Pounds(variationFromPounds) {
+		label := unit.Mass(nominal)
+		if label <= unit.Pounds(variationFromPounds) {
 			return deficiencyRule{perMille: variationSmallPerMille}
 		}
 		for _, b := range variationBands {
-			if label <= doughmath.Pounds(b.toPounds)+roundingGuard {
+			if label <= unit.Pounds(b.toPounds)+roundingGuard {
 				return deficiencyRule{tenths: b.tenths}
 			}
 		}
@@ -262,31 +263,31 @@ func lower(nominal, times, tenths float64) float64 {
 }
 
 // checkAverageRules wants an average system by name and a nominal quantity that it covers.
-func checkAverageRules(c *doughmath.Checks, name RuleSetName, nominal doughmath.Mass) {
-	if !doughmath.CheckWord(c, "rules", name, RulesEU, RulesUK, RulesAustralia, RulesNewZealand, RulesUSCategoryA) {
+func checkAverageRules(c *reckon.Checks, name RuleSetName, nominal unit.Mass) {
+	if !reckon.CheckWord(c, "rules", name, RulesEU, RulesUK, RulesAustralia, RulesNewZealand, RulesUSCategoryA) {
 		// Without a rule set the range is not known, but zero is wrong under any.
-		doughmath.CheckPositive(c, "nominal", nominal)
+		reckon.CheckPositive(c, "nominal", nominal)
 		return
 	}
 	low, high := nominalRange(name)
-	doughmath.CheckRange(c, "nominal", nominal, doughmath.Grams(low), doughmath.Grams(high))
+	reckon.CheckRange(c, "nominal", nominal, unit.Grams(low), unit.Grams(high))
 }
 
 // TolerableDeficiencyInput is the labelled weight and whose rules hold.
 type TolerableDeficiencyInput struct {
-	Rules   RuleSetName    `json:"rules"`   // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
-	Nominal doughmath.Mass `json:"nominal"` // weight on the label; 5 g to 10 kg (EU), to 25 kg (UK), 1 g to 50 kg (Australia), to 100 kg (others)
+	Rules   RuleSetName `json:"rules"`   // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
+	Nominal unit.Mass   `json:"nominal"` // weight on the label; 5 g to 10 kg (EU), to 25 kg (UK), 1 g to 50 kg (Australia), to 100 kg (others)
 }
 
 // TolerableDeficiencyResult is what the rule set tolerates of one package.
 type TolerableDeficiencyResult struct {
-	Deficiency  doughmath.Mass       `json:"deficiency"`   // tolerable negative error, deficiency or variation, by the name the rule set gives it
-	FirstLimit  doughmath.Mass       `json:"first_limit"`  // only a few packages may weigh less (T1)
-	SecondLimit doughmath.Mass       `json:"second_limit"` // no package may weigh less (T2); 0 where the rule set has no such limit
-	ScaleLimit  doughmath.Mass       `json:"scale_limit"`  // largest error of measurement (a fifth) or, in us-hb133-a, scale division (a sixth)
-	RuleSet     RuleSet              `json:"rule_set"`     // whose rules, which edition, how far seen
-	Conditions  doughmath.Conditions `json:"conditions"`   // rule-set-dated, from-memory
-	Cautions    doughmath.Cautions   `json:"cautions"`     // weights-law
+	Deficiency  unit.Mass         `json:"deficiency"`   // tolerable negative error, deficiency or variation, by the name the rule set gives it
+	FirstLimit  unit.Mass         `json:"first_limit"`  // only a few packages may weigh less (T1)
+	SecondLimit unit.Mass         `json:"second_limit"` // no package may weigh less (T2); 0 where the rule set has no such limit
+	ScaleLimit  unit.Mass         `json:"scale_limit"`  // largest error of measurement (a fifth) or, in us-hb133-a, scale division (a sixth)
+	RuleSet     RuleSet           `json:"rule_set"`     // whose rules, which edition, how far seen
+	Conditions  reckon.Conditions `json:"conditions"`   // rule-set-dated, from-memory
+	Cautions    reckon.Cautions   `json:"cautions"`     // weights-law
 }
 
 // TolerableDeficiency returns how far one package may fall short of its label
@@ -301,7 +302,7 @@ type TolerableDeficiencyResult struct {
 // the percentage itself and may differ by 0.1 g.
 // The local weights and measures authority decides which text holds.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - rules is not one of the average systems,
 //   - nominal lies outside the quantities that the rule set covers.
 //
@@ -315,8 +316,8 @@ func TolerableDeficiency(in TolerableDeficiencyInput) (TolerableDeficiencyResult
 }
 
 // ExplainTolerableDeficiency is [TolerableDeficiency] with its working.
-func ExplainTolerableDeficiency(in TolerableDeficiencyInput, w *doughmath.Working) (out TolerableDeficiencyResult, err error) {
-	c := doughmath.Checks{Func: "tolerable-deficiency"}
+func ExplainTolerableDeficiency(in TolerableDeficiencyInput, w *reckon.Working) (out TolerableDeficiencyResult, err error) {
+	c := reckon.Checks{Func: "tolerable-deficiency"}
 	checkAverageRules(&c, in.Rules, in.Nominal)
 	if err := c.Err(); err != nil {
 		return TolerableDeficiencyResult{}, err
@@ -330,13 +331,13 @@ func ExplainTolerableDeficiency(in TolerableDeficiencyInput, w *doughmath.Workin
 		share = measurementShareUS
 	}
 	out = TolerableDeficiencyResult{
-		Deficiency: doughmath.Grams(tenths / 10),
-		FirstLimit: doughmath.Grams(lower(nominal, 1, tenths)),
-		ScaleLimit: doughmath.Grams(tenths / 10 / share),
-		RuleSet:    set, Conditions: set.conditions(), Cautions: doughmath.WeightsLaw,
+		Deficiency: unit.Grams(tenths / 10),
+		FirstLimit: unit.Grams(lower(nominal, 1, tenths)),
+		ScaleLimit: unit.Grams(tenths / 10 / share),
+		RuleSet:    set, Conditions: set.conditions(), Cautions: reckon.WeightsLaw,
 	}
 	if hasSecondLimit(in.Rules) {
-		out.SecondLimit = doughmath.Grams(lower(nominal, 2, tenths))
+		out.SecondLimit = unit.Grams(lower(nominal, 2, tenths))
 	}
 	if w != nil {
 		rule.explain(w, nominal, set)
@@ -349,7 +350,7 @@ func ExplainTolerableDeficiency(in TolerableDeficiencyInput, w *doughmath.Workin
 }
 
 // explain records the nominal quantity Q_n and the deficiency T.
-func (r deficiencyRule) explain(w *doughmath.Working, nominal float64, set RuleSet) {
+func (r deficiencyRule) explain(w *reckon.Working, nominal float64, set RuleSet) {
 	w.Given("nominal quantity", "Q_n", nominal, "g", "")
 	value := r.inTenths(nominal) / 10
 	if r.perMille == 0 {
@@ -367,17 +368,17 @@ func (r deficiencyRule) explain(w *doughmath.Working, nominal float64, set RuleS
 
 // LoafLimitsInput is a loaf of a standard size and whose ordinance holds.
 type LoafLimitsInput struct {
-	Rules   RuleSetName    `json:"rules"`   // "us-tx-434-007" or "lk-caa-2024"
-	Nominal doughmath.Mass `json:"nominal"` // the standard size: 1 lb, 1.5 lb or a multiple of 1 lb up to 100 lb (Texas); 225 g or 450 g (Sri Lanka)
+	Rules   RuleSetName `json:"rules"`   // "us-tx-434-007" or "lk-caa-2024"
+	Nominal unit.Mass   `json:"nominal"` // the standard size: 1 lb, 1.5 lb or a multiple of 1 lb up to 100 lb (Texas); 225 g or 450 g (Sri Lanka)
 }
 
 // LoafLimitsResult is what each single loaf may weigh.
 type LoafLimitsResult struct {
-	Least      doughmath.Mass       `json:"least"`      // no loaf may weigh less
-	Most       doughmath.Mass       `json:"most"`       // no loaf may weigh more; 0 where the ordinance sets no upper limit
-	RuleSet    RuleSet              `json:"rule_set"`   // whose rules, which edition, how far seen
-	Conditions doughmath.Conditions `json:"conditions"` // rule-set-dated
-	Cautions   doughmath.Cautions   `json:"cautions"`   // weights-law
+	Least      unit.Mass         `json:"least"`      // no loaf may weigh less
+	Most       unit.Mass         `json:"most"`       // no loaf may weigh more; 0 where the ordinance sets no upper limit
+	RuleSet    RuleSet           `json:"rule_set"`   // whose rules, which edition, how far seen
+	Conditions reckon.Conditions `json:"conditions"` // rule-set-dated
+	Cautions   reckon.Cautions   `json:"cautions"`   // weights-law
 }
 
 // LoafLimits returns the least and the most that a loaf of a standard size may
@@ -390,7 +391,7 @@ type LoafLimitsResult struct {
 // the single loaf; the rules on labelled weight hold besides.
 // The local weights and measures authority decides which text holds.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - rules is not one of the ordinances,
 //   - nominal is not a standard size of the ordinance.
 //
@@ -403,24 +404,24 @@ func LoafLimits(in LoafLimitsInput) (LoafLimitsResult, error) {
 }
 
 // ExplainLoafLimits is [LoafLimits] with its working.
-func ExplainLoafLimits(in LoafLimitsInput, w *doughmath.Working) (out LoafLimitsResult, err error) {
-	c := doughmath.Checks{Func: "loaf-limits"}
+func ExplainLoafLimits(in LoafLimitsInput, w *reckon.Working) (out LoafLimitsResult, err error) {
+	c := reckon.Checks{Func: "loaf-limits"}
 	var variation float64
-	if doughmath.CheckEither(&c, "rules", in.Rules, LoafTexas, LoafSriLanka) {
+	if reckon.CheckEither(&c, "rules", in.Rules, LoafTexas, LoafSriLanka) {
 		variation = checkLoaf(&c, in.Rules, in.Nominal)
 	} else {
-		doughmath.CheckPositive(&c, "nominal", in.Nominal)
+		reckon.CheckPositive(&c, "nominal", in.Nominal)
 	}
 	if err := c.Err(); err != nil {
 		return LoafLimitsResult{}, err
 	}
 	set, _ := RuleSetFor(in.Rules) // the word was checked
 	out = LoafLimitsResult{
-		Least:   doughmath.Grams(in.Nominal.Grams() - variation),
-		RuleSet: set, Conditions: set.conditions(), Cautions: doughmath.WeightsLaw,
+		Least:   unit.Grams(in.Nominal.Grams() - variation),
+		RuleSet: set, Conditions: set.conditions(), Cautions: reckon.WeightsLaw,
 	}
 	if in.Rules == LoafTexas {
-		out.Most = doughmath.Grams(in.Nominal.Grams() + variation)
+		out.Most = unit.Grams(in.Nominal.Grams() + variation)
 	}
 	if w != nil {
 		w.Given("standard size", "Q_n", in.Nominal.Grams(), "g", "")
@@ -439,7 +440,7 @@ func ExplainLoafLimits(in LoafLimitsInput, w *doughmath.Working) (out LoafLimits
 const ouncesPerPound = 16
 
 // checkLoaf wants a standard size and returns its variation in g.
-func checkLoaf(c *doughmath.Checks, name RuleSetName, nominal doughmath.Mass) float64 {
+func checkLoaf(c *reckon.Checks, name RuleSetName, nominal unit.Mass) float64 {
 	// The guard admits a size typed in another unit, such as 453.592 g for a pound.
 	const guard = 1e-4
 	if name == LoafSriLanka {
@@ -457,6 +458,6 @@ func checkLoaf(c *doughmath.Checks, name RuleSetName, nominal doughmath.Mass) fl
 			return nominal.Grams() / ouncesPerPound
 		}
 	}
-	c.Fail("nominal", nominal.In(doughmath.US), "a standard loaf of 1 lb, 1.5 lb or a multiple of 1 lb up to 100 lb; the ordinance sets no variation for others")
+	c.Fail("nominal", nominal.In(unit.US), "a standard loaf of 1 lb, 1.5 lb or a multiple of 1 lb up to 100 lb; the ordinance sets no variation for others")
 	return 0
 }

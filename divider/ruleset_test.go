@@ -9,14 +9,15 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 var averageRules = []divider.RuleSetName{divider.RulesEU, divider.RulesUK, divider.RulesAustralia, divider.RulesNewZealand, divider.RulesUSCategoryA}
 
 func refusedFields(err error) []string {
 	var out []string
-	for _, e := range doughmath.InputErrors(err) {
+	for _, e := range reckon.InputErrors(err) {
 		out = append(out, e.Field)
 	}
 	return out
@@ -39,7 +40,7 @@ func TestTolerableDeficiencyRoundings(t *testing.T) {
 		{"the largest US labels go by percent", divider.RulesUSCategoryA, 30000, 600},
 	} {
 		t.Run(tt.id, func(t *testing.T) {
-			got, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: tt.rules, Nominal: doughmath.Grams(tt.nominal)})
+			got, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: tt.rules, Nominal: unit.Grams(tt.nominal)})
 			require.NoError(t, err)
 			assert.InDelta(t, tt.want, got.Deficiency.Grams(), 1e-12)
 			assert.Equal(t, tt.rules, got.RuleSet.Name)
@@ -53,7 +54,7 @@ func TestTolerableDeficiencyNeverFalls(t *testing.T) {
 	for _, rules := range []divider.RuleSetName{divider.RulesEU, divider.RulesUK, divider.RulesAustralia, divider.RulesNewZealand} {
 		last := 0.0
 		for q := 5.0; q <= 10000; q += 0.5 {
-			got, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: rules, Nominal: doughmath.Grams(q)})
+			got, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: rules, Nominal: unit.Grams(q)})
 			require.NoError(t, err)
 			require.GreaterOrEqual(t, got.Deficiency.Grams(), last, "%s at %v g", rules, q)
 			last = got.Deficiency.Grams()
@@ -64,11 +65,11 @@ func TestTolerableDeficiencyNeverFalls(t *testing.T) {
 func TestTypedKilogramsRoundAsGrams(t *testing.T) {
 	// 1.12 kg is 1120 g and a bit in binary; 1.5 % of it is 16.8 g, not 16.9 g.
 	for _, text := range []string{"1.12 kg", "1120 g", "0.00112 t"} {
-		m, err := doughmath.ParseMass(text)
+		m, err := unit.ParseMass(text)
 		require.NoError(t, err)
 		got, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: divider.RulesUK, Nominal: m})
 		require.NoError(t, err)
-		assert.Equal(t, doughmath.Grams(16.8), got.Deficiency, text)
+		assert.Equal(t, unit.Grams(16.8), got.Deficiency, text)
 	}
 }
 
@@ -110,15 +111,15 @@ func TestRecalledVariationsAreConsistent(t *testing.T) {
 		{42.4, 0.44},
 		{54.4, 0.50},
 	} {
-		got, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: divider.RulesUSCategoryA, Nominal: doughmath.Pounds(r.to)})
+		got, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: divider.RulesUSCategoryA, Nominal: unit.Pounds(r.to)})
 		require.NoError(t, err)
-		g := doughmath.Pounds(r.variation).Grams()
+		g := unit.Pounds(r.variation).Grams()
 		want := math.Floor(g*10) / 10
 		if g >= 100 {
 			want = math.Floor(g)
 		}
 		assert.InDelta(t, want, got.Deficiency.Grams(), 1e-9, "to %v lb", r.to)
-		assert.True(t, got.Conditions.Has(doughmath.FromMemory))
+		assert.True(t, got.Conditions.Has(reckon.FromMemory))
 		assert.Zero(t, got.SecondLimit)
 	}
 }
@@ -126,7 +127,7 @@ func TestRecalledVariationsAreConsistent(t *testing.T) {
 // A label at the very end of a row stays in it, in whatever unit it was typed.
 func TestRowEndsHoldInEveryUnit(t *testing.T) {
 	for _, text := range []string{"0.26 lb", "4.16 oz", "117.9340162 g", "0.1179340162 kg"} {
-		m, err := doughmath.ParseMass(text)
+		m, err := unit.ParseMass(text)
 		require.NoError(t, err)
 		got, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: divider.RulesUSCategoryA, Nominal: m})
 		require.NoError(t, err)
@@ -158,7 +159,7 @@ func TestTolerableDeficiencyRefuses(t *testing.T) {
 		{"nominal zero", divider.TolerableDeficiencyInput{Rules: divider.RulesEU}, []string{"nominal"}},
 		{"below the scope", divider.TolerableDeficiencyInput{Rules: divider.RulesUK, Nominal: 4.9}, []string{"nominal"}},
 		{"above the scope", divider.TolerableDeficiencyInput{Rules: divider.RulesEU, Nominal: 10001}, []string{"nominal"}},
-		{"not a number", divider.TolerableDeficiencyInput{Rules: divider.RulesUSCategoryA, Nominal: doughmath.Mass(math.NaN())}, []string{"nominal"}},
+		{"not a number", divider.TolerableDeficiencyInput{Rules: divider.RulesUSCategoryA, Nominal: unit.Mass(math.NaN())}, []string{"nominal"}},
 		{"a loaf ordinance", divider.TolerableDeficiencyInput{Rules: divider.LoafTexas, Nominal: 453.59237}, []string{"rules"}},
 	} {
 		t.Run(tt.id, func(t *testing.T) {
@@ -172,7 +173,7 @@ func TestTolerableDeficiencyRefuses(t *testing.T) {
 }
 
 func TestLoafLimits(t *testing.T) {
-	got, err := divider.LoafLimits(divider.LoafLimitsInput{Rules: divider.LoafTexas, Nominal: doughmath.Pounds(3)})
+	got, err := divider.LoafLimits(divider.LoafLimitsInput{Rules: divider.LoafTexas, Nominal: unit.Pounds(3)})
 	require.NoError(t, err)
 	assert.InDelta(t, 45, got.Least.Ounces(), 1e-9)
 	assert.InDelta(t, 51, got.Most.Ounces(), 1e-9)
@@ -181,7 +182,7 @@ func TestLoafLimits(t *testing.T) {
 	_, err = divider.LoafLimits(divider.LoafLimitsInput{Rules: divider.RulesEU})
 	assert.Equal(t, []string{"rules", "nominal"}, refusedFields(err))
 	for _, half := range []float64{0, 0.5, 2.5, math.NaN(), math.Inf(1), -1} {
-		_, err = divider.LoafLimits(divider.LoafLimitsInput{Rules: divider.LoafTexas, Nominal: doughmath.Pounds(half)})
+		_, err = divider.LoafLimits(divider.LoafLimitsInput{Rules: divider.LoafTexas, Nominal: unit.Pounds(half)})
 		assert.Equal(t, []string{"nominal"}, refusedFields(err), "%v lb", half)
 	}
 }
@@ -191,13 +192,13 @@ func FuzzRuleSets(f *testing.F) {
 	f.Add("us-hb133-a", 453.6)
 	f.Add("us-tx-434-007", 453.59237)
 	f.Fuzz(func(t *testing.T, rules string, nominal float64) {
-		a, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: divider.RuleSetName(rules), Nominal: doughmath.Mass(nominal)})
+		a, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: divider.RuleSetName(rules), Nominal: unit.Mass(nominal)})
 		if err == nil {
 			_, err = json.Marshal(a) // refuses NaN and infinity
 			require.NoError(t, err)
-			assert.Less(t, a.FirstLimit, doughmath.Mass(nominal))
+			assert.Less(t, a.FirstLimit, unit.Mass(nominal))
 		}
-		b, err := divider.LoafLimits(divider.LoafLimitsInput{Rules: divider.RuleSetName(rules), Nominal: doughmath.Mass(nominal)})
+		b, err := divider.LoafLimits(divider.LoafLimitsInput{Rules: divider.RuleSetName(rules), Nominal: unit.Mass(nominal)})
 		if err == nil {
 			_, err = json.Marshal(b)
 			require.NoError(t, err)

@@ -6,7 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/integrate/quad"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
 )
 
 // runLengthNodes is how many points stand for the state of a cusum or ewma
@@ -54,13 +54,13 @@ type RunLengthResult struct {
 //
 // The integral equations are solved at 64 Gauss-Legendre points.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - kind or sides is not named, shift is outside -10 to 10, or sides is "one" for ewma,
 //   - width is outside 0.5 to 6, weight outside 0.02 to 1, slack outside 0 to 5 or decision outside 0 to 20,
 //     or one is given to a chart that does not use it,
 //   - for ewma, width is above 18 * sqrt(weight * (2 - weight)), where the equation loses its digits.
 //
-// It returns a *[doughmath.NoSolutionError] if a run length is above 1e10.
+// It returns a *[reckon.NoSolutionError] if a run length is above 1e10.
 //
 // Source: E. S. Page, Biometrika 41 (1954), 100-115 (integral equation); J. M.
 // Lucas and R. B. Crosier, Technometrics 24 (1982), 199-205; J. M. Lucas and M.
@@ -70,15 +70,15 @@ type RunLengthResult struct {
 func RunLength(in RunLengthInput) (RunLengthResult, error) { return ExplainRunLength(in, nil) }
 
 // ExplainRunLength is [RunLength] with its working.
-func ExplainRunLength(in RunLengthInput, w *doughmath.Working) (out RunLengthResult, err error) {
-	c := doughmath.Checks{Func: "run-length"}
+func ExplainRunLength(in RunLengthInput, w *reckon.Working) (out RunLengthResult, err error) {
+	c := reckon.Checks{Func: "run-length"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
 		return RunLengthResult{}, err
 	}
 	out = RunLengthResult{FalseAlarm: in.runLength(0), RunLength: in.runLength(in.Shift)}
 	if !(out.FalseAlarm > 0 && out.FalseAlarm <= longestRunLength && out.RunLength > 0 && out.RunLength <= longestRunLength) {
-		return RunLengthResult{}, &doughmath.NoSolutionError{
+		return RunLengthResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "run length",
 			Wanted: "a chart that signals so seldom", High: "10 000 000 000 points", Advice: "narrow the limits or lower the decision",
 		}
@@ -103,10 +103,10 @@ func ExplainRunLength(in RunLengthInput, w *doughmath.Working) (out RunLengthRes
 	return out, nil
 }
 
-func (in RunLengthInput) check(c *doughmath.Checks) {
-	known := doughmath.CheckWord(c, "kind", in.Kind, ChartAveragesRanges, ChartAveragesDeviations, ChartIndividuals, ChartCUSUM, ChartEWMA)
-	doughmath.CheckRange(c, "shift", in.Shift, -10, 10)
-	doughmath.CheckEither(c, "sides", in.Sides, TwoSided, OneSided)
+func (in RunLengthInput) check(c *reckon.Checks) {
+	known := reckon.CheckWord(c, "kind", in.Kind, ChartAveragesRanges, ChartAveragesDeviations, ChartIndividuals, ChartCUSUM, ChartEWMA)
+	reckon.CheckRange(c, "shift", in.Shift, -10, 10)
+	reckon.CheckEither(c, "sides", in.Sides, TwoSided, OneSided)
 	if !known {
 		return
 	}
@@ -116,7 +116,7 @@ func (in RunLengthInput) check(c *doughmath.Checks) {
 	limits := func(field string, used bool, v, low, high float64) {
 		switch {
 		case used:
-			doughmath.CheckRange(c, field, v, low, high)
+			reckon.CheckRange(c, field, v, low, high)
 		case v != 0:
 			c.Fail(field, fmt.Sprintf("%g", v), "nothing: the "+string(in.Kind)+" chart does not use it")
 		}
@@ -255,7 +255,7 @@ type OperatingCurveResult struct {
 // limits taken as known and no run rules. Points are appended to dst, which may
 // be nil.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - size is outside 1 to 25 or width outside 0.5 to 6,
 //   - there are no shifts or more than 1000, or one is outside -10 to 10.
 //
@@ -268,10 +268,10 @@ func OperatingCurve(in OperatingCurveInput, dst []ShiftPoint) (OperatingCurveRes
 }
 
 // ExplainOperatingCurve is [OperatingCurve] with its working, of the last move.
-func ExplainOperatingCurve(in OperatingCurveInput, dst []ShiftPoint, w *doughmath.Working) (out OperatingCurveResult, err error) {
-	c := doughmath.Checks{Func: "operating-curve"}
-	doughmath.CheckCount(&c, "size", in.Size, 1, mostInSubgroup)
-	doughmath.CheckRange(&c, "width", in.Width, 0.5, 6)
+func ExplainOperatingCurve(in OperatingCurveInput, dst []ShiftPoint, w *reckon.Working) (out OperatingCurveResult, err error) {
+	c := reckon.Checks{Func: "operating-curve"}
+	reckon.CheckCount(&c, "size", in.Size, 1, mostInSubgroup)
+	reckon.CheckRange(&c, "width", in.Width, 0.5, 6)
 	if len(in.Shifts) < 1 || len(in.Shifts) > 1000 {
 		c.Fail("shifts", fmt.Sprintf("%d shifts", len(in.Shifts)), "1 to 1000 shifts")
 	}

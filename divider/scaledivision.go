@@ -3,7 +3,8 @@ package divider
 import (
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // hb133DivisionShare is the largest part of the maximum allowable variation
@@ -14,18 +15,18 @@ const hb133DivisionShare = 6
 
 // ScaleDivisionInput is a scale and what it is to show.
 type ScaleDivisionInput struct {
-	Division  doughmath.Mass `json:"division"`           // smallest step that the scale shows; above 0 g to 100 kg
-	SD        doughmath.Mass `json:"sd,omitzero"`        // standard deviation of single pieces; 0 g if nobody knows it yet
-	Variation doughmath.Mass `json:"variation,omitzero"` // maximum allowable variation of one package under the rule in force; 0 g if no rule applies
+	Division  unit.Mass `json:"division"`           // smallest step that the scale shows; above 0 g to 100 kg
+	SD        unit.Mass `json:"sd,omitzero"`        // standard deviation of single pieces; 0 g if nobody knows it yet
+	Variation unit.Mass `json:"variation,omitzero"` // maximum allowable variation of one package under the rule in force; 0 g if no rule applies
 }
 
 // ScaleDivisionResult says whether the division is fine enough.
 type ScaleDivisionResult struct {
-	RoundingSD doughmath.Mass       `json:"rounding_sd"` // standard deviation of the rounding error
-	ShownSD    doughmath.Mass       `json:"shown_sd"`    // scatter of the readings: pieces and rounding together; 0 g if sd was not given
-	ForRule    doughmath.Mass       `json:"for_rule"`    // largest division that the rule allows; 0 g if no variation was given
-	ForSD      doughmath.Mass       `json:"for_sd"`      // largest division that leaves the scatter readable; 0 g if sd was not given
-	Conditions doughmath.Conditions `json:"conditions"`  // scale-too-coarse
+	RoundingSD unit.Mass         `json:"rounding_sd"` // standard deviation of the rounding error
+	ShownSD    unit.Mass         `json:"shown_sd"`    // scatter of the readings: pieces and rounding together; 0 g if sd was not given
+	ForRule    unit.Mass         `json:"for_rule"`    // largest division that the rule allows; 0 g if no variation was given
+	ForSD      unit.Mass         `json:"for_sd"`      // largest division that leaves the scatter readable; 0 g if sd was not given
+	Conditions reckon.Conditions `json:"conditions"`  // scale-too-coarse
 }
 
 // ScaleDivision returns what the scale's division adds to the scatter, and
@@ -42,7 +43,7 @@ type ScaleDivisionResult struct {
 //
 // It sets scale-too-coarse if the division is above either limit.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - division is not above 0 g, or any weight is above 100 kg or below 0 g,
 //   - neither sd nor variation is given.
 //
@@ -55,10 +56,10 @@ func ScaleDivision(in ScaleDivisionInput) (ScaleDivisionResult, error) {
 }
 
 // ExplainScaleDivision is [ScaleDivision] with its working.
-func ExplainScaleDivision(in ScaleDivisionInput, w *doughmath.Working) (out ScaleDivisionResult, err error) {
-	c := doughmath.Checks{Func: "scale-division"}
-	if doughmath.CheckPositive(&c, "division", in.Division) {
-		doughmath.CheckRange(&c, "division", in.Division, 0, heaviestPiece)
+func ExplainScaleDivision(in ScaleDivisionInput, w *reckon.Working) (out ScaleDivisionResult, err error) {
+	c := reckon.Checks{Func: "scale-division"}
+	if reckon.CheckPositive(&c, "division", in.Division) {
+		reckon.CheckRange(&c, "division", in.Division, 0, heaviestPiece)
 	}
 	checkOptionalMass(&c, "sd", in.SD)
 	checkOptionalMass(&c, "variation", in.Variation)
@@ -70,12 +71,12 @@ func ExplainScaleDivision(in ScaleDivisionInput, w *doughmath.Working) (out Scal
 	}
 	d, sd := float64(in.Division), float64(in.SD)
 	rounding := roundingSD(d)
-	out = ScaleDivisionResult{RoundingSD: doughmath.Mass(rounding), ForRule: in.Variation / hb133DivisionShare, ForSD: in.SD}
+	out = ScaleDivisionResult{RoundingSD: unit.Mass(rounding), ForRule: in.Variation / hb133DivisionShare, ForSD: in.SD}
 	if sd > 0 {
-		out.ShownSD = doughmath.Mass(math.Sqrt(float64(sd*sd) + float64(rounding*rounding)))
+		out.ShownSD = unit.Mass(math.Sqrt(float64(sd*sd) + float64(rounding*rounding)))
 	}
 	if in.Variation > 0 && in.Division > out.ForRule || sd > 0 && in.Division > out.ForSD {
-		out.Conditions |= doughmath.ScaleTooCoarse
+		out.Conditions |= reckon.ScaleTooCoarse
 	}
 	if w != nil {
 		w.Given("division of the scale", "d", d, "g", "")

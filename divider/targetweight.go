@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // BindingRule names the rule that fixes the lowest mean.
@@ -23,14 +25,14 @@ const (
 	// below the first limit: one in forty.
 	//
 	// Source: Business Companion, Small bakers and average weight.
-	firstShareUK doughmath.Percent = 2.5
+	firstShareUK unit.Percent = 2.5
 	// noneShare is the share of pieces above which a limit that none may pass is
 	// called broken: a normal spread always leaves some. Common practice, no source.
-	noneShare doughmath.Percent = 0.1
+	noneShare unit.Percent = 0.1
 	// smallestShare and largestShare bound a share of light pieces. Far out in
 	// the tail no divider's weights are normal, and half of the pieces is no tail.
-	smallestShare doughmath.Percent = 1e-6
-	largestShare  doughmath.Percent = 49
+	smallestShare unit.Percent = 1e-6
+	largestShare  unit.Percent = 49
 )
 
 // packerRules is what a rule set asks of the packer, in g.
@@ -42,7 +44,7 @@ type packerRules struct {
 
 // checkPackerRules wants a rule set by name and a nominal quantity that it
 // covers, and returns what it asks of the packer.
-func checkPackerRules(c *doughmath.Checks, name RuleSetName, nominal doughmath.Mass) packerRules {
+func checkPackerRules(c *reckon.Checks, name RuleSetName, nominal unit.Mass) packerRules {
 	switch name {
 	case LoafTexas, LoafSriLanka:
 		v := checkLoaf(c, name, nominal)
@@ -52,12 +54,12 @@ func checkPackerRules(c *doughmath.Checks, name RuleSetName, nominal doughmath.M
 		}
 		return out
 	}
-	if !doughmath.CheckWord(c, "rules", name, RulesEU, RulesUK, RulesAustralia, RulesNewZealand, RulesUSCategoryA, LoafTexas, LoafSriLanka) {
-		doughmath.CheckPositive(c, "nominal", nominal)
+	if !reckon.CheckWord(c, "rules", name, RulesEU, RulesUK, RulesAustralia, RulesNewZealand, RulesUSCategoryA, LoafTexas, LoafSriLanka) {
+		reckon.CheckPositive(c, "nominal", nominal)
 		return packerRules{}
 	}
 	low, high := nominalRange(name)
-	if !doughmath.CheckRange(c, "nominal", nominal, doughmath.Grams(low), doughmath.Grams(high)) {
+	if !reckon.CheckRange(c, "nominal", nominal, unit.Grams(low), unit.Grams(high)) {
 		return packerRules{}
 	}
 	tenths := deficiencyFor(name, nominal.Grams()).inTenths(nominal.Grams())
@@ -70,7 +72,7 @@ func checkPackerRules(c *doughmath.Checks, name RuleSetName, nominal doughmath.M
 
 // checkShares wants the shares of light pieces that the rules need, and
 // returns the one for the first limit.
-func checkShares(c *doughmath.Checks, name RuleSetName, rules packerRules, first, second doughmath.Percent) doughmath.Percent {
+func checkShares(c *reckon.Checks, name RuleSetName, rules packerRules, first, second unit.Percent) unit.Percent {
 	high := largestShare
 	if name == RulesUK {
 		high = firstShareUK
@@ -78,10 +80,10 @@ func checkShares(c *doughmath.Checks, name RuleSetName, rules packerRules, first
 	if first == 0 && name == RulesUK {
 		first = firstShareUK
 	} else {
-		doughmath.CheckRange(c, "first_share", first, smallestShare, high)
+		reckon.CheckRange(c, "first_share", first, smallestShare, high)
 	}
 	if rules.second > 0 {
-		doughmath.CheckRange(c, "second_share", second, smallestShare, largestShare)
+		reckon.CheckRange(c, "second_share", second, smallestShare, largestShare)
 	} else if second != 0 {
 		c.Fail("second_share", second.String(), "nothing: this rule set has no second limit")
 	}
@@ -89,48 +91,48 @@ func checkShares(c *doughmath.Checks, name RuleSetName, rules packerRules, first
 }
 
 // tail returns how many standard deviations the mean stays above a limit with the share below it.
-func tail(share doughmath.Percent) float64 { return -normalQuantile(float64(share) / 100) }
+func tail(share unit.Percent) float64 { return -normalQuantile(float64(share) / 100) }
 
 // TargetWeightInput is the label, the machine and what the dough costs.
 type TargetWeightInput struct {
-	Rules       RuleSetName       `json:"rules"`                 // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373", "us-hb133-a", "us-tx-434-007" or "lk-caa-2024"
-	Nominal     doughmath.Mass    `json:"nominal"`               // weight on the label; the quantities that [TolerableDeficiency] or [LoafLimits] name
-	Spread      doughmath.Mass    `json:"spread"`                // standard deviation of the pieces as sold, from piece to piece; 0 g to a quarter of the nominal
-	FirstShare  doughmath.Percent `json:"first_share,omitzero"`  // share of pieces taken to be tolerable below the first limit (and above the most); 0.000001 % to 49 %; in the UK left out for, and at most, one in forty; Germany writes 2 %; other texts name none
-	SecondShare doughmath.Percent `json:"second_share,omitzero"` // the same below the second limit, where no piece may be: a normal spread always leaves some; 0.000001 % to 49 %; left out where there is no such limit
-	Drift       doughmath.Mass    `json:"drift,omitzero"`        // how far the mean wanders down between checks, not in the spread; 0 g to a quarter of the nominal
+	Rules       RuleSetName  `json:"rules"`                 // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373", "us-hb133-a", "us-tx-434-007" or "lk-caa-2024"
+	Nominal     unit.Mass    `json:"nominal"`               // weight on the label; the quantities that [TolerableDeficiency] or [LoafLimits] name
+	Spread      unit.Mass    `json:"spread"`                // standard deviation of the pieces as sold, from piece to piece; 0 g to a quarter of the nominal
+	FirstShare  unit.Percent `json:"first_share,omitzero"`  // share of pieces taken to be tolerable below the first limit (and above the most); 0.000001 % to 49 %; in the UK left out for, and at most, one in forty; Germany writes 2 %; other texts name none
+	SecondShare unit.Percent `json:"second_share,omitzero"` // the same below the second limit, where no piece may be: a normal spread always leaves some; 0.000001 % to 49 %; left out where there is no such limit
+	Drift       unit.Mass    `json:"drift,omitzero"`        // how far the mean wanders down between checks, not in the spread; 0 g to a quarter of the nominal
 
 	Fermentation doughmath.Loss            `json:"fermentation,omitzero"` // loss from scaling to the oven; as for [doughmath.ScalingWeight]
 	Bake         doughmath.Loss            `json:"bake"`                  // loss in the oven
 	Cooling      doughmath.Loss            `json:"cooling,omitzero"`      // loss from the oven to the weight that counts: cooling, and drying on display
 	Combine      doughmath.LossCombination `json:"combine"`               // "compounded" or "added"
 
-	PiecesPerDay int            `json:"pieces_per_day,omitzero"` // pieces made in a day; 0 to 10 million; 0 for no sums of money
-	DaysPerYear  int            `json:"days_per_year,omitzero"`  // working days; 0 to 366
-	CostPerKg    float64        `json:"cost_per_kg,omitzero"`    // money for a kilogram of dough, in any currency; 0 to 1 000 000
-	BetterSpread doughmath.Mass `json:"better_spread,omitzero"`  // a spread to compare with, up to spread; left out for none
+	PiecesPerDay int       `json:"pieces_per_day,omitzero"` // pieces made in a day; 0 to 10 million; 0 for no sums of money
+	DaysPerYear  int       `json:"days_per_year,omitzero"`  // working days; 0 to 366
+	CostPerKg    float64   `json:"cost_per_kg,omitzero"`    // money for a kilogram of dough, in any currency; 0 to 1 000 000
+	BetterSpread unit.Mass `json:"better_spread,omitzero"`  // a spread to compare with, up to spread; left out for none
 }
 
 // TargetWeightResult is where to aim and what it costs.
 type TargetWeightResult struct {
-	Target       doughmath.Mass       `json:"target"`        // lowest mean of the pieces as sold that meets the rules
-	Dough        doughmath.Mass       `json:"dough"`         // dough piece for it: the weight to scale
-	Binds        BindingRule          `json:"binds"`         // "average", "first-limit" or "second-limit"
-	FirstLimit   doughmath.Mass       `json:"first_limit"`   // few pieces below this
-	SecondLimit  doughmath.Mass       `json:"second_limit"`  // hardly any below this; 0 where the rule set has no such limit
-	DoughFirst   doughmath.Mass       `json:"dough_first"`   // the first limit carried back to the dough piece by the mean loss
-	DoughSecond  doughmath.Mass       `json:"dough_second"`  // the second limit carried back likewise; 0 where there is none
-	Giveaway     doughmath.Mass       `json:"giveaway"`      // mean over the label, per piece as sold
-	GiveawayDay  doughmath.Mass       `json:"giveaway_day"`  // dough given away in a day
-	GiveawayYear doughmath.Mass       `json:"giveaway_year"` // dough given away in a year
-	CostDay      float64              `json:"cost_day"`      // money given away in a day
-	CostYear     float64              `json:"cost_year"`     // money given away in a year
-	GramYear     float64              `json:"gram_year"`     // money in a year for moving the mean of the pieces as sold by one gram
-	BetterTarget doughmath.Mass       `json:"better_target"` // target with the better spread; 0 if none was given
-	SavingYear   float64              `json:"saving_year"`   // money in a year that the better spread is worth
-	RuleSet      RuleSet              `json:"rule_set"`      // whose rules, which edition, how far seen
-	Conditions   doughmath.Conditions `json:"conditions"`    // rule-set-dated, from-memory, not-capable, unusual-loss
-	Cautions     doughmath.Cautions   `json:"cautions"`      // weights-law
+	Target       unit.Mass         `json:"target"`        // lowest mean of the pieces as sold that meets the rules
+	Dough        unit.Mass         `json:"dough"`         // dough piece for it: the weight to scale
+	Binds        BindingRule       `json:"binds"`         // "average", "first-limit" or "second-limit"
+	FirstLimit   unit.Mass         `json:"first_limit"`   // few pieces below this
+	SecondLimit  unit.Mass         `json:"second_limit"`  // hardly any below this; 0 where the rule set has no such limit
+	DoughFirst   unit.Mass         `json:"dough_first"`   // the first limit carried back to the dough piece by the mean loss
+	DoughSecond  unit.Mass         `json:"dough_second"`  // the second limit carried back likewise; 0 where there is none
+	Giveaway     unit.Mass         `json:"giveaway"`      // mean over the label, per piece as sold
+	GiveawayDay  unit.Mass         `json:"giveaway_day"`  // dough given away in a day
+	GiveawayYear unit.Mass         `json:"giveaway_year"` // dough given away in a year
+	CostDay      float64           `json:"cost_day"`      // money given away in a day
+	CostYear     float64           `json:"cost_year"`     // money given away in a year
+	GramYear     float64           `json:"gram_year"`     // money in a year for moving the mean of the pieces as sold by one gram
+	BetterTarget unit.Mass         `json:"better_target"` // target with the better spread; 0 if none was given
+	SavingYear   float64           `json:"saving_year"`   // money in a year that the better spread is worth
+	RuleSet      RuleSet           `json:"rule_set"`      // whose rules, which edition, how far seen
+	Conditions   reckon.Conditions `json:"conditions"`    // rule-set-dated, from-memory, not-capable, unusual-loss
+	Cautions     reckon.Cautions   `json:"cautions"`      // weights-law
 }
 
 // TargetWeight returns the lowest mean weight that meets the packers' rules
@@ -155,7 +157,7 @@ type TargetWeightResult struct {
 // ordinance's least and most. The local weights and measures authority decides
 // which text holds.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - rules is not named, or nominal is not a quantity that it covers,
 //   - spread or drift is negative or above a quarter of the nominal,
 //   - first_share or second_share is missing where needed or outside its range,
@@ -173,32 +175,32 @@ func TargetWeight(in TargetWeightInput) (TargetWeightResult, error) {
 }
 
 // ExplainTargetWeight is [TargetWeight] with its working.
-func ExplainTargetWeight(in TargetWeightInput, w *doughmath.Working) (out TargetWeightResult, err error) {
-	c := doughmath.Checks{Func: "target-weight"}
+func ExplainTargetWeight(in TargetWeightInput, w *reckon.Working) (out TargetWeightResult, err error) {
+	c := reckon.Checks{Func: "target-weight"}
 	rules := checkPackerRules(&c, in.Rules, in.Nominal)
 	ready := c.OK() // shares and spread have a range only under known rules
 	share := in.FirstShare
 	if ready {
 		share = checkShares(&c, in.Rules, rules, in.FirstShare, in.SecondShare)
-		doughmath.CheckRange(&c, "spread", in.Spread, 0, in.Nominal/4)
-		doughmath.CheckRange(&c, "drift", in.Drift, 0, in.Nominal/4)
+		reckon.CheckRange(&c, "spread", in.Spread, 0, in.Nominal/4)
+		reckon.CheckRange(&c, "drift", in.Drift, 0, in.Nominal/4)
 	} else {
-		doughmath.CheckNotNegative(&c, "spread", in.Spread)
-		doughmath.CheckNotNegative(&c, "drift", in.Drift)
+		reckon.CheckNotNegative(&c, "spread", in.Spread)
+		reckon.CheckNotNegative(&c, "drift", in.Drift)
 	}
 	// For one gram of bread it returns the factor itself.
 	loss, err := doughmath.ScalingWeight(doughmath.ScalingWeightInput{Baked: 1, Fermentation: in.Fermentation, Bake: in.Bake, Cooling: in.Cooling, Combine: in.Combine})
 	if err != nil {
 		// The fields are this input's own, so the errors are too.
-		for _, e := range doughmath.InputErrors(err) {
+		for _, e := range reckon.InputErrors(err) {
 			c.Fail(e.Field, e.Value, e.Want)
 		}
 	}
-	doughmath.CheckCount(&c, "pieces_per_day", in.PiecesPerDay, 0, 10_000_000)
-	doughmath.CheckCount(&c, "days_per_year", in.DaysPerYear, 0, 366)
-	doughmath.CheckRange(&c, "cost_per_kg", in.CostPerKg, 0, 1_000_000)
+	reckon.CheckCount(&c, "pieces_per_day", in.PiecesPerDay, 0, 10_000_000)
+	reckon.CheckCount(&c, "days_per_year", in.DaysPerYear, 0, 366)
+	reckon.CheckRange(&c, "cost_per_kg", in.CostPerKg, 0, 1_000_000)
 	if in.BetterSpread != 0 && in.Spread >= 0 {
-		doughmath.CheckRange(&c, "better_spread", in.BetterSpread, 0, in.Spread)
+		reckon.CheckRange(&c, "better_spread", in.BetterSpread, 0, in.Spread)
 	}
 	if err := c.Err(); err != nil {
 		return TargetWeightResult{}, err
@@ -215,20 +217,20 @@ func ExplainTargetWeight(in TargetWeightInput, w *doughmath.Working) (out Target
 	day := giveaway * k * float64(in.PiecesPerDay) // dough, g
 	gramYear := k * float64(in.PiecesPerDay) * float64(in.DaysPerYear) / 1000 * in.CostPerKg
 	out = TargetWeightResult{
-		Target: doughmath.Grams(target), Dough: doughmath.Grams(target * k), Binds: binds,
-		DoughFirst: doughmath.Grams(rules.first * k), DoughSecond: doughmath.Grams(rules.second * k),
-		FirstLimit: doughmath.Grams(rules.first), SecondLimit: doughmath.Grams(rules.second),
-		Giveaway: doughmath.Grams(giveaway), GiveawayDay: doughmath.Grams(day), GiveawayYear: doughmath.Grams(day * float64(in.DaysPerYear)),
+		Target: unit.Grams(target), Dough: unit.Grams(target * k), Binds: binds,
+		DoughFirst: unit.Grams(rules.first * k), DoughSecond: unit.Grams(rules.second * k),
+		FirstLimit: unit.Grams(rules.first), SecondLimit: unit.Grams(rules.second),
+		Giveaway: unit.Grams(giveaway), GiveawayDay: unit.Grams(day), GiveawayYear: unit.Grams(day * float64(in.DaysPerYear)),
 		CostDay: day / 1000 * in.CostPerKg, CostYear: giveaway * gramYear, GramYear: gramYear,
-		RuleSet: set, Conditions: set.conditions() | loss.Conditions, Cautions: doughmath.WeightsLaw,
+		RuleSet: set, Conditions: set.conditions() | loss.Conditions, Cautions: reckon.WeightsLaw,
 	}
 	if binds != BindsAverage || rules.most > 0 && target+float64(z1*in.Spread.Grams()) > rules.most {
-		out.Conditions |= doughmath.NotCapable
+		out.Conditions |= reckon.NotCapable
 	}
 	if in.BetterSpread > 0 {
 		better, _ := rules.lowestMean(in.Nominal.Grams(), in.BetterSpread.Grams(), z1, z2)
 		better += in.Drift.Grams()
-		out.BetterTarget = doughmath.Grams(better)
+		out.BetterTarget = unit.Grams(better)
 		out.SavingYear = float64((target - better) * gramYear)
 	}
 	if w != nil {
@@ -266,21 +268,21 @@ func (r packerRules) lowestMean(nominal, spread, z1, z2 float64) (float64, Bindi
 
 // SpreadForTargetInput is the label and the mean that the shop can afford.
 type SpreadForTargetInput struct {
-	Rules       RuleSetName       `json:"rules"`                 // as for [TargetWeight]
-	Nominal     doughmath.Mass    `json:"nominal"`               // weight on the label, as for [TargetWeight]
-	Target      doughmath.Mass    `json:"target"`                // mean of the pieces as sold; nominal plus drift to twice the nominal
-	FirstShare  doughmath.Percent `json:"first_share,omitzero"`  // as for [TargetWeight]
-	SecondShare doughmath.Percent `json:"second_share,omitzero"` // as for [TargetWeight]
-	Drift       doughmath.Mass    `json:"drift,omitzero"`        // how far the mean wanders down between checks; 0 g to a quarter of the nominal
+	Rules       RuleSetName  `json:"rules"`                 // as for [TargetWeight]
+	Nominal     unit.Mass    `json:"nominal"`               // weight on the label, as for [TargetWeight]
+	Target      unit.Mass    `json:"target"`                // mean of the pieces as sold; nominal plus drift to twice the nominal
+	FirstShare  unit.Percent `json:"first_share,omitzero"`  // as for [TargetWeight]
+	SecondShare unit.Percent `json:"second_share,omitzero"` // as for [TargetWeight]
+	Drift       unit.Mass    `json:"drift,omitzero"`        // how far the mean wanders down between checks; 0 g to a quarter of the nominal
 }
 
 // SpreadForTargetResult is how steady the line must be.
 type SpreadForTargetResult struct {
-	Spread     doughmath.Mass       `json:"spread"`     // largest standard deviation of the pieces as sold that meets the rules
-	Binds      BindingRule          `json:"binds"`      // "first-limit" or "second-limit"
-	RuleSet    RuleSet              `json:"rule_set"`   // whose rules, which edition, how far seen
-	Conditions doughmath.Conditions `json:"conditions"` // rule-set-dated, from-memory; above-limit if with that spread too many are above the most that a loaf may weigh
-	Cautions   doughmath.Cautions   `json:"cautions"`   // weights-law
+	Spread     unit.Mass         `json:"spread"`     // largest standard deviation of the pieces as sold that meets the rules
+	Binds      BindingRule       `json:"binds"`      // "first-limit" or "second-limit"
+	RuleSet    RuleSet           `json:"rule_set"`   // whose rules, which edition, how far seen
+	Conditions reckon.Conditions `json:"conditions"` // rule-set-dated, from-memory; above-limit if with that spread too many are above the most that a loaf may weigh
+	Cautions   reckon.Cautions   `json:"cautions"`   // weights-law
 }
 
 // SpreadForTarget returns the largest spread with which a mean still meets the
@@ -293,11 +295,11 @@ type SpreadForTargetResult struct {
 // above-limit tells when it is passed.
 // The local weights and measures authority decides which text holds.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - rules, nominal, the shares or drift are not as [TargetWeight] wants them,
 //   - target is not a positive weight up to twice the nominal.
 //
-// It returns a *[doughmath.NoSolutionError] if the target less the drift is
+// It returns a *[reckon.NoSolutionError] if the target less the drift is
 // below the label, since no spread mends an average that is too low.
 //
 // Source: as for [TargetWeight].
@@ -308,17 +310,17 @@ func SpreadForTarget(in SpreadForTargetInput) (SpreadForTargetResult, error) {
 }
 
 // ExplainSpreadForTarget is [SpreadForTarget] with its working.
-func ExplainSpreadForTarget(in SpreadForTargetInput, w *doughmath.Working) (out SpreadForTargetResult, err error) {
-	c := doughmath.Checks{Func: "spread-for-target"}
+func ExplainSpreadForTarget(in SpreadForTargetInput, w *reckon.Working) (out SpreadForTargetResult, err error) {
+	c := reckon.Checks{Func: "spread-for-target"}
 	rules := checkPackerRules(&c, in.Rules, in.Nominal)
 	share := in.FirstShare
 	if c.OK() {
 		share = checkShares(&c, in.Rules, rules, in.FirstShare, in.SecondShare)
-		doughmath.CheckRange(&c, "target", in.Target, in.Nominal/2, in.Nominal*2)
-		doughmath.CheckRange(&c, "drift", in.Drift, 0, in.Nominal/4)
+		reckon.CheckRange(&c, "target", in.Target, in.Nominal/2, in.Nominal*2)
+		reckon.CheckRange(&c, "drift", in.Drift, 0, in.Nominal/4)
 	} else {
-		doughmath.CheckPositive(&c, "target", in.Target)
-		doughmath.CheckNotNegative(&c, "drift", in.Drift)
+		reckon.CheckPositive(&c, "target", in.Target)
+		reckon.CheckNotNegative(&c, "drift", in.Drift)
 	}
 	if err := c.Err(); err != nil {
 		return SpreadForTargetResult{}, err
@@ -326,7 +328,7 @@ func ExplainSpreadForTarget(in SpreadForTargetInput, w *doughmath.Working) (out 
 	mean := in.Target.Grams() - in.Drift.Grams()
 	// The guard forgives the last bit of nominal + drift - drift.
 	if mean < in.Nominal.Grams()-roundingGuard {
-		return SpreadForTargetResult{}, &doughmath.NoSolutionError{
+		return SpreadForTargetResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "spread", Wanted: "a mean of " + in.Target.String(),
 			Low: (in.Nominal + in.Drift).String(), Advice: "the average itself must reach the label, so aim higher or check more often to cut the drift",
 		}
@@ -341,10 +343,10 @@ func ExplainSpreadForTarget(in SpreadForTargetInput, w *doughmath.Working) (out 
 			spread, binds = s, BindsSecondLimit
 		}
 	}
-	out = SpreadForTargetResult{Spread: doughmath.Grams(spread), Binds: binds, RuleSet: set, Conditions: set.conditions(), Cautions: doughmath.WeightsLaw}
+	out = SpreadForTargetResult{Spread: unit.Grams(spread), Binds: binds, RuleSet: set, Conditions: set.conditions(), Cautions: reckon.WeightsLaw}
 	// The upper limit is no part of the spread found, but it is told.
 	if rules.most > 0 && in.Target.Grams()+float64(z1*spread) > rules.most+roundingGuard {
-		out.Conditions |= doughmath.AboveLimit
+		out.Conditions |= reckon.AboveLimit
 	}
 	if w != nil {
 		w.Given("target for the mean", "m", in.Target.Grams(), "g", "")
@@ -364,23 +366,23 @@ func ExplainSpreadForTarget(in SpreadForTargetInput, w *doughmath.Working) (out 
 
 // FractionBelowInput is the label and the process as it runs.
 type FractionBelowInput struct {
-	Rules   RuleSetName    `json:"rules"`   // as for [TargetWeight]
-	Nominal doughmath.Mass `json:"nominal"` // weight on the label, as for [TargetWeight]
-	Mean    doughmath.Mass `json:"mean"`    // mean of the pieces as sold; half to twice the nominal
-	Spread  doughmath.Mass `json:"spread"`  // their standard deviation; 0.01 % of the nominal to a quarter of it
+	Rules   RuleSetName `json:"rules"`   // as for [TargetWeight]
+	Nominal unit.Mass   `json:"nominal"` // weight on the label, as for [TargetWeight]
+	Mean    unit.Mass   `json:"mean"`    // mean of the pieces as sold; half to twice the nominal
+	Spread  unit.Mass   `json:"spread"`  // their standard deviation; 0.01 % of the nominal to a quarter of it
 }
 
 // FractionBelowResult is what falls short and what is given away.
 type FractionBelowResult struct {
-	BelowNominal doughmath.Percent    `json:"below_nominal"` // share of pieces below the label
-	BelowFirst   doughmath.Percent    `json:"below_first"`   // share below the first limit
-	BelowSecond  doughmath.Percent    `json:"below_second"`  // share below the second limit; 0 where the rule set has no such limit
-	AboveMost    doughmath.Percent    `json:"above_most"`    // share above the most that a loaf may weigh; 0 where the rule set has no such limit
-	Giveaway     doughmath.Mass       `json:"giveaway"`      // mean over the label; below zero if the mean is short
-	Excess       doughmath.Mass       `json:"excess"`        // what pieces hold above the label, averaged over all pieces, the short ones counted as none
-	RuleSet      RuleSet              `json:"rule_set"`      // whose rules, which edition, how far seen
-	Conditions   doughmath.Conditions `json:"conditions"`    // rule-set-dated, from-memory, below-label, above-limit
-	Cautions     doughmath.Cautions   `json:"cautions"`      // weights-law
+	BelowNominal unit.Percent      `json:"below_nominal"` // share of pieces below the label
+	BelowFirst   unit.Percent      `json:"below_first"`   // share below the first limit
+	BelowSecond  unit.Percent      `json:"below_second"`  // share below the second limit; 0 where the rule set has no such limit
+	AboveMost    unit.Percent      `json:"above_most"`    // share above the most that a loaf may weigh; 0 where the rule set has no such limit
+	Giveaway     unit.Mass         `json:"giveaway"`      // mean over the label; below zero if the mean is short
+	Excess       unit.Mass         `json:"excess"`        // what pieces hold above the label, averaged over all pieces, the short ones counted as none
+	RuleSet      RuleSet           `json:"rule_set"`      // whose rules, which edition, how far seen
+	Conditions   reckon.Conditions `json:"conditions"`    // rule-set-dated, from-memory, below-label, above-limit
+	Cautions     reckon.Cautions   `json:"cautions"`      // weights-law
 }
 
 // FractionBelow returns the shares of pieces below the label and the limits,
@@ -397,7 +399,7 @@ type FractionBelowResult struct {
 // is set if more than one in a thousand is above the most of such an ordinance.
 // The local weights and measures authority decides.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - rules is not named, or nominal is not a quantity that it covers,
 //   - mean is outside half to twice the nominal,
 //   - spread is outside 0.01 % to 25 % of the nominal.
@@ -411,30 +413,30 @@ func FractionBelow(in FractionBelowInput) (FractionBelowResult, error) {
 }
 
 // ExplainFractionBelow is [FractionBelow] with its working.
-func ExplainFractionBelow(in FractionBelowInput, w *doughmath.Working) (out FractionBelowResult, err error) {
-	c := doughmath.Checks{Func: "fraction-below"}
+func ExplainFractionBelow(in FractionBelowInput, w *reckon.Working) (out FractionBelowResult, err error) {
+	c := reckon.Checks{Func: "fraction-below"}
 	rules := checkPackerRules(&c, in.Rules, in.Nominal)
 	if c.OK() {
-		doughmath.CheckRange(&c, "mean", in.Mean, in.Nominal/2, in.Nominal*2)
-		doughmath.CheckRange(&c, "spread", in.Spread, in.Nominal/10000, in.Nominal/4)
+		reckon.CheckRange(&c, "mean", in.Mean, in.Nominal/2, in.Nominal*2)
+		reckon.CheckRange(&c, "spread", in.Spread, in.Nominal/10000, in.Nominal/4)
 	} else {
-		doughmath.CheckPositive(&c, "mean", in.Mean)
-		doughmath.CheckPositive(&c, "spread", in.Spread)
+		reckon.CheckPositive(&c, "mean", in.Mean)
+		reckon.CheckPositive(&c, "spread", in.Spread)
 	}
 	if err := c.Err(); err != nil {
 		return FractionBelowResult{}, err
 	}
 	set, _ := RuleSetFor(in.Rules) // the word was checked
 	mean, spread, nominal := in.Mean.Grams(), in.Spread.Grams(), in.Nominal.Grams()
-	below := func(limit float64) doughmath.Percent {
-		return doughmath.Percent(100 * normalBelow((limit-mean)/spread))
+	below := func(limit float64) unit.Percent {
+		return unit.Percent(100 * normalBelow((limit-mean)/spread))
 	}
 	k := (mean - nominal) / spread
 	excess := float64((mean-nominal)*normalBelow(k)) + float64(spread*normalDensity(k))
 	out = FractionBelowResult{
 		BelowNominal: below(nominal), BelowFirst: below(rules.first),
-		Giveaway: doughmath.Grams(mean - nominal), Excess: doughmath.Grams(math.Max(excess, 0)),
-		RuleSet: set, Conditions: set.conditions(), Cautions: doughmath.WeightsLaw,
+		Giveaway: unit.Grams(mean - nominal), Excess: unit.Grams(math.Max(excess, 0)),
+		RuleSet: set, Conditions: set.conditions(), Cautions: reckon.WeightsLaw,
 	}
 	if rules.second > 0 {
 		out.BelowSecond = below(rules.second)
@@ -444,12 +446,12 @@ func ExplainFractionBelow(in FractionBelowInput, w *doughmath.Working) (out Frac
 		none = out.BelowFirst
 	}
 	if mean < nominal || in.Rules == RulesUK && out.BelowFirst > firstShareUK || none > noneShare {
-		out.Conditions |= doughmath.BelowLabel
+		out.Conditions |= reckon.BelowLabel
 	}
 	if rules.most > 0 {
-		out.AboveMost = doughmath.Percent(100 * normalBelow((mean-rules.most)/spread))
+		out.AboveMost = unit.Percent(100 * normalBelow((mean-rules.most)/spread))
 		if out.AboveMost > noneShare {
-			out.Conditions |= doughmath.AboveLimit
+			out.Conditions |= reckon.AboveLimit
 		}
 	}
 	if w != nil {

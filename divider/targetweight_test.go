@@ -12,6 +12,8 @@ import (
 
 	"example.com/dough/divider"
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 func loaf() divider.TargetWeightInput {
@@ -26,8 +28,8 @@ func loaf() divider.TargetWeightInput {
 // tolerated, and a little lower some rule is broken.
 func TestTargetIsTheLowestMean(t *testing.T) {
 	for _, rules := range []divider.RuleSetName{divider.RulesEU, divider.RulesUK, divider.RulesAustralia, divider.RulesNewZealand, divider.RulesUSCategoryA} {
-		for _, nominal := range []doughmath.Mass{60, 125, 400, 800, 1250} {
-			for _, part := range []doughmath.Mass{0.001, 0.01, 0.02, 0.05} {
+		for _, nominal := range []unit.Mass{60, 125, 400, 800, 1250} {
+			for _, part := range []unit.Mass{0.001, 0.01, 0.02, 0.05} {
 				in := loaf()
 				in.Rules, in.Nominal, in.Spread, in.FirstShare = rules, nominal, nominal*part, 2
 				if rules == divider.RulesUSCategoryA {
@@ -35,7 +37,7 @@ func TestTargetIsTheLowestMean(t *testing.T) {
 				}
 				got, err := divider.TargetWeight(in)
 				require.NoError(t, err)
-				legal := func(mean doughmath.Mass) bool {
+				legal := func(mean unit.Mass) bool {
 					f, err := divider.FractionBelow(divider.FractionBelowInput{Rules: rules, Nominal: nominal, Mean: mean, Spread: in.Spread})
 					require.NoError(t, err)
 					const slack = 1e-9
@@ -43,14 +45,14 @@ func TestTargetIsTheLowestMean(t *testing.T) {
 				}
 				assert.True(t, legal(got.Target), "%s %v %v", rules, nominal, in.Spread)
 				assert.False(t, legal(got.Target-0.001*in.Spread), "%s %v %v", rules, nominal, in.Spread)
-				assert.Equal(t, got.Binds != divider.BindsAverage, got.Conditions.Has(doughmath.NotCapable))
+				assert.Equal(t, got.Binds != divider.BindsAverage, got.Conditions.Has(reckon.NotCapable))
 			}
 		}
 	}
 }
 
 func TestSpreadForTargetGoesThereAndBack(t *testing.T) {
-	for _, tt := range []struct{ spread, drift doughmath.Mass }{{7, 0}, {9, 0}, {12, 1.5}, {30, 3}} {
+	for _, tt := range []struct{ spread, drift unit.Mass }{{7, 0}, {9, 0}, {12, 1.5}, {30, 3}} {
 		in := loaf()
 		in.Spread, in.Drift = tt.spread, tt.drift
 		got, err := divider.TargetWeight(in)
@@ -64,7 +66,7 @@ func TestSpreadForTargetGoesThereAndBack(t *testing.T) {
 	// At the label itself there is still a spread that will do.
 	back, err := divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: divider.RulesUK, Nominal: 400, Target: 400, SecondShare: 0.01})
 	require.NoError(t, err)
-	assert.Greater(t, back.Spread, doughmath.Mass(6))
+	assert.Greater(t, back.Spread, unit.Mass(6))
 }
 
 func TestGiveawaySums(t *testing.T) {
@@ -72,7 +74,7 @@ func TestGiveawaySums(t *testing.T) {
 	in.Spread, in.Drift = 0, 2 // aims 2 g over the label
 	got, err := divider.TargetWeight(in)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.Mass(402), got.Target)
+	assert.Equal(t, unit.Mass(402), got.Target)
 	assert.InDelta(t, 402/0.9, got.Dough.Grams(), 1e-9)
 	assert.InDelta(t, 388/0.9, got.DoughFirst.Grams(), 1e-9)
 	assert.InDelta(t, 376/0.9, got.DoughSecond.Grams(), 1e-9)
@@ -111,28 +113,28 @@ func TestInspectorsLimitIsBelowTheTarget(t *testing.T) {
 	in.Spread = max(lot.Spread, 1)
 	target, err := divider.TargetWeight(in)
 	require.NoError(t, err)
-	assert.Less(t, lot.Limit, doughmath.Mass(400))
-	assert.GreaterOrEqual(t, target.Target, doughmath.Mass(400))
+	assert.Less(t, lot.Limit, unit.Mass(400))
+	assert.GreaterOrEqual(t, target.Target, unit.Mass(400))
 	short, err := divider.FractionBelow(divider.FractionBelowInput{Rules: divider.RulesUK, Nominal: 400, Mean: lot.Limit, Spread: in.Spread})
 	require.NoError(t, err)
-	assert.True(t, short.Conditions.Has(doughmath.BelowLabel))
+	assert.True(t, short.Conditions.Has(reckon.BelowLabel))
 }
 
 func TestLoafOrdinanceHasTwoSides(t *testing.T) {
 	in := loaf()
-	in.Rules, in.Nominal, in.Spread, in.FirstShare, in.SecondShare = divider.LoafTexas, doughmath.Pounds(1), doughmath.Ounces(0.3), 2.5, 0
+	in.Rules, in.Nominal, in.Spread, in.FirstShare, in.SecondShare = divider.LoafTexas, unit.Pounds(1), unit.Ounces(0.3), 2.5, 0
 	got, err := divider.TargetWeight(in)
 	require.NoError(t, err)
 	assert.InDelta(t, 16, got.Target.Ounces(), 1e-9, "15 oz and 1.96 times 0.3 oz is below the pound")
-	assert.False(t, got.Conditions.Has(doughmath.NotCapable))
-	in.Spread = doughmath.Ounces(0.52) // 16 oz and 1.96 times 0.52 oz is above 17 oz
+	assert.False(t, got.Conditions.Has(reckon.NotCapable))
+	in.Spread = unit.Ounces(0.52) // 16 oz and 1.96 times 0.52 oz is above 17 oz
 	got, err = divider.TargetWeight(in)
 	require.NoError(t, err)
-	assert.True(t, got.Conditions.Has(doughmath.NotCapable))
+	assert.True(t, got.Conditions.Has(reckon.NotCapable))
 	in.Rules, in.Nominal, in.Spread = divider.LoafSriLanka, 450, 3
 	got, err = divider.TargetWeight(in)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.Mass(436.5), got.FirstLimit)
+	assert.Equal(t, unit.Mass(436.5), got.FirstLimit)
 	assert.Zero(t, got.DoughSecond)
 }
 
@@ -169,7 +171,7 @@ func TestTargetWeightRefuses(t *testing.T) {
 
 func TestSpreadForTargetNeedsTheAverage(t *testing.T) {
 	_, err := divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: divider.RulesUK, Nominal: 400, Target: 401, SecondShare: 0.01, Drift: 2})
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	require.True(t, errors.As(err, &none))
 	assert.Equal(t, "402 g", none.Low)
 	_, err = divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: divider.RulesUK, Nominal: 400, Target: 900, Drift: -1})
@@ -187,25 +189,25 @@ func FuzzTargetWeight(f *testing.F) {
 	f.Add("us-tx-434-007", 453.59237, 20.0, 2.5, 0.0, 0.0, 99.99999999999999, 10_000_000, 366, 1e6, 0.0)
 	f.Fuzz(func(t *testing.T, rules string, nominal, spread, first, second, drift, loss float64, pieces, days int, cost, better float64) {
 		got, err := divider.TargetWeight(divider.TargetWeightInput{
-			Rules: divider.RuleSetName(rules), Nominal: doughmath.Mass(nominal), Spread: doughmath.Mass(spread),
-			FirstShare: doughmath.Percent(first), SecondShare: doughmath.Percent(second), Drift: doughmath.Mass(drift),
-			Bake: doughmath.Loss{Percent: doughmath.Percent(loss), Basis: doughmath.LossOnDough}, Combine: doughmath.LossesCompounded,
-			PiecesPerDay: pieces, DaysPerYear: days, CostPerKg: cost, BetterSpread: doughmath.Mass(better),
+			Rules: divider.RuleSetName(rules), Nominal: unit.Mass(nominal), Spread: unit.Mass(spread),
+			FirstShare: unit.Percent(first), SecondShare: unit.Percent(second), Drift: unit.Mass(drift),
+			Bake: doughmath.Loss{Percent: unit.Percent(loss), Basis: doughmath.LossOnDough}, Combine: doughmath.LossesCompounded,
+			PiecesPerDay: pieces, DaysPerYear: days, CostPerKg: cost, BetterSpread: unit.Mass(better),
 		})
 		if err == nil {
 			_, err = json.Marshal(got) // refuses NaN and infinity
 			require.NoError(t, err)
-			assert.GreaterOrEqual(t, got.Giveaway, doughmath.Mass(0))
+			assert.GreaterOrEqual(t, got.Giveaway, unit.Mass(0))
 		}
 		limit, err := divider.SpreadForTarget(divider.SpreadForTargetInput{
-			Rules: divider.RuleSetName(rules), Nominal: doughmath.Mass(nominal), Target: doughmath.Mass(nominal + drift),
-			FirstShare: doughmath.Percent(first), SecondShare: doughmath.Percent(second), Drift: doughmath.Mass(drift),
+			Rules: divider.RuleSetName(rules), Nominal: unit.Mass(nominal), Target: unit.Mass(nominal + drift),
+			FirstShare: unit.Percent(first), SecondShare: unit.Percent(second), Drift: unit.Mass(drift),
 		})
 		if err == nil {
 			_, err = json.Marshal(limit)
 			require.NoError(t, err)
 		}
-		share, err := divider.FractionBelow(divider.FractionBelowInput{Rules: divider.RuleSetName(rules), Nominal: doughmath.Mass(nominal), Mean: doughmath.Mass(nominal + drift), Spread: doughmath.Mass(spread)})
+		share, err := divider.FractionBelow(divider.FractionBelowInput{Rules: divider.RuleSetName(rules), Nominal: unit.Mass(nominal), Mean: unit.Mass(nominal + drift), Spread: unit.Mass(spread)})
 		if err == nil {
 			_, err = json.Marshal(share)
 			require.NoError(t, err)
@@ -240,10 +242,10 @@ func BenchmarkTargetWeight(b *testing.B) {
 
 func ExampleTargetWeight() {
 	loaf, err := divider.TargetWeight(divider.TargetWeightInput{
-		Rules: divider.RulesUK, Nominal: doughmath.Grams(400), Spread: doughmath.Grams(7),
+		Rules: divider.RulesUK, Nominal: unit.Grams(400), Spread: unit.Grams(7),
 		SecondShare: 0.01, // one in ten thousand
 		Bake:        doughmath.Loss{Percent: 11, Basis: doughmath.LossOnDough}, Combine: doughmath.LossesCompounded,
-		PiecesPerDay: 12000, DaysPerYear: 300, CostPerKg: 0.9, BetterSpread: doughmath.Grams(5),
+		PiecesPerDay: 12000, DaysPerYear: 300, CostPerKg: 0.9, BetterSpread: unit.Grams(5),
 	})
 	if err != nil {
 		fmt.Println(err)
@@ -257,7 +259,7 @@ func ExampleTargetWeight() {
 }
 
 func ExampleSpreadForTarget() {
-	line, err := divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: divider.RulesUK, Nominal: doughmath.Grams(400), Target: doughmath.Grams(401), SecondShare: 0.01})
+	line, err := divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: divider.RulesUK, Nominal: unit.Grams(400), Target: unit.Grams(401), SecondShare: 0.01})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -268,7 +270,7 @@ func ExampleSpreadForTarget() {
 }
 
 func ExampleFractionBelow() {
-	loaf, err := divider.FractionBelow(divider.FractionBelowInput{Rules: divider.RulesUK, Nominal: doughmath.Grams(400), Mean: doughmath.Grams(403), Spread: doughmath.Grams(6)})
+	loaf, err := divider.FractionBelow(divider.FractionBelowInput{Rules: divider.RulesUK, Nominal: unit.Grams(400), Mean: unit.Grams(403), Spread: unit.Grams(6)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -287,18 +289,18 @@ func TestFractionBelowTellsEveryLimit(t *testing.T) {
 		below, above bool
 	}{
 		{"loaf below its least", divider.FractionBelowInput{Rules: divider.LoafSriLanka, Nominal: 450, Mean: 455, Spread: 20}, true, false},
-		{"loaf above its most", divider.FractionBelowInput{Rules: divider.LoafTexas, Nominal: doughmath.Pounds(1), Mean: 490, Spread: 5}, false, true},
-		{"loaf within both", divider.FractionBelowInput{Rules: divider.LoafTexas, Nominal: doughmath.Pounds(1), Mean: 460, Spread: 3}, false, false},
+		{"loaf above its most", divider.FractionBelowInput{Rules: divider.LoafTexas, Nominal: unit.Pounds(1), Mean: 490, Spread: 5}, false, true},
+		{"loaf within both", divider.FractionBelowInput{Rules: divider.LoafTexas, Nominal: unit.Pounds(1), Mean: 460, Spread: 3}, false, false},
 		{"packages below the second limit", divider.FractionBelowInput{Rules: divider.RulesEU, Nominal: 400, Mean: 401, Spread: 12}, true, false},
 		{"packages above it", divider.FractionBelowInput{Rules: divider.RulesEU, Nominal: 400, Mean: 401, Spread: 4}, false, false},
 	} {
 		got, err := divider.FractionBelow(tt.in)
 		require.NoError(t, err, tt.name)
-		assert.Equal(t, tt.below, got.Conditions.Has(doughmath.BelowLabel), tt.name)
-		assert.Equal(t, tt.above, got.Conditions.Has(doughmath.AboveLimit), tt.name)
+		assert.Equal(t, tt.below, got.Conditions.Has(reckon.BelowLabel), tt.name)
+		assert.Equal(t, tt.above, got.Conditions.Has(reckon.AboveLimit), tt.name)
 		assert.Equal(t, tt.above, got.AboveMost > 50, tt.name)
 	}
-	loaf, err := divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: divider.LoafTexas, Nominal: doughmath.Pounds(1), Target: 490, FirstShare: 2})
+	loaf, err := divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: divider.LoafTexas, Nominal: unit.Pounds(1), Target: 490, FirstShare: 2})
 	require.NoError(t, err)
-	assert.True(t, loaf.Conditions.Has(doughmath.AboveLimit))
+	assert.True(t, loaf.Conditions.Has(reckon.AboveLimit))
 }

@@ -3,14 +3,15 @@ package divider
 import (
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // ToleranceFactorInput is the sample behind a tolerance interval.
 type ToleranceFactorInput struct {
-	Pieces int               `json:"pieces"` // pieces weighed; 2 to 20 000
-	Share  doughmath.Percent `json:"share"`  // share of all pieces that the interval covers; 50 % to 99.99 %
-	Level  doughmath.Percent `json:"level"`  // confidence that it does; 50 % to 99.99 %
+	Pieces int          `json:"pieces"` // pieces weighed; 2 to 20 000
+	Share  unit.Percent `json:"share"`  // share of all pieces that the interval covers; 50 % to 99.99 %
+	Level  unit.Percent `json:"level"`  // confidence that it does; 50 % to 99.99 %
 }
 
 // ToleranceFactorResult holds the factors, in standard deviations of the sample.
@@ -33,7 +34,7 @@ type ToleranceFactorResult struct {
 // scatter normally and independently. Both integrals agree with the reference
 // factors to all 10 digits given (testdata/cases/divider/tolerance-factor.json).
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - pieces is outside 2 to 20 000,
 //   - share or level is outside 50 to 99.99 %.
 //
@@ -48,9 +49,9 @@ func ToleranceFactor(in ToleranceFactorInput) (ToleranceFactorResult, error) {
 }
 
 // ExplainToleranceFactor is [ToleranceFactor] with its working.
-func ExplainToleranceFactor(in ToleranceFactorInput, w *doughmath.Working) (out ToleranceFactorResult, err error) {
-	c := doughmath.Checks{Func: "tolerance-factor"}
-	doughmath.CheckCount(&c, "pieces", in.Pieces, 2, mostWeighings)
+func ExplainToleranceFactor(in ToleranceFactorInput, w *reckon.Working) (out ToleranceFactorResult, err error) {
+	c := reckon.Checks{Func: "tolerance-factor"}
+	reckon.CheckCount(&c, "pieces", in.Pieces, 2, mostWeighings)
 	checkLevel(&c, "share", in.Share)
 	checkLevel(&c, "level", in.Level)
 	if err := c.Err(); err != nil {
@@ -90,7 +91,7 @@ func exactFactor(n, share, level float64) float64 {
 		y := step * float64(i)
 		x := y / math.Sqrt(n)
 		// The share within x -+ r grows with r from 0 to 1.
-		radius[i], _ = doughmath.Solve(0, x+10, func(r float64) float64 {
+		radius[i], _ = reckon.Bisect(0, x+10, func(r float64) float64 {
 			return normalBelow(x+r) - normalBelow(x-r) - share
 		})
 		weight[i] = 2 * step * normalDensity(y)
@@ -104,6 +105,6 @@ func exactFactor(n, share, level float64) float64 {
 		return sum
 	}
 	howe := howeFactor(n, share, level)
-	k, _ := doughmath.Solve(howe/2, 2*howe, func(k float64) float64 { return confidence(k) - level })
+	k, _ := reckon.Bisect(howe/2, 2*howe, func(k float64) float64 { return confidence(k) - level })
 	return k
 }

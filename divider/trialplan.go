@@ -6,21 +6,22 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // TrialPlanInput is what a calibration must come up to.
 type TrialPlanInput struct {
-	Shape      Shape             `json:"shape"`      // "straight" or "quadratic"
-	Confidence doughmath.Percent `json:"confidence"` // for the interval; 50 to 99.9 %
-	LowMark    float64           `json:"low_mark"`   // lowest mark to weigh; -1e9 to 1e9. As low as pieces of use come out: spread tells the slope
-	HighMark   float64           `json:"high_mark"`  // highest mark to weigh, above low_mark
-	Marks      int               `json:"marks"`      // different marks, evenly spread from low to high; 2 (3 for a curve) to 50. One more than that tests the shape
-	Rounds     int               `json:"rounds"`     // times that every mark is weighed; 1 to 50, and marks * rounds at least one more than the coefficients. An even number cancels a steady drift of the dough
-	At         float64           `json:"at"`         // the mark that the product will run at, roughly; from low_mark to high_mark
-	PieceSD    doughmath.Mass    `json:"piece_sd"`   // standard deviation of single pieces, from an earlier sample; above 0
-	HalfWidth  doughmath.Mass    `json:"half_width"` // how well the mean weight at that mark is to be known; above 0
-	Slope      float64           `json:"slope"`      // g for each mark, roughly, from an earlier fit or two weighings; not 0
+	Shape      Shape        `json:"shape"`      // "straight" or "quadratic"
+	Confidence unit.Percent `json:"confidence"` // for the interval; 50 to 99.9 %
+	LowMark    float64      `json:"low_mark"`   // lowest mark to weigh; -1e9 to 1e9. As low as pieces of use come out: spread tells the slope
+	HighMark   float64      `json:"high_mark"`  // highest mark to weigh, above low_mark
+	Marks      int          `json:"marks"`      // different marks, evenly spread from low to high; 2 (3 for a curve) to 50. One more than that tests the shape
+	Rounds     int          `json:"rounds"`     // times that every mark is weighed; 1 to 50, and marks * rounds at least one more than the coefficients. An even number cancels a steady drift of the dough
+	At         float64      `json:"at"`         // the mark that the product will run at, roughly; from low_mark to high_mark
+	PieceSD    unit.Mass    `json:"piece_sd"`   // standard deviation of single pieces, from an earlier sample; above 0
+	HalfWidth  unit.Mass    `json:"half_width"` // how well the mean weight at that mark is to be known; above 0
+	Slope      float64      `json:"slope"`      // g for each mark, roughly, from an earlier fit or two weighings; not 0
 }
 
 // TrialMark is one weighing of the plan.
@@ -31,12 +32,12 @@ type TrialMark struct {
 
 // TrialPlanResult is the plan.
 type TrialPlanResult struct {
-	PiecesEach       int            `json:"pieces_each"`        // pieces to weigh at each trial
-	Pieces           int            `json:"pieces"`             // pieces in all
-	DegreesOfFreedom int            `json:"degrees_of_freedom"` // left to judge the fit by
-	Reaches          doughmath.Mass `json:"reaches"`            // half width of the interval that the plan comes to, in weight
-	ReachesMarks     float64        `json:"reaches_marks"`      // the same in marks
-	Trials           []TrialMark    `json:"trials"`             // the weighings in their order: up the scale, then down it, so that a steady drift of the dough does not pass for a slope
+	PiecesEach       int         `json:"pieces_each"`        // pieces to weigh at each trial
+	Pieces           int         `json:"pieces"`             // pieces in all
+	DegreesOfFreedom int         `json:"degrees_of_freedom"` // left to judge the fit by
+	Reaches          unit.Mass   `json:"reaches"`            // half width of the interval that the plan comes to, in weight
+	ReachesMarks     float64     `json:"reaches_marks"`      // the same in marks
+	Trials           []TrialMark `json:"trials"`             // the weighings in their order: up the scale, then down it, so that a steady drift of the dough does not pass for a slope
 }
 
 // TrialPlan returns which marks to weigh, in which order and with how many
@@ -52,13 +53,13 @@ type TrialPlanResult struct {
 //
 // It holds if the scatter is from piece to piece, and of the size given.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - shape is not named, confidence not 50 to 99.9 %, a mark not -1e9 to 1e9 or low_mark not below high_mark,
 //   - at does not lie from low_mark to high_mark,
 //   - marks is not 2 (3 for a curve) to 50, rounds not 1 to 50, or both together leave no degree of freedom,
 //   - piece_sd or half_width is not above 0 and up to 1000 t, or slope is 0 or beyond 1e9.
 //
-// It returns a *[doughmath.NoSolutionError] if more than 1000 pieces would be needed at each trial.
+// It returns a *[reckon.NoSolutionError] if more than 1000 pieces would be needed at each trial.
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods 4.5.1 (interval of a fitted value).
 //
@@ -68,8 +69,8 @@ func TrialPlan(in TrialPlanInput, dst []TrialMark) (TrialPlanResult, error) {
 }
 
 // ExplainTrialPlan is [TrialPlan] with its working.
-func ExplainTrialPlan(in TrialPlanInput, dst []TrialMark, w *doughmath.Working) (out TrialPlanResult, err error) {
-	c := doughmath.Checks{Func: "trial-plan"}
+func ExplainTrialPlan(in TrialPlanInput, dst []TrialMark, w *reckon.Working) (out TrialPlanResult, err error) {
+	c := reckon.Checks{Func: "trial-plan"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
 		return TrialPlanResult{}, err
@@ -82,14 +83,14 @@ func ExplainTrialPlan(in TrialPlanInput, dst []TrialMark, w *doughmath.Working) 
 	each := max(1, math.Ceil(needed*needed*v))
 	if !(each <= 1000) {
 		best := t * float64(in.PieceSD) * math.Sqrt(v/1000)
-		return TrialPlanResult{}, &doughmath.NoSolutionError{
+		return TrialPlanResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "plan with up to 1000 pieces a trial",
-			Wanted: "a mean known to " + in.HalfWidth.String(), Low: doughmath.Mass(best).String(),
+			Wanted: "a mean known to " + in.HalfWidth.String(), Low: unit.Mass(best).String(),
 			Advice: "take more rounds, or be content with a wider interval",
 		}
 	}
 	out = TrialPlanResult{PiecesEach: int(each), Pieces: n * int(each), DegreesOfFreedom: df, Trials: dst}
-	out.Reaches = doughmath.Mass(t * float64(in.PieceSD) * math.Sqrt(v/each))
+	out.Reaches = unit.Mass(t * float64(in.PieceSD) * math.Sqrt(v/each))
 	out.ReachesMarks = float64(out.Reaches) / math.Abs(in.Slope)
 	for round := range in.Rounds {
 		for i := range in.Marks {
@@ -118,18 +119,18 @@ func ExplainTrialPlan(in TrialPlanInput, dst []TrialMark, w *doughmath.Working) 
 	return out, nil
 }
 
-func (in *TrialPlanInput) check(c *doughmath.Checks) {
-	doughmath.CheckEither(c, "shape", in.Shape, Straight, Quadratic)
-	doughmath.CheckRange(c, "confidence", in.Confidence, 50, 99.9)
-	doughmath.CheckRange(c, "low_mark", in.LowMark, -maxMark, maxMark)
+func (in *TrialPlanInput) check(c *reckon.Checks) {
+	reckon.CheckEither(c, "shape", in.Shape, Straight, Quadratic)
+	reckon.CheckRange(c, "confidence", in.Confidence, 50, 99.9)
+	reckon.CheckRange(c, "low_mark", in.LowMark, -maxMark, maxMark)
 	// Marks closer than this are not told apart by the sums below.
-	if doughmath.CheckRange(c, "high_mark", in.HighMark, -maxMark, maxMark) && !(in.HighMark-in.LowMark >= 1e-6*max(1, math.Abs(in.LowMark))) {
+	if reckon.CheckRange(c, "high_mark", in.HighMark, -maxMark, maxMark) && !(in.HighMark-in.LowMark >= 1e-6*max(1, math.Abs(in.LowMark))) {
 		c.Fail("high_mark", strconv.FormatFloat(in.HighMark, 'g', 6, 64), "more than low_mark")
 	} else if c.OK() {
-		doughmath.CheckRange(c, "at", in.At, in.LowMark, in.HighMark)
+		reckon.CheckRange(c, "at", in.At, in.LowMark, in.HighMark)
 	}
 	p := in.Shape.coefficients()
-	if doughmath.CheckCount(c, "marks", in.Marks, p, 50) && doughmath.CheckCount(c, "rounds", in.Rounds, 1, 50) && in.Marks*in.Rounds <= p {
+	if reckon.CheckCount(c, "marks", in.Marks, p, 50) && reckon.CheckCount(c, "rounds", in.Rounds, 1, 50) && in.Marks*in.Rounds <= p {
 		c.Fail("rounds", strconv.Itoa(in.Rounds), "2 or more, or another mark: so few trials leave no degree of freedom")
 	}
 	checkAbove(c, "piece_sd", in.PieceSD, maxWeight)

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/unit"
 )
 
 func plan() divider.TrialPlanInput {
@@ -49,7 +49,7 @@ func TestTrialPlanKeepsItsPromise(t *testing.T) {
 			fit := divider.MarkFitInput{Confidence: 95, Shape: shape, Weighting: divider.ByPieces}
 			for i, tr := range out.Trials {
 				wobble := []float64{0.3, -0.4, 0.2, -0.1, 0.35, -0.25}[i%6]
-				fit.Trials = append(fit.Trials, divider.Trial{Mark: tr.Mark, Pieces: tr.Pieces, Weight: doughmath.Mass(44 + 8.4*tr.Mark + wobble)})
+				fit.Trials = append(fit.Trials, divider.Trial{Mark: tr.Mark, Pieces: tr.Pieces, Weight: unit.Mass(44 + 8.4*tr.Mark + wobble)})
 			}
 			c := calibrated(t, fit)
 			assert.Equal(t, out.DegreesOfFreedom, c.DegreesOfFreedom)
@@ -72,7 +72,7 @@ func TestTrialPlanCancelsDrift(t *testing.T) {
 	require.NoError(t, err)
 	fit := divider.MarkFitInput{Confidence: 95, Shape: divider.Straight, Weighting: divider.EqualWeights}
 	for i, tr := range out.Trials {
-		fit.Trials = append(fit.Trials, divider.Trial{Mark: tr.Mark, Pieces: 1, Weight: doughmath.Mass(44 + 8.4*tr.Mark - 0.7*float64(i))})
+		fit.Trials = append(fit.Trials, divider.Trial{Mark: tr.Mark, Pieces: 1, Weight: unit.Mass(44 + 8.4*tr.Mark - 0.7*float64(i))})
 	}
 	assert.InEpsilon(t, 8.4, calibrated(t, fit).Slope, 1e-12)
 }
@@ -96,7 +96,7 @@ func FuzzTrialPlan(f *testing.F) {
 	f.Fuzz(func(t *testing.T, low, high float64, marks, rounds int, at, sd, half, slope float64, curve bool) {
 		in := divider.TrialPlanInput{
 			Shape: divider.Straight, Confidence: 99, LowMark: low, HighMark: high, Marks: marks, Rounds: rounds, At: at,
-			PieceSD: doughmath.Mass(sd), HalfWidth: doughmath.Mass(half), Slope: slope,
+			PieceSD: unit.Mass(sd), HalfWidth: unit.Mass(half), Slope: slope,
 		}
 		if curve {
 			in.Shape = divider.Quadratic

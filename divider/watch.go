@@ -9,7 +9,8 @@ import (
 	"math/bits"
 	"strings"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // Signals is the set of what one point of a control chart signals.
@@ -114,24 +115,24 @@ type Watch struct {
 
 // watchState is what the past leaves behind.
 type watchState struct {
-	Points  int            `json:"points"`  // completed so far
-	Run     int            `json:"run"`     // of these, since the last restart
-	Group   subgroup       `json:"group"`   // the subgroup being filled
-	Last    doughmath.Mass `json:"last"`    // the point before, if any
-	Average doughmath.Mass `json:"average"` // moving average (ewma)
-	Above   float64        `json:"above"`   // sums (cusum)
-	Below   float64        `json:"below"`
-	History history        `json:"history"` // the last points (run rules)
+	Points  int       `json:"points"`  // completed so far
+	Run     int       `json:"run"`     // of these, since the last restart
+	Group   subgroup  `json:"group"`   // the subgroup being filled
+	Last    unit.Mass `json:"last"`    // the point before, if any
+	Average unit.Mass `json:"average"` // moving average (ewma)
+	Above   float64   `json:"above"`   // sums (cusum)
+	Below   float64   `json:"below"`
+	History history   `json:"history"` // the last points (run rules)
 }
 
 // subgroup gathers pieces about the first of them, which keeps the digits.
 type subgroup struct {
-	Pieces  int            `json:"pieces"`
-	Origin  doughmath.Mass `json:"origin"` // the first piece
-	Lowest  doughmath.Mass `json:"lowest"`
-	Highest doughmath.Mass `json:"highest"`
-	Sum     float64        `json:"sum"`     // of x - origin
-	Squares float64        `json:"squares"` // of (x - origin)^2
+	Pieces  int       `json:"pieces"`
+	Origin  unit.Mass `json:"origin"` // the first piece
+	Lowest  unit.Mass `json:"lowest"`
+	Highest unit.Mass `json:"highest"`
+	Sum     float64   `json:"sum"`     // of x - origin
+	Squares float64   `json:"squares"` // of (x - origin)^2
 }
 
 // possible reports whether pieces can have such sums, but for rounding.
@@ -146,7 +147,7 @@ func (g *subgroup) possible() bool {
 		float64(g.Sum*g.Sum) <= float64(n*g.Squares)+square && g.Squares <= float64(n*max(float64(low*low), float64(high*high)))+square
 }
 
-func (g *subgroup) add(m doughmath.Mass) {
+func (g *subgroup) add(m unit.Mass) {
 	if g.Pieces == 0 {
 		g.Origin, g.Lowest, g.Highest = m, m, m
 	}
@@ -157,8 +158,8 @@ func (g *subgroup) add(m doughmath.Mass) {
 	g.Squares += float64(d * d)
 }
 
-func (g *subgroup) mean() doughmath.Mass {
-	return g.Origin + doughmath.Mass(g.Sum/float64(g.Pieces))
+func (g *subgroup) mean() unit.Mass {
+	return g.Origin + unit.Mass(g.Sum/float64(g.Pieces))
 }
 
 func (g *subgroup) span() float64 { return float64(g.Highest) - float64(g.Lowest) }
@@ -234,10 +235,10 @@ func (h *history) signals(rules RunRules, points int) (s Signals) {
 
 // NewWatch returns a watch on a chart that has been set up.
 //
-// It returns an *[doughmath.InputError] for each field of the setup that
+// It returns an *[reckon.InputError] for each field of the setup that
 // [ControlChart] would refuse.
 func NewWatch(setup ChartSetup) (Watch, error) {
-	c := doughmath.Checks{Func: "control-chart"}
+	c := reckon.Checks{Func: "control-chart"}
 	setup.check(&c)
 	if err := c.Err(); err != nil {
 		return Watch{}, err
@@ -264,20 +265,20 @@ func (w *Watch) Restart() (dropped int) {
 
 // Add takes the next weighing. It returns the point of the chart, and true, if
 // the weighing completes a subgroup. A weighing that is no weight is refused
-// with an *[doughmath.InputError] and leaves the watch as it was.
-func (w *Watch) Add(m doughmath.Mass) (ChartPoint, bool, error) {
+// with an *[reckon.InputError] and leaves the watch as it was.
+func (w *Watch) Add(m unit.Mass) (ChartPoint, bool, error) {
 	if w.setup.Size == 0 {
 		return ChartPoint{}, false, errors.New("divider: a Watch is made by NewWatch")
 	}
 	if !(m >= lightestPiece && m <= heaviestPiece) {
-		return ChartPoint{}, false, &doughmath.InputError{Func: "control-chart", Field: "weighing", Value: m.String(), Want: "1 mg to 100 kg"}
+		return ChartPoint{}, false, &reckon.InputError{Func: "control-chart", Field: "weighing", Value: m.String(), Want: "1 mg to 100 kg"}
 	}
 	p, complete := w.add(m)
 	return p, complete, nil
 }
 
 // add takes a weighing that has been checked.
-func (w *Watch) add(m doughmath.Mass) (ChartPoint, bool) {
+func (w *Watch) add(m unit.Mass) (ChartPoint, bool) {
 	s, st := &w.setup, &w.state
 	st.Group.add(m)
 	if st.Group.Pieces < s.Size {
@@ -290,11 +291,11 @@ func (w *Watch) add(m doughmath.Mass) (ChartPoint, bool) {
 	p := ChartPoint{Number: st.Points, Value: group.mean()}
 	switch {
 	case s.Kind == ChartIndividuals && st.Run > 1:
-		p.Spread = doughmath.Mass(math.Abs(float64(p.Value) - float64(st.Last)))
+		p.Spread = unit.Mass(math.Abs(float64(p.Value) - float64(st.Last)))
 	case s.Kind == ChartAveragesDeviations:
-		p.Spread = doughmath.Mass(group.sd())
+		p.Spread = unit.Mass(group.sd())
 	case s.Size > 1:
-		p.Spread = doughmath.Mass(group.span())
+		p.Spread = unit.Mass(group.span())
 	}
 	p.Plotted = p.Value
 	z := (float64(p.Value) - float64(s.Centre)) / s.standardError()
@@ -312,7 +313,7 @@ func (w *Watch) add(m doughmath.Mass) (ChartPoint, bool) {
 		if st.Run == 1 {
 			st.Average = s.Centre
 		}
-		st.Average = doughmath.Mass(s.Weight*float64(p.Value)) + doughmath.Mass((1-s.Weight)*float64(st.Average))
+		st.Average = unit.Mass(s.Weight*float64(p.Value)) + unit.Mass((1-s.Weight)*float64(st.Average))
 		p.Plotted = st.Average
 		p.hold(float64(s.Centre), ewmaHalf(*s, st.Run))
 	default:
@@ -330,7 +331,7 @@ func (w *Watch) add(m doughmath.Mass) (ChartPoint, bool) {
 
 // hold sets the limits and holds what is plotted against them.
 func (p *ChartPoint) hold(centre, half float64) {
-	p.Low, p.High = doughmath.Mass(centre-float64(half)), doughmath.Mass(centre+float64(half))
+	p.Low, p.High = unit.Mass(centre-float64(half)), unit.Mass(centre+float64(half))
 	if p.Plotted < p.Low || p.Plotted > p.High {
 		p.Signals |= BeyondLimit
 	}
@@ -358,14 +359,14 @@ func (w *Watch) UnmarshalJSON(data []byte) error {
 	if err != nil {
 		return err
 	}
-	c := doughmath.Checks{Func: "control-chart"}
+	c := reckon.Checks{Func: "control-chart"}
 	st := saved.State
-	doughmath.CheckCount(&c, "state.points", st.Points, 0, math.MaxInt32)
-	doughmath.CheckCount(&c, "state.run", st.Run, 0, max(0, st.Points))
-	doughmath.CheckCount(&c, "state.group.pieces", st.Group.Pieces, 0, saved.Setup.Size-1)
+	reckon.CheckCount(&c, "state.points", st.Points, 0, math.MaxInt32)
+	reckon.CheckCount(&c, "state.run", st.Run, 0, max(0, st.Points))
+	reckon.CheckCount(&c, "state.group.pieces", st.Group.Pieces, 0, saved.Setup.Size-1)
 	for _, f := range [...]struct {
 		name string
-		mass doughmath.Mass
+		mass unit.Mass
 	}{
 		{"state.last", st.Last},
 		{"state.average", st.Average},
@@ -373,16 +374,16 @@ func (w *Watch) UnmarshalJSON(data []byte) error {
 		{"state.group.lowest", st.Group.Lowest},
 		{"state.group.highest", st.Group.Highest},
 	} {
-		doughmath.CheckRange(&c, f.name, f.mass, 0, heaviestPiece)
+		reckon.CheckRange(&c, f.name, f.mass, 0, heaviestPiece)
 	}
 	const most = float64(mostInSubgroup * heaviestPiece)
-	doughmath.CheckRange(&c, "state.group.sum", st.Group.Sum, -most, most)
-	doughmath.CheckRange(&c, "state.group.squares", st.Group.Squares, 0, most*float64(heaviestPiece))
+	reckon.CheckRange(&c, "state.group.sum", st.Group.Sum, -most, most)
+	reckon.CheckRange(&c, "state.group.squares", st.Group.Squares, 0, most*float64(heaviestPiece))
 	if c.OK() && !st.Group.possible() {
 		c.Fail("state.group", fmt.Sprintf("%+v", st.Group), "a subgroup as a watch saves it, its lowest piece not above its highest and its sums between them: start a new watch")
 	}
-	doughmath.CheckNotNegative(&c, "state.above", st.Above)
-	doughmath.CheckNotNegative(&c, "state.below", st.Below)
+	reckon.CheckNotNegative(&c, "state.above", st.Above)
+	reckon.CheckNotNegative(&c, "state.below", st.Below)
 	if err := c.Err(); err != nil {
 		return err
 	}

@@ -6,7 +6,8 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // GrowthBasis names where the growth of the dough in the hopper is from.
@@ -33,31 +34,31 @@ const maxGrowth = 100
 
 // WeightDriftInput is a batch that gasses while it stands in the hopper.
 type WeightDriftInput struct {
-	Start       doughmath.Mass     `json:"start"`             // mean weight of the first pieces; above 0 up to 100 kg
-	Growth      float64            `json:"growth"`            // growth of the dough's volume in the chamber, in percent of the start a minute; 0 to 100
-	GrowthBasis GrowthBasis        `json:"growth_basis"`      // "measured" by [HopperGrowth], or "estimated"
-	Time        doughmath.Duration `json:"time"`              // how long the batch stands, see [HopperTime]; above 0 up to 24 h
-	Limit       doughmath.Mass     `json:"limit,omitzero"`    // weight that may be lost before the mark is moved, above 0 and below start; leave out for no moves
-	PerMark     float64            `json:"per_mark,omitzero"` // g for each mark at the start, from [MarkForWeight]; needed with limit, not 0
+	Start       unit.Mass     `json:"start"`             // mean weight of the first pieces; above 0 up to 100 kg
+	Growth      float64       `json:"growth"`            // growth of the dough's volume in the chamber, in percent of the start a minute; 0 to 100
+	GrowthBasis GrowthBasis   `json:"growth_basis"`      // "measured" by [HopperGrowth], or "estimated"
+	Time        unit.Duration `json:"time"`              // how long the batch stands, see [HopperTime]; above 0 up to 24 h
+	Limit       unit.Mass     `json:"limit,omitzero"`    // weight that may be lost before the mark is moved, above 0 and below start; leave out for no moves
+	PerMark     float64       `json:"per_mark,omitzero"` // g for each mark at the start, from [MarkForWeight]; needed with limit, not 0
 }
 
 // DriftMove is one move of the mark within a batch.
 type DriftMove struct {
-	At    doughmath.Duration `json:"at"`    // hopper time at which the weight has fallen by the limit
-	Marks float64            `json:"marks"` // marks to move from where the handle stands then; weigh afterwards
+	At    unit.Duration `json:"at"`    // hopper time at which the weight has fallen by the limit
+	Marks float64       `json:"marks"` // marks to move from where the handle stands then; weigh afterwards
 }
 
 // WeightDriftResult is the weight through the batch.
 type WeightDriftResult struct {
-	End   doughmath.Mass `json:"end"`   // mean weight of the last pieces if the mark is left alone
-	Drift doughmath.Mass `json:"drift"` // end less start; 0 or below
-	First doughmath.Mass `json:"first"` // weight lost in the first minute
-	Mean  doughmath.Mass `json:"mean"`  // mean weight of all pieces if the mark is left alone
+	End   unit.Mass `json:"end"`   // mean weight of the last pieces if the mark is left alone
+	Drift unit.Mass `json:"drift"` // end less start; 0 or below
+	First unit.Mass `json:"first"` // weight lost in the first minute
+	Mean  unit.Mass `json:"mean"`  // mean weight of all pieces if the mark is left alone
 
 	Moves []DriftMove `json:"moves"` // when to move the mark back to the start's weight, if a limit was given
 
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery, if there are moves
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, if there are moves
 }
 
 // WeightDrift returns how piece weight falls as a batch gasses in the hopper,
@@ -75,12 +76,12 @@ type WeightDriftResult struct {
 // gas, and for a hopper that empties first in, first out. Every move is followed
 // by a weighing.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - start is not above 0 and up to 100 kg, growth not 0 to 100 % a minute or its basis not named,
 //   - time is not above 0 and up to 24 h,
 //   - limit is given and not above 0 and below start, or per_mark is missing or 0 with it, or given without it.
 //
-// It returns a *[doughmath.NoSolutionError] if the mark would have to be moved more than 100 times.
+// It returns a *[reckon.NoSolutionError] if the mark would have to be moved more than 100 times.
 //
 // Source: conservation of mass; steady gas production, an estimate; [HopperGrowth] calibrates it.
 //
@@ -90,10 +91,10 @@ func WeightDrift(in WeightDriftInput, dst []DriftMove) (WeightDriftResult, error
 }
 
 // ExplainWeightDrift is [WeightDrift] with its working.
-func ExplainWeightDrift(in WeightDriftInput, dst []DriftMove, w *doughmath.Working) (out WeightDriftResult, err error) {
-	c := doughmath.Checks{Func: "weight-drift"}
+func ExplainWeightDrift(in WeightDriftInput, dst []DriftMove, w *reckon.Working) (out WeightDriftResult, err error) {
+	c := reckon.Checks{Func: "weight-drift"}
 	checkDrift(&c, in.Start, in.Growth, in.GrowthBasis)
-	checkAbove(&c, "time", in.Time, doughmath.Hours(24))
+	checkAbove(&c, "time", in.Time, unit.Hours(24))
 	if in.Limit != 0 {
 		checkLimit(&c, in.Limit, in.Start)
 	}
@@ -109,14 +110,14 @@ func ExplainWeightDrift(in WeightDriftInput, dst []DriftMove, w *doughmath.Worki
 	start, g, t := float64(in.Start), in.Growth/6000, float64(in.Time) // g of the start volume a second
 	end := start / (1 + float64(g*t))
 	out = WeightDriftResult{
-		End: doughmath.Mass(end), Drift: doughmath.Mass(end - start),
-		First: doughmath.Mass(start - start/(1+float64(g*60))), Mean: in.Start, Moves: dst,
+		End: unit.Mass(end), Drift: unit.Mass(end - start),
+		First: unit.Mass(start - start/(1+float64(g*60))), Mean: in.Start, Moves: dst,
 	}
 	if grown := g * t; grown > 0 {
-		out.Mean = doughmath.Mass(start * math.Log1p(grown) / grown)
+		out.Mean = unit.Mass(start * math.Log1p(grown) / grown)
 	}
 	if in.GrowthBasis == Estimated {
-		out.Conditions |= doughmath.Uncalibrated
+		out.Conditions |= reckon.Uncalibrated
 	}
 	if in.Limit > 0 && g > 0 {
 		ratio := start / (start - float64(in.Limit))
@@ -128,13 +129,13 @@ func ExplainWeightDrift(in WeightDriftInput, dst []DriftMove, w *doughmath.Worki
 				break
 			}
 			if n > 100 {
-				return WeightDriftResult{}, &doughmath.NoSolutionError{
+				return WeightDriftResult{}, &reckon.NoSolutionError{
 					Func: c.Func, Unknown: "plan with up to 100 moves",
 					Wanted: "a weight held to " + in.Limit.String(), Advice: "make smaller batches, cool the dough or widen the limit",
 				}
 			}
-			out.Moves = append(out.Moves, DriftMove{At: doughmath.Duration(at), Marks: float64(in.Limit) * grown / in.PerMark})
-			out.Cautions |= doughmath.MovingMachinery
+			out.Moves = append(out.Moves, DriftMove{At: unit.Duration(at), Marks: float64(in.Limit) * grown / in.PerMark})
+			out.Cautions |= reckon.MovingMachinery
 		}
 	}
 	if w != nil {
@@ -154,33 +155,33 @@ func ExplainWeightDrift(in WeightDriftInput, dst []DriftMove, w *doughmath.Worki
 	return out, nil
 }
 
-func checkDrift(c *doughmath.Checks, start doughmath.Mass, growth float64, basis GrowthBasis) {
+func checkDrift(c *reckon.Checks, start unit.Mass, growth float64, basis GrowthBasis) {
 	checkAbove(c, "start", start, maxPiece)
-	doughmath.CheckRange(c, "growth", growth, 0, maxGrowth)
-	doughmath.CheckEither(c, "growth_basis", basis, Measured, Estimated)
+	reckon.CheckRange(c, "growth", growth, 0, maxGrowth)
+	reckon.CheckEither(c, "growth_basis", basis, Measured, Estimated)
 }
 
 // checkLimit wants a loss that leaves some of the piece.
-func checkLimit(c *doughmath.Checks, limit, start doughmath.Mass) {
-	if doughmath.CheckPositive(c, "limit", limit) && start > 0 && limit >= start {
+func checkLimit(c *reckon.Checks, limit, start unit.Mass) {
+	if reckon.CheckPositive(c, "limit", limit) && start > 0 && limit >= start {
 		c.Fail("limit", limit.String(), "less than the start of "+start.String())
 	}
 }
 
 // BatchForWeightDriftInput is what the weight may lose.
 type BatchForWeightDriftInput struct {
-	Start       doughmath.Mass     `json:"start"`        // mean weight of the first pieces; above 0 up to 100 kg
-	Limit       doughmath.Mass     `json:"limit"`        // weight that may be lost over the batch; above 0 and below start
-	Growth      float64            `json:"growth"`       // growth of the dough's volume in the chamber, in percent of the start a minute; above 0 up to 100
-	GrowthBasis GrowthBasis        `json:"growth_basis"` // "measured" by [HopperGrowth], or "estimated"
-	Dough       doughmath.MassRate `json:"dough"`        // dough that the divider uses, see [Rate]; above 0
+	Start       unit.Mass     `json:"start"`        // mean weight of the first pieces; above 0 up to 100 kg
+	Limit       unit.Mass     `json:"limit"`        // weight that may be lost over the batch; above 0 and below start
+	Growth      float64       `json:"growth"`       // growth of the dough's volume in the chamber, in percent of the start a minute; above 0 up to 100
+	GrowthBasis GrowthBasis   `json:"growth_basis"` // "measured" by [HopperGrowth], or "estimated"
+	Dough       unit.MassRate `json:"dough"`        // dough that the divider uses, see [Rate]; above 0
 }
 
 // BatchForWeightDriftResult is the largest batch.
 type BatchForWeightDriftResult struct {
-	Time       doughmath.Duration   `json:"time"`       // hopper time at which the limit is reached
-	Batch      doughmath.Mass       `json:"batch"`      // batch that leaves the hopper in that time
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated
+	Time       unit.Duration     `json:"time"`       // hopper time at which the limit is reached
+	Batch      unit.Mass         `json:"batch"`      // batch that leaves the hopper in that time
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
 }
 
 // BatchForWeightDrift returns the largest batch that keeps its weight within a
@@ -192,12 +193,12 @@ type BatchForWeightDriftResult struct {
 // It is the inverse of [WeightDrift], with the same validity. The dough rate is
 // taken as steady; it falls with the weight, by less than the limit.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - start is not above 0 and up to 100 kg, or limit not above 0 and below start,
 //   - growth is not above 0 and up to 100 % a minute or its basis is not named,
 //   - dough is not above 0 and up to 200 000 t/h.
 //
-// It returns a *[doughmath.NoSolutionError] if the limit is not reached within 24 h: any batch will do.
+// It returns a *[reckon.NoSolutionError] if the limit is not reached within 24 h: any batch will do.
 //
 // Source: conservation of mass; steady gas production, an estimate; [HopperGrowth] calibrates it.
 //
@@ -207,8 +208,8 @@ func BatchForWeightDrift(in BatchForWeightDriftInput) (BatchForWeightDriftResult
 }
 
 // ExplainBatchForWeightDrift is [BatchForWeightDrift] with its working.
-func ExplainBatchForWeightDrift(in BatchForWeightDriftInput, w *doughmath.Working) (out BatchForWeightDriftResult, err error) {
-	c := doughmath.Checks{Func: "batch-for-weight-drift"}
+func ExplainBatchForWeightDrift(in BatchForWeightDriftInput, w *reckon.Working) (out BatchForWeightDriftResult, err error) {
+	c := reckon.Checks{Func: "batch-for-weight-drift"}
 	checkDrift(&c, in.Start, in.Growth, in.GrowthBasis)
 	if in.Growth == 0 {
 		c.Fail("growth", "0", "more than 0: a dough that does not grow keeps its weight in any batch")
@@ -222,14 +223,14 @@ func ExplainBatchForWeightDrift(in BatchForWeightDriftInput, w *doughmath.Workin
 	ratio := float64(in.Start) / (float64(in.Start) - float64(in.Limit))
 	t := (ratio - 1) / g
 	if !(t <= 86400) {
-		return BatchForWeightDriftResult{}, &doughmath.NoSolutionError{
+		return BatchForWeightDriftResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "batch", Wanted: "a loss of " + in.Limit.String() + " within 24 h",
 			Advice: "at that growth no batch loses so much: let the mixer or the hopper time set its size",
 		}
 	}
-	out = BatchForWeightDriftResult{Time: doughmath.Duration(t), Batch: doughmath.Mass(float64(in.Dough) * t / 3.6)}
+	out = BatchForWeightDriftResult{Time: unit.Duration(t), Batch: unit.Mass(float64(in.Dough) * t / 3.6)}
 	if in.GrowthBasis == Estimated {
-		out.Conditions |= doughmath.Uncalibrated
+		out.Conditions |= reckon.Uncalibrated
 	}
 	if w != nil {
 		w.Given("weight at the start", "m_0", float64(in.Start), "g", "")
@@ -245,25 +246,25 @@ func ExplainBatchForWeightDrift(in BatchForWeightDriftInput, w *doughmath.Workin
 
 // HopperWeighing is a check within a batch, with the mark left alone.
 type HopperWeighing struct {
-	Time   doughmath.Duration `json:"time"`   // since the batch was tipped; 0 to 24 h
-	Weight doughmath.Mass     `json:"weight"` // mean weight of the pieces; above 0 up to 100 kg
-	Pieces int                `json:"pieces"` // how many pieces the mean is of; 1 to 100000
+	Time   unit.Duration `json:"time"`   // since the batch was tipped; 0 to 24 h
+	Weight unit.Mass     `json:"weight"` // mean weight of the pieces; above 0 up to 100 kg
+	Pieces int           `json:"pieces"` // how many pieces the mean is of; 1 to 100000
 }
 
 // HopperGrowthInput is the checks of one batch.
 type HopperGrowthInput struct {
-	Weighings  []HopperWeighing  `json:"weighings"`  // 3 to 10000, at two or more different times
-	Confidence doughmath.Percent `json:"confidence"` // for the interval; 50 to 99.9 %
+	Weighings  []HopperWeighing `json:"weighings"`  // 3 to 10000, at two or more different times
+	Confidence unit.Percent     `json:"confidence"` // for the interval; 50 to 99.9 %
 }
 
 // HopperGrowthResult is the growth as the weights tell it.
 type HopperGrowthResult struct {
-	Growth float64        `json:"growth"` // percent of the start volume a minute; below 0 if the pieces grew heavier
-	Low    float64        `json:"low"`    // lower end of its interval
-	High   float64        `json:"high"`   // upper end
-	Start  doughmath.Mass `json:"start"`  // weight that the fit gives at the tipping
+	Growth float64   `json:"growth"` // percent of the start volume a minute; below 0 if the pieces grew heavier
+	Low    float64   `json:"low"`    // lower end of its interval
+	High   float64   `json:"high"`   // upper end
+	Start  unit.Mass `json:"start"`  // weight that the fit gives at the tipping
 
-	Conditions doughmath.Conditions `json:"conditions"` // weigh-more: no growth can be told
+	Conditions reckon.Conditions `json:"conditions"` // weigh-more: no growth can be told
 }
 
 // HopperGrowth returns the growth of the dough in the hopper from checks within
@@ -277,12 +278,12 @@ type HopperGrowthResult struct {
 //
 // It holds for steady gas production and a scatter from piece to piece.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - there are fewer than 3 or more than 10000 weighings, or all are of one time,
 //   - a time is not 0 to 24 h, a weight not above 0 and up to 100 kg, or pieces not 1 to 100000,
 //   - confidence is not 50 to 99.9 %.
 //
-// It returns a *[doughmath.NoSolutionError] if the fit gives no weight at the tipping.
+// It returns a *[reckon.NoSolutionError] if the fit gives no weight at the tipping.
 //
 // Source: conservation of mass; weighted least squares, NIST/SEMATECH e-Handbook of Statistical Methods 4.4.5.2.
 //
@@ -292,16 +293,16 @@ func HopperGrowth(in HopperGrowthInput) (HopperGrowthResult, error) {
 }
 
 // ExplainHopperGrowth is [HopperGrowth] with its working.
-func ExplainHopperGrowth(in HopperGrowthInput, w *doughmath.Working) (out HopperGrowthResult, err error) {
-	c := doughmath.Checks{Func: "hopper-growth"}
+func ExplainHopperGrowth(in HopperGrowthInput, w *reckon.Working) (out HopperGrowthResult, err error) {
+	c := reckon.Checks{Func: "hopper-growth"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
 		return HopperGrowthResult{}, err
 	}
 	// Weights are taken in units of the first, so that fourth powers stay tame.
-	unit := float64(in.Weighings[0].Weight)
+	one := float64(in.Weighings[0].Weight)
 	weigh := func(h HopperWeighing) (weight, y float64) {
-		r := float64(h.Weight) / unit
+		r := float64(h.Weight) / one
 		return float64(float64(h.Pieces) * r * r * r * r), 1 / r
 	}
 	var sw, mt, my float64
@@ -341,19 +342,19 @@ func ExplainHopperGrowth(in HopperGrowthInput, w *doughmath.Working) (out Hopper
 	t2 := t * t
 	pa, pb, pc := float64(a*a)-float64(t2*va), float64(a*slope)-float64(t2*cov), float64(slope*slope)-float64(t2*vb)
 	disc := float64(pb*pb) - float64(pa*pc)
-	out = HopperGrowthResult{Growth: 100 * slope / a, Start: doughmath.Mass(unit / a)}
+	out = HopperGrowthResult{Growth: 100 * slope / a, Start: unit.Mass(one / a)}
 	root := math.Sqrt(max(0, disc))
 	out.Low, out.High = 100*(pb-root)/pa, 100*(pb+root)/pa
 	if !(pa > 0) || !(a > 0) || !(out.Start <= 1000*maxPiece) || !(math.Abs(out.Growth)+math.Abs(out.Low)+math.Abs(out.High) <= 1e9) {
-		return HopperGrowthResult{}, &doughmath.NoSolutionError{
+		return HopperGrowthResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "growth", Wanted: "these weights", Advice: "the weighings do not tell the weight at the tipping: weigh earlier in the batch, and more pieces",
 		}
 	}
 	if out.Low <= 0 && out.High >= 0 {
-		out.Conditions |= doughmath.WeighMore
+		out.Conditions |= reckon.WeighMore
 	}
 	if w != nil {
-		w.Given("weight that stands for one", "m_1", unit, "g", "the first weighing")
+		w.Given("weight that stands for one", "m_1", one, "g", "the first weighing")
 		w.Given("mean time", "t_m", mt, "min", "weighted mean")
 		w.Given("mean of one over weight", "y_m", my, "", "weighted mean")
 		w.Given("sum of squares of the times", "S_tt", stt, "", "about the mean")
@@ -366,8 +367,8 @@ func ExplainHopperGrowth(in HopperGrowthInput, w *doughmath.Working) (out Hopper
 	return out, nil
 }
 
-func (in *HopperGrowthInput) check(c *doughmath.Checks) {
-	doughmath.CheckRange(c, "confidence", in.Confidence, 50, 99.9)
+func (in *HopperGrowthInput) check(c *reckon.Checks) {
+	reckon.CheckRange(c, "confidence", in.Confidence, 50, 99.9)
 	if n := len(in.Weighings); n < 3 || n > maxTrials {
 		c.Fail("weighings", strconv.Itoa(n)+" weighings", "3 to "+strconv.Itoa(maxTrials)+" weighings")
 		return
@@ -379,9 +380,9 @@ func (in *HopperGrowthInput) check(c *doughmath.Checks) {
 			continue
 		}
 		path := "weighings[" + strconv.Itoa(i) + "]."
-		doughmath.CheckRange(c, path+"time", h.Time, 0, doughmath.Hours(24))
+		reckon.CheckRange(c, path+"time", h.Time, 0, unit.Hours(24))
 		checkAbove(c, path+"weight", h.Weight, maxPiece)
-		doughmath.CheckCount(c, path+"pieces", h.Pieces, 1, 100_000)
+		reckon.CheckCount(c, path+"pieces", h.Pieces, 1, 100_000)
 	}
 	if oneTime && c.OK() {
 		c.Fail("weighings", "weighings that are all of one time", "two or more different times within the batch")

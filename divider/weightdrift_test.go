@@ -9,11 +9,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 func gassing() divider.WeightDriftInput {
-	return divider.WeightDriftInput{Start: 85, Growth: 0.3, GrowthBasis: divider.Measured, Time: doughmath.Minutes(20), Limit: 2, PerMark: 8.4}
+	return divider.WeightDriftInput{Start: 85, Growth: 0.3, GrowthBasis: divider.Measured, Time: unit.Minutes(20), Limit: 2, PerMark: 8.4}
 }
 
 func ExampleWeightDrift() {
@@ -50,10 +51,10 @@ func ExampleBatchForWeightDrift() {
 
 func ExampleHopperGrowth() {
 	out, err := divider.HopperGrowth(divider.HopperGrowthInput{Confidence: 95, Weighings: []divider.HopperWeighing{
-		{Time: doughmath.Minutes(1), Weight: 84.8, Pieces: 10},
-		{Time: doughmath.Minutes(6), Weight: 83.6, Pieces: 10},
-		{Time: doughmath.Minutes(11), Weight: 82.2, Pieces: 10},
-		{Time: doughmath.Minutes(16), Weight: 81.2, Pieces: 10},
+		{Time: unit.Minutes(1), Weight: 84.8, Pieces: 10},
+		{Time: unit.Minutes(6), Weight: 83.6, Pieces: 10},
+		{Time: unit.Minutes(11), Weight: 82.2, Pieces: 10},
+		{Time: unit.Minutes(16), Weight: 81.2, Pieces: 10},
 	}})
 	if err != nil {
 		panic(err)
@@ -66,12 +67,12 @@ func ExampleHopperGrowth() {
 // the limit just before the next: checked against the gas itself, chamber by chamber.
 func TestMovesBringTheWeightBack(t *testing.T) {
 	in := gassing()
-	in.Time = doughmath.Hours(2)
+	in.Time = unit.Hours(2)
 	out, err := divider.WeightDrift(in, nil)
 	require.NoError(t, err)
 	require.Greater(t, len(out.Moves), 5)
 	volume := 1.0 // of the chamber, in chambers of the start
-	density := func(at doughmath.Duration) float64 { return 1 / (1 + in.Growth/100*at.Minutes()) }
+	density := func(at unit.Duration) float64 { return 1 / (1 + in.Growth/100*at.Minutes()) }
 	for _, m := range out.Moves {
 		weight := float64(in.Start) * volume * density(m.At)
 		assert.InDelta(t, 83, weight, 1e-9)
@@ -82,12 +83,12 @@ func TestMovesBringTheWeightBack(t *testing.T) {
 	}
 	last := out.Moves[len(out.Moves)-1]
 	assert.Less(t, last.At, in.Time)
-	assert.Equal(t, doughmath.MovingMachinery, out.Cautions)
+	assert.Equal(t, reckon.MovingMachinery, out.Cautions)
 }
 
 func TestWeightDriftThereAndBack(t *testing.T) {
 	for _, growth := range []float64{0.2, 0.3, 4} {
-		for _, limit := range []doughmath.Mass{0.1, 2, 40} {
+		for _, limit := range []unit.Mass{0.1, 2, 40} {
 			back, err := divider.BatchForWeightDrift(divider.BatchForWeightDriftInput{Start: 85, Limit: limit, Growth: growth, GrowthBasis: divider.Measured, Dough: 300})
 			require.NoError(t, err)
 			out, err := divider.WeightDrift(divider.WeightDriftInput{Start: 85, Growth: growth, GrowthBasis: divider.Measured, Time: back.Time}, nil)
@@ -125,15 +126,15 @@ func TestWeightDriftMean(t *testing.T) {
 func TestHopperGrowthRecoversTheLaw(t *testing.T) {
 	in := divider.HopperGrowthInput{Confidence: 95}
 	for i := range 8 {
-		at := doughmath.Minutes(float64(3 * i))
-		in.Weighings = append(in.Weighings, divider.HopperWeighing{Time: at, Weight: doughmath.Mass(85 / (1 + 0.003*at.Minutes())), Pieces: 5 + i})
+		at := unit.Minutes(float64(3 * i))
+		in.Weighings = append(in.Weighings, divider.HopperWeighing{Time: at, Weight: unit.Mass(85 / (1 + 0.003*at.Minutes())), Pieces: 5 + i})
 	}
 	out, err := divider.HopperGrowth(in)
 	require.NoError(t, err)
 	assert.InEpsilon(t, 0.3, out.Growth, 1e-10)
 	assert.InEpsilon(t, 85, float64(out.Start), 1e-10)
 	for i := range in.Weighings {
-		in.Weighings[i].Weight += doughmath.Mass([]float64{0.3, -0.4, 0.2, -0.1, 0.35, -0.25, 0.1, -0.2}[i])
+		in.Weighings[i].Weight += unit.Mass([]float64{0.3, -0.4, 0.2, -0.1, 0.35, -0.25, 0.1, -0.2}[i])
 	}
 	out, err = divider.HopperGrowth(in)
 	require.NoError(t, err)
@@ -142,11 +143,11 @@ func TestHopperGrowthRecoversTheLaw(t *testing.T) {
 	assert.Zero(t, out.Conditions)
 	// Scatter without a trend tells no growth.
 	for i := range in.Weighings {
-		in.Weighings[i].Weight = doughmath.Mass([]float64{85.1, 84.8, 85.3, 84.9, 85, 85.2, 84.7, 85.1}[i])
+		in.Weighings[i].Weight = unit.Mass([]float64{85.1, 84.8, 85.3, 84.9, 85, 85.2, 84.7, 85.1}[i])
 	}
 	out, err = divider.HopperGrowth(in)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.WeighMore, out.Conditions)
+	assert.Equal(t, reckon.WeighMore, out.Conditions)
 }
 
 // Growth is the ratio of two coefficients of the line of 1/weight on time; at
@@ -208,9 +209,9 @@ func FuzzWeightDrift(f *testing.F) {
 	f.Add(85.0, 0.3, 1200.0, 2.0, 8.4, 300.0)
 	f.Add(1e5, 100.0, 86400.0, 1e-300, 1e-9, 1e-300)
 	f.Fuzz(func(t *testing.T, start, growth, time, limit, perMark, dough float64) {
-		s, l := doughmath.Mass(start), doughmath.Mass(limit)
+		s, l := unit.Mass(start), unit.Mass(limit)
 		if out, err := divider.WeightDrift(divider.WeightDriftInput{
-			Start: s, Growth: growth, GrowthBasis: divider.Estimated, Time: doughmath.Duration(time), Limit: l, PerMark: perMark,
+			Start: s, Growth: growth, GrowthBasis: divider.Estimated, Time: unit.Duration(time), Limit: l, PerMark: perMark,
 		}, nil); err == nil {
 			finite(t, float64(out.End), float64(out.Drift), float64(out.First), float64(out.Mean))
 			for _, m := range out.Moves {
@@ -218,12 +219,12 @@ func FuzzWeightDrift(f *testing.F) {
 			}
 		}
 		if out, err := divider.BatchForWeightDrift(divider.BatchForWeightDriftInput{
-			Start: s, Limit: l, Growth: growth, GrowthBasis: divider.Measured, Dough: doughmath.MassRate(dough),
+			Start: s, Limit: l, Growth: growth, GrowthBasis: divider.Measured, Dough: unit.MassRate(dough),
 		}); err == nil {
 			finite(t, float64(out.Time), float64(out.Batch))
 		}
 		if out, err := divider.HopperGrowth(divider.HopperGrowthInput{Confidence: 95, Weighings: []divider.HopperWeighing{
-			{Time: 0, Weight: s, Pieces: 1}, {Time: doughmath.Duration(time), Weight: l, Pieces: 2}, {Time: 60, Weight: 80, Pieces: 3},
+			{Time: 0, Weight: s, Pieces: 1}, {Time: unit.Duration(time), Weight: l, Pieces: 2}, {Time: 60, Weight: 80, Pieces: 3},
 		}}); err == nil {
 			finite(t, out.Growth, out.Low, out.High, float64(out.Start))
 		}

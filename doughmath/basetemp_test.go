@@ -9,10 +9,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 func ExampleBaseTemperature() {
-	out, err := doughmath.BaseTemperature(doughmath.BaseTemperatureInput{Target: doughmath.Celsius(24), Factors: 3, Friction: 8, Basis: doughmath.FrictionOnce})
+	out, err := doughmath.BaseTemperature(doughmath.BaseTemperatureInput{Target: unit.Celsius(24), Factors: 3, Friction: 8, Basis: doughmath.FrictionOnce})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -32,7 +34,7 @@ func ExampleDoughTemperatureForBase() {
 }
 
 func ExampleWaterForBase() {
-	out, err := doughmath.WaterForBase(doughmath.WaterForBaseInput{Base: 64, Flour: doughmath.Celsius(27), Room: doughmath.Celsius(28)})
+	out, err := doughmath.WaterForBase(doughmath.WaterForBaseInput{Base: 64, Flour: unit.Celsius(27), Room: unit.Celsius(28)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -42,7 +44,7 @@ func ExampleWaterForBase() {
 }
 
 func ExampleBaseForWater() {
-	out, err := doughmath.BaseForWater(doughmath.BaseForWaterInput{Water: doughmath.Celsius(9), Flour: doughmath.Celsius(27), Room: doughmath.Celsius(28)})
+	out, err := doughmath.BaseForWater(doughmath.BaseForWaterInput{Water: unit.Celsius(9), Flour: unit.Celsius(27), Room: unit.Celsius(28)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -53,7 +55,7 @@ func ExampleBaseForWater() {
 
 func ExampleBaseCorrection() {
 	// The dough came out at 26 °C; 24 °C was wanted.
-	out, err := doughmath.BaseCorrection(doughmath.BaseCorrectionInput{Base: 70, Factors: 3, Water: doughmath.Celsius(15), Wanted: doughmath.Celsius(24), Got: doughmath.Celsius(26)})
+	out, err := doughmath.BaseCorrection(doughmath.BaseCorrectionInput{Base: 70, Factors: 3, Water: unit.Celsius(15), Wanted: unit.Celsius(24), Got: unit.Celsius(26)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -67,9 +69,9 @@ func TestBaseNamesEveryBadField(t *testing.T) {
 	assert.Equal(t, []string{"target", "factors", "friction", "friction_basis"}, fields(err))
 	_, err = doughmath.DoughTemperatureForBase(doughmath.DoughTemperatureForBaseInput{Base: 241, Factors: 6, Friction: -21})
 	assert.Equal(t, []string{"base", "factors", "friction", "friction_basis"}, fields(err))
-	_, err = doughmath.WaterForBase(doughmath.WaterForBaseInput{Base: -61, Room: doughmath.Celsius(99)})
+	_, err = doughmath.WaterForBase(doughmath.WaterForBaseInput{Base: -61, Room: unit.Celsius(99)})
 	assert.Equal(t, []string{"base", "flour", "room"}, fields(err))
-	_, err = doughmath.BaseForWater(doughmath.BaseForWaterInput{Water: doughmath.Celsius(56), Third: doughmath.Celsius(61)})
+	_, err = doughmath.BaseForWater(doughmath.BaseForWaterInput{Water: unit.Celsius(56), Third: unit.Celsius(61)})
 	assert.Equal(t, []string{"water", "flour", "third"}, fields(err))
 	_, err = doughmath.BaseCorrection(doughmath.BaseCorrectionInput{Base: 300})
 	assert.Equal(t, []string{"base", "factors", "water", "wanted", "got"}, fields(err))
@@ -94,7 +96,7 @@ func TestBaseThereAndBack(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, water.Water, again.Water)
 		assert.Equal(t, water.Conditions, again.Conditions)
-		if !water.Conditions.Has(doughmath.ColderThanAllIce) {
+		if !water.Conditions.Has(reckon.ColderThanAllIce) {
 			had, err := doughmath.BaseForWater(doughmath.BaseForWaterInput{Water: again.Water, Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth})
 			require.NoError(t, err)
 			assert.InDelta(t, float64(base.Base), float64(had.Base), 1e-12)
@@ -106,7 +108,7 @@ func TestBaseThereAndBack(t *testing.T) {
 		require.NoError(t, err)
 		assert.InDelta(t, in.Target.Celsius(), dough.Dough.Celsius(), 1e-12)
 
-		step := doughmath.BaseCorrectionInput{Base: base.Base, Factors: water.Factors, Water: water.Water, Wanted: in.Target, Got: in.Target.Add(doughmath.TempDelta(-3 + 6*r.Float64()))}
+		step := doughmath.BaseCorrectionInput{Base: base.Base, Factors: water.Factors, Water: water.Water, Wanted: in.Target, Got: in.Target.Add(unit.TempDelta(-3 + 6*r.Float64()))}
 		next, err := doughmath.BaseCorrection(step)
 		if err != nil || !(next.Water.Celsius() >= -80) {
 			continue
@@ -122,22 +124,22 @@ func TestBaseThereAndBack(t *testing.T) {
 }
 
 func TestBaseRefusesWaterThatKillsYeast(t *testing.T) {
-	_, err := doughmath.WaterForBase(doughmath.WaterForBaseInput{Base: 82, Flour: doughmath.Celsius(9), Room: doughmath.Celsius(10)})
-	var none *doughmath.NoSolutionError
+	_, err := doughmath.WaterForBase(doughmath.WaterForBaseInput{Base: 82, Flour: unit.Celsius(9), Room: unit.Celsius(10)})
+	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, "74 C°", none.High)
-	_, err = doughmath.BaseCorrection(doughmath.BaseCorrectionInput{Base: 70, Factors: 3, Water: doughmath.Celsius(51), Wanted: doughmath.Celsius(25), Got: doughmath.Celsius(21)})
+	_, err = doughmath.BaseCorrection(doughmath.BaseCorrectionInput{Base: 70, Factors: 3, Water: unit.Celsius(51), Wanted: unit.Celsius(25), Got: unit.Celsius(21)})
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, "22.3 °C", none.High, "21 °C and a third of the 4 degrees left to 55 °C")
 }
 
 // A number below absolute zero stands for no water and no ice.
 func TestBaseThatNoWaterReaches(t *testing.T) {
-	hot := doughmath.Celsius(60)
+	hot := unit.Celsius(60)
 	_, err := doughmath.WaterForBase(doughmath.WaterForBaseInput{Base: -60, Flour: hot, Room: hot, Third: hot, Fourth: hot})
 	assert.ErrorContains(t, err, "it can reach 160 C° to 295 C°")
 	_, err = doughmath.BaseCorrection(doughmath.BaseCorrectionInput{
-		Base: 0, Factors: 5, Water: doughmath.Celsius(-80), Wanted: doughmath.Celsius(0), Got: doughmath.Celsius(45),
+		Base: 0, Factors: 5, Water: unit.Celsius(-80), Wanted: unit.Celsius(0), Got: unit.Celsius(45),
 	})
 	assert.ErrorContains(t, err, "below absolute zero")
 }

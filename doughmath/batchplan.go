@@ -1,6 +1,8 @@
 package doughmath
 
 import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"math"
 	"strconv"
 )
@@ -19,22 +21,22 @@ const (
 const mostPieces = 100_000_000
 
 // checkWaste wants an allowance and, unless it is zero, its basis.
-func checkWaste(c *Checks, waste Percent, basis WasteBasis) {
-	CheckBelow(c, "waste", waste, 0, 100)
+func checkWaste(c *reckon.Checks, waste unit.Percent, basis WasteBasis) {
+	reckon.CheckBelow(c, "waste", waste, 0, 100)
 	if waste != 0 || basis != "" {
-		CheckEither(c, "waste_basis", basis, WasteOnOrder, WasteOnDough)
+		reckon.CheckEither(c, "waste_basis", basis, WasteOnOrder, WasteOnDough)
 	}
 }
 
 // factor returns the dough to make for 1 of dough in the pieces.
-func (b WasteBasis) factor(waste Percent) float64 {
+func (b WasteBasis) factor(waste unit.Percent) float64 {
 	if b == WasteOnDough {
 		return 1 / (1 - float64(waste)/100)
 	}
 	return 1 + float64(waste)/100
 }
 
-func (b WasteBasis) explain(w *Working, waste Percent, k float64) {
+func (b WasteBasis) explain(w *reckon.Working, waste unit.Percent, k float64) {
 	w.Given("waste allowance", "w", float64(waste), "%", "")
 	if b == WasteOnDough {
 		w.Step("dough for one of dough in pieces", "k", "1/(1 - w/100)", k, "", "allowance of the dough")
@@ -45,26 +47,26 @@ func (b WasteBasis) explain(w *Working, waste Percent, k float64) {
 
 // BatchPlanInput is an order of one piece and the mixer's limits.
 type BatchPlanInput struct {
-	Pieces      int        `json:"pieces"`               // pieces ordered; 1 to 100 million
-	PieceWeight Mass       `json:"piece_weight"`         // dough weight of one piece; 1 mg to 1000 t
-	Spare       int        `json:"spare,omitzero"`       // pieces made on top, for samples and rejects; 0 to 100 million
-	Waste       Percent    `json:"waste,omitzero"`       // dough that sticks, is trimmed or is swept up; 0 to under 100 %
-	WasteBasis  WasteBasis `json:"waste_basis,omitzero"` // "order" or "dough"; needed with a waste allowance
-	MixerMost   Mass       `json:"mixer_most"`           // most dough the mixer takes; 1 mg to 1000 t
-	MixerLeast  Mass       `json:"mixer_least,omitzero"` // least dough it mixes well, no more than mixer_most; 0 for no limit
+	Pieces      int          `json:"pieces"`               // pieces ordered; 1 to 100 million
+	PieceWeight unit.Mass    `json:"piece_weight"`         // dough weight of one piece; 1 mg to 1000 t
+	Spare       int          `json:"spare,omitzero"`       // pieces made on top, for samples and rejects; 0 to 100 million
+	Waste       unit.Percent `json:"waste,omitzero"`       // dough that sticks, is trimmed or is swept up; 0 to under 100 %
+	WasteBasis  WasteBasis   `json:"waste_basis,omitzero"` // "order" or "dough"; needed with a waste allowance
+	MixerMost   unit.Mass    `json:"mixer_most"`           // most dough the mixer takes; 1 mg to 1000 t
+	MixerLeast  unit.Mass    `json:"mixer_least,omitzero"` // least dough it mixes well, no more than mixer_most; 0 for no limit
 }
 
 // BatchPlanResult is the dough to make and the batches to make it in.
 type BatchPlanResult struct {
-	Dough          Mass       `json:"dough"`            // dough that the order takes, with spare and waste
-	Batches        int        `json:"batches"`          // batches, all alike
-	PiecesPerBatch int        `json:"pieces_per_batch"` // whole pieces in each
-	BatchDough     Mass       `json:"batch_dough"`      // dough of each, with its waste
-	Made           Mass       `json:"made"`             // dough of all batches
-	PiecesMade     int        `json:"pieces_made"`      // pieces of all batches
-	Leftover       int        `json:"leftover"`         // pieces beyond the order and the spare, because batches are alike and whole
-	Conditions     Conditions `json:"conditions"`       // rounded, small-batch, leftover-dough
-	Cautions       Cautions   `json:"cautions"`         // lifting
+	Dough          unit.Mass         `json:"dough"`            // dough that the order takes, with spare and waste
+	Batches        int               `json:"batches"`          // batches, all alike
+	PiecesPerBatch int               `json:"pieces_per_batch"` // whole pieces in each
+	BatchDough     unit.Mass         `json:"batch_dough"`      // dough of each, with its waste
+	Made           unit.Mass         `json:"made"`             // dough of all batches
+	PiecesMade     int               `json:"pieces_made"`      // pieces of all batches
+	Leftover       int               `json:"leftover"`         // pieces beyond the order and the spare, because batches are alike and whole
+	Conditions     reckon.Conditions `json:"conditions"`       // rounded, small-batch, leftover-dough
+	Cautions       reckon.Cautions   `json:"cautions"`         // lifting
 }
 
 // BatchPlan returns the dough that an order takes and the equal batches to mix it in.
@@ -81,7 +83,7 @@ type BatchPlanResult struct {
 //
 // It is exact arithmetic on the order.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - pieces is outside 1 to 100 million, spare is outside 0 to 100 million,
 //   - piece_weight or mixer_most is outside 1 mg to 1000 t, or the mixer does not take one piece,
 //   - waste is outside 0 to under 100 %, or its basis is not named,
@@ -95,14 +97,14 @@ type BatchPlanResult struct {
 func BatchPlan(in BatchPlanInput) (BatchPlanResult, error) { return ExplainBatchPlan(in, nil) }
 
 // ExplainBatchPlan is [BatchPlan] with its working.
-func ExplainBatchPlan(in BatchPlanInput, w *Working) (out BatchPlanResult, err error) {
-	c := Checks{Func: "batch-plan"}
-	CheckCount(&c, "pieces", in.Pieces, 1, mostPieces)
-	CheckCount(&c, "spare", in.Spare, 0, mostPieces)
+func ExplainBatchPlan(in BatchPlanInput, w *reckon.Working) (out BatchPlanResult, err error) {
+	c := reckon.Checks{Func: "batch-plan"}
+	reckon.CheckCount(&c, "pieces", in.Pieces, 1, mostPieces)
+	reckon.CheckCount(&c, "spare", in.Spare, 0, mostPieces)
 	pieceOK := checkMass(&c, "piece_weight", in.PieceWeight)
 	checkWaste(&c, in.Waste, in.WasteBasis)
 	if checkMixer(&c, in.MixerMost, in.MixerLeast) && pieceOK && c.OK() && float64(in.PieceWeight)*in.WasteBasis.factor(in.Waste) > float64(in.MixerMost)*(1+1e-12) {
-		c.Fail("mixer_most", text(in.MixerMost), "at least "+text(Mass(float64(in.PieceWeight)*in.WasteBasis.factor(in.Waste)))+", for one piece and its waste")
+		c.Fail("mixer_most", reckon.Text(in.MixerMost), "at least "+reckon.Text(unit.Mass(float64(in.PieceWeight)*in.WasteBasis.factor(in.Waste)))+", for one piece and its waste")
 	}
 	if err := c.Err(); err != nil {
 		return BatchPlanResult{}, err
@@ -116,15 +118,15 @@ func ExplainBatchPlan(in BatchPlanInput, w *Working) (out BatchPlanResult, err e
 	per := (all + batches - 1) / batches
 	made := batches * per
 	out = BatchPlanResult{
-		Dough: Mass(float64(all) * each), Batches: batches, PiecesPerBatch: per,
-		BatchDough: Mass(float64(per) * each), Made: Mass(float64(made) * each), PiecesMade: made,
-		Leftover: made - all, Cautions: Lifting,
+		Dough: unit.Mass(float64(all) * each), Batches: batches, PiecesPerBatch: per,
+		BatchDough: unit.Mass(float64(per) * each), Made: unit.Mass(float64(made) * each), PiecesMade: made,
+		Leftover: made - all, Cautions: reckon.Lifting,
 	}
 	if out.Leftover > 0 {
-		out.Conditions |= Rounded | LeftoverDough
+		out.Conditions |= reckon.Rounded | reckon.LeftoverDough
 	}
 	if float64(out.BatchDough) < float64(in.MixerLeast)*(1-1e-12) {
-		out.Conditions |= SmallBatch
+		out.Conditions |= reckon.SmallBatch
 	}
 	if w != nil {
 		w.Given("pieces ordered", "n_o", float64(in.Pieces), "", "")
@@ -144,27 +146,27 @@ func ExplainBatchPlan(in BatchPlanInput, w *Working) (out BatchPlanResult, err e
 	return out, nil
 }
 
-func checkMixer(c *Checks, most, least Mass) bool {
+func checkMixer(c *reckon.Checks, most, least unit.Mass) bool {
 	if !checkMass(c, "mixer_most", most) {
-		CheckNotNegative(c, "mixer_least", least)
+		reckon.CheckNotNegative(c, "mixer_least", least)
 		return false
 	}
-	return CheckRange(c, "mixer_least", least, 0, most)
+	return reckon.CheckRange(c, "mixer_least", least, 0, most)
 }
 
 // PiecesForDoughInput is a dough and the piece to be made of it.
 type PiecesForDoughInput struct {
-	Dough       Mass       `json:"dough"`                // dough at hand; 1 mg to 1000 t
-	PieceWeight Mass       `json:"piece_weight"`         // dough weight of one piece; 1 mg to 1000 t
-	Waste       Percent    `json:"waste,omitzero"`       // dough that sticks, is trimmed or is swept up; 0 to under 100 %
-	WasteBasis  WasteBasis `json:"waste_basis,omitzero"` // "order" or "dough"; needed with a waste allowance
+	Dough       unit.Mass    `json:"dough"`                // dough at hand; 1 mg to 1000 t
+	PieceWeight unit.Mass    `json:"piece_weight"`         // dough weight of one piece; 1 mg to 1000 t
+	Waste       unit.Percent `json:"waste,omitzero"`       // dough that sticks, is trimmed or is swept up; 0 to under 100 %
+	WasteBasis  WasteBasis   `json:"waste_basis,omitzero"` // "order" or "dough"; needed with a waste allowance
 }
 
 // PiecesForDoughResult is the pieces that come of a dough.
 type PiecesForDoughResult struct {
-	Pieces     int        `json:"pieces"`     // whole pieces
-	Leftover   Mass       `json:"leftover"`   // dough after the last whole piece and the waste
-	Conditions Conditions `json:"conditions"` // rounded, leftover-dough
+	Pieces     int               `json:"pieces"`     // whole pieces
+	Leftover   unit.Mass         `json:"leftover"`   // dough after the last whole piece and the waste
+	Conditions reckon.Conditions `json:"conditions"` // rounded, leftover-dough
 }
 
 // PiecesForDough returns the whole pieces that a dough gives, and what is left.
@@ -173,7 +175,7 @@ type PiecesForDoughResult struct {
 //
 // It is the inverse of [BatchPlan], with the same validity; k is as there.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - dough or piece_weight is outside 1 mg to 1000 t, or the dough gives more than 100 million pieces,
 //   - waste is outside 0 to under 100 %, or its basis is not named.
 //
@@ -185,11 +187,11 @@ func PiecesForDough(in PiecesForDoughInput) (PiecesForDoughResult, error) {
 }
 
 // ExplainPiecesForDough is [PiecesForDough] with its working.
-func ExplainPiecesForDough(in PiecesForDoughInput, w *Working) (out PiecesForDoughResult, err error) {
-	c := Checks{Func: "pieces-for-dough"}
+func ExplainPiecesForDough(in PiecesForDoughInput, w *reckon.Working) (out PiecesForDoughResult, err error) {
+	c := reckon.Checks{Func: "pieces-for-dough"}
 	doughOK := checkMass(&c, "dough", in.Dough)
 	if checkMass(&c, "piece_weight", in.PieceWeight) && doughOK && float64(in.Dough) > mostPieces*float64(in.PieceWeight) {
-		c.Fail("piece_weight", text(in.PieceWeight), "a piece that a dough of "+text(in.Dough)+" gives at most 100 million times")
+		c.Fail("piece_weight", reckon.Text(in.PieceWeight), "a piece that a dough of "+reckon.Text(in.Dough)+" gives at most 100 million times")
 	}
 	checkWaste(&c, in.Waste, in.WasteBasis)
 	if err := c.Err(); err != nil {
@@ -199,9 +201,9 @@ func ExplainPiecesForDough(in PiecesForDoughInput, w *Working) (out PiecesForDou
 	each := float64(in.PieceWeight) * k
 	n := wholeBelow(float64(in.Dough) / each)
 	left := max(0, float64(in.Dough)-float64(n*each))
-	out = PiecesForDoughResult{Pieces: int(n), Leftover: Mass(left)}
+	out = PiecesForDoughResult{Pieces: int(n), Leftover: unit.Mass(left)}
 	if left > roundingSlack*each {
-		out.Conditions = Rounded | LeftoverDough
+		out.Conditions = reckon.Rounded | reckon.LeftoverDough
 	}
 	if w != nil {
 		w.Given("dough", "D", float64(in.Dough), "g", "")
@@ -216,39 +218,39 @@ func ExplainPiecesForDough(in PiecesForDoughInput, w *Working) (out PiecesForDou
 
 // OrderLine is one piece of a mixed order.
 type OrderLine struct {
-	Name        string `json:"name,omitzero"`  // what it is called, if it has a name
-	Pieces      int    `json:"pieces"`         // pieces ordered; 1 to 100 million
-	PieceWeight Mass   `json:"piece_weight"`   // dough weight of one piece; 1 mg to 1000 t
-	Spare       int    `json:"spare,omitzero"` // pieces made on top; 0 to 100 million
+	Name        string    `json:"name,omitzero"`  // what it is called, if it has a name
+	Pieces      int       `json:"pieces"`         // pieces ordered; 1 to 100 million
+	PieceWeight unit.Mass `json:"piece_weight"`   // dough weight of one piece; 1 mg to 1000 t
+	Spare       int       `json:"spare,omitzero"` // pieces made on top; 0 to 100 million
 }
 
 // MixedBatchPlanInput is an order of several pieces from one dough, and the mixer's limits.
 type MixedBatchPlanInput struct {
-	Order      []OrderLine `json:"order"`                // the pieces, in the order of scaling
-	Waste      Percent     `json:"waste,omitzero"`       // dough that sticks, is trimmed or is swept up; 0 to under 100 %
-	WasteBasis WasteBasis  `json:"waste_basis,omitzero"` // "order" or "dough"; needed with a waste allowance
-	MixerMost  Mass        `json:"mixer_most"`           // most dough the mixer takes; 1 mg to 1000 t
-	MixerLeast Mass        `json:"mixer_least,omitzero"` // least dough it mixes well, no more than mixer_most; 0 for no limit
+	Order      []OrderLine  `json:"order"`                // the pieces, in the order of scaling
+	Waste      unit.Percent `json:"waste,omitzero"`       // dough that sticks, is trimmed or is swept up; 0 to under 100 %
+	WasteBasis WasteBasis   `json:"waste_basis,omitzero"` // "order" or "dough"; needed with a waste allowance
+	MixerMost  unit.Mass    `json:"mixer_most"`           // most dough the mixer takes; 1 mg to 1000 t
+	MixerLeast unit.Mass    `json:"mixer_least,omitzero"` // least dough it mixes well, no more than mixer_most; 0 for no limit
 }
 
 // OrderDough is the dough of one line of a mixed order.
 type OrderDough struct {
-	Name   string  `json:"name"`   // as in the order
-	Pieces int     `json:"pieces"` // pieces to make, spare included
-	Dough  Mass    `json:"dough"`  // dough in the pieces, without waste
-	Share  Percent `json:"share"`  // of the dough in all pieces
+	Name   string       `json:"name"`   // as in the order
+	Pieces int          `json:"pieces"` // pieces to make, spare included
+	Dough  unit.Mass    `json:"dough"`  // dough in the pieces, without waste
+	Share  unit.Percent `json:"share"`  // of the dough in all pieces
 }
 
 // MixedBatchPlanResult is the dough of a mixed order and the batches to make it in.
 type MixedBatchPlanResult struct {
-	Lines      []OrderDough `json:"lines"`       // in the order given
-	Pieces     int          `json:"pieces"`      // all pieces
-	Net        Mass         `json:"net"`         // dough in the pieces
-	Dough      Mass         `json:"dough"`       // the same with its waste
-	Batches    int          `json:"batches"`     // batches, all alike
-	BatchDough Mass         `json:"batch_dough"` // dough of each
-	Conditions Conditions   `json:"conditions"`  // small-batch
-	Cautions   Cautions     `json:"cautions"`    // lifting
+	Lines      []OrderDough      `json:"lines"`       // in the order given
+	Pieces     int               `json:"pieces"`      // all pieces
+	Net        unit.Mass         `json:"net"`         // dough in the pieces
+	Dough      unit.Mass         `json:"dough"`       // the same with its waste
+	Batches    int               `json:"batches"`     // batches, all alike
+	BatchDough unit.Mass         `json:"batch_dough"` // dough of each
+	Conditions reckon.Conditions `json:"conditions"`  // small-batch
+	Cautions   reckon.Cautions   `json:"cautions"`    // lifting
 }
 
 // MixedBatchPlan returns the dough that an order of several piece weights
@@ -262,7 +264,7 @@ type MixedBatchPlanResult struct {
 //
 // It is exact arithmetic on the order. The dough is dough, not flour: pass it to [FormulaScale] as dough.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - the order is empty or has more than 1000 lines,
 //   - pieces is outside 1 to 100 million, spare is outside 0 to 100 million,
 //   - piece_weight or mixer_most is outside 1 mg to 1000 t,
@@ -278,8 +280,8 @@ func MixedBatchPlan(in MixedBatchPlanInput, dst []OrderDough) (MixedBatchPlanRes
 }
 
 // ExplainMixedBatchPlan is [MixedBatchPlan] with its working.
-func ExplainMixedBatchPlan(in MixedBatchPlanInput, dst []OrderDough, w *Working) (out MixedBatchPlanResult, err error) {
-	c := Checks{Func: "mixed-batch-plan"}
+func ExplainMixedBatchPlan(in MixedBatchPlanInput, dst []OrderDough, w *reckon.Working) (out MixedBatchPlanResult, err error) {
+	c := reckon.Checks{Func: "mixed-batch-plan"}
 	if len(in.Order) == 0 || len(in.Order) > mostListItems {
 		c.Fail("order", strconv.Itoa(len(in.Order))+" lines", "1 to "+strconv.Itoa(mostListItems)+" lines")
 	}
@@ -287,10 +289,10 @@ func ExplainMixedBatchPlan(in MixedBatchPlanInput, dst []OrderDough, w *Working)
 	for i := range in.Order {
 		l := &in.Order[i]
 		if l.Pieces < 1 || l.Pieces > mostPieces {
-			CheckCount(&c, itemField("order", i, "pieces"), l.Pieces, 1, mostPieces)
+			reckon.CheckCount(&c, itemField("order", i, "pieces"), l.Pieces, 1, mostPieces)
 		}
 		if l.Spare < 0 || l.Spare > mostPieces {
-			CheckCount(&c, itemField("order", i, "spare"), l.Spare, 0, mostPieces)
+			reckon.CheckCount(&c, itemField("order", i, "spare"), l.Spare, 0, mostPieces)
 		}
 		if !(l.PieceWeight >= smallestMass && l.PieceWeight <= largestMass) {
 			checkMass(&c, itemField("order", i, "piece_weight"), l.PieceWeight)
@@ -306,7 +308,7 @@ func ExplainMixedBatchPlan(in MixedBatchPlanInput, dst []OrderDough, w *Working)
 	if c.OK() {
 		k = in.WasteBasis.factor(in.Waste)
 		if mixerOK && !(net*k <= mostPieces*float64(in.MixerMost)) {
-			c.Fail("mixer_most", text(in.MixerMost), "a mixer that makes the order in no more than 100 million batches")
+			c.Fail("mixer_most", reckon.Text(in.MixerMost), "a mixer that makes the order in no more than 100 million batches")
 		}
 	}
 	if err := c.Err(); err != nil {
@@ -316,16 +318,16 @@ func ExplainMixedBatchPlan(in MixedBatchPlanInput, dst []OrderDough, w *Working)
 		l := &in.Order[i]
 		n := l.Pieces + l.Spare
 		dough := float64(n) * float64(l.PieceWeight)
-		dst = append(dst, OrderDough{Name: l.Name, Pieces: n, Dough: Mass(dough), Share: Percent(100 * dough / net)})
+		dst = append(dst, OrderDough{Name: l.Name, Pieces: n, Dough: unit.Mass(dough), Share: unit.Percent(100 * dough / net)})
 	}
 	dough := net * k
 	batches := math.Max(1, math.Ceil(dough/float64(in.MixerMost)-roundingSlack))
 	out = MixedBatchPlanResult{
-		Lines: dst, Pieces: pieces, Net: Mass(net), Dough: Mass(dough), Batches: int(batches),
-		BatchDough: Mass(dough / batches), Cautions: Lifting,
+		Lines: dst, Pieces: pieces, Net: unit.Mass(net), Dough: unit.Mass(dough), Batches: int(batches),
+		BatchDough: unit.Mass(dough / batches), Cautions: reckon.Lifting,
 	}
 	if float64(out.BatchDough) < float64(in.MixerLeast)*(1-1e-12) {
-		out.Conditions |= SmallBatch
+		out.Conditions |= reckon.SmallBatch
 	}
 	if w != nil {
 		sum := ""

@@ -10,10 +10,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 func ExampleBatchPlan() {
-	out, err := doughmath.BatchPlan(doughmath.BatchPlanInput{Pieces: 2400, PieceWeight: doughmath.Grams(85), MixerMost: doughmath.Kilograms(90)})
+	out, err := doughmath.BatchPlan(doughmath.BatchPlanInput{Pieces: 2400, PieceWeight: unit.Grams(85), MixerMost: unit.Kilograms(90)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -23,7 +25,7 @@ func ExampleBatchPlan() {
 }
 
 func ExamplePiecesForDough() {
-	out, err := doughmath.PiecesForDough(doughmath.PiecesForDoughInput{Dough: doughmath.Kilograms(82), PieceWeight: doughmath.Grams(60)})
+	out, err := doughmath.PiecesForDough(doughmath.PiecesForDoughInput{Dough: unit.Kilograms(82), PieceWeight: unit.Grams(60)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -33,9 +35,9 @@ func ExamplePiecesForDough() {
 }
 
 func ExampleMixedBatchPlan() {
-	out, err := doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{MixerMost: doughmath.Kilograms(60), Order: []doughmath.OrderLine{
-		{Name: "rolls", Pieces: 600, PieceWeight: doughmath.Grams(85)},
-		{Name: "loaves", Pieces: 80, PieceWeight: doughmath.Grams(570)},
+	out, err := doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{MixerMost: unit.Kilograms(60), Order: []doughmath.OrderLine{
+		{Name: "rolls", Pieces: 600, PieceWeight: unit.Grams(85)},
+		{Name: "loaves", Pieces: 80, PieceWeight: unit.Grams(570)},
 	}}, nil)
 	if err != nil {
 		fmt.Println(err)
@@ -82,15 +84,15 @@ func TestBatchPlanBatches(t *testing.T) {
 		batches     int
 		per         int
 		left        int
-		condition   doughmath.Conditions
+		condition   reckon.Conditions
 		doughPerRun float64
 	}{
-		{"fits exactly, in ounces", doughmath.BatchPlanInput{Pieces: 8, PieceWeight: doughmath.Ounces(27), MixerMost: doughmath.Ounces(216)}, 1, 8, 0, 0, 216 * 28.349523125},
-		{"one more piece", doughmath.BatchPlanInput{Pieces: 9, PieceWeight: doughmath.Ounces(27), MixerMost: doughmath.Ounces(216)}, 2, 5, 1, doughmath.Rounded | doughmath.LeftoverDough, 135 * 28.349523125},
+		{"fits exactly, in ounces", doughmath.BatchPlanInput{Pieces: 8, PieceWeight: unit.Ounces(27), MixerMost: unit.Ounces(216)}, 1, 8, 0, 0, 216 * 28.349523125},
+		{"one more piece", doughmath.BatchPlanInput{Pieces: 9, PieceWeight: unit.Ounces(27), MixerMost: unit.Ounces(216)}, 2, 5, 1, reckon.Rounded | reckon.LeftoverDough, 135 * 28.349523125},
 		{"waste fills the mixer", doughmath.BatchPlanInput{Pieces: 100, PieceWeight: 100, Waste: 25, WasteBasis: doughmath.WasteOnOrder, MixerMost: 10000}, 2, 50, 0, 0, 6250},
 		{"waste of the dough", doughmath.BatchPlanInput{Pieces: 100, PieceWeight: 100, Waste: 20, WasteBasis: doughmath.WasteOnDough, MixerMost: 10000}, 2, 50, 0, 0, 6250},
 		{"spare", doughmath.BatchPlanInput{Pieces: 98, Spare: 2, PieceWeight: 100, MixerMost: 10000, MixerLeast: 10000}, 1, 100, 0, 0, 10000},
-		{"too little", doughmath.BatchPlanInput{Pieces: 101, PieceWeight: 100, MixerMost: 10000, MixerLeast: 6000}, 2, 51, 1, doughmath.Rounded | doughmath.LeftoverDough | doughmath.SmallBatch, 5100},
+		{"too little", doughmath.BatchPlanInput{Pieces: 101, PieceWeight: 100, MixerMost: 10000, MixerLeast: 6000}, 2, 51, 1, reckon.Rounded | reckon.LeftoverDough | reckon.SmallBatch, 5100},
 	} {
 		out, err := doughmath.BatchPlan(c.in)
 		require.NoError(t, err, c.id)
@@ -105,10 +107,10 @@ func TestBatchPlanBatches(t *testing.T) {
 func TestMixedBatchPlanBatches(t *testing.T) {
 	order := []doughmath.OrderLine{{Name: "rolls", Pieces: 100, PieceWeight: 80, Spare: 25}, {Name: "loaves", Pieces: 4, PieceWeight: 500}}
 	for _, c := range []struct {
-		most, least doughmath.Mass
+		most, least unit.Mass
 		batches     int
-		condition   doughmath.Conditions
-	}{{12000, 12000, 1, 0}, {11999, 0, 2, 0}, {6000, 6000, 2, 0}, {7000, 6001, 2, doughmath.SmallBatch}, {5000, 0, 3, 0}} {
+		condition   reckon.Conditions
+	}{{12000, 12000, 1, 0}, {11999, 0, 2, 0}, {6000, 6000, 2, 0}, {7000, 6001, 2, reckon.SmallBatch}, {5000, 0, 3, 0}} {
 		out, err := doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{Order: order, MixerMost: c.most, MixerLeast: c.least}, nil)
 		require.NoError(t, err)
 		assert.Equal(t, c.batches, out.Batches, "%v", c.most)
@@ -125,8 +127,8 @@ func TestBatchPlanAlwaysFits(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 1))
 	for range 2000 {
 		in := doughmath.BatchPlanInput{
-			Pieces: 1 + r.IntN(20000), Spare: r.IntN(50), PieceWeight: doughmath.Mass(20 + 1500*r.Float64()),
-			Waste: doughmath.Percent(10 * r.Float64()), WasteBasis: doughmath.WasteOnDough, MixerMost: doughmath.Mass(5000 + 300000*r.Float64()),
+			Pieces: 1 + r.IntN(20000), Spare: r.IntN(50), PieceWeight: unit.Mass(20 + 1500*r.Float64()),
+			Waste: unit.Percent(10 * r.Float64()), WasteBasis: doughmath.WasteOnDough, MixerMost: unit.Mass(5000 + 300000*r.Float64()),
 		}
 		out, err := doughmath.BatchPlan(in)
 		require.NoError(t, err)
@@ -186,7 +188,7 @@ func FuzzBatchPlan(f *testing.F) {
 		if onOrder {
 			basis = doughmath.WasteOnOrder
 		}
-		p, m, l, w := doughmath.Mass(piece), doughmath.Mass(most), doughmath.Mass(least), doughmath.Percent(waste)
+		p, m, l, w := unit.Mass(piece), unit.Mass(most), unit.Mass(least), unit.Percent(waste)
 		plan, err := doughmath.BatchPlan(doughmath.BatchPlanInput{Pieces: pieces, Spare: spare, PieceWeight: p, Waste: w, WasteBasis: basis, MixerMost: m, MixerLeast: l})
 		marshals(t, plan)
 		if err == nil && (plan.Batches < 1 || plan.PiecesMade < pieces+spare) {

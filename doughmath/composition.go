@@ -1,15 +1,19 @@
 package doughmath
 
-import "strconv"
+import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+	"strconv"
+)
 
 // Composition is what a food is made of, as food tables print it.
 type Composition struct {
-	Water        Percent `json:"water"`        // 0 to 100 %
-	Protein      Percent `json:"protein"`      // 0 to 100 %
-	Fat          Percent `json:"fat"`          // 0 to 100 %
-	Carbohydrate Percent `json:"carbohydrate"` // all of it, the fibre included; 0 to 100 %
-	Fibre        Percent `json:"fibre"`        // part of the carbohydrate; 0 to the carbohydrate
-	Ash          Percent `json:"ash"`          // minerals, salt; 0 to 100 %
+	Water        unit.Percent `json:"water"`        // 0 to 100 %
+	Protein      unit.Percent `json:"protein"`      // 0 to 100 %
+	Fat          unit.Percent `json:"fat"`          // 0 to 100 %
+	Carbohydrate unit.Percent `json:"carbohydrate"` // all of it, the fibre included; 0 to 100 %
+	Fibre        unit.Percent `json:"fibre"`        // part of the carbohydrate; 0 to the carbohydrate
+	Ash          unit.Percent `json:"ash"`          // minerals, salt; 0 to 100 %
 }
 
 // total is what the parts add to; the fibre is within the carbohydrate.
@@ -20,7 +24,7 @@ func (m Composition) total() float64 {
 // ok reports whether the parts can be a whole. Tables are rounded and leave
 // traces out, so 99 to 101 % is taken for the whole.
 func (m Composition) ok() bool {
-	for _, p := range [...]Percent{m.Water, m.Protein, m.Fat, m.Carbohydrate, m.Ash} {
+	for _, p := range [...]unit.Percent{m.Water, m.Protein, m.Fat, m.Carbohydrate, m.Ash} {
 		if !(p >= 0 && p <= 100) {
 			return false
 		}
@@ -29,17 +33,17 @@ func (m Composition) ok() bool {
 }
 
 // check says what is wrong with the parts.
-func (m Composition) check(c *Checks, prefix string) {
-	before := len(c.errs)
+func (m Composition) check(c *reckon.Checks, prefix string) {
+	before := c.Len()
 	for _, p := range [...]struct {
 		name string
-		v    Percent
+		v    unit.Percent
 	}{{"water", m.Water}, {"protein", m.Protein}, {"fat", m.Fat}, {"carbohydrate", m.Carbohydrate}, {"ash", m.Ash}} {
-		CheckRange(c, prefix+"."+p.name, p.v, 0, 100)
+		reckon.CheckRange(c, prefix+"."+p.name, p.v, 0, 100)
 	}
-	CheckRange(c, prefix+".fibre", m.Fibre, 0, max(m.Carbohydrate, 0))
-	if len(c.errs) == before {
-		c.Fail(prefix, "parts that add to "+Percent(m.total()).String(), "water, protein, fat, carbohydrate and ash that add to 99 to 101 %")
+	reckon.CheckRange(c, prefix+".fibre", m.Fibre, 0, max(m.Carbohydrate, 0))
+	if c.Len() == before {
+		c.Fail(prefix, "parts that add to "+unit.Percent(m.total()).String(), "water, protein, fat, carbohydrate and ash that add to 99 to 101 %")
 	}
 }
 
@@ -59,8 +63,8 @@ const (
 	OtherKind       IngredientKind = "other"             // anything else, a preferment too: its own values must be given
 )
 
-func checkKind(c *Checks, field string, k IngredientKind) {
-	CheckWord(c, field, k, BreadFlour, AllPurposeFlour, WholeGrainFlour, WaterKind, SaltKind, SugarKind, FatKind, CompressedYeast, OtherKind)
+func checkKind(c *reckon.Checks, field string, k IngredientKind) {
+	reckon.CheckWord(c, field, k, BreadFlour, AllPurposeFlour, WholeGrainFlour, WaterKind, SaltKind, SugarKind, FatKind, CompressedYeast, OtherKind)
 }
 
 func (k IngredientKind) flour() bool {
@@ -141,7 +145,7 @@ func specificHeatOf(fractions [len(components)]float64, t float64) float64 {
 // DoughIngredient is one part of a dough.
 type DoughIngredient struct {
 	Kind        IngredientKind `json:"kind"`                 // what it is; "other" with its composition
-	Mass        Mass           `json:"mass"`                 // 0.001 g to 100 t
+	Mass        unit.Mass      `json:"mass"`                 // 0.001 g to 100 t
 	Composition Composition    `json:"composition,omitzero"` // for "other", or to replace the table's values
 }
 
@@ -149,7 +153,7 @@ const (
 	// mostIngredients bounds one dough; it catches a list of another kind.
 	mostIngredients = 100
 	// leastMass is a milligram, finer than any bakery scale; it keeps results finite.
-	leastMass Mass = 0.001
+	leastMass unit.Mass = 0.001
 )
 
 func ingredientField(i int, name string) string {
@@ -158,7 +162,7 @@ func ingredientField(i int, name string) string {
 
 // made returns the composition to reckon with, given or from the table, and
 // whether the table's was recalled.
-func (k IngredientKind) made(c *Checks, given Composition, i int) (m Composition, memory bool) {
+func (k IngredientKind) made(c *reckon.Checks, given Composition, i int) (m Composition, memory bool) {
 	if given != (Composition{}) {
 		if !given.ok() {
 			given.check(c, ingredientField(i, "composition"))

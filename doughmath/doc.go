@@ -1,8 +1,7 @@
-// Package doughmath is the ground floor of dough make-up arithmetic: the
-// quantities that carry their units, the errors and conditions that say what
-// is wrong or wants a look, and the calculations that come before the divider,
-// from a formula and an order to batches, water temperature, ice and the
-// scaling weight.
+// Package doughmath is the mixing room: the calculations that come before the
+// divider, from a formula and an order to batches, water temperature, ice and
+// the scaling weight. The quantities are in package unit, what all
+// calculations share in package reckon.
 //
 // # Which function answers which question
 //
@@ -19,9 +18,9 @@
 //
 // A calculation F takes one input struct and returns a result struct and an
 // error. An error means "cannot be computed" and names every bad value at
-// once ([InputError], [NoSolutionError]). A condition in the result
-// ([Conditions]) means "computed, but look". A caution ([Cautions]) is for
-// people's safety and the law. ExplainF is F with its [Working]; its steps can
+// once ([reckon.InputError], [reckon.NoSolutionError]). A condition in the result
+// ([reckon.Conditions]) means "computed, but look". A caution ([reckon.Cautions]) is for
+// people's safety and the law. ExplainF is F with its [reckon.Working]; its steps can
 // be keyed into a calculator. The inverse of F is called <Unknown>For<Known>
 // and stands in the same file.
 //

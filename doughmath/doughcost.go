@@ -1,29 +1,33 @@
 package doughmath
 
-import "strconv"
+import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+	"strconv"
+)
 
 // IngredientPrice is what an ingredient costs. Every price is in the same money.
 type IngredientPrice struct {
-	Name  string  `json:"name"`  // as in the formula
-	Price float64 `json:"price"` // in your money; 0 to a thousand million
-	For   Mass    `json:"for"`   // what it buys, such as "25 kg"; 1 mg to 1000 t
+	Name  string    `json:"name"`  // as in the formula
+	Price float64   `json:"price"` // in your money; 0 to a thousand million
+	For   unit.Mass `json:"for"`   // what it buys, such as "25 kg"; 1 mg to 1000 t
 }
 
 // DoughCostInput is a formula, its prices, the piece and the losses.
 type DoughCostInput struct {
 	Ingredients []Ingredient      `json:"ingredients"`          // the formula; the flours make 100 %
 	Prices      []IngredientPrice `json:"prices"`               // one for each ingredient, water too: its price can be 0
-	PieceWeight Mass              `json:"piece_weight"`         // dough weight of one piece; 1 mg to 1000 t
-	Waste       Percent           `json:"waste,omitzero"`       // dough that sticks, is trimmed or is swept up; 0 to under 100 %
+	PieceWeight unit.Mass         `json:"piece_weight"`         // dough weight of one piece; 1 mg to 1000 t
+	Waste       unit.Percent      `json:"waste,omitzero"`       // dough that sticks, is trimmed or is swept up; 0 to under 100 %
 	WasteBasis  WasteBasis        `json:"waste_basis,omitzero"` // "order" or "dough"; needed with a waste allowance
-	Unsold      Percent           `json:"unsold,omitzero"`      // pieces made that are not sold; 0 to under 100 % of the pieces made
+	Unsold      unit.Percent      `json:"unsold,omitzero"`      // pieces made that are not sold; 0 to under 100 % of the pieces made
 }
 
 // CostPart is what one ingredient costs.
 type CostPart struct {
-	Name     string  `json:"name"`      // as in the formula
-	PerPiece float64 `json:"per_piece"` // in a piece made, its waste counted in; in your money
-	Share    Percent `json:"share"`     // of the cost of the dough; 0 if nothing costs anything
+	Name     string       `json:"name"`      // as in the formula
+	PerPiece float64      `json:"per_piece"` // in a piece made, its waste counted in; in your money
+	Share    unit.Percent `json:"share"`     // of the cost of the dough; 0 if nothing costs anything
 }
 
 // DoughCostResult is what the ingredients cost.
@@ -44,7 +48,7 @@ type DoughCostResult struct {
 // It counts ingredients alone: labour, energy, packing and rent come on top. Money has
 // no unit here; give every price in the same.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - the formula is not one that [FormulaScale] takes, or two of its ingredients have one name,
 //   - an ingredient has no price, a price names no ingredient, or one is there twice,
 //   - a price is outside 0 to a thousand million, or what it buys is outside 1 mg to 1000 t,
@@ -59,15 +63,15 @@ func DoughCost(in DoughCostInput, dst []CostPart) (DoughCostResult, error) {
 }
 
 // ExplainDoughCost is [DoughCost] with its working.
-func ExplainDoughCost(in DoughCostInput, dst []CostPart, w *Working) (out DoughCostResult, err error) {
-	c := Checks{Func: "dough-cost"}
+func ExplainDoughCost(in DoughCostInput, dst []CostPart, w *reckon.Working) (out DoughCostResult, err error) {
+	c := reckon.Checks{Func: "dough-cost"}
 	sum, _ := checkFormula(&c, in.Ingredients)
 	for i := range in.Ingredients {
 		name := in.Ingredients[i].Name
 		if findIngredient(in.Ingredients[:i], name) >= 0 {
-			c.Fail(itemField("ingredients", i, "name"), strconv.Quote(clip(name)), "a name of its own, so that it has a price of its own")
+			c.Fail(itemField("ingredients", i, "name"), strconv.Quote(unit.Clip(name)), "a name of its own, so that it has a price of its own")
 		} else if findPrice(in.Prices, name) < 0 {
-			c.Fail("prices", "none for "+clip(name), "a price for every ingredient, 0 for what costs nothing")
+			c.Fail("prices", "none for "+unit.Clip(name), "a price for every ingredient, 0 for what costs nothing")
 		}
 	}
 	if len(in.Prices) > mostListItems {
@@ -78,12 +82,12 @@ func ExplainDoughCost(in DoughCostInput, dst []CostPart, w *Working) (out DoughC
 		p := &in.Prices[i]
 		switch {
 		case findPrice(in.Prices[:i], p.Name) >= 0:
-			c.Fail(itemField("prices", i, "name"), strconv.Quote(clip(p.Name)), "each ingredient once")
+			c.Fail(itemField("prices", i, "name"), strconv.Quote(unit.Clip(p.Name)), "each ingredient once")
 		case findIngredient(in.Ingredients, p.Name) < 0:
-			c.Fail(itemField("prices", i, "name"), strconv.Quote(clip(p.Name)), "the name of an ingredient of the formula")
+			c.Fail(itemField("prices", i, "name"), strconv.Quote(unit.Clip(p.Name)), "the name of an ingredient of the formula")
 		}
 		if !(p.Price >= 0 && p.Price <= 1e9) {
-			CheckRange(&c, itemField("prices", i, "price"), p.Price, 0, 1e9)
+			reckon.CheckRange(&c, itemField("prices", i, "price"), p.Price, 0, 1e9)
 		}
 		if !(p.For >= smallestMass && p.For <= largestMass) {
 			checkMass(&c, itemField("prices", i, "for"), p.For)
@@ -91,7 +95,7 @@ func ExplainDoughCost(in DoughCostInput, dst []CostPart, w *Working) (out DoughC
 	}
 	checkMass(&c, "piece_weight", in.PieceWeight)
 	checkWaste(&c, in.Waste, in.WasteBasis)
-	CheckBelow(&c, "unsold", in.Unsold, 0, 100)
+	reckon.CheckBelow(&c, "unsold", in.Unsold, 0, 100)
 	if err := c.Err(); err != nil {
 		return DoughCostResult{}, err
 	}
@@ -108,7 +112,7 @@ func ExplainDoughCost(in DoughCostInput, dst []CostPart, w *Working) (out DoughC
 		part := CostPart{Name: g.Name}
 		if cost > 0 {
 			share := float64(g.Percent) * in.perKg(i) / cost
-			part.PerPiece, part.Share = piece*share, Percent(100*share)
+			part.PerPiece, part.Share = piece*share, unit.Percent(100*share)
 		}
 		dst = append(dst, part)
 	}

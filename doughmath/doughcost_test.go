@@ -9,21 +9,22 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/unit"
 )
 
 // rollPrices are invented prices for the invented rolls.
 func rollPrices() []doughmath.IngredientPrice {
 	return []doughmath.IngredientPrice{
-		{Name: "flour", Price: 15, For: doughmath.Kilograms(25)},
-		{Name: "water", Price: 0, For: doughmath.Kilograms(1)},
-		{Name: "sugar", Price: 9, For: doughmath.Kilograms(10)},
-		{Name: "salt", Price: 6, For: doughmath.Kilograms(20)},
-		{Name: "yeast", Price: 3, For: doughmath.Kilograms(1)},
+		{Name: "flour", Price: 15, For: unit.Kilograms(25)},
+		{Name: "water", Price: 0, For: unit.Kilograms(1)},
+		{Name: "sugar", Price: 9, For: unit.Kilograms(10)},
+		{Name: "salt", Price: 6, For: unit.Kilograms(20)},
+		{Name: "yeast", Price: 3, For: unit.Kilograms(1)},
 	}
 }
 
 func ExampleDoughCost() {
-	out, err := doughmath.DoughCost(doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: doughmath.Grams(85), Unsold: 5}, nil)
+	out, err := doughmath.DoughCost(doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: unit.Grams(85), Unsold: 5}, nil)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -37,7 +38,7 @@ func ExampleDoughCost() {
 
 func ExampleDoughForStock() {
 	out, err := doughmath.DoughForStock(doughmath.DoughForStockInput{Ingredients: rolls(), Stock: []doughmath.Stock{
-		{Name: "flour", Mass: doughmath.Kilograms(75)}, {Name: "yeast", Mass: doughmath.Kilograms(1)},
+		{Name: "flour", Mass: unit.Kilograms(75)}, {Name: "yeast", Mass: unit.Kilograms(1)},
 	}}, nil)
 	if err != nil {
 		fmt.Println(err)
@@ -73,7 +74,7 @@ func TestDoughCostBoundsTheList(t *testing.T) {
 func TestDoughCostAddsUp(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 1))
 	for range 500 {
-		in := doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85, Waste: doughmath.Percent(9 * r.Float64()), WasteBasis: doughmath.WasteOnDough, Unsold: doughmath.Percent(50 * r.Float64())}
+		in := doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85, Waste: unit.Percent(9 * r.Float64()), WasteBasis: doughmath.WasteOnDough, Unsold: unit.Percent(50 * r.Float64())}
 		byHand, all := 0.0, 0.0
 		for i := range in.Prices {
 			in.Prices[i].Price = 10 * r.Float64()
@@ -135,7 +136,7 @@ func TestDoughForStockUsesItUp(t *testing.T) {
 	for range 1000 {
 		in := doughmath.DoughForStockInput{Ingredients: rolls()}
 		for _, g := range in.Ingredients {
-			in.Stock = append(in.Stock, doughmath.Stock{Name: g.Name, Mass: doughmath.Mass(float64(g.Percent) * (1 + 1000*r.Float64()))})
+			in.Stock = append(in.Stock, doughmath.Stock{Name: g.Name, Mass: unit.Mass(float64(g.Percent) * (1 + 1000*r.Float64()))})
 		}
 		out, err := doughmath.DoughForStock(in, nil)
 		require.NoError(t, err)
@@ -183,14 +184,14 @@ func FuzzDoughCost(f *testing.F) {
 	f.Add(1000.0, 1e9, 1e-3, 1e9, 99.99999999999999, 99.99999999999999)
 	f.Add(5e-324, 5e-324, 1e9, 1e-3, 0.0, 0.0)
 	f.Fuzz(func(t *testing.T, water, price, buys, piece, waste, unsold float64) {
-		in := doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: doughmath.Mass(piece), Waste: doughmath.Percent(waste), WasteBasis: doughmath.WasteOnDough, Unsold: doughmath.Percent(unsold)}
-		in.Ingredients[1].Percent = doughmath.BakersPercent(water)
+		in := doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: unit.Mass(piece), Waste: unit.Percent(waste), WasteBasis: doughmath.WasteOnDough, Unsold: unit.Percent(unsold)}
+		in.Ingredients[1].Percent = unit.BakersPercent(water)
 		for i := range in.Prices {
-			in.Prices[i].Price, in.Prices[i].For = price, doughmath.Mass(buys)
+			in.Prices[i].Price, in.Prices[i].For = price, unit.Mass(buys)
 		}
 		out, _ := doughmath.DoughCost(in, nil)
 		marshals(t, out)
-		stock, _ := doughmath.DoughForStock(doughmath.DoughForStockInput{Ingredients: in.Ingredients, Stock: []doughmath.Stock{{Name: "water", Mass: doughmath.Mass(buys)}, {Name: "salt", Mass: doughmath.Mass(piece)}}}, nil)
+		stock, _ := doughmath.DoughForStock(doughmath.DoughForStockInput{Ingredients: in.Ingredients, Stock: []doughmath.Stock{{Name: "water", Mass: unit.Mass(buys)}, {Name: "salt", Mass: unit.Mass(piece)}}}, nil)
 		marshals(t, stock)
 	})
 }

@@ -1,11 +1,15 @@
 package doughmath
 
-import "strconv"
+import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+	"strconv"
+)
 
 // Stock is how much there is of one ingredient.
 type Stock struct {
-	Name string `json:"name"` // as in the formula
-	Mass Mass   `json:"mass"` // 0 to 1000 t
+	Name string    `json:"name"` // as in the formula
+	Mass unit.Mass `json:"mass"` // 0 to 1000 t
 }
 
 // DoughForStockInput is a formula and what there is to make it of.
@@ -16,15 +20,15 @@ type DoughForStockInput struct {
 
 // StockUse is what becomes of one ingredient in stock.
 type StockUse struct {
-	Name string `json:"name"` // as in the formula
-	Used Mass   `json:"used"` // what the dough takes
-	Left Mass   `json:"left"` // what remains
+	Name string    `json:"name"` // as in the formula
+	Used unit.Mass `json:"used"` // what the dough takes
+	Left unit.Mass `json:"left"` // what remains
 }
 
 // DoughForStockResult is the largest dough that the stock allows.
 type DoughForStockResult struct {
-	Dough  Mass       `json:"dough"`  // the largest dough
-	Flour  Mass       `json:"flour"`  // all the flour in it
+	Dough  unit.Mass  `json:"dough"`  // the largest dough
+	Flour  unit.Mass  `json:"flour"`  // all the flour in it
 	Scarce string     `json:"scarce"` // the ingredient that runs out first; of equal ones, the first listed
 	Uses   []StockUse `json:"uses"`   // by ingredient, in the order of the stock
 }
@@ -36,7 +40,7 @@ type DoughForStockResult struct {
 //
 // It is the inverse of [FormulaScale] by a scarce ingredient, and exact arithmetic on the percentages.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - the formula is not one that [FormulaScale] takes, or a name in stock fits two of its lines,
 //   - there is no stock, or more than 1000 lines of it,
 //   - a name is not in the formula, or is there twice, or the formula takes none of it,
@@ -51,8 +55,8 @@ func DoughForStock(in DoughForStockInput, dst []StockUse) (DoughForStockResult, 
 }
 
 // ExplainDoughForStock is [DoughForStock] with its working.
-func ExplainDoughForStock(in DoughForStockInput, dst []StockUse, w *Working) (DoughForStockResult, error) {
-	c := Checks{Func: "dough-for-stock"}
+func ExplainDoughForStock(in DoughForStockInput, dst []StockUse, w *reckon.Working) (DoughForStockResult, error) {
+	c := reckon.Checks{Func: "dough-for-stock"}
 	sum, _ := checkFormula(&c, in.Ingredients)
 	if len(in.Stock) == 0 || len(in.Stock) > mostListItems {
 		c.Fail("stock", strconv.Itoa(len(in.Stock))+" ingredients", "1 to "+strconv.Itoa(mostListItems)+" ingredients that are scarce")
@@ -62,21 +66,21 @@ func ExplainDoughForStock(in DoughForStockInput, dst []StockUse, w *Working) (Do
 		s := &in.Stock[i]
 		massOK := s.Mass >= 0 && s.Mass <= largestMass
 		if !massOK {
-			CheckRange(&c, itemField("stock", i, "mass"), s.Mass, 0, largestMass)
+			reckon.CheckRange(&c, itemField("stock", i, "mass"), s.Mass, 0, largestMass)
 		}
 		for j := range in.Stock[:i] {
 			if in.Stock[j].Name == s.Name {
-				c.Fail(itemField("stock", i, "name"), strconv.Quote(clip(s.Name)), "each ingredient once")
+				c.Fail(itemField("stock", i, "name"), strconv.Quote(unit.Clip(s.Name)), "each ingredient once")
 			}
 		}
 		at := findIngredient(in.Ingredients, s.Name)
 		switch {
 		case at < 0:
-			c.Fail(itemField("stock", i, "name"), strconv.Quote(clip(s.Name)), "the name of an ingredient of the formula")
+			c.Fail(itemField("stock", i, "name"), strconv.Quote(unit.Clip(s.Name)), "the name of an ingredient of the formula")
 		case findIngredient(in.Ingredients[at+1:], s.Name) >= 0:
-			c.Fail(itemField("stock", i, "name"), strconv.Quote(clip(s.Name)), "a name that the formula has once: give its lines names of their own")
+			c.Fail(itemField("stock", i, "name"), strconv.Quote(unit.Clip(s.Name)), "a name that the formula has once: give its lines names of their own")
 		case in.Ingredients[at].Percent == 0:
-			c.Fail(itemField("stock", i, "name"), strconv.Quote(clip(s.Name)), "an ingredient of which the formula takes some")
+			c.Fail(itemField("stock", i, "name"), strconv.Quote(unit.Clip(s.Name)), "an ingredient of which the formula takes some")
 		case massOK:
 			if f := 100 * float64(s.Mass) / float64(in.Ingredients[at].Percent); scarce < 0 || f < flour {
 				flour, scarce = f, i
@@ -84,7 +88,7 @@ func ExplainDoughForStock(in DoughForStockInput, dst []StockUse, w *Working) (Do
 		}
 	}
 	if c.OK() && !(flour <= float64(largestMass)) {
-		c.Fail("stock", "enough for "+text(Mass(flour))+" of flour", "stock for at most "+text(largestMass)+" of flour: list the flour too")
+		c.Fail("stock", "enough for "+reckon.Text(unit.Mass(flour))+" of flour", "stock for at most "+reckon.Text(largestMass)+" of flour: list the flour too")
 	}
 	if err := c.Err(); err != nil {
 		return DoughForStockResult{}, err
@@ -97,7 +101,7 @@ func ExplainDoughForStock(in DoughForStockInput, dst []StockUse, w *Working) (Do
 		if i == scarce {
 			used = float64(s.Mass) // all of it, to the last digit
 		}
-		dst = append(dst, StockUse{Name: s.Name, Used: Mass(used), Left: max(0, s.Mass-Mass(used))})
+		dst = append(dst, StockUse{Name: s.Name, Used: unit.Mass(used), Left: max(0, s.Mass-unit.Mass(used))})
 	}
 	if w != nil {
 		w.Step("sum of the percentages", "S", explainPercents(w, in.Ingredients), sum, "%", "")
@@ -118,5 +122,5 @@ func ExplainDoughForStock(in DoughForStockInput, dst []StockUse, w *Working) (Do
 		w.Step("flour", "F", smallest, flour, "g", "")
 		w.Step("dough", "D", "F*S/100", dough, "g", "")
 	}
-	return DoughForStockResult{Dough: Mass(dough), Flour: Mass(flour), Scarce: dst[first+scarce].Name, Uses: dst}, nil
+	return DoughForStockResult{Dough: unit.Mass(dough), Flour: unit.Mass(flour), Scarce: dst[first+scarce].Name, Uses: dst}, nil
 }

@@ -1,19 +1,24 @@
 package doughmath
 
+import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
+
 // DoughPropertyInput is a dough, or a single food, by what is in it.
 type DoughPropertyInput struct {
 	Ingredients []DoughIngredient `json:"ingredients"` // what is in the dough, 1 to 100 of them
-	Temperature Temp              `json:"temperature"` // 0 to 100 °C
+	Temperature unit.Temp         `json:"temperature"` // 0 to 100 °C
 }
 
 // DoughPropertyResult is what the composition tells about the dough.
 type DoughPropertyResult struct {
-	Mass         Mass         `json:"mass"`          // of all the ingredients
-	Water        Percent      `json:"water"`         // water in the dough, that of the flour included
-	SpecificHeat SpecificHeat `json:"specific_heat"` // heat for one degree
-	WaterRule    SpecificHeat `json:"water_rule"`    // the same by the older rule that knows only the water, 0.837 + 3.348 x
-	GasFree      Density      `json:"gas_free"`      // density without gas, a few per cent low: see the conditions
-	Conditions   Conditions   `json:"conditions"`    // uncalibrated, from-memory
+	Mass         unit.Mass         `json:"mass"`          // of all the ingredients
+	Water        unit.Percent      `json:"water"`         // water in the dough, that of the flour included
+	SpecificHeat unit.SpecificHeat `json:"specific_heat"` // heat for one degree
+	WaterRule    unit.SpecificHeat `json:"water_rule"`    // the same by the older rule that knows only the water, 0.837 + 3.348 x
+	GasFree      unit.Density      `json:"gas_free"`      // density without gas, a few per cent low: see the conditions
+	Conditions   reckon.Conditions `json:"conditions"`    // uncalibrated, from-memory
 }
 
 // DoughProperty returns the specific heat and the gas-free density of a dough
@@ -32,7 +37,7 @@ type DoughPropertyResult struct {
 // a dough of known volume, and put the measured value in. The specific heat of flour comes out some 13 % above
 // the 1.76 kJ/(kg K) that bakery engineering uses.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - there are no ingredients or more than 100, or a kind is not named,
 //   - a mass is outside 0.001 g to 100 t,
 //   - a composition does not add to 99 to 101 %, or that of "other" is missing,
@@ -47,10 +52,10 @@ func DoughProperty(in DoughPropertyInput) (DoughPropertyResult, error) {
 }
 
 // ExplainDoughProperty is [DoughProperty] with its working.
-func ExplainDoughProperty(in DoughPropertyInput, w *Working) (DoughPropertyResult, error) {
-	c := Checks{Func: "dough-property"}
-	CheckTemp(&c, "temperature", in.Temperature, Celsius(0), Celsius(100))
-	CheckCount(&c, "ingredients", len(in.Ingredients), 1, mostIngredients)
+func ExplainDoughProperty(in DoughPropertyInput, w *reckon.Working) (DoughPropertyResult, error) {
+	c := reckon.Checks{Func: "dough-property"}
+	reckon.CheckTemp(&c, "temperature", in.Temperature, unit.Celsius(0), unit.Celsius(100))
+	reckon.CheckCount(&c, "ingredients", len(in.Ingredients), 1, mostIngredients)
 	var out DoughPropertyResult
 	var parts [len(components)]float64 // grams of each component
 	total := 0.0
@@ -58,7 +63,7 @@ func ExplainDoughProperty(in DoughPropertyInput, w *Working) (DoughPropertyResul
 		checkIngredient(&c, i, x.Kind, x.Mass)
 		m, memory := x.Kind.made(&c, x.Composition, i)
 		if memory {
-			out.Conditions |= FromMemory
+			out.Conditions |= reckon.FromMemory
 		}
 		if !c.OK() {
 			continue
@@ -71,16 +76,16 @@ func ExplainDoughProperty(in DoughPropertyInput, w *Working) (DoughPropertyResul
 	if err := c.Err(); err != nil {
 		return DoughPropertyResult{}, err
 	}
-	t, heat, volume := in.Temperature.celsius, 0.0, 0.0
+	t, heat, volume := in.Temperature.Celsius(), 0.0, 0.0
 	for k := range parts {
 		parts[k] /= total
 		heat += float64(parts[k] * components[k].heat.at(t))
 		volume += parts[k] / components[k].density.at(t)
 	}
-	out.Mass, out.Water = Mass(total), Percent(100*parts[0])
-	out.SpecificHeat, out.WaterRule = SpecificHeat(heat), SpecificHeat(0.837+float64(3.348*parts[0]))
-	out.GasFree = KilogramsPerCubicMetre(1 / volume)
-	out.Conditions |= Uncalibrated
+	out.Mass, out.Water = unit.Mass(total), unit.Percent(100*parts[0])
+	out.SpecificHeat, out.WaterRule = unit.SpecificHeat(heat), unit.SpecificHeat(0.837+float64(3.348*parts[0]))
+	out.GasFree = unit.KilogramsPerCubicMetre(1 / volume)
+	out.Conditions |= reckon.Uncalibrated
 	if w != nil {
 		w.Given("temperature", "t", t, "°C", "")
 		heatSum, volumeSum := "", ""
@@ -101,9 +106,9 @@ func ExplainDoughProperty(in DoughPropertyInput, w *Working) (DoughPropertyResul
 	return out, nil
 }
 
-func checkIngredient(c *Checks, i int, kind IngredientKind, mass Mass) {
+func checkIngredient(c *reckon.Checks, i int, kind IngredientKind, mass unit.Mass) {
 	if !(mass >= leastMass && mass <= mostWater) {
-		CheckRange(c, ingredientField(i, "mass"), mass, leastMass, mostWater)
+		reckon.CheckRange(c, ingredientField(i, "mass"), mass, leastMass, mostWater)
 	}
 	if _, _, known := kind.composition(); !known && kind != OtherKind {
 		checkKind(c, ingredientField(i, "kind"), kind)
@@ -122,23 +127,23 @@ const (
 
 // Bounds of gas-free density, wide around every dough from a batter to a stiff one.
 const (
-	leastGasFree Density = 0.9
-	mostGasFree  Density = 1.6
+	leastGasFree unit.Density = 0.9
+	mostGasFree  unit.Density = 1.6
 )
 
 // DoughDensityInput is a dough with gas in it.
 type DoughDensityInput struct {
-	GasFree Density       `json:"gas_free"`      // density without gas, 0.9 to 1.6 g/ml
+	GasFree unit.Density  `json:"gas_free"`      // density without gas, 0.9 to 1.6 g/ml
 	From    GasFreeSource `json:"gas_free_from"` // "measured" or "composition"
-	Gas     Percent       `json:"gas"`           // gas in the volume, 0 to 95 %
+	Gas     unit.Percent  `json:"gas"`           // gas in the volume, 0 to 95 %
 }
 
 // DoughDensityResult is the dough as it is scaled or proofed.
 type DoughDensityResult struct {
-	Density        Density    `json:"density"`         // with its gas
-	SpecificVolume float64    `json:"specific_volume"` // ml/g
-	Expansion      float64    `json:"expansion"`       // volume for the volume without gas
-	Conditions     Conditions `json:"conditions"`      // uncalibrated
+	Density        unit.Density      `json:"density"`         // with its gas
+	SpecificVolume float64           `json:"specific_volume"` // ml/g
+	Expansion      float64           `json:"expansion"`       // volume for the volume without gas
+	Conditions     reckon.Conditions `json:"conditions"`      // uncalibrated
 }
 
 // DoughDensity returns the density of a dough with gas in it:
@@ -151,7 +156,7 @@ type DoughDensityResult struct {
 // The relation is exact. The gas that the mixer leaves is some 5 to 15 %
 // (common practice) and follows the pressure: a dough pressed into a chamber is denser.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - gas_free is outside 0.9 to 1.6 g/ml or its origin is not named,
 //   - gas is outside 0 to 95 %.
 //
@@ -163,16 +168,16 @@ func DoughDensity(in DoughDensityInput) (DoughDensityResult, error) {
 }
 
 // ExplainDoughDensity is [DoughDensity] with its working.
-func ExplainDoughDensity(in DoughDensityInput, w *Working) (out DoughDensityResult, err error) {
-	c := Checks{Func: "dough-density"}
-	CheckRange(&c, "gas_free", in.GasFree, leastGasFree, mostGasFree)
-	CheckEither(&c, "gas_free_from", in.From, GasFreeMeasured, GasFreeFromComposition)
-	CheckRange(&c, "gas", in.Gas, 0, 95)
+func ExplainDoughDensity(in DoughDensityInput, w *reckon.Working) (out DoughDensityResult, err error) {
+	c := reckon.Checks{Func: "dough-density"}
+	reckon.CheckRange(&c, "gas_free", in.GasFree, leastGasFree, mostGasFree)
+	reckon.CheckEither(&c, "gas_free_from", in.From, GasFreeMeasured, GasFreeFromComposition)
+	reckon.CheckRange(&c, "gas", in.Gas, 0, 95)
 	if err := c.Err(); err != nil {
 		return DoughDensityResult{}, err
 	}
 	left := 1 - float64(in.Gas)/100
-	out = DoughDensityResult{Density: Density(float64(in.GasFree) * left), Expansion: 1 / left, Conditions: in.From.condition()}
+	out = DoughDensityResult{Density: unit.Density(float64(in.GasFree) * left), Expansion: 1 / left, Conditions: in.From.condition()}
 	out.SpecificVolume = 1 / float64(out.Density)
 	if w != nil {
 		w.Given("density without gas", "rho_0", float64(in.GasFree), "g/ml", string(in.From))
@@ -184,25 +189,25 @@ func ExplainDoughDensity(in DoughDensityInput, w *Working) (out DoughDensityResu
 	return out, nil
 }
 
-func (s GasFreeSource) condition() Conditions {
+func (s GasFreeSource) condition() reckon.Conditions {
 	if s == GasFreeFromComposition {
-		return Uncalibrated
+		return reckon.Uncalibrated
 	}
 	return 0
 }
 
 // GasForDensityInput is a dough that was weighed in a known volume.
 type GasForDensityInput struct {
-	GasFree Density       `json:"gas_free"`      // density without gas, 0.9 to 1.6 g/ml
+	GasFree unit.Density  `json:"gas_free"`      // density without gas, 0.9 to 1.6 g/ml
 	From    GasFreeSource `json:"gas_free_from"` // "measured" or "composition"
-	Density Density       `json:"density"`       // with its gas, 0.045 g/ml to the density without gas
+	Density unit.Density  `json:"density"`       // with its gas, 0.045 g/ml to the density without gas
 }
 
 // GasForDensityResult is the gas in the dough.
 type GasForDensityResult struct {
-	Gas        Percent    `json:"gas"`        // gas in the volume
-	Expansion  float64    `json:"expansion"`  // volume for the volume without gas
-	Conditions Conditions `json:"conditions"` // uncalibrated
+	Gas        unit.Percent      `json:"gas"`        // gas in the volume
+	Expansion  float64           `json:"expansion"`  // volume for the volume without gas
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
 }
 
 // GasForDensity returns the gas in a dough of known density:
@@ -213,11 +218,11 @@ type GasForDensityResult struct {
 // density without gas that is a few per cent low, as the composition gives it, the gas
 // comes out a few per cent of the volume low too, and may seem to be less than none.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - gas_free is outside 0.9 to 1.6 g/ml or its origin is not named,
 //   - density is not between a twentieth of gas_free and 1.6 g/ml.
 //
-// It returns a *[NoSolutionError] if the dough is denser than it can be without gas.
+// It returns a *[reckon.NoSolutionError] if the dough is denser than it can be without gas.
 //
 // Source: identity; cases in testdata/cases/doughmath/gas-for-density.json.
 //
@@ -227,24 +232,24 @@ func GasForDensity(in GasForDensityInput) (GasForDensityResult, error) {
 }
 
 // ExplainGasForDensity is [GasForDensity] with its working.
-func ExplainGasForDensity(in GasForDensityInput, w *Working) (out GasForDensityResult, err error) {
-	c := Checks{Func: "gas-for-density"}
-	low := Density(0)
-	if CheckRange(&c, "gas_free", in.GasFree, leastGasFree, mostGasFree) {
+func ExplainGasForDensity(in GasForDensityInput, w *reckon.Working) (out GasForDensityResult, err error) {
+	c := reckon.Checks{Func: "gas-for-density"}
+	low := unit.Density(0)
+	if reckon.CheckRange(&c, "gas_free", in.GasFree, leastGasFree, mostGasFree) {
 		low = in.GasFree * 0.0499 // a little under a twentieth, so that 95 % comes back
 	}
-	CheckEither(&c, "gas_free_from", in.From, GasFreeMeasured, GasFreeFromComposition)
-	CheckRange(&c, "density", in.Density, low, mostGasFree)
+	reckon.CheckEither(&c, "gas_free_from", in.From, GasFreeMeasured, GasFreeFromComposition)
+	reckon.CheckRange(&c, "density", in.Density, low, mostGasFree)
 	if err := c.Err(); err != nil {
 		return GasForDensityResult{}, err
 	}
 	if in.Density > in.GasFree {
-		return GasForDensityResult{}, &NoSolutionError{
+		return GasForDensityResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "gas", Wanted: "a density of " + in.Density.String(),
 			High: in.GasFree.String(), Advice: "the density without gas is too low: measure it on the dough itself; the composition gives 2 to 4 % too little",
 		}
 	}
-	out = GasForDensityResult{Gas: Percent(100 * (1 - float64(in.Density)/float64(in.GasFree))), Expansion: float64(in.GasFree) / float64(in.Density), Conditions: in.From.condition()}
+	out = GasForDensityResult{Gas: unit.Percent(100 * (1 - float64(in.Density)/float64(in.GasFree))), Expansion: float64(in.GasFree) / float64(in.Density), Conditions: in.From.condition()}
 	if w != nil {
 		w.Given("density without gas", "rho_0", float64(in.GasFree), "g/ml", string(in.From))
 		w.Given("density", "rho", float64(in.Density), "g/ml", "")

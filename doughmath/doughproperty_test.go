@@ -11,14 +11,16 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/testdata"
 )
 
 func ExampleDoughProperty() {
-	out, err := doughmath.DoughProperty(doughmath.DoughPropertyInput{Temperature: doughmath.Celsius(25), Ingredients: []doughmath.DoughIngredient{
-		{Kind: doughmath.BreadFlour, Mass: doughmath.Kilograms(100)},
-		{Kind: doughmath.WaterKind, Mass: doughmath.Kilograms(60)},
-		{Kind: doughmath.SaltKind, Mass: doughmath.Kilograms(2)},
+	out, err := doughmath.DoughProperty(doughmath.DoughPropertyInput{Temperature: unit.Celsius(25), Ingredients: []doughmath.DoughIngredient{
+		{Kind: doughmath.BreadFlour, Mass: unit.Kilograms(100)},
+		{Kind: doughmath.WaterKind, Mass: unit.Kilograms(60)},
+		{Kind: doughmath.SaltKind, Mass: unit.Kilograms(2)},
 	}})
 	if err != nil {
 		fmt.Println(err)
@@ -29,7 +31,7 @@ func ExampleDoughProperty() {
 }
 
 func ExampleDoughDensity() {
-	out, err := doughmath.DoughDensity(doughmath.DoughDensityInput{GasFree: doughmath.GramsPerMillilitre(1.27), From: doughmath.GasFreeMeasured, Gas: 10})
+	out, err := doughmath.DoughDensity(doughmath.DoughDensityInput{GasFree: unit.GramsPerMillilitre(1.27), From: doughmath.GasFreeMeasured, Gas: 10})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -39,7 +41,7 @@ func ExampleDoughDensity() {
 }
 
 func ExampleGasForDensity() {
-	out, err := doughmath.GasForDensity(doughmath.GasForDensityInput{GasFree: doughmath.GramsPerMillilitre(1.27), From: doughmath.GasFreeMeasured, Density: doughmath.GramsPerMillilitre(1.143)})
+	out, err := doughmath.GasForDensity(doughmath.GasForDensityInput{GasFree: unit.GramsPerMillilitre(1.27), From: doughmath.GasFreeMeasured, Density: unit.GramsPerMillilitre(1.143)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -54,7 +56,7 @@ func ExampleGasForDensity() {
 func TestPublishedFoodsCountFibreTwice(t *testing.T) {
 	cases, err := testdata.Cases()
 	require.NoError(t, err)
-	sugar, err := doughmath.DoughProperty(doughmath.DoughPropertyInput{Temperature: doughmath.Celsius(20), Ingredients: []doughmath.DoughIngredient{{Kind: doughmath.SugarKind, Mass: 1}}})
+	sugar, err := doughmath.DoughProperty(doughmath.DoughPropertyInput{Temperature: unit.Celsius(20), Ingredients: []doughmath.DoughIngredient{{Kind: doughmath.SugarKind, Mass: 1}}})
 	require.NoError(t, err)
 	checked := 0
 	for _, c := range cases {
@@ -65,7 +67,7 @@ func TestPublishedFoodsCountFibreTwice(t *testing.T) {
 		require.NoError(t, json.Unmarshal(c.In, &in))
 		out, err := doughmath.DoughProperty(in)
 		require.NoError(t, err)
-		var printed doughmath.SpecificHeat
+		var printed unit.SpecificHeat
 		require.NoError(t, json.Unmarshal(c.Printed["specific_heat"], &printed))
 		m := in.Ingredients[0].Composition
 		row := float64(m.Water+m.Protein+m.Fat+m.Carbohydrate+m.Ash) / 100
@@ -80,7 +82,7 @@ func TestPublishedFoodsCountFibreTwice(t *testing.T) {
 func TestDoughPropertyNamesEveryBadField(t *testing.T) {
 	_, err := doughmath.DoughProperty(doughmath.DoughPropertyInput{})
 	assert.Equal(t, []string{"temperature", "ingredients"}, fields(err))
-	_, err = doughmath.DoughProperty(doughmath.DoughPropertyInput{Temperature: doughmath.Celsius(101), Ingredients: []doughmath.DoughIngredient{
+	_, err = doughmath.DoughProperty(doughmath.DoughPropertyInput{Temperature: unit.Celsius(101), Ingredients: []doughmath.DoughIngredient{
 		{Kind: "rye", Mass: 1},
 		{Kind: doughmath.OtherKind, Mass: 0},
 		{Kind: doughmath.OtherKind, Mass: 1, Composition: doughmath.Composition{Water: 120, Fibre: 1}},
@@ -95,7 +97,7 @@ func TestDoughPropertyNamesEveryBadField(t *testing.T) {
 
 func TestDoughPropertyOfMixtureLiesBetween(t *testing.T) {
 	at := func(parts ...doughmath.DoughIngredient) doughmath.DoughPropertyResult {
-		out, err := doughmath.DoughProperty(doughmath.DoughPropertyInput{Temperature: doughmath.Celsius(30), Ingredients: parts})
+		out, err := doughmath.DoughProperty(doughmath.DoughPropertyInput{Temperature: unit.Celsius(30), Ingredients: parts})
 		require.NoError(t, err)
 		return out
 	}
@@ -103,25 +105,25 @@ func TestDoughPropertyOfMixtureLiesBetween(t *testing.T) {
 	f, w, dough := at(flour), at(water), at(flour, water)
 	assert.InDelta(t, 170*float64(dough.SpecificHeat), 100*float64(f.SpecificHeat)+70*float64(w.SpecificHeat), 1e-9)
 	assert.InDelta(t, 170/float64(dough.GasFree), 100/float64(f.GasFree)+70/float64(w.GasFree), 1e-9)
-	assert.Equal(t, doughmath.Uncalibrated|doughmath.FromMemory, dough.Conditions, "the whole-grain row was recalled")
-	assert.Equal(t, doughmath.Uncalibrated, w.Conditions)
+	assert.Equal(t, reckon.Uncalibrated|reckon.FromMemory, dough.Conditions, "the whole-grain row was recalled")
+	assert.Equal(t, reckon.Uncalibrated, w.Conditions)
 }
 
 func TestDoughDensityThereAndBack(t *testing.T) {
 	for gas := 0.0; gas <= 95; gas += 2.5 {
 		for _, from := range []doughmath.GasFreeSource{doughmath.GasFreeMeasured, doughmath.GasFreeFromComposition} {
-			out, err := doughmath.DoughDensity(doughmath.DoughDensityInput{GasFree: 1.27, From: from, Gas: doughmath.Percent(gas)})
+			out, err := doughmath.DoughDensity(doughmath.DoughDensityInput{GasFree: 1.27, From: from, Gas: unit.Percent(gas)})
 			require.NoError(t, err)
 			back, err := doughmath.GasForDensity(doughmath.GasForDensityInput{GasFree: 1.27, From: from, Density: out.Density})
 			require.NoError(t, err)
 			assert.InDelta(t, gas, float64(back.Gas), 1e-10)
 			assert.InDelta(t, out.Expansion, back.Expansion, 1e-10)
 			assert.InDelta(t, 1, float64(out.Density)*out.SpecificVolume, 1e-12)
-			assert.Equal(t, from == doughmath.GasFreeFromComposition, out.Conditions.Has(doughmath.Uncalibrated))
+			assert.Equal(t, from == doughmath.GasFreeFromComposition, out.Conditions.Has(reckon.Uncalibrated))
 		}
 	}
 	_, err := doughmath.GasForDensity(doughmath.GasForDensityInput{GasFree: 1.23, From: doughmath.GasFreeFromComposition, Density: 1.25})
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
 	assert.Contains(t, none.Advice, "measure it on the dough itself")
 	_, err = doughmath.DoughDensity(doughmath.DoughDensityInput{GasFree: 1231, Gas: 96})
@@ -133,7 +135,7 @@ func TestDoughDensityThereAndBack(t *testing.T) {
 }
 
 func BenchmarkDoughProperty(b *testing.B) {
-	in := doughmath.DoughPropertyInput{Temperature: doughmath.Celsius(25), Ingredients: []doughmath.DoughIngredient{
+	in := doughmath.DoughPropertyInput{Temperature: unit.Celsius(25), Ingredients: []doughmath.DoughIngredient{
 		{Kind: doughmath.BreadFlour, Mass: 100}, {Kind: doughmath.WaterKind, Mass: 60}, {Kind: doughmath.SaltKind, Mass: 2},
 	}}
 	b.ReportAllocs()
@@ -149,16 +151,16 @@ func FuzzDoughProperty(f *testing.F) {
 	f.Add(math.NaN(), math.Inf(1), 0.0, -1.0, 101.0, 5e-324, 1e308, 1e308, 0.0, 0.9, 95.0)
 	f.Fuzz(func(t *testing.T, flour, water, temp, a, b, c, d, e, g, gasFree, gas float64) {
 		m := doughmath.Composition{
-			Water: doughmath.Percent(a), Protein: doughmath.Percent(b), Fat: doughmath.Percent(c),
-			Carbohydrate: doughmath.Percent(d), Fibre: doughmath.Percent(e), Ash: doughmath.Percent(g),
+			Water: unit.Percent(a), Protein: unit.Percent(b), Fat: unit.Percent(c),
+			Carbohydrate: unit.Percent(d), Fibre: unit.Percent(e), Ash: unit.Percent(g),
 		}
-		out, _ := doughmath.DoughProperty(doughmath.DoughPropertyInput{Temperature: doughmath.Celsius(temp), Ingredients: []doughmath.DoughIngredient{
-			{Kind: doughmath.OtherKind, Mass: doughmath.Mass(flour), Composition: m}, {Kind: doughmath.WaterKind, Mass: doughmath.Mass(water)},
+		out, _ := doughmath.DoughProperty(doughmath.DoughPropertyInput{Temperature: unit.Celsius(temp), Ingredients: []doughmath.DoughIngredient{
+			{Kind: doughmath.OtherKind, Mass: unit.Mass(flour), Composition: m}, {Kind: doughmath.WaterKind, Mass: unit.Mass(water)},
 		}})
 		marshals(t, out)
-		density, _ := doughmath.DoughDensity(doughmath.DoughDensityInput{GasFree: doughmath.Density(gasFree), From: doughmath.GasFreeMeasured, Gas: doughmath.Percent(gas)})
+		density, _ := doughmath.DoughDensity(doughmath.DoughDensityInput{GasFree: unit.Density(gasFree), From: doughmath.GasFreeMeasured, Gas: unit.Percent(gas)})
 		marshals(t, density)
-		back, _ := doughmath.GasForDensity(doughmath.GasForDensityInput{GasFree: doughmath.Density(gasFree), From: doughmath.GasFreeMeasured, Density: doughmath.Density(flour)})
+		back, _ := doughmath.GasForDensity(doughmath.GasForDensityInput{GasFree: unit.Density(gasFree), From: doughmath.GasFreeMeasured, Density: unit.Density(flour)})
 		marshals(t, back)
 	})
 }

@@ -1,5 +1,10 @@
 package doughmath
 
+import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
+
 // DoughYieldInput is a formula and the reading of its liquids.
 type DoughYieldInput struct {
 	Ingredients []Ingredient  `json:"ingredients"` // the formula; the flours make 100 %, a starter counts on the flours listed
@@ -8,9 +13,9 @@ type DoughYieldInput struct {
 
 // DoughYieldResult is the dough that 100 of flour give.
 type DoughYieldResult struct {
-	Net        BakersPercent `json:"net"`        // flour and liquids for 100 of flour
-	Gross      BakersPercent `json:"gross"`      // everything for 100 of flour
-	Conditions Conditions    `json:"conditions"` // unusual-hydration, unusual-salt
+	Net        unit.BakersPercent `json:"net"`        // flour and liquids for 100 of flour
+	Gross      unit.BakersPercent `json:"gross"`      // everything for 100 of flour
+	Conditions reckon.Conditions  `json:"conditions"` // unusual-hydration, unusual-salt
 }
 
 // DoughYield returns the dough that 100 of flour give: net with the liquids
@@ -24,7 +29,7 @@ type DoughYieldResult struct {
 //
 // It is exact arithmetic on the percentages.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - the formula is not one that [FormulaScale] takes,
 //   - the reading of liquids is not named.
 //
@@ -36,10 +41,10 @@ type DoughYieldResult struct {
 func DoughYield(in DoughYieldInput) (DoughYieldResult, error) { return ExplainDoughYield(in, nil) }
 
 // ExplainDoughYield is [DoughYield] with its working.
-func ExplainDoughYield(in DoughYieldInput, w *Working) (DoughYieldResult, error) {
-	c := Checks{Func: "dough-yield"}
+func ExplainDoughYield(in DoughYieldInput, w *reckon.Working) (DoughYieldResult, error) {
+	c := reckon.Checks{Func: "dough-yield"}
 	sum, salt := checkFormula(&c, in.Ingredients)
-	CheckEither(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
+	reckon.CheckEither(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
 	if err := c.Err(); err != nil {
 		return DoughYieldResult{}, err
 	}
@@ -55,22 +60,22 @@ func ExplainDoughYield(in DoughYieldInput, w *Working) (DoughYieldResult, error)
 		w.Step("net yield", "Y_n", "100*(F + W)/F", net, "%", "")
 	}
 	return DoughYieldResult{
-		Net: BakersPercent(net), Gross: BakersPercent(gross),
+		Net: unit.BakersPercent(net), Gross: unit.BakersPercent(gross),
 		Conditions: hydrationCondition(net-100) | saltCondition(salt),
 	}, nil
 }
 
 // BreadYieldInput is the bread that came of flour.
 type BreadYieldInput struct {
-	Bread  Mass `json:"bread"`           // bread as sold; 1 mg to 1000 t
-	Rework Mass `json:"rework,omitzero"` // bread of earlier days worked in, which the flour did not make; 0 to less than bread
-	Flour  Mass `json:"flour"`           // all the flour; 1 mg to 1000 t, a thousandth of the bread or more
+	Bread  unit.Mass `json:"bread"`           // bread as sold; 1 mg to 1000 t
+	Rework unit.Mass `json:"rework,omitzero"` // bread of earlier days worked in, which the flour did not make; 0 to less than bread
+	Flour  unit.Mass `json:"flour"`           // all the flour; 1 mg to 1000 t, a thousandth of the bread or more
 }
 
 // BreadYieldResult is the bread of 100 of flour.
 type BreadYieldResult struct {
-	Yield BakersPercent `json:"yield"` // bread for 100 of flour
-	Gain  BakersPercent `json:"gain"`  // bread above the flour, for 100 of flour
+	Yield unit.BakersPercent `json:"yield"` // bread for 100 of flour
+	Gain  unit.BakersPercent `json:"gain"`  // bread above the flour, for 100 of flour
 }
 
 // BreadYield returns the bread that 100 of flour made.
@@ -79,7 +84,7 @@ type BreadYieldResult struct {
 //
 // It is exact arithmetic on the weights.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - bread or flour is outside 1 mg to 1000 t, or flour is less than a thousandth of the bread,
 //   - rework is negative, or as much as the bread or more.
 //
@@ -90,11 +95,11 @@ type BreadYieldResult struct {
 func BreadYield(in BreadYieldInput) (BreadYieldResult, error) { return ExplainBreadYield(in, nil) }
 
 // ExplainBreadYield is [BreadYield] with its working.
-func ExplainBreadYield(in BreadYieldInput, w *Working) (BreadYieldResult, error) {
-	c := Checks{Func: "bread-yield"}
+func ExplainBreadYield(in BreadYieldInput, w *reckon.Working) (BreadYieldResult, error) {
+	c := reckon.Checks{Func: "bread-yield"}
 	breadOK := checkMass(&c, "bread", in.Bread)
 	if flourOK := checkMass(&c, "flour", in.Flour); flourOK && breadOK && in.Flour < in.Bread/1000 {
-		c.Fail("flour", text(in.Flour), "a thousandth of the bread or more: check the units")
+		c.Fail("flour", reckon.Text(in.Flour), "a thousandth of the bread or more: check the units")
 	}
 	checkRework(&c, in.Rework, in.Bread, breadOK)
 	if err := c.Err(); err != nil {
@@ -108,27 +113,27 @@ func ExplainBreadYield(in BreadYieldInput, w *Working) (BreadYieldResult, error)
 		w.Step("yield", "Y", "100*(B - R)/F", yield, "%", "")
 		w.Step("gain", "G", "Y - 100", yield-100, "%", "")
 	}
-	return BreadYieldResult{Yield: BakersPercent(yield), Gain: BakersPercent(yield - 100)}, nil
+	return BreadYieldResult{Yield: unit.BakersPercent(yield), Gain: unit.BakersPercent(yield - 100)}, nil
 }
 
-func checkRework(c *Checks, rework, bread Mass, breadOK bool) {
+func checkRework(c *reckon.Checks, rework, bread unit.Mass, breadOK bool) {
 	if breadOK {
-		CheckBelow(c, "rework", rework, 0, bread)
+		reckon.CheckBelow(c, "rework", rework, 0, bread)
 	} else {
-		CheckRange(c, "rework", rework, 0, largestMass)
+		reckon.CheckRange(c, "rework", rework, 0, largestMass)
 	}
 }
 
 // FlourForBreadInput is the bread wanted and the yield known.
 type FlourForBreadInput struct {
-	Bread  Mass          `json:"bread"`           // bread wanted; 1 mg to 1000 t
-	Rework Mass          `json:"rework,omitzero"` // bread of earlier days worked in; 0 to less than bread
-	Yield  BakersPercent `json:"yield"`           // bread for 100 of flour; 1 to 1000 %
+	Bread  unit.Mass          `json:"bread"`           // bread wanted; 1 mg to 1000 t
+	Rework unit.Mass          `json:"rework,omitzero"` // bread of earlier days worked in; 0 to less than bread
+	Yield  unit.BakersPercent `json:"yield"`           // bread for 100 of flour; 1 to 1000 %
 }
 
 // FlourForBreadResult is the flour to use.
 type FlourForBreadResult struct {
-	Flour Mass `json:"flour"` // all the flour
+	Flour unit.Mass `json:"flour"` // all the flour
 }
 
 // FlourForBread returns the flour that makes the bread wanted.
@@ -137,7 +142,7 @@ type FlourForBreadResult struct {
 //
 // It is the inverse of [BreadYield], with the same validity and source.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - bread is outside 1 mg to 1000 t,
 //   - rework is negative, or as much as the bread or more,
 //   - yield is outside 1 to 1000 %.
@@ -150,11 +155,11 @@ func FlourForBread(in FlourForBreadInput) (FlourForBreadResult, error) {
 }
 
 // ExplainFlourForBread is [FlourForBread] with its working.
-func ExplainFlourForBread(in FlourForBreadInput, w *Working) (FlourForBreadResult, error) {
-	c := Checks{Func: "flour-for-bread"}
+func ExplainFlourForBread(in FlourForBreadInput, w *reckon.Working) (FlourForBreadResult, error) {
+	c := reckon.Checks{Func: "flour-for-bread"}
 	breadOK := checkMass(&c, "bread", in.Bread)
 	checkRework(&c, in.Rework, in.Bread, breadOK)
-	CheckRange(&c, "yield", in.Yield, 1, largestPercent)
+	reckon.CheckRange(&c, "yield", in.Yield, 1, largestPercent)
 	if err := c.Err(); err != nil {
 		return FlourForBreadResult{}, err
 	}
@@ -165,5 +170,5 @@ func ExplainFlourForBread(in FlourForBreadInput, w *Working) (FlourForBreadResul
 		w.Given("bread for 100 of flour", "Y", float64(in.Yield), "%", "")
 		w.Step("flour", "F", "100*(B - R)/Y", flour, "g", "")
 	}
-	return FlourForBreadResult{Flour: Mass(flour)}, nil
+	return FlourForBreadResult{Flour: unit.Mass(flour)}, nil
 }

@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 func ExampleDoughYield() {
@@ -22,7 +24,7 @@ func ExampleDoughYield() {
 }
 
 func ExampleBreadYield() {
-	out, err := doughmath.BreadYield(doughmath.BreadYieldInput{Bread: doughmath.Kilograms(670), Flour: doughmath.Kilograms(500)})
+	out, err := doughmath.BreadYield(doughmath.BreadYieldInput{Bread: unit.Kilograms(670), Flour: unit.Kilograms(500)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -32,7 +34,7 @@ func ExampleBreadYield() {
 }
 
 func ExampleFlourForBread() {
-	out, err := doughmath.FlourForBread(doughmath.FlourForBreadInput{Bread: doughmath.Kilograms(670), Yield: 134})
+	out, err := doughmath.FlourForBread(doughmath.FlourForBreadInput{Bread: unit.Kilograms(670), Yield: 134})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -63,7 +65,7 @@ func TestDoughYieldAgreesWithHydration(t *testing.T) {
 		wet, err := doughmath.Hydration(doughmath.HydrationInput{Ingredients: list, Liquids: doughmath.LiquidsWhole})
 		require.NoError(t, err)
 		require.InDelta(t, 100+float64(wet.Hydration), float64(yield.Net), 1e-9)
-		require.Equal(t, wet.Conditions, yield.Conditions&doughmath.UnusualHydration)
+		require.Equal(t, wet.Conditions, yield.Conditions&reckon.UnusualHydration)
 		require.GreaterOrEqual(t, float64(yield.Gross), float64(yield.Net)-1e-9)
 
 		add, err := doughmath.WaterForHydration(doughmath.WaterForHydrationInput{Ingredients: list, Liquids: doughmath.LiquidsWhole, Hydration: yield.Net - 100 + 10})
@@ -73,9 +75,9 @@ func TestDoughYieldAgreesWithHydration(t *testing.T) {
 		require.NoError(t, err)
 		require.InDelta(t, float64(yield.Net)+10, float64(more.Net), 1e-9)
 
-		bread := doughmath.BreadYieldInput{Bread: doughmath.Mass(100 + 1e6*r.Float64()), Flour: doughmath.Mass(100 + 7e5*r.Float64())}
+		bread := doughmath.BreadYieldInput{Bread: unit.Mass(100 + 1e6*r.Float64()), Flour: unit.Mass(100 + 7e5*r.Float64())}
 		bread.Flour = max(bread.Flour, bread.Bread/9)
-		bread.Rework = bread.Bread * doughmath.Mass(r.Float64()/2)
+		bread.Rework = bread.Bread * unit.Mass(r.Float64()/2)
 		if bread.Flour > 40*bread.Bread {
 			continue // a yield under 1 % is not one that the way back takes
 		}
@@ -119,12 +121,12 @@ func FuzzYield(f *testing.F) {
 	f.Add(100.0, 10.0, 75.0, 134.0)
 	f.Add(1e9, 1e-3, 1e-3, 1.0)
 	f.Fuzz(func(t *testing.T, bread, rework, flour, yield float64) {
-		made, _ := doughmath.BreadYield(doughmath.BreadYieldInput{Bread: doughmath.Mass(bread), Rework: doughmath.Mass(rework), Flour: doughmath.Mass(flour)})
+		made, _ := doughmath.BreadYield(doughmath.BreadYieldInput{Bread: unit.Mass(bread), Rework: unit.Mass(rework), Flour: unit.Mass(flour)})
 		marshals(t, made)
-		back, _ := doughmath.FlourForBread(doughmath.FlourForBreadInput{Bread: doughmath.Mass(bread), Rework: doughmath.Mass(rework), Yield: doughmath.BakersPercent(yield)})
+		back, _ := doughmath.FlourForBread(doughmath.FlourForBreadInput{Bread: unit.Mass(bread), Rework: unit.Mass(rework), Yield: unit.BakersPercent(yield)})
 		marshals(t, back)
 		list := rolls()
-		list[1].Percent = doughmath.BakersPercent(yield)
+		list[1].Percent = unit.BakersPercent(yield)
 		net, _ := doughmath.DoughYield(doughmath.DoughYieldInput{Ingredients: list, Liquids: doughmath.LiquidsWater})
 		marshals(t, net)
 	})

@@ -1,6 +1,8 @@
 package doughmath
 
 import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"math"
 	"slices"
 	"strconv"
@@ -37,7 +39,7 @@ func (r IngredientRole) known() bool {
 
 // takes reports whether an ingredient of this role can have this water content
 // and this hydration. It is false for a role that is none.
-func (r IngredientRole) takes(water Percent, hydration BakersPercent) bool {
+func (r IngredientRole) takes(water unit.Percent, hydration unit.BakersPercent) bool {
 	switch r {
 	case RoleFlour, RoleWater, RoleSalt:
 		return water == 0 && hydration == 0
@@ -53,22 +55,22 @@ func (r IngredientRole) takes(water Percent, hydration BakersPercent) bool {
 
 // Ingredient is one line of a formula.
 type Ingredient struct {
-	Name      string         `json:"name"`               // what the label says; not empty
-	Percent   BakersPercent  `json:"percent"`            // of the flour; 0 to 1000 %
-	Role      IngredientRole `json:"role"`               // "flour", "water", "liquid", "starter", "salt" or "other"
-	Water     Percent        `json:"water,omitzero"`     // water in it, of its own weight; for a liquid (more than 0 to 100 %), also for others such as butter; 0 for the rest
-	Hydration BakersPercent  `json:"hydration,omitzero"` // of a starter: its water on its flour; more than 0 to 1000 %; 0 for the rest
+	Name      string             `json:"name"`               // what the label says; not empty
+	Percent   unit.BakersPercent `json:"percent"`            // of the flour; 0 to 1000 %
+	Role      IngredientRole     `json:"role"`               // "flour", "water", "liquid", "starter", "salt" or "other"
+	Water     unit.Percent       `json:"water,omitzero"`     // water in it, of its own weight; for a liquid (more than 0 to 100 %), also for others such as butter; 0 for the rest
+	Hydration unit.BakersPercent `json:"hydration,omitzero"` // of a starter: its water on its flour; more than 0 to 1000 %; 0 for the rest
 }
 
 // Bounds that catch slips of a digit or a unit, and keep every sum finite.
 const (
-	largestMass       Mass          = 1e9  // 1000 t, more than any mixing room holds
-	smallestMass      Mass          = 1e-3 // 1 mg, less than any ingredient or piece
-	largestPercent    BakersPercent = 1000 // ten times the flour
-	mostListItems                   = 1000
-	flourSumTolerance               = 1e-6 // in percent: forgives the rounding of binary arithmetic, no more
+	largestMass       unit.Mass          = 1e9  // 1000 t, more than any mixing room holds
+	smallestMass      unit.Mass          = 1e-3 // 1 mg, less than any ingredient or piece
+	largestPercent    unit.BakersPercent = 1000 // ten times the flour
+	mostListItems                        = 1000
+	flourSumTolerance                    = 1e-6 // in percent: forgives the rounding of binary arithmetic, no more
 	// usualSaltLow and usualSaltHigh bound the salt of bread formulas, in percent of flour. Common practice, no source.
-	usualSaltLow, usualSaltHigh BakersPercent = 1, 3
+	usualSaltLow, usualSaltHigh unit.BakersPercent = 1, 3
 	// coarseErrorPercent is the error of one ingredient above which a scale is
 	// called too coarse for it. Common practice, no source.
 	coarseErrorPercent = 5
@@ -109,33 +111,33 @@ func (p listPath) item(i int, field string) string { return itemField(p.String()
 
 // refuseCharacter tells what is wrong with a name, a role, or what the role
 // calls for, once there is no name or the role does not take what was given.
-func refuseCharacter(c *Checks, list listPath, i int, name string, role IngredientRole, water Percent, hydration BakersPercent) {
+func refuseCharacter(c *reckon.Checks, list listPath, i int, name string, role IngredientRole, water unit.Percent, hydration unit.BakersPercent) {
 	if name == "" {
 		c.Fail(list.item(i, "name"), `""`, "the ingredient's name")
 	}
 	if !role.known() {
-		CheckWord(c, list.item(i, "role"), role, RoleFlour, RoleWater, RoleLiquid, RoleStarter, RoleSalt, RoleOther)
+		reckon.CheckWord(c, list.item(i, "role"), role, RoleFlour, RoleWater, RoleLiquid, RoleStarter, RoleSalt, RoleOther)
 		return
 	}
 	switch {
 	case role == RoleLiquid && !(water > 0 && water <= 100):
-		c.Fail(list.item(i, "water"), text(water), "more than 0 % to 100 %, the water in this liquid (for water itself use the role \"water\")")
+		c.Fail(list.item(i, "water"), reckon.Text(water), "more than 0 % to 100 %, the water in this liquid (for water itself use the role \"water\")")
 	case role == RoleOther && !(water >= 0 && water <= 100):
-		c.Fail(list.item(i, "water"), text(water), "0 % to 100 %, the water in this ingredient")
+		c.Fail(list.item(i, "water"), reckon.Text(water), "0 % to 100 %, the water in this ingredient")
 	case role != RoleLiquid && role != RoleOther && water != 0:
-		c.Fail(list.item(i, "water"), text(water), "left out: only the roles \"liquid\" and \"other\" have a water content to give")
+		c.Fail(list.item(i, "water"), reckon.Text(water), "left out: only the roles \"liquid\" and \"other\" have a water content to give")
 	}
 	switch {
 	case role == RoleStarter && !(hydration > 0 && hydration <= largestPercent):
-		c.Fail(list.item(i, "hydration"), text(hydration), "more than 0 % to 1000 %, the starter's water on its flour")
+		c.Fail(list.item(i, "hydration"), reckon.Text(hydration), "more than 0 % to 1000 %, the starter's water on its flour")
 	case role != RoleStarter && hydration != 0:
-		c.Fail(list.item(i, "hydration"), text(hydration), "left out: only the role \"starter\" has a hydration to give")
+		c.Fail(list.item(i, "hydration"), reckon.Text(hydration), "left out: only the role \"starter\" has a hydration to give")
 	}
 }
 
 // checkFormula wants a formula whose flours make 100 %, and returns the sum of
 // all percentages and of the salt.
-func checkFormula(c *Checks, ingredients []Ingredient) (sum, salt float64) {
+func checkFormula(c *reckon.Checks, ingredients []Ingredient) (sum, salt float64) {
 	if len(ingredients) == 0 || len(ingredients) > mostListItems {
 		c.Fail("ingredients", strconv.Itoa(len(ingredients))+" ingredients", "1 to "+strconv.Itoa(mostListItems)+" ingredients, a flour among them")
 		return 0, 0
@@ -144,7 +146,7 @@ func checkFormula(c *Checks, ingredients []Ingredient) (sum, salt float64) {
 	for i := range ingredients {
 		in := &ingredients[i]
 		if !(in.Percent >= 0 && in.Percent <= largestPercent) {
-			CheckRange(c, itemField("ingredients", i, "percent"), in.Percent, 0, largestPercent)
+			reckon.CheckRange(c, itemField("ingredients", i, "percent"), in.Percent, 0, largestPercent)
 			continue
 		}
 		if in.Name == "" || !in.Role.takes(in.Water, in.Hydration) {
@@ -159,14 +161,14 @@ func checkFormula(c *Checks, ingredients []Ingredient) (sum, salt float64) {
 		}
 	}
 	if c.OK() && math.Abs(flour-100) > flourSumTolerance {
-		c.Fail("ingredients", "a formula whose flours make "+text(BakersPercent(flour)), "flours (role \"flour\") that make 100 % together: weigh out the flours again, or work the percentages from the weights")
+		c.Fail("ingredients", "a formula whose flours make "+reckon.Text(unit.BakersPercent(flour)), "flours (role \"flour\") that make 100 % together: weigh out the flours again, or work the percentages from the weights")
 	}
 	return sum, salt
 }
 
-func saltCondition(salt float64) Conditions {
+func saltCondition(salt float64) reckon.Conditions {
 	if salt > 0 && (salt < float64(usualSaltLow) || salt > float64(usualSaltHigh)) {
-		return UnusualSalt
+		return reckon.UnusualSalt
 	}
 	return 0
 }
@@ -174,29 +176,29 @@ func saltCondition(salt float64) Conditions {
 // FormulaScaleInput is a formula and how much of it is wanted.
 type FormulaScaleInput struct {
 	Ingredients []Ingredient `json:"ingredients"`       // the formula, in the order of weighing; the flours make 100 %
-	Dough       Mass         `json:"dough,omitzero"`    // dough wanted, 1 mg to 1000 t; leave out if flour is given
-	Flour       Mass         `json:"flour,omitzero"`    // all the flour, 1 mg to 1000 t; leave out if dough is given
-	Division    Mass         `json:"division,omitzero"` // the scale's division, 1 mg or more and no more than the dough; 0 for weights that are not rounded
+	Dough       unit.Mass    `json:"dough,omitzero"`    // dough wanted, 1 mg to 1000 t; leave out if flour is given
+	Flour       unit.Mass    `json:"flour,omitzero"`    // all the flour, 1 mg to 1000 t; leave out if dough is given
+	Division    unit.Mass    `json:"division,omitzero"` // the scale's division, 1 mg or more and no more than the dough; 0 for weights that are not rounded
 }
 
 // Part is one ingredient as weighed.
 type Part struct {
-	Name    string        `json:"name"`    // as in the formula
-	Percent BakersPercent `json:"percent"` // as in the formula
-	Mass    Mass          `json:"mass"`    // what to weigh
-	Exact   Mass          `json:"exact"`   // what the formula asks for, before rounding
-	Error   Mass          `json:"error"`   // mass - exact; never as much as one division
+	Name    string             `json:"name"`    // as in the formula
+	Percent unit.BakersPercent `json:"percent"` // as in the formula
+	Mass    unit.Mass          `json:"mass"`    // what to weigh
+	Exact   unit.Mass          `json:"exact"`   // what the formula asks for, before rounding
+	Error   unit.Mass          `json:"error"`   // mass - exact; never as much as one division
 }
 
 // FormulaScaleResult is what to weigh.
 type FormulaScaleResult struct {
-	Parts        []Part        `json:"parts"`         // in the order of the formula
-	Flour        Mass          `json:"flour"`         // all the flour, before rounding
-	Dough        Mass          `json:"dough"`         // all the dough, before rounding
-	Weighed      Mass          `json:"weighed"`       // what the parts add up to: the dough to the nearest division
-	TotalPercent BakersPercent `json:"total_percent"` // sum of the percentages
-	Conditions   Conditions    `json:"conditions"`    // rounded, scale-too-coarse, unusual-salt
-	Cautions     Cautions      `json:"cautions"`      // flour-dust, lifting
+	Parts        []Part             `json:"parts"`         // in the order of the formula
+	Flour        unit.Mass          `json:"flour"`         // all the flour, before rounding
+	Dough        unit.Mass          `json:"dough"`         // all the dough, before rounding
+	Weighed      unit.Mass          `json:"weighed"`       // what the parts add up to: the dough to the nearest division
+	TotalPercent unit.BakersPercent `json:"total_percent"` // sum of the percentages
+	Conditions   reckon.Conditions  `json:"conditions"`    // rounded, scale-too-coarse, unusual-salt
+	Cautions     reckon.Cautions    `json:"cautions"`      // flour-dust, lifting
 }
 
 // FormulaScale returns what to weigh of every ingredient for this much dough,
@@ -214,7 +216,7 @@ type FormulaScaleResult struct {
 // It is exact arithmetic on the percentages. A starter counts on the flours
 // listed, not on the flour inside it; see [PrefermentSplit] for the other readings.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - there are no ingredients, or more than 1000,
 //   - the flours do not make 100 %,
 //   - a percentage is outside 0 to 1000 %, a name is empty, a role is not named,
@@ -231,24 +233,24 @@ func FormulaScale(in FormulaScaleInput, dst []Part) (FormulaScaleResult, error) 
 }
 
 // ExplainFormulaScale is [FormulaScale] with its working.
-func ExplainFormulaScale(in FormulaScaleInput, dst []Part, w *Working) (out FormulaScaleResult, err error) {
-	c := Checks{Func: "formula-scale"}
+func ExplainFormulaScale(in FormulaScaleInput, dst []Part, w *reckon.Working) (out FormulaScaleResult, err error) {
+	c := reckon.Checks{Func: "formula-scale"}
 	sum, salt := checkFormula(&c, in.Ingredients)
 	checkAmount(&c, in.Dough, in.Flour)
 	if in.Division != 0 && !(in.Division >= smallestMass && in.Division <= largestMass) {
-		c.Fail("division", text(in.Division), "left out, or 0.001 g or more")
+		c.Fail("division", reckon.Text(in.Division), "left out, or 0.001 g or more")
 	}
 	if err := c.Err(); err != nil {
 		return FormulaScaleResult{}, err
 	}
-	out = FormulaScaleResult{Flour: in.Flour, Dough: in.Dough, TotalPercent: BakersPercent(sum), Cautions: FlourDust | Lifting}
+	out = FormulaScaleResult{Flour: in.Flour, Dough: in.Dough, TotalPercent: unit.BakersPercent(sum), Cautions: reckon.FlourDust | reckon.Lifting}
 	if in.Dough != 0 {
-		out.Flour = Mass(float64(float64(in.Dough)*100) / sum)
+		out.Flour = unit.Mass(float64(float64(in.Dough)*100) / sum)
 	} else {
-		out.Dough = Mass(float64(float64(in.Flour)*sum) / 100)
+		out.Dough = unit.Mass(float64(float64(in.Flour)*sum) / 100)
 	}
 	if in.Division > out.Dough {
-		c.Fail("division", text(in.Division), "no more than the dough of "+text(out.Dough)+": take a finer scale")
+		c.Fail("division", reckon.Text(in.Division), "no more than the dough of "+reckon.Text(out.Dough)+": take a finer scale")
 		return FormulaScaleResult{}, c.Err()
 	}
 	out.Conditions = saltCondition(salt)
@@ -257,20 +259,20 @@ func ExplainFormulaScale(in FormulaScaleInput, dst []Part, w *Working) (out Form
 	parts := dst[first:]
 	for i := range parts {
 		g, p := &in.Ingredients[i], &parts[i]
-		exact := Mass(float64(float64(out.Flour)*float64(g.Percent)) / 100)
+		exact := unit.Mass(float64(float64(out.Flour)*float64(g.Percent)) / 100)
 		p.Name, p.Percent, p.Mass, p.Exact, p.Error = g.Name, g.Percent, exact, exact, 0
 	}
 	out.Weighed, out.Parts = out.Dough, dst
 	if in.Division != 0 {
 		out.Weighed = roundParts(parts, in.Division, out.Dough)
-		var seen Conditions
+		var seen reckon.Conditions
 		for i := range parts {
 			p := &parts[i]
 			// What binary arithmetic leaves over is not rounding.
 			if off := math.Abs(float64(p.Error)); off > 1e-9*float64(p.Exact) {
-				seen |= Rounded
+				seen |= reckon.Rounded
 				if off*100 > coarseErrorPercent*float64(p.Exact) {
-					seen |= ScaleTooCoarse
+					seen |= reckon.ScaleTooCoarse
 				}
 			}
 		}
@@ -283,12 +285,12 @@ func ExplainFormulaScale(in FormulaScaleInput, dst []Part, w *Working) (out Form
 }
 
 // checkAmount wants exactly one of dough and flour.
-func checkAmount(c *Checks, dough, flour Mass) {
+func checkAmount(c *reckon.Checks, dough, flour unit.Mass) {
 	switch {
 	case dough != 0 && flour != 0:
-		c.Fail("flour", text(flour), "left out, because dough is given: give one of the two")
+		c.Fail("flour", reckon.Text(flour), "left out, because dough is given: give one of the two")
 	case dough == 0 && flour == 0:
-		c.Fail("dough", text(dough), "more than 0 g of dough, or of flour in its place")
+		c.Fail("dough", reckon.Text(dough), "more than 0 g of dough, or of flour in its place")
 	case dough != 0:
 		checkMass(c, "dough", dough)
 	default:
@@ -296,27 +298,27 @@ func checkAmount(c *Checks, dough, flour Mass) {
 	}
 }
 
-func checkMass(c *Checks, field string, m Mass) bool {
-	return CheckRange(c, field, m, smallestMass, largestMass)
+func checkMass(c *reckon.Checks, field string, m unit.Mass) bool {
+	return reckon.CheckRange(c, field, m, smallestMass, largestMass)
 }
 
 // roundParts rounds the parts to whole divisions that add up to the total,
 // itself rounded to the nearest division, which it returns.
-func roundParts(parts []Part, division, total Mass) Mass {
+func roundParts(parts []Part, division, total unit.Mass) unit.Mass {
 	units := math.Round(float64(total) / float64(division))
 	missing := units
 	for i := range parts {
 		p := &parts[i]
 		down := wholeBelow(float64(p.Exact) / float64(division))
-		p.Mass = Mass(down * float64(division))
+		p.Mass = unit.Mass(down * float64(division))
 		p.Error = p.Mass - p.Exact
 		missing -= down
 	}
 	// At most one division per part is missing: a part that has been given one
 	// has lost nothing any more, so it is not chosen again.
-	slack := Mass(roundingSlack * float64(division))
+	slack := unit.Mass(roundingSlack * float64(division))
 	for ; missing >= 1; missing-- {
-		most, least := 0, Mass(math.Inf(1))
+		most, least := 0, unit.Mass(math.Inf(1))
 		for i := range parts {
 			// A part that lost more by rounding noise alone has not lost more.
 			if e := parts[i].Error; least-e > slack {
@@ -324,13 +326,13 @@ func roundParts(parts []Part, division, total Mass) Mass {
 			}
 		}
 		p := &parts[most]
-		p.Mass = Mass(float64(math.Round(float64(p.Mass)/float64(division))+1) * float64(division))
+		p.Mass = unit.Mass(float64(math.Round(float64(p.Mass)/float64(division))+1) * float64(division))
 		p.Error = p.Mass - p.Exact
 	}
-	return Mass(units * float64(division))
+	return unit.Mass(units * float64(division))
 }
 
-func explainScale(w *Working, in FormulaScaleInput, out FormulaScaleResult) {
+func explainScale(w *reckon.Working, in FormulaScaleInput, out FormulaScaleResult) {
 	expression := explainPercents(w, in.Ingredients)
 	w.Step("sum of the percentages", "S", expression, float64(out.TotalPercent), "%", "")
 	if in.Dough != 0 {
@@ -354,7 +356,7 @@ func explainScale(w *Working, in FormulaScaleInput, out FormulaScaleResult) {
 }
 
 // explainPercents records the percentages as p_1, p_2 ... and returns the expression of their sum.
-func explainPercents(w *Working, ingredients []Ingredient) string {
+func explainPercents(w *reckon.Working, ingredients []Ingredient) string {
 	var expression strings.Builder
 	for i, g := range ingredients {
 		symbol := "p_" + strconv.Itoa(i+1)
@@ -369,11 +371,11 @@ func explainPercents(w *Working, ingredients []Ingredient) string {
 
 // WeighedIngredient is one ingredient by weight.
 type WeighedIngredient struct {
-	Name      string         `json:"name"`               // what the label says; not empty
-	Mass      Mass           `json:"mass"`               // its weight; 0 to 1000 t
-	Role      IngredientRole `json:"role"`               // "flour", "water", "liquid", "starter", "salt" or "other"
-	Water     Percent        `json:"water,omitzero"`     // water in it, of its own weight; for a liquid (more than 0 to 100 %), also for others such as butter; 0 for the rest
-	Hydration BakersPercent  `json:"hydration,omitzero"` // of a starter: its water on its flour; more than 0 to 1000 %; 0 for the rest
+	Name      string             `json:"name"`               // what the label says; not empty
+	Mass      unit.Mass          `json:"mass"`               // its weight; 0 to 1000 t
+	Role      IngredientRole     `json:"role"`               // "flour", "water", "liquid", "starter", "salt" or "other"
+	Water     unit.Percent       `json:"water,omitzero"`     // water in it, of its own weight; for a liquid (more than 0 to 100 %), also for others such as butter; 0 for the rest
+	Hydration unit.BakersPercent `json:"hydration,omitzero"` // of a starter: its water on its flour; more than 0 to 1000 %; 0 for the rest
 }
 
 // FormulaFromWeightsInput is a dough as it was weighed.
@@ -383,11 +385,11 @@ type FormulaFromWeightsInput struct {
 
 // FormulaFromWeightsResult is the formula behind the weights.
 type FormulaFromWeightsResult struct {
-	Ingredients  []Ingredient  `json:"ingredients"`   // the formula, in the order of the weights
-	Flour        Mass          `json:"flour"`         // all the flour, without what a starter holds
-	Dough        Mass          `json:"dough"`         // all the weights
-	TotalPercent BakersPercent `json:"total_percent"` // sum of the percentages
-	Conditions   Conditions    `json:"conditions"`    // unusual-salt
+	Ingredients  []Ingredient       `json:"ingredients"`   // the formula, in the order of the weights
+	Flour        unit.Mass          `json:"flour"`         // all the flour, without what a starter holds
+	Dough        unit.Mass          `json:"dough"`         // all the weights
+	TotalPercent unit.BakersPercent `json:"total_percent"` // sum of the percentages
+	Conditions   reckon.Conditions  `json:"conditions"`    // unusual-salt
 }
 
 // FormulaFromWeights returns the baker's percentages of a dough that was
@@ -398,7 +400,7 @@ type FormulaFromWeightsResult struct {
 // It is exact arithmetic on the weights. The flour is what is weighed as flour; the
 // flour inside a starter is not counted in it.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - there are no weights, or more than 1000, or no flour among them,
 //   - a weight is outside 0 to 1000 t, or more than ten times the flour,
 //   - a name is empty, a role is not named,
@@ -413,16 +415,16 @@ func FormulaFromWeights(in FormulaFromWeightsInput, dst []Ingredient) (FormulaFr
 }
 
 // ExplainFormulaFromWeights is [FormulaFromWeights] with its working.
-func ExplainFormulaFromWeights(in FormulaFromWeightsInput, dst []Ingredient, w *Working) (out FormulaFromWeightsResult, err error) {
-	c := Checks{Func: "formula-from-weights"}
+func ExplainFormulaFromWeights(in FormulaFromWeightsInput, dst []Ingredient, w *reckon.Working) (out FormulaFromWeightsResult, err error) {
+	c := reckon.Checks{Func: "formula-from-weights"}
 	flour, total := checkWeights(&c, listPath{"weights", -1, ""}, in.Weights)
 	if c.OK() && !(flour > 0) {
 		c.Fail("weights", "a dough without flour", "some flour (role \"flour\") to count the percentages on")
 	}
 	if c.OK() {
 		for i := range in.Weights {
-			if p := BakersPercent(100 * float64(in.Weights[i].Mass) / flour); !(p <= largestPercent) {
-				c.Fail(itemField("weights", i, "mass"), text(in.Weights[i].Mass), "no more than ten times the flour of "+text(Mass(flour)))
+			if p := unit.BakersPercent(100 * float64(in.Weights[i].Mass) / flour); !(p <= largestPercent) {
+				c.Fail(itemField("weights", i, "mass"), reckon.Text(in.Weights[i].Mass), "no more than ten times the flour of "+reckon.Text(unit.Mass(flour)))
 			}
 		}
 	}
@@ -432,15 +434,15 @@ func ExplainFormulaFromWeights(in FormulaFromWeightsInput, dst []Ingredient, w *
 	first, salt := len(dst), 0.0
 	for i := range in.Weights {
 		g := &in.Weights[i]
-		p := BakersPercent(100 * float64(g.Mass) / flour)
+		p := unit.BakersPercent(100 * float64(g.Mass) / flour)
 		if g.Role == RoleSalt {
 			salt += float64(p)
 		}
 		dst = append(dst, Ingredient{Name: g.Name, Percent: p, Role: g.Role, Water: g.Water, Hydration: g.Hydration})
 	}
 	out = FormulaFromWeightsResult{
-		Ingredients: dst, Flour: Mass(flour), Dough: Mass(total),
-		TotalPercent: BakersPercent(100 * total / flour), Conditions: saltCondition(salt),
+		Ingredients: dst, Flour: unit.Mass(flour), Dough: unit.Mass(total),
+		TotalPercent: unit.BakersPercent(100 * total / flour), Conditions: saltCondition(salt),
 	}
 	if w != nil {
 		flours, all := "", ""
@@ -471,7 +473,7 @@ func plus(sum, symbol string) string {
 }
 
 // checkWeights wants weights that can be added, and returns the flour and the total in g.
-func checkWeights(c *Checks, list listPath, weights []WeighedIngredient) (flour, total float64) {
+func checkWeights(c *reckon.Checks, list listPath, weights []WeighedIngredient) (flour, total float64) {
 	if len(weights) == 0 || len(weights) > mostListItems {
 		c.Fail(list.String(), strconv.Itoa(len(weights))+" ingredients", "1 to "+strconv.Itoa(mostListItems)+" ingredients, a flour among them")
 		return 0, 0
@@ -479,7 +481,7 @@ func checkWeights(c *Checks, list listPath, weights []WeighedIngredient) (flour,
 	for i := range weights {
 		g := &weights[i]
 		if !(g.Mass >= 0 && g.Mass <= largestMass) {
-			CheckRange(c, list.item(i, "mass"), g.Mass, 0, largestMass)
+			reckon.CheckRange(c, list.item(i, "mass"), g.Mass, 0, largestMass)
 			continue
 		}
 		if g.Name == "" || !g.Role.takes(g.Water, g.Hydration) {

@@ -11,6 +11,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // rolls is a formula for soft rolls, invented.
@@ -27,7 +29,7 @@ func rolls() []doughmath.Ingredient {
 func ExampleFormulaScale() {
 	out, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{
 		Ingredients: rolls(),
-		Dough:       doughmath.Kilograms(120), Division: doughmath.Grams(50),
+		Dough:       unit.Kilograms(120), Division: unit.Grams(50),
 	}, nil)
 	if err != nil {
 		fmt.Println(err)
@@ -48,9 +50,9 @@ func ExampleFormulaScale() {
 
 func ExampleFormulaFromWeights() {
 	out, err := doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: []doughmath.WeighedIngredient{
-		{Name: "flour", Mass: doughmath.Kilograms(25), Role: doughmath.RoleFlour},
-		{Name: "water", Mass: doughmath.Kilograms(15.5), Role: doughmath.RoleWater},
-		{Name: "salt", Mass: doughmath.Grams(500), Role: doughmath.RoleSalt},
+		{Name: "flour", Mass: unit.Kilograms(25), Role: doughmath.RoleFlour},
+		{Name: "water", Mass: unit.Kilograms(15.5), Role: doughmath.RoleWater},
+		{Name: "salt", Mass: unit.Grams(500), Role: doughmath.RoleSalt},
 	}}, nil)
 	if err != nil {
 		fmt.Println(err)
@@ -73,7 +75,7 @@ func TestFormulaScaleNamesEveryBadField(t *testing.T) {
 			{Name: "milk", Percent: 10, Role: doughmath.RoleLiquid},
 			{Name: "levain", Percent: 10, Role: doughmath.RoleStarter, Water: 3},
 			{Name: "butter", Percent: 10, Role: doughmath.RoleOther, Water: 101, Hydration: 2},
-			{Name: "salt", Percent: doughmath.BakersPercent(math.NaN()), Role: doughmath.RoleSalt},
+			{Name: "salt", Percent: unit.BakersPercent(math.NaN()), Role: doughmath.RoleSalt},
 			{Name: "sugar", Percent: 1000.1, Role: doughmath.RoleOther},
 			{Name: "yeast", Percent: 1, Role: "leaven"},
 		},
@@ -105,28 +107,28 @@ func TestFormulaScaleConditions(t *testing.T) {
 	in := doughmath.FormulaScaleInput{Ingredients: rolls(), Dough: 16550, Division: 5}
 	out, err := doughmath.FormulaScale(in, nil)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.Conditions(0), out.Conditions, "10 kg of flour needs no rounding to 5 g")
+	assert.Equal(t, reckon.Conditions(0), out.Conditions, "10 kg of flour needs no rounding to 5 g")
 
 	in.Division = 100 // yeast is 150 g, sugar 400 g, salt 200 g, water 5800 g; only the total and the yeast are off
 	out, err = doughmath.FormulaScale(in, nil)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.Rounded|doughmath.ScaleTooCoarse, out.Conditions)
-	assert.Equal(t, doughmath.Mass(16600), out.Weighed)
-	assert.Equal(t, doughmath.Mass(200), out.Parts[4].Mass)
-	assert.Equal(t, doughmath.Mass(50), out.Parts[4].Error)
+	assert.Equal(t, reckon.Rounded|reckon.ScaleTooCoarse, out.Conditions)
+	assert.Equal(t, unit.Mass(16600), out.Weighed)
+	assert.Equal(t, unit.Mass(200), out.Parts[4].Mass)
+	assert.Equal(t, unit.Mass(50), out.Parts[4].Error)
 
 	// Off by 10 g: that is 6.7 % of 150 g of yeast, and 4 % of 250 g.
 	in = doughmath.FormulaScaleInput{Ingredients: rolls(), Flour: 10000, Division: 20}
 	out, err = doughmath.FormulaScale(in, nil)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.Mass(160), out.Parts[4].Mass, "140 g and 20 g more would be short of the total")
-	assert.Equal(t, doughmath.Rounded|doughmath.ScaleTooCoarse, out.Conditions, "10 g on 150 g")
+	assert.Equal(t, unit.Mass(160), out.Parts[4].Mass, "140 g and 20 g more would be short of the total")
+	assert.Equal(t, reckon.Rounded|reckon.ScaleTooCoarse, out.Conditions, "10 g on 150 g")
 	in.Ingredients[4].Percent = 2.5
 	out, err = doughmath.FormulaScale(in, nil)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.Rounded, out.Conditions, "10 g on 250 g")
+	assert.Equal(t, reckon.Rounded, out.Conditions, "10 g on 250 g")
 
-	for salt, want := range map[doughmath.BakersPercent]doughmath.Conditions{0: 0, 0.9: doughmath.UnusualSalt, 1: 0, 3: 0, 3.1: doughmath.UnusualSalt} {
+	for salt, want := range map[unit.BakersPercent]reckon.Conditions{0: 0, 0.9: reckon.UnusualSalt, 1: 0, 3: 0, 3.1: reckon.UnusualSalt} {
 		in := doughmath.FormulaScaleInput{Ingredients: rolls(), Flour: 1000}
 		in.Ingredients[3].Percent = salt
 		out, err := doughmath.FormulaScale(in, nil)
@@ -137,17 +139,17 @@ func TestFormulaScaleConditions(t *testing.T) {
 
 // Equal shares lose equally: the earlier ingredient is given the division, whatever the unit.
 func TestFormulaScaleTies(t *testing.T) {
-	for _, unit := range []doughmath.Mass{doughmath.Grams(1), doughmath.Ounces(1), doughmath.Pounds(1)} {
-		in := doughmath.FormulaScaleInput{Dough: 4 * unit, Division: unit, Ingredients: []doughmath.Ingredient{
+	for _, division := range []unit.Mass{unit.Grams(1), unit.Ounces(1), unit.Pounds(1)} {
+		in := doughmath.FormulaScaleInput{Dough: 4 * division, Division: division, Ingredients: []doughmath.Ingredient{
 			{Name: "a", Percent: 50, Role: doughmath.RoleFlour},
 			{Name: "b", Percent: 50, Role: doughmath.RoleFlour},
 			{Name: "c", Percent: 50, Role: doughmath.RoleWater},
 		}}
 		out, err := doughmath.FormulaScale(in, nil)
 		require.NoError(t, err)
-		assert.InDelta(t, 2, float64(out.Parts[0].Mass/unit), 1e-12)
-		assert.InDelta(t, 1, float64(out.Parts[1].Mass/unit), 1e-12)
-		assert.InDelta(t, 1, float64(out.Parts[2].Mass/unit), 1e-12)
+		assert.InDelta(t, 2, float64(out.Parts[0].Mass/division), 1e-12)
+		assert.InDelta(t, 1, float64(out.Parts[1].Mass/division), 1e-12)
+		assert.InDelta(t, 1, float64(out.Parts[2].Mass/division), 1e-12)
 	}
 }
 
@@ -157,7 +159,7 @@ func TestFormulaScaleThereAndBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 1))
 	for n := range 2000 {
 		in := randomFormula(r)
-		in.Division = doughmath.Mass(math.Pow(10, -3+6*r.Float64()))
+		in.Division = unit.Mass(math.Pow(10, -3+6*r.Float64()))
 		if in.Division > in.Dough {
 			in.Division = in.Dough
 		}
@@ -198,29 +200,29 @@ func TestFormulaScaleThereAndBack(t *testing.T) {
 }
 
 func randomFormula(r *rand.Rand) doughmath.FormulaScaleInput {
-	white := doughmath.BakersPercent(100 * r.Float64())
+	white := unit.BakersPercent(100 * r.Float64())
 	list := []doughmath.Ingredient{{Name: "white", Percent: white, Role: doughmath.RoleFlour}, {Name: "whole", Percent: 100 - white, Role: doughmath.RoleFlour}}
 	for i := range 1 + r.IntN(10) {
-		g := doughmath.Ingredient{Name: "part " + strconv.Itoa(i), Percent: doughmath.BakersPercent(80 * r.Float64())}
+		g := doughmath.Ingredient{Name: "part " + strconv.Itoa(i), Percent: unit.BakersPercent(80 * r.Float64())}
 		switch r.IntN(5) {
 		case 0:
 			g.Role = doughmath.RoleWater
 		case 1:
-			g.Role, g.Water = doughmath.RoleLiquid, doughmath.Percent(1+99*r.Float64())
+			g.Role, g.Water = doughmath.RoleLiquid, unit.Percent(1+99*r.Float64())
 		case 2:
-			g.Role, g.Hydration = doughmath.RoleStarter, doughmath.BakersPercent(1+150*r.Float64())
+			g.Role, g.Hydration = doughmath.RoleStarter, unit.BakersPercent(1+150*r.Float64())
 		case 3:
-			g.Role, g.Water = doughmath.RoleOther, doughmath.Percent(100*r.Float64())
+			g.Role, g.Water = doughmath.RoleOther, unit.Percent(100*r.Float64())
 		default:
 			g.Role = doughmath.RoleSalt
 		}
 		list = append(list, g)
 	}
-	return doughmath.FormulaScaleInput{Ingredients: list, Dough: doughmath.Mass(math.Pow(10, 1+7*r.Float64()))}
+	return doughmath.FormulaScaleInput{Ingredients: list, Dough: unit.Mass(math.Pow(10, 1+7*r.Float64()))}
 }
 
 func TestFormulaFromWeightsConditions(t *testing.T) {
-	for salt, want := range map[doughmath.Mass]doughmath.Conditions{0: 0, 40: doughmath.UnusualSalt, 100: 0, 160: doughmath.UnusualSalt} {
+	for salt, want := range map[unit.Mass]reckon.Conditions{0: 0, 40: reckon.UnusualSalt, 100: 0, 160: reckon.UnusualSalt} {
 		out, err := doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: []doughmath.WeighedIngredient{
 			{Name: "flour", Mass: 5000, Role: doughmath.RoleFlour}, {Name: "water", Mass: 3000, Role: doughmath.RoleWater}, {Name: "salt", Mass: salt, Role: doughmath.RoleSalt},
 		}}, nil)
@@ -232,7 +234,7 @@ func TestFormulaFromWeightsConditions(t *testing.T) {
 // The limits that the errors name are taken, and an ingredient of 0 % too.
 func TestFormulaBounds(t *testing.T) {
 	list := []doughmath.Ingredient{{Name: "flour", Percent: 100, Role: doughmath.RoleFlour}, {Name: "malt", Role: doughmath.RoleOther}, {Name: "water", Percent: 1000, Role: doughmath.RoleWater}}
-	for _, mass := range []doughmath.Mass{1e-3, 1e9} {
+	for _, mass := range []unit.Mass{1e-3, 1e9} {
 		out, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: list, Dough: mass, Division: 1e-3}, nil)
 		require.NoError(t, err)
 		assert.Zero(t, out.Parts[1].Mass)
@@ -247,7 +249,7 @@ func TestFormulaBoundsTheList(t *testing.T) {
 		list = append(list, doughmath.Ingredient{Name: "seed", Percent: 0.01, Role: doughmath.RoleOther})
 	}
 	for _, g := range list {
-		weights = append(weights, doughmath.WeighedIngredient{Name: g.Name, Mass: doughmath.Mass(g.Percent), Role: g.Role})
+		weights = append(weights, doughmath.WeighedIngredient{Name: g.Name, Mass: unit.Mass(g.Percent), Role: g.Role})
 	}
 	_, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: list, Dough: 1000}, nil)
 	require.NoError(t, err)
@@ -263,7 +265,7 @@ func TestFormulaBoundsTheList(t *testing.T) {
 
 func TestFormulaFromWeightsNamesEveryBadField(t *testing.T) {
 	_, err := doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: []doughmath.WeighedIngredient{
-		{Name: "flour", Mass: -1, Role: doughmath.RoleFlour}, {Name: "water", Mass: doughmath.Mass(math.Inf(1)), Role: doughmath.RoleWater}, {Name: "x", Mass: 1},
+		{Name: "flour", Mass: -1, Role: doughmath.RoleFlour}, {Name: "water", Mass: unit.Mass(math.Inf(1)), Role: doughmath.RoleWater}, {Name: "x", Mass: 1},
 	}}, nil)
 	assert.Equal(t, []string{"weights[0].mass", "weights[1].mass", "weights[2].role"}, fields(err))
 	_, err = doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: []doughmath.WeighedIngredient{{Name: "water", Mass: 1, Role: doughmath.RoleWater}}}, nil)
@@ -281,7 +283,7 @@ func TestFormulaListsDoNotAllocate(t *testing.T) {
 	parts := make([]doughmath.Part, 0, 8)
 	weights := doughmath.FormulaFromWeightsInput{}
 	for _, g := range rolls() {
-		weights.Weights = append(weights.Weights, doughmath.WeighedIngredient{Name: g.Name, Mass: doughmath.Mass(g.Percent), Role: g.Role})
+		weights.Weights = append(weights.Weights, doughmath.WeighedIngredient{Name: g.Name, Mass: unit.Mass(g.Percent), Role: g.Role})
 	}
 	ingredients := make([]doughmath.Ingredient, 0, 8)
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
@@ -299,7 +301,7 @@ func TestFormulaScaleAppends(t *testing.T) {
 	first, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: rolls(), Dough: 1000, Division: 10}, nil)
 	require.NoError(t, err)
 	kept := append([]doughmath.Part(nil), first.Parts...)
-	var w doughmath.Working
+	var w reckon.Working
 	second, err := doughmath.ExplainFormulaScale(doughmath.FormulaScaleInput{Ingredients: rolls(), Dough: 777, Division: 1}, first.Parts, &w)
 	require.NoError(t, err)
 	assert.Equal(t, kept, second.Parts[:5])
@@ -321,7 +323,7 @@ func BenchmarkFormulaScale(b *testing.B) {
 func BenchmarkFormulaFromWeights(b *testing.B) {
 	in := doughmath.FormulaFromWeightsInput{}
 	for _, g := range rolls() {
-		in.Weights = append(in.Weights, doughmath.WeighedIngredient{Name: g.Name, Mass: doughmath.Mass(g.Percent), Role: g.Role})
+		in.Weights = append(in.Weights, doughmath.WeighedIngredient{Name: g.Name, Mass: unit.Mass(g.Percent), Role: g.Role})
 	}
 	list := make([]doughmath.Ingredient, 0, 8)
 	b.ReportAllocs()
@@ -339,11 +341,11 @@ func FuzzFormula(f *testing.F) {
 	f.Add(100.0, 1000.0, 100.0, 1000.0, 1e-3, 0.0)
 	f.Fuzz(func(t *testing.T, flour, p, water, hydration, mass, division float64) {
 		list := []doughmath.Ingredient{
-			{Name: "flour", Percent: doughmath.BakersPercent(flour), Role: doughmath.RoleFlour},
-			{Name: "milk", Percent: doughmath.BakersPercent(p), Role: doughmath.RoleLiquid, Water: doughmath.Percent(water)},
-			{Name: "starter", Percent: doughmath.BakersPercent(p), Role: doughmath.RoleStarter, Hydration: doughmath.BakersPercent(hydration)},
+			{Name: "flour", Percent: unit.BakersPercent(flour), Role: doughmath.RoleFlour},
+			{Name: "milk", Percent: unit.BakersPercent(p), Role: doughmath.RoleLiquid, Water: unit.Percent(water)},
+			{Name: "starter", Percent: unit.BakersPercent(p), Role: doughmath.RoleStarter, Hydration: unit.BakersPercent(hydration)},
 		}
-		scaled, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: list, Dough: doughmath.Mass(mass), Division: doughmath.Mass(division)}, nil)
+		scaled, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: list, Dough: unit.Mass(mass), Division: unit.Mass(division)}, nil)
 		marshals(t, scaled)
 		if err == nil {
 			weights := []doughmath.WeighedIngredient{}
@@ -356,7 +358,7 @@ func FuzzFormula(f *testing.F) {
 		for _, reading := range []doughmath.LiquidReading{doughmath.LiquidsWhole, doughmath.LiquidsWater} {
 			wet, _ := doughmath.Hydration(doughmath.HydrationInput{Ingredients: list, Liquids: reading})
 			marshals(t, wet)
-			add, _ := doughmath.WaterForHydration(doughmath.WaterForHydrationInput{Ingredients: list, Liquids: reading, Hydration: doughmath.BakersPercent(division)})
+			add, _ := doughmath.WaterForHydration(doughmath.WaterForHydrationInput{Ingredients: list, Liquids: reading, Hydration: unit.BakersPercent(division)})
 			marshals(t, add)
 		}
 	})

@@ -8,11 +8,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 func ExampleFrictionFactor() {
 	out, err := doughmath.FrictionFactor(doughmath.FrictionFactorInput{
-		Dough: doughmath.Celsius(26), Water: doughmath.Celsius(18), Flour: doughmath.Celsius(21), Room: doughmath.Celsius(23),
+		Dough: unit.Celsius(26), Water: unit.Celsius(18), Flour: unit.Celsius(21), Room: unit.Celsius(23),
 	})
 	if err != nil {
 		fmt.Println(err)
@@ -23,14 +25,14 @@ func ExampleFrictionFactor() {
 }
 
 func TestFrictionFactorConditions(t *testing.T) {
-	batch := doughmath.FrictionFactorInput{Dough: doughmath.Celsius(20), Water: doughmath.Celsius(20), Flour: doughmath.Celsius(20)}
+	batch := doughmath.FrictionFactorInput{Dough: unit.Celsius(20), Water: unit.Celsius(20), Flour: unit.Celsius(20)}
 	for _, c := range []struct {
 		dough float64
-		want  doughmath.Conditions
+		want  reckon.Conditions
 	}{
-		{20, 0}, {19.5, doughmath.FrictionNegative}, {9.5, doughmath.FrictionNegative | doughmath.OutsideSource}, {50, 0}, {50.5, doughmath.OutsideSource},
+		{20, 0}, {19.5, reckon.FrictionNegative}, {9.5, reckon.FrictionNegative | reckon.OutsideSource}, {50, 0}, {50.5, reckon.OutsideSource},
 	} {
-		batch.Dough = doughmath.Celsius(c.dough)
+		batch.Dough = unit.Celsius(c.dough)
 		out, err := doughmath.FrictionFactor(batch)
 		require.NoError(t, err)
 		assert.Equal(t, c.want, out.Conditions, "dough at %v °C", c.dough)
@@ -39,6 +41,6 @@ func TestFrictionFactorConditions(t *testing.T) {
 }
 
 func TestFrictionFactorNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.FrictionFactor(doughmath.FrictionFactorInput{Dough: doughmath.Celsius(75), Water: doughmath.Celsius(65), Flour: doughmath.Celsius(78), Room: doughmath.Celsius(80)})
+	_, err := doughmath.FrictionFactor(doughmath.FrictionFactorInput{Dough: unit.Celsius(75), Water: unit.Celsius(65), Flour: unit.Celsius(78), Room: unit.Celsius(80)})
 	assert.Equal(t, []string{"dough", "water", "flour", "room"}, fields(err), "Fahrenheit typed as Celsius")
 }

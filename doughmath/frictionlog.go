@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -24,61 +26,61 @@ const (
 
 // LoggedBatch is one line of the mixing log.
 type LoggedBatch struct {
-	Mixer  string   `json:"mixer"`           // the mixer, as you call it
-	Speed  string   `json:"speed,omitzero"`  // its speed or programme, as you call it
-	Day    string   `json:"day,omitzero"`    // the day, as you write it; needed for all batches if the first batch of today is to be judged
-	Size   Mass     `json:"size"`            // dough in the batch, 0.001 g to 100 t
-	Time   Duration `json:"time"`            // mixing time, more than 0 to 4 h
-	Dough  Temp     `json:"dough"`           // dough temperature at the end of mixing, -10 to 60 °C
-	Water  Temp     `json:"water"`           // water temperature; below 0 °C stands for ice and water; -80 to 55 °C
-	Flour  Temp     `json:"flour"`           // flour temperature, -40 to 60 °C
-	Room   Temp     `json:"room,omitzero"`   // room temperature, -40 to 60 °C; in all batches or in none
-	Third  Temp     `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
-	Fourth Temp     `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
+	Mixer  string        `json:"mixer"`           // the mixer, as you call it
+	Speed  string        `json:"speed,omitzero"`  // its speed or programme, as you call it
+	Day    string        `json:"day,omitzero"`    // the day, as you write it; needed for all batches if the first batch of today is to be judged
+	Size   unit.Mass     `json:"size"`            // dough in the batch, 0.001 g to 100 t
+	Time   unit.Duration `json:"time"`            // mixing time, more than 0 to 4 h
+	Dough  unit.Temp     `json:"dough"`           // dough temperature at the end of mixing, -10 to 60 °C
+	Water  unit.Temp     `json:"water"`           // water temperature; below 0 °C stands for ice and water; -80 to 55 °C
+	Flour  unit.Temp     `json:"flour"`           // flour temperature, -40 to 60 °C
+	Room   unit.Temp     `json:"room,omitzero"`   // room temperature, -40 to 60 °C; in all batches or in none
+	Third  unit.Temp     `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
+	Fourth unit.Temp     `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
 }
 
 // FrictionLogInput is a log with the batch that is to come.
 type FrictionLogInput struct {
-	Batches    []LoggedBatch `json:"batches"`            // the log, up to 10000 batches, of any mixer and speed
-	Mixer      string        `json:"mixer"`              // the mixer of the batch to come; only its batches count
-	Speed      string        `json:"speed,omitzero"`     // its speed; only batches of this speed count
-	Model      FrictionModel `json:"model"`              // "mean", "time", "size" or "time-and-size"
-	Size       Mass          `json:"size"`               // size of the batch to come, 0.001 g to 100 t
-	Time       Duration      `json:"time"`               // its mixing time, more than 0 to 4 h
-	Confidence Percent       `json:"confidence"`         // how sure the interval is to hold the batch to come, 50 to 99.9 %
-	Tolerance  TempDelta     `json:"tolerance,omitzero"` // how far the dough may be off, 0 to 10 C°; 0 sets no tolerance
-	First      LoggedBatch   `json:"first,omitzero"`     // today's first batch, on the same mixer and speed, if it is out
+	Batches    []LoggedBatch  `json:"batches"`            // the log, up to 10000 batches, of any mixer and speed
+	Mixer      string         `json:"mixer"`              // the mixer of the batch to come; only its batches count
+	Speed      string         `json:"speed,omitzero"`     // its speed; only batches of this speed count
+	Model      FrictionModel  `json:"model"`              // "mean", "time", "size" or "time-and-size"
+	Size       unit.Mass      `json:"size"`               // size of the batch to come, 0.001 g to 100 t
+	Time       unit.Duration  `json:"time"`               // its mixing time, more than 0 to 4 h
+	Confidence unit.Percent   `json:"confidence"`         // how sure the interval is to hold the batch to come, 50 to 99.9 %
+	Tolerance  unit.TempDelta `json:"tolerance,omitzero"` // how far the dough may be off, 0 to 10 C°; 0 sets no tolerance
+	First      LoggedBatch    `json:"first,omitzero"`     // today's first batch, on the same mixer and speed, if it is out
 }
 
 // FrictionLogResult is what the log says.
 type FrictionLogResult struct {
-	Batches int       `json:"batches"` // batches that count
-	Factors int       `json:"factors"` // N of the factor rule in the log
-	Mean    TempDelta `json:"mean"`    // mean friction, taken off once
-	SD      TempDelta `json:"sd"`      // standard deviation around the mean
-	Least   TempDelta `json:"least"`   // least friction in the log
-	Most    TempDelta `json:"most"`    // most
+	Batches int            `json:"batches"` // batches that count
+	Factors int            `json:"factors"` // N of the factor rule in the log
+	Mean    unit.TempDelta `json:"mean"`    // mean friction, taken off once
+	SD      unit.TempDelta `json:"sd"`      // standard deviation around the mean
+	Least   unit.TempDelta `json:"least"`   // least friction in the log
+	Most    unit.TempDelta `json:"most"`    // most
 
-	Constant TempDelta `json:"constant"`    // a of the fit
-	ByMinute TempDelta `json:"by_minute"`   // b, rise of the friction for each minute; 0 if not in the model
-	ByKilo   TempDelta `json:"by_kilogram"` // s, change of the friction for each kilogram; 0 if not in the model
-	Scatter  TempDelta `json:"scatter"`     // standard deviation around the fit
-	Farthest int       `json:"farthest"`    // number of the batch that lies farthest from the fit, counted from 1
+	Constant unit.TempDelta `json:"constant"`    // a of the fit
+	ByMinute unit.TempDelta `json:"by_minute"`   // b, rise of the friction for each minute; 0 if not in the model
+	ByKilo   unit.TempDelta `json:"by_kilogram"` // s, change of the friction for each kilogram; 0 if not in the model
+	Scatter  unit.TempDelta `json:"scatter"`     // standard deviation around the fit
+	Farthest int            `json:"farthest"`    // number of the batch that lies farthest from the fit, counted from 1
 
-	Friction  TempDelta `json:"friction"`   // friction to use for the batch to come, taken off once
-	PerFactor TempDelta `json:"per_factor"` // the same for each factor
-	Low       TempDelta `json:"low"`        // interval that holds the friction of the batch to come
-	High      TempDelta `json:"high"`       // its upper end
-	DoughOff  TempDelta `json:"dough_off"`  // how far the dough may be off on that account, either way
+	Friction  unit.TempDelta `json:"friction"`   // friction to use for the batch to come, taken off once
+	PerFactor unit.TempDelta `json:"per_factor"` // the same for each factor
+	Low       unit.TempDelta `json:"low"`        // interval that holds the friction of the batch to come
+	High      unit.TempDelta `json:"high"`       // its upper end
+	DoughOff  unit.TempDelta `json:"dough_off"`  // how far the dough may be off on that account, either way
 
-	DaySpread    TempDelta `json:"day_spread"`    // standard deviation between days; 0 if days were not logged
-	WithinDay    TempDelta `json:"within_day"`    // standard deviation within a day; 0 if days were not logged
-	FirstCounts  Percent   `json:"first_counts"`  // how much of the first batch's surprise is the day's and stays
-	Today        TempDelta `json:"today"`         // friction to use for the rest of today, taken off once; as friction without a first batch
-	TodayDough   TempDelta `json:"today_dough"`   // how far the dough may be off then, either way; as dough_off without a first batch
-	FirstFurther TempDelta `json:"first_further"` // how much more friction the first batch showed than foreseen
+	DaySpread    unit.TempDelta `json:"day_spread"`    // standard deviation between days; 0 if days were not logged
+	WithinDay    unit.TempDelta `json:"within_day"`    // standard deviation within a day; 0 if days were not logged
+	FirstCounts  unit.Percent   `json:"first_counts"`  // how much of the first batch's surprise is the day's and stays
+	Today        unit.TempDelta `json:"today"`         // friction to use for the rest of today, taken off once; as friction without a first batch
+	TodayDough   unit.TempDelta `json:"today_dough"`   // how far the dough may be off then, either way; as dough_off without a first batch
+	FirstFurther unit.TempDelta `json:"first_further"` // how much more friction the first batch showed than foreseen
 
-	Conditions Conditions `json:"conditions"` // few-batches, extrapolated, outlier, friction-negative
+	Conditions reckon.Conditions `json:"conditions"` // few-batches, extrapolated, outlier, friction-negative
 }
 
 const (
@@ -118,7 +120,7 @@ const (
 // was fitted on. Few-batches means that the scatter, or with a first batch D or W, rests on
 // fewer than 4 degrees of freedom, or that the dough may be off by more than the tolerance.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - there are more than 10000 batches, or too few of the mixer and speed for the model (one more than its terms),
 //   - a batch has a value that [FrictionFactor] refuses, a size outside 0.001 g to 100 t, a time outside 0 to 4 h, or no mixer,
 //   - the batches that count differ in the number of temperatures,
@@ -134,15 +136,15 @@ const (
 func FrictionLog(in FrictionLogInput) (FrictionLogResult, error) { return ExplainFrictionLog(in, nil) }
 
 // ExplainFrictionLog is [FrictionLog] with its working.
-func ExplainFrictionLog(in FrictionLogInput, w *Working) (out FrictionLogResult, err error) {
-	c := Checks{Func: "friction-log"}
-	CheckWord(&c, "model", in.Model, FrictionMean, FrictionByTime, FrictionBySize, FrictionByTimeAndSize)
+func ExplainFrictionLog(in FrictionLogInput, w *reckon.Working) (out FrictionLogResult, err error) {
+	c := reckon.Checks{Func: "friction-log"}
+	reckon.CheckWord(&c, "model", in.Model, FrictionMean, FrictionByTime, FrictionBySize, FrictionByTimeAndSize)
 	if in.Mixer == "" {
 		c.Fail("mixer", "not given", "the name of the mixer")
 	}
 	checkSizeAndTime(&c, "", in.Size, in.Time)
-	CheckRange(&c, "confidence", in.Confidence, 50, 99.9)
-	CheckRange(&c, "tolerance", in.Tolerance, 0, 10)
+	reckon.CheckRange(&c, "confidence", in.Confidence, 50, 99.9)
+	reckon.CheckRange(&c, "tolerance", in.Tolerance, 0, 10)
 	if len(in.Batches) > mostBatches {
 		c.Fail("batches", strconv.Itoa(len(in.Batches)), "up to "+strconv.Itoa(mostBatches))
 		return FrictionLogResult{}, c.Err()
@@ -161,10 +163,10 @@ func ExplainFrictionLog(in FrictionLogInput, w *Working) (out FrictionLogResult,
 			c.Fail("first", strconv.Itoa(n)+" temperatures with the water", strconv.Itoa(log.factors)+" as in the log")
 		}
 		if in.First.Mixer != "" && in.First.Mixer != in.Mixer {
-			c.Fail("first.mixer", strconv.Quote(clip(in.First.Mixer)), "the mixer of the batch to come")
+			c.Fail("first.mixer", strconv.Quote(unit.Clip(in.First.Mixer)), "the mixer of the batch to come")
 		}
 		if in.First.Speed != in.Speed {
-			c.Fail("first.speed", strconv.Quote(clip(in.First.Speed)), "the speed of the batch to come")
+			c.Fail("first.speed", strconv.Quote(unit.Clip(in.First.Speed)), "the speed of the batch to come")
 		}
 		log.checkDays(&c)
 	}
@@ -179,21 +181,21 @@ func ExplainFrictionLog(in FrictionLogInput, w *Working) (out FrictionLogResult,
 
 	out = FrictionLogResult{Batches: log.len(), Factors: log.factors}
 	out.Mean, out.SD, out.Least, out.Most = log.summary()
-	out.Constant, out.ByMinute, out.ByKilo = TempDelta(fit.constant), TempDelta(fit.byMinute), TempDelta(fit.byKilo)
+	out.Constant, out.ByMinute, out.ByKilo = unit.TempDelta(fit.constant), unit.TempDelta(fit.byMinute), unit.TempDelta(fit.byKilo)
 	freedom := log.len() - terms
 	n := float64(log.factors)
 	t := studentsT(in.Confidence, freedom)
 	scatter, farthest, distance := log.scatter(fit, freedom)
-	out.Scatter, out.Farthest = TempDelta(scatter), log.number[farthest]
+	out.Scatter, out.Farthest = unit.TempDelta(scatter), log.number[farthest]
 	minutes, kilograms := in.Time.Minutes(), in.Size.Kilograms()
 	friction, h := fit.at(minutes, kilograms), fit.leverage(minutes, kilograms)
 	half := float64(t * scatter * math.Sqrt(1+h))
-	out.Friction, out.PerFactor = TempDelta(friction), TempDelta(friction/n)
-	out.Low, out.High, out.DoughOff = TempDelta(friction-half), TempDelta(friction+half), TempDelta(half/n)
+	out.Friction, out.PerFactor = unit.TempDelta(friction), unit.TempDelta(friction/n)
+	out.Low, out.High, out.DoughOff = unit.TempDelta(friction-half), unit.TempDelta(friction+half), unit.TempDelta(half/n)
 	out.Today, out.TodayDough = out.Friction, out.DoughOff
 	between, within, days := log.daySpread(fit)
 	if days {
-		out.DaySpread, out.WithinDay = TempDelta(between), TempDelta(within)
+		out.DaySpread, out.WithinDay = unit.TempDelta(between), unit.TempDelta(within)
 	}
 	share, today := 0.0, t
 	freedomToday := freedom
@@ -203,32 +205,32 @@ func ExplainFrictionLog(in FrictionLogInput, w *Working) (out FrictionLogResult,
 		if between > 0 {
 			share = between * between / (float64(between*between) + float64(within*within))
 		}
-		out.FirstFurther, out.FirstCounts = TempDelta(surprise), Percent(100*share)
-		out.Today = TempDelta(friction + float64(share*surprise))
+		out.FirstFurther, out.FirstCounts = unit.TempDelta(surprise), unit.Percent(100*share)
+		out.Today = unit.TempDelta(friction + float64(share*surprise))
 		// The spread within a day is what carries the interval from here on, and few pairs may stand behind it.
 		if freedomToday = min(freedom, log.len()-log.days); freedomToday < freedom {
 			today = studentsT(in.Confidence, freedomToday)
 		}
-		out.TodayDough = TempDelta(today * within * math.Sqrt(1+share) / n)
+		out.TodayDough = unit.TempDelta(today * within * math.Sqrt(1+share) / n)
 		if math.Abs(surprise) > float64(outlierSDs*scatter*math.Sqrt(1+fit.leverage(firstMinutes, firstKilograms)))+roundingSlack {
-			out.Conditions |= Outlier
+			out.Conditions |= reckon.Outlier
 		}
 		if !log.spans(in.Model, firstMinutes, firstKilograms) {
-			out.Conditions |= Extrapolated
+			out.Conditions |= reckon.Extrapolated
 		}
 	}
 	few := freedomToday < fewFreedom || withFirst && log.days-1 < fewFreedom
 	if few || in.Tolerance > 0 && out.TodayDough > in.Tolerance {
-		out.Conditions |= FewBatches
+		out.Conditions |= reckon.FewBatches
 	}
 	if !log.spans(in.Model, minutes, kilograms) {
-		out.Conditions |= Extrapolated
+		out.Conditions |= reckon.Extrapolated
 	}
 	if distance > outlierSDs {
-		out.Conditions |= Outlier
+		out.Conditions |= reckon.Outlier
 	}
 	if out.Today < 0 {
-		out.Conditions |= FrictionNegative
+		out.Conditions |= reckon.FrictionNegative
 	}
 	if w != nil {
 		w.Given("factors counted, the water included", "N", n, "", "")
@@ -261,7 +263,7 @@ func ExplainFrictionLog(in FrictionLogInput, w *Working) (out FrictionLogResult,
 }
 
 // studentsT returns the quantile of Student's distribution that holds a share of confidence, half of the rest on each side.
-func studentsT(confidence Percent, freedom int) float64 {
+func studentsT(confidence unit.Percent, freedom int) float64 {
 	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(freedom)}.Quantile(0.5 + float64(confidence)/200)
 }
 
@@ -279,21 +281,21 @@ func (m FrictionModel) terms() int {
 func (m FrictionModel) usesTime() bool { return m == FrictionByTime || m == FrictionByTimeAndSize }
 func (m FrictionModel) usesSize() bool { return m == FrictionBySize || m == FrictionByTimeAndSize }
 
-func checkSizeAndTime(c *Checks, prefix string, size Mass, time Duration) {
-	CheckRange(c, prefix+"size", size, leastMass, mostWater)
-	if CheckPositive(c, prefix+"time", time) && time > Hours(4) {
+func checkSizeAndTime(c *reckon.Checks, prefix string, size unit.Mass, time unit.Duration) {
+	reckon.CheckRange(c, prefix+"size", size, leastMass, mostWater)
+	if reckon.CheckPositive(c, prefix+"time", time) && time > unit.Hours(4) {
 		c.Fail(prefix+"time", time.String(), "up to 4 h")
 	}
 }
 
 // friction checks the batch and returns its friction, once, and its N.
-func (b LoggedBatch) friction(c *Checks, field string) (float64, int) {
+func (b LoggedBatch) friction(c *reckon.Checks, field string) (float64, int) {
 	if b.Mixer == "" {
 		c.Fail(field+".mixer", "not given", "the name of the mixer")
 	}
 	checkSizeAndTime(c, field+".", b.Size, b.Time)
 	batch := FrictionFactorInput{Dough: b.Dough, Water: b.Water, Flour: b.Flour, Room: b.Room, Third: b.Third, Fourth: b.Fourth}
-	inner := Checks{Func: c.Func}
+	inner := reckon.Checks{Func: c.Func}
 	batch.check(&inner)
 	c.Nest(field, inner.Err())
 	return batch.once()
@@ -311,7 +313,7 @@ type mixingLog struct {
 func (l *mixingLog) len() int { return len(l.friction) }
 
 // gather checks every batch and keeps those of the mixer and speed.
-func gather(c *Checks, in FrictionLogInput) *mixingLog {
+func gather(c *reckon.Checks, in FrictionLogInput) *mixingLog {
 	l := &mixingLog{}
 	dayNumber := map[string]int{}
 	for i, b := range in.Batches {
@@ -355,7 +357,7 @@ func (l *mixingLog) daysKnown() bool {
 	return l.days >= 2 && l.len() > l.days
 }
 
-func (l *mixingLog) checkDays(c *Checks) {
+func (l *mixingLog) checkDays(c *reckon.Checks) {
 	if c.OK() && !l.daysKnown() {
 		c.Fail("batches", "without days enough", "the day of every batch, at least two days, and a day with at least two batches, to judge the first batch by")
 	}
@@ -369,14 +371,14 @@ func mean(v []float64) float64 {
 	return sum / float64(len(v))
 }
 
-func (l *mixingLog) summary() (average, sd, least, most TempDelta) {
+func (l *mixingLog) summary() (average, sd, least, most unit.TempDelta) {
 	m, squares := mean(l.friction), 0.0
-	least, most = TempDelta(l.friction[0]), TempDelta(l.friction[0])
+	least, most = unit.TempDelta(l.friction[0]), unit.TempDelta(l.friction[0])
 	for _, f := range l.friction {
 		squares += float64((f - m) * (f - m))
-		least, most = min(least, TempDelta(f)), max(most, TempDelta(f))
+		least, most = min(least, unit.TempDelta(f)), max(most, unit.TempDelta(f))
 	}
-	return TempDelta(m), TempDelta(math.Sqrt(squares / float64(l.len()-1))), least, most
+	return unit.TempDelta(m), unit.TempDelta(math.Sqrt(squares / float64(l.len()-1))), least, most
 }
 
 // frictionFit is the fitted line or plane.

@@ -13,19 +13,21 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // logged is a batch whose friction, with two factors, comes out as given.
 func logged(friction, minutes, kilograms float64, day string) doughmath.LoggedBatch {
 	return doughmath.LoggedBatch{
-		Mixer: "spiral", Day: day, Size: doughmath.Kilograms(kilograms), Time: doughmath.Minutes(minutes),
-		Dough: doughmath.Celsius((friction + 36) / 2), Water: doughmath.Celsius(15), Flour: doughmath.Celsius(21),
+		Mixer: "spiral", Day: day, Size: unit.Kilograms(kilograms), Time: unit.Minutes(minutes),
+		Dough: unit.Celsius((friction + 36) / 2), Water: unit.Celsius(15), Flour: unit.Celsius(21),
 	}
 }
 
 // nextBatch asks for 100 kg mixed 7 minutes.
 func nextBatch(model doughmath.FrictionModel, batches ...doughmath.LoggedBatch) doughmath.FrictionLogInput {
-	return doughmath.FrictionLogInput{Batches: batches, Mixer: "spiral", Model: model, Size: doughmath.Kilograms(100), Time: doughmath.Minutes(7), Confidence: 90}
+	return doughmath.FrictionLogInput{Batches: batches, Mixer: "spiral", Model: model, Size: unit.Kilograms(100), Time: unit.Minutes(7), Confidence: 90}
 }
 
 func ExampleFrictionLog() {
@@ -89,7 +91,7 @@ func TestFrictionLogIntervalKeepsItsPromise(t *testing.T) {
 			}
 			out, err := doughmath.FrictionLog(nextBatch(model, batches...))
 			require.NoError(t, err)
-			if f := doughmath.TempDelta(truth(7, 100)); f >= out.Low && f <= out.High {
+			if f := unit.TempDelta(truth(7, 100)); f >= out.Low && f <= out.High {
 				inside++
 			}
 		}
@@ -101,7 +103,7 @@ func TestFrictionLogIntervalKeepsItsPromise(t *testing.T) {
 func TestFrictionLogMeanByHand(t *testing.T) {
 	in := nextBatch(doughmath.FrictionMean, logged(12, 7, 100, ""), logged(13, 6, 100, ""), logged(14, 7, 90, ""), logged(13, 7, 100, ""), logged(13, 7, 100, ""))
 	in.Batches = append(in.Batches, doughmath.LoggedBatch{
-		Mixer: "planetary", Size: 1000, Time: 60, Dough: doughmath.Celsius(30), Water: doughmath.Celsius(15), Flour: doughmath.Celsius(21), Room: doughmath.Celsius(20),
+		Mixer: "planetary", Size: 1000, Time: 60, Dough: unit.Celsius(30), Water: unit.Celsius(15), Flour: unit.Celsius(21), Room: unit.Celsius(20),
 	})
 	out, err := doughmath.FrictionLog(in)
 	require.NoError(t, err)
@@ -109,7 +111,7 @@ func TestFrictionLogMeanByHand(t *testing.T) {
 	assert.Equal(t, 2, out.Factors)
 	assert.InDelta(t, 13, float64(out.Mean), 1e-12)
 	assert.InDelta(t, math.Sqrt(0.5), float64(out.SD), 1e-12)
-	assert.Equal(t, [2]doughmath.TempDelta{12, 14}, [2]doughmath.TempDelta{out.Least, out.Most})
+	assert.Equal(t, [2]unit.TempDelta{12, 14}, [2]unit.TempDelta{out.Least, out.Most})
 	// t(0.95, 4) = 2.132 (tables), and sqrt(1 + 1/5).
 	assert.InDelta(t, 2.132*math.Sqrt(0.5)*math.Sqrt(1.2), float64(out.High-out.Friction), 5e-4)
 	assert.InDelta(t, float64(out.High-out.Low)/4, float64(out.DoughOff), 1e-12)
@@ -154,11 +156,11 @@ func TestFrictionLogFirstBatch(t *testing.T) {
 	in.Batches[3].Day = ""
 	_, err = doughmath.FrictionLog(in)
 	assert.ErrorContains(t, err, "the day of every batch")
-	in.First.Mixer, in.First.Room = "planetary", doughmath.Celsius(20)
+	in.First.Mixer, in.First.Room = "planetary", unit.Celsius(20)
 	in.Batches[3].Day = "day 1"
 	_, err = doughmath.FrictionLog(in)
 	assert.Equal(t, []string{"first", "first.mixer"}, fields(err))
-	in.First.Mixer, in.First.Room, in.First.Speed = "spiral", doughmath.Temp{}, "fast"
+	in.First.Mixer, in.First.Room, in.First.Speed = "spiral", unit.Temp{}, "fast"
 	_, err = doughmath.FrictionLog(in)
 	assert.Equal(t, []string{"first.speed"}, fields(err))
 	assert.ErrorContains(t, err, `first.speed is "fast": want the speed of the batch to come`)
@@ -192,7 +194,7 @@ func TestFrictionLogScreensTheFirstBatch(t *testing.T) {
 	plain, err := doughmath.FrictionLog(in)
 	require.NoError(t, err)
 	require.Zero(t, plain.Conditions)
-	check := func(first doughmath.LoggedBatch, want doughmath.Conditions) doughmath.FrictionLogResult {
+	check := func(first doughmath.LoggedBatch, want reckon.Conditions) doughmath.FrictionLogResult {
 		t.Helper()
 		in.First = first
 		out, err := doughmath.FrictionLog(in)
@@ -203,10 +205,10 @@ func TestFrictionLogScreensTheFirstBatch(t *testing.T) {
 	usual := float64(plain.Friction)
 	check(logged(usual+0.3, 7, 100, "today"), 0)
 	misread := logged(usual, 7, 100, "today")
-	misread.Dough = doughmath.Celsius(45)
-	out := check(misread, doughmath.Outlier)
+	misread.Dough = unit.Celsius(45)
+	out := check(misread, reckon.Outlier)
 	assert.Equal(t, plain.Farthest, out.Farthest, "the log's own batch stays named")
-	check(logged(12+0.8*60, 60, 100, "today"), doughmath.Extrapolated)
+	check(logged(12+0.8*60, 60, 100, "today"), reckon.Extrapolated)
 	check(logged(usual, 7, 300, "today"), 0) // the model does not look at the size
 
 	// The limit is three standard deviations of a new batch: around the mean of n batches, S*sqrt(1 + 1/n).
@@ -216,7 +218,7 @@ func TestFrictionLogScreensTheFirstBatch(t *testing.T) {
 	limit := 3 * float64(mean.SD) * math.Sqrt(1.1)
 	for _, sign := range []float64{-1, 1} {
 		check(logged(float64(mean.Mean)+sign*limit*0.999, 7, 100, "today"), 0)
-		check(logged(float64(mean.Mean)+sign*limit*1.001, 60, 100, "today"), doughmath.Outlier)
+		check(logged(float64(mean.Mean)+sign*limit*1.001, 60, 100, "today"), reckon.Outlier)
 	}
 
 	// A log without any scatter takes a first batch that differs by nothing but rounding.
@@ -225,7 +227,7 @@ func TestFrictionLogScreensTheFirstBatch(t *testing.T) {
 		in.Batches = append(in.Batches, logged(13.1, 7, 100, fmt.Sprint(i/2)))
 	}
 	check(logged(13.1+1e-13, 7, 100, "today"), 0)
-	check(logged(13.2, 7, 100, "today"), doughmath.Outlier)
+	check(logged(13.2, 7, 100, "today"), reckon.Outlier)
 }
 
 // The interval after the first batch holds about as many batches as it promises,
@@ -253,7 +255,7 @@ func TestFrictionLogIntervalAfterTheFirstBatch(t *testing.T) {
 					if model == doughmath.FrictionMean {
 						for i := range in.Batches {
 							b := &in.Batches[i]
-							b.Dough, b.Time = b.Dough.Add(doughmath.TempDelta(0.4*(7-b.Time.Minutes()))), doughmath.Minutes(7)
+							b.Dough, b.Time = b.Dough.Add(unit.TempDelta(0.4*(7-b.Time.Minutes()))), unit.Minutes(7)
 						}
 					}
 					in.Confidence = 95
@@ -261,7 +263,7 @@ func TestFrictionLogIntervalAfterTheFirstBatch(t *testing.T) {
 					in.First = logged(today+batch(), 7, 100, "today")
 					out, err := doughmath.FrictionLog(in)
 					require.NoError(t, err)
-					require.Equal(t, c.few, out.Conditions.Has(doughmath.FewBatches))
+					require.Equal(t, c.few, out.Conditions.Has(reckon.FewBatches))
 					// Two factors: the dough is off by half of what the friction is.
 					if math.Abs(today+batch()-float64(out.Today))/2 <= float64(out.TodayDough) {
 						inside++
@@ -283,7 +285,7 @@ func TestFrictionLogFewPairs(t *testing.T) {
 	w := math.Sqrt(0.02) // 2*0.1² over one degree of freedom
 	assert.InDelta(t, w, float64(out.WithinDay), 1e-9)
 	assert.InDelta(t, 12.706*w*math.Sqrt(1+float64(out.FirstCounts)/100)/2, float64(out.TodayDough), 1e-4)
-	assert.Equal(t, doughmath.FewBatches, out.Conditions)
+	assert.Equal(t, reckon.FewBatches, out.Conditions)
 	in.First = doughmath.LoggedBatch{}
 	out, err = doughmath.FrictionLog(in)
 	require.NoError(t, err)
@@ -298,40 +300,40 @@ func TestFrictionLogConditions(t *testing.T) {
 		}
 		return out
 	}
-	check := func(in doughmath.FrictionLogInput, want doughmath.Conditions) {
+	check := func(in doughmath.FrictionLogInput, want reckon.Conditions) {
 		t.Helper()
 		out, err := doughmath.FrictionLog(in)
 		require.NoError(t, err)
 		assert.Equal(t, want, out.Conditions, "%v", out.Conditions)
 	}
 	check(nextBatch(doughmath.FrictionByTime, line(12)...), 0)
-	check(nextBatch(doughmath.FrictionByTime, line(5)...), doughmath.FewBatches)
+	check(nextBatch(doughmath.FrictionByTime, line(5)...), reckon.FewBatches)
 	check(nextBatch(doughmath.FrictionByTime, line(6)...), 0)
 	in := nextBatch(doughmath.FrictionByTime, line(12)...)
 	in.Tolerance = 0.05
-	check(in, doughmath.FewBatches)
+	check(in, reckon.FewBatches)
 	in.Tolerance = 0.1
 	check(in, 0)
-	in.Time = doughmath.Minutes(8.1)
-	check(in, doughmath.Extrapolated)
-	in.Time, in.Size = doughmath.Minutes(8), doughmath.Kilograms(300)
+	in.Time = unit.Minutes(8.1)
+	check(in, reckon.Extrapolated)
+	in.Time, in.Size = unit.Minutes(8), unit.Kilograms(300)
 	check(in, 0) // the model does not look at the size
 	out := line(12)
 	out[4] = logged(16, 7, 100, "")
 	odd := nextBatch(doughmath.FrictionByTime, out...)
-	check(odd, doughmath.Outlier)
+	check(odd, reckon.Outlier)
 	result, err := doughmath.FrictionLog(odd)
 	require.NoError(t, err)
 	assert.Equal(t, 5, result.Farthest)
 	cold := line(12)
 	for i := range cold {
-		cold[i].Dough = doughmath.Celsius(17)
+		cold[i].Dough = unit.Celsius(17)
 	}
-	check(nextBatch(doughmath.FrictionMean, cold...), doughmath.FrictionNegative)
+	check(nextBatch(doughmath.FrictionMean, cold...), reckon.FrictionNegative)
 }
 
 func TestFrictionLogNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.FrictionLog(doughmath.FrictionLogInput{Batches: []doughmath.LoggedBatch{{Time: doughmath.Hours(5)}}, Tolerance: -1})
+	_, err := doughmath.FrictionLog(doughmath.FrictionLogInput{Batches: []doughmath.LoggedBatch{{Time: unit.Hours(5)}}, Tolerance: -1})
 	assert.Equal(t, []string{
 		"model", "mixer", "size", "time", "confidence", "tolerance",
 		"batches[0].mixer", "batches[0].size", "batches[0].time", "batches[0].dough", "batches[0].water", "batches[0].flour",
@@ -348,7 +350,7 @@ func TestFrictionLogNamesEveryBadField(t *testing.T) {
 	_, err = doughmath.FrictionLog(short)
 	assert.ErrorContains(t, err, "3 or more")
 	mixed := nextBatch(doughmath.FrictionMean, logged(12, 5, 50, ""), logged(13, 6, 60, ""), logged(13, 6, 60, ""))
-	mixed.Batches[1].Room = doughmath.Celsius(20)
+	mixed.Batches[1].Room = unit.Celsius(20)
 	_, err = doughmath.FrictionLog(mixed)
 	assert.Equal(t, []string{"batches[1]"}, fields(err))
 	_, err = doughmath.FrictionLog(nextBatch(doughmath.FrictionMean, make([]doughmath.LoggedBatch, 10001)...))

@@ -1,5 +1,10 @@
 package doughmath
 
+import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
+
 // LiquidReading names how much of a liquid counts as water. Sources use both.
 type LiquidReading string
 
@@ -22,11 +27,11 @@ type HydrationInput struct {
 
 // HydrationResult is how wet the dough is.
 type HydrationResult struct {
-	Hydration      BakersPercent `json:"hydration"`       // all water on all flour, the starter's flour and water counted in
-	WithoutStarter BakersPercent `json:"without_starter"` // the same with the starter left out
-	Water          BakersPercent `json:"water"`           // all water, in percent of the flours listed
-	Flour          BakersPercent `json:"flour"`           // all flour, the starter's included, in percent of the flours listed
-	Conditions     Conditions    `json:"conditions"`      // unusual-hydration
+	Hydration      unit.BakersPercent `json:"hydration"`       // all water on all flour, the starter's flour and water counted in
+	WithoutStarter unit.BakersPercent `json:"without_starter"` // the same with the starter left out
+	Water          unit.BakersPercent `json:"water"`           // all water, in percent of the flours listed
+	Flour          unit.BakersPercent `json:"flour"`           // all flour, the starter's included, in percent of the flours listed
+	Conditions     reckon.Conditions  `json:"conditions"`      // unusual-hydration
 }
 
 // wetness is what a formula holds of water and flour, in percent of the flours listed.
@@ -55,9 +60,9 @@ func (s wetness) with(r LiquidReading, g *Ingredient, p float64) wetness {
 	return s
 }
 
-func hydrationCondition(h float64) Conditions {
+func hydrationCondition(h float64) reckon.Conditions {
 	if h < driestUsual || h > wettestUsual {
-		return UnusualHydration
+		return reckon.UnusualHydration
 	}
 	return 0
 }
@@ -74,7 +79,7 @@ func hydrationCondition(h float64) Conditions {
 //
 // It is exact arithmetic on the percentages.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - the formula is not one that [FormulaScale] takes,
 //   - the reading of liquids is not named.
 //
@@ -85,10 +90,10 @@ func hydrationCondition(h float64) Conditions {
 func Hydration(in HydrationInput) (HydrationResult, error) { return ExplainHydration(in, nil) }
 
 // ExplainHydration is [Hydration] with its working.
-func ExplainHydration(in HydrationInput, w *Working) (out HydrationResult, err error) {
-	c := Checks{Func: "hydration"}
+func ExplainHydration(in HydrationInput, w *reckon.Working) (out HydrationResult, err error) {
+	c := reckon.Checks{Func: "hydration"}
 	checkFormula(&c, in.Ingredients)
-	CheckEither(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
+	reckon.CheckEither(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
 	if err := c.Err(); err != nil {
 		return HydrationResult{}, err
 	}
@@ -96,8 +101,8 @@ func ExplainHydration(in HydrationInput, w *Working) (out HydrationResult, err e
 	flour, water := 100+s.starterFlour, s.water+s.starterWater
 	h := 100 * water / flour
 	out = HydrationResult{
-		Hydration: BakersPercent(h), WithoutStarter: BakersPercent(s.water),
-		Water: BakersPercent(water), Flour: BakersPercent(flour), Conditions: hydrationCondition(h),
+		Hydration: unit.BakersPercent(h), WithoutStarter: unit.BakersPercent(s.water),
+		Water: unit.BakersPercent(water), Flour: unit.BakersPercent(flour), Conditions: hydrationCondition(h),
 	}
 	if w != nil {
 		s.explain(w)
@@ -108,7 +113,7 @@ func ExplainHydration(in HydrationInput, w *Working) (out HydrationResult, err e
 	return out, nil
 }
 
-func (s wetness) explain(w *Working) {
+func (s wetness) explain(w *reckon.Working) {
 	w.Given("water, and liquids as read, on the flours listed", "W_l", s.water, "%", "")
 	w.Given("water in starters", "W_s", s.starterWater, "%", "starter * h_s/(100 + h_s)")
 	w.Given("flour in starters", "F_s", s.starterFlour, "%", "starter * 100/(100 + h_s)")
@@ -116,15 +121,15 @@ func (s wetness) explain(w *Working) {
 
 // WaterForHydrationInput is a formula without its water, and the hydration wanted.
 type WaterForHydrationInput struct {
-	Ingredients []Ingredient  `json:"ingredients"` // the formula; water that stands in it already is counted
-	Liquids     LiquidReading `json:"liquids"`     // "whole-mass" or "water-content"
-	Hydration   BakersPercent `json:"hydration"`   // wanted, all water on all flour; 0 to 1000 %
+	Ingredients []Ingredient       `json:"ingredients"` // the formula; water that stands in it already is counted
+	Liquids     LiquidReading      `json:"liquids"`     // "whole-mass" or "water-content"
+	Hydration   unit.BakersPercent `json:"hydration"`   // wanted, all water on all flour; 0 to 1000 %
 }
 
 // WaterForHydrationResult is the water to add.
 type WaterForHydrationResult struct {
-	Water      BakersPercent `json:"water"`      // to add to the formula, on the flours listed
-	Conditions Conditions    `json:"conditions"` // unusual-hydration
+	Water      unit.BakersPercent `json:"water"`      // to add to the formula, on the flours listed
+	Conditions reckon.Conditions  `json:"conditions"` // unusual-hydration
 }
 
 // WaterForHydration returns the water to add to a formula so that it comes to
@@ -134,12 +139,12 @@ type WaterForHydrationResult struct {
 //
 // It is the inverse of [Hydration], with the same validity and source.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - the formula is not one that [FormulaScale] takes,
 //   - the reading of liquids is not named,
 //   - hydration is outside 0 to 1000 %.
 //
-// It returns a *[NoSolutionError] if the formula is already wetter than wanted.
+// It returns a *[reckon.NoSolutionError] if the formula is already wetter than wanted.
 //
 // Source: daveiscooking.com, True hydration (2022), solved for the water.
 //
@@ -149,11 +154,11 @@ func WaterForHydration(in WaterForHydrationInput) (WaterForHydrationResult, erro
 }
 
 // ExplainWaterForHydration is [WaterForHydration] with its working.
-func ExplainWaterForHydration(in WaterForHydrationInput, w *Working) (WaterForHydrationResult, error) {
-	c := Checks{Func: "water-for-hydration"}
+func ExplainWaterForHydration(in WaterForHydrationInput, w *reckon.Working) (WaterForHydrationResult, error) {
+	c := reckon.Checks{Func: "water-for-hydration"}
 	checkFormula(&c, in.Ingredients)
-	CheckEither(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
-	CheckRange(&c, "hydration", in.Hydration, 0, largestPercent)
+	reckon.CheckEither(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
+	reckon.CheckRange(&c, "hydration", in.Hydration, 0, largestPercent)
 	if err := c.Err(); err != nil {
 		return WaterForHydrationResult{}, err
 	}
@@ -164,9 +169,9 @@ func ExplainWaterForHydration(in WaterForHydrationInput, w *Working) (WaterForHy
 		if water > -roundingSlack {
 			water = 0 // just as wet as wanted, but for the rounding of binary arithmetic
 		} else {
-			return WaterForHydrationResult{}, &NoSolutionError{
+			return WaterForHydrationResult{}, &reckon.NoSolutionError{
 				Func: c.Func, Unknown: "water to add",
-				Wanted: "a hydration of " + in.Hydration.String(), Low: BakersPercent(100 * have / flour).String(),
+				Wanted: "a hydration of " + in.Hydration.String(), Low: unit.BakersPercent(100 * have / flour).String(),
 				Advice: "take liquid or starter out, or add flour",
 			}
 		}
@@ -176,5 +181,5 @@ func ExplainWaterForHydration(in WaterForHydrationInput, w *Working) (WaterForHy
 		w.Given("hydration wanted", "h", float64(in.Hydration), "%", "")
 		w.Step("water to add", "W", "max(0, h*(100 + F_s)/100 - (W_l + W_s))", water, "%", "")
 	}
-	return WaterForHydrationResult{Water: BakersPercent(water), Conditions: hydrationCondition(float64(in.Hydration))}, nil
+	return WaterForHydrationResult{Water: unit.BakersPercent(water), Conditions: hydrationCondition(float64(in.Hydration))}, nil
 }

@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 func ExampleHydration() {
@@ -45,7 +47,7 @@ func TestHydrationRefuses(t *testing.T) {
 	_, err = doughmath.WaterForHydration(doughmath.WaterForHydrationInput{Ingredients: rolls(), Liquids: doughmath.LiquidsWater, Hydration: -1})
 	assert.Equal(t, []string{"hydration"}, fields(err))
 
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	_, err = doughmath.WaterForHydration(doughmath.WaterForHydrationInput{Ingredients: rolls(), Liquids: doughmath.LiquidsWater, Hydration: 57.9})
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, "58 %", none.Low)
@@ -55,8 +57,8 @@ func TestHydrationRefuses(t *testing.T) {
 }
 
 func TestHydrationConditions(t *testing.T) {
-	for water, want := range map[doughmath.BakersPercent]doughmath.Conditions{
-		0: doughmath.UnusualHydration, 44.9: doughmath.UnusualHydration, 45: 0, 80: 0, 80.1: doughmath.UnusualHydration,
+	for water, want := range map[unit.BakersPercent]reckon.Conditions{
+		0: reckon.UnusualHydration, 44.9: reckon.UnusualHydration, 45: 0, 80: 0, 80.1: reckon.UnusualHydration,
 	} {
 		formula := rolls()
 		formula[1].Percent = water
@@ -87,7 +89,7 @@ func TestHydrationThereAndBack(t *testing.T) {
 		}
 		before, err := doughmath.Hydration(in)
 		require.NoError(t, err)
-		wanted := before.Hydration + doughmath.BakersPercent(40*r.Float64())
+		wanted := before.Hydration + unit.BakersPercent(40*r.Float64())
 		add, err := doughmath.WaterForHydration(doughmath.WaterForHydrationInput{Ingredients: in.Ingredients, Liquids: in.Liquids, Hydration: wanted})
 		require.NoError(t, err)
 		in.Ingredients = append(in.Ingredients, doughmath.Ingredient{Name: "water to add", Percent: add.Water, Role: doughmath.RoleWater})

@@ -1,11 +1,16 @@
 package doughmath
 
+import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
+
 // iceEquivalent is how far the heat that melts a mass of ice would cool the
 // same mass of water: 144 Btu/lb over 1 Btu/(lb °F), which is 80 C° (144 F°).
 // With the measured properties of water it is 79.6 C°.
 //
 // Source: distributor's ice temperature table, whose 32 °F column fixes 144 Btu/lb.
-const iceEquivalent TempDelta = 80
+const iceEquivalent unit.TempDelta = 80
 
 // tradeLatentHeat is 144 Btu/lb, the heat that melts ice in the trade's
 // arithmetic, in kJ/kg. The measured value is 333.4 kJ/kg.
@@ -17,10 +22,10 @@ const (
 	// muchIceShare is the share of ice in the water above which it may not
 	// melt in the mixing time. Common practice, from memory: texts warn from
 	// about two fifths to a half. Flake ice melts sooner than cubes: [IceMelt].
-	muchIceShare Percent = 40
+	muchIceShare unit.Percent = 40
 	// liftingMass is what one person should think twice about lifting.
 	// Common practice; limits differ by authority.
-	liftingMass Mass = 20000
+	liftingMass unit.Mass = 20000
 )
 
 // IceReading names whether the ice is part of the formula water. Sources use
@@ -35,25 +40,25 @@ const (
 )
 
 // The water that ice is reckoned for.
-const mostWater Mass = 1e8 // 100 t: it catches grams typed as kilograms, and keeps results finite
+const mostWater unit.Mass = 1e8 // 100 t: it catches grams typed as kilograms, and keeps results finite
 
 // IceInput is the water of a batch, as it comes and as it is needed.
 type IceInput struct {
-	Water   Mass       `json:"water"`   // the formula water, more than 0 to 100 t
-	Tap     Temp       `json:"tap"`     // temperature of the water at hand, 0 to 60 °C
-	Needed  Temp       `json:"needed"`  // water temperature needed; below 0 °C is normal; -273.15 to 60 °C
+	Water   unit.Mass  `json:"water"`   // the formula water, more than 0 to 100 t
+	Tap     unit.Temp  `json:"tap"`     // temperature of the water at hand, 0 to 60 °C
+	Needed  unit.Temp  `json:"needed"`  // water temperature needed; below 0 °C is normal; -273.15 to 60 °C
 	Reading IceReading `json:"reading"` // "replacing" or "added"
 }
 
 // IceResult is what to weigh.
 type IceResult struct {
-	Ice        Mass       `json:"ice"`        // ice to weigh
-	TapWater   Mass       `json:"tap_water"`  // water to weigh
-	Total      Mass       `json:"total"`      // both together
-	Share      Percent    `json:"share"`      // ice in the total
-	Cooling    Energy     `json:"cooling"`    // heat that the ice takes up in melting, at 144 Btu/lb
-	Conditions Conditions `json:"conditions"` // no-ice-needed, much-ice
-	Cautions   Cautions   `json:"cautions"`   // ice-handling, lifting
+	Ice        unit.Mass         `json:"ice"`        // ice to weigh
+	TapWater   unit.Mass         `json:"tap_water"`  // water to weigh
+	Total      unit.Mass         `json:"total"`      // both together
+	Share      unit.Percent      `json:"share"`      // ice in the total
+	Cooling    unit.Energy       `json:"cooling"`    // heat that the ice takes up in melting, at 144 Btu/lb
+	Conditions reckon.Conditions `json:"conditions"` // no-ice-needed, much-ice
+	Cautions   reckon.Cautions   `json:"cautions"`   // ice-handling, lifting
 }
 
 // Ice returns the ice and the tap water that act like the water needed:
@@ -69,12 +74,12 @@ type IceResult struct {
 // cools a little more; [MixingHeat] reckons with its own temperature, and
 // [IceMelt] with the size of its pieces.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - water is not above 0 and up to 100 t,
 //   - tap is missing or outside 0 to 60 °C, or needed is missing or outside -273.15 to 60 °C,
 //   - the reading is not named.
 //
-// It returns a *[NoSolutionError] if not even all the water as ice, or as much ice as water on top, is enough.
+// It returns a *[reckon.NoSolutionError] if not even all the water as ice, or as much ice as water on top, is enough.
 //
 // Source: distributor's ice temperature table, koerner-co.com; cases in testdata/cases/doughmath/ice.json.
 //
@@ -82,32 +87,32 @@ type IceResult struct {
 func Ice(in IceInput) (IceResult, error) { return ExplainIce(in, nil) }
 
 // ExplainIce is [Ice] with its working.
-func ExplainIce(in IceInput, w *Working) (out IceResult, err error) {
-	c := Checks{Func: "ice"}
+func ExplainIce(in IceInput, w *reckon.Working) (out IceResult, err error) {
+	c := reckon.Checks{Func: "ice"}
 	checkIceWater(&c, in.Water, in.Tap, in.Reading)
-	CheckTemp(&c, "needed", in.Needed, Celsius(-kelvinAtZeroCelsius), hottestReading)
+	reckon.CheckTemp(&c, "needed", in.Needed, unit.Celsius(-unit.KelvinAtZeroCelsius), hottestReading)
 	if err := c.Err(); err != nil {
 		return IceResult{}, err
 	}
-	tap, needed := in.Tap.celsius, in.Needed.celsius
+	tap, needed := in.Tap.Celsius(), in.Needed.Celsius()
 	coldest, divisor, expression := -float64(iceEquivalent), tap+float64(iceEquivalent), "W*(T_tap - T_needed) / (T_tap + L_c)"
 	if in.Reading == IceAdded {
 		// As much ice as water: beyond it the rule runs away.
 		coldest, divisor, expression = (tap-float64(iceEquivalent))/2, needed+float64(iceEquivalent), "W*(T_tap - T_needed) / (T_needed + L_c)"
 	}
 	if needed < coldest {
-		return IceResult{}, &NoSolutionError{
+		return IceResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "share of ice", Wanted: "water that acts like " + in.Needed.String(),
-			Low: Celsius(coldest).String(), High: in.Tap.String(), Advice: "cool the flour or the room as well, or accept a warmer dough",
+			Low: unit.Celsius(coldest).String(), High: in.Tap.String(), Advice: "cool the flour or the room as well, or accept a warmer dough",
 		}
 	}
 	ice := float64(in.Water) * (tap - needed) / divisor
 	if needed >= tap {
 		ice = 0
 	}
-	out = iceResult(in.Water, Mass(ice), in.Reading)
+	out = iceResult(in.Water, unit.Mass(ice), in.Reading)
 	if needed >= tap {
-		out.Conditions |= NoIceNeeded
+		out.Conditions |= reckon.NoIceNeeded
 	}
 	if w != nil {
 		w.Given("formula water", "W", float64(in.Water), "g", "")
@@ -125,35 +130,35 @@ func ExplainIce(in IceInput, w *Working) (out IceResult, err error) {
 	return out, nil
 }
 
-func checkIceWater(c *Checks, water Mass, tap Temp, reading IceReading) {
-	if CheckPositive(c, "water", water) && water > mostWater {
+func checkIceWater(c *reckon.Checks, water unit.Mass, tap unit.Temp, reading IceReading) {
+	if reckon.CheckPositive(c, "water", water) && water > mostWater {
 		c.Fail("water", water.String(), "up to "+mostWater.String())
 	}
-	CheckTemp(c, "tap", tap, Celsius(0), hottestReading)
-	CheckEither(c, "reading", reading, IceReplacing, IceAdded)
+	reckon.CheckTemp(c, "tap", tap, unit.Celsius(0), hottestReading)
+	reckon.CheckEither(c, "reading", reading, IceReplacing, IceAdded)
 }
 
 // iceResult shares the water out and says what to look at.
-func iceResult(water, ice Mass, reading IceReading) (out IceResult) {
+func iceResult(water, ice unit.Mass, reading IceReading) (out IceResult) {
 	out.Ice, out.TapWater, out.Total = ice, water-ice, water
 	if reading == IceAdded {
 		out.TapWater, out.Total = water, water+ice
 	}
-	out.Share = Percent(100 * float64(ice) / float64(out.Total))
-	out.Cooling = Energy(float64(ice) / 1000 * tradeLatentHeat)
+	out.Share = unit.Percent(100 * float64(ice) / float64(out.Total))
+	out.Cooling = unit.Energy(float64(ice) / 1000 * tradeLatentHeat)
 	if out.Share > muchIceShare {
-		out.Conditions |= MuchIce
+		out.Conditions |= reckon.MuchIce
 	}
 	if ice > 0 {
-		out.Cautions |= IceHandling
+		out.Cautions |= reckon.IceHandling
 	}
 	if ice > liftingMass || out.TapWater > liftingMass {
-		out.Cautions |= Lifting
+		out.Cautions |= reckon.Lifting
 	}
 	return out
 }
 
-func explainIceParts(w *Working, reading IceReading, out IceResult) {
+func explainIceParts(w *reckon.Working, reading IceReading, out IceResult) {
 	tapWater, total := "W - ice", "W + 0*ice"
 	if reading == IceAdded {
 		tapWater, total = "W + 0*ice", "W + ice"
@@ -164,21 +169,21 @@ func explainIceParts(w *Working, reading IceReading, out IceResult) {
 
 // TemperatureForIceInput is the water of a batch with the ice at hand.
 type TemperatureForIceInput struct {
-	Water   Mass       `json:"water"`   // the formula water, more than 0 to 100 t
-	Tap     Temp       `json:"tap"`     // temperature of the water at hand, 0 to 60 °C
-	Ice     Mass       `json:"ice"`     // ice at hand, 0 up to the water
+	Water   unit.Mass  `json:"water"`   // the formula water, more than 0 to 100 t
+	Tap     unit.Temp  `json:"tap"`     // temperature of the water at hand, 0 to 60 °C
+	Ice     unit.Mass  `json:"ice"`     // ice at hand, 0 up to the water
 	Reading IceReading `json:"reading"` // "replacing" or "added"
 }
 
 // TemperatureForIceResult is the water that the ice and the tap water act like.
 type TemperatureForIceResult struct {
-	Water      Temp       `json:"water"`      // water temperature that has the same effect; below 0 °C is normal
-	TapWater   Mass       `json:"tap_water"`  // water to weigh
-	Total      Mass       `json:"total"`      // ice and water together
-	Share      Percent    `json:"share"`      // ice in the total
-	Cooling    Energy     `json:"cooling"`    // heat that the ice takes up in melting, at 144 Btu/lb
-	Conditions Conditions `json:"conditions"` // much-ice
-	Cautions   Cautions   `json:"cautions"`   // ice-handling, lifting
+	Water      unit.Temp         `json:"water"`      // water temperature that has the same effect; below 0 °C is normal
+	TapWater   unit.Mass         `json:"tap_water"`  // water to weigh
+	Total      unit.Mass         `json:"total"`      // ice and water together
+	Share      unit.Percent      `json:"share"`      // ice in the total
+	Cooling    unit.Energy       `json:"cooling"`    // heat that the ice takes up in melting, at 144 Btu/lb
+	Conditions reckon.Conditions `json:"conditions"` // much-ice
+	Cautions   reckon.Cautions   `json:"cautions"`   // ice-handling, lifting
 }
 
 // TemperatureForIce returns the water temperature that ice and tap water act like:
@@ -188,7 +193,7 @@ type TemperatureForIceResult struct {
 //
 // It is the inverse of [Ice], with the same validity and source.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - water is not above 0 and up to 100 t, or ice is outside 0 to the water,
 //   - tap is missing or outside 0 to 60 °C,
 //   - the reading is not named.
@@ -202,14 +207,14 @@ func TemperatureForIce(in TemperatureForIceInput) (TemperatureForIceResult, erro
 }
 
 // ExplainTemperatureForIce is [TemperatureForIce] with its working.
-func ExplainTemperatureForIce(in TemperatureForIceInput, w *Working) (TemperatureForIceResult, error) {
-	c := Checks{Func: "temperature-for-ice"}
+func ExplainTemperatureForIce(in TemperatureForIceInput, w *reckon.Working) (TemperatureForIceResult, error) {
+	c := reckon.Checks{Func: "temperature-for-ice"}
 	checkIceWater(&c, in.Water, in.Tap, in.Reading)
-	CheckRange(&c, "ice", in.Ice, 0, max(in.Water, 0))
+	reckon.CheckRange(&c, "ice", in.Ice, 0, max(in.Water, 0))
 	if err := c.Err(); err != nil {
 		return TemperatureForIceResult{}, err
 	}
-	tap, water, ice := in.Tap.celsius, float64(in.Water), float64(in.Ice)
+	tap, water, ice := in.Tap.Celsius(), float64(in.Water), float64(in.Ice)
 	t, expression := tap-float64(ice/water*(tap+float64(iceEquivalent))), "T_tap - ice/W*(T_tap + L_c)"
 	if in.Reading == IceAdded {
 		t, expression = (float64(water*tap)-float64(ice*float64(iceEquivalent)))/(water+ice), "(W*T_tap - ice*L_c) / (W + ice)"
@@ -224,7 +229,7 @@ func ExplainTemperatureForIce(in TemperatureForIceInput, w *Working) (Temperatur
 		w.Step("water temperature that has the same effect", "T", expression, t, "°C", "heat given up by the tap water = heat taken up by the ice")
 	}
 	return TemperatureForIceResult{
-		Water: Celsius(t), TapWater: parts.TapWater, Total: parts.Total, Share: parts.Share,
+		Water: unit.Celsius(t), TapWater: parts.TapWater, Total: parts.Total, Share: parts.Share,
 		Cooling: parts.Cooling, Conditions: parts.Conditions, Cautions: parts.Cautions,
 	}, nil
 }

@@ -11,10 +11,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 func ExampleIce() {
-	out, err := doughmath.Ice(doughmath.IceInput{Water: doughmath.Kilograms(40), Tap: doughmath.Celsius(18), Needed: doughmath.Celsius(4), Reading: doughmath.IceReplacing})
+	out, err := doughmath.Ice(doughmath.IceInput{Water: unit.Kilograms(40), Tap: unit.Celsius(18), Needed: unit.Celsius(4), Reading: doughmath.IceReplacing})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -24,7 +26,7 @@ func ExampleIce() {
 }
 
 func ExampleTemperatureForIce() {
-	out, err := doughmath.TemperatureForIce(doughmath.TemperatureForIceInput{Water: doughmath.Kilograms(40), Tap: doughmath.Celsius(18), Ice: doughmath.Kilograms(10), Reading: doughmath.IceReplacing})
+	out, err := doughmath.TemperatureForIce(doughmath.TemperatureForIceInput{Water: unit.Kilograms(40), Tap: unit.Celsius(18), Ice: unit.Kilograms(10), Reading: doughmath.IceReplacing})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -34,31 +36,31 @@ func ExampleTemperatureForIce() {
 }
 
 func TestIceNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.Ice(doughmath.IceInput{Tap: doughmath.Celsius(-1), Reading: "instead"})
+	_, err := doughmath.Ice(doughmath.IceInput{Tap: unit.Celsius(-1), Reading: "instead"})
 	assert.Equal(t, []string{"water", "tap", "reading", "needed"}, fields(err))
-	_, err = doughmath.Ice(doughmath.IceInput{Water: 2e8, Tap: doughmath.Celsius(20), Needed: doughmath.Celsius(-300), Reading: doughmath.IceAdded})
+	_, err = doughmath.Ice(doughmath.IceInput{Water: 2e8, Tap: unit.Celsius(20), Needed: unit.Celsius(-300), Reading: doughmath.IceAdded})
 	assert.Equal(t, []string{"water", "needed"}, fields(err))
-	_, err = doughmath.TemperatureForIce(doughmath.TemperatureForIceInput{Water: 1000, Tap: doughmath.Celsius(20), Ice: 1001, Reading: doughmath.IceAdded})
+	_, err = doughmath.TemperatureForIce(doughmath.TemperatureForIceInput{Water: 1000, Tap: unit.Celsius(20), Ice: 1001, Reading: doughmath.IceAdded})
 	assert.Equal(t, []string{"ice"}, fields(err))
 }
 
 func TestIceLimits(t *testing.T) {
 	ice := func(tap, needed float64, reading doughmath.IceReading) (doughmath.IceResult, error) {
-		return doughmath.Ice(doughmath.IceInput{Water: 1000, Tap: doughmath.Celsius(tap), Needed: doughmath.Celsius(needed), Reading: reading})
+		return doughmath.Ice(doughmath.IceInput{Water: 1000, Tap: unit.Celsius(tap), Needed: unit.Celsius(needed), Reading: reading})
 	}
 	out, err := ice(20, -80, doughmath.IceReplacing)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.Mass(1000), out.Ice, "all the water as ice")
-	assert.Equal(t, doughmath.MuchIce, out.Conditions)
+	assert.Equal(t, unit.Mass(1000), out.Ice, "all the water as ice")
+	assert.Equal(t, reckon.MuchIce, out.Conditions)
 	_, err = ice(20, -80.5, doughmath.IceReplacing)
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, [2]string{"-80 °C", "20 °C"}, [2]string{none.Low, none.High})
 
 	out, err = ice(20, -30, doughmath.IceAdded)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.Mass(1000), out.Ice, "as much ice as water")
-	assert.Equal(t, doughmath.Mass(2000), out.Total)
+	assert.Equal(t, unit.Mass(1000), out.Ice, "as much ice as water")
+	assert.Equal(t, unit.Mass(2000), out.Total)
 	_, err = ice(20, -30.5, doughmath.IceAdded)
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, "-30 °C", none.Low)
@@ -68,21 +70,21 @@ func TestIceLimits(t *testing.T) {
 			out, err = ice(20, needed, reading)
 			require.NoError(t, err)
 			assert.Zero(t, out.Ice)
-			assert.Equal(t, doughmath.NoIceNeeded, out.Conditions)
+			assert.Equal(t, reckon.NoIceNeeded, out.Conditions)
 			assert.Zero(t, out.Cautions, "no ice, nothing to handle")
 		}
 	}
 	out, err = ice(20, -20, doughmath.IceReplacing) // 40 % of ice
 	require.NoError(t, err)
 	assert.Zero(t, out.Conditions)
-	assert.Equal(t, doughmath.IceHandling, out.Cautions)
+	assert.Equal(t, reckon.IceHandling, out.Cautions)
 	out, err = ice(20, -20.5, doughmath.IceReplacing)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.MuchIce, out.Conditions)
+	assert.Equal(t, reckon.MuchIce, out.Conditions)
 
-	heavy, err := doughmath.Ice(doughmath.IceInput{Water: doughmath.Kilograms(50), Tap: doughmath.Celsius(20), Needed: doughmath.Celsius(4), Reading: doughmath.IceReplacing})
+	heavy, err := doughmath.Ice(doughmath.IceInput{Water: unit.Kilograms(50), Tap: unit.Celsius(20), Needed: unit.Celsius(4), Reading: doughmath.IceReplacing})
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.IceHandling|doughmath.Lifting, heavy.Cautions)
+	assert.Equal(t, reckon.IceHandling|reckon.Lifting, heavy.Cautions)
 }
 
 // The heat balance itself, with the trade's 1 kcal/(kg K) and 80 kcal/kg, and
@@ -91,13 +93,13 @@ func TestIceBalancesHeatThereAndBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
 	for range 2000 {
 		tap := 1 + 40*r.Float64()
-		in := doughmath.IceInput{Water: doughmath.Mass(100 + 1e5*r.Float64()), Tap: doughmath.Celsius(tap), Reading: doughmath.IceReplacing}
+		in := doughmath.IceInput{Water: unit.Mass(100 + 1e5*r.Float64()), Tap: unit.Celsius(tap), Reading: doughmath.IceReplacing}
 		coldest := -80.0
 		if r.IntN(2) == 0 {
 			in.Reading, coldest = doughmath.IceAdded, (tap-80)/2
 		}
 		needed := coldest + (tap-coldest)*r.Float64()
-		in.Needed = doughmath.Celsius(needed)
+		in.Needed = unit.Celsius(needed)
 		out, err := doughmath.Ice(in)
 		require.NoError(t, err)
 		heat := float64(out.TapWater)*(tap-needed) - float64(out.Ice)*(80+needed)
@@ -120,7 +122,7 @@ func TestIceBalancesHeatThereAndBack(t *testing.T) {
 }
 
 func BenchmarkIce(b *testing.B) {
-	in := doughmath.IceInput{Water: 40000, Tap: doughmath.Celsius(18), Needed: doughmath.Celsius(4), Reading: doughmath.IceReplacing}
+	in := doughmath.IceInput{Water: 40000, Tap: unit.Celsius(18), Needed: unit.Celsius(4), Reading: doughmath.IceReplacing}
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := doughmath.Ice(in); err != nil {
@@ -139,13 +141,13 @@ func FuzzIce(f *testing.F) {
 		if replacing {
 			reading = doughmath.IceReplacing
 		}
-		out, err := doughmath.Ice(doughmath.IceInput{Water: doughmath.Mass(water), Tap: doughmath.Celsius(tap), Needed: doughmath.Celsius(needed), Reading: reading})
+		out, err := doughmath.Ice(doughmath.IceInput{Water: unit.Mass(water), Tap: unit.Celsius(tap), Needed: unit.Celsius(needed), Reading: reading})
 		marshals(t, out)
-		back, err2 := doughmath.TemperatureForIce(doughmath.TemperatureForIceInput{Water: doughmath.Mass(water), Tap: doughmath.Celsius(tap), Ice: doughmath.Mass(ice), Reading: reading})
+		back, err2 := doughmath.TemperatureForIce(doughmath.TemperatureForIceInput{Water: unit.Mass(water), Tap: unit.Celsius(tap), Ice: unit.Mass(ice), Reading: reading})
 		marshals(t, back)
 		for _, e := range []error{err, err2} {
-			var in *doughmath.InputError
-			var none *doughmath.NoSolutionError
+			var in *reckon.InputError
+			var none *reckon.NoSolutionError
 			require.True(t, e == nil || errors.As(e, &in) || errors.As(e, &none), "%v", e)
 		}
 	})

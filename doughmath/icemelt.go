@@ -1,19 +1,24 @@
 package doughmath
 
+import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
+
 // IceMeltInput is the ice in a dough that is being mixed.
 type IceMeltInput struct {
-	Size     Length   `json:"size"`          // smallest dimension of a piece: the thickness of a flake, the edge of a cube; 0.01 to 200 mm
-	IceTemp  Temp     `json:"ice_temp"`      // temperature of the ice, -40 to 0 °C
-	Around   Temp     `json:"around"`        // mean temperature of the dough around it while it melts, 1 to 45 °C
-	Transfer float64  `json:"heat_transfer"` // heat that reaches its surface, in W/(m² K), 20 to 5000; some 200 is the low end for dough at a wall
-	Time     Duration `json:"time"`          // mixing time, 1 s to 4 h
+	Size     unit.Length   `json:"size"`          // smallest dimension of a piece: the thickness of a flake, the edge of a cube; 0.01 to 200 mm
+	IceTemp  unit.Temp     `json:"ice_temp"`      // temperature of the ice, -40 to 0 °C
+	Around   unit.Temp     `json:"around"`        // mean temperature of the dough around it while it melts, 1 to 45 °C
+	Transfer float64       `json:"heat_transfer"` // heat that reaches its surface, in W/(m² K), 20 to 5000; some 200 is the low end for dough at a wall
+	Time     unit.Duration `json:"time"`          // mixing time, 1 s to 4 h
 }
 
 // IceMeltResult is whether the ice is gone in time.
 type IceMeltResult struct {
-	Melt       Duration   `json:"melt"`       // time until the ice is gone
-	Left       Percent    `json:"left"`       // of the smallest dimension, when mixing ends
-	Conditions Conditions `json:"conditions"` // uncalibrated, much-ice
+	Melt       unit.Duration     `json:"melt"`       // time until the ice is gone
+	Left       unit.Percent      `json:"left"`       // of the smallest dimension, when mixing ends
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated, much-ice
 }
 
 // IceMelt returns how long ice takes to melt in a dough:
@@ -29,7 +34,7 @@ type IceMeltResult struct {
 // [TransferForIceMelt] find it. At 200 W/(m² K) in a dough of 20 °C flakes of 2 mm are gone in 76 s, cubes of 30 mm
 // not in a quarter of an hour.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - size is outside 0.01 to 200 mm, or time outside 1 s to 4 h,
 //   - ice_temp is missing or outside -40 to 0 °C, or around is missing or outside 1 to 45 °C,
 //   - heat_transfer is outside 20 to 5000 W/(m² K).
@@ -41,29 +46,29 @@ type IceMeltResult struct {
 func IceMelt(in IceMeltInput) (IceMeltResult, error) { return ExplainIceMelt(in, nil) }
 
 const (
-	leastIceSize Length  = 0.01
-	mostIceSize  Length  = 200
-	leastAround  float64 = 1 // °C; ice does not melt in a dough of 0 °C
+	leastIceSize unit.Length = 0.01
+	mostIceSize  unit.Length = 200
+	leastAround  float64     = 1 // °C; ice does not melt in a dough of 0 °C
 )
 
 // iceDensity is that of ice at 0 °C, in kg/m³; IAPWS R10-06(2009).
 const iceDensity = 916.72
 
 // ExplainIceMelt is [IceMelt] with its working.
-func ExplainIceMelt(in IceMeltInput, w *Working) (out IceMeltResult, err error) {
-	c := Checks{Func: "ice-melt"}
-	CheckRange(&c, "size", in.Size, leastIceSize, mostIceSize)
+func ExplainIceMelt(in IceMeltInput, w *reckon.Working) (out IceMeltResult, err error) {
+	c := reckon.Checks{Func: "ice-melt"}
+	reckon.CheckRange(&c, "size", in.Size, leastIceSize, mostIceSize)
 	checkMelting(&c, in.IceTemp, in.Around)
-	CheckRange(&c, "heat_transfer", in.Transfer, 20, 5000)
-	CheckRange(&c, "time", in.Time, 1, Hours(4))
+	reckon.CheckRange(&c, "heat_transfer", in.Transfer, 20, 5000)
+	reckon.CheckRange(&c, "time", in.Time, 1, unit.Hours(4))
 	if err := c.Err(); err != nil {
 		return IceMeltResult{}, err
 	}
-	rate := 2 * in.Transfer * in.Around.celsius / meltingLoad(in.IceTemp)
+	rate := 2 * in.Transfer * in.Around.Celsius() / meltingLoad(in.IceTemp)
 	melt := float64(in.Size) / rate
-	out = IceMeltResult{Melt: Duration(melt), Left: Percent(100 * max(0, 1-float64(in.Time)/melt)), Conditions: Uncalibrated}
+	out = IceMeltResult{Melt: unit.Duration(melt), Left: unit.Percent(100 * max(0, 1-float64(in.Time)/melt)), Conditions: reckon.Uncalibrated}
 	if out.Melt > in.Time {
-		out.Conditions |= MuchIce
+		out.Conditions |= reckon.MuchIce
 	}
 	if w != nil {
 		w.Given("smallest dimension", "d", float64(in.Size), "mm", "")
@@ -79,32 +84,32 @@ func ExplainIceMelt(in IceMeltInput, w *Working) (out IceMeltResult, err error) 
 
 // meltingLoad is the heat that melts ice of a temperature, in J for each mm of
 // thickness and m² of surface.
-func meltingLoad(ice Temp) float64 { return iceDensity * heatToMelt(ice.celsius) }
+func meltingLoad(ice unit.Temp) float64 { return iceDensity * heatToMelt(ice.Celsius()) }
 
-func checkMelting(c *Checks, ice, around Temp) {
-	CheckTemp(c, "ice_temp", ice, Celsius(-40), Celsius(0))
-	CheckTemp(c, "around", around, Celsius(leastAround), Celsius(45))
+func checkMelting(c *reckon.Checks, ice, around unit.Temp) {
+	reckon.CheckTemp(c, "ice_temp", ice, unit.Celsius(-40), unit.Celsius(0))
+	reckon.CheckTemp(c, "around", around, unit.Celsius(leastAround), unit.Celsius(45))
 }
 
-func explainMelting(w *Working, ice, around Temp) {
+func explainMelting(w *reckon.Working, ice, around unit.Temp) {
 	w.Given("density of ice", "rho", iceDensity, "kg/m³", "IAPWS R10-06(2009)")
-	w.Given("temperature of the ice", "T_i", ice.celsius, "°C", "")
-	w.Step("heat to melt it", "h_i", "333.425 - 2.0967*T_i - 0.00733*T_i*T_i/2", heatToMelt(ice.celsius), "kJ/kg", "IAPWS R10-06(2009)")
-	w.Given("temperature of the dough around", "T", around.celsius, "°C", "")
+	w.Given("temperature of the ice", "T_i", ice.Celsius(), "°C", "")
+	w.Step("heat to melt it", "h_i", "333.425 - 2.0967*T_i - 0.00733*T_i*T_i/2", heatToMelt(ice.Celsius()), "kJ/kg", "IAPWS R10-06(2009)")
+	w.Given("temperature of the dough around", "T", around.Celsius(), "°C", "")
 }
 
 // SizeForIceMeltInput is the mixing in which the ice must be gone.
 type SizeForIceMeltInput struct {
-	Time     Duration `json:"time"`          // time in which it must be gone, 1 s to 4 h
-	IceTemp  Temp     `json:"ice_temp"`      // temperature of the ice, -40 to 0 °C
-	Around   Temp     `json:"around"`        // mean temperature of the dough around it while it melts, 1 to 45 °C
-	Transfer float64  `json:"heat_transfer"` // heat that reaches its surface, in W/(m² K), 20 to 5000
+	Time     unit.Duration `json:"time"`          // time in which it must be gone, 1 s to 4 h
+	IceTemp  unit.Temp     `json:"ice_temp"`      // temperature of the ice, -40 to 0 °C
+	Around   unit.Temp     `json:"around"`        // mean temperature of the dough around it while it melts, 1 to 45 °C
+	Transfer float64       `json:"heat_transfer"` // heat that reaches its surface, in W/(m² K), 20 to 5000
 }
 
 // SizeForIceMeltResult is the ice to use.
 type SizeForIceMeltResult struct {
-	Size       Length     `json:"size"`       // largest smallest dimension
-	Conditions Conditions `json:"conditions"` // uncalibrated
+	Size       unit.Length       `json:"size"`       // largest smallest dimension
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
 }
 
 // SizeForIceMelt returns how thick a piece of ice may be to melt in time:
@@ -113,7 +118,7 @@ type SizeForIceMeltResult struct {
 //
 // It is an inverse of [IceMelt], with the same validity and source.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - an input is out of the range that [IceMelt] names.
 //
 // Source: heat balance at the surface; ice IAPWS R10-06(2009).
@@ -124,16 +129,16 @@ func SizeForIceMelt(in SizeForIceMeltInput) (SizeForIceMeltResult, error) {
 }
 
 // ExplainSizeForIceMelt is [SizeForIceMelt] with its working.
-func ExplainSizeForIceMelt(in SizeForIceMeltInput, w *Working) (out SizeForIceMeltResult, err error) {
-	c := Checks{Func: "size-for-ice-melt"}
-	CheckRange(&c, "time", in.Time, 1, Hours(4))
+func ExplainSizeForIceMelt(in SizeForIceMeltInput, w *reckon.Working) (out SizeForIceMeltResult, err error) {
+	c := reckon.Checks{Func: "size-for-ice-melt"}
+	reckon.CheckRange(&c, "time", in.Time, 1, unit.Hours(4))
 	checkMelting(&c, in.IceTemp, in.Around)
-	CheckRange(&c, "heat_transfer", in.Transfer, 20, 5000)
+	reckon.CheckRange(&c, "heat_transfer", in.Transfer, 20, 5000)
 	if err := c.Err(); err != nil {
 		return SizeForIceMeltResult{}, err
 	}
-	rate := 2 * in.Transfer * in.Around.celsius / meltingLoad(in.IceTemp)
-	out = SizeForIceMeltResult{Size: Length(rate * float64(in.Time)), Conditions: Uncalibrated}
+	rate := 2 * in.Transfer * in.Around.Celsius() / meltingLoad(in.IceTemp)
+	out = SizeForIceMeltResult{Size: unit.Length(rate * float64(in.Time)), Conditions: reckon.Uncalibrated}
 	if w != nil {
 		explainMelting(w, in.IceTemp, in.Around)
 		w.Given("heat transfer at the surface", "U", in.Transfer, "W/(m² K)", "")
@@ -145,16 +150,16 @@ func ExplainSizeForIceMelt(in SizeForIceMeltInput, w *Working) (out SizeForIceMe
 
 // TransferForIceMeltInput is ice that was watched as it melted.
 type TransferForIceMeltInput struct {
-	Size    Length   `json:"size"`     // smallest dimension of a piece, 0.01 to 200 mm
-	Melt    Duration `json:"melt"`     // time until it was gone, 1 s to 4 h
-	IceTemp Temp     `json:"ice_temp"` // temperature of the ice, -40 to 0 °C
-	Around  Temp     `json:"around"`   // mean temperature of the dough around it, 1 to 45 °C
+	Size    unit.Length   `json:"size"`     // smallest dimension of a piece, 0.01 to 200 mm
+	Melt    unit.Duration `json:"melt"`     // time until it was gone, 1 s to 4 h
+	IceTemp unit.Temp     `json:"ice_temp"` // temperature of the ice, -40 to 0 °C
+	Around  unit.Temp     `json:"around"`   // mean temperature of the dough around it, 1 to 45 °C
 }
 
 // TransferForIceMeltResult is the heat transfer of that mixer and dough.
 type TransferForIceMeltResult struct {
-	Transfer   float64    `json:"heat_transfer"` // in W/(m² K)
-	Conditions Conditions `json:"conditions"`    // outside-source
+	Transfer   float64           `json:"heat_transfer"` // in W/(m² K)
+	Conditions reckon.Conditions `json:"conditions"`    // outside-source
 }
 
 // TransferForIceMelt returns the heat transfer at the surface of ice that was seen to melt:
@@ -164,7 +169,7 @@ type TransferForIceMeltResult struct {
 // Use it to calibrate [IceMelt] for a mixer and a dough; it is its inverse, with the same source.
 // A value outside 20 to 5000 W/(m² K) is not one of a dough in a mixer.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - melt is outside 1 s to 4 h,
 //   - another input is out of the range that [IceMelt] names.
 //
@@ -176,17 +181,17 @@ func TransferForIceMelt(in TransferForIceMeltInput) (TransferForIceMeltResult, e
 }
 
 // ExplainTransferForIceMelt is [TransferForIceMelt] with its working.
-func ExplainTransferForIceMelt(in TransferForIceMeltInput, w *Working) (out TransferForIceMeltResult, err error) {
-	c := Checks{Func: "transfer-for-ice-melt"}
-	CheckRange(&c, "size", in.Size, leastIceSize, mostIceSize)
-	CheckRange(&c, "melt", in.Melt, 1, Hours(4))
+func ExplainTransferForIceMelt(in TransferForIceMeltInput, w *reckon.Working) (out TransferForIceMeltResult, err error) {
+	c := reckon.Checks{Func: "transfer-for-ice-melt"}
+	reckon.CheckRange(&c, "size", in.Size, leastIceSize, mostIceSize)
+	reckon.CheckRange(&c, "melt", in.Melt, 1, unit.Hours(4))
 	checkMelting(&c, in.IceTemp, in.Around)
 	if err := c.Err(); err != nil {
 		return TransferForIceMeltResult{}, err
 	}
-	out = TransferForIceMeltResult{Transfer: meltingLoad(in.IceTemp) * float64(in.Size) / (2 * in.Around.celsius * float64(in.Melt))}
+	out = TransferForIceMeltResult{Transfer: meltingLoad(in.IceTemp) * float64(in.Size) / (2 * in.Around.Celsius() * float64(in.Melt))}
 	if !(out.Transfer >= 20 && out.Transfer <= 5000) {
-		out.Conditions |= OutsideSource
+		out.Conditions |= reckon.OutsideSource
 	}
 	if w != nil {
 		w.Given("smallest dimension", "d", float64(in.Size), "mm", "")

@@ -9,10 +9,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 func flakeIce() doughmath.IceMeltInput {
-	return doughmath.IceMeltInput{Size: 2, IceTemp: doughmath.Celsius(-5), Around: doughmath.Celsius(20), Transfer: 200, Time: doughmath.Minutes(6)}
+	return doughmath.IceMeltInput{Size: 2, IceTemp: unit.Celsius(-5), Around: unit.Celsius(20), Transfer: 200, Time: unit.Minutes(6)}
 }
 
 func ExampleIceMelt() {
@@ -26,7 +28,7 @@ func ExampleIceMelt() {
 }
 
 func ExampleSizeForIceMelt() {
-	out, err := doughmath.SizeForIceMelt(doughmath.SizeForIceMeltInput{Time: doughmath.Minutes(6), IceTemp: doughmath.Celsius(-5), Around: doughmath.Celsius(20), Transfer: 200})
+	out, err := doughmath.SizeForIceMelt(doughmath.SizeForIceMeltInput{Time: unit.Minutes(6), IceTemp: unit.Celsius(-5), Around: unit.Celsius(20), Transfer: 200})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -36,7 +38,7 @@ func ExampleSizeForIceMelt() {
 }
 
 func ExampleTransferForIceMelt() {
-	out, err := doughmath.TransferForIceMelt(doughmath.TransferForIceMeltInput{Size: 10, Melt: doughmath.Minutes(4), IceTemp: doughmath.Celsius(-5), Around: doughmath.Celsius(20)})
+	out, err := doughmath.TransferForIceMelt(doughmath.TransferForIceMeltInput{Size: 10, Melt: unit.Minutes(4), IceTemp: unit.Celsius(-5), Around: unit.Celsius(20)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -46,18 +48,18 @@ func ExampleTransferForIceMelt() {
 }
 
 func TestIceMeltThereAndBack(t *testing.T) {
-	for _, size := range []doughmath.Length{0.01, 0.5, 2, 15, 200} {
+	for _, size := range []unit.Length{0.01, 0.5, 2, 15, 200} {
 		for _, around := range []float64{1, 12, 45} {
 			for _, transfer := range []float64{20, 300, 5000} {
 				in := flakeIce()
-				in.Size, in.Around, in.Transfer = size, doughmath.Celsius(around), transfer
+				in.Size, in.Around, in.Transfer = size, unit.Celsius(around), transfer
 				out, err := doughmath.IceMelt(in)
 				require.NoError(t, err)
 				// What is left and what has melted are the whole.
 				melted := float64(size) * min(1, float64(in.Time)/float64(out.Melt))
 				assert.InDelta(t, float64(size), melted+float64(size)*float64(out.Left)/100, 1e-9)
-				assert.Equal(t, out.Left > 0, out.Conditions.Has(doughmath.MuchIce))
-				if out.Melt < 1 || out.Melt > doughmath.Hours(4) {
+				assert.Equal(t, out.Left > 0, out.Conditions.Has(reckon.MuchIce))
+				if out.Melt < 1 || out.Melt > unit.Hours(4) {
 					continue
 				}
 				back, err := doughmath.SizeForIceMelt(doughmath.SizeForIceMeltInput{Time: out.Melt, IceTemp: in.IceTemp, Around: in.Around, Transfer: transfer})
@@ -69,13 +71,13 @@ func TestIceMeltThereAndBack(t *testing.T) {
 			}
 		}
 	}
-	odd, err := doughmath.TransferForIceMelt(doughmath.TransferForIceMeltInput{Size: 0.01, Melt: doughmath.Hours(1), IceTemp: doughmath.Celsius(0), Around: doughmath.Celsius(20)})
+	odd, err := doughmath.TransferForIceMelt(doughmath.TransferForIceMeltInput{Size: 0.01, Melt: unit.Hours(1), IceTemp: unit.Celsius(0), Around: unit.Celsius(20)})
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.OutsideSource, odd.Conditions)
+	assert.Equal(t, reckon.OutsideSource, odd.Conditions)
 }
 
 func TestIceMeltNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.IceMelt(doughmath.IceMeltInput{Around: doughmath.Celsius(0), IceTemp: doughmath.Celsius(1), Transfer: 10})
+	_, err := doughmath.IceMelt(doughmath.IceMeltInput{Around: unit.Celsius(0), IceTemp: unit.Celsius(1), Transfer: 10})
 	assert.Equal(t, []string{"size", "ice_temp", "around", "heat_transfer", "time"}, fields(err))
 	_, err = doughmath.SizeForIceMelt(doughmath.SizeForIceMeltInput{})
 	assert.Equal(t, []string{"time", "ice_temp", "around", "heat_transfer"}, fields(err))
@@ -108,11 +110,11 @@ func FuzzIceMelt(f *testing.F) {
 	f.Add(2.0, -5.0, 20.0, 200.0, 360.0)
 	f.Add(math.NaN(), math.Inf(-1), 1.0, 5e-324, 1e308)
 	f.Fuzz(func(t *testing.T, size, ice, around, transfer, seconds float64) {
-		a, _ := doughmath.IceMelt(doughmath.IceMeltInput{Size: doughmath.Length(size), IceTemp: doughmath.Celsius(ice), Around: doughmath.Celsius(around), Transfer: transfer, Time: doughmath.Duration(seconds)})
+		a, _ := doughmath.IceMelt(doughmath.IceMeltInput{Size: unit.Length(size), IceTemp: unit.Celsius(ice), Around: unit.Celsius(around), Transfer: transfer, Time: unit.Duration(seconds)})
 		marshals(t, a)
-		b, _ := doughmath.SizeForIceMelt(doughmath.SizeForIceMeltInput{Time: doughmath.Duration(seconds), IceTemp: doughmath.Celsius(ice), Around: doughmath.Celsius(around), Transfer: transfer})
+		b, _ := doughmath.SizeForIceMelt(doughmath.SizeForIceMeltInput{Time: unit.Duration(seconds), IceTemp: unit.Celsius(ice), Around: unit.Celsius(around), Transfer: transfer})
 		marshals(t, b)
-		c, _ := doughmath.TransferForIceMelt(doughmath.TransferForIceMeltInput{Size: doughmath.Length(size), Melt: doughmath.Duration(seconds), IceTemp: doughmath.Celsius(ice), Around: doughmath.Celsius(around)})
+		c, _ := doughmath.TransferForIceMelt(doughmath.TransferForIceMeltInput{Size: unit.Length(size), Melt: unit.Duration(seconds), IceTemp: unit.Celsius(ice), Around: unit.Celsius(around)})
 		marshals(t, c)
 	})
 }

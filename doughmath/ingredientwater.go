@@ -1,5 +1,10 @@
 package doughmath
 
+import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
+
 // MoistIngredient names an ingredient whose water content is on record.
 type MoistIngredient string
 
@@ -32,7 +37,7 @@ const recalled = "recalled from food tables, not seen"
 // waterContents holds the water of each kind, in percent of its weight.
 var waterContents = [...]struct {
 	kind   MoistIngredient
-	water  Percent
+	water  unit.Percent
 	source string
 }{
 	{CowMilk, 86.64, ifct},
@@ -53,20 +58,20 @@ var waterContents = [...]struct {
 }
 
 // lookUpWater returns the record of kind, and records in c that there is none.
-func lookUpWater(c *Checks, kind MoistIngredient) (water Percent, source string) {
+func lookUpWater(c *reckon.Checks, kind MoistIngredient) (water unit.Percent, source string) {
 	for i := range waterContents {
 		if waterContents[i].kind == kind {
 			return waterContents[i].water, waterContents[i].source
 		}
 	}
-	CheckWord(c, "kind", kind, CowMilk, BuffaloMilk, SkimMilk, Buttermilk, Yoghurt, WhippingCream, CondensedMilk, WholeEgg, EggWhite,
+	reckon.CheckWord(c, "kind", kind, CowMilk, BuffaloMilk, SkimMilk, Buttermilk, Yoghurt, WhippingCream, CondensedMilk, WholeEgg, EggWhite,
 		EggYolk, Butter, Margarine, Oil, Honey, MoistYeast)
 	return 0, ""
 }
 
-func waterCondition(source string) Conditions {
+func waterCondition(source string) reckon.Conditions {
 	if source == recalled {
-		return FromMemory
+		return reckon.FromMemory
 	}
 	return 0
 }
@@ -74,16 +79,16 @@ func waterCondition(source string) Conditions {
 // IngredientWaterInput is an ingredient and how much of it.
 type IngredientWaterInput struct {
 	Kind MoistIngredient `json:"kind"` // "cow-milk", "buffalo-milk", "skim-milk", "buttermilk", "yoghurt", "whipping-cream", "condensed-milk", "whole-egg", "egg-white", "egg-yolk", "butter", "margarine", "oil", "honey" or "compressed-yeast"
-	Mass Mass            `json:"mass"` // its weight; 0 to 1000 t
+	Mass unit.Mass       `json:"mass"` // its weight; 0 to 1000 t
 }
 
 // IngredientWaterResult is the water in it.
 type IngredientWaterResult struct {
-	Percent    Percent    `json:"percent"`    // water in it, for [Ingredient]
-	Water      Mass       `json:"water"`      // water that it brings
-	Dry        Mass       `json:"dry"`        // the rest: fat, sugar, protein and so on
-	Source     string     `json:"source"`     // on whose authority
-	Conditions Conditions `json:"conditions"` // from-memory
+	Percent    unit.Percent      `json:"percent"`    // water in it, for [Ingredient]
+	Water      unit.Mass         `json:"water"`      // water that it brings
+	Dry        unit.Mass         `json:"dry"`        // the rest: fat, sugar, protein and so on
+	Source     string            `json:"source"`     // on whose authority
+	Conditions reckon.Conditions `json:"conditions"` // from-memory
 }
 
 // IngredientWater returns the water that milk, egg, butter and other
@@ -94,7 +99,7 @@ type IngredientWaterResult struct {
 // Contents differ with breed, season and maker by a percent or two; a supplier's sheet
 // comes before this table. The condition from-memory marks figures that were not seen in a source.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - the kind is not on record,
 //   - mass is outside 0 to 1000 t.
 //
@@ -107,10 +112,10 @@ func IngredientWater(in IngredientWaterInput) (IngredientWaterResult, error) {
 }
 
 // ExplainIngredientWater is [IngredientWater] with its working.
-func ExplainIngredientWater(in IngredientWaterInput, w *Working) (IngredientWaterResult, error) {
-	c := Checks{Func: "ingredient-water"}
+func ExplainIngredientWater(in IngredientWaterInput, w *reckon.Working) (IngredientWaterResult, error) {
+	c := reckon.Checks{Func: "ingredient-water"}
 	content, source := lookUpWater(&c, in.Kind)
-	CheckRange(&c, "mass", in.Mass, 0, largestMass)
+	reckon.CheckRange(&c, "mass", in.Mass, 0, largestMass)
 	if err := c.Err(); err != nil {
 		return IngredientWaterResult{}, err
 	}
@@ -121,21 +126,21 @@ func ExplainIngredientWater(in IngredientWaterInput, w *Working) (IngredientWate
 		w.Step("water", "W", "m*x/100", water, "g", "")
 		w.Step("the rest", "R", "m - W", float64(in.Mass)-water, "g", "")
 	}
-	return IngredientWaterResult{Percent: content, Water: Mass(water), Dry: Mass(float64(in.Mass) - water), Source: source, Conditions: waterCondition(source)}, nil
+	return IngredientWaterResult{Percent: content, Water: unit.Mass(water), Dry: unit.Mass(float64(in.Mass) - water), Source: source, Conditions: waterCondition(source)}, nil
 }
 
 // LiquidForWaterInput is the water to be replaced, and by what.
 type LiquidForWaterInput struct {
 	Kind  MoistIngredient `json:"kind"`  // as for [IngredientWater]
-	Water Mass            `json:"water"` // water to be replaced; 0 to 1000 t
+	Water unit.Mass       `json:"water"` // water to be replaced; 0 to 1000 t
 }
 
 // LiquidForWaterResult is the ingredient that brings this water.
 type LiquidForWaterResult struct {
-	Mass       Mass       `json:"mass"`       // how much of it
-	Dry        Mass       `json:"dry"`        // fat, sugar, protein and so on that come with it
-	Source     string     `json:"source"`     // on whose authority
-	Conditions Conditions `json:"conditions"` // from-memory
+	Mass       unit.Mass         `json:"mass"`       // how much of it
+	Dry        unit.Mass         `json:"dry"`        // fat, sugar, protein and so on that come with it
+	Source     string            `json:"source"`     // on whose authority
+	Conditions reckon.Conditions `json:"conditions"` // from-memory
 }
 
 // LiquidForWater returns how much of an ingredient brings as much water as is
@@ -145,11 +150,11 @@ type LiquidForWaterResult struct {
 //
 // It is the inverse of [IngredientWater], with the same validity and source.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - the kind is not on record,
 //   - water is outside 0 to 1000 t.
 //
-// It returns a *[NoSolutionError] if the ingredient has no water.
+// It returns a *[reckon.NoSolutionError] if the ingredient has no water.
 //
 // Source: T. Longvah and others, Indian Food Composition Tables (2017), or from memory, as the result says.
 //
@@ -159,16 +164,16 @@ func LiquidForWater(in LiquidForWaterInput) (LiquidForWaterResult, error) {
 }
 
 // ExplainLiquidForWater is [LiquidForWater] with its working.
-func ExplainLiquidForWater(in LiquidForWaterInput, w *Working) (LiquidForWaterResult, error) {
-	c := Checks{Func: "liquid-for-water"}
+func ExplainLiquidForWater(in LiquidForWaterInput, w *reckon.Working) (LiquidForWaterResult, error) {
+	c := reckon.Checks{Func: "liquid-for-water"}
 	content, source := lookUpWater(&c, in.Kind)
-	CheckRange(&c, "water", in.Water, 0, largestMass)
+	reckon.CheckRange(&c, "water", in.Water, 0, largestMass)
 	if err := c.Err(); err != nil {
 		return LiquidForWaterResult{}, err
 	}
 	if content == 0 {
-		return LiquidForWaterResult{}, &NoSolutionError{
-			Func: c.Func, Unknown: "amount of " + string(in.Kind), Wanted: text(in.Water) + " of water",
+		return LiquidForWaterResult{}, &reckon.NoSolutionError{
+			Func: c.Func, Unknown: "amount of " + string(in.Kind), Wanted: reckon.Text(in.Water) + " of water",
 			Advice: "it brings no water; keep the water in the formula",
 		}
 	}
@@ -179,5 +184,5 @@ func ExplainLiquidForWater(in LiquidForWaterInput, w *Working) (LiquidForWaterRe
 		w.Step("weight", "m", "100*W/x", mass, "g", "")
 		w.Step("what comes with the water", "R", "m - W", mass-float64(in.Water), "g", "")
 	}
-	return LiquidForWaterResult{Mass: Mass(mass), Dry: Mass(mass - float64(in.Water)), Source: source, Conditions: waterCondition(source)}, nil
+	return LiquidForWaterResult{Mass: unit.Mass(mass), Dry: unit.Mass(mass - float64(in.Water)), Source: source, Conditions: waterCondition(source)}, nil
 }

@@ -8,10 +8,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 func ExampleIngredientWater() {
-	out, err := doughmath.IngredientWater(doughmath.IngredientWaterInput{Kind: doughmath.CowMilk, Mass: doughmath.Kilograms(5)})
+	out, err := doughmath.IngredientWater(doughmath.IngredientWaterInput{Kind: doughmath.CowMilk, Mass: unit.Kilograms(5)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -21,7 +23,7 @@ func ExampleIngredientWater() {
 }
 
 func ExampleLiquidForWater() {
-	out, err := doughmath.LiquidForWater(doughmath.LiquidForWaterInput{Kind: doughmath.CowMilk, Water: doughmath.Kilograms(5)})
+	out, err := doughmath.LiquidForWater(doughmath.LiquidForWaterInput{Kind: doughmath.CowMilk, Water: unit.Kilograms(5)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -37,18 +39,18 @@ var kinds = []doughmath.MoistIngredient{
 }
 
 func TestIngredientWaterThereAndBack(t *testing.T) {
-	seen := map[doughmath.Percent]bool{}
+	seen := map[unit.Percent]bool{}
 	for _, kind := range kinds {
 		out, err := doughmath.IngredientWater(doughmath.IngredientWaterInput{Kind: kind, Mass: 1000})
 		require.NoError(t, err, kind)
 		assert.InDelta(t, 1000, float64(out.Water+out.Dry), 1e-9)
 		assert.NotEmpty(t, out.Source)
 		// A figure that was not seen says so, and only such a figure.
-		assert.Equal(t, out.Source == "recalled from food tables, not seen", out.Conditions.Has(doughmath.FromMemory), kind)
+		assert.Equal(t, out.Source == "recalled from food tables, not seen", out.Conditions.Has(reckon.FromMemory), kind)
 		seen[out.Percent] = true
 		back, err := doughmath.LiquidForWater(doughmath.LiquidForWaterInput{Kind: kind, Water: out.Water})
 		if kind == doughmath.Oil {
-			var none *doughmath.NoSolutionError
+			var none *reckon.NoSolutionError
 			require.ErrorAs(t, err, &none)
 			continue
 		}

@@ -1,6 +1,10 @@
 package doughmath
 
-import "strconv"
+import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+	"strconv"
+)
 
 // HeatModel names where the specific heats of the ingredients come from.
 type HeatModel string
@@ -22,7 +26,7 @@ const (
 	// changes by under 0.1 % for each degree.
 	heatReferenceCelsius = 20
 	// thermometerReading is what a bakery thermometer is good for. Common practice.
-	thermometerReading TempDelta = 0.5
+	thermometerReading unit.TempDelta = 0.5
 )
 
 // HydrationHeat is the heat that flour of 11 to 12 % moisture gives off as it
@@ -31,37 +35,37 @@ const (
 // dough, which is wrong by two thirds.
 //
 // Source: bakingbusiness.com, Bakers Dictionary, "Heat of hydration".
-const HydrationHeat SpecificEnergy = 6.5 * 2.326
+const HydrationHeat unit.SpecificEnergy = 6.5 * 2.326
 
 // HeatIngredient is one part of a batch with its temperature.
 type HeatIngredient struct {
-	Kind         IngredientKind `json:"kind"`                   // what it is; "other" for anything else, a preferment too
-	Mass         Mass           `json:"mass"`                   // 0.001 g to 100 t
-	Temp         Temp           `json:"temp,omitzero"`          // its temperature, -40 to 60 °C; water that is to be found has none
-	SpecificHeat SpecificHeat   `json:"specific_heat,omitzero"` // its own value, 0.5 to 5 kJ/(kg K), in place of the model's; "other" and, in the trade model, all but flour and water need one
-	Composition  Composition    `json:"composition,omitzero"`   // its own composition, in place of the table's, for the composition model
+	Kind         IngredientKind    `json:"kind"`                   // what it is; "other" for anything else, a preferment too
+	Mass         unit.Mass         `json:"mass"`                   // 0.001 g to 100 t
+	Temp         unit.Temp         `json:"temp,omitzero"`          // its temperature, -40 to 60 °C; water that is to be found has none
+	SpecificHeat unit.SpecificHeat `json:"specific_heat,omitzero"` // its own value, 0.5 to 5 kJ/(kg K), in place of the model's; "other" and, in the trade model, all but flour and water need one
+	Composition  Composition       `json:"composition,omitzero"`   // its own composition, in place of the table's, for the composition model
 }
 
 // MixerBowl is the metal that takes part in the warming.
 type MixerBowl struct {
-	Mass         Mass         `json:"mass"`          // of bowl and tool, 0.001 g to 100 t
-	Temp         Temp         `json:"temp"`          // before mixing, -40 to 60 °C
-	SpecificHeat SpecificHeat `json:"specific_heat"` // 0.1 to 5 kJ/(kg K); steel has about 0.5
+	Mass         unit.Mass         `json:"mass"`          // of bowl and tool, 0.001 g to 100 t
+	Temp         unit.Temp         `json:"temp"`          // before mixing, -40 to 60 °C
+	SpecificHeat unit.SpecificHeat `json:"specific_heat"` // 0.1 to 5 kJ/(kg K); steel has about 0.5
 }
 
 // MixingBatch is a batch as a heat balance sees it.
 type MixingBatch struct {
-	Ingredients   []HeatIngredient `json:"ingredients"`         // 1 to 100, with at least one flour and one water
-	Heats         HeatModel        `json:"specific_heats"`      // "trade" or "composition"
-	HydrationHeat SpecificEnergy   `json:"hydration_heat"`      // heat given off for each kg of FLOUR, 0 to 100 kJ/kg; the trade uses 15.1 kJ/kg
-	Ice           Mass             `json:"ice,omitzero"`        // ice beside the water, 0 to 100 t
-	IceTemp       Temp             `json:"ice_temp,omitzero"`   // temperature of the ice, -40 to 0 °C; must be there if there is ice
-	Work          SpecificEnergy   `json:"work,omitzero"`       // mixing work for each kg of dough, 0 to 200 kJ/kg; leave out if power and time are given
-	Power         Power            `json:"power,omitzero"`      // mean power that reaches the dough, 0 to 1000 kW
-	Time          Duration         `json:"time,omitzero"`       // how long, 0 to 4 h
-	Cooling       Energy           `json:"cooling,omitzero"`    // heat taken out by a jacket or lost to the room, -1e6 to 1e6 kJ
-	Bowl          MixerBowl        `json:"bowl,omitzero"`       // bowl and tool, if their warming counts
-	Calibrated    bool             `json:"calibrated,omitzero"` // true if the work was found from a measured dough by [WorkForMixingHeat]
+	Ingredients   []HeatIngredient    `json:"ingredients"`         // 1 to 100, with at least one flour and one water
+	Heats         HeatModel           `json:"specific_heats"`      // "trade" or "composition"
+	HydrationHeat unit.SpecificEnergy `json:"hydration_heat"`      // heat given off for each kg of FLOUR, 0 to 100 kJ/kg; the trade uses 15.1 kJ/kg
+	Ice           unit.Mass           `json:"ice,omitzero"`        // ice beside the water, 0 to 100 t
+	IceTemp       unit.Temp           `json:"ice_temp,omitzero"`   // temperature of the ice, -40 to 0 °C; must be there if there is ice
+	Work          unit.SpecificEnergy `json:"work,omitzero"`       // mixing work for each kg of dough, 0 to 200 kJ/kg; leave out if power and time are given
+	Power         unit.Power          `json:"power,omitzero"`      // mean power that reaches the dough, 0 to 1000 kW
+	Time          unit.Duration       `json:"time,omitzero"`       // how long, 0 to 4 h
+	Cooling       unit.Energy         `json:"cooling,omitzero"`    // heat taken out by a jacket or lost to the room, -1e6 to 1e6 kJ
+	Bowl          MixerBowl           `json:"bowl,omitzero"`       // bowl and tool, if their warming counts
+	Calibrated    bool                `json:"calibrated,omitzero"` // true if the work was found from a measured dough by [WorkForMixingHeat]
 }
 
 // batchHeat is a batch summed up: masses in g, heat capacities in kJ/K and
@@ -76,19 +80,19 @@ type batchHeat struct {
 }
 
 // sum checks the batch and adds it up. Water may lack its temperature if open is true, and then some must.
-func (b MixingBatch) sum(c *Checks, open bool) batchHeat {
+func (b MixingBatch) sum(c *reckon.Checks, open bool) batchHeat {
 	var s batchHeat
-	CheckCount(c, "ingredients", len(b.Ingredients), 1, mostIngredients)
-	CheckEither(c, "specific_heats", b.Heats, TradeHeats, CompositionHeats)
-	CheckRange(c, "hydration_heat", b.HydrationHeat, 0, 100)
+	reckon.CheckCount(c, "ingredients", len(b.Ingredients), 1, mostIngredients)
+	reckon.CheckEither(c, "specific_heats", b.Heats, TradeHeats, CompositionHeats)
+	reckon.CheckRange(c, "hydration_heat", b.HydrationHeat, 0, 100)
 	flours, waters, opens := 0, 0, 0
 	for i, x := range b.Ingredients {
 		checkIngredient(c, i, x.Kind, x.Mass)
-		given := x.Temp.Given() && x.Temp.celsius >= coldestReading.celsius && x.Temp.celsius <= hottestReading.celsius
+		given := x.Temp.Given() && x.Temp.Celsius() >= coldestReading.Celsius() && x.Temp.Celsius() <= hottestReading.Celsius()
 		if unknown := open && x.Kind == WaterKind && !x.Temp.Given(); unknown {
 			opens++
 		} else if !given {
-			CheckTemp(c, ingredientField(i, "temp"), x.Temp, coldestReading, hottestReading)
+			reckon.CheckTemp(c, ingredientField(i, "temp"), x.Temp, coldestReading, hottestReading)
 		}
 		heat := b.specificHeat(c, i, x, &s.memory)
 		if x.Kind.flour() {
@@ -103,7 +107,7 @@ func (b MixingBatch) sum(c *Checks, open bool) batchHeat {
 		m, t := float64(x.Mass), 0.0
 		capacity := float64(m / 1000 * heat)
 		if given {
-			t = x.Temp.celsius
+			t = x.Temp.Celsius()
 		} else {
 			s.unknown += capacity
 		}
@@ -132,7 +136,7 @@ func (b MixingBatch) sum(c *Checks, open bool) batchHeat {
 	}
 	if b.Ice > 0 {
 		s.ice = float64(b.Ice)
-		s.iceHeat = float64(s.ice / 1000 * -heatToMelt(b.IceTemp.celsius))
+		s.iceHeat = float64(s.ice / 1000 * -heatToMelt(b.IceTemp.Celsius()))
 		// Once melted it is water like the rest.
 		s.capacity += float64(s.ice / s.water * s.waterCapacity)
 		s.heat += s.iceHeat
@@ -140,41 +144,41 @@ func (b MixingBatch) sum(c *Checks, open bool) batchHeat {
 	}
 	if b.Bowl != (MixerBowl{}) {
 		s.bowlCapacity = float64(float64(b.Bowl.Mass) / 1000 * float64(b.Bowl.SpecificHeat))
-		s.bowlHeat = float64(s.bowlCapacity * b.Bowl.Temp.celsius)
+		s.bowlHeat = float64(s.bowlCapacity * b.Bowl.Temp.Celsius())
 		s.capacity += s.bowlCapacity
 		s.heat += s.bowlHeat
 	}
 	return s
 }
 
-func (b MixingBatch) checkRest(c *Checks) {
-	CheckRange(c, "work", b.Work, 0, 200)
-	CheckRange(c, "power", b.Power, 0, 1000)
-	CheckRange(c, "time", b.Time, 0, Hours(4))
+func (b MixingBatch) checkRest(c *reckon.Checks) {
+	reckon.CheckRange(c, "work", b.Work, 0, 200)
+	reckon.CheckRange(c, "power", b.Power, 0, 1000)
+	reckon.CheckRange(c, "time", b.Time, 0, unit.Hours(4))
 	if b.Work != 0 && (b.Power != 0 || b.Time != 0) {
 		c.Fail("work", b.Work.String(), "either the work, or power and time")
 	}
 	if (b.Power != 0) != (b.Time != 0) {
 		c.Fail("time", b.Time.String(), "power and time together")
 	}
-	CheckRange(c, "cooling", b.Cooling, -1e6, 1e6)
-	CheckRange(c, "ice", b.Ice, 0, mostWater)
+	reckon.CheckRange(c, "cooling", b.Cooling, -1e6, 1e6)
+	reckon.CheckRange(c, "ice", b.Ice, 0, mostWater)
 	if b.Ice != 0 || b.IceTemp.Given() {
-		CheckTemp(c, "ice_temp", b.IceTemp, Celsius(-40), Celsius(0))
+		reckon.CheckTemp(c, "ice_temp", b.IceTemp, unit.Celsius(-40), unit.Celsius(0))
 	}
 	if b.Bowl != (MixerBowl{}) {
-		CheckRange(c, "bowl.mass", b.Bowl.Mass, leastMass, mostWater)
-		CheckTemp(c, "bowl.temp", b.Bowl.Temp, coldestReading, hottestReading)
-		CheckRange(c, "bowl.specific_heat", b.Bowl.SpecificHeat, 0.1, 5)
+		reckon.CheckRange(c, "bowl.mass", b.Bowl.Mass, leastMass, mostWater)
+		reckon.CheckTemp(c, "bowl.temp", b.Bowl.Temp, coldestReading, hottestReading)
+		reckon.CheckRange(c, "bowl.specific_heat", b.Bowl.SpecificHeat, 0.1, 5)
 	}
 }
 
 // specificHeat returns the specific heat of ingredient i in kJ/(kg K).
-func (b MixingBatch) specificHeat(c *Checks, i int, x HeatIngredient, memory *bool) float64 {
+func (b MixingBatch) specificHeat(c *reckon.Checks, i int, x HeatIngredient, memory *bool) float64 {
 	switch {
 	case x.SpecificHeat != 0:
 		if !(x.SpecificHeat >= 0.5 && x.SpecificHeat <= 5) {
-			CheckRange(c, ingredientField(i, "specific_heat"), x.SpecificHeat, 0.5, 5)
+			reckon.CheckRange(c, ingredientField(i, "specific_heat"), x.SpecificHeat, 0.5, 5)
 		}
 		return float64(x.SpecificHeat)
 	case b.Heats == TradeHeats && x.Kind.flour():
@@ -182,7 +186,7 @@ func (b MixingBatch) specificHeat(c *Checks, i int, x HeatIngredient, memory *bo
 	case b.Heats == TradeHeats && x.Kind == WaterKind:
 		return tradeWaterHeat
 	case b.Heats == TradeHeats:
-		c.Fail(ingredientField(i, "specific_heat"), "not given", "its specific heat, or the composition model: the trade names none for "+strconv.Quote(clip(string(x.Kind))))
+		c.Fail(ingredientField(i, "specific_heat"), "not given", "its specific heat, or the composition model: the trade names none for "+strconv.Quote(unit.Clip(string(x.Kind))))
 		return 0
 	}
 	m, recalled := x.Kind.made(c, x.Composition, i)
@@ -206,12 +210,12 @@ func (b MixingBatch) workHeat(mass float64) float64 {
 }
 
 // conditions of the balance itself.
-func (b MixingBatch) conditions(s batchHeat) (c Conditions, u Cautions) {
+func (b MixingBatch) conditions(s batchHeat) (c reckon.Conditions, u reckon.Cautions) {
 	if !b.Calibrated {
-		c |= Uncalibrated
+		c |= reckon.Uncalibrated
 	}
 	if s.memory {
-		c |= FromMemory
+		c |= reckon.FromMemory
 	}
 	for _, x := range b.Ingredients {
 		if x.Kind == WaterKind && x.Temp.Given() {
@@ -220,13 +224,13 @@ func (b MixingBatch) conditions(s batchHeat) (c Conditions, u Cautions) {
 		}
 	}
 	if s.ice > 0 {
-		u |= IceHandling
-		if Percent(100*s.ice/(s.ice+s.water)) > muchIceShare {
-			c |= MuchIce
+		u |= reckon.IceHandling
+		if unit.Percent(100*s.ice/(s.ice+s.water)) > muchIceShare {
+			c |= reckon.MuchIce
 		}
 	}
-	if Mass(max(s.ice, s.water, s.flour)) > liftingMass {
-		u |= Lifting
+	if unit.Mass(max(s.ice, s.water, s.flour)) > liftingMass {
+		u |= reckon.Lifting
 	}
 	return c, u
 }
@@ -234,29 +238,29 @@ func (b MixingBatch) conditions(s batchHeat) (c Conditions, u Cautions) {
 // MixingHeatInput is a batch, with what the factor rule is to be held against.
 type MixingHeatInput struct {
 	MixingBatch
-	Room     Temp          `json:"room,omitzero"`           // room temperature, -40 to 60 °C; leave out for the two-factor rule
-	Friction TempDelta     `json:"friction,omitzero"`       // the friction now used, in the reading named by friction_basis, -20 to 60 C°
-	Basis    FrictionBasis `json:"friction_basis,omitzero"` // "once" or "per-factor"; leave both out if the rule is not to be compared
+	Room     unit.Temp      `json:"room,omitzero"`           // room temperature, -40 to 60 °C; leave out for the two-factor rule
+	Friction unit.TempDelta `json:"friction,omitzero"`       // the friction now used, in the reading named by friction_basis, -20 to 60 C°
+	Basis    FrictionBasis  `json:"friction_basis,omitzero"` // "once" or "per-factor"; leave both out if the rule is not to be compared
 }
 
 // MixingHeatResult is the dough by the heat balance, and the factor rule beside it.
 type MixingHeatResult struct {
-	Dough        Temp         `json:"dough"`               // dough temperature at the end of mixing
-	Mass         Mass         `json:"mass"`                // dough, ice included
-	SpecificHeat SpecificHeat `json:"specific_heat"`       // of the dough
-	WorkHeat     Energy       `json:"work_heat"`           // from mixing
-	Hydration    Energy       `json:"hydration"`           // from the flour taking up water
-	IceHeat      Energy       `json:"ice_heat"`            // taken up by the ice until it is water of 0 °C
-	Rise         TempDelta    `json:"rise"`                // what work and hydration, less the cooling, add to the dough
-	FlourShare   Percent      `json:"flour_share"`         // how far one degree of the flour moves the dough; the factor rule says 100/N
-	WaterShare   Percent      `json:"water_share"`         // how far one degree of the water moves it; the factor rule says 100/N
-	Factors      int          `json:"factors"`             // N of the factor rule: water and flour, and the room if given
-	Once         TempDelta    `json:"once"`                // the friction, taken off once, with which the factor rule says the same
-	PerFactor    TempDelta    `json:"per_factor"`          // the same for each factor
-	RuleDough    Temp         `json:"rule_dough,omitzero"` // dough by the factor rule with the friction given; not given without one
-	Difference   TempDelta    `json:"difference"`          // the rule's dough less the balance's; 0 without a friction
-	Conditions   Conditions   `json:"conditions"`          // uncalibrated, from-memory, below-freezing, warm-for-yeast, much-ice, energy-differs, friction-negative
-	Cautions     Cautions     `json:"cautions"`            // hot-water, ice-handling, lifting
+	Dough        unit.Temp         `json:"dough"`               // dough temperature at the end of mixing
+	Mass         unit.Mass         `json:"mass"`                // dough, ice included
+	SpecificHeat unit.SpecificHeat `json:"specific_heat"`       // of the dough
+	WorkHeat     unit.Energy       `json:"work_heat"`           // from mixing
+	Hydration    unit.Energy       `json:"hydration"`           // from the flour taking up water
+	IceHeat      unit.Energy       `json:"ice_heat"`            // taken up by the ice until it is water of 0 °C
+	Rise         unit.TempDelta    `json:"rise"`                // what work and hydration, less the cooling, add to the dough
+	FlourShare   unit.Percent      `json:"flour_share"`         // how far one degree of the flour moves the dough; the factor rule says 100/N
+	WaterShare   unit.Percent      `json:"water_share"`         // how far one degree of the water moves it; the factor rule says 100/N
+	Factors      int               `json:"factors"`             // N of the factor rule: water and flour, and the room if given
+	Once         unit.TempDelta    `json:"once"`                // the friction, taken off once, with which the factor rule says the same
+	PerFactor    unit.TempDelta    `json:"per_factor"`          // the same for each factor
+	RuleDough    unit.Temp         `json:"rule_dough,omitzero"` // dough by the factor rule with the friction given; not given without one
+	Difference   unit.TempDelta    `json:"difference"`          // the rule's dough less the balance's; 0 without a friction
+	Conditions   reckon.Conditions `json:"conditions"`          // uncalibrated, from-memory, below-freezing, warm-for-yeast, much-ice, energy-differs, friction-negative
+	Cautions     reckon.Cautions   `json:"cautions"`            // hot-water, ice-handling, lifting
 }
 
 // MixingHeat returns the dough temperature by the first law, and what the factor rule makes of the same batch:
@@ -276,7 +280,7 @@ type MixingHeatResult struct {
 // It holds if all the ice melts and little heat is lost unless Q says so. Work, hydration and specific heats are
 // estimates: measure one dough and let [WorkForMixingHeat] find the work, which then carries the losses of your mixer too.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - there are no ingredients or more than 100, no flour, no water, or a kind is not named,
 //   - a mass is outside 0.001 g to 100 t, or ice is outside 0 to 100 t,
 //   - a temperature is missing or outside -40 to 60 °C, that of the ice outside -40 to 0 °C,
@@ -285,7 +289,7 @@ type MixingHeatResult struct {
 //   - both work and power are given, or one of power and time alone,
 //   - friction is outside -20 to 60 C°, or given without its basis.
 //
-// It returns a *[NoSolutionError] if the balance ends below 0 °C, where not all ice melts, or above 60 °C.
+// It returns a *[reckon.NoSolutionError] if the balance ends below 0 °C, where not all ice melts, or above 60 °C.
 //
 // Source: first law of thermodynamics; heat of hydration bakingbusiness.com, Bakers Dictionary; flour
 // Y. A. Cengel, M. A. Boles, Thermodynamics, 8th ed., problem 5-157; ice IAPWS R10-06(2009); cases in testdata/cases/doughmath/mixing-heat.json.
@@ -294,11 +298,11 @@ type MixingHeatResult struct {
 func MixingHeat(in MixingHeatInput) (MixingHeatResult, error) { return ExplainMixingHeat(in, nil) }
 
 // ExplainMixingHeat is [MixingHeat] with its working.
-func ExplainMixingHeat(in MixingHeatInput, w *Working) (out MixingHeatResult, err error) {
-	c := Checks{Func: "mixing-heat"}
+func ExplainMixingHeat(in MixingHeatInput, w *reckon.Working) (out MixingHeatResult, err error) {
+	c := reckon.Checks{Func: "mixing-heat"}
 	s := in.sum(&c, false)
 	if in.Room.Given() {
-		CheckTemp(&c, "room", in.Room, coldestReading, hottestReading)
+		reckon.CheckTemp(&c, "room", in.Room, coldestReading, hottestReading)
 	}
 	compare := in.Basis != "" || in.Friction != 0
 	if compare {
@@ -310,16 +314,16 @@ func ExplainMixingHeat(in MixingHeatInput, w *Working) (out MixingHeatResult, er
 	work, hydration := in.workHeat(s.mass), in.hydration(s)
 	gain := work + hydration - float64(in.Cooling)
 	dough := (s.heat + gain) / s.capacity
-	if !(dough >= 0 && dough <= hottestReading.celsius) {
-		return MixingHeatResult{}, &NoSolutionError{
-			Func: c.Func, Unknown: "sound dough", Wanted: "a heat balance that ends at " + Celsius(dough).String(),
+	if !(dough >= 0 && dough <= hottestReading.Celsius()) {
+		return MixingHeatResult{}, &reckon.NoSolutionError{
+			Func: c.Func, Unknown: "sound dough", Wanted: "a heat balance that ends at " + unit.Celsius(dough).String(),
 			Low: "0 °C", High: hottestReading.String(), Advice: "below 0 °C the ice does not all melt: take less; above, check work and cooling",
 		}
 	}
 	out = MixingHeatResult{
-		Dough: Celsius(dough), Mass: Mass(s.mass), SpecificHeat: SpecificHeat((s.capacity - s.bowlCapacity) / (s.mass / 1000)),
-		WorkHeat: Energy(work), Hydration: Energy(hydration), IceHeat: Energy(-s.iceHeat + 0), Rise: TempDelta(gain / s.capacity),
-		FlourShare: Percent(100 * s.flourCapacity / s.capacity), WaterShare: Percent(100 * s.waterCapacity / s.capacity),
+		Dough: unit.Celsius(dough), Mass: unit.Mass(s.mass), SpecificHeat: unit.SpecificHeat((s.capacity - s.bowlCapacity) / (s.mass / 1000)),
+		WorkHeat: unit.Energy(work), Hydration: unit.Energy(hydration), IceHeat: unit.Energy(-s.iceHeat + 0), Rise: unit.TempDelta(gain / s.capacity),
+		FlourShare: unit.Percent(100 * s.flourCapacity / s.capacity), WaterShare: unit.Percent(100 * s.waterCapacity / s.capacity),
 	}
 	out.Conditions, out.Cautions = in.conditions(s)
 	// The factor rule takes ice and water as one water that has the same effect.
@@ -329,19 +333,19 @@ func ExplainMixingHeat(in MixingHeatInput, w *Working) (out MixingHeatResult, er
 	known := flour + water
 	if in.Room.Given() {
 		out.Factors = 3
-		known += in.Room.celsius
+		known += in.Room.Celsius()
 	}
 	n := float64(out.Factors)
-	out.Once = TempDelta(float64(n*dough) - known)
-	out.PerFactor = out.Once / TempDelta(n)
+	out.Once = unit.TempDelta(float64(n*dough) - known)
+	out.PerFactor = out.Once / unit.TempDelta(n)
 	if out.Once < 0 {
-		out.Conditions |= FrictionNegative
+		out.Conditions |= reckon.FrictionNegative
 	}
 	if compare {
-		out.RuleDough = Celsius((known + float64(in.Basis.once(in.Friction, out.Factors))) / n)
+		out.RuleDough = unit.Celsius((known + float64(in.Basis.once(in.Friction, out.Factors))) / n)
 		out.Difference = out.RuleDough.Sub(out.Dough)
 		if out.Difference > thermometerReading || out.Difference < -thermometerReading {
-			out.Conditions |= EnergyDiffers
+			out.Conditions |= reckon.EnergyDiffers
 		}
 	}
 	if w != nil {
@@ -354,7 +358,7 @@ func ExplainMixingHeat(in MixingHeatInput, w *Working) (out MixingHeatResult, er
 		w.Given("water temperature, ice reckoned in", "T_w", water, "°C", "mean by mass; melting counts as 80 C°")
 		expression := "2*T_d - T_f - T_w"
 		if in.Room.Given() {
-			w.Given("room temperature", "T_r", in.Room.celsius, "°C", "")
+			w.Given("room temperature", "T_r", in.Room.Celsius(), "°C", "")
 			expression = "3*T_d - (T_f + T_w + T_r)"
 		}
 		w.Step("friction with which the factor rule says the same", "F", expression, float64(out.Once), "C°", "factor rule")
@@ -370,7 +374,7 @@ func (b MixingBatch) workExpression() string {
 }
 
 // explain records the batch and its sums: M, m_f, C, C_b, Q, Q_out, q, and e or P and time.
-func (b MixingBatch) explain(w *Working, s batchHeat, workUnknown bool) {
+func (b MixingBatch) explain(w *reckon.Working, s batchHeat, workUnknown bool) {
 	capacity, heat, mass := "", "", ""
 	plus := func(sum *string, term string) {
 		if *sum != "" {
@@ -379,7 +383,7 @@ func (b MixingBatch) explain(w *Working, s batchHeat, workUnknown bool) {
 		*sum += term
 	}
 	var none bool
-	var c Checks
+	var c reckon.Checks
 	flour, waterMass, waterCapacity := "", "", ""
 	for i, x := range b.Ingredients {
 		n := strconv.Itoa(i + 1)
@@ -388,7 +392,7 @@ func (b MixingBatch) explain(w *Working, s batchHeat, workUnknown bool) {
 		plus(&mass, "m_"+n)
 		plus(&capacity, "m_"+n+"/1000*c_"+n)
 		if x.Temp.Given() {
-			w.Given(string(x.Kind)+", temperature", "T_"+n, x.Temp.celsius, "°C", "")
+			w.Given(string(x.Kind)+", temperature", "T_"+n, x.Temp.Celsius(), "°C", "")
 			plus(&heat, "m_"+n+"/1000*c_"+n+"*T_"+n)
 		}
 		if x.Kind.flour() {
@@ -404,15 +408,15 @@ func (b MixingBatch) explain(w *Working, s batchHeat, workUnknown bool) {
 	w.Step("heat capacity of the water", "C_w", waterCapacity, s.waterCapacity, "kJ/K", "")
 	if s.ice > 0 {
 		w.Given("ice", "m_i", s.ice, "g", "")
-		w.Given("temperature of the ice", "T_i", b.IceTemp.celsius, "°C", "")
-		w.Step("heat to melt it", "h_i", "333.425 - 2.0967*T_i - 0.00733*T_i*T_i/2", heatToMelt(b.IceTemp.celsius), "kJ/kg", "IAPWS R10-06(2009)")
+		w.Given("temperature of the ice", "T_i", b.IceTemp.Celsius(), "°C", "")
+		w.Step("heat to melt it", "h_i", "333.425 - 2.0967*T_i - 0.00733*T_i*T_i/2", heatToMelt(b.IceTemp.Celsius()), "kJ/kg", "IAPWS R10-06(2009)")
 		plus(&mass, "m_i")
 		plus(&capacity, "m_i/m_w*C_w")
 		plus(&heat, "-m_i/1000*h_i")
 	}
 	w.Given("heat capacity of the bowl", "C_b", s.bowlCapacity, "kJ/K", "mass times specific heat; 0 if left out")
 	if s.bowlCapacity > 0 {
-		w.Given("temperature of the bowl", "T_b", b.Bowl.Temp.celsius, "°C", "")
+		w.Given("temperature of the bowl", "T_b", b.Bowl.Temp.Celsius(), "°C", "")
 		plus(&capacity, "C_b")
 		plus(&heat, "C_b*T_b")
 	}
@@ -444,14 +448,14 @@ func (b MixingBatch) heatSource(x HeatIngredient) string {
 // WaterForMixingHeatInput is a batch whose water still has to be set.
 type WaterForMixingHeatInput struct {
 	MixingBatch
-	Target Temp `json:"target"` // wanted dough temperature, 0 to 45 °C
+	Target unit.Temp `json:"target"` // wanted dough temperature, 0 to 45 °C
 }
 
 // WaterForMixingHeatResult is the water to use.
 type WaterForMixingHeatResult struct {
-	Water      Temp       `json:"water"`      // may be below freezing: see the conditions and [IceForMixingHeat]
-	Conditions Conditions `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast, uncalibrated, from-memory, much-ice
-	Cautions   Cautions   `json:"cautions"`   // hot-water, ice-handling, lifting
+	Water      unit.Temp         `json:"water"`      // may be below freezing: see the conditions and [IceForMixingHeat]
+	Conditions reckon.Conditions `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast, uncalibrated, from-memory, much-ice
+	Cautions   reckon.Cautions   `json:"cautions"`   // hot-water, ice-handling, lifting
 }
 
 // WaterForMixingHeat returns the temperature of the water that brings the dough to the target by the heat balance:
@@ -465,12 +469,12 @@ type WaterForMixingHeatResult struct {
 // result below freezing is normal and means ice; below -80 °C not even all of
 // this water as ice is enough.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - target is missing or outside 0 to 45 °C,
 //   - no water is left without a temperature,
 //   - another input is out of the range that [MixingHeat] names.
 //
-// It returns a *[NoSolutionError] if the water would have to be above 55 °C, or
+// It returns a *[reckon.NoSolutionError] if the water would have to be above 55 °C, or
 // below absolute zero (-273.15 °C), where the number no longer stands for any water or ice.
 // The range that it names reaches from all of this water as ice, which acts like water
 // of -80 °C, to water of 55 °C.
@@ -483,37 +487,39 @@ func WaterForMixingHeat(in WaterForMixingHeatInput) (WaterForMixingHeatResult, e
 }
 
 // ExplainWaterForMixingHeat is [WaterForMixingHeat] with its working.
-func ExplainWaterForMixingHeat(in WaterForMixingHeatInput, w *Working) (out WaterForMixingHeatResult, err error) {
-	c := Checks{Func: "water-for-mixing-heat"}
-	CheckTemp(&c, "target", in.Target, Celsius(0), Celsius(45))
+func ExplainWaterForMixingHeat(in WaterForMixingHeatInput, w *reckon.Working) (out WaterForMixingHeatResult, err error) {
+	c := reckon.Checks{Func: "water-for-mixing-heat"}
+	reckon.CheckTemp(&c, "target", in.Target, unit.Celsius(0), unit.Celsius(45))
 	s := in.sum(&c, true)
 	if err := c.Err(); err != nil {
 		return WaterForMixingHeatResult{}, err
 	}
 	gain := in.workHeat(s.mass) + in.hydration(s) - float64(in.Cooling)
-	out = WaterForMixingHeatResult{Water: Celsius((float64(s.capacity*in.Target.celsius) - s.heat - gain) / s.unknown)}
+	out = WaterForMixingHeatResult{Water: unit.Celsius((float64(s.capacity*in.Target.Celsius()) - s.heat - gain) / s.unknown)}
 	out.Conditions, out.Cautions = waterConditions(out.Water)
 	conditions, cautions := in.conditions(s)
 	out.Conditions, out.Cautions = out.Conditions|conditions, out.Cautions|cautions
-	if out.Conditions.Has(ColderThanAllIce) {
-		out.Conditions &^= BelowFreezing // another water's, which has no ice to spare either
+	if out.Conditions.Has(reckon.ColderThanAllIce) {
+		out.Conditions &^= reckon.BelowFreezing // another water's, which has no ice to spare either
 	}
-	reach := func(water float64) Temp { return Celsius((s.heat + gain + float64(s.unknown*water)) / s.capacity) }
-	if out.Water.celsius > yeastRefusalCelsius {
-		return WaterForMixingHeatResult{}, &NoSolutionError{
+	reach := func(water float64) unit.Temp {
+		return unit.Celsius((s.heat + gain + float64(s.unknown*water)) / s.capacity)
+	}
+	if out.Water.Celsius() > yeastRefusalCelsius {
+		return WaterForMixingHeatResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "safe water temperature", Wanted: "a dough of " + in.Target.String(),
 			High: reach(yeastRefusalCelsius).String(), Advice: "water of " + out.Water.String() + " would kill the yeast; warm the flour, or mix longer",
 		}
 	}
-	if out.Water.celsius < -kelvinAtZeroCelsius {
+	if out.Water.Celsius() < -unit.KelvinAtZeroCelsius {
 		return WaterForMixingHeatResult{}, tooCold(c.Func, "a dough of "+in.Target.String(), out.Water, reach(-float64(iceEquivalent)), reach(yeastRefusalCelsius))
 	}
 	if w != nil {
 		in.explain(w, s, false)
-		w.Given("dough temperature wanted", "T_d", in.Target.celsius, "°C", "")
+		w.Given("dough temperature wanted", "T_d", in.Target.Celsius(), "°C", "")
 		w.Given("heat capacity of the water to be found", "C_x", s.unknown, "kJ/K", "mass times specific heat")
 		w.Step("heat from mixing, hydration and cooling", "G", in.workExpression()+" + q*m_f/1000 - Q_out", gain, "kJ", "")
-		w.Step("water temperature", "T_w", "(C*T_d - Q - G) / C_x", out.Water.celsius, "°C", "first law of thermodynamics")
+		w.Step("water temperature", "T_w", "(C*T_d - Q - G) / C_x", out.Water.Celsius(), "°C", "first law of thermodynamics")
 	}
 	return out, nil
 }
@@ -521,17 +527,17 @@ func ExplainWaterForMixingHeat(in WaterForMixingHeatInput, w *Working) (out Wate
 // IceForMixingHeatInput is a batch with tap water, to which ice comes.
 type IceForMixingHeatInput struct {
 	MixingBatch            // without ice; the temperature of the ice is needed
-	Target      Temp       `json:"target"`  // wanted dough temperature, 0 to 45 °C
+	Target      unit.Temp  `json:"target"`  // wanted dough temperature, 0 to 45 °C
 	Reading     IceReading `json:"reading"` // "replacing" or "added"
 }
 
 // IceForMixingHeatResult is what to weigh.
 type IceForMixingHeatResult struct {
-	Ice        Mass       `json:"ice"`        // ice to weigh
-	TapWater   Mass       `json:"tap_water"`  // water to weigh
-	Share      Percent    `json:"share"`      // ice in both together
-	Conditions Conditions `json:"conditions"` // no-ice-needed, much-ice, uncalibrated, from-memory, below-freezing, warm-for-yeast
-	Cautions   Cautions   `json:"cautions"`   // ice-handling, lifting
+	Ice        unit.Mass         `json:"ice"`        // ice to weigh
+	TapWater   unit.Mass         `json:"tap_water"`  // water to weigh
+	Share      unit.Percent      `json:"share"`      // ice in both together
+	Conditions reckon.Conditions `json:"conditions"` // no-ice-needed, much-ice, uncalibrated, from-memory, below-freezing, warm-for-yeast
+	Cautions   reckon.Cautions   `json:"cautions"`   // ice-handling, lifting
 }
 
 // IceForMixingHeat returns the ice that brings the dough to the target by the heat balance:
@@ -547,12 +553,12 @@ type IceForMixingHeatResult struct {
 // with this ice is at the target. If it is there without any, no ice is needed. If
 // it is colder than that without any, no ice brings it to the target: warm the water, with [WaterForMixingHeat].
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - target is missing or outside 0 to 45 °C, or the reading is not named,
 //   - the batch has ice already, or the temperature of the ice is missing,
 //   - another input is out of the range that [MixingHeat] names.
 //
-// It returns a *[NoSolutionError] if not even all the water as ice, or as much ice as water on top, is
+// It returns a *[reckon.NoSolutionError] if not even all the water as ice, or as much ice as water on top, is
 // enough, or if the dough is colder than wanted without any ice. The range that it names reaches from
 // that much ice, or the 0 °C at which it no longer all melts, to no ice.
 //
@@ -564,28 +570,28 @@ func IceForMixingHeat(in IceForMixingHeatInput) (IceForMixingHeatResult, error) 
 }
 
 // ExplainIceForMixingHeat is [IceForMixingHeat] with its working.
-func ExplainIceForMixingHeat(in IceForMixingHeatInput, w *Working) (out IceForMixingHeatResult, err error) {
-	c := Checks{Func: "ice-for-mixing-heat"}
-	CheckTemp(&c, "target", in.Target, Celsius(0), Celsius(45))
-	CheckEither(&c, "reading", in.Reading, IceReplacing, IceAdded)
+func ExplainIceForMixingHeat(in IceForMixingHeatInput, w *reckon.Working) (out IceForMixingHeatResult, err error) {
+	c := reckon.Checks{Func: "ice-for-mixing-heat"}
+	reckon.CheckTemp(&c, "target", in.Target, unit.Celsius(0), unit.Celsius(45))
+	reckon.CheckEither(&c, "reading", in.Reading, IceReplacing, IceAdded)
 	if in.Ice != 0 {
 		c.Fail("ice", in.Ice.String(), "none: it is what is to be found")
 		in.Ice = 0
 	}
 	if !in.IceTemp.Given() {
-		CheckTemp(&c, "ice_temp", in.IceTemp, Celsius(-40), Celsius(0))
+		reckon.CheckTemp(&c, "ice_temp", in.IceTemp, unit.Celsius(-40), unit.Celsius(0))
 	}
 	s := in.sum(&c, false)
 	if err := c.Err(); err != nil {
 		return IceForMixingHeatResult{}, err
 	}
-	target, melt := in.Target.celsius, heatToMelt(in.IceTemp.celsius)
+	target, melt := in.Target.Celsius(), heatToMelt(in.IceTemp.Celsius())
 	waterHeat, tap := s.waterCapacity/(s.water/1000), 0.0
 	for _, x := range in.Ingredients {
 		if x.Kind == WaterKind {
 			// Waters may differ in specific heat; what counts is the heat they bring.
 			var none bool
-			tap += float64(float64(x.Mass) / 1000 * in.specificHeat(&c, 0, x, &none) * x.Temp.celsius)
+			tap += float64(float64(x.Mass) / 1000 * in.specificHeat(&c, 0, x, &none) * x.Temp.Celsius())
 		}
 	}
 	tap /= s.waterCapacity
@@ -607,17 +613,17 @@ func ExplainIceForMixingHeat(in IceForMixingHeatInput, w *Working) (out IceForMi
 		}
 		return IceForMixingHeatResult{}, in.noIce(max(0, low), without/s.capacity, warmer)
 	}
-	parts := iceResult(Mass(s.water), Mass(ice), in.Reading)
+	parts := iceResult(unit.Mass(s.water), unit.Mass(ice), in.Reading)
 	out = IceForMixingHeatResult{Ice: parts.Ice, TapWater: parts.TapWater, Share: parts.Share}
 	out.Conditions, out.Cautions = in.conditions(s)
 	out.Conditions, out.Cautions = out.Conditions|parts.Conditions, out.Cautions|parts.Cautions
 	if surplus <= 0 {
-		out.Conditions |= NoIceNeeded
+		out.Conditions |= reckon.NoIceNeeded
 	}
 	if w != nil {
 		in.explain(w, s, false)
 		w.Given("dough temperature wanted", "T_d", target, "°C", "")
-		w.Given("temperature of the ice", "T_i", in.IceTemp.celsius, "°C", "")
+		w.Given("temperature of the ice", "T_i", in.IceTemp.Celsius(), "°C", "")
 		w.Given("temperature of the tap water", "T_w", tap, "°C", "mean by heat capacity")
 		w.Step("heat to melt the ice", "h_i", "333.425 - 2.0967*T_i - 0.00733*T_i*T_i/2", melt, "kJ/kg", "IAPWS R10-06(2009)")
 		w.Step("heat that is too much without ice", "D", "Q + "+in.workExpression()+" + q*m_f/1000 - Q_out - C*T_d", surplus, "kJ", "first law of thermodynamics")
@@ -638,12 +644,12 @@ func ExplainIceForMixingHeat(in IceForMixingHeatInput, w *Working) (out IceForMi
 
 // noIce refuses a dough that lies outside what ice can do, from all of it to none.
 func (in *IceForMixingHeatInput) noIce(low, high, warmer float64) error {
-	err := &NoSolutionError{
+	err := &reckon.NoSolutionError{
 		Func: "ice-for-mixing-heat", Unknown: "share of ice", Wanted: "a dough of " + in.Target.String(),
-		Low: Celsius(low).String(), High: Celsius(high).String(), Advice: "cool the flour or the bowl as well, mix slower, or accept a warmer dough",
+		Low: unit.Celsius(low).String(), High: unit.Celsius(high).String(), Advice: "cool the flour or the bowl as well, mix slower, or accept a warmer dough",
 	}
 	if warmer < 0 {
-		err.Advice = "without any ice the dough is " + TempDelta(-warmer).String() + " too cold: warm the water"
+		err.Advice = "without any ice the dough is " + unit.TempDelta(-warmer).String() + " too cold: warm the water"
 		if high < low {
 			err.Low = "" // the batch freezes with no ice at all
 		}
@@ -653,15 +659,15 @@ func (in *IceForMixingHeatInput) noIce(low, high, warmer float64) error {
 
 // WorkForMixingHeatInput is a batch that was mixed and measured.
 type WorkForMixingHeatInput struct {
-	MixingBatch      // without work, power and time
-	Dough       Temp `json:"dough"` // dough temperature that came out, 0 to 60 °C
+	MixingBatch           // without work, power and time
+	Dough       unit.Temp `json:"dough"` // dough temperature that came out, 0 to 60 °C
 }
 
 // WorkForMixingHeatResult is the work that explains the dough.
 type WorkForMixingHeatResult struct {
-	Work       SpecificEnergy `json:"work"`       // effective mixing work for each kg of dough
-	Total      Energy         `json:"total"`      // for the batch
-	Conditions Conditions     `json:"conditions"` // friction-negative, outside-source, from-memory
+	Work       unit.SpecificEnergy `json:"work"`       // effective mixing work for each kg of dough
+	Total      unit.Energy         `json:"total"`      // for the batch
+	Conditions reckon.Conditions   `json:"conditions"` // friction-negative, outside-source, from-memory
 }
 
 // WorkForMixingHeat returns the mixing work that explains a measured dough temperature:
@@ -676,7 +682,7 @@ type WorkForMixingHeatResult struct {
 // no denser (Chin and Campbell 2005), and 40 kJ/kg for mechanical development; slow mixers put in less. Above 200 kJ/kg
 // it is outside of any source.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - dough is missing or outside 0 to 60 °C,
 //   - the batch has work, power or time already,
 //   - another input is out of the range that [MixingHeat] names.
@@ -689,9 +695,9 @@ func WorkForMixingHeat(in WorkForMixingHeatInput) (WorkForMixingHeatResult, erro
 }
 
 // ExplainWorkForMixingHeat is [WorkForMixingHeat] with its working.
-func ExplainWorkForMixingHeat(in WorkForMixingHeatInput, w *Working) (out WorkForMixingHeatResult, err error) {
-	c := Checks{Func: "work-for-mixing-heat"}
-	CheckTemp(&c, "dough", in.Dough, Celsius(0), hottestReading)
+func ExplainWorkForMixingHeat(in WorkForMixingHeatInput, w *reckon.Working) (out WorkForMixingHeatResult, err error) {
+	c := reckon.Checks{Func: "work-for-mixing-heat"}
+	reckon.CheckTemp(&c, "dough", in.Dough, unit.Celsius(0), hottestReading)
 	if in.Work != 0 {
 		c.Fail("work", in.Work.String(), "none: it is what is to be found")
 	}
@@ -707,20 +713,20 @@ func ExplainWorkForMixingHeat(in WorkForMixingHeatInput, w *Working) (out WorkFo
 		return WorkForMixingHeatResult{}, err
 	}
 	hydration := in.hydration(s)
-	total := float64(s.capacity*in.Dough.celsius) - s.heat - hydration + float64(in.Cooling)
-	out = WorkForMixingHeatResult{Total: Energy(total), Work: SpecificEnergy(total / (s.mass / 1000))}
+	total := float64(s.capacity*in.Dough.Celsius()) - s.heat - hydration + float64(in.Cooling)
+	out = WorkForMixingHeatResult{Total: unit.Energy(total), Work: unit.SpecificEnergy(total / (s.mass / 1000))}
 	if s.memory {
-		out.Conditions |= FromMemory
+		out.Conditions |= reckon.FromMemory
 	}
 	if total < 0 {
-		out.Conditions |= FrictionNegative
+		out.Conditions |= reckon.FrictionNegative
 	}
 	if out.Work > 200 {
-		out.Conditions |= OutsideSource
+		out.Conditions |= reckon.OutsideSource
 	}
 	if w != nil {
 		in.explain(w, s, true)
-		w.Given("dough temperature", "T_d", in.Dough.celsius, "°C", "")
+		w.Given("dough temperature", "T_d", in.Dough.Celsius(), "°C", "")
 		w.Step("mixing work of the batch", "E", "C*T_d - Q - q*m_f/1000 + Q_out", total, "kJ", "first law of thermodynamics")
 		w.Step("mixing work, for each kg of dough", "e", "E / (M/1000)", float64(out.Work), "kJ/kg", "")
 	}

@@ -10,22 +10,24 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // leanBatch is 100 kg of flour at 22 °C and 60 kg of water.
-func leanBatch(water doughmath.Temp) doughmath.MixingBatch {
+func leanBatch(water unit.Temp) doughmath.MixingBatch {
 	return doughmath.MixingBatch{
 		Ingredients: []doughmath.HeatIngredient{
-			{Kind: doughmath.BreadFlour, Mass: doughmath.Kilograms(100), Temp: doughmath.Celsius(22)},
-			{Kind: doughmath.WaterKind, Mass: doughmath.Kilograms(60), Temp: water},
+			{Kind: doughmath.BreadFlour, Mass: unit.Kilograms(100), Temp: unit.Celsius(22)},
+			{Kind: doughmath.WaterKind, Mass: unit.Kilograms(60), Temp: water},
 		},
 		Heats: doughmath.TradeHeats, HydrationHeat: doughmath.HydrationHeat,
 	}
 }
 
 func ExampleMixingHeat() {
-	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(12)), Room: doughmath.Celsius(23)}
-	in.Work = doughmath.KilojoulesPerKilogram(20)
+	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(unit.Celsius(12)), Room: unit.Celsius(23)}
+	in.Work = unit.KilojoulesPerKilogram(20)
 	out, err := doughmath.MixingHeat(in)
 	if err != nil {
 		fmt.Println(err)
@@ -39,8 +41,8 @@ func ExampleMixingHeat() {
 }
 
 func ExampleWaterForMixingHeat() {
-	in := doughmath.WaterForMixingHeatInput{MixingBatch: leanBatch(doughmath.Temp{}), Target: doughmath.Celsius(26)}
-	in.Work = doughmath.KilojoulesPerKilogram(20)
+	in := doughmath.WaterForMixingHeatInput{MixingBatch: leanBatch(unit.Temp{}), Target: unit.Celsius(26)}
+	in.Work = unit.KilojoulesPerKilogram(20)
 	out, err := doughmath.WaterForMixingHeat(in)
 	if err != nil {
 		fmt.Println(err)
@@ -51,8 +53,8 @@ func ExampleWaterForMixingHeat() {
 }
 
 func ExampleIceForMixingHeat() {
-	in := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(15)), Target: doughmath.Celsius(26), Reading: doughmath.IceReplacing}
-	in.Work, in.IceTemp = doughmath.KilojoulesPerKilogram(40), doughmath.Celsius(-6)
+	in := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(15)), Target: unit.Celsius(26), Reading: doughmath.IceReplacing}
+	in.Work, in.IceTemp = unit.KilojoulesPerKilogram(40), unit.Celsius(-6)
 	out, err := doughmath.IceForMixingHeat(in)
 	if err != nil {
 		fmt.Println(err)
@@ -63,7 +65,7 @@ func ExampleIceForMixingHeat() {
 }
 
 func ExampleWorkForMixingHeat() {
-	out, err := doughmath.WorkForMixingHeat(doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(12)), Dough: doughmath.Celsius(27.2)})
+	out, err := doughmath.WorkForMixingHeat(doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(12)), Dough: unit.Celsius(27.2)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -74,32 +76,32 @@ func ExampleWorkForMixingHeat() {
 
 // randomBatch draws a plausible batch, with water temperatures and no ice.
 func randomBatch(r *rand.Rand) doughmath.MixingBatch {
-	b := leanBatch(doughmath.Celsius(1 + 39*r.Float64()))
-	b.Ingredients[1].Mass = doughmath.Kilograms(45 + 35*r.Float64())
-	b.Ingredients[0].Temp = doughmath.Celsius(5 + 25*r.Float64())
-	b.HydrationHeat = doughmath.SpecificEnergy(20 * r.Float64())
+	b := leanBatch(unit.Celsius(1 + 39*r.Float64()))
+	b.Ingredients[1].Mass = unit.Kilograms(45 + 35*r.Float64())
+	b.Ingredients[0].Temp = unit.Celsius(5 + 25*r.Float64())
+	b.HydrationHeat = unit.SpecificEnergy(20 * r.Float64())
 	if r.IntN(2) == 0 {
 		b.Heats = doughmath.CompositionHeats
-		b.Ingredients = append(b.Ingredients, doughmath.HeatIngredient{Kind: doughmath.SaltKind, Mass: doughmath.Kilograms(2), Temp: doughmath.Celsius(20)},
-			doughmath.HeatIngredient{Kind: doughmath.CompressedYeast, Mass: doughmath.Kilograms(3), Temp: doughmath.Celsius(4)})
+		b.Ingredients = append(b.Ingredients, doughmath.HeatIngredient{Kind: doughmath.SaltKind, Mass: unit.Kilograms(2), Temp: unit.Celsius(20)},
+			doughmath.HeatIngredient{Kind: doughmath.CompressedYeast, Mass: unit.Kilograms(3), Temp: unit.Celsius(4)})
 	}
 	if r.IntN(2) == 0 {
-		b.Ingredients = append(b.Ingredients, doughmath.HeatIngredient{Kind: doughmath.OtherKind, Mass: doughmath.Kilograms(20), Temp: doughmath.Celsius(25), SpecificHeat: 2.8})
+		b.Ingredients = append(b.Ingredients, doughmath.HeatIngredient{Kind: doughmath.OtherKind, Mass: unit.Kilograms(20), Temp: unit.Celsius(25), SpecificHeat: 2.8})
 	}
 	if r.IntN(3) == 0 {
-		b.Ingredients = append(b.Ingredients, doughmath.HeatIngredient{Kind: doughmath.WaterKind, Mass: doughmath.Kilograms(5), Temp: doughmath.Celsius(40), SpecificHeat: 4.0})
+		b.Ingredients = append(b.Ingredients, doughmath.HeatIngredient{Kind: doughmath.WaterKind, Mass: unit.Kilograms(5), Temp: unit.Celsius(40), SpecificHeat: 4.0})
 	}
 	switch r.IntN(3) {
 	case 0:
-		b.Work = doughmath.SpecificEnergy(45 * r.Float64())
+		b.Work = unit.SpecificEnergy(45 * r.Float64())
 	case 1:
-		b.Power, b.Time = doughmath.Power(20*r.Float64()+0.1), doughmath.Minutes(1+9*r.Float64())
+		b.Power, b.Time = unit.Power(20*r.Float64()+0.1), unit.Minutes(1+9*r.Float64())
 	}
 	if r.IntN(2) == 0 {
-		b.Bowl = doughmath.MixerBowl{Mass: doughmath.Kilograms(200), Temp: doughmath.Celsius(20), SpecificHeat: 0.5}
+		b.Bowl = doughmath.MixerBowl{Mass: unit.Kilograms(200), Temp: unit.Celsius(20), SpecificHeat: 0.5}
 	}
 	if r.IntN(2) == 0 {
-		b.Cooling = doughmath.Energy(1000 * r.Float64())
+		b.Cooling = unit.Energy(1000 * r.Float64())
 	}
 	return b
 }
@@ -109,7 +111,7 @@ func TestMixingHeatThereAndBack(t *testing.T) {
 	waters, ices, works := 0, 0, 0
 	for range 2000 {
 		b := randomBatch(r)
-		in := doughmath.MixingHeatInput{MixingBatch: b, Room: doughmath.Celsius(22)}
+		in := doughmath.MixingHeatInput{MixingBatch: b, Room: unit.Celsius(22)}
 		out, err := doughmath.MixingHeat(in)
 		if err != nil {
 			continue
@@ -122,14 +124,14 @@ func TestMixingHeatThereAndBack(t *testing.T) {
 			require.NoError(t, err)
 			assert.InDelta(t, out.Dough.Celsius(), again.RuleDough.Celsius(), 1e-9)
 			assert.InDelta(t, 0, float64(again.Difference), 1e-9)
-			assert.False(t, again.Conditions.Has(doughmath.EnergyDiffers))
+			assert.False(t, again.Conditions.Has(reckon.EnergyDiffers))
 		}
 
 		// Water for that dough.
 		open := doughmath.WaterForMixingHeatInput{MixingBatch: b, Target: out.Dough}
 		open.Ingredients = append([]doughmath.HeatIngredient(nil), b.Ingredients...)
 		want := open.Ingredients[1].Temp
-		open.Ingredients[1].Temp = doughmath.Temp{}
+		open.Ingredients[1].Temp = unit.Temp{}
 		if out.Dough.Celsius() <= 45 {
 			water, err := doughmath.WaterForMixingHeat(open)
 			require.NoError(t, err)
@@ -139,12 +141,12 @@ func TestMixingHeatThereAndBack(t *testing.T) {
 
 		// Ice for a colder dough, put back into the balance in both readings.
 		for _, reading := range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
-			target := out.Dough.Add(doughmath.TempDelta(-8 * r.Float64()))
+			target := out.Dough.Add(unit.TempDelta(-8 * r.Float64()))
 			if target.Celsius() < 0 || target.Celsius() > 45 {
 				continue
 			}
 			cold := doughmath.IceForMixingHeatInput{MixingBatch: b, Target: target, Reading: reading}
-			cold.IceTemp = doughmath.Celsius(-20 * r.Float64())
+			cold.IceTemp = unit.Celsius(-20 * r.Float64())
 			ice, err := doughmath.IceForMixingHeat(cold)
 			require.NoError(t, err)
 			iced := doughmath.MixingHeatInput{MixingBatch: b}
@@ -155,14 +157,14 @@ func TestMixingHeatThereAndBack(t *testing.T) {
 				left := float64(ice.TapWater / (ice.TapWater + ice.Ice))
 				for i := range iced.Ingredients {
 					if iced.Ingredients[i].Kind == doughmath.WaterKind {
-						iced.Ingredients[i].Mass *= doughmath.Mass(left)
+						iced.Ingredients[i].Mass *= unit.Mass(left)
 					}
 				}
 			}
 			got, err := doughmath.MixingHeat(iced)
 			require.NoError(t, err)
 			assert.InDelta(t, target.Celsius(), got.Dough.Celsius(), 1e-8)
-			assert.Equal(t, ice.Conditions.Has(doughmath.MuchIce), got.Conditions.Has(doughmath.MuchIce))
+			assert.Equal(t, ice.Conditions.Has(reckon.MuchIce), got.Conditions.Has(reckon.MuchIce))
 			ices++
 		}
 
@@ -181,19 +183,19 @@ func TestMixingHeatThereAndBack(t *testing.T) {
 
 // The dough is where the heats of all parts, counted one by one, add to nothing.
 func TestMixingHeatConservesEnergy(t *testing.T) {
-	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(14))}
-	in.Ice, in.IceTemp = doughmath.Kilograms(8), doughmath.Celsius(-10)
-	in.Power, in.Time, in.Cooling = doughmath.Kilowatts(15), doughmath.Minutes(5), doughmath.Kilojoules(300)
-	in.Bowl = doughmath.MixerBowl{Mass: doughmath.Kilograms(300), Temp: doughmath.Celsius(24), SpecificHeat: 0.5}
+	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(unit.Celsius(14))}
+	in.Ice, in.IceTemp = unit.Kilograms(8), unit.Celsius(-10)
+	in.Power, in.Time, in.Cooling = unit.Kilowatts(15), unit.Minutes(5), unit.Kilojoules(300)
+	in.Bowl = doughmath.MixerBowl{Mass: unit.Kilograms(300), Temp: unit.Celsius(24), SpecificHeat: 0.5}
 	out, err := doughmath.MixingHeat(in)
 	require.NoError(t, err)
 	d := out.Dough.Celsius()
 	balance := 100*1.76*(d-22) + 60*4.1868*(d-14) + 300*0.5*(d-24) + 8*(354.019+4.1868*d) - 15*300 - 100*15.119 + 300
 	assert.InDelta(t, 0, balance/1000, 1e-3, "ice of -10 °C takes 354.019 kJ/kg by IAPWS")
 	assert.InDelta(t, 8*354.019, float64(out.IceHeat), 0.1)
-	assert.Equal(t, doughmath.Kilograms(168), out.Mass)
-	assert.Equal(t, doughmath.Uncalibrated, out.Conditions)
-	assert.Equal(t, doughmath.IceHandling|doughmath.Lifting, out.Cautions)
+	assert.Equal(t, unit.Kilograms(168), out.Mass)
+	assert.Equal(t, reckon.Uncalibrated, out.Conditions)
+	assert.Equal(t, reckon.IceHandling|reckon.Lifting, out.Cautions)
 	in.Calibrated = true
 	out, err = doughmath.MixingHeat(in)
 	require.NoError(t, err)
@@ -203,68 +205,68 @@ func TestMixingHeatConservesEnergy(t *testing.T) {
 // A batch for which the friction of another room is used shows why the factor
 // rule drifts: the balance does not know the room.
 func TestEnergyDiffersOnAnotherDay(t *testing.T) {
-	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(12)), Room: doughmath.Celsius(23)}
+	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(unit.Celsius(12)), Room: unit.Celsius(23)}
 	in.Work = 20
 	out, err := doughmath.MixingHeat(in)
 	require.NoError(t, err)
 	in.Friction, in.Basis = out.Once, doughmath.FrictionOnce
 	same, err := doughmath.MixingHeat(in)
 	require.NoError(t, err)
-	assert.False(t, same.Conditions.Has(doughmath.EnergyDiffers))
-	in.Room = doughmath.Celsius(33)
+	assert.False(t, same.Conditions.Has(reckon.EnergyDiffers))
+	in.Room = unit.Celsius(33)
 	hot, err := doughmath.MixingHeat(in)
 	require.NoError(t, err)
-	assert.True(t, hot.Conditions.Has(doughmath.EnergyDiffers))
+	assert.True(t, hot.Conditions.Has(reckon.EnergyDiffers))
 	assert.InDelta(t, 10.0/3, float64(hot.Difference), 1e-9)
-	in.Room, in.Ingredients[1].Temp = doughmath.Celsius(23), doughmath.Celsius(2)
+	in.Room, in.Ingredients[1].Temp = unit.Celsius(23), unit.Celsius(2)
 	cold, err := doughmath.MixingHeat(in)
 	require.NoError(t, err)
 	assert.InDelta(t, -10.0/3+float64(cold.WaterShare)/10, float64(cold.Difference), 1e-9, "the rule gives the water too little weight")
 }
 
 func TestMixingHeatLimits(t *testing.T) {
-	var none *doughmath.NoSolutionError
-	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(2))}
-	in.Ingredients[0].Temp, in.Ice, in.IceTemp = doughmath.Celsius(2), doughmath.Kilograms(20), doughmath.Celsius(-10)
+	var none *reckon.NoSolutionError
+	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(unit.Celsius(2))}
+	in.Ingredients[0].Temp, in.Ice, in.IceTemp = unit.Celsius(2), unit.Kilograms(20), unit.Celsius(-10)
 	_, err := doughmath.MixingHeat(in)
 	require.ErrorAs(t, err, &none, "the ice does not all melt")
 	assert.Contains(t, none.Advice, "take less")
-	in.Ice, in.Power, in.Time = 0, 100, doughmath.Hours(1)
+	in.Ice, in.Power, in.Time = 0, 100, unit.Hours(1)
 	_, err = doughmath.MixingHeat(in)
 	require.ErrorAs(t, err, &none)
 
-	_, err = doughmath.WaterForMixingHeat(doughmath.WaterForMixingHeatInput{MixingBatch: leanBatch(doughmath.Temp{}), Target: doughmath.Celsius(45)})
+	_, err = doughmath.WaterForMixingHeat(doughmath.WaterForMixingHeatInput{MixingBatch: leanBatch(unit.Temp{}), Target: unit.Celsius(45)})
 	require.ErrorAs(t, err, &none)
 	hottest := in
-	hottest.Power, hottest.Time, hottest.IceTemp = 0, 0, doughmath.Temp{}
-	hottest.MixingBatch = leanBatch(doughmath.Celsius(55))
+	hottest.Power, hottest.Time, hottest.IceTemp = 0, 0, unit.Temp{}
+	hottest.MixingBatch = leanBatch(unit.Celsius(55))
 	reached, err := doughmath.MixingHeat(hottest)
 	require.NoError(t, err)
 	assert.Equal(t, none.High, reached.Dough.String(), "the error names the dough that 55 °C water gives")
 
 	for _, reading := range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
-		cold := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(40)), Target: doughmath.Celsius(0), Reading: reading}
-		cold.Work, cold.IceTemp, cold.Ingredients[0].Temp = 150, doughmath.Celsius(0), doughmath.Celsius(60)
+		cold := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(40)), Target: unit.Celsius(0), Reading: reading}
+		cold.Work, cold.IceTemp, cold.Ingredients[0].Temp = 150, unit.Celsius(0), unit.Celsius(60)
 		_, err = doughmath.IceForMixingHeat(cold)
 		require.ErrorAs(t, err, &none, reading)
 		// The reachable dough is what the balance gives with ice to the limit.
 		all := doughmath.MixingHeatInput{MixingBatch: cold.MixingBatch}
-		all.Ice = doughmath.Kilograms(60)
+		all.Ice = unit.Kilograms(60)
 		if reading == doughmath.IceReplacing {
-			all.Ice, all.Ingredients[1].Mass = doughmath.Kilograms(60)-1, 1
+			all.Ice, all.Ingredients[1].Mass = unit.Kilograms(60)-1, 1
 		}
 		out, err := doughmath.MixingHeat(all)
 		require.NoError(t, err)
 		assert.Equal(t, none.Low, out.Dough.String())
 		// And without any it is, by hand, flour, water, work and hydration over both heat capacities.
-		assert.Equal(t, doughmath.Celsius((176*60+251.208*40+150*160+100*15.119)/(176+251.208)).String(), none.High)
+		assert.Equal(t, unit.Celsius((176*60+251.208*40+150*160+100*15.119)/(176+251.208)).String(), none.High)
 	}
 
 	for _, reading := range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
-		without, err := doughmath.MixingHeat(doughmath.MixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(10))})
+		without, err := doughmath.MixingHeat(doughmath.MixingHeatInput{MixingBatch: leanBatch(unit.Celsius(10))})
 		require.NoError(t, err)
-		warm := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(10)), Target: without.Dough, Reading: reading}
-		warm.IceTemp = doughmath.Celsius(0)
+		warm := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(10)), Target: without.Dough, Reading: reading}
+		warm.IceTemp = unit.Celsius(0)
 		out, err := doughmath.IceForMixingHeat(warm)
 		require.NoError(t, err)
 		assert.InDelta(t, 0, float64(out.Ice), 1e-6)
@@ -272,10 +274,10 @@ func TestMixingHeatLimits(t *testing.T) {
 		out, err = doughmath.IceForMixingHeat(warm)
 		require.NoError(t, err, "no colder than binary arithmetic rounds")
 		assert.Zero(t, out.Ice)
-		assert.True(t, out.Conditions.Has(doughmath.NoIceNeeded))
+		assert.True(t, out.Conditions.Has(reckon.NoIceNeeded))
 
 		// A dough that is too cold without any ice is not brought to the target by none.
-		for _, colder := range []doughmath.TempDelta{1e-6, 11.5} {
+		for _, colder := range []unit.TempDelta{1e-6, 11.5} {
 			warm.Target = without.Dough.Add(colder)
 			out, err = doughmath.IceForMixingHeat(warm)
 			assert.Empty(t, out)
@@ -285,17 +287,17 @@ func TestMixingHeatLimits(t *testing.T) {
 			assert.Contains(t, none.Advice, "without any ice the dough is "+colder.String()+" too cold: warm the water")
 		}
 	}
-	frozen := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(-20)), Target: doughmath.Celsius(20), Reading: doughmath.IceReplacing}
-	frozen.Ingredients[0].Temp, frozen.IceTemp = doughmath.Celsius(-20), doughmath.Celsius(0)
+	frozen := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(-20)), Target: unit.Celsius(20), Reading: doughmath.IceReplacing}
+	frozen.Ingredients[0].Temp, frozen.IceTemp = unit.Celsius(-20), unit.Celsius(0)
 	_, err = doughmath.IceForMixingHeat(frozen)
 	require.ErrorAs(t, err, &none)
 	assert.Empty(t, none.Low, "no range that ends below where it begins")
 	assert.Contains(t, none.Advice, "warm the water")
 
-	odd, err := doughmath.WorkForMixingHeat(doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(10)), Dough: doughmath.Celsius(10)})
+	odd, err := doughmath.WorkForMixingHeat(doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(10)), Dough: unit.Celsius(10)})
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.FrictionNegative, odd.Conditions)
-	odd, err = doughmath.WorkForMixingHeat(doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(1)), Dough: doughmath.Celsius(60)})
+	assert.Equal(t, reckon.FrictionNegative, odd.Conditions)
+	odd, err = doughmath.WorkForMixingHeat(doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(1)), Dough: unit.Celsius(60)})
 	require.NoError(t, err)
 	assert.Zero(t, odd.Conditions, "%v", odd.Work)
 }
@@ -303,40 +305,40 @@ func TestMixingHeatLimits(t *testing.T) {
 // Water that no water or ice can stand for is refused with the dough that can be
 // reached; what is merely colder than all ice is not told to be mended with ice.
 func TestWaterForMixingHeatTooCold(t *testing.T) {
-	in := doughmath.WaterForMixingHeatInput{MixingBatch: leanBatch(doughmath.Temp{}), Target: doughmath.Celsius(20)}
+	in := doughmath.WaterForMixingHeatInput{MixingBatch: leanBatch(unit.Temp{}), Target: unit.Celsius(20)}
 	in.Work = 160
 	out, err := doughmath.WaterForMixingHeat(in)
 	require.NoError(t, err)
 	assert.Less(t, out.Water.Celsius(), -80.0)
-	assert.Equal(t, doughmath.ColderThanAllIce|doughmath.Uncalibrated, out.Conditions)
-	in.Ingredients = append(in.Ingredients, doughmath.HeatIngredient{Kind: doughmath.WaterKind, Mass: 100, Temp: doughmath.Celsius(-5)})
+	assert.Equal(t, reckon.ColderThanAllIce|reckon.Uncalibrated, out.Conditions)
+	in.Ingredients = append(in.Ingredients, doughmath.HeatIngredient{Kind: doughmath.WaterKind, Mass: 100, Temp: unit.Celsius(-5)})
 	out, err = doughmath.WaterForMixingHeat(in)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.ColderThanAllIce|doughmath.Uncalibrated, out.Conditions, "another water below freezing")
+	assert.Equal(t, reckon.ColderThanAllIce|reckon.Uncalibrated, out.Conditions, "another water below freezing")
 
 	// A gram of water among 100 kg of flour would have to be colder than anything is.
-	in.MixingBatch = leanBatch(doughmath.Temp{})
-	in.Work, in.Ingredients[0].Temp, in.Ingredients[1].Mass = 20, doughmath.Celsius(40), 1
+	in.MixingBatch = leanBatch(unit.Temp{})
+	in.Work, in.Ingredients[0].Temp, in.Ingredients[1].Mass = 20, unit.Celsius(40), 1
 	out, err = doughmath.WaterForMixingHeat(in)
 	assert.Empty(t, out)
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
 	assert.Contains(t, none.Advice, "below absolute zero")
 	warmest := doughmath.MixingHeatInput{MixingBatch: in.MixingBatch}
 	warmest.Ingredients = append([]doughmath.HeatIngredient(nil), in.Ingredients...)
-	warmest.Ingredients[1].Temp = doughmath.Celsius(55)
+	warmest.Ingredients[1].Temp = unit.Celsius(55)
 	reached, err := doughmath.MixingHeat(warmest)
 	require.NoError(t, err)
 	assert.Equal(t, reached.Dough.String(), none.High)
 
 	// The other end is water of -80 °C: the same batch made with it is refused for its own reason, so by hand.
-	in.MixingBatch = leanBatch(doughmath.Temp{})
+	in.MixingBatch = leanBatch(unit.Temp{})
 	in.Work = 200
-	in.Target, in.HydrationHeat, in.Ingredients[0].Temp, in.Ingredients[1].Mass = doughmath.Celsius(0), 0, doughmath.Celsius(60), doughmath.Kilograms(10)
+	in.Target, in.HydrationHeat, in.Ingredients[0].Temp, in.Ingredients[1].Mass = unit.Celsius(0), 0, unit.Celsius(60), unit.Kilograms(10)
 	_, err = doughmath.WaterForMixingHeat(in)
 	require.ErrorAs(t, err, &none)
 	low := (176*60 + 200*110 - 41.868*80) / (176 + 41.868)
-	assert.Equal(t, doughmath.Celsius(low).String(), none.Low)
+	assert.Equal(t, unit.Celsius(low).String(), none.Low)
 }
 
 func TestMixingHeatNamesEveryBadField(t *testing.T) {
@@ -344,47 +346,47 @@ func TestMixingHeatNamesEveryBadField(t *testing.T) {
 	assert.Equal(t, []string{"ingredients", "specific_heats"}, fields(err))
 	bad := doughmath.MixingHeatInput{MixingBatch: doughmath.MixingBatch{
 		Ingredients: []doughmath.HeatIngredient{
-			{Kind: "rye", Mass: -1, Temp: doughmath.Celsius(99), SpecificHeat: 9},
-			{Kind: doughmath.SaltKind, Mass: 1, Temp: doughmath.Celsius(20)},
+			{Kind: "rye", Mass: -1, Temp: unit.Celsius(99), SpecificHeat: 9},
+			{Kind: doughmath.SaltKind, Mass: 1, Temp: unit.Celsius(20)},
 		},
-		Heats: doughmath.TradeHeats, HydrationHeat: 101, Ice: -1, Work: 1, Power: 1, Cooling: doughmath.Energy(math.NaN()),
+		Heats: doughmath.TradeHeats, HydrationHeat: 101, Ice: -1, Work: 1, Power: 1, Cooling: unit.Energy(math.NaN()),
 		Bowl: doughmath.MixerBowl{Mass: 1},
-	}, Room: doughmath.Celsius(99), Friction: 99}
+	}, Room: unit.Celsius(99), Friction: 99}
 	_, err = doughmath.MixingHeat(bad)
 	assert.Equal(t, []string{
 		"hydration_heat", "ingredients[0].mass", "ingredients[0].kind", "ingredients[0].temp", "ingredients[0].specific_heat", "ingredients[1].specific_heat",
 		"ingredients", "ingredients", "work", "time", "cooling", "ice", "ice_temp", "bowl.temp", "bowl.specific_heat", "room", "friction", "friction_basis",
 	}, fields(err))
-	dry := doughmath.MixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(20))}
+	dry := doughmath.MixingHeatInput{MixingBatch: leanBatch(unit.Celsius(20))}
 	dry.Ingredients = dry.Ingredients[:1]
 	_, err = doughmath.MixingHeat(dry)
 	assert.ErrorContains(t, err, "at least one water")
-	_, err = doughmath.WaterForMixingHeat(doughmath.WaterForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(20)), Target: doughmath.Celsius(26)})
+	_, err = doughmath.WaterForMixingHeat(doughmath.WaterForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(20)), Target: unit.Celsius(26)})
 	assert.ErrorContains(t, err, "without a temperature")
-	_, err = doughmath.MixingHeat(doughmath.MixingHeatInput{MixingBatch: leanBatch(doughmath.Temp{})})
+	_, err = doughmath.MixingHeat(doughmath.MixingHeatInput{MixingBatch: leanBatch(unit.Temp{})})
 	assert.Equal(t, []string{"ingredients[1].temp"}, fields(err))
-	full := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(20)), Target: doughmath.Celsius(26), Reading: "instead"}
+	full := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(20)), Target: unit.Celsius(26), Reading: "instead"}
 	full.Ice = 5
 	_, err = doughmath.IceForMixingHeat(full)
 	assert.Equal(t, []string{"reading", "ice", "ice_temp"}, fields(err))
-	done := doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(20)), Dough: doughmath.Celsius(26)}
+	done := doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(20)), Dough: unit.Celsius(26)}
 	done.Work, done.Power, done.Time = 1, 1, 1
 	_, err = doughmath.WorkForMixingHeat(done)
 	assert.Equal(t, []string{"work", "power", "time"}, fields(err))
-	much := doughmath.MixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(20))}
-	much.Ice, much.IceTemp = 2e8, doughmath.Celsius(1)
+	much := doughmath.MixingHeatInput{MixingBatch: leanBatch(unit.Celsius(20))}
+	much.Ice, much.IceTemp = 2e8, unit.Celsius(1)
 	_, err = doughmath.MixingHeat(much)
 	assert.Equal(t, []string{"ice", "ice_temp"}, fields(err))
 }
 
 func TestMixingHeatAllocatesNothing(t *testing.T) {
-	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(14)), Room: doughmath.Celsius(23)}
-	in.Heats, in.Work, in.Ice, in.IceTemp = doughmath.CompositionHeats, 20, 5000, doughmath.Celsius(-5)
-	open := doughmath.WaterForMixingHeatInput{MixingBatch: leanBatch(doughmath.Temp{}), Target: doughmath.Celsius(26)}
-	ice := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(14)), Target: doughmath.Celsius(20), Reading: doughmath.IceAdded}
-	ice.IceTemp = doughmath.Celsius(-5)
-	work := doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(14)), Dough: doughmath.Celsius(26)}
-	property := doughmath.DoughPropertyInput{Temperature: doughmath.Celsius(20), Ingredients: []doughmath.DoughIngredient{{Kind: doughmath.BreadFlour, Mass: 1}}}
+	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(unit.Celsius(14)), Room: unit.Celsius(23)}
+	in.Heats, in.Work, in.Ice, in.IceTemp = doughmath.CompositionHeats, 20, 5000, unit.Celsius(-5)
+	open := doughmath.WaterForMixingHeatInput{MixingBatch: leanBatch(unit.Temp{}), Target: unit.Celsius(26)}
+	ice := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(14)), Target: unit.Celsius(20), Reading: doughmath.IceAdded}
+	ice.IceTemp = unit.Celsius(-5)
+	work := doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(14)), Dough: unit.Celsius(26)}
+	property := doughmath.DoughPropertyInput{Temperature: unit.Celsius(20), Ingredients: []doughmath.DoughIngredient{{Kind: doughmath.BreadFlour, Mass: 1}}}
 	var failed error
 	n := testing.AllocsPerRun(100, func() {
 		_, e1 := doughmath.MixingHeat(in)
@@ -393,8 +395,8 @@ func TestMixingHeatAllocatesNothing(t *testing.T) {
 		_, e4 := doughmath.WorkForMixingHeat(work)
 		_, e5 := doughmath.DoughProperty(property)
 		_, e6 := doughmath.DoughDensity(doughmath.DoughDensityInput{GasFree: 1.27, From: doughmath.GasFreeMeasured, Gas: 10})
-		_, e7 := doughmath.WaterMix(doughmath.WaterMixInput{Water: 1000, Wanted: doughmath.Celsius(27), Cold: doughmath.Celsius(12), Hot: doughmath.Celsius(55)})
-		_, e8 := doughmath.WaterProperty(doughmath.WaterPropertyInput{Temperature: doughmath.Celsius(20), Phase: doughmath.LiquidWater})
+		_, e7 := doughmath.WaterMix(doughmath.WaterMixInput{Water: 1000, Wanted: unit.Celsius(27), Cold: unit.Celsius(12), Hot: unit.Celsius(55)})
+		_, e8 := doughmath.WaterProperty(doughmath.WaterPropertyInput{Temperature: unit.Celsius(20), Phase: doughmath.LiquidWater})
 		for _, e := range [...]error{e1, e2, e3, e4, e5, e6, e7, e8} {
 			if e != nil {
 				failed = e
@@ -406,7 +408,7 @@ func TestMixingHeatAllocatesNothing(t *testing.T) {
 }
 
 func BenchmarkMixingHeat(b *testing.B) {
-	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(doughmath.Celsius(14)), Room: doughmath.Celsius(23)}
+	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(unit.Celsius(14)), Room: unit.Celsius(23)}
 	in.Work = 20
 	b.ReportAllocs()
 	for b.Loop() {
@@ -424,26 +426,26 @@ func FuzzMixingHeat(f *testing.F) {
 	f.Fuzz(func(t *testing.T, flour, flourTemp, water, waterTemp, hydration, ice, iceTemp, work, power, seconds, cooling, target float64, trade bool) {
 		b := doughmath.MixingBatch{
 			Ingredients: []doughmath.HeatIngredient{
-				{Kind: doughmath.BreadFlour, Mass: doughmath.Mass(flour), Temp: doughmath.Celsius(flourTemp)},
-				{Kind: doughmath.WaterKind, Mass: doughmath.Mass(water), Temp: doughmath.Celsius(waterTemp)},
+				{Kind: doughmath.BreadFlour, Mass: unit.Mass(flour), Temp: unit.Celsius(flourTemp)},
+				{Kind: doughmath.WaterKind, Mass: unit.Mass(water), Temp: unit.Celsius(waterTemp)},
 			},
-			Heats: doughmath.CompositionHeats, HydrationHeat: doughmath.SpecificEnergy(hydration), Ice: doughmath.Mass(ice), IceTemp: doughmath.Celsius(iceTemp),
-			Work: doughmath.SpecificEnergy(work), Power: doughmath.Power(power), Time: doughmath.Duration(seconds), Cooling: doughmath.Energy(cooling),
+			Heats: doughmath.CompositionHeats, HydrationHeat: unit.SpecificEnergy(hydration), Ice: unit.Mass(ice), IceTemp: unit.Celsius(iceTemp),
+			Work: unit.SpecificEnergy(work), Power: unit.Power(power), Time: unit.Duration(seconds), Cooling: unit.Energy(cooling),
 		}
 		if trade {
 			b.Heats = doughmath.TradeHeats
 		}
-		var w doughmath.Working
-		out, _ := doughmath.ExplainMixingHeat(doughmath.MixingHeatInput{MixingBatch: b, Room: doughmath.Celsius(flourTemp), Friction: doughmath.TempDelta(work), Basis: doughmath.FrictionOnce}, &w)
+		var w reckon.Working
+		out, _ := doughmath.ExplainMixingHeat(doughmath.MixingHeatInput{MixingBatch: b, Room: unit.Celsius(flourTemp), Friction: unit.TempDelta(work), Basis: doughmath.FrictionOnce}, &w)
 		marshals(t, out)
 		b.Ice = 0
-		iced, _ := doughmath.ExplainIceForMixingHeat(doughmath.IceForMixingHeatInput{MixingBatch: b, Target: doughmath.Celsius(target), Reading: doughmath.IceAdded}, &w)
+		iced, _ := doughmath.ExplainIceForMixingHeat(doughmath.IceForMixingHeatInput{MixingBatch: b, Target: unit.Celsius(target), Reading: doughmath.IceAdded}, &w)
 		marshals(t, iced)
 		b.Work, b.Power, b.Time = 0, 0, 0
-		worked, _ := doughmath.ExplainWorkForMixingHeat(doughmath.WorkForMixingHeatInput{MixingBatch: b, Dough: doughmath.Celsius(target)}, &w)
+		worked, _ := doughmath.ExplainWorkForMixingHeat(doughmath.WorkForMixingHeatInput{MixingBatch: b, Dough: unit.Celsius(target)}, &w)
 		marshals(t, worked)
-		b.Ingredients[1].Temp = doughmath.Temp{}
-		watered, _ := doughmath.ExplainWaterForMixingHeat(doughmath.WaterForMixingHeatInput{MixingBatch: b, Target: doughmath.Celsius(target)}, &w)
+		b.Ingredients[1].Temp = unit.Temp{}
+		watered, _ := doughmath.ExplainWaterForMixingHeat(doughmath.WaterForMixingHeatInput{MixingBatch: b, Target: unit.Celsius(target)}, &w)
 		marshals(t, watered)
 		for _, s := range w.Steps {
 			require.False(t, math.IsNaN(s.Value) || math.IsInf(s.Value, 0), "%s", s.ID)

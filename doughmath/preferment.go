@@ -1,6 +1,8 @@
 package doughmath
 
 import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"math"
 	"strconv"
 	"strings"
@@ -66,48 +68,48 @@ func (g *mixGraph) visit(k int) bool {
 
 // PrefermentPart is one ingredient of a preferment.
 type PrefermentPart struct {
-	Name    string        `json:"name"`    // an ingredient of the formula, or another preferment
-	Percent BakersPercent `json:"percent"` // on the flour of this preferment; in a soaker without flour, on whatever is called 100 %; 0 to 1000 %
+	Name    string             `json:"name"`    // an ingredient of the formula, or another preferment
+	Percent unit.BakersPercent `json:"percent"` // on the flour of this preferment; in a soaker without flour, on whatever is called 100 %; 0 to 1000 %
 }
 
 // Preferment is a part of the formula that is mixed beforehand: a sponge, a
 // poolish, a biga, a levain, a soaker, or old dough.
 type Preferment struct {
-	Name    string            `json:"name"`    // what it is called; neither an ingredient nor "final mix"
-	Amount  BakersPercent     `json:"amount"`  // how much goes into the final mix, in the reading named, on what is weighed as flour; 0 to 1000 %; 0 if it only goes into another preferment
-	Reading PrefermentReading `json:"reading"` // "flour-on-flour", "mass-on-flour" or "mass-on-final-flour"
-	Parts   []PrefermentPart  `json:"parts"`   // its own formula; flours in it make 100 %
+	Name    string             `json:"name"`    // what it is called; neither an ingredient nor "final mix"
+	Amount  unit.BakersPercent `json:"amount"`  // how much goes into the final mix, in the reading named, on what is weighed as flour; 0 to 1000 %; 0 if it only goes into another preferment
+	Reading PrefermentReading  `json:"reading"` // "flour-on-flour", "mass-on-flour" or "mass-on-final-flour"
+	Parts   []PrefermentPart   `json:"parts"`   // its own formula; flours in it make 100 %
 }
 
 // PrefermentSplitInput is an overall formula and what of it is mixed beforehand.
 type PrefermentSplitInput struct {
 	Ingredients []Ingredient  `json:"ingredients"`    // the overall formula, with everything that the preferments hold; the flours make 100 %
 	Preferments []Preferment  `json:"preferments"`    // 1 to 16
-	Dough       Mass          `json:"dough,omitzero"` // dough wanted, 1 mg to 1000 t; leave out if flour is given
-	Flour       Mass          `json:"flour,omitzero"` // all that is weighed as flour, in the preferments too, without what a starter holds, 1 mg to 1000 t; leave out if dough is given
+	Dough       unit.Mass     `json:"dough,omitzero"` // dough wanted, 1 mg to 1000 t; leave out if flour is given
+	Flour       unit.Mass     `json:"flour,omitzero"` // all that is weighed as flour, in the preferments too, without what a starter holds, 1 mg to 1000 t; leave out if dough is given
 	Liquids     LiquidReading `json:"liquids"`        // for the hydrations: "whole-mass" or "water-content"
 }
 
 // MixPart is one weighing of one mix.
 type MixPart struct {
-	Mix     string        `json:"mix"`     // the preferment, or "final mix"
-	Name    string        `json:"name"`    // the ingredient, or the preferment that goes in
-	Percent BakersPercent `json:"percent"` // of all that is weighed as flour
-	Mass    Mass          `json:"mass"`    // what to weigh
+	Mix     string             `json:"mix"`     // the preferment, or "final mix"
+	Name    string             `json:"name"`    // the ingredient, or the preferment that goes in
+	Percent unit.BakersPercent `json:"percent"` // of all that is weighed as flour
+	Mass    unit.Mass          `json:"mass"`    // what to weigh
 }
 
 // PrefermentSplitResult is what to weigh for each mix.
 type PrefermentSplitResult struct {
-	Parts             []MixPart     `json:"parts"`              // preferments first, each after those that go into it; the final mix last; nothing of 0 g
-	Flour             Mass          `json:"flour"`              // all that is weighed as flour, in the preferments too, without what a starter holds: the percentages count on it
-	AllFlour          Mass          `json:"all_flour"`          // all the flour, that inside starters too
-	Dough             Mass          `json:"dough"`              // all the dough
-	FinalFlour        Mass          `json:"final_flour"`        // what is weighed as flour at the final mix
-	PrefermentedFlour Percent       `json:"prefermented_flour"` // flour in the preferments and in starters, of all_flour
-	Hydration         BakersPercent `json:"hydration"`          // of the dough: all water on all_flour
-	FinalHydration    BakersPercent `json:"final_hydration"`    // of the final mix without the preferments, a starter weighed into it counted: not the dough's; 0 if it has next to no flour
-	Conditions        Conditions    `json:"conditions"`         // unusual-hydration, unusual-salt
-	Cautions          Cautions      `json:"cautions"`           // flour-dust, lifting
+	Parts             []MixPart          `json:"parts"`              // preferments first, each after those that go into it; the final mix last; nothing of 0 g
+	Flour             unit.Mass          `json:"flour"`              // all that is weighed as flour, in the preferments too, without what a starter holds: the percentages count on it
+	AllFlour          unit.Mass          `json:"all_flour"`          // all the flour, that inside starters too
+	Dough             unit.Mass          `json:"dough"`              // all the dough
+	FinalFlour        unit.Mass          `json:"final_flour"`        // what is weighed as flour at the final mix
+	PrefermentedFlour unit.Percent       `json:"prefermented_flour"` // flour in the preferments and in starters, of all_flour
+	Hydration         unit.BakersPercent `json:"hydration"`          // of the dough: all water on all_flour
+	FinalHydration    unit.BakersPercent `json:"final_hydration"`    // of the final mix without the preferments, a starter weighed into it counted: not the dough's; 0 if it has next to no flour
+	Conditions        reckon.Conditions  `json:"conditions"`         // unusual-hydration, unusual-salt
+	Cautions          reckon.Cautions    `json:"cautions"`           // flour-dust, lifting
 }
 
 // PrefermentSplit returns what to weigh for each preferment and for the final
@@ -131,7 +133,7 @@ type PrefermentSplitResult struct {
 // It is exact arithmetic on the percentages. Do not read the final mix as the
 // whole dough: its hydration is given beside the dough's.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - the formula is not one that [FormulaScale] takes, or two of its ingredients have one name,
 //   - not exactly one of dough and flour is given, or it is outside 1 mg to 1000 t,
 //   - there are no preferments or more than 16, or two have one name, or the name of an ingredient,
@@ -155,26 +157,26 @@ func PrefermentSplit(in PrefermentSplitInput, dst []MixPart) (PrefermentSplitRes
 }
 
 // ExplainPrefermentSplit is [PrefermentSplit] with its working.
-func ExplainPrefermentSplit(in PrefermentSplitInput, dst []MixPart, w *Working) (out PrefermentSplitResult, err error) {
-	c := Checks{Func: "preferment-split"}
+func ExplainPrefermentSplit(in PrefermentSplitInput, dst []MixPart, w *reckon.Working) (out PrefermentSplitResult, err error) {
+	c := reckon.Checks{Func: "preferment-split"}
 	sum, salt := checkFormula(&c, in.Ingredients)
 	for i := range in.Ingredients {
 		if findIngredient(in.Ingredients[:i], in.Ingredients[i].Name) >= 0 {
-			c.Fail(itemField("ingredients", i, "name"), strconv.Quote(clip(in.Ingredients[i].Name)), "a name of its own, so that the preferments can refer to it")
+			c.Fail(itemField("ingredients", i, "name"), strconv.Quote(unit.Clip(in.Ingredients[i].Name)), "a name of its own, so that the preferments can refer to it")
 		}
 	}
 	checkAmount(&c, in.Dough, in.Flour)
-	CheckEither(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
+	reckon.CheckEither(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
 	var s splitter
 	s.check(&c, &in)
 	if err := c.Err(); err != nil {
 		return PrefermentSplitResult{}, err
 	}
-	out = PrefermentSplitResult{Flour: in.Flour, Dough: in.Dough, Conditions: saltCondition(salt), Cautions: FlourDust | Lifting}
+	out = PrefermentSplitResult{Flour: in.Flour, Dough: in.Dough, Conditions: saltCondition(salt), Cautions: reckon.FlourDust | reckon.Lifting}
 	if in.Dough != 0 {
-		out.Flour = Mass(float64(float64(in.Dough)*100) / sum)
+		out.Flour = unit.Mass(float64(float64(in.Dough)*100) / sum)
 	} else {
-		out.Dough = Mass(float64(float64(in.Flour)*sum) / 100)
+		out.Dough = unit.Mass(float64(float64(in.Flour)*sum) / 100)
 	}
 	// From here on everything counts in percent of all the flour weighed.
 	final := s.amounts(&c, &in, sum)
@@ -187,7 +189,7 @@ func ExplainPrefermentSplit(in PrefermentSplitInput, dst []MixPart, w *Working) 
 		for i := range p.Parts {
 			if p.Parts[i].Percent > 0 {
 				percent := float64(s.total[k]*float64(p.Parts[i].Percent)) / s.mass[k]
-				dst = append(dst, MixPart{Mix: p.Name, Name: p.Parts[i].Name, Percent: BakersPercent(percent), Mass: Mass(percent * gram)})
+				dst = append(dst, MixPart{Mix: p.Name, Name: p.Parts[i].Name, Percent: unit.BakersPercent(percent), Mass: unit.Mass(percent * gram)})
 			}
 		}
 	}
@@ -197,7 +199,7 @@ func ExplainPrefermentSplit(in PrefermentSplitInput, dst []MixPart, w *Working) 
 		left := s.left(&c, &in, i)
 		wet = wet.with(in.Liquids, g, left)
 		if left > 0 {
-			dst = append(dst, MixPart{Mix: FinalMix, Name: g.Name, Percent: BakersPercent(left), Mass: Mass(left * gram)})
+			dst = append(dst, MixPart{Mix: FinalMix, Name: g.Name, Percent: unit.BakersPercent(left), Mass: unit.Mass(left * gram)})
 		}
 	}
 	if err := c.Err(); err != nil {
@@ -205,15 +207,15 @@ func ExplainPrefermentSplit(in PrefermentSplitInput, dst []MixPart, w *Working) 
 	}
 	for k := range in.Preferments {
 		if s.direct[k] > 0 {
-			dst = append(dst, MixPart{Mix: FinalMix, Name: in.Preferments[k].Name, Percent: BakersPercent(s.direct[k]), Mass: Mass(s.direct[k] * gram)})
+			dst = append(dst, MixPart{Mix: FinalMix, Name: in.Preferments[k].Name, Percent: unit.BakersPercent(s.direct[k]), Mass: unit.Mass(s.direct[k] * gram)})
 		}
 	}
 	all := in.Liquids.count(in.Ingredients)
 	counted := 100 + all.starterFlour
-	out.Parts, out.FinalFlour, out.AllFlour = dst, Mass(final*gram), Mass(float64(float64(out.Flour)*counted)/100)
-	out.PrefermentedFlour = Percent(100 * (counted - final) / counted)
-	out.Hydration = BakersPercent(all.hydration(100))
-	out.FinalHydration = BakersPercent(wet.hydration(final))
+	out.Parts, out.FinalFlour, out.AllFlour = dst, unit.Mass(final*gram), unit.Mass(float64(float64(out.Flour)*counted)/100)
+	out.PrefermentedFlour = unit.Percent(100 * (counted - final) / counted)
+	out.Hydration = unit.BakersPercent(all.hydration(100))
+	out.FinalHydration = unit.BakersPercent(wet.hydration(final))
 	out.Conditions |= hydrationCondition(float64(out.Hydration))
 	if w != nil {
 		s.explain(w, &in, &out, final, all.starterFlour)
@@ -258,7 +260,7 @@ type splitter struct {
 }
 
 // check wants preferments that can be made from the formula, and measures them.
-func (s *splitter) check(c *Checks, in *PrefermentSplitInput) {
+func (s *splitter) check(c *reckon.Checks, in *PrefermentSplitInput) {
 	if len(in.Preferments) == 0 || len(in.Preferments) > mostPreferments {
 		c.Fail("preferments", strconv.Itoa(len(in.Preferments))+" preferments", "1 to "+strconv.Itoa(mostPreferments)+" preferments")
 		return
@@ -270,15 +272,15 @@ func (s *splitter) check(c *Checks, in *PrefermentSplitInput) {
 		case p.Name == "" || p.Name == FinalMix:
 			c.Fail(itemField("preferments", k, "name"), strconv.Quote(p.Name), "a name other than \""+FinalMix+"\"")
 		case findIngredient(in.Ingredients, p.Name) >= 0:
-			c.Fail(itemField("preferments", k, "name"), strconv.Quote(clip(p.Name)), "a name that no ingredient has")
+			c.Fail(itemField("preferments", k, "name"), strconv.Quote(unit.Clip(p.Name)), "a name that no ingredient has")
 		case findPreferment(in.Preferments[:k], p.Name) >= 0:
-			c.Fail(itemField("preferments", k, "name"), strconv.Quote(clip(p.Name)), "a name of its own")
+			c.Fail(itemField("preferments", k, "name"), strconv.Quote(unit.Clip(p.Name)), "a name of its own")
 		}
 		if !(p.Amount >= 0 && p.Amount <= largestPercent) {
-			CheckRange(c, itemField("preferments", k, "amount"), p.Amount, 0, largestPercent)
+			reckon.CheckRange(c, itemField("preferments", k, "amount"), p.Amount, 0, largestPercent)
 		}
 		if p.Reading != FlourOnFlour && p.Reading != MassOnFlour && p.Reading != MassOnFinalFlour {
-			CheckWord(c, itemField("preferments", k, "reading"), p.Reading, FlourOnFlour, MassOnFlour, MassOnFinalFlour)
+			reckon.CheckWord(c, itemField("preferments", k, "reading"), p.Reading, FlourOnFlour, MassOnFlour, MassOnFinalFlour)
 		}
 		s.checkParts(c, in, k)
 	}
@@ -286,7 +288,7 @@ func (s *splitter) check(c *Checks, in *PrefermentSplitInput) {
 		return
 	}
 	if !s.sort() {
-		c.Fail(itemField("preferments", s.loop, "parts"), "a way back to "+strconv.Quote(clip(in.Preferments[s.loop].Name))+" itself",
+		c.Fail(itemField("preferments", s.loop, "parts"), "a way back to "+strconv.Quote(unit.Clip(in.Preferments[s.loop].Name))+" itself",
 			"preferments that do not contain one another in a ring: start from one that is mixed of ingredients alone")
 		return
 	}
@@ -303,14 +305,14 @@ func (s *splitter) check(c *Checks, in *PrefermentSplitInput) {
 			c.Fail(itemField("preferments", k, "parts"), "nothing", "some ingredients, with their percentages on its flour")
 			return
 		case own && math.Abs(s.ownFlour(in, k)-100) > flourSumTolerance:
-			c.Fail(itemField("preferments", k, "parts"), "a preferment whose flours make "+text(BakersPercent(s.ownFlour(in, k))), "flours that make 100 % together: its percentages count on its own flour")
+			c.Fail(itemField("preferments", k, "parts"), "a preferment whose flours make "+reckon.Text(unit.BakersPercent(s.ownFlour(in, k))), "flours that make 100 % together: its percentages count on its own flour")
 		case p.Reading == FlourOnFlour && p.Amount > 0 && !(s.flour[k] > 0):
 			c.Fail(itemField("preferments", k, "reading"), strconv.Quote(string(p.Reading)), "\"mass-on-flour\" or \"mass-on-final-flour\", because nothing is weighed into it as flour")
 		}
 	}
 }
 
-func (s *splitter) checkParts(c *Checks, in *PrefermentSplitInput, k int) {
+func (s *splitter) checkParts(c *reckon.Checks, in *PrefermentSplitInput, k int) {
 	p := &in.Preferments[k]
 	list := ""
 	field := func(i int, name string) string {
@@ -327,11 +329,11 @@ func (s *splitter) checkParts(c *Checks, in *PrefermentSplitInput, k int) {
 		part := &p.Parts[i]
 		for j := range p.Parts[:i] {
 			if p.Parts[j].Name == part.Name {
-				c.Fail(field(i, "name"), strconv.Quote(clip(part.Name)), "each part once")
+				c.Fail(field(i, "name"), strconv.Quote(unit.Clip(part.Name)), "each part once")
 			}
 		}
 		if !(part.Percent >= 0 && part.Percent <= largestPercent) {
-			CheckRange(c, field(i, "percent"), part.Percent, 0, largestPercent)
+			reckon.CheckRange(c, field(i, "percent"), part.Percent, 0, largestPercent)
 			continue
 		}
 		if g := findIngredient(in.Ingredients, part.Name); g >= 0 {
@@ -342,7 +344,7 @@ func (s *splitter) checkParts(c *Checks, in *PrefermentSplitInput, k int) {
 		} else if j := findPreferment(in.Preferments, part.Name); j >= 0 {
 			s.use[k][j] = float64(part.Percent)
 		} else {
-			c.Fail(field(i, "name"), strconv.Quote(clip(part.Name)), "the name of an ingredient of the formula, or of another preferment")
+			c.Fail(field(i, "name"), strconv.Quote(unit.Clip(part.Name)), "the name of an ingredient of the formula, or of another preferment")
 		}
 	}
 }
@@ -360,7 +362,7 @@ func (s *splitter) ownFlour(in *PrefermentSplitInput, k int) float64 {
 
 // amounts works out how much of each preferment is made and added, and
 // returns the flour left for the final mix; like all, the whole dough, in percent of all the flour weighed.
-func (s *splitter) amounts(c *Checks, in *PrefermentSplitInput, all float64) (final float64) {
+func (s *splitter) amounts(c *reckon.Checks, in *PrefermentSplitInput, all float64) (final float64) {
 	taken, perFinal := 0.0, 0.0 // flour taken outright, and for 1 of flour at the final mix
 	for k := range in.Preferments {
 		p := &in.Preferments[k]
@@ -383,7 +385,7 @@ func (s *splitter) amounts(c *Checks, in *PrefermentSplitInput, all float64) (fi
 	case final < -flourSumTolerance:
 		for k := range in.Preferments {
 			if p := &in.Preferments[k]; p.Amount > 0 && s.flour[k] > 0 && p.Reading != MassOnFinalFlour {
-				c.Fail(itemField("preferments", k, "amount"), text(p.Amount), "preferments with no more flour than the formula has: together they hold "+text(BakersPercent(taken))+" of it; check the reading")
+				c.Fail(itemField("preferments", k, "amount"), reckon.Text(p.Amount), "preferments with no more flour than the formula has: together they hold "+reckon.Text(unit.BakersPercent(taken))+" of it; check the reading")
 			}
 		}
 		return 0
@@ -394,7 +396,7 @@ func (s *splitter) amounts(c *Checks, in *PrefermentSplitInput, all float64) (fi
 		if in.Preferments[k].Reading == MassOnFinalFlour {
 			s.direct[k] = float64(float64(in.Preferments[k].Amount)*final) / 100
 			if in.Preferments[k].Amount > 0 && final == 0 {
-				c.Fail(itemField("preferments", k, "amount"), text(in.Preferments[k].Amount), "an amount in another reading than \"mass-on-final-flour\": the preferments hold all the flour, none is left for the final mix, and a share of none comes to nothing")
+				c.Fail(itemField("preferments", k, "amount"), reckon.Text(in.Preferments[k].Amount), "an amount in another reading than \"mass-on-final-flour\": the preferments hold all the flour, none is left for the final mix, and a share of none comes to nothing")
 			}
 		}
 	}
@@ -406,10 +408,10 @@ func (s *splitter) amounts(c *Checks, in *PrefermentSplitInput, all float64) (fi
 		k := s.order[o]
 		switch {
 		case s.total[k] == 0:
-			c.Fail(itemField("preferments", k, "amount"), text(in.Preferments[k].Amount), "more than 0 %, because it goes into no other preferment that is used")
+			c.Fail(itemField("preferments", k, "amount"), reckon.Text(in.Preferments[k].Amount), "more than 0 %, because it goes into no other preferment that is used")
 			continue
 		case !(s.total[k] <= all*(1+roundingSlack)):
-			c.Fail(itemField("preferments", k, "amount"), text(in.Preferments[k].Amount), "a preferment no larger than the dough, which is "+text(BakersPercent(all))+" of the flour; check the reading")
+			c.Fail(itemField("preferments", k, "amount"), reckon.Text(in.Preferments[k].Amount), "a preferment no larger than the dough, which is "+reckon.Text(unit.BakersPercent(all))+" of the flour; check the reading")
 			continue
 		}
 		for j := range s.n {
@@ -420,7 +422,7 @@ func (s *splitter) amounts(c *Checks, in *PrefermentSplitInput, all float64) (fi
 }
 
 // left returns what the preferments leave of ingredient i, in percent of all the flour weighed.
-func (s *splitter) left(c *Checks, in *PrefermentSplitInput, i int) float64 {
+func (s *splitter) left(c *reckon.Checks, in *PrefermentSplitInput, i int) float64 {
 	g := &in.Ingredients[i]
 	taken := 0.0
 	for k := range in.Preferments {
@@ -437,12 +439,12 @@ func (s *splitter) left(c *Checks, in *PrefermentSplitInput, i int) float64 {
 		return 0
 	}
 	if left < 0 {
-		c.Fail(itemField("ingredients", i, "percent"), text(g.Percent), "at least the "+text(BakersPercent(taken))+" of "+clip(g.Name)+" that the preferments hold, or smaller preferments")
+		c.Fail(itemField("ingredients", i, "percent"), reckon.Text(g.Percent), "at least the "+reckon.Text(unit.BakersPercent(taken))+" of "+unit.Clip(g.Name)+" that the preferments hold, or smaller preferments")
 	}
 	return left
 }
 
-func (s *splitter) explain(w *Working, in *PrefermentSplitInput, out *PrefermentSplitResult, final, starterFlour float64) {
+func (s *splitter) explain(w *reckon.Working, in *PrefermentSplitInput, out *PrefermentSplitResult, final, starterFlour float64) {
 	expression := explainPercents(w, in.Ingredients)
 	w.Step("sum of the percentages", "S", expression, 100*float64(out.Dough)/float64(out.Flour), "%", "")
 	if in.Dough != 0 {
@@ -525,8 +527,8 @@ func (s *splitter) explain(w *Working, in *PrefermentSplitInput, out *Preferment
 
 // MixUse is a preferment that goes into another mix.
 type MixUse struct {
-	Name string `json:"name"` // the preferment's
-	Mass Mass   `json:"mass"` // how much of it; 0 to 1000 t, in all no more than is made
+	Name string    `json:"name"` // the preferment's
+	Mass unit.Mass `json:"mass"` // how much of it; 0 to 1000 t, in all no more than is made
 }
 
 // WeighedMix is a preferment by weight.
@@ -546,15 +548,15 @@ type FormulaFromMixesInput struct {
 
 // FormulaFromMixesResult is the overall formula behind the mixes.
 type FormulaFromMixesResult struct {
-	Ingredients       []Ingredient  `json:"ingredients"`        // the overall formula, each ingredient once
-	Flour             Mass          `json:"flour"`              // all that is weighed as flour, in the preferments too, without what a starter holds: the percentages count on it
-	AllFlour          Mass          `json:"all_flour"`          // all the flour, that inside starters too
-	Dough             Mass          `json:"dough"`              // all the dough
-	TotalPercent      BakersPercent `json:"total_percent"`      // sum of the percentages
-	PrefermentedFlour Percent       `json:"prefermented_flour"` // flour in the preferments and in starters, of all_flour
-	Hydration         BakersPercent `json:"hydration"`          // of the dough: all water on all_flour
-	FinalHydration    BakersPercent `json:"final_hydration"`    // of the final mix without the preferments, a starter weighed into it counted: not the dough's; 0 if it has next to no flour
-	Conditions        Conditions    `json:"conditions"`         // unusual-hydration, unusual-salt
+	Ingredients       []Ingredient       `json:"ingredients"`        // the overall formula, each ingredient once
+	Flour             unit.Mass          `json:"flour"`              // all that is weighed as flour, in the preferments too, without what a starter holds: the percentages count on it
+	AllFlour          unit.Mass          `json:"all_flour"`          // all the flour, that inside starters too
+	Dough             unit.Mass          `json:"dough"`              // all the dough
+	TotalPercent      unit.BakersPercent `json:"total_percent"`      // sum of the percentages
+	PrefermentedFlour unit.Percent       `json:"prefermented_flour"` // flour in the preferments and in starters, of all_flour
+	Hydration         unit.BakersPercent `json:"hydration"`          // of the dough: all water on all_flour
+	FinalHydration    unit.BakersPercent `json:"final_hydration"`    // of the final mix without the preferments, a starter weighed into it counted: not the dough's; 0 if it has next to no flour
+	Conditions        reckon.Conditions  `json:"conditions"`         // unusual-hydration, unusual-salt
 }
 
 // FormulaFromMixes returns the overall formula of a dough that is weighed in
@@ -574,7 +576,7 @@ type FormulaFromMixesResult struct {
 //
 // It is exact arithmetic on the weights.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - there are no preferments or more than 16, or two have one name,
 //   - a weight is outside 0 to 1000 t, a name is empty, a role is not named,
 //   - a water content or a starter's hydration is missing, out of range, or given where it does not belong,
@@ -593,11 +595,11 @@ func FormulaFromMixes(in FormulaFromMixesInput, dst []Ingredient) (FormulaFromMi
 }
 
 // ExplainFormulaFromMixes is [FormulaFromMixes] with its working.
-func ExplainFormulaFromMixes(in FormulaFromMixesInput, dst []Ingredient, w *Working) (out FormulaFromMixesResult, err error) {
-	c := Checks{Func: "formula-from-mixes"}
+func ExplainFormulaFromMixes(in FormulaFromMixesInput, dst []Ingredient, w *reckon.Working) (out FormulaFromMixesResult, err error) {
+	c := reckon.Checks{Func: "formula-from-mixes"}
 	var m mixer
 	m.check(&c, &in)
-	CheckEither(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
+	reckon.CheckEither(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
 	if err := c.Err(); err != nil {
 		return FormulaFromMixesResult{}, err
 	}
@@ -634,9 +636,9 @@ func ExplainFormulaFromMixes(in FormulaFromMixesInput, dst []Ingredient, w *Work
 		c.Fail("final", "a dough without flour", "some flour (role \"flour\") to count the percentages on")
 	}
 	for i := range list {
-		list[i].Percent = BakersPercent(100 * float64(list[i].Percent) / flour)
+		list[i].Percent = unit.BakersPercent(100 * float64(list[i].Percent) / flour)
 		if c.OK() && !(list[i].Percent <= largestPercent) {
-			c.Fail("final", clip(list[i].Name)+" at "+text(list[i].Percent)+" of the flour", "no ingredient of more than ten times the flour")
+			c.Fail("final", unit.Clip(list[i].Name)+" at "+reckon.Text(list[i].Percent)+" of the flour", "no ingredient of more than ten times the flour")
 		}
 	}
 	if err := c.Err(); err != nil {
@@ -645,9 +647,9 @@ func ExplainFormulaFromMixes(in FormulaFromMixesInput, dst []Ingredient, w *Work
 	all := in.Liquids.count(list)
 	allFlour := flour + float64(all.starterFlour*flour)/100
 	out = FormulaFromMixesResult{
-		Ingredients: dst, Flour: Mass(flour), AllFlour: Mass(allFlour), Dough: Mass(dough), TotalPercent: BakersPercent(100 * dough / flour),
-		PrefermentedFlour: Percent(max(0, 100*(allFlour-finalFlour)/allFlour)), Hydration: BakersPercent(all.hydration(100)),
-		FinalHydration: BakersPercent(wet.hydration(finalFlour)), Conditions: saltCondition(100 * salt / flour),
+		Ingredients: dst, Flour: unit.Mass(flour), AllFlour: unit.Mass(allFlour), Dough: unit.Mass(dough), TotalPercent: unit.BakersPercent(100 * dough / flour),
+		PrefermentedFlour: unit.Percent(max(0, 100*(allFlour-finalFlour)/allFlour)), Hydration: unit.BakersPercent(all.hydration(100)),
+		FinalHydration: unit.BakersPercent(wet.hydration(finalFlour)), Conditions: saltCondition(100 * salt / flour),
 	}
 	out.Conditions |= hydrationCondition(float64(out.Hydration))
 	if w != nil {
@@ -663,7 +665,7 @@ type mixer struct {
 	fraction [mostPreferments]float64 // how much of what is made ends in the dough
 }
 
-func (m *mixer) check(c *Checks, in *FormulaFromMixesInput) {
+func (m *mixer) check(c *reckon.Checks, in *FormulaFromMixesInput) {
 	checkWeights(c, listPath{"final", -1, ""}, in.Final)
 	if len(in.Preferments) == 0 || len(in.Preferments) > mostPreferments {
 		c.Fail("preferments", strconv.Itoa(len(in.Preferments))+" preferments", "1 to "+strconv.Itoa(mostPreferments)+" preferments")
@@ -678,7 +680,7 @@ func (m *mixer) check(c *Checks, in *FormulaFromMixesInput) {
 		}
 		for _, other := range in.Preferments[:k] {
 			if other.Name == p.Name {
-				c.Fail(itemField("preferments", k, "name"), strconv.Quote(clip(p.Name)), "a name of its own")
+				c.Fail(itemField("preferments", k, "name"), strconv.Quote(unit.Clip(p.Name)), "a name of its own")
 			}
 		}
 		if len(p.Weights) > 0 || len(p.Uses) == 0 {
@@ -699,24 +701,24 @@ func (m *mixer) check(c *Checks, in *FormulaFromMixesInput) {
 		return
 	}
 	if !m.sort() {
-		c.Fail(itemField("preferments", m.loop, "uses"), "a way back to "+strconv.Quote(clip(in.Preferments[m.loop].Name))+" itself",
+		c.Fail(itemField("preferments", m.loop, "uses"), "a way back to "+strconv.Quote(unit.Clip(in.Preferments[m.loop].Name))+" itself",
 			"preferments that do not contain one another in a ring: start from one that is mixed of ingredients alone")
 		return
 	}
 	for j := range m.n {
 		all := used[j] + final[j]
 		if all == 0 {
-			c.Fail(itemField("preferments", j, "name"), strconv.Quote(clip(in.Preferments[j].Name)), "a use in the final mix or in another preferment: add it to final_uses with its weight")
+			c.Fail(itemField("preferments", j, "name"), strconv.Quote(unit.Clip(in.Preferments[j].Name)), "a use in the final mix or in another preferment: add it to final_uses with its weight")
 		}
 		if all > m.made[j]*(1+1e-9) {
-			c.Fail(itemField("preferments", j, "weights"), text(Mass(m.made[j])), "at least the "+text(Mass(all))+" that is used of it")
+			c.Fail(itemField("preferments", j, "weights"), reckon.Text(unit.Mass(m.made[j])), "at least the "+reckon.Text(unit.Mass(all))+" that is used of it")
 		}
 	}
 	m.fraction = final
 }
 
 // checkUses wants uses of preferments that are there, and returns them by preferment.
-func checkUses(c *Checks, in *FormulaFromMixesInput, list listPath, uses []MixUse) (by [mostPreferments]float64) {
+func checkUses(c *reckon.Checks, in *FormulaFromMixesInput, list listPath, uses []MixUse) (by [mostPreferments]float64) {
 	for i := range uses {
 		u := &uses[i]
 		k := 0
@@ -724,10 +726,10 @@ func checkUses(c *Checks, in *FormulaFromMixesInput, list listPath, uses []MixUs
 			k++
 		}
 		if k >= len(in.Preferments) {
-			c.Fail(list.item(i, "name"), strconv.Quote(clip(u.Name)), "the name of a preferment")
+			c.Fail(list.item(i, "name"), strconv.Quote(unit.Clip(u.Name)), "the name of a preferment")
 		}
 		if !(u.Mass >= 0 && u.Mass <= largestMass) {
-			CheckRange(c, list.item(i, "mass"), u.Mass, 0, largestMass)
+			reckon.CheckRange(c, list.item(i, "mass"), u.Mass, 0, largestMass)
 		} else if k < mostPreferments {
 			by[k] += float64(u.Mass)
 		}
@@ -748,22 +750,22 @@ func (m *mixer) fractions() {
 }
 
 // merge adds a weight to the ingredient of its name.
-func merge(c *Checks, dst []Ingredient, first int, list listPath, i int, g *WeighedIngredient, fraction float64) []Ingredient {
+func merge(c *reckon.Checks, dst []Ingredient, first int, list listPath, i int, g *WeighedIngredient, fraction float64) []Ingredient {
 	at := findIngredient(dst[first:], g.Name)
 	if at < 0 {
-		return append(dst, Ingredient{Name: g.Name, Percent: BakersPercent(float64(g.Mass) * fraction), Role: g.Role, Water: g.Water, Hydration: g.Hydration})
+		return append(dst, Ingredient{Name: g.Name, Percent: unit.BakersPercent(float64(g.Mass) * fraction), Role: g.Role, Water: g.Water, Hydration: g.Hydration})
 	}
 	same := &dst[first+at]
 	if same.Role != g.Role || same.Water != g.Water || same.Hydration != g.Hydration {
-		c.Fail(list.item(i, "name"), strconv.Quote(clip(g.Name)), "the role, water content and hydration that it has in another mix, or a name of its own")
+		c.Fail(list.item(i, "name"), strconv.Quote(unit.Clip(g.Name)), "the role, water content and hydration that it has in another mix, or a name of its own")
 	}
-	same.Percent += BakersPercent(float64(g.Mass) * fraction)
+	same.Percent += unit.BakersPercent(float64(g.Mass) * fraction)
 	return dst
 }
 
 // givenStarters records the hydration of each starter and adds the flour in it
 // to an expression; its amount stands under the symbol and its number.
-func givenStarters(w *Working, ingredients []Ingredient, sum, symbol string) string {
+func givenStarters(w *reckon.Working, ingredients []Ingredient, sum, symbol string) string {
 	for i, g := range ingredients {
 		if g.Role == RoleStarter {
 			n := strconv.Itoa(i + 1)
@@ -774,7 +776,7 @@ func givenStarters(w *Working, ingredients []Ingredient, sum, symbol string) str
 	return sum
 }
 
-func (m *mixer) explain(w *Working, in *FormulaFromMixesInput, out *FormulaFromMixesResult, list []Ingredient, finalFlour float64) {
+func (m *mixer) explain(w *reckon.Working, in *FormulaFromMixesInput, out *FormulaFromMixesResult, list []Ingredient, finalFlour float64) {
 	for o := m.n - 1; o >= 0; o-- {
 		k := m.order[o]
 		n := strconv.Itoa(k + 1)
@@ -834,16 +836,16 @@ func (m *mixer) explain(w *Working, in *FormulaFromMixesInput, out *FormulaFromM
 
 // PrefermentPercentInput is a preferment's percentage in one reading.
 type PrefermentPercentInput struct {
-	Percent BakersPercent     `json:"percent"` // as the formula gives it; 0 to 1000 %, and not all the flour
-	Reading PrefermentReading `json:"reading"` // "flour-on-flour", "mass-on-flour" or "mass-on-final-flour"
-	Total   BakersPercent     `json:"total"`   // sum of the preferment's own percentages, such as 200 % for equal flour and water; 100 to 1000 %
+	Percent unit.BakersPercent `json:"percent"` // as the formula gives it; 0 to 1000 %, and not all the flour
+	Reading PrefermentReading  `json:"reading"` // "flour-on-flour", "mass-on-flour" or "mass-on-final-flour"
+	Total   unit.BakersPercent `json:"total"`   // sum of the preferment's own percentages, such as 200 % for equal flour and water; 100 to 1000 %
 }
 
 // PrefermentPercentResult is the same preferment in all three readings.
 type PrefermentPercentResult struct {
-	FlourOnFlour     BakersPercent `json:"flour_on_flour"`      // flour in it on all the flour
-	MassOnFlour      BakersPercent `json:"mass_on_flour"`       // its weight on all the flour
-	MassOnFinalFlour BakersPercent `json:"mass_on_final_flour"` // its weight on the flour added at the final mix
+	FlourOnFlour     unit.BakersPercent `json:"flour_on_flour"`      // flour in it on all the flour
+	MassOnFlour      unit.BakersPercent `json:"mass_on_flour"`       // its weight on all the flour
+	MassOnFinalFlour unit.BakersPercent `json:"mass_on_final_flour"` // its weight on the flour added at the final mix
 }
 
 // PrefermentPercent returns what a preferment's percentage is in each of the
@@ -855,7 +857,7 @@ type PrefermentPercentResult struct {
 // with T the sum of its own percentages. It holds for a dough with one preferment that
 // has flour; [PrefermentSplit] does several.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - the percentage is outside 0 to 1000 %, or stands for all the flour or more,
 //   - the reading is not named,
 //   - the total is outside 100 to 1000 %.
@@ -869,17 +871,17 @@ func PrefermentPercent(in PrefermentPercentInput) (PrefermentPercentResult, erro
 }
 
 // ExplainPrefermentPercent is [PrefermentPercent] with its working.
-func ExplainPrefermentPercent(in PrefermentPercentInput, w *Working) (PrefermentPercentResult, error) {
-	c := Checks{Func: "preferment-percent"}
-	p := CheckRange(&c, "percent", in.Percent, 0, largestPercent)
-	r := CheckWord(&c, "reading", in.Reading, FlourOnFlour, MassOnFlour, MassOnFinalFlour)
-	t := CheckRange(&c, "total", in.Total, 100, largestPercent)
+func ExplainPrefermentPercent(in PrefermentPercentInput, w *reckon.Working) (PrefermentPercentResult, error) {
+	c := reckon.Checks{Func: "preferment-percent"}
+	p := reckon.CheckRange(&c, "percent", in.Percent, 0, largestPercent)
+	r := reckon.CheckWord(&c, "reading", in.Reading, FlourOnFlour, MassOnFlour, MassOnFinalFlour)
+	t := reckon.CheckRange(&c, "total", in.Total, 100, largestPercent)
 	if p && r && t {
 		switch {
 		case in.Reading == FlourOnFlour && in.Percent >= 100:
-			c.Fail("percent", text(in.Percent), "under 100 %: the preferment cannot hold all the flour")
+			c.Fail("percent", reckon.Text(in.Percent), "under 100 %: the preferment cannot hold all the flour")
 		case in.Reading == MassOnFlour && in.Percent >= in.Total:
-			c.Fail("percent", text(in.Percent), "under the "+text(in.Total)+" at which the preferment holds all the flour")
+			c.Fail("percent", reckon.Text(in.Percent), "under the "+reckon.Text(in.Total)+" at which the preferment holds all the flour")
 		}
 	}
 	if err := c.Err(); err != nil {
@@ -909,5 +911,5 @@ func ExplainPrefermentPercent(in PrefermentPercentInput, w *Working) (Preferment
 		w.Step("its weight on all the flour", "b", "a*T/100", b, "%", "")
 		w.Step("its weight on the flour of the final mix", "c", "100*b/(100 - a)", onFinal, "%", "")
 	}
-	return PrefermentPercentResult{FlourOnFlour: BakersPercent(a), MassOnFlour: BakersPercent(b), MassOnFinalFlour: BakersPercent(onFinal)}, nil
+	return PrefermentPercentResult{FlourOnFlour: unit.BakersPercent(a), MassOnFlour: unit.BakersPercent(b), MassOnFinalFlour: unit.BakersPercent(onFinal)}, nil
 }

@@ -10,6 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // hearth is an invented formula for a hearth bread with a levain and a soaker.
@@ -26,7 +28,7 @@ func hearth() doughmath.PrefermentSplitInput {
 			{Name: "levain", Amount: 10, Reading: doughmath.FlourOnFlour, Parts: []doughmath.PrefermentPart{{Name: "rye flour", Percent: 100}, {Name: "water", Percent: 80}}},
 			{Name: "soaker", Amount: 22, Reading: doughmath.MassOnFlour, Parts: []doughmath.PrefermentPart{{Name: "seeds", Percent: 100}, {Name: "water", Percent: 120}}},
 		},
-		Flour: doughmath.Kilograms(10), Liquids: doughmath.LiquidsWhole,
+		Flour: unit.Kilograms(10), Liquids: doughmath.LiquidsWhole,
 	}
 }
 
@@ -56,15 +58,15 @@ func ExamplePrefermentSplit() {
 func ExampleFormulaFromMixes() {
 	out, err := doughmath.FormulaFromMixes(doughmath.FormulaFromMixesInput{
 		Preferments: []doughmath.WeighedMix{{Name: "poolish", Weights: []doughmath.WeighedIngredient{
-			{Name: "flour", Mass: doughmath.Kilograms(3), Role: doughmath.RoleFlour},
-			{Name: "water", Mass: doughmath.Kilograms(3), Role: doughmath.RoleWater},
+			{Name: "flour", Mass: unit.Kilograms(3), Role: doughmath.RoleFlour},
+			{Name: "water", Mass: unit.Kilograms(3), Role: doughmath.RoleWater},
 		}}},
 		Final: []doughmath.WeighedIngredient{
-			{Name: "flour", Mass: doughmath.Kilograms(7), Role: doughmath.RoleFlour},
-			{Name: "water", Mass: doughmath.Kilograms(3.6), Role: doughmath.RoleWater},
-			{Name: "salt", Mass: doughmath.Grams(200), Role: doughmath.RoleSalt},
+			{Name: "flour", Mass: unit.Kilograms(7), Role: doughmath.RoleFlour},
+			{Name: "water", Mass: unit.Kilograms(3.6), Role: doughmath.RoleWater},
+			{Name: "salt", Mass: unit.Grams(200), Role: doughmath.RoleSalt},
 		},
-		FinalUses: []doughmath.MixUse{{Name: "poolish", Mass: doughmath.Kilograms(6)}},
+		FinalUses: []doughmath.MixUse{{Name: "poolish", Mass: unit.Kilograms(6)}},
 		Liquids:   doughmath.LiquidsWhole,
 	}, nil)
 	if err != nil {
@@ -93,7 +95,7 @@ func ExamplePrefermentPercent() {
 }
 
 func TestPrefermentSplitRefuses(t *testing.T) {
-	part := func(name string, p doughmath.BakersPercent) doughmath.PrefermentPart {
+	part := func(name string, p unit.BakersPercent) doughmath.PrefermentPart {
 		return doughmath.PrefermentPart{Name: name, Percent: p}
 	}
 	for _, c := range []struct {
@@ -226,8 +228,8 @@ func TestPrefermentReadingsAgree(t *testing.T) {
 		in := hearth()
 		in.Ingredients[0].Percent, in.Ingredients[1].Percent = 50, 50
 		in.Preferments = in.Preferments[:1]
-		in.Preferments[0].Amount = doughmath.BakersPercent(49 * r.Float64())
-		in.Preferments[0].Parts[1].Percent = doughmath.BakersPercent(140 * r.Float64())
+		in.Preferments[0].Amount = unit.BakersPercent(49 * r.Float64())
+		in.Preferments[0].Parts[1].Percent = unit.BakersPercent(140 * r.Float64())
 		want, err := doughmath.PrefermentSplit(in, nil)
 		require.NoError(t, err)
 		readings, err := doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{
@@ -235,7 +237,7 @@ func TestPrefermentReadingsAgree(t *testing.T) {
 			Total: 100 + in.Preferments[0].Parts[1].Percent,
 		})
 		require.NoError(t, err)
-		for reading, amount := range map[doughmath.PrefermentReading]doughmath.BakersPercent{
+		for reading, amount := range map[doughmath.PrefermentReading]unit.BakersPercent{
 			doughmath.FlourOnFlour: readings.FlourOnFlour, doughmath.MassOnFlour: readings.MassOnFlour, doughmath.MassOnFinalFlour: readings.MassOnFinalFlour,
 		} {
 			in.Preferments[0].Amount, in.Preferments[0].Reading = amount, reading
@@ -258,20 +260,20 @@ func TestPrefermentsThereAndBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 1))
 	for n := range 1000 {
 		in := hearth()
-		in.Flour, in.Dough = 0, doughmath.Mass(math.Pow(10, 2+5*r.Float64()))
-		in.Ingredients = append(in.Ingredients, doughmath.Ingredient{Name: "culture", Percent: doughmath.BakersPercent(1 + 5*r.Float64()), Role: doughmath.RoleStarter, Hydration: doughmath.BakersPercent(50 + 100*r.Float64())})
+		in.Flour, in.Dough = 0, unit.Mass(math.Pow(10, 2+5*r.Float64()))
+		in.Ingredients = append(in.Ingredients, doughmath.Ingredient{Name: "culture", Percent: unit.BakersPercent(1 + 5*r.Float64()), Role: doughmath.RoleStarter, Hydration: unit.BakersPercent(50 + 100*r.Float64())})
 		in.Preferments = []doughmath.Preferment{
-			{Name: "levain", Amount: doughmath.BakersPercent(5 * r.Float64()), Reading: doughmath.FlourOnFlour, Parts: []doughmath.PrefermentPart{
+			{Name: "levain", Amount: unit.BakersPercent(5 * r.Float64()), Reading: doughmath.FlourOnFlour, Parts: []doughmath.PrefermentPart{
 				{Name: "rye flour", Percent: 100},
-				{Name: "water", Percent: doughmath.BakersPercent(120 * r.Float64())},
-				{Name: "mother", Percent: doughmath.BakersPercent(1 + 30*r.Float64())},
-				{Name: "culture", Percent: doughmath.BakersPercent(20 * r.Float64())},
+				{Name: "water", Percent: unit.BakersPercent(120 * r.Float64())},
+				{Name: "mother", Percent: unit.BakersPercent(1 + 30*r.Float64())},
+				{Name: "culture", Percent: unit.BakersPercent(20 * r.Float64())},
 			}},
 			{Name: "mother", Amount: 0, Reading: doughmath.FlourOnFlour, Parts: []doughmath.PrefermentPart{{Name: "rye flour", Percent: 100}, {Name: "water", Percent: 60}}},
-			{Name: "old dough", Amount: doughmath.BakersPercent(40 * r.Float64()), Reading: doughmath.MassOnFinalFlour, Parts: []doughmath.PrefermentPart{
+			{Name: "old dough", Amount: unit.BakersPercent(40 * r.Float64()), Reading: doughmath.MassOnFinalFlour, Parts: []doughmath.PrefermentPart{
 				{Name: "white flour", Percent: 90}, {Name: "rye flour", Percent: 10}, {Name: "water", Percent: 72}, {Name: "salt", Percent: 2},
 			}},
-			{Name: "soaker", Amount: doughmath.BakersPercent(1 + 20*r.Float64()), Reading: doughmath.MassOnFlour, Parts: []doughmath.PrefermentPart{{Name: "seeds", Percent: 100}, {Name: "water", Percent: 110}}},
+			{Name: "soaker", Amount: unit.BakersPercent(1 + 20*r.Float64()), Reading: doughmath.MassOnFlour, Parts: []doughmath.PrefermentPart{{Name: "seeds", Percent: 100}, {Name: "water", Percent: 110}}},
 		}
 		out, err := doughmath.PrefermentSplit(in, nil)
 		require.NoError(t, err, "run %d", n)
@@ -405,14 +407,14 @@ func TestMixesOfMixes(t *testing.T) {
 	}
 
 	flour := doughmath.WeighedIngredient{Name: "flour", Mass: 100, Role: doughmath.RoleFlour}
-	for salt, want := range map[doughmath.Mass]doughmath.Conditions{1: doughmath.UnusualSalt, 4: 0, 7: doughmath.UnusualSalt} {
+	for salt, want := range map[unit.Mass]reckon.Conditions{1: reckon.UnusualSalt, 4: 0, 7: reckon.UnusualSalt} {
 		back, err := doughmath.FormulaFromMixes(doughmath.FormulaFromMixesInput{
 			Preferments: []doughmath.WeighedMix{{Name: "levain", Uses: []doughmath.MixUse{{Name: "mother", Mass: 100}}}, {Name: "mother", Weights: []doughmath.WeighedIngredient{flour}}},
 			Final:       []doughmath.WeighedIngredient{flour, {Name: "water", Mass: 120, Role: doughmath.RoleWater}, {Name: "salt", Mass: salt, Role: doughmath.RoleSalt}},
 			FinalUses:   []doughmath.MixUse{{Name: "levain", Mass: 100}}, Liquids: doughmath.LiquidsWhole,
 		}, nil)
 		require.NoError(t, err)
-		assert.Equal(t, doughmath.Mass(200), back.Flour)
+		assert.Equal(t, unit.Mass(200), back.Flour)
 		assert.Equal(t, want, back.Conditions, "%v", salt)
 	}
 }
@@ -429,7 +431,7 @@ func TestMixesBoundTheList(t *testing.T) {
 	}
 	out, err := doughmath.FormulaFromMixes(in, nil)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.Mass(1700), out.Flour)
+	assert.Equal(t, unit.Mass(1700), out.Flour)
 	in.FinalUses = append(in.FinalUses, doughmath.MixUse{Name: "mix 16", Mass: 1})
 	_, err = doughmath.FormulaFromMixes(in, nil)
 	assert.Equal(t, []string{"final_uses[16].name"}, fields(err))
@@ -446,8 +448,8 @@ func TestStarterInTheFinalMix(t *testing.T) {
 	require.NoError(t, err)
 	assert.InDelta(t, 100*82.0/110, float64(out.Hydration), 1e-9)
 	assert.InDelta(t, 100*62.0/100, float64(out.FinalHydration), 1e-9)
-	assert.Equal(t, doughmath.Mass(9000), out.FinalFlour, "what is weighed as flour")
-	assert.Equal(t, doughmath.Mass(10000), out.Flour, "what is weighed as flour")
+	assert.Equal(t, unit.Mass(9000), out.FinalFlour, "what is weighed as flour")
+	assert.Equal(t, unit.Mass(10000), out.Flour, "what is weighed as flour")
 	assert.InDelta(t, 11000, float64(out.AllFlour), 1e-9, "the starter's flour counted")
 	assert.InDelta(t, 100*20.0/110, float64(out.PrefermentedFlour), 1e-9, "10 in the levain and 10 in the starter, on 110")
 
@@ -467,15 +469,15 @@ func TestStarterInTheFinalMix(t *testing.T) {
 func TestStarterIsItsFlourAndWater(t *testing.T) {
 	r := rand.New(rand.NewPCG(8, 1))
 	weight := func(name string, mass float64, role doughmath.IngredientRole) doughmath.WeighedIngredient {
-		return doughmath.WeighedIngredient{Name: name, Mass: doughmath.Mass(mass), Role: role}
+		return doughmath.WeighedIngredient{Name: name, Mass: unit.Mass(mass), Role: role}
 	}
 	for n := range 500 {
 		flour, water, hydration := 10+200*r.Float64(), 300*r.Float64(), 30+150*r.Float64()
-		mother := doughmath.WeighedIngredient{Name: "mother", Mass: doughmath.Mass(1 + 100*r.Float64()), Role: doughmath.RoleStarter, Hydration: doughmath.BakersPercent(hydration)}
+		mother := doughmath.WeighedIngredient{Name: "mother", Mass: unit.Mass(1 + 100*r.Float64()), Role: doughmath.RoleStarter, Hydration: unit.BakersPercent(hydration)}
 		levain := doughmath.WeighedMix{Name: "levain", Weights: []doughmath.WeighedIngredient{weight("flour", flour, doughmath.RoleFlour), weight("water", water, doughmath.RoleWater)}}
 		made, used := flour+water+float64(mother.Mass), 0.1+0.9*r.Float64()
 		final := []doughmath.WeighedIngredient{weight("flour", 1000*r.Float64(), doughmath.RoleFlour), weight("water", 600*r.Float64(), doughmath.RoleWater)}
-		starter := doughmath.FormulaFromMixesInput{Liquids: doughmath.LiquidsWhole, Final: final, FinalUses: []doughmath.MixUse{{Name: "levain", Mass: doughmath.Mass(used * made)}}}
+		starter := doughmath.FormulaFromMixesInput{Liquids: doughmath.LiquidsWhole, Final: final, FinalUses: []doughmath.MixUse{{Name: "levain", Mass: unit.Mass(used * made)}}}
 		mixed := starter
 		inside := float64(mother.Mass) * 100 / (100 + hydration)
 		fed := doughmath.WeighedMix{Name: "mother", Weights: []doughmath.WeighedIngredient{weight("flour", inside, doughmath.RoleFlour), weight("water", float64(mother.Mass)-inside, doughmath.RoleWater)}}
@@ -484,7 +486,7 @@ func TestStarterIsItsFlourAndWater(t *testing.T) {
 			a.Weights = append([]doughmath.WeighedIngredient{mother}, levain.Weights...)
 			b.Uses = []doughmath.MixUse{{Name: "mother", Mass: mother.Mass}}
 		} else { // into the final mix
-			starter.FinalUses = []doughmath.MixUse{{Name: "levain", Mass: doughmath.Mass(used * (flour + water))}}
+			starter.FinalUses = []doughmath.MixUse{{Name: "levain", Mass: unit.Mass(used * (flour + water))}}
 			starter.Final = append([]doughmath.WeighedIngredient{mother}, final...)
 			mixed.FinalUses = []doughmath.MixUse{starter.FinalUses[0], {Name: "mother", Mass: mother.Mass}}
 		}
@@ -507,10 +509,10 @@ func TestStarterIsItsFlourAndWater(t *testing.T) {
 
 func TestPrefermentPercentRefuses(t *testing.T) {
 	_, err := doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: 1001, Reading: doughmath.FlourOnFlour, Total: 180})
-	assert.Len(t, doughmath.InputErrors(err), 1, "one thing is said once")
+	assert.Len(t, reckon.InputErrors(err), 1, "one thing is said once")
 	_, err = doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: -1, Total: 99})
 	assert.Equal(t, []string{"percent", "reading", "total"}, fields(err))
-	for reading, p := range map[doughmath.PrefermentReading]doughmath.BakersPercent{doughmath.FlourOnFlour: 100, doughmath.MassOnFlour: 180} {
+	for reading, p := range map[doughmath.PrefermentReading]unit.BakersPercent{doughmath.FlourOnFlour: 100, doughmath.MassOnFlour: 180} {
 		_, err = doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: p, Reading: reading, Total: 180})
 		assert.Equal(t, []string{"percent"}, fields(err))
 	}
@@ -558,11 +560,11 @@ func FuzzPreferments(f *testing.F) {
 	readings := []doughmath.PrefermentReading{doughmath.FlourOnFlour, doughmath.MassOnFlour, doughmath.MassOnFinalFlour}
 	f.Fuzz(func(t *testing.T, a, b, water, nested, mass float64, r1, r2 int) {
 		in := hearth()
-		in.Flour = doughmath.Mass(mass)
-		in.Preferments[0].Amount, in.Preferments[0].Reading = doughmath.BakersPercent(a), readings[uint(r1)%3]
-		in.Preferments[0].Parts[1].Percent = doughmath.BakersPercent(water)
-		in.Preferments[0].Parts = append(in.Preferments[0].Parts, doughmath.PrefermentPart{Name: "soaker", Percent: doughmath.BakersPercent(nested)})
-		in.Preferments[1].Amount, in.Preferments[1].Reading = doughmath.BakersPercent(b), readings[uint(r2)%3]
+		in.Flour = unit.Mass(mass)
+		in.Preferments[0].Amount, in.Preferments[0].Reading = unit.BakersPercent(a), readings[uint(r1)%3]
+		in.Preferments[0].Parts[1].Percent = unit.BakersPercent(water)
+		in.Preferments[0].Parts = append(in.Preferments[0].Parts, doughmath.PrefermentPart{Name: "soaker", Percent: unit.BakersPercent(nested)})
+		in.Preferments[1].Amount, in.Preferments[1].Reading = unit.BakersPercent(b), readings[uint(r2)%3]
 		out, err := doughmath.PrefermentSplit(in, nil)
 		marshals(t, out)
 		if err == nil {
@@ -572,13 +574,13 @@ func FuzzPreferments(f *testing.F) {
 				}
 			}
 		}
-		flour := []doughmath.WeighedIngredient{{Name: "flour", Mass: doughmath.Mass(mass), Role: doughmath.RoleFlour}, {Name: "water", Mass: doughmath.Mass(water), Role: doughmath.RoleWater}}
+		flour := []doughmath.WeighedIngredient{{Name: "flour", Mass: unit.Mass(mass), Role: doughmath.RoleFlour}, {Name: "water", Mass: unit.Mass(water), Role: doughmath.RoleWater}}
 		back, _ := doughmath.FormulaFromMixes(doughmath.FormulaFromMixesInput{
-			Preferments: []doughmath.WeighedMix{{Name: "x", Weights: flour}, {Name: "y", Weights: flour, Uses: []doughmath.MixUse{{Name: "x", Mass: doughmath.Mass(a)}}}},
-			Final:       flour, FinalUses: []doughmath.MixUse{{Name: "y", Mass: doughmath.Mass(b)}, {Name: "x", Mass: doughmath.Mass(nested)}}, Liquids: doughmath.LiquidsWhole,
+			Preferments: []doughmath.WeighedMix{{Name: "x", Weights: flour}, {Name: "y", Weights: flour, Uses: []doughmath.MixUse{{Name: "x", Mass: unit.Mass(a)}}}},
+			Final:       flour, FinalUses: []doughmath.MixUse{{Name: "y", Mass: unit.Mass(b)}, {Name: "x", Mass: unit.Mass(nested)}}, Liquids: doughmath.LiquidsWhole,
 		}, nil)
 		marshals(t, back)
-		percent, _ := doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: doughmath.BakersPercent(a), Reading: readings[uint(r1)%3], Total: doughmath.BakersPercent(water)})
+		percent, _ := doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: unit.BakersPercent(a), Reading: readings[uint(r1)%3], Total: unit.BakersPercent(water)})
 		marshals(t, percent)
 	})
 }

@@ -1,5 +1,10 @@
 package doughmath
 
+import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
+
 // LossBasis names what a loss is counted on. Sources use both: a tenth of the
 // dough is a ninth of the bread.
 type LossBasis string
@@ -23,8 +28,8 @@ const (
 
 // Loss is what one stage loses. The zero Loss is no loss.
 type Loss struct {
-	Percent Percent   `json:"percent"` // 0 to under 100 % on dough, 0 to 1000 % on baked
-	Basis   LossBasis `json:"basis"`   // "dough" (of what goes in) or "baked" (of what comes out)
+	Percent unit.Percent `json:"percent"` // 0 to under 100 % on dough, 0 to 1000 % on baked
+	Basis   LossBasis    `json:"basis"`   // "dough" (of what goes in) or "baked" (of what comes out)
 }
 
 // The loss from dough to bread on dough weight outside which it is called
@@ -40,30 +45,30 @@ type Losses struct {
 	Combine      LossCombination `json:"combine"`               // "compounded" or "added"
 }
 
-func (l *Loss) check(c *Checks, field string, required bool) {
+func (l *Loss) check(c *reckon.Checks, field string, required bool) {
 	if !required && l.Percent == 0 && l.Basis == "" {
 		return
 	}
 	// The paths are put together only when there is something to say.
 	if l.Basis != LossOnDough && l.Basis != LossOnBaked {
-		CheckEither(c, field+".basis", l.Basis, LossOnDough, LossOnBaked)
+		reckon.CheckEither(c, field+".basis", l.Basis, LossOnDough, LossOnBaked)
 		if l.Percent >= 0 && l.Percent < 100 {
 			return
 		}
 	}
 	switch {
 	case l.Basis == LossOnBaked && !(l.Percent >= 0 && l.Percent <= 1000):
-		CheckRange(c, field+".percent", l.Percent, 0, 1000)
+		reckon.CheckRange(c, field+".percent", l.Percent, 0, 1000)
 	case l.Basis != LossOnBaked && !(l.Percent >= 0 && l.Percent < 100):
-		CheckBelow(c, field+".percent", l.Percent, 0, 100)
+		reckon.CheckBelow(c, field+".percent", l.Percent, 0, 100)
 	}
 }
 
-func (l *Losses) check(c *Checks) {
+func (l *Losses) check(c *reckon.Checks) {
 	l.Fermentation.check(c, "fermentation", false)
 	l.Bake.check(c, "bake", true)
 	l.Cooling.check(c, "cooling", false)
-	CheckEither(c, "combine", l.Combine, LossesCompounded, LossesAdded)
+	reckon.CheckEither(c, "combine", l.Combine, LossesCompounded, LossesAdded)
 	if !c.OK() || l.Combine != LossesAdded {
 		return
 	}
@@ -74,7 +79,7 @@ func (l *Losses) check(c *Checks) {
 		c.Fail("cooling.basis", string(l.Cooling.Basis), "the basis of the bake loss ("+string(l.Bake.Basis)+"): only losses on the same weight can be added")
 	}
 	if sum := l.sum(); c.OK() && l.Bake.Basis == LossOnDough && !(sum < 100) {
-		c.Fail("bake.percent", text(l.Bake.Percent), "losses that add up to under 100 % of the dough: they make "+text(Percent(sum)))
+		c.Fail("bake.percent", reckon.Text(l.Bake.Percent), "losses that add up to under 100 % of the dough: they make "+reckon.Text(unit.Percent(sum)))
 	}
 }
 
@@ -93,13 +98,13 @@ func stage(l Loss) float64 {
 // factor returns the dough for 1 of bread.
 func (l *Losses) factor() float64 {
 	if l.Combine == LossesAdded {
-		return stage(Loss{Percent: Percent(l.sum()), Basis: l.Bake.Basis})
+		return stage(Loss{Percent: unit.Percent(l.sum()), Basis: l.Bake.Basis})
 	}
 	return stage(l.Fermentation) * stage(l.Bake) * stage(l.Cooling)
 }
 
 // explain records the factor k.
-func (l *Losses) explain(w *Working, k float64) {
+func (l *Losses) explain(w *reckon.Working, k float64) {
 	w.Given("fermentation loss", "l_f", float64(l.Fermentation.Percent), "%", "")
 	w.Given("bake loss", "l_b", float64(l.Bake.Percent), "%", "")
 	w.Given("cooling loss", "l_c", float64(l.Cooling.Percent), "%", "")
@@ -129,17 +134,17 @@ func (l *Losses) explain(w *Working, k float64) {
 	w.Step("dough for one of bread", "k", "k_f*k_b*k_c", k, "", "compounded")
 }
 
-func lossCondition(onDough float64) Conditions {
+func lossCondition(onDough float64) reckon.Conditions {
 	// The slack keeps a loss that is just at the limit within it.
 	if onDough < leastUsualLoss-roundingSlack || onDough > mostUsualLoss+roundingSlack {
-		return UnusualLoss
+		return reckon.UnusualLoss
 	}
 	return 0
 }
 
 // ScalingWeightInput is the bread wanted and what is lost on the way to it.
 type ScalingWeightInput struct {
-	Baked        Mass            `json:"baked"`                 // weight wanted of one piece as sold; 1 mg to 1000 t
+	Baked        unit.Mass       `json:"baked"`                 // weight wanted of one piece as sold; 1 mg to 1000 t
 	Fermentation Loss            `json:"fermentation,omitzero"` // from scaling to the oven; leave out for none
 	Bake         Loss            `json:"bake"`                  // in the oven
 	Cooling      Loss            `json:"cooling,omitzero"`      // from the oven to the weight that counts; leave out for none
@@ -148,12 +153,12 @@ type ScalingWeightInput struct {
 
 // ScalingWeightResult is the dough to scale.
 type ScalingWeightResult struct {
-	Dough       Mass       `json:"dough"`         // dough weight of one piece
-	Extra       Mass       `json:"extra"`         // dough above the weight wanted
-	LossOnDough Percent    `json:"loss_on_dough"` // all that is lost, on the dough weight
-	LossOnBaked Percent    `json:"loss_on_baked"` // the same, on the baked weight
-	Conditions  Conditions `json:"conditions"`    // unusual-loss
-	Cautions    Cautions   `json:"cautions"`      // weights-law
+	Dough       unit.Mass         `json:"dough"`         // dough weight of one piece
+	Extra       unit.Mass         `json:"extra"`         // dough above the weight wanted
+	LossOnDough unit.Percent      `json:"loss_on_dough"` // all that is lost, on the dough weight
+	LossOnBaked unit.Percent      `json:"loss_on_baked"` // the same, on the baked weight
+	Conditions  reckon.Conditions `json:"conditions"`    // unusual-loss
+	Cautions    reckon.Cautions   `json:"cautions"`      // weights-law
 }
 
 // ScalingWeight returns the dough weight that gives the wanted baked weight.
@@ -168,7 +173,7 @@ type ScalingWeightResult struct {
 // The loss of a piece falls as the piece grows, so a loss holds only near the
 // weight at which it was measured; see [LossFromWeights].
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - baked is outside 1 mg to 1000 t,
 //   - a loss is negative, 100 % or more of the dough, or more than 1000 % of the bread,
 //   - a basis or the combination is not named,
@@ -183,8 +188,8 @@ func ScalingWeight(in ScalingWeightInput) (ScalingWeightResult, error) {
 }
 
 // ExplainScalingWeight is [ScalingWeight] with its working.
-func ExplainScalingWeight(in ScalingWeightInput, w *Working) (out ScalingWeightResult, err error) {
-	c := Checks{Func: "scaling-weight"}
+func ExplainScalingWeight(in ScalingWeightInput, w *reckon.Working) (out ScalingWeightResult, err error) {
+	c := reckon.Checks{Func: "scaling-weight"}
 	checkMass(&c, "baked", in.Baked)
 	var all Losses
 	all.Fermentation, all.Bake, all.Cooling, all.Combine = in.Fermentation, in.Bake, in.Cooling, in.Combine
@@ -196,8 +201,8 @@ func ExplainScalingWeight(in ScalingWeightInput, w *Working) (out ScalingWeightR
 	dough := float64(float64(in.Baked) * k)
 	extra := dough - float64(in.Baked)
 	out = ScalingWeightResult{
-		Dough: Mass(dough), Extra: Mass(extra), LossOnDough: Percent(100 * extra / dough),
-		LossOnBaked: Percent(100 * extra / float64(in.Baked)), Cautions: WeightsLaw,
+		Dough: unit.Mass(dough), Extra: unit.Mass(extra), LossOnDough: unit.Percent(100 * extra / dough),
+		LossOnBaked: unit.Percent(100 * extra / float64(in.Baked)), Cautions: reckon.WeightsLaw,
 	}
 	out.Conditions = lossCondition(float64(out.LossOnDough))
 	if w != nil {
@@ -213,7 +218,7 @@ func ExplainScalingWeight(in ScalingWeightInput, w *Working) (out ScalingWeightR
 
 // BakedWeightForDoughInput is the dough scaled and what is lost on the way to bread.
 type BakedWeightForDoughInput struct {
-	Dough        Mass            `json:"dough"`                 // weight of one piece as scaled; 1 mg to 1000 t
+	Dough        unit.Mass       `json:"dough"`                 // weight of one piece as scaled; 1 mg to 1000 t
 	Fermentation Loss            `json:"fermentation,omitzero"` // from scaling to the oven; leave out for none
 	Bake         Loss            `json:"bake"`                  // in the oven
 	Cooling      Loss            `json:"cooling,omitzero"`      // from the oven to the weight that counts; leave out for none
@@ -222,12 +227,12 @@ type BakedWeightForDoughInput struct {
 
 // BakedWeightForDoughResult is the bread to expect.
 type BakedWeightForDoughResult struct {
-	Baked       Mass       `json:"baked"`         // weight of one piece as sold
-	Lost        Mass       `json:"lost"`          // dough weight - baked weight
-	LossOnDough Percent    `json:"loss_on_dough"` // all that is lost, on the dough weight
-	LossOnBaked Percent    `json:"loss_on_baked"` // the same, on the baked weight
-	Conditions  Conditions `json:"conditions"`    // unusual-loss
-	Cautions    Cautions   `json:"cautions"`      // weights-law
+	Baked       unit.Mass         `json:"baked"`         // weight of one piece as sold
+	Lost        unit.Mass         `json:"lost"`          // dough weight - baked weight
+	LossOnDough unit.Percent      `json:"loss_on_dough"` // all that is lost, on the dough weight
+	LossOnBaked unit.Percent      `json:"loss_on_baked"` // the same, on the baked weight
+	Conditions  reckon.Conditions `json:"conditions"`    // unusual-loss
+	Cautions    reckon.Cautions   `json:"cautions"`      // weights-law
 }
 
 // BakedWeightForDough returns the baked weight that a dough weight gives.
@@ -236,7 +241,7 @@ type BakedWeightForDoughResult struct {
 //
 // It is the inverse of [ScalingWeight], with the same validity and source.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - dough is outside 1 mg to 1000 t,
 //   - a loss is one that [ScalingWeight] refuses.
 //
@@ -248,8 +253,8 @@ func BakedWeightForDough(in BakedWeightForDoughInput) (BakedWeightForDoughResult
 }
 
 // ExplainBakedWeightForDough is [BakedWeightForDough] with its working.
-func ExplainBakedWeightForDough(in BakedWeightForDoughInput, w *Working) (out BakedWeightForDoughResult, err error) {
-	c := Checks{Func: "baked-weight-for-dough"}
+func ExplainBakedWeightForDough(in BakedWeightForDoughInput, w *reckon.Working) (out BakedWeightForDoughResult, err error) {
+	c := reckon.Checks{Func: "baked-weight-for-dough"}
 	checkMass(&c, "dough", in.Dough)
 	all := Losses{in.Fermentation, in.Bake, in.Cooling, in.Combine}
 	all.check(&c)
@@ -260,8 +265,8 @@ func ExplainBakedWeightForDough(in BakedWeightForDoughInput, w *Working) (out Ba
 	baked := float64(in.Dough) / k
 	lost := float64(in.Dough) - baked
 	out = BakedWeightForDoughResult{
-		Baked: Mass(baked), Lost: Mass(lost), LossOnDough: Percent(100 * lost / float64(in.Dough)),
-		LossOnBaked: Percent(100 * lost / baked), Cautions: WeightsLaw,
+		Baked: unit.Mass(baked), Lost: unit.Mass(lost), LossOnDough: unit.Percent(100 * lost / float64(in.Dough)),
+		LossOnBaked: unit.Percent(100 * lost / baked), Cautions: reckon.WeightsLaw,
 	}
 	out.Conditions = lossCondition(float64(out.LossOnDough))
 	if w != nil {
@@ -277,16 +282,16 @@ func ExplainBakedWeightForDough(in BakedWeightForDoughInput, w *Working) (out Ba
 
 // LossFromWeightsInput is a piece, or a batch, weighed before and after.
 type LossFromWeightsInput struct {
-	Dough Mass `json:"dough"` // weight before; 1 mg to 1000 t
-	Baked Mass `json:"baked"` // weight after; 1 mg to the dough weight
+	Dough unit.Mass `json:"dough"` // weight before; 1 mg to 1000 t
+	Baked unit.Mass `json:"baked"` // weight after; 1 mg to the dough weight
 }
 
 // LossFromWeightsResult is what was lost.
 type LossFromWeightsResult struct {
-	Lost        Mass       `json:"lost"`          // dough weight - baked weight
-	LossOnDough Percent    `json:"loss_on_dough"` // for [Loss] with the basis "dough"
-	LossOnBaked Percent    `json:"loss_on_baked"` // for [Loss] with the basis "baked"
-	Conditions  Conditions `json:"conditions"`    // unusual-loss
+	Lost        unit.Mass         `json:"lost"`          // dough weight - baked weight
+	LossOnDough unit.Percent      `json:"loss_on_dough"` // for [Loss] with the basis "dough"
+	LossOnBaked unit.Percent      `json:"loss_on_baked"` // for [Loss] with the basis "baked"
+	Conditions  reckon.Conditions `json:"conditions"`    // unusual-loss
 }
 
 // LossFromWeights returns the loss between two weighings, on either basis.
@@ -297,7 +302,7 @@ type LossFromWeightsResult struct {
 // It is exact arithmetic on the weights. Weigh pieces of the size that you
 // sell: a small piece loses a larger share than a large one.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - dough is outside 1 mg to 1000 t,
 //   - baked is below 1 mg, more than dough, or less than a thousand-millionth of it.
 //
@@ -310,21 +315,21 @@ func LossFromWeights(in LossFromWeightsInput) (LossFromWeightsResult, error) {
 }
 
 // ExplainLossFromWeights is [LossFromWeights] with its working.
-func ExplainLossFromWeights(in LossFromWeightsInput, w *Working) (out LossFromWeightsResult, err error) {
-	c := Checks{Func: "loss-from-weights"}
+func ExplainLossFromWeights(in LossFromWeightsInput, w *reckon.Working) (out LossFromWeightsResult, err error) {
+	c := reckon.Checks{Func: "loss-from-weights"}
 	doughOK := checkMass(&c, "dough", in.Dough)
 	if checkMass(&c, "baked", in.Baked) && doughOK && in.Baked > in.Dough {
-		c.Fail("baked", text(in.Baked), "no more than the dough of "+text(in.Dough)+": weigh both again on the same scale")
+		c.Fail("baked", reckon.Text(in.Baked), "no more than the dough of "+reckon.Text(in.Dough)+": weigh both again on the same scale")
 	}
 	// A bread of next to nothing would put the loss on it beyond every bound.
 	if c.OK() && in.Baked < in.Dough/1e9 {
-		c.Fail("baked", text(in.Baked), "a weight that a bread of this dough can have")
+		c.Fail("baked", reckon.Text(in.Baked), "a weight that a bread of this dough can have")
 	}
 	if err := c.Err(); err != nil {
 		return LossFromWeightsResult{}, err
 	}
 	lost := float64(in.Dough) - float64(in.Baked)
-	out = LossFromWeightsResult{Lost: Mass(lost), LossOnDough: Percent(100 * lost / float64(in.Dough)), LossOnBaked: Percent(100 * lost / float64(in.Baked))}
+	out = LossFromWeightsResult{Lost: unit.Mass(lost), LossOnDough: unit.Percent(100 * lost / float64(in.Dough)), LossOnBaked: unit.Percent(100 * lost / float64(in.Baked))}
 	out.Conditions = lossCondition(float64(out.LossOnDough))
 	if w != nil {
 		w.Given("weight before", "D", float64(in.Dough), "g", "")

@@ -10,18 +10,20 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
-func onDough(p doughmath.Percent) doughmath.Loss {
+func onDough(p unit.Percent) doughmath.Loss {
 	return doughmath.Loss{Percent: p, Basis: doughmath.LossOnDough}
 }
 
-func onBaked(p doughmath.Percent) doughmath.Loss {
+func onBaked(p unit.Percent) doughmath.Loss {
 	return doughmath.Loss{Percent: p, Basis: doughmath.LossOnBaked}
 }
 
 func ExampleScalingWeight() {
-	out, err := doughmath.ScalingWeight(doughmath.ScalingWeightInput{Baked: doughmath.Grams(500), Bake: onDough(12), Combine: doughmath.LossesCompounded})
+	out, err := doughmath.ScalingWeight(doughmath.ScalingWeightInput{Baked: unit.Grams(500), Bake: onDough(12), Combine: doughmath.LossesCompounded})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -31,7 +33,7 @@ func ExampleScalingWeight() {
 }
 
 func ExampleBakedWeightForDough() {
-	out, err := doughmath.BakedWeightForDough(doughmath.BakedWeightForDoughInput{Dough: doughmath.Ounces(3), Bake: onDough(12), Combine: doughmath.LossesCompounded})
+	out, err := doughmath.BakedWeightForDough(doughmath.BakedWeightForDoughInput{Dough: unit.Ounces(3), Bake: onDough(12), Combine: doughmath.LossesCompounded})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -41,7 +43,7 @@ func ExampleBakedWeightForDough() {
 }
 
 func ExampleLossFromWeights() {
-	out, err := doughmath.LossFromWeights(doughmath.LossFromWeightsInput{Dough: doughmath.Grams(85), Baked: doughmath.Grams(75)})
+	out, err := doughmath.LossFromWeights(doughmath.LossFromWeightsInput{Dough: unit.Grams(85), Baked: unit.Grams(75)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -53,7 +55,7 @@ func ExampleLossFromWeights() {
 func TestScalingWeightNamesEveryBadField(t *testing.T) {
 	_, err := doughmath.ScalingWeight(doughmath.ScalingWeightInput{Fermentation: onBaked(1001), Bake: onDough(100), Cooling: doughmath.Loss{Percent: -1, Basis: "bread"}, Combine: "both"})
 	assert.Equal(t, []string{"baked", "fermentation.percent", "bake.percent", "cooling.basis", "cooling.percent", "combine"}, fields(err))
-	_, err = doughmath.BakedWeightForDough(doughmath.BakedWeightForDoughInput{Dough: doughmath.Mass(math.NaN()), Bake: doughmath.Loss{Percent: doughmath.Percent(math.NaN()), Basis: doughmath.LossOnDough}, Combine: doughmath.LossesAdded})
+	_, err = doughmath.BakedWeightForDough(doughmath.BakedWeightForDoughInput{Dough: unit.Mass(math.NaN()), Bake: doughmath.Loss{Percent: unit.Percent(math.NaN()), Basis: doughmath.LossOnDough}, Combine: doughmath.LossesAdded})
 	assert.Equal(t, []string{"dough", "bake.percent"}, fields(err))
 	_, err = doughmath.ScalingWeight(doughmath.ScalingWeightInput{Baked: 1, Combine: doughmath.LossesAdded})
 	assert.Equal(t, []string{"bake.basis"}, fields(err), "the bake loss is not optional")
@@ -106,13 +108,13 @@ func TestLossBounds(t *testing.T) {
 }
 
 func TestLossConditions(t *testing.T) {
-	for loss, want := range map[doughmath.Percent]doughmath.Conditions{
-		0: doughmath.UnusualLoss, 4.9: doughmath.UnusualLoss, 5: 0, 30: 0, 30.1: doughmath.UnusualLoss,
+	for loss, want := range map[unit.Percent]reckon.Conditions{
+		0: reckon.UnusualLoss, 4.9: reckon.UnusualLoss, 5: 0, 30: 0, 30.1: reckon.UnusualLoss,
 	} {
 		out, err := doughmath.ScalingWeight(doughmath.ScalingWeightInput{Baked: 500, Bake: onDough(loss), Combine: doughmath.LossesAdded})
 		require.NoError(t, err)
 		assert.Equal(t, want, out.Conditions, "%v", loss)
-		assert.True(t, out.Cautions.Has(doughmath.WeightsLaw))
+		assert.True(t, out.Cautions.Has(reckon.WeightsLaw))
 	}
 }
 
@@ -123,9 +125,9 @@ func TestScalingWeightThereAndBack(t *testing.T) {
 			return []doughmath.LossBasis{doughmath.LossOnDough, doughmath.LossOnBaked}[r.IntN(2)]
 		}
 		loss := func() doughmath.Loss {
-			return doughmath.Loss{Percent: doughmath.Percent(33 * r.Float64()), Basis: basis()}
+			return doughmath.Loss{Percent: unit.Percent(33 * r.Float64()), Basis: basis()}
 		}
-		in := doughmath.ScalingWeightInput{Baked: doughmath.Mass(math.Pow(10, 6*r.Float64())), Fermentation: loss(), Bake: loss(), Cooling: loss(), Combine: doughmath.LossesCompounded}
+		in := doughmath.ScalingWeightInput{Baked: unit.Mass(math.Pow(10, 6*r.Float64())), Fermentation: loss(), Bake: loss(), Cooling: loss(), Combine: doughmath.LossesCompounded}
 		if r.IntN(2) == 0 {
 			in.Combine = doughmath.LossesAdded
 			in.Fermentation.Basis, in.Cooling.Basis = in.Bake.Basis, in.Bake.Basis
@@ -183,12 +185,12 @@ func FuzzScalingWeight(f *testing.F) {
 		if compounded {
 			combine = doughmath.LossesCompounded
 		}
-		l := [3]doughmath.Loss{{Percent: doughmath.Percent(a), Basis: basis}, {Percent: doughmath.Percent(b), Basis: basis}, {Percent: doughmath.Percent(c), Basis: basis}}
-		out, _ := doughmath.ScalingWeight(doughmath.ScalingWeightInput{Baked: doughmath.Mass(mass), Fermentation: l[0], Bake: l[1], Cooling: l[2], Combine: combine})
+		l := [3]doughmath.Loss{{Percent: unit.Percent(a), Basis: basis}, {Percent: unit.Percent(b), Basis: basis}, {Percent: unit.Percent(c), Basis: basis}}
+		out, _ := doughmath.ScalingWeight(doughmath.ScalingWeightInput{Baked: unit.Mass(mass), Fermentation: l[0], Bake: l[1], Cooling: l[2], Combine: combine})
 		marshals(t, out)
-		back, _ := doughmath.BakedWeightForDough(doughmath.BakedWeightForDoughInput{Dough: doughmath.Mass(mass), Fermentation: l[0], Bake: l[1], Cooling: l[2], Combine: combine})
+		back, _ := doughmath.BakedWeightForDough(doughmath.BakedWeightForDoughInput{Dough: unit.Mass(mass), Fermentation: l[0], Bake: l[1], Cooling: l[2], Combine: combine})
 		marshals(t, back)
-		loss, _ := doughmath.LossFromWeights(doughmath.LossFromWeightsInput{Dough: doughmath.Mass(mass), Baked: doughmath.Mass(a)})
+		loss, _ := doughmath.LossFromWeights(doughmath.LossFromWeightsInput{Dough: unit.Mass(mass), Baked: unit.Mass(a)})
 		marshals(t, loss)
 	})
 }

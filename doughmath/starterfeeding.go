@@ -1,23 +1,28 @@
 package doughmath
 
+import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
+
 // StarterFeedingInput is the starter wanted and the ratio in which it is fed.
 type StarterFeedingInput struct {
-	Wanted        Mass          `json:"wanted"`         // fed starter for the dough; 1 mg to 1000 t
-	Keep          Mass          `json:"keep,omitzero"`  // fed starter kept for the next feeding; 0 to 1000 t
-	Seed          float64       `json:"seed"`           // parts of old starter, the 1 of 1 : 5 : 5; a millionth to 1000
-	Flour         float64       `json:"flour"`          // parts of flour; a millionth to 1000
-	Water         float64       `json:"water"`          // parts of water; 0 to 1000, and no more than make a hydration of 1000 %
-	SeedHydration BakersPercent `json:"seed_hydration"` // of the old starter, its water on its flour; 0 to 1000 %
+	Wanted        unit.Mass          `json:"wanted"`         // fed starter for the dough; 1 mg to 1000 t
+	Keep          unit.Mass          `json:"keep,omitzero"`  // fed starter kept for the next feeding; 0 to 1000 t
+	Seed          float64            `json:"seed"`           // parts of old starter, the 1 of 1 : 5 : 5; a millionth to 1000
+	Flour         float64            `json:"flour"`          // parts of flour; a millionth to 1000
+	Water         float64            `json:"water"`          // parts of water; 0 to 1000, and no more than make a hydration of 1000 %
+	SeedHydration unit.BakersPercent `json:"seed_hydration"` // of the old starter, its water on its flour; 0 to 1000 %
 }
 
 // StarterFeedingResult is what to mix.
 type StarterFeedingResult struct {
-	Seed      Mass          `json:"seed"`       // old starter to take
-	Flour     Mass          `json:"flour"`      // flour to add
-	Water     Mass          `json:"water"`      // water to add
-	Total     Mass          `json:"total"`      // fed starter made, with what is kept
-	Hydration BakersPercent `json:"hydration"`  // of the fed starter, the seed's flour and water counted in; 0 to 1000 %
-	SeedFlour Percent       `json:"seed_flour"` // flour of the seed, of all the flour in the fed starter
+	Seed      unit.Mass          `json:"seed"`       // old starter to take
+	Flour     unit.Mass          `json:"flour"`      // flour to add
+	Water     unit.Mass          `json:"water"`      // water to add
+	Total     unit.Mass          `json:"total"`      // fed starter made, with what is kept
+	Hydration unit.BakersPercent `json:"hydration"`  // of the fed starter, the seed's flour and water counted in; 0 to 1000 %
+	SeedFlour unit.Percent       `json:"seed_flour"` // flour of the seed, of all the flour in the fed starter
 }
 
 // StarterFeeding returns the old starter, flour and water that make the starter wanted.
@@ -28,7 +33,7 @@ type StarterFeedingResult struct {
 // It is exact arithmetic on the ratio, which is written seed : flour : water and counts by
 // weight. It does not count what is lost to evaporation and on the tools.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - wanted is outside 1 mg to 1000 t, or keep outside 0 to 1000 t,
 //   - seed or flour is outside a millionth to 1000 parts, or water is outside 0 to 1000 parts,
 //   - seed_hydration is outside 0 to 1000 %,
@@ -47,25 +52,25 @@ const leastParts, mostParts = 1e-6, 1000
 
 // mostFeedWater returns the most water that a seed of this hydration and so
 // much flour may be fed with: more than ten times all the flour is a slip, not a starter.
-func mostFeedWater(seed, flour float64, hydration BakersPercent) float64 {
+func mostFeedWater(seed, flour float64, hydration unit.BakersPercent) float64 {
 	seedFlour := seed * 100 / (100 + float64(hydration))
 	return (float64(float64(largestPercent)/100*(flour+seedFlour)) - (seed - seedFlour)) * (1 + roundingSlack)
 }
 
 // ExplainStarterFeeding is [StarterFeeding] with its working.
-func ExplainStarterFeeding(in StarterFeedingInput, w *Working) (StarterFeedingResult, error) {
-	c := Checks{Func: "starter-feeding"}
+func ExplainStarterFeeding(in StarterFeedingInput, w *reckon.Working) (StarterFeedingResult, error) {
+	c := reckon.Checks{Func: "starter-feeding"}
 	checkMass(&c, "wanted", in.Wanted)
-	CheckRange(&c, "keep", in.Keep, 0, largestMass)
-	CheckRange(&c, "seed", in.Seed, leastParts, mostParts)
-	CheckRange(&c, "flour", in.Flour, leastParts, mostParts)
-	CheckRange(&c, "water", in.Water, 0, mostParts)
-	CheckRange(&c, "seed_hydration", in.SeedHydration, 0, largestPercent)
+	reckon.CheckRange(&c, "keep", in.Keep, 0, largestMass)
+	reckon.CheckRange(&c, "seed", in.Seed, leastParts, mostParts)
+	reckon.CheckRange(&c, "flour", in.Flour, leastParts, mostParts)
+	reckon.CheckRange(&c, "water", in.Water, 0, mostParts)
+	reckon.CheckRange(&c, "seed_hydration", in.SeedHydration, 0, largestPercent)
 	if err := c.Err(); err != nil {
 		return StarterFeedingResult{}, err
 	}
 	if most := mostFeedWater(in.Seed, in.Flour, in.SeedHydration); in.Water > most {
-		c.Fail("water", text(in.Water), "0 to "+text(most)+" parts, with which the fed starter has a hydration of "+text(largestPercent)+" on all its flour")
+		c.Fail("water", reckon.Text(in.Water), "0 to "+reckon.Text(most)+" parts, with which the fed starter has a hydration of "+reckon.Text(largestPercent)+" on all its flour")
 		return StarterFeedingResult{}, c.Err()
 	}
 	total := float64(in.Wanted) + float64(in.Keep)
@@ -90,26 +95,26 @@ func ExplainStarterFeeding(in StarterFeedingInput, w *Working) (StarterFeedingRe
 		w.Step("hydration", "h", "100*(W + (S - F_s))/(F + F_s)", h, "%", "")
 	}
 	return StarterFeedingResult{
-		Seed: Mass(seed), Flour: Mass(flour), Water: Mass(water), Total: Mass(total),
-		Hydration: BakersPercent(h), SeedFlour: Percent(100 * seedFlour / all),
+		Seed: unit.Mass(seed), Flour: unit.Mass(flour), Water: unit.Mass(water), Total: unit.Mass(total),
+		Hydration: unit.BakersPercent(h), SeedFlour: unit.Percent(100 * seedFlour / all),
 	}, nil
 }
 
 // RatioForFeedingInput is a feeding by weight.
 type RatioForFeedingInput struct {
-	Seed          Mass          `json:"seed"`           // old starter; 1 mg to 1000 t
-	Flour         Mass          `json:"flour"`          // flour added; 1 mg to 1000 t
-	Water         Mass          `json:"water"`          // water added; 0 to 1000 t, and no more than makes a hydration of 1000 %
-	SeedHydration BakersPercent `json:"seed_hydration"` // of the old starter, its water on its flour; 0 to 1000 %
+	Seed          unit.Mass          `json:"seed"`           // old starter; 1 mg to 1000 t
+	Flour         unit.Mass          `json:"flour"`          // flour added; 1 mg to 1000 t
+	Water         unit.Mass          `json:"water"`          // water added; 0 to 1000 t, and no more than makes a hydration of 1000 %
+	SeedHydration unit.BakersPercent `json:"seed_hydration"` // of the old starter, its water on its flour; 0 to 1000 %
 }
 
 // RatioForFeedingResult is the ratio behind a feeding.
 type RatioForFeedingResult struct {
-	Flour     float64       `json:"flour"`      // parts of flour for 1 of old starter
-	Water     float64       `json:"water"`      // parts of water for 1 of old starter
-	Total     Mass          `json:"total"`      // fed starter made
-	Hydration BakersPercent `json:"hydration"`  // of the fed starter, the seed's flour and water counted in; 0 to 1000 %
-	SeedFlour Percent       `json:"seed_flour"` // flour of the seed, of all the flour in the fed starter
+	Flour     float64            `json:"flour"`      // parts of flour for 1 of old starter
+	Water     float64            `json:"water"`      // parts of water for 1 of old starter
+	Total     unit.Mass          `json:"total"`      // fed starter made
+	Hydration unit.BakersPercent `json:"hydration"`  // of the fed starter, the seed's flour and water counted in; 0 to 1000 %
+	SeedFlour unit.Percent       `json:"seed_flour"` // flour of the seed, of all the flour in the fed starter
 }
 
 // RatioForFeeding returns the ratio 1 : flour : water in which a starter was
@@ -119,7 +124,7 @@ type RatioForFeedingResult struct {
 //
 // It is the inverse of [StarterFeeding], with the same validity and source.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - seed or flour is outside 1 mg to 1000 t, or water is outside 0 to 1000 t,
 //   - seed_hydration is outside 0 to 1000 %,
 //   - the water is more than makes a fed starter of 1000 % hydration.
@@ -132,18 +137,18 @@ func RatioForFeeding(in RatioForFeedingInput) (RatioForFeedingResult, error) {
 }
 
 // ExplainRatioForFeeding is [RatioForFeeding] with its working.
-func ExplainRatioForFeeding(in RatioForFeedingInput, w *Working) (RatioForFeedingResult, error) {
-	c := Checks{Func: "ratio-for-feeding"}
+func ExplainRatioForFeeding(in RatioForFeedingInput, w *reckon.Working) (RatioForFeedingResult, error) {
+	c := reckon.Checks{Func: "ratio-for-feeding"}
 	checkMass(&c, "seed", in.Seed)
 	checkMass(&c, "flour", in.Flour)
-	CheckRange(&c, "water", in.Water, 0, largestMass)
-	CheckRange(&c, "seed_hydration", in.SeedHydration, 0, largestPercent)
+	reckon.CheckRange(&c, "water", in.Water, 0, largestMass)
+	reckon.CheckRange(&c, "seed_hydration", in.SeedHydration, 0, largestPercent)
 	if err := c.Err(); err != nil {
 		return RatioForFeedingResult{}, err
 	}
 	seed, flour, water := float64(in.Seed), float64(in.Flour), float64(in.Water)
 	if most := mostFeedWater(seed, flour, in.SeedHydration); water > most {
-		c.Fail("water", text(in.Water), "0 g to "+text(Mass(most))+", with which the fed starter has a hydration of "+text(largestPercent)+" on all its flour")
+		c.Fail("water", reckon.Text(in.Water), "0 g to "+reckon.Text(unit.Mass(most))+", with which the fed starter has a hydration of "+reckon.Text(largestPercent)+" on all its flour")
 		return RatioForFeedingResult{}, c.Err()
 	}
 	f, p := flour/seed, water/seed
@@ -160,7 +165,7 @@ func ExplainRatioForFeeding(in RatioForFeedingInput, w *Working) (RatioForFeedin
 		w.Step("parts of water", "w", "W/S", p, "", "")
 	}
 	return RatioForFeedingResult{
-		Flour: f, Water: p, Total: Mass(seed + flour + water), Hydration: BakersPercent(h),
-		SeedFlour: Percent(100 * seedFlour / (flour + seedFlour)),
+		Flour: f, Water: p, Total: unit.Mass(seed + flour + water), Hydration: unit.BakersPercent(h),
+		SeedFlour: unit.Percent(100 * seedFlour / (flour + seedFlour)),
 	}, nil
 }

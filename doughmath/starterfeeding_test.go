@@ -10,10 +10,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/unit"
 )
 
 func ExampleStarterFeeding() {
-	out, err := doughmath.StarterFeeding(doughmath.StarterFeedingInput{Wanted: doughmath.Kilograms(10), Keep: doughmath.Grams(500), Seed: 1, Flour: 5, Water: 4, SeedHydration: 80})
+	out, err := doughmath.StarterFeeding(doughmath.StarterFeedingInput{Wanted: unit.Kilograms(10), Keep: unit.Grams(500), Seed: 1, Flour: 5, Water: 4, SeedHydration: 80})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -23,7 +24,7 @@ func ExampleStarterFeeding() {
 }
 
 func ExampleRatioForFeeding() {
-	out, err := doughmath.RatioForFeeding(doughmath.RatioForFeedingInput{Seed: doughmath.Grams(200), Flour: doughmath.Kilograms(1), Water: doughmath.Grams(600), SeedHydration: 60})
+	out, err := doughmath.RatioForFeeding(doughmath.RatioForFeedingInput{Seed: unit.Grams(200), Flour: unit.Kilograms(1), Water: unit.Grams(600), SeedHydration: 60})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -35,7 +36,7 @@ func ExampleRatioForFeeding() {
 func TestStarterFeedingNamesEveryBadField(t *testing.T) {
 	_, err := doughmath.StarterFeeding(doughmath.StarterFeedingInput{Keep: -1, Water: -1, SeedHydration: -1})
 	assert.Equal(t, []string{"wanted", "keep", "seed", "flour", "water", "seed_hydration"}, fields(err))
-	_, err = doughmath.RatioForFeeding(doughmath.RatioForFeedingInput{Water: -1, SeedHydration: doughmath.BakersPercent(math.NaN())})
+	_, err = doughmath.RatioForFeeding(doughmath.RatioForFeedingInput{Water: -1, SeedHydration: unit.BakersPercent(math.NaN())})
 	assert.Equal(t, []string{"seed", "flour", "water", "seed_hydration"}, fields(err))
 }
 
@@ -52,7 +53,7 @@ func TestStarterFeedingBoundsTheHydration(t *testing.T) {
 	assert.Equal(t, []string{"water"}, fields(err))
 	assert.ErrorContains(t, err, "want 0 g to 29 g, with which")
 
-	for _, seed := range []doughmath.BakersPercent{0, 80, 1000} {
+	for _, seed := range []unit.BakersPercent{0, 80, 1000} {
 		// Water at the bound, worked out from flour 3 and seed 2 by hand.
 		inSeed := 200 / (100 + float64(seed))
 		in := doughmath.StarterFeedingInput{Wanted: 1000, Seed: 2, Flour: 3, Water: 10*(3+inSeed) - (2 - inSeed), SeedHydration: seed}
@@ -72,8 +73,8 @@ func TestStarterFeedingThereAndBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 1))
 	for range 1000 {
 		in := doughmath.StarterFeedingInput{
-			Wanted: doughmath.Mass(1 + 1e5*r.Float64()), Keep: doughmath.Mass(1e4 * r.Float64()), Seed: 0.01 + r.Float64(),
-			Flour: 0.01 + 10*r.Float64(), SeedHydration: doughmath.BakersPercent(150 * r.Float64()),
+			Wanted: unit.Mass(1 + 1e5*r.Float64()), Keep: unit.Mass(1e4 * r.Float64()), Seed: 0.01 + r.Float64(),
+			Flour: 0.01 + 10*r.Float64(), SeedHydration: unit.BakersPercent(150 * r.Float64()),
 		}
 		in.Water = 10 * in.Flour * r.Float64()
 		out, err := doughmath.StarterFeeding(in)
@@ -89,8 +90,8 @@ func TestStarterFeedingThereAndBack(t *testing.T) {
 		// The hydration that the fed starter has as a whole is what Hydration makes of it.
 		wet, err := doughmath.Hydration(doughmath.HydrationInput{Liquids: doughmath.LiquidsWhole, Ingredients: []doughmath.Ingredient{
 			{Name: "flour", Percent: 100, Role: doughmath.RoleFlour},
-			{Name: "water", Percent: doughmath.BakersPercent(min(1000, 100*in.Water/in.Flour)), Role: doughmath.RoleWater},
-			{Name: "seed", Percent: doughmath.BakersPercent(min(1000, 100*in.Seed/in.Flour)), Role: doughmath.RoleStarter, Hydration: max(1e-9, in.SeedHydration)},
+			{Name: "water", Percent: unit.BakersPercent(min(1000, 100*in.Water/in.Flour)), Role: doughmath.RoleWater},
+			{Name: "seed", Percent: unit.BakersPercent(min(1000, 100*in.Seed/in.Flour)), Role: doughmath.RoleStarter, Hydration: max(1e-9, in.SeedHydration)},
 		}})
 		require.NoError(t, err)
 		if in.Water/in.Flour < 10 && in.Seed/in.Flour < 10 {
@@ -125,9 +126,9 @@ func FuzzStarterFeeding(f *testing.F) {
 	f.Add(1000.0, 100.0, 1.0, 5.0, 4.0, 80.0)
 	f.Add(1e9, 1e9, 1e-6, 1e-6, 1000.0, 1000.0)
 	f.Fuzz(func(t *testing.T, wanted, keep, seed, flour, water, hydration float64) {
-		out, _ := doughmath.StarterFeeding(doughmath.StarterFeedingInput{Wanted: doughmath.Mass(wanted), Keep: doughmath.Mass(keep), Seed: seed, Flour: flour, Water: water, SeedHydration: doughmath.BakersPercent(hydration)})
+		out, _ := doughmath.StarterFeeding(doughmath.StarterFeedingInput{Wanted: unit.Mass(wanted), Keep: unit.Mass(keep), Seed: seed, Flour: flour, Water: water, SeedHydration: unit.BakersPercent(hydration)})
 		marshals(t, out)
-		back, _ := doughmath.RatioForFeeding(doughmath.RatioForFeedingInput{Seed: doughmath.Mass(seed), Flour: doughmath.Mass(flour), Water: doughmath.Mass(water), SeedHydration: doughmath.BakersPercent(hydration)})
+		back, _ := doughmath.RatioForFeeding(doughmath.RatioForFeedingInput{Seed: unit.Mass(seed), Flour: unit.Mass(flour), Water: unit.Mass(water), SeedHydration: unit.BakersPercent(hydration)})
 		marshals(t, back)
 	})
 }

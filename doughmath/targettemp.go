@@ -1,5 +1,10 @@
 package doughmath
 
+import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
+
 // DoughType names a dough for which a target temperature is usual.
 type DoughType string
 
@@ -17,7 +22,7 @@ const (
 
 // dough temperature targets, with their origin beside them.
 type targetRow struct {
-	low, high Temp
+	low, high unit.Temp
 	source    string
 	memory    bool
 }
@@ -27,19 +32,19 @@ func (d DoughType) target() (targetRow, bool) {
 	const recalled = "common practice, recalled"
 	switch d {
 	case BakeryDough:
-		return targetRow{Celsius(23), Celsius(30), "bakemag, The science of fermentation", false}, true
+		return targetRow{unit.Celsius(23), unit.Celsius(30), "bakemag, The science of fermentation", false}, true
 	case StraightDough:
-		return targetRow{Fahrenheit(78), Fahrenheit(78), "J. E. Wihlfahrt, A Treatise on Baking", false}, true
+		return targetRow{unit.Fahrenheit(78), unit.Fahrenheit(78), "J. E. Wihlfahrt, A Treatise on Baking", false}, true
 	case HearthDough:
-		return targetRow{Fahrenheit(75), Fahrenheit(75), "San Francisco Baking Institute, Artisan I (2009)", false}, true
+		return targetRow{unit.Fahrenheit(75), unit.Fahrenheit(75), "San Francisco Baking Institute, Artisan I (2009)", false}, true
 	case PizzaDough:
-		return targetRow{Fahrenheit(80), Fahrenheit(85), "T. Lehmann, Pizza Today, June 2018", false}, true
+		return targetRow{unit.Fahrenheit(80), unit.Fahrenheit(85), "T. Lehmann, Pizza Today, June 2018", false}, true
 	case PanDough, SweetDough:
-		return targetRow{Celsius(26), Celsius(28), recalled, true}, true
+		return targetRow{unit.Celsius(26), unit.Celsius(28), recalled, true}, true
 	case RyeSourDough:
-		return targetRow{Celsius(28), Celsius(31), recalled, true}, true
+		return targetRow{unit.Celsius(28), unit.Celsius(31), recalled, true}, true
 	case LayeredDough:
-		return targetRow{Celsius(18), Celsius(22), recalled, true}, true
+		return targetRow{unit.Celsius(18), unit.Celsius(22), recalled, true}, true
 	}
 	return targetRow{}, false
 }
@@ -51,11 +56,11 @@ type TargetTemperatureInput struct {
 
 // TargetTemperatureResult is where to start.
 type TargetTemperatureResult struct {
-	Low        Temp       `json:"low"`        // lower end of what is usual
-	High       Temp       `json:"high"`       // upper end; the same if the source names one figure
-	Target     Temp       `json:"target"`     // the middle, to start from
-	Origin     string     `json:"origin"`     // on whose authority
-	Conditions Conditions `json:"conditions"` // from-memory
+	Low        unit.Temp         `json:"low"`        // lower end of what is usual
+	High       unit.Temp         `json:"high"`       // upper end; the same if the source names one figure
+	Target     unit.Temp         `json:"target"`     // the middle, to start from
+	Origin     string            `json:"origin"`     // on whose authority
+	Conditions reckon.Conditions `json:"conditions"` // from-memory
 }
 
 // TargetTemperature returns the dough temperature that is usual for a type of dough:
@@ -66,7 +71,7 @@ type TargetTemperatureResult struct {
 // line decide, and a formula that names its dough temperature is right. A
 // figure that was recalled and not seen in a source says so.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - the dough type is not one of those named.
 //
 // Source: J. E. Wihlfahrt, A Treatise on Baking; San Francisco Baking Institute, Artisan I; T. Lehmann, Pizza Today,
@@ -78,21 +83,21 @@ func TargetTemperature(in TargetTemperatureInput) (TargetTemperatureResult, erro
 }
 
 // ExplainTargetTemperature is [TargetTemperature] with its working.
-func ExplainTargetTemperature(in TargetTemperatureInput, w *Working) (out TargetTemperatureResult, err error) {
+func ExplainTargetTemperature(in TargetTemperatureInput, w *reckon.Working) (out TargetTemperatureResult, err error) {
 	row, known := in.Dough.target()
 	if !known {
-		c := Checks{Func: "target-temperature"}
-		CheckWord(&c, "dough", in.Dough, BakeryDough, StraightDough, HearthDough, PizzaDough, PanDough, SweetDough, RyeSourDough, LayeredDough)
+		c := reckon.Checks{Func: "target-temperature"}
+		reckon.CheckWord(&c, "dough", in.Dough, BakeryDough, StraightDough, HearthDough, PizzaDough, PanDough, SweetDough, RyeSourDough, LayeredDough)
 		return TargetTemperatureResult{}, c.Err()
 	}
-	out = TargetTemperatureResult{Low: row.low, High: row.high, Target: Celsius((row.low.celsius + row.high.celsius) / 2), Origin: row.source}
+	out = TargetTemperatureResult{Low: row.low, High: row.high, Target: unit.Celsius((row.low.Celsius() + row.high.Celsius()) / 2), Origin: row.source}
 	if row.memory {
-		out.Conditions = FromMemory
+		out.Conditions = reckon.FromMemory
 	}
 	if w != nil {
-		w.Given("lower end of what is usual", "T_low", row.low.celsius, "°C", row.source)
-		w.Given("upper end", "T_high", row.high.celsius, "°C", row.source)
-		w.Step("dough temperature to start from", "T_d", "(T_low + T_high) / 2", out.Target.celsius, "°C", "")
+		w.Given("lower end of what is usual", "T_low", row.low.Celsius(), "°C", row.source)
+		w.Given("upper end", "T_high", row.high.Celsius(), "°C", row.source)
+		w.Step("dough temperature to start from", "T_d", "(T_low + T_high) / 2", out.Target.Celsius(), "°C", "")
 	}
 	return out, nil
 }

@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 func ExampleTargetTemperature() {
@@ -16,7 +18,7 @@ func ExampleTargetTemperature() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(out.Low.In(doughmath.US), "to", out.High.In(doughmath.US), "by", out.Origin)
+	fmt.Println(out.Low.In(unit.US), "to", out.High.In(unit.US), "by", out.Origin)
 	// Output: 80 °F to 85 °F by T. Lehmann, Pizza Today, June 2018
 }
 
@@ -29,7 +31,7 @@ func TestTargetTemperatureOwnsUpToItsOrigin(t *testing.T) {
 	} {
 		out, err := doughmath.TargetTemperature(doughmath.TargetTemperatureInput{Dough: d})
 		require.NoError(t, err, d)
-		assert.Equal(t, out.Origin == "common practice, recalled", out.Conditions.Has(doughmath.FromMemory), d)
+		assert.Equal(t, out.Origin == "common practice, recalled", out.Conditions.Has(reckon.FromMemory), d)
 		assert.False(t, out.High.Less(out.Low) || out.Target.Less(out.Low) || out.High.Less(out.Target), d)
 		_, err = doughmath.WaterTemperature(doughmath.WaterTemperatureInput{Target: out.Target, Flour: out.Target, Basis: doughmath.FrictionOnce})
 		assert.NoError(t, err, d)

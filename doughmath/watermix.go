@@ -1,20 +1,25 @@
 package doughmath
 
+import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
+
 // WaterMixInput is two taps and the water that is wanted from them.
 type WaterMixInput struct {
-	Water  Mass `json:"water"`  // water wanted, more than 0 to 100 t
-	Wanted Temp `json:"wanted"` // its temperature, from that of the cold tap to that of the hot one
-	Cold   Temp `json:"cold"`   // cold or chilled water, 0 to 95 °C
-	Hot    Temp `json:"hot"`    // hot or tap water, warmer than the cold, to 95 °C
+	Water  unit.Mass `json:"water"`  // water wanted, more than 0 to 100 t
+	Wanted unit.Temp `json:"wanted"` // its temperature, from that of the cold tap to that of the hot one
+	Cold   unit.Temp `json:"cold"`   // cold or chilled water, 0 to 95 °C
+	Hot    unit.Temp `json:"hot"`    // hot or tap water, warmer than the cold, to 95 °C
 }
 
 // WaterMixResult is what to draw from each tap.
 type WaterMixResult struct {
-	Cold       Mass       `json:"cold"`       // from the cold tap
-	Hot        Mass       `json:"hot"`        // from the hot tap
-	HotShare   Percent    `json:"hot_share"`  // hot water in the whole
-	Conditions Conditions `json:"conditions"` // warm-for-yeast
-	Cautions   Cautions   `json:"cautions"`   // hot-water, lifting
+	Cold       unit.Mass         `json:"cold"`       // from the cold tap
+	Hot        unit.Mass         `json:"hot"`        // from the hot tap
+	HotShare   unit.Percent      `json:"hot_share"`  // hot water in the whole
+	Conditions reckon.Conditions `json:"conditions"` // warm-for-yeast
+	Cautions   reckon.Cautions   `json:"cautions"`   // hot-water, lifting
 }
 
 // WaterMix returns how much cold and hot water make the water wanted:
@@ -26,12 +31,12 @@ type WaterMixResult struct {
 // 95 °C, which moves the mixture by less than 0.1 °C. Heat lost to the pail is
 // left out.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - water is not above 0 and up to 100 t,
 //   - cold or hot is missing or outside 0 to 95 °C, or hot is not warmer than cold,
 //   - wanted is missing or outside 0 to 95 °C.
 //
-// It returns a *[NoSolutionError] if wanted is colder than the cold water or warmer than the hot.
+// It returns a *[reckon.NoSolutionError] if wanted is colder than the cold water or warmer than the hot.
 //
 // Source: first law of thermodynamics, common practice; checked against the heat content of
 // water by IAPWS SR6-08(2011) in testdata/cases/doughmath/water-mix.json.
@@ -40,7 +45,7 @@ type WaterMixResult struct {
 func WaterMix(in WaterMixInput) (WaterMixResult, error) { return ExplainWaterMix(in, nil) }
 
 // hottestTap leaves steam and kettles out.
-var hottestTap = Celsius(95)
+var hottestTap = unit.Celsius(95)
 
 // scaldingCelsius is where hot water gets its caution. A tap-water table gives
 // two hours to a second-degree burn at 45 °C, 2 minutes at 51 °C and 3 seconds
@@ -49,13 +54,13 @@ var hottestTap = Celsius(95)
 const scaldingCelsius = 43
 
 // ExplainWaterMix is [WaterMix] with its working.
-func ExplainWaterMix(in WaterMixInput, w *Working) (out WaterMixResult, err error) {
-	c := Checks{Func: "water-mix"}
-	if CheckPositive(&c, "water", in.Water) && in.Water > mostWater {
+func ExplainWaterMix(in WaterMixInput, w *reckon.Working) (out WaterMixResult, err error) {
+	c := reckon.Checks{Func: "water-mix"}
+	if reckon.CheckPositive(&c, "water", in.Water) && in.Water > mostWater {
 		c.Fail("water", in.Water.String(), "up to "+mostWater.String())
 	}
-	CheckTemp(&c, "wanted", in.Wanted, Celsius(0), hottestTap)
-	if CheckTemp(&c, "cold", in.Cold, Celsius(0), hottestTap) && CheckTemp(&c, "hot", in.Hot, Celsius(0), hottestTap) && !in.Cold.Less(in.Hot) {
+	reckon.CheckTemp(&c, "wanted", in.Wanted, unit.Celsius(0), hottestTap)
+	if reckon.CheckTemp(&c, "cold", in.Cold, unit.Celsius(0), hottestTap) && reckon.CheckTemp(&c, "hot", in.Hot, unit.Celsius(0), hottestTap) && !in.Cold.Less(in.Hot) {
 		c.Fail("hot", in.Hot.String(), "warmer than the cold water of "+in.Cold.String())
 	}
 	if err := c.Err(); err != nil {
@@ -66,19 +71,19 @@ func ExplainWaterMix(in WaterMixInput, w *Working) (out WaterMixResult, err erro
 		if in.Wanted.Less(in.Cold) {
 			advice = "chill the cold water or use ice"
 		}
-		return WaterMixResult{}, &NoSolutionError{
+		return WaterMixResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "mix of these waters", Wanted: "water of " + in.Wanted.String(),
 			Low: in.Cold.String(), High: in.Hot.String(), Advice: advice,
 		}
 	}
-	hot := float64(in.Water) * (in.Wanted.celsius - in.Cold.celsius) / (in.Hot.celsius - in.Cold.celsius)
-	out = WaterMixResult{Cold: in.Water - Mass(hot), Hot: Mass(hot), HotShare: Percent(100 * (hot / float64(in.Water)))}
+	hot := float64(in.Water) * (in.Wanted.Celsius() - in.Cold.Celsius()) / (in.Hot.Celsius() - in.Cold.Celsius())
+	out = WaterMixResult{Cold: in.Water - unit.Mass(hot), Hot: unit.Mass(hot), HotShare: unit.Percent(100 * (hot / float64(in.Water)))}
 	out.Conditions, out.Cautions = waterMixConditions(in.Wanted, in.Cold, in.Hot, out.Cold, out.Hot)
 	if w != nil {
 		w.Given("water wanted", "W", float64(in.Water), "g", "")
-		w.Given("temperature wanted", "T", in.Wanted.celsius, "°C", "")
-		w.Given("temperature of the cold water", "T_cold", in.Cold.celsius, "°C", "")
-		w.Given("temperature of the hot water", "T_hot", in.Hot.celsius, "°C", "")
+		w.Given("temperature wanted", "T", in.Wanted.Celsius(), "°C", "")
+		w.Given("temperature of the cold water", "T_cold", in.Cold.Celsius(), "°C", "")
+		w.Given("temperature of the hot water", "T_hot", in.Hot.Celsius(), "°C", "")
 		w.Step("hot water", "m_hot", "W*(T - T_cold) / (T_hot - T_cold)", hot, "g", "heat given up = heat taken up")
 		w.Step("share of hot water", "share", "100*(m_hot / W)", float64(out.HotShare), "%", "")
 		w.Step("cold water", "m_cold", "W - m_hot", float64(out.Cold), "g", "")
@@ -86,33 +91,33 @@ func ExplainWaterMix(in WaterMixInput, w *Working) (out WaterMixResult, err erro
 	return out, nil
 }
 
-func waterMixConditions(mix, cold, hot Temp, coldMass, hotMass Mass) (c Conditions, u Cautions) {
-	if mix.celsius > yeastCautionCelsius {
-		c |= WarmForYeast
+func waterMixConditions(mix, cold, hot unit.Temp, coldMass, hotMass unit.Mass) (c reckon.Conditions, u reckon.Cautions) {
+	if mix.Celsius() > yeastCautionCelsius {
+		c |= reckon.WarmForYeast
 	}
-	if max(cold.celsius, hot.celsius) > scaldingCelsius {
-		u |= HotWater
+	if max(cold.Celsius(), hot.Celsius()) > scaldingCelsius {
+		u |= reckon.HotWater
 	}
 	if coldMass > liftingMass || hotMass > liftingMass {
-		u |= Lifting
+		u |= reckon.Lifting
 	}
 	return c, u
 }
 
 // TemperatureForWaterMixInput is water drawn from two taps.
 type TemperatureForWaterMixInput struct {
-	ColdWater Mass `json:"cold_water"` // from the one tap, 0 to 100 t
-	Cold      Temp `json:"cold"`       // its temperature, 0 to 95 °C
-	HotWater  Mass `json:"hot_water"`  // from the other, 0 to 100 t; together more than 0
-	Hot       Temp `json:"hot"`        // its temperature, 0 to 95 °C
+	ColdWater unit.Mass `json:"cold_water"` // from the one tap, 0 to 100 t
+	Cold      unit.Temp `json:"cold"`       // its temperature, 0 to 95 °C
+	HotWater  unit.Mass `json:"hot_water"`  // from the other, 0 to 100 t; together more than 0
+	Hot       unit.Temp `json:"hot"`        // its temperature, 0 to 95 °C
 }
 
 // TemperatureForWaterMixResult is the mixture.
 type TemperatureForWaterMixResult struct {
-	Temperature Temp       `json:"temperature"` // of the mixture
-	Total       Mass       `json:"total"`       // both waters
-	Conditions  Conditions `json:"conditions"`  // warm-for-yeast
-	Cautions    Cautions   `json:"cautions"`    // hot-water, lifting
+	Temperature unit.Temp         `json:"temperature"` // of the mixture
+	Total       unit.Mass         `json:"total"`       // both waters
+	Conditions  reckon.Conditions `json:"conditions"`  // warm-for-yeast
+	Cautions    reckon.Cautions   `json:"cautions"`    // hot-water, lifting
 }
 
 // TemperatureForWaterMix returns the temperature that two waters mix to:
@@ -121,7 +126,7 @@ type TemperatureForWaterMixResult struct {
 //
 // It is the inverse of [WaterMix], with the same validity and source.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - a mass is outside 0 to 100 t, or both together less than 0.001 g,
 //   - cold or hot is missing or outside 0 to 95 °C.
 //
@@ -133,27 +138,27 @@ func TemperatureForWaterMix(in TemperatureForWaterMixInput) (TemperatureForWater
 }
 
 // ExplainTemperatureForWaterMix is [TemperatureForWaterMix] with its working.
-func ExplainTemperatureForWaterMix(in TemperatureForWaterMixInput, w *Working) (out TemperatureForWaterMixResult, err error) {
-	c := Checks{Func: "temperature-for-water-mix"}
-	ok := CheckRange(&c, "cold_water", in.ColdWater, 0, mostWater)
-	ok = CheckRange(&c, "hot_water", in.HotWater, 0, mostWater) && ok
+func ExplainTemperatureForWaterMix(in TemperatureForWaterMixInput, w *reckon.Working) (out TemperatureForWaterMixResult, err error) {
+	c := reckon.Checks{Func: "temperature-for-water-mix"}
+	ok := reckon.CheckRange(&c, "cold_water", in.ColdWater, 0, mostWater)
+	ok = reckon.CheckRange(&c, "hot_water", in.HotWater, 0, mostWater) && ok
 	if ok && in.ColdWater+in.HotWater < leastMass {
 		c.Fail("hot_water", in.HotWater.String(), "with the cold water at least 0.001 g")
 	}
-	CheckTemp(&c, "cold", in.Cold, Celsius(0), hottestTap)
-	CheckTemp(&c, "hot", in.Hot, Celsius(0), hottestTap)
+	reckon.CheckTemp(&c, "cold", in.Cold, unit.Celsius(0), hottestTap)
+	reckon.CheckTemp(&c, "hot", in.Hot, unit.Celsius(0), hottestTap)
 	if err := c.Err(); err != nil {
 		return TemperatureForWaterMixResult{}, err
 	}
 	total := in.ColdWater + in.HotWater
-	t := (float64(float64(in.ColdWater)*in.Cold.celsius) + float64(float64(in.HotWater)*in.Hot.celsius)) / float64(total)
-	out = TemperatureForWaterMixResult{Temperature: Celsius(t), Total: total}
+	t := (float64(float64(in.ColdWater)*in.Cold.Celsius()) + float64(float64(in.HotWater)*in.Hot.Celsius())) / float64(total)
+	out = TemperatureForWaterMixResult{Temperature: unit.Celsius(t), Total: total}
 	out.Conditions, out.Cautions = waterMixConditions(out.Temperature, in.Cold, in.Hot, in.ColdWater, in.HotWater)
 	if w != nil {
 		w.Given("cold water", "m_cold", float64(in.ColdWater), "g", "")
-		w.Given("temperature of the cold water", "T_cold", in.Cold.celsius, "°C", "")
+		w.Given("temperature of the cold water", "T_cold", in.Cold.Celsius(), "°C", "")
 		w.Given("hot water", "m_hot", float64(in.HotWater), "g", "")
-		w.Given("temperature of the hot water", "T_hot", in.Hot.celsius, "°C", "")
+		w.Given("temperature of the hot water", "T_hot", in.Hot.Celsius(), "°C", "")
 		w.Step("water in all", "W", "m_cold + m_hot", float64(total), "g", "")
 		w.Step("temperature of the mixture", "T", "(m_cold*T_cold + m_hot*T_hot) / W", t, "°C", "heat given up = heat taken up")
 	}

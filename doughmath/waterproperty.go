@@ -1,6 +1,10 @@
 package doughmath
 
-import "math"
+import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+	"math"
+)
 
 // WaterPhase names what the water is.
 type WaterPhase string
@@ -14,15 +18,15 @@ const (
 
 // WaterPropertyInput is water or ice at a temperature, at the pressure of the open air.
 type WaterPropertyInput struct {
-	Temperature Temp       `json:"temperature"` // 0 to 100 °C for liquid water, -40 to 0 °C for ice
+	Temperature unit.Temp  `json:"temperature"` // 0 to 100 °C for liquid water, -40 to 0 °C for ice
 	Phase       WaterPhase `json:"phase"`       // "liquid" or "ice"
 }
 
 // WaterPropertyResult is what a heat balance needs to know of water.
 type WaterPropertyResult struct {
-	SpecificHeat SpecificHeat   `json:"specific_heat"` // heat for one degree
-	Density      Density        `json:"density"`       // mass of a volume
-	Heat         SpecificEnergy `json:"heat"`          // heat above liquid water at 0 °C; for ice below zero, the heat it takes to melt
+	SpecificHeat unit.SpecificHeat   `json:"specific_heat"` // heat for one degree
+	Density      unit.Density        `json:"density"`       // mass of a volume
+	Heat         unit.SpecificEnergy `json:"heat"`          // heat above liquid water at 0 °C; for ice below zero, the heat it takes to melt
 }
 
 // WaterProperty returns the specific heat, density and heat content of water or ice:
@@ -36,7 +40,7 @@ type WaterPropertyResult struct {
 // to the last digit printed there; ice is a line laid through the standard's
 // values, within 0.0011 kJ/(kg K), 0.003 kg/m³ and 0.011 kJ/kg of them.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - temperature is missing or outside 0 to 100 °C for liquid, -40 to 0 °C for ice,
 //   - the phase is not named.
 //
@@ -49,23 +53,23 @@ func WaterProperty(in WaterPropertyInput) (WaterPropertyResult, error) {
 }
 
 // ExplainWaterProperty is [WaterProperty] with its working.
-func ExplainWaterProperty(in WaterPropertyInput, w *Working) (WaterPropertyResult, error) {
-	c := Checks{Func: "water-property"}
-	low, high := Celsius(0), Celsius(100)
+func ExplainWaterProperty(in WaterPropertyInput, w *reckon.Working) (WaterPropertyResult, error) {
+	c := reckon.Checks{Func: "water-property"}
+	low, high := unit.Celsius(0), unit.Celsius(100)
 	if in.Phase == IceWater {
-		low, high = Celsius(-40), Celsius(0)
+		low, high = unit.Celsius(-40), unit.Celsius(0)
 	}
-	CheckTemp(&c, "temperature", in.Temperature, low, high)
-	CheckEither(&c, "phase", in.Phase, LiquidWater, IceWater)
+	reckon.CheckTemp(&c, "temperature", in.Temperature, low, high)
+	reckon.CheckEither(&c, "phase", in.Phase, LiquidWater, IceWater)
 	if err := c.Err(); err != nil {
 		return WaterPropertyResult{}, err
 	}
-	t := in.Temperature.celsius
+	t := in.Temperature.Celsius()
 	if in.Phase == IceWater {
 		out := WaterPropertyResult{
-			SpecificHeat: SpecificHeat(iceHeat0 + float64(iceHeatSlope*t)),
-			Density:      KilogramsPerCubicMetre(916.722 - float64(0.1465*t) - float64(0.000225*t*t)),
-			Heat:         SpecificEnergy(-heatToMelt(t)),
+			SpecificHeat: unit.SpecificHeat(iceHeat0 + float64(iceHeatSlope*t)),
+			Density:      unit.KilogramsPerCubicMetre(916.722 - float64(0.1465*t) - float64(0.000225*t*t)),
+			Heat:         unit.SpecificEnergy(-heatToMelt(t)),
 		}
 		if w != nil {
 			w.Given("temperature", "t", t, "°C", "")
@@ -75,12 +79,12 @@ func ExplainWaterProperty(in WaterPropertyInput, w *Working) (WaterPropertyResul
 		}
 		return out, nil
 	}
-	out := WaterPropertyResult{SpecificHeat: SpecificHeat(liquidHeat(t)), Density: Density(liquidDensity(t)), Heat: SpecificEnergy(liquidEnthalpy(t))}
+	out := WaterPropertyResult{SpecificHeat: unit.SpecificHeat(liquidHeat(t)), Density: unit.Density(liquidDensity(t)), Heat: unit.SpecificEnergy(liquidEnthalpy(t))}
 	if w != nil {
 		w.Given("temperature", "t", t, "°C", "")
-		w.Step("tau", "tau", "(t + 273.15) / 10", (t+kelvinAtZeroCelsius)/10, "", "IAPWS SR6-08(2011)")
-		w.Step("alpha", "alpha", "10 / (593 - (t + 273.15))", 10/(593-(t+kelvinAtZeroCelsius)), "", "")
-		w.Step("beta", "beta", "10 / (t + 273.15 - 232)", 10/(t+kelvinAtZeroCelsius-232), "", "")
+		w.Step("tau", "tau", "(t + 273.15) / 10", (t+unit.KelvinAtZeroCelsius)/10, "", "IAPWS SR6-08(2011)")
+		w.Step("alpha", "alpha", "10 / (593 - (t + 273.15))", 10/(593-(t+unit.KelvinAtZeroCelsius)), "", "")
+		w.Step("beta", "beta", "10 / (t + 273.15 - 232)", 10/(t+unit.KelvinAtZeroCelsius-232), "", "")
 		w.Step("specific heat", "c", "-0.46151805 * (-8.983025854 + tau*(20*(-166147.0539)*pow(alpha, 6) + 30*2708781.64*pow(alpha, 7) + 56*(-155719154.4)*pow(alpha, 9)) + "+
 			"tau*(6*(-0.8237426256)*pow(beta, 4) + 12*1.908956353*pow(beta, 5) + 20*(-2.017597384)*pow(beta, 6) + 30*0.8546361348*pow(beta, 7)))",
 			float64(out.SpecificHeat), "kJ/(kg K)", "IAPWS SR6-08(2011)")
@@ -128,7 +132,7 @@ const (
 )
 
 func liquidTerms(t float64) (tau, alpha, beta float64) {
-	kelvins := t + kelvinAtZeroCelsius
+	kelvins := t + unit.KelvinAtZeroCelsius
 	return kelvins / 10, 10 / (593 - kelvins), 10 / (kelvins - 232)
 }
 

@@ -9,10 +9,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 func ExampleWaterProperty() {
-	out, err := doughmath.WaterProperty(doughmath.WaterPropertyInput{Temperature: doughmath.Celsius(-18), Phase: doughmath.IceWater})
+	out, err := doughmath.WaterProperty(doughmath.WaterPropertyInput{Temperature: unit.Celsius(-18), Phase: doughmath.IceWater})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -23,7 +25,7 @@ func ExampleWaterProperty() {
 
 func waterAt(t *testing.T, celsius float64, phase doughmath.WaterPhase) doughmath.WaterPropertyResult {
 	t.Helper()
-	out, err := doughmath.WaterProperty(doughmath.WaterPropertyInput{Temperature: doughmath.Celsius(celsius), Phase: phase})
+	out, err := doughmath.WaterProperty(doughmath.WaterPropertyInput{Temperature: unit.Celsius(celsius), Phase: phase})
 	require.NoError(t, err)
 	return out
 }
@@ -43,14 +45,14 @@ func TestWaterHeatSlopesAsItsSpecificHeat(t *testing.T) {
 func TestWaterPropertyNamesEveryBadField(t *testing.T) {
 	_, err := doughmath.WaterProperty(doughmath.WaterPropertyInput{Phase: "steam"})
 	assert.Equal(t, []string{"temperature", "phase"}, fields(err))
-	_, err = doughmath.WaterProperty(doughmath.WaterPropertyInput{Temperature: doughmath.Celsius(1), Phase: doughmath.IceWater})
+	_, err = doughmath.WaterProperty(doughmath.WaterPropertyInput{Temperature: unit.Celsius(1), Phase: doughmath.IceWater})
 	assert.Equal(t, []string{"temperature"}, fields(err))
-	_, err = doughmath.WaterProperty(doughmath.WaterPropertyInput{Temperature: doughmath.Celsius(-1), Phase: doughmath.LiquidWater})
+	_, err = doughmath.WaterProperty(doughmath.WaterPropertyInput{Temperature: unit.Celsius(-1), Phase: doughmath.LiquidWater})
 	assert.Equal(t, []string{"temperature"}, fields(err))
 }
 
 func ExampleWaterMix() {
-	out, err := doughmath.WaterMix(doughmath.WaterMixInput{Water: doughmath.Kilograms(40), Wanted: doughmath.Celsius(27), Cold: doughmath.Celsius(12), Hot: doughmath.Celsius(52)})
+	out, err := doughmath.WaterMix(doughmath.WaterMixInput{Water: unit.Kilograms(40), Wanted: unit.Celsius(27), Cold: unit.Celsius(12), Hot: unit.Celsius(52)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -60,7 +62,7 @@ func ExampleWaterMix() {
 }
 
 func ExampleTemperatureForWaterMix() {
-	out, err := doughmath.TemperatureForWaterMix(doughmath.TemperatureForWaterMixInput{ColdWater: doughmath.Kilograms(25), Cold: doughmath.Celsius(12), HotWater: doughmath.Kilograms(15), Hot: doughmath.Celsius(52)})
+	out, err := doughmath.TemperatureForWaterMix(doughmath.TemperatureForWaterMixInput{ColdWater: unit.Kilograms(25), Cold: unit.Celsius(12), HotWater: unit.Kilograms(15), Hot: unit.Celsius(52)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -76,14 +78,14 @@ func TestWaterMixAgainstHeatContent(t *testing.T) {
 		for hot := cold + 5; hot <= 95; hot += 5 {
 			for share := 0.1; share < 1; share += 0.1 {
 				mix, err := doughmath.TemperatureForWaterMix(doughmath.TemperatureForWaterMixInput{
-					ColdWater: doughmath.Mass(1000 * (1 - share)), Cold: doughmath.Celsius(cold), HotWater: doughmath.Mass(1000 * share), Hot: doughmath.Celsius(hot),
+					ColdWater: unit.Mass(1000 * (1 - share)), Cold: unit.Celsius(cold), HotWater: unit.Mass(1000 * share), Hot: unit.Celsius(hot),
 				})
 				require.NoError(t, err)
 				out := waterAt(t, mix.Temperature.Celsius(), doughmath.LiquidWater)
 				brought := (1-share)*float64(waterAt(t, cold, doughmath.LiquidWater).Heat) + share*float64(waterAt(t, hot, doughmath.LiquidWater).Heat)
 				worst = max(worst, math.Abs(float64(out.Heat)-brought)/float64(out.SpecificHeat))
 
-				back, err := doughmath.WaterMix(doughmath.WaterMixInput{Water: 1000, Wanted: mix.Temperature, Cold: doughmath.Celsius(cold), Hot: doughmath.Celsius(hot)})
+				back, err := doughmath.WaterMix(doughmath.WaterMixInput{Water: 1000, Wanted: mix.Temperature, Cold: unit.Celsius(cold), Hot: unit.Celsius(hot)})
 				require.NoError(t, err)
 				assert.InDelta(t, share, float64(back.Hot)/1000, 1e-12)
 				assert.InDelta(t, 100*share, float64(back.HotShare), 1e-9)
@@ -94,32 +96,32 @@ func TestWaterMixAgainstHeatContent(t *testing.T) {
 }
 
 func TestWaterMixLimits(t *testing.T) {
-	in := doughmath.WaterMixInput{Water: 1000, Wanted: doughmath.Celsius(9), Cold: doughmath.Celsius(10), Hot: doughmath.Celsius(60)}
+	in := doughmath.WaterMixInput{Water: 1000, Wanted: unit.Celsius(9), Cold: unit.Celsius(10), Hot: unit.Celsius(60)}
 	_, err := doughmath.WaterMix(in)
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, [3]string{"10 °C", "60 °C", "chill the cold water or use ice"}, [3]string{none.Low, none.High, none.Advice})
-	in.Wanted = doughmath.Celsius(61)
+	in.Wanted = unit.Celsius(61)
 	_, err = doughmath.WaterMix(in)
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, "heat the hot water more", none.Advice)
 
-	in.Wanted = doughmath.Celsius(40)
+	in.Wanted = unit.Celsius(40)
 	out, err := doughmath.WaterMix(in)
 	require.NoError(t, err)
 	assert.Zero(t, out.Conditions)
-	assert.Equal(t, doughmath.HotWater, out.Cautions)
-	in.Wanted, in.Water = doughmath.Celsius(40.5), doughmath.Kilograms(50)
+	assert.Equal(t, reckon.HotWater, out.Cautions)
+	in.Wanted, in.Water = unit.Celsius(40.5), unit.Kilograms(50)
 	out, err = doughmath.WaterMix(in)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.WarmForYeast, out.Conditions)
-	assert.Equal(t, doughmath.HotWater|doughmath.Lifting, out.Cautions)
+	assert.Equal(t, reckon.WarmForYeast, out.Conditions)
+	assert.Equal(t, reckon.HotWater|reckon.Lifting, out.Cautions)
 
-	_, err = doughmath.WaterMix(doughmath.WaterMixInput{Water: -1, Cold: doughmath.Celsius(20), Hot: doughmath.Celsius(20)})
+	_, err = doughmath.WaterMix(doughmath.WaterMixInput{Water: -1, Cold: unit.Celsius(20), Hot: unit.Celsius(20)})
 	assert.Equal(t, []string{"water", "wanted", "hot"}, fields(err))
 	_, err = doughmath.TemperatureForWaterMix(doughmath.TemperatureForWaterMixInput{HotWater: 1e9})
 	assert.Equal(t, []string{"hot_water", "cold", "hot"}, fields(err))
-	_, err = doughmath.TemperatureForWaterMix(doughmath.TemperatureForWaterMixInput{Cold: doughmath.Celsius(20), Hot: doughmath.Celsius(20)})
+	_, err = doughmath.TemperatureForWaterMix(doughmath.TemperatureForWaterMixInput{Cold: unit.Celsius(20), Hot: unit.Celsius(20)})
 	assert.Equal(t, []string{"hot_water"}, fields(err), "no water at all")
 }
 
@@ -127,12 +129,12 @@ func FuzzWater(f *testing.F) {
 	f.Add(1000.0, 20.0, 10.0, 60.0)
 	f.Add(math.NaN(), math.Inf(1), -40.0, 5e-324)
 	f.Fuzz(func(t *testing.T, water, wanted, cold, hot float64) {
-		a, _ := doughmath.WaterMix(doughmath.WaterMixInput{Water: doughmath.Mass(water), Wanted: doughmath.Celsius(wanted), Cold: doughmath.Celsius(cold), Hot: doughmath.Celsius(hot)})
+		a, _ := doughmath.WaterMix(doughmath.WaterMixInput{Water: unit.Mass(water), Wanted: unit.Celsius(wanted), Cold: unit.Celsius(cold), Hot: unit.Celsius(hot)})
 		marshals(t, a)
-		b, _ := doughmath.TemperatureForWaterMix(doughmath.TemperatureForWaterMixInput{ColdWater: doughmath.Mass(water), HotWater: doughmath.Mass(wanted), Cold: doughmath.Celsius(cold), Hot: doughmath.Celsius(hot)})
+		b, _ := doughmath.TemperatureForWaterMix(doughmath.TemperatureForWaterMixInput{ColdWater: unit.Mass(water), HotWater: unit.Mass(wanted), Cold: unit.Celsius(cold), Hot: unit.Celsius(hot)})
 		marshals(t, b)
 		for _, phase := range []doughmath.WaterPhase{doughmath.LiquidWater, doughmath.IceWater} {
-			c, _ := doughmath.WaterProperty(doughmath.WaterPropertyInput{Temperature: doughmath.Celsius(wanted), Phase: phase})
+			c, _ := doughmath.WaterProperty(doughmath.WaterPropertyInput{Temperature: unit.Celsius(wanted), Phase: phase})
 			marshals(t, c)
 		}
 	})

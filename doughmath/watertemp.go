@@ -1,6 +1,10 @@
 package doughmath
 
-import "fmt"
+import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+	"fmt"
+)
 
 // FrictionBasis names how the heat of mixing enters the factor rule. Sources
 // use both readings, and a figure measured under one is wrong under the other:
@@ -15,9 +19,9 @@ const (
 )
 
 // once returns the friction as the factor rule subtracts it, for n factors.
-func (b FrictionBasis) once(friction TempDelta, n int) TempDelta {
+func (b FrictionBasis) once(friction unit.TempDelta, n int) unit.TempDelta {
 	if b == FrictionPerFactor {
-		return TempDelta(float64(n) * float64(friction))
+		return unit.TempDelta(float64(n) * float64(friction))
 	}
 	return friction
 }
@@ -26,8 +30,8 @@ func (b FrictionBasis) once(friction TempDelta, n int) TempDelta {
 // their word. It is wide: it catches Fahrenheit typed as Celsius and slips of
 // a digit, not an unusual day.
 var (
-	coldestReading = Celsius(-40)
-	hottestReading = Celsius(60)
+	coldestReading = unit.Celsius(-40)
+	hottestReading = unit.Celsius(60)
 )
 
 const (
@@ -42,66 +46,60 @@ const (
 
 // WaterTemperatureInput is the mixing room as the factor rule sees it.
 type WaterTemperatureInput struct {
-	Target Temp `json:"target"`          // wanted dough temperature, 0 to 45 °C
-	Flour  Temp `json:"flour"`           // flour temperature, -40 to 60 °C
-	Room   Temp `json:"room,omitzero"`   // room temperature, -40 to 60 °C; leave out for the two-factor rule
-	Third  Temp `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
-	Fourth Temp `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
+	Target unit.Temp `json:"target"`          // wanted dough temperature, 0 to 45 °C
+	Flour  unit.Temp `json:"flour"`           // flour temperature, -40 to 60 °C
+	Room   unit.Temp `json:"room,omitzero"`   // room temperature, -40 to 60 °C; leave out for the two-factor rule
+	Third  unit.Temp `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
+	Fourth unit.Temp `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
 
-	Friction TempDelta     `json:"friction"`       // rise through mixing, in the reading named by friction_basis, -20 to 60 C°
-	Basis    FrictionBasis `json:"friction_basis"` // "once" or "per-factor"
+	Friction unit.TempDelta `json:"friction"`       // rise through mixing, in the reading named by friction_basis, -20 to 60 C°
+	Basis    FrictionBasis  `json:"friction_basis"` // "once" or "per-factor"
 }
 
 // factorTemps are the temperatures that the factor rule counts beside the water.
-type factorTemps struct{ flour, room, third, fourth Temp }
+type factorTemps struct{ flour, room, third, fourth unit.Temp }
 
 // known returns the number of factors N, the water included, and the sum of
 // the known temperatures in °C.
 func (f *factorTemps) known() (n int, sum float64) {
-	n, sum = 2, f.flour.celsius
-	// A temperature that was not given holds 0 °C and adds nothing.
-	n, sum = n+f.room.count(), sum+f.room.celsius
-	n, sum = n+f.third.count(), sum+f.third.celsius
-	return n + f.fourth.count(), sum + f.fourth.celsius
-}
-
-// count is 1 for a temperature that was given.
-func (t Temp) count() int {
-	if t.given {
-		return 1
+	n, sum = 2, f.flour.Celsius()
+	for _, t := range [...]unit.Temp{f.room, f.third, f.fourth} {
+		if t.Given() {
+			n, sum = n+1, sum+t.Celsius()
+		}
 	}
-	return 0
+	return n, sum
 }
 
-func (f *factorTemps) check(c *Checks) {
-	CheckTemp(c, "flour", f.flour, coldestReading, hottestReading)
+func (f *factorTemps) check(c *reckon.Checks) {
+	reckon.CheckTemp(c, "flour", f.flour, coldestReading, hottestReading)
 	checkGiven(c, "room", f.room)
 	checkGiven(c, "third", f.third)
 	checkGiven(c, "fourth", f.fourth)
 }
 
 // checkGiven wants a temperature that may be left out to be a reading if it is there.
-func checkGiven(c *Checks, field string, t Temp) {
-	if t.given {
-		CheckTemp(c, field, t, coldestReading, hottestReading)
+func checkGiven(c *reckon.Checks, field string, t unit.Temp) {
+	if t.Given() {
+		reckon.CheckTemp(c, field, t, coldestReading, hottestReading)
 	}
 }
 
 // explain records N, the known temperatures and their sum S.
-func (f *factorTemps) explain(w *Working, n int) {
+func (f *factorTemps) explain(w *reckon.Working, n int) {
 	w.Given("factors counted, the water included", "N", float64(n), "", "")
 	sum, expression := 0.0, ""
 	for _, x := range [...]struct {
 		id, symbol string
-		t          Temp
+		t          unit.Temp
 	}{{"flour temperature", "T_f", f.flour}, {"room temperature", "T_r", f.room}, {"preferment or soaker temperature", "T_3", f.third}, {"second preferment or soaker temperature", "T_4", f.fourth}} {
 		if x.t.Given() {
-			w.Given(x.id, x.symbol, x.t.celsius, "°C", "")
+			w.Given(x.id, x.symbol, x.t.Celsius(), "°C", "")
 			if expression != "" {
 				expression += " + "
 			}
 			expression += x.symbol
-			sum += x.t.celsius
+			sum += x.t.Celsius()
 		}
 	}
 	w.Step("sum of the known temperatures", "S", expression, sum, "C°", "")
@@ -110,18 +108,18 @@ func (f *factorTemps) explain(w *Working, n int) {
 // The friction that is taken at its word, in either reading. Trade texts name 2
 // to 35 F° taken off once (Wihlfahrt, Lehmann); the rest is room to spare.
 const (
-	leastFriction TempDelta = -20
-	mostFriction  TempDelta = 60
+	leastFriction unit.TempDelta = -20
+	mostFriction  unit.TempDelta = 60
 )
 
 // check wants a friction that is plausible, in a reading that is named.
-func (b FrictionBasis) check(c *Checks, friction TempDelta) {
-	CheckRange(c, "friction", friction, leastFriction, mostFriction)
-	CheckEither(c, "friction_basis", b, FrictionOnce, FrictionPerFactor)
+func (b FrictionBasis) check(c *reckon.Checks, friction unit.TempDelta) {
+	reckon.CheckRange(c, "friction", friction, leastFriction, mostFriction)
+	reckon.CheckEither(c, "friction_basis", b, FrictionOnce, FrictionPerFactor)
 }
 
 // explain records the friction F as the factor rule subtracts it, for the N recorded before.
-func (b FrictionBasis) explain(w *Working, friction TempDelta, n int) {
+func (b FrictionBasis) explain(w *reckon.Working, friction unit.TempDelta, n int) {
 	if b == FrictionPerFactor {
 		w.Given("rise in mixing, per factor", "r", float64(friction), "C°", "")
 		w.Step("friction factor", "F", "N*r", float64(b.once(friction, n)), "C°", "the rise, once for each factor")
@@ -132,11 +130,11 @@ func (b FrictionBasis) explain(w *Working, friction TempDelta, n int) {
 
 // WaterTemperatureResult is the water to use.
 type WaterTemperatureResult struct {
-	Water      Temp       `json:"water"`      // may be below freezing: see the conditions and [Ice]
-	Factors    int        `json:"factors"`    // N, the water included
-	Base       TempDelta  `json:"base"`       // base temperature N*target - friction, the sum the factors must make
-	Conditions Conditions `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast
-	Cautions   Cautions   `json:"cautions"`   // hot-water
+	Water      unit.Temp         `json:"water"`      // may be below freezing: see the conditions and [Ice]
+	Factors    int               `json:"factors"`    // N, the water included
+	Base       unit.TempDelta    `json:"base"`       // base temperature N*target - friction, the sum the factors must make
+	Conditions reckon.Conditions `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast
+	Cautions   reckon.Cautions   `json:"cautions"`   // hot-water
 }
 
 // WaterTemperature returns the water temperature that brings the dough to the
@@ -153,12 +151,12 @@ type WaterTemperatureResult struct {
 // A result below freezing is normal and means ice; below -80 °C not even all
 // the water as ice is enough.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - target is missing or outside 0 to 45 °C,
 //   - another temperature given is outside -40 to 60 °C, or flour is missing,
 //   - friction is outside -20 to 60 C° or its basis is not named.
 //
-// It returns a *[NoSolutionError] if the water would have to be above 55 °C, or
+// It returns a *[reckon.NoSolutionError] if the water would have to be above 55 °C, or
 // below absolute zero (-273.15 °C), where the number no longer stands for any water or ice.
 // The range that it names reaches from all the water as ice, which acts like water
 // of -80 °C, to water of 55 °C.
@@ -172,9 +170,9 @@ func WaterTemperature(in WaterTemperatureInput) (WaterTemperatureResult, error) 
 }
 
 // ExplainWaterTemperature is [WaterTemperature] with its working.
-func ExplainWaterTemperature(in WaterTemperatureInput, w *Working) (out WaterTemperatureResult, err error) {
-	c := Checks{Func: "water-temperature"}
-	CheckTemp(&c, "target", in.Target, Celsius(0), Celsius(45))
+func ExplainWaterTemperature(in WaterTemperatureInput, w *reckon.Working) (out WaterTemperatureResult, err error) {
+	c := reckon.Checks{Func: "water-temperature"}
+	reckon.CheckTemp(&c, "target", in.Target, unit.Celsius(0), unit.Celsius(45))
 	factors := factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
 	factors.check(&c)
 	in.Basis.check(&c, in.Friction)
@@ -183,35 +181,35 @@ func ExplainWaterTemperature(in WaterTemperatureInput, w *Working) (out WaterTem
 	}
 	n, sum := factors.known()
 	friction := in.Basis.once(in.Friction, n)
-	base := float64(float64(n)*in.Target.celsius) - float64(friction)
-	out = WaterTemperatureResult{Water: Celsius(base - sum), Factors: n, Base: TempDelta(base)}
+	base := float64(float64(n)*in.Target.Celsius()) - float64(friction)
+	out = WaterTemperatureResult{Water: unit.Celsius(base - sum), Factors: n, Base: unit.TempDelta(base)}
 	out.Conditions, out.Cautions = waterConditions(out.Water)
 	if w != nil {
 		in.explain(w, &factors, out)
 	}
-	if out.Water.celsius > yeastRefusalCelsius {
+	if out.Water.Celsius() > yeastRefusalCelsius {
 		// The target at which the water is just at the limit.
 		limit := (yeastRefusalCelsius + sum + float64(friction)) / float64(n)
-		return WaterTemperatureResult{}, in.tooHot(out.Water, Celsius(limit))
+		return WaterTemperatureResult{}, in.tooHot(out.Water, unit.Celsius(limit))
 	}
-	if out.Water.celsius < -kelvinAtZeroCelsius {
-		reach := func(water float64) Temp { return Celsius((water + sum + float64(friction)) / float64(n)) }
+	if out.Water.Celsius() < -unit.KelvinAtZeroCelsius {
+		reach := func(water float64) unit.Temp { return unit.Celsius((water + sum + float64(friction)) / float64(n)) }
 		return WaterTemperatureResult{}, tooCold(c.Func, "a dough of "+in.Target.String(), out.Water, reach(-float64(iceEquivalent)), reach(yeastRefusalCelsius))
 	}
 	return out, nil
 }
 
-func (in *WaterTemperatureInput) explain(w *Working, factors *factorTemps, out WaterTemperatureResult) {
-	w.Given("dough temperature wanted", "T_d", in.Target.celsius, "°C", "")
+func (in *WaterTemperatureInput) explain(w *reckon.Working, factors *factorTemps, out WaterTemperatureResult) {
+	w.Given("dough temperature wanted", "T_d", in.Target.Celsius(), "°C", "")
 	factors.explain(w, out.Factors)
 	in.Basis.explain(w, in.Friction, out.Factors)
 	w.Step("base temperature", "B", "N*T_d - F", float64(out.Base), "C°", "sum that all factors must make")
-	w.Step("water temperature", "T_w", "B - S", out.Water.celsius, "°C", "factor rule")
+	w.Step("water temperature", "T_w", "B - S", out.Water.Celsius(), "°C", "factor rule")
 }
 
 // tooHot refuses water that no yeast survives and says what dough can be reached.
-func (in *WaterTemperatureInput) tooHot(water, limit Temp) error {
-	return &NoSolutionError{
+func (in *WaterTemperatureInput) tooHot(water, limit unit.Temp) error {
+	return &reckon.NoSolutionError{
 		Func: "water-temperature", Unknown: "safe water temperature",
 		Wanted: "a dough of " + in.Target.String(), High: limit.String(),
 		Advice: "water of " + water.String() + " would kill the yeast; warm the flour or the room, or mix longer",
@@ -220,8 +218,8 @@ func (in *WaterTemperatureInput) tooHot(water, limit Temp) error {
 
 // tooCold refuses a number that stands for no water and no ice, and says what
 // can be reached with nothing but ice and with the hottest water.
-func tooCold(function, wanted string, water Temp, low, high fmt.Stringer) error {
-	return &NoSolutionError{
+func tooCold(function, wanted string, water unit.Temp, low, high fmt.Stringer) error {
+	return &reckon.NoSolutionError{
 		Func: function, Unknown: "water or ice", Wanted: wanted, Low: low.String(), High: high.String(),
 		Advice: "it would take water of " + water.String() + ", below absolute zero; check the readings and what warms the dough in mixing, cool the flour or the room, or accept a warmer dough",
 	}
@@ -229,40 +227,40 @@ func tooCold(function, wanted string, water Temp, low, high fmt.Stringer) error 
 
 // waterConditions says what to look at in a calculated water temperature. What
 // is colder than all ice is not also told to be mended with ice.
-func waterConditions(t Temp) (Conditions, Cautions) {
-	var c Conditions
-	var u Cautions
+func waterConditions(t unit.Temp) (reckon.Conditions, reckon.Cautions) {
+	var c reckon.Conditions
+	var u reckon.Cautions
 	switch {
-	case t.celsius < -float64(iceEquivalent):
-		c |= ColderThanAllIce
-	case t.celsius < 0:
-		c |= BelowFreezing
+	case t.Celsius() < -float64(iceEquivalent):
+		c |= reckon.ColderThanAllIce
+	case t.Celsius() < 0:
+		c |= reckon.BelowFreezing
 	}
-	if t.celsius > yeastCautionCelsius {
-		c |= WarmForYeast
-		u |= HotWater
+	if t.Celsius() > yeastCautionCelsius {
+		c |= reckon.WarmForYeast
+		u |= reckon.HotWater
 	}
 	return c, u
 }
 
 // DoughTemperatureForWaterInput is the mixing room with the water as it is.
 type DoughTemperatureForWaterInput struct {
-	Water  Temp `json:"water"`           // water temperature; below 0 °C stands for ice and water; -80 to 55 °C
-	Flour  Temp `json:"flour"`           // flour temperature, -40 to 60 °C
-	Room   Temp `json:"room,omitzero"`   // room temperature, -40 to 60 °C; leave out for the two-factor rule
-	Third  Temp `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
-	Fourth Temp `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
+	Water  unit.Temp `json:"water"`           // water temperature; below 0 °C stands for ice and water; -80 to 55 °C
+	Flour  unit.Temp `json:"flour"`           // flour temperature, -40 to 60 °C
+	Room   unit.Temp `json:"room,omitzero"`   // room temperature, -40 to 60 °C; leave out for the two-factor rule
+	Third  unit.Temp `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
+	Fourth unit.Temp `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
 
-	Friction TempDelta     `json:"friction"`       // rise through mixing, in the reading named by friction_basis, -20 to 60 C°
-	Basis    FrictionBasis `json:"friction_basis"` // "once" or "per-factor"
+	Friction unit.TempDelta `json:"friction"`       // rise through mixing, in the reading named by friction_basis, -20 to 60 C°
+	Basis    FrictionBasis  `json:"friction_basis"` // "once" or "per-factor"
 }
 
 // DoughTemperatureForWaterResult is the dough to expect.
 type DoughTemperatureForWaterResult struct {
-	Dough      Temp       `json:"dough"`      // dough temperature at the end of mixing
-	Factors    int        `json:"factors"`    // N, the water included
-	Conditions Conditions `json:"conditions"` // of the water: below-freezing, warm-for-yeast
-	Cautions   Cautions   `json:"cautions"`   // hot-water
+	Dough      unit.Temp         `json:"dough"`      // dough temperature at the end of mixing
+	Factors    int               `json:"factors"`    // N, the water included
+	Conditions reckon.Conditions `json:"conditions"` // of the water: below-freezing, warm-for-yeast
+	Cautions   reckon.Cautions   `json:"cautions"`   // hot-water
 }
 
 // DoughTemperatureForWater returns the dough temperature that the factor rule
@@ -272,7 +270,7 @@ type DoughTemperatureForWaterResult struct {
 //
 // It is the inverse of [WaterTemperature], with the same validity and source.
 //
-// It returns an *[InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - water is missing or outside -80 to 55 °C,
 //   - another input is out of the range that [WaterTemperature] names.
 //
@@ -284,9 +282,9 @@ func DoughTemperatureForWater(in DoughTemperatureForWaterInput) (DoughTemperatur
 }
 
 // ExplainDoughTemperatureForWater is [DoughTemperatureForWater] with its working.
-func ExplainDoughTemperatureForWater(in DoughTemperatureForWaterInput, w *Working) (out DoughTemperatureForWaterResult, err error) {
-	c := Checks{Func: "dough-temperature-for-water"}
-	CheckTemp(&c, "water", in.Water, Celsius(-float64(iceEquivalent)), Celsius(yeastRefusalCelsius))
+func ExplainDoughTemperatureForWater(in DoughTemperatureForWaterInput, w *reckon.Working) (out DoughTemperatureForWaterResult, err error) {
+	c := reckon.Checks{Func: "dough-temperature-for-water"}
+	reckon.CheckTemp(&c, "water", in.Water, unit.Celsius(-float64(iceEquivalent)), unit.Celsius(yeastRefusalCelsius))
 	factors := factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
 	factors.check(&c)
 	in.Basis.check(&c, in.Friction)
@@ -295,13 +293,13 @@ func ExplainDoughTemperatureForWater(in DoughTemperatureForWaterInput, w *Workin
 	}
 	n, sum := factors.known()
 	friction := in.Basis.once(in.Friction, n)
-	out = DoughTemperatureForWaterResult{Dough: Celsius((in.Water.celsius + sum + float64(friction)) / float64(n)), Factors: n}
+	out = DoughTemperatureForWaterResult{Dough: unit.Celsius((in.Water.Celsius() + sum + float64(friction)) / float64(n)), Factors: n}
 	out.Conditions, out.Cautions = waterConditions(in.Water)
 	if w != nil {
-		w.Given("water temperature", "T_w", in.Water.celsius, "°C", "")
+		w.Given("water temperature", "T_w", in.Water.Celsius(), "°C", "")
 		factors.explain(w, n)
 		in.Basis.explain(w, in.Friction, n)
-		w.Step("dough temperature", "T_d", "(T_w + S + F) / N", out.Dough.celsius, "°C", "factor rule")
+		w.Step("dough temperature", "T_d", "(T_w + S + F) / N", out.Dough.Celsius(), "°C", "factor rule")
 	}
 	return out, nil
 }

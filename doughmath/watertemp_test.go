@@ -12,24 +12,26 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 func ExampleWaterTemperature() {
 	out, err := doughmath.WaterTemperature(doughmath.WaterTemperatureInput{
-		Target: doughmath.Celsius(26), Flour: doughmath.Celsius(21), Room: doughmath.Celsius(23),
+		Target: unit.Celsius(26), Flour: unit.Celsius(21), Room: unit.Celsius(23),
 		Friction: 14, Basis: doughmath.FrictionOnce,
 	})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("water", out.Water, "or", out.Water.In(doughmath.US))
+	fmt.Println("water", out.Water, "or", out.Water.In(unit.US))
 	// Output: water 20 °C or 68 °F
 }
 
 func ExampleDoughTemperatureForWater() {
 	out, err := doughmath.DoughTemperatureForWater(doughmath.DoughTemperatureForWaterInput{
-		Water: doughmath.Celsius(17), Flour: doughmath.Celsius(21), Room: doughmath.Celsius(23),
+		Water: unit.Celsius(17), Flour: unit.Celsius(21), Room: unit.Celsius(23),
 		Friction: 14, Basis: doughmath.FrictionOnce,
 	})
 	if err != nil {
@@ -43,7 +45,7 @@ func ExampleDoughTemperatureForWater() {
 // fields returns the fields that err refuses, in the order found.
 func fields(err error) []string {
 	var out []string
-	for _, e := range doughmath.InputErrors(err) {
+	for _, e := range reckon.InputErrors(err) {
 		out = append(out, e.Field)
 	}
 	return out
@@ -58,33 +60,33 @@ func marshals(t *testing.T, v any) {
 
 func TestWaterTemperatureNamesEveryBadField(t *testing.T) {
 	_, err := doughmath.WaterTemperature(doughmath.WaterTemperatureInput{
-		Target: doughmath.Celsius(78), Room: doughmath.Celsius(-41), Third: doughmath.Celsius(60.1), Fourth: doughmath.Celsius(math.NaN()),
-		Friction: doughmath.TempDelta(math.NaN()), Basis: "twice",
+		Target: unit.Celsius(78), Room: unit.Celsius(-41), Third: unit.Celsius(60.1), Fourth: unit.Celsius(math.NaN()),
+		Friction: unit.TempDelta(math.NaN()), Basis: "twice",
 	})
 	assert.Equal(t, []string{"target", "flour", "room", "third", "fourth", "friction", "friction_basis"}, fields(err))
 	assert.ErrorContains(t, err, `target is 78 °C: want a temperature from 0 °C to 45 °C`)
 	assert.ErrorContains(t, err, `friction_basis is "twice": want "once" or "per-factor"`)
 
-	_, err = doughmath.DoughTemperatureForWater(doughmath.DoughTemperatureForWaterInput{Water: doughmath.Celsius(56), Flour: doughmath.Celsius(20)})
+	_, err = doughmath.DoughTemperatureForWater(doughmath.DoughTemperatureForWaterInput{Water: unit.Celsius(56), Flour: unit.Celsius(20)})
 	assert.Equal(t, []string{"water", "friction_basis"}, fields(err))
 }
 
 func TestWaterTemperatureEdges(t *testing.T) {
 	// Two factors, no friction: water = 2*target - flour, so that the flour sets the water exactly.
 	at := func(target, flour float64) doughmath.WaterTemperatureInput {
-		return doughmath.WaterTemperatureInput{Target: doughmath.Celsius(target), Flour: doughmath.Celsius(flour), Basis: doughmath.FrictionOnce}
+		return doughmath.WaterTemperatureInput{Target: unit.Celsius(target), Flour: unit.Celsius(flour), Basis: doughmath.FrictionOnce}
 	}
 	for _, c := range []struct {
 		id            string
 		target, flour float64
-		want          doughmath.Conditions
-		cautions      doughmath.Cautions
+		want          reckon.Conditions
+		cautions      reckon.Cautions
 	}{
 		{"just-freezing", 10, 20, 0, 0},
-		{"below-freezing", 10, 20.5, doughmath.BelowFreezing, 0},
+		{"below-freezing", 10, 20.5, reckon.BelowFreezing, 0},
 		{"warm-limit", 30, 20, 0, 0},
-		{"warm", 30, 19.5, doughmath.WarmForYeast, doughmath.HotWater},
-		{"hottest", 30, 5, doughmath.WarmForYeast, doughmath.HotWater},
+		{"warm", 30, 19.5, reckon.WarmForYeast, reckon.HotWater},
+		{"hottest", 30, 5, reckon.WarmForYeast, reckon.HotWater},
 	} {
 		out, err := doughmath.WaterTemperature(at(c.target, c.flour))
 		if assert.NoError(t, err, c.id) {
@@ -93,7 +95,7 @@ func TestWaterTemperatureEdges(t *testing.T) {
 		}
 	}
 	_, err := doughmath.WaterTemperature(at(30, 4.5))
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, "29.8 °C", none.High, "the warmest dough that 55 °C water gives")
 	assert.ErrorContains(t, err, "warm the flour")
@@ -102,53 +104,53 @@ func TestWaterTemperatureEdges(t *testing.T) {
 	in.Friction = 20
 	out, err := doughmath.WaterTemperature(in)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.BelowFreezing, out.Conditions, "-80 °C is all ice")
+	assert.Equal(t, reckon.BelowFreezing, out.Conditions, "-80 °C is all ice")
 	in.Friction = 20.5
 	out, err = doughmath.WaterTemperature(in)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.ColderThanAllIce, out.Conditions, "ice is not told to mend what it cannot")
+	assert.Equal(t, reckon.ColderThanAllIce, out.Conditions, "ice is not told to mend what it cannot")
 }
 
 // Water below absolute zero is no water: it is refused with the dough that can
 // be reached. Down to there the number is one that the ice rule takes.
 func TestWaterTemperatureBelowAbsoluteZero(t *testing.T) {
 	in := doughmath.WaterTemperatureInput{
-		Target: doughmath.Celsius(0), Flour: doughmath.Celsius(60), Room: doughmath.Celsius(33.15), Friction: 60, Basis: doughmath.FrictionPerFactor,
+		Target: unit.Celsius(0), Flour: unit.Celsius(60), Room: unit.Celsius(33.15), Friction: 60, Basis: doughmath.FrictionPerFactor,
 	}
 	out, err := doughmath.WaterTemperature(in)
 	require.NoError(t, err)
 	assert.InDelta(t, -273.15, out.Water.Celsius(), 1e-12)
-	assert.Equal(t, doughmath.ColderThanAllIce, out.Conditions)
-	_, err = doughmath.Ice(doughmath.IceInput{Water: 1000, Tap: doughmath.Celsius(10), Needed: out.Water, Reading: doughmath.IceReplacing})
-	var none *doughmath.NoSolutionError
+	assert.Equal(t, reckon.ColderThanAllIce, out.Conditions)
+	_, err = doughmath.Ice(doughmath.IceInput{Water: 1000, Tap: unit.Celsius(10), Needed: out.Water, Reading: doughmath.IceReplacing})
+	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none, "the ice rule takes the number and says what ice can do")
 
-	in.Room = doughmath.Celsius(60)
+	in.Room = unit.Celsius(60)
 	out, err = doughmath.WaterTemperature(in)
 	assert.Empty(t, out)
 	require.ErrorAs(t, err, &none)
 	// By hand: (-80 + 120 + 180)/3 and (55 + 120 + 180)/3.
-	assert.Equal(t, [2]string{doughmath.Celsius(220.0 / 3).String(), doughmath.Celsius(355.0 / 3).String()}, [2]string{none.Low, none.High})
+	assert.Equal(t, [2]string{unit.Celsius(220.0 / 3).String(), unit.Celsius(355.0 / 3).String()}, [2]string{none.Low, none.High})
 	assert.ErrorContains(t, err, "water of -300 °C, below absolute zero")
 }
 
 // randomFactors draws a plausible mixing room.
 func randomFactors(r *rand.Rand) doughmath.WaterTemperatureInput {
 	in := doughmath.WaterTemperatureInput{
-		Target: doughmath.Celsius(10 + 20*r.Float64()), Flour: doughmath.Celsius(40 * r.Float64()),
-		Friction: doughmath.TempDelta(-2 + 12*r.Float64()), Basis: doughmath.FrictionOnce,
+		Target: unit.Celsius(10 + 20*r.Float64()), Flour: unit.Celsius(40 * r.Float64()),
+		Friction: unit.TempDelta(-2 + 12*r.Float64()), Basis: doughmath.FrictionOnce,
 	}
 	if r.IntN(2) == 0 {
 		in.Basis = doughmath.FrictionPerFactor
 	}
 	if r.IntN(3) > 0 {
-		in.Room = doughmath.Celsius(40 * r.Float64())
+		in.Room = unit.Celsius(40 * r.Float64())
 	}
 	if r.IntN(3) == 0 {
-		in.Third = doughmath.Celsius(40 * r.Float64())
+		in.Third = unit.Celsius(40 * r.Float64())
 	}
 	if r.IntN(4) == 0 {
-		in.Fourth = doughmath.Celsius(40 * r.Float64())
+		in.Fourth = unit.Celsius(40 * r.Float64())
 	}
 	return in
 }
@@ -159,7 +161,7 @@ func TestWaterTemperatureThereAndBack(t *testing.T) {
 	for range 2000 {
 		in := randomFactors(r)
 		out, err := doughmath.WaterTemperature(in)
-		if err != nil || out.Conditions.Has(doughmath.ColderThanAllIce) {
+		if err != nil || out.Conditions.Has(reckon.ColderThanAllIce) {
 			continue
 		}
 		solved++
@@ -195,7 +197,7 @@ func TestFahrenheitRouteEqualsCelsiusRoute(t *testing.T) {
 		}
 		solved++
 		n, sum := 1.0, 0.0
-		for _, f := range []doughmath.Temp{in.Flour, in.Room, in.Third, in.Fourth} {
+		for _, f := range []unit.Temp{in.Flour, in.Room, in.Third, in.Fourth} {
 			if f.Given() {
 				n++
 				sum += f.Fahrenheit()
@@ -215,16 +217,16 @@ func TestFahrenheitRouteEqualsCelsiusRoute(t *testing.T) {
 
 func TestTemperatureAllocatesNothing(t *testing.T) {
 	in := doughmath.WaterTemperatureInput{
-		Target: doughmath.Celsius(26), Flour: doughmath.Celsius(21), Room: doughmath.Celsius(23),
-		Third: doughmath.Celsius(8), Friction: 14, Basis: doughmath.FrictionOnce,
+		Target: unit.Celsius(26), Flour: unit.Celsius(21), Room: unit.Celsius(23),
+		Third: unit.Celsius(8), Friction: 14, Basis: doughmath.FrictionOnce,
 	}
-	back := doughmath.DoughTemperatureForWaterInput{Water: doughmath.Celsius(10), Flour: doughmath.Celsius(21), Friction: 14, Basis: doughmath.FrictionOnce}
-	friction := doughmath.FrictionFactorInput{Dough: doughmath.Celsius(26), Water: doughmath.Celsius(10), Flour: doughmath.Celsius(21)}
-	base := doughmath.BaseTemperatureInput{Target: doughmath.Celsius(26), Factors: 3, Friction: 14, Basis: doughmath.FrictionOnce}
-	forBase := doughmath.WaterForBaseInput{Base: 60, Flour: doughmath.Celsius(21), Room: doughmath.Celsius(23)}
-	correction := doughmath.BaseCorrectionInput{Base: 60, Factors: 3, Water: doughmath.Celsius(15), Wanted: doughmath.Celsius(24), Got: doughmath.Celsius(26)}
-	ice := doughmath.IceInput{Water: 40000, Tap: doughmath.Celsius(18), Needed: doughmath.Celsius(4), Reading: doughmath.IceAdded}
-	forIce := doughmath.TemperatureForIceInput{Water: 40000, Tap: doughmath.Celsius(18), Ice: 5000, Reading: doughmath.IceAdded}
+	back := doughmath.DoughTemperatureForWaterInput{Water: unit.Celsius(10), Flour: unit.Celsius(21), Friction: 14, Basis: doughmath.FrictionOnce}
+	friction := doughmath.FrictionFactorInput{Dough: unit.Celsius(26), Water: unit.Celsius(10), Flour: unit.Celsius(21)}
+	base := doughmath.BaseTemperatureInput{Target: unit.Celsius(26), Factors: 3, Friction: 14, Basis: doughmath.FrictionOnce}
+	forBase := doughmath.WaterForBaseInput{Base: 60, Flour: unit.Celsius(21), Room: unit.Celsius(23)}
+	correction := doughmath.BaseCorrectionInput{Base: 60, Factors: 3, Water: unit.Celsius(15), Wanted: unit.Celsius(24), Got: unit.Celsius(26)}
+	ice := doughmath.IceInput{Water: 40000, Tap: unit.Celsius(18), Needed: unit.Celsius(4), Reading: doughmath.IceAdded}
+	forIce := doughmath.TemperatureForIceInput{Water: 40000, Tap: unit.Celsius(18), Ice: 5000, Reading: doughmath.IceAdded}
 	var failed error
 	n := testing.AllocsPerRun(100, func() {
 		_, e1 := doughmath.WaterTemperature(in)
@@ -246,7 +248,7 @@ func TestTemperatureAllocatesNothing(t *testing.T) {
 }
 
 func BenchmarkWaterTemperature(b *testing.B) {
-	in := doughmath.WaterTemperatureInput{Target: doughmath.Celsius(26), Flour: doughmath.Celsius(21), Room: doughmath.Celsius(23), Friction: 14, Basis: doughmath.FrictionOnce}
+	in := doughmath.WaterTemperatureInput{Target: unit.Celsius(26), Flour: unit.Celsius(21), Room: unit.Celsius(23), Friction: 14, Basis: doughmath.FrictionOnce}
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := doughmath.WaterTemperature(in); err != nil {
@@ -260,38 +262,38 @@ func FuzzFactorRule(f *testing.F) {
 	f.Add(26.0, 21.0, 23.0, 8.0, 14.0, 60.0, 3, true, uint8(7))
 	f.Add(math.NaN(), math.Inf(1), -1e308, 1e-320, math.Copysign(0, -1), 1e308, -1, false, uint8(0))
 	f.Fuzz(func(t *testing.T, target, flour, room, third, friction, base float64, n int, once bool, given uint8) {
-		temp := func(bit uint8, v float64) doughmath.Temp {
+		temp := func(bit uint8, v float64) unit.Temp {
 			if given&bit == 0 {
-				return doughmath.Temp{}
+				return unit.Temp{}
 			}
-			return doughmath.Celsius(v)
+			return unit.Celsius(v)
 		}
 		basis := doughmath.FrictionPerFactor
 		if once {
 			basis = doughmath.FrictionOnce
 		}
-		var w doughmath.Working
+		var w reckon.Working
 		check := func(out any, err error) {
 			if err != nil {
-				var in *doughmath.InputError
-				var none *doughmath.NoSolutionError
+				var in *reckon.InputError
+				var none *reckon.NoSolutionError
 				require.True(t, errors.As(err, &in) || errors.As(err, &none), "%v", err)
 			}
 			marshals(t, out)
 		}
-		a, err := doughmath.ExplainWaterTemperature(doughmath.WaterTemperatureInput{Target: temp(1, target), Flour: temp(2, flour), Room: temp(4, room), Third: temp(8, third), Friction: doughmath.TempDelta(friction), Basis: basis}, &w)
+		a, err := doughmath.ExplainWaterTemperature(doughmath.WaterTemperatureInput{Target: temp(1, target), Flour: temp(2, flour), Room: temp(4, room), Third: temp(8, third), Friction: unit.TempDelta(friction), Basis: basis}, &w)
 		check(a, err)
-		b, err := doughmath.ExplainDoughTemperatureForWater(doughmath.DoughTemperatureForWaterInput{Water: temp(1, target), Flour: temp(2, flour), Room: temp(4, room), Fourth: temp(8, third), Friction: doughmath.TempDelta(friction), Basis: basis}, &w)
+		b, err := doughmath.ExplainDoughTemperatureForWater(doughmath.DoughTemperatureForWaterInput{Water: temp(1, target), Flour: temp(2, flour), Room: temp(4, room), Fourth: temp(8, third), Friction: unit.TempDelta(friction), Basis: basis}, &w)
 		check(b, err)
 		c, err := doughmath.ExplainFrictionFactor(doughmath.FrictionFactorInput{Dough: temp(1, target), Flour: temp(2, flour), Room: temp(4, room), Water: temp(8, third)}, &w)
 		check(c, err)
-		d, err := doughmath.ExplainBaseTemperature(doughmath.BaseTemperatureInput{Target: temp(1, target), Factors: n, Friction: doughmath.TempDelta(friction), Basis: basis}, &w)
+		d, err := doughmath.ExplainBaseTemperature(doughmath.BaseTemperatureInput{Target: temp(1, target), Factors: n, Friction: unit.TempDelta(friction), Basis: basis}, &w)
 		check(d, err)
-		e, err := doughmath.ExplainDoughTemperatureForBase(doughmath.DoughTemperatureForBaseInput{Base: doughmath.TempDelta(base), Factors: n, Friction: doughmath.TempDelta(friction), Basis: basis}, &w)
+		e, err := doughmath.ExplainDoughTemperatureForBase(doughmath.DoughTemperatureForBaseInput{Base: unit.TempDelta(base), Factors: n, Friction: unit.TempDelta(friction), Basis: basis}, &w)
 		check(e, err)
-		g, err := doughmath.ExplainWaterForBase(doughmath.WaterForBaseInput{Base: doughmath.TempDelta(base), Flour: temp(2, flour), Room: temp(4, room)}, &w)
+		g, err := doughmath.ExplainWaterForBase(doughmath.WaterForBaseInput{Base: unit.TempDelta(base), Flour: temp(2, flour), Room: temp(4, room)}, &w)
 		check(g, err)
-		h, err := doughmath.ExplainBaseCorrection(doughmath.BaseCorrectionInput{Base: doughmath.TempDelta(base), Factors: n, Water: temp(1, target), Wanted: temp(2, flour), Got: temp(4, room)}, &w)
+		h, err := doughmath.ExplainBaseCorrection(doughmath.BaseCorrectionInput{Base: unit.TempDelta(base), Factors: n, Water: temp(1, target), Wanted: temp(2, flour), Got: temp(4, room)}, &w)
 		check(h, err)
 		for _, s := range w.Steps {
 			require.False(t, math.IsNaN(s.Value) || math.IsInf(s.Value, 0), "%s", s.ID)

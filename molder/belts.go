@@ -4,37 +4,38 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // A Belt is one belt of the line and the piece as it lies on it.
 type Belt struct {
-	Name  string           `json:"name"`  // what the shop calls it; not empty
-	Speed doughmath.Speed  `json:"speed"` // belt speed, 0.1 mm/s to 10 m/s
-	Piece doughmath.Length `json:"piece"` // length of a piece along this belt, 1 to 5000 mm
+	Name  string      `json:"name"`  // what the shop calls it; not empty
+	Speed unit.Speed  `json:"speed"` // belt speed, 0.1 mm/s to 10 m/s
+	Piece unit.Length `json:"piece"` // length of a piece along this belt, 1 to 5000 mm
 }
 
 // A BeltRow is how the pieces run on one belt.
 type BeltRow struct {
-	Name  string           `json:"name"`           // of the belt
-	Pitch doughmath.Length `json:"pitch"`          // from one piece to the same point of the next
-	Gap   doughmath.Length `json:"gap"`            // free belt between them
-	Ratio float64          `json:"ratio,omitzero"` // its speed over that of the belt before; left out for the first
+	Name  string      `json:"name"`           // of the belt
+	Pitch unit.Length `json:"pitch"`          // from one piece to the same point of the next
+	Gap   unit.Length `json:"gap"`            // free belt between them
+	Ratio float64     `json:"ratio,omitzero"` // its speed over that of the belt before; left out for the first
 }
 
 // BeltTrainInput is one lane over all belts in the order of travel.
 type BeltTrainInput struct {
-	Rate     doughmath.PieceRate `json:"rate"`               // pieces on this lane, 0.01 to 10000 pieces/min
-	Belts    []Belt              `json:"belts"`              // in the order of travel, at least one
-	LeastGap doughmath.Length    `json:"least_gap,omitzero"` // smallest gap wanted, 0 to 5000 mm; with 0 only touching pieces are refused
+	Rate     unit.PieceRate `json:"rate"`               // pieces on this lane, 0.01 to 10000 pieces/min
+	Belts    []Belt         `json:"belts"`              // in the order of travel, at least one
+	LeastGap unit.Length    `json:"least_gap,omitzero"` // smallest gap wanted, 0 to 5000 mm; with 0 only touching pieces are refused
 }
 
 // BeltTrainResult is how the pieces run on every belt.
 type BeltTrainResult struct {
-	Rows       []BeltRow            `json:"rows"`       // one for each belt
-	Tightest   int                  `json:"tightest"`   // index of the belt with the smallest gap
-	Conditions doughmath.Conditions `json:"conditions"` // risk-of-doubles
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
+	Rows       []BeltRow         `json:"rows"`       // one for each belt
+	Tightest   int               `json:"tightest"`   // index of the belt with the smallest gap
+	Conditions reckon.Conditions `json:"conditions"` // risk-of-doubles
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
 }
 
 // BeltTrain returns the pitch and gap on every belt of the line, and the speed ratios between them, appended to dst:
@@ -46,7 +47,7 @@ type BeltTrainResult struct {
 // one pushes them together. It holds for pieces that arrive evenly; for
 // uneven arrival see [DoublesRisk].
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - rate is outside 0.01 to 10000 pieces/min, or least_gap outside 0 to 5000 mm,
 //   - belts is empty or a name is empty,
 //   - a speed is outside 0.1 mm/s to 10 m/s, so slow that pieces touch, or so fast that more than 100 m are free between them,
@@ -60,10 +61,10 @@ func BeltTrain(in BeltTrainInput, dst []BeltRow) (BeltTrainResult, error) {
 }
 
 // ExplainBeltTrain is [BeltTrain] with its working.
-func ExplainBeltTrain(in BeltTrainInput, dst []BeltRow, w *doughmath.Working) (out BeltTrainResult, err error) {
-	c := doughmath.Checks{Func: "belt-train"}
-	rate := doughmath.CheckRange(&c, "rate", in.Rate, slowestRate, fastestRate)
-	doughmath.CheckRange(&c, "least_gap", in.LeastGap, 0, longestBody)
+func ExplainBeltTrain(in BeltTrainInput, dst []BeltRow, w *reckon.Working) (out BeltTrainResult, err error) {
+	c := reckon.Checks{Func: "belt-train"}
+	rate := reckon.CheckRange(&c, "rate", in.Rate, slowestRate, fastestRate)
+	reckon.CheckRange(&c, "least_gap", in.LeastGap, 0, longestBody)
 	if len(in.Belts) == 0 {
 		c.Fail("belts", "empty", "at least one belt")
 	}
@@ -73,10 +74,10 @@ func ExplainBeltTrain(in BeltTrainInput, dst []BeltRow, w *doughmath.Working) (o
 		}
 		speed, piece := b.Speed >= slowestBelt && b.Speed <= fastestBelt, b.Piece >= shortestBody && b.Piece <= longestBody
 		if !speed {
-			doughmath.CheckRange(&c, fmt.Sprintf("belts[%d].speed", i), b.Speed, slowestBelt, fastestBelt)
+			reckon.CheckRange(&c, fmt.Sprintf("belts[%d].speed", i), b.Speed, slowestBelt, fastestBelt)
 		}
 		if !piece {
-			doughmath.CheckRange(&c, fmt.Sprintf("belts[%d].piece", i), b.Piece, shortestBody, longestBody)
+			reckon.CheckRange(&c, fmt.Sprintf("belts[%d].piece", i), b.Piece, shortestBody, longestBody)
 		}
 		if !speed || !piece || !rate {
 			continue
@@ -92,8 +93,8 @@ func ExplainBeltTrain(in BeltTrainInput, dst []BeltRow, w *doughmath.Working) (o
 		return BeltTrainResult{}, err
 	}
 	w.Given("rate", "r", float64(in.Rate), "pieces/min", "")
-	out = BeltTrainResult{Cautions: doughmath.MovingMachinery}
-	tightest := doughmath.Length(math.Inf(1))
+	out = BeltTrainResult{Cautions: reckon.MovingMachinery}
+	tightest := unit.Length(math.Inf(1))
 	for i, b := range in.Belts {
 		row := BeltRow{Name: b.Name, Pitch: pitchOf(b.Speed, in.Rate)}
 		row.Gap = row.Pitch - b.Piece
@@ -104,7 +105,7 @@ func ExplainBeltTrain(in BeltTrainInput, dst []BeltRow, w *doughmath.Working) (o
 			tightest, out.Tightest = row.Gap, i
 		}
 		if row.Gap < in.LeastGap {
-			out.Conditions |= doughmath.RiskOfDoubles
+			out.Conditions |= reckon.RiskOfDoubles
 		}
 		dst = append(dst, row)
 		if w != nil {
@@ -121,53 +122,53 @@ func ExplainBeltTrain(in BeltTrainInput, dst []BeltRow, w *doughmath.Working) (o
 
 // FlourShareInput is a duster above a belt.
 type FlourShareInput struct {
-	Flour    doughmath.MassRate  `json:"flour"`             // flour that the duster drops, above 0 to 1000 kg/h
-	Rate     doughmath.PieceRate `json:"rate"`              // pieces on one lane, 0.01 to 10000 pieces/min
-	Lanes    int                 `json:"lanes"`             // lanes side by side under the duster, 1 to 20
-	Belt     doughmath.Speed     `json:"belt"`              // belt speed, 0.1 mm/s to 10 m/s
-	Width    doughmath.Length    `json:"width"`             // width that the duster covers, 10 to 5000 mm
-	Piece    doughmath.Length    `json:"piece"`             // diameter of a round piece from above, 1 to 5000 mm; all lanes within the width
-	Measured bool                `json:"measured,omitzero"` // true if the curtain was seen to be even: flour caught at several places across this belt and weighed
+	Flour    unit.MassRate  `json:"flour"`             // flour that the duster drops, above 0 to 1000 kg/h
+	Rate     unit.PieceRate `json:"rate"`              // pieces on one lane, 0.01 to 10000 pieces/min
+	Lanes    int            `json:"lanes"`             // lanes side by side under the duster, 1 to 20
+	Belt     unit.Speed     `json:"belt"`              // belt speed, 0.1 mm/s to 10 m/s
+	Width    unit.Length    `json:"width"`             // width that the duster covers, 10 to 5000 mm
+	Piece    unit.Length    `json:"piece"`             // diameter of a round piece from above, 1 to 5000 mm; all lanes within the width
+	Measured bool           `json:"measured,omitzero"` // true if the curtain was seen to be even: flour caught at several places across this belt and weighed
 }
 
 // FlourShareResult is where the flour goes.
 type FlourShareResult struct {
-	Share      doughmath.Percent    `json:"share"`      // of the flour that falls on pieces
-	PerPiece   doughmath.Mass       `json:"per_piece"`  // flour on each piece
-	OnBelt     doughmath.MassRate   `json:"on_belt"`    // flour that falls beside them
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated
-	Cautions   doughmath.Cautions   `json:"cautions"`   // flour-dust
+	Share      unit.Percent      `json:"share"`      // of the flour that falls on pieces
+	PerPiece   unit.Mass         `json:"per_piece"`  // flour on each piece
+	OnBelt     unit.MassRate     `json:"on_belt"`    // flour that falls beside them
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
+	Cautions   reckon.Cautions   `json:"cautions"`   // flour-dust
 }
 
 // What dusting flour can be, taken wide.
 const (
-	mostFlour       doughmath.MassRate = 1000 // from the duster
-	heaviestDusting doughmath.Mass     = 1000 // on one piece
+	mostFlour       unit.MassRate = 1000 // from the duster
+	heaviestDusting unit.Mass     = 1000 // on one piece
 )
 
 // evenness says whether the even curtain of flour is more than a model.
-func evenness(measured bool) doughmath.Conditions {
+func evenness(measured bool) reckon.Conditions {
 	if measured {
 		return 0
 	}
-	return doughmath.Uncalibrated
+	return reckon.Uncalibrated
 }
 
-func checkDuster(c *doughmath.Checks, rate doughmath.PieceRate, lanes int, belt doughmath.Speed, width, piece doughmath.Length) {
+func checkDuster(c *reckon.Checks, rate unit.PieceRate, lanes int, belt unit.Speed, width, piece unit.Length) {
 	ok := checkLane(c, rate, piece)
-	lane := doughmath.CheckCount(c, "lanes", lanes, 1, maxAcross)
-	speed := doughmath.CheckRange(c, "belt", belt, slowestBelt, fastestBelt)
-	across := doughmath.CheckRange(c, "width", width, 10, 5000)
+	lane := reckon.CheckCount(c, "lanes", lanes, 1, maxAcross)
+	speed := reckon.CheckRange(c, "belt", belt, slowestBelt, fastestBelt)
+	across := reckon.CheckRange(c, "width", width, 10, 5000)
 	if ok && speed {
 		checkApart(c, belt, rate, piece)
 	}
-	if ok && lane && across && doughmath.Length(lanes)*piece > width {
-		c.Fail("width", width.String(), "at least "+(doughmath.Length(lanes)*piece).String()+", the pieces side by side")
+	if ok && lane && across && unit.Length(lanes)*piece > width {
+		c.Fail("width", width.String(), "at least "+(unit.Length(lanes)*piece).String()+", the pieces side by side")
 	}
 }
 
 // covered is the share of the belt that round pieces cover.
-func covered(rate doughmath.PieceRate, lanes int, belt doughmath.Speed, width, piece doughmath.Length) float64 {
+func covered(rate unit.PieceRate, lanes int, belt unit.Speed, width, piece unit.Length) float64 {
 	return float64(lanes) * (math.Pi / 4) * float64(piece) * float64(piece) / (float64(pitchOf(belt, rate)) * float64(width))
 }
 
@@ -181,7 +182,7 @@ func covered(rate doughmath.PieceRate, lanes int, belt doughmath.Speed, width, p
 // weighing it; until then the result is called uncalibrated. Only as much
 // flour is used as keeps pieces from sticking: what falls beside them makes dust.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - flour is not above 0 and up to 1000 kg/h, or so much that more than 1000 g fall on a piece,
 //   - rate is outside 0.01 to 10000 pieces/min, lanes outside 1 to 20, or piece outside 1 to 5000 mm,
 //   - belt is outside 0.1 mm/s to 10 m/s, or so slow that pieces touch,
@@ -193,8 +194,8 @@ func covered(rate doughmath.PieceRate, lanes int, belt doughmath.Speed, width, p
 func FlourShare(in FlourShareInput) (FlourShareResult, error) { return ExplainFlourShare(in, nil) }
 
 // ExplainFlourShare is [FlourShare] with its working.
-func ExplainFlourShare(in FlourShareInput, w *doughmath.Working) (out FlourShareResult, err error) {
-	c := doughmath.Checks{Func: "flour-share"}
+func ExplainFlourShare(in FlourShareInput, w *reckon.Working) (out FlourShareResult, err error) {
+	c := reckon.Checks{Func: "flour-share"}
 	if !(in.Flour > 0 && in.Flour <= mostFlour) {
 		c.Fail("flour", in.Flour.String(), "more than 0 kg/h, up to "+mostFlour.String())
 	}
@@ -205,13 +206,13 @@ func ExplainFlourShare(in FlourShareInput, w *doughmath.Working) (out FlourShare
 	share := covered(in.Rate, in.Lanes, in.Belt, in.Width, in.Piece)
 	pieces := float64(in.Lanes) * float64(in.Rate)
 	out = FlourShareResult{
-		Share:      doughmath.Percent(100 * share),
-		PerPiece:   doughmath.Mass(float64(in.Flour) * 1000 / 60 * share / pieces),
-		OnBelt:     doughmath.MassRate(float64(in.Flour) * (1 - share)),
-		Conditions: evenness(in.Measured), Cautions: doughmath.FlourDust,
+		Share:      unit.Percent(100 * share),
+		PerPiece:   unit.Mass(float64(in.Flour) * 1000 / 60 * share / pieces),
+		OnBelt:     unit.MassRate(float64(in.Flour) * (1 - share)),
+		Conditions: evenness(in.Measured), Cautions: reckon.FlourDust,
 	}
 	if out.PerPiece > heaviestDusting*(1+1e-9) {
-		c.Fail("flour", in.Flour.String(), "at most "+(in.Flour*doughmath.MassRate(heaviestDusting/out.PerPiece)).String()+": more puts over "+heaviestDusting.String()+" on each piece; check the rate and the flour")
+		c.Fail("flour", in.Flour.String(), "at most "+(in.Flour*unit.MassRate(heaviestDusting/out.PerPiece)).String()+": more puts over "+heaviestDusting.String()+" on each piece; check the rate and the flour")
 		return FlourShareResult{}, c.Err()
 	}
 	if w != nil {
@@ -224,7 +225,7 @@ func ExplainFlourShare(in FlourShareInput, w *doughmath.Working) (out FlourShare
 	return out, nil
 }
 
-func explainDuster(w *doughmath.Working, rate doughmath.PieceRate, lanes int, belt doughmath.Speed, width, piece doughmath.Length) {
+func explainDuster(w *reckon.Working, rate unit.PieceRate, lanes int, belt unit.Speed, width, piece unit.Length) {
 	w.Given("pieces on a lane", "r", float64(rate), "pieces/min", "")
 	w.Given("lanes", "n", float64(lanes), "", "")
 	w.Given("belt speed", "v", float64(belt), "mm/s", "")
@@ -235,21 +236,21 @@ func explainDuster(w *doughmath.Working, rate doughmath.PieceRate, lanes int, be
 
 // FlourForPieceInput is the flour wanted on each piece.
 type FlourForPieceInput struct {
-	PerPiece doughmath.Mass      `json:"per_piece"`         // wanted flour on each piece, above 0 to 1000 g
-	Rate     doughmath.PieceRate `json:"rate"`              // pieces on one lane, 0.01 to 10000 pieces/min
-	Lanes    int                 `json:"lanes"`             // lanes side by side under the duster, 1 to 20
-	Belt     doughmath.Speed     `json:"belt"`              // belt speed, 0.1 mm/s to 10 m/s
-	Width    doughmath.Length    `json:"width"`             // width that the duster covers, 10 to 5000 mm
-	Piece    doughmath.Length    `json:"piece"`             // diameter of a round piece from above, 1 to 5000 mm; all lanes within the width
-	Measured bool                `json:"measured,omitzero"` // true if the curtain was seen to be even: flour caught at several places across this belt and weighed
+	PerPiece unit.Mass      `json:"per_piece"`         // wanted flour on each piece, above 0 to 1000 g
+	Rate     unit.PieceRate `json:"rate"`              // pieces on one lane, 0.01 to 10000 pieces/min
+	Lanes    int            `json:"lanes"`             // lanes side by side under the duster, 1 to 20
+	Belt     unit.Speed     `json:"belt"`              // belt speed, 0.1 mm/s to 10 m/s
+	Width    unit.Length    `json:"width"`             // width that the duster covers, 10 to 5000 mm
+	Piece    unit.Length    `json:"piece"`             // diameter of a round piece from above, 1 to 5000 mm; all lanes within the width
+	Measured bool           `json:"measured,omitzero"` // true if the curtain was seen to be even: flour caught at several places across this belt and weighed
 }
 
 // FlourForPieceResult is what the duster must drop.
 type FlourForPieceResult struct {
-	Flour      doughmath.MassRate   `json:"flour"`      // from the duster
-	OnBelt     doughmath.MassRate   `json:"on_belt"`    // of that, beside the pieces
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated
-	Cautions   doughmath.Cautions   `json:"cautions"`   // flour-dust
+	Flour      unit.MassRate     `json:"flour"`      // from the duster
+	OnBelt     unit.MassRate     `json:"on_belt"`    // of that, beside the pieces
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
+	Cautions   reckon.Cautions   `json:"cautions"`   // flour-dust
 }
 
 // FlourForPiece returns the flour that a duster must drop to put the wanted flour on each piece:
@@ -258,11 +259,11 @@ type FlourForPieceResult struct {
 //
 // It is the inverse of [FlourShare], with the same validity.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - per_piece is not above 0 and up to 1000 g,
 //   - rate, lanes, belt, width or piece is refused by [FlourShare].
 //
-// It returns a *[doughmath.NoSolutionError] if the duster would have to drop more than 1000 kg/h.
+// It returns a *[reckon.NoSolutionError] if the duster would have to drop more than 1000 kg/h.
 //
 // Source: areas and kinematics (derived).
 //
@@ -272,8 +273,8 @@ func FlourForPiece(in FlourForPieceInput) (FlourForPieceResult, error) {
 }
 
 // ExplainFlourForPiece is [FlourForPiece] with its working.
-func ExplainFlourForPiece(in FlourForPieceInput, w *doughmath.Working) (out FlourForPieceResult, err error) {
-	c := doughmath.Checks{Func: "flour-for-piece"}
+func ExplainFlourForPiece(in FlourForPieceInput, w *reckon.Working) (out FlourForPieceResult, err error) {
+	c := reckon.Checks{Func: "flour-for-piece"}
 	if !(in.PerPiece > 0 && in.PerPiece <= heaviestDusting) {
 		c.Fail("per_piece", in.PerPiece.String(), "more than 0 g, up to 1 kg")
 	}
@@ -284,12 +285,12 @@ func ExplainFlourForPiece(in FlourForPieceInput, w *doughmath.Working) (out Flou
 	share := covered(in.Rate, in.Lanes, in.Belt, in.Width, in.Piece)
 	flour := float64(in.PerPiece) * 60 / 1000 * float64(in.Lanes) * float64(in.Rate) / share
 	out = FlourForPieceResult{
-		Flour: doughmath.MassRate(flour), OnBelt: doughmath.MassRate(flour * (1 - share)),
-		Conditions: evenness(in.Measured), Cautions: doughmath.FlourDust,
+		Flour: unit.MassRate(flour), OnBelt: unit.MassRate(flour * (1 - share)),
+		Conditions: evenness(in.Measured), Cautions: reckon.FlourDust,
 	}
 	if !(out.Flour <= mostFlour) {
-		return FlourForPieceResult{}, &doughmath.NoSolutionError{
-			Func: c.Func, Unknown: "duster", Wanted: in.PerPiece.String() + " of flour on each piece", High: (in.PerPiece * doughmath.Mass(mostFlour/out.Flour)).String(),
+		return FlourForPieceResult{}, &reckon.NoSolutionError{
+			Func: c.Func, Unknown: "duster", Wanted: in.PerPiece.String() + " of flour on each piece", High: (in.PerPiece * unit.Mass(mostFlour/out.Flour)).String(),
 			Advice: "it would have to drop " + out.Flour.String() + ", and " + mostFlour.String() + " is the most; ask for less flour, or run the belt slower so that less falls beside the pieces",
 		}
 	}

@@ -8,7 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
 
@@ -31,7 +32,7 @@ func TestBeltTrainAgreesWithEachBelt(t *testing.T) {
 	assert.Zero(t, out.Rows[1].Ratio)
 	assert.Equal(t, 1.6, out.Rows[2].Ratio)
 	assert.Equal(t, 2, out.Tightest)
-	assert.Equal(t, doughmath.RiskOfDoubles, out.Conditions)
+	assert.Equal(t, reckon.RiskOfDoubles, out.Conditions)
 }
 
 func TestFlourGoesBack(t *testing.T) {
@@ -40,7 +41,7 @@ func TestFlourGoesBack(t *testing.T) {
 		require.NoError(t, err)
 		back, err := molder.FlourForPiece(molder.FlourForPieceInput{PerPiece: out.PerPiece, Rate: 60, Lanes: lanes, Belt: 200, Width: 520, Piece: 100})
 		require.NoError(t, err)
-		same(t, doughmath.MassRate(1.3), back.Flour, "flour")
+		same(t, unit.MassRate(1.3), back.Flour, "flour")
 		same(t, out.OnBelt, back.OnBelt, "beside")
 		// What falls on pieces and beside them is all the flour.
 		onPieces := float64(out.PerPiece) * 60 * float64(lanes) * 60 / 1000
@@ -58,7 +59,7 @@ func TestFlourIsUncalibratedUnlessMeasured(t *testing.T) {
 		require.NoError(t, err)
 		b, err := molder.FlourForPiece(duster)
 		require.NoError(t, err)
-		want := doughmath.Uncalibrated
+		want := reckon.Uncalibrated
 		if measured {
 			want = 0
 		}
@@ -70,10 +71,10 @@ func TestFlourIsUncalibratedUnlessMeasured(t *testing.T) {
 func TestFlourWithinWhatDustersDrop(t *testing.T) {
 	// One piece of 10 mm a minute on a belt 5 m wide: 1 kg of flour on it is a cubic order too much.
 	_, err := molder.FlourForPiece(molder.FlourForPieceInput{PerPiece: 1000, Rate: 1, Lanes: 1, Belt: 200, Width: 5000, Piece: 10})
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
 	// 1000 kg/h * pi/4 * 100 / (12000 * 5000) over 60 pieces an hour.
-	assert.Equal(t, doughmath.Mass(1e6*math.Pi/4*100/(12000*5000)/60).String(), none.High)
+	assert.Equal(t, unit.Mass(1e6*math.Pi/4*100/(12000*5000)/60).String(), none.High)
 	_, err = molder.FlourShare(molder.FlourShareInput{Flour: 1000, Rate: 0.01, Lanes: 1, Belt: 1, Width: 1000, Piece: 1000})
 	assert.Equal(t, []string{"flour"}, fields(err))
 	_, err = molder.BeltTrain(molder.BeltTrainInput{Rate: 0.01, Belts: []molder.Belt{{Name: "a", Speed: 100, Piece: 70}}}, nil)
@@ -94,9 +95,9 @@ func TestBeltsRefuse(t *testing.T) {
 }
 
 func ExampleBeltTrain() {
-	out, _ := molder.BeltTrain(molder.BeltTrainInput{Rate: doughmath.PiecesPerMinute(60), Belts: []molder.Belt{
-		{Name: "rounder outlet", Speed: doughmath.MetresPerMinute(15), Piece: doughmath.Millimetres(70)},
-		{Name: "moulder inlet", Speed: doughmath.MetresPerMinute(24), Piece: doughmath.Millimetres(70)},
+	out, _ := molder.BeltTrain(molder.BeltTrainInput{Rate: unit.PiecesPerMinute(60), Belts: []molder.Belt{
+		{Name: "rounder outlet", Speed: unit.MetresPerMinute(15), Piece: unit.Millimetres(70)},
+		{Name: "moulder inlet", Speed: unit.MetresPerMinute(24), Piece: unit.Millimetres(70)},
 	}}, nil)
 	for _, r := range out.Rows {
 		fmt.Printf("%-15s a piece every %v, %v between\n", r.Name, r.Pitch, r.Gap)
@@ -108,8 +109,8 @@ func ExampleBeltTrain() {
 
 func ExampleFlourShare() {
 	out, _ := molder.FlourShare(molder.FlourShareInput{
-		Flour: doughmath.KilogramsPerHour(1), Rate: doughmath.PiecesPerMinute(60), Lanes: 2,
-		Belt: doughmath.MetresPerMinute(12), Width: doughmath.Millimetres(500), Piece: doughmath.Millimetres(100),
+		Flour: unit.KilogramsPerHour(1), Rate: unit.PiecesPerMinute(60), Lanes: 2,
+		Belt: unit.MetresPerMinute(12), Width: unit.Millimetres(500), Piece: unit.Millimetres(100),
 	})
 	fmt.Printf("%.0f %% of the flour falls on dough, %.3f g on each piece; %v falls beside.\n", float64(out.Share), out.PerPiece.Grams(), out.OnBelt)
 	// Output:
@@ -118,8 +119,8 @@ func ExampleFlourShare() {
 
 func ExampleFlourForPiece() {
 	out, _ := molder.FlourForPiece(molder.FlourForPieceInput{
-		PerPiece: doughmath.Grams(0.05), Rate: doughmath.PiecesPerMinute(60), Lanes: 2,
-		Belt: doughmath.MetresPerMinute(12), Width: doughmath.Millimetres(500), Piece: doughmath.Millimetres(100),
+		PerPiece: unit.Grams(0.05), Rate: unit.PiecesPerMinute(60), Lanes: 2,
+		Belt: unit.MetresPerMinute(12), Width: unit.Millimetres(500), Piece: unit.Millimetres(100),
 	})
 	fmt.Printf("The duster drops %v.\n", out.Flour)
 	// Output:
@@ -137,16 +138,16 @@ func BenchmarkBeltTrain(b *testing.B) {
 func FuzzBelts(f *testing.F) {
 	f.Add(60.0, 250.0, 400.0, 70.0, 500.0, 1.0, 2)
 	f.Fuzz(func(t *testing.T, rate, a, b, piece, width, flour float64, lanes int) {
-		if out, err := molder.BeltTrain(molder.BeltTrainInput{Rate: doughmath.PieceRate(rate), Belts: []molder.Belt{
-			{Name: "a", Speed: doughmath.Speed(a), Piece: doughmath.Length(piece)}, {Name: "b", Speed: doughmath.Speed(b), Piece: doughmath.Length(piece)},
+		if out, err := molder.BeltTrain(molder.BeltTrainInput{Rate: unit.PieceRate(rate), Belts: []molder.Belt{
+			{Name: "a", Speed: unit.Speed(a), Piece: unit.Length(piece)}, {Name: "b", Speed: unit.Speed(b), Piece: unit.Length(piece)},
 		}}, nil); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.FlourShare(molder.FlourShareInput{Flour: doughmath.MassRate(flour), Rate: doughmath.PieceRate(rate), Lanes: lanes, Belt: doughmath.Speed(a), Width: doughmath.Length(width), Piece: doughmath.Length(piece)}); err == nil {
+		if out, err := molder.FlourShare(molder.FlourShareInput{Flour: unit.MassRate(flour), Rate: unit.PieceRate(rate), Lanes: lanes, Belt: unit.Speed(a), Width: unit.Length(width), Piece: unit.Length(piece)}); err == nil {
 			finite(t, out)
-			assert.LessOrEqual(t, out.Share, doughmath.Percent(100))
+			assert.LessOrEqual(t, out.Share, unit.Percent(100))
 		}
-		if out, err := molder.FlourForPiece(molder.FlourForPieceInput{PerPiece: doughmath.Mass(flour), Rate: doughmath.PieceRate(rate), Lanes: lanes, Belt: doughmath.Speed(a), Width: doughmath.Length(width), Piece: doughmath.Length(piece)}); err == nil {
+		if out, err := molder.FlourForPiece(molder.FlourForPieceInput{PerPiece: unit.Mass(flour), Rate: unit.PieceRate(rate), Lanes: lanes, Belt: unit.Speed(a), Width: unit.Length(width), Piece: unit.Length(piece)}); err == nil {
 			finite(t, out)
 		}
 	})

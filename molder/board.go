@@ -4,54 +4,55 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // What boards and pieces under them can be, taken wide.
 const (
-	lowestBoard   doughmath.Length = 1
-	highestBoard  doughmath.Length = 500
-	shortestBoard doughmath.Length = 50
-	longestBoard  doughmath.Length = 10000
-	leastPressed                   = 0.1 // turns under the board
-	mostPressed                    = 100
-	shortestGuide doughmath.Length = 5
-	widestGuide   doughmath.Length = 2000
+	lowestBoard   unit.Length = 1
+	highestBoard  unit.Length = 500
+	shortestBoard unit.Length = 50
+	longestBoard  unit.Length = 10000
+	leastPressed              = 0.1 // turns under the board
+	mostPressed               = 100
+	shortestGuide unit.Length = 5
+	widestGuide   unit.Length = 2000
 )
 
 // deepestBite is how much of the roll's diameter the entry may press. Only the
 // friction of the belt draws a roll under the board; one that has to give more
 // than half of its thickness at once is held up there and torn. Common
 // practice, no source: to be calibrated on the line.
-const deepestBite doughmath.Percent = 50
+const deepestBite unit.Percent = 50
 
 // cylinder returns the length of a piece of volume v (mm³) rolled out to diameter d.
 func cylinder(v, d float64) float64 { return 4 * v / (math.Pi * d * d) }
 
 // PressureBoardInput is the rolled piece and the board above the belt.
 type PressureBoardInput struct {
-	Piece     doughmath.Mass    `json:"piece"`               // piece weight, 1 g to 10 kg
-	Density   doughmath.Density `json:"density"`             // density of the dough under the board, 0.1 to 1.5 g/ml
-	Roll      doughmath.Length  `json:"roll"`                // diameter of the rolled piece as it comes, 1 to 500 mm, as [Curls] gives it
-	HeightIn  doughmath.Length  `json:"height_in"`           // height of the board over the belt where the piece enters, 1 to 500 mm and at least half of roll
-	HeightOut doughmath.Length  `json:"height_out"`          // height where it leaves, 1 mm to height_in and less than roll; the piece springs back to no more than roll
-	Board     doughmath.Length  `json:"board"`               // length of the board along the belt, 50 to 10000 mm
-	Belt      doughmath.Speed   `json:"belt"`                // belt speed, 0.1 mm/s to 10 m/s
-	Spring    float64           `json:"spring"`              // diameter of the finished piece over height_out, 1 to 5: as [RecoveryFromSheet] gives it, with the height for the gap
-	Guides    doughmath.Length  `json:"guides"`              // distance between the side guides, 5 to 2000 mm: the piece grows no longer
-	SealTurns float64           `json:"seal_turns,omitzero"` // least turns under the board that closed the seam, up to 100: see [SealFromTrials]; leave out if not known
-	Measured  bool              `json:"measured,omitzero"`   // true if spring was measured on this line
+	Piece     unit.Mass    `json:"piece"`               // piece weight, 1 g to 10 kg
+	Density   unit.Density `json:"density"`             // density of the dough under the board, 0.1 to 1.5 g/ml
+	Roll      unit.Length  `json:"roll"`                // diameter of the rolled piece as it comes, 1 to 500 mm, as [Curls] gives it
+	HeightIn  unit.Length  `json:"height_in"`           // height of the board over the belt where the piece enters, 1 to 500 mm and at least half of roll
+	HeightOut unit.Length  `json:"height_out"`          // height where it leaves, 1 mm to height_in and less than roll; the piece springs back to no more than roll
+	Board     unit.Length  `json:"board"`               // length of the board along the belt, 50 to 10000 mm
+	Belt      unit.Speed   `json:"belt"`                // belt speed, 0.1 mm/s to 10 m/s
+	Spring    float64      `json:"spring"`              // diameter of the finished piece over height_out, 1 to 5: as [RecoveryFromSheet] gives it, with the height for the gap
+	Guides    unit.Length  `json:"guides"`              // distance between the side guides, 5 to 2000 mm: the piece grows no longer
+	SealTurns float64      `json:"seal_turns,omitzero"` // least turns under the board that closed the seam, up to 100: see [SealFromTrials]; leave out if not known
+	Measured  bool         `json:"measured,omitzero"`   // true if spring was measured on this line
 }
 
 // PressureBoardResult is the moulded piece.
 type PressureBoardResult struct {
-	Diameter   doughmath.Length     `json:"diameter"`   // of the finished piece
-	Length     doughmath.Length     `json:"length"`     // of the finished piece, as a cylinder
-	Contact    doughmath.Length     `json:"contact"`    // part of the board that touches the piece
-	Turns      float64              `json:"turns"`      // revolutions of the piece under the board
-	Time       doughmath.Duration   `json:"time"`       // in contact with the board
-	Conditions doughmath.Conditions `json:"conditions"` // seam-open, uncalibrated
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
+	Diameter   unit.Length       `json:"diameter"`   // of the finished piece
+	Length     unit.Length       `json:"length"`     // of the finished piece, as a cylinder
+	Contact    unit.Length       `json:"contact"`    // part of the board that touches the piece
+	Turns      float64           `json:"turns"`      // revolutions of the piece under the board
+	Time       unit.Duration     `json:"time"`       // in contact with the board
+	Conditions reckon.Conditions `json:"conditions"` // seam-open, uncalibrated
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
 }
 
 // PressureBoard returns the diameter and length of the moulded piece, and how often it turns under the board:
@@ -69,7 +70,7 @@ type PressureBoardResult struct {
 // by up to half of its diameter; what is held to give more is held up and torn
 // (common practice, to be calibrated).
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - piece is outside 1 g to 10 kg, or density outside 0.1 to 1.5 g/ml,
 //   - roll, height_in or height_out is outside 1 to 500 mm,
 //   - height_in is less than half of roll, so that the piece cannot pass,
@@ -88,15 +89,15 @@ func PressureBoard(in PressureBoardInput) (PressureBoardResult, error) {
 }
 
 // ExplainPressureBoard is [PressureBoard] with its working.
-func ExplainPressureBoard(in PressureBoardInput, w *doughmath.Working) (out PressureBoardResult, err error) {
-	c := doughmath.Checks{Func: "pressure-board"}
+func ExplainPressureBoard(in PressureBoardInput, w *reckon.Working) (out PressureBoardResult, err error) {
+	c := reckon.Checks{Func: "pressure-board"}
 	ok := checkPiece(&c, in.Piece, in.Density)
 	heights := checkHeights(&c, in.Roll, in.HeightIn, in.HeightOut)
-	board := doughmath.CheckRange(&c, "board", in.Board, shortestBoard, longestBoard)
-	doughmath.CheckRange(&c, "belt", in.Belt, slowestBelt, fastestBelt)
-	ok = doughmath.CheckRange(&c, "spring", in.Spring, 1, 5) && ok
-	ok = doughmath.CheckRange(&c, "guides", in.Guides, shortestGuide, widestGuide) && ok
-	doughmath.CheckRange(&c, "seal_turns", in.SealTurns, 0, mostPressed)
+	board := reckon.CheckRange(&c, "board", in.Board, shortestBoard, longestBoard)
+	reckon.CheckRange(&c, "belt", in.Belt, slowestBelt, fastestBelt)
+	ok = reckon.CheckRange(&c, "spring", in.Spring, 1, 5) && ok
+	ok = reckon.CheckRange(&c, "guides", in.Guides, shortestGuide, widestGuide) && ok
+	reckon.CheckRange(&c, "seal_turns", in.SealTurns, 0, mostPressed)
 	v := volume(in.Piece, in.Density)
 	d := in.Spring * float64(in.HeightOut)
 	// The height that [BoardForLength] gives for these guides is just enough; the
@@ -105,11 +106,11 @@ func ExplainPressureBoard(in PressureBoardInput, w *doughmath.Working) (out Pres
 	case !ok || !heights:
 	case d > float64(in.Roll)*(1+1e-9) || asThickAsBall(d, in.Piece, in.Density):
 		ball := sphere(in.Piece, in.Density)
-		highest := min(in.Roll, ball) / doughmath.Length(in.Spring)
+		highest := min(in.Roll, ball) / unit.Length(in.Spring)
 		c.Fail("height_out", in.HeightOut.String(), "at most "+highest.String()+": higher, a roll of "+in.Roll.String()+" of a piece that is "+ball.String()+
-			" thick as a ball would come out "+doughmath.Length(d).String()+" thick, and the board only makes it thinner; lower the board or measure spring again")
+			" thick as a ball would come out "+unit.Length(d).String()+" thick, and the board only makes it thinner; lower the board or measure spring again")
 	case cylinder(v, d) > float64(in.Guides)*(1+1e-9):
-		lowest := doughmath.Length(math.Sqrt(4*v/(math.Pi*float64(in.Guides))) / in.Spring)
+		lowest := unit.Length(math.Sqrt(4*v/(math.Pi*float64(in.Guides))) / in.Spring)
 		c.Fail("height_out", in.HeightOut.String(), "at least "+lowest.String()+": lower, the piece has nowhere to go between the guides; raise the board or open the guides")
 	}
 	contact, mean := contactOf(float64(in.Board), float64(in.Roll), float64(in.HeightIn), float64(in.HeightOut))
@@ -120,14 +121,14 @@ func ExplainPressureBoard(in PressureBoardInput, w *doughmath.Working) (out Pres
 		return PressureBoardResult{}, err
 	}
 	out = PressureBoardResult{
-		Diameter: doughmath.Length(d), Length: doughmath.Length(cylinder(v, d)), Contact: doughmath.Length(contact),
-		Turns: contact / (math.Pi * mean), Time: doughmath.Duration(2 * contact / float64(in.Belt)), Cautions: doughmath.MovingMachinery,
+		Diameter: unit.Length(d), Length: unit.Length(cylinder(v, d)), Contact: unit.Length(contact),
+		Turns: contact / (math.Pi * mean), Time: unit.Duration(2 * contact / float64(in.Belt)), Cautions: reckon.MovingMachinery,
 	}
 	if !in.Measured || in.SealTurns == 0 {
-		out.Conditions |= doughmath.Uncalibrated
+		out.Conditions |= reckon.Uncalibrated
 	}
 	if out.Turns < in.SealTurns {
-		out.Conditions |= doughmath.SeamOpen
+		out.Conditions |= reckon.SeamOpen
 	}
 	if w != nil {
 		givenPiece(w, in.Piece, in.Density)
@@ -143,15 +144,15 @@ func ExplainPressureBoard(in PressureBoardInput, w *doughmath.Working) (out Pres
 }
 
 // checkHeights wants a board that narrows, or stays level, touches the piece and lets it in.
-func checkHeights(c *doughmath.Checks, roll, in, out doughmath.Length) bool {
-	ok := doughmath.CheckRange(c, "roll", roll, lowestBoard, highestBoard)
-	ok = doughmath.CheckRange(c, "height_in", in, lowestBoard, highestBoard) && ok
-	ok = doughmath.CheckRange(c, "height_out", out, lowestBoard, highestBoard) && ok
+func checkHeights(c *reckon.Checks, roll, in, out unit.Length) bool {
+	ok := reckon.CheckRange(c, "roll", roll, lowestBoard, highestBoard)
+	ok = reckon.CheckRange(c, "height_in", in, lowestBoard, highestBoard) && ok
+	ok = reckon.CheckRange(c, "height_out", out, lowestBoard, highestBoard) && ok
 	if !ok {
 		return false
 	}
 	// An entry set for exactly the deepest bite must not fail for its last binary digit.
-	if lowest := roll * (1 - doughmath.Length(deepestBite)/100); in < lowest*(1-1e-9) {
+	if lowest := roll * (1 - unit.Length(deepestBite)/100); in < lowest*(1-1e-9) {
 		c.Fail("height_in", in.String(), "at least "+lowest.String()+", half of roll: lower, the piece is held up at the entry and torn; raise the entry or roll a thinner piece")
 		ok = false
 	}
@@ -182,7 +183,7 @@ func contactOf(board, roll, in, out float64) (contact, mean float64) {
 	return contact, out * x / math.Log1p(x)
 }
 
-func explainContact(w *doughmath.Working, board, roll, in, out doughmath.Length, contact, mean float64) {
+func explainContact(w *reckon.Working, board, roll, in, out unit.Length, contact, mean float64) {
 	w.Given("length of the board", "B", float64(board), "mm", "")
 	w.Given("diameter of the roll", "D", float64(roll), "mm", "")
 	w.Given("height where it enters", "h_in", float64(in), "mm", "")
@@ -202,22 +203,22 @@ func explainContact(w *doughmath.Working, board, roll, in, out doughmath.Length,
 
 // BoardForLengthInput is the moulded piece wanted.
 type BoardForLengthInput struct {
-	Piece    doughmath.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
-	Density  doughmath.Density `json:"density"`           // density of the dough under the board, 0.1 to 1.5 g/ml
-	Length   doughmath.Length  `json:"length"`            // wanted length of the finished piece, 5 to 2000 mm
-	Roll     doughmath.Length  `json:"roll"`              // diameter of the rolled piece as it comes, 1 to 500 mm, as [Curls] gives it
-	Spring   float64           `json:"spring"`            // diameter of the finished piece over height_out, 1 to 5: as [RecoveryFromSheet] gives it, with the height for the gap
-	Bite     doughmath.Percent `json:"bite"`              // how much the entry presses the roll, 0 to 50 % of its diameter; the shop's own
-	Measured bool              `json:"measured,omitzero"` // true if spring was measured on this line
+	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Density  unit.Density `json:"density"`           // density of the dough under the board, 0.1 to 1.5 g/ml
+	Length   unit.Length  `json:"length"`            // wanted length of the finished piece, 5 to 2000 mm
+	Roll     unit.Length  `json:"roll"`              // diameter of the rolled piece as it comes, 1 to 500 mm, as [Curls] gives it
+	Spring   float64      `json:"spring"`            // diameter of the finished piece over height_out, 1 to 5: as [RecoveryFromSheet] gives it, with the height for the gap
+	Bite     unit.Percent `json:"bite"`              // how much the entry presses the roll, 0 to 50 % of its diameter; the shop's own
+	Measured bool         `json:"measured,omitzero"` // true if spring was measured on this line
 }
 
 // BoardForLengthResult is where the board goes.
 type BoardForLengthResult struct {
-	HeightIn   doughmath.Length     `json:"height_in"`  // height over the belt where the piece enters
-	HeightOut  doughmath.Length     `json:"height_out"` // height where it leaves
-	Diameter   doughmath.Length     `json:"diameter"`   // of the finished piece
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
+	HeightIn   unit.Length       `json:"height_in"`  // height over the belt where the piece enters
+	HeightOut  unit.Length       `json:"height_out"` // height where it leaves
+	Diameter   unit.Length       `json:"diameter"`   // of the finished piece
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
 }
 
 // BoardForLength returns the heights of the board that roll a piece out to the wanted length:
@@ -228,12 +229,12 @@ type BoardForLengthResult struct {
 // It is the inverse of [PressureBoard], with the same validity. The board
 // narrows along the belt; how much it bites at the entry is the shop's own.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - piece, density, roll or spring is out of the range that [PressureBoard] names,
 //   - length is outside 5 to 2000 mm,
 //   - bite is outside 0 to 50 %, or so large that the entry would be lower than the exit.
 //
-// It returns a *[doughmath.NoSolutionError] if the exit would be no lower than
+// It returns a *[reckon.NoSolutionError] if the exit would be no lower than
 // the roll or lower than 1 mm, or if the piece would come out thicker than the
 // roll, or as thick as a ball of its weight: the board can only make it longer.
 //
@@ -245,24 +246,24 @@ func BoardForLength(in BoardForLengthInput) (BoardForLengthResult, error) {
 }
 
 // ExplainBoardForLength is [BoardForLength] with its working.
-func ExplainBoardForLength(in BoardForLengthInput, w *doughmath.Working) (out BoardForLengthResult, err error) {
-	c := doughmath.Checks{Func: "board-for-length"}
+func ExplainBoardForLength(in BoardForLengthInput, w *reckon.Working) (out BoardForLengthResult, err error) {
+	c := reckon.Checks{Func: "board-for-length"}
 	checkPiece(&c, in.Piece, in.Density)
-	doughmath.CheckRange(&c, "length", in.Length, shortestGuide, widestGuide)
-	doughmath.CheckRange(&c, "roll", in.Roll, lowestBoard, highestBoard)
-	doughmath.CheckRange(&c, "spring", in.Spring, 1, 5)
-	doughmath.CheckRange(&c, "bite", in.Bite, 0, deepestBite)
+	reckon.CheckRange(&c, "length", in.Length, shortestGuide, widestGuide)
+	reckon.CheckRange(&c, "roll", in.Roll, lowestBoard, highestBoard)
+	reckon.CheckRange(&c, "spring", in.Spring, 1, 5)
+	reckon.CheckRange(&c, "bite", in.Bite, 0, deepestBite)
 	if err := c.Err(); err != nil {
 		return BoardForLengthResult{}, err
 	}
 	v := volume(in.Piece, in.Density)
 	d := math.Sqrt(4 * v / (math.Pi * float64(in.Length)))
 	out = BoardForLengthResult{
-		HeightIn:  doughmath.Length(float64(in.Roll) * (1 - float64(in.Bite)/100)),
-		HeightOut: doughmath.Length(d / in.Spring), Diameter: doughmath.Length(d), Cautions: doughmath.MovingMachinery,
+		HeightIn:  unit.Length(float64(in.Roll) * (1 - float64(in.Bite)/100)),
+		HeightOut: unit.Length(d / in.Spring), Diameter: unit.Length(d), Cautions: reckon.MovingMachinery,
 	}
 	if !in.Measured {
-		out.Conditions |= doughmath.Uncalibrated
+		out.Conditions |= reckon.Uncalibrated
 	}
 	// The exit that [PressureBoard] has for such a length is just possible; the
 	// slack forgives the rounding of binary arithmetic, no more.
@@ -270,7 +271,7 @@ func ExplainBoardForLength(in BoardForLengthInput, w *doughmath.Working) (out Bo
 		return BoardForLengthResult{}, in.noBoard(v, d)
 	}
 	if out.HeightIn < out.HeightOut {
-		most := doughmath.Percent(100 * (1 - float64(out.HeightOut/in.Roll)))
+		most := unit.Percent(100 * (1 - float64(out.HeightOut/in.Roll)))
 		c.Fail("bite", in.Bite.String(), "at most "+most.String()+": more puts the entry lower than the exit")
 		return BoardForLengthResult{}, c.Err()
 	}
@@ -290,16 +291,16 @@ func ExplainBoardForLength(in BoardForLengthInput, w *doughmath.Working) (out Bo
 // noBoard says which lengths can be reached.
 func (in *BoardForLengthInput) noBoard(v, d float64) error {
 	ball := sphere(in.Piece, in.Density)
-	shortest := max(shortestGuide, doughmath.Length(cylinder(v, float64(min(in.Roll, ball)))))
-	longest := min(widestGuide, doughmath.Length(cylinder(v, in.Spring*float64(lowestBoard))))
-	none := &doughmath.NoSolutionError{Func: "board-for-length", Unknown: "board", Wanted: "a piece " + in.Length.String() + " long"}
+	shortest := max(shortestGuide, unit.Length(cylinder(v, float64(min(in.Roll, ball)))))
+	longest := min(widestGuide, unit.Length(cylinder(v, in.Spring*float64(lowestBoard))))
+	none := &reckon.NoSolutionError{Func: "board-for-length", Unknown: "board", Wanted: "a piece " + in.Length.String() + " long"}
 	if shortest >= longest {
 		none.Advice = "no board makes a piece of this roll with this spring; measure roll and spring again"
 		return none
 	}
 	none.Low, none.High = shortest.String(), longest.String()
 	none.Advice = "the roll is " + in.Roll.String() + " thick and the piece " + ball.String() + " as a ball, and the board can only make it longer; ask for a longer piece or roll a thicker one"
-	if height := doughmath.Length(d / in.Spring); height < lowestBoard {
+	if height := unit.Length(d / in.Spring); height < lowestBoard {
 		none.Advice = "the board would have to stand at " + height.String() + ", and " + lowestBoard.String() + " is the lowest; ask for a shorter piece or take a heavier one"
 	}
 	return none
@@ -307,16 +308,16 @@ func (in *BoardForLengthInput) noBoard(v, d float64) error {
 
 // BoardLengthForTurnsInput is how often the piece is to turn.
 type BoardLengthForTurnsInput struct {
-	Turns     float64          `json:"turns"`      // wanted turns under the board, 0.1 to 100
-	Roll      doughmath.Length `json:"roll"`       // diameter of the rolled piece as it comes, 1 to 500 mm
-	HeightIn  doughmath.Length `json:"height_in"`  // height of the board over the belt where the piece enters, 1 to 500 mm and at least half of roll
-	HeightOut doughmath.Length `json:"height_out"` // height where it leaves, 1 mm to height_in and less than roll
+	Turns     float64     `json:"turns"`      // wanted turns under the board, 0.1 to 100
+	Roll      unit.Length `json:"roll"`       // diameter of the rolled piece as it comes, 1 to 500 mm
+	HeightIn  unit.Length `json:"height_in"`  // height of the board over the belt where the piece enters, 1 to 500 mm and at least half of roll
+	HeightOut unit.Length `json:"height_out"` // height where it leaves, 1 mm to height_in and less than roll
 }
 
 // BoardLengthForTurnsResult is the board to use.
 type BoardLengthForTurnsResult struct {
-	Board   doughmath.Length `json:"board"`   // length along the belt
-	Contact doughmath.Length `json:"contact"` // part of it that touches the piece
+	Board   unit.Length `json:"board"`   // length along the belt
+	Contact unit.Length `json:"contact"` // part of it that touches the piece
 }
 
 // BoardLengthForTurns returns the length of board under which a piece turns as often as wanted:
@@ -326,11 +327,11 @@ type BoardLengthForTurnsResult struct {
 //
 // It is the inverse of [PressureBoard], with the same validity.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - turns is outside 0.1 to 100,
 //   - roll, height_in or height_out is refused by [PressureBoard].
 //
-// It returns a *[doughmath.NoSolutionError] if the board would be outside the 50 to 10000 mm that [PressureBoard] takes.
+// It returns a *[reckon.NoSolutionError] if the board would be outside the 50 to 10000 mm that [PressureBoard] takes.
 //
 // Source: kinematics of rolling (derived).
 //
@@ -340,9 +341,9 @@ func BoardLengthForTurns(in BoardLengthForTurnsInput) (BoardLengthForTurnsResult
 }
 
 // ExplainBoardLengthForTurns is [BoardLengthForTurns] with its working.
-func ExplainBoardLengthForTurns(in BoardLengthForTurnsInput, w *doughmath.Working) (BoardLengthForTurnsResult, error) {
-	c := doughmath.Checks{Func: "board-length-for-turns"}
-	doughmath.CheckRange(&c, "turns", in.Turns, leastPressed, mostPressed)
+func ExplainBoardLengthForTurns(in BoardLengthForTurnsInput, w *reckon.Working) (BoardLengthForTurnsResult, error) {
+	c := reckon.Checks{Func: "board-length-for-turns"}
+	reckon.CheckRange(&c, "turns", in.Turns, leastPressed, mostPressed)
 	checkHeights(&c, in.Roll, in.HeightIn, in.HeightOut)
 	if err := c.Err(); err != nil {
 		return BoardLengthForTurnsResult{}, err
@@ -352,11 +353,11 @@ func ExplainBoardLengthForTurns(in BoardLengthForTurnsInput, w *doughmath.Workin
 	board := contact / share
 	if !(board >= float64(shortestBoard) && board <= float64(longestBoard)) {
 		each := share / (math.Pi * mean) // turns for each mm of board
-		advice := "the board would have to be " + doughmath.Length(board).String() + " long; lower it at the entry, roll a thinner piece or ask for fewer turns"
+		advice := "the board would have to be " + unit.Length(board).String() + " long; lower it at the entry, roll a thinner piece or ask for fewer turns"
 		if board < float64(shortestBoard) {
-			advice = "the board would be only " + doughmath.Length(board).String() + " long; ask for more turns"
+			advice = "the board would be only " + unit.Length(board).String() + " long; ask for more turns"
 		}
-		return BoardLengthForTurnsResult{}, &doughmath.NoSolutionError{
+		return BoardLengthForTurnsResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "board", Wanted: number(in.Turns) + " turns under the board",
 			Low: number(float64(shortestBoard)*each) + " turns", High: number(float64(longestBoard)*each) + " turns", Advice: advice,
 		}
@@ -367,7 +368,7 @@ func ExplainBoardLengthForTurns(in BoardLengthForTurnsInput, w *doughmath.Workin
 		w.Step("contact needed", "C", "N * pi * h_m", contact, "mm", "rolling without slip")
 		w.Step("length of the board", "L", "C / c", board, "mm", "c is the part of a board of unit length that touches")
 	}
-	return BoardLengthForTurnsResult{Board: doughmath.Length(board), Contact: doughmath.Length(contact)}, nil
+	return BoardLengthForTurnsResult{Board: unit.Length(board), Contact: unit.Length(contact)}, nil
 }
 
 // A SealTrial is one piece moulded and looked at.
@@ -395,11 +396,11 @@ type SealFromTrialsResult struct {
 // The range is what was seen to work, not more; trials at both sides that
 // did not work make it sure.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - turns is not above 0 and up to 100, or a verdict is not named,
 //   - fewer than two trials with different turns were good.
 //
-// It returns a *[doughmath.NoSolutionError] if a bad trial lies among the good ones.
+// It returns a *[reckon.NoSolutionError] if a bad trial lies among the good ones.
 //
 // Source: trials by eye (common practice); cases in testdata/cases/molder/seal-from-trials.json.
 //
@@ -409,8 +410,8 @@ func SealFromTrials(in SealFromTrialsInput) (SealFromTrialsResult, error) {
 }
 
 // ExplainSealFromTrials is [SealFromTrials] with its working.
-func ExplainSealFromTrials(in SealFromTrialsInput, w *doughmath.Working) (SealFromTrialsResult, error) {
-	c := doughmath.Checks{Func: "seal-from-trials"}
+func ExplainSealFromTrials(in SealFromTrialsInput, w *reckon.Working) (SealFromTrialsResult, error) {
+	c := reckon.Checks{Func: "seal-from-trials"}
 	window := newTrialWindow()
 	for i, t := range in.Trials {
 		if !(t.Turns > 0 && t.Turns <= mostPressed) {

@@ -9,7 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/integrate/quad"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
 
@@ -19,7 +20,7 @@ var moulder = molder.PressureBoardInput{
 }
 
 func TestBoardGoesBack(t *testing.T) {
-	for _, in := range []doughmath.Length{46, 46.0001, 50, 60, 80} {
+	for _, in := range []unit.Length{46, 46.0001, 50, 60, 80} {
 		m := moulder
 		m.HeightIn = in
 		out, err := molder.PressureBoard(m)
@@ -33,7 +34,7 @@ func TestBoardGoesBack(t *testing.T) {
 		}
 		back, err := molder.BoardForLength(molder.BoardForLengthInput{
 			Piece: m.Piece, Density: m.Density, Length: out.Length, Roll: m.Roll, Spring: m.Spring, Measured: true,
-			Bite: doughmath.Percent(100 * (1 - float64(in/m.Roll)) * (1 - 1e-12)),
+			Bite: unit.Percent(100 * (1 - float64(in/m.Roll)) * (1 - 1e-12)),
 		})
 		require.NoError(t, err)
 		same(t, m.HeightOut, back.HeightOut, "height out")
@@ -44,7 +45,7 @@ func TestBoardGoesBack(t *testing.T) {
 
 // The logarithmic mean against the sum of small turns on the way.
 func TestBoardTurnsAreTheIntegral(t *testing.T) {
-	for _, c := range []struct{ in, roll, out doughmath.Length }{{58, 60, 46}, {80, 60, 46}, {46, 60, 46}, {46.001, 60, 46}} {
+	for _, c := range []struct{ in, roll, out unit.Length }{{58, 60, 46}, {80, 60, 46}, {46, 60, 46}, {46.001, 60, 46}} {
 		m := moulder
 		m.HeightIn, m.Roll, m.HeightOut = c.in, c.roll, c.out
 		out, err := molder.PressureBoard(m)
@@ -71,11 +72,11 @@ func TestBoardConditions(t *testing.T) {
 	m.SealTurns = out.Turns * 1.01
 	out, err = molder.PressureBoard(m)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.SeamOpen, out.Conditions)
+	assert.Equal(t, reckon.SeamOpen, out.Conditions)
 	m.SealTurns = 0
 	out, err = molder.PressureBoard(m)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.Uncalibrated, out.Conditions)
+	assert.Equal(t, reckon.Uncalibrated, out.Conditions)
 }
 
 func TestBoardRefuses(t *testing.T) {
@@ -89,7 +90,7 @@ func TestBoardRefuses(t *testing.T) {
 	m.Guides = 150
 	_, err = molder.PressureBoard(m)
 	require.Equal(t, []string{"height_out"}, fields(err), "no room between the guides")
-	lowest, perr := doughmath.ParseLength(doughmath.InputErrors(err)[0].Want[len("at least "):len("at least 59.16 mm")])
+	lowest, perr := unit.ParseLength(reckon.InputErrors(err)[0].Want[len("at least "):len("at least 59.16 mm")])
 	require.NoError(t, perr)
 	m.HeightIn, m.Roll, m.HeightOut = 70, 70, lowest+0.01
 	_, err = molder.PressureBoard(m)
@@ -97,7 +98,7 @@ func TestBoardRefuses(t *testing.T) {
 
 	_, err = molder.BoardForLength(molder.BoardForLengthInput{Bite: 60})
 	assert.Equal(t, []string{"piece", "density", "length", "roll", "spring", "bite"}, fields(err))
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	_, err = molder.BoardForLength(molder.BoardForLengthInput{Piece: 500, Density: 1.1, Length: 100, Roll: 60, Spring: 1})
 	require.ErrorAs(t, err, &none)
 	_, err = molder.BoardForLength(molder.BoardForLengthInput{Piece: 500, Density: 1.1, Length: 240, Roll: 60, Spring: 1, Bite: 50})
@@ -123,7 +124,7 @@ func TestBoardOnlyMakesThinner(t *testing.T) {
 	thick.Spring, thick.HeightOut = 1.25, 64 // springs back to the roll itself
 	out, err := molder.PressureBoard(thick)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.Length(80), out.Diameter)
+	assert.Equal(t, unit.Length(80), out.Diameter)
 	thick.HeightOut = 64.1
 	_, err = molder.PressureBoard(thick)
 	assert.Equal(t, []string{"height_out"}, fields(err), "a little thicker than the roll")
@@ -136,7 +137,7 @@ func TestBoardOnlyMakesThinner(t *testing.T) {
 	_, err = molder.PressureBoard(wide)
 	require.NoError(t, err)
 
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	short := molder.BoardForLengthInput{Piece: 500, Density: 1.1, Length: 20, Roll: 80, Spring: 5}
 	_, err = molder.BoardForLength(short)
 	require.ErrorAs(t, err, &none)
@@ -176,7 +177,7 @@ func TestBoardTurnsAreBounded(t *testing.T) {
 	m.Board, m.HeightIn = 50, 500 // it touches over 0.1 mm: 1/491 of the fall
 	_, err = molder.PressureBoard(m)
 	assert.Equal(t, []string{"board"}, fields(err))
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	_, err = molder.BoardLengthForTurns(molder.BoardLengthForTurnsInput{Turns: 100, Roll: 60, HeightIn: 50, HeightOut: 50})
 	require.ErrorAs(t, err, &none)
 	// 50 mm and 10 m over pi 50 mm.
@@ -188,9 +189,9 @@ func TestBoardTurnsAreBounded(t *testing.T) {
 
 func ExamplePressureBoard() {
 	out, _ := molder.PressureBoard(molder.PressureBoardInput{
-		Piece: doughmath.Grams(500), Density: doughmath.KilogramsPerCubicMetre(1100), Roll: doughmath.Millimetres(60),
-		HeightIn: doughmath.Millimetres(58), HeightOut: doughmath.Millimetres(46), Board: doughmath.Millimetres(900),
-		Belt: doughmath.MetresPerMinute(18), Spring: 1.05, Guides: doughmath.Millimetres(280), SealTurns: 6, Measured: true,
+		Piece: unit.Grams(500), Density: unit.KilogramsPerCubicMetre(1100), Roll: unit.Millimetres(60),
+		HeightIn: unit.Millimetres(58), HeightOut: unit.Millimetres(46), Board: unit.Millimetres(900),
+		Belt: unit.MetresPerMinute(18), Spring: 1.05, Guides: unit.Millimetres(280), SealTurns: 6, Measured: true,
 	})
 	fmt.Printf("The piece comes out %v thick and %v long after %.1f turns.\n", out.Diameter, out.Length, out.Turns)
 	for _, s := range out.Conditions.Sentences() {
@@ -203,8 +204,8 @@ func ExamplePressureBoard() {
 
 func ExampleBoardForLength() {
 	out, _ := molder.BoardForLength(molder.BoardForLengthInput{
-		Piece: doughmath.Grams(500), Density: doughmath.KilogramsPerCubicMetre(1100), Length: doughmath.Millimetres(240),
-		Roll: doughmath.Millimetres(60), Spring: 1.05, Bite: 5, Measured: true,
+		Piece: unit.Grams(500), Density: unit.KilogramsPerCubicMetre(1100), Length: unit.Millimetres(240),
+		Roll: unit.Millimetres(60), Spring: 1.05, Bite: 5, Measured: true,
 	})
 	fmt.Printf("Set the board to %v at the entry and %v at the exit.\n", out.HeightIn, out.HeightOut)
 	// Output:
@@ -213,7 +214,7 @@ func ExampleBoardForLength() {
 
 func ExampleBoardLengthForTurns() {
 	out, _ := molder.BoardLengthForTurns(molder.BoardLengthForTurnsInput{
-		Turns: 6, Roll: doughmath.Millimetres(60), HeightIn: doughmath.Millimetres(58), HeightOut: doughmath.Millimetres(46),
+		Turns: 6, Roll: unit.Millimetres(60), HeightIn: unit.Millimetres(58), HeightOut: unit.Millimetres(46),
 	})
 	fmt.Printf("Six turns need a board of %v.\n", out.Board)
 	// Output:
@@ -233,19 +234,19 @@ func FuzzPressureBoard(f *testing.F) {
 	f.Add(500.0, 1.1, 60.0, 58.0, 46.0, 900.0, 300.0, 1.05, 280.0, 5.0)
 	f.Fuzz(func(t *testing.T, m, rho, roll, in, low, board, belt, spring, guides, turns float64) {
 		if out, err := molder.PressureBoard(molder.PressureBoardInput{
-			Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Roll: doughmath.Length(roll), HeightIn: doughmath.Length(in),
-			HeightOut: doughmath.Length(low), Board: doughmath.Length(board), Belt: doughmath.Speed(belt), Spring: spring, Guides: doughmath.Length(guides), SealTurns: turns,
+			Piece: unit.Mass(m), Density: unit.Density(rho), Roll: unit.Length(roll), HeightIn: unit.Length(in),
+			HeightOut: unit.Length(low), Board: unit.Length(board), Belt: unit.Speed(belt), Spring: spring, Guides: unit.Length(guides), SealTurns: turns,
 		}); err == nil {
 			finite(t, out)
-			assert.LessOrEqual(t, out.Length, doughmath.Length(guides))
+			assert.LessOrEqual(t, out.Length, unit.Length(guides))
 		}
 		if out, err := molder.BoardForLength(molder.BoardForLengthInput{
-			Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Length: doughmath.Length(guides), Roll: doughmath.Length(roll), Spring: spring, Bite: doughmath.Percent(turns),
+			Piece: unit.Mass(m), Density: unit.Density(rho), Length: unit.Length(guides), Roll: unit.Length(roll), Spring: spring, Bite: unit.Percent(turns),
 		}); err == nil {
 			finite(t, out)
 			assert.GreaterOrEqual(t, out.HeightIn, out.HeightOut)
 		}
-		if out, err := molder.BoardLengthForTurns(molder.BoardLengthForTurnsInput{Turns: turns, Roll: doughmath.Length(roll), HeightIn: doughmath.Length(in), HeightOut: doughmath.Length(low)}); err == nil {
+		if out, err := molder.BoardLengthForTurns(molder.BoardLengthForTurnsInput{Turns: turns, Roll: unit.Length(roll), HeightIn: unit.Length(in), HeightOut: unit.Length(low)}); err == nil {
 			finite(t, out)
 		}
 	})

@@ -5,7 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/integrate/quad"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
 )
 
 // CalenderBoundInput is the dough in front of a pair of rollers.
@@ -16,8 +16,8 @@ type CalenderBoundInput struct {
 
 // CalenderBoundResult is what purely viscous dough would do.
 type CalenderBoundResult struct {
-	Recovery   float64              `json:"recovery"`   // sheet thickness over gap by viscous flow alone
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated
+	Recovery   float64           `json:"recovery"`   // sheet thickness over gap by viscous flow alone
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
 }
 
 // CalenderBound returns the recovery of a purely viscous power-law dough
@@ -32,7 +32,7 @@ type CalenderBoundResult struct {
 // to 2.75 of the gap: measure it with [RecoveryFromSheet]. The bound only says
 // which measurements cannot be right.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - feed is given and outside 1.01 to 1000,
 //   - index is outside 0.1 to 1.5.
 //
@@ -46,34 +46,34 @@ func CalenderBound(in CalenderBoundInput) (CalenderBoundResult, error) {
 }
 
 // ExplainCalenderBound is [CalenderBound] with its working.
-func ExplainCalenderBound(in CalenderBoundInput, w *doughmath.Working) (out CalenderBoundResult, err error) {
-	c := doughmath.Checks{Func: "calender-bound"}
+func ExplainCalenderBound(in CalenderBoundInput, w *reckon.Working) (out CalenderBoundResult, err error) {
+	c := reckon.Checks{Func: "calender-bound"}
 	entry := math.Pi / 2
 	if in.Feed != 0 {
-		doughmath.CheckRange(&c, "feed", in.Feed, 1.01, 1000)
+		reckon.CheckRange(&c, "feed", in.Feed, 1.01, 1000)
 		entry = math.Atan(math.Sqrt(in.Feed - 1))
 	}
-	doughmath.CheckRange(&c, "index", in.Index, 0.1, 1.5)
+	reckon.CheckRange(&c, "index", in.Index, 0.1, 1.5)
 	if err := c.Err(); err != nil {
 		return CalenderBoundResult{}, err
 	}
 	// With r = tan(phi) the integral is, but for a constant,
 	// that of sgn |sin(phi-l) sin(phi+l)|^n cos(phi)^2n, finite for any feed.
 	nodes := newQuadrature()
-	exit, ok := doughmath.Solve(0, entry, func(l float64) float64 {
+	exit, ok := reckon.Bisect(0, entry, func(l float64) float64 {
 		f := func(phi float64) float64 {
 			return math.Pow(math.Abs(math.Sin(phi-l)*math.Sin(phi+l)), in.Index) * math.Pow(math.Abs(math.Cos(phi)), 2*in.Index)
 		}
 		return nodes.integrate(f, -entry, -l) - nodes.integrate(f, -l, l)
 	})
 	if !ok {
-		return CalenderBoundResult{}, &doughmath.NoSolutionError{
+		return CalenderBoundResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "exit point", Wanted: "flow through the rollers",
 			Advice: "the feed is too close to the gap to be squeezed",
 		}
 	}
 	lambda := math.Tan(exit)
-	out = CalenderBoundResult{Recovery: 1 + float64(lambda*lambda), Conditions: doughmath.Uncalibrated}
+	out = CalenderBoundResult{Recovery: 1 + float64(lambda*lambda), Conditions: reckon.Uncalibrated}
 	if w != nil {
 		w.Given("power-law index", "n", in.Index, "", "")
 		if in.Feed != 0 {

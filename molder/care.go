@@ -4,7 +4,8 @@ import (
 	"slices"
 	"strconv"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // Part is a removable part of the make-up line.
@@ -51,20 +52,20 @@ const (
 
 // PartCareInput is the part to be cleaned.
 type PartCareInput struct {
-	Part     Part           `json:"part"`           // "rounding-drum", "drum-brush", "stamp-die", "pressure-board", "scraper", "belt" or "pocket"
-	Material Material       `json:"material"`       // "plastic", "glued", "metal" or "fabric", as far as the part is made of it; a part of several counts as the most delicate of them
-	Water    doughmath.Temp `json:"water,omitzero"` // water at hand, 0 to 100 °C; leave out if not known
+	Part     Part      `json:"part"`           // "rounding-drum", "drum-brush", "stamp-die", "pressure-board", "scraper", "belt" or "pocket"
+	Material Material  `json:"material"`       // "plastic", "glued", "metal" or "fabric", as far as the part is made of it; a part of several counts as the most delicate of them
+	Water    unit.Temp `json:"water,omitzero"` // water at hand, 0 to 100 °C; leave out if not known
 }
 
 // PartCareResult is how to treat it. The maker's instructions come first.
 type PartCareResult struct {
-	Warmest    doughmath.Temp       `json:"warmest"`    // warmest water
-	Wash       string               `json:"wash"`       // how it is washed
-	Dry        string               `json:"dry"`        // how it is dried
-	Store      string               `json:"store"`      // how it is stored
-	Loosens    string               `json:"loosens"`    // what makes it come apart or wear out
-	Conditions doughmath.Conditions `json:"conditions"` // from-memory, hot-for-part
-	Cautions   doughmath.Cautions   `json:"cautions"`   // cleaning, locked-out, hot-water, lifting
+	Warmest    unit.Temp         `json:"warmest"`    // warmest water
+	Wash       string            `json:"wash"`       // how it is washed
+	Dry        string            `json:"dry"`        // how it is dried
+	Store      string            `json:"store"`      // how it is stored
+	Loosens    string            `json:"loosens"`    // what makes it come apart or wear out
+	Conditions reckon.Conditions `json:"conditions"` // from-memory, hot-for-part
+	Cautions   reckon.Cautions   `json:"cautions"`   // cleaning, locked-out, hot-water, lifting
 }
 
 // PartCare returns how a part of the line is washed, dried and stored, and what loosens it:
@@ -80,7 +81,7 @@ type PartCareResult struct {
 // a drum brush is glued, a pressure board is of plastic or metal or glued (with
 // a lining), a belt is of plastic or fabric, a pocket of plastic, metal or fabric.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - part or material is not named, or the part is not made of the material,
 //   - water is given and outside 0 to 100 °C.
 //
@@ -90,27 +91,27 @@ type PartCareResult struct {
 func PartCare(in PartCareInput) (PartCareResult, error) { return ExplainPartCare(in, nil) }
 
 // ExplainPartCare is [PartCare] with its working.
-func ExplainPartCare(in PartCareInput, w *doughmath.Working) (out PartCareResult, err error) {
-	c := doughmath.Checks{Func: "part-care"}
-	doughmath.CheckWord(&c, "part", in.Part, RoundingDrum, DrumBrush, StampDie, PressingBoard, Scraper, BeltPart, PocketCup)
-	if doughmath.CheckWord(&c, "material", in.Material, Plastic, Glued, Metal, Fabric) {
+func ExplainPartCare(in PartCareInput, w *reckon.Working) (out PartCareResult, err error) {
+	c := reckon.Checks{Func: "part-care"}
+	reckon.CheckWord(&c, "part", in.Part, RoundingDrum, DrumBrush, StampDie, PressingBoard, Scraper, BeltPart, PocketCup)
+	if reckon.CheckWord(&c, "material", in.Material, Plastic, Glued, Metal, Fabric) {
 		checkMade(&c, in.Part, in.Material)
 	}
 	if in.Water.Given() {
-		doughmath.CheckTemp(&c, "water", in.Water, doughmath.Celsius(0), doughmath.Celsius(100))
+		reckon.CheckTemp(&c, "water", in.Water, unit.Celsius(0), unit.Celsius(100))
 	}
 	if err := c.Err(); err != nil {
 		return PartCareResult{}, err
 	}
-	out = PartCareResult{Conditions: doughmath.FromMemory, Cautions: doughmath.Cleaning | doughmath.LockedOut}
+	out = PartCareResult{Conditions: reckon.FromMemory, Cautions: reckon.Cleaning | reckon.LockedOut}
 	switch in.Material {
 	case Plastic:
-		out.Warmest = doughmath.Celsius(lukewarmCelsius)
+		out.Warmest = unit.Celsius(lukewarmCelsius)
 		out.Wash = "Scrape off dough with a plastic scraper and wash by hand in lukewarm water with a mild cleaner; no soaking and no dishwasher."
 		out.Dry = "Wipe it and let it dry in air at room temperature; never in the oven or on a heater."
 		out.Loosens = "Hot water, heat and solvents warp it and loosen it from what holds it; metal tools scratch it so that dough sticks."
 	case Glued:
-		out.Warmest = doughmath.Celsius(lukewarmCelsius)
+		out.Warmest = unit.Celsius(lukewarmCelsius)
 		if in.Part == DrumBrush {
 			out.Wash = "Brush or comb it out dry first and wash it by hand in lukewarm water only as long as needed; never hot, never soaked."
 			out.Dry = "Shake it out and let it dry in air, bristles down or hanging; never on a heater."
@@ -121,21 +122,21 @@ func ExplainPartCare(in PartCareInput, w *doughmath.Working) (out PartCareResult
 			out.Loosens = "Hot water and soaking dissolve the glue so that the lining lifts; heat warps the board."
 		}
 	case Fabric:
-		out.Warmest = doughmath.Celsius(lukewarmCelsius)
+		out.Warmest = unit.Celsius(lukewarmCelsius)
 		out.Wash = "Scrape and brush it dry; if it must be wetted, use a lukewarm damp cloth and little of it."
 		out.Dry = "Dry it through before it runs again, open and in moving air."
 		out.Loosens = "Soaking, heat and damp storage shrink it, open its seam and let it mould."
 	case Metal:
-		out.Warmest = doughmath.Celsius(metalCelsius)
+		out.Warmest = unit.Celsius(metalCelsius)
 		out.Wash = "Clean it with a plastic scraper and wash it in warm water with a mild cleaner, away from bearings and drives."
 		out.Dry = "Dry it at once, and oil bare steel with food-grade oil."
 		out.Loosens = "Bleach, strong alkali and standing wet pit it; knocks bend it and nick its edges."
-		out.Cautions |= doughmath.HotWater
+		out.Cautions |= reckon.HotWater
 	}
 	switch in.Part {
 	case RoundingDrum:
 		out.Store = "Keep it as the maker directs, off its cups and away from heat, with its number to be seen."
-		out.Cautions |= doughmath.Lifting
+		out.Cautions |= reckon.Lifting
 	case DrumBrush:
 		out.Store = "Hang it, or lay it so that nothing presses on the bristles."
 	case StampDie:
@@ -150,14 +151,14 @@ func ExplainPartCare(in PartCareInput, w *doughmath.Working) (out PartCareResult
 		out.Store = "Stack it dry and with air between, never wet one in another."
 	}
 	if in.Water.Given() && in.Water.Celsius() > out.Warmest.Celsius() {
-		out.Conditions |= doughmath.HotForPart
+		out.Conditions |= reckon.HotForPart
 	}
 	w.Given("warmest water", "T", out.Warmest.Celsius(), "°C", "lukewarm by common practice, the figure from memory; the maker's figure comes first")
 	return out, nil
 }
 
 // checkMade wants a material that the part is made of, so that the advice fits it.
-func checkMade(c *doughmath.Checks, part Part, material Material) {
+func checkMade(c *reckon.Checks, part Part, material Material) {
 	switch part {
 	case RoundingDrum, StampDie, Scraper:
 		checkMaterial(c, part, material, Plastic, Metal)
@@ -172,9 +173,9 @@ func checkMade(c *doughmath.Checks, part Part, material Material) {
 	}
 }
 
-func checkMaterial(c *doughmath.Checks, part Part, material Material, made ...Material) {
+func checkMaterial(c *reckon.Checks, part Part, material Material, made ...Material) {
 	if slices.Contains(made, material) {
 		return
 	}
-	c.Fail("material", strconv.Quote(string(material)), doughmath.OneOf(made...)+", what a "+string(part)+" is made of")
+	c.Fail("material", strconv.Quote(string(material)), reckon.OneOf(made...)+", what a "+string(part)+" is made of")
 }

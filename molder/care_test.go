@@ -8,7 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
 
@@ -29,7 +30,7 @@ var made = map[molder.Part][]molder.Material{
 func TestPartCareIsWhole(t *testing.T) {
 	for part, materials := range made {
 		for _, material := range []molder.Material{molder.Plastic, molder.Glued, molder.Fabric, molder.Metal} {
-			out, err := molder.PartCare(molder.PartCareInput{Part: part, Material: material, Water: doughmath.Celsius(30)})
+			out, err := molder.PartCare(molder.PartCareInput{Part: part, Material: material, Water: unit.Celsius(30)})
 			if !slices.Contains(materials, material) {
 				assert.Equal(t, []string{"material"}, fields(err), "%s of %s", part, material)
 				for _, m := range materials {
@@ -45,28 +46,28 @@ func TestPartCareIsWhole(t *testing.T) {
 				}
 				assert.NotContains(t, words, "core")
 			}
-			assert.Equal(t, doughmath.FromMemory, out.Conditions)
-			assert.True(t, out.Cautions.Has(doughmath.Cleaning|doughmath.LockedOut))
-			assert.Equal(t, material == molder.Metal, out.Cautions.Has(doughmath.HotWater))
+			assert.Equal(t, reckon.FromMemory, out.Conditions)
+			assert.True(t, out.Cautions.Has(reckon.Cleaning|reckon.LockedOut))
+			assert.Equal(t, material == molder.Metal, out.Cautions.Has(reckon.HotWater))
 			if material == molder.Metal {
 				assert.Equal(t, 60.0, out.Warmest.Celsius())
 			} else {
 				assert.Equal(t, 40.0, out.Warmest.Celsius())
 			}
-			hot, err := molder.PartCare(molder.PartCareInput{Part: part, Material: material, Water: doughmath.Celsius(out.Warmest.Celsius() + 1)})
+			hot, err := molder.PartCare(molder.PartCareInput{Part: part, Material: material, Water: unit.Celsius(out.Warmest.Celsius() + 1)})
 			require.NoError(t, err)
-			assert.True(t, hot.Conditions.Has(doughmath.HotForPart))
+			assert.True(t, hot.Conditions.Has(reckon.HotForPart))
 		}
 	}
 }
 
 func TestPartCareRefuses(t *testing.T) {
-	_, err := molder.PartCare(molder.PartCareInput{Water: doughmath.Celsius(120)})
+	_, err := molder.PartCare(molder.PartCareInput{Water: unit.Celsius(120)})
 	assert.Equal(t, []string{"part", "material", "water"}, fields(err))
 }
 
 func ExamplePartCare() {
-	out, _ := molder.PartCare(molder.PartCareInput{Part: molder.RoundingDrum, Material: molder.Plastic, Water: doughmath.Celsius(60)})
+	out, _ := molder.PartCare(molder.PartCareInput{Part: molder.RoundingDrum, Material: molder.Plastic, Water: unit.Celsius(60)})
 	fmt.Println("Water no warmer than", out.Warmest)
 	fmt.Println(out.Store)
 	fmt.Println(out.Conditions.Sentences()[1])

@@ -4,32 +4,33 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // A ChainHeight is one of the heights at which the curling chain hangs.
 type ChainHeight struct {
-	Name string         `json:"name"`  // what the shop calls it; not empty
-	UpTo doughmath.Mass `json:"up_to"` // heaviest piece that it is used for, 1 g to 10 kg
+	Name string    `json:"name"`  // what the shop calls it; not empty
+	UpTo unit.Mass `json:"up_to"` // heaviest piece that it is used for, 1 g to 10 kg
 }
 
 // CurlingChainInput is the piece and the shop's list of heights.
 type CurlingChainInput struct {
-	Piece    doughmath.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
-	Heights  []ChainHeight     `json:"heights"`           // from the lowest to the highest, each for heavier pieces than the one before; three are usual
-	Lightest doughmath.Mass    `json:"lightest,omitzero"` // lightest piece that was good at the lowest height, 1 g to 10 kg and at most its up_to; leave out if not known
-	Margin   doughmath.Percent `json:"margin,omitzero"`   // how near to a border counts as between two heights, 0 to 50 % of the border's weight
-	Measured bool              `json:"measured,omitzero"` // true if the list comes from trials on this line: see [ChainFromTrials]
+	Piece    unit.Mass     `json:"piece"`             // piece weight, 1 g to 10 kg
+	Heights  []ChainHeight `json:"heights"`           // from the lowest to the highest, each for heavier pieces than the one before; three are usual
+	Lightest unit.Mass     `json:"lightest,omitzero"` // lightest piece that was good at the lowest height, 1 g to 10 kg and at most its up_to; leave out if not known
+	Margin   unit.Percent  `json:"margin,omitzero"`   // how near to a border counts as between two heights, 0 to 50 % of the border's weight
+	Measured bool          `json:"measured,omitzero"` // true if the list comes from trials on this line: see [ChainFromTrials]
 }
 
 // CurlingChainResult is where the chain hangs.
 type CurlingChainResult struct {
-	Height     int                  `json:"height"`     // index of the height in the list given
-	Name       string               `json:"name"`       // its name
-	Above      doughmath.Mass       `json:"above"`      // it is for pieces heavier than this; 0 for the lowest
-	UpTo       doughmath.Mass       `json:"up_to"`      // and up to this
-	Conditions doughmath.Conditions `json:"conditions"` // between-settings, extrapolated, uncalibrated
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery, locked-out
+	Height     int               `json:"height"`     // index of the height in the list given
+	Name       string            `json:"name"`       // its name
+	Above      unit.Mass         `json:"above"`      // it is for pieces heavier than this; 0 for the lowest
+	UpTo       unit.Mass         `json:"up_to"`      // and up to this
+	Conditions reckon.Conditions `json:"conditions"` // between-settings, extrapolated, uncalibrated
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, locked-out
 }
 
 // CurlingChain returns the height of the curling chain for a piece, from the shop's own list:
@@ -42,13 +43,13 @@ type CurlingChainResult struct {
 // piece lighter than the lightest that was good in them is called
 // extrapolated: nobody has seen it curl.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - piece is outside 1 g to 10 kg,
 //   - heights is empty, a name is empty, or up_to is outside 1 g to 10 kg or not more than the one before,
 //   - lightest is given and outside 1 g to the up_to of the lowest height,
 //   - margin is outside 0 to 50 %.
 //
-// It returns a *[doughmath.NoSolutionError] if the piece is heavier than the list goes.
+// It returns a *[reckon.NoSolutionError] if the piece is heavier than the list goes.
 //
 // Source: three heights, low for small pieces and high for large (common
 // practice); cases in testdata/cases/molder/curling-chain.json.
@@ -59,30 +60,30 @@ func CurlingChain(in CurlingChainInput) (CurlingChainResult, error) {
 }
 
 // ExplainCurlingChain is [CurlingChain] with its working.
-func ExplainCurlingChain(in CurlingChainInput, w *doughmath.Working) (out CurlingChainResult, err error) {
-	c := doughmath.Checks{Func: "curling-chain"}
-	doughmath.CheckRange(&c, "piece", in.Piece, lightestPiece, heaviestPiece)
+func ExplainCurlingChain(in CurlingChainInput, w *reckon.Working) (out CurlingChainResult, err error) {
+	c := reckon.Checks{Func: "curling-chain"}
+	reckon.CheckRange(&c, "piece", in.Piece, lightestPiece, heaviestPiece)
 	if len(in.Heights) == 0 {
 		c.Fail("heights", "empty", "at least one height; three are usual")
 	}
-	before := doughmath.Mass(0)
+	before := unit.Mass(0)
 	for i, h := range in.Heights {
 		if h.Name == "" {
 			c.Fail(fmt.Sprintf("heights[%d].name", i), `""`, "a name to tell the height by")
 		}
 		switch {
 		case !(h.UpTo >= lightestPiece && h.UpTo <= heaviestPiece):
-			doughmath.CheckRange(&c, fmt.Sprintf("heights[%d].up_to", i), h.UpTo, lightestPiece, heaviestPiece)
+			reckon.CheckRange(&c, fmt.Sprintf("heights[%d].up_to", i), h.UpTo, lightestPiece, heaviestPiece)
 		case h.UpTo <= before:
 			c.Fail(fmt.Sprintf("heights[%d].up_to", i), h.UpTo.String(), "more than "+before.String()+": a higher chain is for heavier pieces")
 		default:
 			before = h.UpTo
 		}
 	}
-	if in.Lightest != 0 && doughmath.CheckRange(&c, "lightest", in.Lightest, lightestPiece, heaviestPiece) && c.OK() && in.Lightest > in.Heights[0].UpTo {
+	if in.Lightest != 0 && reckon.CheckRange(&c, "lightest", in.Lightest, lightestPiece, heaviestPiece) && c.OK() && in.Lightest > in.Heights[0].UpTo {
 		c.Fail("lightest", in.Lightest.String(), "at most "+in.Heights[0].UpTo.String()+", the heaviest piece of the lowest height")
 	}
-	doughmath.CheckRange(&c, "margin", in.Margin, 0, 50)
+	reckon.CheckRange(&c, "margin", in.Margin, 0, 50)
 	if err := c.Err(); err != nil {
 		return CurlingChainResult{}, err
 	}
@@ -91,26 +92,26 @@ func ExplainCurlingChain(in CurlingChainInput, w *doughmath.Working) (out Curlin
 		at++
 	}
 	if at == len(in.Heights) {
-		return CurlingChainResult{}, &doughmath.NoSolutionError{
+		return CurlingChainResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "height", Wanted: "curls of a piece of " + in.Piece.String(), High: before.String(),
 			Advice: "try such a piece at the highest setting and put what you find in the list",
 		}
 	}
-	out = CurlingChainResult{Height: at, Name: in.Heights[at].Name, UpTo: in.Heights[at].UpTo, Cautions: doughmath.MovingMachinery | doughmath.LockedOut}
+	out = CurlingChainResult{Height: at, Name: in.Heights[at].Name, UpTo: in.Heights[at].UpTo, Cautions: reckon.MovingMachinery | reckon.LockedOut}
 	if at > 0 {
 		out.Above = in.Heights[at-1].UpTo
 		if in.near(out.Above) {
-			out.Conditions |= doughmath.BetweenSettings
+			out.Conditions |= reckon.BetweenSettings
 		}
 	}
 	if at < len(in.Heights)-1 && in.near(out.UpTo) {
-		out.Conditions |= doughmath.BetweenSettings
+		out.Conditions |= reckon.BetweenSettings
 	}
 	if in.Piece < in.Lightest {
-		out.Conditions |= doughmath.Extrapolated
+		out.Conditions |= reckon.Extrapolated
 	}
 	if !in.Measured {
-		out.Conditions |= doughmath.Uncalibrated
+		out.Conditions |= reckon.Uncalibrated
 	}
 	if w != nil {
 		w.Given("piece", "m", float64(in.Piece), "g", "")
@@ -121,16 +122,16 @@ func ExplainCurlingChain(in CurlingChainInput, w *doughmath.Working) (out Curlin
 }
 
 // near reports whether the piece is within the margin of a border.
-func (in CurlingChainInput) near(border doughmath.Mass) bool {
+func (in CurlingChainInput) near(border unit.Mass) bool {
 	off := float64(in.Margin) / 100 * float64(border)
-	return in.Piece >= border-doughmath.Mass(off) && in.Piece <= border+doughmath.Mass(off) && off > 0
+	return in.Piece >= border-unit.Mass(off) && in.Piece <= border+unit.Mass(off) && off > 0
 }
 
 // A ChainTrial is one piece curled at one height and looked at.
 type ChainTrial struct {
-	Height  int            `json:"height"`  // index of the height in names, 0 for the lowest
-	Piece   doughmath.Mass `json:"piece"`   // piece weight, 1 g to 10 kg
-	Verdict Verdict        `json:"verdict"` // "good", or "too-little" or "too-much" for a piece that was not
+	Height  int       `json:"height"`  // index of the height in names, 0 for the lowest
+	Piece   unit.Mass `json:"piece"`   // piece weight, 1 g to 10 kg
+	Verdict Verdict   `json:"verdict"` // "good", or "too-little" or "too-much" for a piece that was not
 }
 
 // ChainFromTrialsInput is trials of one kind of dough at every height.
@@ -141,8 +142,8 @@ type ChainFromTrialsInput struct {
 
 // ChainFromTrialsResult is the list for [CurlingChain].
 type ChainFromTrialsResult struct {
-	Heights  []ChainHeight  `json:"heights"`  // from the lowest to the highest
-	Lightest doughmath.Mass `json:"lightest"` // lightest piece that was good at the lowest height
+	Heights  []ChainHeight `json:"heights"`  // from the lowest to the highest
+	Lightest unit.Mass     `json:"lightest"` // lightest piece that was good at the lowest height
 }
 
 // ChainFromTrials returns the list of heights for [CurlingChain] from trial pieces, appended to dst:
@@ -156,12 +157,12 @@ type ChainFromTrialsResult struct {
 // a piece that was bad above that of the heaviest good one below if it is
 // heavier: no piece is sent to a height at which the trials failed.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - names is empty or has an empty name,
 //   - a trial's height is not one of them, its piece is outside 1 g to 10 kg, or its verdict is not named,
 //   - a height has no good trial.
 //
-// It returns a *[doughmath.NoSolutionError] if the pieces do not become
+// It returns a *[reckon.NoSolutionError] if the pieces do not become
 // heavier from height to height, a bad piece lies among the good ones of its
 // height, or pieces between two heights were bad at both.
 //
@@ -173,14 +174,14 @@ func ChainFromTrials(in ChainFromTrialsInput, dst []ChainHeight) (ChainFromTrial
 }
 
 // ExplainChainFromTrials is [ChainFromTrials] with its working.
-func ExplainChainFromTrials(in ChainFromTrialsInput, dst []ChainHeight, w *doughmath.Working) (ChainFromTrialsResult, error) {
-	c := doughmath.Checks{Func: "chain-from-trials"}
+func ExplainChainFromTrials(in ChainFromTrialsInput, dst []ChainHeight, w *reckon.Working) (ChainFromTrialsResult, error) {
+	c := reckon.Checks{Func: "chain-from-trials"}
 	for i, t := range in.Trials {
 		if t.Height < 0 || t.Height >= len(in.Names) {
 			c.Fail(fmt.Sprintf("trials[%d].height", i), fmt.Sprint(t.Height), "the place of a name in names, counted from 0")
 		}
 		if !(t.Piece >= lightestPiece && t.Piece <= heaviestPiece) {
-			doughmath.CheckRange(&c, fmt.Sprintf("trials[%d].piece", i), t.Piece, lightestPiece, heaviestPiece)
+			reckon.CheckRange(&c, fmt.Sprintf("trials[%d].piece", i), t.Piece, lightestPiece, heaviestPiece)
 		}
 		checkVerdict(&c, i, t.Verdict)
 	}
@@ -234,8 +235,8 @@ func ExplainChainFromTrials(in ChainFromTrialsInput, dst []ChainHeight, w *dough
 }
 
 // badAbove returns the lightest bad piece of a height that is heavier than high.
-func (in ChainFromTrialsInput) badAbove(height int, high doughmath.Mass) doughmath.Mass {
-	bad := doughmath.Mass(math.Inf(1))
+func (in ChainFromTrialsInput) badAbove(height int, high unit.Mass) unit.Mass {
+	bad := unit.Mass(math.Inf(1))
 	for _, t := range in.Trials {
 		if t.Height == height && t.Verdict != Good && t.Piece > high {
 			bad = min(bad, t.Piece)
@@ -245,8 +246,8 @@ func (in ChainFromTrialsInput) badAbove(height int, high doughmath.Mass) doughma
 }
 
 // badBelow returns the heaviest bad piece of a height that is lighter than low; 0 if there is none.
-func (in ChainFromTrialsInput) badBelow(height int, low doughmath.Mass) doughmath.Mass {
-	bad := doughmath.Mass(0)
+func (in ChainFromTrialsInput) badBelow(height int, low unit.Mass) unit.Mass {
+	bad := unit.Mass(0)
 	for _, t := range in.Trials {
 		if t.Height == height && t.Verdict != Good && t.Piece < low {
 			bad = max(bad, t.Piece)
@@ -256,7 +257,7 @@ func (in ChainFromTrialsInput) badBelow(height int, low doughmath.Mass) doughmat
 }
 
 // good returns the lightest and the heaviest good piece of a height; 0 if there is none.
-func (in ChainFromTrialsInput) good(height int) (low, high doughmath.Mass) {
+func (in ChainFromTrialsInput) good(height int) (low, high unit.Mass) {
 	for _, t := range in.Trials {
 		if t.Height != height || t.Verdict != Good {
 			continue
@@ -270,7 +271,7 @@ func (in ChainFromTrialsInput) good(height int) (low, high doughmath.Mass) {
 }
 
 func muddled(id, why string) error {
-	return &doughmath.NoSolutionError{
+	return &reckon.NoSolutionError{
 		Func: id, Unknown: "list of heights", Wanted: "the verdicts of all trials",
 		Advice: why + "; try those again with the same dough",
 	}

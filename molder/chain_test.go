@@ -8,7 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
 
@@ -27,18 +28,18 @@ var (
 
 func TestChainBorders(t *testing.T) {
 	for _, c := range []struct {
-		piece doughmath.Mass
+		piece unit.Mass
 		name  string
-		above doughmath.Mass
-		want  doughmath.Conditions
+		above unit.Mass
+		want  reckon.Conditions
 	}{
 		{1, "low", 0, 0},
 		{56.9, "low", 0, 0},
-		{57, "low", 0, doughmath.BetweenSettings},
-		{60, "low", 0, doughmath.BetweenSettings},
-		{60.1, "middle", 60, doughmath.BetweenSettings},
+		{57, "low", 0, reckon.BetweenSettings},
+		{60, "low", 0, reckon.BetweenSettings},
+		{60.1, "middle", 60, reckon.BetweenSettings},
 		{100, "middle", 60, 0},
-		{262.5, "high", 250, doughmath.BetweenSettings},
+		{262.5, "high", 250, reckon.BetweenSettings},
 		{900, "high", 250, 0},
 	} {
 		out, err := molder.CurlingChain(molder.CurlingChainInput{Piece: c.piece, Heights: heights, Margin: 5, Measured: true})
@@ -50,7 +51,7 @@ func TestChainBorders(t *testing.T) {
 	}
 	out, err := molder.CurlingChain(molder.CurlingChainInput{Piece: 60, Heights: heights})
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.Uncalibrated, out.Conditions, "without a margin no border is near")
+	assert.Equal(t, reckon.Uncalibrated, out.Conditions, "without a margin no border is near")
 }
 
 // The list found in trials must send every good trial to its own height.
@@ -81,12 +82,12 @@ func TestChainKeepsToTheGoodSideOfBadTrials(t *testing.T) {
 	list, err := molder.ChainFromTrials(in, nil)
 	require.NoError(t, err)
 	assert.Equal(t, []molder.ChainHeight{{Name: "low", UpTo: 110}, {Name: "high", UpTo: 300}}, list.Heights, "half way from 100 g to the bad 120 g")
-	assert.Equal(t, doughmath.Mass(50), list.Lightest)
+	assert.Equal(t, unit.Mass(50), list.Lightest)
 	for _, c := range []struct {
-		piece doughmath.Mass
+		piece unit.Mass
 		name  string
-		want  doughmath.Conditions
-	}{{1, "low", doughmath.Extrapolated}, {49.9, "low", doughmath.Extrapolated}, {50, "low", 0}, {110, "low", 0}, {130, "high", 0}} {
+		want  reckon.Conditions
+	}{{1, "low", reckon.Extrapolated}, {49.9, "low", reckon.Extrapolated}, {50, "low", 0}, {110, "low", 0}, {130, "high", 0}} {
 		out, err := molder.CurlingChain(molder.CurlingChainInput{Piece: c.piece, Heights: list.Heights, Lightest: list.Lightest, Measured: true})
 		require.NoError(t, err)
 		assert.Equal(t, c.name, out.Name, "%v", c.piece)
@@ -96,11 +97,11 @@ func TestChainKeepsToTheGoodSideOfBadTrials(t *testing.T) {
 	in.Trials = append(in.Trials, molder.ChainTrial{Height: 1, Piece: 116, Verdict: molder.TooLittle})
 	list, err = molder.ChainFromTrials(in, nil)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.Mass(118), list.Heights[0].UpTo)
+	assert.Equal(t, unit.Mass(118), list.Heights[0].UpTo)
 	// Pieces of 120 to 150 g failed at both heights.
 	in.Trials[len(in.Trials)-1].Piece = 150
 	_, err = molder.ChainFromTrials(in, nil)
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
 	assert.ErrorContains(t, err, "120 g was bad at low and 150 g at high")
 
@@ -119,7 +120,7 @@ func TestChainOfRandomTrials(t *testing.T) {
 			if r.IntN(3) == 0 {
 				verdict = molder.TooMuch
 			}
-			in.Trials = append(in.Trials, molder.ChainTrial{Height: height, Piece: doughmath.Mass(1 + 100*height + r.IntN(300)), Verdict: verdict})
+			in.Trials = append(in.Trials, molder.ChainTrial{Height: height, Piece: unit.Mass(1 + 100*height + r.IntN(300)), Verdict: verdict})
 		}
 		list, err := molder.ChainFromTrials(in, nil)
 		if err != nil {
@@ -128,7 +129,7 @@ func TestChainOfRandomTrials(t *testing.T) {
 		lists++
 		for _, trial := range in.Trials {
 			out, err := molder.CurlingChain(molder.CurlingChainInput{Piece: trial.Piece, Heights: list.Heights, Lightest: list.Lightest, Measured: true})
-			if err == nil && trial.Verdict != molder.Good && !out.Conditions.Has(doughmath.Extrapolated) {
+			if err == nil && trial.Verdict != molder.Good && !out.Conditions.Has(reckon.Extrapolated) {
 				require.NotEqual(t, trial.Height, out.Height, "%+v: %v goes where it was bad", in.Trials, trial.Piece)
 			}
 		}
@@ -141,7 +142,7 @@ func TestChainRefuses(t *testing.T) {
 	assert.Equal(t, []string{"piece", "heights", "margin"}, fields(err))
 	_, err = molder.CurlingChain(molder.CurlingChainInput{Piece: 85, Heights: []molder.ChainHeight{{Name: "a", UpTo: 100}, {UpTo: 100}, {Name: "c"}, {Name: "d", UpTo: 150}}})
 	assert.Equal(t, []string{"heights[1].name", "heights[1].up_to", "heights[2].up_to"}, fields(err))
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	_, err = molder.CurlingChain(molder.CurlingChainInput{Piece: 901, Heights: heights})
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, "900 g", none.High)
@@ -161,8 +162,8 @@ func TestChainRefuses(t *testing.T) {
 
 func ExampleCurlingChain() {
 	out, _ := molder.CurlingChain(molder.CurlingChainInput{
-		Piece: doughmath.Ounces(3), Measured: true,
-		Heights: []molder.ChainHeight{{Name: "low", UpTo: doughmath.Grams(60)}, {Name: "middle", UpTo: doughmath.Grams(250)}, {Name: "high", UpTo: doughmath.Grams(900)}},
+		Piece: unit.Ounces(3), Measured: true,
+		Heights: []molder.ChainHeight{{Name: "low", UpTo: unit.Grams(60)}, {Name: "middle", UpTo: unit.Grams(250)}, {Name: "high", UpTo: unit.Grams(900)}},
 	})
 	fmt.Printf("Hang the chain %s: for pieces above %v and up to %v.\n", out.Name, out.Above, out.UpTo)
 	// Output:
@@ -173,10 +174,10 @@ func ExampleChainFromTrials() {
 	out, _ := molder.ChainFromTrials(molder.ChainFromTrialsInput{
 		Names: []string{"low", "high"},
 		Trials: []molder.ChainTrial{
-			{Height: 0, Piece: doughmath.Grams(50), Verdict: molder.Good},
-			{Height: 0, Piece: doughmath.Grams(90), Verdict: molder.TooLittle},
-			{Height: 1, Piece: doughmath.Grams(70), Verdict: molder.Good},
-			{Height: 1, Piece: doughmath.Grams(400), Verdict: molder.Good},
+			{Height: 0, Piece: unit.Grams(50), Verdict: molder.Good},
+			{Height: 0, Piece: unit.Grams(90), Verdict: molder.TooLittle},
+			{Height: 1, Piece: unit.Grams(70), Verdict: molder.Good},
+			{Height: 1, Piece: unit.Grams(400), Verdict: molder.Good},
 		},
 	}, nil)
 	for _, h := range out.Heights {
@@ -199,14 +200,14 @@ func FuzzChain(f *testing.F) {
 	f.Add(85.0, 60.0, 250.0, 5.0)
 	f.Fuzz(func(t *testing.T, m, a, b, margin float64) {
 		if out, err := molder.CurlingChain(molder.CurlingChainInput{
-			Piece: doughmath.Mass(m), Margin: doughmath.Percent(margin),
-			Heights: []molder.ChainHeight{{Name: "low", UpTo: doughmath.Mass(a)}, {Name: "high", UpTo: doughmath.Mass(b)}},
+			Piece: unit.Mass(m), Margin: unit.Percent(margin),
+			Heights: []molder.ChainHeight{{Name: "low", UpTo: unit.Mass(a)}, {Name: "high", UpTo: unit.Mass(b)}},
 		}); err == nil {
 			finite(t, out)
-			assert.LessOrEqual(t, doughmath.Mass(m), out.UpTo)
+			assert.LessOrEqual(t, unit.Mass(m), out.UpTo)
 		}
 		if out, err := molder.ChainFromTrials(molder.ChainFromTrialsInput{Names: []string{"low", "high"}, Trials: []molder.ChainTrial{
-			{Piece: doughmath.Mass(a), Verdict: molder.Good}, {Height: 1, Piece: doughmath.Mass(b), Verdict: molder.Good}, {Piece: doughmath.Mass(m), Verdict: molder.TooMuch},
+			{Piece: unit.Mass(a), Verdict: molder.Good}, {Height: 1, Piece: unit.Mass(b), Verdict: molder.Good}, {Piece: unit.Mass(m), Verdict: molder.TooMuch},
 		}}, nil); err == nil {
 			finite(t, out)
 		}

@@ -3,7 +3,8 @@ package molder
 import (
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 const (
@@ -34,17 +35,17 @@ const (
 
 // What a sheet can be, taken wide.
 const (
-	thinnestSheet  doughmath.Length = 0.1
-	thickestSheet  doughmath.Length = 200
-	shortestRolled doughmath.Length = 1
-	longestSheet   doughmath.Length = 5000
-	thickestCore   doughmath.Length = 200
+	thinnestSheet  unit.Length = 0.1
+	thickestSheet  unit.Length = 200
+	shortestRolled unit.Length = 1
+	longestSheet   unit.Length = 5000
+	thickestCore   unit.Length = 200
 )
 
 // turnConditions compares the turns of a sheet of thickness t round a core d
 // with the usual, and with what the area rule is good for. A gap set for
 // exactly a border must not fall on its other side for its last binary digit.
-func turnConditions(turns, t, d float64) doughmath.Conditions {
+func turnConditions(turns, t, d float64) reckon.Conditions {
 	if usual(turns) {
 		return 0
 	}
@@ -56,29 +57,29 @@ func usual(turns float64) bool {
 	return turns >= fewTurns*(1-1e-9) && turns <= manyTurns*(1+1e-9)
 }
 
-func unusualTurns(turns, t, d float64) doughmath.Conditions {
+func unusualTurns(turns, t, d float64) reckon.Conditions {
 	switch {
 	case turns > manyTurns:
-		return doughmath.ManyTurns
+		return reckon.ManyTurns
 	case turns < areaRuleTurns && spiralExcess(turns, t, d) > largestExcess:
-		return doughmath.FewTurns | doughmath.OutsideSource
+		return reckon.FewTurns | reckon.OutsideSource
 	}
-	return doughmath.FewTurns
+	return reckon.FewTurns
 }
 
 // CurlsInput is the sheet that is rolled up.
 type CurlsInput struct {
-	Length    doughmath.Length `json:"length"`        // sheet length in the direction of travel, 1 to 5000 mm
-	Thickness doughmath.Length `json:"thickness"`     // sheet thickness, 0.1 to 200 mm
-	Core      doughmath.Length `json:"core,omitzero"` // diameter of the hollow or filling that it is rolled around, 0 to 200 mm; 0 for none
+	Length    unit.Length `json:"length"`        // sheet length in the direction of travel, 1 to 5000 mm
+	Thickness unit.Length `json:"thickness"`     // sheet thickness, 0.1 to 200 mm
+	Core      unit.Length `json:"core,omitzero"` // diameter of the hollow or filling that it is rolled around, 0 to 200 mm; 0 for none
 }
 
 // CurlsResult is the rolled piece.
 type CurlsResult struct {
-	Turns      float64              `json:"turns"`      // from the inner end to the outer end
-	Diameter   doughmath.Length     `json:"diameter"`   // of the roll
-	Conditions doughmath.Conditions `json:"conditions"` // few-turns, many-turns, outside-source
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
+	Turns      float64           `json:"turns"`      // from the inner end to the outer end
+	Diameter   unit.Length       `json:"diameter"`   // of the roll
+	Conditions reckon.Conditions `json:"conditions"` // few-turns, many-turns, outside-source
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
 }
 
 // Curls returns how many turns a sheet makes when it is rolled up tight, and
@@ -99,7 +100,7 @@ type CurlsResult struct {
 // the aim: so much is lost in the rounding of the rollers' indicator, and
 // nobody sees it in the piece (common practice).
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - length is outside 1 to 5000 mm, too short for half a turn, or so long that it makes more than 20 turns,
 //   - thickness is outside 0.1 to 200 mm,
 //   - core is outside 0 to 200 mm.
@@ -112,8 +113,8 @@ type CurlsResult struct {
 func Curls(in CurlsInput) (CurlsResult, error) { return ExplainCurls(in, nil) }
 
 // ExplainCurls is [Curls] with its working.
-func ExplainCurls(in CurlsInput, w *doughmath.Working) (out CurlsResult, err error) {
-	c := doughmath.Checks{Func: "curls"}
+func ExplainCurls(in CurlsInput, w *reckon.Working) (out CurlsResult, err error) {
+	c := reckon.Checks{Func: "curls"}
 	checkCurls(&c, in.Length, in.Thickness, in.Core)
 	if err := c.Err(); err != nil {
 		return CurlsResult{}, err
@@ -121,8 +122,8 @@ func ExplainCurls(in CurlsInput, w *doughmath.Working) (out CurlsResult, err err
 	l, t, d := float64(in.Length), float64(in.Thickness), float64(in.Core)
 	diameter, turns := roll(l, t, d)
 	out = CurlsResult{
-		Turns: turns, Diameter: doughmath.Length(diameter),
-		Conditions: turnConditions(turns, t, d), Cautions: doughmath.MovingMachinery,
+		Turns: turns, Diameter: unit.Length(diameter),
+		Conditions: turnConditions(turns, t, d), Cautions: reckon.MovingMachinery,
 	}
 	if w != nil {
 		w.Given("sheet length", "L", l, "mm", "")
@@ -133,19 +134,19 @@ func ExplainCurls(in CurlsInput, w *doughmath.Working) (out CurlsResult, err err
 }
 
 // checkCurls wants a sheet that can be rolled up.
-func checkCurls(c *doughmath.Checks, length, thickness, core doughmath.Length) {
-	ok := doughmath.CheckRange(c, "length", length, shortestRolled, longestSheet)
-	ok = doughmath.CheckRange(c, "thickness", thickness, thinnestSheet, thickestSheet) && ok
-	ok = doughmath.CheckRange(c, "core", core, 0, thickestCore) && ok
+func checkCurls(c *reckon.Checks, length, thickness, core unit.Length) {
+	ok := reckon.CheckRange(c, "length", length, shortestRolled, longestSheet)
+	ok = reckon.CheckRange(c, "thickness", thickness, thinnestSheet, thickestSheet) && ok
+	ok = reckon.CheckRange(c, "core", core, 0, thickestCore) && ok
 	if !ok {
 		return
 	}
-	if shortest := doughmath.Length(lengthFor(leastTurns, float64(thickness), float64(core))); length < shortest {
+	if shortest := unit.Length(lengthFor(leastTurns, float64(thickness), float64(core))); length < shortest {
 		c.Fail("length", length.String(), "at least "+shortest.String()+
 			", half a turn at this thickness: close the gap for a longer, thinner sheet")
 	}
 	// A sheet made for exactly the most must not fail for its last binary digit.
-	if longest := doughmath.Length(lengthFor(mostTurns, float64(thickness), float64(core))); length > longest*(1+1e-9) {
+	if longest := unit.Length(lengthFor(mostTurns, float64(thickness), float64(core))); length > longest*(1+1e-9) {
 		c.Fail("length", length.String(), "at most "+longest.String()+", "+number(mostTurns)+" turns at this thickness: cut a shorter sheet or open the gap")
 	}
 }
@@ -158,7 +159,7 @@ func roll(l, t, d float64) (diameter, turns float64) {
 }
 
 // explainRoll ends a working that holds L and t.
-func explainRoll(w *doughmath.Working, d, diameter, turns float64) {
+func explainRoll(w *reckon.Working, d, diameter, turns float64) {
 	w.Given("core diameter", "d", d, "mm", "")
 	w.Step("roll diameter", "D", "sqrt(d*d + 4*L*t/pi)", diameter, "mm", "the area of the roll's end is that of the sheet's edge")
 	w.Step("turns", "N", "(D - d) / (2*t)", turns, "", "each turn adds two thicknesses")
@@ -176,7 +177,7 @@ func noTurns(id, unknown, wanted string, low, high float64, advice string) error
 	if low < mostTurns {
 		high = min(high, mostTurns)
 	}
-	return &doughmath.NoSolutionError{
+	return &reckon.NoSolutionError{
 		Func: id, Unknown: unknown, Wanted: wanted,
 		Low: number(low) + " turns", High: number(high) + " turns", Advice: advice,
 	}
@@ -184,16 +185,16 @@ func noTurns(id, unknown, wanted string, low, high float64, advice string) error
 
 // LengthForTurnsInput is the roll wanted of a sheet of known thickness.
 type LengthForTurnsInput struct {
-	Turns     float64          `json:"turns"`         // wanted turns, 0.5 to 20; the usual aim is 2.5
-	Thickness doughmath.Length `json:"thickness"`     // sheet thickness, 0.1 to 200 mm
-	Core      doughmath.Length `json:"core,omitzero"` // diameter of the hollow or filling, 0 to 200 mm; 0 for none
+	Turns     float64     `json:"turns"`         // wanted turns, 0.5 to 20; the usual aim is 2.5
+	Thickness unit.Length `json:"thickness"`     // sheet thickness, 0.1 to 200 mm
+	Core      unit.Length `json:"core,omitzero"` // diameter of the hollow or filling, 0 to 200 mm; 0 for none
 }
 
 // LengthForTurnsResult is the sheet to make.
 type LengthForTurnsResult struct {
-	Length     doughmath.Length     `json:"length"`     // sheet length
-	Diameter   doughmath.Length     `json:"diameter"`   // of the roll
-	Conditions doughmath.Conditions `json:"conditions"` // few-turns, many-turns, outside-source
+	Length     unit.Length       `json:"length"`     // sheet length
+	Diameter   unit.Length       `json:"diameter"`   // of the roll
+	Conditions reckon.Conditions `json:"conditions"` // few-turns, many-turns, outside-source
 }
 
 // LengthForTurns returns the sheet length that makes the wanted turns:
@@ -202,11 +203,11 @@ type LengthForTurnsResult struct {
 //
 // It is the inverse of [Curls], with the same validity.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - turns is outside 0.5 to 20,
 //   - thickness is outside 0.1 to 200 mm, or core outside 0 to 200 mm.
 //
-// It returns a *[doughmath.NoSolutionError] if the sheet would be outside the 1 to 5000 mm that [Curls] takes.
+// It returns a *[reckon.NoSolutionError] if the sheet would be outside the 1 to 5000 mm that [Curls] takes.
 //
 // Source: area of the roll's end (derived).
 //
@@ -216,18 +217,18 @@ func LengthForTurns(in LengthForTurnsInput) (LengthForTurnsResult, error) {
 }
 
 // ExplainLengthForTurns is [LengthForTurns] with its working.
-func ExplainLengthForTurns(in LengthForTurnsInput, w *doughmath.Working) (out LengthForTurnsResult, err error) {
-	c := doughmath.Checks{Func: "length-for-turns"}
-	doughmath.CheckRange(&c, "turns", in.Turns, leastTurns, mostTurns)
-	doughmath.CheckRange(&c, "thickness", in.Thickness, thinnestSheet, thickestSheet)
-	doughmath.CheckRange(&c, "core", in.Core, 0, thickestCore)
+func ExplainLengthForTurns(in LengthForTurnsInput, w *reckon.Working) (out LengthForTurnsResult, err error) {
+	c := reckon.Checks{Func: "length-for-turns"}
+	reckon.CheckRange(&c, "turns", in.Turns, leastTurns, mostTurns)
+	reckon.CheckRange(&c, "thickness", in.Thickness, thinnestSheet, thickestSheet)
+	reckon.CheckRange(&c, "core", in.Core, 0, thickestCore)
 	if err := c.Err(); err != nil {
 		return LengthForTurnsResult{}, err
 	}
 	t, d := float64(in.Thickness), float64(in.Core)
 	out = LengthForTurnsResult{
-		Length:   doughmath.Length(lengthFor(in.Turns, t, d)),
-		Diameter: doughmath.Length(d + float64(2*in.Turns*t)), Conditions: turnConditions(in.Turns, t, d),
+		Length:   unit.Length(lengthFor(in.Turns, t, d)),
+		Diameter: unit.Length(d + float64(2*in.Turns*t)), Conditions: turnConditions(in.Turns, t, d),
 	}
 	if out.Length < shortestRolled || out.Length > longestSheet {
 		_, low := roll(float64(shortestRolled), t, d)
@@ -250,16 +251,16 @@ func ExplainLengthForTurns(in LengthForTurnsInput, w *doughmath.Working) (out Le
 
 // ThicknessForTurnsInput is the roll wanted of a sheet of known length.
 type ThicknessForTurnsInput struct {
-	Turns  float64          `json:"turns"`         // wanted turns, 0.5 to 20; the usual aim is 2.5
-	Length doughmath.Length `json:"length"`        // sheet length, 1 to 5000 mm
-	Core   doughmath.Length `json:"core,omitzero"` // diameter of the hollow or filling, 0 to 200 mm; 0 for none
+	Turns  float64     `json:"turns"`         // wanted turns, 0.5 to 20; the usual aim is 2.5
+	Length unit.Length `json:"length"`        // sheet length, 1 to 5000 mm
+	Core   unit.Length `json:"core,omitzero"` // diameter of the hollow or filling, 0 to 200 mm; 0 for none
 }
 
 // ThicknessForTurnsResult is the sheet to make.
 type ThicknessForTurnsResult struct {
-	Thickness  doughmath.Length     `json:"thickness"`  // sheet thickness
-	Diameter   doughmath.Length     `json:"diameter"`   // of the roll
-	Conditions doughmath.Conditions `json:"conditions"` // few-turns, many-turns, outside-source
+	Thickness  unit.Length       `json:"thickness"`  // sheet thickness
+	Diameter   unit.Length       `json:"diameter"`   // of the roll
+	Conditions reckon.Conditions `json:"conditions"` // few-turns, many-turns, outside-source
 }
 
 // ThicknessForTurns returns the thickness at which a sheet of given length
@@ -270,11 +271,11 @@ type ThicknessForTurnsResult struct {
 // It is the inverse of [Curls], with the same validity. The length of a real
 // piece grows as it is sheeted thinner: for a piece of given mass use [GapForTurns].
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - turns is outside 0.5 to 20,
 //   - length is outside 1 to 5000 mm, or core outside 0 to 200 mm.
 //
-// It returns a *[doughmath.NoSolutionError] if the sheet is too short to go
+// It returns a *[reckon.NoSolutionError] if the sheet is too short to go
 // round the core so often, or would be outside the 0.1 to 200 mm thick that [Curls] takes.
 //
 // Source: area of the roll's end (derived).
@@ -285,11 +286,11 @@ func ThicknessForTurns(in ThicknessForTurnsInput) (ThicknessForTurnsResult, erro
 }
 
 // ExplainThicknessForTurns is [ThicknessForTurns] with its working.
-func ExplainThicknessForTurns(in ThicknessForTurnsInput, w *doughmath.Working) (out ThicknessForTurnsResult, err error) {
-	c := doughmath.Checks{Func: "thickness-for-turns"}
-	doughmath.CheckRange(&c, "turns", in.Turns, leastTurns, mostTurns)
-	doughmath.CheckRange(&c, "length", in.Length, shortestRolled, longestSheet)
-	doughmath.CheckRange(&c, "core", in.Core, 0, thickestCore)
+func ExplainThicknessForTurns(in ThicknessForTurnsInput, w *reckon.Working) (out ThicknessForTurnsResult, err error) {
+	c := reckon.Checks{Func: "thickness-for-turns"}
+	reckon.CheckRange(&c, "turns", in.Turns, leastTurns, mostTurns)
+	reckon.CheckRange(&c, "length", in.Length, shortestRolled, longestSheet)
+	reckon.CheckRange(&c, "core", in.Core, 0, thickestCore)
 	if err := c.Err(); err != nil {
 		return ThicknessForTurnsResult{}, err
 	}
@@ -304,14 +305,14 @@ func ExplainThicknessForTurns(in ThicknessForTurnsInput, w *doughmath.Working) (
 		}
 		advice := "take a longer sheet, a thinner core or fewer turns"
 		if t > 0 {
-			advice = "the sheet would have to be " + doughmath.Length(t).String() + " thick; " + advice
+			advice = "the sheet would have to be " + unit.Length(t).String() + " thick; " + advice
 		}
 		if t > float64(thickestSheet) {
-			advice = "the sheet would have to be " + doughmath.Length(t).String() + " thick; take a shorter sheet or more turns"
+			advice = "the sheet would have to be " + unit.Length(t).String() + " thick; take a shorter sheet or more turns"
 		}
 		return ThicknessForTurnsResult{}, noTurns(c.Func, "thickness", wanted, low, high, advice)
 	}
-	out = ThicknessForTurnsResult{Thickness: doughmath.Length(t), Diameter: doughmath.Length(d + float64(2*n*t)), Conditions: turnConditions(n, t, d)}
+	out = ThicknessForTurnsResult{Thickness: unit.Length(t), Diameter: unit.Length(d + float64(2*n*t)), Conditions: turnConditions(n, t, d)}
 	if w != nil {
 		w.Given("turns", "N", n, "", "")
 		w.Given("sheet length", "L", l, "mm", "")
@@ -323,14 +324,14 @@ func ExplainThicknessForTurns(in ThicknessForTurnsInput, w *doughmath.Working) (
 
 // GapForTurnsInput is the piece, how it sheets, and the turns wanted.
 type GapForTurnsInput struct {
-	Turns    float64           `json:"turns"`             // wanted turns, 0.5 to 20; the usual aim is 2.5
-	Piece    doughmath.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
-	Density  doughmath.Density `json:"density"`           // density of the dough after the rollers, 0.1 to 1.5 g/ml
-	Recovery float64           `json:"recovery"`          // sheet thickness over gap, 1 to 5
-	Aspect   float64           `json:"aspect,omitzero"`   // sheet length over width, 0.5 to 10; give this or width
-	Width    doughmath.Length  `json:"width,omitzero"`    // sheet width, 5 to 2000 mm; give this or aspect
-	Core     doughmath.Length  `json:"core,omitzero"`     // diameter of the hollow or filling, 0 to 200 mm; 0 for none
-	Measured bool              `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
+	Turns    float64      `json:"turns"`             // wanted turns, 0.5 to 20; the usual aim is 2.5
+	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Density  unit.Density `json:"density"`           // density of the dough after the rollers, 0.1 to 1.5 g/ml
+	Recovery float64      `json:"recovery"`          // sheet thickness over gap, 1 to 5
+	Aspect   float64      `json:"aspect,omitzero"`   // sheet length over width, 0.5 to 10; give this or width
+	Width    unit.Length  `json:"width,omitzero"`    // sheet width, 5 to 2000 mm; give this or aspect
+	Core     unit.Length  `json:"core,omitzero"`     // diameter of the hollow or filling, 0 to 200 mm; 0 for none
+	Measured bool         `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
 }
 
 // GapForTurns returns the gap that gives a piece the wanted turns:
@@ -344,11 +345,11 @@ type GapForTurnsInput struct {
 //
 // It joins the inverses of [Sheet] and [Curls], with their validity, and is the inverse of [TurnsForGap].
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - turns is outside 0.5 to 20, or core outside 0 to 200 mm,
 //   - piece, density, recovery, aspect or width is out of the range that [Sheet] names.
 //
-// It returns a *[doughmath.NoSolutionError] if the sheet would have to be as
+// It returns a *[reckon.NoSolutionError] if the sheet would have to be as
 // thick as the piece or thicker, or if gap or sheet would be out of the range that [Sheet] names.
 //
 // Source: conservation of volume and area of the roll's end (derived).
@@ -357,13 +358,13 @@ type GapForTurnsInput struct {
 func GapForTurns(in GapForTurnsInput) (GapResult, error) { return ExplainGapForTurns(in, nil) }
 
 // ExplainGapForTurns is [GapForTurns] with its working.
-func ExplainGapForTurns(in GapForTurnsInput, w *doughmath.Working) (out GapResult, err error) {
-	c := doughmath.Checks{Func: "gap-for-turns"}
-	doughmath.CheckRange(&c, "turns", in.Turns, leastTurns, mostTurns)
+func ExplainGapForTurns(in GapForTurnsInput, w *reckon.Working) (out GapResult, err error) {
+	c := reckon.Checks{Func: "gap-for-turns"}
+	reckon.CheckRange(&c, "turns", in.Turns, leastTurns, mostTurns)
 	checkPiece(&c, in.Piece, in.Density)
-	doughmath.CheckRange(&c, "recovery", in.Recovery, 1, 5)
+	reckon.CheckRange(&c, "recovery", in.Recovery, 1, 5)
 	checkOutline(&c, in.Aspect, in.Width)
-	doughmath.CheckRange(&c, "core", in.Core, 0, thickestCore)
+	reckon.CheckRange(&c, "core", in.Core, 0, thickestCore)
 	if err := c.Err(); err != nil {
 		return GapResult{}, err
 	}
@@ -434,14 +435,14 @@ func (in *GapForTurnsInput) noGap(t, length float64) error {
 	o := outline{volume: volume(in.Piece, in.Density), recovery: in.Recovery, aspect: in.Aspect, width: float64(in.Width)}
 	thin, thick, ok := o.reach()
 	if !ok {
-		return &doughmath.NoSolutionError{Func: id, Unknown: "gap", Wanted: wanted, Advice: noSheetAtAll}
+		return &reckon.NoSolutionError{Func: id, Unknown: "gap", Wanted: wanted, Advice: noSheetAtAll}
 	}
 	_, low := roll(o.length(thick), thick, float64(in.Core))
 	_, high := roll(o.length(thin), thin, float64(in.Core))
-	would := "the sheet would have to be " + doughmath.Length(t).String() + " thick and " + doughmath.Length(length).String() + " long behind a gap of " + doughmath.Length(t/in.Recovery).String()
+	would := "the sheet would have to be " + unit.Length(t).String() + " thick and " + unit.Length(length).String() + " long behind a gap of " + unit.Length(t/in.Recovery).String()
 	switch {
 	case asThickAsBall(t, in.Piece, in.Density):
-		would = "the sheet would have to be " + doughmath.Length(t).String() + " and the piece is only " + sphere(in.Piece, in.Density).String() + " thick; ask for more turns"
+		would = "the sheet would have to be " + unit.Length(t).String() + " and the piece is only " + sphere(in.Piece, in.Density).String() + " thick; ask for more turns"
 	case t >= thick:
 		would += "; ask for more turns"
 	default:
@@ -452,25 +453,25 @@ func (in *GapForTurnsInput) noGap(t, length float64) error {
 
 // TurnsForGapInput is the piece, how it sheets, and the gap.
 type TurnsForGapInput struct {
-	Piece    doughmath.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
-	Density  doughmath.Density `json:"density"`           // density of the dough after the rollers, 0.1 to 1.5 g/ml
-	Gap      doughmath.Length  `json:"gap"`               // gap of the last pair of rollers, 0.05 to 200 mm, narrower than the piece
-	Recovery float64           `json:"recovery"`          // sheet thickness over gap, 1 to 5
-	Aspect   float64           `json:"aspect,omitzero"`   // sheet length over width, 0.5 to 10; give this or width
-	Width    doughmath.Length  `json:"width,omitzero"`    // sheet width, 5 to 2000 mm; give this or aspect
-	Core     doughmath.Length  `json:"core,omitzero"`     // diameter of the hollow or filling, 0 to 200 mm; 0 for none
-	Measured bool              `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
+	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Density  unit.Density `json:"density"`           // density of the dough after the rollers, 0.1 to 1.5 g/ml
+	Gap      unit.Length  `json:"gap"`               // gap of the last pair of rollers, 0.05 to 200 mm, narrower than the piece
+	Recovery float64      `json:"recovery"`          // sheet thickness over gap, 1 to 5
+	Aspect   float64      `json:"aspect,omitzero"`   // sheet length over width, 0.5 to 10; give this or width
+	Width    unit.Length  `json:"width,omitzero"`    // sheet width, 5 to 2000 mm; give this or aspect
+	Core     unit.Length  `json:"core,omitzero"`     // diameter of the hollow or filling, 0 to 200 mm; 0 for none
+	Measured bool         `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
 }
 
 // TurnsForGapResult is the sheet and the roll that a gap makes.
 type TurnsForGapResult struct {
-	Turns      float64              `json:"turns"`      // from the inner end to the outer end
-	Diameter   doughmath.Length     `json:"diameter"`   // of the roll
-	Thickness  doughmath.Length     `json:"thickness"`  // of the sheet
-	Length     doughmath.Length     `json:"length"`     // of the sheet, in the direction of travel
-	Width      doughmath.Length     `json:"width"`      // of the sheet, which is the length of the roll
-	Conditions doughmath.Conditions `json:"conditions"` // few-turns, many-turns, uncalibrated, outside-source
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery, interlocks
+	Turns      float64           `json:"turns"`      // from the inner end to the outer end
+	Diameter   unit.Length       `json:"diameter"`   // of the roll
+	Thickness  unit.Length       `json:"thickness"`  // of the sheet
+	Length     unit.Length       `json:"length"`     // of the sheet, in the direction of travel
+	Width      unit.Length       `json:"width"`      // of the sheet, which is the length of the roll
+	Conditions reckon.Conditions `json:"conditions"` // few-turns, many-turns, uncalibrated, outside-source
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, interlocks
 }
 
 // TurnsForGap returns the sheet, the turns and the roll that a gap gives a piece:
@@ -480,7 +481,7 @@ type TurnsForGapResult struct {
 //
 // It joins [Sheet] and [Curls], with their validity, and is the inverse of [GapForTurns].
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - piece, density, gap, recovery, aspect or width is out of the range that [Sheet] names,
 //   - core is outside 0 to 200 mm,
 //   - the gap makes a sheet of less than half a turn or more than 20 turns, or one that [Sheet] refuses.
@@ -491,18 +492,18 @@ type TurnsForGapResult struct {
 func TurnsForGap(in TurnsForGapInput) (TurnsForGapResult, error) { return ExplainTurnsForGap(in, nil) }
 
 // ExplainTurnsForGap is [TurnsForGap] with its working.
-func ExplainTurnsForGap(in TurnsForGapInput, w *doughmath.Working) (out TurnsForGapResult, err error) {
-	c := doughmath.Checks{Func: "turns-for-gap"}
+func ExplainTurnsForGap(in TurnsForGapInput, w *reckon.Working) (out TurnsForGapResult, err error) {
+	c := reckon.Checks{Func: "turns-for-gap"}
 	out = in.turns(&c, w)
 	return out, c.Err()
 }
 
 // turns works out the result, or says in c what is wrong.
-func (in *TurnsForGapInput) turns(c *doughmath.Checks, w *doughmath.Working) (out TurnsForGapResult) {
+func (in *TurnsForGapInput) turns(c *reckon.Checks, w *reckon.Working) (out TurnsForGapResult) {
 	var s SheetInput
 	s.Piece, s.Density, s.Gap, s.Recovery, s.Aspect, s.Width, s.Measured = in.Piece, in.Density, in.Gap, in.Recovery, in.Aspect, in.Width, in.Measured
 	s.check(c)
-	doughmath.CheckRange(c, "core", in.Core, 0, thickestCore)
+	reckon.CheckRange(c, "core", in.Core, 0, thickestCore)
 	if !c.OK() {
 		return out
 	}
@@ -523,7 +524,7 @@ func (in *TurnsForGapInput) turns(c *doughmath.Checks, w *doughmath.Working) (ou
 	if w != nil {
 		explainRoll(w, d, diameter, turns)
 	}
-	out.Turns, out.Diameter = turns, doughmath.Length(diameter)
+	out.Turns, out.Diameter = turns, unit.Length(diameter)
 	out.Thickness, out.Length, out.Width = sheet.Thickness, sheet.Length, sheet.Width
 	out.Conditions, out.Cautions = sheet.Conditions, sheet.Cautions
 	if !usual(turns) {

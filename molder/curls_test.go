@@ -10,14 +10,15 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
 
 func TestCurlsGoBack(t *testing.T) {
-	for _, l := range []doughmath.Length{80, 300, 1200} {
-		for _, thick := range []doughmath.Length{1, 4, 9} {
-			for _, core := range []doughmath.Length{0, 0.01, 10} {
+	for _, l := range []unit.Length{80, 300, 1200} {
+		for _, thick := range []unit.Length{1, 4, 9} {
+			for _, core := range []unit.Length{0, 0.01, 10} {
 				out, err := molder.Curls(molder.CurlsInput{Length: l, Thickness: thick, Core: core})
 				require.NoError(t, err)
 				// The result is (D - d) / (2t), in whatever form it is computed.
@@ -41,7 +42,7 @@ func TestCurlsGoBack(t *testing.T) {
 // The gap found, put through the sheet and the roll, must give the turns asked for.
 func TestGapForTurnsGoesBack(t *testing.T) {
 	for _, turns := range []float64{1.5, 2.5, 4} {
-		for _, core := range []doughmath.Length{0, 0.01, 8, 20} {
+		for _, core := range []unit.Length{0, 0.01, 8, 20} {
 			for _, in := range []molder.GapForTurnsInput{
 				{Turns: turns, Piece: 500, Density: 1.1, Recovery: 1.8, Aspect: 1.6, Core: core, Measured: true},
 				{Turns: turns, Piece: 900, Density: 0.9, Recovery: 1.2, Width: 220, Core: core, Measured: true},
@@ -67,19 +68,19 @@ func TestGapForTurnsGoesBack(t *testing.T) {
 func TestTurnsAgainstTheUsual(t *testing.T) {
 	for _, c := range []struct {
 		turns float64
-		want  doughmath.Conditions
+		want  reckon.Conditions
 	}{
-		{0.5, doughmath.FewTurns | doughmath.OutsideSource},
-		{1.69, doughmath.FewTurns | doughmath.OutsideSource},
-		{1.8, doughmath.FewTurns},
-		{2.39, doughmath.FewTurns},
+		{0.5, reckon.FewTurns | reckon.OutsideSource},
+		{1.69, reckon.FewTurns | reckon.OutsideSource},
+		{1.8, reckon.FewTurns},
+		{2.39, reckon.FewTurns},
 		{2.4, 0},
 		{2.46, 0},
 		{2.5, 0},
 		{3, 0},
 		{4, 0},
-		{4.01, doughmath.ManyTurns},
-		{20, doughmath.ManyTurns},
+		{4.01, reckon.ManyTurns},
+		{20, reckon.ManyTurns},
 	} {
 		out, err := molder.LengthForTurns(molder.LengthForTurnsInput{Turns: c.turns, Thickness: 3})
 		require.NoError(t, err)
@@ -91,7 +92,7 @@ func TestTurnsAgainstTheUsual(t *testing.T) {
 }
 
 func TestTurnsOutOfReach(t *testing.T) {
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	_, err := molder.ThicknessForTurns(molder.ThicknessForTurnsInput{Turns: 4, Length: 100, Core: 40})
 	require.ErrorAs(t, err, &none)
 	// At the thinnest, 0.1 mm: D = sqrt(40^2 + 4 * 100 * 0.1 / pi) = 40.159 mm, N = (D - 40) / 0.2.
@@ -130,7 +131,7 @@ func TestGapForTurnsNamesWhatIsReached(t *testing.T) {
 		{Piece: 5000, Density: 0.3, Recovery: 1.8, Width: 200, Turns: 0.9},
 	} {
 		_, err := molder.GapForTurns(in)
-		var none *doughmath.NoSolutionError
+		var none *reckon.NoSolutionError
 		require.ErrorAs(t, err, &none, "%+v", in)
 		for _, end := range []struct {
 			text string
@@ -166,16 +167,16 @@ func TestAreaRuleAgainstTheSpiral(t *testing.T) {
 	for _, c := range []struct{ turns, percent float64 }{{4, 0.7}, {2.5, 1.6}, {2, 2.4}, {1, 7.7}, {0.5, 23.8}} {
 		phi := 2 * math.Pi * c.turns
 		assert.InDelta(t, c.percent, 100*((phi*math.Sqrt(1+phi*phi)+math.Asinh(phi))/(phi*phi)-1), 0.05)
-		length := doughmath.Length(math.Pi * c.turns * c.turns * 5 * (1 + 1e-12))
+		length := unit.Length(math.Pi * c.turns * c.turns * 5 * (1 + 1e-12))
 		spiral, err := molder.SpiralLength(molder.SpiralLengthInput{Length: length, Thickness: 5})
 		require.NoError(t, err)
 		assert.InDelta(t, c.percent, float64(spiral.Excess), 0.05, "%v turns", c.turns)
 	}
 	// The word is there exactly where the spiral is more than 3 % longer, round any core.
 	for turns := 0.5; turns < 3; turns += 0.01 {
-		for _, core := range []doughmath.Length{0, 0.1, 0.5, 1, 2, 5, 20, 200} {
-			for _, thick := range []doughmath.Length{0.5, 5, 50} {
-				length := doughmath.Length(math.Pi * turns * (float64(core) + turns*float64(thick)) * (1 + 1e-12))
+		for _, core := range []unit.Length{0, 0.1, 0.5, 1, 2, 5, 20, 200} {
+			for _, thick := range []unit.Length{0.5, 5, 50} {
+				length := unit.Length(math.Pi * turns * (float64(core) + turns*float64(thick)) * (1 + 1e-12))
 				if length < 1 || length > 5000 {
 					continue
 				}
@@ -183,7 +184,7 @@ func TestAreaRuleAgainstTheSpiral(t *testing.T) {
 				require.NoError(t, err)
 				rolled, err := molder.Curls(molder.CurlsInput{Length: length, Thickness: thick, Core: core})
 				require.NoError(t, err)
-				assert.Equal(t, spiral.Excess > 3, rolled.Conditions.Has(doughmath.OutsideSource), "%v turns of %v round %v: %v", turns, thick, core, spiral.Excess)
+				assert.Equal(t, spiral.Excess > 3, rolled.Conditions.Has(reckon.OutsideSource), "%v turns of %v round %v: %v", turns, thick, core, spiral.Excess)
 			}
 		}
 	}
@@ -194,7 +195,7 @@ func TestRoundedGapIsNotCalledFewTurns(t *testing.T) {
 	in := molder.TurnsForGapInput{Piece: 70.4, Density: 1.06, Recovery: 1.6, Aspect: 2.2, Measured: true}
 	gap, err := molder.GapForTurns(molder.GapForTurnsInput{Turns: 2.5, Piece: in.Piece, Density: in.Density, Recovery: in.Recovery, Aspect: in.Aspect})
 	require.NoError(t, err)
-	in.Gap = doughmath.Length(math.Ceil(float64(gap.Gap)*4) / 4) // in quarters of a millimetre
+	in.Gap = unit.Length(math.Ceil(float64(gap.Gap)*4) / 4) // in quarters of a millimetre
 	out, err := molder.TurnsForGap(in)
 	require.NoError(t, err)
 	assert.Less(t, out.Turns, 2.5)
@@ -215,21 +216,21 @@ func TestCurlsNameEveryBadField(t *testing.T) {
 }
 
 func ExampleCurls() {
-	out, _ := molder.Curls(molder.CurlsInput{Length: doughmath.Millimetres(300), Thickness: doughmath.Millimetres(8)})
+	out, _ := molder.Curls(molder.CurlsInput{Length: unit.Millimetres(300), Thickness: unit.Millimetres(8)})
 	fmt.Printf("The sheet makes %.2f turns and a roll of %v.\n", out.Turns, out.Diameter)
 	// Output:
 	// The sheet makes 3.45 turns and a roll of 55.28 mm.
 }
 
 func ExampleLengthForTurns() {
-	out, _ := molder.LengthForTurns(molder.LengthForTurnsInput{Turns: molder.UsualTurns, Thickness: doughmath.Millimetres(7)})
+	out, _ := molder.LengthForTurns(molder.LengthForTurnsInput{Turns: molder.UsualTurns, Thickness: unit.Millimetres(7)})
 	fmt.Printf("For two and a half turns a 7 mm sheet must be %v long.\n", out.Length)
 	// Output:
 	// For two and a half turns a 7 mm sheet must be 137.4 mm long.
 }
 
 func ExampleThicknessForTurns() {
-	out, _ := molder.ThicknessForTurns(molder.ThicknessForTurnsInput{Turns: 3, Length: doughmath.Millimetres(250)})
+	out, _ := molder.ThicknessForTurns(molder.ThicknessForTurnsInput{Turns: 3, Length: unit.Millimetres(250)})
 	fmt.Printf("Three turns of a 250 mm sheet: %v thick.\n", out.Thickness)
 	// Output:
 	// Three turns of a 250 mm sheet: 8.842 mm thick.
@@ -237,7 +238,7 @@ func ExampleThicknessForTurns() {
 
 func ExampleGapForTurns() {
 	out, _ := molder.GapForTurns(molder.GapForTurnsInput{
-		Turns: 3, Piece: doughmath.Grams(500), Density: doughmath.KilogramsPerCubicMetre(1100),
+		Turns: 3, Piece: unit.Grams(500), Density: unit.KilogramsPerCubicMetre(1100),
 		Recovery: 1.8, Aspect: 1.6, Measured: true,
 	})
 	fmt.Printf("For three turns set the rollers to %v; the sheet is %v thick.\n", out.Gap, out.Thickness)
@@ -247,7 +248,7 @@ func ExampleGapForTurns() {
 
 func ExampleTurnsForGap() {
 	out, _ := molder.TurnsForGap(molder.TurnsForGapInput{
-		Piece: doughmath.Grams(500), Density: doughmath.KilogramsPerCubicMetre(1100), Gap: doughmath.Millimetres(4), Recovery: 1.8, Aspect: 1.6, Measured: true,
+		Piece: unit.Grams(500), Density: unit.KilogramsPerCubicMetre(1100), Gap: unit.Millimetres(4), Recovery: 1.8, Aspect: 1.6, Measured: true,
 	})
 	fmt.Printf("A gap of 4 mm gives %.1f turns: a sheet of %v rolls up to %v.\n", out.Turns, out.Length, out.Diameter)
 	// Output:
@@ -268,21 +269,21 @@ func TestTurnsForGapOutOfReach(t *testing.T) {
 func FuzzCurls(f *testing.F) {
 	f.Add(300.0, 5.0, 10.0, 2.5, 500.0, 1.1, 1.6, 0.0)
 	f.Fuzz(func(t *testing.T, l, thick, core, turns, m, rho, aspect, width float64) {
-		if out, err := molder.Curls(molder.CurlsInput{Length: doughmath.Length(l), Thickness: doughmath.Length(thick), Core: doughmath.Length(core)}); err == nil {
+		if out, err := molder.Curls(molder.CurlsInput{Length: unit.Length(l), Thickness: unit.Length(thick), Core: unit.Length(core)}); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.LengthForTurns(molder.LengthForTurnsInput{Turns: turns, Thickness: doughmath.Length(thick), Core: doughmath.Length(core)}); err == nil {
+		if out, err := molder.LengthForTurns(molder.LengthForTurnsInput{Turns: turns, Thickness: unit.Length(thick), Core: unit.Length(core)}); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.ThicknessForTurns(molder.ThicknessForTurnsInput{Turns: turns, Length: doughmath.Length(l), Core: doughmath.Length(core)}); err == nil {
+		if out, err := molder.ThicknessForTurns(molder.ThicknessForTurnsInput{Turns: turns, Length: unit.Length(l), Core: unit.Length(core)}); err == nil {
 			finite(t, out)
 		}
 		if out, err := molder.GapForTurns(molder.GapForTurnsInput{
-			Turns: turns, Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Recovery: 1.8,
-			Aspect: aspect, Width: doughmath.Length(width), Core: doughmath.Length(core),
+			Turns: turns, Piece: unit.Mass(m), Density: unit.Density(rho), Recovery: 1.8,
+			Aspect: aspect, Width: unit.Length(width), Core: unit.Length(core),
 		}); err == nil {
 			finite(t, out)
-			assert.Greater(t, out.Gap, doughmath.Length(0))
+			assert.Greater(t, out.Gap, unit.Length(0))
 		}
 	})
 }

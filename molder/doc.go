@@ -8,5 +8,5 @@
 // its volume while its shape changes. What dough does beyond that (spring
 // back after the rollers, spread, seal) is measured on the line and put in;
 // a result that rests on a value not measured there says so by the condition
-// [doughmath.Uncalibrated].
+// [reckon.Uncalibrated].
 package molder

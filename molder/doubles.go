@@ -4,26 +4,27 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // DoublesRiskInput is one lane of one belt on which pieces arrive unevenly.
 type DoublesRiskInput struct {
-	Belt     doughmath.Speed     `json:"belt"`              // belt speed, 0.1 mm/s to 10 m/s
-	Rate     doughmath.PieceRate `json:"rate"`              // pieces on this lane of the belt, 0.01 to 10000 pieces/min
-	Piece    doughmath.Length    `json:"piece"`             // length of a piece along the belt, 1 to 5000 mm
-	Spread   doughmath.Duration  `json:"spread"`            // standard deviation of the time from piece to piece, 1 ms to 600 s: see [ArrivalSpread]
-	Most     float64             `json:"most"`              // doubles in an hour that can be lived with, 0 to 300000
-	Measured bool                `json:"measured,omitzero"` // true if spread was measured on this line
+	Belt     unit.Speed     `json:"belt"`              // belt speed, 0.1 mm/s to 10 m/s
+	Rate     unit.PieceRate `json:"rate"`              // pieces on this lane of the belt, 0.01 to 10000 pieces/min
+	Piece    unit.Length    `json:"piece"`             // length of a piece along the belt, 1 to 5000 mm
+	Spread   unit.Duration  `json:"spread"`            // standard deviation of the time from piece to piece, 1 ms to 600 s: see [ArrivalSpread]
+	Most     float64        `json:"most"`              // doubles in an hour that can be lived with, 0 to 300000
+	Measured bool           `json:"measured,omitzero"` // true if spread was measured on this line
 }
 
 // DoublesRiskResult is how often pieces touch.
 type DoublesRiskResult struct {
-	Probability float64              `json:"probability"` // that a piece touches the one before, 0 to 1
-	PerHour     float64              `json:"per_hour"`    // doubles to expect in an hour
-	Pitch       doughmath.Length     `json:"pitch"`       // mean distance from piece to piece
-	Conditions  doughmath.Conditions `json:"conditions"`  // risk-of-doubles, uncalibrated, outside-source
-	Cautions    doughmath.Cautions   `json:"cautions"`    // moving-machinery
+	Probability float64           `json:"probability"` // that a piece touches the one before, 0 to 1
+	PerHour     float64           `json:"per_hour"`    // doubles to expect in an hour
+	Pitch       unit.Length       `json:"pitch"`       // mean distance from piece to piece
+	Conditions  reckon.Conditions `json:"conditions"`  // risk-of-doubles, uncalibrated, outside-source
+	Cautions    reckon.Cautions   `json:"cautions"`    // moving-machinery
 }
 
 // mostDoubles is half of the pieces of the fastest lane in an hour.
@@ -37,15 +38,15 @@ const mostDoubles = 30 * float64(fastestRate)
 const largestUnevenness = 1.0 / 3
 
 // normality says whether times from piece to piece can still be normal.
-func normality(rate doughmath.PieceRate, spread doughmath.Duration) doughmath.Conditions {
+func normality(rate unit.PieceRate, spread unit.Duration) reckon.Conditions {
 	if float64(spread) > largestUnevenness*60/float64(rate)*(1+1e-9) {
-		return doughmath.OutsideSource
+		return reckon.OutsideSource
 	}
 	return 0
 }
 
-func checkSpread(c *doughmath.Checks, spread doughmath.Duration) {
-	doughmath.CheckRange(c, "spread", spread, 0.001, 600)
+func checkSpread(c *reckon.Checks, spread unit.Duration) {
+	reckon.CheckRange(c, "spread", spread, 0.001, 600)
 }
 
 // DoublesRisk returns how often pieces touch on a belt when they do not arrive evenly:
@@ -61,7 +62,7 @@ func checkSpread(c *doughmath.Checks, spread doughmath.Duration) {
 // than a third of the mean time, a normal time would be below zero for more
 // than one piece in 740; the model no longer holds, and the result is called outside-source.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - belt is outside 0.1 mm/s to 10 m/s, or so slow that evenly spaced pieces touch,
 //   - rate is outside 0.01 to 10000 pieces/min, or piece outside 1 to 5000 mm,
 //   - spread is outside 1 ms to 600 s, or most outside 0 to 300000.
@@ -72,12 +73,12 @@ func checkSpread(c *doughmath.Checks, spread doughmath.Duration) {
 func DoublesRisk(in DoublesRiskInput) (DoublesRiskResult, error) { return ExplainDoublesRisk(in, nil) }
 
 // ExplainDoublesRisk is [DoublesRisk] with its working.
-func ExplainDoublesRisk(in DoublesRiskInput, w *doughmath.Working) (out DoublesRiskResult, err error) {
-	c := doughmath.Checks{Func: "doubles-risk"}
-	ok := doughmath.CheckRange(&c, "belt", in.Belt, slowestBelt, fastestBelt)
+func ExplainDoublesRisk(in DoublesRiskInput, w *reckon.Working) (out DoublesRiskResult, err error) {
+	c := reckon.Checks{Func: "doubles-risk"}
+	ok := reckon.CheckRange(&c, "belt", in.Belt, slowestBelt, fastestBelt)
 	ok = checkLane(&c, in.Rate, in.Piece) && ok
 	checkSpread(&c, in.Spread)
-	doughmath.CheckRange(&c, "most", in.Most, 0, mostDoubles)
+	reckon.CheckRange(&c, "most", in.Most, 0, mostDoubles)
 	if ok {
 		checkApart(&c, in.Belt, in.Rate, in.Piece)
 	}
@@ -86,14 +87,14 @@ func ExplainDoublesRisk(in DoublesRiskInput, w *doughmath.Working) (out DoublesR
 	}
 	z := (float64(in.Piece)/float64(in.Belt) - 60/float64(in.Rate)) / float64(in.Spread)
 	p := 0.5 * math.Erfc(-z/math.Sqrt2)
-	out = DoublesRiskResult{Probability: p, PerHour: 60 * p * float64(in.Rate), Pitch: pitchOf(in.Belt, in.Rate), Cautions: doughmath.MovingMachinery}
+	out = DoublesRiskResult{Probability: p, PerHour: 60 * p * float64(in.Rate), Pitch: pitchOf(in.Belt, in.Rate), Cautions: reckon.MovingMachinery}
 	out.Conditions = normality(in.Rate, in.Spread)
 	// A belt set for exactly the limit must not fail for its last binary digits.
 	if out.PerHour > in.Most*(1+1e-9) {
-		out.Conditions |= doughmath.RiskOfDoubles
+		out.Conditions |= reckon.RiskOfDoubles
 	}
 	if !in.Measured {
-		out.Conditions |= doughmath.Uncalibrated
+		out.Conditions |= reckon.Uncalibrated
 	}
 	if w != nil {
 		w.Given("belt speed", "v", float64(in.Belt), "mm/s", "")
@@ -110,19 +111,19 @@ func ExplainDoublesRisk(in DoublesRiskInput, w *doughmath.Working) (out DoublesR
 
 // BeltForDoublesInput is how many doubles can be lived with.
 type BeltForDoublesInput struct {
-	Most     float64             `json:"most"`              // doubles in an hour that can be lived with, above 0 and less than half of the pieces
-	Rate     doughmath.PieceRate `json:"rate"`              // pieces on this lane of the belt, 0.01 to 10000 pieces/min
-	Piece    doughmath.Length    `json:"piece"`             // length of a piece along the belt, 1 to 5000 mm
-	Spread   doughmath.Duration  `json:"spread"`            // standard deviation of the time from piece to piece, 1 ms to 600 s: see [ArrivalSpread]
-	Measured bool                `json:"measured,omitzero"` // true if spread was measured on this line
+	Most     float64        `json:"most"`              // doubles in an hour that can be lived with, above 0 and less than half of the pieces
+	Rate     unit.PieceRate `json:"rate"`              // pieces on this lane of the belt, 0.01 to 10000 pieces/min
+	Piece    unit.Length    `json:"piece"`             // length of a piece along the belt, 1 to 5000 mm
+	Spread   unit.Duration  `json:"spread"`            // standard deviation of the time from piece to piece, 1 ms to 600 s: see [ArrivalSpread]
+	Measured bool           `json:"measured,omitzero"` // true if spread was measured on this line
 }
 
 // BeltForDoublesResult is the slowest belt that does.
 type BeltForDoublesResult struct {
-	Belt       doughmath.Speed      `json:"belt"`       // slowest belt
-	Pitch      doughmath.Length     `json:"pitch"`      // mean distance from piece to piece
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated, outside-source
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
+	Belt       unit.Speed        `json:"belt"`       // slowest belt
+	Pitch      unit.Length       `json:"pitch"`      // mean distance from piece to piece
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated, outside-source
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
 }
 
 // BeltForDoubles returns the slowest belt on which no more pieces touch than can be lived with:
@@ -131,12 +132,12 @@ type BeltForDoublesResult struct {
 //
 // It is the inverse of [DoublesRisk], with the same validity.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - rate is outside 0.01 to 10000 pieces/min, or piece outside 1 to 5000 mm,
 //   - spread is outside 1 ms to 600 s,
 //   - most is not above 0 and less than half of the pieces in an hour.
 //
-// It returns a *[doughmath.NoSolutionError] if the pieces come so unevenly that
+// It returns a *[reckon.NoSolutionError] if the pieces come so unevenly that
 // no belt up to 10 m/s parts them, or if the belt would run slower than 0.1 mm/s.
 //
 // Source: normal distribution.
@@ -147,10 +148,10 @@ func BeltForDoubles(in BeltForDoublesInput) (BeltForDoublesResult, error) {
 }
 
 // ExplainBeltForDoubles is [BeltForDoubles] with its working.
-func ExplainBeltForDoubles(in BeltForDoublesInput, w *doughmath.Working) (out BeltForDoublesResult, err error) {
-	c := doughmath.Checks{Func: "belt-for-doubles"}
-	rate := doughmath.CheckRange(&c, "rate", in.Rate, slowestRate, fastestRate)
-	doughmath.CheckRange(&c, "piece", in.Piece, shortestBody, longestBody)
+func ExplainBeltForDoubles(in BeltForDoublesInput, w *reckon.Working) (out BeltForDoublesResult, err error) {
+	c := reckon.Checks{Func: "belt-for-doubles"}
+	rate := reckon.CheckRange(&c, "rate", in.Rate, slowestRate, fastestRate)
+	reckon.CheckRange(&c, "piece", in.Piece, shortestBody, longestBody)
 	checkSpread(&c, in.Spread)
 	p := in.Most / (60 * float64(in.Rate))
 	switch {
@@ -164,9 +165,9 @@ func ExplainBeltForDoubles(in BeltForDoublesInput, w *doughmath.Working) (out Be
 	}
 	z := -math.Sqrt2 * math.Erfcinv(2*p)
 	free := 60/float64(in.Rate) + float64(z*float64(in.Spread))
-	belt := doughmath.Speed(float64(in.Piece) / free)
+	belt := unit.Speed(float64(in.Piece) / free)
 	if !(free > 0 && belt >= slowestBelt && belt <= fastestBelt) {
-		none := &doughmath.NoSolutionError{
+		none := &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "belt speed", Wanted: "at most " + number(in.Most) + " doubles in an hour",
 			Low:    number(in.doubles(fastestBelt)),
 			Advice: "the pieces come too unevenly for their rate; find out what holds them up, or run slower",
@@ -177,9 +178,9 @@ func ExplainBeltForDoubles(in BeltForDoublesInput, w *doughmath.Working) (out Be
 		}
 		return BeltForDoublesResult{}, none
 	}
-	out = BeltForDoublesResult{Belt: belt, Pitch: pitchOf(belt, in.Rate), Conditions: normality(in.Rate, in.Spread), Cautions: doughmath.MovingMachinery}
+	out = BeltForDoublesResult{Belt: belt, Pitch: pitchOf(belt, in.Rate), Conditions: normality(in.Rate, in.Spread), Cautions: reckon.MovingMachinery}
 	if !in.Measured {
-		out.Conditions |= doughmath.Uncalibrated
+		out.Conditions |= reckon.Uncalibrated
 	}
 	if w != nil {
 		w.Given("doubles in an hour", "n", in.Most, "1/h", "")
@@ -195,22 +196,22 @@ func ExplainBeltForDoubles(in BeltForDoublesInput, w *doughmath.Working) (out Be
 }
 
 // doubles returns the doubles in an hour on a belt.
-func (in *BeltForDoublesInput) doubles(belt doughmath.Speed) float64 {
+func (in *BeltForDoublesInput) doubles(belt unit.Speed) float64 {
 	z := (float64(in.Piece)/float64(belt) - 60/float64(in.Rate)) / float64(in.Spread)
 	return 30 * math.Erfc(-z/math.Sqrt2) * float64(in.Rate)
 }
 
 // ArrivalSpreadInput is times taken at one place of one lane.
 type ArrivalSpreadInput struct {
-	Intervals []doughmath.Duration `json:"intervals"` // time from each piece to the next, above 0 to 1 h; at least three
+	Intervals []unit.Duration `json:"intervals"` // time from each piece to the next, above 0 to 1 h; at least three
 }
 
 // ArrivalSpreadResult is how evenly the pieces come.
 type ArrivalSpreadResult struct {
-	Mean   doughmath.Duration  `json:"mean"`   // time from piece to piece
-	Spread doughmath.Duration  `json:"spread"` // its sample standard deviation
-	Rate   doughmath.PieceRate `json:"rate"`   // pieces on this lane
-	Pieces int                 `json:"pieces"` // intervals measured
+	Mean   unit.Duration  `json:"mean"`   // time from piece to piece
+	Spread unit.Duration  `json:"spread"` // its sample standard deviation
+	Rate   unit.PieceRate `json:"rate"`   // pieces on this lane
+	Pieces int            `json:"pieces"` // intervals measured
 }
 
 // ArrivalSpread returns the mean time from piece to piece and its standard deviation, from times taken on the line:
@@ -219,7 +220,7 @@ type ArrivalSpreadResult struct {
 //
 // Take some thirty intervals or more without a stop between them.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - intervals has fewer than three, or one is not above 0 and up to 1 h.
 //
 // Source: sample standard deviation; NIST Statistical Reference Datasets, Mavro; cases in testdata/cases/molder/arrival-spread.json.
@@ -230,8 +231,8 @@ func ArrivalSpread(in ArrivalSpreadInput) (ArrivalSpreadResult, error) {
 }
 
 // ExplainArrivalSpread is [ArrivalSpread] with its working.
-func ExplainArrivalSpread(in ArrivalSpreadInput, w *doughmath.Working) (out ArrivalSpreadResult, err error) {
-	c := doughmath.Checks{Func: "arrival-spread"}
+func ExplainArrivalSpread(in ArrivalSpreadInput, w *reckon.Working) (out ArrivalSpreadResult, err error) {
+	c := reckon.Checks{Func: "arrival-spread"}
 	if len(in.Intervals) < 3 {
 		c.Fail("intervals", fmt.Sprintf("%d long", len(in.Intervals)), "at least three times from piece to piece")
 	}
@@ -253,8 +254,8 @@ func ExplainArrivalSpread(in ArrivalSpreadInput, w *doughmath.Working) (out Arri
 		squares += float64(d * d)
 	}
 	out = ArrivalSpreadResult{
-		Mean: doughmath.Duration(mean), Spread: doughmath.Duration(math.Sqrt(squares / (n - 1))),
-		Rate: doughmath.PieceRate(60 / mean), Pieces: len(in.Intervals),
+		Mean: unit.Duration(mean), Spread: unit.Duration(math.Sqrt(squares / (n - 1))),
+		Rate: unit.PieceRate(60 / mean), Pieces: len(in.Intervals),
 	}
 	if !(out.Rate <= fastestRate) {
 		c.Fail("intervals", out.Mean.String()+" on average", "at least 6 ms on average: no lane runs faster")

@@ -10,13 +10,14 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
 
 func TestDoublesGoBack(t *testing.T) {
 	for _, most := range []float64{0.01, 1, 30, 900} {
-		for _, spread := range []doughmath.Duration{0.01, 0.08, 0.15} {
+		for _, spread := range []unit.Duration{0.01, 0.08, 0.15} {
 			back, err := molder.BeltForDoubles(molder.BeltForDoublesInput{Most: most, Rate: 60, Piece: 100, Spread: spread, Measured: true})
 			require.NoError(t, err)
 			in := molder.DoublesRiskInput{Belt: back.Belt, Rate: 60, Piece: 100, Spread: spread, Most: most, Measured: true}
@@ -29,7 +30,7 @@ func TestDoublesGoBack(t *testing.T) {
 			in.Belt *= 0.997
 			out, err = molder.DoublesRisk(in)
 			require.NoError(t, err)
-			assert.Equal(t, doughmath.RiskOfDoubles, out.Conditions)
+			assert.Equal(t, reckon.RiskOfDoubles, out.Conditions)
 			in.Belt *= 1.01
 			out, err = molder.DoublesRisk(in)
 			require.NoError(t, err)
@@ -45,13 +46,13 @@ func TestDoublesBeyondTheModel(t *testing.T) {
 	out, err := molder.DoublesRisk(in)
 	require.NoError(t, err)
 	assert.InDelta(t, 0.4997, out.Probability, 1e-4)
-	assert.Equal(t, doughmath.OutsideSource, out.Conditions)
+	assert.Equal(t, reckon.OutsideSource, out.Conditions)
 	// A third of a second at 60 pieces/min: one time in 740 below zero.
 	assert.InEpsilon(t, 1.0/740, distuv.UnitNormal.CDF(-3), 0.002)
 	for _, c := range []struct {
-		spread doughmath.Duration
-		want   doughmath.Conditions
-	}{{0.333, 0}, {1.0 / 3, 0}, {0.334, doughmath.OutsideSource}} {
+		spread unit.Duration
+		want   reckon.Conditions
+	}{{0.333, 0}, {1.0 / 3, 0}, {0.334, reckon.OutsideSource}} {
 		in.Spread = c.spread
 		out, err = molder.DoublesRisk(in)
 		require.NoError(t, err)
@@ -63,7 +64,7 @@ func TestDoublesBeyondTheModel(t *testing.T) {
 }
 
 func TestBeltForDoublesNamesWhatIsReached(t *testing.T) {
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	// 0.01 pieces/min of 1 mm: 6000 s apart, and a belt of 0.1 mm/s is fast enough.
 	_, err := molder.BeltForDoubles(molder.BeltForDoublesInput{Most: 0.1, Rate: 0.01, Piece: 1, Spread: 600})
 	require.ErrorAs(t, err, &none)
@@ -84,29 +85,29 @@ func TestDoublesRefuse(t *testing.T) {
 	assert.Equal(t, []string{"rate", "piece", "spread", "most"}, fields(err))
 	_, err = molder.BeltForDoubles(molder.BeltForDoublesInput{Most: 1800, Rate: 60, Piece: 100, Spread: 0.1})
 	assert.Equal(t, []string{"most"}, fields(err))
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	_, err = molder.BeltForDoubles(molder.BeltForDoublesInput{Most: 1, Rate: 60, Piece: 100, Spread: 0.5})
 	require.ErrorAs(t, err, &none)
-	_, err = molder.ArrivalSpread(molder.ArrivalSpreadInput{Intervals: []doughmath.Duration{1, 0}})
+	_, err = molder.ArrivalSpread(molder.ArrivalSpreadInput{Intervals: []unit.Duration{1, 0}})
 	assert.Equal(t, []string{"intervals", "intervals[1]"}, fields(err))
-	_, err = molder.ArrivalSpread(molder.ArrivalSpreadInput{Intervals: []doughmath.Duration{1e-4, 1e-4, 1e-4}})
+	_, err = molder.ArrivalSpread(molder.ArrivalSpreadInput{Intervals: []unit.Duration{1e-4, 1e-4, 1e-4}})
 	assert.Equal(t, []string{"intervals"}, fields(err))
 }
 
 // 0.9, 1.0, 1.1 s: mean 1 s, standard deviation 0.1 s, by hand.
 func TestArrivalSpreadByHand(t *testing.T) {
-	out, err := molder.ArrivalSpread(molder.ArrivalSpreadInput{Intervals: []doughmath.Duration{0.9, 1.1, 1}})
+	out, err := molder.ArrivalSpread(molder.ArrivalSpreadInput{Intervals: []unit.Duration{0.9, 1.1, 1}})
 	require.NoError(t, err)
-	same(t, doughmath.Duration(1), out.Mean, "mean")
-	same(t, doughmath.Duration(0.1), out.Spread, "spread")
-	same(t, doughmath.PieceRate(60), out.Rate, "rate")
+	same(t, unit.Duration(1), out.Mean, "mean")
+	same(t, unit.Duration(0.1), out.Spread, "spread")
+	same(t, unit.PieceRate(60), out.Rate, "rate")
 	assert.Equal(t, 3, out.Pieces)
 }
 
 func ExampleDoublesRisk() {
 	out, _ := molder.DoublesRisk(molder.DoublesRiskInput{
-		Belt: doughmath.MetresPerMinute(12), Rate: doughmath.PiecesPerMinute(60), Piece: doughmath.Millimetres(100),
-		Spread: doughmath.Seconds(0.18), Most: 2, Measured: true,
+		Belt: unit.MetresPerMinute(12), Rate: unit.PiecesPerMinute(60), Piece: unit.Millimetres(100),
+		Spread: unit.Seconds(0.18), Most: 2, Measured: true,
 	})
 	fmt.Printf("Expect %.0f doubles in an hour.\n", out.PerHour)
 	for _, s := range out.Conditions.Sentences() {
@@ -119,7 +120,7 @@ func ExampleDoublesRisk() {
 
 func ExampleBeltForDoubles() {
 	out, _ := molder.BeltForDoubles(molder.BeltForDoublesInput{
-		Most: 2, Rate: doughmath.PiecesPerMinute(60), Piece: doughmath.Millimetres(100), Spread: doughmath.Seconds(0.18), Measured: true,
+		Most: 2, Rate: unit.PiecesPerMinute(60), Piece: unit.Millimetres(100), Spread: unit.Seconds(0.18), Measured: true,
 	})
 	fmt.Printf("Run the belt at %v or faster.\n", out.Belt)
 	// Output:
@@ -127,8 +128,8 @@ func ExampleBeltForDoubles() {
 }
 
 func ExampleArrivalSpread() {
-	out, _ := molder.ArrivalSpread(molder.ArrivalSpreadInput{Intervals: []doughmath.Duration{
-		doughmath.Seconds(0.9), doughmath.Seconds(1.1), doughmath.Seconds(1.05), doughmath.Seconds(0.95),
+	out, _ := molder.ArrivalSpread(molder.ArrivalSpreadInput{Intervals: []unit.Duration{
+		unit.Seconds(0.9), unit.Seconds(1.1), unit.Seconds(1.05), unit.Seconds(0.95),
 	}})
 	fmt.Printf("%v, with a spread of %.3f s.\n", out.Rate, out.Spread.Seconds())
 	// Output:
@@ -138,14 +139,14 @@ func ExampleArrivalSpread() {
 func FuzzDoubles(f *testing.F) {
 	f.Add(200.0, 60.0, 100.0, 0.18, 2.0)
 	f.Fuzz(func(t *testing.T, belt, rate, piece, spread, most float64) {
-		if out, err := molder.DoublesRisk(molder.DoublesRiskInput{Belt: doughmath.Speed(belt), Rate: doughmath.PieceRate(rate), Piece: doughmath.Length(piece), Spread: doughmath.Duration(spread), Most: most}); err == nil {
+		if out, err := molder.DoublesRisk(molder.DoublesRiskInput{Belt: unit.Speed(belt), Rate: unit.PieceRate(rate), Piece: unit.Length(piece), Spread: unit.Duration(spread), Most: most}); err == nil {
 			finite(t, out)
 			assert.LessOrEqual(t, out.Probability, 0.5)
 		}
-		if out, err := molder.BeltForDoubles(molder.BeltForDoublesInput{Most: most, Rate: doughmath.PieceRate(rate), Piece: doughmath.Length(piece), Spread: doughmath.Duration(spread)}); err == nil {
+		if out, err := molder.BeltForDoubles(molder.BeltForDoublesInput{Most: most, Rate: unit.PieceRate(rate), Piece: unit.Length(piece), Spread: unit.Duration(spread)}); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.ArrivalSpread(molder.ArrivalSpreadInput{Intervals: []doughmath.Duration{doughmath.Duration(spread), doughmath.Duration(most), doughmath.Duration(math.Abs(belt))}}); err == nil {
+		if out, err := molder.ArrivalSpread(molder.ArrivalSpreadInput{Intervals: []unit.Duration{unit.Duration(spread), unit.Duration(most), unit.Duration(math.Abs(belt))}}); err == nil {
 			finite(t, out)
 		}
 	})

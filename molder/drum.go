@@ -4,13 +4,14 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // A Drum is one of the rounding drums on the shelf.
 type Drum struct {
-	Name string           `json:"name"` // what the shop calls it; not empty
-	Cup  doughmath.Length `json:"cup"`  // cup diameter, 5 to 500 mm
+	Name string      `json:"name"` // what the shop calls it; not empty
+	Cup  unit.Length `json:"cup"`  // cup diameter, 5 to 500 mm
 }
 
 // A DrumFit is how a piece sits in one drum.
@@ -22,38 +23,38 @@ type DrumFit struct {
 
 // DrumChoiceInput is the piece and the drums at hand.
 type DrumChoiceInput struct {
-	Piece      doughmath.Mass    `json:"piece"`               // piece weight, 1 g to 10 kg
-	Density    doughmath.Density `json:"density"`             // density of the dough as it is rounded, 0.1 to 1.5 g/ml
-	Drums      []Drum            `json:"drums"`               // the drums on the shelf in any order, at least one
-	FillLow    float64           `json:"fill_low"`            // least wanted fill (piece diameter over cup diameter), 0.1 to 2
-	FillHigh   float64           `json:"fill_high"`           // largest wanted fill, 0.1 to 2 and above fill_low
-	Calibrated bool              `json:"calibrated,omitzero"` // true if the fill range comes from trials on this line: see [FillFromTrials]
+	Piece      unit.Mass    `json:"piece"`               // piece weight, 1 g to 10 kg
+	Density    unit.Density `json:"density"`             // density of the dough as it is rounded, 0.1 to 1.5 g/ml
+	Drums      []Drum       `json:"drums"`               // the drums on the shelf in any order, at least one
+	FillLow    float64      `json:"fill_low"`            // least wanted fill (piece diameter over cup diameter), 0.1 to 2
+	FillHigh   float64      `json:"fill_high"`           // largest wanted fill, 0.1 to 2 and above fill_low
+	Calibrated bool         `json:"calibrated,omitzero"` // true if the fill range comes from trials on this line: see [FillFromTrials]
 }
 
 // DrumChoiceResult is the drum to put on.
 type DrumChoiceResult struct {
-	Drum       int                  `json:"drum"`             // index of the drum in the list given
-	Name       string               `json:"name"`             // its name
-	Diameter   doughmath.Length     `json:"diameter"`         // diameter of the piece as a ball
-	Fill       float64              `json:"fill"`             // diameter over the cup of the drum chosen
-	Smaller    DrumFit              `json:"smaller,omitzero"` // the next smaller drum; left out if there is none
-	Larger     DrumFit              `json:"larger,omitzero"`  // the next larger drum; left out if there is none
-	Conditions doughmath.Conditions `json:"conditions"`       // drum-too-small, drum-too-large, between-drums, uncalibrated
-	Cautions   doughmath.Cautions   `json:"cautions"`         // moving-machinery, locked-out, cleaning
+	Drum       int               `json:"drum"`             // index of the drum in the list given
+	Name       string            `json:"name"`             // its name
+	Diameter   unit.Length       `json:"diameter"`         // diameter of the piece as a ball
+	Fill       float64           `json:"fill"`             // diameter over the cup of the drum chosen
+	Smaller    DrumFit           `json:"smaller,omitzero"` // the next smaller drum; left out if there is none
+	Larger     DrumFit           `json:"larger,omitzero"`  // the next larger drum; left out if there is none
+	Conditions reckon.Conditions `json:"conditions"`       // drum-too-small, drum-too-large, between-drums, uncalibrated
+	Cautions   reckon.Cautions   `json:"cautions"`         // moving-machinery, locked-out, cleaning
 }
 
-func checkFill(c *doughmath.Checks, low, high float64) {
-	ok := doughmath.CheckRange(c, "fill_low", low, leastFill, largestFill)
-	if doughmath.CheckRange(c, "fill_high", high, leastFill, largestFill) && ok && high <= low {
+func checkFill(c *reckon.Checks, low, high float64) {
+	ok := reckon.CheckRange(c, "fill_low", low, leastFill, largestFill)
+	if reckon.CheckRange(c, "fill_high", high, leastFill, largestFill) && ok && high <= low {
 		c.Fail("fill_high", number(high), "more than fill_low ("+number(low)+"), up to 2")
 	}
 }
 
 const (
-	smallestCup doughmath.Length = 5
-	largestCup  doughmath.Length = 500
-	leastFill                    = 0.1
-	largestFill                  = 2
+	smallestCup unit.Length = 5
+	largestCup  unit.Length = 500
+	leastFill               = 0.1
+	largestFill             = 2
 )
 
 // DrumChoice returns the rounding drum whose cup suits the piece, by the
@@ -69,7 +70,7 @@ const (
 // The ball is exact geometry; which fill rounds well depends on dough and
 // machine, so the range is the shop's own.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - piece is outside 1 g to 10 kg, or density outside 0.1 to 1.5 g/ml,
 //   - drums is empty, a name is empty, or a cup is outside 5 to 500 mm,
 //   - fill_low is outside 0.1 to 2, or fill_high not between it and 2.
@@ -81,8 +82,8 @@ const (
 func DrumChoice(in DrumChoiceInput) (DrumChoiceResult, error) { return ExplainDrumChoice(in, nil) }
 
 // ExplainDrumChoice is [DrumChoice] with its working.
-func ExplainDrumChoice(in DrumChoiceInput, w *doughmath.Working) (out DrumChoiceResult, err error) {
-	c := doughmath.Checks{Func: "drum-choice"}
+func ExplainDrumChoice(in DrumChoiceInput, w *reckon.Working) (out DrumChoiceResult, err error) {
+	c := reckon.Checks{Func: "drum-choice"}
 	checkPiece(&c, in.Piece, in.Density)
 	if len(in.Drums) == 0 {
 		c.Fail("drums", "empty", "at least one drum")
@@ -93,7 +94,7 @@ func ExplainDrumChoice(in DrumChoiceInput, w *doughmath.Working) (out DrumChoice
 			c.Fail(fmt.Sprintf("drums[%d].name", i), `""`, "a name to tell the drum by")
 		}
 		if !(d.Cup >= smallestCup && d.Cup <= largestCup) {
-			doughmath.CheckRange(&c, fmt.Sprintf("drums[%d].cup", i), d.Cup, smallestCup, largestCup)
+			reckon.CheckRange(&c, fmt.Sprintf("drums[%d].cup", i), d.Cup, smallestCup, largestCup)
 		}
 	}
 	checkFill(&c, in.FillLow, in.FillHigh)
@@ -110,7 +111,7 @@ func ExplainDrumChoice(in DrumChoiceInput, w *doughmath.Working) (out DrumChoice
 	cup := in.Drums[best].Cup
 	out = DrumChoiceResult{
 		Drum: best, Name: in.Drums[best].Name, Diameter: diameter, Fill: float64(diameter) / float64(cup),
-		Cautions: doughmath.MovingMachinery | doughmath.LockedOut | doughmath.Cleaning,
+		Cautions: reckon.MovingMachinery | reckon.LockedOut | reckon.Cleaning,
 	}
 	smaller, larger := -1, -1
 	for i := range in.Drums {
@@ -130,14 +131,14 @@ func ExplainDrumChoice(in DrumChoiceInput, w *doughmath.Working) (out DrumChoice
 	}
 	switch {
 	case out.Fill > in.FillHigh && larger >= 0, out.Fill < in.FillLow && smaller >= 0:
-		out.Conditions |= doughmath.BetweenDrums
+		out.Conditions |= reckon.BetweenDrums
 	case out.Fill > in.FillHigh:
-		out.Conditions |= doughmath.DrumTooSmall
+		out.Conditions |= reckon.DrumTooSmall
 	case out.Fill < in.FillLow:
-		out.Conditions |= doughmath.DrumTooLarge
+		out.Conditions |= reckon.DrumTooLarge
 	}
 	if !in.Calibrated {
-		out.Conditions |= doughmath.Uncalibrated
+		out.Conditions |= reckon.Uncalibrated
 	}
 	if w != nil {
 		givenPiece(w, in.Piece, in.Density)
@@ -149,28 +150,28 @@ func ExplainDrumChoice(in DrumChoiceInput, w *doughmath.Working) (out DrumChoice
 }
 
 // misfit is how badly a drum suits: how far its fill is from the middle of the wanted range.
-func (in *DrumChoiceInput) misfit(diameter doughmath.Length, i int) float64 {
+func (in *DrumChoiceInput) misfit(diameter unit.Length, i int) float64 {
 	return math.Abs(float64(diameter)/float64(in.Drums[i].Cup) - float64((in.FillLow+in.FillHigh)/2))
 }
 
-func (in *DrumChoiceInput) fit(diameter doughmath.Length, i int) DrumFit {
+func (in *DrumChoiceInput) fit(diameter unit.Length, i int) DrumFit {
 	return DrumFit{Drum: i, Name: in.Drums[i].Name, Fill: float64(diameter) / float64(in.Drums[i].Cup)}
 }
 
 // PieceForDrumInput is a drum and the fill that it wants.
 type PieceForDrumInput struct {
-	Cup        doughmath.Length  `json:"cup"`                 // cup diameter, 5 to 500 mm
-	Density    doughmath.Density `json:"density"`             // density of the dough as it is rounded, 0.1 to 1.5 g/ml
-	FillLow    float64           `json:"fill_low"`            // least wanted fill (piece diameter over cup diameter), 0.1 to 2
-	FillHigh   float64           `json:"fill_high"`           // largest wanted fill, 0.1 to 2 and above fill_low
-	Calibrated bool              `json:"calibrated,omitzero"` // true if the fill range comes from trials on this line: see [FillFromTrials]
+	Cup        unit.Length  `json:"cup"`                 // cup diameter, 5 to 500 mm
+	Density    unit.Density `json:"density"`             // density of the dough as it is rounded, 0.1 to 1.5 g/ml
+	FillLow    float64      `json:"fill_low"`            // least wanted fill (piece diameter over cup diameter), 0.1 to 2
+	FillHigh   float64      `json:"fill_high"`           // largest wanted fill, 0.1 to 2 and above fill_low
+	Calibrated bool         `json:"calibrated,omitzero"` // true if the fill range comes from trials on this line: see [FillFromTrials]
 }
 
 // PieceForDrumResult is the range of pieces that the drum rounds.
 type PieceForDrumResult struct {
-	Low        doughmath.Mass       `json:"low"`        // lightest piece
-	High       doughmath.Mass       `json:"high"`       // heaviest piece
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated
+	Low        unit.Mass         `json:"low"`        // lightest piece
+	High       unit.Mass         `json:"high"`       // heaviest piece
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
 }
 
 // PieceForDrum returns the lightest and the heaviest piece that a drum takes
@@ -180,11 +181,11 @@ type PieceForDrumResult struct {
 //
 // It is the inverse of [DrumChoice], with the same validity.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - cup is outside 5 to 500 mm, or density outside 0.1 to 1.5 g/ml,
 //   - fill_low is outside 0.1 to 2, or fill_high not between it and 2.
 //
-// It returns a *[doughmath.NoSolutionError] if a piece would be outside the 1 g to 10 kg that [DrumChoice] takes.
+// It returns a *[reckon.NoSolutionError] if a piece would be outside the 1 g to 10 kg that [DrumChoice] takes.
 //
 // Source: sphere volume (derived).
 //
@@ -194,10 +195,10 @@ func PieceForDrum(in PieceForDrumInput) (PieceForDrumResult, error) {
 }
 
 // ExplainPieceForDrum is [PieceForDrum] with its working.
-func ExplainPieceForDrum(in PieceForDrumInput, w *doughmath.Working) (out PieceForDrumResult, err error) {
-	c := doughmath.Checks{Func: "piece-for-drum"}
-	doughmath.CheckRange(&c, "cup", in.Cup, smallestCup, largestCup)
-	doughmath.CheckRange(&c, "density", in.Density, loosestDough, densestDough)
+func ExplainPieceForDrum(in PieceForDrumInput, w *reckon.Working) (out PieceForDrumResult, err error) {
+	c := reckon.Checks{Func: "piece-for-drum"}
+	reckon.CheckRange(&c, "cup", in.Cup, smallestCup, largestCup)
+	reckon.CheckRange(&c, "density", in.Density, loosestDough, densestDough)
 	checkFill(&c, in.FillLow, in.FillHigh)
 	if err := c.Err(); err != nil {
 		return PieceForDrumResult{}, err
@@ -206,14 +207,14 @@ func ExplainPieceForDrum(in PieceForDrumInput, w *doughmath.Working) (out PieceF
 	if !(out.Low >= lightestPiece && out.High <= heaviestPiece) {
 		low := float64(sphere(lightestPiece, in.Density)) / float64(in.Cup)
 		high := float64(sphere(heaviestPiece, in.Density)) / float64(in.Cup)
-		return PieceForDrumResult{}, &doughmath.NoSolutionError{
+		return PieceForDrumResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "range of pieces", Wanted: "a fill of " + number(in.FillLow) + " to " + number(in.FillHigh),
 			Low: number(max(leastFill, low)), High: number(min(largestFill, high)),
 			Advice: "the pieces would weigh " + out.Low.String() + " to " + out.High.String() + ", and pieces weigh " + lightestPiece.String() + " to " + heaviestPiece.String() + "; take another cup or another fill",
 		}
 	}
 	if !in.Calibrated {
-		out.Conditions |= doughmath.Uncalibrated
+		out.Conditions |= reckon.Uncalibrated
 	}
 	if w != nil {
 		w.Given("cup diameter", "cup", float64(in.Cup), "mm", "")
@@ -226,7 +227,7 @@ func ExplainPieceForDrum(in PieceForDrumInput, w *doughmath.Working) (out PieceF
 	return out, nil
 }
 
-func (in PieceForDrumInput) mass(fill float64) doughmath.Mass {
+func (in PieceForDrumInput) mass(fill float64) unit.Mass {
 	d := fill * float64(in.Cup)
-	return doughmath.Mass(float64(in.Density) * math.Pi / 6 * d * d * d / 1000)
+	return unit.Mass(float64(in.Density) * math.Pi / 6 * d * d * d / 1000)
 }

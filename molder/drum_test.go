@@ -8,12 +8,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
 
 var roundingRoom = molder.DrumChoiceInput{
-	Piece: doughmath.Ounces(3), Density: 1.1, FillLow: 0.65, FillHigh: 0.85,
+	Piece: unit.Ounces(3), Density: 1.1, FillLow: 0.65, FillHigh: 0.85,
 	Drums: []molder.Drum{{Name: "large", Cup: 95}, {Name: "small", Cup: 55}, {Name: "middle", Cup: 72}},
 }
 
@@ -27,32 +28,32 @@ func TestDrumChoiceShowsBothNeighbours(t *testing.T) {
 	assert.Equal(t, "large", out.Larger.Name)
 	assert.Greater(t, out.Smaller.Fill, out.Fill)
 	assert.Less(t, out.Larger.Fill, out.Fill)
-	assert.Equal(t, doughmath.Uncalibrated, out.Conditions)
-	assert.True(t, out.Cautions.Has(doughmath.LockedOut|doughmath.MovingMachinery))
+	assert.Equal(t, reckon.Uncalibrated, out.Conditions)
+	assert.True(t, out.Cautions.Has(reckon.LockedOut|reckon.MovingMachinery))
 }
 
 // The choice never moves to a smaller drum as the piece grows.
 func TestLargerPieceTakesLargerDrum(t *testing.T) {
-	last := doughmath.Length(0)
+	last := unit.Length(0)
 	for m := 1.0; m < 5000; m *= 1.01 {
 		in := roundingRoom
-		in.Piece = doughmath.Grams(m)
+		in.Piece = unit.Grams(m)
 		out, err := molder.DrumChoice(in)
 		require.NoError(t, err)
 		cup := in.Drums[out.Drum].Cup
 		require.GreaterOrEqual(t, cup, last, "at %v g", m)
 		last = cup
 	}
-	assert.Equal(t, doughmath.Length(95), last)
+	assert.Equal(t, unit.Length(95), last)
 }
 
 func TestPieceForDrumGoesBack(t *testing.T) {
-	for _, cup := range []doughmath.Length{40, 72, 150} {
+	for _, cup := range []unit.Length{40, 72, 150} {
 		back, err := molder.PieceForDrum(molder.PieceForDrumInput{Cup: cup, Density: 1.1, FillLow: 0.65, FillHigh: 0.85, Calibrated: true})
 		require.NoError(t, err)
 		assert.Zero(t, back.Conditions)
 		for _, end := range []struct {
-			m    doughmath.Mass
+			m    unit.Mass
 			fill float64
 		}{{back.Low, 0.65}, {back.High, 0.85}} {
 			out, err := molder.DrumChoice(molder.DrumChoiceInput{Piece: end.m, Density: 1.1, FillLow: 0.6, FillHigh: 0.9, Drums: []molder.Drum{{Name: "only", Cup: cup}}})
@@ -65,7 +66,7 @@ func TestPieceForDrumGoesBack(t *testing.T) {
 }
 
 func TestPieceForDrumNamesWhatIsReached(t *testing.T) {
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	_, err := molder.PieceForDrum(molder.PieceForDrumInput{Cup: 500, Density: 1, FillLow: 0.5, FillHigh: 1})
 	require.ErrorAs(t, err, &none)
 	// Balls of 1 g and 10 kg of 1 g/ml are 12.41 mm and 267.3 mm thick.
@@ -76,7 +77,7 @@ func TestPieceForDrumNamesWhatIsReached(t *testing.T) {
 }
 
 func TestDrumChoiceNamesEveryBadField(t *testing.T) {
-	_, err := molder.DrumChoice(molder.DrumChoiceInput{Piece: doughmath.Mass(math.NaN()), FillLow: 0, FillHigh: 3})
+	_, err := molder.DrumChoice(molder.DrumChoiceInput{Piece: unit.Mass(math.NaN()), FillLow: 0, FillHigh: 3})
 	assert.Equal(t, []string{"piece", "density", "drums", "fill_low", "fill_high"}, fields(err))
 	_, err = molder.PieceForDrum(molder.PieceForDrumInput{Cup: 1, Density: 2, FillLow: 0.9, FillHigh: 0.9})
 	assert.Equal(t, []string{"cup", "density", "fill_high"}, fields(err))
@@ -84,8 +85,8 @@ func TestDrumChoiceNamesEveryBadField(t *testing.T) {
 
 func ExampleDrumChoice() {
 	out, _ := molder.DrumChoice(molder.DrumChoiceInput{
-		Piece: doughmath.Ounces(3), Density: doughmath.KilogramsPerCubicMetre(1100),
-		Drums:   []molder.Drum{{Name: "small", Cup: doughmath.Millimetres(55)}, {Name: "middle", Cup: doughmath.Millimetres(72)}, {Name: "large", Cup: doughmath.Millimetres(95)}},
+		Piece: unit.Ounces(3), Density: unit.KilogramsPerCubicMetre(1100),
+		Drums:   []molder.Drum{{Name: "small", Cup: unit.Millimetres(55)}, {Name: "middle", Cup: unit.Millimetres(72)}, {Name: "large", Cup: unit.Millimetres(95)}},
 		FillLow: 0.65, FillHigh: 0.85,
 	})
 	fmt.Printf("The piece is a ball of %v.\n", out.Diameter)
@@ -98,7 +99,7 @@ func ExampleDrumChoice() {
 }
 
 func ExamplePieceForDrum() {
-	out, _ := molder.PieceForDrum(molder.PieceForDrumInput{Cup: doughmath.Millimetres(72), Density: doughmath.GramsPerMillilitre(1.1), FillLow: 0.65, FillHigh: 0.85})
+	out, _ := molder.PieceForDrum(molder.PieceForDrumInput{Cup: unit.Millimetres(72), Density: unit.GramsPerMillilitre(1.1), FillLow: 0.65, FillHigh: 0.85})
 	fmt.Printf("This drum rounds pieces of %v to %v.\n", out.Low, out.High)
 	// Output:
 	// This drum rounds pieces of 59.04 g to 132 g.
@@ -108,13 +109,13 @@ func FuzzDrumChoice(f *testing.F) {
 	f.Add(85.0, 1.1, 55.0, 72.0, 0.65, 0.85)
 	f.Fuzz(func(t *testing.T, m, rho, cup1, cup2, low, high float64) {
 		in := molder.DrumChoiceInput{
-			Piece: doughmath.Mass(m), Density: doughmath.Density(rho), FillLow: low, FillHigh: high,
-			Drums: []molder.Drum{{Name: "a", Cup: doughmath.Length(cup1)}, {Name: "b", Cup: doughmath.Length(cup2)}},
+			Piece: unit.Mass(m), Density: unit.Density(rho), FillLow: low, FillHigh: high,
+			Drums: []molder.Drum{{Name: "a", Cup: unit.Length(cup1)}, {Name: "b", Cup: unit.Length(cup2)}},
 		}
 		if out, err := molder.DrumChoice(in); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.PieceForDrum(molder.PieceForDrumInput{Cup: doughmath.Length(cup1), Density: doughmath.Density(rho), FillLow: low, FillHigh: high}); err == nil {
+		if out, err := molder.PieceForDrum(molder.PieceForDrumInput{Cup: unit.Length(cup1), Density: unit.Density(rho), FillLow: low, FillHigh: high}); err == nil {
 			finite(t, out)
 		}
 	})

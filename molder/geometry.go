@@ -4,7 +4,8 @@ import (
 	"math"
 	"strconv"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // What a piece of dough can be, taken wide: the ranges catch slips of unit
@@ -12,35 +13,35 @@ import (
 // dough at 1.0 to 1.1 (Handbook on Sourdough Biotechnology, 2013, table 3.4);
 // a fully proofed piece is near 0.3 g/ml.
 const (
-	lightestPiece doughmath.Mass    = 1
-	heaviestPiece doughmath.Mass    = 10000
-	loosestDough  doughmath.Density = 0.1
-	densestDough  doughmath.Density = 1.5
+	lightestPiece unit.Mass    = 1
+	heaviestPiece unit.Mass    = 10000
+	loosestDough  unit.Density = 0.1
+	densestDough  unit.Density = 1.5
 )
 
-func checkPiece(c *doughmath.Checks, piece doughmath.Mass, density doughmath.Density) bool {
-	mass := doughmath.CheckRange(c, "piece", piece, lightestPiece, heaviestPiece)
-	return doughmath.CheckRange(c, "density", density, loosestDough, densestDough) && mass
+func checkPiece(c *reckon.Checks, piece unit.Mass, density unit.Density) bool {
+	mass := reckon.CheckRange(c, "piece", piece, lightestPiece, heaviestPiece)
+	return reckon.CheckRange(c, "density", density, loosestDough, densestDough) && mass
 }
 
 // volume returns the volume of a piece in mm³.
-func volume(piece doughmath.Mass, density doughmath.Density) float64 {
+func volume(piece unit.Mass, density unit.Density) float64 {
 	return float64(piece) / float64(density) * 1000
 }
 
 // asThickAsBall reports whether t mm is at least the diameter of the piece as a
 // ball. It compares volumes, which needs no root.
-func asThickAsBall(t float64, piece doughmath.Mass, density doughmath.Density) bool {
+func asThickAsBall(t float64, piece unit.Mass, density unit.Density) bool {
 	return math.Pi/6*t*t*t >= volume(piece, density)
 }
 
 // sphere returns the diameter of a ball of dough: d = (6 m / (pi rho))^(1/3).
-func sphere(piece doughmath.Mass, density doughmath.Density) doughmath.Length {
-	return doughmath.Length(math.Cbrt(6 * volume(piece, density) / math.Pi))
+func sphere(piece unit.Mass, density unit.Density) unit.Length {
+	return unit.Length(math.Cbrt(6 * volume(piece, density) / math.Pi))
 }
 
 // givenPiece starts a working: mass, density and the volume V in mm³.
-func givenPiece(w *doughmath.Working, piece doughmath.Mass, density doughmath.Density) {
+func givenPiece(w *reckon.Working, piece unit.Mass, density unit.Density) {
 	w.Given("piece", "m", float64(piece), "g", "")
 	w.Given("dough density", "rho", float64(density), "g/ml", "")
 	w.Step("piece volume", "V", "m / rho * 1000", volume(piece, density), "mm³", "1 ml = 1000 mm³")

@@ -4,28 +4,29 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // largestClearance bounds the free space at each end of a piece; it catches slips of unit and digit.
-const largestClearance doughmath.Length = 500
+const largestClearance unit.Length = 500
 
 // SideGuidesInput is the pan and how the piece fits between the guides.
 type SideGuidesInput struct {
-	Pan       doughmath.Length `json:"pan"`                // inside length of the pan at its bottom, 20 to 2000 mm
-	Clearance doughmath.Length `json:"clearance"`          // free space wanted at each end of the piece, 0 to 500 mm
-	Spread    float64          `json:"spread"`             // length of the finished piece over the distance between the guides, 0.5 to 2: see [SpreadFromPieces]
-	Narrowest doughmath.Length `json:"narrowest,omitzero"` // narrowest that the guides close, 0 to 2000 mm
-	Widest    doughmath.Length `json:"widest,omitzero"`    // widest that they open, up to 2000 mm; leave out for no limit
-	Measured  bool             `json:"measured,omitzero"`  // true if spread was measured on this line
+	Pan       unit.Length `json:"pan"`                // inside length of the pan at its bottom, 20 to 2000 mm
+	Clearance unit.Length `json:"clearance"`          // free space wanted at each end of the piece, 0 to 500 mm
+	Spread    float64     `json:"spread"`             // length of the finished piece over the distance between the guides, 0.5 to 2: see [SpreadFromPieces]
+	Narrowest unit.Length `json:"narrowest,omitzero"` // narrowest that the guides close, 0 to 2000 mm
+	Widest    unit.Length `json:"widest,omitzero"`    // widest that they open, up to 2000 mm; leave out for no limit
+	Measured  bool        `json:"measured,omitzero"`  // true if spread was measured on this line
 }
 
 // SideGuidesResult is where the guides go.
 type SideGuidesResult struct {
-	Guides     doughmath.Length     `json:"guides"`     // distance between the guides
-	Piece      doughmath.Length     `json:"piece"`      // length of the finished piece
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
+	Guides     unit.Length       `json:"guides"`     // distance between the guides
+	Piece      unit.Length       `json:"piece"`      // length of the finished piece
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
 }
 
 // SideGuides returns the distance between the side guides that makes a piece for the pan:
@@ -36,12 +37,12 @@ type SideGuidesResult struct {
 // The guides hold the piece while the board rolls it out; behind them it
 // draws back or spreads a little, which is measured on the line.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - pan is outside 20 to 2000 mm, or spread outside 0.5 to 2,
 //   - clearance is outside 0 to 500 mm, or leaves less than 5 mm for the piece,
 //   - narrowest or widest is outside 0 to 2000 mm, or widest is below narrowest.
 //
-// It returns a *[doughmath.NoSolutionError] if the guides do not go there, or
+// It returns a *[reckon.NoSolutionError] if the guides do not go there, or
 // would be outside the 5 to 2000 mm that [PieceLengthForGuides] takes.
 //
 // Source: the piece is as long as the guides let it (common practice); cases
@@ -51,35 +52,35 @@ type SideGuidesResult struct {
 func SideGuides(in SideGuidesInput) (SideGuidesResult, error) { return ExplainSideGuides(in, nil) }
 
 // ExplainSideGuides is [SideGuides] with its working.
-func ExplainSideGuides(in SideGuidesInput, w *doughmath.Working) (out SideGuidesResult, err error) {
-	c := doughmath.Checks{Func: "side-guides"}
-	pan := doughmath.CheckRange(&c, "pan", in.Pan, 20, 2000)
-	if doughmath.CheckRange(&c, "clearance", in.Clearance, 0, largestClearance) && pan && 2*in.Clearance >= in.Pan-shortestGuide {
+func ExplainSideGuides(in SideGuidesInput, w *reckon.Working) (out SideGuidesResult, err error) {
+	c := reckon.Checks{Func: "side-guides"}
+	pan := reckon.CheckRange(&c, "pan", in.Pan, 20, 2000)
+	if reckon.CheckRange(&c, "clearance", in.Clearance, 0, largestClearance) && pan && 2*in.Clearance >= in.Pan-shortestGuide {
 		c.Fail("clearance", in.Clearance.String(), "less than "+((in.Pan-shortestGuide)/2).String()+", so that at least "+shortestGuide.String()+" are left for the piece")
 	}
-	doughmath.CheckRange(&c, "spread", in.Spread, 0.5, 2)
-	ok := doughmath.CheckRange(&c, "narrowest", in.Narrowest, 0, 2000)
-	if doughmath.CheckRange(&c, "widest", in.Widest, 0, 2000) && ok && in.Widest != 0 && in.Widest < in.Narrowest {
+	reckon.CheckRange(&c, "spread", in.Spread, 0.5, 2)
+	ok := reckon.CheckRange(&c, "narrowest", in.Narrowest, 0, 2000)
+	if reckon.CheckRange(&c, "widest", in.Widest, 0, 2000) && ok && in.Widest != 0 && in.Widest < in.Narrowest {
 		c.Fail("widest", in.Widest.String(), "at least narrowest, "+in.Narrowest.String())
 	}
 	if err := c.Err(); err != nil {
 		return SideGuidesResult{}, err
 	}
 	piece := in.Pan - 2*in.Clearance
-	out = SideGuidesResult{Guides: doughmath.Length(float64(piece) / in.Spread), Piece: piece, Cautions: doughmath.MovingMachinery}
+	out = SideGuidesResult{Guides: unit.Length(float64(piece) / in.Spread), Piece: piece, Cautions: reckon.MovingMachinery}
 	if out.Guides < max(in.Narrowest, shortestGuide) || out.Guides > widestGuide || in.Widest != 0 && out.Guides > in.Widest {
 		widest := widestGuide
 		if in.Widest != 0 {
 			widest = in.Widest
 		}
-		return SideGuidesResult{}, &doughmath.NoSolutionError{
+		return SideGuidesResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "guide setting", Wanted: "a piece " + piece.String() + " long",
-			Low: (max(in.Narrowest, shortestGuide) * doughmath.Length(in.Spread)).String(), High: (widest * doughmath.Length(in.Spread)).String(),
+			Low: (max(in.Narrowest, shortestGuide) * unit.Length(in.Spread)).String(), High: (widest * unit.Length(in.Spread)).String(),
 			Advice: "the guides would stand at " + out.Guides.String() + "; take another pan or another clearance",
 		}
 	}
 	if !in.Measured {
-		out.Conditions |= doughmath.Uncalibrated
+		out.Conditions |= reckon.Uncalibrated
 	}
 	if w != nil {
 		w.Given("inside length of the pan", "P", float64(in.Pan), "mm", "")
@@ -93,17 +94,17 @@ func ExplainSideGuides(in SideGuidesInput, w *doughmath.Working) (out SideGuides
 
 // PieceLengthForGuidesInput is the guides as they stand.
 type PieceLengthForGuidesInput struct {
-	Guides   doughmath.Length `json:"guides"`            // distance between the guides, 5 to 2000 mm
-	Pan      doughmath.Length `json:"pan"`               // inside length of the pan at its bottom, 20 to 2000 mm
-	Spread   float64          `json:"spread"`            // length of the finished piece over the distance between the guides, 0.5 to 2
-	Measured bool             `json:"measured,omitzero"` // true if spread was measured on this line
+	Guides   unit.Length `json:"guides"`            // distance between the guides, 5 to 2000 mm
+	Pan      unit.Length `json:"pan"`               // inside length of the pan at its bottom, 20 to 2000 mm
+	Spread   float64     `json:"spread"`            // length of the finished piece over the distance between the guides, 0.5 to 2
+	Measured bool        `json:"measured,omitzero"` // true if spread was measured on this line
 }
 
 // PieceLengthForGuidesResult is how the piece lies in the pan.
 type PieceLengthForGuidesResult struct {
-	Piece      doughmath.Length     `json:"piece"`      // length of the finished piece
-	Clearance  doughmath.Length     `json:"clearance"`  // free space at each end of it
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated
+	Piece      unit.Length       `json:"piece"`      // length of the finished piece
+	Clearance  unit.Length       `json:"clearance"`  // free space at each end of it
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
 }
 
 // PieceLengthForGuides returns how long a piece comes out between the guides, and how it lies in the pan:
@@ -113,7 +114,7 @@ type PieceLengthForGuidesResult struct {
 //
 // It is the inverse of [SideGuides], with the same validity.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - guides is outside 5 to 2000 mm, or so wide that the piece is longer than the pan,
 //   - guides is so narrow that the piece is shorter than 5 mm, or leaves more than 500 mm of the pan free at each end,
 //   - pan is outside 20 to 2000 mm, or spread outside 0.5 to 2.
@@ -126,27 +127,27 @@ func PieceLengthForGuides(in PieceLengthForGuidesInput) (PieceLengthForGuidesRes
 }
 
 // ExplainPieceLengthForGuides is [PieceLengthForGuides] with its working.
-func ExplainPieceLengthForGuides(in PieceLengthForGuidesInput, w *doughmath.Working) (out PieceLengthForGuidesResult, err error) {
-	c := doughmath.Checks{Func: "piece-length-for-guides"}
-	ok := doughmath.CheckRange(&c, "guides", in.Guides, shortestGuide, widestGuide)
-	ok = doughmath.CheckRange(&c, "pan", in.Pan, 20, 2000) && ok
-	ok = doughmath.CheckRange(&c, "spread", in.Spread, 0.5, 2) && ok
-	piece := doughmath.Length(float64(in.Guides) * in.Spread)
+func ExplainPieceLengthForGuides(in PieceLengthForGuidesInput, w *reckon.Working) (out PieceLengthForGuidesResult, err error) {
+	c := reckon.Checks{Func: "piece-length-for-guides"}
+	ok := reckon.CheckRange(&c, "guides", in.Guides, shortestGuide, widestGuide)
+	ok = reckon.CheckRange(&c, "pan", in.Pan, 20, 2000) && ok
+	ok = reckon.CheckRange(&c, "spread", in.Spread, 0.5, 2) && ok
+	piece := unit.Length(float64(in.Guides) * in.Spread)
 	// A guide set for exactly the pan must not fail for its last binary digit.
 	least := max(shortestGuide, in.Pan-2*largestClearance)
 	switch {
 	case !ok:
 	case piece > in.Pan*(1+1e-9):
-		c.Fail("guides", in.Guides.String(), "at most "+doughmath.Length(float64(in.Pan)/in.Spread).String()+": wider, the piece is longer than the pan")
+		c.Fail("guides", in.Guides.String(), "at most "+unit.Length(float64(in.Pan)/in.Spread).String()+": wider, the piece is longer than the pan")
 	case piece < least*(1-1e-9):
-		c.Fail("guides", in.Guides.String(), "at least "+doughmath.Length(float64(least)/in.Spread).String()+": narrower, the piece is shorter than "+least.String()+", too short for this pan")
+		c.Fail("guides", in.Guides.String(), "at least "+unit.Length(float64(least)/in.Spread).String()+": narrower, the piece is shorter than "+least.String()+", too short for this pan")
 	}
 	if err := c.Err(); err != nil {
 		return PieceLengthForGuidesResult{}, err
 	}
 	out = PieceLengthForGuidesResult{Piece: piece, Clearance: (in.Pan - piece) / 2}
 	if !in.Measured {
-		out.Conditions |= doughmath.Uncalibrated
+		out.Conditions |= reckon.Uncalibrated
 	}
 	if w != nil {
 		w.Given("distance between the guides", "G", float64(in.Guides), "mm", "")
@@ -160,16 +161,16 @@ func ExplainPieceLengthForGuides(in PieceLengthForGuidesInput, w *doughmath.Work
 
 // SpreadFromPiecesInput is pieces measured behind the guides.
 type SpreadFromPiecesInput struct {
-	Guides  doughmath.Length   `json:"guides"`  // distance between the guides, 5 to 2000 mm
-	Lengths []doughmath.Length `json:"lengths"` // finished pieces measured, each half to twice the distance; at least one
+	Guides  unit.Length   `json:"guides"`  // distance between the guides, 5 to 2000 mm
+	Lengths []unit.Length `json:"lengths"` // finished pieces measured, each half to twice the distance; at least one
 }
 
 // SpreadFromPiecesResult is how the piece follows the guides.
 type SpreadFromPiecesResult struct {
-	Spread  float64          `json:"spread"`           // mean of length over distance between the guides
-	Scatter float64          `json:"scatter,omitzero"` // sample standard deviation of the ratio; left out for a single piece
-	Length  doughmath.Length `json:"length"`           // mean length
-	Pieces  int              `json:"pieces"`           // number of pieces measured
+	Spread  float64     `json:"spread"`           // mean of length over distance between the guides
+	Scatter float64     `json:"scatter,omitzero"` // sample standard deviation of the ratio; left out for a single piece
+	Length  unit.Length `json:"length"`           // mean length
+	Pieces  int         `json:"pieces"`           // number of pieces measured
 }
 
 // SpreadFromPieces returns the ratio of piece length to guide distance from pieces measured on the line:
@@ -179,7 +180,7 @@ type SpreadFromPiecesResult struct {
 // The ratio belongs to the dough and to the board's setting: measure it again
 // when one of them changes.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - guides is outside 5 to 2000 mm,
 //   - lengths is empty, or one is less than half or more than twice the distance.
 //
@@ -191,12 +192,12 @@ func SpreadFromPieces(in SpreadFromPiecesInput) (SpreadFromPiecesResult, error) 
 }
 
 // ExplainSpreadFromPieces is [SpreadFromPieces] with its working.
-func ExplainSpreadFromPieces(in SpreadFromPiecesInput, w *doughmath.Working) (out SpreadFromPiecesResult, err error) {
-	c := doughmath.Checks{Func: "spread-from-pieces"}
-	if doughmath.CheckRange(&c, "guides", in.Guides, 5, 2000) {
+func ExplainSpreadFromPieces(in SpreadFromPiecesInput, w *reckon.Working) (out SpreadFromPiecesResult, err error) {
+	c := reckon.Checks{Func: "spread-from-pieces"}
+	if reckon.CheckRange(&c, "guides", in.Guides, 5, 2000) {
 		for i, l := range in.Lengths {
 			if !(l >= in.Guides/2 && l <= 2*in.Guides) {
-				doughmath.CheckRange(&c, fmt.Sprintf("lengths[%d]", i), l, in.Guides/2, 2*in.Guides)
+				reckon.CheckRange(&c, fmt.Sprintf("lengths[%d]", i), l, in.Guides/2, 2*in.Guides)
 			}
 		}
 	}
@@ -207,7 +208,7 @@ func ExplainSpreadFromPieces(in SpreadFromPiecesInput, w *doughmath.Working) (ou
 		return SpreadFromPiecesResult{}, err
 	}
 	sum, mean, scatter := ratios(in.Lengths, in.Guides)
-	out = SpreadFromPiecesResult{Spread: mean / float64(in.Guides), Scatter: scatter, Length: doughmath.Length(mean), Pieces: len(in.Lengths)}
+	out = SpreadFromPiecesResult{Spread: mean / float64(in.Guides), Scatter: scatter, Length: unit.Length(mean), Pieces: len(in.Lengths)}
 	if w != nil {
 		w.Given("pieces measured", "n", float64(len(in.Lengths)), "", "")
 		w.Given("sum of their lengths", "S", sum, "mm", "")
@@ -220,7 +221,7 @@ func ExplainSpreadFromPieces(in SpreadFromPiecesInput, w *doughmath.Working) (ou
 
 // ratios returns the sum and mean of the values, and the sample standard
 // deviation of value over base, 0 for a single one.
-func ratios(values []doughmath.Length, base doughmath.Length) (sum, mean, scatter float64) {
+func ratios(values []unit.Length, base unit.Length) (sum, mean, scatter float64) {
 	n := float64(len(values))
 	for _, v := range values {
 		sum += float64(v)

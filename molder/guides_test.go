@@ -7,16 +7,17 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
 
 func TestGuidesGoBack(t *testing.T) {
-	for _, clearance := range []doughmath.Length{0, 5, 30} {
+	for _, clearance := range []unit.Length{0, 5, 30} {
 		for _, spread := range []float64{0.9, 1, 1.07} {
 			out, err := molder.SideGuides(molder.SideGuidesInput{Pan: 230, Clearance: clearance, Spread: spread})
 			require.NoError(t, err)
-			assert.Equal(t, doughmath.Uncalibrated, out.Conditions)
+			assert.Equal(t, reckon.Uncalibrated, out.Conditions)
 			back, err := molder.PieceLengthForGuides(molder.PieceLengthForGuidesInput{Guides: out.Guides, Pan: 230, Spread: spread, Measured: true})
 			require.NoError(t, err)
 			assert.InDelta(t, float64(clearance), float64(back.Clearance), 1e-9)
@@ -27,7 +28,7 @@ func TestGuidesGoBack(t *testing.T) {
 }
 
 func TestGuidesWithinWhatTheyGoBackTo(t *testing.T) {
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	_, err := molder.SideGuides(molder.SideGuidesInput{Pan: 2000, Spread: 0.5})
 	require.ErrorAs(t, err, &none, "guides 4 m apart")
 	assert.Equal(t, [2]string{"2.5 mm", "1 m"}, [2]string{none.Low, none.High})
@@ -44,7 +45,7 @@ func TestGuidesRefuse(t *testing.T) {
 	assert.Equal(t, []string{"pan", "clearance", "spread", "widest"}, fields(err))
 	_, err = molder.SideGuides(molder.SideGuidesInput{Pan: 230, Clearance: 115, Spread: 1})
 	assert.Equal(t, []string{"clearance"}, fields(err))
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	_, err = molder.SideGuides(molder.SideGuidesInput{Pan: 230, Spread: 1.1, Narrowest: 50, Widest: 200})
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, [2]string{"55 mm", "220 mm"}, [2]string{none.Low, none.High})
@@ -52,21 +53,21 @@ func TestGuidesRefuse(t *testing.T) {
 	assert.Equal(t, []string{"guides", "pan", "spread"}, fields(err))
 	_, err = molder.PieceLengthForGuides(molder.PieceLengthForGuidesInput{Guides: 230, Pan: 230, Spread: 1.1})
 	assert.Equal(t, []string{"guides"}, fields(err))
-	_, err = molder.SpreadFromPieces(molder.SpreadFromPiecesInput{Guides: 200, Lengths: []doughmath.Length{90, 200, 401}})
+	_, err = molder.SpreadFromPieces(molder.SpreadFromPiecesInput{Guides: 200, Lengths: []unit.Length{90, 200, 401}})
 	assert.Equal(t, []string{"lengths[0]", "lengths[2]"}, fields(err))
 	_, err = molder.SpreadFromPieces(molder.SpreadFromPiecesInput{})
 	assert.Equal(t, []string{"guides", "lengths"}, fields(err))
 }
 
 func ExampleSideGuides() {
-	out, _ := molder.SideGuides(molder.SideGuidesInput{Pan: doughmath.Millimetres(230), Clearance: doughmath.Millimetres(5), Spread: 1.04, Measured: true})
+	out, _ := molder.SideGuides(molder.SideGuidesInput{Pan: unit.Millimetres(230), Clearance: unit.Millimetres(5), Spread: 1.04, Measured: true})
 	fmt.Printf("Set the guides %v apart for pieces of %v.\n", out.Guides, out.Piece)
 	// Output:
 	// Set the guides 211.5 mm apart for pieces of 220 mm.
 }
 
 func ExamplePieceLengthForGuides() {
-	out, _ := molder.PieceLengthForGuides(molder.PieceLengthForGuidesInput{Guides: doughmath.Millimetres(200), Pan: doughmath.Millimetres(230), Spread: 1.04, Measured: true})
+	out, _ := molder.PieceLengthForGuides(molder.PieceLengthForGuidesInput{Guides: unit.Millimetres(200), Pan: unit.Millimetres(230), Spread: 1.04, Measured: true})
 	fmt.Printf("The piece comes out %v long and lies %v from each end of the pan.\n", out.Piece, out.Clearance)
 	// Output:
 	// The piece comes out 208 mm long and lies 11 mm from each end of the pan.
@@ -74,8 +75,8 @@ func ExamplePieceLengthForGuides() {
 
 func ExampleSpreadFromPieces() {
 	out, _ := molder.SpreadFromPieces(molder.SpreadFromPiecesInput{
-		Guides:  doughmath.Millimetres(200),
-		Lengths: []doughmath.Length{doughmath.Millimetres(207), doughmath.Millimetres(210), doughmath.Millimetres(207)},
+		Guides:  unit.Millimetres(200),
+		Lengths: []unit.Length{unit.Millimetres(207), unit.Millimetres(210), unit.Millimetres(207)},
 	})
 	fmt.Printf("%d pieces: %.2f times the guides, give or take %.3f.\n", out.Pieces, out.Spread, out.Scatter)
 	// Output:
@@ -85,13 +86,13 @@ func ExampleSpreadFromPieces() {
 func FuzzGuides(f *testing.F) {
 	f.Add(230.0, 5.0, 1.04, 80.0, 400.0)
 	f.Fuzz(func(t *testing.T, pan, clearance, spread, narrow, wide float64) {
-		if out, err := molder.SideGuides(molder.SideGuidesInput{Pan: doughmath.Length(pan), Clearance: doughmath.Length(clearance), Spread: spread, Narrowest: doughmath.Length(narrow), Widest: doughmath.Length(wide)}); err == nil {
+		if out, err := molder.SideGuides(molder.SideGuidesInput{Pan: unit.Length(pan), Clearance: unit.Length(clearance), Spread: spread, Narrowest: unit.Length(narrow), Widest: unit.Length(wide)}); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.PieceLengthForGuides(molder.PieceLengthForGuidesInput{Guides: doughmath.Length(wide), Pan: doughmath.Length(pan), Spread: spread}); err == nil {
+		if out, err := molder.PieceLengthForGuides(molder.PieceLengthForGuidesInput{Guides: unit.Length(wide), Pan: unit.Length(pan), Spread: spread}); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.SpreadFromPieces(molder.SpreadFromPiecesInput{Guides: doughmath.Length(pan), Lengths: []doughmath.Length{doughmath.Length(narrow), doughmath.Length(wide)}}); err == nil {
+		if out, err := molder.SpreadFromPieces(molder.SpreadFromPiecesInput{Guides: unit.Length(pan), Lengths: []unit.Length{unit.Length(narrow), unit.Length(wide)}}); err == nil {
 			finite(t, out)
 		}
 	})

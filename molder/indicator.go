@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // ScaleMethod is how a list of measured gaps is read between its numbers.
@@ -21,12 +22,12 @@ const (
 const largestNumber = 10000
 
 // widestPoint bounds what is measured at an indicator, also beyond the gaps that rollers are set to.
-const widestPoint doughmath.Length = 1000
+const widestPoint unit.Length = 1000
 
 // An IndicatorPoint is a number at the indicator and the gap measured there.
 type IndicatorPoint struct {
-	Number float64          `json:"number"` // as the indicator shows it, -10000 to 10000
-	Gap    doughmath.Length `json:"gap"`    // measured, 0 to 1000 mm
+	Number float64     `json:"number"` // as the indicator shows it, -10000 to 10000
+	Gap    unit.Length `json:"gap"`    // measured, 0 to 1000 mm
 }
 
 // An IndicatorScale is the measured list of one pair of rollers.
@@ -39,14 +40,14 @@ type IndicatorScale struct {
 func (s IndicatorScale) given() bool { return len(s.Points) > 0 || s.Method != "" }
 
 // check takes the names of both fields whole, so that nothing is put together while all is well.
-func (s IndicatorScale) check(c *doughmath.Checks, method, points string) {
-	ok := doughmath.CheckEither(c, method, s.Method, ByTable, ByLine)
+func (s IndicatorScale) check(c *reckon.Checks, method, points string) {
+	ok := reckon.CheckEither(c, method, s.Method, ByTable, ByLine)
 	if checkPoints(c, points, s.Points, s.Method == ByTable) && ok && s.Method == ByLine && fitLine(s.Points).slope == 0 {
 		c.Fail(points, "a list without slope", "gaps that change with the number")
 	}
 }
 
-func checkPoints(c *doughmath.Checks, field string, points []IndicatorPoint, ordered bool) bool {
+func checkPoints(c *reckon.Checks, field string, points []IndicatorPoint, ordered bool) bool {
 	if len(points) < 2 {
 		c.Fail(field, fmt.Sprintf("%d long", len(points)), "at least two measured points")
 		return false
@@ -54,10 +55,10 @@ func checkPoints(c *doughmath.Checks, field string, points []IndicatorPoint, ord
 	ok := true
 	for i, p := range points {
 		if !(math.Abs(p.Number) <= largestNumber) {
-			ok = doughmath.CheckRange(c, fmt.Sprintf("%s[%d].number", field, i), p.Number, -largestNumber, largestNumber)
+			ok = reckon.CheckRange(c, fmt.Sprintf("%s[%d].number", field, i), p.Number, -largestNumber, largestNumber)
 		}
 		if !(p.Gap >= 0 && p.Gap <= widestPoint) {
-			ok = doughmath.CheckRange(c, fmt.Sprintf("%s[%d].gap", field, i), p.Gap, 0, widestPoint)
+			ok = reckon.CheckRange(c, fmt.Sprintf("%s[%d].gap", field, i), p.Gap, 0, widestPoint)
 		}
 	}
 	if !ok || !ordered {
@@ -117,7 +118,7 @@ func fitLine(points []IndicatorPoint) line {
 func outside(v, first, last float64) bool { return v < min(first, last) || v > max(first, last) }
 
 // gapAt reads the gap at a number.
-func (s IndicatorScale) gapAt(n float64) (gap float64, segment line, c doughmath.Conditions, ok bool) {
+func (s IndicatorScale) gapAt(n float64) (gap float64, segment line, c reckon.Conditions, ok bool) {
 	low, high := s.Points[0].Number, s.Points[0].Number
 	for _, p := range s.Points {
 		low, high = min(low, p.Number), max(high, p.Number)
@@ -131,7 +132,7 @@ func (s IndicatorScale) gapAt(n float64) (gap float64, segment line, c doughmath
 }
 
 // numberAt reads the number at which the rollers stand at the gap.
-func (s IndicatorScale) numberAt(gap float64) (n float64, segment line, c doughmath.Conditions, ok bool) {
+func (s IndicatorScale) numberAt(gap float64) (n float64, segment line, c reckon.Conditions, ok bool) {
 	low, high := float64(s.Points[0].Gap), float64(s.Points[0].Gap)
 	for _, p := range s.Points {
 		low, high = min(low, float64(p.Gap)), max(high, float64(p.Gap))
@@ -146,11 +147,11 @@ func (s IndicatorScale) numberAt(gap float64) (n float64, segment line, c doughm
 
 // segment returns the line to read on: the fitted one, or the one between the
 // neighbours that hold picks.
-func (s IndicatorScale) segment(beyond bool, hold func(a, b IndicatorPoint) bool) (line, doughmath.Conditions, bool) {
+func (s IndicatorScale) segment(beyond bool, hold func(a, b IndicatorPoint) bool) (line, reckon.Conditions, bool) {
 	if s.Method == ByLine {
-		var c doughmath.Conditions
+		var c reckon.Conditions
 		if beyond {
-			c = doughmath.Extrapolated
+			c = reckon.Extrapolated
 		}
 		return fitLine(s.Points), c, true
 	}
@@ -164,16 +165,16 @@ func (s IndicatorScale) segment(beyond bool, hold func(a, b IndicatorPoint) bool
 
 // IndicatorForGapInput is the gap wanted and the list of its rollers.
 type IndicatorForGapInput struct {
-	Gap    doughmath.Length `json:"gap"`    // wanted gap, 0.05 to 200 mm
+	Gap    unit.Length      `json:"gap"`    // wanted gap, 0.05 to 200 mm
 	Points []IndicatorPoint `json:"points"` // measured, in the order of their numbers, at least two; for the table the gap must rise or fall all the way
 	Method ScaleMethod      `json:"method"` // "table" or "line"
 }
 
 // IndicatorForGapResult is the number to set.
 type IndicatorForGapResult struct {
-	Number     float64              `json:"number"`     // at the indicator
-	Conditions doughmath.Conditions `json:"conditions"` // extrapolated
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
+	Number     float64           `json:"number"`     // at the indicator
+	Conditions reckon.Conditions `json:"conditions"` // extrapolated
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
 }
 
 // IndicatorForGap returns the number at which a pair of rollers stands at the
@@ -185,12 +186,12 @@ type IndicatorForGapResult struct {
 // the line fitted through all of them (n_0 and g_0 are then the means). The
 // table goes no further than its ends; the fitted line does, and says so.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - gap is outside 0.05 to 200 mm, or method is not named,
 //   - points has fewer than two, a number outside -10000 to 10000, or a gap outside 0 to 1000 mm,
 //   - the table is out of order or turns back, or the line has no slope.
 //
-// It returns a *[doughmath.NoSolutionError] if the gap lies outside the table,
+// It returns a *[reckon.NoSolutionError] if the gap lies outside the table,
 // or if the fitted line reaches it only beyond the numbers -10000 to 10000.
 //
 // Source: linear interpolation; least squares.
@@ -201,9 +202,9 @@ func IndicatorForGap(in IndicatorForGapInput) (IndicatorForGapResult, error) {
 }
 
 // ExplainIndicatorForGap is [IndicatorForGap] with its working.
-func ExplainIndicatorForGap(in IndicatorForGapInput, w *doughmath.Working) (IndicatorForGapResult, error) {
-	c := doughmath.Checks{Func: "indicator-for-gap"}
-	doughmath.CheckRange(&c, "gap", in.Gap, narrowestGap, widestGap)
+func ExplainIndicatorForGap(in IndicatorForGapInput, w *reckon.Working) (IndicatorForGapResult, error) {
+	c := reckon.Checks{Func: "indicator-for-gap"}
+	reckon.CheckRange(&c, "gap", in.Gap, narrowestGap, widestGap)
 	scale := IndicatorScale{Points: in.Points, Method: in.Method}
 	scale.check(&c, "method", "points")
 	if err := c.Err(); err != nil {
@@ -218,17 +219,17 @@ func ExplainIndicatorForGap(in IndicatorForGapInput, w *doughmath.Working) (Indi
 		segment.explain(w)
 		w.Step("number", "n", "n_0 + (g - g_0) / k", n, "", "")
 	}
-	return IndicatorForGapResult{Number: n, Conditions: conditions, Cautions: doughmath.MovingMachinery}, nil
+	return IndicatorForGapResult{Number: n, Conditions: conditions, Cautions: reckon.MovingMachinery}, nil
 }
 
 // noNumber says which gaps, between low and high, have a number.
-func (s IndicatorScale) noNumber(id, unknown string, gap, low, high doughmath.Length) error {
-	none := &doughmath.NoSolutionError{Func: id, Unknown: unknown, Wanted: "a gap of " + gap.String()}
+func (s IndicatorScale) noNumber(id, unknown string, gap, low, high unit.Length) error {
+	none := &reckon.NoSolutionError{Func: id, Unknown: unknown, Wanted: "a gap of " + gap.String()}
 	a, b := s.Points[0].Gap, s.Points[len(s.Points)-1].Gap
 	none.Advice = s.ends() + "; measure further, or read it as a line"
 	if s.Method == ByLine {
 		l := fitLine(s.Points)
-		a, b = doughmath.Length(l.gap(-largestNumber)), doughmath.Length(l.gap(largestNumber))
+		a, b = unit.Length(l.gap(-largestNumber)), unit.Length(l.gap(largestNumber))
 		none.Advice = "the fitted line reaches this gap at number " + number(l.number(float64(gap))) + ", and no indicator shows more than " + number(largestNumber) + "; measure the gaps again, farther apart"
 	}
 	if a, b = max(low, min(a, b)), min(high, max(a, b)); a <= b {
@@ -239,14 +240,14 @@ func (s IndicatorScale) noNumber(id, unknown string, gap, low, high doughmath.Le
 
 // noGap says which numbers have a gap that rollers can have.
 func (s IndicatorScale) noGap(id string, n float64) error {
-	none := &doughmath.NoSolutionError{Func: id, Unknown: "gap", Wanted: "the number " + number(n)}
+	none := &reckon.NoSolutionError{Func: id, Unknown: "gap", Wanted: "the number " + number(n)}
 	rollers := "rollers have gaps of " + narrowestGap.String() + " to " + widestGap.String()
 	var low, high float64
 	if s.Method == ByLine {
 		l := fitLine(s.Points)
 		a, b := l.number(float64(narrowestGap)), l.number(float64(widestGap))
 		low, high = max(-largestNumber, min(a, b)), min(largestNumber, max(a, b))
-		none.Advice = "the fitted line comes to " + doughmath.Length(l.gap(n)).String() + " there, and " + rollers + "; take a number nearer to those measured"
+		none.Advice = "the fitted line comes to " + unit.Length(l.gap(n)).String() + " there, and " + rollers + "; take a number nearer to those measured"
 	} else {
 		first, last := s.Points[0], s.Points[len(s.Points)-1]
 		low, high = first.Number, last.Number
@@ -254,7 +255,7 @@ func (s IndicatorScale) noGap(id string, n float64) error {
 		if n >= low && n <= high {
 			none.Advice = rollers + ", and the list goes beyond them there; take another number"
 		}
-		for _, end := range [...]doughmath.Length{narrowestGap, widestGap} {
+		for _, end := range [...]unit.Length{narrowestGap, widestGap} {
 			at, _, _, ok := s.numberAt(float64(end))
 			switch {
 			case !ok:
@@ -279,7 +280,7 @@ func (s IndicatorScale) ends() string {
 	return "the list of measured gaps goes from number " + number(s.Points[0].Number) + " to number " + number(s.Points[len(s.Points)-1].Number)
 }
 
-func (l line) explain(w *doughmath.Working) {
+func (l line) explain(w *reckon.Working) {
 	w.Given("number of the known point", "n_0", l.meanNumber, "", "measured list")
 	w.Given("gap of the known point", "g_0", l.meanGap, "mm", "measured list")
 	w.Given("gap for each number", "k", l.slope, "mm", "measured list")
@@ -294,8 +295,8 @@ type GapForIndicatorInput struct {
 
 // GapForIndicatorResult is the gap at a number.
 type GapForIndicatorResult struct {
-	Gap        doughmath.Length     `json:"gap"`        // between the rollers, 0.05 to 200 mm
-	Conditions doughmath.Conditions `json:"conditions"` // extrapolated
+	Gap        unit.Length       `json:"gap"`        // between the rollers, 0.05 to 200 mm
+	Conditions reckon.Conditions `json:"conditions"` // extrapolated
 }
 
 // GapForIndicator returns the gap at a number of the indicator, from gaps
@@ -305,11 +306,11 @@ type GapForIndicatorResult struct {
 //
 // It is the inverse of [IndicatorForGap], with the same validity.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - number is outside -10000 to 10000,
 //   - points or method is refused by [IndicatorForGap].
 //
-// It returns a *[doughmath.NoSolutionError] if the number lies outside the
+// It returns a *[reckon.NoSolutionError] if the number lies outside the
 // table, or if the gap there is outside the 0.05 to 200 mm that [IndicatorForGap] takes.
 //
 // Source: linear interpolation; least squares.
@@ -320,9 +321,9 @@ func GapForIndicator(in GapForIndicatorInput) (GapForIndicatorResult, error) {
 }
 
 // ExplainGapForIndicator is [GapForIndicator] with its working.
-func ExplainGapForIndicator(in GapForIndicatorInput, w *doughmath.Working) (GapForIndicatorResult, error) {
-	c := doughmath.Checks{Func: "gap-for-indicator"}
-	doughmath.CheckRange(&c, "number", in.Number, -largestNumber, largestNumber)
+func ExplainGapForIndicator(in GapForIndicatorInput, w *reckon.Working) (GapForIndicatorResult, error) {
+	c := reckon.Checks{Func: "gap-for-indicator"}
+	reckon.CheckRange(&c, "number", in.Number, -largestNumber, largestNumber)
 	scale := IndicatorScale{Points: in.Points, Method: in.Method}
 	scale.check(&c, "method", "points")
 	if err := c.Err(); err != nil {
@@ -337,7 +338,7 @@ func ExplainGapForIndicator(in GapForIndicatorInput, w *doughmath.Working) (GapF
 		segment.explain(w)
 		w.Step("gap", "g", "g_0 + k*(n - n_0)", gap, "mm", "")
 	}
-	return GapForIndicatorResult{Gap: doughmath.Length(gap), Conditions: conditions}, nil
+	return GapForIndicatorResult{Gap: unit.Length(gap), Conditions: conditions}, nil
 }
 
 // IndicatorFitInput is the gaps measured at one pair of rollers.
@@ -347,11 +348,11 @@ type IndicatorFitInput struct {
 
 // IndicatorFitResult is the straight line through them.
 type IndicatorFitResult struct {
-	Zero    float64          `json:"zero"`    // gap at the number 0 on the line, in mm; it may be below zero
-	Slope   float64          `json:"slope"`   // mm of gap for each number
-	Scatter doughmath.Length `json:"scatter"` // standard deviation of the measured gaps about the line
-	Worst   int              `json:"worst"`   // index of the point farthest from the line
-	Miss    doughmath.Length `json:"miss"`    // how far that one is off
+	Zero    float64     `json:"zero"`    // gap at the number 0 on the line, in mm; it may be below zero
+	Slope   float64     `json:"slope"`   // mm of gap for each number
+	Scatter unit.Length `json:"scatter"` // standard deviation of the measured gaps about the line
+	Worst   int         `json:"worst"`   // index of the point farthest from the line
+	Miss    unit.Length `json:"miss"`    // how far that one is off
 }
 
 // IndicatorFit returns the straight line through measured gaps by least squares, and how well they lie on it:
@@ -361,7 +362,7 @@ type IndicatorFitResult struct {
 //
 // If the scatter is more than the gap may be off, read the list as a table.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - points has fewer than three, a number outside -10000 to 10000, or a gap outside 0 to 1000 mm,
 //   - all numbers are the same.
 //
@@ -373,8 +374,8 @@ func IndicatorFit(in IndicatorFitInput) (IndicatorFitResult, error) {
 }
 
 // ExplainIndicatorFit is [IndicatorFit] with its working.
-func ExplainIndicatorFit(in IndicatorFitInput, w *doughmath.Working) (out IndicatorFitResult, err error) {
-	c := doughmath.Checks{Func: "indicator-fit"}
+func ExplainIndicatorFit(in IndicatorFitInput, w *reckon.Working) (out IndicatorFitResult, err error) {
+	c := reckon.Checks{Func: "indicator-fit"}
 	if len(in.Points) < 3 {
 		c.Fail("points", fmt.Sprintf("%d long", len(in.Points)), "at least three measured points")
 	} else {
@@ -390,10 +391,10 @@ func ExplainIndicatorFit(in IndicatorFitInput, w *doughmath.Working) (out Indica
 	}
 	out = IndicatorFitResult{
 		Zero: l.meanGap - float64(l.slope*l.meanNumber), Slope: l.slope,
-		Scatter: doughmath.Length(math.Sqrt(l.residuals / float64(len(in.Points)-2))),
+		Scatter: unit.Length(math.Sqrt(l.residuals / float64(len(in.Points)-2))),
 	}
 	for i, p := range in.Points {
-		if miss := p.Gap - doughmath.Length(l.gap(p.Number)); math.Abs(float64(miss)) > math.Abs(float64(out.Miss)) {
+		if miss := p.Gap - unit.Length(l.gap(p.Number)); math.Abs(float64(miss)) > math.Abs(float64(out.Miss)) {
 			out.Worst, out.Miss = i, miss
 		}
 	}

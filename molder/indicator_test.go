@@ -8,7 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
 
@@ -20,7 +21,7 @@ var (
 func TestIndicatorGoesBack(t *testing.T) {
 	for name, points := range map[string][]molder.IndicatorPoint{"opening": opening, "closing": closing} {
 		for _, method := range []molder.ScaleMethod{molder.ByTable, molder.ByLine} {
-			for _, gap := range []doughmath.Length{1, 2.7, 3.6, 4, 5.9} {
+			for _, gap := range []unit.Length{1, 2.7, 3.6, 4, 5.9} {
 				n, err := molder.IndicatorForGap(molder.IndicatorForGapInput{Gap: gap, Points: points, Method: method})
 				require.NoError(t, err, name)
 				back, err := molder.GapForIndicator(molder.GapForIndicatorInput{Number: n.Number, Points: points, Method: method})
@@ -42,7 +43,7 @@ func TestIndicatorTable(t *testing.T) {
 }
 
 func TestIndicatorBeyondTheList(t *testing.T) {
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	_, err := molder.IndicatorForGap(molder.IndicatorForGapInput{Gap: 7, Points: opening, Method: molder.ByTable})
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, [2]string{"1 mm", "5.9 mm"}, [2]string{none.Low, none.High})
@@ -51,7 +52,7 @@ func TestIndicatorBeyondTheList(t *testing.T) {
 	assert.Equal(t, [2]string{"-2", "8"}, [2]string{none.Low, none.High}, "a number was wanted")
 	out, err := molder.IndicatorForGap(molder.IndicatorForGapInput{Gap: 7, Points: opening, Method: molder.ByLine})
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.Extrapolated, out.Conditions)
+	assert.Equal(t, reckon.Extrapolated, out.Conditions)
 	_, err = molder.GapForIndicator(molder.GapForIndicatorInput{Number: -50, Points: opening, Method: molder.ByLine})
 	assert.ErrorAs(t, err, &none, "the line has no gap left there")
 }
@@ -59,7 +60,7 @@ func TestIndicatorBeyondTheList(t *testing.T) {
 // What is said of the reach is true: gaps for a gap, numbers for a number, and
 // as far as the line goes where it is read as one.
 func TestIndicatorNamesWhatIsReached(t *testing.T) {
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	// gap = 1 + 0.4 n: 0.05 mm at -2.375, 200 mm at 497.5.
 	straight := []molder.IndicatorPoint{{Number: 0, Gap: 1}, {Number: 10, Gap: 5}, {Number: 20, Gap: 9}}
 	_, err := molder.GapForIndicator(molder.GapForIndicatorInput{Number: -100, Points: straight, Method: molder.ByLine})
@@ -143,8 +144,8 @@ func TestIndicatorNamesEveryBadField(t *testing.T) {
 
 func ExampleIndicatorForGap() {
 	out, _ := molder.IndicatorForGap(molder.IndicatorForGapInput{
-		Gap: doughmath.Millimetres(4), Method: molder.ByTable,
-		Points: []molder.IndicatorPoint{{Number: 0, Gap: doughmath.Millimetres(1)}, {Number: 5, Gap: doughmath.Millimetres(3.6)}, {Number: 10, Gap: doughmath.Millimetres(5.9)}},
+		Gap: unit.Millimetres(4), Method: molder.ByTable,
+		Points: []molder.IndicatorPoint{{Number: 0, Gap: unit.Millimetres(1)}, {Number: 5, Gap: unit.Millimetres(3.6)}, {Number: 10, Gap: unit.Millimetres(5.9)}},
 	})
 	fmt.Printf("Set the indicator to %.1f.\n", out.Number)
 	// Output:
@@ -154,7 +155,7 @@ func ExampleIndicatorForGap() {
 func ExampleGapForIndicator() {
 	out, _ := molder.GapForIndicator(molder.GapForIndicatorInput{
 		Number: 6, Method: molder.ByTable,
-		Points: []molder.IndicatorPoint{{Number: 0, Gap: doughmath.Millimetres(1)}, {Number: 5, Gap: doughmath.Millimetres(3.6)}, {Number: 10, Gap: doughmath.Millimetres(5.9)}},
+		Points: []molder.IndicatorPoint{{Number: 0, Gap: unit.Millimetres(1)}, {Number: 5, Gap: unit.Millimetres(3.6)}, {Number: 10, Gap: unit.Millimetres(5.9)}},
 	})
 	fmt.Printf("At number 6 the rollers stand %v apart.\n", out.Gap)
 	// Output:
@@ -163,7 +164,7 @@ func ExampleGapForIndicator() {
 
 func ExampleIndicatorFit() {
 	out, _ := molder.IndicatorFit(molder.IndicatorFitInput{
-		Points: []molder.IndicatorPoint{{Number: 0, Gap: doughmath.Millimetres(1)}, {Number: 5, Gap: doughmath.Millimetres(3.6)}, {Number: 10, Gap: doughmath.Millimetres(5.9)}},
+		Points: []molder.IndicatorPoint{{Number: 0, Gap: unit.Millimetres(1)}, {Number: 5, Gap: unit.Millimetres(3.6)}, {Number: 10, Gap: unit.Millimetres(5.9)}},
 	})
 	fmt.Printf("%.2f mm and %.2f mm more for each number; the measured gaps scatter by %.2f mm.\n", out.Zero, out.Slope, out.Scatter.Millimetres())
 	// Output:
@@ -173,12 +174,12 @@ func ExampleIndicatorFit() {
 func FuzzIndicator(f *testing.F) {
 	f.Add(4.0, 0.0, 1.0, 5.0, 3.6, 10.0, 5.9, true)
 	f.Fuzz(func(t *testing.T, v, n1, g1, n2, g2, n3, g3 float64, table bool) {
-		points := []molder.IndicatorPoint{{Number: n1, Gap: doughmath.Length(g1)}, {Number: n2, Gap: doughmath.Length(g2)}, {Number: n3, Gap: doughmath.Length(g3)}}
+		points := []molder.IndicatorPoint{{Number: n1, Gap: unit.Length(g1)}, {Number: n2, Gap: unit.Length(g2)}, {Number: n3, Gap: unit.Length(g3)}}
 		method := molder.ByLine
 		if table {
 			method = molder.ByTable
 		}
-		if out, err := molder.IndicatorForGap(molder.IndicatorForGapInput{Gap: doughmath.Length(v), Points: points, Method: method}); err == nil {
+		if out, err := molder.IndicatorForGap(molder.IndicatorForGapInput{Gap: unit.Length(v), Points: points, Method: method}); err == nil {
 			finite(t, out)
 		}
 		if out, err := molder.GapForIndicator(molder.GapForIndicatorInput{Number: v, Points: points, Method: method}); err == nil {

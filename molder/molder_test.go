@@ -8,7 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
 
@@ -20,7 +21,7 @@ var scalars = map[string]calculation{
 	"sheet":                        call(molder.Sheet, molder.SheetInput{Piece: 500, Density: 1.1, Gap: 4, Recovery: 1.8, Aspect: 1.6}),
 	"gap-for-thickness":            call(molder.GapForThickness, molder.GapForThicknessInput{Thickness: 7, Recovery: 1.8}),
 	"gap-for-sheet-length":         call(molder.GapForSheetLength, molder.GapForSheetLengthInput{Piece: 500, Density: 1.1, Length: 360, Recovery: 1.8, Width: 210}),
-	"recovery-from-sheet":          call(molder.RecoveryFromSheet, molder.RecoveryFromSheetInput{Gap: 4, Thicknesses: []doughmath.Length{7.1, 7.4, 7}}),
+	"recovery-from-sheet":          call(molder.RecoveryFromSheet, molder.RecoveryFromSheetInput{Gap: 4, Thicknesses: []unit.Length{7.1, 7.4, 7}}),
 	"curls":                        call(molder.Curls, molder.CurlsInput{Length: 300, Thickness: 5, Core: 10}),
 	"length-for-turns":             call(molder.LengthForTurns, molder.LengthForTurnsInput{Turns: 2.5, Thickness: 7}),
 	"thickness-for-turns":          call(molder.ThicknessForTurns, molder.ThicknessForTurnsInput{Turns: 2.5, Length: 200}),
@@ -45,7 +46,7 @@ var scalars = map[string]calculation{
 	"seal-from-trials":             call(molder.SealFromTrials, molder.SealFromTrialsInput{Trials: []molder.SealTrial{{Turns: 6, Verdict: molder.Good}, {Turns: 9, Verdict: molder.Good}}}),
 	"side-guides":                  call(molder.SideGuides, molder.SideGuidesInput{Pan: 230, Clearance: 5, Spread: 1.04}),
 	"piece-length-for-guides":      call(molder.PieceLengthForGuides, molder.PieceLengthForGuidesInput{Guides: 200, Pan: 230, Spread: 1.04}),
-	"spread-from-pieces":           call(molder.SpreadFromPieces, molder.SpreadFromPiecesInput{Guides: 200, Lengths: []doughmath.Length{207, 210}}),
+	"spread-from-pieces":           call(molder.SpreadFromPieces, molder.SpreadFromPiecesInput{Guides: 200, Lengths: []unit.Length{207, 210}}),
 	"curling-chain":                call(molder.CurlingChain, molder.CurlingChainInput{Piece: 85, Heights: heights, Margin: 5}),
 	"pan-fit":                      call(molder.PanFit, loaf),
 	"piece-for-pan":                call(molder.PieceForPan, molder.PieceForPanInput{KnownPiece: 450, KnownPan: straight, Pan: sloping}),
@@ -57,13 +58,13 @@ var scalars = map[string]calculation{
 	"stamps-for-run":               call(molder.StampsForRun, molder.StampsForRunInput{Rate: 60, Across: 2, Run: 300, Window: 10}),
 	"doubles-risk":                 call(molder.DoublesRisk, molder.DoublesRiskInput{Belt: 200, Rate: 60, Piece: 100, Spread: 0.18, Most: 2}),
 	"belt-for-doubles":             call(molder.BeltForDoubles, molder.BeltForDoublesInput{Most: 2, Rate: 60, Piece: 100, Spread: 0.18}),
-	"arrival-spread":               call(molder.ArrivalSpread, molder.ArrivalSpreadInput{Intervals: []doughmath.Duration{0.9, 1.1, 1}}),
+	"arrival-spread":               call(molder.ArrivalSpread, molder.ArrivalSpreadInput{Intervals: []unit.Duration{0.9, 1.1, 1}}),
 	"flour-share":                  call(molder.FlourShare, molder.FlourShareInput{Flour: 1, Rate: 60, Lanes: 2, Belt: 200, Width: 500, Piece: 100}),
 	"flour-for-piece":              call(molder.FlourForPiece, molder.FlourForPieceInput{PerPiece: 0.05, Rate: 60, Lanes: 2, Belt: 200, Width: 500, Piece: 100}),
-	"part-care":                    call(molder.PartCare, molder.PartCareInput{Part: molder.RoundingDrum, Material: molder.Plastic, Water: doughmath.Celsius(30)}),
+	"part-care":                    call(molder.PartCare, molder.PartCareInput{Part: molder.RoundingDrum, Material: molder.Plastic, Water: unit.Celsius(30)}),
 	"aspect-from-sheet":            call(molder.AspectFromSheet, molder.AspectFromSheetInput{Piece: 500, Sheets: []molder.MeasuredSheet{{Length: 350, Width: 220, Thickness: 7.5}}}),
 	"growth-from-jar":              call(molder.GrowthFromJar, molder.GrowthFromJarInput{Jars: []molder.JarTrial{{Before: 40, After: 100}}}),
-	"flatness-from-pieces":         call(molder.FlatnessFromPieces, molder.FlatnessFromPiecesInput{Piece: 60, Density: 1.1, Growth: 1, Diameters: []doughmath.Length{52, 54}}),
+	"flatness-from-pieces":         call(molder.FlatnessFromPieces, molder.FlatnessFromPiecesInput{Piece: 60, Density: 1.1, Growth: 1, Diameters: []unit.Length{52, 54}}),
 	"piece-spacing":                call(molder.PieceSpacing, molder.PieceSpacingInput{Belt: 250, Rate: 60, Piece: 100}),
 	"belt-for-gap":                 call(molder.BeltForGap, molder.BeltForGapInput{Gap: 150, Rate: 60, Piece: 100}),
 	"rate-for-gap":                 call(molder.RateForGap, molder.RateForGapInput{Gap: 150, Belt: 250, Piece: 100}),
@@ -142,7 +143,7 @@ func finite(t *testing.T, result any) {
 // fields lists the fields that an error complains about.
 func fields(err error) []string {
 	var out []string
-	for _, e := range doughmath.InputErrors(err) {
+	for _, e := range reckon.InputErrors(err) {
 		out = append(out, e.Field)
 	}
 	return out

@@ -4,16 +4,17 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // A Pan is a rectangular pan, measured inside.
 type Pan struct {
-	Length       doughmath.Length `json:"length"`                 // at the top, 20 to 2000 mm
-	Width        doughmath.Length `json:"width"`                  // at the top, 20 to 2000 mm
-	Depth        doughmath.Length `json:"depth"`                  // 5 to 1000 mm
-	BottomLength doughmath.Length `json:"bottom_length,omitzero"` // at the bottom, 10 to 2000 mm and at most length; leave both bottoms out for straight sides
-	BottomWidth  doughmath.Length `json:"bottom_width,omitzero"`  // at the bottom, 10 to 2000 mm and at most width
+	Length       unit.Length `json:"length"`                 // at the top, 20 to 2000 mm
+	Width        unit.Length `json:"width"`                  // at the top, 20 to 2000 mm
+	Depth        unit.Length `json:"depth"`                  // 5 to 1000 mm
+	BottomLength unit.Length `json:"bottom_length,omitzero"` // at the bottom, 10 to 2000 mm and at most length; leave both bottoms out for straight sides
+	BottomWidth  unit.Length `json:"bottom_width,omitzero"`  // at the bottom, 10 to 2000 mm and at most width
 }
 
 // panFields are the names under which a pan is checked, put together once.
@@ -24,13 +25,13 @@ var (
 	knownPan = panFields{"known_pan.length", "known_pan.width", "known_pan.depth", "known_pan.bottom_length", "known_pan.bottom_width"}
 )
 
-func (p Pan) check(c *doughmath.Checks, f panFields) bool {
-	ok := doughmath.CheckRange(c, f.length, p.Length, 20, 2000)
-	ok = doughmath.CheckRange(c, f.width, p.Width, 20, 2000) && ok
-	ok = doughmath.CheckRange(c, f.depth, p.Depth, 5, 1000) && ok
+func (p Pan) check(c *reckon.Checks, f panFields) bool {
+	ok := reckon.CheckRange(c, f.length, p.Length, 20, 2000)
+	ok = reckon.CheckRange(c, f.width, p.Width, 20, 2000) && ok
+	ok = reckon.CheckRange(c, f.depth, p.Depth, 5, 1000) && ok
 	if p.BottomLength != 0 || p.BottomWidth != 0 {
-		ok = doughmath.CheckRange(c, f.bottomLength, p.BottomLength, 10, 2000) && ok
-		ok = doughmath.CheckRange(c, f.bottomWidth, p.BottomWidth, 10, 2000) && ok
+		ok = reckon.CheckRange(c, f.bottomLength, p.BottomLength, 10, 2000) && ok
+		ok = reckon.CheckRange(c, f.bottomWidth, p.BottomWidth, 10, 2000) && ok
 	}
 	if ok && p.BottomLength > p.Length {
 		ok = tooWide(c, f.bottomLength, p.BottomLength, p.Length, "length")
@@ -42,7 +43,7 @@ func (p Pan) check(c *doughmath.Checks, f panFields) bool {
 }
 
 // tooWide says that the bottom of a pan is larger than its top.
-func tooWide(c *doughmath.Checks, field string, bottom, top doughmath.Length, side string) bool {
+func tooWide(c *reckon.Checks, field string, bottom, top unit.Length, side string) bool {
 	c.Fail(field, bottom.String(), "at most "+top.String()+", the "+side+" at the top: a loaf does not come out of a pan that closes upward")
 	return false
 }
@@ -64,7 +65,7 @@ func (p Pan) volume() float64 {
 	return float64(p.Depth) / 6 * (top + middle + float64(l*w))
 }
 
-func (p Pan) explain(w *doughmath.Working, symbol string) {
+func (p Pan) explain(w *reckon.Working, symbol string) {
 	l, b := p.bottom()
 	w.Given("pan length at the top", "l"+symbol, float64(p.Length), "mm", "")
 	w.Given("pan width at the top", "w"+symbol, float64(p.Width), "mm", "")
@@ -77,23 +78,23 @@ func (p Pan) explain(w *doughmath.Working, symbol string) {
 
 // PanFitInput is the moulded piece and its pan.
 type PanFitInput struct {
-	Piece    doughmath.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
-	Density  doughmath.Density `json:"density"`           // density of the dough as it is panned, 0.1 to 1.5 g/ml
-	Length   doughmath.Length  `json:"length"`            // length of the moulded piece, 5 to 2000 mm
-	Pan      Pan               `json:"pan"`               // the pan, measured inside
-	Growth   float64           `json:"growth"`            // volume at the end of the proof over volume as panned, 1 to 8: see [GrowthFromJar]
-	FillLow  doughmath.Percent `json:"fill_low"`          // least wanted fill of the pan at the end of the proof, above 0 to 200 %
-	FillHigh doughmath.Percent `json:"fill_high"`         // largest wanted fill, above fill_low and up to 200 %
-	Measured bool              `json:"measured,omitzero"` // true if growth was measured on this dough
+	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Density  unit.Density `json:"density"`           // density of the dough as it is panned, 0.1 to 1.5 g/ml
+	Length   unit.Length  `json:"length"`            // length of the moulded piece, 5 to 2000 mm
+	Pan      Pan          `json:"pan"`               // the pan, measured inside
+	Growth   float64      `json:"growth"`            // volume at the end of the proof over volume as panned, 1 to 8: see [GrowthFromJar]
+	FillLow  unit.Percent `json:"fill_low"`          // least wanted fill of the pan at the end of the proof, above 0 to 200 %
+	FillHigh unit.Percent `json:"fill_high"`         // largest wanted fill, above fill_low and up to 200 %
+	Measured bool         `json:"measured,omitzero"` // true if growth was measured on this dough
 }
 
 // PanFitResult is how the piece fills its pan.
 type PanFitResult struct {
-	Volume     doughmath.Volume     `json:"volume"`     // of the pan
-	Loading    doughmath.Density    `json:"loading"`    // dough weight over pan volume
-	Fill       doughmath.Percent    `json:"fill"`       // dough volume at the end of the proof over pan volume
-	Clearance  doughmath.Length     `json:"clearance"`  // free space at each end of the piece at the bottom of the pan
-	Conditions doughmath.Conditions `json:"conditions"` // pan-overfull, pan-underfull, uncalibrated
+	Volume     unit.Volume       `json:"volume"`     // of the pan
+	Loading    unit.Density      `json:"loading"`    // dough weight over pan volume
+	Fill       unit.Percent      `json:"fill"`       // dough volume at the end of the proof over pan volume
+	Clearance  unit.Length       `json:"clearance"`  // free space at each end of the piece at the bottom of the pan
+	Conditions reckon.Conditions `json:"conditions"` // pan-overfull, pan-underfull, uncalibrated
 }
 
 // PanFit returns how far a piece fills its pan when it has proofed, and how it lies in it:
@@ -103,7 +104,7 @@ type PanFitResult struct {
 //
 // The growth is measured in the shop with [GrowthFromJar].
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - piece is outside 1 g to 10 kg, or density outside 0.1 to 1.5 g/ml,
 //   - length is outside 5 to 2000 mm, or longer than the bottom of the pan,
 //   - length is so short that the piece, as a cylinder, is thicker than the pan is wide at the top,
@@ -117,22 +118,22 @@ type PanFitResult struct {
 func PanFit(in PanFitInput) (PanFitResult, error) { return ExplainPanFit(in, nil) }
 
 // ExplainPanFit is [PanFit] with its working.
-func ExplainPanFit(in PanFitInput, w *doughmath.Working) (out PanFitResult, err error) {
-	c := doughmath.Checks{Func: "pan-fit"}
+func ExplainPanFit(in PanFitInput, w *reckon.Working) (out PanFitResult, err error) {
+	c := reckon.Checks{Func: "pan-fit"}
 	mass := checkPiece(&c, in.Piece, in.Density)
-	ok := doughmath.CheckRange(&c, "length", in.Length, 5, 2000)
+	ok := reckon.CheckRange(&c, "length", in.Length, 5, 2000)
 	bottom, _ := in.Pan.bottom()
 	if in.Pan.check(&c, thePan) && ok {
 		if float64(in.Length) > bottom {
-			c.Fail("length", in.Length.String(), "at most "+doughmath.Length(bottom).String()+", the length of the pan's bottom: close the side guides")
+			c.Fail("length", in.Length.String(), "at most "+unit.Length(bottom).String()+", the length of the pan's bottom: close the side guides")
 		}
 		// Compared by volume: the cylinder of this length that is as thick as the pan is wide.
 		if wide := float64(in.Pan.Width); mass && volume(in.Piece, in.Density) > math.Pi/4*wide*wide*float64(in.Length)*(1+1e-9) {
-			thick := doughmath.Length(math.Sqrt(4 * volume(in.Piece, in.Density) / (math.Pi * float64(in.Length))))
+			thick := unit.Length(math.Sqrt(4 * volume(in.Piece, in.Density) / (math.Pi * float64(in.Length))))
 			c.Fail("length", in.Length.String(), "a piece no thicker than the pan is wide: of this length it is "+thick.String()+" thick, and the pan is "+in.Pan.Width.String()+" wide at the top; take a wider pan, or a lighter or longer piece")
 		}
 	}
-	doughmath.CheckRange(&c, "growth", in.Growth, 1, 8)
+	reckon.CheckRange(&c, "growth", in.Growth, 1, 8)
 	ok = in.FillLow > 0 && in.FillLow <= 200
 	if !ok {
 		c.Fail("fill_low", in.FillLow.String(), "more than 0 %, up to 200 %")
@@ -148,17 +149,17 @@ func ExplainPanFit(in PanFitInput, w *doughmath.Working) (out PanFitResult, err 
 	}
 	v, pan := volume(in.Piece, in.Density)/1000, in.Pan.volume()/1000
 	out = PanFitResult{
-		Volume: doughmath.Volume(pan), Loading: doughmath.Density(float64(in.Piece) / pan),
-		Fill: doughmath.Percent(100 * in.Growth * v / pan), Clearance: doughmath.Length((bottom - float64(in.Length)) / 2),
+		Volume: unit.Volume(pan), Loading: unit.Density(float64(in.Piece) / pan),
+		Fill: unit.Percent(100 * in.Growth * v / pan), Clearance: unit.Length((bottom - float64(in.Length)) / 2),
 	}
 	if out.Fill > in.FillHigh {
-		out.Conditions |= doughmath.PanOverfull
+		out.Conditions |= reckon.PanOverfull
 	}
 	if out.Fill < in.FillLow {
-		out.Conditions |= doughmath.PanUnderfull
+		out.Conditions |= reckon.PanUnderfull
 	}
 	if !in.Measured {
-		out.Conditions |= doughmath.Uncalibrated
+		out.Conditions |= reckon.Uncalibrated
 	}
 	if w != nil {
 		w.Given("piece", "m", float64(in.Piece), "g", "")
@@ -175,15 +176,15 @@ func ExplainPanFit(in PanFitInput, w *doughmath.Working) (out PanFitResult, err 
 
 // PieceForPanInput is a pan that is known to work, and another.
 type PieceForPanInput struct {
-	KnownPiece doughmath.Mass `json:"known_piece"` // piece weight that suits the known pan, 1 g to 10 kg
-	KnownPan   Pan            `json:"known_pan"`   // the known pan, measured inside
-	Pan        Pan            `json:"pan"`         // the other pan
+	KnownPiece unit.Mass `json:"known_piece"` // piece weight that suits the known pan, 1 g to 10 kg
+	KnownPan   Pan       `json:"known_pan"`   // the known pan, measured inside
+	Pan        Pan       `json:"pan"`         // the other pan
 }
 
 // PieceForPanResult is the piece to scale.
 type PieceForPanResult struct {
-	Piece   doughmath.Mass    `json:"piece"`   // for the other pan
-	Loading doughmath.Density `json:"loading"` // dough weight over pan volume, the same in both
+	Piece   unit.Mass    `json:"piece"`   // for the other pan
+	Loading unit.Density `json:"loading"` // dough weight over pan volume, the same in both
 }
 
 // PieceForPan returns the piece for a pan, in proportion to one that is known to work:
@@ -193,11 +194,11 @@ type PieceForPanResult struct {
 //
 // It holds for the same dough and the same proof, in pans of like shape.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - known_piece is outside 1 g to 10 kg,
 //   - a side of a pan is outside 20 to 2000 mm (bottom 10 to 2000 mm and no larger than the top), or its depth outside 5 to 1000 mm.
 //
-// It returns a *[doughmath.NoSolutionError] if the piece would be outside the 1 g to 10 kg that [PanFit] takes.
+// It returns a *[reckon.NoSolutionError] if the piece would be outside the 1 g to 10 kg that [PanFit] takes.
 //
 // Source: wholegrain100 (2015), dough weight per pan volume; cases in testdata/cases/molder/piece-for-pan.json.
 //
@@ -205,20 +206,20 @@ type PieceForPanResult struct {
 func PieceForPan(in PieceForPanInput) (PieceForPanResult, error) { return ExplainPieceForPan(in, nil) }
 
 // ExplainPieceForPan is [PieceForPan] with its working.
-func ExplainPieceForPan(in PieceForPanInput, w *doughmath.Working) (out PieceForPanResult, err error) {
-	c := doughmath.Checks{Func: "piece-for-pan"}
-	doughmath.CheckRange(&c, "known_piece", in.KnownPiece, lightestPiece, heaviestPiece)
+func ExplainPieceForPan(in PieceForPanInput, w *reckon.Working) (out PieceForPanResult, err error) {
+	c := reckon.Checks{Func: "piece-for-pan"}
+	reckon.CheckRange(&c, "known_piece", in.KnownPiece, lightestPiece, heaviestPiece)
 	in.KnownPan.check(&c, knownPan)
 	in.Pan.check(&c, thePan)
 	if err := c.Err(); err != nil {
 		return PieceForPanResult{}, err
 	}
 	loading := float64(in.KnownPiece) / (in.KnownPan.volume() / 1000)
-	out = PieceForPanResult{Piece: doughmath.Mass(loading * (in.Pan.volume() / 1000)), Loading: doughmath.Density(loading)}
+	out = PieceForPanResult{Piece: unit.Mass(loading * (in.Pan.volume() / 1000)), Loading: unit.Density(loading)}
 	if !(out.Piece >= lightestPiece && out.Piece <= heaviestPiece) {
-		return PieceForPanResult{}, &doughmath.NoSolutionError{
-			Func: c.Func, Unknown: "piece", Wanted: "this loading in a pan of " + doughmath.Volume(in.Pan.volume()/1000).String(),
-			Low: doughmath.Volume(float64(lightestPiece) / loading).String(), High: doughmath.Volume(float64(heaviestPiece) / loading).String(),
+		return PieceForPanResult{}, &reckon.NoSolutionError{
+			Func: c.Func, Unknown: "piece", Wanted: "this loading in a pan of " + unit.Volume(in.Pan.volume()/1000).String(),
+			Low: unit.Volume(float64(lightestPiece) / loading).String(), High: unit.Volume(float64(heaviestPiece) / loading).String(),
 			Advice: "it would weigh " + out.Piece.String() + ", and pieces weigh " + lightestPiece.String() + " to " + heaviestPiece.String() + "; measure both pans again",
 		}
 	}
@@ -234,23 +235,23 @@ func ExplainPieceForPan(in PieceForPanInput, w *doughmath.Working) (out PieceFor
 
 // TrayFitInput is round pieces on a flat tray.
 type TrayFitInput struct {
-	Piece    doughmath.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
-	Density  doughmath.Density `json:"density"`           // density of the dough as it is trayed, 0.1 to 1.5 g/ml
-	Growth   float64           `json:"growth"`            // volume at the end of the proof over volume as trayed, 1 to 8: see [GrowthFromJar]
-	Flatness float64           `json:"flatness"`          // diameter on the tray over the diameter of a ball of the same volume, 1 to 3: see [FlatnessFromPieces]; about 1.1 to 1.25 by judgement
-	Length   doughmath.Length  `json:"length"`            // inside length of the tray, 20 to 3000 mm
-	Width    doughmath.Length  `json:"width"`             // inside width of the tray, 20 to 3000 mm
-	Gap      doughmath.Length  `json:"gap"`               // least gap wanted between proofed pieces and to the edge, 0 to 500 mm
-	Measured bool              `json:"measured,omitzero"` // true if growth and flatness were measured on this dough
+	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Density  unit.Density `json:"density"`           // density of the dough as it is trayed, 0.1 to 1.5 g/ml
+	Growth   float64      `json:"growth"`            // volume at the end of the proof over volume as trayed, 1 to 8: see [GrowthFromJar]
+	Flatness float64      `json:"flatness"`          // diameter on the tray over the diameter of a ball of the same volume, 1 to 3: see [FlatnessFromPieces]; about 1.1 to 1.25 by judgement
+	Length   unit.Length  `json:"length"`            // inside length of the tray, 20 to 3000 mm
+	Width    unit.Length  `json:"width"`             // inside width of the tray, 20 to 3000 mm
+	Gap      unit.Length  `json:"gap"`               // least gap wanted between proofed pieces and to the edge, 0 to 500 mm
+	Measured bool         `json:"measured,omitzero"` // true if growth and flatness were measured on this dough
 }
 
 // TrayFitResult is how many pieces go on the tray.
 type TrayFitResult struct {
-	Diameter   doughmath.Length     `json:"diameter"`   // of a proofed piece on the tray
-	Along      int                  `json:"along"`      // pieces along the length
-	Across     int                  `json:"across"`     // pieces across the width
-	Pieces     int                  `json:"pieces"`     // on the tray
-	Conditions doughmath.Conditions `json:"conditions"` // rounded, uncalibrated
+	Diameter   unit.Length       `json:"diameter"`   // of a proofed piece on the tray
+	Along      int               `json:"along"`      // pieces along the length
+	Across     int               `json:"across"`     // pieces across the width
+	Pieces     int               `json:"pieces"`     // on the tray
+	Conditions reckon.Conditions `json:"conditions"` // rounded, uncalibrated
 }
 
 // TrayFit returns how many round pieces a flat tray holds when they have proofed, in straight rows:
@@ -258,12 +259,12 @@ type TrayFitResult struct {
 //	d = flatness (6 growth m / (pi rho))^(1/3)
 //	along = floor((length - gap) / (d + gap)),  across likewise
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - piece is outside 1 g to 10 kg, or density outside 0.1 to 1.5 g/ml,
 //   - growth is outside 1 to 8, or flatness outside 1 to 3,
 //   - length or width is outside 20 to 3000 mm, or gap outside 0 to 500 mm.
 //
-// It returns a *[doughmath.NoSolutionError] if not one piece fits.
+// It returns a *[reckon.NoSolutionError] if not one piece fits.
 //
 // Source: sphere volume (derived); flatness from judgement; cases in testdata/cases/molder/tray-fit.json.
 //
@@ -271,8 +272,8 @@ type TrayFitResult struct {
 func TrayFit(in TrayFitInput) (TrayFitResult, error) { return ExplainTrayFit(in, nil) }
 
 // ExplainTrayFit is [TrayFit] with its working.
-func ExplainTrayFit(in TrayFitInput, w *doughmath.Working) (out TrayFitResult, err error) {
-	c := doughmath.Checks{Func: "tray-fit"}
+func ExplainTrayFit(in TrayFitInput, w *reckon.Working) (out TrayFitResult, err error) {
+	c := reckon.Checks{Func: "tray-fit"}
 	checkPiece(&c, in.Piece, in.Density)
 	checkTray(&c, in.Growth, in.Flatness, in.Length, in.Width, in.Gap)
 	if err := c.Err(); err != nil {
@@ -284,14 +285,14 @@ func ExplainTrayFit(in TrayFitInput, w *doughmath.Working) (out TrayFitResult, e
 	along := math.Floor((float64(in.Length)-gap)/(d+gap) + 1e-9)
 	across := math.Floor((float64(in.Width)-gap)/(d+gap) + 1e-9)
 	if along < 1 || across < 1 {
-		return TrayFitResult{}, &doughmath.NoSolutionError{
-			Func: c.Func, Unknown: "place", Wanted: "room for a proofed piece of " + doughmath.Length(d).String(),
+		return TrayFitResult{}, &reckon.NoSolutionError{
+			Func: c.Func, Unknown: "place", Wanted: "room for a proofed piece of " + unit.Length(d).String(),
 			Advice: "take a larger tray, a smaller piece or a smaller gap",
 		}
 	}
-	out = TrayFitResult{Diameter: doughmath.Length(d), Along: int(along), Across: int(across), Pieces: int(along * across), Conditions: doughmath.Rounded}
+	out = TrayFitResult{Diameter: unit.Length(d), Along: int(along), Across: int(across), Pieces: int(along * across), Conditions: reckon.Rounded}
 	if !in.Measured {
-		out.Conditions |= doughmath.Uncalibrated
+		out.Conditions |= reckon.Uncalibrated
 	}
 	if w != nil {
 		givenPiece(w, in.Piece, in.Density)
@@ -311,32 +312,32 @@ func ExplainTrayFit(in TrayFitInput, w *doughmath.Working) (out TrayFitResult, e
 // mostInRow bounds the places asked for in one row: the longest tray holds 276 of the lightest pieces.
 const mostInRow = 300
 
-func checkTray(c *doughmath.Checks, growth, flatness float64, length, width, gap doughmath.Length) {
-	doughmath.CheckRange(c, "growth", growth, 1, 8)
-	doughmath.CheckRange(c, "flatness", flatness, 1, 3)
-	doughmath.CheckRange(c, "length", length, 20, 3000)
-	doughmath.CheckRange(c, "width", width, 20, 3000)
-	doughmath.CheckRange(c, "gap", gap, 0, 500)
+func checkTray(c *reckon.Checks, growth, flatness float64, length, width, gap unit.Length) {
+	reckon.CheckRange(c, "growth", growth, 1, 8)
+	reckon.CheckRange(c, "flatness", flatness, 1, 3)
+	reckon.CheckRange(c, "length", length, 20, 3000)
+	reckon.CheckRange(c, "width", width, 20, 3000)
+	reckon.CheckRange(c, "gap", gap, 0, 500)
 }
 
 // PieceForTrayInput is how many pieces the tray is to hold.
 type PieceForTrayInput struct {
-	Along    int               `json:"along"`             // pieces along the length, 1 to 300
-	Across   int               `json:"across"`            // pieces across the width, 1 to 300
-	Density  doughmath.Density `json:"density"`           // density of the dough as it is trayed, 0.1 to 1.5 g/ml
-	Growth   float64           `json:"growth"`            // volume at the end of the proof over volume as trayed, 1 to 8: see [GrowthFromJar]
-	Flatness float64           `json:"flatness"`          // diameter on the tray over the diameter of a ball of the same volume, 1 to 3
-	Length   doughmath.Length  `json:"length"`            // inside length of the tray, 20 to 3000 mm
-	Width    doughmath.Length  `json:"width"`             // inside width of the tray, 20 to 3000 mm
-	Gap      doughmath.Length  `json:"gap"`               // least gap wanted between proofed pieces and to the edge, 0 to 500 mm
-	Measured bool              `json:"measured,omitzero"` // true if growth and flatness were measured on this dough
+	Along    int          `json:"along"`             // pieces along the length, 1 to 300
+	Across   int          `json:"across"`            // pieces across the width, 1 to 300
+	Density  unit.Density `json:"density"`           // density of the dough as it is trayed, 0.1 to 1.5 g/ml
+	Growth   float64      `json:"growth"`            // volume at the end of the proof over volume as trayed, 1 to 8: see [GrowthFromJar]
+	Flatness float64      `json:"flatness"`          // diameter on the tray over the diameter of a ball of the same volume, 1 to 3
+	Length   unit.Length  `json:"length"`            // inside length of the tray, 20 to 3000 mm
+	Width    unit.Length  `json:"width"`             // inside width of the tray, 20 to 3000 mm
+	Gap      unit.Length  `json:"gap"`               // least gap wanted between proofed pieces and to the edge, 0 to 500 mm
+	Measured bool         `json:"measured,omitzero"` // true if growth and flatness were measured on this dough
 }
 
 // PieceForTrayResult is the heaviest piece that fits so often.
 type PieceForTrayResult struct {
-	Piece      doughmath.Mass       `json:"piece"`      // heaviest piece
-	Diameter   doughmath.Length     `json:"diameter"`   // of it when proofed, on the tray
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated
+	Piece      unit.Mass         `json:"piece"`      // heaviest piece
+	Diameter   unit.Length       `json:"diameter"`   // of it when proofed, on the tray
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
 }
 
 // PieceForTray returns the heaviest piece of which a flat tray holds so many when they have proofed:
@@ -346,12 +347,12 @@ type PieceForTrayResult struct {
 //
 // It is the inverse of [TrayFit], with the same validity.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - along or across is outside 1 to 300,
 //   - density is outside 0.1 to 1.5 g/ml,
 //   - growth, flatness, length, width or gap is out of the range that [TrayFit] names.
 //
-// It returns a *[doughmath.NoSolutionError] if the gaps leave no room for
+// It returns a *[reckon.NoSolutionError] if the gaps leave no room for
 // pieces, or only for pieces outside the 1 g to 10 kg that [TrayFit] takes.
 //
 // Source: sphere volume (derived).
@@ -362,11 +363,11 @@ func PieceForTray(in PieceForTrayInput) (PieceForTrayResult, error) {
 }
 
 // ExplainPieceForTray is [PieceForTray] with its working.
-func ExplainPieceForTray(in PieceForTrayInput, w *doughmath.Working) (out PieceForTrayResult, err error) {
-	c := doughmath.Checks{Func: "piece-for-tray"}
-	doughmath.CheckCount(&c, "along", in.Along, 1, mostInRow)
-	doughmath.CheckCount(&c, "across", in.Across, 1, mostInRow)
-	doughmath.CheckRange(&c, "density", in.Density, loosestDough, densestDough)
+func ExplainPieceForTray(in PieceForTrayInput, w *reckon.Working) (out PieceForTrayResult, err error) {
+	c := reckon.Checks{Func: "piece-for-tray"}
+	reckon.CheckCount(&c, "along", in.Along, 1, mostInRow)
+	reckon.CheckCount(&c, "across", in.Across, 1, mostInRow)
+	reckon.CheckRange(&c, "density", in.Density, loosestDough, densestDough)
 	checkTray(&c, in.Growth, in.Flatness, in.Length, in.Width, in.Gap)
 	if err := c.Err(); err != nil {
 		return PieceForTrayResult{}, err
@@ -374,18 +375,18 @@ func ExplainPieceForTray(in PieceForTrayInput, w *doughmath.Working) (out PieceF
 	gap := float64(in.Gap)
 	d := min((float64(in.Length)-gap)/float64(in.Along), (float64(in.Width)-gap)/float64(in.Across)) - gap
 	if d <= 0 {
-		return PieceForTrayResult{}, &doughmath.NoSolutionError{
+		return PieceForTrayResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "piece", Wanted: "so many places",
 			Advice: "the gaps alone fill the tray; ask for fewer pieces or smaller gaps",
 		}
 	}
 	ball := d / in.Flatness
 	out = PieceForTrayResult{
-		Piece:    doughmath.Mass(float64(in.Density) / in.Growth * math.Pi / 6 * ball * ball * ball / 1000),
-		Diameter: doughmath.Length(d),
+		Piece:    unit.Mass(float64(in.Density) / in.Growth * math.Pi / 6 * ball * ball * ball / 1000),
+		Diameter: unit.Length(d),
 	}
 	if !(out.Piece >= lightestPiece && out.Piece <= heaviestPiece) {
-		none := &doughmath.NoSolutionError{
+		none := &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "piece", Wanted: number(float64(in.Along)) + " by " + number(float64(in.Across)) + " places",
 			Advice: "it would weigh " + out.Piece.String() + ", and pieces weigh " + lightestPiece.String() + " to " + heaviestPiece.String() + "; ask for more places or take a smaller tray",
 		}
@@ -401,7 +402,7 @@ func ExplainPieceForTray(in PieceForTrayInput, w *doughmath.Working) (out PieceF
 		return PieceForTrayResult{}, none
 	}
 	if !in.Measured {
-		out.Conditions |= doughmath.Uncalibrated
+		out.Conditions |= reckon.Uncalibrated
 	}
 	if w != nil {
 		w.Given("pieces along", "n_1", float64(in.Along), "", "")
@@ -420,8 +421,8 @@ func ExplainPieceForTray(in PieceForTrayInput, w *doughmath.Working) (out PieceF
 
 // A JarTrial is dough that proofed in a straight-sided jar.
 type JarTrial struct {
-	Before doughmath.Length `json:"before"` // height of the dough when the pieces are panned, 1 to 1000 mm
-	After  doughmath.Length `json:"after"`  // height when they are proofed, before to 8 times before
+	Before unit.Length `json:"before"` // height of the dough when the pieces are panned, 1 to 1000 mm
+	After  unit.Length `json:"after"`  // height when they are proofed, before to 8 times before
 }
 
 // GrowthFromJarInput is jars of one dough that proofed beside the pieces.
@@ -442,7 +443,7 @@ type GrowthFromJarResult struct {
 //
 // It belongs to the dough and to the time, warmth and damp of that proof.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - jars is empty,
 //   - before is outside 1 to 1000 mm, or after less than before or more than 8 times it.
 //
@@ -454,8 +455,8 @@ func GrowthFromJar(in GrowthFromJarInput) (GrowthFromJarResult, error) {
 }
 
 // ExplainGrowthFromJar is [GrowthFromJar] with its working.
-func ExplainGrowthFromJar(in GrowthFromJarInput, w *doughmath.Working) (out GrowthFromJarResult, err error) {
-	c := doughmath.Checks{Func: "growth-from-jar"}
+func ExplainGrowthFromJar(in GrowthFromJarInput, w *reckon.Working) (out GrowthFromJarResult, err error) {
+	c := reckon.Checks{Func: "growth-from-jar"}
 	if len(in.Jars) == 0 {
 		c.Fail("jars", "empty", "at least one jar")
 	}
@@ -463,9 +464,9 @@ func ExplainGrowthFromJar(in GrowthFromJarInput, w *doughmath.Working) (out Grow
 	for i, j := range in.Jars {
 		switch {
 		case !(j.Before >= 1 && j.Before <= 1000):
-			doughmath.CheckRange(&c, fmt.Sprintf("jars[%d].before", i), j.Before, 1, 1000)
+			reckon.CheckRange(&c, fmt.Sprintf("jars[%d].before", i), j.Before, 1, 1000)
 		case !(j.After >= j.Before && j.After <= 8*j.Before):
-			doughmath.CheckRange(&c, fmt.Sprintf("jars[%d].after", i), j.After, j.Before, 8*j.Before)
+			reckon.CheckRange(&c, fmt.Sprintf("jars[%d].after", i), j.After, j.Before, 8*j.Before)
 		}
 		sum += float64(j.After / j.Before)
 	}
@@ -491,25 +492,25 @@ func ExplainGrowthFromJar(in GrowthFromJarInput, w *doughmath.Working) (out Grow
 
 // FlatnessFromPiecesInput is pieces measured on the tray.
 type FlatnessFromPiecesInput struct {
-	Piece     doughmath.Mass     `json:"piece"`     // piece weight, 1 g to 10 kg
-	Density   doughmath.Density  `json:"density"`   // density of the dough as it is trayed, 0.1 to 1.5 g/ml
-	Growth    float64            `json:"growth"`    // volume when measured over volume as trayed, 1 to 8; 1 if measured unproofed
-	Diameters []doughmath.Length `json:"diameters"` // of pieces on the tray from above, 1 to 3 times that of the ball; at least one
+	Piece     unit.Mass     `json:"piece"`     // piece weight, 1 g to 10 kg
+	Density   unit.Density  `json:"density"`   // density of the dough as it is trayed, 0.1 to 1.5 g/ml
+	Growth    float64       `json:"growth"`    // volume when measured over volume as trayed, 1 to 8; 1 if measured unproofed
+	Diameters []unit.Length `json:"diameters"` // of pieces on the tray from above, 1 to 3 times that of the ball; at least one
 }
 
 // FlatnessFromPiecesResult is how far a piece sags.
 type FlatnessFromPiecesResult struct {
-	Flatness float64          `json:"flatness"`         // mean diameter over the diameter of the ball
-	Scatter  float64          `json:"scatter,omitzero"` // sample standard deviation of it; left out for a single piece
-	Ball     doughmath.Length `json:"ball"`             // diameter of a ball of the same volume
-	Pieces   int              `json:"pieces"`           // number of pieces measured
+	Flatness float64     `json:"flatness"`         // mean diameter over the diameter of the ball
+	Scatter  float64     `json:"scatter,omitzero"` // sample standard deviation of it; left out for a single piece
+	Ball     unit.Length `json:"ball"`             // diameter of a ball of the same volume
+	Pieces   int         `json:"pieces"`           // number of pieces measured
 }
 
 // FlatnessFromPieces returns how much wider a piece lies on the tray than a ball of its volume, from pieces measured:
 //
 //	flatness = mean(diameter) / (6 growth m / (pi rho))^(1/3)
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - piece is outside 1 g to 10 kg, density outside 0.1 to 1.5 g/ml, or growth outside 1 to 8,
 //   - diameters is empty, or one is less than that of the ball or more than 3 times it.
 //
@@ -521,18 +522,18 @@ func FlatnessFromPieces(in FlatnessFromPiecesInput) (FlatnessFromPiecesResult, e
 }
 
 // ExplainFlatnessFromPieces is [FlatnessFromPieces] with its working.
-func ExplainFlatnessFromPieces(in FlatnessFromPiecesInput, w *doughmath.Working) (out FlatnessFromPiecesResult, err error) {
-	c := doughmath.Checks{Func: "flatness-from-pieces"}
+func ExplainFlatnessFromPieces(in FlatnessFromPiecesInput, w *reckon.Working) (out FlatnessFromPiecesResult, err error) {
+	c := reckon.Checks{Func: "flatness-from-pieces"}
 	ok := checkPiece(&c, in.Piece, in.Density)
-	ok = doughmath.CheckRange(&c, "growth", in.Growth, 1, 8) && ok
+	ok = reckon.CheckRange(&c, "growth", in.Growth, 1, 8) && ok
 	if len(in.Diameters) == 0 {
 		c.Fail("diameters", "empty", "at least one piece measured on the tray")
 	}
-	ball := doughmath.Length(math.Cbrt(6 * in.Growth * volume(in.Piece, in.Density) / math.Pi))
+	ball := unit.Length(math.Cbrt(6 * in.Growth * volume(in.Piece, in.Density) / math.Pi))
 	if ok {
 		for i, d := range in.Diameters {
 			if !(d >= ball && d <= 3*ball) {
-				doughmath.CheckRange(&c, fmt.Sprintf("diameters[%d]", i), d, ball, 3*ball)
+				reckon.CheckRange(&c, fmt.Sprintf("diameters[%d]", i), d, ball, 3*ball)
 			}
 		}
 	}

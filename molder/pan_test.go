@@ -7,7 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
 
@@ -50,14 +51,14 @@ func TestPanGoesBack(t *testing.T) {
 	require.NoError(t, err)
 	same(t, known.Loading, out.Loading, "loading")
 	same(t, known.Fill, out.Fill, "fill")
-	assert.Equal(t, doughmath.Length(15), out.Clearance)
+	assert.Equal(t, unit.Length(15), out.Clearance)
 }
 
 func TestPanConditions(t *testing.T) {
 	for _, c := range []struct {
-		piece doughmath.Mass
-		want  doughmath.Conditions
-	}{{300, doughmath.PanUnderfull}, {450, 0}, {600, doughmath.PanOverfull}} {
+		piece unit.Mass
+		want  reckon.Conditions
+	}{{300, reckon.PanUnderfull}, {450, 0}, {600, reckon.PanOverfull}} {
 		in := loaf
 		in.Piece = c.piece
 		out, err := molder.PanFit(in)
@@ -94,7 +95,7 @@ func TestPanAgainstThePieceAndItself(t *testing.T) {
 }
 
 func TestPieceForPanAndTrayWithinWhatTheyGoBackTo(t *testing.T) {
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	// 450 g in 1.6 l; 10 kg go into 35.56 l, and 4000 l would take over a tonne.
 	_, err := molder.PieceForPan(molder.PieceForPanInput{KnownPiece: 450, KnownPan: straight, Pan: molder.Pan{Length: 2000, Width: 2000, Depth: 1000}})
 	require.ErrorAs(t, err, &none)
@@ -149,15 +150,15 @@ func TestPanRefuses(t *testing.T) {
 	assert.Equal(t, []string{"piece", "density", "growth", "flatness", "length", "width", "gap"}, fields(err))
 	_, err = molder.PieceForTray(molder.PieceForTrayInput{})
 	assert.Equal(t, []string{"along", "across", "density", "growth", "flatness", "length", "width"}, fields(err))
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	_, err = molder.PieceForTray(molder.PieceForTrayInput{Along: 100, Across: 1, Density: 1.1, Growth: 3, Flatness: 1.2, Length: 600, Width: 400, Gap: 10})
 	require.ErrorAs(t, err, &none)
 }
 
 func ExamplePanFit() {
 	out, _ := molder.PanFit(molder.PanFitInput{
-		Piece: doughmath.Grams(450), Density: doughmath.GramsPerMillilitre(1.1), Length: doughmath.Millimetres(170),
-		Pan:    molder.Pan{Length: doughmath.Millimetres(200), Width: doughmath.Millimetres(100), Depth: doughmath.Millimetres(80), BottomLength: doughmath.Millimetres(180), BottomWidth: doughmath.Millimetres(80)},
+		Piece: unit.Grams(450), Density: unit.GramsPerMillilitre(1.1), Length: unit.Millimetres(170),
+		Pan:    molder.Pan{Length: unit.Millimetres(200), Width: unit.Millimetres(100), Depth: unit.Millimetres(80), BottomLength: unit.Millimetres(180), BottomWidth: unit.Millimetres(80)},
 		Growth: 2.6, FillLow: 70, FillHigh: 95, Measured: true,
 	})
 	fmt.Printf("The pan holds %v; proofed, the piece fills %.0f %% of it.\n", out.Volume, float64(out.Fill))
@@ -166,9 +167,9 @@ func ExamplePanFit() {
 }
 
 func ExamplePieceForPan() {
-	small := molder.Pan{Length: doughmath.Inches(8), Width: doughmath.Inches(3.5), Depth: doughmath.Inches(3)}
-	large := molder.Pan{Length: doughmath.Inches(9), Width: doughmath.Inches(4), Depth: doughmath.Inches(4)}
-	out, _ := molder.PieceForPan(molder.PieceForPanInput{KnownPiece: doughmath.Grams(450), KnownPan: small, Pan: large})
+	small := molder.Pan{Length: unit.Inches(8), Width: unit.Inches(3.5), Depth: unit.Inches(3)}
+	large := molder.Pan{Length: unit.Inches(9), Width: unit.Inches(4), Depth: unit.Inches(4)}
+	out, _ := molder.PieceForPan(molder.PieceForPanInput{KnownPiece: unit.Grams(450), KnownPan: small, Pan: large})
 	fmt.Printf("Scale %v for the larger pan.\n", out.Piece)
 	// Output:
 	// Scale 771.4 g for the larger pan.
@@ -176,8 +177,8 @@ func ExamplePieceForPan() {
 
 func ExampleTrayFit() {
 	out, _ := molder.TrayFit(molder.TrayFitInput{
-		Piece: doughmath.Grams(85), Density: doughmath.GramsPerMillilitre(1.1), Growth: 3, Flatness: 1.2,
-		Length: doughmath.Millimetres(600), Width: doughmath.Millimetres(400), Gap: doughmath.Millimetres(10), Measured: true,
+		Piece: unit.Grams(85), Density: unit.GramsPerMillilitre(1.1), Growth: 3, Flatness: 1.2,
+		Length: unit.Millimetres(600), Width: unit.Millimetres(400), Gap: unit.Millimetres(10), Measured: true,
 	})
 	fmt.Printf("%d by %d pieces, %d on the tray, each %v across when proofed.\n", out.Along, out.Across, out.Pieces, out.Diameter)
 	// Output:
@@ -186,8 +187,8 @@ func ExampleTrayFit() {
 
 func ExamplePieceForTray() {
 	out, _ := molder.PieceForTray(molder.PieceForTrayInput{
-		Along: 6, Across: 4, Density: doughmath.GramsPerMillilitre(1.1), Growth: 3, Flatness: 1.2,
-		Length: doughmath.Millimetres(600), Width: doughmath.Millimetres(400), Gap: doughmath.Millimetres(10), Measured: true,
+		Along: 6, Across: 4, Density: unit.GramsPerMillilitre(1.1), Growth: 3, Flatness: 1.2,
+		Length: unit.Millimetres(600), Width: unit.Millimetres(400), Gap: unit.Millimetres(10), Measured: true,
 	})
 	fmt.Printf("For 6 by 4 the piece may weigh up to %v.\n", out.Piece)
 	// Output:
@@ -200,14 +201,14 @@ func TestTrayCalibrationsGiveThePiecesBack(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, 3.0, growth.Growth, "the mean of 2.5 and 3.5")
 	same(t, 0.7071067811865476, growth.Scatter, "scatter of two values one apart")
-	flat, err := molder.FlatnessFromPieces(molder.FlatnessFromPiecesInput{Piece: 85, Density: 1.1, Growth: growth.Growth, Diameters: []doughmath.Length{90, 94}})
+	flat, err := molder.FlatnessFromPieces(molder.FlatnessFromPiecesInput{Piece: 85, Density: 1.1, Growth: growth.Growth, Diameters: []unit.Length{90, 94}})
 	require.NoError(t, err)
 	assert.Equal(t, 2, flat.Pieces)
 	same(t, 4*0.7071067811865476/float64(flat.Ball), flat.Scatter, "scatter of 90 and 94 mm")
 	out, err := molder.TrayFit(molder.TrayFitInput{Piece: 85, Density: 1.1, Growth: growth.Growth, Flatness: flat.Flatness, Length: 600, Width: 400, Gap: 10, Measured: true})
 	require.NoError(t, err)
-	same(t, doughmath.Length(92), out.Diameter, "diameter")
-	assert.Equal(t, doughmath.Rounded, out.Conditions)
+	same(t, unit.Length(92), out.Diameter, "diameter")
+	assert.Equal(t, reckon.Rounded, out.Conditions)
 }
 
 func TestTrayCalibrationsRefuse(t *testing.T) {
@@ -217,13 +218,13 @@ func TestTrayCalibrationsRefuse(t *testing.T) {
 	assert.Equal(t, []string{"jars[0].before", "jars[1].after", "jars[2].after"}, fields(err))
 	_, err = molder.FlatnessFromPieces(molder.FlatnessFromPiecesInput{})
 	assert.Equal(t, []string{"piece", "density", "growth", "diameters"}, fields(err))
-	_, err = molder.FlatnessFromPieces(molder.FlatnessFromPiecesInput{Piece: 60, Density: 1.1, Growth: 1, Diameters: []doughmath.Length{47, 142}})
+	_, err = molder.FlatnessFromPieces(molder.FlatnessFromPiecesInput{Piece: 60, Density: 1.1, Growth: 1, Diameters: []unit.Length{47, 142}})
 	assert.Equal(t, []string{"diameters[0]", "diameters[1]"}, fields(err))
 }
 
 func ExampleGrowthFromJar() {
 	out, _ := molder.GrowthFromJar(molder.GrowthFromJarInput{Jars: []molder.JarTrial{
-		{Before: doughmath.Millimetres(42), After: doughmath.Millimetres(108)}, {Before: doughmath.Millimetres(40), After: doughmath.Millimetres(106)},
+		{Before: unit.Millimetres(42), After: unit.Millimetres(108)}, {Before: unit.Millimetres(40), After: unit.Millimetres(106)},
 	}})
 	fmt.Printf("The dough grows %.1f times.\n", out.Growth)
 	// Output:
@@ -232,8 +233,8 @@ func ExampleGrowthFromJar() {
 
 func ExampleFlatnessFromPieces() {
 	out, _ := molder.FlatnessFromPieces(molder.FlatnessFromPiecesInput{
-		Piece: doughmath.Grams(60), Density: doughmath.GramsPerMillilitre(1.1), Growth: 1,
-		Diameters: []doughmath.Length{doughmath.Millimetres(52), doughmath.Millimetres(54), doughmath.Millimetres(53)},
+		Piece: unit.Grams(60), Density: unit.GramsPerMillilitre(1.1), Growth: 1,
+		Diameters: []unit.Length{unit.Millimetres(52), unit.Millimetres(54), unit.Millimetres(53)},
 	})
 	fmt.Printf("A piece lies %.2f times as wide as its ball of %v.\n", out.Flatness, out.Ball)
 	// Output:
@@ -243,25 +244,25 @@ func ExampleFlatnessFromPieces() {
 func FuzzPan(f *testing.F) {
 	f.Add(450.0, 1.1, 170.0, 200.0, 100.0, 80.0, 180.0, 80.0, 2.6, 10.0, 4)
 	f.Fuzz(func(t *testing.T, m, rho, l, a, b, h, c, d, growth, gap float64, n int) {
-		pan := molder.Pan{Length: doughmath.Length(a), Width: doughmath.Length(b), Depth: doughmath.Length(h), BottomLength: doughmath.Length(c), BottomWidth: doughmath.Length(d)}
-		if out, err := molder.PanFit(molder.PanFitInput{Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Length: doughmath.Length(l), Pan: pan, Growth: growth, FillLow: 70, FillHigh: 95}); err == nil {
+		pan := molder.Pan{Length: unit.Length(a), Width: unit.Length(b), Depth: unit.Length(h), BottomLength: unit.Length(c), BottomWidth: unit.Length(d)}
+		if out, err := molder.PanFit(molder.PanFitInput{Piece: unit.Mass(m), Density: unit.Density(rho), Length: unit.Length(l), Pan: pan, Growth: growth, FillLow: 70, FillHigh: 95}); err == nil {
 			finite(t, out)
-			assert.GreaterOrEqual(t, out.Clearance, doughmath.Length(0))
+			assert.GreaterOrEqual(t, out.Clearance, unit.Length(0))
 		}
-		if out, err := molder.PieceForPan(molder.PieceForPanInput{KnownPiece: doughmath.Mass(m), KnownPan: pan, Pan: straight}); err == nil {
+		if out, err := molder.PieceForPan(molder.PieceForPanInput{KnownPiece: unit.Mass(m), KnownPan: pan, Pan: straight}); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.TrayFit(molder.TrayFitInput{Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Growth: growth, Flatness: 1.2, Length: doughmath.Length(a), Width: doughmath.Length(b), Gap: doughmath.Length(gap)}); err == nil {
+		if out, err := molder.TrayFit(molder.TrayFitInput{Piece: unit.Mass(m), Density: unit.Density(rho), Growth: growth, Flatness: 1.2, Length: unit.Length(a), Width: unit.Length(b), Gap: unit.Length(gap)}); err == nil {
 			finite(t, out)
 			assert.Positive(t, out.Pieces)
 		}
-		if out, err := molder.GrowthFromJar(molder.GrowthFromJarInput{Jars: []molder.JarTrial{{Before: doughmath.Length(a), After: doughmath.Length(b)}, {Before: doughmath.Length(c), After: doughmath.Length(d)}}}); err == nil {
+		if out, err := molder.GrowthFromJar(molder.GrowthFromJarInput{Jars: []molder.JarTrial{{Before: unit.Length(a), After: unit.Length(b)}, {Before: unit.Length(c), After: unit.Length(d)}}}); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.FlatnessFromPieces(molder.FlatnessFromPiecesInput{Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Growth: growth, Diameters: []doughmath.Length{doughmath.Length(a), doughmath.Length(b)}}); err == nil {
+		if out, err := molder.FlatnessFromPieces(molder.FlatnessFromPiecesInput{Piece: unit.Mass(m), Density: unit.Density(rho), Growth: growth, Diameters: []unit.Length{unit.Length(a), unit.Length(b)}}); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.PieceForTray(molder.PieceForTrayInput{Along: n, Across: n, Density: doughmath.Density(rho), Growth: growth, Flatness: 1.2, Length: doughmath.Length(a), Width: doughmath.Length(b), Gap: doughmath.Length(gap)}); err == nil {
+		if out, err := molder.PieceForTray(molder.PieceForTrayInput{Along: n, Across: n, Density: unit.Density(rho), Growth: growth, Flatness: 1.2, Length: unit.Length(a), Width: unit.Length(b), Gap: unit.Length(gap)}); err == nil {
 			finite(t, out)
 		}
 	})

@@ -18,7 +18,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
 	"example.com/dough/molder"
 )
 
@@ -126,7 +126,7 @@ func TestDocumentedRangesAreEnforced(t *testing.T) {
 				} else {
 					in.Field(i).SetFloat(v)
 				}
-				for _, e := range doughmath.InputErrors(c.try(in.Interface())) {
+				for _, e := range reckon.InputErrors(c.try(in.Interface())) {
 					if e.Field == name {
 						return e.Want
 					}

@@ -9,7 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
 
@@ -21,18 +22,18 @@ func between[N ~float64](r *rand.Rand, low, high float64) N {
 func either[T any](r *rand.Rand, choices ...T) T { return choices[r.IntN(len(choices))] }
 
 // outline draws how the outline of a sheet is said.
-func outline(r *rand.Rand) (aspect float64, width doughmath.Length) {
+func outline(r *rand.Rand) (aspect float64, width unit.Length) {
 	if r.IntN(2) == 0 {
 		return between[float64](r, 0.5, 10), 0
 	}
-	return 0, between[doughmath.Length](r, 5, 2000)
+	return 0, between[unit.Length](r, 5, 2000)
 }
 
-func core(r *rand.Rand) doughmath.Length {
+func core(r *rand.Rand) unit.Length {
 	if r.IntN(2) == 0 {
 		return 0
 	}
-	return between[doughmath.Length](r, 0.1, 200)
+	return between[unit.Length](r, 0.1, 200)
 }
 
 // A pair is a calculation and its inverse. There draws an input of the
@@ -49,7 +50,7 @@ var pairs = []pair{
 	{
 		"drum-choice and piece-for-drum",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.PieceForDrumInput{Cup: between[doughmath.Length](r, 5, 500), Density: between[doughmath.Density](r, 0.1, 1.5), FillLow: between[float64](r, 0.1, 1.9)}
+			in := molder.PieceForDrumInput{Cup: between[unit.Length](r, 5, 500), Density: between[unit.Density](r, 0.1, 1.5), FillLow: between[float64](r, 0.1, 1.9)}
 			in.FillHigh = between[float64](r, in.FillLow*1.001, 2)
 			out, first := molder.PieceForDrum(in)
 			drums := []molder.Drum{{Name: "only", Cup: in.Cup}}
@@ -64,11 +65,11 @@ var pairs = []pair{
 	{
 		"sheet and gap-for-thickness",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.GapForThicknessInput{Thickness: between[doughmath.Length](r, 0.1, 200), Recovery: between[float64](r, 1, 5)}
+			in := molder.GapForThicknessInput{Thickness: between[unit.Length](r, 0.1, 200), Recovery: between[float64](r, 1, 5)}
 			out, first := molder.GapForThickness(in)
 			// A piece twice as thick as the sheet, or as much as there is.
 			piece := min(10000, math.Pi/6*math.Pow(2*float64(in.Thickness), 3)/1000)
-			sheet, second := molder.Sheet(molder.SheetInput{Piece: doughmath.Mass(max(1, piece)), Density: 0.1, Gap: out.Gap, Recovery: in.Recovery, Aspect: 1})
+			sheet, second := molder.Sheet(molder.SheetInput{Piece: unit.Mass(max(1, piece)), Density: 0.1, Gap: out.Gap, Recovery: in.Recovery, Aspect: 1})
 			return float64(in.Thickness), float64(sheet.Thickness), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
@@ -80,7 +81,7 @@ var pairs = []pair{
 	{
 		"sheet and gap-for-sheet-length",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.GapForSheetLengthInput{Piece: between[doughmath.Mass](r, 1, 10000), Density: between[doughmath.Density](r, 0.1, 1.5), Length: between[doughmath.Length](r, 5, 5000), Recovery: between[float64](r, 1, 5)}
+			in := molder.GapForSheetLengthInput{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Length: between[unit.Length](r, 5, 5000), Recovery: between[float64](r, 1, 5)}
 			in.Aspect, in.Width = outline(r)
 			out, first := molder.GapForSheetLength(in)
 			sheet, second := molder.Sheet(molder.SheetInput{Piece: in.Piece, Density: in.Density, Gap: out.Gap, Recovery: in.Recovery, Aspect: in.Aspect, Width: in.Width})
@@ -98,13 +99,13 @@ var pairs = []pair{
 	{
 		"curls and length-for-turns",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.LengthForTurnsInput{Turns: between[float64](r, 0.5, 20), Thickness: between[doughmath.Length](r, 0.1, 200), Core: core(r)}
+			in := molder.LengthForTurnsInput{Turns: between[float64](r, 0.5, 20), Thickness: between[unit.Length](r, 0.1, 200), Core: core(r)}
 			out, first := molder.LengthForTurns(in)
 			roll, second := molder.Curls(molder.CurlsInput{Length: out.Length, Thickness: in.Thickness, Core: in.Core})
 			return in.Turns, roll.Turns, first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.CurlsInput{Length: between[doughmath.Length](r, 1, 5000), Thickness: between[doughmath.Length](r, 0.1, 200), Core: core(r)}
+			in := molder.CurlsInput{Length: between[unit.Length](r, 1, 5000), Thickness: between[unit.Length](r, 0.1, 200), Core: core(r)}
 			roll, first := molder.Curls(in)
 			out, second := molder.LengthForTurns(molder.LengthForTurnsInput{Turns: roll.Turns, Thickness: in.Thickness, Core: in.Core})
 			return float64(in.Length), float64(out.Length), first, second
@@ -113,7 +114,7 @@ var pairs = []pair{
 	{
 		"curls and thickness-for-turns",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.ThicknessForTurnsInput{Turns: between[float64](r, 0.5, 20), Length: between[doughmath.Length](r, 1, 5000), Core: core(r)}
+			in := molder.ThicknessForTurnsInput{Turns: between[float64](r, 0.5, 20), Length: between[unit.Length](r, 1, 5000), Core: core(r)}
 			out, first := molder.ThicknessForTurns(in)
 			roll, second := molder.Curls(molder.CurlsInput{Length: in.Length, Thickness: out.Thickness, Core: in.Core})
 			return in.Turns, roll.Turns, first, second
@@ -123,7 +124,7 @@ var pairs = []pair{
 	{
 		"turns-for-gap and gap-for-turns",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.GapForTurnsInput{Turns: between[float64](r, 0.5, 20), Piece: between[doughmath.Mass](r, 1, 10000), Density: between[doughmath.Density](r, 0.1, 1.5), Recovery: between[float64](r, 1, 5), Core: core(r)}
+			in := molder.GapForTurnsInput{Turns: between[float64](r, 0.5, 20), Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Recovery: between[float64](r, 1, 5), Core: core(r)}
 			in.Aspect, in.Width = outline(r)
 			out, first := molder.GapForTurns(in)
 			roll, second := molder.TurnsForGap(molder.TurnsForGapInput{Piece: in.Piece, Density: in.Density, Gap: out.Gap, Recovery: in.Recovery, Aspect: in.Aspect, Width: in.Width, Core: in.Core})
@@ -133,7 +134,7 @@ var pairs = []pair{
 			return in.Turns, roll.Turns, first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.TurnsForGapInput{Piece: between[doughmath.Mass](r, 1, 10000), Density: between[doughmath.Density](r, 0.1, 1.5), Gap: between[doughmath.Length](r, 0.05, 200), Recovery: between[float64](r, 1, 5), Core: core(r)}
+			in := molder.TurnsForGapInput{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Gap: between[unit.Length](r, 0.05, 200), Recovery: between[float64](r, 1, 5), Core: core(r)}
 			in.Aspect, in.Width = outline(r)
 			roll, first := molder.TurnsForGap(in)
 			out, second := molder.GapForTurns(molder.GapForTurnsInput{Turns: roll.Turns, Piece: in.Piece, Density: in.Density, Recovery: in.Recovery, Aspect: in.Aspect, Width: in.Width, Core: in.Core})
@@ -147,13 +148,13 @@ var pairs = []pair{
 	{
 		"rounding-time and drum-speed-for-rounding-time",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.DrumSpeedForRoundingTimeInput{Time: between[doughmath.Duration](r, 0.05, 600), Diameter: between[doughmath.Length](r, 10, 10000), Path: between[doughmath.Length](r, 10, 100000), Travel: either(r, molder.Carried, molder.Rolling)}
+			in := molder.DrumSpeedForRoundingTimeInput{Time: between[unit.Duration](r, 0.05, 600), Diameter: between[unit.Length](r, 10, 10000), Path: between[unit.Length](r, 10, 100000), Travel: either(r, molder.Carried, molder.Rolling)}
 			out, first := molder.DrumSpeedForRoundingTime(in)
 			back, second := molder.RoundingTime(molder.RoundingTimeInput{Diameter: in.Diameter, Speed: out.Speed, Path: in.Path, Travel: in.Travel})
 			return float64(in.Time), float64(back.Time), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.RoundingTimeInput{Diameter: between[doughmath.Length](r, 10, 10000), Speed: between[doughmath.RotationRate](r, 0.1, 1000), Path: between[doughmath.Length](r, 10, 100000), Travel: either(r, molder.Carried, molder.Rolling)}
+			in := molder.RoundingTimeInput{Diameter: between[unit.Length](r, 10, 10000), Speed: between[unit.RotationRate](r, 0.1, 1000), Path: between[unit.Length](r, 10, 100000), Travel: either(r, molder.Carried, molder.Rolling)}
 			out, first := molder.RoundingTime(in)
 			back, second := molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{Time: out.Time, Diameter: in.Diameter, Path: in.Path, Travel: in.Travel})
 			return float64(in.Speed), float64(back.Speed), first, second
@@ -162,9 +163,9 @@ var pairs = []pair{
 	{
 		"roller-gaps and last-gap-for-reduction",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.LastGapForReductionInput{Piece: between[doughmath.Mass](r, 1, 10000), Density: between[doughmath.Density](r, 0.1, 1.5), FirstRecovery: between[float64](r, 1, 5), Reduction: between[float64](r, 1.1, 10)}
+			in := molder.LastGapForReductionInput{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), FirstRecovery: between[float64](r, 1, 5), Reduction: between[float64](r, 1.1, 10)}
 			if r.IntN(2) == 0 {
-				in.Thickness = between[doughmath.Length](r, 1, 500)
+				in.Thickness = between[unit.Length](r, 1, 500)
 			}
 			out, first := molder.LastGapForReduction(in)
 			gaps, second := molder.RollerGaps(molder.RollerGapsInput{Piece: in.Piece, Density: in.Density, Thickness: in.Thickness, LastGap: out.LastGap, FirstRecovery: in.FirstRecovery, LastRecovery: in.FirstRecovery, Limit: 10})
@@ -175,14 +176,14 @@ var pairs = []pair{
 	{
 		"sheeting-passes and thickness-for-passes",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.ThicknessForPassesInput{In: between[doughmath.Length](r, 0.2, 1000), Passes: 1 + r.IntN(50), Recovery: between[float64](r, 1, 5), Limit: between[float64](r, 1.1, 10)}
+			in := molder.ThicknessForPassesInput{In: between[unit.Length](r, 0.2, 1000), Passes: 1 + r.IntN(50), Recovery: between[float64](r, 1, 5), Limit: between[float64](r, 1.1, 10)}
 			out, first := molder.ThicknessForPasses(in)
 			back, second := molder.SheetingPasses(molder.SheetingPassesInput{In: in.In, Out: out.Out, Recovery: in.Recovery, Limit: in.Limit})
 			return float64(in.Passes), float64(back.Passes), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.SheetingPassesInput{In: between[doughmath.Length](r, 0.2, 1000), Recovery: between[float64](r, 1, 5), Limit: between[float64](r, 1.1, 10)}
-			in.Out = between[doughmath.Length](r, 0.1, float64(in.In)*0.999)
+			in := molder.SheetingPassesInput{In: between[unit.Length](r, 0.2, 1000), Recovery: between[float64](r, 1, 5), Limit: between[float64](r, 1.1, 10)}
+			in.Out = between[unit.Length](r, 0.1, float64(in.In)*0.999)
 			out, first := molder.SheetingPasses(in)
 			// The reduction found is the limit at which so many passes give the thickness.
 			back, second := molder.ThicknessForPasses(molder.ThicknessForPassesInput{In: in.In, Passes: out.Passes, Recovery: in.Recovery, Limit: max(1.1, out.Reduction)})
@@ -206,7 +207,7 @@ var pairs = []pair{
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			points, method := scale(r)
-			in := molder.IndicatorForGapInput{Gap: between[doughmath.Length](r, 0.05, 200), Points: points, Method: method}
+			in := molder.IndicatorForGapInput{Gap: between[unit.Length](r, 0.05, 200), Points: points, Method: method}
 			out, first := molder.IndicatorForGap(in)
 			back, second := molder.GapForIndicator(molder.GapForIndicatorInput{Number: out.Number, Points: points, Method: method})
 			return float64(in.Gap), float64(back.Gap), first, second
@@ -215,7 +216,7 @@ var pairs = []pair{
 	{
 		"pressure-board and board-for-length",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.BoardForLengthInput{Piece: between[doughmath.Mass](r, 1, 10000), Density: between[doughmath.Density](r, 0.1, 1.5), Length: between[doughmath.Length](r, 5, 2000), Roll: between[doughmath.Length](r, 1, 500), Spring: between[float64](r, 1, 5), Bite: doughmath.Percent(50 * r.Float64())}
+			in := molder.BoardForLengthInput{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Length: between[unit.Length](r, 5, 2000), Roll: between[unit.Length](r, 1, 500), Spring: between[float64](r, 1, 5), Bite: unit.Percent(50 * r.Float64())}
 			out, first := molder.BoardForLength(in)
 			board, second := molder.PressureBoard(molder.PressureBoardInput{
 				Piece: in.Piece, Density: in.Density, Roll: in.Roll, HeightIn: out.HeightIn, HeightOut: out.HeightOut,
@@ -230,7 +231,7 @@ var pairs = []pair{
 			}
 			back, second := molder.BoardForLength(molder.BoardForLengthInput{
 				Piece: in.Piece, Density: in.Density, Length: out.Length, Roll: in.Roll, Spring: in.Spring,
-				Bite: doughmath.Percent(max(0, min(50, 100*(1-float64(in.HeightIn/in.Roll))*(1-1e-12)))),
+				Bite: unit.Percent(max(0, min(50, 100*(1-float64(in.HeightIn/in.Roll))*(1-1e-12)))),
 			})
 			return float64(in.HeightOut), float64(back.HeightOut), first, second
 		},
@@ -238,13 +239,13 @@ var pairs = []pair{
 	{
 		"pressure-board and board-length-for-turns",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.BoardLengthForTurnsInput{Turns: between[float64](r, 0.1, 100), Roll: between[doughmath.Length](r, 1, 500), HeightIn: between[doughmath.Length](r, 1, 500), HeightOut: between[doughmath.Length](r, 1, 500)}
+			in := molder.BoardLengthForTurnsInput{Turns: between[float64](r, 0.1, 100), Roll: between[unit.Length](r, 1, 500), HeightIn: between[unit.Length](r, 1, 500), HeightOut: between[unit.Length](r, 1, 500)}
 			out, first := molder.BoardLengthForTurns(in)
 			// A piece half as long again as the roll is thick.
 			v := math.Pi / 4 * math.Pow(float64(in.Roll), 3) * 1.5 / 1000
 			density := max(0.1, min(1.5, 1000/v))
 			board, second := molder.PressureBoard(molder.PressureBoardInput{
-				Piece: doughmath.Mass(v * density), Density: doughmath.Density(density), Roll: in.Roll, HeightIn: in.HeightIn, HeightOut: in.HeightOut,
+				Piece: unit.Mass(v * density), Density: unit.Density(density), Roll: in.Roll, HeightIn: in.HeightIn, HeightOut: in.HeightOut,
 				Board: out.Board, Belt: 300, Spring: 1, Guides: 2000,
 			})
 			if first == nil && second != nil && len(onlyFields(second, "piece", "height_out")) == 0 {
@@ -261,13 +262,13 @@ var pairs = []pair{
 	{
 		"side-guides and piece-length-for-guides",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.PieceLengthForGuidesInput{Guides: between[doughmath.Length](r, 5, 2000), Pan: between[doughmath.Length](r, 20, 2000), Spread: between[float64](r, 0.5, 2)}
+			in := molder.PieceLengthForGuidesInput{Guides: between[unit.Length](r, 5, 2000), Pan: between[unit.Length](r, 20, 2000), Spread: between[float64](r, 0.5, 2)}
 			out, first := molder.PieceLengthForGuides(in)
 			back, second := molder.SideGuides(molder.SideGuidesInput{Pan: in.Pan, Clearance: out.Clearance, Spread: in.Spread})
 			return float64(in.Guides), float64(back.Guides), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.SideGuidesInput{Pan: between[doughmath.Length](r, 20, 2000), Clearance: between[doughmath.Length](r, 0.01, 500), Spread: between[float64](r, 0.5, 2)}
+			in := molder.SideGuidesInput{Pan: between[unit.Length](r, 20, 2000), Clearance: between[unit.Length](r, 0.01, 500), Spread: between[float64](r, 0.5, 2)}
 			out, first := molder.SideGuides(in)
 			back, second := molder.PieceLengthForGuides(molder.PieceLengthForGuidesInput{Guides: out.Guides, Pan: in.Pan, Spread: in.Spread})
 			return float64(out.Piece), float64(back.Piece), first, second
@@ -276,7 +277,7 @@ var pairs = []pair{
 	{
 		"pan-fit and piece-for-pan",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.PieceForPanInput{KnownPiece: between[doughmath.Mass](r, 1, 10000), KnownPan: aPan(r), Pan: aPan(r)}
+			in := molder.PieceForPanInput{KnownPiece: between[unit.Mass](r, 1, 10000), KnownPan: aPan(r), Pan: aPan(r)}
 			out, first := molder.PieceForPan(in)
 			back, second := molder.PanFit(molder.PanFitInput{Piece: out.Piece, Density: 1.1, Length: max(5, min(in.Pan.Length, 2000)), Pan: in.Pan, Growth: 2, FillLow: 60, FillHigh: 90})
 			if first == nil && second != nil && len(onlyFields(second, "length")) == 0 {
@@ -289,7 +290,7 @@ var pairs = []pair{
 	{
 		"tray-fit and piece-for-tray",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.PieceForTrayInput{Along: 1 + r.IntN(300), Across: 1 + r.IntN(300), Density: between[doughmath.Density](r, 0.1, 1.5), Growth: between[float64](r, 1, 8), Flatness: between[float64](r, 1, 3), Length: between[doughmath.Length](r, 20, 3000), Width: between[doughmath.Length](r, 20, 3000), Gap: between[doughmath.Length](r, 0.01, 500)}
+			in := molder.PieceForTrayInput{Along: 1 + r.IntN(300), Across: 1 + r.IntN(300), Density: between[unit.Density](r, 0.1, 1.5), Growth: between[float64](r, 1, 8), Flatness: between[float64](r, 1, 3), Length: between[unit.Length](r, 20, 3000), Width: between[unit.Length](r, 20, 3000), Gap: between[unit.Length](r, 0.01, 500)}
 			if r.IntN(2) == 0 {
 				in.Along, in.Across = 1+r.IntN(8), 1+r.IntN(8)
 			}
@@ -301,13 +302,13 @@ var pairs = []pair{
 			return float64(out.Diameter), float64(back.Diameter), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.TrayFitInput{Piece: between[doughmath.Mass](r, 1, 10000), Density: between[doughmath.Density](r, 0.1, 1.5), Growth: between[float64](r, 1, 8), Flatness: between[float64](r, 1, 3), Length: between[doughmath.Length](r, 20, 3000), Width: between[doughmath.Length](r, 20, 3000)}
+			in := molder.TrayFitInput{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Growth: between[float64](r, 1, 8), Flatness: between[float64](r, 1, 3), Length: between[unit.Length](r, 20, 3000), Width: between[unit.Length](r, 20, 3000)}
 			out, first := molder.TrayFit(in)
 			back, second := molder.PieceForTray(molder.PieceForTrayInput{Along: out.Along, Across: out.Across, Density: in.Density, Growth: in.Growth, Flatness: in.Flatness, Length: in.Length, Width: in.Width})
 			if first == nil && second == nil && float64(back.Piece) < float64(in.Piece)*(1-1e-9) {
 				second = errors.New("lighter than the piece that fits so often")
 			}
-			if none := (*doughmath.NoSolutionError)(nil); errors.As(second, &none) && none.High == "" {
+			if none := (*reckon.NoSolutionError)(nil); errors.As(second, &none) && none.High == "" {
 				return 1, 1, first, nil // so few places take more than the heaviest piece
 			}
 			return 1, 1, first, second
@@ -316,13 +317,13 @@ var pairs = []pair{
 	{
 		"stamp-rate and rate-for-stamps",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.RateForStampsInput{Stamps: between[doughmath.StrokeRate](r, 0.0005, 10000), Across: 1 + r.IntN(20)}
+			in := molder.RateForStampsInput{Stamps: between[unit.StrokeRate](r, 0.0005, 10000), Across: 1 + r.IntN(20)}
 			out, first := molder.RateForStamps(in)
 			back, second := molder.StampRate(molder.StampRateInput{Rate: out.Rate, Across: in.Across, Die: molder.FixedDie, Contact: 25})
 			return float64(in.Stamps), float64(back.Stamps), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.StampRateInput{Rate: between[doughmath.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20), Die: molder.FixedDie, Contact: 25}
+			in := molder.StampRateInput{Rate: between[unit.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20), Die: molder.FixedDie, Contact: 25}
 			out, first := molder.StampRate(in)
 			back, second := molder.RateForStamps(molder.RateForStampsInput{Stamps: out.Stamps, Across: in.Across})
 			return float64(in.Rate), float64(back.Rate), first, second
@@ -331,7 +332,7 @@ var pairs = []pair{
 	{
 		"stamp-drift and stamps-for-run",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.StampsForRunInput{Rate: between[doughmath.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20), Run: between[doughmath.Duration](r, 1, 172800), Window: between[doughmath.Percent](r, 0.01, 50)}
+			in := molder.StampsForRunInput{Rate: between[unit.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20), Run: between[unit.Duration](r, 1, 172800), Window: between[unit.Percent](r, 0.01, 50)}
 			out, first := molder.StampsForRun(in)
 			drift, second := molder.StampDrift(molder.StampDriftInput{Mode: molder.ContinuousStamp, Stamps: out.High, Rate: in.Rate, Across: in.Across, Run: in.Run, Window: in.Window})
 			if second == nil && out.Low > 0.0005 {
@@ -344,7 +345,7 @@ var pairs = []pair{
 	{
 		"piece-spacing and belt-for-gap",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.BeltForGapInput{Gap: between[doughmath.Length](r, 0.1, 100000), Rate: between[doughmath.PieceRate](r, 0.01, 10000), Piece: between[doughmath.Length](r, 1, 5000)}
+			in := molder.BeltForGapInput{Gap: between[unit.Length](r, 0.1, 100000), Rate: between[unit.PieceRate](r, 0.01, 10000), Piece: between[unit.Length](r, 1, 5000)}
 			out, first := molder.BeltForGap(in)
 			back, second := molder.PieceSpacing(molder.PieceSpacingInput{Belt: out.Belt, Rate: in.Rate, Piece: in.Piece})
 			return float64(in.Gap), float64(back.Gap), first, second
@@ -358,7 +359,7 @@ var pairs = []pair{
 	{
 		"piece-spacing and rate-for-gap",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.RateForGapInput{Gap: between[doughmath.Length](r, 0.1, 100000), Belt: between[doughmath.Speed](r, 0.1, 10000), Piece: between[doughmath.Length](r, 1, 5000)}
+			in := molder.RateForGapInput{Gap: between[unit.Length](r, 0.1, 100000), Belt: between[unit.Speed](r, 0.1, 10000), Piece: between[unit.Length](r, 1, 5000)}
 			out, first := molder.RateForGap(in)
 			back, second := molder.PieceSpacing(molder.PieceSpacingInput{Belt: in.Belt, Rate: out.Rate, Piece: in.Piece})
 			return float64(in.Gap), float64(back.Gap), first, second
@@ -372,11 +373,11 @@ var pairs = []pair{
 	{
 		"doubles-risk and belt-for-doubles",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.BeltForDoublesInput{Rate: between[doughmath.PieceRate](r, 0.01, 10000), Piece: between[doughmath.Length](r, 1, 5000), Spread: between[doughmath.Duration](r, 0.001, 600)}
+			in := molder.BeltForDoublesInput{Rate: between[unit.PieceRate](r, 0.01, 10000), Piece: between[unit.Length](r, 1, 5000), Spread: between[unit.Duration](r, 0.001, 600)}
 			in.Most = 30 * float64(in.Rate) * between[float64](r, 1e-6, 0.999)
 			out, first := molder.BeltForDoubles(in)
 			back, second := molder.DoublesRisk(molder.DoublesRiskInput{Belt: out.Belt, Rate: in.Rate, Piece: in.Piece, Spread: in.Spread, Most: in.Most})
-			if first == nil && second == nil && out.Conditions != back.Conditions&^doughmath.RiskOfDoubles {
+			if first == nil && second == nil && out.Conditions != back.Conditions&^reckon.RiskOfDoubles {
 				second = errors.New("conditions differ: " + out.Conditions.String() + " and " + back.Conditions.String())
 			}
 			return in.Most, back.PerHour, first, second
@@ -387,7 +388,7 @@ var pairs = []pair{
 		"flour-share and flour-for-piece",
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			d := aDuster(r)
-			in := molder.FlourForPieceInput{PerPiece: between[doughmath.Mass](r, 1e-3, 1000), Rate: d.Rate, Lanes: d.Lanes, Belt: d.Belt, Width: d.Width, Piece: d.Piece}
+			in := molder.FlourForPieceInput{PerPiece: between[unit.Mass](r, 1e-3, 1000), Rate: d.Rate, Lanes: d.Lanes, Belt: d.Belt, Width: d.Width, Piece: d.Piece}
 			out, first := molder.FlourForPiece(in)
 			d.Flour = out.Flour
 			back, second := molder.FlourShare(d)
@@ -403,7 +404,7 @@ var pairs = []pair{
 }
 
 func aSheet(r *rand.Rand) (molder.SheetInput, molder.SheetResult, error) {
-	in := molder.SheetInput{Piece: between[doughmath.Mass](r, 1, 10000), Density: between[doughmath.Density](r, 0.1, 1.5), Gap: between[doughmath.Length](r, 0.05, 200), Recovery: between[float64](r, 1, 5)}
+	in := molder.SheetInput{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Gap: between[unit.Length](r, 0.05, 200), Recovery: between[float64](r, 1, 5)}
 	in.Aspect, in.Width = outline(r)
 	out, err := molder.Sheet(in)
 	return in, out, err
@@ -411,30 +412,30 @@ func aSheet(r *rand.Rand) (molder.SheetInput, molder.SheetResult, error) {
 
 func aBoard(r *rand.Rand) (molder.PressureBoardInput, molder.PressureBoardResult, error) {
 	in := molder.PressureBoardInput{
-		Piece: between[doughmath.Mass](r, 1, 10000), Density: between[doughmath.Density](r, 0.1, 1.5), Roll: between[doughmath.Length](r, 1, 500),
-		Board: between[doughmath.Length](r, 50, 10000), Belt: 300, Spring: between[float64](r, 1, 5), Guides: between[doughmath.Length](r, 100, 2000),
+		Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Roll: between[unit.Length](r, 1, 500),
+		Board: between[unit.Length](r, 50, 10000), Belt: 300, Spring: between[float64](r, 1, 5), Guides: between[unit.Length](r, 100, 2000),
 	}
-	in.HeightIn = in.Roll * between[doughmath.Length](r, 0.4, 1.5)
-	in.HeightOut = in.HeightIn * between[doughmath.Length](r, 0.1, 1)
+	in.HeightIn = in.Roll * between[unit.Length](r, 0.4, 1.5)
+	in.HeightOut = in.HeightIn * between[unit.Length](r, 0.1, 1)
 	out, err := molder.PressureBoard(in)
 	return in, out, err
 }
 
 func aPan(r *rand.Rand) molder.Pan {
-	p := molder.Pan{Length: between[doughmath.Length](r, 20, 2000), Width: between[doughmath.Length](r, 20, 2000), Depth: between[doughmath.Length](r, 5, 1000)}
+	p := molder.Pan{Length: between[unit.Length](r, 20, 2000), Width: between[unit.Length](r, 20, 2000), Depth: between[unit.Length](r, 5, 1000)}
 	return p
 }
 
 func aSpacing(r *rand.Rand) (molder.PieceSpacingInput, molder.PieceSpacingResult, error) {
-	in := molder.PieceSpacingInput{Belt: between[doughmath.Speed](r, 0.1, 10000), Rate: between[doughmath.PieceRate](r, 0.01, 10000), Piece: between[doughmath.Length](r, 1, 5000)}
+	in := molder.PieceSpacingInput{Belt: between[unit.Speed](r, 0.1, 10000), Rate: between[unit.PieceRate](r, 0.01, 10000), Piece: between[unit.Length](r, 1, 5000)}
 	out, err := molder.PieceSpacing(in)
 	return in, out, err
 }
 
 func aDuster(r *rand.Rand) molder.FlourShareInput {
 	return molder.FlourShareInput{
-		Flour: between[doughmath.MassRate](r, 1e-3, 1000), Rate: between[doughmath.PieceRate](r, 0.01, 10000), Lanes: 1 + r.IntN(20),
-		Belt: between[doughmath.Speed](r, 0.1, 10000), Width: between[doughmath.Length](r, 10, 5000), Piece: between[doughmath.Length](r, 1, 5000),
+		Flour: between[unit.MassRate](r, 1e-3, 1000), Rate: between[unit.PieceRate](r, 0.01, 10000), Lanes: 1 + r.IntN(20),
+		Belt: between[unit.Speed](r, 0.1, 10000), Width: between[unit.Length](r, 10, 5000), Piece: between[unit.Length](r, 1, 5000),
 	}
 }
 
@@ -449,7 +450,7 @@ func scale(r *rand.Rand) ([]molder.IndicatorPoint, molder.ScaleMethod) {
 	number := 200 * (r.Float64() - 0.5)
 	var points []molder.IndicatorPoint
 	for _, g := range gaps {
-		points = append(points, molder.IndicatorPoint{Number: number, Gap: doughmath.Length(min(g, 1000))})
+		points = append(points, molder.IndicatorPoint{Number: number, Gap: unit.Length(min(g, 1000))})
 		number += 0.1 + 50*r.Float64()
 	}
 	return points, either(r, molder.ByTable, molder.ByLine)

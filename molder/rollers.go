@@ -3,7 +3,8 @@ package molder
 import (
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // largestReduction is what dough stands in one pair of rollers: a rule of
@@ -18,31 +19,31 @@ const (
 )
 
 // reductionConditions compares a reduction with the dough's own limit.
-func reductionConditions(reduction, limit float64) doughmath.Conditions {
-	var c doughmath.Conditions
+func reductionConditions(reduction, limit float64) reckon.Conditions {
+	var c reckon.Conditions
 	// A gap set for exactly the limit must not fail for its last binary digit.
 	if reduction > limit*(1+1e-9) {
-		c |= doughmath.DeepReduction
+		c |= reckon.DeepReduction
 	}
 	if limit > largestReduction {
-		c |= doughmath.OutsideSource
+		c |= reckon.OutsideSource
 	}
 	return c
 }
 
 // SheetingPassesInput is the thickness to start from and the one wanted.
 type SheetingPassesInput struct {
-	In       doughmath.Length `json:"in"`       // thickness before the first pair, 0.2 to 1000 mm
-	Out      doughmath.Length `json:"out"`      // wanted thickness behind the last, 0.1 mm to less than in
-	Recovery float64          `json:"recovery"` // sheet thickness over gap of each pass, 1 to 5; 1 if the limit is meant from sheet to sheet
-	Limit    float64          `json:"limit"`    // largest reduction (thickness in over gap) that the dough stands in one pass, 1.1 to 10; rule of thumb 2, up to 4
+	In       unit.Length `json:"in"`       // thickness before the first pair, 0.2 to 1000 mm
+	Out      unit.Length `json:"out"`      // wanted thickness behind the last, 0.1 mm to less than in
+	Recovery float64     `json:"recovery"` // sheet thickness over gap of each pass, 1 to 5; 1 if the limit is meant from sheet to sheet
+	Limit    float64     `json:"limit"`    // largest reduction (thickness in over gap) that the dough stands in one pass, 1.1 to 10; rule of thumb 2, up to 4
 }
 
 // SheetingPassesResult is how often the dough is sheeted.
 type SheetingPassesResult struct {
-	Passes     int                  `json:"passes"`     // pairs of rollers, or times through one
-	Reduction  float64              `json:"reduction"`  // thickness in over gap of each pass, shared evenly
-	Conditions doughmath.Conditions `json:"conditions"` // outside-source
+	Passes     int               `json:"passes"`     // pairs of rollers, or times through one
+	Reduction  float64           `json:"reduction"`  // thickness in over gap of each pass, shared evenly
+	Conditions reckon.Conditions `json:"conditions"` // outside-source
 }
 
 // SheetingPasses returns how many passes bring a sheet to the wanted thickness within the dough's limit:
@@ -54,11 +55,11 @@ type SheetingPassesResult struct {
 // gap. With a recovery of 1 it is counted from sheet to sheet, as the rule of
 // thumb of the trade is.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - in is outside 0.2 to 1000 mm, or out outside 0.1 mm to less than in,
 //   - recovery is outside 1 to 5, or limit outside 1.1 to 10.
 //
-// It returns a *[doughmath.NoSolutionError] if the dough springs back by as
+// It returns a *[reckon.NoSolutionError] if the dough springs back by as
 // much as it may be reduced, or so nearly that it takes more than 50 passes.
 //
 // Source: reduction of 2 to 1 a pass as a rule of thumb, up to 4 to 1 in use
@@ -70,12 +71,12 @@ func SheetingPasses(in SheetingPassesInput) (SheetingPassesResult, error) {
 }
 
 // ExplainSheetingPasses is [SheetingPasses] with its working.
-func ExplainSheetingPasses(in SheetingPassesInput, w *doughmath.Working) (out SheetingPassesResult, err error) {
-	c := doughmath.Checks{Func: "sheeting-passes"}
-	if doughmath.CheckRange(&c, "in", in.In, 0.2, 1000) {
-		doughmath.CheckBelow(&c, "out", in.Out, thinnestSheet, in.In)
+func ExplainSheetingPasses(in SheetingPassesInput, w *reckon.Working) (out SheetingPassesResult, err error) {
+	c := reckon.Checks{Func: "sheeting-passes"}
+	if reckon.CheckRange(&c, "in", in.In, 0.2, 1000) {
+		reckon.CheckBelow(&c, "out", in.Out, thinnestSheet, in.In)
 	} else {
-		doughmath.CheckRange(&c, "out", in.Out, thinnestSheet, 1000)
+		reckon.CheckRange(&c, "out", in.Out, thinnestSheet, 1000)
 	}
 	checkReduction(&c, in.Recovery, in.Limit)
 	if err := c.Err(); err != nil {
@@ -89,8 +90,8 @@ func ExplainSheetingPasses(in SheetingPassesInput, w *doughmath.Working) (out Sh
 	// Exact powers, such as 16 at 2 to 1, must not ask for one pass more.
 	passes := max(1, math.Ceil(exact-1e-9))
 	if passes > mostPasses {
-		thinnest := doughmath.Length(float64(in.In) * math.Pow(in.Recovery/in.Limit, mostPasses))
-		return SheetingPassesResult{}, &doughmath.NoSolutionError{
+		thinnest := unit.Length(float64(in.In) * math.Pow(in.Recovery/in.Limit, mostPasses))
+		return SheetingPassesResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "number of passes up to " + number(mostPasses), Wanted: "a sheet " + in.Out.String() + " thick",
 			Low: thinnest.String(), High: in.In.String(),
 			Advice: "each pass leaves no less than " + number(in.Recovery/in.Limit) + " of the thickness; rest the dough before sheeting, or allow a larger reduction",
@@ -112,13 +113,13 @@ func ExplainSheetingPasses(in SheetingPassesInput, w *doughmath.Working) (out Sh
 	return out, nil
 }
 
-func checkReduction(c *doughmath.Checks, recovery, limit float64) {
-	doughmath.CheckRange(c, "recovery", recovery, 1, 5)
-	doughmath.CheckRange(c, "limit", limit, leastReduction, deepestReduction)
+func checkReduction(c *reckon.Checks, recovery, limit float64) {
+	reckon.CheckRange(c, "recovery", recovery, 1, 5)
+	reckon.CheckRange(c, "limit", limit, leastReduction, deepestReduction)
 }
 
 func noReduction(id string, recovery float64) error {
-	return &doughmath.NoSolutionError{
+	return &reckon.NoSolutionError{
 		Func: id, Unknown: "number of passes", Wanted: "that thickness",
 		Advice: "the dough springs back to " + number(recovery) + " times the gap, as much as it may be reduced; rest it before sheeting",
 	}
@@ -126,16 +127,16 @@ func noReduction(id string, recovery float64) error {
 
 // ThicknessForPassesInput is how often the dough can be sheeted.
 type ThicknessForPassesInput struct {
-	In       doughmath.Length `json:"in"`       // thickness before the first pair, 0.2 to 1000 mm
-	Passes   int              `json:"passes"`   // pairs of rollers, or times through one, 1 to 50
-	Recovery float64          `json:"recovery"` // sheet thickness over gap of each pass, 1 to 5; 1 if the limit is meant from sheet to sheet
-	Limit    float64          `json:"limit"`    // largest reduction (thickness in over gap) that the dough stands in one pass, 1.1 to 10; rule of thumb 2, up to 4
+	In       unit.Length `json:"in"`       // thickness before the first pair, 0.2 to 1000 mm
+	Passes   int         `json:"passes"`   // pairs of rollers, or times through one, 1 to 50
+	Recovery float64     `json:"recovery"` // sheet thickness over gap of each pass, 1 to 5; 1 if the limit is meant from sheet to sheet
+	Limit    float64     `json:"limit"`    // largest reduction (thickness in over gap) that the dough stands in one pass, 1.1 to 10; rule of thumb 2, up to 4
 }
 
 // ThicknessForPassesResult is the thinnest sheet within the limit.
 type ThicknessForPassesResult struct {
-	Out        doughmath.Length     `json:"out"`        // thickness behind the last pair
-	Conditions doughmath.Conditions `json:"conditions"` // outside-source
+	Out        unit.Length       `json:"out"`        // thickness behind the last pair
+	Conditions reckon.Conditions `json:"conditions"` // outside-source
 }
 
 // ThicknessForPasses returns the thinnest sheet that so many passes make within the dough's limit:
@@ -144,11 +145,11 @@ type ThicknessForPassesResult struct {
 //
 // It is the inverse of [SheetingPasses], with the same validity.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - in is outside 0.2 to 1000 mm, or passes outside 1 to 50,
 //   - recovery is outside 1 to 5, or limit outside 1.1 to 10.
 //
-// It returns a *[doughmath.NoSolutionError] if the dough springs back by as
+// It returns a *[reckon.NoSolutionError] if the dough springs back by as
 // much as it may be reduced, or if the sheet would be thinner than the 0.1 mm that [SheetingPasses] takes.
 //
 // Source: reduction of 2 to 1 a pass as a rule of thumb, up to 4 to 1 in use
@@ -160,10 +161,10 @@ func ThicknessForPasses(in ThicknessForPassesInput) (ThicknessForPassesResult, e
 }
 
 // ExplainThicknessForPasses is [ThicknessForPasses] with its working.
-func ExplainThicknessForPasses(in ThicknessForPassesInput, w *doughmath.Working) (out ThicknessForPassesResult, err error) {
-	c := doughmath.Checks{Func: "thickness-for-passes"}
-	doughmath.CheckRange(&c, "in", in.In, 0.2, 1000)
-	doughmath.CheckCount(&c, "passes", in.Passes, 1, mostPasses)
+func ExplainThicknessForPasses(in ThicknessForPassesInput, w *reckon.Working) (out ThicknessForPassesResult, err error) {
+	c := reckon.Checks{Func: "thickness-for-passes"}
+	reckon.CheckRange(&c, "in", in.In, 0.2, 1000)
+	reckon.CheckCount(&c, "passes", in.Passes, 1, mostPasses)
 	checkReduction(&c, in.Recovery, in.Limit)
 	if err := c.Err(); err != nil {
 		return ThicknessForPassesResult{}, err
@@ -172,12 +173,12 @@ func ExplainThicknessForPasses(in ThicknessForPassesInput, w *doughmath.Working)
 		return ThicknessForPassesResult{}, noReduction(c.Func, in.Recovery)
 	}
 	out = ThicknessForPassesResult{
-		Out:        doughmath.Length(float64(in.In) * math.Pow(in.Recovery/in.Limit, float64(in.Passes))),
+		Out:        unit.Length(float64(in.In) * math.Pow(in.Recovery/in.Limit, float64(in.Passes))),
 		Conditions: reductionConditions(1, in.Limit),
 	}
 	if out.Out < thinnestSheet {
 		most := math.Floor(math.Log(float64(in.In/thinnestSheet)) / math.Log(in.Limit/in.Recovery))
-		return ThicknessForPassesResult{}, &doughmath.NoSolutionError{
+		return ThicknessForPassesResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "sheet", Wanted: number(float64(in.Passes)) + " passes at the limit", High: number(most) + " passes",
 			Advice: "the sheet would be thinner than " + thinnestSheet.String() + "; ask for fewer passes",
 		}
@@ -194,29 +195,29 @@ func ExplainThicknessForPasses(in ThicknessForPassesInput, w *doughmath.Working)
 
 // RollerGapsInput is the piece, the last gap and what the dough stands.
 type RollerGapsInput struct {
-	Piece         doughmath.Mass    `json:"piece"`                // piece weight, 1 g to 10 kg
-	Density       doughmath.Density `json:"density"`              // density of the dough in front of the rollers, 0.1 to 1.5 g/ml
-	Thickness     doughmath.Length  `json:"thickness,omitzero"`   // thickness of the piece as it meets the first pair, 1 to 500 mm; leave out for a ball
-	LastGap       doughmath.Length  `json:"last_gap"`             // gap of the second pair, 0.05 to 200 mm, as [GapForTurns] gives it
-	FirstRecovery float64           `json:"first_recovery"`       // sheet thickness over gap behind the first pair, 1 to 5
-	LastRecovery  float64           `json:"last_recovery"`        // sheet thickness over gap behind the second pair, 1 to 5
-	Limit         float64           `json:"limit"`                // largest reduction (thickness in over gap) that the dough stands in one pair, 1.1 to 10; rule of thumb 2, up to 4
-	FirstScale    IndicatorScale    `json:"first_scale,omitzero"` // gaps measured at the indicator of the first pair; leave out for none
-	LastScale     IndicatorScale    `json:"last_scale,omitzero"`  // gaps measured at the indicator of the second pair; leave out for none
-	Measured      bool              `json:"measured,omitzero"`    // true if both recoveries were measured on this line: see [RecoveryFromSheet]
+	Piece         unit.Mass      `json:"piece"`                // piece weight, 1 g to 10 kg
+	Density       unit.Density   `json:"density"`              // density of the dough in front of the rollers, 0.1 to 1.5 g/ml
+	Thickness     unit.Length    `json:"thickness,omitzero"`   // thickness of the piece as it meets the first pair, 1 to 500 mm; leave out for a ball
+	LastGap       unit.Length    `json:"last_gap"`             // gap of the second pair, 0.05 to 200 mm, as [GapForTurns] gives it
+	FirstRecovery float64        `json:"first_recovery"`       // sheet thickness over gap behind the first pair, 1 to 5
+	LastRecovery  float64        `json:"last_recovery"`        // sheet thickness over gap behind the second pair, 1 to 5
+	Limit         float64        `json:"limit"`                // largest reduction (thickness in over gap) that the dough stands in one pair, 1.1 to 10; rule of thumb 2, up to 4
+	FirstScale    IndicatorScale `json:"first_scale,omitzero"` // gaps measured at the indicator of the first pair; leave out for none
+	LastScale     IndicatorScale `json:"last_scale,omitzero"`  // gaps measured at the indicator of the second pair; leave out for none
+	Measured      bool           `json:"measured,omitzero"`    // true if both recoveries were measured on this line: see [RecoveryFromSheet]
 }
 
 // RollerGapsResult is where both pairs go.
 type RollerGapsResult struct {
-	FirstGap    doughmath.Length     `json:"first_gap"`             // gap of the first pair
-	FirstNumber float64              `json:"first_number,omitzero"` // at its indicator; left out without a scale
-	FirstSheet  doughmath.Length     `json:"first_sheet"`           // thickness behind it
-	LastGap     doughmath.Length     `json:"last_gap"`              // gap of the second pair
-	LastNumber  float64              `json:"last_number,omitzero"`  // at its indicator; left out without a scale
-	LastSheet   doughmath.Length     `json:"last_sheet"`            // thickness behind it
-	Reduction   float64              `json:"reduction"`             // thickness in over gap, the same in both pairs
-	Conditions  doughmath.Conditions `json:"conditions"`            // deep-reduction, uncalibrated, outside-source, extrapolated
-	Cautions    doughmath.Cautions   `json:"cautions"`              // moving-machinery, interlocks
+	FirstGap    unit.Length       `json:"first_gap"`             // gap of the first pair
+	FirstNumber float64           `json:"first_number,omitzero"` // at its indicator; left out without a scale
+	FirstSheet  unit.Length       `json:"first_sheet"`           // thickness behind it
+	LastGap     unit.Length       `json:"last_gap"`              // gap of the second pair
+	LastNumber  float64           `json:"last_number,omitzero"`  // at its indicator; left out without a scale
+	LastSheet   unit.Length       `json:"last_sheet"`            // thickness behind it
+	Reduction   float64           `json:"reduction"`             // thickness in over gap, the same in both pairs
+	Conditions  reckon.Conditions `json:"conditions"`            // deep-reduction, uncalibrated, outside-source, extrapolated
+	Cautions    reckon.Cautions   `json:"cautions"`              // moving-machinery, interlocks
 }
 
 // RollerGaps returns the gap of the first pair of rollers that shares the reduction evenly with the second:
@@ -228,13 +229,13 @@ type RollerGapsResult struct {
 // first pair. The first gap always comes out wider than the second. A
 // reduction beyond the dough's limit is shown, not hidden.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - piece is outside 1 g to 10 kg, density outside 0.1 to 1.5 g/ml, or thickness given and outside 1 to 500 mm,
 //   - last_gap is outside 0.05 to 200 mm, or so wide that one of the pairs would not sheet the piece,
 //   - a recovery is outside 1 to 5, or limit outside 1.1 to 10,
 //   - a scale is refused by [IndicatorForGap].
 //
-// It returns a *[doughmath.NoSolutionError] if a gap lies outside its table.
+// It returns a *[reckon.NoSolutionError] if a gap lies outside its table.
 //
 // Source: two pairs, the first wider (common practice); reduction of 2 to 1 a
 // pass as a rule of thumb, up to 4 to 1 in use (trade article on sheeting, 2015); cases in testdata/cases/molder/roller-gaps.json.
@@ -243,23 +244,23 @@ type RollerGapsResult struct {
 func RollerGaps(in RollerGapsInput) (RollerGapsResult, error) { return ExplainRollerGaps(in, nil) }
 
 // ExplainRollerGaps is [RollerGaps] with its working.
-func ExplainRollerGaps(in RollerGapsInput, w *doughmath.Working) (out RollerGapsResult, err error) {
-	c := doughmath.Checks{Func: "roller-gaps"}
+func ExplainRollerGaps(in RollerGapsInput, w *reckon.Working) (out RollerGapsResult, err error) {
+	c := reckon.Checks{Func: "roller-gaps"}
 	ok := checkPiece(&c, in.Piece, in.Density)
 	if in.Thickness != 0 {
-		ok = doughmath.CheckRange(&c, "thickness", in.Thickness, 1, 500) && ok
+		ok = reckon.CheckRange(&c, "thickness", in.Thickness, 1, 500) && ok
 	}
-	ok = doughmath.CheckRange(&c, "last_gap", in.LastGap, narrowestGap, widestGap) && ok
-	ok = doughmath.CheckRange(&c, "first_recovery", in.FirstRecovery, 1, 5) && ok
-	ok = doughmath.CheckRange(&c, "last_recovery", in.LastRecovery, 1, 5) && ok
-	doughmath.CheckRange(&c, "limit", in.Limit, leastReduction, deepestReduction)
+	ok = reckon.CheckRange(&c, "last_gap", in.LastGap, narrowestGap, widestGap) && ok
+	ok = reckon.CheckRange(&c, "first_recovery", in.FirstRecovery, 1, 5) && ok
+	ok = reckon.CheckRange(&c, "last_recovery", in.LastRecovery, 1, 5) && ok
+	reckon.CheckRange(&c, "limit", in.Limit, leastReduction, deepestReduction)
 	h := float64(in.Thickness)
 	if ok {
 		if h == 0 {
 			h = float64(sphere(in.Piece, in.Density))
 		}
 		// Each pair must leave the dough thinner than it came.
-		widest := doughmath.Length(min(h/in.FirstRecovery, h*in.FirstRecovery/(in.LastRecovery*in.LastRecovery)))
+		widest := unit.Length(min(h/in.FirstRecovery, h*in.FirstRecovery/(in.LastRecovery*in.LastRecovery)))
 		if in.LastGap >= widest {
 			c.Fail("last_gap", in.LastGap.String(), "less than "+widest.String()+": wider, one of the pairs does not sheet the piece")
 		}
@@ -277,10 +278,10 @@ func ExplainRollerGaps(in RollerGapsInput, w *doughmath.Working) (out RollerGaps
 	g1 := math.Sqrt(h * g2 / in.FirstRecovery)
 	reduction := h / g1
 	out = RollerGapsResult{
-		FirstGap: doughmath.Length(g1), FirstSheet: doughmath.Length(in.FirstRecovery * g1),
-		LastGap: in.LastGap, LastSheet: doughmath.Length(in.LastRecovery * g2), Reduction: reduction,
+		FirstGap: unit.Length(g1), FirstSheet: unit.Length(in.FirstRecovery * g1),
+		LastGap: in.LastGap, LastSheet: unit.Length(in.LastRecovery * g2), Reduction: reduction,
 		Conditions: recoveryConditions(in.FirstRecovery, in.Measured) | recoveryConditions(in.LastRecovery, in.Measured) | reductionConditions(reduction, in.Limit),
-		Cautions:   doughmath.MovingMachinery | doughmath.Interlocks,
+		Cautions:   reckon.MovingMachinery | reckon.Interlocks,
 	}
 	var first, last line
 	if in.FirstScale.given() {
@@ -324,20 +325,20 @@ func ExplainRollerGaps(in RollerGapsInput, w *doughmath.Working) (out RollerGaps
 
 // LastGapForReductionInput is what the dough stands in two pairs.
 type LastGapForReductionInput struct {
-	Piece         doughmath.Mass    `json:"piece"`              // piece weight, 1 g to 10 kg
-	Density       doughmath.Density `json:"density"`            // density of the dough in front of the rollers, 0.1 to 1.5 g/ml
-	Thickness     doughmath.Length  `json:"thickness,omitzero"` // thickness of the piece as it meets the first pair, 1 to 500 mm; leave out for a ball
-	FirstRecovery float64           `json:"first_recovery"`     // sheet thickness over gap behind the first pair, 1 to 5
-	Reduction     float64           `json:"reduction"`          // wanted reduction (thickness in over gap) in each pair, 1.1 to 10 and more than first_recovery
-	Measured      bool              `json:"measured,omitzero"`  // true if the recovery was measured on this line: see [RecoveryFromSheet]
+	Piece         unit.Mass    `json:"piece"`              // piece weight, 1 g to 10 kg
+	Density       unit.Density `json:"density"`            // density of the dough in front of the rollers, 0.1 to 1.5 g/ml
+	Thickness     unit.Length  `json:"thickness,omitzero"` // thickness of the piece as it meets the first pair, 1 to 500 mm; leave out for a ball
+	FirstRecovery float64      `json:"first_recovery"`     // sheet thickness over gap behind the first pair, 1 to 5
+	Reduction     float64      `json:"reduction"`          // wanted reduction (thickness in over gap) in each pair, 1.1 to 10 and more than first_recovery
+	Measured      bool         `json:"measured,omitzero"`  // true if the recovery was measured on this line: see [RecoveryFromSheet]
 }
 
 // LastGapForReductionResult is where both pairs go.
 type LastGapForReductionResult struct {
-	FirstGap   doughmath.Length     `json:"first_gap"`  // gap of the first pair
-	LastGap    doughmath.Length     `json:"last_gap"`   // gap of the second pair
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated, outside-source
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery, interlocks
+	FirstGap   unit.Length       `json:"first_gap"`  // gap of the first pair
+	LastGap    unit.Length       `json:"last_gap"`   // gap of the second pair
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated, outside-source
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, interlocks
 }
 
 // LastGapForReduction returns the gaps at which both pairs reduce a piece by the same wanted amount:
@@ -347,11 +348,11 @@ type LastGapForReductionResult struct {
 // With the dough's limit for the reduction it is the narrowest that two pairs
 // may go. It is the inverse of [RollerGaps], with the same validity.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - piece, density, thickness or first_recovery is out of the range that [RollerGaps] names,
 //   - reduction is outside 1.1 to 10, or not more than first_recovery.
 //
-// It returns a *[doughmath.NoSolutionError] if the second gap would be outside the 0.05 to 200 mm that [RollerGaps] takes.
+// It returns a *[reckon.NoSolutionError] if the second gap would be outside the 0.05 to 200 mm that [RollerGaps] takes.
 //
 // Source: reduction of 2 to 1 a pass as a rule of thumb, up to 4 to 1 in use
 // (trade article on sheeting, 2015).
@@ -362,14 +363,14 @@ func LastGapForReduction(in LastGapForReductionInput) (LastGapForReductionResult
 }
 
 // ExplainLastGapForReduction is [LastGapForReduction] with its working.
-func ExplainLastGapForReduction(in LastGapForReductionInput, w *doughmath.Working) (LastGapForReductionResult, error) {
-	c := doughmath.Checks{Func: "last-gap-for-reduction"}
+func ExplainLastGapForReduction(in LastGapForReductionInput, w *reckon.Working) (LastGapForReductionResult, error) {
+	c := reckon.Checks{Func: "last-gap-for-reduction"}
 	checkPiece(&c, in.Piece, in.Density)
 	if in.Thickness != 0 {
-		doughmath.CheckRange(&c, "thickness", in.Thickness, 1, 500)
+		reckon.CheckRange(&c, "thickness", in.Thickness, 1, 500)
 	}
-	ok := doughmath.CheckRange(&c, "first_recovery", in.FirstRecovery, 1, 5)
-	if doughmath.CheckRange(&c, "reduction", in.Reduction, leastReduction, deepestReduction) && ok && in.Reduction <= in.FirstRecovery {
+	ok := reckon.CheckRange(&c, "first_recovery", in.FirstRecovery, 1, 5)
+	if reckon.CheckRange(&c, "reduction", in.Reduction, leastReduction, deepestReduction) && ok && in.Reduction <= in.FirstRecovery {
 		c.Fail("reduction", number(in.Reduction), "more than first_recovery ("+number(in.FirstRecovery)+"): otherwise the dough springs back as far as it was squeezed")
 	}
 	if err := c.Err(); err != nil {
@@ -384,10 +385,10 @@ func ExplainLastGapForReduction(in LastGapForReductionInput, w *doughmath.Workin
 	if !(g2 >= float64(narrowestGap) && g2 <= float64(widestGap)) {
 		least := math.Sqrt(in.FirstRecovery * h / float64(widestGap))
 		most := math.Sqrt(in.FirstRecovery * h / float64(narrowestGap))
-		none := &doughmath.NoSolutionError{
+		none := &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "gap", Wanted: "a reduction of " + number(in.Reduction) + " to 1 in both pairs",
 			Low: number(max(leastReduction, in.FirstRecovery, least)), High: number(min(deepestReduction, most)),
-			Advice: "the second pair would stand at " + doughmath.Length(g2).String() + ", and rollers have gaps of " + narrowestGap.String() + " to " + widestGap.String() + "; ask for another reduction",
+			Advice: "the second pair would stand at " + unit.Length(g2).String() + ", and rollers have gaps of " + narrowestGap.String() + " to " + widestGap.String() + "; ask for another reduction",
 		}
 		if most <= max(leastReduction, in.FirstRecovery) {
 			none.Low, none.High = "", ""
@@ -402,8 +403,8 @@ func ExplainLastGapForReduction(in LastGapForReductionInput, w *doughmath.Workin
 		w.Step("gap of the second pair", "g_2", "R_1 * g_1 / r", g2, "mm", "the same reduction in both pairs")
 	}
 	return LastGapForReductionResult{
-		FirstGap: doughmath.Length(g1), LastGap: doughmath.Length(g2),
+		FirstGap: unit.Length(g1), LastGap: unit.Length(g2),
 		Conditions: recoveryConditions(in.FirstRecovery, in.Measured) | reductionConditions(1, in.Reduction),
-		Cautions:   doughmath.MovingMachinery | doughmath.Interlocks,
+		Cautions:   reckon.MovingMachinery | reckon.Interlocks,
 	}, nil
 }

@@ -8,7 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
 
@@ -32,11 +33,11 @@ func TestRollerGapsShareTheReduction(t *testing.T) {
 	n, err = molder.GapForIndicator(molder.GapForIndicatorInput{Number: out.LastNumber, Points: opening, Method: molder.ByLine})
 	require.NoError(t, err)
 	same(t, out.LastGap, n.Gap, "second number")
-	assert.Equal(t, doughmath.Uncalibrated|doughmath.OutsideSource, out.Conditions, "a limit of 5 is beyond the source")
+	assert.Equal(t, reckon.Uncalibrated|reckon.OutsideSource, out.Conditions, "a limit of 5 is beyond the source")
 }
 
 func TestLastGapGoesBack(t *testing.T) {
-	for _, h := range []doughmath.Length{0, 60} {
+	for _, h := range []unit.Length{0, 60} {
 		in := twoPairs
 		in.Thickness, in.FirstScale, in.LastScale = h, molder.IndicatorScale{}, molder.IndicatorScale{}
 		out, err := molder.RollerGaps(in)
@@ -61,7 +62,7 @@ func TestReductionAtTheLimit(t *testing.T) {
 		in.LastGap *= 0.99
 		out, err = molder.RollerGaps(in)
 		require.NoError(t, err)
-		assert.Equal(t, doughmath.DeepReduction, out.Conditions)
+		assert.Equal(t, reckon.DeepReduction, out.Conditions)
 	}
 }
 
@@ -83,7 +84,7 @@ func TestPassesGoBack(t *testing.T) {
 }
 
 func TestRollersNameWhatIsReached(t *testing.T) {
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	// 1 mm at 10 to 1: 1.6 * 0.1 / 10 = 0.016 mm; 0.05 mm is reached at sqrt(1.6 / 0.05) = 5.657 to 1.
 	in := molder.LastGapForReductionInput{Piece: 500, Density: 1.1, Thickness: 1, FirstRecovery: 1.6, Reduction: 10}
 	_, err := molder.LastGapForReduction(in)
@@ -102,7 +103,7 @@ func TestRollersNameWhatIsReached(t *testing.T) {
 	assert.Equal(t, "8 passes", none.High)
 	_, err = molder.SheetingPasses(molder.SheetingPassesInput{In: 1000, Out: 0.1, Recovery: 1, Limit: 1.1})
 	require.ErrorAs(t, err, &none, "97 passes")
-	assert.Equal(t, doughmath.Length(1000*math.Pow(1.1, -50)).String(), none.Low)
+	assert.Equal(t, unit.Length(1000*math.Pow(1.1, -50)).String(), none.Low)
 }
 
 func TestRollersNameEveryBadField(t *testing.T) {
@@ -122,7 +123,7 @@ func TestRollersNameEveryBadField(t *testing.T) {
 }
 
 func TestDoughThatSpringsBackWholly(t *testing.T) {
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	_, err := molder.SheetingPasses(molder.SheetingPassesInput{In: 40, Out: 4, Recovery: 2, Limit: 2})
 	require.ErrorAs(t, err, &none)
 	_, err = molder.ThicknessForPasses(molder.ThicknessForPassesInput{In: 40, Passes: 3, Recovery: 3, Limit: 2})
@@ -137,8 +138,8 @@ func TestDoughThatSpringsBackWholly(t *testing.T) {
 
 func ExampleRollerGaps() {
 	out, _ := molder.RollerGaps(molder.RollerGapsInput{
-		Piece: doughmath.Grams(500), Density: doughmath.KilogramsPerCubicMetre(1100), Thickness: doughmath.Millimetres(60),
-		LastGap: doughmath.Millimetres(6), FirstRecovery: 1.6, LastRecovery: 1.8, Limit: 4, Measured: true,
+		Piece: unit.Grams(500), Density: unit.KilogramsPerCubicMetre(1100), Thickness: unit.Millimetres(60),
+		LastGap: unit.Millimetres(6), FirstRecovery: 1.6, LastRecovery: 1.8, Limit: 4, Measured: true,
 	})
 	fmt.Printf("First pair %v, second pair %v: each squeezes the dough %.1f to 1.\n", out.FirstGap, out.LastGap, out.Reduction)
 	fmt.Printf("The sheets are %v and %v thick.\n", out.FirstSheet, out.LastSheet)
@@ -149,7 +150,7 @@ func ExampleRollerGaps() {
 
 func ExampleLastGapForReduction() {
 	out, _ := molder.LastGapForReduction(molder.LastGapForReductionInput{
-		Piece: doughmath.Grams(500), Density: doughmath.KilogramsPerCubicMetre(1100), Thickness: doughmath.Millimetres(60), FirstRecovery: 1.6, Reduction: 4, Measured: true,
+		Piece: unit.Grams(500), Density: unit.KilogramsPerCubicMetre(1100), Thickness: unit.Millimetres(60), FirstRecovery: 1.6, Reduction: 4, Measured: true,
 	})
 	fmt.Printf("Within 4 to 1 the pairs close to %v and %v.\n", out.FirstGap, out.LastGap)
 	// Output:
@@ -157,14 +158,14 @@ func ExampleLastGapForReduction() {
 }
 
 func ExampleSheetingPasses() {
-	out, _ := molder.SheetingPasses(molder.SheetingPassesInput{In: doughmath.Millimetres(40), Out: doughmath.Millimetres(5), Recovery: 1.2, Limit: 2})
+	out, _ := molder.SheetingPasses(molder.SheetingPassesInput{In: unit.Millimetres(40), Out: unit.Millimetres(5), Recovery: 1.2, Limit: 2})
 	fmt.Printf("%d passes of %.2f to 1.\n", out.Passes, out.Reduction)
 	// Output:
 	// 5 passes of 1.82 to 1.
 }
 
 func ExampleThicknessForPasses() {
-	out, _ := molder.ThicknessForPasses(molder.ThicknessForPassesInput{In: doughmath.Millimetres(40), Passes: 3, Recovery: 1, Limit: 2})
+	out, _ := molder.ThicknessForPasses(molder.ThicknessForPassesInput{In: unit.Millimetres(40), Passes: 3, Recovery: 1, Limit: 2})
 	fmt.Printf("Three passes at 2 to 1 bring 40 mm down to %v.\n", out.Out)
 	// Output:
 	// Three passes at 2 to 1 bring 40 mm down to 5 mm.
@@ -173,19 +174,19 @@ func ExampleThicknessForPasses() {
 func FuzzRollers(f *testing.F) {
 	f.Add(500.0, 1.1, 60.0, 4.0, 1.6, 1.8, 4.0, 2)
 	f.Fuzz(func(t *testing.T, m, rho, h, gap, r1, r2, limit float64, passes int) {
-		if out, err := molder.RollerGaps(molder.RollerGapsInput{Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Thickness: doughmath.Length(h), LastGap: doughmath.Length(gap), FirstRecovery: r1, LastRecovery: r2, Limit: limit}); err == nil {
+		if out, err := molder.RollerGaps(molder.RollerGapsInput{Piece: unit.Mass(m), Density: unit.Density(rho), Thickness: unit.Length(h), LastGap: unit.Length(gap), FirstRecovery: r1, LastRecovery: r2, Limit: limit}); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.LastGapForReduction(molder.LastGapForReductionInput{Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Thickness: doughmath.Length(h), FirstRecovery: r1, Reduction: limit}); err == nil {
+		if out, err := molder.LastGapForReduction(molder.LastGapForReductionInput{Piece: unit.Mass(m), Density: unit.Density(rho), Thickness: unit.Length(h), FirstRecovery: r1, Reduction: limit}); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.SheetingPasses(molder.SheetingPassesInput{In: doughmath.Length(h), Out: doughmath.Length(gap), Recovery: r1, Limit: limit}); err == nil {
+		if out, err := molder.SheetingPasses(molder.SheetingPassesInput{In: unit.Length(h), Out: unit.Length(gap), Recovery: r1, Limit: limit}); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.ThicknessForPasses(molder.ThicknessForPassesInput{In: doughmath.Length(h), Passes: passes, Recovery: r1, Limit: limit}); err == nil {
+		if out, err := molder.ThicknessForPasses(molder.ThicknessForPassesInput{In: unit.Length(h), Passes: passes, Recovery: r1, Limit: limit}); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.CurlSensitivity(molder.CurlSensitivityInput{Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Gap: doughmath.Length(gap), Recovery: r1, Aspect: r2, Core: doughmath.Length(h)}); err == nil {
+		if out, err := molder.CurlSensitivity(molder.CurlSensitivityInput{Piece: unit.Mass(m), Density: unit.Density(rho), Gap: unit.Length(gap), Recovery: r1, Aspect: r2, Core: unit.Length(h)}); err == nil {
 			finite(t, out)
 		}
 	})

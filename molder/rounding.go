@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // Travel is how a piece moves through the rounder.
@@ -27,53 +28,53 @@ func (t Travel) advance() float64 {
 
 // What drums and rounding can be, taken wide.
 const (
-	slowestDrum      doughmath.RotationRate = 0.1
-	fastestDrum      doughmath.RotationRate = 1000
-	shortestRounding doughmath.Duration     = 0.05
-	longestRounding  doughmath.Duration     = 600
+	slowestDrum      unit.RotationRate = 0.1
+	fastestDrum      unit.RotationRate = 1000
+	shortestRounding unit.Duration     = 0.05
+	longestRounding  unit.Duration     = 600
 )
 
-func checkRounder(c *doughmath.Checks, diameter, path doughmath.Length, travel Travel, least, most doughmath.Duration) {
-	doughmath.CheckRange(c, "diameter", diameter, 10, 10000)
-	doughmath.CheckRange(c, "path", path, 10, 100000)
-	doughmath.CheckEither(c, "travel", travel, Carried, Rolling)
-	ok := doughmath.CheckRange(c, "least", least, 0, longestRounding)
-	if doughmath.CheckRange(c, "most", most, 0, longestRounding) && ok && most != 0 && most < least {
+func checkRounder(c *reckon.Checks, diameter, path unit.Length, travel Travel, least, most unit.Duration) {
+	reckon.CheckRange(c, "diameter", diameter, 10, 10000)
+	reckon.CheckRange(c, "path", path, 10, 100000)
+	reckon.CheckEither(c, "travel", travel, Carried, Rolling)
+	ok := reckon.CheckRange(c, "least", least, 0, longestRounding)
+	if reckon.CheckRange(c, "most", most, 0, longestRounding) && ok && most != 0 && most < least {
 		c.Fail("most", most.String(), "at least as long as least, "+least.String())
 	}
 }
 
 // roundingConditions compares a rounding time with what the shop's trials want.
-func roundingConditions(time, least, most doughmath.Duration) doughmath.Conditions {
-	var c doughmath.Conditions
+func roundingConditions(time, least, most unit.Duration) reckon.Conditions {
+	var c reckon.Conditions
 	if least == 0 && most == 0 {
-		c |= doughmath.Uncalibrated
+		c |= reckon.Uncalibrated
 	}
 	if time < least {
-		c |= doughmath.UnderRounded
+		c |= reckon.UnderRounded
 	}
 	if most != 0 && time > most {
-		c |= doughmath.OverRounded
+		c |= reckon.OverRounded
 	}
 	return c
 }
 
 // RoundingTimeInput is the rounder as it runs.
 type RoundingTimeInput struct {
-	Diameter doughmath.Length       `json:"diameter"`       // diameter of the drum where it drives the piece, 10 mm to 10 m
-	Speed    doughmath.RotationRate `json:"speed"`          // drum speed, 0.1 to 1000 rev/min
-	Path     doughmath.Length       `json:"path"`           // length that the piece travels along the drum, 10 mm to 100 m
-	Travel   Travel                 `json:"travel"`         // "carried" or "rolling"
-	Least    doughmath.Duration     `json:"least,omitzero"` // shortest rounding that was good, up to 600 s: see [RoundingFromTrials]; leave out if not known
-	Most     doughmath.Duration     `json:"most,omitzero"`  // longest rounding that was good, up to 600 s; leave out if not known
+	Diameter unit.Length       `json:"diameter"`       // diameter of the drum where it drives the piece, 10 mm to 10 m
+	Speed    unit.RotationRate `json:"speed"`          // drum speed, 0.1 to 1000 rev/min
+	Path     unit.Length       `json:"path"`           // length that the piece travels along the drum, 10 mm to 100 m
+	Travel   Travel            `json:"travel"`         // "carried" or "rolling"
+	Least    unit.Duration     `json:"least,omitzero"` // shortest rounding that was good, up to 600 s: see [RoundingFromTrials]; leave out if not known
+	Most     unit.Duration     `json:"most,omitzero"`  // longest rounding that was good, up to 600 s; leave out if not known
 }
 
 // RoundingTimeResult is how long a piece is rounded.
 type RoundingTimeResult struct {
-	Time       doughmath.Duration   `json:"time"`       // in the rounder
-	Surface    doughmath.Speed      `json:"surface"`    // speed of the drum's surface
-	Conditions doughmath.Conditions `json:"conditions"` // under-rounded, over-rounded, uncalibrated
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery, interlocks
+	Time       unit.Duration     `json:"time"`       // in the rounder
+	Surface    unit.Speed        `json:"surface"`    // speed of the drum's surface
+	Conditions reckon.Conditions `json:"conditions"` // under-rounded, over-rounded, uncalibrated
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, interlocks
 }
 
 // RoundingTime returns how long a piece is rounded:
@@ -84,7 +85,7 @@ type RoundingTimeResult struct {
 // It holds without slip. How long is long enough depends on the dough and is
 // found in trials: see [RoundingFromTrials].
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - diameter is outside 10 mm to 10 m, or path outside 10 mm to 100 m,
 //   - speed is outside 0.1 to 1000 rev/min, or such that the piece is rounded for less than 0.05 or more than 600 s,
 //   - travel is not named,
@@ -98,20 +99,20 @@ func RoundingTime(in RoundingTimeInput) (RoundingTimeResult, error) {
 }
 
 // ExplainRoundingTime is [RoundingTime] with its working.
-func ExplainRoundingTime(in RoundingTimeInput, w *doughmath.Working) (out RoundingTimeResult, err error) {
-	c := doughmath.Checks{Func: "rounding-time"}
+func ExplainRoundingTime(in RoundingTimeInput, w *reckon.Working) (out RoundingTimeResult, err error) {
+	c := reckon.Checks{Func: "rounding-time"}
 	checkRounder(&c, in.Diameter, in.Path, in.Travel, in.Least, in.Most)
-	ok := doughmath.CheckRange(&c, "speed", in.Speed, slowestDrum, fastestDrum)
+	ok := reckon.CheckRange(&c, "speed", in.Speed, slowestDrum, fastestDrum)
 	k := in.Travel.advance()
 	v := math.Pi * float64(in.Diameter) * float64(in.Speed) / 60
 	// A drum set for exactly one end must not fail for its last binary digit.
-	if time := doughmath.Duration(float64(in.Path) / (k * v)); ok && c.OK() && !(time >= shortestRounding*(1-1e-9) && time <= longestRounding*(1+1e-9)) {
+	if time := unit.Duration(float64(in.Path) / (k * v)); ok && c.OK() && !(time >= shortestRounding*(1-1e-9) && time <= longestRounding*(1+1e-9)) {
 		c.Fail("speed", in.Speed.String(), "a speed at which the piece is rounded for "+shortestRounding.String()+" to "+longestRounding.String()+": at this one it is "+time.String())
 	}
 	if err := c.Err(); err != nil {
 		return RoundingTimeResult{}, err
 	}
-	out = RoundingTimeResult{Time: doughmath.Duration(float64(in.Path) / (k * v)), Surface: doughmath.Speed(v), Cautions: doughmath.MovingMachinery | doughmath.Interlocks}
+	out = RoundingTimeResult{Time: unit.Duration(float64(in.Path) / (k * v)), Surface: unit.Speed(v), Cautions: reckon.MovingMachinery | reckon.Interlocks}
 	out.Conditions = roundingConditions(out.Time, in.Least, in.Most)
 	if w != nil {
 		w.Given("drum diameter", "D", float64(in.Diameter), "mm", "")
@@ -126,20 +127,20 @@ func ExplainRoundingTime(in RoundingTimeInput, w *doughmath.Working) (out Roundi
 
 // DrumSpeedForRoundingTimeInput is the rounding time wanted.
 type DrumSpeedForRoundingTimeInput struct {
-	Time     doughmath.Duration `json:"time"`           // wanted rounding time, 0.05 to 600 s
-	Diameter doughmath.Length   `json:"diameter"`       // diameter of the drum where it drives the piece, 10 mm to 10 m
-	Path     doughmath.Length   `json:"path"`           // length that the piece travels along the drum, 10 mm to 100 m
-	Travel   Travel             `json:"travel"`         // "carried" or "rolling"
-	Least    doughmath.Duration `json:"least,omitzero"` // shortest rounding that was good, up to 600 s; leave out if not known
-	Most     doughmath.Duration `json:"most,omitzero"`  // longest rounding that was good, up to 600 s; leave out if not known
+	Time     unit.Duration `json:"time"`           // wanted rounding time, 0.05 to 600 s
+	Diameter unit.Length   `json:"diameter"`       // diameter of the drum where it drives the piece, 10 mm to 10 m
+	Path     unit.Length   `json:"path"`           // length that the piece travels along the drum, 10 mm to 100 m
+	Travel   Travel        `json:"travel"`         // "carried" or "rolling"
+	Least    unit.Duration `json:"least,omitzero"` // shortest rounding that was good, up to 600 s; leave out if not known
+	Most     unit.Duration `json:"most,omitzero"`  // longest rounding that was good, up to 600 s; leave out if not known
 }
 
 // DrumSpeedForRoundingTimeResult is how fast the drum turns.
 type DrumSpeedForRoundingTimeResult struct {
-	Speed      doughmath.RotationRate `json:"speed"`      // of the drum
-	Surface    doughmath.Speed        `json:"surface"`    // speed of the drum's surface
-	Conditions doughmath.Conditions   `json:"conditions"` // under-rounded, over-rounded, uncalibrated
-	Cautions   doughmath.Cautions     `json:"cautions"`   // moving-machinery, interlocks
+	Speed      unit.RotationRate `json:"speed"`      // of the drum
+	Surface    unit.Speed        `json:"surface"`    // speed of the drum's surface
+	Conditions reckon.Conditions `json:"conditions"` // under-rounded, over-rounded, uncalibrated
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, interlocks
 }
 
 // DrumSpeedForRoundingTime returns the drum speed that rounds a piece for the wanted time:
@@ -148,11 +149,11 @@ type DrumSpeedForRoundingTimeResult struct {
 //
 // It is the inverse of [RoundingTime], with the same validity.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - time is outside 0.05 to 600 s,
 //   - diameter, path, travel, least or most is out of the range that [RoundingTime] names.
 //
-// It returns a *[doughmath.NoSolutionError] if the drum would have to turn slower than 0.1 or faster than 1000 rev/min.
+// It returns a *[reckon.NoSolutionError] if the drum would have to turn slower than 0.1 or faster than 1000 rev/min.
 //
 // Source: kinematics of rolling (derived).
 //
@@ -162,9 +163,9 @@ func DrumSpeedForRoundingTime(in DrumSpeedForRoundingTimeInput) (DrumSpeedForRou
 }
 
 // ExplainDrumSpeedForRoundingTime is [DrumSpeedForRoundingTime] with its working.
-func ExplainDrumSpeedForRoundingTime(in DrumSpeedForRoundingTimeInput, w *doughmath.Working) (out DrumSpeedForRoundingTimeResult, err error) {
-	c := doughmath.Checks{Func: "drum-speed-for-rounding-time"}
-	doughmath.CheckRange(&c, "time", in.Time, shortestRounding, longestRounding)
+func ExplainDrumSpeedForRoundingTime(in DrumSpeedForRoundingTimeInput, w *reckon.Working) (out DrumSpeedForRoundingTimeResult, err error) {
+	c := reckon.Checks{Func: "drum-speed-for-rounding-time"}
+	reckon.CheckRange(&c, "time", in.Time, shortestRounding, longestRounding)
 	checkRounder(&c, in.Diameter, in.Path, in.Travel, in.Least, in.Most)
 	if err := c.Err(); err != nil {
 		return DrumSpeedForRoundingTimeResult{}, err
@@ -172,16 +173,16 @@ func ExplainDrumSpeedForRoundingTime(in DrumSpeedForRoundingTimeInput, w *doughm
 	k := in.Travel.advance()
 	v := float64(in.Path) / (k * float64(in.Time))
 	out = DrumSpeedForRoundingTimeResult{
-		Speed: doughmath.RotationRate(v * 60 / (math.Pi * float64(in.Diameter))), Surface: doughmath.Speed(v),
-		Conditions: roundingConditions(in.Time, in.Least, in.Most), Cautions: doughmath.MovingMachinery | doughmath.Interlocks,
+		Speed: unit.RotationRate(v * 60 / (math.Pi * float64(in.Diameter))), Surface: unit.Speed(v),
+		Conditions: roundingConditions(in.Time, in.Least, in.Most), Cautions: reckon.MovingMachinery | reckon.Interlocks,
 	}
 	if !(out.Speed >= slowestDrum && out.Speed <= fastestDrum) {
-		at := doughmath.Duration(float64(in.Time) * float64(out.Speed)) // at 1 rev/min
-		none := &doughmath.NoSolutionError{
+		at := unit.Duration(float64(in.Time) * float64(out.Speed)) // at 1 rev/min
+		none := &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "drum speed", Wanted: "a rounding time of " + in.Time.String(),
 			Advice: "the drum would have to turn at " + out.Speed.String() + ", and drums turn at " + slowestDrum.String() + " to " + fastestDrum.String() + "; take another drum or another length of travel",
 		}
-		if low, high := max(shortestRounding, at/doughmath.Duration(fastestDrum)), min(longestRounding, at/doughmath.Duration(slowestDrum)); low <= high {
+		if low, high := max(shortestRounding, at/unit.Duration(fastestDrum)), min(longestRounding, at/unit.Duration(slowestDrum)); low <= high {
 			none.Low, none.High = low.String(), high.String()
 		}
 		return DrumSpeedForRoundingTimeResult{}, none
@@ -199,8 +200,8 @@ func ExplainDrumSpeedForRoundingTime(in DrumSpeedForRoundingTimeInput, w *doughm
 
 // A RoundingTrial is one piece rounded and looked at.
 type RoundingTrial struct {
-	Time    doughmath.Duration `json:"time"`    // rounding time, above 0 to 600 s
-	Verdict Verdict            `json:"verdict"` // "too-little", "good" or "too-much"
+	Time    unit.Duration `json:"time"`    // rounding time, above 0 to 600 s
+	Verdict Verdict       `json:"verdict"` // "too-little", "good" or "too-much"
 }
 
 // RoundingFromTrialsInput is trials of one dough at several rounding times.
@@ -210,9 +211,9 @@ type RoundingFromTrialsInput struct {
 
 // RoundingFromTrialsResult is the time in which this dough rounds.
 type RoundingFromTrialsResult struct {
-	Least doughmath.Duration `json:"least"` // shortest that was good
-	Most  doughmath.Duration `json:"most"`  // longest that was good
-	Good  int                `json:"good"`  // trials that were good
+	Least unit.Duration `json:"least"` // shortest that was good
+	Most  unit.Duration `json:"most"`  // longest that was good
+	Good  int           `json:"good"`  // trials that were good
 }
 
 // RoundingFromTrials returns the range of rounding times that was good in trials:
@@ -222,11 +223,11 @@ type RoundingFromTrialsResult struct {
 // The range is what was seen to work, not more; trials at both sides that
 // did not work make it sure.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - a time is not above 0 and up to 600 s, or a verdict is not named,
 //   - fewer than two trials at different times were good.
 //
-// It returns a *[doughmath.NoSolutionError] if a bad trial lies among the good ones.
+// It returns a *[reckon.NoSolutionError] if a bad trial lies among the good ones.
 //
 // Source: trials by eye (common practice); cases in testdata/cases/molder/rounding-from-trials.json.
 //
@@ -236,8 +237,8 @@ func RoundingFromTrials(in RoundingFromTrialsInput) (RoundingFromTrialsResult, e
 }
 
 // ExplainRoundingFromTrials is [RoundingFromTrials] with its working.
-func ExplainRoundingFromTrials(in RoundingFromTrialsInput, w *doughmath.Working) (RoundingFromTrialsResult, error) {
-	c := doughmath.Checks{Func: "rounding-from-trials"}
+func ExplainRoundingFromTrials(in RoundingFromTrialsInput, w *reckon.Working) (RoundingFromTrialsResult, error) {
+	c := reckon.Checks{Func: "rounding-from-trials"}
 	window := newTrialWindow()
 	for i, t := range in.Trials {
 		if !(t.Time > 0 && t.Time <= longestRounding) {
@@ -254,20 +255,20 @@ func ExplainRoundingFromTrials(in RoundingFromTrialsInput, w *doughmath.Working)
 	}
 	w.Given("shortest good rounding", "least", window.low, "s", "trials")
 	w.Given("longest good rounding", "most", window.high, "s", "trials")
-	return RoundingFromTrialsResult{Least: doughmath.Duration(window.low), Most: doughmath.Duration(window.high), Good: window.good}, nil
+	return RoundingFromTrialsResult{Least: unit.Duration(window.low), Most: unit.Duration(window.high), Good: window.good}, nil
 }
 
 // A FillTrial is one piece rounded in one drum and looked at.
 type FillTrial struct {
-	Piece   doughmath.Mass   `json:"piece"`   // piece weight, 1 g to 10 kg
-	Cup     doughmath.Length `json:"cup"`     // cup diameter of the drum, 5 to 500 mm
-	Verdict Verdict          `json:"verdict"` // "too-little" if it was loose, "good", or "too-much" if it overfilled the cup
+	Piece   unit.Mass   `json:"piece"`   // piece weight, 1 g to 10 kg
+	Cup     unit.Length `json:"cup"`     // cup diameter of the drum, 5 to 500 mm
+	Verdict Verdict     `json:"verdict"` // "too-little" if it was loose, "good", or "too-much" if it overfilled the cup
 }
 
 // FillFromTrialsInput is trials of one dough in the drums at hand.
 type FillFromTrialsInput struct {
-	Density doughmath.Density `json:"density"` // density of the dough as it is rounded, 0.1 to 1.5 g/ml
-	Trials  []FillTrial       `json:"trials"`  // in any order; at least two good ones of different fill
+	Density unit.Density `json:"density"` // density of the dough as it is rounded, 0.1 to 1.5 g/ml
+	Trials  []FillTrial  `json:"trials"`  // in any order; at least two good ones of different fill
 }
 
 // FillFromTrialsResult is the fill at which this dough rounds.
@@ -285,13 +286,13 @@ type FillFromTrialsResult struct {
 // The range is what was seen to work, not more; trials at both sides that
 // did not work make it sure.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - density is outside 0.1 to 1.5 g/ml,
 //   - a piece is outside 1 g to 10 kg, a cup outside 5 to 500 mm, or a verdict is not named,
 //   - a piece fills its cup to less than 0.1 or more than 2 times,
 //   - fewer than two trials of different fill were good.
 //
-// It returns a *[doughmath.NoSolutionError] if a bad trial lies among the good ones.
+// It returns a *[reckon.NoSolutionError] if a bad trial lies among the good ones.
 //
 // Source: sphere volume (derived); trials by eye (common practice); cases in testdata/cases/molder/fill-from-trials.json.
 //
@@ -301,17 +302,17 @@ func FillFromTrials(in FillFromTrialsInput) (FillFromTrialsResult, error) {
 }
 
 // ExplainFillFromTrials is [FillFromTrials] with its working.
-func ExplainFillFromTrials(in FillFromTrialsInput, w *doughmath.Working) (FillFromTrialsResult, error) {
-	c := doughmath.Checks{Func: "fill-from-trials"}
-	dense := doughmath.CheckRange(&c, "density", in.Density, loosestDough, densestDough)
+func ExplainFillFromTrials(in FillFromTrialsInput, w *reckon.Working) (FillFromTrialsResult, error) {
+	c := reckon.Checks{Func: "fill-from-trials"}
+	dense := reckon.CheckRange(&c, "density", in.Density, loosestDough, densestDough)
 	window := newTrialWindow()
 	for i, t := range in.Trials {
 		ok := dense
 		if !(t.Piece >= lightestPiece && t.Piece <= heaviestPiece) {
-			ok = doughmath.CheckRange(&c, fmt.Sprintf("trials[%d].piece", i), t.Piece, lightestPiece, heaviestPiece)
+			ok = reckon.CheckRange(&c, fmt.Sprintf("trials[%d].piece", i), t.Piece, lightestPiece, heaviestPiece)
 		}
 		if !(t.Cup >= smallestCup && t.Cup <= largestCup) {
-			ok = doughmath.CheckRange(&c, fmt.Sprintf("trials[%d].cup", i), t.Cup, smallestCup, largestCup)
+			ok = reckon.CheckRange(&c, fmt.Sprintf("trials[%d].cup", i), t.Cup, smallestCup, largestCup)
 		}
 		checkVerdict(&c, i, t.Verdict)
 		fill := float64(sphere(t.Piece, in.Density)) / float64(t.Cup)

@@ -8,20 +8,21 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
 
 func TestRoundingTimeGoesBack(t *testing.T) {
 	for _, travel := range []molder.Travel{molder.Carried, molder.Rolling} {
-		for _, speed := range []doughmath.RotationRate{3, 20, 61.7} {
+		for _, speed := range []unit.RotationRate{3, 20, 61.7} {
 			out, err := molder.RoundingTime(molder.RoundingTimeInput{Diameter: 800, Speed: speed, Path: 1250, Travel: travel})
 			require.NoError(t, err)
 			back, err := molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{Time: out.Time, Diameter: 800, Path: 1250, Travel: travel})
 			require.NoError(t, err)
 			same(t, speed, back.Speed, "speed")
 			same(t, out.Surface, back.Surface, "surface")
-			assert.Equal(t, doughmath.Uncalibrated, back.Conditions)
+			assert.Equal(t, reckon.Uncalibrated, back.Conditions)
 		}
 	}
 }
@@ -29,16 +30,16 @@ func TestRoundingTimeGoesBack(t *testing.T) {
 func TestRoundingConditions(t *testing.T) {
 	for _, c := range []struct {
 		id              string
-		time, low, high doughmath.Duration
-		want            doughmath.Conditions
+		time, low, high unit.Duration
+		want            reckon.Conditions
 	}{
 		{"inside", 2, 1, 3, 0},
 		{"at the ends", 1, 1, 1, 0},
-		{"short", 0.9, 1, 3, doughmath.UnderRounded},
-		{"long", 3.1, 1, 3, doughmath.OverRounded},
+		{"short", 0.9, 1, 3, reckon.UnderRounded},
+		{"long", 3.1, 1, 3, reckon.OverRounded},
 		{"only the lower end known", 30, 1, 0, 0},
 		{"only the upper end known", 0.1, 0, 3, 0},
-		{"neither known", 2, 0, 0, doughmath.Uncalibrated},
+		{"neither known", 2, 0, 0, reckon.Uncalibrated},
 	} {
 		out, err := molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{
 			Time: c.time, Diameter: 800, Path: 1250, Travel: molder.Carried, Least: c.low, Most: c.high,
@@ -65,26 +66,26 @@ func TestFillFromTrialsServesDrumChoice(t *testing.T) {
 			FillLow: fill.FillLow, FillHigh: fill.FillHigh, Calibrated: true,
 		})
 		require.NoError(t, err)
-		want := map[molder.Verdict]doughmath.Conditions{molder.Good: 0, molder.TooLittle: doughmath.DrumTooLarge, molder.TooMuch: doughmath.DrumTooSmall}
+		want := map[molder.Verdict]reckon.Conditions{molder.Good: 0, molder.TooLittle: reckon.DrumTooLarge, molder.TooMuch: reckon.DrumTooSmall}
 		assert.Equal(t, want[trial.Verdict], out.Conditions, "%v", trial.Piece)
 	}
 }
 
 // Drums that do not turn so are not asked for, and times that nobody rounds are not told.
 func TestRoundingWithinWhatDrumsDo(t *testing.T) {
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	fast := molder.DrumSpeedForRoundingTimeInput{Time: 0.05, Diameter: 10, Path: 100000, Travel: molder.Rolling}
 	_, err := molder.DrumSpeedForRoundingTime(fast)
 	require.ErrorAs(t, err, &none)
 	// 100 m at half of pi * 10 mm * 1000 rev/min: 382 s, and at 0.1 rev/min longer than 600 s.
-	assert.Equal(t, [2]string{doughmath.Duration(381.972).String(), doughmath.Duration(600).String()}, [2]string{none.Low, none.High})
+	assert.Equal(t, [2]string{unit.Duration(381.972).String(), unit.Duration(600).String()}, [2]string{none.Low, none.High})
 	fast.Time = 383
 	_, err = molder.DrumSpeedForRoundingTime(fast)
 	require.NoError(t, err)
 	_, err = molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{Time: 600, Diameter: 10000, Path: 10, Travel: molder.Carried})
 	require.ErrorAs(t, err, &none)
 	// 10 mm at pi * 10 m * 0.1 rev/min: 0.191 s.
-	assert.Equal(t, [2]string{doughmath.Duration(0.05).String(), doughmath.Duration(0.190986).String()}, [2]string{none.Low, none.High})
+	assert.Equal(t, [2]string{unit.Duration(0.05).String(), unit.Duration(0.190986).String()}, [2]string{none.Low, none.High})
 	_, err = molder.RoundingTime(molder.RoundingTimeInput{Diameter: 10, Speed: 0.1, Path: 100000, Travel: molder.Carried})
 	assert.Equal(t, []string{"speed"}, fields(err), "22 days")
 	_, err = molder.RoundingTime(molder.RoundingTimeInput{Diameter: 10000, Speed: 1000, Path: 10, Travel: molder.Carried})
@@ -98,7 +99,7 @@ func TestRoundingWithinWhatDrumsDo(t *testing.T) {
 func TestRoundingNamesEveryBadField(t *testing.T) {
 	_, err := molder.RoundingTime(molder.RoundingTimeInput{Travel: "sliding", Least: 3, Most: 2})
 	assert.Equal(t, []string{"diameter", "path", "travel", "most", "speed"}, fields(err))
-	_, err = molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{Least: -1, Most: doughmath.Duration(math.NaN())})
+	_, err = molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{Least: -1, Most: unit.Duration(math.NaN())})
 	assert.Equal(t, []string{"time", "diameter", "path", "travel", "least", "most"}, fields(err))
 	_, err = molder.RoundingFromTrials(molder.RoundingFromTrialsInput{Trials: []molder.RoundingTrial{{}, {Time: 1, Verdict: molder.Good}}})
 	assert.Equal(t, []string{"trials[0].time", "trials[0].verdict"}, fields(err))
@@ -111,14 +112,14 @@ func TestRoundingNamesEveryBadField(t *testing.T) {
 	_, err = molder.FillFromTrials(molder.FillFromTrialsInput{Density: 1.1, Trials: []molder.FillTrial{
 		{Piece: 60, Cup: 72, Verdict: molder.Good}, {Piece: 90, Cup: 72, Verdict: molder.Good}, {Piece: 60, Cup: 72, Verdict: molder.TooLittle},
 	}})
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	assert.ErrorAs(t, err, &none, "the same piece was good and too little")
 }
 
 func ExampleRoundingTime() {
 	out, _ := molder.RoundingTime(molder.RoundingTimeInput{
-		Diameter: doughmath.Millimetres(800), Speed: doughmath.RevolutionsPerMinute(20), Path: doughmath.Millimetres(1250),
-		Travel: molder.Carried, Least: doughmath.Seconds(2), Most: doughmath.Seconds(3),
+		Diameter: unit.Millimetres(800), Speed: unit.RevolutionsPerMinute(20), Path: unit.Millimetres(1250),
+		Travel: molder.Carried, Least: unit.Seconds(2), Most: unit.Seconds(3),
 	})
 	fmt.Printf("The piece is rounded for %.2f s.\n", out.Time.Seconds())
 	for _, s := range out.Conditions.Sentences() {
@@ -131,7 +132,7 @@ func ExampleRoundingTime() {
 
 func ExampleDrumSpeedForRoundingTime() {
 	out, _ := molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{
-		Time: doughmath.Seconds(2.5), Diameter: doughmath.Millimetres(800), Path: doughmath.Millimetres(1250), Travel: molder.Carried,
+		Time: unit.Seconds(2.5), Diameter: unit.Millimetres(800), Path: unit.Millimetres(1250), Travel: molder.Carried,
 	})
 	fmt.Printf("Run the drum at %v.\n", out.Speed)
 	// Output:
@@ -140,10 +141,10 @@ func ExampleDrumSpeedForRoundingTime() {
 
 func ExampleRoundingFromTrials() {
 	out, _ := molder.RoundingFromTrials(molder.RoundingFromTrialsInput{Trials: []molder.RoundingTrial{
-		{Time: doughmath.Seconds(1), Verdict: molder.TooLittle},
-		{Time: doughmath.Seconds(1.5), Verdict: molder.Good},
-		{Time: doughmath.Seconds(2.5), Verdict: molder.Good},
-		{Time: doughmath.Seconds(4), Verdict: molder.TooMuch},
+		{Time: unit.Seconds(1), Verdict: molder.TooLittle},
+		{Time: unit.Seconds(1.5), Verdict: molder.Good},
+		{Time: unit.Seconds(2.5), Verdict: molder.Good},
+		{Time: unit.Seconds(4), Verdict: molder.TooMuch},
 	}})
 	fmt.Printf("Round this dough for %v s to %v s.\n", out.Least.Seconds(), out.Most.Seconds())
 	// Output:
@@ -151,10 +152,10 @@ func ExampleRoundingFromTrials() {
 }
 
 func ExampleFillFromTrials() {
-	out, _ := molder.FillFromTrials(molder.FillFromTrialsInput{Density: doughmath.GramsPerMillilitre(1.1), Trials: []molder.FillTrial{
-		{Piece: doughmath.Grams(45), Cup: doughmath.Millimetres(72), Verdict: molder.TooLittle},
-		{Piece: doughmath.Grams(60), Cup: doughmath.Millimetres(72), Verdict: molder.Good},
-		{Piece: doughmath.Grams(120), Cup: doughmath.Millimetres(72), Verdict: molder.Good},
+	out, _ := molder.FillFromTrials(molder.FillFromTrialsInput{Density: unit.GramsPerMillilitre(1.1), Trials: []molder.FillTrial{
+		{Piece: unit.Grams(45), Cup: unit.Millimetres(72), Verdict: molder.TooLittle},
+		{Piece: unit.Grams(60), Cup: unit.Millimetres(72), Verdict: molder.Good},
+		{Piece: unit.Grams(120), Cup: unit.Millimetres(72), Verdict: molder.Good},
 	}})
 	fmt.Printf("Pieces round well that fill %.0f to %.0f %% of the cup.\n", 100*out.FillLow, 100*out.FillHigh)
 	// Output:
@@ -168,13 +169,13 @@ func FuzzRounding(f *testing.F) {
 		if carried {
 			travel = molder.Carried
 		}
-		if out, err := molder.RoundingTime(molder.RoundingTimeInput{Diameter: doughmath.Length(d), Speed: doughmath.RotationRate(speed), Path: doughmath.Length(path), Travel: travel}); err == nil {
+		if out, err := molder.RoundingTime(molder.RoundingTimeInput{Diameter: unit.Length(d), Speed: unit.RotationRate(speed), Path: unit.Length(path), Travel: travel}); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{Time: doughmath.Duration(a), Diameter: doughmath.Length(d), Path: doughmath.Length(path), Travel: travel}); err == nil {
+		if out, err := molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{Time: unit.Duration(a), Diameter: unit.Length(d), Path: unit.Length(path), Travel: travel}); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.RoundingFromTrials(molder.RoundingFromTrialsInput{Trials: []molder.RoundingTrial{{Time: doughmath.Duration(a), Verdict: molder.Good}, {Time: doughmath.Duration(b), Verdict: molder.Good}}}); err == nil {
+		if out, err := molder.RoundingFromTrials(molder.RoundingFromTrialsInput{Trials: []molder.RoundingTrial{{Time: unit.Duration(a), Verdict: molder.Good}, {Time: unit.Duration(b), Verdict: molder.Good}}}); err == nil {
 			finite(t, out)
 		}
 	})

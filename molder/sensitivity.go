@@ -1,34 +1,35 @@
 package molder
 
 import (
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // CurlSensitivityInput is the piece and the settings as they stand.
 type CurlSensitivityInput struct {
-	Piece    doughmath.Mass    `json:"piece"`           // piece weight, 1 g to 10 kg
-	Density  doughmath.Density `json:"density"`         // density of the dough after the rollers, 0.1 to 1.5 g/ml
-	Gap      doughmath.Length  `json:"gap"`             // gap of the last pair of rollers, 0.05 to 200 mm, narrower than the piece
-	Recovery float64           `json:"recovery"`        // sheet thickness over gap, 1 to 5
-	Aspect   float64           `json:"aspect,omitzero"` // sheet length over width, 0.5 to 10; give this or width
-	Width    doughmath.Length  `json:"width,omitzero"`  // sheet width, 5 to 2000 mm; give this or aspect
-	Core     doughmath.Length  `json:"core,omitzero"`   // diameter of the hollow or filling, 0 to 200 mm; 0 for none
+	Piece    unit.Mass    `json:"piece"`           // piece weight, 1 g to 10 kg
+	Density  unit.Density `json:"density"`         // density of the dough after the rollers, 0.1 to 1.5 g/ml
+	Gap      unit.Length  `json:"gap"`             // gap of the last pair of rollers, 0.05 to 200 mm, narrower than the piece
+	Recovery float64      `json:"recovery"`        // sheet thickness over gap, 1 to 5
+	Aspect   float64      `json:"aspect,omitzero"` // sheet length over width, 0.5 to 10; give this or width
+	Width    unit.Length  `json:"width,omitzero"`  // sheet width, 5 to 2000 mm; give this or aspect
+	Core     unit.Length  `json:"core,omitzero"`   // diameter of the hollow or filling, 0 to 200 mm; 0 for none
 }
 
 // CurlSensitivityResult says what each change does to the turns. Every value
 // but Turns and TurnsPerGap is the change of the turns in percent for one
 // percent more of the quantity named.
 type CurlSensitivityResult struct {
-	Turns       float64              `json:"turns"`           // as the settings stand
-	TurnsPerGap float64              `json:"turns_per_gap"`   // turns for each mm that the gap is opened; below zero
-	Gap         float64              `json:"gap"`             // percent of turns for a percent more gap
-	Recovery    float64              `json:"recovery"`        // percent of turns for a percent more recovery; it works as the gap does
-	Piece       float64              `json:"piece"`           // percent of turns for a percent more weight
-	Density     float64              `json:"density"`         // percent of turns for a percent more density
-	Aspect      float64              `json:"aspect,omitzero"` // percent of turns for a percent more length over width; left out if the width is given
-	Width       float64              `json:"width,omitzero"`  // percent of turns for a percent more width; left out if the aspect is given
-	Core        float64              `json:"core"`            // percent of turns for a percent more core; 0 without one
-	Conditions  doughmath.Conditions `json:"conditions"`      // few-turns, many-turns, uncalibrated, outside-source
+	Turns       float64           `json:"turns"`           // as the settings stand
+	TurnsPerGap float64           `json:"turns_per_gap"`   // turns for each mm that the gap is opened; below zero
+	Gap         float64           `json:"gap"`             // percent of turns for a percent more gap
+	Recovery    float64           `json:"recovery"`        // percent of turns for a percent more recovery; it works as the gap does
+	Piece       float64           `json:"piece"`           // percent of turns for a percent more weight
+	Density     float64           `json:"density"`         // percent of turns for a percent more density
+	Aspect      float64           `json:"aspect,omitzero"` // percent of turns for a percent more length over width; left out if the width is given
+	Width       float64           `json:"width,omitzero"`  // percent of turns for a percent more width; left out if the aspect is given
+	Core        float64           `json:"core"`            // percent of turns for a percent more core; 0 without one
+	Conditions  reckon.Conditions `json:"conditions"`      // few-turns, many-turns, uncalibrated, outside-source
 }
 
 // CurlSensitivity returns how much each setting changes the turns, so that a
@@ -42,7 +43,7 @@ type CurlSensitivityResult struct {
 // values hold for small changes. The gap always works more than the weight:
 // without a core and with a given aspect it is three to one.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - an input is out of the range that [TurnsForGap] names.
 //
 // Source: derivatives of the relations of [TurnsForGap] (derived); cases in testdata/cases/molder/curl-sensitivity.json.
@@ -53,8 +54,8 @@ func CurlSensitivity(in CurlSensitivityInput) (CurlSensitivityResult, error) {
 }
 
 // ExplainCurlSensitivity is [CurlSensitivity] with its working.
-func ExplainCurlSensitivity(in CurlSensitivityInput, w *doughmath.Working) (out CurlSensitivityResult, err error) {
-	c := doughmath.Checks{Func: "curl-sensitivity"}
+func ExplainCurlSensitivity(in CurlSensitivityInput, w *reckon.Working) (out CurlSensitivityResult, err error) {
+	c := reckon.Checks{Func: "curl-sensitivity"}
 	at := TurnsForGapInput{
 		Piece: in.Piece, Density: in.Density, Gap: in.Gap, Recovery: in.Recovery,
 		Aspect: in.Aspect, Width: in.Width, Core: in.Core,

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
 
@@ -25,13 +25,13 @@ func TestSensitivityIsTheDerivative(t *testing.T) {
 			want   float64
 			change func(in *molder.TurnsForGapInput, by float64)
 		}{
-			"gap":      {out.Gap, func(in *molder.TurnsForGapInput, by float64) { in.Gap *= doughmath.Length(by) }},
+			"gap":      {out.Gap, func(in *molder.TurnsForGapInput, by float64) { in.Gap *= unit.Length(by) }},
 			"recovery": {out.Recovery, func(in *molder.TurnsForGapInput, by float64) { in.Recovery *= by }},
-			"piece":    {out.Piece, func(in *molder.TurnsForGapInput, by float64) { in.Piece *= doughmath.Mass(by) }},
-			"density":  {out.Density, func(in *molder.TurnsForGapInput, by float64) { in.Density *= doughmath.Density(by) }},
+			"piece":    {out.Piece, func(in *molder.TurnsForGapInput, by float64) { in.Piece *= unit.Mass(by) }},
+			"density":  {out.Density, func(in *molder.TurnsForGapInput, by float64) { in.Density *= unit.Density(by) }},
 			"aspect":   {out.Aspect, func(in *molder.TurnsForGapInput, by float64) { in.Aspect *= by }},
-			"width":    {out.Width, func(in *molder.TurnsForGapInput, by float64) { in.Width *= doughmath.Length(by) }},
-			"core":     {out.Core, func(in *molder.TurnsForGapInput, by float64) { in.Core *= doughmath.Length(by) }},
+			"width":    {out.Width, func(in *molder.TurnsForGapInput, by float64) { in.Width *= unit.Length(by) }},
+			"core":     {out.Core, func(in *molder.TurnsForGapInput, by float64) { in.Core *= unit.Length(by) }},
 		} {
 			more, less := in, in
 			c.change(&more, 1+step)
@@ -53,7 +53,7 @@ func TestSensitivityRefusesWhatTurnsRefuse(t *testing.T) {
 
 func ExampleCurlSensitivity() {
 	out, _ := molder.CurlSensitivity(molder.CurlSensitivityInput{
-		Piece: doughmath.Grams(500), Density: doughmath.KilogramsPerCubicMetre(1100), Gap: doughmath.Millimetres(5.8), Recovery: 1.8, Aspect: 1.6,
+		Piece: unit.Grams(500), Density: unit.KilogramsPerCubicMetre(1100), Gap: unit.Millimetres(5.8), Recovery: 1.8, Aspect: 1.6,
 	})
 	fmt.Printf("%.2f turns now; closing the gap by a tenth of a millimetre adds %.2f.\n", out.Turns, -out.TurnsPerGap/10)
 	fmt.Printf("One percent of gap counts as much as %.0f percent of weight.\n", out.Gap/-out.Piece)

@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // The springback that sources report for wheat dough between rollers: from
@@ -19,47 +20,47 @@ const (
 
 // What rollers and sheets can be, taken wide.
 const (
-	narrowestGap   doughmath.Length = 0.05
-	widestGap      doughmath.Length = 200
-	shortestSheet  doughmath.Length = 5
-	narrowestSheet doughmath.Length = 5
-	widestSheet    doughmath.Length = 2000
-	leastAspect                     = 0.5
-	largestAspect                   = 10
+	narrowestGap   unit.Length = 0.05
+	widestGap      unit.Length = 200
+	shortestSheet  unit.Length = 5
+	narrowestSheet unit.Length = 5
+	widestSheet    unit.Length = 2000
+	leastAspect                = 0.5
+	largestAspect              = 10
 )
 
 // recoveryConditions says what to look at in a recovery ratio.
-func recoveryConditions(recovery float64, measured bool) doughmath.Conditions {
-	var c doughmath.Conditions
+func recoveryConditions(recovery float64, measured bool) reckon.Conditions {
+	var c reckon.Conditions
 	if recovery < leastRecovery || recovery > largestRecovery {
-		c |= doughmath.OutsideSource
+		c |= reckon.OutsideSource
 	}
 	if !measured {
-		c |= doughmath.Uncalibrated
+		c |= reckon.Uncalibrated
 	}
 	return c
 }
 
 // checkOutline wants the outline of the sheet said once: by its length over
 // its width, or by its width.
-func checkOutline(c *doughmath.Checks, aspect float64, width doughmath.Length) {
+func checkOutline(c *reckon.Checks, aspect float64, width unit.Length) {
 	switch {
 	case aspect != 0 && width != 0:
 		c.Fail("width", width.String(), "no width when the aspect is given: give one of the two")
 	case aspect == 0 && width == 0:
 		c.Fail("aspect", "missing", "a length over width of 0.5 to 10, or a width instead")
 	case width != 0:
-		doughmath.CheckRange(c, "width", width, narrowestSheet, widestSheet)
+		reckon.CheckRange(c, "width", width, narrowestSheet, widestSheet)
 	default:
-		doughmath.CheckRange(c, "aspect", aspect, leastAspect, largestAspect)
+		reckon.CheckRange(c, "aspect", aspect, leastAspect, largestAspect)
 	}
 }
 
 // outlineConditions looks at a sheet of given width: its length over its width
 // may come out where no aspect would be taken.
-func outlineConditions(length, width float64) doughmath.Conditions {
+func outlineConditions(length, width float64) reckon.Conditions {
 	if length < leastAspect*width || length > largestAspect*width {
-		return doughmath.OutsideSource
+		return reckon.OutsideSource
 	}
 	return 0
 }
@@ -72,18 +73,18 @@ func isSheet(thickness, length, width float64) bool {
 }
 
 // checkSheet wants a sheet that can be; what is wrong is put into words apart.
-func (in *SheetInput) checkSheet(c *doughmath.Checks, out *SheetResult) {
+func (in *SheetInput) checkSheet(c *reckon.Checks, out *SheetResult) {
 	if !isSheet(float64(out.Thickness), float64(out.Length), float64(out.Width)) {
 		in.refuseSheet(c, out)
 	}
 }
 
-func (in *SheetInput) refuseSheet(c *doughmath.Checks, out *SheetResult) {
+func (in *SheetInput) refuseSheet(c *reckon.Checks, out *SheetResult) {
 	or := ""
 	if in.Width != 0 {
 		or = ", or another width"
 	}
-	fail := func(handle string, size doughmath.Length, is string, low, high doughmath.Length) {
+	fail := func(handle string, size unit.Length, is string, low, high unit.Length) {
 		c.Fail("gap", in.Gap.String(), handle+or+": this sheet would be "+size.String()+" "+is+", and sheets are "+low.String()+" to "+high.String())
 	}
 	switch {
@@ -144,10 +145,10 @@ func (o outline) reach() (thin, thick float64, ok bool) {
 const noSheetAtAll = "no gap makes a sheet of this piece with this outline; give another width or another length over width"
 
 // checkThinner wants a sheet thinner than the piece that goes in.
-func checkThinner(c *doughmath.Checks, in *SheetInput) {
+func checkThinner(c *reckon.Checks, in *SheetInput) {
 	if gap, recovery := in.Gap, in.Recovery; asThickAsBall(recovery*float64(gap), in.Piece, in.Density) {
 		piece := sphere(in.Piece, in.Density)
-		limit := doughmath.Length(float64(piece) / recovery)
+		limit := unit.Length(float64(piece) / recovery)
 		c.Fail("gap", gap.String(), "less than "+limit.String()+": the piece is "+piece.String()+
 			" thick as a ball, and a wider gap with this recovery does not sheet it")
 	}
@@ -155,22 +156,22 @@ func checkThinner(c *doughmath.Checks, in *SheetInput) {
 
 // SheetInput is a piece and the last pair of rollers that it passes.
 type SheetInput struct {
-	Piece    doughmath.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
-	Density  doughmath.Density `json:"density"`           // density of the dough after the rollers, 0.1 to 1.5 g/ml
-	Gap      doughmath.Length  `json:"gap"`               // gap of the last pair of rollers, 0.05 to 200 mm, narrower than the piece
-	Recovery float64           `json:"recovery"`          // sheet thickness over gap, 1 to 5; about 1.1 to 2.75 by the sources
-	Aspect   float64           `json:"aspect,omitzero"`   // sheet length over width, 0.5 to 10; give this or width
-	Width    doughmath.Length  `json:"width,omitzero"`    // sheet width, 5 to 2000 mm; give this or aspect
-	Measured bool              `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]; aspect, if given, is measured with [AspectFromSheet]
+	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Density  unit.Density `json:"density"`           // density of the dough after the rollers, 0.1 to 1.5 g/ml
+	Gap      unit.Length  `json:"gap"`               // gap of the last pair of rollers, 0.05 to 200 mm, narrower than the piece
+	Recovery float64      `json:"recovery"`          // sheet thickness over gap, 1 to 5; about 1.1 to 2.75 by the sources
+	Aspect   float64      `json:"aspect,omitzero"`   // sheet length over width, 0.5 to 10; give this or width
+	Width    unit.Length  `json:"width,omitzero"`    // sheet width, 5 to 2000 mm; give this or aspect
+	Measured bool         `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]; aspect, if given, is measured with [AspectFromSheet]
 }
 
 // SheetResult is the sheet as it leaves the rollers.
 type SheetResult struct {
-	Thickness  doughmath.Length     `json:"thickness"`  // after springback
-	Length     doughmath.Length     `json:"length"`     // in the direction of travel
-	Width      doughmath.Length     `json:"width"`      // across the belt
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated, outside-source
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery, interlocks
+	Thickness  unit.Length       `json:"thickness"`  // after springback
+	Length     unit.Length       `json:"length"`     // in the direction of travel
+	Width      unit.Length       `json:"width"`      // across the belt
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated, outside-source
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, interlocks
 }
 
 // Sheet returns the thickness, length and width of the sheet that a pair of
@@ -185,7 +186,7 @@ type SheetResult struct {
 // the length comes out under half of it or over ten times, which is no aspect
 // that would be taken, the result is called outside-source.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - piece is outside 1 g to 10 kg, or density outside 0.1 to 1.5 g/ml,
 //   - gap is outside 0.05 to 200 mm, or too wide for the piece,
 //   - recovery is outside 1 to 5,
@@ -200,8 +201,8 @@ type SheetResult struct {
 func Sheet(in SheetInput) (SheetResult, error) { return ExplainSheet(in, nil) }
 
 // ExplainSheet is [Sheet] with its working.
-func ExplainSheet(in SheetInput, w *doughmath.Working) (SheetResult, error) {
-	c := doughmath.Checks{Func: "sheet"}
+func ExplainSheet(in SheetInput, w *reckon.Working) (SheetResult, error) {
+	c := reckon.Checks{Func: "sheet"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
 		return SheetResult{}, err
@@ -214,10 +215,10 @@ func ExplainSheet(in SheetInput, w *doughmath.Working) (SheetResult, error) {
 	return out, nil
 }
 
-func (in *SheetInput) check(c *doughmath.Checks) {
+func (in *SheetInput) check(c *reckon.Checks) {
 	ok := checkPiece(c, in.Piece, in.Density)
-	ok = doughmath.CheckRange(c, "gap", in.Gap, narrowestGap, widestGap) && ok
-	ok = doughmath.CheckRange(c, "recovery", in.Recovery, 1, 5) && ok
+	ok = reckon.CheckRange(c, "gap", in.Gap, narrowestGap, widestGap) && ok
+	ok = reckon.CheckRange(c, "recovery", in.Recovery, 1, 5) && ok
 	if ok {
 		checkThinner(c, in)
 	}
@@ -225,16 +226,16 @@ func (in *SheetInput) check(c *doughmath.Checks) {
 }
 
 // sheet does the arithmetic on input that was checked.
-func (in *SheetInput) sheet(w *doughmath.Working) (out SheetResult) {
+func (in *SheetInput) sheet(w *reckon.Working) (out SheetResult) {
 	v, t := volume(in.Piece, in.Density), in.Recovery*float64(in.Gap)
 	out = SheetResult{
-		Thickness: doughmath.Length(t), Width: in.Width,
-		Conditions: recoveryConditions(in.Recovery, in.Measured), Cautions: doughmath.MovingMachinery | doughmath.Interlocks,
+		Thickness: unit.Length(t), Width: in.Width,
+		Conditions: recoveryConditions(in.Recovery, in.Measured), Cautions: reckon.MovingMachinery | reckon.Interlocks,
 	}
 	o := outline{volume: v, aspect: in.Aspect, width: float64(in.Width)}
-	out.Length = doughmath.Length(o.length(t))
+	out.Length = unit.Length(o.length(t))
 	if in.Aspect != 0 {
-		out.Width = out.Length / doughmath.Length(in.Aspect)
+		out.Width = out.Length / unit.Length(in.Aspect)
 	} else {
 		out.Conditions |= outlineConditions(float64(out.Length), float64(in.Width))
 	}
@@ -257,17 +258,17 @@ func (in *SheetInput) sheet(w *doughmath.Working) (out SheetResult) {
 
 // GapForThicknessInput is the sheet wanted.
 type GapForThicknessInput struct {
-	Thickness doughmath.Length `json:"thickness"`         // wanted sheet thickness, 0.1 to 200 mm
-	Recovery  float64          `json:"recovery"`          // sheet thickness over gap, 1 to 5
-	Measured  bool             `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
+	Thickness unit.Length `json:"thickness"`         // wanted sheet thickness, 0.1 to 200 mm
+	Recovery  float64     `json:"recovery"`          // sheet thickness over gap, 1 to 5
+	Measured  bool        `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
 }
 
 // GapResult is where the rollers go.
 type GapResult struct {
-	Gap        doughmath.Length     `json:"gap"`        // gap of the last pair of rollers
-	Thickness  doughmath.Length     `json:"thickness"`  // thickness of the sheet that it makes
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated, outside-source, and few-turns or many-turns where turns are wanted
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery, interlocks
+	Gap        unit.Length       `json:"gap"`        // gap of the last pair of rollers
+	Thickness  unit.Length       `json:"thickness"`  // thickness of the sheet that it makes
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated, outside-source, and few-turns or many-turns where turns are wanted
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, interlocks
 }
 
 // GapForThickness returns the gap that makes a sheet of the wanted thickness:
@@ -276,11 +277,11 @@ type GapResult struct {
 //
 // It is the inverse of [Sheet], with the same validity.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - thickness is outside 0.1 to 200 mm,
 //   - recovery is outside 1 to 5.
 //
-// It returns a *[doughmath.NoSolutionError] if the gap would be narrower than the 0.05 mm that [Sheet] takes.
+// It returns a *[reckon.NoSolutionError] if the gap would be narrower than the 0.05 mm that [Sheet] takes.
 //
 // Source: definition of the recovery ratio; Foods 11 (2022) 2300.
 //
@@ -290,17 +291,17 @@ func GapForThickness(in GapForThicknessInput) (GapResult, error) {
 }
 
 // ExplainGapForThickness is [GapForThickness] with its working.
-func ExplainGapForThickness(in GapForThicknessInput, w *doughmath.Working) (GapResult, error) {
-	c := doughmath.Checks{Func: "gap-for-thickness"}
-	doughmath.CheckRange(&c, "thickness", in.Thickness, 0.1, widestGap)
-	doughmath.CheckRange(&c, "recovery", in.Recovery, 1, 5)
+func ExplainGapForThickness(in GapForThicknessInput, w *reckon.Working) (GapResult, error) {
+	c := reckon.Checks{Func: "gap-for-thickness"}
+	reckon.CheckRange(&c, "thickness", in.Thickness, 0.1, widestGap)
+	reckon.CheckRange(&c, "recovery", in.Recovery, 1, 5)
 	if err := c.Err(); err != nil {
 		return GapResult{}, err
 	}
-	if gap := doughmath.Length(float64(in.Thickness) / in.Recovery); gap < narrowestGap {
-		return GapResult{}, &doughmath.NoSolutionError{
+	if gap := unit.Length(float64(in.Thickness) / in.Recovery); gap < narrowestGap {
+		return GapResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "gap", Wanted: "a sheet " + in.Thickness.String() + " thick",
-			Low: max(thinnestSheet, narrowestGap*doughmath.Length(in.Recovery)).String(), High: thickestSheet.String(),
+			Low: max(thinnestSheet, narrowestGap*unit.Length(in.Recovery)).String(), High: thickestSheet.String(),
 			Advice: "the rollers would have to close to " + gap.String() + ", and " + narrowestGap.String() + " is the narrowest; ask for a thicker sheet",
 		}
 	}
@@ -311,10 +312,10 @@ func ExplainGapForThickness(in GapForThicknessInput, w *doughmath.Working) (GapR
 }
 
 // gapFor ends every search for a gap; a working must hold t already.
-func gapFor(t, recovery float64, measured bool, w *doughmath.Working) GapResult {
+func gapFor(t, recovery float64, measured bool, w *reckon.Working) GapResult {
 	out := GapResult{
-		Gap: doughmath.Length(t / recovery), Thickness: doughmath.Length(t),
-		Conditions: recoveryConditions(recovery, measured), Cautions: doughmath.MovingMachinery | doughmath.Interlocks,
+		Gap: unit.Length(t / recovery), Thickness: unit.Length(t),
+		Conditions: recoveryConditions(recovery, measured), Cautions: reckon.MovingMachinery | reckon.Interlocks,
 	}
 	if w != nil {
 		w.Given("recovery", "R", recovery, "", "")
@@ -325,13 +326,13 @@ func gapFor(t, recovery float64, measured bool, w *doughmath.Working) GapResult 
 
 // GapForSheetLengthInput is the piece and the sheet length wanted.
 type GapForSheetLengthInput struct {
-	Piece    doughmath.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
-	Density  doughmath.Density `json:"density"`           // density of the dough after the rollers, 0.1 to 1.5 g/ml
-	Length   doughmath.Length  `json:"length"`            // wanted sheet length, 5 to 5000 mm
-	Recovery float64           `json:"recovery"`          // sheet thickness over gap, 1 to 5
-	Aspect   float64           `json:"aspect,omitzero"`   // sheet length over width, 0.5 to 10; give this or width
-	Width    doughmath.Length  `json:"width,omitzero"`    // sheet width, 5 to 2000 mm; give this or aspect
-	Measured bool              `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
+	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Density  unit.Density `json:"density"`           // density of the dough after the rollers, 0.1 to 1.5 g/ml
+	Length   unit.Length  `json:"length"`            // wanted sheet length, 5 to 5000 mm
+	Recovery float64      `json:"recovery"`          // sheet thickness over gap, 1 to 5
+	Aspect   float64      `json:"aspect,omitzero"`   // sheet length over width, 0.5 to 10; give this or width
+	Width    unit.Length  `json:"width,omitzero"`    // sheet width, 5 to 2000 mm; give this or aspect
+	Measured bool         `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
 }
 
 // GapForSheetLength returns the gap that rolls a piece to the wanted length:
@@ -341,11 +342,11 @@ type GapForSheetLengthInput struct {
 //
 // It is the inverse of [Sheet], with the same validity.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - piece, density, recovery, aspect or width is out of the range that [Sheet] names,
 //   - length is outside 5 to 5000 mm.
 //
-// It returns a *[doughmath.NoSolutionError] if the piece would have to be made
+// It returns a *[reckon.NoSolutionError] if the piece would have to be made
 // thicker, or if gap, thickness or width would be out of the range that [Sheet] names.
 //
 // Source: conservation of volume (derived).
@@ -356,11 +357,11 @@ func GapForSheetLength(in GapForSheetLengthInput) (GapResult, error) {
 }
 
 // ExplainGapForSheetLength is [GapForSheetLength] with its working.
-func ExplainGapForSheetLength(in GapForSheetLengthInput, w *doughmath.Working) (GapResult, error) {
-	c := doughmath.Checks{Func: "gap-for-sheet-length"}
+func ExplainGapForSheetLength(in GapForSheetLengthInput, w *reckon.Working) (GapResult, error) {
+	c := reckon.Checks{Func: "gap-for-sheet-length"}
 	checkPiece(&c, in.Piece, in.Density)
-	doughmath.CheckRange(&c, "length", in.Length, shortestSheet, longestSheet)
-	doughmath.CheckRange(&c, "recovery", in.Recovery, 1, 5)
+	reckon.CheckRange(&c, "length", in.Length, shortestSheet, longestSheet)
+	reckon.CheckRange(&c, "recovery", in.Recovery, 1, 5)
 	checkOutline(&c, in.Aspect, in.Width)
 	if err := c.Err(); err != nil {
 		return GapResult{}, err
@@ -393,7 +394,7 @@ func ExplainGapForSheetLength(in GapForSheetLengthInput, w *doughmath.Working) (
 
 // noGap says which lengths can be reached.
 func (in *GapForSheetLengthInput) noGap(t float64) error {
-	none := &doughmath.NoSolutionError{
+	none := &reckon.NoSolutionError{
 		Func: "gap-for-sheet-length", Unknown: "gap", Wanted: "a sheet " + in.Length.String() + " long", Advice: noSheetAtAll,
 	}
 	o := outline{volume: volume(in.Piece, in.Density), recovery: in.Recovery, aspect: in.Aspect, width: float64(in.Width)}
@@ -401,31 +402,31 @@ func (in *GapForSheetLengthInput) noGap(t float64) error {
 	if !ok {
 		return none
 	}
-	none.Low, none.High = doughmath.Length(o.length(thick)).String(), doughmath.Length(o.length(thin)).String()
+	none.Low, none.High = unit.Length(o.length(thick)).String(), unit.Length(o.length(thin)).String()
 	switch {
 	case asThickAsBall(t, in.Piece, in.Density):
 		none.Advice = "the piece would have to come out thicker than it went in; ask for a longer sheet"
 	case t >= thick:
 		none.Advice = "the sheet would be thicker or narrower than sheets are; ask for a longer one"
 	default:
-		none.Advice = "the rollers would have to close to " + doughmath.Length(t/in.Recovery).String() + "; ask for a shorter sheet or take a heavier piece"
+		none.Advice = "the rollers would have to close to " + unit.Length(t/in.Recovery).String() + "; ask for a shorter sheet or take a heavier piece"
 	}
 	return none
 }
 
 // RecoveryFromSheetInput is sheets measured behind one gap.
 type RecoveryFromSheetInput struct {
-	Gap         doughmath.Length   `json:"gap"`         // gap of the rollers, 0.05 to 200 mm
-	Thicknesses []doughmath.Length `json:"thicknesses"` // sheets measured behind it in the middle, each at least the gap and at most 5 times it; at least one
+	Gap         unit.Length   `json:"gap"`         // gap of the rollers, 0.05 to 200 mm
+	Thicknesses []unit.Length `json:"thicknesses"` // sheets measured behind it in the middle, each at least the gap and at most 5 times it; at least one
 }
 
 // RecoveryFromSheetResult is how far this dough springs back behind this gap.
 type RecoveryFromSheetResult struct {
-	Recovery   float64              `json:"recovery"`        // mean of thickness over gap
-	Spread     float64              `json:"spread,omitzero"` // sample standard deviation of the ratio; left out for a single sheet
-	Thickness  doughmath.Length     `json:"thickness"`       // mean thickness
-	Sheets     int                  `json:"sheets"`          // number of sheets measured
-	Conditions doughmath.Conditions `json:"conditions"`      // outside-source
+	Recovery   float64           `json:"recovery"`        // mean of thickness over gap
+	Spread     float64           `json:"spread,omitzero"` // sample standard deviation of the ratio; left out for a single sheet
+	Thickness  unit.Length       `json:"thickness"`       // mean thickness
+	Sheets     int               `json:"sheets"`          // number of sheets measured
+	Conditions reckon.Conditions `json:"conditions"`      // outside-source
 }
 
 // RecoveryFromSheet returns the recovery ratio from sheets measured on the line:
@@ -438,7 +439,7 @@ type RecoveryFromSheetResult struct {
 // 1996, 478), so a short rest leaves much of the spring. A sheet thinner than
 // the gap is being pulled by the belt behind the rollers; mend that first.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - gap is outside 0.05 to 200 mm,
 //   - thicknesses is empty, or one is less than the gap or more than 5 times it.
 //
@@ -451,12 +452,12 @@ func RecoveryFromSheet(in RecoveryFromSheetInput) (RecoveryFromSheetResult, erro
 }
 
 // ExplainRecoveryFromSheet is [RecoveryFromSheet] with its working.
-func ExplainRecoveryFromSheet(in RecoveryFromSheetInput, w *doughmath.Working) (out RecoveryFromSheetResult, err error) {
-	c := doughmath.Checks{Func: "recovery-from-sheet"}
-	if doughmath.CheckRange(&c, "gap", in.Gap, narrowestGap, widestGap) {
+func ExplainRecoveryFromSheet(in RecoveryFromSheetInput, w *reckon.Working) (out RecoveryFromSheetResult, err error) {
+	c := reckon.Checks{Func: "recovery-from-sheet"}
+	if reckon.CheckRange(&c, "gap", in.Gap, narrowestGap, widestGap) {
 		for i, t := range in.Thicknesses {
 			if !(t >= in.Gap && t <= 5*in.Gap) {
-				doughmath.CheckRange(&c, fmt.Sprintf("thicknesses[%d]", i), t, in.Gap, 5*in.Gap)
+				reckon.CheckRange(&c, fmt.Sprintf("thicknesses[%d]", i), t, in.Gap, 5*in.Gap)
 			}
 		}
 	}
@@ -467,7 +468,7 @@ func ExplainRecoveryFromSheet(in RecoveryFromSheetInput, w *doughmath.Working) (
 		return RecoveryFromSheetResult{}, err
 	}
 	sum, mean, scatter := ratios(in.Thicknesses, in.Gap)
-	out = RecoveryFromSheetResult{Recovery: mean / float64(in.Gap), Spread: scatter, Thickness: doughmath.Length(mean), Sheets: len(in.Thicknesses)}
+	out = RecoveryFromSheetResult{Recovery: mean / float64(in.Gap), Spread: scatter, Thickness: unit.Length(mean), Sheets: len(in.Thicknesses)}
 	out.Conditions = recoveryConditions(out.Recovery, true)
 	if w != nil {
 		w.Given("sheets measured", "n", float64(len(in.Thicknesses)), "", "")
@@ -481,23 +482,23 @@ func ExplainRecoveryFromSheet(in RecoveryFromSheetInput, w *doughmath.Working) (
 
 // A MeasuredSheet is one sheet as it lies behind the rollers.
 type MeasuredSheet struct {
-	Length    doughmath.Length `json:"length"`    // longest, in the direction of travel, 1 to 5000 mm
-	Width     doughmath.Length `json:"width"`     // widest, across the belt, 1 to 2000 mm
-	Thickness doughmath.Length `json:"thickness"` // in the middle, 0.1 to 200 mm
+	Length    unit.Length `json:"length"`    // longest, in the direction of travel, 1 to 5000 mm
+	Width     unit.Length `json:"width"`     // widest, across the belt, 1 to 2000 mm
+	Thickness unit.Length `json:"thickness"` // in the middle, 0.1 to 200 mm
 }
 
 // AspectFromSheetInput is sheets of one piece weight measured behind one setting.
 type AspectFromSheetInput struct {
-	Piece  doughmath.Mass  `json:"piece"`  // piece weight, 1 g to 10 kg
+	Piece  unit.Mass       `json:"piece"`  // piece weight, 1 g to 10 kg
 	Sheets []MeasuredSheet `json:"sheets"` // measured behind the rollers; at least one
 }
 
 // AspectFromSheetResult is what [Sheet] needs to give back the sheets measured.
 type AspectFromSheetResult struct {
-	Aspect  float64           `json:"aspect"`           // mean of length over width
-	Scatter float64           `json:"scatter,omitzero"` // sample standard deviation of it; left out for a single sheet
-	Density doughmath.Density `json:"density"`          // weight over the mean volume of the even ellipse
-	Sheets  int               `json:"sheets"`           // number of sheets measured
+	Aspect  float64      `json:"aspect"`           // mean of length over width
+	Scatter float64      `json:"scatter,omitzero"` // sample standard deviation of it; left out for a single sheet
+	Density unit.Density `json:"density"`          // weight over the mean volume of the even ellipse
+	Sheets  int          `json:"sheets"`           // number of sheets measured
 }
 
 // AspectFromSheet returns the ratio of length to width, and the density with
@@ -510,7 +511,7 @@ type AspectFromSheetResult struct {
 // is from an even ellipse. A value above that of the dough means that the
 // sheet is thicker in the middle, where it was measured, than at its edge.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - piece is outside 1 g to 10 kg,
 //   - sheets is empty, or a length, width or thickness is outside 1 to 5000, 1 to 2000 or 0.1 to 200 mm,
 //   - the aspect comes out outside 0.5 to 10, or the density outside 0.1 to 1.5 g/ml: the sizes do not belong to the piece.
@@ -523,21 +524,21 @@ func AspectFromSheet(in AspectFromSheetInput) (AspectFromSheetResult, error) {
 }
 
 // ExplainAspectFromSheet is [AspectFromSheet] with its working.
-func ExplainAspectFromSheet(in AspectFromSheetInput, w *doughmath.Working) (out AspectFromSheetResult, err error) {
-	c := doughmath.Checks{Func: "aspect-from-sheet"}
-	doughmath.CheckRange(&c, "piece", in.Piece, lightestPiece, heaviestPiece)
+func ExplainAspectFromSheet(in AspectFromSheetInput, w *reckon.Working) (out AspectFromSheetResult, err error) {
+	c := reckon.Checks{Func: "aspect-from-sheet"}
+	reckon.CheckRange(&c, "piece", in.Piece, lightestPiece, heaviestPiece)
 	if len(in.Sheets) == 0 {
 		c.Fail("sheets", "empty", "at least one sheet measured behind the rollers")
 	}
 	for i, s := range in.Sheets {
 		if !(s.Length >= 1 && s.Length <= longestSheet) {
-			doughmath.CheckRange(&c, fmt.Sprintf("sheets[%d].length", i), s.Length, 1, longestSheet)
+			reckon.CheckRange(&c, fmt.Sprintf("sheets[%d].length", i), s.Length, 1, longestSheet)
 		}
 		if !(s.Width >= 1 && s.Width <= widestSheet) {
-			doughmath.CheckRange(&c, fmt.Sprintf("sheets[%d].width", i), s.Width, 1, widestSheet)
+			reckon.CheckRange(&c, fmt.Sprintf("sheets[%d].width", i), s.Width, 1, widestSheet)
 		}
 		if !(s.Thickness >= thinnestSheet && s.Thickness <= thickestSheet) {
-			doughmath.CheckRange(&c, fmt.Sprintf("sheets[%d].thickness", i), s.Thickness, thinnestSheet, thickestSheet)
+			reckon.CheckRange(&c, fmt.Sprintf("sheets[%d].thickness", i), s.Thickness, thinnestSheet, thickestSheet)
 		}
 	}
 	if err := c.Err(); err != nil {
@@ -550,7 +551,7 @@ func ExplainAspectFromSheet(in AspectFromSheetInput, w *doughmath.Working) (out 
 		volumes += float64(math.Pi / 4 * float64(s.Length) * float64(s.Width) * float64(s.Thickness))
 	}
 	out = AspectFromSheetResult{
-		Aspect: aspects / n, Density: doughmath.Density(float64(in.Piece) * n * 1000 / volumes), Sheets: len(in.Sheets),
+		Aspect: aspects / n, Density: unit.Density(float64(in.Piece) * n * 1000 / volumes), Sheets: len(in.Sheets),
 	}
 	if len(in.Sheets) > 1 {
 		squares := 0.0

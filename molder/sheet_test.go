@@ -8,14 +8,15 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
 
 func sheets() []molder.SheetInput {
 	var out []molder.SheetInput
-	for _, m := range []doughmath.Mass{30, 85, 500} {
-		for _, gap := range []doughmath.Length{2, 3, 4.5} {
+	for _, m := range []unit.Mass{30, 85, 500} {
+		for _, gap := range []unit.Length{2, 3, 4.5} {
 			for _, recovery := range []float64{1.1, 1.8, 2.75} {
 				out = append(out, molder.SheetInput{Piece: m, Density: 1.1, Gap: gap, Recovery: recovery, Aspect: 1.6},
 					molder.SheetInput{Piece: m, Density: 0.9, Gap: gap, Recovery: recovery, Width: 120})
@@ -55,11 +56,11 @@ func TestSheetConditions(t *testing.T) {
 	in := molder.SheetInput{Piece: 500, Density: 1.1, Gap: 4, Recovery: 1.8, Aspect: 1.6}
 	out, err := molder.Sheet(in)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.Uncalibrated, out.Conditions)
+	assert.Equal(t, reckon.Uncalibrated, out.Conditions)
 	in.Measured, in.Recovery = true, 3
 	out, err = molder.Sheet(in)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.OutsideSource, out.Conditions)
+	assert.Equal(t, reckon.OutsideSource, out.Conditions)
 }
 
 func TestSheetNamesEveryBadField(t *testing.T) {
@@ -71,7 +72,7 @@ func TestSheetNamesEveryBadField(t *testing.T) {
 	assert.Equal(t, []string{"thickness", "recovery"}, fields(err))
 	_, err = molder.GapForSheetLength(molder.GapForSheetLengthInput{Aspect: 20})
 	assert.Equal(t, []string{"piece", "density", "length", "recovery", "aspect"}, fields(err))
-	_, err = molder.RecoveryFromSheet(molder.RecoveryFromSheetInput{Gap: 4, Thicknesses: []doughmath.Length{3, 5, 30}})
+	_, err = molder.RecoveryFromSheet(molder.RecoveryFromSheetInput{Gap: 4, Thicknesses: []unit.Length{3, 5, 30}})
 	assert.Equal(t, []string{"thicknesses[0]", "thicknesses[2]"}, fields(err))
 	_, err = molder.RecoveryFromSheet(molder.RecoveryFromSheetInput{})
 	assert.Equal(t, []string{"gap", "thicknesses"}, fields(err))
@@ -83,9 +84,9 @@ func TestSheetTooShortForThePiece(t *testing.T) {
 		{Piece: 500, Density: 1.1, Length: 20, Recovery: 1.8, Width: 120},
 	} {
 		_, err := molder.GapForSheetLength(in)
-		var none *doughmath.NoSolutionError
+		var none *reckon.NoSolutionError
 		require.ErrorAs(t, err, &none)
-		limit, err := doughmath.ParseLength(none.Low)
+		limit, err := unit.ParseLength(none.Low)
 		require.NoError(t, err)
 		in.Length = limit * 1.001
 		_, err = molder.GapForSheetLength(in)
@@ -120,7 +121,7 @@ func TestSheetOfImpossibleOutline(t *testing.T) {
 	in := molder.SheetInput{Piece: 200, Density: 1, Gap: 2.5, Recovery: 2, Width: 500, Measured: true}
 	out, err := molder.Sheet(in)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.OutsideSource, out.Conditions)
+	assert.Equal(t, reckon.OutsideSource, out.Conditions)
 	in.Width = 300
 	out, err = molder.Sheet(in)
 	require.NoError(t, err)
@@ -128,12 +129,12 @@ func TestSheetOfImpossibleOutline(t *testing.T) {
 	in.Width = 60
 	out, err = molder.Sheet(in)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.OutsideSource, out.Conditions, "14 times as long as wide")
+	assert.Equal(t, reckon.OutsideSource, out.Conditions, "14 times as long as wide")
 }
 
 // Gaps that the rollers do not have are not answered with.
 func TestGapForSheetNamesWhatIsReached(t *testing.T) {
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	_, err := molder.GapForThickness(molder.GapForThicknessInput{Thickness: 0.1, Recovery: 5})
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, [2]string{"0.25 mm", "200 mm"}, [2]string{none.Low, none.High})
@@ -146,16 +147,16 @@ func TestGapForSheetNamesWhatIsReached(t *testing.T) {
 	} {
 		_, err := molder.GapForSheetLength(in)
 		require.ErrorAs(t, err, &none, "%+v", in)
-		low, err := doughmath.ParseLength(none.Low)
+		low, err := unit.ParseLength(none.Low)
 		require.NoError(t, err)
-		high, err := doughmath.ParseLength(none.High)
+		high, err := unit.ParseLength(none.High)
 		require.NoError(t, err)
-		for _, inside := range []doughmath.Length{low * 1.001, high * 0.999} {
+		for _, inside := range []unit.Length{low * 1.001, high * 0.999} {
 			in.Length = inside
 			_, err = molder.GapForSheetLength(in)
 			require.NoError(t, err, "%+v: %v", in, none)
 		}
-		for _, beyond := range []doughmath.Length{low * 0.999, high * 1.001} {
+		for _, beyond := range []unit.Length{low * 0.999, high * 1.001} {
 			in.Length = beyond
 			_, err = molder.GapForSheetLength(in)
 			require.Error(t, err, "%+v: %v", in, none)
@@ -169,7 +170,7 @@ func TestGapForSheetNamesWhatIsReached(t *testing.T) {
 
 func TestRecoverySpread(t *testing.T) {
 	// Ratios 1, 2, 3: mean 2 and sample standard deviation 1, by hand.
-	out, err := molder.RecoveryFromSheet(molder.RecoveryFromSheetInput{Gap: 4, Thicknesses: []doughmath.Length{4, 8, 12}})
+	out, err := molder.RecoveryFromSheet(molder.RecoveryFromSheetInput{Gap: 4, Thicknesses: []unit.Length{4, 8, 12}})
 	require.NoError(t, err)
 	assert.Equal(t, 2.0, out.Recovery)
 	assert.Equal(t, 1.0, out.Spread)
@@ -178,8 +179,8 @@ func TestRecoverySpread(t *testing.T) {
 
 func ExampleSheet() {
 	out, _ := molder.Sheet(molder.SheetInput{
-		Piece: doughmath.Grams(500), Density: doughmath.KilogramsPerCubicMetre(1100),
-		Gap: doughmath.Millimetres(4), Recovery: 1.8, Aspect: 1.6,
+		Piece: unit.Grams(500), Density: unit.KilogramsPerCubicMetre(1100),
+		Gap: unit.Millimetres(4), Recovery: 1.8, Aspect: 1.6,
 	})
 	fmt.Printf("The sheet is %v thick, %v long and %v wide.\n", out.Thickness, out.Length, out.Width)
 	for _, s := range out.Conditions.Sentences() {
@@ -191,7 +192,7 @@ func ExampleSheet() {
 }
 
 func ExampleGapForThickness() {
-	out, _ := molder.GapForThickness(molder.GapForThicknessInput{Thickness: doughmath.Millimetres(7.2), Recovery: 1.8, Measured: true})
+	out, _ := molder.GapForThickness(molder.GapForThicknessInput{Thickness: unit.Millimetres(7.2), Recovery: 1.8, Measured: true})
 	fmt.Printf("Set the rollers to %v.\n", out.Gap)
 	// Output:
 	// Set the rollers to 4 mm.
@@ -199,8 +200,8 @@ func ExampleGapForThickness() {
 
 func ExampleGapForSheetLength() {
 	out, _ := molder.GapForSheetLength(molder.GapForSheetLengthInput{
-		Piece: doughmath.Grams(500), Density: doughmath.KilogramsPerCubicMetre(1100),
-		Length: doughmath.Millimetres(400), Recovery: 1.8, Aspect: 1.6, Measured: true,
+		Piece: unit.Grams(500), Density: unit.KilogramsPerCubicMetre(1100),
+		Length: unit.Millimetres(400), Recovery: 1.8, Aspect: 1.6, Measured: true,
 	})
 	fmt.Printf("Set the rollers to %v: the sheet comes out %v thick.\n", out.Gap, out.Thickness)
 	// Output:
@@ -209,8 +210,8 @@ func ExampleGapForSheetLength() {
 
 func ExampleRecoveryFromSheet() {
 	out, _ := molder.RecoveryFromSheet(molder.RecoveryFromSheetInput{
-		Gap:         doughmath.Millimetres(4),
-		Thicknesses: []doughmath.Length{doughmath.Millimetres(7.1), doughmath.Millimetres(7.4), doughmath.Millimetres(7)},
+		Gap:         unit.Millimetres(4),
+		Thicknesses: []unit.Length{unit.Millimetres(7.1), unit.Millimetres(7.4), unit.Millimetres(7)},
 	})
 	fmt.Printf("%d sheets behind a 4 mm gap are %v thick: recovery %.2f, spread %.2f.\n", out.Sheets, out.Thickness, out.Recovery, out.Spread)
 	// Output:
@@ -248,9 +249,9 @@ func TestAspectRefuses(t *testing.T) {
 }
 
 func ExampleAspectFromSheet() {
-	out, _ := molder.AspectFromSheet(molder.AspectFromSheetInput{Piece: doughmath.Grams(500), Sheets: []molder.MeasuredSheet{
-		{Length: doughmath.Millimetres(350), Width: doughmath.Millimetres(220), Thickness: doughmath.Millimetres(7.5)},
-		{Length: doughmath.Millimetres(362), Width: doughmath.Millimetres(216), Thickness: doughmath.Millimetres(7.2)},
+	out, _ := molder.AspectFromSheet(molder.AspectFromSheetInput{Piece: unit.Grams(500), Sheets: []molder.MeasuredSheet{
+		{Length: unit.Millimetres(350), Width: unit.Millimetres(220), Thickness: unit.Millimetres(7.5)},
+		{Length: unit.Millimetres(362), Width: unit.Millimetres(216), Thickness: unit.Millimetres(7.2)},
 	}})
 	fmt.Printf("The sheets are %.2f times as long as wide; reckon with %v.\n", out.Aspect, out.Density)
 	// Output:
@@ -262,21 +263,21 @@ func FuzzSheet(f *testing.F) {
 	f.Add(60.0, 1.1, 2.0, 1.1, 0.0, 80.0, 90.0)
 	f.Fuzz(func(t *testing.T, m, rho, gap, recovery, aspect, width, length float64) {
 		if out, err := molder.Sheet(molder.SheetInput{
-			Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Gap: doughmath.Length(gap),
-			Recovery: recovery, Aspect: aspect, Width: doughmath.Length(width),
+			Piece: unit.Mass(m), Density: unit.Density(rho), Gap: unit.Length(gap),
+			Recovery: recovery, Aspect: aspect, Width: unit.Length(width),
 		}); err == nil {
 			finite(t, out)
 		}
 		if out, err := molder.GapForSheetLength(molder.GapForSheetLengthInput{
-			Piece: doughmath.Mass(m), Density: doughmath.Density(rho), Length: doughmath.Length(length),
-			Recovery: recovery, Aspect: aspect, Width: doughmath.Length(width),
+			Piece: unit.Mass(m), Density: unit.Density(rho), Length: unit.Length(length),
+			Recovery: recovery, Aspect: aspect, Width: unit.Length(width),
 		}); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.AspectFromSheet(molder.AspectFromSheetInput{Piece: doughmath.Mass(m), Sheets: []molder.MeasuredSheet{{Length: doughmath.Length(length), Width: doughmath.Length(width), Thickness: doughmath.Length(gap)}}}); err == nil {
+		if out, err := molder.AspectFromSheet(molder.AspectFromSheetInput{Piece: unit.Mass(m), Sheets: []molder.MeasuredSheet{{Length: unit.Length(length), Width: unit.Length(width), Thickness: unit.Length(gap)}}}); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.RecoveryFromSheet(molder.RecoveryFromSheetInput{Gap: doughmath.Length(gap), Thicknesses: []doughmath.Length{doughmath.Length(width), doughmath.Length(length)}}); err == nil {
+		if out, err := molder.RecoveryFromSheet(molder.RecoveryFromSheetInput{Gap: unit.Length(gap), Thicknesses: []unit.Length{unit.Length(width), unit.Length(length)}}); err == nil {
 			finite(t, out)
 		}
 	})

@@ -1,54 +1,55 @@
 package molder
 
 import (
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // What belts and rates can be, taken wide.
 const (
-	slowestBelt  doughmath.Speed     = 0.1
-	fastestBelt  doughmath.Speed     = 10000
-	slowestRate  doughmath.PieceRate = 0.01
-	fastestRate  doughmath.PieceRate = 10000
-	shortestBody doughmath.Length    = 1
-	longestBody  doughmath.Length    = 5000
-	widestFree   doughmath.Length    = 100000 // between pieces: it catches slips of the decimal point
+	slowestBelt  unit.Speed     = 0.1
+	fastestBelt  unit.Speed     = 10000
+	slowestRate  unit.PieceRate = 0.01
+	fastestRate  unit.PieceRate = 10000
+	shortestBody unit.Length    = 1
+	longestBody  unit.Length    = 5000
+	widestFree   unit.Length    = 100000 // between pieces: it catches slips of the decimal point
 )
 
 // PieceSpacingInput is one lane of one belt.
 type PieceSpacingInput struct {
-	Belt     doughmath.Speed     `json:"belt"`               // belt speed, 0.1 mm/s to 10 m/s
-	Rate     doughmath.PieceRate `json:"rate"`               // pieces on this lane of the belt, 0.01 to 10000 pieces/min
-	Piece    doughmath.Length    `json:"piece"`              // length of a piece along the belt, 1 to 5000 mm
-	LeastGap doughmath.Length    `json:"least_gap,omitzero"` // smallest gap wanted, 0 to 5000 mm; with 0 only touching pieces are refused
+	Belt     unit.Speed     `json:"belt"`               // belt speed, 0.1 mm/s to 10 m/s
+	Rate     unit.PieceRate `json:"rate"`               // pieces on this lane of the belt, 0.01 to 10000 pieces/min
+	Piece    unit.Length    `json:"piece"`              // length of a piece along the belt, 1 to 5000 mm
+	LeastGap unit.Length    `json:"least_gap,omitzero"` // smallest gap wanted, 0 to 5000 mm; with 0 only touching pieces are refused
 }
 
 // PieceSpacingResult is how the pieces run.
 type PieceSpacingResult struct {
-	Pitch      doughmath.Length     `json:"pitch"`      // from one piece to the same point of the next
-	Gap        doughmath.Length     `json:"gap"`        // free belt between them
-	Conditions doughmath.Conditions `json:"conditions"` // risk-of-doubles
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
+	Pitch      unit.Length       `json:"pitch"`      // from one piece to the same point of the next
+	Gap        unit.Length       `json:"gap"`        // free belt between them
+	Conditions reckon.Conditions `json:"conditions"` // risk-of-doubles
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
 }
 
-func checkLane(c *doughmath.Checks, rate doughmath.PieceRate, piece doughmath.Length) bool {
-	ok := doughmath.CheckRange(c, "rate", rate, slowestRate, fastestRate)
-	return doughmath.CheckRange(c, "piece", piece, shortestBody, longestBody) && ok
+func checkLane(c *reckon.Checks, rate unit.PieceRate, piece unit.Length) bool {
+	ok := reckon.CheckRange(c, "rate", rate, slowestRate, fastestRate)
+	return reckon.CheckRange(c, "piece", piece, shortestBody, longestBody) && ok
 }
 
-func pitchOf(belt doughmath.Speed, rate doughmath.PieceRate) doughmath.Length {
-	return doughmath.Length(float64(belt) * 60 / float64(rate))
+func pitchOf(belt unit.Speed, rate unit.PieceRate) unit.Length {
+	return unit.Length(float64(belt) * 60 / float64(rate))
 }
 
 // checkApart wants a belt fast enough that evenly spaced pieces do not touch.
-func checkApart(c *doughmath.Checks, belt doughmath.Speed, rate doughmath.PieceRate, piece doughmath.Length) {
+func checkApart(c *reckon.Checks, belt unit.Speed, rate unit.PieceRate, piece unit.Length) {
 	if pitchOf(belt, rate) <= piece {
 		c.Fail("belt", belt.String(), apartWant(rate, piece))
 	}
 }
 
-func apartWant(rate doughmath.PieceRate, piece doughmath.Length) string {
-	touching := doughmath.Speed(float64(piece) * float64(rate) / 60)
+func apartWant(rate unit.PieceRate, piece unit.Length) string {
+	touching := unit.Speed(float64(piece) * float64(rate) / 60)
 	return "more than " + touching.String() + ", at which pieces of this length touch: run the belt faster or the divider slower"
 }
 
@@ -59,7 +60,7 @@ func apartWant(rate doughmath.PieceRate, piece doughmath.Length) string {
 //
 // It holds for pieces that arrive evenly; for uneven arrival see [DoublesRisk].
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - belt is outside 0.1 mm/s to 10 m/s, or so slow that pieces touch,
 //   - rate is outside 0.01 to 10000 pieces/min, or so slow that more than 100 m are free between pieces,
 //   - piece is outside 1 to 5000 mm, or least_gap outside 0 to 5000 mm.
@@ -72,11 +73,11 @@ func PieceSpacing(in PieceSpacingInput) (PieceSpacingResult, error) {
 }
 
 // ExplainPieceSpacing is [PieceSpacing] with its working.
-func ExplainPieceSpacing(in PieceSpacingInput, w *doughmath.Working) (out PieceSpacingResult, err error) {
-	c := doughmath.Checks{Func: "piece-spacing"}
-	ok := doughmath.CheckRange(&c, "belt", in.Belt, slowestBelt, fastestBelt)
+func ExplainPieceSpacing(in PieceSpacingInput, w *reckon.Working) (out PieceSpacingResult, err error) {
+	c := reckon.Checks{Func: "piece-spacing"}
+	ok := reckon.CheckRange(&c, "belt", in.Belt, slowestBelt, fastestBelt)
 	ok = checkLane(&c, in.Rate, in.Piece) && ok
-	doughmath.CheckRange(&c, "least_gap", in.LeastGap, 0, longestBody)
+	reckon.CheckRange(&c, "least_gap", in.LeastGap, 0, longestBody)
 	if ok {
 		checkApart(&c, in.Belt, in.Rate, in.Piece)
 	}
@@ -84,12 +85,12 @@ func ExplainPieceSpacing(in PieceSpacingInput, w *doughmath.Working) (out PieceS
 		return PieceSpacingResult{}, err
 	}
 	pitch := pitchOf(in.Belt, in.Rate)
-	out = PieceSpacingResult{Pitch: pitch, Gap: pitch - in.Piece, Cautions: doughmath.MovingMachinery}
+	out = PieceSpacingResult{Pitch: pitch, Gap: pitch - in.Piece, Cautions: reckon.MovingMachinery}
 	if out.Gap > widestFree*(1+1e-9) {
 		return PieceSpacingResult{}, tooFree(&c, "rate", in.Rate.String(), out.Gap)
 	}
 	if out.Gap < in.LeastGap {
-		out.Conditions |= doughmath.RiskOfDoubles
+		out.Conditions |= reckon.RiskOfDoubles
 	}
 	if w != nil {
 		w.Given("belt speed", "v", float64(in.Belt), "mm/s", "")
@@ -102,26 +103,26 @@ func ExplainPieceSpacing(in PieceSpacingInput, w *doughmath.Working) (out PieceS
 }
 
 // tooFree says that more of the belt is free between pieces than can be meant.
-func tooFree(c *doughmath.Checks, field, value string, gap doughmath.Length) error {
+func tooFree(c *reckon.Checks, field, value string, gap unit.Length) error {
 	c.Fail(field, value, "at most "+widestFree.String()+" free between pieces, and at this speed and rate it is "+gap.String()+": check both")
 	return c.Err()
 }
 
 // BeltForGapInput is the gap wanted on one lane.
 type BeltForGapInput struct {
-	Gap   doughmath.Length    `json:"gap"`   // wanted gap between pieces, above 0 to 100 m
-	Rate  doughmath.PieceRate `json:"rate"`  // pieces on this lane of the belt, 0.01 to 10000 pieces/min
-	Piece doughmath.Length    `json:"piece"` // length of a piece along the belt, 1 to 5000 mm
+	Gap   unit.Length    `json:"gap"`   // wanted gap between pieces, above 0 to 100 m
+	Rate  unit.PieceRate `json:"rate"`  // pieces on this lane of the belt, 0.01 to 10000 pieces/min
+	Piece unit.Length    `json:"piece"` // length of a piece along the belt, 1 to 5000 mm
 }
 
 // BeltForGapResult is how fast the belt runs.
 type BeltForGapResult struct {
-	Belt     doughmath.Speed    `json:"belt"`     // belt speed
-	Pitch    doughmath.Length   `json:"pitch"`    // from piece to piece
-	Cautions doughmath.Cautions `json:"cautions"` // moving-machinery
+	Belt     unit.Speed      `json:"belt"`     // belt speed
+	Pitch    unit.Length     `json:"pitch"`    // from piece to piece
+	Cautions reckon.Cautions `json:"cautions"` // moving-machinery
 }
 
-func checkGap(c *doughmath.Checks, gap doughmath.Length) {
+func checkGap(c *reckon.Checks, gap unit.Length) {
 	if !(gap > 0 && gap <= widestFree) {
 		c.Fail("gap", gap.String(), "more than 0 mm, up to "+widestFree.String())
 	}
@@ -133,11 +134,11 @@ func checkGap(c *doughmath.Checks, gap doughmath.Length) {
 //
 // It is the inverse of [PieceSpacing], with the same validity.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - gap is not above 0 and up to 100 m,
 //   - rate is outside 0.01 to 10000 pieces/min, or piece outside 1 to 5000 mm.
 //
-// It returns a *[doughmath.NoSolutionError] if the belt would have to run slower than 0.1 mm/s or faster than 10 m/s.
+// It returns a *[reckon.NoSolutionError] if the belt would have to run slower than 0.1 mm/s or faster than 10 m/s.
 //
 // Source: kinematics (derived).
 //
@@ -145,18 +146,18 @@ func checkGap(c *doughmath.Checks, gap doughmath.Length) {
 func BeltForGap(in BeltForGapInput) (BeltForGapResult, error) { return ExplainBeltForGap(in, nil) }
 
 // ExplainBeltForGap is [BeltForGap] with its working.
-func ExplainBeltForGap(in BeltForGapInput, w *doughmath.Working) (out BeltForGapResult, err error) {
-	c := doughmath.Checks{Func: "belt-for-gap"}
+func ExplainBeltForGap(in BeltForGapInput, w *reckon.Working) (out BeltForGapResult, err error) {
+	c := reckon.Checks{Func: "belt-for-gap"}
 	checkGap(&c, in.Gap)
 	checkLane(&c, in.Rate, in.Piece)
 	if err := c.Err(); err != nil {
 		return BeltForGapResult{}, err
 	}
 	pitch := in.Piece + in.Gap
-	out = BeltForGapResult{Belt: doughmath.Speed(float64(pitch) * float64(in.Rate) / 60), Pitch: pitch, Cautions: doughmath.MovingMachinery}
+	out = BeltForGapResult{Belt: unit.Speed(float64(pitch) * float64(in.Rate) / 60), Pitch: pitch, Cautions: reckon.MovingMachinery}
 	if !(out.Belt >= slowestBelt && out.Belt <= fastestBelt) {
 		low, high := pitchOf(slowestBelt, in.Rate)-in.Piece, pitchOf(fastestBelt, in.Rate)-in.Piece
-		none := &doughmath.NoSolutionError{
+		none := &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "belt speed", Wanted: "a gap of " + in.Gap.String(),
 			Advice: "the belt would have to run at " + out.Belt.String() + ", and belts run at " + slowestBelt.String() + " to " + fastestBelt.String() + "; run the divider slower or ask for a smaller gap",
 		}
@@ -180,16 +181,16 @@ func ExplainBeltForGap(in BeltForGapInput, w *doughmath.Working) (out BeltForGap
 
 // RateForGapInput is the gap wanted on a belt whose speed is fixed.
 type RateForGapInput struct {
-	Gap   doughmath.Length `json:"gap"`   // wanted gap between pieces, above 0 to 100 m
-	Belt  doughmath.Speed  `json:"belt"`  // belt speed, 0.1 mm/s to 10 m/s
-	Piece doughmath.Length `json:"piece"` // length of a piece along the belt, 1 to 5000 mm
+	Gap   unit.Length `json:"gap"`   // wanted gap between pieces, above 0 to 100 m
+	Belt  unit.Speed  `json:"belt"`  // belt speed, 0.1 mm/s to 10 m/s
+	Piece unit.Length `json:"piece"` // length of a piece along the belt, 1 to 5000 mm
 }
 
 // RateForGapResult is how many pieces the lane takes.
 type RateForGapResult struct {
-	Rate     doughmath.PieceRate `json:"rate"`     // pieces on this lane
-	Pitch    doughmath.Length    `json:"pitch"`    // from piece to piece
-	Cautions doughmath.Cautions  `json:"cautions"` // moving-machinery
+	Rate     unit.PieceRate  `json:"rate"`     // pieces on this lane
+	Pitch    unit.Length     `json:"pitch"`    // from piece to piece
+	Cautions reckon.Cautions `json:"cautions"` // moving-machinery
 }
 
 // RateForGap returns the rate at which pieces on a belt of given speed keep the wanted gap:
@@ -198,11 +199,11 @@ type RateForGapResult struct {
 //
 // It is the inverse of [PieceSpacing], with the same validity.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - gap is not above 0 and up to 100 m,
 //   - belt is outside 0.1 mm/s to 10 m/s, or piece outside 1 to 5000 mm.
 //
-// It returns a *[doughmath.NoSolutionError] if the rate would be outside the 0.01 to 10000 pieces/min that [PieceSpacing] takes.
+// It returns a *[reckon.NoSolutionError] if the rate would be outside the 0.01 to 10000 pieces/min that [PieceSpacing] takes.
 //
 // Source: kinematics (derived).
 //
@@ -210,19 +211,19 @@ type RateForGapResult struct {
 func RateForGap(in RateForGapInput) (RateForGapResult, error) { return ExplainRateForGap(in, nil) }
 
 // ExplainRateForGap is [RateForGap] with its working.
-func ExplainRateForGap(in RateForGapInput, w *doughmath.Working) (out RateForGapResult, err error) {
-	c := doughmath.Checks{Func: "rate-for-gap"}
+func ExplainRateForGap(in RateForGapInput, w *reckon.Working) (out RateForGapResult, err error) {
+	c := reckon.Checks{Func: "rate-for-gap"}
 	checkGap(&c, in.Gap)
-	doughmath.CheckRange(&c, "belt", in.Belt, slowestBelt, fastestBelt)
-	doughmath.CheckRange(&c, "piece", in.Piece, shortestBody, longestBody)
+	reckon.CheckRange(&c, "belt", in.Belt, slowestBelt, fastestBelt)
+	reckon.CheckRange(&c, "piece", in.Piece, shortestBody, longestBody)
 	if err := c.Err(); err != nil {
 		return RateForGapResult{}, err
 	}
 	pitch := in.Piece + in.Gap
-	out = RateForGapResult{Rate: doughmath.PieceRate(float64(in.Belt) * 60 / float64(pitch)), Pitch: pitch, Cautions: doughmath.MovingMachinery}
+	out = RateForGapResult{Rate: unit.PieceRate(float64(in.Belt) * 60 / float64(pitch)), Pitch: pitch, Cautions: reckon.MovingMachinery}
 	if !(out.Rate >= slowestRate && out.Rate <= fastestRate) {
 		low, high := pitchOf(in.Belt, fastestRate)-in.Piece, pitchOf(in.Belt, slowestRate)-in.Piece
-		none := &doughmath.NoSolutionError{
+		none := &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "rate", Wanted: "a gap of " + in.Gap.String(),
 			Advice: "the lane would carry " + out.Rate.String() + ", and lanes carry " + slowestRate.String() + " to " + fastestRate.String() + "; set another belt speed or ask for another gap",
 		}

@@ -7,13 +7,14 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
 
 func TestSpacingGoesBack(t *testing.T) {
-	for _, belt := range []doughmath.Speed{200, 250, 1234.5} {
-		for _, rate := range []doughmath.PieceRate{20, 33.3, 90} {
+	for _, belt := range []unit.Speed{200, 250, 1234.5} {
+		for _, rate := range []unit.PieceRate{20, 33.3, 90} {
 			out, err := molder.PieceSpacing(molder.PieceSpacingInput{Belt: belt, Rate: rate, Piece: 100})
 			require.NoError(t, err)
 			a, err := molder.BeltForGap(molder.BeltForGapInput{Gap: out.Gap, Rate: rate, Piece: 100})
@@ -29,7 +30,7 @@ func TestSpacingGoesBack(t *testing.T) {
 }
 
 func TestSpacingNamesWhatIsReached(t *testing.T) {
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	_, err := molder.BeltForGap(molder.BeltForGapInput{Gap: 5000, Rate: 10000, Piece: 5000})
 	require.ErrorAs(t, err, &none, "100 km/min")
 	assert.Empty(t, none.High, "at 10 m/s pieces of 5 m touch")
@@ -62,7 +63,7 @@ func TestSpacingNamesEveryBadField(t *testing.T) {
 
 func ExamplePieceSpacing() {
 	out, _ := molder.PieceSpacing(molder.PieceSpacingInput{
-		Belt: doughmath.MetresPerMinute(15), Rate: doughmath.PiecesPerMinute(60), Piece: doughmath.Millimetres(100), LeastGap: doughmath.Millimetres(50),
+		Belt: unit.MetresPerMinute(15), Rate: unit.PiecesPerMinute(60), Piece: unit.Millimetres(100), LeastGap: unit.Millimetres(50),
 	})
 	fmt.Printf("A piece every %v, with %v of free belt between.\n", out.Pitch, out.Gap)
 	// Output:
@@ -70,14 +71,14 @@ func ExamplePieceSpacing() {
 }
 
 func ExampleBeltForGap() {
-	out, _ := molder.BeltForGap(molder.BeltForGapInput{Gap: doughmath.Millimetres(150), Rate: doughmath.PiecesPerMinute(60), Piece: doughmath.Millimetres(100)})
+	out, _ := molder.BeltForGap(molder.BeltForGapInput{Gap: unit.Millimetres(150), Rate: unit.PiecesPerMinute(60), Piece: unit.Millimetres(100)})
 	fmt.Printf("Run the belt at %v.\n", out.Belt)
 	// Output:
 	// Run the belt at 15 m/min.
 }
 
 func ExampleRateForGap() {
-	out, _ := molder.RateForGap(molder.RateForGapInput{Gap: doughmath.Millimetres(150), Belt: doughmath.MetresPerMinute(15), Piece: doughmath.Millimetres(100)})
+	out, _ := molder.RateForGap(molder.RateForGapInput{Gap: unit.Millimetres(150), Belt: unit.MetresPerMinute(15), Piece: unit.Millimetres(100)})
 	fmt.Printf("This belt takes %v.\n", out.Rate)
 	// Output:
 	// This belt takes 60 pieces/min.
@@ -86,14 +87,14 @@ func ExampleRateForGap() {
 func FuzzPieceSpacing(f *testing.F) {
 	f.Add(250.0, 60.0, 100.0, 50.0)
 	f.Fuzz(func(t *testing.T, belt, rate, piece, gap float64) {
-		if out, err := molder.PieceSpacing(molder.PieceSpacingInput{Belt: doughmath.Speed(belt), Rate: doughmath.PieceRate(rate), Piece: doughmath.Length(piece), LeastGap: doughmath.Length(gap)}); err == nil {
+		if out, err := molder.PieceSpacing(molder.PieceSpacingInput{Belt: unit.Speed(belt), Rate: unit.PieceRate(rate), Piece: unit.Length(piece), LeastGap: unit.Length(gap)}); err == nil {
 			finite(t, out)
-			assert.Greater(t, out.Gap, doughmath.Length(0))
+			assert.Greater(t, out.Gap, unit.Length(0))
 		}
-		if out, err := molder.BeltForGap(molder.BeltForGapInput{Gap: doughmath.Length(gap), Rate: doughmath.PieceRate(rate), Piece: doughmath.Length(piece)}); err == nil {
+		if out, err := molder.BeltForGap(molder.BeltForGapInput{Gap: unit.Length(gap), Rate: unit.PieceRate(rate), Piece: unit.Length(piece)}); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.RateForGap(molder.RateForGapInput{Gap: doughmath.Length(gap), Belt: doughmath.Speed(belt), Piece: doughmath.Length(piece)}); err == nil {
+		if out, err := molder.RateForGap(molder.RateForGapInput{Gap: unit.Length(gap), Belt: unit.Speed(belt), Piece: unit.Length(piece)}); err == nil {
 			finite(t, out)
 		}
 	})

@@ -3,20 +3,21 @@ package molder
 import (
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // SpiralLengthInput is the sheet that is rolled up.
 type SpiralLengthInput struct {
-	Length    doughmath.Length `json:"length"`        // sheet length by the area rule, 1 to 5000 mm
-	Thickness doughmath.Length `json:"thickness"`     // sheet thickness, 0.1 to 200 mm
-	Core      doughmath.Length `json:"core,omitzero"` // diameter of the hollow or filling, 0 to 200 mm; 0 for none
+	Length    unit.Length `json:"length"`        // sheet length by the area rule, 1 to 5000 mm
+	Thickness unit.Length `json:"thickness"`     // sheet thickness, 0.1 to 200 mm
+	Core      unit.Length `json:"core,omitzero"` // diameter of the hollow or filling, 0 to 200 mm; 0 for none
 }
 
 // SpiralLengthResult is how far the area rule is from the true spiral.
 type SpiralLengthResult struct {
-	Spiral doughmath.Length  `json:"spiral"` // length along the spiral that fills the same roll
-	Excess doughmath.Percent `json:"excess"` // of that length over the sheet length
+	Spiral unit.Length  `json:"spiral"` // length along the spiral that fills the same roll
+	Excess unit.Percent `json:"excess"` // of that length over the sheet length
 }
 
 // SpiralLength returns the length of the Archimedean spiral that fills the
@@ -30,7 +31,7 @@ type SpiralLengthResult struct {
 // become few: without a core it is 0.7 % at 4 turns, 1.6 % at 2.5, 2.4 % at 2,
 // 7.7 % at 1 and 23.8 % at half a turn.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - length, thickness or core is out of the range that [Curls] names.
 //
 // Source: arc length of the Archimedean spiral; cases, by quadrature, in testdata/cases/molder/spiral-length.json.
@@ -41,8 +42,8 @@ func SpiralLength(in SpiralLengthInput) (SpiralLengthResult, error) {
 }
 
 // ExplainSpiralLength is [SpiralLength] with its working.
-func ExplainSpiralLength(in SpiralLengthInput, w *doughmath.Working) (out SpiralLengthResult, err error) {
-	c := doughmath.Checks{Func: "spiral-length"}
+func ExplainSpiralLength(in SpiralLengthInput, w *reckon.Working) (out SpiralLengthResult, err error) {
+	c := reckon.Checks{Func: "spiral-length"}
 	checkCurls(&c, in.Length, in.Thickness, in.Core)
 	if err := c.Err(); err != nil {
 		return SpiralLengthResult{}, err
@@ -52,7 +53,7 @@ func ExplainSpiralLength(in SpiralLengthInput, w *doughmath.Working) (out Spiral
 	b := t / (2 * math.Pi)
 	outer, inner := spiralFrom(diameter/2, b), spiralFrom(d/2, b)
 	length := outer - inner
-	out = SpiralLengthResult{Spiral: doughmath.Length(length), Excess: doughmath.Percent(100 * (length - l) / l)}
+	out = SpiralLengthResult{Spiral: unit.Length(length), Excess: unit.Percent(100 * (length - l) / l)}
 	if w != nil {
 		w.Given("sheet length", "L", l, "mm", "")
 		w.Given("sheet thickness", "t", t, "mm", "")

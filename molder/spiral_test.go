@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/integrate/quad"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
 
@@ -29,7 +29,7 @@ func TestSpiralIsTheIntegral(t *testing.T) {
 		}, 0, 2*math.Pi*rolled.Turns, 200, nil, 0)
 		assert.InEpsilon(t, arc, float64(out.Spiral), 1e-8)
 		same(t, 100*(arc/float64(in.Length)-1), float64(out.Excess), "excess")
-		assert.Less(t, out.Excess, doughmath.Percent(5))
+		assert.Less(t, out.Excess, unit.Percent(5))
 	}
 }
 
@@ -39,7 +39,7 @@ func TestSpiralNamesEveryBadField(t *testing.T) {
 }
 
 func ExampleSpiralLength() {
-	out, _ := molder.SpiralLength(molder.SpiralLengthInput{Length: doughmath.Millimetres(200), Thickness: doughmath.Millimetres(4)})
+	out, _ := molder.SpiralLength(molder.SpiralLengthInput{Length: unit.Millimetres(200), Thickness: unit.Millimetres(4)})
 	fmt.Printf("The spiral is %.2f mm long, %.1f %% more than the sheet.\n", out.Spiral.Millimetres(), float64(out.Excess))
 	// Output:
 	// The spiral is 201.41 mm long, 0.7 % more than the sheet.

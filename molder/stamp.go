@@ -3,7 +3,8 @@ package molder
 import (
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // Die is how the stamper's die moves.
@@ -31,36 +32,36 @@ const maxAcross = 20
 
 // What stamping can be, taken wide: the slowest is the slowest discharge with the most pieces across.
 const (
-	slowestStamps = doughmath.StrokeRate(slowestRate) / maxAcross
-	fastestStamps = doughmath.StrokeRate(10000)
+	slowestStamps = unit.StrokeRate(slowestRate) / maxAcross
+	fastestStamps = unit.StrokeRate(10000)
 )
 
 // StampRateInput is the discharge and the stamper behind it.
 type StampRateInput struct {
-	Rate    doughmath.PieceRate  `json:"rate"`             // pieces discharged on all lanes together, 0.01 to 10000 pieces/min
-	Across  int                  `json:"across"`           // pieces side by side in one row, 1 to 20
-	Die     Die                  `json:"die"`              // "fixed" or "rotating"
-	Around  int                  `json:"around,omitzero"`  // dies around a rotating head, 1 to 50; leave out for a fixed die
-	Contact doughmath.Percent    `json:"contact"`          // part of a cycle for which the die is on the dough, above 0 to under 100 %
-	Fastest doughmath.StrokeRate `json:"fastest,omitzero"` // most stamps that the stamper makes, up to 10000 strokes/min; leave out if not known
+	Rate    unit.PieceRate  `json:"rate"`             // pieces discharged on all lanes together, 0.01 to 10000 pieces/min
+	Across  int             `json:"across"`           // pieces side by side in one row, 1 to 20
+	Die     Die             `json:"die"`              // "fixed" or "rotating"
+	Around  int             `json:"around,omitzero"`  // dies around a rotating head, 1 to 50; leave out for a fixed die
+	Contact unit.Percent    `json:"contact"`          // part of a cycle for which the die is on the dough, above 0 to under 100 %
+	Fastest unit.StrokeRate `json:"fastest,omitzero"` // most stamps that the stamper makes, up to 10000 strokes/min; leave out if not known
 }
 
 // StampRateResult is how the stamper runs in step.
 type StampRateResult struct {
-	Stamps     doughmath.StrokeRate   `json:"stamps"`        // one for each row
-	Interval   doughmath.Duration     `json:"interval"`      // from row to row
-	Dwell      doughmath.Duration     `json:"dwell"`         // of the die on the dough
-	Head       doughmath.RotationRate `json:"head,omitzero"` // speed of a rotating head; left out for a fixed die
-	Conditions doughmath.Conditions   `json:"conditions"`    // rate-limited
-	Cautions   doughmath.Cautions     `json:"cautions"`      // interlocks, moving-machinery, locked-out
+	Stamps     unit.StrokeRate   `json:"stamps"`        // one for each row
+	Interval   unit.Duration     `json:"interval"`      // from row to row
+	Dwell      unit.Duration     `json:"dwell"`         // of the die on the dough
+	Head       unit.RotationRate `json:"head,omitzero"` // speed of a rotating head; left out for a fixed die
+	Conditions reckon.Conditions `json:"conditions"`    // rate-limited
+	Cautions   reckon.Cautions   `json:"cautions"`      // interlocks, moving-machinery, locked-out
 }
 
-func checkRow(c *doughmath.Checks, rate doughmath.PieceRate, across int) {
-	doughmath.CheckRange(c, "rate", rate, slowestRate, fastestRate)
-	doughmath.CheckCount(c, "across", across, 1, maxAcross)
+func checkRow(c *reckon.Checks, rate unit.PieceRate, across int) {
+	reckon.CheckRange(c, "rate", rate, slowestRate, fastestRate)
+	reckon.CheckCount(c, "across", across, 1, maxAcross)
 }
 
-const stampCautions = doughmath.Interlocks | doughmath.MovingMachinery | doughmath.LockedOut
+const stampCautions = reckon.Interlocks | reckon.MovingMachinery | reckon.LockedOut
 
 // StampRate returns how often the stamper stamps to keep in step with the discharge:
 //
@@ -72,7 +73,7 @@ const stampCautions = doughmath.Interlocks | doughmath.MovingMachinery | doughma
 // the dwell prints well is seen on the dough. The stamper's cover interlock
 // is never defeated, whatever the rhythm.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - rate is outside 0.01 to 10000 pieces/min, or across outside 1 to 20,
 //   - die is not named, or around is not 1 to 50 for a rotating die or is given for a fixed one,
 //   - contact is not above 0 and under 100 %, or fastest outside 0 to 10000 strokes/min.
@@ -84,12 +85,12 @@ const stampCautions = doughmath.Interlocks | doughmath.MovingMachinery | doughma
 func StampRate(in StampRateInput) (StampRateResult, error) { return ExplainStampRate(in, nil) }
 
 // ExplainStampRate is [StampRate] with its working.
-func ExplainStampRate(in StampRateInput, w *doughmath.Working) (out StampRateResult, err error) {
-	c := doughmath.Checks{Func: "stamp-rate"}
+func ExplainStampRate(in StampRateInput, w *reckon.Working) (out StampRateResult, err error) {
+	c := reckon.Checks{Func: "stamp-rate"}
 	checkRow(&c, in.Rate, in.Across)
-	if doughmath.CheckEither(&c, "die", in.Die, FixedDie, RotatingDie) {
+	if reckon.CheckEither(&c, "die", in.Die, FixedDie, RotatingDie) {
 		if in.Die == RotatingDie {
-			doughmath.CheckCount(&c, "around", in.Around, 1, 50)
+			reckon.CheckCount(&c, "around", in.Around, 1, 50)
 		} else if in.Around != 0 {
 			c.Fail("around", number(float64(in.Around)), "nothing for a fixed die")
 		}
@@ -97,21 +98,21 @@ func ExplainStampRate(in StampRateInput, w *doughmath.Working) (out StampRateRes
 	if !(in.Contact > 0 && in.Contact < 100) {
 		c.Fail("contact", in.Contact.String(), "more than 0 % and under 100 %")
 	}
-	doughmath.CheckRange(&c, "fastest", in.Fastest, 0, 10000)
+	reckon.CheckRange(&c, "fastest", in.Fastest, 0, 10000)
 	if err := c.Err(); err != nil {
 		return StampRateResult{}, err
 	}
 	stamps := float64(in.Rate) / float64(in.Across)
 	interval := 60 / stamps
 	out = StampRateResult{
-		Stamps: doughmath.StrokeRate(stamps), Interval: doughmath.Duration(interval),
-		Dwell: doughmath.Duration(float64(in.Contact) / 100 * interval), Cautions: stampCautions,
+		Stamps: unit.StrokeRate(stamps), Interval: unit.Duration(interval),
+		Dwell: unit.Duration(float64(in.Contact) / 100 * interval), Cautions: stampCautions,
 	}
 	if in.Die == RotatingDie {
-		out.Head = doughmath.RotationRate(stamps / float64(in.Around))
+		out.Head = unit.RotationRate(stamps / float64(in.Around))
 	}
 	if in.Fastest != 0 && out.Stamps > in.Fastest {
-		out.Conditions |= doughmath.RateLimited
+		out.Conditions |= reckon.RateLimited
 	}
 	if w != nil {
 		w.Given("pieces", "r", float64(in.Rate), "pieces/min", "")
@@ -130,14 +131,14 @@ func ExplainStampRate(in StampRateInput, w *doughmath.Working) (out StampRateRes
 
 // RateForStampsInput is the stamper as it runs.
 type RateForStampsInput struct {
-	Stamps doughmath.StrokeRate `json:"stamps"` // stamps, 0.0005 to 10000 strokes/min
-	Across int                  `json:"across"` // pieces side by side in one row, 1 to 20
+	Stamps unit.StrokeRate `json:"stamps"` // stamps, 0.0005 to 10000 strokes/min
+	Across int             `json:"across"` // pieces side by side in one row, 1 to 20
 }
 
 // RateForStampsResult is the discharge that goes with it.
 type RateForStampsResult struct {
-	Rate     doughmath.PieceRate `json:"rate"`     // pieces on all lanes together
-	Cautions doughmath.Cautions  `json:"cautions"` // interlocks, moving-machinery, locked-out
+	Rate     unit.PieceRate  `json:"rate"`     // pieces on all lanes together
+	Cautions reckon.Cautions `json:"cautions"` // interlocks, moving-machinery, locked-out
 }
 
 // RateForStamps returns the discharge that a stamper keeps in step with:
@@ -146,10 +147,10 @@ type RateForStampsResult struct {
 //
 // It is the inverse of [StampRate], with the same validity.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - stamps is outside 0.0005 to 10000 strokes/min, or across outside 1 to 20.
 //
-// It returns a *[doughmath.NoSolutionError] if the discharge would be outside the 0.01 to 10000 pieces/min that [StampRate] takes.
+// It returns a *[reckon.NoSolutionError] if the discharge would be outside the 0.01 to 10000 pieces/min that [StampRate] takes.
 //
 // Source: counting of rows (derived).
 //
@@ -159,19 +160,19 @@ func RateForStamps(in RateForStampsInput) (RateForStampsResult, error) {
 }
 
 // ExplainRateForStamps is [RateForStamps] with its working.
-func ExplainRateForStamps(in RateForStampsInput, w *doughmath.Working) (out RateForStampsResult, err error) {
-	c := doughmath.Checks{Func: "rate-for-stamps"}
-	doughmath.CheckRange(&c, "stamps", in.Stamps, slowestStamps, fastestStamps)
-	doughmath.CheckCount(&c, "across", in.Across, 1, maxAcross)
+func ExplainRateForStamps(in RateForStampsInput, w *reckon.Working) (out RateForStampsResult, err error) {
+	c := reckon.Checks{Func: "rate-for-stamps"}
+	reckon.CheckRange(&c, "stamps", in.Stamps, slowestStamps, fastestStamps)
+	reckon.CheckCount(&c, "across", in.Across, 1, maxAcross)
 	if err := c.Err(); err != nil {
 		return RateForStampsResult{}, err
 	}
-	out = RateForStampsResult{Rate: doughmath.PieceRate(float64(in.Stamps) * float64(in.Across)), Cautions: stampCautions}
+	out = RateForStampsResult{Rate: unit.PieceRate(float64(in.Stamps) * float64(in.Across)), Cautions: stampCautions}
 	if !(out.Rate >= slowestRate && out.Rate <= fastestRate) {
 		each := 1 / float64(in.Across)
-		return RateForStampsResult{}, &doughmath.NoSolutionError{
+		return RateForStampsResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "discharge", Wanted: in.Stamps.String() + " with " + number(float64(in.Across)) + " across",
-			Low: doughmath.StrokeRate(float64(slowestRate) * each).String(), High: doughmath.StrokeRate(float64(fastestRate) * each).String(),
+			Low: unit.StrokeRate(float64(slowestRate) * each).String(), High: unit.StrokeRate(float64(fastestRate) * each).String(),
 			Advice: "the line would have to discharge " + out.Rate.String() + ", and lines discharge " + slowestRate.String() + " to " + fastestRate.String() + "; check the stamps and the pieces across",
 		}
 	}
@@ -185,21 +186,21 @@ func ExplainRateForStamps(in RateForStampsInput, w *doughmath.Working) (out Rate
 
 // StampDriftInput is a stamper and a discharge that run side by side.
 type StampDriftInput struct {
-	Mode   StampMode            `json:"mode"`   // "automatic" or "continuous"
-	Stamps doughmath.StrokeRate `json:"stamps"` // its speed, or the most that it makes if automatic, 0.0005 to 10000 strokes/min
-	Rate   doughmath.PieceRate  `json:"rate"`   // pieces discharged on all lanes together, 0.01 to 10000 pieces/min
-	Across int                  `json:"across"` // pieces side by side in one row, 1 to 20
-	Run    doughmath.Duration   `json:"run"`    // length of the run, 1 s to 48 h
-	Window doughmath.Percent    `json:"window"` // how far a stamp may be off, above 0 to 50 % of the distance from row to row
+	Mode   StampMode       `json:"mode"`   // "automatic" or "continuous"
+	Stamps unit.StrokeRate `json:"stamps"` // its speed, or the most that it makes if automatic, 0.0005 to 10000 strokes/min
+	Rate   unit.PieceRate  `json:"rate"`   // pieces discharged on all lanes together, 0.01 to 10000 pieces/min
+	Across int             `json:"across"` // pieces side by side in one row, 1 to 20
+	Run    unit.Duration   `json:"run"`    // length of the run, 1 s to 48 h
+	Window unit.Percent    `json:"window"` // how far a stamp may be off, above 0 to 50 % of the distance from row to row
 }
 
 // StampDriftResult is how far the two drift apart.
 type StampDriftResult struct {
-	Drift      float64              `json:"drift"`          // rows that the stamper gains in a minute; below zero if it falls behind
-	Off        float64              `json:"off"`            // rows out of step at the end of the run, the same way
-	Until      doughmath.Duration   `json:"until,omitzero"` // when the stamps leave the window; left out if the run ends in step
-	Conditions doughmath.Conditions `json:"conditions"`     // out-of-step, rate-limited
-	Cautions   doughmath.Cautions   `json:"cautions"`       // interlocks, moving-machinery, locked-out
+	Drift      float64           `json:"drift"`          // rows that the stamper gains in a minute; below zero if it falls behind
+	Off        float64           `json:"off"`            // rows out of step at the end of the run, the same way
+	Until      unit.Duration     `json:"until,omitzero"` // when the stamps leave the window; left out if the run ends in step
+	Conditions reckon.Conditions `json:"conditions"`     // out-of-step, rate-limited
+	Cautions   reckon.Cautions   `json:"cautions"`       // interlocks, moving-machinery, locked-out
 }
 
 // StampDrift returns how far the stamper drifts against the discharge over a run:
@@ -210,7 +211,7 @@ type StampDriftResult struct {
 //
 // It holds for speeds that stay as they are, and from a start in step.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - mode is not named,
 //   - stamps is outside 0.0005 to 10000 strokes/min, or rate outside 0.01 to 10000 pieces/min,
 //   - across is outside 1 to 20, or run outside 1 s to 48 h,
@@ -222,10 +223,10 @@ type StampDriftResult struct {
 func StampDrift(in StampDriftInput) (StampDriftResult, error) { return ExplainStampDrift(in, nil) }
 
 // ExplainStampDrift is [StampDrift] with its working.
-func ExplainStampDrift(in StampDriftInput, w *doughmath.Working) (out StampDriftResult, err error) {
-	c := doughmath.Checks{Func: "stamp-drift"}
-	doughmath.CheckEither(&c, "mode", in.Mode, AutomaticStamp, ContinuousStamp)
-	doughmath.CheckRange(&c, "stamps", in.Stamps, slowestStamps, fastestStamps)
+func ExplainStampDrift(in StampDriftInput, w *reckon.Working) (out StampDriftResult, err error) {
+	c := reckon.Checks{Func: "stamp-drift"}
+	reckon.CheckEither(&c, "mode", in.Mode, AutomaticStamp, ContinuousStamp)
+	reckon.CheckRange(&c, "stamps", in.Stamps, slowestStamps, fastestStamps)
 	checkRow(&c, in.Rate, in.Across)
 	checkRun(&c, in.Run, in.Window)
 	if err := c.Err(); err != nil {
@@ -236,14 +237,14 @@ func ExplainStampDrift(in StampDriftInput, w *doughmath.Working) (out StampDrift
 	if in.Mode == AutomaticStamp {
 		out.Drift = min(0, out.Drift)
 		if out.Drift < 0 {
-			out.Conditions |= doughmath.RateLimited
+			out.Conditions |= reckon.RateLimited
 		}
 	}
 	out.Off = out.Drift * float64(in.Run) / 60
 	// A speed set for exactly the window must not fail for its last binary digit.
 	if window := float64(in.Window) / 100; math.Abs(out.Off) > window*(1+1e-9) {
-		out.Until = doughmath.Duration(window / math.Abs(out.Drift) * 60)
-		out.Conditions |= doughmath.OutOfStep
+		out.Until = unit.Duration(window / math.Abs(out.Drift) * 60)
+		out.Conditions |= reckon.OutOfStep
 	}
 	if w != nil {
 		w.Given("stamps", "s", float64(in.Stamps), "strokes/min", "")
@@ -261,8 +262,8 @@ func ExplainStampDrift(in StampDriftInput, w *doughmath.Working) (out StampDrift
 	return out, nil
 }
 
-func checkRun(c *doughmath.Checks, run doughmath.Duration, window doughmath.Percent) {
-	doughmath.CheckRange(c, "run", run, 1, doughmath.Hours(48))
+func checkRun(c *reckon.Checks, run unit.Duration, window unit.Percent) {
+	reckon.CheckRange(c, "run", run, 1, unit.Hours(48))
 	if !(window > 0 && window <= 50) {
 		c.Fail("window", window.String(), "more than 0 %, up to 50 %: half way between two rows nothing is stamped right")
 	}
@@ -270,18 +271,18 @@ func checkRun(c *doughmath.Checks, run doughmath.Duration, window doughmath.Perc
 
 // StampsForRunInput is a discharge and how long the stamper must keep step.
 type StampsForRunInput struct {
-	Rate   doughmath.PieceRate `json:"rate"`   // pieces discharged on all lanes together, 0.01 to 10000 pieces/min
-	Across int                 `json:"across"` // pieces side by side in one row, 1 to 20
-	Run    doughmath.Duration  `json:"run"`    // length of the run, 1 s to 48 h
-	Window doughmath.Percent   `json:"window"` // how far a stamp may be off, above 0 to 50 % of the distance from row to row
+	Rate   unit.PieceRate `json:"rate"`   // pieces discharged on all lanes together, 0.01 to 10000 pieces/min
+	Across int            `json:"across"` // pieces side by side in one row, 1 to 20
+	Run    unit.Duration  `json:"run"`    // length of the run, 1 s to 48 h
+	Window unit.Percent   `json:"window"` // how far a stamp may be off, above 0 to 50 % of the distance from row to row
 }
 
 // StampsForRunResult is how well the speeds must agree.
 type StampsForRunResult struct {
-	Low      doughmath.StrokeRate `json:"low"`      // slowest that keeps step to the end; 0 if it may stand still
-	High     doughmath.StrokeRate `json:"high"`     // fastest that keeps step to the end
-	Within   doughmath.Percent    `json:"within"`   // how far the speed may be off, of the rows' own
-	Cautions doughmath.Cautions   `json:"cautions"` // interlocks, moving-machinery, locked-out
+	Low      unit.StrokeRate `json:"low"`      // slowest that keeps step to the end; 0 if it may stand still
+	High     unit.StrokeRate `json:"high"`     // fastest that keeps step to the end
+	Within   unit.Percent    `json:"within"`   // how far the speed may be off, of the rows' own
+	Cautions reckon.Cautions `json:"cautions"` // interlocks, moving-machinery, locked-out
 }
 
 // StampsForRun returns the speeds at which a continuous stamper keeps step to the end of a run:
@@ -291,10 +292,10 @@ type StampsForRunResult struct {
 // It is the inverse of [StampDrift], with the same validity. A run of an hour
 // asks for more than a handwheel can set: link the drives or work automatically.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - rate, across, run or window is out of the range that [StampDrift] names.
 //
-// It returns a *[doughmath.NoSolutionError] if the fastest would be more than the 10000 strokes/min that [StampDrift] takes.
+// It returns a *[reckon.NoSolutionError] if the fastest would be more than the 10000 strokes/min that [StampDrift] takes.
 //
 // Source: counting of rows (derived).
 //
@@ -304,8 +305,8 @@ func StampsForRun(in StampsForRunInput) (StampsForRunResult, error) {
 }
 
 // ExplainStampsForRun is [StampsForRun] with its working.
-func ExplainStampsForRun(in StampsForRunInput, w *doughmath.Working) (out StampsForRunResult, err error) {
-	c := doughmath.Checks{Func: "stamps-for-run"}
+func ExplainStampsForRun(in StampsForRunInput, w *reckon.Working) (out StampsForRunResult, err error) {
+	c := reckon.Checks{Func: "stamps-for-run"}
 	checkRow(&c, in.Rate, in.Across)
 	checkRun(&c, in.Run, in.Window)
 	if err := c.Err(); err != nil {
@@ -314,11 +315,11 @@ func ExplainStampsForRun(in StampsForRunInput, w *doughmath.Working) (out Stamps
 	rows := float64(in.Rate) / float64(in.Across)
 	allowed := float64(in.Window) / 100 / (float64(in.Run) / 60)
 	out = StampsForRunResult{
-		Low: doughmath.StrokeRate(max(0, rows-allowed)), High: doughmath.StrokeRate(rows + allowed),
-		Within: doughmath.Percent(100 * allowed / rows), Cautions: stampCautions,
+		Low: unit.StrokeRate(max(0, rows-allowed)), High: unit.StrokeRate(rows + allowed),
+		Within: unit.Percent(100 * allowed / rows), Cautions: stampCautions,
 	}
 	if out.High > fastestStamps {
-		return StampsForRunResult{}, &doughmath.NoSolutionError{
+		return StampsForRunResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "range of stamps", Wanted: "step with " + number(rows) + " rows a minute", High: number(float64(fastestStamps)-allowed) + " rows a minute",
 			Advice: "it would go up to " + out.High.String() + ", and " + fastestStamps.String() + " is the most; check the rate, the pieces across and the run",
 		}

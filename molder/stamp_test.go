@@ -7,12 +7,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
 
 func TestStampsGoBack(t *testing.T) {
-	for _, rate := range []doughmath.PieceRate{7, 60, 133.3} {
+	for _, rate := range []unit.PieceRate{7, 60, 133.3} {
 		for across := 1; across <= 4; across++ {
 			out, err := molder.StampRate(molder.StampRateInput{Rate: rate, Across: across, Die: molder.FixedDie, Contact: 25})
 			require.NoError(t, err)
@@ -27,18 +28,18 @@ func TestStampsGoBack(t *testing.T) {
 
 // The speeds named keep step to the very end, and no others do.
 func TestStampsForRunGoBack(t *testing.T) {
-	for _, run := range []doughmath.Duration{60, 300, 3600} {
+	for _, run := range []unit.Duration{60, 300, 3600} {
 		limits, err := molder.StampsForRun(molder.StampsForRunInput{Rate: 60, Across: 2, Run: run, Window: 10})
 		require.NoError(t, err)
 		for _, c := range []struct {
-			stamps doughmath.StrokeRate
-			want   doughmath.Conditions
+			stamps unit.StrokeRate
+			want   reckon.Conditions
 		}{
 			{limits.Low, 0},
 			{limits.High, 0},
 			{30, 0},
-			{limits.Low * 0.9999, doughmath.OutOfStep},
-			{limits.High * 1.0001, doughmath.OutOfStep},
+			{limits.Low * 0.9999, reckon.OutOfStep},
+			{limits.High * 1.0001, reckon.OutOfStep},
 		} {
 			out, err := molder.StampDrift(molder.StampDriftInput{Mode: molder.ContinuousStamp, Stamps: c.stamps, Rate: 60, Across: 2, Run: run, Window: 10})
 			require.NoError(t, err)
@@ -49,7 +50,7 @@ func TestStampsForRunGoBack(t *testing.T) {
 				assert.Less(t, out.Until, run)
 				same(t, 0.1, float64(out.Until)/60*max(out.Drift, -out.Drift), "the window at that time")
 			}
-			assert.True(t, out.Cautions.Has(doughmath.Interlocks))
+			assert.True(t, out.Cautions.Has(reckon.Interlocks))
 		}
 	}
 	out, err := molder.StampsForRun(molder.StampsForRunInput{Rate: 1, Across: 2, Run: 1, Window: 50})
@@ -58,10 +59,10 @@ func TestStampsForRunGoBack(t *testing.T) {
 }
 
 func TestStampsNameWhatIsReached(t *testing.T) {
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	_, err := molder.RateForStamps(molder.RateForStampsInput{Stamps: 1000, Across: 20})
 	require.ErrorAs(t, err, &none)
-	assert.Equal(t, [2]string{doughmath.StrokeRate(0.0005).String(), doughmath.StrokeRate(500).String()}, [2]string{none.Low, none.High})
+	assert.Equal(t, [2]string{unit.StrokeRate(0.0005).String(), unit.StrokeRate(500).String()}, [2]string{none.Low, none.High})
 	_, err = molder.StampsForRun(molder.StampsForRunInput{Rate: 10000, Across: 1, Run: 1, Window: 50})
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, "9970 rows a minute", none.High, "half a row in a second is 30 in a minute")
@@ -83,7 +84,7 @@ func TestStampRefuses(t *testing.T) {
 }
 
 func ExampleStampRate() {
-	out, _ := molder.StampRate(molder.StampRateInput{Rate: doughmath.PiecesPerMinute(60), Across: 2, Die: molder.RotatingDie, Around: 3, Contact: 25})
+	out, _ := molder.StampRate(molder.StampRateInput{Rate: unit.PiecesPerMinute(60), Across: 2, Die: molder.RotatingDie, Around: 3, Contact: 25})
 	fmt.Printf("Stamp at %v: the head turns at %v and each die is on the dough for %v s.\n", out.Stamps, out.Head, out.Dwell.Seconds())
 	fmt.Println(out.Cautions.Sentences()[1])
 	// Output:
@@ -92,7 +93,7 @@ func ExampleStampRate() {
 }
 
 func ExampleRateForStamps() {
-	out, _ := molder.RateForStamps(molder.RateForStampsInput{Stamps: doughmath.StrokesPerMinute(30), Across: 2})
+	out, _ := molder.RateForStamps(molder.RateForStampsInput{Stamps: unit.StrokesPerMinute(30), Across: 2})
 	fmt.Printf("Thirty stamps a minute, two across, go with %v.\n", out.Rate)
 	// Output:
 	// Thirty stamps a minute, two across, go with 60 pieces/min.
@@ -100,8 +101,8 @@ func ExampleRateForStamps() {
 
 func ExampleStampDrift() {
 	out, _ := molder.StampDrift(molder.StampDriftInput{
-		Mode: molder.ContinuousStamp, Stamps: doughmath.StrokesPerMinute(30.2), Rate: doughmath.PiecesPerMinute(60), Across: 2,
-		Run: doughmath.Minutes(5), Window: 10,
+		Mode: molder.ContinuousStamp, Stamps: unit.StrokesPerMinute(30.2), Rate: unit.PiecesPerMinute(60), Across: 2,
+		Run: unit.Minutes(5), Window: 10,
 	})
 	fmt.Printf("The stamper gains %.1f rows a minute and misses the middle after %v.\n", out.Drift, out.Until)
 	// Output:
@@ -109,7 +110,7 @@ func ExampleStampDrift() {
 }
 
 func ExampleStampsForRun() {
-	out, _ := molder.StampsForRun(molder.StampsForRunInput{Rate: doughmath.PiecesPerMinute(60), Across: 2, Run: doughmath.Minutes(60), Window: 10})
+	out, _ := molder.StampsForRun(molder.StampsForRunInput{Rate: unit.PiecesPerMinute(60), Across: 2, Run: unit.Minutes(60), Window: 10})
 	fmt.Printf("To keep step for an hour the speed must be right to %.4f %%: link the drives.\n", float64(out.Within))
 	// Output:
 	// To keep step for an hour the speed must be right to 0.0056 %: link the drives.
@@ -122,14 +123,14 @@ func FuzzStamp(f *testing.F) {
 		if automatic {
 			mode, die = molder.AutomaticStamp, molder.RotatingDie
 		}
-		if out, err := molder.StampRate(molder.StampRateInput{Rate: doughmath.PieceRate(rate), Across: across, Die: die, Around: across, Contact: doughmath.Percent(contact), Fastest: doughmath.StrokeRate(stamps)}); err == nil {
+		if out, err := molder.StampRate(molder.StampRateInput{Rate: unit.PieceRate(rate), Across: across, Die: die, Around: across, Contact: unit.Percent(contact), Fastest: unit.StrokeRate(stamps)}); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.StampDrift(molder.StampDriftInput{Mode: mode, Stamps: doughmath.StrokeRate(stamps), Rate: doughmath.PieceRate(rate), Across: across, Run: doughmath.Duration(run), Window: doughmath.Percent(window)}); err == nil {
+		if out, err := molder.StampDrift(molder.StampDriftInput{Mode: mode, Stamps: unit.StrokeRate(stamps), Rate: unit.PieceRate(rate), Across: across, Run: unit.Duration(run), Window: unit.Percent(window)}); err == nil {
 			finite(t, out)
-			assert.LessOrEqual(t, out.Until, doughmath.Duration(run))
+			assert.LessOrEqual(t, out.Until, unit.Duration(run))
 		}
-		if out, err := molder.StampsForRun(molder.StampsForRunInput{Rate: doughmath.PieceRate(rate), Across: across, Run: doughmath.Duration(run), Window: doughmath.Percent(window)}); err == nil {
+		if out, err := molder.StampsForRun(molder.StampsForRunInput{Rate: unit.PieceRate(rate), Across: across, Run: unit.Duration(run), Window: unit.Percent(window)}); err == nil {
 			finite(t, out)
 		}
 	})

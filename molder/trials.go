@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
 )
 
 // Verdict is what a person saw in a trial piece.
@@ -44,13 +44,13 @@ func (t *trialWindow) add(v float64, verdict Verdict) {
 }
 
 // err says why the trials do not make a window, if they do not.
-func (t *trialWindow) err(c *doughmath.Checks, unknown string) error {
+func (t *trialWindow) err(c *reckon.Checks, unknown string) error {
 	if t.good < 2 || t.low == t.high {
 		c.Fail("trials", number(float64(t.good))+" good", "at least two good trials at different values, to make a range of")
 		return c.Err()
 	}
 	if t.little >= t.low || t.much <= t.high {
-		return &doughmath.NoSolutionError{
+		return &reckon.NoSolutionError{
 			Func: c.Func, Unknown: unknown, Wanted: "the verdicts of all trials",
 			Advice: "a piece judged bad lies among the good ones; something else differs between them, so try those again with the same dough",
 		}
@@ -58,10 +58,10 @@ func (t *trialWindow) err(c *doughmath.Checks, unknown string) error {
 	return nil
 }
 
-func checkVerdict(c *doughmath.Checks, i int, v Verdict) {
+func checkVerdict(c *reckon.Checks, i int, v Verdict) {
 	switch v {
 	case TooLittle, Good, TooMuch:
 	default:
-		doughmath.CheckWord(c, fmt.Sprintf("trials[%d].verdict", i), v, TooLittle, Good, TooMuch)
+		reckon.CheckWord(c, fmt.Sprintf("trials[%d].verdict", i), v, TooLittle, Good, TooMuch)
 	}
 }

@@ -14,8 +14,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/reckon"
 )
 
 // Inputs that take another branch than the calculator's own examples, so that
@@ -45,7 +45,7 @@ func TestEveryBranchOfTheWorkingIsTrue(t *testing.T) {
 		t.Run(fmt.Sprint(v.id, i), func(t *testing.T) {
 			e, ok := calc.Lookup(v.id)
 			require.True(t, ok)
-			var w doughmath.Working
+			var w reckon.Working
 			explained, err := e.Run([]byte(v.in), &w)
 			require.NoError(t, err)
 			plain, err := e.Run([]byte(v.in), nil)

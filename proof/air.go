@@ -4,7 +4,8 @@ import (
 	"math"
 	"strings"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 const (
@@ -18,13 +19,13 @@ const (
 // The ranges in which the air is taken at its word: cold store to steam-heated
 // proofer, mountain top to below sea level.
 var (
-	coldestAir = doughmath.Celsius(0)
-	hottestAir = doughmath.Celsius(90)
+	coldestAir = unit.Celsius(0)
+	hottestAir = unit.Celsius(90)
 )
 
 const (
-	lowestPressure  doughmath.Pressure = 60
-	highestPressure doughmath.Pressure = 110
+	lowestPressure  unit.Pressure = 60
+	highestPressure unit.Pressure = 110
 )
 
 // saturation returns the pressure of water vapour over water, or over ice
@@ -52,7 +53,7 @@ const iceText = "exp(-5674.5359/(%+273.15) + 6.3925247 - 0.009677843*(%+273.15) 
 
 // saturated returns the temperature at which vapour of the given pressure is saturated.
 func saturated(kPa float64) (celsius float64, ok bool) {
-	return doughmath.Solve(-100, 200, func(t float64) float64 { return saturation(t) - kPa })
+	return reckon.Bisect(-100, 200, func(t float64) float64 { return saturation(t) - kPa })
 }
 
 // humidityRatio returns kg water per kg of dry air.
@@ -72,13 +73,13 @@ func wetBulbRatio(dry, wet, pressure float64) float64 {
 
 // SaturationPressureInput is a temperature.
 type SaturationPressureInput struct {
-	Temp doughmath.Temp `json:"temp"` // -100 to 200 °C
+	Temp unit.Temp `json:"temp"` // -100 to 200 °C
 }
 
 // SaturationPressureResult is the most vapour that air can hold there.
 type SaturationPressureResult struct {
-	Pressure   doughmath.Pressure   `json:"pressure"`   // of the vapour over water, or over ice below 0.01 °C
-	Conditions doughmath.Conditions `json:"conditions"` // below-freezing
+	Pressure   unit.Pressure     `json:"pressure"`   // of the vapour over water, or over ice below 0.01 °C
+	Conditions reckon.Conditions `json:"conditions"` // below-freezing
 }
 
 // SaturationPressure returns the pressure of water vapour that is in balance
@@ -88,7 +89,7 @@ type SaturationPressureResult struct {
 //
 // and with ice, by a like formula, below 0.01 °C. Valid from -100 to 200 °C.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - temp is missing or outside -100 to 200 °C.
 //
 // Source: R. W. Hyland, A. Wexler, ASHRAE Transactions 89 (1983), in ASHRAE
@@ -100,15 +101,15 @@ func SaturationPressure(in SaturationPressureInput) (SaturationPressureResult, e
 }
 
 // ExplainSaturationPressure is [SaturationPressure] with its working.
-func ExplainSaturationPressure(in SaturationPressureInput, w *doughmath.Working) (out SaturationPressureResult, err error) {
-	c := doughmath.Checks{Func: "saturation-pressure"}
-	doughmath.CheckTemp(&c, "temp", in.Temp, doughmath.Celsius(-100), doughmath.Celsius(200))
+func ExplainSaturationPressure(in SaturationPressureInput, w *reckon.Working) (out SaturationPressureResult, err error) {
+	c := reckon.Checks{Func: "saturation-pressure"}
+	reckon.CheckTemp(&c, "temp", in.Temp, unit.Celsius(-100), unit.Celsius(200))
 	if err := c.Err(); err != nil {
 		return SaturationPressureResult{}, err
 	}
-	out = SaturationPressureResult{Pressure: doughmath.Kilopascals(saturation(in.Temp.Celsius()))}
+	out = SaturationPressureResult{Pressure: unit.Kilopascals(saturation(in.Temp.Celsius()))}
 	if in.Temp.Celsius() <= freezingCelsius {
-		out.Conditions |= doughmath.BelowFreezing
+		out.Conditions |= reckon.BelowFreezing
 	}
 	if w != nil {
 		w.Given("temperature", "t", in.Temp.Celsius(), "°C", "")
@@ -118,7 +119,7 @@ func ExplainSaturationPressure(in SaturationPressureInput, w *doughmath.Working)
 }
 
 // explainSaturation records the saturation pressure at the temperature called symbol.
-func explainSaturation(w *doughmath.Working, id, name, symbol string, celsius float64) {
+func explainSaturation(w *reckon.Working, id, name, symbol string, celsius float64) {
 	text := saturationText
 	if celsius <= freezingCelsius {
 		text = iceText
@@ -128,13 +129,13 @@ func explainSaturation(w *doughmath.Working, id, name, symbol string, celsius fl
 
 // TemperatureForSaturationInput is a vapour pressure.
 type TemperatureForSaturationInput struct {
-	Pressure doughmath.Pressure `json:"pressure"` // of the vapour, that at -100 °C to that at 200 °C: 0.0000015 to 1550 kPa
+	Pressure unit.Pressure `json:"pressure"` // of the vapour, that at -100 °C to that at 200 °C: 0.0000015 to 1550 kPa
 }
 
 // TemperatureForSaturationResult is where it condenses.
 type TemperatureForSaturationResult struct {
-	Temp       doughmath.Temp       `json:"temp"`       // dew point, or frost point below 0.01 °C
-	Conditions doughmath.Conditions `json:"conditions"` // below-freezing
+	Temp       unit.Temp         `json:"temp"`       // dew point, or frost point below 0.01 °C
+	Conditions reckon.Conditions `json:"conditions"` // below-freezing
 }
 
 // TemperatureForSaturation returns the dew point of a vapour pressure, the
@@ -144,7 +145,7 @@ type TemperatureForSaturationResult struct {
 //
 // It is the inverse of [SaturationPressure], found by bisection, with the same validity.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - pressure is outside 0.0000015 to 1550 kPa.
 //
 // Source: as for [SaturationPressure].
@@ -155,21 +156,21 @@ func TemperatureForSaturation(in TemperatureForSaturationInput) (TemperatureForS
 }
 
 // ExplainTemperatureForSaturation is [TemperatureForSaturation] with its working.
-func ExplainTemperatureForSaturation(in TemperatureForSaturationInput, w *doughmath.Working) (out TemperatureForSaturationResult, err error) {
-	c := doughmath.Checks{Func: "temperature-for-saturation"}
-	doughmath.CheckRange(&c, "pressure", in.Pressure, 1.5e-6, 1550)
+func ExplainTemperatureForSaturation(in TemperatureForSaturationInput, w *reckon.Working) (out TemperatureForSaturationResult, err error) {
+	c := reckon.Checks{Func: "temperature-for-saturation"}
+	reckon.CheckRange(&c, "pressure", in.Pressure, 1.5e-6, 1550)
 	if err := c.Err(); err != nil {
 		return TemperatureForSaturationResult{}, err
 	}
 	t, ok := saturated(float64(in.Pressure))
 	if !ok {
-		return TemperatureForSaturationResult{}, &doughmath.NoSolutionError{
+		return TemperatureForSaturationResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "dew point", Wanted: in.Pressure.String(), Low: "0.0000015 kPa", High: "1550 kPa",
 		}
 	}
-	out = TemperatureForSaturationResult{Temp: doughmath.Celsius(t)}
+	out = TemperatureForSaturationResult{Temp: unit.Celsius(t)}
 	if t <= freezingCelsius {
-		out.Conditions |= doughmath.BelowFreezing
+		out.Conditions |= reckon.BelowFreezing
 	}
 	if w != nil {
 		w.Given("vapour pressure", "p", float64(in.Pressure), "kPa", "")
@@ -180,22 +181,22 @@ func ExplainTemperatureForSaturation(in TemperatureForSaturationInput, w *doughm
 
 // AirInput is the air of a proofer, its moisture given in one of three ways.
 type AirInput struct {
-	Dry      doughmath.Temp     `json:"dry"`                // temperature of the air, 0 to 90 °C
-	Humidity doughmath.Percent  `json:"humidity,omitzero"`  // relative humidity, 0.1 to 100 %
-	WetBulb  doughmath.Temp     `json:"wet_bulb,omitzero"`  // or the reading of a wet bulb with moving air, not above dry
-	DewPoint doughmath.Temp     `json:"dew_point,omitzero"` // or the dew point, -60 °C to dry
-	Pressure doughmath.Pressure `json:"pressure"`           // of the air, 60 to 110 kPa; 101.325 kPa at sea level
+	Dry      unit.Temp     `json:"dry"`                // temperature of the air, 0 to 90 °C
+	Humidity unit.Percent  `json:"humidity,omitzero"`  // relative humidity, 0.1 to 100 %
+	WetBulb  unit.Temp     `json:"wet_bulb,omitzero"`  // or the reading of a wet bulb with moving air, not above dry
+	DewPoint unit.Temp     `json:"dew_point,omitzero"` // or the dew point, -60 °C to dry
+	Pressure unit.Pressure `json:"pressure"`           // of the air, 60 to 110 kPa; 101.325 kPa at sea level
 }
 
 // AirResult is everything about the air.
 type AirResult struct {
-	Humidity   doughmath.Percent    `json:"humidity"`       // relative humidity
-	WetBulb    doughmath.Temp       `json:"wet_bulb"`       // thermodynamic wet bulb
-	DewPoint   doughmath.Temp       `json:"dew_point"`      // where moisture begins to condense; frost point below 0.01 °C
-	Saturation doughmath.Pressure   `json:"saturation"`     // most vapour that air of this temperature holds
-	Vapour     doughmath.Pressure   `json:"vapour"`         // vapour that it holds
-	Ratio      float64              `json:"humidity_ratio"` // g water per kg of dry air
-	Conditions doughmath.Conditions `json:"conditions"`     // below-freezing (dew point)
+	Humidity   unit.Percent      `json:"humidity"`       // relative humidity
+	WetBulb    unit.Temp         `json:"wet_bulb"`       // thermodynamic wet bulb
+	DewPoint   unit.Temp         `json:"dew_point"`      // where moisture begins to condense; frost point below 0.01 °C
+	Saturation unit.Pressure     `json:"saturation"`     // most vapour that air of this temperature holds
+	Vapour     unit.Pressure     `json:"vapour"`         // vapour that it holds
+	Ratio      float64           `json:"humidity_ratio"` // g water per kg of dry air
+	Conditions reckon.Conditions `json:"conditions"`     // below-freezing (dew point)
 }
 
 // Air returns relative humidity, wet bulb, dew point and humidity ratio of a
@@ -207,7 +208,7 @@ type AirResult struct {
 // Air and vapour are taken as ideal gases, which puts W some 0.3 to 0.6 % below
 // the tables that count their interaction.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - dry is missing or outside 0 to 90 °C, or pressure outside 60 to 110 kPa,
 //   - not exactly one of humidity, wet_bulb and dew_point is given, or it is out of its range,
 //   - the wet bulb is lower than dry air would give, or the vapour pressure is above nine tenths of the pressure.
@@ -218,13 +219,13 @@ type AirResult struct {
 func Air(in AirInput) (AirResult, error) { return ExplainAir(in, nil) }
 
 // vapour checks the air and returns its vapour pressure in kPa.
-func (in AirInput) vapour(c *doughmath.Checks) float64 {
-	ok := doughmath.CheckTemp(c, "dry", in.Dry, coldestAir, hottestAir)
-	ok = doughmath.CheckRange(c, "pressure", in.Pressure, lowestPressure, highestPressure) && ok
+func (in AirInput) vapour(c *reckon.Checks) float64 {
+	ok := reckon.CheckTemp(c, "dry", in.Dry, coldestAir, hottestAir)
+	ok = reckon.CheckRange(c, "pressure", in.Pressure, lowestPressure, highestPressure) && ok
 	given := 0
 	if in.Humidity != 0 {
 		given++
-		ok = doughmath.CheckRange(c, "humidity", in.Humidity, 0.1, 100) && ok
+		ok = reckon.CheckRange(c, "humidity", in.Humidity, 0.1, 100) && ok
 	}
 	if in.WetBulb.Given() {
 		given++
@@ -243,12 +244,12 @@ func (in AirInput) vapour(c *doughmath.Checks) float64 {
 	vapour := float64(in.Humidity) / 100 * saturation(dry)
 	switch {
 	case in.DewPoint.Given():
-		if !doughmath.CheckTemp(c, "dew_point", in.DewPoint, doughmath.Celsius(-60), in.Dry) {
+		if !reckon.CheckTemp(c, "dew_point", in.DewPoint, unit.Celsius(-60), in.Dry) {
 			return 0
 		}
 		vapour = saturation(in.DewPoint.Celsius())
 	case in.WetBulb.Given():
-		if !doughmath.CheckTemp(c, "wet_bulb", in.WetBulb, doughmath.Celsius(-20), in.Dry) {
+		if !reckon.CheckTemp(c, "wet_bulb", in.WetBulb, unit.Celsius(-20), in.Dry) {
 			return 0
 		}
 		if saturation(in.WetBulb.Celsius()) > 0.9*p {
@@ -275,8 +276,8 @@ func (in AirInput) vapour(c *doughmath.Checks) float64 {
 }
 
 // ExplainAir is [Air] with its working.
-func ExplainAir(in AirInput, w *doughmath.Working) (out AirResult, err error) {
-	c := doughmath.Checks{Func: "proof-air"}
+func ExplainAir(in AirInput, w *reckon.Working) (out AirResult, err error) {
+	c := reckon.Checks{Func: "proof-air"}
 	out = in.state(&c)
 	if err := c.Err(); err != nil {
 		return AirResult{}, err
@@ -288,7 +289,7 @@ func ExplainAir(in AirInput, w *doughmath.Working) (out AirResult, err error) {
 }
 
 // state checks the air and returns everything about it.
-func (in AirInput) state(c *doughmath.Checks) AirResult {
+func (in AirInput) state(c *reckon.Checks) AirResult {
 	vapour := in.vapour(c)
 	if !c.OK() {
 		return AirResult{}
@@ -297,18 +298,18 @@ func (in AirInput) state(c *doughmath.Checks) AirResult {
 	ws := saturation(dry)
 	ratio := humidityRatio(vapour, p)
 	out := AirResult{
-		Humidity: in.Humidity, WetBulb: in.WetBulb, DewPoint: in.DewPoint, Saturation: doughmath.Kilopascals(ws),
-		Vapour: doughmath.Kilopascals(vapour), Ratio: ratio * 1000,
+		Humidity: in.Humidity, WetBulb: in.WetBulb, DewPoint: in.DewPoint, Saturation: unit.Kilopascals(ws),
+		Vapour: unit.Kilopascals(vapour), Ratio: ratio * 1000,
 	}
 	if in.Humidity == 0 {
-		out.Humidity = doughmath.Percent(math.Min(100, vapour/ws*100)) // saturated air, to the last digit
+		out.Humidity = unit.Percent(math.Min(100, vapour/ws*100)) // saturated air, to the last digit
 	}
 	found := true
 	if !in.DewPoint.Given() {
 		var dew float64
 		dew, found = saturated(vapour)
 		// Saturated air has its dew point at its own temperature, to the last digit.
-		out.DewPoint = doughmath.Celsius(math.Min(dew, dry))
+		out.DewPoint = unit.Celsius(math.Min(dew, dry))
 	}
 	if found && !in.WetBulb.Given() {
 		out.WetBulb, found = wetBulb(dry, out.DewPoint.Celsius(), ratio, p)
@@ -318,25 +319,25 @@ func (in AirInput) state(c *doughmath.Checks) AirResult {
 		return AirResult{}
 	}
 	if out.DewPoint.Celsius() <= freezingCelsius {
-		out.Conditions |= doughmath.BelowFreezing
+		out.Conditions |= reckon.BelowFreezing
 	}
 	return out
 }
 
 // wetBulb returns the wet bulb between the dew point and the air's temperature.
-func wetBulb(dry, dew, ratio, pressure float64) (doughmath.Temp, bool) {
+func wetBulb(dry, dew, ratio, pressure float64) (unit.Temp, bool) {
 	upper := dry
 	if saturation(dry) > 0.95*pressure {
 		// Near boiling no air is left; the wet bulb of any air allowed lies below.
 		upper, _ = saturated(0.95 * pressure)
 	} else if wetBulbRatio(dry, dry, pressure) <= ratio*(1+1e-12) {
-		return doughmath.Celsius(dry), true // saturated
+		return unit.Celsius(dry), true // saturated
 	}
-	t, ok := doughmath.Solve(dew, upper, func(t float64) float64 { return wetBulbRatio(dry, t, pressure) - ratio })
-	return doughmath.Celsius(t), ok
+	t, ok := reckon.Bisect(dew, upper, func(t float64) float64 { return wetBulbRatio(dry, t, pressure) - ratio })
+	return unit.Celsius(t), ok
 }
 
-func (in AirInput) explain(w *doughmath.Working, out AirResult) {
+func (in AirInput) explain(w *reckon.Working, out AirResult) {
 	w.Given("air temperature", "t", in.Dry.Celsius(), "°C", "")
 	w.Given("air pressure", "p", float64(in.Pressure), "kPa", "")
 	explainSaturation(w, "saturation pressure", "p_ws", "t", in.Dry.Celsius())

@@ -8,20 +8,21 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/proof"
 )
 
 func TestSaturationGoesThereAndBack(t *testing.T) {
 	for c := -99.5; c < 200; c += 0.7 {
-		there, err := proof.SaturationPressure(proof.SaturationPressureInput{Temp: doughmath.Celsius(c)})
+		there, err := proof.SaturationPressure(proof.SaturationPressureInput{Temp: unit.Celsius(c)})
 		require.NoError(t, err)
 		back, err := proof.TemperatureForSaturation(proof.TemperatureForSaturationInput{Pressure: there.Pressure})
 		require.NoError(t, err)
 		require.InDelta(t, c, back.Temp.Celsius(), 1e-9)
-		require.Equal(t, c <= 0.01, there.Conditions.Has(doughmath.BelowFreezing))
+		require.Equal(t, c <= 0.01, there.Conditions.Has(reckon.BelowFreezing))
 	}
-	for _, p := range []doughmath.Pressure{1.5e-6, 1550} {
+	for _, p := range []unit.Pressure{1.5e-6, 1550} {
 		_, err := proof.TemperatureForSaturation(proof.TemperatureForSaturationInput{Pressure: p})
 		assert.NoError(t, err, "the range named is the range there is")
 	}
@@ -31,7 +32,7 @@ func TestSaturationGoesThereAndBack(t *testing.T) {
 func TestAirGoesThereAndBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(21, 22))
 	for range 3000 {
-		in := proof.AirInput{Dry: doughmath.Celsius(90 * r.Float64()), Humidity: doughmath.Percent(0.1 + 99.9*r.Float64()), Pressure: doughmath.Pressure(60 + 50*r.Float64())}
+		in := proof.AirInput{Dry: unit.Celsius(90 * r.Float64()), Humidity: unit.Percent(0.1 + 99.9*r.Float64()), Pressure: unit.Pressure(60 + 50*r.Float64())}
 		if r.IntN(20) == 0 {
 			in.Humidity = 100
 		}
@@ -66,20 +67,20 @@ func TestAirGoesThereAndBack(t *testing.T) {
 func TestAirRefuses(t *testing.T) {
 	_, err := proof.Air(proof.AirInput{})
 	assert.Equal(t, []string{"dry", "pressure", "humidity"}, fields(err))
-	ok := proof.AirInput{Dry: doughmath.Celsius(38), Pressure: 101.325}
+	ok := proof.AirInput{Dry: unit.Celsius(38), Pressure: 101.325}
 	for _, c := range []struct {
 		id     string
 		change func(*proof.AirInput)
 		want   string
 	}{
-		{"two ways", func(in *proof.AirInput) { in.Humidity, in.DewPoint = 50, doughmath.Celsius(30) }, "humidity"},
-		{"wet bulb above the air", func(in *proof.AirInput) { in.WetBulb = doughmath.Celsius(39) }, "wet_bulb"},
-		{"dry wick", func(in *proof.AirInput) { in.WetBulb = doughmath.Celsius(5) }, "wet_bulb"},
-		{"dew point above the air", func(in *proof.AirInput) { in.DewPoint = doughmath.Celsius(39) }, "dew_point"},
+		{"two ways", func(in *proof.AirInput) { in.Humidity, in.DewPoint = 50, unit.Celsius(30) }, "humidity"},
+		{"wet bulb above the air", func(in *proof.AirInput) { in.WetBulb = unit.Celsius(39) }, "wet_bulb"},
+		{"dry wick", func(in *proof.AirInput) { in.WetBulb = unit.Celsius(5) }, "wet_bulb"},
+		{"dew point above the air", func(in *proof.AirInput) { in.DewPoint = unit.Celsius(39) }, "dew_point"},
 		{"humidity", func(in *proof.AirInput) { in.Humidity = 101 }, "humidity"},
-		{"all steam", func(in *proof.AirInput) { in.Dry, in.Pressure, in.Humidity = doughmath.Celsius(89), 60, 99 }, "humidity"},
+		{"all steam", func(in *proof.AirInput) { in.Dry, in.Pressure, in.Humidity = unit.Celsius(89), 60, 99 }, "humidity"},
 		{"all steam by the wet bulb", func(in *proof.AirInput) {
-			in.Dry, in.Pressure, in.WetBulb = doughmath.Celsius(89), 60, doughmath.Celsius(88)
+			in.Dry, in.Pressure, in.WetBulb = unit.Celsius(89), 60, unit.Celsius(88)
 		}, "wet_bulb"},
 	} {
 		t.Run(c.id, func(t *testing.T) {
@@ -97,9 +98,9 @@ func TestAirRefuses(t *testing.T) {
 
 func surfaceInput() proof.SurfaceInput {
 	return proof.SurfaceInput{
-		Air:   proof.AirInput{Dry: doughmath.Celsius(38), Humidity: 85, Pressure: 101.325},
-		Dough: doughmath.Celsius(27), Activity: 0.97, Warming: doughmath.Minutes(25), Origin: proof.OriginMeasured,
-		Time: doughmath.Minutes(60), SweatLimit: doughmath.Minutes(45), DryLimit: doughmath.Minutes(30),
+		Air:   proof.AirInput{Dry: unit.Celsius(38), Humidity: 85, Pressure: 101.325},
+		Dough: unit.Celsius(27), Activity: 0.97, Warming: unit.Minutes(25), Origin: proof.OriginMeasured,
+		Time: unit.Minutes(60), SweatLimit: unit.Minutes(45), DryLimit: unit.Minutes(30),
 	}
 }
 
@@ -110,14 +111,14 @@ func surfaceInput() proof.SurfaceInput {
 func TestDoughSweatsAtEveryPublishedSetting(t *testing.T) {
 	for _, s := range []struct {
 		temp     float64
-		humidity doughmath.Percent
+		humidity unit.Percent
 	}{{40, 80}, {40, 90}, {46, 80}, {46, 90}, {35, 85}, {35, 95}, {37, 85}, {37, 95}} {
 		in := surfaceInput()
-		in.Air.Dry, in.Air.Humidity = doughmath.Celsius(s.temp), s.humidity
+		in.Air.Dry, in.Air.Humidity = unit.Celsius(s.temp), s.humidity
 		out, err := proof.Surface(in)
 		require.NoError(t, err)
 		assert.Greater(t, float64(out.SweatMargin), 4.0)
-		assert.Greater(t, out.Sweating, doughmath.Duration(0))
+		assert.Greater(t, out.Sweating, unit.Duration(0))
 	}
 	out, err := proof.Surface(surfaceInput())
 	require.NoError(t, err)
@@ -129,10 +130,10 @@ func TestSurfaceMeetsACount(t *testing.T) {
 	r := rand.New(rand.NewPCG(23, 24))
 	for range 300 {
 		in := surfaceInput()
-		in.Air.Dry = doughmath.Celsius(15 + 35*r.Float64())
-		in.Air.Humidity = doughmath.Percent(30 + 70*r.Float64())
-		in.Dough = doughmath.Celsius(10 + 35*r.Float64())
-		in.Warming = doughmath.Duration(200 + 2000*r.Float64())
+		in.Air.Dry = unit.Celsius(15 + 35*r.Float64())
+		in.Air.Humidity = unit.Percent(30 + 70*r.Float64())
+		in.Dough = unit.Celsius(10 + 35*r.Float64())
+		in.Warming = unit.Duration(200 + 2000*r.Float64())
 		in.Activity = 0.9 + 0.09*r.Float64()
 		in.Time = 3600
 		air, err := proof.Air(in.Air)
@@ -142,19 +143,19 @@ func TestSurfaceMeetsACount(t *testing.T) {
 		sweats, dries := 0, 0
 		for s := range 3600 {
 			at := in.Air.Dry.Celsius() - (in.Air.Dry.Celsius()-in.Dough.Celsius())*math.Exp(-float64(s)/float64(in.Warming))
-			p, err := proof.SaturationPressure(proof.SaturationPressureInput{Temp: doughmath.Celsius(at)})
+			p, err := proof.SaturationPressure(proof.SaturationPressureInput{Temp: unit.Celsius(at)})
 			require.NoError(t, err)
 			if p.Pressure < air.Vapour {
 				sweats++
 			}
-			if doughmath.Pressure(in.Activity)*p.Pressure > air.Vapour {
+			if unit.Pressure(in.Activity)*p.Pressure > air.Vapour {
 				dries++
 			}
 		}
 		require.InDelta(t, sweats, float64(out.Sweating), 1.01, "%+v", in)
 		require.InDelta(t, dries, float64(out.Drying), 1.01, "%+v", in)
-		require.Equal(t, out.Sweating > in.SweatLimit, out.Conditions.Has(doughmath.SurfaceSweating))
-		require.Equal(t, out.Drying > in.DryLimit, out.Conditions.Has(doughmath.SurfaceDrying))
+		require.Equal(t, out.Sweating > in.SweatLimit, out.Conditions.Has(reckon.SurfaceSweating))
+		require.Equal(t, out.Drying > in.DryLimit, out.Conditions.Has(reckon.SurfaceDrying))
 	}
 }
 
@@ -162,8 +163,8 @@ func TestSurfaceInverses(t *testing.T) {
 	r := rand.New(rand.NewPCG(25, 26))
 	for range 500 {
 		in := surfaceInput()
-		in.Dough = doughmath.Celsius(20 + 10*r.Float64())
-		in.Warming = doughmath.Minutes(10 + 40*r.Float64())
+		in.Dough = unit.Celsius(20 + 10*r.Float64())
+		in.Warming = unit.Minutes(10 + 40*r.Float64())
 		out, err := proof.Surface(in)
 		require.NoError(t, err)
 		tau, err := proof.WarmingForSurface(proof.WarmingForSurfaceInput{Air: in.Air.Dry, Start: in.Dough, After: out.End, Time: in.Time})
@@ -190,36 +191,36 @@ func TestSurfaceInverses(t *testing.T) {
 func TestSurfaceRefuses(t *testing.T) {
 	_, err := proof.Surface(proof.SurfaceInput{Air: proof.AirInput{Pressure: 101}, SweatLimit: -1, DryLimit: -1})
 	assert.Equal(t, []string{"air.dry", "air.humidity", "dough", "water_activity", "warming", "origin", "time", "sweating_limit", "drying_limit"}, fields(err))
-	_, err = proof.WarmingForSurface(proof.WarmingForSurfaceInput{Air: doughmath.Celsius(40), Start: doughmath.Celsius(27), After: doughmath.Celsius(26), Time: 0})
+	_, err = proof.WarmingForSurface(proof.WarmingForSurfaceInput{Air: unit.Celsius(40), Start: unit.Celsius(27), After: unit.Celsius(26), Time: 0})
 	assert.Equal(t, []string{"time", "after"}, fields(err))
 	_, err = proof.HumidityForSurface(proof.HumidityForSurfaceInput{})
 	assert.Equal(t, []string{"air", "dough", "water_activity", "origin"}, fields(err))
 }
 
 func sweatInput() proof.SweatWaterInput {
-	return proof.SweatWaterInput{Piece: 500, SpecificHeat: 2.8, Start: doughmath.Celsius(27), Until: doughmath.Celsius(33), Latent: 2420, Share: 40, Origin: proof.OriginMeasured, Uptake: 20, Dusted: 3}
+	return proof.SweatWaterInput{Piece: 500, SpecificHeat: 2.8, Start: unit.Celsius(27), Until: unit.Celsius(33), Latent: 2420, Share: 40, Origin: proof.OriginMeasured, Uptake: 20, Dusted: 3}
 }
 
 func TestSweatWaterGoesThereAndBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(27, 28))
 	for range 500 {
 		in := sweatInput()
-		in.Share = doughmath.Percent(99 * r.Float64())
-		in.Until = doughmath.Celsius(28 + 10*r.Float64())
+		in.Share = unit.Percent(99 * r.Float64())
+		in.Until = unit.Celsius(28 + 10*r.Float64())
 		out, err := proof.SweatWater(in)
 		require.NoError(t, err)
 		back, err := proof.ShareForSweatWater(proof.ShareForSweatWaterInput{Piece: in.Piece, SpecificHeat: in.SpecificHeat, Start: in.Start, Until: in.Until, Latent: in.Latent, Gain: out.Water})
 		require.NoError(t, err)
 		require.InDelta(t, float64(in.Share), float64(back.Share), 1e-9)
 		require.InEpsilon(t, float64(out.Water), float64(out.Flour)*0.2, 1e-12)
-		require.Equal(t, in.Dusted < out.Flour, out.Conditions.Has(doughmath.SurfaceSweating))
-		require.False(t, out.Conditions.Has(doughmath.Uncalibrated))
+		require.Equal(t, in.Dusted < out.Flour, out.Conditions.Has(reckon.SurfaceSweating))
+		require.False(t, out.Conditions.Has(reckon.Uncalibrated))
 	}
 }
 
 // What the line has not measured is an estimate, at the bound as below it.
 func TestAirMarksWhatIsAssumed(t *testing.T) {
-	for _, share := range []doughmath.Percent{0, 40, 99.999, 100} {
+	for _, share := range []unit.Percent{0, 40, 99.999, 100} {
 		in := sweatInput()
 		in.Share, in.Uptake, in.Dusted = share, 0, 0
 		out, err := proof.SweatWater(in)
@@ -228,29 +229,29 @@ func TestAirMarksWhatIsAssumed(t *testing.T) {
 		in.Origin = proof.OriginAssumed
 		out, err = proof.SweatWater(in)
 		require.NoError(t, err)
-		assert.Equal(t, doughmath.Uncalibrated, out.Conditions)
+		assert.Equal(t, reckon.Uncalibrated, out.Conditions)
 	}
-	in := proof.HumidityForSurfaceInput{Air: doughmath.Celsius(38), Dough: doughmath.Celsius(33), Activity: 0.97, Origin: proof.OriginMeasured}
+	in := proof.HumidityForSurfaceInput{Air: unit.Celsius(38), Dough: unit.Celsius(33), Activity: 0.97, Origin: proof.OriginMeasured}
 	out, err := proof.HumidityForSurface(in)
 	require.NoError(t, err)
 	assert.Zero(t, out.Conditions)
 	in.Origin = proof.OriginAssumed
 	out, err = proof.HumidityForSurface(in)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.Uncalibrated, out.Conditions)
+	assert.Equal(t, reckon.Uncalibrated, out.Conditions)
 }
 
 func TestSweatWaterRefuses(t *testing.T) {
 	_, err := proof.SweatWater(proof.SweatWaterInput{Share: 101, Dusted: 1})
 	assert.Equal(t, []string{"piece", "specific_heat", "start", "latent_heat", "share", "origin", "dusted"}, fields(err))
 	in := sweatInput()
-	in.Dusted, in.Uptake, in.Until = 600, 101, doughmath.Celsius(20)
+	in.Dusted, in.Uptake, in.Until = 600, 101, unit.Celsius(20)
 	_, err = proof.SweatWater(in)
 	assert.Equal(t, []string{"until", "uptake", "dusted"}, fields(err))
-	share := proof.ShareForSweatWaterInput{Piece: 500, SpecificHeat: 2.8, Start: doughmath.Celsius(27), Until: doughmath.Celsius(27), Latent: 2420, Gain: 10}
+	share := proof.ShareForSweatWaterInput{Piece: 500, SpecificHeat: 2.8, Start: unit.Celsius(27), Until: unit.Celsius(27), Latent: 2420, Gain: 10}
 	_, err = proof.ShareForSweatWater(share)
 	assert.Equal(t, []string{"until"}, fields(err))
-	share.Until = doughmath.Celsius(33)
+	share.Until = unit.Celsius(33)
 	_, err = proof.ShareForSweatWater(share)
 	assert.Equal(t, []string{"gain"}, fields(err))
 }
@@ -258,15 +259,15 @@ func TestSweatWaterRefuses(t *testing.T) {
 func FuzzAir(f *testing.F) {
 	f.Add(38.0, 85.0, 35.0, 33.0, 101.325, uint8(1), 27.0, 0.97, 1500.0, 3600.0)
 	f.Fuzz(func(t *testing.T, dry, rh, wet, dew, pressure float64, ways uint8, dough, activity, warming, time float64) {
-		in := proof.AirInput{Dry: doughmath.Celsius(dry), Pressure: doughmath.Pressure(pressure)}
+		in := proof.AirInput{Dry: unit.Celsius(dry), Pressure: unit.Pressure(pressure)}
 		if ways&1 != 0 {
-			in.Humidity = doughmath.Percent(rh)
+			in.Humidity = unit.Percent(rh)
 		}
 		if ways&2 != 0 {
-			in.WetBulb = doughmath.Celsius(wet)
+			in.WetBulb = unit.Celsius(wet)
 		}
 		if ways&4 != 0 {
-			in.DewPoint = doughmath.Celsius(dew)
+			in.DewPoint = unit.Celsius(dew)
 		}
 		if out, err := proof.Air(in); err == nil {
 			finite(t, float64(out.Humidity), out.WetBulb.Celsius(), out.DewPoint.Celsius(), float64(out.Saturation), float64(out.Vapour), out.Ratio)
@@ -275,17 +276,17 @@ func FuzzAir(f *testing.F) {
 			}
 		}
 		if out, err := proof.Surface(proof.SurfaceInput{
-			Air: in, Dough: doughmath.Celsius(dough), Activity: activity, Warming: doughmath.Duration(warming), Origin: proof.OriginAssumed, Time: doughmath.Duration(time),
+			Air: in, Dough: unit.Celsius(dough), Activity: activity, Warming: unit.Duration(warming), Origin: proof.OriginAssumed, Time: unit.Duration(time),
 		}); err == nil {
 			finite(t, float64(out.Sweating), float64(out.Drying), out.End.Celsius(), float64(out.DryMargin), out.DriesAbove.Celsius())
-			if out.Sweating < 0 || out.Drying < 0 || out.Sweating+out.Drying > doughmath.Duration(time*(1+1e-9)) {
+			if out.Sweating < 0 || out.Drying < 0 || out.Sweating+out.Drying > unit.Duration(time*(1+1e-9)) {
 				t.Fatalf("%+v", out)
 			}
 		}
-		if out, err := proof.HumidityForSurface(proof.HumidityForSurfaceInput{Air: in.Dry, Dough: doughmath.Celsius(dough), Activity: activity, Origin: proof.OriginAssumed}); err == nil {
+		if out, err := proof.HumidityForSurface(proof.HumidityForSurfaceInput{Air: in.Dry, Dough: unit.Celsius(dough), Activity: activity, Origin: proof.OriginAssumed}); err == nil {
 			finite(t, float64(out.SweatsAbove), float64(out.DriesBelow))
 		}
-		if out, err := proof.WarmingForSurface(proof.WarmingForSurfaceInput{Air: in.Dry, Start: doughmath.Celsius(dough), After: doughmath.Celsius(wet), Time: doughmath.Duration(time)}); err == nil {
+		if out, err := proof.WarmingForSurface(proof.WarmingForSurfaceInput{Air: in.Dry, Start: unit.Celsius(dough), After: unit.Celsius(wet), Time: unit.Duration(time)}); err == nil {
 			finite(t, float64(out.Warming))
 		}
 	})
@@ -294,7 +295,7 @@ func FuzzAir(f *testing.F) {
 func BenchmarkAir(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = proof.Air(proof.AirInput{Dry: doughmath.Celsius(38), Humidity: 85, Pressure: 101.325})
+		_, _ = proof.Air(proof.AirInput{Dry: unit.Celsius(38), Humidity: 85, Pressure: 101.325})
 	}
 }
 

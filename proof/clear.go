@@ -1,6 +1,9 @@
 package proof
 
-import "example.com/dough/doughmath"
+import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
 
 // maxPieces bounds a run, so that every count and time stays exact.
 const maxPieces = 100_000_000
@@ -20,24 +23,24 @@ const (
 
 // ClearInput is a run through a proofer.
 type ClearInput struct {
-	Proofer    Proofer              `json:"proofer"`              // the overhead proofer
-	Across     int                  `json:"across"`               // pieces dropped by one stroke, side by side; must divide the pockets evenly
-	Strokes    doughmath.StrokeRate `json:"strokes"`              // speed of the divider, 0.01 to 10000 strokes/min
-	Pieces     int                  `json:"pieces"`               // pieces in the run, 1 to 100 million; the last stroke may drop fewer
-	NextAcross int                  `json:"next_across,omitzero"` // lanes of the product that follows; leave out if it is not known, and the proofer is run empty to be safe
+	Proofer    Proofer         `json:"proofer"`              // the overhead proofer
+	Across     int             `json:"across"`               // pieces dropped by one stroke, side by side; must divide the pockets evenly
+	Strokes    unit.StrokeRate `json:"strokes"`              // speed of the divider, 0.01 to 10000 strokes/min
+	Pieces     int             `json:"pieces"`               // pieces in the run, 1 to 100 million; the last stroke may drop fewer
+	NextAcross int             `json:"next_across,omitzero"` // lanes of the product that follows; leave out if it is not known, and the proofer is run empty to be safe
 }
 
 // ClearResult is when the pieces of a run come out.
 type ClearResult struct {
-	FirstOut   doughmath.Duration   `json:"first_out"`  // from the first stroke until the first pieces leave
-	LastIn     doughmath.Duration   `json:"last_in"`    // from the first stroke to the last one
-	LastOut    doughmath.Duration   `json:"last_out"`   // from the first stroke until the last piece has left
-	ClearOut   doughmath.Duration   `json:"clear_out"`  // from the last stroke until the last piece has left, both machines running on with scaling off
-	Stranded   int                  `json:"stranded"`   // pieces inside if both machines stop when the proofer is at its fullest
-	Gap        doughmath.Duration   `json:"gap"`        // from the last stroke of this run to the earliest first stroke of the next product
-	Rule       GapRule              `json:"rule"`       // "next-tray" or "clear-out": why the next product waits that long
-	Conditions doughmath.Conditions `json:"conditions"` // part-pass
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery, oil-slip, locked-out
+	FirstOut   unit.Duration     `json:"first_out"`  // from the first stroke until the first pieces leave
+	LastIn     unit.Duration     `json:"last_in"`    // from the first stroke to the last one
+	LastOut    unit.Duration     `json:"last_out"`   // from the first stroke until the last piece has left
+	ClearOut   unit.Duration     `json:"clear_out"`  // from the last stroke until the last piece has left, both machines running on with scaling off
+	Stranded   int               `json:"stranded"`   // pieces inside if both machines stop when the proofer is at its fullest
+	Gap        unit.Duration     `json:"gap"`        // from the last stroke of this run to the earliest first stroke of the next product
+	Rule       GapRule           `json:"rule"`       // "next-tray" or "clear-out": why the next product waits that long
+	Conditions reckon.Conditions `json:"conditions"` // part-pass
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, oil-slip, locked-out
 }
 
 // Clear returns when the first and the last piece of a run leave the overhead
@@ -56,7 +59,7 @@ type ClearResult struct {
 //
 // It is exact for a steady run; [Run] follows stops, speed changes and jams.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - a number that describes the proofer is out of its range,
 //   - across, or next_across if it is given, does not divide the pockets evenly,
 //   - strokes is outside 0.01 to 10000 strokes/min or pieces outside 1 to 100 million.
@@ -68,11 +71,11 @@ type ClearResult struct {
 func Clear(in ClearInput) (ClearResult, error) { return ExplainClear(in, nil) }
 
 // ExplainClear is [Clear] with its working.
-func ExplainClear(in ClearInput, w *doughmath.Working) (out ClearResult, err error) {
-	c := doughmath.Checks{Func: "proofer-clear"}
+func ExplainClear(in ClearInput, w *reckon.Working) (out ClearResult, err error) {
+	c := reckon.Checks{Func: "proofer-clear"}
 	in.Proofer.check(&c, in.Across)
-	doughmath.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
-	doughmath.CheckCount(&c, "pieces", in.Pieces, 1, maxPieces)
+	reckon.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
+	reckon.CheckCount(&c, "pieces", in.Pieces, 1, maxPieces)
 	if in.NextAcross != 0 {
 		in.Proofer.checkLanes(&c, "next_across", in.NextAcross)
 	}
@@ -86,15 +89,15 @@ func ExplainClear(in ClearInput, w *doughmath.Working) (out ClearResult, err err
 	lastTray := p.tray(strokes - 1)
 	out = ClearResult{
 		FirstOut: dwell,
-		LastIn:   doughmath.Duration(float64(strokes-1) / float64(in.Strokes) * 60),
-		LastOut:  doughmath.Duration((lastTray + float64(travel)) / trayRate * 60),
+		LastIn:   unit.Duration(float64(strokes-1) / float64(in.Strokes) * 60),
+		LastOut:  unit.Duration((lastTray + float64(travel)) / trayRate * 60),
 		Stranded: min(in.Pieces, p.inside(travel, in.Across)), Rule: GapClearOut,
-		Conditions: p.conditions(), Cautions: doughmath.MovingMachinery | doughmath.OilSlip | doughmath.LockedOut,
+		Conditions: p.conditions(), Cautions: reckon.MovingMachinery | reckon.OilSlip | reckon.LockedOut,
 	}
 	out.ClearOut = out.LastOut - out.LastIn
 	out.Gap = out.ClearOut
 	if in.NextAcross == in.Across {
-		out.Gap, out.Rule = doughmath.Duration(1/float64(in.Strokes)*60), GapNextTray
+		out.Gap, out.Rule = unit.Duration(1/float64(in.Strokes)*60), GapNextTray
 	}
 	if w != nil {
 		p.explain(w, in.Across)

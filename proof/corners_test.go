@@ -7,7 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/proof"
 )
 
@@ -21,9 +22,9 @@ func TestRunLosesNothing(t *testing.T) {
 		p.FirstPassTrays, p.LastPassTrays = 1+r.IntN(p.Trays), 1+r.IntN(p.Trays)
 		lanes := []int{1, 2, 3, 6}
 		in := proof.RunInput{Proofer: p, Across: lanes[r.IntN(4)], Strokes: 60, Pieces: 50 + r.IntN(800)}
-		at, few := doughmath.Duration(0), in.Across
+		at, few := unit.Duration(0), in.Across
 		for range r.IntN(5) {
-			at += doughmath.Duration(1 + r.IntN(60))
+			at += unit.Duration(1 + r.IntN(60))
 			in.Acts = append(in.Acts, proof.Act{At: at, Do: proof.ActLanes, Across: lanes[r.IntN(4)]})
 			few = min(few, in.Acts[len(in.Acts)-1].Across)
 		}
@@ -77,18 +78,18 @@ func TestRunAllStuck(t *testing.T) {
 }
 
 func TestSpeedChangeLeavesNoPause(t *testing.T) {
-	out, err := proof.SpeedChange(proof.SpeedChangeInput{Proofer: demo, Across: 2, From: 24, To: 12, DwellLow: 600, DwellHigh: doughmath.Minutes(20)})
+	out, err := proof.SpeedChange(proof.SpeedChangeInput{Proofer: demo, Across: 2, From: 24, To: 12, DwellLow: 600, DwellHigh: unit.Minutes(20)})
 	require.NoError(t, err)
 	assert.Zero(t, out.LongestPause, "the new speed alone is too slow")
 }
 
 func TestFinalProofLoadCountsTheGaps(t *testing.T) {
-	in := proof.FinalProofLoadInput{Rate: 60, Stay: doughmath.Minutes(30), Holder: proof.HolderRack, PerHolder: 240, Batch: 1200, Gap: doughmath.Minutes(10)}
+	in := proof.FinalProofLoadInput{Rate: 60, Stay: unit.Minutes(30), Holder: proof.HolderRack, PerHolder: 240, Batch: 1200, Gap: unit.Minutes(10)}
 	out, err := proof.FinalProofLoad(in)
 	require.NoError(t, err)
 	assert.InDelta(t, 40, float64(out.MeanRate), 1e-12) // 1200 pieces in 20 and 10 min
 	assert.InDelta(t, 1200, out.Mean, 1e-9)             // 40 a minute for half an hour
-	assert.Equal(t, doughmath.Minutes(4), out.Spread)
+	assert.Equal(t, unit.Minutes(4), out.Spread)
 	for _, h := range []proof.Holder{proof.HolderBox, proof.HolderContinuous} {
 		in.Holder = h
 		out, err = proof.FinalProofLoad(in)
@@ -104,12 +105,12 @@ func TestEquivalentVouchedRange(t *testing.T) {
 		outside          bool
 	}{{23, 30, false}, {30, 23, false}, {22.9, 25, true}, {30.1, 25, true}, {25, 22.9, true}, {25, 30.1, true}} {
 		out, err := proof.Equivalent(proof.EquivalentInput{
-			History: []proof.Stage{{doughmath.Celsius(c.stage), 3600}}, Reference: doughmath.Celsius(c.reference), Model: proof.ModelQ10, Value: 2, Origin: proof.OriginMeasured,
+			History: []proof.Stage{{unit.Celsius(c.stage), 3600}}, Reference: unit.Celsius(c.reference), Model: proof.ModelQ10, Value: 2, Origin: proof.OriginMeasured,
 		})
 		require.NoError(t, err)
-		assert.Equal(t, c.outside, out.Conditions.Has(doughmath.OutsideSource), "%+v", c)
+		assert.Equal(t, c.outside, out.Conditions.Has(reckon.OutsideSource), "%+v", c)
 	}
-	_, err := proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.Stage{doughmath.Celsius(25), 3600}, Warm: proof.Stage{doughmath.Celsius(27), 3100}})
+	_, err := proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.Stage{unit.Celsius(25), 3600}, Warm: proof.Stage{unit.Celsius(27), 3100}})
 	assert.NoError(t, err, "two degrees apart are enough")
 }
 

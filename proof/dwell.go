@@ -3,7 +3,8 @@ package proof
 import (
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // binarySlack leaves out the last digits that binary arithmetic adds to a
@@ -22,20 +23,20 @@ func ceil(v float64) int { return int(up(v)) }
 
 // DwellInput is a proofer at a speed.
 type DwellInput struct {
-	Proofer Proofer              `json:"proofer"` // the overhead proofer
-	Across  int                  `json:"across"`  // pieces dropped by one stroke, side by side; must divide the pockets evenly
-	Strokes doughmath.StrokeRate `json:"strokes"` // speed of the divider, 0.01 to 10000 strokes/min
+	Proofer Proofer         `json:"proofer"` // the overhead proofer
+	Across  int             `json:"across"`  // pieces dropped by one stroke, side by side; must divide the pockets evenly
+	Strokes unit.StrokeRate `json:"strokes"` // speed of the divider, 0.01 to 10000 strokes/min
 }
 
 // DwellResult is the time in the proofer.
 type DwellResult struct {
-	Passes     int                  `json:"passes"`     // times a piece goes round
-	Dwell      doughmath.Duration   `json:"dwell"`      // from dropping into the tray to leaving it
-	Rate       doughmath.PieceRate  `json:"rate"`       // pieces in, and out once full
-	Inside     int                  `json:"inside"`     // most pieces inside at once when running full, counted just after a stroke
-	TrayRate   float64              `json:"tray_rate"`  // trays/min past the chute
-	Conditions doughmath.Conditions `json:"conditions"` // part-pass
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
+	Passes     int               `json:"passes"`     // times a piece goes round
+	Dwell      unit.Duration     `json:"dwell"`      // from dropping into the tray to leaving it
+	Rate       unit.PieceRate    `json:"rate"`       // pieces in, and out once full
+	Inside     int               `json:"inside"`     // most pieces inside at once when running full, counted just after a stroke
+	TrayRate   float64           `json:"tray_rate"`  // trays/min past the chute
+	Conditions reckon.Conditions `json:"conditions"` // part-pass
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
 }
 
 // Dwell returns how long a piece stays in the overhead proofer, in how many
@@ -53,7 +54,7 @@ type DwellResult struct {
 // round; [Lanes] takes any other pattern. Because both machines change speed
 // together, half the speed doubles the dwell.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - a number that describes the proofer is out of its range,
 //   - across does not divide the pockets evenly,
 //   - strokes is outside 0.01 to 10000 strokes/min.
@@ -65,10 +66,10 @@ type DwellResult struct {
 func Dwell(in DwellInput) (DwellResult, error) { return ExplainDwell(in, nil) }
 
 // ExplainDwell is [Dwell] with its working.
-func ExplainDwell(in DwellInput, w *doughmath.Working) (out DwellResult, err error) {
-	c := doughmath.Checks{Func: "proofer-dwell"}
+func ExplainDwell(in DwellInput, w *reckon.Working) (out DwellResult, err error) {
+	c := reckon.Checks{Func: "proofer-dwell"}
 	in.Proofer.check(&c, in.Across)
-	doughmath.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
+	reckon.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
 	if err := c.Err(); err != nil {
 		return DwellResult{}, err
 	}
@@ -83,16 +84,16 @@ func ExplainDwell(in DwellInput, w *doughmath.Working) (out DwellResult, err err
 }
 
 // steady is a checked proofer running full at the given speed.
-func steady(p *Proofer, across int, strokes doughmath.StrokeRate) (out DwellResult) {
+func steady(p *Proofer, across int, strokes unit.StrokeRate) (out DwellResult) {
 	out.Passes = p.passes(across)
 	travel := p.travelled(out.Passes)
-	out.Rate = doughmath.PieceRate(float64(strokes) * float64(across))
-	out.Inside, out.Conditions, out.Cautions = p.inside(travel, across), p.conditions(), doughmath.MovingMachinery
+	out.Rate = unit.PieceRate(float64(strokes) * float64(across))
+	out.Inside, out.Conditions, out.Cautions = p.inside(travel, across), p.conditions(), reckon.MovingMachinery
 	out.Dwell, out.TrayRate = p.dwell(travel, strokes)
 	return out
 }
 
-func explainSteady(w *doughmath.Working, out DwellResult) {
+func explainSteady(w *reckon.Working, out DwellResult) {
 	w.Step("trays a minute", "v", "S * r", out.TrayRate, "trays/min", "")
 	w.Step("pieces a minute", "R", "S * a", float64(out.Rate), "pieces/min", "")
 	w.Step("most pieces inside", "I", "a * ceil(T / r * (1 - 1e-15))", float64(out.Inside), "", "a stroke for every r trays of travel, but none for a last binary digit")
@@ -100,20 +101,20 @@ func explainSteady(w *doughmath.Working, out DwellResult) {
 
 // StrokesForDwellInput is a proofer and the wanted time in it.
 type StrokesForDwellInput struct {
-	Proofer Proofer            `json:"proofer"` // the overhead proofer
-	Across  int                `json:"across"`  // pieces dropped by one stroke, side by side; must divide the pockets evenly
-	Dwell   doughmath.Duration `json:"dwell"`   // wanted time in the proofer, 1 s to 24 h
+	Proofer Proofer       `json:"proofer"` // the overhead proofer
+	Across  int           `json:"across"`  // pieces dropped by one stroke, side by side; must divide the pockets evenly
+	Dwell   unit.Duration `json:"dwell"`   // wanted time in the proofer, 1 s to 24 h
 }
 
 // StrokesForDwellResult is the speed to run at.
 type StrokesForDwellResult struct {
-	Strokes    doughmath.StrokeRate `json:"strokes"`    // speed of the divider
-	Passes     int                  `json:"passes"`     // times a piece goes round
-	Rate       doughmath.PieceRate  `json:"rate"`       // pieces in, and out once full
-	Inside     int                  `json:"inside"`     // most pieces inside at once when running full, counted just after a stroke
-	TrayRate   float64              `json:"tray_rate"`  // trays/min past the chute
-	Conditions doughmath.Conditions `json:"conditions"` // part-pass
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
+	Strokes    unit.StrokeRate   `json:"strokes"`    // speed of the divider
+	Passes     int               `json:"passes"`     // times a piece goes round
+	Rate       unit.PieceRate    `json:"rate"`       // pieces in, and out once full
+	Inside     int               `json:"inside"`     // most pieces inside at once when running full, counted just after a stroke
+	TrayRate   float64           `json:"tray_rate"`  // trays/min past the chute
+	Conditions reckon.Conditions `json:"conditions"` // part-pass
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
 }
 
 // StrokesForDwell returns the divider speed that gives a wanted time in the
@@ -125,7 +126,7 @@ type StrokesForDwellResult struct {
 // validity. It does not know what the divider can do: [Speed] holds the answer
 // against the limits of the machines.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - a number that describes the proofer is out of its range,
 //   - across does not divide the pockets evenly,
 //   - dwell is outside 1 s to 24 h.
@@ -138,10 +139,10 @@ func StrokesForDwell(in StrokesForDwellInput) (StrokesForDwellResult, error) {
 }
 
 // ExplainStrokesForDwell is [StrokesForDwell] with its working.
-func ExplainStrokesForDwell(in StrokesForDwellInput, w *doughmath.Working) (out StrokesForDwellResult, err error) {
-	c := doughmath.Checks{Func: "strokes-for-dwell"}
+func ExplainStrokesForDwell(in StrokesForDwellInput, w *reckon.Working) (out StrokesForDwellResult, err error) {
+	c := reckon.Checks{Func: "strokes-for-dwell"}
 	in.Proofer.check(&c, in.Across)
-	doughmath.CheckRange(&c, "dwell", in.Dwell, minDwell, maxDwell)
+	reckon.CheckRange(&c, "dwell", in.Dwell, minDwell, maxDwell)
 	if err := c.Err(); err != nil {
 		return StrokesForDwellResult{}, err
 	}

@@ -9,7 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/proof"
 )
 
@@ -37,10 +38,10 @@ func TestDwellAndStrokesGoThereAndBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for range 2000 {
 		p, across := randomProofer(r)
-		strokes := doughmath.StrokesPerMinute(0.5 + 100*r.Float64())
+		strokes := unit.StrokesPerMinute(0.5 + 100*r.Float64())
 		there, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: strokes})
 		require.NoError(t, err)
-		if there.Dwell < 1 || there.Dwell > doughmath.Hours(24) {
+		if there.Dwell < 1 || there.Dwell > unit.Hours(24) {
 			continue // not what StrokesForDwell answers for
 		}
 		back, err := proof.StrokesForDwell(proof.StrokesForDwellInput{Proofer: p, Across: across, Dwell: there.Dwell})
@@ -60,7 +61,7 @@ func TestDwellFillsEveryPocket(t *testing.T) {
 	for range 500 {
 		p, across := randomProofer(r)
 		p.FirstPassTrays, p.LastPassTrays, p.TraysPerStroke = 0, p.Trays, 1
-		out, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: 1 + doughmath.StrokeRate(60*r.Float64())})
+		out, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: 1 + unit.StrokeRate(60*r.Float64())})
 		require.NoError(t, err)
 		assert.Equal(t, p.Pockets*p.Trays, out.Inside)
 		assert.InEpsilon(t, float64(p.Pockets*p.Trays), float64(out.Rate)*out.Dwell.Minutes(), 1e-12)
@@ -73,15 +74,15 @@ func TestDwellPartPass(t *testing.T) {
 	p.LastPassTrays = 60
 	out, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: 2, Strokes: 24})
 	require.NoError(t, err)
-	assert.True(t, out.Conditions.Has(doughmath.PartPass))
-	assert.True(t, out.Cautions.Has(doughmath.MovingMachinery))
+	assert.True(t, out.Conditions.Has(reckon.PartPass))
+	assert.True(t, out.Cautions.Has(reckon.MovingMachinery))
 	assert.InDelta(t, 12.5, out.Dwell.Minutes(), 1e-12) // 300 trays at 24 a minute
 	assert.Equal(t, 600, out.Inside)
 }
 
 func fields(err error) []string {
 	var out []string
-	for _, e := range doughmath.InputErrors(err) {
+	for _, e := range reckon.InputErrors(err) {
 		out = append(out, e.Field)
 	}
 	return out
@@ -96,7 +97,7 @@ func TestDwellRefuses(t *testing.T) {
 	require.Error(t, err)
 	assert.Equal(t, "proofer-dwell: across is 0: want a lane count that divides the pockets (1) evenly: 1", err.Error())
 
-	_, err = proof.Dwell(proof.DwellInput{Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 121, TraysPerStroke: 0.5}, Across: 5, Strokes: doughmath.StrokeRate(math.NaN())})
+	_, err = proof.Dwell(proof.DwellInput{Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 121, TraysPerStroke: 0.5}, Across: 5, Strokes: unit.StrokeRate(math.NaN())})
 	assert.Equal(t, []string{"proofer.last_pass_trays", "proofer.trays_per_stroke", "across", "strokes"}, fields(err))
 
 	_, err = proof.Dwell(proof.DwellInput{})
@@ -107,14 +108,14 @@ func TestDwellRefuses(t *testing.T) {
 }
 
 func speedInput(limits ...proof.StrokeLimit) proof.SpeedInput {
-	return proof.SpeedInput{Proofer: demo, Across: 2, DwellLow: doughmath.Minutes(10), DwellHigh: doughmath.Minutes(20), Limits: limits}
+	return proof.SpeedInput{Proofer: demo, Across: 2, DwellLow: unit.Minutes(10), DwellHigh: unit.Minutes(20), Limits: limits}
 }
 
 func TestSpeed(t *testing.T) {
 	for _, c := range []struct {
 		id                  string
 		limits              []proof.StrokeLimit
-		low, high           doughmath.StrokeRate
+		low, high           unit.StrokeRate
 		lowLimit, highLimit string
 	}{
 		{"dwell alone", nil, 18, 36, "dwell", "dwell"},
@@ -132,9 +133,9 @@ func TestSpeed(t *testing.T) {
 			assert.Equal(t, c.lowLimit, out.LowLimit)
 			assert.Equal(t, c.highLimit, out.HighLimit)
 			for _, end := range []struct {
-				s     doughmath.StrokeRate
-				rate  doughmath.PieceRate
-				dwell doughmath.Duration
+				s     unit.StrokeRate
+				rate  unit.PieceRate
+				dwell unit.Duration
 			}{{out.Low, out.RateLow, out.DwellAtLow}, {out.High, out.RateHigh, out.DwellAtHigh}} {
 				at, err := proof.Dwell(proof.DwellInput{Proofer: demo, Across: 2, Strokes: end.s})
 				require.NoError(t, err)
@@ -150,7 +151,7 @@ func TestSpeedRates(t *testing.T) {
 	for _, across := range []int{1, 2, 3} {
 		in := speedInput()
 		in.Across = across
-		in.DwellLow, in.DwellHigh = 1, doughmath.Hours(24)
+		in.DwellLow, in.DwellHigh = 1, unit.Hours(24)
 		in.Rates = []proof.RateLimit{{"final proof", 12, 90}, {"oven", 24, 60}}
 		out, err := proof.Speed(in)
 		require.NoError(t, err)
@@ -173,14 +174,14 @@ func TestSpeedRates(t *testing.T) {
 func TestSpeedOfLimitsThatMeet(t *testing.T) {
 	met := [3]int{}
 	for i := range 3000 {
-		strokes := doughmath.StrokesPerMinute(10 + float64(i)/10)
+		strokes := unit.StrokesPerMinute(10 + float64(i)/10)
 		dwell, err := proof.Dwell(proof.DwellInput{Proofer: demo, Across: 2, Strokes: strokes})
 		require.NoError(t, err)
 		in := proof.SpeedInput{Proofer: demo, Across: 2, DwellLow: dwell.Dwell, DwellHigh: dwell.Dwell, Limits: []proof.StrokeLimit{{"divider", strokes, strokes}}}
 		if i%2 == 1 {
 			in.Limits, in.Rates = nil, []proof.RateLimit{{"oven", dwell.Rate, dwell.Rate}}
 		}
-		var w doughmath.Working
+		var w reckon.Working
 		out, err := proof.ExplainSpeed(in, &w)
 		require.NoError(t, err, "%v", strokes)
 		require.LessOrEqual(t, out.Low, out.High)
@@ -202,23 +203,23 @@ func TestSpeedOfLimitsThatMeet(t *testing.T) {
 
 	// Within a billionth limits meet, at the slower speed; beyond it they exclude each other.
 	in := speedInput(proof.StrokeLimit{"divider", 20 * (1 + 0.9e-9), 40}, proof.StrokeLimit{"oven", 0, 20})
-	var w doughmath.Working
+	var w reckon.Working
 	out, err := proof.ExplainSpeed(in, &w)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.StrokeRate(20), out.Low)
-	assert.Equal(t, doughmath.StrokeRate(20), out.High)
+	assert.Equal(t, unit.StrokeRate(20), out.Low)
+	assert.Equal(t, unit.StrokeRate(20), out.High)
 	assert.Equal(t, "divider", out.LowLimit)
 	assert.Equal(t, "oven", out.HighLimit)
 	assert.Contains(t, w.String(), "S_low = min(max(S_1, l_1, l_2), min(S_2, h_1, h_2)) = ")
 	in.Limits[0].Low = 20 * (1 + 1.1e-9)
 	_, err = proof.Speed(in)
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	assert.ErrorAs(t, err, &none)
 }
 
 func TestSpeedConflict(t *testing.T) {
 	_, err := proof.Speed(speedInput(proof.StrokeLimit{"divider", 10, 40}, proof.StrokeLimit{"oven", 0, 12}))
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	require.True(t, errors.As(err, &none))
 	assert.Equal(t, "proofer-speed: no divider speed gives both dwell (18 strokes/min or more) and oven (12 strokes/min or less): "+
 		"the nearest are 12 strokes/min (dwell 30 min), which suits oven, and 18 strokes/min (dwell 20 min), which suits dwell; "+
@@ -303,18 +304,18 @@ func FuzzProofer(f *testing.F) {
 	f.Add(200, 100_000, 7, 1, 100.0, 1, 0.01, 1.0, 86400.0, 100_000_000, 0)
 	f.Fuzz(func(t *testing.T, pockets, trays, first, last int, ratio float64, across int, strokes, low, high float64, pieces, next int) {
 		p := proof.Proofer{Pockets: pockets, Trays: trays, FirstPassTrays: first, LastPassTrays: last, TraysPerStroke: ratio}
-		s := doughmath.StrokeRate(strokes)
+		s := unit.StrokeRate(strokes)
 		if out, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: s}); err == nil {
 			finite(t, float64(out.Dwell), float64(out.Rate), out.TrayRate)
 			if out.Inside < across || out.Inside > pockets*trays {
 				t.Fatalf("%d pieces in %d pockets", out.Inside, pockets*trays)
 			}
 		}
-		if out, err := proof.StrokesForDwell(proof.StrokesForDwellInput{Proofer: p, Across: across, Dwell: doughmath.Duration(low)}); err == nil {
+		if out, err := proof.StrokesForDwell(proof.StrokesForDwellInput{Proofer: p, Across: across, Dwell: unit.Duration(low)}); err == nil {
 			finite(t, float64(out.Strokes), float64(out.Rate), out.TrayRate)
 		}
 		limits := []proof.StrokeLimit{{"divider", s, s}}
-		if out, err := proof.Speed(proof.SpeedInput{Proofer: p, Across: across, DwellLow: doughmath.Duration(low), DwellHigh: doughmath.Duration(high), Limits: limits}); err == nil {
+		if out, err := proof.Speed(proof.SpeedInput{Proofer: p, Across: across, DwellLow: unit.Duration(low), DwellHigh: unit.Duration(high), Limits: limits}); err == nil {
 			finite(t, float64(out.Low), float64(out.High), float64(out.RateLow), float64(out.RateHigh), float64(out.DwellAtLow), float64(out.DwellAtHigh))
 			if out.Low > out.High {
 				t.Fatal("an empty window was returned")

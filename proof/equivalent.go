@@ -6,7 +6,8 @@ import (
 	"strconv"
 	"strings"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // RateModel names how the speed of fermentation follows the dough temperature.
@@ -42,34 +43,34 @@ const (
 // The temperatures at which dough is asked about at all. Below it is frozen,
 // above yeast dies.
 var (
-	coldestDough = doughmath.Celsius(0)
-	hottestDough = doughmath.Celsius(50)
+	coldestDough = unit.Celsius(0)
+	hottestDough = unit.Celsius(50)
 )
 
 // Stage is a stretch of time at one temperature.
 type Stage struct {
-	Temp doughmath.Temp     `json:"temp"` // temperature of the dough, not of the air, 0 to 50 °C
-	Time doughmath.Duration `json:"time"` // how long, 0 to 7 d
+	Temp unit.Temp     `json:"temp"` // temperature of the dough, not of the air, 0 to 50 °C
+	Time unit.Duration `json:"time"` // how long, 0 to 7 d
 }
 
 // EquivalentInput is what a dough went through.
 type EquivalentInput struct {
-	History   []Stage        `json:"history"`       // 1 to 1000 stretches; a slope is cut into short ones
-	Reference doughmath.Temp `json:"reference"`     // temperature at which the time is wanted, 0 to 50 °C
-	Model     RateModel      `json:"model"`         // "q10" or "arrhenius"
-	Value     float64        `json:"value"`         // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
-	Low       float64        `json:"low,omitzero"`  // lowest value that is believed, not above value; leave out both to get no range
-	High      float64        `json:"high,omitzero"` // highest value that is believed, not below value
-	Origin    ValueOrigin    `json:"origin"`        // "measured" or "assumed": where value comes from
+	History   []Stage     `json:"history"`       // 1 to 1000 stretches; a slope is cut into short ones
+	Reference unit.Temp   `json:"reference"`     // temperature at which the time is wanted, 0 to 50 °C
+	Model     RateModel   `json:"model"`         // "q10" or "arrhenius"
+	Value     float64     `json:"value"`         // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
+	Low       float64     `json:"low,omitzero"`  // lowest value that is believed, not above value; leave out both to get no range
+	High      float64     `json:"high,omitzero"` // highest value that is believed, not below value
+	Origin    ValueOrigin `json:"origin"`        // "measured" or "assumed": where value comes from
 }
 
 // EquivalentResult is the time that would do the same.
 type EquivalentResult struct {
-	Equivalent doughmath.Duration   `json:"equivalent"` // time at the reference temperature
-	Shortest   doughmath.Duration   `json:"shortest"`   // the same over the range from low to high; equal to equivalent if none is given
-	Longest    doughmath.Duration   `json:"longest"`    // the same, the other end
-	Clock      doughmath.Duration   `json:"clock"`      // time that passed
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated, outside-source
+	Equivalent unit.Duration     `json:"equivalent"` // time at the reference temperature
+	Shortest   unit.Duration     `json:"shortest"`   // the same over the range from low to high; equal to equivalent if none is given
+	Longest    unit.Duration     `json:"longest"`    // the same, the other end
+	Clock      unit.Duration     `json:"clock"`      // time that passed
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated, outside-source
 }
 
 // Equivalent returns the time at a reference temperature that ferments a dough
@@ -84,7 +85,7 @@ type EquivalentResult struct {
 // own, from 27 °C up, and need trials. The value differs between flours, salt
 // and yeast: measure two proof times and take [Q10ForProof].
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - history has no stretch or more than 1000, or one out of its range,
 //   - reference is missing or outside 0 to 50 °C,
 //   - model or origin is not named, or value is out of the model's range,
@@ -97,17 +98,17 @@ type EquivalentResult struct {
 func Equivalent(in EquivalentInput) (EquivalentResult, error) { return ExplainEquivalent(in, nil) }
 
 // checkModel checks the model and its value.
-func checkModel(c *doughmath.Checks, m RateModel, field string, value float64) {
+func checkModel(c *reckon.Checks, m RateModel, field string, value float64) {
 	switch m {
 	case ModelQ10:
-		doughmath.CheckRange(c, field, value, 1.1, 5)
+		reckon.CheckRange(c, field, value, 1.1, 5)
 	case ModelArrhenius:
-		doughmath.CheckRange(c, field, value, 5, 200)
+		reckon.CheckRange(c, field, value, 5, 200)
 	}
 }
 
 // speed returns how many times as fast fermentation is at t as at ref.
-func (m RateModel) speed(value float64, t, ref doughmath.Temp) float64 {
+func (m RateModel) speed(value float64, t, ref unit.Temp) float64 {
 	if m == ModelQ10 {
 		return math.Pow(value, (t.Celsius()-ref.Celsius())/10)
 	}
@@ -115,8 +116,8 @@ func (m RateModel) speed(value float64, t, ref doughmath.Temp) float64 {
 }
 
 // ExplainEquivalent is [Equivalent] with its working.
-func ExplainEquivalent(in EquivalentInput, w *doughmath.Working) (EquivalentResult, error) {
-	c := doughmath.Checks{Func: "proof-equivalent"}
+func ExplainEquivalent(in EquivalentInput, w *reckon.Working) (EquivalentResult, error) {
+	c := reckon.Checks{Func: "proof-equivalent"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
 		return EquivalentResult{}, err
@@ -130,18 +131,18 @@ func ExplainEquivalent(in EquivalentInput, w *doughmath.Working) (EquivalentResu
 	for _, s := range in.History {
 		t := float64(s.Time)
 		out.Clock += s.Time
-		out.Equivalent += doughmath.Duration(float64(t * in.Model.speed(in.Value, s.Temp, in.Reference)))
+		out.Equivalent += unit.Duration(float64(t * in.Model.speed(in.Value, s.Temp, in.Reference)))
 		atLow += float64(t * in.Model.speed(low, s.Temp, in.Reference))
 		atHigh += float64(t * in.Model.speed(high, s.Temp, in.Reference))
 		out.Conditions |= vouched(s.Temp)
 	}
 	// With stretches on both sides of the reference the ends can lie either
 	// way round, and the middle outside them.
-	out.Shortest = min(out.Equivalent, doughmath.Duration(atLow), doughmath.Duration(atHigh))
-	out.Longest = max(out.Equivalent, doughmath.Duration(atLow), doughmath.Duration(atHigh))
+	out.Shortest = min(out.Equivalent, unit.Duration(atLow), unit.Duration(atHigh))
+	out.Longest = max(out.Equivalent, unit.Duration(atLow), unit.Duration(atHigh))
 	out.Conditions |= vouched(in.Reference)
 	if in.Origin == OriginAssumed {
-		out.Conditions |= doughmath.Uncalibrated
+		out.Conditions |= reckon.Uncalibrated
 	}
 	if w != nil {
 		in.explain(w, out)
@@ -150,14 +151,14 @@ func ExplainEquivalent(in EquivalentInput, w *doughmath.Working) (EquivalentResu
 }
 
 // vouched returns outside-source for a temperature outside the sources' range.
-func vouched(t doughmath.Temp) doughmath.Conditions {
+func vouched(t unit.Temp) reckon.Conditions {
 	if t.Celsius() < coldestVouched || t.Celsius() > hottestVouched {
-		return doughmath.OutsideSource
+		return reckon.OutsideSource
 	}
 	return 0
 }
 
-func (in EquivalentInput) check(c *doughmath.Checks) {
+func (in EquivalentInput) check(c *reckon.Checks) {
 	if len(in.History) == 0 || len(in.History) > 1000 {
 		c.Fail("history", strconv.Itoa(len(in.History))+" stretches", "1 to 1000 stretches of time at a temperature")
 	} else {
@@ -170,9 +171,9 @@ func (in EquivalentInput) check(c *doughmath.Checks) {
 			}
 		}
 	}
-	doughmath.CheckTemp(c, "reference", in.Reference, coldestDough, hottestDough)
-	doughmath.CheckEither(c, "model", in.Model, ModelQ10, ModelArrhenius)
-	doughmath.CheckEither(c, "origin", in.Origin, OriginMeasured, OriginAssumed)
+	reckon.CheckTemp(c, "reference", in.Reference, coldestDough, hottestDough)
+	reckon.CheckEither(c, "model", in.Model, ModelQ10, ModelArrhenius)
+	reckon.CheckEither(c, "origin", in.Origin, OriginMeasured, OriginAssumed)
 	checkModel(c, in.Model, "value", in.Value)
 	if in.Low != 0 || in.High != 0 {
 		checkModel(c, in.Model, "low", in.Low)
@@ -188,7 +189,7 @@ func (in EquivalentInput) check(c *doughmath.Checks) {
 
 func number(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
 
-func (in EquivalentInput) explain(w *doughmath.Working, out EquivalentResult) {
+func (in EquivalentInput) explain(w *reckon.Working, out EquivalentResult) {
 	explainModel(w, in.Model, in.Value)
 	w.Given("reference temperature", "T_r", in.Reference.Celsius(), "°C", "")
 	var sum strings.Builder
@@ -209,7 +210,7 @@ func (in EquivalentInput) explain(w *doughmath.Working, out EquivalentResult) {
 	w.Step("time at the reference temperature", "t", sum.String(), float64(out.Equivalent), "s", "speeds add up over a history")
 }
 
-func explainModel(w *doughmath.Working, m RateModel, value float64) {
+func explainModel(w *reckon.Working, m RateModel, value float64) {
 	if m == ModelArrhenius {
 		w.Given("activation energy", "E", value, "kJ/mol", "")
 		w.Given("gas constant", "R", gasConstant, "J/(mol K)", "SI, exact")
@@ -220,18 +221,18 @@ func explainModel(w *doughmath.Working, m RateModel, value float64) {
 
 // TemperatureForProofInput is a known proof and the time that is wanted.
 type TemperatureForProofInput struct {
-	Reference doughmath.Temp     `json:"reference"` // dough temperature of the known proof, 0 to 50 °C
-	Known     doughmath.Duration `json:"known"`     // its time, 1 s to 7 d
-	Wanted    doughmath.Duration `json:"wanted"`    // time that is wanted, 1 s to 7 d
-	Model     RateModel          `json:"model"`     // "q10" or "arrhenius"
-	Value     float64            `json:"value"`     // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
-	Origin    ValueOrigin        `json:"origin"`    // "measured" or "assumed": where value comes from
+	Reference unit.Temp     `json:"reference"` // dough temperature of the known proof, 0 to 50 °C
+	Known     unit.Duration `json:"known"`     // its time, 1 s to 7 d
+	Wanted    unit.Duration `json:"wanted"`    // time that is wanted, 1 s to 7 d
+	Model     RateModel     `json:"model"`     // "q10" or "arrhenius"
+	Value     float64       `json:"value"`     // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
+	Origin    ValueOrigin   `json:"origin"`    // "measured" or "assumed": where value comes from
 }
 
 // TemperatureForProofResult is how warm the dough has to be.
 type TemperatureForProofResult struct {
-	Temp       doughmath.Temp       `json:"temp"`       // dough temperature
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated, outside-source
+	Temp       unit.Temp         `json:"temp"`       // dough temperature
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated, outside-source
 }
 
 // TemperatureForProof returns the dough temperature at which a proof takes the
@@ -242,12 +243,12 @@ type TemperatureForProofResult struct {
 //
 // It is the inverse of [Equivalent] for a single stretch, with the same validity.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - reference is missing or outside 0 to 50 °C,
 //   - known or wanted is outside 1 s to 7 d,
 //   - model or origin is not named, or value is out of the model's range.
 //
-// It returns a *[doughmath.NoSolutionError] if the dough would have to be
+// It returns a *[reckon.NoSolutionError] if the dough would have to be
 // colder than 0 or warmer than 50 °C.
 //
 // Source: as for [Equivalent].
@@ -258,13 +259,13 @@ func TemperatureForProof(in TemperatureForProofInput) (TemperatureForProofResult
 }
 
 // ExplainTemperatureForProof is [TemperatureForProof] with its working.
-func ExplainTemperatureForProof(in TemperatureForProofInput, w *doughmath.Working) (out TemperatureForProofResult, err error) {
-	c := doughmath.Checks{Func: "temperature-for-proof"}
-	doughmath.CheckTemp(&c, "reference", in.Reference, coldestDough, hottestDough)
-	doughmath.CheckRange(&c, "known", in.Known, 1, maxStay)
-	doughmath.CheckRange(&c, "wanted", in.Wanted, 1, maxStay)
-	doughmath.CheckEither(&c, "model", in.Model, ModelQ10, ModelArrhenius)
-	doughmath.CheckEither(&c, "origin", in.Origin, OriginMeasured, OriginAssumed)
+func ExplainTemperatureForProof(in TemperatureForProofInput, w *reckon.Working) (out TemperatureForProofResult, err error) {
+	c := reckon.Checks{Func: "temperature-for-proof"}
+	reckon.CheckTemp(&c, "reference", in.Reference, coldestDough, hottestDough)
+	reckon.CheckRange(&c, "known", in.Known, 1, maxStay)
+	reckon.CheckRange(&c, "wanted", in.Wanted, 1, maxStay)
+	reckon.CheckEither(&c, "model", in.Model, ModelQ10, ModelArrhenius)
+	reckon.CheckEither(&c, "origin", in.Origin, OriginMeasured, OriginAssumed)
 	checkModel(&c, in.Model, "value", in.Value)
 	if err := c.Err(); err != nil {
 		return TemperatureForProofResult{}, err
@@ -275,7 +276,7 @@ func ExplainTemperatureForProof(in TemperatureForProofInput, w *doughmath.Workin
 		celsius = in.Reference.Celsius() + float64(10*ratio/math.Log(in.Value))
 	} else {
 		// Not finite where no temperature is hot enough; the check below catches it.
-		celsius = doughmath.Kelvins(1 / (1/in.Reference.Kelvins() - float64(gasConstant/(in.Value*1000)*ratio))).Celsius()
+		celsius = unit.Kelvins(1 / (1/in.Reference.Kelvins() - float64(gasConstant/(in.Value*1000)*ratio))).Celsius()
 		if !(celsius > -273.15) {
 			celsius = math.MaxFloat64
 		}
@@ -283,16 +284,16 @@ func ExplainTemperatureForProof(in TemperatureForProofInput, w *doughmath.Workin
 	if celsius < coldestDough.Celsius() || celsius > hottestDough.Celsius() {
 		longest := float64(in.Known) / in.Model.speed(in.Value, coldestDough, in.Reference)
 		shortest := float64(in.Known) / in.Model.speed(in.Value, hottestDough, in.Reference)
-		return TemperatureForProofResult{}, &doughmath.NoSolutionError{
+		return TemperatureForProofResult{}, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "dough temperature from " + coldestDough.String() + " to " + hottestDough.String(),
-			Wanted: "a proof of " + in.Wanted.String(), Low: doughmath.Duration(shortest).String(), High: doughmath.Duration(longest).String(),
+			Wanted: "a proof of " + in.Wanted.String(), Low: unit.Duration(shortest).String(), High: unit.Duration(longest).String(),
 			Advice: "change the yeast instead",
 		}
 	}
-	out = TemperatureForProofResult{Temp: doughmath.Celsius(celsius)}
+	out = TemperatureForProofResult{Temp: unit.Celsius(celsius)}
 	out.Conditions = vouched(out.Temp) | vouched(in.Reference)
 	if in.Origin == OriginAssumed {
-		out.Conditions |= doughmath.Uncalibrated
+		out.Conditions |= reckon.Uncalibrated
 	}
 	if w != nil {
 		explainModel(w, in.Model, in.Value)
@@ -316,10 +317,10 @@ type Q10ForProofInput struct {
 
 // Q10ForProofResult is the speed of fermentation against temperature.
 type Q10ForProofResult struct {
-	Q10        float64              `json:"q10"`        // times as fast for every ten Celsius degrees
-	Activation float64              `json:"activation"` // activation energy, kJ/mol, that does the same between the two temperatures
-	PerDegree  doughmath.Percent    `json:"per_degree"` // rise of the speed with each Celsius degree, compounded
-	Conditions doughmath.Conditions `json:"conditions"` // outside-source
+	Q10        float64           `json:"q10"`        // times as fast for every ten Celsius degrees
+	Activation float64           `json:"activation"` // activation energy, kJ/mol, that does the same between the two temperatures
+	PerDegree  unit.Percent      `json:"per_degree"` // rise of the speed with each Celsius degree, compounded
+	Conditions reckon.Conditions `json:"conditions"` // outside-source
 }
 
 // Q10ForProof returns the Q10 and the activation energy of a dough from two
@@ -330,7 +331,7 @@ type Q10ForProofResult struct {
 // It is the calibration for [Equivalent]: use the value with origin
 // "measured". The two temperatures should enclose those it is used for.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - a temperature is missing or outside 0 to 50 °C, or they are less than 2 C° apart,
 //   - a time is outside 1 s to 7 d, or the warm dough was not quicker,
 //   - the result is no Q10 that a dough can have (1.1 to 5): the readings are to be taken again.
@@ -341,12 +342,12 @@ type Q10ForProofResult struct {
 func Q10ForProof(in Q10ForProofInput) (Q10ForProofResult, error) { return ExplainQ10ForProof(in, nil) }
 
 // ExplainQ10ForProof is [Q10ForProof] with its working.
-func ExplainQ10ForProof(in Q10ForProofInput, w *doughmath.Working) (out Q10ForProofResult, err error) {
-	c := doughmath.Checks{Func: "q10-for-proof"}
-	coolOK := doughmath.CheckTemp(&c, "cool.temp", in.Cool.Temp, coldestDough, hottestDough)
-	warmOK := doughmath.CheckTemp(&c, "warm.temp", in.Warm.Temp, coldestDough, hottestDough)
-	doughmath.CheckRange(&c, "cool.time", in.Cool.Time, 1, maxStay)
-	doughmath.CheckRange(&c, "warm.time", in.Warm.Time, 1, maxStay)
+func ExplainQ10ForProof(in Q10ForProofInput, w *reckon.Working) (out Q10ForProofResult, err error) {
+	c := reckon.Checks{Func: "q10-for-proof"}
+	coolOK := reckon.CheckTemp(&c, "cool.temp", in.Cool.Temp, coldestDough, hottestDough)
+	warmOK := reckon.CheckTemp(&c, "warm.temp", in.Warm.Temp, coldestDough, hottestDough)
+	reckon.CheckRange(&c, "cool.time", in.Cool.Time, 1, maxStay)
+	reckon.CheckRange(&c, "warm.time", in.Warm.Time, 1, maxStay)
 	apart := in.Warm.Temp.Celsius() - in.Cool.Temp.Celsius()
 	if coolOK && warmOK && apart < 2 {
 		c.Fail("warm.temp", in.Warm.Temp.String(), "at least 2 C° above cool.temp, "+in.Cool.Temp.String())
@@ -362,7 +363,7 @@ func ExplainQ10ForProof(in Q10ForProofInput, w *doughmath.Working) (out Q10ForPr
 		return Q10ForProofResult{}, c.Err()
 	}
 	out.Activation = gasConstant * math.Log(ratio) / (1/in.Cool.Temp.Kelvins() - 1/in.Warm.Temp.Kelvins()) / 1000
-	out.PerDegree = doughmath.Percent((math.Pow(out.Q10, 0.1) - 1) * 100)
+	out.PerDegree = unit.Percent((math.Pow(out.Q10, 0.1) - 1) * 100)
 	out.Conditions = vouched(in.Cool.Temp) | vouched(in.Warm.Temp)
 	if w != nil {
 		w.Given("cool dough", "T_1", in.Cool.Temp.Celsius(), "°C", "")

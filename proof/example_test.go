@@ -3,13 +3,13 @@ package proof_test
 import (
 	"fmt"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/proof"
 )
 
 func ExampleDwell() {
 	p := proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1}
-	rolls, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: 2, Strokes: doughmath.StrokesPerMinute(24)})
+	rolls, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: 2, Strokes: unit.StrokesPerMinute(24)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -20,7 +20,7 @@ func ExampleDwell() {
 
 func ExampleStrokesForDwell() {
 	p := proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 90, TraysPerStroke: 1}
-	bread, err := proof.StrokesForDwell(proof.StrokesForDwellInput{Proofer: p, Across: 1, Dwell: doughmath.Minutes(20)})
+	bread, err := proof.StrokesForDwell(proof.StrokesForDwellInput{Proofer: p, Across: 1, Dwell: unit.Minutes(20)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -37,7 +37,7 @@ func ExampleStrokesForDwell() {
 func ExampleSpeed() {
 	in := proof.SpeedInput{
 		Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1}, Across: 2,
-		DwellLow: doughmath.Minutes(10), DwellHigh: doughmath.Minutes(20),
+		DwellLow: unit.Minutes(10), DwellHigh: unit.Minutes(20),
 		Limits: []proof.StrokeLimit{{Name: "divider", Low: 10, High: 30}, {Name: "stamper", Low: 0, High: 32}},
 	}
 	out, err := proof.Speed(in)
@@ -57,7 +57,7 @@ func ExampleSpeed() {
 func ExampleClear() {
 	out, err := proof.Clear(proof.ClearInput{
 		Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1},
-		Across:  2, Strokes: doughmath.StrokesPerMinute(24), Pieces: 3000, NextAcross: 1,
+		Across:  2, Strokes: unit.StrokesPerMinute(24), Pieces: 3000, NextAcross: 1,
 	})
 	if err != nil {
 		fmt.Println(err)
@@ -73,7 +73,7 @@ func ExampleClear() {
 func ExampleLanes() {
 	out, err := proof.Lanes(proof.LanesInput{
 		Proofer: proof.Proofer{Pockets: 5, Trays: 100, FirstPassTrays: 80, LastPassTrays: 60, TraysPerStroke: 1},
-		Load:    []int{1, 2}, Next: []int{3, 4, 5, 0, 0}, Strokes: doughmath.StrokesPerMinute(20),
+		Load:    []int{1, 2}, Next: []int{3, 4, 5, 0, 0}, Strokes: unit.StrokesPerMinute(20),
 	}, nil)
 	if err != nil {
 		fmt.Println(err)
@@ -92,10 +92,10 @@ func ExampleLanes() {
 func ExampleRun() {
 	out, err := proof.Run(proof.RunInput{
 		Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1},
-		Across:  2, Strokes: doughmath.StrokesPerMinute(24), Pieces: 2000,
+		Across:  2, Strokes: unit.StrokesPerMinute(24), Pieces: 2000,
 		Acts: []proof.Act{
-			{At: doughmath.Minutes(20), Do: proof.ActStop},
-			{At: doughmath.Minutes(25), Do: proof.ActStart},
+			{At: unit.Minutes(20), Do: proof.ActStop},
+			{At: unit.Minutes(25), Do: proof.ActStart},
 		},
 	})
 	if err != nil {
@@ -112,7 +112,7 @@ func ExampleRun() {
 func ExampleEvents() {
 	events, err := proof.Events(proof.RunInput{
 		Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1},
-		Across:  2, Strokes: doughmath.StrokesPerMinute(24), Pieces: 2000,
+		Across:  2, Strokes: unit.StrokesPerMinute(24), Pieces: 2000,
 	})
 	if err != nil {
 		fmt.Println(err)
@@ -136,8 +136,8 @@ func ExampleEvents() {
 func ExampleSpeedChange() {
 	out, err := proof.SpeedChange(proof.SpeedChangeInput{
 		Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1}, Across: 2,
-		From: doughmath.StrokesPerMinute(24), Pause: doughmath.Minutes(3), To: doughmath.StrokesPerMinute(20),
-		DwellLow: doughmath.Minutes(12), DwellHigh: doughmath.Minutes(20),
+		From: unit.StrokesPerMinute(24), Pause: unit.Minutes(3), To: unit.StrokesPerMinute(20),
+		DwellLow: unit.Minutes(12), DwellHigh: unit.Minutes(20),
 	})
 	if err != nil {
 		fmt.Println(err)
@@ -154,7 +154,7 @@ func ExampleTradeoff() {
 	out, err := proof.Tradeoff(proof.TradeoffInput{
 		Speed: proof.SpeedInput{
 			Proofer:  proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1},
-			DwellLow: doughmath.Minutes(8), DwellHigh: doughmath.Minutes(20),
+			DwellLow: unit.Minutes(8), DwellHigh: unit.Minutes(20),
 			Limits: []proof.StrokeLimit{{Name: "divider", Low: 10, High: 40}},
 		},
 		Across: []int{1, 2, 3}, Steps: 2,

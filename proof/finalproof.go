@@ -4,7 +4,8 @@ import (
 	"math"
 	"strconv"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // Holder names what the pieces stand in while they proof.
@@ -25,32 +26,32 @@ const (
 func (h Holder) waits() bool { return h != HolderContinuous }
 
 const (
-	maxRate      doughmath.PieceRate = 100_000
-	maxStay      doughmath.Duration  = 7 * 24 * 3600
-	maxPerHolder                     = 1_000_000
+	maxRate      unit.PieceRate = 100_000
+	maxStay      unit.Duration  = 7 * 24 * 3600
+	maxPerHolder                = 1_000_000
 )
 
 // FinalProofLoadInput is a line that feeds a final proof.
 type FinalProofLoadInput struct {
-	Rate      doughmath.PieceRate `json:"rate"`               // pieces from the line while it runs, above 0 to 100000 pieces/min
-	Stay      doughmath.Duration  `json:"stay"`               // time in the final proof, 1 s to 7 d
-	Holder    Holder              `json:"holder"`             // "rack", "box" or "continuous"
-	PerHolder int                 `json:"per_holder"`         // pieces in one rack, box or carrier, 1 to a million
-	Handling  doughmath.Duration  `json:"handling,omitzero"`  // how long a holder is bound besides: moved, waiting for the oven, emptied, brought back; 0 to 7 d
-	Batch     int                 `json:"batch,omitzero"`     // pieces between two gaps, 1 to 100 million; leave out if the line runs steadily
-	Gap       doughmath.Duration  `json:"gap,omitzero"`       // time without pieces after each batch, 0 to 7 d; only with batch
-	Available int                 `json:"available,omitzero"` // holders that the plant has, if they are to be checked
+	Rate      unit.PieceRate `json:"rate"`               // pieces from the line while it runs, above 0 to 100000 pieces/min
+	Stay      unit.Duration  `json:"stay"`               // time in the final proof, 1 s to 7 d
+	Holder    Holder         `json:"holder"`             // "rack", "box" or "continuous"
+	PerHolder int            `json:"per_holder"`         // pieces in one rack, box or carrier, 1 to a million
+	Handling  unit.Duration  `json:"handling,omitzero"`  // how long a holder is bound besides: moved, waiting for the oven, emptied, brought back; 0 to 7 d
+	Batch     int            `json:"batch,omitzero"`     // pieces between two gaps, 1 to 100 million; leave out if the line runs steadily
+	Gap       unit.Duration  `json:"gap,omitzero"`       // time without pieces after each batch, 0 to 7 d; only with batch
+	Available int            `json:"available,omitzero"` // holders that the plant has, if they are to be checked
 }
 
 // FinalProofLoadResult is the room that the final proof needs.
 type FinalProofLoadResult struct {
-	MeanRate   doughmath.PieceRate  `json:"mean_rate"`  // pieces with the gaps counted in
-	Mean       float64              `json:"mean"`       // pieces in the final proof on average
-	InProof    int                  `json:"in_proof"`   // most holders in the final proof at once, each for its stay: a rack or box from when its last piece is in, a carrier from its first
-	Needed     int                  `json:"needed"`     // holders needed in all, so that the line never waits for one
-	Fill       doughmath.Duration   `json:"fill"`       // time to fill a holder
-	Spread     doughmath.Duration   `json:"spread"`     // by how much longer the first piece of a holder proofs than the last
-	Conditions doughmath.Conditions `json:"conditions"` // overloaded (fewer available than needed)
+	MeanRate   unit.PieceRate    `json:"mean_rate"`  // pieces with the gaps counted in
+	Mean       float64           `json:"mean"`       // pieces in the final proof on average
+	InProof    int               `json:"in_proof"`   // most holders in the final proof at once, each for its stay: a rack or box from when its last piece is in, a carrier from its first
+	Needed     int               `json:"needed"`     // holders needed in all, so that the line never waits for one
+	Fill       unit.Duration     `json:"fill"`       // time to fill a holder
+	Spread     unit.Duration     `json:"spread"`     // by how much longer the first piece of a holder proofs than the last
+	Conditions reckon.Conditions `json:"conditions"` // overloaded (fewer available than needed)
 }
 
 // FinalProofLoad returns how many racks, boxes or carriers the final proof
@@ -76,7 +77,7 @@ type FinalProofLoadResult struct {
 // moment, to a billionth of stay and handling, is in time. The same relation
 // holds for an oven.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - rate, stay, per_holder, handling, batch, gap or available is out of its range,
 //   - holder is not named, or gap is given without batch,
 //   - more than 100 million holders would be needed.
@@ -91,39 +92,39 @@ func FinalProofLoad(in FinalProofLoadInput) (FinalProofLoadResult, error) {
 	return ExplainFinalProofLoad(in, nil)
 }
 
-func checkHolder(c *doughmath.Checks, h Holder, perHolder int, stay, handling doughmath.Duration) {
-	doughmath.CheckRange(c, "stay", stay, 1, maxStay)
-	doughmath.CheckWord(c, "holder", h, HolderRack, HolderBox, HolderContinuous)
-	doughmath.CheckCount(c, "per_holder", perHolder, 1, maxPerHolder)
-	doughmath.CheckRange(c, "handling", handling, 0, maxStay)
+func checkHolder(c *reckon.Checks, h Holder, perHolder int, stay, handling unit.Duration) {
+	reckon.CheckRange(c, "stay", stay, 1, maxStay)
+	reckon.CheckWord(c, "holder", h, HolderRack, HolderBox, HolderContinuous)
+	reckon.CheckCount(c, "per_holder", perHolder, 1, maxPerHolder)
+	reckon.CheckRange(c, "handling", handling, 0, maxStay)
 }
 
 // checkBatch checks the batches of a line, if it has any.
-func checkBatch(c *doughmath.Checks, batch int, gap doughmath.Duration) {
+func checkBatch(c *reckon.Checks, batch int, gap unit.Duration) {
 	if batch != 0 {
-		doughmath.CheckCount(c, "batch", batch, 1, maxPieces)
-		doughmath.CheckRange(c, "gap", gap, 0, maxStay)
+		reckon.CheckCount(c, "batch", batch, 1, maxPieces)
+		reckon.CheckRange(c, "gap", gap, 0, maxStay)
 	} else if gap != 0 {
 		c.Fail("gap", gap.String(), "nothing, or the batch after which it comes")
 	}
 }
 
 // ExplainFinalProofLoad is [FinalProofLoad] with its working.
-func ExplainFinalProofLoad(in FinalProofLoadInput, w *doughmath.Working) (out FinalProofLoadResult, err error) {
-	c := doughmath.Checks{Func: "final-proof-load"}
+func ExplainFinalProofLoad(in FinalProofLoadInput, w *reckon.Working) (out FinalProofLoadResult, err error) {
+	c := reckon.Checks{Func: "final-proof-load"}
 	checkRate(&c, "rate", in.Rate)
 	checkHolder(&c, in.Holder, in.PerHolder, in.Stay, in.Handling)
 	checkBatch(&c, in.Batch, in.Gap)
 	if in.Available != 0 {
-		doughmath.CheckCount(&c, "available", in.Available, 1, maxPieces)
+		reckon.CheckCount(&c, "available", in.Available, 1, maxPieces)
 	}
 	if err := c.Err(); err != nil {
 		return FinalProofLoadResult{}, err
 	}
-	out = FinalProofLoadResult{MeanRate: in.Rate, Fill: doughmath.Duration(float64(in.PerHolder) / float64(in.Rate) * 60)}
+	out = FinalProofLoadResult{MeanRate: in.Rate, Fill: unit.Duration(float64(in.PerHolder) / float64(in.Rate) * 60)}
 	if in.Batch != 0 {
 		cycle := float64(float64(in.Batch)/float64(in.Rate)*60) + float64(in.Gap)
-		out.MeanRate = doughmath.PieceRate(float64(in.Batch) / cycle * 60)
+		out.MeanRate = unit.PieceRate(float64(in.Batch) / cycle * 60)
 	}
 	out.Mean = float64(out.MeanRate) * in.Stay.Minutes()
 	if in.Holder == HolderRack {
@@ -137,7 +138,7 @@ func ExplainFinalProofLoad(in FinalProofLoadInput, w *doughmath.Working) (out Fi
 	}
 	out.InProof, out.Needed = int(l.inProof()), int(needed)
 	if in.Available != 0 && in.Available < out.Needed {
-		out.Conditions |= doughmath.Overloaded
+		out.Conditions |= reckon.Overloaded
 	}
 	if w != nil {
 		in.explain(w, out, l)
@@ -146,9 +147,9 @@ func ExplainFinalProofLoad(in FinalProofLoadInput, w *doughmath.Working) (out Fi
 }
 
 // checkRate wants a rate that is above nothing and no slip of digits.
-func checkRate(c *doughmath.Checks, field string, r doughmath.PieceRate) {
+func checkRate(c *reckon.Checks, field string, r unit.PieceRate) {
 	// The slowest is a piece a day.
-	doughmath.CheckRange(c, field, r, 1.0/1440, maxRate)
+	reckon.CheckRange(c, field, r, 1.0/1440, maxRate)
 }
 
 // onTime is the part of a stay after which a holder counts as back: a speck of
@@ -236,7 +237,7 @@ func (l load) inProof() float64 {
 	return float64(q*l.u) + math.Min(l.u, math.Ceil((rest+early)/l.k))
 }
 
-func (in FinalProofLoadInput) explain(w *doughmath.Working, out FinalProofLoadResult, l load) {
+func (in FinalProofLoadInput) explain(w *reckon.Working, out FinalProofLoadResult, l load) {
 	w.Given("pieces a minute", "R", float64(in.Rate), "pieces/min", "")
 	w.Given("stay", "t", float64(in.Stay), "s", "")
 	w.Given("pieces in a holder", "k", float64(in.PerHolder), "", "")
@@ -285,20 +286,20 @@ func (in FinalProofLoadInput) explain(w *doughmath.Working, out FinalProofLoadRe
 
 // RateForFinalProofLoadInput is the room that there is.
 type RateForFinalProofLoadInput struct {
-	Available int                `json:"available"`         // racks, boxes or carriers in all, 1 to 100 million; 2 or more unless continuous
-	PerHolder int                `json:"per_holder"`        // pieces in one rack, box or carrier, 1 to a million
-	Holder    Holder             `json:"holder"`            // "rack", "box" or "continuous"
-	Stay      doughmath.Duration `json:"stay"`              // time in the final proof or oven, 1 s to 7 d
-	Handling  doughmath.Duration `json:"handling,omitzero"` // how long a holder is bound besides, 0 to 7 d
-	Batch     int                `json:"batch,omitzero"`    // pieces between two gaps, 1 to 100 million; leave out if the line runs steadily
-	Gap       doughmath.Duration `json:"gap,omitzero"`      // time without pieces after each batch, 0 to 7 d; only with batch
-	Piece     doughmath.Mass     `json:"piece,omitzero"`    // mass of a piece, up to 100 kg, if kilograms an hour are wanted
+	Available int           `json:"available"`         // racks, boxes or carriers in all, 1 to 100 million; 2 or more unless continuous
+	PerHolder int           `json:"per_holder"`        // pieces in one rack, box or carrier, 1 to a million
+	Holder    Holder        `json:"holder"`            // "rack", "box" or "continuous"
+	Stay      unit.Duration `json:"stay"`              // time in the final proof or oven, 1 s to 7 d
+	Handling  unit.Duration `json:"handling,omitzero"` // how long a holder is bound besides, 0 to 7 d
+	Batch     int           `json:"batch,omitzero"`    // pieces between two gaps, 1 to 100 million; leave out if the line runs steadily
+	Gap       unit.Duration `json:"gap,omitzero"`      // time without pieces after each batch, 0 to 7 d; only with batch
+	Piece     unit.Mass     `json:"piece,omitzero"`    // mass of a piece, up to 100 kg, if kilograms an hour are wanted
 }
 
 // RateForFinalProofLoadResult is what the room can take.
 type RateForFinalProofLoadResult struct {
-	Rate     doughmath.PieceRate `json:"rate"`      // highest rate at which the line never waits, while it runs
-	MassRate doughmath.MassRate  `json:"mass_rate"` // the same by mass; 0 if the piece is not given
+	Rate     unit.PieceRate `json:"rate"`      // highest rate at which the line never waits, while it runs
+	MassRate unit.MassRate  `json:"mass_rate"` // the same by mass; 0 if the piece is not given
 }
 
 // RateForFinalProofLoad returns the highest rate that a final proof, or an
@@ -320,7 +321,7 @@ type RateForFinalProofLoadResult struct {
 // It is the inverse of [FinalProofLoad], with the same validity: at this rate
 // the room is just enough.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - available, per_holder, stay, handling, batch, gap or piece is out of its range,
 //   - holder is not named, or gap is given without batch,
 //   - there is only one rack or box: the line waits while it proofs,
@@ -336,29 +337,29 @@ func RateForFinalProofLoad(in RateForFinalProofLoadInput) (RateForFinalProofLoad
 }
 
 // ExplainRateForFinalProofLoad is [RateForFinalProofLoad] with its working.
-func ExplainRateForFinalProofLoad(in RateForFinalProofLoadInput, w *doughmath.Working) (out RateForFinalProofLoadResult, err error) {
-	c := doughmath.Checks{Func: "rate-for-final-proof-load"}
+func ExplainRateForFinalProofLoad(in RateForFinalProofLoadInput, w *reckon.Working) (out RateForFinalProofLoadResult, err error) {
+	c := reckon.Checks{Func: "rate-for-final-proof-load"}
 	if in.Holder == HolderContinuous {
-		doughmath.CheckCount(&c, "available", in.Available, 1, maxPieces)
+		reckon.CheckCount(&c, "available", in.Available, 1, maxPieces)
 	} else {
-		doughmath.CheckCount(&c, "available", in.Available, 2, maxPieces)
+		reckon.CheckCount(&c, "available", in.Available, 2, maxPieces)
 	}
 	checkHolder(&c, in.Holder, in.PerHolder, in.Stay, in.Handling)
 	checkBatch(&c, in.Batch, in.Gap)
 	if in.Piece != 0 {
-		doughmath.CheckRange(&c, "piece", in.Piece, 0, doughmath.Kilograms(100))
+		reckon.CheckRange(&c, "piece", in.Piece, 0, unit.Kilograms(100))
 	}
 	if err := c.Err(); err != nil {
 		return RateForFinalProofLoadResult{}, err
 	}
 	f := in.room()
 	first, second := f.rates()
-	out.Rate = doughmath.PieceRate(math.Min(first, second))
+	out.Rate = unit.PieceRate(math.Min(first, second))
 	if out.Rate > maxRate {
 		c.Fail("available", strconv.Itoa(in.Available), "fewer: so many are enough for any rate up to "+maxRate.String())
 		return RateForFinalProofLoadResult{}, c.Err()
 	}
-	out.MassRate = doughmath.KilogramsPerHour(out.Rate.PiecesPerHour() * in.Piece.Kilograms())
+	out.MassRate = unit.KilogramsPerHour(out.Rate.PiecesPerHour() * in.Piece.Kilograms())
 	if w != nil {
 		w.Given("holders", "n", float64(in.Available), "", "")
 		w.Given("pieces in a holder", "k", float64(in.PerHolder), "", "")
@@ -424,7 +425,7 @@ func (r room) rates() (first, second float64) {
 	return first, second
 }
 
-func (in RateForFinalProofLoadInput) explainBatches(w *doughmath.Working, f room, first, second float64) {
+func (in RateForFinalProofLoadInput) explainBatches(w *reckon.Working, f room, first, second float64) {
 	w.Given("pieces in a batch", "B", float64(in.Batch), "", "")
 	w.Given("gap after a batch", "g", float64(in.Gap), "s", "")
 	w.Step("holders started by a batch", "u", "ceil(B / k)", f.perBatch, "", "")

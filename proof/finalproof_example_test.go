@@ -3,14 +3,14 @@ package proof_test
 import (
 	"fmt"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/proof"
 )
 
 func ExampleFinalProofLoad() {
 	out, err := proof.FinalProofLoad(proof.FinalProofLoadInput{
-		Rate: doughmath.PiecesPerMinute(48), Stay: doughmath.Minutes(55), Holder: proof.HolderRack, PerHolder: 240,
-		Handling: doughmath.Minutes(10), Batch: 2400, Gap: doughmath.Minutes(6), Available: 12,
+		Rate: unit.PiecesPerMinute(48), Stay: unit.Minutes(55), Holder: proof.HolderRack, PerHolder: 240,
+		Handling: unit.Minutes(10), Batch: 2400, Gap: unit.Minutes(6), Available: 12,
 	})
 	if err != nil {
 		fmt.Println(err)
@@ -27,7 +27,7 @@ func ExampleFinalProofLoad() {
 
 func ExampleRateForFinalProofLoad() {
 	out, err := proof.RateForFinalProofLoad(proof.RateForFinalProofLoadInput{
-		Available: 14, PerHolder: 240, Holder: proof.HolderRack, Stay: doughmath.Minutes(55), Handling: doughmath.Minutes(10), Piece: doughmath.Grams(85),
+		Available: 14, PerHolder: 240, Holder: proof.HolderRack, Stay: unit.Minutes(55), Handling: unit.Minutes(10), Piece: unit.Grams(85),
 	})
 	if err != nil {
 		fmt.Println(err)
@@ -51,8 +51,8 @@ func ExampleSharedRate() {
 
 func ExampleEquivalent() {
 	out, err := proof.Equivalent(proof.EquivalentInput{
-		History:   []proof.Stage{{Temp: doughmath.Celsius(24), Time: doughmath.Minutes(20)}, {Temp: doughmath.Celsius(28), Time: doughmath.Minutes(30)}},
-		Reference: doughmath.Celsius(26), Model: proof.ModelQ10, Value: 2.2, Low: 1.8, High: 2.6, Origin: proof.OriginAssumed,
+		History:   []proof.Stage{{Temp: unit.Celsius(24), Time: unit.Minutes(20)}, {Temp: unit.Celsius(28), Time: unit.Minutes(30)}},
+		Reference: unit.Celsius(26), Model: proof.ModelQ10, Value: 2.2, Low: 1.8, High: 2.6, Origin: proof.OriginAssumed,
 	})
 	if err != nil {
 		fmt.Println(err)
@@ -69,7 +69,7 @@ func ExampleEquivalent() {
 
 func ExampleTemperatureForProof() {
 	out, err := proof.TemperatureForProof(proof.TemperatureForProofInput{
-		Reference: doughmath.Celsius(26), Known: doughmath.Minutes(60), Wanted: doughmath.Minutes(50), Model: proof.ModelQ10, Value: 2.2, Origin: proof.OriginMeasured,
+		Reference: unit.Celsius(26), Known: unit.Minutes(60), Wanted: unit.Minutes(50), Model: proof.ModelQ10, Value: 2.2, Origin: proof.OriginMeasured,
 	})
 	if err != nil {
 		fmt.Println(err)
@@ -81,8 +81,8 @@ func ExampleTemperatureForProof() {
 
 func ExampleQ10ForProof() {
 	out, err := proof.Q10ForProof(proof.Q10ForProofInput{
-		Cool: proof.Stage{Temp: doughmath.Celsius(24), Time: doughmath.Minutes(75)},
-		Warm: proof.Stage{Temp: doughmath.Celsius(29), Time: doughmath.Minutes(50)},
+		Cool: proof.Stage{Temp: unit.Celsius(24), Time: unit.Minutes(75)},
+		Warm: proof.Stage{Temp: unit.Celsius(29), Time: unit.Minutes(50)},
 	})
 	if err != nil {
 		fmt.Println(err)
@@ -93,7 +93,7 @@ func ExampleQ10ForProof() {
 }
 
 func ExampleSaturationPressure() {
-	out, err := proof.SaturationPressure(proof.SaturationPressureInput{Temp: doughmath.Celsius(38)})
+	out, err := proof.SaturationPressure(proof.SaturationPressureInput{Temp: unit.Celsius(38)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -103,7 +103,7 @@ func ExampleSaturationPressure() {
 }
 
 func ExampleTemperatureForSaturation() {
-	out, err := proof.TemperatureForSaturation(proof.TemperatureForSaturationInput{Pressure: doughmath.Kilopascals(5.6)})
+	out, err := proof.TemperatureForSaturation(proof.TemperatureForSaturationInput{Pressure: unit.Kilopascals(5.6)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -113,7 +113,7 @@ func ExampleTemperatureForSaturation() {
 }
 
 func ExampleAir() {
-	out, err := proof.Air(proof.AirInput{Dry: doughmath.Celsius(38), WetBulb: doughmath.Celsius(35.5), Pressure: doughmath.Kilopascals(101.325)})
+	out, err := proof.Air(proof.AirInput{Dry: unit.Celsius(38), WetBulb: unit.Celsius(35.5), Pressure: unit.Kilopascals(101.325)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -124,9 +124,9 @@ func ExampleAir() {
 
 func ExampleSurface() {
 	out, err := proof.Surface(proof.SurfaceInput{
-		Air:   proof.AirInput{Dry: doughmath.Celsius(38), Humidity: 82, Pressure: doughmath.Kilopascals(101.325)},
-		Dough: doughmath.Celsius(27), Activity: 0.97, Warming: doughmath.Minutes(25), Origin: proof.OriginMeasured,
-		Time: doughmath.Minutes(60), SweatLimit: doughmath.Minutes(45), DryLimit: doughmath.Minutes(15),
+		Air:   proof.AirInput{Dry: unit.Celsius(38), Humidity: 82, Pressure: unit.Kilopascals(101.325)},
+		Dough: unit.Celsius(27), Activity: 0.97, Warming: unit.Minutes(25), Origin: proof.OriginMeasured,
+		Time: unit.Minutes(60), SweatLimit: unit.Minutes(45), DryLimit: unit.Minutes(15),
 	})
 	if err != nil {
 		fmt.Println(err)
@@ -142,7 +142,7 @@ func ExampleSurface() {
 }
 
 func ExampleWarmingForSurface() {
-	out, err := proof.WarmingForSurface(proof.WarmingForSurfaceInput{Air: doughmath.Celsius(40), Start: doughmath.Celsius(27), After: doughmath.Celsius(34), Time: doughmath.Minutes(30)})
+	out, err := proof.WarmingForSurface(proof.WarmingForSurfaceInput{Air: unit.Celsius(40), Start: unit.Celsius(27), After: unit.Celsius(34), Time: unit.Minutes(30)})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -152,7 +152,7 @@ func ExampleWarmingForSurface() {
 }
 
 func ExampleHumidityForSurface() {
-	out, err := proof.HumidityForSurface(proof.HumidityForSurfaceInput{Air: doughmath.Celsius(38), Dough: doughmath.Celsius(33), Activity: 0.97, Origin: proof.OriginMeasured})
+	out, err := proof.HumidityForSurface(proof.HumidityForSurfaceInput{Air: unit.Celsius(38), Dough: unit.Celsius(33), Activity: 0.97, Origin: proof.OriginMeasured})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -163,7 +163,7 @@ func ExampleHumidityForSurface() {
 
 func ExampleSweatWater() {
 	out, err := proof.SweatWater(proof.SweatWaterInput{
-		Piece: doughmath.Grams(500), SpecificHeat: 2.8, Start: doughmath.Celsius(27), Until: doughmath.Celsius(33), Latent: 2420, Share: 40, Origin: proof.OriginMeasured, Uptake: 20, Dusted: doughmath.Grams(3),
+		Piece: unit.Grams(500), SpecificHeat: 2.8, Start: unit.Celsius(27), Until: unit.Celsius(33), Latent: 2420, Share: 40, Origin: proof.OriginMeasured, Uptake: 20, Dusted: unit.Grams(3),
 	})
 	if err != nil {
 		fmt.Println(err)
@@ -181,7 +181,7 @@ func ExampleSweatWater() {
 
 func ExampleShareForSweatWater() {
 	out, err := proof.ShareForSweatWater(proof.ShareForSweatWaterInput{
-		Piece: doughmath.Grams(500), SpecificHeat: 2.8, Start: doughmath.Celsius(27), Until: doughmath.Celsius(33), Latent: 2420, Gain: doughmath.Grams(1.2),
+		Piece: unit.Grams(500), SpecificHeat: 2.8, Start: unit.Celsius(27), Until: unit.Celsius(33), Latent: 2420, Gain: unit.Grams(1.2),
 	})
 	if err != nil {
 		fmt.Println(err)

@@ -7,7 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/proof"
 )
 
@@ -56,12 +57,12 @@ func TestFinalProofLoadMeetsACount(t *testing.T) {
 			gap, stay, handling = 60*r.IntN(10)+15*r.IntN(2), 60*(10+r.IntN(70)), 60*r.IntN(15)
 		}
 		in := proof.FinalProofLoadInput{
-			Rate: doughmath.PieceRate(rate), PerHolder: per, Stay: doughmath.Duration(stay), Handling: doughmath.Duration(handling), Holder: holders[r.IntN(3)],
+			Rate: unit.PieceRate(rate), PerHolder: per, Stay: unit.Duration(stay), Handling: unit.Duration(handling), Holder: holders[r.IntN(3)],
 		}
 		if r.IntN(4) == 0 {
 			batch, gap = per, 0 // a steady line
 		} else {
-			in.Batch, in.Gap = batch, doughmath.Duration(gap)
+			in.Batch, in.Gap = batch, unit.Duration(gap)
 		}
 		out, err := proof.FinalProofLoad(in)
 		require.NoError(t, err)
@@ -81,7 +82,7 @@ func TestFinalProofLoadOfPartFilledHolders(t *testing.T) {
 	out, err := proof.FinalProofLoad(carriers)
 	require.NoError(t, err)
 	assert.Equal(t, 2, out.Needed) // loaded from 60 s and from 61 s, each for 30 s
-	racks := proof.FinalProofLoadInput{Rate: 40, Stay: doughmath.Minutes(45), Holder: proof.HolderRack, PerHolder: 120, Handling: doughmath.Minutes(10), Batch: 1011, Gap: doughmath.Minutes(1)}
+	racks := proof.FinalProofLoadInput{Rate: 40, Stay: unit.Minutes(45), Holder: proof.HolderRack, PerHolder: 120, Handling: unit.Minutes(10), Batch: 1011, Gap: unit.Minutes(1)}
 	out, err = proof.FinalProofLoad(racks)
 	require.NoError(t, err)
 	assert.Equal(t, 21, out.Needed)
@@ -97,9 +98,9 @@ func TestFinalProofLoadAndRateOfBatchesGoThereAndBack(t *testing.T) {
 	enough := 0
 	for range 20_000 {
 		in := proof.RateForFinalProofLoadInput{
-			Available: 2 + r.IntN(60), PerHolder: 1 + r.IntN(300), Stay: doughmath.Minutes(1 + 90*r.Float64()), Handling: doughmath.Minutes(10 * r.Float64()),
+			Available: 2 + r.IntN(60), PerHolder: 1 + r.IntN(300), Stay: unit.Minutes(1 + 90*r.Float64()), Handling: unit.Minutes(10 * r.Float64()),
 			Holder: []proof.Holder{proof.HolderRack, proof.HolderBox, proof.HolderContinuous}[r.IntN(3)],
-			Batch:  1 + r.IntN(3000), Gap: doughmath.Duration(r.IntN(900)),
+			Batch:  1 + r.IntN(3000), Gap: unit.Duration(r.IntN(900)),
 		}
 		rate, err := proof.RateForFinalProofLoad(in)
 		if err != nil {
@@ -113,7 +114,7 @@ func TestFinalProofLoadAndRateOfBatchesGoThereAndBack(t *testing.T) {
 		out, err := proof.FinalProofLoad(load)
 		require.NoError(t, err)
 		require.Equal(t, in.Available, out.Needed, "%+v", in)
-		require.False(t, out.Conditions.Has(doughmath.Overloaded))
+		require.False(t, out.Conditions.Has(reckon.Overloaded))
 		load.Rate *= 1.00001
 		if load.Rate > 100_000 {
 			continue
@@ -126,8 +127,8 @@ func TestFinalProofLoadAndRateOfBatchesGoThereAndBack(t *testing.T) {
 	assert.Less(t, enough, 10_000)
 	// The working is that of the answer, with and without a part-filled holder.
 	for _, batch := range []int{0, 120, 1011} {
-		in := proof.RateForFinalProofLoadInput{Available: 21, PerHolder: 120, Holder: proof.HolderRack, Stay: doughmath.Minutes(45), Handling: doughmath.Minutes(10), Batch: batch}
-		var w doughmath.Working
+		in := proof.RateForFinalProofLoadInput{Available: 21, PerHolder: 120, Holder: proof.HolderRack, Stay: unit.Minutes(45), Handling: unit.Minutes(10), Batch: batch}
+		var w reckon.Working
 		rate, err := proof.ExplainRateForFinalProofLoad(in, &w)
 		require.NoError(t, err)
 		assert.Equal(t, float64(rate.Rate), w.Steps[len(w.Steps)-2].Value)
@@ -139,7 +140,7 @@ func TestFinalProofLoadAndRateGoThereAndBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 18))
 	for range 1000 {
 		in := proof.RateForFinalProofLoadInput{
-			Available: 2 + r.IntN(60), PerHolder: 1 + r.IntN(300), Stay: doughmath.Minutes(1 + 90*r.Float64()), Handling: doughmath.Minutes(10 * r.Float64()),
+			Available: 2 + r.IntN(60), PerHolder: 1 + r.IntN(300), Stay: unit.Minutes(1 + 90*r.Float64()), Handling: unit.Minutes(10 * r.Float64()),
 			Holder: []proof.Holder{proof.HolderRack, proof.HolderBox, proof.HolderContinuous}[r.IntN(3)],
 		}
 		rate, err := proof.RateForFinalProofLoad(in)
@@ -148,12 +149,12 @@ func TestFinalProofLoadAndRateGoThereAndBack(t *testing.T) {
 		out, err := proof.FinalProofLoad(load)
 		require.NoError(t, err)
 		require.Equal(t, in.Available, out.Needed)
-		assert.False(t, out.Conditions.Has(doughmath.Overloaded))
+		assert.False(t, out.Conditions.Has(reckon.Overloaded))
 		load.Rate *= 1.001 // a little faster, and one holder is missing
 		out, err = proof.FinalProofLoad(load)
 		require.NoError(t, err)
 		require.Equal(t, in.Available+1, out.Needed)
-		assert.True(t, out.Conditions.Has(doughmath.Overloaded))
+		assert.True(t, out.Conditions.Has(reckon.Overloaded))
 	}
 }
 
@@ -192,14 +193,14 @@ func TestSharedRateBases(t *testing.T) {
 
 func TestEquivalentRange(t *testing.T) {
 	in := proof.EquivalentInput{
-		History: []proof.Stage{{doughmath.Celsius(28), doughmath.Minutes(40)}}, Reference: doughmath.Celsius(25),
+		History: []proof.Stage{{unit.Celsius(28), unit.Minutes(40)}}, Reference: unit.Celsius(25),
 		Model: proof.ModelQ10, Value: 2.2, Low: 1.8, High: 2.6, Origin: proof.OriginAssumed,
 	}
 	out, err := proof.Equivalent(in)
 	require.NoError(t, err)
 	assert.Less(t, out.Shortest, out.Equivalent)
 	assert.Less(t, out.Equivalent, out.Longest)
-	assert.Equal(t, doughmath.Uncalibrated, out.Conditions)
+	assert.Equal(t, reckon.Uncalibrated, out.Conditions)
 	// At the reference temperature time is time, whatever the model.
 	in.History[0].Temp = in.Reference
 	for _, m := range []proof.RateModel{proof.ModelQ10, proof.ModelArrhenius} {
@@ -218,8 +219,8 @@ func TestEquivalentGoesThereAndBack(t *testing.T) {
 		if r.IntN(2) == 0 {
 			m, value = proof.ModelArrhenius, 20+80*r.Float64()
 		}
-		ref, temp := doughmath.Celsius(20+10*r.Float64()), doughmath.Celsius(20+10*r.Float64())
-		known := doughmath.Minutes(30 + 60*r.Float64())
+		ref, temp := unit.Celsius(20+10*r.Float64()), unit.Celsius(20+10*r.Float64())
+		known := unit.Minutes(30 + 60*r.Float64())
 		// The same dough takes "known" at ref; at temp it takes less in the ratio of the speeds.
 		one, err := proof.Equivalent(proof.EquivalentInput{History: []proof.Stage{{temp, known}}, Reference: ref, Model: m, Value: value, Origin: proof.OriginMeasured})
 		require.NoError(t, err)
@@ -244,23 +245,23 @@ func TestEquivalentRefuses(t *testing.T) {
 	_, err := proof.Equivalent(proof.EquivalentInput{})
 	assert.Equal(t, []string{"history", "reference", "model", "origin"}, fields(err))
 	_, err = proof.Equivalent(proof.EquivalentInput{
-		History: []proof.Stage{{doughmath.Celsius(60), -1}}, Reference: doughmath.Celsius(20), Model: proof.ModelQ10, Value: 2, Low: 2.1, High: 6, Origin: proof.OriginAssumed,
+		History: []proof.Stage{{unit.Celsius(60), -1}}, Reference: unit.Celsius(20), Model: proof.ModelQ10, Value: 2, Low: 2.1, High: 6, Origin: proof.OriginAssumed,
 	})
 	assert.Equal(t, []string{"history[0].temp", "history[0].time", "high", "low"}, fields(err))
-	_, err = proof.TemperatureForProof(proof.TemperatureForProofInput{Reference: doughmath.Celsius(25), Known: 6000, Wanted: 60, Model: proof.ModelArrhenius, Value: 5, Origin: proof.OriginAssumed})
-	var none *doughmath.NoSolutionError
+	_, err = proof.TemperatureForProof(proof.TemperatureForProofInput{Reference: unit.Celsius(25), Known: 6000, Wanted: 60, Model: proof.ModelArrhenius, Value: 5, Origin: proof.OriginAssumed})
+	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
 	assert.Contains(t, err.Error(), "it can reach")
-	_, err = proof.TemperatureForProof(proof.TemperatureForProofInput{Reference: doughmath.Celsius(25), Known: 60, Wanted: 600000, Model: proof.ModelQ10, Value: 2, Origin: proof.OriginAssumed})
+	_, err = proof.TemperatureForProof(proof.TemperatureForProofInput{Reference: unit.Celsius(25), Known: 60, Wanted: 600000, Model: proof.ModelQ10, Value: 2, Origin: proof.OriginAssumed})
 	require.ErrorAs(t, err, &none)
-	_, err = proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.Stage{doughmath.Celsius(25), 60}, Warm: proof.Stage{doughmath.Celsius(26), 0}})
+	_, err = proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.Stage{unit.Celsius(25), 60}, Warm: proof.Stage{unit.Celsius(26), 0}})
 	assert.Equal(t, []string{"warm.time", "warm.temp"}, fields(err))
-	_, err = proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.Stage{doughmath.Celsius(25), 60}, Warm: proof.Stage{doughmath.Celsius(30), 70}})
+	_, err = proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.Stage{unit.Celsius(25), 60}, Warm: proof.Stage{unit.Celsius(30), 70}})
 	assert.Equal(t, []string{"warm.time"}, fields(err))
 }
 
 func TestFinalProofAllocatesNothing(t *testing.T) {
-	history := []proof.Stage{{doughmath.Celsius(28), doughmath.Minutes(40)}}
+	history := []proof.Stage{{unit.Celsius(28), unit.Minutes(40)}}
 	products := []proof.ProductShare{{70, 900}, {30, 300}}
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
 		_, _ = proof.FinalProofLoad(proof.FinalProofLoadInput{Rate: 48, Stay: 3300, Holder: proof.HolderRack, PerHolder: 240, Batch: 2400, Gap: 300})
@@ -268,17 +269,17 @@ func TestFinalProofAllocatesNothing(t *testing.T) {
 		_, _ = proof.RateForFinalProofLoad(proof.RateForFinalProofLoadInput{Available: 21, PerHolder: 120, Holder: proof.HolderRack, Stay: 2700, Batch: 1011, Gap: 60})
 		_, _ = proof.RateForFinalProofLoad(proof.RateForFinalProofLoadInput{Available: 14, PerHolder: 240, Holder: proof.HolderRack, Stay: 3300})
 		_, _ = proof.SharedRate(proof.SharedRateInput{Products: products, Basis: proof.ShareOfOutput})
-		_, _ = proof.Equivalent(proof.EquivalentInput{History: history, Reference: doughmath.Celsius(25), Model: proof.ModelQ10, Value: 2, Origin: proof.OriginAssumed})
-		_, _ = proof.TemperatureForProof(proof.TemperatureForProofInput{Reference: doughmath.Celsius(25), Known: 3600, Wanted: 3000, Model: proof.ModelArrhenius, Value: 55, Origin: proof.OriginAssumed})
-		_, _ = proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.Stage{doughmath.Celsius(25), 3600}, Warm: proof.Stage{doughmath.Celsius(30), 2500}})
-		_, _ = proof.SaturationPressure(proof.SaturationPressureInput{Temp: doughmath.Celsius(38)})
+		_, _ = proof.Equivalent(proof.EquivalentInput{History: history, Reference: unit.Celsius(25), Model: proof.ModelQ10, Value: 2, Origin: proof.OriginAssumed})
+		_, _ = proof.TemperatureForProof(proof.TemperatureForProofInput{Reference: unit.Celsius(25), Known: 3600, Wanted: 3000, Model: proof.ModelArrhenius, Value: 55, Origin: proof.OriginAssumed})
+		_, _ = proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.Stage{unit.Celsius(25), 3600}, Warm: proof.Stage{unit.Celsius(30), 2500}})
+		_, _ = proof.SaturationPressure(proof.SaturationPressureInput{Temp: unit.Celsius(38)})
 		_, _ = proof.TemperatureForSaturation(proof.TemperatureForSaturationInput{Pressure: 5})
-		_, _ = proof.Air(proof.AirInput{Dry: doughmath.Celsius(38), Humidity: 85, Pressure: 101.325})
+		_, _ = proof.Air(proof.AirInput{Dry: unit.Celsius(38), Humidity: 85, Pressure: 101.325})
 		_, _ = proof.Surface(surfaceInput())
-		_, _ = proof.WarmingForSurface(proof.WarmingForSurfaceInput{Air: doughmath.Celsius(40), Start: doughmath.Celsius(27), After: doughmath.Celsius(34), Time: 1800})
-		_, _ = proof.HumidityForSurface(proof.HumidityForSurfaceInput{Air: doughmath.Celsius(38), Dough: doughmath.Celsius(33), Activity: 0.97, Origin: proof.OriginAssumed})
+		_, _ = proof.WarmingForSurface(proof.WarmingForSurfaceInput{Air: unit.Celsius(40), Start: unit.Celsius(27), After: unit.Celsius(34), Time: 1800})
+		_, _ = proof.HumidityForSurface(proof.HumidityForSurfaceInput{Air: unit.Celsius(38), Dough: unit.Celsius(33), Activity: 0.97, Origin: proof.OriginAssumed})
 		_, _ = proof.SweatWater(sweatInput())
-		_, _ = proof.ShareForSweatWater(proof.ShareForSweatWaterInput{Piece: 500, SpecificHeat: 2.8, Start: doughmath.Celsius(27), Until: doughmath.Celsius(33), Latent: 2420, Gain: 1})
+		_, _ = proof.ShareForSweatWater(proof.ShareForSweatWaterInput{Piece: 500, SpecificHeat: 2.8, Start: unit.Celsius(27), Until: unit.Celsius(33), Latent: 2420, Gain: 1})
 	}))
 }
 
@@ -287,14 +288,14 @@ func FuzzFinalProof(f *testing.F) {
 	f.Fuzz(func(t *testing.T, rate, stay, handling float64, per, batch int, gap float64, available int, warm, cool, value float64, q10 bool) {
 		for _, h := range []proof.Holder{proof.HolderRack, proof.HolderContinuous} {
 			if out, err := proof.FinalProofLoad(proof.FinalProofLoadInput{
-				Rate: doughmath.PieceRate(rate), Stay: doughmath.Duration(stay), Handling: doughmath.Duration(handling), Holder: h, PerHolder: per, Batch: batch, Gap: doughmath.Duration(gap),
+				Rate: unit.PieceRate(rate), Stay: unit.Duration(stay), Handling: unit.Duration(handling), Holder: h, PerHolder: per, Batch: batch, Gap: unit.Duration(gap),
 			}); err == nil {
 				finite(t, float64(out.MeanRate), out.Mean, float64(out.Fill), float64(out.Spread))
 				if out.Needed < 1 || out.InProof > out.Needed {
 					t.Fatalf("%+v", out)
 				}
 			}
-			if out, err := proof.RateForFinalProofLoad(proof.RateForFinalProofLoadInput{Available: available, PerHolder: per, Holder: h, Stay: doughmath.Duration(stay), Handling: doughmath.Duration(handling), Batch: batch, Gap: doughmath.Duration(gap)}); err == nil {
+			if out, err := proof.RateForFinalProofLoad(proof.RateForFinalProofLoadInput{Available: available, PerHolder: per, Holder: h, Stay: unit.Duration(stay), Handling: unit.Duration(handling), Batch: batch, Gap: unit.Duration(gap)}); err == nil {
 				finite(t, float64(out.Rate))
 				if !(out.Rate > 0) {
 					t.Fatalf("%+v", out)
@@ -305,7 +306,7 @@ func FuzzFinalProof(f *testing.F) {
 		if q10 {
 			m = proof.ModelQ10
 		}
-		w, c := proof.Stage{doughmath.Celsius(warm), doughmath.Duration(stay)}, proof.Stage{doughmath.Celsius(cool), doughmath.Duration(handling)}
+		w, c := proof.Stage{unit.Celsius(warm), unit.Duration(stay)}, proof.Stage{unit.Celsius(cool), unit.Duration(handling)}
 		if out, err := proof.Equivalent(proof.EquivalentInput{History: []proof.Stage{w, c}, Reference: c.Temp, Model: m, Value: value, Origin: proof.OriginAssumed}); err == nil {
 			finite(t, float64(out.Equivalent), float64(out.Shortest), float64(out.Longest))
 		}
@@ -326,9 +327,9 @@ func BenchmarkFinalProofLoad(b *testing.B) {
 }
 
 func BenchmarkEquivalent(b *testing.B) {
-	history := []proof.Stage{{doughmath.Celsius(28), doughmath.Minutes(40)}}
+	history := []proof.Stage{{unit.Celsius(28), unit.Minutes(40)}}
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = proof.Equivalent(proof.EquivalentInput{History: history, Reference: doughmath.Celsius(25), Model: proof.ModelQ10, Value: 2, Origin: proof.OriginAssumed})
+		_, _ = proof.Equivalent(proof.EquivalentInput{History: history, Reference: unit.Celsius(25), Model: proof.ModelQ10, Value: 2, Origin: proof.OriginAssumed})
 	}
 }

@@ -6,36 +6,37 @@ import (
 	"strconv"
 	"strings"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // LanesInput is a proofer whose pieces move in a pattern of their own.
 type LanesInput struct {
-	Proofer Proofer              `json:"proofer"`       // the overhead proofer
-	Load    []int                `json:"load"`          // pockets that a stroke drops into, counted from 1, each once
-	Next    []int                `json:"next,omitzero"` // for each pocket in turn, the pocket that a piece is tipped into when it comes round, 0 when it leaves; leave out for the usual pattern, on by as many pockets as are loaded
-	Strokes doughmath.StrokeRate `json:"strokes"`       // speed of the divider, 0.01 to 10000 strokes/min
+	Proofer Proofer         `json:"proofer"`       // the overhead proofer
+	Load    []int           `json:"load"`          // pockets that a stroke drops into, counted from 1, each once
+	Next    []int           `json:"next,omitzero"` // for each pocket in turn, the pocket that a piece is tipped into when it comes round, 0 when it leaves; leave out for the usual pattern, on by as many pockets as are loaded
+	Strokes unit.StrokeRate `json:"strokes"`       // speed of the divider, 0.01 to 10000 strokes/min
 }
 
 // Lane is what a piece that is dropped into one pocket meets.
 type Lane struct {
-	Pocket int                `json:"pocket"` // pocket that it is dropped into
-	Passes int                `json:"passes"` // times it goes round
-	Travel int                `json:"travel"` // trays travelled
-	Last   int                `json:"last"`   // pocket that it leaves from
-	Dwell  doughmath.Duration `json:"dwell"`  // time in the proofer
+	Pocket int           `json:"pocket"` // pocket that it is dropped into
+	Passes int           `json:"passes"` // times it goes round
+	Travel int           `json:"travel"` // trays travelled
+	Last   int           `json:"last"`   // pocket that it leaves from
+	Dwell  unit.Duration `json:"dwell"`  // time in the proofer
 }
 
 // LanesResult is the time in the proofer, lane by lane.
 type LanesResult struct {
-	Lanes      []Lane               `json:"lanes"`      // one for each pocket loaded, in the order of load
-	Shortest   doughmath.Duration   `json:"shortest"`   // shortest dwell of a lane; where lanes differ, pieces leave in another order than they came
-	Longest    doughmath.Duration   `json:"longest"`    // longest dwell of a lane
-	Mean       doughmath.Duration   `json:"mean"`       // mean over the lanes
-	Rate       doughmath.PieceRate  `json:"rate"`       // pieces in, and out once full
-	Inside     int                  `json:"inside"`     // most pieces inside at once, counted just after a stroke
-	Conditions doughmath.Conditions `json:"conditions"` // part-pass
-	Cautions   doughmath.Cautions   `json:"cautions"`   // moving-machinery
+	Lanes      []Lane            `json:"lanes"`      // one for each pocket loaded, in the order of load
+	Shortest   unit.Duration     `json:"shortest"`   // shortest dwell of a lane; where lanes differ, pieces leave in another order than they came
+	Longest    unit.Duration     `json:"longest"`    // longest dwell of a lane
+	Mean       unit.Duration     `json:"mean"`       // mean over the lanes
+	Rate       unit.PieceRate    `json:"rate"`       // pieces in, and out once full
+	Inside     int               `json:"inside"`     // most pieces inside at once, counted just after a stroke
+	Conditions reckon.Conditions `json:"conditions"` // part-pass
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
 }
 
 // Lanes returns the passes, the travel and the dwell of each lane of an
@@ -55,7 +56,7 @@ type LanesResult struct {
 // and every distance between two loads comes about that can. What is within
 // the last digits of binary arithmetic counts as whole.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - a number that describes the proofer is out of its range,
 //   - load names no pocket, a pocket twice or one that is not there,
 //   - next has not one entry for each pocket, or names a pocket that is not there,
@@ -103,7 +104,7 @@ func (t pattern) path(lane int, index *[maxPockets + 1]uint8) (passes, last int,
 }
 
 // newPattern checks a pattern on a chain that is in order.
-func newPattern(c *doughmath.Checks, p Proofer, load, next []int) pattern {
+func newPattern(c *reckon.Checks, p Proofer, load, next []int) pattern {
 	good := true
 	var seen [maxPockets + 1]bool
 	if len(load) == 0 || len(load) > p.Pockets {
@@ -152,7 +153,7 @@ func (t pattern) stay(i, n int) (from, to int) {
 }
 
 // checkMeetings refuses a pattern in which a piece never leaves, or two meet.
-func (t pattern) checkMeetings(c *doughmath.Checks) {
+func (t pattern) checkMeetings(c *reckon.Checks) {
 	var a, b [maxPockets + 1]uint8
 	for i, laneB := range t.load {
 		passesB, last, ok := t.path(laneB, &b)
@@ -231,18 +232,18 @@ func (t pattern) loadedAgain(apart int) (tray int, again bool) {
 }
 
 // ExplainLanes is [Lanes] with its working.
-func ExplainLanes(in LanesInput, dst []Lane, w *doughmath.Working) (out LanesResult, err error) {
-	c := doughmath.Checks{Func: "proofer-lanes"}
+func ExplainLanes(in LanesInput, dst []Lane, w *reckon.Working) (out LanesResult, err error) {
+	c := reckon.Checks{Func: "proofer-lanes"}
 	in.Proofer.checkChain(&c)
 	t := pattern{}
 	if c.OK() {
 		t = newPattern(&c, in.Proofer, in.Load, in.Next)
 	}
-	doughmath.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
+	reckon.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
 	if err := c.Err(); err != nil {
 		return LanesResult{}, err
 	}
-	out = LanesResult{Rate: doughmath.PieceRate(float64(in.Strokes) * float64(len(in.Load))), Conditions: in.Proofer.conditions(), Cautions: doughmath.MovingMachinery}
+	out = LanesResult{Rate: unit.PieceRate(float64(in.Strokes) * float64(len(in.Load))), Conditions: in.Proofer.conditions(), Cautions: reckon.MovingMachinery}
 	trayRate := float64(in.Strokes) * in.Proofer.TraysPerStroke
 	if w != nil {
 		in.Proofer.explainChain(w)
@@ -255,7 +256,7 @@ func ExplainLanes(in LanesInput, dst []Lane, w *doughmath.Working) (out LanesRes
 		var index [maxPockets + 1]uint8
 		passes, last, _ := t.path(q, &index)
 		lane := Lane{Pocket: q, Passes: passes, Travel: in.Proofer.travelled(passes), Last: last}
-		lane.Dwell = doughmath.Duration(float64(lane.Travel) / trayRate * 60)
+		lane.Dwell = unit.Duration(float64(lane.Travel) / trayRate * 60)
 		dst = append(dst, lane)
 		out.Inside += ceil(float64(lane.Travel) / in.Proofer.TraysPerStroke)
 		travelled += lane.Travel
@@ -268,7 +269,7 @@ func ExplainLanes(in LanesInput, dst []Lane, w *doughmath.Working) (out LanesRes
 		}
 	}
 	out.Lanes = dst
-	out.Mean = doughmath.Duration(float64(travelled) / float64(len(in.Load)) / trayRate * 60)
+	out.Mean = unit.Duration(float64(travelled) / float64(len(in.Load)) / trayRate * 60)
 	if w != nil {
 		var sum strings.Builder
 		for i := range in.Load {
@@ -282,7 +283,7 @@ func ExplainLanes(in LanesInput, dst []Lane, w *doughmath.Working) (out LanesRes
 	return out, nil
 }
 
-func (t pattern) explainLane(w *doughmath.Working, i int, lane Lane) {
+func (t pattern) explainLane(w *reckon.Working, i int, lane Lane) {
 	n, where := strconv.Itoa(i+1), "lane from pocket "+strconv.Itoa(lane.Pocket)
 	w.Given(where+", passes", "n_"+n, float64(lane.Passes), "", "counted along the pattern")
 	t.p.explainTravel(w, where+", trays travelled", "T_"+n, "n_"+n, lane.Passes)

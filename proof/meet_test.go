@@ -6,7 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
 )
 
 // doublesInRun counts the pieces that meet in a run of so many strokes.
@@ -46,7 +46,7 @@ func TestMeetingsOfRatiosNearSimpleOnes(t *testing.T) {
 			p.FirstPassTrays = 1 + r.IntN(p.Trays)
 			way.p = p
 		}
-		c := doughmath.Checks{Func: "test"}
+		c := reckon.Checks{Func: "test"}
 		way.checkMeetings(&c)
 		doubles := doublesInRun(way, 12_000)
 		require.Equal(t, doubles > 0, !c.OK(), "%+v load %v next %v: %d doubles, %v", p, way.load, way.next, doubles, c.Err())
@@ -88,7 +88,7 @@ func TestMeetingsAreTheOnesThatHappen(t *testing.T) {
 		if endless {
 			continue
 		}
-		c := doughmath.Checks{Func: "test"}
+		c := reckon.Checks{Func: "test"}
 		way.checkMeetings(&c)
 
 		doubles := doublesInRun(way, 200)

@@ -4,7 +4,8 @@ import (
 	"strconv"
 	"strings"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // The ranges in which a proofer is taken at its word. They are wide: they
@@ -13,11 +14,11 @@ const (
 	maxPockets = 200
 	maxTrays   = 100_000
 	// The slowest is far below any divider, and not zero, because at zero nothing ever comes out.
-	minStrokes doughmath.StrokeRate = 0.01
-	maxStrokes doughmath.StrokeRate = 10_000
+	minStrokes unit.StrokeRate = 0.01
+	maxStrokes unit.StrokeRate = 10_000
 	// The shortest and longest dwell that a proofer is asked for.
-	minDwell doughmath.Duration = 1
-	maxDwell doughmath.Duration = 24 * 3600
+	minDwell unit.Duration = 1
+	maxDwell unit.Duration = 24 * 3600
 )
 
 // Proofer describes a pocketed overhead proofer that runs with the divider.
@@ -30,26 +31,26 @@ type Proofer struct {
 }
 
 // check reports what is wrong with the proofer and with running it across lanes.
-func (p *Proofer) check(c *doughmath.Checks, across int) {
+func (p *Proofer) check(c *reckon.Checks, across int) {
 	p.checkChain(c)
 	p.checkLanes(c, "across", across)
 }
 
 // checkChain checks the trays and the pockets, whatever is loaded.
-func (p *Proofer) checkChain(c *doughmath.Checks) {
-	doughmath.CheckCount(c, "proofer.pockets", p.Pockets, 1, maxPockets)
-	if doughmath.CheckCount(c, "proofer.trays", p.Trays, 1, maxTrays) {
+func (p *Proofer) checkChain(c *reckon.Checks) {
+	reckon.CheckCount(c, "proofer.pockets", p.Pockets, 1, maxPockets)
+	if reckon.CheckCount(c, "proofer.trays", p.Trays, 1, maxTrays) {
 		if p.FirstPassTrays != 0 {
-			doughmath.CheckCount(c, "proofer.first_pass_trays", p.FirstPassTrays, 1, p.Trays)
+			reckon.CheckCount(c, "proofer.first_pass_trays", p.FirstPassTrays, 1, p.Trays)
 		}
-		doughmath.CheckCount(c, "proofer.last_pass_trays", p.LastPassTrays, 1, p.Trays)
+		reckon.CheckCount(c, "proofer.last_pass_trays", p.LastPassTrays, 1, p.Trays)
 	}
 	// Below one, two strokes would meet in the same pockets.
-	doughmath.CheckRange(c, "proofer.trays_per_stroke", p.TraysPerStroke, 1, 100)
+	reckon.CheckRange(c, "proofer.trays_per_stroke", p.TraysPerStroke, 1, 100)
 }
 
 // checkLanes wants a number across that fills the pockets evenly.
-func (p *Proofer) checkLanes(c *doughmath.Checks, field string, across int) {
+func (p *Proofer) checkLanes(c *reckon.Checks, field string, across int) {
 	if p.Pockets < 1 || p.Pockets > maxPockets {
 		return // reported as such; which lanes fit cannot be said
 	}
@@ -107,14 +108,14 @@ func (p *Proofer) passes(across int) int { return p.Pockets / across }
 func (p *Proofer) travel(across int) int { return p.travelled(p.passes(across)) }
 
 // dwell returns how long a piece stays at the given speed, and the tray rate in trays/min.
-func (p *Proofer) dwell(travel int, strokes doughmath.StrokeRate) (d doughmath.Duration, trayRate float64) {
+func (p *Proofer) dwell(travel int, strokes unit.StrokeRate) (d unit.Duration, trayRate float64) {
 	trayRate = float64(strokes) * p.TraysPerStroke
-	return doughmath.Duration(float64(travel) / trayRate * 60), trayRate
+	return unit.Duration(float64(travel) / trayRate * 60), trayRate
 }
 
 // strokes returns the speed for a dwell. It is the inverse of dwell.
-func (p *Proofer) strokes(travel int, dwell doughmath.Duration) doughmath.StrokeRate {
-	return doughmath.StrokeRate(float64(travel) / (float64(dwell) / 60) / p.TraysPerStroke)
+func (p *Proofer) strokes(travel int, dwell unit.Duration) unit.StrokeRate {
+	return unit.StrokeRate(float64(travel) / (float64(dwell) / 60) / p.TraysPerStroke)
 }
 
 // inside returns the most pieces that stand inside at once, counted just
@@ -126,15 +127,15 @@ func (p *Proofer) inside(travel, across int) int {
 }
 
 // conditions returns what to look at in the way a proofer is built.
-func (p *Proofer) conditions() doughmath.Conditions {
+func (p *Proofer) conditions() reckon.Conditions {
 	if p.first() != p.Trays || p.LastPassTrays != p.Trays {
-		return doughmath.PartPass
+		return reckon.PartPass
 	}
 	return 0
 }
 
 // explain records the proofer, the passes and the travel.
-func (p *Proofer) explain(w *doughmath.Working, across int) {
+func (p *Proofer) explain(w *reckon.Working, across int) {
 	w.Given("pockets across one tray", "P", float64(p.Pockets), "", "")
 	w.Given("pieces across", "a", float64(across), "", "")
 	p.explainChain(w)
@@ -142,7 +143,7 @@ func (p *Proofer) explain(w *doughmath.Working, across int) {
 	p.explainTravel(w, "trays travelled", "T", "n", p.passes(across))
 }
 
-func (p *Proofer) explainChain(w *doughmath.Working) {
+func (p *Proofer) explainChain(w *reckon.Working) {
 	w.Given("trays on the first pass", "F", float64(p.first()), "", "from the chute to the transfer")
 	w.Given("trays on one full pass", "N", float64(p.Trays), "", "")
 	w.Given("trays on the last pass", "L", float64(p.LastPassTrays), "", "from the transfer to the discharge")
@@ -150,7 +151,7 @@ func (p *Proofer) explainChain(w *doughmath.Working) {
 }
 
 // explainTravel records the travel in the passes called symbol.
-func (p *Proofer) explainTravel(w *doughmath.Working, id, name, symbol string, passes int) {
+func (p *Proofer) explainTravel(w *reckon.Working, id, name, symbol string, passes int) {
 	expression, why := "F + ("+symbol+" - 2)*N + L", "part passes at both ends and whole ones between"
 	if passes == 1 {
 		expression, why = "F + L", "from the chute straight to the discharge"

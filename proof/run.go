@@ -5,7 +5,8 @@ import (
 	"iter"
 	"strconv"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 const (
@@ -32,10 +33,10 @@ const (
 
 // Act is something done at a time during a run.
 type Act struct {
-	At      doughmath.Duration   `json:"at"`               // time from the first stroke, above 0 and in order; a stroke at the very moment comes first
-	Do      ActKind              `json:"do"`               // "stop", "start", "speed", "scaling-off", "scaling-on" or "lanes"
-	Strokes doughmath.StrokeRate `json:"strokes,omitzero"` // the new speed, only with "speed"; 0.01 to 10000 strokes/min
-	Across  int                  `json:"across,omitzero"`  // the new number across, only with "lanes"; must divide the pockets evenly
+	At      unit.Duration   `json:"at"`               // time from the first stroke, above 0 and in order; a stroke at the very moment comes first
+	Do      ActKind         `json:"do"`               // "stop", "start", "speed", "scaling-off", "scaling-on" or "lanes"
+	Strokes unit.StrokeRate `json:"strokes,omitzero"` // the new speed, only with "speed"; 0.01 to 10000 strokes/min
+	Across  int             `json:"across,omitzero"`  // the new number across, only with "lanes"; must divide the pockets evenly
 }
 
 // FaultKind names what goes wrong with one piece.
@@ -59,14 +60,14 @@ type Fault struct {
 
 // RunInput is a run through a proofer, with what is done and what goes wrong.
 type RunInput struct {
-	Proofer Proofer              `json:"proofer"`         // the overhead proofer, at most a million pockets in all
-	Across  int                  `json:"across"`          // pieces dropped by one stroke; must divide the pockets evenly unless load and next are given
-	Load    []int                `json:"load,omitzero"`   // pockets that a stroke drops into, as in [LanesInput]; leave out for pockets 1 to across
-	Next    []int                `json:"next,omitzero"`   // where pieces are tipped, as in [LanesInput]; leave out for the usual pattern
-	Strokes doughmath.StrokeRate `json:"strokes"`         // speed at the start, 0.01 to 10000 strokes/min
-	Pieces  int                  `json:"pieces,omitzero"` // pieces after which scaling goes off by itself, up to 100 million; leave out if an act ends the scaling
-	Acts    []Act                `json:"acts,omitzero"`   // what is done, in the order of time; at most 1000
-	Faults  []Fault              `json:"faults,omitzero"` // what goes wrong, in the order of strokes; at most 10000
+	Proofer Proofer         `json:"proofer"`         // the overhead proofer, at most a million pockets in all
+	Across  int             `json:"across"`          // pieces dropped by one stroke; must divide the pockets evenly unless load and next are given
+	Load    []int           `json:"load,omitzero"`   // pockets that a stroke drops into, as in [LanesInput]; leave out for pockets 1 to across
+	Next    []int           `json:"next,omitzero"`   // where pieces are tipped, as in [LanesInput]; leave out for the usual pattern
+	Strokes unit.StrokeRate `json:"strokes"`         // speed at the start, 0.01 to 10000 strokes/min
+	Pieces  int             `json:"pieces,omitzero"` // pieces after which scaling goes off by itself, up to 100 million; leave out if an act ends the scaling
+	Acts    []Act           `json:"acts,omitzero"`   // what is done, in the order of time; at most 1000
+	Faults  []Fault         `json:"faults,omitzero"` // what goes wrong, in the order of strokes; at most 10000
 }
 
 // EventKind names what happens to a piece in a pocket.
@@ -91,38 +92,38 @@ func (k EventKind) String() string {
 
 // Event is one thing that happens to one piece.
 type Event struct {
-	At     doughmath.Duration // from the first stroke
-	Dwell  doughmath.Duration // how long the piece has been inside, stops included
-	Piece  int                // number of the piece, from 1 in the order dropped
-	Stroke int                // stroke that dropped it, from 1
-	Lane   int                // which piece of the stroke, from 1
-	Tray   int                // tray that carries it, from 1
-	Pocket int                // pocket that it is in, or leaves, from 1
-	Pass   int                // pass that it is on after the event, from 1
+	At     unit.Duration // from the first stroke
+	Dwell  unit.Duration // how long the piece has been inside, stops included
+	Piece  int           // number of the piece, from 1 in the order dropped
+	Stroke int           // stroke that dropped it, from 1
+	Lane   int           // which piece of the stroke, from 1
+	Tray   int           // tray that carries it, from 1
+	Pocket int           // pocket that it is in, or leaves, from 1
+	Pass   int           // pass that it is on after the event, from 1
 	Kind   EventKind
 }
 
 // RunResult is what came of a run.
 type RunResult struct {
-	In           int                  `json:"in"`            // pieces dropped into the proofer
-	Out          int                  `json:"out"`           // pieces that left it by the end of the log
-	Missing      int                  `json:"missing"`       // pieces that the divider did not deliver
-	Stuck        int                  `json:"stuck"`         // pieces that jammed, or came to lie on one that did, and are among the stranded; above 0, a person must take them out with the machines locked out: running on does not bring them out
-	Doubles      int                  `json:"doubles"`       // pieces that came into a pocket that was taken; above 0, take what sticks together out before the next station
-	Mixed        int                  `json:"mixed"`         // pieces that were inside when the lanes changed, so that they leave by other lanes or at other times than planned; above 0, put an act that turns scaling off, and the clear-out, before that of the lanes
-	Unmet        int                  `json:"unmet"`         // faults that did not come about within the log: no piece was dropped by that stroke in that lane, or it did not get to that pass or lay on another there; above 0, the run says nothing of them, so look at their strokes, lanes and passes
-	Stranded     int                  `json:"stranded"`      // pieces inside at the end of the log, stuck ones included
-	MostInside   int                  `json:"most_inside"`   // most pieces inside at once, counted just after a stroke
-	PocketEvents int                  `json:"pocket_events"` // drops, tips and exits followed
-	FirstOut     doughmath.Duration   `json:"first_out"`     // from the first stroke until the first piece left; 0 if none did
-	LastIn       doughmath.Duration   `json:"last_in"`       // from the first stroke to the last that dropped a piece
-	LastOut      doughmath.Duration   `json:"last_out"`      // from the first stroke until the last piece left, within the log
-	Shortest     doughmath.Duration   `json:"shortest"`      // shortest dwell of a piece that left
-	Longest      doughmath.Duration   `json:"longest"`       // longest dwell of a piece that left
-	Mean         doughmath.Duration   `json:"mean"`          // mean dwell of the pieces that left
-	ClearOut     doughmath.Duration   `json:"clear_out"`     // how long the machines run with scaling off to empty the proofer: from a restart if the log ends stopped, else from the last stroke that dropped a piece; so long has the next product to wait if it is loaded another number across
-	Conditions   doughmath.Conditions `json:"conditions"`    // pieces-stranded, part-pass
-	Cautions     doughmath.Cautions   `json:"cautions"`      // moving-machinery, oil-slip, locked-out
+	In           int               `json:"in"`            // pieces dropped into the proofer
+	Out          int               `json:"out"`           // pieces that left it by the end of the log
+	Missing      int               `json:"missing"`       // pieces that the divider did not deliver
+	Stuck        int               `json:"stuck"`         // pieces that jammed, or came to lie on one that did, and are among the stranded; above 0, a person must take them out with the machines locked out: running on does not bring them out
+	Doubles      int               `json:"doubles"`       // pieces that came into a pocket that was taken; above 0, take what sticks together out before the next station
+	Mixed        int               `json:"mixed"`         // pieces that were inside when the lanes changed, so that they leave by other lanes or at other times than planned; above 0, put an act that turns scaling off, and the clear-out, before that of the lanes
+	Unmet        int               `json:"unmet"`         // faults that did not come about within the log: no piece was dropped by that stroke in that lane, or it did not get to that pass or lay on another there; above 0, the run says nothing of them, so look at their strokes, lanes and passes
+	Stranded     int               `json:"stranded"`      // pieces inside at the end of the log, stuck ones included
+	MostInside   int               `json:"most_inside"`   // most pieces inside at once, counted just after a stroke
+	PocketEvents int               `json:"pocket_events"` // drops, tips and exits followed
+	FirstOut     unit.Duration     `json:"first_out"`     // from the first stroke until the first piece left; 0 if none did
+	LastIn       unit.Duration     `json:"last_in"`       // from the first stroke to the last that dropped a piece
+	LastOut      unit.Duration     `json:"last_out"`      // from the first stroke until the last piece left, within the log
+	Shortest     unit.Duration     `json:"shortest"`      // shortest dwell of a piece that left
+	Longest      unit.Duration     `json:"longest"`       // longest dwell of a piece that left
+	Mean         unit.Duration     `json:"mean"`          // mean dwell of the pieces that left
+	ClearOut     unit.Duration     `json:"clear_out"`     // how long the machines run with scaling off to empty the proofer: from a restart if the log ends stopped, else from the last stroke that dropped a piece; so long has the next product to wait if it is loaded another number across
+	Conditions   reckon.Conditions `json:"conditions"`    // pieces-stranded, part-pass
+	Cautions     reckon.Cautions   `json:"cautions"`      // moving-machinery, oil-slip, locked-out
 }
 
 // Run returns what comes of a run through the overhead proofer that is
@@ -150,7 +151,7 @@ type RunResult struct {
 // Only what stands inside at the end raises a condition. No condition's word
 // fits pieces that are mixed, doubled or stuck, or faults unmet: read their counts.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - the proofer, the pattern, across or strokes are wrong as in [Lanes] or [Dwell],
 //   - acts or faults are out of order, incomplete or name what is not there,
 //   - a fault cannot happen,
@@ -163,7 +164,7 @@ type RunResult struct {
 func Run(in RunInput) (RunResult, error) { return ExplainRun(in, nil) }
 
 // ExplainRun is [Run] with its count.
-func ExplainRun(in RunInput, w *doughmath.Working) (out RunResult, err error) {
+func ExplainRun(in RunInput, w *reckon.Working) (out RunResult, err error) {
 	m, err := newMachine(in)
 	if err != nil {
 		return RunResult{}, err
@@ -188,9 +189,9 @@ func ExplainRun(in RunInput, w *doughmath.Working) (out RunResult, err error) {
 // time, one by one as they are asked for. It keeps no more than the pockets of
 // the proofer, however long the run. The sequence can be used again.
 //
-// It returns an *[doughmath.InputError] as [Run] does.
+// It returns an *[reckon.InputError] as [Run] does.
 func Events(in RunInput) (iter.Seq[Event], error) {
-	c := doughmath.Checks{Func: "proofer-run"}
+	c := reckon.Checks{Func: "proofer-run"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
 		return nil, err
@@ -204,7 +205,7 @@ func Events(in RunInput) (iter.Seq[Event], error) {
 	}, nil
 }
 
-func (in RunInput) check(c *doughmath.Checks) pattern {
+func (in RunInput) check(c *reckon.Checks) pattern {
 	t := pattern{}
 	usual := in.Load == nil && in.Next == nil
 	in.Proofer.checkChain(c)
@@ -213,7 +214,7 @@ func (in RunInput) check(c *doughmath.Checks) pattern {
 	case usual:
 		in.Proofer.checkLanes(c, "across", in.Across)
 	case in.Load == nil:
-		doughmath.CheckCount(c, "across", in.Across, 1, max(1, in.Proofer.Pockets))
+		reckon.CheckCount(c, "across", in.Across, 1, max(1, in.Proofer.Pockets))
 	case len(in.Load) != in.Across:
 		c.Fail("across", strconv.Itoa(in.Across), "the number of pockets in load, "+strconv.Itoa(len(in.Load)))
 	}
@@ -227,9 +228,9 @@ func (in RunInput) check(c *doughmath.Checks) pattern {
 	if chain && in.Proofer.Pockets*in.Proofer.Trays > maxRunPockets {
 		c.Fail("proofer.trays", strconv.Itoa(in.Proofer.Trays), "at most "+strconv.Itoa(maxRunPockets/in.Proofer.Pockets)+" trays, a million pockets in all")
 	}
-	doughmath.CheckRange(c, "strokes", in.Strokes, minStrokes, maxStrokes)
+	reckon.CheckRange(c, "strokes", in.Strokes, minStrokes, maxStrokes)
 	if in.Pieces != 0 {
-		doughmath.CheckCount(c, "pieces", in.Pieces, 1, maxPieces)
+		reckon.CheckCount(c, "pieces", in.Pieces, 1, maxPieces)
 	}
 	if len(in.Acts) > maxActs {
 		c.Fail("acts", strconv.Itoa(len(in.Acts))+" acts", "at most "+strconv.Itoa(maxActs))
@@ -255,7 +256,7 @@ func firstPockets(n int) []int {
 }
 
 // checkActs checks the log and that the run comes to an end.
-func (in RunInput) checkActs(c *doughmath.Checks) {
+func (in RunInput) checkActs(c *reckon.Checks) {
 	running, scaling, speed, before := true, true, float64(in.Strokes), 0.0
 	trays := 0.0
 	few := in.Across
@@ -270,10 +271,10 @@ func (in RunInput) checkActs(c *doughmath.Checks) {
 			trays += float64((at - before) / 60 * speed * in.Proofer.TraysPerStroke)
 		}
 		before = at
-		doughmath.CheckWord(c, path+".do", a.Do, ActStop, ActStart, ActSpeed, ActScalingOff, ActScalingOn, ActLanes)
+		reckon.CheckWord(c, path+".do", a.Do, ActStop, ActStart, ActSpeed, ActScalingOff, ActScalingOn, ActLanes)
 		switch {
 		case a.Do == ActSpeed:
-			doughmath.CheckRange(c, path+".strokes", a.Strokes, minStrokes, maxStrokes)
+			reckon.CheckRange(c, path+".strokes", a.Strokes, minStrokes, maxStrokes)
 			speed = float64(a.Strokes)
 		case a.Strokes != 0:
 			c.Fail(path+".strokes", a.Strokes.String(), "nothing: it goes with \"speed\" only")
@@ -317,7 +318,7 @@ func (in RunInput) checkActs(c *doughmath.Checks) {
 
 // checkFaults checks the faults, and refuses those of which it can be told
 // beforehand that they do not come about.
-func (in RunInput) checkFaults(c *doughmath.Checks, t pattern) {
+func (in RunInput) checkFaults(c *reckon.Checks, t pattern) {
 	lanes, few := in.Across, in.Across
 	for _, a := range in.Acts {
 		if a.Do == ActLanes {
@@ -327,9 +328,9 @@ func (in RunInput) checkFaults(c *doughmath.Checks, t pattern) {
 	stroke, lane := 1, 0
 	for i, f := range in.Faults {
 		path := fmt.Sprintf("faults[%d]", i)
-		doughmath.CheckEither(c, path+".kind", f.Kind, FaultMissing, FaultJam)
-		doughmath.CheckCount(c, path+".stroke", f.Stroke, stroke, maxPieces)
-		loaded := doughmath.CheckCount(c, path+".lane", f.Lane, 1, lanes)
+		reckon.CheckEither(c, path+".kind", f.Kind, FaultMissing, FaultJam)
+		reckon.CheckCount(c, path+".stroke", f.Stroke, stroke, maxPieces)
+		loaded := reckon.CheckCount(c, path+".lane", f.Lane, 1, lanes)
 		switch {
 		case f.Kind == FaultJam:
 			most := in.Proofer.Pockets
@@ -339,7 +340,7 @@ func (in RunInput) checkFaults(c *doughmath.Checks, t pattern) {
 				var index [maxPockets + 1]uint8
 				most, _, _ = t.path(t.load[f.Lane-1], &index)
 			}
-			doughmath.CheckCount(c, path+".pass", f.Pass, 1, most)
+			reckon.CheckCount(c, path+".pass", f.Pass, 1, most)
 		case f.Pass != 0:
 			c.Fail(path+".pass", strconv.Itoa(f.Pass), "nothing: it goes with \"jam\" only")
 		}
@@ -373,7 +374,7 @@ func (in RunInput) unbroken() bool {
 
 // checkDropped wants every fault at a stroke and in a lane that an unbroken run
 // comes to. Each missing piece is made up for by one at the end.
-func (in RunInput) checkDropped(c *doughmath.Checks) {
+func (in RunInput) checkDropped(c *reckon.Checks) {
 	places := in.Pieces
 	for i, f := range in.Faults {
 		// Strokes go to 1e8 and lanes to 200, more than an int of 32 bits holds.
@@ -439,7 +440,7 @@ type machine struct {
 }
 
 func newMachine(in RunInput) (*machine, error) {
-	c := doughmath.Checks{Func: "proofer-run"}
+	c := reckon.Checks{Func: "proofer-run"}
 	t := in.check(&c)
 	if err := c.Err(); err != nil {
 		return nil, err
@@ -451,7 +452,7 @@ func newMachine(in RunInput) (*machine, error) {
 	return m, nil
 }
 
-func (m *machine) setSpeed(s doughmath.StrokeRate) {
+func (m *machine) setSpeed(s unit.StrokeRate) {
 	m.strokeRate = float64(s)
 	m.trayRate = float64(s) * m.p.TraysPerStroke
 }
@@ -461,11 +462,11 @@ func (m *machine) setSpeed(s doughmath.StrokeRate) {
 func (m *machine) time(x float64) float64 { return m.t0 + float64((x-m.x0)/m.trayRate*60) }
 
 // dwell returns how long a piece has been inside at position x.
-func (m *machine) dwell(s *slot, x int, now float64) doughmath.Duration {
+func (m *machine) dwell(s *slot, x int, now float64) unit.Duration {
 	if s.x >= m.firstX {
-		return doughmath.Duration(float64(x-s.x) / m.trayRate * 60) // all in one stretch: as exact as the closed form
+		return unit.Duration(float64(x-s.x) / m.trayRate * 60) // all in one stretch: as exact as the closed form
 	}
-	return doughmath.Duration(now - s.at)
+	return unit.Duration(now - s.at)
 }
 
 // play runs the log and then until the end.
@@ -569,7 +570,7 @@ func (m *machine) emit(kind EventKind, s *slot, x int, now float64, tray, pocket
 		return
 	}
 	m.stopped = !m.yield(Event{
-		At: doughmath.Duration(now), Dwell: m.dwell(s, x, now), Piece: s.piece, Stroke: s.stroke,
+		At: unit.Duration(now), Dwell: m.dwell(s, x, now), Piece: s.piece, Stroke: s.stroke,
 		Lane: int(s.lane), Tray: tray + 1, Pocket: pocket, Pass: int(s.pass), Kind: kind,
 	})
 }
@@ -595,13 +596,13 @@ func (m *machine) discharge(x int, now float64) {
 		}
 		dwell := m.dwell(s, x, now)
 		if m.out.Out == 0 {
-			m.out.FirstOut = doughmath.Duration(now)
+			m.out.FirstOut = unit.Duration(now)
 			m.out.Shortest = dwell
 		}
 		m.out.Shortest = min(m.out.Shortest, dwell)
 		m.out.Longest = max(m.out.Longest, dwell)
 		m.dwells += float64(dwell)
-		m.out.LastOut = doughmath.Duration(now)
+		m.out.LastOut = unit.Duration(now)
 		m.lastX = x
 		m.out.Out += 1 + s.extra
 		m.inside -= 1 + s.extra
@@ -676,7 +677,7 @@ func (m *machine) drop(x int, now float64) {
 		m.out.In++
 		m.inside++
 		s.piece = m.out.In
-		m.out.LastIn = doughmath.Duration(m.strokeTime)
+		m.out.LastIn = unit.Duration(m.strokeTime)
 		if there := &row[q-1]; there.piece == 0 {
 			*there = s
 			m.emit(EventIn, there, x, now, m.chuteTray, q)
@@ -713,7 +714,7 @@ func (m *machine) result() RunResult {
 	m.out.Unmet = len(m.in.Faults) - m.out.Missing - m.jammed
 	out := m.out
 	if out.Out > 0 {
-		out.Mean = doughmath.Duration(m.dwells / float64(out.Out))
+		out.Mean = unit.Duration(m.dwells / float64(out.Out))
 	}
 	out.ClearOut = max(0, out.LastOut-out.LastIn)
 	if !m.running {
@@ -723,13 +724,13 @@ func (m *machine) result() RunResult {
 			m.step()
 		}
 		if m.out.Out > out.Out {
-			out.ClearOut = doughmath.Duration((float64(m.lastX) - m.x0) / m.trayRate * 60)
+			out.ClearOut = unit.Duration((float64(m.lastX) - m.x0) / m.trayRate * 60)
 		}
 	}
 	out.Conditions = m.p.conditions()
-	out.Cautions = doughmath.MovingMachinery | doughmath.OilSlip | doughmath.LockedOut
+	out.Cautions = reckon.MovingMachinery | reckon.OilSlip | reckon.LockedOut
 	if out.Stranded > 0 {
-		out.Conditions |= doughmath.PiecesStranded
+		out.Conditions |= reckon.PiecesStranded
 	}
 	return out
 }

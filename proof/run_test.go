@@ -7,7 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/proof"
 )
 
@@ -17,7 +18,7 @@ func TestRunMeetsTheClosedForms(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 6))
 	for range 400 {
 		p, across := randomProofer(r)
-		strokes := doughmath.StrokesPerMinute(1 + 60*r.Float64())
+		strokes := unit.StrokesPerMinute(1 + 60*r.Float64())
 		dwell, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: strokes})
 		require.NoError(t, err)
 		pieces := 1 + r.IntN(2*dwell.Inside+20*across)
@@ -69,7 +70,7 @@ func TestRunMeetsTheLanes(t *testing.T) {
 	for range 400 {
 		p, _ := randomProofer(r)
 		load, next := randomPattern(r, p.Pockets)
-		strokes := doughmath.StrokesPerMinute(1 + 60*r.Float64())
+		strokes := unit.StrokesPerMinute(1 + 60*r.Float64())
 		lanes, err := proof.Lanes(proof.LanesInput{Proofer: p, Load: load, Next: next, Strokes: strokes}, nil)
 		require.NoError(t, err)
 		in := proof.RunInput{Proofer: p, Across: len(load), Load: load, Next: next, Strokes: strokes, Pieces: len(load) * (1 + r.IntN(600))}
@@ -122,8 +123,8 @@ func TestLanesThatDiffer(t *testing.T) {
 	out, err := proof.Lanes(proof.LanesInput{Proofer: p, Load: []int{1, 2}, Strokes: 20}, nil)
 	require.NoError(t, err)
 	assert.Equal(t, []proof.Lane{
-		{Pocket: 1, Passes: 3, Travel: 240, Last: 5, Dwell: doughmath.Minutes(12)},
-		{Pocket: 2, Passes: 2, Travel: 140, Last: 4, Dwell: doughmath.Minutes(7)},
+		{Pocket: 1, Passes: 3, Travel: 240, Last: 5, Dwell: unit.Minutes(12)},
+		{Pocket: 2, Passes: 2, Travel: 140, Last: 4, Dwell: unit.Minutes(7)},
 	}, out.Lanes)
 	assert.InDelta(t, 9.5, out.Mean.Minutes(), 1e-12)
 	assert.Equal(t, 380, out.Inside) // 240 + 140
@@ -187,17 +188,17 @@ func steadyRun(acts ...proof.Act) proof.RunInput {
 
 func TestRunStop(t *testing.T) {
 	// 20 min of scaling: strokes 0 to 480. The proofer is full after 15 min.
-	in := steadyRun(proof.Act{At: doughmath.Minutes(20), Do: proof.ActStop})
+	in := steadyRun(proof.Act{At: unit.Minutes(20), Do: proof.ActStop})
 	out, err := proof.Run(in)
 	require.NoError(t, err)
 	assert.Equal(t, 962, out.In)
 	assert.Equal(t, 720, out.Stranded)
 	assert.Equal(t, 242, out.Out) // strokes 0 to 120
-	assert.Equal(t, doughmath.Minutes(15), out.ClearOut)
-	assert.True(t, out.Conditions.Has(doughmath.PiecesStranded))
+	assert.Equal(t, unit.Minutes(15), out.ClearOut)
+	assert.True(t, out.Conditions.Has(reckon.PiecesStranded))
 
 	// A restart five minutes later: who was inside stayed five minutes longer.
-	in.Acts = append(in.Acts, proof.Act{At: doughmath.Minutes(25), Do: proof.ActStart}, proof.Act{At: doughmath.Minutes(26), Do: proof.ActScalingOff})
+	in.Acts = append(in.Acts, proof.Act{At: unit.Minutes(25), Do: proof.ActStart}, proof.Act{At: unit.Minutes(26), Do: proof.ActScalingOff})
 	out, err = proof.Run(in)
 	require.NoError(t, err)
 	assert.Zero(t, out.Stranded)
@@ -209,7 +210,7 @@ func TestRunStop(t *testing.T) {
 
 func TestRunSpeedChange(t *testing.T) {
 	// At 12 strokes/min a piece that has 6 min behind it has 9 min left at 24, 18 at 12.
-	out, err := proof.Run(steadyRun(proof.Act{At: doughmath.Minutes(6), Do: proof.ActSpeed, Strokes: 12}, proof.Act{At: doughmath.Minutes(40), Do: proof.ActScalingOff}))
+	out, err := proof.Run(steadyRun(proof.Act{At: unit.Minutes(6), Do: proof.ActSpeed, Strokes: 12}, proof.Act{At: unit.Minutes(40), Do: proof.ActScalingOff}))
 	require.NoError(t, err)
 	assert.InDelta(t, 6+18, out.FirstOut.Minutes(), 1e-12)
 	assert.InDelta(t, 24, out.Shortest.Minutes(), 1e-12)
@@ -228,16 +229,16 @@ func TestRunScalingOffAndOn(t *testing.T) {
 func TestRunLaneChange(t *testing.T) {
 	// Rolls two across, and bread one across behind them without a clear-out:
 	// what is inside is tipped on one pocket at a time and stays too long.
-	mixed, err := proof.Run(steadyRun(proof.Act{At: doughmath.Minutes(20), Do: proof.ActLanes, Across: 1}, proof.Act{At: doughmath.Minutes(21), Do: proof.ActScalingOff}))
+	mixed, err := proof.Run(steadyRun(proof.Act{At: unit.Minutes(20), Do: proof.ActLanes, Across: 1}, proof.Act{At: unit.Minutes(21), Do: proof.ActScalingOff}))
 	require.NoError(t, err)
 	assert.Equal(t, 720, mixed.Mixed)
 	assert.Equal(t, mixed.In, mixed.Out)
 	assert.InDelta(t, 15, mixed.Shortest.Minutes(), 1e-9)
-	assert.Greater(t, mixed.Longest, doughmath.Minutes(20))
+	assert.Greater(t, mixed.Longest, unit.Minutes(20))
 	// With a clear-out nothing is mixed and each product has its own dwell.
-	clean, err := proof.Run(steadyRun(proof.Act{At: doughmath.Minutes(20), Do: proof.ActScalingOff},
-		proof.Act{At: doughmath.Minutes(35), Do: proof.ActLanes, Across: 1},
-		proof.Act{At: doughmath.Minutes(35), Do: proof.ActScalingOn}, proof.Act{At: doughmath.Minutes(36), Do: proof.ActScalingOff}))
+	clean, err := proof.Run(steadyRun(proof.Act{At: unit.Minutes(20), Do: proof.ActScalingOff},
+		proof.Act{At: unit.Minutes(35), Do: proof.ActLanes, Across: 1},
+		proof.Act{At: unit.Minutes(35), Do: proof.ActScalingOn}, proof.Act{At: unit.Minutes(36), Do: proof.ActScalingOff}))
 	require.NoError(t, err)
 	assert.Zero(t, clean.Mixed)
 	assert.InDelta(t, 15, clean.Shortest.Minutes(), 1e-9)
@@ -280,7 +281,7 @@ func TestRunRefuses(t *testing.T) {
 	assert.Equal(t, []string{"proofer.trays"}, fields(err)[:1])
 	_, err = proof.Events(proof.RunInput{})
 	assert.Error(t, err)
-	in = steadyRun(proof.Act{At: doughmath.Hours(24 * 300), Do: proof.ActStop})
+	in = steadyRun(proof.Act{At: unit.Hours(24 * 300), Do: proof.ActStop})
 	in.Strokes = 1000
 	_, err = proof.Run(in)
 	assert.Equal(t, []string{"acts"}, fields(err))
@@ -343,8 +344,8 @@ func TestRunRefusesFaultsThatCannotHappen(t *testing.T) {
 // Faults that hang on the log are counted when they do not come about.
 func TestRunCountsUnmetFaults(t *testing.T) {
 	in := steadyRun(
-		proof.Act{At: doughmath.Minutes(1), Do: proof.ActScalingOff}, proof.Act{At: doughmath.Minutes(30), Do: proof.ActLanes, Across: 3},
-		proof.Act{At: doughmath.Minutes(30), Do: proof.ActScalingOn}, proof.Act{At: doughmath.Minutes(31), Do: proof.ActStop},
+		proof.Act{At: unit.Minutes(1), Do: proof.ActScalingOff}, proof.Act{At: unit.Minutes(30), Do: proof.ActLanes, Across: 3},
+		proof.Act{At: unit.Minutes(30), Do: proof.ActScalingOn}, proof.Act{At: unit.Minutes(31), Do: proof.ActStop},
 	)
 	in.Faults = []proof.Fault{
 		{Kind: proof.FaultMissing, Stroke: 1, Lane: 2},
@@ -406,7 +407,7 @@ func TestEventsAreLazyAndRepeat(t *testing.T) {
 			break
 		}
 	}
-	n, ins, last := 0, 0, doughmath.Duration(0)
+	n, ins, last := 0, 0, unit.Duration(0)
 	for e := range events {
 		if n < 5 {
 			require.Equal(t, first[n], e)
@@ -451,16 +452,16 @@ func FuzzRun(f *testing.F) {
 			return // quick runs only
 		}
 		kinds := []proof.ActKind{proof.ActStop, proof.ActStart, proof.ActSpeed, proof.ActScalingOff, proof.ActScalingOn, proof.ActLanes}
-		act := proof.Act{At: doughmath.Duration(at), Do: kinds[int(do)%len(kinds)]}
+		act := proof.Act{At: unit.Duration(at), Do: kinds[int(do)%len(kinds)]}
 		switch act.Do {
 		case proof.ActSpeed:
-			act.Strokes = doughmath.StrokeRate(value)
+			act.Strokes = unit.StrokeRate(value)
 		case proof.ActLanes:
 			act.Across = lanes
 		}
 		in := proof.RunInput{
 			Proofer: proof.Proofer{Pockets: pockets, Trays: trays, FirstPassTrays: first, LastPassTrays: last, TraysPerStroke: ratio},
-			Across:  across, Strokes: doughmath.StrokeRate(strokes), Pieces: pieces, Acts: []proof.Act{act},
+			Across:  across, Strokes: unit.StrokeRate(strokes), Pieces: pieces, Acts: []proof.Act{act},
 			Faults: []proof.Fault{{Kind: proof.FaultJam, Stroke: int(stroke), Lane: 1, Pass: int(pass)}},
 		}
 		if strokes*at > 1e5 {

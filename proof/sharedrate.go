@@ -5,7 +5,8 @@ import (
 	"strconv"
 	"strings"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // ShareBasis names what the shares of a machine that several products use are shares of.
@@ -20,8 +21,8 @@ const (
 
 // ProductShare is one product on a shared proofer or oven.
 type ProductShare struct {
-	Share doughmath.Percent  `json:"share"` // its share, above 0 to 100 %
-	Rate  doughmath.MassRate `json:"rate"`  // what the machine makes of it when it makes nothing else, above 0 to 1 million kg/h
+	Share unit.Percent  `json:"share"` // its share, above 0 to 100 %
+	Rate  unit.MassRate `json:"rate"`  // what the machine makes of it when it makes nothing else, above 0 to 1 million kg/h
 }
 
 // SharedRateInput is the products of a shared proofer or oven.
@@ -32,7 +33,7 @@ type SharedRateInput struct {
 
 // SharedRateResult is what the machine makes over all products.
 type SharedRateResult struct {
-	Rate doughmath.MassRate `json:"rate"` // mean over all products
+	Rate unit.MassRate `json:"rate"` // mean over all products
 }
 
 // SharedRate returns the mean rate of a final proof or oven that several
@@ -44,7 +45,7 @@ type SharedRateResult struct {
 // The two differ, and a plan in shares of output read as shares of time
 // promises too much. Time lost between products is not counted.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - there are no products or more than 1000, or the basis is not named,
 //   - a share or a rate is out of its range, or the shares do not add to 100 % within 0.01 %.
 //
@@ -55,9 +56,9 @@ type SharedRateResult struct {
 func SharedRate(in SharedRateInput) (SharedRateResult, error) { return ExplainSharedRate(in, nil) }
 
 // ExplainSharedRate is [SharedRate] with its working.
-func ExplainSharedRate(in SharedRateInput, w *doughmath.Working) (out SharedRateResult, err error) {
-	c := doughmath.Checks{Func: "shared-rate"}
-	doughmath.CheckEither(&c, "basis", in.Basis, ShareOfOutput, ShareOfTime)
+func ExplainSharedRate(in SharedRateInput, w *reckon.Working) (out SharedRateResult, err error) {
+	c := reckon.Checks{Func: "shared-rate"}
+	reckon.CheckEither(&c, "basis", in.Basis, ShareOfOutput, ShareOfTime)
 	if len(in.Products) == 0 || len(in.Products) > 1000 {
 		c.Fail("products", strconv.Itoa(len(in.Products))+" products", "1 to 1000 products")
 		return SharedRateResult{}, c.Err()
@@ -75,14 +76,14 @@ func ExplainSharedRate(in SharedRateInput, w *doughmath.Working) (out SharedRate
 		times += float64(float64(p.Share) * float64(p.Rate))
 	}
 	if c.OK() && !(total >= 99.99 && total <= 100.01) {
-		c.Fail("products", doughmath.Percent(total).String()+" in all", "shares that add to 100 %")
+		c.Fail("products", unit.Percent(total).String()+" in all", "shares that add to 100 %")
 	}
 	if err := c.Err(); err != nil {
 		return SharedRateResult{}, err
 	}
-	out = SharedRateResult{Rate: doughmath.MassRate(100 / over)}
+	out = SharedRateResult{Rate: unit.MassRate(100 / over)}
 	if in.Basis == ShareOfTime {
-		out.Rate = doughmath.MassRate(times / 100)
+		out.Rate = unit.MassRate(times / 100)
 	}
 	if w != nil {
 		var sum strings.Builder

@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"strconv"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // maxLimits bounds the list of limits, far above any line's number of machines.
@@ -15,47 +16,47 @@ const dwellLimit = "dwell"
 
 // StrokeLimit is the range of divider speeds that one machine or one stage allows.
 type StrokeLimit struct {
-	Name string               `json:"name"` // whose limit it is, as a person would say it: "stamper"
-	Low  doughmath.StrokeRate `json:"low"`  // slowest, 0 or more; 0 if it knows no slowest
-	High doughmath.StrokeRate `json:"high"` // fastest, above 0 and not below low, up to 10000 strokes/min
+	Name string          `json:"name"` // whose limit it is, as a person would say it: "stamper"
+	Low  unit.StrokeRate `json:"low"`  // slowest, 0 or more; 0 if it knows no slowest
+	High unit.StrokeRate `json:"high"` // fastest, above 0 and not below low, up to 10000 strokes/min
 }
 
 // RateLimit is the range of pieces a minute that one stage takes, such as the
 // final proof (see [RateForFinalProofLoad]) or the oven. How many strokes that
 // is depends on the number across.
 type RateLimit struct {
-	Name string              `json:"name"` // whose limit it is, as a person would say it: "oven"
-	Low  doughmath.PieceRate `json:"low"`  // slowest, 0 or more; 0 if it knows no slowest
-	High doughmath.PieceRate `json:"high"` // fastest, above 0 and not below low, up to 2 million pieces/min
+	Name string         `json:"name"` // whose limit it is, as a person would say it: "oven"
+	Low  unit.PieceRate `json:"low"`  // slowest, 0 or more; 0 if it knows no slowest
+	High unit.PieceRate `json:"high"` // fastest, above 0 and not below low, up to 2 million pieces/min
 }
 
 // strokes returns the limit in strokes.
 func (l RateLimit) strokes(across int) StrokeLimit {
-	return StrokeLimit{Name: l.Name, Low: doughmath.StrokeRate(float64(l.Low) / float64(across)), High: doughmath.StrokeRate(float64(l.High) / float64(across))}
+	return StrokeLimit{Name: l.Name, Low: unit.StrokeRate(float64(l.Low) / float64(across)), High: unit.StrokeRate(float64(l.High) / float64(across))}
 }
 
 // SpeedInput is a proofer, the dwell that the product wants, and what the other machines allow.
 type SpeedInput struct {
-	Proofer   Proofer            `json:"proofer"`        // the overhead proofer
-	Across    int                `json:"across"`         // pieces dropped by one stroke, side by side; must divide the pockets evenly
-	DwellLow  doughmath.Duration `json:"dwell_low"`      // shortest dwell that the product wants, 1 s to 24 h
-	DwellHigh doughmath.Duration `json:"dwell_high"`     // longest, dwell_low to 24 h
-	Limits    []StrokeLimit      `json:"limits"`         // divider, stamper, moulder and so on, each as divider strokes; at most 100, may be empty
-	Rates     []RateLimit        `json:"rates,omitzero"` // final proof, oven and so on, each in pieces; at most 100; leave out if there are none
+	Proofer   Proofer       `json:"proofer"`        // the overhead proofer
+	Across    int           `json:"across"`         // pieces dropped by one stroke, side by side; must divide the pockets evenly
+	DwellLow  unit.Duration `json:"dwell_low"`      // shortest dwell that the product wants, 1 s to 24 h
+	DwellHigh unit.Duration `json:"dwell_high"`     // longest, dwell_low to 24 h
+	Limits    []StrokeLimit `json:"limits"`         // divider, stamper, moulder and so on, each as divider strokes; at most 100, may be empty
+	Rates     []RateLimit   `json:"rates,omitzero"` // final proof, oven and so on, each in pieces; at most 100; leave out if there are none
 }
 
 // SpeedResult is the window of speeds that everything shares.
 type SpeedResult struct {
-	Low         doughmath.StrokeRate `json:"low"`           // slowest speed that everything allows
-	High        doughmath.StrokeRate `json:"high"`          // fastest
-	LowLimit    string               `json:"low_limit"`     // what forbids to run slower: "dwell" (the longest one) or the limit's name
-	HighLimit   string               `json:"high_limit"`    // what forbids to run faster: "dwell" (the shortest one) or the limit's name
-	RateLow     doughmath.PieceRate  `json:"rate_low"`      // pieces at low
-	RateHigh    doughmath.PieceRate  `json:"rate_high"`     // pieces at high
-	DwellAtLow  doughmath.Duration   `json:"dwell_at_low"`  // dwell at low, the longest in the window
-	DwellAtHigh doughmath.Duration   `json:"dwell_at_high"` // dwell at high, the shortest in the window
-	Conditions  doughmath.Conditions `json:"conditions"`    // part-pass
-	Cautions    doughmath.Cautions   `json:"cautions"`      // moving-machinery
+	Low         unit.StrokeRate   `json:"low"`           // slowest speed that everything allows
+	High        unit.StrokeRate   `json:"high"`          // fastest
+	LowLimit    string            `json:"low_limit"`     // what forbids to run slower: "dwell" (the longest one) or the limit's name
+	HighLimit   string            `json:"high_limit"`    // what forbids to run faster: "dwell" (the shortest one) or the limit's name
+	RateLow     unit.PieceRate    `json:"rate_low"`      // pieces at low
+	RateHigh    unit.PieceRate    `json:"rate_high"`     // pieces at high
+	DwellAtLow  unit.Duration     `json:"dwell_at_low"`  // dwell at low, the longest in the window
+	DwellAtHigh unit.Duration     `json:"dwell_at_high"` // dwell at high, the shortest in the window
+	Conditions  reckon.Conditions `json:"conditions"`    // part-pass
+	Cautions    reckon.Cautions   `json:"cautions"`      // moving-machinery
 }
 
 // Speed returns the divider speeds at which the dwell suits the product and
@@ -72,13 +73,13 @@ type SpeedResult struct {
 // It is as exact as the limits given: those of a machine come from its plate or
 // manual, those of a product from trials.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - a number that describes the proofer is out of its range,
 //   - across does not divide the pockets evenly,
 //   - dwell_low or dwell_high is outside 1 s to 24 h, or the window is empty,
 //   - a limit has no name, is out of its range or has low above high, or there are more than 100 of a kind.
 //
-// It returns a *[doughmath.NoSolutionError] that names the two limits that
+// It returns a *[reckon.NoSolutionError] that names the two limits that
 // exclude each other and the speeds nearest to both.
 //
 // Source: common practice (divider and proofer change speed together, so that
@@ -87,7 +88,7 @@ type SpeedResult struct {
 // [StrokesForDwell] answers for one dwell; [ExplainSpeed] shows the working.
 func Speed(in SpeedInput) (SpeedResult, error) { return ExplainSpeed(in, nil) }
 
-func (in *SpeedInput) check(c *doughmath.Checks) {
+func (in *SpeedInput) check(c *reckon.Checks) {
 	in.Proofer.check(c, in.Across)
 	checkDwellWindow(c, in.DwellLow, in.DwellHigh)
 	// The paths are only put together for a limit that is wrong, so that a good list costs nothing.
@@ -114,27 +115,27 @@ func (in *SpeedInput) check(c *doughmath.Checks) {
 }
 
 // maxLimitRate is the fastest stroke of the widest proofer.
-const maxLimitRate = doughmath.PieceRate(float64(maxStrokes) * maxPockets)
+const maxLimitRate = unit.PieceRate(float64(maxStrokes) * maxPockets)
 
-func inOrder[R doughmath.StrokeRate | doughmath.PieceRate](name string, low, high, most R) bool {
+func inOrder[R unit.StrokeRate | unit.PieceRate](name string, low, high, most R) bool {
 	return name != "" && low >= 0 && low <= high && high > 0 && high <= most
 }
 
 // checkLimit says what is wrong with a limit that is not in order.
-func checkLimit[R doughmath.StrokeRate | doughmath.PieceRate](c *doughmath.Checks, path, name string, low, high, most R) {
+func checkLimit[R unit.StrokeRate | unit.PieceRate](c *reckon.Checks, path, name string, low, high, most R) {
 	if name == "" {
 		c.Fail(path+".name", "empty", "a name, such as \"stamper\"")
 	}
-	lowOK := doughmath.CheckRange(c, path+".low", low, 0, most)
-	highOK := doughmath.CheckPositive(c, path+".high", high) && doughmath.CheckRange(c, path+".high", high, 0, most)
+	lowOK := reckon.CheckRange(c, path+".low", low, 0, most)
+	highOK := reckon.CheckPositive(c, path+".high", high) && reckon.CheckRange(c, path+".high", high, 0, most)
 	if lowOK && highOK && high < low {
-		doughmath.CheckRange(c, path+".high", high, low, most)
+		reckon.CheckRange(c, path+".high", high, low, most)
 	}
 }
 
 // ExplainSpeed is [Speed] with its working.
-func ExplainSpeed(in SpeedInput, w *doughmath.Working) (out SpeedResult, err error) {
-	c := doughmath.Checks{Func: "proofer-speed"}
+func ExplainSpeed(in SpeedInput, w *reckon.Working) (out SpeedResult, err error) {
+	c := reckon.Checks{Func: "proofer-speed"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
 		return SpeedResult{}, err
@@ -142,7 +143,7 @@ func ExplainSpeed(in SpeedInput, w *doughmath.Working) (out SpeedResult, err err
 	travel := in.Proofer.travel(in.Across)
 	out.Low, out.LowLimit = in.Proofer.strokes(travel, in.DwellHigh), dwellLimit
 	out.High, out.HighLimit = in.Proofer.strokes(travel, in.DwellLow), dwellLimit
-	out.Conditions, out.Cautions = in.Proofer.conditions(), doughmath.MovingMachinery
+	out.Conditions, out.Cautions = in.Proofer.conditions(), reckon.MovingMachinery
 	if w != nil {
 		in.Proofer.explain(w, in.Across)
 		w.Given("longest dwell", "t_1", float64(in.DwellHigh), "s", "")
@@ -163,8 +164,8 @@ func ExplainSpeed(in SpeedInput, w *doughmath.Working) (out SpeedResult, err err
 		}
 		out.Low = out.High
 	}
-	out.RateLow = doughmath.PieceRate(float64(out.Low) * float64(in.Across))
-	out.RateHigh = doughmath.PieceRate(float64(out.High) * float64(in.Across))
+	out.RateLow = unit.PieceRate(float64(out.Low) * float64(in.Across))
+	out.RateHigh = unit.PieceRate(float64(out.High) * float64(in.Across))
 	out.DwellAtLow, _ = in.Proofer.dwell(travel, out.Low)
 	out.DwellAtHigh, _ = in.Proofer.dwell(travel, out.High)
 	if w != nil {
@@ -183,7 +184,7 @@ func (r *SpeedResult) narrow(l StrokeLimit) {
 	}
 }
 
-func (in *SpeedInput) explainWindow(w *doughmath.Working, out SpeedResult, meets bool) {
+func (in *SpeedInput) explainWindow(w *reckon.Working, out SpeedResult, meets bool) {
 	low, high := "max(S_1", "min(S_2"
 	if len(in.Limits)+len(in.Rates) == 0 {
 		low, high = "(S_1", "(S_2"
@@ -220,7 +221,7 @@ func (in *SpeedInput) conflict(out SpeedResult) error {
 	travel := in.Proofer.travel(in.Across)
 	slowDwell, _ := in.Proofer.dwell(travel, out.High)
 	fastDwell, _ := in.Proofer.dwell(travel, out.Low)
-	return &doughmath.NoSolutionError{
+	return &reckon.NoSolutionError{
 		Func: "proofer-speed", Unknown: "divider speed",
 		Wanted: fmt.Sprintf("both %s (%v or more) and %s (%v or less)", out.LowLimit, out.Low, out.HighLimit, out.High),
 		Advice: fmt.Sprintf("the nearest are %v (dwell %v), which suits %s, and %v (dwell %v), which suits %s; move one of the two limits, or load another number across",

@@ -4,7 +4,8 @@ import (
 	"math"
 	"sort"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // limitSlack is how far, as a part of it, a limit may be passed: a speed that
@@ -12,31 +13,31 @@ import (
 const limitSlack = 1e-9
 
 // maxPause is the longest stop that a piece is followed through.
-const maxPause doughmath.Duration = 24 * 3600
+const maxPause unit.Duration = 24 * 3600
 
 // SpeedChangeInput is a full proofer whose speed is changed, perhaps after a stop.
 type SpeedChangeInput struct {
-	Proofer   Proofer              `json:"proofer"`        // the overhead proofer
-	Across    int                  `json:"across"`         // pieces dropped by one stroke, side by side; must divide the pockets evenly
-	From      doughmath.StrokeRate `json:"from"`           // speed until the change, 0.01 to 10000 strokes/min
-	Pause     doughmath.Duration   `json:"pause,omitzero"` // how long both machines stand between, 0 to 24 h; leave out if they run on
-	To        doughmath.StrokeRate `json:"to"`             // speed from then on, 0.01 to 10000 strokes/min; equal to from for a stop alone
-	DwellLow  doughmath.Duration   `json:"dwell_low"`      // shortest dwell that the product wants, 1 s to 24 h
-	DwellHigh doughmath.Duration   `json:"dwell_high"`     // longest, dwell_low to 24 h
+	Proofer   Proofer         `json:"proofer"`        // the overhead proofer
+	Across    int             `json:"across"`         // pieces dropped by one stroke, side by side; must divide the pockets evenly
+	From      unit.StrokeRate `json:"from"`           // speed until the change, 0.01 to 10000 strokes/min
+	Pause     unit.Duration   `json:"pause,omitzero"` // how long both machines stand between, 0 to 24 h; leave out if they run on
+	To        unit.StrokeRate `json:"to"`             // speed from then on, 0.01 to 10000 strokes/min; equal to from for a stop alone
+	DwellLow  unit.Duration   `json:"dwell_low"`      // shortest dwell that the product wants, 1 s to 24 h
+	DwellHigh unit.Duration   `json:"dwell_high"`     // longest, dwell_low to 24 h
 }
 
 // SpeedChangeResult is what a change of speed does to the pieces inside.
 type SpeedChangeResult struct {
-	Before       doughmath.Duration   `json:"before"`        // dwell of the pieces that left before the change
-	After        doughmath.Duration   `json:"after"`         // dwell of the pieces loaded after it
-	NextOut      doughmath.Duration   `json:"next_out"`      // dwell of the piece that leaves next: its way is behind it, only the stop counts
-	JustIn       doughmath.Duration   `json:"just_in"`       // dwell of the piece dropped by the last stroke before the change: the stop and the whole way at the new speed
-	Settled      doughmath.Duration   `json:"settled"`       // from the change until every piece that leaves has the new dwell
-	Inside       int                  `json:"inside"`        // pieces inside at the change: those whose dwell it can alter, whether it does or not
-	Outside      int                  `json:"outside"`       // those of them whose dwell comes to lie outside what the product wants
-	LongestPause doughmath.Duration   `json:"longest_pause"` // longest stop that keeps every piece below the longest dwell; 0 if none does
-	Conditions   doughmath.Conditions `json:"conditions"`    // dwell-outside-window, part-pass
-	Cautions     doughmath.Cautions   `json:"cautions"`      // moving-machinery
+	Before       unit.Duration     `json:"before"`        // dwell of the pieces that left before the change
+	After        unit.Duration     `json:"after"`         // dwell of the pieces loaded after it
+	NextOut      unit.Duration     `json:"next_out"`      // dwell of the piece that leaves next: its way is behind it, only the stop counts
+	JustIn       unit.Duration     `json:"just_in"`       // dwell of the piece dropped by the last stroke before the change: the stop and the whole way at the new speed
+	Settled      unit.Duration     `json:"settled"`       // from the change until every piece that leaves has the new dwell
+	Inside       int               `json:"inside"`        // pieces inside at the change: those whose dwell it can alter, whether it does or not
+	Outside      int               `json:"outside"`       // those of them whose dwell comes to lie outside what the product wants
+	LongestPause unit.Duration     `json:"longest_pause"` // longest stop that keeps every piece below the longest dwell; 0 if none does
+	Conditions   reckon.Conditions `json:"conditions"`    // dwell-outside-window, part-pass
+	Cautions     reckon.Cautions   `json:"cautions"`      // moving-machinery
 }
 
 // SpeedChange returns the dwell of the pieces that are inside while the speed
@@ -52,7 +53,7 @@ type SpeedChangeResult struct {
 // It is exact for a full proofer at one speed before and one after, the change
 // coming just after a stroke; [Run] follows any number of changes.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - a number that describes the proofer is out of its range,
 //   - across does not divide the pockets evenly,
 //   - from or to is outside 0.01 to 10000 strokes/min, or pause outside 0 s to 24 h,
@@ -67,19 +68,19 @@ func SpeedChange(in SpeedChangeInput) (SpeedChangeResult, error) {
 }
 
 // ExplainSpeedChange is [SpeedChange] with its working.
-func ExplainSpeedChange(in SpeedChangeInput, w *doughmath.Working) (out SpeedChangeResult, err error) {
-	c := doughmath.Checks{Func: "proofer-speed-change"}
+func ExplainSpeedChange(in SpeedChangeInput, w *reckon.Working) (out SpeedChangeResult, err error) {
+	c := reckon.Checks{Func: "proofer-speed-change"}
 	in.Proofer.check(&c, in.Across)
-	doughmath.CheckRange(&c, "from", in.From, minStrokes, maxStrokes)
-	doughmath.CheckRange(&c, "to", in.To, minStrokes, maxStrokes)
-	doughmath.CheckRange(&c, "pause", in.Pause, 0, maxPause)
+	reckon.CheckRange(&c, "from", in.From, minStrokes, maxStrokes)
+	reckon.CheckRange(&c, "to", in.To, minStrokes, maxStrokes)
+	reckon.CheckRange(&c, "pause", in.Pause, 0, maxPause)
 	checkDwellWindow(&c, in.DwellLow, in.DwellHigh)
 	if err := c.Err(); err != nil {
 		return SpeedChangeResult{}, err
 	}
 	p := in.Proofer
 	travel := p.travel(in.Across)
-	out = SpeedChangeResult{Inside: p.inside(travel, in.Across), Conditions: p.conditions(), Cautions: doughmath.MovingMachinery}
+	out = SpeedChangeResult{Inside: p.inside(travel, in.Across), Conditions: p.conditions(), Cautions: reckon.MovingMachinery}
 	out.Before, _ = p.dwell(travel, in.From)
 	out.After, _ = p.dwell(travel, in.To)
 	out.NextOut, out.JustIn = out.Before+in.Pause, out.After+in.Pause
@@ -103,7 +104,7 @@ func ExplainSpeedChange(in SpeedChangeInput, w *doughmath.Working) (out SpeedCha
 	}
 	out.Outside = in.Across * (short + long)
 	if out.Outside > 0 {
-		out.Conditions |= doughmath.DwellOutsideWindow
+		out.Conditions |= reckon.DwellOutsideWindow
 	}
 	if w != nil {
 		p.explain(w, in.Across)
@@ -121,9 +122,9 @@ func ExplainSpeedChange(in SpeedChangeInput, w *doughmath.Working) (out SpeedCha
 }
 
 // checkDwellWindow wants a window with something in it.
-func checkDwellWindow(c *doughmath.Checks, low, high doughmath.Duration) {
-	lowOK := doughmath.CheckRange(c, "dwell_low", low, minDwell, maxDwell)
-	highOK := doughmath.CheckRange(c, "dwell_high", high, minDwell, maxDwell)
+func checkDwellWindow(c *reckon.Checks, low, high unit.Duration) {
+	lowOK := reckon.CheckRange(c, "dwell_low", low, minDwell, maxDwell)
+	highOK := reckon.CheckRange(c, "dwell_high", high, minDwell, maxDwell)
 	if lowOK && highOK && low > high {
 		c.Fail("dwell_high", high.String(), "at least dwell_low, "+low.String())
 	}

@@ -8,7 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/proof"
 )
 
@@ -20,18 +21,18 @@ func TestSpeedChangeMeetsTheRun(t *testing.T) {
 		p.TraysPerStroke = float64(1 + r.IntN(3))
 		full, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: 30})
 		require.NoError(t, err)
-		if full.Dwell < 2 || full.Dwell > doughmath.Hours(2) {
+		if full.Dwell < 2 || full.Dwell > unit.Hours(2) {
 			continue
 		}
 		in := proof.SpeedChangeInput{
-			Proofer: p, Across: across, From: 30, To: doughmath.StrokesPerMinute(5 + 60*r.Float64()),
-			Pause: doughmath.Duration(r.IntN(300)), DwellLow: full.Dwell / 2, DwellHigh: full.Dwell * 1.5,
+			Proofer: p, Across: across, From: 30, To: unit.StrokesPerMinute(5 + 60*r.Float64()),
+			Pause: unit.Duration(r.IntN(300)), DwellLow: full.Dwell / 2, DwellHigh: full.Dwell * 1.5,
 		}
 		out, err := proof.SpeedChange(in)
 		require.NoError(t, err)
 		// Just after stroke k, with the proofer full.
 		k := full.Inside/across + 3
-		at := doughmath.Seconds(2*float64(k) + 1e-6)
+		at := unit.Seconds(2*float64(k) + 1e-6)
 		acts := []proof.Act{{At: at, Do: proof.ActSpeed, Strokes: in.To}}
 		if in.Pause > 0 {
 			acts = []proof.Act{{At: at, Do: proof.ActStop}, {At: at, Do: proof.ActSpeed, Strokes: in.To}, {At: at + in.Pause, Do: proof.ActStart}}
@@ -59,12 +60,12 @@ func TestSpeedChangeMeetsTheRun(t *testing.T) {
 }
 
 func TestSpeedChangePause(t *testing.T) {
-	in := proof.SpeedChangeInput{Proofer: demo, Across: 2, From: 24, To: 24, DwellLow: doughmath.Minutes(12), DwellHigh: doughmath.Minutes(20)}
+	in := proof.SpeedChangeInput{Proofer: demo, Across: 2, From: 24, To: 24, DwellLow: unit.Minutes(12), DwellHigh: unit.Minutes(20)}
 	out, err := proof.SpeedChange(in)
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.Minutes(5), out.LongestPause)
+	assert.Equal(t, unit.Minutes(5), out.LongestPause)
 	assert.Zero(t, out.Outside)
-	assert.False(t, out.Conditions.Has(doughmath.DwellOutsideWindow))
+	assert.False(t, out.Conditions.Has(reckon.DwellOutsideWindow))
 	in.Pause = out.LongestPause
 	out, err = proof.SpeedChange(in)
 	require.NoError(t, err)
@@ -73,7 +74,7 @@ func TestSpeedChangePause(t *testing.T) {
 	out, err = proof.SpeedChange(in)
 	require.NoError(t, err)
 	assert.Equal(t, 720, out.Outside)
-	assert.True(t, out.Conditions.Has(doughmath.DwellOutsideWindow))
+	assert.True(t, out.Conditions.Has(reckon.DwellOutsideWindow))
 
 	_, err = proof.SpeedChange(proof.SpeedChangeInput{Proofer: demo, Across: 2, From: 0, To: 1e9, Pause: -1, DwellLow: 700, DwellHigh: 600})
 	assert.Equal(t, []string{"from", "to", "pause", "dwell_high"}, fields(err))
@@ -84,24 +85,24 @@ func TestSpeedChangeAtTheVeryLimits(t *testing.T) {
 	r := rand.New(rand.NewPCG(35, 36))
 	for i := range 3000 {
 		p, across := demo, 2
-		strokes := doughmath.StrokesPerMinute(10 + float64(i)/10)
+		strokes := unit.StrokesPerMinute(10 + float64(i)/10)
 		if i >= 300 {
 			p, across = randomProofer(r)
-			strokes = doughmath.StrokesPerMinute(1 + 60*r.Float64())
+			strokes = unit.StrokesPerMinute(1 + 60*r.Float64())
 		}
 		dwell, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: strokes})
 		require.NoError(t, err)
-		if dwell.Dwell < 1 || dwell.Dwell > doughmath.Hours(10) {
+		if dwell.Dwell < 1 || dwell.Dwell > unit.Hours(10) {
 			continue
 		}
 		in := proof.SpeedChangeInput{Proofer: p, Across: across, From: strokes, To: strokes, DwellLow: dwell.Dwell, DwellHigh: dwell.Dwell}
 		out, err := proof.SpeedChange(in)
 		require.NoError(t, err)
 		require.Zero(t, out.Outside, "%+v", in)
-		require.False(t, out.Conditions.Has(doughmath.DwellOutsideWindow))
+		require.False(t, out.Conditions.Has(reckon.DwellOutsideWindow))
 		require.Equal(t, dwell.Inside, out.Inside, "inside, though nothing is altered")
 		// The longest stop of every change is one that no piece minds, and a little more is not.
-		in.To = doughmath.StrokeRate(float64(strokes) * (0.8 + 0.4*r.Float64()))
+		in.To = unit.StrokeRate(float64(strokes) * (0.8 + 0.4*r.Float64()))
 		in.DwellLow, in.DwellHigh = max(1, dwell.Dwell/2), dwell.Dwell*1.4
 		out, err = proof.SpeedChange(in)
 		require.NoError(t, err)
@@ -135,7 +136,7 @@ func TestTradeoff(t *testing.T) {
 	}
 	// One across needs 36 strokes at least; two 18 to 36; three 12 to 24; six 10 (the divider) to 12.
 	assert.Len(t, out.Rows, 20)
-	assert.Equal(t, doughmath.StrokesPerMinute(10), out.Rows[15].Strokes)
+	assert.Equal(t, unit.StrokesPerMinute(10), out.Rows[15].Strokes)
 
 	in.Steps = 1
 	out, err = proof.Tradeoff(in, out.Rows[:0])
@@ -145,7 +146,7 @@ func TestTradeoff(t *testing.T) {
 
 	in.Speed.Limits[0] = proof.StrokeLimit{"oven", 0, 5}
 	_, err = proof.Tradeoff(in, nil)
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	require.True(t, errors.As(err, &none))
 	assert.Equal(t, "proofer-tradeoff", none.Func)
 

@@ -3,31 +3,32 @@ package proof
 import (
 	"math"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // SurfaceInput is a piece that comes into a proofer.
 type SurfaceInput struct {
-	Air        AirInput           `json:"air"`            // air of the proofer
-	Dough      doughmath.Temp     `json:"dough"`          // temperature of the piece's surface as it comes in, 0 to 50 °C
-	Activity   float64            `json:"water_activity"` // vapour pressure over the dough as a share of that over water, 0.8 to 1; about 0.97 for bread dough, that is a balance humidity of 95 % or more
-	Warming    doughmath.Duration `json:"warming"`        // time constant with which the surface follows the air, 1 s to 1 d; see [WarmingForSurface]
-	Origin     ValueOrigin        `json:"origin"`         // "measured" or "assumed": where warming and water_activity come from; measured only if both are
-	Time       doughmath.Duration `json:"time"`           // time in the proofer, 1 s to 7 d
-	SweatLimit doughmath.Duration `json:"sweating_limit"` // how long this product may sweat before it sticks or blisters, 0 to 7 d: from trials
-	DryLimit   doughmath.Duration `json:"drying_limit"`   // how long it may dry before it skins, 0 to 7 d: from trials
+	Air        AirInput      `json:"air"`            // air of the proofer
+	Dough      unit.Temp     `json:"dough"`          // temperature of the piece's surface as it comes in, 0 to 50 °C
+	Activity   float64       `json:"water_activity"` // vapour pressure over the dough as a share of that over water, 0.8 to 1; about 0.97 for bread dough, that is a balance humidity of 95 % or more
+	Warming    unit.Duration `json:"warming"`        // time constant with which the surface follows the air, 1 s to 1 d; see [WarmingForSurface]
+	Origin     ValueOrigin   `json:"origin"`         // "measured" or "assumed": where warming and water_activity come from; measured only if both are
+	Time       unit.Duration `json:"time"`           // time in the proofer, 1 s to 7 d
+	SweatLimit unit.Duration `json:"sweating_limit"` // how long this product may sweat before it sticks or blisters, 0 to 7 d: from trials
+	DryLimit   unit.Duration `json:"drying_limit"`   // how long it may dry before it skins, 0 to 7 d: from trials
 }
 
 // SurfaceResult is how moist or dry the surface gets.
 type SurfaceResult struct {
-	DewPoint    doughmath.Temp       `json:"dew_point"`    // of the air
-	SweatMargin doughmath.TempDelta  `json:"sweat_margin"` // dew point above the surface as the piece comes in; above 0 it sweats
-	Sweating    doughmath.Duration   `json:"sweating"`     // how long moisture condenses, from the start or until the end
-	DriesAbove  doughmath.Temp       `json:"dries_above"`  // surface temperature above which it gives off moisture; between the dew point and this one nothing happens
-	Drying      doughmath.Duration   `json:"drying"`       // how long it dries
-	End         doughmath.Temp       `json:"end"`          // surface at the end
-	DryMargin   doughmath.Pressure   `json:"dry_margin"`   // vapour pressure of the surface above that of the air at the end; above 0 it dries
-	Conditions  doughmath.Conditions `json:"conditions"`   // surface-sweating, surface-drying (each longer than its limit), uncalibrated
+	DewPoint    unit.Temp         `json:"dew_point"`    // of the air
+	SweatMargin unit.TempDelta    `json:"sweat_margin"` // dew point above the surface as the piece comes in; above 0 it sweats
+	Sweating    unit.Duration     `json:"sweating"`     // how long moisture condenses, from the start or until the end
+	DriesAbove  unit.Temp         `json:"dries_above"`  // surface temperature above which it gives off moisture; between the dew point and this one nothing happens
+	Drying      unit.Duration     `json:"drying"`       // how long it dries
+	End         unit.Temp         `json:"end"`          // surface at the end
+	DryMargin   unit.Pressure     `json:"dry_margin"`   // vapour pressure of the surface above that of the air at the end; above 0 it dries
+	Conditions  reckon.Conditions `json:"conditions"`   // surface-sweating, surface-drying (each longer than its limit), uncalibrated
 }
 
 // Surface returns how long the surface of a piece sweats and dries in a
@@ -44,7 +45,7 @@ type SurfaceResult struct {
 // constant; condensation warms it faster at first, and a drying surface stays
 // cooler than the air, so that both times are rather too long.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - the air is wrong as in [Air],
 //   - dough, water_activity, warming, time or a limit is out of its range,
 //   - origin is not named.
@@ -63,18 +64,18 @@ const (
 )
 
 // ExplainSurface is [Surface] with its working.
-func ExplainSurface(in SurfaceInput, w *doughmath.Working) (out SurfaceResult, err error) {
-	c := doughmath.Checks{Func: "proof-surface"}
-	ofAir := doughmath.Checks{Func: c.Func}
+func ExplainSurface(in SurfaceInput, w *reckon.Working) (out SurfaceResult, err error) {
+	c := reckon.Checks{Func: "proof-surface"}
+	ofAir := reckon.Checks{Func: c.Func}
 	air := in.Air.state(&ofAir)
 	c.Nest("air", ofAir.Err())
-	doughmath.CheckTemp(&c, "dough", in.Dough, coldestDough, hottestDough)
-	doughmath.CheckRange(&c, "water_activity", in.Activity, lowestActivity, highestActivity)
-	doughmath.CheckRange(&c, "warming", in.Warming, 1, doughmath.Hours(24))
-	doughmath.CheckEither(&c, "origin", in.Origin, OriginMeasured, OriginAssumed)
-	doughmath.CheckRange(&c, "time", in.Time, 1, maxStay)
-	doughmath.CheckRange(&c, "sweating_limit", in.SweatLimit, 0, maxStay)
-	doughmath.CheckRange(&c, "drying_limit", in.DryLimit, 0, maxStay)
+	reckon.CheckTemp(&c, "dough", in.Dough, coldestDough, hottestDough)
+	reckon.CheckRange(&c, "water_activity", in.Activity, lowestActivity, highestActivity)
+	reckon.CheckRange(&c, "warming", in.Warming, 1, unit.Hours(24))
+	reckon.CheckEither(&c, "origin", in.Origin, OriginMeasured, OriginAssumed)
+	reckon.CheckRange(&c, "time", in.Time, 1, maxStay)
+	reckon.CheckRange(&c, "sweating_limit", in.SweatLimit, 0, maxStay)
+	reckon.CheckRange(&c, "drying_limit", in.DryLimit, 0, maxStay)
 	if err := c.Err(); err != nil {
 		return SurfaceResult{}, err
 	}
@@ -83,19 +84,19 @@ func ExplainSurface(in SurfaceInput, w *doughmath.Working) (out SurfaceResult, e
 	dries, _ := saturated(float64(air.Vapour) / in.Activity)
 	end := p.at(time)
 	out = SurfaceResult{
-		DewPoint: air.DewPoint, SweatMargin: air.DewPoint.Sub(in.Dough), DriesAbove: doughmath.Celsius(dries),
-		Sweating: doughmath.Duration(p.below(air.DewPoint.Celsius(), time)),
-		Drying:   doughmath.Duration(time - p.below(dries, time)),
-		End:      doughmath.Celsius(end), DryMargin: doughmath.Pressure(float64(in.Activity*saturation(end)) - float64(air.Vapour)),
+		DewPoint: air.DewPoint, SweatMargin: air.DewPoint.Sub(in.Dough), DriesAbove: unit.Celsius(dries),
+		Sweating: unit.Duration(p.below(air.DewPoint.Celsius(), time)),
+		Drying:   unit.Duration(time - p.below(dries, time)),
+		End:      unit.Celsius(end), DryMargin: unit.Pressure(float64(in.Activity*saturation(end)) - float64(air.Vapour)),
 	}
 	if out.Sweating > in.SweatLimit {
-		out.Conditions |= doughmath.SurfaceSweating
+		out.Conditions |= reckon.SurfaceSweating
 	}
 	if out.Drying > in.DryLimit {
-		out.Conditions |= doughmath.SurfaceDrying
+		out.Conditions |= reckon.SurfaceDrying
 	}
 	if in.Origin == OriginAssumed {
-		out.Conditions |= doughmath.Uncalibrated
+		out.Conditions |= reckon.Uncalibrated
 	}
 	if w != nil {
 		in.explain(w, air, out)
@@ -127,7 +128,7 @@ func (p piece) below(level, while float64) float64 {
 	return while - crossing
 }
 
-func (in SurfaceInput) explain(w *doughmath.Working, air AirResult, out SurfaceResult) {
+func (in SurfaceInput) explain(w *reckon.Working, air AirResult, out SurfaceResult) {
 	w.Given("air temperature", "T_a", in.Air.Dry.Celsius(), "°C", "")
 	w.Given("dew point of the air", "T_dew", air.DewPoint.Celsius(), "°C", "proof-air")
 	w.Given("vapour pressure of the air", "p_v", float64(air.Vapour), "kPa", "proof-air")
@@ -150,15 +151,15 @@ func (in SurfaceInput) explain(w *doughmath.Working, air AirResult, out SurfaceR
 
 // WarmingForSurfaceInput is a surface measured in the proofer.
 type WarmingForSurfaceInput struct {
-	Air   doughmath.Temp     `json:"air"`   // temperature of the air, 0 to 90 °C
-	Start doughmath.Temp     `json:"start"` // surface as the piece came in, 0 to 50 °C
-	After doughmath.Temp     `json:"after"` // surface after time, between start and air
-	Time  doughmath.Duration `json:"time"`  // 1 s to 7 d
+	Air   unit.Temp     `json:"air"`   // temperature of the air, 0 to 90 °C
+	Start unit.Temp     `json:"start"` // surface as the piece came in, 0 to 50 °C
+	After unit.Temp     `json:"after"` // surface after time, between start and air
+	Time  unit.Duration `json:"time"`  // 1 s to 7 d
 }
 
 // WarmingForSurfaceResult is how fast a piece follows the air.
 type WarmingForSurfaceResult struct {
-	Warming doughmath.Duration `json:"warming"` // time constant
+	Warming unit.Duration `json:"warming"` // time constant
 }
 
 // WarmingForSurface returns the time constant with which a piece follows the
@@ -169,7 +170,7 @@ type WarmingForSurfaceResult struct {
 // It is the calibration for [Surface]: use the value with origin "measured",
 // for this piece weight and this proofer only. Measure the surface, not the core.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - a temperature is missing or out of its range, or time outside 1 s to 7 d,
 //   - after does not lie between start and air, at least a tenth of a degree from both.
 //
@@ -181,12 +182,12 @@ func WarmingForSurface(in WarmingForSurfaceInput) (WarmingForSurfaceResult, erro
 }
 
 // ExplainWarmingForSurface is [WarmingForSurface] with its working.
-func ExplainWarmingForSurface(in WarmingForSurfaceInput, w *doughmath.Working) (out WarmingForSurfaceResult, err error) {
-	c := doughmath.Checks{Func: "warming-for-surface"}
-	ok := doughmath.CheckTemp(&c, "air", in.Air, coldestAir, hottestAir)
-	ok = doughmath.CheckTemp(&c, "start", in.Start, coldestDough, hottestDough) && ok
-	ok = doughmath.CheckTemp(&c, "after", in.After, coldestAir, hottestAir) && ok
-	doughmath.CheckRange(&c, "time", in.Time, 1, maxStay)
+func ExplainWarmingForSurface(in WarmingForSurfaceInput, w *reckon.Working) (out WarmingForSurfaceResult, err error) {
+	c := reckon.Checks{Func: "warming-for-surface"}
+	ok := reckon.CheckTemp(&c, "air", in.Air, coldestAir, hottestAir)
+	ok = reckon.CheckTemp(&c, "start", in.Start, coldestDough, hottestDough) && ok
+	ok = reckon.CheckTemp(&c, "after", in.After, coldestAir, hottestAir) && ok
+	reckon.CheckRange(&c, "time", in.Time, 1, maxStay)
 	a, s, t := in.Air.Celsius(), in.Start.Celsius(), in.After.Celsius()
 	// A thermometer tells a tenth of a degree; nearer, the answer would be noise.
 	if ok && !(math.Min(a, s)+0.1 <= t && t <= math.Max(a, s)-0.1) {
@@ -195,7 +196,7 @@ func ExplainWarmingForSurface(in WarmingForSurfaceInput, w *doughmath.Working) (
 	if err := c.Err(); err != nil {
 		return WarmingForSurfaceResult{}, err
 	}
-	out = WarmingForSurfaceResult{Warming: doughmath.Duration(float64(in.Time) / math.Log((a-s)/(a-t)))}
+	out = WarmingForSurfaceResult{Warming: unit.Duration(float64(in.Time) / math.Log((a-s)/(a-t)))}
 	if w != nil {
 		w.Given("air temperature", "T_a", a, "°C", "")
 		w.Given("surface as it came in", "T_0", s, "°C", "")
@@ -208,17 +209,17 @@ func ExplainWarmingForSurface(in WarmingForSurfaceInput, w *doughmath.Working) (
 
 // HumidityForSurfaceInput is a surface in the air of a proofer.
 type HumidityForSurfaceInput struct {
-	Air      doughmath.Temp `json:"air"`            // temperature of the air, 0 to 90 °C
-	Dough    doughmath.Temp `json:"dough"`          // temperature of the surface, 0 to 50 °C
-	Activity float64        `json:"water_activity"` // as in [SurfaceInput], 0.8 to 1; about 0.97 for bread dough
-	Origin   ValueOrigin    `json:"origin"`         // "measured" or "assumed": where water_activity comes from
+	Air      unit.Temp   `json:"air"`            // temperature of the air, 0 to 90 °C
+	Dough    unit.Temp   `json:"dough"`          // temperature of the surface, 0 to 50 °C
+	Activity float64     `json:"water_activity"` // as in [SurfaceInput], 0.8 to 1; about 0.97 for bread dough
+	Origin   ValueOrigin `json:"origin"`         // "measured" or "assumed": where water_activity comes from
 }
 
 // HumidityForSurfaceResult is the humidity between sweating and drying.
 type HumidityForSurfaceResult struct {
-	SweatsAbove doughmath.Percent    `json:"sweats_above"` // relative humidity above which it sweats; above 100 % it never does; it does not hang on the water activity
-	DriesBelow  doughmath.Percent    `json:"dries_below"`  // relative humidity below which it dries; above 100 % it always does
-	Conditions  doughmath.Conditions `json:"conditions"`   // uncalibrated (water activity assumed)
+	SweatsAbove unit.Percent      `json:"sweats_above"` // relative humidity above which it sweats; above 100 % it never does; it does not hang on the water activity
+	DriesBelow  unit.Percent      `json:"dries_below"`  // relative humidity below which it dries; above 100 % it always does
+	Conditions  reckon.Conditions `json:"conditions"`   // uncalibrated (water activity assumed)
 }
 
 // HumidityForSurface returns the relative humidities at which a surface begins
@@ -232,7 +233,7 @@ type HumidityForSurfaceResult struct {
 // It is the inverse of [Surface] at one moment and exact for the temperatures
 // and the water activity given; with one that is assumed the second is an estimate.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - air is missing or outside 0 to 90 °C, dough missing or outside 0 to 50 °C,
 //   - water_activity is outside 0.8 to 1, or origin is not named.
 //
@@ -244,22 +245,22 @@ func HumidityForSurface(in HumidityForSurfaceInput) (HumidityForSurfaceResult, e
 }
 
 // ExplainHumidityForSurface is [HumidityForSurface] with its working.
-func ExplainHumidityForSurface(in HumidityForSurfaceInput, w *doughmath.Working) (out HumidityForSurfaceResult, err error) {
-	c := doughmath.Checks{Func: "humidity-for-surface"}
-	doughmath.CheckTemp(&c, "air", in.Air, coldestAir, hottestAir)
-	doughmath.CheckTemp(&c, "dough", in.Dough, coldestDough, hottestDough)
-	doughmath.CheckRange(&c, "water_activity", in.Activity, lowestActivity, highestActivity)
-	doughmath.CheckEither(&c, "origin", in.Origin, OriginMeasured, OriginAssumed)
+func ExplainHumidityForSurface(in HumidityForSurfaceInput, w *reckon.Working) (out HumidityForSurfaceResult, err error) {
+	c := reckon.Checks{Func: "humidity-for-surface"}
+	reckon.CheckTemp(&c, "air", in.Air, coldestAir, hottestAir)
+	reckon.CheckTemp(&c, "dough", in.Dough, coldestDough, hottestDough)
+	reckon.CheckRange(&c, "water_activity", in.Activity, lowestActivity, highestActivity)
+	reckon.CheckEither(&c, "origin", in.Origin, OriginMeasured, OriginAssumed)
 	if err := c.Err(); err != nil {
 		return HumidityForSurfaceResult{}, err
 	}
 	surface, air := saturation(in.Dough.Celsius()), saturation(in.Air.Celsius())
 	out = HumidityForSurfaceResult{
-		SweatsAbove: doughmath.Percent(surface / air * 100),
-		DriesBelow:  doughmath.Percent(in.Activity * surface / air * 100),
+		SweatsAbove: unit.Percent(surface / air * 100),
+		DriesBelow:  unit.Percent(in.Activity * surface / air * 100),
 	}
 	if in.Origin == OriginAssumed {
-		out.Conditions |= doughmath.Uncalibrated
+		out.Conditions |= reckon.Uncalibrated
 	}
 	if w != nil {
 		w.Given("air temperature", "T_a", in.Air.Celsius(), "°C", "")

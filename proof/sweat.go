@@ -1,28 +1,31 @@
 package proof
 
-import "example.com/dough/doughmath"
+import (
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
 
 // SweatWaterInput is a piece that is warmed, in part, by moisture that condenses on it.
 type SweatWaterInput struct {
-	Piece        doughmath.Mass           `json:"piece"`           // mass of the piece, 1 g to 100 kg
-	SpecificHeat doughmath.SpecificHeat   `json:"specific_heat"`   // of the dough, 1.5 to 4.2 kJ/(kg K); about 2.8 for bread dough
-	Start        doughmath.Temp           `json:"start"`           // dough as it comes in, 0 to 50 °C
-	Until        doughmath.Temp           `json:"until"`           // dough when the sweating ends, at most the dew point; start to 60 °C
-	Latent       doughmath.SpecificEnergy `json:"latent_heat"`     // of condensation, 2300 to 2510 kJ/kg; 2420 at about 34 °C
-	Share        doughmath.Percent        `json:"share"`           // part of the warming that condensation does, 0 to 100 %; 100 % gives the bound that cannot be passed, see [ShareForSweatWater]
-	Origin       ValueOrigin              `json:"origin"`          // "measured" or "assumed": where share comes from
-	Uptake       doughmath.Percent        `json:"uptake,omitzero"` // water that dusting flour takes up before it gets sticky, in percent of its own mass, 1 to 100 %: from trials; leave out if no flour is asked about
-	Dusted       doughmath.Mass           `json:"dusted,omitzero"` // dusting flour on the piece, up to its own mass, to be held against the need; only with uptake
+	Piece        unit.Mass           `json:"piece"`           // mass of the piece, 1 g to 100 kg
+	SpecificHeat unit.SpecificHeat   `json:"specific_heat"`   // of the dough, 1.5 to 4.2 kJ/(kg K); about 2.8 for bread dough
+	Start        unit.Temp           `json:"start"`           // dough as it comes in, 0 to 50 °C
+	Until        unit.Temp           `json:"until"`           // dough when the sweating ends, at most the dew point; start to 60 °C
+	Latent       unit.SpecificEnergy `json:"latent_heat"`     // of condensation, 2300 to 2510 kJ/kg; 2420 at about 34 °C
+	Share        unit.Percent        `json:"share"`           // part of the warming that condensation does, 0 to 100 %; 100 % gives the bound that cannot be passed, see [ShareForSweatWater]
+	Origin       ValueOrigin         `json:"origin"`          // "measured" or "assumed": where share comes from
+	Uptake       unit.Percent        `json:"uptake,omitzero"` // water that dusting flour takes up before it gets sticky, in percent of its own mass, 1 to 100 %: from trials; leave out if no flour is asked about
+	Dusted       unit.Mass           `json:"dusted,omitzero"` // dusting flour on the piece, up to its own mass, to be held against the need; only with uptake
 }
 
 // SweatWaterResult is the moisture on the piece.
 type SweatWaterResult struct {
-	Heat       doughmath.Energy     `json:"heat"`       // that warms the piece
-	Water      doughmath.Mass       `json:"water"`      // condensed on it
-	Percent    doughmath.Percent    `json:"percent"`    // the same, of the piece
-	Flour      doughmath.Mass       `json:"flour"`      // dusting flour that takes it up; 0 if no uptake is given
-	Conditions doughmath.Conditions `json:"conditions"` // uncalibrated (share assumed), surface-sweating (less flour on the piece than that)
-	Cautions   doughmath.Cautions   `json:"cautions"`   // flour-dust, if flour is asked about
+	Heat       unit.Energy       `json:"heat"`       // that warms the piece
+	Water      unit.Mass         `json:"water"`      // condensed on it
+	Percent    unit.Percent      `json:"percent"`    // the same, of the piece
+	Flour      unit.Mass         `json:"flour"`      // dusting flour that takes it up; 0 if no uptake is given
+	Conditions reckon.Conditions `json:"conditions"` // uncalibrated (share assumed), surface-sweating (less flour on the piece than that)
+	Cautions   reckon.Cautions   `json:"cautions"`   // flour-dust, if flour is asked about
 }
 
 // SweatWater returns the moisture that condenses on a piece in the proofer,
@@ -38,7 +41,7 @@ type SweatWaterResult struct {
 // humidity or warmer dough sweats less, and only as much flour is right as
 // keeps pieces from sticking.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - piece, specific_heat, start, until, latent_heat, share, uptake or dusted is out of its range,
 //   - origin is not named,
 //   - until is below start, or dusted is given without uptake.
@@ -49,49 +52,49 @@ type SweatWaterResult struct {
 func SweatWater(in SweatWaterInput) (SweatWaterResult, error) { return ExplainSweatWater(in, nil) }
 
 // checkWarming checks a piece that is warmed.
-func checkWarming(c *doughmath.Checks, piece doughmath.Mass, heat doughmath.SpecificHeat, start, until doughmath.Temp, latent doughmath.SpecificEnergy) {
-	doughmath.CheckRange(c, "piece", piece, 1, doughmath.Kilograms(100))
-	doughmath.CheckRange(c, "specific_heat", heat, 1.5, 4.2)
-	if doughmath.CheckTemp(c, "start", start, coldestDough, hottestDough) {
-		doughmath.CheckTemp(c, "until", until, start, doughmath.Celsius(60))
+func checkWarming(c *reckon.Checks, piece unit.Mass, heat unit.SpecificHeat, start, until unit.Temp, latent unit.SpecificEnergy) {
+	reckon.CheckRange(c, "piece", piece, 1, unit.Kilograms(100))
+	reckon.CheckRange(c, "specific_heat", heat, 1.5, 4.2)
+	if reckon.CheckTemp(c, "start", start, coldestDough, hottestDough) {
+		reckon.CheckTemp(c, "until", until, start, unit.Celsius(60))
 	}
-	doughmath.CheckRange(c, "latent_heat", latent, 2300, 2510)
+	reckon.CheckRange(c, "latent_heat", latent, 2300, 2510)
 }
 
 // warmingHeat returns the heat that warms a piece, in kJ.
-func warmingHeat(piece doughmath.Mass, heat doughmath.SpecificHeat, start, until doughmath.Temp) float64 {
+func warmingHeat(piece unit.Mass, heat unit.SpecificHeat, start, until unit.Temp) float64 {
 	return piece.Kilograms() * float64(heat) * float64(until.Sub(start))
 }
 
 // ExplainSweatWater is [SweatWater] with its working.
-func ExplainSweatWater(in SweatWaterInput, w *doughmath.Working) (out SweatWaterResult, err error) {
-	c := doughmath.Checks{Func: "sweat-water"}
+func ExplainSweatWater(in SweatWaterInput, w *reckon.Working) (out SweatWaterResult, err error) {
+	c := reckon.Checks{Func: "sweat-water"}
 	checkWarming(&c, in.Piece, in.SpecificHeat, in.Start, in.Until, in.Latent)
-	doughmath.CheckRange(&c, "share", in.Share, 0, 100)
-	doughmath.CheckEither(&c, "origin", in.Origin, OriginMeasured, OriginAssumed)
+	reckon.CheckRange(&c, "share", in.Share, 0, 100)
+	reckon.CheckEither(&c, "origin", in.Origin, OriginMeasured, OriginAssumed)
 	if in.Uptake != 0 {
-		doughmath.CheckRange(&c, "uptake", in.Uptake, 1, 100)
+		reckon.CheckRange(&c, "uptake", in.Uptake, 1, 100)
 	}
 	switch {
 	case in.Dusted != 0 && in.Uptake == 0:
 		c.Fail("dusted", in.Dusted.String(), "nothing, or the uptake of the flour as well")
 	case in.Dusted != 0:
-		doughmath.CheckRange(&c, "dusted", in.Dusted, 0, max(0, in.Piece))
+		reckon.CheckRange(&c, "dusted", in.Dusted, 0, max(0, in.Piece))
 	}
 	if err := c.Err(); err != nil {
 		return SweatWaterResult{}, err
 	}
 	heat := warmingHeat(in.Piece, in.SpecificHeat, in.Start, in.Until)
 	water := float64(in.Share) / 100 * heat / float64(in.Latent) * 1000
-	out = SweatWaterResult{Heat: doughmath.Kilojoules(heat), Water: doughmath.Grams(water), Percent: doughmath.Percent(water / in.Piece.Grams() * 100)}
+	out = SweatWaterResult{Heat: unit.Kilojoules(heat), Water: unit.Grams(water), Percent: unit.Percent(water / in.Piece.Grams() * 100)}
 	if in.Origin == OriginAssumed {
-		out.Conditions |= doughmath.Uncalibrated
+		out.Conditions |= reckon.Uncalibrated
 	}
 	if in.Uptake != 0 {
-		out.Flour = doughmath.Grams(water / (float64(in.Uptake) / 100))
-		out.Cautions |= doughmath.FlourDust
+		out.Flour = unit.Grams(water / (float64(in.Uptake) / 100))
+		out.Cautions |= reckon.FlourDust
 		if in.Dusted != 0 && in.Dusted < out.Flour {
-			out.Conditions |= doughmath.SurfaceSweating
+			out.Conditions |= reckon.SurfaceSweating
 		}
 	}
 	if w != nil {
@@ -108,7 +111,7 @@ func ExplainSweatWater(in SweatWaterInput, w *doughmath.Working) (out SweatWater
 	return out, nil
 }
 
-func explainWarming(w *doughmath.Working, piece doughmath.Mass, heat doughmath.SpecificHeat, start, until doughmath.Temp, latent doughmath.SpecificEnergy, q float64) {
+func explainWarming(w *reckon.Working, piece unit.Mass, heat unit.SpecificHeat, start, until unit.Temp, latent unit.SpecificEnergy, q float64) {
 	w.Given("piece", "m", float64(piece), "g", "")
 	w.Given("specific heat", "c", float64(heat), "kJ/(kg K)", "")
 	w.Given("dough as it comes in", "T_1", start.Celsius(), "°C", "")
@@ -119,17 +122,17 @@ func explainWarming(w *doughmath.Working, piece doughmath.Mass, heat doughmath.S
 
 // ShareForSweatWaterInput is a piece weighed before and after sweating.
 type ShareForSweatWaterInput struct {
-	Piece        doughmath.Mass           `json:"piece"`         // mass of the piece as it comes in, 1 g to 100 kg
-	SpecificHeat doughmath.SpecificHeat   `json:"specific_heat"` // of the dough, 1.5 to 4.2 kJ/(kg K)
-	Start        doughmath.Temp           `json:"start"`         // dough as it comes in, 0 to 50 °C
-	Until        doughmath.Temp           `json:"until"`         // dough when it is weighed again, above start, to 60 °C
-	Latent       doughmath.SpecificEnergy `json:"latent_heat"`   // of condensation, 2300 to 2510 kJ/kg
-	Gain         doughmath.Mass           `json:"gain"`          // mass gained, 0 to what the energy balance allows
+	Piece        unit.Mass           `json:"piece"`         // mass of the piece as it comes in, 1 g to 100 kg
+	SpecificHeat unit.SpecificHeat   `json:"specific_heat"` // of the dough, 1.5 to 4.2 kJ/(kg K)
+	Start        unit.Temp           `json:"start"`         // dough as it comes in, 0 to 50 °C
+	Until        unit.Temp           `json:"until"`         // dough when it is weighed again, above start, to 60 °C
+	Latent       unit.SpecificEnergy `json:"latent_heat"`   // of condensation, 2300 to 2510 kJ/kg
+	Gain         unit.Mass           `json:"gain"`          // mass gained, 0 to what the energy balance allows
 }
 
 // ShareForSweatWaterResult is how much of the warming condensation does.
 type ShareForSweatWaterResult struct {
-	Share doughmath.Percent `json:"share"` // for [SweatWaterInput]
+	Share unit.Percent `json:"share"` // for [SweatWaterInput]
 }
 
 // ShareForSweatWater returns the part of a piece's warming that condensation
@@ -140,7 +143,7 @@ type ShareForSweatWaterResult struct {
 // It is the calibration for [SweatWater] and its inverse: use the value with
 // origin "measured", for this piece and this proofer only.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - an input is out of its range, or until is not above start,
 //   - the gain is more than the energy balance allows: weigh again.
 //
@@ -152,22 +155,22 @@ func ShareForSweatWater(in ShareForSweatWaterInput) (ShareForSweatWaterResult, e
 }
 
 // ExplainShareForSweatWater is [ShareForSweatWater] with its working.
-func ExplainShareForSweatWater(in ShareForSweatWaterInput, w *doughmath.Working) (out ShareForSweatWaterResult, err error) {
-	c := doughmath.Checks{Func: "share-for-sweat-water"}
+func ExplainShareForSweatWater(in ShareForSweatWaterInput, w *reckon.Working) (out ShareForSweatWaterResult, err error) {
+	c := reckon.Checks{Func: "share-for-sweat-water"}
 	checkWarming(&c, in.Piece, in.SpecificHeat, in.Start, in.Until, in.Latent)
 	if c.OK() && !(in.Until.Sub(in.Start) >= 0.1) {
 		c.Fail("until", in.Until.String(), "warmer than start, "+in.Start.String()+", by a tenth of a degree or more")
 	}
-	doughmath.CheckNotNegative(&c, "gain", in.Gain)
+	reckon.CheckNotNegative(&c, "gain", in.Gain)
 	if err := c.Err(); err != nil {
 		return ShareForSweatWaterResult{}, err
 	}
 	heat := warmingHeat(in.Piece, in.SpecificHeat, in.Start, in.Until)
-	if bound := doughmath.Grams(heat / float64(in.Latent) * 1000); in.Gain > bound*(1+1e-9) {
+	if bound := unit.Grams(heat / float64(in.Latent) * 1000); in.Gain > bound*(1+1e-9) {
 		c.Fail("gain", in.Gain.String(), "at most "+bound.String()+", what the heat that warmed the piece can have condensed: weigh again")
 		return ShareForSweatWaterResult{}, c.Err()
 	}
-	out = ShareForSweatWaterResult{Share: doughmath.Percent(in.Gain.Grams() / 1000 * float64(in.Latent) / heat * 100)}
+	out = ShareForSweatWaterResult{Share: unit.Percent(in.Gain.Grams() / 1000 * float64(in.Latent) / heat * 100)}
 	if w != nil {
 		explainWarming(w, in.Piece, in.SpecificHeat, in.Start, in.Until, in.Latent, heat)
 		w.Given("mass gained", "g", float64(in.Gain), "g", "")

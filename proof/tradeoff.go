@@ -5,7 +5,8 @@ import (
 	"fmt"
 	"strconv"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // TradeoffInput is a proofer and a range of speeds to look over.
@@ -17,19 +18,19 @@ type TradeoffInput struct {
 
 // TradeoffRow is one way to run.
 type TradeoffRow struct {
-	Across  int                  `json:"across"`  // pieces dropped by one stroke
-	Strokes doughmath.StrokeRate `json:"strokes"` // speed
-	Rate    doughmath.PieceRate  `json:"rate"`    // pieces
-	Dwell   doughmath.Duration   `json:"dwell"`   // time in the proofer
-	Inside  int                  `json:"inside"`  // most pieces inside
+	Across  int             `json:"across"`  // pieces dropped by one stroke
+	Strokes unit.StrokeRate `json:"strokes"` // speed
+	Rate    unit.PieceRate  `json:"rate"`    // pieces
+	Dwell   unit.Duration   `json:"dwell"`   // time in the proofer
+	Inside  int             `json:"inside"`  // most pieces inside
 }
 
 // TradeoffResult is the ways to run that hold every limit.
 type TradeoffResult struct {
-	Rows        []TradeoffRow        `json:"rows"`         // for each number across in turn, from slow to fast; none for one whose window is empty
-	FastestRate doughmath.PieceRate  `json:"fastest_rate"` // highest rate in the rows
-	Conditions  doughmath.Conditions `json:"conditions"`   // part-pass
-	Cautions    doughmath.Cautions   `json:"cautions"`     // moving-machinery
+	Rows        []TradeoffRow     `json:"rows"`         // for each number across in turn, from slow to fast; none for one whose window is empty
+	FastestRate unit.PieceRate    `json:"fastest_rate"` // highest rate in the rows
+	Conditions  reckon.Conditions `json:"conditions"`   // part-pass
+	Cautions    reckon.Cautions   `json:"cautions"`     // moving-machinery
 }
 
 // Tradeoff returns the rate against the dwell over the window of [Speed], for
@@ -43,12 +44,12 @@ type TradeoffResult struct {
 //
 // It is exact as [Dwell] is.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - an input of [Speed] is wrong,
 //   - across is empty, has more than 200 entries or one that does not divide the pockets evenly,
 //   - steps is outside 1 to 1000.
 //
-// It returns a *[doughmath.NoSolutionError], that of the first number across,
+// It returns a *[reckon.NoSolutionError], that of the first number across,
 // if no number has a window.
 //
 // Source: Little's law (content = rate x dwell); common practice.
@@ -59,14 +60,14 @@ func Tradeoff(in TradeoffInput, dst []TradeoffRow) (TradeoffResult, error) {
 }
 
 // ExplainTradeoff is [Tradeoff] with its working.
-func ExplainTradeoff(in TradeoffInput, dst []TradeoffRow, w *doughmath.Working) (out TradeoffResult, err error) {
-	c := doughmath.Checks{Func: "proofer-tradeoff"}
+func ExplainTradeoff(in TradeoffInput, dst []TradeoffRow, w *reckon.Working) (out TradeoffResult, err error) {
+	c := reckon.Checks{Func: "proofer-tradeoff"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
 		return TradeoffResult{}, err
 	}
 	p := in.Speed.Proofer
-	out = TradeoffResult{Conditions: p.conditions(), Cautions: doughmath.MovingMachinery}
+	out = TradeoffResult{Conditions: p.conditions(), Cautions: reckon.MovingMachinery}
 	var none error
 	var best TradeoffRow
 	for _, across := range in.Across {
@@ -82,9 +83,9 @@ func ExplainTradeoff(in TradeoffInput, dst []TradeoffRow, w *doughmath.Working) 
 		for i := range in.Steps {
 			row := TradeoffRow{Across: across, Strokes: window.High, Inside: p.inside(p.travel(across), across)}
 			if i < in.Steps-1 {
-				row.Strokes = window.Low + doughmath.StrokeRate(float64(window.High-window.Low)*(float64(i)/float64(in.Steps-1)))
+				row.Strokes = window.Low + unit.StrokeRate(float64(window.High-window.Low)*(float64(i)/float64(in.Steps-1)))
 			}
-			row.Rate = doughmath.PieceRate(float64(row.Strokes) * float64(across))
+			row.Rate = unit.PieceRate(float64(row.Strokes) * float64(across))
 			row.Dwell, _ = p.dwell(p.travel(across), row.Strokes)
 			dst = append(dst, row)
 			if row.Rate > best.Rate {
@@ -105,7 +106,7 @@ func ExplainTradeoff(in TradeoffInput, dst []TradeoffRow, w *doughmath.Working) 
 	return out, nil
 }
 
-func (in TradeoffInput) check(c *doughmath.Checks) {
+func (in TradeoffInput) check(c *reckon.Checks) {
 	if len(in.Across) == 0 || len(in.Across) > maxPockets {
 		c.Fail("across", strconv.Itoa(len(in.Across))+" numbers", "1 to "+strconv.Itoa(maxPockets)+" numbers across")
 	} else {
@@ -115,10 +116,10 @@ func (in TradeoffInput) check(c *doughmath.Checks) {
 			}
 		}
 	}
-	doughmath.CheckCount(c, "steps", in.Steps, 1, 1000)
+	reckon.CheckCount(c, "steps", in.Steps, 1, 1000)
 	s := in.Speed
 	s.Across = 1 // each number across is checked above
-	var inner doughmath.Checks
+	var inner reckon.Checks
 	inner.Func = c.Func
 	s.check(&inner)
 	c.Nest("speed", inner.Err())
@@ -126,7 +127,7 @@ func (in TradeoffInput) check(c *doughmath.Checks) {
 
 // asTradeoff puts this calculation's id on the conflict that [Speed] found.
 func asTradeoff(err error) error {
-	var conflict *doughmath.NoSolutionError
+	var conflict *reckon.NoSolutionError
 	if errors.As(err, &conflict) {
 		mine := *conflict
 		mine.Func = "proofer-tradeoff"

@@ -10,7 +10,8 @@ import (
 	"strconv"
 	"strings"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // Compare holds a calculation's result, or its error, against the case and
@@ -66,10 +67,10 @@ func compareErrors(raw json.RawMessage, err error, complain func(string, ...any)
 		return
 	}
 	var got []string
-	for _, in := range doughmath.InputErrors(err) {
+	for _, in := range reckon.InputErrors(err) {
 		got = append(got, in.Field)
 	}
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	if errors.As(err, &none) {
 		got = append(got, "no-solution")
 	}
@@ -122,11 +123,11 @@ func byJSONName(v reflect.Value, name string) (reflect.Value, bool) {
 // differs returns a description of the difference, or "" if got is what want says.
 func differs(got reflect.Value, want json.RawMessage, tol string) (string, error) {
 	switch g := got.Interface().(type) {
-	case doughmath.Conditions:
+	case reckon.Conditions:
 		return missingWords(g.Words(), want)
-	case doughmath.Cautions:
+	case reckon.Cautions:
 		return missingWords(g.Words(), want)
-	case doughmath.Quantity:
+	case unit.Quantity:
 		var text string
 		if err := json.Unmarshal(want, &text); err != nil {
 			return "", err
@@ -170,25 +171,25 @@ func missingWords(got []string, want json.RawMessage) (string, error) {
 	return "", nil
 }
 
-func quantityDiffers(got doughmath.Quantity, want, tol string) (string, error) {
-	number, unit, ok := strings.Cut(want, " ")
+func quantityDiffers(got unit.Quantity, want, tol string) (string, error) {
+	number, symbol, ok := strings.Cut(want, " ")
 	if !ok {
 		return "", fmt.Errorf("%q has no unit", want)
 	}
-	ours, ok := doughmath.InUnit(got, unit)
+	ours, ok := unit.InUnit(got, symbol)
 	if !ok {
-		return "", fmt.Errorf("%q is not in a unit of %s (compound values: write one unit)", want, doughmath.Describe(got).Name)
+		return "", fmt.Errorf("%q is not in a unit of %s (compound values: write one unit)", want, unit.Describe(got).Name)
 	}
 	if tol != "" {
 		tolNumber, tolUnit, _ := strings.Cut(tol, " ")
-		if tolUnit != unit {
-			return "", fmt.Errorf("tolerance %q is not in %s", tol, unit)
+		if tolUnit != symbol {
+			return "", fmt.Errorf("tolerance %q is not in %s", tol, symbol)
 		}
 		tol = tolNumber
 	}
 	diff, err := numberDiffers(ours, number, tol)
 	if diff != "" {
-		diff += " " + unit
+		diff += " " + symbol
 	}
 	return diff, err
 }

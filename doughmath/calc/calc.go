@@ -20,9 +20,9 @@ import (
 	"strings"
 	"sync"
 
-	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/internal/nearest"
 	"example.com/dough/doughmath/internal/strictjson"
+	"example.com/dough/doughmath/reckon"
 )
 
 // An Entry is one calculation that the calculator can do.
@@ -37,17 +37,17 @@ type Entry struct {
 	in, out reflect.Type
 	decode  *strictjson.Plan
 	encode  *outPlan
-	explain any                                                            // func(In, *doughmath.Working) (Out, error)
-	call    func(data []byte, w *doughmath.Working) (reflect.Value, error) // an addressable Out
+	explain any                                                         // func(In, *doughmath.Working) (Out, error)
+	call    func(data []byte, w *reckon.Working) (reflect.Value, error) // an addressable Out
 }
 
 // Func returns the Go name of the function behind the entry, such as "doughmath.WaterTemperature".
 func (e Entry) Func() string { return e.goName }
 
 // Run evaluates the input given as JSON and returns the function's own result
-// struct. It returns the function's error, or an *[doughmath.InputError] for
+// struct. It returns the function's error, or an *[reckon.InputError] for
 // each thing that is wrong with the JSON.
-func (e Entry) Run(data []byte, w *doughmath.Working) (any, error) {
+func (e Entry) Run(data []byte, w *reckon.Working) (any, error) {
 	out, err := e.call(data, w)
 	if err != nil {
 		return nil, err
@@ -60,17 +60,17 @@ const maxInputBytes = 1 << 20
 
 // entry describes one calculation. The id and the texts are all that is
 // written here; fields, units and the name come from the function itself.
-func entry[In, Out any](id, question, example string, explain func(In, *doughmath.Working) (Out, error), inverses ...string) Entry {
+func entry[In, Out any](id, question, example string, explain func(In, *reckon.Working) (Out, error), inverses ...string) Entry {
 	return build(id, question, example, inverses, reflect.ValueOf(explain), explain)
 }
 
 // listEntry is entry for a function that appends to a slice of its caller.
-func listEntry[In, Row, Out any](id, question, example string, explain func(In, []Row, *doughmath.Working) (Out, error), inverses ...string) Entry {
+func listEntry[In, Row, Out any](id, question, example string, explain func(In, []Row, *reckon.Working) (Out, error), inverses ...string) Entry {
 	return build(id, question, example, inverses, reflect.ValueOf(explain),
-		func(in In, w *doughmath.Working) (Out, error) { return explain(in, nil, w) })
+		func(in In, w *reckon.Working) (Out, error) { return explain(in, nil, w) })
 }
 
-func build[In, Out any](id, question, example string, inverses []string, function reflect.Value, explain func(In, *doughmath.Working) (Out, error)) Entry {
+func build[In, Out any](id, question, example string, inverses []string, function reflect.Value, explain func(In, *reckon.Working) (Out, error)) Entry {
 	name := runtime.FuncForPC(function.Pointer()).Name()
 	name = name[strings.LastIndexByte(name, '/')+1:]
 	e := Entry{
@@ -80,7 +80,7 @@ func build[In, Out any](id, question, example string, inverses []string, functio
 		explain: explain,
 	}
 	e.decode, e.encode = strictjson.NewPlan(e.in), newOutPlan(e.out)
-	e.call = func(data []byte, w *doughmath.Working) (reflect.Value, error) {
+	e.call = func(data []byte, w *reckon.Working) (reflect.Value, error) {
 		var in In
 		if err := e.decode.Decode(id, data, &in, maxInputBytes); err != nil {
 			return reflect.Value{}, err
@@ -162,24 +162,24 @@ func unknown(id string) error {
 	if len(id) > 64 {
 		id = strings.ToValidUTF8(id[:64], "") + "…"
 	}
-	return &doughmath.InputError{Func: "calc", Field: "id", Value: strconv.Quote(id), Want: want}
+	return &reckon.InputError{Func: "calc", Field: "id", Value: strconv.Quote(id), Want: want}
 }
 
 // For returns the function behind an id for callers that choose it at run
 // time but know its types. It costs what the function costs. A nil Working
 // leaves the working out.
 //
-// It returns an *[doughmath.InputError] if:
+// It returns an *[reckon.InputError] if:
 //   - no calculation has the id,
 //   - the calculation has other types; the error names them.
-func For[In, Out any](id string) (func(In, *doughmath.Working) (Out, error), error) {
+func For[In, Out any](id string) (func(In, *reckon.Working) (Out, error), error) {
 	e, ok := table().byID[id]
 	if !ok {
 		return nil, unknown(id)
 	}
-	f, ok := e.explain.(func(In, *doughmath.Working) (Out, error))
+	f, ok := e.explain.(func(In, *reckon.Working) (Out, error))
 	if !ok {
-		return nil, &doughmath.InputError{
+		return nil, &reckon.InputError{
 			Func: "calc", Field: "id", Value: strconv.Quote(id),
 			Want: fmt.Sprintf("calc.For[%s, %s]", e.in, e.out),
 		}
@@ -214,5 +214,5 @@ func (e Entry) Solving(output string) (Entry, error) {
 	if near := nearest.Of(output, known); near != "" {
 		want = strconv.Quote(near) + " perhaps; " + want
 	}
-	return Entry{}, &doughmath.InputError{Func: e.ID, Field: "the wanted output", Value: strconv.Quote(output), Want: want}
+	return Entry{}, &reckon.InputError{Func: e.ID, Field: "the wanted output", Value: strconv.Quote(output), Want: want}
 }

@@ -11,8 +11,9 @@ import (
 	"strings"
 	"sync"
 
-	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/internal/strictjson"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // A Description is everything that a person needs to know before using a
@@ -118,12 +119,12 @@ func (e Entry) describe(d *docs) Description {
 		Inverses: append([]string{}, e.Inverses...), Example: json.RawMessage(exampleLines.ReplaceAllString(e.Example, "\n ")),
 	}
 	for _, word := range f.Conditions {
-		if c, err := doughmath.ConditionFor(word); err == nil {
+		if c, err := reckon.ConditionFor(word); err == nil {
 			out.Conditions = append(out.Conditions, Remark{word, c.Sentences()[0]})
 		}
 	}
 	for _, word := range f.Cautions {
-		var c doughmath.Cautions
+		var c reckon.Cautions
 		if c.UnmarshalJSON([]byte(`["`+word+`"]`)) == nil {
 			out.Cautions = append(out.Cautions, Remark{word, c.Sentences()[0]})
 		}
@@ -158,8 +159,8 @@ func (d *docs) fields(t reflect.Type, prefix string, probe probeDoc) []Field {
 					field.Kind = "text"
 				}
 			}
-			if q, ok := reflect.Zero(inner).Interface().(doughmath.Quantity); ok {
-				field.Units = doughmath.Describe(q).Units
+			if q, ok := reflect.Zero(inner).Interface().(unit.Quantity); ok {
+				field.Units = unit.Describe(q).Units
 			}
 			if field.Optional {
 				field.Absent = absentClause(field.Meaning)
@@ -182,7 +183,7 @@ func shape(t reflect.Type, name string) (inner reflect.Type, kind, path string) 
 	case t == cautionsType:
 		return t, "list of cautions", name
 	case t.Implements(quantityType):
-		return t, doughmath.Describe(reflect.Zero(t).Interface().(doughmath.Quantity)).Name, name
+		return t, unit.Describe(reflect.Zero(t).Interface().(unit.Quantity)).Name, name
 	case reflect.PointerTo(t).Implements(reflect.TypeFor[encoding.TextUnmarshaler]()):
 		return t, "text", name
 	}
@@ -232,7 +233,7 @@ func absentClause(comment string) string {
 
 // AppendMarkdown appends the description as a section of Markdown that can be
 // read as plain text too. The example is worked in the given units.
-func (d Description) AppendMarkdown(b []byte, units doughmath.UnitSystem) ([]byte, error) {
+func (d Description) AppendMarkdown(b []byte, units unit.System) ([]byte, error) {
 	add := func(format string, args ...any) { b = fmt.Appendf(b, format, args...) }
 	add("## %s\n\n*%s*\n\n%s\n", d.ID, d.Question, d.Summary)
 	if d.Relation != "" {
@@ -262,7 +263,7 @@ func (d Description) AppendMarkdown(b []byte, units doughmath.UnitSystem) ([]byt
 	remarks("Look out for", d.Conditions)
 	remarks("Take care", d.Cautions)
 	if len(d.Cautions) > 0 {
-		add("\n%s\n", doughmath.CautionDeference)
+		add("\n%s\n", reckon.CautionDeference)
 	}
 	if len(d.Refusals) > 0 {
 		add("\n**Refused**\n\n")
@@ -323,7 +324,7 @@ func (f Field) appendMarkdown(b []byte, input bool) []byte {
 }
 
 // appendExample works the example and shows every step.
-func (d Description) appendExample(b []byte, units doughmath.UnitSystem) ([]byte, error) {
+func (d Description) appendExample(b []byte, units unit.System) ([]byte, error) {
 	r, err := Eval(d.ID, d.Example, Options{Units: units, Rounded: true, Working: true})
 	if err != nil {
 		return b, err
@@ -347,7 +348,7 @@ func (d Description) appendExample(b []byte, units doughmath.UnitSystem) ([]byte
 //
 //	F  friction factor   = 14 C°
 //	B  base temperature  = 64 C°  from N*T_d - F
-func AppendWorking(b []byte, steps []doughmath.Step) []byte {
+func AppendWorking(b []byte, steps []reckon.Step) []byte {
 	rows := make([][]string, len(steps))
 	for i, s := range steps {
 		value, err := appendNumber(nil, s.Value, Options{Rounded: true})

@@ -10,8 +10,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/testdata"
 )
 
@@ -57,7 +58,7 @@ func TestWorkingOfTheDividersCases(t *testing.T) {
 		}
 		for i, in := range inputs[e.ID] {
 			t.Run(fmt.Sprintf("%s/%d", e.ID, i), func(t *testing.T) {
-				var w doughmath.Working
+				var w reckon.Working
 				explained, err := e.Run([]byte(in), &w)
 				if err != nil && i < published { // a case of a refusal
 					_, again := e.Run([]byte(in), nil)
@@ -114,7 +115,7 @@ func TestCalibrationTravelsAsText(t *testing.T) {
 		require.NoError(t, err)
 		var there struct{ Mark float64 }
 		run("mark-for-weight", `{"calibration":`+string(text)+`,"weight":"80 g","interval":"fieller","of":"mean","mark_low":0,"mark_high":10}`, &there)
-		var back struct{ Weight doughmath.Mass }
+		var back struct{ Weight unit.Mass }
 		run("weight-for-mark", fmt.Sprintf(`{"calibration":%s,"mark":%v,"of":"mean"}`, text, there.Mark), &back)
 		assert.InDelta(t, 80, float64(back.Weight), 1e-9)
 	}

@@ -12,23 +12,24 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/internal/strictjson"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // Options choose how a result is written. They never change what is computed.
 type Options struct {
-	Units   doughmath.UnitSystem // metric unless US is chosen
-	Rounded bool                 // to four significant figures, for reading; otherwise every digit
-	Working bool                 // record the working
+	Units   unit.System // metric unless US is chosen
+	Rounded bool        // to four significant figures, for reading; otherwise every digit
+	Working bool        // record the working
 }
 
 // A Result is a finished calculation. It writes itself as JSON.
 type Result struct {
 	ID         string
-	Conditions doughmath.Conditions // all of those in the result, rows included
-	Cautions   doughmath.Cautions
-	Working    []doughmath.Step // if it was asked for
+	Conditions reckon.Conditions // all of those in the result, rows included
+	Cautions   reckon.Cautions
+	Working    []reckon.Step // if it was asked for
 
 	value   reflect.Value // of the function's result struct
 	plan    *outPlan
@@ -38,7 +39,7 @@ type Result struct {
 // Eval evaluates the calculation with the given id. The input is a JSON
 // object; quantities are texts with their units, such as "3 oz".
 //
-// It returns an *[doughmath.InputError] for each thing that is wrong, joined,
+// It returns an *[reckon.InputError] for each thing that is wrong, joined,
 // and the errors of the function itself.
 func Eval(id string, input []byte, options Options) (Result, error) {
 	e, ok := table().byID[id]
@@ -50,9 +51,9 @@ func Eval(id string, input []byte, options Options) (Result, error) {
 
 // Eval is the package's Eval for this entry.
 func (e Entry) Eval(input []byte, options Options) (Result, error) {
-	var w *doughmath.Working
+	var w *reckon.Working
 	if options.Working {
-		w = new(doughmath.Working)
+		w = new(reckon.Working)
 	}
 	value, err := e.call(input, w)
 	if err != nil {
@@ -90,7 +91,7 @@ func (r Result) AppendJSON(b []byte) ([]byte, error) {
 	b = appendRemarks(b, r.Cautions.Words(), r.Cautions.Sentences())
 	if r.Cautions != 0 {
 		b = append(b, `,"defer":`...)
-		b = appendString(b, doughmath.CautionDeference)
+		b = appendString(b, reckon.CautionDeference)
 	}
 	if r.options.Working {
 		steps, err := json.Marshal(r.Working)
@@ -119,7 +120,7 @@ func (r Result) Append(b []byte, path string) ([]byte, error) {
 		}
 		i := slices.IndexFunc(p.fields, func(f outField) bool { return f.name == name })
 		if i < 0 {
-			return b, &doughmath.InputError{Func: r.ID, Field: "output", Value: strconv.Quote(path), Want: "the name of an output"}
+			return b, &reckon.InputError{Func: r.ID, Field: "output", Value: strconv.Quote(path), Want: "the name of an output"}
 		}
 		f := &p.fields[i]
 		v, p = v.FieldByIndex(f.index), f.plan
@@ -214,9 +215,9 @@ func (r Result) appendTable(b []byte, p *outPlan, v reflect.Value, path string) 
 func (p *outPlan) cell(v reflect.Value, o Options) (string, error) {
 	switch p.kind {
 	case outConditions:
-		return doughmath.Conditions(v.Uint()).String(), nil
+		return reckon.Conditions(v.Uint()).String(), nil
 	case outCautions:
-		return strings.Join(doughmath.Cautions(v.Uint()).Words(), ", "), nil
+		return strings.Join(reckon.Cautions(v.Uint()).Words(), ", "), nil
 	case outWord:
 		return v.String(), nil
 	case outPointer:
@@ -335,10 +336,10 @@ const (
 )
 
 var (
-	quantityType   = reflect.TypeFor[doughmath.Quantity]()
-	conditionsType = reflect.TypeFor[doughmath.Conditions]()
-	cautionsType   = reflect.TypeFor[doughmath.Cautions]()
-	tempType       = reflect.TypeFor[doughmath.Temp]()
+	quantityType   = reflect.TypeFor[unit.Quantity]()
+	conditionsType = reflect.TypeFor[reckon.Conditions]()
+	cautionsType   = reflect.TypeFor[reckon.Cautions]()
+	tempType       = reflect.TypeFor[unit.Temp]()
 	marshalerType  = reflect.TypeFor[encoding.TextMarshaler]()
 )
 
@@ -404,9 +405,9 @@ func (p *outPlan) collect(v reflect.Value, r *Result) {
 	}
 	switch p.kind {
 	case outConditions:
-		r.Conditions |= doughmath.Conditions(v.Uint())
+		r.Conditions |= reckon.Conditions(v.Uint())
 	case outCautions:
-		r.Cautions |= doughmath.Cautions(v.Uint())
+		r.Cautions |= reckon.Cautions(v.Uint())
 	case outObject:
 		for i := range p.fields {
 			if f := &p.fields[i]; f.plan.marked {
@@ -472,10 +473,10 @@ func (p *outPlan) append(b []byte, v reflect.Value, o Options, top bool) ([]byte
 		b, err = appendQuantity(append(b, '"'), quantity(v), o)
 		return append(b, '"'), err
 	case outConditions:
-		words, err := doughmath.Conditions(v.Uint()).MarshalJSON()
+		words, err := reckon.Conditions(v.Uint()).MarshalJSON()
 		return append(b, words...), err
 	case outCautions:
-		words, err := doughmath.Cautions(v.Uint()).MarshalJSON()
+		words, err := reckon.Cautions(v.Uint()).MarshalJSON()
 		return append(b, words...), err
 	case outText:
 		text, err := v.Interface().(encoding.TextMarshaler).MarshalText()
@@ -491,14 +492,14 @@ func (p *outPlan) append(b []byte, v reflect.Value, o Options, top bool) ([]byte
 }
 
 // quantity returns v without a copy where it has an address.
-func quantity(v reflect.Value) doughmath.Quantity {
+func quantity(v reflect.Value) unit.Quantity {
 	if v.CanAddr() {
-		return v.Addr().Interface().(doughmath.Quantity)
+		return v.Addr().Interface().(unit.Quantity)
 	}
-	return v.Interface().(doughmath.Quantity)
+	return v.Interface().(unit.Quantity)
 }
 
-func appendQuantity(b []byte, q doughmath.Quantity, o Options) ([]byte, error) {
+func appendQuantity(b []byte, q unit.Quantity, o Options) ([]byte, error) {
 	start := len(b)
 	b, err := q.AppendIn(b, o.Units)
 	if err == nil && o.Rounded {

@@ -18,6 +18,8 @@ import (
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/calc"
 	"example.com/dough/doughmath/internal/strictjson"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 const water = `{"target":"26 °C","flour":"21 °C","room":"23 °C","friction":"14 C°","friction_basis":"once"}`
@@ -29,7 +31,7 @@ func TestEvalWritesJSON(t *testing.T) {
 		want    string
 	}{
 		"metric":  {water, calc.Options{}, `{"calculation":"water-temperature","result":{"water":"20 °C","factors":3,"base":"64 C°"},"conditions":[],"cautions":[]}`},
-		"US":      {water, calc.Options{Units: doughmath.US}, `{"calculation":"water-temperature","result":{"water":"68 °F","factors":3,"base":"115.2 F°"},"conditions":[],"cautions":[]}`},
+		"US":      {water, calc.Options{Units: unit.US}, `{"calculation":"water-temperature","result":{"water":"68 °F","factors":3,"base":"115.2 F°"},"conditions":[],"cautions":[]}`},
 		"rounded": {strings.Replace(water, "14 C°", "14.125 C°", 1), calc.Options{Rounded: true}, `{"calculation":"water-temperature","result":{"water":"19.9 °C","factors":3,"base":"63.88 C°"},"conditions":[],"cautions":[]}`},
 		"every digit": {
 			strings.Replace(water, "14 C°", "14.125 C°", 1),
@@ -43,7 +45,7 @@ func TestEvalWritesJSON(t *testing.T) {
 			got, err := json.Marshal(r)
 			require.NoError(t, err)
 			assert.JSONEq(t, c.want, string(got))
-			assert.Equal(t, doughmath.Celsius(20).Celsius(), math.Round(r.Value().(doughmath.WaterTemperatureResult).Water.Celsius()))
+			assert.Equal(t, unit.Celsius(20).Celsius(), math.Round(r.Value().(doughmath.WaterTemperatureResult).Water.Celsius()))
 		})
 	}
 }
@@ -52,7 +54,7 @@ func TestEvalRemarks(t *testing.T) {
 	cold := strings.Replace(water, "26 °C", "15 °C", 1)
 	r, err := calc.Eval("water-temperature", []byte(cold), calc.Options{Working: true})
 	require.NoError(t, err)
-	assert.True(t, r.Conditions.Has(doughmath.BelowFreezing))
+	assert.True(t, r.Conditions.Has(reckon.BelowFreezing))
 	data, err := r.AppendJSON(nil)
 	require.NoError(t, err)
 	assert.Contains(t, string(data), `"conditions":[{"word":"below-freezing","says":"Liquid water cannot be this cold: replace part of the water with ice."}]`)
@@ -64,9 +66,9 @@ func TestEvalRemarks(t *testing.T) {
 	require.NoError(t, err)
 	data, err = r.AppendJSON(nil)
 	require.NoError(t, err)
-	assert.True(t, r.Cautions.Has(doughmath.HotWater))
+	assert.True(t, r.Cautions.Has(reckon.HotWater))
 	assert.Contains(t, string(data), `"cautions":[{"word":"hot-water"`)
-	assert.Contains(t, string(data), `"defer":"`+doughmath.CautionDeference+`"`)
+	assert.Contains(t, string(data), `"defer":"`+reckon.CautionDeference+`"`)
 	assert.NotContains(t, string(data), `"working"`)
 }
 
@@ -78,12 +80,12 @@ func TestEvalRefuses(t *testing.T) {
 	assert.Less(t, len(err.Error()), 200)
 	_, err = calc.Eval("water-temperature", []byte(`{"target":26}`), calc.Options{})
 	var fields []string
-	for _, e := range doughmath.InputErrors(err) {
+	for _, e := range reckon.InputErrors(err) {
 		fields = append(fields, e.Field)
 	}
 	assert.Equal(t, []string{"target", "flour", "friction", "friction_basis"}, fields)
 	_, err = calc.Eval("water-temperature", []byte(strings.Replace(water, "26 °C", "45 °C", 1)), calc.Options{})
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
 	_, ok := calc.Lookup("no-such")
 	assert.False(t, ok)
@@ -106,7 +108,7 @@ func TestResultAppend(t *testing.T) {
 func TestFor(t *testing.T) {
 	f, err := calc.For[doughmath.WaterTemperatureInput, doughmath.WaterTemperatureResult]("water-temperature")
 	require.NoError(t, err)
-	in := doughmath.WaterTemperatureInput{Target: doughmath.Celsius(26), Flour: doughmath.Celsius(21), Friction: 14, Basis: doughmath.FrictionOnce}
+	in := doughmath.WaterTemperatureInput{Target: unit.Celsius(26), Flour: unit.Celsius(21), Friction: 14, Basis: doughmath.FrictionOnce}
 	got, err := f(in, nil)
 	require.NoError(t, err)
 	want, err := doughmath.WaterTemperature(in)
@@ -154,7 +156,7 @@ func TestEntriesAreCopies(t *testing.T) {
 func TestExamplesWork(t *testing.T) {
 	for _, e := range calc.Entries() {
 		t.Run(e.ID, func(t *testing.T) {
-			for _, o := range []calc.Options{{}, {Units: doughmath.US}, {Rounded: true, Working: true}} {
+			for _, o := range []calc.Options{{}, {Units: unit.US}, {Rounded: true, Working: true}} {
 				r, err := e.Eval([]byte(e.Example), o)
 				require.NoError(t, err)
 				data, err := r.AppendJSON(nil)
@@ -179,7 +181,7 @@ func TestErrorsNameFields(t *testing.T) {
 			for _, f := range strictjson.Fields(in) {
 				names[f.Name] = true
 			}
-			for _, bad := range doughmath.InputErrors(err) {
+			for _, bad := range reckon.InputErrors(err) {
 				first, _, _ := strings.Cut(bad.Field, ".")
 				first, _, _ = strings.Cut(first, "[")
 				assert.Equal(t, e.ID, bad.Func, "an error of %s names another calculation", e.ID)
@@ -193,7 +195,7 @@ func TestErrorsNameFields(t *testing.T) {
 func leaves(path string, v reflect.Value, visit func(path string, v reflect.Value)) {
 	switch v.Kind() {
 	case reflect.Struct:
-		if v.Type() == reflect.TypeFor[doughmath.Temp]() {
+		if v.Type() == reflect.TypeFor[unit.Temp]() {
 			visit(path, v)
 			return
 		}
@@ -228,7 +230,7 @@ func TestImpossibleNumbers(t *testing.T) {
 					case v.Kind() == reflect.Float64:
 						v.SetFloat(h)
 					case v.Kind() == reflect.Struct:
-						v.Set(reflect.ValueOf(doughmath.Celsius(h)))
+						v.Set(reflect.ValueOf(unit.Celsius(h)))
 					case v.Kind() == reflect.Int && math.Abs(h) == math.MaxFloat64:
 						v.SetInt(int64(math.Copysign(math.MaxInt32, h)))
 					case v.Kind() == reflect.Int:
@@ -247,7 +249,7 @@ func TestImpossibleNumbers(t *testing.T) {
 // finite calls e and wants either an error that helps or a finite result.
 func finite(t *testing.T, e calc.Entry, in reflect.Value, path string, h any) {
 	t.Helper()
-	var w doughmath.Working
+	var w reckon.Working
 	r, err := e.Call(in, &w)
 	if err != nil {
 		helps(t, e.ID, err)
@@ -261,14 +263,14 @@ func finite(t *testing.T, e calc.Entry, in reflect.Value, path string, h any) {
 // helps wants an error to be one of the two kinds, with its texts filled in.
 func helps(t *testing.T, id string, err error) {
 	t.Helper()
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	if errors.As(err, &none) {
 		if none.Func != id || none.Unknown == "" || none.Wanted == "" {
 			t.Errorf("an error that does not help: %+v", none)
 		}
 		return
 	}
-	list := doughmath.InputErrors(err)
+	list := reckon.InputErrors(err)
 	if len(list) == 0 {
 		t.Errorf("an error of neither kind: %v", err)
 	}
@@ -397,7 +399,7 @@ func BenchmarkEval(b *testing.B) {
 }
 
 func BenchmarkFor(b *testing.B) {
-	in := doughmath.WaterTemperatureInput{Target: doughmath.Celsius(26), Flour: doughmath.Celsius(21), Friction: 14, Basis: doughmath.FrictionOnce}
+	in := doughmath.WaterTemperatureInput{Target: unit.Celsius(26), Flour: unit.Celsius(21), Friction: 14, Basis: doughmath.FrictionOnce}
 	b.Run("direct", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {

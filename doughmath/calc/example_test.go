@@ -5,12 +5,14 @@ import (
 
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // A program that evaluates whatever it is asked for, from JSON to JSON.
 func ExampleEval() {
 	input := `{"target":"78 °F","flour":"70 °F","room":"72 °F","friction":"24 F°","friction_basis":"once"}`
-	result, err := calc.Eval("water-temperature", []byte(input), calc.Options{Units: doughmath.US, Rounded: true})
+	result, err := calc.Eval("water-temperature", []byte(input), calc.Options{Units: unit.US, Rounded: true})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -24,7 +26,7 @@ func ExampleEval() {
 // Everything that is wrong is said at once, beside the field that it is about.
 func ExampleEval_refused() {
 	_, err := calc.Eval("water-temperature", []byte(`{"target":78,"flower":"70 °F","friction":"24","friction_basis":"once"}`), calc.Options{})
-	for _, bad := range doughmath.InputErrors(err) {
+	for _, bad := range reckon.InputErrors(err) {
 		fmt.Printf("%s is %s: want %s\n", bad.Field, bad.Value, bad.Want)
 	}
 	// Output:
@@ -60,14 +62,14 @@ func ExampleAppendWorking() {
 // is not needed for it.
 func Example_embedding() {
 	result, err := doughmath.WaterTemperature(doughmath.WaterTemperatureInput{
-		Target: doughmath.Fahrenheit(78), Flour: doughmath.Fahrenheit(70), Room: doughmath.Fahrenheit(72),
-		Friction: doughmath.FahrenheitDegrees(24), Basis: doughmath.FrictionOnce,
+		Target: unit.Fahrenheit(78), Flour: unit.Fahrenheit(70), Room: unit.Fahrenheit(72),
+		Friction: unit.FahrenheitDegrees(24), Basis: doughmath.FrictionOnce,
 	})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("water at", result.Water.In(doughmath.US))
+	fmt.Println("water at", result.Water.In(unit.US))
 	// Output:
 	// water at 68 °F
 }
@@ -81,7 +83,7 @@ func ExampleFor() {
 	}
 	for _, room := range []float64{18, 22, 26} {
 		result, err := water(doughmath.WaterTemperatureInput{
-			Target: doughmath.Celsius(26), Flour: doughmath.Celsius(21), Room: doughmath.Celsius(room),
+			Target: unit.Celsius(26), Flour: unit.Celsius(21), Room: unit.Celsius(room),
 			Friction: 14, Basis: doughmath.FrictionOnce,
 		}, nil)
 		fmt.Println(room, result.Water, err)

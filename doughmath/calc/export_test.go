@@ -3,7 +3,7 @@ package calc
 import (
 	"reflect"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
 )
 
 // Types returns the types of the input and the result.
@@ -17,7 +17,7 @@ func (e Entry) Input(data string) (reflect.Value, error) {
 }
 
 // Call calls the function itself with any input, past the decoder.
-func (e Entry) Call(in reflect.Value, w *doughmath.Working) (Result, error) {
+func (e Entry) Call(in reflect.Value, w *reckon.Working) (Result, error) {
 	got := reflect.ValueOf(e.explain).Call([]reflect.Value{in, reflect.ValueOf(w)})
 	if err, failed := got[1].Interface().(error); failed {
 		return Result{}, err

@@ -19,9 +19,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/calc"
 	"example.com/dough/doughmath/internal/strictjson"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/testdata"
 )
 
@@ -257,16 +258,16 @@ func (l linker) items(block string) []string {
 var kebabWord = regexp.MustCompile(`[a-z]+(?:-[a-z]+)*`)
 
 func isCondition(word string) bool {
-	_, err := doughmath.ConditionFor(word)
+	_, err := reckon.ConditionFor(word)
 	return err == nil
 }
 
 func isCaution(word string) bool {
-	var c doughmath.Cautions
+	var c reckon.Cautions
 	return c.UnmarshalJSON([]byte(`["`+word+`"]`)) == nil
 }
 
-// words lists what the comments of the fields of type doughmath.<kind> in t
+// words lists what the comments of the fields of type reckon.<kind> in t
 // name. "as for water-temperature" takes over what that calculation names.
 func words(docs *calc.Docs, t reflect.Type, kind string, known func(string) bool) []string {
 	var out []string
@@ -286,7 +287,7 @@ func words(docs *calc.Docs, t reflect.Type, kind string, known func(string) bool
 		}
 		seen[t] = true
 		for f := range t.Fields() {
-			if f.Type.String() != "doughmath."+kind {
+			if f.Type.String() != "reckon."+kind {
 				walk(f.Type)
 				continue
 			}
@@ -311,7 +312,7 @@ func words(docs *calc.Docs, t reflect.Type, kind string, known func(string) bool
 // run is one evaluation with its working, for finding which symbol is which field.
 type run struct {
 	values map[string]float64 // by "in." or "out." and the path
-	steps  []doughmath.Step
+	steps  []reckon.Step
 }
 
 var indices = regexp.MustCompile(`\[\d+\]`)
@@ -321,9 +322,9 @@ func values(prefix string, v reflect.Value, into map[string]float64) {
 		if indices.MatchString(path) {
 			return // a row has no symbol of its own
 		}
-		switch q, ok := v.Interface().(doughmath.Quantity); {
+		switch q, ok := v.Interface().(unit.Quantity); {
 		case ok:
-			if held := doughmath.Held(q); !math.IsNaN(held) {
+			if held := unit.Held(q); !math.IsNaN(held) {
 				into[prefix+path] = held
 			}
 		case v.Kind() == reflect.Int:
@@ -339,7 +340,7 @@ func values(prefix string, v reflect.Value, into map[string]float64) {
 func probe(t *testing.T, e calc.Entry) calc.ProbeDoc {
 	var runs []run
 	try := func(in reflect.Value) {
-		var w doughmath.Working
+		var w reckon.Working
 		r, err := e.Call(in, &w)
 		if err != nil {
 			return
@@ -374,8 +375,8 @@ func probe(t *testing.T, e calc.Entry) calc.ProbeDoc {
 				switch {
 				case v.Kind() == reflect.Float64:
 					v.SetFloat(v.Float() * change)
-				case v.Kind() == reflect.Struct && before.Interface().(doughmath.Temp).Given():
-					v.Set(reflect.ValueOf(doughmath.Celsius(before.Interface().(doughmath.Temp).Celsius() * change)))
+				case v.Kind() == reflect.Struct && before.Interface().(unit.Temp).Given():
+					v.Set(reflect.ValueOf(unit.Celsius(before.Interface().(unit.Temp).Celsius() * change)))
 				case v.Kind() == reflect.Int:
 					v.SetInt(before.Int() + int64(math.Copysign(1, change-1)))
 				default:
@@ -408,14 +409,14 @@ func refusal(e calc.Entry, in reflect.Value, path string, v reflect.Value) strin
 	case reflect.Float64:
 		v.SetFloat(math.NaN())
 	case reflect.Struct:
-		v.Set(reflect.ValueOf(doughmath.Celsius(math.NaN())))
+		v.Set(reflect.ValueOf(unit.Celsius(math.NaN())))
 	case reflect.Int:
 		v.SetInt(math.MinInt32)
 	case reflect.String:
 		v.SetString("?")
 	}
 	_, err := e.Call(in, nil)
-	for _, bad := range doughmath.InputErrors(err) {
+	for _, bad := range reckon.InputErrors(err) {
 		if bad.Field == path {
 			return bad.Want
 		}
@@ -519,7 +520,7 @@ func makePage(t *testing.T, docs *calc.Docs) []byte {
 		contents += fmt.Sprintf("- [%s](#%s): %s\n", e.ID, e.ID, e.Question)
 		sections = append(sections, '\n')
 		var err error
-		sections, err = d.AppendMarkdown(sections, doughmath.Metric)
+		sections, err = d.AppendMarkdown(sections, unit.Metric)
 		require.NoError(t, err, e.ID)
 	}
 	slices.Sort(order)
@@ -590,7 +591,7 @@ func TestDescribe(t *testing.T) {
 	data, err := json.Marshal(d)
 	require.NoError(t, err)
 	assert.True(t, json.Valid(data))
-	page, err := d.AppendMarkdown(nil, doughmath.US)
+	page, err := d.AppendMarkdown(nil, unit.US)
 	require.NoError(t, err)
 	assert.Contains(t, string(page), "68 °F")
 }

@@ -8,7 +8,8 @@ import (
 
 	"github.com/invopop/jsonschema"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // quantityPattern matches a number followed by a unit, as every quantity is
@@ -51,7 +52,7 @@ func (e Entry) OutputSchema() *jsonschema.Schema {
 	s.Properties.Set("conditions", remarks("things to look at"))
 	s.Properties.Set("cautions", remarks("hazards and duties"))
 	s.Properties.Set("defer", &jsonschema.Schema{Type: "string", Description: "who decides before this page"})
-	s.Properties.Set("working", &jsonschema.Schema{Type: "array", Items: d.reflector(false).Reflect(doughmath.Step{})})
+	s.Properties.Set("working", &jsonschema.Schema{Type: "array", Items: d.reflector(false).Reflect(reckon.Step{})})
 	return s
 }
 
@@ -79,7 +80,7 @@ func (d *docs) reflector(input bool) *jsonschema.Reflector {
 			case t == conditionsType || t == cautionsType:
 				return &jsonschema.Schema{Type: "array", Items: &jsonschema.Schema{Type: "string"}}
 			case t.Implements(quantityType):
-				info := doughmath.Describe(reflect.Zero(t).Interface().(doughmath.Quantity))
+				info := unit.Describe(reflect.Zero(t).Interface().(unit.Quantity))
 				return &jsonschema.Schema{
 					Type: "string", Pattern: quantityPattern,
 					Comments: info.Name + " with its unit: " + strings.Join(info.Units, ", "),

@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/testdata"
 )
 
@@ -46,7 +46,7 @@ func TestSchemas(t *testing.T) {
 		t.Run(e.ID, func(t *testing.T) {
 			in, out := compile(t, e.InputSchema()), compile(t, e.OutputSchema())
 			for _, text := range append(inputs[e.ID], e.Example) {
-				for _, o := range []calc.Options{{}, {Units: doughmath.US, Working: true}, {Rounded: true}} {
+				for _, o := range []calc.Options{{}, {Units: unit.US, Working: true}, {Rounded: true}} {
 					r, err := e.Eval([]byte(text), o)
 					if err != nil {
 						continue
@@ -95,7 +95,7 @@ func TestQuantityPattern(t *testing.T) {
 	s := compile(t, e.InputSchema())
 	for _, text := range []string{"26 °C", "26°C", "26 C", " 26 °C", "+26 °C", "-5 °C", "−5 °C", ".5 °C", "2.6e1 °C", "299.15 K", "78.5F"} {
 		input := strings.Replace(water, "26 °C", text, 1)
-		var in doughmath.Temp
+		var in unit.Temp
 		require.NoError(t, in.UnmarshalText([]byte(text)))
 		assert.NoError(t, s.Validate(parse(t, []byte(input))), "%q", text)
 	}

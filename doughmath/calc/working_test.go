@@ -13,8 +13,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/reckon"
 	"example.com/dough/testdata"
 )
 
@@ -39,7 +39,7 @@ func TestWorkingIsTrue(t *testing.T) {
 
 func workingIsTrue(t *testing.T, e calc.Entry, c testdata.Case) {
 	t.Run(e.ID+"/"+c.ID, func(t *testing.T) {
-		var w doughmath.Working
+		var w reckon.Working
 		explained, err := e.Run(c.In, &w)
 		plain, err2 := e.Run(c.In, nil)
 		require.Equal(t, err, err2, "working must not change the error")

@@ -9,43 +9,44 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 type rowOf struct {
-	Name       string               `json:"name"`
-	Mass       doughmath.Mass       `json:"mass"`
-	Temp       doughmath.Temp       `json:"temp"`
-	Conditions doughmath.Conditions `json:"conditions"`
+	Name       string            `json:"name"`
+	Mass       unit.Mass         `json:"mass"`
+	Temp       unit.Temp         `json:"temp"`
+	Conditions reckon.Conditions `json:"conditions"`
 }
 
 type everything struct {
-	Mass       doughmath.Mass            `json:"mass"`
-	Temp       doughmath.Temp            `json:"temp"`
-	Number     float64                   `json:"number"`
-	Whole      int                       `json:"whole"`
-	Open       bool                      `json:"open"`
-	Units      doughmath.UnitSystem      `json:"units"`
-	Missing    doughmath.Mass            `json:"missing,omitzero"`
-	None       []float64                 `json:"none,omitempty"`
-	Rows       []rowOf                   `json:"rows"`
-	Masses     [2]doughmath.Mass         `json:"masses"`
-	Inner      struct{ A int }           `json:"inner"`
-	Pointer    *rowOf                    `json:"pointer"`
-	ByName     map[string]doughmath.Mass `json:"by_name"`
-	Conditions doughmath.Conditions      `json:"conditions"`
-	Cautions   doughmath.Cautions        `json:"cautions"`
+	Mass       unit.Mass            `json:"mass"`
+	Temp       unit.Temp            `json:"temp"`
+	Number     float64              `json:"number"`
+	Whole      int                  `json:"whole"`
+	Open       bool                 `json:"open"`
+	Units      unit.System          `json:"units"`
+	Missing    unit.Mass            `json:"missing,omitzero"`
+	None       []float64            `json:"none,omitempty"`
+	Rows       []rowOf              `json:"rows"`
+	Masses     [2]unit.Mass         `json:"masses"`
+	Inner      struct{ A int }      `json:"inner"`
+	Pointer    *rowOf               `json:"pointer"`
+	ByName     map[string]unit.Mass `json:"by_name"`
+	Conditions reckon.Conditions    `json:"conditions"`
+	Cautions   reckon.Cautions      `json:"cautions"`
 }
 
 func full() everything {
 	return everything{
-		Mass: 2500, Temp: doughmath.Celsius(21.25), Number: 1.0 / 3, Whole: -2, Open: true, Units: doughmath.US,
+		Mass: 2500, Temp: unit.Celsius(21.25), Number: 1.0 / 3, Whole: -2, Open: true, Units: unit.US,
 		Rows: []rowOf{
-			{Name: "a \"b\" <c> \x01 ä", Mass: 1, Temp: doughmath.Celsius(1), Conditions: doughmath.Rounded},
+			{Name: "a \"b\" <c> \x01 ä", Mass: 1, Temp: unit.Celsius(1), Conditions: reckon.Rounded},
 			{Name: "d", Mass: 2},
 		},
-		Masses: [2]doughmath.Mass{1, 2}, ByName: map[string]doughmath.Mass{"z": 1, "a": 2},
-		Conditions: doughmath.Uncalibrated, Cautions: doughmath.HotWater,
+		Masses: [2]unit.Mass{1, 2}, ByName: map[string]unit.Mass{"z": 1, "a": 2},
+		Conditions: reckon.Uncalibrated, Cautions: reckon.HotWater,
 	}
 }
 
@@ -67,14 +68,14 @@ func TestWritesEveryKind(t *testing.T) {
 		"conditions":[{"word":"rounded","says":"A value was rounded to what the scale, the tray or whole pieces allow."},
 		{"word":"uncalibrated","says":"This is a model's estimate: measure it on the line and put the measured value in."}],
 		"cautions":[{"word":"hot-water","says":"Hot water scalds: mix it before it reaches the hand, and follow the local code for hot taps."}],
-		"defer":"`+doughmath.CautionDeference+`"}`, string(data))
+		"defer":"`+reckon.CautionDeference+`"}`, string(data))
 	// A condition of a row counts for the whole.
-	assert.True(t, r.Conditions.Has(doughmath.Rounded|doughmath.Uncalibrated))
+	assert.True(t, r.Conditions.Has(reckon.Rounded|reckon.Uncalibrated))
 
 	with := full()
-	with.Pointer = &rowOf{Name: "p", Conditions: doughmath.BelowFreezing}
-	r = resultOf(with, Options{Rounded: true, Units: doughmath.US})
-	assert.True(t, r.Conditions.Has(doughmath.BelowFreezing))
+	with.Pointer = &rowOf{Name: "p", Conditions: reckon.BelowFreezing}
+	r = resultOf(with, Options{Rounded: true, Units: unit.US})
+	assert.True(t, r.Conditions.Has(reckon.BelowFreezing))
 	for path, want := range map[string]string{
 		"mass": "5.512 lb", "temp": "70.3 °F", "number": "0.3333", "whole": "-2", "open": "true", "units": "us", "missing": "", "none": "",
 		"masses": "0.03527 oz, 0.07055 oz", "inner.A": "0", "pointer.name": "p", "pointer.temp": "", "by_name": `{"a":"0.07055 oz","z":"0.03527 oz"}`,
@@ -116,13 +117,13 @@ rows:
 // A number that is not finite must never pass for a value, wherever it sits.
 func TestRefusesWhatIsNotFinite(t *testing.T) {
 	for path, spoil := range map[string]func(*everything){
-		"mass":    func(e *everything) { e.Mass = doughmath.Mass(math.NaN()) },
-		"temp":    func(e *everything) { e.Temp = doughmath.Celsius(math.Inf(1)) },
+		"mass":    func(e *everything) { e.Mass = unit.Mass(math.NaN()) },
+		"temp":    func(e *everything) { e.Temp = unit.Celsius(math.Inf(1)) },
 		"number":  func(e *everything) { e.Number = math.Inf(-1) },
-		"rows":    func(e *everything) { e.Rows[1].Mass = doughmath.Mass(math.Inf(1)) },
-		"masses":  func(e *everything) { e.Masses[1] = doughmath.Mass(math.NaN()) },
-		"by_name": func(e *everything) { e.ByName["z"] = doughmath.Mass(math.NaN()) },
-		"pointer": func(e *everything) { e.Pointer = &rowOf{Mass: doughmath.Mass(math.NaN())} },
+		"rows":    func(e *everything) { e.Rows[1].Mass = unit.Mass(math.Inf(1)) },
+		"masses":  func(e *everything) { e.Masses[1] = unit.Mass(math.NaN()) },
+		"by_name": func(e *everything) { e.ByName["z"] = unit.Mass(math.NaN()) },
+		"pointer": func(e *everything) { e.Pointer = &rowOf{Mass: unit.Mass(math.NaN())} },
 	} {
 		t.Run(path, func(t *testing.T) {
 			e := full()
@@ -139,7 +140,7 @@ func TestRefusesWhatIsNotFinite(t *testing.T) {
 		})
 	}
 	bad := resultOf(struct{}{}, Options{Working: true})
-	bad.Working = []doughmath.Step{{Value: math.NaN()}}
+	bad.Working = []reckon.Step{{Value: math.NaN()}}
 	_, err := bad.AppendJSON(nil)
 	require.Error(t, err)
 	assert.Contains(t, string(AppendWorking(nil, bad.Working)), "?")

@@ -8,18 +8,20 @@ import (
 
 	"example.com/dough/divider"
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 	"example.com/dough/proof"
 )
 
 // Rounder is the rounding drum as it turns, whichever drum is in.
 type Rounder struct {
-	Diameter doughmath.Length       `json:"diameter"`       // of the drum where it drives the piece, 10 mm to 10 m
-	Speed    doughmath.RotationRate `json:"speed"`          // 0.1 to 1000 rev/min
-	Path     doughmath.Length       `json:"path"`           // length that the piece travels along it, 10 mm to 100 m
-	Travel   molder.Travel          `json:"travel"`         // "carried" or "rolling"
-	Least    doughmath.Duration     `json:"least,omitzero"` // shortest rounding that was good; leave out if not known
-	Most     doughmath.Duration     `json:"most,omitzero"`  // longest rounding that was good; leave out if not known
+	Diameter unit.Length       `json:"diameter"`       // of the drum where it drives the piece, 10 mm to 10 m
+	Speed    unit.RotationRate `json:"speed"`          // 0.1 to 1000 rev/min
+	Path     unit.Length       `json:"path"`           // length that the piece travels along it, 10 mm to 100 m
+	Travel   molder.Travel     `json:"travel"`         // "carried" or "rolling"
+	Least    unit.Duration     `json:"least,omitzero"` // shortest rounding that was good; leave out if not known
+	Most     unit.Duration     `json:"most,omitzero"`  // longest rounding that was good; leave out if not known
 }
 
 // FirstPair is the first pair of rollers of a moulder that has two.
@@ -33,81 +35,81 @@ type FirstPair struct {
 // Chain is the list of heights at which the curling chain can hang.
 type Chain struct {
 	Heights  []molder.ChainHeight `json:"heights"`           // from the lowest to the highest, each for heavier pieces
-	Lightest doughmath.Mass       `json:"lightest,omitzero"` // lightest piece that was good at the lowest height; leave out if not known
-	Margin   doughmath.Percent    `json:"margin,omitzero"`   // how near to a border counts as between two heights
+	Lightest unit.Mass            `json:"lightest,omitzero"` // lightest piece that was good at the lowest height; leave out if not known
+	Margin   unit.Percent         `json:"margin,omitzero"`   // how near to a border counts as between two heights
 	Measured bool                 `json:"measured,omitzero"` // true if the list comes from trials on this line
 }
 
 // Board is the pressure board that rolls the curled piece out.
 type Board struct {
-	Length    doughmath.Length  `json:"length"`              // along the belt, 50 to 10000 mm
-	Belt      doughmath.Speed   `json:"belt"`                // belt speed under it
-	Spring    float64           `json:"spring"`              // diameter of the finished piece over the height where it leaves, 1 to 5
-	Bite      doughmath.Percent `json:"bite"`                // how much the entry presses the roll, 0 to 50 % of its diameter
-	SealTurns float64           `json:"seal_turns,omitzero"` // least turns that closed the seam; leave out if not known
-	Measured  bool              `json:"measured,omitzero"`   // true if spring was measured on this line
+	Length    unit.Length  `json:"length"`              // along the belt, 50 to 10000 mm
+	Belt      unit.Speed   `json:"belt"`                // belt speed under it
+	Spring    float64      `json:"spring"`              // diameter of the finished piece over the height where it leaves, 1 to 5
+	Bite      unit.Percent `json:"bite"`                // how much the entry presses the roll, 0 to 50 % of its diameter
+	SealTurns float64      `json:"seal_turns,omitzero"` // least turns that closed the seam; leave out if not known
+	Measured  bool         `json:"measured,omitzero"`   // true if spring was measured on this line
 }
 
 // Guides are the side guides of the pressure board.
 type Guides struct {
-	Spread    float64          `json:"spread"`             // length of the finished piece over the distance between them, 0.5 to 2
-	Narrowest doughmath.Length `json:"narrowest,omitzero"` // narrowest that they close
-	Widest    doughmath.Length `json:"widest,omitzero"`    // widest that they open; leave out for no limit
-	Measured  bool             `json:"measured,omitzero"`  // true if spread was measured on this line
+	Spread    float64     `json:"spread"`             // length of the finished piece over the distance between them, 0.5 to 2
+	Narrowest unit.Length `json:"narrowest,omitzero"` // narrowest that they close
+	Widest    unit.Length `json:"widest,omitzero"`    // widest that they open; leave out for no limit
+	Measured  bool        `json:"measured,omitzero"`  // true if spread was measured on this line
 }
 
 // Panned is the pan that a piece goes into, and how it grows there.
 type Panned struct {
-	Pan      molder.Pan        `json:"pan"`               // measured inside
-	Growth   float64           `json:"growth"`            // volume at the end of the proof over volume as panned, 1 to 8
-	FillLow  doughmath.Percent `json:"fill_low"`          // least wanted fill of the pan at the end of the proof
-	FillHigh doughmath.Percent `json:"fill_high"`         // largest wanted fill
-	Measured bool              `json:"measured,omitzero"` // true if growth was measured on this dough
+	Pan      molder.Pan   `json:"pan"`               // measured inside
+	Growth   float64      `json:"growth"`            // volume at the end of the proof over volume as panned, 1 to 8
+	FillLow  unit.Percent `json:"fill_low"`          // least wanted fill of the pan at the end of the proof
+	FillHigh unit.Percent `json:"fill_high"`         // largest wanted fill
+	Measured bool         `json:"measured,omitzero"` // true if growth was measured on this dough
 }
 
 // FinalProof is where the pieces proof after make-up.
 type FinalProof struct {
-	Holder    proof.Holder       `json:"holder"`             // "rack", "box" or "continuous"
-	Handling  doughmath.Duration `json:"handling,omitzero"`  // how long a holder is bound besides the stay
-	Available int                `json:"available,omitzero"` // holders that the plant has; leave out if they are not to be checked
+	Holder    proof.Holder  `json:"holder"`             // "rack", "box" or "continuous"
+	Handling  unit.Duration `json:"handling,omitzero"`  // how long a holder is bound besides the stay
+	Available int           `json:"available,omitzero"` // holders that the plant has; leave out if they are not to be checked
 }
 
 // Label is the weight promised to a buyer: the baked weight is its nominal quantity.
 type Label struct {
 	Rules       divider.RuleSetName `json:"rules"`                 // a rule set by authority and year; see [divider.TargetWeight]
-	Spread      doughmath.Mass      `json:"spread"`                // standard deviation of the pieces as sold
-	FirstShare  doughmath.Percent   `json:"first_share,omitzero"`  // share of pieces taken to be tolerable below the first limit
-	SecondShare doughmath.Percent   `json:"second_share,omitzero"` // the same below the second limit
-	Drift       doughmath.Mass      `json:"drift,omitzero"`        // how far the mean wanders down between checks
+	Spread      unit.Mass           `json:"spread"`                // standard deviation of the pieces as sold
+	FirstShare  unit.Percent        `json:"first_share,omitzero"`  // share of pieces taken to be tolerable below the first limit
+	SecondShare unit.Percent        `json:"second_share,omitzero"` // the same below the second limit
+	Drift       unit.Mass           `json:"drift,omitzero"`        // how far the mean wanders down between checks
 }
 
 // Check is how the piece weight is watched during the run.
 type Check struct {
-	SD        doughmath.Mass     `json:"sd"`         // standard deviation of single dough pieces, from an earlier sample
-	HalfWidth doughmath.Mass     `json:"half_width"` // how well the mean must be known, plus or minus
-	Level     doughmath.Percent  `json:"level"`      // confidence, 50 to 99.99 %
-	Every     doughmath.Duration `json:"every"`      // from one check to the next, 1 s to 24 h
+	SD        unit.Mass     `json:"sd"`         // standard deviation of single dough pieces, from an earlier sample
+	HalfWidth unit.Mass     `json:"half_width"` // how well the mean must be known, plus or minus
+	Level     unit.Percent  `json:"level"`      // confidence, 50 to 99.99 %
+	Every     unit.Duration `json:"every"`      // from one check to the next, 1 s to 24 h
 }
 
 // Heat is what the heat balance of mixing needs beside the formula.
 type Heat struct {
-	Heats         doughmath.HeatModel      `json:"specific_heats"`      // "trade" or "composition"
-	HydrationHeat doughmath.SpecificEnergy `json:"hydration_heat"`      // for each kg of flour; the trade uses 15.1 kJ/kg
-	Work          doughmath.SpecificEnergy `json:"work,omitzero"`       // mixing work for each kg of dough; leave out if power and time are given
-	Power         doughmath.Power          `json:"power,omitzero"`      // mean power that reaches the dough
-	Time          doughmath.Duration       `json:"time,omitzero"`       // how long
-	Cooling       doughmath.Energy         `json:"cooling,omitzero"`    // heat taken out of one batch by a jacket or lost to the room
-	Bowl          doughmath.MixerBowl      `json:"bowl,omitzero"`       // bowl and tool, if their warming counts
-	IceTemp       doughmath.Temp           `json:"ice_temp,omitzero"`   // temperature of the ice; must be there if ice is needed
-	Calibrated    bool                     `json:"calibrated,omitzero"` // true if the work was found from a measured dough
-	Ingredients   []HeatOf                 `json:"ingredients"`         // one for each line of the formula, in its order
+	Heats         doughmath.HeatModel `json:"specific_heats"`      // "trade" or "composition"
+	HydrationHeat unit.SpecificEnergy `json:"hydration_heat"`      // for each kg of flour; the trade uses 15.1 kJ/kg
+	Work          unit.SpecificEnergy `json:"work,omitzero"`       // mixing work for each kg of dough; leave out if power and time are given
+	Power         unit.Power          `json:"power,omitzero"`      // mean power that reaches the dough
+	Time          unit.Duration       `json:"time,omitzero"`       // how long
+	Cooling       unit.Energy         `json:"cooling,omitzero"`    // heat taken out of one batch by a jacket or lost to the room
+	Bowl          doughmath.MixerBowl `json:"bowl,omitzero"`       // bowl and tool, if their warming counts
+	IceTemp       unit.Temp           `json:"ice_temp,omitzero"`   // temperature of the ice; must be there if ice is needed
+	Calibrated    bool                `json:"calibrated,omitzero"` // true if the work was found from a measured dough
+	Ingredients   []HeatOf            `json:"ingredients"`         // one for each line of the formula, in its order
 }
 
 // HeatOf is what the heat balance needs of one line of the formula.
 type HeatOf struct {
 	Kind         doughmath.IngredientKind `json:"kind"`                   // what it is, such as "bread-flour" or "water"
-	Temp         doughmath.Temp           `json:"temp,omitzero"`          // its temperature; leave out for the water that is to be found
-	SpecificHeat doughmath.SpecificHeat   `json:"specific_heat,omitzero"` // its own value in place of the model's
+	Temp         unit.Temp                `json:"temp,omitzero"`          // its temperature; leave out for the water that is to be found
+	SpecificHeat unit.SpecificHeat        `json:"specific_heat,omitzero"` // its own value in place of the model's
 }
 
 // label: what the law on weights asks of the mean.
@@ -145,18 +147,18 @@ func (r *run) label() {
 func (r *run) mark() {
 	o, p := r.out, r.product
 	// What binary arithmetic leaves over is not weight that is missing.
-	enough := doughmath.Mass(float64(o.Label.Dough) * (1 - 1e-9))
+	enough := unit.Mass(float64(o.Label.Dough) * (1 - 1e-9))
 	if o.Mark.Expected < enough {
 		r.heavier()
 	}
 	if o.Mark.Expected < enough {
-		o.Label.Conditions |= doughmath.BelowLabel
+		o.Label.Conditions |= reckon.BelowLabel
 	}
 	if step := r.line.Divider.MarkStep; p.Tolerance > 0 && (o.Mark.Expected < o.PieceLow || o.Mark.Expected > o.PieceHigh) && step > 0 {
-		r.c.Nest("", &doughmath.NoSolutionError{
+		r.c.Nest("", &reckon.NoSolutionError{
 			Func: planID, Unknown: "mark that the handle can be set to",
 			Wanted: "a dough piece of " + o.PieceLow.String() + " to " + o.PieceHigh.String(),
-			Advice: "a step of " + strconv.FormatFloat(step, 'g', 6, 64) + " marks weighs " + doughmath.Mass(math.Abs(o.Mark.PerMark)*step).String() +
+			Advice: "a step of " + strconv.FormatFloat(step, 'g', 6, 64) + " marks weighs " + unit.Mass(math.Abs(o.Mark.PerMark)*step).String() +
 				", and the nearest mark gives " + o.Mark.Expected.String() + ": see whether the handle can be set finer, or widen the tolerance",
 		})
 	}
@@ -175,7 +177,7 @@ func (r *run) heavier() {
 	}, r.w)
 	r.adopt("line.divider", err, nil)
 	m.Set, m.Expected = set, at.Weight
-	m.Conditions |= doughmath.Rounded
+	m.Conditions |= reckon.Rounded
 }
 
 // check: how many pieces to weigh, and between which of their means the handle
@@ -199,7 +201,7 @@ func (r *run) check() {
 // below the lowest that the label allows is never left, nor one out of tolerance.
 func (r *run) leave() {
 	o, step := r.out, r.line.Divider.MarkStep
-	half := doughmath.Mass(float64(math.Abs(o.Mark.PerMark)*step) / 2)
+	half := unit.Mass(float64(math.Abs(o.Mark.PerMark)*step) / 2)
 	off := max(o.Check.HalfWidth, half)
 	low := max(o.Aim-off, o.Label.Dough)
 	high := low + 2*off
@@ -395,8 +397,8 @@ func (r *run) finalProof() {
 
 // Care returns how each part of the line that is taken out is washed, dried
 // and stored. The maker's instructions come first.
-func (l *Line) Care(w *doughmath.Working) ([]molder.PartCareResult, error) {
-	c := doughmath.Checks{Func: "part-care"}
+func (l *Line) Care(w *reckon.Working) ([]molder.PartCareResult, error) {
+	c := reckon.Checks{Func: "part-care"}
 	out := make([]molder.PartCareResult, len(l.Parts))
 	for i, part := range l.Parts {
 		var err error
@@ -516,7 +518,7 @@ func (r *run) heatBatch() doughmath.MixingBatch {
 		Heats: h.Heats, HydrationHeat: h.HydrationHeat, Work: h.Work, Power: h.Power, Time: h.Time,
 		Cooling: h.Cooling, Bowl: h.Bowl, Calibrated: h.Calibrated,
 	}
-	add := func(i int, m doughmath.Mass, t doughmath.Temp) {
+	add := func(i int, m unit.Mass, t unit.Temp) {
 		k := &h.Ingredients[i]
 		batch.Ingredients = append(batch.Ingredients, doughmath.HeatIngredient{Kind: k.Kind, Mass: m, Temp: t, SpecificHeat: k.SpecificHeat})
 	}
@@ -547,7 +549,7 @@ func (r *run) water() {
 	}
 	p, s := r.product, r.shift
 	expression := ""
-	count := func(i int, m doughmath.Mass) {
+	count := func(i int, m unit.Mass) {
 		r.out.WaterMass += m
 		if r.w != nil {
 			symbol := "W_" + strconv.Itoa(i+1)
@@ -583,7 +585,7 @@ func (r *run) water() {
 	if !r.c.OK() {
 		return
 	}
-	r.out.IceToWeigh = doughmath.Mass(nearest(float64(ice), float64(s.Division)))
+	r.out.IceToWeigh = unit.Mass(nearest(float64(ice), float64(s.Division)))
 	r.out.WaterToWeigh = r.out.WaterMass - r.out.IceToWeigh
 	if r.w != nil {
 		r.w.Given("ice", "J", float64(ice), "g", "")
@@ -594,7 +596,7 @@ func (r *run) water() {
 
 // iceFor returns the ice that replaces water: by the heat balance if it knows
 // how cold the ice is, otherwise by the trade's rule.
-func (r *run) iceFor() doughmath.Mass {
+func (r *run) iceFor() unit.Mass {
 	p, s := r.product, r.shift
 	var err error
 	if p.Heat != nil && p.Heat.IceTemp.Given() {

@@ -13,6 +13,8 @@ import (
 	"example.com/dough/divider"
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/line"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/proof"
 )
 
@@ -56,12 +58,12 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	// The piece and the mark.
 	piece := baked / (1 - float64(q.Loss.Bake.Percent)/100) / (1 - float64(q.Loss.Cooling.Percent)/100)
 	extra := piece - baked
-	p.Piece.Dough, p.Piece.Extra = doughmath.Mass(piece), doughmath.Mass(extra)
-	p.Piece.LossOnDough, p.Piece.LossOnBaked = doughmath.Percent(100*extra/piece), doughmath.Percent(100*extra/baked)
+	p.Piece.Dough, p.Piece.Extra = unit.Mass(piece), unit.Mass(extra)
+	p.Piece.LossOnDough, p.Piece.LossOnBaked = unit.Percent(100*extra/piece), unit.Percent(100*extra/baked)
 	if p.Piece.LossOnDough < 5 || p.Piece.LossOnDough > 30 {
-		p.Piece.Conditions = doughmath.UnusualLoss
+		p.Piece.Conditions = reckon.UnusualLoss
 	}
-	p.Piece.Cautions = doughmath.WeightsLaw
+	p.Piece.Cautions = reckon.WeightsLaw
 	p.Aim, p.PieceLow, p.PieceHigh = p.Piece.Dough, p.Piece.Dough-q.Tolerance, p.Piece.Dough+q.Tolerance
 	d := &l.Divider
 	u := (piece - f.meanY) / f.slope
@@ -71,15 +73,15 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	p.Mark.Mark, p.Mark.PerMark = f.mean+u, f.slope
 	p.Mark.Low, p.Mark.High = f.mean+(u-half)/(1-p.Mark.G), f.mean+(u+half)/(1-p.Mark.G)
 	p.Mark.Set = math.Round(p.Mark.Mark/d.MarkStep) * d.MarkStep
-	p.Mark.Expected = doughmath.Mass(f.meanY + f.slope*(p.Mark.Set-f.mean))
+	p.Mark.Expected = unit.Mass(f.meanY + f.slope*(p.Mark.Set-f.mean))
 	if p.Mark.Mark < f.low || p.Mark.Mark > f.high {
-		p.Mark.Conditions = doughmath.Extrapolated
+		p.Mark.Conditions = reckon.Extrapolated
 	}
-	p.Mark.Cautions = doughmath.MovingMachinery
+	p.Mark.Cautions = reckon.MovingMachinery
 
 	// The drum, and its neighbours in size.
 	ball := math.Cbrt(6000 * piece / (math.Pi * density))
-	p.Drum.Diameter = doughmath.Length(ball)
+	p.Drum.Diameter = unit.Length(ball)
 	middle, least := (l.Fill.Low+l.Fill.High)/2, math.Inf(1)
 	for i := range l.Drums {
 		fill := ball / float64(l.Drums[i].Cup)
@@ -99,24 +101,24 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	}
 	switch {
 	case p.Drum.Fill > l.Fill.High && p.Drum.Larger.Name != "", p.Drum.Fill < l.Fill.Low && p.Drum.Smaller.Name != "":
-		p.Drum.Conditions = doughmath.BetweenDrums
+		p.Drum.Conditions = reckon.BetweenDrums
 	case p.Drum.Fill > l.Fill.High:
-		p.Drum.Conditions = doughmath.DrumTooSmall
+		p.Drum.Conditions = reckon.DrumTooSmall
 	case p.Drum.Fill < l.Fill.Low:
-		p.Drum.Conditions = doughmath.DrumTooLarge
+		p.Drum.Conditions = reckon.DrumTooLarge
 	}
 	if !l.Fill.Calibrated {
-		p.Drum.Conditions |= doughmath.Uncalibrated
+		p.Drum.Conditions |= reckon.Uncalibrated
 	}
-	p.Drum.Cautions = doughmath.MovingMachinery | doughmath.LockedOut | doughmath.Cleaning
+	p.Drum.Cautions = reckon.MovingMachinery | reckon.LockedOut | reckon.Cleaning
 
 	// The window of speeds, and the fastest in it.
 	passes := l.Proofer.Pockets / q.Across
 	travel := float64((passes-1)*l.Proofer.Trays + l.Proofer.LastPassTrays)
 	ratio := l.Proofer.TraysPerStroke
-	var partPass doughmath.Conditions
+	var partPass reckon.Conditions
 	if l.Proofer.LastPassTrays != l.Proofer.Trays {
-		partPass = doughmath.PartPass
+		partPass = reckon.PartPass
 	}
 	low, lowLimit := travel/ratio/(float64(q.DwellHigh)/60), "dwell"
 	high, highLimit := travel/ratio/(float64(q.DwellLow)/60), "dwell"
@@ -154,22 +156,22 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	}
 	strokes := math.Floor(high/float64(d.StrokeStep)+1e-9) * float64(d.StrokeStep)
 	rate, beat := strokes*across, 60/strokes
-	p.Speed.Low, p.Speed.LowLimit = doughmath.StrokeRate(low), lowLimit
-	p.Speed.High, p.Speed.HighLimit = doughmath.StrokeRate(high), highLimit
-	p.Speed.RateLow, p.Speed.RateHigh = doughmath.PieceRate(low*across), doughmath.PieceRate(high*across)
-	p.Speed.DwellAtLow, p.Speed.DwellAtHigh = doughmath.Duration(travel/ratio/low*60), doughmath.Duration(travel/ratio/high*60)
-	p.Speed.Conditions, p.Speed.Cautions = partPass, doughmath.MovingMachinery
-	p.Strokes = doughmath.StrokeRate(strokes)
-	p.Rate.Pieces, p.Rate.Beat = doughmath.PieceRate(rate), doughmath.Duration(beat)
+	p.Speed.Low, p.Speed.LowLimit = unit.StrokeRate(low), lowLimit
+	p.Speed.High, p.Speed.HighLimit = unit.StrokeRate(high), highLimit
+	p.Speed.RateLow, p.Speed.RateHigh = unit.PieceRate(low*across), unit.PieceRate(high*across)
+	p.Speed.DwellAtLow, p.Speed.DwellAtHigh = unit.Duration(travel/ratio/low*60), unit.Duration(travel/ratio/high*60)
+	p.Speed.Conditions, p.Speed.Cautions = partPass, reckon.MovingMachinery
+	p.Strokes = unit.StrokeRate(strokes)
+	p.Rate.Pieces, p.Rate.Beat = unit.PieceRate(rate), unit.Duration(beat)
 	doughRate := rate * piece * 60 / 1000
-	p.Rate.Dough = doughmath.MassRate(doughRate)
+	p.Rate.Dough = unit.MassRate(doughRate)
 
 	// The batches.
 	p.BatchMost, p.BatchMostLimit = s.Mixer.High, "mixer"
 	if d.Hopper < p.BatchMost {
 		p.BatchMost, p.BatchMostLimit = d.Hopper, "hopper"
 	}
-	if v := doughmath.Mass(float64(q.HopperMax) * doughRate / 3.6); v < p.BatchMost {
+	if v := unit.Mass(float64(q.HopperMax) * doughRate / 3.6); v < p.BatchMost {
 		p.BatchMost, p.BatchMostLimit = v, "hopper time"
 	}
 	each := piece * (1 + float64(s.Waste)/100)
@@ -177,20 +179,20 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	batches := math.Ceil(all / math.Floor(float64(p.BatchMost)/each))
 	per := math.Ceil(all / batches)
 	batch := per * each
-	p.Batch.Dough, p.Batch.Batches, p.Batch.PiecesPerBatch = doughmath.Mass(all*each), int(batches), int(per)
-	p.Batch.BatchDough, p.Batch.Made = doughmath.Mass(batch), doughmath.Mass(batches*batch)
+	p.Batch.Dough, p.Batch.Batches, p.Batch.PiecesPerBatch = unit.Mass(all*each), int(batches), int(per)
+	p.Batch.BatchDough, p.Batch.Made = unit.Mass(batch), unit.Mass(batches*batch)
 	p.Batch.PiecesMade, p.Batch.Leftover = int(batches*per), int(batches*per-all)
 	if p.Batch.Leftover > 0 {
-		p.Batch.Conditions = doughmath.Rounded | doughmath.LeftoverDough
+		p.Batch.Conditions = reckon.Rounded | reckon.LeftoverDough
 	}
 	if p.Batch.BatchDough < s.Mixer.Low {
-		p.Batch.Conditions |= doughmath.SmallBatch
+		p.Batch.Conditions |= reckon.SmallBatch
 	}
-	p.Batch.Cautions = doughmath.Lifting
+	p.Batch.Cautions = reckon.Lifting
 	hopper := batch * 3.6 / doughRate
-	p.Hopper.Time = doughmath.Duration(hopper)
+	p.Hopper.Time = unit.Duration(hopper)
 	if p.Hopper.Time > q.HopperMax {
-		p.Hopper.Conditions = doughmath.LongHopperTime
+		p.Hopper.Conditions = reckon.LongHopperTime
 	}
 
 	// What to weigh: rounded down, then the divisions that are missing to those that lost most.
@@ -215,7 +217,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		exact := flour * float64(g.Percent) / 100
 		mass := math.Floor(exact/division) * division
 		short -= mass
-		parts = append(parts, doughmath.Part{Name: g.Name, Percent: g.Percent, Mass: doughmath.Mass(mass), Exact: doughmath.Mass(exact)})
+		parts = append(parts, doughmath.Part{Name: g.Name, Percent: g.Percent, Mass: unit.Mass(mass), Exact: unit.Mass(exact)})
 	}
 	mine := parts[first:]
 	for n := math.Round(short / division); n > 0; n-- {
@@ -230,9 +232,9 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	for i := range mine {
 		mine[i].Error = mine[i].Mass - mine[i].Exact
 		if off := math.Abs(float64(mine[i].Error)); off > 0 {
-			p.Weigh.Conditions |= doughmath.Rounded
+			p.Weigh.Conditions |= reckon.Rounded
 			if off > 0.05*float64(mine[i].Exact) {
-				p.Weigh.Conditions |= doughmath.ScaleTooCoarse
+				p.Weigh.Conditions |= reckon.ScaleTooCoarse
 			}
 		}
 		if q.Formula[i].Role == doughmath.RoleWater {
@@ -240,44 +242,44 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		}
 	}
 	if salt > 0 && (salt < 1 || salt > 3) {
-		p.Weigh.Conditions |= doughmath.UnusualSalt
+		p.Weigh.Conditions |= reckon.UnusualSalt
 	}
-	p.Weigh.Parts, p.Weigh.Flour, p.Weigh.Dough = parts, doughmath.Mass(flour), doughmath.Mass(batch)
-	p.Weigh.Weighed, p.Weigh.TotalPercent = doughmath.Mass(weighed), doughmath.BakersPercent(percents)
-	p.Weigh.Cautions = doughmath.FlourDust | doughmath.Lifting
-	p.Hydration.Hydration, p.Hydration.WithoutStarter = doughmath.BakersPercent(wet), doughmath.BakersPercent(wet)
-	p.Hydration.Water, p.Hydration.Flour = doughmath.BakersPercent(wet), 100
+	p.Weigh.Parts, p.Weigh.Flour, p.Weigh.Dough = parts, unit.Mass(flour), unit.Mass(batch)
+	p.Weigh.Weighed, p.Weigh.TotalPercent = unit.Mass(weighed), unit.BakersPercent(percents)
+	p.Weigh.Cautions = reckon.FlourDust | reckon.Lifting
+	p.Hydration.Hydration, p.Hydration.WithoutStarter = unit.BakersPercent(wet), unit.BakersPercent(wet)
+	p.Hydration.Water, p.Hydration.Flour = unit.BakersPercent(wet), 100
 	if wet < 45 || wet > 80 {
-		p.Hydration.Conditions = doughmath.UnusualHydration
+		p.Hydration.Conditions = reckon.UnusualHydration
 	}
 
 	// Water and ice.
 	base := 3*q.Dough.Celsius() - float64(q.Friction)
 	water, tap := base-s.Flour.Celsius()-s.Room.Celsius(), s.Tap.Celsius()
-	p.Water.Water, p.Water.Factors, p.Water.Base = doughmath.Celsius(water), 3, doughmath.TempDelta(base)
+	p.Water.Water, p.Water.Factors, p.Water.Base = unit.Celsius(water), 3, unit.TempDelta(base)
 	if water < 0 {
-		p.Water.Conditions = doughmath.BelowFreezing
+		p.Water.Conditions = reckon.BelowFreezing
 	}
 	if water < -80 {
-		p.Water.Conditions = doughmath.ColderThanAllIce
+		p.Water.Conditions = reckon.ColderThanAllIce
 	}
 	if water > 40 {
-		p.Water.Conditions, p.Water.Cautions = doughmath.WarmForYeast, doughmath.HotWater
+		p.Water.Conditions, p.Water.Cautions = reckon.WarmForYeast, reckon.HotWater
 	}
 	p.WaterTemp, p.WaterToWeigh = p.Water.Water, p.WaterMass
 	if water < tap {
 		share := (tap - water) / (tap + 80)
 		ice := float64(p.WaterMass) * share
-		p.Ice.Ice, p.Ice.TapWater, p.Ice.Total = doughmath.Mass(ice), p.WaterMass-doughmath.Mass(ice), p.WaterMass
-		p.Ice.Share, p.Ice.Cooling = doughmath.Percent(100*share), doughmath.Energy(ice/1000*144*2.326)
+		p.Ice.Ice, p.Ice.TapWater, p.Ice.Total = unit.Mass(ice), p.WaterMass-unit.Mass(ice), p.WaterMass
+		p.Ice.Share, p.Ice.Cooling = unit.Percent(100*share), unit.Energy(ice/1000*144*2.326)
 		if share > 0.4 {
-			p.Ice.Conditions = doughmath.MuchIce
+			p.Ice.Conditions = reckon.MuchIce
 		}
-		p.Ice.Cautions = doughmath.IceHandling
+		p.Ice.Cautions = reckon.IceHandling
 		if ice > 20_000 || p.Ice.TapWater > 20_000 {
-			p.Ice.Cautions |= doughmath.Lifting
+			p.Ice.Cautions |= reckon.Lifting
 		}
-		p.IceToWeigh = doughmath.Mass(math.Round(ice/division) * division)
+		p.IceToWeigh = unit.Mass(math.Round(ice/division) * division)
 		p.WaterToWeigh -= p.IceToWeigh
 	}
 
@@ -288,42 +290,42 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	runs := math.Ceil(made / across)
 	lastIn := (runs - 1) / strokes * 60
 	lastOut := (math.Ceil((runs-1)*ratio) + travel) / trayRate * 60
-	p.Dwell.Passes, p.Dwell.Dwell, p.Dwell.Rate = passes, doughmath.Duration(dwell), p.Rate.Pieces
+	p.Dwell.Passes, p.Dwell.Dwell, p.Dwell.Rate = passes, unit.Duration(dwell), p.Rate.Pieces
 	p.Dwell.Inside, p.Dwell.TrayRate = int(inside), trayRate
-	p.Dwell.Conditions, p.Dwell.Cautions = partPass, doughmath.MovingMachinery
-	p.Clear.FirstOut, p.Clear.LastIn, p.Clear.LastOut = doughmath.Duration(dwell), doughmath.Duration(lastIn), doughmath.Duration(lastOut)
+	p.Dwell.Conditions, p.Dwell.Cautions = partPass, reckon.MovingMachinery
+	p.Clear.FirstOut, p.Clear.LastIn, p.Clear.LastOut = unit.Duration(dwell), unit.Duration(lastIn), unit.Duration(lastOut)
 	p.Clear.ClearOut, p.Clear.Gap, p.Clear.Rule = p.Clear.LastOut-p.Clear.LastIn, p.Clear.LastOut-p.Clear.LastIn, proof.GapClearOut
 	p.Clear.Stranded = int(min(made, inside))
-	p.Clear.Conditions, p.Clear.Cautions = partPass, doughmath.MovingMachinery|doughmath.OilSlip|doughmath.LockedOut
+	p.Clear.Conditions, p.Clear.Cautions = partPass, reckon.MovingMachinery|reckon.OilSlip|reckon.LockedOut
 
 	// Turns: pi N^2 t = L and L = sqrt(4 V a / (pi t)) give t^(3/2).
 	if moulded {
 		m := &l.Moulder
 		volume := piece / density * 1000
 		t := math.Pow(math.Sqrt(4*volume*q.Aspect/math.Pi)/(math.Pi*q.Turns*q.Turns), 2.0/3)
-		p.Gap.Gap, p.Gap.Thickness = doughmath.Length(t/m.Recovery), doughmath.Length(t)
-		p.GapSet = doughmath.Length(math.Round(t/m.Recovery/float64(m.GapStep)) * float64(m.GapStep))
+		p.Gap.Gap, p.Gap.Thickness = unit.Length(t/m.Recovery), unit.Length(t)
+		p.GapSet = unit.Length(math.Round(t/m.Recovery/float64(m.GapStep)) * float64(m.GapStep))
 		thick := float64(p.GapSet) * m.Recovery
 		long := math.Sqrt(4 * volume * q.Aspect / (math.Pi * thick))
 		roll := math.Sqrt(4 * long * thick / math.Pi)
 		turns := roll / (2 * thick)
-		p.Roll.Thickness, p.Roll.Length, p.Roll.Width = doughmath.Length(thick), doughmath.Length(long), doughmath.Length(long/q.Aspect)
-		p.Roll.Turns, p.Roll.Diameter = turns, doughmath.Length(roll)
-		var conditions doughmath.Conditions
+		p.Roll.Thickness, p.Roll.Length, p.Roll.Width = unit.Length(thick), unit.Length(long), unit.Length(long/q.Aspect)
+		p.Roll.Turns, p.Roll.Diameter = turns, unit.Length(roll)
+		var conditions reckon.Conditions
 		if m.Recovery < 1.1 || m.Recovery > 2.75 {
-			conditions = doughmath.OutsideSource
+			conditions = reckon.OutsideSource
 		}
 		if !m.Measured {
-			conditions |= doughmath.Uncalibrated
+			conditions |= reckon.Uncalibrated
 		}
 		p.Gap.Conditions, p.Roll.Conditions = conditions, conditions
 		switch {
 		case turns < 2.4:
-			p.Roll.Conditions |= doughmath.FewTurns
+			p.Roll.Conditions |= reckon.FewTurns
 		case turns > 4:
-			p.Roll.Conditions |= doughmath.ManyTurns
+			p.Roll.Conditions |= reckon.ManyTurns
 		}
-		p.Gap.Cautions = doughmath.MovingMachinery | doughmath.Interlocks
+		p.Gap.Cautions = reckon.MovingMachinery | reckon.Interlocks
 		p.Roll.Cautions = p.Gap.Cautions
 	}
 
@@ -337,40 +339,40 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		pitch := float64(b.Speed) * 60 * float64(min(b.Lanes, q.Across)) / rate
 		if free := pitch - length - float64(b.LeastGap); free < spare {
 			spare, p.TightestBelt = free, b.Name
-			p.Spacing.Pitch, p.Spacing.Gap = doughmath.Length(pitch), doughmath.Length(pitch-length)
+			p.Spacing.Pitch, p.Spacing.Gap = unit.Length(pitch), unit.Length(pitch-length)
 		}
 	}
 	if spare < 0 {
-		p.Spacing.Conditions = doughmath.RiskOfDoubles
+		p.Spacing.Conditions = reckon.RiskOfDoubles
 	}
-	p.Spacing.Cautions = doughmath.MovingMachinery
+	p.Spacing.Cautions = reckon.MovingMachinery
 
 	// The times.
 	scaling := per * 60 / rate
 	interval := max(scaling, float64(s.Mixer.Cycle))
 	wait := interval - scaling
-	p.Times.BatchScaling = doughmath.Duration(scaling)
-	p.LongestDwell = doughmath.Duration(dwell + wait*min(batches-1, math.Ceil(dwell/scaling)))
+	p.Times.BatchScaling = unit.Duration(scaling)
+	p.LongestDwell = unit.Duration(dwell + wait*min(batches-1, math.Ceil(dwell/scaling)))
 	if p.LongestDwell > q.DwellHigh {
-		p.Dwell.Conditions |= doughmath.DwellOutsideWindow
+		p.Dwell.Conditions |= reckon.DwellOutsideWindow
 	}
 	start := float64(s.Mixer.Mixing + q.FloorTime)
-	p.Times.FirstStroke, p.Times.FirstOut = doughmath.Duration(start), doughmath.Duration(start+dwell)
-	p.Times.BatchInterval, p.Times.BatchWait = doughmath.Duration(interval), doughmath.Duration(wait)
-	p.Times.LastMix = doughmath.Duration((batches - 1) * interval)
+	p.Times.FirstStroke, p.Times.FirstOut = unit.Duration(start), unit.Duration(start+dwell)
+	p.Times.BatchInterval, p.Times.BatchWait = unit.Duration(interval), unit.Duration(wait)
+	p.Times.LastMix = unit.Duration((batches - 1) * interval)
 	last := start + lastIn + (batches-1)*wait
-	p.Times.LastStroke, p.Times.LastOut = doughmath.Duration(last), doughmath.Duration(last+lastOut-lastIn)
+	p.Times.LastStroke, p.Times.LastOut = unit.Duration(last), unit.Duration(last+lastOut-lastIn)
 
 	if wait > 0 && batches > 1 {
-		p.Conditions = doughmath.RateLimited
+		p.Conditions = reckon.RateLimited
 	}
 	if strokes != high {
-		p.Conditions |= doughmath.Rounded
+		p.Conditions |= reckon.Rounded
 	}
 	p.Conditions |= p.Piece.Conditions | p.Mark.Conditions | p.Drum.Conditions | p.Dwell.Conditions | p.Batch.Conditions | p.Hopper.Conditions |
 		p.Weigh.Conditions | p.Hydration.Conditions | p.Water.Conditions | p.Ice.Conditions | p.Roll.Conditions | p.Spacing.Conditions
-	p.Cautions = doughmath.MovingMachinery | doughmath.FlourDust | doughmath.OilSlip | doughmath.Allergens | doughmath.WeightsLaw |
-		doughmath.Cleaning | doughmath.LockedOut | doughmath.Lifting | doughmath.Interlocks | p.Water.Cautions | p.Ice.Cautions
+	p.Cautions = reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens | reckon.WeightsLaw |
+		reckon.Cleaning | reckon.LockedOut | reckon.Lifting | reckon.Interlocks | p.Water.Cautions | p.Ice.Cautions
 	return p
 }
 
@@ -392,7 +394,7 @@ func TestPlanAgainstHand(t *testing.T) {
 var closeNumbers = cmp.Options{
 	cmp.FilterPath(func(p cmp.Path) bool { return p.Last().Type().Kind() == reflect.Float64 },
 		cmp.Comparer(func(a, b any) bool { return near(reflect.ValueOf(a).Float(), reflect.ValueOf(b).Float()) })),
-	cmp.Comparer(func(a, b doughmath.Temp) bool {
+	cmp.Comparer(func(a, b unit.Temp) bool {
 		return a.Given() == b.Given() && (!a.Given() || near(a.Celsius(), b.Celsius()))
 	}),
 }

@@ -17,6 +17,8 @@ import (
 	"example.com/dough/divider"
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/line"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 	"example.com/dough/testdata"
 )
@@ -43,7 +45,7 @@ func straight(t testing.TB) (line.Scenario, line.Commissioned) {
 	s.Line.Stamper.Die, s.Line.Stamper.Around, s.Line.Stamper.Contact = "", 0, 0
 	for i := range s.Orders {
 		p := &s.Orders[i].Product
-		p.Preferments, p.PrefermentTemp, p.Heat = nil, doughmath.Temp{}, nil
+		p.Preferments, p.PrefermentTemp, p.Heat = nil, unit.Temp{}, nil
 		p.Label, p.Check, p.Stickiness = line.Label{}, line.Check{}, 0
 		p.Panned, p.FinalStay, p.PerHolder = nil, 0, 0
 	}
@@ -106,7 +108,7 @@ func TestPlanNeedsNoMemory(t *testing.T) {
 // can ask of any of them where it came from.
 func TestEveryNumberIsExplained(t *testing.T) {
 	for i := range 3 {
-		var w doughmath.Working
+		var w reckon.Working
 		p, err := line.ExplainPlan(input(t, i), nil, &w)
 		require.NoError(t, err)
 		shown := map[float64]bool{0: true}
@@ -133,8 +135,8 @@ var beside = []string{
 }
 
 func walkNumbers(v reflect.Value, path string, visit func(string, float64)) {
-	if q, ok := v.Interface().(doughmath.Quantity); ok {
-		visit(path, doughmath.Held(q))
+	if q, ok := v.Interface().(unit.Quantity); ok {
+		visit(path, unit.Held(q))
 		return
 	}
 	switch v.Kind() {
@@ -167,16 +169,16 @@ func TestPlanRefuses(t *testing.T) {
 		{"belt too slow", func(in *line.PlanInput) { in.Line.Belts[1].Speed = 20 }, []string{"moulder belt"}},
 		{"water that no ice can give", func(in *line.PlanInput) {
 			in.Order.Product.Friction = 60
-			in.Order.Product.Dough = doughmath.Celsius(2)
+			in.Order.Product.Dough = unit.Celsius(2)
 		}, []string{"ice"}},
-		{"water that kills yeast", func(in *line.PlanInput) { in.Order.Product.Dough = doughmath.Celsius(45) }, []string{"kill the yeast"}},
+		{"water that kills yeast", func(in *line.PlanInput) { in.Order.Product.Dough = unit.Celsius(45) }, []string{"kill the yeast"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in := input(t, 1)
 			c.bend(&in)
 			p, err := line.Plan(in, nil)
 			require.Error(t, err)
-			var none *doughmath.NoSolutionError
+			var none *reckon.NoSolutionError
 			assert.ErrorAs(t, err, &none)
 			for _, part := range c.want {
 				assert.Contains(t, err.Error(), part)
@@ -199,10 +201,10 @@ func TestPlanNamesEveryBadValue(t *testing.T) {
 		{"empty dwell window", func(in *line.PlanInput) { in.Order.Product.DwellHigh = in.Order.Product.DwellLow - 1 }, []string{"order.product.dwell_high"}},
 		{"zero strokes", func(in *line.PlanInput) { in.Line.Divider.StrokesLow = 0 }, []string{"line.divider.strokes_low"}},
 		{"strokes the wrong way round", func(in *line.PlanInput) { in.Line.Divider.StrokesHigh = 1 }, []string{"line.divider.strokes_high"}},
-		{"NaN tap", func(in *line.PlanInput) { in.Shift.Tap = doughmath.Celsius(math.NaN()) }, []string{"shift.tap"}},
+		{"NaN tap", func(in *line.PlanInput) { in.Shift.Tap = unit.Celsius(math.NaN()) }, []string{"shift.tap"}},
 		{"no room temperature and infinite friction", func(in *line.PlanInput) {
-			in.Shift.Flour = doughmath.Temp{}
-			in.Order.Product.Friction = doughmath.TempDelta(math.Inf(1))
+			in.Shift.Flour = unit.Temp{}
+			in.Order.Product.Friction = unit.TempDelta(math.Inf(1))
 		}, []string{"order.product.friction", "shift.flour"}},
 		{"negative weight", func(in *line.PlanInput) { in.Order.Product.Baked = -5 }, []string{"order.product.baked"}},
 		{"loss of all", func(in *line.PlanInput) { in.Order.Product.Loss.Bake.Percent = 100 }, []string{"order.product.loss.bake.percent"}},
@@ -241,7 +243,7 @@ func TestPlanNamesEveryBadValue(t *testing.T) {
 			_, err := line.Plan(in, nil)
 			require.Error(t, err)
 			got := map[string]bool{}
-			for _, e := range doughmath.InputErrors(err) {
+			for _, e := range reckon.InputErrors(err) {
 				got[e.Field] = true
 				assert.NotEmpty(t, e.Want)
 			}
@@ -282,7 +284,7 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 		{"no holder", 2, func(in *line.PlanInput) { in.Line.FinalProof.Holder = "" }, []string{"line.final_proof.holder"}},
 		{"nothing on a holder", 2, func(in *line.PlanInput) { in.Order.Product.PerHolder = 0 }, []string{"order.product.per_holder"}},
 		{"preferment larger than the dough", 1, func(in *line.PlanInput) { in.Order.Product.Preferments[0].Amount = 130 }, []string{"order.product.preferments[0].amount"}},
-		{"preferment from the freezer of a laboratory", 1, func(in *line.PlanInput) { in.Order.Product.PrefermentTemp = doughmath.Celsius(-90) }, []string{"order.product.preferment_temp"}},
+		{"preferment from the freezer of a laboratory", 1, func(in *line.PlanInput) { in.Order.Product.PrefermentTemp = unit.Celsius(-90) }, []string{"order.product.preferment_temp"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in := input(t, c.order)
@@ -290,7 +292,7 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 			_, err := line.Plan(in, nil)
 			require.Error(t, err)
 			got := map[string]bool{}
-			for _, e := range doughmath.InputErrors(err) {
+			for _, e := range reckon.InputErrors(err) {
 				got[e.Field] = true
 			}
 			for _, field := range c.want {
@@ -331,14 +333,14 @@ func TestPieceBelowTheLabelIsTold(t *testing.T) {
 	in := input(t, 2)
 	p, err := line.Plan(in, nil)
 	require.NoError(t, err)
-	assert.False(t, p.Conditions.Has(doughmath.BelowLabel))
+	assert.False(t, p.Conditions.Has(reckon.BelowLabel))
 	in.Order.Product.Label.Spread = 12 // too wide for the mean to be the nominal weight
 	p, err = line.Plan(in, nil)
 	require.NoError(t, err)
 	assert.Greater(t, p.Label.Dough, p.Piece.Dough)
 	assert.Equal(t, p.Label.Dough, p.Aim, "what the label asks for is scaled")
 	assert.GreaterOrEqual(t, p.Mark.Expected, p.Label.Dough)
-	assert.False(t, p.Conditions.Has(doughmath.BelowLabel))
+	assert.False(t, p.Conditions.Has(reckon.BelowLabel))
 	in = input(t, 2)
 	in.Order.Product.Tolerance = 60
 	in.Line.Divider.MarkStep = 3 // the nearest mark to 34.4 is 33, which is too light
@@ -346,12 +348,12 @@ func TestPieceBelowTheLabelIsTold(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, 36.0, p.Mark.Set)
 	assert.Greater(t, p.Mark.Expected, p.Label.Dough)
-	assert.False(t, p.Conditions.Has(doughmath.BelowLabel))
+	assert.False(t, p.Conditions.Has(reckon.BelowLabel))
 	in.Line.Divider.MarkHigh = 35 // the handle does not reach so far
 	p, err = line.Plan(in, nil)
 	require.NoError(t, err)
 	assert.Equal(t, 33.0, p.Mark.Set)
-	assert.True(t, p.Conditions.Has(doughmath.BelowLabel), "the piece is heavy enough, what the handle gives is not")
+	assert.True(t, p.Conditions.Has(reckon.BelowLabel), "the piece is heavy enough, what the handle gives is not")
 }
 
 // A handle that cannot be set near enough to the piece is told, and by how much.
@@ -375,15 +377,15 @@ func TestDividerThatWaits(t *testing.T) {
 	usual, err := line.Plan(in, nil)
 	require.NoError(t, err)
 	assert.Equal(t, usual.Dwell.Dwell, usual.LongestDwell)
-	in.Shift.Mixer.Cycle = doughmath.Hours(1)
+	in.Shift.Mixer.Cycle = unit.Hours(1)
 	p, err := line.Plan(in, nil)
 	require.NoError(t, err)
 	assert.InDelta(t, float64(p.Dwell.Dwell+p.Times.BatchWait), float64(p.LongestDwell), 1e-9)
-	assert.True(t, p.Conditions.Has(doughmath.DwellOutsideWindow|doughmath.RateLimited))
+	assert.True(t, p.Conditions.Has(reckon.DwellOutsideWindow|reckon.RateLimited))
 	assert.InDelta(t, float64(usual.Oil.Run), float64(p.Oil.Run), 1e-9)
 	assert.InDelta(t, float64(usual.Flour.Run), float64(p.Flour.Run), 1e-9)
 	assert.InDelta(t, float64(p.Flour.PerPiece)*float64(p.Batch.PiecesMade), float64(p.Flour.Run), 0.01*float64(p.Flour.Run))
-	for _, waste := range []doughmath.Percent{0, 1, 20} {
+	for _, waste := range []unit.Percent{0, 1, 20} {
 		for i := range 3 {
 			in := input(t, i)
 			in.Shift.Waste, in.Shift.WasteBasis = waste, doughmath.WasteOnOrder
@@ -414,7 +416,7 @@ func TestBadValuesOfManyStationsAtOnce(t *testing.T) {
 		l(&in.Line)
 		_, err := line.Plan(in, nil)
 		got := map[string]bool{}
-		for _, e := range doughmath.InputErrors(err) {
+		for _, e := range reckon.InputErrors(err) {
 			assert.False(t, got[e.Field], "%s is told twice", e.Field)
 			got[e.Field] = true
 		}
@@ -430,7 +432,7 @@ func TestBadValuesOfManyStationsAtOnce(t *testing.T) {
 	}
 	got = bad(func(l *line.Line) {
 		l.Divider.StrokesLow, l.Moulder.Recovery, l.Fill.Low, l.Rounder.Speed, l.Stamper.Around = 0, 0.5, 5, 0, -3
-		l.Oil = []doughmath.VolumeRate{-1}
+		l.Oil = []unit.VolumeRate{-1}
 	})
 	for _, field := range append(of, "line.divider.strokes_low", "line.moulder.recovery", "line.drum_fill.low", "line.rounder.speed", "line.stamper.around", "line.oil_valves[0]") {
 		assert.True(t, got[field], field)
@@ -451,7 +453,7 @@ func TestLeaveTheHandle(t *testing.T) {
 		p, err = line.Plan(in, nil)
 		require.NoError(t, err)
 		assert.InDelta(t, 2*float64(p.Check.HalfWidth), float64(p.LeaveHigh-p.LeaveLow), 1e-9, "a handle that moves freely")
-		assert.False(t, p.Conditions.Has(doughmath.BelowLabel), "just the weight of the label is enough")
+		assert.False(t, p.Conditions.Has(reckon.BelowLabel), "just the weight of the label is enough")
 	}
 }
 
@@ -461,7 +463,7 @@ func TestPrefermentsAndHeat(t *testing.T) {
 	p, err := line.Plan(input(t, 1), nil)
 	require.NoError(t, err)
 	assert.Equal(t, 4, p.Water.Factors)
-	var final, sponge doughmath.Mass
+	var final, sponge unit.Mass
 	for _, part := range p.Split.Parts {
 		switch {
 		case part.Mix == doughmath.FinalMix && part.Name == "water":
@@ -471,7 +473,7 @@ func TestPrefermentsAndHeat(t *testing.T) {
 		}
 	}
 	assert.InDelta(t, float64(final), float64(p.WaterMass), 1e-6)
-	assert.Greater(t, sponge, doughmath.Mass(0))
+	assert.Greater(t, sponge, unit.Mass(0))
 
 	in := input(t, 2)
 	p, err = line.Plan(in, nil)
@@ -485,7 +487,7 @@ func TestPrefermentsAndHeat(t *testing.T) {
 	require.NoError(t, err)
 	assert.InDelta(t, p.WaterTemp.Celsius(), again.Water.Water.Celsius(), 1e-9)
 	assert.Positive(t, p.HeatIce.Ice)
-	in.Order.Product.Heat.IceTemp = doughmath.Temp{}
+	in.Order.Product.Heat.IceTemp = unit.Temp{}
 	p, err = line.Plan(in, nil)
 	require.NoError(t, err)
 	assert.Positive(t, p.Ice.Ice, "without the temperature of the ice, by the trade's rule")
@@ -495,22 +497,22 @@ func TestPrefermentsAndHeat(t *testing.T) {
 	in.Order.Product.Heat = &line.Heat{
 		Heats: doughmath.TradeHeats, HydrationHeat: doughmath.HydrationHeat, Work: 25,
 		Ingredients: []line.HeatOf{
-			{Kind: doughmath.BreadFlour, Temp: doughmath.Celsius(22)},
+			{Kind: doughmath.BreadFlour, Temp: unit.Celsius(22)},
 			{Kind: doughmath.WaterKind},
-			{Kind: doughmath.OtherKind, Temp: doughmath.Celsius(5), SpecificHeat: 3.9},
-			{Kind: doughmath.OtherKind, Temp: doughmath.Celsius(5), SpecificHeat: 3.5},
-			{Kind: doughmath.OtherKind, Temp: doughmath.Celsius(22), SpecificHeat: 0.9},
-			{Kind: doughmath.OtherKind, Temp: doughmath.Celsius(22), SpecificHeat: 1.3},
-			{Kind: doughmath.OtherKind, Temp: doughmath.Celsius(22), SpecificHeat: 2},
+			{Kind: doughmath.OtherKind, Temp: unit.Celsius(5), SpecificHeat: 3.9},
+			{Kind: doughmath.OtherKind, Temp: unit.Celsius(5), SpecificHeat: 3.5},
+			{Kind: doughmath.OtherKind, Temp: unit.Celsius(22), SpecificHeat: 0.9},
+			{Kind: doughmath.OtherKind, Temp: unit.Celsius(22), SpecificHeat: 1.3},
+			{Kind: doughmath.OtherKind, Temp: unit.Celsius(22), SpecificHeat: 2},
 		},
 	}
 	warm, err := line.Plan(in, nil)
 	require.NoError(t, err)
-	in.Order.Product.PrefermentTemp = doughmath.Celsius(10)
+	in.Order.Product.PrefermentTemp = unit.Celsius(10)
 	cold, err := line.Plan(in, nil)
 	require.NoError(t, err)
 	assert.Greater(t, cold.WaterTemp.Celsius(), warm.WaterTemp.Celsius())
-	in.Order.Product.PrefermentTemp = doughmath.Temp{}
+	in.Order.Product.PrefermentTemp = unit.Temp{}
 	_, err = line.Plan(in, nil)
 	assert.ErrorContains(t, err, "order.product.preferment_temp")
 }
@@ -530,7 +532,7 @@ func TestScenarioReportsAllAtOnce(t *testing.T) {
 	}
 	_, err = line.ReadScenario([]byte(text))
 	var got []string
-	for _, e := range doughmath.InputErrors(err) {
+	for _, e := range reckon.InputErrors(err) {
 		got = append(got, e.Field)
 	}
 	assert.ElementsMatch(t, []string{"line.divider.hopper", "shift.flour", "line.divider.intervall", "line.divider.interval", "orders[0].pieces"}, got)
@@ -545,14 +547,14 @@ func TestPlanAll(t *testing.T) {
 		assert.NoError(t, p.Refused)
 		assert.NotZero(t, p.Plan.Piece.Dough)
 	}
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	assert.True(t, errors.As(plans[3].Refused, &none))
 	assert.Equal(t, "Slow stick", plans[3].Order.Product.Name)
 
-	s.Shift.Tap = doughmath.Temp{}
+	s.Shift.Tap = unit.Temp{}
 	s.Orders[1].Product.Density = 0
 	_, err = s.PlanAll()
-	in := doughmath.InputErrors(err)
+	in := reckon.InputErrors(err)
 	require.Len(t, in, 2, "the tap is told once: %v", err)
 	assert.Equal(t, "shift.tap", in[0].Field)
 	assert.Equal(t, "orders[1].product.density", in[1].Field)
@@ -572,7 +574,7 @@ func TestWaterMassWithoutIce(t *testing.T) {
 	require.NoError(t, err)
 	assert.Zero(t, p.IceToWeigh, "water at 16 °C from a tap at 15 °C needs no ice")
 	assert.Equal(t, p.WaterMass, p.WaterToWeigh)
-	assert.True(t, p.Cautions.Has(doughmath.Interlocks), "the stamper's cover")
+	assert.True(t, p.Cautions.Has(reckon.Interlocks), "the stamper's cover")
 }
 
 // Goroutines share a commissioned line.
@@ -600,11 +602,11 @@ func FuzzPlan(f *testing.F) {
 		o, shift := s.Orders[1], s.Shift
 		o.Pieces = pieces
 		p := &o.Product
-		p.Baked, p.Tolerance = doughmath.Mass(baked), doughmath.Mass(tolerance)
-		p.DwellLow, p.DwellHigh = doughmath.Duration(dwellLow), doughmath.Duration(dwellHigh)
-		p.Density, p.Turns = doughmath.Density(density), turns
-		p.Dough, p.Friction = doughmath.Celsius(dough), doughmath.TempDelta(friction)
-		shift.Flour, shift.Tap, shift.Waste = doughmath.Celsius(flour), doughmath.Celsius(tap), doughmath.Percent(waste)
+		p.Baked, p.Tolerance = unit.Mass(baked), unit.Mass(tolerance)
+		p.DwellLow, p.DwellHigh = unit.Duration(dwellLow), unit.Duration(dwellHigh)
+		p.Density, p.Turns = unit.Density(density), turns
+		p.Dough, p.Friction = unit.Celsius(dough), unit.TempDelta(friction)
+		shift.Flour, shift.Tap, shift.Waste = unit.Celsius(flour), unit.Celsius(tap), unit.Percent(waste)
 		plan, err := cl.Plan(&o, &shift, nil)
 		if err != nil {
 			return

@@ -8,6 +8,8 @@ import (
 
 	"example.com/dough/divider"
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 	"example.com/dough/proof"
 )
@@ -21,36 +23,36 @@ type PlanInput struct {
 
 // Times are the moments of a run, counted from the start of the first mixing.
 type Times struct {
-	FirstStroke   doughmath.Duration `json:"first_stroke"`   // the first pieces are scaled
-	FirstOut      doughmath.Duration `json:"first_out"`      // the first pieces leave the overhead proofer
-	BatchScaling  doughmath.Duration `json:"batch_scaling"`  // how long the divider scales one batch
-	BatchInterval doughmath.Duration `json:"batch_interval"` // from the start of one batch to the start of the next
-	BatchWait     doughmath.Duration `json:"batch_wait"`     // how long the divider waits for dough between batches; 0 if it never does
-	LastMix       doughmath.Duration `json:"last_mix"`       // the last batch is started
-	LastStroke    doughmath.Duration `json:"last_stroke"`    // the last pieces are scaled: scaling off, oil shut
-	LastOut       doughmath.Duration `json:"last_out"`       // the last pieces leave the overhead proofer
+	FirstStroke   unit.Duration `json:"first_stroke"`   // the first pieces are scaled
+	FirstOut      unit.Duration `json:"first_out"`      // the first pieces leave the overhead proofer
+	BatchScaling  unit.Duration `json:"batch_scaling"`  // how long the divider scales one batch
+	BatchInterval unit.Duration `json:"batch_interval"` // from the start of one batch to the start of the next
+	BatchWait     unit.Duration `json:"batch_wait"`     // how long the divider waits for dough between batches; 0 if it never does
+	LastMix       unit.Duration `json:"last_mix"`       // the last batch is started
+	LastStroke    unit.Duration `json:"last_stroke"`    // the last pieces are scaled: scaling off, oil shut
+	LastOut       unit.Duration `json:"last_out"`       // the last pieces leave the overhead proofer
 }
 
 // PlanResult is every setting of one product on one line. The results of the
 // stations are the stations' own, so that their documentation holds here.
 type PlanResult struct {
 	Piece     doughmath.ScalingWeightResult `json:"piece"`      // dough weight of one piece
-	Aim       doughmath.Mass                `json:"aim"`        // dough weight to scale: that of the piece, or what the label asks for if that is more
-	PieceLow  doughmath.Mass                `json:"piece_low"`  // lightest piece within the tolerance
-	PieceHigh doughmath.Mass                `json:"piece_high"` // heaviest piece within the tolerance
+	Aim       unit.Mass                     `json:"aim"`        // dough weight to scale: that of the piece, or what the label asks for if that is more
+	PieceLow  unit.Mass                     `json:"piece_low"`  // lightest piece within the tolerance
+	PieceHigh unit.Mass                     `json:"piece_high"` // heaviest piece within the tolerance
 
-	Trials doughmath.Conditions        `json:"trials"` // of the trial pieces behind the mark: lack-of-fit, turns-back, weigh-more
+	Trials reckon.Conditions           `json:"trials"` // of the trial pieces behind the mark: lack-of-fit, turns-back, weigh-more
 	Mark   divider.MarkForWeightResult `json:"mark"`   // where the handle gives that weight, with its interval, and the mark to set: the nearest, or one step heavier if the nearest falls below the label
 
-	Speed        proof.SpeedResult    `json:"speed"`         // divider speeds at which everything holds, and what binds
-	Strokes      doughmath.StrokeRate `json:"strokes"`       // the speed to set: the fastest that everything allows
-	Rate         divider.RateResult   `json:"rate"`          // pieces and dough at that speed
-	Dwell        proof.DwellResult    `json:"dwell"`         // passes, stay and pieces in the overhead proofer
-	LongestDwell doughmath.Duration   `json:"longest_dwell"` // longest stay of a piece, the waits between batches counted
-	Clear        proof.ClearResult    `json:"clear"`         // how the proofer fills and empties, if the divider never waits
+	Speed        proof.SpeedResult  `json:"speed"`         // divider speeds at which everything holds, and what binds
+	Strokes      unit.StrokeRate    `json:"strokes"`       // the speed to set: the fastest that everything allows
+	Rate         divider.RateResult `json:"rate"`          // pieces and dough at that speed
+	Dwell        proof.DwellResult  `json:"dwell"`         // passes, stay and pieces in the overhead proofer
+	LongestDwell unit.Duration      `json:"longest_dwell"` // longest stay of a piece, the waits between batches counted
+	Clear        proof.ClearResult  `json:"clear"`         // how the proofer fills and empties, if the divider never waits
 
 	Batch          doughmath.BatchPlanResult    `json:"batch"`            // dough and batches
-	BatchMost      doughmath.Mass               `json:"batch_most"`       // largest batch that mixer, hopper and hopper time allow
+	BatchMost      unit.Mass                    `json:"batch_most"`       // largest batch that mixer, hopper and hopper time allow
 	BatchMostLimit string                       `json:"batch_most_limit"` // which of them binds: "mixer", "hopper" or "hopper time"
 	Hopper         divider.HopperTimeResult     `json:"hopper"`           // how long a batch stands
 	Weigh          doughmath.FormulaScaleResult `json:"weigh"`            // what to weigh for each batch
@@ -61,24 +63,24 @@ type PlanResult struct {
 	Water        doughmath.WaterTemperatureResult   `json:"water"`               // water temperature by the factor rule
 	HeatWater    doughmath.WaterForMixingHeatResult `json:"heat_water,omitzero"` // water temperature by the heat balance, if the product has the data
 	Heat         doughmath.MixingHeatResult         `json:"heat,omitzero"`       // the heats behind it, and the friction with which the rule would agree
-	WaterTemp    doughmath.Temp                     `json:"water_temp"`          // the one to use: by the balance if there is one, otherwise by the rule
-	WaterMass    doughmath.Mass                     `json:"water_mass"`          // formula water of the final mix of one batch, ice included
+	WaterTemp    unit.Temp                          `json:"water_temp"`          // the one to use: by the balance if there is one, otherwise by the rule
+	WaterMass    unit.Mass                          `json:"water_mass"`          // formula water of the final mix of one batch, ice included
 	Ice          doughmath.IceResult                `json:"ice,omitzero"`        // ice and tap water by the trade's rule, if the tap is too warm; the ice replaces water
 	HeatIce      doughmath.IceForMixingHeatResult   `json:"heat_ice,omitzero"`   // the same by the heat balance, if it knows how cold the ice is
-	IceToWeigh   doughmath.Mass                     `json:"ice_to_weigh"`        // ice, to the scale's division
-	WaterToWeigh doughmath.Mass                     `json:"water_to_weigh"`      // water from the tap, to make up the formula water
+	IceToWeigh   unit.Mass                          `json:"ice_to_weigh"`        // ice, to the scale's division
+	WaterToWeigh unit.Mass                          `json:"water_to_weigh"`      // water from the tap, to make up the formula water
 
 	Label     divider.TargetWeightResult  `json:"label,omitzero"`      // lowest mean that the law on weights allows, if a label promises a weight
 	Check     divider.PiecesToWeighResult `json:"check,omitzero"`      // pieces to weigh at each check
-	LeaveLow  doughmath.Mass              `json:"leave_low,omitzero"`  // lowest mean of a check at which the handle is left alone
-	LeaveHigh doughmath.Mass              `json:"leave_high,omitzero"` // highest
+	LeaveLow  unit.Mass                   `json:"leave_low,omitzero"`  // lowest mean of a check at which the handle is left alone
+	LeaveHigh unit.Mass                   `json:"leave_high,omitzero"` // highest
 	Oil       divider.OilUseResult        `json:"oil,omitzero"`        // divider oil of the run
 	Flour     divider.FlourUseResult      `json:"flour,omitzero"`      // dusting flour of the run
 
 	Drum     molder.DrumChoiceResult   `json:"drum"`              // rounding drum
 	Rounding molder.RoundingTimeResult `json:"rounding,omitzero"` // time in the rounder
 	Gap      molder.GapResult          `json:"gap,omitzero"`      // for the moulder: gap that gives the turns wanted
-	GapSet   doughmath.Length          `json:"gap_set,omitzero"`  // the gap to set, to the step of the rollers
+	GapSet   unit.Length               `json:"gap_set,omitzero"`  // the gap to set, to the step of the rollers
 	Rollers  molder.RollerGapsResult   `json:"rollers,omitzero"`  // both pairs of rollers, if there are two
 	Roll     molder.TurnsForGapResult  `json:"roll,omitzero"`     // the sheet, the turns and the roll at that gap
 
@@ -94,9 +96,9 @@ type PlanResult struct {
 	TightestBelt string                    `json:"tightest_belt"` // the belt with the smallest gap between pieces, "" if there is no belt
 	Spacing      molder.PieceSpacingResult `json:"spacing"`       // pieces on that belt
 
-	Times      Times                `json:"times"`      // from the first mixing to the last piece out
-	Conditions doughmath.Conditions `json:"conditions"` // of every station together, and rate-limited, dwell-outside-window, rounded
-	Cautions   doughmath.Cautions   `json:"cautions"`   // of every station together, and flour-dust, allergens
+	Times      Times             `json:"times"`      // from the first mixing to the last piece out
+	Conditions reckon.Conditions `json:"conditions"` // of every station together, and rate-limited, dwell-outside-window, rounded
+	Cautions   reckon.Cautions   `json:"cautions"`   // of every station together, and flour-dust, allergens
 }
 
 // Plan returns every setting for one product on one line, in the order in
@@ -114,8 +116,8 @@ type PlanResult struct {
 // Each part holds as far as its own function says. It is a plan to start from:
 // every mark change is followed by a weighing, and every estimate by a trial.
 //
-// It returns an *[doughmath.InputError] for every value that is missing,
-// impossible or at odds with another, and a *[doughmath.NoSolutionError] that
+// It returns an *[reckon.InputError] for every value that is missing,
+// impossible or at odds with another, and a *[reckon.NoSolutionError] that
 // names what binds and what would work if the product cannot be made as asked.
 //
 // Source: the functions of the stations; common practice for their order.
@@ -125,8 +127,8 @@ type PlanResult struct {
 func Plan(in PlanInput, dst []doughmath.Part) (PlanResult, error) { return ExplainPlan(in, dst, nil) }
 
 // ExplainPlan is [Plan] with its working.
-func ExplainPlan(in PlanInput, dst []doughmath.Part, w *doughmath.Working) (PlanResult, error) {
-	c := doughmath.Checks{Func: planID}
+func ExplainPlan(in PlanInput, dst []doughmath.Part, w *reckon.Working) (PlanResult, error) {
+	c := reckon.Checks{Func: planID}
 	cl, err := commission(in.Line, w)
 	c.Nest("", err)
 	if err != nil {
@@ -148,10 +150,10 @@ func (cl *Commissioned) Plan(order *Order, shift *Shift, dst []doughmath.Part) (
 }
 
 // Explain is [Commissioned.Plan] with its working.
-func (cl *Commissioned) Explain(order *Order, shift *Shift, dst []doughmath.Part, w *doughmath.Working) (out PlanResult, err error) {
+func (cl *Commissioned) Explain(order *Order, shift *Shift, dst []doughmath.Part, w *reckon.Working) (out PlanResult, err error) {
 	// The run holds pointers, not values: the compiler then sees that nothing
 	// of it outlives the call, and keeps it off the heap.
-	c := doughmath.Checks{Func: planID}
+	c := reckon.Checks{Func: planID}
 	var r run
 	r.line, r.fits, r.has, r.order, r.product, r.shift, r.w, r.c, r.out = &cl.line, cl.fits, cl.has, order, &order.Product, shift, w, &c, &out
 	r.product.check(r.c, order, shift, r.line)
@@ -191,11 +193,11 @@ type run struct {
 	order   *Order
 	product *Product
 	shift   *Shift
-	w       *doughmath.Working
-	c       *doughmath.Checks
+	w       *reckon.Working
+	c       *reckon.Checks
 	out     *PlanResult
-	length  doughmath.Length // of the piece on the belts
-	first   int              // index of the formula's first part among the parts weighed
+	length  unit.Length // of the piece on the belts
+	first   int         // index of the formula's first part among the parts weighed
 }
 
 // weight: from the baked weight to the dough piece and the mark.
@@ -256,7 +258,7 @@ func (r *run) weight() {
 	if err != nil {
 		return
 	}
-	if r.out.Mark.Conditions.Has(doughmath.MarkOutOfRange) {
+	if r.out.Mark.Conditions.Has(reckon.MarkOutOfRange) {
 		r.offTheScale(k)
 		return
 	}
@@ -272,7 +274,7 @@ func (r *run) offTheScale(k *divider.Calibration) {
 	d := &r.line.Divider
 	low, _ := divider.WeightForMark(divider.WeightForMarkInput{Calibration: *k, Mark: d.MarkLow, Of: divider.OfMean})
 	high, _ := divider.WeightForMark(divider.WeightForMarkInput{Calibration: *k, Mark: d.MarkHigh, Of: divider.OfMean})
-	r.c.Nest("", &doughmath.NoSolutionError{
+	r.c.Nest("", &reckon.NoSolutionError{
 		Func: planID, Unknown: "mark on the handle",
 		Wanted: "a dough piece of " + r.out.Aim.String() + ", " + strconv.Itoa(r.product.Across) + " across",
 		Low:    min(low.Weight, high.Weight).String(), High: max(low.Weight, high.Weight).String(),
@@ -313,7 +315,7 @@ func (r *run) speed() {
 	// The moulder, the oven and the belts count pieces, whatever the number across.
 	var rates [3]proof.RateLimit
 	m := 0
-	add := func(name string, most doughmath.PieceRate) {
+	add := func(name string, most unit.PieceRate) {
 		rates[m] = proof.RateLimit{Name: name, High: most}
 		m++
 	}
@@ -369,7 +371,7 @@ func (r *run) speed() {
 		}
 	}
 	if slowest != nil {
-		add(slowest.Name, doughmath.PieceRate(least))
+		add(slowest.Name, unit.PieceRate(least))
 	}
 	r.w.Heading("Speed")
 	var err error
@@ -391,21 +393,21 @@ func (r *run) speed() {
 	}
 	r.out.Strokes = r.out.Speed.High
 	if step := d.StrokeStep; step > 0 {
-		r.out.Strokes = doughmath.StrokeRate(math.Floor(float64(r.out.Speed.High)/float64(step)+1e-9) * float64(step))
+		r.out.Strokes = unit.StrokeRate(math.Floor(float64(r.out.Speed.High)/float64(step)+1e-9) * float64(step))
 		if r.w != nil {
 			r.w.Given("fastest that everything allows", "S_top", float64(r.out.Speed.High), "strokes/min", "")
 			r.w.Given("step of the speed setting", "q", float64(step), "strokes/min", "")
 			r.w.Step("speed to set", "S_set", "floor(S_top/q + 1e-9) * q", float64(r.out.Strokes), "strokes/min", "rounded down to a step")
 		}
 		if r.out.Strokes < r.out.Speed.Low {
-			r.c.Nest("", &doughmath.NoSolutionError{
+			r.c.Nest("", &reckon.NoSolutionError{
 				Func: planID, Unknown: "step of the divider's speed", Wanted: "a speed that everything allows",
 				Low: r.out.Speed.Low.String(), High: r.out.Speed.High.String(), Advice: "the step of " + step.String() + " leaps over that range; ask whether the drive can be set finer",
 			})
 			return
 		}
 		if r.out.Strokes != r.out.Speed.High {
-			r.out.Conditions |= doughmath.Rounded
+			r.out.Conditions |= reckon.Rounded
 		}
 	}
 	r.w.Heading("Rate")
@@ -437,7 +439,7 @@ func (r *run) batches() {
 	}
 	least := s.Mixer.Low
 	if least > r.out.BatchMost {
-		r.c.Nest("", &doughmath.NoSolutionError{
+		r.c.Nest("", &reckon.NoSolutionError{
 			Func: planID, Unknown: "batch", Wanted: "at least the " + least.String() + " that the mixer mixes well",
 			High: r.out.BatchMost.String(), Advice: "the " + r.out.BatchMostLimit + " allows no more; take a smaller mixer or allow more time in the hopper",
 		})
@@ -548,16 +550,16 @@ func (r *run) waits() {
 	o := r.out
 	t := &o.Times
 	// Dough that is lost on the way takes no strokes.
-	t.BatchScaling = doughmath.Duration(float64(o.Batch.PiecesPerBatch) * 60 / float64(o.Rate.Pieces))
+	t.BatchScaling = unit.Duration(float64(o.Batch.PiecesPerBatch) * 60 / float64(o.Rate.Pieces))
 	t.BatchInterval = max(t.BatchScaling, r.shift.Mixer.Cycle)
 	t.BatchWait = t.BatchInterval - t.BatchScaling
 	met := min(float64(o.Batch.Batches-1), math.Ceil(float64(o.Dwell.Dwell)/float64(t.BatchScaling)*(1-1e-9)))
-	o.LongestDwell = o.Dwell.Dwell + doughmath.Duration(float64(met*float64(t.BatchWait)))
+	o.LongestDwell = o.Dwell.Dwell + unit.Duration(float64(met*float64(t.BatchWait)))
 	if t.BatchWait > 0 && o.Batch.Batches > 1 {
-		o.Conditions |= doughmath.RateLimited
+		o.Conditions |= reckon.RateLimited
 	}
 	if float64(o.LongestDwell) > float64(r.product.DwellHigh)*(1+1e-9) {
-		o.Dwell.Conditions |= doughmath.DwellOutsideWindow
+		o.Dwell.Conditions |= reckon.DwellOutsideWindow
 	}
 	if w := r.w; w != nil {
 		w.Heading("Waits between batches")
@@ -603,13 +605,13 @@ func (r *run) moulder() {
 	if err != nil {
 		return
 	}
-	r.out.GapSet = doughmath.Length(nearest(float64(r.out.Gap.Gap), float64(m.GapStep)))
+	r.out.GapSet = unit.Length(nearest(float64(r.out.Gap.Gap), float64(m.GapStep)))
 	if r.w != nil {
 		r.w.Given("gap", "h", float64(r.out.Gap.Gap), "mm", "")
 		explainNearest(r.w, "gap to set", "h_set", "h", float64(r.out.GapSet), float64(m.GapStep), "mm")
 	}
 	if r.out.GapSet < m.GapLow || r.out.GapSet > m.GapHigh {
-		r.c.Nest("", &doughmath.NoSolutionError{
+		r.c.Nest("", &reckon.NoSolutionError{
 			Func: planID, Unknown: "gap of the moulder", Wanted: strconv.FormatFloat(p.Turns, 'g', 4, 64) + " turns (a gap of " + r.out.Gap.Gap.String() + ")",
 			Low: m.GapLow.String(), High: m.GapHigh.String(), Advice: "these are the gaps that the rollers reach; ask for more turns to close the gap and for fewer to open it",
 		})
@@ -650,7 +652,7 @@ func (r *run) belts() {
 	r.out.TightestBelt = tightest.Name
 	r.out.Spacing, err = molder.ExplainPieceSpacing(molder.PieceSpacingInput{
 		Belt: tightest.Speed, Piece: r.length,
-		Rate: doughmath.PieceRate(float64(r.out.Rate.Pieces) / float64(r.lanesOn(tightest))), LeastGap: tightest.LeastGap,
+		Rate: unit.PieceRate(float64(r.out.Rate.Pieces) / float64(r.lanesOn(tightest))), LeastGap: tightest.LeastGap,
 	}, r.w)
 	r.adopt("order.product", err, func(string) string { return "length" })
 }
@@ -667,8 +669,8 @@ func (r *run) times() {
 	t := &o.Times
 	batches := float64(o.Batch.Batches)
 	t.FirstStroke = s.Mixer.Mixing + p.FloorTime
-	t.LastMix = doughmath.Duration((batches - 1) * float64(t.BatchInterval))
-	waited := doughmath.Duration((batches - 1) * float64(t.BatchWait))
+	t.LastMix = unit.Duration((batches - 1) * float64(t.BatchInterval))
+	waited := unit.Duration((batches - 1) * float64(t.BatchWait))
 	t.FirstOut = t.FirstStroke + o.Clear.FirstOut
 	t.LastStroke = t.FirstStroke + o.Clear.LastIn + waited
 	t.LastOut = t.LastStroke + o.Clear.ClearOut
@@ -702,9 +704,9 @@ func (r *run) collect() {
 		o.Water.Cautions | o.Ice.Cautions | o.Drum.Cautions | o.Split.Cautions | o.HeatWater.Cautions | o.Heat.Cautions | o.HeatIce.Cautions | o.Label.Cautions |
 		o.Chain.Cautions | o.Guides.Cautions | o.Heights.Cautions | o.Board.Cautions | o.Stamp.Cautions |
 		o.Oil.Cautions | o.Flour.Cautions | o.Rounding.Cautions | o.Rollers.Cautions | o.Gap.Cautions | o.Roll.Cautions | o.Spacing.Cautions |
-		doughmath.MovingMachinery | doughmath.FlourDust | doughmath.OilSlip | doughmath.Allergens
+		reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens
 	if r.product.Route == ToStamper {
-		o.Cautions |= doughmath.Interlocks
+		o.Cautions |= reckon.Interlocks
 	}
 }
 
@@ -717,9 +719,9 @@ func (r *run) adopt(prefix string, err error, rename func(string) string) {
 }
 
 func (r *run) refuse(prefix string, err error, rename func(string) string) {
-	var mine doughmath.Checks
+	var mine reckon.Checks
 	mine.Nest(prefix, err)
-	for _, e := range doughmath.InputErrors(mine.Err()) {
+	for _, e := range reckon.InputErrors(mine.Err()) {
 		if rename != nil {
 			e.Field = strings.TrimPrefix(e.Field, prefix+".")
 			e.Field = rename(e.Field)
@@ -729,7 +731,7 @@ func (r *run) refuse(prefix string, err error, rename func(string) string) {
 		}
 		e.Func = planID
 	}
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	if errors.As(mine.Err(), &none) {
 		none.Func = planID
 	}
@@ -744,11 +746,11 @@ func nearest(v, step float64) float64 {
 	return math.Round(v/step) * step
 }
 
-func explainNearest(w *doughmath.Working, id, symbol, of string, v, step float64, unit string) {
+func explainNearest(w *reckon.Working, id, symbol, of string, v, step float64, held string) {
 	if step <= 0 {
-		w.Step(id, symbol, of, v, unit, "set between the steps")
+		w.Step(id, symbol, of, v, held, "set between the steps")
 		return
 	}
-	w.Given("step", "q", step, unit, "")
-	w.Step(id, symbol, "round("+of+"/q) * q", v, unit, "to the nearest step")
+	w.Given("step", "q", step, held, "")
+	w.Step(id, symbol, "round("+of+"/q) * q", v, held, "to the nearest step")
 }

@@ -5,6 +5,8 @@ import (
 
 	"example.com/dough/divider"
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 	"example.com/dough/proof"
 )
@@ -16,21 +18,21 @@ import (
 
 // usual values, for what an earlier station would have given.
 const (
-	usualPiece   doughmath.Mass      = 100
-	usualDough   doughmath.Mass      = 50_000
-	usualDensity doughmath.Density   = 1
-	usualRate    doughmath.PieceRate = 20
+	usualPiece   unit.Mass      = 100
+	usualDough   unit.Mass      = 50_000
+	usualDensity unit.Density   = 1
+	usualRate    unit.PieceRate = 20
 )
 
 // probe tells each field once.
 type probe struct {
-	c    *doughmath.Checks
+	c    *reckon.Checks
 	told map[string]bool
 }
 
-func newProbe(c *doughmath.Checks) probe {
+func newProbe(c *reckon.Checks) probe {
 	p := probe{c: c, told: map[string]bool{}}
-	for _, e := range doughmath.InputErrors(c.Err()) {
+	for _, e := range reckon.InputErrors(c.Err()) {
 		p.told[e.Field] = true
 	}
 	return p
@@ -38,7 +40,7 @@ func newProbe(c *doughmath.Checks) probe {
 
 // take passes on what err says of the fields in paths, under their path here.
 func (p *probe) take(err error, paths map[string]string) {
-	for _, e := range doughmath.InputErrors(err) {
+	for _, e := range reckon.InputErrors(err) {
 		head, rest := e.Field, ""
 		if i := strings.IndexAny(e.Field, ".["); i >= 0 {
 			head, rest = e.Field[:i], e.Field[i:]
@@ -62,7 +64,7 @@ func under(prefix string, fields ...string) map[string]string {
 }
 
 // probe asks the stations about an order and its shift.
-func (o *Order) probe(c *doughmath.Checks, l *Line, s *Shift) {
+func (o *Order) probe(c *reckon.Checks, l *Line, s *Shift) {
 	p, q := &o.Product, newProbe(c)
 	_, err := doughmath.ScalingWeight(doughmath.ScalingWeightInput{Baked: p.Baked, Fermentation: p.Loss.Fermentation, Bake: p.Loss.Bake, Cooling: p.Loss.Cooling, Combine: p.Loss.Combine})
 	paths := under("order.product.loss.", "fermentation", "bake", "cooling", "combine")
@@ -119,7 +121,7 @@ func (o *Order) probe(c *doughmath.Checks, l *Line, s *Shift) {
 }
 
 // probe asks the stations about the line.
-func (l *Line) probe(c *doughmath.Checks) {
+func (l *Line) probe(c *reckon.Checks) {
 	q := newProbe(c)
 	_, err := proof.Dwell(proof.DwellInput{Proofer: l.Proofer, Across: 1, Strokes: 20})
 	q.take(err, map[string]string{"proofer": "line.proofer"})

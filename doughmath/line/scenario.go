@@ -7,8 +7,8 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/internal/strictjson"
+	"example.com/dough/doughmath/reckon"
 )
 
 // Scenario is one line, one shift and the orders that run on it, one after the other.
@@ -24,7 +24,7 @@ const maxScenarioBytes = 1 << 20
 
 // ReadScenario reads a scenario from JSON. Quantities are text with a unit.
 //
-// It returns an *[doughmath.InputError], with the JSON path as its field, for
+// It returns an *[reckon.InputError], with the JSON path as its field, for
 // every unknown name, missing value, missing unit and wrong kind of value at
 // once; and then for every name that cannot be printed or stands twice in a formula.
 func ReadScenario(data []byte) (Scenario, error) {
@@ -32,7 +32,7 @@ func ReadScenario(data []byte) (Scenario, error) {
 	if err := strictjson.Decode("scenario", data, &s, maxScenarioBytes); err != nil {
 		return Scenario{}, err
 	}
-	c := doughmath.Checks{Func: "scenario"}
+	c := reckon.Checks{Func: "scenario"}
 	s.checkNames(&c)
 	if err := c.Err(); err != nil {
 		return Scenario{}, err
@@ -45,7 +45,7 @@ const longestName = 100
 
 // checkNames wants names that a run sheet can print as they are, and formulas
 // that name each ingredient once.
-func (s *Scenario) checkNames(c *doughmath.Checks) {
+func (s *Scenario) checkNames(c *reckon.Checks) {
 	name := func(field, text string) {
 		if utf8.RuneCountInString(text) > longestName || strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) }) {
 			c.Fail(field, strconv.Quote(text[:min(len(text), longestName)]), fmt.Sprintf("up to %d printable characters, without line breaks", longestName))
@@ -87,31 +87,31 @@ func (s *Scenario) checkNames(c *doughmath.Checks) {
 type Planned struct {
 	Order   *Order
 	Plan    PlanResult
-	Refused error // a *[doughmath.NoSolutionError], or several joined
+	Refused error // a *[reckon.NoSolutionError], or several joined
 }
 
 // PlanAll plans every order of the scenario.
 //
 // An order that cannot be made as asked is refused in its place, and the
 // others are planned. Values that are missing or impossible are returned as
-// *[doughmath.InputError], of all orders at once, and then nothing is planned.
+// *[reckon.InputError], of all orders at once, and then nothing is planned.
 func (s *Scenario) PlanAll() ([]Planned, error) { return s.ExplainAll(nil) }
 
 // ExplainAll is [Scenario.PlanAll] with the working of each order: working[i]
 // is filled for Orders[i] if it is not nil.
-func (s *Scenario) ExplainAll(working []*doughmath.Working) ([]Planned, error) {
-	c := doughmath.Checks{Func: "scenario"}
+func (s *Scenario) ExplainAll(working []*reckon.Working) ([]Planned, error) {
+	c := reckon.Checks{Func: "scenario"}
 	if len(s.Orders) == 0 {
 		c.Fail("orders", "empty", "at least one order")
 	}
 	cl, err := Commission(s.Line)
 	c.Nest("", err)
-	told := map[doughmath.InputError]bool{}
+	told := map[reckon.InputError]bool{}
 	out := make([]Planned, len(s.Orders))
 	for i := range s.Orders {
 		o := &s.Orders[i]
 		out[i].Order = o
-		wrong := doughmath.Checks{Func: planID}
+		wrong := reckon.Checks{Func: planID}
 		switch {
 		case err != nil:
 			// What is wrong with the orders is told in the same go.
@@ -123,7 +123,7 @@ func (s *Scenario) ExplainAll(working []*doughmath.Working) ([]Planned, error) {
 			out[i].Plan, out[i].Refused = cl.Plan(o, &s.Shift, nil)
 		}
 		wrong.Nest("", out[i].Refused)
-		for _, e := range doughmath.InputErrors(wrong.Err()) {
+		for _, e := range reckon.InputErrors(wrong.Err()) {
 			e.Field = scenarioPath(e.Field, i)
 			// What is wrong with the shift is wrong for every order: told once.
 			if !told[*e] {

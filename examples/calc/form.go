@@ -62,9 +62,9 @@ func newForm(e calc.Entry, names, keep []string) (*form, error) {
 			f.kept = append(f.kept, i)
 			continue
 		}
-		unit := ""
+		symbol := ""
 		if m := headerUnit.FindStringSubmatch(name); m != nil {
-			name, unit = m[1], m[2]
+			name, symbol = m[1], m[2]
 		}
 		plain := strings.NewReplacer(" ", "_", "-", "_").Replace(strings.ToLower(name))
 		if _, exact := inputs[name]; !exact {
@@ -83,7 +83,7 @@ func newForm(e calc.Entry, names, keep []string) (*form, error) {
 			first, _, _ := strings.Cut(err.Error(), "\n")
 			return nil, fmt.Errorf("%s; or copy the column with -keep %q", first, name)
 		}
-		f.columns = append(f.columns, column{name, kindOf(field), unit})
+		f.columns = append(f.columns, column{name, kindOf(field), symbol})
 		f.top.add(strings.Split(name, "."), i)
 	}
 	for _, k := range keep {

@@ -14,8 +14,9 @@ import (
 	"strings"
 	"unicode"
 
-	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 const help = `calc works out dough make-up: every calculation has an id and a question.
@@ -153,7 +154,7 @@ func evalOptions(set map[string]string) (calc.Options, error) {
 	units, err := choose(set, "units", "metric", "us")
 	o := calc.Options{Working: set["working"] == "true"}
 	if units == "us" {
-		o.Units = doughmath.US
+		o.Units = unit.US
 	}
 	return o, err
 }
@@ -297,7 +298,7 @@ func answer(r calc.Result, o calc.Options) ([]byte, error) {
 }
 
 // appendRemarks appends the sentences that a person must not miss.
-func appendRemarks(b []byte, conditions doughmath.Conditions, cautions doughmath.Cautions) []byte {
+func appendRemarks(b []byte, conditions reckon.Conditions, cautions reckon.Cautions) []byte {
 	add := func(title string, words, sentences []string) {
 		if len(words) > 0 {
 			b = append(b, "\n"+title+"\n"...)
@@ -309,7 +310,7 @@ func appendRemarks(b []byte, conditions doughmath.Conditions, cautions doughmath
 	add("Look out for", conditions.Words(), conditions.Sentences())
 	add("Take care", cautions.Words(), cautions.Sentences())
 	if cautions != 0 {
-		b = append(b, "  "+doughmath.CautionDeference+"\n"...)
+		b = append(b, "  "+reckon.CautionDeference+"\n"...)
 	}
 	return b
 }

@@ -15,8 +15,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/reckon"
 )
 
 func (a app) rows(args []string) int {
@@ -297,7 +297,7 @@ func (l *lineWriter) refusal(number int, _ []string, err error) error {
 		Want  string `json:"want"`
 	}
 	var list []bad
-	for _, in := range doughmath.InputErrors(err) {
+	for _, in := range reckon.InputErrors(err) {
 		list = append(list, bad{in.Field, in.Value, in.Want})
 	}
 	if len(list) == 0 {
@@ -388,8 +388,8 @@ type tableWriter struct {
 	columns, head []string
 	first         [][]string
 	widths        []int
-	conditions    doughmath.Conditions
-	cautions      doughmath.Cautions
+	conditions    reckon.Conditions
+	cautions      reckon.Cautions
 }
 
 const lookAhead = 200

@@ -8,12 +8,13 @@ import (
 	"os"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/testdata"
 )
 
 // confidence is that of the trials' curve. Source: common practice.
-const confidence = doughmath.Percent(95)
+const confidence = unit.Percent(95)
 
 // scale is that of the handle, as far as the options say.
 func (l *line) scale() marks {
@@ -98,18 +99,18 @@ func (l *line) advise(a *lane, p divider.ChartPoint) error {
 	if len(l.latest) < len(l.order) && !again {
 		return nil
 	}
-	var sum doughmath.Mass
+	var sum unit.Mass
 	for _, n := range l.order { // in the order of lanes, so that sums come out alike
 		sum += l.latest[n]
 	}
 	lanes := len(l.latest)
-	mean := sum / doughmath.Mass(lanes)
+	mean := sum / unit.Mass(lanes)
 	clear(l.latest)
 	next, err := divider.NextMark(divider.NextMarkInput{
 		Calibration: *l.calibration, Mark: l.mark, Weight: mean, Pieces: l.size * lanes, Target: l.target, Limit: l.limit,
 		Division: l.division, MarkLow: l.markLow, MarkHigh: l.markHigh,
 	})
-	var none *doughmath.NoSolutionError
+	var none *reckon.NoSolutionError
 	if errors.As(err, &none) {
 		l.adviseNothing(none.Advice)
 		return nil
@@ -133,7 +134,7 @@ func (l *line) adviseNothing(why string) {
 }
 
 // printAdvice prints an advice, and in full if it is not that of the last time.
-func (l *line) printAdvice(next divider.NextMarkResult, mean doughmath.Mass) {
+func (l *line) printAdvice(next divider.NextMarkResult, mean unit.Mass) {
 	switch next.Action {
 	case divider.Move, divider.OffScale:
 		fmt.Fprintf(l.out, "mark %g: %s to %.6g (mean %s, target %s)\n", l.mark, next.Action, next.Mark, l.show(mean), l.show(l.target))

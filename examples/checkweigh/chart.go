@@ -18,7 +18,7 @@ import (
 	"gonum.org/v1/plot/vg/vgsvg"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/unit"
 )
 
 // The colours can be told apart by the colour-blind, and every one of them has
@@ -188,7 +188,7 @@ func (l *line) addLimits(p *plot.Plot, a *lane, f frame) error {
 	var names sides
 	for _, ln := range []struct {
 		name string
-		at   doughmath.Mass
+		at   unit.Mass
 		dash []vg.Length
 	}{
 		{"lower limit", a.points[0].Low, dashes},

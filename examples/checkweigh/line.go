@@ -10,7 +10,8 @@ import (
 	"strconv"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/testdata"
 )
 
@@ -24,10 +25,10 @@ type line struct {
 	calibration *divider.Calibration
 	mark        float64
 	marked      bool
-	moves       []move                 // in this run, to be drawn
-	latest      map[int]doughmath.Mass // mean of the newest subgroup of each lane at this mark
-	action      divider.Action         // of the last advice
-	unadvised   string                 // why the last time no advice could be given
+	moves       []move            // in this run, to be drawn
+	latest      map[int]unit.Mass // mean of the newest subgroup of each lane at this mark
+	action      divider.Action    // of the last advice
+	unadvised   string            // why the last time no advice could be given
 	weighings   int
 	skipped     int // rows that could not be read
 }
@@ -35,7 +36,7 @@ type line struct {
 // lane is one lane's chart.
 type lane struct {
 	number  int
-	setup   []doughmath.Mass // gathered until they set the limits
+	setup   []unit.Mass // gathered until they set the limits
 	watch   divider.Watch
 	watched bool
 	settled int                  // points that set the limits
@@ -222,10 +223,10 @@ func (l *line) settle(a *lane) error {
 		}
 		a.signals = p.Signals
 	}
-	for _, s := range (out.Conditions &^ doughmath.OutOfControl).Sentences() {
+	for _, s := range (out.Conditions &^ reckon.OutOfControl).Sentences() {
 		l.say(s)
 	}
-	if out.Conditions.Has(doughmath.OutOfControl) {
+	if out.Conditions.Has(reckon.OutOfControl) {
 		l.say("The set-up run was not steady: find each cause, leave out the subgroups it explains and set up again before you trust the limits.")
 	}
 	return nil
@@ -243,19 +244,19 @@ func (l *line) report(a *lane, p divider.ChartPoint) {
 		l.say(s)
 	}
 	if a.signals == 0 && p.Signals != 0 {
-		l.say(doughmath.OutOfControl.Sentences()[0])
+		l.say(reckon.OutOfControl.Sentences()[0])
 	}
 	a.signals = p.Signals
 }
 
 // value is a weight in the unit of the weighings.
-func (l *line) value(m doughmath.Mass) float64 {
-	v, _ := doughmath.InUnit(m, l.unit) // newRows made sure of the unit
+func (l *line) value(m unit.Mass) float64 {
+	v, _ := unit.InUnit(m, l.unit) // newRows made sure of the unit
 	return v
 }
 
 // show is a weight in the unit of the weighings, to four figures or the whole.
-func (l *line) show(m doughmath.Mass) string {
+func (l *line) show(m unit.Mass) string {
 	v := l.value(m)
 	decimals := 3
 	for size := math.Abs(v); size >= 10 && decimals > 0; size /= 10 {

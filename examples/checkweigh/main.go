@@ -37,7 +37,7 @@ import (
 	"os"
 	"strings"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/unit"
 )
 
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
@@ -64,7 +64,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		complain(stderr, err)
 		return exitUsage
 	}
-	line := &line{options: o, out: stdout, lanes: map[int]*lane{}, latest: map[int]doughmath.Mass{}}
+	line := &line{options: o, out: stdout, lanes: map[int]*lane{}, latest: map[int]unit.Mass{}}
 	if err := line.process(flags.Args(), stdin, stderr); err != nil {
 		complain(stderr, err)
 		return exitData

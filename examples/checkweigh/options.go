@@ -9,7 +9,8 @@ import (
 	"strings"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // usage stands above the list of options. A test runs each of its commands.
@@ -48,7 +49,7 @@ type options struct {
 	badRows           string
 	trials, state     string
 	svg, png          string
-	target, limit     doughmath.Mass
+	target, limit     unit.Mass
 	markLow, markHigh float64
 	division          float64
 }
@@ -120,7 +121,7 @@ func (o *options) checkFiles(bad *complaints, args []string, given map[string]bo
 
 // checkChart holds the chart against the library's own ranges.
 func (o *options) checkChart(bad *complaints) {
-	design := o.chart(doughmath.Grams(1), doughmath.Grams(1)) // any that are in range
+	design := o.chart(unit.Grams(1), unit.Grams(1)) // any that are in range
 	if !slices.Contains(kinds, design.Kind) {
 		bad.add("-chart is %q: want averages-ranges, averages-deviations or individuals", o.kind)
 		design.Kind = divider.ChartAveragesRanges // so that the other options are checked all the same
@@ -129,7 +130,7 @@ func (o *options) checkChart(bad *complaints) {
 		}
 	}
 	_, err := divider.NewWatch(design)
-	for _, e := range doughmath.InputErrors(err) {
+	for _, e := range reckon.InputErrors(err) {
 		option, want := strings.TrimPrefix(e.Field, "setup."), e.Want
 		if option == "size" && design.Kind == divider.ChartIndividuals {
 			want = "1 with -chart individuals"
@@ -172,8 +173,8 @@ func (o *options) checkUse(bad *complaints, given map[string]bool) {
 // fillDemo takes what was not given from the demo plant.
 func (o *options) fillDemo(given map[string]bool) {
 	for name, fill := range map[string]func(){
-		"target":    func() { o.target = doughmath.Grams(85) },
-		"limit":     func() { o.limit = doughmath.Grams(0.8) },
+		"target":    func() { o.target = unit.Grams(85) },
+		"limit":     func() { o.limit = unit.Grams(0.8) },
 		"mark-low":  func() { o.markLow = 0 },
 		"mark-high": func() { o.markHigh = 40 },
 		"division":  func() { o.division = 0.1 },
@@ -210,7 +211,7 @@ func (o *options) checkMark(bad *complaints, given map[string]bool) {
 	}
 	in.Mark = in.MarkLow
 	_, err = divider.NextMark(in) // that it finds no mark for this calibration says nothing of the options
-	for _, e := range doughmath.InputErrors(err) {
+	for _, e := range reckon.InputErrors(err) {
 		if option := optionOf(e.Field); given[option] {
 			bad.add("-%s is %s: want %s", option, e.Value, strings.ReplaceAll(e.Want, "mark_low", fmt.Sprintf("-mark-low, which is %g", o.markLow)))
 		}
@@ -221,7 +222,7 @@ func (o *options) checkMark(bad *complaints, given map[string]bool) {
 func optionOf(field string) string { return strings.ReplaceAll(field, "_", "-") }
 
 // chart returns the chart that the options ask for.
-func (o *options) chart(centre, sd doughmath.Mass) divider.ChartSetup {
+func (o *options) chart(centre, sd unit.Mass) divider.ChartSetup {
 	return divider.ChartSetup{
 		Kind: divider.ChartKind(o.kind), Size: o.size, Centre: centre, SD: sd,
 		Width: o.width, Rules: divider.RunRules(o.rules),

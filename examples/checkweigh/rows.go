@@ -11,7 +11,7 @@ import (
 	"strconv"
 	"strings"
 
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/unit"
 )
 
 // row is one row of a table of weighings.
@@ -21,7 +21,7 @@ type row struct {
 	mark    float64
 	hasMark bool
 	pieces  int
-	weight  doughmath.Mass
+	weight  unit.Mass
 }
 
 // badCell is a cell that cannot be read.
@@ -67,8 +67,8 @@ func (m marks) want() string {
 const (
 	mostLanes  = 1000 // far more than any divider has
 	mostPieces = 100_000
-	lightest   = doughmath.Mass(0.001)
-	heaviest   = doughmath.Mass(100_000)
+	lightest   = unit.Mass(0.001)
+	heaviest   = unit.Mass(100_000)
 )
 
 // weightColumn is the column that every table has.
@@ -108,12 +108,12 @@ func newRows(in io.Reader, scale marks, others ...string) (*rows, error) {
 
 // addColumn takes one cell of the header.
 func (r *rows) addColumn(i int, cell string, others []string) error {
-	name, unit, _ := strings.Cut(cell, "(")
+	name, symbol, _ := strings.Cut(cell, "(")
 	name = strings.ToLower(strings.TrimSpace(name))
 	switch {
 	case name == weightColumn:
-		r.unit = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(unit), ")"))
-		if _, err := doughmath.ParseMass("1 " + r.unit); err != nil {
+		r.unit = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(symbol), ")"))
+		if _, err := unit.ParseMass("1 " + r.unit); err != nil {
 			return bad(r.line, weightColumn, cell, `its unit in parentheses, such as "weight (g)"`)
 		}
 	case !slices.Contains(others, name):
@@ -167,7 +167,7 @@ func (r *rows) read(out *row, name, cell string) (want string) {
 		out.mark, out.hasMark = number, true
 	default:
 		if err == nil {
-			out.weight, err = doughmath.ParseMass(cell + " " + r.unit)
+			out.weight, err = unit.ParseMass(cell + " " + r.unit)
 		}
 		if err != nil || !(out.weight >= lightest && out.weight <= heaviest) {
 			return "a weight in " + r.unit + ", from 1 mg to 100 kg"

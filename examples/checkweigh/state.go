@@ -9,7 +9,7 @@ import (
 	"os"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/unit"
 )
 
 // saved is all that the next run needs to go on as if nothing had been.
@@ -35,11 +35,11 @@ func (c savedChart) String() string {
 
 // savedLane holds either a set-up that goes on or a chart in use.
 type savedLane struct {
-	Lane    int              `json:"lane"`
-	SetUp   []doughmath.Mass `json:"set_up,omitempty"`  // weighings of the set-up so far
-	Watch   *divider.Watch   `json:"watch,omitempty"`   // the chart, with its unfinished subgroup
-	Signals divider.Signals  `json:"signals,omitempty"` // of the last point, whose sentences were said
-	Latest  *doughmath.Mass  `json:"latest,omitempty"`  // mean of a subgroup that no advice rests on yet
+	Lane    int             `json:"lane"`
+	SetUp   []unit.Mass     `json:"set_up,omitempty"`  // weighings of the set-up so far
+	Watch   *divider.Watch  `json:"watch,omitempty"`   // the chart, with its unfinished subgroup
+	Signals divider.Signals `json:"signals,omitempty"` // of the last point, whose sentences were said
+	Latest  *unit.Mass      `json:"latest,omitempty"`  // mean of a subgroup that no advice rests on yet
 }
 
 // restore takes up the charts where the last shift left them.

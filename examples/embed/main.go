@@ -5,12 +5,13 @@ import (
 	"fmt"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/unit"
 )
 
 func main() {
 	water, err := doughmath.WaterTemperature(doughmath.WaterTemperatureInput{
-		Target: doughmath.Celsius(26), Flour: doughmath.Celsius(21), Room: doughmath.Celsius(23),
-		Friction: doughmath.CelsiusDegrees(14), Basis: doughmath.FrictionOnce,
+		Target: unit.Celsius(26), Flour: unit.Celsius(21), Room: unit.Celsius(23),
+		Friction: unit.CelsiusDegrees(14), Basis: doughmath.FrictionOnce,
 	})
 	if err != nil {
 		fmt.Println(err) // names every bad field, its value and its range

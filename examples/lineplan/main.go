@@ -23,8 +23,9 @@ import (
 	"io"
 	"os"
 
-	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/line"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/testdata"
 )
 
@@ -45,8 +46,8 @@ func run(args []string, stdout, stderr io.Writer) int {
 	asJSON := flags.Bool("json", false, "print JSON for a program")
 	explain := flags.Bool("explain", false, "print the working of every number")
 	strict := flags.Bool("strict", false, "leave with 3 if an order is refused")
-	var units doughmath.UnitSystem
-	flags.TextVar(&units, "units", doughmath.Metric, "metric or us; JSON keeps the units held")
+	var units unit.System
+	flags.TextVar(&units, "units", unit.Metric, "metric or us; JSON keeps the units held")
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
 			return exitOK
@@ -66,10 +67,10 @@ func run(args []string, stdout, stderr io.Writer) int {
 	if err != nil {
 		return complain(stderr, err)
 	}
-	working := make([]*doughmath.Working, len(scenario.Orders))
+	working := make([]*reckon.Working, len(scenario.Orders))
 	if *explain {
 		for i := range working {
-			working[i] = new(doughmath.Working)
+			working[i] = new(reckon.Working)
 		}
 	}
 	plans, err := scenario.ExplainAll(working)
@@ -111,7 +112,7 @@ func read(file string) ([]byte, error) {
 
 // complain lists what is wrong with a scenario, a line for each value.
 func complain(stderr io.Writer, err error) int {
-	bad := doughmath.InputErrors(err)
+	bad := reckon.InputErrors(err)
 	values := "values"
 	if len(bad) == 1 {
 		values = "value"
@@ -125,16 +126,16 @@ func complain(stderr io.Writer, err error) int {
 
 // planned is one order as a program reads it.
 type planned struct {
-	Product string             `json:"product"`
-	Pieces  int                `json:"pieces"`
-	Plan    *line.PlanResult   `json:"plan,omitempty"`
-	Refused string             `json:"refused,omitempty"`
-	Look    []string           `json:"look_at,omitempty"`
-	Care    []string           `json:"take_care,omitempty"`
-	Working *doughmath.Working `json:"working,omitempty"`
+	Product string           `json:"product"`
+	Pieces  int              `json:"pieces"`
+	Plan    *line.PlanResult `json:"plan,omitempty"`
+	Refused string           `json:"refused,omitempty"`
+	Look    []string         `json:"look_at,omitempty"`
+	Care    []string         `json:"take_care,omitempty"`
+	Working *reckon.Working  `json:"working,omitempty"`
 }
 
-func writeJSON(w io.Writer, title string, plans []line.Planned, working []*doughmath.Working) error {
+func writeJSON(w io.Writer, title string, plans []line.Planned, working []*reckon.Working) error {
 	out := struct {
 		Title  string    `json:"title"`
 		Orders []planned `json:"orders"`
@@ -147,7 +148,7 @@ func writeJSON(w io.Writer, title string, plans []line.Planned, working []*dough
 		} else {
 			o.Plan = &p.Plan
 			o.Look = p.Plan.Conditions.Sentences()
-			o.Care = append(p.Plan.Cautions.Sentences(), doughmath.CautionDeference)
+			o.Care = append(p.Plan.Cautions.Sentences(), reckon.CautionDeference)
 		}
 		out.Orders = append(out.Orders, o)
 	}

@@ -11,6 +11,8 @@ import (
 
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/line"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
 
@@ -20,12 +22,12 @@ const width = 78
 // sheet writes a run sheet.
 type sheet struct {
 	*bytes.Buffer
-	units    doughmath.UnitSystem
-	division doughmath.Mass
+	units    unit.System
+	division unit.Mass
 	plant    *line.Line
 }
 
-func writeSheet(b *bytes.Buffer, s *line.Scenario, plans []line.Planned, care []molder.PartCareResult, working []*doughmath.Working, units doughmath.UnitSystem) {
+func writeSheet(b *bytes.Buffer, s *line.Scenario, plans []line.Planned, care []molder.PartCareResult, working []*reckon.Working, units unit.System) {
 	sh := sheet{Buffer: b, units: units, division: s.Shift.Division, plant: &s.Line}
 	fmt.Fprintf(b, "RUN SHEET   %s\n", s.Title)
 	sh.row("Today", "flour %s, room %s, tap %s; times count from the start of each order's first mixing",
@@ -53,7 +55,7 @@ func writeSheet(b *bytes.Buffer, s *line.Scenario, plans []line.Planned, care []
 	sh.takeCare(plans)
 	sh.parts(s.Line.Parts, care)
 	b.WriteByte('\n')
-	sh.paragraph("ALWAYS", doughmath.CautionDeference)
+	sh.paragraph("ALWAYS", reckon.CautionDeference)
 }
 
 // parts says how what is taken out of the line is washed and stored.
@@ -72,7 +74,7 @@ func (s *sheet) parts(parts []molder.PartCareInput, care []molder.PartCareResult
 
 // takeCare explains every caution on the sheets once; it is pinned up with them.
 func (s *sheet) takeCare(plans []line.Planned) {
-	var all doughmath.Cautions
+	var all reckon.Cautions
 	for i := range plans {
 		all |= plans[i].Plan.Cautions
 	}
@@ -113,34 +115,34 @@ func (s *sheet) paragraph(label, text string) {
 
 // weight shows a mass to the division of the ingredient scale, or finer where
 // that division is too coarse for the unit.
-func (s *sheet) weight(m doughmath.Mass) string {
-	unit, value, step := "kg", m.Kilograms(), s.division.Kilograms()
-	if s.units == doughmath.US {
-		unit, value, step = "lb", m.Pounds(), s.division.Pounds()
+func (s *sheet) weight(m unit.Mass) string {
+	symbol, value, step := "kg", m.Kilograms(), s.division.Kilograms()
+	if s.units == unit.US {
+		symbol, value, step = "lb", m.Pounds(), s.division.Pounds()
 	}
 	decimals := max(0, int(math.Ceil(-math.Log10(step)-1e-9)))
-	return strconv.FormatFloat(value, 'f', decimals, 64) + " " + unit
+	return strconv.FormatFloat(value, 'f', decimals, 64) + " " + symbol
 }
 
 // length shows a length to a tenth of a millimetre, or a hundredth of an inch.
-func (s *sheet) length(l doughmath.Length) string {
-	if s.units == doughmath.US {
+func (s *sheet) length(l unit.Length) string {
+	if s.units == unit.US {
 		return strconv.FormatFloat(l.Inches(), 'f', 2, 64) + " in"
 	}
 	return strconv.FormatFloat(l.Millimetres(), 'f', 1, 64) + " mm"
 }
 
 // gap shows a setting to a hundredth of a millimetre, or a thousandth of an inch.
-func (s *sheet) gap(l doughmath.Length) string {
-	if s.units == doughmath.US {
+func (s *sheet) gap(l unit.Length) string {
+	if s.units == unit.US {
 		return strconv.FormatFloat(l.Inches(), 'f', 3, 64) + " in"
 	}
 	return strconv.FormatFloat(l.Millimetres(), 'f', 2, 64) + " mm"
 }
 
 // fine shows a piece weight to a tenth of a gram, or a hundredth of an ounce.
-func (s *sheet) fine(m doughmath.Mass) string {
-	if s.units == doughmath.US {
+func (s *sheet) fine(m unit.Mass) string {
+	if s.units == unit.US {
 		return strconv.FormatFloat(m.Ounces(), 'f', 2, 64) + " oz"
 	}
 	return strconv.FormatFloat(m.Grams(), 'f', 1, 64) + " g"
@@ -296,7 +298,7 @@ func (s *sheet) weigh(p *line.Planned) {
 	}
 }
 
-func (s *sheet) item(n, name string, m doughmath.Mass, percent doughmath.BakersPercent) {
+func (s *sheet) item(n, name string, m unit.Mass, percent unit.BakersPercent) {
 	fmt.Fprintf(s, "  %2s  %-34s %12s   %s\n", n, name, s.weight(m), percent.In(s.units))
 }
 
@@ -304,7 +306,7 @@ func (s *sheet) item(n, name string, m doughmath.Mass, percent doughmath.BakersP
 func (s *sheet) lookAt(o *line.PlanResult) {
 	stations := []struct {
 		name string
-		met  doughmath.Conditions
+		met  reckon.Conditions
 	}{
 		{"piece", o.Piece.Conditions},
 		{"label", o.Label.Conditions},

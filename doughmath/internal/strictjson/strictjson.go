@@ -15,8 +15,9 @@ import (
 	"strconv"
 	"strings"
 
-	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/internal/nearest"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // Bounds on what is read, so that a hostile text is refused quickly.
@@ -122,7 +123,7 @@ func newPlan(t reflect.Type, made map[reflect.Type]*Plan) *Plan {
 
 // Decode is the package's Decode for the planned type.
 func (p *Plan) Decode(name string, data []byte, dst any, maxBytes int) error {
-	d := decoder{scanner: scanner{data: data}, checks: doughmath.Checks{Func: name}}
+	d := decoder{scanner: scanner{data: data}, checks: reckon.Checks{Func: name}}
 	if len(data) > maxBytes {
 		d.fail(fmt.Sprintf("%d bytes long", len(data)), fmt.Sprintf("at most %d bytes", maxBytes))
 		return d.checks.Err()
@@ -133,7 +134,7 @@ func (p *Plan) Decode(name string, data []byte, dst any, maxBytes int) error {
 	}
 	if d.syntax != "" {
 		// What a person sees is one place to mend: the rest was read amiss.
-		d.checks, d.path, d.count = doughmath.Checks{Func: name}, nil, 0
+		d.checks, d.path, d.count = reckon.Checks{Func: name}, nil, 0
 		d.fail(d.syntax, "one JSON value and nothing after it")
 	}
 	if d.checks.OK() {
@@ -160,8 +161,8 @@ func (p *Plan) want() string {
 	case fromJSON:
 		return "a value"
 	}
-	if q, ok := reflect.Zero(p.typ).Interface().(doughmath.Quantity); ok {
-		info := doughmath.Describe(q)
+	if q, ok := reflect.Zero(p.typ).Interface().(unit.Quantity); ok {
+		info := unit.Describe(q)
 		article := "a "
 		if strings.ContainsRune("aeiou", rune(info.Name[0])) {
 			article = "an "
@@ -197,7 +198,7 @@ func shown(raw []byte) string {
 type decoder struct {
 	scanner
 	path   []step
-	checks doughmath.Checks
+	checks reckon.Checks
 	count  int
 }
 
@@ -322,9 +323,9 @@ func (d *decoder) fromText(raw []byte, v reflect.Value) {
 		return
 	}
 	want := err.Error()
-	var unit *doughmath.UnitError
-	if errors.As(err, &unit) {
-		want = unit.Want
+	var wrong *unit.Error
+	if errors.As(err, &wrong) {
+		want = wrong.Want
 	}
 	d.fail(shown(raw), want)
 }

@@ -14,11 +14,13 @@ import (
 
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/internal/strictjson"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 type piece struct {
-	Weight doughmath.Mass `json:"weight"`
-	Note   string         `json:"note,omitzero"`
+	Weight unit.Mass `json:"weight"`
+	Note   string    `json:"note,omitzero"`
 }
 
 type basis string
@@ -29,18 +31,18 @@ type shared struct {
 }
 
 type input struct {
-	Target doughmath.Temp             `json:"target"`
-	Room   doughmath.Temp             `json:"room,omitzero"`
-	Energy doughmath.Energy           `json:"energy,omitzero"`
+	Target unit.Temp                  `json:"target"`
+	Room   unit.Temp                  `json:"room,omitzero"`
+	Energy unit.Energy                `json:"energy,omitzero"`
 	Basis  basis                      `json:"basis"`
 	Count  int                        `json:"count,omitempty"`
 	Small  int8                       `json:"small,omitzero"`
 	Factor float64                    `json:"factor,omitzero"`
 	Open   bool                       `json:"open,omitzero"`
 	Pieces []piece                    `json:"pieces,omitzero"`
-	Limits map[string]doughmath.Mass  `json:"limits,omitzero"`
-	Words  doughmath.Conditions       `json:"words,omitzero"`
-	Units  doughmath.UnitSystem       `json:"units,omitzero"`
+	Limits map[string]unit.Mass       `json:"limits,omitzero"`
+	Words  reckon.Conditions          `json:"words,omitzero"`
+	Units  unit.System                `json:"units,omitzero"`
 	Extra  *piece                     `json:"extra,omitzero"`
 	Unsaid int                        `json:"-"`
 	Deep   map[string]map[string]bool `json:"deep,omitzero"`
@@ -59,18 +61,18 @@ const good = ` { "target" : "26 °C", "room":"75 °F", "energy":"2 kJ", "basis":
 func TestReads(t *testing.T) {
 	var in input
 	require.NoError(t, strictjson.Decode("test", []byte(good), &in, 1<<20))
-	assert.Equal(t, doughmath.Celsius(26), in.Target)
-	assert.Equal(t, doughmath.Fahrenheit(75), in.Room)
-	assert.Equal(t, doughmath.Energy(2), in.Energy)
+	assert.Equal(t, unit.Celsius(26), in.Target)
+	assert.Equal(t, unit.Fahrenheit(75), in.Room)
+	assert.Equal(t, unit.Energy(2), in.Energy)
 	assert.Equal(t, basis("once"), in.Basis)
 	assert.Equal(t, 3, in.Count)
 	assert.Equal(t, int8(-7), in.Small)
 	assert.Equal(t, -0.15, in.Factor)
 	assert.True(t, in.Open)
-	assert.Equal(t, []piece{{Weight: doughmath.Ounces(3)}, {Weight: doughmath.Pounds(2.5), Note: "a \"b\" \\ / \b\f\n\r\t é é 🍞"}}, in.Pieces)
-	assert.Equal(t, map[string]doughmath.Mass{"mixer": doughmath.Kilograms(90), "a b": doughmath.Grams(1)}, in.Limits)
-	assert.Equal(t, doughmath.Rounded, in.Words)
-	assert.Equal(t, doughmath.US, in.Units)
+	assert.Equal(t, []piece{{Weight: unit.Ounces(3)}, {Weight: unit.Pounds(2.5), Note: "a \"b\" \\ / \b\f\n\r\t é é 🍞"}}, in.Pieces)
+	assert.Equal(t, map[string]unit.Mass{"mixer": unit.Kilograms(90), "a b": unit.Grams(1)}, in.Limits)
+	assert.Equal(t, reckon.Rounded, in.Words)
+	assert.Equal(t, unit.US, in.Units)
 	assert.Equal(t, &piece{Weight: 1}, in.Extra)
 	assert.Equal(t, map[string]map[string]bool{"x": {"y": true}}, in.Deep)
 
@@ -160,7 +162,7 @@ func TestRefuses(t *testing.T) {
 			err := strictjson.Decode("test", []byte(c.text), &in, 1<<20)
 			require.Error(t, err)
 			assert.Equal(t, before, in, "a refused input must not be written")
-			got := doughmath.InputErrors(err)
+			got := reckon.InputErrors(err)
 			var fields, wanted []string
 			for _, e := range got {
 				assert.Equal(t, "test", e.Func)
@@ -194,7 +196,7 @@ func TestSize(t *testing.T) {
 func TestManyMistakes(t *testing.T) {
 	var in input
 	text := `{"pieces":[` + strings.Repeat(`{"weight":1},`, 1000) + `{}]}`
-	got := doughmath.InputErrors(strictjson.Decode("test", []byte(text), &in, 1<<20))
+	got := reckon.InputErrors(strictjson.Decode("test", []byte(text), &in, 1<<20))
 	require.Len(t, got, 50)
 	assert.Contains(t, got[49].Want, "there may be more")
 	assert.Equal(t, "pieces[49].weight", got[49].Field)
@@ -286,8 +288,8 @@ func FuzzDecode(f *testing.F) {
 		var in input
 		err := strictjson.Decode("test", []byte(text), &in, 1<<16)
 		if err != nil {
-			require.NotEmpty(t, doughmath.InputErrors(err))
-			for _, e := range doughmath.InputErrors(err) {
+			require.NotEmpty(t, reckon.InputErrors(err))
+			for _, e := range reckon.InputErrors(err) {
 				if e.Field == "" || e.Value == "" || e.Want == "" || len(e.Field) > 4000 || len(e.Value) > 1000 {
 					t.Fatalf("an error that does not help: %+v", e)
 				}

@@ -1,4 +1,4 @@
-package doughmath_test
+package reckon_test
 
 import (
 	"encoding/json"
@@ -10,21 +10,22 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	. "example.com/dough/doughmath"
+	. "example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 func TestChecksNameEveryBadField(t *testing.T) {
 	c := Checks{Func: "demo"}
-	assert.False(t, CheckPositive(&c, "dough", Grams(-5)))
-	assert.False(t, CheckPositive(&c, "flour", Mass(math.NaN())))
-	assert.False(t, CheckNotNegative(&c, "loss", Percent(-1)))
+	assert.False(t, CheckPositive(&c, "dough", unit.Grams(-5)))
+	assert.False(t, CheckPositive(&c, "flour", unit.Mass(math.NaN())))
+	assert.False(t, CheckNotNegative(&c, "loss", unit.Percent(-1)))
 	assert.False(t, CheckFinite(&c, "mark", math.Inf(1)))
-	assert.False(t, CheckRange(&c, "share", Percent(101), 0, 100))
-	assert.False(t, CheckBelow(&c, "loss", Percent(100), 0, 100))
+	assert.False(t, CheckRange(&c, "share", unit.Percent(101), 0, 100))
+	assert.False(t, CheckBelow(&c, "loss", unit.Percent(100), 0, 100))
 	assert.False(t, CheckCount(&c, "across", 0, 1, 12))
-	assert.False(t, CheckTemp(&c, "room", Temp{}, Celsius(-10), Celsius(50)))
+	assert.False(t, CheckTemp(&c, "room", unit.Temp{}, unit.Celsius(-10), unit.Celsius(50)))
 	assert.False(t, CheckWord(&c, "basis", "twice", "once", "per-factor", "never"))
-	assert.True(t, CheckPositive(&c, "fine", Grams(1)))
+	assert.True(t, CheckPositive(&c, "fine", unit.Grams(1)))
 	err := c.Err()
 	require.Error(t, err)
 	var got []string
@@ -47,9 +48,9 @@ func TestChecksNameEveryBadField(t *testing.T) {
 func TestChecksPassWithoutCost(t *testing.T) {
 	allocs := testing.AllocsPerRun(100, func() {
 		c := Checks{Func: "demo"}
-		CheckPositive(&c, "dough", Grams(5))
-		CheckTemp(&c, "room", Celsius(20), Celsius(0), Celsius(40))
-		CheckWord(&c, "basis", FrictionOnce, FrictionOnce, FrictionPerFactor)
+		CheckPositive(&c, "dough", unit.Grams(5))
+		CheckTemp(&c, "room", unit.Celsius(20), unit.Celsius(0), unit.Celsius(40))
+		CheckWord(&c, "basis", "once", "once", "per-factor")
 		if c.Err() != nil || !c.OK() {
 			t.Error("nothing is wrong")
 		}
@@ -141,10 +142,10 @@ func TestWorkingThatIsNilRecordsNothing(t *testing.T) {
 }
 
 func TestSolve(t *testing.T) {
-	x, ok := Solve(0, 2, func(x float64) float64 { return x*x - 2 })
+	x, ok := Bisect(0, 2, func(x float64) float64 { return x*x - 2 })
 	assert.True(t, ok)
 	assert.InDelta(t, math.Sqrt2, x, 3e-16) // a neighbouring number at worst
-	x, ok = Solve(0, 2, func(x float64) float64 { return 1 - x })
+	x, ok = Bisect(0, 2, func(x float64) float64 { return 1 - x })
 	assert.True(t, ok)
 	assert.Equal(t, 1.0, x)
 	for name, f := range map[string]func(float64) float64{
@@ -157,17 +158,17 @@ func TestSolve(t *testing.T) {
 			return x - 1
 		},
 	} {
-		_, ok := Solve(0, 2, f)
+		_, ok := Bisect(0, 2, f)
 		assert.False(t, ok, name)
 	}
 	for _, ends := range [][2]float64{{2, 0}, {math.Inf(-1), 0}, {math.NaN(), 1}} {
-		_, ok := Solve(ends[0], ends[1], func(x float64) float64 { return x - 0.5 })
+		_, ok := Bisect(ends[0], ends[1], func(x float64) float64 { return x - 0.5 })
 		assert.False(t, ok)
 	}
-	x, ok = Solve(3, 5, func(x float64) float64 { return x - 3 })
+	x, ok = Bisect(3, 5, func(x float64) float64 { return x - 3 })
 	assert.True(t, ok)
 	assert.Equal(t, 3.0, x)
-	x, ok = Solve(1, 3, func(x float64) float64 { return x - 3 })
+	x, ok = Bisect(1, 3, func(x float64) float64 { return x - 3 })
 	assert.True(t, ok)
 	assert.Equal(t, 3.0, x)
 }

@@ -1,4 +1,4 @@
-package doughmath
+package reckon
 
 import (
 	"strconv"

@@ -1,4 +1,4 @@
-package doughmath
+package unit
 
 import (
 	"fmt"
@@ -8,19 +8,19 @@ import (
 	"strings"
 )
 
-// UnitSystem says in which units a quantity is shown to a person.
+// System says in which units a quantity is shown to a person.
 // It never changes what is held or computed.
-type UnitSystem uint8
+type System uint8
 
 const (
 	// Metric shows grams and kilograms, millimetres, degrees Celsius.
-	Metric UnitSystem = iota
+	Metric System = iota
 	// US shows ounces and pounds, inches, degrees Fahrenheit (US customary units).
 	US
 )
 
 // String returns "metric" or "us".
-func (s UnitSystem) String() string {
+func (s System) String() string {
 	if s == US {
 		return "us"
 	}
@@ -28,40 +28,40 @@ func (s UnitSystem) String() string {
 }
 
 // MarshalText writes "metric" or "us".
-func (s UnitSystem) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+func (s System) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
 // UnmarshalText reads "metric" or "us".
-func (s *UnitSystem) UnmarshalText(text []byte) error {
+func (s *System) UnmarshalText(text []byte) error {
 	switch string(text) {
 	case "metric":
 		*s = Metric
 	case "us":
 		*s = US
 	default:
-		return &UnitError{Quantity: "unit system", Text: clip(string(text)), Want: "metric or us"}
+		return &Error{Quantity: "unit system", Text: Clip(string(text)), Want: "metric or us"}
 	}
 	return nil
 }
 
-// unit is one way to write a quantity: value in this unit * mul / div gives
+// form is one way to write a quantity: value in this unit * mul / div gives
 // the value held. Multiplying or dividing by an exact number, never by an
 // inexact reciprocal, is what lets 62.3 kg or 5 mg come back as typed.
-type unit struct {
+type form struct {
 	symbol   string
 	mul, div float64
 	aliases  []string
 }
 
-func (u unit) toHeld(v float64) float64   { return float64(v*u.mul) / u.div }
-func (u unit) fromHeld(v float64) float64 { return float64(v*u.div) / u.mul }
+func (u form) toHeld(v float64) float64   { return float64(v*u.mul) / u.div }
+func (u form) fromHeld(v float64) float64 { return float64(v*u.div) / u.mul }
 
 // dimension is a kind of quantity with the units it may be written in.
 // The first unit is the one it is held in.
 type dimension struct {
 	name     string
-	units    []unit
+	units    []form
 	compound bool      // "2 lb 8 oz" is read
-	show     [2]ladder // by UnitSystem
+	show     [2]ladder // by System
 }
 
 // ladder lists the units a value is shown in, smallest first: a value of
@@ -73,14 +73,14 @@ type rung struct {
 	symbol string
 }
 
-// UnitError says why a text is not a quantity, and what to write instead.
-type UnitError struct {
+// Error says why a text is not a quantity, and what to write instead.
+type Error struct {
 	Quantity string // such as "mass"
 	Text     string // the text as given, cut to a readable length
 	Want     string // what would be accepted
 }
 
-func (e *UnitError) Error() string {
+func (e *Error) Error() string {
 	return fmt.Sprintf("%s: cannot read %q: want %s", e.Quantity, e.Text, e.Want)
 }
 
@@ -88,14 +88,15 @@ func (e *UnitError) Error() string {
 // honest one ("-1.7976931348623157e+308 kJ/(kg K)") is well below it.
 const maxQuantityText = 64
 
-func clip(s string) string {
+// Clip cuts a text that is repeated in an error to a readable length.
+func Clip(s string) string {
 	if len(s) <= maxQuantityText {
 		return s
 	}
 	return strings.ToValidUTF8(s[:maxQuantityText], "") + "…"
 }
 
-func (d *dimension) find(symbol string) (unit, bool) {
+func (d *dimension) find(symbol string) (form, bool) {
 	for _, u := range d.units {
 		if u.symbol == symbol {
 			return u, true
@@ -104,7 +105,7 @@ func (d *dimension) find(symbol string) (unit, bool) {
 			return u, true
 		}
 	}
-	return unit{}, false
+	return form{}, false
 }
 
 func (d *dimension) symbols() []string {
@@ -120,7 +121,7 @@ func (d *dimension) fail(text, why string) error {
 	if why != "" {
 		want = why + "; " + want
 	}
-	return &UnitError{Quantity: d.name, Text: clip(text), Want: want}
+	return &Error{Quantity: d.name, Text: Clip(text), Want: want}
 }
 
 // parse reads "85 g", "3oz", or for a compound dimension "2 lb 8 oz".
@@ -255,9 +256,9 @@ func (d *dimension) append(b []byte, v float64) ([]byte, error) {
 	return d.appendIn(b, v, d.units[0])
 }
 
-func (d *dimension) appendIn(b []byte, v float64, u unit) ([]byte, error) {
+func (d *dimension) appendIn(b []byte, v float64, u form) ([]byte, error) {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return b, &UnitError{Quantity: d.name, Text: strconv.FormatFloat(v, 'g', -1, 64), Want: "a finite number"}
+		return b, &Error{Quantity: d.name, Text: strconv.FormatFloat(v, 'g', -1, 64), Want: "a finite number"}
 	}
 	b = strconv.AppendFloat(b, u.fromHeld(v), 'g', -1, 64)
 	b = append(b, ' ')
@@ -265,7 +266,7 @@ func (d *dimension) appendIn(b []byte, v float64, u unit) ([]byte, error) {
 }
 
 // shown picks the unit in which a person reads the value v, in held units.
-func (d *dimension) shown(v float64, s UnitSystem) unit {
+func (d *dimension) shown(v float64, s System) form {
 	l := d.show[s]
 	if len(l) == 0 {
 		l = d.show[Metric]
@@ -278,13 +279,13 @@ func (d *dimension) shown(v float64, s UnitSystem) unit {
 	}
 	u, ok := d.find(symbol)
 	if !ok {
-		panic("doughmath: " + d.name + " is shown in an unknown unit " + symbol)
+		panic("unit: " + d.name + " is shown in an unknown unit " + symbol)
 	}
 	return u
 }
 
 // format rounds v for a person and adds the unit.
-func (d *dimension) format(v float64, s UnitSystem) string {
+func (d *dimension) format(v float64, s System) string {
 	u := d.shown(v, s)
 	return roundedText(u.fromHeld(v)) + " " + u.symbol
 }

@@ -1,7 +1,8 @@
-package doughmath
+package reckon
 
 import (
 	"encoding/json"
+	"example.com/dough/doughmath/unit"
 	"fmt"
 	"math/bits"
 )
@@ -104,7 +105,7 @@ next:
 				continue next
 			}
 		}
-		return fmt.Errorf("no %s is called %q", kind, clip(w))
+		return fmt.Errorf("no %s is called %q", kind, unit.Clip(w))
 	}
 	*set = got
 	return nil

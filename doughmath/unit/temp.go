@@ -1,4 +1,4 @@
-package doughmath
+package unit
 
 import (
 	"math"
@@ -21,8 +21,8 @@ type Temp struct {
 //
 // Source: NIST Special Publication 811 (2008), Appendix B.
 const (
-	fahrenheitAtFreezing = 32     // exact, by definition of the conversion
-	kelvinAtZeroCelsius  = 273.15 // exact
+	FahrenheitAtFreezing = 32     // exact, by definition of the conversion
+	KelvinAtZeroCelsius  = 273.15 // exact
 )
 
 // Celsius returns v °C.
@@ -30,10 +30,10 @@ func Celsius(v float64) Temp { return Temp{celsius: v, given: true} }
 
 // Fahrenheit returns v °F. Whole and half degrees come back from
 // [Temp.Fahrenheit] within one unit in the last place.
-func Fahrenheit(v float64) Temp { return Celsius(float64((v-fahrenheitAtFreezing)*5) / 9) }
+func Fahrenheit(v float64) Temp { return Celsius(float64((v-FahrenheitAtFreezing)*5) / 9) }
 
 // Kelvins returns v K on the absolute scale.
-func Kelvins(v float64) Temp { return Celsius(v - kelvinAtZeroCelsius) }
+func Kelvins(v float64) Temp { return Celsius(v - KelvinAtZeroCelsius) }
 
 // Given reports whether t was given at all.
 func (t Temp) Given() bool { return t.given }
@@ -47,10 +47,10 @@ func (t Temp) Celsius() float64 {
 }
 
 // Fahrenheit returns t in °F, or NaN if it was not given.
-func (t Temp) Fahrenheit() float64 { return float64(t.Celsius()*9)/5 + fahrenheitAtFreezing }
+func (t Temp) Fahrenheit() float64 { return float64(t.Celsius()*9)/5 + FahrenheitAtFreezing }
 
 // Kelvins returns t in K, or NaN if it was not given.
-func (t Temp) Kelvins() float64 { return t.Celsius() + kelvinAtZeroCelsius }
+func (t Temp) Kelvins() float64 { return t.Celsius() + KelvinAtZeroCelsius }
 
 // Sub returns t - u.
 func (t Temp) Sub(u Temp) TempDelta { return TempDelta(t.Celsius() - u.Celsius()) }
@@ -66,7 +66,7 @@ func (t Temp) Less(u Temp) bool { return t.Celsius() < u.Celsius() }
 
 var tempDim = &dimension{
 	name:  "temperature",
-	units: []unit{{"°C", 1, 1, []string{"C"}}, {"°F", 5, 9, []string{"F"}}, {"K", 1, 1, nil}},
+	units: []form{{"°C", 1, 1, []string{"C"}}, {"°F", 5, 9, []string{"F"}}, {"K", 1, 1, nil}},
 	show:  [2]ladder{{{0, "°C"}}, {{0, "°F"}}},
 }
 
@@ -87,7 +87,7 @@ func (t Temp) in(symbol string) float64 {
 func (t Temp) String() string { return t.In(Metric) }
 
 // In rounds to a tenth of a degree of sys.
-func (t Temp) In(sys UnitSystem) string {
+func (t Temp) In(sys System) string {
 	if !t.given {
 		return "not given"
 	}
@@ -97,7 +97,7 @@ func (t Temp) In(sys UnitSystem) string {
 }
 
 // AppendIn appends every digit in °C or °F.
-func (t Temp) AppendIn(b []byte, sys UnitSystem) ([]byte, error) {
+func (t Temp) AppendIn(b []byte, sys System) ([]byte, error) {
 	return t.appendUnit(b, tempDim.shown(t.celsius, sys).symbol)
 }
 
@@ -110,7 +110,7 @@ func (t Temp) appendUnit(b []byte, symbol string) ([]byte, error) {
 	}
 	v := t.in(symbol)
 	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return b, &UnitError{Quantity: tempDim.name, Text: strconv.FormatFloat(v, 'g', -1, 64), Want: "a finite number"}
+		return b, &Error{Quantity: tempDim.name, Text: strconv.FormatFloat(v, 'g', -1, 64), Want: "a finite number"}
 	}
 	b = strconv.AppendFloat(b, v, 'g', -1, 64)
 	b = append(b, ' ')
@@ -130,7 +130,7 @@ func (t *Temp) UnmarshalText(text []byte) error {
 	return read(t, text, ParseTemp)
 }
 
-// ParseTemp reads a number with a unit, or returns a [UnitError].
+// ParseTemp reads a number with a unit, or returns a [Error].
 func ParseTemp(text string) (Temp, error) {
 	// The scale's zero point is not part of the unit table, so the number is
 	// read as if it were Celsius degrees and placed on its scale here.

@@ -1,4 +1,4 @@
-package doughmath
+package unit
 
 import (
 	"math"
@@ -36,14 +36,14 @@ func (d Duration) clock() string {
 	s := int64(math.Round(v))
 	h, m, s := s/3600, s/60%60, s%60
 	text := sign
-	part := func(n int64, unit string) {
+	part := func(n int64, symbol string) {
 		if n == 0 {
 			return
 		}
 		if text != sign {
 			text += " "
 		}
-		text += strconv.FormatInt(n, 10) + " " + unit
+		text += strconv.FormatInt(n, 10) + " " + symbol
 	}
 	part(h, "h")
 	part(m, "min")

@@ -1,4 +1,4 @@
-package doughmath
+package unit
 
 import (
 	"encoding"
@@ -15,24 +15,24 @@ type Quantity interface {
 	encoding.TextAppender
 	// In returns the value as a person reads it in the given unit system,
 	// rounded to four significant figures.
-	In(sys UnitSystem) string
+	In(sys System) string
 	// AppendIn appends the value with every digit in a unit of the given system.
-	AppendIn(b []byte, sys UnitSystem) ([]byte, error)
+	AppendIn(b []byte, sys System) ([]byte, error)
 	dimension() *dimension
 	held() float64
 }
 
-// QuantityInfo describes a kind of quantity to a person or a program.
-type QuantityInfo struct {
+// Info describes a kind of quantity to a person or a program.
+type Info struct {
 	Name  string   `json:"name"`  // "mass"
 	Held  string   `json:"held"`  // the unit it is held in, "g"
 	Units []string `json:"units"` // every unit it can be read in
 }
 
 // Describe returns the name and the units of q's kind of quantity.
-func Describe(q Quantity) QuantityInfo {
+func Describe(q Quantity) Info {
 	d := q.dimension()
-	return QuantityInfo{Name: d.name, Held: d.units[0].symbol, Units: d.symbols()}
+	return Info{Name: d.name, Held: d.units[0].symbol, Units: d.symbols()}
 }
 
 // InUnit returns q's value in the unit written as symbol, and false if q
@@ -79,7 +79,7 @@ const (
 var (
 	massDim = &dimension{
 		name: "mass", compound: true,
-		units: []unit{
+		units: []form{
 			{"g", 1, 1, nil},
 			{"kg", 1000, 1, nil},
 			{"mg", 1, 1000, nil},
@@ -91,12 +91,12 @@ var (
 	}
 	lengthDim = &dimension{
 		name: "length", compound: true,
-		units: []unit{{"mm", 1, 1, nil}, {"cm", 10, 1, nil}, {"m", 1000, 1, nil}, {"in", mmPerInch, 1, nil}, {"ft", 304.8, 1, nil}},
+		units: []form{{"mm", 1, 1, nil}, {"cm", 10, 1, nil}, {"m", 1000, 1, nil}, {"in", mmPerInch, 1, nil}, {"ft", 304.8, 1, nil}},
 		show:  [2]ladder{{{0, "mm"}, {1000, "m"}}, {{0, "in"}, {3048, "ft"}}},
 	}
 	volumeDim = &dimension{
 		name: "volume", compound: true,
-		units: []unit{
+		units: []form{
 			{"ml", 1, 1, []string{"mL", "cm3", "cm³"}},
 			{"l", 1000, 1, []string{"L"}},
 			{"US fl oz", mlPerUSGallon, fluidOuncesPerUSGal, nil},
@@ -106,7 +106,7 @@ var (
 	}
 	densityDim = &dimension{
 		name: "density",
-		units: []unit{
+		units: []form{
 			{"g/ml", 1, 1, []string{"kg/l", "g/cm3", "g/cm³"}},
 			{"kg/m3", 1, 1000, []string{"kg/m³"}},
 			{"lb/ft3", gramsPerPound, mlPerCubicFoot, []string{"lb/ft³"}},
@@ -115,12 +115,12 @@ var (
 	}
 	speedDim = &dimension{
 		name:  "speed",
-		units: []unit{{"mm/s", 1, 1, nil}, {"m/s", 1000, 1, nil}, {"m/min", 1000, 60, nil}, {"ft/min", 304.8, 60, nil}},
+		units: []form{{"mm/s", 1, 1, nil}, {"m/s", 1000, 1, nil}, {"m/min", 1000, 60, nil}, {"ft/min", 304.8, 60, nil}},
 		show:  [2]ladder{{{0, "m/min"}}, {{0, "ft/min"}}},
 	}
 	energyDim = &dimension{
 		name: "energy",
-		units: []unit{
+		units: []form{
 			{"kJ", 1, 1, nil},
 			{"J", 1, 1000, nil},
 			{"MJ", 1000, 1, nil},
@@ -133,7 +133,7 @@ var (
 	}
 	specificHeatDim = &dimension{
 		name: "specific heat",
-		units: []unit{
+		units: []form{
 			{"kJ/(kg K)", 1, 1, []string{"kJ/(kg·K)", "kJ/(kg °C)", "J/(g K)"}},
 			{"Btu/(lb °F)", 4.1868, 1, []string{"Btu/(lb F)", "Btu/(lb·°F)"}},
 		},
@@ -141,17 +141,17 @@ var (
 	}
 	specificEnergyDim = &dimension{
 		name:  "specific energy",
-		units: []unit{{"kJ/kg", 1, 1, []string{"J/g"}}, {"Wh/kg", 3.6, 1, nil}, {"Btu/lb", 2.326, 1, nil}},
+		units: []form{{"kJ/kg", 1, 1, []string{"J/g"}}, {"Wh/kg", 3.6, 1, nil}, {"Btu/lb", 2.326, 1, nil}},
 		show:  [2]ladder{{{0, "kJ/kg"}}, {{0, "Btu/lb"}}},
 	}
 	powerDim = &dimension{
 		name:  "power",
-		units: []unit{{"kW", 1, 1, nil}, {"W", 1, 1000, nil}, {"hp", kWPerHorsepower, 1, nil}},
+		units: []form{{"kW", 1, 1, nil}, {"W", 1, 1000, nil}, {"hp", kWPerHorsepower, 1, nil}},
 		show:  [2]ladder{{{0, "kW"}}, {{0, "hp"}}},
 	}
 	pressureDim = &dimension{
 		name: "pressure",
-		units: []unit{
+		units: []form{
 			{"kPa", 1, 1, nil},
 			{"Pa", 1, 1000, nil},
 			{"hPa", 1, 10, []string{"mbar"}},
@@ -163,7 +163,7 @@ var (
 	}
 	massRateDim = &dimension{
 		name: "mass rate",
-		units: []unit{
+		units: []form{
 			{"kg/h", 1, 1, nil},
 			{"t/h", 1000, 1, nil},
 			{"g/h", 1, 1000, nil},
@@ -177,7 +177,7 @@ var (
 	}
 	volumeRateDim = &dimension{
 		name: "volume rate",
-		units: []unit{
+		units: []form{
 			{"ml/min", 1, 1, nil},
 			{"ml/h", 1, 60, nil},
 			{"ml/s", 60, 1, nil},
@@ -189,35 +189,35 @@ var (
 	}
 	pieceRateDim = &dimension{
 		name:  "piece rate",
-		units: []unit{{"pieces/min", 1, 1, []string{"piece/min"}}, {"pieces/h", 1, 60, []string{"piece/h"}}, {"pieces/s", 60, 1, []string{"piece/s"}}},
+		units: []form{{"pieces/min", 1, 1, []string{"piece/min"}}, {"pieces/h", 1, 60, []string{"piece/h"}}, {"pieces/s", 60, 1, []string{"piece/s"}}},
 		show:  [2]ladder{{{0, "pieces/min"}}},
 	}
 	strokeRateDim = &dimension{
 		name:  "stroke rate",
-		units: []unit{{"strokes/min", 1, 1, []string{"stroke/min"}}, {"strokes/h", 1, 60, []string{"stroke/h"}}},
+		units: []form{{"strokes/min", 1, 1, []string{"stroke/min"}}, {"strokes/h", 1, 60, []string{"stroke/h"}}},
 		show:  [2]ladder{{{0, "strokes/min"}}},
 	}
 	rotationRateDim = &dimension{
 		name:  "rotation rate",
-		units: []unit{{"rev/min", 1, 1, []string{"rpm"}}, {"rev/s", 60, 1, nil}},
+		units: []form{{"rev/min", 1, 1, []string{"rpm"}}, {"rev/s", 60, 1, nil}},
 		show:  [2]ladder{{{0, "rev/min"}}},
 	}
 	tempDeltaDim = &dimension{
 		name:  "temperature difference",
-		units: []unit{{"C°", 1, 1, []string{"°C", "C", "K"}}, {"F°", 5, 9, []string{"°F", "F"}}},
+		units: []form{{"C°", 1, 1, []string{"°C", "C", "K"}}, {"F°", 5, 9, []string{"°F", "F"}}},
 		show:  [2]ladder{{{0, "C°"}}, {{0, "F°"}}},
 	}
 	percentDim = &dimension{
-		name: "percent", units: []unit{{"%", 1, 1, nil}},
+		name: "percent", units: []form{{"%", 1, 1, nil}},
 		show: [2]ladder{{{0, "%"}}},
 	}
 	bakersPercentDim = &dimension{
-		name: "baker's percent", units: []unit{{"%", 1, 1, nil}},
+		name: "baker's percent", units: []form{{"%", 1, 1, nil}},
 		show: [2]ladder{{{0, "%"}}},
 	}
 	durationDim = &dimension{
 		name: "duration", compound: true,
-		units: []unit{{"s", 1, 1, nil}, {"ms", 1, 1000, nil}, {"min", 60, 1, nil}, {"h", 3600, 1, nil}, {"d", 86400, 1, nil}},
+		units: []form{{"s", 1, 1, nil}, {"ms", 1, 1000, nil}, {"min", 60, 1, nil}, {"h", 3600, 1, nil}, {"d", 86400, 1, nil}},
 		show:  [2]ladder{{{0, "s"}, {60, "min"}, {3600, "h"}}},
 	}
 )

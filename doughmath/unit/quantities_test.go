@@ -1,11 +1,11 @@
-package doughmath_test
+package unit_test
 
 import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 
-	. "example.com/dough/doughmath"
+	. "example.com/dough/doughmath/unit"
 )
 
 // Every constructor against the definition of its unit (NIST Special

@@ -1,4 +1,4 @@
-package doughmath_test
+package unit_test
 
 import (
 	"encoding"
@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	. "example.com/dough/doughmath"
+	. "example.com/dough/doughmath/unit"
 )
 
 // parse reads text as the kind of quantity named.
@@ -160,8 +160,8 @@ func TestParseRefuses(t *testing.T) {
 			_, err := parse(c.kind, c.text)
 			require.Error(t, err)
 			assert.Contains(t, err.Error(), c.want)
-			var unit *UnitError
-			assert.ErrorAs(t, err, &unit)
+			var wrong *Error
+			assert.ErrorAs(t, err, &wrong)
 		})
 	}
 }
@@ -278,21 +278,21 @@ func TestDurationBridge(t *testing.T) {
 }
 
 func TestUnitSystem(t *testing.T) {
-	for _, s := range []UnitSystem{Metric, US} {
+	for _, s := range []System{Metric, US} {
 		text, err := s.MarshalText()
 		require.NoError(t, err)
-		var back UnitSystem
+		var back System
 		require.NoError(t, back.UnmarshalText(text))
 		assert.Equal(t, s, back)
 	}
-	var s UnitSystem
+	var s System
 	assert.Error(t, s.UnmarshalText([]byte("imperial")))
 }
 
 // A quantity that a person reads has every digit when a program reads it.
 func TestAppendIn(t *testing.T) {
 	for _, z := range zeros {
-		for _, s := range []UnitSystem{Metric, US} {
+		for _, s := range []System{Metric, US} {
 			b, err := z.AppendIn([]byte("x"), s)
 			require.NoError(t, err)
 			_, err = parse(Describe(z).Name, string(b[1:]))

@@ -1,15 +1,15 @@
-package doughmath
+package reckon
 
 import "math"
 
-// Solve returns x in [low, high] with f(x) = 0, where f is continuous and
+// Bisect returns x in [low, high] with f(x) = 0, where f is continuous and
 // changes sign once between low and high. It is for inverses that have no
 // closed form. It returns false if f has the same sign at both ends or is not
 // a number somewhere on the way.
 //
 // Method: bisection down to neighbouring floating-point numbers, which takes
 // some sixty steps, cannot miss and needs no tolerance to be chosen.
-func Solve(low, high float64, f func(float64) float64) (x float64, ok bool) {
+func Bisect(low, high float64, f func(float64) float64) (x float64, ok bool) {
 	fl, fh := f(low), f(high)
 	switch {
 	case math.IsNaN(fl) || math.IsNaN(fh) || !(low <= high) || math.IsInf(low, 0) || math.IsInf(high, 0):

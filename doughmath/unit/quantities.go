@@ -1,4 +1,4 @@
-package doughmath
+package unit
 
 // Mass is held in grams; weight as the trade says.
 type Mass float64
@@ -31,10 +31,10 @@ func (m Mass) Pounds() float64 { return float64(m) / gramsPerPound }
 func (m Mass) String() string { return massDim.format(float64(m), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (m Mass) In(sys UnitSystem) string { return massDim.format(float64(m), sys) }
+func (m Mass) In(sys System) string { return massDim.format(float64(m), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (m Mass) AppendIn(b []byte, sys UnitSystem) ([]byte, error) {
+func (m Mass) AppendIn(b []byte, sys System) ([]byte, error) {
 	return massDim.appendIn(b, float64(m), massDim.shown(float64(m), sys))
 }
 
@@ -44,10 +44,10 @@ func (m Mass) AppendText(b []byte) ([]byte, error) { return massDim.append(b, fl
 // MarshalText writes every digit and the unit held.
 func (m Mass) MarshalText() ([]byte, error) { return m.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [UnitError].
+// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
 func (m *Mass) UnmarshalText(text []byte) error { return read(m, text, ParseMass) }
 
-// ParseMass reads a number with a unit, or returns a [UnitError] that lists the units.
+// ParseMass reads a number with a unit, or returns a [Error] that lists the units.
 func ParseMass(text string) (Mass, error) {
 	v, err := massDim.parse(text)
 	return Mass(v), err
@@ -93,10 +93,10 @@ func (l Length) Feet() float64 { return float64(l) / 304.8 }
 func (l Length) String() string { return lengthDim.format(float64(l), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (l Length) In(sys UnitSystem) string { return lengthDim.format(float64(l), sys) }
+func (l Length) In(sys System) string { return lengthDim.format(float64(l), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (l Length) AppendIn(b []byte, sys UnitSystem) ([]byte, error) {
+func (l Length) AppendIn(b []byte, sys System) ([]byte, error) {
 	return lengthDim.appendIn(b, float64(l), lengthDim.shown(float64(l), sys))
 }
 
@@ -106,10 +106,10 @@ func (l Length) AppendText(b []byte) ([]byte, error) { return lengthDim.append(b
 // MarshalText writes every digit and the unit held.
 func (l Length) MarshalText() ([]byte, error) { return l.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [UnitError].
+// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
 func (l *Length) UnmarshalText(text []byte) error { return read(l, text, ParseLength) }
 
-// ParseLength reads a number with a unit, or returns a [UnitError] that lists the units.
+// ParseLength reads a number with a unit, or returns a [Error] that lists the units.
 func ParseLength(text string) (Length, error) {
 	v, err := lengthDim.parse(text)
 	return Length(v), err
@@ -143,10 +143,10 @@ func (v Volume) USGallons() float64 { return float64(v) / mlPerUSGallon }
 func (v Volume) String() string { return volumeDim.format(float64(v), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (v Volume) In(sys UnitSystem) string { return volumeDim.format(float64(v), sys) }
+func (v Volume) In(sys System) string { return volumeDim.format(float64(v), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (v Volume) AppendIn(b []byte, sys UnitSystem) ([]byte, error) {
+func (v Volume) AppendIn(b []byte, sys System) ([]byte, error) {
 	return volumeDim.appendIn(b, float64(v), volumeDim.shown(float64(v), sys))
 }
 
@@ -156,10 +156,10 @@ func (v Volume) AppendText(b []byte) ([]byte, error) { return volumeDim.append(b
 // MarshalText writes every digit and the unit held.
 func (v Volume) MarshalText() ([]byte, error) { return v.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [UnitError].
+// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
 func (v *Volume) UnmarshalText(text []byte) error { return read(v, text, ParseVolume) }
 
-// ParseVolume reads a number with a unit, or returns a [UnitError] that lists the units.
+// ParseVolume reads a number with a unit, or returns a [Error] that lists the units.
 func ParseVolume(text string) (Volume, error) {
 	v, err := volumeDim.parse(text)
 	return Volume(v), err
@@ -187,10 +187,10 @@ func (d Density) KilogramsPerCubicMetre() float64 { return float64(d) * 1000 }
 func (d Density) String() string { return densityDim.format(float64(d), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (d Density) In(sys UnitSystem) string { return densityDim.format(float64(d), sys) }
+func (d Density) In(sys System) string { return densityDim.format(float64(d), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (d Density) AppendIn(b []byte, sys UnitSystem) ([]byte, error) {
+func (d Density) AppendIn(b []byte, sys System) ([]byte, error) {
 	return densityDim.appendIn(b, float64(d), densityDim.shown(float64(d), sys))
 }
 
@@ -200,10 +200,10 @@ func (d Density) AppendText(b []byte) ([]byte, error) { return densityDim.append
 // MarshalText writes every digit and the unit held.
 func (d Density) MarshalText() ([]byte, error) { return d.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [UnitError].
+// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
 func (d *Density) UnmarshalText(text []byte) error { return read(d, text, ParseDensity) }
 
-// ParseDensity reads a number with a unit, or returns a [UnitError] that lists the units.
+// ParseDensity reads a number with a unit, or returns a [Error] that lists the units.
 func ParseDensity(text string) (Density, error) {
 	v, err := densityDim.parse(text)
 	return Density(v), err
@@ -237,10 +237,10 @@ func (s Speed) FeetPerMinute() float64 { return float64(float64(s)*60) / 304.8 }
 func (s Speed) String() string { return speedDim.format(float64(s), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (s Speed) In(sys UnitSystem) string { return speedDim.format(float64(s), sys) }
+func (s Speed) In(sys System) string { return speedDim.format(float64(s), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (s Speed) AppendIn(b []byte, sys UnitSystem) ([]byte, error) {
+func (s Speed) AppendIn(b []byte, sys System) ([]byte, error) {
 	return speedDim.appendIn(b, float64(s), speedDim.shown(float64(s), sys))
 }
 
@@ -250,10 +250,10 @@ func (s Speed) AppendText(b []byte) ([]byte, error) { return speedDim.append(b, 
 // MarshalText writes every digit and the unit held.
 func (s Speed) MarshalText() ([]byte, error) { return s.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [UnitError].
+// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
 func (s *Speed) UnmarshalText(text []byte) error { return read(s, text, ParseSpeed) }
 
-// ParseSpeed reads a number with a unit, or returns a [UnitError] that lists the units.
+// ParseSpeed reads a number with a unit, or returns a [Error] that lists the units.
 func ParseSpeed(text string) (Speed, error) {
 	v, err := speedDim.parse(text)
 	return Speed(v), err
@@ -287,10 +287,10 @@ func (e Energy) BTU() float64 { return float64(e) / kJPerBtu }
 func (e Energy) String() string { return energyDim.format(float64(e), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (e Energy) In(sys UnitSystem) string { return energyDim.format(float64(e), sys) }
+func (e Energy) In(sys System) string { return energyDim.format(float64(e), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (e Energy) AppendIn(b []byte, sys UnitSystem) ([]byte, error) {
+func (e Energy) AppendIn(b []byte, sys System) ([]byte, error) {
 	return energyDim.appendIn(b, float64(e), energyDim.shown(float64(e), sys))
 }
 
@@ -300,10 +300,10 @@ func (e Energy) AppendText(b []byte) ([]byte, error) { return energyDim.append(b
 // MarshalText writes every digit and the unit held.
 func (e Energy) MarshalText() ([]byte, error) { return e.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [UnitError].
+// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
 func (e *Energy) UnmarshalText(text []byte) error { return read(e, text, ParseEnergy) }
 
-// ParseEnergy reads a number with a unit, or returns a [UnitError] that lists the units.
+// ParseEnergy reads a number with a unit, or returns a [Error] that lists the units.
 func ParseEnergy(text string) (Energy, error) {
 	v, err := energyDim.parse(text)
 	return Energy(v), err
@@ -325,10 +325,10 @@ func (s SpecificHeat) KilojoulesPerKilogramKelvin() float64 { return float64(s) 
 func (s SpecificHeat) String() string { return specificHeatDim.format(float64(s), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (s SpecificHeat) In(sys UnitSystem) string { return specificHeatDim.format(float64(s), sys) }
+func (s SpecificHeat) In(sys System) string { return specificHeatDim.format(float64(s), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (s SpecificHeat) AppendIn(b []byte, sys UnitSystem) ([]byte, error) {
+func (s SpecificHeat) AppendIn(b []byte, sys System) ([]byte, error) {
 	return specificHeatDim.appendIn(b, float64(s), specificHeatDim.shown(float64(s), sys))
 }
 
@@ -340,10 +340,10 @@ func (s SpecificHeat) AppendText(b []byte) ([]byte, error) {
 // MarshalText writes every digit and the unit held.
 func (s SpecificHeat) MarshalText() ([]byte, error) { return s.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [UnitError].
+// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
 func (s *SpecificHeat) UnmarshalText(text []byte) error { return read(s, text, ParseSpecificHeat) }
 
-// ParseSpecificHeat reads a number with a unit, or returns a [UnitError] that lists the units.
+// ParseSpecificHeat reads a number with a unit, or returns a [Error] that lists the units.
 func ParseSpecificHeat(text string) (SpecificHeat, error) {
 	v, err := specificHeatDim.parse(text)
 	return SpecificHeat(v), err
@@ -371,10 +371,10 @@ func (s SpecificEnergy) WattHoursPerKilogram() float64 { return float64(s) / 3.6
 func (s SpecificEnergy) String() string { return specificEnergyDim.format(float64(s), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (s SpecificEnergy) In(sys UnitSystem) string { return specificEnergyDim.format(float64(s), sys) }
+func (s SpecificEnergy) In(sys System) string { return specificEnergyDim.format(float64(s), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (s SpecificEnergy) AppendIn(b []byte, sys UnitSystem) ([]byte, error) {
+func (s SpecificEnergy) AppendIn(b []byte, sys System) ([]byte, error) {
 	return specificEnergyDim.appendIn(b, float64(s), specificEnergyDim.shown(float64(s), sys))
 }
 
@@ -386,10 +386,10 @@ func (s SpecificEnergy) AppendText(b []byte) ([]byte, error) {
 // MarshalText writes every digit and the unit held.
 func (s SpecificEnergy) MarshalText() ([]byte, error) { return s.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [UnitError].
+// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
 func (s *SpecificEnergy) UnmarshalText(text []byte) error { return read(s, text, ParseSpecificEnergy) }
 
-// ParseSpecificEnergy reads a number with a unit, or returns a [UnitError] that lists the units.
+// ParseSpecificEnergy reads a number with a unit, or returns a [Error] that lists the units.
 func ParseSpecificEnergy(text string) (SpecificEnergy, error) {
 	v, err := specificEnergyDim.parse(text)
 	return SpecificEnergy(v), err
@@ -417,10 +417,10 @@ func (p Power) Horsepower() float64 { return float64(p) / kWPerHorsepower }
 func (p Power) String() string { return powerDim.format(float64(p), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (p Power) In(sys UnitSystem) string { return powerDim.format(float64(p), sys) }
+func (p Power) In(sys System) string { return powerDim.format(float64(p), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (p Power) AppendIn(b []byte, sys UnitSystem) ([]byte, error) {
+func (p Power) AppendIn(b []byte, sys System) ([]byte, error) {
 	return powerDim.appendIn(b, float64(p), powerDim.shown(float64(p), sys))
 }
 
@@ -430,10 +430,10 @@ func (p Power) AppendText(b []byte) ([]byte, error) { return powerDim.append(b, 
 // MarshalText writes every digit and the unit held.
 func (p Power) MarshalText() ([]byte, error) { return p.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [UnitError].
+// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
 func (p *Power) UnmarshalText(text []byte) error { return read(p, text, ParsePower) }
 
-// ParsePower reads a number with a unit, or returns a [UnitError] that lists the units.
+// ParsePower reads a number with a unit, or returns a [Error] that lists the units.
 func ParsePower(text string) (Power, error) {
 	v, err := powerDim.parse(text)
 	return Power(v), err
@@ -467,10 +467,10 @@ func (p Pressure) PSI() float64 { return float64(p) / kPaPerPsi }
 func (p Pressure) String() string { return pressureDim.format(float64(p), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (p Pressure) In(sys UnitSystem) string { return pressureDim.format(float64(p), sys) }
+func (p Pressure) In(sys System) string { return pressureDim.format(float64(p), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (p Pressure) AppendIn(b []byte, sys UnitSystem) ([]byte, error) {
+func (p Pressure) AppendIn(b []byte, sys System) ([]byte, error) {
 	return pressureDim.appendIn(b, float64(p), pressureDim.shown(float64(p), sys))
 }
 
@@ -480,10 +480,10 @@ func (p Pressure) AppendText(b []byte) ([]byte, error) { return pressureDim.appe
 // MarshalText writes every digit and the unit held.
 func (p Pressure) MarshalText() ([]byte, error) { return p.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [UnitError].
+// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
 func (p *Pressure) UnmarshalText(text []byte) error { return read(p, text, ParsePressure) }
 
-// ParsePressure reads a number with a unit, or returns a [UnitError] that lists the units.
+// ParsePressure reads a number with a unit, or returns a [Error] that lists the units.
 func ParsePressure(text string) (Pressure, error) {
 	v, err := pressureDim.parse(text)
 	return Pressure(v), err
@@ -517,10 +517,10 @@ func (m MassRate) PoundsPerHour() float64 { return float64(float64(m)*1000) / gr
 func (m MassRate) String() string { return massRateDim.format(float64(m), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (m MassRate) In(sys UnitSystem) string { return massRateDim.format(float64(m), sys) }
+func (m MassRate) In(sys System) string { return massRateDim.format(float64(m), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (m MassRate) AppendIn(b []byte, sys UnitSystem) ([]byte, error) {
+func (m MassRate) AppendIn(b []byte, sys System) ([]byte, error) {
 	return massRateDim.appendIn(b, float64(m), massRateDim.shown(float64(m), sys))
 }
 
@@ -530,10 +530,10 @@ func (m MassRate) AppendText(b []byte) ([]byte, error) { return massRateDim.appe
 // MarshalText writes every digit and the unit held.
 func (m MassRate) MarshalText() ([]byte, error) { return m.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [UnitError].
+// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
 func (m *MassRate) UnmarshalText(text []byte) error { return read(m, text, ParseMassRate) }
 
-// ParseMassRate reads a number with a unit, or returns a [UnitError] that lists the units.
+// ParseMassRate reads a number with a unit, or returns a [Error] that lists the units.
 func ParseMassRate(text string) (MassRate, error) {
 	v, err := massRateDim.parse(text)
 	return MassRate(v), err
@@ -561,10 +561,10 @@ func (v VolumeRate) LitresPerHour() float64 { return float64(float64(v)*60) / 10
 func (v VolumeRate) String() string { return volumeRateDim.format(float64(v), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (v VolumeRate) In(sys UnitSystem) string { return volumeRateDim.format(float64(v), sys) }
+func (v VolumeRate) In(sys System) string { return volumeRateDim.format(float64(v), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (v VolumeRate) AppendIn(b []byte, sys UnitSystem) ([]byte, error) {
+func (v VolumeRate) AppendIn(b []byte, sys System) ([]byte, error) {
 	return volumeRateDim.appendIn(b, float64(v), volumeRateDim.shown(float64(v), sys))
 }
 
@@ -574,10 +574,10 @@ func (v VolumeRate) AppendText(b []byte) ([]byte, error) { return volumeRateDim.
 // MarshalText writes every digit and the unit held.
 func (v VolumeRate) MarshalText() ([]byte, error) { return v.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [UnitError].
+// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
 func (v *VolumeRate) UnmarshalText(text []byte) error { return read(v, text, ParseVolumeRate) }
 
-// ParseVolumeRate reads a number with a unit, or returns a [UnitError] that lists the units.
+// ParseVolumeRate reads a number with a unit, or returns a [Error] that lists the units.
 func ParseVolumeRate(text string) (VolumeRate, error) {
 	v, err := volumeRateDim.parse(text)
 	return VolumeRate(v), err
@@ -605,10 +605,10 @@ func (p PieceRate) PiecesPerHour() float64 { return float64(p) * 60 }
 func (p PieceRate) String() string { return pieceRateDim.format(float64(p), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (p PieceRate) In(sys UnitSystem) string { return pieceRateDim.format(float64(p), sys) }
+func (p PieceRate) In(sys System) string { return pieceRateDim.format(float64(p), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (p PieceRate) AppendIn(b []byte, sys UnitSystem) ([]byte, error) {
+func (p PieceRate) AppendIn(b []byte, sys System) ([]byte, error) {
 	return pieceRateDim.appendIn(b, float64(p), pieceRateDim.shown(float64(p), sys))
 }
 
@@ -618,10 +618,10 @@ func (p PieceRate) AppendText(b []byte) ([]byte, error) { return pieceRateDim.ap
 // MarshalText writes every digit and the unit held.
 func (p PieceRate) MarshalText() ([]byte, error) { return p.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [UnitError].
+// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
 func (p *PieceRate) UnmarshalText(text []byte) error { return read(p, text, ParsePieceRate) }
 
-// ParsePieceRate reads a number with a unit, or returns a [UnitError] that lists the units.
+// ParsePieceRate reads a number with a unit, or returns a [Error] that lists the units.
 func ParsePieceRate(text string) (PieceRate, error) {
 	v, err := pieceRateDim.parse(text)
 	return PieceRate(v), err
@@ -649,10 +649,10 @@ func (s StrokeRate) StrokesPerHour() float64 { return float64(s) * 60 }
 func (s StrokeRate) String() string { return strokeRateDim.format(float64(s), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (s StrokeRate) In(sys UnitSystem) string { return strokeRateDim.format(float64(s), sys) }
+func (s StrokeRate) In(sys System) string { return strokeRateDim.format(float64(s), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (s StrokeRate) AppendIn(b []byte, sys UnitSystem) ([]byte, error) {
+func (s StrokeRate) AppendIn(b []byte, sys System) ([]byte, error) {
 	return strokeRateDim.appendIn(b, float64(s), strokeRateDim.shown(float64(s), sys))
 }
 
@@ -662,10 +662,10 @@ func (s StrokeRate) AppendText(b []byte) ([]byte, error) { return strokeRateDim.
 // MarshalText writes every digit and the unit held.
 func (s StrokeRate) MarshalText() ([]byte, error) { return s.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [UnitError].
+// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
 func (s *StrokeRate) UnmarshalText(text []byte) error { return read(s, text, ParseStrokeRate) }
 
-// ParseStrokeRate reads a number with a unit, or returns a [UnitError] that lists the units.
+// ParseStrokeRate reads a number with a unit, or returns a [Error] that lists the units.
 func ParseStrokeRate(text string) (StrokeRate, error) {
 	v, err := strokeRateDim.parse(text)
 	return StrokeRate(v), err
@@ -687,10 +687,10 @@ func (r RotationRate) RevolutionsPerMinute() float64 { return float64(r) }
 func (r RotationRate) String() string { return rotationRateDim.format(float64(r), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (r RotationRate) In(sys UnitSystem) string { return rotationRateDim.format(float64(r), sys) }
+func (r RotationRate) In(sys System) string { return rotationRateDim.format(float64(r), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (r RotationRate) AppendIn(b []byte, sys UnitSystem) ([]byte, error) {
+func (r RotationRate) AppendIn(b []byte, sys System) ([]byte, error) {
 	return rotationRateDim.appendIn(b, float64(r), rotationRateDim.shown(float64(r), sys))
 }
 
@@ -702,10 +702,10 @@ func (r RotationRate) AppendText(b []byte) ([]byte, error) {
 // MarshalText writes every digit and the unit held.
 func (r RotationRate) MarshalText() ([]byte, error) { return r.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [UnitError].
+// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
 func (r *RotationRate) UnmarshalText(text []byte) error { return read(r, text, ParseRotationRate) }
 
-// ParseRotationRate reads a number with a unit, or returns a [UnitError] that lists the units.
+// ParseRotationRate reads a number with a unit, or returns a [Error] that lists the units.
 func ParseRotationRate(text string) (RotationRate, error) {
 	v, err := rotationRateDim.parse(text)
 	return RotationRate(v), err
@@ -733,10 +733,10 @@ func (t TempDelta) FahrenheitDegrees() float64 { return float64(float64(t)*9) / 
 func (t TempDelta) String() string { return tempDeltaDim.format(float64(t), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (t TempDelta) In(sys UnitSystem) string { return tempDeltaDim.format(float64(t), sys) }
+func (t TempDelta) In(sys System) string { return tempDeltaDim.format(float64(t), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (t TempDelta) AppendIn(b []byte, sys UnitSystem) ([]byte, error) {
+func (t TempDelta) AppendIn(b []byte, sys System) ([]byte, error) {
 	return tempDeltaDim.appendIn(b, float64(t), tempDeltaDim.shown(float64(t), sys))
 }
 
@@ -746,10 +746,10 @@ func (t TempDelta) AppendText(b []byte) ([]byte, error) { return tempDeltaDim.ap
 // MarshalText writes every digit and the unit held.
 func (t TempDelta) MarshalText() ([]byte, error) { return t.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [UnitError].
+// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
 func (t *TempDelta) UnmarshalText(text []byte) error { return read(t, text, ParseTempDelta) }
 
-// ParseTempDelta reads a number with a unit, or returns a [UnitError] that lists the units.
+// ParseTempDelta reads a number with a unit, or returns a [Error] that lists the units.
 func ParseTempDelta(text string) (TempDelta, error) {
 	v, err := tempDeltaDim.parse(text)
 	return TempDelta(v), err
@@ -765,10 +765,10 @@ type BakersPercent float64
 func (p BakersPercent) String() string { return bakersPercentDim.format(float64(p), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (p BakersPercent) In(sys UnitSystem) string { return bakersPercentDim.format(float64(p), sys) }
+func (p BakersPercent) In(sys System) string { return bakersPercentDim.format(float64(p), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (p BakersPercent) AppendIn(b []byte, sys UnitSystem) ([]byte, error) {
+func (p BakersPercent) AppendIn(b []byte, sys System) ([]byte, error) {
 	return bakersPercentDim.appendIn(b, float64(p), bakersPercentDim.shown(float64(p), sys))
 }
 
@@ -780,10 +780,10 @@ func (p BakersPercent) AppendText(b []byte) ([]byte, error) {
 // MarshalText writes every digit and the unit held.
 func (p BakersPercent) MarshalText() ([]byte, error) { return p.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [UnitError].
+// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
 func (p *BakersPercent) UnmarshalText(text []byte) error { return read(p, text, ParseBakersPercent) }
 
-// ParseBakersPercent reads a number with a unit, or returns a [UnitError] that lists the units.
+// ParseBakersPercent reads a number with a unit, or returns a [Error] that lists the units.
 func ParseBakersPercent(text string) (BakersPercent, error) {
 	v, err := bakersPercentDim.parse(text)
 	return BakersPercent(v), err
@@ -799,10 +799,10 @@ type Percent float64
 func (p Percent) String() string { return percentDim.format(float64(p), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (p Percent) In(sys UnitSystem) string { return percentDim.format(float64(p), sys) }
+func (p Percent) In(sys System) string { return percentDim.format(float64(p), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (p Percent) AppendIn(b []byte, sys UnitSystem) ([]byte, error) {
+func (p Percent) AppendIn(b []byte, sys System) ([]byte, error) {
 	return percentDim.appendIn(b, float64(p), percentDim.shown(float64(p), sys))
 }
 
@@ -812,10 +812,10 @@ func (p Percent) AppendText(b []byte) ([]byte, error) { return percentDim.append
 // MarshalText writes every digit and the unit held.
 func (p Percent) MarshalText() ([]byte, error) { return p.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [UnitError].
+// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
 func (p *Percent) UnmarshalText(text []byte) error { return read(p, text, ParsePercent) }
 
-// ParsePercent reads a number with a unit, or returns a [UnitError] that lists the units.
+// ParsePercent reads a number with a unit, or returns a [Error] that lists the units.
 func ParsePercent(text string) (Percent, error) {
 	v, err := percentDim.parse(text)
 	return Percent(v), err
@@ -850,10 +850,10 @@ func (d Duration) Hours() float64 { return float64(d) / 3600 }
 func (d Duration) String() string { return d.clock() }
 
 // In returns the same text as String in every unit system.
-func (d Duration) In(UnitSystem) string { return d.clock() }
+func (d Duration) In(System) string { return d.clock() }
 
 // AppendIn appends every digit and a unit of sys.
-func (d Duration) AppendIn(b []byte, sys UnitSystem) ([]byte, error) {
+func (d Duration) AppendIn(b []byte, sys System) ([]byte, error) {
 	return durationDim.appendIn(b, float64(d), durationDim.shown(float64(d), sys))
 }
 
@@ -863,10 +863,10 @@ func (d Duration) AppendText(b []byte) ([]byte, error) { return durationDim.appe
 // MarshalText writes every digit and the unit held.
 func (d Duration) MarshalText() ([]byte, error) { return d.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [UnitError].
+// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
 func (d *Duration) UnmarshalText(text []byte) error { return read(d, text, ParseDuration) }
 
-// ParseDuration reads a number with a unit, or returns a [UnitError] that lists the units.
+// ParseDuration reads a number with a unit, or returns a [Error] that lists the units.
 func ParseDuration(text string) (Duration, error) {
 	v, err := durationDim.parse(text)
 	return Duration(v), err

@@ -1,7 +1,8 @@
-package doughmath
+package reckon
 
 import (
 	"errors"
+	"example.com/dough/doughmath/unit"
 	"fmt"
 	"math"
 	"slices"
@@ -114,6 +115,9 @@ func (c *Checks) Nest(prefix string, err error) {
 	})
 }
 
+// Len returns how many things were wrong so far.
+func (c *Checks) Len() int { return len(c.errs) }
+
 // OK reports whether nothing was wrong so far.
 func (c *Checks) OK() bool { return len(c.errs) == 0 }
 
@@ -131,8 +135,8 @@ func (c *Checks) Err() error {
 // number is what the range checks take: a quantity or a plain number.
 type number interface{ ~float64 }
 
-// text shows v with its unit if it has one.
-func text[N number](v N) string {
+// Text shows v with its unit if it has one.
+func Text[N number](v N) string {
 	if s, ok := any(v).(fmt.Stringer); ok {
 		return s.String()
 	}
@@ -169,17 +173,17 @@ func CheckBelow[N number](c *Checks, field string, v, low, high N) bool {
 
 // refuse wants something on one side of zero.
 func refuse[N number](c *Checks, field string, v N, before, after string) bool {
-	c.Fail(field, text(v), before+text(N(0))+after)
+	c.Fail(field, Text(v), before+Text(N(0))+after)
 	return false
 }
 
 func refuseInfinite[N number](c *Checks, field string, v N) bool {
-	c.Fail(field, text(v), "a finite number")
+	c.Fail(field, Text(v), "a finite number")
 	return false
 }
 
 func refuseRange[N number](c *Checks, field string, v, low N, to string, high N) bool {
-	c.Fail(field, text(v), text(low)+to+text(high))
+	c.Fail(field, Text(v), Text(low)+to+Text(high))
 	return false
 }
 
@@ -194,11 +198,11 @@ func refuseCount(c *Checks, field string, n, low, high int) bool {
 }
 
 // CheckTemp wants a temperature that was given, from low to high.
-func CheckTemp(c *Checks, field string, t, low, high Temp) bool {
-	return t.given && t.celsius >= low.celsius && t.celsius <= high.celsius || refuseTemp(c, field, t, low, high)
+func CheckTemp(c *Checks, field string, t, low, high unit.Temp) bool {
+	return t.Given() && t.Celsius() >= low.Celsius() && t.Celsius() <= high.Celsius() || refuseTemp(c, field, t, low, high)
 }
 
-func refuseTemp(c *Checks, field string, t, low, high Temp) bool {
+func refuseTemp(c *Checks, field string, t, low, high unit.Temp) bool {
 	c.Fail(field, t.String(), "a temperature from "+low.String()+" to "+high.String())
 	return false
 }
@@ -218,7 +222,7 @@ func CheckEither[W ~string](c *Checks, field string, v, a, b W) bool {
 }
 
 func refuseWord[W ~string](c *Checks, field string, v W, choices []W) bool {
-	c.Fail(field, strconv.Quote(clip(string(v))), OneOf(choices...))
+	c.Fail(field, strconv.Quote(unit.Clip(string(v))), OneOf(choices...))
 	return false
 }
 
