@@ -22,26 +22,26 @@ type CapabilityInput struct {
 
 // CapabilityResult holds the indices, each with its limits at the level.
 type CapabilityResult struct {
-	Cp         float64           `json:"cp"`         // tolerance over six standard deviations within subgroups
-	CpLow      float64           `json:"cp_low"`     // Cp is at least this
-	CpHigh     float64           `json:"cp_high"`    // and at most this
-	Cpl        float64           `json:"cpl"`        // room below the mean over three standard deviations
-	Cpu        float64           `json:"cpu"`        // room above the mean over three standard deviations
-	Cpk        float64           `json:"cpk"`        // the smaller of the two; below zero if the mean lies outside
-	CpkLow     float64           `json:"cpk_low"`    // Cpk is at least this
-	CpkHigh    float64           `json:"cpk_high"`   // and at most this
-	Cpm        float64           `json:"cpm"`        // Cp with the distance from the target counted as scatter; 0 without a target
-	CpmLow     float64           `json:"cpm_low"`    // Cpm is at least this
-	CpmHigh    float64           `json:"cpm_high"`   // and at most this
-	Pp         float64           `json:"pp"`         // as Cp, from the standard deviation of all pieces; 0 if it was not given
-	PpLow      float64           `json:"pp_low"`     // Pp is at least this
-	PpHigh     float64           `json:"pp_high"`    // and at most this
-	Ppk        float64           `json:"ppk"`        // as Cpk, from the standard deviation of all pieces; 0 if it was not given
-	PpkLow     float64           `json:"ppk_low"`    // Ppk is at least this
-	PpkHigh    float64           `json:"ppk_high"`   // and at most this
-	Below      unit.Percent      `json:"below"`      // share of pieces to expect below low, were weights normal
-	Above      unit.Percent      `json:"above"`      // share of pieces to expect above high, were weights normal
-	Conditions reckon.Conditions `json:"conditions"` // not-capable, weigh-more
+	Cp         float64      `json:"cp"`         // tolerance over six standard deviations within subgroups
+	CpLow      float64      `json:"cp_low"`     // Cp is at least this
+	CpHigh     float64      `json:"cp_high"`    // and at most this
+	Cpl        float64      `json:"cpl"`        // room below the mean over three standard deviations
+	Cpu        float64      `json:"cpu"`        // room above the mean over three standard deviations
+	Cpk        float64      `json:"cpk"`        // the smaller of the two; below zero if the mean lies outside
+	CpkLow     float64      `json:"cpk_low"`    // Cpk is at least this
+	CpkHigh    float64      `json:"cpk_high"`   // and at most this
+	Cpm        float64      `json:"cpm"`        // Cp with the distance from the target counted as scatter; 0 without a target
+	CpmLow     float64      `json:"cpm_low"`    // Cpm is at least this
+	CpmHigh    float64      `json:"cpm_high"`   // and at most this
+	Pp         float64      `json:"pp"`         // as Cp, from the standard deviation of all pieces; 0 if it was not given
+	PpLow      float64      `json:"pp_low"`     // Pp is at least this
+	PpHigh     float64      `json:"pp_high"`    // and at most this
+	Ppk        float64      `json:"ppk"`        // as Cpk, from the standard deviation of all pieces; 0 if it was not given
+	PpkLow     float64      `json:"ppk_low"`    // Ppk is at least this
+	PpkHigh    float64      `json:"ppk_high"`   // and at most this
+	Below      unit.Percent `json:"below"`      // share of pieces to expect below low, were weights normal
+	Above      unit.Percent `json:"above"`      // share of pieces to expect above high, were weights normal
+	Conditions Conditions   `json:"conditions"` // not-capable, weigh-more
 }
 
 // Capability returns whether the scatter of the pieces fits the tolerance, by
@@ -118,9 +118,9 @@ func ExplainCapability(in CapabilityInput, w *reckon.Working) (out CapabilityRes
 	}
 	switch {
 	case worst < in.Required:
-		out.Conditions |= reckon.NotCapable
+		out.Conditions |= NotCapable
 	case worstLow < in.Required:
-		out.Conditions |= reckon.WeighMore
+		out.Conditions |= WeighMore
 	}
 	if w != nil {
 		w.Given("mean", "m", mean, "g", "")

@@ -36,7 +36,7 @@ type ChamberWeightResult struct {
 	PerPressure float64      `json:"per_pressure"` // g more for each kPa in the chamber
 	PerGasFree  float64      `json:"per_gas_free"` // g more for each 0.01 g/ml of gas-free density
 
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
+	Conditions Conditions `json:"conditions"` // uncalibrated
 }
 
 // ChamberWeight returns the weight that a measuring chamber cuts off:
@@ -123,8 +123,8 @@ type VolumeForChamberWeightInput struct {
 
 // VolumeForChamberWeightResult is the chamber.
 type VolumeForChamberWeightResult struct {
-	Volume     unit.Volume       `json:"volume"`     // chamber volume
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated: the volume rests on the gas and the pressure put in
+	Volume     unit.Volume `json:"volume"`     // chamber volume
+	Conditions Conditions  `json:"conditions"` // uncalibrated: the volume rests on the gas and the pressure put in
 }
 
 // VolumeForChamberWeight returns the chamber that cuts off a given weight:
@@ -332,9 +332,9 @@ type GasAfterMixingInput struct {
 
 // GasAfterMixingResult is the gas before the yeast adds to it.
 type GasAfterMixingResult struct {
-	Gas          unit.Percent      `json:"gas"`           // gas of the dough's volume, at ambient pressure
-	DensityRatio float64           `json:"density_ratio"` // density of the dough over that at the stop, when mixed at ambient pressure
-	Conditions   reckon.Conditions `json:"conditions"`    // uncalibrated
+	Gas          unit.Percent `json:"gas"`           // gas of the dough's volume, at ambient pressure
+	DensityRatio float64      `json:"density_ratio"` // density of the dough over that at the stop, when mixed at ambient pressure
+	Conditions   Conditions   `json:"conditions"`    // uncalibrated
 }
 
 // GasAfterMixing returns the gas that mixing leaves in the dough, as a start

@@ -159,15 +159,15 @@ type ChartPoint struct {
 
 // ControlChartResult is the chart with its signals.
 type ControlChartResult struct {
-	Points       []ChartPoint      `json:"points"`        // one for each subgroup
-	Signalled    int               `json:"signalled"`     // points that signal something
-	First        int               `json:"first"`         // number of the first of them; 0 if none
-	SpreadCentre unit.Mass         `json:"spread_centre"` // mean of the ranges, deviations or moving ranges to expect; 0 g where none is plotted
-	SpreadLow    unit.Mass         `json:"spread_low"`    // their lower limit, 0 g if it comes out below
-	SpreadHigh   unit.Mass         `json:"spread_high"`   // their upper limit; 0 g where none is plotted
-	Low          unit.Mass         `json:"low"`           // lower limit at the last point; 0 g on a cusum chart
-	High         unit.Mass         `json:"high"`          // upper limit at the last point; 0 g on a cusum chart
-	Conditions   reckon.Conditions `json:"conditions"`    // out-of-control
+	Points       []ChartPoint `json:"points"`        // one for each subgroup
+	Signalled    int          `json:"signalled"`     // points that signal something
+	First        int          `json:"first"`         // number of the first of them; 0 if none
+	SpreadCentre unit.Mass    `json:"spread_centre"` // mean of the ranges, deviations or moving ranges to expect; 0 g where none is plotted
+	SpreadLow    unit.Mass    `json:"spread_low"`    // their lower limit, 0 g if it comes out below
+	SpreadHigh   unit.Mass    `json:"spread_high"`   // their upper limit; 0 g where none is plotted
+	Low          unit.Mass    `json:"low"`           // lower limit at the last point; 0 g on a cusum chart
+	High         unit.Mass    `json:"high"`          // upper limit at the last point; 0 g on a cusum chart
+	Conditions   Conditions   `json:"conditions"`    // out-of-control
 }
 
 // ControlChart returns whether the divider stayed as it was when the chart was
@@ -236,7 +236,7 @@ func runChart(setup ChartSetup, x []unit.Mass, dst []ChartPoint) ControlChartRes
 		out.Points = append(out.Points, p)
 		out.Low, out.High = p.Low, p.High
 		if p.Signals != 0 {
-			out.Conditions |= reckon.OutOfControl
+			out.Conditions |= OutOfControl
 			out.Signalled++
 			if out.First == 0 {
 				out.First = p.Number
@@ -325,7 +325,7 @@ type SetUpChartResult struct {
 	Subgroups  int                `json:"subgroups"`   // subgroups that it rests on
 	MeanSpread unit.Mass          `json:"mean_spread"` // mean range, standard deviation or moving range found
 	Chart      ControlChartResult `json:"chart"`       // those subgroups on it
-	Conditions reckon.Conditions  `json:"conditions"`  // out-of-control, weigh-more
+	Conditions Conditions         `json:"conditions"`  // out-of-control, weigh-more
 }
 
 // SetUpChart returns a control chart from the pieces of a run that was thought
@@ -381,7 +381,7 @@ func ExplainSetUpChart(in SetUpChartInput, dst []ChartPoint, w *reckon.Working) 
 	}
 	out.Conditions = out.Chart.Conditions
 	if out.Subgroups < fewestSetupSubgroups {
-		out.Conditions |= reckon.WeighMore
+		out.Conditions |= WeighMore
 	}
 	if w != nil {
 		w.Given("mean of all pieces", "m", mean, "g", "two-pass mean")

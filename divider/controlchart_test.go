@@ -254,8 +254,8 @@ func TestSetUpIgnoresTheWanderingMean(t *testing.T) {
 	b, err := divider.SetUpChart(divider.SetUpChartInput{Kind: divider.ChartAveragesRanges, Size: 5, Weighings: moved, Width: 3, Rules: divider.LimitsOnly}, nil)
 	require.NoError(t, err)
 	assert.InDelta(t, a.Setup.SD.Grams(), b.Setup.SD.Grams(), 1e-9)
-	assert.True(t, b.Conditions.Has(reckon.OutOfControl))
-	assert.False(t, a.Conditions.Has(reckon.WeighMore), "twenty subgroups are enough")
+	assert.True(t, b.Conditions.Has(divider.OutOfControl))
+	assert.False(t, a.Conditions.Has(divider.WeighMore), "twenty subgroups are enough")
 }
 
 func TestChartAppendsToTheCallersSlice(t *testing.T) {
@@ -359,14 +359,14 @@ func TestCapabilityConditions(t *testing.T) {
 	for _, tt := range []struct {
 		id     string
 		change func(*divider.CapabilityInput)
-		want   reckon.Conditions
+		want   divider.Conditions
 	}{
 		{"capable", func(in *divider.CapabilityInput) { in.Within = 0.6 }, 0},
-		{"just-capable", func(in *divider.CapabilityInput) { in.Pieces = 100 }, reckon.WeighMore},
-		{"too-wide", func(in *divider.CapabilityInput) { in.Within = 1 }, reckon.NotCapable},
-		{"off-centre", func(in *divider.CapabilityInput) { in.Mean = 86.5 }, reckon.NotCapable},
-		{"outside", func(in *divider.CapabilityInput) { in.Mean = 90 }, reckon.NotCapable},
-		{"wandering", func(in *divider.CapabilityInput) { in.Within, in.Overall = 0.6, 1 }, reckon.NotCapable},
+		{"just-capable", func(in *divider.CapabilityInput) { in.Pieces = 100 }, divider.WeighMore},
+		{"too-wide", func(in *divider.CapabilityInput) { in.Within = 1 }, divider.NotCapable},
+		{"off-centre", func(in *divider.CapabilityInput) { in.Mean = 86.5 }, divider.NotCapable},
+		{"outside", func(in *divider.CapabilityInput) { in.Mean = 90 }, divider.NotCapable},
+		{"wandering", func(in *divider.CapabilityInput) { in.Within, in.Overall = 0.6, 1 }, divider.NotCapable},
 	} {
 		in := base
 		tt.change(&in)

@@ -41,13 +41,13 @@ type DustLimitInput struct {
 
 // DustLimitResult is what the authority says.
 type DustLimitResult struct {
-	Authority  string            `json:"authority"`  // who, in full
-	Year       string            `json:"year"`       // of the text or of the report on it; "" if it was not seen
-	Standing   Standing          `json:"provenance"` // "published", "secondary" or "memory"
-	Note       string            `json:"note"`       // what the figure is and is not
-	Figures    []DustFigure      `json:"figures"`    // the caller's slice with the authority's figures added
-	Conditions reckon.Conditions `json:"conditions"` // rule-set-dated, from-memory
-	Cautions   reckon.Cautions   `json:"cautions"`   // flour-dust
+	Authority  string          `json:"authority"`  // who, in full
+	Year       string          `json:"year"`       // of the text or of the report on it; "" if it was not seen
+	Standing   Standing        `json:"provenance"` // "published", "secondary" or "memory"
+	Note       string          `json:"note"`       // what the figure is and is not
+	Figures    []DustFigure    `json:"figures"`    // the caller's slice with the authority's figures added
+	Conditions Conditions      `json:"conditions"` // rule-set-dated, from-memory
+	Cautions   reckon.Cautions `json:"cautions"`   // flour-dust
 }
 
 // The figures as the sources print them.
@@ -115,7 +115,7 @@ func ExplainDustLimit(in DustLimitInput, dst []DustFigure, w *reckon.Working) (o
 	if err := c.Err(); err != nil {
 		return DustLimitResult{}, err
 	}
-	out = DustLimitResult{Standing: SeenInText, Conditions: reckon.RuleSetDated, Cautions: reckon.FlourDust}
+	out = DustLimitResult{Standing: SeenInText, Conditions: RuleSetDated, Cautions: reckon.FlourDust}
 	start := len(dst)
 	switch in.Authority {
 	case DustACGIH:

@@ -44,9 +44,9 @@ type StickinessFitInput struct {
 
 // StickinessFitResult is the shop's scale.
 type StickinessFitResult struct {
-	Scale      StickinessScale   `json:"scale"`      // for [FlourUse]
-	Conditions reckon.Conditions `json:"conditions"` // weigh-more
-	Cautions   reckon.Cautions   `json:"cautions"`   // flour-dust
+	Scale      StickinessScale `json:"scale"`      // for [FlourUse]
+	Conditions Conditions      `json:"conditions"` // weigh-more
+	Cautions   reckon.Cautions `json:"cautions"`   // flour-dust
 }
 
 // StickinessFit returns the flour on a piece against the shop's own scale of
@@ -109,7 +109,7 @@ func ExplainStickinessFit(in StickinessFitInput, w *reckon.Working) (out Stickin
 		Intercept: unit.Grams(intercept), PerStep: unit.Grams(slope), From: from, To: to, Trials: len(in.Trials),
 	}}
 	if len(in.Trials) < fewTrials {
-		out.Conditions |= reckon.WeighMore
+		out.Conditions |= WeighMore
 	} else {
 		var squares float64
 		for _, t := range in.Trials {
@@ -157,11 +157,11 @@ type FlourUseInput struct {
 
 // FlourUseResult is what the duster gives.
 type FlourUseResult struct {
-	PerPiece   unit.Mass         `json:"per_piece"`  // flour on one piece, what falls beside it included
-	Hour       unit.MassRate     `json:"hour"`       // flour in an hour
-	Run        unit.Mass         `json:"run"`        // flour in the run
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated, extrapolated
-	Cautions   reckon.Cautions   `json:"cautions"`   // flour-dust, moving-machinery
+	PerPiece   unit.Mass       `json:"per_piece"`  // flour on one piece, what falls beside it included
+	Hour       unit.MassRate   `json:"hour"`       // flour in an hour
+	Run        unit.Mass       `json:"run"`        // flour in the run
+	Conditions Conditions      `json:"conditions"` // uncalibrated, extrapolated
+	Cautions   reckon.Cautions `json:"cautions"`   // flour-dust, moving-machinery
 }
 
 // FlourUse returns the dusting flour for each piece, hour and run, from the
@@ -242,8 +242,8 @@ func (s StickinessScale) check(c *reckon.Checks) {
 // a hair apart in stickiness is no scale.
 const stickiestFlour unit.Mass = 1e6
 
-func (s StickinessScale) conditions(stickiness float64) reckon.Conditions {
-	var out reckon.Conditions
+func (s StickinessScale) conditions(stickiness float64) Conditions {
+	var out Conditions
 	if s.Trials < fewTrials {
 		out |= reckon.Uncalibrated
 	}
@@ -266,9 +266,9 @@ type StickinessForFlourInput struct {
 
 // StickinessForFlourResult is how sticky the dough was.
 type StickinessForFlourResult struct {
-	Stickiness float64           `json:"stickiness"` // on the shop's own scale; may lie outside it
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated, extrapolated
-	Cautions   reckon.Cautions   `json:"cautions"`   // flour-dust
+	Stickiness float64         `json:"stickiness"` // on the shop's own scale; may lie outside it
+	Conditions Conditions      `json:"conditions"` // uncalibrated, extrapolated
+	Cautions   reckon.Cautions `json:"cautions"`   // flour-dust
 }
 
 // StickinessForFlour returns the step on the shop's own scale of stickiness

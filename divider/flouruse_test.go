@@ -100,10 +100,10 @@ func TestFlourRefuses(t *testing.T) {
 func TestTwoTrialsAreTooFew(t *testing.T) {
 	fit, err := divider.StickinessFit(divider.StickinessFitInput{Trials: shopTrials()[:2]})
 	require.NoError(t, err)
-	assert.Equal(t, reckon.WeighMore, fit.Conditions)
+	assert.Equal(t, divider.WeighMore, fit.Conditions)
 	used, err := divider.FlourUse(divider.FlourUseInput{Scale: fit.Scale, Stickiness: 1.5, Rate: 60, Run: 60})
 	require.NoError(t, err)
-	assert.Equal(t, reckon.Uncalibrated, used.Conditions)
+	assert.Equal(t, divider.Conditions(reckon.Uncalibrated), used.Conditions)
 }
 
 // No figure stands without its authority, and the figures differ as the sources say: twentyfold.

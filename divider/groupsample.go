@@ -17,14 +17,14 @@ type GroupSampleInput struct {
 
 // GroupSampleResult is what weighing in groups tells, and what it hides.
 type GroupSampleResult struct {
-	Mean       unit.Mass         `json:"mean"`       // mean weight of one piece
-	MeanLow    unit.Mass         `json:"mean_low"`   // it lies from here
-	MeanHigh   unit.Mass         `json:"mean_high"`  // to here, at the level
-	GroupSD    unit.Mass         `json:"group_sd"`   // standard deviation of the groups, divisor groups - 1
-	RoundingSD unit.Mass         `json:"rounding"`   // standard deviation that the scale's division leaves in the weight of one piece: a group shares it out
-	Hidden     unit.Mass         `json:"hidden"`     // a single piece can be off by this much and its group still looks usual, at the level
-	SD         unit.Mass         `json:"sd"`         // standard deviation of single pieces, if they scatter independently
-	Conditions reckon.Conditions `json:"conditions"` // scale-too-coarse
+	Mean       unit.Mass  `json:"mean"`       // mean weight of one piece
+	MeanLow    unit.Mass  `json:"mean_low"`   // it lies from here
+	MeanHigh   unit.Mass  `json:"mean_high"`  // to here, at the level
+	GroupSD    unit.Mass  `json:"group_sd"`   // standard deviation of the groups, divisor groups - 1
+	RoundingSD unit.Mass  `json:"rounding"`   // standard deviation that the scale's division leaves in the weight of one piece: a group shares it out
+	Hidden     unit.Mass  `json:"hidden"`     // a single piece can be off by this much and its group still looks usual, at the level
+	SD         unit.Mass  `json:"sd"`         // standard deviation of single pieces, if they scatter independently
+	Conditions Conditions `json:"conditions"` // scale-too-coarse
 }
 
 // GroupSample returns what weighing pieces several at a time tells of one

@@ -14,8 +14,8 @@ type HopperTimeInput struct {
 
 // HopperTimeResult is how long dough stands.
 type HopperTimeResult struct {
-	Time       unit.Duration     `json:"time"`       // from the tipping to the last piece of the batch
-	Conditions reckon.Conditions `json:"conditions"` // long-hopper-time
+	Time       unit.Duration `json:"time"`       // from the tipping to the last piece of the batch
+	Conditions Conditions    `json:"conditions"` // long-hopper-time
 }
 
 // HopperTime returns how long a batch stands in the hopper until its last
@@ -59,7 +59,7 @@ func ExplainHopperTime(in HopperTimeInput, w *reckon.Working) (out HopperTimeRes
 		}
 	}
 	if in.Limit > 0 && out.Time > in.Limit {
-		out.Conditions |= reckon.LongHopperTime
+		out.Conditions |= LongHopperTime
 	}
 	if w != nil {
 		w.Given("batch", "M", float64(in.Batch), "g", "")

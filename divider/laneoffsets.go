@@ -41,7 +41,7 @@ type LaneOffsetsResult struct {
 	Far   unit.Mass    `json:"far"`   // how far, with its sign
 	Lanes []LaneOffset `json:"lanes"` // lane by lane, in the order given: the handle cannot mend these
 
-	Conditions reckon.Conditions `json:"conditions"` // lanes-uneven; scale-too-coarse if the trials show no scatter to judge by
+	Conditions Conditions `json:"conditions"` // lanes-uneven; scale-too-coarse if the trials show no scatter to judge by
 }
 
 // LaneOffsets returns how the lanes of a divider differ at one mark, appended
@@ -100,7 +100,7 @@ func ExplainLaneOffsets(in LaneOffsetsInput, dst []LaneOffset, w *reckon.Working
 			Told: math.Abs(offset) > half,
 		}
 		if row.Told {
-			out.Conditions |= reckon.LanesUneven
+			out.Conditions |= LanesUneven
 		}
 		if out.Worst == 0 || math.Abs(offset) > math.Abs(float64(out.Far)) {
 			out.Worst, out.Far = l.Lane, row.Offset

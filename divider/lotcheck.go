@@ -191,7 +191,7 @@ func checkPlan(c *reckon.Checks, rules RuleSetName, sampling Sampling, lot int) 
 }
 
 // planConditions says what to look at in anything that rests on a sampling plan.
-func planConditions(set RuleSet, lot int) reckon.Conditions {
+func planConditions(set RuleSet, lot int) Conditions {
 	out := set.conditions()
 	if set.Standing == PartRecalled {
 		out |= reckon.FromMemory
@@ -214,21 +214,21 @@ type LotCheckInput struct {
 
 // LotCheckResult is what the sample comes to under the rule set.
 type LotCheckResult struct {
-	Verdict     Verdict           `json:"verdict"`      // "accept", "reject", "second-sample"; "unverified-" before it if the figures were recalled
-	MeanTest    Outcome           `json:"mean_test"`    // the inspector's test of the mean; never a target for the packer
-	Contents    Outcome           `json:"contents"`     // the count of packages below the first limit; "undecided" calls for a second sample
-	Mean        unit.Mass         `json:"mean"`         // of the packages in the test of the mean
-	Spread      unit.Mass         `json:"spread"`       // their standard deviation, divisor n-1
-	Limit       unit.Mass         `json:"limit"`        // lowest mean that the test lets pass: the label less an allowance for chance
-	MeanSample  int               `json:"mean_sample"`  // packages in that test: the first so many drawn, since the table fixes the number
-	Defective   int               `json:"defective"`    // packages below the first limit, in both samples
-	Allowed     int               `json:"allowed"`      // as many may be, at this stage
-	Inadequate  int               `json:"inadequate"`   // packages below the second limit: not to be sold, whatever the verdict
-	FirstLimit  unit.Mass         `json:"first_limit"`  // label less the tolerable deficiency (T1)
-	SecondLimit unit.Mass         `json:"second_limit"` // label less twice the deficiency (T2); 0 where the rule set has no such limit
-	RuleSet     RuleSet           `json:"rule_set"`     // whose rules, which edition, how far seen
-	Conditions  reckon.Conditions `json:"conditions"`   // rule-set-dated, from-memory, outside-source, below-label, weigh-more
-	Cautions    reckon.Cautions   `json:"cautions"`     // weights-law
+	Verdict     Verdict         `json:"verdict"`      // "accept", "reject", "second-sample"; "unverified-" before it if the figures were recalled
+	MeanTest    Outcome         `json:"mean_test"`    // the inspector's test of the mean; never a target for the packer
+	Contents    Outcome         `json:"contents"`     // the count of packages below the first limit; "undecided" calls for a second sample
+	Mean        unit.Mass       `json:"mean"`         // of the packages in the test of the mean
+	Spread      unit.Mass       `json:"spread"`       // their standard deviation, divisor n-1
+	Limit       unit.Mass       `json:"limit"`        // lowest mean that the test lets pass: the label less an allowance for chance
+	MeanSample  int             `json:"mean_sample"`  // packages in that test: the first so many drawn, since the table fixes the number
+	Defective   int             `json:"defective"`    // packages below the first limit, in both samples
+	Allowed     int             `json:"allowed"`      // as many may be, at this stage
+	Inadequate  int             `json:"inadequate"`   // packages below the second limit: not to be sold, whatever the verdict
+	FirstLimit  unit.Mass       `json:"first_limit"`  // label less the tolerable deficiency (T1)
+	SecondLimit unit.Mass       `json:"second_limit"` // label less twice the deficiency (T2); 0 where the rule set has no such limit
+	RuleSet     RuleSet         `json:"rule_set"`     // whose rules, which edition, how far seen
+	Conditions  Conditions      `json:"conditions"`   // rule-set-dated, from-memory, outside-source, below-label, weigh-more
+	Cautions    reckon.Cautions `json:"cautions"`     // weights-law
 }
 
 // heaviestWeighing bounds one weighing, against slips of the unit.
@@ -365,12 +365,12 @@ func (r *LotCheckResult) decide() {
 		r.Verdict = Reject
 	case r.Contents == Undecided:
 		r.Verdict = DrawSecond
-		r.Conditions |= reckon.WeighMore
+		r.Conditions |= WeighMore
 	default:
 		r.Verdict = Accept
 	}
 	if r.MeanTest == Fail || r.Defective > 0 {
-		r.Conditions |= reckon.BelowLabel
+		r.Conditions |= BelowLabel
 	}
 	if r.Conditions.Has(reckon.FromMemory) {
 		switch r.Verdict {
@@ -398,13 +398,13 @@ type OperatingPoint struct {
 
 // LotOperatingCurveResult is the operating characteristic of the plan.
 type LotOperatingCurveResult struct {
-	Points     []OperatingPoint  `json:"points"`     // the caller's slice with one point for each fraction added
-	First      int               `json:"first"`      // packages in the first sample
-	Accept     int               `json:"accept"`     // light packages up to which the first sample is accepted
-	Second     int               `json:"second"`     // packages in the second sample; 0 for none
-	RuleSet    RuleSet           `json:"rule_set"`   // whose rules, which edition, how far seen
-	Conditions reckon.Conditions `json:"conditions"` // rule-set-dated, from-memory, outside-source
-	Cautions   reckon.Cautions   `json:"cautions"`   // weights-law
+	Points     []OperatingPoint `json:"points"`     // the caller's slice with one point for each fraction added
+	First      int              `json:"first"`      // packages in the first sample
+	Accept     int              `json:"accept"`     // light packages up to which the first sample is accepted
+	Second     int              `json:"second"`     // packages in the second sample; 0 for none
+	RuleSet    RuleSet          `json:"rule_set"`   // whose rules, which edition, how far seen
+	Conditions Conditions       `json:"conditions"` // rule-set-dated, from-memory, outside-source
+	Cautions   reckon.Cautions  `json:"cautions"`   // weights-law
 }
 
 // largeLotShare is the share of a lot up to which drawing without putting back
@@ -481,7 +481,7 @@ func checkCurve(c *reckon.Checks, rules RuleSetName, sampling Sampling, lot int)
 	return plan, set
 }
 
-func curveConditions(set RuleSet, plan samplingPlan, lot int) reckon.Conditions {
+func curveConditions(set RuleSet, plan samplingPlan, lot int) Conditions {
 	out := planConditions(set, lot)
 	if plan.first+plan.second > lot/largeLotShare {
 		out |= reckon.OutsideSource
@@ -546,10 +546,10 @@ type FractionForAcceptanceInput struct {
 
 // FractionForAcceptanceResult is the lot that passes with that chance.
 type FractionForAcceptanceResult struct {
-	Fraction   unit.Percent      `json:"fraction"`   // share of the lot below the first limit
-	RuleSet    RuleSet           `json:"rule_set"`   // whose rules, which edition, how far seen
-	Conditions reckon.Conditions `json:"conditions"` // rule-set-dated, from-memory, outside-source
-	Cautions   reckon.Cautions   `json:"cautions"`   // weights-law
+	Fraction   unit.Percent    `json:"fraction"`   // share of the lot below the first limit
+	RuleSet    RuleSet         `json:"rule_set"`   // whose rules, which edition, how far seen
+	Conditions Conditions      `json:"conditions"` // rule-set-dated, from-memory, outside-source
+	Cautions   reckon.Cautions `json:"cautions"`   // weights-law
 }
 
 // FractionForAcceptance returns the share of light packages with which a lot

@@ -70,9 +70,9 @@ func TestLotCheck(t *testing.T) {
 			assert.Equal(t, tt.mean, got.MeanTest, "mean %v against %v", got.Mean, got.Limit)
 			assert.Equal(t, tt.contents, got.Contents)
 			assert.Equal(t, tt.defective, got.Defective)
-			assert.True(t, got.Conditions.Has(reckon.RuleSetDated))
+			assert.True(t, got.Conditions.Has(divider.RuleSetDated))
 			assert.True(t, got.Cautions.Has(reckon.WeightsLaw))
-			assert.Equal(t, tt.verdict == divider.DrawSecond, got.Conditions.Has(reckon.WeighMore))
+			assert.Equal(t, tt.verdict == divider.DrawSecond, got.Conditions.Has(divider.WeighMore))
 			assert.Equal(t, tt.lot > 10000, got.Conditions.Has(reckon.OutsideSource))
 		})
 	}

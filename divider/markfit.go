@@ -121,7 +121,7 @@ type MarkFitResult struct {
 	Worst         int     `json:"worst"`          // which trial lies furthest off the curve, counted from 0
 	WorstResidual float64 `json:"worst_residual"` // its distance over the standard deviation of that distance; 0 if all lie on the curve
 
-	Conditions reckon.Conditions `json:"conditions"` // lack-of-fit, turns-back, weigh-more, outlier, scale-too-coarse
+	Conditions Conditions `json:"conditions"` // lack-of-fit, turns-back, weigh-more, outlier, scale-too-coarse
 }
 
 // MarkFit returns weight against mark as trial weighings show it, by least
@@ -418,7 +418,7 @@ func (f *fit) result(in MarkFitInput) MarkFitResult {
 		out.CurveSD = math.Sqrt(s2 / k.Sqq)
 		out.Covariance += float64(s2 * k.bend(u) * (float64(2*u) - k.Skew) / k.Sqq)
 		if k.turns() {
-			out.Conditions |= reckon.TurnsBack
+			out.Conditions |= TurnsBack
 		}
 	}
 	probability := float64(in.Confidence) / 100
@@ -426,7 +426,7 @@ func (f *fit) result(in MarkFitInput) MarkFitResult {
 		out.SumSquares = f.ssr / s2
 		out.CriticalChi = distuv.ChiSquared{K: float64(k.DegreesOfFreedom)}.Quantile(probability)
 		if out.SumSquares > out.CriticalChi {
-			out.Conditions |= reckon.LackOfFit
+			out.Conditions |= LackOfFit
 		}
 	}
 	missDF := f.groups - in.Shape.coefficients()
@@ -441,13 +441,13 @@ func (f *fit) result(in MarkFitInput) MarkFitResult {
 		// whatever the curve misses is then a lack of fit, on a scale too coarse to tell.
 		out.Conditions |= reckon.ScaleTooCoarse
 		if !exact {
-			out.Conditions |= reckon.LackOfFit
+			out.Conditions |= LackOfFit
 		}
 	default:
 		out.LackOfFitF = max(0, f.ssr-f.pureSS) / float64(missDF) / (f.pureSS / float64(out.PureErrorDF))
 		out.CriticalF = distuv.F{D1: float64(missDF), D2: float64(out.PureErrorDF)}.Quantile(probability)
 		if out.LackOfFitF > out.CriticalF {
-			out.Conditions |= reckon.LackOfFit
+			out.Conditions |= LackOfFit
 		}
 	}
 	out.Worst, out.WorstResidual = f.worst(in)
@@ -455,7 +455,7 @@ func (f *fit) result(in MarkFitInput) MarkFitResult {
 		out.Conditions |= reckon.Outlier
 	}
 	if t := k.StudentT; float64(t*t*k.slopeVariance(0)) >= k.slopeAt(0)*k.slopeAt(0) {
-		out.Conditions |= reckon.WeighMore
+		out.Conditions |= WeighMore
 	}
 	return out
 }
@@ -552,7 +552,7 @@ func (k *Calibration) exact() bool {
 
 // unscattered is the condition of every use of a calibration whose trials show
 // no scatter, so that nothing can be told from noise.
-func (k *Calibration) unscattered() reckon.Conditions {
+func (k *Calibration) unscattered() Conditions {
 	if float64(k.PieceSD) < 1e-12*float64(k.MeanWeight) {
 		return reckon.ScaleTooCoarse
 	}

@@ -98,7 +98,7 @@ func TestWeighMoreIsWhereTheInverseIsRefused(t *testing.T) {
 			}
 			out, err := divider.MarkFit(in)
 			require.NoError(t, err)
-			if out.Conditions.Has(reckon.TurnsBack) {
+			if out.Conditions.Has(divider.TurnsBack) {
 				continue
 			}
 			ask := setting(out.Calibration, out.Calibration.MeanWeight)
@@ -107,7 +107,7 @@ func TestWeighMoreIsWhereTheInverseIsRefused(t *testing.T) {
 			refused := err != nil
 			// A curve's slope differs a little between the mean mark and the mark of the mean weight.
 			if shape == divider.Straight || math.Abs(mark.G-1) > 0.3 {
-				assert.Equal(t, out.Conditions.Has(reckon.WeighMore), refused, "%s, scatter %g", shape, scatter)
+				assert.Equal(t, out.Conditions.Has(divider.WeighMore), refused, "%s, scatter %g", shape, scatter)
 			}
 			if refused {
 				said++
@@ -124,7 +124,7 @@ func TestMarkFitSaysWhenTheHandleCannotBeTold(t *testing.T) {
 	}
 	out, err := divider.MarkFit(in)
 	require.NoError(t, err)
-	assert.True(t, out.Conditions.Has(reckon.WeighMore))
+	assert.True(t, out.Conditions.Has(divider.WeighMore))
 	_, err = divider.MarkForWeight(divider.MarkForWeightInput{
 		Calibration: out.Calibration, Weight: 80,
 		Interval: divider.Fieller, Of: divider.OfMean, MarkHigh: 10,
@@ -188,13 +188,13 @@ func TestKnownSDTooSmallIsALackOfFit(t *testing.T) {
 	require.NoError(t, err)
 	assert.InEpsilon(t, 9.487729036781154, out.CriticalChi, 1e-9, "95 % of chi-square with 4 degrees of freedom, any table: 9.488")
 	assert.Greater(t, out.SumSquares, out.CriticalChi)
-	assert.True(t, out.Conditions.Has(reckon.LackOfFit))
+	assert.True(t, out.Conditions.Has(divider.LackOfFit))
 	for i := range in.Trials {
 		in.Trials[i].SD = 0.5
 	}
 	out, err = divider.MarkFit(in)
 	require.NoError(t, err)
-	assert.False(t, out.Conditions.Has(reckon.LackOfFit))
+	assert.False(t, out.Conditions.Has(divider.LackOfFit))
 }
 
 // Marks that differ by less than the arithmetic can hold are refused, not answered.
@@ -267,7 +267,7 @@ func TestCurveThatTurnsIsSaid(t *testing.T) {
 	}}
 	out, err := divider.MarkFit(in)
 	require.NoError(t, err)
-	assert.True(t, out.Conditions.Has(reckon.TurnsBack))
+	assert.True(t, out.Conditions.Has(divider.TurnsBack))
 	_, err = divider.MarkForWeight(divider.MarkForWeightInput{Calibration: out.Calibration, Weight: 55, Interval: divider.Fieller, Of: divider.OfMean, MarkHigh: 10})
 	assert.ErrorContains(t, err, "two marks")
 }
@@ -395,7 +395,7 @@ func TestTrialsWithoutScatterAreTold(t *testing.T) {
 		return out
 	}
 	exact := fit(60, 60, 75, 75, 90, 90)
-	assert.Equal(t, reckon.ScaleTooCoarse, exact.Conditions, "on the line to the last digit")
+	assert.Equal(t, divider.Conditions(reckon.ScaleTooCoarse), exact.Conditions, "on the line to the last digit")
 	next, err := divider.NextMark(divider.NextMarkInput{Calibration: exact.Calibration, Mark: 4, Weight: 76, Pieces: 1, Target: 75, Limit: 0.5, MarkLow: 0, MarkHigh: 10})
 	require.NoError(t, err)
 	assert.True(t, next.Conditions.Has(reckon.ScaleTooCoarse))
@@ -403,5 +403,5 @@ func TestTrialsWithoutScatterAreTold(t *testing.T) {
 	require.NoError(t, err)
 	assert.True(t, mark.Conditions.Has(reckon.ScaleTooCoarse))
 	bent := fit(60, 60, 70, 70, 100, 100)
-	assert.Equal(t, reckon.ScaleTooCoarse|reckon.LackOfFit, bent.Conditions, "far from the line, and no scatter to excuse it")
+	assert.Equal(t, reckon.ScaleTooCoarse|divider.LackOfFit, bent.Conditions, "far from the line, and no scatter to excuse it")
 }

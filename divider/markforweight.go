@@ -78,15 +78,15 @@ type MarkForWeightInput struct {
 
 // MarkForWeightResult is where to set the handle.
 type MarkForWeightResult struct {
-	Mark       float64           `json:"mark"`       // the mark at which the curve gives the weight, as computed: it may lie between marks or off the scale
-	Low        float64           `json:"low"`        // lower end of the interval
-	High       float64           `json:"high"`       // upper end of the interval
-	Set        float64           `json:"set"`        // the mark to set: the nearest that the handle can be set to
-	Expected   unit.Mass         `json:"expected"`   // weight that the curve gives at the mark set
-	PerMark    float64           `json:"per_mark"`   // g for each mark, there; below 0 if a higher mark weighs less
-	G          float64           `json:"g"`          // Fieller's g, the square of t times SD of slope over slope: above about 0.05 the delta interval is poor
-	Conditions reckon.Conditions `json:"conditions"` // extrapolated, mark-out-of-range, wide-interval; scale-too-coarse if the trials show no scatter to judge by
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
+	Mark       float64         `json:"mark"`       // the mark at which the curve gives the weight, as computed: it may lie between marks or off the scale
+	Low        float64         `json:"low"`        // lower end of the interval
+	High       float64         `json:"high"`       // upper end of the interval
+	Set        float64         `json:"set"`        // the mark to set: the nearest that the handle can be set to
+	Expected   unit.Mass       `json:"expected"`   // weight that the curve gives at the mark set
+	PerMark    float64         `json:"per_mark"`   // g for each mark, there; below 0 if a higher mark weighs less
+	G          float64         `json:"g"`          // Fieller's g, the square of t times SD of slope over slope: above about 0.05 the delta interval is poor
+	Conditions Conditions      `json:"conditions"` // extrapolated, mark-out-of-range, wide-interval; scale-too-coarse if the trials show no scatter to judge by
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
 }
 
 // MarkForWeight returns the mark at which the fitted curve gives the weight
@@ -188,10 +188,10 @@ func ExplainMarkForWeight(in MarkForWeightInput, w *reckon.Working) (out MarkFor
 		}
 	}
 	if min(out.Mark, out.Set) < in.MarkLow || max(out.Mark, out.Set) > in.MarkHigh {
-		out.Conditions |= reckon.MarkOutOfRange
+		out.Conditions |= MarkOutOfRange
 	}
 	if in.Tolerance > 0 && max(out.High-out.Mark, out.Mark-out.Low)*math.Abs(slope) > float64(in.Tolerance) {
-		out.Conditions |= reckon.WideInterval
+		out.Conditions |= WideInterval
 	}
 	if w != nil {
 		k.explainMark(in, out, v, u, low, high, w)
@@ -366,10 +366,10 @@ type WeightForMarkInput struct {
 
 // WeightForMarkResult is what to expect on the scale.
 type WeightForMarkResult struct {
-	Weight     unit.Mass         `json:"weight"`     // weight that the curve gives
-	Low        unit.Mass         `json:"low"`        // lower end of the interval; may fall below 0 where little is known
-	High       unit.Mass         `json:"high"`       // upper end of the interval
-	Conditions reckon.Conditions `json:"conditions"` // extrapolated; scale-too-coarse if the trials show no scatter to judge by
+	Weight     unit.Mass  `json:"weight"`     // weight that the curve gives
+	Low        unit.Mass  `json:"low"`        // lower end of the interval; may fall below 0 where little is known
+	High       unit.Mass  `json:"high"`       // upper end of the interval
+	Conditions Conditions `json:"conditions"` // extrapolated; scale-too-coarse if the trials show no scatter to judge by
 }
 
 // WeightForMark returns what a mark weighs, with its interval:

@@ -135,13 +135,13 @@ func TestMarkForWeightConditions(t *testing.T) {
 	for _, tc := range []struct {
 		weight    unit.Mass
 		tolerance unit.Mass
-		want      reckon.Conditions
+		want      divider.Conditions
 	}{
 		{85, 0, 0},
-		{85, 0.4, reckon.WideInterval},
+		{85, 0.4, divider.WideInterval},
 		{85, 0.5, 0},
 		{100, 0, reckon.Extrapolated},
-		{140, 0, reckon.Extrapolated | reckon.MarkOutOfRange},
+		{140, 0, reckon.Extrapolated | divider.MarkOutOfRange},
 	} {
 		in := setting(c, tc.weight)
 		in.Tolerance = tc.tolerance
@@ -180,7 +180,7 @@ func TestMarkSetToADivision(t *testing.T) {
 	out, err := divider.MarkForWeight(ask)
 	require.NoError(t, err)
 	assert.InDelta(t, 10.2, out.Set, 1e-9)
-	assert.True(t, out.Conditions.Has(reckon.MarkOutOfRange), "9.9 is on the scale, 10.2 is not")
+	assert.True(t, out.Conditions.Has(divider.MarkOutOfRange), "9.9 is on the scale, 10.2 is not")
 	ask = setting(c, 1)
 	ask.Division = 8
 	_, err = divider.MarkForWeight(ask)

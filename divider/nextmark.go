@@ -75,8 +75,8 @@ type NextMarkResult struct {
 	Expected unit.Mass `json:"expected"` // mean weight to expect at mark
 	Check    int       `json:"check"`    // pieces to weigh so that a mean off by the limit shows; weigh so many after a move
 
-	Conditions reckon.Conditions `json:"conditions"` // no-move-warranted, weigh-more, rounded, extrapolated, mark-out-of-range; scale-too-coarse if the trials show no scatter to judge by
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, if the handle is to move
+	Conditions Conditions      `json:"conditions"` // no-move-warranted, weigh-more, rounded, extrapolated, mark-out-of-range; scale-too-coarse if the trials show no scatter to judge by
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, if the handle is to move
 }
 
 // NextMark returns whether to move the handle after a check, and where to:
@@ -155,10 +155,10 @@ func ExplainNextMark(in NextMarkInput, w *reckon.Working) (out NextMarkResult, e
 		out.move(&in, target)
 	case noise > float64(in.Limit):
 		out.Action = Weigh
-		out.Conditions |= reckon.WeighMore
+		out.Conditions |= WeighMore
 	default:
 		out.Action = Stay
-		out.Conditions |= reckon.NoMoveWarranted
+		out.Conditions |= NoMoveWarranted
 	}
 	out.Conditions |= k.unscattered()
 	out.Advice = out.Action.advice()
@@ -181,7 +181,7 @@ func (r *NextMarkResult) move(in *NextMarkInput, to float64) {
 	r.Cautions |= reckon.MovingMachinery
 	if to < in.MarkLow || to > in.MarkHigh {
 		r.Action = OffScale
-		r.Conditions |= reckon.MarkOutOfRange
+		r.Conditions |= MarkOutOfRange
 	}
 	r.Way = in.WayUp
 	if r.By < 0 {

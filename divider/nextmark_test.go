@@ -50,18 +50,18 @@ func TestNextMarkDecides(t *testing.T) {
 		name   string
 		change func(*divider.NextMarkInput)
 		action divider.Action
-		has    reckon.Conditions
+		has    divider.Conditions
 	}{
-		{"on target", func(*divider.NextMarkInput) {}, divider.Stay, reckon.NoMoveWarranted},
-		{"within the noise and the limit", func(in *divider.NextMarkInput) { in.Weight = 85.9 }, divider.Stay, reckon.NoMoveWarranted},
-		{"above the noise, within the limit", func(in *divider.NextMarkInput) { in.Weight, in.Pieces = 85.9, 40 }, divider.Stay, reckon.NoMoveWarranted},
+		{"on target", func(*divider.NextMarkInput) {}, divider.Stay, divider.NoMoveWarranted},
+		{"within the noise and the limit", func(in *divider.NextMarkInput) { in.Weight = 85.9 }, divider.Stay, divider.NoMoveWarranted},
+		{"above the noise, within the limit", func(in *divider.NextMarkInput) { in.Weight, in.Pieces = 85.9, 40 }, divider.Stay, divider.NoMoveWarranted},
 		{"plainly off", func(in *divider.NextMarkInput) { in.Weight = 87 }, divider.Move, 0},
-		{"too few pieces to tell", func(in *divider.NextMarkInput) { in.Weight, in.Pieces = 86.5, 3 }, divider.Weigh, reckon.WeighMore},
-		{"too few pieces, on target by chance", func(in *divider.NextMarkInput) { in.Pieces = 3 }, divider.Weigh, reckon.WeighMore},
+		{"too few pieces to tell", func(in *divider.NextMarkInput) { in.Weight, in.Pieces = 86.5, 3 }, divider.Weigh, divider.WeighMore},
+		{"too few pieces, on target by chance", func(in *divider.NextMarkInput) { in.Pieces = 3 }, divider.Weigh, divider.WeighMore},
 		{"few pieces, but so far off that it shows", func(in *divider.NextMarkInput) { in.Weight, in.Pieces = 95, 2 }, divider.Move, 0},
 		{"nearest mark is the one it stands on", func(in *divider.NextMarkInput) { in.Weight, in.Division = 87, 1 }, divider.Between, reckon.Rounded},
 		{"the nearest mark that can be set lies the wrong way", func(in *divider.NextMarkInput) { in.Mark, in.Weight, in.Division = 5.4, 83.5, 2 }, divider.Between, reckon.Rounded},
-		{"off the scale", func(in *divider.NextMarkInput) { in.Weight, in.MarkHigh = 60, 7 }, divider.OffScale, reckon.MarkOutOfRange | reckon.Extrapolated},
+		{"off the scale", func(in *divider.NextMarkInput) { in.Weight, in.MarkHigh = 60, 7 }, divider.OffScale, divider.MarkOutOfRange | reckon.Extrapolated},
 		{"to the last mark of the scale", func(in *divider.NextMarkInput) { in.Weight, in.Division, in.MarkHigh = 76.6, 1, 6 }, divider.Move, 0},
 		{"to the first mark of the scale", func(in *divider.NextMarkInput) { in.Weight, in.Division, in.MarkLow = 93.4, 1, 4 }, divider.Move, 0},
 		{"beyond the trials", func(in *divider.NextMarkInput) { in.Weight = 70 }, divider.Move, reckon.Extrapolated},

@@ -83,26 +83,26 @@ type PieceSampleInput struct {
 
 // PieceSampleResult is what the sample tells of all pieces.
 type PieceSampleResult struct {
-	Pieces      int               `json:"pieces"`       // pieces weighed, n
-	Mean        unit.Mass         `json:"mean"`         // mean of the sample
-	SD          unit.Mass         `json:"sd"`           // standard deviation of single pieces, divisor n - 1
-	Lightest    unit.Mass         `json:"lightest"`     // lightest piece weighed
-	Heaviest    unit.Mass         `json:"heaviest"`     // heaviest piece weighed
-	MeanLow     unit.Mass         `json:"mean_low"`     // the mean of all pieces lies from here
-	MeanHigh    unit.Mass         `json:"mean_high"`    // to here, at the level
-	SDLow       unit.Mass         `json:"sd_low"`       // the standard deviation of all pieces lies from here
-	SDHigh      unit.Mass         `json:"sd_high"`      // to here, at the level
-	AtLeast     unit.Mass         `json:"at_least"`     // the share of all pieces weighs at least this, at the level (one-sided)
-	AtMost      unit.Mass         `json:"at_most"`      // the share of all pieces weighs at most this, at the level (one-sided)
-	Farthest    int               `json:"farthest"`     // which weighing lies farthest from the mean, counted from 1
-	Grubbs      float64           `json:"grubbs"`       // its distance from the mean in standard deviations, G
-	GrubbsLimit float64           `json:"grubbs_limit"` // G above which it is an outlier at the level; 0 with two pieces, which have none
-	Needed      int               `json:"needed"`       // pieces to weigh in all for the half-width asked for, were the scatter as found; 0 if none was asked
-	NextLow     unit.Mass         `json:"next_low"`     // the next single piece lies from here
-	NextHigh    unit.Mass         `json:"next_high"`    // to here, at the level
-	PiecesLow   unit.Mass         `json:"pieces_low"`   // the share of all pieces lies from here
-	PiecesHigh  unit.Mass         `json:"pieces_high"`  // to here, at the level (two-sided)
-	Conditions  reckon.Conditions `json:"conditions"`   // weigh-more, outlier, scale-too-coarse
+	Pieces      int        `json:"pieces"`       // pieces weighed, n
+	Mean        unit.Mass  `json:"mean"`         // mean of the sample
+	SD          unit.Mass  `json:"sd"`           // standard deviation of single pieces, divisor n - 1
+	Lightest    unit.Mass  `json:"lightest"`     // lightest piece weighed
+	Heaviest    unit.Mass  `json:"heaviest"`     // heaviest piece weighed
+	MeanLow     unit.Mass  `json:"mean_low"`     // the mean of all pieces lies from here
+	MeanHigh    unit.Mass  `json:"mean_high"`    // to here, at the level
+	SDLow       unit.Mass  `json:"sd_low"`       // the standard deviation of all pieces lies from here
+	SDHigh      unit.Mass  `json:"sd_high"`      // to here, at the level
+	AtLeast     unit.Mass  `json:"at_least"`     // the share of all pieces weighs at least this, at the level (one-sided)
+	AtMost      unit.Mass  `json:"at_most"`      // the share of all pieces weighs at most this, at the level (one-sided)
+	Farthest    int        `json:"farthest"`     // which weighing lies farthest from the mean, counted from 1
+	Grubbs      float64    `json:"grubbs"`       // its distance from the mean in standard deviations, G
+	GrubbsLimit float64    `json:"grubbs_limit"` // G above which it is an outlier at the level; 0 with two pieces, which have none
+	Needed      int        `json:"needed"`       // pieces to weigh in all for the half-width asked for, were the scatter as found; 0 if none was asked
+	NextLow     unit.Mass  `json:"next_low"`     // the next single piece lies from here
+	NextHigh    unit.Mass  `json:"next_high"`    // to here, at the level
+	PiecesLow   unit.Mass  `json:"pieces_low"`   // the share of all pieces lies from here
+	PiecesHigh  unit.Mass  `json:"pieces_high"`  // to here, at the level (two-sided)
+	Conditions  Conditions `json:"conditions"`   // weigh-more, outlier, scale-too-coarse
 }
 
 // PieceSample returns what a sample of single pieces tells of all pieces: the
@@ -193,7 +193,7 @@ func ExplainPieceSample(in PieceSampleInput, w *reckon.Working) (out PieceSample
 	if in.HalfWidth > 0 {
 		out.Needed = piecesForHalfWidth(sd/float64(in.HalfWidth), level)
 		if half > float64(in.HalfWidth) {
-			out.Conditions |= reckon.WeighMore
+			out.Conditions |= WeighMore
 		}
 	}
 	if n > 2 && out.Grubbs > out.GrubbsLimit {

@@ -30,13 +30,13 @@ func TestPieceSampleConditions(t *testing.T) {
 	for _, tt := range []struct {
 		id   string
 		in   divider.PieceSampleInput
-		want reckon.Conditions
+		want divider.Conditions
 	}{
 		{"steady", sample(steady...), 0},
 		{"outlier", sample(append([]float64{71}, steady...)...), reckon.Outlier},
 		{"coarse-scale", func() divider.PieceSampleInput { in := sample(steady...); in.Division = 1; return in }(), reckon.ScaleTooCoarse},
 		{"fine-scale", func() divider.PieceSampleInput { in := sample(steady...); in.Division = 0.5; return in }(), 0},
-		{"too-few", func() divider.PieceSampleInput { in := sample(steady...); in.HalfWidth = 0.2; return in }(), reckon.WeighMore},
+		{"too-few", func() divider.PieceSampleInput { in := sample(steady...); in.HalfWidth = 0.2; return in }(), divider.WeighMore},
 		{"enough", func() divider.PieceSampleInput { in := sample(steady...); in.HalfWidth = 1; return in }(), 0},
 	} {
 		t.Run(tt.id, func(t *testing.T) {
@@ -181,7 +181,7 @@ func TestGroupAndSingleWeighingAgreeOnTheMean(t *testing.T) {
 	assert.Zero(t, many.Conditions)
 	many, err = divider.GroupSample(divider.GroupSampleInput{Groups: groups, Pieces: 3, Level: 95, Division: 20})
 	require.NoError(t, err)
-	assert.Equal(t, reckon.ScaleTooCoarse, many.Conditions)
+	assert.Equal(t, divider.Conditions(reckon.ScaleTooCoarse), many.Conditions)
 }
 
 func TestScaleDivisionLimits(t *testing.T) {

@@ -98,9 +98,9 @@ type StrokesForRateInput struct {
 
 // StrokesForRateResult is how to run the divider.
 type StrokesForRateResult struct {
-	Strokes    unit.StrokeRate   `json:"strokes"`    // strokes that give the rate, even where the machine cannot run so
-	Reachable  unit.PieceRate    `json:"reachable"`  // the pieces wanted, or the nearest that the machine can make
-	Conditions reckon.Conditions `json:"conditions"` // rate-limited, slower-than-machine
+	Strokes    unit.StrokeRate `json:"strokes"`    // strokes that give the rate, even where the machine cannot run so
+	Reachable  unit.PieceRate  `json:"reachable"`  // the pieces wanted, or the nearest that the machine can make
+	Conditions Conditions      `json:"conditions"` // rate-limited, slower-than-machine
 }
 
 // StrokesForRate returns the strokes that make the pieces wanted:
@@ -143,7 +143,7 @@ func ExplainStrokesForRate(in StrokesForRateInput, w *reckon.Working) (out Strok
 		out.Conditions |= reckon.RateLimited
 		out.Reachable = unit.PieceRate(float64(in.Fastest) * float64(in.Across))
 	case out.Strokes < in.Slowest:
-		out.Conditions |= reckon.SlowerThanMachine
+		out.Conditions |= SlowerThanMachine
 		out.Reachable = unit.PieceRate(float64(in.Slowest) * float64(in.Across))
 	}
 	if w != nil {

@@ -42,15 +42,15 @@ func TestStrokesForRateKeepsTheStrokesAsked(t *testing.T) {
 		pieces             unit.PieceRate
 		slowest, fastest   unit.StrokeRate
 		strokes, reachable float64
-		conditions         reckon.Conditions
+		conditions         divider.Conditions
 	}{
 		{"within", 60, 10, 40, 30, 60, 0},
 		{"at the fastest", 80, 10, 40, 40, 80, 0},
 		{"too fast", 81, 10, 40, 40.5, 80, reckon.RateLimited},
-		{"too slow", 18, 10, 40, 9, 20, reckon.SlowerThanMachine},
+		{"too slow", 18, 10, 40, 9, 20, divider.SlowerThanMachine},
 		{"no range known", 5000, 0, 0, 2500, 5000, 0},
 		{"only the slowest known", 60, 20, 0, 30, 60, 0},
-		{"only the slowest known, too slow", 60, 40, 0, 30, 80, reckon.SlowerThanMachine},
+		{"only the slowest known, too slow", 60, 40, 0, 30, 80, divider.SlowerThanMachine},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			out, err := divider.StrokesForRate(divider.StrokesForRateInput{Pieces: tc.pieces, Across: 2, Slowest: tc.slowest, Fastest: tc.fastest})

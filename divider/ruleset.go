@@ -99,11 +99,11 @@ func RuleSetFor(name RuleSetName) (RuleSet, bool) {
 }
 
 // conditions returns what every result under the rule set must show.
-func (r RuleSet) conditions() reckon.Conditions {
+func (r RuleSet) conditions() Conditions {
 	if r.Standing == Recalled {
-		return reckon.RuleSetDated | reckon.FromMemory
+		return RuleSetDated | reckon.FromMemory
 	}
-	return reckon.RuleSetDated
+	return RuleSetDated
 }
 
 // A deficiencyBand is one row of the table of tolerable deficiencies. One of
@@ -281,13 +281,13 @@ type TolerableDeficiencyInput struct {
 
 // TolerableDeficiencyResult is what the rule set tolerates of one package.
 type TolerableDeficiencyResult struct {
-	Deficiency  unit.Mass         `json:"deficiency"`   // tolerable negative error, deficiency or variation, by the name the rule set gives it
-	FirstLimit  unit.Mass         `json:"first_limit"`  // only a few packages may weigh less (T1)
-	SecondLimit unit.Mass         `json:"second_limit"` // no package may weigh less (T2); 0 where the rule set has no such limit
-	ScaleLimit  unit.Mass         `json:"scale_limit"`  // largest error of measurement (a fifth) or, in us-hb133-a, scale division (a sixth)
-	RuleSet     RuleSet           `json:"rule_set"`     // whose rules, which edition, how far seen
-	Conditions  reckon.Conditions `json:"conditions"`   // rule-set-dated, from-memory
-	Cautions    reckon.Cautions   `json:"cautions"`     // weights-law
+	Deficiency  unit.Mass       `json:"deficiency"`   // tolerable negative error, deficiency or variation, by the name the rule set gives it
+	FirstLimit  unit.Mass       `json:"first_limit"`  // only a few packages may weigh less (T1)
+	SecondLimit unit.Mass       `json:"second_limit"` // no package may weigh less (T2); 0 where the rule set has no such limit
+	ScaleLimit  unit.Mass       `json:"scale_limit"`  // largest error of measurement (a fifth) or, in us-hb133-a, scale division (a sixth)
+	RuleSet     RuleSet         `json:"rule_set"`     // whose rules, which edition, how far seen
+	Conditions  Conditions      `json:"conditions"`   // rule-set-dated, from-memory
+	Cautions    reckon.Cautions `json:"cautions"`     // weights-law
 }
 
 // TolerableDeficiency returns how far one package may fall short of its label
@@ -374,11 +374,11 @@ type LoafLimitsInput struct {
 
 // LoafLimitsResult is what each single loaf may weigh.
 type LoafLimitsResult struct {
-	Least      unit.Mass         `json:"least"`      // no loaf may weigh less
-	Most       unit.Mass         `json:"most"`       // no loaf may weigh more; 0 where the ordinance sets no upper limit
-	RuleSet    RuleSet           `json:"rule_set"`   // whose rules, which edition, how far seen
-	Conditions reckon.Conditions `json:"conditions"` // rule-set-dated
-	Cautions   reckon.Cautions   `json:"cautions"`   // weights-law
+	Least      unit.Mass       `json:"least"`      // no loaf may weigh less
+	Most       unit.Mass       `json:"most"`       // no loaf may weigh more; 0 where the ordinance sets no upper limit
+	RuleSet    RuleSet         `json:"rule_set"`   // whose rules, which edition, how far seen
+	Conditions Conditions      `json:"conditions"` // rule-set-dated
+	Cautions   reckon.Cautions `json:"cautions"`   // weights-law
 }
 
 // LoafLimits returns the least and the most that a loaf of a standard size may

@@ -22,11 +22,11 @@ type ScaleDivisionInput struct {
 
 // ScaleDivisionResult says whether the division is fine enough.
 type ScaleDivisionResult struct {
-	RoundingSD unit.Mass         `json:"rounding_sd"` // standard deviation of the rounding error
-	ShownSD    unit.Mass         `json:"shown_sd"`    // scatter of the readings: pieces and rounding together; 0 g if sd was not given
-	ForRule    unit.Mass         `json:"for_rule"`    // largest division that the rule allows; 0 g if no variation was given
-	ForSD      unit.Mass         `json:"for_sd"`      // largest division that leaves the scatter readable; 0 g if sd was not given
-	Conditions reckon.Conditions `json:"conditions"`  // scale-too-coarse
+	RoundingSD unit.Mass  `json:"rounding_sd"` // standard deviation of the rounding error
+	ShownSD    unit.Mass  `json:"shown_sd"`    // scatter of the readings: pieces and rounding together; 0 g if sd was not given
+	ForRule    unit.Mass  `json:"for_rule"`    // largest division that the rule allows; 0 g if no variation was given
+	ForSD      unit.Mass  `json:"for_sd"`      // largest division that leaves the scatter readable; 0 g if sd was not given
+	Conditions Conditions `json:"conditions"`  // scale-too-coarse
 }
 
 // ScaleDivision returns what the scale's division adds to the scatter, and

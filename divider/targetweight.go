@@ -115,24 +115,25 @@ type TargetWeightInput struct {
 
 // TargetWeightResult is where to aim and what it costs.
 type TargetWeightResult struct {
-	Target       unit.Mass         `json:"target"`        // lowest mean of the pieces as sold that meets the rules
-	Dough        unit.Mass         `json:"dough"`         // dough piece for it: the weight to scale
-	Binds        BindingRule       `json:"binds"`         // "average", "first-limit" or "second-limit"
-	FirstLimit   unit.Mass         `json:"first_limit"`   // few pieces below this
-	SecondLimit  unit.Mass         `json:"second_limit"`  // hardly any below this; 0 where the rule set has no such limit
-	DoughFirst   unit.Mass         `json:"dough_first"`   // the first limit carried back to the dough piece by the mean loss
-	DoughSecond  unit.Mass         `json:"dough_second"`  // the second limit carried back likewise; 0 where there is none
-	Giveaway     unit.Mass         `json:"giveaway"`      // mean over the label, per piece as sold
-	GiveawayDay  unit.Mass         `json:"giveaway_day"`  // dough given away in a day
-	GiveawayYear unit.Mass         `json:"giveaway_year"` // dough given away in a year
-	CostDay      float64           `json:"cost_day"`      // money given away in a day
-	CostYear     float64           `json:"cost_year"`     // money given away in a year
-	GramYear     float64           `json:"gram_year"`     // money in a year for moving the mean of the pieces as sold by one gram
-	BetterTarget unit.Mass         `json:"better_target"` // target with the better spread; 0 if none was given
-	SavingYear   float64           `json:"saving_year"`   // money in a year that the better spread is worth
-	RuleSet      RuleSet           `json:"rule_set"`      // whose rules, which edition, how far seen
-	Conditions   reckon.Conditions `json:"conditions"`    // rule-set-dated, from-memory, not-capable, unusual-loss
-	Cautions     reckon.Cautions   `json:"cautions"`      // weights-law
+	Target       unit.Mass            `json:"target"`        // lowest mean of the pieces as sold that meets the rules
+	Dough        unit.Mass            `json:"dough"`         // dough piece for it: the weight to scale
+	Binds        BindingRule          `json:"binds"`         // "average", "first-limit" or "second-limit"
+	FirstLimit   unit.Mass            `json:"first_limit"`   // few pieces below this
+	SecondLimit  unit.Mass            `json:"second_limit"`  // hardly any below this; 0 where the rule set has no such limit
+	DoughFirst   unit.Mass            `json:"dough_first"`   // the first limit carried back to the dough piece by the mean loss
+	DoughSecond  unit.Mass            `json:"dough_second"`  // the second limit carried back likewise; 0 where there is none
+	Giveaway     unit.Mass            `json:"giveaway"`      // mean over the label, per piece as sold
+	GiveawayDay  unit.Mass            `json:"giveaway_day"`  // dough given away in a day
+	GiveawayYear unit.Mass            `json:"giveaway_year"` // dough given away in a year
+	CostDay      float64              `json:"cost_day"`      // money given away in a day
+	CostYear     float64              `json:"cost_year"`     // money given away in a year
+	GramYear     float64              `json:"gram_year"`     // money in a year for moving the mean of the pieces as sold by one gram
+	BetterTarget unit.Mass            `json:"better_target"` // target with the better spread; 0 if none was given
+	SavingYear   float64              `json:"saving_year"`   // money in a year that the better spread is worth
+	RuleSet      RuleSet              `json:"rule_set"`      // whose rules, which edition, how far seen
+	Loss         doughmath.Conditions `json:"loss"`          // of the losses: unusual-loss
+	Conditions   Conditions           `json:"conditions"`    // rule-set-dated, from-memory, not-capable
+	Cautions     reckon.Cautions      `json:"cautions"`      // weights-law
 }
 
 // TargetWeight returns the lowest mean weight that meets the packers' rules
@@ -222,10 +223,10 @@ func ExplainTargetWeight(in TargetWeightInput, w *reckon.Working) (out TargetWei
 		FirstLimit: unit.Grams(rules.first), SecondLimit: unit.Grams(rules.second),
 		Giveaway: unit.Grams(giveaway), GiveawayDay: unit.Grams(day), GiveawayYear: unit.Grams(day * float64(in.DaysPerYear)),
 		CostDay: day / 1000 * in.CostPerKg, CostYear: giveaway * gramYear, GramYear: gramYear,
-		RuleSet: set, Conditions: set.conditions() | loss.Conditions, Cautions: reckon.WeightsLaw,
+		RuleSet: set, Loss: loss.Conditions, Conditions: set.conditions(), Cautions: reckon.WeightsLaw,
 	}
 	if binds != BindsAverage || rules.most > 0 && target+float64(z1*in.Spread.Grams()) > rules.most {
-		out.Conditions |= reckon.NotCapable
+		out.Conditions |= NotCapable
 	}
 	if in.BetterSpread > 0 {
 		better, _ := rules.lowestMean(in.Nominal.Grams(), in.BetterSpread.Grams(), z1, z2)
@@ -278,11 +279,11 @@ type SpreadForTargetInput struct {
 
 // SpreadForTargetResult is how steady the line must be.
 type SpreadForTargetResult struct {
-	Spread     unit.Mass         `json:"spread"`     // largest standard deviation of the pieces as sold that meets the rules
-	Binds      BindingRule       `json:"binds"`      // "first-limit" or "second-limit"
-	RuleSet    RuleSet           `json:"rule_set"`   // whose rules, which edition, how far seen
-	Conditions reckon.Conditions `json:"conditions"` // rule-set-dated, from-memory; above-limit if with that spread too many are above the most that a loaf may weigh
-	Cautions   reckon.Cautions   `json:"cautions"`   // weights-law
+	Spread     unit.Mass       `json:"spread"`     // largest standard deviation of the pieces as sold that meets the rules
+	Binds      BindingRule     `json:"binds"`      // "first-limit" or "second-limit"
+	RuleSet    RuleSet         `json:"rule_set"`   // whose rules, which edition, how far seen
+	Conditions Conditions      `json:"conditions"` // rule-set-dated, from-memory; above-limit if with that spread too many are above the most that a loaf may weigh
+	Cautions   reckon.Cautions `json:"cautions"`   // weights-law
 }
 
 // SpreadForTarget returns the largest spread with which a mean still meets the
@@ -346,7 +347,7 @@ func ExplainSpreadForTarget(in SpreadForTargetInput, w *reckon.Working) (out Spr
 	out = SpreadForTargetResult{Spread: unit.Grams(spread), Binds: binds, RuleSet: set, Conditions: set.conditions(), Cautions: reckon.WeightsLaw}
 	// The upper limit is no part of the spread found, but it is told.
 	if rules.most > 0 && in.Target.Grams()+float64(z1*spread) > rules.most+roundingGuard {
-		out.Conditions |= reckon.AboveLimit
+		out.Conditions |= AboveLimit
 	}
 	if w != nil {
 		w.Given("target for the mean", "m", in.Target.Grams(), "g", "")
@@ -374,15 +375,15 @@ type FractionBelowInput struct {
 
 // FractionBelowResult is what falls short and what is given away.
 type FractionBelowResult struct {
-	BelowNominal unit.Percent      `json:"below_nominal"` // share of pieces below the label
-	BelowFirst   unit.Percent      `json:"below_first"`   // share below the first limit
-	BelowSecond  unit.Percent      `json:"below_second"`  // share below the second limit; 0 where the rule set has no such limit
-	AboveMost    unit.Percent      `json:"above_most"`    // share above the most that a loaf may weigh; 0 where the rule set has no such limit
-	Giveaway     unit.Mass         `json:"giveaway"`      // mean over the label; below zero if the mean is short
-	Excess       unit.Mass         `json:"excess"`        // what pieces hold above the label, averaged over all pieces, the short ones counted as none
-	RuleSet      RuleSet           `json:"rule_set"`      // whose rules, which edition, how far seen
-	Conditions   reckon.Conditions `json:"conditions"`    // rule-set-dated, from-memory, below-label, above-limit
-	Cautions     reckon.Cautions   `json:"cautions"`      // weights-law
+	BelowNominal unit.Percent    `json:"below_nominal"` // share of pieces below the label
+	BelowFirst   unit.Percent    `json:"below_first"`   // share below the first limit
+	BelowSecond  unit.Percent    `json:"below_second"`  // share below the second limit; 0 where the rule set has no such limit
+	AboveMost    unit.Percent    `json:"above_most"`    // share above the most that a loaf may weigh; 0 where the rule set has no such limit
+	Giveaway     unit.Mass       `json:"giveaway"`      // mean over the label; below zero if the mean is short
+	Excess       unit.Mass       `json:"excess"`        // what pieces hold above the label, averaged over all pieces, the short ones counted as none
+	RuleSet      RuleSet         `json:"rule_set"`      // whose rules, which edition, how far seen
+	Conditions   Conditions      `json:"conditions"`    // rule-set-dated, from-memory, below-label, above-limit
+	Cautions     reckon.Cautions `json:"cautions"`      // weights-law
 }
 
 // FractionBelow returns the shares of pieces below the label and the limits,
@@ -446,12 +447,12 @@ func ExplainFractionBelow(in FractionBelowInput, w *reckon.Working) (out Fractio
 		none = out.BelowFirst
 	}
 	if mean < nominal || in.Rules == RulesUK && out.BelowFirst > firstShareUK || none > noneShare {
-		out.Conditions |= reckon.BelowLabel
+		out.Conditions |= BelowLabel
 	}
 	if rules.most > 0 {
 		out.AboveMost = unit.Percent(100 * normalBelow((mean-rules.most)/spread))
 		if out.AboveMost > noneShare {
-			out.Conditions |= reckon.AboveLimit
+			out.Conditions |= AboveLimit
 		}
 	}
 	if w != nil {

@@ -45,7 +45,7 @@ func TestTargetIsTheLowestMean(t *testing.T) {
 				}
 				assert.True(t, legal(got.Target), "%s %v %v", rules, nominal, in.Spread)
 				assert.False(t, legal(got.Target-0.001*in.Spread), "%s %v %v", rules, nominal, in.Spread)
-				assert.Equal(t, got.Binds != divider.BindsAverage, got.Conditions.Has(reckon.NotCapable))
+				assert.Equal(t, got.Binds != divider.BindsAverage, got.Conditions.Has(divider.NotCapable))
 			}
 		}
 	}
@@ -117,7 +117,7 @@ func TestInspectorsLimitIsBelowTheTarget(t *testing.T) {
 	assert.GreaterOrEqual(t, target.Target, unit.Mass(400))
 	short, err := divider.FractionBelow(divider.FractionBelowInput{Rules: divider.RulesUK, Nominal: 400, Mean: lot.Limit, Spread: in.Spread})
 	require.NoError(t, err)
-	assert.True(t, short.Conditions.Has(reckon.BelowLabel))
+	assert.True(t, short.Conditions.Has(divider.BelowLabel))
 }
 
 func TestLoafOrdinanceHasTwoSides(t *testing.T) {
@@ -126,11 +126,11 @@ func TestLoafOrdinanceHasTwoSides(t *testing.T) {
 	got, err := divider.TargetWeight(in)
 	require.NoError(t, err)
 	assert.InDelta(t, 16, got.Target.Ounces(), 1e-9, "15 oz and 1.96 times 0.3 oz is below the pound")
-	assert.False(t, got.Conditions.Has(reckon.NotCapable))
+	assert.False(t, got.Conditions.Has(divider.NotCapable))
 	in.Spread = unit.Ounces(0.52) // 16 oz and 1.96 times 0.52 oz is above 17 oz
 	got, err = divider.TargetWeight(in)
 	require.NoError(t, err)
-	assert.True(t, got.Conditions.Has(reckon.NotCapable))
+	assert.True(t, got.Conditions.Has(divider.NotCapable))
 	in.Rules, in.Nominal, in.Spread = divider.LoafSriLanka, 450, 3
 	got, err = divider.TargetWeight(in)
 	require.NoError(t, err)
@@ -296,11 +296,11 @@ func TestFractionBelowTellsEveryLimit(t *testing.T) {
 	} {
 		got, err := divider.FractionBelow(tt.in)
 		require.NoError(t, err, tt.name)
-		assert.Equal(t, tt.below, got.Conditions.Has(reckon.BelowLabel), tt.name)
-		assert.Equal(t, tt.above, got.Conditions.Has(reckon.AboveLimit), tt.name)
+		assert.Equal(t, tt.below, got.Conditions.Has(divider.BelowLabel), tt.name)
+		assert.Equal(t, tt.above, got.Conditions.Has(divider.AboveLimit), tt.name)
 		assert.Equal(t, tt.above, got.AboveMost > 50, tt.name)
 	}
 	loaf, err := divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: divider.LoafTexas, Nominal: unit.Pounds(1), Target: 490, FirstShare: 2})
 	require.NoError(t, err)
-	assert.True(t, loaf.Conditions.Has(reckon.AboveLimit))
+	assert.True(t, loaf.Conditions.Has(divider.AboveLimit))
 }

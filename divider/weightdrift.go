@@ -57,8 +57,8 @@ type WeightDriftResult struct {
 
 	Moves []DriftMove `json:"moves"` // when to move the mark back to the start's weight, if a limit was given
 
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, if there are moves
+	Conditions Conditions      `json:"conditions"` // uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, if there are moves
 }
 
 // WeightDrift returns how piece weight falls as a batch gasses in the hopper,
@@ -179,9 +179,9 @@ type BatchForWeightDriftInput struct {
 
 // BatchForWeightDriftResult is the largest batch.
 type BatchForWeightDriftResult struct {
-	Time       unit.Duration     `json:"time"`       // hopper time at which the limit is reached
-	Batch      unit.Mass         `json:"batch"`      // batch that leaves the hopper in that time
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
+	Time       unit.Duration `json:"time"`       // hopper time at which the limit is reached
+	Batch      unit.Mass     `json:"batch"`      // batch that leaves the hopper in that time
+	Conditions Conditions    `json:"conditions"` // uncalibrated
 }
 
 // BatchForWeightDrift returns the largest batch that keeps its weight within a
@@ -264,7 +264,7 @@ type HopperGrowthResult struct {
 	High   float64   `json:"high"`   // upper end
 	Start  unit.Mass `json:"start"`  // weight that the fit gives at the tipping
 
-	Conditions reckon.Conditions `json:"conditions"` // weigh-more: no growth can be told
+	Conditions Conditions `json:"conditions"` // weigh-more: no growth can be told
 }
 
 // HopperGrowth returns the growth of the dough in the hopper from checks within
@@ -351,7 +351,7 @@ func ExplainHopperGrowth(in HopperGrowthInput, w *reckon.Working) (out HopperGro
 		}
 	}
 	if out.Low <= 0 && out.High >= 0 {
-		out.Conditions |= reckon.WeighMore
+		out.Conditions |= WeighMore
 	}
 	if w != nil {
 		w.Given("weight that stands for one", "m_1", one, "g", "the first weighing")

@@ -147,7 +147,7 @@ func TestHopperGrowthRecoversTheLaw(t *testing.T) {
 	}
 	out, err = divider.HopperGrowth(in)
 	require.NoError(t, err)
-	assert.Equal(t, reckon.WeighMore, out.Conditions)
+	assert.Equal(t, divider.WeighMore, out.Conditions)
 }
 
 // Growth is the ratio of two coefficients of the line of 1/weight on time; at

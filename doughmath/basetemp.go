@@ -136,10 +136,10 @@ type WaterForBaseInput struct {
 
 // WaterForBaseResult is the water to use.
 type WaterForBaseResult struct {
-	Water      unit.Temp         `json:"water"`      // may be below freezing: see the conditions and [Ice]
-	Factors    int               `json:"factors"`    // N, the water included; the base must have been made with the same
-	Conditions reckon.Conditions `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast
-	Cautions   reckon.Cautions   `json:"cautions"`   // hot-water
+	Water      unit.Temp       `json:"water"`      // may be below freezing: see the conditions and [Ice]
+	Factors    int             `json:"factors"`    // N, the water included; the base must have been made with the same
+	Conditions Conditions      `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`   // hot-water
 }
 
 // WaterForBase returns the water temperature that makes up a base temperature:
@@ -205,11 +205,11 @@ type BaseForWaterInput struct {
 
 // BaseForWaterResult is the base that the batch had.
 type BaseForWaterResult struct {
-	Base       unit.TempDelta    `json:"base"`       // sum of the temperatures in °C, the water included
-	Fahrenheit float64           `json:"fahrenheit"` // the same sum counted in °F; it is 9/5 of the base and 32 for each factor
-	Factors    int               `json:"factors"`    // N, the water included; the base holds for this N only
-	Conditions reckon.Conditions `json:"conditions"` // of the water: below-freezing, warm-for-yeast
-	Cautions   reckon.Cautions   `json:"cautions"`   // hot-water
+	Base       unit.TempDelta  `json:"base"`       // sum of the temperatures in °C, the water included
+	Fahrenheit float64         `json:"fahrenheit"` // the same sum counted in °F; it is 9/5 of the base and 32 for each factor
+	Factors    int             `json:"factors"`    // N, the water included; the base holds for this N only
+	Conditions Conditions      `json:"conditions"` // of the water: below-freezing, warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`   // hot-water
 }
 
 // BaseForWater returns the base temperature that a batch had:
@@ -269,11 +269,11 @@ type BaseCorrectionInput struct {
 
 // BaseCorrectionResult is the base and the water for the next batch.
 type BaseCorrectionResult struct {
-	Base       unit.TempDelta    `json:"base"`       // base to keep for this dough
-	Water      unit.Temp         `json:"water"`      // water for the next batch if flour, room and the rest stay as they were
-	Change     unit.TempDelta    `json:"change"`     // how much warmer the water is than before
-	Conditions reckon.Conditions `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast
-	Cautions   reckon.Cautions   `json:"cautions"`   // hot-water
+	Base       unit.TempDelta  `json:"base"`       // base to keep for this dough
+	Water      unit.Temp       `json:"water"`      // water for the next batch if flour, room and the rest stay as they were
+	Change     unit.TempDelta  `json:"change"`     // how much warmer the water is than before
+	Conditions Conditions      `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`   // hot-water
 }
 
 // BaseCorrection returns the base and the water temperature after a batch that

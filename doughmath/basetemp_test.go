@@ -96,7 +96,7 @@ func TestBaseThereAndBack(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, water.Water, again.Water)
 		assert.Equal(t, water.Conditions, again.Conditions)
-		if !water.Conditions.Has(reckon.ColderThanAllIce) {
+		if !water.Conditions.Has(doughmath.ColderThanAllIce) {
 			had, err := doughmath.BaseForWater(doughmath.BaseForWaterInput{Water: again.Water, Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth})
 			require.NoError(t, err)
 			assert.InDelta(t, float64(base.Base), float64(had.Base), 1e-12)

@@ -1,10 +1,11 @@
 package doughmath
 
 import (
-	"example.com/dough/doughmath/reckon"
-	"example.com/dough/doughmath/unit"
 	"math"
 	"strconv"
+
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // WasteBasis names what a waste allowance counts on. Sources use both.
@@ -58,15 +59,15 @@ type BatchPlanInput struct {
 
 // BatchPlanResult is the dough to make and the batches to make it in.
 type BatchPlanResult struct {
-	Dough          unit.Mass         `json:"dough"`            // dough that the order takes, with spare and waste
-	Batches        int               `json:"batches"`          // batches, all alike
-	PiecesPerBatch int               `json:"pieces_per_batch"` // whole pieces in each
-	BatchDough     unit.Mass         `json:"batch_dough"`      // dough of each, with its waste
-	Made           unit.Mass         `json:"made"`             // dough of all batches
-	PiecesMade     int               `json:"pieces_made"`      // pieces of all batches
-	Leftover       int               `json:"leftover"`         // pieces beyond the order and the spare, because batches are alike and whole
-	Conditions     reckon.Conditions `json:"conditions"`       // rounded, small-batch, leftover-dough
-	Cautions       reckon.Cautions   `json:"cautions"`         // lifting
+	Dough          unit.Mass       `json:"dough"`            // dough that the order takes, with spare and waste
+	Batches        int             `json:"batches"`          // batches, all alike
+	PiecesPerBatch int             `json:"pieces_per_batch"` // whole pieces in each
+	BatchDough     unit.Mass       `json:"batch_dough"`      // dough of each, with its waste
+	Made           unit.Mass       `json:"made"`             // dough of all batches
+	PiecesMade     int             `json:"pieces_made"`      // pieces of all batches
+	Leftover       int             `json:"leftover"`         // pieces beyond the order and the spare, because batches are alike and whole
+	Conditions     Conditions      `json:"conditions"`       // rounded, small-batch, leftover-dough
+	Cautions       reckon.Cautions `json:"cautions"`         // lifting
 }
 
 // BatchPlan returns the dough that an order takes and the equal batches to mix it in.
@@ -123,10 +124,10 @@ func ExplainBatchPlan(in BatchPlanInput, w *reckon.Working) (out BatchPlanResult
 		Leftover: made - all, Cautions: reckon.Lifting,
 	}
 	if out.Leftover > 0 {
-		out.Conditions |= reckon.Rounded | reckon.LeftoverDough
+		out.Conditions |= reckon.Rounded | LeftoverDough
 	}
 	if float64(out.BatchDough) < float64(in.MixerLeast)*(1-1e-12) {
-		out.Conditions |= reckon.SmallBatch
+		out.Conditions |= SmallBatch
 	}
 	if w != nil {
 		w.Given("pieces ordered", "n_o", float64(in.Pieces), "", "")
@@ -164,9 +165,9 @@ type PiecesForDoughInput struct {
 
 // PiecesForDoughResult is the pieces that come of a dough.
 type PiecesForDoughResult struct {
-	Pieces     int               `json:"pieces"`     // whole pieces
-	Leftover   unit.Mass         `json:"leftover"`   // dough after the last whole piece and the waste
-	Conditions reckon.Conditions `json:"conditions"` // rounded, leftover-dough
+	Pieces     int        `json:"pieces"`     // whole pieces
+	Leftover   unit.Mass  `json:"leftover"`   // dough after the last whole piece and the waste
+	Conditions Conditions `json:"conditions"` // rounded, leftover-dough
 }
 
 // PiecesForDough returns the whole pieces that a dough gives, and what is left.
@@ -203,7 +204,7 @@ func ExplainPiecesForDough(in PiecesForDoughInput, w *reckon.Working) (out Piece
 	left := max(0, float64(in.Dough)-float64(n*each))
 	out = PiecesForDoughResult{Pieces: int(n), Leftover: unit.Mass(left)}
 	if left > roundingSlack*each {
-		out.Conditions = reckon.Rounded | reckon.LeftoverDough
+		out.Conditions = reckon.Rounded | LeftoverDough
 	}
 	if w != nil {
 		w.Given("dough", "D", float64(in.Dough), "g", "")
@@ -243,14 +244,14 @@ type OrderDough struct {
 
 // MixedBatchPlanResult is the dough of a mixed order and the batches to make it in.
 type MixedBatchPlanResult struct {
-	Lines      []OrderDough      `json:"lines"`       // in the order given
-	Pieces     int               `json:"pieces"`      // all pieces
-	Net        unit.Mass         `json:"net"`         // dough in the pieces
-	Dough      unit.Mass         `json:"dough"`       // the same with its waste
-	Batches    int               `json:"batches"`     // batches, all alike
-	BatchDough unit.Mass         `json:"batch_dough"` // dough of each
-	Conditions reckon.Conditions `json:"conditions"`  // small-batch
-	Cautions   reckon.Cautions   `json:"cautions"`    // lifting
+	Lines      []OrderDough    `json:"lines"`       // in the order given
+	Pieces     int             `json:"pieces"`      // all pieces
+	Net        unit.Mass       `json:"net"`         // dough in the pieces
+	Dough      unit.Mass       `json:"dough"`       // the same with its waste
+	Batches    int             `json:"batches"`     // batches, all alike
+	BatchDough unit.Mass       `json:"batch_dough"` // dough of each
+	Conditions Conditions      `json:"conditions"`  // small-batch
+	Cautions   reckon.Cautions `json:"cautions"`    // lifting
 }
 
 // MixedBatchPlan returns the dough that an order of several piece weights
@@ -327,7 +328,7 @@ func ExplainMixedBatchPlan(in MixedBatchPlanInput, dst []OrderDough, w *reckon.W
 		BatchDough: unit.Mass(dough / batches), Cautions: reckon.Lifting,
 	}
 	if float64(out.BatchDough) < float64(in.MixerLeast)*(1-1e-12) {
-		out.Conditions |= reckon.SmallBatch
+		out.Conditions |= SmallBatch
 	}
 	if w != nil {
 		sum := ""

@@ -84,15 +84,15 @@ func TestBatchPlanBatches(t *testing.T) {
 		batches     int
 		per         int
 		left        int
-		condition   reckon.Conditions
+		condition   doughmath.Conditions
 		doughPerRun float64
 	}{
 		{"fits exactly, in ounces", doughmath.BatchPlanInput{Pieces: 8, PieceWeight: unit.Ounces(27), MixerMost: unit.Ounces(216)}, 1, 8, 0, 0, 216 * 28.349523125},
-		{"one more piece", doughmath.BatchPlanInput{Pieces: 9, PieceWeight: unit.Ounces(27), MixerMost: unit.Ounces(216)}, 2, 5, 1, reckon.Rounded | reckon.LeftoverDough, 135 * 28.349523125},
+		{"one more piece", doughmath.BatchPlanInput{Pieces: 9, PieceWeight: unit.Ounces(27), MixerMost: unit.Ounces(216)}, 2, 5, 1, reckon.Rounded | doughmath.LeftoverDough, 135 * 28.349523125},
 		{"waste fills the mixer", doughmath.BatchPlanInput{Pieces: 100, PieceWeight: 100, Waste: 25, WasteBasis: doughmath.WasteOnOrder, MixerMost: 10000}, 2, 50, 0, 0, 6250},
 		{"waste of the dough", doughmath.BatchPlanInput{Pieces: 100, PieceWeight: 100, Waste: 20, WasteBasis: doughmath.WasteOnDough, MixerMost: 10000}, 2, 50, 0, 0, 6250},
 		{"spare", doughmath.BatchPlanInput{Pieces: 98, Spare: 2, PieceWeight: 100, MixerMost: 10000, MixerLeast: 10000}, 1, 100, 0, 0, 10000},
-		{"too little", doughmath.BatchPlanInput{Pieces: 101, PieceWeight: 100, MixerMost: 10000, MixerLeast: 6000}, 2, 51, 1, reckon.Rounded | reckon.LeftoverDough | reckon.SmallBatch, 5100},
+		{"too little", doughmath.BatchPlanInput{Pieces: 101, PieceWeight: 100, MixerMost: 10000, MixerLeast: 6000}, 2, 51, 1, reckon.Rounded | doughmath.LeftoverDough | doughmath.SmallBatch, 5100},
 	} {
 		out, err := doughmath.BatchPlan(c.in)
 		require.NoError(t, err, c.id)
@@ -109,8 +109,8 @@ func TestMixedBatchPlanBatches(t *testing.T) {
 	for _, c := range []struct {
 		most, least unit.Mass
 		batches     int
-		condition   reckon.Conditions
-	}{{12000, 12000, 1, 0}, {11999, 0, 2, 0}, {6000, 6000, 2, 0}, {7000, 6001, 2, reckon.SmallBatch}, {5000, 0, 3, 0}} {
+		condition   doughmath.Conditions
+	}{{12000, 12000, 1, 0}, {11999, 0, 2, 0}, {6000, 6000, 2, 0}, {7000, 6001, 2, doughmath.SmallBatch}, {5000, 0, 3, 0}} {
 		out, err := doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{Order: order, MixerMost: c.most, MixerLeast: c.least}, nil)
 		require.NoError(t, err)
 		assert.Equal(t, c.batches, out.Batches, "%v", c.most)

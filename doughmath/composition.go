@@ -1,9 +1,10 @@
 package doughmath
 
 import (
+	"strconv"
+
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
-	"strconv"
 )
 
 // Composition is what a food is made of, as food tables print it.
@@ -34,7 +35,7 @@ func (m Composition) ok() bool {
 
 // check says what is wrong with the parts.
 func (m Composition) check(c *reckon.Checks, prefix string) {
-	before := c.Len()
+	before := c.Mark()
 	for _, p := range [...]struct {
 		name string
 		v    unit.Percent
@@ -42,7 +43,7 @@ func (m Composition) check(c *reckon.Checks, prefix string) {
 		reckon.CheckRange(c, prefix+"."+p.name, p.v, 0, 100)
 	}
 	reckon.CheckRange(c, prefix+".fibre", m.Fibre, 0, max(m.Carbohydrate, 0))
-	if c.Len() == before {
+	if c.Mark() == before {
 		c.Fail(prefix, "parts that add to "+unit.Percent(m.total()).String(), "water, protein, fat, carbohydrate and ash that add to 99 to 101 %")
 	}
 }

@@ -19,7 +19,7 @@
 // A calculation F takes one input struct and returns a result struct and an
 // error. An error means "cannot be computed" and names every bad value at
 // once ([reckon.InputError], [reckon.NoSolutionError]). A condition in the result
-// ([reckon.Conditions]) means "computed, but look". A caution ([reckon.Cautions]) is for
+// ([Conditions]) means "computed, but look". A caution ([reckon.Cautions]) is for
 // people's safety and the law. ExplainF is F with its [reckon.Working]; its steps can
 // be keyed into a calculator. The inverse of F is called <Unknown>For<Known>
 // and stands in the same file.

@@ -1,9 +1,10 @@
 package doughmath
 
 import (
+	"strconv"
+
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
-	"strconv"
 )
 
 // IngredientPrice is what an ingredient costs. Every price is in the same money.

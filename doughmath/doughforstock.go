@@ -1,9 +1,10 @@
 package doughmath
 
 import (
+	"strconv"
+
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
-	"strconv"
 )
 
 // Stock is how much there is of one ingredient.

@@ -18,7 +18,7 @@ type DoughPropertyResult struct {
 	SpecificHeat unit.SpecificHeat `json:"specific_heat"` // heat for one degree
 	WaterRule    unit.SpecificHeat `json:"water_rule"`    // the same by the older rule that knows only the water, 0.837 + 3.348 x
 	GasFree      unit.Density      `json:"gas_free"`      // density without gas, a few per cent low: see the conditions
-	Conditions   reckon.Conditions `json:"conditions"`    // uncalibrated, from-memory
+	Conditions   Conditions        `json:"conditions"`    // uncalibrated, from-memory
 }
 
 // DoughProperty returns the specific heat and the gas-free density of a dough
@@ -140,10 +140,10 @@ type DoughDensityInput struct {
 
 // DoughDensityResult is the dough as it is scaled or proofed.
 type DoughDensityResult struct {
-	Density        unit.Density      `json:"density"`         // with its gas
-	SpecificVolume float64           `json:"specific_volume"` // ml/g
-	Expansion      float64           `json:"expansion"`       // volume for the volume without gas
-	Conditions     reckon.Conditions `json:"conditions"`      // uncalibrated
+	Density        unit.Density `json:"density"`         // with its gas
+	SpecificVolume float64      `json:"specific_volume"` // ml/g
+	Expansion      float64      `json:"expansion"`       // volume for the volume without gas
+	Conditions     Conditions   `json:"conditions"`      // uncalibrated
 }
 
 // DoughDensity returns the density of a dough with gas in it:
@@ -189,7 +189,7 @@ func ExplainDoughDensity(in DoughDensityInput, w *reckon.Working) (out DoughDens
 	return out, nil
 }
 
-func (s GasFreeSource) condition() reckon.Conditions {
+func (s GasFreeSource) condition() Conditions {
 	if s == GasFreeFromComposition {
 		return reckon.Uncalibrated
 	}
@@ -205,9 +205,9 @@ type GasForDensityInput struct {
 
 // GasForDensityResult is the gas in the dough.
 type GasForDensityResult struct {
-	Gas        unit.Percent      `json:"gas"`        // gas in the volume
-	Expansion  float64           `json:"expansion"`  // volume for the volume without gas
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
+	Gas        unit.Percent `json:"gas"`        // gas in the volume
+	Expansion  float64      `json:"expansion"`  // volume for the volume without gas
+	Conditions Conditions   `json:"conditions"` // uncalibrated
 }
 
 // GasForDensity returns the gas in a dough of known density:

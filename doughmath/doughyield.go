@@ -15,7 +15,7 @@ type DoughYieldInput struct {
 type DoughYieldResult struct {
 	Net        unit.BakersPercent `json:"net"`        // flour and liquids for 100 of flour
 	Gross      unit.BakersPercent `json:"gross"`      // everything for 100 of flour
-	Conditions reckon.Conditions  `json:"conditions"` // unusual-hydration, unusual-salt
+	Conditions Conditions         `json:"conditions"` // unusual-hydration, unusual-salt
 }
 
 // DoughYield returns the dough that 100 of flour give: net with the liquids

@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
-	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
 
@@ -65,7 +64,7 @@ func TestDoughYieldAgreesWithHydration(t *testing.T) {
 		wet, err := doughmath.Hydration(doughmath.HydrationInput{Ingredients: list, Liquids: doughmath.LiquidsWhole})
 		require.NoError(t, err)
 		require.InDelta(t, 100+float64(wet.Hydration), float64(yield.Net), 1e-9)
-		require.Equal(t, wet.Conditions, yield.Conditions&reckon.UnusualHydration)
+		require.Equal(t, wet.Conditions, yield.Conditions&doughmath.UnusualHydration)
 		require.GreaterOrEqual(t, float64(yield.Gross), float64(yield.Net)-1e-9)
 
 		add, err := doughmath.WaterForHydration(doughmath.WaterForHydrationInput{Ingredients: list, Liquids: doughmath.LiquidsWhole, Hydration: yield.Net - 100 + 10})

@@ -1,12 +1,13 @@
 package doughmath
 
 import (
-	"example.com/dough/doughmath/reckon"
-	"example.com/dough/doughmath/unit"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
+
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // IngredientRole says what an ingredient does in the arithmetic of a formula.
@@ -166,9 +167,9 @@ func checkFormula(c *reckon.Checks, ingredients []Ingredient) (sum, salt float64
 	return sum, salt
 }
 
-func saltCondition(salt float64) reckon.Conditions {
+func saltCondition(salt float64) Conditions {
 	if salt > 0 && (salt < float64(usualSaltLow) || salt > float64(usualSaltHigh)) {
-		return reckon.UnusualSalt
+		return UnusualSalt
 	}
 	return 0
 }
@@ -197,7 +198,7 @@ type FormulaScaleResult struct {
 	Dough        unit.Mass          `json:"dough"`         // all the dough, before rounding
 	Weighed      unit.Mass          `json:"weighed"`       // what the parts add up to: the dough to the nearest division
 	TotalPercent unit.BakersPercent `json:"total_percent"` // sum of the percentages
-	Conditions   reckon.Conditions  `json:"conditions"`    // rounded, scale-too-coarse, unusual-salt
+	Conditions   Conditions         `json:"conditions"`    // rounded, scale-too-coarse, unusual-salt
 	Cautions     reckon.Cautions    `json:"cautions"`      // flour-dust, lifting
 }
 
@@ -265,7 +266,7 @@ func ExplainFormulaScale(in FormulaScaleInput, dst []Part, w *reckon.Working) (o
 	out.Weighed, out.Parts = out.Dough, dst
 	if in.Division != 0 {
 		out.Weighed = roundParts(parts, in.Division, out.Dough)
-		var seen reckon.Conditions
+		var seen Conditions
 		for i := range parts {
 			p := &parts[i]
 			// What binary arithmetic leaves over is not rounding.
@@ -389,7 +390,7 @@ type FormulaFromWeightsResult struct {
 	Flour        unit.Mass          `json:"flour"`         // all the flour, without what a starter holds
 	Dough        unit.Mass          `json:"dough"`         // all the weights
 	TotalPercent unit.BakersPercent `json:"total_percent"` // sum of the percentages
-	Conditions   reckon.Conditions  `json:"conditions"`    // unusual-salt
+	Conditions   Conditions         `json:"conditions"`    // unusual-salt
 }
 
 // FormulaFromWeights returns the baker's percentages of a dough that was

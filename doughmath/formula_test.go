@@ -107,12 +107,12 @@ func TestFormulaScaleConditions(t *testing.T) {
 	in := doughmath.FormulaScaleInput{Ingredients: rolls(), Dough: 16550, Division: 5}
 	out, err := doughmath.FormulaScale(in, nil)
 	require.NoError(t, err)
-	assert.Equal(t, reckon.Conditions(0), out.Conditions, "10 kg of flour needs no rounding to 5 g")
+	assert.Equal(t, doughmath.Conditions(0), out.Conditions, "10 kg of flour needs no rounding to 5 g")
 
 	in.Division = 100 // yeast is 150 g, sugar 400 g, salt 200 g, water 5800 g; only the total and the yeast are off
 	out, err = doughmath.FormulaScale(in, nil)
 	require.NoError(t, err)
-	assert.Equal(t, reckon.Rounded|reckon.ScaleTooCoarse, out.Conditions)
+	assert.Equal(t, doughmath.Conditions(reckon.Rounded|reckon.ScaleTooCoarse), out.Conditions)
 	assert.Equal(t, unit.Mass(16600), out.Weighed)
 	assert.Equal(t, unit.Mass(200), out.Parts[4].Mass)
 	assert.Equal(t, unit.Mass(50), out.Parts[4].Error)
@@ -122,13 +122,13 @@ func TestFormulaScaleConditions(t *testing.T) {
 	out, err = doughmath.FormulaScale(in, nil)
 	require.NoError(t, err)
 	assert.Equal(t, unit.Mass(160), out.Parts[4].Mass, "140 g and 20 g more would be short of the total")
-	assert.Equal(t, reckon.Rounded|reckon.ScaleTooCoarse, out.Conditions, "10 g on 150 g")
+	assert.Equal(t, doughmath.Conditions(reckon.Rounded|reckon.ScaleTooCoarse), out.Conditions, "10 g on 150 g")
 	in.Ingredients[4].Percent = 2.5
 	out, err = doughmath.FormulaScale(in, nil)
 	require.NoError(t, err)
-	assert.Equal(t, reckon.Rounded, out.Conditions, "10 g on 250 g")
+	assert.Equal(t, doughmath.Conditions(reckon.Rounded), out.Conditions, "10 g on 250 g")
 
-	for salt, want := range map[unit.BakersPercent]reckon.Conditions{0: 0, 0.9: reckon.UnusualSalt, 1: 0, 3: 0, 3.1: reckon.UnusualSalt} {
+	for salt, want := range map[unit.BakersPercent]doughmath.Conditions{0: 0, 0.9: doughmath.UnusualSalt, 1: 0, 3: 0, 3.1: doughmath.UnusualSalt} {
 		in := doughmath.FormulaScaleInput{Ingredients: rolls(), Flour: 1000}
 		in.Ingredients[3].Percent = salt
 		out, err := doughmath.FormulaScale(in, nil)
@@ -222,7 +222,7 @@ func randomFormula(r *rand.Rand) doughmath.FormulaScaleInput {
 }
 
 func TestFormulaFromWeightsConditions(t *testing.T) {
-	for salt, want := range map[unit.Mass]reckon.Conditions{0: 0, 40: reckon.UnusualSalt, 100: 0, 160: reckon.UnusualSalt} {
+	for salt, want := range map[unit.Mass]doughmath.Conditions{0: 0, 40: doughmath.UnusualSalt, 100: 0, 160: doughmath.UnusualSalt} {
 		out, err := doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: []doughmath.WeighedIngredient{
 			{Name: "flour", Mass: 5000, Role: doughmath.RoleFlour}, {Name: "water", Mass: 3000, Role: doughmath.RoleWater}, {Name: "salt", Mass: salt, Role: doughmath.RoleSalt},
 		}}, nil)

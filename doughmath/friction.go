@@ -33,10 +33,10 @@ func (in FrictionFactorInput) once() (friction float64, n int) {
 
 // FrictionFactorResult is the friction of that batch in both readings.
 type FrictionFactorResult struct {
-	Once       unit.TempDelta    `json:"once"`       // friction factor, taken off once
-	PerFactor  unit.TempDelta    `json:"per_factor"` // the same as a rise for each factor
-	Factors    int               `json:"factors"`    // N, the water included; the figure holds for this N only
-	Conditions reckon.Conditions `json:"conditions"` // friction-negative, outside-source
+	Once       unit.TempDelta `json:"once"`       // friction factor, taken off once
+	PerFactor  unit.TempDelta `json:"per_factor"` // the same as a rise for each factor
+	Factors    int            `json:"factors"`    // N, the water included; the figure holds for this N only
+	Conditions Conditions     `json:"conditions"` // friction-negative, outside-source
 }
 
 // FrictionFactor returns the friction factor that one mixed batch shows:
@@ -74,7 +74,7 @@ func ExplainFrictionFactor(in FrictionFactorInput, w *reckon.Working) (out Frict
 	once, n := in.once()
 	out = FrictionFactorResult{Once: unit.TempDelta(once), PerFactor: unit.TempDelta(once / float64(n)), Factors: n}
 	if out.Once < 0 {
-		out.Conditions |= reckon.FrictionNegative
+		out.Conditions |= FrictionNegative
 	}
 	if out.Once < leastFriction || out.Once > mostFriction {
 		out.Conditions |= reckon.OutsideSource

@@ -28,9 +28,9 @@ func TestFrictionFactorConditions(t *testing.T) {
 	batch := doughmath.FrictionFactorInput{Dough: unit.Celsius(20), Water: unit.Celsius(20), Flour: unit.Celsius(20)}
 	for _, c := range []struct {
 		dough float64
-		want  reckon.Conditions
+		want  doughmath.Conditions
 	}{
-		{20, 0}, {19.5, reckon.FrictionNegative}, {9.5, reckon.FrictionNegative | reckon.OutsideSource}, {50, 0}, {50.5, reckon.OutsideSource},
+		{20, 0}, {19.5, doughmath.FrictionNegative}, {9.5, doughmath.FrictionNegative | reckon.OutsideSource}, {50, 0}, {50.5, reckon.OutsideSource},
 	} {
 		batch.Dough = unit.Celsius(c.dough)
 		out, err := doughmath.FrictionFactor(batch)

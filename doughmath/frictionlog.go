@@ -80,7 +80,7 @@ type FrictionLogResult struct {
 	TodayDough   unit.TempDelta `json:"today_dough"`   // how far the dough may be off then, either way; as dough_off without a first batch
 	FirstFurther unit.TempDelta `json:"first_further"` // how much more friction the first batch showed than foreseen
 
-	Conditions reckon.Conditions `json:"conditions"` // few-batches, extrapolated, outlier, friction-negative
+	Conditions Conditions `json:"conditions"` // few-batches, extrapolated, outlier, friction-negative
 }
 
 const (
@@ -221,7 +221,7 @@ func ExplainFrictionLog(in FrictionLogInput, w *reckon.Working) (out FrictionLog
 	}
 	few := freedomToday < fewFreedom || withFirst && log.days-1 < fewFreedom
 	if few || in.Tolerance > 0 && out.TodayDough > in.Tolerance {
-		out.Conditions |= reckon.FewBatches
+		out.Conditions |= FewBatches
 	}
 	if !log.spans(in.Model, minutes, kilograms) {
 		out.Conditions |= reckon.Extrapolated
@@ -230,7 +230,7 @@ func ExplainFrictionLog(in FrictionLogInput, w *reckon.Working) (out FrictionLog
 		out.Conditions |= reckon.Outlier
 	}
 	if out.Today < 0 {
-		out.Conditions |= reckon.FrictionNegative
+		out.Conditions |= FrictionNegative
 	}
 	if w != nil {
 		w.Given("factors counted, the water included", "N", n, "", "")

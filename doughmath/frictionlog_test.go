@@ -194,7 +194,7 @@ func TestFrictionLogScreensTheFirstBatch(t *testing.T) {
 	plain, err := doughmath.FrictionLog(in)
 	require.NoError(t, err)
 	require.Zero(t, plain.Conditions)
-	check := func(first doughmath.LoggedBatch, want reckon.Conditions) doughmath.FrictionLogResult {
+	check := func(first doughmath.LoggedBatch, want doughmath.Conditions) doughmath.FrictionLogResult {
 		t.Helper()
 		in.First = first
 		out, err := doughmath.FrictionLog(in)
@@ -263,7 +263,7 @@ func TestFrictionLogIntervalAfterTheFirstBatch(t *testing.T) {
 					in.First = logged(today+batch(), 7, 100, "today")
 					out, err := doughmath.FrictionLog(in)
 					require.NoError(t, err)
-					require.Equal(t, c.few, out.Conditions.Has(reckon.FewBatches))
+					require.Equal(t, c.few, out.Conditions.Has(doughmath.FewBatches))
 					// Two factors: the dough is off by half of what the friction is.
 					if math.Abs(today+batch()-float64(out.Today))/2 <= float64(out.TodayDough) {
 						inside++
@@ -285,7 +285,7 @@ func TestFrictionLogFewPairs(t *testing.T) {
 	w := math.Sqrt(0.02) // 2*0.1² over one degree of freedom
 	assert.InDelta(t, w, float64(out.WithinDay), 1e-9)
 	assert.InDelta(t, 12.706*w*math.Sqrt(1+float64(out.FirstCounts)/100)/2, float64(out.TodayDough), 1e-4)
-	assert.Equal(t, reckon.FewBatches, out.Conditions)
+	assert.Equal(t, doughmath.FewBatches, out.Conditions)
 	in.First = doughmath.LoggedBatch{}
 	out, err = doughmath.FrictionLog(in)
 	require.NoError(t, err)
@@ -300,18 +300,18 @@ func TestFrictionLogConditions(t *testing.T) {
 		}
 		return out
 	}
-	check := func(in doughmath.FrictionLogInput, want reckon.Conditions) {
+	check := func(in doughmath.FrictionLogInput, want doughmath.Conditions) {
 		t.Helper()
 		out, err := doughmath.FrictionLog(in)
 		require.NoError(t, err)
 		assert.Equal(t, want, out.Conditions, "%v", out.Conditions)
 	}
 	check(nextBatch(doughmath.FrictionByTime, line(12)...), 0)
-	check(nextBatch(doughmath.FrictionByTime, line(5)...), reckon.FewBatches)
+	check(nextBatch(doughmath.FrictionByTime, line(5)...), doughmath.FewBatches)
 	check(nextBatch(doughmath.FrictionByTime, line(6)...), 0)
 	in := nextBatch(doughmath.FrictionByTime, line(12)...)
 	in.Tolerance = 0.05
-	check(in, reckon.FewBatches)
+	check(in, doughmath.FewBatches)
 	in.Tolerance = 0.1
 	check(in, 0)
 	in.Time = unit.Minutes(8.1)
@@ -329,7 +329,7 @@ func TestFrictionLogConditions(t *testing.T) {
 	for i := range cold {
 		cold[i].Dough = unit.Celsius(17)
 	}
-	check(nextBatch(doughmath.FrictionMean, cold...), reckon.FrictionNegative)
+	check(nextBatch(doughmath.FrictionMean, cold...), doughmath.FrictionNegative)
 }
 
 func TestFrictionLogNamesEveryBadField(t *testing.T) {

@@ -31,7 +31,7 @@ type HydrationResult struct {
 	WithoutStarter unit.BakersPercent `json:"without_starter"` // the same with the starter left out
 	Water          unit.BakersPercent `json:"water"`           // all water, in percent of the flours listed
 	Flour          unit.BakersPercent `json:"flour"`           // all flour, the starter's included, in percent of the flours listed
-	Conditions     reckon.Conditions  `json:"conditions"`      // unusual-hydration
+	Conditions     Conditions         `json:"conditions"`      // unusual-hydration
 }
 
 // wetness is what a formula holds of water and flour, in percent of the flours listed.
@@ -60,9 +60,9 @@ func (s wetness) with(r LiquidReading, g *Ingredient, p float64) wetness {
 	return s
 }
 
-func hydrationCondition(h float64) reckon.Conditions {
+func hydrationCondition(h float64) Conditions {
 	if h < driestUsual || h > wettestUsual {
-		return reckon.UnusualHydration
+		return UnusualHydration
 	}
 	return 0
 }
@@ -129,7 +129,7 @@ type WaterForHydrationInput struct {
 // WaterForHydrationResult is the water to add.
 type WaterForHydrationResult struct {
 	Water      unit.BakersPercent `json:"water"`      // to add to the formula, on the flours listed
-	Conditions reckon.Conditions  `json:"conditions"` // unusual-hydration
+	Conditions Conditions         `json:"conditions"` // unusual-hydration
 }
 
 // WaterForHydration returns the water to add to a formula so that it comes to

@@ -57,8 +57,8 @@ func TestHydrationRefuses(t *testing.T) {
 }
 
 func TestHydrationConditions(t *testing.T) {
-	for water, want := range map[unit.BakersPercent]reckon.Conditions{
-		0: reckon.UnusualHydration, 44.9: reckon.UnusualHydration, 45: 0, 80: 0, 80.1: reckon.UnusualHydration,
+	for water, want := range map[unit.BakersPercent]doughmath.Conditions{
+		0: doughmath.UnusualHydration, 44.9: doughmath.UnusualHydration, 45: 0, 80: 0, 80.1: doughmath.UnusualHydration,
 	} {
 		formula := rolls()
 		formula[1].Percent = water

@@ -52,13 +52,13 @@ type IceInput struct {
 
 // IceResult is what to weigh.
 type IceResult struct {
-	Ice        unit.Mass         `json:"ice"`        // ice to weigh
-	TapWater   unit.Mass         `json:"tap_water"`  // water to weigh
-	Total      unit.Mass         `json:"total"`      // both together
-	Share      unit.Percent      `json:"share"`      // ice in the total
-	Cooling    unit.Energy       `json:"cooling"`    // heat that the ice takes up in melting, at 144 Btu/lb
-	Conditions reckon.Conditions `json:"conditions"` // no-ice-needed, much-ice
-	Cautions   reckon.Cautions   `json:"cautions"`   // ice-handling, lifting
+	Ice        unit.Mass       `json:"ice"`        // ice to weigh
+	TapWater   unit.Mass       `json:"tap_water"`  // water to weigh
+	Total      unit.Mass       `json:"total"`      // both together
+	Share      unit.Percent    `json:"share"`      // ice in the total
+	Cooling    unit.Energy     `json:"cooling"`    // heat that the ice takes up in melting, at 144 Btu/lb
+	Conditions Conditions      `json:"conditions"` // no-ice-needed, much-ice
+	Cautions   reckon.Cautions `json:"cautions"`   // ice-handling, lifting
 }
 
 // Ice returns the ice and the tap water that act like the water needed:
@@ -112,7 +112,7 @@ func ExplainIce(in IceInput, w *reckon.Working) (out IceResult, err error) {
 	}
 	out = iceResult(in.Water, unit.Mass(ice), in.Reading)
 	if needed >= tap {
-		out.Conditions |= reckon.NoIceNeeded
+		out.Conditions |= NoIceNeeded
 	}
 	if w != nil {
 		w.Given("formula water", "W", float64(in.Water), "g", "")
@@ -147,7 +147,7 @@ func iceResult(water, ice unit.Mass, reading IceReading) (out IceResult) {
 	out.Share = unit.Percent(100 * float64(ice) / float64(out.Total))
 	out.Cooling = unit.Energy(float64(ice) / 1000 * tradeLatentHeat)
 	if out.Share > muchIceShare {
-		out.Conditions |= reckon.MuchIce
+		out.Conditions |= MuchIce
 	}
 	if ice > 0 {
 		out.Cautions |= reckon.IceHandling
@@ -177,13 +177,13 @@ type TemperatureForIceInput struct {
 
 // TemperatureForIceResult is the water that the ice and the tap water act like.
 type TemperatureForIceResult struct {
-	Water      unit.Temp         `json:"water"`      // water temperature that has the same effect; below 0 °C is normal
-	TapWater   unit.Mass         `json:"tap_water"`  // water to weigh
-	Total      unit.Mass         `json:"total"`      // ice and water together
-	Share      unit.Percent      `json:"share"`      // ice in the total
-	Cooling    unit.Energy       `json:"cooling"`    // heat that the ice takes up in melting, at 144 Btu/lb
-	Conditions reckon.Conditions `json:"conditions"` // much-ice
-	Cautions   reckon.Cautions   `json:"cautions"`   // ice-handling, lifting
+	Water      unit.Temp       `json:"water"`      // water temperature that has the same effect; below 0 °C is normal
+	TapWater   unit.Mass       `json:"tap_water"`  // water to weigh
+	Total      unit.Mass       `json:"total"`      // ice and water together
+	Share      unit.Percent    `json:"share"`      // ice in the total
+	Cooling    unit.Energy     `json:"cooling"`    // heat that the ice takes up in melting, at 144 Btu/lb
+	Conditions Conditions      `json:"conditions"` // much-ice
+	Cautions   reckon.Cautions `json:"cautions"`   // ice-handling, lifting
 }
 
 // TemperatureForIce returns the water temperature that ice and tap water act like:

@@ -51,7 +51,7 @@ func TestIceLimits(t *testing.T) {
 	out, err := ice(20, -80, doughmath.IceReplacing)
 	require.NoError(t, err)
 	assert.Equal(t, unit.Mass(1000), out.Ice, "all the water as ice")
-	assert.Equal(t, reckon.MuchIce, out.Conditions)
+	assert.Equal(t, doughmath.MuchIce, out.Conditions)
 	_, err = ice(20, -80.5, doughmath.IceReplacing)
 	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
@@ -70,7 +70,7 @@ func TestIceLimits(t *testing.T) {
 			out, err = ice(20, needed, reading)
 			require.NoError(t, err)
 			assert.Zero(t, out.Ice)
-			assert.Equal(t, reckon.NoIceNeeded, out.Conditions)
+			assert.Equal(t, doughmath.NoIceNeeded, out.Conditions)
 			assert.Zero(t, out.Cautions, "no ice, nothing to handle")
 		}
 	}
@@ -80,7 +80,7 @@ func TestIceLimits(t *testing.T) {
 	assert.Equal(t, reckon.IceHandling, out.Cautions)
 	out, err = ice(20, -20.5, doughmath.IceReplacing)
 	require.NoError(t, err)
-	assert.Equal(t, reckon.MuchIce, out.Conditions)
+	assert.Equal(t, doughmath.MuchIce, out.Conditions)
 
 	heavy, err := doughmath.Ice(doughmath.IceInput{Water: unit.Kilograms(50), Tap: unit.Celsius(20), Needed: unit.Celsius(4), Reading: doughmath.IceReplacing})
 	require.NoError(t, err)

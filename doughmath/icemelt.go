@@ -16,9 +16,9 @@ type IceMeltInput struct {
 
 // IceMeltResult is whether the ice is gone in time.
 type IceMeltResult struct {
-	Melt       unit.Duration     `json:"melt"`       // time until the ice is gone
-	Left       unit.Percent      `json:"left"`       // of the smallest dimension, when mixing ends
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated, much-ice
+	Melt       unit.Duration `json:"melt"`       // time until the ice is gone
+	Left       unit.Percent  `json:"left"`       // of the smallest dimension, when mixing ends
+	Conditions Conditions    `json:"conditions"` // uncalibrated, much-ice
 }
 
 // IceMelt returns how long ice takes to melt in a dough:
@@ -68,7 +68,7 @@ func ExplainIceMelt(in IceMeltInput, w *reckon.Working) (out IceMeltResult, err 
 	melt := float64(in.Size) / rate
 	out = IceMeltResult{Melt: unit.Duration(melt), Left: unit.Percent(100 * max(0, 1-float64(in.Time)/melt)), Conditions: reckon.Uncalibrated}
 	if out.Melt > in.Time {
-		out.Conditions |= reckon.MuchIce
+		out.Conditions |= MuchIce
 	}
 	if w != nil {
 		w.Given("smallest dimension", "d", float64(in.Size), "mm", "")
@@ -108,8 +108,8 @@ type SizeForIceMeltInput struct {
 
 // SizeForIceMeltResult is the ice to use.
 type SizeForIceMeltResult struct {
-	Size       unit.Length       `json:"size"`       // largest smallest dimension
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
+	Size       unit.Length `json:"size"`       // largest smallest dimension
+	Conditions Conditions  `json:"conditions"` // uncalibrated
 }
 
 // SizeForIceMelt returns how thick a piece of ice may be to melt in time:
@@ -158,8 +158,8 @@ type TransferForIceMeltInput struct {
 
 // TransferForIceMeltResult is the heat transfer of that mixer and dough.
 type TransferForIceMeltResult struct {
-	Transfer   float64           `json:"heat_transfer"` // in W/(m² K)
-	Conditions reckon.Conditions `json:"conditions"`    // outside-source
+	Transfer   float64    `json:"heat_transfer"` // in W/(m² K)
+	Conditions Conditions `json:"conditions"`    // outside-source
 }
 
 // TransferForIceMelt returns the heat transfer at the surface of ice that was seen to melt:

@@ -58,7 +58,7 @@ func TestIceMeltThereAndBack(t *testing.T) {
 				// What is left and what has melted are the whole.
 				melted := float64(size) * min(1, float64(in.Time)/float64(out.Melt))
 				assert.InDelta(t, float64(size), melted+float64(size)*float64(out.Left)/100, 1e-9)
-				assert.Equal(t, out.Left > 0, out.Conditions.Has(reckon.MuchIce))
+				assert.Equal(t, out.Left > 0, out.Conditions.Has(doughmath.MuchIce))
 				if out.Melt < 1 || out.Melt > unit.Hours(4) {
 					continue
 				}
@@ -73,7 +73,7 @@ func TestIceMeltThereAndBack(t *testing.T) {
 	}
 	odd, err := doughmath.TransferForIceMelt(doughmath.TransferForIceMeltInput{Size: 0.01, Melt: unit.Hours(1), IceTemp: unit.Celsius(0), Around: unit.Celsius(20)})
 	require.NoError(t, err)
-	assert.Equal(t, reckon.OutsideSource, odd.Conditions)
+	assert.Equal(t, doughmath.Conditions(reckon.OutsideSource), odd.Conditions)
 }
 
 func TestIceMeltNamesEveryBadField(t *testing.T) {

@@ -69,7 +69,7 @@ func lookUpWater(c *reckon.Checks, kind MoistIngredient) (water unit.Percent, so
 	return 0, ""
 }
 
-func waterCondition(source string) reckon.Conditions {
+func waterCondition(source string) Conditions {
 	if source == recalled {
 		return reckon.FromMemory
 	}
@@ -84,11 +84,11 @@ type IngredientWaterInput struct {
 
 // IngredientWaterResult is the water in it.
 type IngredientWaterResult struct {
-	Percent    unit.Percent      `json:"percent"`    // water in it, for [Ingredient]
-	Water      unit.Mass         `json:"water"`      // water that it brings
-	Dry        unit.Mass         `json:"dry"`        // the rest: fat, sugar, protein and so on
-	Source     string            `json:"source"`     // on whose authority
-	Conditions reckon.Conditions `json:"conditions"` // from-memory
+	Percent    unit.Percent `json:"percent"`    // water in it, for [Ingredient]
+	Water      unit.Mass    `json:"water"`      // water that it brings
+	Dry        unit.Mass    `json:"dry"`        // the rest: fat, sugar, protein and so on
+	Source     string       `json:"source"`     // on whose authority
+	Conditions Conditions   `json:"conditions"` // from-memory
 }
 
 // IngredientWater returns the water that milk, egg, butter and other
@@ -137,10 +137,10 @@ type LiquidForWaterInput struct {
 
 // LiquidForWaterResult is the ingredient that brings this water.
 type LiquidForWaterResult struct {
-	Mass       unit.Mass         `json:"mass"`       // how much of it
-	Dry        unit.Mass         `json:"dry"`        // fat, sugar, protein and so on that come with it
-	Source     string            `json:"source"`     // on whose authority
-	Conditions reckon.Conditions `json:"conditions"` // from-memory
+	Mass       unit.Mass  `json:"mass"`       // how much of it
+	Dry        unit.Mass  `json:"dry"`        // fat, sugar, protein and so on that come with it
+	Source     string     `json:"source"`     // on whose authority
+	Conditions Conditions `json:"conditions"` // from-memory
 }
 
 // LiquidForWater returns how much of an ingredient brings as much water as is

@@ -1,9 +1,10 @@
 package doughmath
 
 import (
+	"strconv"
+
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
-	"strconv"
 )
 
 // HeatModel names where the specific heats of the ingredients come from.
@@ -210,7 +211,7 @@ func (b MixingBatch) workHeat(mass float64) float64 {
 }
 
 // conditions of the balance itself.
-func (b MixingBatch) conditions(s batchHeat) (c reckon.Conditions, u reckon.Cautions) {
+func (b MixingBatch) conditions(s batchHeat) (c Conditions, u reckon.Cautions) {
 	if !b.Calibrated {
 		c |= reckon.Uncalibrated
 	}
@@ -226,7 +227,7 @@ func (b MixingBatch) conditions(s batchHeat) (c reckon.Conditions, u reckon.Caut
 	if s.ice > 0 {
 		u |= reckon.IceHandling
 		if unit.Percent(100*s.ice/(s.ice+s.water)) > muchIceShare {
-			c |= reckon.MuchIce
+			c |= MuchIce
 		}
 	}
 	if unit.Mass(max(s.ice, s.water, s.flour)) > liftingMass {
@@ -259,7 +260,7 @@ type MixingHeatResult struct {
 	PerFactor    unit.TempDelta    `json:"per_factor"`          // the same for each factor
 	RuleDough    unit.Temp         `json:"rule_dough,omitzero"` // dough by the factor rule with the friction given; not given without one
 	Difference   unit.TempDelta    `json:"difference"`          // the rule's dough less the balance's; 0 without a friction
-	Conditions   reckon.Conditions `json:"conditions"`          // uncalibrated, from-memory, below-freezing, warm-for-yeast, much-ice, energy-differs, friction-negative
+	Conditions   Conditions        `json:"conditions"`          // uncalibrated, from-memory, below-freezing, warm-for-yeast, much-ice, energy-differs, friction-negative
 	Cautions     reckon.Cautions   `json:"cautions"`            // hot-water, ice-handling, lifting
 }
 
@@ -339,13 +340,13 @@ func ExplainMixingHeat(in MixingHeatInput, w *reckon.Working) (out MixingHeatRes
 	out.Once = unit.TempDelta(float64(n*dough) - known)
 	out.PerFactor = out.Once / unit.TempDelta(n)
 	if out.Once < 0 {
-		out.Conditions |= reckon.FrictionNegative
+		out.Conditions |= FrictionNegative
 	}
 	if compare {
 		out.RuleDough = unit.Celsius((known + float64(in.Basis.once(in.Friction, out.Factors))) / n)
 		out.Difference = out.RuleDough.Sub(out.Dough)
 		if out.Difference > thermometerReading || out.Difference < -thermometerReading {
-			out.Conditions |= reckon.EnergyDiffers
+			out.Conditions |= EnergyDiffers
 		}
 	}
 	if w != nil {
@@ -453,9 +454,9 @@ type WaterForMixingHeatInput struct {
 
 // WaterForMixingHeatResult is the water to use.
 type WaterForMixingHeatResult struct {
-	Water      unit.Temp         `json:"water"`      // may be below freezing: see the conditions and [IceForMixingHeat]
-	Conditions reckon.Conditions `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast, uncalibrated, from-memory, much-ice
-	Cautions   reckon.Cautions   `json:"cautions"`   // hot-water, ice-handling, lifting
+	Water      unit.Temp       `json:"water"`      // may be below freezing: see the conditions and [IceForMixingHeat]
+	Conditions Conditions      `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast, uncalibrated, from-memory, much-ice
+	Cautions   reckon.Cautions `json:"cautions"`   // hot-water, ice-handling, lifting
 }
 
 // WaterForMixingHeat returns the temperature of the water that brings the dough to the target by the heat balance:
@@ -499,8 +500,8 @@ func ExplainWaterForMixingHeat(in WaterForMixingHeatInput, w *reckon.Working) (o
 	out.Conditions, out.Cautions = waterConditions(out.Water)
 	conditions, cautions := in.conditions(s)
 	out.Conditions, out.Cautions = out.Conditions|conditions, out.Cautions|cautions
-	if out.Conditions.Has(reckon.ColderThanAllIce) {
-		out.Conditions &^= reckon.BelowFreezing // another water's, which has no ice to spare either
+	if out.Conditions.Has(ColderThanAllIce) {
+		out.Conditions &^= BelowFreezing // another water's, which has no ice to spare either
 	}
 	reach := func(water float64) unit.Temp {
 		return unit.Celsius((s.heat + gain + float64(s.unknown*water)) / s.capacity)
@@ -533,11 +534,11 @@ type IceForMixingHeatInput struct {
 
 // IceForMixingHeatResult is what to weigh.
 type IceForMixingHeatResult struct {
-	Ice        unit.Mass         `json:"ice"`        // ice to weigh
-	TapWater   unit.Mass         `json:"tap_water"`  // water to weigh
-	Share      unit.Percent      `json:"share"`      // ice in both together
-	Conditions reckon.Conditions `json:"conditions"` // no-ice-needed, much-ice, uncalibrated, from-memory, below-freezing, warm-for-yeast
-	Cautions   reckon.Cautions   `json:"cautions"`   // ice-handling, lifting
+	Ice        unit.Mass       `json:"ice"`        // ice to weigh
+	TapWater   unit.Mass       `json:"tap_water"`  // water to weigh
+	Share      unit.Percent    `json:"share"`      // ice in both together
+	Conditions Conditions      `json:"conditions"` // no-ice-needed, much-ice, uncalibrated, from-memory, below-freezing, warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`   // ice-handling, lifting
 }
 
 // IceForMixingHeat returns the ice that brings the dough to the target by the heat balance:
@@ -618,7 +619,7 @@ func ExplainIceForMixingHeat(in IceForMixingHeatInput, w *reckon.Working) (out I
 	out.Conditions, out.Cautions = in.conditions(s)
 	out.Conditions, out.Cautions = out.Conditions|parts.Conditions, out.Cautions|parts.Cautions
 	if surplus <= 0 {
-		out.Conditions |= reckon.NoIceNeeded
+		out.Conditions |= NoIceNeeded
 	}
 	if w != nil {
 		in.explain(w, s, false)
@@ -667,7 +668,7 @@ type WorkForMixingHeatInput struct {
 type WorkForMixingHeatResult struct {
 	Work       unit.SpecificEnergy `json:"work"`       // effective mixing work for each kg of dough
 	Total      unit.Energy         `json:"total"`      // for the batch
-	Conditions reckon.Conditions   `json:"conditions"` // friction-negative, outside-source, from-memory
+	Conditions Conditions          `json:"conditions"` // friction-negative, outside-source, from-memory
 }
 
 // WorkForMixingHeat returns the mixing work that explains a measured dough temperature:
@@ -719,7 +720,7 @@ func ExplainWorkForMixingHeat(in WorkForMixingHeatInput, w *reckon.Working) (out
 		out.Conditions |= reckon.FromMemory
 	}
 	if total < 0 {
-		out.Conditions |= reckon.FrictionNegative
+		out.Conditions |= FrictionNegative
 	}
 	if out.Work > 200 {
 		out.Conditions |= reckon.OutsideSource

@@ -1,11 +1,12 @@
 package doughmath
 
 import (
-	"example.com/dough/doughmath/reckon"
-	"example.com/dough/doughmath/unit"
 	"math"
 	"strconv"
 	"strings"
+
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // PrefermentReading names what "20 % levain" means. Sources use all three.
@@ -108,7 +109,7 @@ type PrefermentSplitResult struct {
 	PrefermentedFlour unit.Percent       `json:"prefermented_flour"` // flour in the preferments and in starters, of all_flour
 	Hydration         unit.BakersPercent `json:"hydration"`          // of the dough: all water on all_flour
 	FinalHydration    unit.BakersPercent `json:"final_hydration"`    // of the final mix without the preferments, a starter weighed into it counted: not the dough's; 0 if it has next to no flour
-	Conditions        reckon.Conditions  `json:"conditions"`         // unusual-hydration, unusual-salt
+	Conditions        Conditions         `json:"conditions"`         // unusual-hydration, unusual-salt
 	Cautions          reckon.Cautions    `json:"cautions"`           // flour-dust, lifting
 }
 
@@ -556,7 +557,7 @@ type FormulaFromMixesResult struct {
 	PrefermentedFlour unit.Percent       `json:"prefermented_flour"` // flour in the preferments and in starters, of all_flour
 	Hydration         unit.BakersPercent `json:"hydration"`          // of the dough: all water on all_flour
 	FinalHydration    unit.BakersPercent `json:"final_hydration"`    // of the final mix without the preferments, a starter weighed into it counted: not the dough's; 0 if it has next to no flour
-	Conditions        reckon.Conditions  `json:"conditions"`         // unusual-hydration, unusual-salt
+	Conditions        Conditions         `json:"conditions"`         // unusual-hydration, unusual-salt
 }
 
 // FormulaFromMixes returns the overall formula of a dough that is weighed in

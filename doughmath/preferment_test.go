@@ -407,7 +407,7 @@ func TestMixesOfMixes(t *testing.T) {
 	}
 
 	flour := doughmath.WeighedIngredient{Name: "flour", Mass: 100, Role: doughmath.RoleFlour}
-	for salt, want := range map[unit.Mass]reckon.Conditions{1: reckon.UnusualSalt, 4: 0, 7: reckon.UnusualSalt} {
+	for salt, want := range map[unit.Mass]doughmath.Conditions{1: doughmath.UnusualSalt, 4: 0, 7: doughmath.UnusualSalt} {
 		back, err := doughmath.FormulaFromMixes(doughmath.FormulaFromMixesInput{
 			Preferments: []doughmath.WeighedMix{{Name: "levain", Uses: []doughmath.MixUse{{Name: "mother", Mass: 100}}}, {Name: "mother", Weights: []doughmath.WeighedIngredient{flour}}},
 			Final:       []doughmath.WeighedIngredient{flour, {Name: "water", Mass: 120, Role: doughmath.RoleWater}, {Name: "salt", Mass: salt, Role: doughmath.RoleSalt}},

@@ -134,10 +134,10 @@ func (l *Losses) explain(w *reckon.Working, k float64) {
 	w.Step("dough for one of bread", "k", "k_f*k_b*k_c", k, "", "compounded")
 }
 
-func lossCondition(onDough float64) reckon.Conditions {
+func lossCondition(onDough float64) Conditions {
 	// The slack keeps a loss that is just at the limit within it.
 	if onDough < leastUsualLoss-roundingSlack || onDough > mostUsualLoss+roundingSlack {
-		return reckon.UnusualLoss
+		return UnusualLoss
 	}
 	return 0
 }
@@ -153,12 +153,12 @@ type ScalingWeightInput struct {
 
 // ScalingWeightResult is the dough to scale.
 type ScalingWeightResult struct {
-	Dough       unit.Mass         `json:"dough"`         // dough weight of one piece
-	Extra       unit.Mass         `json:"extra"`         // dough above the weight wanted
-	LossOnDough unit.Percent      `json:"loss_on_dough"` // all that is lost, on the dough weight
-	LossOnBaked unit.Percent      `json:"loss_on_baked"` // the same, on the baked weight
-	Conditions  reckon.Conditions `json:"conditions"`    // unusual-loss
-	Cautions    reckon.Cautions   `json:"cautions"`      // weights-law
+	Dough       unit.Mass       `json:"dough"`         // dough weight of one piece
+	Extra       unit.Mass       `json:"extra"`         // dough above the weight wanted
+	LossOnDough unit.Percent    `json:"loss_on_dough"` // all that is lost, on the dough weight
+	LossOnBaked unit.Percent    `json:"loss_on_baked"` // the same, on the baked weight
+	Conditions  Conditions      `json:"conditions"`    // unusual-loss
+	Cautions    reckon.Cautions `json:"cautions"`      // weights-law
 }
 
 // ScalingWeight returns the dough weight that gives the wanted baked weight.
@@ -227,12 +227,12 @@ type BakedWeightForDoughInput struct {
 
 // BakedWeightForDoughResult is the bread to expect.
 type BakedWeightForDoughResult struct {
-	Baked       unit.Mass         `json:"baked"`         // weight of one piece as sold
-	Lost        unit.Mass         `json:"lost"`          // dough weight - baked weight
-	LossOnDough unit.Percent      `json:"loss_on_dough"` // all that is lost, on the dough weight
-	LossOnBaked unit.Percent      `json:"loss_on_baked"` // the same, on the baked weight
-	Conditions  reckon.Conditions `json:"conditions"`    // unusual-loss
-	Cautions    reckon.Cautions   `json:"cautions"`      // weights-law
+	Baked       unit.Mass       `json:"baked"`         // weight of one piece as sold
+	Lost        unit.Mass       `json:"lost"`          // dough weight - baked weight
+	LossOnDough unit.Percent    `json:"loss_on_dough"` // all that is lost, on the dough weight
+	LossOnBaked unit.Percent    `json:"loss_on_baked"` // the same, on the baked weight
+	Conditions  Conditions      `json:"conditions"`    // unusual-loss
+	Cautions    reckon.Cautions `json:"cautions"`      // weights-law
 }
 
 // BakedWeightForDough returns the baked weight that a dough weight gives.
@@ -288,10 +288,10 @@ type LossFromWeightsInput struct {
 
 // LossFromWeightsResult is what was lost.
 type LossFromWeightsResult struct {
-	Lost        unit.Mass         `json:"lost"`          // dough weight - baked weight
-	LossOnDough unit.Percent      `json:"loss_on_dough"` // for [Loss] with the basis "dough"
-	LossOnBaked unit.Percent      `json:"loss_on_baked"` // for [Loss] with the basis "baked"
-	Conditions  reckon.Conditions `json:"conditions"`    // unusual-loss
+	Lost        unit.Mass    `json:"lost"`          // dough weight - baked weight
+	LossOnDough unit.Percent `json:"loss_on_dough"` // for [Loss] with the basis "dough"
+	LossOnBaked unit.Percent `json:"loss_on_baked"` // for [Loss] with the basis "baked"
+	Conditions  Conditions   `json:"conditions"`    // unusual-loss
 }
 
 // LossFromWeights returns the loss between two weighings, on either basis.

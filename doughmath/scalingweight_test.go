@@ -108,8 +108,8 @@ func TestLossBounds(t *testing.T) {
 }
 
 func TestLossConditions(t *testing.T) {
-	for loss, want := range map[unit.Percent]reckon.Conditions{
-		0: reckon.UnusualLoss, 4.9: reckon.UnusualLoss, 5: 0, 30: 0, 30.1: reckon.UnusualLoss,
+	for loss, want := range map[unit.Percent]doughmath.Conditions{
+		0: doughmath.UnusualLoss, 4.9: doughmath.UnusualLoss, 5: 0, 30: 0, 30.1: doughmath.UnusualLoss,
 	} {
 		out, err := doughmath.ScalingWeight(doughmath.ScalingWeightInput{Baked: 500, Bake: onDough(loss), Combine: doughmath.LossesAdded})
 		require.NoError(t, err)

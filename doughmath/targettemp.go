@@ -56,11 +56,11 @@ type TargetTemperatureInput struct {
 
 // TargetTemperatureResult is where to start.
 type TargetTemperatureResult struct {
-	Low        unit.Temp         `json:"low"`        // lower end of what is usual
-	High       unit.Temp         `json:"high"`       // upper end; the same if the source names one figure
-	Target     unit.Temp         `json:"target"`     // the middle, to start from
-	Origin     string            `json:"origin"`     // on whose authority
-	Conditions reckon.Conditions `json:"conditions"` // from-memory
+	Low        unit.Temp  `json:"low"`        // lower end of what is usual
+	High       unit.Temp  `json:"high"`       // upper end; the same if the source names one figure
+	Target     unit.Temp  `json:"target"`     // the middle, to start from
+	Origin     string     `json:"origin"`     // on whose authority
+	Conditions Conditions `json:"conditions"` // from-memory
 }
 
 // TargetTemperature returns the dough temperature that is usual for a type of dough:

@@ -15,11 +15,11 @@ type WaterMixInput struct {
 
 // WaterMixResult is what to draw from each tap.
 type WaterMixResult struct {
-	Cold       unit.Mass         `json:"cold"`       // from the cold tap
-	Hot        unit.Mass         `json:"hot"`        // from the hot tap
-	HotShare   unit.Percent      `json:"hot_share"`  // hot water in the whole
-	Conditions reckon.Conditions `json:"conditions"` // warm-for-yeast
-	Cautions   reckon.Cautions   `json:"cautions"`   // hot-water, lifting
+	Cold       unit.Mass       `json:"cold"`       // from the cold tap
+	Hot        unit.Mass       `json:"hot"`        // from the hot tap
+	HotShare   unit.Percent    `json:"hot_share"`  // hot water in the whole
+	Conditions Conditions      `json:"conditions"` // warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`   // hot-water, lifting
 }
 
 // WaterMix returns how much cold and hot water make the water wanted:
@@ -91,9 +91,9 @@ func ExplainWaterMix(in WaterMixInput, w *reckon.Working) (out WaterMixResult, e
 	return out, nil
 }
 
-func waterMixConditions(mix, cold, hot unit.Temp, coldMass, hotMass unit.Mass) (c reckon.Conditions, u reckon.Cautions) {
+func waterMixConditions(mix, cold, hot unit.Temp, coldMass, hotMass unit.Mass) (c Conditions, u reckon.Cautions) {
 	if mix.Celsius() > yeastCautionCelsius {
-		c |= reckon.WarmForYeast
+		c |= WarmForYeast
 	}
 	if max(cold.Celsius(), hot.Celsius()) > scaldingCelsius {
 		u |= reckon.HotWater
@@ -114,10 +114,10 @@ type TemperatureForWaterMixInput struct {
 
 // TemperatureForWaterMixResult is the mixture.
 type TemperatureForWaterMixResult struct {
-	Temperature unit.Temp         `json:"temperature"` // of the mixture
-	Total       unit.Mass         `json:"total"`       // both waters
-	Conditions  reckon.Conditions `json:"conditions"`  // warm-for-yeast
-	Cautions    reckon.Cautions   `json:"cautions"`    // hot-water, lifting
+	Temperature unit.Temp       `json:"temperature"` // of the mixture
+	Total       unit.Mass       `json:"total"`       // both waters
+	Conditions  Conditions      `json:"conditions"`  // warm-for-yeast
+	Cautions    reckon.Cautions `json:"cautions"`    // hot-water, lifting
 }
 
 // TemperatureForWaterMix returns the temperature that two waters mix to:

@@ -1,9 +1,10 @@
 package doughmath
 
 import (
+	"math"
+
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
-	"math"
 )
 
 // WaterPhase names what the water is.

@@ -114,7 +114,7 @@ func TestWaterMixLimits(t *testing.T) {
 	in.Wanted, in.Water = unit.Celsius(40.5), unit.Kilograms(50)
 	out, err = doughmath.WaterMix(in)
 	require.NoError(t, err)
-	assert.Equal(t, reckon.WarmForYeast, out.Conditions)
+	assert.Equal(t, doughmath.WarmForYeast, out.Conditions)
 	assert.Equal(t, reckon.HotWater|reckon.Lifting, out.Cautions)
 
 	_, err = doughmath.WaterMix(doughmath.WaterMixInput{Water: -1, Cold: unit.Celsius(20), Hot: unit.Celsius(20)})

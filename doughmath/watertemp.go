@@ -1,9 +1,10 @@
 package doughmath
 
 import (
+	"fmt"
+
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
-	"fmt"
 )
 
 // FrictionBasis names how the heat of mixing enters the factor rule. Sources
@@ -130,11 +131,11 @@ func (b FrictionBasis) explain(w *reckon.Working, friction unit.TempDelta, n int
 
 // WaterTemperatureResult is the water to use.
 type WaterTemperatureResult struct {
-	Water      unit.Temp         `json:"water"`      // may be below freezing: see the conditions and [Ice]
-	Factors    int               `json:"factors"`    // N, the water included
-	Base       unit.TempDelta    `json:"base"`       // base temperature N*target - friction, the sum the factors must make
-	Conditions reckon.Conditions `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast
-	Cautions   reckon.Cautions   `json:"cautions"`   // hot-water
+	Water      unit.Temp       `json:"water"`      // may be below freezing: see the conditions and [Ice]
+	Factors    int             `json:"factors"`    // N, the water included
+	Base       unit.TempDelta  `json:"base"`       // base temperature N*target - friction, the sum the factors must make
+	Conditions Conditions      `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`   // hot-water
 }
 
 // WaterTemperature returns the water temperature that brings the dough to the
@@ -227,17 +228,17 @@ func tooCold(function, wanted string, water unit.Temp, low, high fmt.Stringer) e
 
 // waterConditions says what to look at in a calculated water temperature. What
 // is colder than all ice is not also told to be mended with ice.
-func waterConditions(t unit.Temp) (reckon.Conditions, reckon.Cautions) {
-	var c reckon.Conditions
+func waterConditions(t unit.Temp) (Conditions, reckon.Cautions) {
+	var c Conditions
 	var u reckon.Cautions
 	switch {
 	case t.Celsius() < -float64(iceEquivalent):
-		c |= reckon.ColderThanAllIce
+		c |= ColderThanAllIce
 	case t.Celsius() < 0:
-		c |= reckon.BelowFreezing
+		c |= BelowFreezing
 	}
 	if t.Celsius() > yeastCautionCelsius {
-		c |= reckon.WarmForYeast
+		c |= WarmForYeast
 		u |= reckon.HotWater
 	}
 	return c, u
@@ -257,10 +258,10 @@ type DoughTemperatureForWaterInput struct {
 
 // DoughTemperatureForWaterResult is the dough to expect.
 type DoughTemperatureForWaterResult struct {
-	Dough      unit.Temp         `json:"dough"`      // dough temperature at the end of mixing
-	Factors    int               `json:"factors"`    // N, the water included
-	Conditions reckon.Conditions `json:"conditions"` // of the water: below-freezing, warm-for-yeast
-	Cautions   reckon.Cautions   `json:"cautions"`   // hot-water
+	Dough      unit.Temp       `json:"dough"`      // dough temperature at the end of mixing
+	Factors    int             `json:"factors"`    // N, the water included
+	Conditions Conditions      `json:"conditions"` // of the water: below-freezing, warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`   // hot-water
 }
 
 // DoughTemperatureForWater returns the dough temperature that the factor rule

@@ -79,14 +79,14 @@ func TestWaterTemperatureEdges(t *testing.T) {
 	for _, c := range []struct {
 		id            string
 		target, flour float64
-		want          reckon.Conditions
+		want          doughmath.Conditions
 		cautions      reckon.Cautions
 	}{
 		{"just-freezing", 10, 20, 0, 0},
-		{"below-freezing", 10, 20.5, reckon.BelowFreezing, 0},
+		{"below-freezing", 10, 20.5, doughmath.BelowFreezing, 0},
 		{"warm-limit", 30, 20, 0, 0},
-		{"warm", 30, 19.5, reckon.WarmForYeast, reckon.HotWater},
-		{"hottest", 30, 5, reckon.WarmForYeast, reckon.HotWater},
+		{"warm", 30, 19.5, doughmath.WarmForYeast, reckon.HotWater},
+		{"hottest", 30, 5, doughmath.WarmForYeast, reckon.HotWater},
 	} {
 		out, err := doughmath.WaterTemperature(at(c.target, c.flour))
 		if assert.NoError(t, err, c.id) {
@@ -104,11 +104,11 @@ func TestWaterTemperatureEdges(t *testing.T) {
 	in.Friction = 20
 	out, err := doughmath.WaterTemperature(in)
 	require.NoError(t, err)
-	assert.Equal(t, reckon.BelowFreezing, out.Conditions, "-80 °C is all ice")
+	assert.Equal(t, doughmath.BelowFreezing, out.Conditions, "-80 °C is all ice")
 	in.Friction = 20.5
 	out, err = doughmath.WaterTemperature(in)
 	require.NoError(t, err)
-	assert.Equal(t, reckon.ColderThanAllIce, out.Conditions, "ice is not told to mend what it cannot")
+	assert.Equal(t, doughmath.ColderThanAllIce, out.Conditions, "ice is not told to mend what it cannot")
 }
 
 // Water below absolute zero is no water: it is refused with the dough that can
@@ -120,7 +120,7 @@ func TestWaterTemperatureBelowAbsoluteZero(t *testing.T) {
 	out, err := doughmath.WaterTemperature(in)
 	require.NoError(t, err)
 	assert.InDelta(t, -273.15, out.Water.Celsius(), 1e-12)
-	assert.Equal(t, reckon.ColderThanAllIce, out.Conditions)
+	assert.Equal(t, doughmath.ColderThanAllIce, out.Conditions)
 	_, err = doughmath.Ice(doughmath.IceInput{Water: 1000, Tap: unit.Celsius(10), Needed: out.Water, Reading: doughmath.IceReplacing})
 	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none, "the ice rule takes the number and says what ice can do")
@@ -161,7 +161,7 @@ func TestWaterTemperatureThereAndBack(t *testing.T) {
 	for range 2000 {
 		in := randomFactors(r)
 		out, err := doughmath.WaterTemperature(in)
-		if err != nil || out.Conditions.Has(reckon.ColderThanAllIce) {
+		if err != nil || out.Conditions.Has(doughmath.ColderThanAllIce) {
 			continue
 		}
 		solved++

@@ -32,10 +32,10 @@ type BeltTrainInput struct {
 
 // BeltTrainResult is how the pieces run on every belt.
 type BeltTrainResult struct {
-	Rows       []BeltRow         `json:"rows"`       // one for each belt
-	Tightest   int               `json:"tightest"`   // index of the belt with the smallest gap
-	Conditions reckon.Conditions `json:"conditions"` // risk-of-doubles
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
+	Rows       []BeltRow       `json:"rows"`       // one for each belt
+	Tightest   int             `json:"tightest"`   // index of the belt with the smallest gap
+	Conditions Conditions      `json:"conditions"` // risk-of-doubles
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
 }
 
 // BeltTrain returns the pitch and gap on every belt of the line, and the speed ratios between them, appended to dst:
@@ -105,7 +105,7 @@ func ExplainBeltTrain(in BeltTrainInput, dst []BeltRow, w *reckon.Working) (out 
 			tightest, out.Tightest = row.Gap, i
 		}
 		if row.Gap < in.LeastGap {
-			out.Conditions |= reckon.RiskOfDoubles
+			out.Conditions |= RiskOfDoubles
 		}
 		dst = append(dst, row)
 		if w != nil {
@@ -133,11 +133,11 @@ type FlourShareInput struct {
 
 // FlourShareResult is where the flour goes.
 type FlourShareResult struct {
-	Share      unit.Percent      `json:"share"`      // of the flour that falls on pieces
-	PerPiece   unit.Mass         `json:"per_piece"`  // flour on each piece
-	OnBelt     unit.MassRate     `json:"on_belt"`    // flour that falls beside them
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
-	Cautions   reckon.Cautions   `json:"cautions"`   // flour-dust
+	Share      unit.Percent    `json:"share"`      // of the flour that falls on pieces
+	PerPiece   unit.Mass       `json:"per_piece"`  // flour on each piece
+	OnBelt     unit.MassRate   `json:"on_belt"`    // flour that falls beside them
+	Conditions Conditions      `json:"conditions"` // uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`   // flour-dust
 }
 
 // What dusting flour can be, taken wide.
@@ -147,7 +147,7 @@ const (
 )
 
 // evenness says whether the even curtain of flour is more than a model.
-func evenness(measured bool) reckon.Conditions {
+func evenness(measured bool) Conditions {
 	if measured {
 		return 0
 	}
@@ -247,10 +247,10 @@ type FlourForPieceInput struct {
 
 // FlourForPieceResult is what the duster must drop.
 type FlourForPieceResult struct {
-	Flour      unit.MassRate     `json:"flour"`      // from the duster
-	OnBelt     unit.MassRate     `json:"on_belt"`    // of that, beside the pieces
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
-	Cautions   reckon.Cautions   `json:"cautions"`   // flour-dust
+	Flour      unit.MassRate   `json:"flour"`      // from the duster
+	OnBelt     unit.MassRate   `json:"on_belt"`    // of that, beside the pieces
+	Conditions Conditions      `json:"conditions"` // uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`   // flour-dust
 }
 
 // FlourForPiece returns the flour that a duster must drop to put the wanted flour on each piece:

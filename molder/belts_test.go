@@ -32,7 +32,7 @@ func TestBeltTrainAgreesWithEachBelt(t *testing.T) {
 	assert.Zero(t, out.Rows[1].Ratio)
 	assert.Equal(t, 1.6, out.Rows[2].Ratio)
 	assert.Equal(t, 2, out.Tightest)
-	assert.Equal(t, reckon.RiskOfDoubles, out.Conditions)
+	assert.Equal(t, molder.RiskOfDoubles, out.Conditions)
 }
 
 func TestFlourGoesBack(t *testing.T) {
@@ -59,7 +59,7 @@ func TestFlourIsUncalibratedUnlessMeasured(t *testing.T) {
 		require.NoError(t, err)
 		b, err := molder.FlourForPiece(duster)
 		require.NoError(t, err)
-		want := reckon.Uncalibrated
+		var want molder.Conditions = reckon.Uncalibrated
 		if measured {
 			want = 0
 		}

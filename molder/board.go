@@ -46,13 +46,13 @@ type PressureBoardInput struct {
 
 // PressureBoardResult is the moulded piece.
 type PressureBoardResult struct {
-	Diameter   unit.Length       `json:"diameter"`   // of the finished piece
-	Length     unit.Length       `json:"length"`     // of the finished piece, as a cylinder
-	Contact    unit.Length       `json:"contact"`    // part of the board that touches the piece
-	Turns      float64           `json:"turns"`      // revolutions of the piece under the board
-	Time       unit.Duration     `json:"time"`       // in contact with the board
-	Conditions reckon.Conditions `json:"conditions"` // seam-open, uncalibrated
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
+	Diameter   unit.Length     `json:"diameter"`   // of the finished piece
+	Length     unit.Length     `json:"length"`     // of the finished piece, as a cylinder
+	Contact    unit.Length     `json:"contact"`    // part of the board that touches the piece
+	Turns      float64         `json:"turns"`      // revolutions of the piece under the board
+	Time       unit.Duration   `json:"time"`       // in contact with the board
+	Conditions Conditions      `json:"conditions"` // seam-open, uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
 }
 
 // PressureBoard returns the diameter and length of the moulded piece, and how often it turns under the board:
@@ -128,7 +128,7 @@ func ExplainPressureBoard(in PressureBoardInput, w *reckon.Working) (out Pressur
 		out.Conditions |= reckon.Uncalibrated
 	}
 	if out.Turns < in.SealTurns {
-		out.Conditions |= reckon.SeamOpen
+		out.Conditions |= SeamOpen
 	}
 	if w != nil {
 		givenPiece(w, in.Piece, in.Density)
@@ -214,11 +214,11 @@ type BoardForLengthInput struct {
 
 // BoardForLengthResult is where the board goes.
 type BoardForLengthResult struct {
-	HeightIn   unit.Length       `json:"height_in"`  // height over the belt where the piece enters
-	HeightOut  unit.Length       `json:"height_out"` // height where it leaves
-	Diameter   unit.Length       `json:"diameter"`   // of the finished piece
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
+	HeightIn   unit.Length     `json:"height_in"`  // height over the belt where the piece enters
+	HeightOut  unit.Length     `json:"height_out"` // height where it leaves
+	Diameter   unit.Length     `json:"diameter"`   // of the finished piece
+	Conditions Conditions      `json:"conditions"` // uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
 }
 
 // BoardForLength returns the heights of the board that roll a piece out to the wanted length:

@@ -72,11 +72,11 @@ func TestBoardConditions(t *testing.T) {
 	m.SealTurns = out.Turns * 1.01
 	out, err = molder.PressureBoard(m)
 	require.NoError(t, err)
-	assert.Equal(t, reckon.SeamOpen, out.Conditions)
+	assert.Equal(t, molder.SeamOpen, out.Conditions)
 	m.SealTurns = 0
 	out, err = molder.PressureBoard(m)
 	require.NoError(t, err)
-	assert.Equal(t, reckon.Uncalibrated, out.Conditions)
+	assert.Equal(t, molder.Conditions(reckon.Uncalibrated), out.Conditions)
 }
 
 func TestBoardRefuses(t *testing.T) {

@@ -16,8 +16,8 @@ type CalenderBoundInput struct {
 
 // CalenderBoundResult is what purely viscous dough would do.
 type CalenderBoundResult struct {
-	Recovery   float64           `json:"recovery"`   // sheet thickness over gap by viscous flow alone
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
+	Recovery   float64    `json:"recovery"`   // sheet thickness over gap by viscous flow alone
+	Conditions Conditions `json:"conditions"` // uncalibrated
 }
 
 // CalenderBound returns the recovery of a purely viscous power-law dough

@@ -59,13 +59,13 @@ type PartCareInput struct {
 
 // PartCareResult is how to treat it. The maker's instructions come first.
 type PartCareResult struct {
-	Warmest    unit.Temp         `json:"warmest"`    // warmest water
-	Wash       string            `json:"wash"`       // how it is washed
-	Dry        string            `json:"dry"`        // how it is dried
-	Store      string            `json:"store"`      // how it is stored
-	Loosens    string            `json:"loosens"`    // what makes it come apart or wear out
-	Conditions reckon.Conditions `json:"conditions"` // from-memory, hot-for-part
-	Cautions   reckon.Cautions   `json:"cautions"`   // cleaning, locked-out, hot-water, lifting
+	Warmest    unit.Temp       `json:"warmest"`    // warmest water
+	Wash       string          `json:"wash"`       // how it is washed
+	Dry        string          `json:"dry"`        // how it is dried
+	Store      string          `json:"store"`      // how it is stored
+	Loosens    string          `json:"loosens"`    // what makes it come apart or wear out
+	Conditions Conditions      `json:"conditions"` // from-memory, hot-for-part
+	Cautions   reckon.Cautions `json:"cautions"`   // cleaning, locked-out, hot-water, lifting
 }
 
 // PartCare returns how a part of the line is washed, dried and stored, and what loosens it:
@@ -151,7 +151,7 @@ func ExplainPartCare(in PartCareInput, w *reckon.Working) (out PartCareResult, e
 		out.Store = "Stack it dry and with air between, never wet one in another."
 	}
 	if in.Water.Given() && in.Water.Celsius() > out.Warmest.Celsius() {
-		out.Conditions |= reckon.HotForPart
+		out.Conditions |= HotForPart
 	}
 	w.Given("warmest water", "T", out.Warmest.Celsius(), "°C", "lukewarm by common practice, the figure from memory; the maker's figure comes first")
 	return out, nil

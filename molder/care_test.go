@@ -46,7 +46,7 @@ func TestPartCareIsWhole(t *testing.T) {
 				}
 				assert.NotContains(t, words, "core")
 			}
-			assert.Equal(t, reckon.FromMemory, out.Conditions)
+			assert.Equal(t, molder.Conditions(reckon.FromMemory), out.Conditions)
 			assert.True(t, out.Cautions.Has(reckon.Cleaning|reckon.LockedOut))
 			assert.Equal(t, material == molder.Metal, out.Cautions.Has(reckon.HotWater))
 			if material == molder.Metal {
@@ -56,7 +56,7 @@ func TestPartCareIsWhole(t *testing.T) {
 			}
 			hot, err := molder.PartCare(molder.PartCareInput{Part: part, Material: material, Water: unit.Celsius(out.Warmest.Celsius() + 1)})
 			require.NoError(t, err)
-			assert.True(t, hot.Conditions.Has(reckon.HotForPart))
+			assert.True(t, hot.Conditions.Has(molder.HotForPart))
 		}
 	}
 }

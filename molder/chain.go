@@ -25,12 +25,12 @@ type CurlingChainInput struct {
 
 // CurlingChainResult is where the chain hangs.
 type CurlingChainResult struct {
-	Height     int               `json:"height"`     // index of the height in the list given
-	Name       string            `json:"name"`       // its name
-	Above      unit.Mass         `json:"above"`      // it is for pieces heavier than this; 0 for the lowest
-	UpTo       unit.Mass         `json:"up_to"`      // and up to this
-	Conditions reckon.Conditions `json:"conditions"` // between-settings, extrapolated, uncalibrated
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, locked-out
+	Height     int             `json:"height"`     // index of the height in the list given
+	Name       string          `json:"name"`       // its name
+	Above      unit.Mass       `json:"above"`      // it is for pieces heavier than this; 0 for the lowest
+	UpTo       unit.Mass       `json:"up_to"`      // and up to this
+	Conditions Conditions      `json:"conditions"` // between-settings, extrapolated, uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, locked-out
 }
 
 // CurlingChain returns the height of the curling chain for a piece, from the shop's own list:
@@ -101,11 +101,11 @@ func ExplainCurlingChain(in CurlingChainInput, w *reckon.Working) (out CurlingCh
 	if at > 0 {
 		out.Above = in.Heights[at-1].UpTo
 		if in.near(out.Above) {
-			out.Conditions |= reckon.BetweenSettings
+			out.Conditions |= BetweenSettings
 		}
 	}
 	if at < len(in.Heights)-1 && in.near(out.UpTo) {
-		out.Conditions |= reckon.BetweenSettings
+		out.Conditions |= BetweenSettings
 	}
 	if in.Piece < in.Lightest {
 		out.Conditions |= reckon.Extrapolated

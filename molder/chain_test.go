@@ -31,15 +31,15 @@ func TestChainBorders(t *testing.T) {
 		piece unit.Mass
 		name  string
 		above unit.Mass
-		want  reckon.Conditions
+		want  molder.Conditions
 	}{
 		{1, "low", 0, 0},
 		{56.9, "low", 0, 0},
-		{57, "low", 0, reckon.BetweenSettings},
-		{60, "low", 0, reckon.BetweenSettings},
-		{60.1, "middle", 60, reckon.BetweenSettings},
+		{57, "low", 0, molder.BetweenSettings},
+		{60, "low", 0, molder.BetweenSettings},
+		{60.1, "middle", 60, molder.BetweenSettings},
 		{100, "middle", 60, 0},
-		{262.5, "high", 250, reckon.BetweenSettings},
+		{262.5, "high", 250, molder.BetweenSettings},
 		{900, "high", 250, 0},
 	} {
 		out, err := molder.CurlingChain(molder.CurlingChainInput{Piece: c.piece, Heights: heights, Margin: 5, Measured: true})
@@ -51,7 +51,7 @@ func TestChainBorders(t *testing.T) {
 	}
 	out, err := molder.CurlingChain(molder.CurlingChainInput{Piece: 60, Heights: heights})
 	require.NoError(t, err)
-	assert.Equal(t, reckon.Uncalibrated, out.Conditions, "without a margin no border is near")
+	assert.Equal(t, molder.Conditions(reckon.Uncalibrated), out.Conditions, "without a margin no border is near")
 }
 
 // The list found in trials must send every good trial to its own height.
@@ -86,7 +86,7 @@ func TestChainKeepsToTheGoodSideOfBadTrials(t *testing.T) {
 	for _, c := range []struct {
 		piece unit.Mass
 		name  string
-		want  reckon.Conditions
+		want  molder.Conditions
 	}{{1, "low", reckon.Extrapolated}, {49.9, "low", reckon.Extrapolated}, {50, "low", 0}, {110, "low", 0}, {130, "high", 0}} {
 		out, err := molder.CurlingChain(molder.CurlingChainInput{Piece: c.piece, Heights: list.Heights, Lightest: list.Lightest, Measured: true})
 		require.NoError(t, err)

@@ -45,7 +45,7 @@ const (
 // turnConditions compares the turns of a sheet of thickness t round a core d
 // with the usual, and with what the area rule is good for. A gap set for
 // exactly a border must not fall on its other side for its last binary digit.
-func turnConditions(turns, t, d float64) reckon.Conditions {
+func turnConditions(turns, t, d float64) Conditions {
 	if usual(turns) {
 		return 0
 	}
@@ -57,14 +57,14 @@ func usual(turns float64) bool {
 	return turns >= fewTurns*(1-1e-9) && turns <= manyTurns*(1+1e-9)
 }
 
-func unusualTurns(turns, t, d float64) reckon.Conditions {
+func unusualTurns(turns, t, d float64) Conditions {
 	switch {
 	case turns > manyTurns:
-		return reckon.ManyTurns
+		return ManyTurns
 	case turns < areaRuleTurns && spiralExcess(turns, t, d) > largestExcess:
-		return reckon.FewTurns | reckon.OutsideSource
+		return FewTurns | reckon.OutsideSource
 	}
-	return reckon.FewTurns
+	return FewTurns
 }
 
 // CurlsInput is the sheet that is rolled up.
@@ -76,10 +76,10 @@ type CurlsInput struct {
 
 // CurlsResult is the rolled piece.
 type CurlsResult struct {
-	Turns      float64           `json:"turns"`      // from the inner end to the outer end
-	Diameter   unit.Length       `json:"diameter"`   // of the roll
-	Conditions reckon.Conditions `json:"conditions"` // few-turns, many-turns, outside-source
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
+	Turns      float64         `json:"turns"`      // from the inner end to the outer end
+	Diameter   unit.Length     `json:"diameter"`   // of the roll
+	Conditions Conditions      `json:"conditions"` // few-turns, many-turns, outside-source
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
 }
 
 // Curls returns how many turns a sheet makes when it is rolled up tight, and
@@ -192,9 +192,9 @@ type LengthForTurnsInput struct {
 
 // LengthForTurnsResult is the sheet to make.
 type LengthForTurnsResult struct {
-	Length     unit.Length       `json:"length"`     // sheet length
-	Diameter   unit.Length       `json:"diameter"`   // of the roll
-	Conditions reckon.Conditions `json:"conditions"` // few-turns, many-turns, outside-source
+	Length     unit.Length `json:"length"`     // sheet length
+	Diameter   unit.Length `json:"diameter"`   // of the roll
+	Conditions Conditions  `json:"conditions"` // few-turns, many-turns, outside-source
 }
 
 // LengthForTurns returns the sheet length that makes the wanted turns:
@@ -258,9 +258,9 @@ type ThicknessForTurnsInput struct {
 
 // ThicknessForTurnsResult is the sheet to make.
 type ThicknessForTurnsResult struct {
-	Thickness  unit.Length       `json:"thickness"`  // sheet thickness
-	Diameter   unit.Length       `json:"diameter"`   // of the roll
-	Conditions reckon.Conditions `json:"conditions"` // few-turns, many-turns, outside-source
+	Thickness  unit.Length `json:"thickness"`  // sheet thickness
+	Diameter   unit.Length `json:"diameter"`   // of the roll
+	Conditions Conditions  `json:"conditions"` // few-turns, many-turns, outside-source
 }
 
 // ThicknessForTurns returns the thickness at which a sheet of given length
@@ -465,13 +465,13 @@ type TurnsForGapInput struct {
 
 // TurnsForGapResult is the sheet and the roll that a gap makes.
 type TurnsForGapResult struct {
-	Turns      float64           `json:"turns"`      // from the inner end to the outer end
-	Diameter   unit.Length       `json:"diameter"`   // of the roll
-	Thickness  unit.Length       `json:"thickness"`  // of the sheet
-	Length     unit.Length       `json:"length"`     // of the sheet, in the direction of travel
-	Width      unit.Length       `json:"width"`      // of the sheet, which is the length of the roll
-	Conditions reckon.Conditions `json:"conditions"` // few-turns, many-turns, uncalibrated, outside-source
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, interlocks
+	Turns      float64         `json:"turns"`      // from the inner end to the outer end
+	Diameter   unit.Length     `json:"diameter"`   // of the roll
+	Thickness  unit.Length     `json:"thickness"`  // of the sheet
+	Length     unit.Length     `json:"length"`     // of the sheet, in the direction of travel
+	Width      unit.Length     `json:"width"`      // of the sheet, which is the length of the roll
+	Conditions Conditions      `json:"conditions"` // few-turns, many-turns, uncalibrated, outside-source
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks
 }
 
 // TurnsForGap returns the sheet, the turns and the roll that a gap gives a piece:

@@ -68,19 +68,19 @@ func TestGapForTurnsGoesBack(t *testing.T) {
 func TestTurnsAgainstTheUsual(t *testing.T) {
 	for _, c := range []struct {
 		turns float64
-		want  reckon.Conditions
+		want  molder.Conditions
 	}{
-		{0.5, reckon.FewTurns | reckon.OutsideSource},
-		{1.69, reckon.FewTurns | reckon.OutsideSource},
-		{1.8, reckon.FewTurns},
-		{2.39, reckon.FewTurns},
+		{0.5, molder.FewTurns | reckon.OutsideSource},
+		{1.69, molder.FewTurns | reckon.OutsideSource},
+		{1.8, molder.FewTurns},
+		{2.39, molder.FewTurns},
 		{2.4, 0},
 		{2.46, 0},
 		{2.5, 0},
 		{3, 0},
 		{4, 0},
-		{4.01, reckon.ManyTurns},
-		{20, reckon.ManyTurns},
+		{4.01, molder.ManyTurns},
+		{20, molder.ManyTurns},
 	} {
 		out, err := molder.LengthForTurns(molder.LengthForTurnsInput{Turns: c.turns, Thickness: 3})
 		require.NoError(t, err)

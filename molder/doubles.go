@@ -20,11 +20,11 @@ type DoublesRiskInput struct {
 
 // DoublesRiskResult is how often pieces touch.
 type DoublesRiskResult struct {
-	Probability float64           `json:"probability"` // that a piece touches the one before, 0 to 1
-	PerHour     float64           `json:"per_hour"`    // doubles to expect in an hour
-	Pitch       unit.Length       `json:"pitch"`       // mean distance from piece to piece
-	Conditions  reckon.Conditions `json:"conditions"`  // risk-of-doubles, uncalibrated, outside-source
-	Cautions    reckon.Cautions   `json:"cautions"`    // moving-machinery
+	Probability float64         `json:"probability"` // that a piece touches the one before, 0 to 1
+	PerHour     float64         `json:"per_hour"`    // doubles to expect in an hour
+	Pitch       unit.Length     `json:"pitch"`       // mean distance from piece to piece
+	Conditions  Conditions      `json:"conditions"`  // risk-of-doubles, uncalibrated, outside-source
+	Cautions    reckon.Cautions `json:"cautions"`    // moving-machinery
 }
 
 // mostDoubles is half of the pieces of the fastest lane in an hour.
@@ -38,7 +38,7 @@ const mostDoubles = 30 * float64(fastestRate)
 const largestUnevenness = 1.0 / 3
 
 // normality says whether times from piece to piece can still be normal.
-func normality(rate unit.PieceRate, spread unit.Duration) reckon.Conditions {
+func normality(rate unit.PieceRate, spread unit.Duration) Conditions {
 	if float64(spread) > largestUnevenness*60/float64(rate)*(1+1e-9) {
 		return reckon.OutsideSource
 	}
@@ -91,7 +91,7 @@ func ExplainDoublesRisk(in DoublesRiskInput, w *reckon.Working) (out DoublesRisk
 	out.Conditions = normality(in.Rate, in.Spread)
 	// A belt set for exactly the limit must not fail for its last binary digits.
 	if out.PerHour > in.Most*(1+1e-9) {
-		out.Conditions |= reckon.RiskOfDoubles
+		out.Conditions |= RiskOfDoubles
 	}
 	if !in.Measured {
 		out.Conditions |= reckon.Uncalibrated
@@ -120,10 +120,10 @@ type BeltForDoublesInput struct {
 
 // BeltForDoublesResult is the slowest belt that does.
 type BeltForDoublesResult struct {
-	Belt       unit.Speed        `json:"belt"`       // slowest belt
-	Pitch      unit.Length       `json:"pitch"`      // mean distance from piece to piece
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated, outside-source
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
+	Belt       unit.Speed      `json:"belt"`       // slowest belt
+	Pitch      unit.Length     `json:"pitch"`      // mean distance from piece to piece
+	Conditions Conditions      `json:"conditions"` // uncalibrated, outside-source
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
 }
 
 // BeltForDoubles returns the slowest belt on which no more pieces touch than can be lived with:

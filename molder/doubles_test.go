@@ -30,7 +30,7 @@ func TestDoublesGoBack(t *testing.T) {
 			in.Belt *= 0.997
 			out, err = molder.DoublesRisk(in)
 			require.NoError(t, err)
-			assert.Equal(t, reckon.RiskOfDoubles, out.Conditions)
+			assert.Equal(t, molder.RiskOfDoubles, out.Conditions)
 			in.Belt *= 1.01
 			out, err = molder.DoublesRisk(in)
 			require.NoError(t, err)
@@ -46,12 +46,12 @@ func TestDoublesBeyondTheModel(t *testing.T) {
 	out, err := molder.DoublesRisk(in)
 	require.NoError(t, err)
 	assert.InDelta(t, 0.4997, out.Probability, 1e-4)
-	assert.Equal(t, reckon.OutsideSource, out.Conditions)
+	assert.Equal(t, molder.Conditions(reckon.OutsideSource), out.Conditions)
 	// A third of a second at 60 pieces/min: one time in 740 below zero.
 	assert.InEpsilon(t, 1.0/740, distuv.UnitNormal.CDF(-3), 0.002)
 	for _, c := range []struct {
 		spread unit.Duration
-		want   reckon.Conditions
+		want   molder.Conditions
 	}{{0.333, 0}, {1.0 / 3, 0}, {0.334, reckon.OutsideSource}} {
 		in.Spread = c.spread
 		out, err = molder.DoublesRisk(in)

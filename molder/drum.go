@@ -33,14 +33,14 @@ type DrumChoiceInput struct {
 
 // DrumChoiceResult is the drum to put on.
 type DrumChoiceResult struct {
-	Drum       int               `json:"drum"`             // index of the drum in the list given
-	Name       string            `json:"name"`             // its name
-	Diameter   unit.Length       `json:"diameter"`         // diameter of the piece as a ball
-	Fill       float64           `json:"fill"`             // diameter over the cup of the drum chosen
-	Smaller    DrumFit           `json:"smaller,omitzero"` // the next smaller drum; left out if there is none
-	Larger     DrumFit           `json:"larger,omitzero"`  // the next larger drum; left out if there is none
-	Conditions reckon.Conditions `json:"conditions"`       // drum-too-small, drum-too-large, between-drums, uncalibrated
-	Cautions   reckon.Cautions   `json:"cautions"`         // moving-machinery, locked-out, cleaning
+	Drum       int             `json:"drum"`             // index of the drum in the list given
+	Name       string          `json:"name"`             // its name
+	Diameter   unit.Length     `json:"diameter"`         // diameter of the piece as a ball
+	Fill       float64         `json:"fill"`             // diameter over the cup of the drum chosen
+	Smaller    DrumFit         `json:"smaller,omitzero"` // the next smaller drum; left out if there is none
+	Larger     DrumFit         `json:"larger,omitzero"`  // the next larger drum; left out if there is none
+	Conditions Conditions      `json:"conditions"`       // drum-too-small, drum-too-large, between-drums, uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`         // moving-machinery, locked-out, cleaning
 }
 
 func checkFill(c *reckon.Checks, low, high float64) {
@@ -131,11 +131,11 @@ func ExplainDrumChoice(in DrumChoiceInput, w *reckon.Working) (out DrumChoiceRes
 	}
 	switch {
 	case out.Fill > in.FillHigh && larger >= 0, out.Fill < in.FillLow && smaller >= 0:
-		out.Conditions |= reckon.BetweenDrums
+		out.Conditions |= BetweenDrums
 	case out.Fill > in.FillHigh:
-		out.Conditions |= reckon.DrumTooSmall
+		out.Conditions |= DrumTooSmall
 	case out.Fill < in.FillLow:
-		out.Conditions |= reckon.DrumTooLarge
+		out.Conditions |= DrumTooLarge
 	}
 	if !in.Calibrated {
 		out.Conditions |= reckon.Uncalibrated
@@ -169,9 +169,9 @@ type PieceForDrumInput struct {
 
 // PieceForDrumResult is the range of pieces that the drum rounds.
 type PieceForDrumResult struct {
-	Low        unit.Mass         `json:"low"`        // lightest piece
-	High       unit.Mass         `json:"high"`       // heaviest piece
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
+	Low        unit.Mass  `json:"low"`        // lightest piece
+	High       unit.Mass  `json:"high"`       // heaviest piece
+	Conditions Conditions `json:"conditions"` // uncalibrated
 }
 
 // PieceForDrum returns the lightest and the heaviest piece that a drum takes

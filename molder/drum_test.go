@@ -28,7 +28,7 @@ func TestDrumChoiceShowsBothNeighbours(t *testing.T) {
 	assert.Equal(t, "large", out.Larger.Name)
 	assert.Greater(t, out.Smaller.Fill, out.Fill)
 	assert.Less(t, out.Larger.Fill, out.Fill)
-	assert.Equal(t, reckon.Uncalibrated, out.Conditions)
+	assert.Equal(t, molder.Conditions(reckon.Uncalibrated), out.Conditions)
 	assert.True(t, out.Cautions.Has(reckon.LockedOut|reckon.MovingMachinery))
 }
 

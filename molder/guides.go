@@ -23,10 +23,10 @@ type SideGuidesInput struct {
 
 // SideGuidesResult is where the guides go.
 type SideGuidesResult struct {
-	Guides     unit.Length       `json:"guides"`     // distance between the guides
-	Piece      unit.Length       `json:"piece"`      // length of the finished piece
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
+	Guides     unit.Length     `json:"guides"`     // distance between the guides
+	Piece      unit.Length     `json:"piece"`      // length of the finished piece
+	Conditions Conditions      `json:"conditions"` // uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
 }
 
 // SideGuides returns the distance between the side guides that makes a piece for the pan:
@@ -102,9 +102,9 @@ type PieceLengthForGuidesInput struct {
 
 // PieceLengthForGuidesResult is how the piece lies in the pan.
 type PieceLengthForGuidesResult struct {
-	Piece      unit.Length       `json:"piece"`      // length of the finished piece
-	Clearance  unit.Length       `json:"clearance"`  // free space at each end of it
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
+	Piece      unit.Length `json:"piece"`      // length of the finished piece
+	Clearance  unit.Length `json:"clearance"`  // free space at each end of it
+	Conditions Conditions  `json:"conditions"` // uncalibrated
 }
 
 // PieceLengthForGuides returns how long a piece comes out between the guides, and how it lies in the pan:

@@ -17,7 +17,7 @@ func TestGuidesGoBack(t *testing.T) {
 		for _, spread := range []float64{0.9, 1, 1.07} {
 			out, err := molder.SideGuides(molder.SideGuidesInput{Pan: 230, Clearance: clearance, Spread: spread})
 			require.NoError(t, err)
-			assert.Equal(t, reckon.Uncalibrated, out.Conditions)
+			assert.Equal(t, molder.Conditions(reckon.Uncalibrated), out.Conditions)
 			back, err := molder.PieceLengthForGuides(molder.PieceLengthForGuidesInput{Guides: out.Guides, Pan: 230, Spread: spread, Measured: true})
 			require.NoError(t, err)
 			assert.InDelta(t, float64(clearance), float64(back.Clearance), 1e-9)

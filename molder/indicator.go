@@ -118,7 +118,7 @@ func fitLine(points []IndicatorPoint) line {
 func outside(v, first, last float64) bool { return v < min(first, last) || v > max(first, last) }
 
 // gapAt reads the gap at a number.
-func (s IndicatorScale) gapAt(n float64) (gap float64, segment line, c reckon.Conditions, ok bool) {
+func (s IndicatorScale) gapAt(n float64) (gap float64, segment line, c Conditions, ok bool) {
 	low, high := s.Points[0].Number, s.Points[0].Number
 	for _, p := range s.Points {
 		low, high = min(low, p.Number), max(high, p.Number)
@@ -132,7 +132,7 @@ func (s IndicatorScale) gapAt(n float64) (gap float64, segment line, c reckon.Co
 }
 
 // numberAt reads the number at which the rollers stand at the gap.
-func (s IndicatorScale) numberAt(gap float64) (n float64, segment line, c reckon.Conditions, ok bool) {
+func (s IndicatorScale) numberAt(gap float64) (n float64, segment line, c Conditions, ok bool) {
 	low, high := float64(s.Points[0].Gap), float64(s.Points[0].Gap)
 	for _, p := range s.Points {
 		low, high = min(low, float64(p.Gap)), max(high, float64(p.Gap))
@@ -147,9 +147,9 @@ func (s IndicatorScale) numberAt(gap float64) (n float64, segment line, c reckon
 
 // segment returns the line to read on: the fitted one, or the one between the
 // neighbours that hold picks.
-func (s IndicatorScale) segment(beyond bool, hold func(a, b IndicatorPoint) bool) (line, reckon.Conditions, bool) {
+func (s IndicatorScale) segment(beyond bool, hold func(a, b IndicatorPoint) bool) (line, Conditions, bool) {
 	if s.Method == ByLine {
-		var c reckon.Conditions
+		var c Conditions
 		if beyond {
 			c = reckon.Extrapolated
 		}
@@ -172,9 +172,9 @@ type IndicatorForGapInput struct {
 
 // IndicatorForGapResult is the number to set.
 type IndicatorForGapResult struct {
-	Number     float64           `json:"number"`     // at the indicator
-	Conditions reckon.Conditions `json:"conditions"` // extrapolated
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
+	Number     float64         `json:"number"`     // at the indicator
+	Conditions Conditions      `json:"conditions"` // extrapolated
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
 }
 
 // IndicatorForGap returns the number at which a pair of rollers stands at the
@@ -295,8 +295,8 @@ type GapForIndicatorInput struct {
 
 // GapForIndicatorResult is the gap at a number.
 type GapForIndicatorResult struct {
-	Gap        unit.Length       `json:"gap"`        // between the rollers, 0.05 to 200 mm
-	Conditions reckon.Conditions `json:"conditions"` // extrapolated
+	Gap        unit.Length `json:"gap"`        // between the rollers, 0.05 to 200 mm
+	Conditions Conditions  `json:"conditions"` // extrapolated
 }
 
 // GapForIndicator returns the gap at a number of the indicator, from gaps

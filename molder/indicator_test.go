@@ -52,7 +52,7 @@ func TestIndicatorBeyondTheList(t *testing.T) {
 	assert.Equal(t, [2]string{"-2", "8"}, [2]string{none.Low, none.High}, "a number was wanted")
 	out, err := molder.IndicatorForGap(molder.IndicatorForGapInput{Gap: 7, Points: opening, Method: molder.ByLine})
 	require.NoError(t, err)
-	assert.Equal(t, reckon.Extrapolated, out.Conditions)
+	assert.Equal(t, molder.Conditions(reckon.Extrapolated), out.Conditions)
 	_, err = molder.GapForIndicator(molder.GapForIndicatorInput{Number: -50, Points: opening, Method: molder.ByLine})
 	assert.ErrorAs(t, err, &none, "the line has no gap left there")
 }

@@ -90,11 +90,11 @@ type PanFitInput struct {
 
 // PanFitResult is how the piece fills its pan.
 type PanFitResult struct {
-	Volume     unit.Volume       `json:"volume"`     // of the pan
-	Loading    unit.Density      `json:"loading"`    // dough weight over pan volume
-	Fill       unit.Percent      `json:"fill"`       // dough volume at the end of the proof over pan volume
-	Clearance  unit.Length       `json:"clearance"`  // free space at each end of the piece at the bottom of the pan
-	Conditions reckon.Conditions `json:"conditions"` // pan-overfull, pan-underfull, uncalibrated
+	Volume     unit.Volume  `json:"volume"`     // of the pan
+	Loading    unit.Density `json:"loading"`    // dough weight over pan volume
+	Fill       unit.Percent `json:"fill"`       // dough volume at the end of the proof over pan volume
+	Clearance  unit.Length  `json:"clearance"`  // free space at each end of the piece at the bottom of the pan
+	Conditions Conditions   `json:"conditions"` // pan-overfull, pan-underfull, uncalibrated
 }
 
 // PanFit returns how far a piece fills its pan when it has proofed, and how it lies in it:
@@ -153,10 +153,10 @@ func ExplainPanFit(in PanFitInput, w *reckon.Working) (out PanFitResult, err err
 		Fill: unit.Percent(100 * in.Growth * v / pan), Clearance: unit.Length((bottom - float64(in.Length)) / 2),
 	}
 	if out.Fill > in.FillHigh {
-		out.Conditions |= reckon.PanOverfull
+		out.Conditions |= PanOverfull
 	}
 	if out.Fill < in.FillLow {
-		out.Conditions |= reckon.PanUnderfull
+		out.Conditions |= PanUnderfull
 	}
 	if !in.Measured {
 		out.Conditions |= reckon.Uncalibrated
@@ -247,11 +247,11 @@ type TrayFitInput struct {
 
 // TrayFitResult is how many pieces go on the tray.
 type TrayFitResult struct {
-	Diameter   unit.Length       `json:"diameter"`   // of a proofed piece on the tray
-	Along      int               `json:"along"`      // pieces along the length
-	Across     int               `json:"across"`     // pieces across the width
-	Pieces     int               `json:"pieces"`     // on the tray
-	Conditions reckon.Conditions `json:"conditions"` // rounded, uncalibrated
+	Diameter   unit.Length `json:"diameter"`   // of a proofed piece on the tray
+	Along      int         `json:"along"`      // pieces along the length
+	Across     int         `json:"across"`     // pieces across the width
+	Pieces     int         `json:"pieces"`     // on the tray
+	Conditions Conditions  `json:"conditions"` // rounded, uncalibrated
 }
 
 // TrayFit returns how many round pieces a flat tray holds when they have proofed, in straight rows:
@@ -335,9 +335,9 @@ type PieceForTrayInput struct {
 
 // PieceForTrayResult is the heaviest piece that fits so often.
 type PieceForTrayResult struct {
-	Piece      unit.Mass         `json:"piece"`      // heaviest piece
-	Diameter   unit.Length       `json:"diameter"`   // of it when proofed, on the tray
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated
+	Piece      unit.Mass   `json:"piece"`      // heaviest piece
+	Diameter   unit.Length `json:"diameter"`   // of it when proofed, on the tray
+	Conditions Conditions  `json:"conditions"` // uncalibrated
 }
 
 // PieceForTray returns the heaviest piece of which a flat tray holds so many when they have proofed:

@@ -57,8 +57,8 @@ func TestPanGoesBack(t *testing.T) {
 func TestPanConditions(t *testing.T) {
 	for _, c := range []struct {
 		piece unit.Mass
-		want  reckon.Conditions
-	}{{300, reckon.PanUnderfull}, {450, 0}, {600, reckon.PanOverfull}} {
+		want  molder.Conditions
+	}{{300, molder.PanUnderfull}, {450, 0}, {600, molder.PanOverfull}} {
 		in := loaf
 		in.Piece = c.piece
 		out, err := molder.PanFit(in)
@@ -208,7 +208,7 @@ func TestTrayCalibrationsGiveThePiecesBack(t *testing.T) {
 	out, err := molder.TrayFit(molder.TrayFitInput{Piece: 85, Density: 1.1, Growth: growth.Growth, Flatness: flat.Flatness, Length: 600, Width: 400, Gap: 10, Measured: true})
 	require.NoError(t, err)
 	same(t, unit.Length(92), out.Diameter, "diameter")
-	assert.Equal(t, reckon.Rounded, out.Conditions)
+	assert.Equal(t, molder.Conditions(reckon.Rounded), out.Conditions)
 }
 
 func TestTrayCalibrationsRefuse(t *testing.T) {

@@ -377,7 +377,7 @@ var pairs = []pair{
 			in.Most = 30 * float64(in.Rate) * between[float64](r, 1e-6, 0.999)
 			out, first := molder.BeltForDoubles(in)
 			back, second := molder.DoublesRisk(molder.DoublesRiskInput{Belt: out.Belt, Rate: in.Rate, Piece: in.Piece, Spread: in.Spread, Most: in.Most})
-			if first == nil && second == nil && out.Conditions != back.Conditions&^reckon.RiskOfDoubles {
+			if first == nil && second == nil && out.Conditions != back.Conditions&^molder.RiskOfDoubles {
 				second = errors.New("conditions differ: " + out.Conditions.String() + " and " + back.Conditions.String())
 			}
 			return in.Most, back.PerHour, first, second

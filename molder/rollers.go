@@ -19,11 +19,11 @@ const (
 )
 
 // reductionConditions compares a reduction with the dough's own limit.
-func reductionConditions(reduction, limit float64) reckon.Conditions {
-	var c reckon.Conditions
+func reductionConditions(reduction, limit float64) Conditions {
+	var c Conditions
 	// A gap set for exactly the limit must not fail for its last binary digit.
 	if reduction > limit*(1+1e-9) {
-		c |= reckon.DeepReduction
+		c |= DeepReduction
 	}
 	if limit > largestReduction {
 		c |= reckon.OutsideSource
@@ -41,9 +41,9 @@ type SheetingPassesInput struct {
 
 // SheetingPassesResult is how often the dough is sheeted.
 type SheetingPassesResult struct {
-	Passes     int               `json:"passes"`     // pairs of rollers, or times through one
-	Reduction  float64           `json:"reduction"`  // thickness in over gap of each pass, shared evenly
-	Conditions reckon.Conditions `json:"conditions"` // outside-source
+	Passes     int        `json:"passes"`     // pairs of rollers, or times through one
+	Reduction  float64    `json:"reduction"`  // thickness in over gap of each pass, shared evenly
+	Conditions Conditions `json:"conditions"` // outside-source
 }
 
 // SheetingPasses returns how many passes bring a sheet to the wanted thickness within the dough's limit:
@@ -135,8 +135,8 @@ type ThicknessForPassesInput struct {
 
 // ThicknessForPassesResult is the thinnest sheet within the limit.
 type ThicknessForPassesResult struct {
-	Out        unit.Length       `json:"out"`        // thickness behind the last pair
-	Conditions reckon.Conditions `json:"conditions"` // outside-source
+	Out        unit.Length `json:"out"`        // thickness behind the last pair
+	Conditions Conditions  `json:"conditions"` // outside-source
 }
 
 // ThicknessForPasses returns the thinnest sheet that so many passes make within the dough's limit:
@@ -209,15 +209,15 @@ type RollerGapsInput struct {
 
 // RollerGapsResult is where both pairs go.
 type RollerGapsResult struct {
-	FirstGap    unit.Length       `json:"first_gap"`             // gap of the first pair
-	FirstNumber float64           `json:"first_number,omitzero"` // at its indicator; left out without a scale
-	FirstSheet  unit.Length       `json:"first_sheet"`           // thickness behind it
-	LastGap     unit.Length       `json:"last_gap"`              // gap of the second pair
-	LastNumber  float64           `json:"last_number,omitzero"`  // at its indicator; left out without a scale
-	LastSheet   unit.Length       `json:"last_sheet"`            // thickness behind it
-	Reduction   float64           `json:"reduction"`             // thickness in over gap, the same in both pairs
-	Conditions  reckon.Conditions `json:"conditions"`            // deep-reduction, uncalibrated, outside-source, extrapolated
-	Cautions    reckon.Cautions   `json:"cautions"`              // moving-machinery, interlocks
+	FirstGap    unit.Length     `json:"first_gap"`             // gap of the first pair
+	FirstNumber float64         `json:"first_number,omitzero"` // at its indicator; left out without a scale
+	FirstSheet  unit.Length     `json:"first_sheet"`           // thickness behind it
+	LastGap     unit.Length     `json:"last_gap"`              // gap of the second pair
+	LastNumber  float64         `json:"last_number,omitzero"`  // at its indicator; left out without a scale
+	LastSheet   unit.Length     `json:"last_sheet"`            // thickness behind it
+	Reduction   float64         `json:"reduction"`             // thickness in over gap, the same in both pairs
+	Conditions  Conditions      `json:"conditions"`            // deep-reduction, uncalibrated, outside-source, extrapolated
+	Cautions    reckon.Cautions `json:"cautions"`              // moving-machinery, interlocks
 }
 
 // RollerGaps returns the gap of the first pair of rollers that shares the reduction evenly with the second:
@@ -335,10 +335,10 @@ type LastGapForReductionInput struct {
 
 // LastGapForReductionResult is where both pairs go.
 type LastGapForReductionResult struct {
-	FirstGap   unit.Length       `json:"first_gap"`  // gap of the first pair
-	LastGap    unit.Length       `json:"last_gap"`   // gap of the second pair
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated, outside-source
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, interlocks
+	FirstGap   unit.Length     `json:"first_gap"`  // gap of the first pair
+	LastGap    unit.Length     `json:"last_gap"`   // gap of the second pair
+	Conditions Conditions      `json:"conditions"` // uncalibrated, outside-source
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks
 }
 
 // LastGapForReduction returns the gaps at which both pairs reduce a piece by the same wanted amount:

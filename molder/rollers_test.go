@@ -33,7 +33,7 @@ func TestRollerGapsShareTheReduction(t *testing.T) {
 	n, err = molder.GapForIndicator(molder.GapForIndicatorInput{Number: out.LastNumber, Points: opening, Method: molder.ByLine})
 	require.NoError(t, err)
 	same(t, out.LastGap, n.Gap, "second number")
-	assert.Equal(t, reckon.Uncalibrated|reckon.OutsideSource, out.Conditions, "a limit of 5 is beyond the source")
+	assert.Equal(t, molder.Conditions(reckon.Uncalibrated|reckon.OutsideSource), out.Conditions, "a limit of 5 is beyond the source")
 }
 
 func TestLastGapGoesBack(t *testing.T) {
@@ -62,7 +62,7 @@ func TestReductionAtTheLimit(t *testing.T) {
 		in.LastGap *= 0.99
 		out, err = molder.RollerGaps(in)
 		require.NoError(t, err)
-		assert.Equal(t, reckon.DeepReduction, out.Conditions)
+		assert.Equal(t, molder.DeepReduction, out.Conditions)
 	}
 }
 

@@ -45,16 +45,16 @@ func checkRounder(c *reckon.Checks, diameter, path unit.Length, travel Travel, l
 }
 
 // roundingConditions compares a rounding time with what the shop's trials want.
-func roundingConditions(time, least, most unit.Duration) reckon.Conditions {
-	var c reckon.Conditions
+func roundingConditions(time, least, most unit.Duration) Conditions {
+	var c Conditions
 	if least == 0 && most == 0 {
 		c |= reckon.Uncalibrated
 	}
 	if time < least {
-		c |= reckon.UnderRounded
+		c |= UnderRounded
 	}
 	if most != 0 && time > most {
-		c |= reckon.OverRounded
+		c |= OverRounded
 	}
 	return c
 }
@@ -71,10 +71,10 @@ type RoundingTimeInput struct {
 
 // RoundingTimeResult is how long a piece is rounded.
 type RoundingTimeResult struct {
-	Time       unit.Duration     `json:"time"`       // in the rounder
-	Surface    unit.Speed        `json:"surface"`    // speed of the drum's surface
-	Conditions reckon.Conditions `json:"conditions"` // under-rounded, over-rounded, uncalibrated
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, interlocks
+	Time       unit.Duration   `json:"time"`       // in the rounder
+	Surface    unit.Speed      `json:"surface"`    // speed of the drum's surface
+	Conditions Conditions      `json:"conditions"` // under-rounded, over-rounded, uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks
 }
 
 // RoundingTime returns how long a piece is rounded:
@@ -139,7 +139,7 @@ type DrumSpeedForRoundingTimeInput struct {
 type DrumSpeedForRoundingTimeResult struct {
 	Speed      unit.RotationRate `json:"speed"`      // of the drum
 	Surface    unit.Speed        `json:"surface"`    // speed of the drum's surface
-	Conditions reckon.Conditions `json:"conditions"` // under-rounded, over-rounded, uncalibrated
+	Conditions Conditions        `json:"conditions"` // under-rounded, over-rounded, uncalibrated
 	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, interlocks
 }
 

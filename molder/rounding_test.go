@@ -22,7 +22,7 @@ func TestRoundingTimeGoesBack(t *testing.T) {
 			require.NoError(t, err)
 			same(t, speed, back.Speed, "speed")
 			same(t, out.Surface, back.Surface, "surface")
-			assert.Equal(t, reckon.Uncalibrated, back.Conditions)
+			assert.Equal(t, molder.Conditions(reckon.Uncalibrated), back.Conditions)
 		}
 	}
 }
@@ -31,12 +31,12 @@ func TestRoundingConditions(t *testing.T) {
 	for _, c := range []struct {
 		id              string
 		time, low, high unit.Duration
-		want            reckon.Conditions
+		want            molder.Conditions
 	}{
 		{"inside", 2, 1, 3, 0},
 		{"at the ends", 1, 1, 1, 0},
-		{"short", 0.9, 1, 3, reckon.UnderRounded},
-		{"long", 3.1, 1, 3, reckon.OverRounded},
+		{"short", 0.9, 1, 3, molder.UnderRounded},
+		{"long", 3.1, 1, 3, molder.OverRounded},
 		{"only the lower end known", 30, 1, 0, 0},
 		{"only the upper end known", 0.1, 0, 3, 0},
 		{"neither known", 2, 0, 0, reckon.Uncalibrated},
@@ -66,7 +66,7 @@ func TestFillFromTrialsServesDrumChoice(t *testing.T) {
 			FillLow: fill.FillLow, FillHigh: fill.FillHigh, Calibrated: true,
 		})
 		require.NoError(t, err)
-		want := map[molder.Verdict]reckon.Conditions{molder.Good: 0, molder.TooLittle: reckon.DrumTooLarge, molder.TooMuch: reckon.DrumTooSmall}
+		want := map[molder.Verdict]molder.Conditions{molder.Good: 0, molder.TooLittle: molder.DrumTooLarge, molder.TooMuch: molder.DrumTooSmall}
 		assert.Equal(t, want[trial.Verdict], out.Conditions, "%v", trial.Piece)
 	}
 }

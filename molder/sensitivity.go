@@ -20,16 +20,16 @@ type CurlSensitivityInput struct {
 // but Turns and TurnsPerGap is the change of the turns in percent for one
 // percent more of the quantity named.
 type CurlSensitivityResult struct {
-	Turns       float64           `json:"turns"`           // as the settings stand
-	TurnsPerGap float64           `json:"turns_per_gap"`   // turns for each mm that the gap is opened; below zero
-	Gap         float64           `json:"gap"`             // percent of turns for a percent more gap
-	Recovery    float64           `json:"recovery"`        // percent of turns for a percent more recovery; it works as the gap does
-	Piece       float64           `json:"piece"`           // percent of turns for a percent more weight
-	Density     float64           `json:"density"`         // percent of turns for a percent more density
-	Aspect      float64           `json:"aspect,omitzero"` // percent of turns for a percent more length over width; left out if the width is given
-	Width       float64           `json:"width,omitzero"`  // percent of turns for a percent more width; left out if the aspect is given
-	Core        float64           `json:"core"`            // percent of turns for a percent more core; 0 without one
-	Conditions  reckon.Conditions `json:"conditions"`      // few-turns, many-turns, uncalibrated, outside-source
+	Turns       float64    `json:"turns"`           // as the settings stand
+	TurnsPerGap float64    `json:"turns_per_gap"`   // turns for each mm that the gap is opened; below zero
+	Gap         float64    `json:"gap"`             // percent of turns for a percent more gap
+	Recovery    float64    `json:"recovery"`        // percent of turns for a percent more recovery; it works as the gap does
+	Piece       float64    `json:"piece"`           // percent of turns for a percent more weight
+	Density     float64    `json:"density"`         // percent of turns for a percent more density
+	Aspect      float64    `json:"aspect,omitzero"` // percent of turns for a percent more length over width; left out if the width is given
+	Width       float64    `json:"width,omitzero"`  // percent of turns for a percent more width; left out if the aspect is given
+	Core        float64    `json:"core"`            // percent of turns for a percent more core; 0 without one
+	Conditions  Conditions `json:"conditions"`      // few-turns, many-turns, uncalibrated, outside-source
 }
 
 // CurlSensitivity returns how much each setting changes the turns, so that a

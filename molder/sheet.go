@@ -30,8 +30,8 @@ const (
 )
 
 // recoveryConditions says what to look at in a recovery ratio.
-func recoveryConditions(recovery float64, measured bool) reckon.Conditions {
-	var c reckon.Conditions
+func recoveryConditions(recovery float64, measured bool) Conditions {
+	var c Conditions
 	if recovery < leastRecovery || recovery > largestRecovery {
 		c |= reckon.OutsideSource
 	}
@@ -58,7 +58,7 @@ func checkOutline(c *reckon.Checks, aspect float64, width unit.Length) {
 
 // outlineConditions looks at a sheet of given width: its length over its width
 // may come out where no aspect would be taken.
-func outlineConditions(length, width float64) reckon.Conditions {
+func outlineConditions(length, width float64) Conditions {
 	if length < leastAspect*width || length > largestAspect*width {
 		return reckon.OutsideSource
 	}
@@ -167,11 +167,11 @@ type SheetInput struct {
 
 // SheetResult is the sheet as it leaves the rollers.
 type SheetResult struct {
-	Thickness  unit.Length       `json:"thickness"`  // after springback
-	Length     unit.Length       `json:"length"`     // in the direction of travel
-	Width      unit.Length       `json:"width"`      // across the belt
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated, outside-source
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, interlocks
+	Thickness  unit.Length     `json:"thickness"`  // after springback
+	Length     unit.Length     `json:"length"`     // in the direction of travel
+	Width      unit.Length     `json:"width"`      // across the belt
+	Conditions Conditions      `json:"conditions"` // uncalibrated, outside-source
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks
 }
 
 // Sheet returns the thickness, length and width of the sheet that a pair of
@@ -265,10 +265,10 @@ type GapForThicknessInput struct {
 
 // GapResult is where the rollers go.
 type GapResult struct {
-	Gap        unit.Length       `json:"gap"`        // gap of the last pair of rollers
-	Thickness  unit.Length       `json:"thickness"`  // thickness of the sheet that it makes
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated, outside-source, and few-turns or many-turns where turns are wanted
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, interlocks
+	Gap        unit.Length     `json:"gap"`        // gap of the last pair of rollers
+	Thickness  unit.Length     `json:"thickness"`  // thickness of the sheet that it makes
+	Conditions Conditions      `json:"conditions"` // uncalibrated, outside-source, and few-turns or many-turns where turns are wanted
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks
 }
 
 // GapForThickness returns the gap that makes a sheet of the wanted thickness:
@@ -422,11 +422,11 @@ type RecoveryFromSheetInput struct {
 
 // RecoveryFromSheetResult is how far this dough springs back behind this gap.
 type RecoveryFromSheetResult struct {
-	Recovery   float64           `json:"recovery"`        // mean of thickness over gap
-	Spread     float64           `json:"spread,omitzero"` // sample standard deviation of the ratio; left out for a single sheet
-	Thickness  unit.Length       `json:"thickness"`       // mean thickness
-	Sheets     int               `json:"sheets"`          // number of sheets measured
-	Conditions reckon.Conditions `json:"conditions"`      // outside-source
+	Recovery   float64     `json:"recovery"`        // mean of thickness over gap
+	Spread     float64     `json:"spread,omitzero"` // sample standard deviation of the ratio; left out for a single sheet
+	Thickness  unit.Length `json:"thickness"`       // mean thickness
+	Sheets     int         `json:"sheets"`          // number of sheets measured
+	Conditions Conditions  `json:"conditions"`      // outside-source
 }
 
 // RecoveryFromSheet returns the recovery ratio from sheets measured on the line:

@@ -56,11 +56,11 @@ func TestSheetConditions(t *testing.T) {
 	in := molder.SheetInput{Piece: 500, Density: 1.1, Gap: 4, Recovery: 1.8, Aspect: 1.6}
 	out, err := molder.Sheet(in)
 	require.NoError(t, err)
-	assert.Equal(t, reckon.Uncalibrated, out.Conditions)
+	assert.Equal(t, molder.Conditions(reckon.Uncalibrated), out.Conditions)
 	in.Measured, in.Recovery = true, 3
 	out, err = molder.Sheet(in)
 	require.NoError(t, err)
-	assert.Equal(t, reckon.OutsideSource, out.Conditions)
+	assert.Equal(t, molder.Conditions(reckon.OutsideSource), out.Conditions)
 }
 
 func TestSheetNamesEveryBadField(t *testing.T) {
@@ -121,7 +121,7 @@ func TestSheetOfImpossibleOutline(t *testing.T) {
 	in := molder.SheetInput{Piece: 200, Density: 1, Gap: 2.5, Recovery: 2, Width: 500, Measured: true}
 	out, err := molder.Sheet(in)
 	require.NoError(t, err)
-	assert.Equal(t, reckon.OutsideSource, out.Conditions)
+	assert.Equal(t, molder.Conditions(reckon.OutsideSource), out.Conditions)
 	in.Width = 300
 	out, err = molder.Sheet(in)
 	require.NoError(t, err)
@@ -129,7 +129,7 @@ func TestSheetOfImpossibleOutline(t *testing.T) {
 	in.Width = 60
 	out, err = molder.Sheet(in)
 	require.NoError(t, err)
-	assert.Equal(t, reckon.OutsideSource, out.Conditions, "14 times as long as wide")
+	assert.Equal(t, molder.Conditions(reckon.OutsideSource), out.Conditions, "14 times as long as wide")
 }
 
 // Gaps that the rollers do not have are not answered with.

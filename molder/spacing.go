@@ -26,10 +26,10 @@ type PieceSpacingInput struct {
 
 // PieceSpacingResult is how the pieces run.
 type PieceSpacingResult struct {
-	Pitch      unit.Length       `json:"pitch"`      // from one piece to the same point of the next
-	Gap        unit.Length       `json:"gap"`        // free belt between them
-	Conditions reckon.Conditions `json:"conditions"` // risk-of-doubles
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
+	Pitch      unit.Length     `json:"pitch"`      // from one piece to the same point of the next
+	Gap        unit.Length     `json:"gap"`        // free belt between them
+	Conditions Conditions      `json:"conditions"` // risk-of-doubles
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
 }
 
 func checkLane(c *reckon.Checks, rate unit.PieceRate, piece unit.Length) bool {
@@ -90,7 +90,7 @@ func ExplainPieceSpacing(in PieceSpacingInput, w *reckon.Working) (out PieceSpac
 		return PieceSpacingResult{}, tooFree(&c, "rate", in.Rate.String(), out.Gap)
 	}
 	if out.Gap < in.LeastGap {
-		out.Conditions |= reckon.RiskOfDoubles
+		out.Conditions |= RiskOfDoubles
 	}
 	if w != nil {
 		w.Given("belt speed", "v", float64(in.Belt), "mm/s", "")

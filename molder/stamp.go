@@ -52,7 +52,7 @@ type StampRateResult struct {
 	Interval   unit.Duration     `json:"interval"`      // from row to row
 	Dwell      unit.Duration     `json:"dwell"`         // of the die on the dough
 	Head       unit.RotationRate `json:"head,omitzero"` // speed of a rotating head; left out for a fixed die
-	Conditions reckon.Conditions `json:"conditions"`    // rate-limited
+	Conditions Conditions        `json:"conditions"`    // rate-limited
 	Cautions   reckon.Cautions   `json:"cautions"`      // interlocks, moving-machinery, locked-out
 }
 
@@ -196,11 +196,11 @@ type StampDriftInput struct {
 
 // StampDriftResult is how far the two drift apart.
 type StampDriftResult struct {
-	Drift      float64           `json:"drift"`          // rows that the stamper gains in a minute; below zero if it falls behind
-	Off        float64           `json:"off"`            // rows out of step at the end of the run, the same way
-	Until      unit.Duration     `json:"until,omitzero"` // when the stamps leave the window; left out if the run ends in step
-	Conditions reckon.Conditions `json:"conditions"`     // out-of-step, rate-limited
-	Cautions   reckon.Cautions   `json:"cautions"`       // interlocks, moving-machinery, locked-out
+	Drift      float64         `json:"drift"`          // rows that the stamper gains in a minute; below zero if it falls behind
+	Off        float64         `json:"off"`            // rows out of step at the end of the run, the same way
+	Until      unit.Duration   `json:"until,omitzero"` // when the stamps leave the window; left out if the run ends in step
+	Conditions Conditions      `json:"conditions"`     // out-of-step, rate-limited
+	Cautions   reckon.Cautions `json:"cautions"`       // interlocks, moving-machinery, locked-out
 }
 
 // StampDrift returns how far the stamper drifts against the discharge over a run:
@@ -244,7 +244,7 @@ func ExplainStampDrift(in StampDriftInput, w *reckon.Working) (out StampDriftRes
 	// A speed set for exactly the window must not fail for its last binary digit.
 	if window := float64(in.Window) / 100; math.Abs(out.Off) > window*(1+1e-9) {
 		out.Until = unit.Duration(window / math.Abs(out.Drift) * 60)
-		out.Conditions |= reckon.OutOfStep
+		out.Conditions |= OutOfStep
 	}
 	if w != nil {
 		w.Given("stamps", "s", float64(in.Stamps), "strokes/min", "")

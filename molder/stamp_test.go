@@ -33,13 +33,13 @@ func TestStampsForRunGoBack(t *testing.T) {
 		require.NoError(t, err)
 		for _, c := range []struct {
 			stamps unit.StrokeRate
-			want   reckon.Conditions
+			want   molder.Conditions
 		}{
 			{limits.Low, 0},
 			{limits.High, 0},
 			{30, 0},
-			{limits.Low * 0.9999, reckon.OutOfStep},
-			{limits.High * 1.0001, reckon.OutOfStep},
+			{limits.Low * 0.9999, molder.OutOfStep},
+			{limits.High * 1.0001, molder.OutOfStep},
 		} {
 			out, err := molder.StampDrift(molder.StampDriftInput{Mode: molder.ContinuousStamp, Stamps: c.stamps, Rate: 60, Across: 2, Run: run, Window: 10})
 			require.NoError(t, err)

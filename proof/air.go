@@ -78,8 +78,8 @@ type SaturationPressureInput struct {
 
 // SaturationPressureResult is the most vapour that air can hold there.
 type SaturationPressureResult struct {
-	Pressure   unit.Pressure     `json:"pressure"`   // of the vapour over water, or over ice below 0.01 °C
-	Conditions reckon.Conditions `json:"conditions"` // below-freezing
+	Pressure   unit.Pressure `json:"pressure"`   // of the vapour over water, or over ice below 0.01 °C
+	Conditions Conditions    `json:"conditions"` // below-freezing
 }
 
 // SaturationPressure returns the pressure of water vapour that is in balance
@@ -109,7 +109,7 @@ func ExplainSaturationPressure(in SaturationPressureInput, w *reckon.Working) (o
 	}
 	out = SaturationPressureResult{Pressure: unit.Kilopascals(saturation(in.Temp.Celsius()))}
 	if in.Temp.Celsius() <= freezingCelsius {
-		out.Conditions |= reckon.BelowFreezing
+		out.Conditions |= BelowFreezing
 	}
 	if w != nil {
 		w.Given("temperature", "t", in.Temp.Celsius(), "°C", "")
@@ -134,8 +134,8 @@ type TemperatureForSaturationInput struct {
 
 // TemperatureForSaturationResult is where it condenses.
 type TemperatureForSaturationResult struct {
-	Temp       unit.Temp         `json:"temp"`       // dew point, or frost point below 0.01 °C
-	Conditions reckon.Conditions `json:"conditions"` // below-freezing
+	Temp       unit.Temp  `json:"temp"`       // dew point, or frost point below 0.01 °C
+	Conditions Conditions `json:"conditions"` // below-freezing
 }
 
 // TemperatureForSaturation returns the dew point of a vapour pressure, the
@@ -170,7 +170,7 @@ func ExplainTemperatureForSaturation(in TemperatureForSaturationInput, w *reckon
 	}
 	out = TemperatureForSaturationResult{Temp: unit.Celsius(t)}
 	if t <= freezingCelsius {
-		out.Conditions |= reckon.BelowFreezing
+		out.Conditions |= BelowFreezing
 	}
 	if w != nil {
 		w.Given("vapour pressure", "p", float64(in.Pressure), "kPa", "")
@@ -190,13 +190,13 @@ type AirInput struct {
 
 // AirResult is everything about the air.
 type AirResult struct {
-	Humidity   unit.Percent      `json:"humidity"`       // relative humidity
-	WetBulb    unit.Temp         `json:"wet_bulb"`       // thermodynamic wet bulb
-	DewPoint   unit.Temp         `json:"dew_point"`      // where moisture begins to condense; frost point below 0.01 °C
-	Saturation unit.Pressure     `json:"saturation"`     // most vapour that air of this temperature holds
-	Vapour     unit.Pressure     `json:"vapour"`         // vapour that it holds
-	Ratio      float64           `json:"humidity_ratio"` // g water per kg of dry air
-	Conditions reckon.Conditions `json:"conditions"`     // below-freezing (dew point)
+	Humidity   unit.Percent  `json:"humidity"`       // relative humidity
+	WetBulb    unit.Temp     `json:"wet_bulb"`       // thermodynamic wet bulb
+	DewPoint   unit.Temp     `json:"dew_point"`      // where moisture begins to condense; frost point below 0.01 °C
+	Saturation unit.Pressure `json:"saturation"`     // most vapour that air of this temperature holds
+	Vapour     unit.Pressure `json:"vapour"`         // vapour that it holds
+	Ratio      float64       `json:"humidity_ratio"` // g water per kg of dry air
+	Conditions Conditions    `json:"conditions"`     // below-freezing (dew point)
 }
 
 // Air returns relative humidity, wet bulb, dew point and humidity ratio of a
@@ -319,7 +319,7 @@ func (in AirInput) state(c *reckon.Checks) AirResult {
 		return AirResult{}
 	}
 	if out.DewPoint.Celsius() <= freezingCelsius {
-		out.Conditions |= reckon.BelowFreezing
+		out.Conditions |= BelowFreezing
 	}
 	return out
 }

@@ -20,7 +20,7 @@ func TestSaturationGoesThereAndBack(t *testing.T) {
 		back, err := proof.TemperatureForSaturation(proof.TemperatureForSaturationInput{Pressure: there.Pressure})
 		require.NoError(t, err)
 		require.InDelta(t, c, back.Temp.Celsius(), 1e-9)
-		require.Equal(t, c <= 0.01, there.Conditions.Has(reckon.BelowFreezing))
+		require.Equal(t, c <= 0.01, there.Conditions.Has(proof.BelowFreezing))
 	}
 	for _, p := range []unit.Pressure{1.5e-6, 1550} {
 		_, err := proof.TemperatureForSaturation(proof.TemperatureForSaturationInput{Pressure: p})
@@ -154,8 +154,8 @@ func TestSurfaceMeetsACount(t *testing.T) {
 		}
 		require.InDelta(t, sweats, float64(out.Sweating), 1.01, "%+v", in)
 		require.InDelta(t, dries, float64(out.Drying), 1.01, "%+v", in)
-		require.Equal(t, out.Sweating > in.SweatLimit, out.Conditions.Has(reckon.SurfaceSweating))
-		require.Equal(t, out.Drying > in.DryLimit, out.Conditions.Has(reckon.SurfaceDrying))
+		require.Equal(t, out.Sweating > in.SweatLimit, out.Conditions.Has(proof.SurfaceSweating))
+		require.Equal(t, out.Drying > in.DryLimit, out.Conditions.Has(proof.SurfaceDrying))
 	}
 }
 
@@ -213,7 +213,7 @@ func TestSweatWaterGoesThereAndBack(t *testing.T) {
 		require.NoError(t, err)
 		require.InDelta(t, float64(in.Share), float64(back.Share), 1e-9)
 		require.InEpsilon(t, float64(out.Water), float64(out.Flour)*0.2, 1e-12)
-		require.Equal(t, in.Dusted < out.Flour, out.Conditions.Has(reckon.SurfaceSweating))
+		require.Equal(t, in.Dusted < out.Flour, out.Conditions.Has(proof.SurfaceSweating))
 		require.False(t, out.Conditions.Has(reckon.Uncalibrated))
 	}
 }
@@ -229,7 +229,7 @@ func TestAirMarksWhatIsAssumed(t *testing.T) {
 		in.Origin = proof.OriginAssumed
 		out, err = proof.SweatWater(in)
 		require.NoError(t, err)
-		assert.Equal(t, reckon.Uncalibrated, out.Conditions)
+		assert.Equal(t, proof.Conditions(reckon.Uncalibrated), out.Conditions)
 	}
 	in := proof.HumidityForSurfaceInput{Air: unit.Celsius(38), Dough: unit.Celsius(33), Activity: 0.97, Origin: proof.OriginMeasured}
 	out, err := proof.HumidityForSurface(in)
@@ -238,7 +238,7 @@ func TestAirMarksWhatIsAssumed(t *testing.T) {
 	in.Origin = proof.OriginAssumed
 	out, err = proof.HumidityForSurface(in)
 	require.NoError(t, err)
-	assert.Equal(t, reckon.Uncalibrated, out.Conditions)
+	assert.Equal(t, proof.Conditions(reckon.Uncalibrated), out.Conditions)
 }
 
 func TestSweatWaterRefuses(t *testing.T) {

@@ -32,15 +32,15 @@ type ClearInput struct {
 
 // ClearResult is when the pieces of a run come out.
 type ClearResult struct {
-	FirstOut   unit.Duration     `json:"first_out"`  // from the first stroke until the first pieces leave
-	LastIn     unit.Duration     `json:"last_in"`    // from the first stroke to the last one
-	LastOut    unit.Duration     `json:"last_out"`   // from the first stroke until the last piece has left
-	ClearOut   unit.Duration     `json:"clear_out"`  // from the last stroke until the last piece has left, both machines running on with scaling off
-	Stranded   int               `json:"stranded"`   // pieces inside if both machines stop when the proofer is at its fullest
-	Gap        unit.Duration     `json:"gap"`        // from the last stroke of this run to the earliest first stroke of the next product
-	Rule       GapRule           `json:"rule"`       // "next-tray" or "clear-out": why the next product waits that long
-	Conditions reckon.Conditions `json:"conditions"` // part-pass
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, oil-slip, locked-out
+	FirstOut   unit.Duration   `json:"first_out"`  // from the first stroke until the first pieces leave
+	LastIn     unit.Duration   `json:"last_in"`    // from the first stroke to the last one
+	LastOut    unit.Duration   `json:"last_out"`   // from the first stroke until the last piece has left
+	ClearOut   unit.Duration   `json:"clear_out"`  // from the last stroke until the last piece has left, both machines running on with scaling off
+	Stranded   int             `json:"stranded"`   // pieces inside if both machines stop when the proofer is at its fullest
+	Gap        unit.Duration   `json:"gap"`        // from the last stroke of this run to the earliest first stroke of the next product
+	Rule       GapRule         `json:"rule"`       // "next-tray" or "clear-out": why the next product waits that long
+	Conditions Conditions      `json:"conditions"` // part-pass
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, oil-slip, locked-out
 }
 
 // Clear returns when the first and the last piece of a run leave the overhead

@@ -30,13 +30,13 @@ type DwellInput struct {
 
 // DwellResult is the time in the proofer.
 type DwellResult struct {
-	Passes     int               `json:"passes"`     // times a piece goes round
-	Dwell      unit.Duration     `json:"dwell"`      // from dropping into the tray to leaving it
-	Rate       unit.PieceRate    `json:"rate"`       // pieces in, and out once full
-	Inside     int               `json:"inside"`     // most pieces inside at once when running full, counted just after a stroke
-	TrayRate   float64           `json:"tray_rate"`  // trays/min past the chute
-	Conditions reckon.Conditions `json:"conditions"` // part-pass
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
+	Passes     int             `json:"passes"`     // times a piece goes round
+	Dwell      unit.Duration   `json:"dwell"`      // from dropping into the tray to leaving it
+	Rate       unit.PieceRate  `json:"rate"`       // pieces in, and out once full
+	Inside     int             `json:"inside"`     // most pieces inside at once when running full, counted just after a stroke
+	TrayRate   float64         `json:"tray_rate"`  // trays/min past the chute
+	Conditions Conditions      `json:"conditions"` // part-pass
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
 }
 
 // Dwell returns how long a piece stays in the overhead proofer, in how many
@@ -108,13 +108,13 @@ type StrokesForDwellInput struct {
 
 // StrokesForDwellResult is the speed to run at.
 type StrokesForDwellResult struct {
-	Strokes    unit.StrokeRate   `json:"strokes"`    // speed of the divider
-	Passes     int               `json:"passes"`     // times a piece goes round
-	Rate       unit.PieceRate    `json:"rate"`       // pieces in, and out once full
-	Inside     int               `json:"inside"`     // most pieces inside at once when running full, counted just after a stroke
-	TrayRate   float64           `json:"tray_rate"`  // trays/min past the chute
-	Conditions reckon.Conditions `json:"conditions"` // part-pass
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
+	Strokes    unit.StrokeRate `json:"strokes"`    // speed of the divider
+	Passes     int             `json:"passes"`     // times a piece goes round
+	Rate       unit.PieceRate  `json:"rate"`       // pieces in, and out once full
+	Inside     int             `json:"inside"`     // most pieces inside at once when running full, counted just after a stroke
+	TrayRate   float64         `json:"tray_rate"`  // trays/min past the chute
+	Conditions Conditions      `json:"conditions"` // part-pass
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
 }
 
 // StrokesForDwell returns the divider speed that gives a wanted time in the

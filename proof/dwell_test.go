@@ -74,7 +74,7 @@ func TestDwellPartPass(t *testing.T) {
 	p.LastPassTrays = 60
 	out, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: 2, Strokes: 24})
 	require.NoError(t, err)
-	assert.True(t, out.Conditions.Has(reckon.PartPass))
+	assert.True(t, out.Conditions.Has(proof.PartPass))
 	assert.True(t, out.Cautions.Has(reckon.MovingMachinery))
 	assert.InDelta(t, 12.5, out.Dwell.Minutes(), 1e-12) // 300 trays at 24 a minute
 	assert.Equal(t, 600, out.Inside)

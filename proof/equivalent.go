@@ -66,11 +66,11 @@ type EquivalentInput struct {
 
 // EquivalentResult is the time that would do the same.
 type EquivalentResult struct {
-	Equivalent unit.Duration     `json:"equivalent"` // time at the reference temperature
-	Shortest   unit.Duration     `json:"shortest"`   // the same over the range from low to high; equal to equivalent if none is given
-	Longest    unit.Duration     `json:"longest"`    // the same, the other end
-	Clock      unit.Duration     `json:"clock"`      // time that passed
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated, outside-source
+	Equivalent unit.Duration `json:"equivalent"` // time at the reference temperature
+	Shortest   unit.Duration `json:"shortest"`   // the same over the range from low to high; equal to equivalent if none is given
+	Longest    unit.Duration `json:"longest"`    // the same, the other end
+	Clock      unit.Duration `json:"clock"`      // time that passed
+	Conditions Conditions    `json:"conditions"` // uncalibrated, outside-source
 }
 
 // Equivalent returns the time at a reference temperature that ferments a dough
@@ -151,7 +151,7 @@ func ExplainEquivalent(in EquivalentInput, w *reckon.Working) (EquivalentResult,
 }
 
 // vouched returns outside-source for a temperature outside the sources' range.
-func vouched(t unit.Temp) reckon.Conditions {
+func vouched(t unit.Temp) Conditions {
 	if t.Celsius() < coldestVouched || t.Celsius() > hottestVouched {
 		return reckon.OutsideSource
 	}
@@ -231,8 +231,8 @@ type TemperatureForProofInput struct {
 
 // TemperatureForProofResult is how warm the dough has to be.
 type TemperatureForProofResult struct {
-	Temp       unit.Temp         `json:"temp"`       // dough temperature
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated, outside-source
+	Temp       unit.Temp  `json:"temp"`       // dough temperature
+	Conditions Conditions `json:"conditions"` // uncalibrated, outside-source
 }
 
 // TemperatureForProof returns the dough temperature at which a proof takes the
@@ -317,10 +317,10 @@ type Q10ForProofInput struct {
 
 // Q10ForProofResult is the speed of fermentation against temperature.
 type Q10ForProofResult struct {
-	Q10        float64           `json:"q10"`        // times as fast for every ten Celsius degrees
-	Activation float64           `json:"activation"` // activation energy, kJ/mol, that does the same between the two temperatures
-	PerDegree  unit.Percent      `json:"per_degree"` // rise of the speed with each Celsius degree, compounded
-	Conditions reckon.Conditions `json:"conditions"` // outside-source
+	Q10        float64      `json:"q10"`        // times as fast for every ten Celsius degrees
+	Activation float64      `json:"activation"` // activation energy, kJ/mol, that does the same between the two temperatures
+	PerDegree  unit.Percent `json:"per_degree"` // rise of the speed with each Celsius degree, compounded
+	Conditions Conditions   `json:"conditions"` // outside-source
 }
 
 // Q10ForProof returns the Q10 and the activation energy of a dough from two

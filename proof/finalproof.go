@@ -45,13 +45,13 @@ type FinalProofLoadInput struct {
 
 // FinalProofLoadResult is the room that the final proof needs.
 type FinalProofLoadResult struct {
-	MeanRate   unit.PieceRate    `json:"mean_rate"`  // pieces with the gaps counted in
-	Mean       float64           `json:"mean"`       // pieces in the final proof on average
-	InProof    int               `json:"in_proof"`   // most holders in the final proof at once, each for its stay: a rack or box from when its last piece is in, a carrier from its first
-	Needed     int               `json:"needed"`     // holders needed in all, so that the line never waits for one
-	Fill       unit.Duration     `json:"fill"`       // time to fill a holder
-	Spread     unit.Duration     `json:"spread"`     // by how much longer the first piece of a holder proofs than the last
-	Conditions reckon.Conditions `json:"conditions"` // overloaded (fewer available than needed)
+	MeanRate   unit.PieceRate `json:"mean_rate"`  // pieces with the gaps counted in
+	Mean       float64        `json:"mean"`       // pieces in the final proof on average
+	InProof    int            `json:"in_proof"`   // most holders in the final proof at once, each for its stay: a rack or box from when its last piece is in, a carrier from its first
+	Needed     int            `json:"needed"`     // holders needed in all, so that the line never waits for one
+	Fill       unit.Duration  `json:"fill"`       // time to fill a holder
+	Spread     unit.Duration  `json:"spread"`     // by how much longer the first piece of a holder proofs than the last
+	Conditions Conditions     `json:"conditions"` // overloaded (fewer available than needed)
 }
 
 // FinalProofLoad returns how many racks, boxes or carriers the final proof
@@ -138,7 +138,7 @@ func ExplainFinalProofLoad(in FinalProofLoadInput, w *reckon.Working) (out Final
 	}
 	out.InProof, out.Needed = int(l.inProof()), int(needed)
 	if in.Available != 0 && in.Available < out.Needed {
-		out.Conditions |= reckon.Overloaded
+		out.Conditions |= Overloaded
 	}
 	if w != nil {
 		in.explain(w, out, l)

@@ -114,7 +114,7 @@ func TestFinalProofLoadAndRateOfBatchesGoThereAndBack(t *testing.T) {
 		out, err := proof.FinalProofLoad(load)
 		require.NoError(t, err)
 		require.Equal(t, in.Available, out.Needed, "%+v", in)
-		require.False(t, out.Conditions.Has(reckon.Overloaded))
+		require.False(t, out.Conditions.Has(proof.Overloaded))
 		load.Rate *= 1.00001
 		if load.Rate > 100_000 {
 			continue
@@ -149,12 +149,12 @@ func TestFinalProofLoadAndRateGoThereAndBack(t *testing.T) {
 		out, err := proof.FinalProofLoad(load)
 		require.NoError(t, err)
 		require.Equal(t, in.Available, out.Needed)
-		assert.False(t, out.Conditions.Has(reckon.Overloaded))
+		assert.False(t, out.Conditions.Has(proof.Overloaded))
 		load.Rate *= 1.001 // a little faster, and one holder is missing
 		out, err = proof.FinalProofLoad(load)
 		require.NoError(t, err)
 		require.Equal(t, in.Available+1, out.Needed)
-		assert.True(t, out.Conditions.Has(reckon.Overloaded))
+		assert.True(t, out.Conditions.Has(proof.Overloaded))
 	}
 }
 
@@ -200,7 +200,7 @@ func TestEquivalentRange(t *testing.T) {
 	require.NoError(t, err)
 	assert.Less(t, out.Shortest, out.Equivalent)
 	assert.Less(t, out.Equivalent, out.Longest)
-	assert.Equal(t, reckon.Uncalibrated, out.Conditions)
+	assert.Equal(t, proof.Conditions(reckon.Uncalibrated), out.Conditions)
 	// At the reference temperature time is time, whatever the model.
 	in.History[0].Temp = in.Reference
 	for _, m := range []proof.RateModel{proof.ModelQ10, proof.ModelArrhenius} {

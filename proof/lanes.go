@@ -29,14 +29,14 @@ type Lane struct {
 
 // LanesResult is the time in the proofer, lane by lane.
 type LanesResult struct {
-	Lanes      []Lane            `json:"lanes"`      // one for each pocket loaded, in the order of load
-	Shortest   unit.Duration     `json:"shortest"`   // shortest dwell of a lane; where lanes differ, pieces leave in another order than they came
-	Longest    unit.Duration     `json:"longest"`    // longest dwell of a lane
-	Mean       unit.Duration     `json:"mean"`       // mean over the lanes
-	Rate       unit.PieceRate    `json:"rate"`       // pieces in, and out once full
-	Inside     int               `json:"inside"`     // most pieces inside at once, counted just after a stroke
-	Conditions reckon.Conditions `json:"conditions"` // part-pass
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery
+	Lanes      []Lane          `json:"lanes"`      // one for each pocket loaded, in the order of load
+	Shortest   unit.Duration   `json:"shortest"`   // shortest dwell of a lane; where lanes differ, pieces leave in another order than they came
+	Longest    unit.Duration   `json:"longest"`    // longest dwell of a lane
+	Mean       unit.Duration   `json:"mean"`       // mean over the lanes
+	Rate       unit.PieceRate  `json:"rate"`       // pieces in, and out once full
+	Inside     int             `json:"inside"`     // most pieces inside at once, counted just after a stroke
+	Conditions Conditions      `json:"conditions"` // part-pass
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
 }
 
 // Lanes returns the passes, the travel and the dwell of each lane of an

@@ -127,9 +127,9 @@ func (p *Proofer) inside(travel, across int) int {
 }
 
 // conditions returns what to look at in the way a proofer is built.
-func (p *Proofer) conditions() reckon.Conditions {
+func (p *Proofer) conditions() Conditions {
 	if p.first() != p.Trays || p.LastPassTrays != p.Trays {
-		return reckon.PartPass
+		return PartPass
 	}
 	return 0
 }

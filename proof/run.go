@@ -105,25 +105,25 @@ type Event struct {
 
 // RunResult is what came of a run.
 type RunResult struct {
-	In           int               `json:"in"`            // pieces dropped into the proofer
-	Out          int               `json:"out"`           // pieces that left it by the end of the log
-	Missing      int               `json:"missing"`       // pieces that the divider did not deliver
-	Stuck        int               `json:"stuck"`         // pieces that jammed, or came to lie on one that did, and are among the stranded; above 0, a person must take them out with the machines locked out: running on does not bring them out
-	Doubles      int               `json:"doubles"`       // pieces that came into a pocket that was taken; above 0, take what sticks together out before the next station
-	Mixed        int               `json:"mixed"`         // pieces that were inside when the lanes changed, so that they leave by other lanes or at other times than planned; above 0, put an act that turns scaling off, and the clear-out, before that of the lanes
-	Unmet        int               `json:"unmet"`         // faults that did not come about within the log: no piece was dropped by that stroke in that lane, or it did not get to that pass or lay on another there; above 0, the run says nothing of them, so look at their strokes, lanes and passes
-	Stranded     int               `json:"stranded"`      // pieces inside at the end of the log, stuck ones included
-	MostInside   int               `json:"most_inside"`   // most pieces inside at once, counted just after a stroke
-	PocketEvents int               `json:"pocket_events"` // drops, tips and exits followed
-	FirstOut     unit.Duration     `json:"first_out"`     // from the first stroke until the first piece left; 0 if none did
-	LastIn       unit.Duration     `json:"last_in"`       // from the first stroke to the last that dropped a piece
-	LastOut      unit.Duration     `json:"last_out"`      // from the first stroke until the last piece left, within the log
-	Shortest     unit.Duration     `json:"shortest"`      // shortest dwell of a piece that left
-	Longest      unit.Duration     `json:"longest"`       // longest dwell of a piece that left
-	Mean         unit.Duration     `json:"mean"`          // mean dwell of the pieces that left
-	ClearOut     unit.Duration     `json:"clear_out"`     // how long the machines run with scaling off to empty the proofer: from a restart if the log ends stopped, else from the last stroke that dropped a piece; so long has the next product to wait if it is loaded another number across
-	Conditions   reckon.Conditions `json:"conditions"`    // pieces-stranded, part-pass
-	Cautions     reckon.Cautions   `json:"cautions"`      // moving-machinery, oil-slip, locked-out
+	In           int             `json:"in"`            // pieces dropped into the proofer
+	Out          int             `json:"out"`           // pieces that left it by the end of the log
+	Missing      int             `json:"missing"`       // pieces that the divider did not deliver
+	Stuck        int             `json:"stuck"`         // pieces that jammed, or came to lie on one that did, and are among the stranded; above 0, a person must take them out with the machines locked out: running on does not bring them out
+	Doubles      int             `json:"doubles"`       // pieces that came into a pocket that was taken; above 0, take what sticks together out before the next station
+	Mixed        int             `json:"mixed"`         // pieces that were inside when the lanes changed, so that they leave by other lanes or at other times than planned; above 0, put an act that turns scaling off, and the clear-out, before that of the lanes
+	Unmet        int             `json:"unmet"`         // faults that did not come about within the log: no piece was dropped by that stroke in that lane, or it did not get to that pass or lay on another there; above 0, the run says nothing of them, so look at their strokes, lanes and passes
+	Stranded     int             `json:"stranded"`      // pieces inside at the end of the log, stuck ones included
+	MostInside   int             `json:"most_inside"`   // most pieces inside at once, counted just after a stroke
+	PocketEvents int             `json:"pocket_events"` // drops, tips and exits followed
+	FirstOut     unit.Duration   `json:"first_out"`     // from the first stroke until the first piece left; 0 if none did
+	LastIn       unit.Duration   `json:"last_in"`       // from the first stroke to the last that dropped a piece
+	LastOut      unit.Duration   `json:"last_out"`      // from the first stroke until the last piece left, within the log
+	Shortest     unit.Duration   `json:"shortest"`      // shortest dwell of a piece that left
+	Longest      unit.Duration   `json:"longest"`       // longest dwell of a piece that left
+	Mean         unit.Duration   `json:"mean"`          // mean dwell of the pieces that left
+	ClearOut     unit.Duration   `json:"clear_out"`     // how long the machines run with scaling off to empty the proofer: from a restart if the log ends stopped, else from the last stroke that dropped a piece; so long has the next product to wait if it is loaded another number across
+	Conditions   Conditions      `json:"conditions"`    // pieces-stranded, part-pass
+	Cautions     reckon.Cautions `json:"cautions"`      // moving-machinery, oil-slip, locked-out
 }
 
 // Run returns what comes of a run through the overhead proofer that is
@@ -730,7 +730,7 @@ func (m *machine) result() RunResult {
 	out.Conditions = m.p.conditions()
 	out.Cautions = reckon.MovingMachinery | reckon.OilSlip | reckon.LockedOut
 	if out.Stranded > 0 {
-		out.Conditions |= reckon.PiecesStranded
+		out.Conditions |= PiecesStranded
 	}
 	return out
 }

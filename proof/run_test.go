@@ -7,7 +7,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 	"example.com/dough/proof"
 )
@@ -195,7 +194,7 @@ func TestRunStop(t *testing.T) {
 	assert.Equal(t, 720, out.Stranded)
 	assert.Equal(t, 242, out.Out) // strokes 0 to 120
 	assert.Equal(t, unit.Minutes(15), out.ClearOut)
-	assert.True(t, out.Conditions.Has(reckon.PiecesStranded))
+	assert.True(t, out.Conditions.Has(proof.PiecesStranded))
 
 	// A restart five minutes later: who was inside stayed five minutes longer.
 	in.Acts = append(in.Acts, proof.Act{At: unit.Minutes(25), Do: proof.ActStart}, proof.Act{At: unit.Minutes(26), Do: proof.ActScalingOff})

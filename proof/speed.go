@@ -47,16 +47,16 @@ type SpeedInput struct {
 
 // SpeedResult is the window of speeds that everything shares.
 type SpeedResult struct {
-	Low         unit.StrokeRate   `json:"low"`           // slowest speed that everything allows
-	High        unit.StrokeRate   `json:"high"`          // fastest
-	LowLimit    string            `json:"low_limit"`     // what forbids to run slower: "dwell" (the longest one) or the limit's name
-	HighLimit   string            `json:"high_limit"`    // what forbids to run faster: "dwell" (the shortest one) or the limit's name
-	RateLow     unit.PieceRate    `json:"rate_low"`      // pieces at low
-	RateHigh    unit.PieceRate    `json:"rate_high"`     // pieces at high
-	DwellAtLow  unit.Duration     `json:"dwell_at_low"`  // dwell at low, the longest in the window
-	DwellAtHigh unit.Duration     `json:"dwell_at_high"` // dwell at high, the shortest in the window
-	Conditions  reckon.Conditions `json:"conditions"`    // part-pass
-	Cautions    reckon.Cautions   `json:"cautions"`      // moving-machinery
+	Low         unit.StrokeRate `json:"low"`           // slowest speed that everything allows
+	High        unit.StrokeRate `json:"high"`          // fastest
+	LowLimit    string          `json:"low_limit"`     // what forbids to run slower: "dwell" (the longest one) or the limit's name
+	HighLimit   string          `json:"high_limit"`    // what forbids to run faster: "dwell" (the shortest one) or the limit's name
+	RateLow     unit.PieceRate  `json:"rate_low"`      // pieces at low
+	RateHigh    unit.PieceRate  `json:"rate_high"`     // pieces at high
+	DwellAtLow  unit.Duration   `json:"dwell_at_low"`  // dwell at low, the longest in the window
+	DwellAtHigh unit.Duration   `json:"dwell_at_high"` // dwell at high, the shortest in the window
+	Conditions  Conditions      `json:"conditions"`    // part-pass
+	Cautions    reckon.Cautions `json:"cautions"`      // moving-machinery
 }
 
 // Speed returns the divider speeds at which the dwell suits the product and

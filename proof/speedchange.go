@@ -28,16 +28,16 @@ type SpeedChangeInput struct {
 
 // SpeedChangeResult is what a change of speed does to the pieces inside.
 type SpeedChangeResult struct {
-	Before       unit.Duration     `json:"before"`        // dwell of the pieces that left before the change
-	After        unit.Duration     `json:"after"`         // dwell of the pieces loaded after it
-	NextOut      unit.Duration     `json:"next_out"`      // dwell of the piece that leaves next: its way is behind it, only the stop counts
-	JustIn       unit.Duration     `json:"just_in"`       // dwell of the piece dropped by the last stroke before the change: the stop and the whole way at the new speed
-	Settled      unit.Duration     `json:"settled"`       // from the change until every piece that leaves has the new dwell
-	Inside       int               `json:"inside"`        // pieces inside at the change: those whose dwell it can alter, whether it does or not
-	Outside      int               `json:"outside"`       // those of them whose dwell comes to lie outside what the product wants
-	LongestPause unit.Duration     `json:"longest_pause"` // longest stop that keeps every piece below the longest dwell; 0 if none does
-	Conditions   reckon.Conditions `json:"conditions"`    // dwell-outside-window, part-pass
-	Cautions     reckon.Cautions   `json:"cautions"`      // moving-machinery
+	Before       unit.Duration   `json:"before"`        // dwell of the pieces that left before the change
+	After        unit.Duration   `json:"after"`         // dwell of the pieces loaded after it
+	NextOut      unit.Duration   `json:"next_out"`      // dwell of the piece that leaves next: its way is behind it, only the stop counts
+	JustIn       unit.Duration   `json:"just_in"`       // dwell of the piece dropped by the last stroke before the change: the stop and the whole way at the new speed
+	Settled      unit.Duration   `json:"settled"`       // from the change until every piece that leaves has the new dwell
+	Inside       int             `json:"inside"`        // pieces inside at the change: those whose dwell it can alter, whether it does or not
+	Outside      int             `json:"outside"`       // those of them whose dwell comes to lie outside what the product wants
+	LongestPause unit.Duration   `json:"longest_pause"` // longest stop that keeps every piece below the longest dwell; 0 if none does
+	Conditions   Conditions      `json:"conditions"`    // dwell-outside-window, part-pass
+	Cautions     reckon.Cautions `json:"cautions"`      // moving-machinery
 }
 
 // SpeedChange returns the dwell of the pieces that are inside while the speed
@@ -104,7 +104,7 @@ func ExplainSpeedChange(in SpeedChangeInput, w *reckon.Working) (out SpeedChange
 	}
 	out.Outside = in.Across * (short + long)
 	if out.Outside > 0 {
-		out.Conditions |= reckon.DwellOutsideWindow
+		out.Conditions |= DwellOutsideWindow
 	}
 	if w != nil {
 		p.explain(w, in.Across)

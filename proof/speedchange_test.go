@@ -65,7 +65,7 @@ func TestSpeedChangePause(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, unit.Minutes(5), out.LongestPause)
 	assert.Zero(t, out.Outside)
-	assert.False(t, out.Conditions.Has(reckon.DwellOutsideWindow))
+	assert.False(t, out.Conditions.Has(proof.DwellOutsideWindow))
 	in.Pause = out.LongestPause
 	out, err = proof.SpeedChange(in)
 	require.NoError(t, err)
@@ -74,7 +74,7 @@ func TestSpeedChangePause(t *testing.T) {
 	out, err = proof.SpeedChange(in)
 	require.NoError(t, err)
 	assert.Equal(t, 720, out.Outside)
-	assert.True(t, out.Conditions.Has(reckon.DwellOutsideWindow))
+	assert.True(t, out.Conditions.Has(proof.DwellOutsideWindow))
 
 	_, err = proof.SpeedChange(proof.SpeedChangeInput{Proofer: demo, Across: 2, From: 0, To: 1e9, Pause: -1, DwellLow: 700, DwellHigh: 600})
 	assert.Equal(t, []string{"from", "to", "pause", "dwell_high"}, fields(err))
@@ -99,7 +99,7 @@ func TestSpeedChangeAtTheVeryLimits(t *testing.T) {
 		out, err := proof.SpeedChange(in)
 		require.NoError(t, err)
 		require.Zero(t, out.Outside, "%+v", in)
-		require.False(t, out.Conditions.Has(reckon.DwellOutsideWindow))
+		require.False(t, out.Conditions.Has(proof.DwellOutsideWindow))
 		require.Equal(t, dwell.Inside, out.Inside, "inside, though nothing is altered")
 		// The longest stop of every change is one that no piece minds, and a little more is not.
 		in.To = unit.StrokeRate(float64(strokes) * (0.8 + 0.4*r.Float64()))

@@ -21,14 +21,14 @@ type SurfaceInput struct {
 
 // SurfaceResult is how moist or dry the surface gets.
 type SurfaceResult struct {
-	DewPoint    unit.Temp         `json:"dew_point"`    // of the air
-	SweatMargin unit.TempDelta    `json:"sweat_margin"` // dew point above the surface as the piece comes in; above 0 it sweats
-	Sweating    unit.Duration     `json:"sweating"`     // how long moisture condenses, from the start or until the end
-	DriesAbove  unit.Temp         `json:"dries_above"`  // surface temperature above which it gives off moisture; between the dew point and this one nothing happens
-	Drying      unit.Duration     `json:"drying"`       // how long it dries
-	End         unit.Temp         `json:"end"`          // surface at the end
-	DryMargin   unit.Pressure     `json:"dry_margin"`   // vapour pressure of the surface above that of the air at the end; above 0 it dries
-	Conditions  reckon.Conditions `json:"conditions"`   // surface-sweating, surface-drying (each longer than its limit), uncalibrated
+	DewPoint    unit.Temp      `json:"dew_point"`    // of the air
+	SweatMargin unit.TempDelta `json:"sweat_margin"` // dew point above the surface as the piece comes in; above 0 it sweats
+	Sweating    unit.Duration  `json:"sweating"`     // how long moisture condenses, from the start or until the end
+	DriesAbove  unit.Temp      `json:"dries_above"`  // surface temperature above which it gives off moisture; between the dew point and this one nothing happens
+	Drying      unit.Duration  `json:"drying"`       // how long it dries
+	End         unit.Temp      `json:"end"`          // surface at the end
+	DryMargin   unit.Pressure  `json:"dry_margin"`   // vapour pressure of the surface above that of the air at the end; above 0 it dries
+	Conditions  Conditions     `json:"conditions"`   // surface-sweating, surface-drying (each longer than its limit), uncalibrated
 }
 
 // Surface returns how long the surface of a piece sweats and dries in a
@@ -90,10 +90,10 @@ func ExplainSurface(in SurfaceInput, w *reckon.Working) (out SurfaceResult, err 
 		End:      unit.Celsius(end), DryMargin: unit.Pressure(float64(in.Activity*saturation(end)) - float64(air.Vapour)),
 	}
 	if out.Sweating > in.SweatLimit {
-		out.Conditions |= reckon.SurfaceSweating
+		out.Conditions |= SurfaceSweating
 	}
 	if out.Drying > in.DryLimit {
-		out.Conditions |= reckon.SurfaceDrying
+		out.Conditions |= SurfaceDrying
 	}
 	if in.Origin == OriginAssumed {
 		out.Conditions |= reckon.Uncalibrated
@@ -217,9 +217,9 @@ type HumidityForSurfaceInput struct {
 
 // HumidityForSurfaceResult is the humidity between sweating and drying.
 type HumidityForSurfaceResult struct {
-	SweatsAbove unit.Percent      `json:"sweats_above"` // relative humidity above which it sweats; above 100 % it never does; it does not hang on the water activity
-	DriesBelow  unit.Percent      `json:"dries_below"`  // relative humidity below which it dries; above 100 % it always does
-	Conditions  reckon.Conditions `json:"conditions"`   // uncalibrated (water activity assumed)
+	SweatsAbove unit.Percent `json:"sweats_above"` // relative humidity above which it sweats; above 100 % it never does; it does not hang on the water activity
+	DriesBelow  unit.Percent `json:"dries_below"`  // relative humidity below which it dries; above 100 % it always does
+	Conditions  Conditions   `json:"conditions"`   // uncalibrated (water activity assumed)
 }
 
 // HumidityForSurface returns the relative humidities at which a surface begins

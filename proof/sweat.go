@@ -20,12 +20,12 @@ type SweatWaterInput struct {
 
 // SweatWaterResult is the moisture on the piece.
 type SweatWaterResult struct {
-	Heat       unit.Energy       `json:"heat"`       // that warms the piece
-	Water      unit.Mass         `json:"water"`      // condensed on it
-	Percent    unit.Percent      `json:"percent"`    // the same, of the piece
-	Flour      unit.Mass         `json:"flour"`      // dusting flour that takes it up; 0 if no uptake is given
-	Conditions reckon.Conditions `json:"conditions"` // uncalibrated (share assumed), surface-sweating (less flour on the piece than that)
-	Cautions   reckon.Cautions   `json:"cautions"`   // flour-dust, if flour is asked about
+	Heat       unit.Energy     `json:"heat"`       // that warms the piece
+	Water      unit.Mass       `json:"water"`      // condensed on it
+	Percent    unit.Percent    `json:"percent"`    // the same, of the piece
+	Flour      unit.Mass       `json:"flour"`      // dusting flour that takes it up; 0 if no uptake is given
+	Conditions Conditions      `json:"conditions"` // uncalibrated (share assumed), surface-sweating (less flour on the piece than that)
+	Cautions   reckon.Cautions `json:"cautions"`   // flour-dust, if flour is asked about
 }
 
 // SweatWater returns the moisture that condenses on a piece in the proofer,
@@ -94,7 +94,7 @@ func ExplainSweatWater(in SweatWaterInput, w *reckon.Working) (out SweatWaterRes
 		out.Flour = unit.Grams(water / (float64(in.Uptake) / 100))
 		out.Cautions |= reckon.FlourDust
 		if in.Dusted != 0 && in.Dusted < out.Flour {
-			out.Conditions |= reckon.SurfaceSweating
+			out.Conditions |= SurfaceSweating
 		}
 	}
 	if w != nil {

@@ -27,10 +27,10 @@ type TradeoffRow struct {
 
 // TradeoffResult is the ways to run that hold every limit.
 type TradeoffResult struct {
-	Rows        []TradeoffRow     `json:"rows"`         // for each number across in turn, from slow to fast; none for one whose window is empty
-	FastestRate unit.PieceRate    `json:"fastest_rate"` // highest rate in the rows
-	Conditions  reckon.Conditions `json:"conditions"`   // part-pass
-	Cautions    reckon.Cautions   `json:"cautions"`     // moving-machinery
+	Rows        []TradeoffRow   `json:"rows"`         // for each number across in turn, from slow to fast; none for one whose window is empty
+	FastestRate unit.PieceRate  `json:"fastest_rate"` // highest rate in the rows
+	Conditions  Conditions      `json:"conditions"`   // part-pass
+	Cautions    reckon.Cautions `json:"cautions"`     // moving-machinery
 }
 
 // Tradeoff returns the rate against the dwell over the window of [Speed], for

@@ -123,10 +123,12 @@ func byJSONName(v reflect.Value, name string) (reflect.Value, bool) {
 // differs returns a description of the difference, or "" if got is what want says.
 func differs(got reflect.Value, want json.RawMessage, tol string) (string, error) {
 	switch g := got.Interface().(type) {
-	case reckon.Conditions:
-		return missingWords(g.Words(), want)
-	case reckon.Cautions:
-		return missingWords(g.Words(), want)
+	case reckon.Noted: // conditions and cautions
+		var words []string
+		for _, n := range g.Notes() {
+			words = append(words, n.Word)
+		}
+		return missingWords(words, want)
 	case unit.Quantity:
 		var text string
 		if err := json.Unmarshal(want, &text); err != nil {

@@ -199,7 +199,7 @@ func (e Entry) Solving(output string) (Entry, error) {
 	var known []string
 	for _, c := range candidates {
 		for _, f := range strictjson.Fields(c.out) {
-			if f.Type == conditionsType || f.Type == cautionsType {
+			if f.Type.Implements(notedType) {
 				continue
 			}
 			if f.Name == output {

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/reckon"
 	"example.com/dough/testdata"
 )
 
@@ -61,7 +62,7 @@ func readBack(t *testing.T, e calc.Entry, r calc.Result) any {
 	var envelope struct {
 		Calculation          string
 		Result               map[string]json.RawMessage
-		Conditions, Cautions []struct{ Word, Says string }
+		Conditions, Cautions []struct{ At, Word, Says string }
 	}
 	require.NoError(t, json.Unmarshal(data, &envelope))
 	assert.Equal(t, e.ID, envelope.Calculation)
@@ -71,23 +72,25 @@ func readBack(t *testing.T, e calc.Entry, r calc.Result) any {
 	for field := range out.Fields() {
 		name, _, _ := strings.Cut(field.Tag.Get("json"), ",")
 		var words []string
-		switch field.Type.Name() {
-		case "Conditions":
-			for _, c := range envelope.Conditions {
-				assert.NotEmpty(t, c.Says)
-				words = append(words, c.Word)
-			}
-		case "Cautions":
-			for _, c := range envelope.Cautions {
-				assert.NotEmpty(t, c.Says)
-				words = append(words, c.Word)
-			}
-		default:
+		if !field.Type.Implements(reflect.TypeFor[reckon.Noted]()) {
 			continue
 		}
-		list, err := json.Marshal(words)
+		list, at := envelope.Conditions, name
+		switch name {
+		case "conditions":
+			at = ""
+		case "cautions":
+			list, at = envelope.Cautions, ""
+		}
+		for _, c := range list {
+			assert.NotEmpty(t, c.Says)
+			if c.At == at {
+				words = append(words, c.Word)
+			}
+		}
+		data, err := json.Marshal(words)
 		require.NoError(t, err)
-		envelope.Result[name] = list
+		envelope.Result[name] = data
 	}
 	inner, err := json.Marshal(envelope.Result)
 	require.NoError(t, err)

@@ -30,8 +30,8 @@ type Description struct {
 	Inputs     []Field         `json:"inputs"`
 	Outputs    []Field         `json:"outputs"`
 	Refusals   []string        `json:"refusals,omitempty"` // what cannot be computed
-	Conditions []Remark        `json:"conditions"`         // what may be set in a result
-	Cautions   []Remark        `json:"cautions"`           // for the safety of people and the law
+	Conditions []reckon.Note   `json:"conditions"`         // what may be set in a result
+	Cautions   []reckon.Note   `json:"cautions"`           // for the safety of people and the law
 	Sources    []string        `json:"sources"`
 	Inverses   []string        `json:"inverses"` // ids of the calculations for other unknowns
 	Example    json.RawMessage `json:"example"`
@@ -54,12 +54,6 @@ type Field struct {
 type Choice struct {
 	Word    string `json:"word"`
 	Meaning string `json:"meaning,omitempty"`
-}
-
-// A Remark is a condition or a caution: a stable word and a sentence.
-type Remark struct {
-	Word string `json:"word"`
-	Says string `json:"says"`
 }
 
 // described holds what the source says: see go generate.
@@ -115,21 +109,51 @@ func (e Entry) describe(d *docs) Description {
 		Summary: f.Summary, Relation: f.Relation, Notes: slices.Clone(f.Notes),
 		Refusals: slices.Clone(f.Refusals), Sources: slices.Clone(f.Sources),
 		Inputs: d.fields(e.in, "in.", probe), Outputs: d.fields(e.out, "out.", probe),
-		Conditions: []Remark{}, Cautions: []Remark{},
+		Conditions: []reckon.Note{}, Cautions: []reckon.Note{},
 		Inverses: append([]string{}, e.Inverses...), Example: json.RawMessage(exampleLines.ReplaceAllString(e.Example, "\n ")),
 	}
+	conditions, cautions := knownNotes(e.out)
 	for _, word := range f.Conditions {
-		if c, err := reckon.ConditionFor(word); err == nil {
-			out.Conditions = append(out.Conditions, Remark{word, c.Sentences()[0]})
-		}
+		out.Conditions = append(out.Conditions, reckon.Note{Word: word, Says: conditions[word]})
 	}
 	for _, word := range f.Cautions {
-		var c reckon.Cautions
-		if c.UnmarshalJSON([]byte(`["`+word+`"]`)) == nil {
-			out.Cautions = append(out.Cautions, Remark{word, c.Sentences()[0]})
-		}
+		out.Cautions = append(out.Cautions, reckon.Note{Word: word, Says: cautions[word]})
 	}
 	return out
+}
+
+// knownNotes returns the sentence of every condition and caution that a result
+// of type t can hold, by its word.
+func knownNotes(t reflect.Type) (conditions, cautions map[string]string) {
+	conditions, cautions = map[string]string{}, map[string]string{}
+	seen := map[reflect.Type]bool{}
+	var walk func(reflect.Type)
+	walk = func(t reflect.Type) {
+		if t.Implements(notedType) {
+			into := conditions
+			if t == cautionsType {
+				into = cautions
+			}
+			for _, n := range reflect.Zero(t).Interface().(reckon.Noted).Known() {
+				into[n.Word] = n.Says
+			}
+			return
+		}
+		switch t.Kind() {
+		case reflect.Slice, reflect.Array, reflect.Pointer, reflect.Map:
+			walk(t.Elem())
+		case reflect.Struct:
+			if seen[t] {
+				return
+			}
+			seen[t] = true
+			for f := range t.Fields() {
+				walk(f.Type)
+			}
+		}
+	}
+	walk(t)
+	return conditions, cautions
 }
 
 // exampleLines matches a line break and the indent of the Go source after it.
@@ -178,10 +202,10 @@ func (d *docs) fields(t reflect.Type, prefix string, probe probeDoc) []Field {
 // shape takes one layer off t: a pointer, a list or a map. Otherwise it names the kind.
 func shape(t reflect.Type, name string) (inner reflect.Type, kind, path string) {
 	switch {
-	case t == conditionsType:
-		return t, "list of conditions", name
 	case t == cautionsType:
 		return t, "list of cautions", name
+	case t.Implements(notedType):
+		return t, "list of conditions", name
 	case t.Implements(quantityType):
 		return t, unit.Describe(reflect.Zero(t).Interface().(unit.Quantity)).Name, name
 	case reflect.PointerTo(t).Implements(reflect.TypeFor[encoding.TextUnmarshaler]()):
@@ -252,7 +276,7 @@ func (d Description) AppendMarkdown(b []byte, units unit.System) ([]byte, error)
 			b = f.appendMarkdown(b, false)
 		}
 	}
-	remarks := func(title string, list []Remark) {
+	remarks := func(title string, list []reckon.Note) {
 		if len(list) > 0 {
 			add("\n**%s**\n\n", title)
 		}
@@ -338,7 +362,7 @@ func (d Description) appendExample(b []byte, units unit.System) ([]byte, error) 
 		return b, err
 	}
 	b = append(b, "```\n"...)
-	if words := append(r.Conditions.Words(), r.Cautions.Words()...); len(words) > 0 {
+	if words := r.words(); len(words) > 0 {
 		b = fmt.Appendf(b, "\nIt comes with `%s`.\n", strings.Join(words, "`, `"))
 	}
 	return b, nil

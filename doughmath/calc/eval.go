@@ -27,7 +27,7 @@ type Options struct {
 // A Result is a finished calculation. It writes itself as JSON.
 type Result struct {
 	ID         string
-	Conditions reckon.Conditions // all of those in the result, rows included
+	Conditions []reckon.Remark // all of those in the result, rows included, with the place of each
 	Cautions   reckon.Cautions
 	Working    []reckon.Step // if it was asked for
 
@@ -63,8 +63,17 @@ func (e Entry) Eval(input []byte, options Options) (Result, error) {
 	if w != nil {
 		r.Working = w.Steps
 	}
-	r.plan.collect(value, &r)
+	r.plan.collect(value, nil, &r)
 	return r, nil
+}
+
+// words returns the words of the conditions and the cautions, each once.
+func (r Result) words() []string {
+	var out []string
+	for _, n := range append(reckon.Distinct(r.Conditions), r.Cautions.Notes()...) {
+		out = append(out, n.Word)
+	}
+	return out
 }
 
 // Value returns the function's own result struct, such as a [doughmath.WaterTemperatureResult].
@@ -86,9 +95,9 @@ func (r Result) AppendJSON(b []byte) ([]byte, error) {
 		return b, err
 	}
 	b = append(b, `,"conditions":`...)
-	b = appendRemarks(b, r.Conditions.Words(), r.Conditions.Sentences())
+	b = appendRemarks(b, r.Conditions)
 	b = append(b, `,"cautions":`...)
-	b = appendRemarks(b, r.Cautions.Words(), r.Cautions.Sentences())
+	b = appendNotes(b, r.Cautions.Notes())
 	if r.Cautions != 0 {
 		b = append(b, `,"defer":`...)
 		b = appendString(b, reckon.CautionDeference)
@@ -214,10 +223,8 @@ func (r Result) appendTable(b []byte, p *outPlan, v reflect.Value, path string) 
 // plain list if it is a list of such, otherwise as JSON.
 func (p *outPlan) cell(v reflect.Value, o Options) (string, error) {
 	switch p.kind {
-	case outConditions:
-		return reckon.Conditions(v.Uint()).String(), nil
-	case outCautions:
-		return strings.Join(reckon.Cautions(v.Uint()).Words(), ", "), nil
+	case outConditions, outCautions:
+		return strings.Join(v.Interface().(interface{ Words() []string }).Words(), ", "), nil
 	case outWord:
 		return v.String(), nil
 	case outPointer:
@@ -267,19 +274,37 @@ func appendAligned(b []byte, rows [][]string) []byte {
 	return b
 }
 
-func appendRemarks(b []byte, words, sentences []string) []byte {
+func appendRemarks(b []byte, remarks []reckon.Remark) []byte {
 	b = append(b, '[')
-	for i, w := range words {
+	for i, r := range remarks {
 		if i > 0 {
 			b = append(b, ',')
 		}
-		b = append(b, `{"word":`...)
-		b = appendString(b, w)
-		b = append(b, `,"says":`...)
-		b = appendString(b, sentences[i])
-		b = append(b, '}')
+		b = append(b, '{')
+		if r.Path != "" {
+			b = append(appendString(append(b, `"at":`...), r.Path), ',')
+		}
+		b = append(appendNote(b, r.Note), '}')
 	}
 	return append(b, ']')
+}
+
+func appendNotes(b []byte, notes []reckon.Note) []byte {
+	b = append(b, '[')
+	for i, n := range notes {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = append(appendNote(append(b, '{'), n), '}')
+	}
+	return append(b, ']')
+}
+
+func appendNote(b []byte, n reckon.Note) []byte {
+	b = append(b, `"word":`...)
+	b = appendString(b, n.Word)
+	b = append(b, `,"says":`...)
+	return appendString(b, n.Says)
 }
 
 // appendString appends s as a JSON text.
@@ -336,21 +361,21 @@ const (
 )
 
 var (
-	quantityType   = reflect.TypeFor[unit.Quantity]()
-	conditionsType = reflect.TypeFor[reckon.Conditions]()
-	cautionsType   = reflect.TypeFor[reckon.Cautions]()
-	tempType       = reflect.TypeFor[unit.Temp]()
-	marshalerType  = reflect.TypeFor[encoding.TextMarshaler]()
+	quantityType  = reflect.TypeFor[unit.Quantity]()
+	notedType     = reflect.TypeFor[reckon.Noted]()
+	cautionsType  = reflect.TypeFor[reckon.Cautions]()
+	tempType      = reflect.TypeFor[unit.Temp]()
+	marshalerType = reflect.TypeFor[encoding.TextMarshaler]()
 )
 
 // newOutPlan makes the plan for t. It panics if t has no agreed form in JSON,
 // which is a mistake in the program.
 func newOutPlan(t reflect.Type) *outPlan {
 	switch {
-	case t == conditionsType:
-		return &outPlan{kind: outConditions, marked: true}
 	case t == cautionsType:
 		return &outPlan{kind: outCautions, marked: true}
+	case t.Implements(notedType):
+		return &outPlan{kind: outConditions, marked: true}
 	case t.Implements(quantityType):
 		return &outPlan{kind: outQuantity}
 	case t.Implements(marshalerType):
@@ -398,29 +423,58 @@ func (f *outField) skipped(v reflect.Value) bool {
 	return v.Type() == tempType && v.IsZero()
 }
 
-// collect gathers the conditions and cautions in v.
-func (p *outPlan) collect(v reflect.Value, r *Result) {
+// place is a part of a result, and the part that it stands in. It is only put
+// into words where something is remarked.
+type place struct {
+	in   *place
+	name string // "[]" for an item of a list
+	item int
+}
+
+func (p *place) String() string {
+	switch {
+	case p == nil:
+		return ""
+	case p.name == "[]":
+		return p.in.String() + "[" + strconv.Itoa(p.item) + "]"
+	case p.in == nil:
+		return p.name
+	}
+	return p.in.String() + "." + p.name
+}
+
+// collect gathers the conditions and cautions in v, which stands at the place.
+func (p *outPlan) collect(v reflect.Value, at *place, r *Result) {
 	if !p.marked {
 		return
 	}
 	switch p.kind {
 	case outConditions:
-		r.Conditions |= reckon.Conditions(v.Uint())
+		if v.Uint() == 0 {
+			return
+		}
+		where := at
+		if at != nil && at.name == "conditions" {
+			where = at.in // they speak of what they stand in
+		}
+		for _, n := range v.Interface().(reckon.Noted).Notes() {
+			r.Conditions = append(r.Conditions, reckon.Remark{Path: where.String(), Note: n})
+		}
 	case outCautions:
 		r.Cautions |= reckon.Cautions(v.Uint())
 	case outObject:
 		for i := range p.fields {
 			if f := &p.fields[i]; f.plan.marked {
-				f.plan.collect(v.FieldByIndex(f.index), r)
+				f.plan.collect(v.FieldByIndex(f.index), &place{at, f.name, 0}, r)
 			}
 		}
 	case outList:
 		for i := range v.Len() {
-			p.elem.collect(v.Index(i), r)
+			p.elem.collect(v.Index(i), &place{at, "[]", i}, r)
 		}
 	case outPointer:
 		if !v.IsNil() {
-			p.elem.collect(v.Elem(), r)
+			p.elem.collect(v.Elem(), at, r)
 		}
 	}
 }
@@ -472,11 +526,8 @@ func (p *outPlan) append(b []byte, v reflect.Value, o Options, top bool) ([]byte
 	case outQuantity:
 		b, err = appendQuantity(append(b, '"'), quantity(v), o)
 		return append(b, '"'), err
-	case outConditions:
-		words, err := reckon.Conditions(v.Uint()).MarshalJSON()
-		return append(b, words...), err
-	case outCautions:
-		words, err := reckon.Cautions(v.Uint()).MarshalJSON()
+	case outConditions, outCautions:
+		words, err := v.Interface().(json.Marshaler).MarshalJSON()
 		return append(b, words...), err
 	case outText:
 		text, err := v.Interface().(encoding.TextMarshaler).MarshalText()

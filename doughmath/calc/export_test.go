@@ -25,9 +25,15 @@ func (e Entry) Call(in reflect.Value, w *reckon.Working) (Result, error) {
 	out := reflect.New(e.out).Elem()
 	out.Set(got[0])
 	r := Result{ID: e.ID, value: out, plan: e.encode}
-	r.plan.collect(out, &r)
+	r.plan.collect(out, nil, &r)
 	return r, nil
 }
+
+// Words returns the words of the conditions and the cautions, each once.
+func (r Result) Words() []string { return r.words() }
+
+// KnownNotes returns the sentences of what a result can hold, by their words.
+func (e Entry) KnownNotes() (conditions, cautions map[string]string) { return knownNotes(e.out) }
 
 // Docs is what described.json holds.
 type (

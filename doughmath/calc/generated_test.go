@@ -123,8 +123,9 @@ func makeDocs(t *testing.T) *calc.Docs {
 		i := slices.IndexFunc(sources, func(s source) bool { return s.name == pkg })
 		l.pkg = pkg
 		f := l.function(sources[i].funcs[name])
-		f.Conditions = words(docs, out, "Conditions", isCondition)
-		f.Cautions = words(docs, out, "Cautions", isCaution)
+		conditions, cautions := e.KnownNotes()
+		f.Conditions = words(docs, out, false, conditions)
+		f.Cautions = words(docs, out, true, cautions)
 		docs.Functions[e.Func()] = f
 	}
 	for name := range docs.Types {
@@ -257,19 +258,9 @@ func (l linker) items(block string) []string {
 
 var kebabWord = regexp.MustCompile(`[a-z]+(?:-[a-z]+)*`)
 
-func isCondition(word string) bool {
-	_, err := reckon.ConditionFor(word)
-	return err == nil
-}
-
-func isCaution(word string) bool {
-	var c reckon.Cautions
-	return c.UnmarshalJSON([]byte(`["`+word+`"]`)) == nil
-}
-
-// words lists what the comments of the fields of type reckon.<kind> in t
+// words lists what the comments of the sets of conditions, or of cautions, in t
 // name. "as for water-temperature" takes over what that calculation names.
-func words(docs *calc.Docs, t reflect.Type, kind string, known func(string) bool) []string {
+func words(docs *calc.Docs, t reflect.Type, cautions bool, known map[string]string) []string {
 	var out []string
 	seen := map[reflect.Type]bool{}
 	var walk func(reflect.Type)
@@ -287,7 +278,8 @@ func words(docs *calc.Docs, t reflect.Type, kind string, known func(string) bool
 		}
 		seen[t] = true
 		for f := range t.Fields() {
-			if f.Type.String() != "reckon."+kind {
+			_, caution := reflect.Zero(f.Type).Interface().(reckon.Cautions)
+			if !f.Type.Implements(reflect.TypeFor[reckon.Noted]()) || caution != cautions {
 				walk(f.Type)
 				continue
 			}
@@ -299,7 +291,7 @@ func words(docs *calc.Docs, t reflect.Type, kind string, known func(string) bool
 				}
 			}
 			for _, w := range kebabWord.FindAllString(comment, -1) {
-				if known(w) && !slices.Contains(out, w) {
+				if known[w] != "" && !slices.Contains(out, w) {
 					out = append(out, w)
 				}
 			}
@@ -560,7 +552,7 @@ func TestDescribedRemarks(t *testing.T) {
 			if err != nil {
 				continue
 			}
-			for _, w := range append(r.Conditions.Words(), r.Cautions.Words()...) {
+			for _, w := range r.Words() {
 				assert.True(t, named[w], "%s sets %s, which the comment of its field does not name", e.ID, w)
 			}
 		}

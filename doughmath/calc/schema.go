@@ -66,6 +66,7 @@ func object(required ...string) *jsonschema.Schema {
 
 func remarks(about string) *jsonschema.Schema {
 	item := object("word", "says")
+	item.Properties.Set("at", &jsonschema.Schema{Type: "string", Description: "the part of the result that it speaks of; left out for the whole"})
 	item.Properties.Set("word", &jsonschema.Schema{Type: "string", Description: "for programs; it stays the same"})
 	item.Properties.Set("says", &jsonschema.Schema{Type: "string", Description: "for people"})
 	return &jsonschema.Schema{Type: "array", Items: item, Description: about}
@@ -77,7 +78,7 @@ func (d *docs) reflector(input bool) *jsonschema.Reflector {
 		LookupComment: func(t reflect.Type, field string) string { return d.Types[t.String()][field] },
 		Mapper: func(t reflect.Type) *jsonschema.Schema {
 			switch {
-			case t == conditionsType || t == cautionsType:
+			case t.Implements(notedType):
 				return &jsonschema.Schema{Type: "array", Items: &jsonschema.Schema{Type: "string"}}
 			case t.Implements(quantityType):
 				info := unit.Describe(reflect.Zero(t).Interface().(unit.Quantity))

@@ -4,20 +4,22 @@ import (
 	"encoding/json"
 	"math"
 	"reflect"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
 
 type rowOf struct {
-	Name       string            `json:"name"`
-	Mass       unit.Mass         `json:"mass"`
-	Temp       unit.Temp         `json:"temp"`
-	Conditions reckon.Conditions `json:"conditions"`
+	Name       string               `json:"name"`
+	Mass       unit.Mass            `json:"mass"`
+	Temp       unit.Temp            `json:"temp"`
+	Conditions doughmath.Conditions `json:"conditions"`
 }
 
 type everything struct {
@@ -34,7 +36,7 @@ type everything struct {
 	Inner      struct{ A int }      `json:"inner"`
 	Pointer    *rowOf               `json:"pointer"`
 	ByName     map[string]unit.Mass `json:"by_name"`
-	Conditions reckon.Conditions    `json:"conditions"`
+	Conditions doughmath.Conditions `json:"conditions"`
 	Cautions   reckon.Cautions      `json:"cautions"`
 }
 
@@ -54,7 +56,7 @@ func resultOf(v any, o Options) Result {
 	p := reflect.New(reflect.TypeOf(v)).Elem()
 	p.Set(reflect.ValueOf(v))
 	r := Result{ID: "test", value: p, plan: newOutPlan(p.Type()), options: o}
-	r.plan.collect(p, &r)
+	r.plan.collect(p, nil, &r)
 	return r
 }
 
@@ -65,17 +67,17 @@ func TestWritesEveryKind(t *testing.T) {
 	assert.JSONEq(t, `{"calculation":"test","result":{"mass":"2.5 kg","temp":"21.25 °C","number":0.3333333333333333,"whole":-2,"open":true,"units":"us",
 		"rows":[{"name":"a \"b\" <c> \u0001 ä","mass":"1 g","temp":"1 °C","conditions":["rounded"]},{"name":"d","mass":"2 g","conditions":[]}],
 		"masses":["1 g","2 g"],"inner":{"A":0},"pointer":null,"by_name":{"a":"2 g","z":"1 g"}},
-		"conditions":[{"word":"rounded","says":"A value was rounded to what the scale, the tray or whole pieces allow."},
+		"conditions":[{"at":"rows[0]","word":"rounded","says":"A value was rounded to what the scale, the tray or whole pieces allow."},
 		{"word":"uncalibrated","says":"This is a model's estimate: measure it on the line and put the measured value in."}],
 		"cautions":[{"word":"hot-water","says":"Hot water scalds: mix it before it reaches the hand, and follow the local code for hot taps."}],
 		"defer":"`+reckon.CautionDeference+`"}`, string(data))
 	// A condition of a row counts for the whole.
-	assert.True(t, r.Conditions.Has(reckon.Rounded|reckon.Uncalibrated))
+	assert.True(t, slices.Contains(r.words(), "rounded") && slices.Contains(r.words(), "uncalibrated"))
 
 	with := full()
-	with.Pointer = &rowOf{Name: "p", Conditions: reckon.BelowFreezing}
+	with.Pointer = &rowOf{Name: "p", Conditions: doughmath.BelowFreezing}
 	r = resultOf(with, Options{Rounded: true, Units: unit.US})
-	assert.True(t, r.Conditions.Has(reckon.BelowFreezing))
+	assert.True(t, slices.Contains(r.words(), "below-freezing"))
 	for path, want := range map[string]string{
 		"mass": "5.512 lb", "temp": "70.3 °F", "number": "0.3333", "whole": "-2", "open": "true", "units": "us", "missing": "", "none": "",
 		"masses": "0.03527 oz, 0.07055 oz", "inner.A": "0", "pointer.name": "p", "pointer.temp": "", "by_name": `{"a":"0.07055 oz","z":"0.03527 oz"}`,

@@ -152,7 +152,7 @@ func (r *run) mark() {
 		r.heavier()
 	}
 	if o.Mark.Expected < enough {
-		o.Label.Conditions |= reckon.BelowLabel
+		o.Label.Conditions |= divider.BelowLabel
 	}
 	if step := r.line.Divider.MarkStep; p.Tolerance > 0 && (o.Mark.Expected < o.PieceLow || o.Mark.Expected > o.PieceHigh) && step > 0 {
 		r.c.Nest("", &reckon.NoSolutionError{

@@ -15,6 +15,7 @@ import (
 	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/molder"
 	"example.com/dough/proof"
 )
 
@@ -61,7 +62,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	p.Piece.Dough, p.Piece.Extra = unit.Mass(piece), unit.Mass(extra)
 	p.Piece.LossOnDough, p.Piece.LossOnBaked = unit.Percent(100*extra/piece), unit.Percent(100*extra/baked)
 	if p.Piece.LossOnDough < 5 || p.Piece.LossOnDough > 30 {
-		p.Piece.Conditions = reckon.UnusualLoss
+		p.Piece.Conditions = doughmath.UnusualLoss
 	}
 	p.Piece.Cautions = reckon.WeightsLaw
 	p.Aim, p.PieceLow, p.PieceHigh = p.Piece.Dough, p.Piece.Dough-q.Tolerance, p.Piece.Dough+q.Tolerance
@@ -101,11 +102,11 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	}
 	switch {
 	case p.Drum.Fill > l.Fill.High && p.Drum.Larger.Name != "", p.Drum.Fill < l.Fill.Low && p.Drum.Smaller.Name != "":
-		p.Drum.Conditions = reckon.BetweenDrums
+		p.Drum.Conditions = molder.BetweenDrums
 	case p.Drum.Fill > l.Fill.High:
-		p.Drum.Conditions = reckon.DrumTooSmall
+		p.Drum.Conditions = molder.DrumTooSmall
 	case p.Drum.Fill < l.Fill.Low:
-		p.Drum.Conditions = reckon.DrumTooLarge
+		p.Drum.Conditions = molder.DrumTooLarge
 	}
 	if !l.Fill.Calibrated {
 		p.Drum.Conditions |= reckon.Uncalibrated
@@ -116,9 +117,9 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	passes := l.Proofer.Pockets / q.Across
 	travel := float64((passes-1)*l.Proofer.Trays + l.Proofer.LastPassTrays)
 	ratio := l.Proofer.TraysPerStroke
-	var partPass reckon.Conditions
+	var partPass proof.Conditions
 	if l.Proofer.LastPassTrays != l.Proofer.Trays {
-		partPass = reckon.PartPass
+		partPass = proof.PartPass
 	}
 	low, lowLimit := travel/ratio/(float64(q.DwellHigh)/60), "dwell"
 	high, highLimit := travel/ratio/(float64(q.DwellLow)/60), "dwell"
@@ -183,16 +184,16 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	p.Batch.BatchDough, p.Batch.Made = unit.Mass(batch), unit.Mass(batches*batch)
 	p.Batch.PiecesMade, p.Batch.Leftover = int(batches*per), int(batches*per-all)
 	if p.Batch.Leftover > 0 {
-		p.Batch.Conditions = reckon.Rounded | reckon.LeftoverDough
+		p.Batch.Conditions = reckon.Rounded | doughmath.LeftoverDough
 	}
 	if p.Batch.BatchDough < s.Mixer.Low {
-		p.Batch.Conditions |= reckon.SmallBatch
+		p.Batch.Conditions |= doughmath.SmallBatch
 	}
 	p.Batch.Cautions = reckon.Lifting
 	hopper := batch * 3.6 / doughRate
 	p.Hopper.Time = unit.Duration(hopper)
 	if p.Hopper.Time > q.HopperMax {
-		p.Hopper.Conditions = reckon.LongHopperTime
+		p.Hopper.Conditions = divider.LongHopperTime
 	}
 
 	// What to weigh: rounded down, then the divisions that are missing to those that lost most.
@@ -242,7 +243,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		}
 	}
 	if salt > 0 && (salt < 1 || salt > 3) {
-		p.Weigh.Conditions |= reckon.UnusualSalt
+		p.Weigh.Conditions |= doughmath.UnusualSalt
 	}
 	p.Weigh.Parts, p.Weigh.Flour, p.Weigh.Dough = parts, unit.Mass(flour), unit.Mass(batch)
 	p.Weigh.Weighed, p.Weigh.TotalPercent = unit.Mass(weighed), unit.BakersPercent(percents)
@@ -250,7 +251,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	p.Hydration.Hydration, p.Hydration.WithoutStarter = unit.BakersPercent(wet), unit.BakersPercent(wet)
 	p.Hydration.Water, p.Hydration.Flour = unit.BakersPercent(wet), 100
 	if wet < 45 || wet > 80 {
-		p.Hydration.Conditions = reckon.UnusualHydration
+		p.Hydration.Conditions = doughmath.UnusualHydration
 	}
 
 	// Water and ice.
@@ -258,13 +259,13 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	water, tap := base-s.Flour.Celsius()-s.Room.Celsius(), s.Tap.Celsius()
 	p.Water.Water, p.Water.Factors, p.Water.Base = unit.Celsius(water), 3, unit.TempDelta(base)
 	if water < 0 {
-		p.Water.Conditions = reckon.BelowFreezing
+		p.Water.Conditions = doughmath.BelowFreezing
 	}
 	if water < -80 {
-		p.Water.Conditions = reckon.ColderThanAllIce
+		p.Water.Conditions = doughmath.ColderThanAllIce
 	}
 	if water > 40 {
-		p.Water.Conditions, p.Water.Cautions = reckon.WarmForYeast, reckon.HotWater
+		p.Water.Conditions, p.Water.Cautions = doughmath.WarmForYeast, reckon.HotWater
 	}
 	p.WaterTemp, p.WaterToWeigh = p.Water.Water, p.WaterMass
 	if water < tap {
@@ -273,7 +274,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		p.Ice.Ice, p.Ice.TapWater, p.Ice.Total = unit.Mass(ice), p.WaterMass-unit.Mass(ice), p.WaterMass
 		p.Ice.Share, p.Ice.Cooling = unit.Percent(100*share), unit.Energy(ice/1000*144*2.326)
 		if share > 0.4 {
-			p.Ice.Conditions = reckon.MuchIce
+			p.Ice.Conditions = doughmath.MuchIce
 		}
 		p.Ice.Cautions = reckon.IceHandling
 		if ice > 20_000 || p.Ice.TapWater > 20_000 {
@@ -311,7 +312,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		turns := roll / (2 * thick)
 		p.Roll.Thickness, p.Roll.Length, p.Roll.Width = unit.Length(thick), unit.Length(long), unit.Length(long/q.Aspect)
 		p.Roll.Turns, p.Roll.Diameter = turns, unit.Length(roll)
-		var conditions reckon.Conditions
+		var conditions molder.Conditions
 		if m.Recovery < 1.1 || m.Recovery > 2.75 {
 			conditions = reckon.OutsideSource
 		}
@@ -321,9 +322,9 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		p.Gap.Conditions, p.Roll.Conditions = conditions, conditions
 		switch {
 		case turns < 2.4:
-			p.Roll.Conditions |= reckon.FewTurns
+			p.Roll.Conditions |= molder.FewTurns
 		case turns > 4:
-			p.Roll.Conditions |= reckon.ManyTurns
+			p.Roll.Conditions |= molder.ManyTurns
 		}
 		p.Gap.Cautions = reckon.MovingMachinery | reckon.Interlocks
 		p.Roll.Cautions = p.Gap.Cautions
@@ -343,7 +344,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		}
 	}
 	if spare < 0 {
-		p.Spacing.Conditions = reckon.RiskOfDoubles
+		p.Spacing.Conditions = molder.RiskOfDoubles
 	}
 	p.Spacing.Cautions = reckon.MovingMachinery
 
@@ -354,7 +355,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	p.Times.BatchScaling = unit.Duration(scaling)
 	p.LongestDwell = unit.Duration(dwell + wait*min(batches-1, math.Ceil(dwell/scaling)))
 	if p.LongestDwell > q.DwellHigh {
-		p.Dwell.Conditions |= reckon.DwellOutsideWindow
+		p.Dwell.Conditions |= proof.DwellOutsideWindow
 	}
 	start := float64(s.Mixer.Mixing + q.FloorTime)
 	p.Times.FirstStroke, p.Times.FirstOut = unit.Duration(start), unit.Duration(start+dwell)
@@ -369,10 +370,10 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if strokes != high {
 		p.Conditions |= reckon.Rounded
 	}
-	p.Conditions |= p.Piece.Conditions | p.Mark.Conditions | p.Drum.Conditions | p.Dwell.Conditions | p.Batch.Conditions | p.Hopper.Conditions |
-		p.Weigh.Conditions | p.Hydration.Conditions | p.Water.Conditions | p.Ice.Conditions | p.Roll.Conditions | p.Spacing.Conditions
-	p.Cautions = reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens | reckon.WeightsLaw |
-		reckon.Cleaning | reckon.LockedOut | reckon.Lifting | reckon.Interlocks | p.Water.Cautions | p.Ice.Cautions
+	p.Cautions = reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens
+	if o.Product.Route == line.ToStamper {
+		p.Cautions |= reckon.Interlocks
+	}
 	return p
 }
 

@@ -20,6 +20,7 @@ import (
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
+	"example.com/dough/proof"
 	"example.com/dough/testdata"
 )
 
@@ -333,14 +334,14 @@ func TestPieceBelowTheLabelIsTold(t *testing.T) {
 	in := input(t, 2)
 	p, err := line.Plan(in, nil)
 	require.NoError(t, err)
-	assert.False(t, p.Conditions.Has(reckon.BelowLabel))
+	assert.False(t, p.Label.Conditions.Has(divider.BelowLabel))
 	in.Order.Product.Label.Spread = 12 // too wide for the mean to be the nominal weight
 	p, err = line.Plan(in, nil)
 	require.NoError(t, err)
 	assert.Greater(t, p.Label.Dough, p.Piece.Dough)
 	assert.Equal(t, p.Label.Dough, p.Aim, "what the label asks for is scaled")
 	assert.GreaterOrEqual(t, p.Mark.Expected, p.Label.Dough)
-	assert.False(t, p.Conditions.Has(reckon.BelowLabel))
+	assert.False(t, p.Label.Conditions.Has(divider.BelowLabel))
 	in = input(t, 2)
 	in.Order.Product.Tolerance = 60
 	in.Line.Divider.MarkStep = 3 // the nearest mark to 34.4 is 33, which is too light
@@ -348,12 +349,12 @@ func TestPieceBelowTheLabelIsTold(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, 36.0, p.Mark.Set)
 	assert.Greater(t, p.Mark.Expected, p.Label.Dough)
-	assert.False(t, p.Conditions.Has(reckon.BelowLabel))
+	assert.False(t, p.Label.Conditions.Has(divider.BelowLabel))
 	in.Line.Divider.MarkHigh = 35 // the handle does not reach so far
 	p, err = line.Plan(in, nil)
 	require.NoError(t, err)
 	assert.Equal(t, 33.0, p.Mark.Set)
-	assert.True(t, p.Conditions.Has(reckon.BelowLabel), "the piece is heavy enough, what the handle gives is not")
+	assert.True(t, p.Label.Conditions.Has(divider.BelowLabel), "the piece is heavy enough, what the handle gives is not")
 }
 
 // A handle that cannot be set near enough to the piece is told, and by how much.
@@ -381,7 +382,8 @@ func TestDividerThatWaits(t *testing.T) {
 	p, err := line.Plan(in, nil)
 	require.NoError(t, err)
 	assert.InDelta(t, float64(p.Dwell.Dwell+p.Times.BatchWait), float64(p.LongestDwell), 1e-9)
-	assert.True(t, p.Conditions.Has(reckon.DwellOutsideWindow|reckon.RateLimited))
+	assert.True(t, p.Dwell.Conditions.Has(proof.DwellOutsideWindow))
+	assert.True(t, p.Conditions.Has(reckon.RateLimited))
 	assert.InDelta(t, float64(usual.Oil.Run), float64(p.Oil.Run), 1e-9)
 	assert.InDelta(t, float64(usual.Flour.Run), float64(p.Flour.Run), 1e-9)
 	assert.InDelta(t, float64(p.Flour.PerPiece)*float64(p.Batch.PiecesMade), float64(p.Flour.Run), 0.01*float64(p.Flour.Run))
@@ -453,7 +455,7 @@ func TestLeaveTheHandle(t *testing.T) {
 		p, err = line.Plan(in, nil)
 		require.NoError(t, err)
 		assert.InDelta(t, 2*float64(p.Check.HalfWidth), float64(p.LeaveHigh-p.LeaveLow), 1e-9, "a handle that moves freely")
-		assert.False(t, p.Conditions.Has(reckon.BelowLabel), "just the weight of the label is enough")
+		assert.False(t, p.Label.Conditions.Has(divider.BelowLabel), "just the weight of the label is enough")
 	}
 }
 

@@ -41,7 +41,7 @@ type PlanResult struct {
 	PieceLow  unit.Mass                     `json:"piece_low"`  // lightest piece within the tolerance
 	PieceHigh unit.Mass                     `json:"piece_high"` // heaviest piece within the tolerance
 
-	Trials reckon.Conditions           `json:"trials"` // of the trial pieces behind the mark: lack-of-fit, turns-back, weigh-more
+	Trials divider.Conditions          `json:"trials"` // of the trial pieces behind the mark: lack-of-fit, turns-back, weigh-more
 	Mark   divider.MarkForWeightResult `json:"mark"`   // where the handle gives that weight, with its interval, and the mark to set: the nearest, or one step heavier if the nearest falls below the label
 
 	Speed        proof.SpeedResult  `json:"speed"`         // divider speeds at which everything holds, and what binds
@@ -96,9 +96,9 @@ type PlanResult struct {
 	TightestBelt string                    `json:"tightest_belt"` // the belt with the smallest gap between pieces, "" if there is no belt
 	Spacing      molder.PieceSpacingResult `json:"spacing"`       // pieces on that belt
 
-	Times      Times             `json:"times"`      // from the first mixing to the last piece out
-	Conditions reckon.Conditions `json:"conditions"` // of every station together, and rate-limited, dwell-outside-window, rounded
-	Cautions   reckon.Cautions   `json:"cautions"`   // of every station together, and flour-dust, allergens
+	Times      Times           `json:"times"`      // from the first mixing to the last piece out
+	Conditions Conditions      `json:"conditions"` // of the plan itself: rate-limited, rounded (dwell-outside-window stands in dwell); see [reckon.Remarks] for those of every station
+	Cautions   reckon.Cautions `json:"cautions"`   // of the line as a whole: moving-machinery, flour-dust, oil-slip, allergens, interlocks; see [reckon.Hazards] for those of every station
 }
 
 // Plan returns every setting for one product on one line, in the order in
@@ -180,7 +180,7 @@ func (cl *Commissioned) Explain(order *Order, shift *Shift, dst []doughmath.Part
 		order.probe(&c, &cl.line, shift)
 		return PlanResult{}, c.Err()
 	}
-	r.collect()
+	r.cautions()
 	return out, nil
 }
 
@@ -258,7 +258,7 @@ func (r *run) weight() {
 	if err != nil {
 		return
 	}
-	if r.out.Mark.Conditions.Has(reckon.MarkOutOfRange) {
+	if r.out.Mark.Conditions.Has(divider.MarkOutOfRange) {
 		r.offTheScale(k)
 		return
 	}
@@ -559,7 +559,7 @@ func (r *run) waits() {
 		o.Conditions |= reckon.RateLimited
 	}
 	if float64(o.LongestDwell) > float64(r.product.DwellHigh)*(1+1e-9) {
-		o.Dwell.Conditions |= reckon.DwellOutsideWindow
+		o.Dwell.Conditions |= proof.DwellOutsideWindow
 	}
 	if w := r.w; w != nil {
 		w.Heading("Waits between batches")
@@ -692,19 +692,10 @@ func (r *run) times() {
 	}
 }
 
-// collect joins what the stations want looked at.
-func (r *run) collect() {
+// cautions are those of the line as a whole; the stations have their own.
+func (r *run) cautions() {
 	o := r.out
-	o.Conditions |= o.Trials | o.Piece.Conditions | o.Mark.Conditions | o.Speed.Conditions | o.Dwell.Conditions | o.Clear.Conditions | o.Batch.Conditions |
-		o.Hopper.Conditions | o.Weigh.Conditions | o.Hydration.Conditions | o.Water.Conditions | o.Ice.Conditions | o.Drum.Conditions |
-		o.Split.Conditions | o.HeatWater.Conditions | o.Heat.Conditions | o.HeatIce.Conditions | o.Label.Conditions |
-		o.Chain.Conditions | o.Guides.Conditions | o.Heights.Conditions | o.Board.Conditions | o.Pan.Conditions | o.Stamp.Conditions |
-		o.FinalProof.Conditions | o.Flour.Conditions | o.Rounding.Conditions | o.Rollers.Conditions | o.Gap.Conditions | o.Roll.Conditions | o.Spacing.Conditions
-	o.Cautions |= o.Piece.Cautions | o.Speed.Cautions | o.Dwell.Cautions | o.Clear.Cautions | o.Batch.Cautions | o.Weigh.Cautions |
-		o.Water.Cautions | o.Ice.Cautions | o.Drum.Cautions | o.Split.Cautions | o.HeatWater.Cautions | o.Heat.Cautions | o.HeatIce.Cautions | o.Label.Cautions |
-		o.Chain.Cautions | o.Guides.Cautions | o.Heights.Cautions | o.Board.Cautions | o.Stamp.Cautions |
-		o.Oil.Cautions | o.Flour.Cautions | o.Rounding.Cautions | o.Rollers.Cautions | o.Gap.Cautions | o.Roll.Cautions | o.Spacing.Cautions |
-		reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens
+	o.Cautions |= reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens
 	if r.product.Route == ToStamper {
 		o.Cautions |= reckon.Interlocks
 	}

@@ -2,9 +2,6 @@ package reckon
 
 import (
 	"encoding/json"
-	"example.com/dough/doughmath/unit"
-	"fmt"
-	"math/bits"
 )
 
 // Cautions is a set of hazards to people, or duties under the law, that come
@@ -42,7 +39,7 @@ const (
 
 // The hazards and usual practice are facts of the trade (common practice);
 // the limits behind them are set by the authorities, never here.
-var cautionTexts = [...][2]string{
+var cautions = [...]Note{
 	{"moving-machinery", "Keep hands, sleeves and tools away from moving parts and set a machine only as its manual allows; train operators first."},
 	{"interlocks", "Never defeat a guard or an interlock, the stamper's cover least of all; if one fails, stop the machine and call an authorised person."},
 	{"hot-water", "Hot water scalds: mix it before it reaches the hand, and follow the local code for hot taps."},
@@ -57,56 +54,34 @@ var cautionTexts = [...][2]string{
 }
 
 // Every caution has its texts, or this does not compile.
-var _ [1]struct{} = [cautionEnd >> len(cautionTexts)]struct{}{}
+var _ [1]struct{} = [cautionEnd >> len(cautions)]struct{}{}
 
 // Has reports whether every caution of want is set.
 func (c Cautions) Has(want Cautions) bool { return c&want == want }
 
-// Words returns the words of the cautions that are set, in a fixed order.
-func (c Cautions) Words() []string { return c.texts(0) }
+// Notes returns the cautions that are set, in a fixed order.
+func (c Cautions) Notes() []Note { return notes(uint64(c), cautions[:], nil) }
+
+// Words returns the words of the cautions that are set.
+func (c Cautions) Words() []string { return wordsOf(c.Notes()) }
 
 // Sentences returns what to tell a person, in the order of Words.
-func (c Cautions) Sentences() []string { return c.texts(1) }
+func (c Cautions) Sentences() []string { return sentencesOf(c.Notes()) }
 
-func (c Cautions) texts(column int) []string {
-	out := make([]string, 0, bits.OnesCount64(uint64(c)))
-	for i, t := range cautionTexts {
-		if c&(1<<i) != 0 {
-			out = append(out, t[column])
-		}
-	}
-	return out
-}
+// Known returns every caution.
+func (Cautions) Known() []Note { return append([]Note{}, cautions[:]...) }
 
 // CautionDeference closes every list of cautions.
 const CautionDeference = "The machine's manual, local codes and a licensed or authorised person come before anything printed here."
 
 // MarshalJSON writes the words as a list.
-func (c Cautions) MarshalJSON() ([]byte, error) { return marshalWords(c.Words()) }
+func (c Cautions) MarshalJSON() ([]byte, error) { return json.Marshal(c.Words()) }
 
 // UnmarshalJSON reads a list of words.
 func (c *Cautions) UnmarshalJSON(data []byte) error {
-	return unmarshalWords(data, "caution", cautionTexts[:], (*uint64)(c))
-}
-
-func marshalWords(words []string) ([]byte, error) { return json.Marshal(words) }
-
-func unmarshalWords(data []byte, kind string, texts [][2]string, set *uint64) error {
-	var words []string
-	if err := json.Unmarshal(data, &words); err != nil {
-		return err
+	got, err := readWords(data, "caution", cautions[:], nil)
+	if err == nil {
+		*c = Cautions(got)
 	}
-	var got uint64
-next:
-	for _, w := range words {
-		for i, t := range texts {
-			if t[0] == w {
-				got |= 1 << i
-				continue next
-			}
-		}
-		return fmt.Errorf("no %s is called %q", kind, unit.Clip(w))
-	}
-	*set = got
-	return nil
+	return err
 }

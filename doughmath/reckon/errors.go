@@ -2,12 +2,13 @@ package reckon
 
 import (
 	"errors"
-	"example.com/dough/doughmath/unit"
 	"fmt"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
+
+	"example.com/dough/doughmath/unit"
 )
 
 // An InputError says that a calculation cannot be done because one value is
@@ -81,10 +82,8 @@ func walkErrors(err error, visit func(error)) {
 // Checks collects everything that is wrong with the input of one calculation,
 // so that a person mends it in one go. It costs nothing while all is well.
 //
-//	c := doughmath.Checks{Func: "ice"}
-//	doughmath.CheckPositive(&c, "water", in.Water)
-//	if err := c.Err(); err != nil {
-//		return IceResult{}, err
+//	func (q Ice) Check(c *reckon.Checks) {
+//		reckon.CheckPositive(c, "water", q.Water)
 //	}
 type Checks struct {
 	Func string // the calculation's id
@@ -103,9 +102,7 @@ func (c *Checks) Nest(prefix string, err error) {
 		switch e := e.(type) {
 		case *InputError:
 			in := *e
-			if prefix != "" {
-				in.Field = prefix + "." + in.Field
-			}
+			in.Field = path(prefix, in.Field)
 			c.errs = append(c.errs, &in)
 		case interface{ Unwrap() []error }, interface{ Unwrap() error }:
 			// Its parts are visited one by one.
@@ -115,8 +112,46 @@ func (c *Checks) Nest(prefix string, err error) {
 	})
 }
 
-// Len returns how many things were wrong so far.
-func (c *Checks) Len() int { return len(c.errs) }
+// Mark returns how many things were wrong so far, for [Checks.Under] and [Checks.Item].
+func (c *Checks) Mark() int { return len(c.errs) }
+
+// Under puts the name of a part before every field that was told since the
+// mark. A part is checked under its field so:
+//
+//	mark := c.Mark()
+//	q.Air.Check(c)
+//	c.Under(mark, "air")
+//
+// The path is only put together for what is wrong.
+func (c *Checks) Under(mark int, part string) {
+	for i, e := range c.errs[mark:] {
+		if in, ok := e.(*InputError); ok {
+			under := *in
+			under.Field = path(part, in.Field)
+			c.errs[mark+i] = &under
+		}
+	}
+}
+
+// Item is [Checks.Under] for item i of a list, counted from 0: history[2].temp.
+func (c *Checks) Item(mark int, list string, i int) {
+	if len(c.errs) > mark {
+		c.Under(mark, list+"["+strconv.Itoa(i)+"]")
+	}
+}
+
+// path joins the name of a part and a path within it.
+func path(part, inner string) string {
+	switch {
+	case part == "":
+		return inner
+	case inner == "":
+		return part
+	case inner[0] == '[':
+		return part + inner
+	}
+	return part + "." + inner
+}
 
 // OK reports whether nothing was wrong so far.
 func (c *Checks) OK() bool { return len(c.errs) == 0 }

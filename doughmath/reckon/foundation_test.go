@@ -83,40 +83,47 @@ func TestNoSolutionErrorNamesTheRange(t *testing.T) {
 	assert.Equal(t, "ice: no amount of ice gives -90 °C; it can reach -80 °C and more", e.Error())
 }
 
+// kneading is the vocabulary of an invented station.
+type kneading struct{}
+
+func (kneading) Conditions() []Note {
+	return []Note{{Word: "too-cold", Says: "The dough is cold."}, {Word: "too-wet", Says: "The dough is wet."}}
+}
+
+type kneadingConditions = Set[kneading]
+
+const (
+	tooCold kneadingConditions = 1 << (FirstOwn + iota)
+	tooWet
+)
+
 func TestConditionsSpeak(t *testing.T) {
-	c := BelowFreezing | Rounded
-	assert.Equal(t, []string{"rounded", "below-freezing"}, c.Words())
-	assert.Equal(t, "rounded, below-freezing", c.String())
+	c := tooCold | Rounded
+	assert.Equal(t, []string{"rounded", "too-cold"}, c.Words())
+	assert.Equal(t, "rounded, too-cold", c.String())
 	assert.Len(t, c.Sentences(), 2)
 	assert.True(t, c.Has(Rounded))
-	assert.False(t, c.Has(Rounded|MuchIce))
+	assert.False(t, c.Has(Rounded|tooWet))
 	data, err := json.Marshal(c)
 	require.NoError(t, err)
-	assert.JSONEq(t, `["rounded","below-freezing"]`, string(data))
-	var back Conditions
+	assert.JSONEq(t, `["rounded","too-cold"]`, string(data))
+	var back kneadingConditions
 	require.NoError(t, json.Unmarshal(data, &back))
 	assert.Equal(t, c, back)
 	assert.Error(t, json.Unmarshal([]byte(`["bewitched"]`), &back))
-	one, err := ConditionFor("much-ice")
-	require.NoError(t, err)
-	assert.Equal(t, MuchIce, one)
-	_, err = ConditionFor("bewitched")
-	assert.Error(t, err)
+	assert.Empty(t, kneadingConditions(1<<63|1<<15).Words(), "a bit without a word says nothing")
 }
 
 // Every bit has its word and its sentence, and no word stands twice.
 func TestEveryConditionAndCautionHasItsText(t *testing.T) {
 	seen := map[string]bool{}
-	for _, words := range [][]string{Conditions(math.MaxUint64).Words(), Cautions(math.MaxUint64).Words()} {
-		for _, w := range words {
-			assert.Regexp(t, `^[a-z]+(-[a-z]+)*$`, w)
-			assert.False(t, seen[w], w)
-			seen[w] = true
-		}
+	for _, n := range append(kneadingConditions(0).Known(), Cautions(0).Known()...) {
+		assert.Regexp(t, `^[a-z]+(-[a-z]+)*$`, n.Word)
+		assert.Regexp(t, `^[A-Z].*\.$`, n.Says)
+		assert.False(t, seen[n.Word], n.Word)
+		seen[n.Word] = true
 	}
-	for _, s := range append(Conditions(math.MaxUint64).Sentences(), Cautions(math.MaxUint64).Sentences()...) {
-		assert.Regexp(t, `^[A-Z].*\.$`, s)
-	}
+	assert.Equal(t, Cautions(0).Known(), Cautions(math.MaxUint64).Notes())
 	u := MovingMachinery | IceHandling
 	data, err := json.Marshal(u)
 	require.NoError(t, err)
@@ -126,6 +133,36 @@ func TestEveryConditionAndCautionHasItsText(t *testing.T) {
 	assert.True(t, back.Has(IceHandling))
 	assert.Error(t, json.Unmarshal([]byte(`["dragons"]`), &back))
 	assert.Error(t, json.Unmarshal([]byte(`"dragons"`), &back))
+}
+
+type kneaded struct {
+	Conditions kneadingConditions `json:"conditions"`
+	Cautions   Cautions           `json:"cautions"`
+}
+
+// Every remark of an answer is found, with the place where it arose.
+func TestRemarks(t *testing.T) {
+	answer := struct {
+		Trials     kneadingConditions `json:"trials"`
+		First      kneaded            `json:"first"`
+		Other      *kneaded           `json:"other"`
+		None       *kneaded           `json:"none"`
+		Rows       []kneaded          `json:"rows"`
+		Numbers    []float64          `json:"numbers"`
+		Conditions kneadingConditions `json:"conditions"`
+		Cautions   Cautions           `json:"cautions"`
+	}{
+		Trials: tooWet, First: kneaded{Conditions: tooCold, Cautions: HotWater}, Other: &kneaded{Conditions: Rounded},
+		Rows: []kneaded{{}, {Conditions: tooCold, Cautions: Lifting}}, Conditions: Outlier, Cautions: OilSlip,
+	}
+	var got []string
+	for _, r := range Remarks(answer) {
+		got = append(got, r.Path+": "+r.Word)
+	}
+	assert.Equal(t, []string{"trials: too-wet", "first: too-cold", "other: rounded", "rows[1]: too-cold", ": outlier"}, got)
+	assert.Equal(t, HotWater|Lifting|OilSlip, Hazards(answer))
+	assert.Len(t, Distinct(Remarks(answer)), 4)
+	assert.Empty(t, Remarks(nil))
 }
 
 func TestWorkingThatIsNilRecordsNothing(t *testing.T) {

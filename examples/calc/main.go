@@ -294,21 +294,21 @@ func answer(r calc.Result, o calc.Options) ([]byte, error) {
 		b = append(calc.AppendWorking(b, r.Working), '\n')
 	}
 	b, err := r.AppendText(b)
-	return appendRemarks(b, r.Conditions, r.Cautions), err
+	return appendRemarks(b, reckon.Distinct(r.Conditions), r.Cautions), err
 }
 
 // appendRemarks appends the sentences that a person must not miss.
-func appendRemarks(b []byte, conditions reckon.Conditions, cautions reckon.Cautions) []byte {
-	add := func(title string, words, sentences []string) {
-		if len(words) > 0 {
+func appendRemarks(b []byte, conditions []reckon.Note, cautions reckon.Cautions) []byte {
+	add := func(title string, notes []reckon.Note) {
+		if len(notes) > 0 {
 			b = append(b, "\n"+title+"\n"...)
 		}
-		for i, w := range words {
-			b = append(b, "  "+w+": "+sentences[i]+"\n"...)
+		for _, n := range notes {
+			b = append(b, "  "+n.Word+": "+n.Says+"\n"...)
 		}
 	}
-	add("Look out for", conditions.Words(), conditions.Sentences())
-	add("Take care", cautions.Words(), cautions.Sentences())
+	add("Look out for", conditions)
+	add("Take care", cautions.Notes())
 	if cautions != 0 {
 		b = append(b, "  "+reckon.CautionDeference+"\n"...)
 	}

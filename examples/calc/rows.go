@@ -356,16 +356,23 @@ func (c *csvWriter) row(number int, kept []string, r calc.Result) error {
 		b = appendCell(append(b, ','), c.cell)
 	}
 	b = append(b, ',')
-	if r.Conditions != 0 {
-		b = append(b, strings.Join(r.Conditions.Words(), " ")...)
-	}
+	b = appendWords(b, reckon.Distinct(r.Conditions))
 	b = append(b, ',')
-	if r.Cautions != 0 {
-		b = append(b, strings.Join(r.Cautions.Words(), " ")...)
-	}
+	b = appendWords(b, r.Cautions.Notes())
 	c.b = append(b, '\n')
 	_, err = c.w.Write(c.b)
 	return err
+}
+
+// appendWords appends the words of the notes, separated by spaces.
+func appendWords(b []byte, notes []reckon.Note) []byte {
+	for i, n := range notes {
+		if i > 0 {
+			b = append(b, ' ')
+		}
+		b = append(b, n.Word...)
+	}
+	return b
 }
 
 func (c *csvWriter) refusal(int, []string, error) error { return nil }
@@ -388,7 +395,7 @@ type tableWriter struct {
 	columns, head []string
 	first         [][]string
 	widths        []int
-	conditions    reckon.Conditions
+	met           []reckon.Note // the conditions of all rows, each once
 	cautions      reckon.Cautions
 }
 
@@ -403,8 +410,12 @@ func (t *tableWriter) row(number int, kept []string, r calc.Result) error {
 		}
 		row = append(row, string(cell))
 	}
-	row = append(row, strings.Join(r.Conditions.Words(), " "), strings.Join(r.Cautions.Words(), " "))
-	t.conditions |= r.Conditions
+	row = append(row, string(appendWords(nil, reckon.Distinct(r.Conditions))), string(appendWords(nil, r.Cautions.Notes())))
+	for _, c := range r.Conditions {
+		if !slices.Contains(t.met, c.Note) {
+			t.met = append(t.met, c.Note)
+		}
+	}
 	t.cautions |= r.Cautions
 	return t.add(row)
 }
@@ -460,6 +471,6 @@ func (t *tableWriter) flush() error {
 			return err
 		}
 	}
-	_, err := t.w.Write(appendRemarks(nil, t.conditions, t.cautions))
+	_, err := t.w.Write(appendRemarks(nil, t.met, t.cautions))
 	return errors.Join(err, t.w.Flush())
 }

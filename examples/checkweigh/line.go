@@ -10,7 +10,6 @@ import (
 	"strconv"
 
 	"example.com/dough/divider"
-	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 	"example.com/dough/testdata"
 )
@@ -223,10 +222,10 @@ func (l *line) settle(a *lane) error {
 		}
 		a.signals = p.Signals
 	}
-	for _, s := range (out.Conditions &^ reckon.OutOfControl).Sentences() {
+	for _, s := range (out.Conditions &^ divider.OutOfControl).Sentences() {
 		l.say(s)
 	}
-	if out.Conditions.Has(reckon.OutOfControl) {
+	if out.Conditions.Has(divider.OutOfControl) {
 		l.say("The set-up run was not steady: find each cause, leave out the subgroups it explains and set up again before you trust the limits.")
 	}
 	return nil
@@ -244,7 +243,7 @@ func (l *line) report(a *lane, p divider.ChartPoint) {
 		l.say(s)
 	}
 	if a.signals == 0 && p.Signals != 0 {
-		l.say(reckon.OutOfControl.Sentences()[0])
+		l.say(divider.OutOfControl.Sentences()[0])
 	}
 	a.signals = p.Signals
 }

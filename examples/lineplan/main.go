@@ -147,8 +147,10 @@ func writeJSON(w io.Writer, title string, plans []line.Planned, working []*recko
 			o.Refused = p.Refused.Error()
 		} else {
 			o.Plan = &p.Plan
-			o.Look = p.Plan.Conditions.Sentences()
-			o.Care = append(p.Plan.Cautions.Sentences(), reckon.CautionDeference)
+			for _, n := range reckon.Distinct(reckon.Remarks(p.Plan)) {
+				o.Look = append(o.Look, n.Says)
+			}
+			o.Care = append(reckon.Hazards(p.Plan).Sentences(), reckon.CautionDeference)
 		}
 		out.Orders = append(out.Orders, o)
 	}

@@ -76,7 +76,7 @@ func (s *sheet) parts(parts []molder.PartCareInput, care []molder.PartCareResult
 func (s *sheet) takeCare(plans []line.Planned) {
 	var all reckon.Cautions
 	for i := range plans {
-		all |= plans[i].Plan.Cautions
+		all |= reckon.Hazards(&plans[i].Plan)
 	}
 	words := all.Words()
 	s.WriteString("TAKE CARE\n")
@@ -210,7 +210,7 @@ func (s *sheet) plan(p *line.Planned) {
 	}
 	s.WriteByte('\n')
 	s.lookAt(o)
-	s.row("TAKE CARE", "%s", strings.Join(o.Cautions.Words(), ", "))
+	s.row("TAKE CARE", "%s", strings.Join(reckon.Hazards(o).Words(), ", "))
 }
 
 // label says what the law and the check ask of the piece weight.
@@ -306,39 +306,38 @@ func (s *sheet) item(n, name string, m unit.Mass, percent unit.BakersPercent) {
 func (s *sheet) lookAt(o *line.PlanResult) {
 	stations := []struct {
 		name string
-		met  reckon.Conditions
+		met  []reckon.Noted
 	}{
-		{"piece", o.Piece.Conditions},
-		{"label", o.Label.Conditions},
-		{"flour", o.Flour.Conditions},
-		{"preferments", o.Split.Conditions},
-		{"mark", o.Trials | o.Mark.Conditions},
-		{"drum", o.Drum.Conditions | o.Rounding.Conditions},
-		{"proofer", o.Speed.Conditions | o.Dwell.Conditions | o.Clear.Conditions},
-		{"stamper", o.Stamp.Conditions},
-		{"shaping", o.Chain.Conditions | o.Guides.Conditions | o.Heights.Conditions | o.Board.Conditions},
-		{"pan", o.Pan.Conditions},
-		{"final proof", o.FinalProof.Conditions},
-		{"moulder", o.Rollers.Conditions | o.Gap.Conditions | o.Roll.Conditions},
-		{"belts", o.Spacing.Conditions},
-		{"batches", o.Batch.Conditions | o.Hopper.Conditions},
-		{"weighing", o.Weigh.Conditions | o.Hydration.Conditions},
-		{"water", o.Water.Conditions | o.Ice.Conditions | o.HeatIce.Conditions},
-		{"heat balance", o.HeatWater.Conditions | o.Heat.Conditions},
+		{"piece", []reckon.Noted{o.Piece.Conditions}},
+		{"label", []reckon.Noted{o.Label.Conditions}},
+		{"flour", []reckon.Noted{o.Flour.Conditions}},
+		{"preferments", []reckon.Noted{o.Split.Conditions}},
+		{"mark", []reckon.Noted{o.Trials, o.Mark.Conditions}},
+		{"drum", []reckon.Noted{o.Drum.Conditions, o.Rounding.Conditions}},
+		{"proofer", []reckon.Noted{o.Speed.Conditions, o.Dwell.Conditions, o.Clear.Conditions}},
+		{"stamper", []reckon.Noted{o.Stamp.Conditions}},
+		{"shaping", []reckon.Noted{o.Chain.Conditions, o.Guides.Conditions, o.Heights.Conditions, o.Board.Conditions}},
+		{"pan", []reckon.Noted{o.Pan.Conditions}},
+		{"final proof", []reckon.Noted{o.FinalProof.Conditions}},
+		{"moulder", []reckon.Noted{o.Rollers.Conditions, o.Gap.Conditions, o.Roll.Conditions}},
+		{"belts", []reckon.Noted{o.Spacing.Conditions}},
+		{"batches", []reckon.Noted{o.Batch.Conditions, o.Hopper.Conditions}},
+		{"weighing", []reckon.Noted{o.Weigh.Conditions, o.Hydration.Conditions}},
+		{"water", []reckon.Noted{o.Water.Conditions, o.Ice.Conditions, o.HeatIce.Conditions}},
+		{"heat balance", []reckon.Noted{o.HeatWater.Conditions, o.Heat.Conditions}},
 	}
 	label := "LOOK AT"
-	for rest := o.Conditions; rest != 0; rest &= rest - 1 {
-		one := rest & -rest
+	for _, one := range reckon.Distinct(reckon.Remarks(o)) {
 		var where []string
 		for _, st := range stations {
-			if st.met.Has(one) {
+			if slices.ContainsFunc(st.met, func(set reckon.Noted) bool { return slices.Contains(set.Notes(), one) }) {
 				where = append(where, st.name)
 			}
 		}
 		if where == nil {
 			where = []string{"speed"} // what the plan itself sets
 		}
-		s.row(label, "%s: %s", strings.Join(where, ", "), one.Sentences()[0])
+		s.row(label, "%s: %s", strings.Join(where, ", "), one.Says)
 		label = ""
 	}
 }

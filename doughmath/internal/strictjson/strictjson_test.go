@@ -41,7 +41,7 @@ type input struct {
 	Open   bool                       `json:"open,omitzero"`
 	Pieces []piece                    `json:"pieces,omitzero"`
 	Limits map[string]unit.Mass       `json:"limits,omitzero"`
-	Words  reckon.Conditions          `json:"words,omitzero"`
+	Words  reckon.Cautions            `json:"words,omitzero"`
 	Units  unit.System                `json:"units,omitzero"`
 	Extra  *piece                     `json:"extra,omitzero"`
 	Unsaid int                        `json:"-"`
@@ -55,7 +55,7 @@ type outer struct {
 
 const good = ` { "target" : "26 °C", "room":"75 °F", "energy":"2 kJ", "basis":"on\u0063e", "count":3, "small":-7, "factor":-1.5e-1,
  "open":true, "pieces":[{"weight":"3 oz"},{"weight":"2 lb 8 oz","note":"a \"b\" \\ \/ \b\f\n\r\t é é \ud83c\udf5e"}], "limits":{"mixer":"90 kg","a b":"1 g"},
- "words":["rounded"], "units":"us", "extra":{"weight":"1 g"}, "deep":{"x":{"y":true}}}
+ "words":["lifting"], "units":"us", "extra":{"weight":"1 g"}, "deep":{"x":{"y":true}}}
 `
 
 func TestReads(t *testing.T) {
@@ -71,7 +71,7 @@ func TestReads(t *testing.T) {
 	assert.True(t, in.Open)
 	assert.Equal(t, []piece{{Weight: unit.Ounces(3)}, {Weight: unit.Pounds(2.5), Note: "a \"b\" \\ / \b\f\n\r\t é é 🍞"}}, in.Pieces)
 	assert.Equal(t, map[string]unit.Mass{"mixer": unit.Kilograms(90), "a b": unit.Grams(1)}, in.Limits)
-	assert.Equal(t, reckon.Rounded, in.Words)
+	assert.Equal(t, reckon.Lifting, in.Words)
 	assert.Equal(t, unit.US, in.Units)
 	assert.Equal(t, &piece{Weight: 1}, in.Extra)
 	assert.Equal(t, map[string]map[string]bool{"x": {"y": true}}, in.Deep)
@@ -102,7 +102,7 @@ func TestRefuses(t *testing.T) {
 				{"open", `"yes"`, "true or false"},
 				{"pieces[1].weight", "missing", "a mass in quotes with its unit (g, kg, mg, t, oz, lb)"},
 				{"limits.mixer", "the bare number 90", "a mass"},
-				{"words", "a list", `no condition is called "no"`},
+				{"words", "a list", `no caution is called "no"`},
 				{"units", `"eu"`, "metric or us"},
 				{"flour", "not a known name", "one of target, room"},
 			},

@@ -1,0 +1,69 @@
+package molder
+
+import "example.com/dough/doughmath/reckon"
+
+// Conditions is a set of things to look at in an answer of this station: the
+// general ones of [reckon.Set] and those below. Each has a word for programs,
+// which stays the same, and a sentence for people.
+type Conditions = reckon.Set[words]
+
+const (
+	// BetweenDrums says that the piece lies between what two drums are made for.
+	BetweenDrums Conditions = 1 << (reckon.FirstOwn + iota)
+	// DrumTooSmall says that the piece overfills the cup.
+	DrumTooSmall
+	// DrumTooLarge says that the piece is loose in the cup.
+	DrumTooLarge
+	// UnderRounded says that the piece is rounded less than the shop's trials want.
+	UnderRounded
+	// OverRounded says that the piece is rounded more than the shop's trials want.
+	OverRounded
+	// DeepReduction says that the sheet is reduced by more than the dough's limit in one pass.
+	DeepReduction
+	// FewTurns says that the piece is rolled less than is usual.
+	FewTurns
+	// ManyTurns says that the piece is rolled more than is usual.
+	ManyTurns
+	// SeamOpen says that the piece turns less under the pressure board than closes its seam.
+	SeamOpen
+	// PanOverfull says that the piece grows beyond what the pan is wanted to hold.
+	PanOverfull
+	// PanUnderfull says that the piece grows less than fills the pan as wanted.
+	PanUnderfull
+	// BetweenSettings says that the piece lies near the border of two settings.
+	BetweenSettings
+	// RiskOfDoubles says that pieces may touch on a belt.
+	RiskOfDoubles
+	// OutOfStep says that two machines drift against each other.
+	OutOfStep
+	// HotForPart says that the water is warmer than the part stands.
+	HotForPart
+
+	conditionEnd // one past the last
+)
+
+// words is the vocabulary of [Conditions].
+type words struct{}
+
+func (words) Conditions() []reckon.Note { return conditions[:] }
+
+var conditions = [...]reckon.Note{
+	{Word: "between-drums", Says: "The piece lies between two drums: try both and keep the one that rounds it."},
+	{Word: "drum-too-small", Says: "The piece overfills the cup: take the next larger drum."},
+	{Word: "drum-too-large", Says: "The piece is loose in the cup: take the next smaller drum."},
+	{Word: "under-rounded", Says: "The piece is rounded less than your trials want: slow the drum, lengthen the travel or take the next smaller drum."},
+	{Word: "over-rounded", Says: "The piece is rounded more than your trials want and its skin may tear: run the drum faster or shorten the travel."},
+	{Word: "deep-reduction", Says: "The sheet is reduced by more than the dough's limit in one pass: open the gap or share the work."},
+	{Word: "few-turns", Says: "The piece is rolled less than is usual: close the gap for a longer, thinner sheet."},
+	{Word: "many-turns", Says: "The piece is rolled more than is usual: open the gap."},
+	{Word: "seam-open", Says: "The piece turns too little under the board to close its seam: lengthen the board, lower it or roll a thinner piece."},
+	{Word: "pan-overfull", Says: "The piece outgrows the pan: scale it lighter, take a larger pan or proof it less."},
+	{Word: "pan-underfull", Says: "The piece does not fill the pan: scale it heavier, take a smaller pan or proof it longer."},
+	{Word: "between-settings", Says: "The piece lies near the border of two settings: try both and keep the one that works."},
+	{Word: "risk-of-doubles", Says: "Pieces may touch on the belt: run the belt faster or the divider slower."},
+	{Word: "out-of-step", Says: "The two machines drift against each other: set the speed again or link the drives."},
+	{Word: "hot-for-part", Says: "The water is too warm for this part: let it cool, or the part warps or comes apart."},
+}
+
+// Every condition has its note, or this does not compile.
+var _ [1]struct{} = [conditionEnd >> (reckon.FirstOwn + len(conditions))]struct{}{}

@@ -1,0 +1,45 @@
+package proof
+
+import "example.com/dough/doughmath/reckon"
+
+// Conditions is a set of things to look at in an answer of this station: the
+// general ones of [reckon.Set] and those below. Each has a word for programs,
+// which stays the same, and a sentence for people.
+type Conditions = reckon.Set[words]
+
+const (
+	// DwellOutsideWindow says that the dwell lies outside what the product wants.
+	DwellOutsideWindow Conditions = 1 << (reckon.FirstOwn + iota)
+	// PiecesStranded says that pieces stand in the proofer when the machines stop.
+	PiecesStranded
+	// PartPass says that a pass covers only part of the trays.
+	PartPass
+	// SurfaceDrying says that the air dries the piece's surface.
+	SurfaceDrying
+	// SurfaceSweating says that moisture condenses on the piece.
+	SurfaceSweating
+	// Overloaded says that a station is asked for more than it can hold.
+	Overloaded
+	// BelowFreezing says that the vapour stands over ice, not over water.
+	BelowFreezing
+
+	conditionEnd // one past the last
+)
+
+// words is the vocabulary of [Conditions].
+type words struct{}
+
+func (words) Conditions() []reckon.Note { return conditions[:] }
+
+var conditions = [...]reckon.Note{
+	{Word: "dwell-outside-window", Says: "The dwell lies outside what the product wants."},
+	{Word: "pieces-stranded", Says: "Pieces stand in the proofer when the machines stop: plan the clear-out."},
+	{Word: "part-pass", Says: "One pass covers only part of the trays."},
+	{Word: "surface-drying", Says: "The air dries the surface of the piece: raise the humidity or shorten the stay."},
+	{Word: "surface-sweating", Says: "Moisture condenses on the piece: lower the humidity or use a little more dusting flour."},
+	{Word: "overloaded", Says: "A station is asked for more than it can hold."},
+	{Word: "below-freezing", Says: "Liquid water cannot be this cold: replace part of the water with ice."},
+}
+
+// Every condition has its note, or this does not compile.
+var _ [1]struct{} = [conditionEnd >> (reckon.FirstOwn + len(conditions))]struct{}{}
