@@ -7,43 +7,6 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// CapabilityInput is a steady process and the tolerance it must hold.
-type CapabilityInput struct {
-	Mean     unit.Mass    `json:"mean"`             // mean weight of the pieces; 1 mg to 100 kg
-	Within   unit.Mass    `json:"within"`           // standard deviation within subgroups, from [SetUpChart]; 1 µg to 100 kg
-	Overall  unit.Mass    `json:"overall,omitzero"` // standard deviation of all pieces together, from [PieceSample]; 1 µg to 100 kg; 0 g leaves Pp out
-	Pieces   int          `json:"pieces"`           // pieces behind them; 2 to 1 000 000
-	Low      unit.Mass    `json:"low"`              // lightest piece allowed; 0 g to 100 kg
-	High     unit.Mass    `json:"high"`             // heaviest piece allowed; above low, to 100 kg
-	Target   unit.Mass    `json:"target,omitzero"`  // weight aimed at, between low and high; 0 g leaves Cpm out
-	Level    unit.Percent `json:"level"`            // confidence of the limits; 50 % to 99.99 %
-	Required float64      `json:"required"`         // Cpk that the plant or its buyer asks for, 1.33 being usual; 0.1 to 5
-}
-
-// CapabilityResult holds the indices, each with its limits at the level.
-type CapabilityResult struct {
-	Cp         float64      `json:"cp"`         // tolerance over six standard deviations within subgroups
-	CpLow      float64      `json:"cp_low"`     // Cp is at least this
-	CpHigh     float64      `json:"cp_high"`    // and at most this
-	Cpl        float64      `json:"cpl"`        // room below the mean over three standard deviations
-	Cpu        float64      `json:"cpu"`        // room above the mean over three standard deviations
-	Cpk        float64      `json:"cpk"`        // the smaller of the two; below zero if the mean lies outside
-	CpkLow     float64      `json:"cpk_low"`    // Cpk is at least this
-	CpkHigh    float64      `json:"cpk_high"`   // and at most this
-	Cpm        float64      `json:"cpm"`        // Cp with the distance from the target counted as scatter; 0 without a target
-	CpmLow     float64      `json:"cpm_low"`    // Cpm is at least this
-	CpmHigh    float64      `json:"cpm_high"`   // and at most this
-	Pp         float64      `json:"pp"`         // as Cp, from the standard deviation of all pieces; 0 if it was not given
-	PpLow      float64      `json:"pp_low"`     // Pp is at least this
-	PpHigh     float64      `json:"pp_high"`    // and at most this
-	Ppk        float64      `json:"ppk"`        // as Cpk, from the standard deviation of all pieces; 0 if it was not given
-	PpkLow     float64      `json:"ppk_low"`    // Ppk is at least this
-	PpkHigh    float64      `json:"ppk_high"`   // and at most this
-	Below      unit.Percent `json:"below"`      // share of pieces to expect below low, were weights normal
-	Above      unit.Percent `json:"above"`      // share of pieces to expect above high, were weights normal
-	Conditions Conditions   `json:"conditions"` // not-capable, weigh-more
-}
-
 // Capability returns whether the scatter of the pieces fits the tolerance, by
 // the usual indices and their confidence limits:
 //
@@ -74,11 +37,58 @@ type CapabilityResult struct {
 // NIST/SEMATECH e-Handbook of Statistical Methods, section 6.1.6; R. A. Boyles,
 // Journal of Quality Technology 23 (1991), 17-26 (Cpm).
 //
-// The inverse is [SDForCapability]; [ExplainCapability] shows the working.
-func Capability(in CapabilityInput) (CapabilityResult, error) { return ExplainCapability(in, nil) }
+// The inverse is [SDForCapability].
+type Capability struct {
+	Mean     unit.Mass    `json:"mean"`             // mean weight of the pieces; 1 mg to 100 kg
+	Within   unit.Mass    `json:"within"`           // standard deviation within subgroups, from [SetUpChart]; 1 µg to 100 kg
+	Overall  unit.Mass    `json:"overall,omitzero"` // standard deviation of all pieces together, from [PieceSample]; 1 µg to 100 kg; 0 g leaves Pp out
+	Pieces   int          `json:"pieces"`           // pieces behind them; 2 to 1 000 000
+	Low      unit.Mass    `json:"low"`              // lightest piece allowed; 0 g to 100 kg
+	High     unit.Mass    `json:"high"`             // heaviest piece allowed; above low, to 100 kg
+	Target   unit.Mass    `json:"target,omitzero"`  // weight aimed at, between low and high; 0 g leaves Cpm out
+	Level    unit.Percent `json:"level"`            // confidence of the limits; 50 % to 99.99 %
+	Required float64      `json:"required"`         // Cpk that the plant or its buyer asks for, 1.33 being usual; 0.1 to 5
+}
 
-// ExplainCapability is [Capability] with its working.
-func ExplainCapability(in CapabilityInput, w *reckon.Working) (out CapabilityResult, err error) {
+func (Capability) ID() string { return "capability" }
+
+// SHELL
+func (q Capability) Check(c *reckon.Checks) {
+	_, err := explainCapability(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q Capability) Solve() (CapabilityResult, error) { return explainCapability(q, nil) }
+
+func (q Capability) Show(w *reckon.Working, _ CapabilityResult) { _, _ = explainCapability(q, w) }
+
+// CapabilityResult holds the indices, each with its limits at the level.
+type CapabilityResult struct {
+	Cp         float64      `json:"cp"`         // tolerance over six standard deviations within subgroups
+	CpLow      float64      `json:"cp_low"`     // Cp is at least this
+	CpHigh     float64      `json:"cp_high"`    // and at most this
+	Cpl        float64      `json:"cpl"`        // room below the mean over three standard deviations
+	Cpu        float64      `json:"cpu"`        // room above the mean over three standard deviations
+	Cpk        float64      `json:"cpk"`        // the smaller of the two; below zero if the mean lies outside
+	CpkLow     float64      `json:"cpk_low"`    // Cpk is at least this
+	CpkHigh    float64      `json:"cpk_high"`   // and at most this
+	Cpm        float64      `json:"cpm"`        // Cp with the distance from the target counted as scatter; 0 without a target
+	CpmLow     float64      `json:"cpm_low"`    // Cpm is at least this
+	CpmHigh    float64      `json:"cpm_high"`   // and at most this
+	Pp         float64      `json:"pp"`         // as Cp, from the standard deviation of all pieces; 0 if it was not given
+	PpLow      float64      `json:"pp_low"`     // Pp is at least this
+	PpHigh     float64      `json:"pp_high"`    // and at most this
+	Ppk        float64      `json:"ppk"`        // as Cpk, from the standard deviation of all pieces; 0 if it was not given
+	PpkLow     float64      `json:"ppk_low"`    // Ppk is at least this
+	PpkHigh    float64      `json:"ppk_high"`   // and at most this
+	Below      unit.Percent `json:"below"`      // share of pieces to expect below low, were weights normal
+	Above      unit.Percent `json:"above"`      // share of pieces to expect above high, were weights normal
+	Conditions Conditions   `json:"conditions"` // not-capable, weigh-more
+}
+
+func explainCapability(in Capability, w *reckon.Working) (out CapabilityResult, err error) {
 	c := reckon.Checks{Func: "capability"}
 	reckon.CheckRange(&c, "mean", in.Mean, lightestPiece, heaviestPiece)
 	reckon.CheckRange(&c, "within", in.Within, 1e-6, heaviestPiece)
@@ -156,19 +166,6 @@ func cpkLimits(cpk, n, level float64) (low, high float64) {
 	return cpk - float64(half), cpk + float64(half)
 }
 
-// SDForCapabilityInput is a tolerance and the capability asked for.
-type SDForCapabilityInput struct {
-	Mean unit.Mass `json:"mean"` // mean weight of the pieces, between low and high
-	Low  unit.Mass `json:"low"`  // lightest piece allowed; 0 g to 100 kg
-	High unit.Mass `json:"high"` // heaviest piece allowed; above low, to 100 kg
-	Cpk  float64   `json:"cpk"`  // capability asked for; 0.1 to 5
-}
-
-// SDForCapabilityResult is the scatter that may be.
-type SDForCapabilityResult struct {
-	SD unit.Mass `json:"sd"` // largest standard deviation of single pieces with that Cpk
-}
-
 // SDForCapability returns the largest scatter with which the process reaches
 // the capability asked for:
 //
@@ -181,14 +178,37 @@ type SDForCapabilityResult struct {
 //   - mean is not between low and high, or cpk is outside 0.1 to 5.
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, section 6.1.6.
-//
-// [ExplainSDForCapability] shows the working.
-func SDForCapability(in SDForCapabilityInput) (SDForCapabilityResult, error) {
-	return ExplainSDForCapability(in, nil)
+type SDForCapability struct {
+	Mean unit.Mass `json:"mean"` // mean weight of the pieces, between low and high
+	Low  unit.Mass `json:"low"`  // lightest piece allowed; 0 g to 100 kg
+	High unit.Mass `json:"high"` // heaviest piece allowed; above low, to 100 kg
+	Cpk  float64   `json:"cpk"`  // capability asked for; 0.1 to 5
 }
 
-// ExplainSDForCapability is [SDForCapability] with its working.
-func ExplainSDForCapability(in SDForCapabilityInput, w *reckon.Working) (out SDForCapabilityResult, err error) {
+func (SDForCapability) ID() string { return "sd-for-capability" }
+
+// SHELL
+func (q SDForCapability) Check(c *reckon.Checks) {
+	_, err := explainSDForCapability(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q SDForCapability) Solve() (SDForCapabilityResult, error) {
+	return explainSDForCapability(q, nil)
+}
+
+func (q SDForCapability) Show(w *reckon.Working, _ SDForCapabilityResult) {
+	_, _ = explainSDForCapability(q, w)
+}
+
+// SDForCapabilityResult is the scatter that may be.
+type SDForCapabilityResult struct {
+	SD unit.Mass `json:"sd"` // largest standard deviation of single pieces with that Cpk
+}
+
+func explainSDForCapability(in SDForCapability, w *reckon.Working) (out SDForCapabilityResult, err error) {
 	c := reckon.Checks{Func: "sd-for-capability"}
 	checkTolerance(&c, in.Low, in.High)
 	reckon.CheckRange(&c, "cpk", in.Cpk, 0.1, 5)

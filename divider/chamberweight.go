@@ -17,28 +17,6 @@ const (
 	minChamberPressure, maxChamberPres = unit.Pressure(20), unit.Pressure(2000)
 )
 
-// ChamberWeightInput is a measuring chamber and the dough pressed into it.
-type ChamberWeightInput struct {
-	Volume  unit.Volume   `json:"volume"`   // chamber volume at the mark; above 0 up to 100 l
-	GasFree unit.Density  `json:"gas_free"` // density of the dough without its gas; 0.9 to 1.6 g/ml
-	Gas     unit.Percent  `json:"gas"`      // gas in the dough, of its volume, at ambient pressure; 0 to 90 %
-	Ambient unit.Pressure `json:"ambient"`  // air pressure, absolute; 50 to 120 kPa
-	Chamber unit.Pressure `json:"chamber"`  // pressure of the dough in the full chamber, absolute; 20 to 2000 kPa
-}
-
-// ChamberWeightResult is the piece and what it hangs on.
-type ChamberWeightResult struct {
-	Weight      unit.Mass    `json:"weight"`       // weight of the piece
-	Density     unit.Density `json:"density"`      // density of the dough in the chamber
-	ChamberGas  unit.Percent `json:"chamber_gas"`  // gas left in the chamber, of its volume
-	PerVolume   float64      `json:"per_volume"`   // g more for each ml of chamber
-	PerGas      float64      `json:"per_gas"`      // g more for each percentage point of gas in the dough; below 0
-	PerPressure float64      `json:"per_pressure"` // g more for each kPa in the chamber
-	PerGasFree  float64      `json:"per_gas_free"` // g more for each 0.01 g/ml of gas-free density
-
-	Conditions Conditions `json:"conditions"` // uncalibrated
-}
-
 // ChamberWeight returns the weight that a measuring chamber cuts off:
 //
 //	m = rho * V * (1 - a_c)
@@ -59,14 +37,44 @@ type ChamberWeightResult struct {
 //   - ambient is not 50 to 120 kPa or chamber not 20 to 2000 kPa, both absolute.
 //
 // Source: conservation of mass and Boyle's law; G. M. Campbell et al., Cereal Chem. 70 (1993) 517 (gas and pressure).
-//
-// [ExplainChamberWeight] shows the working.
-func ChamberWeight(in ChamberWeightInput) (ChamberWeightResult, error) {
-	return ExplainChamberWeight(in, nil)
+type ChamberWeight struct {
+	Volume  unit.Volume   `json:"volume"`   // chamber volume at the mark; above 0 up to 100 l
+	GasFree unit.Density  `json:"gas_free"` // density of the dough without its gas; 0.9 to 1.6 g/ml
+	Gas     unit.Percent  `json:"gas"`      // gas in the dough, of its volume, at ambient pressure; 0 to 90 %
+	Ambient unit.Pressure `json:"ambient"`  // air pressure, absolute; 50 to 120 kPa
+	Chamber unit.Pressure `json:"chamber"`  // pressure of the dough in the full chamber, absolute; 20 to 2000 kPa
 }
 
-// ExplainChamberWeight is [ChamberWeight] with its working.
-func ExplainChamberWeight(in ChamberWeightInput, w *reckon.Working) (out ChamberWeightResult, err error) {
+func (ChamberWeight) ID() string { return "chamber-weight" }
+
+// SHELL
+func (q ChamberWeight) Check(c *reckon.Checks) {
+	_, err := explainChamberWeight(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q ChamberWeight) Solve() (ChamberWeightResult, error) { return explainChamberWeight(q, nil) }
+
+func (q ChamberWeight) Show(w *reckon.Working, _ ChamberWeightResult) {
+	_, _ = explainChamberWeight(q, w)
+}
+
+// ChamberWeightResult is the piece and what it hangs on.
+type ChamberWeightResult struct {
+	Weight      unit.Mass    `json:"weight"`       // weight of the piece
+	Density     unit.Density `json:"density"`      // density of the dough in the chamber
+	ChamberGas  unit.Percent `json:"chamber_gas"`  // gas left in the chamber, of its volume
+	PerVolume   float64      `json:"per_volume"`   // g more for each ml of chamber
+	PerGas      float64      `json:"per_gas"`      // g more for each percentage point of gas in the dough; below 0
+	PerPressure float64      `json:"per_pressure"` // g more for each kPa in the chamber
+	PerGasFree  float64      `json:"per_gas_free"` // g more for each 0.01 g/ml of gas-free density
+
+	Conditions Conditions `json:"conditions"` // uncalibrated
+}
+
+func explainChamberWeight(in ChamberWeight, w *reckon.Working) (out ChamberWeightResult, err error) {
 	c := reckon.Checks{Func: "chamber-weight"}
 	checkAbove(&c, "volume", in.Volume, maxChamber)
 	reckon.CheckRange(&c, "gas_free", in.GasFree, minGasFree, maxGasFree)
@@ -112,21 +120,6 @@ func explainDough(w *reckon.Working, rho float64, ambient, chamber unit.Pressure
 	w.Step("pressure ratio", "r", "P_a / P_c", r, "", "")
 }
 
-// VolumeForChamberWeightInput is the piece wanted of a known dough.
-type VolumeForChamberWeightInput struct {
-	Weight  unit.Mass     `json:"weight"`   // weight of the piece, wanted or weighed; above 0 up to 100 kg
-	GasFree unit.Density  `json:"gas_free"` // density of the dough without its gas; 0.9 to 1.6 g/ml
-	Gas     unit.Percent  `json:"gas"`      // gas in the dough, of its volume, at ambient pressure; 0 to 90 %
-	Ambient unit.Pressure `json:"ambient"`  // air pressure, absolute; 50 to 120 kPa
-	Chamber unit.Pressure `json:"chamber"`  // pressure of the dough in the full chamber, absolute; 20 to 2000 kPa
-}
-
-// VolumeForChamberWeightResult is the chamber.
-type VolumeForChamberWeightResult struct {
-	Volume     unit.Volume `json:"volume"`     // chamber volume
-	Conditions Conditions  `json:"conditions"` // uncalibrated: the volume rests on the gas and the pressure put in
-}
-
 // VolumeForChamberWeight returns the chamber that cuts off a given weight:
 //
 //	V = m * (1 - a + a*r) / (rho * (1 - a))    r = P_ambient / P_chamber
@@ -140,13 +133,40 @@ type VolumeForChamberWeightResult struct {
 //
 // Source: conservation of mass and Boyle's law.
 //
-// The inverse is [ChamberWeight]; [ExplainVolumeForChamberWeight] shows the working.
-func VolumeForChamberWeight(in VolumeForChamberWeightInput) (VolumeForChamberWeightResult, error) {
-	return ExplainVolumeForChamberWeight(in, nil)
+// The inverse is [ChamberWeight].
+type VolumeForChamberWeight struct {
+	Weight  unit.Mass     `json:"weight"`   // weight of the piece, wanted or weighed; above 0 up to 100 kg
+	GasFree unit.Density  `json:"gas_free"` // density of the dough without its gas; 0.9 to 1.6 g/ml
+	Gas     unit.Percent  `json:"gas"`      // gas in the dough, of its volume, at ambient pressure; 0 to 90 %
+	Ambient unit.Pressure `json:"ambient"`  // air pressure, absolute; 50 to 120 kPa
+	Chamber unit.Pressure `json:"chamber"`  // pressure of the dough in the full chamber, absolute; 20 to 2000 kPa
 }
 
-// ExplainVolumeForChamberWeight is [VolumeForChamberWeight] with its working.
-func ExplainVolumeForChamberWeight(in VolumeForChamberWeightInput, w *reckon.Working) (out VolumeForChamberWeightResult, err error) {
+func (VolumeForChamberWeight) ID() string { return "volume-for-chamber-weight" }
+
+// SHELL
+func (q VolumeForChamberWeight) Check(c *reckon.Checks) {
+	_, err := explainVolumeForChamberWeight(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q VolumeForChamberWeight) Solve() (VolumeForChamberWeightResult, error) {
+	return explainVolumeForChamberWeight(q, nil)
+}
+
+func (q VolumeForChamberWeight) Show(w *reckon.Working, _ VolumeForChamberWeightResult) {
+	_, _ = explainVolumeForChamberWeight(q, w)
+}
+
+// VolumeForChamberWeightResult is the chamber.
+type VolumeForChamberWeightResult struct {
+	Volume     unit.Volume `json:"volume"`     // chamber volume
+	Conditions Conditions  `json:"conditions"` // uncalibrated: the volume rests on the gas and the pressure put in
+}
+
+func explainVolumeForChamberWeight(in VolumeForChamberWeight, w *reckon.Working) (out VolumeForChamberWeightResult, err error) {
 	c := reckon.Checks{Func: "volume-for-chamber-weight"}
 	checkAbove(&c, "weight", in.Weight, maxPiece)
 	reckon.CheckRange(&c, "gas_free", in.GasFree, minGasFree, maxGasFree)
@@ -170,20 +190,6 @@ func ExplainVolumeForChamberWeight(in VolumeForChamberWeightInput, w *reckon.Wor
 	return out, nil
 }
 
-// GasForChamberWeightInput is a weighed piece from a known chamber.
-type GasForChamberWeightInput struct {
-	Weight  unit.Mass     `json:"weight"`   // mean weight of pieces; above 0 up to 100 kg
-	Volume  unit.Volume   `json:"volume"`   // chamber volume at the mark; above 0 up to 100 l
-	GasFree unit.Density  `json:"gas_free"` // density of the dough without its gas; 0.9 to 1.6 g/ml
-	Ambient unit.Pressure `json:"ambient"`  // air pressure, absolute; 50 to 120 kPa
-	Chamber unit.Pressure `json:"chamber"`  // pressure of the dough in the full chamber, absolute; 20 to 2000 kPa
-}
-
-// GasForChamberWeightResult is the gas in the dough.
-type GasForChamberWeightResult struct {
-	Gas unit.Percent `json:"gas"` // gas in the dough, of its volume, at ambient pressure
-}
-
 // GasForChamberWeight returns the gas in the dough that a weighed piece tells of:
 //
 //	a = (1 - q) / (1 + q*(r - 1))    q = m / (rho * V), r = P_ambient / P_chamber
@@ -199,13 +205,39 @@ type GasForChamberWeightResult struct {
 //
 // Source: conservation of mass and Boyle's law.
 //
-// The inverse is [ChamberWeight]; [ExplainGasForChamberWeight] shows the working.
-func GasForChamberWeight(in GasForChamberWeightInput) (GasForChamberWeightResult, error) {
-	return ExplainGasForChamberWeight(in, nil)
+// The inverse is [ChamberWeight].
+type GasForChamberWeight struct {
+	Weight  unit.Mass     `json:"weight"`   // mean weight of pieces; above 0 up to 100 kg
+	Volume  unit.Volume   `json:"volume"`   // chamber volume at the mark; above 0 up to 100 l
+	GasFree unit.Density  `json:"gas_free"` // density of the dough without its gas; 0.9 to 1.6 g/ml
+	Ambient unit.Pressure `json:"ambient"`  // air pressure, absolute; 50 to 120 kPa
+	Chamber unit.Pressure `json:"chamber"`  // pressure of the dough in the full chamber, absolute; 20 to 2000 kPa
 }
 
-// ExplainGasForChamberWeight is [GasForChamberWeight] with its working.
-func ExplainGasForChamberWeight(in GasForChamberWeightInput, w *reckon.Working) (out GasForChamberWeightResult, err error) {
+func (GasForChamberWeight) ID() string { return "gas-for-chamber-weight" }
+
+// SHELL
+func (q GasForChamberWeight) Check(c *reckon.Checks) {
+	_, err := explainGasForChamberWeight(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q GasForChamberWeight) Solve() (GasForChamberWeightResult, error) {
+	return explainGasForChamberWeight(q, nil)
+}
+
+func (q GasForChamberWeight) Show(w *reckon.Working, _ GasForChamberWeightResult) {
+	_, _ = explainGasForChamberWeight(q, w)
+}
+
+// GasForChamberWeightResult is the gas in the dough.
+type GasForChamberWeightResult struct {
+	Gas unit.Percent `json:"gas"` // gas in the dough, of its volume, at ambient pressure
+}
+
+func explainGasForChamberWeight(in GasForChamberWeight, w *reckon.Working) (out GasForChamberWeightResult, err error) {
 	c := reckon.Checks{Func: "gas-for-chamber-weight"}
 	checkAbove(&c, "weight", in.Weight, maxPiece)
 	checkAbove(&c, "volume", in.Volume, maxChamber)
@@ -239,20 +271,6 @@ func ExplainGasForChamberWeight(in GasForChamberWeightInput, w *reckon.Working) 
 	return out, nil
 }
 
-// PressureForChamberWeightInput is a weighed piece of a known dough.
-type PressureForChamberWeightInput struct {
-	Weight  unit.Mass     `json:"weight"`   // mean weight of pieces; above 0 up to 100 kg
-	Volume  unit.Volume   `json:"volume"`   // chamber volume at the mark; above 0 up to 100 l
-	GasFree unit.Density  `json:"gas_free"` // density of the dough without its gas; 0.9 to 1.6 g/ml
-	Gas     unit.Percent  `json:"gas"`      // gas in the dough, of its volume, at ambient pressure; 1 to 90 %
-	Ambient unit.Pressure `json:"ambient"`  // air pressure, absolute; 50 to 120 kPa
-}
-
-// PressureForChamberWeightResult is the pressure behind the piece.
-type PressureForChamberWeightResult struct {
-	Chamber unit.Pressure `json:"chamber"` // pressure of the dough in the full chamber, absolute
-}
-
 // PressureForChamberWeight returns the pressure in the chamber that a weighed
 // piece tells of:
 //
@@ -269,13 +287,39 @@ type PressureForChamberWeightResult struct {
 //
 // Source: conservation of mass and Boyle's law.
 //
-// The inverse is [ChamberWeight]; [ExplainPressureForChamberWeight] shows the working.
-func PressureForChamberWeight(in PressureForChamberWeightInput) (PressureForChamberWeightResult, error) {
-	return ExplainPressureForChamberWeight(in, nil)
+// The inverse is [ChamberWeight].
+type PressureForChamberWeight struct {
+	Weight  unit.Mass     `json:"weight"`   // mean weight of pieces; above 0 up to 100 kg
+	Volume  unit.Volume   `json:"volume"`   // chamber volume at the mark; above 0 up to 100 l
+	GasFree unit.Density  `json:"gas_free"` // density of the dough without its gas; 0.9 to 1.6 g/ml
+	Gas     unit.Percent  `json:"gas"`      // gas in the dough, of its volume, at ambient pressure; 1 to 90 %
+	Ambient unit.Pressure `json:"ambient"`  // air pressure, absolute; 50 to 120 kPa
 }
 
-// ExplainPressureForChamberWeight is [PressureForChamberWeight] with its working.
-func ExplainPressureForChamberWeight(in PressureForChamberWeightInput, w *reckon.Working) (out PressureForChamberWeightResult, err error) {
+func (PressureForChamberWeight) ID() string { return "pressure-for-chamber-weight" }
+
+// SHELL
+func (q PressureForChamberWeight) Check(c *reckon.Checks) {
+	_, err := explainPressureForChamberWeight(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q PressureForChamberWeight) Solve() (PressureForChamberWeightResult, error) {
+	return explainPressureForChamberWeight(q, nil)
+}
+
+func (q PressureForChamberWeight) Show(w *reckon.Working, _ PressureForChamberWeightResult) {
+	_, _ = explainPressureForChamberWeight(q, w)
+}
+
+// PressureForChamberWeightResult is the pressure behind the piece.
+type PressureForChamberWeightResult struct {
+	Chamber unit.Pressure `json:"chamber"` // pressure of the dough in the full chamber, absolute
+}
+
+func explainPressureForChamberWeight(in PressureForChamberWeight, w *reckon.Working) (out PressureForChamberWeightResult, err error) {
 	c := reckon.Checks{Func: "pressure-for-chamber-weight"}
 	checkAbove(&c, "weight", in.Weight, maxPiece)
 	checkAbove(&c, "volume", in.Volume, maxChamber)
@@ -322,21 +366,6 @@ const (
 	afterMixSeconds = 20.0 // time constant
 )
 
-// GasAfterMixingInput is a dough as it leaves the mixer.
-type GasAfterMixingInput struct {
-	Gas     unit.Percent  `json:"gas"`     // gas of its volume, at ambient pressure, when mixed at ambient pressure and the mixer stops; 0 to 40 %
-	Ambient unit.Pressure `json:"ambient"` // air pressure, absolute; 50 to 120 kPa
-	Mixer   unit.Pressure `json:"mixer"`   // pressure in the mixer, absolute; 10 to 250 kPa, the air pressure in an open bowl
-	Rest    unit.Duration `json:"rest"`    // time since the mixer stopped; 0 to 24 h
-}
-
-// GasAfterMixingResult is the gas before the yeast adds to it.
-type GasAfterMixingResult struct {
-	Gas          unit.Percent `json:"gas"`           // gas of the dough's volume, at ambient pressure
-	DensityRatio float64      `json:"density_ratio"` // density of the dough over that at the stop, when mixed at ambient pressure
-	Conditions   Conditions   `json:"conditions"`    // uncalibrated
-}
-
 // GasAfterMixing returns the gas that mixing leaves in the dough, as a start
 // for [ChamberWeight]:
 //
@@ -354,14 +383,37 @@ type GasAfterMixingResult struct {
 //   - rest is not 0 to 24 h.
 //
 // Source: G. M. Campbell et al., Cereal Foods World 43 (1998) 163 and Cereal Chem. 70 (1993) 517, abstracts.
-//
-// [ExplainGasAfterMixing] shows the working.
-func GasAfterMixing(in GasAfterMixingInput) (GasAfterMixingResult, error) {
-	return ExplainGasAfterMixing(in, nil)
+type GasAfterMixing struct {
+	Gas     unit.Percent  `json:"gas"`     // gas of its volume, at ambient pressure, when mixed at ambient pressure and the mixer stops; 0 to 40 %
+	Ambient unit.Pressure `json:"ambient"` // air pressure, absolute; 50 to 120 kPa
+	Mixer   unit.Pressure `json:"mixer"`   // pressure in the mixer, absolute; 10 to 250 kPa, the air pressure in an open bowl
+	Rest    unit.Duration `json:"rest"`    // time since the mixer stopped; 0 to 24 h
 }
 
-// ExplainGasAfterMixing is [GasAfterMixing] with its working.
-func ExplainGasAfterMixing(in GasAfterMixingInput, w *reckon.Working) (out GasAfterMixingResult, err error) {
+func (GasAfterMixing) ID() string { return "gas-after-mixing" }
+
+// SHELL
+func (q GasAfterMixing) Check(c *reckon.Checks) {
+	_, err := explainGasAfterMixing(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q GasAfterMixing) Solve() (GasAfterMixingResult, error) { return explainGasAfterMixing(q, nil) }
+
+func (q GasAfterMixing) Show(w *reckon.Working, _ GasAfterMixingResult) {
+	_, _ = explainGasAfterMixing(q, w)
+}
+
+// GasAfterMixingResult is the gas before the yeast adds to it.
+type GasAfterMixingResult struct {
+	Gas          unit.Percent `json:"gas"`           // gas of the dough's volume, at ambient pressure
+	DensityRatio float64      `json:"density_ratio"` // density of the dough over that at the stop, when mixed at ambient pressure
+	Conditions   Conditions   `json:"conditions"`    // uncalibrated
+}
+
+func explainGasAfterMixing(in GasAfterMixing, w *reckon.Working) (out GasAfterMixingResult, err error) {
 	c := reckon.Checks{Func: "gas-after-mixing"}
 	reckon.CheckRange(&c, "gas", in.Gas, 0, 40)
 	reckon.CheckRange(&c, "ambient", in.Ambient, minAmbient, maxAmbient)

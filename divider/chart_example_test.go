@@ -10,7 +10,7 @@ import (
 )
 
 func ExampleChartConstants() {
-	out, err := divider.ChartConstants(divider.ChartConstantsInput{Size: 5})
+	out, err := divider.ChartConstants{Size: 5}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -19,10 +19,10 @@ func ExampleChartConstants() {
 }
 
 func ExampleSetUpChart() {
-	out, err := divider.SetUpChart(divider.SetUpChartInput{
+	out, err := divider.SetUpChart{
 		Kind: divider.ChartAveragesRanges, Size: 3, Width: 3, Rules: divider.ZoneTests,
 		Weighings: grams(85.2, 84.1, 86.0, 85.5, 84.7, 85.9, 84.4, 85.1, 86.3, 84.8, 85.0, 85.6),
-	}, nil)
+	}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -38,10 +38,10 @@ func ExampleSetUpChart() {
 }
 
 func ExampleControlChart() {
-	out, err := divider.ControlChart(divider.ControlChartInput{
+	out, err := divider.ControlChart{
 		Setup:     divider.ChartSetup{Kind: divider.ChartAveragesRanges, Size: 3, Centre: unit.Grams(85.2), SD: unit.Grams(0.7), Width: 3, Rules: divider.ZoneTests},
 		Weighings: grams(85.4, 84.6, 85.9, 86.6, 86.9, 86.4, 86.2, 86.8, 87.1),
-	}, nil)
+	}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -82,7 +82,7 @@ func ExampleWatch() {
 }
 
 func ExampleRunLength() {
-	out, err := divider.RunLength(divider.RunLengthInput{Kind: divider.ChartCUSUM, Shift: 1, Sides: divider.TwoSided, Slack: 0.5, Decision: 5})
+	out, err := divider.RunLength{Kind: divider.ChartCUSUM, Shift: 1, Sides: divider.TwoSided, Slack: 0.5, Decision: 5}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -92,7 +92,7 @@ func ExampleRunLength() {
 }
 
 func ExampleOperatingCurve() {
-	out, err := divider.OperatingCurve(divider.OperatingCurveInput{Size: 5, Width: 3, Shifts: []float64{0.5, 1, 1.5}}, nil)
+	out, err := divider.OperatingCurve{Size: 5, Width: 3, Shifts: []float64{0.5, 1, 1.5}}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -106,10 +106,10 @@ func ExampleOperatingCurve() {
 }
 
 func ExampleCapability() {
-	out, err := divider.Capability(divider.CapabilityInput{
+	out, err := divider.Capability{
 		Mean: unit.Grams(85.2), Within: unit.Grams(0.7), Pieces: 100,
 		Low: unit.Grams(82), High: unit.Grams(88), Level: 95, Required: 1.33,
-	})
+	}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -121,7 +121,7 @@ func ExampleCapability() {
 }
 
 func ExampleSDForCapability() {
-	out, err := divider.SDForCapability(divider.SDForCapabilityInput{Mean: unit.Grams(85.2), Low: unit.Grams(82), High: unit.Grams(88), Cpk: 1.33})
+	out, err := divider.SDForCapability{Mean: unit.Grams(85.2), Low: unit.Grams(82), High: unit.Grams(88), Cpk: 1.33}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}

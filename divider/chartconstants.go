@@ -9,9 +9,42 @@ import (
 // mostInSubgroup is the largest subgroup for which the usual tables go.
 const mostInSubgroup = 25
 
-// ChartConstantsInput is the size of a subgroup.
-type ChartConstantsInput struct {
+// ChartConstants returns the constants of control charts with limits at three
+// standard errors, for a subgroup of n pieces:
+//
+//	d2 = E[range], d3 = sd[range] of n standard normal values
+//	c4 = sqrt(2/(n-1)) * Gamma(n/2) / Gamma((n-1)/2)
+//	A = 3/sqrt(n), A2 = A/d2, A3 = A/c4, E2 = 3/d2, E3 = 3/c4
+//	B3, B4 = 1 -+ 3*sqrt(1-c4^2)/c4; B5, B6 = c4 -+ 3*sqrt(1-c4^2)
+//	D1, D2 = d2 -+ 3*d3; D3, D4 = 1 -+ 3*d3/d2
+//
+// d2 and d3 are integrated, not looked up, and agree with values integrated at
+// 30 digits in 10 digits. The printed tables differ by one unit of the third
+// decimal where they were formed from d2 and d3 already rounded.
+//
+// It returns an *[reckon.InputError] if:
+//   - size is outside 2 to 25.
+//
+// Source: ISO 7870-2:2013 and ASTM E2587 (layout of the table, not seen);
+// definitions; cases in testdata/cases/divider/chart-constants.json.
+type ChartConstants struct {
 	Size int `json:"size"` // pieces in a subgroup; 2 to 25
+}
+
+func (ChartConstants) ID() string { return "chart-constants" }
+
+// SHELL
+func (q ChartConstants) Check(c *reckon.Checks) {
+	_, err := explainChartConstants(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q ChartConstants) Solve() (ChartConstantsResult, error) { return explainChartConstants(q, nil) }
+
+func (q ChartConstants) Show(w *reckon.Working, _ ChartConstantsResult) {
+	_, _ = explainChartConstants(q, w)
 }
 
 // ChartConstantsResult holds the constants by their usual symbols. A lower
@@ -35,32 +68,7 @@ type ChartConstantsResult struct {
 	E3        float64 `json:"factor_e3"`  // E3: limits of single pieces from the mean standard deviation
 }
 
-// ChartConstants returns the constants of control charts with limits at three
-// standard errors, for a subgroup of n pieces:
-//
-//	d2 = E[range], d3 = sd[range] of n standard normal values
-//	c4 = sqrt(2/(n-1)) * Gamma(n/2) / Gamma((n-1)/2)
-//	A = 3/sqrt(n), A2 = A/d2, A3 = A/c4, E2 = 3/d2, E3 = 3/c4
-//	B3, B4 = 1 -+ 3*sqrt(1-c4^2)/c4; B5, B6 = c4 -+ 3*sqrt(1-c4^2)
-//	D1, D2 = d2 -+ 3*d3; D3, D4 = 1 -+ 3*d3/d2
-//
-// d2 and d3 are integrated, not looked up, and agree with values integrated at
-// 30 digits in 10 digits. The printed tables differ by one unit of the third
-// decimal where they were formed from d2 and d3 already rounded.
-//
-// It returns an *[reckon.InputError] if:
-//   - size is outside 2 to 25.
-//
-// Source: ISO 7870-2:2013 and ASTM E2587 (layout of the table, not seen);
-// definitions; cases in testdata/cases/divider/chart-constants.json.
-//
-// [ExplainChartConstants] shows the working.
-func ChartConstants(in ChartConstantsInput) (ChartConstantsResult, error) {
-	return ExplainChartConstants(in, nil)
-}
-
-// ExplainChartConstants is [ChartConstants] with its working.
-func ExplainChartConstants(in ChartConstantsInput, w *reckon.Working) (out ChartConstantsResult, err error) {
+func explainChartConstants(in ChartConstants, w *reckon.Working) (out ChartConstantsResult, err error) {
 	c := reckon.Checks{Func: "chart-constants"}
 	reckon.CheckCount(&c, "size", in.Size, 2, mostInSubgroup)
 	if err := c.Err(); err != nil {

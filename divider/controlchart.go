@@ -137,39 +137,6 @@ func checkSubgroups(c *reckon.Checks, x []unit.Mass, lanes []int, size int) {
 	}
 }
 
-// ControlChartInput is a chart in use and the pieces weighed since.
-type ControlChartInput struct {
-	Setup     ChartSetup  `json:"setup"`          // the chart, from [SetUpChart] or from a standard
-	Weighings []unit.Mass `json:"weighings"`      // weights of single pieces in the order weighed, subgroup after subgroup; 1 to 20 000, each 1 mg to 100 kg
-	Lanes     []int       `json:"lanes,omitzero"` // the lane of each weighing; they must all be one lane; leave out if nobody noted them
-}
-
-// ChartPoint is one subgroup on the chart.
-type ChartPoint struct {
-	Number  int       `json:"number"`  // counted from 1
-	Value   unit.Mass `json:"value"`   // average of the subgroup, or the single weighing
-	Spread  unit.Mass `json:"spread"`  // its range or standard deviation, or the moving range; 0 g for the first individual and for a single piece on a cusum or ewma chart
-	Plotted unit.Mass `json:"plotted"` // what is held against the limits: the value, or the moving average
-	Low     unit.Mass `json:"low"`     // lower limit of what is plotted; 0 g on a cusum chart
-	High    unit.Mass `json:"high"`    // upper limit of what is plotted; 0 g on a cusum chart
-	Above   float64   `json:"above"`   // cusum of what lies above the centre, in standard errors; 0 on other charts
-	Below   float64   `json:"below"`   // cusum of what lies below the centre, in standard errors; 0 on other charts
-	Signals Signals   `json:"signals"` // what this point signals; empty if nothing
-}
-
-// ControlChartResult is the chart with its signals.
-type ControlChartResult struct {
-	Points       []ChartPoint `json:"points"`        // one for each subgroup
-	Signalled    int          `json:"signalled"`     // points that signal something
-	First        int          `json:"first"`         // number of the first of them; 0 if none
-	SpreadCentre unit.Mass    `json:"spread_centre"` // mean of the ranges, deviations or moving ranges to expect; 0 g where none is plotted
-	SpreadLow    unit.Mass    `json:"spread_low"`    // their lower limit, 0 g if it comes out below
-	SpreadHigh   unit.Mass    `json:"spread_high"`   // their upper limit; 0 g where none is plotted
-	Low          unit.Mass    `json:"low"`           // lower limit at the last point; 0 g on a cusum chart
-	High         unit.Mass    `json:"high"`          // upper limit at the last point; 0 g on a cusum chart
-	Conditions   Conditions   `json:"conditions"`    // out-of-control
-}
-
 // ControlChart returns whether the divider stayed as it was when the chart was
 // set up: phase II, with limits that later pieces do not move.
 //
@@ -204,12 +171,60 @@ type ControlChartResult struct {
 // the sources that [RunRules] names, as recalled.
 //
 // [ExplainControlChart] shows the working; [SetUpChart] is phase I.
-func ControlChart(in ControlChartInput, dst []ChartPoint) (ControlChartResult, error) {
-	return ExplainControlChart(in, dst, nil)
+type ControlChart struct {
+	Setup     ChartSetup  `json:"setup"`          // the chart, from [SetUpChart] or from a standard
+	Weighings []unit.Mass `json:"weighings"`      // weights of single pieces in the order weighed, subgroup after subgroup; 1 to 20 000, each 1 mg to 100 kg
+	Lanes     []int       `json:"lanes,omitzero"` // the lane of each weighing; they must all be one lane; leave out if nobody noted them
 }
 
-// ExplainControlChart is [ControlChart] with its working.
-func ExplainControlChart(in ControlChartInput, dst []ChartPoint, w *reckon.Working) (out ControlChartResult, err error) {
+func (ControlChart) ID() string { return "control-chart" }
+
+// SHELL
+func (q ControlChart) Check(c *reckon.Checks) {
+	_, err := explainControlChart(q, nil, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q ControlChart) Solve() (ControlChartResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q ControlChart) Append(dst []ChartPoint) (ControlChartResult, error) {
+	return explainControlChart(q, dst, nil)
+}
+
+func (q ControlChart) Show(w *reckon.Working, _ ControlChartResult) {
+	_, _ = explainControlChart(q, nil, w)
+}
+
+// ChartPoint is one subgroup on the chart.
+type ChartPoint struct {
+	Number  int       `json:"number"`  // counted from 1
+	Value   unit.Mass `json:"value"`   // average of the subgroup, or the single weighing
+	Spread  unit.Mass `json:"spread"`  // its range or standard deviation, or the moving range; 0 g for the first individual and for a single piece on a cusum or ewma chart
+	Plotted unit.Mass `json:"plotted"` // what is held against the limits: the value, or the moving average
+	Low     unit.Mass `json:"low"`     // lower limit of what is plotted; 0 g on a cusum chart
+	High    unit.Mass `json:"high"`    // upper limit of what is plotted; 0 g on a cusum chart
+	Above   float64   `json:"above"`   // cusum of what lies above the centre, in standard errors; 0 on other charts
+	Below   float64   `json:"below"`   // cusum of what lies below the centre, in standard errors; 0 on other charts
+	Signals Signals   `json:"signals"` // what this point signals; empty if nothing
+}
+
+// ControlChartResult is the chart with its signals.
+type ControlChartResult struct {
+	Points       []ChartPoint `json:"points"`        // one for each subgroup
+	Signalled    int          `json:"signalled"`     // points that signal something
+	First        int          `json:"first"`         // number of the first of them; 0 if none
+	SpreadCentre unit.Mass    `json:"spread_centre"` // mean of the ranges, deviations or moving ranges to expect; 0 g where none is plotted
+	SpreadLow    unit.Mass    `json:"spread_low"`    // their lower limit, 0 g if it comes out below
+	SpreadHigh   unit.Mass    `json:"spread_high"`   // their upper limit; 0 g where none is plotted
+	Low          unit.Mass    `json:"low"`           // lower limit at the last point; 0 g on a cusum chart
+	High         unit.Mass    `json:"high"`          // upper limit at the last point; 0 g on a cusum chart
+	Conditions   Conditions   `json:"conditions"`    // out-of-control
+}
+
+func explainControlChart(in ControlChart, dst []ChartPoint, w *reckon.Working) (out ControlChartResult, err error) {
 	c := reckon.Checks{Func: "control-chart"}
 	in.Setup.check(&c)
 	checkEach(&c, "weighings", in.Weighings, 1)
@@ -306,28 +321,6 @@ func (s ChartSetup) limits() spreadLimits {
 	return spreadLimits{unit.Mass(mean * sd), unit.Mass(max(0, mean-half) * sd), unit.Mass((mean + half) * sd)}
 }
 
-// SetUpChartInput is a chart to be set up on pieces from a steady run.
-type SetUpChartInput struct {
-	Kind      ChartKind   `json:"kind"`              // which chart
-	Size      int         `json:"size"`              // pieces in a subgroup, all of one lane; 1 for individuals, 2 to 25 for averages, 1 to 25 for the other two
-	Weighings []unit.Mass `json:"weighings"`         // weights of single pieces in the order weighed, subgroup after subgroup; at least two subgroups, at most 20 000 weighings, each 1 mg to 100 kg
-	Lanes     []int       `json:"lanes,omitzero"`    // the lane of each weighing; they must all be one lane; leave out if nobody noted them
-	Width     float64     `json:"width,omitzero"`    // half-width of the limits in standard errors, usually 3; 0.5 to 6, and 0 for cusum
-	Weight    float64     `json:"weight,omitzero"`   // of the newest point in the moving average; above 0 to 1 for ewma, 0 for others
-	Slack     float64     `json:"slack,omitzero"`    // standard errors that each point is forgiven; 0 to 5 for cusum, 0 for others
-	Decision  float64     `json:"decision,omitzero"` // sum at which the chart signals, in standard errors; above 0 to 50 for cusum, 0 for others
-	Rules     RunRules    `json:"rules"`             // tests for patterns; "limits-only" for cusum and ewma
-}
-
-// SetUpChartResult is the chart and what it says of the pieces it was set up on.
-type SetUpChartResult struct {
-	Setup      ChartSetup         `json:"setup"`       // to be used by [ControlChart] and [Watch]
-	Subgroups  int                `json:"subgroups"`   // subgroups that it rests on
-	MeanSpread unit.Mass          `json:"mean_spread"` // mean range, standard deviation or moving range found
-	Chart      ControlChartResult `json:"chart"`       // those subgroups on it
-	Conditions Conditions         `json:"conditions"`  // out-of-control, weigh-more
-}
-
 // SetUpChart returns a control chart from the pieces of a run that was thought
 // steady, and whether it was: phase I.
 //
@@ -353,12 +346,47 @@ type SetUpChartResult struct {
 // NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3.2.
 //
 // [ExplainSetUpChart] shows the working; [ControlChart] is phase II.
-func SetUpChart(in SetUpChartInput, dst []ChartPoint) (SetUpChartResult, error) {
-	return ExplainSetUpChart(in, dst, nil)
+type SetUpChart struct {
+	Kind      ChartKind   `json:"kind"`              // which chart
+	Size      int         `json:"size"`              // pieces in a subgroup, all of one lane; 1 for individuals, 2 to 25 for averages, 1 to 25 for the other two
+	Weighings []unit.Mass `json:"weighings"`         // weights of single pieces in the order weighed, subgroup after subgroup; at least two subgroups, at most 20 000 weighings, each 1 mg to 100 kg
+	Lanes     []int       `json:"lanes,omitzero"`    // the lane of each weighing; they must all be one lane; leave out if nobody noted them
+	Width     float64     `json:"width,omitzero"`    // half-width of the limits in standard errors, usually 3; 0.5 to 6, and 0 for cusum
+	Weight    float64     `json:"weight,omitzero"`   // of the newest point in the moving average; above 0 to 1 for ewma, 0 for others
+	Slack     float64     `json:"slack,omitzero"`    // standard errors that each point is forgiven; 0 to 5 for cusum, 0 for others
+	Decision  float64     `json:"decision,omitzero"` // sum at which the chart signals, in standard errors; above 0 to 50 for cusum, 0 for others
+	Rules     RunRules    `json:"rules"`             // tests for patterns; "limits-only" for cusum and ewma
 }
 
-// ExplainSetUpChart is [SetUpChart] with its working.
-func ExplainSetUpChart(in SetUpChartInput, dst []ChartPoint, w *reckon.Working) (out SetUpChartResult, err error) {
+func (SetUpChart) ID() string { return "set-up-chart" }
+
+// SHELL
+func (q SetUpChart) Check(c *reckon.Checks) {
+	_, err := explainSetUpChart(q, nil, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q SetUpChart) Solve() (SetUpChartResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q SetUpChart) Append(dst []ChartPoint) (SetUpChartResult, error) {
+	return explainSetUpChart(q, dst, nil)
+}
+
+func (q SetUpChart) Show(w *reckon.Working, _ SetUpChartResult) { _, _ = explainSetUpChart(q, nil, w) }
+
+// SetUpChartResult is the chart and what it says of the pieces it was set up on.
+type SetUpChartResult struct {
+	Setup      ChartSetup         `json:"setup"`       // to be used by [ControlChart] and [Watch]
+	Subgroups  int                `json:"subgroups"`   // subgroups that it rests on
+	MeanSpread unit.Mass          `json:"mean_spread"` // mean range, standard deviation or moving range found
+	Chart      ControlChartResult `json:"chart"`       // those subgroups on it
+	Conditions Conditions         `json:"conditions"`  // out-of-control, weigh-more
+}
+
+func explainSetUpChart(in SetUpChart, dst []ChartPoint, w *reckon.Working) (out SetUpChartResult, err error) {
 	c := reckon.Checks{Func: "set-up-chart"}
 	setup := ChartSetup{Kind: in.Kind, Size: in.Size, Width: in.Width, Weight: in.Weight, Slack: in.Slack, Decision: in.Decision, Rules: in.Rules}
 	setup.checkDesign(&c)
@@ -398,7 +426,7 @@ func ExplainSetUpChart(in SetUpChartInput, dst []ChartPoint, w *reckon.Working) 
 	return out, nil
 }
 
-func (in SetUpChartInput) spreadName() string {
+func (in SetUpChart) spreadName() string {
 	switch {
 	case in.Size == 1:
 		return "mean moving range of two"
@@ -410,7 +438,7 @@ func (in SetUpChartInput) spreadName() string {
 
 // meanSpread returns the mean spread within subgroups, and the same for
 // standard normal pieces.
-func (in SetUpChartInput) meanSpread() (mean, divisor float64) {
+func (in SetUpChart) meanSpread() (mean, divisor float64) {
 	x, sum, count := in.Weighings, 0.0, 0
 	if in.Size == 1 {
 		for i := 1; i < len(x); i++ {

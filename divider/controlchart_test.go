@@ -84,7 +84,7 @@ func TestRunRules(t *testing.T) {
 
 // A point on the limit is within it, as the tests' words say "beyond".
 func TestOnTheLimitIsNoSignal(t *testing.T) {
-	out, err := divider.ControlChart(divider.ControlChartInput{Setup: onChart(divider.EightTests), Weighings: grams(88)}, nil)
+	out, err := divider.ControlChart{Setup: onChart(divider.EightTests), Weighings: grams(88)}.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.Signalled)
 }
@@ -93,7 +93,7 @@ func TestWatchGivesThePointsOfTheBatch(t *testing.T) {
 	x := wandering(240)
 	for name, setup := range setups() {
 		t.Run(name, func(t *testing.T) {
-			batch, err := divider.ControlChart(divider.ControlChartInput{Setup: setup, Weighings: x}, nil)
+			batch, err := divider.ControlChart{Setup: setup, Weighings: x}.Solve()
 			require.NoError(t, err)
 			require.Positive(t, batch.Signalled, "the drift must show, else the test shows little")
 			watch, err := divider.NewWatch(setup)
@@ -199,47 +199,47 @@ func TestWatchRefuses(t *testing.T) {
 func TestControlChartRefuses(t *testing.T) {
 	for _, tt := range []struct {
 		id     string
-		change func(*divider.ControlChartInput)
+		change func(*divider.ControlChart)
 		fields []string
 	}{
-		{"zero-weighing", func(in *divider.ControlChartInput) { in.Weighings[2] = 0 }, []string{"weighings[2]"}},
-		{"uneven", func(in *divider.ControlChartInput) { in.Weighings = in.Weighings[:7] }, []string{"weighings"}},
-		{"none", func(in *divider.ControlChartInput) { in.Weighings = nil }, []string{"weighings"}},
-		{"mixed-lanes", func(in *divider.ControlChartInput) { in.Lanes = []int{1, 1, 2, 1, 1, 1, 3, 1} }, []string{"lanes[2]", "lanes[6]"}},
-		{"too-few-lanes", func(in *divider.ControlChartInput) { in.Lanes = []int{1} }, []string{"lanes"}},
-		{"not-its-fields", func(in *divider.ControlChartInput) {
+		{"zero-weighing", func(in *divider.ControlChart) { in.Weighings[2] = 0 }, []string{"weighings[2]"}},
+		{"uneven", func(in *divider.ControlChart) { in.Weighings = in.Weighings[:7] }, []string{"weighings"}},
+		{"none", func(in *divider.ControlChart) { in.Weighings = nil }, []string{"weighings"}},
+		{"mixed-lanes", func(in *divider.ControlChart) { in.Lanes = []int{1, 1, 2, 1, 1, 1, 3, 1} }, []string{"lanes[2]", "lanes[6]"}},
+		{"too-few-lanes", func(in *divider.ControlChart) { in.Lanes = []int{1} }, []string{"lanes"}},
+		{"not-its-fields", func(in *divider.ControlChart) {
 			in.Setup.Weight, in.Setup.Slack, in.Setup.Decision = 0.2, 1, 4
 		}, []string{"setup.slack", "setup.decision", "setup.weight"}},
-		{"rules-on-a-cusum", func(in *divider.ControlChartInput) {
+		{"rules-on-a-cusum", func(in *divider.ControlChart) {
 			in.Setup = divider.ChartSetup{Kind: divider.ChartCUSUM, Size: 4, Centre: 85, SD: 1, Width: 3, Slack: 9, Rules: divider.ZoneTests}
 		}, []string{"setup.width", "setup.slack", "setup.decision", "setup.rules"}},
-		{"ewma-without-weight", func(in *divider.ControlChartInput) {
+		{"ewma-without-weight", func(in *divider.ControlChart) {
 			in.Setup = divider.ChartSetup{Kind: divider.ChartEWMA, Size: 4, Centre: 85, SD: 1, Width: 3, Rules: divider.LimitsOnly}
 		}, []string{"setup.weight"}},
-		{"everything", func(in *divider.ControlChartInput) {
+		{"everything", func(in *divider.ControlChart) {
 			in.Setup = divider.ChartSetup{Kind: divider.ChartAveragesRanges, Size: 99, Centre: -1, SD: unit.Mass(math.NaN()), Width: 40}
 		}, []string{"setup.size", "setup.width", "setup.rules", "setup.centre", "setup.sd", "weighings"}},
 	} {
 		t.Run(tt.id, func(t *testing.T) {
-			in := divider.ControlChartInput{
+			in := divider.ControlChart{
 				Setup:     divider.ChartSetup{Kind: divider.ChartAveragesRanges, Size: 4, Centre: 85, SD: 1, Width: 3, Rules: divider.ZoneTests},
 				Weighings: grams(85, 84, 86, 85, 85.5, 84.5, 85, 86),
 			}
 			tt.change(&in)
-			_, err := divider.ControlChart(in, nil)
+			_, err := in.Solve()
 			assert.Equal(t, tt.fields, refusedFields(err))
 		})
 	}
 }
 
 func TestSetUpChartRefuses(t *testing.T) {
-	in := divider.SetUpChartInput{Kind: divider.ChartAveragesRanges, Size: 2, Weighings: grams(85, 85, 86, 86), Width: 3, Rules: divider.LimitsOnly}
-	_, err := divider.SetUpChart(in, nil)
+	in := divider.SetUpChart{Kind: divider.ChartAveragesRanges, Size: 2, Weighings: grams(85, 85, 86, 86), Width: 3, Rules: divider.LimitsOnly}
+	_, err := in.Solve()
 	assert.ErrorContains(t, err, "without scatter", "equal within each subgroup: the mean moves, the spread is unknown")
 	in.Weighings = grams(85, 84)
-	_, err = divider.SetUpChart(in, nil)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"weighings"}, refusedFields(err))
-	_, err = divider.SetUpChart(divider.SetUpChartInput{Kind: "pie", Width: -1}, nil)
+	_, err = divider.SetUpChart{Kind: "pie", Width: -1}.Solve()
 	assert.Equal(t, []string{"kind", "size", "weighings"}, refusedFields(err))
 }
 
@@ -249,9 +249,9 @@ func TestSetUpIgnoresTheWanderingMean(t *testing.T) {
 	for i := range moved {
 		moved[i] += unit.Grams(float64(i / 5))
 	}
-	a, err := divider.SetUpChart(divider.SetUpChartInput{Kind: divider.ChartAveragesRanges, Size: 5, Weighings: steady, Width: 3, Rules: divider.LimitsOnly}, nil)
+	a, err := divider.SetUpChart{Kind: divider.ChartAveragesRanges, Size: 5, Weighings: steady, Width: 3, Rules: divider.LimitsOnly}.Solve()
 	require.NoError(t, err)
-	b, err := divider.SetUpChart(divider.SetUpChartInput{Kind: divider.ChartAveragesRanges, Size: 5, Weighings: moved, Width: 3, Rules: divider.LimitsOnly}, nil)
+	b, err := divider.SetUpChart{Kind: divider.ChartAveragesRanges, Size: 5, Weighings: moved, Width: 3, Rules: divider.LimitsOnly}.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, a.Setup.SD.Grams(), b.Setup.SD.Grams(), 1e-9)
 	assert.True(t, b.Conditions.Has(divider.OutOfControl))
@@ -260,10 +260,10 @@ func TestSetUpIgnoresTheWanderingMean(t *testing.T) {
 
 func TestChartAppendsToTheCallersSlice(t *testing.T) {
 	dst := make([]divider.ChartPoint, 0, 8)
-	in := divider.ControlChartInput{Setup: onChart(divider.ZoneTests), Weighings: grams(85, 86, 84, 85)}
-	assert.Zero(t, testing.AllocsPerRun(10, func() { _, _ = divider.ControlChart(in, dst) }))
+	in := divider.ControlChart{Setup: onChart(divider.ZoneTests), Weighings: grams(85, 86, 84, 85)}
+	assert.Zero(t, testing.AllocsPerRun(10, func() { _, _ = in.Append(dst) }))
 	dst = append(dst, divider.ChartPoint{Number: 99})
-	out, err := divider.ControlChart(in, dst)
+	out, err := in.Append(dst)
 	require.NoError(t, err)
 	require.Len(t, out.Points, 5)
 	assert.Equal(t, 99, out.Points[0].Number)
@@ -285,20 +285,20 @@ func TestSignalsThereAndBack(t *testing.T) {
 
 func TestRunLengthRefuses(t *testing.T) {
 	for _, tt := range []struct {
-		in     divider.RunLengthInput
+		in     divider.RunLength
 		fields []string
 	}{
-		{divider.RunLengthInput{}, []string{"kind", "sides"}},
-		{divider.RunLengthInput{Kind: divider.ChartEWMA, Sides: divider.OneSided, Shift: 99, Decision: 1, Slack: 1}, []string{"shift", "sides", "width", "weight", "slack", "decision"}},
-		{divider.RunLengthInput{Kind: divider.ChartCUSUM, Sides: divider.TwoSided, Slack: -1, Decision: 21, Width: 3}, []string{"width", "slack", "decision"}},
-		{divider.RunLengthInput{Kind: divider.ChartIndividuals, Sides: divider.TwoSided, Width: math.NaN()}, []string{"width"}},
-		{divider.RunLengthInput{Kind: divider.ChartEWMA, Sides: divider.TwoSided, Width: 4.5, Weight: 0.02}, []string{"width"}},
+		{divider.RunLength{}, []string{"kind", "sides"}},
+		{divider.RunLength{Kind: divider.ChartEWMA, Sides: divider.OneSided, Shift: 99, Decision: 1, Slack: 1}, []string{"shift", "sides", "width", "weight", "slack", "decision"}},
+		{divider.RunLength{Kind: divider.ChartCUSUM, Sides: divider.TwoSided, Slack: -1, Decision: 21, Width: 3}, []string{"width", "slack", "decision"}},
+		{divider.RunLength{Kind: divider.ChartIndividuals, Sides: divider.TwoSided, Width: math.NaN()}, []string{"width"}},
+		{divider.RunLength{Kind: divider.ChartEWMA, Sides: divider.TwoSided, Width: 4.5, Weight: 0.02}, []string{"width"}},
 	} {
-		_, err := divider.RunLength(tt.in)
+		_, err := tt.in.Solve()
 		assert.Equal(t, tt.fields, refusedFields(err))
 	}
 	var none *reckon.NoSolutionError
-	_, err := divider.RunLength(divider.RunLengthInput{Kind: divider.ChartCUSUM, Sides: divider.TwoSided, Slack: 5, Decision: 20})
+	_, err := divider.RunLength{Kind: divider.ChartCUSUM, Sides: divider.TwoSided, Slack: 5, Decision: 20}.Solve()
 	assert.ErrorAs(t, err, &none, "a chart that never signals has no run length worth the name")
 }
 
@@ -306,9 +306,9 @@ func TestRunLengthRefuses(t *testing.T) {
 // same run length, one in closed form.
 func TestEWMAOfWeightOneIsTheChartOfSinglePieces(t *testing.T) {
 	for _, shift := range []float64{0, 0.5, -1, 3} {
-		a, err := divider.RunLength(divider.RunLengthInput{Kind: divider.ChartEWMA, Sides: divider.TwoSided, Width: 3, Weight: 1, Shift: shift})
+		a, err := divider.RunLength{Kind: divider.ChartEWMA, Sides: divider.TwoSided, Width: 3, Weight: 1, Shift: shift}.Solve()
 		require.NoError(t, err)
-		b, err := divider.RunLength(divider.RunLengthInput{Kind: divider.ChartIndividuals, Sides: divider.TwoSided, Width: 3, Shift: shift})
+		b, err := divider.RunLength{Kind: divider.ChartIndividuals, Sides: divider.TwoSided, Width: 3, Shift: shift}.Solve()
 		require.NoError(t, err)
 		assert.InEpsilon(t, b.RunLength, a.RunLength, 1e-10)
 	}
@@ -322,7 +322,7 @@ func TestRunLengthBySimulation(t *testing.T) {
 		"cusum":       {Kind: divider.ChartCUSUM, Size: 1, Centre: 85, SD: 1, Slack: 0.5, Decision: 4, Rules: divider.LimitsOnly},
 		"individuals": {Kind: divider.ChartIndividuals, Size: 1, Centre: 85, SD: 1, Width: 3, Rules: divider.LimitsOnly},
 	} {
-		want, err := divider.RunLength(divider.RunLengthInput{Kind: setup.Kind, Shift: 1, Sides: divider.TwoSided, Width: setup.Width, Slack: setup.Slack, Decision: setup.Decision})
+		want, err := divider.RunLength{Kind: setup.Kind, Shift: 1, Sides: divider.TwoSided, Width: setup.Width, Slack: setup.Slack, Decision: setup.Decision}.Solve()
 		require.NoError(t, err)
 		total := 0
 		for range runs {
@@ -344,33 +344,33 @@ func TestRunLengthBySimulation(t *testing.T) {
 }
 
 func TestOperatingCurveIsEven(t *testing.T) {
-	out, err := divider.OperatingCurve(divider.OperatingCurveInput{Size: 5, Width: 3, Shifts: []float64{1.2, -1.2, 10}}, nil)
+	out, err := divider.OperatingCurve{Size: 5, Width: 3, Shifts: []float64{1.2, -1.2, 10}}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, out.Points[0].Missed, out.Points[1].Missed)
 	assert.InDelta(t, 1, out.Points[2].RunLength, 1e-12)
-	_, err = divider.OperatingCurve(divider.OperatingCurveInput{Shifts: []float64{0, 11, math.NaN()}}, nil)
+	_, err = divider.OperatingCurve{Shifts: []float64{0, 11, math.NaN()}}.Solve()
 	assert.Equal(t, []string{"size", "width", "shifts[1]", "shifts[2]"}, refusedFields(err))
-	_, err = divider.OperatingCurve(divider.OperatingCurveInput{Size: 1, Width: 3}, nil)
+	_, err = divider.OperatingCurve{Size: 1, Width: 3}.Solve()
 	assert.Equal(t, []string{"shifts"}, refusedFields(err))
 }
 
 func TestCapabilityConditions(t *testing.T) {
-	base := divider.CapabilityInput{Mean: 85, Within: 0.7, Pieces: 500, Low: 82, High: 88, Level: 95, Required: 1.33}
+	base := divider.Capability{Mean: 85, Within: 0.7, Pieces: 500, Low: 82, High: 88, Level: 95, Required: 1.33}
 	for _, tt := range []struct {
 		id     string
-		change func(*divider.CapabilityInput)
+		change func(*divider.Capability)
 		want   divider.Conditions
 	}{
-		{"capable", func(in *divider.CapabilityInput) { in.Within = 0.6 }, 0},
-		{"just-capable", func(in *divider.CapabilityInput) { in.Pieces = 100 }, divider.WeighMore},
-		{"too-wide", func(in *divider.CapabilityInput) { in.Within = 1 }, divider.NotCapable},
-		{"off-centre", func(in *divider.CapabilityInput) { in.Mean = 86.5 }, divider.NotCapable},
-		{"outside", func(in *divider.CapabilityInput) { in.Mean = 90 }, divider.NotCapable},
-		{"wandering", func(in *divider.CapabilityInput) { in.Within, in.Overall = 0.6, 1 }, divider.NotCapable},
+		{"capable", func(in *divider.Capability) { in.Within = 0.6 }, 0},
+		{"just-capable", func(in *divider.Capability) { in.Pieces = 100 }, divider.WeighMore},
+		{"too-wide", func(in *divider.Capability) { in.Within = 1 }, divider.NotCapable},
+		{"off-centre", func(in *divider.Capability) { in.Mean = 86.5 }, divider.NotCapable},
+		{"outside", func(in *divider.Capability) { in.Mean = 90 }, divider.NotCapable},
+		{"wandering", func(in *divider.Capability) { in.Within, in.Overall = 0.6, 1 }, divider.NotCapable},
 	} {
 		in := base
 		tt.change(&in)
-		out, err := divider.Capability(in)
+		out, err := in.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, tt.want, out.Conditions, tt.id)
 	}
@@ -378,37 +378,37 @@ func TestCapabilityConditions(t *testing.T) {
 
 func TestCapabilityThereAndBack(t *testing.T) {
 	for _, cpk := range []float64{0.5, 1, 1.33, 2} {
-		sd, err := divider.SDForCapability(divider.SDForCapabilityInput{Mean: 84, Low: 82, High: 88, Cpk: cpk})
+		sd, err := divider.SDForCapability{Mean: 84, Low: 82, High: 88, Cpk: cpk}.Solve()
 		require.NoError(t, err)
-		out, err := divider.Capability(divider.CapabilityInput{Mean: 84, Within: sd.SD, Pieces: 100, Low: 82, High: 88, Level: 95, Required: 1})
+		out, err := divider.Capability{Mean: 84, Within: sd.SD, Pieces: 100, Low: 82, High: 88, Level: 95, Required: 1}.Solve()
 		require.NoError(t, err)
 		assert.InEpsilon(t, cpk, out.Cpk, 1e-14)
 	}
 }
 
 func TestCapabilityRefuses(t *testing.T) {
-	_, err := divider.Capability(divider.CapabilityInput{Overall: -1, Low: 88, High: 82, Target: 85})
+	_, err := divider.Capability{Overall: -1, Low: 88, High: 82, Target: 85}.Solve()
 	assert.Equal(t, []string{"mean", "within", "overall", "pieces", "high", "target", "level", "required"}, refusedFields(err))
-	_, err = divider.SDForCapability(divider.SDForCapabilityInput{Mean: 90, Low: 82, High: 88, Cpk: 9})
+	_, err = divider.SDForCapability{Mean: 90, Low: 82, High: 88, Cpk: 9}.Solve()
 	assert.Equal(t, []string{"cpk"}, refusedFields(err))
-	_, err = divider.SDForCapability(divider.SDForCapabilityInput{Mean: 90, Low: 82, High: 88, Cpk: 1})
+	_, err = divider.SDForCapability{Mean: 90, Low: 82, High: 88, Cpk: 1}.Solve()
 	assert.Equal(t, []string{"mean"}, refusedFields(err))
-	_, err = divider.ChartConstants(divider.ChartConstantsInput{Size: 26})
+	_, err = divider.ChartConstants{Size: 26}.Solve()
 	assert.Equal(t, []string{"size"}, refusedFields(err))
 }
 
 func TestChartCalculationsDoNotAllocate(t *testing.T) {
 	points := make([]divider.ShiftPoint, 0, 2)
 	for name, f := range map[string]func(){
-		"chart-constants": func() { _, _ = divider.ChartConstants(divider.ChartConstantsInput{Size: 5}) },
+		"chart-constants": func() { _, _ = (divider.ChartConstants{Size: 5}).Solve() },
 		"run-length": func() {
-			_, _ = divider.RunLength(divider.RunLengthInput{Kind: divider.ChartEWMA, Shift: 1, Sides: divider.TwoSided, Width: 2.962, Weight: 0.2})
+			_, _ = (divider.RunLength{Kind: divider.ChartEWMA, Shift: 1, Sides: divider.TwoSided, Width: 2.962, Weight: 0.2}).Solve()
 		},
 		"operating-curve": func() {
-			_, _ = divider.OperatingCurve(divider.OperatingCurveInput{Size: 5, Width: 3, Shifts: []float64{0, 1}}, points)
+			_, _ = (divider.OperatingCurve{Size: 5, Width: 3, Shifts: []float64{0, 1}}).Append(points)
 		},
 		"sd-for-capability": func() {
-			_, _ = divider.SDForCapability(divider.SDForCapabilityInput{Mean: 85, Low: 82, High: 88, Cpk: 1.33})
+			_, _ = (divider.SDForCapability{Mean: 85, Low: 82, High: 88, Cpk: 1.33}).Solve()
 		},
 	} {
 		assert.Zero(t, testing.AllocsPerRun(3, f), name)
@@ -432,7 +432,7 @@ func FuzzControlChart(f *testing.F) {
 		for range 4 * min(max(size, 1), 25) {
 			x = append(x, unit.Grams(a), unit.Grams(b))
 		}
-		out, err := divider.ControlChart(divider.ControlChartInput{Setup: setup, Weighings: x}, nil)
+		out, err := divider.ControlChart{Setup: setup, Weighings: x}.Solve()
 		if err != nil {
 			if len(refusedFields(err)) == 0 {
 				t.Fatal(err)
@@ -450,14 +450,14 @@ func FuzzRunLength(f *testing.F) {
 	f.Add(uint8(1), 2.0, 0.5, 5.0)
 	f.Add(uint8(2), -1.0, 2.7, 0.2)
 	f.Fuzz(func(t *testing.T, kind uint8, shift, a, b float64) {
-		in := divider.RunLengthInput{Kind: divider.ChartIndividuals, Shift: shift, Sides: divider.TwoSided, Width: a}
+		in := divider.RunLength{Kind: divider.ChartIndividuals, Shift: shift, Sides: divider.TwoSided, Width: a}
 		switch kind % 3 {
 		case 1:
-			in = divider.RunLengthInput{Kind: divider.ChartCUSUM, Shift: shift, Sides: divider.TwoSided, Slack: a, Decision: b}
+			in = divider.RunLength{Kind: divider.ChartCUSUM, Shift: shift, Sides: divider.TwoSided, Slack: a, Decision: b}
 		case 2:
 			in.Kind, in.Weight = divider.ChartEWMA, b
 		}
-		out, err := divider.RunLength(in)
+		out, err := in.Solve()
 		if err != nil {
 			return
 		}
@@ -515,7 +515,7 @@ func BenchmarkWatchAdd(b *testing.B) {
 func BenchmarkRunLength(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := divider.RunLength(divider.RunLengthInput{Kind: divider.ChartCUSUM, Shift: 1, Sides: divider.TwoSided, Slack: 0.5, Decision: 5}); err != nil {
+		if _, err := (divider.RunLength{Kind: divider.ChartCUSUM, Shift: 1, Sides: divider.TwoSided, Slack: 0.5, Decision: 5}).Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -524,7 +524,7 @@ func BenchmarkRunLength(b *testing.B) {
 func BenchmarkCapability(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := divider.Capability(divider.CapabilityInput{Mean: 85, Within: 0.7, Pieces: 500, Low: 82, High: 88, Level: 95, Required: 1.33}); err != nil {
+		if _, err := (divider.Capability{Mean: 85, Within: 0.7, Pieces: 500, Low: 82, High: 88, Level: 95, Required: 1.33}).Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -34,10 +34,45 @@ type DustFigure struct {
 	Basis string  `json:"basis"` // how it is averaged or measured, and of what
 }
 
-// DustLimitInput is whose figures are wanted.
-type DustLimitInput struct {
+// DustLimit returns what a named authority says on flour dust: limits of
+// exposure, figures on explosion, or layers to be cleaned away.
+//
+//	figures(authority), as printed
+//
+// No figure here is the limit for a shop. Authorities differ twenty- to
+// thirtyfold and change their lists; exposure and explosion are different
+// hazards; a limit is a ceiling and not a target, for flour makes people
+// allergic. The local authority and a licensed or authorised person decide.
+//
+// It returns an *[reckon.InputError] if:
+//   - authority is not one of those named.
+//
+// Source: Government of Canada, report on the flour-dust limit (ACGIH); a summary
+// of HSE EH40, 2018; Federal Register, 24 December 1990 (OSHA); Australian
+// occupational hygienists' pages; nabim, 2004; OSHA letter of 20 October 1988;
+// general explosion figures from memory.
+type DustLimit struct {
 	Authority DustAuthority `json:"authority"` // "acgih-2001", "uk-eh40", "us-osha-z1", "au-workplace", "uk-nabim-2004", "explosion-memory" or "us-osha-1988-letter"
 }
+
+func (DustLimit) ID() string { return "dust-limit" }
+
+// SHELL
+func (q DustLimit) Check(c *reckon.Checks) {
+	_, err := explainDustLimit(q, nil, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q DustLimit) Solve() (DustLimitResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q DustLimit) Append(dst []DustFigure) (DustLimitResult, error) {
+	return explainDustLimit(q, dst, nil)
+}
+
+func (q DustLimit) Show(w *reckon.Working, _ DustLimitResult) { _, _ = explainDustLimit(q, nil, w) }
 
 // DustLimitResult is what the authority says.
 type DustLimitResult struct {
@@ -85,31 +120,7 @@ var (
 	}
 )
 
-// DustLimit returns what a named authority says on flour dust: limits of
-// exposure, figures on explosion, or layers to be cleaned away.
-//
-//	figures(authority), as printed
-//
-// No figure here is the limit for a shop. Authorities differ twenty- to
-// thirtyfold and change their lists; exposure and explosion are different
-// hazards; a limit is a ceiling and not a target, for flour makes people
-// allergic. The local authority and a licensed or authorised person decide.
-//
-// It returns an *[reckon.InputError] if:
-//   - authority is not one of those named.
-//
-// Source: Government of Canada, report on the flour-dust limit (ACGIH); a summary
-// of HSE EH40, 2018; Federal Register, 24 December 1990 (OSHA); Australian
-// occupational hygienists' pages; nabim, 2004; OSHA letter of 20 October 1988;
-// general explosion figures from memory.
-//
-// [ExplainDustLimit] shows the working.
-func DustLimit(in DustLimitInput, dst []DustFigure) (DustLimitResult, error) {
-	return ExplainDustLimit(in, dst, nil)
-}
-
-// ExplainDustLimit is [DustLimit] with its working.
-func ExplainDustLimit(in DustLimitInput, dst []DustFigure, w *reckon.Working) (out DustLimitResult, err error) {
+func explainDustLimit(in DustLimit, dst []DustFigure, w *reckon.Working) (out DustLimitResult, err error) {
 	c := reckon.Checks{Func: "dust-limit"}
 	reckon.CheckWord(&c, "authority", in.Authority, DustACGIH, DustUK, DustUSOSHA, DustAustralia, DustExplosionUK, DustExplosionRecalled, DustLayerUSOSHA)
 	if err := c.Err(); err != nil {

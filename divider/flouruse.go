@@ -37,18 +37,6 @@ type FlourTrial struct {
 	Pieces     int       `json:"pieces"`     // pieces run meanwhile; 1 to 10 million
 }
 
-// StickinessFitInput is the shop's own trials.
-type StickinessFitInput struct {
-	Trials []FlourTrial `json:"trials"` // at least two, at two different steps of stickiness
-}
-
-// StickinessFitResult is the shop's scale.
-type StickinessFitResult struct {
-	Scale      StickinessScale `json:"scale"`      // for [FlourUse]
-	Conditions Conditions      `json:"conditions"` // weigh-more
-	Cautions   reckon.Cautions `json:"cautions"`   // flour-dust
-}
-
 // StickinessFit returns the flour on a piece against the shop's own scale of
 // stickiness, as the straight line of least squares through the shop's trials:
 //
@@ -66,14 +54,34 @@ type StickinessFitResult struct {
 //
 // Source: least squares, checked on NIST StRD Norris; common practice of the
 // trade; cases in testdata/cases/divider/stickiness-fit.json.
-//
-// [ExplainStickinessFit] shows the working.
-func StickinessFit(in StickinessFitInput) (StickinessFitResult, error) {
-	return ExplainStickinessFit(in, nil)
+type StickinessFit struct {
+	Trials []FlourTrial `json:"trials"` // at least two, at two different steps of stickiness
 }
 
-// ExplainStickinessFit is [StickinessFit] with its working.
-func ExplainStickinessFit(in StickinessFitInput, w *reckon.Working) (out StickinessFitResult, err error) {
+func (StickinessFit) ID() string { return "stickiness-fit" }
+
+// SHELL
+func (q StickinessFit) Check(c *reckon.Checks) {
+	_, err := explainStickinessFit(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q StickinessFit) Solve() (StickinessFitResult, error) { return explainStickinessFit(q, nil) }
+
+func (q StickinessFit) Show(w *reckon.Working, _ StickinessFitResult) {
+	_, _ = explainStickinessFit(q, w)
+}
+
+// StickinessFitResult is the shop's scale.
+type StickinessFitResult struct {
+	Scale      StickinessScale `json:"scale"`      // for [FlourUse]
+	Conditions Conditions      `json:"conditions"` // weigh-more
+	Cautions   reckon.Cautions `json:"cautions"`   // flour-dust
+}
+
+func explainStickinessFit(in StickinessFit, w *reckon.Working) (out StickinessFitResult, err error) {
 	c := reckon.Checks{Func: "stickiness-fit"}
 	for i := range in.Trials {
 		in.Trials[i].check(&c, i)
@@ -147,23 +155,6 @@ func (t FlourTrial) check(c *reckon.Checks, i int) {
 	reckon.CheckCount(c, field+".pieces", t.Pieces, 1, mostPiecesInRun)
 }
 
-// FlourUseInput is the dough of today on the shop's own scale, and the run.
-type FlourUseInput struct {
-	Scale      StickinessScale `json:"scale"`      // from [StickinessFit]
-	Stickiness float64         `json:"stickiness"` // of today's dough, on the shop's own scale; 0 to 1000
-	Rate       unit.PieceRate  `json:"rate"`       // pieces that pass the duster; above 0 to 10 000 pieces/min
-	Run        unit.Duration   `json:"run"`        // length of the run; 1 s to 7 d
-}
-
-// FlourUseResult is what the duster gives.
-type FlourUseResult struct {
-	PerPiece   unit.Mass       `json:"per_piece"`  // flour on one piece, what falls beside it included
-	Hour       unit.MassRate   `json:"hour"`       // flour in an hour
-	Run        unit.Mass       `json:"run"`        // flour in the run
-	Conditions Conditions      `json:"conditions"` // uncalibrated, extrapolated
-	Cautions   reckon.Cautions `json:"cautions"`   // flour-dust, moving-machinery
-}
-
 // FlourUse returns the dusting flour for each piece, hour and run, from the
 // stickiness of the dough on the shop's own scale:
 //
@@ -185,13 +176,38 @@ type FlourUseResult struct {
 // Source: the shop's own trials; common practice of the trade, in
 // testdata/cases/divider/flour-use.json.
 //
-// The inverse is [StickinessForFlour]; [ExplainFlourUse] shows the working.
-func FlourUse(in FlourUseInput) (FlourUseResult, error) {
-	return ExplainFlourUse(in, nil)
+// The inverse is [StickinessForFlour].
+type FlourUse struct {
+	Scale      StickinessScale `json:"scale"`      // from [StickinessFit]
+	Stickiness float64         `json:"stickiness"` // of today's dough, on the shop's own scale; 0 to 1000
+	Rate       unit.PieceRate  `json:"rate"`       // pieces that pass the duster; above 0 to 10 000 pieces/min
+	Run        unit.Duration   `json:"run"`        // length of the run; 1 s to 7 d
 }
 
-// ExplainFlourUse is [FlourUse] with its working.
-func ExplainFlourUse(in FlourUseInput, w *reckon.Working) (out FlourUseResult, err error) {
+func (FlourUse) ID() string { return "flour-use" }
+
+// SHELL
+func (q FlourUse) Check(c *reckon.Checks) {
+	_, err := explainFlourUse(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q FlourUse) Solve() (FlourUseResult, error) { return explainFlourUse(q, nil) }
+
+func (q FlourUse) Show(w *reckon.Working, _ FlourUseResult) { _, _ = explainFlourUse(q, w) }
+
+// FlourUseResult is what the duster gives.
+type FlourUseResult struct {
+	PerPiece   unit.Mass       `json:"per_piece"`  // flour on one piece, what falls beside it included
+	Hour       unit.MassRate   `json:"hour"`       // flour in an hour
+	Run        unit.Mass       `json:"run"`        // flour in the run
+	Conditions Conditions      `json:"conditions"` // uncalibrated, extrapolated
+	Cautions   reckon.Cautions `json:"cautions"`   // flour-dust, moving-machinery
+}
+
+func explainFlourUse(in FlourUse, w *reckon.Working) (out FlourUseResult, err error) {
 	c := reckon.Checks{Func: "flour-use"}
 	in.Scale.check(&c)
 	ready := c.OK()
@@ -258,19 +274,6 @@ func (s StickinessScale) explain(w *reckon.Working) {
 	w.Given("more flour for each step", "b", s.PerStep.Grams(), "g", "the shop's own trials")
 }
 
-// StickinessForFlourInput is the flour that a piece took.
-type StickinessForFlourInput struct {
-	Scale    StickinessScale `json:"scale"`     // from [StickinessFit]; its flour must rise with stickiness
-	PerPiece unit.Mass       `json:"per_piece"` // flour on one piece; 0 g to 1 kg
-}
-
-// StickinessForFlourResult is how sticky the dough was.
-type StickinessForFlourResult struct {
-	Stickiness float64         `json:"stickiness"` // on the shop's own scale; may lie outside it
-	Conditions Conditions      `json:"conditions"` // uncalibrated, extrapolated
-	Cautions   reckon.Cautions `json:"cautions"`   // flour-dust
-}
-
 // StickinessForFlour returns the step on the shop's own scale of stickiness
 // that goes with an amount of dusting flour:
 //
@@ -284,14 +287,37 @@ type StickinessForFlourResult struct {
 //   - per_piece is outside 0 g to 1 kg.
 //
 // Source: as for [FlourUse].
-//
-// [ExplainStickinessForFlour] shows the working.
-func StickinessForFlour(in StickinessForFlourInput) (StickinessForFlourResult, error) {
-	return ExplainStickinessForFlour(in, nil)
+type StickinessForFlour struct {
+	Scale    StickinessScale `json:"scale"`     // from [StickinessFit]; its flour must rise with stickiness
+	PerPiece unit.Mass       `json:"per_piece"` // flour on one piece; 0 g to 1 kg
 }
 
-// ExplainStickinessForFlour is [StickinessForFlour] with its working.
-func ExplainStickinessForFlour(in StickinessForFlourInput, w *reckon.Working) (out StickinessForFlourResult, err error) {
+func (StickinessForFlour) ID() string { return "stickiness-for-flour" }
+
+// SHELL
+func (q StickinessForFlour) Check(c *reckon.Checks) {
+	_, err := explainStickinessForFlour(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q StickinessForFlour) Solve() (StickinessForFlourResult, error) {
+	return explainStickinessForFlour(q, nil)
+}
+
+func (q StickinessForFlour) Show(w *reckon.Working, _ StickinessForFlourResult) {
+	_, _ = explainStickinessForFlour(q, w)
+}
+
+// StickinessForFlourResult is how sticky the dough was.
+type StickinessForFlourResult struct {
+	Stickiness float64         `json:"stickiness"` // on the shop's own scale; may lie outside it
+	Conditions Conditions      `json:"conditions"` // uncalibrated, extrapolated
+	Cautions   reckon.Cautions `json:"cautions"`   // flour-dust
+}
+
+func explainStickinessForFlour(in StickinessForFlour, w *reckon.Working) (out StickinessForFlourResult, err error) {
 	c := reckon.Checks{Func: "stickiness-for-flour"}
 	in.Scale.check(&c)
 	if in.Scale.PerStep < 1e-6 && c.OK() {

@@ -26,7 +26,7 @@ func TestStickinessFitAgainstLibrary(t *testing.T) {
 		x, y = append(x, tr.Stickiness), append(y, tr.Flour.Grams()/float64(tr.Pieces))
 	}
 	a, b := stat.LinearRegression(x, y, nil, false)
-	got, err := divider.StickinessFit(divider.StickinessFitInput{Trials: trials})
+	got, err := divider.StickinessFit{Trials: trials}.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, a, got.Scale.Intercept.Grams(), 1e-12)
 	assert.InDelta(t, b, got.Scale.PerStep.Grams(), 1e-12)
@@ -36,12 +36,12 @@ func TestStickinessFitAgainstLibrary(t *testing.T) {
 }
 
 func TestFlourThereAndBack(t *testing.T) {
-	fit, err := divider.StickinessFit(divider.StickinessFitInput{Trials: shopTrials()})
+	fit, err := divider.StickinessFit{Trials: shopTrials()}.Solve()
 	require.NoError(t, err)
 	for _, x := range []float64{0, 1, 2.5, 4, 7} {
-		used, err := divider.FlourUse(divider.FlourUseInput{Scale: fit.Scale, Stickiness: x, Rate: 60, Run: 3600})
+		used, err := divider.FlourUse{Scale: fit.Scale, Stickiness: x, Rate: 60, Run: 3600}.Solve()
 		require.NoError(t, err)
-		back, err := divider.StickinessForFlour(divider.StickinessForFlourInput{Scale: fit.Scale, PerPiece: used.PerPiece})
+		back, err := divider.StickinessForFlour{Scale: fit.Scale, PerPiece: used.PerPiece}.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, x, back.Stickiness, 1e-12)
 		assert.InEpsilon(t, used.Hour.KilogramsPerHour(), used.Run.Kilograms(), 1e-12, "an hour's run")
@@ -61,35 +61,35 @@ func TestFlourRefuses(t *testing.T) {
 		want []string
 	}{
 		{"nothing given", func() error {
-			_, err := divider.FlourUse(divider.FlourUseInput{})
+			_, err := (divider.FlourUse{}).Solve()
 			return err
 		}, []string{"run", "rate"}},
 		{"less than no flour", func() error {
-			_, err := divider.FlourUse(divider.FlourUseInput{Scale: scale, Stickiness: 0.5, Rate: 60, Run: 60})
+			_, err := (divider.FlourUse{Scale: scale, Stickiness: 0.5, Rate: 60, Run: 60}).Solve()
 			return err
 		}, []string{"stickiness"}},
 		{"a broken scale", func() error {
-			_, err := divider.FlourUse(divider.FlourUseInput{Scale: divider.StickinessScale{Intercept: unit.Mass(math.NaN()), PerStep: unit.Mass(math.Inf(1)), From: 4, To: 1, Spread: -1, Trials: -1}, Stickiness: -1, Rate: 60, Run: 60})
+			_, err := (divider.FlourUse{Scale: divider.StickinessScale{Intercept: unit.Mass(math.NaN()), PerStep: unit.Mass(math.Inf(1)), From: 4, To: 1, Spread: -1, Trials: -1}, Stickiness: -1, Rate: 60, Run: 60}).Solve()
 			return err
 		}, []string{"scale.intercept", "scale.per_step", "scale.to", "scale.spread", "scale.trials", "stickiness"}},
 		{"a scale that falls", func() error {
-			_, err := divider.StickinessForFlour(divider.StickinessForFlourInput{Scale: divider.StickinessScale{PerStep: -1, To: 1}, PerPiece: -1})
+			_, err := (divider.StickinessForFlour{Scale: divider.StickinessScale{PerStep: -1, To: 1}, PerPiece: -1}).Solve()
 			return err
 		}, []string{"scale.per_step", "per_piece"}},
 		{"one trial", func() error {
-			_, err := divider.StickinessFit(divider.StickinessFitInput{Trials: shopTrials()[:1]})
+			_, err := (divider.StickinessFit{Trials: shopTrials()[:1]}).Solve()
 			return err
 		}, []string{"trials"}},
 		{"one step of stickiness", func() error {
-			_, err := divider.StickinessFit(divider.StickinessFitInput{Trials: []divider.FlourTrial{{2, 100, 100}, {2, 120, 100}}})
+			_, err := (divider.StickinessFit{Trials: []divider.FlourTrial{{2, 100, 100}, {2, 120, 100}}}).Solve()
 			return err
 		}, []string{"trials"}},
 		{"bad trials", func() error {
-			_, err := divider.StickinessFit(divider.StickinessFitInput{Trials: []divider.FlourTrial{{2, 100, 0}, {-1, unit.Mass(math.NaN()), 1}, {3, 5000, 4}}})
+			_, err := (divider.StickinessFit{Trials: []divider.FlourTrial{{2, 100, 0}, {-1, unit.Mass(math.NaN()), 1}, {3, 5000, 4}}}).Solve()
 			return err
 		}, []string{"trials[0].pieces", "trials[1].stickiness", "trials[1].flour", "trials[2].flour"}},
 		{"no authority", func() error {
-			_, err := divider.DustLimit(divider.DustLimitInput{}, nil)
+			_, err := (divider.DustLimit{}).Solve()
 			return err
 		}, []string{"authority"}},
 	} {
@@ -98,10 +98,10 @@ func TestFlourRefuses(t *testing.T) {
 }
 
 func TestTwoTrialsAreTooFew(t *testing.T) {
-	fit, err := divider.StickinessFit(divider.StickinessFitInput{Trials: shopTrials()[:2]})
+	fit, err := divider.StickinessFit{Trials: shopTrials()[:2]}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, divider.WeighMore, fit.Conditions)
-	used, err := divider.FlourUse(divider.FlourUseInput{Scale: fit.Scale, Stickiness: 1.5, Rate: 60, Run: 60})
+	used, err := divider.FlourUse{Scale: fit.Scale, Stickiness: 1.5, Rate: 60, Run: 60}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, divider.Conditions(reckon.Uncalibrated), used.Conditions)
 }
@@ -109,15 +109,15 @@ func TestTwoTrialsAreTooFew(t *testing.T) {
 // No figure stands without its authority, and the figures differ as the sources say: twentyfold.
 func TestDustLimitsDiffer(t *testing.T) {
 	kept := []divider.DustFigure{{What: "the caller's"}}
-	low, err := divider.DustLimit(divider.DustLimitInput{Authority: divider.DustACGIH}, kept)
+	low, err := divider.DustLimit{Authority: divider.DustACGIH}.Append(kept)
 	require.NoError(t, err)
 	require.Len(t, low.Figures, 2)
 	assert.Equal(t, kept[0], low.Figures[0])
-	high, err := divider.DustLimit(divider.DustLimitInput{Authority: divider.DustUK}, nil)
+	high, err := divider.DustLimit{Authority: divider.DustUK}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 20.0, high.Figures[0].From/low.Figures[1].From)
 	for _, a := range []divider.DustAuthority{divider.DustACGIH, divider.DustUK, divider.DustUSOSHA, divider.DustAustralia, divider.DustExplosionUK, divider.DustExplosionRecalled, divider.DustLayerUSOSHA} {
-		got, err := divider.DustLimit(divider.DustLimitInput{Authority: a}, nil)
+		got, err := divider.DustLimit{Authority: a}.Solve()
 		require.NoError(t, err)
 		assert.NotEmpty(t, got.Authority)
 		assert.NotEmpty(t, got.Note)
@@ -136,19 +136,19 @@ func FuzzFlour(f *testing.F) {
 	f.Add(1.0, 90.0, 120, 4.0, 230.0, 120, 2.5, 60.0, 3600.0)
 	f.Add(0.0, 1e6, 1000, 1e-6, 0.0, 1, 1000.0, 1e4, 1.0)
 	f.Fuzz(func(t *testing.T, x1, f1 float64, n1 int, x2, f2 float64, n2 int, x, rate, run float64) {
-		fit, err := divider.StickinessFit(divider.StickinessFitInput{Trials: []divider.FlourTrial{{x1, unit.Mass(f1), n1}, {x2, unit.Mass(f2), n2}, {x, unit.Mass(f2), n1}}})
+		fit, err := divider.StickinessFit{Trials: []divider.FlourTrial{{x1, unit.Mass(f1), n1}, {x2, unit.Mass(f2), n2}, {x, unit.Mass(f2), n1}}}.Solve()
 		if err != nil {
 			require.NotEmpty(t, reckon.InputErrors(err))
 			return
 		}
 		_, err = json.Marshal(fit) // refuses NaN and infinity
 		require.NoError(t, err)
-		used, err := divider.FlourUse(divider.FlourUseInput{Scale: fit.Scale, Stickiness: x, Rate: unit.PieceRate(rate), Run: unit.Duration(run)})
+		used, err := divider.FlourUse{Scale: fit.Scale, Stickiness: x, Rate: unit.PieceRate(rate), Run: unit.Duration(run)}.Solve()
 		if err == nil {
 			_, err = json.Marshal(used)
 			require.NoError(t, err)
 		}
-		back, err := divider.StickinessForFlour(divider.StickinessForFlourInput{Scale: fit.Scale, PerPiece: unit.Mass(f1)})
+		back, err := divider.StickinessForFlour{Scale: fit.Scale, PerPiece: unit.Mass(f1)}.Solve()
 		if err == nil {
 			_, err = json.Marshal(back)
 			require.NoError(t, err)
@@ -161,16 +161,16 @@ func TestFlourAllocatesNothing(t *testing.T) {
 	scale := divider.StickinessScale{Intercept: 0.3, PerStep: 0.4, From: 1, To: 4, Trials: 4}
 	figures := make([]divider.DustFigure, 0, 4)
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
-		if _, err := divider.StickinessFit(divider.StickinessFitInput{Trials: trials}); err != nil {
+		if _, err := (divider.StickinessFit{Trials: trials}).Solve(); err != nil {
 			t.Error(err)
 		}
-		if _, err := divider.FlourUse(divider.FlourUseInput{Scale: scale, Stickiness: 2, Rate: 60, Run: 3600}); err != nil {
+		if _, err := (divider.FlourUse{Scale: scale, Stickiness: 2, Rate: 60, Run: 3600}).Solve(); err != nil {
 			t.Error(err)
 		}
-		if _, err := divider.StickinessForFlour(divider.StickinessForFlourInput{Scale: scale, PerPiece: 1}); err != nil {
+		if _, err := (divider.StickinessForFlour{Scale: scale, PerPiece: 1}).Solve(); err != nil {
 			t.Error(err)
 		}
-		if _, err := divider.DustLimit(divider.DustLimitInput{Authority: divider.DustUK}, figures); err != nil {
+		if _, err := (divider.DustLimit{Authority: divider.DustUK}).Append(figures); err != nil {
 			t.Error(err)
 		}
 	}))
@@ -180,19 +180,19 @@ func BenchmarkFlourUse(b *testing.B) {
 	scale := divider.StickinessScale{Intercept: 0.3, PerStep: 0.4, From: 1, To: 4, Trials: 4}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := divider.FlourUse(divider.FlourUseInput{Scale: scale, Stickiness: 2, Rate: 60, Run: 3600}); err != nil {
+		if _, err := (divider.FlourUse{Scale: scale, Stickiness: 2, Rate: 60, Run: 3600}).Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}
 }
 
 func ExampleStickinessFit() {
-	fit, err := divider.StickinessFit(divider.StickinessFitInput{Trials: []divider.FlourTrial{
+	fit, err := divider.StickinessFit{Trials: []divider.FlourTrial{
 		{Stickiness: 1, Flour: unit.Grams(90), Pieces: 120},
 		{Stickiness: 2, Flour: unit.Grams(130), Pieces: 120},
 		{Stickiness: 3, Flour: unit.Grams(185), Pieces: 120},
 		{Stickiness: 4, Flour: unit.Grams(230), Pieces: 120},
-	}})
+	}}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -204,7 +204,7 @@ func ExampleStickinessFit() {
 
 func ExampleFlourUse() {
 	scale := divider.StickinessScale{Intercept: 0.33, PerStep: 0.4, From: 1, To: 4, Spread: 0.03, Trials: 4}
-	flour, err := divider.FlourUse(divider.FlourUseInput{Scale: scale, Stickiness: 2.5, Rate: unit.PiecesPerMinute(72), Run: unit.Hours(2)})
+	flour, err := divider.FlourUse{Scale: scale, Stickiness: 2.5, Rate: unit.PiecesPerMinute(72), Run: unit.Hours(2)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -216,7 +216,7 @@ func ExampleFlourUse() {
 
 func ExampleStickinessForFlour() {
 	scale := divider.StickinessScale{Intercept: 0.33, PerStep: 0.4, From: 1, To: 4, Spread: 0.03, Trials: 4}
-	dough, err := divider.StickinessForFlour(divider.StickinessForFlourInput{Scale: scale, PerPiece: unit.Grams(2.33)})
+	dough, err := divider.StickinessForFlour{Scale: scale, PerPiece: unit.Grams(2.33)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -227,7 +227,7 @@ func ExampleStickinessForFlour() {
 }
 
 func ExampleDustLimit() {
-	who, err := divider.DustLimit(divider.DustLimitInput{Authority: divider.DustUK}, nil)
+	who, err := divider.DustLimit{Authority: divider.DustUK}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -7,26 +7,6 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// GroupSampleInput is a sample of pieces that were weighed several at a time.
-type GroupSampleInput struct {
-	Groups   []unit.Mass  `json:"groups"`            // weights of the groups; 2 to 20 000, each 1 mg to 100 kg, not all equal
-	Pieces   int          `json:"pieces"`            // pieces in each group; 2 to 1000
-	Level    unit.Percent `json:"level"`             // confidence of the interval; 50 % to 99.99 %
-	Division unit.Mass    `json:"division,omitzero"` // smallest step of the scale; 0 g leaves it out
-}
-
-// GroupSampleResult is what weighing in groups tells, and what it hides.
-type GroupSampleResult struct {
-	Mean       unit.Mass  `json:"mean"`       // mean weight of one piece
-	MeanLow    unit.Mass  `json:"mean_low"`   // it lies from here
-	MeanHigh   unit.Mass  `json:"mean_high"`  // to here, at the level
-	GroupSD    unit.Mass  `json:"group_sd"`   // standard deviation of the groups, divisor groups - 1
-	RoundingSD unit.Mass  `json:"rounding"`   // standard deviation that the scale's division leaves in the weight of one piece: a group shares it out
-	Hidden     unit.Mass  `json:"hidden"`     // a single piece can be off by this much and its group still looks usual, at the level
-	SD         unit.Mass  `json:"sd"`         // standard deviation of single pieces, if they scatter independently
-	Conditions Conditions `json:"conditions"` // scale-too-coarse
-}
-
 // GroupSample returns what weighing pieces several at a time tells of one
 // piece, and what it hides:
 //
@@ -57,12 +37,40 @@ type GroupSampleResult struct {
 // Source: variance of a sum of independent pieces, as in NIST/SEMATECH
 // e-Handbook of Statistical Methods, section 2.5.5; rounding as in the Guide to
 // the Expression of Uncertainty in Measurement (JCGM 100:2008), F.2.2.1.
-//
-// [ExplainGroupSample] shows the working.
-func GroupSample(in GroupSampleInput) (GroupSampleResult, error) { return ExplainGroupSample(in, nil) }
+type GroupSample struct {
+	Groups   []unit.Mass  `json:"groups"`            // weights of the groups; 2 to 20 000, each 1 mg to 100 kg, not all equal
+	Pieces   int          `json:"pieces"`            // pieces in each group; 2 to 1000
+	Level    unit.Percent `json:"level"`             // confidence of the interval; 50 % to 99.99 %
+	Division unit.Mass    `json:"division,omitzero"` // smallest step of the scale; 0 g leaves it out
+}
 
-// ExplainGroupSample is [GroupSample] with its working.
-func ExplainGroupSample(in GroupSampleInput, w *reckon.Working) (out GroupSampleResult, err error) {
+func (GroupSample) ID() string { return "group-sample" }
+
+// SHELL
+func (q GroupSample) Check(c *reckon.Checks) {
+	_, err := explainGroupSample(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q GroupSample) Solve() (GroupSampleResult, error) { return explainGroupSample(q, nil) }
+
+func (q GroupSample) Show(w *reckon.Working, _ GroupSampleResult) { _, _ = explainGroupSample(q, w) }
+
+// GroupSampleResult is what weighing in groups tells, and what it hides.
+type GroupSampleResult struct {
+	Mean       unit.Mass  `json:"mean"`       // mean weight of one piece
+	MeanLow    unit.Mass  `json:"mean_low"`   // it lies from here
+	MeanHigh   unit.Mass  `json:"mean_high"`  // to here, at the level
+	GroupSD    unit.Mass  `json:"group_sd"`   // standard deviation of the groups, divisor groups - 1
+	RoundingSD unit.Mass  `json:"rounding"`   // standard deviation that the scale's division leaves in the weight of one piece: a group shares it out
+	Hidden     unit.Mass  `json:"hidden"`     // a single piece can be off by this much and its group still looks usual, at the level
+	SD         unit.Mass  `json:"sd"`         // standard deviation of single pieces, if they scatter independently
+	Conditions Conditions `json:"conditions"` // scale-too-coarse
+}
+
+func explainGroupSample(in GroupSample, w *reckon.Working) (out GroupSampleResult, err error) {
 	c := reckon.Checks{Func: "group-sample"}
 	checkWeighings(&c, "groups", in.Groups, 2)
 	reckon.CheckCount(&c, "pieces", in.Pieces, 2, 1000)

@@ -5,19 +5,6 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// HopperTimeInput is a batch in the hopper.
-type HopperTimeInput struct {
-	Batch unit.Mass     `json:"batch"`          // dough tipped into the hopper; above 0 up to 10 t
-	Dough unit.MassRate `json:"dough"`          // dough that the divider uses, see [Rate]; above 0
-	Limit unit.Duration `json:"limit,omitzero"` // longest time the dough may stand; leave out if there is none, else up to 24 h
-}
-
-// HopperTimeResult is how long dough stands.
-type HopperTimeResult struct {
-	Time       unit.Duration `json:"time"`       // from the tipping to the last piece of the batch
-	Conditions Conditions    `json:"conditions"` // long-hopper-time
-}
-
 // HopperTime returns how long a batch stands in the hopper until its last
 // piece is cut:
 //
@@ -35,14 +22,37 @@ type HopperTimeResult struct {
 //
 // Source: conservation of mass; common practice.
 //
-// The inverse is [BatchForHopperTime]; [ExplainHopperTime] shows the working.
-func HopperTime(in HopperTimeInput) (HopperTimeResult, error) { return ExplainHopperTime(in, nil) }
+// The inverse is [BatchForHopperTime].
+type HopperTime struct {
+	Batch unit.Mass     `json:"batch"`          // dough tipped into the hopper; above 0 up to 10 t
+	Dough unit.MassRate `json:"dough"`          // dough that the divider uses, see [Rate]; above 0
+	Limit unit.Duration `json:"limit,omitzero"` // longest time the dough may stand; leave out if there is none, else up to 24 h
+}
+
+func (HopperTime) ID() string { return "hopper-time" }
+
+// SHELL
+func (q HopperTime) Check(c *reckon.Checks) {
+	_, err := explainHopperTime(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q HopperTime) Solve() (HopperTimeResult, error) { return explainHopperTime(q, nil) }
+
+func (q HopperTime) Show(w *reckon.Working, _ HopperTimeResult) { _, _ = explainHopperTime(q, w) }
+
+// HopperTimeResult is how long dough stands.
+type HopperTimeResult struct {
+	Time       unit.Duration `json:"time"`       // from the tipping to the last piece of the batch
+	Conditions Conditions    `json:"conditions"` // long-hopper-time
+}
 
 // maxStanding bounds what is still called hopper time.
 const maxStanding unit.Duration = 10 * 86400
 
-// ExplainHopperTime is [HopperTime] with its working.
-func ExplainHopperTime(in HopperTimeInput, w *reckon.Working) (out HopperTimeResult, err error) {
+func explainHopperTime(in HopperTime, w *reckon.Working) (out HopperTimeResult, err error) {
 	c := reckon.Checks{Func: "hopper-time"}
 	checkAbove(&c, "batch", in.Batch, maxBatch)
 	checkAbove(&c, "dough", in.Dough, maxDough)
@@ -69,17 +79,6 @@ func ExplainHopperTime(in HopperTimeInput, w *reckon.Working) (out HopperTimeRes
 	return out, nil
 }
 
-// BatchForHopperTimeInput is the limit for a batch.
-type BatchForHopperTimeInput struct {
-	Dough unit.MassRate `json:"dough"` // dough that the divider uses, see [Rate]; above 0
-	Limit unit.Duration `json:"limit"` // longest time the dough may stand; above 0 up to 24 h
-}
-
-// BatchForHopperTimeResult is the largest batch.
-type BatchForHopperTimeResult struct {
-	Batch unit.Mass `json:"batch"` // the largest batch whose last piece is cut within the limit
-}
-
 // BatchForHopperTime returns the largest batch that leaves the hopper within
 // the limit:
 //
@@ -94,13 +93,36 @@ type BatchForHopperTimeResult struct {
 //
 // Source: conservation of mass; common practice.
 //
-// The inverse is [HopperTime]; [ExplainBatchForHopperTime] shows the working.
-func BatchForHopperTime(in BatchForHopperTimeInput) (BatchForHopperTimeResult, error) {
-	return ExplainBatchForHopperTime(in, nil)
+// The inverse is [HopperTime].
+type BatchForHopperTime struct {
+	Dough unit.MassRate `json:"dough"` // dough that the divider uses, see [Rate]; above 0
+	Limit unit.Duration `json:"limit"` // longest time the dough may stand; above 0 up to 24 h
 }
 
-// ExplainBatchForHopperTime is [BatchForHopperTime] with its working.
-func ExplainBatchForHopperTime(in BatchForHopperTimeInput, w *reckon.Working) (out BatchForHopperTimeResult, err error) {
+func (BatchForHopperTime) ID() string { return "batch-for-hopper-time" }
+
+// SHELL
+func (q BatchForHopperTime) Check(c *reckon.Checks) {
+	_, err := explainBatchForHopperTime(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q BatchForHopperTime) Solve() (BatchForHopperTimeResult, error) {
+	return explainBatchForHopperTime(q, nil)
+}
+
+func (q BatchForHopperTime) Show(w *reckon.Working, _ BatchForHopperTimeResult) {
+	_, _ = explainBatchForHopperTime(q, w)
+}
+
+// BatchForHopperTimeResult is the largest batch.
+type BatchForHopperTimeResult struct {
+	Batch unit.Mass `json:"batch"` // the largest batch whose last piece is cut within the limit
+}
+
+func explainBatchForHopperTime(in BatchForHopperTime, w *reckon.Working) (out BatchForHopperTimeResult, err error) {
 	c := reckon.Checks{Func: "batch-for-hopper-time"}
 	checkAbove(&c, "dough", in.Dough, maxDough)
 	checkAbove(&c, "limit", in.Limit, unit.Hours(24))

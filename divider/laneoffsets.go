@@ -17,11 +17,50 @@ type LaneWeighing struct {
 	Pieces int       `json:"pieces"` // how many pieces the mean is of; 1 to 100000
 }
 
-// LaneOffsetsInput is a check of the lanes at one mark.
-type LaneOffsetsInput struct {
+// LaneOffsets returns how the lanes of a divider differ at one mark, appended
+// to the caller's slice:
+//
+//	offset_i = mean_i - mean over the lanes
+//	SD^2 = s^2 * ((1 - 2/L)/n_i + sum(1/n_j)/L^2)
+//
+// with s the standard deviation of a piece, L lanes, n_i pieces. The intervals
+// hold jointly for all lanes at the calibration's confidence, by Bonferroni's
+// inequality. The handle moves every lane alike: what is common to them is for
+// [NextMark], what is not is for the person who minds the chambers.
+//
+// It holds if the pieces of each lane scatter as those of the trials.
+//
+// It returns an *[reckon.InputError] if:
+//   - the calibration is not one that [MarkFit] makes, or mark is not -1e9 to 1e9,
+//   - there are fewer than 2 or more than 32 lanes, or not as many as the calibration is of,
+//   - a lane is not 1 to 32 or is there twice, its weight not above 0 and up to 1000 t, its pieces not 1 to 100000.
+//
+// Source: NIST/SEMATECH e-Handbook of Statistical Methods 7.4.7.3 (Bonferroni) and 7.4.3 (one-way layout).
+type LaneOffsets struct {
 	Calibration Calibration    `json:"calibration"` // from [MarkFit], of the same pieces across
 	Mark        float64        `json:"mark"`        // where the handle stood; -1e9 to 1e9
 	Lanes       []LaneWeighing `json:"lanes"`       // 2 to 32 lanes; all of them, if the calibration says how many
+}
+
+func (LaneOffsets) ID() string { return "lane-offsets" }
+
+// SHELL
+func (q LaneOffsets) Check(c *reckon.Checks) {
+	_, err := explainLaneOffsets(q, nil, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q LaneOffsets) Solve() (LaneOffsetsResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q LaneOffsets) Append(dst []LaneOffset) (LaneOffsetsResult, error) {
+	return explainLaneOffsets(q, dst, nil)
+}
+
+func (q LaneOffsets) Show(w *reckon.Working, _ LaneOffsetsResult) {
+	_, _ = explainLaneOffsets(q, nil, w)
 }
 
 // LaneOffset is how one lane differs from the others.
@@ -44,33 +83,7 @@ type LaneOffsetsResult struct {
 	Conditions Conditions `json:"conditions"` // lanes-uneven; scale-too-coarse if the trials show no scatter to judge by
 }
 
-// LaneOffsets returns how the lanes of a divider differ at one mark, appended
-// to the caller's slice:
-//
-//	offset_i = mean_i - mean over the lanes
-//	SD^2 = s^2 * ((1 - 2/L)/n_i + sum(1/n_j)/L^2)
-//
-// with s the standard deviation of a piece, L lanes, n_i pieces. The intervals
-// hold jointly for all lanes at the calibration's confidence, by Bonferroni's
-// inequality. The handle moves every lane alike: what is common to them is for
-// [NextMark], what is not is for the person who minds the chambers.
-//
-// It holds if the pieces of each lane scatter as those of the trials.
-//
-// It returns an *[reckon.InputError] if:
-//   - the calibration is not one that [MarkFit] makes, or mark is not -1e9 to 1e9,
-//   - there are fewer than 2 or more than 32 lanes, or not as many as the calibration is of,
-//   - a lane is not 1 to 32 or is there twice, its weight not above 0 and up to 1000 t, its pieces not 1 to 100000.
-//
-// Source: NIST/SEMATECH e-Handbook of Statistical Methods 7.4.7.3 (Bonferroni) and 7.4.3 (one-way layout).
-//
-// [ExplainLaneOffsets] shows the working.
-func LaneOffsets(in LaneOffsetsInput, dst []LaneOffset) (LaneOffsetsResult, error) {
-	return ExplainLaneOffsets(in, dst, nil)
-}
-
-// ExplainLaneOffsets is [LaneOffsets] with its working.
-func ExplainLaneOffsets(in LaneOffsetsInput, dst []LaneOffset, w *reckon.Working) (out LaneOffsetsResult, err error) {
+func explainLaneOffsets(in LaneOffsets, dst []LaneOffset, w *reckon.Working) (out LaneOffsetsResult, err error) {
 	c := reckon.Checks{Func: "lane-offsets"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
@@ -120,7 +133,7 @@ func ExplainLaneOffsets(in LaneOffsetsInput, dst []LaneOffset, w *reckon.Working
 	return out, nil
 }
 
-func (in *LaneOffsetsInput) check(c *reckon.Checks) {
+func (in *LaneOffsets) check(c *reckon.Checks) {
 	in.Calibration.check(c)
 	reckon.CheckRange(c, "mark", in.Mark, -maxMark, maxMark)
 	n := len(in.Lanes)

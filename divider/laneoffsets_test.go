@@ -21,13 +21,13 @@ func fourLanes(t testing.TB) divider.Calibration {
 func ExampleLaneOffsets() {
 	in := morning()
 	in.Across = 4
-	fitted, err := divider.MarkFit(in)
+	fitted, err := in.Solve()
 	if err != nil {
 		panic(err)
 	}
-	out, err := divider.LaneOffsets(divider.LaneOffsetsInput{Calibration: fitted.Calibration, Mark: 5, Lanes: []divider.LaneWeighing{
+	out, err := divider.LaneOffsets{Calibration: fitted.Calibration, Mark: 5, Lanes: []divider.LaneWeighing{
 		{Lane: 1, Weight: 86.2, Pieces: 10}, {Lane: 2, Weight: 86.9, Pieces: 10}, {Lane: 3, Weight: 82.7, Pieces: 10}, {Lane: 4, Weight: 86.6, Pieces: 10},
-	}}, nil)
+	}}.Solve()
 	if err != nil {
 		panic(err)
 	}
@@ -42,9 +42,9 @@ func ExampleLaneOffsets() {
 
 func TestLaneOffsetsAddUpToNothing(t *testing.T) {
 	kept := []divider.LaneOffset{{Lane: 9}}
-	out, err := divider.LaneOffsets(divider.LaneOffsetsInput{Calibration: fourLanes(t), Mark: 5, Lanes: []divider.LaneWeighing{
+	out, err := divider.LaneOffsets{Calibration: fourLanes(t), Mark: 5, Lanes: []divider.LaneWeighing{
 		{Lane: 1, Weight: 86.2, Pieces: 10}, {Lane: 2, Weight: 86.9, Pieces: 3}, {Lane: 3, Weight: 86.1, Pieces: 40}, {Lane: 4, Weight: 86.6, Pieces: 10},
-	}}, kept)
+	}}.Append(kept)
 	require.NoError(t, err)
 	require.Len(t, out.Lanes, 5)
 	assert.Equal(t, 9, out.Lanes[0].Lane, "rows are appended to the caller's")
@@ -60,9 +60,9 @@ func TestLaneOffsetsAddUpToNothing(t *testing.T) {
 	// Two lanes are off the mean by half their difference, and by no more or less surely than each other.
 	c := fourLanes(t)
 	c.Across = 0
-	two, err := divider.LaneOffsets(divider.LaneOffsetsInput{Calibration: c, Mark: 5, Lanes: []divider.LaneWeighing{
+	two, err := divider.LaneOffsets{Calibration: c, Mark: 5, Lanes: []divider.LaneWeighing{
 		{Lane: 1, Weight: 84, Pieces: 5}, {Lane: 2, Weight: 87, Pieces: 20},
-	}}, nil)
+	}}.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, -1.5, float64(two.Lanes[0].Offset), 1e-12)
 	assert.InDelta(t, 1.5, float64(two.Lanes[1].Offset), 1e-12)
@@ -70,13 +70,13 @@ func TestLaneOffsetsAddUpToNothing(t *testing.T) {
 }
 
 func TestLaneOffsetsRefuses(t *testing.T) {
-	in := divider.LaneOffsetsInput{Calibration: fourLanes(t), Mark: 5, Lanes: []divider.LaneWeighing{
+	in := divider.LaneOffsets{Calibration: fourLanes(t), Mark: 5, Lanes: []divider.LaneWeighing{
 		{Lane: 1, Weight: 86, Pieces: 10}, {Lane: 1, Weight: 0, Pieces: 0}, {Lane: 33, Weight: 86, Pieces: 10},
 	}}
-	_, err := divider.LaneOffsets(in, nil)
+	_, err := in.Solve()
 	assert.Equal(t, []string{"lanes", "lanes[1].lane", "lanes[1].weight", "lanes[1].pieces", "lanes[2].lane"}, fields(err))
 	in.Lanes = in.Lanes[:1]
-	_, err = divider.LaneOffsets(in, nil)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"lanes"}, fields(err))
 }
 
@@ -84,9 +84,9 @@ func FuzzLaneOffsets(f *testing.F) {
 	f.Add(86.0, 10, 1e9, 1, 5.0)
 	c := calibrated(f, morning())
 	f.Fuzz(func(t *testing.T, w1 float64, n1 int, w2 float64, n2 int, mark float64) {
-		out, err := divider.LaneOffsets(divider.LaneOffsetsInput{Calibration: c, Mark: mark, Lanes: []divider.LaneWeighing{
+		out, err := divider.LaneOffsets{Calibration: c, Mark: mark, Lanes: []divider.LaneWeighing{
 			{Lane: 1, Weight: unit.Mass(w1), Pieces: n1}, {Lane: 2, Weight: unit.Mass(w2), Pieces: n2},
-		}}, nil)
+		}}.Solve()
 		if err == nil {
 			for _, l := range out.Lanes {
 				finite(t, float64(out.Mean), float64(out.Shift), float64(l.Offset), float64(l.Low), float64(l.High))
@@ -96,12 +96,12 @@ func FuzzLaneOffsets(f *testing.F) {
 }
 
 func BenchmarkLaneOffsets(b *testing.B) {
-	in := divider.LaneOffsetsInput{Calibration: fourLanes(b), Mark: 5, Lanes: []divider.LaneWeighing{
+	in := divider.LaneOffsets{Calibration: fourLanes(b), Mark: 5, Lanes: []divider.LaneWeighing{
 		{Lane: 1, Weight: 86.2, Pieces: 10}, {Lane: 2, Weight: 86.9, Pieces: 10}, {Lane: 3, Weight: 82.7, Pieces: 10}, {Lane: 4, Weight: 86.6, Pieces: 10},
 	}}
 	rows := make([]divider.LaneOffset, 0, 4)
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = divider.LaneOffsets(in, rows)
+		_, _ = in.Append(rows)
 	}
 }

@@ -8,7 +8,7 @@ import (
 )
 
 func ExampleTolerableDeficiency() {
-	loaf, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: divider.RulesUK, Nominal: unit.Grams(400)})
+	loaf, err := divider.TolerableDeficiency{Rules: divider.RulesUK, Nominal: unit.Grams(400)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -21,7 +21,7 @@ func ExampleTolerableDeficiency() {
 }
 
 func ExampleLoafLimits() {
-	loaf, err := divider.LoafLimits(divider.LoafLimitsInput{Rules: divider.LoafTexas, Nominal: unit.Pounds(1.5)})
+	loaf, err := divider.LoafLimits{Rules: divider.LoafTexas, Nominal: unit.Pounds(1.5)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -202,38 +202,6 @@ func planConditions(set RuleSet, lot int) Conditions {
 	return out
 }
 
-// LotCheckInput is a lot and the net weights drawn from it.
-type LotCheckInput struct {
-	Rules    RuleSetName `json:"rules"`            // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
-	Sampling Sampling    `json:"sampling"`         // "single", "double", "destructive" or "all", as far as the rule set offers it
-	Nominal  unit.Mass   `json:"nominal"`          // weight on the label; the quantities that [TolerableDeficiency] names
-	Lot      int         `json:"lot"`              // packages in the lot; from 100 (EU, Australia), from 2 (New Zealand, US), any (UK)
-	Sample   []unit.Mass `json:"sample"`           // net weights in the order drawn, as many as the plan says; 0 g to 1000 kg each
-	Second   []unit.Mass `json:"second,omitempty"` // the second sample of a double plan, only if the first leaves the matter open
-}
-
-// LotCheckResult is what the sample comes to under the rule set.
-type LotCheckResult struct {
-	Verdict     Verdict         `json:"verdict"`      // "accept", "reject", "second-sample"; "unverified-" before it if the figures were recalled
-	MeanTest    Outcome         `json:"mean_test"`    // the inspector's test of the mean; never a target for the packer
-	Contents    Outcome         `json:"contents"`     // the count of packages below the first limit; "undecided" calls for a second sample
-	Mean        unit.Mass       `json:"mean"`         // of the packages in the test of the mean
-	Spread      unit.Mass       `json:"spread"`       // their standard deviation, divisor n-1
-	Limit       unit.Mass       `json:"limit"`        // lowest mean that the test lets pass: the label less an allowance for chance
-	MeanSample  int             `json:"mean_sample"`  // packages in that test: the first so many drawn, since the table fixes the number
-	Defective   int             `json:"defective"`    // packages below the first limit, in both samples
-	Allowed     int             `json:"allowed"`      // as many may be, at this stage
-	Inadequate  int             `json:"inadequate"`   // packages below the second limit: not to be sold, whatever the verdict
-	FirstLimit  unit.Mass       `json:"first_limit"`  // label less the tolerable deficiency (T1)
-	SecondLimit unit.Mass       `json:"second_limit"` // label less twice the deficiency (T2); 0 where the rule set has no such limit
-	RuleSet     RuleSet         `json:"rule_set"`     // whose rules, which edition, how far seen
-	Conditions  Conditions      `json:"conditions"`   // rule-set-dated, from-memory, outside-source, below-label, weigh-more
-	Cautions    reckon.Cautions `json:"cautions"`     // weights-law
-}
-
-// heaviestWeighing bounds one weighing, against slips of the unit.
-const heaviestWeighing unit.Mass = 1e6
-
 // LotCheck returns whether the sample drawn from a lot passes the rule set's
 // inspection: the test of the mean, and the count of light packages.
 //
@@ -262,13 +230,53 @@ const heaviestWeighing unit.Mass = 1e6
 // reg 4.34; New Zealand Schedule 7A; NIST Handbook 133 from memory; cases in
 // testdata/cases/divider/lot-check.json.
 //
-// [LotOperatingCurve] gives the chance to pass; [ExplainLotCheck] shows the working.
-func LotCheck(in LotCheckInput) (LotCheckResult, error) {
-	return ExplainLotCheck(in, nil)
+// [LotOperatingCurve] gives the chance to pass.
+type LotCheck struct {
+	Rules    RuleSetName `json:"rules"`            // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
+	Sampling Sampling    `json:"sampling"`         // "single", "double", "destructive" or "all", as far as the rule set offers it
+	Nominal  unit.Mass   `json:"nominal"`          // weight on the label; the quantities that [TolerableDeficiency] names
+	Lot      int         `json:"lot"`              // packages in the lot; from 100 (EU, Australia), from 2 (New Zealand, US), any (UK)
+	Sample   []unit.Mass `json:"sample"`           // net weights in the order drawn, as many as the plan says; 0 g to 1000 kg each
+	Second   []unit.Mass `json:"second,omitempty"` // the second sample of a double plan, only if the first leaves the matter open
 }
 
-// ExplainLotCheck is [LotCheck] with its working.
-func ExplainLotCheck(in LotCheckInput, w *reckon.Working) (out LotCheckResult, err error) {
+func (LotCheck) ID() string { return "lot-check" }
+
+// SHELL
+func (q LotCheck) Check(c *reckon.Checks) {
+	_, err := explainLotCheck(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q LotCheck) Solve() (LotCheckResult, error) { return explainLotCheck(q, nil) }
+
+func (q LotCheck) Show(w *reckon.Working, _ LotCheckResult) { _, _ = explainLotCheck(q, w) }
+
+// LotCheckResult is what the sample comes to under the rule set.
+type LotCheckResult struct {
+	Verdict     Verdict         `json:"verdict"`      // "accept", "reject", "second-sample"; "unverified-" before it if the figures were recalled
+	MeanTest    Outcome         `json:"mean_test"`    // the inspector's test of the mean; never a target for the packer
+	Contents    Outcome         `json:"contents"`     // the count of packages below the first limit; "undecided" calls for a second sample
+	Mean        unit.Mass       `json:"mean"`         // of the packages in the test of the mean
+	Spread      unit.Mass       `json:"spread"`       // their standard deviation, divisor n-1
+	Limit       unit.Mass       `json:"limit"`        // lowest mean that the test lets pass: the label less an allowance for chance
+	MeanSample  int             `json:"mean_sample"`  // packages in that test: the first so many drawn, since the table fixes the number
+	Defective   int             `json:"defective"`    // packages below the first limit, in both samples
+	Allowed     int             `json:"allowed"`      // as many may be, at this stage
+	Inadequate  int             `json:"inadequate"`   // packages below the second limit: not to be sold, whatever the verdict
+	FirstLimit  unit.Mass       `json:"first_limit"`  // label less the tolerable deficiency (T1)
+	SecondLimit unit.Mass       `json:"second_limit"` // label less twice the deficiency (T2); 0 where the rule set has no such limit
+	RuleSet     RuleSet         `json:"rule_set"`     // whose rules, which edition, how far seen
+	Conditions  Conditions      `json:"conditions"`   // rule-set-dated, from-memory, outside-source, below-label, weigh-more
+	Cautions    reckon.Cautions `json:"cautions"`     // weights-law
+}
+
+// heaviestWeighing bounds one weighing, against slips of the unit.
+const heaviestWeighing unit.Mass = 1e6
+
+func explainLotCheck(in LotCheck, w *reckon.Working) (out LotCheckResult, err error) {
 	c := reckon.Checks{Func: "lot-check"}
 	checkAverageRules(&c, in.Rules, in.Nominal)
 	plan, planned := checkPlan(&c, in.Rules, in.Sampling, in.Lot)
@@ -382,12 +390,50 @@ func (r *LotCheckResult) decide() {
 	}
 }
 
-// LotOperatingCurveInput is a sampling plan and the lots to try it on.
-type LotOperatingCurveInput struct {
+// LotOperatingCurve returns the chance that a lot passes the count of light
+// packages, for each share of light packages in the lot:
+//
+//	P = P(d1 <= c1) + sum over c1 < x < r1 of P(d1 = x) * P(d2 <= c2 - x)
+//
+// with d1 and d2 binomial. The sum is only there for a double plan. It holds
+// for lots many times the sample; a smaller one sets outside-source. The test
+// of the mean is another matter and not in the curve, nor is the second limit.
+// The local weights and measures authority decides which text holds.
+//
+// It returns an *[reckon.InputError] if:
+//   - rules, sampling or lot are not as [LotCheck] wants them, or sampling is "all",
+//   - fractions is empty or one is outside 0 to 100 %.
+//
+// Source: binomial arithmetic on the tables that [LotCheck] names; cases in
+// testdata/cases/divider/lot-operating-curve.json.
+//
+// The inverse is [FractionForAcceptance].
+type LotOperatingCurve struct {
 	Rules     RuleSetName    `json:"rules"`     // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
 	Sampling  Sampling       `json:"sampling"`  // "single", "double" or "destructive", as far as the rule set offers it
 	Lot       int            `json:"lot"`       // packages in the lot, as for [LotCheck]
 	Fractions []unit.Percent `json:"fractions"` // shares of the lot below the first limit; 0 % to 100 % each
+}
+
+func (LotOperatingCurve) ID() string { return "lot-operating-curve" }
+
+// SHELL
+func (q LotOperatingCurve) Check(c *reckon.Checks) {
+	_, err := explainLotOperatingCurve(q, nil, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q LotOperatingCurve) Solve() (LotOperatingCurveResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q LotOperatingCurve) Append(dst []OperatingPoint) (LotOperatingCurveResult, error) {
+	return explainLotOperatingCurve(q, dst, nil)
+}
+
+func (q LotOperatingCurve) Show(w *reckon.Working, _ LotOperatingCurveResult) {
+	_, _ = explainLotOperatingCurve(q, nil, w)
 }
 
 // OperatingPoint is the chance that a lot with so many light packages passes.
@@ -411,30 +457,7 @@ type LotOperatingCurveResult struct {
 // is near enough to the binomial. A tenth is the usual rule; common practice, no source.
 const largeLotShare = 10
 
-// LotOperatingCurve returns the chance that a lot passes the count of light
-// packages, for each share of light packages in the lot:
-//
-//	P = P(d1 <= c1) + sum over c1 < x < r1 of P(d1 = x) * P(d2 <= c2 - x)
-//
-// with d1 and d2 binomial. The sum is only there for a double plan. It holds
-// for lots many times the sample; a smaller one sets outside-source. The test
-// of the mean is another matter and not in the curve, nor is the second limit.
-// The local weights and measures authority decides which text holds.
-//
-// It returns an *[reckon.InputError] if:
-//   - rules, sampling or lot are not as [LotCheck] wants them, or sampling is "all",
-//   - fractions is empty or one is outside 0 to 100 %.
-//
-// Source: binomial arithmetic on the tables that [LotCheck] names; cases in
-// testdata/cases/divider/lot-operating-curve.json.
-//
-// The inverse is [FractionForAcceptance]; [ExplainLotOperatingCurve] shows the working.
-func LotOperatingCurve(in LotOperatingCurveInput, dst []OperatingPoint) (LotOperatingCurveResult, error) {
-	return ExplainLotOperatingCurve(in, dst, nil)
-}
-
-// ExplainLotOperatingCurve is [LotOperatingCurve] with its working.
-func ExplainLotOperatingCurve(in LotOperatingCurveInput, dst []OperatingPoint, w *reckon.Working) (out LotOperatingCurveResult, err error) {
+func explainLotOperatingCurve(in LotOperatingCurve, dst []OperatingPoint, w *reckon.Working) (out LotOperatingCurveResult, err error) {
 	c := reckon.Checks{Func: "lot-operating-curve"}
 	plan, set := checkCurve(&c, in.Rules, in.Sampling, in.Lot)
 	if len(in.Fractions) == 0 {
@@ -536,22 +559,6 @@ func binomialTerms(n, k int, p float64) (sum, last float64) {
 	return math.Min(sum, 1), term
 }
 
-// FractionForAcceptanceInput is a sampling plan and a chance to pass.
-type FractionForAcceptanceInput struct {
-	Rules    RuleSetName `json:"rules"`    // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
-	Sampling Sampling    `json:"sampling"` // "single", "double" or "destructive", as far as the rule set offers it
-	Lot      int         `json:"lot"`      // packages in the lot, as for [LotCheck]
-	Accepted float64     `json:"accepted"` // wanted probability to pass; 0.001 to 0.999
-}
-
-// FractionForAcceptanceResult is the lot that passes with that chance.
-type FractionForAcceptanceResult struct {
-	Fraction   unit.Percent    `json:"fraction"`   // share of the lot below the first limit
-	RuleSet    RuleSet         `json:"rule_set"`   // whose rules, which edition, how far seen
-	Conditions Conditions      `json:"conditions"` // rule-set-dated, from-memory, outside-source
-	Cautions   reckon.Cautions `json:"cautions"`   // weights-law
-}
-
 // FractionForAcceptance returns the share of light packages with which a lot
 // has the given chance to pass:
 //
@@ -567,13 +574,41 @@ type FractionForAcceptanceResult struct {
 //
 // Source: binomial arithmetic on the tables that [LotCheck] names.
 //
-// It is the inverse of [LotOperatingCurve]; [ExplainFractionForAcceptance] shows the working.
-func FractionForAcceptance(in FractionForAcceptanceInput) (FractionForAcceptanceResult, error) {
-	return ExplainFractionForAcceptance(in, nil)
+// It is the inverse of [LotOperatingCurve].
+type FractionForAcceptance struct {
+	Rules    RuleSetName `json:"rules"`    // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
+	Sampling Sampling    `json:"sampling"` // "single", "double" or "destructive", as far as the rule set offers it
+	Lot      int         `json:"lot"`      // packages in the lot, as for [LotCheck]
+	Accepted float64     `json:"accepted"` // wanted probability to pass; 0.001 to 0.999
 }
 
-// ExplainFractionForAcceptance is [FractionForAcceptance] with its working.
-func ExplainFractionForAcceptance(in FractionForAcceptanceInput, w *reckon.Working) (out FractionForAcceptanceResult, err error) {
+func (FractionForAcceptance) ID() string { return "fraction-for-acceptance" }
+
+// SHELL
+func (q FractionForAcceptance) Check(c *reckon.Checks) {
+	_, err := explainFractionForAcceptance(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q FractionForAcceptance) Solve() (FractionForAcceptanceResult, error) {
+	return explainFractionForAcceptance(q, nil)
+}
+
+func (q FractionForAcceptance) Show(w *reckon.Working, _ FractionForAcceptanceResult) {
+	_, _ = explainFractionForAcceptance(q, w)
+}
+
+// FractionForAcceptanceResult is the lot that passes with that chance.
+type FractionForAcceptanceResult struct {
+	Fraction   unit.Percent    `json:"fraction"`   // share of the lot below the first limit
+	RuleSet    RuleSet         `json:"rule_set"`   // whose rules, which edition, how far seen
+	Conditions Conditions      `json:"conditions"` // rule-set-dated, from-memory, outside-source
+	Cautions   reckon.Cautions `json:"cautions"`   // weights-law
+}
+
+func explainFractionForAcceptance(in FractionForAcceptance, w *reckon.Working) (out FractionForAcceptanceResult, err error) {
 	c := reckon.Checks{Func: "fraction-for-acceptance"}
 	plan, set := checkCurve(&c, in.Rules, in.Sampling, in.Lot)
 	reckon.CheckRange(&c, "accepted", in.Accepted, 0.001, 0.999)

@@ -64,7 +64,7 @@ func TestLotCheck(t *testing.T) {
 		{"US: a lot of five is weighed whole", divider.RulesUSCategoryA, divider.SampleSingle, 5, drawn(5), nil, divider.UnverifiedAccept, divider.Pass, divider.Pass, 0},
 	} {
 		t.Run(tt.id, func(t *testing.T) {
-			got, err := divider.LotCheck(divider.LotCheckInput{Rules: tt.rules, Sampling: tt.sampling, Nominal: 400, Lot: tt.lot, Sample: tt.sample, Second: tt.second})
+			got, err := divider.LotCheck{Rules: tt.rules, Sampling: tt.sampling, Nominal: 400, Lot: tt.lot, Sample: tt.sample, Second: tt.second}.Solve()
 			require.NoError(t, err)
 			assert.Equal(t, tt.verdict, got.Verdict)
 			assert.Equal(t, tt.mean, got.MeanTest, "mean %v against %v", got.Mean, got.Limit)
@@ -79,7 +79,7 @@ func TestLotCheck(t *testing.T) {
 }
 
 func TestInadequatePackagesAreCountedApart(t *testing.T) {
-	got, err := divider.LotCheck(divider.LotCheckInput{Rules: divider.RulesUK, Sampling: divider.SampleSingle, Nominal: 400, Lot: 200, Sample: drawn(50, 375.9, 376)})
+	got, err := divider.LotCheck{Rules: divider.RulesUK, Sampling: divider.SampleSingle, Nominal: 400, Lot: 200, Sample: drawn(50, 375.9, 376)}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 2, got.Defective)
 	assert.Equal(t, 1, got.Inadequate)
@@ -130,7 +130,7 @@ func TestFactorsAreStudentsT(t *testing.T) {
 	} {
 		t.Run(tt.id, func(t *testing.T) {
 			sample := drawn(tt.drawn, 404, 403)
-			got, err := divider.LotCheck(divider.LotCheckInput{Rules: tt.rules, Sampling: tt.sampling, Nominal: 400, Lot: tt.lot, Sample: sample})
+			got, err := divider.LotCheck{Rules: tt.rules, Sampling: tt.sampling, Nominal: 400, Lot: tt.lot, Sample: sample}.Solve()
 			require.NoError(t, err)
 			k := (400 - got.Limit.Grams()) / got.Spread.Grams()
 			assert.InDelta(t, tt.want, k, tt.within+1e-9)
@@ -140,36 +140,36 @@ func TestFactorsAreStudentsT(t *testing.T) {
 }
 
 func TestLotCheckRefuses(t *testing.T) {
-	good := divider.LotCheckInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Nominal: 400, Lot: 300, Sample: drawn(30)}
+	good := divider.LotCheck{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Nominal: 400, Lot: 300, Sample: drawn(30)}
 	for _, tt := range []struct {
 		id   string
-		bend func(*divider.LotCheckInput)
+		bend func(*divider.LotCheck)
 		want []string
 	}{
-		{"nothing given", func(in *divider.LotCheckInput) { *in = divider.LotCheckInput{} }, []string{"rules", "nominal"}},
-		{"unknown rules, and a weight", func(in *divider.LotCheckInput) { in.Rules = "x"; in.Sample[3] = -1 }, []string{"rules", "sample[3]"}},
-		{"nominal zero", func(in *divider.LotCheckInput) { in.Nominal = 0 }, []string{"nominal"}},
-		{"a size that is not in the plan", func(in *divider.LotCheckInput) { in.Sample = drawn(29) }, []string{"sample"}},
-		{"no plan of the name", func(in *divider.LotCheckInput) { in.Sampling = divider.SampleSingle }, []string{"sampling"}},
-		{"a lot too small", func(in *divider.LotCheckInput) { in.Lot = 99 }, []string{"lot"}},
-		{"a second sample without need", func(in *divider.LotCheckInput) { in.Second = drawn(30) }, []string{"second"}},
-		{"a second sample too short", func(in *divider.LotCheckInput) { in.Sample = drawn(30, 300, 300); in.Second = drawn(29) }, []string{"second"}},
-		{"not a number", func(in *divider.LotCheckInput) { in.Sample[0] = unit.Mass(math.NaN()) }, []string{"sample[0]"}},
-		{"infinite", func(in *divider.LotCheckInput) { in.Sample[29] = unit.Mass(math.Inf(1)) }, []string{"sample[29]"}},
-		{"several at once", func(in *divider.LotCheckInput) { in.Nominal = 1; in.Lot = -1; in.Sampling = "once" }, []string{"nominal", "sampling"}},
-		{"a lot too large to weigh whole", func(in *divider.LotCheckInput) {
+		{"nothing given", func(in *divider.LotCheck) { *in = divider.LotCheck{} }, []string{"rules", "nominal"}},
+		{"unknown rules, and a weight", func(in *divider.LotCheck) { in.Rules = "x"; in.Sample[3] = -1 }, []string{"rules", "sample[3]"}},
+		{"nominal zero", func(in *divider.LotCheck) { in.Nominal = 0 }, []string{"nominal"}},
+		{"a size that is not in the plan", func(in *divider.LotCheck) { in.Sample = drawn(29) }, []string{"sample"}},
+		{"no plan of the name", func(in *divider.LotCheck) { in.Sampling = divider.SampleSingle }, []string{"sampling"}},
+		{"a lot too small", func(in *divider.LotCheck) { in.Lot = 99 }, []string{"lot"}},
+		{"a second sample without need", func(in *divider.LotCheck) { in.Second = drawn(30) }, []string{"second"}},
+		{"a second sample too short", func(in *divider.LotCheck) { in.Sample = drawn(30, 300, 300); in.Second = drawn(29) }, []string{"second"}},
+		{"not a number", func(in *divider.LotCheck) { in.Sample[0] = unit.Mass(math.NaN()) }, []string{"sample[0]"}},
+		{"infinite", func(in *divider.LotCheck) { in.Sample[29] = unit.Mass(math.Inf(1)) }, []string{"sample[29]"}},
+		{"several at once", func(in *divider.LotCheck) { in.Nominal = 1; in.Lot = -1; in.Sampling = "once" }, []string{"nominal", "sampling"}},
+		{"a lot too large to weigh whole", func(in *divider.LotCheck) {
 			in.Rules, in.Sampling, in.Lot = divider.RulesUK, divider.SampleAll, 100
 		}, []string{"lot"}},
-		{"a lot of one in New Zealand", func(in *divider.LotCheckInput) {
+		{"a lot of one in New Zealand", func(in *divider.LotCheck) {
 			in.Rules, in.Sampling, in.Lot, in.Sample = divider.RulesNewZealand, divider.SampleSingle, 1, drawn(1)
 		}, []string{"lot"}},
-		{"a small lot sampled in the UK", func(in *divider.LotCheckInput) { in.Rules, in.Lot = divider.RulesUK, 50 }, []string{"lot"}},
+		{"a small lot sampled in the UK", func(in *divider.LotCheck) { in.Rules, in.Lot = divider.RulesUK, 50 }, []string{"lot"}},
 	} {
 		t.Run(tt.id, func(t *testing.T) {
 			in := good
 			in.Sample = drawn(30)
 			tt.bend(&in)
-			got, err := divider.LotCheck(in)
+			got, err := in.Solve()
 			assert.Equal(t, tt.want, refusedFields(err), "%v", err)
 			assert.Zero(t, got)
 		})
@@ -190,9 +190,9 @@ func TestFractionForAcceptanceGoesThereAndBack(t *testing.T) {
 		{divider.RulesUSCategoryA, divider.SampleSingle, 5000},
 	} {
 		for _, p := range []float64{0.001, 0.1, 0.5, 0.95, 0.999} {
-			f, err := divider.FractionForAcceptance(divider.FractionForAcceptanceInput{Rules: plan.rules, Sampling: plan.sampling, Lot: plan.lot, Accepted: p})
+			f, err := divider.FractionForAcceptance{Rules: plan.rules, Sampling: plan.sampling, Lot: plan.lot, Accepted: p}.Solve()
 			require.NoError(t, err)
-			back, err := divider.LotOperatingCurve(divider.LotOperatingCurveInput{Rules: plan.rules, Sampling: plan.sampling, Lot: plan.lot, Fractions: []unit.Percent{f.Fraction}}, nil)
+			back, err := divider.LotOperatingCurve{Rules: plan.rules, Sampling: plan.sampling, Lot: plan.lot, Fractions: []unit.Percent{f.Fraction}}.Solve()
 			require.NoError(t, err)
 			assert.InDelta(t, p, back.Points[0].Accepted, 1e-12, "%v at %v", plan, p)
 		}
@@ -205,7 +205,7 @@ func TestOperatingCurveFallsFromOneToNone(t *testing.T) {
 		fractions = append(fractions, unit.Percent(f))
 	}
 	kept := []divider.OperatingPoint{{Fraction: 7, Accepted: 7}}
-	got, err := divider.LotOperatingCurve(divider.LotOperatingCurveInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 900, Fractions: fractions}, kept)
+	got, err := divider.LotOperatingCurve{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 900, Fractions: fractions}.Append(kept)
 	require.NoError(t, err)
 	require.Len(t, got.Points, 102)
 	assert.Equal(t, kept[0], got.Points[0], "the caller's points stay")
@@ -220,11 +220,11 @@ func TestOperatingCurveFallsFromOneToNone(t *testing.T) {
 }
 
 func TestOperatingCurveRefuses(t *testing.T) {
-	_, err := divider.LotOperatingCurve(divider.LotOperatingCurveInput{Rules: divider.RulesUK, Sampling: divider.SampleAll, Lot: 50}, nil)
+	_, err := divider.LotOperatingCurve{Rules: divider.RulesUK, Sampling: divider.SampleAll, Lot: 50}.Solve()
 	assert.Equal(t, []string{"sampling", "fractions"}, refusedFields(err))
-	_, err = divider.LotOperatingCurve(divider.LotOperatingCurveInput{Rules: "mine", Sampling: "x", Fractions: []unit.Percent{1, -1, 101}}, nil)
+	_, err = divider.LotOperatingCurve{Rules: "mine", Sampling: "x", Fractions: []unit.Percent{1, -1, 101}}.Solve()
 	assert.Equal(t, []string{"rules", "fractions[1]", "fractions[2]"}, refusedFields(err))
-	_, err = divider.FractionForAcceptance(divider.FractionForAcceptanceInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 10, Accepted: 1})
+	_, err = divider.FractionForAcceptance{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 10, Accepted: 1}.Solve()
 	assert.Equal(t, []string{"lot", "accepted"}, refusedFields(err))
 }
 
@@ -240,13 +240,13 @@ func FuzzLotCheck(f *testing.F) {
 		if n > 0 {
 			sample[0] = unit.Mass(b)
 		}
-		got, err := divider.LotCheck(divider.LotCheckInput{Rules: divider.RuleSetName(rules), Sampling: divider.Sampling(sampling), Nominal: unit.Mass(nominal), Lot: lot, Sample: sample})
+		got, err := divider.LotCheck{Rules: divider.RuleSetName(rules), Sampling: divider.Sampling(sampling), Nominal: unit.Mass(nominal), Lot: lot, Sample: sample}.Solve()
 		if err == nil {
 			_, err = json.Marshal(got) // refuses NaN and infinity
 			require.NoError(t, err)
 			assert.NotEmpty(t, got.Verdict)
 		}
-		curve, err := divider.LotOperatingCurve(divider.LotOperatingCurveInput{Rules: divider.RuleSetName(rules), Sampling: divider.Sampling(sampling), Lot: lot, Fractions: []unit.Percent{unit.Percent(a)}}, nil)
+		curve, err := divider.LotOperatingCurve{Rules: divider.RuleSetName(rules), Sampling: divider.Sampling(sampling), Lot: lot, Fractions: []unit.Percent{unit.Percent(a)}}.Solve()
 		if err == nil {
 			p := curve.Points[0].Accepted
 			assert.True(t, p >= 0 && p <= 1, "%v", p)
@@ -259,23 +259,23 @@ func TestLotCheckAllocatesNothing(t *testing.T) {
 	points := make([]divider.OperatingPoint, 0, 1)
 	fractions := []unit.Percent{2.5}
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
-		if _, err := divider.LotCheck(divider.LotCheckInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Nominal: 400, Lot: 300, Sample: sample}); err != nil {
+		if _, err := (divider.LotCheck{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Nominal: 400, Lot: 300, Sample: sample}).Solve(); err != nil {
 			t.Error(err)
 		}
-		if _, err := divider.LotOperatingCurve(divider.LotOperatingCurveInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 300, Fractions: fractions}, points); err != nil {
+		if _, err := (divider.LotOperatingCurve{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 300, Fractions: fractions}).Append(points); err != nil {
 			t.Error(err)
 		}
-		if _, err := divider.FractionForAcceptance(divider.FractionForAcceptanceInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 300, Accepted: 0.9}); err != nil {
+		if _, err := (divider.FractionForAcceptance{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 300, Accepted: 0.9}).Solve(); err != nil {
 			t.Error(err)
 		}
 	}))
 }
 
 func BenchmarkLotCheck(b *testing.B) {
-	in := divider.LotCheckInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Nominal: 400, Lot: 300, Sample: drawn(30)}
+	in := divider.LotCheck{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Nominal: 400, Lot: 300, Sample: drawn(30)}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := divider.LotCheck(in); err != nil {
+		if _, err := in.Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -284,7 +284,7 @@ func BenchmarkLotCheck(b *testing.B) {
 func BenchmarkFractionForAcceptance(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := divider.FractionForAcceptance(divider.FractionForAcceptanceInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 300, Accepted: 0.9}); err != nil {
+		if _, err := (divider.FractionForAcceptance{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 300, Accepted: 0.9}).Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -292,7 +292,7 @@ func BenchmarkFractionForAcceptance(b *testing.B) {
 
 func ExampleLotCheck() {
 	sample := []unit.Mass{403, 398, 407, 401, 396, 410, 399, 402, 405, 395, 400, 404, 397, 406, 401, 399, 403, 408, 394, 402, 400, 398, 405, 401, 397, 403, 399, 402, 404, 396}
-	loaves, err := divider.LotCheck(divider.LotCheckInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Nominal: unit.Grams(400), Lot: 300, Sample: sample})
+	loaves, err := divider.LotCheck{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Nominal: unit.Grams(400), Lot: 300, Sample: sample}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -305,10 +305,10 @@ func ExampleLotCheck() {
 }
 
 func ExampleLotOperatingCurve() {
-	curve, err := divider.LotOperatingCurve(divider.LotOperatingCurveInput{
+	curve, err := divider.LotOperatingCurve{
 		Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 3000,
 		Fractions: []unit.Percent{1, 2.5, 5, 10},
-	}, nil)
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -324,7 +324,7 @@ func ExampleLotOperatingCurve() {
 }
 
 func ExampleFractionForAcceptance() {
-	lot, err := divider.FractionForAcceptance(divider.FractionForAcceptanceInput{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 3000, Accepted: 0.95})
+	lot, err := divider.FractionForAcceptance{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 3000, Accepted: 0.95}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -57,14 +57,54 @@ type Trial struct {
 	SD     unit.Mass `json:"sd,omitzero"` // standard deviation of that mean, for the weighting "known-sd" only
 }
 
-// MarkFitInput is a set of trial weighings on one machine, with one dough.
-type MarkFitInput struct {
+// MarkFit returns weight against mark as trial weighings show it, by least
+// squares:
+//
+//	slope = sum w*(x - x_mean)*y / sum w*(x - x_mean)^2
+//	weight = y_mean + slope*(x - x_mean)
+//
+// and for the quadratic shape a third term, orthogonal to both. The weights w
+// are 1, the pieces, or 1/sd^2. Marks that were weighed more than once test
+// the shape: their scatter is what the fit may miss by. A trial far off the curve is
+// named and kept.
+//
+// It holds if the errors of the trials are independent and of the size that
+// the weighting says, and the mark has no error of its own. Trial marks are
+// best weighed in mixed order, so that a dough that gasses does not pass for a slope.
+//
+// It returns an *[reckon.InputError] if:
+//   - there are fewer trials than coefficients and one more, or more than 10000,
+//   - a trial's mark is not -1e9 to 1e9, its weight not above 0 and up to 1000 t, its pieces not 1 to 100000,
+//   - a trial's sd is missing with "known-sd" or given without it,
+//   - the marks are all the same (or only two, for a curve), or all weights are the same,
+//   - confidence is not 50 to 99.9 %, across not 0 to 32, or shape or weighting is not named.
+//
+// Source: NIST/SEMATECH e-Handbook of Statistical Methods 4.4.3.1 and 4.4.4.6; the
+// known standard deviations ISO/TS 28037:2010 clause 6; orthogonal terms G. E. Forsythe,
+// J. SIAM 5 (1957) 74, and studentised residuals R. D. Cook and S. Weisberg (1982), both recalled; cases in testdata/cases/divider/mark-fit.json.
+//
+// The calibration's uses are [MarkForWeight], [WeightForMark] and [NextMark].
+type MarkFit struct {
 	Trials     []Trial      `json:"trials"`          // at least one more than the shape has coefficients (2 or 3), up to 10000; equal marks are replicates
 	Confidence unit.Percent `json:"confidence"`      // for every interval made from the fit; 50 to 99.9 %
 	Shape      Shape        `json:"shape"`           // "straight" or "quadratic"
 	Weighting  Weighting    `json:"weighting"`       // "equal", "by-pieces" or "known-sd"
 	Across     int          `json:"across,omitzero"` // pieces across in the trials, 1 to 32; leave out if it does not matter
 }
+
+func (MarkFit) ID() string { return "mark-fit" }
+
+// SHELL
+func (q MarkFit) Check(c *reckon.Checks) {
+	_, err := explainMarkFit(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q MarkFit) Solve() (MarkFitResult, error) { return explainMarkFit(q, nil) }
+
+func (q MarkFit) Show(w *reckon.Working, _ MarkFitResult) { _, _ = explainMarkFit(q, w) }
 
 // Calibration is weight against mark as fitted, with all that its later use
 // needs, so that no table and no quantile is looked up again. With
@@ -124,37 +164,7 @@ type MarkFitResult struct {
 	Conditions Conditions `json:"conditions"` // lack-of-fit, turns-back, weigh-more, outlier, scale-too-coarse
 }
 
-// MarkFit returns weight against mark as trial weighings show it, by least
-// squares:
-//
-//	slope = sum w*(x - x_mean)*y / sum w*(x - x_mean)^2
-//	weight = y_mean + slope*(x - x_mean)
-//
-// and for the quadratic shape a third term, orthogonal to both. The weights w
-// are 1, the pieces, or 1/sd^2. Marks that were weighed more than once test
-// the shape: their scatter is what the fit may miss by. A trial far off the curve is
-// named and kept.
-//
-// It holds if the errors of the trials are independent and of the size that
-// the weighting says, and the mark has no error of its own. Trial marks are
-// best weighed in mixed order, so that a dough that gasses does not pass for a slope.
-//
-// It returns an *[reckon.InputError] if:
-//   - there are fewer trials than coefficients and one more, or more than 10000,
-//   - a trial's mark is not -1e9 to 1e9, its weight not above 0 and up to 1000 t, its pieces not 1 to 100000,
-//   - a trial's sd is missing with "known-sd" or given without it,
-//   - the marks are all the same (or only two, for a curve), or all weights are the same,
-//   - confidence is not 50 to 99.9 %, across not 0 to 32, or shape or weighting is not named.
-//
-// Source: NIST/SEMATECH e-Handbook of Statistical Methods 4.4.3.1 and 4.4.4.6; the
-// known standard deviations ISO/TS 28037:2010 clause 6; orthogonal terms G. E. Forsythe,
-// J. SIAM 5 (1957) 74, and studentised residuals R. D. Cook and S. Weisberg (1982), both recalled; cases in testdata/cases/divider/mark-fit.json.
-//
-// The calibration's uses are [MarkForWeight], [WeightForMark] and [NextMark]; [ExplainMarkFit] shows the working.
-func MarkFit(in MarkFitInput) (MarkFitResult, error) { return ExplainMarkFit(in, nil) }
-
-// ExplainMarkFit is [MarkFit] with its working.
-func ExplainMarkFit(in MarkFitInput, w *reckon.Working) (out MarkFitResult, err error) {
+func explainMarkFit(in MarkFit, w *reckon.Working) (out MarkFitResult, err error) {
 	c := reckon.Checks{Func: "mark-fit"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
@@ -174,7 +184,7 @@ func ExplainMarkFit(in MarkFitInput, w *reckon.Working) (out MarkFitResult, err 
 	return out, nil
 }
 
-func (in MarkFitInput) check(c *reckon.Checks) {
+func (in MarkFit) check(c *reckon.Checks) {
 	reckon.CheckRange(c, "confidence", in.Confidence, 50, 99.9)
 	reckon.CheckEither(c, "shape", in.Shape, Straight, Quadratic)
 	reckon.CheckWord(c, "weighting", in.Weighting, EqualWeights, ByPieces, KnownSD)
@@ -222,7 +232,7 @@ func (in MarkFitInput) check(c *reckon.Checks) {
 func trialField(i int, name string) string { return "trials[" + strconv.Itoa(i) + "]." + name }
 
 // differentMarks counts the different marks, up to enough.
-func (in MarkFitInput) differentMarks(enough int) int {
+func (in MarkFit) differentMarks(enough int) int {
 	n := 0
 	for i, t := range in.Trials {
 		seen := false
@@ -251,7 +261,7 @@ type fit struct {
 
 // weightOf returns how much a trial counts. Known standard deviations are
 // taken in units of unitSD, so that the residual SD stays a mass.
-func (in MarkFitInput) weightOf(t Trial, unitSD float64) float64 {
+func (in MarkFit) weightOf(t Trial, unitSD float64) float64 {
 	switch in.Weighting {
 	case ByPieces:
 		return float64(t.Pieces)
@@ -262,7 +272,7 @@ func (in MarkFitInput) weightOf(t Trial, unitSD float64) float64 {
 	return 1
 }
 
-func fitTrials(in MarkFitInput) fit {
+func fitTrials(in MarkFit) fit {
 	n := float64(len(in.Trials))
 	f := fit{cal: Calibration{
 		Shape: in.Shape, Weighting: in.Weighting, Across: in.Across, Confidence: in.Confidence,
@@ -337,7 +347,7 @@ func fitTrials(in MarkFitInput) fit {
 }
 
 // pureError sums the squares within equal marks and counts the different ones.
-func (f *fit) pureError(in MarkFitInput) {
+func (f *fit) pureError(in MarkFit) {
 	sorted := slices.Clone(in.Trials)
 	slices.SortStableFunc(sorted, func(a, b Trial) int { return cmp.Compare(a.Mark, b.Mark) })
 	for len(sorted) > 0 {
@@ -367,7 +377,7 @@ func (f *fit) pureError(in MarkFitInput) {
 
 // worst returns the trial with the largest studentised residual. A trial that
 // alone holds the curve up at its end has no residual to judge.
-func (f *fit) worst(in MarkFitInput) (index int, residual float64) {
+func (f *fit) worst(in MarkFit) (index int, residual float64) {
 	k := &f.cal
 	// Residuals that are only the rounding of the arithmetic are none.
 	if k.exact() {
@@ -404,7 +414,7 @@ func (f *fit) outlierLimit() float64 {
 	return math.Sqrt(df * t * t / (df - 1 + float64(t*t)))
 }
 
-func (f *fit) result(in MarkFitInput) MarkFitResult {
+func (f *fit) result(in MarkFit) MarkFitResult {
 	k := f.cal
 	u, s2 := -k.MeanMark, float64(k.ResidualSD)*float64(k.ResidualSD)
 	out := MarkFitResult{
@@ -475,7 +485,7 @@ func (r MarkFitResult) usable() bool {
 	return c.OK()
 }
 
-func (f *fit) explain(in MarkFitInput, out MarkFitResult, w *reckon.Working) {
+func (f *fit) explain(in MarkFit, out MarkFitResult, w *reckon.Working) {
 	k := f.cal
 	w.Given("sum of the trials' weights", "W", k.SumWeights, "", "summed over the trials")
 	w.Given("mean mark", "x_m", k.MeanMark, "", "weighted mean of the trials")

@@ -62,33 +62,6 @@ func checkOf(c *reckon.Checks, of Of, pieces int) {
 	}
 }
 
-// MarkForWeightInput is the weight wanted of a calibrated divider.
-type MarkForWeightInput struct {
-	Calibration Calibration `json:"calibration"`        // from [MarkFit], of the same dough and the same pieces across
-	Across      int         `json:"across,omitzero"`    // pieces across now, 1 to 32; leave out if it does not matter
-	Weight      unit.Mass   `json:"weight"`             // weight wanted; above 0 up to 1000 t
-	Interval    Interval    `json:"interval"`           // "fieller" or "delta"
-	Of          Of          `json:"of"`                 // "mean" to set the handle; "piece" or "sample" for a mark read back from a weighing
-	Pieces      int         `json:"pieces,omitzero"`    // pieces in the sample, 1 to 100000, with "sample" only
-	MarkLow     float64     `json:"mark_low"`           // lowest mark on the scale of the handle; -1e9 to 1e9
-	MarkHigh    float64     `json:"mark_high"`          // highest mark, above mark_low
-	Division    float64     `json:"division,omitzero"`  // smallest part of a mark that the handle can be set to; 1e-6 to 1e9; leave out if it moves freely
-	Tolerance   unit.Mass   `json:"tolerance,omitzero"` // weight by which the mark may miss before the condition wide-interval is set; leave out for none
-}
-
-// MarkForWeightResult is where to set the handle.
-type MarkForWeightResult struct {
-	Mark       float64         `json:"mark"`       // the mark at which the curve gives the weight, as computed: it may lie between marks or off the scale
-	Low        float64         `json:"low"`        // lower end of the interval
-	High       float64         `json:"high"`       // upper end of the interval
-	Set        float64         `json:"set"`        // the mark to set: the nearest that the handle can be set to
-	Expected   unit.Mass       `json:"expected"`   // weight that the curve gives at the mark set
-	PerMark    float64         `json:"per_mark"`   // g for each mark, there; below 0 if a higher mark weighs less
-	G          float64         `json:"g"`          // Fieller's g, the square of t times SD of slope over slope: above about 0.05 the delta interval is poor
-	Conditions Conditions      `json:"conditions"` // extrapolated, mark-out-of-range, wide-interval; scale-too-coarse if the trials show no scatter to judge by
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
-}
-
 // MarkForWeight returns the mark at which the fitted curve gives the weight
 // wanted, with its interval. For the straight line:
 //
@@ -119,13 +92,50 @@ type MarkForWeightResult struct {
 // Source: E. C. Fieller, J. R. Statist. Soc. B 16 (1954) 175, recalled; F. A. Graybill and H. K. Iyer,
 // Regression Analysis (1994), chapter 6; cases in testdata/cases/divider/mark-for-weight.json.
 //
-// The inverse is [WeightForMark]; [ExplainMarkForWeight] shows the working.
-func MarkForWeight(in MarkForWeightInput) (MarkForWeightResult, error) {
-	return ExplainMarkForWeight(in, nil)
+// The inverse is [WeightForMark].
+type MarkForWeight struct {
+	Calibration Calibration `json:"calibration"`        // from [MarkFit], of the same dough and the same pieces across
+	Across      int         `json:"across,omitzero"`    // pieces across now, 1 to 32; leave out if it does not matter
+	Weight      unit.Mass   `json:"weight"`             // weight wanted; above 0 up to 1000 t
+	Interval    Interval    `json:"interval"`           // "fieller" or "delta"
+	Of          Of          `json:"of"`                 // "mean" to set the handle; "piece" or "sample" for a mark read back from a weighing
+	Pieces      int         `json:"pieces,omitzero"`    // pieces in the sample, 1 to 100000, with "sample" only
+	MarkLow     float64     `json:"mark_low"`           // lowest mark on the scale of the handle; -1e9 to 1e9
+	MarkHigh    float64     `json:"mark_high"`          // highest mark, above mark_low
+	Division    float64     `json:"division,omitzero"`  // smallest part of a mark that the handle can be set to; 1e-6 to 1e9; leave out if it moves freely
+	Tolerance   unit.Mass   `json:"tolerance,omitzero"` // weight by which the mark may miss before the condition wide-interval is set; leave out for none
 }
 
-// ExplainMarkForWeight is [MarkForWeight] with its working.
-func ExplainMarkForWeight(in MarkForWeightInput, w *reckon.Working) (out MarkForWeightResult, err error) {
+func (MarkForWeight) ID() string { return "mark-for-weight" }
+
+// SHELL
+func (q MarkForWeight) Check(c *reckon.Checks) {
+	_, err := explainMarkForWeight(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q MarkForWeight) Solve() (MarkForWeightResult, error) { return explainMarkForWeight(q, nil) }
+
+func (q MarkForWeight) Show(w *reckon.Working, _ MarkForWeightResult) {
+	_, _ = explainMarkForWeight(q, w)
+}
+
+// MarkForWeightResult is where to set the handle.
+type MarkForWeightResult struct {
+	Mark       float64         `json:"mark"`       // the mark at which the curve gives the weight, as computed: it may lie between marks or off the scale
+	Low        float64         `json:"low"`        // lower end of the interval
+	High       float64         `json:"high"`       // upper end of the interval
+	Set        float64         `json:"set"`        // the mark to set: the nearest that the handle can be set to
+	Expected   unit.Mass       `json:"expected"`   // weight that the curve gives at the mark set
+	PerMark    float64         `json:"per_mark"`   // g for each mark, there; below 0 if a higher mark weighs less
+	G          float64         `json:"g"`          // Fieller's g, the square of t times SD of slope over slope: above about 0.05 the delta interval is poor
+	Conditions Conditions      `json:"conditions"` // extrapolated, mark-out-of-range, wide-interval; scale-too-coarse if the trials show no scatter to judge by
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
+}
+
+func explainMarkForWeight(in MarkForWeight, w *reckon.Working) (out MarkForWeightResult, err error) {
 	c := reckon.Checks{Func: "mark-for-weight"}
 	k := &in.Calibration
 	k.check(&c)
@@ -296,7 +306,7 @@ func (k *Calibration) fiellerOnCurve(u, v float64) (low, high float64, bounded b
 	return low, high, okLow && okHigh
 }
 
-func (k *Calibration) explainMark(in MarkForWeightInput, out MarkForWeightResult, v, u, low, high float64, w *reckon.Working) {
+func (k *Calibration) explainMark(in MarkForWeight, out MarkForWeightResult, v, u, low, high float64, w *reckon.Working) {
 	w.Given("weight wanted", "y", float64(in.Weight), "g", "")
 	w.Given("mean mark of the trials", "x_m", k.MeanMark, "", "calibration")
 	w.Given("mean weight of the trials", "y_m", float64(k.MeanWeight), "g", "calibration")
@@ -356,22 +366,6 @@ func checkDivision(c *reckon.Checks, division float64) {
 	}
 }
 
-// WeightForMarkInput is a mark of a calibrated divider.
-type WeightForMarkInput struct {
-	Calibration Calibration `json:"calibration"`     // from [MarkFit], of the same dough and the same pieces across
-	Mark        float64     `json:"mark"`            // where the handle stands; -1e9 to 1e9
-	Of          Of          `json:"of"`              // "mean", "piece" or "sample"
-	Pieces      int         `json:"pieces,omitzero"` // pieces in the sample, 1 to 100000, with "sample" only
-}
-
-// WeightForMarkResult is what to expect on the scale.
-type WeightForMarkResult struct {
-	Weight     unit.Mass  `json:"weight"`     // weight that the curve gives
-	Low        unit.Mass  `json:"low"`        // lower end of the interval; may fall below 0 where little is known
-	High       unit.Mass  `json:"high"`       // upper end of the interval
-	Conditions Conditions `json:"conditions"` // extrapolated; scale-too-coarse if the trials show no scatter to judge by
-}
-
 // WeightForMark returns what a mark weighs, with its interval:
 //
 //	weight = y_mean + slope*(mark - x_mean)
@@ -392,13 +386,39 @@ type WeightForMarkResult struct {
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods 4.5.1; cases in testdata/cases/divider/weight-for-mark.json.
 //
-// The inverse is [MarkForWeight]; [ExplainWeightForMark] shows the working.
-func WeightForMark(in WeightForMarkInput) (WeightForMarkResult, error) {
-	return ExplainWeightForMark(in, nil)
+// The inverse is [MarkForWeight].
+type WeightForMark struct {
+	Calibration Calibration `json:"calibration"`     // from [MarkFit], of the same dough and the same pieces across
+	Mark        float64     `json:"mark"`            // where the handle stands; -1e9 to 1e9
+	Of          Of          `json:"of"`              // "mean", "piece" or "sample"
+	Pieces      int         `json:"pieces,omitzero"` // pieces in the sample, 1 to 100000, with "sample" only
 }
 
-// ExplainWeightForMark is [WeightForMark] with its working.
-func ExplainWeightForMark(in WeightForMarkInput, w *reckon.Working) (out WeightForMarkResult, err error) {
+func (WeightForMark) ID() string { return "weight-for-mark" }
+
+// SHELL
+func (q WeightForMark) Check(c *reckon.Checks) {
+	_, err := explainWeightForMark(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q WeightForMark) Solve() (WeightForMarkResult, error) { return explainWeightForMark(q, nil) }
+
+func (q WeightForMark) Show(w *reckon.Working, _ WeightForMarkResult) {
+	_, _ = explainWeightForMark(q, w)
+}
+
+// WeightForMarkResult is what to expect on the scale.
+type WeightForMarkResult struct {
+	Weight     unit.Mass  `json:"weight"`     // weight that the curve gives
+	Low        unit.Mass  `json:"low"`        // lower end of the interval; may fall below 0 where little is known
+	High       unit.Mass  `json:"high"`       // upper end of the interval
+	Conditions Conditions `json:"conditions"` // extrapolated; scale-too-coarse if the trials show no scatter to judge by
+}
+
+func explainWeightForMark(in WeightForMark, w *reckon.Working) (out WeightForMarkResult, err error) {
 	c := reckon.Checks{Func: "weight-for-mark"}
 	k := &in.Calibration
 	k.check(&c)

@@ -14,8 +14,8 @@ import (
 )
 
 // bent is an invented set of trials on a linkage that loses on its way.
-func bent() divider.MarkFitInput {
-	in := divider.MarkFitInput{Confidence: 95, Shape: divider.Quadratic, Weighting: divider.ByPieces}
+func bent() divider.MarkFit {
+	in := divider.MarkFit{Confidence: 95, Shape: divider.Quadratic, Weighting: divider.ByPieces}
 	for i, x := range []float64{1, 3, 5, 7, 9, 9, 5, 1} {
 		noise := []float64{0.2, -0.3, 0.1, 0.3, -0.2, 0.1, -0.2, -0.1}[i]
 		in.Trials = append(in.Trials, divider.Trial{Mark: x, Weight: unit.Mass(40 + 9*x - 0.25*x*x + noise), Pieces: 10})
@@ -23,19 +23,19 @@ func bent() divider.MarkFitInput {
 	return in
 }
 
-func setting(c divider.Calibration, weight unit.Mass) divider.MarkForWeightInput {
-	return divider.MarkForWeightInput{Calibration: c, Weight: weight, Interval: divider.Fieller, Of: divider.OfMean, MarkLow: 0, MarkHigh: 10}
+func setting(c divider.Calibration, weight unit.Mass) divider.MarkForWeight {
+	return divider.MarkForWeight{Calibration: c, Weight: weight, Interval: divider.Fieller, Of: divider.OfMean, MarkLow: 0, MarkHigh: 10}
 }
 
 func ExampleMarkForWeight() {
-	fitted, err := divider.MarkFit(morning())
+	fitted, err := morning().Solve()
 	if err != nil {
 		panic(err)
 	}
-	out, err := divider.MarkForWeight(divider.MarkForWeightInput{
+	out, err := divider.MarkForWeight{
 		Calibration: fitted.Calibration, Weight: unit.Ounces(3),
 		Interval: divider.Fieller, Of: divider.OfMean, MarkLow: 0, MarkHigh: 10,
-	})
+	}.Solve()
 	if err != nil {
 		panic(err)
 	}
@@ -44,11 +44,11 @@ func ExampleMarkForWeight() {
 }
 
 func ExampleWeightForMark() {
-	fitted, err := divider.MarkFit(morning())
+	fitted, err := morning().Solve()
 	if err != nil {
 		panic(err)
 	}
-	out, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: fitted.Calibration, Mark: 5, Of: divider.OfSample, Pieces: 10})
+	out, err := divider.WeightForMark{Calibration: fitted.Calibration, Mark: 5, Of: divider.OfSample, Pieces: 10}.Solve()
 	if err != nil {
 		panic(err)
 	}
@@ -65,16 +65,16 @@ func TestMarkThereAndBack(t *testing.T) {
 	for i := range upward.Trials {
 		upward.Trials[i].Mark = 10 - upward.Trials[i].Mark
 	}
-	for name, in := range map[string]divider.MarkFitInput{"straight": morning(), "falling": falling, "bent": bent(), "bent and falling": upward} {
+	for name, in := range map[string]divider.MarkFit{"straight": morning(), "falling": falling, "bent": bent(), "bent and falling": upward} {
 		t.Run(name, func(t *testing.T) {
 			c := calibrated(t, in)
 			for x := c.LowMark; x <= c.HighMark; x += 0.25 {
-				weight, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: x, Of: divider.OfMean})
+				weight, err := divider.WeightForMark{Calibration: c, Mark: x, Of: divider.OfMean}.Solve()
 				require.NoError(t, err)
 				for _, interval := range []divider.Interval{divider.Fieller, divider.Delta} {
 					in := setting(c, weight.Weight)
 					in.Interval = interval
-					mark, err := divider.MarkForWeight(in)
+					mark, err := in.Solve()
 					require.NoError(t, err)
 					assert.InDelta(t, x, mark.Mark, 1e-9)
 					assert.Less(t, mark.Low, mark.Mark)
@@ -88,7 +88,7 @@ func TestMarkThereAndBack(t *testing.T) {
 // The Fieller interval is the band about the curve, read the other way: at its
 // ends the weight wanted lies on the edge of the band.
 func TestFiellerInvertsTheBand(t *testing.T) {
-	for name, in := range map[string]divider.MarkFitInput{"straight": morning(), "bent": bent()} {
+	for name, in := range map[string]divider.MarkFit{"straight": morning(), "bent": bent()} {
 		for _, of := range []divider.Of{divider.OfMean, divider.OfPiece, divider.OfSample} {
 			t.Run(name+" "+string(of), func(t *testing.T) {
 				c := calibrated(t, in)
@@ -98,11 +98,11 @@ func TestFiellerInvertsTheBand(t *testing.T) {
 				}
 				ask := setting(c, 80)
 				ask.Of, ask.Pieces = of, pieces
-				mark, err := divider.MarkForWeight(ask)
+				mark, err := ask.Solve()
 				require.NoError(t, err)
-				low, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: mark.Low, Of: of, Pieces: pieces})
+				low, err := divider.WeightForMark{Calibration: c, Mark: mark.Low, Of: of, Pieces: pieces}.Solve()
 				require.NoError(t, err)
-				high, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: mark.High, Of: of, Pieces: pieces})
+				high, err := divider.WeightForMark{Calibration: c, Mark: mark.High, Of: of, Pieces: pieces}.Solve()
 				require.NoError(t, err)
 				assert.InDelta(t, 80, float64(low.High), 1e-9)
 				assert.InDelta(t, 80, float64(high.Low), 1e-9)
@@ -120,9 +120,9 @@ func TestCurvedSolverAgreesWithTheClosedForm(t *testing.T) {
 	for _, of := range []divider.Of{divider.OfMean, divider.OfPiece} {
 		a, b := setting(c, 85), setting(q, 85)
 		a.Of, b.Of = of, of
-		straight, err := divider.MarkForWeight(a)
+		straight, err := a.Solve()
 		require.NoError(t, err)
-		curved, err := divider.MarkForWeight(b)
+		curved, err := b.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, straight.Mark, curved.Mark, 1e-12)
 		assert.InDelta(t, straight.Low, curved.Low, 1e-9)
@@ -145,7 +145,7 @@ func TestMarkForWeightConditions(t *testing.T) {
 	} {
 		in := setting(c, tc.weight)
 		in.Tolerance = tc.tolerance
-		out, err := divider.MarkForWeight(in)
+		out, err := in.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, tc.want, out.Conditions, "%v within %v", tc.weight, tc.tolerance)
 	}
@@ -154,73 +154,73 @@ func TestMarkForWeightConditions(t *testing.T) {
 // The mark set is a whole number of divisions, the nearest to the mark, and
 // the weight expected is what WeightForMark gives there.
 func TestMarkSetToADivision(t *testing.T) {
-	for name, in := range map[string]divider.MarkFitInput{"straight": morning(), "bent": bent()} {
+	for name, in := range map[string]divider.MarkFit{"straight": morning(), "bent": bent()} {
 		c := calibrated(t, in)
 		for _, division := range []float64{0, 0.05, 0.5, 1} {
 			for weight := unit.Mass(75); weight <= 90; weight += 0.7 {
 				ask := setting(c, weight)
 				ask.Division = division
-				out, err := divider.MarkForWeight(ask)
+				out, err := ask.Solve()
 				require.NoError(t, err, name)
 				assert.LessOrEqual(t, math.Abs(out.Set-out.Mark), division/2+1e-12)
 				if division > 0 {
 					assert.InDelta(t, math.Round(out.Set/division), out.Set/division, 1e-9)
 				}
-				there, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: out.Set, Of: divider.OfMean})
+				there, err := divider.WeightForMark{Calibration: c, Mark: out.Set, Of: divider.OfMean}.Solve()
 				require.NoError(t, err)
 				assert.InDelta(t, float64(there.Weight), float64(out.Expected), 1e-9)
 			}
 		}
 	}
 	c := calibrated(t, morning())
-	top, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: 9.9, Of: divider.OfMean})
+	top, err := divider.WeightForMark{Calibration: c, Mark: 9.9, Of: divider.OfMean}.Solve()
 	require.NoError(t, err)
 	ask := setting(c, top.Weight)
 	ask.Division = 3.4
-	out, err := divider.MarkForWeight(ask)
+	out, err := ask.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 10.2, out.Set, 1e-9)
 	assert.True(t, out.Conditions.Has(divider.MarkOutOfRange), "9.9 is on the scale, 10.2 is not")
 	ask = setting(c, 1)
 	ask.Division = 8
-	_, err = divider.MarkForWeight(ask)
+	_, err = ask.Solve()
 	assert.ErrorContains(t, err, "the nearest one gives no dough")
 	ask.Division = -1
-	_, err = divider.MarkForWeight(ask)
+	_, err = ask.Solve()
 	assert.Equal(t, []string{"division"}, fields(err))
 }
 
 func TestMarkForWeightRefuses(t *testing.T) {
-	_, err := divider.MarkForWeight(divider.MarkForWeightInput{Calibration: calibrated(t, morning()), Weight: -1, Pieces: 3, MarkLow: 5, MarkHigh: 5, Tolerance: -1})
+	_, err := divider.MarkForWeight{Calibration: calibrated(t, morning()), Weight: -1, Pieces: 3, MarkLow: 5, MarkHigh: 5, Tolerance: -1}.Solve()
 	assert.Equal(t, []string{"weight", "interval", "of", "pieces", "mark_high", "tolerance"}, fields(err))
-	_, err = divider.MarkForWeight(setting(divider.Calibration{}, 85))
+	_, err = setting(divider.Calibration{}, 85).Solve()
 	assert.Contains(t, fields(err), "calibration.sxx")
 	c := calibrated(t, morning())
 	c.Curve = 1
-	_, err = divider.MarkForWeight(setting(c, 85))
+	_, err = setting(c, 85).Solve()
 	assert.Equal(t, []string{"calibration.curve"}, fields(err))
-	_, err = divider.MarkForWeight(setting(calibrated(t, bent()), 500))
+	_, err = setting(calibrated(t, bent()), 500).Solve()
 	assert.ErrorContains(t, err, "turns before it reaches")
 	in := setting(calibrated(t, morning()), 85)
 	in.Across = 4
-	_, err = divider.MarkForWeight(in)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"across"}, fields(err))
 	flat := calibrated(t, morning())
 	flat.Slope, flat.ResidualSD, flat.PieceSD = 0, 0, 0
-	_, err = divider.MarkForWeight(setting(flat, 85))
+	_, err = setting(flat, 85).Solve()
 	assert.ErrorContains(t, err, "weigh more pieces")
-	_, err = divider.NextMark(check(flat, 87))
+	_, err = check(flat, 87).Solve()
 	assert.ErrorContains(t, err, "weigh more pieces")
 	unsure := calibrated(t, morning())
 	unsure.ResidualSD = 60
-	_, err = divider.NextMark(check(unsure, 87))
+	_, err = check(unsure, 87).Solve()
 	assert.ErrorContains(t, err, "weigh more pieces")
 	exact := calibrated(t, bent())
 	exact.ResidualSD, exact.PieceSD = 0, 0
-	out, err := divider.MarkForWeight(setting(exact, 85))
+	out, err := setting(exact, 85).Solve()
 	require.NoError(t, err)
 	assert.Equal(t, []float64{out.Mark, out.Mark}, []float64{out.Low, out.High}, "a curve without doubt has an interval without width")
-	_, err = divider.WeightForMark(divider.WeightForMarkInput{Calibration: calibrated(t, morning()), Mark: -10, Of: divider.OfMean})
+	_, err = divider.WeightForMark{Calibration: calibrated(t, morning()), Mark: -10, Of: divider.OfMean}.Solve()
 	assert.ErrorContains(t, err, "no dough")
 }
 
@@ -228,14 +228,14 @@ func TestSingleCalculationsDoNotAllocate(t *testing.T) {
 	c, q := calibrated(t, morning()), calibrated(t, bent())
 	straight, curved := setting(c, 85), setting(q, 85)
 	for name, f := range map[string]func(){
-		"rate":            func() { _, _ = divider.Rate(divider.RateInput{Strokes: 30, Across: 2, Piece: 85}) },
-		"strokes":         func() { _, _ = divider.StrokesForRate(divider.StrokesForRateInput{Pieces: 60, Across: 2}) },
-		"hopper time":     func() { _, _ = divider.HopperTime(divider.HopperTimeInput{Batch: 1e5, Dough: 400}) },
-		"batch":           func() { _, _ = divider.BatchForHopperTime(divider.BatchForHopperTimeInput{Dough: 400, Limit: 600}) },
-		"mark":            func() { _, _ = divider.MarkForWeight(straight) },
-		"mark on a curve": func() { _, _ = divider.MarkForWeight(curved) },
+		"rate":            func() { _, _ = (divider.Rate{Strokes: 30, Across: 2, Piece: 85}).Solve() },
+		"strokes":         func() { _, _ = (divider.StrokesForRate{Pieces: 60, Across: 2}).Solve() },
+		"hopper time":     func() { _, _ = (divider.HopperTime{Batch: 1e5, Dough: 400}).Solve() },
+		"batch":           func() { _, _ = (divider.BatchForHopperTime{Dough: 400, Limit: 600}).Solve() },
+		"mark":            func() { _, _ = straight.Solve() },
+		"mark on a curve": func() { _, _ = curved.Solve() },
 		"weight": func() {
-			_, _ = divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: 5, Of: divider.OfPiece})
+			_, _ = (divider.WeightForMark{Calibration: c, Mark: 5, Of: divider.OfPiece}).Solve()
 		},
 	} {
 		assert.Zero(t, testing.AllocsPerRun(100, f), name)
@@ -243,11 +243,11 @@ func TestSingleCalculationsDoNotAllocate(t *testing.T) {
 }
 
 func BenchmarkMarkForWeight(b *testing.B) {
-	for _, in := range []divider.MarkForWeightInput{setting(calibrated(b, morning()), 85), setting(calibrated(b, bent()), 85)} {
+	for _, in := range []divider.MarkForWeight{setting(calibrated(b, morning()), 85), setting(calibrated(b, bent()), 85)} {
 		b.Run(string(in.Calibration.Shape), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				_, _ = divider.MarkForWeight(in)
+				_, _ = in.Solve()
 			}
 		})
 	}

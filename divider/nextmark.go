@@ -42,43 +42,6 @@ func (a Action) advice() string {
 	return ""
 }
 
-// NextMarkInput is a check at the running line.
-type NextMarkInput struct {
-	Calibration Calibration `json:"calibration"`       // from [MarkFit], of the same pieces across; today's dough may weigh more or less
-	Across      int         `json:"across,omitzero"`   // pieces across now, 1 to 32; leave out if it does not matter
-	Mark        float64     `json:"mark"`              // where the handle stands; mark_low to mark_high
-	Weight      unit.Mass   `json:"weight"`            // mean of the pieces weighed; above 0 up to 1000 t
-	Pieces      int         `json:"pieces"`            // how many pieces were weighed; 1 to 100000
-	Target      unit.Mass   `json:"target"`            // mean weight wanted; above 0 up to 1000 t
-	Limit       unit.Mass   `json:"limit"`             // how far the mean may lie from the target before it matters; above 0
-	Division    float64     `json:"division,omitzero"` // smallest part of a mark that the handle can be set to; 1e-6 to 1e9; leave out if it moves freely
-	MarkLow     float64     `json:"mark_low"`          // lowest mark on the scale of the handle; -1e9 to 1e9
-	MarkHigh    float64     `json:"mark_high"`         // highest mark, above mark_low
-	WayUp       string      `json:"way_up,omitzero"`   // what this line calls the way to a higher mark, such as "to the right"; up to 60 characters
-	WayDown     string      `json:"way_down,omitzero"` // what this line calls the way to a lower mark; up to 60 characters
-}
-
-// NextMarkResult is what the check says.
-type NextMarkResult struct {
-	Action Action    `json:"action"` // "move", "stay", "weigh-more", "off-scale" or "between-marks"
-	Advice string    `json:"advice"` // what to tell the person at the handle: every move is followed by a weighing
-	Off    unit.Mass `json:"off"`    // weight found, less target
-	Shift  unit.Mass `json:"shift"`  // weight found, less what the calibration gives at this mark
-	Noise  unit.Mass `json:"noise"`  // how far the mean of so many pieces strays by itself, at the calibration's confidence
-
-	Mark     float64   `json:"mark"`     // where to set the handle, or the mark off the scale; the mark as it is with "stay", "weigh-more" and "between-marks"
-	By       float64   `json:"by"`       // marks to move, above 0 to a higher mark
-	Way      string    `json:"way"`      // which way to move, in the line's words; empty without a move
-	Exact    float64   `json:"exact"`    // the mark that would bring the mean to the target, whatever the action and before rounding
-	Low      float64   `json:"low"`      // lower end of its interval
-	High     float64   `json:"high"`     // upper end of its interval
-	Expected unit.Mass `json:"expected"` // mean weight to expect at mark
-	Check    int       `json:"check"`    // pieces to weigh so that a mean off by the limit shows; weigh so many after a move
-
-	Conditions Conditions      `json:"conditions"` // no-move-warranted, weigh-more, rounded, extrapolated, mark-out-of-range; scale-too-coarse if the trials show no scatter to judge by
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, if the handle is to move
-}
-
 // NextMark returns whether to move the handle after a check, and where to:
 //
 //	off   = weight - target
@@ -105,11 +68,58 @@ type NextMarkResult struct {
 // Source: common practice (every change is followed by a weighing); a shift with the slope kept is
 // the one-point recalibration of a line; do not adjust for noise: W. E. Deming's funnel, recalled.
 //
-// Without a check, [MarkForWeight] sets the mark; [ExplainNextMark] shows the working.
-func NextMark(in NextMarkInput) (NextMarkResult, error) { return ExplainNextMark(in, nil) }
+// Without a check, [MarkForWeight] sets the mark.
+type NextMark struct {
+	Calibration Calibration `json:"calibration"`       // from [MarkFit], of the same pieces across; today's dough may weigh more or less
+	Across      int         `json:"across,omitzero"`   // pieces across now, 1 to 32; leave out if it does not matter
+	Mark        float64     `json:"mark"`              // where the handle stands; mark_low to mark_high
+	Weight      unit.Mass   `json:"weight"`            // mean of the pieces weighed; above 0 up to 1000 t
+	Pieces      int         `json:"pieces"`            // how many pieces were weighed; 1 to 100000
+	Target      unit.Mass   `json:"target"`            // mean weight wanted; above 0 up to 1000 t
+	Limit       unit.Mass   `json:"limit"`             // how far the mean may lie from the target before it matters; above 0
+	Division    float64     `json:"division,omitzero"` // smallest part of a mark that the handle can be set to; 1e-6 to 1e9; leave out if it moves freely
+	MarkLow     float64     `json:"mark_low"`          // lowest mark on the scale of the handle; -1e9 to 1e9
+	MarkHigh    float64     `json:"mark_high"`         // highest mark, above mark_low
+	WayUp       string      `json:"way_up,omitzero"`   // what this line calls the way to a higher mark, such as "to the right"; up to 60 characters
+	WayDown     string      `json:"way_down,omitzero"` // what this line calls the way to a lower mark; up to 60 characters
+}
 
-// ExplainNextMark is [NextMark] with its working.
-func ExplainNextMark(in NextMarkInput, w *reckon.Working) (out NextMarkResult, err error) {
+func (NextMark) ID() string { return "next-mark" }
+
+// SHELL
+func (q NextMark) Check(c *reckon.Checks) {
+	_, err := explainNextMark(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q NextMark) Solve() (NextMarkResult, error) { return explainNextMark(q, nil) }
+
+func (q NextMark) Show(w *reckon.Working, _ NextMarkResult) { _, _ = explainNextMark(q, w) }
+
+// NextMarkResult is what the check says.
+type NextMarkResult struct {
+	Action Action    `json:"action"` // "move", "stay", "weigh-more", "off-scale" or "between-marks"
+	Advice string    `json:"advice"` // what to tell the person at the handle: every move is followed by a weighing
+	Off    unit.Mass `json:"off"`    // weight found, less target
+	Shift  unit.Mass `json:"shift"`  // weight found, less what the calibration gives at this mark
+	Noise  unit.Mass `json:"noise"`  // how far the mean of so many pieces strays by itself, at the calibration's confidence
+
+	Mark     float64   `json:"mark"`     // where to set the handle, or the mark off the scale; the mark as it is with "stay", "weigh-more" and "between-marks"
+	By       float64   `json:"by"`       // marks to move, above 0 to a higher mark
+	Way      string    `json:"way"`      // which way to move, in the line's words; empty without a move
+	Exact    float64   `json:"exact"`    // the mark that would bring the mean to the target, whatever the action and before rounding
+	Low      float64   `json:"low"`      // lower end of its interval
+	High     float64   `json:"high"`     // upper end of its interval
+	Expected unit.Mass `json:"expected"` // mean weight to expect at mark
+	Check    int       `json:"check"`    // pieces to weigh so that a mean off by the limit shows; weigh so many after a move
+
+	Conditions Conditions      `json:"conditions"` // no-move-warranted, weigh-more, rounded, extrapolated, mark-out-of-range; scale-too-coarse if the trials show no scatter to judge by
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, if the handle is to move
+}
+
+func explainNextMark(in NextMark, w *reckon.Working) (out NextMarkResult, err error) {
 	c := reckon.Checks{Func: "next-mark"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
@@ -169,7 +179,7 @@ func ExplainNextMark(in NextMarkInput, w *reckon.Working) (out NextMarkResult, e
 }
 
 // move fills in a move to the given mark, or says why there is none.
-func (r *NextMarkResult) move(in *NextMarkInput, to float64) {
+func (r *NextMarkResult) move(in *NextMark, to float64) {
 	k := &in.Calibration
 	expected := unit.Mass(k.at(to-k.MeanMark)) + r.Shift
 	if math.Abs(float64(expected-in.Target)) >= math.Abs(float64(r.Off)) {
@@ -214,7 +224,7 @@ func (k *Calibration) differenceVariance(u, to float64) float64 {
 	return float64(float64(k.ResidualSD) * float64(k.ResidualSD) * v)
 }
 
-func (in *NextMarkInput) check(c *reckon.Checks) {
+func (in *NextMark) check(c *reckon.Checks) {
 	in.Calibration.check(c)
 	in.Calibration.checkAcross(c, in.Across)
 	checkAbove(c, "weight", in.Weight, maxWeight)
@@ -238,7 +248,7 @@ func (k *Calibration) checkAcross(c *reckon.Checks, across int) {
 	}
 }
 
-func (in *NextMarkInput) explain(out *NextMarkResult, u, shift, next float64, w *reckon.Working) {
+func (in *NextMark) explain(out *NextMarkResult, u, shift, next float64, w *reckon.Working) {
 	k := &in.Calibration
 	w.Given("mark now", "x", in.Mark, "", "")
 	w.Given("mean of the pieces weighed", "y", float64(in.Weight), "g", "")

@@ -16,22 +16,22 @@ import (
 )
 
 // check is a check at mark 5 of the morning's calibration, ten pieces, target 85 g.
-func check(c divider.Calibration, weight unit.Mass) divider.NextMarkInput {
-	return divider.NextMarkInput{
+func check(c divider.Calibration, weight unit.Mass) divider.NextMark {
+	return divider.NextMark{
 		Calibration: c, Mark: 5, Weight: weight, Pieces: 10, Target: 85, Limit: 1,
 		MarkLow: 0, MarkHigh: 10, WayUp: "towards the hopper", WayDown: "away from the hopper",
 	}
 }
 
 func ExampleNextMark() {
-	fitted, err := divider.MarkFit(morning())
+	fitted, err := morning().Solve()
 	if err != nil {
 		panic(err)
 	}
-	out, err := divider.NextMark(divider.NextMarkInput{
+	out, err := divider.NextMark{
 		Calibration: fitted.Calibration, Mark: 4.8, Weight: 82.1, Pieces: 10, Target: 85, Limit: 1,
 		Division: 0.1, MarkLow: 0, MarkHigh: 10, WayUp: "towards the hopper", WayDown: "away from the hopper",
-	})
+	}.Solve()
 	if err != nil {
 		panic(err)
 	}
@@ -48,28 +48,28 @@ func TestNextMarkDecides(t *testing.T) {
 	c := calibrated(t, morning()) // noise of ten pieces: 2.776 * 1.111 / sqrt(10) = 0.975 g
 	for _, tc := range []struct {
 		name   string
-		change func(*divider.NextMarkInput)
+		change func(*divider.NextMark)
 		action divider.Action
 		has    divider.Conditions
 	}{
-		{"on target", func(*divider.NextMarkInput) {}, divider.Stay, divider.NoMoveWarranted},
-		{"within the noise and the limit", func(in *divider.NextMarkInput) { in.Weight = 85.9 }, divider.Stay, divider.NoMoveWarranted},
-		{"above the noise, within the limit", func(in *divider.NextMarkInput) { in.Weight, in.Pieces = 85.9, 40 }, divider.Stay, divider.NoMoveWarranted},
-		{"plainly off", func(in *divider.NextMarkInput) { in.Weight = 87 }, divider.Move, 0},
-		{"too few pieces to tell", func(in *divider.NextMarkInput) { in.Weight, in.Pieces = 86.5, 3 }, divider.Weigh, divider.WeighMore},
-		{"too few pieces, on target by chance", func(in *divider.NextMarkInput) { in.Pieces = 3 }, divider.Weigh, divider.WeighMore},
-		{"few pieces, but so far off that it shows", func(in *divider.NextMarkInput) { in.Weight, in.Pieces = 95, 2 }, divider.Move, 0},
-		{"nearest mark is the one it stands on", func(in *divider.NextMarkInput) { in.Weight, in.Division = 87, 1 }, divider.Between, reckon.Rounded},
-		{"the nearest mark that can be set lies the wrong way", func(in *divider.NextMarkInput) { in.Mark, in.Weight, in.Division = 5.4, 83.5, 2 }, divider.Between, reckon.Rounded},
-		{"off the scale", func(in *divider.NextMarkInput) { in.Weight, in.MarkHigh = 60, 7 }, divider.OffScale, divider.MarkOutOfRange | reckon.Extrapolated},
-		{"to the last mark of the scale", func(in *divider.NextMarkInput) { in.Weight, in.Division, in.MarkHigh = 76.6, 1, 6 }, divider.Move, 0},
-		{"to the first mark of the scale", func(in *divider.NextMarkInput) { in.Weight, in.Division, in.MarkLow = 93.4, 1, 4 }, divider.Move, 0},
-		{"beyond the trials", func(in *divider.NextMarkInput) { in.Weight = 70 }, divider.Move, reckon.Extrapolated},
+		{"on target", func(*divider.NextMark) {}, divider.Stay, divider.NoMoveWarranted},
+		{"within the noise and the limit", func(in *divider.NextMark) { in.Weight = 85.9 }, divider.Stay, divider.NoMoveWarranted},
+		{"above the noise, within the limit", func(in *divider.NextMark) { in.Weight, in.Pieces = 85.9, 40 }, divider.Stay, divider.NoMoveWarranted},
+		{"plainly off", func(in *divider.NextMark) { in.Weight = 87 }, divider.Move, 0},
+		{"too few pieces to tell", func(in *divider.NextMark) { in.Weight, in.Pieces = 86.5, 3 }, divider.Weigh, divider.WeighMore},
+		{"too few pieces, on target by chance", func(in *divider.NextMark) { in.Pieces = 3 }, divider.Weigh, divider.WeighMore},
+		{"few pieces, but so far off that it shows", func(in *divider.NextMark) { in.Weight, in.Pieces = 95, 2 }, divider.Move, 0},
+		{"nearest mark is the one it stands on", func(in *divider.NextMark) { in.Weight, in.Division = 87, 1 }, divider.Between, reckon.Rounded},
+		{"the nearest mark that can be set lies the wrong way", func(in *divider.NextMark) { in.Mark, in.Weight, in.Division = 5.4, 83.5, 2 }, divider.Between, reckon.Rounded},
+		{"off the scale", func(in *divider.NextMark) { in.Weight, in.MarkHigh = 60, 7 }, divider.OffScale, divider.MarkOutOfRange | reckon.Extrapolated},
+		{"to the last mark of the scale", func(in *divider.NextMark) { in.Weight, in.Division, in.MarkHigh = 76.6, 1, 6 }, divider.Move, 0},
+		{"to the first mark of the scale", func(in *divider.NextMark) { in.Weight, in.Division, in.MarkLow = 93.4, 1, 4 }, divider.Move, 0},
+		{"beyond the trials", func(in *divider.NextMark) { in.Weight = 70 }, divider.Move, reckon.Extrapolated},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			in := check(c, 85)
 			tc.change(&in)
-			out, err := divider.NextMark(in)
+			out, err := in.Solve()
 			require.NoError(t, err)
 			assert.Equal(t, tc.action, out.Action)
 			assert.Equal(t, tc.has, out.Conditions)
@@ -92,17 +92,17 @@ func TestNextMarkShiftsTheCurve(t *testing.T) {
 	for i := range falling.Trials {
 		falling.Trials[i].Mark = 8 - falling.Trials[i].Mark
 	}
-	for name, in := range map[string]divider.MarkFitInput{"straight": morning(), "falling": falling, "bent": bent()} {
+	for name, in := range map[string]divider.MarkFit{"straight": morning(), "falling": falling, "bent": bent()} {
 		t.Run(name, func(t *testing.T) {
 			c := calibrated(t, in)
 			at := func(mark float64) unit.Mass {
-				out, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: mark, Of: divider.OfMean})
+				out, err := divider.WeightForMark{Calibration: c, Mark: mark, Of: divider.OfMean}.Solve()
 				require.NoError(t, err)
 				return out.Weight
 			}
 			ask := check(c, at(5)-4)
 			ask.Target = at(6)
-			out, err := divider.NextMark(ask)
+			out, err := ask.Solve()
 			require.NoError(t, err)
 			assert.InDelta(t, -4, float64(out.Shift), 1e-9)
 			assert.InDelta(t, float64(ask.Target), float64(at(out.Mark))-4, 1e-9)
@@ -123,15 +123,15 @@ func TestNextMarkShiftsTheCurve(t *testing.T) {
 // between the two marks. The latter is found here by nudging each trial and
 // fitting again: a fit is linear in its weights.
 func TestNextMarkIntervalCarriesTheDoubtOfTheSlope(t *testing.T) {
-	for name, in := range map[string]divider.MarkFitInput{"straight": morning(), "bent": bent()} {
+	for name, in := range map[string]divider.MarkFit{"straight": morning(), "bent": bent()} {
 		t.Run(name, func(t *testing.T) {
 			in.Trials = append([]divider.Trial(nil), in.Trials...)
 			in.Trials[0].Pieces, in.Trials[2].Pieces = 4, 15
 			rise := func() (divider.Calibration, float64) {
 				c := calibrated(t, in)
-				a, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: 5, Of: divider.OfMean})
+				a, err := divider.WeightForMark{Calibration: c, Mark: 5, Of: divider.OfMean}.Solve()
 				require.NoError(t, err)
-				b, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: 6.5, Of: divider.OfMean})
+				b, err := divider.WeightForMark{Calibration: c, Mark: 6.5, Of: divider.OfMean}.Solve()
 				require.NoError(t, err)
 				return c, float64(b.Weight - a.Weight)
 			}
@@ -145,13 +145,13 @@ func TestNextMarkIntervalCarriesTheDoubtOfTheSlope(t *testing.T) {
 			}
 			ask := check(c, 80)
 			ask.Target = 80 + unit.Mass(before) // so that the next mark is 6.5
-			out, err := divider.NextMark(ask)
+			out, err := ask.Solve()
 			require.NoError(t, err)
 			require.InDelta(t, 6.5, out.Exact, 1e-9)
 			const h = 1e-4
-			a, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: 6.5 - h, Of: divider.OfMean})
+			a, err := divider.WeightForMark{Calibration: c, Mark: 6.5 - h, Of: divider.OfMean}.Solve()
 			require.NoError(t, err)
-			b, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: 6.5 + h, Of: divider.OfMean})
+			b, err := divider.WeightForMark{Calibration: c, Mark: 6.5 + h, Of: divider.OfMean}.Solve()
 			require.NoError(t, err)
 			slope := float64(b.Weight-a.Weight) / (2 * h)
 			half := c.StudentT * math.Sqrt(float64(c.PieceSD*c.PieceSD)/10+variance) / slope
@@ -165,16 +165,16 @@ func TestNextMarkRefuses(t *testing.T) {
 	in := check(calibrated(t, morning()), -1)
 	in.Across, in.Mark, in.Pieces, in.Target, in.Limit, in.Division = 4, math.NaN(), 0, 0, 0, -1
 	in.MarkHigh, in.WayUp = 0, strings.Repeat("é", 61)
-	_, err := divider.NextMark(in)
+	_, err := in.Solve()
 	assert.Equal(t, []string{"across", "weight", "pieces", "target", "limit", "division", "mark_high", "mark", "way_up"}, fields(err))
 	assert.ErrorContains(t, err, "each number of pieces across has its own curve")
 	in = check(calibrated(t, morning()), 86)
 	in.Limit = 0.005
-	_, err = divider.NextMark(in)
+	_, err = in.Solve()
 	assert.ErrorContains(t, err, "widen the limit")
 	in = check(calibrated(t, morning()), 86)
 	in.Mark = in.MarkHigh + 1
-	_, err = divider.NextMark(in)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"mark"}, fields(err), "a handle that stands off its own scale")
 }
 
@@ -219,9 +219,9 @@ func TestFollowingNextMarkBeatsMovingEveryTime(t *testing.T) {
 	for seed := range uint64(seeds) {
 		e, _ := run(seed, func(mark, mean float64) float64 { return mark + (target-mean)/c.Slope })
 		a, end := run(seed, func(mark, mean float64) float64 {
-			out, err := divider.NextMark(divider.NextMarkInput{
+			out, err := divider.NextMark{
 				Calibration: c, Mark: mark, Weight: unit.Mass(mean), Pieces: pieces, Target: target, Limit: limit, MarkLow: 0, MarkHigh: 10,
-			})
+			}.Solve()
 			require.NoError(t, err)
 			return out.Mark
 		})
@@ -243,10 +243,10 @@ func FuzzNextMark(f *testing.F) {
 	straight, curve := calibrated(f, morning()), calibrated(f, bent())
 	f.Fuzz(func(t *testing.T, mark, weight float64, pieces int, target, limit, division float64) {
 		for _, c := range []divider.Calibration{straight, curve} {
-			out, err := divider.NextMark(divider.NextMarkInput{
+			out, err := divider.NextMark{
 				Calibration: c, Mark: mark, Weight: unit.Mass(weight), Pieces: pieces,
 				Target: unit.Mass(target), Limit: unit.Mass(limit), Division: division, MarkLow: 0, MarkHigh: 10,
-			})
+			}.Solve()
 			if err == nil {
 				finite(t, out.Mark, out.By, out.Exact, out.Low, out.High, float64(out.Off), float64(out.Shift), float64(out.Noise), float64(out.Expected))
 			}
@@ -258,6 +258,6 @@ func BenchmarkNextMark(b *testing.B) {
 	in := check(calibrated(b, morning()), 87)
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = divider.NextMark(in)
+		_, _ = in.Solve()
 	}
 }

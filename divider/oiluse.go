@@ -17,27 +17,6 @@ const (
 	mostPiecesInRun                 = 10_000_000
 )
 
-// OilUseInput is the oiling of the divider and how the day runs.
-type OilUseInput struct {
-	Valves       []unit.VolumeRate `json:"valves"`                  // what each valve lets through while open, measured with a cup and a clock; 1 to 100 valves, above 0 to 10 l/min each
-	Scaling      unit.Duration     `json:"scaling"`                 // time in one run that the machine scales with the valves open; 0 s to 7 d
-	LeftOpen     unit.Duration     `json:"left_open,omitzero"`      // time in one run that the valves stay open while scaling stops; 0 s to 7 d; should be none
-	Runs         int               `json:"runs"`                    // runs in a day; 1 to 1000
-	PiecesPerRun int               `json:"pieces_per_run,omitzero"` // pieces scaled in one run; 0 to 10 million; 0 for no figure per piece
-}
-
-// OilUseResult is where the oil goes.
-type OilUseResult struct {
-	Rate      unit.VolumeRate `json:"rate"`       // all valves together, while open
-	Run       unit.Volume     `json:"run"`        // oil in one run, lost or not
-	Lost      unit.Volume     `json:"lost"`       // of that, let through while scaling stops
-	Day       unit.Volume     `json:"day"`        // oil in a day, lost or not
-	LostDay   unit.Volume     `json:"lost_day"`   // of that, let through while scaling stops
-	LostShare unit.Percent    `json:"lost_share"` // lost, of all oil
-	PerPiece  unit.Volume     `json:"per_piece"`  // oil while scaling, on one piece; 0 if no pieces were given
-	Cautions  reckon.Cautions `json:"cautions"`   // oil-slip, moving-machinery
-}
-
 // OilUse returns the divider oil used in a run and in a day, and how much of it
 // ran through valves that were left open while scaling stopped:
 //
@@ -57,13 +36,42 @@ type OilUseResult struct {
 // Source: rate times time; common practice of the trade, in
 // testdata/cases/divider/oil-use.json.
 //
-// The inverses are [OilTimeForUse] and [OilRateForUse]; [ExplainOilUse] shows the working.
-func OilUse(in OilUseInput) (OilUseResult, error) {
-	return ExplainOilUse(in, nil)
+// The inverses are [OilTimeForUse] and [OilRateForUse].
+type OilUse struct {
+	Valves       []unit.VolumeRate `json:"valves"`                  // what each valve lets through while open, measured with a cup and a clock; 1 to 100 valves, above 0 to 10 l/min each
+	Scaling      unit.Duration     `json:"scaling"`                 // time in one run that the machine scales with the valves open; 0 s to 7 d
+	LeftOpen     unit.Duration     `json:"left_open,omitzero"`      // time in one run that the valves stay open while scaling stops; 0 s to 7 d; should be none
+	Runs         int               `json:"runs"`                    // runs in a day; 1 to 1000
+	PiecesPerRun int               `json:"pieces_per_run,omitzero"` // pieces scaled in one run; 0 to 10 million; 0 for no figure per piece
 }
 
-// ExplainOilUse is [OilUse] with its working.
-func ExplainOilUse(in OilUseInput, w *reckon.Working) (out OilUseResult, err error) {
+func (OilUse) ID() string { return "oil-use" }
+
+// SHELL
+func (q OilUse) Check(c *reckon.Checks) {
+	_, err := explainOilUse(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q OilUse) Solve() (OilUseResult, error) { return explainOilUse(q, nil) }
+
+func (q OilUse) Show(w *reckon.Working, _ OilUseResult) { _, _ = explainOilUse(q, w) }
+
+// OilUseResult is where the oil goes.
+type OilUseResult struct {
+	Rate      unit.VolumeRate `json:"rate"`       // all valves together, while open
+	Run       unit.Volume     `json:"run"`        // oil in one run, lost or not
+	Lost      unit.Volume     `json:"lost"`       // of that, let through while scaling stops
+	Day       unit.Volume     `json:"day"`        // oil in a day, lost or not
+	LostDay   unit.Volume     `json:"lost_day"`   // of that, let through while scaling stops
+	LostShare unit.Percent    `json:"lost_share"` // lost, of all oil
+	PerPiece  unit.Volume     `json:"per_piece"`  // oil while scaling, on one piece; 0 if no pieces were given
+	Cautions  reckon.Cautions `json:"cautions"`   // oil-slip, moving-machinery
+}
+
+func explainOilUse(in OilUse, w *reckon.Working) (out OilUseResult, err error) {
 	c := reckon.Checks{Func: "oil-use"}
 	rate := checkValves(&c, in.Valves)
 	reckon.CheckRange(&c, "scaling", in.Scaling, 0, longestRun)
@@ -117,18 +125,6 @@ func checkValves(c *reckon.Checks, valves []unit.VolumeRate) unit.VolumeRate {
 	return sum
 }
 
-// OilTimeForUseInput is the valves and the oil that may be used.
-type OilTimeForUseInput struct {
-	Valves []unit.VolumeRate `json:"valves"` // what each valve lets through while open; 1 to 100 valves, above 0 to 10 l/min each
-	Use    unit.Volume       `json:"use"`    // oil allowed; above 0 ml to 1 000 000 l
-}
-
-// OilTimeForUseResult is how long the valves may be open.
-type OilTimeForUseResult struct {
-	Open     unit.Duration   `json:"open"`     // time open, all valves together
-	Cautions reckon.Cautions `json:"cautions"` // oil-slip, moving-machinery
-}
-
 // OilTimeForUse returns how long the valves may be open for an allowed use of oil:
 //
 //	open = use / (q1 + q2 + ...)
@@ -141,14 +137,34 @@ type OilTimeForUseResult struct {
 //   - use is not above 0 ml and at most 1 000 000 l.
 //
 // Source: as for [OilUse].
-//
-// [ExplainOilTimeForUse] shows the working.
-func OilTimeForUse(in OilTimeForUseInput) (OilTimeForUseResult, error) {
-	return ExplainOilTimeForUse(in, nil)
+type OilTimeForUse struct {
+	Valves []unit.VolumeRate `json:"valves"` // what each valve lets through while open; 1 to 100 valves, above 0 to 10 l/min each
+	Use    unit.Volume       `json:"use"`    // oil allowed; above 0 ml to 1 000 000 l
 }
 
-// ExplainOilTimeForUse is [OilTimeForUse] with its working.
-func ExplainOilTimeForUse(in OilTimeForUseInput, w *reckon.Working) (out OilTimeForUseResult, err error) {
+func (OilTimeForUse) ID() string { return "oil-time-for-use" }
+
+// SHELL
+func (q OilTimeForUse) Check(c *reckon.Checks) {
+	_, err := explainOilTimeForUse(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q OilTimeForUse) Solve() (OilTimeForUseResult, error) { return explainOilTimeForUse(q, nil) }
+
+func (q OilTimeForUse) Show(w *reckon.Working, _ OilTimeForUseResult) {
+	_, _ = explainOilTimeForUse(q, w)
+}
+
+// OilTimeForUseResult is how long the valves may be open.
+type OilTimeForUseResult struct {
+	Open     unit.Duration   `json:"open"`     // time open, all valves together
+	Cautions reckon.Cautions `json:"cautions"` // oil-slip, moving-machinery
+}
+
+func explainOilTimeForUse(in OilTimeForUse, w *reckon.Working) (out OilTimeForUseResult, err error) {
 	c := reckon.Checks{Func: "oil-time-for-use"}
 	rate := checkValves(&c, in.Valves)
 	checkUse(&c, in.Use)
@@ -177,19 +193,6 @@ func checkUse(c *reckon.Checks, use unit.Volume) {
 	}
 }
 
-// OilRateForUseInput is the oil that may be used, and the time it must last.
-type OilRateForUseInput struct {
-	Use    unit.Volume   `json:"use"`    // oil allowed, or caught in a cup; above 0 ml to 1 000 000 l
-	Open   unit.Duration `json:"open"`   // time that the valves are open; 1 s to 7 d
-	Valves int           `json:"valves"` // how many share it; 1 to 100
-}
-
-// OilRateForUseResult is how far each valve is to be opened.
-type OilRateForUseResult struct {
-	Rate     unit.VolumeRate `json:"rate"`     // what each valve lets through
-	Cautions reckon.Cautions `json:"cautions"` // oil-slip, moving-machinery
-}
-
 // OilRateForUse returns the rate of each valve at which an allowed use of oil
 // lasts for the time that the valves are open:
 //
@@ -204,14 +207,35 @@ type OilRateForUseResult struct {
 //   - valves is outside 1 to 100.
 //
 // Source: as for [OilUse].
-//
-// [ExplainOilRateForUse] shows the working.
-func OilRateForUse(in OilRateForUseInput) (OilRateForUseResult, error) {
-	return ExplainOilRateForUse(in, nil)
+type OilRateForUse struct {
+	Use    unit.Volume   `json:"use"`    // oil allowed, or caught in a cup; above 0 ml to 1 000 000 l
+	Open   unit.Duration `json:"open"`   // time that the valves are open; 1 s to 7 d
+	Valves int           `json:"valves"` // how many share it; 1 to 100
 }
 
-// ExplainOilRateForUse is [OilRateForUse] with its working.
-func ExplainOilRateForUse(in OilRateForUseInput, w *reckon.Working) (out OilRateForUseResult, err error) {
+func (OilRateForUse) ID() string { return "oil-rate-for-use" }
+
+// SHELL
+func (q OilRateForUse) Check(c *reckon.Checks) {
+	_, err := explainOilRateForUse(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q OilRateForUse) Solve() (OilRateForUseResult, error) { return explainOilRateForUse(q, nil) }
+
+func (q OilRateForUse) Show(w *reckon.Working, _ OilRateForUseResult) {
+	_, _ = explainOilRateForUse(q, w)
+}
+
+// OilRateForUseResult is how far each valve is to be opened.
+type OilRateForUseResult struct {
+	Rate     unit.VolumeRate `json:"rate"`     // what each valve lets through
+	Cautions reckon.Cautions `json:"cautions"` // oil-slip, moving-machinery
+}
+
+func explainOilRateForUse(in OilRateForUse, w *reckon.Working) (out OilRateForUseResult, err error) {
 	c := reckon.Checks{Func: "oil-rate-for-use"}
 	checkUse(&c, in.Use)
 	reckon.CheckRange(&c, "open", in.Open, 1, longestRun)

@@ -17,12 +17,12 @@ import (
 func TestOilThereAndBack(t *testing.T) {
 	for _, minutes := range []float64{1, 7.5, 480} {
 		for _, rate := range []float64{0.5, 12, 333} {
-			used, err := divider.OilUse(divider.OilUseInput{Valves: []unit.VolumeRate{unit.VolumeRate(rate), unit.VolumeRate(rate)}, Scaling: unit.Minutes(minutes), Runs: 1})
+			used, err := divider.OilUse{Valves: []unit.VolumeRate{unit.VolumeRate(rate), unit.VolumeRate(rate)}, Scaling: unit.Minutes(minutes), Runs: 1}.Solve()
 			require.NoError(t, err)
-			open, err := divider.OilTimeForUse(divider.OilTimeForUseInput{Valves: []unit.VolumeRate{unit.VolumeRate(rate), unit.VolumeRate(rate)}, Use: used.Run})
+			open, err := divider.OilTimeForUse{Valves: []unit.VolumeRate{unit.VolumeRate(rate), unit.VolumeRate(rate)}, Use: used.Run}.Solve()
 			require.NoError(t, err)
 			assert.InEpsilon(t, minutes*60, float64(open.Open), 1e-12)
-			each, err := divider.OilRateForUse(divider.OilRateForUseInput{Use: used.Run, Open: open.Open, Valves: 2})
+			each, err := divider.OilRateForUse{Use: used.Run, Open: open.Open, Valves: 2}.Solve()
 			require.NoError(t, err)
 			assert.InEpsilon(t, rate, each.Rate.MillilitresPerMinute(), 1e-12)
 		}
@@ -32,9 +32,9 @@ func TestOilThereAndBack(t *testing.T) {
 // Time left open costs exactly as much as time scaled, and is all loss.
 func TestOilLeftOpen(t *testing.T) {
 	valves := []unit.VolumeRate{10}
-	scaled, err := divider.OilUse(divider.OilUseInput{Valves: valves, Scaling: unit.Minutes(60), Runs: 3})
+	scaled, err := divider.OilUse{Valves: valves, Scaling: unit.Minutes(60), Runs: 3}.Solve()
 	require.NoError(t, err)
-	left, err := divider.OilUse(divider.OilUseInput{Valves: valves, LeftOpen: unit.Minutes(60), Runs: 3, PiecesPerRun: 100})
+	left, err := divider.OilUse{Valves: valves, LeftOpen: unit.Minutes(60), Runs: 3, PiecesPerRun: 100}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, scaled.Day, left.Day)
 	assert.Equal(t, left.Day, left.LostDay)
@@ -46,15 +46,15 @@ func TestOilLeftOpen(t *testing.T) {
 }
 
 func TestOilRefuses(t *testing.T) {
-	_, err := divider.OilUse(divider.OilUseInput{})
+	_, err := divider.OilUse{}.Solve()
 	assert.Equal(t, []string{"valves", "scaling", "runs"}, refusedFields(err))
-	_, err = divider.OilUse(divider.OilUseInput{Valves: []unit.VolumeRate{1, 0, -2, unit.VolumeRate(math.NaN()), 10001}, Scaling: -1, LeftOpen: unit.Hours(200), Runs: 1001, PiecesPerRun: -1})
+	_, err = divider.OilUse{Valves: []unit.VolumeRate{1, 0, -2, unit.VolumeRate(math.NaN()), 10001}, Scaling: -1, LeftOpen: unit.Hours(200), Runs: 1001, PiecesPerRun: -1}.Solve()
 	assert.Equal(t, []string{"valves[1]", "valves[2]", "valves[3]", "valves[4]", "scaling", "left_open", "runs", "pieces_per_run"}, refusedFields(err))
-	_, err = divider.OilUse(divider.OilUseInput{Valves: make([]unit.VolumeRate, 101), Scaling: 1, Runs: 1})
+	_, err = divider.OilUse{Valves: make([]unit.VolumeRate, 101), Scaling: 1, Runs: 1}.Solve()
 	assert.Contains(t, refusedFields(err), "valves")
-	_, err = divider.OilTimeForUse(divider.OilTimeForUseInput{Valves: []unit.VolumeRate{1e-9}, Use: 0})
+	_, err = divider.OilTimeForUse{Valves: []unit.VolumeRate{1e-9}, Use: 0}.Solve()
 	assert.Equal(t, []string{"use", "valves"}, refusedFields(err))
-	_, err = divider.OilRateForUse(divider.OilRateForUseInput{Use: unit.Volume(math.Inf(1)), Open: 0.5})
+	_, err = divider.OilRateForUse{Use: unit.Volume(math.Inf(1)), Open: 0.5}.Solve()
 	assert.Equal(t, []string{"use", "open", "valves"}, refusedFields(err))
 }
 
@@ -65,13 +65,13 @@ func FuzzOil(f *testing.F) {
 		valves := []unit.VolumeRate{unit.VolumeRate(a), unit.VolumeRate(b)}
 		for _, run := range []func() (any, error){
 			func() (any, error) {
-				return divider.OilUse(divider.OilUseInput{Valves: valves, Scaling: unit.Duration(scaling), LeftOpen: unit.Duration(left), Runs: runs, PiecesPerRun: pieces})
+				return (divider.OilUse{Valves: valves, Scaling: unit.Duration(scaling), LeftOpen: unit.Duration(left), Runs: runs, PiecesPerRun: pieces}).Solve()
 			},
 			func() (any, error) {
-				return divider.OilTimeForUse(divider.OilTimeForUseInput{Valves: valves, Use: unit.Volume(scaling)})
+				return (divider.OilTimeForUse{Valves: valves, Use: unit.Volume(scaling)}).Solve()
 			},
 			func() (any, error) {
-				return divider.OilRateForUse(divider.OilRateForUseInput{Use: unit.Volume(a), Open: unit.Duration(scaling), Valves: runs})
+				return (divider.OilRateForUse{Use: unit.Volume(a), Open: unit.Duration(scaling), Valves: runs}).Solve()
 			},
 		} {
 			got, err := run()
@@ -86,35 +86,35 @@ func FuzzOil(f *testing.F) {
 }
 
 func TestOilAllocatesNothing(t *testing.T) {
-	in := divider.OilUseInput{Valves: []unit.VolumeRate{12, 8}, Scaling: 1800, Runs: 4, PiecesPerRun: 900}
+	in := divider.OilUse{Valves: []unit.VolumeRate{12, 8}, Scaling: 1800, Runs: 4, PiecesPerRun: 900}
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
-		if _, err := divider.OilUse(in); err != nil {
+		if _, err := in.Solve(); err != nil {
 			t.Error(err)
 		}
-		if _, err := divider.OilTimeForUse(divider.OilTimeForUseInput{Valves: in.Valves, Use: 5000}); err != nil {
+		if _, err := (divider.OilTimeForUse{Valves: in.Valves, Use: 5000}).Solve(); err != nil {
 			t.Error(err)
 		}
-		if _, err := divider.OilRateForUse(divider.OilRateForUseInput{Use: 5000, Open: 3600, Valves: 2}); err != nil {
+		if _, err := (divider.OilRateForUse{Use: 5000, Open: 3600, Valves: 2}).Solve(); err != nil {
 			t.Error(err)
 		}
 	}))
 }
 
 func BenchmarkOilUse(b *testing.B) {
-	in := divider.OilUseInput{Valves: []unit.VolumeRate{12, 8}, Scaling: 1800, Runs: 4, PiecesPerRun: 900}
+	in := divider.OilUse{Valves: []unit.VolumeRate{12, 8}, Scaling: 1800, Runs: 4, PiecesPerRun: 900}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := divider.OilUse(in); err != nil {
+		if _, err := in.Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}
 }
 
 func ExampleOilUse() {
-	oil, err := divider.OilUse(divider.OilUseInput{
+	oil, err := divider.OilUse{
 		Valves:  []unit.VolumeRate{unit.MillilitresPerMinute(12), unit.MillilitresPerMinute(8)},
 		Scaling: unit.Minutes(40), LeftOpen: unit.Minutes(10), Runs: 6,
-	})
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -127,7 +127,7 @@ func ExampleOilUse() {
 }
 
 func ExampleOilTimeForUse() {
-	can, err := divider.OilTimeForUse(divider.OilTimeForUseInput{Valves: []unit.VolumeRate{12, 8}, Use: unit.Litres(5)})
+	can, err := divider.OilTimeForUse{Valves: []unit.VolumeRate{12, 8}, Use: unit.Litres(5)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -138,7 +138,7 @@ func ExampleOilTimeForUse() {
 }
 
 func ExampleOilRateForUse() {
-	valve, err := divider.OilRateForUse(divider.OilRateForUseInput{Use: unit.Litres(3), Open: unit.Hours(4), Valves: 2})
+	valve, err := divider.OilRateForUse{Use: unit.Litres(3), Open: unit.Hours(4), Valves: 2}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return

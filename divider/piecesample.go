@@ -71,40 +71,6 @@ func checkWeighings(c *reckon.Checks, field string, x []unit.Mass, atLeast int) 
 	}
 }
 
-// PieceSampleInput is a sample of pieces, weighed one by one.
-type PieceSampleInput struct {
-	Weighings []unit.Mass     `json:"weighings"`           // weights of single pieces in the order weighed; 2 to 20 000, each 1 mg to 100 kg, not all equal
-	Level     unit.Percent    `json:"level"`               // confidence of every interval; 50 % to 99.99 %
-	Share     unit.Percent    `json:"share"`               // share of all pieces that the tolerance interval covers; 50 % to 99.99 %
-	Method    ToleranceMethod `json:"method"`              // how its two-sided factor is found: "exact" or "howe"
-	HalfWidth unit.Mass       `json:"half_width,omitzero"` // how well the mean must be known, plus or minus; 0 g asks for nothing
-	Division  unit.Mass       `json:"division,omitzero"`   // smallest step of the scale; 0 g leaves it unchecked
-}
-
-// PieceSampleResult is what the sample tells of all pieces.
-type PieceSampleResult struct {
-	Pieces      int        `json:"pieces"`       // pieces weighed, n
-	Mean        unit.Mass  `json:"mean"`         // mean of the sample
-	SD          unit.Mass  `json:"sd"`           // standard deviation of single pieces, divisor n - 1
-	Lightest    unit.Mass  `json:"lightest"`     // lightest piece weighed
-	Heaviest    unit.Mass  `json:"heaviest"`     // heaviest piece weighed
-	MeanLow     unit.Mass  `json:"mean_low"`     // the mean of all pieces lies from here
-	MeanHigh    unit.Mass  `json:"mean_high"`    // to here, at the level
-	SDLow       unit.Mass  `json:"sd_low"`       // the standard deviation of all pieces lies from here
-	SDHigh      unit.Mass  `json:"sd_high"`      // to here, at the level
-	AtLeast     unit.Mass  `json:"at_least"`     // the share of all pieces weighs at least this, at the level (one-sided)
-	AtMost      unit.Mass  `json:"at_most"`      // the share of all pieces weighs at most this, at the level (one-sided)
-	Farthest    int        `json:"farthest"`     // which weighing lies farthest from the mean, counted from 1
-	Grubbs      float64    `json:"grubbs"`       // its distance from the mean in standard deviations, G
-	GrubbsLimit float64    `json:"grubbs_limit"` // G above which it is an outlier at the level; 0 with two pieces, which have none
-	Needed      int        `json:"needed"`       // pieces to weigh in all for the half-width asked for, were the scatter as found; 0 if none was asked
-	NextLow     unit.Mass  `json:"next_low"`     // the next single piece lies from here
-	NextHigh    unit.Mass  `json:"next_high"`    // to here, at the level
-	PiecesLow   unit.Mass  `json:"pieces_low"`   // the share of all pieces lies from here
-	PiecesHigh  unit.Mass  `json:"pieces_high"`  // to here, at the level (two-sided)
-	Conditions  Conditions `json:"conditions"`   // weigh-more, outlier, scale-too-coarse
-}
-
 // PieceSample returns what a sample of single pieces tells of all pieces: the
 // mean with its interval, the scatter, the weights between which a named share
 // of the pieces lies, and whether a weighing is an outlier:
@@ -138,12 +104,54 @@ type PieceSampleResult struct {
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, sections 1.3.5.2
 // (mean), 7.2.6.3 (tolerance interval) and 1.3.5.17.1 (outlier); F. E. Grubbs,
 // Technometrics 11 (1969), 1-21.
-//
-// [ExplainPieceSample] shows the working.
-func PieceSample(in PieceSampleInput) (PieceSampleResult, error) { return ExplainPieceSample(in, nil) }
+type PieceSample struct {
+	Weighings []unit.Mass     `json:"weighings"`           // weights of single pieces in the order weighed; 2 to 20 000, each 1 mg to 100 kg, not all equal
+	Level     unit.Percent    `json:"level"`               // confidence of every interval; 50 % to 99.99 %
+	Share     unit.Percent    `json:"share"`               // share of all pieces that the tolerance interval covers; 50 % to 99.99 %
+	Method    ToleranceMethod `json:"method"`              // how its two-sided factor is found: "exact" or "howe"
+	HalfWidth unit.Mass       `json:"half_width,omitzero"` // how well the mean must be known, plus or minus; 0 g asks for nothing
+	Division  unit.Mass       `json:"division,omitzero"`   // smallest step of the scale; 0 g leaves it unchecked
+}
 
-// ExplainPieceSample is [PieceSample] with its working.
-func ExplainPieceSample(in PieceSampleInput, w *reckon.Working) (out PieceSampleResult, err error) {
+func (PieceSample) ID() string { return "piece-sample" }
+
+// SHELL
+func (q PieceSample) Check(c *reckon.Checks) {
+	_, err := explainPieceSample(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q PieceSample) Solve() (PieceSampleResult, error) { return explainPieceSample(q, nil) }
+
+func (q PieceSample) Show(w *reckon.Working, _ PieceSampleResult) { _, _ = explainPieceSample(q, w) }
+
+// PieceSampleResult is what the sample tells of all pieces.
+type PieceSampleResult struct {
+	Pieces      int        `json:"pieces"`       // pieces weighed, n
+	Mean        unit.Mass  `json:"mean"`         // mean of the sample
+	SD          unit.Mass  `json:"sd"`           // standard deviation of single pieces, divisor n - 1
+	Lightest    unit.Mass  `json:"lightest"`     // lightest piece weighed
+	Heaviest    unit.Mass  `json:"heaviest"`     // heaviest piece weighed
+	MeanLow     unit.Mass  `json:"mean_low"`     // the mean of all pieces lies from here
+	MeanHigh    unit.Mass  `json:"mean_high"`    // to here, at the level
+	SDLow       unit.Mass  `json:"sd_low"`       // the standard deviation of all pieces lies from here
+	SDHigh      unit.Mass  `json:"sd_high"`      // to here, at the level
+	AtLeast     unit.Mass  `json:"at_least"`     // the share of all pieces weighs at least this, at the level (one-sided)
+	AtMost      unit.Mass  `json:"at_most"`      // the share of all pieces weighs at most this, at the level (one-sided)
+	Farthest    int        `json:"farthest"`     // which weighing lies farthest from the mean, counted from 1
+	Grubbs      float64    `json:"grubbs"`       // its distance from the mean in standard deviations, G
+	GrubbsLimit float64    `json:"grubbs_limit"` // G above which it is an outlier at the level; 0 with two pieces, which have none
+	Needed      int        `json:"needed"`       // pieces to weigh in all for the half-width asked for, were the scatter as found; 0 if none was asked
+	NextLow     unit.Mass  `json:"next_low"`     // the next single piece lies from here
+	NextHigh    unit.Mass  `json:"next_high"`    // to here, at the level
+	PiecesLow   unit.Mass  `json:"pieces_low"`   // the share of all pieces lies from here
+	PiecesHigh  unit.Mass  `json:"pieces_high"`  // to here, at the level (two-sided)
+	Conditions  Conditions `json:"conditions"`   // weigh-more, outlier, scale-too-coarse
+}
+
+func explainPieceSample(in PieceSample, w *reckon.Working) (out PieceSampleResult, err error) {
 	c := reckon.Checks{Func: "piece-sample"}
 	checkWeighings(&c, "weighings", in.Weighings, 2)
 	checkLevel(&c, "level", in.Level)
@@ -258,20 +266,6 @@ func checkRatio(c *reckon.Checks, field string, sd, m unit.Mass) {
 	}
 }
 
-// PiecesToWeighInput is the wanted precision of a mean.
-type PiecesToWeighInput struct {
-	SD        unit.Mass    `json:"sd"`         // standard deviation of single pieces, from an earlier sample; 1 µg to 100 kg
-	HalfWidth unit.Mass    `json:"half_width"` // how well the mean must be known, plus or minus; a thousandth to a thousand times the sd
-	Level     unit.Percent `json:"level"`      // confidence; 50 % to 99.99 %
-}
-
-// PiecesToWeighResult is the sample to take.
-type PiecesToWeighResult struct {
-	Pieces    int       `json:"pieces"`     // pieces to weigh, n
-	Normal    int       `json:"normal"`     // what (z*s/E)^2 gives, which is 2 to 4 pieces too few in small samples
-	HalfWidth unit.Mass `json:"half_width"` // half-width that n pieces give, at most the one asked for
-}
-
 // PiecesToWeigh returns how many pieces to weigh so that the mean is known
 // within a wanted half-width: the smallest n with
 //
@@ -289,13 +283,37 @@ type PiecesToWeighResult struct {
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.2.2.
 //
-// The inverse is [HalfWidthForPieces]; [ExplainPiecesToWeigh] shows the working.
-func PiecesToWeigh(in PiecesToWeighInput) (PiecesToWeighResult, error) {
-	return ExplainPiecesToWeigh(in, nil)
+// The inverse is [HalfWidthForPieces].
+type PiecesToWeigh struct {
+	SD        unit.Mass    `json:"sd"`         // standard deviation of single pieces, from an earlier sample; 1 µg to 100 kg
+	HalfWidth unit.Mass    `json:"half_width"` // how well the mean must be known, plus or minus; a thousandth to a thousand times the sd
+	Level     unit.Percent `json:"level"`      // confidence; 50 % to 99.99 %
 }
 
-// ExplainPiecesToWeigh is [PiecesToWeigh] with its working.
-func ExplainPiecesToWeigh(in PiecesToWeighInput, w *reckon.Working) (out PiecesToWeighResult, err error) {
+func (PiecesToWeigh) ID() string { return "pieces-to-weigh" }
+
+// SHELL
+func (q PiecesToWeigh) Check(c *reckon.Checks) {
+	_, err := explainPiecesToWeigh(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q PiecesToWeigh) Solve() (PiecesToWeighResult, error) { return explainPiecesToWeigh(q, nil) }
+
+func (q PiecesToWeigh) Show(w *reckon.Working, _ PiecesToWeighResult) {
+	_, _ = explainPiecesToWeigh(q, w)
+}
+
+// PiecesToWeighResult is the sample to take.
+type PiecesToWeighResult struct {
+	Pieces    int       `json:"pieces"`     // pieces to weigh, n
+	Normal    int       `json:"normal"`     // what (z*s/E)^2 gives, which is 2 to 4 pieces too few in small samples
+	HalfWidth unit.Mass `json:"half_width"` // half-width that n pieces give, at most the one asked for
+}
+
+func explainPiecesToWeigh(in PiecesToWeigh, w *reckon.Working) (out PiecesToWeighResult, err error) {
 	c := reckon.Checks{Func: "pieces-to-weigh"}
 	checkRatio(&c, "half_width", in.SD, in.HalfWidth)
 	checkLevel(&c, "level", in.Level)
@@ -335,18 +353,6 @@ func piecesForHalfWidth(ratio, level float64) int {
 	return n
 }
 
-// HalfWidthForPiecesInput is a sample as large as it can be.
-type HalfWidthForPiecesInput struct {
-	SD     unit.Mass    `json:"sd"`     // standard deviation of single pieces; 1 µg to 100 kg
-	Pieces int          `json:"pieces"` // pieces to weigh; 2 to 20 000
-	Level  unit.Percent `json:"level"`  // confidence; 50 % to 99.99 %
-}
-
-// HalfWidthForPiecesResult is the precision to expect.
-type HalfWidthForPiecesResult struct {
-	HalfWidth unit.Mass `json:"half_width"` // the mean will be known plus or minus this
-}
-
 // HalfWidthForPieces returns how well a sample of n pieces fixes the mean:
 //
 //	E = t * s / sqrt(n)
@@ -358,14 +364,36 @@ type HalfWidthForPiecesResult struct {
 //   - pieces is outside 2 to 20 000 or level outside 50 to 99.99 %.
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.2.2.
-//
-// [ExplainHalfWidthForPieces] shows the working.
-func HalfWidthForPieces(in HalfWidthForPiecesInput) (HalfWidthForPiecesResult, error) {
-	return ExplainHalfWidthForPieces(in, nil)
+type HalfWidthForPieces struct {
+	SD     unit.Mass    `json:"sd"`     // standard deviation of single pieces; 1 µg to 100 kg
+	Pieces int          `json:"pieces"` // pieces to weigh; 2 to 20 000
+	Level  unit.Percent `json:"level"`  // confidence; 50 % to 99.99 %
 }
 
-// ExplainHalfWidthForPieces is [HalfWidthForPieces] with its working.
-func ExplainHalfWidthForPieces(in HalfWidthForPiecesInput, w *reckon.Working) (out HalfWidthForPiecesResult, err error) {
+func (HalfWidthForPieces) ID() string { return "half-width-for-pieces" }
+
+// SHELL
+func (q HalfWidthForPieces) Check(c *reckon.Checks) {
+	_, err := explainHalfWidthForPieces(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q HalfWidthForPieces) Solve() (HalfWidthForPiecesResult, error) {
+	return explainHalfWidthForPieces(q, nil)
+}
+
+func (q HalfWidthForPieces) Show(w *reckon.Working, _ HalfWidthForPiecesResult) {
+	_, _ = explainHalfWidthForPieces(q, w)
+}
+
+// HalfWidthForPiecesResult is the precision to expect.
+type HalfWidthForPiecesResult struct {
+	HalfWidth unit.Mass `json:"half_width"` // the mean will be known plus or minus this
+}
+
+func explainHalfWidthForPieces(in HalfWidthForPieces, w *reckon.Working) (out HalfWidthForPiecesResult, err error) {
 	c := reckon.Checks{Func: "half-width-for-pieces"}
 	reckon.CheckRange(&c, "sd", in.SD, 1e-6, heaviestPiece)
 	reckon.CheckCount(&c, "pieces", in.Pieces, 2, mostWeighings)
@@ -385,22 +413,6 @@ func ExplainHalfWidthForPieces(in HalfWidthForPiecesInput, w *reckon.Working) (o
 	return out, nil
 }
 
-// PiecesToDetectInput is a shift that must not go unseen.
-type PiecesToDetectInput struct {
-	SD    unit.Mass    `json:"sd"`    // standard deviation of single pieces; 1 µg to 100 kg
-	Shift unit.Mass    `json:"shift"` // shift of the mean that must be seen; a thousandth to a thousand times the sd
-	Level unit.Percent `json:"level"` // chance of no alarm when nothing has shifted; 50 % to 99.99 %
-	Power unit.Percent `json:"power"` // chance of an alarm when the mean has shifted so far; 50 % to 99.99 %
-	Sides SampleSides  `json:"sides"` // "two" if either side counts, "one" if one alone
-}
-
-// PiecesToDetectResult is the sample to take.
-type PiecesToDetectResult struct {
-	Pieces int       `json:"pieces"` // pieces to weigh, n
-	Normal int       `json:"normal"` // what the normal quantiles give, which is too few in small samples
-	Shift  unit.Mass `json:"shift"`  // shift that n pieces detect, at most the one asked for
-}
-
 // PiecesToDetect returns how many pieces to weigh so that a check notices a
 // shift of the mean: the smallest n with
 //
@@ -418,13 +430,39 @@ type PiecesToDetectResult struct {
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.2.2.
 //
-// The inverse is [ShiftForPieces]; [ExplainPiecesToDetect] shows the working.
-func PiecesToDetect(in PiecesToDetectInput) (PiecesToDetectResult, error) {
-	return ExplainPiecesToDetect(in, nil)
+// The inverse is [ShiftForPieces].
+type PiecesToDetect struct {
+	SD    unit.Mass    `json:"sd"`    // standard deviation of single pieces; 1 µg to 100 kg
+	Shift unit.Mass    `json:"shift"` // shift of the mean that must be seen; a thousandth to a thousand times the sd
+	Level unit.Percent `json:"level"` // chance of no alarm when nothing has shifted; 50 % to 99.99 %
+	Power unit.Percent `json:"power"` // chance of an alarm when the mean has shifted so far; 50 % to 99.99 %
+	Sides SampleSides  `json:"sides"` // "two" if either side counts, "one" if one alone
 }
 
-// ExplainPiecesToDetect is [PiecesToDetect] with its working.
-func ExplainPiecesToDetect(in PiecesToDetectInput, w *reckon.Working) (out PiecesToDetectResult, err error) {
+func (PiecesToDetect) ID() string { return "pieces-to-detect" }
+
+// SHELL
+func (q PiecesToDetect) Check(c *reckon.Checks) {
+	_, err := explainPiecesToDetect(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q PiecesToDetect) Solve() (PiecesToDetectResult, error) { return explainPiecesToDetect(q, nil) }
+
+func (q PiecesToDetect) Show(w *reckon.Working, _ PiecesToDetectResult) {
+	_, _ = explainPiecesToDetect(q, w)
+}
+
+// PiecesToDetectResult is the sample to take.
+type PiecesToDetectResult struct {
+	Pieces int       `json:"pieces"` // pieces to weigh, n
+	Normal int       `json:"normal"` // what the normal quantiles give, which is too few in small samples
+	Shift  unit.Mass `json:"shift"`  // shift that n pieces detect, at most the one asked for
+}
+
+func explainPiecesToDetect(in PiecesToDetect, w *reckon.Working) (out PiecesToDetectResult, err error) {
 	c := reckon.Checks{Func: "pieces-to-detect"}
 	checkRatio(&c, "shift", in.SD, in.Shift)
 	checkLevel(&c, "level", in.Level)
@@ -456,20 +494,6 @@ func ExplainPiecesToDetect(in PiecesToDetectInput, w *reckon.Working) (out Piece
 	return out, nil
 }
 
-// ShiftForPiecesInput is a check as large as it can be.
-type ShiftForPiecesInput struct {
-	SD     unit.Mass    `json:"sd"`     // standard deviation of single pieces; 1 µg to 100 kg
-	Pieces int          `json:"pieces"` // pieces to weigh; 2 to 20 000
-	Level  unit.Percent `json:"level"`  // chance of no alarm when nothing has shifted; 50 % to 99.99 %
-	Power  unit.Percent `json:"power"`  // chance of an alarm when the mean has shifted so far; 50 % to 99.99 %
-	Sides  SampleSides  `json:"sides"`  // "two" if either side counts, "one" if one alone
-}
-
-// ShiftForPiecesResult is what such a check sees.
-type ShiftForPiecesResult struct {
-	Shift unit.Mass `json:"shift"` // shift of the mean that is seen with the power asked for
-}
-
 // ShiftForPieces returns the shift of the mean that a check of n pieces sees:
 //
 //	shift = (t_level + t_power) * s / sqrt(n)
@@ -482,14 +506,36 @@ type ShiftForPiecesResult struct {
 //   - level or power is outside 50 to 99.99 %, or sides is not named.
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.2.2.
-//
-// [ExplainShiftForPieces] shows the working.
-func ShiftForPieces(in ShiftForPiecesInput) (ShiftForPiecesResult, error) {
-	return ExplainShiftForPieces(in, nil)
+type ShiftForPieces struct {
+	SD     unit.Mass    `json:"sd"`     // standard deviation of single pieces; 1 µg to 100 kg
+	Pieces int          `json:"pieces"` // pieces to weigh; 2 to 20 000
+	Level  unit.Percent `json:"level"`  // chance of no alarm when nothing has shifted; 50 % to 99.99 %
+	Power  unit.Percent `json:"power"`  // chance of an alarm when the mean has shifted so far; 50 % to 99.99 %
+	Sides  SampleSides  `json:"sides"`  // "two" if either side counts, "one" if one alone
 }
 
-// ExplainShiftForPieces is [ShiftForPieces] with its working.
-func ExplainShiftForPieces(in ShiftForPiecesInput, w *reckon.Working) (out ShiftForPiecesResult, err error) {
+func (ShiftForPieces) ID() string { return "shift-for-pieces" }
+
+// SHELL
+func (q ShiftForPieces) Check(c *reckon.Checks) {
+	_, err := explainShiftForPieces(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q ShiftForPieces) Solve() (ShiftForPiecesResult, error) { return explainShiftForPieces(q, nil) }
+
+func (q ShiftForPieces) Show(w *reckon.Working, _ ShiftForPiecesResult) {
+	_, _ = explainShiftForPieces(q, w)
+}
+
+// ShiftForPiecesResult is what such a check sees.
+type ShiftForPiecesResult struct {
+	Shift unit.Mass `json:"shift"` // shift of the mean that is seen with the power asked for
+}
+
+func explainShiftForPieces(in ShiftForPieces, w *reckon.Working) (out ShiftForPiecesResult, err error) {
 	c := reckon.Checks{Func: "shift-for-pieces"}
 	reckon.CheckRange(&c, "sd", in.SD, 1e-6, heaviestPiece)
 	reckon.CheckCount(&c, "pieces", in.Pieces, 2, mostWeighings)

@@ -21,26 +21,26 @@ func grams(x ...float64) []unit.Mass {
 	return out
 }
 
-func sample(weighings ...float64) divider.PieceSampleInput {
-	return divider.PieceSampleInput{Weighings: grams(weighings...), Level: 95, Share: 95, Method: divider.ToleranceHowe}
+func sample(weighings ...float64) divider.PieceSample {
+	return divider.PieceSample{Weighings: grams(weighings...), Level: 95, Share: 95, Method: divider.ToleranceHowe}
 }
 
 func TestPieceSampleConditions(t *testing.T) {
 	steady := []float64{85, 84, 86, 85, 84.5, 85.5, 85.2, 84.8}
 	for _, tt := range []struct {
 		id   string
-		in   divider.PieceSampleInput
+		in   divider.PieceSample
 		want divider.Conditions
 	}{
 		{"steady", sample(steady...), 0},
 		{"outlier", sample(append([]float64{71}, steady...)...), reckon.Outlier},
-		{"coarse-scale", func() divider.PieceSampleInput { in := sample(steady...); in.Division = 1; return in }(), reckon.ScaleTooCoarse},
-		{"fine-scale", func() divider.PieceSampleInput { in := sample(steady...); in.Division = 0.5; return in }(), 0},
-		{"too-few", func() divider.PieceSampleInput { in := sample(steady...); in.HalfWidth = 0.2; return in }(), divider.WeighMore},
-		{"enough", func() divider.PieceSampleInput { in := sample(steady...); in.HalfWidth = 1; return in }(), 0},
+		{"coarse-scale", func() divider.PieceSample { in := sample(steady...); in.Division = 1; return in }(), reckon.ScaleTooCoarse},
+		{"fine-scale", func() divider.PieceSample { in := sample(steady...); in.Division = 0.5; return in }(), 0},
+		{"too-few", func() divider.PieceSample { in := sample(steady...); in.HalfWidth = 0.2; return in }(), divider.WeighMore},
+		{"enough", func() divider.PieceSample { in := sample(steady...); in.HalfWidth = 1; return in }(), 0},
 	} {
 		t.Run(tt.id, func(t *testing.T) {
-			out, err := divider.PieceSample(tt.in)
+			out, err := tt.in.Solve()
 			require.NoError(t, err)
 			assert.Equal(t, tt.want, out.Conditions, out.Conditions.String())
 		})
@@ -48,7 +48,7 @@ func TestPieceSampleConditions(t *testing.T) {
 }
 
 func TestPieceSampleKeepsTheOutlier(t *testing.T) {
-	out, err := divider.PieceSample(sample(85, 84, 86, 85, 84.5, 85.5, 71))
+	out, err := sample(85, 84, 86, 85, 84.5, 85.5, 71).Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 7, out.Farthest)
 	assert.Equal(t, unit.Grams(71), out.Lightest)
@@ -56,7 +56,7 @@ func TestPieceSampleKeepsTheOutlier(t *testing.T) {
 }
 
 func TestPieceSampleOfTwo(t *testing.T) {
-	out, err := divider.PieceSample(sample(84, 86))
+	out, err := sample(84, 86).Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.GrubbsLimit, "two pieces have no outlier")
 	assert.Zero(t, out.Conditions)
@@ -65,18 +65,18 @@ func TestPieceSampleOfTwo(t *testing.T) {
 }
 
 func TestPieceSampleNamesEveryBadField(t *testing.T) {
-	in := divider.PieceSampleInput{Weighings: grams(85, 0, -3, math.NaN(), 1e9), Level: 100, Share: 10, Method: "guess", HalfWidth: -1, Division: unit.Mass(math.Inf(1))}
-	_, err := divider.PieceSample(in)
+	in := divider.PieceSample{Weighings: grams(85, 0, -3, math.NaN(), 1e9), Level: 100, Share: 10, Method: "guess", HalfWidth: -1, Division: unit.Mass(math.Inf(1))}
+	_, err := in.Solve()
 	assert.Equal(t, []string{"weighings[1]", "weighings[2]", "weighings[3]", "weighings[4]", "level", "share", "method", "half_width", "division"}, refusedFields(err))
 
-	_, err = divider.PieceSample(sample(85, 85, 85))
+	_, err = sample(85, 85, 85).Solve()
 	assert.Equal(t, []string{"weighings"}, refusedFields(err))
 	assert.ErrorContains(t, err, "3 times 85 g")
 	hopeless := sample(85, 84, 86)
 	hopeless.HalfWidth = 5e-324
-	_, err = divider.PieceSample(hopeless)
+	_, err = hopeless.Solve()
 	assert.Equal(t, []string{"half_width"}, refusedFields(err))
-	_, err = divider.PieceSample(sample(85))
+	_, err = sample(85).Solve()
 	assert.Equal(t, []string{"weighings"}, refusedFields(err))
 }
 
@@ -86,17 +86,17 @@ func TestPiecesToWeighGoesThereAndBack(t *testing.T) {
 	for _, sd := range []float64{0.3, 1, 7} {
 		for _, half := range []float64{0.05, 0.4, 3, 20} {
 			for _, level := range []unit.Percent{50, 90, 99.9} {
-				plan, err := divider.PiecesToWeigh(divider.PiecesToWeighInput{SD: unit.Grams(sd), HalfWidth: unit.Grams(half), Level: level})
+				plan, err := divider.PiecesToWeigh{SD: unit.Grams(sd), HalfWidth: unit.Grams(half), Level: level}.Solve()
 				require.NoError(t, err)
 				if plan.Pieces > 20000 {
 					continue // more than the inverse takes
 				}
-				back, err := divider.HalfWidthForPieces(divider.HalfWidthForPiecesInput{SD: unit.Grams(sd), Pieces: plan.Pieces, Level: level})
+				back, err := divider.HalfWidthForPieces{SD: unit.Grams(sd), Pieces: plan.Pieces, Level: level}.Solve()
 				require.NoError(t, err)
 				assert.Equal(t, plan.HalfWidth, back.HalfWidth)
 				assert.LessOrEqual(t, back.HalfWidth.Grams(), half)
 				if plan.Pieces > 2 {
-					fewer, err := divider.HalfWidthForPieces(divider.HalfWidthForPiecesInput{SD: unit.Grams(sd), Pieces: plan.Pieces - 1, Level: level})
+					fewer, err := divider.HalfWidthForPieces{SD: unit.Grams(sd), Pieces: plan.Pieces - 1, Level: level}.Solve()
 					require.NoError(t, err)
 					assert.Greater(t, fewer.HalfWidth.Grams(), half)
 				}
@@ -108,15 +108,15 @@ func TestPiecesToWeighGoesThereAndBack(t *testing.T) {
 func TestPiecesToDetectGoesThereAndBack(t *testing.T) {
 	for _, sides := range []divider.SampleSides{divider.OneSided, divider.TwoSided} {
 		for _, shift := range []float64{0.1, 0.5, 1, 4} {
-			in := divider.PiecesToDetectInput{SD: 1, Shift: unit.Grams(shift), Level: 95, Power: 90, Sides: sides}
-			plan, err := divider.PiecesToDetect(in)
+			in := divider.PiecesToDetect{SD: 1, Shift: unit.Grams(shift), Level: 95, Power: 90, Sides: sides}
+			plan, err := in.Solve()
 			require.NoError(t, err)
-			back, err := divider.ShiftForPieces(divider.ShiftForPiecesInput{SD: 1, Pieces: plan.Pieces, Level: 95, Power: 90, Sides: sides})
+			back, err := divider.ShiftForPieces{SD: 1, Pieces: plan.Pieces, Level: 95, Power: 90, Sides: sides}.Solve()
 			require.NoError(t, err)
 			assert.Equal(t, plan.Shift, back.Shift)
 			assert.LessOrEqual(t, back.Shift.Grams(), shift)
 			if plan.Pieces > 2 {
-				fewer, err := divider.ShiftForPieces(divider.ShiftForPiecesInput{SD: 1, Pieces: plan.Pieces - 1, Level: 95, Power: 90, Sides: sides})
+				fewer, err := divider.ShiftForPieces{SD: 1, Pieces: plan.Pieces - 1, Level: 95, Power: 90, Sides: sides}.Solve()
 				require.NoError(t, err)
 				assert.Greater(t, fewer.Shift.Grams(), shift)
 			}
@@ -125,23 +125,23 @@ func TestPiecesToDetectGoesThereAndBack(t *testing.T) {
 }
 
 func TestPlansRefuse(t *testing.T) {
-	_, err := divider.PiecesToWeigh(divider.PiecesToWeighInput{SD: 1, HalfWidth: 1e-6, Level: 20})
+	_, err := divider.PiecesToWeigh{SD: 1, HalfWidth: 1e-6, Level: 20}.Solve()
 	assert.Equal(t, []string{"half_width", "level"}, refusedFields(err))
-	_, err = divider.PiecesToWeigh(divider.PiecesToWeighInput{SD: 0, HalfWidth: 0, Level: 95})
+	_, err = divider.PiecesToWeigh{SD: 0, HalfWidth: 0, Level: 95}.Solve()
 	assert.Equal(t, []string{"sd", "half_width"}, refusedFields(err))
-	_, err = divider.HalfWidthForPieces(divider.HalfWidthForPiecesInput{SD: -1, Pieces: 1, Level: 100})
+	_, err = divider.HalfWidthForPieces{SD: -1, Pieces: 1, Level: 100}.Solve()
 	assert.Equal(t, []string{"sd", "pieces", "level"}, refusedFields(err))
-	_, err = divider.PiecesToDetect(divider.PiecesToDetectInput{SD: 1, Shift: 5000, Level: 0, Power: 0, Sides: "three"})
+	_, err = divider.PiecesToDetect{SD: 1, Shift: 5000, Level: 0, Power: 0, Sides: "three"}.Solve()
 	assert.Equal(t, []string{"shift", "level", "power", "sides"}, refusedFields(err))
-	_, err = divider.ShiftForPieces(divider.ShiftForPiecesInput{})
+	_, err = divider.ShiftForPieces{}.Solve()
 	assert.Equal(t, []string{"sd", "pieces", "level", "power", "sides"}, refusedFields(err))
-	_, err = divider.ToleranceFactor(divider.ToleranceFactorInput{})
+	_, err = divider.ToleranceFactor{}.Solve()
 	assert.Equal(t, []string{"pieces", "share", "level"}, refusedFields(err))
-	_, err = divider.GroupSample(divider.GroupSampleInput{Groups: grams(500, 500), Division: -1})
+	_, err = divider.GroupSample{Groups: grams(500, 500), Division: -1}.Solve()
 	assert.Equal(t, []string{"groups", "pieces", "level", "division"}, refusedFields(err))
-	_, err = divider.ScaleDivision(divider.ScaleDivisionInput{SD: -1, Variation: 2e6})
+	_, err = divider.ScaleDivision{SD: -1, Variation: 2e6}.Solve()
 	assert.Equal(t, []string{"division", "sd", "variation"}, refusedFields(err))
-	_, err = divider.ScaleDivision(divider.ScaleDivisionInput{Division: 1})
+	_, err = divider.ScaleDivision{Division: 1}.Solve()
 	assert.Equal(t, []string{"sd"}, refusedFields(err))
 }
 
@@ -152,7 +152,7 @@ func TestHoweNearExact(t *testing.T) {
 		for _, level := range []unit.Percent{90, 95, 99} {
 			last := math.Inf(1)
 			for _, n := range []int{5, 6, 10, 20, 100, 2000} {
-				f, err := divider.ToleranceFactor(divider.ToleranceFactorInput{Pieces: n, Share: share, Level: level})
+				f, err := divider.ToleranceFactor{Pieces: n, Share: share, Level: level}.Solve()
 				require.NoError(t, err)
 				off := 0.05
 				if n >= 10 && share >= 90 && share <= 99 {
@@ -172,14 +172,14 @@ func TestGroupAndSingleWeighingAgreeOnTheMean(t *testing.T) {
 	for i := 0; i < len(single); i += 3 {
 		groups = append(groups, single[i]+single[i+1]+single[i+2])
 	}
-	one, err := divider.PieceSample(divider.PieceSampleInput{Weighings: single, Level: 95, Share: 95, Method: divider.ToleranceHowe})
+	one, err := divider.PieceSample{Weighings: single, Level: 95, Share: 95, Method: divider.ToleranceHowe}.Solve()
 	require.NoError(t, err)
-	many, err := divider.GroupSample(divider.GroupSampleInput{Groups: groups, Pieces: 3, Level: 95, Division: 0.2})
+	many, err := divider.GroupSample{Groups: groups, Pieces: 3, Level: 95, Division: 0.2}.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, one.Mean.Grams(), many.Mean.Grams(), 1e-12)
 	assert.InDelta(t, 0.2/math.Sqrt(12)/3, many.RoundingSD.Grams(), 1e-15)
 	assert.Zero(t, many.Conditions)
-	many, err = divider.GroupSample(divider.GroupSampleInput{Groups: groups, Pieces: 3, Level: 95, Division: 20})
+	many, err = divider.GroupSample{Groups: groups, Pieces: 3, Level: 95, Division: 20}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, divider.Conditions(reckon.ScaleTooCoarse), many.Conditions)
 }
@@ -197,11 +197,11 @@ func TestScaleDivisionLimits(t *testing.T) {
 		{"larger-than-the-scatter", 1, 0.7, 0, true},
 		{"one-of-two", 1, 0.7, 7.2, true},
 	} {
-		out, err := divider.ScaleDivision(divider.ScaleDivisionInput{Division: tt.division, SD: tt.sd, Variation: tt.variation})
+		out, err := divider.ScaleDivision{Division: tt.division, SD: tt.sd, Variation: tt.variation}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, tt.coarse, out.Conditions.Has(reckon.ScaleTooCoarse), tt.id)
 	}
-	out, err := divider.ScaleDivision(divider.ScaleDivisionInput{Division: 1, SD: 1})
+	out, err := divider.ScaleDivision{Division: 1, SD: 1}.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, math.Sqrt(13.0/12), out.ShownSD.Grams(), 1e-15, "a division as large as the sd adds 4 %")
 }
@@ -212,18 +212,18 @@ func TestSampleCalculationsDoNotAllocate(t *testing.T) {
 	// gonum takes one small slice for each chi-square quantile below a quarter.
 	fromGonum := map[string]float64{"piece-sample": 3, "tolerance-factor": 2}
 	for name, f := range map[string]func(){
-		"piece-sample":    func() { _, _ = divider.PieceSample(in) },
-		"pieces-to-weigh": func() { _, _ = divider.PiecesToWeigh(divider.PiecesToWeighInput{SD: 1, HalfWidth: 0.3, Level: 95}) },
+		"piece-sample":    func() { _, _ = in.Solve() },
+		"pieces-to-weigh": func() { _, _ = (divider.PiecesToWeigh{SD: 1, HalfWidth: 0.3, Level: 95}).Solve() },
 		"pieces-to-detect": func() {
-			_, _ = divider.PiecesToDetect(divider.PiecesToDetectInput{SD: 1, Shift: 0.5, Level: 95, Power: 90, Sides: divider.TwoSided})
+			_, _ = (divider.PiecesToDetect{SD: 1, Shift: 0.5, Level: 95, Power: 90, Sides: divider.TwoSided}).Solve()
 		},
 		"tolerance-factor": func() {
-			_, _ = divider.ToleranceFactor(divider.ToleranceFactorInput{Pieces: 20, Share: 95, Level: 95})
+			_, _ = (divider.ToleranceFactor{Pieces: 20, Share: 95, Level: 95}).Solve()
 		},
 		"group-sample": func() {
-			_, _ = divider.GroupSample(divider.GroupSampleInput{Groups: in.Weighings, Pieces: 2, Level: 95})
+			_, _ = (divider.GroupSample{Groups: in.Weighings, Pieces: 2, Level: 95}).Solve()
 		},
-		"scale-division": func() { _, _ = divider.ScaleDivision(divider.ScaleDivisionInput{Division: 1, SD: 1}) },
+		"scale-division": func() { _, _ = (divider.ScaleDivision{Division: 1, SD: 1}).Solve() },
 	} {
 		assert.LessOrEqual(t, testing.AllocsPerRun(5, f), fromGonum[name], name)
 	}
@@ -249,7 +249,7 @@ func FuzzPieceSample(f *testing.F) {
 		if exact {
 			method = divider.ToleranceExact
 		}
-		out, err := divider.PieceSample(divider.PieceSampleInput{Weighings: grams(a, b, c), Level: unit.Percent(level), Share: unit.Percent(share), Method: method, HalfWidth: unit.Grams(half)})
+		out, err := divider.PieceSample{Weighings: grams(a, b, c), Level: unit.Percent(level), Share: unit.Percent(share), Method: method, HalfWidth: unit.Grams(half)}.Solve()
 		if err != nil {
 			if len(refusedFields(err)) == 0 {
 				t.Fatal(err)
@@ -265,7 +265,7 @@ func BenchmarkPieceSample(b *testing.B) {
 	in := sample(85, 84, 86, 85, 84.5, 85.5, 85.2, 84.8, 86.1, 85.3)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := divider.PieceSample(in); err != nil {
+		if _, err := in.Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -274,7 +274,7 @@ func BenchmarkPieceSample(b *testing.B) {
 func BenchmarkToleranceFactor(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := divider.ToleranceFactor(divider.ToleranceFactorInput{Pieces: 20, Share: 95, Level: 95}); err != nil {
+		if _, err := (divider.ToleranceFactor{Pieces: 20, Share: 95, Level: 95}).Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -283,7 +283,7 @@ func BenchmarkToleranceFactor(b *testing.B) {
 func BenchmarkPiecesToWeigh(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := divider.PiecesToWeigh(divider.PiecesToWeighInput{SD: 1, HalfWidth: 0.3, Level: 95}); err != nil {
+		if _, err := (divider.PiecesToWeigh{SD: 1, HalfWidth: 0.3, Level: 95}).Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}

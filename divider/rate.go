@@ -17,20 +17,6 @@ const (
 	maxDough   unit.MassRate   = 200_000_000
 )
 
-// RateInput is a running divider.
-type RateInput struct {
-	Strokes unit.StrokeRate `json:"strokes"` // strokes of the divider; 0.01 to 1000 a minute
-	Across  int             `json:"across"`  // pieces cut at each stroke; 1 to 32
-	Piece   unit.Mass       `json:"piece"`   // dough weight of one piece; above 0 up to 100 kg
-}
-
-// RateResult is what the divider makes.
-type RateResult struct {
-	Pieces unit.PieceRate `json:"pieces"` // pieces made
-	Dough  unit.MassRate  `json:"dough"`  // dough used
-	Beat   unit.Duration  `json:"beat"`   // time from one stroke to the next
-}
-
 // Rate returns the pieces and the dough that pass a divider:
 //
 //	pieces = strokes * across
@@ -45,11 +31,35 @@ type RateResult struct {
 //
 // Source: counting; common practice.
 //
-// The inverse is [StrokesForRate]; [ExplainRate] shows the working.
-func Rate(in RateInput) (RateResult, error) { return ExplainRate(in, nil) }
+// The inverse is [StrokesForRate].
+type Rate struct {
+	Strokes unit.StrokeRate `json:"strokes"` // strokes of the divider; 0.01 to 1000 a minute
+	Across  int             `json:"across"`  // pieces cut at each stroke; 1 to 32
+	Piece   unit.Mass       `json:"piece"`   // dough weight of one piece; above 0 up to 100 kg
+}
 
-// ExplainRate is [Rate] with its working.
-func ExplainRate(in RateInput, w *reckon.Working) (out RateResult, err error) {
+func (Rate) ID() string { return "divider-rate" }
+
+// SHELL
+func (q Rate) Check(c *reckon.Checks) {
+	_, err := explainRate(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q Rate) Solve() (RateResult, error) { return explainRate(q, nil) }
+
+func (q Rate) Show(w *reckon.Working, _ RateResult) { _, _ = explainRate(q, w) }
+
+// RateResult is what the divider makes.
+type RateResult struct {
+	Pieces unit.PieceRate `json:"pieces"` // pieces made
+	Dough  unit.MassRate  `json:"dough"`  // dough used
+	Beat   unit.Duration  `json:"beat"`   // time from one stroke to the next
+}
+
+func explainRate(in Rate, w *reckon.Working) (out RateResult, err error) {
 	c := reckon.Checks{Func: "divider-rate"}
 	reckon.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
 	reckon.CheckCount(&c, "across", in.Across, 1, maxAcross)
@@ -87,22 +97,6 @@ func refuseAbove[N ~float64](c *reckon.Checks, field string, v, high N) bool {
 	return reckon.CheckPositive(c, field, v) && reckon.CheckRange(c, field, v, 0, high)
 }
 
-// StrokesForRateInput is the rate wanted of a divider.
-type StrokesForRateInput struct {
-	Pieces unit.PieceRate `json:"pieces"` // pieces wanted; 0.01 to 32000 a minute
-	Across int            `json:"across"` // pieces cut at each stroke; 1 to 32
-
-	Slowest unit.StrokeRate `json:"slowest,omitzero"` // slowest strokes of the machine; leave out if not known
-	Fastest unit.StrokeRate `json:"fastest,omitzero"` // fastest strokes of the machine; leave out if not known
-}
-
-// StrokesForRateResult is how to run the divider.
-type StrokesForRateResult struct {
-	Strokes    unit.StrokeRate `json:"strokes"`    // strokes that give the rate, even where the machine cannot run so
-	Reachable  unit.PieceRate  `json:"reachable"`  // the pieces wanted, or the nearest that the machine can make
-	Conditions Conditions      `json:"conditions"` // rate-limited, slower-than-machine
-}
-
 // StrokesForRate returns the strokes that make the pieces wanted:
 //
 //	strokes = pieces / across
@@ -118,13 +112,39 @@ type StrokesForRateResult struct {
 //
 // Source: counting; common practice.
 //
-// The inverse is [Rate]; [ExplainStrokesForRate] shows the working.
-func StrokesForRate(in StrokesForRateInput) (StrokesForRateResult, error) {
-	return ExplainStrokesForRate(in, nil)
+// The inverse is [Rate].
+type StrokesForRate struct {
+	Pieces unit.PieceRate `json:"pieces"` // pieces wanted; 0.01 to 32000 a minute
+	Across int            `json:"across"` // pieces cut at each stroke; 1 to 32
+
+	Slowest unit.StrokeRate `json:"slowest,omitzero"` // slowest strokes of the machine; leave out if not known
+	Fastest unit.StrokeRate `json:"fastest,omitzero"` // fastest strokes of the machine; leave out if not known
 }
 
-// ExplainStrokesForRate is [StrokesForRate] with its working.
-func ExplainStrokesForRate(in StrokesForRateInput, w *reckon.Working) (out StrokesForRateResult, err error) {
+func (StrokesForRate) ID() string { return "strokes-for-rate" }
+
+// SHELL
+func (q StrokesForRate) Check(c *reckon.Checks) {
+	_, err := explainStrokesForRate(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q StrokesForRate) Solve() (StrokesForRateResult, error) { return explainStrokesForRate(q, nil) }
+
+func (q StrokesForRate) Show(w *reckon.Working, _ StrokesForRateResult) {
+	_, _ = explainStrokesForRate(q, w)
+}
+
+// StrokesForRateResult is how to run the divider.
+type StrokesForRateResult struct {
+	Strokes    unit.StrokeRate `json:"strokes"`    // strokes that give the rate, even where the machine cannot run so
+	Reachable  unit.PieceRate  `json:"reachable"`  // the pieces wanted, or the nearest that the machine can make
+	Conditions Conditions      `json:"conditions"` // rate-limited, slower-than-machine
+}
+
+func explainStrokesForRate(in StrokesForRate, w *reckon.Working) (out StrokesForRateResult, err error) {
 	c := reckon.Checks{Func: "strokes-for-rate"}
 	reckon.CheckRange(&c, "pieces", in.Pieces, 0.01, maxPieces)
 	reckon.CheckCount(&c, "across", in.Across, 1, maxAcross)

@@ -14,7 +14,7 @@ import (
 )
 
 func ExampleRate() {
-	out, err := divider.Rate(divider.RateInput{Strokes: 30, Across: 2, Piece: unit.Ounces(3)})
+	out, err := divider.Rate{Strokes: 30, Across: 2, Piece: unit.Ounces(3)}.Solve()
 	if err != nil {
 		panic(err)
 	}
@@ -23,7 +23,7 @@ func ExampleRate() {
 }
 
 func ExampleStrokesForRate() {
-	out, err := divider.StrokesForRate(divider.StrokesForRateInput{Pieces: 100, Across: 2, Fastest: 40})
+	out, err := divider.StrokesForRate{Pieces: 100, Across: 2, Fastest: 40}.Solve()
 	if err != nil {
 		panic(err)
 	}
@@ -53,7 +53,7 @@ func TestStrokesForRateKeepsTheStrokesAsked(t *testing.T) {
 		{"only the slowest known, too slow", 60, 40, 0, 30, 80, divider.SlowerThanMachine},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
-			out, err := divider.StrokesForRate(divider.StrokesForRateInput{Pieces: tc.pieces, Across: 2, Slowest: tc.slowest, Fastest: tc.fastest})
+			out, err := divider.StrokesForRate{Pieces: tc.pieces, Across: 2, Slowest: tc.slowest, Fastest: tc.fastest}.Solve()
 			require.NoError(t, err)
 			assert.Equal(t, tc.strokes, float64(out.Strokes))
 			assert.Equal(t, tc.reachable, float64(out.Reachable))
@@ -65,9 +65,9 @@ func TestStrokesForRateKeepsTheStrokesAsked(t *testing.T) {
 func TestRateThereAndBack(t *testing.T) {
 	for _, strokes := range []unit.StrokeRate{0.01, 7.3, 22, 999.9} {
 		for across := 1; across <= 8; across++ {
-			out, err := divider.Rate(divider.RateInput{Strokes: strokes, Across: across, Piece: 85})
+			out, err := divider.Rate{Strokes: strokes, Across: across, Piece: 85}.Solve()
 			require.NoError(t, err)
-			back, err := divider.StrokesForRate(divider.StrokesForRateInput{Pieces: out.Pieces, Across: across})
+			back, err := divider.StrokesForRate{Pieces: out.Pieces, Across: across}.Solve()
 			require.NoError(t, err)
 			assert.InEpsilon(t, float64(strokes), float64(back.Strokes), 1e-15)
 		}
@@ -75,9 +75,9 @@ func TestRateThereAndBack(t *testing.T) {
 }
 
 func TestRateNamesEveryBadField(t *testing.T) {
-	_, err := divider.Rate(divider.RateInput{Strokes: 0, Across: 0, Piece: unit.Mass(math.NaN())})
+	_, err := divider.Rate{Strokes: 0, Across: 0, Piece: unit.Mass(math.NaN())}.Solve()
 	assert.Equal(t, []string{"strokes", "across", "piece"}, fields(err))
-	_, err = divider.StrokesForRate(divider.StrokesForRateInput{Pieces: 0, Across: 33, Slowest: 50, Fastest: 40})
+	_, err = divider.StrokesForRate{Pieces: 0, Across: 33, Slowest: 50, Fastest: 40}.Solve()
 	assert.Equal(t, []string{"pieces", "across", "slowest"}, fields(err))
 }
 
@@ -93,6 +93,6 @@ func fields(err error) []string {
 func BenchmarkRate(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = divider.Rate(divider.RateInput{Strokes: 30, Across: 2, Piece: 85})
+		_, _ = divider.Rate{Strokes: 30, Across: 2, Piece: 85}.Solve()
 	}
 }

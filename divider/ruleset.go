@@ -273,23 +273,6 @@ func checkAverageRules(c *reckon.Checks, name RuleSetName, nominal unit.Mass) {
 	reckon.CheckRange(c, "nominal", nominal, unit.Grams(low), unit.Grams(high))
 }
 
-// TolerableDeficiencyInput is the labelled weight and whose rules hold.
-type TolerableDeficiencyInput struct {
-	Rules   RuleSetName `json:"rules"`   // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
-	Nominal unit.Mass   `json:"nominal"` // weight on the label; 5 g to 10 kg (EU), to 25 kg (UK), 1 g to 50 kg (Australia), to 100 kg (others)
-}
-
-// TolerableDeficiencyResult is what the rule set tolerates of one package.
-type TolerableDeficiencyResult struct {
-	Deficiency  unit.Mass       `json:"deficiency"`   // tolerable negative error, deficiency or variation, by the name the rule set gives it
-	FirstLimit  unit.Mass       `json:"first_limit"`  // only a few packages may weigh less (T1)
-	SecondLimit unit.Mass       `json:"second_limit"` // no package may weigh less (T2); 0 where the rule set has no such limit
-	ScaleLimit  unit.Mass       `json:"scale_limit"`  // largest error of measurement (a fifth) or, in us-hb133-a, scale division (a sixth)
-	RuleSet     RuleSet         `json:"rule_set"`     // whose rules, which edition, how far seen
-	Conditions  Conditions      `json:"conditions"`   // rule-set-dated, from-memory
-	Cautions    reckon.Cautions `json:"cautions"`     // weights-law
-}
-
 // TolerableDeficiency returns how far one package may fall short of its label
 // under a rule set, and the two weights that follow from it:
 //
@@ -309,14 +292,41 @@ type TolerableDeficiencyResult struct {
 // Source: Directive 76/211/EEC, Annex I; SI 2006/659; NTMR 2009 reg 4.36; New
 // Zealand Schedule 7A; NIST Handbook 133 from memory; cases in
 // testdata/cases/divider/tolerable-deficiency.json.
-//
-// [ExplainTolerableDeficiency] shows the working.
-func TolerableDeficiency(in TolerableDeficiencyInput) (TolerableDeficiencyResult, error) {
-	return ExplainTolerableDeficiency(in, nil)
+type TolerableDeficiency struct {
+	Rules   RuleSetName `json:"rules"`   // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
+	Nominal unit.Mass   `json:"nominal"` // weight on the label; 5 g to 10 kg (EU), to 25 kg (UK), 1 g to 50 kg (Australia), to 100 kg (others)
 }
 
-// ExplainTolerableDeficiency is [TolerableDeficiency] with its working.
-func ExplainTolerableDeficiency(in TolerableDeficiencyInput, w *reckon.Working) (out TolerableDeficiencyResult, err error) {
+func (TolerableDeficiency) ID() string { return "tolerable-deficiency" }
+
+// SHELL
+func (q TolerableDeficiency) Check(c *reckon.Checks) {
+	_, err := explainTolerableDeficiency(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q TolerableDeficiency) Solve() (TolerableDeficiencyResult, error) {
+	return explainTolerableDeficiency(q, nil)
+}
+
+func (q TolerableDeficiency) Show(w *reckon.Working, _ TolerableDeficiencyResult) {
+	_, _ = explainTolerableDeficiency(q, w)
+}
+
+// TolerableDeficiencyResult is what the rule set tolerates of one package.
+type TolerableDeficiencyResult struct {
+	Deficiency  unit.Mass       `json:"deficiency"`   // tolerable negative error, deficiency or variation, by the name the rule set gives it
+	FirstLimit  unit.Mass       `json:"first_limit"`  // only a few packages may weigh less (T1)
+	SecondLimit unit.Mass       `json:"second_limit"` // no package may weigh less (T2); 0 where the rule set has no such limit
+	ScaleLimit  unit.Mass       `json:"scale_limit"`  // largest error of measurement (a fifth) or, in us-hb133-a, scale division (a sixth)
+	RuleSet     RuleSet         `json:"rule_set"`     // whose rules, which edition, how far seen
+	Conditions  Conditions      `json:"conditions"`   // rule-set-dated, from-memory
+	Cautions    reckon.Cautions `json:"cautions"`     // weights-law
+}
+
+func explainTolerableDeficiency(in TolerableDeficiency, w *reckon.Working) (out TolerableDeficiencyResult, err error) {
 	c := reckon.Checks{Func: "tolerable-deficiency"}
 	checkAverageRules(&c, in.Rules, in.Nominal)
 	if err := c.Err(); err != nil {
@@ -366,21 +376,6 @@ func (r deficiencyRule) explain(w *reckon.Working, nominal float64, set RuleSet)
 	w.Step("tolerable deficiency, rounded up", "T", "ceil(Q_n*p/100/k - 0.000000001) * k / 10", value, "g", "")
 }
 
-// LoafLimitsInput is a loaf of a standard size and whose ordinance holds.
-type LoafLimitsInput struct {
-	Rules   RuleSetName `json:"rules"`   // "us-tx-434-007" or "lk-caa-2024"
-	Nominal unit.Mass   `json:"nominal"` // the standard size: 1 lb, 1.5 lb or a multiple of 1 lb up to 100 lb (Texas); 225 g or 450 g (Sri Lanka)
-}
-
-// LoafLimitsResult is what each single loaf may weigh.
-type LoafLimitsResult struct {
-	Least      unit.Mass       `json:"least"`      // no loaf may weigh less
-	Most       unit.Mass       `json:"most"`       // no loaf may weigh more; 0 where the ordinance sets no upper limit
-	RuleSet    RuleSet         `json:"rule_set"`   // whose rules, which edition, how far seen
-	Conditions Conditions      `json:"conditions"` // rule-set-dated
-	Cautions   reckon.Cautions `json:"cautions"`   // weights-law
-}
-
 // LoafLimits returns the least and the most that a loaf of a standard size may
 // weigh under a loaf-weight ordinance:
 //
@@ -397,14 +392,35 @@ type LoafLimitsResult struct {
 //
 // Source: Texas Health and Safety Code 434.007; press reports on the gazette of
 // February 2024; cases in testdata/cases/divider/loaf-limits.json.
-//
-// [ExplainLoafLimits] shows the working.
-func LoafLimits(in LoafLimitsInput) (LoafLimitsResult, error) {
-	return ExplainLoafLimits(in, nil)
+type LoafLimits struct {
+	Rules   RuleSetName `json:"rules"`   // "us-tx-434-007" or "lk-caa-2024"
+	Nominal unit.Mass   `json:"nominal"` // the standard size: 1 lb, 1.5 lb or a multiple of 1 lb up to 100 lb (Texas); 225 g or 450 g (Sri Lanka)
 }
 
-// ExplainLoafLimits is [LoafLimits] with its working.
-func ExplainLoafLimits(in LoafLimitsInput, w *reckon.Working) (out LoafLimitsResult, err error) {
+func (LoafLimits) ID() string { return "loaf-limits" }
+
+// SHELL
+func (q LoafLimits) Check(c *reckon.Checks) {
+	_, err := explainLoafLimits(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q LoafLimits) Solve() (LoafLimitsResult, error) { return explainLoafLimits(q, nil) }
+
+func (q LoafLimits) Show(w *reckon.Working, _ LoafLimitsResult) { _, _ = explainLoafLimits(q, w) }
+
+// LoafLimitsResult is what each single loaf may weigh.
+type LoafLimitsResult struct {
+	Least      unit.Mass       `json:"least"`      // no loaf may weigh less
+	Most       unit.Mass       `json:"most"`       // no loaf may weigh more; 0 where the ordinance sets no upper limit
+	RuleSet    RuleSet         `json:"rule_set"`   // whose rules, which edition, how far seen
+	Conditions Conditions      `json:"conditions"` // rule-set-dated
+	Cautions   reckon.Cautions `json:"cautions"`   // weights-law
+}
+
+func explainLoafLimits(in LoafLimits, w *reckon.Working) (out LoafLimitsResult, err error) {
 	c := reckon.Checks{Func: "loaf-limits"}
 	var variation float64
 	if reckon.CheckEither(&c, "rules", in.Rules, LoafTexas, LoafSriLanka) {

@@ -40,7 +40,7 @@ func TestTolerableDeficiencyRoundings(t *testing.T) {
 		{"the largest US labels go by percent", divider.RulesUSCategoryA, 30000, 600},
 	} {
 		t.Run(tt.id, func(t *testing.T) {
-			got, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: tt.rules, Nominal: unit.Grams(tt.nominal)})
+			got, err := divider.TolerableDeficiency{Rules: tt.rules, Nominal: unit.Grams(tt.nominal)}.Solve()
 			require.NoError(t, err)
 			assert.InDelta(t, tt.want, got.Deficiency.Grams(), 1e-12)
 			assert.Equal(t, tt.rules, got.RuleSet.Name)
@@ -54,7 +54,7 @@ func TestTolerableDeficiencyNeverFalls(t *testing.T) {
 	for _, rules := range []divider.RuleSetName{divider.RulesEU, divider.RulesUK, divider.RulesAustralia, divider.RulesNewZealand} {
 		last := 0.0
 		for q := 5.0; q <= 10000; q += 0.5 {
-			got, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: rules, Nominal: unit.Grams(q)})
+			got, err := divider.TolerableDeficiency{Rules: rules, Nominal: unit.Grams(q)}.Solve()
 			require.NoError(t, err)
 			require.GreaterOrEqual(t, got.Deficiency.Grams(), last, "%s at %v g", rules, q)
 			last = got.Deficiency.Grams()
@@ -67,7 +67,7 @@ func TestTypedKilogramsRoundAsGrams(t *testing.T) {
 	for _, text := range []string{"1.12 kg", "1120 g", "0.00112 t"} {
 		m, err := unit.ParseMass(text)
 		require.NoError(t, err)
-		got, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: divider.RulesUK, Nominal: m})
+		got, err := divider.TolerableDeficiency{Rules: divider.RulesUK, Nominal: m}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, unit.Grams(16.8), got.Deficiency, text)
 	}
@@ -111,7 +111,7 @@ func TestRecalledVariationsAreConsistent(t *testing.T) {
 		{42.4, 0.44},
 		{54.4, 0.50},
 	} {
-		got, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: divider.RulesUSCategoryA, Nominal: unit.Pounds(r.to)})
+		got, err := divider.TolerableDeficiency{Rules: divider.RulesUSCategoryA, Nominal: unit.Pounds(r.to)}.Solve()
 		require.NoError(t, err)
 		g := unit.Pounds(r.variation).Grams()
 		want := math.Floor(g*10) / 10
@@ -129,7 +129,7 @@ func TestRowEndsHoldInEveryUnit(t *testing.T) {
 	for _, text := range []string{"0.26 lb", "4.16 oz", "117.9340162 g", "0.1179340162 kg"} {
 		m, err := unit.ParseMass(text)
 		require.NoError(t, err)
-		got, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: divider.RulesUSCategoryA, Nominal: m})
+		got, err := divider.TolerableDeficiency{Rules: divider.RulesUSCategoryA, Nominal: m}.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, 7.2, got.Deficiency.Grams(), 1e-9, text)
 	}
@@ -152,37 +152,37 @@ func TestEveryRuleSetSaysWhoseItIs(t *testing.T) {
 func TestTolerableDeficiencyRefuses(t *testing.T) {
 	for _, tt := range []struct {
 		id   string
-		in   divider.TolerableDeficiencyInput
+		in   divider.TolerableDeficiency
 		want []string
 	}{
-		{"nothing given", divider.TolerableDeficiencyInput{}, []string{"rules", "nominal"}},
-		{"nominal zero", divider.TolerableDeficiencyInput{Rules: divider.RulesEU}, []string{"nominal"}},
-		{"below the scope", divider.TolerableDeficiencyInput{Rules: divider.RulesUK, Nominal: 4.9}, []string{"nominal"}},
-		{"above the scope", divider.TolerableDeficiencyInput{Rules: divider.RulesEU, Nominal: 10001}, []string{"nominal"}},
-		{"not a number", divider.TolerableDeficiencyInput{Rules: divider.RulesUSCategoryA, Nominal: unit.Mass(math.NaN())}, []string{"nominal"}},
-		{"a loaf ordinance", divider.TolerableDeficiencyInput{Rules: divider.LoafTexas, Nominal: 453.59237}, []string{"rules"}},
+		{"nothing given", divider.TolerableDeficiency{}, []string{"rules", "nominal"}},
+		{"nominal zero", divider.TolerableDeficiency{Rules: divider.RulesEU}, []string{"nominal"}},
+		{"below the scope", divider.TolerableDeficiency{Rules: divider.RulesUK, Nominal: 4.9}, []string{"nominal"}},
+		{"above the scope", divider.TolerableDeficiency{Rules: divider.RulesEU, Nominal: 10001}, []string{"nominal"}},
+		{"not a number", divider.TolerableDeficiency{Rules: divider.RulesUSCategoryA, Nominal: unit.Mass(math.NaN())}, []string{"nominal"}},
+		{"a loaf ordinance", divider.TolerableDeficiency{Rules: divider.LoafTexas, Nominal: 453.59237}, []string{"rules"}},
 	} {
 		t.Run(tt.id, func(t *testing.T) {
-			got, err := divider.TolerableDeficiency(tt.in)
+			got, err := tt.in.Solve()
 			assert.Equal(t, tt.want, refusedFields(err))
 			assert.Zero(t, got)
 		})
 	}
-	_, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: "de", Nominal: 400})
+	_, err := divider.TolerableDeficiency{Rules: "de", Nominal: 400}.Solve()
 	assert.ErrorContains(t, err, `rules is "de": want "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"`)
 }
 
 func TestLoafLimits(t *testing.T) {
-	got, err := divider.LoafLimits(divider.LoafLimitsInput{Rules: divider.LoafTexas, Nominal: unit.Pounds(3)})
+	got, err := divider.LoafLimits{Rules: divider.LoafTexas, Nominal: unit.Pounds(3)}.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 45, got.Least.Ounces(), 1e-9)
 	assert.InDelta(t, 51, got.Most.Ounces(), 1e-9)
-	_, err = divider.LoafLimits(divider.LoafLimitsInput{Rules: divider.LoafSriLanka, Nominal: 400})
+	_, err = divider.LoafLimits{Rules: divider.LoafSriLanka, Nominal: 400}.Solve()
 	assert.Equal(t, []string{"nominal"}, refusedFields(err))
-	_, err = divider.LoafLimits(divider.LoafLimitsInput{Rules: divider.RulesEU})
+	_, err = divider.LoafLimits{Rules: divider.RulesEU}.Solve()
 	assert.Equal(t, []string{"rules", "nominal"}, refusedFields(err))
 	for _, half := range []float64{0, 0.5, 2.5, math.NaN(), math.Inf(1), -1} {
-		_, err = divider.LoafLimits(divider.LoafLimitsInput{Rules: divider.LoafTexas, Nominal: unit.Pounds(half)})
+		_, err = divider.LoafLimits{Rules: divider.LoafTexas, Nominal: unit.Pounds(half)}.Solve()
 		assert.Equal(t, []string{"nominal"}, refusedFields(err), "%v lb", half)
 	}
 }
@@ -192,13 +192,13 @@ func FuzzRuleSets(f *testing.F) {
 	f.Add("us-hb133-a", 453.6)
 	f.Add("us-tx-434-007", 453.59237)
 	f.Fuzz(func(t *testing.T, rules string, nominal float64) {
-		a, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: divider.RuleSetName(rules), Nominal: unit.Mass(nominal)})
+		a, err := divider.TolerableDeficiency{Rules: divider.RuleSetName(rules), Nominal: unit.Mass(nominal)}.Solve()
 		if err == nil {
 			_, err = json.Marshal(a) // refuses NaN and infinity
 			require.NoError(t, err)
 			assert.Less(t, a.FirstLimit, unit.Mass(nominal))
 		}
-		b, err := divider.LoafLimits(divider.LoafLimitsInput{Rules: divider.RuleSetName(rules), Nominal: unit.Mass(nominal)})
+		b, err := divider.LoafLimits{Rules: divider.RuleSetName(rules), Nominal: unit.Mass(nominal)}.Solve()
 		if err == nil {
 			_, err = json.Marshal(b)
 			require.NoError(t, err)
@@ -208,10 +208,10 @@ func FuzzRuleSets(f *testing.F) {
 
 func TestRuleSetsAllocateNothing(t *testing.T) {
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
-		if _, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: divider.RulesUSCategoryA, Nominal: 400}); err != nil {
+		if _, err := (divider.TolerableDeficiency{Rules: divider.RulesUSCategoryA, Nominal: 400}).Solve(); err != nil {
 			t.Error(err)
 		}
-		if _, err := divider.LoafLimits(divider.LoafLimitsInput{Rules: divider.LoafSriLanka, Nominal: 450}); err != nil {
+		if _, err := (divider.LoafLimits{Rules: divider.LoafSriLanka, Nominal: 450}).Solve(); err != nil {
 			t.Error(err)
 		}
 	}))
@@ -220,7 +220,7 @@ func TestRuleSetsAllocateNothing(t *testing.T) {
 func BenchmarkTolerableDeficiency(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := divider.TolerableDeficiency(divider.TolerableDeficiencyInput{Rules: divider.RulesUK, Nominal: 400}); err != nil {
+		if _, err := (divider.TolerableDeficiency{Rules: divider.RulesUK, Nominal: 400}).Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}

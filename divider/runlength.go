@@ -22,23 +22,6 @@ const widestInSteps = 36
 // signal drowns in rounding.
 const longestRunLength = 1e10
 
-// RunLengthInput is a chart and a move of the weight.
-type RunLengthInput struct {
-	Kind     ChartKind   `json:"kind"`              // which chart; the three that plot averages or single pieces count as one, with limits only
-	Shift    float64     `json:"shift"`             // move of the mean, in standard errors of a point (sd / sqrt(pieces in a subgroup)); -10 to 10
-	Sides    SampleSides `json:"sides"`             // "two" if the chart signals both ways, "one" if only upward; ewma: "two"
-	Width    float64     `json:"width,omitzero"`    // half-width of the limits in standard errors, 0.5 to 6; for ewma of its own steady standard error; 0 for cusum
-	Weight   float64     `json:"weight,omitzero"`   // of the newest point in the moving average; 0.02 to 1 for ewma, 0 for others
-	Slack    float64     `json:"slack,omitzero"`    // standard errors that each point is forgiven; 0 to 5 for cusum, 0 for others
-	Decision float64     `json:"decision,omitzero"` // sum at which the chart signals, in standard errors; above 0 to 20 for cusum, 0 for others
-}
-
-// RunLengthResult is how long the chart takes.
-type RunLengthResult struct {
-	FalseAlarm float64 `json:"false_alarm"` // points on average until the chart signals although nothing has moved
-	RunLength  float64 `json:"run_length"`  // points on average until it signals the move
-}
-
 // RunLength returns how many points a chart takes on average to signal a move
 // of the weight, and how many until it signals without cause:
 //
@@ -65,12 +48,37 @@ type RunLengthResult struct {
 // Source: E. S. Page, Biometrika 41 (1954), 100-115 (integral equation); J. M.
 // Lucas and R. B. Crosier, Technometrics 24 (1982), 199-205; J. M. Lucas and M.
 // S. Saccucci, Technometrics 32 (1990), 1-12; values from R package spc.
-//
-// [ExplainRunLength] shows the working.
-func RunLength(in RunLengthInput) (RunLengthResult, error) { return ExplainRunLength(in, nil) }
+type RunLength struct {
+	Kind     ChartKind   `json:"kind"`              // which chart; the three that plot averages or single pieces count as one, with limits only
+	Shift    float64     `json:"shift"`             // move of the mean, in standard errors of a point (sd / sqrt(pieces in a subgroup)); -10 to 10
+	Sides    SampleSides `json:"sides"`             // "two" if the chart signals both ways, "one" if only upward; ewma: "two"
+	Width    float64     `json:"width,omitzero"`    // half-width of the limits in standard errors, 0.5 to 6; for ewma of its own steady standard error; 0 for cusum
+	Weight   float64     `json:"weight,omitzero"`   // of the newest point in the moving average; 0.02 to 1 for ewma, 0 for others
+	Slack    float64     `json:"slack,omitzero"`    // standard errors that each point is forgiven; 0 to 5 for cusum, 0 for others
+	Decision float64     `json:"decision,omitzero"` // sum at which the chart signals, in standard errors; above 0 to 20 for cusum, 0 for others
+}
 
-// ExplainRunLength is [RunLength] with its working.
-func ExplainRunLength(in RunLengthInput, w *reckon.Working) (out RunLengthResult, err error) {
+func (RunLength) ID() string { return "run-length" }
+
+// SHELL
+func (q RunLength) Check(c *reckon.Checks) {
+	_, err := explainRunLength(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q RunLength) Solve() (RunLengthResult, error) { return explainRunLength(q, nil) }
+
+func (q RunLength) Show(w *reckon.Working, _ RunLengthResult) { _, _ = explainRunLength(q, w) }
+
+// RunLengthResult is how long the chart takes.
+type RunLengthResult struct {
+	FalseAlarm float64 `json:"false_alarm"` // points on average until the chart signals although nothing has moved
+	RunLength  float64 `json:"run_length"`  // points on average until it signals the move
+}
+
+func explainRunLength(in RunLength, w *reckon.Working) (out RunLengthResult, err error) {
 	c := reckon.Checks{Func: "run-length"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
@@ -103,7 +111,7 @@ func ExplainRunLength(in RunLengthInput, w *reckon.Working) (out RunLengthResult
 	return out, nil
 }
 
-func (in RunLengthInput) check(c *reckon.Checks) {
+func (in RunLength) check(c *reckon.Checks) {
 	known := reckon.CheckWord(c, "kind", in.Kind, ChartAveragesRanges, ChartAveragesDeviations, ChartIndividuals, ChartCUSUM, ChartEWMA)
 	reckon.CheckRange(c, "shift", in.Shift, -10, 10)
 	reckon.CheckEither(c, "sides", in.Sides, TwoSided, OneSided)
@@ -130,7 +138,7 @@ func (in RunLengthInput) check(c *reckon.Checks) {
 	limits("decision", in.Kind == ChartCUSUM, in.Decision, 0.01, 20)
 }
 
-func (in RunLengthInput) runLength(shift float64) float64 {
+func (in RunLength) runLength(shift float64) float64 {
 	switch in.Kind {
 	case ChartCUSUM:
 		up := cusumRun(in.Slack, in.Decision, shift)
@@ -225,26 +233,6 @@ func (s *linearSystem) solveLast() float64 {
 	return s[n-1][n] / s[n-1][n-1]
 }
 
-// OperatingCurveInput is a chart of averages and the moves to try on it.
-type OperatingCurveInput struct {
-	Size   int       `json:"size"`   // pieces in a subgroup; 1 to 25
-	Width  float64   `json:"width"`  // half-width of the limits in standard errors, usually 3; 0.5 to 6
-	Shifts []float64 `json:"shifts"` // moves of the mean, in standard deviations of single pieces; 1 to 1000 of them, each -10 to 10
-}
-
-// ShiftPoint is what one subgroup tells of one move.
-type ShiftPoint struct {
-	Shift     float64 `json:"shift"`      // move of the mean, in standard deviations of single pieces
-	Missed    float64 `json:"missed"`     // chance that the next subgroup shows nothing, 0 to 1
-	RunLength float64 `json:"run_length"` // subgroups on average until one signals
-	Pieces    float64 `json:"pieces"`     // pieces weighed by then, on average
-}
-
-// OperatingCurveResult is the curve.
-type OperatingCurveResult struct {
-	Points []ShiftPoint `json:"points"` // one for each move, in the order given
-}
-
 // OperatingCurve returns, for moves of the weight, the chance that the next
 // subgroup on a chart of averages shows nothing, and how many it takes:
 //
@@ -261,14 +249,47 @@ type OperatingCurveResult struct {
 //
 // Source: D. C. Montgomery, Introduction to Statistical Quality Control, and
 // the printed curve of the piston-ring example.
-//
-// [ExplainOperatingCurve] shows the working.
-func OperatingCurve(in OperatingCurveInput, dst []ShiftPoint) (OperatingCurveResult, error) {
-	return ExplainOperatingCurve(in, dst, nil)
+type OperatingCurve struct {
+	Size   int       `json:"size"`   // pieces in a subgroup; 1 to 25
+	Width  float64   `json:"width"`  // half-width of the limits in standard errors, usually 3; 0.5 to 6
+	Shifts []float64 `json:"shifts"` // moves of the mean, in standard deviations of single pieces; 1 to 1000 of them, each -10 to 10
 }
 
-// ExplainOperatingCurve is [OperatingCurve] with its working, of the last move.
-func ExplainOperatingCurve(in OperatingCurveInput, dst []ShiftPoint, w *reckon.Working) (out OperatingCurveResult, err error) {
+func (OperatingCurve) ID() string { return "operating-curve" }
+
+// SHELL
+func (q OperatingCurve) Check(c *reckon.Checks) {
+	_, err := explainOperatingCurve(q, nil, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q OperatingCurve) Solve() (OperatingCurveResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q OperatingCurve) Append(dst []ShiftPoint) (OperatingCurveResult, error) {
+	return explainOperatingCurve(q, dst, nil)
+}
+
+func (q OperatingCurve) Show(w *reckon.Working, _ OperatingCurveResult) {
+	_, _ = explainOperatingCurve(q, nil, w)
+}
+
+// ShiftPoint is what one subgroup tells of one move.
+type ShiftPoint struct {
+	Shift     float64 `json:"shift"`      // move of the mean, in standard deviations of single pieces
+	Missed    float64 `json:"missed"`     // chance that the next subgroup shows nothing, 0 to 1
+	RunLength float64 `json:"run_length"` // subgroups on average until one signals
+	Pieces    float64 `json:"pieces"`     // pieces weighed by then, on average
+}
+
+// OperatingCurveResult is the curve.
+type OperatingCurveResult struct {
+	Points []ShiftPoint `json:"points"` // one for each move, in the order given
+}
+
+func explainOperatingCurve(in OperatingCurve, dst []ShiftPoint, w *reckon.Working) (out OperatingCurveResult, err error) {
 	c := reckon.Checks{Func: "operating-curve"}
 	reckon.CheckCount(&c, "size", in.Size, 1, mostInSubgroup)
 	reckon.CheckRange(&c, "width", in.Width, 0.5, 6)

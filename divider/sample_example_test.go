@@ -9,11 +9,11 @@ import (
 )
 
 func ExamplePieceSample() {
-	out, err := divider.PieceSample(divider.PieceSampleInput{
+	out, err := divider.PieceSample{
 		Weighings: grams(85.2, 84.1, 86.0, 85.5, 84.7, 85.9, 84.4, 85.1, 86.3, 84.8),
 		Level:     95, Share: 95, Method: divider.ToleranceExact,
 		HalfWidth: unit.Grams(0.3),
-	})
+	}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -31,7 +31,7 @@ func ExamplePieceSample() {
 }
 
 func ExamplePiecesToWeigh() {
-	out, err := divider.PiecesToWeigh(divider.PiecesToWeighInput{SD: unit.Grams(6), HalfWidth: unit.Grams(2), Level: 95})
+	out, err := divider.PiecesToWeigh{SD: unit.Grams(6), HalfWidth: unit.Grams(2), Level: 95}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -41,7 +41,7 @@ func ExamplePiecesToWeigh() {
 }
 
 func ExampleHalfWidthForPieces() {
-	out, err := divider.HalfWidthForPieces(divider.HalfWidthForPiecesInput{SD: unit.Grams(6), Pieces: 10, Level: 95})
+	out, err := divider.HalfWidthForPieces{SD: unit.Grams(6), Pieces: 10, Level: 95}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -51,7 +51,7 @@ func ExampleHalfWidthForPieces() {
 }
 
 func ExamplePiecesToDetect() {
-	out, err := divider.PiecesToDetect(divider.PiecesToDetectInput{SD: unit.Grams(1), Shift: unit.Grams(1), Level: 95, Power: 90, Sides: divider.TwoSided})
+	out, err := divider.PiecesToDetect{SD: unit.Grams(1), Shift: unit.Grams(1), Level: 95, Power: 90, Sides: divider.TwoSided}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -61,7 +61,7 @@ func ExamplePiecesToDetect() {
 }
 
 func ExampleShiftForPieces() {
-	out, err := divider.ShiftForPieces(divider.ShiftForPiecesInput{SD: unit.Grams(1), Pieces: 6, Level: 95, Power: 90, Sides: divider.TwoSided})
+	out, err := divider.ShiftForPieces{SD: unit.Grams(1), Pieces: 6, Level: 95, Power: 90, Sides: divider.TwoSided}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -71,7 +71,7 @@ func ExampleShiftForPieces() {
 }
 
 func ExampleToleranceFactor() {
-	out, err := divider.ToleranceFactor(divider.ToleranceFactorInput{Pieces: 43, Share: 90, Level: 99})
+	out, err := divider.ToleranceFactor{Pieces: 43, Share: 90, Level: 99}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -81,7 +81,7 @@ func ExampleToleranceFactor() {
 }
 
 func ExampleGroupSample() {
-	out, err := divider.GroupSample(divider.GroupSampleInput{Groups: grams(512.4, 510.8, 511.5, 513.0, 509.9), Pieces: 6, Level: 95, Division: unit.Grams(0.2)})
+	out, err := divider.GroupSample{Groups: grams(512.4, 510.8, 511.5, 513.0, 509.9), Pieces: 6, Level: 95, Division: unit.Grams(0.2)}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -93,7 +93,7 @@ func ExampleGroupSample() {
 }
 
 func ExampleScaleDivision() {
-	out, err := divider.ScaleDivision(divider.ScaleDivisionInput{Division: unit.Grams(1), SD: unit.Grams(0.7), Variation: unit.Grams(7.2)})
+	out, err := divider.ScaleDivision{Division: unit.Grams(1), SD: unit.Grams(0.7), Variation: unit.Grams(7.2)}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}

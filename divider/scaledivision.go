@@ -13,22 +13,6 @@ import (
 // Source: NIST Handbook 133, section 2.2 (2020 edition): at most MAV / 6.
 const hb133DivisionShare = 6
 
-// ScaleDivisionInput is a scale and what it is to show.
-type ScaleDivisionInput struct {
-	Division  unit.Mass `json:"division"`           // smallest step that the scale shows; above 0 g to 100 kg
-	SD        unit.Mass `json:"sd,omitzero"`        // standard deviation of single pieces; 0 g if nobody knows it yet
-	Variation unit.Mass `json:"variation,omitzero"` // maximum allowable variation of one package under the rule in force; 0 g if no rule applies
-}
-
-// ScaleDivisionResult says whether the division is fine enough.
-type ScaleDivisionResult struct {
-	RoundingSD unit.Mass  `json:"rounding_sd"` // standard deviation of the rounding error
-	ShownSD    unit.Mass  `json:"shown_sd"`    // scatter of the readings: pieces and rounding together; 0 g if sd was not given
-	ForRule    unit.Mass  `json:"for_rule"`    // largest division that the rule allows; 0 g if no variation was given
-	ForSD      unit.Mass  `json:"for_sd"`      // largest division that leaves the scatter readable; 0 g if sd was not given
-	Conditions Conditions `json:"conditions"`  // scale-too-coarse
-}
-
 // ScaleDivision returns what the scale's division adds to the scatter, and
 // whether the scale is fine enough for the job:
 //
@@ -49,14 +33,38 @@ type ScaleDivisionResult struct {
 //
 // Source: NIST Handbook 133, section 2.2; rounding as in the Guide to the
 // Expression of Uncertainty in Measurement (JCGM 100:2008), F.2.2.1.
-//
-// [ExplainScaleDivision] shows the working.
-func ScaleDivision(in ScaleDivisionInput) (ScaleDivisionResult, error) {
-	return ExplainScaleDivision(in, nil)
+type ScaleDivision struct {
+	Division  unit.Mass `json:"division"`           // smallest step that the scale shows; above 0 g to 100 kg
+	SD        unit.Mass `json:"sd,omitzero"`        // standard deviation of single pieces; 0 g if nobody knows it yet
+	Variation unit.Mass `json:"variation,omitzero"` // maximum allowable variation of one package under the rule in force; 0 g if no rule applies
 }
 
-// ExplainScaleDivision is [ScaleDivision] with its working.
-func ExplainScaleDivision(in ScaleDivisionInput, w *reckon.Working) (out ScaleDivisionResult, err error) {
+func (ScaleDivision) ID() string { return "scale-division" }
+
+// SHELL
+func (q ScaleDivision) Check(c *reckon.Checks) {
+	_, err := explainScaleDivision(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q ScaleDivision) Solve() (ScaleDivisionResult, error) { return explainScaleDivision(q, nil) }
+
+func (q ScaleDivision) Show(w *reckon.Working, _ ScaleDivisionResult) {
+	_, _ = explainScaleDivision(q, w)
+}
+
+// ScaleDivisionResult says whether the division is fine enough.
+type ScaleDivisionResult struct {
+	RoundingSD unit.Mass  `json:"rounding_sd"` // standard deviation of the rounding error
+	ShownSD    unit.Mass  `json:"shown_sd"`    // scatter of the readings: pieces and rounding together; 0 g if sd was not given
+	ForRule    unit.Mass  `json:"for_rule"`    // largest division that the rule allows; 0 g if no variation was given
+	ForSD      unit.Mass  `json:"for_sd"`      // largest division that leaves the scatter readable; 0 g if sd was not given
+	Conditions Conditions `json:"conditions"`  // scale-too-coarse
+}
+
+func explainScaleDivision(in ScaleDivision, w *reckon.Working) (out ScaleDivisionResult, err error) {
 	c := reckon.Checks{Func: "scale-division"}
 	if reckon.CheckPositive(&c, "division", in.Division) {
 		reckon.CheckRange(&c, "division", in.Division, 0, heaviestPiece)

@@ -93,49 +93,6 @@ func checkShares(c *reckon.Checks, name RuleSetName, rules packerRules, first, s
 // tail returns how many standard deviations the mean stays above a limit with the share below it.
 func tail(share unit.Percent) float64 { return -normalQuantile(float64(share) / 100) }
 
-// TargetWeightInput is the label, the machine and what the dough costs.
-type TargetWeightInput struct {
-	Rules       RuleSetName  `json:"rules"`                 // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373", "us-hb133-a", "us-tx-434-007" or "lk-caa-2024"
-	Nominal     unit.Mass    `json:"nominal"`               // weight on the label; the quantities that [TolerableDeficiency] or [LoafLimits] name
-	Spread      unit.Mass    `json:"spread"`                // standard deviation of the pieces as sold, from piece to piece; 0 g to a quarter of the nominal
-	FirstShare  unit.Percent `json:"first_share,omitzero"`  // share of pieces taken to be tolerable below the first limit (and above the most); 0.000001 % to 49 %; in the UK left out for, and at most, one in forty; Germany writes 2 %; other texts name none
-	SecondShare unit.Percent `json:"second_share,omitzero"` // the same below the second limit, where no piece may be: a normal spread always leaves some; 0.000001 % to 49 %; left out where there is no such limit
-	Drift       unit.Mass    `json:"drift,omitzero"`        // how far the mean wanders down between checks, not in the spread; 0 g to a quarter of the nominal
-
-	Fermentation doughmath.Loss            `json:"fermentation,omitzero"` // loss from scaling to the oven; as for [doughmath.ScalingWeight]
-	Bake         doughmath.Loss            `json:"bake"`                  // loss in the oven
-	Cooling      doughmath.Loss            `json:"cooling,omitzero"`      // loss from the oven to the weight that counts: cooling, and drying on display
-	Combine      doughmath.LossCombination `json:"combine"`               // "compounded" or "added"
-
-	PiecesPerDay int       `json:"pieces_per_day,omitzero"` // pieces made in a day; 0 to 10 million; 0 for no sums of money
-	DaysPerYear  int       `json:"days_per_year,omitzero"`  // working days; 0 to 366
-	CostPerKg    float64   `json:"cost_per_kg,omitzero"`    // money for a kilogram of dough, in any currency; 0 to 1 000 000
-	BetterSpread unit.Mass `json:"better_spread,omitzero"`  // a spread to compare with, up to spread; left out for none
-}
-
-// TargetWeightResult is where to aim and what it costs.
-type TargetWeightResult struct {
-	Target       unit.Mass            `json:"target"`        // lowest mean of the pieces as sold that meets the rules
-	Dough        unit.Mass            `json:"dough"`         // dough piece for it: the weight to scale
-	Binds        BindingRule          `json:"binds"`         // "average", "first-limit" or "second-limit"
-	FirstLimit   unit.Mass            `json:"first_limit"`   // few pieces below this
-	SecondLimit  unit.Mass            `json:"second_limit"`  // hardly any below this; 0 where the rule set has no such limit
-	DoughFirst   unit.Mass            `json:"dough_first"`   // the first limit carried back to the dough piece by the mean loss
-	DoughSecond  unit.Mass            `json:"dough_second"`  // the second limit carried back likewise; 0 where there is none
-	Giveaway     unit.Mass            `json:"giveaway"`      // mean over the label, per piece as sold
-	GiveawayDay  unit.Mass            `json:"giveaway_day"`  // dough given away in a day
-	GiveawayYear unit.Mass            `json:"giveaway_year"` // dough given away in a year
-	CostDay      float64              `json:"cost_day"`      // money given away in a day
-	CostYear     float64              `json:"cost_year"`     // money given away in a year
-	GramYear     float64              `json:"gram_year"`     // money in a year for moving the mean of the pieces as sold by one gram
-	BetterTarget unit.Mass            `json:"better_target"` // target with the better spread; 0 if none was given
-	SavingYear   float64              `json:"saving_year"`   // money in a year that the better spread is worth
-	RuleSet      RuleSet              `json:"rule_set"`      // whose rules, which edition, how far seen
-	Loss         doughmath.Conditions `json:"loss"`          // of the losses: unusual-loss
-	Conditions   Conditions           `json:"conditions"`    // rule-set-dated, from-memory, not-capable
-	Cautions     reckon.Cautions      `json:"cautions"`      // weights-law
-}
-
 // TargetWeight returns the lowest mean weight that meets the packers' rules
 // with the spread that the line has, the dough piece for it, and what is given
 // away over the label:
@@ -170,13 +127,64 @@ type TargetWeightResult struct {
 // (the three packers' rules); limits as in [TolerableDeficiency] and [LoafLimits];
 // cases in testdata/cases/divider/target-weight.json.
 //
-// The inverses are [SpreadForTarget] and [FractionBelow]; [ExplainTargetWeight] shows the working.
-func TargetWeight(in TargetWeightInput) (TargetWeightResult, error) {
-	return ExplainTargetWeight(in, nil)
+// The inverses are [SpreadForTarget] and [FractionBelow].
+type TargetWeight struct {
+	Rules       RuleSetName  `json:"rules"`                 // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373", "us-hb133-a", "us-tx-434-007" or "lk-caa-2024"
+	Nominal     unit.Mass    `json:"nominal"`               // weight on the label; the quantities that [TolerableDeficiency] or [LoafLimits] name
+	Spread      unit.Mass    `json:"spread"`                // standard deviation of the pieces as sold, from piece to piece; 0 g to a quarter of the nominal
+	FirstShare  unit.Percent `json:"first_share,omitzero"`  // share of pieces taken to be tolerable below the first limit (and above the most); 0.000001 % to 49 %; in the UK left out for, and at most, one in forty; Germany writes 2 %; other texts name none
+	SecondShare unit.Percent `json:"second_share,omitzero"` // the same below the second limit, where no piece may be: a normal spread always leaves some; 0.000001 % to 49 %; left out where there is no such limit
+	Drift       unit.Mass    `json:"drift,omitzero"`        // how far the mean wanders down between checks, not in the spread; 0 g to a quarter of the nominal
+
+	Fermentation doughmath.Loss            `json:"fermentation,omitzero"` // loss from scaling to the oven; as for [doughmath.ScalingWeight]
+	Bake         doughmath.Loss            `json:"bake"`                  // loss in the oven
+	Cooling      doughmath.Loss            `json:"cooling,omitzero"`      // loss from the oven to the weight that counts: cooling, and drying on display
+	Combine      doughmath.LossCombination `json:"combine"`               // "compounded" or "added"
+
+	PiecesPerDay int       `json:"pieces_per_day,omitzero"` // pieces made in a day; 0 to 10 million; 0 for no sums of money
+	DaysPerYear  int       `json:"days_per_year,omitzero"`  // working days; 0 to 366
+	CostPerKg    float64   `json:"cost_per_kg,omitzero"`    // money for a kilogram of dough, in any currency; 0 to 1 000 000
+	BetterSpread unit.Mass `json:"better_spread,omitzero"`  // a spread to compare with, up to spread; left out for none
 }
 
-// ExplainTargetWeight is [TargetWeight] with its working.
-func ExplainTargetWeight(in TargetWeightInput, w *reckon.Working) (out TargetWeightResult, err error) {
+func (TargetWeight) ID() string { return "target-weight" }
+
+// SHELL
+func (q TargetWeight) Check(c *reckon.Checks) {
+	_, err := explainTargetWeight(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q TargetWeight) Solve() (TargetWeightResult, error) { return explainTargetWeight(q, nil) }
+
+func (q TargetWeight) Show(w *reckon.Working, _ TargetWeightResult) { _, _ = explainTargetWeight(q, w) }
+
+// TargetWeightResult is where to aim and what it costs.
+type TargetWeightResult struct {
+	Target       unit.Mass            `json:"target"`        // lowest mean of the pieces as sold that meets the rules
+	Dough        unit.Mass            `json:"dough"`         // dough piece for it: the weight to scale
+	Binds        BindingRule          `json:"binds"`         // "average", "first-limit" or "second-limit"
+	FirstLimit   unit.Mass            `json:"first_limit"`   // few pieces below this
+	SecondLimit  unit.Mass            `json:"second_limit"`  // hardly any below this; 0 where the rule set has no such limit
+	DoughFirst   unit.Mass            `json:"dough_first"`   // the first limit carried back to the dough piece by the mean loss
+	DoughSecond  unit.Mass            `json:"dough_second"`  // the second limit carried back likewise; 0 where there is none
+	Giveaway     unit.Mass            `json:"giveaway"`      // mean over the label, per piece as sold
+	GiveawayDay  unit.Mass            `json:"giveaway_day"`  // dough given away in a day
+	GiveawayYear unit.Mass            `json:"giveaway_year"` // dough given away in a year
+	CostDay      float64              `json:"cost_day"`      // money given away in a day
+	CostYear     float64              `json:"cost_year"`     // money given away in a year
+	GramYear     float64              `json:"gram_year"`     // money in a year for moving the mean of the pieces as sold by one gram
+	BetterTarget unit.Mass            `json:"better_target"` // target with the better spread; 0 if none was given
+	SavingYear   float64              `json:"saving_year"`   // money in a year that the better spread is worth
+	RuleSet      RuleSet              `json:"rule_set"`      // whose rules, which edition, how far seen
+	Loss         doughmath.Conditions `json:"loss"`          // of the losses: unusual-loss
+	Conditions   Conditions           `json:"conditions"`    // rule-set-dated, from-memory, not-capable
+	Cautions     reckon.Cautions      `json:"cautions"`      // weights-law
+}
+
+func explainTargetWeight(in TargetWeight, w *reckon.Working) (out TargetWeightResult, err error) {
 	c := reckon.Checks{Func: "target-weight"}
 	rules := checkPackerRules(&c, in.Rules, in.Nominal)
 	ready := c.OK() // shares and spread have a range only under known rules
@@ -190,7 +198,7 @@ func ExplainTargetWeight(in TargetWeightInput, w *reckon.Working) (out TargetWei
 		reckon.CheckNotNegative(&c, "drift", in.Drift)
 	}
 	// For one gram of bread it returns the factor itself.
-	loss, err := doughmath.ScalingWeight(doughmath.ScalingWeightInput{Baked: 1, Fermentation: in.Fermentation, Bake: in.Bake, Cooling: in.Cooling, Combine: in.Combine})
+	loss, err := doughmath.ScalingWeight{Baked: 1, Fermentation: in.Fermentation, Bake: in.Bake, Cooling: in.Cooling, Combine: in.Combine}.Solve()
 	if err != nil {
 		// The fields are this input's own, so the errors are too.
 		for _, e := range reckon.InputErrors(err) {
@@ -267,25 +275,6 @@ func (r packerRules) lowestMean(nominal, spread, z1, z2 float64) (float64, Bindi
 	return target, binds
 }
 
-// SpreadForTargetInput is the label and the mean that the shop can afford.
-type SpreadForTargetInput struct {
-	Rules       RuleSetName  `json:"rules"`                 // as for [TargetWeight]
-	Nominal     unit.Mass    `json:"nominal"`               // weight on the label, as for [TargetWeight]
-	Target      unit.Mass    `json:"target"`                // mean of the pieces as sold; nominal plus drift to twice the nominal
-	FirstShare  unit.Percent `json:"first_share,omitzero"`  // as for [TargetWeight]
-	SecondShare unit.Percent `json:"second_share,omitzero"` // as for [TargetWeight]
-	Drift       unit.Mass    `json:"drift,omitzero"`        // how far the mean wanders down between checks; 0 g to a quarter of the nominal
-}
-
-// SpreadForTargetResult is how steady the line must be.
-type SpreadForTargetResult struct {
-	Spread     unit.Mass       `json:"spread"`     // largest standard deviation of the pieces as sold that meets the rules
-	Binds      BindingRule     `json:"binds"`      // "first-limit" or "second-limit"
-	RuleSet    RuleSet         `json:"rule_set"`   // whose rules, which edition, how far seen
-	Conditions Conditions      `json:"conditions"` // rule-set-dated, from-memory; above-limit if with that spread too many are above the most that a loaf may weigh
-	Cautions   reckon.Cautions `json:"cautions"`   // weights-law
-}
-
 // SpreadForTarget returns the largest spread with which a mean still meets the
 // packers' rules:
 //
@@ -304,14 +293,43 @@ type SpreadForTargetResult struct {
 // below the label, since no spread mends an average that is too low.
 //
 // Source: as for [TargetWeight].
-//
-// [ExplainSpreadForTarget] shows the working.
-func SpreadForTarget(in SpreadForTargetInput) (SpreadForTargetResult, error) {
-	return ExplainSpreadForTarget(in, nil)
+type SpreadForTarget struct {
+	Rules       RuleSetName  `json:"rules"`                 // as for [TargetWeight]
+	Nominal     unit.Mass    `json:"nominal"`               // weight on the label, as for [TargetWeight]
+	Target      unit.Mass    `json:"target"`                // mean of the pieces as sold; nominal plus drift to twice the nominal
+	FirstShare  unit.Percent `json:"first_share,omitzero"`  // as for [TargetWeight]
+	SecondShare unit.Percent `json:"second_share,omitzero"` // as for [TargetWeight]
+	Drift       unit.Mass    `json:"drift,omitzero"`        // how far the mean wanders down between checks; 0 g to a quarter of the nominal
 }
 
-// ExplainSpreadForTarget is [SpreadForTarget] with its working.
-func ExplainSpreadForTarget(in SpreadForTargetInput, w *reckon.Working) (out SpreadForTargetResult, err error) {
+func (SpreadForTarget) ID() string { return "spread-for-target" }
+
+// SHELL
+func (q SpreadForTarget) Check(c *reckon.Checks) {
+	_, err := explainSpreadForTarget(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q SpreadForTarget) Solve() (SpreadForTargetResult, error) {
+	return explainSpreadForTarget(q, nil)
+}
+
+func (q SpreadForTarget) Show(w *reckon.Working, _ SpreadForTargetResult) {
+	_, _ = explainSpreadForTarget(q, w)
+}
+
+// SpreadForTargetResult is how steady the line must be.
+type SpreadForTargetResult struct {
+	Spread     unit.Mass       `json:"spread"`     // largest standard deviation of the pieces as sold that meets the rules
+	Binds      BindingRule     `json:"binds"`      // "first-limit" or "second-limit"
+	RuleSet    RuleSet         `json:"rule_set"`   // whose rules, which edition, how far seen
+	Conditions Conditions      `json:"conditions"` // rule-set-dated, from-memory; above-limit if with that spread too many are above the most that a loaf may weigh
+	Cautions   reckon.Cautions `json:"cautions"`   // weights-law
+}
+
+func explainSpreadForTarget(in SpreadForTarget, w *reckon.Working) (out SpreadForTargetResult, err error) {
 	c := reckon.Checks{Func: "spread-for-target"}
 	rules := checkPackerRules(&c, in.Rules, in.Nominal)
 	share := in.FirstShare
@@ -365,27 +383,6 @@ func ExplainSpreadForTarget(in SpreadForTargetInput, w *reckon.Working) (out Spr
 	return out, nil
 }
 
-// FractionBelowInput is the label and the process as it runs.
-type FractionBelowInput struct {
-	Rules   RuleSetName `json:"rules"`   // as for [TargetWeight]
-	Nominal unit.Mass   `json:"nominal"` // weight on the label, as for [TargetWeight]
-	Mean    unit.Mass   `json:"mean"`    // mean of the pieces as sold; half to twice the nominal
-	Spread  unit.Mass   `json:"spread"`  // their standard deviation; 0.01 % of the nominal to a quarter of it
-}
-
-// FractionBelowResult is what falls short and what is given away.
-type FractionBelowResult struct {
-	BelowNominal unit.Percent    `json:"below_nominal"` // share of pieces below the label
-	BelowFirst   unit.Percent    `json:"below_first"`   // share below the first limit
-	BelowSecond  unit.Percent    `json:"below_second"`  // share below the second limit; 0 where the rule set has no such limit
-	AboveMost    unit.Percent    `json:"above_most"`    // share above the most that a loaf may weigh; 0 where the rule set has no such limit
-	Giveaway     unit.Mass       `json:"giveaway"`      // mean over the label; below zero if the mean is short
-	Excess       unit.Mass       `json:"excess"`        // what pieces hold above the label, averaged over all pieces, the short ones counted as none
-	RuleSet      RuleSet         `json:"rule_set"`      // whose rules, which edition, how far seen
-	Conditions   Conditions      `json:"conditions"`    // rule-set-dated, from-memory, below-label, above-limit
-	Cautions     reckon.Cautions `json:"cautions"`      // weights-law
-}
-
 // FractionBelow returns the shares of pieces below the label and the limits,
 // and what is given away, for a mean and a spread as they are:
 //
@@ -407,14 +404,43 @@ type FractionBelowResult struct {
 //
 // Source: the normal distribution; limits as in [TolerableDeficiency] and
 // [LoafLimits]; cases in testdata/cases/divider/fraction-below.json.
-//
-// [ExplainFractionBelow] shows the working.
-func FractionBelow(in FractionBelowInput) (FractionBelowResult, error) {
-	return ExplainFractionBelow(in, nil)
+type FractionBelow struct {
+	Rules   RuleSetName `json:"rules"`   // as for [TargetWeight]
+	Nominal unit.Mass   `json:"nominal"` // weight on the label, as for [TargetWeight]
+	Mean    unit.Mass   `json:"mean"`    // mean of the pieces as sold; half to twice the nominal
+	Spread  unit.Mass   `json:"spread"`  // their standard deviation; 0.01 % of the nominal to a quarter of it
 }
 
-// ExplainFractionBelow is [FractionBelow] with its working.
-func ExplainFractionBelow(in FractionBelowInput, w *reckon.Working) (out FractionBelowResult, err error) {
+func (FractionBelow) ID() string { return "fraction-below" }
+
+// SHELL
+func (q FractionBelow) Check(c *reckon.Checks) {
+	_, err := explainFractionBelow(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q FractionBelow) Solve() (FractionBelowResult, error) { return explainFractionBelow(q, nil) }
+
+func (q FractionBelow) Show(w *reckon.Working, _ FractionBelowResult) {
+	_, _ = explainFractionBelow(q, w)
+}
+
+// FractionBelowResult is what falls short and what is given away.
+type FractionBelowResult struct {
+	BelowNominal unit.Percent    `json:"below_nominal"` // share of pieces below the label
+	BelowFirst   unit.Percent    `json:"below_first"`   // share below the first limit
+	BelowSecond  unit.Percent    `json:"below_second"`  // share below the second limit; 0 where the rule set has no such limit
+	AboveMost    unit.Percent    `json:"above_most"`    // share above the most that a loaf may weigh; 0 where the rule set has no such limit
+	Giveaway     unit.Mass       `json:"giveaway"`      // mean over the label; below zero if the mean is short
+	Excess       unit.Mass       `json:"excess"`        // what pieces hold above the label, averaged over all pieces, the short ones counted as none
+	RuleSet      RuleSet         `json:"rule_set"`      // whose rules, which edition, how far seen
+	Conditions   Conditions      `json:"conditions"`    // rule-set-dated, from-memory, below-label, above-limit
+	Cautions     reckon.Cautions `json:"cautions"`      // weights-law
+}
+
+func explainFractionBelow(in FractionBelow, w *reckon.Working) (out FractionBelowResult, err error) {
 	c := reckon.Checks{Func: "fraction-below"}
 	rules := checkPackerRules(&c, in.Rules, in.Nominal)
 	if c.OK() {

@@ -16,8 +16,8 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-func loaf() divider.TargetWeightInput {
-	return divider.TargetWeightInput{
+func loaf() divider.TargetWeight {
+	return divider.TargetWeight{
 		Rules: divider.RulesUK, Nominal: 400, Spread: 7, SecondShare: 0.01,
 		Bake: doughmath.Loss{Percent: 10, Basis: doughmath.LossOnDough}, Combine: doughmath.LossesCompounded,
 		PiecesPerDay: 10000, DaysPerYear: 300, CostPerKg: 0.9,
@@ -35,10 +35,10 @@ func TestTargetIsTheLowestMean(t *testing.T) {
 				if rules == divider.RulesUSCategoryA {
 					in.SecondShare = 0
 				}
-				got, err := divider.TargetWeight(in)
+				got, err := in.Solve()
 				require.NoError(t, err)
 				legal := func(mean unit.Mass) bool {
-					f, err := divider.FractionBelow(divider.FractionBelowInput{Rules: rules, Nominal: nominal, Mean: mean, Spread: in.Spread})
+					f, err := divider.FractionBelow{Rules: rules, Nominal: nominal, Mean: mean, Spread: in.Spread}.Solve()
 					require.NoError(t, err)
 					const slack = 1e-9
 					return f.Giveaway >= -slack && f.BelowFirst <= 2+slack && f.BelowSecond <= 0.01+slack
@@ -55,16 +55,16 @@ func TestSpreadForTargetGoesThereAndBack(t *testing.T) {
 	for _, tt := range []struct{ spread, drift unit.Mass }{{7, 0}, {9, 0}, {12, 1.5}, {30, 3}} {
 		in := loaf()
 		in.Spread, in.Drift = tt.spread, tt.drift
-		got, err := divider.TargetWeight(in)
+		got, err := in.Solve()
 		require.NoError(t, err)
 		require.NotEqual(t, divider.BindsAverage, got.Binds)
-		back, err := divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: in.Rules, Nominal: in.Nominal, Target: got.Target, SecondShare: in.SecondShare, Drift: in.Drift})
+		back, err := divider.SpreadForTarget{Rules: in.Rules, Nominal: in.Nominal, Target: got.Target, SecondShare: in.SecondShare, Drift: in.Drift}.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, tt.spread.Grams(), back.Spread.Grams(), 1e-9)
 		assert.Equal(t, got.Binds, back.Binds)
 	}
 	// At the label itself there is still a spread that will do.
-	back, err := divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: divider.RulesUK, Nominal: 400, Target: 400, SecondShare: 0.01})
+	back, err := divider.SpreadForTarget{Rules: divider.RulesUK, Nominal: 400, Target: 400, SecondShare: 0.01}.Solve()
 	require.NoError(t, err)
 	assert.Greater(t, back.Spread, unit.Mass(6))
 }
@@ -72,7 +72,7 @@ func TestSpreadForTargetGoesThereAndBack(t *testing.T) {
 func TestGiveawaySums(t *testing.T) {
 	in := loaf()
 	in.Spread, in.Drift = 0, 2 // aims 2 g over the label
-	got, err := divider.TargetWeight(in)
+	got, err := in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, unit.Mass(402), got.Target)
 	assert.InDelta(t, 402/0.9, got.Dough.Grams(), 1e-9)
@@ -90,15 +90,15 @@ func TestGiveawaySums(t *testing.T) {
 func TestBetterSpreadSaves(t *testing.T) {
 	in := loaf()
 	in.Spread, in.BetterSpread = 12, 8
-	got, err := divider.TargetWeight(in)
+	got, err := in.Solve()
 	require.NoError(t, err)
 	in.Spread, in.BetterSpread = 8, 0
-	better, err := divider.TargetWeight(in)
+	better, err := in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, better.Target, got.BetterTarget)
 	assert.InDelta(t, got.CostYear-better.CostYear, got.SavingYear, 1e-6)
 	in.Spread, in.BetterSpread = 3, 2
-	none, err := divider.TargetWeight(in)
+	none, err := in.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, none.SavingYear, "where the average binds, less spread saves no dough")
 }
@@ -107,15 +107,15 @@ func TestBetterSpreadSaves(t *testing.T) {
 // that the test lets pass would be below the rule for packers.
 func TestInspectorsLimitIsBelowTheTarget(t *testing.T) {
 	sample := drawn(50, 390, 391, 409, 412)
-	lot, err := divider.LotCheck(divider.LotCheckInput{Rules: divider.RulesUK, Sampling: divider.SampleSingle, Nominal: 400, Lot: 300, Sample: sample})
+	lot, err := divider.LotCheck{Rules: divider.RulesUK, Sampling: divider.SampleSingle, Nominal: 400, Lot: 300, Sample: sample}.Solve()
 	require.NoError(t, err)
 	in := loaf()
 	in.Spread = max(lot.Spread, 1)
-	target, err := divider.TargetWeight(in)
+	target, err := in.Solve()
 	require.NoError(t, err)
 	assert.Less(t, lot.Limit, unit.Mass(400))
 	assert.GreaterOrEqual(t, target.Target, unit.Mass(400))
-	short, err := divider.FractionBelow(divider.FractionBelowInput{Rules: divider.RulesUK, Nominal: 400, Mean: lot.Limit, Spread: in.Spread})
+	short, err := divider.FractionBelow{Rules: divider.RulesUK, Nominal: 400, Mean: lot.Limit, Spread: in.Spread}.Solve()
 	require.NoError(t, err)
 	assert.True(t, short.Conditions.Has(divider.BelowLabel))
 }
@@ -123,16 +123,16 @@ func TestInspectorsLimitIsBelowTheTarget(t *testing.T) {
 func TestLoafOrdinanceHasTwoSides(t *testing.T) {
 	in := loaf()
 	in.Rules, in.Nominal, in.Spread, in.FirstShare, in.SecondShare = divider.LoafTexas, unit.Pounds(1), unit.Ounces(0.3), 2.5, 0
-	got, err := divider.TargetWeight(in)
+	got, err := in.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 16, got.Target.Ounces(), 1e-9, "15 oz and 1.96 times 0.3 oz is below the pound")
 	assert.False(t, got.Conditions.Has(divider.NotCapable))
 	in.Spread = unit.Ounces(0.52) // 16 oz and 1.96 times 0.52 oz is above 17 oz
-	got, err = divider.TargetWeight(in)
+	got, err = in.Solve()
 	require.NoError(t, err)
 	assert.True(t, got.Conditions.Has(divider.NotCapable))
 	in.Rules, in.Nominal, in.Spread = divider.LoafSriLanka, 450, 3
-	got, err = divider.TargetWeight(in)
+	got, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, unit.Mass(436.5), got.FirstLimit)
 	assert.Zero(t, got.DoughSecond)
@@ -141,28 +141,28 @@ func TestLoafOrdinanceHasTwoSides(t *testing.T) {
 func TestTargetWeightRefuses(t *testing.T) {
 	for _, tt := range []struct {
 		id   string
-		bend func(*divider.TargetWeightInput)
+		bend func(*divider.TargetWeight)
 		want []string
 	}{
-		{"nothing given", func(in *divider.TargetWeightInput) { *in = divider.TargetWeightInput{} }, []string{"rules", "nominal", "bake.basis", "combine"}},
-		{"unknown rules and a negative spread", func(in *divider.TargetWeightInput) { in.Rules, in.Spread, in.Drift = "home", -1, -1 }, []string{"rules", "spread", "drift"}},
-		{"nominal zero", func(in *divider.TargetWeightInput) { in.Nominal = 0 }, []string{"nominal"}},
-		{"negative spread", func(in *divider.TargetWeightInput) { in.Spread = -0.1 }, []string{"spread"}},
-		{"spread beyond sense", func(in *divider.TargetWeightInput) { in.Spread = 101 }, []string{"spread"}},
-		{"more light pieces than one in forty in the UK", func(in *divider.TargetWeightInput) { in.FirstShare = 3 }, []string{"first_share"}},
-		{"no share where the rules name none", func(in *divider.TargetWeightInput) { in.Rules = divider.RulesEU }, []string{"first_share"}},
-		{"no share below the second limit", func(in *divider.TargetWeightInput) { in.SecondShare = 0 }, []string{"second_share"}},
-		{"a second limit that is not there", func(in *divider.TargetWeightInput) { in.Rules, in.FirstShare = divider.RulesUSCategoryA, 2 }, []string{"second_share"}},
-		{"a better spread that is worse", func(in *divider.TargetWeightInput) { in.BetterSpread = 8 }, []string{"better_spread"}},
-		{"no standard loaf", func(in *divider.TargetWeightInput) { in.Rules, in.FirstShare, in.SecondShare = divider.LoafTexas, 2, 0 }, []string{"nominal"}},
-		{"every sum wrong", func(in *divider.TargetWeightInput) {
+		{"nothing given", func(in *divider.TargetWeight) { *in = divider.TargetWeight{} }, []string{"rules", "nominal", "bake.basis", "combine"}},
+		{"unknown rules and a negative spread", func(in *divider.TargetWeight) { in.Rules, in.Spread, in.Drift = "home", -1, -1 }, []string{"rules", "spread", "drift"}},
+		{"nominal zero", func(in *divider.TargetWeight) { in.Nominal = 0 }, []string{"nominal"}},
+		{"negative spread", func(in *divider.TargetWeight) { in.Spread = -0.1 }, []string{"spread"}},
+		{"spread beyond sense", func(in *divider.TargetWeight) { in.Spread = 101 }, []string{"spread"}},
+		{"more light pieces than one in forty in the UK", func(in *divider.TargetWeight) { in.FirstShare = 3 }, []string{"first_share"}},
+		{"no share where the rules name none", func(in *divider.TargetWeight) { in.Rules = divider.RulesEU }, []string{"first_share"}},
+		{"no share below the second limit", func(in *divider.TargetWeight) { in.SecondShare = 0 }, []string{"second_share"}},
+		{"a second limit that is not there", func(in *divider.TargetWeight) { in.Rules, in.FirstShare = divider.RulesUSCategoryA, 2 }, []string{"second_share"}},
+		{"a better spread that is worse", func(in *divider.TargetWeight) { in.BetterSpread = 8 }, []string{"better_spread"}},
+		{"no standard loaf", func(in *divider.TargetWeight) { in.Rules, in.FirstShare, in.SecondShare = divider.LoafTexas, 2, 0 }, []string{"nominal"}},
+		{"every sum wrong", func(in *divider.TargetWeight) {
 			in.Bake.Percent, in.PiecesPerDay, in.DaysPerYear, in.CostPerKg = 100, -1, 367, math.Inf(1)
 		}, []string{"bake.percent", "pieces_per_day", "days_per_year", "cost_per_kg"}},
 	} {
 		t.Run(tt.id, func(t *testing.T) {
 			in := loaf()
 			tt.bend(&in)
-			got, err := divider.TargetWeight(in)
+			got, err := in.Solve()
 			assert.Equal(t, tt.want, refusedFields(err), "%v", err)
 			assert.Zero(t, got)
 		})
@@ -170,17 +170,17 @@ func TestTargetWeightRefuses(t *testing.T) {
 }
 
 func TestSpreadForTargetNeedsTheAverage(t *testing.T) {
-	_, err := divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: divider.RulesUK, Nominal: 400, Target: 401, SecondShare: 0.01, Drift: 2})
+	_, err := divider.SpreadForTarget{Rules: divider.RulesUK, Nominal: 400, Target: 401, SecondShare: 0.01, Drift: 2}.Solve()
 	var none *reckon.NoSolutionError
 	require.True(t, errors.As(err, &none))
 	assert.Equal(t, "402 g", none.Low)
-	_, err = divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: divider.RulesUK, Nominal: 400, Target: 900, Drift: -1})
+	_, err = divider.SpreadForTarget{Rules: divider.RulesUK, Nominal: 400, Target: 900, Drift: -1}.Solve()
 	assert.Equal(t, []string{"second_share", "target", "drift"}, refusedFields(err))
-	_, err = divider.SpreadForTarget(divider.SpreadForTargetInput{})
+	_, err = divider.SpreadForTarget{}.Solve()
 	assert.Equal(t, []string{"rules", "nominal", "target"}, refusedFields(err))
-	_, err = divider.FractionBelow(divider.FractionBelowInput{Rules: divider.RulesUK, Nominal: 400, Mean: 100, Spread: 0})
+	_, err = divider.FractionBelow{Rules: divider.RulesUK, Nominal: 400, Mean: 100, Spread: 0}.Solve()
 	assert.Equal(t, []string{"mean", "spread"}, refusedFields(err))
-	_, err = divider.FractionBelow(divider.FractionBelowInput{})
+	_, err = divider.FractionBelow{}.Solve()
 	assert.Equal(t, []string{"rules", "nominal", "mean", "spread"}, refusedFields(err))
 }
 
@@ -188,26 +188,26 @@ func FuzzTargetWeight(f *testing.F) {
 	f.Add("uk-2006-659", 400.0, 7.0, 0.0, 0.01, 1.0, 10.0, 10000, 300, 0.9, 5.0)
 	f.Add("us-tx-434-007", 453.59237, 20.0, 2.5, 0.0, 0.0, 99.99999999999999, 10_000_000, 366, 1e6, 0.0)
 	f.Fuzz(func(t *testing.T, rules string, nominal, spread, first, second, drift, loss float64, pieces, days int, cost, better float64) {
-		got, err := divider.TargetWeight(divider.TargetWeightInput{
+		got, err := divider.TargetWeight{
 			Rules: divider.RuleSetName(rules), Nominal: unit.Mass(nominal), Spread: unit.Mass(spread),
 			FirstShare: unit.Percent(first), SecondShare: unit.Percent(second), Drift: unit.Mass(drift),
 			Bake: doughmath.Loss{Percent: unit.Percent(loss), Basis: doughmath.LossOnDough}, Combine: doughmath.LossesCompounded,
 			PiecesPerDay: pieces, DaysPerYear: days, CostPerKg: cost, BetterSpread: unit.Mass(better),
-		})
+		}.Solve()
 		if err == nil {
 			_, err = json.Marshal(got) // refuses NaN and infinity
 			require.NoError(t, err)
 			assert.GreaterOrEqual(t, got.Giveaway, unit.Mass(0))
 		}
-		limit, err := divider.SpreadForTarget(divider.SpreadForTargetInput{
+		limit, err := divider.SpreadForTarget{
 			Rules: divider.RuleSetName(rules), Nominal: unit.Mass(nominal), Target: unit.Mass(nominal + drift),
 			FirstShare: unit.Percent(first), SecondShare: unit.Percent(second), Drift: unit.Mass(drift),
-		})
+		}.Solve()
 		if err == nil {
 			_, err = json.Marshal(limit)
 			require.NoError(t, err)
 		}
-		share, err := divider.FractionBelow(divider.FractionBelowInput{Rules: divider.RuleSetName(rules), Nominal: unit.Mass(nominal), Mean: unit.Mass(nominal + drift), Spread: unit.Mass(spread)})
+		share, err := divider.FractionBelow{Rules: divider.RuleSetName(rules), Nominal: unit.Mass(nominal), Mean: unit.Mass(nominal + drift), Spread: unit.Mass(spread)}.Solve()
 		if err == nil {
 			_, err = json.Marshal(share)
 			require.NoError(t, err)
@@ -218,13 +218,13 @@ func FuzzTargetWeight(f *testing.F) {
 func TestTargetWeightAllocatesNothing(t *testing.T) {
 	in := loaf()
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
-		if _, err := divider.TargetWeight(in); err != nil {
+		if _, err := in.Solve(); err != nil {
 			t.Error(err)
 		}
-		if _, err := divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: divider.RulesUK, Nominal: 400, Target: 402, SecondShare: 0.01}); err != nil {
+		if _, err := (divider.SpreadForTarget{Rules: divider.RulesUK, Nominal: 400, Target: 402, SecondShare: 0.01}).Solve(); err != nil {
 			t.Error(err)
 		}
-		if _, err := divider.FractionBelow(divider.FractionBelowInput{Rules: divider.RulesUK, Nominal: 400, Mean: 402, Spread: 6}); err != nil {
+		if _, err := (divider.FractionBelow{Rules: divider.RulesUK, Nominal: 400, Mean: 402, Spread: 6}).Solve(); err != nil {
 			t.Error(err)
 		}
 	}))
@@ -234,19 +234,19 @@ func BenchmarkTargetWeight(b *testing.B) {
 	in := loaf()
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := divider.TargetWeight(in); err != nil {
+		if _, err := in.Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}
 }
 
 func ExampleTargetWeight() {
-	loaf, err := divider.TargetWeight(divider.TargetWeightInput{
+	loaf, err := divider.TargetWeight{
 		Rules: divider.RulesUK, Nominal: unit.Grams(400), Spread: unit.Grams(7),
 		SecondShare: 0.01, // one in ten thousand
 		Bake:        doughmath.Loss{Percent: 11, Basis: doughmath.LossOnDough}, Combine: doughmath.LossesCompounded,
 		PiecesPerDay: 12000, DaysPerYear: 300, CostPerKg: 0.9, BetterSpread: unit.Grams(5),
-	})
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -259,7 +259,7 @@ func ExampleTargetWeight() {
 }
 
 func ExampleSpreadForTarget() {
-	line, err := divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: divider.RulesUK, Nominal: unit.Grams(400), Target: unit.Grams(401), SecondShare: 0.01})
+	line, err := divider.SpreadForTarget{Rules: divider.RulesUK, Nominal: unit.Grams(400), Target: unit.Grams(401), SecondShare: 0.01}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -270,7 +270,7 @@ func ExampleSpreadForTarget() {
 }
 
 func ExampleFractionBelow() {
-	loaf, err := divider.FractionBelow(divider.FractionBelowInput{Rules: divider.RulesUK, Nominal: unit.Grams(400), Mean: unit.Grams(403), Spread: unit.Grams(6)})
+	loaf, err := divider.FractionBelow{Rules: divider.RulesUK, Nominal: unit.Grams(400), Mean: unit.Grams(403), Spread: unit.Grams(6)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -285,22 +285,22 @@ func ExampleFractionBelow() {
 func TestFractionBelowTellsEveryLimit(t *testing.T) {
 	for _, tt := range []struct {
 		name         string
-		in           divider.FractionBelowInput
+		in           divider.FractionBelow
 		below, above bool
 	}{
-		{"loaf below its least", divider.FractionBelowInput{Rules: divider.LoafSriLanka, Nominal: 450, Mean: 455, Spread: 20}, true, false},
-		{"loaf above its most", divider.FractionBelowInput{Rules: divider.LoafTexas, Nominal: unit.Pounds(1), Mean: 490, Spread: 5}, false, true},
-		{"loaf within both", divider.FractionBelowInput{Rules: divider.LoafTexas, Nominal: unit.Pounds(1), Mean: 460, Spread: 3}, false, false},
-		{"packages below the second limit", divider.FractionBelowInput{Rules: divider.RulesEU, Nominal: 400, Mean: 401, Spread: 12}, true, false},
-		{"packages above it", divider.FractionBelowInput{Rules: divider.RulesEU, Nominal: 400, Mean: 401, Spread: 4}, false, false},
+		{"loaf below its least", divider.FractionBelow{Rules: divider.LoafSriLanka, Nominal: 450, Mean: 455, Spread: 20}, true, false},
+		{"loaf above its most", divider.FractionBelow{Rules: divider.LoafTexas, Nominal: unit.Pounds(1), Mean: 490, Spread: 5}, false, true},
+		{"loaf within both", divider.FractionBelow{Rules: divider.LoafTexas, Nominal: unit.Pounds(1), Mean: 460, Spread: 3}, false, false},
+		{"packages below the second limit", divider.FractionBelow{Rules: divider.RulesEU, Nominal: 400, Mean: 401, Spread: 12}, true, false},
+		{"packages above it", divider.FractionBelow{Rules: divider.RulesEU, Nominal: 400, Mean: 401, Spread: 4}, false, false},
 	} {
-		got, err := divider.FractionBelow(tt.in)
+		got, err := tt.in.Solve()
 		require.NoError(t, err, tt.name)
 		assert.Equal(t, tt.below, got.Conditions.Has(divider.BelowLabel), tt.name)
 		assert.Equal(t, tt.above, got.Conditions.Has(divider.AboveLimit), tt.name)
 		assert.Equal(t, tt.above, got.AboveMost > 50, tt.name)
 	}
-	loaf, err := divider.SpreadForTarget(divider.SpreadForTargetInput{Rules: divider.LoafTexas, Nominal: unit.Pounds(1), Target: 490, FirstShare: 2})
+	loaf, err := divider.SpreadForTarget{Rules: divider.LoafTexas, Nominal: unit.Pounds(1), Target: 490, FirstShare: 2}.Solve()
 	require.NoError(t, err)
 	assert.True(t, loaf.Conditions.Has(divider.AboveLimit))
 }

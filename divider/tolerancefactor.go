@@ -7,20 +7,6 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// ToleranceFactorInput is the sample behind a tolerance interval.
-type ToleranceFactorInput struct {
-	Pieces int          `json:"pieces"` // pieces weighed; 2 to 20 000
-	Share  unit.Percent `json:"share"`  // share of all pieces that the interval covers; 50 % to 99.99 %
-	Level  unit.Percent `json:"level"`  // confidence that it does; 50 % to 99.99 %
-}
-
-// ToleranceFactorResult holds the factors, in standard deviations of the sample.
-type ToleranceFactorResult struct {
-	OneSided float64 `json:"one_sided"` // k for "at least" or "at most"
-	Exact    float64 `json:"exact"`     // k for "from ... to ...", from the integral that defines it
-	Howe     float64 `json:"howe"`      // the same by Howe's approximation
-}
-
 // ToleranceFactor returns how many standard deviations of the sample must lie
 // between the mean of the sample and the limit, so that the limit holds for a
 // named share of all pieces with a named confidence:
@@ -42,14 +28,38 @@ type ToleranceFactorResult struct {
 // G. Howe, Journal of the American Statistical Association 64 (1969), 610-620.
 // The handbook's older one-sided formula (Natrella's) is an approximation and
 // comes out otherwise: see the case file.
-//
-// [ExplainToleranceFactor] shows the working.
-func ToleranceFactor(in ToleranceFactorInput) (ToleranceFactorResult, error) {
-	return ExplainToleranceFactor(in, nil)
+type ToleranceFactor struct {
+	Pieces int          `json:"pieces"` // pieces weighed; 2 to 20 000
+	Share  unit.Percent `json:"share"`  // share of all pieces that the interval covers; 50 % to 99.99 %
+	Level  unit.Percent `json:"level"`  // confidence that it does; 50 % to 99.99 %
 }
 
-// ExplainToleranceFactor is [ToleranceFactor] with its working.
-func ExplainToleranceFactor(in ToleranceFactorInput, w *reckon.Working) (out ToleranceFactorResult, err error) {
+func (ToleranceFactor) ID() string { return "tolerance-factor" }
+
+// SHELL
+func (q ToleranceFactor) Check(c *reckon.Checks) {
+	_, err := explainToleranceFactor(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q ToleranceFactor) Solve() (ToleranceFactorResult, error) {
+	return explainToleranceFactor(q, nil)
+}
+
+func (q ToleranceFactor) Show(w *reckon.Working, _ ToleranceFactorResult) {
+	_, _ = explainToleranceFactor(q, w)
+}
+
+// ToleranceFactorResult holds the factors, in standard deviations of the sample.
+type ToleranceFactorResult struct {
+	OneSided float64 `json:"one_sided"` // k for "at least" or "at most"
+	Exact    float64 `json:"exact"`     // k for "from ... to ...", from the integral that defines it
+	Howe     float64 `json:"howe"`      // the same by Howe's approximation
+}
+
+func explainToleranceFactor(in ToleranceFactor, w *reckon.Working) (out ToleranceFactorResult, err error) {
 	c := reckon.Checks{Func: "tolerance-factor"}
 	reckon.CheckCount(&c, "pieces", in.Pieces, 2, mostWeighings)
 	checkLevel(&c, "share", in.Share)

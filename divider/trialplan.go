@@ -10,36 +10,6 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// TrialPlanInput is what a calibration must come up to.
-type TrialPlanInput struct {
-	Shape      Shape        `json:"shape"`      // "straight" or "quadratic"
-	Confidence unit.Percent `json:"confidence"` // for the interval; 50 to 99.9 %
-	LowMark    float64      `json:"low_mark"`   // lowest mark to weigh; -1e9 to 1e9. As low as pieces of use come out: spread tells the slope
-	HighMark   float64      `json:"high_mark"`  // highest mark to weigh, above low_mark
-	Marks      int          `json:"marks"`      // different marks, evenly spread from low to high; 2 (3 for a curve) to 50. One more than that tests the shape
-	Rounds     int          `json:"rounds"`     // times that every mark is weighed; 1 to 50, and marks * rounds at least one more than the coefficients. An even number cancels a steady drift of the dough
-	At         float64      `json:"at"`         // the mark that the product will run at, roughly; from low_mark to high_mark
-	PieceSD    unit.Mass    `json:"piece_sd"`   // standard deviation of single pieces, from an earlier sample; above 0
-	HalfWidth  unit.Mass    `json:"half_width"` // how well the mean weight at that mark is to be known; above 0
-	Slope      float64      `json:"slope"`      // g for each mark, roughly, from an earlier fit or two weighings; not 0
-}
-
-// TrialMark is one weighing of the plan.
-type TrialMark struct {
-	Mark   float64 `json:"mark"`   // where to set the handle
-	Pieces int     `json:"pieces"` // how many pieces to weigh there
-}
-
-// TrialPlanResult is the plan.
-type TrialPlanResult struct {
-	PiecesEach       int         `json:"pieces_each"`        // pieces to weigh at each trial
-	Pieces           int         `json:"pieces"`             // pieces in all
-	DegreesOfFreedom int         `json:"degrees_of_freedom"` // left to judge the fit by
-	Reaches          unit.Mass   `json:"reaches"`            // half width of the interval that the plan comes to, in weight
-	ReachesMarks     float64     `json:"reaches_marks"`      // the same in marks
-	Trials           []TrialMark `json:"trials"`             // the weighings in their order: up the scale, then down it, so that a steady drift of the dough does not pass for a slope
-}
-
 // TrialPlan returns which marks to weigh, in which order and with how many
 // pieces each, appended to the caller's slice, so that the mean weight at a
 // mark is known as well as wanted:
@@ -62,14 +32,55 @@ type TrialPlanResult struct {
 // It returns a *[reckon.NoSolutionError] if more than 1000 pieces would be needed at each trial.
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods 4.5.1 (interval of a fitted value).
-//
-// [ExplainTrialPlan] shows the working.
-func TrialPlan(in TrialPlanInput, dst []TrialMark) (TrialPlanResult, error) {
-	return ExplainTrialPlan(in, dst, nil)
+type TrialPlan struct {
+	Shape      Shape        `json:"shape"`      // "straight" or "quadratic"
+	Confidence unit.Percent `json:"confidence"` // for the interval; 50 to 99.9 %
+	LowMark    float64      `json:"low_mark"`   // lowest mark to weigh; -1e9 to 1e9. As low as pieces of use come out: spread tells the slope
+	HighMark   float64      `json:"high_mark"`  // highest mark to weigh, above low_mark
+	Marks      int          `json:"marks"`      // different marks, evenly spread from low to high; 2 (3 for a curve) to 50. One more than that tests the shape
+	Rounds     int          `json:"rounds"`     // times that every mark is weighed; 1 to 50, and marks * rounds at least one more than the coefficients. An even number cancels a steady drift of the dough
+	At         float64      `json:"at"`         // the mark that the product will run at, roughly; from low_mark to high_mark
+	PieceSD    unit.Mass    `json:"piece_sd"`   // standard deviation of single pieces, from an earlier sample; above 0
+	HalfWidth  unit.Mass    `json:"half_width"` // how well the mean weight at that mark is to be known; above 0
+	Slope      float64      `json:"slope"`      // g for each mark, roughly, from an earlier fit or two weighings; not 0
 }
 
-// ExplainTrialPlan is [TrialPlan] with its working.
-func ExplainTrialPlan(in TrialPlanInput, dst []TrialMark, w *reckon.Working) (out TrialPlanResult, err error) {
+func (TrialPlan) ID() string { return "trial-plan" }
+
+// SHELL
+func (q TrialPlan) Check(c *reckon.Checks) {
+	_, err := explainTrialPlan(q, nil, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q TrialPlan) Solve() (TrialPlanResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q TrialPlan) Append(dst []TrialMark) (TrialPlanResult, error) {
+	return explainTrialPlan(q, dst, nil)
+}
+
+func (q TrialPlan) Show(w *reckon.Working, _ TrialPlanResult) { _, _ = explainTrialPlan(q, nil, w) }
+
+// TrialMark is one weighing of the plan.
+type TrialMark struct {
+	Mark   float64 `json:"mark"`   // where to set the handle
+	Pieces int     `json:"pieces"` // how many pieces to weigh there
+}
+
+// TrialPlanResult is the plan.
+type TrialPlanResult struct {
+	PiecesEach       int         `json:"pieces_each"`        // pieces to weigh at each trial
+	Pieces           int         `json:"pieces"`             // pieces in all
+	DegreesOfFreedom int         `json:"degrees_of_freedom"` // left to judge the fit by
+	Reaches          unit.Mass   `json:"reaches"`            // half width of the interval that the plan comes to, in weight
+	ReachesMarks     float64     `json:"reaches_marks"`      // the same in marks
+	Trials           []TrialMark `json:"trials"`             // the weighings in their order: up the scale, then down it, so that a steady drift of the dough does not pass for a slope
+}
+
+func explainTrialPlan(in TrialPlan, dst []TrialMark, w *reckon.Working) (out TrialPlanResult, err error) {
 	c := reckon.Checks{Func: "trial-plan"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
@@ -119,7 +130,7 @@ func ExplainTrialPlan(in TrialPlanInput, dst []TrialMark, w *reckon.Working) (ou
 	return out, nil
 }
 
-func (in *TrialPlanInput) check(c *reckon.Checks) {
+func (in *TrialPlan) check(c *reckon.Checks) {
 	reckon.CheckEither(c, "shape", in.Shape, Straight, Quadratic)
 	reckon.CheckRange(c, "confidence", in.Confidence, 50, 99.9)
 	reckon.CheckRange(c, "low_mark", in.LowMark, -maxMark, maxMark)
@@ -140,17 +151,17 @@ func (in *TrialPlanInput) check(c *reckon.Checks) {
 	}
 }
 
-func (in *TrialPlanInput) middle() float64 { return in.LowMark + float64((in.HighMark-in.LowMark)/2) }
+func (in *TrialPlan) middle() float64 { return in.LowMark + float64((in.HighMark-in.LowMark)/2) }
 
 // mark returns the i-th of the marks.
-func (in *TrialPlanInput) mark(i int) float64 {
+func (in *TrialPlan) mark(i int) float64 {
 	return in.LowMark + float64((in.HighMark-in.LowMark)*float64(i)/float64(in.Marks-1))
 }
 
 // spread returns the variance of the fitted weight, for one piece a trial and
 // a piece SD of 1, and the sums of squares of the marks and of the bend. The
 // marks lie evenly, so that the bend has no lopsided part.
-func (in *TrialPlanInput) spread() (v, s2, s4 float64) {
+func (in *TrialPlan) spread() (v, s2, s4 float64) {
 	n := float64(in.Marks * in.Rounds)
 	u := in.At - in.middle()
 	for i := range in.Marks {

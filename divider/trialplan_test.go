@@ -11,15 +11,15 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-func plan() divider.TrialPlanInput {
-	return divider.TrialPlanInput{
+func plan() divider.TrialPlan {
+	return divider.TrialPlan{
 		Shape: divider.Straight, Confidence: 95, LowMark: 2, HighMark: 6, Marks: 3, Rounds: 2,
 		At: 4.8, PieceSD: 1.1, HalfWidth: 0.5, Slope: 8.4,
 	}
 }
 
 func ExampleTrialPlan() {
-	out, err := divider.TrialPlan(plan(), nil)
+	out, err := plan().Solve()
 	if err != nil {
 		panic(err)
 	}
@@ -44,9 +44,9 @@ func TestTrialPlanKeepsItsPromise(t *testing.T) {
 		for _, rounds := range []int{2, 3} {
 			in := plan()
 			in.Shape, in.Rounds, in.Marks = shape, rounds, 4
-			out, err := divider.TrialPlan(in, nil)
+			out, err := in.Solve()
 			require.NoError(t, err)
-			fit := divider.MarkFitInput{Confidence: 95, Shape: shape, Weighting: divider.ByPieces}
+			fit := divider.MarkFit{Confidence: 95, Shape: shape, Weighting: divider.ByPieces}
 			for i, tr := range out.Trials {
 				wobble := []float64{0.3, -0.4, 0.2, -0.1, 0.35, -0.25}[i%6]
 				fit.Trials = append(fit.Trials, divider.Trial{Mark: tr.Mark, Pieces: tr.Pieces, Weight: unit.Mass(44 + 8.4*tr.Mark + wobble)})
@@ -54,7 +54,7 @@ func TestTrialPlanKeepsItsPromise(t *testing.T) {
 			c := calibrated(t, fit)
 			assert.Equal(t, out.DegreesOfFreedom, c.DegreesOfFreedom)
 			c.ResidualSD, c.PieceSD = in.PieceSD, in.PieceSD // the scatter that the plan was told
-			got, err := divider.WeightForMark(divider.WeightForMarkInput{Calibration: c, Mark: in.At, Of: divider.OfMean})
+			got, err := divider.WeightForMark{Calibration: c, Mark: in.At, Of: divider.OfMean}.Solve()
 			require.NoError(t, err)
 			assert.InEpsilon(t, float64(out.Reaches), float64(got.High-got.Weight), 1e-9)
 			assert.LessOrEqual(t, out.Reaches, in.HalfWidth)
@@ -68,9 +68,9 @@ func TestTrialPlanKeepsItsPromise(t *testing.T) {
 // With an even number of rounds a dough that gains or loses steadily does not
 // change the slope.
 func TestTrialPlanCancelsDrift(t *testing.T) {
-	out, err := divider.TrialPlan(plan(), nil)
+	out, err := plan().Solve()
 	require.NoError(t, err)
-	fit := divider.MarkFitInput{Confidence: 95, Shape: divider.Straight, Weighting: divider.EqualWeights}
+	fit := divider.MarkFit{Confidence: 95, Shape: divider.Straight, Weighting: divider.EqualWeights}
 	for i, tr := range out.Trials {
 		fit.Trials = append(fit.Trials, divider.Trial{Mark: tr.Mark, Pieces: 1, Weight: unit.Mass(44 + 8.4*tr.Mark - 0.7*float64(i))})
 	}
@@ -78,15 +78,15 @@ func TestTrialPlanCancelsDrift(t *testing.T) {
 }
 
 func TestTrialPlanRefuses(t *testing.T) {
-	_, err := divider.TrialPlan(divider.TrialPlanInput{LowMark: 6, HighMark: 2, Marks: 51, Slope: 0}, nil)
+	_, err := divider.TrialPlan{LowMark: 6, HighMark: 2, Marks: 51, Slope: 0}.Solve()
 	assert.Equal(t, []string{"shape", "confidence", "high_mark", "marks", "piece_sd", "half_width", "slope"}, fields(err))
 	in := plan()
 	in.Marks, in.Rounds, in.At = 2, 1, 7
-	_, err = divider.TrialPlan(in, nil)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"at", "rounds"}, fields(err))
 	in = plan()
 	in.HalfWidth = 0.01
-	_, err = divider.TrialPlan(in, nil)
+	_, err = in.Solve()
 	assert.ErrorContains(t, err, "more rounds")
 }
 
@@ -94,14 +94,14 @@ func FuzzTrialPlan(f *testing.F) {
 	f.Add(2.0, 6.0, 3, 2, 4.8, 1.1, 0.5, 8.4, true)
 	f.Add(-1e9, 1e9, 50, 50, 0.0, 1e-300, 1e9, -1e9, false)
 	f.Fuzz(func(t *testing.T, low, high float64, marks, rounds int, at, sd, half, slope float64, curve bool) {
-		in := divider.TrialPlanInput{
+		in := divider.TrialPlan{
 			Shape: divider.Straight, Confidence: 99, LowMark: low, HighMark: high, Marks: marks, Rounds: rounds, At: at,
 			PieceSD: unit.Mass(sd), HalfWidth: unit.Mass(half), Slope: slope,
 		}
 		if curve {
 			in.Shape = divider.Quadratic
 		}
-		out, err := divider.TrialPlan(in, nil)
+		out, err := in.Solve()
 		if err == nil {
 			finite(t, float64(out.Reaches), out.ReachesMarks)
 			for _, tr := range out.Trials {
@@ -115,6 +115,6 @@ func BenchmarkTrialPlan(b *testing.B) {
 	rows := make([]divider.TrialMark, 0, 6)
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = divider.TrialPlan(plan(), rows)
+		_, _ = plan().Append(rows)
 	}
 }

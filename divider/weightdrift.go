@@ -32,35 +32,6 @@ const EstimatedGrowth = 81.13 / 60
 // maxGrowth bounds the growth, in percent a minute.
 const maxGrowth = 100
 
-// WeightDriftInput is a batch that gasses while it stands in the hopper.
-type WeightDriftInput struct {
-	Start       unit.Mass     `json:"start"`             // mean weight of the first pieces; above 0 up to 100 kg
-	Growth      float64       `json:"growth"`            // growth of the dough's volume in the chamber, in percent of the start a minute; 0 to 100
-	GrowthBasis GrowthBasis   `json:"growth_basis"`      // "measured" by [HopperGrowth], or "estimated"
-	Time        unit.Duration `json:"time"`              // how long the batch stands, see [HopperTime]; above 0 up to 24 h
-	Limit       unit.Mass     `json:"limit,omitzero"`    // weight that may be lost before the mark is moved, above 0 and below start; leave out for no moves
-	PerMark     float64       `json:"per_mark,omitzero"` // g for each mark at the start, from [MarkForWeight]; needed with limit, not 0
-}
-
-// DriftMove is one move of the mark within a batch.
-type DriftMove struct {
-	At    unit.Duration `json:"at"`    // hopper time at which the weight has fallen by the limit
-	Marks float64       `json:"marks"` // marks to move from where the handle stands then; weigh afterwards
-}
-
-// WeightDriftResult is the weight through the batch.
-type WeightDriftResult struct {
-	End   unit.Mass `json:"end"`   // mean weight of the last pieces if the mark is left alone
-	Drift unit.Mass `json:"drift"` // end less start; 0 or below
-	First unit.Mass `json:"first"` // weight lost in the first minute
-	Mean  unit.Mass `json:"mean"`  // mean weight of all pieces if the mark is left alone
-
-	Moves []DriftMove `json:"moves"` // when to move the mark back to the start's weight, if a limit was given
-
-	Conditions Conditions      `json:"conditions"` // uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, if there are moves
-}
-
 // WeightDrift returns how piece weight falls as a batch gasses in the hopper,
 // and when to move the mark, appended to the caller's slice:
 //
@@ -85,13 +56,57 @@ type WeightDriftResult struct {
 //
 // Source: conservation of mass; steady gas production, an estimate; [HopperGrowth] calibrates it.
 //
-// The inverse is [BatchForWeightDrift]; [ExplainWeightDrift] shows the working.
-func WeightDrift(in WeightDriftInput, dst []DriftMove) (WeightDriftResult, error) {
-	return ExplainWeightDrift(in, dst, nil)
+// The inverse is [BatchForWeightDrift].
+type WeightDrift struct {
+	Start       unit.Mass     `json:"start"`             // mean weight of the first pieces; above 0 up to 100 kg
+	Growth      float64       `json:"growth"`            // growth of the dough's volume in the chamber, in percent of the start a minute; 0 to 100
+	GrowthBasis GrowthBasis   `json:"growth_basis"`      // "measured" by [HopperGrowth], or "estimated"
+	Time        unit.Duration `json:"time"`              // how long the batch stands, see [HopperTime]; above 0 up to 24 h
+	Limit       unit.Mass     `json:"limit,omitzero"`    // weight that may be lost before the mark is moved, above 0 and below start; leave out for no moves
+	PerMark     float64       `json:"per_mark,omitzero"` // g for each mark at the start, from [MarkForWeight]; needed with limit, not 0
 }
 
-// ExplainWeightDrift is [WeightDrift] with its working.
-func ExplainWeightDrift(in WeightDriftInput, dst []DriftMove, w *reckon.Working) (out WeightDriftResult, err error) {
+func (WeightDrift) ID() string { return "weight-drift" }
+
+// SHELL
+func (q WeightDrift) Check(c *reckon.Checks) {
+	_, err := explainWeightDrift(q, nil, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q WeightDrift) Solve() (WeightDriftResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q WeightDrift) Append(dst []DriftMove) (WeightDriftResult, error) {
+	return explainWeightDrift(q, dst, nil)
+}
+
+func (q WeightDrift) Show(w *reckon.Working, _ WeightDriftResult) {
+	_, _ = explainWeightDrift(q, nil, w)
+}
+
+// DriftMove is one move of the mark within a batch.
+type DriftMove struct {
+	At    unit.Duration `json:"at"`    // hopper time at which the weight has fallen by the limit
+	Marks float64       `json:"marks"` // marks to move from where the handle stands then; weigh afterwards
+}
+
+// WeightDriftResult is the weight through the batch.
+type WeightDriftResult struct {
+	End   unit.Mass `json:"end"`   // mean weight of the last pieces if the mark is left alone
+	Drift unit.Mass `json:"drift"` // end less start; 0 or below
+	First unit.Mass `json:"first"` // weight lost in the first minute
+	Mean  unit.Mass `json:"mean"`  // mean weight of all pieces if the mark is left alone
+
+	Moves []DriftMove `json:"moves"` // when to move the mark back to the start's weight, if a limit was given
+
+	Conditions Conditions      `json:"conditions"` // uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, if there are moves
+}
+
+func explainWeightDrift(in WeightDrift, dst []DriftMove, w *reckon.Working) (out WeightDriftResult, err error) {
 	c := reckon.Checks{Func: "weight-drift"}
 	checkDrift(&c, in.Start, in.Growth, in.GrowthBasis)
 	checkAbove(&c, "time", in.Time, unit.Hours(24))
@@ -168,22 +183,6 @@ func checkLimit(c *reckon.Checks, limit, start unit.Mass) {
 	}
 }
 
-// BatchForWeightDriftInput is what the weight may lose.
-type BatchForWeightDriftInput struct {
-	Start       unit.Mass     `json:"start"`        // mean weight of the first pieces; above 0 up to 100 kg
-	Limit       unit.Mass     `json:"limit"`        // weight that may be lost over the batch; above 0 and below start
-	Growth      float64       `json:"growth"`       // growth of the dough's volume in the chamber, in percent of the start a minute; above 0 up to 100
-	GrowthBasis GrowthBasis   `json:"growth_basis"` // "measured" by [HopperGrowth], or "estimated"
-	Dough       unit.MassRate `json:"dough"`        // dough that the divider uses, see [Rate]; above 0
-}
-
-// BatchForWeightDriftResult is the largest batch.
-type BatchForWeightDriftResult struct {
-	Time       unit.Duration `json:"time"`       // hopper time at which the limit is reached
-	Batch      unit.Mass     `json:"batch"`      // batch that leaves the hopper in that time
-	Conditions Conditions    `json:"conditions"` // uncalibrated
-}
-
 // BatchForWeightDrift returns the largest batch that keeps its weight within a
 // limit with the mark left alone:
 //
@@ -202,13 +201,41 @@ type BatchForWeightDriftResult struct {
 //
 // Source: conservation of mass; steady gas production, an estimate; [HopperGrowth] calibrates it.
 //
-// The inverse is [WeightDrift]; [ExplainBatchForWeightDrift] shows the working.
-func BatchForWeightDrift(in BatchForWeightDriftInput) (BatchForWeightDriftResult, error) {
-	return ExplainBatchForWeightDrift(in, nil)
+// The inverse is [WeightDrift].
+type BatchForWeightDrift struct {
+	Start       unit.Mass     `json:"start"`        // mean weight of the first pieces; above 0 up to 100 kg
+	Limit       unit.Mass     `json:"limit"`        // weight that may be lost over the batch; above 0 and below start
+	Growth      float64       `json:"growth"`       // growth of the dough's volume in the chamber, in percent of the start a minute; above 0 up to 100
+	GrowthBasis GrowthBasis   `json:"growth_basis"` // "measured" by [HopperGrowth], or "estimated"
+	Dough       unit.MassRate `json:"dough"`        // dough that the divider uses, see [Rate]; above 0
 }
 
-// ExplainBatchForWeightDrift is [BatchForWeightDrift] with its working.
-func ExplainBatchForWeightDrift(in BatchForWeightDriftInput, w *reckon.Working) (out BatchForWeightDriftResult, err error) {
+func (BatchForWeightDrift) ID() string { return "batch-for-weight-drift" }
+
+// SHELL
+func (q BatchForWeightDrift) Check(c *reckon.Checks) {
+	_, err := explainBatchForWeightDrift(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q BatchForWeightDrift) Solve() (BatchForWeightDriftResult, error) {
+	return explainBatchForWeightDrift(q, nil)
+}
+
+func (q BatchForWeightDrift) Show(w *reckon.Working, _ BatchForWeightDriftResult) {
+	_, _ = explainBatchForWeightDrift(q, w)
+}
+
+// BatchForWeightDriftResult is the largest batch.
+type BatchForWeightDriftResult struct {
+	Time       unit.Duration `json:"time"`       // hopper time at which the limit is reached
+	Batch      unit.Mass     `json:"batch"`      // batch that leaves the hopper in that time
+	Conditions Conditions    `json:"conditions"` // uncalibrated
+}
+
+func explainBatchForWeightDrift(in BatchForWeightDrift, w *reckon.Working) (out BatchForWeightDriftResult, err error) {
 	c := reckon.Checks{Func: "batch-for-weight-drift"}
 	checkDrift(&c, in.Start, in.Growth, in.GrowthBasis)
 	if in.Growth == 0 {
@@ -251,22 +278,6 @@ type HopperWeighing struct {
 	Pieces int           `json:"pieces"` // how many pieces the mean is of; 1 to 100000
 }
 
-// HopperGrowthInput is the checks of one batch.
-type HopperGrowthInput struct {
-	Weighings  []HopperWeighing `json:"weighings"`  // 3 to 10000, at two or more different times
-	Confidence unit.Percent     `json:"confidence"` // for the interval; 50 to 99.9 %
-}
-
-// HopperGrowthResult is the growth as the weights tell it.
-type HopperGrowthResult struct {
-	Growth float64   `json:"growth"` // percent of the start volume a minute; below 0 if the pieces grew heavier
-	Low    float64   `json:"low"`    // lower end of its interval
-	High   float64   `json:"high"`   // upper end
-	Start  unit.Mass `json:"start"`  // weight that the fit gives at the tipping
-
-	Conditions Conditions `json:"conditions"` // weigh-more: no growth can be told
-}
-
 // HopperGrowth returns the growth of the dough in the hopper from checks within
 // a batch, for [WeightDrift]:
 //
@@ -286,14 +297,36 @@ type HopperGrowthResult struct {
 // It returns a *[reckon.NoSolutionError] if the fit gives no weight at the tipping.
 //
 // Source: conservation of mass; weighted least squares, NIST/SEMATECH e-Handbook of Statistical Methods 4.4.5.2.
-//
-// [ExplainHopperGrowth] shows the working.
-func HopperGrowth(in HopperGrowthInput) (HopperGrowthResult, error) {
-	return ExplainHopperGrowth(in, nil)
+type HopperGrowth struct {
+	Weighings  []HopperWeighing `json:"weighings"`  // 3 to 10000, at two or more different times
+	Confidence unit.Percent     `json:"confidence"` // for the interval; 50 to 99.9 %
 }
 
-// ExplainHopperGrowth is [HopperGrowth] with its working.
-func ExplainHopperGrowth(in HopperGrowthInput, w *reckon.Working) (out HopperGrowthResult, err error) {
+func (HopperGrowth) ID() string { return "hopper-growth" }
+
+// SHELL
+func (q HopperGrowth) Check(c *reckon.Checks) {
+	_, err := explainHopperGrowth(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q HopperGrowth) Solve() (HopperGrowthResult, error) { return explainHopperGrowth(q, nil) }
+
+func (q HopperGrowth) Show(w *reckon.Working, _ HopperGrowthResult) { _, _ = explainHopperGrowth(q, w) }
+
+// HopperGrowthResult is the growth as the weights tell it.
+type HopperGrowthResult struct {
+	Growth float64   `json:"growth"` // percent of the start volume a minute; below 0 if the pieces grew heavier
+	Low    float64   `json:"low"`    // lower end of its interval
+	High   float64   `json:"high"`   // upper end
+	Start  unit.Mass `json:"start"`  // weight that the fit gives at the tipping
+
+	Conditions Conditions `json:"conditions"` // weigh-more: no growth can be told
+}
+
+func explainHopperGrowth(in HopperGrowth, w *reckon.Working) (out HopperGrowthResult, err error) {
 	c := reckon.Checks{Func: "hopper-growth"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
@@ -367,7 +400,7 @@ func ExplainHopperGrowth(in HopperGrowthInput, w *reckon.Working) (out HopperGro
 	return out, nil
 }
 
-func (in *HopperGrowthInput) check(c *reckon.Checks) {
+func (in *HopperGrowth) check(c *reckon.Checks) {
 	reckon.CheckRange(c, "confidence", in.Confidence, 50, 99.9)
 	if n := len(in.Weighings); n < 3 || n > maxTrials {
 		c.Fail("weighings", strconv.Itoa(n)+" weighings", "3 to "+strconv.Itoa(maxTrials)+" weighings")

@@ -13,12 +13,12 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-func gassing() divider.WeightDriftInput {
-	return divider.WeightDriftInput{Start: 85, Growth: 0.3, GrowthBasis: divider.Measured, Time: unit.Minutes(20), Limit: 2, PerMark: 8.4}
+func gassing() divider.WeightDrift {
+	return divider.WeightDrift{Start: 85, Growth: 0.3, GrowthBasis: divider.Measured, Time: unit.Minutes(20), Limit: 2, PerMark: 8.4}
 }
 
 func ExampleWeightDrift() {
-	out, err := divider.WeightDrift(gassing(), nil)
+	out, err := gassing().Solve()
 	if err != nil {
 		panic(err)
 	}
@@ -34,9 +34,9 @@ func ExampleWeightDrift() {
 
 func ExampleBatchForWeightDrift() {
 	// No weighings yet; the dough is pressed to 3 bar, a third of its gas remains.
-	out, err := divider.BatchForWeightDrift(divider.BatchForWeightDriftInput{
+	out, err := divider.BatchForWeightDrift{
 		Start: 85, Limit: 2, Growth: divider.EstimatedGrowth / 3, GrowthBasis: divider.Estimated, Dough: 300,
-	})
+	}.Solve()
 	if err != nil {
 		panic(err)
 	}
@@ -50,12 +50,12 @@ func ExampleBatchForWeightDrift() {
 }
 
 func ExampleHopperGrowth() {
-	out, err := divider.HopperGrowth(divider.HopperGrowthInput{Confidence: 95, Weighings: []divider.HopperWeighing{
+	out, err := divider.HopperGrowth{Confidence: 95, Weighings: []divider.HopperWeighing{
 		{Time: unit.Minutes(1), Weight: 84.8, Pieces: 10},
 		{Time: unit.Minutes(6), Weight: 83.6, Pieces: 10},
 		{Time: unit.Minutes(11), Weight: 82.2, Pieces: 10},
 		{Time: unit.Minutes(16), Weight: 81.2, Pieces: 10},
-	}})
+	}}.Solve()
 	if err != nil {
 		panic(err)
 	}
@@ -68,7 +68,7 @@ func ExampleHopperGrowth() {
 func TestMovesBringTheWeightBack(t *testing.T) {
 	in := gassing()
 	in.Time = unit.Hours(2)
-	out, err := divider.WeightDrift(in, nil)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	require.Greater(t, len(out.Moves), 5)
 	volume := 1.0 // of the chamber, in chambers of the start
@@ -89,12 +89,12 @@ func TestMovesBringTheWeightBack(t *testing.T) {
 func TestWeightDriftThereAndBack(t *testing.T) {
 	for _, growth := range []float64{0.2, 0.3, 4} {
 		for _, limit := range []unit.Mass{0.1, 2, 40} {
-			back, err := divider.BatchForWeightDrift(divider.BatchForWeightDriftInput{Start: 85, Limit: limit, Growth: growth, GrowthBasis: divider.Measured, Dough: 300})
+			back, err := divider.BatchForWeightDrift{Start: 85, Limit: limit, Growth: growth, GrowthBasis: divider.Measured, Dough: 300}.Solve()
 			require.NoError(t, err)
-			out, err := divider.WeightDrift(divider.WeightDriftInput{Start: 85, Growth: growth, GrowthBasis: divider.Measured, Time: back.Time}, nil)
+			out, err := divider.WeightDrift{Start: 85, Growth: growth, GrowthBasis: divider.Measured, Time: back.Time}.Solve()
 			require.NoError(t, err)
 			assert.InDelta(t, -float64(limit), float64(out.Drift), 1e-10)
-			stands, err := divider.HopperTime(divider.HopperTimeInput{Batch: back.Batch, Dough: 300})
+			stands, err := divider.HopperTime{Batch: back.Batch, Dough: 300}.Solve()
 			require.NoError(t, err)
 			assert.InEpsilon(t, float64(back.Time), float64(stands.Time), 1e-12)
 		}
@@ -105,7 +105,7 @@ func TestWeightDriftThereAndBack(t *testing.T) {
 func TestWeightDriftMean(t *testing.T) {
 	in := gassing()
 	in.Growth = 3
-	out, err := divider.WeightDrift(in, nil)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	sum, n := 0.0, 100_000
 	for i := range n {
@@ -113,7 +113,7 @@ func TestWeightDriftMean(t *testing.T) {
 	}
 	assert.InEpsilon(t, sum/float64(n), float64(out.Mean), 1e-9)
 	in.Growth = 0
-	out, err = divider.WeightDrift(in, nil)
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, in.Start, out.Mean)
 	assert.Equal(t, in.Start, out.End)
@@ -124,19 +124,19 @@ func TestWeightDriftMean(t *testing.T) {
 // Weights that follow the law give their growth back exactly; scattered ones
 // within the interval.
 func TestHopperGrowthRecoversTheLaw(t *testing.T) {
-	in := divider.HopperGrowthInput{Confidence: 95}
+	in := divider.HopperGrowth{Confidence: 95}
 	for i := range 8 {
 		at := unit.Minutes(float64(3 * i))
 		in.Weighings = append(in.Weighings, divider.HopperWeighing{Time: at, Weight: unit.Mass(85 / (1 + 0.003*at.Minutes())), Pieces: 5 + i})
 	}
-	out, err := divider.HopperGrowth(in)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.InEpsilon(t, 0.3, out.Growth, 1e-10)
 	assert.InEpsilon(t, 85, float64(out.Start), 1e-10)
 	for i := range in.Weighings {
 		in.Weighings[i].Weight += unit.Mass([]float64{0.3, -0.4, 0.2, -0.1, 0.35, -0.25, 0.1, -0.2}[i])
 	}
-	out, err = divider.HopperGrowth(in)
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Less(t, out.Low, 0.3)
 	assert.Greater(t, out.High, 0.3)
@@ -145,7 +145,7 @@ func TestHopperGrowthRecoversTheLaw(t *testing.T) {
 	for i := range in.Weighings {
 		in.Weighings[i].Weight = unit.Mass([]float64{85.1, 84.8, 85.3, 84.9, 85, 85.2, 84.7, 85.1}[i])
 	}
-	out, err = divider.HopperGrowth(in)
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, divider.WeighMore, out.Conditions)
 }
@@ -153,10 +153,10 @@ func TestHopperGrowthRecoversTheLaw(t *testing.T) {
 // Growth is the ratio of two coefficients of the line of 1/weight on time; at
 // the ends of its interval that line misses nothing by t of its standard deviations.
 func TestHopperGrowthIntervalIsFiellers(t *testing.T) {
-	in := divider.HopperGrowthInput{Confidence: 95, Weighings: []divider.HopperWeighing{
+	in := divider.HopperGrowth{Confidence: 95, Weighings: []divider.HopperWeighing{
 		{Time: 60, Weight: 84.8, Pieces: 10}, {Time: 360, Weight: 83.6, Pieces: 10}, {Time: 660, Weight: 82.2, Pieces: 10}, {Time: 960, Weight: 81.2, Pieces: 10},
 	}}
-	out, err := divider.HopperGrowth(in)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	// The same by normal equations in the raw times, which is another road.
 	var s0, s1, s2, y0, y1 float64
@@ -181,27 +181,27 @@ func TestHopperGrowthIntervalIsFiellers(t *testing.T) {
 }
 
 func TestWeightDriftRefuses(t *testing.T) {
-	_, err := divider.WeightDrift(divider.WeightDriftInput{Start: 85, Growth: 101, Limit: 85}, nil)
+	_, err := divider.WeightDrift{Start: 85, Growth: 101, Limit: 85}.Solve()
 	assert.Equal(t, []string{"growth", "growth_basis", "time", "limit", "per_mark"}, fields(err))
 	in := gassing()
 	in.Limit = 0
-	_, err = divider.WeightDrift(in, nil)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"per_mark"}, fields(err))
 	in = gassing()
 	in.Limit, in.Growth = 0.01, 10
-	_, err = divider.WeightDrift(in, nil)
+	_, err = in.Solve()
 	assert.ErrorContains(t, err, "smaller batches")
-	_, err = divider.BatchForWeightDrift(divider.BatchForWeightDriftInput{Start: 85, Limit: 2, GrowthBasis: divider.Measured, Dough: 300})
+	_, err = divider.BatchForWeightDrift{Start: 85, Limit: 2, GrowthBasis: divider.Measured, Dough: 300}.Solve()
 	assert.Equal(t, []string{"growth"}, fields(err))
-	_, err = divider.BatchForWeightDrift(divider.BatchForWeightDriftInput{Start: 85, Limit: 84, Growth: 0.01, GrowthBasis: divider.Measured, Dough: 300})
+	_, err = divider.BatchForWeightDrift{Start: 85, Limit: 84, Growth: 0.01, GrowthBasis: divider.Measured, Dough: 300}.Solve()
 	assert.ErrorContains(t, err, "within 24 h")
-	_, err = divider.HopperGrowth(divider.HopperGrowthInput{Confidence: 95, Weighings: []divider.HopperWeighing{{Time: -1, Weight: 85, Pieces: 1}, {Weight: 0, Pieces: 1}, {Weight: 85}}})
+	_, err = divider.HopperGrowth{Confidence: 95, Weighings: []divider.HopperWeighing{{Time: -1, Weight: 85, Pieces: 1}, {Weight: 0, Pieces: 1}, {Weight: 85}}}.Solve()
 	assert.Equal(t, []string{"weighings[0].time", "weighings[1].weight", "weighings[2].pieces"}, fields(err))
-	_, err = divider.HopperGrowth(divider.HopperGrowthInput{Confidence: 49, Weighings: make([]divider.HopperWeighing, 2)})
+	_, err = divider.HopperGrowth{Confidence: 49, Weighings: make([]divider.HopperWeighing, 2)}.Solve()
 	assert.Equal(t, []string{"confidence", "weighings"}, fields(err))
-	_, err = divider.HopperGrowth(divider.HopperGrowthInput{Confidence: 95, Weighings: make([]divider.HopperWeighing, 10_001)})
+	_, err = divider.HopperGrowth{Confidence: 95, Weighings: make([]divider.HopperWeighing, 10_001)}.Solve()
 	assert.Equal(t, []string{"weighings"}, fields(err))
-	_, err = divider.HopperGrowth(divider.HopperGrowthInput{Confidence: 95, Weighings: []divider.HopperWeighing{{Weight: 85, Pieces: 1}, {Weight: 84, Pieces: 1}, {Weight: 86, Pieces: 1}}})
+	_, err = divider.HopperGrowth{Confidence: 95, Weighings: []divider.HopperWeighing{{Weight: 85, Pieces: 1}, {Weight: 84, Pieces: 1}, {Weight: 86, Pieces: 1}}}.Solve()
 	assert.Equal(t, []string{"weighings"}, fields(err))
 }
 
@@ -210,22 +210,22 @@ func FuzzWeightDrift(f *testing.F) {
 	f.Add(1e5, 100.0, 86400.0, 1e-300, 1e-9, 1e-300)
 	f.Fuzz(func(t *testing.T, start, growth, time, limit, perMark, dough float64) {
 		s, l := unit.Mass(start), unit.Mass(limit)
-		if out, err := divider.WeightDrift(divider.WeightDriftInput{
+		if out, err := (divider.WeightDrift{
 			Start: s, Growth: growth, GrowthBasis: divider.Estimated, Time: unit.Duration(time), Limit: l, PerMark: perMark,
-		}, nil); err == nil {
+		}).Solve(); err == nil {
 			finite(t, float64(out.End), float64(out.Drift), float64(out.First), float64(out.Mean))
 			for _, m := range out.Moves {
 				finite(t, float64(m.At), m.Marks)
 			}
 		}
-		if out, err := divider.BatchForWeightDrift(divider.BatchForWeightDriftInput{
+		if out, err := (divider.BatchForWeightDrift{
 			Start: s, Limit: l, Growth: growth, GrowthBasis: divider.Measured, Dough: unit.MassRate(dough),
-		}); err == nil {
+		}).Solve(); err == nil {
 			finite(t, float64(out.Time), float64(out.Batch))
 		}
-		if out, err := divider.HopperGrowth(divider.HopperGrowthInput{Confidence: 95, Weighings: []divider.HopperWeighing{
+		if out, err := (divider.HopperGrowth{Confidence: 95, Weighings: []divider.HopperWeighing{
 			{Time: 0, Weight: s, Pieces: 1}, {Time: unit.Duration(time), Weight: l, Pieces: 2}, {Time: 60, Weight: 80, Pieces: 3},
-		}}); err == nil {
+		}}).Solve(); err == nil {
 			finite(t, out.Growth, out.Low, out.High, float64(out.Start))
 		}
 	})
@@ -235,6 +235,6 @@ func BenchmarkWeightDrift(b *testing.B) {
 	rows := make([]divider.DriftMove, 0, 8)
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = divider.WeightDrift(gassing(), rows)
+		_, _ = gassing().Append(rows)
 	}
 }

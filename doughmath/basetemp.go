@@ -11,20 +11,6 @@ const (
 	mostBase  unit.TempDelta = 240
 )
 
-// BaseTemperatureInput is a dough temperature with the friction of its mixer.
-type BaseTemperatureInput struct {
-	Target   unit.Temp      `json:"target"`         // wanted dough temperature, 0 to 45 °C
-	Factors  int            `json:"factors"`        // N, the number of temperatures counted, the water included, 2 to 5
-	Friction unit.TempDelta `json:"friction"`       // rise through mixing, in the reading named by friction_basis, -20 to 60 C°
-	Basis    FrictionBasis  `json:"friction_basis"` // "once" or "per-factor"
-}
-
-// BaseTemperatureResult is the sum that all the factors must make.
-type BaseTemperatureResult struct {
-	Base       unit.TempDelta `json:"base"`       // sum of the temperatures in °C, the water included
-	Fahrenheit float64        `json:"fahrenheit"` // the same sum counted in °F; it is 9/5 of the base and 32 for each factor
-}
-
 // BaseTemperature returns the base temperature, the sum that the temperatures
 // of water, flour, room and any preferment must make:
 //
@@ -45,13 +31,39 @@ type BaseTemperatureResult struct {
 // Source: the French base-temperature method as bvallejo reports it; cases in
 // testdata/cases/doughmath/base-temperature.json.
 //
-// The inverse is [DoughTemperatureForBase]; [WaterForBase] goes on to the water. [ExplainBaseTemperature] shows the working.
-func BaseTemperature(in BaseTemperatureInput) (BaseTemperatureResult, error) {
-	return ExplainBaseTemperature(in, nil)
+// The inverse is [DoughTemperatureForBase]; [WaterForBase] goes on to the water.
+type BaseTemperature struct {
+	Target   unit.Temp      `json:"target"`         // wanted dough temperature, 0 to 45 °C
+	Factors  int            `json:"factors"`        // N, the number of temperatures counted, the water included, 2 to 5
+	Friction unit.TempDelta `json:"friction"`       // rise through mixing, in the reading named by friction_basis, -20 to 60 C°
+	Basis    FrictionBasis  `json:"friction_basis"` // "once" or "per-factor"
 }
 
-// ExplainBaseTemperature is [BaseTemperature] with its working.
-func ExplainBaseTemperature(in BaseTemperatureInput, w *reckon.Working) (out BaseTemperatureResult, err error) {
+func (BaseTemperature) ID() string { return "base-temperature" }
+
+// SHELL
+func (q BaseTemperature) Check(c *reckon.Checks) {
+	_, err := explainBaseTemperature(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q BaseTemperature) Solve() (BaseTemperatureResult, error) {
+	return explainBaseTemperature(q, nil)
+}
+
+func (q BaseTemperature) Show(w *reckon.Working, _ BaseTemperatureResult) {
+	_, _ = explainBaseTemperature(q, w)
+}
+
+// BaseTemperatureResult is the sum that all the factors must make.
+type BaseTemperatureResult struct {
+	Base       unit.TempDelta `json:"base"`       // sum of the temperatures in °C, the water included
+	Fahrenheit float64        `json:"fahrenheit"` // the same sum counted in °F; it is 9/5 of the base and 32 for each factor
+}
+
+func explainBaseTemperature(in BaseTemperature, w *reckon.Working) (out BaseTemperatureResult, err error) {
 	c := reckon.Checks{Func: "base-temperature"}
 	reckon.CheckTemp(&c, "target", in.Target, unit.Celsius(0), unit.Celsius(45))
 	reckon.CheckCount(&c, "factors", in.Factors, 2, 5)
@@ -73,19 +85,6 @@ func ExplainBaseTemperature(in BaseTemperatureInput, w *reckon.Working) (out Bas
 	return out, nil
 }
 
-// DoughTemperatureForBaseInput is a base with the friction of its mixer.
-type DoughTemperatureForBaseInput struct {
-	Base     unit.TempDelta `json:"base"`           // sum of the temperatures in °C, the water included, -60 to 240 C°
-	Factors  int            `json:"factors"`        // N, the number of temperatures counted, the water included, 2 to 5
-	Friction unit.TempDelta `json:"friction"`       // rise through mixing, in the reading named by friction_basis, -20 to 60 C°
-	Basis    FrictionBasis  `json:"friction_basis"` // "once" or "per-factor"
-}
-
-// DoughTemperatureForBaseResult is the dough that the base stands for.
-type DoughTemperatureForBaseResult struct {
-	Dough unit.Temp `json:"dough"` // dough temperature at the end of mixing
-}
-
 // DoughTemperatureForBase returns the dough temperature that a base stands for:
 //
 //	T_d = (B + F) / N
@@ -98,14 +97,37 @@ type DoughTemperatureForBaseResult struct {
 //   - friction is outside -20 to 60 C° or its basis is not named.
 //
 // Source: the French base-temperature method as bvallejo reports it.
-//
-// [ExplainDoughTemperatureForBase] shows the working.
-func DoughTemperatureForBase(in DoughTemperatureForBaseInput) (DoughTemperatureForBaseResult, error) {
-	return ExplainDoughTemperatureForBase(in, nil)
+type DoughTemperatureForBase struct {
+	Base     unit.TempDelta `json:"base"`           // sum of the temperatures in °C, the water included, -60 to 240 C°
+	Factors  int            `json:"factors"`        // N, the number of temperatures counted, the water included, 2 to 5
+	Friction unit.TempDelta `json:"friction"`       // rise through mixing, in the reading named by friction_basis, -20 to 60 C°
+	Basis    FrictionBasis  `json:"friction_basis"` // "once" or "per-factor"
 }
 
-// ExplainDoughTemperatureForBase is [DoughTemperatureForBase] with its working.
-func ExplainDoughTemperatureForBase(in DoughTemperatureForBaseInput, w *reckon.Working) (out DoughTemperatureForBaseResult, err error) {
+func (DoughTemperatureForBase) ID() string { return "dough-temperature-for-base" }
+
+// SHELL
+func (q DoughTemperatureForBase) Check(c *reckon.Checks) {
+	_, err := explainDoughTemperatureForBase(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q DoughTemperatureForBase) Solve() (DoughTemperatureForBaseResult, error) {
+	return explainDoughTemperatureForBase(q, nil)
+}
+
+func (q DoughTemperatureForBase) Show(w *reckon.Working, _ DoughTemperatureForBaseResult) {
+	_, _ = explainDoughTemperatureForBase(q, w)
+}
+
+// DoughTemperatureForBaseResult is the dough that the base stands for.
+type DoughTemperatureForBaseResult struct {
+	Dough unit.Temp `json:"dough"` // dough temperature at the end of mixing
+}
+
+func explainDoughTemperatureForBase(in DoughTemperatureForBase, w *reckon.Working) (out DoughTemperatureForBaseResult, err error) {
 	c := reckon.Checks{Func: "dough-temperature-for-base"}
 	reckon.CheckRange(&c, "base", in.Base, leastBase, mostBase)
 	reckon.CheckCount(&c, "factors", in.Factors, 2, 5)
@@ -125,23 +147,6 @@ func ExplainDoughTemperatureForBase(in DoughTemperatureForBaseInput, w *reckon.W
 	return out, nil
 }
 
-// WaterForBaseInput is a base with the temperatures of the day.
-type WaterForBaseInput struct {
-	Base   unit.TempDelta `json:"base"`            // sum of the temperatures in °C, the water included, -60 to 240 C°
-	Flour  unit.Temp      `json:"flour"`           // flour temperature, -40 to 60 °C
-	Room   unit.Temp      `json:"room,omitzero"`   // room temperature, -40 to 60 °C; leave out if the base was made without it
-	Third  unit.Temp      `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
-	Fourth unit.Temp      `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
-}
-
-// WaterForBaseResult is the water to use.
-type WaterForBaseResult struct {
-	Water      unit.Temp       `json:"water"`      // may be below freezing: see the conditions and [Ice]
-	Factors    int             `json:"factors"`    // N, the water included; the base must have been made with the same
-	Conditions Conditions      `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast
-	Cautions   reckon.Cautions `json:"cautions"`   // hot-water
-}
-
 // WaterForBase returns the water temperature that makes up a base temperature:
 //
 //	T_w = B - (T_f + T_r + ...)
@@ -159,13 +164,38 @@ type WaterForBaseResult struct {
 // Source: the French base-temperature method as bvallejo reports it; cases in
 // testdata/cases/doughmath/water-for-base.json.
 //
-// The base comes from [BaseTemperature] or [BaseCorrection]. The inverse is [BaseForWater]; [ExplainWaterForBase] shows the working.
-func WaterForBase(in WaterForBaseInput) (WaterForBaseResult, error) {
-	return ExplainWaterForBase(in, nil)
+// The base comes from [BaseTemperature] or [BaseCorrection]. The inverse is [BaseForWater].
+type WaterForBase struct {
+	Base   unit.TempDelta `json:"base"`            // sum of the temperatures in °C, the water included, -60 to 240 C°
+	Flour  unit.Temp      `json:"flour"`           // flour temperature, -40 to 60 °C
+	Room   unit.Temp      `json:"room,omitzero"`   // room temperature, -40 to 60 °C; leave out if the base was made without it
+	Third  unit.Temp      `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
+	Fourth unit.Temp      `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
 }
 
-// ExplainWaterForBase is [WaterForBase] with its working.
-func ExplainWaterForBase(in WaterForBaseInput, w *reckon.Working) (out WaterForBaseResult, err error) {
+func (WaterForBase) ID() string { return "water-for-base" }
+
+// SHELL
+func (q WaterForBase) Check(c *reckon.Checks) {
+	_, err := explainWaterForBase(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q WaterForBase) Solve() (WaterForBaseResult, error) { return explainWaterForBase(q, nil) }
+
+func (q WaterForBase) Show(w *reckon.Working, _ WaterForBaseResult) { _, _ = explainWaterForBase(q, w) }
+
+// WaterForBaseResult is the water to use.
+type WaterForBaseResult struct {
+	Water      unit.Temp       `json:"water"`      // may be below freezing: see the conditions and [Ice]
+	Factors    int             `json:"factors"`    // N, the water included; the base must have been made with the same
+	Conditions Conditions      `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`   // hot-water
+}
+
+func explainWaterForBase(in WaterForBase, w *reckon.Working) (out WaterForBaseResult, err error) {
 	c := reckon.Checks{Func: "water-for-base"}
 	reckon.CheckRange(&c, "base", in.Base, leastBase, mostBase)
 	factors := factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
@@ -194,24 +224,6 @@ func ExplainWaterForBase(in WaterForBaseInput, w *reckon.Working) (out WaterForB
 	return out, nil
 }
 
-// BaseForWaterInput is a batch that came out right, with its temperatures.
-type BaseForWaterInput struct {
-	Water  unit.Temp `json:"water"`           // water temperature; below 0 °C stands for ice and water; -80 to 55 °C
-	Flour  unit.Temp `json:"flour"`           // flour temperature, -40 to 60 °C
-	Room   unit.Temp `json:"room,omitzero"`   // room temperature, -40 to 60 °C; leave out for a base without it
-	Third  unit.Temp `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
-	Fourth unit.Temp `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
-}
-
-// BaseForWaterResult is the base that the batch had.
-type BaseForWaterResult struct {
-	Base       unit.TempDelta  `json:"base"`       // sum of the temperatures in °C, the water included
-	Fahrenheit float64         `json:"fahrenheit"` // the same sum counted in °F; it is 9/5 of the base and 32 for each factor
-	Factors    int             `json:"factors"`    // N, the water included; the base holds for this N only
-	Conditions Conditions      `json:"conditions"` // of the water: below-freezing, warm-for-yeast
-	Cautions   reckon.Cautions `json:"cautions"`   // hot-water
-}
-
 // BaseForWater returns the base temperature that a batch had:
 //
 //	B = T_w + T_f + T_r + ...
@@ -225,14 +237,38 @@ type BaseForWaterResult struct {
 //
 // Source: the French base-temperature method as bvallejo reports it; cases in
 // testdata/cases/doughmath/base-for-water.json.
-//
-// [ExplainBaseForWater] shows the working.
-func BaseForWater(in BaseForWaterInput) (BaseForWaterResult, error) {
-	return ExplainBaseForWater(in, nil)
+type BaseForWater struct {
+	Water  unit.Temp `json:"water"`           // water temperature; below 0 °C stands for ice and water; -80 to 55 °C
+	Flour  unit.Temp `json:"flour"`           // flour temperature, -40 to 60 °C
+	Room   unit.Temp `json:"room,omitzero"`   // room temperature, -40 to 60 °C; leave out for a base without it
+	Third  unit.Temp `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
+	Fourth unit.Temp `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
 }
 
-// ExplainBaseForWater is [BaseForWater] with its working.
-func ExplainBaseForWater(in BaseForWaterInput, w *reckon.Working) (out BaseForWaterResult, err error) {
+func (BaseForWater) ID() string { return "base-for-water" }
+
+// SHELL
+func (q BaseForWater) Check(c *reckon.Checks) {
+	_, err := explainBaseForWater(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q BaseForWater) Solve() (BaseForWaterResult, error) { return explainBaseForWater(q, nil) }
+
+func (q BaseForWater) Show(w *reckon.Working, _ BaseForWaterResult) { _, _ = explainBaseForWater(q, w) }
+
+// BaseForWaterResult is the base that the batch had.
+type BaseForWaterResult struct {
+	Base       unit.TempDelta  `json:"base"`       // sum of the temperatures in °C, the water included
+	Fahrenheit float64         `json:"fahrenheit"` // the same sum counted in °F; it is 9/5 of the base and 32 for each factor
+	Factors    int             `json:"factors"`    // N, the water included; the base holds for this N only
+	Conditions Conditions      `json:"conditions"` // of the water: below-freezing, warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`   // hot-water
+}
+
+func explainBaseForWater(in BaseForWater, w *reckon.Working) (out BaseForWaterResult, err error) {
 	c := reckon.Checks{Func: "base-for-water"}
 	reckon.CheckTemp(&c, "water", in.Water, unit.Celsius(-float64(iceEquivalent)), unit.Celsius(yeastRefusalCelsius))
 	factors := factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
@@ -258,24 +294,6 @@ func baseInFahrenheit(base, n float64) float64 {
 	return float64(base*9)/5 + float64(unit.FahrenheitAtFreezing*n)
 }
 
-// BaseCorrectionInput is the last batch: what was wanted and what came out.
-type BaseCorrectionInput struct {
-	Base    unit.TempDelta `json:"base"`    // base that the last batch was made with, -60 to 240 C°
-	Factors int            `json:"factors"` // N, the number of temperatures counted, the water included, 2 to 5
-	Water   unit.Temp      `json:"water"`   // water of the last batch; below 0 °C stands for ice and water; -80 to 55 °C
-	Wanted  unit.Temp      `json:"wanted"`  // dough temperature wanted, 0 to 45 °C
-	Got     unit.Temp      `json:"got"`     // dough temperature that came out, 0 to 60 °C
-}
-
-// BaseCorrectionResult is the base and the water for the next batch.
-type BaseCorrectionResult struct {
-	Base       unit.TempDelta  `json:"base"`       // base to keep for this dough
-	Water      unit.Temp       `json:"water"`      // water for the next batch if flour, room and the rest stay as they were
-	Change     unit.TempDelta  `json:"change"`     // how much warmer the water is than before
-	Conditions Conditions      `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast
-	Cautions   reckon.Cautions `json:"cautions"`   // hot-water
-}
-
 // BaseCorrection returns the base and the water temperature after a batch that
 // came out too warm or too cold:
 //
@@ -299,13 +317,41 @@ type BaseCorrectionResult struct {
 // Source: essay "Como obtener la temperatura ideal en una masa para pan" (2018); cases in
 // testdata/cases/doughmath/base-correction.json.
 //
-// Its own inverse is itself with wanted and got exchanged; [ExplainBaseCorrection] shows the working.
-func BaseCorrection(in BaseCorrectionInput) (BaseCorrectionResult, error) {
-	return ExplainBaseCorrection(in, nil)
+// Its own inverse is itself with wanted and got exchanged.
+type BaseCorrection struct {
+	Base    unit.TempDelta `json:"base"`    // base that the last batch was made with, -60 to 240 C°
+	Factors int            `json:"factors"` // N, the number of temperatures counted, the water included, 2 to 5
+	Water   unit.Temp      `json:"water"`   // water of the last batch; below 0 °C stands for ice and water; -80 to 55 °C
+	Wanted  unit.Temp      `json:"wanted"`  // dough temperature wanted, 0 to 45 °C
+	Got     unit.Temp      `json:"got"`     // dough temperature that came out, 0 to 60 °C
 }
 
-// ExplainBaseCorrection is [BaseCorrection] with its working.
-func ExplainBaseCorrection(in BaseCorrectionInput, w *reckon.Working) (out BaseCorrectionResult, err error) {
+func (BaseCorrection) ID() string { return "base-correction" }
+
+// SHELL
+func (q BaseCorrection) Check(c *reckon.Checks) {
+	_, err := explainBaseCorrection(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q BaseCorrection) Solve() (BaseCorrectionResult, error) { return explainBaseCorrection(q, nil) }
+
+func (q BaseCorrection) Show(w *reckon.Working, _ BaseCorrectionResult) {
+	_, _ = explainBaseCorrection(q, w)
+}
+
+// BaseCorrectionResult is the base and the water for the next batch.
+type BaseCorrectionResult struct {
+	Base       unit.TempDelta  `json:"base"`       // base to keep for this dough
+	Water      unit.Temp       `json:"water"`      // water for the next batch if flour, room and the rest stay as they were
+	Change     unit.TempDelta  `json:"change"`     // how much warmer the water is than before
+	Conditions Conditions      `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`   // hot-water
+}
+
+func explainBaseCorrection(in BaseCorrection, w *reckon.Working) (out BaseCorrectionResult, err error) {
 	c := reckon.Checks{Func: "base-correction"}
 	reckon.CheckRange(&c, "base", in.Base, leastBase, mostBase)
 	reckon.CheckCount(&c, "factors", in.Factors, 2, 5)

@@ -14,7 +14,7 @@ import (
 )
 
 func ExampleBaseTemperature() {
-	out, err := doughmath.BaseTemperature(doughmath.BaseTemperatureInput{Target: unit.Celsius(24), Factors: 3, Friction: 8, Basis: doughmath.FrictionOnce})
+	out, err := doughmath.BaseTemperature{Target: unit.Celsius(24), Factors: 3, Friction: 8, Basis: doughmath.FrictionOnce}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -24,7 +24,7 @@ func ExampleBaseTemperature() {
 }
 
 func ExampleDoughTemperatureForBase() {
-	out, err := doughmath.DoughTemperatureForBase(doughmath.DoughTemperatureForBaseInput{Base: 64, Factors: 3, Friction: 8, Basis: doughmath.FrictionOnce})
+	out, err := doughmath.DoughTemperatureForBase{Base: 64, Factors: 3, Friction: 8, Basis: doughmath.FrictionOnce}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -34,7 +34,7 @@ func ExampleDoughTemperatureForBase() {
 }
 
 func ExampleWaterForBase() {
-	out, err := doughmath.WaterForBase(doughmath.WaterForBaseInput{Base: 64, Flour: unit.Celsius(27), Room: unit.Celsius(28)})
+	out, err := doughmath.WaterForBase{Base: 64, Flour: unit.Celsius(27), Room: unit.Celsius(28)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -44,7 +44,7 @@ func ExampleWaterForBase() {
 }
 
 func ExampleBaseForWater() {
-	out, err := doughmath.BaseForWater(doughmath.BaseForWaterInput{Water: unit.Celsius(9), Flour: unit.Celsius(27), Room: unit.Celsius(28)})
+	out, err := doughmath.BaseForWater{Water: unit.Celsius(9), Flour: unit.Celsius(27), Room: unit.Celsius(28)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -55,7 +55,7 @@ func ExampleBaseForWater() {
 
 func ExampleBaseCorrection() {
 	// The dough came out at 26 °C; 24 °C was wanted.
-	out, err := doughmath.BaseCorrection(doughmath.BaseCorrectionInput{Base: 70, Factors: 3, Water: unit.Celsius(15), Wanted: unit.Celsius(24), Got: unit.Celsius(26)})
+	out, err := doughmath.BaseCorrection{Base: 70, Factors: 3, Water: unit.Celsius(15), Wanted: unit.Celsius(24), Got: unit.Celsius(26)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -65,15 +65,15 @@ func ExampleBaseCorrection() {
 }
 
 func TestBaseNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.BaseTemperature(doughmath.BaseTemperatureInput{Factors: 1, Friction: 61})
+	_, err := doughmath.BaseTemperature{Factors: 1, Friction: 61}.Solve()
 	assert.Equal(t, []string{"target", "factors", "friction", "friction_basis"}, fields(err))
-	_, err = doughmath.DoughTemperatureForBase(doughmath.DoughTemperatureForBaseInput{Base: 241, Factors: 6, Friction: -21})
+	_, err = doughmath.DoughTemperatureForBase{Base: 241, Factors: 6, Friction: -21}.Solve()
 	assert.Equal(t, []string{"base", "factors", "friction", "friction_basis"}, fields(err))
-	_, err = doughmath.WaterForBase(doughmath.WaterForBaseInput{Base: -61, Room: unit.Celsius(99)})
+	_, err = doughmath.WaterForBase{Base: -61, Room: unit.Celsius(99)}.Solve()
 	assert.Equal(t, []string{"base", "flour", "room"}, fields(err))
-	_, err = doughmath.BaseForWater(doughmath.BaseForWaterInput{Water: unit.Celsius(56), Third: unit.Celsius(61)})
+	_, err = doughmath.BaseForWater{Water: unit.Celsius(56), Third: unit.Celsius(61)}.Solve()
 	assert.Equal(t, []string{"water", "flour", "third"}, fields(err))
-	_, err = doughmath.BaseCorrection(doughmath.BaseCorrectionInput{Base: 300})
+	_, err = doughmath.BaseCorrection{Base: 300}.Solve()
 	assert.Equal(t, []string{"base", "factors", "water", "wanted", "got"}, fields(err))
 }
 
@@ -84,37 +84,37 @@ func TestBaseThereAndBack(t *testing.T) {
 	solved, corrected := 0, 0
 	for range 2000 {
 		in := randomFactors(r)
-		water, err := doughmath.WaterTemperature(in)
+		water, err := in.Solve()
 		if err != nil {
 			continue
 		}
 		solved++
-		base, err := doughmath.BaseTemperature(doughmath.BaseTemperatureInput{Target: in.Target, Factors: water.Factors, Friction: in.Friction, Basis: in.Basis})
+		base, err := doughmath.BaseTemperature{Target: in.Target, Factors: water.Factors, Friction: in.Friction, Basis: in.Basis}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, water.Base, base.Base)
-		again, err := doughmath.WaterForBase(doughmath.WaterForBaseInput{Base: base.Base, Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth})
+		again, err := doughmath.WaterForBase{Base: base.Base, Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, water.Water, again.Water)
 		assert.Equal(t, water.Conditions, again.Conditions)
 		if !water.Conditions.Has(doughmath.ColderThanAllIce) {
-			had, err := doughmath.BaseForWater(doughmath.BaseForWaterInput{Water: again.Water, Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth})
+			had, err := doughmath.BaseForWater{Water: again.Water, Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth}.Solve()
 			require.NoError(t, err)
 			assert.InDelta(t, float64(base.Base), float64(had.Base), 1e-12)
 			assert.InDelta(t, base.Fahrenheit, had.Fahrenheit, 1e-12)
 			assert.Equal(t, water.Factors, had.Factors)
 			assert.Equal(t, water.Conditions, had.Conditions)
 		}
-		dough, err := doughmath.DoughTemperatureForBase(doughmath.DoughTemperatureForBaseInput{Base: base.Base, Factors: water.Factors, Friction: in.Friction, Basis: in.Basis})
+		dough, err := doughmath.DoughTemperatureForBase{Base: base.Base, Factors: water.Factors, Friction: in.Friction, Basis: in.Basis}.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, in.Target.Celsius(), dough.Dough.Celsius(), 1e-12)
 
-		step := doughmath.BaseCorrectionInput{Base: base.Base, Factors: water.Factors, Water: water.Water, Wanted: in.Target, Got: in.Target.Add(unit.TempDelta(-3 + 6*r.Float64()))}
-		next, err := doughmath.BaseCorrection(step)
+		step := doughmath.BaseCorrection{Base: base.Base, Factors: water.Factors, Water: water.Water, Wanted: in.Target, Got: in.Target.Add(unit.TempDelta(-3 + 6*r.Float64()))}
+		next, err := step.Solve()
 		if err != nil || !(next.Water.Celsius() >= -80) {
 			continue
 		}
 		corrected++
-		home, err := doughmath.BaseCorrection(doughmath.BaseCorrectionInput{Base: next.Base, Factors: step.Factors, Water: next.Water, Wanted: step.Got, Got: step.Wanted})
+		home, err := doughmath.BaseCorrection{Base: next.Base, Factors: step.Factors, Water: next.Water, Wanted: step.Got, Got: step.Wanted}.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, float64(step.Base), float64(home.Base), 1e-9)
 		assert.InDelta(t, step.Water.Celsius(), home.Water.Celsius(), 1e-9)
@@ -124,11 +124,11 @@ func TestBaseThereAndBack(t *testing.T) {
 }
 
 func TestBaseRefusesWaterThatKillsYeast(t *testing.T) {
-	_, err := doughmath.WaterForBase(doughmath.WaterForBaseInput{Base: 82, Flour: unit.Celsius(9), Room: unit.Celsius(10)})
+	_, err := doughmath.WaterForBase{Base: 82, Flour: unit.Celsius(9), Room: unit.Celsius(10)}.Solve()
 	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, "74 C°", none.High)
-	_, err = doughmath.BaseCorrection(doughmath.BaseCorrectionInput{Base: 70, Factors: 3, Water: unit.Celsius(51), Wanted: unit.Celsius(25), Got: unit.Celsius(21)})
+	_, err = doughmath.BaseCorrection{Base: 70, Factors: 3, Water: unit.Celsius(51), Wanted: unit.Celsius(25), Got: unit.Celsius(21)}.Solve()
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, "22.3 °C", none.High, "21 °C and a third of the 4 degrees left to 55 °C")
 }
@@ -136,10 +136,10 @@ func TestBaseRefusesWaterThatKillsYeast(t *testing.T) {
 // A number below absolute zero stands for no water and no ice.
 func TestBaseThatNoWaterReaches(t *testing.T) {
 	hot := unit.Celsius(60)
-	_, err := doughmath.WaterForBase(doughmath.WaterForBaseInput{Base: -60, Flour: hot, Room: hot, Third: hot, Fourth: hot})
+	_, err := doughmath.WaterForBase{Base: -60, Flour: hot, Room: hot, Third: hot, Fourth: hot}.Solve()
 	assert.ErrorContains(t, err, "it can reach 160 C° to 295 C°")
-	_, err = doughmath.BaseCorrection(doughmath.BaseCorrectionInput{
+	_, err = doughmath.BaseCorrection{
 		Base: 0, Factors: 5, Water: unit.Celsius(-80), Wanted: unit.Celsius(0), Got: unit.Celsius(45),
-	})
+	}.Solve()
 	assert.ErrorContains(t, err, "below absolute zero")
 }

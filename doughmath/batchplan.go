@@ -46,30 +46,6 @@ func (b WasteBasis) explain(w *reckon.Working, waste unit.Percent, k float64) {
 	}
 }
 
-// BatchPlanInput is an order of one piece and the mixer's limits.
-type BatchPlanInput struct {
-	Pieces      int          `json:"pieces"`               // pieces ordered; 1 to 100 million
-	PieceWeight unit.Mass    `json:"piece_weight"`         // dough weight of one piece; 1 mg to 1000 t
-	Spare       int          `json:"spare,omitzero"`       // pieces made on top, for samples and rejects; 0 to 100 million
-	Waste       unit.Percent `json:"waste,omitzero"`       // dough that sticks, is trimmed or is swept up; 0 to under 100 %
-	WasteBasis  WasteBasis   `json:"waste_basis,omitzero"` // "order" or "dough"; needed with a waste allowance
-	MixerMost   unit.Mass    `json:"mixer_most"`           // most dough the mixer takes; 1 mg to 1000 t
-	MixerLeast  unit.Mass    `json:"mixer_least,omitzero"` // least dough it mixes well, no more than mixer_most; 0 for no limit
-}
-
-// BatchPlanResult is the dough to make and the batches to make it in.
-type BatchPlanResult struct {
-	Dough          unit.Mass       `json:"dough"`            // dough that the order takes, with spare and waste
-	Batches        int             `json:"batches"`          // batches, all alike
-	PiecesPerBatch int             `json:"pieces_per_batch"` // whole pieces in each
-	BatchDough     unit.Mass       `json:"batch_dough"`      // dough of each, with its waste
-	Made           unit.Mass       `json:"made"`             // dough of all batches
-	PiecesMade     int             `json:"pieces_made"`      // pieces of all batches
-	Leftover       int             `json:"leftover"`         // pieces beyond the order and the spare, because batches are alike and whole
-	Conditions     Conditions      `json:"conditions"`       // rounded, small-batch, leftover-dough
-	Cautions       reckon.Cautions `json:"cautions"`         // lifting
-}
-
 // BatchPlan returns the dough that an order takes and the equal batches to mix it in.
 //
 //	dough = (pieces + spare) * piece weight * k
@@ -93,12 +69,45 @@ type BatchPlanResult struct {
 // Source: The Fresh Loaf (on the guild's waste factor), waste on the order; French CAP examination EP2 (2014), an order;
 // cases in testdata/cases/doughmath/batch-plan.json.
 //
-// The inverse is [PiecesForDough]; [MixedBatchPlan] takes several pieces from one dough;
-// [ExplainBatchPlan] shows the working.
-func BatchPlan(in BatchPlanInput) (BatchPlanResult, error) { return ExplainBatchPlan(in, nil) }
+// The inverse is [PiecesForDough]; [MixedBatchPlan] takes several pieces from one dough.
+type BatchPlan struct {
+	Pieces      int          `json:"pieces"`               // pieces ordered; 1 to 100 million
+	PieceWeight unit.Mass    `json:"piece_weight"`         // dough weight of one piece; 1 mg to 1000 t
+	Spare       int          `json:"spare,omitzero"`       // pieces made on top, for samples and rejects; 0 to 100 million
+	Waste       unit.Percent `json:"waste,omitzero"`       // dough that sticks, is trimmed or is swept up; 0 to under 100 %
+	WasteBasis  WasteBasis   `json:"waste_basis,omitzero"` // "order" or "dough"; needed with a waste allowance
+	MixerMost   unit.Mass    `json:"mixer_most"`           // most dough the mixer takes; 1 mg to 1000 t
+	MixerLeast  unit.Mass    `json:"mixer_least,omitzero"` // least dough it mixes well, no more than mixer_most; 0 for no limit
+}
 
-// ExplainBatchPlan is [BatchPlan] with its working.
-func ExplainBatchPlan(in BatchPlanInput, w *reckon.Working) (out BatchPlanResult, err error) {
+func (BatchPlan) ID() string { return "batch-plan" }
+
+// SHELL
+func (q BatchPlan) Check(c *reckon.Checks) {
+	_, err := explainBatchPlan(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q BatchPlan) Solve() (BatchPlanResult, error) { return explainBatchPlan(q, nil) }
+
+func (q BatchPlan) Show(w *reckon.Working, _ BatchPlanResult) { _, _ = explainBatchPlan(q, w) }
+
+// BatchPlanResult is the dough to make and the batches to make it in.
+type BatchPlanResult struct {
+	Dough          unit.Mass       `json:"dough"`            // dough that the order takes, with spare and waste
+	Batches        int             `json:"batches"`          // batches, all alike
+	PiecesPerBatch int             `json:"pieces_per_batch"` // whole pieces in each
+	BatchDough     unit.Mass       `json:"batch_dough"`      // dough of each, with its waste
+	Made           unit.Mass       `json:"made"`             // dough of all batches
+	PiecesMade     int             `json:"pieces_made"`      // pieces of all batches
+	Leftover       int             `json:"leftover"`         // pieces beyond the order and the spare, because batches are alike and whole
+	Conditions     Conditions      `json:"conditions"`       // rounded, small-batch, leftover-dough
+	Cautions       reckon.Cautions `json:"cautions"`         // lifting
+}
+
+func explainBatchPlan(in BatchPlan, w *reckon.Working) (out BatchPlanResult, err error) {
 	c := reckon.Checks{Func: "batch-plan"}
 	reckon.CheckCount(&c, "pieces", in.Pieces, 1, mostPieces)
 	reckon.CheckCount(&c, "spare", in.Spare, 0, mostPieces)
@@ -155,21 +164,6 @@ func checkMixer(c *reckon.Checks, most, least unit.Mass) bool {
 	return reckon.CheckRange(c, "mixer_least", least, 0, most)
 }
 
-// PiecesForDoughInput is a dough and the piece to be made of it.
-type PiecesForDoughInput struct {
-	Dough       unit.Mass    `json:"dough"`                // dough at hand; 1 mg to 1000 t
-	PieceWeight unit.Mass    `json:"piece_weight"`         // dough weight of one piece; 1 mg to 1000 t
-	Waste       unit.Percent `json:"waste,omitzero"`       // dough that sticks, is trimmed or is swept up; 0 to under 100 %
-	WasteBasis  WasteBasis   `json:"waste_basis,omitzero"` // "order" or "dough"; needed with a waste allowance
-}
-
-// PiecesForDoughResult is the pieces that come of a dough.
-type PiecesForDoughResult struct {
-	Pieces     int        `json:"pieces"`     // whole pieces
-	Leftover   unit.Mass  `json:"leftover"`   // dough after the last whole piece and the waste
-	Conditions Conditions `json:"conditions"` // rounded, leftover-dough
-}
-
 // PiecesForDough returns the whole pieces that a dough gives, and what is left.
 //
 //	pieces = floor(dough / (piece weight * k)), leftover = dough - pieces * piece weight * k
@@ -181,14 +175,37 @@ type PiecesForDoughResult struct {
 //   - waste is outside 0 to under 100 %, or its basis is not named.
 //
 // Source: US Army, Manual for Army Bakers (1916), field bread; cases in testdata/cases/doughmath/pieces-for-dough.json.
-//
-// [ExplainPiecesForDough] shows the working.
-func PiecesForDough(in PiecesForDoughInput) (PiecesForDoughResult, error) {
-	return ExplainPiecesForDough(in, nil)
+type PiecesForDough struct {
+	Dough       unit.Mass    `json:"dough"`                // dough at hand; 1 mg to 1000 t
+	PieceWeight unit.Mass    `json:"piece_weight"`         // dough weight of one piece; 1 mg to 1000 t
+	Waste       unit.Percent `json:"waste,omitzero"`       // dough that sticks, is trimmed or is swept up; 0 to under 100 %
+	WasteBasis  WasteBasis   `json:"waste_basis,omitzero"` // "order" or "dough"; needed with a waste allowance
 }
 
-// ExplainPiecesForDough is [PiecesForDough] with its working.
-func ExplainPiecesForDough(in PiecesForDoughInput, w *reckon.Working) (out PiecesForDoughResult, err error) {
+func (PiecesForDough) ID() string { return "pieces-for-dough" }
+
+// SHELL
+func (q PiecesForDough) Check(c *reckon.Checks) {
+	_, err := explainPiecesForDough(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q PiecesForDough) Solve() (PiecesForDoughResult, error) { return explainPiecesForDough(q, nil) }
+
+func (q PiecesForDough) Show(w *reckon.Working, _ PiecesForDoughResult) {
+	_, _ = explainPiecesForDough(q, w)
+}
+
+// PiecesForDoughResult is the pieces that come of a dough.
+type PiecesForDoughResult struct {
+	Pieces     int        `json:"pieces"`     // whole pieces
+	Leftover   unit.Mass  `json:"leftover"`   // dough after the last whole piece and the waste
+	Conditions Conditions `json:"conditions"` // rounded, leftover-dough
+}
+
+func explainPiecesForDough(in PiecesForDough, w *reckon.Working) (out PiecesForDoughResult, err error) {
 	c := reckon.Checks{Func: "pieces-for-dough"}
 	doughOK := checkMass(&c, "dough", in.Dough)
 	if checkMass(&c, "piece_weight", in.PieceWeight) && doughOK && float64(in.Dough) > mostPieces*float64(in.PieceWeight) {
@@ -225,13 +242,53 @@ type OrderLine struct {
 	Spare       int       `json:"spare,omitzero"` // pieces made on top; 0 to 100 million
 }
 
-// MixedBatchPlanInput is an order of several pieces from one dough, and the mixer's limits.
-type MixedBatchPlanInput struct {
+// MixedBatchPlan returns the dough that an order of several piece weights
+// takes, line by line, and the equal batches to mix it in. The lines are appended to dst.
+//
+//	dough = sum of (pieces + spare) * piece weight, times k as in batch-plan
+//	batches = ceil(dough / mixer_most), dough of each = dough / batches
+//
+// The batches are equal in dough; a batch need not end on a whole piece, for
+// the next one follows on the same line.
+//
+// It is exact arithmetic on the order. The dough is dough, not flour: pass it to [FormulaScale] as dough.
+//
+// It returns an *[reckon.InputError] if:
+//   - the order is empty or has more than 1000 lines,
+//   - pieces is outside 1 to 100 million, spare is outside 0 to 100 million,
+//   - piece_weight or mixer_most is outside 1 mg to 1000 t,
+//   - waste is outside 0 to under 100 %, or its basis is not named,
+//   - mixer_least is negative or more than mixer_most,
+//   - the order takes more than 100 million batches.
+//
+// Source: French CAP examination EP2 (2014), an order in five weights; cases in testdata/cases/doughmath/mixed-batch-plan.json.
+type MixedBatchPlan struct {
 	Order      []OrderLine  `json:"order"`                // the pieces, in the order of scaling
 	Waste      unit.Percent `json:"waste,omitzero"`       // dough that sticks, is trimmed or is swept up; 0 to under 100 %
 	WasteBasis WasteBasis   `json:"waste_basis,omitzero"` // "order" or "dough"; needed with a waste allowance
 	MixerMost  unit.Mass    `json:"mixer_most"`           // most dough the mixer takes; 1 mg to 1000 t
 	MixerLeast unit.Mass    `json:"mixer_least,omitzero"` // least dough it mixes well, no more than mixer_most; 0 for no limit
+}
+
+func (MixedBatchPlan) ID() string { return "mixed-batch-plan" }
+
+// SHELL
+func (q MixedBatchPlan) Check(c *reckon.Checks) {
+	_, err := explainMixedBatchPlan(q, nil, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q MixedBatchPlan) Solve() (MixedBatchPlanResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q MixedBatchPlan) Append(dst []OrderDough) (MixedBatchPlanResult, error) {
+	return explainMixedBatchPlan(q, dst, nil)
+}
+
+func (q MixedBatchPlan) Show(w *reckon.Working, _ MixedBatchPlanResult) {
+	_, _ = explainMixedBatchPlan(q, nil, w)
 }
 
 // OrderDough is the dough of one line of a mixed order.
@@ -254,34 +311,7 @@ type MixedBatchPlanResult struct {
 	Cautions   reckon.Cautions `json:"cautions"`    // lifting
 }
 
-// MixedBatchPlan returns the dough that an order of several piece weights
-// takes, line by line, and the equal batches to mix it in. The lines are appended to dst.
-//
-//	dough = sum of (pieces + spare) * piece weight, times k as in batch-plan
-//	batches = ceil(dough / mixer_most), dough of each = dough / batches
-//
-// The batches are equal in dough; a batch need not end on a whole piece, for
-// the next one follows on the same line.
-//
-// It is exact arithmetic on the order. The dough is dough, not flour: pass it to [FormulaScale] as dough.
-//
-// It returns an *[reckon.InputError] if:
-//   - the order is empty or has more than 1000 lines,
-//   - pieces is outside 1 to 100 million, spare is outside 0 to 100 million,
-//   - piece_weight or mixer_most is outside 1 mg to 1000 t,
-//   - waste is outside 0 to under 100 %, or its basis is not named,
-//   - mixer_least is negative or more than mixer_most,
-//   - the order takes more than 100 million batches.
-//
-// Source: French CAP examination EP2 (2014), an order in five weights; cases in testdata/cases/doughmath/mixed-batch-plan.json.
-//
-// [ExplainMixedBatchPlan] shows the working.
-func MixedBatchPlan(in MixedBatchPlanInput, dst []OrderDough) (MixedBatchPlanResult, error) {
-	return ExplainMixedBatchPlan(in, dst, nil)
-}
-
-// ExplainMixedBatchPlan is [MixedBatchPlan] with its working.
-func ExplainMixedBatchPlan(in MixedBatchPlanInput, dst []OrderDough, w *reckon.Working) (out MixedBatchPlanResult, err error) {
+func explainMixedBatchPlan(in MixedBatchPlan, dst []OrderDough, w *reckon.Working) (out MixedBatchPlanResult, err error) {
 	c := reckon.Checks{Func: "mixed-batch-plan"}
 	if len(in.Order) == 0 || len(in.Order) > mostListItems {
 		c.Fail("order", strconv.Itoa(len(in.Order))+" lines", "1 to "+strconv.Itoa(mostListItems)+" lines")

@@ -15,7 +15,7 @@ import (
 )
 
 func ExampleBatchPlan() {
-	out, err := doughmath.BatchPlan(doughmath.BatchPlanInput{Pieces: 2400, PieceWeight: unit.Grams(85), MixerMost: unit.Kilograms(90)})
+	out, err := doughmath.BatchPlan{Pieces: 2400, PieceWeight: unit.Grams(85), MixerMost: unit.Kilograms(90)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -25,7 +25,7 @@ func ExampleBatchPlan() {
 }
 
 func ExamplePiecesForDough() {
-	out, err := doughmath.PiecesForDough(doughmath.PiecesForDoughInput{Dough: unit.Kilograms(82), PieceWeight: unit.Grams(60)})
+	out, err := doughmath.PiecesForDough{Dough: unit.Kilograms(82), PieceWeight: unit.Grams(60)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -35,10 +35,10 @@ func ExamplePiecesForDough() {
 }
 
 func ExampleMixedBatchPlan() {
-	out, err := doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{MixerMost: unit.Kilograms(60), Order: []doughmath.OrderLine{
+	out, err := doughmath.MixedBatchPlan{MixerMost: unit.Kilograms(60), Order: []doughmath.OrderLine{
 		{Name: "rolls", Pieces: 600, PieceWeight: unit.Grams(85)},
 		{Name: "loaves", Pieces: 80, PieceWeight: unit.Grams(570)},
-	}}, nil)
+	}}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -54,47 +54,47 @@ func ExampleMixedBatchPlan() {
 }
 
 func TestBatchPlanNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.BatchPlan(doughmath.BatchPlanInput{Spare: -1, PieceWeight: -1, Waste: 100, WasteBasis: "all", MixerLeast: -1})
+	_, err := doughmath.BatchPlan{Spare: -1, PieceWeight: -1, Waste: 100, WasteBasis: "all", MixerLeast: -1}.Solve()
 	assert.Equal(t, []string{"pieces", "spare", "piece_weight", "waste", "waste_basis", "mixer_most", "mixer_least"}, fields(err))
-	_, err = doughmath.BatchPlan(doughmath.BatchPlanInput{Pieces: 1, PieceWeight: 100, Waste: 1, MixerMost: 10, MixerLeast: 11})
+	_, err = doughmath.BatchPlan{Pieces: 1, PieceWeight: 100, Waste: 1, MixerMost: 10, MixerLeast: 11}.Solve()
 	assert.Equal(t, []string{"waste_basis", "mixer_least"}, fields(err))
-	_, err = doughmath.BatchPlan(doughmath.BatchPlanInput{Pieces: 1, PieceWeight: 100, Waste: 1, WasteBasis: doughmath.WasteOnOrder, MixerMost: 100.9})
+	_, err = doughmath.BatchPlan{Pieces: 1, PieceWeight: 100, Waste: 1, WasteBasis: doughmath.WasteOnOrder, MixerMost: 100.9}.Solve()
 	assert.Equal(t, []string{"mixer_most"}, fields(err), "the mixer must hold one piece and its waste")
-	_, err = doughmath.PiecesForDough(doughmath.PiecesForDoughInput{Dough: 1e9, PieceWeight: 1, Waste: -1, WasteBasis: doughmath.WasteOnDough})
+	_, err = doughmath.PiecesForDough{Dough: 1e9, PieceWeight: 1, Waste: -1, WasteBasis: doughmath.WasteOnDough}.Solve()
 	assert.Equal(t, []string{"piece_weight", "waste"}, fields(err))
-	_, err = doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{Order: []doughmath.OrderLine{{Spare: -1}}, Waste: 1, MixerMost: 1}, nil)
+	_, err = doughmath.MixedBatchPlan{Order: []doughmath.OrderLine{{Spare: -1}}, Waste: 1, MixerMost: 1}.Solve()
 	assert.Equal(t, []string{"order[0].pieces", "order[0].spare", "order[0].piece_weight", "waste_basis"}, fields(err))
-	_, err = doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{MixerMost: 1}, nil)
+	_, err = doughmath.MixedBatchPlan{MixerMost: 1}.Solve()
 	assert.Equal(t, []string{"order"}, fields(err))
 	// Waste counts: 100 million batches without it, more with it.
-	many := doughmath.MixedBatchPlanInput{Order: []doughmath.OrderLine{{Pieces: 1e8, PieceWeight: 100}}, MixerMost: 100}
-	_, err = doughmath.MixedBatchPlan(many, nil)
+	many := doughmath.MixedBatchPlan{Order: []doughmath.OrderLine{{Pieces: 1e8, PieceWeight: 100}}, MixerMost: 100}
+	_, err = many.Solve()
 	assert.NoError(t, err)
 	many.Waste, many.WasteBasis = 1, doughmath.WasteOnOrder
-	_, err = doughmath.MixedBatchPlan(many, nil)
+	_, err = many.Solve()
 	assert.Equal(t, []string{"mixer_most"}, fields(err))
-	_, err = doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{Order: []doughmath.OrderLine{{Pieces: 1e8, PieceWeight: 1e9}}, MixerMost: 1}, nil)
+	_, err = doughmath.MixedBatchPlan{Order: []doughmath.OrderLine{{Pieces: 1e8, PieceWeight: 1e9}}, MixerMost: 1}.Solve()
 	assert.Equal(t, []string{"mixer_most"}, fields(err))
 }
 
 func TestBatchPlanBatches(t *testing.T) {
 	for _, c := range []struct {
 		id          string
-		in          doughmath.BatchPlanInput
+		in          doughmath.BatchPlan
 		batches     int
 		per         int
 		left        int
 		condition   doughmath.Conditions
 		doughPerRun float64
 	}{
-		{"fits exactly, in ounces", doughmath.BatchPlanInput{Pieces: 8, PieceWeight: unit.Ounces(27), MixerMost: unit.Ounces(216)}, 1, 8, 0, 0, 216 * 28.349523125},
-		{"one more piece", doughmath.BatchPlanInput{Pieces: 9, PieceWeight: unit.Ounces(27), MixerMost: unit.Ounces(216)}, 2, 5, 1, reckon.Rounded | doughmath.LeftoverDough, 135 * 28.349523125},
-		{"waste fills the mixer", doughmath.BatchPlanInput{Pieces: 100, PieceWeight: 100, Waste: 25, WasteBasis: doughmath.WasteOnOrder, MixerMost: 10000}, 2, 50, 0, 0, 6250},
-		{"waste of the dough", doughmath.BatchPlanInput{Pieces: 100, PieceWeight: 100, Waste: 20, WasteBasis: doughmath.WasteOnDough, MixerMost: 10000}, 2, 50, 0, 0, 6250},
-		{"spare", doughmath.BatchPlanInput{Pieces: 98, Spare: 2, PieceWeight: 100, MixerMost: 10000, MixerLeast: 10000}, 1, 100, 0, 0, 10000},
-		{"too little", doughmath.BatchPlanInput{Pieces: 101, PieceWeight: 100, MixerMost: 10000, MixerLeast: 6000}, 2, 51, 1, reckon.Rounded | doughmath.LeftoverDough | doughmath.SmallBatch, 5100},
+		{"fits exactly, in ounces", doughmath.BatchPlan{Pieces: 8, PieceWeight: unit.Ounces(27), MixerMost: unit.Ounces(216)}, 1, 8, 0, 0, 216 * 28.349523125},
+		{"one more piece", doughmath.BatchPlan{Pieces: 9, PieceWeight: unit.Ounces(27), MixerMost: unit.Ounces(216)}, 2, 5, 1, reckon.Rounded | doughmath.LeftoverDough, 135 * 28.349523125},
+		{"waste fills the mixer", doughmath.BatchPlan{Pieces: 100, PieceWeight: 100, Waste: 25, WasteBasis: doughmath.WasteOnOrder, MixerMost: 10000}, 2, 50, 0, 0, 6250},
+		{"waste of the dough", doughmath.BatchPlan{Pieces: 100, PieceWeight: 100, Waste: 20, WasteBasis: doughmath.WasteOnDough, MixerMost: 10000}, 2, 50, 0, 0, 6250},
+		{"spare", doughmath.BatchPlan{Pieces: 98, Spare: 2, PieceWeight: 100, MixerMost: 10000, MixerLeast: 10000}, 1, 100, 0, 0, 10000},
+		{"too little", doughmath.BatchPlan{Pieces: 101, PieceWeight: 100, MixerMost: 10000, MixerLeast: 6000}, 2, 51, 1, reckon.Rounded | doughmath.LeftoverDough | doughmath.SmallBatch, 5100},
 	} {
-		out, err := doughmath.BatchPlan(c.in)
+		out, err := c.in.Solve()
 		require.NoError(t, err, c.id)
 		assert.Equal(t, c.batches, out.Batches, c.id)
 		assert.Equal(t, c.per, out.PiecesPerBatch, c.id)
@@ -111,7 +111,7 @@ func TestMixedBatchPlanBatches(t *testing.T) {
 		batches     int
 		condition   doughmath.Conditions
 	}{{12000, 12000, 1, 0}, {11999, 0, 2, 0}, {6000, 6000, 2, 0}, {7000, 6001, 2, doughmath.SmallBatch}, {5000, 0, 3, 0}} {
-		out, err := doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{Order: order, MixerMost: c.most, MixerLeast: c.least}, nil)
+		out, err := doughmath.MixedBatchPlan{Order: order, MixerMost: c.most, MixerLeast: c.least}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, c.batches, out.Batches, "%v", c.most)
 		assert.Equal(t, c.condition, out.Conditions, "%v", c.most)
@@ -126,11 +126,11 @@ func TestMixedBatchPlanBatches(t *testing.T) {
 func TestBatchPlanAlwaysFits(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 1))
 	for range 2000 {
-		in := doughmath.BatchPlanInput{
+		in := doughmath.BatchPlan{
 			Pieces: 1 + r.IntN(20000), Spare: r.IntN(50), PieceWeight: unit.Mass(20 + 1500*r.Float64()),
 			Waste: unit.Percent(10 * r.Float64()), WasteBasis: doughmath.WasteOnDough, MixerMost: unit.Mass(5000 + 300000*r.Float64()),
 		}
-		out, err := doughmath.BatchPlan(in)
+		out, err := in.Solve()
 		require.NoError(t, err)
 		all := in.Pieces + in.Spare
 		require.GreaterOrEqual(t, out.PiecesMade, all)
@@ -140,14 +140,14 @@ func TestBatchPlanAlwaysFits(t *testing.T) {
 			fewer := math.Ceil(float64(all) / float64(out.Batches-1))
 			require.Greater(t, fewer*float64(in.PieceWeight)/(1-float64(in.Waste)/100), float64(in.MixerMost)*(1-1e-9))
 		}
-		back, err := doughmath.PiecesForDough(doughmath.PiecesForDoughInput{Dough: out.BatchDough, PieceWeight: in.PieceWeight, Waste: in.Waste, WasteBasis: in.WasteBasis})
+		back, err := doughmath.PiecesForDough{Dough: out.BatchDough, PieceWeight: in.PieceWeight, Waste: in.Waste, WasteBasis: in.WasteBasis}.Solve()
 		require.NoError(t, err)
 		require.Equal(t, out.PiecesPerBatch, back.Pieces)
 		require.InDelta(t, 0, float64(back.Leftover), 1e-6)
-		mixed, err := doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{
+		mixed, err := doughmath.MixedBatchPlan{
 			Order: []doughmath.OrderLine{{Pieces: in.Pieces, Spare: in.Spare, PieceWeight: in.PieceWeight}},
 			Waste: in.Waste, WasteBasis: in.WasteBasis, MixerMost: in.MixerMost,
-		}, nil)
+		}.Solve()
 		require.NoError(t, err)
 		require.InEpsilon(t, float64(out.Dough), float64(mixed.Dough), 1e-12)
 		require.LessOrEqual(t, mixed.Batches, out.Batches)
@@ -158,23 +158,23 @@ func TestBatchPlanDoesNotAllocate(t *testing.T) {
 	order := []doughmath.OrderLine{{Pieces: 600, PieceWeight: 85}, {Pieces: 80, PieceWeight: 570}}
 	lines := make([]doughmath.OrderDough, 0, 2)
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
-		if _, err := doughmath.BatchPlan(doughmath.BatchPlanInput{Pieces: 2400, PieceWeight: 85, Waste: 1, WasteBasis: doughmath.WasteOnOrder, MixerMost: 90000}); err != nil {
+		if _, err := (doughmath.BatchPlan{Pieces: 2400, PieceWeight: 85, Waste: 1, WasteBasis: doughmath.WasteOnOrder, MixerMost: 90000}).Solve(); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := doughmath.PiecesForDough(doughmath.PiecesForDoughInput{Dough: 90000, PieceWeight: 85}); err != nil {
+		if _, err := (doughmath.PiecesForDough{Dough: 90000, PieceWeight: 85}).Solve(); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{Order: order, MixerMost: 60000}, lines); err != nil {
+		if _, err := (doughmath.MixedBatchPlan{Order: order, MixerMost: 60000}).Append(lines); err != nil {
 			t.Fatal(err)
 		}
 	}))
 }
 
 func BenchmarkBatchPlan(b *testing.B) {
-	in := doughmath.BatchPlanInput{Pieces: 2400, PieceWeight: 85, Waste: 1, WasteBasis: doughmath.WasteOnOrder, MixerMost: 90000}
+	in := doughmath.BatchPlan{Pieces: 2400, PieceWeight: 85, Waste: 1, WasteBasis: doughmath.WasteOnOrder, MixerMost: 90000}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := doughmath.BatchPlan(in); err != nil {
+		if _, err := in.Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -189,14 +189,14 @@ func FuzzBatchPlan(f *testing.F) {
 			basis = doughmath.WasteOnOrder
 		}
 		p, m, l, w := unit.Mass(piece), unit.Mass(most), unit.Mass(least), unit.Percent(waste)
-		plan, err := doughmath.BatchPlan(doughmath.BatchPlanInput{Pieces: pieces, Spare: spare, PieceWeight: p, Waste: w, WasteBasis: basis, MixerMost: m, MixerLeast: l})
+		plan, err := doughmath.BatchPlan{Pieces: pieces, Spare: spare, PieceWeight: p, Waste: w, WasteBasis: basis, MixerMost: m, MixerLeast: l}.Solve()
 		marshals(t, plan)
 		if err == nil && (plan.Batches < 1 || plan.PiecesMade < pieces+spare) {
 			t.Fatalf("%+v", plan)
 		}
-		back, _ := doughmath.PiecesForDough(doughmath.PiecesForDoughInput{Dough: m, PieceWeight: p, Waste: w, WasteBasis: basis})
+		back, _ := doughmath.PiecesForDough{Dough: m, PieceWeight: p, Waste: w, WasteBasis: basis}.Solve()
 		marshals(t, back)
-		mixed, _ := doughmath.MixedBatchPlan(doughmath.MixedBatchPlanInput{Order: []doughmath.OrderLine{{Pieces: pieces, PieceWeight: p}, {Pieces: spare, PieceWeight: p}}, Waste: w, WasteBasis: basis, MixerMost: m, MixerLeast: l}, nil)
+		mixed, _ := doughmath.MixedBatchPlan{Order: []doughmath.OrderLine{{Pieces: pieces, PieceWeight: p}, {Pieces: spare, PieceWeight: p}}, Waste: w, WasteBasis: basis, MixerMost: m, MixerLeast: l}.Solve()
 		marshals(t, mixed)
 	})
 }

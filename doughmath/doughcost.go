@@ -14,31 +14,6 @@ type IngredientPrice struct {
 	For   unit.Mass `json:"for"`   // what it buys, such as "25 kg"; 1 mg to 1000 t
 }
 
-// DoughCostInput is a formula, its prices, the piece and the losses.
-type DoughCostInput struct {
-	Ingredients []Ingredient      `json:"ingredients"`          // the formula; the flours make 100 %
-	Prices      []IngredientPrice `json:"prices"`               // one for each ingredient, water too: its price can be 0
-	PieceWeight unit.Mass         `json:"piece_weight"`         // dough weight of one piece; 1 mg to 1000 t
-	Waste       unit.Percent      `json:"waste,omitzero"`       // dough that sticks, is trimmed or is swept up; 0 to under 100 %
-	WasteBasis  WasteBasis        `json:"waste_basis,omitzero"` // "order" or "dough"; needed with a waste allowance
-	Unsold      unit.Percent      `json:"unsold,omitzero"`      // pieces made that are not sold; 0 to under 100 % of the pieces made
-}
-
-// CostPart is what one ingredient costs.
-type CostPart struct {
-	Name     string       `json:"name"`      // as in the formula
-	PerPiece float64      `json:"per_piece"` // in a piece made, its waste counted in; in your money
-	Share    unit.Percent `json:"share"`     // of the cost of the dough; 0 if nothing costs anything
-}
-
-// DoughCostResult is what the ingredients cost.
-type DoughCostResult struct {
-	Parts    []CostPart `json:"parts"`     // by ingredient, in the order of the formula
-	PerKg    float64    `json:"per_kg"`    // ingredients of 1 kg of dough, in your money
-	PerPiece float64    `json:"per_piece"` // ingredients of a piece made, its waste counted in
-	PerSold  float64    `json:"per_sold"`  // ingredients of a piece sold, the unsold counted in
-}
-
 // DoughCost returns what the ingredients of a piece cost, ingredient by
 // ingredient. The parts are appended to dst.
 //
@@ -57,14 +32,50 @@ type DoughCostResult struct {
 //   - waste or unsold is outside 0 to under 100 %, or the basis of the waste is not named.
 //
 // Source: common practice; cases in testdata/cases/doughmath/dough-cost.json.
-//
-// [ExplainDoughCost] shows the working.
-func DoughCost(in DoughCostInput, dst []CostPart) (DoughCostResult, error) {
-	return ExplainDoughCost(in, dst, nil)
+type DoughCost struct {
+	Ingredients []Ingredient      `json:"ingredients"`          // the formula; the flours make 100 %
+	Prices      []IngredientPrice `json:"prices"`               // one for each ingredient, water too: its price can be 0
+	PieceWeight unit.Mass         `json:"piece_weight"`         // dough weight of one piece; 1 mg to 1000 t
+	Waste       unit.Percent      `json:"waste,omitzero"`       // dough that sticks, is trimmed or is swept up; 0 to under 100 %
+	WasteBasis  WasteBasis        `json:"waste_basis,omitzero"` // "order" or "dough"; needed with a waste allowance
+	Unsold      unit.Percent      `json:"unsold,omitzero"`      // pieces made that are not sold; 0 to under 100 % of the pieces made
 }
 
-// ExplainDoughCost is [DoughCost] with its working.
-func ExplainDoughCost(in DoughCostInput, dst []CostPart, w *reckon.Working) (out DoughCostResult, err error) {
+func (DoughCost) ID() string { return "dough-cost" }
+
+// SHELL
+func (q DoughCost) Check(c *reckon.Checks) {
+	_, err := explainDoughCost(q, nil, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q DoughCost) Solve() (DoughCostResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q DoughCost) Append(dst []CostPart) (DoughCostResult, error) {
+	return explainDoughCost(q, dst, nil)
+}
+
+func (q DoughCost) Show(w *reckon.Working, _ DoughCostResult) { _, _ = explainDoughCost(q, nil, w) }
+
+// CostPart is what one ingredient costs.
+type CostPart struct {
+	Name     string       `json:"name"`      // as in the formula
+	PerPiece float64      `json:"per_piece"` // in a piece made, its waste counted in; in your money
+	Share    unit.Percent `json:"share"`     // of the cost of the dough; 0 if nothing costs anything
+}
+
+// DoughCostResult is what the ingredients cost.
+type DoughCostResult struct {
+	Parts    []CostPart `json:"parts"`     // by ingredient, in the order of the formula
+	PerKg    float64    `json:"per_kg"`    // ingredients of 1 kg of dough, in your money
+	PerPiece float64    `json:"per_piece"` // ingredients of a piece made, its waste counted in
+	PerSold  float64    `json:"per_sold"`  // ingredients of a piece sold, the unsold counted in
+}
+
+func explainDoughCost(in DoughCost, dst []CostPart, w *reckon.Working) (out DoughCostResult, err error) {
 	c := reckon.Checks{Func: "dough-cost"}
 	sum, _ := checkFormula(&c, in.Ingredients)
 	for i := range in.Ingredients {
@@ -137,7 +148,7 @@ func ExplainDoughCost(in DoughCostInput, dst []CostPart, w *reckon.Working) (out
 }
 
 // perKg returns the price of 1 kg of ingredient i.
-func (in *DoughCostInput) perKg(i int) float64 {
+func (in *DoughCost) perKg(i int) float64 {
 	p := &in.Prices[findPrice(in.Prices, in.Ingredients[i].Name)]
 	return p.Price * 1000 / float64(p.For)
 }

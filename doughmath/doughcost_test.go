@@ -24,7 +24,7 @@ func rollPrices() []doughmath.IngredientPrice {
 }
 
 func ExampleDoughCost() {
-	out, err := doughmath.DoughCost(doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: unit.Grams(85), Unsold: 5}, nil)
+	out, err := doughmath.DoughCost{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: unit.Grams(85), Unsold: 5}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -37,9 +37,9 @@ func ExampleDoughCost() {
 }
 
 func ExampleDoughForStock() {
-	out, err := doughmath.DoughForStock(doughmath.DoughForStockInput{Ingredients: rolls(), Stock: []doughmath.Stock{
+	out, err := doughmath.DoughForStock{Ingredients: rolls(), Stock: []doughmath.Stock{
 		{Name: "flour", Mass: unit.Kilograms(75)}, {Name: "yeast", Mass: unit.Kilograms(1)},
-	}}, nil)
+	}}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -49,24 +49,24 @@ func ExampleDoughForStock() {
 }
 
 func TestDoughCostNamesEveryBadField(t *testing.T) {
-	in := doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), Waste: 1, Unsold: 100}
+	in := doughmath.DoughCost{Ingredients: rolls(), Prices: rollPrices(), Waste: 1, Unsold: 100}
 	in.Prices[0] = doughmath.IngredientPrice{Name: "rye", Price: -1}
 	in.Prices[1].Name = "salt"
-	_, err := doughmath.DoughCost(in, nil)
+	_, err := in.Solve()
 	assert.Equal(t, []string{"prices", "prices", "prices[0].name", "prices[0].price", "prices[0].for", "prices[3].name", "piece_weight", "waste_basis", "unsold"}, fields(err))
 	assert.ErrorContains(t, err, "none for flour")
 	assert.ErrorContains(t, err, "none for water")
-	in = doughmath.DoughCostInput{Ingredients: rolls(), Prices: append(rollPrices(), rollPrices()[0]), PieceWeight: 85}
-	_, err = doughmath.DoughCost(in, nil)
+	in = doughmath.DoughCost{Ingredients: rolls(), Prices: append(rollPrices(), rollPrices()[0]), PieceWeight: 85}
+	_, err = in.Solve()
 	assert.Equal(t, []string{"prices[5].name"}, fields(err))
-	in = doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85}
+	in = doughmath.DoughCost{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85}
 	in.Ingredients[4].Name = "salt"
-	_, err = doughmath.DoughCost(in, nil)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"ingredients[4].name", "prices[4].name"}, fields(err))
 }
 
 func TestDoughCostBoundsTheList(t *testing.T) {
-	_, err := doughmath.DoughCost(doughmath.DoughCostInput{Ingredients: rolls()[:1], Prices: make([]doughmath.IngredientPrice, 1001), PieceWeight: 85}, nil)
+	_, err := doughmath.DoughCost{Ingredients: rolls()[:1], Prices: make([]doughmath.IngredientPrice, 1001), PieceWeight: 85}.Solve()
 	assert.Equal(t, []string{"prices", "prices"}, fields(err))
 }
 
@@ -74,14 +74,14 @@ func TestDoughCostBoundsTheList(t *testing.T) {
 func TestDoughCostAddsUp(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 1))
 	for range 500 {
-		in := doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85, Waste: unit.Percent(9 * r.Float64()), WasteBasis: doughmath.WasteOnDough, Unsold: unit.Percent(50 * r.Float64())}
+		in := doughmath.DoughCost{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85, Waste: unit.Percent(9 * r.Float64()), WasteBasis: doughmath.WasteOnDough, Unsold: unit.Percent(50 * r.Float64())}
 		byHand, all := 0.0, 0.0
 		for i := range in.Prices {
 			in.Prices[i].Price = 10 * r.Float64()
 			byHand += float64(in.Ingredients[i].Percent) * in.Prices[i].Price / in.Prices[i].For.Kilograms()
 			all += float64(in.Ingredients[i].Percent)
 		}
-		out, err := doughmath.DoughCost(in, nil)
+		out, err := in.Solve()
 		require.NoError(t, err)
 		require.InEpsilon(t, byHand/all, out.PerKg, 1e-12)
 		cost, share := 0.0, 0.0
@@ -94,35 +94,35 @@ func TestDoughCostAddsUp(t *testing.T) {
 		require.InEpsilon(t, out.PerKg*0.085/(1-float64(in.Waste)/100), out.PerPiece, 1e-12)
 		require.InEpsilon(t, out.PerPiece, out.PerSold*(1-float64(in.Unsold)/100), 1e-12)
 	}
-	free := doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85}
+	free := doughmath.DoughCost{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85}
 	for i := range free.Prices {
 		free.Prices[i].Price = 0
 	}
-	out, err := doughmath.DoughCost(free, nil)
+	out, err := free.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.PerSold)
 	assert.Zero(t, out.Parts[0].Share)
 }
 
 func TestDoughForStockRefuses(t *testing.T) {
-	in := doughmath.DoughForStockInput{Ingredients: rolls(), Stock: []doughmath.Stock{{Name: "rye", Mass: -1}, {Name: "salt", Mass: 1}, {Name: "salt", Mass: 1}, {Name: "sugar", Mass: 1}}}
+	in := doughmath.DoughForStock{Ingredients: rolls(), Stock: []doughmath.Stock{{Name: "rye", Mass: -1}, {Name: "salt", Mass: 1}, {Name: "salt", Mass: 1}, {Name: "sugar", Mass: 1}}}
 	in.Ingredients[2].Percent = 0
-	_, err := doughmath.DoughForStock(in, nil)
+	_, err := in.Solve()
 	assert.Equal(t, []string{"stock[0].mass", "stock[0].name", "stock[2].name", "stock[3].name"}, fields(err))
-	_, err = doughmath.DoughForStock(doughmath.DoughForStockInput{Ingredients: rolls()}, nil)
+	_, err = doughmath.DoughForStock{Ingredients: rolls()}.Solve()
 	assert.Equal(t, []string{"stock"}, fields(err))
-	_, err = doughmath.DoughForStock(doughmath.DoughForStockInput{Ingredients: rolls(), Stock: []doughmath.Stock{{Name: "yeast", Mass: 1e9}}}, nil)
+	_, err = doughmath.DoughForStock{Ingredients: rolls(), Stock: []doughmath.Stock{{Name: "yeast", Mass: 1e9}}}.Solve()
 	assert.Equal(t, []string{"stock"}, fields(err))
 	twice := append(rolls(), doughmath.Ingredient{Name: "water", Percent: 3, Role: doughmath.RoleWater})
-	_, err = doughmath.DoughForStock(doughmath.DoughForStockInput{Ingredients: twice, Stock: []doughmath.Stock{{Name: "water", Mass: 1}}}, nil)
+	_, err = doughmath.DoughForStock{Ingredients: twice, Stock: []doughmath.Stock{{Name: "water", Mass: 1}}}.Solve()
 	assert.Equal(t, []string{"stock[0].name"}, fields(err))
 }
 
 // Of two that run out together, the first listed is named.
 func TestDoughForStockTies(t *testing.T) {
-	out, err := doughmath.DoughForStock(doughmath.DoughForStockInput{Ingredients: rolls(), Stock: []doughmath.Stock{
+	out, err := doughmath.DoughForStock{Ingredients: rolls(), Stock: []doughmath.Stock{
 		{Name: "water", Mass: 600}, {Name: "salt", Mass: 20}, {Name: "flour", Mass: 1000},
-	}}, nil)
+	}}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, "salt", out.Scarce)
 	for _, u := range out.Uses[1:] {
@@ -134,13 +134,13 @@ func TestDoughForStockTies(t *testing.T) {
 func TestDoughForStockUsesItUp(t *testing.T) {
 	r := rand.New(rand.NewPCG(10, 1))
 	for range 1000 {
-		in := doughmath.DoughForStockInput{Ingredients: rolls()}
+		in := doughmath.DoughForStock{Ingredients: rolls()}
 		for _, g := range in.Ingredients {
 			in.Stock = append(in.Stock, doughmath.Stock{Name: g.Name, Mass: unit.Mass(float64(g.Percent) * (1 + 1000*r.Float64()))})
 		}
-		out, err := doughmath.DoughForStock(in, nil)
+		out, err := in.Solve()
 		require.NoError(t, err)
-		scaled, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: in.Ingredients, Dough: out.Dough}, nil)
+		scaled, err := doughmath.FormulaScale{Ingredients: in.Ingredients, Dough: out.Dough}.Solve()
 		require.NoError(t, err)
 		for i, p := range scaled.Parts {
 			require.InEpsilon(t, float64(p.Mass), float64(out.Uses[i].Used), 1e-12)
@@ -154,26 +154,26 @@ func TestDoughForStockUsesItUp(t *testing.T) {
 }
 
 func TestCostAndStockDoNotAllocate(t *testing.T) {
-	cost := doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85}
+	cost := doughmath.DoughCost{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85}
 	parts := make([]doughmath.CostPart, 0, 8)
-	stock := doughmath.DoughForStockInput{Ingredients: rolls(), Stock: []doughmath.Stock{{Name: "flour", Mass: 75000}, {Name: "yeast", Mass: 1000}}}
+	stock := doughmath.DoughForStock{Ingredients: rolls(), Stock: []doughmath.Stock{{Name: "flour", Mass: 75000}, {Name: "yeast", Mass: 1000}}}
 	uses := make([]doughmath.StockUse, 0, 8)
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
-		if _, err := doughmath.DoughCost(cost, parts); err != nil {
+		if _, err := cost.Append(parts); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := doughmath.DoughForStock(stock, uses); err != nil {
+		if _, err := stock.Append(uses); err != nil {
 			t.Fatal(err)
 		}
 	}))
 }
 
 func BenchmarkDoughCost(b *testing.B) {
-	in := doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85}
+	in := doughmath.DoughCost{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85}
 	parts := make([]doughmath.CostPart, 0, 8)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := doughmath.DoughCost(in, parts); err != nil {
+		if _, err := in.Append(parts); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -184,14 +184,14 @@ func FuzzDoughCost(f *testing.F) {
 	f.Add(1000.0, 1e9, 1e-3, 1e9, 99.99999999999999, 99.99999999999999)
 	f.Add(5e-324, 5e-324, 1e9, 1e-3, 0.0, 0.0)
 	f.Fuzz(func(t *testing.T, water, price, buys, piece, waste, unsold float64) {
-		in := doughmath.DoughCostInput{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: unit.Mass(piece), Waste: unit.Percent(waste), WasteBasis: doughmath.WasteOnDough, Unsold: unit.Percent(unsold)}
+		in := doughmath.DoughCost{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: unit.Mass(piece), Waste: unit.Percent(waste), WasteBasis: doughmath.WasteOnDough, Unsold: unit.Percent(unsold)}
 		in.Ingredients[1].Percent = unit.BakersPercent(water)
 		for i := range in.Prices {
 			in.Prices[i].Price, in.Prices[i].For = price, unit.Mass(buys)
 		}
-		out, _ := doughmath.DoughCost(in, nil)
+		out, _ := in.Solve()
 		marshals(t, out)
-		stock, _ := doughmath.DoughForStock(doughmath.DoughForStockInput{Ingredients: in.Ingredients, Stock: []doughmath.Stock{{Name: "water", Mass: unit.Mass(buys)}, {Name: "salt", Mass: unit.Mass(piece)}}}, nil)
+		stock, _ := doughmath.DoughForStock{Ingredients: in.Ingredients, Stock: []doughmath.Stock{{Name: "water", Mass: unit.Mass(buys)}, {Name: "salt", Mass: unit.Mass(piece)}}}.Solve()
 		marshals(t, stock)
 	})
 }

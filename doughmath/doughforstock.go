@@ -13,10 +13,45 @@ type Stock struct {
 	Mass unit.Mass `json:"mass"` // 0 to 1000 t
 }
 
-// DoughForStockInput is a formula and what there is to make it of.
-type DoughForStockInput struct {
+// DoughForStock returns the largest dough that can be made of the ingredients
+// at hand, which of them is used up, and what is left of the others. The uses are appended to dst.
+//
+//	flour = smallest of 100 * stock_i / p_i, dough = flour * sum % / 100
+//
+// It is the inverse of [FormulaScale] by a scarce ingredient, and exact arithmetic on the percentages.
+//
+// It returns an *[reckon.InputError] if:
+//   - the formula is not one that [FormulaScale] takes, or a name in stock fits two of its lines,
+//   - there is no stock, or more than 1000 lines of it,
+//   - a name is not in the formula, or is there twice, or the formula takes none of it,
+//   - a mass is outside 0 to 1000 t,
+//   - the flour would be more than 1000 t.
+//
+// Source: common practice, the rule of baker's percentages solved for the flour.
+type DoughForStock struct {
 	Ingredients []Ingredient `json:"ingredients"` // the formula; the flours make 100 %
 	Stock       []Stock      `json:"stock"`       // what is scarce; what is not listed does not limit
+}
+
+func (DoughForStock) ID() string { return "dough-for-stock" }
+
+// SHELL
+func (q DoughForStock) Check(c *reckon.Checks) {
+	_, err := explainDoughForStock(q, nil, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q DoughForStock) Solve() (DoughForStockResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q DoughForStock) Append(dst []StockUse) (DoughForStockResult, error) {
+	return explainDoughForStock(q, dst, nil)
+}
+
+func (q DoughForStock) Show(w *reckon.Working, _ DoughForStockResult) {
+	_, _ = explainDoughForStock(q, nil, w)
 }
 
 // StockUse is what becomes of one ingredient in stock.
@@ -34,29 +69,7 @@ type DoughForStockResult struct {
 	Uses   []StockUse `json:"uses"`   // by ingredient, in the order of the stock
 }
 
-// DoughForStock returns the largest dough that can be made of the ingredients
-// at hand, which of them is used up, and what is left of the others. The uses are appended to dst.
-//
-//	flour = smallest of 100 * stock_i / p_i, dough = flour * sum % / 100
-//
-// It is the inverse of [FormulaScale] by a scarce ingredient, and exact arithmetic on the percentages.
-//
-// It returns an *[reckon.InputError] if:
-//   - the formula is not one that [FormulaScale] takes, or a name in stock fits two of its lines,
-//   - there is no stock, or more than 1000 lines of it,
-//   - a name is not in the formula, or is there twice, or the formula takes none of it,
-//   - a mass is outside 0 to 1000 t,
-//   - the flour would be more than 1000 t.
-//
-// Source: common practice, the rule of baker's percentages solved for the flour.
-//
-// [ExplainDoughForStock] shows the working.
-func DoughForStock(in DoughForStockInput, dst []StockUse) (DoughForStockResult, error) {
-	return ExplainDoughForStock(in, dst, nil)
-}
-
-// ExplainDoughForStock is [DoughForStock] with its working.
-func ExplainDoughForStock(in DoughForStockInput, dst []StockUse, w *reckon.Working) (DoughForStockResult, error) {
+func explainDoughForStock(in DoughForStock, dst []StockUse, w *reckon.Working) (DoughForStockResult, error) {
 	c := reckon.Checks{Func: "dough-for-stock"}
 	sum, _ := checkFormula(&c, in.Ingredients)
 	if len(in.Stock) == 0 || len(in.Stock) > mostListItems {

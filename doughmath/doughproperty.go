@@ -5,22 +5,6 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// DoughPropertyInput is a dough, or a single food, by what is in it.
-type DoughPropertyInput struct {
-	Ingredients []DoughIngredient `json:"ingredients"` // what is in the dough, 1 to 100 of them
-	Temperature unit.Temp         `json:"temperature"` // 0 to 100 °C
-}
-
-// DoughPropertyResult is what the composition tells about the dough.
-type DoughPropertyResult struct {
-	Mass         unit.Mass         `json:"mass"`          // of all the ingredients
-	Water        unit.Percent      `json:"water"`         // water in the dough, that of the flour included
-	SpecificHeat unit.SpecificHeat `json:"specific_heat"` // heat for one degree
-	WaterRule    unit.SpecificHeat `json:"water_rule"`    // the same by the older rule that knows only the water, 0.837 + 3.348 x
-	GasFree      unit.Density      `json:"gas_free"`      // density without gas, a few per cent low: see the conditions
-	Conditions   Conditions        `json:"conditions"`    // uncalibrated, from-memory
-}
-
 // DoughProperty returns the specific heat and the gas-free density of a dough
 // or a food from its composition:
 //
@@ -46,13 +30,39 @@ type DoughPropertyResult struct {
 // Source: Y. Choi, M. R. Okos (1986), in ASHRAE Handbook-Refrigeration, Thermal Properties of Foods;
 // J. E. Siebel (1892) for the rule from water alone; cases in testdata/cases/doughmath/dough-property.json.
 //
-// [DoughDensity] goes on to the dough with gas; [ExplainDoughProperty] shows the working.
-func DoughProperty(in DoughPropertyInput) (DoughPropertyResult, error) {
-	return ExplainDoughProperty(in, nil)
+// [DoughDensity] goes on to the dough with gas.
+type DoughProperty struct {
+	Ingredients []DoughIngredient `json:"ingredients"` // what is in the dough, 1 to 100 of them
+	Temperature unit.Temp         `json:"temperature"` // 0 to 100 °C
 }
 
-// ExplainDoughProperty is [DoughProperty] with its working.
-func ExplainDoughProperty(in DoughPropertyInput, w *reckon.Working) (DoughPropertyResult, error) {
+func (DoughProperty) ID() string { return "dough-property" }
+
+// SHELL
+func (q DoughProperty) Check(c *reckon.Checks) {
+	_, err := explainDoughProperty(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q DoughProperty) Solve() (DoughPropertyResult, error) { return explainDoughProperty(q, nil) }
+
+func (q DoughProperty) Show(w *reckon.Working, _ DoughPropertyResult) {
+	_, _ = explainDoughProperty(q, w)
+}
+
+// DoughPropertyResult is what the composition tells about the dough.
+type DoughPropertyResult struct {
+	Mass         unit.Mass         `json:"mass"`          // of all the ingredients
+	Water        unit.Percent      `json:"water"`         // water in the dough, that of the flour included
+	SpecificHeat unit.SpecificHeat `json:"specific_heat"` // heat for one degree
+	WaterRule    unit.SpecificHeat `json:"water_rule"`    // the same by the older rule that knows only the water, 0.837 + 3.348 x
+	GasFree      unit.Density      `json:"gas_free"`      // density without gas, a few per cent low: see the conditions
+	Conditions   Conditions        `json:"conditions"`    // uncalibrated, from-memory
+}
+
+func explainDoughProperty(in DoughProperty, w *reckon.Working) (DoughPropertyResult, error) {
 	c := reckon.Checks{Func: "dough-property"}
 	reckon.CheckTemp(&c, "temperature", in.Temperature, unit.Celsius(0), unit.Celsius(100))
 	reckon.CheckCount(&c, "ingredients", len(in.Ingredients), 1, mostIngredients)
@@ -131,21 +141,6 @@ const (
 	mostGasFree  unit.Density = 1.6
 )
 
-// DoughDensityInput is a dough with gas in it.
-type DoughDensityInput struct {
-	GasFree unit.Density  `json:"gas_free"`      // density without gas, 0.9 to 1.6 g/ml
-	From    GasFreeSource `json:"gas_free_from"` // "measured" or "composition"
-	Gas     unit.Percent  `json:"gas"`           // gas in the volume, 0 to 95 %
-}
-
-// DoughDensityResult is the dough as it is scaled or proofed.
-type DoughDensityResult struct {
-	Density        unit.Density `json:"density"`         // with its gas
-	SpecificVolume float64      `json:"specific_volume"` // ml/g
-	Expansion      float64      `json:"expansion"`       // volume for the volume without gas
-	Conditions     Conditions   `json:"conditions"`      // uncalibrated
-}
-
 // DoughDensity returns the density of a dough with gas in it:
 //
 //	rho = rho_0*(1 - alpha)
@@ -162,13 +157,36 @@ type DoughDensityResult struct {
 //
 // Source: identity; cases in testdata/cases/doughmath/dough-density.json.
 //
-// The inverse is [GasForDensity]; [ExplainDoughDensity] shows the working.
-func DoughDensity(in DoughDensityInput) (DoughDensityResult, error) {
-	return ExplainDoughDensity(in, nil)
+// The inverse is [GasForDensity].
+type DoughDensity struct {
+	GasFree unit.Density  `json:"gas_free"`      // density without gas, 0.9 to 1.6 g/ml
+	From    GasFreeSource `json:"gas_free_from"` // "measured" or "composition"
+	Gas     unit.Percent  `json:"gas"`           // gas in the volume, 0 to 95 %
 }
 
-// ExplainDoughDensity is [DoughDensity] with its working.
-func ExplainDoughDensity(in DoughDensityInput, w *reckon.Working) (out DoughDensityResult, err error) {
+func (DoughDensity) ID() string { return "dough-density" }
+
+// SHELL
+func (q DoughDensity) Check(c *reckon.Checks) {
+	_, err := explainDoughDensity(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q DoughDensity) Solve() (DoughDensityResult, error) { return explainDoughDensity(q, nil) }
+
+func (q DoughDensity) Show(w *reckon.Working, _ DoughDensityResult) { _, _ = explainDoughDensity(q, w) }
+
+// DoughDensityResult is the dough as it is scaled or proofed.
+type DoughDensityResult struct {
+	Density        unit.Density `json:"density"`         // with its gas
+	SpecificVolume float64      `json:"specific_volume"` // ml/g
+	Expansion      float64      `json:"expansion"`       // volume for the volume without gas
+	Conditions     Conditions   `json:"conditions"`      // uncalibrated
+}
+
+func explainDoughDensity(in DoughDensity, w *reckon.Working) (out DoughDensityResult, err error) {
 	c := reckon.Checks{Func: "dough-density"}
 	reckon.CheckRange(&c, "gas_free", in.GasFree, leastGasFree, mostGasFree)
 	reckon.CheckEither(&c, "gas_free_from", in.From, GasFreeMeasured, GasFreeFromComposition)
@@ -196,20 +214,6 @@ func (s GasFreeSource) condition() Conditions {
 	return 0
 }
 
-// GasForDensityInput is a dough that was weighed in a known volume.
-type GasForDensityInput struct {
-	GasFree unit.Density  `json:"gas_free"`      // density without gas, 0.9 to 1.6 g/ml
-	From    GasFreeSource `json:"gas_free_from"` // "measured" or "composition"
-	Density unit.Density  `json:"density"`       // with its gas, 0.045 g/ml to the density without gas
-}
-
-// GasForDensityResult is the gas in the dough.
-type GasForDensityResult struct {
-	Gas        unit.Percent `json:"gas"`        // gas in the volume
-	Expansion  float64      `json:"expansion"`  // volume for the volume without gas
-	Conditions Conditions   `json:"conditions"` // uncalibrated
-}
-
 // GasForDensity returns the gas in a dough of known density:
 //
 //	alpha = 1 - rho/rho_0
@@ -225,14 +229,36 @@ type GasForDensityResult struct {
 // It returns a *[reckon.NoSolutionError] if the dough is denser than it can be without gas.
 //
 // Source: identity; cases in testdata/cases/doughmath/gas-for-density.json.
-//
-// [ExplainGasForDensity] shows the working.
-func GasForDensity(in GasForDensityInput) (GasForDensityResult, error) {
-	return ExplainGasForDensity(in, nil)
+type GasForDensity struct {
+	GasFree unit.Density  `json:"gas_free"`      // density without gas, 0.9 to 1.6 g/ml
+	From    GasFreeSource `json:"gas_free_from"` // "measured" or "composition"
+	Density unit.Density  `json:"density"`       // with its gas, 0.045 g/ml to the density without gas
 }
 
-// ExplainGasForDensity is [GasForDensity] with its working.
-func ExplainGasForDensity(in GasForDensityInput, w *reckon.Working) (out GasForDensityResult, err error) {
+func (GasForDensity) ID() string { return "gas-for-density" }
+
+// SHELL
+func (q GasForDensity) Check(c *reckon.Checks) {
+	_, err := explainGasForDensity(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q GasForDensity) Solve() (GasForDensityResult, error) { return explainGasForDensity(q, nil) }
+
+func (q GasForDensity) Show(w *reckon.Working, _ GasForDensityResult) {
+	_, _ = explainGasForDensity(q, w)
+}
+
+// GasForDensityResult is the gas in the dough.
+type GasForDensityResult struct {
+	Gas        unit.Percent `json:"gas"`        // gas in the volume
+	Expansion  float64      `json:"expansion"`  // volume for the volume without gas
+	Conditions Conditions   `json:"conditions"` // uncalibrated
+}
+
+func explainGasForDensity(in GasForDensity, w *reckon.Working) (out GasForDensityResult, err error) {
 	c := reckon.Checks{Func: "gas-for-density"}
 	low := unit.Density(0)
 	if reckon.CheckRange(&c, "gas_free", in.GasFree, leastGasFree, mostGasFree) {

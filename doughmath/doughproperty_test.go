@@ -17,11 +17,11 @@ import (
 )
 
 func ExampleDoughProperty() {
-	out, err := doughmath.DoughProperty(doughmath.DoughPropertyInput{Temperature: unit.Celsius(25), Ingredients: []doughmath.DoughIngredient{
+	out, err := doughmath.DoughProperty{Temperature: unit.Celsius(25), Ingredients: []doughmath.DoughIngredient{
 		{Kind: doughmath.BreadFlour, Mass: unit.Kilograms(100)},
 		{Kind: doughmath.WaterKind, Mass: unit.Kilograms(60)},
 		{Kind: doughmath.SaltKind, Mass: unit.Kilograms(2)},
-	}})
+	}}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -31,7 +31,7 @@ func ExampleDoughProperty() {
 }
 
 func ExampleDoughDensity() {
-	out, err := doughmath.DoughDensity(doughmath.DoughDensityInput{GasFree: unit.GramsPerMillilitre(1.27), From: doughmath.GasFreeMeasured, Gas: 10})
+	out, err := doughmath.DoughDensity{GasFree: unit.GramsPerMillilitre(1.27), From: doughmath.GasFreeMeasured, Gas: 10}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -41,7 +41,7 @@ func ExampleDoughDensity() {
 }
 
 func ExampleGasForDensity() {
-	out, err := doughmath.GasForDensity(doughmath.GasForDensityInput{GasFree: unit.GramsPerMillilitre(1.27), From: doughmath.GasFreeMeasured, Density: unit.GramsPerMillilitre(1.143)})
+	out, err := doughmath.GasForDensity{GasFree: unit.GramsPerMillilitre(1.27), From: doughmath.GasFreeMeasured, Density: unit.GramsPerMillilitre(1.143)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -56,16 +56,16 @@ func ExampleGasForDensity() {
 func TestPublishedFoodsCountFibreTwice(t *testing.T) {
 	cases, err := testdata.Cases()
 	require.NoError(t, err)
-	sugar, err := doughmath.DoughProperty(doughmath.DoughPropertyInput{Temperature: unit.Celsius(20), Ingredients: []doughmath.DoughIngredient{{Kind: doughmath.SugarKind, Mass: 1}}})
+	sugar, err := doughmath.DoughProperty{Temperature: unit.Celsius(20), Ingredients: []doughmath.DoughIngredient{{Kind: doughmath.SugarKind, Mass: 1}}}.Solve()
 	require.NoError(t, err)
 	checked := 0
 	for _, c := range cases {
 		if !strings.HasPrefix(c.ID, "T1-03-") || len(c.Printed) == 0 {
 			continue
 		}
-		var in doughmath.DoughPropertyInput
+		var in doughmath.DoughProperty
 		require.NoError(t, json.Unmarshal(c.In, &in))
-		out, err := doughmath.DoughProperty(in)
+		out, err := in.Solve()
 		require.NoError(t, err)
 		var printed unit.SpecificHeat
 		require.NoError(t, json.Unmarshal(c.Printed["specific_heat"], &printed))
@@ -80,14 +80,14 @@ func TestPublishedFoodsCountFibreTwice(t *testing.T) {
 }
 
 func TestDoughPropertyNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.DoughProperty(doughmath.DoughPropertyInput{})
+	_, err := doughmath.DoughProperty{}.Solve()
 	assert.Equal(t, []string{"temperature", "ingredients"}, fields(err))
-	_, err = doughmath.DoughProperty(doughmath.DoughPropertyInput{Temperature: unit.Celsius(101), Ingredients: []doughmath.DoughIngredient{
+	_, err = doughmath.DoughProperty{Temperature: unit.Celsius(101), Ingredients: []doughmath.DoughIngredient{
 		{Kind: "rye", Mass: 1},
 		{Kind: doughmath.OtherKind, Mass: 0},
 		{Kind: doughmath.OtherKind, Mass: 1, Composition: doughmath.Composition{Water: 120, Fibre: 1}},
 		{Kind: doughmath.OtherKind, Mass: 1, Composition: doughmath.Composition{Water: 90}},
-	}})
+	}}.Solve()
 	assert.Equal(t, []string{
 		"temperature", "ingredients[0].kind", "ingredients[0].composition", "ingredients[1].mass", "ingredients[1].composition",
 		"ingredients[2].composition.water", "ingredients[2].composition.fibre", "ingredients[3].composition",
@@ -97,7 +97,7 @@ func TestDoughPropertyNamesEveryBadField(t *testing.T) {
 
 func TestDoughPropertyOfMixtureLiesBetween(t *testing.T) {
 	at := func(parts ...doughmath.DoughIngredient) doughmath.DoughPropertyResult {
-		out, err := doughmath.DoughProperty(doughmath.DoughPropertyInput{Temperature: unit.Celsius(30), Ingredients: parts})
+		out, err := doughmath.DoughProperty{Temperature: unit.Celsius(30), Ingredients: parts}.Solve()
 		require.NoError(t, err)
 		return out
 	}
@@ -112,9 +112,9 @@ func TestDoughPropertyOfMixtureLiesBetween(t *testing.T) {
 func TestDoughDensityThereAndBack(t *testing.T) {
 	for gas := 0.0; gas <= 95; gas += 2.5 {
 		for _, from := range []doughmath.GasFreeSource{doughmath.GasFreeMeasured, doughmath.GasFreeFromComposition} {
-			out, err := doughmath.DoughDensity(doughmath.DoughDensityInput{GasFree: 1.27, From: from, Gas: unit.Percent(gas)})
+			out, err := doughmath.DoughDensity{GasFree: 1.27, From: from, Gas: unit.Percent(gas)}.Solve()
 			require.NoError(t, err)
-			back, err := doughmath.GasForDensity(doughmath.GasForDensityInput{GasFree: 1.27, From: from, Density: out.Density})
+			back, err := doughmath.GasForDensity{GasFree: 1.27, From: from, Density: out.Density}.Solve()
 			require.NoError(t, err)
 			assert.InDelta(t, gas, float64(back.Gas), 1e-10)
 			assert.InDelta(t, out.Expansion, back.Expansion, 1e-10)
@@ -122,25 +122,25 @@ func TestDoughDensityThereAndBack(t *testing.T) {
 			assert.Equal(t, from == doughmath.GasFreeFromComposition, out.Conditions.Has(reckon.Uncalibrated))
 		}
 	}
-	_, err := doughmath.GasForDensity(doughmath.GasForDensityInput{GasFree: 1.23, From: doughmath.GasFreeFromComposition, Density: 1.25})
+	_, err := doughmath.GasForDensity{GasFree: 1.23, From: doughmath.GasFreeFromComposition, Density: 1.25}.Solve()
 	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
 	assert.Contains(t, none.Advice, "measure it on the dough itself")
-	_, err = doughmath.DoughDensity(doughmath.DoughDensityInput{GasFree: 1231, Gas: 96})
+	_, err = doughmath.DoughDensity{GasFree: 1231, Gas: 96}.Solve()
 	assert.Equal(t, []string{"gas_free", "gas_free_from", "gas"}, fields(err))
-	_, err = doughmath.GasForDensity(doughmath.GasForDensityInput{GasFree: 0.8, Density: 0.01})
+	_, err = doughmath.GasForDensity{GasFree: 0.8, Density: 0.01}.Solve()
 	assert.Equal(t, []string{"gas_free", "gas_free_from"}, fields(err))
-	_, err = doughmath.GasForDensity(doughmath.GasForDensityInput{GasFree: 1.2, From: doughmath.GasFreeMeasured, Density: 0.01})
+	_, err = doughmath.GasForDensity{GasFree: 1.2, From: doughmath.GasFreeMeasured, Density: 0.01}.Solve()
 	assert.Equal(t, []string{"density"}, fields(err))
 }
 
 func BenchmarkDoughProperty(b *testing.B) {
-	in := doughmath.DoughPropertyInput{Temperature: unit.Celsius(25), Ingredients: []doughmath.DoughIngredient{
+	in := doughmath.DoughProperty{Temperature: unit.Celsius(25), Ingredients: []doughmath.DoughIngredient{
 		{Kind: doughmath.BreadFlour, Mass: 100}, {Kind: doughmath.WaterKind, Mass: 60}, {Kind: doughmath.SaltKind, Mass: 2},
 	}}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := doughmath.DoughProperty(in); err != nil {
+		if _, err := in.Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -154,13 +154,13 @@ func FuzzDoughProperty(f *testing.F) {
 			Water: unit.Percent(a), Protein: unit.Percent(b), Fat: unit.Percent(c),
 			Carbohydrate: unit.Percent(d), Fibre: unit.Percent(e), Ash: unit.Percent(g),
 		}
-		out, _ := doughmath.DoughProperty(doughmath.DoughPropertyInput{Temperature: unit.Celsius(temp), Ingredients: []doughmath.DoughIngredient{
+		out, _ := doughmath.DoughProperty{Temperature: unit.Celsius(temp), Ingredients: []doughmath.DoughIngredient{
 			{Kind: doughmath.OtherKind, Mass: unit.Mass(flour), Composition: m}, {Kind: doughmath.WaterKind, Mass: unit.Mass(water)},
-		}})
+		}}.Solve()
 		marshals(t, out)
-		density, _ := doughmath.DoughDensity(doughmath.DoughDensityInput{GasFree: unit.Density(gasFree), From: doughmath.GasFreeMeasured, Gas: unit.Percent(gas)})
+		density, _ := doughmath.DoughDensity{GasFree: unit.Density(gasFree), From: doughmath.GasFreeMeasured, Gas: unit.Percent(gas)}.Solve()
 		marshals(t, density)
-		back, _ := doughmath.GasForDensity(doughmath.GasForDensityInput{GasFree: unit.Density(gasFree), From: doughmath.GasFreeMeasured, Density: unit.Density(flour)})
+		back, _ := doughmath.GasForDensity{GasFree: unit.Density(gasFree), From: doughmath.GasFreeMeasured, Density: unit.Density(flour)}.Solve()
 		marshals(t, back)
 	})
 }

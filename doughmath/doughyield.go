@@ -5,19 +5,6 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// DoughYieldInput is a formula and the reading of its liquids.
-type DoughYieldInput struct {
-	Ingredients []Ingredient  `json:"ingredients"` // the formula; the flours make 100 %, a starter counts on the flours listed
-	Liquids     LiquidReading `json:"liquids"`     // "whole-mass", as the trade counts, or "water-content"
-}
-
-// DoughYieldResult is the dough that 100 of flour give.
-type DoughYieldResult struct {
-	Net        unit.BakersPercent `json:"net"`        // flour and liquids for 100 of flour
-	Gross      unit.BakersPercent `json:"gross"`      // everything for 100 of flour
-	Conditions Conditions         `json:"conditions"` // unusual-hydration, unusual-salt
-}
-
 // DoughYield returns the dough that 100 of flour give: net with the liquids
 // alone, gross with every ingredient. A starter's flour counts as flour and its water as liquid.
 //
@@ -37,11 +24,34 @@ type DoughYieldResult struct {
 // testdata/cases/doughmath/dough-yield.json.
 //
 // [WaterForHydration] finds the water for a wanted net yield (100 % less); [BreadYield] goes on to the
-// bread; [ExplainDoughYield] shows the working.
-func DoughYield(in DoughYieldInput) (DoughYieldResult, error) { return ExplainDoughYield(in, nil) }
+// bread.
+type DoughYield struct {
+	Ingredients []Ingredient  `json:"ingredients"` // the formula; the flours make 100 %, a starter counts on the flours listed
+	Liquids     LiquidReading `json:"liquids"`     // "whole-mass", as the trade counts, or "water-content"
+}
 
-// ExplainDoughYield is [DoughYield] with its working.
-func ExplainDoughYield(in DoughYieldInput, w *reckon.Working) (DoughYieldResult, error) {
+func (DoughYield) ID() string { return "dough-yield" }
+
+// SHELL
+func (q DoughYield) Check(c *reckon.Checks) {
+	_, err := explainDoughYield(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q DoughYield) Solve() (DoughYieldResult, error) { return explainDoughYield(q, nil) }
+
+func (q DoughYield) Show(w *reckon.Working, _ DoughYieldResult) { _, _ = explainDoughYield(q, w) }
+
+// DoughYieldResult is the dough that 100 of flour give.
+type DoughYieldResult struct {
+	Net        unit.BakersPercent `json:"net"`        // flour and liquids for 100 of flour
+	Gross      unit.BakersPercent `json:"gross"`      // everything for 100 of flour
+	Conditions Conditions         `json:"conditions"` // unusual-hydration, unusual-salt
+}
+
+func explainDoughYield(in DoughYield, w *reckon.Working) (DoughYieldResult, error) {
 	c := reckon.Checks{Func: "dough-yield"}
 	sum, salt := checkFormula(&c, in.Ingredients)
 	reckon.CheckEither(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
@@ -65,19 +75,6 @@ func ExplainDoughYield(in DoughYieldInput, w *reckon.Working) (DoughYieldResult,
 	}, nil
 }
 
-// BreadYieldInput is the bread that came of flour.
-type BreadYieldInput struct {
-	Bread  unit.Mass `json:"bread"`           // bread as sold; 1 mg to 1000 t
-	Rework unit.Mass `json:"rework,omitzero"` // bread of earlier days worked in, which the flour did not make; 0 to less than bread
-	Flour  unit.Mass `json:"flour"`           // all the flour; 1 mg to 1000 t, a thousandth of the bread or more
-}
-
-// BreadYieldResult is the bread of 100 of flour.
-type BreadYieldResult struct {
-	Yield unit.BakersPercent `json:"yield"` // bread for 100 of flour
-	Gain  unit.BakersPercent `json:"gain"`  // bread above the flour, for 100 of flour
-}
-
 // BreadYield returns the bread that 100 of flour made.
 //
 //	yield = 100 * (bread - rework) / flour, gain = yield - 100
@@ -91,11 +88,34 @@ type BreadYieldResult struct {
 // Source: wiki-otvet.ru, how to cost bread (Russian practice of yield and gain); F. Accum, Art of Making Good Wholesome Bread
 // (1821); cases in testdata/cases/doughmath/bread-yield.json.
 //
-// The inverse is [FlourForBread]; [ExplainBreadYield] shows the working.
-func BreadYield(in BreadYieldInput) (BreadYieldResult, error) { return ExplainBreadYield(in, nil) }
+// The inverse is [FlourForBread].
+type BreadYield struct {
+	Bread  unit.Mass `json:"bread"`           // bread as sold; 1 mg to 1000 t
+	Rework unit.Mass `json:"rework,omitzero"` // bread of earlier days worked in, which the flour did not make; 0 to less than bread
+	Flour  unit.Mass `json:"flour"`           // all the flour; 1 mg to 1000 t, a thousandth of the bread or more
+}
 
-// ExplainBreadYield is [BreadYield] with its working.
-func ExplainBreadYield(in BreadYieldInput, w *reckon.Working) (BreadYieldResult, error) {
+func (BreadYield) ID() string { return "bread-yield" }
+
+// SHELL
+func (q BreadYield) Check(c *reckon.Checks) {
+	_, err := explainBreadYield(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q BreadYield) Solve() (BreadYieldResult, error) { return explainBreadYield(q, nil) }
+
+func (q BreadYield) Show(w *reckon.Working, _ BreadYieldResult) { _, _ = explainBreadYield(q, w) }
+
+// BreadYieldResult is the bread of 100 of flour.
+type BreadYieldResult struct {
+	Yield unit.BakersPercent `json:"yield"` // bread for 100 of flour
+	Gain  unit.BakersPercent `json:"gain"`  // bread above the flour, for 100 of flour
+}
+
+func explainBreadYield(in BreadYield, w *reckon.Working) (BreadYieldResult, error) {
 	c := reckon.Checks{Func: "bread-yield"}
 	breadOK := checkMass(&c, "bread", in.Bread)
 	if flourOK := checkMass(&c, "flour", in.Flour); flourOK && breadOK && in.Flour < in.Bread/1000 {
@@ -124,18 +144,6 @@ func checkRework(c *reckon.Checks, rework, bread unit.Mass, breadOK bool) {
 	}
 }
 
-// FlourForBreadInput is the bread wanted and the yield known.
-type FlourForBreadInput struct {
-	Bread  unit.Mass          `json:"bread"`           // bread wanted; 1 mg to 1000 t
-	Rework unit.Mass          `json:"rework,omitzero"` // bread of earlier days worked in; 0 to less than bread
-	Yield  unit.BakersPercent `json:"yield"`           // bread for 100 of flour; 1 to 1000 %
-}
-
-// FlourForBreadResult is the flour to use.
-type FlourForBreadResult struct {
-	Flour unit.Mass `json:"flour"` // all the flour
-}
-
 // FlourForBread returns the flour that makes the bread wanted.
 //
 //	flour = 100 * (bread - rework) / yield
@@ -148,14 +156,34 @@ type FlourForBreadResult struct {
 //   - yield is outside 1 to 1000 %.
 //
 // Source: wiki-otvet.ru, how to cost bread; cases in testdata/cases/doughmath/flour-for-bread.json.
-//
-// [ExplainFlourForBread] shows the working.
-func FlourForBread(in FlourForBreadInput) (FlourForBreadResult, error) {
-	return ExplainFlourForBread(in, nil)
+type FlourForBread struct {
+	Bread  unit.Mass          `json:"bread"`           // bread wanted; 1 mg to 1000 t
+	Rework unit.Mass          `json:"rework,omitzero"` // bread of earlier days worked in; 0 to less than bread
+	Yield  unit.BakersPercent `json:"yield"`           // bread for 100 of flour; 1 to 1000 %
 }
 
-// ExplainFlourForBread is [FlourForBread] with its working.
-func ExplainFlourForBread(in FlourForBreadInput, w *reckon.Working) (FlourForBreadResult, error) {
+func (FlourForBread) ID() string { return "flour-for-bread" }
+
+// SHELL
+func (q FlourForBread) Check(c *reckon.Checks) {
+	_, err := explainFlourForBread(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q FlourForBread) Solve() (FlourForBreadResult, error) { return explainFlourForBread(q, nil) }
+
+func (q FlourForBread) Show(w *reckon.Working, _ FlourForBreadResult) {
+	_, _ = explainFlourForBread(q, w)
+}
+
+// FlourForBreadResult is the flour to use.
+type FlourForBreadResult struct {
+	Flour unit.Mass `json:"flour"` // all the flour
+}
+
+func explainFlourForBread(in FlourForBread, w *reckon.Working) (FlourForBreadResult, error) {
 	c := reckon.Checks{Func: "flour-for-bread"}
 	breadOK := checkMass(&c, "bread", in.Bread)
 	checkRework(&c, in.Rework, in.Bread, breadOK)

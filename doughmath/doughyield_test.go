@@ -13,7 +13,7 @@ import (
 )
 
 func ExampleDoughYield() {
-	out, err := doughmath.DoughYield(doughmath.DoughYieldInput{Ingredients: rolls(), Liquids: doughmath.LiquidsWhole})
+	out, err := doughmath.DoughYield{Ingredients: rolls(), Liquids: doughmath.LiquidsWhole}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -23,7 +23,7 @@ func ExampleDoughYield() {
 }
 
 func ExampleBreadYield() {
-	out, err := doughmath.BreadYield(doughmath.BreadYieldInput{Bread: unit.Kilograms(670), Flour: unit.Kilograms(500)})
+	out, err := doughmath.BreadYield{Bread: unit.Kilograms(670), Flour: unit.Kilograms(500)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -33,7 +33,7 @@ func ExampleBreadYield() {
 }
 
 func ExampleFlourForBread() {
-	out, err := doughmath.FlourForBread(doughmath.FlourForBreadInput{Bread: unit.Kilograms(670), Yield: 134})
+	out, err := doughmath.FlourForBread{Bread: unit.Kilograms(670), Yield: 134}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -43,13 +43,13 @@ func ExampleFlourForBread() {
 }
 
 func TestDoughYieldRefuses(t *testing.T) {
-	_, err := doughmath.DoughYield(doughmath.DoughYieldInput{})
+	_, err := doughmath.DoughYield{}.Solve()
 	assert.Equal(t, []string{"ingredients", "liquids"}, fields(err))
-	_, err = doughmath.BreadYield(doughmath.BreadYieldInput{Rework: -1})
+	_, err = doughmath.BreadYield{Rework: -1}.Solve()
 	assert.Equal(t, []string{"bread", "flour", "rework"}, fields(err))
-	_, err = doughmath.BreadYield(doughmath.BreadYieldInput{Bread: 10001, Rework: 10001, Flour: 10})
+	_, err = doughmath.BreadYield{Bread: 10001, Rework: 10001, Flour: 10}.Solve()
 	assert.Equal(t, []string{"flour", "rework"}, fields(err))
-	_, err = doughmath.FlourForBread(doughmath.FlourForBreadInput{Bread: 100, Rework: 100, Yield: 0.9})
+	_, err = doughmath.FlourForBread{Bread: 100, Rework: 100, Yield: 0.9}.Solve()
 	assert.Equal(t, []string{"rework", "yield"}, fields(err))
 }
 
@@ -59,58 +59,58 @@ func TestDoughYieldAgreesWithHydration(t *testing.T) {
 	r := rand.New(rand.NewPCG(8, 1))
 	for range 1000 {
 		list := randomFormula(r).Ingredients
-		yield, err := doughmath.DoughYield(doughmath.DoughYieldInput{Ingredients: list, Liquids: doughmath.LiquidsWhole})
+		yield, err := doughmath.DoughYield{Ingredients: list, Liquids: doughmath.LiquidsWhole}.Solve()
 		require.NoError(t, err)
-		wet, err := doughmath.Hydration(doughmath.HydrationInput{Ingredients: list, Liquids: doughmath.LiquidsWhole})
+		wet, err := doughmath.Hydration{Ingredients: list, Liquids: doughmath.LiquidsWhole}.Solve()
 		require.NoError(t, err)
 		require.InDelta(t, 100+float64(wet.Hydration), float64(yield.Net), 1e-9)
 		require.Equal(t, wet.Conditions, yield.Conditions&doughmath.UnusualHydration)
 		require.GreaterOrEqual(t, float64(yield.Gross), float64(yield.Net)-1e-9)
 
-		add, err := doughmath.WaterForHydration(doughmath.WaterForHydrationInput{Ingredients: list, Liquids: doughmath.LiquidsWhole, Hydration: yield.Net - 100 + 10})
+		add, err := doughmath.WaterForHydration{Ingredients: list, Liquids: doughmath.LiquidsWhole, Hydration: yield.Net - 100 + 10}.Solve()
 		require.NoError(t, err)
 		list = append(list, doughmath.Ingredient{Name: "water to add", Percent: add.Water, Role: doughmath.RoleWater})
-		more, err := doughmath.DoughYield(doughmath.DoughYieldInput{Ingredients: list, Liquids: doughmath.LiquidsWhole})
+		more, err := doughmath.DoughYield{Ingredients: list, Liquids: doughmath.LiquidsWhole}.Solve()
 		require.NoError(t, err)
 		require.InDelta(t, float64(yield.Net)+10, float64(more.Net), 1e-9)
 
-		bread := doughmath.BreadYieldInput{Bread: unit.Mass(100 + 1e6*r.Float64()), Flour: unit.Mass(100 + 7e5*r.Float64())}
+		bread := doughmath.BreadYield{Bread: unit.Mass(100 + 1e6*r.Float64()), Flour: unit.Mass(100 + 7e5*r.Float64())}
 		bread.Flour = max(bread.Flour, bread.Bread/9)
 		bread.Rework = bread.Bread * unit.Mass(r.Float64()/2)
 		if bread.Flour > 40*bread.Bread {
 			continue // a yield under 1 % is not one that the way back takes
 		}
-		made, err := doughmath.BreadYield(bread)
+		made, err := bread.Solve()
 		require.NoError(t, err)
 		if made.Yield < 1 {
 			continue
 		}
-		back, err := doughmath.FlourForBread(doughmath.FlourForBreadInput{Bread: bread.Bread, Rework: bread.Rework, Yield: made.Yield})
+		back, err := doughmath.FlourForBread{Bread: bread.Bread, Rework: bread.Rework, Yield: made.Yield}.Solve()
 		require.NoError(t, err)
 		require.InEpsilon(t, float64(bread.Flour), float64(back.Flour), 1e-12)
 	}
 }
 
 func TestDoughYieldDoesNotAllocate(t *testing.T) {
-	in := doughmath.DoughYieldInput{Ingredients: rolls(), Liquids: doughmath.LiquidsWhole}
+	in := doughmath.DoughYield{Ingredients: rolls(), Liquids: doughmath.LiquidsWhole}
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
-		if _, err := doughmath.DoughYield(in); err != nil {
+		if _, err := in.Solve(); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := doughmath.BreadYield(doughmath.BreadYieldInput{Bread: 670, Flour: 500}); err != nil {
+		if _, err := (doughmath.BreadYield{Bread: 670, Flour: 500}).Solve(); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := doughmath.FlourForBread(doughmath.FlourForBreadInput{Bread: 670, Yield: 134}); err != nil {
+		if _, err := (doughmath.FlourForBread{Bread: 670, Yield: 134}).Solve(); err != nil {
 			t.Fatal(err)
 		}
 	}))
 }
 
 func BenchmarkDoughYield(b *testing.B) {
-	in := doughmath.DoughYieldInput{Ingredients: rolls(), Liquids: doughmath.LiquidsWhole}
+	in := doughmath.DoughYield{Ingredients: rolls(), Liquids: doughmath.LiquidsWhole}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := doughmath.DoughYield(in); err != nil {
+		if _, err := in.Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -120,13 +120,13 @@ func FuzzYield(f *testing.F) {
 	f.Add(100.0, 10.0, 75.0, 134.0)
 	f.Add(1e9, 1e-3, 1e-3, 1.0)
 	f.Fuzz(func(t *testing.T, bread, rework, flour, yield float64) {
-		made, _ := doughmath.BreadYield(doughmath.BreadYieldInput{Bread: unit.Mass(bread), Rework: unit.Mass(rework), Flour: unit.Mass(flour)})
+		made, _ := doughmath.BreadYield{Bread: unit.Mass(bread), Rework: unit.Mass(rework), Flour: unit.Mass(flour)}.Solve()
 		marshals(t, made)
-		back, _ := doughmath.FlourForBread(doughmath.FlourForBreadInput{Bread: unit.Mass(bread), Rework: unit.Mass(rework), Yield: unit.BakersPercent(yield)})
+		back, _ := doughmath.FlourForBread{Bread: unit.Mass(bread), Rework: unit.Mass(rework), Yield: unit.BakersPercent(yield)}.Solve()
 		marshals(t, back)
 		list := rolls()
 		list[1].Percent = unit.BakersPercent(yield)
-		net, _ := doughmath.DoughYield(doughmath.DoughYieldInput{Ingredients: list, Liquids: doughmath.LiquidsWater})
+		net, _ := doughmath.DoughYield{Ingredients: list, Liquids: doughmath.LiquidsWater}.Solve()
 		marshals(t, net)
 	})
 }

@@ -174,34 +174,6 @@ func saltCondition(salt float64) Conditions {
 	return 0
 }
 
-// FormulaScaleInput is a formula and how much of it is wanted.
-type FormulaScaleInput struct {
-	Ingredients []Ingredient `json:"ingredients"`       // the formula, in the order of weighing; the flours make 100 %
-	Dough       unit.Mass    `json:"dough,omitzero"`    // dough wanted, 1 mg to 1000 t; leave out if flour is given
-	Flour       unit.Mass    `json:"flour,omitzero"`    // all the flour, 1 mg to 1000 t; leave out if dough is given
-	Division    unit.Mass    `json:"division,omitzero"` // the scale's division, 1 mg or more and no more than the dough; 0 for weights that are not rounded
-}
-
-// Part is one ingredient as weighed.
-type Part struct {
-	Name    string             `json:"name"`    // as in the formula
-	Percent unit.BakersPercent `json:"percent"` // as in the formula
-	Mass    unit.Mass          `json:"mass"`    // what to weigh
-	Exact   unit.Mass          `json:"exact"`   // what the formula asks for, before rounding
-	Error   unit.Mass          `json:"error"`   // mass - exact; never as much as one division
-}
-
-// FormulaScaleResult is what to weigh.
-type FormulaScaleResult struct {
-	Parts        []Part             `json:"parts"`         // in the order of the formula
-	Flour        unit.Mass          `json:"flour"`         // all the flour, before rounding
-	Dough        unit.Mass          `json:"dough"`         // all the dough, before rounding
-	Weighed      unit.Mass          `json:"weighed"`       // what the parts add up to: the dough to the nearest division
-	TotalPercent unit.BakersPercent `json:"total_percent"` // sum of the percentages
-	Conditions   Conditions         `json:"conditions"`    // rounded, scale-too-coarse, unusual-salt
-	Cautions     reckon.Cautions    `json:"cautions"`      // flour-dust, lifting
-}
-
 // FormulaScale returns what to weigh of every ingredient for this much dough,
 // or for this much flour. The parts are appended to dst.
 //
@@ -228,13 +200,56 @@ type FormulaScaleResult struct {
 // Source: Wild Yeast, Baker's Percentage tutorial (2008); A. Gupta and others, cases in
 // testdata/cases/doughmath/formula-scale.json. The rounding is the method of largest remainders.
 //
-// The inverse is [FormulaFromWeights]; [ExplainFormulaScale] shows the working.
-func FormulaScale(in FormulaScaleInput, dst []Part) (FormulaScaleResult, error) {
-	return ExplainFormulaScale(in, dst, nil)
+// The inverse is [FormulaFromWeights].
+type FormulaScale struct {
+	Ingredients []Ingredient `json:"ingredients"`       // the formula, in the order of weighing; the flours make 100 %
+	Dough       unit.Mass    `json:"dough,omitzero"`    // dough wanted, 1 mg to 1000 t; leave out if flour is given
+	Flour       unit.Mass    `json:"flour,omitzero"`    // all the flour, 1 mg to 1000 t; leave out if dough is given
+	Division    unit.Mass    `json:"division,omitzero"` // the scale's division, 1 mg or more and no more than the dough; 0 for weights that are not rounded
 }
 
-// ExplainFormulaScale is [FormulaScale] with its working.
-func ExplainFormulaScale(in FormulaScaleInput, dst []Part, w *reckon.Working) (out FormulaScaleResult, err error) {
+func (FormulaScale) ID() string { return "formula-scale" }
+
+// SHELL
+func (q FormulaScale) Check(c *reckon.Checks) {
+	_, err := explainFormulaScale(q, nil, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q FormulaScale) Solve() (FormulaScaleResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q FormulaScale) Append(dst []Part) (FormulaScaleResult, error) {
+	return explainFormulaScale(q, dst, nil)
+}
+
+func (q FormulaScale) Show(w *reckon.Working, _ FormulaScaleResult) {
+	_, _ = explainFormulaScale(q, nil, w)
+}
+
+// Part is one ingredient as weighed.
+type Part struct {
+	Name    string             `json:"name"`    // as in the formula
+	Percent unit.BakersPercent `json:"percent"` // as in the formula
+	Mass    unit.Mass          `json:"mass"`    // what to weigh
+	Exact   unit.Mass          `json:"exact"`   // what the formula asks for, before rounding
+	Error   unit.Mass          `json:"error"`   // mass - exact; never as much as one division
+}
+
+// FormulaScaleResult is what to weigh.
+type FormulaScaleResult struct {
+	Parts        []Part             `json:"parts"`         // in the order of the formula
+	Flour        unit.Mass          `json:"flour"`         // all the flour, before rounding
+	Dough        unit.Mass          `json:"dough"`         // all the dough, before rounding
+	Weighed      unit.Mass          `json:"weighed"`       // what the parts add up to: the dough to the nearest division
+	TotalPercent unit.BakersPercent `json:"total_percent"` // sum of the percentages
+	Conditions   Conditions         `json:"conditions"`    // rounded, scale-too-coarse, unusual-salt
+	Cautions     reckon.Cautions    `json:"cautions"`      // flour-dust, lifting
+}
+
+func explainFormulaScale(in FormulaScale, dst []Part, w *reckon.Working) (out FormulaScaleResult, err error) {
 	c := reckon.Checks{Func: "formula-scale"}
 	sum, salt := checkFormula(&c, in.Ingredients)
 	checkAmount(&c, in.Dough, in.Flour)
@@ -333,7 +348,7 @@ func roundParts(parts []Part, division, total unit.Mass) unit.Mass {
 	return unit.Mass(units * float64(division))
 }
 
-func explainScale(w *reckon.Working, in FormulaScaleInput, out FormulaScaleResult) {
+func explainScale(w *reckon.Working, in FormulaScale, out FormulaScaleResult) {
 	expression := explainPercents(w, in.Ingredients)
 	w.Step("sum of the percentages", "S", expression, float64(out.TotalPercent), "%", "")
 	if in.Dough != 0 {
@@ -379,20 +394,6 @@ type WeighedIngredient struct {
 	Hydration unit.BakersPercent `json:"hydration,omitzero"` // of a starter: its water on its flour; more than 0 to 1000 %; 0 for the rest
 }
 
-// FormulaFromWeightsInput is a dough as it was weighed.
-type FormulaFromWeightsInput struct {
-	Weights []WeighedIngredient `json:"weights"` // every ingredient, a flour among them
-}
-
-// FormulaFromWeightsResult is the formula behind the weights.
-type FormulaFromWeightsResult struct {
-	Ingredients  []Ingredient       `json:"ingredients"`   // the formula, in the order of the weights
-	Flour        unit.Mass          `json:"flour"`         // all the flour, without what a starter holds
-	Dough        unit.Mass          `json:"dough"`         // all the weights
-	TotalPercent unit.BakersPercent `json:"total_percent"` // sum of the percentages
-	Conditions   Conditions         `json:"conditions"`    // unusual-salt
-}
-
 // FormulaFromWeights returns the baker's percentages of a dough that was
 // weighed. The ingredients are appended to dst and can go to [FormulaScale] as they are.
 //
@@ -410,13 +411,42 @@ type FormulaFromWeightsResult struct {
 // Source: Baker's Math teaching slides (R. Gray); Artisan Bakers, teaching page on percentages; cases in
 // testdata/cases/doughmath/formula-from-weights.json.
 //
-// The inverse is [FormulaScale]; [ExplainFormulaFromWeights] shows the working.
-func FormulaFromWeights(in FormulaFromWeightsInput, dst []Ingredient) (FormulaFromWeightsResult, error) {
-	return ExplainFormulaFromWeights(in, dst, nil)
+// The inverse is [FormulaScale].
+type FormulaFromWeights struct {
+	Weights []WeighedIngredient `json:"weights"` // every ingredient, a flour among them
 }
 
-// ExplainFormulaFromWeights is [FormulaFromWeights] with its working.
-func ExplainFormulaFromWeights(in FormulaFromWeightsInput, dst []Ingredient, w *reckon.Working) (out FormulaFromWeightsResult, err error) {
+func (FormulaFromWeights) ID() string { return "formula-from-weights" }
+
+// SHELL
+func (q FormulaFromWeights) Check(c *reckon.Checks) {
+	_, err := explainFormulaFromWeights(q, nil, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q FormulaFromWeights) Solve() (FormulaFromWeightsResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q FormulaFromWeights) Append(dst []Ingredient) (FormulaFromWeightsResult, error) {
+	return explainFormulaFromWeights(q, dst, nil)
+}
+
+func (q FormulaFromWeights) Show(w *reckon.Working, _ FormulaFromWeightsResult) {
+	_, _ = explainFormulaFromWeights(q, nil, w)
+}
+
+// FormulaFromWeightsResult is the formula behind the weights.
+type FormulaFromWeightsResult struct {
+	Ingredients  []Ingredient       `json:"ingredients"`   // the formula, in the order of the weights
+	Flour        unit.Mass          `json:"flour"`         // all the flour, without what a starter holds
+	Dough        unit.Mass          `json:"dough"`         // all the weights
+	TotalPercent unit.BakersPercent `json:"total_percent"` // sum of the percentages
+	Conditions   Conditions         `json:"conditions"`    // unusual-salt
+}
+
+func explainFormulaFromWeights(in FormulaFromWeights, dst []Ingredient, w *reckon.Working) (out FormulaFromWeightsResult, err error) {
 	c := reckon.Checks{Func: "formula-from-weights"}
 	flour, total := checkWeights(&c, listPath{"weights", -1, ""}, in.Weights)
 	if c.OK() && !(flour > 0) {

@@ -27,10 +27,10 @@ func rolls() []doughmath.Ingredient {
 }
 
 func ExampleFormulaScale() {
-	out, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{
+	out, err := doughmath.FormulaScale{
 		Ingredients: rolls(),
 		Dough:       unit.Kilograms(120), Division: unit.Grams(50),
-	}, nil)
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -49,11 +49,11 @@ func ExampleFormulaScale() {
 }
 
 func ExampleFormulaFromWeights() {
-	out, err := doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: []doughmath.WeighedIngredient{
+	out, err := doughmath.FormulaFromWeights{Weights: []doughmath.WeighedIngredient{
 		{Name: "flour", Mass: unit.Kilograms(25), Role: doughmath.RoleFlour},
 		{Name: "water", Mass: unit.Kilograms(15.5), Role: doughmath.RoleWater},
 		{Name: "salt", Mass: unit.Grams(500), Role: doughmath.RoleSalt},
-	}}, nil)
+	}}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -68,7 +68,7 @@ func ExampleFormulaFromWeights() {
 }
 
 func TestFormulaScaleNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{
+	_, err := doughmath.FormulaScale{
 		Ingredients: []doughmath.Ingredient{
 			{Name: "", Percent: 100, Role: doughmath.RoleFlour},
 			{Name: "water", Percent: -1, Role: doughmath.RoleWater},
@@ -80,37 +80,37 @@ func TestFormulaScaleNamesEveryBadField(t *testing.T) {
 			{Name: "yeast", Percent: 1, Role: "leaven"},
 		},
 		Dough: -1, Division: -1,
-	}, nil)
+	}.Solve()
 	assert.Equal(t, []string{
 		"ingredients[0].name", "ingredients[1].percent", "ingredients[2].water", "ingredients[3].water",
 		"ingredients[3].hydration", "ingredients[4].water", "ingredients[4].hydration", "ingredients[5].percent",
 		"ingredients[6].percent", "ingredients[7].role", "dough", "division",
 	}, fields(err))
 
-	for id, in := range map[string]doughmath.FormulaScaleInput{
+	for id, in := range map[string]doughmath.FormulaScale{
 		"dough":    {Ingredients: rolls()},
 		"flour":    {Ingredients: rolls(), Dough: 1, Flour: 1},
 		"division": {Ingredients: rolls(), Dough: 100, Division: 101},
 	} {
-		_, err := doughmath.FormulaScale(in, nil)
+		_, err := in.Solve()
 		assert.Equal(t, []string{id}, fields(err))
 	}
-	_, err = doughmath.FormulaScale(doughmath.FormulaScaleInput{Dough: 1}, nil)
+	_, err = doughmath.FormulaScale{Dough: 1}.Solve()
 	assert.Equal(t, []string{"ingredients"}, fields(err))
 	short := rolls()
 	short[0].Percent = 99.9
-	_, err = doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: short, Flour: 1}, nil)
+	_, err = doughmath.FormulaScale{Ingredients: short, Flour: 1}.Solve()
 	assert.ErrorContains(t, err, "flours make 99.9 %")
 }
 
 func TestFormulaScaleConditions(t *testing.T) {
-	in := doughmath.FormulaScaleInput{Ingredients: rolls(), Dough: 16550, Division: 5}
-	out, err := doughmath.FormulaScale(in, nil)
+	in := doughmath.FormulaScale{Ingredients: rolls(), Dough: 16550, Division: 5}
+	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, doughmath.Conditions(0), out.Conditions, "10 kg of flour needs no rounding to 5 g")
 
 	in.Division = 100 // yeast is 150 g, sugar 400 g, salt 200 g, water 5800 g; only the total and the yeast are off
-	out, err = doughmath.FormulaScale(in, nil)
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, doughmath.Conditions(reckon.Rounded|reckon.ScaleTooCoarse), out.Conditions)
 	assert.Equal(t, unit.Mass(16600), out.Weighed)
@@ -118,20 +118,20 @@ func TestFormulaScaleConditions(t *testing.T) {
 	assert.Equal(t, unit.Mass(50), out.Parts[4].Error)
 
 	// Off by 10 g: that is 6.7 % of 150 g of yeast, and 4 % of 250 g.
-	in = doughmath.FormulaScaleInput{Ingredients: rolls(), Flour: 10000, Division: 20}
-	out, err = doughmath.FormulaScale(in, nil)
+	in = doughmath.FormulaScale{Ingredients: rolls(), Flour: 10000, Division: 20}
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, unit.Mass(160), out.Parts[4].Mass, "140 g and 20 g more would be short of the total")
 	assert.Equal(t, doughmath.Conditions(reckon.Rounded|reckon.ScaleTooCoarse), out.Conditions, "10 g on 150 g")
 	in.Ingredients[4].Percent = 2.5
-	out, err = doughmath.FormulaScale(in, nil)
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, doughmath.Conditions(reckon.Rounded), out.Conditions, "10 g on 250 g")
 
 	for salt, want := range map[unit.BakersPercent]doughmath.Conditions{0: 0, 0.9: doughmath.UnusualSalt, 1: 0, 3: 0, 3.1: doughmath.UnusualSalt} {
-		in := doughmath.FormulaScaleInput{Ingredients: rolls(), Flour: 1000}
+		in := doughmath.FormulaScale{Ingredients: rolls(), Flour: 1000}
 		in.Ingredients[3].Percent = salt
-		out, err := doughmath.FormulaScale(in, nil)
+		out, err := in.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, want, out.Conditions, "salt %v", salt)
 	}
@@ -140,12 +140,12 @@ func TestFormulaScaleConditions(t *testing.T) {
 // Equal shares lose equally: the earlier ingredient is given the division, whatever the unit.
 func TestFormulaScaleTies(t *testing.T) {
 	for _, division := range []unit.Mass{unit.Grams(1), unit.Ounces(1), unit.Pounds(1)} {
-		in := doughmath.FormulaScaleInput{Dough: 4 * division, Division: division, Ingredients: []doughmath.Ingredient{
+		in := doughmath.FormulaScale{Dough: 4 * division, Division: division, Ingredients: []doughmath.Ingredient{
 			{Name: "a", Percent: 50, Role: doughmath.RoleFlour},
 			{Name: "b", Percent: 50, Role: doughmath.RoleFlour},
 			{Name: "c", Percent: 50, Role: doughmath.RoleWater},
 		}}
-		out, err := doughmath.FormulaScale(in, nil)
+		out, err := in.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, 2, float64(out.Parts[0].Mass/division), 1e-12)
 		assert.InDelta(t, 1, float64(out.Parts[1].Mass/division), 1e-12)
@@ -163,7 +163,7 @@ func TestFormulaScaleThereAndBack(t *testing.T) {
 		if in.Division > in.Dough {
 			in.Division = in.Dough
 		}
-		out, err := doughmath.FormulaScale(in, nil)
+		out, err := in.Solve()
 		require.NoError(t, err)
 		sum, units := 0.0, 0.0
 		for i, p := range out.Parts {
@@ -179,27 +179,27 @@ func TestFormulaScaleThereAndBack(t *testing.T) {
 		require.LessOrEqual(t, math.Abs(float64(out.Weighed-out.Dough)), float64(in.Division)*(0.5+1e-6)+1e-12*float64(out.Dough))
 
 		in.Division = 0
-		out, err = doughmath.FormulaScale(in, nil)
+		out, err = in.Solve()
 		require.NoError(t, err)
 		var weights []doughmath.WeighedIngredient
 		for i, p := range out.Parts {
 			g := in.Ingredients[i]
 			weights = append(weights, doughmath.WeighedIngredient{Name: p.Name, Mass: p.Mass, Role: g.Role, Water: g.Water, Hydration: g.Hydration})
 		}
-		back, err := doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: weights}, nil)
+		back, err := doughmath.FormulaFromWeights{Weights: weights}.Solve()
 		require.NoError(t, err)
 		for i, g := range back.Ingredients {
 			require.InEpsilon(t, 1+float64(in.Ingredients[i].Percent), 1+float64(g.Percent), 1e-12)
 			require.Equal(t, in.Ingredients[i].Role, g.Role)
 		}
 		require.InEpsilon(t, float64(in.Dough), float64(back.Dough), 1e-12)
-		again, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: in.Ingredients, Flour: out.Flour}, nil)
+		again, err := doughmath.FormulaScale{Ingredients: in.Ingredients, Flour: out.Flour}.Solve()
 		require.NoError(t, err)
 		require.InEpsilon(t, float64(in.Dough), float64(again.Dough), 1e-12)
 	}
 }
 
-func randomFormula(r *rand.Rand) doughmath.FormulaScaleInput {
+func randomFormula(r *rand.Rand) doughmath.FormulaScale {
 	white := unit.BakersPercent(100 * r.Float64())
 	list := []doughmath.Ingredient{{Name: "white", Percent: white, Role: doughmath.RoleFlour}, {Name: "whole", Percent: 100 - white, Role: doughmath.RoleFlour}}
 	for i := range 1 + r.IntN(10) {
@@ -218,14 +218,14 @@ func randomFormula(r *rand.Rand) doughmath.FormulaScaleInput {
 		}
 		list = append(list, g)
 	}
-	return doughmath.FormulaScaleInput{Ingredients: list, Dough: unit.Mass(math.Pow(10, 1+7*r.Float64()))}
+	return doughmath.FormulaScale{Ingredients: list, Dough: unit.Mass(math.Pow(10, 1+7*r.Float64()))}
 }
 
 func TestFormulaFromWeightsConditions(t *testing.T) {
 	for salt, want := range map[unit.Mass]doughmath.Conditions{0: 0, 40: doughmath.UnusualSalt, 100: 0, 160: doughmath.UnusualSalt} {
-		out, err := doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: []doughmath.WeighedIngredient{
+		out, err := doughmath.FormulaFromWeights{Weights: []doughmath.WeighedIngredient{
 			{Name: "flour", Mass: 5000, Role: doughmath.RoleFlour}, {Name: "water", Mass: 3000, Role: doughmath.RoleWater}, {Name: "salt", Mass: salt, Role: doughmath.RoleSalt},
-		}}, nil)
+		}}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, want, out.Conditions, "%v", salt)
 	}
@@ -235,7 +235,7 @@ func TestFormulaFromWeightsConditions(t *testing.T) {
 func TestFormulaBounds(t *testing.T) {
 	list := []doughmath.Ingredient{{Name: "flour", Percent: 100, Role: doughmath.RoleFlour}, {Name: "malt", Role: doughmath.RoleOther}, {Name: "water", Percent: 1000, Role: doughmath.RoleWater}}
 	for _, mass := range []unit.Mass{1e-3, 1e9} {
-		out, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: list, Dough: mass, Division: 1e-3}, nil)
+		out, err := doughmath.FormulaScale{Ingredients: list, Dough: mass, Division: 1e-3}.Solve()
 		require.NoError(t, err)
 		assert.Zero(t, out.Parts[1].Mass)
 	}
@@ -251,46 +251,46 @@ func TestFormulaBoundsTheList(t *testing.T) {
 	for _, g := range list {
 		weights = append(weights, doughmath.WeighedIngredient{Name: g.Name, Mass: unit.Mass(g.Percent), Role: g.Role})
 	}
-	_, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: list, Dough: 1000}, nil)
+	_, err := doughmath.FormulaScale{Ingredients: list, Dough: 1000}.Solve()
 	require.NoError(t, err)
-	_, err = doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: weights}, nil)
+	_, err = doughmath.FormulaFromWeights{Weights: weights}.Solve()
 	require.NoError(t, err)
-	_, err = doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: append(list, list[999]), Dough: 1000}, nil)
+	_, err = doughmath.FormulaScale{Ingredients: append(list, list[999]), Dough: 1000}.Solve()
 	assert.ErrorContains(t, err, "1001 ingredients")
-	_, err = doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: append(weights, weights[999])}, nil)
+	_, err = doughmath.FormulaFromWeights{Weights: append(weights, weights[999])}.Solve()
 	assert.ErrorContains(t, err, "1001 ingredients")
-	_, err = doughmath.FormulaScale(doughmath.FormulaScaleInput{Dough: 1000}, nil)
+	_, err = doughmath.FormulaScale{Dough: 1000}.Solve()
 	assert.ErrorContains(t, err, "0 ingredients")
 }
 
 func TestFormulaFromWeightsNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: []doughmath.WeighedIngredient{
+	_, err := doughmath.FormulaFromWeights{Weights: []doughmath.WeighedIngredient{
 		{Name: "flour", Mass: -1, Role: doughmath.RoleFlour}, {Name: "water", Mass: unit.Mass(math.Inf(1)), Role: doughmath.RoleWater}, {Name: "x", Mass: 1},
-	}}, nil)
+	}}.Solve()
 	assert.Equal(t, []string{"weights[0].mass", "weights[1].mass", "weights[2].role"}, fields(err))
-	_, err = doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: []doughmath.WeighedIngredient{{Name: "water", Mass: 1, Role: doughmath.RoleWater}}}, nil)
+	_, err = doughmath.FormulaFromWeights{Weights: []doughmath.WeighedIngredient{{Name: "water", Mass: 1, Role: doughmath.RoleWater}}}.Solve()
 	assert.ErrorContains(t, err, "without flour")
-	_, err = doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: []doughmath.WeighedIngredient{
+	_, err = doughmath.FormulaFromWeights{Weights: []doughmath.WeighedIngredient{
 		{Name: "flour", Mass: 1, Role: doughmath.RoleFlour}, {Name: "water", Mass: 10.1, Role: doughmath.RoleWater},
-	}}, nil)
+	}}.Solve()
 	assert.Equal(t, []string{"weights[1].mass"}, fields(err))
-	_, err = doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{}, nil)
+	_, err = doughmath.FormulaFromWeights{}.Solve()
 	assert.Equal(t, []string{"weights"}, fields(err))
 }
 
 func TestFormulaListsDoNotAllocate(t *testing.T) {
-	in := doughmath.FormulaScaleInput{Ingredients: rolls(), Dough: 120000, Division: 5}
+	in := doughmath.FormulaScale{Ingredients: rolls(), Dough: 120000, Division: 5}
 	parts := make([]doughmath.Part, 0, 8)
-	weights := doughmath.FormulaFromWeightsInput{}
+	weights := doughmath.FormulaFromWeights{}
 	for _, g := range rolls() {
 		weights.Weights = append(weights.Weights, doughmath.WeighedIngredient{Name: g.Name, Mass: unit.Mass(g.Percent), Role: g.Role})
 	}
 	ingredients := make([]doughmath.Ingredient, 0, 8)
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
-		if _, err := doughmath.FormulaScale(in, parts); err != nil {
+		if _, err := in.Append(parts); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := doughmath.FormulaFromWeights(weights, ingredients); err != nil {
+		if _, err := weights.Append(ingredients); err != nil {
 			t.Fatal(err)
 		}
 	}))
@@ -298,37 +298,39 @@ func TestFormulaListsDoNotAllocate(t *testing.T) {
 
 // A list that holds something already keeps it, and the parts of this formula come after.
 func TestFormulaScaleAppends(t *testing.T) {
-	first, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: rolls(), Dough: 1000, Division: 10}, nil)
+	first, err := doughmath.FormulaScale{Ingredients: rolls(), Dough: 1000, Division: 10}.Solve()
 	require.NoError(t, err)
 	kept := append([]doughmath.Part(nil), first.Parts...)
-	var w reckon.Working
-	second, err := doughmath.ExplainFormulaScale(doughmath.FormulaScaleInput{Ingredients: rolls(), Dough: 777, Division: 1}, first.Parts, &w)
+	q := doughmath.FormulaScale{Ingredients: rolls(), Dough: 777, Division: 1}
+	second, err := q.Append(first.Parts)
 	require.NoError(t, err)
+	var w reckon.Working
+	q.Show(&w, second)
 	assert.Equal(t, kept, second.Parts[:5])
 	assert.Len(t, second.Parts, 10)
 	assert.Equal(t, float64(second.Parts[9].Exact), w.Steps[len(w.Steps)-1].Value)
 }
 
 func BenchmarkFormulaScale(b *testing.B) {
-	in := doughmath.FormulaScaleInput{Ingredients: rolls(), Dough: 123457, Division: 5}
+	in := doughmath.FormulaScale{Ingredients: rolls(), Dough: 123457, Division: 5}
 	parts := make([]doughmath.Part, 0, 8)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := doughmath.FormulaScale(in, parts); err != nil {
+		if _, err := in.Append(parts); err != nil {
 			b.Fatal(err)
 		}
 	}
 }
 
 func BenchmarkFormulaFromWeights(b *testing.B) {
-	in := doughmath.FormulaFromWeightsInput{}
+	in := doughmath.FormulaFromWeights{}
 	for _, g := range rolls() {
 		in.Weights = append(in.Weights, doughmath.WeighedIngredient{Name: g.Name, Mass: unit.Mass(g.Percent), Role: g.Role})
 	}
 	list := make([]doughmath.Ingredient, 0, 8)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := doughmath.FormulaFromWeights(in, list); err != nil {
+		if _, err := in.Append(list); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -345,20 +347,20 @@ func FuzzFormula(f *testing.F) {
 			{Name: "milk", Percent: unit.BakersPercent(p), Role: doughmath.RoleLiquid, Water: unit.Percent(water)},
 			{Name: "starter", Percent: unit.BakersPercent(p), Role: doughmath.RoleStarter, Hydration: unit.BakersPercent(hydration)},
 		}
-		scaled, err := doughmath.FormulaScale(doughmath.FormulaScaleInput{Ingredients: list, Dough: unit.Mass(mass), Division: unit.Mass(division)}, nil)
+		scaled, err := doughmath.FormulaScale{Ingredients: list, Dough: unit.Mass(mass), Division: unit.Mass(division)}.Solve()
 		marshals(t, scaled)
 		if err == nil {
 			weights := []doughmath.WeighedIngredient{}
 			for i, p := range scaled.Parts {
 				weights = append(weights, doughmath.WeighedIngredient{Name: p.Name, Mass: p.Mass, Role: list[i].Role, Water: list[i].Water, Hydration: list[i].Hydration})
 			}
-			back, _ := doughmath.FormulaFromWeights(doughmath.FormulaFromWeightsInput{Weights: weights}, nil)
+			back, _ := doughmath.FormulaFromWeights{Weights: weights}.Solve()
 			marshals(t, back)
 		}
 		for _, reading := range []doughmath.LiquidReading{doughmath.LiquidsWhole, doughmath.LiquidsWater} {
-			wet, _ := doughmath.Hydration(doughmath.HydrationInput{Ingredients: list, Liquids: reading})
+			wet, _ := doughmath.Hydration{Ingredients: list, Liquids: reading}.Solve()
 			marshals(t, wet)
-			add, _ := doughmath.WaterForHydration(doughmath.WaterForHydrationInput{Ingredients: list, Liquids: reading, Hydration: unit.BakersPercent(division)})
+			add, _ := doughmath.WaterForHydration{Ingredients: list, Liquids: reading, Hydration: unit.BakersPercent(division)}.Solve()
 			marshals(t, add)
 		}
 	})

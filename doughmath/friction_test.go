@@ -13,9 +13,9 @@ import (
 )
 
 func ExampleFrictionFactor() {
-	out, err := doughmath.FrictionFactor(doughmath.FrictionFactorInput{
+	out, err := doughmath.FrictionFactor{
 		Dough: unit.Celsius(26), Water: unit.Celsius(18), Flour: unit.Celsius(21), Room: unit.Celsius(23),
-	})
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -25,7 +25,7 @@ func ExampleFrictionFactor() {
 }
 
 func TestFrictionFactorConditions(t *testing.T) {
-	batch := doughmath.FrictionFactorInput{Dough: unit.Celsius(20), Water: unit.Celsius(20), Flour: unit.Celsius(20)}
+	batch := doughmath.FrictionFactor{Dough: unit.Celsius(20), Water: unit.Celsius(20), Flour: unit.Celsius(20)}
 	for _, c := range []struct {
 		dough float64
 		want  doughmath.Conditions
@@ -33,7 +33,7 @@ func TestFrictionFactorConditions(t *testing.T) {
 		{20, 0}, {19.5, doughmath.FrictionNegative}, {9.5, doughmath.FrictionNegative | reckon.OutsideSource}, {50, 0}, {50.5, reckon.OutsideSource},
 	} {
 		batch.Dough = unit.Celsius(c.dough)
-		out, err := doughmath.FrictionFactor(batch)
+		out, err := batch.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, c.want, out.Conditions, "dough at %v °C", c.dough)
 		assert.InDelta(t, float64(out.Once), 2*float64(out.PerFactor), 1e-12)
@@ -41,6 +41,6 @@ func TestFrictionFactorConditions(t *testing.T) {
 }
 
 func TestFrictionFactorNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.FrictionFactor(doughmath.FrictionFactorInput{Dough: unit.Celsius(75), Water: unit.Celsius(65), Flour: unit.Celsius(78), Room: unit.Celsius(80)})
+	_, err := doughmath.FrictionFactor{Dough: unit.Celsius(75), Water: unit.Celsius(65), Flour: unit.Celsius(78), Room: unit.Celsius(80)}.Solve()
 	assert.Equal(t, []string{"dough", "water", "flour", "room"}, fields(err), "Fahrenheit typed as Celsius")
 }

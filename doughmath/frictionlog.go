@@ -39,8 +39,48 @@ type LoggedBatch struct {
 	Fourth unit.Temp     `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
 }
 
-// FrictionLogInput is a log with the batch that is to come.
-type FrictionLogInput struct {
+// FrictionLog returns the friction to use for the next batch of a mixer, from
+// the log of earlier ones, and how far the dough may be off:
+//
+//	F = a + b*time + s*size,  half width = t*S*sqrt(1 + h),  dough off by half width / N
+//
+// fitted by least squares, with S the scatter around the fit, h the distance of
+// the batch to come from the middle of the log, and t of Student's
+// distribution. The friction is that of [FrictionFactor], taken off once.
+//
+// After the first batch of the day, the share k = D²/(D² + W²) of its surprise
+// is taken for the day's own and kept, where D is the spread between days and
+// W that within a day, both from the residuals grouped by day. The next dough is
+// then off by up to t_1*W*sqrt(1 + k)/N, with t_1 for the degrees of freedom of W, which
+// are the batches less the days, or for those of the fit if they are fewer. So a log
+// with few days of two batches or more gives a wide interval.
+//
+// It holds for one formula, one mixer and one speed, and for sizes and times
+// within the log. The interval takes batches for independent; if days differ
+// much, a log of few days says less than it shows. The interval after the first batch leaves
+// out that D is an estimate, and holds fewer batches than promised if it comes from fewer than five days.
+//
+// The first batch is held against the log too. The condition outlier means that a batch
+// of the log, or the first one, lies more than 3 standard deviations off: look
+// for a misread thermometer before you use what it says of the day. Extrapolated means that
+// the batch to come, or the first one, lies outside the times or sizes that the model
+// was fitted on. Few-batches means that the scatter, or with a first batch D or W, rests on
+// fewer than 4 degrees of freedom, or that the dough may be off by more than the tolerance.
+//
+// It returns an *[reckon.InputError] if:
+//   - there are more than 10000 batches, or too few of the mixer and speed for the model (one more than its terms),
+//   - a batch has a value that [FrictionFactor] refuses, a size outside 0.001 g to 100 t, a time outside 0 to 4 h, or no mixer,
+//   - the batches that count differ in the number of temperatures,
+//   - the model is not named, or sizes or times do not differ enough to fit it,
+//   - size is outside 0.001 g to 100 t, time outside 0 to 4 h, confidence outside 50 to 99.9 %, tolerance outside 0 to 10 C°,
+//   - there is a first batch of another mixer or speed than the batch to come, or with another number of temperatures than the log,
+//   - there is a first batch, and not every batch has its day, or no day has two batches, or there is only one day.
+//
+// Source: least squares and prediction interval, NIST/SEMATECH e-Handbook of Statistical Methods, chapter 4;
+// days and their degrees of freedom, D. C. Montgomery, Design and Analysis of Experiments, the random effects model; cases in testdata/cases/doughmath/friction-log.json.
+//
+// One batch alone is [FrictionFactor].
+type FrictionLog struct {
 	Batches    []LoggedBatch  `json:"batches"`            // the log, up to 10000 batches, of any mixer and speed
 	Mixer      string         `json:"mixer"`              // the mixer of the batch to come; only its batches count
 	Speed      string         `json:"speed,omitzero"`     // its speed; only batches of this speed count
@@ -51,6 +91,20 @@ type FrictionLogInput struct {
 	Tolerance  unit.TempDelta `json:"tolerance,omitzero"` // how far the dough may be off, 0 to 10 C°; 0 sets no tolerance
 	First      LoggedBatch    `json:"first,omitzero"`     // today's first batch, on the same mixer and speed, if it is out
 }
+
+func (FrictionLog) ID() string { return "friction-log" }
+
+// SHELL
+func (q FrictionLog) Check(c *reckon.Checks) {
+	_, err := explainFrictionLog(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q FrictionLog) Solve() (FrictionLogResult, error) { return explainFrictionLog(q, nil) }
+
+func (q FrictionLog) Show(w *reckon.Working, _ FrictionLogResult) { _, _ = explainFrictionLog(q, w) }
 
 // FrictionLogResult is what the log says.
 type FrictionLogResult struct {
@@ -92,51 +146,7 @@ const (
 	outlierSDs = 3
 )
 
-// FrictionLog returns the friction to use for the next batch of a mixer, from
-// the log of earlier ones, and how far the dough may be off:
-//
-//	F = a + b*time + s*size,  half width = t*S*sqrt(1 + h),  dough off by half width / N
-//
-// fitted by least squares, with S the scatter around the fit, h the distance of
-// the batch to come from the middle of the log, and t of Student's
-// distribution. The friction is that of [FrictionFactor], taken off once.
-//
-// After the first batch of the day, the share k = D²/(D² + W²) of its surprise
-// is taken for the day's own and kept, where D is the spread between days and
-// W that within a day, both from the residuals grouped by day. The next dough is
-// then off by up to t_1*W*sqrt(1 + k)/N, with t_1 for the degrees of freedom of W, which
-// are the batches less the days, or for those of the fit if they are fewer. So a log
-// with few days of two batches or more gives a wide interval.
-//
-// It holds for one formula, one mixer and one speed, and for sizes and times
-// within the log. The interval takes batches for independent; if days differ
-// much, a log of few days says less than it shows. The interval after the first batch leaves
-// out that D is an estimate, and holds fewer batches than promised if it comes from fewer than five days.
-//
-// The first batch is held against the log too. The condition outlier means that a batch
-// of the log, or the first one, lies more than 3 standard deviations off: look
-// for a misread thermometer before you use what it says of the day. Extrapolated means that
-// the batch to come, or the first one, lies outside the times or sizes that the model
-// was fitted on. Few-batches means that the scatter, or with a first batch D or W, rests on
-// fewer than 4 degrees of freedom, or that the dough may be off by more than the tolerance.
-//
-// It returns an *[reckon.InputError] if:
-//   - there are more than 10000 batches, or too few of the mixer and speed for the model (one more than its terms),
-//   - a batch has a value that [FrictionFactor] refuses, a size outside 0.001 g to 100 t, a time outside 0 to 4 h, or no mixer,
-//   - the batches that count differ in the number of temperatures,
-//   - the model is not named, or sizes or times do not differ enough to fit it,
-//   - size is outside 0.001 g to 100 t, time outside 0 to 4 h, confidence outside 50 to 99.9 %, tolerance outside 0 to 10 C°,
-//   - there is a first batch of another mixer or speed than the batch to come, or with another number of temperatures than the log,
-//   - there is a first batch, and not every batch has its day, or no day has two batches, or there is only one day.
-//
-// Source: least squares and prediction interval, NIST/SEMATECH e-Handbook of Statistical Methods, chapter 4;
-// days and their degrees of freedom, D. C. Montgomery, Design and Analysis of Experiments, the random effects model; cases in testdata/cases/doughmath/friction-log.json.
-//
-// One batch alone is [FrictionFactor]; [ExplainFrictionLog] shows the working.
-func FrictionLog(in FrictionLogInput) (FrictionLogResult, error) { return ExplainFrictionLog(in, nil) }
-
-// ExplainFrictionLog is [FrictionLog] with its working.
-func ExplainFrictionLog(in FrictionLogInput, w *reckon.Working) (out FrictionLogResult, err error) {
+func explainFrictionLog(in FrictionLog, w *reckon.Working) (out FrictionLogResult, err error) {
 	c := reckon.Checks{Func: "friction-log"}
 	reckon.CheckWord(&c, "model", in.Model, FrictionMean, FrictionByTime, FrictionBySize, FrictionByTimeAndSize)
 	if in.Mixer == "" {
@@ -294,7 +304,7 @@ func (b LoggedBatch) friction(c *reckon.Checks, field string) (float64, int) {
 		c.Fail(field+".mixer", "not given", "the name of the mixer")
 	}
 	checkSizeAndTime(c, field+".", b.Size, b.Time)
-	batch := FrictionFactorInput{Dough: b.Dough, Water: b.Water, Flour: b.Flour, Room: b.Room, Third: b.Third, Fourth: b.Fourth}
+	batch := FrictionFactor{Dough: b.Dough, Water: b.Water, Flour: b.Flour, Room: b.Room, Third: b.Third, Fourth: b.Fourth}
 	inner := reckon.Checks{Func: c.Func}
 	batch.check(&inner)
 	c.Nest(field, inner.Err())
@@ -313,7 +323,7 @@ type mixingLog struct {
 func (l *mixingLog) len() int { return len(l.friction) }
 
 // gather checks every batch and keeps those of the mixer and speed.
-func gather(c *reckon.Checks, in FrictionLogInput) *mixingLog {
+func gather(c *reckon.Checks, in FrictionLog) *mixingLog {
 	l := &mixingLog{}
 	dayNumber := map[string]int{}
 	for i, b := range in.Batches {

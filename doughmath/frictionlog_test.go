@@ -26,8 +26,8 @@ func logged(friction, minutes, kilograms float64, day string) doughmath.LoggedBa
 }
 
 // nextBatch asks for 100 kg mixed 7 minutes.
-func nextBatch(model doughmath.FrictionModel, batches ...doughmath.LoggedBatch) doughmath.FrictionLogInput {
-	return doughmath.FrictionLogInput{Batches: batches, Mixer: "spiral", Model: model, Size: unit.Kilograms(100), Time: unit.Minutes(7), Confidence: 90}
+func nextBatch(model doughmath.FrictionModel, batches ...doughmath.LoggedBatch) doughmath.FrictionLog {
+	return doughmath.FrictionLog{Batches: batches, Mixer: "spiral", Model: model, Size: unit.Kilograms(100), Time: unit.Minutes(7), Confidence: 90}
 }
 
 func ExampleFrictionLog() {
@@ -35,7 +35,7 @@ func ExampleFrictionLog() {
 		logged(12.1, 6, 100, "mon"), logged(14.3, 8, 100, "mon"), logged(12.8, 6, 100, "tue"), logged(14.9, 8, 100, "tue"),
 		logged(13.1, 7, 100, "wed"), logged(13.3, 7, 100, "wed"), logged(12.6, 6.5, 100, "thu"))
 	in.First = logged(14.4, 7, 100, "fri")
-	out, err := doughmath.FrictionLog(in)
+	out, err := in.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -57,7 +57,7 @@ func TestFrictionLogFindsThePlane(t *testing.T) {
 			minutes, kilograms := 4+8*r.Float64(), 50+150*r.Float64()
 			batches = append(batches, logged(constant+byMinute*minutes+byKilo*kilograms, minutes, kilograms, ""))
 		}
-		out, err := doughmath.FrictionLog(nextBatch(doughmath.FrictionByTimeAndSize, batches...))
+		out, err := nextBatch(doughmath.FrictionByTimeAndSize, batches...).Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, constant, float64(out.Constant), 1e-8)
 		assert.InDelta(t, byMinute, float64(out.ByMinute), 1e-9)
@@ -89,7 +89,7 @@ func TestFrictionLogIntervalKeepsItsPromise(t *testing.T) {
 				minutes, kilograms := 4+8*r.Float64(), 50+150*r.Float64()
 				batches = append(batches, logged(truth(minutes, kilograms), minutes, kilograms, ""))
 			}
-			out, err := doughmath.FrictionLog(nextBatch(model, batches...))
+			out, err := nextBatch(model, batches...).Solve()
 			require.NoError(t, err)
 			if f := unit.TempDelta(truth(7, 100)); f >= out.Low && f <= out.High {
 				inside++
@@ -105,7 +105,7 @@ func TestFrictionLogMeanByHand(t *testing.T) {
 	in.Batches = append(in.Batches, doughmath.LoggedBatch{
 		Mixer: "planetary", Size: 1000, Time: 60, Dough: unit.Celsius(30), Water: unit.Celsius(15), Flour: unit.Celsius(21), Room: unit.Celsius(20),
 	})
-	out, err := doughmath.FrictionLog(in)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 5, out.Batches, "the other mixer does not count, nor do its three factors")
 	assert.Equal(t, 2, out.Factors)
@@ -134,7 +134,7 @@ func TestFrictionLogFirstBatch(t *testing.T) {
 	}
 	in := nextBatch(doughmath.FrictionMean, days(1, 0.1)...)
 	in.First = logged(15, 7, 100, "today")
-	out, err := doughmath.FrictionLog(in)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	// By hand: mean squares 4/3 between (2 in each day) and 0.02 within, so D² = (4/3 - 0.02)/2.
 	d2, w2 := (4.0/3-0.02)/2, 0.02
@@ -147,28 +147,28 @@ func TestFrictionLogFirstBatch(t *testing.T) {
 
 	in = nextBatch(doughmath.FrictionMean, days(0, 1)...)
 	in.First = logged(15, 7, 100, "today")
-	out, err = doughmath.FrictionLog(in)
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.DaySpread)
 	assert.Zero(t, out.FirstCounts)
 	assert.Equal(t, out.Friction, out.Today)
 
 	in.Batches[3].Day = ""
-	_, err = doughmath.FrictionLog(in)
+	_, err = in.Solve()
 	assert.ErrorContains(t, err, "the day of every batch")
 	in.First.Mixer, in.First.Room = "planetary", unit.Celsius(20)
 	in.Batches[3].Day = "day 1"
-	_, err = doughmath.FrictionLog(in)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"first", "first.mixer"}, fields(err))
 	in.First.Mixer, in.First.Room, in.First.Speed = "spiral", unit.Temp{}, "fast"
-	_, err = doughmath.FrictionLog(in)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"first.speed"}, fields(err))
 	assert.ErrorContains(t, err, `first.speed is "fast": want the speed of the batch to come`)
 	in.First.Mixer = "planetary"
-	_, err = doughmath.FrictionLog(in)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"first.mixer", "first.speed"}, fields(err))
 	in.First.Mixer, in.First.Speed = "", ""
-	_, err = doughmath.FrictionLog(in)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"first.mixer"}, fields(err), "one thing is said once")
 }
 
@@ -191,13 +191,13 @@ func TestFrictionLogScreensTheFirstBatch(t *testing.T) {
 	r := rand.New(rand.NewPCG(15, 16))
 	draw := func() float64 { return 0.2 * r.NormFloat64() }
 	in := nextBatch(doughmath.FrictionByTime, pairs([]int{2, 2, 2, 2, 2}, draw, draw)...)
-	plain, err := doughmath.FrictionLog(in)
+	plain, err := in.Solve()
 	require.NoError(t, err)
 	require.Zero(t, plain.Conditions)
 	check := func(first doughmath.LoggedBatch, want doughmath.Conditions) doughmath.FrictionLogResult {
 		t.Helper()
 		in.First = first
-		out, err := doughmath.FrictionLog(in)
+		out, err := in.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, want, out.Conditions, "%v", out.Conditions)
 		return out
@@ -213,7 +213,7 @@ func TestFrictionLogScreensTheFirstBatch(t *testing.T) {
 
 	// The limit is three standard deviations of a new batch: around the mean of n batches, S*sqrt(1 + 1/n).
 	in.Model = doughmath.FrictionMean
-	mean, err := doughmath.FrictionLog(in)
+	mean, err := in.Solve()
 	require.NoError(t, err)
 	limit := 3 * float64(mean.SD) * math.Sqrt(1.1)
 	for _, sign := range []float64{-1, 1} {
@@ -261,7 +261,7 @@ func TestFrictionLogIntervalAfterTheFirstBatch(t *testing.T) {
 					in.Confidence = 95
 					today := 12 + 0.8*7 + day()
 					in.First = logged(today+batch(), 7, 100, "today")
-					out, err := doughmath.FrictionLog(in)
+					out, err := in.Solve()
 					require.NoError(t, err)
 					require.Equal(t, c.few, out.Conditions.Has(doughmath.FewBatches))
 					// Two factors: the dough is off by half of what the friction is.
@@ -280,14 +280,14 @@ func TestFrictionLogIntervalAfterTheFirstBatch(t *testing.T) {
 func TestFrictionLogFewPairs(t *testing.T) {
 	in := nextBatch(doughmath.FrictionMean, logged(12.9, 7, 100, "a"), logged(13.1, 7, 100, "a"), logged(12, 7, 100, "b"), logged(13, 7, 100, "c"), logged(14, 7, 100, "d"), logged(13, 7, 100, "e"))
 	in.Confidence, in.First = 95, logged(13.5, 7, 100, "today")
-	out, err := doughmath.FrictionLog(in)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	w := math.Sqrt(0.02) // 2*0.1² over one degree of freedom
 	assert.InDelta(t, w, float64(out.WithinDay), 1e-9)
 	assert.InDelta(t, 12.706*w*math.Sqrt(1+float64(out.FirstCounts)/100)/2, float64(out.TodayDough), 1e-4)
 	assert.Equal(t, doughmath.FewBatches, out.Conditions)
 	in.First = doughmath.LoggedBatch{}
-	out, err = doughmath.FrictionLog(in)
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.Conditions, "the fit itself has five")
 }
@@ -300,9 +300,9 @@ func TestFrictionLogConditions(t *testing.T) {
 		}
 		return out
 	}
-	check := func(in doughmath.FrictionLogInput, want doughmath.Conditions) {
+	check := func(in doughmath.FrictionLog, want doughmath.Conditions) {
 		t.Helper()
-		out, err := doughmath.FrictionLog(in)
+		out, err := in.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, want, out.Conditions, "%v", out.Conditions)
 	}
@@ -322,7 +322,7 @@ func TestFrictionLogConditions(t *testing.T) {
 	out[4] = logged(16, 7, 100, "")
 	odd := nextBatch(doughmath.FrictionByTime, out...)
 	check(odd, reckon.Outlier)
-	result, err := doughmath.FrictionLog(odd)
+	result, err := odd.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 5, result.Farthest)
 	cold := line(12)
@@ -333,27 +333,27 @@ func TestFrictionLogConditions(t *testing.T) {
 }
 
 func TestFrictionLogNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.FrictionLog(doughmath.FrictionLogInput{Batches: []doughmath.LoggedBatch{{Time: unit.Hours(5)}}, Tolerance: -1})
+	_, err := doughmath.FrictionLog{Batches: []doughmath.LoggedBatch{{Time: unit.Hours(5)}}, Tolerance: -1}.Solve()
 	assert.Equal(t, []string{
 		"model", "mixer", "size", "time", "confidence", "tolerance",
 		"batches[0].mixer", "batches[0].size", "batches[0].time", "batches[0].dough", "batches[0].water", "batches[0].flour",
 	}, fields(err))
 	for _, model := range []doughmath.FrictionModel{doughmath.FrictionByTime, doughmath.FrictionBySize, doughmath.FrictionByTimeAndSize} {
 		same := nextBatch(model, logged(12, 7, 100, ""), logged(13, 7, 100, ""), logged(14, 7, 100, ""), logged(13, 7, 100, ""))
-		_, err = doughmath.FrictionLog(same)
+		_, err = same.Solve()
 		assert.Equal(t, []string{"model"}, fields(err), model)
 	}
 	together := nextBatch(doughmath.FrictionByTimeAndSize, logged(12, 5, 50, ""), logged(13, 6, 60, ""), logged(14, 7, 70, ""), logged(13, 8, 80, ""), logged(13, 9, 90, ""))
-	_, err = doughmath.FrictionLog(together)
+	_, err = together.Solve()
 	assert.Equal(t, []string{"model"}, fields(err), "time and size go together")
 	short := nextBatch(doughmath.FrictionByTime, logged(12, 5, 50, ""), logged(13, 6, 60, ""))
-	_, err = doughmath.FrictionLog(short)
+	_, err = short.Solve()
 	assert.ErrorContains(t, err, "3 or more")
 	mixed := nextBatch(doughmath.FrictionMean, logged(12, 5, 50, ""), logged(13, 6, 60, ""), logged(13, 6, 60, ""))
 	mixed.Batches[1].Room = unit.Celsius(20)
-	_, err = doughmath.FrictionLog(mixed)
+	_, err = mixed.Solve()
 	assert.Equal(t, []string{"batches[1]"}, fields(err))
-	_, err = doughmath.FrictionLog(nextBatch(doughmath.FrictionMean, make([]doughmath.LoggedBatch, 10001)...))
+	_, err = nextBatch(doughmath.FrictionMean, make([]doughmath.LoggedBatch, 10001)...).Solve()
 	assert.Equal(t, []string{"batches"}, fields(err))
 }
 
@@ -373,7 +373,7 @@ func BenchmarkFrictionLog(b *testing.B) {
 	in.First = logged(14, 7, 95, "")
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := doughmath.FrictionLog(in); err != nil {
+		if _, err := in.Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -395,7 +395,7 @@ func FuzzFrictionLog(f *testing.F) {
 			in.Batches = append(in.Batches, logged(friction+k*dFriction, minutes+float64(i)*dMinutes, kilograms+k*dKilograms, fmt.Sprint(i/2)))
 		}
 		in.First = logged(friction-dFriction, minutes, kilograms, "")
-		out, err := doughmath.FrictionLog(in)
+		out, err := in.Solve()
 		_, jsonErr := json.Marshal(out)
 		require.NoError(t, jsonErr, "%v", err)
 	})

@@ -19,11 +19,44 @@ const (
 // bread and rolls divides and rounds. Common practice, no source.
 const driestUsual, wettestUsual = 45, 80
 
-// HydrationInput is a formula and the reading of its liquids.
-type HydrationInput struct {
+// Hydration returns how wet a dough is: its water, with the water in other
+// liquids and in starters, on all its flour.
+//
+//	h = 100 * (water + water in liquids + starter water) / (flour + starter flour)
+//	starter flour = starter / (1 + its hydration), starter water = the rest
+//
+// How liquids count is named, because sources differ: milk at its whole weight,
+// or for the water in it. The moisture of the flour itself is never counted.
+// A formula without water has a hydration of 0 % and the condition unusual-hydration.
+//
+// It is exact arithmetic on the percentages.
+//
+// It returns an *[reckon.InputError] if:
+//   - the formula is not one that [FormulaScale] takes,
+//   - the reading of liquids is not named.
+//
+// Source: Wild Yeast, Baker's Percentage tutorial (2008), for milk at its whole weight; daveiscooking.com, True
+// hydration (2022), with and without the starter; cases in testdata/cases/doughmath/hydration.json.
+//
+// The inverse is [WaterForHydration].
+type Hydration struct {
 	Ingredients []Ingredient  `json:"ingredients"` // the formula; the flours make 100 %, a starter counts on the flours listed
 	Liquids     LiquidReading `json:"liquids"`     // "whole-mass" or "water-content"
 }
+
+func (Hydration) ID() string { return "hydration" }
+
+// SHELL
+func (q Hydration) Check(c *reckon.Checks) {
+	_, err := explainHydration(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q Hydration) Solve() (HydrationResult, error) { return explainHydration(q, nil) }
+
+func (q Hydration) Show(w *reckon.Working, _ HydrationResult) { _, _ = explainHydration(q, w) }
 
 // HydrationResult is how wet the dough is.
 type HydrationResult struct {
@@ -67,30 +100,7 @@ func hydrationCondition(h float64) Conditions {
 	return 0
 }
 
-// Hydration returns how wet a dough is: its water, with the water in other
-// liquids and in starters, on all its flour.
-//
-//	h = 100 * (water + water in liquids + starter water) / (flour + starter flour)
-//	starter flour = starter / (1 + its hydration), starter water = the rest
-//
-// How liquids count is named, because sources differ: milk at its whole weight,
-// or for the water in it. The moisture of the flour itself is never counted.
-// A formula without water has a hydration of 0 % and the condition unusual-hydration.
-//
-// It is exact arithmetic on the percentages.
-//
-// It returns an *[reckon.InputError] if:
-//   - the formula is not one that [FormulaScale] takes,
-//   - the reading of liquids is not named.
-//
-// Source: Wild Yeast, Baker's Percentage tutorial (2008), for milk at its whole weight; daveiscooking.com, True
-// hydration (2022), with and without the starter; cases in testdata/cases/doughmath/hydration.json.
-//
-// The inverse is [WaterForHydration]; [ExplainHydration] shows the working.
-func Hydration(in HydrationInput) (HydrationResult, error) { return ExplainHydration(in, nil) }
-
-// ExplainHydration is [Hydration] with its working.
-func ExplainHydration(in HydrationInput, w *reckon.Working) (out HydrationResult, err error) {
+func explainHydration(in Hydration, w *reckon.Working) (out HydrationResult, err error) {
 	c := reckon.Checks{Func: "hydration"}
 	checkFormula(&c, in.Ingredients)
 	reckon.CheckEither(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
@@ -119,19 +129,6 @@ func (s wetness) explain(w *reckon.Working) {
 	w.Given("flour in starters", "F_s", s.starterFlour, "%", "starter * 100/(100 + h_s)")
 }
 
-// WaterForHydrationInput is a formula without its water, and the hydration wanted.
-type WaterForHydrationInput struct {
-	Ingredients []Ingredient       `json:"ingredients"` // the formula; water that stands in it already is counted
-	Liquids     LiquidReading      `json:"liquids"`     // "whole-mass" or "water-content"
-	Hydration   unit.BakersPercent `json:"hydration"`   // wanted, all water on all flour; 0 to 1000 %
-}
-
-// WaterForHydrationResult is the water to add.
-type WaterForHydrationResult struct {
-	Water      unit.BakersPercent `json:"water"`      // to add to the formula, on the flours listed
-	Conditions Conditions         `json:"conditions"` // unusual-hydration
-}
-
 // WaterForHydration returns the water to add to a formula so that it comes to
 // the hydration wanted.
 //
@@ -147,14 +144,37 @@ type WaterForHydrationResult struct {
 // It returns a *[reckon.NoSolutionError] if the formula is already wetter than wanted.
 //
 // Source: daveiscooking.com, True hydration (2022), solved for the water.
-//
-// [ExplainWaterForHydration] shows the working.
-func WaterForHydration(in WaterForHydrationInput) (WaterForHydrationResult, error) {
-	return ExplainWaterForHydration(in, nil)
+type WaterForHydration struct {
+	Ingredients []Ingredient       `json:"ingredients"` // the formula; water that stands in it already is counted
+	Liquids     LiquidReading      `json:"liquids"`     // "whole-mass" or "water-content"
+	Hydration   unit.BakersPercent `json:"hydration"`   // wanted, all water on all flour; 0 to 1000 %
 }
 
-// ExplainWaterForHydration is [WaterForHydration] with its working.
-func ExplainWaterForHydration(in WaterForHydrationInput, w *reckon.Working) (WaterForHydrationResult, error) {
+func (WaterForHydration) ID() string { return "water-for-hydration" }
+
+// SHELL
+func (q WaterForHydration) Check(c *reckon.Checks) {
+	_, err := explainWaterForHydration(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q WaterForHydration) Solve() (WaterForHydrationResult, error) {
+	return explainWaterForHydration(q, nil)
+}
+
+func (q WaterForHydration) Show(w *reckon.Working, _ WaterForHydrationResult) {
+	_, _ = explainWaterForHydration(q, w)
+}
+
+// WaterForHydrationResult is the water to add.
+type WaterForHydrationResult struct {
+	Water      unit.BakersPercent `json:"water"`      // to add to the formula, on the flours listed
+	Conditions Conditions         `json:"conditions"` // unusual-hydration
+}
+
+func explainWaterForHydration(in WaterForHydration, w *reckon.Working) (WaterForHydrationResult, error) {
 	c := reckon.Checks{Func: "water-for-hydration"}
 	checkFormula(&c, in.Ingredients)
 	reckon.CheckEither(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)

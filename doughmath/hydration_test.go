@@ -15,7 +15,7 @@ import (
 
 func ExampleHydration() {
 	formula := append(rolls(), doughmath.Ingredient{Name: "starter", Percent: 20, Role: doughmath.RoleStarter, Hydration: 100})
-	out, err := doughmath.Hydration(doughmath.HydrationInput{Ingredients: formula, Liquids: doughmath.LiquidsWater})
+	out, err := doughmath.Hydration{Ingredients: formula, Liquids: doughmath.LiquidsWater}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -25,13 +25,13 @@ func ExampleHydration() {
 }
 
 func ExampleWaterForHydration() {
-	out, err := doughmath.WaterForHydration(doughmath.WaterForHydrationInput{
+	out, err := doughmath.WaterForHydration{
 		Liquids: doughmath.LiquidsWater, Hydration: 65,
 		Ingredients: []doughmath.Ingredient{
 			{Name: "flour", Percent: 100, Role: doughmath.RoleFlour},
 			{Name: "starter", Percent: 20, Role: doughmath.RoleStarter, Hydration: 100},
 		},
-	})
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -41,17 +41,17 @@ func ExampleWaterForHydration() {
 }
 
 func TestHydrationRefuses(t *testing.T) {
-	_, err := doughmath.Hydration(doughmath.HydrationInput{Ingredients: rolls()[1:], Liquids: "some"})
+	_, err := doughmath.Hydration{Ingredients: rolls()[1:], Liquids: "some"}.Solve()
 	assert.Equal(t, []string{"liquids"}, fields(err)[len(fields(err))-1:])
 	assert.Contains(t, fields(err), "ingredients")
-	_, err = doughmath.WaterForHydration(doughmath.WaterForHydrationInput{Ingredients: rolls(), Liquids: doughmath.LiquidsWater, Hydration: -1})
+	_, err = doughmath.WaterForHydration{Ingredients: rolls(), Liquids: doughmath.LiquidsWater, Hydration: -1}.Solve()
 	assert.Equal(t, []string{"hydration"}, fields(err))
 
 	var none *reckon.NoSolutionError
-	_, err = doughmath.WaterForHydration(doughmath.WaterForHydrationInput{Ingredients: rolls(), Liquids: doughmath.LiquidsWater, Hydration: 57.9})
+	_, err = doughmath.WaterForHydration{Ingredients: rolls(), Liquids: doughmath.LiquidsWater, Hydration: 57.9}.Solve()
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, "58 %", none.Low)
-	out, err := doughmath.WaterForHydration(doughmath.WaterForHydrationInput{Ingredients: rolls(), Liquids: doughmath.LiquidsWater, Hydration: 58})
+	out, err := doughmath.WaterForHydration{Ingredients: rolls(), Liquids: doughmath.LiquidsWater, Hydration: 58}.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.Water)
 }
@@ -62,7 +62,7 @@ func TestHydrationConditions(t *testing.T) {
 	} {
 		formula := rolls()
 		formula[1].Percent = water
-		out, err := doughmath.Hydration(doughmath.HydrationInput{Ingredients: formula, Liquids: doughmath.LiquidsWater})
+		out, err := doughmath.Hydration{Ingredients: formula, Liquids: doughmath.LiquidsWater}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, want, out.Conditions, "%v", water)
 	}
@@ -72,10 +72,10 @@ func TestHydrationConditions(t *testing.T) {
 func TestHydrationReadings(t *testing.T) {
 	formula := append(rolls(), doughmath.Ingredient{Name: "butter", Percent: 10, Role: doughmath.RoleOther, Water: 16},
 		doughmath.Ingredient{Name: "milk", Percent: 10, Role: doughmath.RoleLiquid, Water: 88})
-	whole, err := doughmath.Hydration(doughmath.HydrationInput{Ingredients: formula, Liquids: doughmath.LiquidsWhole})
+	whole, err := doughmath.Hydration{Ingredients: formula, Liquids: doughmath.LiquidsWhole}.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 68, float64(whole.Hydration), 1e-12)
-	content, err := doughmath.Hydration(doughmath.HydrationInput{Ingredients: formula, Liquids: doughmath.LiquidsWater})
+	content, err := doughmath.Hydration{Ingredients: formula, Liquids: doughmath.LiquidsWater}.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 68.4, float64(content.Hydration), 1e-12)
 }
@@ -83,40 +83,40 @@ func TestHydrationReadings(t *testing.T) {
 func TestHydrationThereAndBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(2, 1))
 	for range 1000 {
-		in := doughmath.HydrationInput{Ingredients: randomFormula(r).Ingredients, Liquids: doughmath.LiquidsWhole}
+		in := doughmath.Hydration{Ingredients: randomFormula(r).Ingredients, Liquids: doughmath.LiquidsWhole}
 		if r.IntN(2) == 0 {
 			in.Liquids = doughmath.LiquidsWater
 		}
-		before, err := doughmath.Hydration(in)
+		before, err := in.Solve()
 		require.NoError(t, err)
 		wanted := before.Hydration + unit.BakersPercent(40*r.Float64())
-		add, err := doughmath.WaterForHydration(doughmath.WaterForHydrationInput{Ingredients: in.Ingredients, Liquids: in.Liquids, Hydration: wanted})
+		add, err := doughmath.WaterForHydration{Ingredients: in.Ingredients, Liquids: in.Liquids, Hydration: wanted}.Solve()
 		require.NoError(t, err)
 		in.Ingredients = append(in.Ingredients, doughmath.Ingredient{Name: "water to add", Percent: add.Water, Role: doughmath.RoleWater})
-		after, err := doughmath.Hydration(in)
+		after, err := in.Solve()
 		require.NoError(t, err)
 		require.InDelta(t, float64(wanted), float64(after.Hydration), 1e-9)
 	}
 }
 
 func TestHydrationDoesNotAllocate(t *testing.T) {
-	in := doughmath.HydrationInput{Ingredients: rolls(), Liquids: doughmath.LiquidsWater}
-	inverse := doughmath.WaterForHydrationInput{Ingredients: rolls(), Liquids: doughmath.LiquidsWater, Hydration: 60}
+	in := doughmath.Hydration{Ingredients: rolls(), Liquids: doughmath.LiquidsWater}
+	inverse := doughmath.WaterForHydration{Ingredients: rolls(), Liquids: doughmath.LiquidsWater, Hydration: 60}
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
-		if _, err := doughmath.Hydration(in); err != nil {
+		if _, err := in.Solve(); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := doughmath.WaterForHydration(inverse); err != nil {
+		if _, err := inverse.Solve(); err != nil {
 			t.Fatal(err)
 		}
 	}))
 }
 
 func BenchmarkHydration(b *testing.B) {
-	in := doughmath.HydrationInput{Ingredients: rolls(), Liquids: doughmath.LiquidsWater}
+	in := doughmath.Hydration{Ingredients: rolls(), Liquids: doughmath.LiquidsWater}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := doughmath.Hydration(in); err != nil {
+		if _, err := in.Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -42,25 +42,6 @@ const (
 // The water that ice is reckoned for.
 const mostWater unit.Mass = 1e8 // 100 t: it catches grams typed as kilograms, and keeps results finite
 
-// IceInput is the water of a batch, as it comes and as it is needed.
-type IceInput struct {
-	Water   unit.Mass  `json:"water"`   // the formula water, more than 0 to 100 t
-	Tap     unit.Temp  `json:"tap"`     // temperature of the water at hand, 0 to 60 °C
-	Needed  unit.Temp  `json:"needed"`  // water temperature needed; below 0 °C is normal; -273.15 to 60 °C
-	Reading IceReading `json:"reading"` // "replacing" or "added"
-}
-
-// IceResult is what to weigh.
-type IceResult struct {
-	Ice        unit.Mass       `json:"ice"`        // ice to weigh
-	TapWater   unit.Mass       `json:"tap_water"`  // water to weigh
-	Total      unit.Mass       `json:"total"`      // both together
-	Share      unit.Percent    `json:"share"`      // ice in the total
-	Cooling    unit.Energy     `json:"cooling"`    // heat that the ice takes up in melting, at 144 Btu/lb
-	Conditions Conditions      `json:"conditions"` // no-ice-needed, much-ice
-	Cautions   reckon.Cautions `json:"cautions"`   // ice-handling, lifting
-}
-
 // Ice returns the ice and the tap water that act like the water needed:
 //
 //	ice = W*(T_tap - T_needed) / (T_tap + 80)      replacing part of the water
@@ -83,11 +64,40 @@ type IceResult struct {
 //
 // Source: distributor's ice temperature table, koerner-co.com; cases in testdata/cases/doughmath/ice.json.
 //
-// The inverse is [TemperatureForIce]; [ExplainIce] shows the working.
-func Ice(in IceInput) (IceResult, error) { return ExplainIce(in, nil) }
+// The inverse is [TemperatureForIce].
+type Ice struct {
+	Water   unit.Mass  `json:"water"`   // the formula water, more than 0 to 100 t
+	Tap     unit.Temp  `json:"tap"`     // temperature of the water at hand, 0 to 60 °C
+	Needed  unit.Temp  `json:"needed"`  // water temperature needed; below 0 °C is normal; -273.15 to 60 °C
+	Reading IceReading `json:"reading"` // "replacing" or "added"
+}
 
-// ExplainIce is [Ice] with its working.
-func ExplainIce(in IceInput, w *reckon.Working) (out IceResult, err error) {
+func (Ice) ID() string { return "ice" }
+
+// SHELL
+func (q Ice) Check(c *reckon.Checks) {
+	_, err := explainIce(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q Ice) Solve() (IceResult, error) { return explainIce(q, nil) }
+
+func (q Ice) Show(w *reckon.Working, _ IceResult) { _, _ = explainIce(q, w) }
+
+// IceResult is what to weigh.
+type IceResult struct {
+	Ice        unit.Mass       `json:"ice"`        // ice to weigh
+	TapWater   unit.Mass       `json:"tap_water"`  // water to weigh
+	Total      unit.Mass       `json:"total"`      // both together
+	Share      unit.Percent    `json:"share"`      // ice in the total
+	Cooling    unit.Energy     `json:"cooling"`    // heat that the ice takes up in melting, at 144 Btu/lb
+	Conditions Conditions      `json:"conditions"` // no-ice-needed, much-ice
+	Cautions   reckon.Cautions `json:"cautions"`   // ice-handling, lifting
+}
+
+func explainIce(in Ice, w *reckon.Working) (out IceResult, err error) {
 	c := reckon.Checks{Func: "ice"}
 	checkIceWater(&c, in.Water, in.Tap, in.Reading)
 	reckon.CheckTemp(&c, "needed", in.Needed, unit.Celsius(-unit.KelvinAtZeroCelsius), hottestReading)
@@ -167,25 +177,6 @@ func explainIceParts(w *reckon.Working, reading IceReading, out IceResult) {
 	w.Step("ice and water together", "total", total, float64(out.Total), "g", "")
 }
 
-// TemperatureForIceInput is the water of a batch with the ice at hand.
-type TemperatureForIceInput struct {
-	Water   unit.Mass  `json:"water"`   // the formula water, more than 0 to 100 t
-	Tap     unit.Temp  `json:"tap"`     // temperature of the water at hand, 0 to 60 °C
-	Ice     unit.Mass  `json:"ice"`     // ice at hand, 0 up to the water
-	Reading IceReading `json:"reading"` // "replacing" or "added"
-}
-
-// TemperatureForIceResult is the water that the ice and the tap water act like.
-type TemperatureForIceResult struct {
-	Water      unit.Temp       `json:"water"`      // water temperature that has the same effect; below 0 °C is normal
-	TapWater   unit.Mass       `json:"tap_water"`  // water to weigh
-	Total      unit.Mass       `json:"total"`      // ice and water together
-	Share      unit.Percent    `json:"share"`      // ice in the total
-	Cooling    unit.Energy     `json:"cooling"`    // heat that the ice takes up in melting, at 144 Btu/lb
-	Conditions Conditions      `json:"conditions"` // much-ice
-	Cautions   reckon.Cautions `json:"cautions"`   // ice-handling, lifting
-}
-
 // TemperatureForIce returns the water temperature that ice and tap water act like:
 //
 //	T = T_tap - ice/W*(T_tap + 80)        replacing part of the water
@@ -200,14 +191,43 @@ type TemperatureForIceResult struct {
 //
 // Source: distributor's ice temperature table, koerner-co.com; cooling value of ice:
 // bakingbusiness.com; cases in testdata/cases/doughmath/temperature-for-ice.json.
-//
-// [ExplainTemperatureForIce] shows the working.
-func TemperatureForIce(in TemperatureForIceInput) (TemperatureForIceResult, error) {
-	return ExplainTemperatureForIce(in, nil)
+type TemperatureForIce struct {
+	Water   unit.Mass  `json:"water"`   // the formula water, more than 0 to 100 t
+	Tap     unit.Temp  `json:"tap"`     // temperature of the water at hand, 0 to 60 °C
+	Ice     unit.Mass  `json:"ice"`     // ice at hand, 0 up to the water
+	Reading IceReading `json:"reading"` // "replacing" or "added"
 }
 
-// ExplainTemperatureForIce is [TemperatureForIce] with its working.
-func ExplainTemperatureForIce(in TemperatureForIceInput, w *reckon.Working) (TemperatureForIceResult, error) {
+func (TemperatureForIce) ID() string { return "temperature-for-ice" }
+
+// SHELL
+func (q TemperatureForIce) Check(c *reckon.Checks) {
+	_, err := explainTemperatureForIce(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q TemperatureForIce) Solve() (TemperatureForIceResult, error) {
+	return explainTemperatureForIce(q, nil)
+}
+
+func (q TemperatureForIce) Show(w *reckon.Working, _ TemperatureForIceResult) {
+	_, _ = explainTemperatureForIce(q, w)
+}
+
+// TemperatureForIceResult is the water that the ice and the tap water act like.
+type TemperatureForIceResult struct {
+	Water      unit.Temp       `json:"water"`      // water temperature that has the same effect; below 0 °C is normal
+	TapWater   unit.Mass       `json:"tap_water"`  // water to weigh
+	Total      unit.Mass       `json:"total"`      // ice and water together
+	Share      unit.Percent    `json:"share"`      // ice in the total
+	Cooling    unit.Energy     `json:"cooling"`    // heat that the ice takes up in melting, at 144 Btu/lb
+	Conditions Conditions      `json:"conditions"` // much-ice
+	Cautions   reckon.Cautions `json:"cautions"`   // ice-handling, lifting
+}
+
+func explainTemperatureForIce(in TemperatureForIce, w *reckon.Working) (TemperatureForIceResult, error) {
 	c := reckon.Checks{Func: "temperature-for-ice"}
 	checkIceWater(&c, in.Water, in.Tap, in.Reading)
 	reckon.CheckRange(&c, "ice", in.Ice, 0, max(in.Water, 0))

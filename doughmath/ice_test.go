@@ -16,7 +16,7 @@ import (
 )
 
 func ExampleIce() {
-	out, err := doughmath.Ice(doughmath.IceInput{Water: unit.Kilograms(40), Tap: unit.Celsius(18), Needed: unit.Celsius(4), Reading: doughmath.IceReplacing})
+	out, err := doughmath.Ice{Water: unit.Kilograms(40), Tap: unit.Celsius(18), Needed: unit.Celsius(4), Reading: doughmath.IceReplacing}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -26,7 +26,7 @@ func ExampleIce() {
 }
 
 func ExampleTemperatureForIce() {
-	out, err := doughmath.TemperatureForIce(doughmath.TemperatureForIceInput{Water: unit.Kilograms(40), Tap: unit.Celsius(18), Ice: unit.Kilograms(10), Reading: doughmath.IceReplacing})
+	out, err := doughmath.TemperatureForIce{Water: unit.Kilograms(40), Tap: unit.Celsius(18), Ice: unit.Kilograms(10), Reading: doughmath.IceReplacing}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -36,17 +36,17 @@ func ExampleTemperatureForIce() {
 }
 
 func TestIceNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.Ice(doughmath.IceInput{Tap: unit.Celsius(-1), Reading: "instead"})
+	_, err := doughmath.Ice{Tap: unit.Celsius(-1), Reading: "instead"}.Solve()
 	assert.Equal(t, []string{"water", "tap", "reading", "needed"}, fields(err))
-	_, err = doughmath.Ice(doughmath.IceInput{Water: 2e8, Tap: unit.Celsius(20), Needed: unit.Celsius(-300), Reading: doughmath.IceAdded})
+	_, err = doughmath.Ice{Water: 2e8, Tap: unit.Celsius(20), Needed: unit.Celsius(-300), Reading: doughmath.IceAdded}.Solve()
 	assert.Equal(t, []string{"water", "needed"}, fields(err))
-	_, err = doughmath.TemperatureForIce(doughmath.TemperatureForIceInput{Water: 1000, Tap: unit.Celsius(20), Ice: 1001, Reading: doughmath.IceAdded})
+	_, err = doughmath.TemperatureForIce{Water: 1000, Tap: unit.Celsius(20), Ice: 1001, Reading: doughmath.IceAdded}.Solve()
 	assert.Equal(t, []string{"ice"}, fields(err))
 }
 
 func TestIceLimits(t *testing.T) {
 	ice := func(tap, needed float64, reading doughmath.IceReading) (doughmath.IceResult, error) {
-		return doughmath.Ice(doughmath.IceInput{Water: 1000, Tap: unit.Celsius(tap), Needed: unit.Celsius(needed), Reading: reading})
+		return doughmath.Ice{Water: 1000, Tap: unit.Celsius(tap), Needed: unit.Celsius(needed), Reading: reading}.Solve()
 	}
 	out, err := ice(20, -80, doughmath.IceReplacing)
 	require.NoError(t, err)
@@ -82,7 +82,7 @@ func TestIceLimits(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, doughmath.MuchIce, out.Conditions)
 
-	heavy, err := doughmath.Ice(doughmath.IceInput{Water: unit.Kilograms(50), Tap: unit.Celsius(20), Needed: unit.Celsius(4), Reading: doughmath.IceReplacing})
+	heavy, err := doughmath.Ice{Water: unit.Kilograms(50), Tap: unit.Celsius(20), Needed: unit.Celsius(4), Reading: doughmath.IceReplacing}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, reckon.IceHandling|reckon.Lifting, heavy.Cautions)
 }
@@ -93,14 +93,14 @@ func TestIceBalancesHeatThereAndBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
 	for range 2000 {
 		tap := 1 + 40*r.Float64()
-		in := doughmath.IceInput{Water: unit.Mass(100 + 1e5*r.Float64()), Tap: unit.Celsius(tap), Reading: doughmath.IceReplacing}
+		in := doughmath.Ice{Water: unit.Mass(100 + 1e5*r.Float64()), Tap: unit.Celsius(tap), Reading: doughmath.IceReplacing}
 		coldest := -80.0
 		if r.IntN(2) == 0 {
 			in.Reading, coldest = doughmath.IceAdded, (tap-80)/2
 		}
 		needed := coldest + (tap-coldest)*r.Float64()
 		in.Needed = unit.Celsius(needed)
-		out, err := doughmath.Ice(in)
+		out, err := in.Solve()
 		require.NoError(t, err)
 		heat := float64(out.TapWater)*(tap-needed) - float64(out.Ice)*(80+needed)
 		assert.InDelta(t, 0, heat/float64(out.Total), 1e-9)
@@ -114,7 +114,7 @@ func TestIceBalancesHeatThereAndBack(t *testing.T) {
 		}
 		assert.InEpsilon(t, in.Water.Pounds()*(in.Tap.Fahrenheit()-in.Needed.Fahrenheit())/(divisor+112), out.Ice.Pounds(), 1e-9)
 
-		back, err := doughmath.TemperatureForIce(doughmath.TemperatureForIceInput{Water: in.Water, Tap: in.Tap, Ice: min(out.Ice, in.Water), Reading: in.Reading})
+		back, err := doughmath.TemperatureForIce{Water: in.Water, Tap: in.Tap, Ice: min(out.Ice, in.Water), Reading: in.Reading}.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, needed, back.Water.Celsius(), 1e-9)
 		assert.InDelta(t, float64(out.Cooling), float64(back.Cooling), 1e-6)
@@ -122,10 +122,10 @@ func TestIceBalancesHeatThereAndBack(t *testing.T) {
 }
 
 func BenchmarkIce(b *testing.B) {
-	in := doughmath.IceInput{Water: 40000, Tap: unit.Celsius(18), Needed: unit.Celsius(4), Reading: doughmath.IceReplacing}
+	in := doughmath.Ice{Water: 40000, Tap: unit.Celsius(18), Needed: unit.Celsius(4), Reading: doughmath.IceReplacing}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := doughmath.Ice(in); err != nil {
+		if _, err := in.Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -141,9 +141,9 @@ func FuzzIce(f *testing.F) {
 		if replacing {
 			reading = doughmath.IceReplacing
 		}
-		out, err := doughmath.Ice(doughmath.IceInput{Water: unit.Mass(water), Tap: unit.Celsius(tap), Needed: unit.Celsius(needed), Reading: reading})
+		out, err := doughmath.Ice{Water: unit.Mass(water), Tap: unit.Celsius(tap), Needed: unit.Celsius(needed), Reading: reading}.Solve()
 		marshals(t, out)
-		back, err2 := doughmath.TemperatureForIce(doughmath.TemperatureForIceInput{Water: unit.Mass(water), Tap: unit.Celsius(tap), Ice: unit.Mass(ice), Reading: reading})
+		back, err2 := doughmath.TemperatureForIce{Water: unit.Mass(water), Tap: unit.Celsius(tap), Ice: unit.Mass(ice), Reading: reading}.Solve()
 		marshals(t, back)
 		for _, e := range []error{err, err2} {
 			var in *reckon.InputError

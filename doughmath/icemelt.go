@@ -5,22 +5,6 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// IceMeltInput is the ice in a dough that is being mixed.
-type IceMeltInput struct {
-	Size     unit.Length   `json:"size"`          // smallest dimension of a piece: the thickness of a flake, the edge of a cube; 0.01 to 200 mm
-	IceTemp  unit.Temp     `json:"ice_temp"`      // temperature of the ice, -40 to 0 °C
-	Around   unit.Temp     `json:"around"`        // mean temperature of the dough around it while it melts, 1 to 45 °C
-	Transfer float64       `json:"heat_transfer"` // heat that reaches its surface, in W/(m² K), 20 to 5000; some 200 is the low end for dough at a wall
-	Time     unit.Duration `json:"time"`          // mixing time, 1 s to 4 h
-}
-
-// IceMeltResult is whether the ice is gone in time.
-type IceMeltResult struct {
-	Melt       unit.Duration `json:"melt"`       // time until the ice is gone
-	Left       unit.Percent  `json:"left"`       // of the smallest dimension, when mixing ends
-	Conditions Conditions    `json:"conditions"` // uncalibrated, much-ice
-}
-
 // IceMelt returns how long ice takes to melt in a dough:
 //
 //	t = rho*h_i*d / (2*U*(T - 0 °C))
@@ -42,8 +26,35 @@ type IceMeltResult struct {
 // Source: heat balance at the surface; heat transfer L. Levine, Energy balances in dough mixers III (2003), order
 // of magnitude; ice IAPWS R10-06(2009); cases in testdata/cases/doughmath/ice-melt.json.
 //
-// The inverses are [SizeForIceMelt] and [TransferForIceMelt]; [ExplainIceMelt] shows the working.
-func IceMelt(in IceMeltInput) (IceMeltResult, error) { return ExplainIceMelt(in, nil) }
+// The inverses are [SizeForIceMelt] and [TransferForIceMelt].
+type IceMelt struct {
+	Size     unit.Length   `json:"size"`          // smallest dimension of a piece: the thickness of a flake, the edge of a cube; 0.01 to 200 mm
+	IceTemp  unit.Temp     `json:"ice_temp"`      // temperature of the ice, -40 to 0 °C
+	Around   unit.Temp     `json:"around"`        // mean temperature of the dough around it while it melts, 1 to 45 °C
+	Transfer float64       `json:"heat_transfer"` // heat that reaches its surface, in W/(m² K), 20 to 5000; some 200 is the low end for dough at a wall
+	Time     unit.Duration `json:"time"`          // mixing time, 1 s to 4 h
+}
+
+func (IceMelt) ID() string { return "ice-melt" }
+
+// SHELL
+func (q IceMelt) Check(c *reckon.Checks) {
+	_, err := explainIceMelt(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q IceMelt) Solve() (IceMeltResult, error) { return explainIceMelt(q, nil) }
+
+func (q IceMelt) Show(w *reckon.Working, _ IceMeltResult) { _, _ = explainIceMelt(q, w) }
+
+// IceMeltResult is whether the ice is gone in time.
+type IceMeltResult struct {
+	Melt       unit.Duration `json:"melt"`       // time until the ice is gone
+	Left       unit.Percent  `json:"left"`       // of the smallest dimension, when mixing ends
+	Conditions Conditions    `json:"conditions"` // uncalibrated, much-ice
+}
 
 const (
 	leastIceSize unit.Length = 0.01
@@ -54,8 +65,7 @@ const (
 // iceDensity is that of ice at 0 °C, in kg/m³; IAPWS R10-06(2009).
 const iceDensity = 916.72
 
-// ExplainIceMelt is [IceMelt] with its working.
-func ExplainIceMelt(in IceMeltInput, w *reckon.Working) (out IceMeltResult, err error) {
+func explainIceMelt(in IceMelt, w *reckon.Working) (out IceMeltResult, err error) {
 	c := reckon.Checks{Func: "ice-melt"}
 	reckon.CheckRange(&c, "size", in.Size, leastIceSize, mostIceSize)
 	checkMelting(&c, in.IceTemp, in.Around)
@@ -98,20 +108,6 @@ func explainMelting(w *reckon.Working, ice, around unit.Temp) {
 	w.Given("temperature of the dough around", "T", around.Celsius(), "°C", "")
 }
 
-// SizeForIceMeltInput is the mixing in which the ice must be gone.
-type SizeForIceMeltInput struct {
-	Time     unit.Duration `json:"time"`          // time in which it must be gone, 1 s to 4 h
-	IceTemp  unit.Temp     `json:"ice_temp"`      // temperature of the ice, -40 to 0 °C
-	Around   unit.Temp     `json:"around"`        // mean temperature of the dough around it while it melts, 1 to 45 °C
-	Transfer float64       `json:"heat_transfer"` // heat that reaches its surface, in W/(m² K), 20 to 5000
-}
-
-// SizeForIceMeltResult is the ice to use.
-type SizeForIceMeltResult struct {
-	Size       unit.Length `json:"size"`       // largest smallest dimension
-	Conditions Conditions  `json:"conditions"` // uncalibrated
-}
-
 // SizeForIceMelt returns how thick a piece of ice may be to melt in time:
 //
 //	d = 2*U*(T - 0 °C)*t / (rho*h_i)
@@ -122,14 +118,36 @@ type SizeForIceMeltResult struct {
 //   - an input is out of the range that [IceMelt] names.
 //
 // Source: heat balance at the surface; ice IAPWS R10-06(2009).
-//
-// [ExplainSizeForIceMelt] shows the working.
-func SizeForIceMelt(in SizeForIceMeltInput) (SizeForIceMeltResult, error) {
-	return ExplainSizeForIceMelt(in, nil)
+type SizeForIceMelt struct {
+	Time     unit.Duration `json:"time"`          // time in which it must be gone, 1 s to 4 h
+	IceTemp  unit.Temp     `json:"ice_temp"`      // temperature of the ice, -40 to 0 °C
+	Around   unit.Temp     `json:"around"`        // mean temperature of the dough around it while it melts, 1 to 45 °C
+	Transfer float64       `json:"heat_transfer"` // heat that reaches its surface, in W/(m² K), 20 to 5000
 }
 
-// ExplainSizeForIceMelt is [SizeForIceMelt] with its working.
-func ExplainSizeForIceMelt(in SizeForIceMeltInput, w *reckon.Working) (out SizeForIceMeltResult, err error) {
+func (SizeForIceMelt) ID() string { return "size-for-ice-melt" }
+
+// SHELL
+func (q SizeForIceMelt) Check(c *reckon.Checks) {
+	_, err := explainSizeForIceMelt(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q SizeForIceMelt) Solve() (SizeForIceMeltResult, error) { return explainSizeForIceMelt(q, nil) }
+
+func (q SizeForIceMelt) Show(w *reckon.Working, _ SizeForIceMeltResult) {
+	_, _ = explainSizeForIceMelt(q, w)
+}
+
+// SizeForIceMeltResult is the ice to use.
+type SizeForIceMeltResult struct {
+	Size       unit.Length `json:"size"`       // largest smallest dimension
+	Conditions Conditions  `json:"conditions"` // uncalibrated
+}
+
+func explainSizeForIceMelt(in SizeForIceMelt, w *reckon.Working) (out SizeForIceMeltResult, err error) {
 	c := reckon.Checks{Func: "size-for-ice-melt"}
 	reckon.CheckRange(&c, "time", in.Time, 1, unit.Hours(4))
 	checkMelting(&c, in.IceTemp, in.Around)
@@ -148,20 +166,6 @@ func ExplainSizeForIceMelt(in SizeForIceMeltInput, w *reckon.Working) (out SizeF
 	return out, nil
 }
 
-// TransferForIceMeltInput is ice that was watched as it melted.
-type TransferForIceMeltInput struct {
-	Size    unit.Length   `json:"size"`     // smallest dimension of a piece, 0.01 to 200 mm
-	Melt    unit.Duration `json:"melt"`     // time until it was gone, 1 s to 4 h
-	IceTemp unit.Temp     `json:"ice_temp"` // temperature of the ice, -40 to 0 °C
-	Around  unit.Temp     `json:"around"`   // mean temperature of the dough around it, 1 to 45 °C
-}
-
-// TransferForIceMeltResult is the heat transfer of that mixer and dough.
-type TransferForIceMeltResult struct {
-	Transfer   float64    `json:"heat_transfer"` // in W/(m² K)
-	Conditions Conditions `json:"conditions"`    // outside-source
-}
-
 // TransferForIceMelt returns the heat transfer at the surface of ice that was seen to melt:
 //
 //	U = rho*h_i*d / (2*(T - 0 °C)*t)
@@ -174,14 +178,38 @@ type TransferForIceMeltResult struct {
 //   - another input is out of the range that [IceMelt] names.
 //
 // Source: heat balance at the surface; ice IAPWS R10-06(2009).
-//
-// [ExplainTransferForIceMelt] shows the working.
-func TransferForIceMelt(in TransferForIceMeltInput) (TransferForIceMeltResult, error) {
-	return ExplainTransferForIceMelt(in, nil)
+type TransferForIceMelt struct {
+	Size    unit.Length   `json:"size"`     // smallest dimension of a piece, 0.01 to 200 mm
+	Melt    unit.Duration `json:"melt"`     // time until it was gone, 1 s to 4 h
+	IceTemp unit.Temp     `json:"ice_temp"` // temperature of the ice, -40 to 0 °C
+	Around  unit.Temp     `json:"around"`   // mean temperature of the dough around it, 1 to 45 °C
 }
 
-// ExplainTransferForIceMelt is [TransferForIceMelt] with its working.
-func ExplainTransferForIceMelt(in TransferForIceMeltInput, w *reckon.Working) (out TransferForIceMeltResult, err error) {
+func (TransferForIceMelt) ID() string { return "transfer-for-ice-melt" }
+
+// SHELL
+func (q TransferForIceMelt) Check(c *reckon.Checks) {
+	_, err := explainTransferForIceMelt(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q TransferForIceMelt) Solve() (TransferForIceMeltResult, error) {
+	return explainTransferForIceMelt(q, nil)
+}
+
+func (q TransferForIceMelt) Show(w *reckon.Working, _ TransferForIceMeltResult) {
+	_, _ = explainTransferForIceMelt(q, w)
+}
+
+// TransferForIceMeltResult is the heat transfer of that mixer and dough.
+type TransferForIceMeltResult struct {
+	Transfer   float64    `json:"heat_transfer"` // in W/(m² K)
+	Conditions Conditions `json:"conditions"`    // outside-source
+}
+
+func explainTransferForIceMelt(in TransferForIceMelt, w *reckon.Working) (out TransferForIceMeltResult, err error) {
 	c := reckon.Checks{Func: "transfer-for-ice-melt"}
 	reckon.CheckRange(&c, "size", in.Size, leastIceSize, mostIceSize)
 	reckon.CheckRange(&c, "melt", in.Melt, 1, unit.Hours(4))

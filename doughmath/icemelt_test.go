@@ -13,12 +13,12 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-func flakeIce() doughmath.IceMeltInput {
-	return doughmath.IceMeltInput{Size: 2, IceTemp: unit.Celsius(-5), Around: unit.Celsius(20), Transfer: 200, Time: unit.Minutes(6)}
+func flakeIce() doughmath.IceMelt {
+	return doughmath.IceMelt{Size: 2, IceTemp: unit.Celsius(-5), Around: unit.Celsius(20), Transfer: 200, Time: unit.Minutes(6)}
 }
 
 func ExampleIceMelt() {
-	out, err := doughmath.IceMelt(flakeIce())
+	out, err := flakeIce().Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -28,7 +28,7 @@ func ExampleIceMelt() {
 }
 
 func ExampleSizeForIceMelt() {
-	out, err := doughmath.SizeForIceMelt(doughmath.SizeForIceMeltInput{Time: unit.Minutes(6), IceTemp: unit.Celsius(-5), Around: unit.Celsius(20), Transfer: 200})
+	out, err := doughmath.SizeForIceMelt{Time: unit.Minutes(6), IceTemp: unit.Celsius(-5), Around: unit.Celsius(20), Transfer: 200}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -38,7 +38,7 @@ func ExampleSizeForIceMelt() {
 }
 
 func ExampleTransferForIceMelt() {
-	out, err := doughmath.TransferForIceMelt(doughmath.TransferForIceMeltInput{Size: 10, Melt: unit.Minutes(4), IceTemp: unit.Celsius(-5), Around: unit.Celsius(20)})
+	out, err := doughmath.TransferForIceMelt{Size: 10, Melt: unit.Minutes(4), IceTemp: unit.Celsius(-5), Around: unit.Celsius(20)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -53,7 +53,7 @@ func TestIceMeltThereAndBack(t *testing.T) {
 			for _, transfer := range []float64{20, 300, 5000} {
 				in := flakeIce()
 				in.Size, in.Around, in.Transfer = size, unit.Celsius(around), transfer
-				out, err := doughmath.IceMelt(in)
+				out, err := in.Solve()
 				require.NoError(t, err)
 				// What is left and what has melted are the whole.
 				melted := float64(size) * min(1, float64(in.Time)/float64(out.Melt))
@@ -62,34 +62,34 @@ func TestIceMeltThereAndBack(t *testing.T) {
 				if out.Melt < 1 || out.Melt > unit.Hours(4) {
 					continue
 				}
-				back, err := doughmath.SizeForIceMelt(doughmath.SizeForIceMeltInput{Time: out.Melt, IceTemp: in.IceTemp, Around: in.Around, Transfer: transfer})
+				back, err := doughmath.SizeForIceMelt{Time: out.Melt, IceTemp: in.IceTemp, Around: in.Around, Transfer: transfer}.Solve()
 				require.NoError(t, err)
 				assert.InEpsilon(t, float64(size), float64(back.Size), 1e-12)
-				found, err := doughmath.TransferForIceMelt(doughmath.TransferForIceMeltInput{Size: size, Melt: out.Melt, IceTemp: in.IceTemp, Around: in.Around})
+				found, err := doughmath.TransferForIceMelt{Size: size, Melt: out.Melt, IceTemp: in.IceTemp, Around: in.Around}.Solve()
 				require.NoError(t, err)
 				assert.InEpsilon(t, transfer, found.Transfer, 1e-12)
 			}
 		}
 	}
-	odd, err := doughmath.TransferForIceMelt(doughmath.TransferForIceMeltInput{Size: 0.01, Melt: unit.Hours(1), IceTemp: unit.Celsius(0), Around: unit.Celsius(20)})
+	odd, err := doughmath.TransferForIceMelt{Size: 0.01, Melt: unit.Hours(1), IceTemp: unit.Celsius(0), Around: unit.Celsius(20)}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, doughmath.Conditions(reckon.OutsideSource), odd.Conditions)
 }
 
 func TestIceMeltNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.IceMelt(doughmath.IceMeltInput{Around: unit.Celsius(0), IceTemp: unit.Celsius(1), Transfer: 10})
+	_, err := doughmath.IceMelt{Around: unit.Celsius(0), IceTemp: unit.Celsius(1), Transfer: 10}.Solve()
 	assert.Equal(t, []string{"size", "ice_temp", "around", "heat_transfer", "time"}, fields(err))
-	_, err = doughmath.SizeForIceMelt(doughmath.SizeForIceMeltInput{})
+	_, err = doughmath.SizeForIceMelt{}.Solve()
 	assert.Equal(t, []string{"time", "ice_temp", "around", "heat_transfer"}, fields(err))
-	_, err = doughmath.TransferForIceMelt(doughmath.TransferForIceMeltInput{})
+	_, err = doughmath.TransferForIceMelt{}.Solve()
 	assert.Equal(t, []string{"size", "melt", "ice_temp", "around"}, fields(err))
 }
 
 func TestIceMeltAllocatesNothing(t *testing.T) {
 	in, ok := flakeIce(), true
 	n := testing.AllocsPerRun(100, func() {
-		_, e1 := doughmath.IceMelt(in)
-		_, e2 := doughmath.TargetTemperature(doughmath.TargetTemperatureInput{Dough: doughmath.PizzaDough})
+		_, e1 := in.Solve()
+		_, e2 := doughmath.TargetTemperature{Dough: doughmath.PizzaDough}.Solve()
 		ok = ok && e1 == nil && e2 == nil
 	})
 	assert.True(t, ok)
@@ -100,7 +100,7 @@ func BenchmarkIceMelt(b *testing.B) {
 	in := flakeIce()
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := doughmath.IceMelt(in); err != nil {
+		if _, err := in.Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -110,11 +110,11 @@ func FuzzIceMelt(f *testing.F) {
 	f.Add(2.0, -5.0, 20.0, 200.0, 360.0)
 	f.Add(math.NaN(), math.Inf(-1), 1.0, 5e-324, 1e308)
 	f.Fuzz(func(t *testing.T, size, ice, around, transfer, seconds float64) {
-		a, _ := doughmath.IceMelt(doughmath.IceMeltInput{Size: unit.Length(size), IceTemp: unit.Celsius(ice), Around: unit.Celsius(around), Transfer: transfer, Time: unit.Duration(seconds)})
+		a, _ := doughmath.IceMelt{Size: unit.Length(size), IceTemp: unit.Celsius(ice), Around: unit.Celsius(around), Transfer: transfer, Time: unit.Duration(seconds)}.Solve()
 		marshals(t, a)
-		b, _ := doughmath.SizeForIceMelt(doughmath.SizeForIceMeltInput{Time: unit.Duration(seconds), IceTemp: unit.Celsius(ice), Around: unit.Celsius(around), Transfer: transfer})
+		b, _ := doughmath.SizeForIceMelt{Time: unit.Duration(seconds), IceTemp: unit.Celsius(ice), Around: unit.Celsius(around), Transfer: transfer}.Solve()
 		marshals(t, b)
-		c, _ := doughmath.TransferForIceMelt(doughmath.TransferForIceMeltInput{Size: unit.Length(size), Melt: unit.Duration(seconds), IceTemp: unit.Celsius(ice), Around: unit.Celsius(around)})
+		c, _ := doughmath.TransferForIceMelt{Size: unit.Length(size), Melt: unit.Duration(seconds), IceTemp: unit.Celsius(ice), Around: unit.Celsius(around)}.Solve()
 		marshals(t, c)
 	})
 }

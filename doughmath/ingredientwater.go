@@ -76,21 +76,6 @@ func waterCondition(source string) Conditions {
 	return 0
 }
 
-// IngredientWaterInput is an ingredient and how much of it.
-type IngredientWaterInput struct {
-	Kind MoistIngredient `json:"kind"` // "cow-milk", "buffalo-milk", "skim-milk", "buttermilk", "yoghurt", "whipping-cream", "condensed-milk", "whole-egg", "egg-white", "egg-yolk", "butter", "margarine", "oil", "honey" or "compressed-yeast"
-	Mass unit.Mass       `json:"mass"` // its weight; 0 to 1000 t
-}
-
-// IngredientWaterResult is the water in it.
-type IngredientWaterResult struct {
-	Percent    unit.Percent `json:"percent"`    // water in it, for [Ingredient]
-	Water      unit.Mass    `json:"water"`      // water that it brings
-	Dry        unit.Mass    `json:"dry"`        // the rest: fat, sugar, protein and so on
-	Source     string       `json:"source"`     // on whose authority
-	Conditions Conditions   `json:"conditions"` // from-memory
-}
-
 // IngredientWater returns the water that milk, egg, butter and other
 // ingredients bring, with the source of the figure.
 //
@@ -106,13 +91,40 @@ type IngredientWaterResult struct {
 // Source: T. Longvah and others, Indian Food Composition Tables (2017), or from memory, as the result says; cases in
 // testdata/cases/doughmath/ingredient-water.json.
 //
-// The inverse is [LiquidForWater]; [ExplainIngredientWater] shows the working.
-func IngredientWater(in IngredientWaterInput) (IngredientWaterResult, error) {
-	return ExplainIngredientWater(in, nil)
+// The inverse is [LiquidForWater].
+type IngredientWater struct {
+	Kind MoistIngredient `json:"kind"` // "cow-milk", "buffalo-milk", "skim-milk", "buttermilk", "yoghurt", "whipping-cream", "condensed-milk", "whole-egg", "egg-white", "egg-yolk", "butter", "margarine", "oil", "honey" or "compressed-yeast"
+	Mass unit.Mass       `json:"mass"` // its weight; 0 to 1000 t
 }
 
-// ExplainIngredientWater is [IngredientWater] with its working.
-func ExplainIngredientWater(in IngredientWaterInput, w *reckon.Working) (IngredientWaterResult, error) {
+func (IngredientWater) ID() string { return "ingredient-water" }
+
+// SHELL
+func (q IngredientWater) Check(c *reckon.Checks) {
+	_, err := explainIngredientWater(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q IngredientWater) Solve() (IngredientWaterResult, error) {
+	return explainIngredientWater(q, nil)
+}
+
+func (q IngredientWater) Show(w *reckon.Working, _ IngredientWaterResult) {
+	_, _ = explainIngredientWater(q, w)
+}
+
+// IngredientWaterResult is the water in it.
+type IngredientWaterResult struct {
+	Percent    unit.Percent `json:"percent"`    // water in it, for [Ingredient]
+	Water      unit.Mass    `json:"water"`      // water that it brings
+	Dry        unit.Mass    `json:"dry"`        // the rest: fat, sugar, protein and so on
+	Source     string       `json:"source"`     // on whose authority
+	Conditions Conditions   `json:"conditions"` // from-memory
+}
+
+func explainIngredientWater(in IngredientWater, w *reckon.Working) (IngredientWaterResult, error) {
 	c := reckon.Checks{Func: "ingredient-water"}
 	content, source := lookUpWater(&c, in.Kind)
 	reckon.CheckRange(&c, "mass", in.Mass, 0, largestMass)
@@ -129,20 +141,6 @@ func ExplainIngredientWater(in IngredientWaterInput, w *reckon.Working) (Ingredi
 	return IngredientWaterResult{Percent: content, Water: unit.Mass(water), Dry: unit.Mass(float64(in.Mass) - water), Source: source, Conditions: waterCondition(source)}, nil
 }
 
-// LiquidForWaterInput is the water to be replaced, and by what.
-type LiquidForWaterInput struct {
-	Kind  MoistIngredient `json:"kind"`  // as for [IngredientWater]
-	Water unit.Mass       `json:"water"` // water to be replaced; 0 to 1000 t
-}
-
-// LiquidForWaterResult is the ingredient that brings this water.
-type LiquidForWaterResult struct {
-	Mass       unit.Mass  `json:"mass"`       // how much of it
-	Dry        unit.Mass  `json:"dry"`        // fat, sugar, protein and so on that come with it
-	Source     string     `json:"source"`     // on whose authority
-	Conditions Conditions `json:"conditions"` // from-memory
-}
-
 // LiquidForWater returns how much of an ingredient brings as much water as is
 // to be replaced.
 //
@@ -157,14 +155,36 @@ type LiquidForWaterResult struct {
 // It returns a *[reckon.NoSolutionError] if the ingredient has no water.
 //
 // Source: T. Longvah and others, Indian Food Composition Tables (2017), or from memory, as the result says.
-//
-// [ExplainLiquidForWater] shows the working.
-func LiquidForWater(in LiquidForWaterInput) (LiquidForWaterResult, error) {
-	return ExplainLiquidForWater(in, nil)
+type LiquidForWater struct {
+	Kind  MoistIngredient `json:"kind"`  // as for [IngredientWater]
+	Water unit.Mass       `json:"water"` // water to be replaced; 0 to 1000 t
 }
 
-// ExplainLiquidForWater is [LiquidForWater] with its working.
-func ExplainLiquidForWater(in LiquidForWaterInput, w *reckon.Working) (LiquidForWaterResult, error) {
+func (LiquidForWater) ID() string { return "liquid-for-water" }
+
+// SHELL
+func (q LiquidForWater) Check(c *reckon.Checks) {
+	_, err := explainLiquidForWater(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q LiquidForWater) Solve() (LiquidForWaterResult, error) { return explainLiquidForWater(q, nil) }
+
+func (q LiquidForWater) Show(w *reckon.Working, _ LiquidForWaterResult) {
+	_, _ = explainLiquidForWater(q, w)
+}
+
+// LiquidForWaterResult is the ingredient that brings this water.
+type LiquidForWaterResult struct {
+	Mass       unit.Mass  `json:"mass"`       // how much of it
+	Dry        unit.Mass  `json:"dry"`        // fat, sugar, protein and so on that come with it
+	Source     string     `json:"source"`     // on whose authority
+	Conditions Conditions `json:"conditions"` // from-memory
+}
+
+func explainLiquidForWater(in LiquidForWater, w *reckon.Working) (LiquidForWaterResult, error) {
 	c := reckon.Checks{Func: "liquid-for-water"}
 	content, source := lookUpWater(&c, in.Kind)
 	reckon.CheckRange(&c, "water", in.Water, 0, largestMass)

@@ -13,7 +13,7 @@ import (
 )
 
 func ExampleIngredientWater() {
-	out, err := doughmath.IngredientWater(doughmath.IngredientWaterInput{Kind: doughmath.CowMilk, Mass: unit.Kilograms(5)})
+	out, err := doughmath.IngredientWater{Kind: doughmath.CowMilk, Mass: unit.Kilograms(5)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -23,7 +23,7 @@ func ExampleIngredientWater() {
 }
 
 func ExampleLiquidForWater() {
-	out, err := doughmath.LiquidForWater(doughmath.LiquidForWaterInput{Kind: doughmath.CowMilk, Water: unit.Kilograms(5)})
+	out, err := doughmath.LiquidForWater{Kind: doughmath.CowMilk, Water: unit.Kilograms(5)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -41,14 +41,14 @@ var kinds = []doughmath.MoistIngredient{
 func TestIngredientWaterThereAndBack(t *testing.T) {
 	seen := map[unit.Percent]bool{}
 	for _, kind := range kinds {
-		out, err := doughmath.IngredientWater(doughmath.IngredientWaterInput{Kind: kind, Mass: 1000})
+		out, err := doughmath.IngredientWater{Kind: kind, Mass: 1000}.Solve()
 		require.NoError(t, err, kind)
 		assert.InDelta(t, 1000, float64(out.Water+out.Dry), 1e-9)
 		assert.NotEmpty(t, out.Source)
 		// A figure that was not seen says so, and only such a figure.
 		assert.Equal(t, out.Source == "recalled from food tables, not seen", out.Conditions.Has(reckon.FromMemory), kind)
 		seen[out.Percent] = true
-		back, err := doughmath.LiquidForWater(doughmath.LiquidForWaterInput{Kind: kind, Water: out.Water})
+		back, err := doughmath.LiquidForWater{Kind: kind, Water: out.Water}.Solve()
 		if kind == doughmath.Oil {
 			var none *reckon.NoSolutionError
 			require.ErrorAs(t, err, &none)
@@ -65,7 +65,7 @@ func TestIngredientWaterThereAndBack(t *testing.T) {
 // A whole egg is its white and its yolk, about two to one: its water lies between theirs.
 func TestEggWaterIsConsistent(t *testing.T) {
 	water := func(k doughmath.MoistIngredient) float64 {
-		out, err := doughmath.IngredientWater(doughmath.IngredientWaterInput{Kind: k, Mass: 1})
+		out, err := doughmath.IngredientWater{Kind: k, Mass: 1}.Solve()
 		require.NoError(t, err)
 		return float64(out.Percent)
 	}
@@ -74,22 +74,22 @@ func TestEggWaterIsConsistent(t *testing.T) {
 }
 
 func TestIngredientWaterRefuses(t *testing.T) {
-	_, err := doughmath.IngredientWater(doughmath.IngredientWaterInput{Kind: "milk", Mass: -1})
+	_, err := doughmath.IngredientWater{Kind: "milk", Mass: -1}.Solve()
 	assert.Equal(t, []string{"kind", "mass"}, fields(err))
 	assert.ErrorContains(t, err, `"cow-milk"`)
 	for _, kind := range kinds {
 		assert.ErrorContains(t, err, string(kind), "the error lists every kind")
 	}
-	_, err = doughmath.LiquidForWater(doughmath.LiquidForWaterInput{Water: -1})
+	_, err = doughmath.LiquidForWater{Water: -1}.Solve()
 	assert.Equal(t, []string{"kind", "water"}, fields(err))
 }
 
 func TestIngredientWaterDoesNotAllocate(t *testing.T) {
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
-		if _, err := doughmath.IngredientWater(doughmath.IngredientWaterInput{Kind: doughmath.MoistYeast, Mass: 1000}); err != nil {
+		if _, err := (doughmath.IngredientWater{Kind: doughmath.MoistYeast, Mass: 1000}).Solve(); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := doughmath.LiquidForWater(doughmath.LiquidForWaterInput{Kind: doughmath.MoistYeast, Water: 1000}); err != nil {
+		if _, err := (doughmath.LiquidForWater{Kind: doughmath.MoistYeast, Water: 1000}).Solve(); err != nil {
 			t.Fatal(err)
 		}
 	}))
@@ -98,7 +98,7 @@ func TestIngredientWaterDoesNotAllocate(t *testing.T) {
 func BenchmarkIngredientWater(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := doughmath.IngredientWater(doughmath.IngredientWaterInput{Kind: doughmath.WholeEgg, Mass: 1000}); err != nil {
+		if _, err := (doughmath.IngredientWater{Kind: doughmath.WholeEgg, Mass: 1000}).Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}

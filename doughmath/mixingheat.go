@@ -236,34 +236,6 @@ func (b MixingBatch) conditions(s batchHeat) (c Conditions, u reckon.Cautions) {
 	return c, u
 }
 
-// MixingHeatInput is a batch, with what the factor rule is to be held against.
-type MixingHeatInput struct {
-	MixingBatch
-	Room     unit.Temp      `json:"room,omitzero"`           // room temperature, -40 to 60 °C; leave out for the two-factor rule
-	Friction unit.TempDelta `json:"friction,omitzero"`       // the friction now used, in the reading named by friction_basis, -20 to 60 C°
-	Basis    FrictionBasis  `json:"friction_basis,omitzero"` // "once" or "per-factor"; leave both out if the rule is not to be compared
-}
-
-// MixingHeatResult is the dough by the heat balance, and the factor rule beside it.
-type MixingHeatResult struct {
-	Dough        unit.Temp         `json:"dough"`               // dough temperature at the end of mixing
-	Mass         unit.Mass         `json:"mass"`                // dough, ice included
-	SpecificHeat unit.SpecificHeat `json:"specific_heat"`       // of the dough
-	WorkHeat     unit.Energy       `json:"work_heat"`           // from mixing
-	Hydration    unit.Energy       `json:"hydration"`           // from the flour taking up water
-	IceHeat      unit.Energy       `json:"ice_heat"`            // taken up by the ice until it is water of 0 °C
-	Rise         unit.TempDelta    `json:"rise"`                // what work and hydration, less the cooling, add to the dough
-	FlourShare   unit.Percent      `json:"flour_share"`         // how far one degree of the flour moves the dough; the factor rule says 100/N
-	WaterShare   unit.Percent      `json:"water_share"`         // how far one degree of the water moves it; the factor rule says 100/N
-	Factors      int               `json:"factors"`             // N of the factor rule: water and flour, and the room if given
-	Once         unit.TempDelta    `json:"once"`                // the friction, taken off once, with which the factor rule says the same
-	PerFactor    unit.TempDelta    `json:"per_factor"`          // the same for each factor
-	RuleDough    unit.Temp         `json:"rule_dough,omitzero"` // dough by the factor rule with the friction given; not given without one
-	Difference   unit.TempDelta    `json:"difference"`          // the rule's dough less the balance's; 0 without a friction
-	Conditions   Conditions        `json:"conditions"`          // uncalibrated, from-memory, below-freezing, warm-for-yeast, much-ice, energy-differs, friction-negative
-	Cautions     reckon.Cautions   `json:"cautions"`            // hot-water, ice-handling, lifting
-}
-
 // MixingHeat returns the dough temperature by the first law, and what the factor rule makes of the same batch:
 //
 //	T_d = (sum m*c*T + C_b*T_b - m_i*h_i + E + q*m_f - Q) / (sum m*c + m_i*c_w + C_b)
@@ -295,11 +267,49 @@ type MixingHeatResult struct {
 // Source: first law of thermodynamics; heat of hydration bakingbusiness.com, Bakers Dictionary; flour
 // Y. A. Cengel, M. A. Boles, Thermodynamics, 8th ed., problem 5-157; ice IAPWS R10-06(2009); cases in testdata/cases/doughmath/mixing-heat.json.
 //
-// The inverses are [WaterForMixingHeat], [IceForMixingHeat] and [WorkForMixingHeat]; [ExplainMixingHeat] shows the working.
-func MixingHeat(in MixingHeatInput) (MixingHeatResult, error) { return ExplainMixingHeat(in, nil) }
+// The inverses are [WaterForMixingHeat], [IceForMixingHeat] and [WorkForMixingHeat].
+type MixingHeat struct {
+	MixingBatch
+	Room     unit.Temp      `json:"room,omitzero"`           // room temperature, -40 to 60 °C; leave out for the two-factor rule
+	Friction unit.TempDelta `json:"friction,omitzero"`       // the friction now used, in the reading named by friction_basis, -20 to 60 C°
+	Basis    FrictionBasis  `json:"friction_basis,omitzero"` // "once" or "per-factor"; leave both out if the rule is not to be compared
+}
 
-// ExplainMixingHeat is [MixingHeat] with its working.
-func ExplainMixingHeat(in MixingHeatInput, w *reckon.Working) (out MixingHeatResult, err error) {
+func (MixingHeat) ID() string { return "mixing-heat" }
+
+// SHELL
+func (q MixingHeat) Check(c *reckon.Checks) {
+	_, err := explainMixingHeat(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q MixingHeat) Solve() (MixingHeatResult, error) { return explainMixingHeat(q, nil) }
+
+func (q MixingHeat) Show(w *reckon.Working, _ MixingHeatResult) { _, _ = explainMixingHeat(q, w) }
+
+// MixingHeatResult is the dough by the heat balance, and the factor rule beside it.
+type MixingHeatResult struct {
+	Dough        unit.Temp         `json:"dough"`               // dough temperature at the end of mixing
+	Mass         unit.Mass         `json:"mass"`                // dough, ice included
+	SpecificHeat unit.SpecificHeat `json:"specific_heat"`       // of the dough
+	WorkHeat     unit.Energy       `json:"work_heat"`           // from mixing
+	Hydration    unit.Energy       `json:"hydration"`           // from the flour taking up water
+	IceHeat      unit.Energy       `json:"ice_heat"`            // taken up by the ice until it is water of 0 °C
+	Rise         unit.TempDelta    `json:"rise"`                // what work and hydration, less the cooling, add to the dough
+	FlourShare   unit.Percent      `json:"flour_share"`         // how far one degree of the flour moves the dough; the factor rule says 100/N
+	WaterShare   unit.Percent      `json:"water_share"`         // how far one degree of the water moves it; the factor rule says 100/N
+	Factors      int               `json:"factors"`             // N of the factor rule: water and flour, and the room if given
+	Once         unit.TempDelta    `json:"once"`                // the friction, taken off once, with which the factor rule says the same
+	PerFactor    unit.TempDelta    `json:"per_factor"`          // the same for each factor
+	RuleDough    unit.Temp         `json:"rule_dough,omitzero"` // dough by the factor rule with the friction given; not given without one
+	Difference   unit.TempDelta    `json:"difference"`          // the rule's dough less the balance's; 0 without a friction
+	Conditions   Conditions        `json:"conditions"`          // uncalibrated, from-memory, below-freezing, warm-for-yeast, much-ice, energy-differs, friction-negative
+	Cautions     reckon.Cautions   `json:"cautions"`            // hot-water, ice-handling, lifting
+}
+
+func explainMixingHeat(in MixingHeat, w *reckon.Working) (out MixingHeatResult, err error) {
 	c := reckon.Checks{Func: "mixing-heat"}
 	s := in.sum(&c, false)
 	if in.Room.Given() {
@@ -446,19 +456,6 @@ func (b MixingBatch) heatSource(x HeatIngredient) string {
 	return "composition, Choi and Okos (1986), at 20 °C"
 }
 
-// WaterForMixingHeatInput is a batch whose water still has to be set.
-type WaterForMixingHeatInput struct {
-	MixingBatch
-	Target unit.Temp `json:"target"` // wanted dough temperature, 0 to 45 °C
-}
-
-// WaterForMixingHeatResult is the water to use.
-type WaterForMixingHeatResult struct {
-	Water      unit.Temp       `json:"water"`      // may be below freezing: see the conditions and [IceForMixingHeat]
-	Conditions Conditions      `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast, uncalibrated, from-memory, much-ice
-	Cautions   reckon.Cautions `json:"cautions"`   // hot-water, ice-handling, lifting
-}
-
 // WaterForMixingHeat returns the temperature of the water that brings the dough to the target by the heat balance:
 //
 //	T_w = (C*T_d - Q - E - q*m_f + Q_out) / (m_w*c_w)
@@ -481,14 +478,37 @@ type WaterForMixingHeatResult struct {
 // of -80 °C, to water of 55 °C.
 //
 // Source: first law of thermodynamics; cases in testdata/cases/doughmath/water-for-mixing-heat.json.
-//
-// [ExplainWaterForMixingHeat] shows the working.
-func WaterForMixingHeat(in WaterForMixingHeatInput) (WaterForMixingHeatResult, error) {
-	return ExplainWaterForMixingHeat(in, nil)
+type WaterForMixingHeat struct {
+	MixingBatch
+	Target unit.Temp `json:"target"` // wanted dough temperature, 0 to 45 °C
 }
 
-// ExplainWaterForMixingHeat is [WaterForMixingHeat] with its working.
-func ExplainWaterForMixingHeat(in WaterForMixingHeatInput, w *reckon.Working) (out WaterForMixingHeatResult, err error) {
+func (WaterForMixingHeat) ID() string { return "water-for-mixing-heat" }
+
+// SHELL
+func (q WaterForMixingHeat) Check(c *reckon.Checks) {
+	_, err := explainWaterForMixingHeat(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q WaterForMixingHeat) Solve() (WaterForMixingHeatResult, error) {
+	return explainWaterForMixingHeat(q, nil)
+}
+
+func (q WaterForMixingHeat) Show(w *reckon.Working, _ WaterForMixingHeatResult) {
+	_, _ = explainWaterForMixingHeat(q, w)
+}
+
+// WaterForMixingHeatResult is the water to use.
+type WaterForMixingHeatResult struct {
+	Water      unit.Temp       `json:"water"`      // may be below freezing: see the conditions and [IceForMixingHeat]
+	Conditions Conditions      `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast, uncalibrated, from-memory, much-ice
+	Cautions   reckon.Cautions `json:"cautions"`   // hot-water, ice-handling, lifting
+}
+
+func explainWaterForMixingHeat(in WaterForMixingHeat, w *reckon.Working) (out WaterForMixingHeatResult, err error) {
 	c := reckon.Checks{Func: "water-for-mixing-heat"}
 	reckon.CheckTemp(&c, "target", in.Target, unit.Celsius(0), unit.Celsius(45))
 	s := in.sum(&c, true)
@@ -525,22 +545,6 @@ func ExplainWaterForMixingHeat(in WaterForMixingHeatInput, w *reckon.Working) (o
 	return out, nil
 }
 
-// IceForMixingHeatInput is a batch with tap water, to which ice comes.
-type IceForMixingHeatInput struct {
-	MixingBatch            // without ice; the temperature of the ice is needed
-	Target      unit.Temp  `json:"target"`  // wanted dough temperature, 0 to 45 °C
-	Reading     IceReading `json:"reading"` // "replacing" or "added"
-}
-
-// IceForMixingHeatResult is what to weigh.
-type IceForMixingHeatResult struct {
-	Ice        unit.Mass       `json:"ice"`        // ice to weigh
-	TapWater   unit.Mass       `json:"tap_water"`  // water to weigh
-	Share      unit.Percent    `json:"share"`      // ice in both together
-	Conditions Conditions      `json:"conditions"` // no-ice-needed, much-ice, uncalibrated, from-memory, below-freezing, warm-for-yeast
-	Cautions   reckon.Cautions `json:"cautions"`   // ice-handling, lifting
-}
-
 // IceForMixingHeat returns the ice that brings the dough to the target by the heat balance:
 //
 //	m_i = D / (c_w*T_w + h_i)            replacing part of the water
@@ -564,14 +568,40 @@ type IceForMixingHeatResult struct {
 // that much ice, or the 0 °C at which it no longer all melts, to no ice.
 //
 // Source: first law of thermodynamics; ice IAPWS R10-06(2009); cases in testdata/cases/doughmath/ice-for-mixing-heat.json.
-//
-// [ExplainIceForMixingHeat] shows the working.
-func IceForMixingHeat(in IceForMixingHeatInput) (IceForMixingHeatResult, error) {
-	return ExplainIceForMixingHeat(in, nil)
+type IceForMixingHeat struct {
+	MixingBatch            // without ice; the temperature of the ice is needed
+	Target      unit.Temp  `json:"target"`  // wanted dough temperature, 0 to 45 °C
+	Reading     IceReading `json:"reading"` // "replacing" or "added"
 }
 
-// ExplainIceForMixingHeat is [IceForMixingHeat] with its working.
-func ExplainIceForMixingHeat(in IceForMixingHeatInput, w *reckon.Working) (out IceForMixingHeatResult, err error) {
+func (IceForMixingHeat) ID() string { return "ice-for-mixing-heat" }
+
+// SHELL
+func (q IceForMixingHeat) Check(c *reckon.Checks) {
+	_, err := explainIceForMixingHeat(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q IceForMixingHeat) Solve() (IceForMixingHeatResult, error) {
+	return explainIceForMixingHeat(q, nil)
+}
+
+func (q IceForMixingHeat) Show(w *reckon.Working, _ IceForMixingHeatResult) {
+	_, _ = explainIceForMixingHeat(q, w)
+}
+
+// IceForMixingHeatResult is what to weigh.
+type IceForMixingHeatResult struct {
+	Ice        unit.Mass       `json:"ice"`        // ice to weigh
+	TapWater   unit.Mass       `json:"tap_water"`  // water to weigh
+	Share      unit.Percent    `json:"share"`      // ice in both together
+	Conditions Conditions      `json:"conditions"` // no-ice-needed, much-ice, uncalibrated, from-memory, below-freezing, warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`   // ice-handling, lifting
+}
+
+func explainIceForMixingHeat(in IceForMixingHeat, w *reckon.Working) (out IceForMixingHeatResult, err error) {
 	c := reckon.Checks{Func: "ice-for-mixing-heat"}
 	reckon.CheckTemp(&c, "target", in.Target, unit.Celsius(0), unit.Celsius(45))
 	reckon.CheckEither(&c, "reading", in.Reading, IceReplacing, IceAdded)
@@ -644,7 +674,7 @@ func ExplainIceForMixingHeat(in IceForMixingHeatInput, w *reckon.Working) (out I
 }
 
 // noIce refuses a dough that lies outside what ice can do, from all of it to none.
-func (in *IceForMixingHeatInput) noIce(low, high, warmer float64) error {
+func (in *IceForMixingHeat) noIce(low, high, warmer float64) error {
 	err := &reckon.NoSolutionError{
 		Func: "ice-for-mixing-heat", Unknown: "share of ice", Wanted: "a dough of " + in.Target.String(),
 		Low: unit.Celsius(low).String(), High: unit.Celsius(high).String(), Advice: "cool the flour or the bowl as well, mix slower, or accept a warmer dough",
@@ -656,19 +686,6 @@ func (in *IceForMixingHeatInput) noIce(low, high, warmer float64) error {
 		}
 	}
 	return err
-}
-
-// WorkForMixingHeatInput is a batch that was mixed and measured.
-type WorkForMixingHeatInput struct {
-	MixingBatch           // without work, power and time
-	Dough       unit.Temp `json:"dough"` // dough temperature that came out, 0 to 60 °C
-}
-
-// WorkForMixingHeatResult is the work that explains the dough.
-type WorkForMixingHeatResult struct {
-	Work       unit.SpecificEnergy `json:"work"`       // effective mixing work for each kg of dough
-	Total      unit.Energy         `json:"total"`      // for the batch
-	Conditions Conditions          `json:"conditions"` // friction-negative, outside-source, from-memory
 }
 
 // WorkForMixingHeat returns the mixing work that explains a measured dough temperature:
@@ -689,14 +706,37 @@ type WorkForMixingHeatResult struct {
 //   - another input is out of the range that [MixingHeat] names.
 //
 // Source: first law of thermodynamics; cases in testdata/cases/doughmath/work-for-mixing-heat.json.
-//
-// [ExplainWorkForMixingHeat] shows the working.
-func WorkForMixingHeat(in WorkForMixingHeatInput) (WorkForMixingHeatResult, error) {
-	return ExplainWorkForMixingHeat(in, nil)
+type WorkForMixingHeat struct {
+	MixingBatch           // without work, power and time
+	Dough       unit.Temp `json:"dough"` // dough temperature that came out, 0 to 60 °C
 }
 
-// ExplainWorkForMixingHeat is [WorkForMixingHeat] with its working.
-func ExplainWorkForMixingHeat(in WorkForMixingHeatInput, w *reckon.Working) (out WorkForMixingHeatResult, err error) {
+func (WorkForMixingHeat) ID() string { return "work-for-mixing-heat" }
+
+// SHELL
+func (q WorkForMixingHeat) Check(c *reckon.Checks) {
+	_, err := explainWorkForMixingHeat(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q WorkForMixingHeat) Solve() (WorkForMixingHeatResult, error) {
+	return explainWorkForMixingHeat(q, nil)
+}
+
+func (q WorkForMixingHeat) Show(w *reckon.Working, _ WorkForMixingHeatResult) {
+	_, _ = explainWorkForMixingHeat(q, w)
+}
+
+// WorkForMixingHeatResult is the work that explains the dough.
+type WorkForMixingHeatResult struct {
+	Work       unit.SpecificEnergy `json:"work"`       // effective mixing work for each kg of dough
+	Total      unit.Energy         `json:"total"`      // for the batch
+	Conditions Conditions          `json:"conditions"` // friction-negative, outside-source, from-memory
+}
+
+func explainWorkForMixingHeat(in WorkForMixingHeat, w *reckon.Working) (out WorkForMixingHeatResult, err error) {
 	c := reckon.Checks{Func: "work-for-mixing-heat"}
 	reckon.CheckTemp(&c, "dough", in.Dough, unit.Celsius(0), hottestReading)
 	if in.Work != 0 {

@@ -26,9 +26,9 @@ func leanBatch(water unit.Temp) doughmath.MixingBatch {
 }
 
 func ExampleMixingHeat() {
-	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(unit.Celsius(12)), Room: unit.Celsius(23)}
+	in := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(12)), Room: unit.Celsius(23)}
 	in.Work = unit.KilojoulesPerKilogram(20)
-	out, err := doughmath.MixingHeat(in)
+	out, err := in.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -41,9 +41,9 @@ func ExampleMixingHeat() {
 }
 
 func ExampleWaterForMixingHeat() {
-	in := doughmath.WaterForMixingHeatInput{MixingBatch: leanBatch(unit.Temp{}), Target: unit.Celsius(26)}
+	in := doughmath.WaterForMixingHeat{MixingBatch: leanBatch(unit.Temp{}), Target: unit.Celsius(26)}
 	in.Work = unit.KilojoulesPerKilogram(20)
-	out, err := doughmath.WaterForMixingHeat(in)
+	out, err := in.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -53,9 +53,9 @@ func ExampleWaterForMixingHeat() {
 }
 
 func ExampleIceForMixingHeat() {
-	in := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(15)), Target: unit.Celsius(26), Reading: doughmath.IceReplacing}
+	in := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(15)), Target: unit.Celsius(26), Reading: doughmath.IceReplacing}
 	in.Work, in.IceTemp = unit.KilojoulesPerKilogram(40), unit.Celsius(-6)
-	out, err := doughmath.IceForMixingHeat(in)
+	out, err := in.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -65,7 +65,7 @@ func ExampleIceForMixingHeat() {
 }
 
 func ExampleWorkForMixingHeat() {
-	out, err := doughmath.WorkForMixingHeat(doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(12)), Dough: unit.Celsius(27.2)})
+	out, err := doughmath.WorkForMixingHeat{MixingBatch: leanBatch(unit.Celsius(12)), Dough: unit.Celsius(27.2)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -111,8 +111,8 @@ func TestMixingHeatThereAndBack(t *testing.T) {
 	waters, ices, works := 0, 0, 0
 	for range 2000 {
 		b := randomBatch(r)
-		in := doughmath.MixingHeatInput{MixingBatch: b, Room: unit.Celsius(22)}
-		out, err := doughmath.MixingHeat(in)
+		in := doughmath.MixingHeat{MixingBatch: b, Room: unit.Celsius(22)}
+		out, err := in.Solve()
 		if err != nil {
 			continue
 		}
@@ -120,7 +120,7 @@ func TestMixingHeatThereAndBack(t *testing.T) {
 		rule := in
 		rule.Friction, rule.Basis = out.PerFactor, doughmath.FrictionPerFactor
 		if out.PerFactor >= -20 {
-			again, err := doughmath.MixingHeat(rule)
+			again, err := rule.Solve()
 			require.NoError(t, err)
 			assert.InDelta(t, out.Dough.Celsius(), again.RuleDough.Celsius(), 1e-9)
 			assert.InDelta(t, 0, float64(again.Difference), 1e-9)
@@ -128,12 +128,12 @@ func TestMixingHeatThereAndBack(t *testing.T) {
 		}
 
 		// Water for that dough.
-		open := doughmath.WaterForMixingHeatInput{MixingBatch: b, Target: out.Dough}
+		open := doughmath.WaterForMixingHeat{MixingBatch: b, Target: out.Dough}
 		open.Ingredients = append([]doughmath.HeatIngredient(nil), b.Ingredients...)
 		want := open.Ingredients[1].Temp
 		open.Ingredients[1].Temp = unit.Temp{}
 		if out.Dough.Celsius() <= 45 {
-			water, err := doughmath.WaterForMixingHeat(open)
+			water, err := open.Solve()
 			require.NoError(t, err)
 			assert.InDelta(t, want.Celsius(), water.Water.Celsius(), 1e-8)
 			waters++
@@ -145,11 +145,11 @@ func TestMixingHeatThereAndBack(t *testing.T) {
 			if target.Celsius() < 0 || target.Celsius() > 45 {
 				continue
 			}
-			cold := doughmath.IceForMixingHeatInput{MixingBatch: b, Target: target, Reading: reading}
+			cold := doughmath.IceForMixingHeat{MixingBatch: b, Target: target, Reading: reading}
 			cold.IceTemp = unit.Celsius(-20 * r.Float64())
-			ice, err := doughmath.IceForMixingHeat(cold)
+			ice, err := cold.Solve()
 			require.NoError(t, err)
-			iced := doughmath.MixingHeatInput{MixingBatch: b}
+			iced := doughmath.MixingHeat{MixingBatch: b}
 			iced.Ice, iced.IceTemp = ice.Ice, cold.IceTemp
 			iced.Ingredients = append([]doughmath.HeatIngredient(nil), b.Ingredients...)
 			if reading == doughmath.IceReplacing {
@@ -161,7 +161,7 @@ func TestMixingHeatThereAndBack(t *testing.T) {
 					}
 				}
 			}
-			got, err := doughmath.MixingHeat(iced)
+			got, err := iced.Solve()
 			require.NoError(t, err)
 			assert.InDelta(t, target.Celsius(), got.Dough.Celsius(), 1e-8)
 			assert.Equal(t, ice.Conditions.Has(doughmath.MuchIce), got.Conditions.Has(doughmath.MuchIce))
@@ -169,9 +169,9 @@ func TestMixingHeatThereAndBack(t *testing.T) {
 		}
 
 		// The work from the dough.
-		measured := doughmath.WorkForMixingHeatInput{MixingBatch: b, Dough: out.Dough}
+		measured := doughmath.WorkForMixingHeat{MixingBatch: b, Dough: out.Dough}
 		measured.Work, measured.Power, measured.Time = 0, 0, 0
-		work, err := doughmath.WorkForMixingHeat(measured)
+		work, err := measured.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, float64(out.WorkHeat), float64(work.Total), 1e-6)
 		works++
@@ -183,11 +183,11 @@ func TestMixingHeatThereAndBack(t *testing.T) {
 
 // The dough is where the heats of all parts, counted one by one, add to nothing.
 func TestMixingHeatConservesEnergy(t *testing.T) {
-	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(unit.Celsius(14))}
+	in := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(14))}
 	in.Ice, in.IceTemp = unit.Kilograms(8), unit.Celsius(-10)
 	in.Power, in.Time, in.Cooling = unit.Kilowatts(15), unit.Minutes(5), unit.Kilojoules(300)
 	in.Bowl = doughmath.MixerBowl{Mass: unit.Kilograms(300), Temp: unit.Celsius(24), SpecificHeat: 0.5}
-	out, err := doughmath.MixingHeat(in)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	d := out.Dough.Celsius()
 	balance := 100*1.76*(d-22) + 60*4.1868*(d-14) + 300*0.5*(d-24) + 8*(354.019+4.1868*d) - 15*300 - 100*15.119 + 300
@@ -197,7 +197,7 @@ func TestMixingHeatConservesEnergy(t *testing.T) {
 	assert.Equal(t, doughmath.Conditions(reckon.Uncalibrated), out.Conditions)
 	assert.Equal(t, reckon.IceHandling|reckon.Lifting, out.Cautions)
 	in.Calibrated = true
-	out, err = doughmath.MixingHeat(in)
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.Conditions)
 }
@@ -205,57 +205,57 @@ func TestMixingHeatConservesEnergy(t *testing.T) {
 // A batch for which the friction of another room is used shows why the factor
 // rule drifts: the balance does not know the room.
 func TestEnergyDiffersOnAnotherDay(t *testing.T) {
-	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(unit.Celsius(12)), Room: unit.Celsius(23)}
+	in := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(12)), Room: unit.Celsius(23)}
 	in.Work = 20
-	out, err := doughmath.MixingHeat(in)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	in.Friction, in.Basis = out.Once, doughmath.FrictionOnce
-	same, err := doughmath.MixingHeat(in)
+	same, err := in.Solve()
 	require.NoError(t, err)
 	assert.False(t, same.Conditions.Has(doughmath.EnergyDiffers))
 	in.Room = unit.Celsius(33)
-	hot, err := doughmath.MixingHeat(in)
+	hot, err := in.Solve()
 	require.NoError(t, err)
 	assert.True(t, hot.Conditions.Has(doughmath.EnergyDiffers))
 	assert.InDelta(t, 10.0/3, float64(hot.Difference), 1e-9)
 	in.Room, in.Ingredients[1].Temp = unit.Celsius(23), unit.Celsius(2)
-	cold, err := doughmath.MixingHeat(in)
+	cold, err := in.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, -10.0/3+float64(cold.WaterShare)/10, float64(cold.Difference), 1e-9, "the rule gives the water too little weight")
 }
 
 func TestMixingHeatLimits(t *testing.T) {
 	var none *reckon.NoSolutionError
-	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(unit.Celsius(2))}
+	in := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(2))}
 	in.Ingredients[0].Temp, in.Ice, in.IceTemp = unit.Celsius(2), unit.Kilograms(20), unit.Celsius(-10)
-	_, err := doughmath.MixingHeat(in)
+	_, err := in.Solve()
 	require.ErrorAs(t, err, &none, "the ice does not all melt")
 	assert.Contains(t, none.Advice, "take less")
 	in.Ice, in.Power, in.Time = 0, 100, unit.Hours(1)
-	_, err = doughmath.MixingHeat(in)
+	_, err = in.Solve()
 	require.ErrorAs(t, err, &none)
 
-	_, err = doughmath.WaterForMixingHeat(doughmath.WaterForMixingHeatInput{MixingBatch: leanBatch(unit.Temp{}), Target: unit.Celsius(45)})
+	_, err = doughmath.WaterForMixingHeat{MixingBatch: leanBatch(unit.Temp{}), Target: unit.Celsius(45)}.Solve()
 	require.ErrorAs(t, err, &none)
 	hottest := in
 	hottest.Power, hottest.Time, hottest.IceTemp = 0, 0, unit.Temp{}
 	hottest.MixingBatch = leanBatch(unit.Celsius(55))
-	reached, err := doughmath.MixingHeat(hottest)
+	reached, err := hottest.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, none.High, reached.Dough.String(), "the error names the dough that 55 °C water gives")
 
 	for _, reading := range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
-		cold := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(40)), Target: unit.Celsius(0), Reading: reading}
+		cold := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(40)), Target: unit.Celsius(0), Reading: reading}
 		cold.Work, cold.IceTemp, cold.Ingredients[0].Temp = 150, unit.Celsius(0), unit.Celsius(60)
-		_, err = doughmath.IceForMixingHeat(cold)
+		_, err = cold.Solve()
 		require.ErrorAs(t, err, &none, reading)
 		// The reachable dough is what the balance gives with ice to the limit.
-		all := doughmath.MixingHeatInput{MixingBatch: cold.MixingBatch}
+		all := doughmath.MixingHeat{MixingBatch: cold.MixingBatch}
 		all.Ice = unit.Kilograms(60)
 		if reading == doughmath.IceReplacing {
 			all.Ice, all.Ingredients[1].Mass = unit.Kilograms(60)-1, 1
 		}
-		out, err := doughmath.MixingHeat(all)
+		out, err := all.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, none.Low, out.Dough.String())
 		// And without any it is, by hand, flour, water, work and hydration over both heat capacities.
@@ -263,15 +263,15 @@ func TestMixingHeatLimits(t *testing.T) {
 	}
 
 	for _, reading := range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
-		without, err := doughmath.MixingHeat(doughmath.MixingHeatInput{MixingBatch: leanBatch(unit.Celsius(10))})
+		without, err := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(10))}.Solve()
 		require.NoError(t, err)
-		warm := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(10)), Target: without.Dough, Reading: reading}
+		warm := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(10)), Target: without.Dough, Reading: reading}
 		warm.IceTemp = unit.Celsius(0)
-		out, err := doughmath.IceForMixingHeat(warm)
+		out, err := warm.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, 0, float64(out.Ice), 1e-6)
 		warm.Target = without.Dough.Add(1e-10)
-		out, err = doughmath.IceForMixingHeat(warm)
+		out, err = warm.Solve()
 		require.NoError(t, err, "no colder than binary arithmetic rounds")
 		assert.Zero(t, out.Ice)
 		assert.True(t, out.Conditions.Has(doughmath.NoIceNeeded))
@@ -279,7 +279,7 @@ func TestMixingHeatLimits(t *testing.T) {
 		// A dough that is too cold without any ice is not brought to the target by none.
 		for _, colder := range []unit.TempDelta{1e-6, 11.5} {
 			warm.Target = without.Dough.Add(colder)
-			out, err = doughmath.IceForMixingHeat(warm)
+			out, err = warm.Solve()
 			assert.Empty(t, out)
 			require.ErrorAs(t, err, &none, "%v %v", reading, colder)
 			assert.Equal(t, "0 °C", none.Low, "below it the ice does not all melt")
@@ -287,17 +287,17 @@ func TestMixingHeatLimits(t *testing.T) {
 			assert.Contains(t, none.Advice, "without any ice the dough is "+colder.String()+" too cold: warm the water")
 		}
 	}
-	frozen := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(-20)), Target: unit.Celsius(20), Reading: doughmath.IceReplacing}
+	frozen := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(-20)), Target: unit.Celsius(20), Reading: doughmath.IceReplacing}
 	frozen.Ingredients[0].Temp, frozen.IceTemp = unit.Celsius(-20), unit.Celsius(0)
-	_, err = doughmath.IceForMixingHeat(frozen)
+	_, err = frozen.Solve()
 	require.ErrorAs(t, err, &none)
 	assert.Empty(t, none.Low, "no range that ends below where it begins")
 	assert.Contains(t, none.Advice, "warm the water")
 
-	odd, err := doughmath.WorkForMixingHeat(doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(10)), Dough: unit.Celsius(10)})
+	odd, err := doughmath.WorkForMixingHeat{MixingBatch: leanBatch(unit.Celsius(10)), Dough: unit.Celsius(10)}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, doughmath.FrictionNegative, odd.Conditions)
-	odd, err = doughmath.WorkForMixingHeat(doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(1)), Dough: unit.Celsius(60)})
+	odd, err = doughmath.WorkForMixingHeat{MixingBatch: leanBatch(unit.Celsius(1)), Dough: unit.Celsius(60)}.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, odd.Conditions, "%v", odd.Work)
 }
@@ -305,29 +305,29 @@ func TestMixingHeatLimits(t *testing.T) {
 // Water that no water or ice can stand for is refused with the dough that can be
 // reached; what is merely colder than all ice is not told to be mended with ice.
 func TestWaterForMixingHeatTooCold(t *testing.T) {
-	in := doughmath.WaterForMixingHeatInput{MixingBatch: leanBatch(unit.Temp{}), Target: unit.Celsius(20)}
+	in := doughmath.WaterForMixingHeat{MixingBatch: leanBatch(unit.Temp{}), Target: unit.Celsius(20)}
 	in.Work = 160
-	out, err := doughmath.WaterForMixingHeat(in)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.Less(t, out.Water.Celsius(), -80.0)
 	assert.Equal(t, doughmath.ColderThanAllIce|reckon.Uncalibrated, out.Conditions)
 	in.Ingredients = append(in.Ingredients, doughmath.HeatIngredient{Kind: doughmath.WaterKind, Mass: 100, Temp: unit.Celsius(-5)})
-	out, err = doughmath.WaterForMixingHeat(in)
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, doughmath.ColderThanAllIce|reckon.Uncalibrated, out.Conditions, "another water below freezing")
 
 	// A gram of water among 100 kg of flour would have to be colder than anything is.
 	in.MixingBatch = leanBatch(unit.Temp{})
 	in.Work, in.Ingredients[0].Temp, in.Ingredients[1].Mass = 20, unit.Celsius(40), 1
-	out, err = doughmath.WaterForMixingHeat(in)
+	out, err = in.Solve()
 	assert.Empty(t, out)
 	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
 	assert.Contains(t, none.Advice, "below absolute zero")
-	warmest := doughmath.MixingHeatInput{MixingBatch: in.MixingBatch}
+	warmest := doughmath.MixingHeat{MixingBatch: in.MixingBatch}
 	warmest.Ingredients = append([]doughmath.HeatIngredient(nil), in.Ingredients...)
 	warmest.Ingredients[1].Temp = unit.Celsius(55)
-	reached, err := doughmath.MixingHeat(warmest)
+	reached, err := warmest.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, reached.Dough.String(), none.High)
 
@@ -335,16 +335,16 @@ func TestWaterForMixingHeatTooCold(t *testing.T) {
 	in.MixingBatch = leanBatch(unit.Temp{})
 	in.Work = 200
 	in.Target, in.HydrationHeat, in.Ingredients[0].Temp, in.Ingredients[1].Mass = unit.Celsius(0), 0, unit.Celsius(60), unit.Kilograms(10)
-	_, err = doughmath.WaterForMixingHeat(in)
+	_, err = in.Solve()
 	require.ErrorAs(t, err, &none)
 	low := (176*60 + 200*110 - 41.868*80) / (176 + 41.868)
 	assert.Equal(t, unit.Celsius(low).String(), none.Low)
 }
 
 func TestMixingHeatNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.MixingHeat(doughmath.MixingHeatInput{})
+	_, err := doughmath.MixingHeat{}.Solve()
 	assert.Equal(t, []string{"ingredients", "specific_heats"}, fields(err))
-	bad := doughmath.MixingHeatInput{MixingBatch: doughmath.MixingBatch{
+	bad := doughmath.MixingHeat{MixingBatch: doughmath.MixingBatch{
 		Ingredients: []doughmath.HeatIngredient{
 			{Kind: "rye", Mass: -1, Temp: unit.Celsius(99), SpecificHeat: 9},
 			{Kind: doughmath.SaltKind, Mass: 1, Temp: unit.Celsius(20)},
@@ -352,51 +352,51 @@ func TestMixingHeatNamesEveryBadField(t *testing.T) {
 		Heats: doughmath.TradeHeats, HydrationHeat: 101, Ice: -1, Work: 1, Power: 1, Cooling: unit.Energy(math.NaN()),
 		Bowl: doughmath.MixerBowl{Mass: 1},
 	}, Room: unit.Celsius(99), Friction: 99}
-	_, err = doughmath.MixingHeat(bad)
+	_, err = bad.Solve()
 	assert.Equal(t, []string{
 		"hydration_heat", "ingredients[0].mass", "ingredients[0].kind", "ingredients[0].temp", "ingredients[0].specific_heat", "ingredients[1].specific_heat",
 		"ingredients", "ingredients", "work", "time", "cooling", "ice", "ice_temp", "bowl.temp", "bowl.specific_heat", "room", "friction", "friction_basis",
 	}, fields(err))
-	dry := doughmath.MixingHeatInput{MixingBatch: leanBatch(unit.Celsius(20))}
+	dry := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(20))}
 	dry.Ingredients = dry.Ingredients[:1]
-	_, err = doughmath.MixingHeat(dry)
+	_, err = dry.Solve()
 	assert.ErrorContains(t, err, "at least one water")
-	_, err = doughmath.WaterForMixingHeat(doughmath.WaterForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(20)), Target: unit.Celsius(26)})
+	_, err = doughmath.WaterForMixingHeat{MixingBatch: leanBatch(unit.Celsius(20)), Target: unit.Celsius(26)}.Solve()
 	assert.ErrorContains(t, err, "without a temperature")
-	_, err = doughmath.MixingHeat(doughmath.MixingHeatInput{MixingBatch: leanBatch(unit.Temp{})})
+	_, err = doughmath.MixingHeat{MixingBatch: leanBatch(unit.Temp{})}.Solve()
 	assert.Equal(t, []string{"ingredients[1].temp"}, fields(err))
-	full := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(20)), Target: unit.Celsius(26), Reading: "instead"}
+	full := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(20)), Target: unit.Celsius(26), Reading: "instead"}
 	full.Ice = 5
-	_, err = doughmath.IceForMixingHeat(full)
+	_, err = full.Solve()
 	assert.Equal(t, []string{"reading", "ice", "ice_temp"}, fields(err))
-	done := doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(20)), Dough: unit.Celsius(26)}
+	done := doughmath.WorkForMixingHeat{MixingBatch: leanBatch(unit.Celsius(20)), Dough: unit.Celsius(26)}
 	done.Work, done.Power, done.Time = 1, 1, 1
-	_, err = doughmath.WorkForMixingHeat(done)
+	_, err = done.Solve()
 	assert.Equal(t, []string{"work", "power", "time"}, fields(err))
-	much := doughmath.MixingHeatInput{MixingBatch: leanBatch(unit.Celsius(20))}
+	much := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(20))}
 	much.Ice, much.IceTemp = 2e8, unit.Celsius(1)
-	_, err = doughmath.MixingHeat(much)
+	_, err = much.Solve()
 	assert.Equal(t, []string{"ice", "ice_temp"}, fields(err))
 }
 
 func TestMixingHeatAllocatesNothing(t *testing.T) {
-	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(unit.Celsius(14)), Room: unit.Celsius(23)}
+	in := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(14)), Room: unit.Celsius(23)}
 	in.Heats, in.Work, in.Ice, in.IceTemp = doughmath.CompositionHeats, 20, 5000, unit.Celsius(-5)
-	open := doughmath.WaterForMixingHeatInput{MixingBatch: leanBatch(unit.Temp{}), Target: unit.Celsius(26)}
-	ice := doughmath.IceForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(14)), Target: unit.Celsius(20), Reading: doughmath.IceAdded}
+	open := doughmath.WaterForMixingHeat{MixingBatch: leanBatch(unit.Temp{}), Target: unit.Celsius(26)}
+	ice := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(14)), Target: unit.Celsius(20), Reading: doughmath.IceAdded}
 	ice.IceTemp = unit.Celsius(-5)
-	work := doughmath.WorkForMixingHeatInput{MixingBatch: leanBatch(unit.Celsius(14)), Dough: unit.Celsius(26)}
-	property := doughmath.DoughPropertyInput{Temperature: unit.Celsius(20), Ingredients: []doughmath.DoughIngredient{{Kind: doughmath.BreadFlour, Mass: 1}}}
+	work := doughmath.WorkForMixingHeat{MixingBatch: leanBatch(unit.Celsius(14)), Dough: unit.Celsius(26)}
+	property := doughmath.DoughProperty{Temperature: unit.Celsius(20), Ingredients: []doughmath.DoughIngredient{{Kind: doughmath.BreadFlour, Mass: 1}}}
 	var failed error
 	n := testing.AllocsPerRun(100, func() {
-		_, e1 := doughmath.MixingHeat(in)
-		_, e2 := doughmath.WaterForMixingHeat(open)
-		_, e3 := doughmath.IceForMixingHeat(ice)
-		_, e4 := doughmath.WorkForMixingHeat(work)
-		_, e5 := doughmath.DoughProperty(property)
-		_, e6 := doughmath.DoughDensity(doughmath.DoughDensityInput{GasFree: 1.27, From: doughmath.GasFreeMeasured, Gas: 10})
-		_, e7 := doughmath.WaterMix(doughmath.WaterMixInput{Water: 1000, Wanted: unit.Celsius(27), Cold: unit.Celsius(12), Hot: unit.Celsius(55)})
-		_, e8 := doughmath.WaterProperty(doughmath.WaterPropertyInput{Temperature: unit.Celsius(20), Phase: doughmath.LiquidWater})
+		_, e1 := in.Solve()
+		_, e2 := open.Solve()
+		_, e3 := ice.Solve()
+		_, e4 := work.Solve()
+		_, e5 := property.Solve()
+		_, e6 := doughmath.DoughDensity{GasFree: 1.27, From: doughmath.GasFreeMeasured, Gas: 10}.Solve()
+		_, e7 := doughmath.WaterMix{Water: 1000, Wanted: unit.Celsius(27), Cold: unit.Celsius(12), Hot: unit.Celsius(55)}.Solve()
+		_, e8 := doughmath.WaterProperty{Temperature: unit.Celsius(20), Phase: doughmath.LiquidWater}.Solve()
 		for _, e := range [...]error{e1, e2, e3, e4, e5, e6, e7, e8} {
 			if e != nil {
 				failed = e
@@ -408,11 +408,11 @@ func TestMixingHeatAllocatesNothing(t *testing.T) {
 }
 
 func BenchmarkMixingHeat(b *testing.B) {
-	in := doughmath.MixingHeatInput{MixingBatch: leanBatch(unit.Celsius(14)), Room: unit.Celsius(23)}
+	in := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(14)), Room: unit.Celsius(23)}
 	in.Work = 20
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := doughmath.MixingHeat(in); err != nil {
+		if _, err := in.Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -435,20 +435,20 @@ func FuzzMixingHeat(f *testing.F) {
 		if trade {
 			b.Heats = doughmath.TradeHeats
 		}
-		var w reckon.Working
-		out, _ := doughmath.ExplainMixingHeat(doughmath.MixingHeatInput{MixingBatch: b, Room: unit.Celsius(flourTemp), Friction: unit.TempDelta(work), Basis: doughmath.FrictionOnce}, &w)
+		out, outBy, _ := reckon.Explain(doughmath.MixingHeat{MixingBatch: b, Room: unit.Celsius(flourTemp), Friction: unit.TempDelta(work), Basis: doughmath.FrictionOnce})
 		marshals(t, out)
+		isFinite(t, outBy)
 		b.Ice = 0
-		iced, _ := doughmath.ExplainIceForMixingHeat(doughmath.IceForMixingHeatInput{MixingBatch: b, Target: unit.Celsius(target), Reading: doughmath.IceAdded}, &w)
+		iced, icedBy, _ := reckon.Explain(doughmath.IceForMixingHeat{MixingBatch: b, Target: unit.Celsius(target), Reading: doughmath.IceAdded})
 		marshals(t, iced)
+		isFinite(t, icedBy)
 		b.Work, b.Power, b.Time = 0, 0, 0
-		worked, _ := doughmath.ExplainWorkForMixingHeat(doughmath.WorkForMixingHeatInput{MixingBatch: b, Dough: unit.Celsius(target)}, &w)
+		worked, workedBy, _ := reckon.Explain(doughmath.WorkForMixingHeat{MixingBatch: b, Dough: unit.Celsius(target)})
 		marshals(t, worked)
+		isFinite(t, workedBy)
 		b.Ingredients[1].Temp = unit.Temp{}
-		watered, _ := doughmath.ExplainWaterForMixingHeat(doughmath.WaterForMixingHeatInput{MixingBatch: b, Target: unit.Celsius(target)}, &w)
+		watered, wateredBy, _ := reckon.Explain(doughmath.WaterForMixingHeat{MixingBatch: b, Target: unit.Celsius(target)})
 		marshals(t, watered)
-		for _, s := range w.Steps {
-			require.False(t, math.IsNaN(s.Value) || math.IsInf(s.Value, 0), "%s", s.ID)
-		}
+		isFinite(t, wateredBy)
 	})
 }

@@ -82,37 +82,6 @@ type Preferment struct {
 	Parts   []PrefermentPart   `json:"parts"`   // its own formula; flours in it make 100 %
 }
 
-// PrefermentSplitInput is an overall formula and what of it is mixed beforehand.
-type PrefermentSplitInput struct {
-	Ingredients []Ingredient  `json:"ingredients"`    // the overall formula, with everything that the preferments hold; the flours make 100 %
-	Preferments []Preferment  `json:"preferments"`    // 1 to 16
-	Dough       unit.Mass     `json:"dough,omitzero"` // dough wanted, 1 mg to 1000 t; leave out if flour is given
-	Flour       unit.Mass     `json:"flour,omitzero"` // all that is weighed as flour, in the preferments too, without what a starter holds, 1 mg to 1000 t; leave out if dough is given
-	Liquids     LiquidReading `json:"liquids"`        // for the hydrations: "whole-mass" or "water-content"
-}
-
-// MixPart is one weighing of one mix.
-type MixPart struct {
-	Mix     string             `json:"mix"`     // the preferment, or "final mix"
-	Name    string             `json:"name"`    // the ingredient, or the preferment that goes in
-	Percent unit.BakersPercent `json:"percent"` // of all that is weighed as flour
-	Mass    unit.Mass          `json:"mass"`    // what to weigh
-}
-
-// PrefermentSplitResult is what to weigh for each mix.
-type PrefermentSplitResult struct {
-	Parts             []MixPart          `json:"parts"`              // preferments first, each after those that go into it; the final mix last; nothing of 0 g
-	Flour             unit.Mass          `json:"flour"`              // all that is weighed as flour, in the preferments too, without what a starter holds: the percentages count on it
-	AllFlour          unit.Mass          `json:"all_flour"`          // all the flour, that inside starters too
-	Dough             unit.Mass          `json:"dough"`              // all the dough
-	FinalFlour        unit.Mass          `json:"final_flour"`        // what is weighed as flour at the final mix
-	PrefermentedFlour unit.Percent       `json:"prefermented_flour"` // flour in the preferments and in starters, of all_flour
-	Hydration         unit.BakersPercent `json:"hydration"`          // of the dough: all water on all_flour
-	FinalHydration    unit.BakersPercent `json:"final_hydration"`    // of the final mix without the preferments, a starter weighed into it counted: not the dough's; 0 if it has next to no flour
-	Conditions        Conditions         `json:"conditions"`         // unusual-hydration, unusual-salt
-	Cautions          reckon.Cautions    `json:"cautions"`           // flour-dust, lifting
-}
-
 // PrefermentSplit returns what to weigh for each preferment and for the final
 // mix, from the overall formula. The weighings are appended to dst.
 //
@@ -151,14 +120,59 @@ type PrefermentSplitResult struct {
 // Source: a flour miller's formula sheet, Ciabatta (three columns); K. Forkish, Flour Water Salt Yeast (2012), levain table; cases in
 // testdata/cases/doughmath/preferment-split.json.
 //
-// The inverse is [FormulaFromMixes]; [PrefermentPercent] turns one reading into the others;
-// [ExplainPrefermentSplit] shows the working.
-func PrefermentSplit(in PrefermentSplitInput, dst []MixPart) (PrefermentSplitResult, error) {
-	return ExplainPrefermentSplit(in, dst, nil)
+// The inverse is [FormulaFromMixes]; [PrefermentPercent] turns one reading into the others.
+type PrefermentSplit struct {
+	Ingredients []Ingredient  `json:"ingredients"`    // the overall formula, with everything that the preferments hold; the flours make 100 %
+	Preferments []Preferment  `json:"preferments"`    // 1 to 16
+	Dough       unit.Mass     `json:"dough,omitzero"` // dough wanted, 1 mg to 1000 t; leave out if flour is given
+	Flour       unit.Mass     `json:"flour,omitzero"` // all that is weighed as flour, in the preferments too, without what a starter holds, 1 mg to 1000 t; leave out if dough is given
+	Liquids     LiquidReading `json:"liquids"`        // for the hydrations: "whole-mass" or "water-content"
 }
 
-// ExplainPrefermentSplit is [PrefermentSplit] with its working.
-func ExplainPrefermentSplit(in PrefermentSplitInput, dst []MixPart, w *reckon.Working) (out PrefermentSplitResult, err error) {
+func (PrefermentSplit) ID() string { return "preferment-split" }
+
+// SHELL
+func (q PrefermentSplit) Check(c *reckon.Checks) {
+	_, err := explainPrefermentSplit(q, nil, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q PrefermentSplit) Solve() (PrefermentSplitResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q PrefermentSplit) Append(dst []MixPart) (PrefermentSplitResult, error) {
+	return explainPrefermentSplit(q, dst, nil)
+}
+
+func (q PrefermentSplit) Show(w *reckon.Working, _ PrefermentSplitResult) {
+	_, _ = explainPrefermentSplit(q, nil, w)
+}
+
+// MixPart is one weighing of one mix.
+type MixPart struct {
+	Mix     string             `json:"mix"`     // the preferment, or "final mix"
+	Name    string             `json:"name"`    // the ingredient, or the preferment that goes in
+	Percent unit.BakersPercent `json:"percent"` // of all that is weighed as flour
+	Mass    unit.Mass          `json:"mass"`    // what to weigh
+}
+
+// PrefermentSplitResult is what to weigh for each mix.
+type PrefermentSplitResult struct {
+	Parts             []MixPart          `json:"parts"`              // preferments first, each after those that go into it; the final mix last; nothing of 0 g
+	Flour             unit.Mass          `json:"flour"`              // all that is weighed as flour, in the preferments too, without what a starter holds: the percentages count on it
+	AllFlour          unit.Mass          `json:"all_flour"`          // all the flour, that inside starters too
+	Dough             unit.Mass          `json:"dough"`              // all the dough
+	FinalFlour        unit.Mass          `json:"final_flour"`        // what is weighed as flour at the final mix
+	PrefermentedFlour unit.Percent       `json:"prefermented_flour"` // flour in the preferments and in starters, of all_flour
+	Hydration         unit.BakersPercent `json:"hydration"`          // of the dough: all water on all_flour
+	FinalHydration    unit.BakersPercent `json:"final_hydration"`    // of the final mix without the preferments, a starter weighed into it counted: not the dough's; 0 if it has next to no flour
+	Conditions        Conditions         `json:"conditions"`         // unusual-hydration, unusual-salt
+	Cautions          reckon.Cautions    `json:"cautions"`           // flour-dust, lifting
+}
+
+func explainPrefermentSplit(in PrefermentSplit, dst []MixPart, w *reckon.Working) (out PrefermentSplitResult, err error) {
 	c := reckon.Checks{Func: "preferment-split"}
 	sum, salt := checkFormula(&c, in.Ingredients)
 	for i := range in.Ingredients {
@@ -261,7 +275,7 @@ type splitter struct {
 }
 
 // check wants preferments that can be made from the formula, and measures them.
-func (s *splitter) check(c *reckon.Checks, in *PrefermentSplitInput) {
+func (s *splitter) check(c *reckon.Checks, in *PrefermentSplit) {
 	if len(in.Preferments) == 0 || len(in.Preferments) > mostPreferments {
 		c.Fail("preferments", strconv.Itoa(len(in.Preferments))+" preferments", "1 to "+strconv.Itoa(mostPreferments)+" preferments")
 		return
@@ -313,7 +327,7 @@ func (s *splitter) check(c *reckon.Checks, in *PrefermentSplitInput) {
 	}
 }
 
-func (s *splitter) checkParts(c *reckon.Checks, in *PrefermentSplitInput, k int) {
+func (s *splitter) checkParts(c *reckon.Checks, in *PrefermentSplit, k int) {
 	p := &in.Preferments[k]
 	list := ""
 	field := func(i int, name string) string {
@@ -351,7 +365,7 @@ func (s *splitter) checkParts(c *reckon.Checks, in *PrefermentSplitInput, k int)
 }
 
 // ownFlour returns the flour listed in preferment k.
-func (s *splitter) ownFlour(in *PrefermentSplitInput, k int) float64 {
+func (s *splitter) ownFlour(in *PrefermentSplit, k int) float64 {
 	sum := 0.0
 	for _, part := range in.Preferments[k].Parts {
 		if g := findIngredient(in.Ingredients, part.Name); g >= 0 && in.Ingredients[g].Role == RoleFlour {
@@ -363,7 +377,7 @@ func (s *splitter) ownFlour(in *PrefermentSplitInput, k int) float64 {
 
 // amounts works out how much of each preferment is made and added, and
 // returns the flour left for the final mix; like all, the whole dough, in percent of all the flour weighed.
-func (s *splitter) amounts(c *reckon.Checks, in *PrefermentSplitInput, all float64) (final float64) {
+func (s *splitter) amounts(c *reckon.Checks, in *PrefermentSplit, all float64) (final float64) {
 	taken, perFinal := 0.0, 0.0 // flour taken outright, and for 1 of flour at the final mix
 	for k := range in.Preferments {
 		p := &in.Preferments[k]
@@ -423,7 +437,7 @@ func (s *splitter) amounts(c *reckon.Checks, in *PrefermentSplitInput, all float
 }
 
 // left returns what the preferments leave of ingredient i, in percent of all the flour weighed.
-func (s *splitter) left(c *reckon.Checks, in *PrefermentSplitInput, i int) float64 {
+func (s *splitter) left(c *reckon.Checks, in *PrefermentSplit, i int) float64 {
 	g := &in.Ingredients[i]
 	taken := 0.0
 	for k := range in.Preferments {
@@ -445,7 +459,7 @@ func (s *splitter) left(c *reckon.Checks, in *PrefermentSplitInput, i int) float
 	return left
 }
 
-func (s *splitter) explain(w *reckon.Working, in *PrefermentSplitInput, out *PrefermentSplitResult, final, starterFlour float64) {
+func (s *splitter) explain(w *reckon.Working, in *PrefermentSplit, out *PrefermentSplitResult, final, starterFlour float64) {
 	expression := explainPercents(w, in.Ingredients)
 	w.Step("sum of the percentages", "S", expression, 100*float64(out.Dough)/float64(out.Flour), "%", "")
 	if in.Dough != 0 {
@@ -539,27 +553,6 @@ type WeighedMix struct {
 	Uses    []MixUse            `json:"uses,omitzero"`    // other preferments that go into it
 }
 
-// FormulaFromMixesInput is a dough as it is weighed, mix by mix.
-type FormulaFromMixesInput struct {
-	Preferments []WeighedMix        `json:"preferments"` // 1 to 16, as they are made; what is kept back is not used
-	Final       []WeighedIngredient `json:"final"`       // what is weighed into the final mix
-	FinalUses   []MixUse            `json:"final_uses"`  // preferments that go into the final mix
-	Liquids     LiquidReading       `json:"liquids"`     // for the hydrations: "whole-mass" or "water-content"
-}
-
-// FormulaFromMixesResult is the overall formula behind the mixes.
-type FormulaFromMixesResult struct {
-	Ingredients       []Ingredient       `json:"ingredients"`        // the overall formula, each ingredient once
-	Flour             unit.Mass          `json:"flour"`              // all that is weighed as flour, in the preferments too, without what a starter holds: the percentages count on it
-	AllFlour          unit.Mass          `json:"all_flour"`          // all the flour, that inside starters too
-	Dough             unit.Mass          `json:"dough"`              // all the dough
-	TotalPercent      unit.BakersPercent `json:"total_percent"`      // sum of the percentages
-	PrefermentedFlour unit.Percent       `json:"prefermented_flour"` // flour in the preferments and in starters, of all_flour
-	Hydration         unit.BakersPercent `json:"hydration"`          // of the dough: all water on all_flour
-	FinalHydration    unit.BakersPercent `json:"final_hydration"`    // of the final mix without the preferments, a starter weighed into it counted: not the dough's; 0 if it has next to no flour
-	Conditions        Conditions         `json:"conditions"`         // unusual-hydration, unusual-salt
-}
-
 // FormulaFromMixes returns the overall formula of a dough that is weighed in
 // several mixes. The ingredients are appended to dst and can go to [FormulaScale] as they are.
 //
@@ -590,13 +583,49 @@ type FormulaFromMixesResult struct {
 // Source: K. Forkish, Flour Water Salt Yeast (2012), levain table; Bake magazine, French bread with poolish; cases in
 // testdata/cases/doughmath/formula-from-mixes.json.
 //
-// The inverse is [PrefermentSplit]; [ExplainFormulaFromMixes] shows the working.
-func FormulaFromMixes(in FormulaFromMixesInput, dst []Ingredient) (FormulaFromMixesResult, error) {
-	return ExplainFormulaFromMixes(in, dst, nil)
+// The inverse is [PrefermentSplit].
+type FormulaFromMixes struct {
+	Preferments []WeighedMix        `json:"preferments"` // 1 to 16, as they are made; what is kept back is not used
+	Final       []WeighedIngredient `json:"final"`       // what is weighed into the final mix
+	FinalUses   []MixUse            `json:"final_uses"`  // preferments that go into the final mix
+	Liquids     LiquidReading       `json:"liquids"`     // for the hydrations: "whole-mass" or "water-content"
 }
 
-// ExplainFormulaFromMixes is [FormulaFromMixes] with its working.
-func ExplainFormulaFromMixes(in FormulaFromMixesInput, dst []Ingredient, w *reckon.Working) (out FormulaFromMixesResult, err error) {
+func (FormulaFromMixes) ID() string { return "formula-from-mixes" }
+
+// SHELL
+func (q FormulaFromMixes) Check(c *reckon.Checks) {
+	_, err := explainFormulaFromMixes(q, nil, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q FormulaFromMixes) Solve() (FormulaFromMixesResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q FormulaFromMixes) Append(dst []Ingredient) (FormulaFromMixesResult, error) {
+	return explainFormulaFromMixes(q, dst, nil)
+}
+
+func (q FormulaFromMixes) Show(w *reckon.Working, _ FormulaFromMixesResult) {
+	_, _ = explainFormulaFromMixes(q, nil, w)
+}
+
+// FormulaFromMixesResult is the overall formula behind the mixes.
+type FormulaFromMixesResult struct {
+	Ingredients       []Ingredient       `json:"ingredients"`        // the overall formula, each ingredient once
+	Flour             unit.Mass          `json:"flour"`              // all that is weighed as flour, in the preferments too, without what a starter holds: the percentages count on it
+	AllFlour          unit.Mass          `json:"all_flour"`          // all the flour, that inside starters too
+	Dough             unit.Mass          `json:"dough"`              // all the dough
+	TotalPercent      unit.BakersPercent `json:"total_percent"`      // sum of the percentages
+	PrefermentedFlour unit.Percent       `json:"prefermented_flour"` // flour in the preferments and in starters, of all_flour
+	Hydration         unit.BakersPercent `json:"hydration"`          // of the dough: all water on all_flour
+	FinalHydration    unit.BakersPercent `json:"final_hydration"`    // of the final mix without the preferments, a starter weighed into it counted: not the dough's; 0 if it has next to no flour
+	Conditions        Conditions         `json:"conditions"`         // unusual-hydration, unusual-salt
+}
+
+func explainFormulaFromMixes(in FormulaFromMixes, dst []Ingredient, w *reckon.Working) (out FormulaFromMixesResult, err error) {
 	c := reckon.Checks{Func: "formula-from-mixes"}
 	var m mixer
 	m.check(&c, &in)
@@ -666,7 +695,7 @@ type mixer struct {
 	fraction [mostPreferments]float64 // how much of what is made ends in the dough
 }
 
-func (m *mixer) check(c *reckon.Checks, in *FormulaFromMixesInput) {
+func (m *mixer) check(c *reckon.Checks, in *FormulaFromMixes) {
 	checkWeights(c, listPath{"final", -1, ""}, in.Final)
 	if len(in.Preferments) == 0 || len(in.Preferments) > mostPreferments {
 		c.Fail("preferments", strconv.Itoa(len(in.Preferments))+" preferments", "1 to "+strconv.Itoa(mostPreferments)+" preferments")
@@ -719,7 +748,7 @@ func (m *mixer) check(c *reckon.Checks, in *FormulaFromMixesInput) {
 }
 
 // checkUses wants uses of preferments that are there, and returns them by preferment.
-func checkUses(c *reckon.Checks, in *FormulaFromMixesInput, list listPath, uses []MixUse) (by [mostPreferments]float64) {
+func checkUses(c *reckon.Checks, in *FormulaFromMixes, list listPath, uses []MixUse) (by [mostPreferments]float64) {
 	for i := range uses {
 		u := &uses[i]
 		k := 0
@@ -777,7 +806,7 @@ func givenStarters(w *reckon.Working, ingredients []Ingredient, sum, symbol stri
 	return sum
 }
 
-func (m *mixer) explain(w *reckon.Working, in *FormulaFromMixesInput, out *FormulaFromMixesResult, list []Ingredient, finalFlour float64) {
+func (m *mixer) explain(w *reckon.Working, in *FormulaFromMixes, out *FormulaFromMixesResult, list []Ingredient, finalFlour float64) {
 	for o := m.n - 1; o >= 0; o-- {
 		k := m.order[o]
 		n := strconv.Itoa(k + 1)
@@ -835,20 +864,6 @@ func (m *mixer) explain(w *reckon.Working, in *FormulaFromMixesInput, out *Formu
 	w.Step("sum of the percentages", "S", "100*D/F", float64(out.TotalPercent), "%", "")
 }
 
-// PrefermentPercentInput is a preferment's percentage in one reading.
-type PrefermentPercentInput struct {
-	Percent unit.BakersPercent `json:"percent"` // as the formula gives it; 0 to 1000 %, and not all the flour
-	Reading PrefermentReading  `json:"reading"` // "flour-on-flour", "mass-on-flour" or "mass-on-final-flour"
-	Total   unit.BakersPercent `json:"total"`   // sum of the preferment's own percentages, such as 200 % for equal flour and water; 100 to 1000 %
-}
-
-// PrefermentPercentResult is the same preferment in all three readings.
-type PrefermentPercentResult struct {
-	FlourOnFlour     unit.BakersPercent `json:"flour_on_flour"`      // flour in it on all the flour
-	MassOnFlour      unit.BakersPercent `json:"mass_on_flour"`       // its weight on all the flour
-	MassOnFinalFlour unit.BakersPercent `json:"mass_on_final_flour"` // its weight on the flour added at the final mix
-}
-
 // PrefermentPercent returns what a preferment's percentage is in each of the
 // three readings that are in use.
 //
@@ -866,13 +881,39 @@ type PrefermentPercentResult struct {
 // Source: K. Forkish, Flour Water Salt Yeast (2012), whose 20 % levain is 36 % and 45 % in the other readings; cases in
 // testdata/cases/doughmath/preferment-percent.json.
 //
-// It is its own inverse; [ExplainPrefermentPercent] shows the working.
-func PrefermentPercent(in PrefermentPercentInput) (PrefermentPercentResult, error) {
-	return ExplainPrefermentPercent(in, nil)
+// It is its own inverse.
+type PrefermentPercent struct {
+	Percent unit.BakersPercent `json:"percent"` // as the formula gives it; 0 to 1000 %, and not all the flour
+	Reading PrefermentReading  `json:"reading"` // "flour-on-flour", "mass-on-flour" or "mass-on-final-flour"
+	Total   unit.BakersPercent `json:"total"`   // sum of the preferment's own percentages, such as 200 % for equal flour and water; 100 to 1000 %
 }
 
-// ExplainPrefermentPercent is [PrefermentPercent] with its working.
-func ExplainPrefermentPercent(in PrefermentPercentInput, w *reckon.Working) (PrefermentPercentResult, error) {
+func (PrefermentPercent) ID() string { return "preferment-percent" }
+
+// SHELL
+func (q PrefermentPercent) Check(c *reckon.Checks) {
+	_, err := explainPrefermentPercent(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q PrefermentPercent) Solve() (PrefermentPercentResult, error) {
+	return explainPrefermentPercent(q, nil)
+}
+
+func (q PrefermentPercent) Show(w *reckon.Working, _ PrefermentPercentResult) {
+	_, _ = explainPrefermentPercent(q, w)
+}
+
+// PrefermentPercentResult is the same preferment in all three readings.
+type PrefermentPercentResult struct {
+	FlourOnFlour     unit.BakersPercent `json:"flour_on_flour"`      // flour in it on all the flour
+	MassOnFlour      unit.BakersPercent `json:"mass_on_flour"`       // its weight on all the flour
+	MassOnFinalFlour unit.BakersPercent `json:"mass_on_final_flour"` // its weight on the flour added at the final mix
+}
+
+func explainPrefermentPercent(in PrefermentPercent, w *reckon.Working) (PrefermentPercentResult, error) {
 	c := reckon.Checks{Func: "preferment-percent"}
 	p := reckon.CheckRange(&c, "percent", in.Percent, 0, largestPercent)
 	r := reckon.CheckWord(&c, "reading", in.Reading, FlourOnFlour, MassOnFlour, MassOnFinalFlour)

@@ -15,8 +15,8 @@ import (
 )
 
 // hearth is an invented formula for a hearth bread with a levain and a soaker.
-func hearth() doughmath.PrefermentSplitInput {
-	return doughmath.PrefermentSplitInput{
+func hearth() doughmath.PrefermentSplit {
+	return doughmath.PrefermentSplit{
 		Ingredients: []doughmath.Ingredient{
 			{Name: "white flour", Percent: 90, Role: doughmath.RoleFlour},
 			{Name: "rye flour", Percent: 10, Role: doughmath.RoleFlour},
@@ -33,7 +33,7 @@ func hearth() doughmath.PrefermentSplitInput {
 }
 
 func ExamplePrefermentSplit() {
-	out, err := doughmath.PrefermentSplit(hearth(), nil)
+	out, err := hearth().Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -56,7 +56,7 @@ func ExamplePrefermentSplit() {
 }
 
 func ExampleFormulaFromMixes() {
-	out, err := doughmath.FormulaFromMixes(doughmath.FormulaFromMixesInput{
+	out, err := doughmath.FormulaFromMixes{
 		Preferments: []doughmath.WeighedMix{{Name: "poolish", Weights: []doughmath.WeighedIngredient{
 			{Name: "flour", Mass: unit.Kilograms(3), Role: doughmath.RoleFlour},
 			{Name: "water", Mass: unit.Kilograms(3), Role: doughmath.RoleWater},
@@ -68,7 +68,7 @@ func ExampleFormulaFromMixes() {
 		},
 		FinalUses: []doughmath.MixUse{{Name: "poolish", Mass: unit.Kilograms(6)}},
 		Liquids:   doughmath.LiquidsWhole,
-	}, nil)
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -85,7 +85,7 @@ func ExampleFormulaFromMixes() {
 }
 
 func ExamplePrefermentPercent() {
-	out, err := doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: 20, Reading: doughmath.FlourOnFlour, Total: 200})
+	out, err := doughmath.PrefermentPercent{Percent: 20, Reading: doughmath.FlourOnFlour, Total: 200}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -100,13 +100,13 @@ func TestPrefermentSplitRefuses(t *testing.T) {
 	}
 	for _, c := range []struct {
 		id     string
-		spoil  func(*doughmath.PrefermentSplitInput)
+		spoil  func(*doughmath.PrefermentSplit)
 		fields []string
 	}{
-		{"nothing wrong", func(*doughmath.PrefermentSplitInput) {}, nil},
-		{"no preferments", func(in *doughmath.PrefermentSplitInput) { in.Preferments = nil }, []string{"preferments"}},
-		{"too many", func(in *doughmath.PrefermentSplitInput) { in.Preferments = make([]doughmath.Preferment, 17) }, []string{"preferments"}},
-		{"everything at once", func(in *doughmath.PrefermentSplitInput) {
+		{"nothing wrong", func(*doughmath.PrefermentSplit) {}, nil},
+		{"no preferments", func(in *doughmath.PrefermentSplit) { in.Preferments = nil }, []string{"preferments"}},
+		{"too many", func(in *doughmath.PrefermentSplit) { in.Preferments = make([]doughmath.Preferment, 17) }, []string{"preferments"}},
+		{"everything at once", func(in *doughmath.PrefermentSplit) {
 			in.Ingredients[4].Name = "seeds"
 			in.Dough, in.Liquids = 1, "some"
 			in.Preferments[0] = doughmath.Preferment{Name: "final mix", Amount: -1, Reading: "flour", Parts: []doughmath.PrefermentPart{part("malt", 1), part("water", 1001), part("water", 1)}}
@@ -115,46 +115,46 @@ func TestPrefermentSplitRefuses(t *testing.T) {
 			"ingredients[4].name", "flour", "liquids", "preferments[0].name", "preferments[0].amount", "preferments[0].reading",
 			"preferments[0].parts[0].name", "preferments[0].parts[1].percent", "preferments[0].parts[2].name", "preferments[1].name",
 		}},
-		{"the first ingredient's name twice", func(in *doughmath.PrefermentSplitInput) {
+		{"the first ingredient's name twice", func(in *doughmath.PrefermentSplit) {
 			in.Ingredients[4].Name = "white flour"
 		}, []string{"ingredients[4].name"}},
-		{"the first ingredient's name for a preferment", func(in *doughmath.PrefermentSplitInput) {
+		{"the first ingredient's name for a preferment", func(in *doughmath.PrefermentSplit) {
 			in.Preferments[1].Name = "white flour"
 		}, []string{"preferments[1].name"}},
-		{"more flour than there is, and one that goes elsewhere", func(in *doughmath.PrefermentSplitInput) {
+		{"more flour than there is, and one that goes elsewhere", func(in *doughmath.PrefermentSplit) {
 			in.Preferments[0].Amount = 101
 			in.Preferments = append(in.Preferments, doughmath.Preferment{Name: "mother", Reading: doughmath.MassOnFlour, Parts: []doughmath.PrefermentPart{part("rye flour", 100)}})
 			in.Preferments[0].Parts = append(in.Preferments[0].Parts, part("mother", 1))
 		}, []string{"preferments[0].amount"}},
-		{"one name twice", func(in *doughmath.PrefermentSplitInput) { in.Preferments[1].Name = "levain" }, []string{"preferments[1].name"}},
-		{"a ring of two", func(in *doughmath.PrefermentSplitInput) {
+		{"one name twice", func(in *doughmath.PrefermentSplit) { in.Preferments[1].Name = "levain" }, []string{"preferments[1].name"}},
+		{"a ring of two", func(in *doughmath.PrefermentSplit) {
 			in.Preferments[0].Parts = append(in.Preferments[0].Parts, part("soaker", 1))
 			in.Preferments[1].Parts = append(in.Preferments[1].Parts, part("levain", 1))
 		}, []string{"preferments[0].parts"}},
-		{"contains itself", func(in *doughmath.PrefermentSplitInput) {
+		{"contains itself", func(in *doughmath.PrefermentSplit) {
 			in.Preferments[1].Parts = append(in.Preferments[1].Parts, part("soaker", 1))
 		}, []string{"preferments[1].parts"}},
-		{"nothing in it", func(in *doughmath.PrefermentSplitInput) { in.Preferments[0].Parts = nil }, []string{"preferments[0].parts"}},
-		{"a thousand and one parts", func(in *doughmath.PrefermentSplitInput) {
+		{"nothing in it", func(in *doughmath.PrefermentSplit) { in.Preferments[0].Parts = nil }, []string{"preferments[0].parts"}},
+		{"a thousand and one parts", func(in *doughmath.PrefermentSplit) {
 			in.Preferments[0].Parts = make([]doughmath.PrefermentPart, 1001)
 		}, []string{"preferments[0].parts"}},
-		{"flours short of 100", func(in *doughmath.PrefermentSplitInput) { in.Preferments[0].Parts[0].Percent = 99 }, []string{"preferments[0].parts"}},
-		{"flour of a soaker", func(in *doughmath.PrefermentSplitInput) { in.Preferments[1].Reading = doughmath.FlourOnFlour }, []string{"preferments[1].reading"}},
-		{"a share of the final flour where none is left", func(in *doughmath.PrefermentSplitInput) {
+		{"flours short of 100", func(in *doughmath.PrefermentSplit) { in.Preferments[0].Parts[0].Percent = 99 }, []string{"preferments[0].parts"}},
+		{"flour of a soaker", func(in *doughmath.PrefermentSplit) { in.Preferments[1].Reading = doughmath.FlourOnFlour }, []string{"preferments[1].reading"}},
+		{"a share of the final flour where none is left", func(in *doughmath.PrefermentSplit) {
 			in.Preferments = append(in.Preferments, doughmath.Preferment{Name: "biga", Amount: 90, Reading: doughmath.FlourOnFlour, Parts: []doughmath.PrefermentPart{part("white flour", 100), part("water", 45)}})
 			in.Preferments[1].Amount, in.Preferments[1].Reading = 5, doughmath.MassOnFinalFlour
 		}, []string{"preferments[1].amount"}},
-		{"goes nowhere", func(in *doughmath.PrefermentSplitInput) { in.Preferments[1].Amount = 0 }, []string{"preferments[1].amount"}},
-		{"larger than the dough", func(in *doughmath.PrefermentSplitInput) { in.Preferments[1].Amount = 190 }, []string{"preferments[1].amount"}},
-		{"more flour than there is", func(in *doughmath.PrefermentSplitInput) { in.Preferments[0].Amount = 101 }, []string{"preferments[0].amount"}},
-		{"more seeds than there are", func(in *doughmath.PrefermentSplitInput) { in.Preferments[1].Amount = 23 }, []string{"ingredients[3].percent"}},
-		{"more rye and seeds", func(in *doughmath.PrefermentSplitInput) {
+		{"goes nowhere", func(in *doughmath.PrefermentSplit) { in.Preferments[1].Amount = 0 }, []string{"preferments[1].amount"}},
+		{"larger than the dough", func(in *doughmath.PrefermentSplit) { in.Preferments[1].Amount = 190 }, []string{"preferments[1].amount"}},
+		{"more flour than there is", func(in *doughmath.PrefermentSplit) { in.Preferments[0].Amount = 101 }, []string{"preferments[0].amount"}},
+		{"more seeds than there are", func(in *doughmath.PrefermentSplit) { in.Preferments[1].Amount = 23 }, []string{"ingredients[3].percent"}},
+		{"more rye and seeds", func(in *doughmath.PrefermentSplit) {
 			in.Preferments[0].Amount, in.Preferments[1].Amount = 11, 23
 		}, []string{"ingredients[1].percent", "ingredients[3].percent"}},
 	} {
 		in := hearth()
 		c.spoil(&in)
-		out, err := doughmath.PrefermentSplit(in, nil)
+		out, err := in.Solve()
 		assert.Equal(t, c.fields, fields(err), c.id)
 		if err != nil {
 			assert.Empty(t, out, c.id)
@@ -162,7 +162,7 @@ func TestPrefermentSplitRefuses(t *testing.T) {
 	}
 	in := hearth()
 	in.Preferments[1].Amount = 23
-	_, err := doughmath.PrefermentSplit(in, nil)
+	_, err := in.Solve()
 	assert.ErrorContains(t, err, "of seeds that the preferments hold", "the ingredient is named")
 }
 
@@ -176,7 +176,7 @@ func TestPrefermentSplitWithoutFinalFlour(t *testing.T) {
 		{Name: "soaker", Amount: 5, Reading: doughmath.MassOnFinalFlour, Parts: []doughmath.PrefermentPart{{Name: "seeds", Percent: 100}, {Name: "water", Percent: 120}}},
 	}
 	for range 2 {
-		_, err := doughmath.PrefermentSplit(in, nil)
+		_, err := in.Solve()
 		assert.Equal(t, []string{"preferments[1].amount"}, fields(err))
 		assert.ErrorContains(t, err, `preferments[1].amount is 5 %: want an amount in another reading than "mass-on-final-flour"`)
 		assert.ErrorContains(t, err, "none is left for the final mix")
@@ -185,7 +185,7 @@ func TestPrefermentSplitWithoutFinalFlour(t *testing.T) {
 	}
 	in.Preferments[0].Parts = in.Preferments[0].Parts[:2]
 	in.Preferments[1].Reading = doughmath.MassOnFlour
-	out, err := doughmath.PrefermentSplit(in, nil)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.FinalFlour)
 }
@@ -198,7 +198,7 @@ func TestPrefermentSplitOfAllTheFlour(t *testing.T) {
 		{Name: "white sponge", Amount: 90, Reading: doughmath.FlourOnFlour, Parts: []doughmath.PrefermentPart{{Name: "white flour", Percent: 100}, {Name: "water", Percent: 60}}},
 		{Name: "rye sour", Amount: 10, Reading: doughmath.FlourOnFlour, Parts: []doughmath.PrefermentPart{{Name: "rye flour", Percent: 100}, {Name: "water", Percent: 60}}},
 	}
-	out, err := doughmath.PrefermentSplit(in, nil)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.FinalFlour)
 	assert.Zero(t, out.FinalHydration)
@@ -213,11 +213,11 @@ func TestPrefermentSplitOfAllTheFlour(t *testing.T) {
 
 	// Just over, by no more than binary arithmetic loses, is not over.
 	in.Preferments[0].Amount = 90.0000000001
-	out, err = doughmath.PrefermentSplit(in, nil)
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.FinalFlour)
 	in.Preferments[0].Amount = 90.001
-	_, err = doughmath.PrefermentSplit(in, nil)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"preferments[0].amount", "preferments[1].amount"}, fields(err))
 }
 
@@ -230,24 +230,24 @@ func TestPrefermentReadingsAgree(t *testing.T) {
 		in.Preferments = in.Preferments[:1]
 		in.Preferments[0].Amount = unit.BakersPercent(49 * r.Float64())
 		in.Preferments[0].Parts[1].Percent = unit.BakersPercent(140 * r.Float64())
-		want, err := doughmath.PrefermentSplit(in, nil)
+		want, err := in.Solve()
 		require.NoError(t, err)
-		readings, err := doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{
+		readings, err := doughmath.PrefermentPercent{
 			Percent: in.Preferments[0].Amount, Reading: doughmath.FlourOnFlour,
 			Total: 100 + in.Preferments[0].Parts[1].Percent,
-		})
+		}.Solve()
 		require.NoError(t, err)
 		for reading, amount := range map[doughmath.PrefermentReading]unit.BakersPercent{
 			doughmath.FlourOnFlour: readings.FlourOnFlour, doughmath.MassOnFlour: readings.MassOnFlour, doughmath.MassOnFinalFlour: readings.MassOnFinalFlour,
 		} {
 			in.Preferments[0].Amount, in.Preferments[0].Reading = amount, reading
-			got, err := doughmath.PrefermentSplit(in, nil)
+			got, err := in.Solve()
 			require.NoError(t, err)
 			require.Len(t, got.Parts, len(want.Parts))
 			for i := range got.Parts {
 				require.InDelta(t, float64(want.Parts[i].Mass), float64(got.Parts[i].Mass), 1e-8)
 			}
-			back, err := doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: amount, Reading: reading, Total: 100 + in.Preferments[0].Parts[1].Percent})
+			back, err := doughmath.PrefermentPercent{Percent: amount, Reading: reading, Total: 100 + in.Preferments[0].Parts[1].Percent}.Solve()
 			require.NoError(t, err)
 			require.InDelta(t, float64(readings.FlourOnFlour), float64(back.FlourOnFlour), 1e-10)
 		}
@@ -275,11 +275,11 @@ func TestPrefermentsThereAndBack(t *testing.T) {
 			}},
 			{Name: "soaker", Amount: unit.BakersPercent(1 + 20*r.Float64()), Reading: doughmath.MassOnFlour, Parts: []doughmath.PrefermentPart{{Name: "seeds", Percent: 100}, {Name: "water", Percent: 110}}},
 		}
-		out, err := doughmath.PrefermentSplit(in, nil)
+		out, err := in.Solve()
 		require.NoError(t, err, "run %d", n)
 
 		// Weigh it all, with twice as much of the mother made as is used.
-		back := doughmath.FormulaFromMixesInput{Liquids: in.Liquids}
+		back := doughmath.FormulaFromMixes{Liquids: in.Liquids}
 		mixes := map[string]*doughmath.WeighedMix{}
 		for _, p := range in.Preferments {
 			mixes[p.Name] = &doughmath.WeighedMix{Name: p.Name}
@@ -318,7 +318,7 @@ func TestPrefermentsThereAndBack(t *testing.T) {
 		for _, p := range in.Preferments {
 			back.Preferments = append(back.Preferments, *mixes[p.Name])
 		}
-		formula, err := doughmath.FormulaFromMixes(back, nil)
+		formula, err := back.Solve()
 		require.NoError(t, err)
 		require.InEpsilon(t, float64(in.Dough), float64(formula.Dough), 1e-9)
 		require.InEpsilon(t, float64(out.Flour), float64(formula.Flour), 1e-9)
@@ -338,53 +338,53 @@ func TestPrefermentsThereAndBack(t *testing.T) {
 
 func TestFormulaFromMixesRefuses(t *testing.T) {
 	flour := doughmath.WeighedIngredient{Name: "flour", Mass: 100, Role: doughmath.RoleFlour}
-	good := func() doughmath.FormulaFromMixesInput {
-		return doughmath.FormulaFromMixesInput{
+	good := func() doughmath.FormulaFromMixes {
+		return doughmath.FormulaFromMixes{
 			Preferments: []doughmath.WeighedMix{{Name: "a", Weights: []doughmath.WeighedIngredient{flour}}, {Name: "b", Weights: []doughmath.WeighedIngredient{flour}}},
 			Final:       []doughmath.WeighedIngredient{flour}, FinalUses: []doughmath.MixUse{{Name: "a", Mass: 100}, {Name: "b", Mass: 50}}, Liquids: doughmath.LiquidsWater,
 		}
 	}
 	for _, c := range []struct {
 		id     string
-		spoil  func(*doughmath.FormulaFromMixesInput)
+		spoil  func(*doughmath.FormulaFromMixes)
 		fields []string
 	}{
-		{"nothing wrong", func(*doughmath.FormulaFromMixesInput) {}, nil},
-		{"everything at once", func(in *doughmath.FormulaFromMixesInput) {
+		{"nothing wrong", func(*doughmath.FormulaFromMixes) {}, nil},
+		{"everything at once", func(in *doughmath.FormulaFromMixes) {
 			in.Final = []doughmath.WeighedIngredient{{Name: "", Mass: -1}}
 			in.Preferments[0].Name = ""
 			in.Preferments[1].Weights[0].Role = ""
 			in.FinalUses[0] = doughmath.MixUse{Name: "c", Mass: -1}
 			in.Liquids = ""
 		}, []string{"final[0].mass", "preferments[0].name", "preferments[1].weights[0].role", "final_uses[0].name", "final_uses[0].mass", "liquids"}},
-		{"no preferments", func(in *doughmath.FormulaFromMixesInput) { in.Preferments = nil }, []string{"preferments", "liquids"}[:1]},
-		{"one name twice", func(in *doughmath.FormulaFromMixesInput) { in.Preferments[1].Name = "a" }, []string{"preferments[1].name", "final_uses[1].name"}},
-		{"nothing in it", func(in *doughmath.FormulaFromMixesInput) { in.Preferments[0].Weights = nil }, []string{"preferments[0].weights"}},
-		{"weights of nothing", func(in *doughmath.FormulaFromMixesInput) {
+		{"no preferments", func(in *doughmath.FormulaFromMixes) { in.Preferments = nil }, []string{"preferments", "liquids"}[:1]},
+		{"one name twice", func(in *doughmath.FormulaFromMixes) { in.Preferments[1].Name = "a" }, []string{"preferments[1].name", "final_uses[1].name"}},
+		{"nothing in it", func(in *doughmath.FormulaFromMixes) { in.Preferments[0].Weights = nil }, []string{"preferments[0].weights"}},
+		{"weights of nothing", func(in *doughmath.FormulaFromMixes) {
 			in.Preferments[0].Weights = []doughmath.WeighedIngredient{{Name: "flour", Role: doughmath.RoleFlour}}
 		}, []string{"preferments[0].weights"}},
-		{"a ring", func(in *doughmath.FormulaFromMixesInput) {
+		{"a ring", func(in *doughmath.FormulaFromMixes) {
 			in.Preferments[0].Uses = []doughmath.MixUse{{Name: "b", Mass: 1}}
 			in.Preferments[1].Uses = []doughmath.MixUse{{Name: "a", Mass: 1}}
 		}, []string{"preferments[0].uses"}},
-		{"used by nothing", func(in *doughmath.FormulaFromMixesInput) { in.FinalUses = in.FinalUses[:1] }, []string{"preferments[1].name"}},
-		{"more used than made", func(in *doughmath.FormulaFromMixesInput) {
+		{"used by nothing", func(in *doughmath.FormulaFromMixes) { in.FinalUses = in.FinalUses[:1] }, []string{"preferments[1].name"}},
+		{"more used than made", func(in *doughmath.FormulaFromMixes) {
 			in.Preferments[0].Uses = []doughmath.MixUse{{Name: "b", Mass: 51}}
 		}, []string{"preferments[1].weights"}},
-		{"another role elsewhere", func(in *doughmath.FormulaFromMixesInput) {
+		{"another role elsewhere", func(in *doughmath.FormulaFromMixes) {
 			in.Preferments[1].Weights = []doughmath.WeighedIngredient{{Name: "flour", Mass: 100, Role: doughmath.RoleOther}}
 		}, []string{"preferments[1].weights[0].name"}},
-		{"no flour", func(in *doughmath.FormulaFromMixesInput) {
+		{"no flour", func(in *doughmath.FormulaFromMixes) {
 			water := []doughmath.WeighedIngredient{{Name: "water", Mass: 100, Role: doughmath.RoleWater}}
 			in.Final, in.Preferments[0].Weights, in.Preferments[1].Weights = water, water, water
 		}, []string{"final"}},
-		{"eleven times the flour", func(in *doughmath.FormulaFromMixesInput) {
+		{"eleven times the flour", func(in *doughmath.FormulaFromMixes) {
 			in.Final = append(in.Final, doughmath.WeighedIngredient{Name: "water", Mass: 2501, Role: doughmath.RoleWater})
 		}, []string{"final"}},
 	} {
 		in := good()
 		c.spoil(&in)
-		_, err := doughmath.FormulaFromMixes(in, nil)
+		_, err := in.Solve()
 		assert.Equal(t, c.fields, fields(err), c.id)
 	}
 }
@@ -398,7 +398,7 @@ func TestMixesOfMixes(t *testing.T) {
 		Name: "mother", Reading: doughmath.MassOnFlour,
 		Parts: []doughmath.PrefermentPart{{Name: "rye flour", Percent: 100}, {Name: "water", Percent: 100}},
 	})
-	out, err := doughmath.PrefermentSplit(in, nil)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, doughmath.MixPart{Mix: "mother", Name: "rye flour", Percent: 10, Mass: 1000}, out.Parts[0])
 	for _, p := range out.Parts {
@@ -408,11 +408,11 @@ func TestMixesOfMixes(t *testing.T) {
 
 	flour := doughmath.WeighedIngredient{Name: "flour", Mass: 100, Role: doughmath.RoleFlour}
 	for salt, want := range map[unit.Mass]doughmath.Conditions{1: doughmath.UnusualSalt, 4: 0, 7: doughmath.UnusualSalt} {
-		back, err := doughmath.FormulaFromMixes(doughmath.FormulaFromMixesInput{
+		back, err := doughmath.FormulaFromMixes{
 			Preferments: []doughmath.WeighedMix{{Name: "levain", Uses: []doughmath.MixUse{{Name: "mother", Mass: 100}}}, {Name: "mother", Weights: []doughmath.WeighedIngredient{flour}}},
 			Final:       []doughmath.WeighedIngredient{flour, {Name: "water", Mass: 120, Role: doughmath.RoleWater}, {Name: "salt", Mass: salt, Role: doughmath.RoleSalt}},
 			FinalUses:   []doughmath.MixUse{{Name: "levain", Mass: 100}}, Liquids: doughmath.LiquidsWhole,
-		}, nil)
+		}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, unit.Mass(200), back.Flour)
 		assert.Equal(t, want, back.Conditions, "%v", salt)
@@ -423,20 +423,20 @@ func TestMixesOfMixes(t *testing.T) {
 // even when there are as many as can be.
 func TestMixesBoundTheList(t *testing.T) {
 	flour := []doughmath.WeighedIngredient{{Name: "flour", Mass: 100, Role: doughmath.RoleFlour}}
-	in := doughmath.FormulaFromMixesInput{Final: flour, Liquids: doughmath.LiquidsWhole}
+	in := doughmath.FormulaFromMixes{Final: flour, Liquids: doughmath.LiquidsWhole}
 	for i := range 16 {
 		name := fmt.Sprint("mix ", i)
 		in.Preferments = append(in.Preferments, doughmath.WeighedMix{Name: name, Weights: flour})
 		in.FinalUses = append(in.FinalUses, doughmath.MixUse{Name: name, Mass: 100})
 	}
-	out, err := doughmath.FormulaFromMixes(in, nil)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, unit.Mass(1700), out.Flour)
 	in.FinalUses = append(in.FinalUses, doughmath.MixUse{Name: "mix 16", Mass: 1})
-	_, err = doughmath.FormulaFromMixes(in, nil)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"final_uses[16].name"}, fields(err))
 	in.Preferments = append(in.Preferments, in.Preferments[0])
-	_, err = doughmath.FormulaFromMixes(in, nil)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"preferments"}, fields(err))
 }
 
@@ -444,7 +444,7 @@ func TestMixesBoundTheList(t *testing.T) {
 func TestStarterInTheFinalMix(t *testing.T) {
 	in := hearth()
 	in.Ingredients = append(in.Ingredients, doughmath.Ingredient{Name: "bought starter", Percent: 20, Role: doughmath.RoleStarter, Hydration: 100})
-	out, err := doughmath.PrefermentSplit(in, nil)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 100*82.0/110, float64(out.Hydration), 1e-9)
 	assert.InDelta(t, 100*62.0/100, float64(out.FinalHydration), 1e-9)
@@ -454,11 +454,11 @@ func TestStarterInTheFinalMix(t *testing.T) {
 	assert.InDelta(t, 100*20.0/110, float64(out.PrefermentedFlour), 1e-9, "10 in the levain and 10 in the starter, on 110")
 
 	// A final mix without flour of its own still has its starter's.
-	back, err := doughmath.FormulaFromMixes(doughmath.FormulaFromMixesInput{
+	back, err := doughmath.FormulaFromMixes{
 		Preferments: []doughmath.WeighedMix{{Name: "sponge", Weights: []doughmath.WeighedIngredient{{Name: "flour", Mass: 100, Role: doughmath.RoleFlour}}}},
 		Final:       []doughmath.WeighedIngredient{{Name: "bought starter", Mass: 20, Role: doughmath.RoleStarter, Hydration: 100}, {Name: "water", Mass: 40, Role: doughmath.RoleWater}},
 		FinalUses:   []doughmath.MixUse{{Name: "sponge", Mass: 100}}, Liquids: doughmath.LiquidsWhole,
-	}, nil)
+	}.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 500, float64(back.FinalHydration), 1e-9)
 }
@@ -477,7 +477,7 @@ func TestStarterIsItsFlourAndWater(t *testing.T) {
 		levain := doughmath.WeighedMix{Name: "levain", Weights: []doughmath.WeighedIngredient{weight("flour", flour, doughmath.RoleFlour), weight("water", water, doughmath.RoleWater)}}
 		made, used := flour+water+float64(mother.Mass), 0.1+0.9*r.Float64()
 		final := []doughmath.WeighedIngredient{weight("flour", 1000*r.Float64(), doughmath.RoleFlour), weight("water", 600*r.Float64(), doughmath.RoleWater)}
-		starter := doughmath.FormulaFromMixesInput{Liquids: doughmath.LiquidsWhole, Final: final, FinalUses: []doughmath.MixUse{{Name: "levain", Mass: unit.Mass(used * made)}}}
+		starter := doughmath.FormulaFromMixes{Liquids: doughmath.LiquidsWhole, Final: final, FinalUses: []doughmath.MixUse{{Name: "levain", Mass: unit.Mass(used * made)}}}
 		mixed := starter
 		inside := float64(mother.Mass) * 100 / (100 + hydration)
 		fed := doughmath.WeighedMix{Name: "mother", Weights: []doughmath.WeighedIngredient{weight("flour", inside, doughmath.RoleFlour), weight("water", float64(mother.Mass)-inside, doughmath.RoleWater)}}
@@ -491,11 +491,11 @@ func TestStarterIsItsFlourAndWater(t *testing.T) {
 			mixed.FinalUses = []doughmath.MixUse{starter.FinalUses[0], {Name: "mother", Mass: mother.Mass}}
 		}
 		starter.Preferments, mixed.Preferments = []doughmath.WeighedMix{a}, []doughmath.WeighedMix{b, fed}
-		got, err := doughmath.FormulaFromMixes(starter, nil)
+		got, err := starter.Solve()
 		if err != nil {
 			continue // more than ten times the flour
 		}
-		want, err := doughmath.FormulaFromMixes(mixed, nil)
+		want, err := mixed.Solve()
 		require.NoError(t, err)
 		require.InEpsilon(t, float64(want.Flour), float64(got.AllFlour), 1e-9)
 		require.Equal(t, want.Flour, want.AllFlour, "no starter")
@@ -508,15 +508,15 @@ func TestStarterIsItsFlourAndWater(t *testing.T) {
 }
 
 func TestPrefermentPercentRefuses(t *testing.T) {
-	_, err := doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: 1001, Reading: doughmath.FlourOnFlour, Total: 180})
+	_, err := doughmath.PrefermentPercent{Percent: 1001, Reading: doughmath.FlourOnFlour, Total: 180}.Solve()
 	assert.Len(t, reckon.InputErrors(err), 1, "one thing is said once")
-	_, err = doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: -1, Total: 99})
+	_, err = doughmath.PrefermentPercent{Percent: -1, Total: 99}.Solve()
 	assert.Equal(t, []string{"percent", "reading", "total"}, fields(err))
 	for reading, p := range map[doughmath.PrefermentReading]unit.BakersPercent{doughmath.FlourOnFlour: 100, doughmath.MassOnFlour: 180} {
-		_, err = doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: p, Reading: reading, Total: 180})
+		_, err = doughmath.PrefermentPercent{Percent: p, Reading: reading, Total: 180}.Solve()
 		assert.Equal(t, []string{"percent"}, fields(err))
 	}
-	_, err = doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: 1000, Reading: doughmath.MassOnFinalFlour, Total: 180})
+	_, err = doughmath.PrefermentPercent{Percent: 1000, Reading: doughmath.MassOnFinalFlour, Total: 180}.Solve()
 	assert.NoError(t, err)
 }
 
@@ -524,19 +524,19 @@ func TestPrefermentsDoNotAllocate(t *testing.T) {
 	in := hearth()
 	parts := make([]doughmath.MixPart, 0, 16)
 	flour := []doughmath.WeighedIngredient{{Name: "flour", Mass: 100, Role: doughmath.RoleFlour}}
-	mixes := doughmath.FormulaFromMixesInput{
+	mixes := doughmath.FormulaFromMixes{
 		Preferments: []doughmath.WeighedMix{{Name: "a", Weights: flour}}, Final: flour,
 		FinalUses: []doughmath.MixUse{{Name: "a", Mass: 100}}, Liquids: doughmath.LiquidsWater,
 	}
 	ingredients := make([]doughmath.Ingredient, 0, 4)
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
-		if _, err := doughmath.PrefermentSplit(in, parts); err != nil {
+		if _, err := in.Append(parts); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := doughmath.FormulaFromMixes(mixes, ingredients); err != nil {
+		if _, err := mixes.Append(ingredients); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: 20, Reading: doughmath.MassOnFlour, Total: 180}); err != nil {
+		if _, err := (doughmath.PrefermentPercent{Percent: 20, Reading: doughmath.MassOnFlour, Total: 180}).Solve(); err != nil {
 			t.Fatal(err)
 		}
 	}))
@@ -547,7 +547,7 @@ func BenchmarkPrefermentSplit(b *testing.B) {
 	parts := make([]doughmath.MixPart, 0, 16)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := doughmath.PrefermentSplit(in, parts); err != nil {
+		if _, err := in.Append(parts); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -565,7 +565,7 @@ func FuzzPreferments(f *testing.F) {
 		in.Preferments[0].Parts[1].Percent = unit.BakersPercent(water)
 		in.Preferments[0].Parts = append(in.Preferments[0].Parts, doughmath.PrefermentPart{Name: "soaker", Percent: unit.BakersPercent(nested)})
 		in.Preferments[1].Amount, in.Preferments[1].Reading = unit.BakersPercent(b), readings[uint(r2)%3]
-		out, err := doughmath.PrefermentSplit(in, nil)
+		out, err := in.Solve()
 		marshals(t, out)
 		if err == nil {
 			for _, p := range out.Parts {
@@ -575,12 +575,12 @@ func FuzzPreferments(f *testing.F) {
 			}
 		}
 		flour := []doughmath.WeighedIngredient{{Name: "flour", Mass: unit.Mass(mass), Role: doughmath.RoleFlour}, {Name: "water", Mass: unit.Mass(water), Role: doughmath.RoleWater}}
-		back, _ := doughmath.FormulaFromMixes(doughmath.FormulaFromMixesInput{
+		back, _ := doughmath.FormulaFromMixes{
 			Preferments: []doughmath.WeighedMix{{Name: "x", Weights: flour}, {Name: "y", Weights: flour, Uses: []doughmath.MixUse{{Name: "x", Mass: unit.Mass(a)}}}},
 			Final:       flour, FinalUses: []doughmath.MixUse{{Name: "y", Mass: unit.Mass(b)}, {Name: "x", Mass: unit.Mass(nested)}}, Liquids: doughmath.LiquidsWhole,
-		}, nil)
+		}.Solve()
 		marshals(t, back)
-		percent, _ := doughmath.PrefermentPercent(doughmath.PrefermentPercentInput{Percent: unit.BakersPercent(a), Reading: readings[uint(r1)%3], Total: unit.BakersPercent(water)})
+		percent, _ := doughmath.PrefermentPercent{Percent: unit.BakersPercent(a), Reading: readings[uint(r1)%3], Total: unit.BakersPercent(water)}.Solve()
 		marshals(t, percent)
 	})
 }

@@ -142,25 +142,6 @@ func lossCondition(onDough float64) Conditions {
 	return 0
 }
 
-// ScalingWeightInput is the bread wanted and what is lost on the way to it.
-type ScalingWeightInput struct {
-	Baked        unit.Mass       `json:"baked"`                 // weight wanted of one piece as sold; 1 mg to 1000 t
-	Fermentation Loss            `json:"fermentation,omitzero"` // from scaling to the oven; leave out for none
-	Bake         Loss            `json:"bake"`                  // in the oven
-	Cooling      Loss            `json:"cooling,omitzero"`      // from the oven to the weight that counts; leave out for none
-	Combine      LossCombination `json:"combine"`               // "compounded" or "added"
-}
-
-// ScalingWeightResult is the dough to scale.
-type ScalingWeightResult struct {
-	Dough       unit.Mass       `json:"dough"`         // dough weight of one piece
-	Extra       unit.Mass       `json:"extra"`         // dough above the weight wanted
-	LossOnDough unit.Percent    `json:"loss_on_dough"` // all that is lost, on the dough weight
-	LossOnBaked unit.Percent    `json:"loss_on_baked"` // the same, on the baked weight
-	Conditions  Conditions      `json:"conditions"`    // unusual-loss
-	Cautions    reckon.Cautions `json:"cautions"`      // weights-law
-}
-
 // ScalingWeight returns the dough weight that gives the wanted baked weight.
 //
 //	on dough: dough = baked / (1 - l)
@@ -182,13 +163,42 @@ type ScalingWeightResult struct {
 // Source: W. Gisslen, Professional Baking (2008), scaling allowance; A. Gupta, material balance slides
 // (fermentation factor); cases in testdata/cases/doughmath/scaling-weight.json.
 //
-// The inverse is [BakedWeightForDough]; [ExplainScalingWeight] shows the working.
-func ScalingWeight(in ScalingWeightInput) (ScalingWeightResult, error) {
-	return ExplainScalingWeight(in, nil)
+// The inverse is [BakedWeightForDough].
+type ScalingWeight struct {
+	Baked        unit.Mass       `json:"baked"`                 // weight wanted of one piece as sold; 1 mg to 1000 t
+	Fermentation Loss            `json:"fermentation,omitzero"` // from scaling to the oven; leave out for none
+	Bake         Loss            `json:"bake"`                  // in the oven
+	Cooling      Loss            `json:"cooling,omitzero"`      // from the oven to the weight that counts; leave out for none
+	Combine      LossCombination `json:"combine"`               // "compounded" or "added"
 }
 
-// ExplainScalingWeight is [ScalingWeight] with its working.
-func ExplainScalingWeight(in ScalingWeightInput, w *reckon.Working) (out ScalingWeightResult, err error) {
+func (ScalingWeight) ID() string { return "scaling-weight" }
+
+// SHELL
+func (q ScalingWeight) Check(c *reckon.Checks) {
+	_, err := explainScalingWeight(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q ScalingWeight) Solve() (ScalingWeightResult, error) { return explainScalingWeight(q, nil) }
+
+func (q ScalingWeight) Show(w *reckon.Working, _ ScalingWeightResult) {
+	_, _ = explainScalingWeight(q, w)
+}
+
+// ScalingWeightResult is the dough to scale.
+type ScalingWeightResult struct {
+	Dough       unit.Mass       `json:"dough"`         // dough weight of one piece
+	Extra       unit.Mass       `json:"extra"`         // dough above the weight wanted
+	LossOnDough unit.Percent    `json:"loss_on_dough"` // all that is lost, on the dough weight
+	LossOnBaked unit.Percent    `json:"loss_on_baked"` // the same, on the baked weight
+	Conditions  Conditions      `json:"conditions"`    // unusual-loss
+	Cautions    reckon.Cautions `json:"cautions"`      // weights-law
+}
+
+func explainScalingWeight(in ScalingWeight, w *reckon.Working) (out ScalingWeightResult, err error) {
 	c := reckon.Checks{Func: "scaling-weight"}
 	checkMass(&c, "baked", in.Baked)
 	var all Losses
@@ -216,13 +226,41 @@ func ExplainScalingWeight(in ScalingWeightInput, w *reckon.Working) (out Scaling
 	return out, nil
 }
 
-// BakedWeightForDoughInput is the dough scaled and what is lost on the way to bread.
-type BakedWeightForDoughInput struct {
+// BakedWeightForDough returns the baked weight that a dough weight gives.
+//
+//	baked = dough / k, with k the dough for one of bread as in scaling-weight
+//
+// It is the inverse of [ScalingWeight], with the same validity and source.
+//
+// It returns an *[reckon.InputError] if:
+//   - dough is outside 1 mg to 1000 t,
+//   - a loss is one that [ScalingWeight] refuses.
+//
+// Source: W. Gisslen, Professional Baking (2008), scaling allowance, solved for the bread.
+type BakedWeightForDough struct {
 	Dough        unit.Mass       `json:"dough"`                 // weight of one piece as scaled; 1 mg to 1000 t
 	Fermentation Loss            `json:"fermentation,omitzero"` // from scaling to the oven; leave out for none
 	Bake         Loss            `json:"bake"`                  // in the oven
 	Cooling      Loss            `json:"cooling,omitzero"`      // from the oven to the weight that counts; leave out for none
 	Combine      LossCombination `json:"combine"`               // "compounded" or "added"
+}
+
+func (BakedWeightForDough) ID() string { return "baked-weight-for-dough" }
+
+// SHELL
+func (q BakedWeightForDough) Check(c *reckon.Checks) {
+	_, err := explainBakedWeightForDough(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q BakedWeightForDough) Solve() (BakedWeightForDoughResult, error) {
+	return explainBakedWeightForDough(q, nil)
+}
+
+func (q BakedWeightForDough) Show(w *reckon.Working, _ BakedWeightForDoughResult) {
+	_, _ = explainBakedWeightForDough(q, w)
 }
 
 // BakedWeightForDoughResult is the bread to expect.
@@ -235,25 +273,7 @@ type BakedWeightForDoughResult struct {
 	Cautions    reckon.Cautions `json:"cautions"`      // weights-law
 }
 
-// BakedWeightForDough returns the baked weight that a dough weight gives.
-//
-//	baked = dough / k, with k the dough for one of bread as in scaling-weight
-//
-// It is the inverse of [ScalingWeight], with the same validity and source.
-//
-// It returns an *[reckon.InputError] if:
-//   - dough is outside 1 mg to 1000 t,
-//   - a loss is one that [ScalingWeight] refuses.
-//
-// Source: W. Gisslen, Professional Baking (2008), scaling allowance, solved for the bread.
-//
-// [ExplainBakedWeightForDough] shows the working.
-func BakedWeightForDough(in BakedWeightForDoughInput) (BakedWeightForDoughResult, error) {
-	return ExplainBakedWeightForDough(in, nil)
-}
-
-// ExplainBakedWeightForDough is [BakedWeightForDough] with its working.
-func ExplainBakedWeightForDough(in BakedWeightForDoughInput, w *reckon.Working) (out BakedWeightForDoughResult, err error) {
+func explainBakedWeightForDough(in BakedWeightForDough, w *reckon.Working) (out BakedWeightForDoughResult, err error) {
 	c := reckon.Checks{Func: "baked-weight-for-dough"}
 	checkMass(&c, "dough", in.Dough)
 	all := Losses{in.Fermentation, in.Bake, in.Cooling, in.Combine}
@@ -280,20 +300,6 @@ func ExplainBakedWeightForDough(in BakedWeightForDoughInput, w *reckon.Working) 
 	return out, nil
 }
 
-// LossFromWeightsInput is a piece, or a batch, weighed before and after.
-type LossFromWeightsInput struct {
-	Dough unit.Mass `json:"dough"` // weight before; 1 mg to 1000 t
-	Baked unit.Mass `json:"baked"` // weight after; 1 mg to the dough weight
-}
-
-// LossFromWeightsResult is what was lost.
-type LossFromWeightsResult struct {
-	Lost        unit.Mass    `json:"lost"`          // dough weight - baked weight
-	LossOnDough unit.Percent `json:"loss_on_dough"` // for [Loss] with the basis "dough"
-	LossOnBaked unit.Percent `json:"loss_on_baked"` // for [Loss] with the basis "baked"
-	Conditions  Conditions   `json:"conditions"`    // unusual-loss
-}
-
 // LossFromWeights returns the loss between two weighings, on either basis.
 //
 //	on dough: l = 100 * (dough - baked) / dough
@@ -309,13 +315,39 @@ type LossFromWeightsResult struct {
 // Source: F. Accum, Art of Making Good Wholesome Bread (1821), weighings; M. Bocevska and others, Kemija u industriji, for the
 // fall of the loss with the weight; cases in testdata/cases/doughmath/loss-from-weights.json.
 //
-// The losses go to [ScalingWeight]; [ExplainLossFromWeights] shows the working.
-func LossFromWeights(in LossFromWeightsInput) (LossFromWeightsResult, error) {
-	return ExplainLossFromWeights(in, nil)
+// The losses go to [ScalingWeight].
+type LossFromWeights struct {
+	Dough unit.Mass `json:"dough"` // weight before; 1 mg to 1000 t
+	Baked unit.Mass `json:"baked"` // weight after; 1 mg to the dough weight
 }
 
-// ExplainLossFromWeights is [LossFromWeights] with its working.
-func ExplainLossFromWeights(in LossFromWeightsInput, w *reckon.Working) (out LossFromWeightsResult, err error) {
+func (LossFromWeights) ID() string { return "loss-from-weights" }
+
+// SHELL
+func (q LossFromWeights) Check(c *reckon.Checks) {
+	_, err := explainLossFromWeights(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q LossFromWeights) Solve() (LossFromWeightsResult, error) {
+	return explainLossFromWeights(q, nil)
+}
+
+func (q LossFromWeights) Show(w *reckon.Working, _ LossFromWeightsResult) {
+	_, _ = explainLossFromWeights(q, w)
+}
+
+// LossFromWeightsResult is what was lost.
+type LossFromWeightsResult struct {
+	Lost        unit.Mass    `json:"lost"`          // dough weight - baked weight
+	LossOnDough unit.Percent `json:"loss_on_dough"` // for [Loss] with the basis "dough"
+	LossOnBaked unit.Percent `json:"loss_on_baked"` // for [Loss] with the basis "baked"
+	Conditions  Conditions   `json:"conditions"`    // unusual-loss
+}
+
+func explainLossFromWeights(in LossFromWeights, w *reckon.Working) (out LossFromWeightsResult, err error) {
 	c := reckon.Checks{Func: "loss-from-weights"}
 	doughOK := checkMass(&c, "dough", in.Dough)
 	if checkMass(&c, "baked", in.Baked) && doughOK && in.Baked > in.Dough {

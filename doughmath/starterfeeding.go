@@ -5,26 +5,6 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// StarterFeedingInput is the starter wanted and the ratio in which it is fed.
-type StarterFeedingInput struct {
-	Wanted        unit.Mass          `json:"wanted"`         // fed starter for the dough; 1 mg to 1000 t
-	Keep          unit.Mass          `json:"keep,omitzero"`  // fed starter kept for the next feeding; 0 to 1000 t
-	Seed          float64            `json:"seed"`           // parts of old starter, the 1 of 1 : 5 : 5; a millionth to 1000
-	Flour         float64            `json:"flour"`          // parts of flour; a millionth to 1000
-	Water         float64            `json:"water"`          // parts of water; 0 to 1000, and no more than make a hydration of 1000 %
-	SeedHydration unit.BakersPercent `json:"seed_hydration"` // of the old starter, its water on its flour; 0 to 1000 %
-}
-
-// StarterFeedingResult is what to mix.
-type StarterFeedingResult struct {
-	Seed      unit.Mass          `json:"seed"`       // old starter to take
-	Flour     unit.Mass          `json:"flour"`      // flour to add
-	Water     unit.Mass          `json:"water"`      // water to add
-	Total     unit.Mass          `json:"total"`      // fed starter made, with what is kept
-	Hydration unit.BakersPercent `json:"hydration"`  // of the fed starter, the seed's flour and water counted in; 0 to 1000 %
-	SeedFlour unit.Percent       `json:"seed_flour"` // flour of the seed, of all the flour in the fed starter
-}
-
 // StarterFeeding returns the old starter, flour and water that make the starter wanted.
 //
 //	seed = (wanted + keep) * s / (s + f + w), flour and water likewise
@@ -42,9 +22,40 @@ type StarterFeedingResult struct {
 // Source: common practice; K. Forkish, Flour Water Salt Yeast (2012), a levain of 100 : 500 : 400; cases in
 // testdata/cases/doughmath/starter-feeding.json.
 //
-// The inverse is [RatioForFeeding]; [ExplainStarterFeeding] shows the working.
-func StarterFeeding(in StarterFeedingInput) (StarterFeedingResult, error) {
-	return ExplainStarterFeeding(in, nil)
+// The inverse is [RatioForFeeding].
+type StarterFeeding struct {
+	Wanted        unit.Mass          `json:"wanted"`         // fed starter for the dough; 1 mg to 1000 t
+	Keep          unit.Mass          `json:"keep,omitzero"`  // fed starter kept for the next feeding; 0 to 1000 t
+	Seed          float64            `json:"seed"`           // parts of old starter, the 1 of 1 : 5 : 5; a millionth to 1000
+	Flour         float64            `json:"flour"`          // parts of flour; a millionth to 1000
+	Water         float64            `json:"water"`          // parts of water; 0 to 1000, and no more than make a hydration of 1000 %
+	SeedHydration unit.BakersPercent `json:"seed_hydration"` // of the old starter, its water on its flour; 0 to 1000 %
+}
+
+func (StarterFeeding) ID() string { return "starter-feeding" }
+
+// SHELL
+func (q StarterFeeding) Check(c *reckon.Checks) {
+	_, err := explainStarterFeeding(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q StarterFeeding) Solve() (StarterFeedingResult, error) { return explainStarterFeeding(q, nil) }
+
+func (q StarterFeeding) Show(w *reckon.Working, _ StarterFeedingResult) {
+	_, _ = explainStarterFeeding(q, w)
+}
+
+// StarterFeedingResult is what to mix.
+type StarterFeedingResult struct {
+	Seed      unit.Mass          `json:"seed"`       // old starter to take
+	Flour     unit.Mass          `json:"flour"`      // flour to add
+	Water     unit.Mass          `json:"water"`      // water to add
+	Total     unit.Mass          `json:"total"`      // fed starter made, with what is kept
+	Hydration unit.BakersPercent `json:"hydration"`  // of the fed starter, the seed's flour and water counted in; 0 to 1000 %
+	SeedFlour unit.Percent       `json:"seed_flour"` // flour of the seed, of all the flour in the fed starter
 }
 
 // The most parts in a feeding ratio, and the fewest of seed and flour.
@@ -57,8 +68,7 @@ func mostFeedWater(seed, flour float64, hydration unit.BakersPercent) float64 {
 	return (float64(float64(largestPercent)/100*(flour+seedFlour)) - (seed - seedFlour)) * (1 + roundingSlack)
 }
 
-// ExplainStarterFeeding is [StarterFeeding] with its working.
-func ExplainStarterFeeding(in StarterFeedingInput, w *reckon.Working) (StarterFeedingResult, error) {
+func explainStarterFeeding(in StarterFeeding, w *reckon.Working) (StarterFeedingResult, error) {
 	c := reckon.Checks{Func: "starter-feeding"}
 	checkMass(&c, "wanted", in.Wanted)
 	reckon.CheckRange(&c, "keep", in.Keep, 0, largestMass)
@@ -100,23 +110,6 @@ func ExplainStarterFeeding(in StarterFeedingInput, w *reckon.Working) (StarterFe
 	}, nil
 }
 
-// RatioForFeedingInput is a feeding by weight.
-type RatioForFeedingInput struct {
-	Seed          unit.Mass          `json:"seed"`           // old starter; 1 mg to 1000 t
-	Flour         unit.Mass          `json:"flour"`          // flour added; 1 mg to 1000 t
-	Water         unit.Mass          `json:"water"`          // water added; 0 to 1000 t, and no more than makes a hydration of 1000 %
-	SeedHydration unit.BakersPercent `json:"seed_hydration"` // of the old starter, its water on its flour; 0 to 1000 %
-}
-
-// RatioForFeedingResult is the ratio behind a feeding.
-type RatioForFeedingResult struct {
-	Flour     float64            `json:"flour"`      // parts of flour for 1 of old starter
-	Water     float64            `json:"water"`      // parts of water for 1 of old starter
-	Total     unit.Mass          `json:"total"`      // fed starter made
-	Hydration unit.BakersPercent `json:"hydration"`  // of the fed starter, the seed's flour and water counted in; 0 to 1000 %
-	SeedFlour unit.Percent       `json:"seed_flour"` // flour of the seed, of all the flour in the fed starter
-}
-
 // RatioForFeeding returns the ratio 1 : flour : water in which a starter was
 // fed, and the starter that comes of it.
 //
@@ -130,14 +123,41 @@ type RatioForFeedingResult struct {
 //   - the water is more than makes a fed starter of 1000 % hydration.
 //
 // Source: common practice; K. Forkish, Flour Water Salt Yeast (2012).
-//
-// [ExplainRatioForFeeding] shows the working.
-func RatioForFeeding(in RatioForFeedingInput) (RatioForFeedingResult, error) {
-	return ExplainRatioForFeeding(in, nil)
+type RatioForFeeding struct {
+	Seed          unit.Mass          `json:"seed"`           // old starter; 1 mg to 1000 t
+	Flour         unit.Mass          `json:"flour"`          // flour added; 1 mg to 1000 t
+	Water         unit.Mass          `json:"water"`          // water added; 0 to 1000 t, and no more than makes a hydration of 1000 %
+	SeedHydration unit.BakersPercent `json:"seed_hydration"` // of the old starter, its water on its flour; 0 to 1000 %
 }
 
-// ExplainRatioForFeeding is [RatioForFeeding] with its working.
-func ExplainRatioForFeeding(in RatioForFeedingInput, w *reckon.Working) (RatioForFeedingResult, error) {
+func (RatioForFeeding) ID() string { return "ratio-for-feeding" }
+
+// SHELL
+func (q RatioForFeeding) Check(c *reckon.Checks) {
+	_, err := explainRatioForFeeding(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q RatioForFeeding) Solve() (RatioForFeedingResult, error) {
+	return explainRatioForFeeding(q, nil)
+}
+
+func (q RatioForFeeding) Show(w *reckon.Working, _ RatioForFeedingResult) {
+	_, _ = explainRatioForFeeding(q, w)
+}
+
+// RatioForFeedingResult is the ratio behind a feeding.
+type RatioForFeedingResult struct {
+	Flour     float64            `json:"flour"`      // parts of flour for 1 of old starter
+	Water     float64            `json:"water"`      // parts of water for 1 of old starter
+	Total     unit.Mass          `json:"total"`      // fed starter made
+	Hydration unit.BakersPercent `json:"hydration"`  // of the fed starter, the seed's flour and water counted in; 0 to 1000 %
+	SeedFlour unit.Percent       `json:"seed_flour"` // flour of the seed, of all the flour in the fed starter
+}
+
+func explainRatioForFeeding(in RatioForFeeding, w *reckon.Working) (RatioForFeedingResult, error) {
 	c := reckon.Checks{Func: "ratio-for-feeding"}
 	checkMass(&c, "seed", in.Seed)
 	checkMass(&c, "flour", in.Flour)

@@ -49,20 +49,6 @@ func (d DoughType) target() (targetRow, bool) {
 	return targetRow{}, false
 }
 
-// TargetTemperatureInput is the dough that a target is looked up for.
-type TargetTemperatureInput struct {
-	Dough DoughType `json:"dough"` // "bakery-dough", "straight-dough", "hearth-dough", "pizza-dough", "pan-dough", "sweet-dough", "rye-sour-dough" or "layered-dough"
-}
-
-// TargetTemperatureResult is where to start.
-type TargetTemperatureResult struct {
-	Low        unit.Temp  `json:"low"`        // lower end of what is usual
-	High       unit.Temp  `json:"high"`       // upper end; the same if the source names one figure
-	Target     unit.Temp  `json:"target"`     // the middle, to start from
-	Origin     string     `json:"origin"`     // on whose authority
-	Conditions Conditions `json:"conditions"` // from-memory
-}
-
 // TargetTemperature returns the dough temperature that is usual for a type of dough:
 //
 //	T_d = (T_low + T_high) / 2
@@ -77,13 +63,39 @@ type TargetTemperatureResult struct {
 // Source: J. E. Wihlfahrt, A Treatise on Baking; San Francisco Baking Institute, Artisan I; T. Lehmann, Pizza Today,
 // June 2018; bakemag, The science of fermentation; the rest common practice, recalled; cases in testdata/cases/doughmath/target-temperature.json.
 //
-// [WaterTemperature] goes on to the water; [ExplainTargetTemperature] shows the working.
-func TargetTemperature(in TargetTemperatureInput) (TargetTemperatureResult, error) {
-	return ExplainTargetTemperature(in, nil)
+// [WaterTemperature] goes on to the water.
+type TargetTemperature struct {
+	Dough DoughType `json:"dough"` // "bakery-dough", "straight-dough", "hearth-dough", "pizza-dough", "pan-dough", "sweet-dough", "rye-sour-dough" or "layered-dough"
 }
 
-// ExplainTargetTemperature is [TargetTemperature] with its working.
-func ExplainTargetTemperature(in TargetTemperatureInput, w *reckon.Working) (out TargetTemperatureResult, err error) {
+func (TargetTemperature) ID() string { return "target-temperature" }
+
+// SHELL
+func (q TargetTemperature) Check(c *reckon.Checks) {
+	_, err := explainTargetTemperature(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q TargetTemperature) Solve() (TargetTemperatureResult, error) {
+	return explainTargetTemperature(q, nil)
+}
+
+func (q TargetTemperature) Show(w *reckon.Working, _ TargetTemperatureResult) {
+	_, _ = explainTargetTemperature(q, w)
+}
+
+// TargetTemperatureResult is where to start.
+type TargetTemperatureResult struct {
+	Low        unit.Temp  `json:"low"`        // lower end of what is usual
+	High       unit.Temp  `json:"high"`       // upper end; the same if the source names one figure
+	Target     unit.Temp  `json:"target"`     // the middle, to start from
+	Origin     string     `json:"origin"`     // on whose authority
+	Conditions Conditions `json:"conditions"` // from-memory
+}
+
+func explainTargetTemperature(in TargetTemperature, w *reckon.Working) (out TargetTemperatureResult, err error) {
 	row, known := in.Dough.target()
 	if !known {
 		c := reckon.Checks{Func: "target-temperature"}

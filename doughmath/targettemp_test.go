@@ -13,7 +13,7 @@ import (
 )
 
 func ExampleTargetTemperature() {
-	out, err := doughmath.TargetTemperature(doughmath.TargetTemperatureInput{Dough: doughmath.PizzaDough})
+	out, err := doughmath.TargetTemperature{Dough: doughmath.PizzaDough}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -29,14 +29,14 @@ func TestTargetTemperatureOwnsUpToItsOrigin(t *testing.T) {
 		doughmath.BakeryDough, doughmath.StraightDough, doughmath.HearthDough, doughmath.PizzaDough,
 		doughmath.PanDough, doughmath.SweetDough, doughmath.RyeSourDough, doughmath.LayeredDough,
 	} {
-		out, err := doughmath.TargetTemperature(doughmath.TargetTemperatureInput{Dough: d})
+		out, err := doughmath.TargetTemperature{Dough: d}.Solve()
 		require.NoError(t, err, d)
 		assert.Equal(t, out.Origin == "common practice, recalled", out.Conditions.Has(reckon.FromMemory), d)
 		assert.False(t, out.High.Less(out.Low) || out.Target.Less(out.Low) || out.High.Less(out.Target), d)
-		_, err = doughmath.WaterTemperature(doughmath.WaterTemperatureInput{Target: out.Target, Flour: out.Target, Basis: doughmath.FrictionOnce})
+		_, err = doughmath.WaterTemperature{Target: out.Target, Flour: out.Target, Basis: doughmath.FrictionOnce}.Solve()
 		assert.NoError(t, err, d)
 	}
-	_, err := doughmath.TargetTemperature(doughmath.TargetTemperatureInput{Dough: "bagel"})
+	_, err := doughmath.TargetTemperature{Dough: "bagel"}.Solve()
 	assert.Equal(t, []string{"dough"}, fields(err))
 	assert.ErrorContains(t, err, `"layered-dough"`)
 }
@@ -44,7 +44,7 @@ func TestTargetTemperatureOwnsUpToItsOrigin(t *testing.T) {
 func BenchmarkTargetTemperature(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := doughmath.TargetTemperature(doughmath.TargetTemperatureInput{Dough: doughmath.PizzaDough}); err != nil {
+		if _, err := (doughmath.TargetTemperature{Dough: doughmath.PizzaDough}).Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}

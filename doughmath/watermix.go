@@ -5,23 +5,6 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// WaterMixInput is two taps and the water that is wanted from them.
-type WaterMixInput struct {
-	Water  unit.Mass `json:"water"`  // water wanted, more than 0 to 100 t
-	Wanted unit.Temp `json:"wanted"` // its temperature, from that of the cold tap to that of the hot one
-	Cold   unit.Temp `json:"cold"`   // cold or chilled water, 0 to 95 °C
-	Hot    unit.Temp `json:"hot"`    // hot or tap water, warmer than the cold, to 95 °C
-}
-
-// WaterMixResult is what to draw from each tap.
-type WaterMixResult struct {
-	Cold       unit.Mass       `json:"cold"`       // from the cold tap
-	Hot        unit.Mass       `json:"hot"`        // from the hot tap
-	HotShare   unit.Percent    `json:"hot_share"`  // hot water in the whole
-	Conditions Conditions      `json:"conditions"` // warm-for-yeast
-	Cautions   reckon.Cautions `json:"cautions"`   // hot-water, lifting
-}
-
 // WaterMix returns how much cold and hot water make the water wanted:
 //
 //	m_hot = W*(T - T_cold) / (T_hot - T_cold),  m_cold = W - m_hot
@@ -41,8 +24,36 @@ type WaterMixResult struct {
 // Source: first law of thermodynamics, common practice; checked against the heat content of
 // water by IAPWS SR6-08(2011) in testdata/cases/doughmath/water-mix.json.
 //
-// The inverse is [TemperatureForWaterMix]; [ExplainWaterMix] shows the working.
-func WaterMix(in WaterMixInput) (WaterMixResult, error) { return ExplainWaterMix(in, nil) }
+// The inverse is [TemperatureForWaterMix].
+type WaterMix struct {
+	Water  unit.Mass `json:"water"`  // water wanted, more than 0 to 100 t
+	Wanted unit.Temp `json:"wanted"` // its temperature, from that of the cold tap to that of the hot one
+	Cold   unit.Temp `json:"cold"`   // cold or chilled water, 0 to 95 °C
+	Hot    unit.Temp `json:"hot"`    // hot or tap water, warmer than the cold, to 95 °C
+}
+
+func (WaterMix) ID() string { return "water-mix" }
+
+// SHELL
+func (q WaterMix) Check(c *reckon.Checks) {
+	_, err := explainWaterMix(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q WaterMix) Solve() (WaterMixResult, error) { return explainWaterMix(q, nil) }
+
+func (q WaterMix) Show(w *reckon.Working, _ WaterMixResult) { _, _ = explainWaterMix(q, w) }
+
+// WaterMixResult is what to draw from each tap.
+type WaterMixResult struct {
+	Cold       unit.Mass       `json:"cold"`       // from the cold tap
+	Hot        unit.Mass       `json:"hot"`        // from the hot tap
+	HotShare   unit.Percent    `json:"hot_share"`  // hot water in the whole
+	Conditions Conditions      `json:"conditions"` // warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`   // hot-water, lifting
+}
 
 // hottestTap leaves steam and kettles out.
 var hottestTap = unit.Celsius(95)
@@ -53,8 +64,7 @@ var hottestTap = unit.Celsius(95)
 // as safe for long contact (memory).
 const scaldingCelsius = 43
 
-// ExplainWaterMix is [WaterMix] with its working.
-func ExplainWaterMix(in WaterMixInput, w *reckon.Working) (out WaterMixResult, err error) {
+func explainWaterMix(in WaterMix, w *reckon.Working) (out WaterMixResult, err error) {
 	c := reckon.Checks{Func: "water-mix"}
 	if reckon.CheckPositive(&c, "water", in.Water) && in.Water > mostWater {
 		c.Fail("water", in.Water.String(), "up to "+mostWater.String())
@@ -104,22 +114,6 @@ func waterMixConditions(mix, cold, hot unit.Temp, coldMass, hotMass unit.Mass) (
 	return c, u
 }
 
-// TemperatureForWaterMixInput is water drawn from two taps.
-type TemperatureForWaterMixInput struct {
-	ColdWater unit.Mass `json:"cold_water"` // from the one tap, 0 to 100 t
-	Cold      unit.Temp `json:"cold"`       // its temperature, 0 to 95 °C
-	HotWater  unit.Mass `json:"hot_water"`  // from the other, 0 to 100 t; together more than 0
-	Hot       unit.Temp `json:"hot"`        // its temperature, 0 to 95 °C
-}
-
-// TemperatureForWaterMixResult is the mixture.
-type TemperatureForWaterMixResult struct {
-	Temperature unit.Temp       `json:"temperature"` // of the mixture
-	Total       unit.Mass       `json:"total"`       // both waters
-	Conditions  Conditions      `json:"conditions"`  // warm-for-yeast
-	Cautions    reckon.Cautions `json:"cautions"`    // hot-water, lifting
-}
-
 // TemperatureForWaterMix returns the temperature that two waters mix to:
 //
 //	T = (m_cold*T_cold + m_hot*T_hot) / (m_cold + m_hot)
@@ -131,14 +125,40 @@ type TemperatureForWaterMixResult struct {
 //   - cold or hot is missing or outside 0 to 95 °C.
 //
 // Source: first law of thermodynamics, common practice.
-//
-// [ExplainTemperatureForWaterMix] shows the working.
-func TemperatureForWaterMix(in TemperatureForWaterMixInput) (TemperatureForWaterMixResult, error) {
-	return ExplainTemperatureForWaterMix(in, nil)
+type TemperatureForWaterMix struct {
+	ColdWater unit.Mass `json:"cold_water"` // from the one tap, 0 to 100 t
+	Cold      unit.Temp `json:"cold"`       // its temperature, 0 to 95 °C
+	HotWater  unit.Mass `json:"hot_water"`  // from the other, 0 to 100 t; together more than 0
+	Hot       unit.Temp `json:"hot"`        // its temperature, 0 to 95 °C
 }
 
-// ExplainTemperatureForWaterMix is [TemperatureForWaterMix] with its working.
-func ExplainTemperatureForWaterMix(in TemperatureForWaterMixInput, w *reckon.Working) (out TemperatureForWaterMixResult, err error) {
+func (TemperatureForWaterMix) ID() string { return "temperature-for-water-mix" }
+
+// SHELL
+func (q TemperatureForWaterMix) Check(c *reckon.Checks) {
+	_, err := explainTemperatureForWaterMix(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q TemperatureForWaterMix) Solve() (TemperatureForWaterMixResult, error) {
+	return explainTemperatureForWaterMix(q, nil)
+}
+
+func (q TemperatureForWaterMix) Show(w *reckon.Working, _ TemperatureForWaterMixResult) {
+	_, _ = explainTemperatureForWaterMix(q, w)
+}
+
+// TemperatureForWaterMixResult is the mixture.
+type TemperatureForWaterMixResult struct {
+	Temperature unit.Temp       `json:"temperature"` // of the mixture
+	Total       unit.Mass       `json:"total"`       // both waters
+	Conditions  Conditions      `json:"conditions"`  // warm-for-yeast
+	Cautions    reckon.Cautions `json:"cautions"`    // hot-water, lifting
+}
+
+func explainTemperatureForWaterMix(in TemperatureForWaterMix, w *reckon.Working) (out TemperatureForWaterMixResult, err error) {
 	c := reckon.Checks{Func: "temperature-for-water-mix"}
 	ok := reckon.CheckRange(&c, "cold_water", in.ColdWater, 0, mostWater)
 	ok = reckon.CheckRange(&c, "hot_water", in.HotWater, 0, mostWater) && ok

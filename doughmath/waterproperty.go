@@ -17,19 +17,6 @@ const (
 	IceWater WaterPhase = "ice"
 )
 
-// WaterPropertyInput is water or ice at a temperature, at the pressure of the open air.
-type WaterPropertyInput struct {
-	Temperature unit.Temp  `json:"temperature"` // 0 to 100 °C for liquid water, -40 to 0 °C for ice
-	Phase       WaterPhase `json:"phase"`       // "liquid" or "ice"
-}
-
-// WaterPropertyResult is what a heat balance needs to know of water.
-type WaterPropertyResult struct {
-	SpecificHeat unit.SpecificHeat   `json:"specific_heat"` // heat for one degree
-	Density      unit.Density        `json:"density"`       // mass of a volume
-	Heat         unit.SpecificEnergy `json:"heat"`          // heat above liquid water at 0 °C; for ice below zero, the heat it takes to melt
-}
-
 // WaterProperty returns the specific heat, density and heat content of water or ice:
 //
 //	c = -R*(c1 + tau*sum n(n+1)*a*alpha^(n+2) + tau*sum m(m+1)*b*beta^(m+2)) for the liquid
@@ -47,14 +34,35 @@ type WaterPropertyResult struct {
 //
 // Source: IAPWS SR6-08(2011), liquid water at 0.1 MPa; IAPWS R10-06(2009), ice Ih;
 // cases in testdata/cases/doughmath/water-property.json.
-//
-// [ExplainWaterProperty] shows the working.
-func WaterProperty(in WaterPropertyInput) (WaterPropertyResult, error) {
-	return ExplainWaterProperty(in, nil)
+type WaterProperty struct {
+	Temperature unit.Temp  `json:"temperature"` // 0 to 100 °C for liquid water, -40 to 0 °C for ice
+	Phase       WaterPhase `json:"phase"`       // "liquid" or "ice"
 }
 
-// ExplainWaterProperty is [WaterProperty] with its working.
-func ExplainWaterProperty(in WaterPropertyInput, w *reckon.Working) (WaterPropertyResult, error) {
+func (WaterProperty) ID() string { return "water-property" }
+
+// SHELL
+func (q WaterProperty) Check(c *reckon.Checks) {
+	_, err := explainWaterProperty(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q WaterProperty) Solve() (WaterPropertyResult, error) { return explainWaterProperty(q, nil) }
+
+func (q WaterProperty) Show(w *reckon.Working, _ WaterPropertyResult) {
+	_, _ = explainWaterProperty(q, w)
+}
+
+// WaterPropertyResult is what a heat balance needs to know of water.
+type WaterPropertyResult struct {
+	SpecificHeat unit.SpecificHeat   `json:"specific_heat"` // heat for one degree
+	Density      unit.Density        `json:"density"`       // mass of a volume
+	Heat         unit.SpecificEnergy `json:"heat"`          // heat above liquid water at 0 °C; for ice below zero, the heat it takes to melt
+}
+
+func explainWaterProperty(in WaterProperty, w *reckon.Working) (WaterPropertyResult, error) {
 	c := reckon.Checks{Func: "water-property"}
 	low, high := unit.Celsius(0), unit.Celsius(100)
 	if in.Phase == IceWater {

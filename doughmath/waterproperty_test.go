@@ -14,7 +14,7 @@ import (
 )
 
 func ExampleWaterProperty() {
-	out, err := doughmath.WaterProperty(doughmath.WaterPropertyInput{Temperature: unit.Celsius(-18), Phase: doughmath.IceWater})
+	out, err := doughmath.WaterProperty{Temperature: unit.Celsius(-18), Phase: doughmath.IceWater}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -25,7 +25,7 @@ func ExampleWaterProperty() {
 
 func waterAt(t *testing.T, celsius float64, phase doughmath.WaterPhase) doughmath.WaterPropertyResult {
 	t.Helper()
-	out, err := doughmath.WaterProperty(doughmath.WaterPropertyInput{Temperature: unit.Celsius(celsius), Phase: phase})
+	out, err := doughmath.WaterProperty{Temperature: unit.Celsius(celsius), Phase: phase}.Solve()
 	require.NoError(t, err)
 	return out
 }
@@ -43,16 +43,16 @@ func TestWaterHeatSlopesAsItsSpecificHeat(t *testing.T) {
 }
 
 func TestWaterPropertyNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.WaterProperty(doughmath.WaterPropertyInput{Phase: "steam"})
+	_, err := doughmath.WaterProperty{Phase: "steam"}.Solve()
 	assert.Equal(t, []string{"temperature", "phase"}, fields(err))
-	_, err = doughmath.WaterProperty(doughmath.WaterPropertyInput{Temperature: unit.Celsius(1), Phase: doughmath.IceWater})
+	_, err = doughmath.WaterProperty{Temperature: unit.Celsius(1), Phase: doughmath.IceWater}.Solve()
 	assert.Equal(t, []string{"temperature"}, fields(err))
-	_, err = doughmath.WaterProperty(doughmath.WaterPropertyInput{Temperature: unit.Celsius(-1), Phase: doughmath.LiquidWater})
+	_, err = doughmath.WaterProperty{Temperature: unit.Celsius(-1), Phase: doughmath.LiquidWater}.Solve()
 	assert.Equal(t, []string{"temperature"}, fields(err))
 }
 
 func ExampleWaterMix() {
-	out, err := doughmath.WaterMix(doughmath.WaterMixInput{Water: unit.Kilograms(40), Wanted: unit.Celsius(27), Cold: unit.Celsius(12), Hot: unit.Celsius(52)})
+	out, err := doughmath.WaterMix{Water: unit.Kilograms(40), Wanted: unit.Celsius(27), Cold: unit.Celsius(12), Hot: unit.Celsius(52)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -62,7 +62,7 @@ func ExampleWaterMix() {
 }
 
 func ExampleTemperatureForWaterMix() {
-	out, err := doughmath.TemperatureForWaterMix(doughmath.TemperatureForWaterMixInput{ColdWater: unit.Kilograms(25), Cold: unit.Celsius(12), HotWater: unit.Kilograms(15), Hot: unit.Celsius(52)})
+	out, err := doughmath.TemperatureForWaterMix{ColdWater: unit.Kilograms(25), Cold: unit.Celsius(12), HotWater: unit.Kilograms(15), Hot: unit.Celsius(52)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -77,15 +77,15 @@ func TestWaterMixAgainstHeatContent(t *testing.T) {
 	for cold := 0.0; cold < 95; cold += 5 {
 		for hot := cold + 5; hot <= 95; hot += 5 {
 			for share := 0.1; share < 1; share += 0.1 {
-				mix, err := doughmath.TemperatureForWaterMix(doughmath.TemperatureForWaterMixInput{
+				mix, err := doughmath.TemperatureForWaterMix{
 					ColdWater: unit.Mass(1000 * (1 - share)), Cold: unit.Celsius(cold), HotWater: unit.Mass(1000 * share), Hot: unit.Celsius(hot),
-				})
+				}.Solve()
 				require.NoError(t, err)
 				out := waterAt(t, mix.Temperature.Celsius(), doughmath.LiquidWater)
 				brought := (1-share)*float64(waterAt(t, cold, doughmath.LiquidWater).Heat) + share*float64(waterAt(t, hot, doughmath.LiquidWater).Heat)
 				worst = max(worst, math.Abs(float64(out.Heat)-brought)/float64(out.SpecificHeat))
 
-				back, err := doughmath.WaterMix(doughmath.WaterMixInput{Water: 1000, Wanted: mix.Temperature, Cold: unit.Celsius(cold), Hot: unit.Celsius(hot)})
+				back, err := doughmath.WaterMix{Water: 1000, Wanted: mix.Temperature, Cold: unit.Celsius(cold), Hot: unit.Celsius(hot)}.Solve()
 				require.NoError(t, err)
 				assert.InDelta(t, share, float64(back.Hot)/1000, 1e-12)
 				assert.InDelta(t, 100*share, float64(back.HotShare), 1e-9)
@@ -96,32 +96,32 @@ func TestWaterMixAgainstHeatContent(t *testing.T) {
 }
 
 func TestWaterMixLimits(t *testing.T) {
-	in := doughmath.WaterMixInput{Water: 1000, Wanted: unit.Celsius(9), Cold: unit.Celsius(10), Hot: unit.Celsius(60)}
-	_, err := doughmath.WaterMix(in)
+	in := doughmath.WaterMix{Water: 1000, Wanted: unit.Celsius(9), Cold: unit.Celsius(10), Hot: unit.Celsius(60)}
+	_, err := in.Solve()
 	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, [3]string{"10 °C", "60 °C", "chill the cold water or use ice"}, [3]string{none.Low, none.High, none.Advice})
 	in.Wanted = unit.Celsius(61)
-	_, err = doughmath.WaterMix(in)
+	_, err = in.Solve()
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, "heat the hot water more", none.Advice)
 
 	in.Wanted = unit.Celsius(40)
-	out, err := doughmath.WaterMix(in)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.Conditions)
 	assert.Equal(t, reckon.HotWater, out.Cautions)
 	in.Wanted, in.Water = unit.Celsius(40.5), unit.Kilograms(50)
-	out, err = doughmath.WaterMix(in)
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, doughmath.WarmForYeast, out.Conditions)
 	assert.Equal(t, reckon.HotWater|reckon.Lifting, out.Cautions)
 
-	_, err = doughmath.WaterMix(doughmath.WaterMixInput{Water: -1, Cold: unit.Celsius(20), Hot: unit.Celsius(20)})
+	_, err = doughmath.WaterMix{Water: -1, Cold: unit.Celsius(20), Hot: unit.Celsius(20)}.Solve()
 	assert.Equal(t, []string{"water", "wanted", "hot"}, fields(err))
-	_, err = doughmath.TemperatureForWaterMix(doughmath.TemperatureForWaterMixInput{HotWater: 1e9})
+	_, err = doughmath.TemperatureForWaterMix{HotWater: 1e9}.Solve()
 	assert.Equal(t, []string{"hot_water", "cold", "hot"}, fields(err))
-	_, err = doughmath.TemperatureForWaterMix(doughmath.TemperatureForWaterMixInput{Cold: unit.Celsius(20), Hot: unit.Celsius(20)})
+	_, err = doughmath.TemperatureForWaterMix{Cold: unit.Celsius(20), Hot: unit.Celsius(20)}.Solve()
 	assert.Equal(t, []string{"hot_water"}, fields(err), "no water at all")
 }
 
@@ -129,12 +129,12 @@ func FuzzWater(f *testing.F) {
 	f.Add(1000.0, 20.0, 10.0, 60.0)
 	f.Add(math.NaN(), math.Inf(1), -40.0, 5e-324)
 	f.Fuzz(func(t *testing.T, water, wanted, cold, hot float64) {
-		a, _ := doughmath.WaterMix(doughmath.WaterMixInput{Water: unit.Mass(water), Wanted: unit.Celsius(wanted), Cold: unit.Celsius(cold), Hot: unit.Celsius(hot)})
+		a, _ := doughmath.WaterMix{Water: unit.Mass(water), Wanted: unit.Celsius(wanted), Cold: unit.Celsius(cold), Hot: unit.Celsius(hot)}.Solve()
 		marshals(t, a)
-		b, _ := doughmath.TemperatureForWaterMix(doughmath.TemperatureForWaterMixInput{ColdWater: unit.Mass(water), HotWater: unit.Mass(wanted), Cold: unit.Celsius(cold), Hot: unit.Celsius(hot)})
+		b, _ := doughmath.TemperatureForWaterMix{ColdWater: unit.Mass(water), HotWater: unit.Mass(wanted), Cold: unit.Celsius(cold), Hot: unit.Celsius(hot)}.Solve()
 		marshals(t, b)
 		for _, phase := range []doughmath.WaterPhase{doughmath.LiquidWater, doughmath.IceWater} {
-			c, _ := doughmath.WaterProperty(doughmath.WaterPropertyInput{Temperature: unit.Celsius(wanted), Phase: phase})
+			c, _ := doughmath.WaterProperty{Temperature: unit.Celsius(wanted), Phase: phase}.Solve()
 			marshals(t, c)
 		}
 	})

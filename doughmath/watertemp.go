@@ -45,8 +45,35 @@ const (
 	yeastRefusalCelsius = 55
 )
 
-// WaterTemperatureInput is the mixing room as the factor rule sees it.
-type WaterTemperatureInput struct {
+// WaterTemperature returns the water temperature that brings the dough to the
+// target, by the factor rule:
+//
+//	T_w = N*T_d - (T_f + T_r + ...) - F
+//
+// with N the number of temperatures counted, the water included (2 to 5), and
+// F the friction factor. With the friction named per factor, F = N * rise. A
+// friction factor measured with one N does not carry over to another.
+//
+// The rule gives every factor the same weight. It is exact only when the
+// friction was measured on like batches; [MixingHeat] gives the energy balance.
+// A result below freezing is normal and means ice; below -80 °C not even all
+// the water as ice is enough.
+//
+// It returns an *[reckon.InputError] if:
+//   - target is missing or outside 0 to 45 °C,
+//   - another temperature given is outside -40 to 60 °C, or flour is missing,
+//   - friction is outside -20 to 60 C° or its basis is not named.
+//
+// It returns a *[reckon.NoSolutionError] if the water would have to be above 55 °C, or
+// below absolute zero (-273.15 °C), where the number no longer stands for any water or ice.
+// The range that it names reaches from all the water as ice, which acts like water
+// of -80 °C, to water of 55 °C.
+//
+// Source: J. E. Wihlfahrt, A Treatise on Baking (rule of averages); T. Lehmann,
+// Pizza Today, June 2018 (with friction); cases in testdata/cases/doughmath/water-temperature.json.
+//
+// The inverses are [DoughTemperatureForWater] and [FrictionFactor].
+type WaterTemperature struct {
 	Target unit.Temp `json:"target"`          // wanted dough temperature, 0 to 45 °C
 	Flour  unit.Temp `json:"flour"`           // flour temperature, -40 to 60 °C
 	Room   unit.Temp `json:"room,omitzero"`   // room temperature, -40 to 60 °C; leave out for the two-factor rule
@@ -55,6 +82,24 @@ type WaterTemperatureInput struct {
 
 	Friction unit.TempDelta `json:"friction"`       // rise through mixing, in the reading named by friction_basis, -20 to 60 C°
 	Basis    FrictionBasis  `json:"friction_basis"` // "once" or "per-factor"
+}
+
+func (WaterTemperature) ID() string { return "water-temperature" }
+
+// SHELL
+func (q WaterTemperature) Check(c *reckon.Checks) {
+	_, err := explainWaterTemperature(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q WaterTemperature) Solve() (WaterTemperatureResult, error) {
+	return explainWaterTemperature(q, nil)
+}
+
+func (q WaterTemperature) Show(w *reckon.Working, _ WaterTemperatureResult) {
+	_, _ = explainWaterTemperature(q, w)
 }
 
 // factorTemps are the temperatures that the factor rule counts beside the water.
@@ -138,40 +183,7 @@ type WaterTemperatureResult struct {
 	Cautions   reckon.Cautions `json:"cautions"`   // hot-water
 }
 
-// WaterTemperature returns the water temperature that brings the dough to the
-// target, by the factor rule:
-//
-//	T_w = N*T_d - (T_f + T_r + ...) - F
-//
-// with N the number of temperatures counted, the water included (2 to 5), and
-// F the friction factor. With the friction named per factor, F = N * rise. A
-// friction factor measured with one N does not carry over to another.
-//
-// The rule gives every factor the same weight. It is exact only when the
-// friction was measured on like batches; [MixingHeat] gives the energy balance.
-// A result below freezing is normal and means ice; below -80 °C not even all
-// the water as ice is enough.
-//
-// It returns an *[reckon.InputError] if:
-//   - target is missing or outside 0 to 45 °C,
-//   - another temperature given is outside -40 to 60 °C, or flour is missing,
-//   - friction is outside -20 to 60 C° or its basis is not named.
-//
-// It returns a *[reckon.NoSolutionError] if the water would have to be above 55 °C, or
-// below absolute zero (-273.15 °C), where the number no longer stands for any water or ice.
-// The range that it names reaches from all the water as ice, which acts like water
-// of -80 °C, to water of 55 °C.
-//
-// Source: J. E. Wihlfahrt, A Treatise on Baking (rule of averages); T. Lehmann,
-// Pizza Today, June 2018 (with friction); cases in testdata/cases/doughmath/water-temperature.json.
-//
-// The inverses are [DoughTemperatureForWater] and [FrictionFactor]; [ExplainWaterTemperature] shows the working.
-func WaterTemperature(in WaterTemperatureInput) (WaterTemperatureResult, error) {
-	return ExplainWaterTemperature(in, nil)
-}
-
-// ExplainWaterTemperature is [WaterTemperature] with its working.
-func ExplainWaterTemperature(in WaterTemperatureInput, w *reckon.Working) (out WaterTemperatureResult, err error) {
+func explainWaterTemperature(in WaterTemperature, w *reckon.Working) (out WaterTemperatureResult, err error) {
 	c := reckon.Checks{Func: "water-temperature"}
 	reckon.CheckTemp(&c, "target", in.Target, unit.Celsius(0), unit.Celsius(45))
 	factors := factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
@@ -200,7 +212,7 @@ func ExplainWaterTemperature(in WaterTemperatureInput, w *reckon.Working) (out W
 	return out, nil
 }
 
-func (in *WaterTemperatureInput) explain(w *reckon.Working, factors *factorTemps, out WaterTemperatureResult) {
+func (in *WaterTemperature) explain(w *reckon.Working, factors *factorTemps, out WaterTemperatureResult) {
 	w.Given("dough temperature wanted", "T_d", in.Target.Celsius(), "°C", "")
 	factors.explain(w, out.Factors)
 	in.Basis.explain(w, in.Friction, out.Factors)
@@ -209,7 +221,7 @@ func (in *WaterTemperatureInput) explain(w *reckon.Working, factors *factorTemps
 }
 
 // tooHot refuses water that no yeast survives and says what dough can be reached.
-func (in *WaterTemperatureInput) tooHot(water, limit unit.Temp) error {
+func (in *WaterTemperature) tooHot(water, limit unit.Temp) error {
 	return &reckon.NoSolutionError{
 		Func: "water-temperature", Unknown: "safe water temperature",
 		Wanted: "a dough of " + in.Target.String(), High: limit.String(),
@@ -244,26 +256,6 @@ func waterConditions(t unit.Temp) (Conditions, reckon.Cautions) {
 	return c, u
 }
 
-// DoughTemperatureForWaterInput is the mixing room with the water as it is.
-type DoughTemperatureForWaterInput struct {
-	Water  unit.Temp `json:"water"`           // water temperature; below 0 °C stands for ice and water; -80 to 55 °C
-	Flour  unit.Temp `json:"flour"`           // flour temperature, -40 to 60 °C
-	Room   unit.Temp `json:"room,omitzero"`   // room temperature, -40 to 60 °C; leave out for the two-factor rule
-	Third  unit.Temp `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
-	Fourth unit.Temp `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
-
-	Friction unit.TempDelta `json:"friction"`       // rise through mixing, in the reading named by friction_basis, -20 to 60 C°
-	Basis    FrictionBasis  `json:"friction_basis"` // "once" or "per-factor"
-}
-
-// DoughTemperatureForWaterResult is the dough to expect.
-type DoughTemperatureForWaterResult struct {
-	Dough      unit.Temp       `json:"dough"`      // dough temperature at the end of mixing
-	Factors    int             `json:"factors"`    // N, the water included
-	Conditions Conditions      `json:"conditions"` // of the water: below-freezing, warm-for-yeast
-	Cautions   reckon.Cautions `json:"cautions"`   // hot-water
-}
-
 // DoughTemperatureForWater returns the dough temperature that the factor rule
 // foresees for the water at hand:
 //
@@ -276,14 +268,44 @@ type DoughTemperatureForWaterResult struct {
 //   - another input is out of the range that [WaterTemperature] names.
 //
 // Source: J. E. Wihlfahrt, A Treatise on Baking; common practice with friction.
-//
-// [ExplainDoughTemperatureForWater] shows the working.
-func DoughTemperatureForWater(in DoughTemperatureForWaterInput) (DoughTemperatureForWaterResult, error) {
-	return ExplainDoughTemperatureForWater(in, nil)
+type DoughTemperatureForWater struct {
+	Water  unit.Temp `json:"water"`           // water temperature; below 0 °C stands for ice and water; -80 to 55 °C
+	Flour  unit.Temp `json:"flour"`           // flour temperature, -40 to 60 °C
+	Room   unit.Temp `json:"room,omitzero"`   // room temperature, -40 to 60 °C; leave out for the two-factor rule
+	Third  unit.Temp `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
+	Fourth unit.Temp `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
+
+	Friction unit.TempDelta `json:"friction"`       // rise through mixing, in the reading named by friction_basis, -20 to 60 C°
+	Basis    FrictionBasis  `json:"friction_basis"` // "once" or "per-factor"
 }
 
-// ExplainDoughTemperatureForWater is [DoughTemperatureForWater] with its working.
-func ExplainDoughTemperatureForWater(in DoughTemperatureForWaterInput, w *reckon.Working) (out DoughTemperatureForWaterResult, err error) {
+func (DoughTemperatureForWater) ID() string { return "dough-temperature-for-water" }
+
+// SHELL
+func (q DoughTemperatureForWater) Check(c *reckon.Checks) {
+	_, err := explainDoughTemperatureForWater(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q DoughTemperatureForWater) Solve() (DoughTemperatureForWaterResult, error) {
+	return explainDoughTemperatureForWater(q, nil)
+}
+
+func (q DoughTemperatureForWater) Show(w *reckon.Working, _ DoughTemperatureForWaterResult) {
+	_, _ = explainDoughTemperatureForWater(q, w)
+}
+
+// DoughTemperatureForWaterResult is the dough to expect.
+type DoughTemperatureForWaterResult struct {
+	Dough      unit.Temp       `json:"dough"`      // dough temperature at the end of mixing
+	Factors    int             `json:"factors"`    // N, the water included
+	Conditions Conditions      `json:"conditions"` // of the water: below-freezing, warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`   // hot-water
+}
+
+func explainDoughTemperatureForWater(in DoughTemperatureForWater, w *reckon.Working) (out DoughTemperatureForWaterResult, err error) {
 	c := reckon.Checks{Func: "dough-temperature-for-water"}
 	reckon.CheckTemp(&c, "water", in.Water, unit.Celsius(-float64(iceEquivalent)), unit.Celsius(yeastRefusalCelsius))
 	factors := factorTemps{in.Flour, in.Room, in.Third, in.Fourth}

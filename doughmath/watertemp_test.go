@@ -17,10 +17,10 @@ import (
 )
 
 func ExampleWaterTemperature() {
-	out, err := doughmath.WaterTemperature(doughmath.WaterTemperatureInput{
+	out, err := doughmath.WaterTemperature{
 		Target: unit.Celsius(26), Flour: unit.Celsius(21), Room: unit.Celsius(23),
 		Friction: 14, Basis: doughmath.FrictionOnce,
-	})
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -30,10 +30,10 @@ func ExampleWaterTemperature() {
 }
 
 func ExampleDoughTemperatureForWater() {
-	out, err := doughmath.DoughTemperatureForWater(doughmath.DoughTemperatureForWaterInput{
+	out, err := doughmath.DoughTemperatureForWater{
 		Water: unit.Celsius(17), Flour: unit.Celsius(21), Room: unit.Celsius(23),
 		Friction: 14, Basis: doughmath.FrictionOnce,
-	})
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -59,22 +59,22 @@ func marshals(t *testing.T, v any) {
 }
 
 func TestWaterTemperatureNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.WaterTemperature(doughmath.WaterTemperatureInput{
+	_, err := doughmath.WaterTemperature{
 		Target: unit.Celsius(78), Room: unit.Celsius(-41), Third: unit.Celsius(60.1), Fourth: unit.Celsius(math.NaN()),
 		Friction: unit.TempDelta(math.NaN()), Basis: "twice",
-	})
+	}.Solve()
 	assert.Equal(t, []string{"target", "flour", "room", "third", "fourth", "friction", "friction_basis"}, fields(err))
 	assert.ErrorContains(t, err, `target is 78 °C: want a temperature from 0 °C to 45 °C`)
 	assert.ErrorContains(t, err, `friction_basis is "twice": want "once" or "per-factor"`)
 
-	_, err = doughmath.DoughTemperatureForWater(doughmath.DoughTemperatureForWaterInput{Water: unit.Celsius(56), Flour: unit.Celsius(20)})
+	_, err = doughmath.DoughTemperatureForWater{Water: unit.Celsius(56), Flour: unit.Celsius(20)}.Solve()
 	assert.Equal(t, []string{"water", "friction_basis"}, fields(err))
 }
 
 func TestWaterTemperatureEdges(t *testing.T) {
 	// Two factors, no friction: water = 2*target - flour, so that the flour sets the water exactly.
-	at := func(target, flour float64) doughmath.WaterTemperatureInput {
-		return doughmath.WaterTemperatureInput{Target: unit.Celsius(target), Flour: unit.Celsius(flour), Basis: doughmath.FrictionOnce}
+	at := func(target, flour float64) doughmath.WaterTemperature {
+		return doughmath.WaterTemperature{Target: unit.Celsius(target), Flour: unit.Celsius(flour), Basis: doughmath.FrictionOnce}
 	}
 	for _, c := range []struct {
 		id            string
@@ -88,13 +88,13 @@ func TestWaterTemperatureEdges(t *testing.T) {
 		{"warm", 30, 19.5, doughmath.WarmForYeast, reckon.HotWater},
 		{"hottest", 30, 5, doughmath.WarmForYeast, reckon.HotWater},
 	} {
-		out, err := doughmath.WaterTemperature(at(c.target, c.flour))
+		out, err := at(c.target, c.flour).Solve()
 		if assert.NoError(t, err, c.id) {
 			assert.Equal(t, c.want, out.Conditions, c.id)
 			assert.Equal(t, c.cautions, out.Cautions, c.id)
 		}
 	}
-	_, err := doughmath.WaterTemperature(at(30, 4.5))
+	_, err := at(30, 4.5).Solve()
 	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, "29.8 °C", none.High, "the warmest dough that 55 °C water gives")
@@ -102,11 +102,11 @@ func TestWaterTemperatureEdges(t *testing.T) {
 
 	in := at(0, 60)
 	in.Friction = 20
-	out, err := doughmath.WaterTemperature(in)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, doughmath.BelowFreezing, out.Conditions, "-80 °C is all ice")
 	in.Friction = 20.5
-	out, err = doughmath.WaterTemperature(in)
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, doughmath.ColderThanAllIce, out.Conditions, "ice is not told to mend what it cannot")
 }
@@ -114,19 +114,19 @@ func TestWaterTemperatureEdges(t *testing.T) {
 // Water below absolute zero is no water: it is refused with the dough that can
 // be reached. Down to there the number is one that the ice rule takes.
 func TestWaterTemperatureBelowAbsoluteZero(t *testing.T) {
-	in := doughmath.WaterTemperatureInput{
+	in := doughmath.WaterTemperature{
 		Target: unit.Celsius(0), Flour: unit.Celsius(60), Room: unit.Celsius(33.15), Friction: 60, Basis: doughmath.FrictionPerFactor,
 	}
-	out, err := doughmath.WaterTemperature(in)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, -273.15, out.Water.Celsius(), 1e-12)
 	assert.Equal(t, doughmath.ColderThanAllIce, out.Conditions)
-	_, err = doughmath.Ice(doughmath.IceInput{Water: 1000, Tap: unit.Celsius(10), Needed: out.Water, Reading: doughmath.IceReplacing})
+	_, err = doughmath.Ice{Water: 1000, Tap: unit.Celsius(10), Needed: out.Water, Reading: doughmath.IceReplacing}.Solve()
 	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none, "the ice rule takes the number and says what ice can do")
 
 	in.Room = unit.Celsius(60)
-	out, err = doughmath.WaterTemperature(in)
+	out, err = in.Solve()
 	assert.Empty(t, out)
 	require.ErrorAs(t, err, &none)
 	// By hand: (-80 + 120 + 180)/3 and (55 + 120 + 180)/3.
@@ -135,8 +135,8 @@ func TestWaterTemperatureBelowAbsoluteZero(t *testing.T) {
 }
 
 // randomFactors draws a plausible mixing room.
-func randomFactors(r *rand.Rand) doughmath.WaterTemperatureInput {
-	in := doughmath.WaterTemperatureInput{
+func randomFactors(r *rand.Rand) doughmath.WaterTemperature {
+	in := doughmath.WaterTemperature{
 		Target: unit.Celsius(10 + 20*r.Float64()), Flour: unit.Celsius(40 * r.Float64()),
 		Friction: unit.TempDelta(-2 + 12*r.Float64()), Basis: doughmath.FrictionOnce,
 	}
@@ -160,20 +160,20 @@ func TestWaterTemperatureThereAndBack(t *testing.T) {
 	solved := 0
 	for range 2000 {
 		in := randomFactors(r)
-		out, err := doughmath.WaterTemperature(in)
+		out, err := in.Solve()
 		if err != nil || out.Conditions.Has(doughmath.ColderThanAllIce) {
 			continue
 		}
 		solved++
-		back, err := doughmath.DoughTemperatureForWater(doughmath.DoughTemperatureForWaterInput{
+		back, err := doughmath.DoughTemperatureForWater{
 			Water: out.Water, Flour: in.Flour, Room: in.Room,
 			Third: in.Third, Fourth: in.Fourth, Friction: in.Friction, Basis: in.Basis,
-		})
+		}.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, in.Target.Celsius(), back.Dough.Celsius(), 1e-9)
 		assert.Equal(t, out.Conditions, back.Conditions)
 
-		ff, err := doughmath.FrictionFactor(doughmath.FrictionFactorInput{Dough: in.Target, Water: out.Water, Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth})
+		ff, err := doughmath.FrictionFactor{Dough: in.Target, Water: out.Water, Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth}.Solve()
 		require.NoError(t, err)
 		got := ff.Once
 		if in.Basis == doughmath.FrictionPerFactor {
@@ -191,7 +191,7 @@ func TestFahrenheitRouteEqualsCelsiusRoute(t *testing.T) {
 	solved := 0
 	for range 2000 {
 		in := randomFactors(r)
-		out, err := doughmath.WaterTemperature(in)
+		out, err := in.Solve()
 		if err != nil {
 			continue
 		}
@@ -208,7 +208,7 @@ func TestFahrenheitRouteEqualsCelsiusRoute(t *testing.T) {
 			friction *= n
 		}
 		assert.InDelta(t, n*in.Target.Fahrenheit()-sum-friction, out.Water.Fahrenheit(), 1e-9)
-		base, err := doughmath.BaseTemperature(doughmath.BaseTemperatureInput{Target: in.Target, Factors: out.Factors, Friction: in.Friction, Basis: in.Basis})
+		base, err := doughmath.BaseTemperature{Target: in.Target, Factors: out.Factors, Friction: in.Friction, Basis: in.Basis}.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, n*in.Target.Fahrenheit()-friction, base.Fahrenheit, 1e-9)
 	}
@@ -216,27 +216,27 @@ func TestFahrenheitRouteEqualsCelsiusRoute(t *testing.T) {
 }
 
 func TestTemperatureAllocatesNothing(t *testing.T) {
-	in := doughmath.WaterTemperatureInput{
+	in := doughmath.WaterTemperature{
 		Target: unit.Celsius(26), Flour: unit.Celsius(21), Room: unit.Celsius(23),
 		Third: unit.Celsius(8), Friction: 14, Basis: doughmath.FrictionOnce,
 	}
-	back := doughmath.DoughTemperatureForWaterInput{Water: unit.Celsius(10), Flour: unit.Celsius(21), Friction: 14, Basis: doughmath.FrictionOnce}
-	friction := doughmath.FrictionFactorInput{Dough: unit.Celsius(26), Water: unit.Celsius(10), Flour: unit.Celsius(21)}
-	base := doughmath.BaseTemperatureInput{Target: unit.Celsius(26), Factors: 3, Friction: 14, Basis: doughmath.FrictionOnce}
-	forBase := doughmath.WaterForBaseInput{Base: 60, Flour: unit.Celsius(21), Room: unit.Celsius(23)}
-	correction := doughmath.BaseCorrectionInput{Base: 60, Factors: 3, Water: unit.Celsius(15), Wanted: unit.Celsius(24), Got: unit.Celsius(26)}
-	ice := doughmath.IceInput{Water: 40000, Tap: unit.Celsius(18), Needed: unit.Celsius(4), Reading: doughmath.IceAdded}
-	forIce := doughmath.TemperatureForIceInput{Water: 40000, Tap: unit.Celsius(18), Ice: 5000, Reading: doughmath.IceAdded}
+	back := doughmath.DoughTemperatureForWater{Water: unit.Celsius(10), Flour: unit.Celsius(21), Friction: 14, Basis: doughmath.FrictionOnce}
+	friction := doughmath.FrictionFactor{Dough: unit.Celsius(26), Water: unit.Celsius(10), Flour: unit.Celsius(21)}
+	base := doughmath.BaseTemperature{Target: unit.Celsius(26), Factors: 3, Friction: 14, Basis: doughmath.FrictionOnce}
+	forBase := doughmath.WaterForBase{Base: 60, Flour: unit.Celsius(21), Room: unit.Celsius(23)}
+	correction := doughmath.BaseCorrection{Base: 60, Factors: 3, Water: unit.Celsius(15), Wanted: unit.Celsius(24), Got: unit.Celsius(26)}
+	ice := doughmath.Ice{Water: 40000, Tap: unit.Celsius(18), Needed: unit.Celsius(4), Reading: doughmath.IceAdded}
+	forIce := doughmath.TemperatureForIce{Water: 40000, Tap: unit.Celsius(18), Ice: 5000, Reading: doughmath.IceAdded}
 	var failed error
 	n := testing.AllocsPerRun(100, func() {
-		_, e1 := doughmath.WaterTemperature(in)
-		_, e2 := doughmath.DoughTemperatureForWater(back)
-		_, e3 := doughmath.FrictionFactor(friction)
-		_, e4 := doughmath.BaseTemperature(base)
-		_, e5 := doughmath.WaterForBase(forBase)
-		_, e6 := doughmath.BaseCorrection(correction)
-		_, e7 := doughmath.Ice(ice)
-		_, e8 := doughmath.TemperatureForIce(forIce)
+		_, e1 := in.Solve()
+		_, e2 := back.Solve()
+		_, e3 := friction.Solve()
+		_, e4 := base.Solve()
+		_, e5 := forBase.Solve()
+		_, e6 := correction.Solve()
+		_, e7 := ice.Solve()
+		_, e8 := forIce.Solve()
 		for _, e := range [...]error{e1, e2, e3, e4, e5, e6, e7, e8} {
 			if e != nil {
 				failed = e
@@ -248,10 +248,10 @@ func TestTemperatureAllocatesNothing(t *testing.T) {
 }
 
 func BenchmarkWaterTemperature(b *testing.B) {
-	in := doughmath.WaterTemperatureInput{Target: unit.Celsius(26), Flour: unit.Celsius(21), Room: unit.Celsius(23), Friction: 14, Basis: doughmath.FrictionOnce}
+	in := doughmath.WaterTemperature{Target: unit.Celsius(26), Flour: unit.Celsius(21), Room: unit.Celsius(23), Friction: 14, Basis: doughmath.FrictionOnce}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := doughmath.WaterTemperature(in); err != nil {
+		if _, err := in.Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -272,31 +272,39 @@ func FuzzFactorRule(f *testing.F) {
 		if once {
 			basis = doughmath.FrictionOnce
 		}
-		var w reckon.Working
-		check := func(out any, err error) {
+		check := func(out any, w *reckon.Working, err error) {
 			if err != nil {
 				var in *reckon.InputError
 				var none *reckon.NoSolutionError
 				require.True(t, errors.As(err, &in) || errors.As(err, &none), "%v", err)
 			}
 			marshals(t, out)
+			isFinite(t, w)
 		}
-		a, err := doughmath.ExplainWaterTemperature(doughmath.WaterTemperatureInput{Target: temp(1, target), Flour: temp(2, flour), Room: temp(4, room), Third: temp(8, third), Friction: unit.TempDelta(friction), Basis: basis}, &w)
-		check(a, err)
-		b, err := doughmath.ExplainDoughTemperatureForWater(doughmath.DoughTemperatureForWaterInput{Water: temp(1, target), Flour: temp(2, flour), Room: temp(4, room), Fourth: temp(8, third), Friction: unit.TempDelta(friction), Basis: basis}, &w)
-		check(b, err)
-		c, err := doughmath.ExplainFrictionFactor(doughmath.FrictionFactorInput{Dough: temp(1, target), Flour: temp(2, flour), Room: temp(4, room), Water: temp(8, third)}, &w)
-		check(c, err)
-		d, err := doughmath.ExplainBaseTemperature(doughmath.BaseTemperatureInput{Target: temp(1, target), Factors: n, Friction: unit.TempDelta(friction), Basis: basis}, &w)
-		check(d, err)
-		e, err := doughmath.ExplainDoughTemperatureForBase(doughmath.DoughTemperatureForBaseInput{Base: unit.TempDelta(base), Factors: n, Friction: unit.TempDelta(friction), Basis: basis}, &w)
-		check(e, err)
-		g, err := doughmath.ExplainWaterForBase(doughmath.WaterForBaseInput{Base: unit.TempDelta(base), Flour: temp(2, flour), Room: temp(4, room)}, &w)
-		check(g, err)
-		h, err := doughmath.ExplainBaseCorrection(doughmath.BaseCorrectionInput{Base: unit.TempDelta(base), Factors: n, Water: temp(1, target), Wanted: temp(2, flour), Got: temp(4, room)}, &w)
-		check(h, err)
-		for _, s := range w.Steps {
-			require.False(t, math.IsNaN(s.Value) || math.IsInf(s.Value, 0), "%s", s.ID)
-		}
+		a, wa, err := reckon.Explain(doughmath.WaterTemperature{Target: temp(1, target), Flour: temp(2, flour), Room: temp(4, room), Third: temp(8, third), Friction: unit.TempDelta(friction), Basis: basis})
+		check(a, wa, err)
+		b, wb, err := reckon.Explain(doughmath.DoughTemperatureForWater{Water: temp(1, target), Flour: temp(2, flour), Room: temp(4, room), Fourth: temp(8, third), Friction: unit.TempDelta(friction), Basis: basis})
+		check(b, wb, err)
+		c, wc, err := reckon.Explain(doughmath.FrictionFactor{Dough: temp(1, target), Flour: temp(2, flour), Room: temp(4, room), Water: temp(8, third)})
+		check(c, wc, err)
+		d, wd, err := reckon.Explain(doughmath.BaseTemperature{Target: temp(1, target), Factors: n, Friction: unit.TempDelta(friction), Basis: basis})
+		check(d, wd, err)
+		e, we, err := reckon.Explain(doughmath.DoughTemperatureForBase{Base: unit.TempDelta(base), Factors: n, Friction: unit.TempDelta(friction), Basis: basis})
+		check(e, we, err)
+		g, wg, err := reckon.Explain(doughmath.WaterForBase{Base: unit.TempDelta(base), Flour: temp(2, flour), Room: temp(4, room)})
+		check(g, wg, err)
+		h, wh, err := reckon.Explain(doughmath.BaseCorrection{Base: unit.TempDelta(base), Factors: n, Water: temp(1, target), Wanted: temp(2, flour), Got: temp(4, room)})
+		check(h, wh, err)
 	})
+}
+
+// isFinite demands that every step of a working is a number.
+func isFinite(t *testing.T, w *reckon.Working) {
+	t.Helper()
+	if w == nil {
+		return // there was no answer
+	}
+	for _, s := range w.Steps {
+		require.False(t, math.IsNaN(s.Value) || math.IsInf(s.Value, 0), "%s", s.ID)
+	}
 }

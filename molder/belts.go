@@ -23,21 +23,6 @@ type BeltRow struct {
 	Ratio float64     `json:"ratio,omitzero"` // its speed over that of the belt before; left out for the first
 }
 
-// BeltTrainInput is one lane over all belts in the order of travel.
-type BeltTrainInput struct {
-	Rate     unit.PieceRate `json:"rate"`               // pieces on this lane, 0.01 to 10000 pieces/min
-	Belts    []Belt         `json:"belts"`              // in the order of travel, at least one
-	LeastGap unit.Length    `json:"least_gap,omitzero"` // smallest gap wanted, 0 to 5000 mm; with 0 only touching pieces are refused
-}
-
-// BeltTrainResult is how the pieces run on every belt.
-type BeltTrainResult struct {
-	Rows       []BeltRow       `json:"rows"`       // one for each belt
-	Tightest   int             `json:"tightest"`   // index of the belt with the smallest gap
-	Conditions Conditions      `json:"conditions"` // risk-of-doubles
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
-}
-
 // BeltTrain returns the pitch and gap on every belt of the line, and the speed ratios between them, appended to dst:
 //
 //	pitch = belt speed / rate,  gap = pitch - piece length
@@ -55,13 +40,41 @@ type BeltTrainResult struct {
 //
 // Source: kinematics (derived); cases in testdata/cases/molder/belt-train.json.
 //
-// The inverse, belt by belt, is [BeltForGap]; [ExplainBeltTrain] shows the working.
-func BeltTrain(in BeltTrainInput, dst []BeltRow) (BeltTrainResult, error) {
-	return ExplainBeltTrain(in, dst, nil)
+// The inverse, belt by belt, is [BeltForGap].
+type BeltTrain struct {
+	Rate     unit.PieceRate `json:"rate"`               // pieces on this lane, 0.01 to 10000 pieces/min
+	Belts    []Belt         `json:"belts"`              // in the order of travel, at least one
+	LeastGap unit.Length    `json:"least_gap,omitzero"` // smallest gap wanted, 0 to 5000 mm; with 0 only touching pieces are refused
 }
 
-// ExplainBeltTrain is [BeltTrain] with its working.
-func ExplainBeltTrain(in BeltTrainInput, dst []BeltRow, w *reckon.Working) (out BeltTrainResult, err error) {
+func (BeltTrain) ID() string { return "belt-train" }
+
+// SHELL
+func (q BeltTrain) Check(c *reckon.Checks) {
+	_, err := explainBeltTrain(q, nil, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q BeltTrain) Solve() (BeltTrainResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q BeltTrain) Append(dst []BeltRow) (BeltTrainResult, error) {
+	return explainBeltTrain(q, dst, nil)
+}
+
+func (q BeltTrain) Show(w *reckon.Working, _ BeltTrainResult) { _, _ = explainBeltTrain(q, nil, w) }
+
+// BeltTrainResult is how the pieces run on every belt.
+type BeltTrainResult struct {
+	Rows       []BeltRow       `json:"rows"`       // one for each belt
+	Tightest   int             `json:"tightest"`   // index of the belt with the smallest gap
+	Conditions Conditions      `json:"conditions"` // risk-of-doubles
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
+}
+
+func explainBeltTrain(in BeltTrain, dst []BeltRow, w *reckon.Working) (out BeltTrainResult, err error) {
 	c := reckon.Checks{Func: "belt-train"}
 	rate := reckon.CheckRange(&c, "rate", in.Rate, slowestRate, fastestRate)
 	reckon.CheckRange(&c, "least_gap", in.LeastGap, 0, longestBody)
@@ -120,8 +133,26 @@ func ExplainBeltTrain(in BeltTrainInput, dst []BeltRow, w *reckon.Working) (out 
 	return out, nil
 }
 
-// FlourShareInput is a duster above a belt.
-type FlourShareInput struct {
+// FlourShare returns how much of the dusting flour falls on the pieces and how much beside them:
+//
+//	share = lanes * pi/4 * d^2 / (pitch * width),  pitch = belt speed / rate
+//	flour per piece = flour * share / (lanes * rate)
+//
+// It takes an even curtain of flour and round pieces. Whether the curtain is
+// even is found by catching flour at several places across the belt and
+// weighing it; until then the result is called uncalibrated. Only as much
+// flour is used as keeps pieces from sticking: what falls beside them makes dust.
+//
+// It returns an *[reckon.InputError] if:
+//   - flour is not above 0 and up to 1000 kg/h, or so much that more than 1000 g fall on a piece,
+//   - rate is outside 0.01 to 10000 pieces/min, lanes outside 1 to 20, or piece outside 1 to 5000 mm,
+//   - belt is outside 0.1 mm/s to 10 m/s, or so slow that pieces touch,
+//   - width is outside 10 to 5000 mm, or narrower than the pieces side by side.
+//
+// Source: areas and kinematics (derived); cases in testdata/cases/molder/flour-share.json.
+//
+// The inverse is [FlourForPiece].
+type FlourShare struct {
 	Flour    unit.MassRate  `json:"flour"`             // flour that the duster drops, above 0 to 1000 kg/h
 	Rate     unit.PieceRate `json:"rate"`              // pieces on one lane, 0.01 to 10000 pieces/min
 	Lanes    int            `json:"lanes"`             // lanes side by side under the duster, 1 to 20
@@ -130,6 +161,20 @@ type FlourShareInput struct {
 	Piece    unit.Length    `json:"piece"`             // diameter of a round piece from above, 1 to 5000 mm; all lanes within the width
 	Measured bool           `json:"measured,omitzero"` // true if the curtain was seen to be even: flour caught at several places across this belt and weighed
 }
+
+func (FlourShare) ID() string { return "flour-share" }
+
+// SHELL
+func (q FlourShare) Check(c *reckon.Checks) {
+	_, err := explainFlourShare(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q FlourShare) Solve() (FlourShareResult, error) { return explainFlourShare(q, nil) }
+
+func (q FlourShare) Show(w *reckon.Working, _ FlourShareResult) { _, _ = explainFlourShare(q, w) }
 
 // FlourShareResult is where the flour goes.
 type FlourShareResult struct {
@@ -172,29 +217,7 @@ func covered(rate unit.PieceRate, lanes int, belt unit.Speed, width, piece unit.
 	return float64(lanes) * (math.Pi / 4) * float64(piece) * float64(piece) / (float64(pitchOf(belt, rate)) * float64(width))
 }
 
-// FlourShare returns how much of the dusting flour falls on the pieces and how much beside them:
-//
-//	share = lanes * pi/4 * d^2 / (pitch * width),  pitch = belt speed / rate
-//	flour per piece = flour * share / (lanes * rate)
-//
-// It takes an even curtain of flour and round pieces. Whether the curtain is
-// even is found by catching flour at several places across the belt and
-// weighing it; until then the result is called uncalibrated. Only as much
-// flour is used as keeps pieces from sticking: what falls beside them makes dust.
-//
-// It returns an *[reckon.InputError] if:
-//   - flour is not above 0 and up to 1000 kg/h, or so much that more than 1000 g fall on a piece,
-//   - rate is outside 0.01 to 10000 pieces/min, lanes outside 1 to 20, or piece outside 1 to 5000 mm,
-//   - belt is outside 0.1 mm/s to 10 m/s, or so slow that pieces touch,
-//   - width is outside 10 to 5000 mm, or narrower than the pieces side by side.
-//
-// Source: areas and kinematics (derived); cases in testdata/cases/molder/flour-share.json.
-//
-// The inverse is [FlourForPiece]; [ExplainFlourShare] shows the working.
-func FlourShare(in FlourShareInput) (FlourShareResult, error) { return ExplainFlourShare(in, nil) }
-
-// ExplainFlourShare is [FlourShare] with its working.
-func ExplainFlourShare(in FlourShareInput, w *reckon.Working) (out FlourShareResult, err error) {
+func explainFlourShare(in FlourShare, w *reckon.Working) (out FlourShareResult, err error) {
 	c := reckon.Checks{Func: "flour-share"}
 	if !(in.Flour > 0 && in.Flour <= mostFlour) {
 		c.Fail("flour", in.Flour.String(), "more than 0 kg/h, up to "+mostFlour.String())
@@ -234,25 +257,6 @@ func explainDuster(w *reckon.Working, rate unit.PieceRate, lanes int, belt unit.
 	w.Step("pitch", "p", "v * 60 / r", float64(pitchOf(belt, rate)), "mm", "60 s in a minute")
 }
 
-// FlourForPieceInput is the flour wanted on each piece.
-type FlourForPieceInput struct {
-	PerPiece unit.Mass      `json:"per_piece"`         // wanted flour on each piece, above 0 to 1000 g
-	Rate     unit.PieceRate `json:"rate"`              // pieces on one lane, 0.01 to 10000 pieces/min
-	Lanes    int            `json:"lanes"`             // lanes side by side under the duster, 1 to 20
-	Belt     unit.Speed     `json:"belt"`              // belt speed, 0.1 mm/s to 10 m/s
-	Width    unit.Length    `json:"width"`             // width that the duster covers, 10 to 5000 mm
-	Piece    unit.Length    `json:"piece"`             // diameter of a round piece from above, 1 to 5000 mm; all lanes within the width
-	Measured bool           `json:"measured,omitzero"` // true if the curtain was seen to be even: flour caught at several places across this belt and weighed
-}
-
-// FlourForPieceResult is what the duster must drop.
-type FlourForPieceResult struct {
-	Flour      unit.MassRate   `json:"flour"`      // from the duster
-	OnBelt     unit.MassRate   `json:"on_belt"`    // of that, beside the pieces
-	Conditions Conditions      `json:"conditions"` // uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`   // flour-dust
-}
-
 // FlourForPiece returns the flour that a duster must drop to put the wanted flour on each piece:
 //
 //	flour = flour per piece * lanes * rate / share
@@ -266,14 +270,41 @@ type FlourForPieceResult struct {
 // It returns a *[reckon.NoSolutionError] if the duster would have to drop more than 1000 kg/h.
 //
 // Source: areas and kinematics (derived).
-//
-// [ExplainFlourForPiece] shows the working.
-func FlourForPiece(in FlourForPieceInput) (FlourForPieceResult, error) {
-	return ExplainFlourForPiece(in, nil)
+type FlourForPiece struct {
+	PerPiece unit.Mass      `json:"per_piece"`         // wanted flour on each piece, above 0 to 1000 g
+	Rate     unit.PieceRate `json:"rate"`              // pieces on one lane, 0.01 to 10000 pieces/min
+	Lanes    int            `json:"lanes"`             // lanes side by side under the duster, 1 to 20
+	Belt     unit.Speed     `json:"belt"`              // belt speed, 0.1 mm/s to 10 m/s
+	Width    unit.Length    `json:"width"`             // width that the duster covers, 10 to 5000 mm
+	Piece    unit.Length    `json:"piece"`             // diameter of a round piece from above, 1 to 5000 mm; all lanes within the width
+	Measured bool           `json:"measured,omitzero"` // true if the curtain was seen to be even: flour caught at several places across this belt and weighed
 }
 
-// ExplainFlourForPiece is [FlourForPiece] with its working.
-func ExplainFlourForPiece(in FlourForPieceInput, w *reckon.Working) (out FlourForPieceResult, err error) {
+func (FlourForPiece) ID() string { return "flour-for-piece" }
+
+// SHELL
+func (q FlourForPiece) Check(c *reckon.Checks) {
+	_, err := explainFlourForPiece(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q FlourForPiece) Solve() (FlourForPieceResult, error) { return explainFlourForPiece(q, nil) }
+
+func (q FlourForPiece) Show(w *reckon.Working, _ FlourForPieceResult) {
+	_, _ = explainFlourForPiece(q, w)
+}
+
+// FlourForPieceResult is what the duster must drop.
+type FlourForPieceResult struct {
+	Flour      unit.MassRate   `json:"flour"`      // from the duster
+	OnBelt     unit.MassRate   `json:"on_belt"`    // of that, beside the pieces
+	Conditions Conditions      `json:"conditions"` // uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`   // flour-dust
+}
+
+func explainFlourForPiece(in FlourForPiece, w *reckon.Working) (out FlourForPieceResult, err error) {
 	c := reckon.Checks{Func: "flour-for-piece"}
 	if !(in.PerPiece > 0 && in.PerPiece <= heaviestDusting) {
 		c.Fail("per_piece", in.PerPiece.String(), "more than 0 g, up to 1 kg")

@@ -13,18 +13,18 @@ import (
 	"example.com/dough/molder"
 )
 
-var train = molder.BeltTrainInput{Rate: 60, LeastGap: 100, Belts: []molder.Belt{
+var train = molder.BeltTrain{Rate: 60, LeastGap: 100, Belts: []molder.Belt{
 	{Name: "rounder outlet", Speed: 250, Piece: 70}, {Name: "moulder inlet", Speed: 400, Piece: 70}, {Name: "panning", Speed: 150, Piece: 60},
 }}
 
 // Belt by belt the train must say what the single belt says.
 func TestBeltTrainAgreesWithEachBelt(t *testing.T) {
 	kept := molder.BeltRow{Name: "kept"}
-	out, err := molder.BeltTrain(train, []molder.BeltRow{kept})
+	out, err := train.Append([]molder.BeltRow{kept})
 	require.NoError(t, err)
 	require.Equal(t, kept, out.Rows[0])
 	for i, b := range train.Belts {
-		single, err := molder.PieceSpacing(molder.PieceSpacingInput{Belt: b.Speed, Rate: train.Rate, Piece: b.Piece})
+		single, err := molder.PieceSpacing{Belt: b.Speed, Rate: train.Rate, Piece: b.Piece}.Solve()
 		require.NoError(t, err)
 		row := out.Rows[i+1]
 		assert.Equal(t, molder.BeltRow{Name: b.Name, Pitch: single.Pitch, Gap: single.Gap, Ratio: row.Ratio}, row)
@@ -37,9 +37,9 @@ func TestBeltTrainAgreesWithEachBelt(t *testing.T) {
 
 func TestFlourGoesBack(t *testing.T) {
 	for lanes := 1; lanes <= 5; lanes++ {
-		out, err := molder.FlourShare(molder.FlourShareInput{Flour: 1.3, Rate: 60, Lanes: lanes, Belt: 200, Width: 520, Piece: 100})
+		out, err := molder.FlourShare{Flour: 1.3, Rate: 60, Lanes: lanes, Belt: 200, Width: 520, Piece: 100}.Solve()
 		require.NoError(t, err)
-		back, err := molder.FlourForPiece(molder.FlourForPieceInput{PerPiece: out.PerPiece, Rate: 60, Lanes: lanes, Belt: 200, Width: 520, Piece: 100})
+		back, err := molder.FlourForPiece{PerPiece: out.PerPiece, Rate: 60, Lanes: lanes, Belt: 200, Width: 520, Piece: 100}.Solve()
 		require.NoError(t, err)
 		same(t, unit.MassRate(1.3), back.Flour, "flour")
 		same(t, out.OnBelt, back.OnBelt, "beside")
@@ -51,13 +51,13 @@ func TestFlourGoesBack(t *testing.T) {
 
 // The even curtain of flour is a model until it was looked at.
 func TestFlourIsUncalibratedUnlessMeasured(t *testing.T) {
-	share := molder.FlourShareInput{Flour: 1.3, Rate: 60, Lanes: 2, Belt: 200, Width: 520, Piece: 100}
-	duster := molder.FlourForPieceInput{PerPiece: 0.05, Rate: 60, Lanes: 2, Belt: 200, Width: 520, Piece: 100}
+	share := molder.FlourShare{Flour: 1.3, Rate: 60, Lanes: 2, Belt: 200, Width: 520, Piece: 100}
+	duster := molder.FlourForPiece{PerPiece: 0.05, Rate: 60, Lanes: 2, Belt: 200, Width: 520, Piece: 100}
 	for _, measured := range []bool{false, true} {
 		share.Measured, duster.Measured = measured, measured
-		a, err := molder.FlourShare(share)
+		a, err := share.Solve()
 		require.NoError(t, err)
-		b, err := molder.FlourForPiece(duster)
+		b, err := duster.Solve()
 		require.NoError(t, err)
 		var want molder.Conditions = reckon.Uncalibrated
 		if measured {
@@ -70,35 +70,35 @@ func TestFlourIsUncalibratedUnlessMeasured(t *testing.T) {
 
 func TestFlourWithinWhatDustersDrop(t *testing.T) {
 	// One piece of 10 mm a minute on a belt 5 m wide: 1 kg of flour on it is a cubic order too much.
-	_, err := molder.FlourForPiece(molder.FlourForPieceInput{PerPiece: 1000, Rate: 1, Lanes: 1, Belt: 200, Width: 5000, Piece: 10})
+	_, err := molder.FlourForPiece{PerPiece: 1000, Rate: 1, Lanes: 1, Belt: 200, Width: 5000, Piece: 10}.Solve()
 	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
 	// 1000 kg/h * pi/4 * 100 / (12000 * 5000) over 60 pieces an hour.
 	assert.Equal(t, unit.Mass(1e6*math.Pi/4*100/(12000*5000)/60).String(), none.High)
-	_, err = molder.FlourShare(molder.FlourShareInput{Flour: 1000, Rate: 0.01, Lanes: 1, Belt: 1, Width: 1000, Piece: 1000})
+	_, err = molder.FlourShare{Flour: 1000, Rate: 0.01, Lanes: 1, Belt: 1, Width: 1000, Piece: 1000}.Solve()
 	assert.Equal(t, []string{"flour"}, fields(err))
-	_, err = molder.BeltTrain(molder.BeltTrainInput{Rate: 0.01, Belts: []molder.Belt{{Name: "a", Speed: 100, Piece: 70}}}, nil)
+	_, err = molder.BeltTrain{Rate: 0.01, Belts: []molder.Belt{{Name: "a", Speed: 100, Piece: 70}}}.Solve()
 	assert.Equal(t, []string{"belts[0].speed"}, fields(err), "600 m apart")
 }
 
 func TestBeltsRefuse(t *testing.T) {
-	_, err := molder.BeltTrain(molder.BeltTrainInput{LeastGap: -1}, nil)
+	_, err := molder.BeltTrain{LeastGap: -1}.Solve()
 	assert.Equal(t, []string{"rate", "least_gap", "belts"}, fields(err))
-	_, err = molder.BeltTrain(molder.BeltTrainInput{Rate: 60, Belts: []molder.Belt{{}, {Name: "slow", Speed: 70, Piece: 70}}}, nil)
+	_, err = molder.BeltTrain{Rate: 60, Belts: []molder.Belt{{}, {Name: "slow", Speed: 70, Piece: 70}}}.Solve()
 	assert.Equal(t, []string{"belts[0].name", "belts[0].speed", "belts[0].piece", "belts[1].speed"}, fields(err))
-	_, err = molder.FlourShare(molder.FlourShareInput{})
+	_, err = molder.FlourShare{}.Solve()
 	assert.Equal(t, []string{"flour", "rate", "piece", "lanes", "belt", "width"}, fields(err))
-	_, err = molder.FlourShare(molder.FlourShareInput{Flour: 1, Rate: 60, Lanes: 6, Belt: 90, Width: 520, Piece: 100})
+	_, err = molder.FlourShare{Flour: 1, Rate: 60, Lanes: 6, Belt: 90, Width: 520, Piece: 100}.Solve()
 	assert.Equal(t, []string{"belt", "width"}, fields(err))
-	_, err = molder.FlourForPiece(molder.FlourForPieceInput{})
+	_, err = molder.FlourForPiece{}.Solve()
 	assert.Equal(t, []string{"per_piece", "rate", "piece", "lanes", "belt", "width"}, fields(err))
 }
 
 func ExampleBeltTrain() {
-	out, _ := molder.BeltTrain(molder.BeltTrainInput{Rate: unit.PiecesPerMinute(60), Belts: []molder.Belt{
+	out, _ := molder.BeltTrain{Rate: unit.PiecesPerMinute(60), Belts: []molder.Belt{
 		{Name: "rounder outlet", Speed: unit.MetresPerMinute(15), Piece: unit.Millimetres(70)},
 		{Name: "moulder inlet", Speed: unit.MetresPerMinute(24), Piece: unit.Millimetres(70)},
-	}}, nil)
+	}}.Solve()
 	for _, r := range out.Rows {
 		fmt.Printf("%-15s a piece every %v, %v between\n", r.Name, r.Pitch, r.Gap)
 	}
@@ -108,20 +108,20 @@ func ExampleBeltTrain() {
 }
 
 func ExampleFlourShare() {
-	out, _ := molder.FlourShare(molder.FlourShareInput{
+	out, _ := molder.FlourShare{
 		Flour: unit.KilogramsPerHour(1), Rate: unit.PiecesPerMinute(60), Lanes: 2,
 		Belt: unit.MetresPerMinute(12), Width: unit.Millimetres(500), Piece: unit.Millimetres(100),
-	})
+	}.Solve()
 	fmt.Printf("%.0f %% of the flour falls on dough, %.3f g on each piece; %v falls beside.\n", float64(out.Share), out.PerPiece.Grams(), out.OnBelt)
 	// Output:
 	// 16 % of the flour falls on dough, 0.022 g on each piece; 0.8429 kg/h falls beside.
 }
 
 func ExampleFlourForPiece() {
-	out, _ := molder.FlourForPiece(molder.FlourForPieceInput{
+	out, _ := molder.FlourForPiece{
 		PerPiece: unit.Grams(0.05), Rate: unit.PiecesPerMinute(60), Lanes: 2,
 		Belt: unit.MetresPerMinute(12), Width: unit.Millimetres(500), Piece: unit.Millimetres(100),
-	})
+	}.Solve()
 	fmt.Printf("The duster drops %v.\n", out.Flour)
 	// Output:
 	// The duster drops 2.292 kg/h.
@@ -131,23 +131,23 @@ func BenchmarkBeltTrain(b *testing.B) {
 	dst := make([]molder.BeltRow, 0, len(train.Belts))
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = molder.BeltTrain(train, dst[:0])
+		_, _ = train.Append(dst[:0])
 	}
 }
 
 func FuzzBelts(f *testing.F) {
 	f.Add(60.0, 250.0, 400.0, 70.0, 500.0, 1.0, 2)
 	f.Fuzz(func(t *testing.T, rate, a, b, piece, width, flour float64, lanes int) {
-		if out, err := molder.BeltTrain(molder.BeltTrainInput{Rate: unit.PieceRate(rate), Belts: []molder.Belt{
+		if out, err := (molder.BeltTrain{Rate: unit.PieceRate(rate), Belts: []molder.Belt{
 			{Name: "a", Speed: unit.Speed(a), Piece: unit.Length(piece)}, {Name: "b", Speed: unit.Speed(b), Piece: unit.Length(piece)},
-		}}, nil); err == nil {
+		}}).Solve(); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.FlourShare(molder.FlourShareInput{Flour: unit.MassRate(flour), Rate: unit.PieceRate(rate), Lanes: lanes, Belt: unit.Speed(a), Width: unit.Length(width), Piece: unit.Length(piece)}); err == nil {
+		if out, err := (molder.FlourShare{Flour: unit.MassRate(flour), Rate: unit.PieceRate(rate), Lanes: lanes, Belt: unit.Speed(a), Width: unit.Length(width), Piece: unit.Length(piece)}).Solve(); err == nil {
 			finite(t, out)
 			assert.LessOrEqual(t, out.Share, unit.Percent(100))
 		}
-		if out, err := molder.FlourForPiece(molder.FlourForPieceInput{PerPiece: unit.Mass(flour), Rate: unit.PieceRate(rate), Lanes: lanes, Belt: unit.Speed(a), Width: unit.Length(width), Piece: unit.Length(piece)}); err == nil {
+		if out, err := (molder.FlourForPiece{PerPiece: unit.Mass(flour), Rate: unit.PieceRate(rate), Lanes: lanes, Belt: unit.Speed(a), Width: unit.Length(width), Piece: unit.Length(piece)}).Solve(); err == nil {
 			finite(t, out)
 		}
 	})

@@ -29,32 +29,6 @@ const deepestBite unit.Percent = 50
 // cylinder returns the length of a piece of volume v (mm³) rolled out to diameter d.
 func cylinder(v, d float64) float64 { return 4 * v / (math.Pi * d * d) }
 
-// PressureBoardInput is the rolled piece and the board above the belt.
-type PressureBoardInput struct {
-	Piece     unit.Mass    `json:"piece"`               // piece weight, 1 g to 10 kg
-	Density   unit.Density `json:"density"`             // density of the dough under the board, 0.1 to 1.5 g/ml
-	Roll      unit.Length  `json:"roll"`                // diameter of the rolled piece as it comes, 1 to 500 mm, as [Curls] gives it
-	HeightIn  unit.Length  `json:"height_in"`           // height of the board over the belt where the piece enters, 1 to 500 mm and at least half of roll
-	HeightOut unit.Length  `json:"height_out"`          // height where it leaves, 1 mm to height_in and less than roll; the piece springs back to no more than roll
-	Board     unit.Length  `json:"board"`               // length of the board along the belt, 50 to 10000 mm
-	Belt      unit.Speed   `json:"belt"`                // belt speed, 0.1 mm/s to 10 m/s
-	Spring    float64      `json:"spring"`              // diameter of the finished piece over height_out, 1 to 5: as [RecoveryFromSheet] gives it, with the height for the gap
-	Guides    unit.Length  `json:"guides"`              // distance between the side guides, 5 to 2000 mm: the piece grows no longer
-	SealTurns float64      `json:"seal_turns,omitzero"` // least turns under the board that closed the seam, up to 100: see [SealFromTrials]; leave out if not known
-	Measured  bool         `json:"measured,omitzero"`   // true if spring was measured on this line
-}
-
-// PressureBoardResult is the moulded piece.
-type PressureBoardResult struct {
-	Diameter   unit.Length     `json:"diameter"`   // of the finished piece
-	Length     unit.Length     `json:"length"`     // of the finished piece, as a cylinder
-	Contact    unit.Length     `json:"contact"`    // part of the board that touches the piece
-	Turns      float64         `json:"turns"`      // revolutions of the piece under the board
-	Time       unit.Duration   `json:"time"`       // in contact with the board
-	Conditions Conditions      `json:"conditions"` // seam-open, uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
-}
-
 // PressureBoard returns the diameter and length of the moulded piece, and how often it turns under the board:
 //
 //	d = spring * height out,  L = 4 m / (pi rho d^2)
@@ -83,13 +57,49 @@ type PressureBoardResult struct {
 // Source: cylinder volume and kinematics of rolling (derived); cases in
 // testdata/cases/molder/pressure-board.json.
 //
-// The inverses are [BoardForLength] and [BoardLengthForTurns]; [ExplainPressureBoard] shows the working.
-func PressureBoard(in PressureBoardInput) (PressureBoardResult, error) {
-	return ExplainPressureBoard(in, nil)
+// The inverses are [BoardForLength] and [BoardLengthForTurns].
+type PressureBoard struct {
+	Piece     unit.Mass    `json:"piece"`               // piece weight, 1 g to 10 kg
+	Density   unit.Density `json:"density"`             // density of the dough under the board, 0.1 to 1.5 g/ml
+	Roll      unit.Length  `json:"roll"`                // diameter of the rolled piece as it comes, 1 to 500 mm, as [Curls] gives it
+	HeightIn  unit.Length  `json:"height_in"`           // height of the board over the belt where the piece enters, 1 to 500 mm and at least half of roll
+	HeightOut unit.Length  `json:"height_out"`          // height where it leaves, 1 mm to height_in and less than roll; the piece springs back to no more than roll
+	Board     unit.Length  `json:"board"`               // length of the board along the belt, 50 to 10000 mm
+	Belt      unit.Speed   `json:"belt"`                // belt speed, 0.1 mm/s to 10 m/s
+	Spring    float64      `json:"spring"`              // diameter of the finished piece over height_out, 1 to 5: as [RecoveryFromSheet] gives it, with the height for the gap
+	Guides    unit.Length  `json:"guides"`              // distance between the side guides, 5 to 2000 mm: the piece grows no longer
+	SealTurns float64      `json:"seal_turns,omitzero"` // least turns under the board that closed the seam, up to 100: see [SealFromTrials]; leave out if not known
+	Measured  bool         `json:"measured,omitzero"`   // true if spring was measured on this line
 }
 
-// ExplainPressureBoard is [PressureBoard] with its working.
-func ExplainPressureBoard(in PressureBoardInput, w *reckon.Working) (out PressureBoardResult, err error) {
+func (PressureBoard) ID() string { return "pressure-board" }
+
+// SHELL
+func (q PressureBoard) Check(c *reckon.Checks) {
+	_, err := explainPressureBoard(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q PressureBoard) Solve() (PressureBoardResult, error) { return explainPressureBoard(q, nil) }
+
+func (q PressureBoard) Show(w *reckon.Working, _ PressureBoardResult) {
+	_, _ = explainPressureBoard(q, w)
+}
+
+// PressureBoardResult is the moulded piece.
+type PressureBoardResult struct {
+	Diameter   unit.Length     `json:"diameter"`   // of the finished piece
+	Length     unit.Length     `json:"length"`     // of the finished piece, as a cylinder
+	Contact    unit.Length     `json:"contact"`    // part of the board that touches the piece
+	Turns      float64         `json:"turns"`      // revolutions of the piece under the board
+	Time       unit.Duration   `json:"time"`       // in contact with the board
+	Conditions Conditions      `json:"conditions"` // seam-open, uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
+}
+
+func explainPressureBoard(in PressureBoard, w *reckon.Working) (out PressureBoardResult, err error) {
 	c := reckon.Checks{Func: "pressure-board"}
 	ok := checkPiece(&c, in.Piece, in.Density)
 	heights := checkHeights(&c, in.Roll, in.HeightIn, in.HeightOut)
@@ -201,26 +211,6 @@ func explainContact(w *reckon.Working, board, roll, in, out unit.Length, contact
 	}
 }
 
-// BoardForLengthInput is the moulded piece wanted.
-type BoardForLengthInput struct {
-	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
-	Density  unit.Density `json:"density"`           // density of the dough under the board, 0.1 to 1.5 g/ml
-	Length   unit.Length  `json:"length"`            // wanted length of the finished piece, 5 to 2000 mm
-	Roll     unit.Length  `json:"roll"`              // diameter of the rolled piece as it comes, 1 to 500 mm, as [Curls] gives it
-	Spring   float64      `json:"spring"`            // diameter of the finished piece over height_out, 1 to 5: as [RecoveryFromSheet] gives it, with the height for the gap
-	Bite     unit.Percent `json:"bite"`              // how much the entry presses the roll, 0 to 50 % of its diameter; the shop's own
-	Measured bool         `json:"measured,omitzero"` // true if spring was measured on this line
-}
-
-// BoardForLengthResult is where the board goes.
-type BoardForLengthResult struct {
-	HeightIn   unit.Length     `json:"height_in"`  // height over the belt where the piece enters
-	HeightOut  unit.Length     `json:"height_out"` // height where it leaves
-	Diameter   unit.Length     `json:"diameter"`   // of the finished piece
-	Conditions Conditions      `json:"conditions"` // uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
-}
-
 // BoardForLength returns the heights of the board that roll a piece out to the wanted length:
 //
 //	d = sqrt(4 m / (pi rho L)),  height out = d / spring
@@ -239,14 +229,42 @@ type BoardForLengthResult struct {
 // roll, or as thick as a ball of its weight: the board can only make it longer.
 //
 // Source: cylinder volume (derived); narrowing along the board from memory.
-//
-// [ExplainBoardForLength] shows the working.
-func BoardForLength(in BoardForLengthInput) (BoardForLengthResult, error) {
-	return ExplainBoardForLength(in, nil)
+type BoardForLength struct {
+	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Density  unit.Density `json:"density"`           // density of the dough under the board, 0.1 to 1.5 g/ml
+	Length   unit.Length  `json:"length"`            // wanted length of the finished piece, 5 to 2000 mm
+	Roll     unit.Length  `json:"roll"`              // diameter of the rolled piece as it comes, 1 to 500 mm, as [Curls] gives it
+	Spring   float64      `json:"spring"`            // diameter of the finished piece over height_out, 1 to 5: as [RecoveryFromSheet] gives it, with the height for the gap
+	Bite     unit.Percent `json:"bite"`              // how much the entry presses the roll, 0 to 50 % of its diameter; the shop's own
+	Measured bool         `json:"measured,omitzero"` // true if spring was measured on this line
 }
 
-// ExplainBoardForLength is [BoardForLength] with its working.
-func ExplainBoardForLength(in BoardForLengthInput, w *reckon.Working) (out BoardForLengthResult, err error) {
+func (BoardForLength) ID() string { return "board-for-length" }
+
+// SHELL
+func (q BoardForLength) Check(c *reckon.Checks) {
+	_, err := explainBoardForLength(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q BoardForLength) Solve() (BoardForLengthResult, error) { return explainBoardForLength(q, nil) }
+
+func (q BoardForLength) Show(w *reckon.Working, _ BoardForLengthResult) {
+	_, _ = explainBoardForLength(q, w)
+}
+
+// BoardForLengthResult is where the board goes.
+type BoardForLengthResult struct {
+	HeightIn   unit.Length     `json:"height_in"`  // height over the belt where the piece enters
+	HeightOut  unit.Length     `json:"height_out"` // height where it leaves
+	Diameter   unit.Length     `json:"diameter"`   // of the finished piece
+	Conditions Conditions      `json:"conditions"` // uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
+}
+
+func explainBoardForLength(in BoardForLength, w *reckon.Working) (out BoardForLengthResult, err error) {
 	c := reckon.Checks{Func: "board-for-length"}
 	checkPiece(&c, in.Piece, in.Density)
 	reckon.CheckRange(&c, "length", in.Length, shortestGuide, widestGuide)
@@ -289,7 +307,7 @@ func ExplainBoardForLength(in BoardForLengthInput, w *reckon.Working) (out Board
 }
 
 // noBoard says which lengths can be reached.
-func (in *BoardForLengthInput) noBoard(v, d float64) error {
+func (in *BoardForLength) noBoard(v, d float64) error {
 	ball := sphere(in.Piece, in.Density)
 	shortest := max(shortestGuide, unit.Length(cylinder(v, float64(min(in.Roll, ball)))))
 	longest := min(widestGuide, unit.Length(cylinder(v, in.Spring*float64(lowestBoard))))
@@ -306,20 +324,6 @@ func (in *BoardForLengthInput) noBoard(v, d float64) error {
 	return none
 }
 
-// BoardLengthForTurnsInput is how often the piece is to turn.
-type BoardLengthForTurnsInput struct {
-	Turns     float64     `json:"turns"`      // wanted turns under the board, 0.1 to 100
-	Roll      unit.Length `json:"roll"`       // diameter of the rolled piece as it comes, 1 to 500 mm
-	HeightIn  unit.Length `json:"height_in"`  // height of the board over the belt where the piece enters, 1 to 500 mm and at least half of roll
-	HeightOut unit.Length `json:"height_out"` // height where it leaves, 1 mm to height_in and less than roll
-}
-
-// BoardLengthForTurnsResult is the board to use.
-type BoardLengthForTurnsResult struct {
-	Board   unit.Length `json:"board"`   // length along the belt
-	Contact unit.Length `json:"contact"` // part of it that touches the piece
-}
-
 // BoardLengthForTurns returns the length of board under which a piece turns as often as wanted:
 //
 //	contact = turns * pi * h_m
@@ -334,14 +338,38 @@ type BoardLengthForTurnsResult struct {
 // It returns a *[reckon.NoSolutionError] if the board would be outside the 50 to 10000 mm that [PressureBoard] takes.
 //
 // Source: kinematics of rolling (derived).
-//
-// [ExplainBoardLengthForTurns] shows the working.
-func BoardLengthForTurns(in BoardLengthForTurnsInput) (BoardLengthForTurnsResult, error) {
-	return ExplainBoardLengthForTurns(in, nil)
+type BoardLengthForTurns struct {
+	Turns     float64     `json:"turns"`      // wanted turns under the board, 0.1 to 100
+	Roll      unit.Length `json:"roll"`       // diameter of the rolled piece as it comes, 1 to 500 mm
+	HeightIn  unit.Length `json:"height_in"`  // height of the board over the belt where the piece enters, 1 to 500 mm and at least half of roll
+	HeightOut unit.Length `json:"height_out"` // height where it leaves, 1 mm to height_in and less than roll
 }
 
-// ExplainBoardLengthForTurns is [BoardLengthForTurns] with its working.
-func ExplainBoardLengthForTurns(in BoardLengthForTurnsInput, w *reckon.Working) (BoardLengthForTurnsResult, error) {
+func (BoardLengthForTurns) ID() string { return "board-length-for-turns" }
+
+// SHELL
+func (q BoardLengthForTurns) Check(c *reckon.Checks) {
+	_, err := explainBoardLengthForTurns(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q BoardLengthForTurns) Solve() (BoardLengthForTurnsResult, error) {
+	return explainBoardLengthForTurns(q, nil)
+}
+
+func (q BoardLengthForTurns) Show(w *reckon.Working, _ BoardLengthForTurnsResult) {
+	_, _ = explainBoardLengthForTurns(q, w)
+}
+
+// BoardLengthForTurnsResult is the board to use.
+type BoardLengthForTurnsResult struct {
+	Board   unit.Length `json:"board"`   // length along the belt
+	Contact unit.Length `json:"contact"` // part of it that touches the piece
+}
+
+func explainBoardLengthForTurns(in BoardLengthForTurns, w *reckon.Working) (BoardLengthForTurnsResult, error) {
 	c := reckon.Checks{Func: "board-length-for-turns"}
 	reckon.CheckRange(&c, "turns", in.Turns, leastPressed, mostPressed)
 	checkHeights(&c, in.Roll, in.HeightIn, in.HeightOut)
@@ -377,18 +405,6 @@ type SealTrial struct {
 	Verdict Verdict `json:"verdict"` // "too-little" if the seam was open, "good", or "too-much" if the skin tore
 }
 
-// SealFromTrialsInput is trials of one dough under the board.
-type SealFromTrialsInput struct {
-	Trials []SealTrial `json:"trials"` // in any order; at least two good ones with different turns
-}
-
-// SealFromTrialsResult is the turns at which this dough seals.
-type SealFromTrialsResult struct {
-	Least float64 `json:"least"` // fewest turns that were good, the seal_turns of [PressureBoard]
-	Most  float64 `json:"most"`  // most turns that were good
-	Good  int     `json:"good"`  // trials that were good
-}
-
 // SealFromTrials returns the range of turns under the board that was good in trials:
 //
 //	least = fewest good turns,  most = most good turns
@@ -404,13 +420,35 @@ type SealFromTrialsResult struct {
 //
 // Source: trials by eye (common practice); cases in testdata/cases/molder/seal-from-trials.json.
 //
-// It calibrates [PressureBoard]; [ExplainSealFromTrials] shows the working.
-func SealFromTrials(in SealFromTrialsInput) (SealFromTrialsResult, error) {
-	return ExplainSealFromTrials(in, nil)
+// It calibrates [PressureBoard].
+type SealFromTrials struct {
+	Trials []SealTrial `json:"trials"` // in any order; at least two good ones with different turns
 }
 
-// ExplainSealFromTrials is [SealFromTrials] with its working.
-func ExplainSealFromTrials(in SealFromTrialsInput, w *reckon.Working) (SealFromTrialsResult, error) {
+func (SealFromTrials) ID() string { return "seal-from-trials" }
+
+// SHELL
+func (q SealFromTrials) Check(c *reckon.Checks) {
+	_, err := explainSealFromTrials(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q SealFromTrials) Solve() (SealFromTrialsResult, error) { return explainSealFromTrials(q, nil) }
+
+func (q SealFromTrials) Show(w *reckon.Working, _ SealFromTrialsResult) {
+	_, _ = explainSealFromTrials(q, w)
+}
+
+// SealFromTrialsResult is the turns at which this dough seals.
+type SealFromTrialsResult struct {
+	Least float64 `json:"least"` // fewest turns that were good, the seal_turns of [PressureBoard]
+	Most  float64 `json:"most"`  // most turns that were good
+	Good  int     `json:"good"`  // trials that were good
+}
+
+func explainSealFromTrials(in SealFromTrials, w *reckon.Working) (SealFromTrialsResult, error) {
 	c := reckon.Checks{Func: "seal-from-trials"}
 	window := newTrialWindow()
 	for i, t := range in.Trials {

@@ -8,18 +8,6 @@ import (
 	"example.com/dough/doughmath/reckon"
 )
 
-// CalenderBoundInput is the dough in front of a pair of rollers.
-type CalenderBoundInput struct {
-	Feed  float64 `json:"feed,omitzero"` // thickness in front of the rollers over gap, 1.01 to 1000; leave out for dough without end
-	Index float64 `json:"index"`         // power-law index n of the dough, 0.1 to 1.5; 1 for a Newtonian liquid, 0.25 to 0.5 reported for biscuit dough
-}
-
-// CalenderBoundResult is what purely viscous dough would do.
-type CalenderBoundResult struct {
-	Recovery   float64    `json:"recovery"`   // sheet thickness over gap by viscous flow alone
-	Conditions Conditions `json:"conditions"` // uncalibrated
-}
-
 // CalenderBound returns the recovery of a purely viscous power-law dough
 // between equal rollers, the lower end of what to expect:
 //
@@ -40,13 +28,35 @@ type CalenderBoundResult struct {
 // (liquid-film spread heights in the calendering of Newtonian and power law
 // fluids), the table by quadrature; cases in testdata/cases/molder/calender-bound.json.
 //
-// It has no inverse: the dough is not set by its sheet. [ExplainCalenderBound] shows the working.
-func CalenderBound(in CalenderBoundInput) (CalenderBoundResult, error) {
-	return ExplainCalenderBound(in, nil)
+// It has no inverse: the dough is not set by its sheet.
+type CalenderBound struct {
+	Feed  float64 `json:"feed,omitzero"` // thickness in front of the rollers over gap, 1.01 to 1000; leave out for dough without end
+	Index float64 `json:"index"`         // power-law index n of the dough, 0.1 to 1.5; 1 for a Newtonian liquid, 0.25 to 0.5 reported for biscuit dough
 }
 
-// ExplainCalenderBound is [CalenderBound] with its working.
-func ExplainCalenderBound(in CalenderBoundInput, w *reckon.Working) (out CalenderBoundResult, err error) {
+func (CalenderBound) ID() string { return "calender-bound" }
+
+// SHELL
+func (q CalenderBound) Check(c *reckon.Checks) {
+	_, err := explainCalenderBound(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q CalenderBound) Solve() (CalenderBoundResult, error) { return explainCalenderBound(q, nil) }
+
+func (q CalenderBound) Show(w *reckon.Working, _ CalenderBoundResult) {
+	_, _ = explainCalenderBound(q, w)
+}
+
+// CalenderBoundResult is what purely viscous dough would do.
+type CalenderBoundResult struct {
+	Recovery   float64    `json:"recovery"`   // sheet thickness over gap by viscous flow alone
+	Conditions Conditions `json:"conditions"` // uncalibrated
+}
+
+func explainCalenderBound(in CalenderBound, w *reckon.Working) (out CalenderBoundResult, err error) {
 	c := reckon.Checks{Func: "calender-bound"}
 	entry := math.Pi / 2
 	if in.Feed != 0 {

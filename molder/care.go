@@ -50,24 +50,6 @@ const (
 	metalCelsius    = 60
 )
 
-// PartCareInput is the part to be cleaned.
-type PartCareInput struct {
-	Part     Part      `json:"part"`           // "rounding-drum", "drum-brush", "stamp-die", "pressure-board", "scraper", "belt" or "pocket"
-	Material Material  `json:"material"`       // "plastic", "glued", "metal" or "fabric", as far as the part is made of it; a part of several counts as the most delicate of them
-	Water    unit.Temp `json:"water,omitzero"` // water at hand, 0 to 100 °C; leave out if not known
-}
-
-// PartCareResult is how to treat it. The maker's instructions come first.
-type PartCareResult struct {
-	Warmest    unit.Temp       `json:"warmest"`    // warmest water
-	Wash       string          `json:"wash"`       // how it is washed
-	Dry        string          `json:"dry"`        // how it is dried
-	Store      string          `json:"store"`      // how it is stored
-	Loosens    string          `json:"loosens"`    // what makes it come apart or wear out
-	Conditions Conditions      `json:"conditions"` // from-memory, hot-for-part
-	Cautions   reckon.Cautions `json:"cautions"`   // cleaning, locked-out, hot-water, lifting
-}
-
 // PartCare returns how a part of the line is washed, dried and stored, and what loosens it:
 //
 //	warmest water = lukewarm for plastic, glued and fabric parts; warmer for bare metal
@@ -87,11 +69,39 @@ type PartCareResult struct {
 //
 // Source: common practice; the degrees from memory; cases in testdata/cases/molder/part-care.json.
 //
-// It has no inverse. [ExplainPartCare] shows the working.
-func PartCare(in PartCareInput) (PartCareResult, error) { return ExplainPartCare(in, nil) }
+// It has no inverse.
+type PartCare struct {
+	Part     Part      `json:"part"`           // "rounding-drum", "drum-brush", "stamp-die", "pressure-board", "scraper", "belt" or "pocket"
+	Material Material  `json:"material"`       // "plastic", "glued", "metal" or "fabric", as far as the part is made of it; a part of several counts as the most delicate of them
+	Water    unit.Temp `json:"water,omitzero"` // water at hand, 0 to 100 °C; leave out if not known
+}
 
-// ExplainPartCare is [PartCare] with its working.
-func ExplainPartCare(in PartCareInput, w *reckon.Working) (out PartCareResult, err error) {
+func (PartCare) ID() string { return "part-care" }
+
+// SHELL
+func (q PartCare) Check(c *reckon.Checks) {
+	_, err := explainPartCare(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q PartCare) Solve() (PartCareResult, error) { return explainPartCare(q, nil) }
+
+func (q PartCare) Show(w *reckon.Working, _ PartCareResult) { _, _ = explainPartCare(q, w) }
+
+// PartCareResult is how to treat it. The maker's instructions come first.
+type PartCareResult struct {
+	Warmest    unit.Temp       `json:"warmest"`    // warmest water
+	Wash       string          `json:"wash"`       // how it is washed
+	Dry        string          `json:"dry"`        // how it is dried
+	Store      string          `json:"store"`      // how it is stored
+	Loosens    string          `json:"loosens"`    // what makes it come apart or wear out
+	Conditions Conditions      `json:"conditions"` // from-memory, hot-for-part
+	Cautions   reckon.Cautions `json:"cautions"`   // cleaning, locked-out, hot-water, lifting
+}
+
+func explainPartCare(in PartCare, w *reckon.Working) (out PartCareResult, err error) {
 	c := reckon.Checks{Func: "part-care"}
 	reckon.CheckWord(&c, "part", in.Part, RoundingDrum, DrumBrush, StampDie, PressingBoard, Scraper, BeltPart, PocketCup)
 	if reckon.CheckWord(&c, "material", in.Material, Plastic, Glued, Metal, Fabric) {

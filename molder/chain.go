@@ -14,25 +14,6 @@ type ChainHeight struct {
 	UpTo unit.Mass `json:"up_to"` // heaviest piece that it is used for, 1 g to 10 kg
 }
 
-// CurlingChainInput is the piece and the shop's list of heights.
-type CurlingChainInput struct {
-	Piece    unit.Mass     `json:"piece"`             // piece weight, 1 g to 10 kg
-	Heights  []ChainHeight `json:"heights"`           // from the lowest to the highest, each for heavier pieces than the one before; three are usual
-	Lightest unit.Mass     `json:"lightest,omitzero"` // lightest piece that was good at the lowest height, 1 g to 10 kg and at most its up_to; leave out if not known
-	Margin   unit.Percent  `json:"margin,omitzero"`   // how near to a border counts as between two heights, 0 to 50 % of the border's weight
-	Measured bool          `json:"measured,omitzero"` // true if the list comes from trials on this line: see [ChainFromTrials]
-}
-
-// CurlingChainResult is where the chain hangs.
-type CurlingChainResult struct {
-	Height     int             `json:"height"`     // index of the height in the list given
-	Name       string          `json:"name"`       // its name
-	Above      unit.Mass       `json:"above"`      // it is for pieces heavier than this; 0 for the lowest
-	UpTo       unit.Mass       `json:"up_to"`      // and up to this
-	Conditions Conditions      `json:"conditions"` // between-settings, extrapolated, uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, locked-out
-}
-
 // CurlingChain returns the height of the curling chain for a piece, from the shop's own list:
 //
 //	the first height whose heaviest piece is not lighter than the piece
@@ -54,13 +35,40 @@ type CurlingChainResult struct {
 // Source: three heights, low for small pieces and high for large (common
 // practice); cases in testdata/cases/molder/curling-chain.json.
 //
-// The result names the pieces that the height is for, which is the inverse; [ExplainCurlingChain] shows the working.
-func CurlingChain(in CurlingChainInput) (CurlingChainResult, error) {
-	return ExplainCurlingChain(in, nil)
+// The result names the pieces that the height is for, which is the inverse.
+type CurlingChain struct {
+	Piece    unit.Mass     `json:"piece"`             // piece weight, 1 g to 10 kg
+	Heights  []ChainHeight `json:"heights"`           // from the lowest to the highest, each for heavier pieces than the one before; three are usual
+	Lightest unit.Mass     `json:"lightest,omitzero"` // lightest piece that was good at the lowest height, 1 g to 10 kg and at most its up_to; leave out if not known
+	Margin   unit.Percent  `json:"margin,omitzero"`   // how near to a border counts as between two heights, 0 to 50 % of the border's weight
+	Measured bool          `json:"measured,omitzero"` // true if the list comes from trials on this line: see [ChainFromTrials]
 }
 
-// ExplainCurlingChain is [CurlingChain] with its working.
-func ExplainCurlingChain(in CurlingChainInput, w *reckon.Working) (out CurlingChainResult, err error) {
+func (CurlingChain) ID() string { return "curling-chain" }
+
+// SHELL
+func (q CurlingChain) Check(c *reckon.Checks) {
+	_, err := explainCurlingChain(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q CurlingChain) Solve() (CurlingChainResult, error) { return explainCurlingChain(q, nil) }
+
+func (q CurlingChain) Show(w *reckon.Working, _ CurlingChainResult) { _, _ = explainCurlingChain(q, w) }
+
+// CurlingChainResult is where the chain hangs.
+type CurlingChainResult struct {
+	Height     int             `json:"height"`     // index of the height in the list given
+	Name       string          `json:"name"`       // its name
+	Above      unit.Mass       `json:"above"`      // it is for pieces heavier than this; 0 for the lowest
+	UpTo       unit.Mass       `json:"up_to"`      // and up to this
+	Conditions Conditions      `json:"conditions"` // between-settings, extrapolated, uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, locked-out
+}
+
+func explainCurlingChain(in CurlingChain, w *reckon.Working) (out CurlingChainResult, err error) {
 	c := reckon.Checks{Func: "curling-chain"}
 	reckon.CheckRange(&c, "piece", in.Piece, lightestPiece, heaviestPiece)
 	if len(in.Heights) == 0 {
@@ -122,7 +130,7 @@ func ExplainCurlingChain(in CurlingChainInput, w *reckon.Working) (out CurlingCh
 }
 
 // near reports whether the piece is within the margin of a border.
-func (in CurlingChainInput) near(border unit.Mass) bool {
+func (in CurlingChain) near(border unit.Mass) bool {
 	off := float64(in.Margin) / 100 * float64(border)
 	return in.Piece >= border-unit.Mass(off) && in.Piece <= border+unit.Mass(off) && off > 0
 }
@@ -132,18 +140,6 @@ type ChainTrial struct {
 	Height  int       `json:"height"`  // index of the height in names, 0 for the lowest
 	Piece   unit.Mass `json:"piece"`   // piece weight, 1 g to 10 kg
 	Verdict Verdict   `json:"verdict"` // "good", or "too-little" or "too-much" for a piece that was not
-}
-
-// ChainFromTrialsInput is trials of one kind of dough at every height.
-type ChainFromTrialsInput struct {
-	Names  []string     `json:"names"`  // the heights from the lowest to the highest; at least one
-	Trials []ChainTrial `json:"trials"` // in any order; at least one good one at every height
-}
-
-// ChainFromTrialsResult is the list for [CurlingChain].
-type ChainFromTrialsResult struct {
-	Heights  []ChainHeight `json:"heights"`  // from the lowest to the highest
-	Lightest unit.Mass     `json:"lightest"` // lightest piece that was good at the lowest height
 }
 
 // ChainFromTrials returns the list of heights for [CurlingChain] from trial pieces, appended to dst:
@@ -168,13 +164,40 @@ type ChainFromTrialsResult struct {
 //
 // Source: common practice; cases in testdata/cases/molder/chain-from-trials.json.
 //
-// It calibrates [CurlingChain]; [ExplainChainFromTrials] shows the working.
-func ChainFromTrials(in ChainFromTrialsInput, dst []ChainHeight) (ChainFromTrialsResult, error) {
-	return ExplainChainFromTrials(in, dst, nil)
+// It calibrates [CurlingChain].
+type ChainFromTrials struct {
+	Names  []string     `json:"names"`  // the heights from the lowest to the highest; at least one
+	Trials []ChainTrial `json:"trials"` // in any order; at least one good one at every height
 }
 
-// ExplainChainFromTrials is [ChainFromTrials] with its working.
-func ExplainChainFromTrials(in ChainFromTrialsInput, dst []ChainHeight, w *reckon.Working) (ChainFromTrialsResult, error) {
+func (ChainFromTrials) ID() string { return "chain-from-trials" }
+
+// SHELL
+func (q ChainFromTrials) Check(c *reckon.Checks) {
+	_, err := explainChainFromTrials(q, nil, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q ChainFromTrials) Solve() (ChainFromTrialsResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q ChainFromTrials) Append(dst []ChainHeight) (ChainFromTrialsResult, error) {
+	return explainChainFromTrials(q, dst, nil)
+}
+
+func (q ChainFromTrials) Show(w *reckon.Working, _ ChainFromTrialsResult) {
+	_, _ = explainChainFromTrials(q, nil, w)
+}
+
+// ChainFromTrialsResult is the list for [CurlingChain].
+type ChainFromTrialsResult struct {
+	Heights  []ChainHeight `json:"heights"`  // from the lowest to the highest
+	Lightest unit.Mass     `json:"lightest"` // lightest piece that was good at the lowest height
+}
+
+func explainChainFromTrials(in ChainFromTrials, dst []ChainHeight, w *reckon.Working) (ChainFromTrialsResult, error) {
 	c := reckon.Checks{Func: "chain-from-trials"}
 	for i, t := range in.Trials {
 		if t.Height < 0 || t.Height >= len(in.Names) {
@@ -235,7 +258,7 @@ func ExplainChainFromTrials(in ChainFromTrialsInput, dst []ChainHeight, w *recko
 }
 
 // badAbove returns the lightest bad piece of a height that is heavier than high.
-func (in ChainFromTrialsInput) badAbove(height int, high unit.Mass) unit.Mass {
+func (in ChainFromTrials) badAbove(height int, high unit.Mass) unit.Mass {
 	bad := unit.Mass(math.Inf(1))
 	for _, t := range in.Trials {
 		if t.Height == height && t.Verdict != Good && t.Piece > high {
@@ -246,7 +269,7 @@ func (in ChainFromTrialsInput) badAbove(height int, high unit.Mass) unit.Mass {
 }
 
 // badBelow returns the heaviest bad piece of a height that is lighter than low; 0 if there is none.
-func (in ChainFromTrialsInput) badBelow(height int, low unit.Mass) unit.Mass {
+func (in ChainFromTrials) badBelow(height int, low unit.Mass) unit.Mass {
 	bad := unit.Mass(0)
 	for _, t := range in.Trials {
 		if t.Height == height && t.Verdict != Good && t.Piece < low {
@@ -257,7 +280,7 @@ func (in ChainFromTrialsInput) badBelow(height int, low unit.Mass) unit.Mass {
 }
 
 // good returns the lightest and the heaviest good piece of a height; 0 if there is none.
-func (in ChainFromTrialsInput) good(height int) (low, high unit.Mass) {
+func (in ChainFromTrials) good(height int) (low, high unit.Mass) {
 	for _, t := range in.Trials {
 		if t.Height != height || t.Verdict != Good {
 			continue

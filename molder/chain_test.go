@@ -15,7 +15,7 @@ import (
 
 var (
 	heights = []molder.ChainHeight{{Name: "low", UpTo: 60}, {Name: "middle", UpTo: 250}, {Name: "high", UpTo: 900}}
-	chain   = molder.ChainFromTrialsInput{Names: []string{"low", "middle", "high"}, Trials: []molder.ChainTrial{
+	chain   = molder.ChainFromTrials{Names: []string{"low", "middle", "high"}, Trials: []molder.ChainTrial{
 		{Height: 2, Piece: 800, Verdict: molder.Good},
 		{Height: 0, Piece: 30, Verdict: molder.Good},
 		{Height: 0, Piece: 50, Verdict: molder.Good},
@@ -42,14 +42,14 @@ func TestChainBorders(t *testing.T) {
 		{262.5, "high", 250, molder.BetweenSettings},
 		{900, "high", 250, 0},
 	} {
-		out, err := molder.CurlingChain(molder.CurlingChainInput{Piece: c.piece, Heights: heights, Margin: 5, Measured: true})
+		out, err := molder.CurlingChain{Piece: c.piece, Heights: heights, Margin: 5, Measured: true}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, c.name, out.Name, "%v", c.piece)
 		assert.Equal(t, c.name, heights[out.Height].Name)
 		assert.Equal(t, c.above, out.Above, "%v", c.piece)
 		assert.Equal(t, c.want, out.Conditions, "%v", c.piece)
 	}
-	out, err := molder.CurlingChain(molder.CurlingChainInput{Piece: 60, Heights: heights})
+	out, err := molder.CurlingChain{Piece: 60, Heights: heights}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, molder.Conditions(reckon.Uncalibrated), out.Conditions, "without a margin no border is near")
 }
@@ -57,14 +57,14 @@ func TestChainBorders(t *testing.T) {
 // The list found in trials must send every good trial to its own height.
 func TestChainFromTrialsServesTheChain(t *testing.T) {
 	kept := molder.ChainHeight{Name: "kept", UpTo: 5000}
-	list, err := molder.ChainFromTrials(chain, []molder.ChainHeight{kept})
+	list, err := chain.Append([]molder.ChainHeight{kept})
 	require.NoError(t, err)
 	require.Equal(t, kept, list.Heights[0], "the caller's list is appended to")
 	for _, trial := range chain.Trials {
 		if trial.Verdict != molder.Good {
 			continue
 		}
-		out, err := molder.CurlingChain(molder.CurlingChainInput{Piece: trial.Piece, Heights: list.Heights[1:], Measured: true})
+		out, err := molder.CurlingChain{Piece: trial.Piece, Heights: list.Heights[1:], Measured: true}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, trial.Height, out.Height, "%v", trial.Piece)
 	}
@@ -72,14 +72,14 @@ func TestChainFromTrialsServesTheChain(t *testing.T) {
 
 // No list sends a piece to a height at which the trials failed.
 func TestChainKeepsToTheGoodSideOfBadTrials(t *testing.T) {
-	in := molder.ChainFromTrialsInput{Names: []string{"low", "high"}, Trials: []molder.ChainTrial{
+	in := molder.ChainFromTrials{Names: []string{"low", "high"}, Trials: []molder.ChainTrial{
 		{Height: 0, Piece: 50, Verdict: molder.Good},
 		{Height: 0, Piece: 100, Verdict: molder.Good},
 		{Height: 0, Piece: 120, Verdict: molder.TooMuch},
 		{Height: 1, Piece: 200, Verdict: molder.Good},
 		{Height: 1, Piece: 300, Verdict: molder.Good},
 	}}
-	list, err := molder.ChainFromTrials(in, nil)
+	list, err := in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, []molder.ChainHeight{{Name: "low", UpTo: 110}, {Name: "high", UpTo: 300}}, list.Heights, "half way from 100 g to the bad 120 g")
 	assert.Equal(t, unit.Mass(50), list.Lightest)
@@ -88,24 +88,24 @@ func TestChainKeepsToTheGoodSideOfBadTrials(t *testing.T) {
 		name  string
 		want  molder.Conditions
 	}{{1, "low", reckon.Extrapolated}, {49.9, "low", reckon.Extrapolated}, {50, "low", 0}, {110, "low", 0}, {130, "high", 0}} {
-		out, err := molder.CurlingChain(molder.CurlingChainInput{Piece: c.piece, Heights: list.Heights, Lightest: list.Lightest, Measured: true})
+		out, err := molder.CurlingChain{Piece: c.piece, Heights: list.Heights, Lightest: list.Lightest, Measured: true}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, c.name, out.Name, "%v", c.piece)
 		assert.Equal(t, c.want, out.Conditions, "%v", c.piece)
 	}
 	// Bad above as well: the border keeps to both.
 	in.Trials = append(in.Trials, molder.ChainTrial{Height: 1, Piece: 116, Verdict: molder.TooLittle})
-	list, err = molder.ChainFromTrials(in, nil)
+	list, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, unit.Mass(118), list.Heights[0].UpTo)
 	// Pieces of 120 to 150 g failed at both heights.
 	in.Trials[len(in.Trials)-1].Piece = 150
-	_, err = molder.ChainFromTrials(in, nil)
+	_, err = in.Solve()
 	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
 	assert.ErrorContains(t, err, "120 g was bad at low and 150 g at high")
 
-	_, err = molder.CurlingChain(molder.CurlingChainInput{Piece: 85, Heights: heights, Lightest: 60.1})
+	_, err = molder.CurlingChain{Piece: 85, Heights: heights, Lightest: 60.1}.Solve()
 	assert.Equal(t, []string{"lightest"}, fields(err), "heavier than the lowest height goes")
 }
 
@@ -113,7 +113,7 @@ func TestChainOfRandomTrials(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	lists := 0
 	for range 20000 {
-		in := molder.ChainFromTrialsInput{Names: []string{"low", "middle", "high"}}
+		in := molder.ChainFromTrials{Names: []string{"low", "middle", "high"}}
 		for range 3 + r.IntN(8) {
 			height := r.IntN(3)
 			verdict := molder.Good
@@ -122,13 +122,13 @@ func TestChainOfRandomTrials(t *testing.T) {
 			}
 			in.Trials = append(in.Trials, molder.ChainTrial{Height: height, Piece: unit.Mass(1 + 100*height + r.IntN(300)), Verdict: verdict})
 		}
-		list, err := molder.ChainFromTrials(in, nil)
+		list, err := in.Solve()
 		if err != nil {
 			continue
 		}
 		lists++
 		for _, trial := range in.Trials {
-			out, err := molder.CurlingChain(molder.CurlingChainInput{Piece: trial.Piece, Heights: list.Heights, Lightest: list.Lightest, Measured: true})
+			out, err := molder.CurlingChain{Piece: trial.Piece, Heights: list.Heights, Lightest: list.Lightest, Measured: true}.Solve()
 			if err == nil && trial.Verdict != molder.Good && !out.Conditions.Has(reckon.Extrapolated) {
 				require.NotEqual(t, trial.Height, out.Height, "%+v: %v goes where it was bad", in.Trials, trial.Piece)
 			}
@@ -138,40 +138,40 @@ func TestChainOfRandomTrials(t *testing.T) {
 }
 
 func TestChainRefuses(t *testing.T) {
-	_, err := molder.CurlingChain(molder.CurlingChainInput{Margin: 60})
+	_, err := molder.CurlingChain{Margin: 60}.Solve()
 	assert.Equal(t, []string{"piece", "heights", "margin"}, fields(err))
-	_, err = molder.CurlingChain(molder.CurlingChainInput{Piece: 85, Heights: []molder.ChainHeight{{Name: "a", UpTo: 100}, {UpTo: 100}, {Name: "c"}, {Name: "d", UpTo: 150}}})
+	_, err = molder.CurlingChain{Piece: 85, Heights: []molder.ChainHeight{{Name: "a", UpTo: 100}, {UpTo: 100}, {Name: "c"}, {Name: "d", UpTo: 150}}}.Solve()
 	assert.Equal(t, []string{"heights[1].name", "heights[1].up_to", "heights[2].up_to"}, fields(err))
 	var none *reckon.NoSolutionError
-	_, err = molder.CurlingChain(molder.CurlingChainInput{Piece: 901, Heights: heights})
+	_, err = molder.CurlingChain{Piece: 901, Heights: heights}.Solve()
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, "900 g", none.High)
 
-	_, err = molder.ChainFromTrials(molder.ChainFromTrialsInput{Trials: []molder.ChainTrial{{Height: -1}}}, nil)
+	_, err = molder.ChainFromTrials{Trials: []molder.ChainTrial{{Height: -1}}}.Solve()
 	assert.Equal(t, []string{"trials[0].height", "trials[0].piece", "trials[0].verdict", "names"}, fields(err))
-	_, err = molder.ChainFromTrials(molder.ChainFromTrialsInput{Names: []string{""}}, nil)
+	_, err = molder.ChainFromTrials{Names: []string{""}}.Solve()
 	assert.Equal(t, []string{"names[0]", "trials"}, fields(err))
 	bad := chain
 	bad.Trials = append([]molder.ChainTrial{{Height: 1, Piece: 150, Verdict: molder.TooMuch}}, chain.Trials...)
-	_, err = molder.ChainFromTrials(bad, nil)
+	_, err = bad.Solve()
 	require.ErrorAs(t, err, &none, "a bad piece among the good ones")
 	bad.Trials = []molder.ChainTrial{{Height: 0, Piece: 500, Verdict: molder.Good}, {Height: 1, Piece: 100, Verdict: molder.Good}, {Height: 2, Piece: 50, Verdict: molder.Good}}
-	_, err = molder.ChainFromTrials(bad, nil)
+	_, err = bad.Solve()
 	require.ErrorAs(t, err, &none, "heavier pieces on a lower chain")
 }
 
 func ExampleCurlingChain() {
-	out, _ := molder.CurlingChain(molder.CurlingChainInput{
+	out, _ := molder.CurlingChain{
 		Piece: unit.Ounces(3), Measured: true,
 		Heights: []molder.ChainHeight{{Name: "low", UpTo: unit.Grams(60)}, {Name: "middle", UpTo: unit.Grams(250)}, {Name: "high", UpTo: unit.Grams(900)}},
-	})
+	}.Solve()
 	fmt.Printf("Hang the chain %s: for pieces above %v and up to %v.\n", out.Name, out.Above, out.UpTo)
 	// Output:
 	// Hang the chain middle: for pieces above 60 g and up to 250 g.
 }
 
 func ExampleChainFromTrials() {
-	out, _ := molder.ChainFromTrials(molder.ChainFromTrialsInput{
+	out, _ := molder.ChainFromTrials{
 		Names: []string{"low", "high"},
 		Trials: []molder.ChainTrial{
 			{Height: 0, Piece: unit.Grams(50), Verdict: molder.Good},
@@ -179,7 +179,7 @@ func ExampleChainFromTrials() {
 			{Height: 1, Piece: unit.Grams(70), Verdict: molder.Good},
 			{Height: 1, Piece: unit.Grams(400), Verdict: molder.Good},
 		},
-	}, nil)
+	}.Solve()
 	for _, h := range out.Heights {
 		fmt.Printf("%s: up to %v\n", h.Name, h.UpTo)
 	}
@@ -192,23 +192,23 @@ func BenchmarkChainFromTrials(b *testing.B) {
 	dst := make([]molder.ChainHeight, 0, 3)
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = molder.ChainFromTrials(chain, dst[:0])
+		_, _ = chain.Append(dst[:0])
 	}
 }
 
 func FuzzChain(f *testing.F) {
 	f.Add(85.0, 60.0, 250.0, 5.0)
 	f.Fuzz(func(t *testing.T, m, a, b, margin float64) {
-		if out, err := molder.CurlingChain(molder.CurlingChainInput{
+		if out, err := (molder.CurlingChain{
 			Piece: unit.Mass(m), Margin: unit.Percent(margin),
 			Heights: []molder.ChainHeight{{Name: "low", UpTo: unit.Mass(a)}, {Name: "high", UpTo: unit.Mass(b)}},
-		}); err == nil {
+		}).Solve(); err == nil {
 			finite(t, out)
 			assert.LessOrEqual(t, unit.Mass(m), out.UpTo)
 		}
-		if out, err := molder.ChainFromTrials(molder.ChainFromTrialsInput{Names: []string{"low", "high"}, Trials: []molder.ChainTrial{
+		if out, err := (molder.ChainFromTrials{Names: []string{"low", "high"}, Trials: []molder.ChainTrial{
 			{Piece: unit.Mass(a), Verdict: molder.Good}, {Height: 1, Piece: unit.Mass(b), Verdict: molder.Good}, {Piece: unit.Mass(m), Verdict: molder.TooMuch},
-		}}, nil); err == nil {
+		}}).Solve(); err == nil {
 			finite(t, out)
 		}
 	})

@@ -67,21 +67,6 @@ func unusualTurns(turns, t, d float64) Conditions {
 	return FewTurns
 }
 
-// CurlsInput is the sheet that is rolled up.
-type CurlsInput struct {
-	Length    unit.Length `json:"length"`        // sheet length in the direction of travel, 1 to 5000 mm
-	Thickness unit.Length `json:"thickness"`     // sheet thickness, 0.1 to 200 mm
-	Core      unit.Length `json:"core,omitzero"` // diameter of the hollow or filling that it is rolled around, 0 to 200 mm; 0 for none
-}
-
-// CurlsResult is the rolled piece.
-type CurlsResult struct {
-	Turns      float64         `json:"turns"`      // from the inner end to the outer end
-	Diameter   unit.Length     `json:"diameter"`   // of the roll
-	Conditions Conditions      `json:"conditions"` // few-turns, many-turns, outside-source
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
-}
-
 // Curls returns how many turns a sheet makes when it is rolled up tight, and
 // how thick the roll is, by the area of its end:
 //
@@ -109,11 +94,36 @@ type CurlsResult struct {
 // in testdata/cases/molder/curls.json.
 //
 // The inverses are [LengthForTurns], [ThicknessForTurns] and [GapForTurns], and [TurnsForGap]
-// starts from the rollers; [ExplainCurls] shows the working.
-func Curls(in CurlsInput) (CurlsResult, error) { return ExplainCurls(in, nil) }
+// starts from the rollers.
+type Curls struct {
+	Length    unit.Length `json:"length"`        // sheet length in the direction of travel, 1 to 5000 mm
+	Thickness unit.Length `json:"thickness"`     // sheet thickness, 0.1 to 200 mm
+	Core      unit.Length `json:"core,omitzero"` // diameter of the hollow or filling that it is rolled around, 0 to 200 mm; 0 for none
+}
 
-// ExplainCurls is [Curls] with its working.
-func ExplainCurls(in CurlsInput, w *reckon.Working) (out CurlsResult, err error) {
+func (Curls) ID() string { return "curls" }
+
+// SHELL
+func (q Curls) Check(c *reckon.Checks) {
+	_, err := explainCurls(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q Curls) Solve() (CurlsResult, error) { return explainCurls(q, nil) }
+
+func (q Curls) Show(w *reckon.Working, _ CurlsResult) { _, _ = explainCurls(q, w) }
+
+// CurlsResult is the rolled piece.
+type CurlsResult struct {
+	Turns      float64         `json:"turns"`      // from the inner end to the outer end
+	Diameter   unit.Length     `json:"diameter"`   // of the roll
+	Conditions Conditions      `json:"conditions"` // few-turns, many-turns, outside-source
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
+}
+
+func explainCurls(in Curls, w *reckon.Working) (out CurlsResult, err error) {
 	c := reckon.Checks{Func: "curls"}
 	checkCurls(&c, in.Length, in.Thickness, in.Core)
 	if err := c.Err(); err != nil {
@@ -183,20 +193,6 @@ func noTurns(id, unknown, wanted string, low, high float64, advice string) error
 	}
 }
 
-// LengthForTurnsInput is the roll wanted of a sheet of known thickness.
-type LengthForTurnsInput struct {
-	Turns     float64     `json:"turns"`         // wanted turns, 0.5 to 20; the usual aim is 2.5
-	Thickness unit.Length `json:"thickness"`     // sheet thickness, 0.1 to 200 mm
-	Core      unit.Length `json:"core,omitzero"` // diameter of the hollow or filling, 0 to 200 mm; 0 for none
-}
-
-// LengthForTurnsResult is the sheet to make.
-type LengthForTurnsResult struct {
-	Length     unit.Length `json:"length"`     // sheet length
-	Diameter   unit.Length `json:"diameter"`   // of the roll
-	Conditions Conditions  `json:"conditions"` // few-turns, many-turns, outside-source
-}
-
 // LengthForTurns returns the sheet length that makes the wanted turns:
 //
 //	L = pi N (d + N t)
@@ -210,14 +206,36 @@ type LengthForTurnsResult struct {
 // It returns a *[reckon.NoSolutionError] if the sheet would be outside the 1 to 5000 mm that [Curls] takes.
 //
 // Source: area of the roll's end (derived).
-//
-// [ExplainLengthForTurns] shows the working.
-func LengthForTurns(in LengthForTurnsInput) (LengthForTurnsResult, error) {
-	return ExplainLengthForTurns(in, nil)
+type LengthForTurns struct {
+	Turns     float64     `json:"turns"`         // wanted turns, 0.5 to 20; the usual aim is 2.5
+	Thickness unit.Length `json:"thickness"`     // sheet thickness, 0.1 to 200 mm
+	Core      unit.Length `json:"core,omitzero"` // diameter of the hollow or filling, 0 to 200 mm; 0 for none
 }
 
-// ExplainLengthForTurns is [LengthForTurns] with its working.
-func ExplainLengthForTurns(in LengthForTurnsInput, w *reckon.Working) (out LengthForTurnsResult, err error) {
+func (LengthForTurns) ID() string { return "length-for-turns" }
+
+// SHELL
+func (q LengthForTurns) Check(c *reckon.Checks) {
+	_, err := explainLengthForTurns(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q LengthForTurns) Solve() (LengthForTurnsResult, error) { return explainLengthForTurns(q, nil) }
+
+func (q LengthForTurns) Show(w *reckon.Working, _ LengthForTurnsResult) {
+	_, _ = explainLengthForTurns(q, w)
+}
+
+// LengthForTurnsResult is the sheet to make.
+type LengthForTurnsResult struct {
+	Length     unit.Length `json:"length"`     // sheet length
+	Diameter   unit.Length `json:"diameter"`   // of the roll
+	Conditions Conditions  `json:"conditions"` // few-turns, many-turns, outside-source
+}
+
+func explainLengthForTurns(in LengthForTurns, w *reckon.Working) (out LengthForTurnsResult, err error) {
 	c := reckon.Checks{Func: "length-for-turns"}
 	reckon.CheckRange(&c, "turns", in.Turns, leastTurns, mostTurns)
 	reckon.CheckRange(&c, "thickness", in.Thickness, thinnestSheet, thickestSheet)
@@ -249,20 +267,6 @@ func ExplainLengthForTurns(in LengthForTurnsInput, w *reckon.Working) (out Lengt
 	return out, nil
 }
 
-// ThicknessForTurnsInput is the roll wanted of a sheet of known length.
-type ThicknessForTurnsInput struct {
-	Turns  float64     `json:"turns"`         // wanted turns, 0.5 to 20; the usual aim is 2.5
-	Length unit.Length `json:"length"`        // sheet length, 1 to 5000 mm
-	Core   unit.Length `json:"core,omitzero"` // diameter of the hollow or filling, 0 to 200 mm; 0 for none
-}
-
-// ThicknessForTurnsResult is the sheet to make.
-type ThicknessForTurnsResult struct {
-	Thickness  unit.Length `json:"thickness"`  // sheet thickness
-	Diameter   unit.Length `json:"diameter"`   // of the roll
-	Conditions Conditions  `json:"conditions"` // few-turns, many-turns, outside-source
-}
-
 // ThicknessForTurns returns the thickness at which a sheet of given length
 // makes the wanted turns:
 //
@@ -279,14 +283,38 @@ type ThicknessForTurnsResult struct {
 // round the core so often, or would be outside the 0.1 to 200 mm thick that [Curls] takes.
 //
 // Source: area of the roll's end (derived).
-//
-// [ExplainThicknessForTurns] shows the working.
-func ThicknessForTurns(in ThicknessForTurnsInput) (ThicknessForTurnsResult, error) {
-	return ExplainThicknessForTurns(in, nil)
+type ThicknessForTurns struct {
+	Turns  float64     `json:"turns"`         // wanted turns, 0.5 to 20; the usual aim is 2.5
+	Length unit.Length `json:"length"`        // sheet length, 1 to 5000 mm
+	Core   unit.Length `json:"core,omitzero"` // diameter of the hollow or filling, 0 to 200 mm; 0 for none
 }
 
-// ExplainThicknessForTurns is [ThicknessForTurns] with its working.
-func ExplainThicknessForTurns(in ThicknessForTurnsInput, w *reckon.Working) (out ThicknessForTurnsResult, err error) {
+func (ThicknessForTurns) ID() string { return "thickness-for-turns" }
+
+// SHELL
+func (q ThicknessForTurns) Check(c *reckon.Checks) {
+	_, err := explainThicknessForTurns(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q ThicknessForTurns) Solve() (ThicknessForTurnsResult, error) {
+	return explainThicknessForTurns(q, nil)
+}
+
+func (q ThicknessForTurns) Show(w *reckon.Working, _ ThicknessForTurnsResult) {
+	_, _ = explainThicknessForTurns(q, w)
+}
+
+// ThicknessForTurnsResult is the sheet to make.
+type ThicknessForTurnsResult struct {
+	Thickness  unit.Length `json:"thickness"`  // sheet thickness
+	Diameter   unit.Length `json:"diameter"`   // of the roll
+	Conditions Conditions  `json:"conditions"` // few-turns, many-turns, outside-source
+}
+
+func explainThicknessForTurns(in ThicknessForTurns, w *reckon.Working) (out ThicknessForTurnsResult, err error) {
 	c := reckon.Checks{Func: "thickness-for-turns"}
 	reckon.CheckRange(&c, "turns", in.Turns, leastTurns, mostTurns)
 	reckon.CheckRange(&c, "length", in.Length, shortestRolled, longestSheet)
@@ -322,18 +350,6 @@ func ExplainThicknessForTurns(in ThicknessForTurnsInput, w *reckon.Working) (out
 	return out, nil
 }
 
-// GapForTurnsInput is the piece, how it sheets, and the turns wanted.
-type GapForTurnsInput struct {
-	Turns    float64      `json:"turns"`             // wanted turns, 0.5 to 20; the usual aim is 2.5
-	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
-	Density  unit.Density `json:"density"`           // density of the dough after the rollers, 0.1 to 1.5 g/ml
-	Recovery float64      `json:"recovery"`          // sheet thickness over gap, 1 to 5
-	Aspect   float64      `json:"aspect,omitzero"`   // sheet length over width, 0.5 to 10; give this or width
-	Width    unit.Length  `json:"width,omitzero"`    // sheet width, 5 to 2000 mm; give this or aspect
-	Core     unit.Length  `json:"core,omitzero"`     // diameter of the hollow or filling, 0 to 200 mm; 0 for none
-	Measured bool         `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
-}
-
 // GapForTurns returns the gap that gives a piece the wanted turns:
 //
 //	pi N (d + N t) = L,  L = sqrt(4 V a / (pi t))  or  L = 4 V / (pi W t)
@@ -353,12 +369,32 @@ type GapForTurnsInput struct {
 // thick as the piece or thicker, or if gap or sheet would be out of the range that [Sheet] names.
 //
 // Source: conservation of volume and area of the roll's end (derived).
-//
-// [ExplainGapForTurns] shows the working.
-func GapForTurns(in GapForTurnsInput) (GapResult, error) { return ExplainGapForTurns(in, nil) }
+type GapForTurns struct {
+	Turns    float64      `json:"turns"`             // wanted turns, 0.5 to 20; the usual aim is 2.5
+	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Density  unit.Density `json:"density"`           // density of the dough after the rollers, 0.1 to 1.5 g/ml
+	Recovery float64      `json:"recovery"`          // sheet thickness over gap, 1 to 5
+	Aspect   float64      `json:"aspect,omitzero"`   // sheet length over width, 0.5 to 10; give this or width
+	Width    unit.Length  `json:"width,omitzero"`    // sheet width, 5 to 2000 mm; give this or aspect
+	Core     unit.Length  `json:"core,omitzero"`     // diameter of the hollow or filling, 0 to 200 mm; 0 for none
+	Measured bool         `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
+}
 
-// ExplainGapForTurns is [GapForTurns] with its working.
-func ExplainGapForTurns(in GapForTurnsInput, w *reckon.Working) (out GapResult, err error) {
+func (GapForTurns) ID() string { return "gap-for-turns" }
+
+// SHELL
+func (q GapForTurns) Check(c *reckon.Checks) {
+	_, err := explainGapForTurns(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q GapForTurns) Solve() (GapResult, error) { return explainGapForTurns(q, nil) }
+
+func (q GapForTurns) Show(w *reckon.Working, _ GapResult) { _, _ = explainGapForTurns(q, w) }
+
+func explainGapForTurns(in GapForTurns, w *reckon.Working) (out GapResult, err error) {
 	c := reckon.Checks{Func: "gap-for-turns"}
 	reckon.CheckRange(&c, "turns", in.Turns, leastTurns, mostTurns)
 	checkPiece(&c, in.Piece, in.Density)
@@ -421,7 +457,7 @@ func isUsualSheet(t, length float64) bool {
 }
 
 // isSheet reports whether gap and sheet lie within the ranges that [Sheet] names.
-func (in *GapForTurnsInput) isSheet(t, length float64) bool {
+func (in *GapForTurns) isSheet(t, length float64) bool {
 	width := float64(in.Width)
 	if in.Aspect != 0 {
 		width = length / in.Aspect
@@ -430,7 +466,7 @@ func (in *GapForTurnsInput) isSheet(t, length float64) bool {
 }
 
 // noGap says which turns can be reached.
-func (in *GapForTurnsInput) noGap(t, length float64) error {
+func (in *GapForTurns) noGap(t, length float64) error {
 	id, wanted := "gap-for-turns", number(in.Turns)+" turns"
 	o := outline{volume: volume(in.Piece, in.Density), recovery: in.Recovery, aspect: in.Aspect, width: float64(in.Width)}
 	thin, thick, ok := o.reach()
@@ -451,29 +487,6 @@ func (in *GapForTurnsInput) noGap(t, length float64) error {
 	return noTurns(id, "gap", wanted, low, high, would)
 }
 
-// TurnsForGapInput is the piece, how it sheets, and the gap.
-type TurnsForGapInput struct {
-	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
-	Density  unit.Density `json:"density"`           // density of the dough after the rollers, 0.1 to 1.5 g/ml
-	Gap      unit.Length  `json:"gap"`               // gap of the last pair of rollers, 0.05 to 200 mm, narrower than the piece
-	Recovery float64      `json:"recovery"`          // sheet thickness over gap, 1 to 5
-	Aspect   float64      `json:"aspect,omitzero"`   // sheet length over width, 0.5 to 10; give this or width
-	Width    unit.Length  `json:"width,omitzero"`    // sheet width, 5 to 2000 mm; give this or aspect
-	Core     unit.Length  `json:"core,omitzero"`     // diameter of the hollow or filling, 0 to 200 mm; 0 for none
-	Measured bool         `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
-}
-
-// TurnsForGapResult is the sheet and the roll that a gap makes.
-type TurnsForGapResult struct {
-	Turns      float64         `json:"turns"`      // from the inner end to the outer end
-	Diameter   unit.Length     `json:"diameter"`   // of the roll
-	Thickness  unit.Length     `json:"thickness"`  // of the sheet
-	Length     unit.Length     `json:"length"`     // of the sheet, in the direction of travel
-	Width      unit.Length     `json:"width"`      // of the sheet, which is the length of the roll
-	Conditions Conditions      `json:"conditions"` // few-turns, many-turns, uncalibrated, outside-source
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks
-}
-
 // TurnsForGap returns the sheet, the turns and the roll that a gap gives a piece:
 //
 //	t = recovery * gap,  m / rho = pi/4 * L * W * t
@@ -487,20 +500,51 @@ type TurnsForGapResult struct {
 //   - the gap makes a sheet of less than half a turn or more than 20 turns, or one that [Sheet] refuses.
 //
 // Source: conservation of volume and area of the roll's end (derived).
-//
-// [ExplainTurnsForGap] shows the working.
-func TurnsForGap(in TurnsForGapInput) (TurnsForGapResult, error) { return ExplainTurnsForGap(in, nil) }
+type TurnsForGap struct {
+	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Density  unit.Density `json:"density"`           // density of the dough after the rollers, 0.1 to 1.5 g/ml
+	Gap      unit.Length  `json:"gap"`               // gap of the last pair of rollers, 0.05 to 200 mm, narrower than the piece
+	Recovery float64      `json:"recovery"`          // sheet thickness over gap, 1 to 5
+	Aspect   float64      `json:"aspect,omitzero"`   // sheet length over width, 0.5 to 10; give this or width
+	Width    unit.Length  `json:"width,omitzero"`    // sheet width, 5 to 2000 mm; give this or aspect
+	Core     unit.Length  `json:"core,omitzero"`     // diameter of the hollow or filling, 0 to 200 mm; 0 for none
+	Measured bool         `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
+}
 
-// ExplainTurnsForGap is [TurnsForGap] with its working.
-func ExplainTurnsForGap(in TurnsForGapInput, w *reckon.Working) (out TurnsForGapResult, err error) {
+func (TurnsForGap) ID() string { return "turns-for-gap" }
+
+// SHELL
+func (q TurnsForGap) Check(c *reckon.Checks) {
+	_, err := explainTurnsForGap(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q TurnsForGap) Solve() (TurnsForGapResult, error) { return explainTurnsForGap(q, nil) }
+
+func (q TurnsForGap) Show(w *reckon.Working, _ TurnsForGapResult) { _, _ = explainTurnsForGap(q, w) }
+
+// TurnsForGapResult is the sheet and the roll that a gap makes.
+type TurnsForGapResult struct {
+	Turns      float64         `json:"turns"`      // from the inner end to the outer end
+	Diameter   unit.Length     `json:"diameter"`   // of the roll
+	Thickness  unit.Length     `json:"thickness"`  // of the sheet
+	Length     unit.Length     `json:"length"`     // of the sheet, in the direction of travel
+	Width      unit.Length     `json:"width"`      // of the sheet, which is the length of the roll
+	Conditions Conditions      `json:"conditions"` // few-turns, many-turns, uncalibrated, outside-source
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks
+}
+
+func explainTurnsForGap(in TurnsForGap, w *reckon.Working) (out TurnsForGapResult, err error) {
 	c := reckon.Checks{Func: "turns-for-gap"}
 	out = in.turns(&c, w)
 	return out, c.Err()
 }
 
 // turns works out the result, or says in c what is wrong.
-func (in *TurnsForGapInput) turns(c *reckon.Checks, w *reckon.Working) (out TurnsForGapResult) {
-	var s SheetInput
+func (in *TurnsForGap) turns(c *reckon.Checks, w *reckon.Working) (out TurnsForGapResult) {
+	var s Sheet
 	s.Piece, s.Density, s.Gap, s.Recovery, s.Aspect, s.Width, s.Measured = in.Piece, in.Density, in.Gap, in.Recovery, in.Aspect, in.Width, in.Measured
 	s.check(c)
 	reckon.CheckRange(c, "core", in.Core, 0, thickestCore)

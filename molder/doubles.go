@@ -8,8 +8,28 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// DoublesRiskInput is one lane of one belt on which pieces arrive unevenly.
-type DoublesRiskInput struct {
+// DoublesRisk returns how often pieces touch on a belt when they do not arrive evenly:
+//
+//	P = Phi(z),  z = (length / belt speed - 60 s / rate) / spread
+//	doubles per hour = 60 P * rate
+//
+// with Phi the normal distribution. It is a model: the times from piece to
+// piece are taken as normal and as independent of each other. It says how far
+// a belt or a rate is from trouble; the count on the line decides.
+//
+// A piece never comes before the one in front of it. Where the spread is more
+// than a third of the mean time, a normal time would be below zero for more
+// than one piece in 740; the model no longer holds, and the result is called outside-source.
+//
+// It returns an *[reckon.InputError] if:
+//   - belt is outside 0.1 mm/s to 10 m/s, or so slow that evenly spaced pieces touch,
+//   - rate is outside 0.01 to 10000 pieces/min, or piece outside 1 to 5000 mm,
+//   - spread is outside 1 ms to 600 s, or most outside 0 to 300000.
+//
+// Source: normal distribution; cases in testdata/cases/molder/doubles-risk.json.
+//
+// The inverse is [BeltForDoubles].
+type DoublesRisk struct {
 	Belt     unit.Speed     `json:"belt"`              // belt speed, 0.1 mm/s to 10 m/s
 	Rate     unit.PieceRate `json:"rate"`              // pieces on this lane of the belt, 0.01 to 10000 pieces/min
 	Piece    unit.Length    `json:"piece"`             // length of a piece along the belt, 1 to 5000 mm
@@ -17,6 +37,20 @@ type DoublesRiskInput struct {
 	Most     float64        `json:"most"`              // doubles in an hour that can be lived with, 0 to 300000
 	Measured bool           `json:"measured,omitzero"` // true if spread was measured on this line
 }
+
+func (DoublesRisk) ID() string { return "doubles-risk" }
+
+// SHELL
+func (q DoublesRisk) Check(c *reckon.Checks) {
+	_, err := explainDoublesRisk(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q DoublesRisk) Solve() (DoublesRiskResult, error) { return explainDoublesRisk(q, nil) }
+
+func (q DoublesRisk) Show(w *reckon.Working, _ DoublesRiskResult) { _, _ = explainDoublesRisk(q, w) }
 
 // DoublesRiskResult is how often pieces touch.
 type DoublesRiskResult struct {
@@ -49,31 +83,7 @@ func checkSpread(c *reckon.Checks, spread unit.Duration) {
 	reckon.CheckRange(c, "spread", spread, 0.001, 600)
 }
 
-// DoublesRisk returns how often pieces touch on a belt when they do not arrive evenly:
-//
-//	P = Phi(z),  z = (length / belt speed - 60 s / rate) / spread
-//	doubles per hour = 60 P * rate
-//
-// with Phi the normal distribution. It is a model: the times from piece to
-// piece are taken as normal and as independent of each other. It says how far
-// a belt or a rate is from trouble; the count on the line decides.
-//
-// A piece never comes before the one in front of it. Where the spread is more
-// than a third of the mean time, a normal time would be below zero for more
-// than one piece in 740; the model no longer holds, and the result is called outside-source.
-//
-// It returns an *[reckon.InputError] if:
-//   - belt is outside 0.1 mm/s to 10 m/s, or so slow that evenly spaced pieces touch,
-//   - rate is outside 0.01 to 10000 pieces/min, or piece outside 1 to 5000 mm,
-//   - spread is outside 1 ms to 600 s, or most outside 0 to 300000.
-//
-// Source: normal distribution; cases in testdata/cases/molder/doubles-risk.json.
-//
-// The inverse is [BeltForDoubles]; [ExplainDoublesRisk] shows the working.
-func DoublesRisk(in DoublesRiskInput) (DoublesRiskResult, error) { return ExplainDoublesRisk(in, nil) }
-
-// ExplainDoublesRisk is [DoublesRisk] with its working.
-func ExplainDoublesRisk(in DoublesRiskInput, w *reckon.Working) (out DoublesRiskResult, err error) {
+func explainDoublesRisk(in DoublesRisk, w *reckon.Working) (out DoublesRiskResult, err error) {
 	c := reckon.Checks{Func: "doubles-risk"}
 	ok := reckon.CheckRange(&c, "belt", in.Belt, slowestBelt, fastestBelt)
 	ok = checkLane(&c, in.Rate, in.Piece) && ok
@@ -109,23 +119,6 @@ func ExplainDoublesRisk(in DoublesRiskInput, w *reckon.Working) (out DoublesRisk
 	return out, nil
 }
 
-// BeltForDoublesInput is how many doubles can be lived with.
-type BeltForDoublesInput struct {
-	Most     float64        `json:"most"`              // doubles in an hour that can be lived with, above 0 and less than half of the pieces
-	Rate     unit.PieceRate `json:"rate"`              // pieces on this lane of the belt, 0.01 to 10000 pieces/min
-	Piece    unit.Length    `json:"piece"`             // length of a piece along the belt, 1 to 5000 mm
-	Spread   unit.Duration  `json:"spread"`            // standard deviation of the time from piece to piece, 1 ms to 600 s: see [ArrivalSpread]
-	Measured bool           `json:"measured,omitzero"` // true if spread was measured on this line
-}
-
-// BeltForDoublesResult is the slowest belt that does.
-type BeltForDoublesResult struct {
-	Belt       unit.Speed      `json:"belt"`       // slowest belt
-	Pitch      unit.Length     `json:"pitch"`      // mean distance from piece to piece
-	Conditions Conditions      `json:"conditions"` // uncalibrated, outside-source
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
-}
-
 // BeltForDoubles returns the slowest belt on which no more pieces touch than can be lived with:
 //
 //	belt speed = length / (60 s / rate + z spread),  Phi(z) = most / (60 rate)
@@ -141,14 +134,39 @@ type BeltForDoublesResult struct {
 // no belt up to 10 m/s parts them, or if the belt would run slower than 0.1 mm/s.
 //
 // Source: normal distribution.
-//
-// [ExplainBeltForDoubles] shows the working.
-func BeltForDoubles(in BeltForDoublesInput) (BeltForDoublesResult, error) {
-	return ExplainBeltForDoubles(in, nil)
+type BeltForDoubles struct {
+	Most     float64        `json:"most"`              // doubles in an hour that can be lived with, above 0 and less than half of the pieces
+	Rate     unit.PieceRate `json:"rate"`              // pieces on this lane of the belt, 0.01 to 10000 pieces/min
+	Piece    unit.Length    `json:"piece"`             // length of a piece along the belt, 1 to 5000 mm
+	Spread   unit.Duration  `json:"spread"`            // standard deviation of the time from piece to piece, 1 ms to 600 s: see [ArrivalSpread]
+	Measured bool           `json:"measured,omitzero"` // true if spread was measured on this line
 }
 
-// ExplainBeltForDoubles is [BeltForDoubles] with its working.
-func ExplainBeltForDoubles(in BeltForDoublesInput, w *reckon.Working) (out BeltForDoublesResult, err error) {
+func (BeltForDoubles) ID() string { return "belt-for-doubles" }
+
+// SHELL
+func (q BeltForDoubles) Check(c *reckon.Checks) {
+	_, err := explainBeltForDoubles(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q BeltForDoubles) Solve() (BeltForDoublesResult, error) { return explainBeltForDoubles(q, nil) }
+
+func (q BeltForDoubles) Show(w *reckon.Working, _ BeltForDoublesResult) {
+	_, _ = explainBeltForDoubles(q, w)
+}
+
+// BeltForDoublesResult is the slowest belt that does.
+type BeltForDoublesResult struct {
+	Belt       unit.Speed      `json:"belt"`       // slowest belt
+	Pitch      unit.Length     `json:"pitch"`      // mean distance from piece to piece
+	Conditions Conditions      `json:"conditions"` // uncalibrated, outside-source
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
+}
+
+func explainBeltForDoubles(in BeltForDoubles, w *reckon.Working) (out BeltForDoublesResult, err error) {
 	c := reckon.Checks{Func: "belt-for-doubles"}
 	rate := reckon.CheckRange(&c, "rate", in.Rate, slowestRate, fastestRate)
 	reckon.CheckRange(&c, "piece", in.Piece, shortestBody, longestBody)
@@ -196,22 +214,9 @@ func ExplainBeltForDoubles(in BeltForDoublesInput, w *reckon.Working) (out BeltF
 }
 
 // doubles returns the doubles in an hour on a belt.
-func (in *BeltForDoublesInput) doubles(belt unit.Speed) float64 {
+func (in *BeltForDoubles) doubles(belt unit.Speed) float64 {
 	z := (float64(in.Piece)/float64(belt) - 60/float64(in.Rate)) / float64(in.Spread)
 	return 30 * math.Erfc(-z/math.Sqrt2) * float64(in.Rate)
-}
-
-// ArrivalSpreadInput is times taken at one place of one lane.
-type ArrivalSpreadInput struct {
-	Intervals []unit.Duration `json:"intervals"` // time from each piece to the next, above 0 to 1 h; at least three
-}
-
-// ArrivalSpreadResult is how evenly the pieces come.
-type ArrivalSpreadResult struct {
-	Mean   unit.Duration  `json:"mean"`   // time from piece to piece
-	Spread unit.Duration  `json:"spread"` // its sample standard deviation
-	Rate   unit.PieceRate `json:"rate"`   // pieces on this lane
-	Pieces int            `json:"pieces"` // intervals measured
 }
 
 // ArrivalSpread returns the mean time from piece to piece and its standard deviation, from times taken on the line:
@@ -225,13 +230,36 @@ type ArrivalSpreadResult struct {
 //
 // Source: sample standard deviation; NIST Statistical Reference Datasets, Mavro; cases in testdata/cases/molder/arrival-spread.json.
 //
-// It calibrates [DoublesRisk]; [ExplainArrivalSpread] shows the working.
-func ArrivalSpread(in ArrivalSpreadInput) (ArrivalSpreadResult, error) {
-	return ExplainArrivalSpread(in, nil)
+// It calibrates [DoublesRisk].
+type ArrivalSpread struct {
+	Intervals []unit.Duration `json:"intervals"` // time from each piece to the next, above 0 to 1 h; at least three
 }
 
-// ExplainArrivalSpread is [ArrivalSpread] with its working.
-func ExplainArrivalSpread(in ArrivalSpreadInput, w *reckon.Working) (out ArrivalSpreadResult, err error) {
+func (ArrivalSpread) ID() string { return "arrival-spread" }
+
+// SHELL
+func (q ArrivalSpread) Check(c *reckon.Checks) {
+	_, err := explainArrivalSpread(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q ArrivalSpread) Solve() (ArrivalSpreadResult, error) { return explainArrivalSpread(q, nil) }
+
+func (q ArrivalSpread) Show(w *reckon.Working, _ ArrivalSpreadResult) {
+	_, _ = explainArrivalSpread(q, w)
+}
+
+// ArrivalSpreadResult is how evenly the pieces come.
+type ArrivalSpreadResult struct {
+	Mean   unit.Duration  `json:"mean"`   // time from piece to piece
+	Spread unit.Duration  `json:"spread"` // its sample standard deviation
+	Rate   unit.PieceRate `json:"rate"`   // pieces on this lane
+	Pieces int            `json:"pieces"` // intervals measured
+}
+
+func explainArrivalSpread(in ArrivalSpread, w *reckon.Working) (out ArrivalSpreadResult, err error) {
 	c := reckon.Checks{Func: "arrival-spread"}
 	if len(in.Intervals) < 3 {
 		c.Fail("intervals", fmt.Sprintf("%d long", len(in.Intervals)), "at least three times from piece to piece")

@@ -21,8 +21,29 @@ type DrumFit struct {
 	Fill float64 `json:"fill"` // diameter of the rounded piece over the cup diameter
 }
 
-// DrumChoiceInput is the piece and the drums at hand.
-type DrumChoiceInput struct {
+// DrumChoice returns the rounding drum whose cup suits the piece, by the
+// diameter of the piece as a ball:
+//
+//	d = (6 m / (pi rho))^(1/3)
+//	fill = d / cup
+//
+// It takes the drum whose fill lies in the wanted range, and of several the
+// one nearest to its middle. If none does, it takes the drum that misses the
+// range by the least and says so. Larger pieces take larger drums.
+//
+// The ball is exact geometry; which fill rounds well depends on dough and
+// machine, so the range is the shop's own.
+//
+// It returns an *[reckon.InputError] if:
+//   - piece is outside 1 g to 10 kg, or density outside 0.1 to 1.5 g/ml,
+//   - drums is empty, a name is empty, or a cup is outside 5 to 500 mm,
+//   - fill_low is outside 0.1 to 2, or fill_high not between it and 2.
+//
+// Source: sphere volume (derived); larger pieces take larger drums (common
+// practice); cases in testdata/cases/molder/drum-choice.json.
+//
+// The inverse is [PieceForDrum].
+type DrumChoice struct {
 	Piece      unit.Mass    `json:"piece"`               // piece weight, 1 g to 10 kg
 	Density    unit.Density `json:"density"`             // density of the dough as it is rounded, 0.1 to 1.5 g/ml
 	Drums      []Drum       `json:"drums"`               // the drums on the shelf in any order, at least one
@@ -30,6 +51,20 @@ type DrumChoiceInput struct {
 	FillHigh   float64      `json:"fill_high"`           // largest wanted fill, 0.1 to 2 and above fill_low
 	Calibrated bool         `json:"calibrated,omitzero"` // true if the fill range comes from trials on this line: see [FillFromTrials]
 }
+
+func (DrumChoice) ID() string { return "drum-choice" }
+
+// SHELL
+func (q DrumChoice) Check(c *reckon.Checks) {
+	_, err := explainDrumChoice(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q DrumChoice) Solve() (DrumChoiceResult, error) { return explainDrumChoice(q, nil) }
+
+func (q DrumChoice) Show(w *reckon.Working, _ DrumChoiceResult) { _, _ = explainDrumChoice(q, w) }
 
 // DrumChoiceResult is the drum to put on.
 type DrumChoiceResult struct {
@@ -57,32 +92,7 @@ const (
 	largestFill             = 2
 )
 
-// DrumChoice returns the rounding drum whose cup suits the piece, by the
-// diameter of the piece as a ball:
-//
-//	d = (6 m / (pi rho))^(1/3)
-//	fill = d / cup
-//
-// It takes the drum whose fill lies in the wanted range, and of several the
-// one nearest to its middle. If none does, it takes the drum that misses the
-// range by the least and says so. Larger pieces take larger drums.
-//
-// The ball is exact geometry; which fill rounds well depends on dough and
-// machine, so the range is the shop's own.
-//
-// It returns an *[reckon.InputError] if:
-//   - piece is outside 1 g to 10 kg, or density outside 0.1 to 1.5 g/ml,
-//   - drums is empty, a name is empty, or a cup is outside 5 to 500 mm,
-//   - fill_low is outside 0.1 to 2, or fill_high not between it and 2.
-//
-// Source: sphere volume (derived); larger pieces take larger drums (common
-// practice); cases in testdata/cases/molder/drum-choice.json.
-//
-// The inverse is [PieceForDrum]; [ExplainDrumChoice] shows the working.
-func DrumChoice(in DrumChoiceInput) (DrumChoiceResult, error) { return ExplainDrumChoice(in, nil) }
-
-// ExplainDrumChoice is [DrumChoice] with its working.
-func ExplainDrumChoice(in DrumChoiceInput, w *reckon.Working) (out DrumChoiceResult, err error) {
+func explainDrumChoice(in DrumChoice, w *reckon.Working) (out DrumChoiceResult, err error) {
 	c := reckon.Checks{Func: "drum-choice"}
 	checkPiece(&c, in.Piece, in.Density)
 	if len(in.Drums) == 0 {
@@ -150,28 +160,12 @@ func ExplainDrumChoice(in DrumChoiceInput, w *reckon.Working) (out DrumChoiceRes
 }
 
 // misfit is how badly a drum suits: how far its fill is from the middle of the wanted range.
-func (in *DrumChoiceInput) misfit(diameter unit.Length, i int) float64 {
+func (in *DrumChoice) misfit(diameter unit.Length, i int) float64 {
 	return math.Abs(float64(diameter)/float64(in.Drums[i].Cup) - float64((in.FillLow+in.FillHigh)/2))
 }
 
-func (in *DrumChoiceInput) fit(diameter unit.Length, i int) DrumFit {
+func (in *DrumChoice) fit(diameter unit.Length, i int) DrumFit {
 	return DrumFit{Drum: i, Name: in.Drums[i].Name, Fill: float64(diameter) / float64(in.Drums[i].Cup)}
-}
-
-// PieceForDrumInput is a drum and the fill that it wants.
-type PieceForDrumInput struct {
-	Cup        unit.Length  `json:"cup"`                 // cup diameter, 5 to 500 mm
-	Density    unit.Density `json:"density"`             // density of the dough as it is rounded, 0.1 to 1.5 g/ml
-	FillLow    float64      `json:"fill_low"`            // least wanted fill (piece diameter over cup diameter), 0.1 to 2
-	FillHigh   float64      `json:"fill_high"`           // largest wanted fill, 0.1 to 2 and above fill_low
-	Calibrated bool         `json:"calibrated,omitzero"` // true if the fill range comes from trials on this line: see [FillFromTrials]
-}
-
-// PieceForDrumResult is the range of pieces that the drum rounds.
-type PieceForDrumResult struct {
-	Low        unit.Mass  `json:"low"`        // lightest piece
-	High       unit.Mass  `json:"high"`       // heaviest piece
-	Conditions Conditions `json:"conditions"` // uncalibrated
 }
 
 // PieceForDrum returns the lightest and the heaviest piece that a drum takes
@@ -188,14 +182,36 @@ type PieceForDrumResult struct {
 // It returns a *[reckon.NoSolutionError] if a piece would be outside the 1 g to 10 kg that [DrumChoice] takes.
 //
 // Source: sphere volume (derived).
-//
-// [ExplainPieceForDrum] shows the working.
-func PieceForDrum(in PieceForDrumInput) (PieceForDrumResult, error) {
-	return ExplainPieceForDrum(in, nil)
+type PieceForDrum struct {
+	Cup        unit.Length  `json:"cup"`                 // cup diameter, 5 to 500 mm
+	Density    unit.Density `json:"density"`             // density of the dough as it is rounded, 0.1 to 1.5 g/ml
+	FillLow    float64      `json:"fill_low"`            // least wanted fill (piece diameter over cup diameter), 0.1 to 2
+	FillHigh   float64      `json:"fill_high"`           // largest wanted fill, 0.1 to 2 and above fill_low
+	Calibrated bool         `json:"calibrated,omitzero"` // true if the fill range comes from trials on this line: see [FillFromTrials]
 }
 
-// ExplainPieceForDrum is [PieceForDrum] with its working.
-func ExplainPieceForDrum(in PieceForDrumInput, w *reckon.Working) (out PieceForDrumResult, err error) {
+func (PieceForDrum) ID() string { return "piece-for-drum" }
+
+// SHELL
+func (q PieceForDrum) Check(c *reckon.Checks) {
+	_, err := explainPieceForDrum(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q PieceForDrum) Solve() (PieceForDrumResult, error) { return explainPieceForDrum(q, nil) }
+
+func (q PieceForDrum) Show(w *reckon.Working, _ PieceForDrumResult) { _, _ = explainPieceForDrum(q, w) }
+
+// PieceForDrumResult is the range of pieces that the drum rounds.
+type PieceForDrumResult struct {
+	Low        unit.Mass  `json:"low"`        // lightest piece
+	High       unit.Mass  `json:"high"`       // heaviest piece
+	Conditions Conditions `json:"conditions"` // uncalibrated
+}
+
+func explainPieceForDrum(in PieceForDrum, w *reckon.Working) (out PieceForDrumResult, err error) {
 	c := reckon.Checks{Func: "piece-for-drum"}
 	reckon.CheckRange(&c, "cup", in.Cup, smallestCup, largestCup)
 	reckon.CheckRange(&c, "density", in.Density, loosestDough, densestDough)
@@ -227,7 +243,7 @@ func ExplainPieceForDrum(in PieceForDrumInput, w *reckon.Working) (out PieceForD
 	return out, nil
 }
 
-func (in PieceForDrumInput) mass(fill float64) unit.Mass {
+func (in PieceForDrum) mass(fill float64) unit.Mass {
 	d := fill * float64(in.Cup)
 	return unit.Mass(float64(in.Density) * math.Pi / 6 * d * d * d / 1000)
 }

@@ -13,13 +13,13 @@ import (
 	"example.com/dough/molder"
 )
 
-var roundingRoom = molder.DrumChoiceInput{
+var roundingRoom = molder.DrumChoice{
 	Piece: unit.Ounces(3), Density: 1.1, FillLow: 0.65, FillHigh: 0.85,
 	Drums: []molder.Drum{{Name: "large", Cup: 95}, {Name: "small", Cup: 55}, {Name: "middle", Cup: 72}},
 }
 
 func TestDrumChoiceShowsBothNeighbours(t *testing.T) {
-	out, err := molder.DrumChoice(roundingRoom)
+	out, err := roundingRoom.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, "middle", out.Name)
 	assert.Equal(t, 2, out.Drum)
@@ -38,7 +38,7 @@ func TestLargerPieceTakesLargerDrum(t *testing.T) {
 	for m := 1.0; m < 5000; m *= 1.01 {
 		in := roundingRoom
 		in.Piece = unit.Grams(m)
-		out, err := molder.DrumChoice(in)
+		out, err := in.Solve()
 		require.NoError(t, err)
 		cup := in.Drums[out.Drum].Cup
 		require.GreaterOrEqual(t, cup, last, "at %v g", m)
@@ -49,14 +49,14 @@ func TestLargerPieceTakesLargerDrum(t *testing.T) {
 
 func TestPieceForDrumGoesBack(t *testing.T) {
 	for _, cup := range []unit.Length{40, 72, 150} {
-		back, err := molder.PieceForDrum(molder.PieceForDrumInput{Cup: cup, Density: 1.1, FillLow: 0.65, FillHigh: 0.85, Calibrated: true})
+		back, err := molder.PieceForDrum{Cup: cup, Density: 1.1, FillLow: 0.65, FillHigh: 0.85, Calibrated: true}.Solve()
 		require.NoError(t, err)
 		assert.Zero(t, back.Conditions)
 		for _, end := range []struct {
 			m    unit.Mass
 			fill float64
 		}{{back.Low, 0.65}, {back.High, 0.85}} {
-			out, err := molder.DrumChoice(molder.DrumChoiceInput{Piece: end.m, Density: 1.1, FillLow: 0.6, FillHigh: 0.9, Drums: []molder.Drum{{Name: "only", Cup: cup}}})
+			out, err := molder.DrumChoice{Piece: end.m, Density: 1.1, FillLow: 0.6, FillHigh: 0.9, Drums: []molder.Drum{{Name: "only", Cup: cup}}}.Solve()
 			require.NoError(t, err)
 			same(t, end.fill, out.Fill, "fill")
 			assert.Zero(t, out.Smaller)
@@ -67,28 +67,28 @@ func TestPieceForDrumGoesBack(t *testing.T) {
 
 func TestPieceForDrumNamesWhatIsReached(t *testing.T) {
 	var none *reckon.NoSolutionError
-	_, err := molder.PieceForDrum(molder.PieceForDrumInput{Cup: 500, Density: 1, FillLow: 0.5, FillHigh: 1})
+	_, err := molder.PieceForDrum{Cup: 500, Density: 1, FillLow: 0.5, FillHigh: 1}.Solve()
 	require.ErrorAs(t, err, &none)
 	// Balls of 1 g and 10 kg of 1 g/ml are 12.41 mm and 267.3 mm thick.
 	assert.Equal(t, [2]string{"0.1", "0.5346"}, [2]string{none.Low, none.High})
-	_, err = molder.PieceForDrum(molder.PieceForDrumInput{Cup: 50, Density: 1, FillLow: 0.2, FillHigh: 1})
+	_, err = molder.PieceForDrum{Cup: 50, Density: 1, FillLow: 0.2, FillHigh: 1}.Solve()
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, [2]string{"0.2481", "2"}, [2]string{none.Low, none.High})
 }
 
 func TestDrumChoiceNamesEveryBadField(t *testing.T) {
-	_, err := molder.DrumChoice(molder.DrumChoiceInput{Piece: unit.Mass(math.NaN()), FillLow: 0, FillHigh: 3})
+	_, err := molder.DrumChoice{Piece: unit.Mass(math.NaN()), FillLow: 0, FillHigh: 3}.Solve()
 	assert.Equal(t, []string{"piece", "density", "drums", "fill_low", "fill_high"}, fields(err))
-	_, err = molder.PieceForDrum(molder.PieceForDrumInput{Cup: 1, Density: 2, FillLow: 0.9, FillHigh: 0.9})
+	_, err = molder.PieceForDrum{Cup: 1, Density: 2, FillLow: 0.9, FillHigh: 0.9}.Solve()
 	assert.Equal(t, []string{"cup", "density", "fill_high"}, fields(err))
 }
 
 func ExampleDrumChoice() {
-	out, _ := molder.DrumChoice(molder.DrumChoiceInput{
+	out, _ := molder.DrumChoice{
 		Piece: unit.Ounces(3), Density: unit.KilogramsPerCubicMetre(1100),
 		Drums:   []molder.Drum{{Name: "small", Cup: unit.Millimetres(55)}, {Name: "middle", Cup: unit.Millimetres(72)}, {Name: "large", Cup: unit.Millimetres(95)}},
 		FillLow: 0.65, FillHigh: 0.85,
-	})
+	}.Solve()
 	fmt.Printf("The piece is a ball of %v.\n", out.Diameter)
 	fmt.Printf("Put on the %s drum: the ball fills %.0f %% of the cup.\n", out.Name, 100*out.Fill)
 	fmt.Printf("In the %s drum it would fill %.0f %%, in the %s drum %.0f %%.\n", out.Smaller.Name, 100*out.Smaller.Fill, out.Larger.Name, 100*out.Larger.Fill)
@@ -99,7 +99,7 @@ func ExampleDrumChoice() {
 }
 
 func ExamplePieceForDrum() {
-	out, _ := molder.PieceForDrum(molder.PieceForDrumInput{Cup: unit.Millimetres(72), Density: unit.GramsPerMillilitre(1.1), FillLow: 0.65, FillHigh: 0.85})
+	out, _ := molder.PieceForDrum{Cup: unit.Millimetres(72), Density: unit.GramsPerMillilitre(1.1), FillLow: 0.65, FillHigh: 0.85}.Solve()
 	fmt.Printf("This drum rounds pieces of %v to %v.\n", out.Low, out.High)
 	// Output:
 	// This drum rounds pieces of 59.04 g to 132 g.
@@ -108,14 +108,14 @@ func ExamplePieceForDrum() {
 func FuzzDrumChoice(f *testing.F) {
 	f.Add(85.0, 1.1, 55.0, 72.0, 0.65, 0.85)
 	f.Fuzz(func(t *testing.T, m, rho, cup1, cup2, low, high float64) {
-		in := molder.DrumChoiceInput{
+		in := molder.DrumChoice{
 			Piece: unit.Mass(m), Density: unit.Density(rho), FillLow: low, FillHigh: high,
 			Drums: []molder.Drum{{Name: "a", Cup: unit.Length(cup1)}, {Name: "b", Cup: unit.Length(cup2)}},
 		}
-		if out, err := molder.DrumChoice(in); err == nil {
+		if out, err := in.Solve(); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.PieceForDrum(molder.PieceForDrumInput{Cup: unit.Length(cup1), Density: unit.Density(rho), FillLow: low, FillHigh: high}); err == nil {
+		if out, err := (molder.PieceForDrum{Cup: unit.Length(cup1), Density: unit.Density(rho), FillLow: low, FillHigh: high}).Solve(); err == nil {
 			finite(t, out)
 		}
 	})

@@ -11,24 +11,6 @@ import (
 // largestClearance bounds the free space at each end of a piece; it catches slips of unit and digit.
 const largestClearance unit.Length = 500
 
-// SideGuidesInput is the pan and how the piece fits between the guides.
-type SideGuidesInput struct {
-	Pan       unit.Length `json:"pan"`                // inside length of the pan at its bottom, 20 to 2000 mm
-	Clearance unit.Length `json:"clearance"`          // free space wanted at each end of the piece, 0 to 500 mm
-	Spread    float64     `json:"spread"`             // length of the finished piece over the distance between the guides, 0.5 to 2: see [SpreadFromPieces]
-	Narrowest unit.Length `json:"narrowest,omitzero"` // narrowest that the guides close, 0 to 2000 mm
-	Widest    unit.Length `json:"widest,omitzero"`    // widest that they open, up to 2000 mm; leave out for no limit
-	Measured  bool        `json:"measured,omitzero"`  // true if spread was measured on this line
-}
-
-// SideGuidesResult is where the guides go.
-type SideGuidesResult struct {
-	Guides     unit.Length     `json:"guides"`     // distance between the guides
-	Piece      unit.Length     `json:"piece"`      // length of the finished piece
-	Conditions Conditions      `json:"conditions"` // uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
-}
-
 // SideGuides returns the distance between the side guides that makes a piece for the pan:
 //
 //	piece = pan - 2 clearance
@@ -48,11 +30,39 @@ type SideGuidesResult struct {
 // Source: the piece is as long as the guides let it (common practice); cases
 // in testdata/cases/molder/side-guides.json.
 //
-// The inverse is [PieceLengthForGuides]; [ExplainSideGuides] shows the working.
-func SideGuides(in SideGuidesInput) (SideGuidesResult, error) { return ExplainSideGuides(in, nil) }
+// The inverse is [PieceLengthForGuides].
+type SideGuides struct {
+	Pan       unit.Length `json:"pan"`                // inside length of the pan at its bottom, 20 to 2000 mm
+	Clearance unit.Length `json:"clearance"`          // free space wanted at each end of the piece, 0 to 500 mm
+	Spread    float64     `json:"spread"`             // length of the finished piece over the distance between the guides, 0.5 to 2: see [SpreadFromPieces]
+	Narrowest unit.Length `json:"narrowest,omitzero"` // narrowest that the guides close, 0 to 2000 mm
+	Widest    unit.Length `json:"widest,omitzero"`    // widest that they open, up to 2000 mm; leave out for no limit
+	Measured  bool        `json:"measured,omitzero"`  // true if spread was measured on this line
+}
 
-// ExplainSideGuides is [SideGuides] with its working.
-func ExplainSideGuides(in SideGuidesInput, w *reckon.Working) (out SideGuidesResult, err error) {
+func (SideGuides) ID() string { return "side-guides" }
+
+// SHELL
+func (q SideGuides) Check(c *reckon.Checks) {
+	_, err := explainSideGuides(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q SideGuides) Solve() (SideGuidesResult, error) { return explainSideGuides(q, nil) }
+
+func (q SideGuides) Show(w *reckon.Working, _ SideGuidesResult) { _, _ = explainSideGuides(q, w) }
+
+// SideGuidesResult is where the guides go.
+type SideGuidesResult struct {
+	Guides     unit.Length     `json:"guides"`     // distance between the guides
+	Piece      unit.Length     `json:"piece"`      // length of the finished piece
+	Conditions Conditions      `json:"conditions"` // uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
+}
+
+func explainSideGuides(in SideGuides, w *reckon.Working) (out SideGuidesResult, err error) {
 	c := reckon.Checks{Func: "side-guides"}
 	pan := reckon.CheckRange(&c, "pan", in.Pan, 20, 2000)
 	if reckon.CheckRange(&c, "clearance", in.Clearance, 0, largestClearance) && pan && 2*in.Clearance >= in.Pan-shortestGuide {
@@ -92,21 +102,6 @@ func ExplainSideGuides(in SideGuidesInput, w *reckon.Working) (out SideGuidesRes
 	return out, nil
 }
 
-// PieceLengthForGuidesInput is the guides as they stand.
-type PieceLengthForGuidesInput struct {
-	Guides   unit.Length `json:"guides"`            // distance between the guides, 5 to 2000 mm
-	Pan      unit.Length `json:"pan"`               // inside length of the pan at its bottom, 20 to 2000 mm
-	Spread   float64     `json:"spread"`            // length of the finished piece over the distance between the guides, 0.5 to 2
-	Measured bool        `json:"measured,omitzero"` // true if spread was measured on this line
-}
-
-// PieceLengthForGuidesResult is how the piece lies in the pan.
-type PieceLengthForGuidesResult struct {
-	Piece      unit.Length `json:"piece"`      // length of the finished piece
-	Clearance  unit.Length `json:"clearance"`  // free space at each end of it
-	Conditions Conditions  `json:"conditions"` // uncalibrated
-}
-
 // PieceLengthForGuides returns how long a piece comes out between the guides, and how it lies in the pan:
 //
 //	piece = guides * spread
@@ -120,14 +115,39 @@ type PieceLengthForGuidesResult struct {
 //   - pan is outside 20 to 2000 mm, or spread outside 0.5 to 2.
 //
 // Source: the piece is as long as the guides let it (common practice).
-//
-// [ExplainPieceLengthForGuides] shows the working.
-func PieceLengthForGuides(in PieceLengthForGuidesInput) (PieceLengthForGuidesResult, error) {
-	return ExplainPieceLengthForGuides(in, nil)
+type PieceLengthForGuides struct {
+	Guides   unit.Length `json:"guides"`            // distance between the guides, 5 to 2000 mm
+	Pan      unit.Length `json:"pan"`               // inside length of the pan at its bottom, 20 to 2000 mm
+	Spread   float64     `json:"spread"`            // length of the finished piece over the distance between the guides, 0.5 to 2
+	Measured bool        `json:"measured,omitzero"` // true if spread was measured on this line
 }
 
-// ExplainPieceLengthForGuides is [PieceLengthForGuides] with its working.
-func ExplainPieceLengthForGuides(in PieceLengthForGuidesInput, w *reckon.Working) (out PieceLengthForGuidesResult, err error) {
+func (PieceLengthForGuides) ID() string { return "piece-length-for-guides" }
+
+// SHELL
+func (q PieceLengthForGuides) Check(c *reckon.Checks) {
+	_, err := explainPieceLengthForGuides(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q PieceLengthForGuides) Solve() (PieceLengthForGuidesResult, error) {
+	return explainPieceLengthForGuides(q, nil)
+}
+
+func (q PieceLengthForGuides) Show(w *reckon.Working, _ PieceLengthForGuidesResult) {
+	_, _ = explainPieceLengthForGuides(q, w)
+}
+
+// PieceLengthForGuidesResult is how the piece lies in the pan.
+type PieceLengthForGuidesResult struct {
+	Piece      unit.Length `json:"piece"`      // length of the finished piece
+	Clearance  unit.Length `json:"clearance"`  // free space at each end of it
+	Conditions Conditions  `json:"conditions"` // uncalibrated
+}
+
+func explainPieceLengthForGuides(in PieceLengthForGuides, w *reckon.Working) (out PieceLengthForGuidesResult, err error) {
 	c := reckon.Checks{Func: "piece-length-for-guides"}
 	ok := reckon.CheckRange(&c, "guides", in.Guides, shortestGuide, widestGuide)
 	ok = reckon.CheckRange(&c, "pan", in.Pan, 20, 2000) && ok
@@ -159,20 +179,6 @@ func ExplainPieceLengthForGuides(in PieceLengthForGuidesInput, w *reckon.Working
 	return out, nil
 }
 
-// SpreadFromPiecesInput is pieces measured behind the guides.
-type SpreadFromPiecesInput struct {
-	Guides  unit.Length   `json:"guides"`  // distance between the guides, 5 to 2000 mm
-	Lengths []unit.Length `json:"lengths"` // finished pieces measured, each half to twice the distance; at least one
-}
-
-// SpreadFromPiecesResult is how the piece follows the guides.
-type SpreadFromPiecesResult struct {
-	Spread  float64     `json:"spread"`           // mean of length over distance between the guides
-	Scatter float64     `json:"scatter,omitzero"` // sample standard deviation of the ratio; left out for a single piece
-	Length  unit.Length `json:"length"`           // mean length
-	Pieces  int         `json:"pieces"`           // number of pieces measured
-}
-
 // SpreadFromPieces returns the ratio of piece length to guide distance from pieces measured on the line:
 //
 //	spread = mean(length) / guides
@@ -186,13 +192,39 @@ type SpreadFromPiecesResult struct {
 //
 // Source: definition; cases in testdata/cases/molder/spread-from-pieces.json.
 //
-// It calibrates [SideGuides]; [ExplainSpreadFromPieces] shows the working.
-func SpreadFromPieces(in SpreadFromPiecesInput) (SpreadFromPiecesResult, error) {
-	return ExplainSpreadFromPieces(in, nil)
+// It calibrates [SideGuides].
+type SpreadFromPieces struct {
+	Guides  unit.Length   `json:"guides"`  // distance between the guides, 5 to 2000 mm
+	Lengths []unit.Length `json:"lengths"` // finished pieces measured, each half to twice the distance; at least one
 }
 
-// ExplainSpreadFromPieces is [SpreadFromPieces] with its working.
-func ExplainSpreadFromPieces(in SpreadFromPiecesInput, w *reckon.Working) (out SpreadFromPiecesResult, err error) {
+func (SpreadFromPieces) ID() string { return "spread-from-pieces" }
+
+// SHELL
+func (q SpreadFromPieces) Check(c *reckon.Checks) {
+	_, err := explainSpreadFromPieces(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q SpreadFromPieces) Solve() (SpreadFromPiecesResult, error) {
+	return explainSpreadFromPieces(q, nil)
+}
+
+func (q SpreadFromPieces) Show(w *reckon.Working, _ SpreadFromPiecesResult) {
+	_, _ = explainSpreadFromPieces(q, w)
+}
+
+// SpreadFromPiecesResult is how the piece follows the guides.
+type SpreadFromPiecesResult struct {
+	Spread  float64     `json:"spread"`           // mean of length over distance between the guides
+	Scatter float64     `json:"scatter,omitzero"` // sample standard deviation of the ratio; left out for a single piece
+	Length  unit.Length `json:"length"`           // mean length
+	Pieces  int         `json:"pieces"`           // number of pieces measured
+}
+
+func explainSpreadFromPieces(in SpreadFromPieces, w *reckon.Working) (out SpreadFromPiecesResult, err error) {
 	c := reckon.Checks{Func: "spread-from-pieces"}
 	if reckon.CheckRange(&c, "guides", in.Guides, 5, 2000) {
 		for i, l := range in.Lengths {

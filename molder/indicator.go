@@ -163,20 +163,6 @@ func (s IndicatorScale) segment(beyond bool, hold func(a, b IndicatorPoint) bool
 	return line{}, 0, false
 }
 
-// IndicatorForGapInput is the gap wanted and the list of its rollers.
-type IndicatorForGapInput struct {
-	Gap    unit.Length      `json:"gap"`    // wanted gap, 0.05 to 200 mm
-	Points []IndicatorPoint `json:"points"` // measured, in the order of their numbers, at least two; for the table the gap must rise or fall all the way
-	Method ScaleMethod      `json:"method"` // "table" or "line"
-}
-
-// IndicatorForGapResult is the number to set.
-type IndicatorForGapResult struct {
-	Number     float64         `json:"number"`     // at the indicator
-	Conditions Conditions      `json:"conditions"` // extrapolated
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
-}
-
 // IndicatorForGap returns the number at which a pair of rollers stands at the
 // wanted gap, from gaps measured at known numbers:
 //
@@ -196,13 +182,39 @@ type IndicatorForGapResult struct {
 //
 // Source: linear interpolation; least squares.
 //
-// The inverse is [GapForIndicator]; [IndicatorFit] shows how good the line is; [ExplainIndicatorForGap] shows the working.
-func IndicatorForGap(in IndicatorForGapInput) (IndicatorForGapResult, error) {
-	return ExplainIndicatorForGap(in, nil)
+// The inverse is [GapForIndicator]; [IndicatorFit] shows how good the line is.
+type IndicatorForGap struct {
+	Gap    unit.Length      `json:"gap"`    // wanted gap, 0.05 to 200 mm
+	Points []IndicatorPoint `json:"points"` // measured, in the order of their numbers, at least two; for the table the gap must rise or fall all the way
+	Method ScaleMethod      `json:"method"` // "table" or "line"
 }
 
-// ExplainIndicatorForGap is [IndicatorForGap] with its working.
-func ExplainIndicatorForGap(in IndicatorForGapInput, w *reckon.Working) (IndicatorForGapResult, error) {
+func (IndicatorForGap) ID() string { return "indicator-for-gap" }
+
+// SHELL
+func (q IndicatorForGap) Check(c *reckon.Checks) {
+	_, err := explainIndicatorForGap(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q IndicatorForGap) Solve() (IndicatorForGapResult, error) {
+	return explainIndicatorForGap(q, nil)
+}
+
+func (q IndicatorForGap) Show(w *reckon.Working, _ IndicatorForGapResult) {
+	_, _ = explainIndicatorForGap(q, w)
+}
+
+// IndicatorForGapResult is the number to set.
+type IndicatorForGapResult struct {
+	Number     float64         `json:"number"`     // at the indicator
+	Conditions Conditions      `json:"conditions"` // extrapolated
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
+}
+
+func explainIndicatorForGap(in IndicatorForGap, w *reckon.Working) (IndicatorForGapResult, error) {
 	c := reckon.Checks{Func: "indicator-for-gap"}
 	reckon.CheckRange(&c, "gap", in.Gap, narrowestGap, widestGap)
 	scale := IndicatorScale{Points: in.Points, Method: in.Method}
@@ -286,19 +298,6 @@ func (l line) explain(w *reckon.Working) {
 	w.Given("gap for each number", "k", l.slope, "mm", "measured list")
 }
 
-// GapForIndicatorInput is the number set and the list of its rollers.
-type GapForIndicatorInput struct {
-	Number float64          `json:"number"` // at the indicator, -10000 to 10000
-	Points []IndicatorPoint `json:"points"` // measured, in the order of their numbers, at least two; for the table the gap must rise or fall all the way
-	Method ScaleMethod      `json:"method"` // "table" or "line"
-}
-
-// GapForIndicatorResult is the gap at a number.
-type GapForIndicatorResult struct {
-	Gap        unit.Length `json:"gap"`        // between the rollers, 0.05 to 200 mm
-	Conditions Conditions  `json:"conditions"` // extrapolated
-}
-
 // GapForIndicator returns the gap at a number of the indicator, from gaps
 // measured at known numbers:
 //
@@ -314,14 +313,37 @@ type GapForIndicatorResult struct {
 // table, or if the gap there is outside the 0.05 to 200 mm that [IndicatorForGap] takes.
 //
 // Source: linear interpolation; least squares.
-//
-// [ExplainGapForIndicator] shows the working.
-func GapForIndicator(in GapForIndicatorInput) (GapForIndicatorResult, error) {
-	return ExplainGapForIndicator(in, nil)
+type GapForIndicator struct {
+	Number float64          `json:"number"` // at the indicator, -10000 to 10000
+	Points []IndicatorPoint `json:"points"` // measured, in the order of their numbers, at least two; for the table the gap must rise or fall all the way
+	Method ScaleMethod      `json:"method"` // "table" or "line"
 }
 
-// ExplainGapForIndicator is [GapForIndicator] with its working.
-func ExplainGapForIndicator(in GapForIndicatorInput, w *reckon.Working) (GapForIndicatorResult, error) {
+func (GapForIndicator) ID() string { return "gap-for-indicator" }
+
+// SHELL
+func (q GapForIndicator) Check(c *reckon.Checks) {
+	_, err := explainGapForIndicator(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q GapForIndicator) Solve() (GapForIndicatorResult, error) {
+	return explainGapForIndicator(q, nil)
+}
+
+func (q GapForIndicator) Show(w *reckon.Working, _ GapForIndicatorResult) {
+	_, _ = explainGapForIndicator(q, w)
+}
+
+// GapForIndicatorResult is the gap at a number.
+type GapForIndicatorResult struct {
+	Gap        unit.Length `json:"gap"`        // between the rollers, 0.05 to 200 mm
+	Conditions Conditions  `json:"conditions"` // extrapolated
+}
+
+func explainGapForIndicator(in GapForIndicator, w *reckon.Working) (GapForIndicatorResult, error) {
 	c := reckon.Checks{Func: "gap-for-indicator"}
 	reckon.CheckRange(&c, "number", in.Number, -largestNumber, largestNumber)
 	scale := IndicatorScale{Points: in.Points, Method: in.Method}
@@ -341,20 +363,6 @@ func ExplainGapForIndicator(in GapForIndicatorInput, w *reckon.Working) (GapForI
 	return GapForIndicatorResult{Gap: unit.Length(gap), Conditions: conditions}, nil
 }
 
-// IndicatorFitInput is the gaps measured at one pair of rollers.
-type IndicatorFitInput struct {
-	Points []IndicatorPoint `json:"points"` // in any order, at least three with different numbers
-}
-
-// IndicatorFitResult is the straight line through them.
-type IndicatorFitResult struct {
-	Zero    float64     `json:"zero"`    // gap at the number 0 on the line, in mm; it may be below zero
-	Slope   float64     `json:"slope"`   // mm of gap for each number
-	Scatter unit.Length `json:"scatter"` // standard deviation of the measured gaps about the line
-	Worst   int         `json:"worst"`   // index of the point farthest from the line
-	Miss    unit.Length `json:"miss"`    // how far that one is off
-}
-
 // IndicatorFit returns the straight line through measured gaps by least squares, and how well they lie on it:
 //
 //	gap = zero + slope * number
@@ -368,13 +376,35 @@ type IndicatorFitResult struct {
 //
 // Source: least squares; NIST Statistical Reference Datasets, Norris; cases in testdata/cases/molder/indicator-fit.json.
 //
-// It calibrates [IndicatorForGap]; [ExplainIndicatorFit] shows the working.
-func IndicatorFit(in IndicatorFitInput) (IndicatorFitResult, error) {
-	return ExplainIndicatorFit(in, nil)
+// It calibrates [IndicatorForGap].
+type IndicatorFit struct {
+	Points []IndicatorPoint `json:"points"` // in any order, at least three with different numbers
 }
 
-// ExplainIndicatorFit is [IndicatorFit] with its working.
-func ExplainIndicatorFit(in IndicatorFitInput, w *reckon.Working) (out IndicatorFitResult, err error) {
+func (IndicatorFit) ID() string { return "indicator-fit" }
+
+// SHELL
+func (q IndicatorFit) Check(c *reckon.Checks) {
+	_, err := explainIndicatorFit(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q IndicatorFit) Solve() (IndicatorFitResult, error) { return explainIndicatorFit(q, nil) }
+
+func (q IndicatorFit) Show(w *reckon.Working, _ IndicatorFitResult) { _, _ = explainIndicatorFit(q, w) }
+
+// IndicatorFitResult is the straight line through them.
+type IndicatorFitResult struct {
+	Zero    float64     `json:"zero"`    // gap at the number 0 on the line, in mm; it may be below zero
+	Slope   float64     `json:"slope"`   // mm of gap for each number
+	Scatter unit.Length `json:"scatter"` // standard deviation of the measured gaps about the line
+	Worst   int         `json:"worst"`   // index of the point farthest from the line
+	Miss    unit.Length `json:"miss"`    // how far that one is off
+}
+
+func explainIndicatorFit(in IndicatorFit, w *reckon.Working) (out IndicatorFitResult, err error) {
 	c := reckon.Checks{Func: "indicator-fit"}
 	if len(in.Points) < 3 {
 		c.Fail("points", fmt.Sprintf("%d long", len(in.Points)), "at least three measured points")

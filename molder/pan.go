@@ -76,27 +76,6 @@ func (p Pan) explain(w *reckon.Working, symbol string) {
 	w.Step("pan volume", "P"+s, "h"+s+"/6 * (l"+s+"*w"+s+" + (l"+s+"+k"+s+")*(w"+s+"+b"+s+") + k"+s+"*b"+s+") / 1000", p.volume()/1000, "ml", "prismoidal rule; 1 ml = 1000 mm³")
 }
 
-// PanFitInput is the moulded piece and its pan.
-type PanFitInput struct {
-	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
-	Density  unit.Density `json:"density"`           // density of the dough as it is panned, 0.1 to 1.5 g/ml
-	Length   unit.Length  `json:"length"`            // length of the moulded piece, 5 to 2000 mm
-	Pan      Pan          `json:"pan"`               // the pan, measured inside
-	Growth   float64      `json:"growth"`            // volume at the end of the proof over volume as panned, 1 to 8: see [GrowthFromJar]
-	FillLow  unit.Percent `json:"fill_low"`          // least wanted fill of the pan at the end of the proof, above 0 to 200 %
-	FillHigh unit.Percent `json:"fill_high"`         // largest wanted fill, above fill_low and up to 200 %
-	Measured bool         `json:"measured,omitzero"` // true if growth was measured on this dough
-}
-
-// PanFitResult is how the piece fills its pan.
-type PanFitResult struct {
-	Volume     unit.Volume  `json:"volume"`     // of the pan
-	Loading    unit.Density `json:"loading"`    // dough weight over pan volume
-	Fill       unit.Percent `json:"fill"`       // dough volume at the end of the proof over pan volume
-	Clearance  unit.Length  `json:"clearance"`  // free space at each end of the piece at the bottom of the pan
-	Conditions Conditions   `json:"conditions"` // pan-overfull, pan-underfull, uncalibrated
-}
-
 // PanFit returns how far a piece fills its pan when it has proofed, and how it lies in it:
 //
 //	pan volume = h/6 (A_top + 4 A_middle + A_bottom)
@@ -114,11 +93,42 @@ type PanFitResult struct {
 // Source: prismoidal rule; dough weight per pan volume from wholegrain100 (2015);
 // cases in testdata/cases/molder/pan-fit.json.
 //
-// The inverse is [PieceForPan]; [ExplainPanFit] shows the working.
-func PanFit(in PanFitInput) (PanFitResult, error) { return ExplainPanFit(in, nil) }
+// The inverse is [PieceForPan].
+type PanFit struct {
+	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Density  unit.Density `json:"density"`           // density of the dough as it is panned, 0.1 to 1.5 g/ml
+	Length   unit.Length  `json:"length"`            // length of the moulded piece, 5 to 2000 mm
+	Pan      Pan          `json:"pan"`               // the pan, measured inside
+	Growth   float64      `json:"growth"`            // volume at the end of the proof over volume as panned, 1 to 8: see [GrowthFromJar]
+	FillLow  unit.Percent `json:"fill_low"`          // least wanted fill of the pan at the end of the proof, above 0 to 200 %
+	FillHigh unit.Percent `json:"fill_high"`         // largest wanted fill, above fill_low and up to 200 %
+	Measured bool         `json:"measured,omitzero"` // true if growth was measured on this dough
+}
 
-// ExplainPanFit is [PanFit] with its working.
-func ExplainPanFit(in PanFitInput, w *reckon.Working) (out PanFitResult, err error) {
+func (PanFit) ID() string { return "pan-fit" }
+
+// SHELL
+func (q PanFit) Check(c *reckon.Checks) {
+	_, err := explainPanFit(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q PanFit) Solve() (PanFitResult, error) { return explainPanFit(q, nil) }
+
+func (q PanFit) Show(w *reckon.Working, _ PanFitResult) { _, _ = explainPanFit(q, w) }
+
+// PanFitResult is how the piece fills its pan.
+type PanFitResult struct {
+	Volume     unit.Volume  `json:"volume"`     // of the pan
+	Loading    unit.Density `json:"loading"`    // dough weight over pan volume
+	Fill       unit.Percent `json:"fill"`       // dough volume at the end of the proof over pan volume
+	Clearance  unit.Length  `json:"clearance"`  // free space at each end of the piece at the bottom of the pan
+	Conditions Conditions   `json:"conditions"` // pan-overfull, pan-underfull, uncalibrated
+}
+
+func explainPanFit(in PanFit, w *reckon.Working) (out PanFitResult, err error) {
 	c := reckon.Checks{Func: "pan-fit"}
 	mass := checkPiece(&c, in.Piece, in.Density)
 	ok := reckon.CheckRange(&c, "length", in.Length, 5, 2000)
@@ -174,19 +184,6 @@ func ExplainPanFit(in PanFitInput, w *reckon.Working) (out PanFitResult, err err
 	return out, nil
 }
 
-// PieceForPanInput is a pan that is known to work, and another.
-type PieceForPanInput struct {
-	KnownPiece unit.Mass `json:"known_piece"` // piece weight that suits the known pan, 1 g to 10 kg
-	KnownPan   Pan       `json:"known_pan"`   // the known pan, measured inside
-	Pan        Pan       `json:"pan"`         // the other pan
-}
-
-// PieceForPanResult is the piece to scale.
-type PieceForPanResult struct {
-	Piece   unit.Mass    `json:"piece"`   // for the other pan
-	Loading unit.Density `json:"loading"` // dough weight over pan volume, the same in both
-}
-
 // PieceForPan returns the piece for a pan, in proportion to one that is known to work:
 //
 //	loading = m_known / V_known
@@ -202,11 +199,34 @@ type PieceForPanResult struct {
 //
 // Source: wholegrain100 (2015), dough weight per pan volume; cases in testdata/cases/molder/piece-for-pan.json.
 //
-// It is the inverse of [PanFit]; [ExplainPieceForPan] shows the working.
-func PieceForPan(in PieceForPanInput) (PieceForPanResult, error) { return ExplainPieceForPan(in, nil) }
+// It is the inverse of [PanFit].
+type PieceForPan struct {
+	KnownPiece unit.Mass `json:"known_piece"` // piece weight that suits the known pan, 1 g to 10 kg
+	KnownPan   Pan       `json:"known_pan"`   // the known pan, measured inside
+	Pan        Pan       `json:"pan"`         // the other pan
+}
 
-// ExplainPieceForPan is [PieceForPan] with its working.
-func ExplainPieceForPan(in PieceForPanInput, w *reckon.Working) (out PieceForPanResult, err error) {
+func (PieceForPan) ID() string { return "piece-for-pan" }
+
+// SHELL
+func (q PieceForPan) Check(c *reckon.Checks) {
+	_, err := explainPieceForPan(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q PieceForPan) Solve() (PieceForPanResult, error) { return explainPieceForPan(q, nil) }
+
+func (q PieceForPan) Show(w *reckon.Working, _ PieceForPanResult) { _, _ = explainPieceForPan(q, w) }
+
+// PieceForPanResult is the piece to scale.
+type PieceForPanResult struct {
+	Piece   unit.Mass    `json:"piece"`   // for the other pan
+	Loading unit.Density `json:"loading"` // dough weight over pan volume, the same in both
+}
+
+func explainPieceForPan(in PieceForPan, w *reckon.Working) (out PieceForPanResult, err error) {
 	c := reckon.Checks{Func: "piece-for-pan"}
 	reckon.CheckRange(&c, "known_piece", in.KnownPiece, lightestPiece, heaviestPiece)
 	in.KnownPan.check(&c, knownPan)
@@ -233,27 +253,6 @@ func ExplainPieceForPan(in PieceForPanInput, w *reckon.Working) (out PieceForPan
 	return out, nil
 }
 
-// TrayFitInput is round pieces on a flat tray.
-type TrayFitInput struct {
-	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
-	Density  unit.Density `json:"density"`           // density of the dough as it is trayed, 0.1 to 1.5 g/ml
-	Growth   float64      `json:"growth"`            // volume at the end of the proof over volume as trayed, 1 to 8: see [GrowthFromJar]
-	Flatness float64      `json:"flatness"`          // diameter on the tray over the diameter of a ball of the same volume, 1 to 3: see [FlatnessFromPieces]; about 1.1 to 1.25 by judgement
-	Length   unit.Length  `json:"length"`            // inside length of the tray, 20 to 3000 mm
-	Width    unit.Length  `json:"width"`             // inside width of the tray, 20 to 3000 mm
-	Gap      unit.Length  `json:"gap"`               // least gap wanted between proofed pieces and to the edge, 0 to 500 mm
-	Measured bool         `json:"measured,omitzero"` // true if growth and flatness were measured on this dough
-}
-
-// TrayFitResult is how many pieces go on the tray.
-type TrayFitResult struct {
-	Diameter   unit.Length `json:"diameter"`   // of a proofed piece on the tray
-	Along      int         `json:"along"`      // pieces along the length
-	Across     int         `json:"across"`     // pieces across the width
-	Pieces     int         `json:"pieces"`     // on the tray
-	Conditions Conditions  `json:"conditions"` // rounded, uncalibrated
-}
-
 // TrayFit returns how many round pieces a flat tray holds when they have proofed, in straight rows:
 //
 //	d = flatness (6 growth m / (pi rho))^(1/3)
@@ -268,11 +267,42 @@ type TrayFitResult struct {
 //
 // Source: sphere volume (derived); flatness from judgement; cases in testdata/cases/molder/tray-fit.json.
 //
-// The inverse is [PieceForTray]; [ExplainTrayFit] shows the working.
-func TrayFit(in TrayFitInput) (TrayFitResult, error) { return ExplainTrayFit(in, nil) }
+// The inverse is [PieceForTray].
+type TrayFit struct {
+	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Density  unit.Density `json:"density"`           // density of the dough as it is trayed, 0.1 to 1.5 g/ml
+	Growth   float64      `json:"growth"`            // volume at the end of the proof over volume as trayed, 1 to 8: see [GrowthFromJar]
+	Flatness float64      `json:"flatness"`          // diameter on the tray over the diameter of a ball of the same volume, 1 to 3: see [FlatnessFromPieces]; about 1.1 to 1.25 by judgement
+	Length   unit.Length  `json:"length"`            // inside length of the tray, 20 to 3000 mm
+	Width    unit.Length  `json:"width"`             // inside width of the tray, 20 to 3000 mm
+	Gap      unit.Length  `json:"gap"`               // least gap wanted between proofed pieces and to the edge, 0 to 500 mm
+	Measured bool         `json:"measured,omitzero"` // true if growth and flatness were measured on this dough
+}
 
-// ExplainTrayFit is [TrayFit] with its working.
-func ExplainTrayFit(in TrayFitInput, w *reckon.Working) (out TrayFitResult, err error) {
+func (TrayFit) ID() string { return "tray-fit" }
+
+// SHELL
+func (q TrayFit) Check(c *reckon.Checks) {
+	_, err := explainTrayFit(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q TrayFit) Solve() (TrayFitResult, error) { return explainTrayFit(q, nil) }
+
+func (q TrayFit) Show(w *reckon.Working, _ TrayFitResult) { _, _ = explainTrayFit(q, w) }
+
+// TrayFitResult is how many pieces go on the tray.
+type TrayFitResult struct {
+	Diameter   unit.Length `json:"diameter"`   // of a proofed piece on the tray
+	Along      int         `json:"along"`      // pieces along the length
+	Across     int         `json:"across"`     // pieces across the width
+	Pieces     int         `json:"pieces"`     // on the tray
+	Conditions Conditions  `json:"conditions"` // rounded, uncalibrated
+}
+
+func explainTrayFit(in TrayFit, w *reckon.Working) (out TrayFitResult, err error) {
 	c := reckon.Checks{Func: "tray-fit"}
 	checkPiece(&c, in.Piece, in.Density)
 	checkTray(&c, in.Growth, in.Flatness, in.Length, in.Width, in.Gap)
@@ -320,26 +350,6 @@ func checkTray(c *reckon.Checks, growth, flatness float64, length, width, gap un
 	reckon.CheckRange(c, "gap", gap, 0, 500)
 }
 
-// PieceForTrayInput is how many pieces the tray is to hold.
-type PieceForTrayInput struct {
-	Along    int          `json:"along"`             // pieces along the length, 1 to 300
-	Across   int          `json:"across"`            // pieces across the width, 1 to 300
-	Density  unit.Density `json:"density"`           // density of the dough as it is trayed, 0.1 to 1.5 g/ml
-	Growth   float64      `json:"growth"`            // volume at the end of the proof over volume as trayed, 1 to 8: see [GrowthFromJar]
-	Flatness float64      `json:"flatness"`          // diameter on the tray over the diameter of a ball of the same volume, 1 to 3
-	Length   unit.Length  `json:"length"`            // inside length of the tray, 20 to 3000 mm
-	Width    unit.Length  `json:"width"`             // inside width of the tray, 20 to 3000 mm
-	Gap      unit.Length  `json:"gap"`               // least gap wanted between proofed pieces and to the edge, 0 to 500 mm
-	Measured bool         `json:"measured,omitzero"` // true if growth and flatness were measured on this dough
-}
-
-// PieceForTrayResult is the heaviest piece that fits so often.
-type PieceForTrayResult struct {
-	Piece      unit.Mass   `json:"piece"`      // heaviest piece
-	Diameter   unit.Length `json:"diameter"`   // of it when proofed, on the tray
-	Conditions Conditions  `json:"conditions"` // uncalibrated
-}
-
 // PieceForTray returns the heaviest piece of which a flat tray holds so many when they have proofed:
 //
 //	d = min((length - gap) / along, (width - gap) / across) - gap
@@ -356,14 +366,40 @@ type PieceForTrayResult struct {
 // pieces, or only for pieces outside the 1 g to 10 kg that [TrayFit] takes.
 //
 // Source: sphere volume (derived).
-//
-// [ExplainPieceForTray] shows the working.
-func PieceForTray(in PieceForTrayInput) (PieceForTrayResult, error) {
-	return ExplainPieceForTray(in, nil)
+type PieceForTray struct {
+	Along    int          `json:"along"`             // pieces along the length, 1 to 300
+	Across   int          `json:"across"`            // pieces across the width, 1 to 300
+	Density  unit.Density `json:"density"`           // density of the dough as it is trayed, 0.1 to 1.5 g/ml
+	Growth   float64      `json:"growth"`            // volume at the end of the proof over volume as trayed, 1 to 8: see [GrowthFromJar]
+	Flatness float64      `json:"flatness"`          // diameter on the tray over the diameter of a ball of the same volume, 1 to 3
+	Length   unit.Length  `json:"length"`            // inside length of the tray, 20 to 3000 mm
+	Width    unit.Length  `json:"width"`             // inside width of the tray, 20 to 3000 mm
+	Gap      unit.Length  `json:"gap"`               // least gap wanted between proofed pieces and to the edge, 0 to 500 mm
+	Measured bool         `json:"measured,omitzero"` // true if growth and flatness were measured on this dough
 }
 
-// ExplainPieceForTray is [PieceForTray] with its working.
-func ExplainPieceForTray(in PieceForTrayInput, w *reckon.Working) (out PieceForTrayResult, err error) {
+func (PieceForTray) ID() string { return "piece-for-tray" }
+
+// SHELL
+func (q PieceForTray) Check(c *reckon.Checks) {
+	_, err := explainPieceForTray(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q PieceForTray) Solve() (PieceForTrayResult, error) { return explainPieceForTray(q, nil) }
+
+func (q PieceForTray) Show(w *reckon.Working, _ PieceForTrayResult) { _, _ = explainPieceForTray(q, w) }
+
+// PieceForTrayResult is the heaviest piece that fits so often.
+type PieceForTrayResult struct {
+	Piece      unit.Mass   `json:"piece"`      // heaviest piece
+	Diameter   unit.Length `json:"diameter"`   // of it when proofed, on the tray
+	Conditions Conditions  `json:"conditions"` // uncalibrated
+}
+
+func explainPieceForTray(in PieceForTray, w *reckon.Working) (out PieceForTrayResult, err error) {
 	c := reckon.Checks{Func: "piece-for-tray"}
 	reckon.CheckCount(&c, "along", in.Along, 1, mostInRow)
 	reckon.CheckCount(&c, "across", in.Across, 1, mostInRow)
@@ -425,18 +461,6 @@ type JarTrial struct {
 	After  unit.Length `json:"after"`  // height when they are proofed, before to 8 times before
 }
 
-// GrowthFromJarInput is jars of one dough that proofed beside the pieces.
-type GrowthFromJarInput struct {
-	Jars []JarTrial `json:"jars"` // at least one
-}
-
-// GrowthFromJarResult is how far the dough grows.
-type GrowthFromJarResult struct {
-	Growth  float64 `json:"growth"`           // mean of the heights' ratio, which is that of the volumes
-	Scatter float64 `json:"scatter,omitzero"` // sample standard deviation of it; left out for a single jar
-	Jars    int     `json:"jars"`             // number of jars
-}
-
 // GrowthFromJar returns how far dough grows in the proof, from dough in straight-sided jars that proofed beside the pieces:
 //
 //	growth = mean(height after / height before)
@@ -449,13 +473,35 @@ type GrowthFromJarResult struct {
 //
 // Source: volume of a straight jar (derived); common practice; cases in testdata/cases/molder/growth-from-jar.json.
 //
-// It calibrates [PanFit] and [TrayFit]; [ExplainGrowthFromJar] shows the working.
-func GrowthFromJar(in GrowthFromJarInput) (GrowthFromJarResult, error) {
-	return ExplainGrowthFromJar(in, nil)
+// It calibrates [PanFit] and [TrayFit].
+type GrowthFromJar struct {
+	Jars []JarTrial `json:"jars"` // at least one
 }
 
-// ExplainGrowthFromJar is [GrowthFromJar] with its working.
-func ExplainGrowthFromJar(in GrowthFromJarInput, w *reckon.Working) (out GrowthFromJarResult, err error) {
+func (GrowthFromJar) ID() string { return "growth-from-jar" }
+
+// SHELL
+func (q GrowthFromJar) Check(c *reckon.Checks) {
+	_, err := explainGrowthFromJar(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q GrowthFromJar) Solve() (GrowthFromJarResult, error) { return explainGrowthFromJar(q, nil) }
+
+func (q GrowthFromJar) Show(w *reckon.Working, _ GrowthFromJarResult) {
+	_, _ = explainGrowthFromJar(q, w)
+}
+
+// GrowthFromJarResult is how far the dough grows.
+type GrowthFromJarResult struct {
+	Growth  float64 `json:"growth"`           // mean of the heights' ratio, which is that of the volumes
+	Scatter float64 `json:"scatter,omitzero"` // sample standard deviation of it; left out for a single jar
+	Jars    int     `json:"jars"`             // number of jars
+}
+
+func explainGrowthFromJar(in GrowthFromJar, w *reckon.Working) (out GrowthFromJarResult, err error) {
 	c := reckon.Checks{Func: "growth-from-jar"}
 	if len(in.Jars) == 0 {
 		c.Fail("jars", "empty", "at least one jar")
@@ -490,22 +536,6 @@ func ExplainGrowthFromJar(in GrowthFromJarInput, w *reckon.Working) (out GrowthF
 	return out, nil
 }
 
-// FlatnessFromPiecesInput is pieces measured on the tray.
-type FlatnessFromPiecesInput struct {
-	Piece     unit.Mass     `json:"piece"`     // piece weight, 1 g to 10 kg
-	Density   unit.Density  `json:"density"`   // density of the dough as it is trayed, 0.1 to 1.5 g/ml
-	Growth    float64       `json:"growth"`    // volume when measured over volume as trayed, 1 to 8; 1 if measured unproofed
-	Diameters []unit.Length `json:"diameters"` // of pieces on the tray from above, 1 to 3 times that of the ball; at least one
-}
-
-// FlatnessFromPiecesResult is how far a piece sags.
-type FlatnessFromPiecesResult struct {
-	Flatness float64     `json:"flatness"`         // mean diameter over the diameter of the ball
-	Scatter  float64     `json:"scatter,omitzero"` // sample standard deviation of it; left out for a single piece
-	Ball     unit.Length `json:"ball"`             // diameter of a ball of the same volume
-	Pieces   int         `json:"pieces"`           // number of pieces measured
-}
-
 // FlatnessFromPieces returns how much wider a piece lies on the tray than a ball of its volume, from pieces measured:
 //
 //	flatness = mean(diameter) / (6 growth m / (pi rho))^(1/3)
@@ -516,13 +546,41 @@ type FlatnessFromPiecesResult struct {
 //
 // Source: sphere volume (derived); cases in testdata/cases/molder/flatness-from-pieces.json.
 //
-// It calibrates [TrayFit]; [ExplainFlatnessFromPieces] shows the working.
-func FlatnessFromPieces(in FlatnessFromPiecesInput) (FlatnessFromPiecesResult, error) {
-	return ExplainFlatnessFromPieces(in, nil)
+// It calibrates [TrayFit].
+type FlatnessFromPieces struct {
+	Piece     unit.Mass     `json:"piece"`     // piece weight, 1 g to 10 kg
+	Density   unit.Density  `json:"density"`   // density of the dough as it is trayed, 0.1 to 1.5 g/ml
+	Growth    float64       `json:"growth"`    // volume when measured over volume as trayed, 1 to 8; 1 if measured unproofed
+	Diameters []unit.Length `json:"diameters"` // of pieces on the tray from above, 1 to 3 times that of the ball; at least one
 }
 
-// ExplainFlatnessFromPieces is [FlatnessFromPieces] with its working.
-func ExplainFlatnessFromPieces(in FlatnessFromPiecesInput, w *reckon.Working) (out FlatnessFromPiecesResult, err error) {
+func (FlatnessFromPieces) ID() string { return "flatness-from-pieces" }
+
+// SHELL
+func (q FlatnessFromPieces) Check(c *reckon.Checks) {
+	_, err := explainFlatnessFromPieces(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q FlatnessFromPieces) Solve() (FlatnessFromPiecesResult, error) {
+	return explainFlatnessFromPieces(q, nil)
+}
+
+func (q FlatnessFromPieces) Show(w *reckon.Working, _ FlatnessFromPiecesResult) {
+	_, _ = explainFlatnessFromPieces(q, w)
+}
+
+// FlatnessFromPiecesResult is how far a piece sags.
+type FlatnessFromPiecesResult struct {
+	Flatness float64     `json:"flatness"`         // mean diameter over the diameter of the ball
+	Scatter  float64     `json:"scatter,omitzero"` // sample standard deviation of it; left out for a single piece
+	Ball     unit.Length `json:"ball"`             // diameter of a ball of the same volume
+	Pieces   int         `json:"pieces"`           // number of pieces measured
+}
+
+func explainFlatnessFromPieces(in FlatnessFromPieces, w *reckon.Working) (out FlatnessFromPiecesResult, err error) {
 	c := reckon.Checks{Func: "flatness-from-pieces"}
 	ok := checkPiece(&c, in.Piece, in.Density)
 	ok = reckon.CheckRange(&c, "growth", in.Growth, 1, 8) && ok

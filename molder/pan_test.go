@@ -15,7 +15,7 @@ import (
 var (
 	straight = molder.Pan{Length: 200, Width: 100, Depth: 80}
 	sloping  = molder.Pan{Length: 200, Width: 100, Depth: 80, BottomLength: 180, BottomWidth: 80}
-	loaf     = molder.PanFitInput{Piece: 450, Density: 1.1, Length: 170, Pan: sloping, Growth: 2.6, FillLow: 70, FillHigh: 95, Measured: true}
+	loaf     = molder.PanFit{Piece: 450, Density: 1.1, Length: 170, Pan: sloping, Growth: 2.6, FillLow: 70, FillHigh: 95, Measured: true}
 )
 
 // A box is length x width x depth; a pyramid is a third of it; and a pan that
@@ -33,21 +33,21 @@ func TestPanVolume(t *testing.T) {
 	} {
 		in := loaf
 		in.Pan, in.Length = c.pan, 60
-		out, err := molder.PanFit(in)
+		out, err := in.Solve()
 		require.NoError(t, err)
 		same(t, c.want, out.Volume.Millilitres(), c.id)
 	}
 }
 
 func TestPanGoesBack(t *testing.T) {
-	known, err := molder.PanFit(loaf)
+	known, err := loaf.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, known.Conditions)
-	back, err := molder.PieceForPan(molder.PieceForPanInput{KnownPiece: loaf.Piece, KnownPan: loaf.Pan, Pan: straight})
+	back, err := molder.PieceForPan{KnownPiece: loaf.Piece, KnownPan: loaf.Pan, Pan: straight}.Solve()
 	require.NoError(t, err)
 	in := loaf
 	in.Piece, in.Pan = back.Piece, straight
-	out, err := molder.PanFit(in)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	same(t, known.Loading, out.Loading, "loading")
 	same(t, known.Fill, out.Fill, "fill")
@@ -61,7 +61,7 @@ func TestPanConditions(t *testing.T) {
 	}{{300, molder.PanUnderfull}, {450, 0}, {600, molder.PanOverfull}} {
 		in := loaf
 		in.Piece = c.piece
-		out, err := molder.PanFit(in)
+		out, err := in.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, c.want, out.Conditions, "%v: %v", c.piece, out.Fill)
 	}
@@ -69,46 +69,46 @@ func TestPanConditions(t *testing.T) {
 
 // A piece goes into a pan no narrower than it is thick, and a pan opens upward.
 func TestPanAgainstThePieceAndItself(t *testing.T) {
-	in := molder.PanFitInput{Piece: 900, Density: 1.1, Length: 240, Pan: molder.Pan{Length: 250, Width: 20, Depth: 100}, Growth: 2.6, FillLow: 70, FillHigh: 95, Measured: true}
-	_, err := molder.PanFit(in)
+	in := molder.PanFit{Piece: 900, Density: 1.1, Length: 240, Pan: molder.Pan{Length: 250, Width: 20, Depth: 100}, Growth: 2.6, FillLow: 70, FillHigh: 95, Measured: true}
+	_, err := in.Solve()
 	require.Equal(t, []string{"length"}, fields(err))
 	// sqrt(4 * 818182 / (pi * 240)) = 65.88 mm.
 	assert.ErrorContains(t, err, "65.88 mm thick, and the pan is 20 mm wide")
 	in.Pan.Width = 65.8
-	_, err = molder.PanFit(in)
+	_, err = in.Solve()
 	require.Equal(t, []string{"length"}, fields(err))
 	in.Pan.Width = 65.9
-	_, err = molder.PanFit(in)
+	_, err = in.Solve()
 	require.NoError(t, err)
 
 	in.Pan = molder.Pan{Length: 250, Width: 120, Depth: 100, BottomLength: 2000, BottomWidth: 2000}
-	_, err = molder.PanFit(in)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"pan.bottom_length", "pan.bottom_width"}, fields(err))
-	_, err = molder.PieceForPan(molder.PieceForPanInput{KnownPiece: 450, KnownPan: straight, Pan: in.Pan})
+	_, err = molder.PieceForPan{KnownPiece: 450, KnownPan: straight, Pan: in.Pan}.Solve()
 	assert.Equal(t, []string{"pan.bottom_length", "pan.bottom_width"}, fields(err))
 	in.Pan.BottomLength, in.Pan.BottomWidth = 250, 120.1
-	_, err = molder.PanFit(in)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"pan.bottom_width"}, fields(err))
 	in.Pan.BottomWidth = 120
-	_, err = molder.PanFit(in)
+	_, err = in.Solve()
 	assert.NoError(t, err, "straight sides, said twice")
 }
 
 func TestPieceForPanAndTrayWithinWhatTheyGoBackTo(t *testing.T) {
 	var none *reckon.NoSolutionError
 	// 450 g in 1.6 l; 10 kg go into 35.56 l, and 4000 l would take over a tonne.
-	_, err := molder.PieceForPan(molder.PieceForPanInput{KnownPiece: 450, KnownPan: straight, Pan: molder.Pan{Length: 2000, Width: 2000, Depth: 1000}})
+	_, err := molder.PieceForPan{KnownPiece: 450, KnownPan: straight, Pan: molder.Pan{Length: 2000, Width: 2000, Depth: 1000}}.Solve()
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, [2]string{"3.556 ml", "35.56 l"}, [2]string{none.Low, none.High})
-	in := molder.PieceForTrayInput{Along: 60, Across: 40, Density: 1, Growth: 3, Flatness: 1.2, Length: 600, Width: 400, Gap: 0}
-	_, err = molder.PieceForTray(in)
+	in := molder.PieceForTray{Along: 60, Across: 40, Density: 1, Growth: 3, Flatness: 1.2, Length: 600, Width: 400, Gap: 0}
+	_, err = in.Solve()
 	require.ErrorAs(t, err, &none)
 	// 1 g, three times as large, lies 1.2 * (18000/pi)^(1/3) = 21.47 mm wide.
 	assert.Equal(t, "27 by 18 places", none.High)
 	in.Along, in.Across = 27, 18
-	_, err = molder.PieceForTray(in)
+	_, err = in.Solve()
 	require.NoError(t, err)
-	_, err = molder.PieceForTray(molder.PieceForTrayInput{Along: 1, Across: 1, Density: 1, Growth: 1, Flatness: 1, Length: 3000, Width: 3000})
+	_, err = molder.PieceForTray{Along: 1, Across: 1, Density: 1, Growth: 1, Flatness: 1, Length: 3000, Width: 3000}.Solve()
 	require.ErrorAs(t, err, &none)
 	assert.ErrorContains(t, err, "more places")
 }
@@ -116,17 +116,17 @@ func TestPieceForPanAndTrayWithinWhatTheyGoBackTo(t *testing.T) {
 func TestTrayGoesBack(t *testing.T) {
 	for _, along := range []int{1, 4, 9} {
 		for _, across := range []int{1, 3, 7} {
-			back, err := molder.PieceForTray(molder.PieceForTrayInput{Along: along, Across: across, Density: 1.1, Growth: 3, Flatness: 1.2, Length: 600, Width: 400, Gap: 10})
+			back, err := molder.PieceForTray{Along: along, Across: across, Density: 1.1, Growth: 3, Flatness: 1.2, Length: 600, Width: 400, Gap: 10}.Solve()
 			require.NoError(t, err)
-			in := molder.TrayFitInput{Piece: back.Piece, Density: 1.1, Growth: 3, Flatness: 1.2, Length: 600, Width: 400, Gap: 10}
-			out, err := molder.TrayFit(in)
+			in := molder.TrayFit{Piece: back.Piece, Density: 1.1, Growth: 3, Flatness: 1.2, Length: 600, Width: 400, Gap: 10}
+			out, err := in.Solve()
 			require.NoError(t, err)
 			same(t, back.Diameter, out.Diameter, "diameter")
 			assert.GreaterOrEqual(t, out.Along, along)
 			assert.GreaterOrEqual(t, out.Across, across)
 			assert.Equal(t, out.Along*out.Across, out.Pieces)
 			in.Piece *= 1.001
-			out, err = molder.TrayFit(in)
+			out, err = in.Solve()
 			if err == nil { // a single piece as wide as the tray no longer fits at all
 				assert.True(t, out.Along < along || out.Across < across, "the heaviest that fits is the heaviest")
 			}
@@ -135,32 +135,32 @@ func TestTrayGoesBack(t *testing.T) {
 }
 
 func TestPanRefuses(t *testing.T) {
-	_, err := molder.PanFit(molder.PanFitInput{Pan: molder.Pan{BottomLength: 5}})
+	_, err := molder.PanFit{Pan: molder.Pan{BottomLength: 5}}.Solve()
 	assert.Equal(t, []string{
 		"piece", "density", "length", "pan.length", "pan.width", "pan.depth", "pan.bottom_length", "pan.bottom_width",
 		"growth", "fill_low", "fill_high",
 	}, fields(err))
 	in := loaf
 	in.Length, in.FillHigh = 190, 70
-	_, err = molder.PanFit(in)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"length", "fill_high"}, fields(err))
-	_, err = molder.PieceForPan(molder.PieceForPanInput{})
+	_, err = molder.PieceForPan{}.Solve()
 	assert.Equal(t, []string{"known_piece", "known_pan.length", "known_pan.width", "known_pan.depth", "pan.length", "pan.width", "pan.depth"}, fields(err))
-	_, err = molder.TrayFit(molder.TrayFitInput{Gap: -1})
+	_, err = molder.TrayFit{Gap: -1}.Solve()
 	assert.Equal(t, []string{"piece", "density", "growth", "flatness", "length", "width", "gap"}, fields(err))
-	_, err = molder.PieceForTray(molder.PieceForTrayInput{})
+	_, err = molder.PieceForTray{}.Solve()
 	assert.Equal(t, []string{"along", "across", "density", "growth", "flatness", "length", "width"}, fields(err))
 	var none *reckon.NoSolutionError
-	_, err = molder.PieceForTray(molder.PieceForTrayInput{Along: 100, Across: 1, Density: 1.1, Growth: 3, Flatness: 1.2, Length: 600, Width: 400, Gap: 10})
+	_, err = molder.PieceForTray{Along: 100, Across: 1, Density: 1.1, Growth: 3, Flatness: 1.2, Length: 600, Width: 400, Gap: 10}.Solve()
 	require.ErrorAs(t, err, &none)
 }
 
 func ExamplePanFit() {
-	out, _ := molder.PanFit(molder.PanFitInput{
+	out, _ := molder.PanFit{
 		Piece: unit.Grams(450), Density: unit.GramsPerMillilitre(1.1), Length: unit.Millimetres(170),
 		Pan:    molder.Pan{Length: unit.Millimetres(200), Width: unit.Millimetres(100), Depth: unit.Millimetres(80), BottomLength: unit.Millimetres(180), BottomWidth: unit.Millimetres(80)},
 		Growth: 2.6, FillLow: 70, FillHigh: 95, Measured: true,
-	})
+	}.Solve()
 	fmt.Printf("The pan holds %v; proofed, the piece fills %.0f %% of it.\n", out.Volume, float64(out.Fill))
 	// Output:
 	// The pan holds 1.371 l; proofed, the piece fills 78 % of it.
@@ -169,27 +169,27 @@ func ExamplePanFit() {
 func ExamplePieceForPan() {
 	small := molder.Pan{Length: unit.Inches(8), Width: unit.Inches(3.5), Depth: unit.Inches(3)}
 	large := molder.Pan{Length: unit.Inches(9), Width: unit.Inches(4), Depth: unit.Inches(4)}
-	out, _ := molder.PieceForPan(molder.PieceForPanInput{KnownPiece: unit.Grams(450), KnownPan: small, Pan: large})
+	out, _ := molder.PieceForPan{KnownPiece: unit.Grams(450), KnownPan: small, Pan: large}.Solve()
 	fmt.Printf("Scale %v for the larger pan.\n", out.Piece)
 	// Output:
 	// Scale 771.4 g for the larger pan.
 }
 
 func ExampleTrayFit() {
-	out, _ := molder.TrayFit(molder.TrayFitInput{
+	out, _ := molder.TrayFit{
 		Piece: unit.Grams(85), Density: unit.GramsPerMillilitre(1.1), Growth: 3, Flatness: 1.2,
 		Length: unit.Millimetres(600), Width: unit.Millimetres(400), Gap: unit.Millimetres(10), Measured: true,
-	})
+	}.Solve()
 	fmt.Printf("%d by %d pieces, %d on the tray, each %v across when proofed.\n", out.Along, out.Across, out.Pieces, out.Diameter)
 	// Output:
 	// 5 by 3 pieces, 15 on the tray, each 91.46 mm across when proofed.
 }
 
 func ExamplePieceForTray() {
-	out, _ := molder.PieceForTray(molder.PieceForTrayInput{
+	out, _ := molder.PieceForTray{
 		Along: 6, Across: 4, Density: unit.GramsPerMillilitre(1.1), Growth: 3, Flatness: 1.2,
 		Length: unit.Millimetres(600), Width: unit.Millimetres(400), Gap: unit.Millimetres(10), Measured: true,
-	})
+	}.Solve()
 	fmt.Printf("For 6 by 4 the piece may weigh up to %v.\n", out.Piece)
 	// Output:
 	// For 6 by 4 the piece may weigh up to 74.43 g.
@@ -197,45 +197,45 @@ func ExamplePieceForTray() {
 
 // Flatness and growth measured on pieces give those pieces' own diameter back.
 func TestTrayCalibrationsGiveThePiecesBack(t *testing.T) {
-	growth, err := molder.GrowthFromJar(molder.GrowthFromJarInput{Jars: []molder.JarTrial{{Before: 40, After: 100}, {Before: 50, After: 175}}})
+	growth, err := molder.GrowthFromJar{Jars: []molder.JarTrial{{Before: 40, After: 100}, {Before: 50, After: 175}}}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 3.0, growth.Growth, "the mean of 2.5 and 3.5")
 	same(t, 0.7071067811865476, growth.Scatter, "scatter of two values one apart")
-	flat, err := molder.FlatnessFromPieces(molder.FlatnessFromPiecesInput{Piece: 85, Density: 1.1, Growth: growth.Growth, Diameters: []unit.Length{90, 94}})
+	flat, err := molder.FlatnessFromPieces{Piece: 85, Density: 1.1, Growth: growth.Growth, Diameters: []unit.Length{90, 94}}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 2, flat.Pieces)
 	same(t, 4*0.7071067811865476/float64(flat.Ball), flat.Scatter, "scatter of 90 and 94 mm")
-	out, err := molder.TrayFit(molder.TrayFitInput{Piece: 85, Density: 1.1, Growth: growth.Growth, Flatness: flat.Flatness, Length: 600, Width: 400, Gap: 10, Measured: true})
+	out, err := molder.TrayFit{Piece: 85, Density: 1.1, Growth: growth.Growth, Flatness: flat.Flatness, Length: 600, Width: 400, Gap: 10, Measured: true}.Solve()
 	require.NoError(t, err)
 	same(t, unit.Length(92), out.Diameter, "diameter")
 	assert.Equal(t, molder.Conditions(reckon.Rounded), out.Conditions)
 }
 
 func TestTrayCalibrationsRefuse(t *testing.T) {
-	_, err := molder.GrowthFromJar(molder.GrowthFromJarInput{})
+	_, err := molder.GrowthFromJar{}.Solve()
 	assert.Equal(t, []string{"jars"}, fields(err))
-	_, err = molder.GrowthFromJar(molder.GrowthFromJarInput{Jars: []molder.JarTrial{{}, {Before: 40, After: 39}, {Before: 40, After: 321}}})
+	_, err = molder.GrowthFromJar{Jars: []molder.JarTrial{{}, {Before: 40, After: 39}, {Before: 40, After: 321}}}.Solve()
 	assert.Equal(t, []string{"jars[0].before", "jars[1].after", "jars[2].after"}, fields(err))
-	_, err = molder.FlatnessFromPieces(molder.FlatnessFromPiecesInput{})
+	_, err = molder.FlatnessFromPieces{}.Solve()
 	assert.Equal(t, []string{"piece", "density", "growth", "diameters"}, fields(err))
-	_, err = molder.FlatnessFromPieces(molder.FlatnessFromPiecesInput{Piece: 60, Density: 1.1, Growth: 1, Diameters: []unit.Length{47, 142}})
+	_, err = molder.FlatnessFromPieces{Piece: 60, Density: 1.1, Growth: 1, Diameters: []unit.Length{47, 142}}.Solve()
 	assert.Equal(t, []string{"diameters[0]", "diameters[1]"}, fields(err))
 }
 
 func ExampleGrowthFromJar() {
-	out, _ := molder.GrowthFromJar(molder.GrowthFromJarInput{Jars: []molder.JarTrial{
+	out, _ := molder.GrowthFromJar{Jars: []molder.JarTrial{
 		{Before: unit.Millimetres(42), After: unit.Millimetres(108)}, {Before: unit.Millimetres(40), After: unit.Millimetres(106)},
-	}})
+	}}.Solve()
 	fmt.Printf("The dough grows %.1f times.\n", out.Growth)
 	// Output:
 	// The dough grows 2.6 times.
 }
 
 func ExampleFlatnessFromPieces() {
-	out, _ := molder.FlatnessFromPieces(molder.FlatnessFromPiecesInput{
+	out, _ := molder.FlatnessFromPieces{
 		Piece: unit.Grams(60), Density: unit.GramsPerMillilitre(1.1), Growth: 1,
 		Diameters: []unit.Length{unit.Millimetres(52), unit.Millimetres(54), unit.Millimetres(53)},
-	})
+	}.Solve()
 	fmt.Printf("A piece lies %.2f times as wide as its ball of %v.\n", out.Flatness, out.Ball)
 	// Output:
 	// A piece lies 1.13 times as wide as its ball of 47.05 mm.
@@ -245,24 +245,24 @@ func FuzzPan(f *testing.F) {
 	f.Add(450.0, 1.1, 170.0, 200.0, 100.0, 80.0, 180.0, 80.0, 2.6, 10.0, 4)
 	f.Fuzz(func(t *testing.T, m, rho, l, a, b, h, c, d, growth, gap float64, n int) {
 		pan := molder.Pan{Length: unit.Length(a), Width: unit.Length(b), Depth: unit.Length(h), BottomLength: unit.Length(c), BottomWidth: unit.Length(d)}
-		if out, err := molder.PanFit(molder.PanFitInput{Piece: unit.Mass(m), Density: unit.Density(rho), Length: unit.Length(l), Pan: pan, Growth: growth, FillLow: 70, FillHigh: 95}); err == nil {
+		if out, err := (molder.PanFit{Piece: unit.Mass(m), Density: unit.Density(rho), Length: unit.Length(l), Pan: pan, Growth: growth, FillLow: 70, FillHigh: 95}).Solve(); err == nil {
 			finite(t, out)
 			assert.GreaterOrEqual(t, out.Clearance, unit.Length(0))
 		}
-		if out, err := molder.PieceForPan(molder.PieceForPanInput{KnownPiece: unit.Mass(m), KnownPan: pan, Pan: straight}); err == nil {
+		if out, err := (molder.PieceForPan{KnownPiece: unit.Mass(m), KnownPan: pan, Pan: straight}).Solve(); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.TrayFit(molder.TrayFitInput{Piece: unit.Mass(m), Density: unit.Density(rho), Growth: growth, Flatness: 1.2, Length: unit.Length(a), Width: unit.Length(b), Gap: unit.Length(gap)}); err == nil {
+		if out, err := (molder.TrayFit{Piece: unit.Mass(m), Density: unit.Density(rho), Growth: growth, Flatness: 1.2, Length: unit.Length(a), Width: unit.Length(b), Gap: unit.Length(gap)}).Solve(); err == nil {
 			finite(t, out)
 			assert.Positive(t, out.Pieces)
 		}
-		if out, err := molder.GrowthFromJar(molder.GrowthFromJarInput{Jars: []molder.JarTrial{{Before: unit.Length(a), After: unit.Length(b)}, {Before: unit.Length(c), After: unit.Length(d)}}}); err == nil {
+		if out, err := (molder.GrowthFromJar{Jars: []molder.JarTrial{{Before: unit.Length(a), After: unit.Length(b)}, {Before: unit.Length(c), After: unit.Length(d)}}}).Solve(); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.FlatnessFromPieces(molder.FlatnessFromPiecesInput{Piece: unit.Mass(m), Density: unit.Density(rho), Growth: growth, Diameters: []unit.Length{unit.Length(a), unit.Length(b)}}); err == nil {
+		if out, err := (molder.FlatnessFromPieces{Piece: unit.Mass(m), Density: unit.Density(rho), Growth: growth, Diameters: []unit.Length{unit.Length(a), unit.Length(b)}}).Solve(); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.PieceForTray(molder.PieceForTrayInput{Along: n, Across: n, Density: unit.Density(rho), Growth: growth, Flatness: 1.2, Length: unit.Length(a), Width: unit.Length(b), Gap: unit.Length(gap)}); err == nil {
+		if out, err := (molder.PieceForTray{Along: n, Across: n, Density: unit.Density(rho), Growth: growth, Flatness: 1.2, Length: unit.Length(a), Width: unit.Length(b), Gap: unit.Length(gap)}).Solve(); err == nil {
 			finite(t, out)
 		}
 	})

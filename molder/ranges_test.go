@@ -99,7 +99,7 @@ func TestDocumentedRangesAreEnforced(t *testing.T) {
 	comments := fieldComments(t)
 	all := map[string]calculation{}
 	maps.Copy(all, scalars)
-	all["calender-bound"] = call(molder.CalenderBound, molder.CalenderBoundInput{Feed: 4, Index: 0.35})
+	all["calender-bound"] = call(molder.CalenderBound.Solve, molder.CalenderBound{Feed: 4, Index: 0.35})
 	checked := 0
 	for id, c := range all {
 		base := reflect.ValueOf(c.in)

@@ -50,13 +50,13 @@ var pairs = []pair{
 	{
 		"drum-choice and piece-for-drum",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.PieceForDrumInput{Cup: between[unit.Length](r, 5, 500), Density: between[unit.Density](r, 0.1, 1.5), FillLow: between[float64](r, 0.1, 1.9)}
+			in := molder.PieceForDrum{Cup: between[unit.Length](r, 5, 500), Density: between[unit.Density](r, 0.1, 1.5), FillLow: between[float64](r, 0.1, 1.9)}
 			in.FillHigh = between[float64](r, in.FillLow*1.001, 2)
-			out, first := molder.PieceForDrum(in)
+			out, first := in.Solve()
 			drums := []molder.Drum{{Name: "only", Cup: in.Cup}}
-			low, second := molder.DrumChoice(molder.DrumChoiceInput{Piece: out.Low, Density: in.Density, Drums: drums, FillLow: in.FillLow, FillHigh: in.FillHigh})
+			low, second := molder.DrumChoice{Piece: out.Low, Density: in.Density, Drums: drums, FillLow: in.FillLow, FillHigh: in.FillHigh}.Solve()
 			if second == nil {
-				_, second = molder.DrumChoice(molder.DrumChoiceInput{Piece: out.High, Density: in.Density, Drums: drums, FillLow: in.FillLow, FillHigh: in.FillHigh})
+				_, second = molder.DrumChoice{Piece: out.High, Density: in.Density, Drums: drums, FillLow: in.FillLow, FillHigh: in.FillHigh}.Solve()
 			}
 			return in.FillLow, low.Fill, first, second
 		},
@@ -65,26 +65,26 @@ var pairs = []pair{
 	{
 		"sheet and gap-for-thickness",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.GapForThicknessInput{Thickness: between[unit.Length](r, 0.1, 200), Recovery: between[float64](r, 1, 5)}
-			out, first := molder.GapForThickness(in)
+			in := molder.GapForThickness{Thickness: between[unit.Length](r, 0.1, 200), Recovery: between[float64](r, 1, 5)}
+			out, first := in.Solve()
 			// A piece twice as thick as the sheet, or as much as there is.
 			piece := min(10000, math.Pi/6*math.Pow(2*float64(in.Thickness), 3)/1000)
-			sheet, second := molder.Sheet(molder.SheetInput{Piece: unit.Mass(max(1, piece)), Density: 0.1, Gap: out.Gap, Recovery: in.Recovery, Aspect: 1})
+			sheet, second := molder.Sheet{Piece: unit.Mass(max(1, piece)), Density: 0.1, Gap: out.Gap, Recovery: in.Recovery, Aspect: 1}.Solve()
 			return float64(in.Thickness), float64(sheet.Thickness), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			in, sheet, first := aSheet(r)
-			out, second := molder.GapForThickness(molder.GapForThicknessInput{Thickness: sheet.Thickness, Recovery: in.Recovery})
+			out, second := molder.GapForThickness{Thickness: sheet.Thickness, Recovery: in.Recovery}.Solve()
 			return float64(in.Gap), float64(out.Gap), first, second
 		},
 	},
 	{
 		"sheet and gap-for-sheet-length",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.GapForSheetLengthInput{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Length: between[unit.Length](r, 5, 5000), Recovery: between[float64](r, 1, 5)}
+			in := molder.GapForSheetLength{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Length: between[unit.Length](r, 5, 5000), Recovery: between[float64](r, 1, 5)}
 			in.Aspect, in.Width = outline(r)
-			out, first := molder.GapForSheetLength(in)
-			sheet, second := molder.Sheet(molder.SheetInput{Piece: in.Piece, Density: in.Density, Gap: out.Gap, Recovery: in.Recovery, Aspect: in.Aspect, Width: in.Width})
+			out, first := in.Solve()
+			sheet, second := molder.Sheet{Piece: in.Piece, Density: in.Density, Gap: out.Gap, Recovery: in.Recovery, Aspect: in.Aspect, Width: in.Width}.Solve()
 			if first == nil && second == nil && out.Conditions != sheet.Conditions {
 				second = errors.New("conditions differ: " + out.Conditions.String() + " and " + sheet.Conditions.String())
 			}
@@ -92,31 +92,31 @@ var pairs = []pair{
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			in, sheet, first := aSheet(r)
-			out, second := molder.GapForSheetLength(molder.GapForSheetLengthInput{Piece: in.Piece, Density: in.Density, Length: sheet.Length, Recovery: in.Recovery, Aspect: in.Aspect, Width: in.Width})
+			out, second := molder.GapForSheetLength{Piece: in.Piece, Density: in.Density, Length: sheet.Length, Recovery: in.Recovery, Aspect: in.Aspect, Width: in.Width}.Solve()
 			return float64(in.Gap), float64(out.Gap), first, second
 		},
 	},
 	{
 		"curls and length-for-turns",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.LengthForTurnsInput{Turns: between[float64](r, 0.5, 20), Thickness: between[unit.Length](r, 0.1, 200), Core: core(r)}
-			out, first := molder.LengthForTurns(in)
-			roll, second := molder.Curls(molder.CurlsInput{Length: out.Length, Thickness: in.Thickness, Core: in.Core})
+			in := molder.LengthForTurns{Turns: between[float64](r, 0.5, 20), Thickness: between[unit.Length](r, 0.1, 200), Core: core(r)}
+			out, first := in.Solve()
+			roll, second := molder.Curls{Length: out.Length, Thickness: in.Thickness, Core: in.Core}.Solve()
 			return in.Turns, roll.Turns, first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.CurlsInput{Length: between[unit.Length](r, 1, 5000), Thickness: between[unit.Length](r, 0.1, 200), Core: core(r)}
-			roll, first := molder.Curls(in)
-			out, second := molder.LengthForTurns(molder.LengthForTurnsInput{Turns: roll.Turns, Thickness: in.Thickness, Core: in.Core})
+			in := molder.Curls{Length: between[unit.Length](r, 1, 5000), Thickness: between[unit.Length](r, 0.1, 200), Core: core(r)}
+			roll, first := in.Solve()
+			out, second := molder.LengthForTurns{Turns: roll.Turns, Thickness: in.Thickness, Core: in.Core}.Solve()
 			return float64(in.Length), float64(out.Length), first, second
 		},
 	},
 	{
 		"curls and thickness-for-turns",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.ThicknessForTurnsInput{Turns: between[float64](r, 0.5, 20), Length: between[unit.Length](r, 1, 5000), Core: core(r)}
-			out, first := molder.ThicknessForTurns(in)
-			roll, second := molder.Curls(molder.CurlsInput{Length: in.Length, Thickness: out.Thickness, Core: in.Core})
+			in := molder.ThicknessForTurns{Turns: between[float64](r, 0.5, 20), Length: between[unit.Length](r, 1, 5000), Core: core(r)}
+			out, first := in.Solve()
+			roll, second := molder.Curls{Length: in.Length, Thickness: out.Thickness, Core: in.Core}.Solve()
 			return in.Turns, roll.Turns, first, second
 		},
 		nil, // takes the turns that length-for-turns takes
@@ -124,23 +124,23 @@ var pairs = []pair{
 	{
 		"turns-for-gap and gap-for-turns",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.GapForTurnsInput{Turns: between[float64](r, 0.5, 20), Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Recovery: between[float64](r, 1, 5), Core: core(r)}
+			in := molder.GapForTurns{Turns: between[float64](r, 0.5, 20), Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Recovery: between[float64](r, 1, 5), Core: core(r)}
 			in.Aspect, in.Width = outline(r)
-			out, first := molder.GapForTurns(in)
-			roll, second := molder.TurnsForGap(molder.TurnsForGapInput{Piece: in.Piece, Density: in.Density, Gap: out.Gap, Recovery: in.Recovery, Aspect: in.Aspect, Width: in.Width, Core: in.Core})
+			out, first := in.Solve()
+			roll, second := molder.TurnsForGap{Piece: in.Piece, Density: in.Density, Gap: out.Gap, Recovery: in.Recovery, Aspect: in.Aspect, Width: in.Width, Core: in.Core}.Solve()
 			if first == nil && second == nil && out.Conditions != roll.Conditions {
 				second = errors.New("conditions differ: " + out.Conditions.String() + " and " + roll.Conditions.String())
 			}
 			return in.Turns, roll.Turns, first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.TurnsForGapInput{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Gap: between[unit.Length](r, 0.05, 200), Recovery: between[float64](r, 1, 5), Core: core(r)}
+			in := molder.TurnsForGap{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Gap: between[unit.Length](r, 0.05, 200), Recovery: between[float64](r, 1, 5), Core: core(r)}
 			in.Aspect, in.Width = outline(r)
-			roll, first := molder.TurnsForGap(in)
-			out, second := molder.GapForTurns(molder.GapForTurnsInput{Turns: roll.Turns, Piece: in.Piece, Density: in.Density, Recovery: in.Recovery, Aspect: in.Aspect, Width: in.Width, Core: in.Core})
+			roll, first := in.Solve()
+			out, second := molder.GapForTurns{Turns: roll.Turns, Piece: in.Piece, Density: in.Density, Recovery: in.Recovery, Aspect: in.Aspect, Width: in.Width, Core: in.Core}.Solve()
 			if first == nil && second == nil {
 				// What the turns are made of must be taken one by one, too.
-				_, second = molder.Curls(molder.CurlsInput{Length: roll.Length, Thickness: roll.Thickness, Core: in.Core})
+				_, second = molder.Curls{Length: roll.Length, Thickness: roll.Thickness, Core: in.Core}.Solve()
 			}
 			return float64(in.Gap), float64(out.Gap), first, second
 		},
@@ -148,27 +148,27 @@ var pairs = []pair{
 	{
 		"rounding-time and drum-speed-for-rounding-time",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.DrumSpeedForRoundingTimeInput{Time: between[unit.Duration](r, 0.05, 600), Diameter: between[unit.Length](r, 10, 10000), Path: between[unit.Length](r, 10, 100000), Travel: either(r, molder.Carried, molder.Rolling)}
-			out, first := molder.DrumSpeedForRoundingTime(in)
-			back, second := molder.RoundingTime(molder.RoundingTimeInput{Diameter: in.Diameter, Speed: out.Speed, Path: in.Path, Travel: in.Travel})
+			in := molder.DrumSpeedForRoundingTime{Time: between[unit.Duration](r, 0.05, 600), Diameter: between[unit.Length](r, 10, 10000), Path: between[unit.Length](r, 10, 100000), Travel: either(r, molder.Carried, molder.Rolling)}
+			out, first := in.Solve()
+			back, second := molder.RoundingTime{Diameter: in.Diameter, Speed: out.Speed, Path: in.Path, Travel: in.Travel}.Solve()
 			return float64(in.Time), float64(back.Time), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.RoundingTimeInput{Diameter: between[unit.Length](r, 10, 10000), Speed: between[unit.RotationRate](r, 0.1, 1000), Path: between[unit.Length](r, 10, 100000), Travel: either(r, molder.Carried, molder.Rolling)}
-			out, first := molder.RoundingTime(in)
-			back, second := molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{Time: out.Time, Diameter: in.Diameter, Path: in.Path, Travel: in.Travel})
+			in := molder.RoundingTime{Diameter: between[unit.Length](r, 10, 10000), Speed: between[unit.RotationRate](r, 0.1, 1000), Path: between[unit.Length](r, 10, 100000), Travel: either(r, molder.Carried, molder.Rolling)}
+			out, first := in.Solve()
+			back, second := molder.DrumSpeedForRoundingTime{Time: out.Time, Diameter: in.Diameter, Path: in.Path, Travel: in.Travel}.Solve()
 			return float64(in.Speed), float64(back.Speed), first, second
 		},
 	},
 	{
 		"roller-gaps and last-gap-for-reduction",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.LastGapForReductionInput{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), FirstRecovery: between[float64](r, 1, 5), Reduction: between[float64](r, 1.1, 10)}
+			in := molder.LastGapForReduction{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), FirstRecovery: between[float64](r, 1, 5), Reduction: between[float64](r, 1.1, 10)}
 			if r.IntN(2) == 0 {
 				in.Thickness = between[unit.Length](r, 1, 500)
 			}
-			out, first := molder.LastGapForReduction(in)
-			gaps, second := molder.RollerGaps(molder.RollerGapsInput{Piece: in.Piece, Density: in.Density, Thickness: in.Thickness, LastGap: out.LastGap, FirstRecovery: in.FirstRecovery, LastRecovery: in.FirstRecovery, Limit: 10})
+			out, first := in.Solve()
+			gaps, second := molder.RollerGaps{Piece: in.Piece, Density: in.Density, Thickness: in.Thickness, LastGap: out.LastGap, FirstRecovery: in.FirstRecovery, LastRecovery: in.FirstRecovery, Limit: 10}.Solve()
 			return in.Reduction, gaps.Reduction, first, second
 		},
 		nil, // a reduction beyond the dough's limit is shown: deep-reduction
@@ -176,17 +176,17 @@ var pairs = []pair{
 	{
 		"sheeting-passes and thickness-for-passes",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.ThicknessForPassesInput{In: between[unit.Length](r, 0.2, 1000), Passes: 1 + r.IntN(50), Recovery: between[float64](r, 1, 5), Limit: between[float64](r, 1.1, 10)}
-			out, first := molder.ThicknessForPasses(in)
-			back, second := molder.SheetingPasses(molder.SheetingPassesInput{In: in.In, Out: out.Out, Recovery: in.Recovery, Limit: in.Limit})
+			in := molder.ThicknessForPasses{In: between[unit.Length](r, 0.2, 1000), Passes: 1 + r.IntN(50), Recovery: between[float64](r, 1, 5), Limit: between[float64](r, 1.1, 10)}
+			out, first := in.Solve()
+			back, second := molder.SheetingPasses{In: in.In, Out: out.Out, Recovery: in.Recovery, Limit: in.Limit}.Solve()
 			return float64(in.Passes), float64(back.Passes), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.SheetingPassesInput{In: between[unit.Length](r, 0.2, 1000), Recovery: between[float64](r, 1, 5), Limit: between[float64](r, 1.1, 10)}
+			in := molder.SheetingPasses{In: between[unit.Length](r, 0.2, 1000), Recovery: between[float64](r, 1, 5), Limit: between[float64](r, 1.1, 10)}
 			in.Out = between[unit.Length](r, 0.1, float64(in.In)*0.999)
-			out, first := molder.SheetingPasses(in)
+			out, first := in.Solve()
 			// The reduction found is the limit at which so many passes give the thickness.
-			back, second := molder.ThicknessForPasses(molder.ThicknessForPassesInput{In: in.In, Passes: out.Passes, Recovery: in.Recovery, Limit: max(1.1, out.Reduction)})
+			back, second := molder.ThicknessForPasses{In: in.In, Passes: out.Passes, Recovery: in.Recovery, Limit: max(1.1, out.Reduction)}.Solve()
 			if out.Reduction < 1.1 {
 				return 1, 1, first, second
 			}
@@ -197,31 +197,31 @@ var pairs = []pair{
 		"indicator-for-gap and gap-for-indicator",
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			points, method := scale(r)
-			in := molder.GapForIndicatorInput{Number: 20000 * (r.Float64() - 0.5), Points: points, Method: method}
+			in := molder.GapForIndicator{Number: 20000 * (r.Float64() - 0.5), Points: points, Method: method}
 			if r.IntN(2) == 0 {
 				in.Number = points[0].Number + r.Float64()*(points[len(points)-1].Number-points[0].Number)
 			}
-			out, first := molder.GapForIndicator(in)
-			back, second := molder.IndicatorForGap(molder.IndicatorForGapInput{Gap: out.Gap, Points: points, Method: method})
+			out, first := in.Solve()
+			back, second := molder.IndicatorForGap{Gap: out.Gap, Points: points, Method: method}.Solve()
 			return in.Number + 1e6, back.Number + 1e6, first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			points, method := scale(r)
-			in := molder.IndicatorForGapInput{Gap: between[unit.Length](r, 0.05, 200), Points: points, Method: method}
-			out, first := molder.IndicatorForGap(in)
-			back, second := molder.GapForIndicator(molder.GapForIndicatorInput{Number: out.Number, Points: points, Method: method})
+			in := molder.IndicatorForGap{Gap: between[unit.Length](r, 0.05, 200), Points: points, Method: method}
+			out, first := in.Solve()
+			back, second := molder.GapForIndicator{Number: out.Number, Points: points, Method: method}.Solve()
 			return float64(in.Gap), float64(back.Gap), first, second
 		},
 	},
 	{
 		"pressure-board and board-for-length",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.BoardForLengthInput{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Length: between[unit.Length](r, 5, 2000), Roll: between[unit.Length](r, 1, 500), Spring: between[float64](r, 1, 5), Bite: unit.Percent(50 * r.Float64())}
-			out, first := molder.BoardForLength(in)
-			board, second := molder.PressureBoard(molder.PressureBoardInput{
+			in := molder.BoardForLength{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Length: between[unit.Length](r, 5, 2000), Roll: between[unit.Length](r, 1, 500), Spring: between[float64](r, 1, 5), Bite: unit.Percent(50 * r.Float64())}
+			out, first := in.Solve()
+			board, second := molder.PressureBoard{
 				Piece: in.Piece, Density: in.Density, Roll: in.Roll, HeightIn: out.HeightIn, HeightOut: out.HeightOut,
 				Board: max(50, 3*in.Roll), Belt: 300, Spring: in.Spring, Guides: in.Length,
-			})
+			}.Solve()
 			return float64(in.Length), float64(board.Length), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
@@ -229,25 +229,25 @@ var pairs = []pair{
 			if first == nil && in.HeightIn > in.Roll {
 				return 1, 1, nil, nil // no bite
 			}
-			back, second := molder.BoardForLength(molder.BoardForLengthInput{
+			back, second := molder.BoardForLength{
 				Piece: in.Piece, Density: in.Density, Length: out.Length, Roll: in.Roll, Spring: in.Spring,
 				Bite: unit.Percent(max(0, min(50, 100*(1-float64(in.HeightIn/in.Roll))*(1-1e-12)))),
-			})
+			}.Solve()
 			return float64(in.HeightOut), float64(back.HeightOut), first, second
 		},
 	},
 	{
 		"pressure-board and board-length-for-turns",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.BoardLengthForTurnsInput{Turns: between[float64](r, 0.1, 100), Roll: between[unit.Length](r, 1, 500), HeightIn: between[unit.Length](r, 1, 500), HeightOut: between[unit.Length](r, 1, 500)}
-			out, first := molder.BoardLengthForTurns(in)
+			in := molder.BoardLengthForTurns{Turns: between[float64](r, 0.1, 100), Roll: between[unit.Length](r, 1, 500), HeightIn: between[unit.Length](r, 1, 500), HeightOut: between[unit.Length](r, 1, 500)}
+			out, first := in.Solve()
 			// A piece half as long again as the roll is thick.
 			v := math.Pi / 4 * math.Pow(float64(in.Roll), 3) * 1.5 / 1000
 			density := max(0.1, min(1.5, 1000/v))
-			board, second := molder.PressureBoard(molder.PressureBoardInput{
+			board, second := molder.PressureBoard{
 				Piece: unit.Mass(v * density), Density: unit.Density(density), Roll: in.Roll, HeightIn: in.HeightIn, HeightOut: in.HeightOut,
 				Board: out.Board, Belt: 300, Spring: 1, Guides: 2000,
-			})
+			}.Solve()
 			if first == nil && second != nil && len(onlyFields(second, "piece", "height_out")) == 0 {
 				return 1, 1, nil, nil // no piece for this roll, or none short enough
 			}
@@ -255,31 +255,31 @@ var pairs = []pair{
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			in, out, first := aBoard(r)
-			back, second := molder.BoardLengthForTurns(molder.BoardLengthForTurnsInput{Turns: out.Turns, Roll: in.Roll, HeightIn: in.HeightIn, HeightOut: in.HeightOut})
+			back, second := molder.BoardLengthForTurns{Turns: out.Turns, Roll: in.Roll, HeightIn: in.HeightIn, HeightOut: in.HeightOut}.Solve()
 			return float64(in.Board), float64(back.Board), first, second
 		},
 	},
 	{
 		"side-guides and piece-length-for-guides",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.PieceLengthForGuidesInput{Guides: between[unit.Length](r, 5, 2000), Pan: between[unit.Length](r, 20, 2000), Spread: between[float64](r, 0.5, 2)}
-			out, first := molder.PieceLengthForGuides(in)
-			back, second := molder.SideGuides(molder.SideGuidesInput{Pan: in.Pan, Clearance: out.Clearance, Spread: in.Spread})
+			in := molder.PieceLengthForGuides{Guides: between[unit.Length](r, 5, 2000), Pan: between[unit.Length](r, 20, 2000), Spread: between[float64](r, 0.5, 2)}
+			out, first := in.Solve()
+			back, second := molder.SideGuides{Pan: in.Pan, Clearance: out.Clearance, Spread: in.Spread}.Solve()
 			return float64(in.Guides), float64(back.Guides), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.SideGuidesInput{Pan: between[unit.Length](r, 20, 2000), Clearance: between[unit.Length](r, 0.01, 500), Spread: between[float64](r, 0.5, 2)}
-			out, first := molder.SideGuides(in)
-			back, second := molder.PieceLengthForGuides(molder.PieceLengthForGuidesInput{Guides: out.Guides, Pan: in.Pan, Spread: in.Spread})
+			in := molder.SideGuides{Pan: between[unit.Length](r, 20, 2000), Clearance: between[unit.Length](r, 0.01, 500), Spread: between[float64](r, 0.5, 2)}
+			out, first := in.Solve()
+			back, second := molder.PieceLengthForGuides{Guides: out.Guides, Pan: in.Pan, Spread: in.Spread}.Solve()
 			return float64(out.Piece), float64(back.Piece), first, second
 		},
 	},
 	{
 		"pan-fit and piece-for-pan",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.PieceForPanInput{KnownPiece: between[unit.Mass](r, 1, 10000), KnownPan: aPan(r), Pan: aPan(r)}
-			out, first := molder.PieceForPan(in)
-			back, second := molder.PanFit(molder.PanFitInput{Piece: out.Piece, Density: 1.1, Length: max(5, min(in.Pan.Length, 2000)), Pan: in.Pan, Growth: 2, FillLow: 60, FillHigh: 90})
+			in := molder.PieceForPan{KnownPiece: between[unit.Mass](r, 1, 10000), KnownPan: aPan(r), Pan: aPan(r)}
+			out, first := in.Solve()
+			back, second := molder.PanFit{Piece: out.Piece, Density: 1.1, Length: max(5, min(in.Pan.Length, 2000)), Pan: in.Pan, Growth: 2, FillLow: 60, FillHigh: 90}.Solve()
 			if first == nil && second != nil && len(onlyFields(second, "length")) == 0 {
 				return 1, 1, nil, nil // more dough than the pan is wide
 			}
@@ -290,21 +290,21 @@ var pairs = []pair{
 	{
 		"tray-fit and piece-for-tray",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.PieceForTrayInput{Along: 1 + r.IntN(300), Across: 1 + r.IntN(300), Density: between[unit.Density](r, 0.1, 1.5), Growth: between[float64](r, 1, 8), Flatness: between[float64](r, 1, 3), Length: between[unit.Length](r, 20, 3000), Width: between[unit.Length](r, 20, 3000), Gap: between[unit.Length](r, 0.01, 500)}
+			in := molder.PieceForTray{Along: 1 + r.IntN(300), Across: 1 + r.IntN(300), Density: between[unit.Density](r, 0.1, 1.5), Growth: between[float64](r, 1, 8), Flatness: between[float64](r, 1, 3), Length: between[unit.Length](r, 20, 3000), Width: between[unit.Length](r, 20, 3000), Gap: between[unit.Length](r, 0.01, 500)}
 			if r.IntN(2) == 0 {
 				in.Along, in.Across = 1+r.IntN(8), 1+r.IntN(8)
 			}
-			out, first := molder.PieceForTray(in)
-			back, second := molder.TrayFit(molder.TrayFitInput{Piece: out.Piece, Density: in.Density, Growth: in.Growth, Flatness: in.Flatness, Length: in.Length, Width: in.Width, Gap: in.Gap})
+			out, first := in.Solve()
+			back, second := molder.TrayFit{Piece: out.Piece, Density: in.Density, Growth: in.Growth, Flatness: in.Flatness, Length: in.Length, Width: in.Width, Gap: in.Gap}.Solve()
 			if first == nil && second == nil && (back.Along < in.Along || back.Across < in.Across) {
 				second = errors.New("fewer places than asked for")
 			}
 			return float64(out.Diameter), float64(back.Diameter), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.TrayFitInput{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Growth: between[float64](r, 1, 8), Flatness: between[float64](r, 1, 3), Length: between[unit.Length](r, 20, 3000), Width: between[unit.Length](r, 20, 3000)}
-			out, first := molder.TrayFit(in)
-			back, second := molder.PieceForTray(molder.PieceForTrayInput{Along: out.Along, Across: out.Across, Density: in.Density, Growth: in.Growth, Flatness: in.Flatness, Length: in.Length, Width: in.Width})
+			in := molder.TrayFit{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Growth: between[float64](r, 1, 8), Flatness: between[float64](r, 1, 3), Length: between[unit.Length](r, 20, 3000), Width: between[unit.Length](r, 20, 3000)}
+			out, first := in.Solve()
+			back, second := molder.PieceForTray{Along: out.Along, Across: out.Across, Density: in.Density, Growth: in.Growth, Flatness: in.Flatness, Length: in.Length, Width: in.Width}.Solve()
 			if first == nil && second == nil && float64(back.Piece) < float64(in.Piece)*(1-1e-9) {
 				second = errors.New("lighter than the piece that fits so often")
 			}
@@ -317,26 +317,26 @@ var pairs = []pair{
 	{
 		"stamp-rate and rate-for-stamps",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.RateForStampsInput{Stamps: between[unit.StrokeRate](r, 0.0005, 10000), Across: 1 + r.IntN(20)}
-			out, first := molder.RateForStamps(in)
-			back, second := molder.StampRate(molder.StampRateInput{Rate: out.Rate, Across: in.Across, Die: molder.FixedDie, Contact: 25})
+			in := molder.RateForStamps{Stamps: between[unit.StrokeRate](r, 0.0005, 10000), Across: 1 + r.IntN(20)}
+			out, first := in.Solve()
+			back, second := molder.StampRate{Rate: out.Rate, Across: in.Across, Die: molder.FixedDie, Contact: 25}.Solve()
 			return float64(in.Stamps), float64(back.Stamps), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.StampRateInput{Rate: between[unit.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20), Die: molder.FixedDie, Contact: 25}
-			out, first := molder.StampRate(in)
-			back, second := molder.RateForStamps(molder.RateForStampsInput{Stamps: out.Stamps, Across: in.Across})
+			in := molder.StampRate{Rate: between[unit.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20), Die: molder.FixedDie, Contact: 25}
+			out, first := in.Solve()
+			back, second := molder.RateForStamps{Stamps: out.Stamps, Across: in.Across}.Solve()
 			return float64(in.Rate), float64(back.Rate), first, second
 		},
 	},
 	{
 		"stamp-drift and stamps-for-run",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.StampsForRunInput{Rate: between[unit.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20), Run: between[unit.Duration](r, 1, 172800), Window: between[unit.Percent](r, 0.01, 50)}
-			out, first := molder.StampsForRun(in)
-			drift, second := molder.StampDrift(molder.StampDriftInput{Mode: molder.ContinuousStamp, Stamps: out.High, Rate: in.Rate, Across: in.Across, Run: in.Run, Window: in.Window})
+			in := molder.StampsForRun{Rate: between[unit.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20), Run: between[unit.Duration](r, 1, 172800), Window: between[unit.Percent](r, 0.01, 50)}
+			out, first := in.Solve()
+			drift, second := molder.StampDrift{Mode: molder.ContinuousStamp, Stamps: out.High, Rate: in.Rate, Across: in.Across, Run: in.Run, Window: in.Window}.Solve()
 			if second == nil && out.Low > 0.0005 {
-				_, second = molder.StampDrift(molder.StampDriftInput{Mode: molder.ContinuousStamp, Stamps: out.Low, Rate: in.Rate, Across: in.Across, Run: in.Run, Window: in.Window})
+				_, second = molder.StampDrift{Mode: molder.ContinuousStamp, Stamps: out.Low, Rate: in.Rate, Across: in.Across, Run: in.Run, Window: in.Window}.Solve()
 			}
 			return float64(in.Window)/100 + 1e4, drift.Off + 1e4, first, second
 		},
@@ -345,38 +345,38 @@ var pairs = []pair{
 	{
 		"piece-spacing and belt-for-gap",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.BeltForGapInput{Gap: between[unit.Length](r, 0.1, 100000), Rate: between[unit.PieceRate](r, 0.01, 10000), Piece: between[unit.Length](r, 1, 5000)}
-			out, first := molder.BeltForGap(in)
-			back, second := molder.PieceSpacing(molder.PieceSpacingInput{Belt: out.Belt, Rate: in.Rate, Piece: in.Piece})
+			in := molder.BeltForGap{Gap: between[unit.Length](r, 0.1, 100000), Rate: between[unit.PieceRate](r, 0.01, 10000), Piece: between[unit.Length](r, 1, 5000)}
+			out, first := in.Solve()
+			back, second := molder.PieceSpacing{Belt: out.Belt, Rate: in.Rate, Piece: in.Piece}.Solve()
 			return float64(in.Gap), float64(back.Gap), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			in, out, first := aSpacing(r)
-			back, second := molder.BeltForGap(molder.BeltForGapInput{Gap: out.Gap, Rate: in.Rate, Piece: in.Piece})
+			back, second := molder.BeltForGap{Gap: out.Gap, Rate: in.Rate, Piece: in.Piece}.Solve()
 			return float64(in.Belt), float64(back.Belt), first, second
 		},
 	},
 	{
 		"piece-spacing and rate-for-gap",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.RateForGapInput{Gap: between[unit.Length](r, 0.1, 100000), Belt: between[unit.Speed](r, 0.1, 10000), Piece: between[unit.Length](r, 1, 5000)}
-			out, first := molder.RateForGap(in)
-			back, second := molder.PieceSpacing(molder.PieceSpacingInput{Belt: in.Belt, Rate: out.Rate, Piece: in.Piece})
+			in := molder.RateForGap{Gap: between[unit.Length](r, 0.1, 100000), Belt: between[unit.Speed](r, 0.1, 10000), Piece: between[unit.Length](r, 1, 5000)}
+			out, first := in.Solve()
+			back, second := molder.PieceSpacing{Belt: in.Belt, Rate: out.Rate, Piece: in.Piece}.Solve()
 			return float64(in.Gap), float64(back.Gap), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			in, out, first := aSpacing(r)
-			back, second := molder.RateForGap(molder.RateForGapInput{Gap: out.Gap, Belt: in.Belt, Piece: in.Piece})
+			back, second := molder.RateForGap{Gap: out.Gap, Belt: in.Belt, Piece: in.Piece}.Solve()
 			return float64(in.Rate), float64(back.Rate), first, second
 		},
 	},
 	{
 		"doubles-risk and belt-for-doubles",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.BeltForDoublesInput{Rate: between[unit.PieceRate](r, 0.01, 10000), Piece: between[unit.Length](r, 1, 5000), Spread: between[unit.Duration](r, 0.001, 600)}
+			in := molder.BeltForDoubles{Rate: between[unit.PieceRate](r, 0.01, 10000), Piece: between[unit.Length](r, 1, 5000), Spread: between[unit.Duration](r, 0.001, 600)}
 			in.Most = 30 * float64(in.Rate) * between[float64](r, 1e-6, 0.999)
-			out, first := molder.BeltForDoubles(in)
-			back, second := molder.DoublesRisk(molder.DoublesRiskInput{Belt: out.Belt, Rate: in.Rate, Piece: in.Piece, Spread: in.Spread, Most: in.Most})
+			out, first := in.Solve()
+			back, second := molder.DoublesRisk{Belt: out.Belt, Rate: in.Rate, Piece: in.Piece, Spread: in.Spread, Most: in.Most}.Solve()
 			if first == nil && second == nil && out.Conditions != back.Conditions&^molder.RiskOfDoubles {
 				second = errors.New("conditions differ: " + out.Conditions.String() + " and " + back.Conditions.String())
 			}
@@ -388,36 +388,36 @@ var pairs = []pair{
 		"flour-share and flour-for-piece",
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			d := aDuster(r)
-			in := molder.FlourForPieceInput{PerPiece: between[unit.Mass](r, 1e-3, 1000), Rate: d.Rate, Lanes: d.Lanes, Belt: d.Belt, Width: d.Width, Piece: d.Piece}
-			out, first := molder.FlourForPiece(in)
+			in := molder.FlourForPiece{PerPiece: between[unit.Mass](r, 1e-3, 1000), Rate: d.Rate, Lanes: d.Lanes, Belt: d.Belt, Width: d.Width, Piece: d.Piece}
+			out, first := in.Solve()
 			d.Flour = out.Flour
-			back, second := molder.FlourShare(d)
+			back, second := d.Solve()
 			return float64(in.PerPiece), float64(back.PerPiece), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			in := aDuster(r)
-			out, first := molder.FlourShare(in)
-			back, second := molder.FlourForPiece(molder.FlourForPieceInput{PerPiece: out.PerPiece, Rate: in.Rate, Lanes: in.Lanes, Belt: in.Belt, Width: in.Width, Piece: in.Piece})
+			out, first := in.Solve()
+			back, second := molder.FlourForPiece{PerPiece: out.PerPiece, Rate: in.Rate, Lanes: in.Lanes, Belt: in.Belt, Width: in.Width, Piece: in.Piece}.Solve()
 			return float64(in.Flour), float64(back.Flour), first, second
 		},
 	},
 }
 
-func aSheet(r *rand.Rand) (molder.SheetInput, molder.SheetResult, error) {
-	in := molder.SheetInput{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Gap: between[unit.Length](r, 0.05, 200), Recovery: between[float64](r, 1, 5)}
+func aSheet(r *rand.Rand) (molder.Sheet, molder.SheetResult, error) {
+	in := molder.Sheet{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Gap: between[unit.Length](r, 0.05, 200), Recovery: between[float64](r, 1, 5)}
 	in.Aspect, in.Width = outline(r)
-	out, err := molder.Sheet(in)
+	out, err := in.Solve()
 	return in, out, err
 }
 
-func aBoard(r *rand.Rand) (molder.PressureBoardInput, molder.PressureBoardResult, error) {
-	in := molder.PressureBoardInput{
+func aBoard(r *rand.Rand) (molder.PressureBoard, molder.PressureBoardResult, error) {
+	in := molder.PressureBoard{
 		Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Roll: between[unit.Length](r, 1, 500),
 		Board: between[unit.Length](r, 50, 10000), Belt: 300, Spring: between[float64](r, 1, 5), Guides: between[unit.Length](r, 100, 2000),
 	}
 	in.HeightIn = in.Roll * between[unit.Length](r, 0.4, 1.5)
 	in.HeightOut = in.HeightIn * between[unit.Length](r, 0.1, 1)
-	out, err := molder.PressureBoard(in)
+	out, err := in.Solve()
 	return in, out, err
 }
 
@@ -426,14 +426,14 @@ func aPan(r *rand.Rand) molder.Pan {
 	return p
 }
 
-func aSpacing(r *rand.Rand) (molder.PieceSpacingInput, molder.PieceSpacingResult, error) {
-	in := molder.PieceSpacingInput{Belt: between[unit.Speed](r, 0.1, 10000), Rate: between[unit.PieceRate](r, 0.01, 10000), Piece: between[unit.Length](r, 1, 5000)}
-	out, err := molder.PieceSpacing(in)
+func aSpacing(r *rand.Rand) (molder.PieceSpacing, molder.PieceSpacingResult, error) {
+	in := molder.PieceSpacing{Belt: between[unit.Speed](r, 0.1, 10000), Rate: between[unit.PieceRate](r, 0.01, 10000), Piece: between[unit.Length](r, 1, 5000)}
+	out, err := in.Solve()
 	return in, out, err
 }
 
-func aDuster(r *rand.Rand) molder.FlourShareInput {
-	return molder.FlourShareInput{
+func aDuster(r *rand.Rand) molder.FlourShare {
+	return molder.FlourShare{
 		Flour: between[unit.MassRate](r, 1e-3, 1000), Rate: between[unit.PieceRate](r, 0.01, 10000), Lanes: 1 + r.IntN(20),
 		Belt: between[unit.Speed](r, 0.1, 10000), Width: between[unit.Length](r, 10, 5000), Piece: between[unit.Length](r, 1, 5000),
 	}

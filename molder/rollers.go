@@ -31,21 +31,6 @@ func reductionConditions(reduction, limit float64) Conditions {
 	return c
 }
 
-// SheetingPassesInput is the thickness to start from and the one wanted.
-type SheetingPassesInput struct {
-	In       unit.Length `json:"in"`       // thickness before the first pair, 0.2 to 1000 mm
-	Out      unit.Length `json:"out"`      // wanted thickness behind the last, 0.1 mm to less than in
-	Recovery float64     `json:"recovery"` // sheet thickness over gap of each pass, 1 to 5; 1 if the limit is meant from sheet to sheet
-	Limit    float64     `json:"limit"`    // largest reduction (thickness in over gap) that the dough stands in one pass, 1.1 to 10; rule of thumb 2, up to 4
-}
-
-// SheetingPassesResult is how often the dough is sheeted.
-type SheetingPassesResult struct {
-	Passes     int        `json:"passes"`     // pairs of rollers, or times through one
-	Reduction  float64    `json:"reduction"`  // thickness in over gap of each pass, shared evenly
-	Conditions Conditions `json:"conditions"` // outside-source
-}
-
 // SheetingPasses returns how many passes bring a sheet to the wanted thickness within the dough's limit:
 //
 //	passes = ceil(ln(in / out) / ln(limit / recovery))
@@ -65,13 +50,38 @@ type SheetingPassesResult struct {
 // Source: reduction of 2 to 1 a pass as a rule of thumb, up to 4 to 1 in use
 // (trade article on sheeting, 2015); cases in testdata/cases/molder/sheeting-passes.json.
 //
-// The inverse is [ThicknessForPasses]; [ExplainSheetingPasses] shows the working.
-func SheetingPasses(in SheetingPassesInput) (SheetingPassesResult, error) {
-	return ExplainSheetingPasses(in, nil)
+// The inverse is [ThicknessForPasses].
+type SheetingPasses struct {
+	In       unit.Length `json:"in"`       // thickness before the first pair, 0.2 to 1000 mm
+	Out      unit.Length `json:"out"`      // wanted thickness behind the last, 0.1 mm to less than in
+	Recovery float64     `json:"recovery"` // sheet thickness over gap of each pass, 1 to 5; 1 if the limit is meant from sheet to sheet
+	Limit    float64     `json:"limit"`    // largest reduction (thickness in over gap) that the dough stands in one pass, 1.1 to 10; rule of thumb 2, up to 4
 }
 
-// ExplainSheetingPasses is [SheetingPasses] with its working.
-func ExplainSheetingPasses(in SheetingPassesInput, w *reckon.Working) (out SheetingPassesResult, err error) {
+func (SheetingPasses) ID() string { return "sheeting-passes" }
+
+// SHELL
+func (q SheetingPasses) Check(c *reckon.Checks) {
+	_, err := explainSheetingPasses(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q SheetingPasses) Solve() (SheetingPassesResult, error) { return explainSheetingPasses(q, nil) }
+
+func (q SheetingPasses) Show(w *reckon.Working, _ SheetingPassesResult) {
+	_, _ = explainSheetingPasses(q, w)
+}
+
+// SheetingPassesResult is how often the dough is sheeted.
+type SheetingPassesResult struct {
+	Passes     int        `json:"passes"`     // pairs of rollers, or times through one
+	Reduction  float64    `json:"reduction"`  // thickness in over gap of each pass, shared evenly
+	Conditions Conditions `json:"conditions"` // outside-source
+}
+
+func explainSheetingPasses(in SheetingPasses, w *reckon.Working) (out SheetingPassesResult, err error) {
 	c := reckon.Checks{Func: "sheeting-passes"}
 	if reckon.CheckRange(&c, "in", in.In, 0.2, 1000) {
 		reckon.CheckBelow(&c, "out", in.Out, thinnestSheet, in.In)
@@ -125,20 +135,6 @@ func noReduction(id string, recovery float64) error {
 	}
 }
 
-// ThicknessForPassesInput is how often the dough can be sheeted.
-type ThicknessForPassesInput struct {
-	In       unit.Length `json:"in"`       // thickness before the first pair, 0.2 to 1000 mm
-	Passes   int         `json:"passes"`   // pairs of rollers, or times through one, 1 to 50
-	Recovery float64     `json:"recovery"` // sheet thickness over gap of each pass, 1 to 5; 1 if the limit is meant from sheet to sheet
-	Limit    float64     `json:"limit"`    // largest reduction (thickness in over gap) that the dough stands in one pass, 1.1 to 10; rule of thumb 2, up to 4
-}
-
-// ThicknessForPassesResult is the thinnest sheet within the limit.
-type ThicknessForPassesResult struct {
-	Out        unit.Length `json:"out"`        // thickness behind the last pair
-	Conditions Conditions  `json:"conditions"` // outside-source
-}
-
 // ThicknessForPasses returns the thinnest sheet that so many passes make within the dough's limit:
 //
 //	out = in * (recovery / limit)^passes
@@ -154,14 +150,38 @@ type ThicknessForPassesResult struct {
 //
 // Source: reduction of 2 to 1 a pass as a rule of thumb, up to 4 to 1 in use
 // (trade article on sheeting, 2015).
-//
-// [ExplainThicknessForPasses] shows the working.
-func ThicknessForPasses(in ThicknessForPassesInput) (ThicknessForPassesResult, error) {
-	return ExplainThicknessForPasses(in, nil)
+type ThicknessForPasses struct {
+	In       unit.Length `json:"in"`       // thickness before the first pair, 0.2 to 1000 mm
+	Passes   int         `json:"passes"`   // pairs of rollers, or times through one, 1 to 50
+	Recovery float64     `json:"recovery"` // sheet thickness over gap of each pass, 1 to 5; 1 if the limit is meant from sheet to sheet
+	Limit    float64     `json:"limit"`    // largest reduction (thickness in over gap) that the dough stands in one pass, 1.1 to 10; rule of thumb 2, up to 4
 }
 
-// ExplainThicknessForPasses is [ThicknessForPasses] with its working.
-func ExplainThicknessForPasses(in ThicknessForPassesInput, w *reckon.Working) (out ThicknessForPassesResult, err error) {
+func (ThicknessForPasses) ID() string { return "thickness-for-passes" }
+
+// SHELL
+func (q ThicknessForPasses) Check(c *reckon.Checks) {
+	_, err := explainThicknessForPasses(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q ThicknessForPasses) Solve() (ThicknessForPassesResult, error) {
+	return explainThicknessForPasses(q, nil)
+}
+
+func (q ThicknessForPasses) Show(w *reckon.Working, _ ThicknessForPassesResult) {
+	_, _ = explainThicknessForPasses(q, w)
+}
+
+// ThicknessForPassesResult is the thinnest sheet within the limit.
+type ThicknessForPassesResult struct {
+	Out        unit.Length `json:"out"`        // thickness behind the last pair
+	Conditions Conditions  `json:"conditions"` // outside-source
+}
+
+func explainThicknessForPasses(in ThicknessForPasses, w *reckon.Working) (out ThicknessForPassesResult, err error) {
 	c := reckon.Checks{Func: "thickness-for-passes"}
 	reckon.CheckRange(&c, "in", in.In, 0.2, 1000)
 	reckon.CheckCount(&c, "passes", in.Passes, 1, mostPasses)
@@ -193,33 +213,6 @@ func ExplainThicknessForPasses(in ThicknessForPassesInput, w *reckon.Working) (o
 	return out, nil
 }
 
-// RollerGapsInput is the piece, the last gap and what the dough stands.
-type RollerGapsInput struct {
-	Piece         unit.Mass      `json:"piece"`                // piece weight, 1 g to 10 kg
-	Density       unit.Density   `json:"density"`              // density of the dough in front of the rollers, 0.1 to 1.5 g/ml
-	Thickness     unit.Length    `json:"thickness,omitzero"`   // thickness of the piece as it meets the first pair, 1 to 500 mm; leave out for a ball
-	LastGap       unit.Length    `json:"last_gap"`             // gap of the second pair, 0.05 to 200 mm, as [GapForTurns] gives it
-	FirstRecovery float64        `json:"first_recovery"`       // sheet thickness over gap behind the first pair, 1 to 5
-	LastRecovery  float64        `json:"last_recovery"`        // sheet thickness over gap behind the second pair, 1 to 5
-	Limit         float64        `json:"limit"`                // largest reduction (thickness in over gap) that the dough stands in one pair, 1.1 to 10; rule of thumb 2, up to 4
-	FirstScale    IndicatorScale `json:"first_scale,omitzero"` // gaps measured at the indicator of the first pair; leave out for none
-	LastScale     IndicatorScale `json:"last_scale,omitzero"`  // gaps measured at the indicator of the second pair; leave out for none
-	Measured      bool           `json:"measured,omitzero"`    // true if both recoveries were measured on this line: see [RecoveryFromSheet]
-}
-
-// RollerGapsResult is where both pairs go.
-type RollerGapsResult struct {
-	FirstGap    unit.Length     `json:"first_gap"`             // gap of the first pair
-	FirstNumber float64         `json:"first_number,omitzero"` // at its indicator; left out without a scale
-	FirstSheet  unit.Length     `json:"first_sheet"`           // thickness behind it
-	LastGap     unit.Length     `json:"last_gap"`              // gap of the second pair
-	LastNumber  float64         `json:"last_number,omitzero"`  // at its indicator; left out without a scale
-	LastSheet   unit.Length     `json:"last_sheet"`            // thickness behind it
-	Reduction   float64         `json:"reduction"`             // thickness in over gap, the same in both pairs
-	Conditions  Conditions      `json:"conditions"`            // deep-reduction, uncalibrated, outside-source, extrapolated
-	Cautions    reckon.Cautions `json:"cautions"`              // moving-machinery, interlocks
-}
-
 // RollerGaps returns the gap of the first pair of rollers that shares the reduction evenly with the second:
 //
 //	h / g1 = R1 g1 / g2,  so  g1 = sqrt(h g2 / R1)
@@ -240,11 +233,48 @@ type RollerGapsResult struct {
 // Source: two pairs, the first wider (common practice); reduction of 2 to 1 a
 // pass as a rule of thumb, up to 4 to 1 in use (trade article on sheeting, 2015); cases in testdata/cases/molder/roller-gaps.json.
 //
-// The inverse is [LastGapForReduction]; [ExplainRollerGaps] shows the working.
-func RollerGaps(in RollerGapsInput) (RollerGapsResult, error) { return ExplainRollerGaps(in, nil) }
+// The inverse is [LastGapForReduction].
+type RollerGaps struct {
+	Piece         unit.Mass      `json:"piece"`                // piece weight, 1 g to 10 kg
+	Density       unit.Density   `json:"density"`              // density of the dough in front of the rollers, 0.1 to 1.5 g/ml
+	Thickness     unit.Length    `json:"thickness,omitzero"`   // thickness of the piece as it meets the first pair, 1 to 500 mm; leave out for a ball
+	LastGap       unit.Length    `json:"last_gap"`             // gap of the second pair, 0.05 to 200 mm, as [GapForTurns] gives it
+	FirstRecovery float64        `json:"first_recovery"`       // sheet thickness over gap behind the first pair, 1 to 5
+	LastRecovery  float64        `json:"last_recovery"`        // sheet thickness over gap behind the second pair, 1 to 5
+	Limit         float64        `json:"limit"`                // largest reduction (thickness in over gap) that the dough stands in one pair, 1.1 to 10; rule of thumb 2, up to 4
+	FirstScale    IndicatorScale `json:"first_scale,omitzero"` // gaps measured at the indicator of the first pair; leave out for none
+	LastScale     IndicatorScale `json:"last_scale,omitzero"`  // gaps measured at the indicator of the second pair; leave out for none
+	Measured      bool           `json:"measured,omitzero"`    // true if both recoveries were measured on this line: see [RecoveryFromSheet]
+}
 
-// ExplainRollerGaps is [RollerGaps] with its working.
-func ExplainRollerGaps(in RollerGapsInput, w *reckon.Working) (out RollerGapsResult, err error) {
+func (RollerGaps) ID() string { return "roller-gaps" }
+
+// SHELL
+func (q RollerGaps) Check(c *reckon.Checks) {
+	_, err := explainRollerGaps(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q RollerGaps) Solve() (RollerGapsResult, error) { return explainRollerGaps(q, nil) }
+
+func (q RollerGaps) Show(w *reckon.Working, _ RollerGapsResult) { _, _ = explainRollerGaps(q, w) }
+
+// RollerGapsResult is where both pairs go.
+type RollerGapsResult struct {
+	FirstGap    unit.Length     `json:"first_gap"`             // gap of the first pair
+	FirstNumber float64         `json:"first_number,omitzero"` // at its indicator; left out without a scale
+	FirstSheet  unit.Length     `json:"first_sheet"`           // thickness behind it
+	LastGap     unit.Length     `json:"last_gap"`              // gap of the second pair
+	LastNumber  float64         `json:"last_number,omitzero"`  // at its indicator; left out without a scale
+	LastSheet   unit.Length     `json:"last_sheet"`            // thickness behind it
+	Reduction   float64         `json:"reduction"`             // thickness in over gap, the same in both pairs
+	Conditions  Conditions      `json:"conditions"`            // deep-reduction, uncalibrated, outside-source, extrapolated
+	Cautions    reckon.Cautions `json:"cautions"`              // moving-machinery, interlocks
+}
+
+func explainRollerGaps(in RollerGaps, w *reckon.Working) (out RollerGapsResult, err error) {
 	c := reckon.Checks{Func: "roller-gaps"}
 	ok := checkPiece(&c, in.Piece, in.Density)
 	if in.Thickness != 0 {
@@ -323,24 +353,6 @@ func ExplainRollerGaps(in RollerGapsInput, w *reckon.Working) (out RollerGapsRes
 	return out, nil
 }
 
-// LastGapForReductionInput is what the dough stands in two pairs.
-type LastGapForReductionInput struct {
-	Piece         unit.Mass    `json:"piece"`              // piece weight, 1 g to 10 kg
-	Density       unit.Density `json:"density"`            // density of the dough in front of the rollers, 0.1 to 1.5 g/ml
-	Thickness     unit.Length  `json:"thickness,omitzero"` // thickness of the piece as it meets the first pair, 1 to 500 mm; leave out for a ball
-	FirstRecovery float64      `json:"first_recovery"`     // sheet thickness over gap behind the first pair, 1 to 5
-	Reduction     float64      `json:"reduction"`          // wanted reduction (thickness in over gap) in each pair, 1.1 to 10 and more than first_recovery
-	Measured      bool         `json:"measured,omitzero"`  // true if the recovery was measured on this line: see [RecoveryFromSheet]
-}
-
-// LastGapForReductionResult is where both pairs go.
-type LastGapForReductionResult struct {
-	FirstGap   unit.Length     `json:"first_gap"`  // gap of the first pair
-	LastGap    unit.Length     `json:"last_gap"`   // gap of the second pair
-	Conditions Conditions      `json:"conditions"` // uncalibrated, outside-source
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks
-}
-
 // LastGapForReduction returns the gaps at which both pairs reduce a piece by the same wanted amount:
 //
 //	g1 = h / reduction,  g2 = R1 g1 / reduction
@@ -356,14 +368,42 @@ type LastGapForReductionResult struct {
 //
 // Source: reduction of 2 to 1 a pass as a rule of thumb, up to 4 to 1 in use
 // (trade article on sheeting, 2015).
-//
-// [ExplainLastGapForReduction] shows the working.
-func LastGapForReduction(in LastGapForReductionInput) (LastGapForReductionResult, error) {
-	return ExplainLastGapForReduction(in, nil)
+type LastGapForReduction struct {
+	Piece         unit.Mass    `json:"piece"`              // piece weight, 1 g to 10 kg
+	Density       unit.Density `json:"density"`            // density of the dough in front of the rollers, 0.1 to 1.5 g/ml
+	Thickness     unit.Length  `json:"thickness,omitzero"` // thickness of the piece as it meets the first pair, 1 to 500 mm; leave out for a ball
+	FirstRecovery float64      `json:"first_recovery"`     // sheet thickness over gap behind the first pair, 1 to 5
+	Reduction     float64      `json:"reduction"`          // wanted reduction (thickness in over gap) in each pair, 1.1 to 10 and more than first_recovery
+	Measured      bool         `json:"measured,omitzero"`  // true if the recovery was measured on this line: see [RecoveryFromSheet]
 }
 
-// ExplainLastGapForReduction is [LastGapForReduction] with its working.
-func ExplainLastGapForReduction(in LastGapForReductionInput, w *reckon.Working) (LastGapForReductionResult, error) {
+func (LastGapForReduction) ID() string { return "last-gap-for-reduction" }
+
+// SHELL
+func (q LastGapForReduction) Check(c *reckon.Checks) {
+	_, err := explainLastGapForReduction(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q LastGapForReduction) Solve() (LastGapForReductionResult, error) {
+	return explainLastGapForReduction(q, nil)
+}
+
+func (q LastGapForReduction) Show(w *reckon.Working, _ LastGapForReductionResult) {
+	_, _ = explainLastGapForReduction(q, w)
+}
+
+// LastGapForReductionResult is where both pairs go.
+type LastGapForReductionResult struct {
+	FirstGap   unit.Length     `json:"first_gap"`  // gap of the first pair
+	LastGap    unit.Length     `json:"last_gap"`   // gap of the second pair
+	Conditions Conditions      `json:"conditions"` // uncalibrated, outside-source
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks
+}
+
+func explainLastGapForReduction(in LastGapForReduction, w *reckon.Working) (LastGapForReductionResult, error) {
 	c := reckon.Checks{Func: "last-gap-for-reduction"}
 	checkPiece(&c, in.Piece, in.Density)
 	if in.Thickness != 0 {

@@ -59,24 +59,6 @@ func roundingConditions(time, least, most unit.Duration) Conditions {
 	return c
 }
 
-// RoundingTimeInput is the rounder as it runs.
-type RoundingTimeInput struct {
-	Diameter unit.Length       `json:"diameter"`       // diameter of the drum where it drives the piece, 10 mm to 10 m
-	Speed    unit.RotationRate `json:"speed"`          // drum speed, 0.1 to 1000 rev/min
-	Path     unit.Length       `json:"path"`           // length that the piece travels along the drum, 10 mm to 100 m
-	Travel   Travel            `json:"travel"`         // "carried" or "rolling"
-	Least    unit.Duration     `json:"least,omitzero"` // shortest rounding that was good, up to 600 s: see [RoundingFromTrials]; leave out if not known
-	Most     unit.Duration     `json:"most,omitzero"`  // longest rounding that was good, up to 600 s; leave out if not known
-}
-
-// RoundingTimeResult is how long a piece is rounded.
-type RoundingTimeResult struct {
-	Time       unit.Duration   `json:"time"`       // in the rounder
-	Surface    unit.Speed      `json:"surface"`    // speed of the drum's surface
-	Conditions Conditions      `json:"conditions"` // under-rounded, over-rounded, uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks
-}
-
 // RoundingTime returns how long a piece is rounded:
 //
 //	v = pi D n
@@ -93,13 +75,39 @@ type RoundingTimeResult struct {
 //
 // Source: kinematics of rolling (derived); cases in testdata/cases/molder/rounding-time.json.
 //
-// The inverse is [DrumSpeedForRoundingTime]; [ExplainRoundingTime] shows the working.
-func RoundingTime(in RoundingTimeInput) (RoundingTimeResult, error) {
-	return ExplainRoundingTime(in, nil)
+// The inverse is [DrumSpeedForRoundingTime].
+type RoundingTime struct {
+	Diameter unit.Length       `json:"diameter"`       // diameter of the drum where it drives the piece, 10 mm to 10 m
+	Speed    unit.RotationRate `json:"speed"`          // drum speed, 0.1 to 1000 rev/min
+	Path     unit.Length       `json:"path"`           // length that the piece travels along the drum, 10 mm to 100 m
+	Travel   Travel            `json:"travel"`         // "carried" or "rolling"
+	Least    unit.Duration     `json:"least,omitzero"` // shortest rounding that was good, up to 600 s: see [RoundingFromTrials]; leave out if not known
+	Most     unit.Duration     `json:"most,omitzero"`  // longest rounding that was good, up to 600 s; leave out if not known
 }
 
-// ExplainRoundingTime is [RoundingTime] with its working.
-func ExplainRoundingTime(in RoundingTimeInput, w *reckon.Working) (out RoundingTimeResult, err error) {
+func (RoundingTime) ID() string { return "rounding-time" }
+
+// SHELL
+func (q RoundingTime) Check(c *reckon.Checks) {
+	_, err := explainRoundingTime(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q RoundingTime) Solve() (RoundingTimeResult, error) { return explainRoundingTime(q, nil) }
+
+func (q RoundingTime) Show(w *reckon.Working, _ RoundingTimeResult) { _, _ = explainRoundingTime(q, w) }
+
+// RoundingTimeResult is how long a piece is rounded.
+type RoundingTimeResult struct {
+	Time       unit.Duration   `json:"time"`       // in the rounder
+	Surface    unit.Speed      `json:"surface"`    // speed of the drum's surface
+	Conditions Conditions      `json:"conditions"` // under-rounded, over-rounded, uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks
+}
+
+func explainRoundingTime(in RoundingTime, w *reckon.Working) (out RoundingTimeResult, err error) {
 	c := reckon.Checks{Func: "rounding-time"}
 	checkRounder(&c, in.Diameter, in.Path, in.Travel, in.Least, in.Most)
 	ok := reckon.CheckRange(&c, "speed", in.Speed, slowestDrum, fastestDrum)
@@ -125,24 +133,6 @@ func ExplainRoundingTime(in RoundingTimeInput, w *reckon.Working) (out RoundingT
 	return out, nil
 }
 
-// DrumSpeedForRoundingTimeInput is the rounding time wanted.
-type DrumSpeedForRoundingTimeInput struct {
-	Time     unit.Duration `json:"time"`           // wanted rounding time, 0.05 to 600 s
-	Diameter unit.Length   `json:"diameter"`       // diameter of the drum where it drives the piece, 10 mm to 10 m
-	Path     unit.Length   `json:"path"`           // length that the piece travels along the drum, 10 mm to 100 m
-	Travel   Travel        `json:"travel"`         // "carried" or "rolling"
-	Least    unit.Duration `json:"least,omitzero"` // shortest rounding that was good, up to 600 s; leave out if not known
-	Most     unit.Duration `json:"most,omitzero"`  // longest rounding that was good, up to 600 s; leave out if not known
-}
-
-// DrumSpeedForRoundingTimeResult is how fast the drum turns.
-type DrumSpeedForRoundingTimeResult struct {
-	Speed      unit.RotationRate `json:"speed"`      // of the drum
-	Surface    unit.Speed        `json:"surface"`    // speed of the drum's surface
-	Conditions Conditions        `json:"conditions"` // under-rounded, over-rounded, uncalibrated
-	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, interlocks
-}
-
 // DrumSpeedForRoundingTime returns the drum speed that rounds a piece for the wanted time:
 //
 //	n = path / (k pi D time)
@@ -156,14 +146,42 @@ type DrumSpeedForRoundingTimeResult struct {
 // It returns a *[reckon.NoSolutionError] if the drum would have to turn slower than 0.1 or faster than 1000 rev/min.
 //
 // Source: kinematics of rolling (derived).
-//
-// [ExplainDrumSpeedForRoundingTime] shows the working.
-func DrumSpeedForRoundingTime(in DrumSpeedForRoundingTimeInput) (DrumSpeedForRoundingTimeResult, error) {
-	return ExplainDrumSpeedForRoundingTime(in, nil)
+type DrumSpeedForRoundingTime struct {
+	Time     unit.Duration `json:"time"`           // wanted rounding time, 0.05 to 600 s
+	Diameter unit.Length   `json:"diameter"`       // diameter of the drum where it drives the piece, 10 mm to 10 m
+	Path     unit.Length   `json:"path"`           // length that the piece travels along the drum, 10 mm to 100 m
+	Travel   Travel        `json:"travel"`         // "carried" or "rolling"
+	Least    unit.Duration `json:"least,omitzero"` // shortest rounding that was good, up to 600 s; leave out if not known
+	Most     unit.Duration `json:"most,omitzero"`  // longest rounding that was good, up to 600 s; leave out if not known
 }
 
-// ExplainDrumSpeedForRoundingTime is [DrumSpeedForRoundingTime] with its working.
-func ExplainDrumSpeedForRoundingTime(in DrumSpeedForRoundingTimeInput, w *reckon.Working) (out DrumSpeedForRoundingTimeResult, err error) {
+func (DrumSpeedForRoundingTime) ID() string { return "drum-speed-for-rounding-time" }
+
+// SHELL
+func (q DrumSpeedForRoundingTime) Check(c *reckon.Checks) {
+	_, err := explainDrumSpeedForRoundingTime(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q DrumSpeedForRoundingTime) Solve() (DrumSpeedForRoundingTimeResult, error) {
+	return explainDrumSpeedForRoundingTime(q, nil)
+}
+
+func (q DrumSpeedForRoundingTime) Show(w *reckon.Working, _ DrumSpeedForRoundingTimeResult) {
+	_, _ = explainDrumSpeedForRoundingTime(q, w)
+}
+
+// DrumSpeedForRoundingTimeResult is how fast the drum turns.
+type DrumSpeedForRoundingTimeResult struct {
+	Speed      unit.RotationRate `json:"speed"`      // of the drum
+	Surface    unit.Speed        `json:"surface"`    // speed of the drum's surface
+	Conditions Conditions        `json:"conditions"` // under-rounded, over-rounded, uncalibrated
+	Cautions   reckon.Cautions   `json:"cautions"`   // moving-machinery, interlocks
+}
+
+func explainDrumSpeedForRoundingTime(in DrumSpeedForRoundingTime, w *reckon.Working) (out DrumSpeedForRoundingTimeResult, err error) {
 	c := reckon.Checks{Func: "drum-speed-for-rounding-time"}
 	reckon.CheckRange(&c, "time", in.Time, shortestRounding, longestRounding)
 	checkRounder(&c, in.Diameter, in.Path, in.Travel, in.Least, in.Most)
@@ -204,18 +222,6 @@ type RoundingTrial struct {
 	Verdict Verdict       `json:"verdict"` // "too-little", "good" or "too-much"
 }
 
-// RoundingFromTrialsInput is trials of one dough at several rounding times.
-type RoundingFromTrialsInput struct {
-	Trials []RoundingTrial `json:"trials"` // in any order; at least two good ones at different times
-}
-
-// RoundingFromTrialsResult is the time in which this dough rounds.
-type RoundingFromTrialsResult struct {
-	Least unit.Duration `json:"least"` // shortest that was good
-	Most  unit.Duration `json:"most"`  // longest that was good
-	Good  int           `json:"good"`  // trials that were good
-}
-
 // RoundingFromTrials returns the range of rounding times that was good in trials:
 //
 //	least = shortest good time,  most = longest good time
@@ -231,13 +237,37 @@ type RoundingFromTrialsResult struct {
 //
 // Source: trials by eye (common practice); cases in testdata/cases/molder/rounding-from-trials.json.
 //
-// It calibrates [RoundingTime]; [ExplainRoundingFromTrials] shows the working.
-func RoundingFromTrials(in RoundingFromTrialsInput) (RoundingFromTrialsResult, error) {
-	return ExplainRoundingFromTrials(in, nil)
+// It calibrates [RoundingTime].
+type RoundingFromTrials struct {
+	Trials []RoundingTrial `json:"trials"` // in any order; at least two good ones at different times
 }
 
-// ExplainRoundingFromTrials is [RoundingFromTrials] with its working.
-func ExplainRoundingFromTrials(in RoundingFromTrialsInput, w *reckon.Working) (RoundingFromTrialsResult, error) {
+func (RoundingFromTrials) ID() string { return "rounding-from-trials" }
+
+// SHELL
+func (q RoundingFromTrials) Check(c *reckon.Checks) {
+	_, err := explainRoundingFromTrials(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q RoundingFromTrials) Solve() (RoundingFromTrialsResult, error) {
+	return explainRoundingFromTrials(q, nil)
+}
+
+func (q RoundingFromTrials) Show(w *reckon.Working, _ RoundingFromTrialsResult) {
+	_, _ = explainRoundingFromTrials(q, w)
+}
+
+// RoundingFromTrialsResult is the time in which this dough rounds.
+type RoundingFromTrialsResult struct {
+	Least unit.Duration `json:"least"` // shortest that was good
+	Most  unit.Duration `json:"most"`  // longest that was good
+	Good  int           `json:"good"`  // trials that were good
+}
+
+func explainRoundingFromTrials(in RoundingFromTrials, w *reckon.Working) (RoundingFromTrialsResult, error) {
 	c := reckon.Checks{Func: "rounding-from-trials"}
 	window := newTrialWindow()
 	for i, t := range in.Trials {
@@ -265,19 +295,6 @@ type FillTrial struct {
 	Verdict Verdict     `json:"verdict"` // "too-little" if it was loose, "good", or "too-much" if it overfilled the cup
 }
 
-// FillFromTrialsInput is trials of one dough in the drums at hand.
-type FillFromTrialsInput struct {
-	Density unit.Density `json:"density"` // density of the dough as it is rounded, 0.1 to 1.5 g/ml
-	Trials  []FillTrial  `json:"trials"`  // in any order; at least two good ones of different fill
-}
-
-// FillFromTrialsResult is the fill at which this dough rounds.
-type FillFromTrialsResult struct {
-	FillLow  float64 `json:"fill_low"`  // least fill that was good
-	FillHigh float64 `json:"fill_high"` // largest fill that was good
-	Good     int     `json:"good"`      // trials that were good
-}
-
 // FillFromTrials returns the range of fill (diameter of the piece as a ball
 // over cup diameter) that was good in trials:
 //
@@ -296,13 +313,36 @@ type FillFromTrialsResult struct {
 //
 // Source: sphere volume (derived); trials by eye (common practice); cases in testdata/cases/molder/fill-from-trials.json.
 //
-// It calibrates [DrumChoice]; [ExplainFillFromTrials] shows the working.
-func FillFromTrials(in FillFromTrialsInput) (FillFromTrialsResult, error) {
-	return ExplainFillFromTrials(in, nil)
+// It calibrates [DrumChoice].
+type FillFromTrials struct {
+	Density unit.Density `json:"density"` // density of the dough as it is rounded, 0.1 to 1.5 g/ml
+	Trials  []FillTrial  `json:"trials"`  // in any order; at least two good ones of different fill
 }
 
-// ExplainFillFromTrials is [FillFromTrials] with its working.
-func ExplainFillFromTrials(in FillFromTrialsInput, w *reckon.Working) (FillFromTrialsResult, error) {
+func (FillFromTrials) ID() string { return "fill-from-trials" }
+
+// SHELL
+func (q FillFromTrials) Check(c *reckon.Checks) {
+	_, err := explainFillFromTrials(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q FillFromTrials) Solve() (FillFromTrialsResult, error) { return explainFillFromTrials(q, nil) }
+
+func (q FillFromTrials) Show(w *reckon.Working, _ FillFromTrialsResult) {
+	_, _ = explainFillFromTrials(q, w)
+}
+
+// FillFromTrialsResult is the fill at which this dough rounds.
+type FillFromTrialsResult struct {
+	FillLow  float64 `json:"fill_low"`  // least fill that was good
+	FillHigh float64 `json:"fill_high"` // largest fill that was good
+	Good     int     `json:"good"`      // trials that were good
+}
+
+func explainFillFromTrials(in FillFromTrials, w *reckon.Working) (FillFromTrialsResult, error) {
 	c := reckon.Checks{Func: "fill-from-trials"}
 	dense := reckon.CheckRange(&c, "density", in.Density, loosestDough, densestDough)
 	window := newTrialWindow()

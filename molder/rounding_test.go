@@ -16,9 +16,9 @@ import (
 func TestRoundingTimeGoesBack(t *testing.T) {
 	for _, travel := range []molder.Travel{molder.Carried, molder.Rolling} {
 		for _, speed := range []unit.RotationRate{3, 20, 61.7} {
-			out, err := molder.RoundingTime(molder.RoundingTimeInput{Diameter: 800, Speed: speed, Path: 1250, Travel: travel})
+			out, err := molder.RoundingTime{Diameter: 800, Speed: speed, Path: 1250, Travel: travel}.Solve()
 			require.NoError(t, err)
-			back, err := molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{Time: out.Time, Diameter: 800, Path: 1250, Travel: travel})
+			back, err := molder.DrumSpeedForRoundingTime{Time: out.Time, Diameter: 800, Path: 1250, Travel: travel}.Solve()
 			require.NoError(t, err)
 			same(t, speed, back.Speed, "speed")
 			same(t, out.Surface, back.Surface, "surface")
@@ -41,9 +41,9 @@ func TestRoundingConditions(t *testing.T) {
 		{"only the upper end known", 0.1, 0, 3, 0},
 		{"neither known", 2, 0, 0, reckon.Uncalibrated},
 	} {
-		out, err := molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{
+		out, err := molder.DrumSpeedForRoundingTime{
 			Time: c.time, Diameter: 800, Path: 1250, Travel: molder.Carried, Least: c.low, Most: c.high,
-		})
+		}.Solve()
 		require.NoError(t, err, c.id)
 		assert.Equal(t, c.want, out.Conditions, c.id)
 	}
@@ -57,14 +57,14 @@ func TestFillFromTrialsServesDrumChoice(t *testing.T) {
 		{Piece: 45, Cup: 72, Verdict: molder.TooLittle},
 		{Piece: 120, Cup: 72, Verdict: molder.Good},
 	}
-	fill, err := molder.FillFromTrials(molder.FillFromTrialsInput{Density: 1.1, Trials: trials})
+	fill, err := molder.FillFromTrials{Density: 1.1, Trials: trials}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 2, fill.Good)
 	for _, trial := range trials {
-		out, err := molder.DrumChoice(molder.DrumChoiceInput{
+		out, err := molder.DrumChoice{
 			Piece: trial.Piece, Density: 1.1, Drums: []molder.Drum{{Name: "72", Cup: 72}},
 			FillLow: fill.FillLow, FillHigh: fill.FillHigh, Calibrated: true,
-		})
+		}.Solve()
 		require.NoError(t, err)
 		want := map[molder.Verdict]molder.Conditions{molder.Good: 0, molder.TooLittle: molder.DrumTooLarge, molder.TooMuch: molder.DrumTooSmall}
 		assert.Equal(t, want[trial.Verdict], out.Conditions, "%v", trial.Piece)
@@ -74,53 +74,53 @@ func TestFillFromTrialsServesDrumChoice(t *testing.T) {
 // Drums that do not turn so are not asked for, and times that nobody rounds are not told.
 func TestRoundingWithinWhatDrumsDo(t *testing.T) {
 	var none *reckon.NoSolutionError
-	fast := molder.DrumSpeedForRoundingTimeInput{Time: 0.05, Diameter: 10, Path: 100000, Travel: molder.Rolling}
-	_, err := molder.DrumSpeedForRoundingTime(fast)
+	fast := molder.DrumSpeedForRoundingTime{Time: 0.05, Diameter: 10, Path: 100000, Travel: molder.Rolling}
+	_, err := fast.Solve()
 	require.ErrorAs(t, err, &none)
 	// 100 m at half of pi * 10 mm * 1000 rev/min: 382 s, and at 0.1 rev/min longer than 600 s.
 	assert.Equal(t, [2]string{unit.Duration(381.972).String(), unit.Duration(600).String()}, [2]string{none.Low, none.High})
 	fast.Time = 383
-	_, err = molder.DrumSpeedForRoundingTime(fast)
+	_, err = fast.Solve()
 	require.NoError(t, err)
-	_, err = molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{Time: 600, Diameter: 10000, Path: 10, Travel: molder.Carried})
+	_, err = molder.DrumSpeedForRoundingTime{Time: 600, Diameter: 10000, Path: 10, Travel: molder.Carried}.Solve()
 	require.ErrorAs(t, err, &none)
 	// 10 mm at pi * 10 m * 0.1 rev/min: 0.191 s.
 	assert.Equal(t, [2]string{unit.Duration(0.05).String(), unit.Duration(0.190986).String()}, [2]string{none.Low, none.High})
-	_, err = molder.RoundingTime(molder.RoundingTimeInput{Diameter: 10, Speed: 0.1, Path: 100000, Travel: molder.Carried})
+	_, err = molder.RoundingTime{Diameter: 10, Speed: 0.1, Path: 100000, Travel: molder.Carried}.Solve()
 	assert.Equal(t, []string{"speed"}, fields(err), "22 days")
-	_, err = molder.RoundingTime(molder.RoundingTimeInput{Diameter: 10000, Speed: 1000, Path: 10, Travel: molder.Carried})
+	_, err = molder.RoundingTime{Diameter: 10000, Speed: 1000, Path: 10, Travel: molder.Carried}.Solve()
 	assert.Equal(t, []string{"speed"}, fields(err), "20 µs")
-	_, err = molder.FillFromTrials(molder.FillFromTrialsInput{Density: 1.1, Trials: []molder.FillTrial{
+	_, err = molder.FillFromTrials{Density: 1.1, Trials: []molder.FillTrial{
 		{Piece: 60, Cup: 72, Verdict: molder.Good}, {Piece: 10000, Cup: 5, Verdict: molder.Good}, {Piece: 1, Cup: 500, Verdict: molder.Good},
-	}})
+	}}.Solve()
 	assert.Equal(t, []string{"trials[1].cup", "trials[2].cup"}, fields(err), "fills that no drum is chosen by")
 }
 
 func TestRoundingNamesEveryBadField(t *testing.T) {
-	_, err := molder.RoundingTime(molder.RoundingTimeInput{Travel: "sliding", Least: 3, Most: 2})
+	_, err := molder.RoundingTime{Travel: "sliding", Least: 3, Most: 2}.Solve()
 	assert.Equal(t, []string{"diameter", "path", "travel", "most", "speed"}, fields(err))
-	_, err = molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{Least: -1, Most: unit.Duration(math.NaN())})
+	_, err = molder.DrumSpeedForRoundingTime{Least: -1, Most: unit.Duration(math.NaN())}.Solve()
 	assert.Equal(t, []string{"time", "diameter", "path", "travel", "least", "most"}, fields(err))
-	_, err = molder.RoundingFromTrials(molder.RoundingFromTrialsInput{Trials: []molder.RoundingTrial{{}, {Time: 1, Verdict: molder.Good}}})
+	_, err = molder.RoundingFromTrials{Trials: []molder.RoundingTrial{{}, {Time: 1, Verdict: molder.Good}}}.Solve()
 	assert.Equal(t, []string{"trials[0].time", "trials[0].verdict"}, fields(err))
-	_, err = molder.RoundingFromTrials(molder.RoundingFromTrialsInput{})
+	_, err = molder.RoundingFromTrials{}.Solve()
 	assert.Equal(t, []string{"trials"}, fields(err))
-	_, err = molder.FillFromTrials(molder.FillFromTrialsInput{Trials: []molder.FillTrial{{}}})
+	_, err = molder.FillFromTrials{Trials: []molder.FillTrial{{}}}.Solve()
 	assert.Equal(t, []string{"density", "trials[0].piece", "trials[0].cup", "trials[0].verdict"}, fields(err))
-	_, err = molder.FillFromTrials(molder.FillFromTrialsInput{Density: 1.1, Trials: []molder.FillTrial{{Piece: 60, Cup: 72, Verdict: molder.Good}, {Piece: 60, Cup: 72, Verdict: molder.Good}}})
+	_, err = molder.FillFromTrials{Density: 1.1, Trials: []molder.FillTrial{{Piece: 60, Cup: 72, Verdict: molder.Good}, {Piece: 60, Cup: 72, Verdict: molder.Good}}}.Solve()
 	assert.Equal(t, []string{"trials"}, fields(err), "two pieces of one fill make no range")
-	_, err = molder.FillFromTrials(molder.FillFromTrialsInput{Density: 1.1, Trials: []molder.FillTrial{
+	_, err = molder.FillFromTrials{Density: 1.1, Trials: []molder.FillTrial{
 		{Piece: 60, Cup: 72, Verdict: molder.Good}, {Piece: 90, Cup: 72, Verdict: molder.Good}, {Piece: 60, Cup: 72, Verdict: molder.TooLittle},
-	}})
+	}}.Solve()
 	var none *reckon.NoSolutionError
 	assert.ErrorAs(t, err, &none, "the same piece was good and too little")
 }
 
 func ExampleRoundingTime() {
-	out, _ := molder.RoundingTime(molder.RoundingTimeInput{
+	out, _ := molder.RoundingTime{
 		Diameter: unit.Millimetres(800), Speed: unit.RevolutionsPerMinute(20), Path: unit.Millimetres(1250),
 		Travel: molder.Carried, Least: unit.Seconds(2), Most: unit.Seconds(3),
-	})
+	}.Solve()
 	fmt.Printf("The piece is rounded for %.2f s.\n", out.Time.Seconds())
 	for _, s := range out.Conditions.Sentences() {
 		fmt.Println(s)
@@ -131,32 +131,32 @@ func ExampleRoundingTime() {
 }
 
 func ExampleDrumSpeedForRoundingTime() {
-	out, _ := molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{
+	out, _ := molder.DrumSpeedForRoundingTime{
 		Time: unit.Seconds(2.5), Diameter: unit.Millimetres(800), Path: unit.Millimetres(1250), Travel: molder.Carried,
-	})
+	}.Solve()
 	fmt.Printf("Run the drum at %v.\n", out.Speed)
 	// Output:
 	// Run the drum at 11.94 rev/min.
 }
 
 func ExampleRoundingFromTrials() {
-	out, _ := molder.RoundingFromTrials(molder.RoundingFromTrialsInput{Trials: []molder.RoundingTrial{
+	out, _ := molder.RoundingFromTrials{Trials: []molder.RoundingTrial{
 		{Time: unit.Seconds(1), Verdict: molder.TooLittle},
 		{Time: unit.Seconds(1.5), Verdict: molder.Good},
 		{Time: unit.Seconds(2.5), Verdict: molder.Good},
 		{Time: unit.Seconds(4), Verdict: molder.TooMuch},
-	}})
+	}}.Solve()
 	fmt.Printf("Round this dough for %v s to %v s.\n", out.Least.Seconds(), out.Most.Seconds())
 	// Output:
 	// Round this dough for 1.5 s to 2.5 s.
 }
 
 func ExampleFillFromTrials() {
-	out, _ := molder.FillFromTrials(molder.FillFromTrialsInput{Density: unit.GramsPerMillilitre(1.1), Trials: []molder.FillTrial{
+	out, _ := molder.FillFromTrials{Density: unit.GramsPerMillilitre(1.1), Trials: []molder.FillTrial{
 		{Piece: unit.Grams(45), Cup: unit.Millimetres(72), Verdict: molder.TooLittle},
 		{Piece: unit.Grams(60), Cup: unit.Millimetres(72), Verdict: molder.Good},
 		{Piece: unit.Grams(120), Cup: unit.Millimetres(72), Verdict: molder.Good},
-	}})
+	}}.Solve()
 	fmt.Printf("Pieces round well that fill %.0f to %.0f %% of the cup.\n", 100*out.FillLow, 100*out.FillHigh)
 	// Output:
 	// Pieces round well that fill 65 to 82 % of the cup.
@@ -169,13 +169,13 @@ func FuzzRounding(f *testing.F) {
 		if carried {
 			travel = molder.Carried
 		}
-		if out, err := molder.RoundingTime(molder.RoundingTimeInput{Diameter: unit.Length(d), Speed: unit.RotationRate(speed), Path: unit.Length(path), Travel: travel}); err == nil {
+		if out, err := (molder.RoundingTime{Diameter: unit.Length(d), Speed: unit.RotationRate(speed), Path: unit.Length(path), Travel: travel}).Solve(); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.DrumSpeedForRoundingTime(molder.DrumSpeedForRoundingTimeInput{Time: unit.Duration(a), Diameter: unit.Length(d), Path: unit.Length(path), Travel: travel}); err == nil {
+		if out, err := (molder.DrumSpeedForRoundingTime{Time: unit.Duration(a), Diameter: unit.Length(d), Path: unit.Length(path), Travel: travel}).Solve(); err == nil {
 			finite(t, out)
 		}
-		if out, err := molder.RoundingFromTrials(molder.RoundingFromTrialsInput{Trials: []molder.RoundingTrial{{Time: unit.Duration(a), Verdict: molder.Good}, {Time: unit.Duration(b), Verdict: molder.Good}}}); err == nil {
+		if out, err := (molder.RoundingFromTrials{Trials: []molder.RoundingTrial{{Time: unit.Duration(a), Verdict: molder.Good}, {Time: unit.Duration(b), Verdict: molder.Good}}}).Solve(); err == nil {
 			finite(t, out)
 		}
 	})

@@ -5,8 +5,22 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// CurlSensitivityInput is the piece and the settings as they stand.
-type CurlSensitivityInput struct {
+// CurlSensitivity returns how much each setting changes the turns, so that a
+// person knows which handle to move:
+//
+//	N = N(L, t, d):  E_L = (D + d) / (2 D),  E_t = -(D - d) / (2 D),  E_d = -d / D
+//	with the aspect given:  E_gap = E_t - E_L/2,  E_piece = E_L/2,  E_aspect = E_L/2
+//	with the width given:   E_gap = E_t - E_L,    E_piece = E_L,    E_width = -E_L
+//
+// where E is the change of N in percent for one percent of the quantity. The
+// values hold for small changes. The gap always works more than the weight:
+// without a core and with a given aspect it is three to one.
+//
+// It returns an *[reckon.InputError] if:
+//   - an input is out of the range that [TurnsForGap] names.
+//
+// Source: derivatives of the relations of [TurnsForGap] (derived); cases in testdata/cases/molder/curl-sensitivity.json.
+type CurlSensitivity struct {
 	Piece    unit.Mass    `json:"piece"`           // piece weight, 1 g to 10 kg
 	Density  unit.Density `json:"density"`         // density of the dough after the rollers, 0.1 to 1.5 g/ml
 	Gap      unit.Length  `json:"gap"`             // gap of the last pair of rollers, 0.05 to 200 mm, narrower than the piece
@@ -14,6 +28,24 @@ type CurlSensitivityInput struct {
 	Aspect   float64      `json:"aspect,omitzero"` // sheet length over width, 0.5 to 10; give this or width
 	Width    unit.Length  `json:"width,omitzero"`  // sheet width, 5 to 2000 mm; give this or aspect
 	Core     unit.Length  `json:"core,omitzero"`   // diameter of the hollow or filling, 0 to 200 mm; 0 for none
+}
+
+func (CurlSensitivity) ID() string { return "curl-sensitivity" }
+
+// SHELL
+func (q CurlSensitivity) Check(c *reckon.Checks) {
+	_, err := explainCurlSensitivity(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q CurlSensitivity) Solve() (CurlSensitivityResult, error) {
+	return explainCurlSensitivity(q, nil)
+}
+
+func (q CurlSensitivity) Show(w *reckon.Working, _ CurlSensitivityResult) {
+	_, _ = explainCurlSensitivity(q, w)
 }
 
 // CurlSensitivityResult says what each change does to the turns. Every value
@@ -32,31 +64,9 @@ type CurlSensitivityResult struct {
 	Conditions  Conditions `json:"conditions"`      // few-turns, many-turns, uncalibrated, outside-source
 }
 
-// CurlSensitivity returns how much each setting changes the turns, so that a
-// person knows which handle to move:
-//
-//	N = N(L, t, d):  E_L = (D + d) / (2 D),  E_t = -(D - d) / (2 D),  E_d = -d / D
-//	with the aspect given:  E_gap = E_t - E_L/2,  E_piece = E_L/2,  E_aspect = E_L/2
-//	with the width given:   E_gap = E_t - E_L,    E_piece = E_L,    E_width = -E_L
-//
-// where E is the change of N in percent for one percent of the quantity. The
-// values hold for small changes. The gap always works more than the weight:
-// without a core and with a given aspect it is three to one.
-//
-// It returns an *[reckon.InputError] if:
-//   - an input is out of the range that [TurnsForGap] names.
-//
-// Source: derivatives of the relations of [TurnsForGap] (derived); cases in testdata/cases/molder/curl-sensitivity.json.
-//
-// [ExplainCurlSensitivity] shows the working.
-func CurlSensitivity(in CurlSensitivityInput) (CurlSensitivityResult, error) {
-	return ExplainCurlSensitivity(in, nil)
-}
-
-// ExplainCurlSensitivity is [CurlSensitivity] with its working.
-func ExplainCurlSensitivity(in CurlSensitivityInput, w *reckon.Working) (out CurlSensitivityResult, err error) {
+func explainCurlSensitivity(in CurlSensitivity, w *reckon.Working) (out CurlSensitivityResult, err error) {
 	c := reckon.Checks{Func: "curl-sensitivity"}
-	at := TurnsForGapInput{
+	at := TurnsForGap{
 		Piece: in.Piece, Density: in.Density, Gap: in.Gap, Recovery: in.Recovery,
 		Aspect: in.Aspect, Width: in.Width, Core: in.Core,
 	}

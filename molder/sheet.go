@@ -73,13 +73,13 @@ func isSheet(thickness, length, width float64) bool {
 }
 
 // checkSheet wants a sheet that can be; what is wrong is put into words apart.
-func (in *SheetInput) checkSheet(c *reckon.Checks, out *SheetResult) {
+func (in *Sheet) checkSheet(c *reckon.Checks, out *SheetResult) {
 	if !isSheet(float64(out.Thickness), float64(out.Length), float64(out.Width)) {
 		in.refuseSheet(c, out)
 	}
 }
 
-func (in *SheetInput) refuseSheet(c *reckon.Checks, out *SheetResult) {
+func (in *Sheet) refuseSheet(c *reckon.Checks, out *SheetResult) {
 	or := ""
 	if in.Width != 0 {
 		or = ", or another width"
@@ -145,33 +145,13 @@ func (o outline) reach() (thin, thick float64, ok bool) {
 const noSheetAtAll = "no gap makes a sheet of this piece with this outline; give another width or another length over width"
 
 // checkThinner wants a sheet thinner than the piece that goes in.
-func checkThinner(c *reckon.Checks, in *SheetInput) {
+func checkThinner(c *reckon.Checks, in *Sheet) {
 	if gap, recovery := in.Gap, in.Recovery; asThickAsBall(recovery*float64(gap), in.Piece, in.Density) {
 		piece := sphere(in.Piece, in.Density)
 		limit := unit.Length(float64(piece) / recovery)
 		c.Fail("gap", gap.String(), "less than "+limit.String()+": the piece is "+piece.String()+
 			" thick as a ball, and a wider gap with this recovery does not sheet it")
 	}
-}
-
-// SheetInput is a piece and the last pair of rollers that it passes.
-type SheetInput struct {
-	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
-	Density  unit.Density `json:"density"`           // density of the dough after the rollers, 0.1 to 1.5 g/ml
-	Gap      unit.Length  `json:"gap"`               // gap of the last pair of rollers, 0.05 to 200 mm, narrower than the piece
-	Recovery float64      `json:"recovery"`          // sheet thickness over gap, 1 to 5; about 1.1 to 2.75 by the sources
-	Aspect   float64      `json:"aspect,omitzero"`   // sheet length over width, 0.5 to 10; give this or width
-	Width    unit.Length  `json:"width,omitzero"`    // sheet width, 5 to 2000 mm; give this or aspect
-	Measured bool         `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]; aspect, if given, is measured with [AspectFromSheet]
-}
-
-// SheetResult is the sheet as it leaves the rollers.
-type SheetResult struct {
-	Thickness  unit.Length     `json:"thickness"`  // after springback
-	Length     unit.Length     `json:"length"`     // in the direction of travel
-	Width      unit.Length     `json:"width"`      // across the belt
-	Conditions Conditions      `json:"conditions"` // uncalibrated, outside-source
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks
 }
 
 // Sheet returns the thickness, length and width of the sheet that a pair of
@@ -197,11 +177,41 @@ type SheetResult struct {
 // bread dough in Foods 11 (2022) 2300, the gap that belongs to the 2.75
 // inferred from the order of its sentence; cases in testdata/cases/molder/sheet.json.
 //
-// The inverses are [GapForThickness] and [GapForSheetLength]; [ExplainSheet] shows the working.
-func Sheet(in SheetInput) (SheetResult, error) { return ExplainSheet(in, nil) }
+// The inverses are [GapForThickness] and [GapForSheetLength].
+type Sheet struct {
+	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Density  unit.Density `json:"density"`           // density of the dough after the rollers, 0.1 to 1.5 g/ml
+	Gap      unit.Length  `json:"gap"`               // gap of the last pair of rollers, 0.05 to 200 mm, narrower than the piece
+	Recovery float64      `json:"recovery"`          // sheet thickness over gap, 1 to 5; about 1.1 to 2.75 by the sources
+	Aspect   float64      `json:"aspect,omitzero"`   // sheet length over width, 0.5 to 10; give this or width
+	Width    unit.Length  `json:"width,omitzero"`    // sheet width, 5 to 2000 mm; give this or aspect
+	Measured bool         `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]; aspect, if given, is measured with [AspectFromSheet]
+}
 
-// ExplainSheet is [Sheet] with its working.
-func ExplainSheet(in SheetInput, w *reckon.Working) (SheetResult, error) {
+func (Sheet) ID() string { return "sheet" }
+
+// SHELL
+func (q Sheet) Check(c *reckon.Checks) {
+	_, err := explainSheet(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q Sheet) Solve() (SheetResult, error) { return explainSheet(q, nil) }
+
+func (q Sheet) Show(w *reckon.Working, _ SheetResult) { _, _ = explainSheet(q, w) }
+
+// SheetResult is the sheet as it leaves the rollers.
+type SheetResult struct {
+	Thickness  unit.Length     `json:"thickness"`  // after springback
+	Length     unit.Length     `json:"length"`     // in the direction of travel
+	Width      unit.Length     `json:"width"`      // across the belt
+	Conditions Conditions      `json:"conditions"` // uncalibrated, outside-source
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks
+}
+
+func explainSheet(in Sheet, w *reckon.Working) (SheetResult, error) {
 	c := reckon.Checks{Func: "sheet"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
@@ -215,7 +225,7 @@ func ExplainSheet(in SheetInput, w *reckon.Working) (SheetResult, error) {
 	return out, nil
 }
 
-func (in *SheetInput) check(c *reckon.Checks) {
+func (in *Sheet) check(c *reckon.Checks) {
 	ok := checkPiece(c, in.Piece, in.Density)
 	ok = reckon.CheckRange(c, "gap", in.Gap, narrowestGap, widestGap) && ok
 	ok = reckon.CheckRange(c, "recovery", in.Recovery, 1, 5) && ok
@@ -226,7 +236,7 @@ func (in *SheetInput) check(c *reckon.Checks) {
 }
 
 // sheet does the arithmetic on input that was checked.
-func (in *SheetInput) sheet(w *reckon.Working) (out SheetResult) {
+func (in *Sheet) sheet(w *reckon.Working) (out SheetResult) {
 	v, t := volume(in.Piece, in.Density), in.Recovery*float64(in.Gap)
 	out = SheetResult{
 		Thickness: unit.Length(t), Width: in.Width,
@@ -256,21 +266,6 @@ func (in *SheetInput) sheet(w *reckon.Working) (out SheetResult) {
 	return out
 }
 
-// GapForThicknessInput is the sheet wanted.
-type GapForThicknessInput struct {
-	Thickness unit.Length `json:"thickness"`         // wanted sheet thickness, 0.1 to 200 mm
-	Recovery  float64     `json:"recovery"`          // sheet thickness over gap, 1 to 5
-	Measured  bool        `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
-}
-
-// GapResult is where the rollers go.
-type GapResult struct {
-	Gap        unit.Length     `json:"gap"`        // gap of the last pair of rollers
-	Thickness  unit.Length     `json:"thickness"`  // thickness of the sheet that it makes
-	Conditions Conditions      `json:"conditions"` // uncalibrated, outside-source, and few-turns or many-turns where turns are wanted
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks
-}
-
 // GapForThickness returns the gap that makes a sheet of the wanted thickness:
 //
 //	gap = t / recovery
@@ -284,14 +279,35 @@ type GapResult struct {
 // It returns a *[reckon.NoSolutionError] if the gap would be narrower than the 0.05 mm that [Sheet] takes.
 //
 // Source: definition of the recovery ratio; Foods 11 (2022) 2300.
-//
-// [ExplainGapForThickness] shows the working.
-func GapForThickness(in GapForThicknessInput) (GapResult, error) {
-	return ExplainGapForThickness(in, nil)
+type GapForThickness struct {
+	Thickness unit.Length `json:"thickness"`         // wanted sheet thickness, 0.1 to 200 mm
+	Recovery  float64     `json:"recovery"`          // sheet thickness over gap, 1 to 5
+	Measured  bool        `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
 }
 
-// ExplainGapForThickness is [GapForThickness] with its working.
-func ExplainGapForThickness(in GapForThicknessInput, w *reckon.Working) (GapResult, error) {
+func (GapForThickness) ID() string { return "gap-for-thickness" }
+
+// SHELL
+func (q GapForThickness) Check(c *reckon.Checks) {
+	_, err := explainGapForThickness(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q GapForThickness) Solve() (GapResult, error) { return explainGapForThickness(q, nil) }
+
+func (q GapForThickness) Show(w *reckon.Working, _ GapResult) { _, _ = explainGapForThickness(q, w) }
+
+// GapResult is where the rollers go.
+type GapResult struct {
+	Gap        unit.Length     `json:"gap"`        // gap of the last pair of rollers
+	Thickness  unit.Length     `json:"thickness"`  // thickness of the sheet that it makes
+	Conditions Conditions      `json:"conditions"` // uncalibrated, outside-source, and few-turns or many-turns where turns are wanted
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks
+}
+
+func explainGapForThickness(in GapForThickness, w *reckon.Working) (GapResult, error) {
 	c := reckon.Checks{Func: "gap-for-thickness"}
 	reckon.CheckRange(&c, "thickness", in.Thickness, 0.1, widestGap)
 	reckon.CheckRange(&c, "recovery", in.Recovery, 1, 5)
@@ -324,17 +340,6 @@ func gapFor(t, recovery float64, measured bool, w *reckon.Working) GapResult {
 	return out
 }
 
-// GapForSheetLengthInput is the piece and the sheet length wanted.
-type GapForSheetLengthInput struct {
-	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
-	Density  unit.Density `json:"density"`           // density of the dough after the rollers, 0.1 to 1.5 g/ml
-	Length   unit.Length  `json:"length"`            // wanted sheet length, 5 to 5000 mm
-	Recovery float64      `json:"recovery"`          // sheet thickness over gap, 1 to 5
-	Aspect   float64      `json:"aspect,omitzero"`   // sheet length over width, 0.5 to 10; give this or width
-	Width    unit.Length  `json:"width,omitzero"`    // sheet width, 5 to 2000 mm; give this or aspect
-	Measured bool         `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
-}
-
 // GapForSheetLength returns the gap that rolls a piece to the wanted length:
 //
 //	t = 4 m / (pi rho L W),  W = L / aspect if the aspect is given
@@ -350,14 +355,33 @@ type GapForSheetLengthInput struct {
 // thicker, or if gap, thickness or width would be out of the range that [Sheet] names.
 //
 // Source: conservation of volume (derived).
-//
-// [ExplainGapForSheetLength] shows the working.
-func GapForSheetLength(in GapForSheetLengthInput) (GapResult, error) {
-	return ExplainGapForSheetLength(in, nil)
+type GapForSheetLength struct {
+	Piece    unit.Mass    `json:"piece"`             // piece weight, 1 g to 10 kg
+	Density  unit.Density `json:"density"`           // density of the dough after the rollers, 0.1 to 1.5 g/ml
+	Length   unit.Length  `json:"length"`            // wanted sheet length, 5 to 5000 mm
+	Recovery float64      `json:"recovery"`          // sheet thickness over gap, 1 to 5
+	Aspect   float64      `json:"aspect,omitzero"`   // sheet length over width, 0.5 to 10; give this or width
+	Width    unit.Length  `json:"width,omitzero"`    // sheet width, 5 to 2000 mm; give this or aspect
+	Measured bool         `json:"measured,omitzero"` // true if recovery was measured on this line: see [RecoveryFromSheet]
 }
 
-// ExplainGapForSheetLength is [GapForSheetLength] with its working.
-func ExplainGapForSheetLength(in GapForSheetLengthInput, w *reckon.Working) (GapResult, error) {
+func (GapForSheetLength) ID() string { return "gap-for-sheet-length" }
+
+// SHELL
+func (q GapForSheetLength) Check(c *reckon.Checks) {
+	_, err := explainGapForSheetLength(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q GapForSheetLength) Solve() (GapResult, error) { return explainGapForSheetLength(q, nil) }
+
+func (q GapForSheetLength) Show(w *reckon.Working, _ GapResult) {
+	_, _ = explainGapForSheetLength(q, w)
+}
+
+func explainGapForSheetLength(in GapForSheetLength, w *reckon.Working) (GapResult, error) {
 	c := reckon.Checks{Func: "gap-for-sheet-length"}
 	checkPiece(&c, in.Piece, in.Density)
 	reckon.CheckRange(&c, "length", in.Length, shortestSheet, longestSheet)
@@ -393,7 +417,7 @@ func ExplainGapForSheetLength(in GapForSheetLengthInput, w *reckon.Working) (Gap
 }
 
 // noGap says which lengths can be reached.
-func (in *GapForSheetLengthInput) noGap(t float64) error {
+func (in *GapForSheetLength) noGap(t float64) error {
 	none := &reckon.NoSolutionError{
 		Func: "gap-for-sheet-length", Unknown: "gap", Wanted: "a sheet " + in.Length.String() + " long", Advice: noSheetAtAll,
 	}
@@ -414,21 +438,6 @@ func (in *GapForSheetLengthInput) noGap(t float64) error {
 	return none
 }
 
-// RecoveryFromSheetInput is sheets measured behind one gap.
-type RecoveryFromSheetInput struct {
-	Gap         unit.Length   `json:"gap"`         // gap of the rollers, 0.05 to 200 mm
-	Thicknesses []unit.Length `json:"thicknesses"` // sheets measured behind it in the middle, each at least the gap and at most 5 times it; at least one
-}
-
-// RecoveryFromSheetResult is how far this dough springs back behind this gap.
-type RecoveryFromSheetResult struct {
-	Recovery   float64     `json:"recovery"`        // mean of thickness over gap
-	Spread     float64     `json:"spread,omitzero"` // sample standard deviation of the ratio; left out for a single sheet
-	Thickness  unit.Length `json:"thickness"`       // mean thickness
-	Sheets     int         `json:"sheets"`          // number of sheets measured
-	Conditions Conditions  `json:"conditions"`      // outside-source
-}
-
 // RecoveryFromSheet returns the recovery ratio from sheets measured on the line:
 //
 //	recovery = mean(thickness) / gap
@@ -446,13 +455,40 @@ type RecoveryFromSheetResult struct {
 // Source: definition of the recovery ratio; the ratios of Foods 11 (2022) 2300, section 3.1,
 // worked one way and back (derived); cases in testdata/cases/molder/recovery-from-sheet.json.
 //
-// It calibrates [Sheet]; [ExplainRecoveryFromSheet] shows the working.
-func RecoveryFromSheet(in RecoveryFromSheetInput) (RecoveryFromSheetResult, error) {
-	return ExplainRecoveryFromSheet(in, nil)
+// It calibrates [Sheet].
+type RecoveryFromSheet struct {
+	Gap         unit.Length   `json:"gap"`         // gap of the rollers, 0.05 to 200 mm
+	Thicknesses []unit.Length `json:"thicknesses"` // sheets measured behind it in the middle, each at least the gap and at most 5 times it; at least one
 }
 
-// ExplainRecoveryFromSheet is [RecoveryFromSheet] with its working.
-func ExplainRecoveryFromSheet(in RecoveryFromSheetInput, w *reckon.Working) (out RecoveryFromSheetResult, err error) {
+func (RecoveryFromSheet) ID() string { return "recovery-from-sheet" }
+
+// SHELL
+func (q RecoveryFromSheet) Check(c *reckon.Checks) {
+	_, err := explainRecoveryFromSheet(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q RecoveryFromSheet) Solve() (RecoveryFromSheetResult, error) {
+	return explainRecoveryFromSheet(q, nil)
+}
+
+func (q RecoveryFromSheet) Show(w *reckon.Working, _ RecoveryFromSheetResult) {
+	_, _ = explainRecoveryFromSheet(q, w)
+}
+
+// RecoveryFromSheetResult is how far this dough springs back behind this gap.
+type RecoveryFromSheetResult struct {
+	Recovery   float64     `json:"recovery"`        // mean of thickness over gap
+	Spread     float64     `json:"spread,omitzero"` // sample standard deviation of the ratio; left out for a single sheet
+	Thickness  unit.Length `json:"thickness"`       // mean thickness
+	Sheets     int         `json:"sheets"`          // number of sheets measured
+	Conditions Conditions  `json:"conditions"`      // outside-source
+}
+
+func explainRecoveryFromSheet(in RecoveryFromSheet, w *reckon.Working) (out RecoveryFromSheetResult, err error) {
 	c := reckon.Checks{Func: "recovery-from-sheet"}
 	if reckon.CheckRange(&c, "gap", in.Gap, narrowestGap, widestGap) {
 		for i, t := range in.Thicknesses {
@@ -487,20 +523,6 @@ type MeasuredSheet struct {
 	Thickness unit.Length `json:"thickness"` // in the middle, 0.1 to 200 mm
 }
 
-// AspectFromSheetInput is sheets of one piece weight measured behind one setting.
-type AspectFromSheetInput struct {
-	Piece  unit.Mass       `json:"piece"`  // piece weight, 1 g to 10 kg
-	Sheets []MeasuredSheet `json:"sheets"` // measured behind the rollers; at least one
-}
-
-// AspectFromSheetResult is what [Sheet] needs to give back the sheets measured.
-type AspectFromSheetResult struct {
-	Aspect  float64      `json:"aspect"`           // mean of length over width
-	Scatter float64      `json:"scatter,omitzero"` // sample standard deviation of it; left out for a single sheet
-	Density unit.Density `json:"density"`          // weight over the mean volume of the even ellipse
-	Sheets  int          `json:"sheets"`           // number of sheets measured
-}
-
 // AspectFromSheet returns the ratio of length to width, and the density with
 // which the even ellipse has the piece's weight, from sheets measured on the line:
 //
@@ -518,13 +540,39 @@ type AspectFromSheetResult struct {
 //
 // Source: conservation of volume (derived); cases in testdata/cases/molder/aspect-from-sheet.json.
 //
-// It calibrates [Sheet]; [ExplainAspectFromSheet] shows the working.
-func AspectFromSheet(in AspectFromSheetInput) (AspectFromSheetResult, error) {
-	return ExplainAspectFromSheet(in, nil)
+// It calibrates [Sheet].
+type AspectFromSheet struct {
+	Piece  unit.Mass       `json:"piece"`  // piece weight, 1 g to 10 kg
+	Sheets []MeasuredSheet `json:"sheets"` // measured behind the rollers; at least one
 }
 
-// ExplainAspectFromSheet is [AspectFromSheet] with its working.
-func ExplainAspectFromSheet(in AspectFromSheetInput, w *reckon.Working) (out AspectFromSheetResult, err error) {
+func (AspectFromSheet) ID() string { return "aspect-from-sheet" }
+
+// SHELL
+func (q AspectFromSheet) Check(c *reckon.Checks) {
+	_, err := explainAspectFromSheet(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q AspectFromSheet) Solve() (AspectFromSheetResult, error) {
+	return explainAspectFromSheet(q, nil)
+}
+
+func (q AspectFromSheet) Show(w *reckon.Working, _ AspectFromSheetResult) {
+	_, _ = explainAspectFromSheet(q, w)
+}
+
+// AspectFromSheetResult is what [Sheet] needs to give back the sheets measured.
+type AspectFromSheetResult struct {
+	Aspect  float64      `json:"aspect"`           // mean of length over width
+	Scatter float64      `json:"scatter,omitzero"` // sample standard deviation of it; left out for a single sheet
+	Density unit.Density `json:"density"`          // weight over the mean volume of the even ellipse
+	Sheets  int          `json:"sheets"`           // number of sheets measured
+}
+
+func explainAspectFromSheet(in AspectFromSheet, w *reckon.Working) (out AspectFromSheetResult, err error) {
 	c := reckon.Checks{Func: "aspect-from-sheet"}
 	reckon.CheckRange(&c, "piece", in.Piece, lightestPiece, heaviestPiece)
 	if len(in.Sheets) == 0 {

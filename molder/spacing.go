@@ -16,13 +16,41 @@ const (
 	widestFree   unit.Length    = 100000 // between pieces: it catches slips of the decimal point
 )
 
-// PieceSpacingInput is one lane of one belt.
-type PieceSpacingInput struct {
+// PieceSpacing returns the pitch of the pieces on a belt and the gap between them:
+//
+//	pitch = belt speed / rate
+//	gap = pitch - piece length
+//
+// It holds for pieces that arrive evenly; for uneven arrival see [DoublesRisk].
+//
+// It returns an *[reckon.InputError] if:
+//   - belt is outside 0.1 mm/s to 10 m/s, or so slow that pieces touch,
+//   - rate is outside 0.01 to 10000 pieces/min, or so slow that more than 100 m are free between pieces,
+//   - piece is outside 1 to 5000 mm, or least_gap outside 0 to 5000 mm.
+//
+// Source: kinematics (derived); cases in testdata/cases/molder/piece-spacing.json.
+//
+// The inverses are [BeltForGap] and [RateForGap].
+type PieceSpacing struct {
 	Belt     unit.Speed     `json:"belt"`               // belt speed, 0.1 mm/s to 10 m/s
 	Rate     unit.PieceRate `json:"rate"`               // pieces on this lane of the belt, 0.01 to 10000 pieces/min
 	Piece    unit.Length    `json:"piece"`              // length of a piece along the belt, 1 to 5000 mm
 	LeastGap unit.Length    `json:"least_gap,omitzero"` // smallest gap wanted, 0 to 5000 mm; with 0 only touching pieces are refused
 }
+
+func (PieceSpacing) ID() string { return "piece-spacing" }
+
+// SHELL
+func (q PieceSpacing) Check(c *reckon.Checks) {
+	_, err := explainPieceSpacing(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q PieceSpacing) Solve() (PieceSpacingResult, error) { return explainPieceSpacing(q, nil) }
+
+func (q PieceSpacing) Show(w *reckon.Working, _ PieceSpacingResult) { _, _ = explainPieceSpacing(q, w) }
 
 // PieceSpacingResult is how the pieces run.
 type PieceSpacingResult struct {
@@ -53,27 +81,7 @@ func apartWant(rate unit.PieceRate, piece unit.Length) string {
 	return "more than " + touching.String() + ", at which pieces of this length touch: run the belt faster or the divider slower"
 }
 
-// PieceSpacing returns the pitch of the pieces on a belt and the gap between them:
-//
-//	pitch = belt speed / rate
-//	gap = pitch - piece length
-//
-// It holds for pieces that arrive evenly; for uneven arrival see [DoublesRisk].
-//
-// It returns an *[reckon.InputError] if:
-//   - belt is outside 0.1 mm/s to 10 m/s, or so slow that pieces touch,
-//   - rate is outside 0.01 to 10000 pieces/min, or so slow that more than 100 m are free between pieces,
-//   - piece is outside 1 to 5000 mm, or least_gap outside 0 to 5000 mm.
-//
-// Source: kinematics (derived); cases in testdata/cases/molder/piece-spacing.json.
-//
-// The inverses are [BeltForGap] and [RateForGap]; [ExplainPieceSpacing] shows the working.
-func PieceSpacing(in PieceSpacingInput) (PieceSpacingResult, error) {
-	return ExplainPieceSpacing(in, nil)
-}
-
-// ExplainPieceSpacing is [PieceSpacing] with its working.
-func ExplainPieceSpacing(in PieceSpacingInput, w *reckon.Working) (out PieceSpacingResult, err error) {
+func explainPieceSpacing(in PieceSpacing, w *reckon.Working) (out PieceSpacingResult, err error) {
 	c := reckon.Checks{Func: "piece-spacing"}
 	ok := reckon.CheckRange(&c, "belt", in.Belt, slowestBelt, fastestBelt)
 	ok = checkLane(&c, in.Rate, in.Piece) && ok
@@ -108,12 +116,38 @@ func tooFree(c *reckon.Checks, field, value string, gap unit.Length) error {
 	return c.Err()
 }
 
-// BeltForGapInput is the gap wanted on one lane.
-type BeltForGapInput struct {
+// BeltForGap returns the belt speed that leaves the wanted gap between pieces:
+//
+//	belt speed = rate * (piece length + gap)
+//
+// It is the inverse of [PieceSpacing], with the same validity.
+//
+// It returns an *[reckon.InputError] if:
+//   - gap is not above 0 and up to 100 m,
+//   - rate is outside 0.01 to 10000 pieces/min, or piece outside 1 to 5000 mm.
+//
+// It returns a *[reckon.NoSolutionError] if the belt would have to run slower than 0.1 mm/s or faster than 10 m/s.
+//
+// Source: kinematics (derived).
+type BeltForGap struct {
 	Gap   unit.Length    `json:"gap"`   // wanted gap between pieces, above 0 to 100 m
 	Rate  unit.PieceRate `json:"rate"`  // pieces on this lane of the belt, 0.01 to 10000 pieces/min
 	Piece unit.Length    `json:"piece"` // length of a piece along the belt, 1 to 5000 mm
 }
+
+func (BeltForGap) ID() string { return "belt-for-gap" }
+
+// SHELL
+func (q BeltForGap) Check(c *reckon.Checks) {
+	_, err := explainBeltForGap(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q BeltForGap) Solve() (BeltForGapResult, error) { return explainBeltForGap(q, nil) }
+
+func (q BeltForGap) Show(w *reckon.Working, _ BeltForGapResult) { _, _ = explainBeltForGap(q, w) }
 
 // BeltForGapResult is how fast the belt runs.
 type BeltForGapResult struct {
@@ -128,25 +162,7 @@ func checkGap(c *reckon.Checks, gap unit.Length) {
 	}
 }
 
-// BeltForGap returns the belt speed that leaves the wanted gap between pieces:
-//
-//	belt speed = rate * (piece length + gap)
-//
-// It is the inverse of [PieceSpacing], with the same validity.
-//
-// It returns an *[reckon.InputError] if:
-//   - gap is not above 0 and up to 100 m,
-//   - rate is outside 0.01 to 10000 pieces/min, or piece outside 1 to 5000 mm.
-//
-// It returns a *[reckon.NoSolutionError] if the belt would have to run slower than 0.1 mm/s or faster than 10 m/s.
-//
-// Source: kinematics (derived).
-//
-// [ExplainBeltForGap] shows the working.
-func BeltForGap(in BeltForGapInput) (BeltForGapResult, error) { return ExplainBeltForGap(in, nil) }
-
-// ExplainBeltForGap is [BeltForGap] with its working.
-func ExplainBeltForGap(in BeltForGapInput, w *reckon.Working) (out BeltForGapResult, err error) {
+func explainBeltForGap(in BeltForGap, w *reckon.Working) (out BeltForGapResult, err error) {
 	c := reckon.Checks{Func: "belt-for-gap"}
 	checkGap(&c, in.Gap)
 	checkLane(&c, in.Rate, in.Piece)
@@ -179,20 +195,6 @@ func ExplainBeltForGap(in BeltForGapInput, w *reckon.Working) (out BeltForGapRes
 	return out, nil
 }
 
-// RateForGapInput is the gap wanted on a belt whose speed is fixed.
-type RateForGapInput struct {
-	Gap   unit.Length `json:"gap"`   // wanted gap between pieces, above 0 to 100 m
-	Belt  unit.Speed  `json:"belt"`  // belt speed, 0.1 mm/s to 10 m/s
-	Piece unit.Length `json:"piece"` // length of a piece along the belt, 1 to 5000 mm
-}
-
-// RateForGapResult is how many pieces the lane takes.
-type RateForGapResult struct {
-	Rate     unit.PieceRate  `json:"rate"`     // pieces on this lane
-	Pitch    unit.Length     `json:"pitch"`    // from piece to piece
-	Cautions reckon.Cautions `json:"cautions"` // moving-machinery
-}
-
 // RateForGap returns the rate at which pieces on a belt of given speed keep the wanted gap:
 //
 //	rate = belt speed / (piece length + gap)
@@ -206,12 +208,34 @@ type RateForGapResult struct {
 // It returns a *[reckon.NoSolutionError] if the rate would be outside the 0.01 to 10000 pieces/min that [PieceSpacing] takes.
 //
 // Source: kinematics (derived).
-//
-// [ExplainRateForGap] shows the working.
-func RateForGap(in RateForGapInput) (RateForGapResult, error) { return ExplainRateForGap(in, nil) }
+type RateForGap struct {
+	Gap   unit.Length `json:"gap"`   // wanted gap between pieces, above 0 to 100 m
+	Belt  unit.Speed  `json:"belt"`  // belt speed, 0.1 mm/s to 10 m/s
+	Piece unit.Length `json:"piece"` // length of a piece along the belt, 1 to 5000 mm
+}
 
-// ExplainRateForGap is [RateForGap] with its working.
-func ExplainRateForGap(in RateForGapInput, w *reckon.Working) (out RateForGapResult, err error) {
+func (RateForGap) ID() string { return "rate-for-gap" }
+
+// SHELL
+func (q RateForGap) Check(c *reckon.Checks) {
+	_, err := explainRateForGap(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q RateForGap) Solve() (RateForGapResult, error) { return explainRateForGap(q, nil) }
+
+func (q RateForGap) Show(w *reckon.Working, _ RateForGapResult) { _, _ = explainRateForGap(q, w) }
+
+// RateForGapResult is how many pieces the lane takes.
+type RateForGapResult struct {
+	Rate     unit.PieceRate  `json:"rate"`     // pieces on this lane
+	Pitch    unit.Length     `json:"pitch"`    // from piece to piece
+	Cautions reckon.Cautions `json:"cautions"` // moving-machinery
+}
+
+func explainRateForGap(in RateForGap, w *reckon.Working) (out RateForGapResult, err error) {
 	c := reckon.Checks{Func: "rate-for-gap"}
 	checkGap(&c, in.Gap)
 	reckon.CheckRange(&c, "belt", in.Belt, slowestBelt, fastestBelt)

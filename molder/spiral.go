@@ -7,19 +7,6 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// SpiralLengthInput is the sheet that is rolled up.
-type SpiralLengthInput struct {
-	Length    unit.Length `json:"length"`        // sheet length by the area rule, 1 to 5000 mm
-	Thickness unit.Length `json:"thickness"`     // sheet thickness, 0.1 to 200 mm
-	Core      unit.Length `json:"core,omitzero"` // diameter of the hollow or filling, 0 to 200 mm; 0 for none
-}
-
-// SpiralLengthResult is how far the area rule is from the true spiral.
-type SpiralLengthResult struct {
-	Spiral unit.Length  `json:"spiral"` // length along the spiral that fills the same roll
-	Excess unit.Percent `json:"excess"` // of that length over the sheet length
-}
-
 // SpiralLength returns the length of the Archimedean spiral that fills the
 // roll which the area rule of [Curls] foresees, as a check of that rule:
 //
@@ -35,14 +22,33 @@ type SpiralLengthResult struct {
 //   - length, thickness or core is out of the range that [Curls] names.
 //
 // Source: arc length of the Archimedean spiral; cases, by quadrature, in testdata/cases/molder/spiral-length.json.
-//
-// [ExplainSpiralLength] shows the working.
-func SpiralLength(in SpiralLengthInput) (SpiralLengthResult, error) {
-	return ExplainSpiralLength(in, nil)
+type SpiralLength struct {
+	Length    unit.Length `json:"length"`        // sheet length by the area rule, 1 to 5000 mm
+	Thickness unit.Length `json:"thickness"`     // sheet thickness, 0.1 to 200 mm
+	Core      unit.Length `json:"core,omitzero"` // diameter of the hollow or filling, 0 to 200 mm; 0 for none
 }
 
-// ExplainSpiralLength is [SpiralLength] with its working.
-func ExplainSpiralLength(in SpiralLengthInput, w *reckon.Working) (out SpiralLengthResult, err error) {
+func (SpiralLength) ID() string { return "spiral-length" }
+
+// SHELL
+func (q SpiralLength) Check(c *reckon.Checks) {
+	_, err := explainSpiralLength(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q SpiralLength) Solve() (SpiralLengthResult, error) { return explainSpiralLength(q, nil) }
+
+func (q SpiralLength) Show(w *reckon.Working, _ SpiralLengthResult) { _, _ = explainSpiralLength(q, w) }
+
+// SpiralLengthResult is how far the area rule is from the true spiral.
+type SpiralLengthResult struct {
+	Spiral unit.Length  `json:"spiral"` // length along the spiral that fills the same roll
+	Excess unit.Percent `json:"excess"` // of that length over the sheet length
+}
+
+func explainSpiralLength(in SpiralLength, w *reckon.Working) (out SpiralLengthResult, err error) {
 	c := reckon.Checks{Func: "spiral-length"}
 	checkCurls(&c, in.Length, in.Thickness, in.Core)
 	if err := c.Err(); err != nil {

@@ -15,12 +15,12 @@ import (
 
 // The closed form against the integral of the arc itself.
 func TestSpiralIsTheIntegral(t *testing.T) {
-	for _, in := range []molder.SpiralLengthInput{
+	for _, in := range []molder.SpiralLength{
 		{Length: 200, Thickness: 4}, {Length: 300, Thickness: 5, Core: 10}, {Length: 100, Thickness: 12}, {Length: 900, Thickness: 2, Core: 80},
 	} {
-		out, err := molder.SpiralLength(in)
+		out, err := in.Solve()
 		require.NoError(t, err)
-		rolled, err := molder.Curls(molder.CurlsInput(in))
+		rolled, err := molder.Curls(in).Solve()
 		require.NoError(t, err)
 		b := float64(in.Thickness) / (2 * math.Pi)
 		arc := quad.Fixed(func(phi float64) float64 {
@@ -34,12 +34,12 @@ func TestSpiralIsTheIntegral(t *testing.T) {
 }
 
 func TestSpiralNamesEveryBadField(t *testing.T) {
-	_, err := molder.SpiralLength(molder.SpiralLengthInput{Core: -1})
+	_, err := molder.SpiralLength{Core: -1}.Solve()
 	assert.Equal(t, []string{"length", "thickness", "core"}, fields(err))
 }
 
 func ExampleSpiralLength() {
-	out, _ := molder.SpiralLength(molder.SpiralLengthInput{Length: unit.Millimetres(200), Thickness: unit.Millimetres(4)})
+	out, _ := molder.SpiralLength{Length: unit.Millimetres(200), Thickness: unit.Millimetres(4)}.Solve()
 	fmt.Printf("The spiral is %.2f mm long, %.1f %% more than the sheet.\n", out.Spiral.Millimetres(), float64(out.Excess))
 	// Output:
 	// The spiral is 201.41 mm long, 0.7 % more than the sheet.

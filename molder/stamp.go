@@ -36,33 +36,6 @@ const (
 	fastestStamps = unit.StrokeRate(10000)
 )
 
-// StampRateInput is the discharge and the stamper behind it.
-type StampRateInput struct {
-	Rate    unit.PieceRate  `json:"rate"`             // pieces discharged on all lanes together, 0.01 to 10000 pieces/min
-	Across  int             `json:"across"`           // pieces side by side in one row, 1 to 20
-	Die     Die             `json:"die"`              // "fixed" or "rotating"
-	Around  int             `json:"around,omitzero"`  // dies around a rotating head, 1 to 50; leave out for a fixed die
-	Contact unit.Percent    `json:"contact"`          // part of a cycle for which the die is on the dough, above 0 to under 100 %
-	Fastest unit.StrokeRate `json:"fastest,omitzero"` // most stamps that the stamper makes, up to 10000 strokes/min; leave out if not known
-}
-
-// StampRateResult is how the stamper runs in step.
-type StampRateResult struct {
-	Stamps     unit.StrokeRate   `json:"stamps"`        // one for each row
-	Interval   unit.Duration     `json:"interval"`      // from row to row
-	Dwell      unit.Duration     `json:"dwell"`         // of the die on the dough
-	Head       unit.RotationRate `json:"head,omitzero"` // speed of a rotating head; left out for a fixed die
-	Conditions Conditions        `json:"conditions"`    // rate-limited
-	Cautions   reckon.Cautions   `json:"cautions"`      // interlocks, moving-machinery, locked-out
-}
-
-func checkRow(c *reckon.Checks, rate unit.PieceRate, across int) {
-	reckon.CheckRange(c, "rate", rate, slowestRate, fastestRate)
-	reckon.CheckCount(c, "across", across, 1, maxAcross)
-}
-
-const stampCautions = reckon.Interlocks | reckon.MovingMachinery | reckon.LockedOut
-
 // StampRate returns how often the stamper stamps to keep in step with the discharge:
 //
 //	stamps = rate / across
@@ -81,11 +54,48 @@ const stampCautions = reckon.Interlocks | reckon.MovingMachinery | reckon.Locked
 // Source: counting of rows (derived); the interlock is common practice; cases
 // in testdata/cases/molder/stamp-rate.json.
 //
-// The inverse is [RateForStamps]; [ExplainStampRate] shows the working.
-func StampRate(in StampRateInput) (StampRateResult, error) { return ExplainStampRate(in, nil) }
+// The inverse is [RateForStamps].
+type StampRate struct {
+	Rate    unit.PieceRate  `json:"rate"`             // pieces discharged on all lanes together, 0.01 to 10000 pieces/min
+	Across  int             `json:"across"`           // pieces side by side in one row, 1 to 20
+	Die     Die             `json:"die"`              // "fixed" or "rotating"
+	Around  int             `json:"around,omitzero"`  // dies around a rotating head, 1 to 50; leave out for a fixed die
+	Contact unit.Percent    `json:"contact"`          // part of a cycle for which the die is on the dough, above 0 to under 100 %
+	Fastest unit.StrokeRate `json:"fastest,omitzero"` // most stamps that the stamper makes, up to 10000 strokes/min; leave out if not known
+}
 
-// ExplainStampRate is [StampRate] with its working.
-func ExplainStampRate(in StampRateInput, w *reckon.Working) (out StampRateResult, err error) {
+func (StampRate) ID() string { return "stamp-rate" }
+
+// SHELL
+func (q StampRate) Check(c *reckon.Checks) {
+	_, err := explainStampRate(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q StampRate) Solve() (StampRateResult, error) { return explainStampRate(q, nil) }
+
+func (q StampRate) Show(w *reckon.Working, _ StampRateResult) { _, _ = explainStampRate(q, w) }
+
+// StampRateResult is how the stamper runs in step.
+type StampRateResult struct {
+	Stamps     unit.StrokeRate   `json:"stamps"`        // one for each row
+	Interval   unit.Duration     `json:"interval"`      // from row to row
+	Dwell      unit.Duration     `json:"dwell"`         // of the die on the dough
+	Head       unit.RotationRate `json:"head,omitzero"` // speed of a rotating head; left out for a fixed die
+	Conditions Conditions        `json:"conditions"`    // rate-limited
+	Cautions   reckon.Cautions   `json:"cautions"`      // interlocks, moving-machinery, locked-out
+}
+
+func checkRow(c *reckon.Checks, rate unit.PieceRate, across int) {
+	reckon.CheckRange(c, "rate", rate, slowestRate, fastestRate)
+	reckon.CheckCount(c, "across", across, 1, maxAcross)
+}
+
+const stampCautions = reckon.Interlocks | reckon.MovingMachinery | reckon.LockedOut
+
+func explainStampRate(in StampRate, w *reckon.Working) (out StampRateResult, err error) {
 	c := reckon.Checks{Func: "stamp-rate"}
 	checkRow(&c, in.Rate, in.Across)
 	if reckon.CheckEither(&c, "die", in.Die, FixedDie, RotatingDie) {
@@ -129,18 +139,6 @@ func ExplainStampRate(in StampRateInput, w *reckon.Working) (out StampRateResult
 	return out, nil
 }
 
-// RateForStampsInput is the stamper as it runs.
-type RateForStampsInput struct {
-	Stamps unit.StrokeRate `json:"stamps"` // stamps, 0.0005 to 10000 strokes/min
-	Across int             `json:"across"` // pieces side by side in one row, 1 to 20
-}
-
-// RateForStampsResult is the discharge that goes with it.
-type RateForStampsResult struct {
-	Rate     unit.PieceRate  `json:"rate"`     // pieces on all lanes together
-	Cautions reckon.Cautions `json:"cautions"` // interlocks, moving-machinery, locked-out
-}
-
 // RateForStamps returns the discharge that a stamper keeps in step with:
 //
 //	rate = stamps * across
@@ -153,14 +151,34 @@ type RateForStampsResult struct {
 // It returns a *[reckon.NoSolutionError] if the discharge would be outside the 0.01 to 10000 pieces/min that [StampRate] takes.
 //
 // Source: counting of rows (derived).
-//
-// [ExplainRateForStamps] shows the working.
-func RateForStamps(in RateForStampsInput) (RateForStampsResult, error) {
-	return ExplainRateForStamps(in, nil)
+type RateForStamps struct {
+	Stamps unit.StrokeRate `json:"stamps"` // stamps, 0.0005 to 10000 strokes/min
+	Across int             `json:"across"` // pieces side by side in one row, 1 to 20
 }
 
-// ExplainRateForStamps is [RateForStamps] with its working.
-func ExplainRateForStamps(in RateForStampsInput, w *reckon.Working) (out RateForStampsResult, err error) {
+func (RateForStamps) ID() string { return "rate-for-stamps" }
+
+// SHELL
+func (q RateForStamps) Check(c *reckon.Checks) {
+	_, err := explainRateForStamps(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q RateForStamps) Solve() (RateForStampsResult, error) { return explainRateForStamps(q, nil) }
+
+func (q RateForStamps) Show(w *reckon.Working, _ RateForStampsResult) {
+	_, _ = explainRateForStamps(q, w)
+}
+
+// RateForStampsResult is the discharge that goes with it.
+type RateForStampsResult struct {
+	Rate     unit.PieceRate  `json:"rate"`     // pieces on all lanes together
+	Cautions reckon.Cautions `json:"cautions"` // interlocks, moving-machinery, locked-out
+}
+
+func explainRateForStamps(in RateForStamps, w *reckon.Working) (out RateForStampsResult, err error) {
 	c := reckon.Checks{Func: "rate-for-stamps"}
 	reckon.CheckRange(&c, "stamps", in.Stamps, slowestStamps, fastestStamps)
 	reckon.CheckCount(&c, "across", in.Across, 1, maxAcross)
@@ -184,25 +202,6 @@ func ExplainRateForStamps(in RateForStampsInput, w *reckon.Working) (out RateFor
 	return out, nil
 }
 
-// StampDriftInput is a stamper and a discharge that run side by side.
-type StampDriftInput struct {
-	Mode   StampMode       `json:"mode"`   // "automatic" or "continuous"
-	Stamps unit.StrokeRate `json:"stamps"` // its speed, or the most that it makes if automatic, 0.0005 to 10000 strokes/min
-	Rate   unit.PieceRate  `json:"rate"`   // pieces discharged on all lanes together, 0.01 to 10000 pieces/min
-	Across int             `json:"across"` // pieces side by side in one row, 1 to 20
-	Run    unit.Duration   `json:"run"`    // length of the run, 1 s to 48 h
-	Window unit.Percent    `json:"window"` // how far a stamp may be off, above 0 to 50 % of the distance from row to row
-}
-
-// StampDriftResult is how far the two drift apart.
-type StampDriftResult struct {
-	Drift      float64         `json:"drift"`          // rows that the stamper gains in a minute; below zero if it falls behind
-	Off        float64         `json:"off"`            // rows out of step at the end of the run, the same way
-	Until      unit.Duration   `json:"until,omitzero"` // when the stamps leave the window; left out if the run ends in step
-	Conditions Conditions      `json:"conditions"`     // out-of-step, rate-limited
-	Cautions   reckon.Cautions `json:"cautions"`       // interlocks, moving-machinery, locked-out
-}
-
 // StampDrift returns how far the stamper drifts against the discharge over a run:
 //
 //	drift = stamps - rate / across     (continuous)
@@ -219,11 +218,40 @@ type StampDriftResult struct {
 //
 // Source: counting of rows (derived); cases in testdata/cases/molder/stamp-drift.json.
 //
-// The inverse is [StampsForRun]; [ExplainStampDrift] shows the working.
-func StampDrift(in StampDriftInput) (StampDriftResult, error) { return ExplainStampDrift(in, nil) }
+// The inverse is [StampsForRun].
+type StampDrift struct {
+	Mode   StampMode       `json:"mode"`   // "automatic" or "continuous"
+	Stamps unit.StrokeRate `json:"stamps"` // its speed, or the most that it makes if automatic, 0.0005 to 10000 strokes/min
+	Rate   unit.PieceRate  `json:"rate"`   // pieces discharged on all lanes together, 0.01 to 10000 pieces/min
+	Across int             `json:"across"` // pieces side by side in one row, 1 to 20
+	Run    unit.Duration   `json:"run"`    // length of the run, 1 s to 48 h
+	Window unit.Percent    `json:"window"` // how far a stamp may be off, above 0 to 50 % of the distance from row to row
+}
 
-// ExplainStampDrift is [StampDrift] with its working.
-func ExplainStampDrift(in StampDriftInput, w *reckon.Working) (out StampDriftResult, err error) {
+func (StampDrift) ID() string { return "stamp-drift" }
+
+// SHELL
+func (q StampDrift) Check(c *reckon.Checks) {
+	_, err := explainStampDrift(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q StampDrift) Solve() (StampDriftResult, error) { return explainStampDrift(q, nil) }
+
+func (q StampDrift) Show(w *reckon.Working, _ StampDriftResult) { _, _ = explainStampDrift(q, w) }
+
+// StampDriftResult is how far the two drift apart.
+type StampDriftResult struct {
+	Drift      float64         `json:"drift"`          // rows that the stamper gains in a minute; below zero if it falls behind
+	Off        float64         `json:"off"`            // rows out of step at the end of the run, the same way
+	Until      unit.Duration   `json:"until,omitzero"` // when the stamps leave the window; left out if the run ends in step
+	Conditions Conditions      `json:"conditions"`     // out-of-step, rate-limited
+	Cautions   reckon.Cautions `json:"cautions"`       // interlocks, moving-machinery, locked-out
+}
+
+func explainStampDrift(in StampDrift, w *reckon.Working) (out StampDriftResult, err error) {
 	c := reckon.Checks{Func: "stamp-drift"}
 	reckon.CheckEither(&c, "mode", in.Mode, AutomaticStamp, ContinuousStamp)
 	reckon.CheckRange(&c, "stamps", in.Stamps, slowestStamps, fastestStamps)
@@ -269,22 +297,6 @@ func checkRun(c *reckon.Checks, run unit.Duration, window unit.Percent) {
 	}
 }
 
-// StampsForRunInput is a discharge and how long the stamper must keep step.
-type StampsForRunInput struct {
-	Rate   unit.PieceRate `json:"rate"`   // pieces discharged on all lanes together, 0.01 to 10000 pieces/min
-	Across int            `json:"across"` // pieces side by side in one row, 1 to 20
-	Run    unit.Duration  `json:"run"`    // length of the run, 1 s to 48 h
-	Window unit.Percent   `json:"window"` // how far a stamp may be off, above 0 to 50 % of the distance from row to row
-}
-
-// StampsForRunResult is how well the speeds must agree.
-type StampsForRunResult struct {
-	Low      unit.StrokeRate `json:"low"`      // slowest that keeps step to the end; 0 if it may stand still
-	High     unit.StrokeRate `json:"high"`     // fastest that keeps step to the end
-	Within   unit.Percent    `json:"within"`   // how far the speed may be off, of the rows' own
-	Cautions reckon.Cautions `json:"cautions"` // interlocks, moving-machinery, locked-out
-}
-
 // StampsForRun returns the speeds at which a continuous stamper keeps step to the end of a run:
 //
 //	stamps = rate / across ± window / run
@@ -298,14 +310,36 @@ type StampsForRunResult struct {
 // It returns a *[reckon.NoSolutionError] if the fastest would be more than the 10000 strokes/min that [StampDrift] takes.
 //
 // Source: counting of rows (derived).
-//
-// [ExplainStampsForRun] shows the working.
-func StampsForRun(in StampsForRunInput) (StampsForRunResult, error) {
-	return ExplainStampsForRun(in, nil)
+type StampsForRun struct {
+	Rate   unit.PieceRate `json:"rate"`   // pieces discharged on all lanes together, 0.01 to 10000 pieces/min
+	Across int            `json:"across"` // pieces side by side in one row, 1 to 20
+	Run    unit.Duration  `json:"run"`    // length of the run, 1 s to 48 h
+	Window unit.Percent   `json:"window"` // how far a stamp may be off, above 0 to 50 % of the distance from row to row
 }
 
-// ExplainStampsForRun is [StampsForRun] with its working.
-func ExplainStampsForRun(in StampsForRunInput, w *reckon.Working) (out StampsForRunResult, err error) {
+func (StampsForRun) ID() string { return "stamps-for-run" }
+
+// SHELL
+func (q StampsForRun) Check(c *reckon.Checks) {
+	_, err := explainStampsForRun(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q StampsForRun) Solve() (StampsForRunResult, error) { return explainStampsForRun(q, nil) }
+
+func (q StampsForRun) Show(w *reckon.Working, _ StampsForRunResult) { _, _ = explainStampsForRun(q, w) }
+
+// StampsForRunResult is how well the speeds must agree.
+type StampsForRunResult struct {
+	Low      unit.StrokeRate `json:"low"`      // slowest that keeps step to the end; 0 if it may stand still
+	High     unit.StrokeRate `json:"high"`     // fastest that keeps step to the end
+	Within   unit.Percent    `json:"within"`   // how far the speed may be off, of the rows' own
+	Cautions reckon.Cautions `json:"cautions"` // interlocks, moving-machinery, locked-out
+}
+
+func explainStampsForRun(in StampsForRun, w *reckon.Working) (out StampsForRunResult, err error) {
 	c := reckon.Checks{Func: "stamps-for-run"}
 	checkRow(&c, in.Rate, in.Across)
 	checkRun(&c, in.Run, in.Window)

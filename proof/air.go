@@ -71,17 +71,6 @@ func wetBulbRatio(dry, wet, pressure float64) float64 {
 	return (float64((2830-float64(0.24*wet))*ws) - float64(1.006*(dry-wet))) / (2830 + float64(1.86*dry) - float64(2.1*wet))
 }
 
-// SaturationPressureInput is a temperature.
-type SaturationPressureInput struct {
-	Temp unit.Temp `json:"temp"` // -100 to 200 °C
-}
-
-// SaturationPressureResult is the most vapour that air can hold there.
-type SaturationPressureResult struct {
-	Pressure   unit.Pressure `json:"pressure"`   // of the vapour over water, or over ice below 0.01 °C
-	Conditions Conditions    `json:"conditions"` // below-freezing
-}
-
 // SaturationPressure returns the pressure of water vapour that is in balance
 // with water:
 //
@@ -95,13 +84,36 @@ type SaturationPressureResult struct {
 // Source: R. W. Hyland, A. Wexler, ASHRAE Transactions 89 (1983), in ASHRAE
 // Handbook-Fundamentals 2017, chapter 1.
 //
-// The inverse is [TemperatureForSaturation]; [ExplainSaturationPressure] shows the working.
-func SaturationPressure(in SaturationPressureInput) (SaturationPressureResult, error) {
-	return ExplainSaturationPressure(in, nil)
+// The inverse is [TemperatureForSaturation].
+type SaturationPressure struct {
+	Temp unit.Temp `json:"temp"` // -100 to 200 °C
 }
 
-// ExplainSaturationPressure is [SaturationPressure] with its working.
-func ExplainSaturationPressure(in SaturationPressureInput, w *reckon.Working) (out SaturationPressureResult, err error) {
+func (SaturationPressure) ID() string { return "saturation-pressure" }
+
+// SHELL
+func (q SaturationPressure) Check(c *reckon.Checks) {
+	_, err := explainSaturationPressure(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q SaturationPressure) Solve() (SaturationPressureResult, error) {
+	return explainSaturationPressure(q, nil)
+}
+
+func (q SaturationPressure) Show(w *reckon.Working, _ SaturationPressureResult) {
+	_, _ = explainSaturationPressure(q, w)
+}
+
+// SaturationPressureResult is the most vapour that air can hold there.
+type SaturationPressureResult struct {
+	Pressure   unit.Pressure `json:"pressure"`   // of the vapour over water, or over ice below 0.01 °C
+	Conditions Conditions    `json:"conditions"` // below-freezing
+}
+
+func explainSaturationPressure(in SaturationPressure, w *reckon.Working) (out SaturationPressureResult, err error) {
 	c := reckon.Checks{Func: "saturation-pressure"}
 	reckon.CheckTemp(&c, "temp", in.Temp, unit.Celsius(-100), unit.Celsius(200))
 	if err := c.Err(); err != nil {
@@ -127,17 +139,6 @@ func explainSaturation(w *reckon.Working, id, name, symbol string, celsius float
 	w.Step(id, name, strings.ReplaceAll(text, "%", symbol), saturation(celsius), "kPa", "Hyland and Wexler")
 }
 
-// TemperatureForSaturationInput is a vapour pressure.
-type TemperatureForSaturationInput struct {
-	Pressure unit.Pressure `json:"pressure"` // of the vapour, that at -100 °C to that at 200 °C: 0.0000015 to 1550 kPa
-}
-
-// TemperatureForSaturationResult is where it condenses.
-type TemperatureForSaturationResult struct {
-	Temp       unit.Temp  `json:"temp"`       // dew point, or frost point below 0.01 °C
-	Conditions Conditions `json:"conditions"` // below-freezing
-}
-
 // TemperatureForSaturation returns the dew point of a vapour pressure, the
 // temperature t with
 //
@@ -149,14 +150,35 @@ type TemperatureForSaturationResult struct {
 //   - pressure is outside 0.0000015 to 1550 kPa.
 //
 // Source: as for [SaturationPressure].
-//
-// [ExplainTemperatureForSaturation] shows the working.
-func TemperatureForSaturation(in TemperatureForSaturationInput) (TemperatureForSaturationResult, error) {
-	return ExplainTemperatureForSaturation(in, nil)
+type TemperatureForSaturation struct {
+	Pressure unit.Pressure `json:"pressure"` // of the vapour, that at -100 °C to that at 200 °C: 0.0000015 to 1550 kPa
 }
 
-// ExplainTemperatureForSaturation is [TemperatureForSaturation] with its working.
-func ExplainTemperatureForSaturation(in TemperatureForSaturationInput, w *reckon.Working) (out TemperatureForSaturationResult, err error) {
+func (TemperatureForSaturation) ID() string { return "temperature-for-saturation" }
+
+// SHELL
+func (q TemperatureForSaturation) Check(c *reckon.Checks) {
+	_, err := explainTemperatureForSaturation(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q TemperatureForSaturation) Solve() (TemperatureForSaturationResult, error) {
+	return explainTemperatureForSaturation(q, nil)
+}
+
+func (q TemperatureForSaturation) Show(w *reckon.Working, _ TemperatureForSaturationResult) {
+	_, _ = explainTemperatureForSaturation(q, w)
+}
+
+// TemperatureForSaturationResult is where it condenses.
+type TemperatureForSaturationResult struct {
+	Temp       unit.Temp  `json:"temp"`       // dew point, or frost point below 0.01 °C
+	Conditions Conditions `json:"conditions"` // below-freezing
+}
+
+func explainTemperatureForSaturation(in TemperatureForSaturation, w *reckon.Working) (out TemperatureForSaturationResult, err error) {
 	c := reckon.Checks{Func: "temperature-for-saturation"}
 	reckon.CheckRange(&c, "pressure", in.Pressure, 1.5e-6, 1550)
 	if err := c.Err(); err != nil {
@@ -179,26 +201,6 @@ func ExplainTemperatureForSaturation(in TemperatureForSaturationInput, w *reckon
 	return out, nil
 }
 
-// AirInput is the air of a proofer, its moisture given in one of three ways.
-type AirInput struct {
-	Dry      unit.Temp     `json:"dry"`                // temperature of the air, 0 to 90 °C
-	Humidity unit.Percent  `json:"humidity,omitzero"`  // relative humidity, 0.1 to 100 %
-	WetBulb  unit.Temp     `json:"wet_bulb,omitzero"`  // or the reading of a wet bulb with moving air, not above dry
-	DewPoint unit.Temp     `json:"dew_point,omitzero"` // or the dew point, -60 °C to dry
-	Pressure unit.Pressure `json:"pressure"`           // of the air, 60 to 110 kPa; 101.325 kPa at sea level
-}
-
-// AirResult is everything about the air.
-type AirResult struct {
-	Humidity   unit.Percent  `json:"humidity"`       // relative humidity
-	WetBulb    unit.Temp     `json:"wet_bulb"`       // thermodynamic wet bulb
-	DewPoint   unit.Temp     `json:"dew_point"`      // where moisture begins to condense; frost point below 0.01 °C
-	Saturation unit.Pressure `json:"saturation"`     // most vapour that air of this temperature holds
-	Vapour     unit.Pressure `json:"vapour"`         // vapour that it holds
-	Ratio      float64       `json:"humidity_ratio"` // g water per kg of dry air
-	Conditions Conditions    `json:"conditions"`     // below-freezing (dew point)
-}
-
 // Air returns relative humidity, wet bulb, dew point and humidity ratio of a
 // proofer's air from any one of the first three:
 //
@@ -215,11 +217,42 @@ type AirResult struct {
 //
 // Source: ASHRAE Handbook-Fundamentals 2017, chapter 1, equations 5, 6, 20, 33 and 35.
 //
-// The three ways of giving the moisture are each other's inverses; [ExplainAir] shows the working.
-func Air(in AirInput) (AirResult, error) { return ExplainAir(in, nil) }
+// The three ways of giving the moisture are each other's inverses.
+type Air struct {
+	Dry      unit.Temp     `json:"dry"`                // temperature of the air, 0 to 90 °C
+	Humidity unit.Percent  `json:"humidity,omitzero"`  // relative humidity, 0.1 to 100 %
+	WetBulb  unit.Temp     `json:"wet_bulb,omitzero"`  // or the reading of a wet bulb with moving air, not above dry
+	DewPoint unit.Temp     `json:"dew_point,omitzero"` // or the dew point, -60 °C to dry
+	Pressure unit.Pressure `json:"pressure"`           // of the air, 60 to 110 kPa; 101.325 kPa at sea level
+}
+
+func (Air) ID() string { return "proof-air" }
+
+// SHELL
+func (q Air) Check(c *reckon.Checks) {
+	_, err := explainAir(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q Air) Solve() (AirResult, error) { return explainAir(q, nil) }
+
+func (q Air) Show(w *reckon.Working, _ AirResult) { _, _ = explainAir(q, w) }
+
+// AirResult is everything about the air.
+type AirResult struct {
+	Humidity   unit.Percent  `json:"humidity"`       // relative humidity
+	WetBulb    unit.Temp     `json:"wet_bulb"`       // thermodynamic wet bulb
+	DewPoint   unit.Temp     `json:"dew_point"`      // where moisture begins to condense; frost point below 0.01 °C
+	Saturation unit.Pressure `json:"saturation"`     // most vapour that air of this temperature holds
+	Vapour     unit.Pressure `json:"vapour"`         // vapour that it holds
+	Ratio      float64       `json:"humidity_ratio"` // g water per kg of dry air
+	Conditions Conditions    `json:"conditions"`     // below-freezing (dew point)
+}
 
 // vapour checks the air and returns its vapour pressure in kPa.
-func (in AirInput) vapour(c *reckon.Checks) float64 {
+func (in Air) vapour(c *reckon.Checks) float64 {
 	ok := reckon.CheckTemp(c, "dry", in.Dry, coldestAir, hottestAir)
 	ok = reckon.CheckRange(c, "pressure", in.Pressure, lowestPressure, highestPressure) && ok
 	given := 0
@@ -275,8 +308,7 @@ func (in AirInput) vapour(c *reckon.Checks) float64 {
 	return vapour
 }
 
-// ExplainAir is [Air] with its working.
-func ExplainAir(in AirInput, w *reckon.Working) (out AirResult, err error) {
+func explainAir(in Air, w *reckon.Working) (out AirResult, err error) {
 	c := reckon.Checks{Func: "proof-air"}
 	out = in.state(&c)
 	if err := c.Err(); err != nil {
@@ -289,7 +321,7 @@ func ExplainAir(in AirInput, w *reckon.Working) (out AirResult, err error) {
 }
 
 // state checks the air and returns everything about it.
-func (in AirInput) state(c *reckon.Checks) AirResult {
+func (in Air) state(c *reckon.Checks) AirResult {
 	vapour := in.vapour(c)
 	if !c.OK() {
 		return AirResult{}
@@ -337,7 +369,7 @@ func wetBulb(dry, dew, ratio, pressure float64) (unit.Temp, bool) {
 	return unit.Celsius(t), ok
 }
 
-func (in AirInput) explain(w *reckon.Working, out AirResult) {
+func (in Air) explain(w *reckon.Working, out AirResult) {
 	w.Given("air temperature", "t", in.Dry.Celsius(), "°C", "")
 	w.Given("air pressure", "p", float64(in.Pressure), "kPa", "")
 	explainSaturation(w, "saturation pressure", "p_ws", "t", in.Dry.Celsius())

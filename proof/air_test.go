@@ -15,15 +15,15 @@ import (
 
 func TestSaturationGoesThereAndBack(t *testing.T) {
 	for c := -99.5; c < 200; c += 0.7 {
-		there, err := proof.SaturationPressure(proof.SaturationPressureInput{Temp: unit.Celsius(c)})
+		there, err := proof.SaturationPressure{Temp: unit.Celsius(c)}.Solve()
 		require.NoError(t, err)
-		back, err := proof.TemperatureForSaturation(proof.TemperatureForSaturationInput{Pressure: there.Pressure})
+		back, err := proof.TemperatureForSaturation{Pressure: there.Pressure}.Solve()
 		require.NoError(t, err)
 		require.InDelta(t, c, back.Temp.Celsius(), 1e-9)
 		require.Equal(t, c <= 0.01, there.Conditions.Has(proof.BelowFreezing))
 	}
 	for _, p := range []unit.Pressure{1.5e-6, 1550} {
-		_, err := proof.TemperatureForSaturation(proof.TemperatureForSaturationInput{Pressure: p})
+		_, err := proof.TemperatureForSaturation{Pressure: p}.Solve()
 		assert.NoError(t, err, "the range named is the range there is")
 	}
 }
@@ -32,25 +32,25 @@ func TestSaturationGoesThereAndBack(t *testing.T) {
 func TestAirGoesThereAndBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(21, 22))
 	for range 3000 {
-		in := proof.AirInput{Dry: unit.Celsius(90 * r.Float64()), Humidity: unit.Percent(0.1 + 99.9*r.Float64()), Pressure: unit.Pressure(60 + 50*r.Float64())}
+		in := proof.Air{Dry: unit.Celsius(90 * r.Float64()), Humidity: unit.Percent(0.1 + 99.9*r.Float64()), Pressure: unit.Pressure(60 + 50*r.Float64())}
 		if r.IntN(20) == 0 {
 			in.Humidity = 100
 		}
-		one, err := proof.Air(in)
+		one, err := in.Solve()
 		if err != nil {
 			require.Equal(t, []string{"humidity"}, fields(err), "%+v", in) // nearly all steam
 			continue
 		}
 		require.LessOrEqual(t, one.DewPoint.Celsius(), one.WetBulb.Celsius()+1e-9)
 		require.LessOrEqual(t, one.WetBulb.Celsius(), in.Dry.Celsius())
-		for _, again := range []proof.AirInput{
+		for _, again := range []proof.Air{
 			{Dry: in.Dry, DewPoint: one.DewPoint, Pressure: in.Pressure},
 			{Dry: in.Dry, WetBulb: one.WetBulb, Pressure: in.Pressure},
 		} {
 			if again.DewPoint.Given() && again.DewPoint.Celsius() < -60 {
 				continue
 			}
-			two, err := proof.Air(again)
+			two, err := again.Solve()
 			if err != nil && again.WetBulb.Given() && one.Humidity < 0.2 {
 				continue // a wet bulb does not tell air that is all but dry from dry air
 			}
@@ -65,40 +65,40 @@ func TestAirGoesThereAndBack(t *testing.T) {
 }
 
 func TestAirRefuses(t *testing.T) {
-	_, err := proof.Air(proof.AirInput{})
+	_, err := proof.Air{}.Solve()
 	assert.Equal(t, []string{"dry", "pressure", "humidity"}, fields(err))
-	ok := proof.AirInput{Dry: unit.Celsius(38), Pressure: 101.325}
+	ok := proof.Air{Dry: unit.Celsius(38), Pressure: 101.325}
 	for _, c := range []struct {
 		id     string
-		change func(*proof.AirInput)
+		change func(*proof.Air)
 		want   string
 	}{
-		{"two ways", func(in *proof.AirInput) { in.Humidity, in.DewPoint = 50, unit.Celsius(30) }, "humidity"},
-		{"wet bulb above the air", func(in *proof.AirInput) { in.WetBulb = unit.Celsius(39) }, "wet_bulb"},
-		{"dry wick", func(in *proof.AirInput) { in.WetBulb = unit.Celsius(5) }, "wet_bulb"},
-		{"dew point above the air", func(in *proof.AirInput) { in.DewPoint = unit.Celsius(39) }, "dew_point"},
-		{"humidity", func(in *proof.AirInput) { in.Humidity = 101 }, "humidity"},
-		{"all steam", func(in *proof.AirInput) { in.Dry, in.Pressure, in.Humidity = unit.Celsius(89), 60, 99 }, "humidity"},
-		{"all steam by the wet bulb", func(in *proof.AirInput) {
+		{"two ways", func(in *proof.Air) { in.Humidity, in.DewPoint = 50, unit.Celsius(30) }, "humidity"},
+		{"wet bulb above the air", func(in *proof.Air) { in.WetBulb = unit.Celsius(39) }, "wet_bulb"},
+		{"dry wick", func(in *proof.Air) { in.WetBulb = unit.Celsius(5) }, "wet_bulb"},
+		{"dew point above the air", func(in *proof.Air) { in.DewPoint = unit.Celsius(39) }, "dew_point"},
+		{"humidity", func(in *proof.Air) { in.Humidity = 101 }, "humidity"},
+		{"all steam", func(in *proof.Air) { in.Dry, in.Pressure, in.Humidity = unit.Celsius(89), 60, 99 }, "humidity"},
+		{"all steam by the wet bulb", func(in *proof.Air) {
 			in.Dry, in.Pressure, in.WetBulb = unit.Celsius(89), 60, unit.Celsius(88)
 		}, "wet_bulb"},
 	} {
 		t.Run(c.id, func(t *testing.T) {
 			in := ok
 			c.change(&in)
-			_, err := proof.Air(in)
+			_, err := in.Solve()
 			assert.Equal(t, []string{c.want}, fields(err))
 		})
 	}
-	_, err = proof.SaturationPressure(proof.SaturationPressureInput{})
+	_, err = proof.SaturationPressure{}.Solve()
 	assert.Equal(t, []string{"temp"}, fields(err))
-	_, err = proof.TemperatureForSaturation(proof.TemperatureForSaturationInput{})
+	_, err = proof.TemperatureForSaturation{}.Solve()
 	assert.Equal(t, []string{"pressure"}, fields(err))
 }
 
-func surfaceInput() proof.SurfaceInput {
-	return proof.SurfaceInput{
-		Air:   proof.AirInput{Dry: unit.Celsius(38), Humidity: 85, Pressure: 101.325},
+func surfaceInput() proof.Surface {
+	return proof.Surface{
+		Air:   proof.Air{Dry: unit.Celsius(38), Humidity: 85, Pressure: 101.325},
 		Dough: unit.Celsius(27), Activity: 0.97, Warming: unit.Minutes(25), Origin: proof.OriginMeasured,
 		Time: unit.Minutes(60), SweatLimit: unit.Minutes(45), DryLimit: unit.Minutes(30),
 	}
@@ -115,12 +115,12 @@ func TestDoughSweatsAtEveryPublishedSetting(t *testing.T) {
 	}{{40, 80}, {40, 90}, {46, 80}, {46, 90}, {35, 85}, {35, 95}, {37, 85}, {37, 95}} {
 		in := surfaceInput()
 		in.Air.Dry, in.Air.Humidity = unit.Celsius(s.temp), s.humidity
-		out, err := proof.Surface(in)
+		out, err := in.Solve()
 		require.NoError(t, err)
 		assert.Greater(t, float64(out.SweatMargin), 4.0)
 		assert.Greater(t, out.Sweating, unit.Duration(0))
 	}
-	out, err := proof.Surface(surfaceInput())
+	out, err := surfaceInput().Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.Conditions, "and the condition is off while the limits hold")
 }
@@ -136,14 +136,14 @@ func TestSurfaceMeetsACount(t *testing.T) {
 		in.Warming = unit.Duration(200 + 2000*r.Float64())
 		in.Activity = 0.9 + 0.09*r.Float64()
 		in.Time = 3600
-		air, err := proof.Air(in.Air)
+		air, err := in.Air.Solve()
 		require.NoError(t, err)
-		out, err := proof.Surface(in)
+		out, err := in.Solve()
 		require.NoError(t, err)
 		sweats, dries := 0, 0
 		for s := range 3600 {
 			at := in.Air.Dry.Celsius() - (in.Air.Dry.Celsius()-in.Dough.Celsius())*math.Exp(-float64(s)/float64(in.Warming))
-			p, err := proof.SaturationPressure(proof.SaturationPressureInput{Temp: unit.Celsius(at)})
+			p, err := proof.SaturationPressure{Temp: unit.Celsius(at)}.Solve()
 			require.NoError(t, err)
 			if p.Pressure < air.Vapour {
 				sweats++
@@ -165,40 +165,40 @@ func TestSurfaceInverses(t *testing.T) {
 		in := surfaceInput()
 		in.Dough = unit.Celsius(20 + 10*r.Float64())
 		in.Warming = unit.Minutes(10 + 40*r.Float64())
-		out, err := proof.Surface(in)
+		out, err := in.Solve()
 		require.NoError(t, err)
-		tau, err := proof.WarmingForSurface(proof.WarmingForSurfaceInput{Air: in.Air.Dry, Start: in.Dough, After: out.End, Time: in.Time})
+		tau, err := proof.WarmingForSurface{Air: in.Air.Dry, Start: in.Dough, After: out.End, Time: in.Time}.Solve()
 		if in.Air.Dry.Sub(out.End) < 0.1 {
 			require.Error(t, err)
 			continue
 		}
 		require.NoError(t, err)
 		require.InEpsilon(t, float64(in.Warming), float64(tau.Warming), 1e-9)
-		edge, err := proof.HumidityForSurface(proof.HumidityForSurfaceInput{Air: in.Air.Dry, Dough: in.Dough, Activity: in.Activity, Origin: proof.OriginMeasured})
+		edge, err := proof.HumidityForSurface{Air: in.Air.Dry, Dough: in.Dough, Activity: in.Activity, Origin: proof.OriginMeasured}.Solve()
 		require.NoError(t, err)
 		// Just at the edge the margin is nothing.
 		in.Air.Humidity = edge.SweatsAbove
-		out, err = proof.Surface(in)
+		out, err = in.Solve()
 		require.NoError(t, err)
 		require.InDelta(t, 0, float64(out.SweatMargin), 1e-9)
 		in.Air.Humidity = edge.DriesBelow
-		out, err = proof.Surface(in)
+		out, err = in.Solve()
 		require.NoError(t, err)
 		require.InDelta(t, in.Dough.Celsius(), out.DriesAbove.Celsius(), 1e-9)
 	}
 }
 
 func TestSurfaceRefuses(t *testing.T) {
-	_, err := proof.Surface(proof.SurfaceInput{Air: proof.AirInput{Pressure: 101}, SweatLimit: -1, DryLimit: -1})
+	_, err := proof.Surface{Air: proof.Air{Pressure: 101}, SweatLimit: -1, DryLimit: -1}.Solve()
 	assert.Equal(t, []string{"air.dry", "air.humidity", "dough", "water_activity", "warming", "origin", "time", "sweating_limit", "drying_limit"}, fields(err))
-	_, err = proof.WarmingForSurface(proof.WarmingForSurfaceInput{Air: unit.Celsius(40), Start: unit.Celsius(27), After: unit.Celsius(26), Time: 0})
+	_, err = proof.WarmingForSurface{Air: unit.Celsius(40), Start: unit.Celsius(27), After: unit.Celsius(26), Time: 0}.Solve()
 	assert.Equal(t, []string{"time", "after"}, fields(err))
-	_, err = proof.HumidityForSurface(proof.HumidityForSurfaceInput{})
+	_, err = proof.HumidityForSurface{}.Solve()
 	assert.Equal(t, []string{"air", "dough", "water_activity", "origin"}, fields(err))
 }
 
-func sweatInput() proof.SweatWaterInput {
-	return proof.SweatWaterInput{Piece: 500, SpecificHeat: 2.8, Start: unit.Celsius(27), Until: unit.Celsius(33), Latent: 2420, Share: 40, Origin: proof.OriginMeasured, Uptake: 20, Dusted: 3}
+func sweatInput() proof.SweatWater {
+	return proof.SweatWater{Piece: 500, SpecificHeat: 2.8, Start: unit.Celsius(27), Until: unit.Celsius(33), Latent: 2420, Share: 40, Origin: proof.OriginMeasured, Uptake: 20, Dusted: 3}
 }
 
 func TestSweatWaterGoesThereAndBack(t *testing.T) {
@@ -207,9 +207,9 @@ func TestSweatWaterGoesThereAndBack(t *testing.T) {
 		in := sweatInput()
 		in.Share = unit.Percent(99 * r.Float64())
 		in.Until = unit.Celsius(28 + 10*r.Float64())
-		out, err := proof.SweatWater(in)
+		out, err := in.Solve()
 		require.NoError(t, err)
-		back, err := proof.ShareForSweatWater(proof.ShareForSweatWaterInput{Piece: in.Piece, SpecificHeat: in.SpecificHeat, Start: in.Start, Until: in.Until, Latent: in.Latent, Gain: out.Water})
+		back, err := proof.ShareForSweatWater{Piece: in.Piece, SpecificHeat: in.SpecificHeat, Start: in.Start, Until: in.Until, Latent: in.Latent, Gain: out.Water}.Solve()
 		require.NoError(t, err)
 		require.InDelta(t, float64(in.Share), float64(back.Share), 1e-9)
 		require.InEpsilon(t, float64(out.Water), float64(out.Flour)*0.2, 1e-12)
@@ -223,43 +223,43 @@ func TestAirMarksWhatIsAssumed(t *testing.T) {
 	for _, share := range []unit.Percent{0, 40, 99.999, 100} {
 		in := sweatInput()
 		in.Share, in.Uptake, in.Dusted = share, 0, 0
-		out, err := proof.SweatWater(in)
+		out, err := in.Solve()
 		require.NoError(t, err)
 		assert.Zero(t, out.Conditions)
 		in.Origin = proof.OriginAssumed
-		out, err = proof.SweatWater(in)
+		out, err = in.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, proof.Conditions(reckon.Uncalibrated), out.Conditions)
 	}
-	in := proof.HumidityForSurfaceInput{Air: unit.Celsius(38), Dough: unit.Celsius(33), Activity: 0.97, Origin: proof.OriginMeasured}
-	out, err := proof.HumidityForSurface(in)
+	in := proof.HumidityForSurface{Air: unit.Celsius(38), Dough: unit.Celsius(33), Activity: 0.97, Origin: proof.OriginMeasured}
+	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.Conditions)
 	in.Origin = proof.OriginAssumed
-	out, err = proof.HumidityForSurface(in)
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, proof.Conditions(reckon.Uncalibrated), out.Conditions)
 }
 
 func TestSweatWaterRefuses(t *testing.T) {
-	_, err := proof.SweatWater(proof.SweatWaterInput{Share: 101, Dusted: 1})
+	_, err := proof.SweatWater{Share: 101, Dusted: 1}.Solve()
 	assert.Equal(t, []string{"piece", "specific_heat", "start", "latent_heat", "share", "origin", "dusted"}, fields(err))
 	in := sweatInput()
 	in.Dusted, in.Uptake, in.Until = 600, 101, unit.Celsius(20)
-	_, err = proof.SweatWater(in)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"until", "uptake", "dusted"}, fields(err))
-	share := proof.ShareForSweatWaterInput{Piece: 500, SpecificHeat: 2.8, Start: unit.Celsius(27), Until: unit.Celsius(27), Latent: 2420, Gain: 10}
-	_, err = proof.ShareForSweatWater(share)
+	share := proof.ShareForSweatWater{Piece: 500, SpecificHeat: 2.8, Start: unit.Celsius(27), Until: unit.Celsius(27), Latent: 2420, Gain: 10}
+	_, err = share.Solve()
 	assert.Equal(t, []string{"until"}, fields(err))
 	share.Until = unit.Celsius(33)
-	_, err = proof.ShareForSweatWater(share)
+	_, err = share.Solve()
 	assert.Equal(t, []string{"gain"}, fields(err))
 }
 
 func FuzzAir(f *testing.F) {
 	f.Add(38.0, 85.0, 35.0, 33.0, 101.325, uint8(1), 27.0, 0.97, 1500.0, 3600.0)
 	f.Fuzz(func(t *testing.T, dry, rh, wet, dew, pressure float64, ways uint8, dough, activity, warming, time float64) {
-		in := proof.AirInput{Dry: unit.Celsius(dry), Pressure: unit.Pressure(pressure)}
+		in := proof.Air{Dry: unit.Celsius(dry), Pressure: unit.Pressure(pressure)}
 		if ways&1 != 0 {
 			in.Humidity = unit.Percent(rh)
 		}
@@ -269,24 +269,24 @@ func FuzzAir(f *testing.F) {
 		if ways&4 != 0 {
 			in.DewPoint = unit.Celsius(dew)
 		}
-		if out, err := proof.Air(in); err == nil {
+		if out, err := in.Solve(); err == nil {
 			finite(t, float64(out.Humidity), out.WetBulb.Celsius(), out.DewPoint.Celsius(), float64(out.Saturation), float64(out.Vapour), out.Ratio)
 			if !(out.Humidity > 0 && out.Humidity <= 100) || out.WetBulb.Celsius() > dry {
 				t.Fatalf("%+v -> %+v", in, out)
 			}
 		}
-		if out, err := proof.Surface(proof.SurfaceInput{
+		if out, err := (proof.Surface{
 			Air: in, Dough: unit.Celsius(dough), Activity: activity, Warming: unit.Duration(warming), Origin: proof.OriginAssumed, Time: unit.Duration(time),
-		}); err == nil {
+		}).Solve(); err == nil {
 			finite(t, float64(out.Sweating), float64(out.Drying), out.End.Celsius(), float64(out.DryMargin), out.DriesAbove.Celsius())
 			if out.Sweating < 0 || out.Drying < 0 || out.Sweating+out.Drying > unit.Duration(time*(1+1e-9)) {
 				t.Fatalf("%+v", out)
 			}
 		}
-		if out, err := proof.HumidityForSurface(proof.HumidityForSurfaceInput{Air: in.Dry, Dough: unit.Celsius(dough), Activity: activity, Origin: proof.OriginAssumed}); err == nil {
+		if out, err := (proof.HumidityForSurface{Air: in.Dry, Dough: unit.Celsius(dough), Activity: activity, Origin: proof.OriginAssumed}).Solve(); err == nil {
 			finite(t, float64(out.SweatsAbove), float64(out.DriesBelow))
 		}
-		if out, err := proof.WarmingForSurface(proof.WarmingForSurfaceInput{Air: in.Dry, Start: unit.Celsius(dough), After: unit.Celsius(wet), Time: unit.Duration(time)}); err == nil {
+		if out, err := (proof.WarmingForSurface{Air: in.Dry, Start: unit.Celsius(dough), After: unit.Celsius(wet), Time: unit.Duration(time)}).Solve(); err == nil {
 			finite(t, float64(out.Warming))
 		}
 	})
@@ -295,20 +295,20 @@ func FuzzAir(f *testing.F) {
 func BenchmarkAir(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = proof.Air(proof.AirInput{Dry: unit.Celsius(38), Humidity: 85, Pressure: 101.325})
+		_, _ = proof.Air{Dry: unit.Celsius(38), Humidity: 85, Pressure: 101.325}.Solve()
 	}
 }
 
 func BenchmarkSurface(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = proof.Surface(surfaceInput())
+		_, _ = surfaceInput().Solve()
 	}
 }
 
 func BenchmarkSweatWater(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = proof.SweatWater(sweatInput())
+		_, _ = sweatInput().Solve()
 	}
 }

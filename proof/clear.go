@@ -21,28 +21,6 @@ const (
 	GapClearOut GapRule = "clear-out"
 )
 
-// ClearInput is a run through a proofer.
-type ClearInput struct {
-	Proofer    Proofer         `json:"proofer"`              // the overhead proofer
-	Across     int             `json:"across"`               // pieces dropped by one stroke, side by side; must divide the pockets evenly
-	Strokes    unit.StrokeRate `json:"strokes"`              // speed of the divider, 0.01 to 10000 strokes/min
-	Pieces     int             `json:"pieces"`               // pieces in the run, 1 to 100 million; the last stroke may drop fewer
-	NextAcross int             `json:"next_across,omitzero"` // lanes of the product that follows; leave out if it is not known, and the proofer is run empty to be safe
-}
-
-// ClearResult is when the pieces of a run come out.
-type ClearResult struct {
-	FirstOut   unit.Duration   `json:"first_out"`  // from the first stroke until the first pieces leave
-	LastIn     unit.Duration   `json:"last_in"`    // from the first stroke to the last one
-	LastOut    unit.Duration   `json:"last_out"`   // from the first stroke until the last piece has left
-	ClearOut   unit.Duration   `json:"clear_out"`  // from the last stroke until the last piece has left, both machines running on with scaling off
-	Stranded   int             `json:"stranded"`   // pieces inside if both machines stop when the proofer is at its fullest
-	Gap        unit.Duration   `json:"gap"`        // from the last stroke of this run to the earliest first stroke of the next product
-	Rule       GapRule         `json:"rule"`       // "next-tray" or "clear-out": why the next product waits that long
-	Conditions Conditions      `json:"conditions"` // part-pass
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, oil-slip, locked-out
-}
-
 // Clear returns when the first and the last piece of a run leave the overhead
 // proofer, how many a stop would strand, and when the next product may follow:
 //
@@ -66,12 +44,42 @@ type ClearResult struct {
 //
 // Source: common practice (divider and proofer start, stop and change speed
 // together; oil is shut whenever scaling stops).
-//
-// [ExplainClear] shows the working.
-func Clear(in ClearInput) (ClearResult, error) { return ExplainClear(in, nil) }
+type Clear struct {
+	Proofer    Proofer         `json:"proofer"`              // the overhead proofer
+	Across     int             `json:"across"`               // pieces dropped by one stroke, side by side; must divide the pockets evenly
+	Strokes    unit.StrokeRate `json:"strokes"`              // speed of the divider, 0.01 to 10000 strokes/min
+	Pieces     int             `json:"pieces"`               // pieces in the run, 1 to 100 million; the last stroke may drop fewer
+	NextAcross int             `json:"next_across,omitzero"` // lanes of the product that follows; leave out if it is not known, and the proofer is run empty to be safe
+}
 
-// ExplainClear is [Clear] with its working.
-func ExplainClear(in ClearInput, w *reckon.Working) (out ClearResult, err error) {
+func (Clear) ID() string { return "proofer-clear" }
+
+// SHELL
+func (q Clear) Check(c *reckon.Checks) {
+	_, err := explainClear(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q Clear) Solve() (ClearResult, error) { return explainClear(q, nil) }
+
+func (q Clear) Show(w *reckon.Working, _ ClearResult) { _, _ = explainClear(q, w) }
+
+// ClearResult is when the pieces of a run come out.
+type ClearResult struct {
+	FirstOut   unit.Duration   `json:"first_out"`  // from the first stroke until the first pieces leave
+	LastIn     unit.Duration   `json:"last_in"`    // from the first stroke to the last one
+	LastOut    unit.Duration   `json:"last_out"`   // from the first stroke until the last piece has left
+	ClearOut   unit.Duration   `json:"clear_out"`  // from the last stroke until the last piece has left, both machines running on with scaling off
+	Stranded   int             `json:"stranded"`   // pieces inside if both machines stop when the proofer is at its fullest
+	Gap        unit.Duration   `json:"gap"`        // from the last stroke of this run to the earliest first stroke of the next product
+	Rule       GapRule         `json:"rule"`       // "next-tray" or "clear-out": why the next product waits that long
+	Conditions Conditions      `json:"conditions"` // part-pass
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, oil-slip, locked-out
+}
+
+func explainClear(in Clear, w *reckon.Working) (out ClearResult, err error) {
 	c := reckon.Checks{Func: "proofer-clear"}
 	in.Proofer.check(&c, in.Across)
 	reckon.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)

@@ -21,7 +21,7 @@ func TestRunLosesNothing(t *testing.T) {
 		p := proof.Proofer{Pockets: 6, Trays: 5 + r.IntN(30), TraysPerStroke: 1}
 		p.FirstPassTrays, p.LastPassTrays = 1+r.IntN(p.Trays), 1+r.IntN(p.Trays)
 		lanes := []int{1, 2, 3, 6}
-		in := proof.RunInput{Proofer: p, Across: lanes[r.IntN(4)], Strokes: 60, Pieces: 50 + r.IntN(800)}
+		in := proof.Run{Proofer: p, Across: lanes[r.IntN(4)], Strokes: 60, Pieces: 50 + r.IntN(800)}
 		at, few := unit.Duration(0), in.Across
 		for range r.IntN(5) {
 			at += unit.Duration(1 + r.IntN(60))
@@ -36,7 +36,7 @@ func TestRunLosesNothing(t *testing.T) {
 			stroke += 1 + r.IntN(most)
 			in.Faults = append(in.Faults, proof.Fault{Kind: proof.FaultJam, Stroke: stroke, Lane: 1, Pass: 1 + r.IntN(6/few)})
 		}
-		out, err := proof.Run(in)
+		out, err := in.Solve()
 		require.NoError(t, err)
 		require.Equal(t, in.Pieces, out.In)
 		require.Equal(t, out.In, out.Out+out.Stranded)
@@ -65,11 +65,11 @@ func TestRunLosesNothing(t *testing.T) {
 
 // With every piece stuck nothing comes out, and there is nothing to wait for.
 func TestRunAllStuck(t *testing.T) {
-	in := proof.RunInput{
+	in := proof.Run{
 		Proofer: demo, Across: 1, Strokes: 24, Pieces: 2,
 		Faults: []proof.Fault{{Kind: proof.FaultJam, Stroke: 1, Lane: 1, Pass: 1}, {Kind: proof.FaultJam, Stroke: 2, Lane: 1, Pass: 2}},
 	}
-	out, err := proof.Run(in)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 2, out.Stuck)
 	assert.Zero(t, out.Out)
@@ -78,21 +78,21 @@ func TestRunAllStuck(t *testing.T) {
 }
 
 func TestSpeedChangeLeavesNoPause(t *testing.T) {
-	out, err := proof.SpeedChange(proof.SpeedChangeInput{Proofer: demo, Across: 2, From: 24, To: 12, DwellLow: 600, DwellHigh: unit.Minutes(20)})
+	out, err := proof.SpeedChange{Proofer: demo, Across: 2, From: 24, To: 12, DwellLow: 600, DwellHigh: unit.Minutes(20)}.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.LongestPause, "the new speed alone is too slow")
 }
 
 func TestFinalProofLoadCountsTheGaps(t *testing.T) {
-	in := proof.FinalProofLoadInput{Rate: 60, Stay: unit.Minutes(30), Holder: proof.HolderRack, PerHolder: 240, Batch: 1200, Gap: unit.Minutes(10)}
-	out, err := proof.FinalProofLoad(in)
+	in := proof.FinalProofLoad{Rate: 60, Stay: unit.Minutes(30), Holder: proof.HolderRack, PerHolder: 240, Batch: 1200, Gap: unit.Minutes(10)}
+	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 40, float64(out.MeanRate), 1e-12) // 1200 pieces in 20 and 10 min
 	assert.InDelta(t, 1200, out.Mean, 1e-9)             // 40 a minute for half an hour
 	assert.Equal(t, unit.Minutes(4), out.Spread)
 	for _, h := range []proof.Holder{proof.HolderBox, proof.HolderContinuous} {
 		in.Holder = h
-		out, err = proof.FinalProofLoad(in)
+		out, err = in.Solve()
 		require.NoError(t, err)
 		assert.Zero(t, out.Spread)
 	}
@@ -104,31 +104,31 @@ func TestEquivalentVouchedRange(t *testing.T) {
 		stage, reference float64
 		outside          bool
 	}{{23, 30, false}, {30, 23, false}, {22.9, 25, true}, {30.1, 25, true}, {25, 22.9, true}, {25, 30.1, true}} {
-		out, err := proof.Equivalent(proof.EquivalentInput{
+		out, err := proof.Equivalent{
 			History: []proof.Stage{{unit.Celsius(c.stage), 3600}}, Reference: unit.Celsius(c.reference), Model: proof.ModelQ10, Value: 2, Origin: proof.OriginMeasured,
-		})
+		}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, c.outside, out.Conditions.Has(reckon.OutsideSource), "%+v", c)
 	}
-	_, err := proof.Q10ForProof(proof.Q10ForProofInput{Cool: proof.Stage{unit.Celsius(25), 3600}, Warm: proof.Stage{unit.Celsius(27), 3100}})
+	_, err := proof.Q10ForProof{Cool: proof.Stage{unit.Celsius(25), 3600}, Warm: proof.Stage{unit.Celsius(27), 3100}}.Solve()
 	assert.NoError(t, err, "two degrees apart are enough")
 }
 
 // A limit that is just reached is kept.
 func TestLimitsJustReached(t *testing.T) {
 	in := surfaceInput()
-	out, err := proof.Surface(in)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	in.SweatLimit, in.DryLimit = out.Sweating, out.Drying
-	out, err = proof.Surface(in)
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.Conditions)
 
 	sweat := sweatInput()
-	need, err := proof.SweatWater(sweat)
+	need, err := sweat.Solve()
 	require.NoError(t, err)
 	sweat.Dusted = need.Flour
-	enough, err := proof.SweatWater(sweat)
+	enough, err := sweat.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, enough.Conditions)
 }

@@ -21,24 +21,6 @@ func down(v float64) float64 { return math.Floor(v * (1 + 1e-15)) }
 // ceil rounds up a count that is known to be small.
 func ceil(v float64) int { return int(up(v)) }
 
-// DwellInput is a proofer at a speed.
-type DwellInput struct {
-	Proofer Proofer         `json:"proofer"` // the overhead proofer
-	Across  int             `json:"across"`  // pieces dropped by one stroke, side by side; must divide the pockets evenly
-	Strokes unit.StrokeRate `json:"strokes"` // speed of the divider, 0.01 to 10000 strokes/min
-}
-
-// DwellResult is the time in the proofer.
-type DwellResult struct {
-	Passes     int             `json:"passes"`     // times a piece goes round
-	Dwell      unit.Duration   `json:"dwell"`      // from dropping into the tray to leaving it
-	Rate       unit.PieceRate  `json:"rate"`       // pieces in, and out once full
-	Inside     int             `json:"inside"`     // most pieces inside at once when running full, counted just after a stroke
-	TrayRate   float64         `json:"tray_rate"`  // trays/min past the chute
-	Conditions Conditions      `json:"conditions"` // part-pass
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
-}
-
 // Dwell returns how long a piece stays in the overhead proofer, in how many
 // passes, and how many pieces are inside:
 //
@@ -62,11 +44,39 @@ type DwellResult struct {
 // Source: common practice (six pockets take rolls two across in three passes and
 // bread one across in six); content = rate x dwell is Little's law.
 //
-// The inverse is [StrokesForDwell]; [ExplainDwell] shows the working.
-func Dwell(in DwellInput) (DwellResult, error) { return ExplainDwell(in, nil) }
+// The inverse is [StrokesForDwell].
+type Dwell struct {
+	Proofer Proofer         `json:"proofer"` // the overhead proofer
+	Across  int             `json:"across"`  // pieces dropped by one stroke, side by side; must divide the pockets evenly
+	Strokes unit.StrokeRate `json:"strokes"` // speed of the divider, 0.01 to 10000 strokes/min
+}
 
-// ExplainDwell is [Dwell] with its working.
-func ExplainDwell(in DwellInput, w *reckon.Working) (out DwellResult, err error) {
+func (Dwell) ID() string { return "proofer-dwell" }
+
+// SHELL
+func (q Dwell) Check(c *reckon.Checks) {
+	_, err := explainDwell(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q Dwell) Solve() (DwellResult, error) { return explainDwell(q, nil) }
+
+func (q Dwell) Show(w *reckon.Working, _ DwellResult) { _, _ = explainDwell(q, w) }
+
+// DwellResult is the time in the proofer.
+type DwellResult struct {
+	Passes     int             `json:"passes"`     // times a piece goes round
+	Dwell      unit.Duration   `json:"dwell"`      // from dropping into the tray to leaving it
+	Rate       unit.PieceRate  `json:"rate"`       // pieces in, and out once full
+	Inside     int             `json:"inside"`     // most pieces inside at once when running full, counted just after a stroke
+	TrayRate   float64         `json:"tray_rate"`  // trays/min past the chute
+	Conditions Conditions      `json:"conditions"` // part-pass
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
+}
+
+func explainDwell(in Dwell, w *reckon.Working) (out DwellResult, err error) {
 	c := reckon.Checks{Func: "proofer-dwell"}
 	in.Proofer.check(&c, in.Across)
 	reckon.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
@@ -99,24 +109,6 @@ func explainSteady(w *reckon.Working, out DwellResult) {
 	w.Step("most pieces inside", "I", "a * ceil(T / r * (1 - 1e-15))", float64(out.Inside), "", "a stroke for every r trays of travel, but none for a last binary digit")
 }
 
-// StrokesForDwellInput is a proofer and the wanted time in it.
-type StrokesForDwellInput struct {
-	Proofer Proofer       `json:"proofer"` // the overhead proofer
-	Across  int           `json:"across"`  // pieces dropped by one stroke, side by side; must divide the pockets evenly
-	Dwell   unit.Duration `json:"dwell"`   // wanted time in the proofer, 1 s to 24 h
-}
-
-// StrokesForDwellResult is the speed to run at.
-type StrokesForDwellResult struct {
-	Strokes    unit.StrokeRate `json:"strokes"`    // speed of the divider
-	Passes     int             `json:"passes"`     // times a piece goes round
-	Rate       unit.PieceRate  `json:"rate"`       // pieces in, and out once full
-	Inside     int             `json:"inside"`     // most pieces inside at once when running full, counted just after a stroke
-	TrayRate   float64         `json:"tray_rate"`  // trays/min past the chute
-	Conditions Conditions      `json:"conditions"` // part-pass
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
-}
-
 // StrokesForDwell returns the divider speed that gives a wanted time in the
 // overhead proofer:
 //
@@ -133,13 +125,43 @@ type StrokesForDwellResult struct {
 //
 // Source: as for [Dwell].
 //
-// The inverse is [Dwell]; [ExplainStrokesForDwell] shows the working.
-func StrokesForDwell(in StrokesForDwellInput) (StrokesForDwellResult, error) {
-	return ExplainStrokesForDwell(in, nil)
+// The inverse is [Dwell].
+type StrokesForDwell struct {
+	Proofer Proofer       `json:"proofer"` // the overhead proofer
+	Across  int           `json:"across"`  // pieces dropped by one stroke, side by side; must divide the pockets evenly
+	Dwell   unit.Duration `json:"dwell"`   // wanted time in the proofer, 1 s to 24 h
 }
 
-// ExplainStrokesForDwell is [StrokesForDwell] with its working.
-func ExplainStrokesForDwell(in StrokesForDwellInput, w *reckon.Working) (out StrokesForDwellResult, err error) {
+func (StrokesForDwell) ID() string { return "strokes-for-dwell" }
+
+// SHELL
+func (q StrokesForDwell) Check(c *reckon.Checks) {
+	_, err := explainStrokesForDwell(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q StrokesForDwell) Solve() (StrokesForDwellResult, error) {
+	return explainStrokesForDwell(q, nil)
+}
+
+func (q StrokesForDwell) Show(w *reckon.Working, _ StrokesForDwellResult) {
+	_, _ = explainStrokesForDwell(q, w)
+}
+
+// StrokesForDwellResult is the speed to run at.
+type StrokesForDwellResult struct {
+	Strokes    unit.StrokeRate `json:"strokes"`    // speed of the divider
+	Passes     int             `json:"passes"`     // times a piece goes round
+	Rate       unit.PieceRate  `json:"rate"`       // pieces in, and out once full
+	Inside     int             `json:"inside"`     // most pieces inside at once when running full, counted just after a stroke
+	TrayRate   float64         `json:"tray_rate"`  // trays/min past the chute
+	Conditions Conditions      `json:"conditions"` // part-pass
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
+}
+
+func explainStrokesForDwell(in StrokesForDwell, w *reckon.Working) (out StrokesForDwellResult, err error) {
 	c := reckon.Checks{Func: "strokes-for-dwell"}
 	in.Proofer.check(&c, in.Across)
 	reckon.CheckRange(&c, "dwell", in.Dwell, minDwell, maxDwell)

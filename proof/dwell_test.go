@@ -39,12 +39,12 @@ func TestDwellAndStrokesGoThereAndBack(t *testing.T) {
 	for range 2000 {
 		p, across := randomProofer(r)
 		strokes := unit.StrokesPerMinute(0.5 + 100*r.Float64())
-		there, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: strokes})
+		there, err := proof.Dwell{Proofer: p, Across: across, Strokes: strokes}.Solve()
 		require.NoError(t, err)
 		if there.Dwell < 1 || there.Dwell > unit.Hours(24) {
 			continue // not what StrokesForDwell answers for
 		}
-		back, err := proof.StrokesForDwell(proof.StrokesForDwellInput{Proofer: p, Across: across, Dwell: there.Dwell})
+		back, err := proof.StrokesForDwell{Proofer: p, Across: across, Dwell: there.Dwell}.Solve()
 		require.NoError(t, err)
 		assert.InEpsilon(t, float64(strokes), float64(back.Strokes), 1e-14)
 		assert.Equal(t, there.Inside, back.Inside)
@@ -61,7 +61,7 @@ func TestDwellFillsEveryPocket(t *testing.T) {
 	for range 500 {
 		p, across := randomProofer(r)
 		p.FirstPassTrays, p.LastPassTrays, p.TraysPerStroke = 0, p.Trays, 1
-		out, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: 1 + unit.StrokeRate(60*r.Float64())})
+		out, err := proof.Dwell{Proofer: p, Across: across, Strokes: 1 + unit.StrokeRate(60*r.Float64())}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, p.Pockets*p.Trays, out.Inside)
 		assert.InEpsilon(t, float64(p.Pockets*p.Trays), float64(out.Rate)*out.Dwell.Minutes(), 1e-12)
@@ -72,7 +72,7 @@ func TestDwellFillsEveryPocket(t *testing.T) {
 func TestDwellPartPass(t *testing.T) {
 	p := demo
 	p.LastPassTrays = 60
-	out, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: 2, Strokes: 24})
+	out, err := proof.Dwell{Proofer: p, Across: 2, Strokes: 24}.Solve()
 	require.NoError(t, err)
 	assert.True(t, out.Conditions.Has(proof.PartPass))
 	assert.True(t, out.Cautions.Has(reckon.MovingMachinery))
@@ -89,26 +89,26 @@ func fields(err error) []string {
 }
 
 func TestDwellRefuses(t *testing.T) {
-	_, err := proof.Dwell(proof.DwellInput{Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1}, Across: 4, Strokes: 24})
+	_, err := proof.Dwell{Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1}, Across: 4, Strokes: 24}.Solve()
 	require.Error(t, err)
 	assert.Equal(t, "proofer-dwell: across is 4: want a lane count that divides the pockets (6) evenly: 1, 2, 3 or 6", err.Error())
 
-	_, err = proof.Dwell(proof.DwellInput{Proofer: proof.Proofer{Pockets: 1, Trays: 1, LastPassTrays: 1, TraysPerStroke: 1}, Across: 0, Strokes: 24})
+	_, err = proof.Dwell{Proofer: proof.Proofer{Pockets: 1, Trays: 1, LastPassTrays: 1, TraysPerStroke: 1}, Across: 0, Strokes: 24}.Solve()
 	require.Error(t, err)
 	assert.Equal(t, "proofer-dwell: across is 0: want a lane count that divides the pockets (1) evenly: 1", err.Error())
 
-	_, err = proof.Dwell(proof.DwellInput{Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 121, TraysPerStroke: 0.5}, Across: 5, Strokes: unit.StrokeRate(math.NaN())})
+	_, err = proof.Dwell{Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 121, TraysPerStroke: 0.5}, Across: 5, Strokes: unit.StrokeRate(math.NaN())}.Solve()
 	assert.Equal(t, []string{"proofer.last_pass_trays", "proofer.trays_per_stroke", "across", "strokes"}, fields(err))
 
-	_, err = proof.Dwell(proof.DwellInput{})
+	_, err = proof.Dwell{}.Solve()
 	assert.Equal(t, []string{"proofer.pockets", "proofer.trays", "proofer.trays_per_stroke", "strokes"}, fields(err))
 
-	_, err = proof.StrokesForDwell(proof.StrokesForDwellInput{Proofer: demo, Across: 2, Dwell: 0.5})
+	_, err = proof.StrokesForDwell{Proofer: demo, Across: 2, Dwell: 0.5}.Solve()
 	assert.Equal(t, []string{"dwell"}, fields(err))
 }
 
-func speedInput(limits ...proof.StrokeLimit) proof.SpeedInput {
-	return proof.SpeedInput{Proofer: demo, Across: 2, DwellLow: unit.Minutes(10), DwellHigh: unit.Minutes(20), Limits: limits}
+func speedInput(limits ...proof.StrokeLimit) proof.Speed {
+	return proof.Speed{Proofer: demo, Across: 2, DwellLow: unit.Minutes(10), DwellHigh: unit.Minutes(20), Limits: limits}
 }
 
 func TestSpeed(t *testing.T) {
@@ -126,7 +126,7 @@ func TestSpeed(t *testing.T) {
 		{"one point left", []proof.StrokeLimit{{"divider", 25, 25}}, 25, 25, "divider", "divider"},
 	} {
 		t.Run(c.id, func(t *testing.T) {
-			out, err := proof.Speed(speedInput(c.limits...))
+			out, err := speedInput(c.limits...).Solve()
 			require.NoError(t, err)
 			assert.InDelta(t, float64(c.low), float64(out.Low), 1e-12)
 			assert.InDelta(t, float64(c.high), float64(out.High), 1e-12)
@@ -137,7 +137,7 @@ func TestSpeed(t *testing.T) {
 				rate  unit.PieceRate
 				dwell unit.Duration
 			}{{out.Low, out.RateLow, out.DwellAtLow}, {out.High, out.RateHigh, out.DwellAtHigh}} {
-				at, err := proof.Dwell(proof.DwellInput{Proofer: demo, Across: 2, Strokes: end.s})
+				at, err := proof.Dwell{Proofer: demo, Across: 2, Strokes: end.s}.Solve()
 				require.NoError(t, err)
 				assert.Equal(t, at.Rate, end.rate)
 				assert.Equal(t, at.Dwell, end.dwell)
@@ -153,7 +153,7 @@ func TestSpeedRates(t *testing.T) {
 		in.Across = across
 		in.DwellLow, in.DwellHigh = 1, unit.Hours(24)
 		in.Rates = []proof.RateLimit{{"final proof", 12, 90}, {"oven", 24, 60}}
-		out, err := proof.Speed(in)
+		out, err := in.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, 24, float64(out.RateLow), 1e-12)
 		assert.InDelta(t, 60, float64(out.RateHigh), 1e-12)
@@ -162,10 +162,10 @@ func TestSpeedRates(t *testing.T) {
 	}
 	in := speedInput()
 	in.Rates = []proof.RateLimit{{"", -1, 0}, {"oven", 5, 4}}
-	_, err := proof.Speed(in)
+	_, err := in.Solve()
 	assert.Equal(t, []string{"rates[0].name", "rates[0].low", "rates[0].high", "rates[1].high"}, fields(err))
 	in.Rates = make([]proof.RateLimit, 101)
-	_, err = proof.Speed(in)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"rates"}, fields(err))
 }
 
@@ -175,14 +175,13 @@ func TestSpeedOfLimitsThatMeet(t *testing.T) {
 	met := [3]int{}
 	for i := range 3000 {
 		strokes := unit.StrokesPerMinute(10 + float64(i)/10)
-		dwell, err := proof.Dwell(proof.DwellInput{Proofer: demo, Across: 2, Strokes: strokes})
+		dwell, err := proof.Dwell{Proofer: demo, Across: 2, Strokes: strokes}.Solve()
 		require.NoError(t, err)
-		in := proof.SpeedInput{Proofer: demo, Across: 2, DwellLow: dwell.Dwell, DwellHigh: dwell.Dwell, Limits: []proof.StrokeLimit{{"divider", strokes, strokes}}}
+		in := proof.Speed{Proofer: demo, Across: 2, DwellLow: dwell.Dwell, DwellHigh: dwell.Dwell, Limits: []proof.StrokeLimit{{"divider", strokes, strokes}}}
 		if i%2 == 1 {
 			in.Limits, in.Rates = nil, []proof.RateLimit{{"oven", dwell.Rate, dwell.Rate}}
 		}
-		var w reckon.Working
-		out, err := proof.ExplainSpeed(in, &w)
+		out, err := in.Solve()
 		require.NoError(t, err, "%v", strokes)
 		require.LessOrEqual(t, out.Low, out.High)
 		require.InEpsilon(t, float64(strokes), float64(out.Low), 1e-14)
@@ -203,8 +202,7 @@ func TestSpeedOfLimitsThatMeet(t *testing.T) {
 
 	// Within a billionth limits meet, at the slower speed; beyond it they exclude each other.
 	in := speedInput(proof.StrokeLimit{"divider", 20 * (1 + 0.9e-9), 40}, proof.StrokeLimit{"oven", 0, 20})
-	var w reckon.Working
-	out, err := proof.ExplainSpeed(in, &w)
+	out, w, err := reckon.Explain(in)
 	require.NoError(t, err)
 	assert.Equal(t, unit.StrokeRate(20), out.Low)
 	assert.Equal(t, unit.StrokeRate(20), out.High)
@@ -212,19 +210,19 @@ func TestSpeedOfLimitsThatMeet(t *testing.T) {
 	assert.Equal(t, "oven", out.HighLimit)
 	assert.Contains(t, w.String(), "S_low = min(max(S_1, l_1, l_2), min(S_2, h_1, h_2)) = ")
 	in.Limits[0].Low = 20 * (1 + 1.1e-9)
-	_, err = proof.Speed(in)
+	_, err = in.Solve()
 	var none *reckon.NoSolutionError
 	assert.ErrorAs(t, err, &none)
 }
 
 func TestSpeedConflict(t *testing.T) {
-	_, err := proof.Speed(speedInput(proof.StrokeLimit{"divider", 10, 40}, proof.StrokeLimit{"oven", 0, 12}))
+	_, err := speedInput(proof.StrokeLimit{"divider", 10, 40}, proof.StrokeLimit{"oven", 0, 12}).Solve()
 	var none *reckon.NoSolutionError
 	require.True(t, errors.As(err, &none))
 	assert.Equal(t, "proofer-speed: no divider speed gives both dwell (18 strokes/min or more) and oven (12 strokes/min or less): "+
 		"the nearest are 12 strokes/min (dwell 30 min), which suits oven, and 18 strokes/min (dwell 20 min), which suits dwell; "+
 		"move one of the two limits, or load another number across", err.Error())
-	_, err = proof.Speed(speedInput(proof.StrokeLimit{"stamper", 30, 40}, proof.StrokeLimit{"oven", 0, 25}))
+	_, err = speedInput(proof.StrokeLimit{"stamper", 30, 40}, proof.StrokeLimit{"oven", 0, 25}).Solve()
 	require.True(t, errors.As(err, &none))
 	assert.Contains(t, err.Error(), "both stamper (30 strokes/min or more) and oven (25 strokes/min or less)")
 }
@@ -232,15 +230,15 @@ func TestSpeedConflict(t *testing.T) {
 func TestSpeedRefuses(t *testing.T) {
 	in := speedInput(proof.StrokeLimit{"", -1, 0}, proof.StrokeLimit{"oven", 30, 20}, proof.StrokeLimit{"stamper", 0, 10})
 	in.DwellLow, in.DwellHigh = in.DwellHigh, in.DwellLow
-	_, err := proof.Speed(in)
+	_, err := in.Solve()
 	assert.Equal(t, []string{"dwell_high", "limits[0].name", "limits[0].low", "limits[0].high", "limits[1].high"}, fields(err))
-	_, err = proof.Speed(speedInput(make([]proof.StrokeLimit, 101)...))
+	_, err = speedInput(make([]proof.StrokeLimit, 101)...).Solve()
 	assert.Equal(t, []string{"limits"}, fields(err))
 }
 
 func TestClear(t *testing.T) {
-	in := proof.ClearInput{Proofer: demo, Across: 2, Strokes: 24, Pieces: 3000}
-	out, err := proof.Clear(in)
+	in := proof.Clear{Proofer: demo, Across: 2, Strokes: 24, Pieces: 3000}
+	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 15, out.FirstOut.Minutes(), 1e-12)
 	assert.InDelta(t, 1499.0/24, out.LastIn.Minutes(), 1e-12)
@@ -250,18 +248,18 @@ func TestClear(t *testing.T) {
 	assert.Equal(t, 720, out.Stranded)
 
 	in.NextAcross = 2
-	out, err = proof.Clear(in)
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, proof.GapNextTray, out.Rule)
 	assert.InDelta(t, 2.5, out.Gap.Seconds(), 1e-12)
 
 	in.NextAcross = 3
-	out, err = proof.Clear(in)
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, proof.GapClearOut, out.Rule)
 
 	in.NextAcross, in.Across, in.Pieces = 4, 5, 0
-	_, err = proof.Clear(in)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"across", "pieces", "next_across"}, fields(err))
 }
 
@@ -269,7 +267,7 @@ func TestClear(t *testing.T) {
 func TestClearWaitsForTheTray(t *testing.T) {
 	p := demo
 	p.TraysPerStroke = 1.5
-	out, err := proof.Clear(proof.ClearInput{Proofer: p, Across: 2, Strokes: 20, Pieces: 4})
+	out, err := proof.Clear{Proofer: p, Across: 2, Strokes: 20, Pieces: 4}.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 3, out.LastIn.Seconds(), 1e-12)            // the second stroke
 	assert.InDelta(t, 60*362.0/30, out.LastOut.Seconds(), 1e-12) // tray 2 of 30 a minute, and 360 trays
@@ -279,14 +277,14 @@ func TestNoAllocation(t *testing.T) {
 	limits := []proof.StrokeLimit{{"divider", 10, 30}, {"oven", 0, 28}}
 	rates := []proof.RateLimit{{"oven", 20, 50}}
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
-		_, _ = proof.Dwell(proof.DwellInput{Proofer: demo, Across: 2, Strokes: 24})
-		_, _ = proof.StrokesForDwell(proof.StrokesForDwellInput{Proofer: demo, Across: 2, Dwell: 900})
+		_, _ = proof.Dwell{Proofer: demo, Across: 2, Strokes: 24}.Solve()
+		_, _ = proof.StrokesForDwell{Proofer: demo, Across: 2, Dwell: 900}.Solve()
 		withRates := speedInput(limits...)
 		withRates.Rates = rates
-		_, _ = proof.Speed(withRates)
+		_, _ = withRates.Solve()
 		local := [2]proof.StrokeLimit{{"divider", 10, 30}, {"oven", 0, 28}}
-		_, _ = proof.Speed(proof.SpeedInput{Proofer: demo, Across: 2, DwellLow: 600, DwellHigh: 1200, Limits: local[:]})
-		_, _ = proof.Clear(proof.ClearInput{Proofer: demo, Across: 2, Strokes: 24, Pieces: 3000})
+		_, _ = proof.Speed{Proofer: demo, Across: 2, DwellLow: 600, DwellHigh: 1200, Limits: local[:]}.Solve()
+		_, _ = proof.Clear{Proofer: demo, Across: 2, Strokes: 24, Pieces: 3000}.Solve()
 	}))
 }
 
@@ -305,23 +303,23 @@ func FuzzProofer(f *testing.F) {
 	f.Fuzz(func(t *testing.T, pockets, trays, first, last int, ratio float64, across int, strokes, low, high float64, pieces, next int) {
 		p := proof.Proofer{Pockets: pockets, Trays: trays, FirstPassTrays: first, LastPassTrays: last, TraysPerStroke: ratio}
 		s := unit.StrokeRate(strokes)
-		if out, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: s}); err == nil {
+		if out, err := (proof.Dwell{Proofer: p, Across: across, Strokes: s}).Solve(); err == nil {
 			finite(t, float64(out.Dwell), float64(out.Rate), out.TrayRate)
 			if out.Inside < across || out.Inside > pockets*trays {
 				t.Fatalf("%d pieces in %d pockets", out.Inside, pockets*trays)
 			}
 		}
-		if out, err := proof.StrokesForDwell(proof.StrokesForDwellInput{Proofer: p, Across: across, Dwell: unit.Duration(low)}); err == nil {
+		if out, err := (proof.StrokesForDwell{Proofer: p, Across: across, Dwell: unit.Duration(low)}).Solve(); err == nil {
 			finite(t, float64(out.Strokes), float64(out.Rate), out.TrayRate)
 		}
 		limits := []proof.StrokeLimit{{"divider", s, s}}
-		if out, err := proof.Speed(proof.SpeedInput{Proofer: p, Across: across, DwellLow: unit.Duration(low), DwellHigh: unit.Duration(high), Limits: limits}); err == nil {
+		if out, err := (proof.Speed{Proofer: p, Across: across, DwellLow: unit.Duration(low), DwellHigh: unit.Duration(high), Limits: limits}).Solve(); err == nil {
 			finite(t, float64(out.Low), float64(out.High), float64(out.RateLow), float64(out.RateHigh), float64(out.DwellAtLow), float64(out.DwellAtHigh))
 			if out.Low > out.High {
 				t.Fatal("an empty window was returned")
 			}
 		}
-		if out, err := proof.Clear(proof.ClearInput{Proofer: p, Across: across, Strokes: s, Pieces: pieces, NextAcross: next}); err == nil {
+		if out, err := (proof.Clear{Proofer: p, Across: across, Strokes: s, Pieces: pieces, NextAcross: next}).Solve(); err == nil {
 			finite(t, float64(out.FirstOut), float64(out.LastIn), float64(out.LastOut), float64(out.ClearOut), float64(out.Gap))
 		}
 	})
@@ -330,14 +328,14 @@ func FuzzProofer(f *testing.F) {
 func BenchmarkDwell(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = proof.Dwell(proof.DwellInput{Proofer: demo, Across: 2, Strokes: 24})
+		_, _ = proof.Dwell{Proofer: demo, Across: 2, Strokes: 24}.Solve()
 	}
 }
 
 func BenchmarkStrokesForDwell(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = proof.StrokesForDwell(proof.StrokesForDwellInput{Proofer: demo, Across: 2, Dwell: 900})
+		_, _ = proof.StrokesForDwell{Proofer: demo, Across: 2, Dwell: 900}.Solve()
 	}
 }
 
@@ -345,13 +343,13 @@ func BenchmarkSpeed(b *testing.B) {
 	limits := []proof.StrokeLimit{{"divider", 10, 30}, {"oven", 0, 28}}
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = proof.Speed(speedInput(limits...))
+		_, _ = speedInput(limits...).Solve()
 	}
 }
 
 func BenchmarkClear(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = proof.Clear(proof.ClearInput{Proofer: demo, Across: 2, Strokes: 24, Pieces: 3000})
+		_, _ = proof.Clear{Proofer: demo, Across: 2, Strokes: 24, Pieces: 3000}.Solve()
 	}
 }

@@ -53,26 +53,6 @@ type Stage struct {
 	Time unit.Duration `json:"time"` // how long, 0 to 7 d
 }
 
-// EquivalentInput is what a dough went through.
-type EquivalentInput struct {
-	History   []Stage     `json:"history"`       // 1 to 1000 stretches; a slope is cut into short ones
-	Reference unit.Temp   `json:"reference"`     // temperature at which the time is wanted, 0 to 50 °C
-	Model     RateModel   `json:"model"`         // "q10" or "arrhenius"
-	Value     float64     `json:"value"`         // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
-	Low       float64     `json:"low,omitzero"`  // lowest value that is believed, not above value; leave out both to get no range
-	High      float64     `json:"high,omitzero"` // highest value that is believed, not below value
-	Origin    ValueOrigin `json:"origin"`        // "measured" or "assumed": where value comes from
-}
-
-// EquivalentResult is the time that would do the same.
-type EquivalentResult struct {
-	Equivalent unit.Duration `json:"equivalent"` // time at the reference temperature
-	Shortest   unit.Duration `json:"shortest"`   // the same over the range from low to high; equal to equivalent if none is given
-	Longest    unit.Duration `json:"longest"`    // the same, the other end
-	Clock      unit.Duration `json:"clock"`      // time that passed
-	Conditions Conditions    `json:"conditions"` // uncalibrated, outside-source
-}
-
 // Equivalent returns the time at a reference temperature that ferments a dough
 // as far as what it went through:
 //
@@ -94,8 +74,39 @@ type EquivalentResult struct {
 // Source: bakemag.com, The science of fermentation (10 % a degree, range);
 // additivity and the identity of both models derived.
 //
-// Inverses are [TemperatureForProof] and [Q10ForProof]; [ExplainEquivalent] shows the working.
-func Equivalent(in EquivalentInput) (EquivalentResult, error) { return ExplainEquivalent(in, nil) }
+// Inverses are [TemperatureForProof] and [Q10ForProof].
+type Equivalent struct {
+	History   []Stage     `json:"history"`       // 1 to 1000 stretches; a slope is cut into short ones
+	Reference unit.Temp   `json:"reference"`     // temperature at which the time is wanted, 0 to 50 °C
+	Model     RateModel   `json:"model"`         // "q10" or "arrhenius"
+	Value     float64     `json:"value"`         // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
+	Low       float64     `json:"low,omitzero"`  // lowest value that is believed, not above value; leave out both to get no range
+	High      float64     `json:"high,omitzero"` // highest value that is believed, not below value
+	Origin    ValueOrigin `json:"origin"`        // "measured" or "assumed": where value comes from
+}
+
+func (Equivalent) ID() string { return "proof-equivalent" }
+
+// SHELL
+func (q Equivalent) Check(c *reckon.Checks) {
+	_, err := explainEquivalent(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q Equivalent) Solve() (EquivalentResult, error) { return explainEquivalent(q, nil) }
+
+func (q Equivalent) Show(w *reckon.Working, _ EquivalentResult) { _, _ = explainEquivalent(q, w) }
+
+// EquivalentResult is the time that would do the same.
+type EquivalentResult struct {
+	Equivalent unit.Duration `json:"equivalent"` // time at the reference temperature
+	Shortest   unit.Duration `json:"shortest"`   // the same over the range from low to high; equal to equivalent if none is given
+	Longest    unit.Duration `json:"longest"`    // the same, the other end
+	Clock      unit.Duration `json:"clock"`      // time that passed
+	Conditions Conditions    `json:"conditions"` // uncalibrated, outside-source
+}
 
 // checkModel checks the model and its value.
 func checkModel(c *reckon.Checks, m RateModel, field string, value float64) {
@@ -115,8 +126,7 @@ func (m RateModel) speed(value float64, t, ref unit.Temp) float64 {
 	return math.Exp(value * 1000 / gasConstant * (1/ref.Kelvins() - 1/t.Kelvins()))
 }
 
-// ExplainEquivalent is [Equivalent] with its working.
-func ExplainEquivalent(in EquivalentInput, w *reckon.Working) (EquivalentResult, error) {
+func explainEquivalent(in Equivalent, w *reckon.Working) (EquivalentResult, error) {
 	c := reckon.Checks{Func: "proof-equivalent"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
@@ -158,7 +168,7 @@ func vouched(t unit.Temp) Conditions {
 	return 0
 }
 
-func (in EquivalentInput) check(c *reckon.Checks) {
+func (in Equivalent) check(c *reckon.Checks) {
 	if len(in.History) == 0 || len(in.History) > 1000 {
 		c.Fail("history", strconv.Itoa(len(in.History))+" stretches", "1 to 1000 stretches of time at a temperature")
 	} else {
@@ -189,7 +199,7 @@ func (in EquivalentInput) check(c *reckon.Checks) {
 
 func number(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
 
-func (in EquivalentInput) explain(w *reckon.Working, out EquivalentResult) {
+func (in Equivalent) explain(w *reckon.Working, out EquivalentResult) {
 	explainModel(w, in.Model, in.Value)
 	w.Given("reference temperature", "T_r", in.Reference.Celsius(), "°C", "")
 	var sum strings.Builder
@@ -219,22 +229,6 @@ func explainModel(w *reckon.Working, m RateModel, value float64) {
 	w.Given("Q10", "Q", value, "", "")
 }
 
-// TemperatureForProofInput is a known proof and the time that is wanted.
-type TemperatureForProofInput struct {
-	Reference unit.Temp     `json:"reference"` // dough temperature of the known proof, 0 to 50 °C
-	Known     unit.Duration `json:"known"`     // its time, 1 s to 7 d
-	Wanted    unit.Duration `json:"wanted"`    // time that is wanted, 1 s to 7 d
-	Model     RateModel     `json:"model"`     // "q10" or "arrhenius"
-	Value     float64       `json:"value"`     // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
-	Origin    ValueOrigin   `json:"origin"`    // "measured" or "assumed": where value comes from
-}
-
-// TemperatureForProofResult is how warm the dough has to be.
-type TemperatureForProofResult struct {
-	Temp       unit.Temp  `json:"temp"`       // dough temperature
-	Conditions Conditions `json:"conditions"` // uncalibrated, outside-source
-}
-
 // TemperatureForProof returns the dough temperature at which a proof takes the
 // wanted time:
 //
@@ -252,14 +246,40 @@ type TemperatureForProofResult struct {
 // colder than 0 or warmer than 50 °C.
 //
 // Source: as for [Equivalent].
-//
-// [ExplainTemperatureForProof] shows the working.
-func TemperatureForProof(in TemperatureForProofInput) (TemperatureForProofResult, error) {
-	return ExplainTemperatureForProof(in, nil)
+type TemperatureForProof struct {
+	Reference unit.Temp     `json:"reference"` // dough temperature of the known proof, 0 to 50 °C
+	Known     unit.Duration `json:"known"`     // its time, 1 s to 7 d
+	Wanted    unit.Duration `json:"wanted"`    // time that is wanted, 1 s to 7 d
+	Model     RateModel     `json:"model"`     // "q10" or "arrhenius"
+	Value     float64       `json:"value"`     // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
+	Origin    ValueOrigin   `json:"origin"`    // "measured" or "assumed": where value comes from
 }
 
-// ExplainTemperatureForProof is [TemperatureForProof] with its working.
-func ExplainTemperatureForProof(in TemperatureForProofInput, w *reckon.Working) (out TemperatureForProofResult, err error) {
+func (TemperatureForProof) ID() string { return "temperature-for-proof" }
+
+// SHELL
+func (q TemperatureForProof) Check(c *reckon.Checks) {
+	_, err := explainTemperatureForProof(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q TemperatureForProof) Solve() (TemperatureForProofResult, error) {
+	return explainTemperatureForProof(q, nil)
+}
+
+func (q TemperatureForProof) Show(w *reckon.Working, _ TemperatureForProofResult) {
+	_, _ = explainTemperatureForProof(q, w)
+}
+
+// TemperatureForProofResult is how warm the dough has to be.
+type TemperatureForProofResult struct {
+	Temp       unit.Temp  `json:"temp"`       // dough temperature
+	Conditions Conditions `json:"conditions"` // uncalibrated, outside-source
+}
+
+func explainTemperatureForProof(in TemperatureForProof, w *reckon.Working) (out TemperatureForProofResult, err error) {
 	c := reckon.Checks{Func: "temperature-for-proof"}
 	reckon.CheckTemp(&c, "reference", in.Reference, coldestDough, hottestDough)
 	reckon.CheckRange(&c, "known", in.Known, 1, maxStay)
@@ -309,20 +329,6 @@ func ExplainTemperatureForProof(in TemperatureForProofInput, w *reckon.Working) 
 	return out, nil
 }
 
-// Q10ForProofInput is two proofs of the same dough to the same height.
-type Q10ForProofInput struct {
-	Cool Stage `json:"cool"` // the cooler one
-	Warm Stage `json:"warm"` // the warmer one, warmer by 2 C° or more
-}
-
-// Q10ForProofResult is the speed of fermentation against temperature.
-type Q10ForProofResult struct {
-	Q10        float64      `json:"q10"`        // times as fast for every ten Celsius degrees
-	Activation float64      `json:"activation"` // activation energy, kJ/mol, that does the same between the two temperatures
-	PerDegree  unit.Percent `json:"per_degree"` // rise of the speed with each Celsius degree, compounded
-	Conditions Conditions   `json:"conditions"` // outside-source
-}
-
 // Q10ForProof returns the Q10 and the activation energy of a dough from two
 // proof times to the same height at two dough temperatures:
 //
@@ -337,12 +343,34 @@ type Q10ForProofResult struct {
 //   - the result is no Q10 that a dough can have (1.1 to 5): the readings are to be taken again.
 //
 // Source: definition of Q10; identity of both models derived.
-//
-// [ExplainQ10ForProof] shows the working.
-func Q10ForProof(in Q10ForProofInput) (Q10ForProofResult, error) { return ExplainQ10ForProof(in, nil) }
+type Q10ForProof struct {
+	Cool Stage `json:"cool"` // the cooler one
+	Warm Stage `json:"warm"` // the warmer one, warmer by 2 C° or more
+}
 
-// ExplainQ10ForProof is [Q10ForProof] with its working.
-func ExplainQ10ForProof(in Q10ForProofInput, w *reckon.Working) (out Q10ForProofResult, err error) {
+func (Q10ForProof) ID() string { return "q10-for-proof" }
+
+// SHELL
+func (q Q10ForProof) Check(c *reckon.Checks) {
+	_, err := explainQ10ForProof(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q Q10ForProof) Solve() (Q10ForProofResult, error) { return explainQ10ForProof(q, nil) }
+
+func (q Q10ForProof) Show(w *reckon.Working, _ Q10ForProofResult) { _, _ = explainQ10ForProof(q, w) }
+
+// Q10ForProofResult is the speed of fermentation against temperature.
+type Q10ForProofResult struct {
+	Q10        float64      `json:"q10"`        // times as fast for every ten Celsius degrees
+	Activation float64      `json:"activation"` // activation energy, kJ/mol, that does the same between the two temperatures
+	PerDegree  unit.Percent `json:"per_degree"` // rise of the speed with each Celsius degree, compounded
+	Conditions Conditions   `json:"conditions"` // outside-source
+}
+
+func explainQ10ForProof(in Q10ForProof, w *reckon.Working) (out Q10ForProofResult, err error) {
 	c := reckon.Checks{Func: "q10-for-proof"}
 	coolOK := reckon.CheckTemp(&c, "cool.temp", in.Cool.Temp, coldestDough, hottestDough)
 	warmOK := reckon.CheckTemp(&c, "warm.temp", in.Warm.Temp, coldestDough, hottestDough)

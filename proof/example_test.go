@@ -9,7 +9,7 @@ import (
 
 func ExampleDwell() {
 	p := proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1}
-	rolls, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: 2, Strokes: unit.StrokesPerMinute(24)})
+	rolls, err := proof.Dwell{Proofer: p, Across: 2, Strokes: unit.StrokesPerMinute(24)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -20,7 +20,7 @@ func ExampleDwell() {
 
 func ExampleStrokesForDwell() {
 	p := proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 90, TraysPerStroke: 1}
-	bread, err := proof.StrokesForDwell(proof.StrokesForDwellInput{Proofer: p, Across: 1, Dwell: unit.Minutes(20)})
+	bread, err := proof.StrokesForDwell{Proofer: p, Across: 1, Dwell: unit.Minutes(20)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -35,19 +35,19 @@ func ExampleStrokesForDwell() {
 }
 
 func ExampleSpeed() {
-	in := proof.SpeedInput{
+	in := proof.Speed{
 		Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1}, Across: 2,
 		DwellLow: unit.Minutes(10), DwellHigh: unit.Minutes(20),
 		Limits: []proof.StrokeLimit{{Name: "divider", Low: 10, High: 30}, {Name: "stamper", Low: 0, High: 32}},
 	}
-	out, err := proof.Speed(in)
+	out, err := in.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
 	fmt.Printf("from %v (%s: %v) to %v (%s: dwell %v)\n", out.Low, out.LowLimit, out.DwellAtLow, out.High, out.HighLimit, out.DwellAtHigh)
 	in.Limits[0].High = 15
-	_, err = proof.Speed(in)
+	_, err = in.Solve()
 	fmt.Println(err)
 	// Output:
 	// from 18 strokes/min (dwell: 20 min) to 30 strokes/min (divider: dwell 12 min)
@@ -55,10 +55,10 @@ func ExampleSpeed() {
 }
 
 func ExampleClear() {
-	out, err := proof.Clear(proof.ClearInput{
+	out, err := proof.Clear{
 		Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1},
 		Across:  2, Strokes: unit.StrokesPerMinute(24), Pieces: 3000, NextAcross: 1,
-	})
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -71,10 +71,10 @@ func ExampleClear() {
 }
 
 func ExampleLanes() {
-	out, err := proof.Lanes(proof.LanesInput{
+	out, err := proof.Lanes{
 		Proofer: proof.Proofer{Pockets: 5, Trays: 100, FirstPassTrays: 80, LastPassTrays: 60, TraysPerStroke: 1},
 		Load:    []int{1, 2}, Next: []int{3, 4, 5, 0, 0}, Strokes: unit.StrokesPerMinute(20),
-	}, nil)
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -90,14 +90,14 @@ func ExampleLanes() {
 }
 
 func ExampleRun() {
-	out, err := proof.Run(proof.RunInput{
+	out, err := proof.Run{
 		Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1},
 		Across:  2, Strokes: unit.StrokesPerMinute(24), Pieces: 2000,
 		Acts: []proof.Act{
 			{At: unit.Minutes(20), Do: proof.ActStop},
 			{At: unit.Minutes(25), Do: proof.ActStart},
 		},
-	})
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -110,7 +110,7 @@ func ExampleRun() {
 }
 
 func ExampleEvents() {
-	events, err := proof.Events(proof.RunInput{
+	events, err := proof.Events(proof.Run{
 		Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1},
 		Across:  2, Strokes: unit.StrokesPerMinute(24), Pieces: 2000,
 	})
@@ -134,11 +134,11 @@ func ExampleEvents() {
 }
 
 func ExampleSpeedChange() {
-	out, err := proof.SpeedChange(proof.SpeedChangeInput{
+	out, err := proof.SpeedChange{
 		Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1}, Across: 2,
 		From: unit.StrokesPerMinute(24), Pause: unit.Minutes(3), To: unit.StrokesPerMinute(20),
 		DwellLow: unit.Minutes(12), DwellHigh: unit.Minutes(20),
-	})
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -151,14 +151,14 @@ func ExampleSpeedChange() {
 }
 
 func ExampleTradeoff() {
-	out, err := proof.Tradeoff(proof.TradeoffInput{
-		Speed: proof.SpeedInput{
+	out, err := proof.Tradeoff{
+		Speed: proof.Speed{
 			Proofer:  proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1},
 			DwellLow: unit.Minutes(8), DwellHigh: unit.Minutes(20),
 			Limits: []proof.StrokeLimit{{Name: "divider", Low: 10, High: 40}},
 		},
 		Across: []int{1, 2, 3}, Steps: 2,
-	}, nil)
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return

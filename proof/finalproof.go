@@ -31,29 +31,6 @@ const (
 	maxPerHolder                = 1_000_000
 )
 
-// FinalProofLoadInput is a line that feeds a final proof.
-type FinalProofLoadInput struct {
-	Rate      unit.PieceRate `json:"rate"`               // pieces from the line while it runs, above 0 to 100000 pieces/min
-	Stay      unit.Duration  `json:"stay"`               // time in the final proof, 1 s to 7 d
-	Holder    Holder         `json:"holder"`             // "rack", "box" or "continuous"
-	PerHolder int            `json:"per_holder"`         // pieces in one rack, box or carrier, 1 to a million
-	Handling  unit.Duration  `json:"handling,omitzero"`  // how long a holder is bound besides: moved, waiting for the oven, emptied, brought back; 0 to 7 d
-	Batch     int            `json:"batch,omitzero"`     // pieces between two gaps, 1 to 100 million; leave out if the line runs steadily
-	Gap       unit.Duration  `json:"gap,omitzero"`       // time without pieces after each batch, 0 to 7 d; only with batch
-	Available int            `json:"available,omitzero"` // holders that the plant has, if they are to be checked
-}
-
-// FinalProofLoadResult is the room that the final proof needs.
-type FinalProofLoadResult struct {
-	MeanRate   unit.PieceRate `json:"mean_rate"`  // pieces with the gaps counted in
-	Mean       float64        `json:"mean"`       // pieces in the final proof on average
-	InProof    int            `json:"in_proof"`   // most holders in the final proof at once, each for its stay: a rack or box from when its last piece is in, a carrier from its first
-	Needed     int            `json:"needed"`     // holders needed in all, so that the line never waits for one
-	Fill       unit.Duration  `json:"fill"`       // time to fill a holder
-	Spread     unit.Duration  `json:"spread"`     // by how much longer the first piece of a holder proofs than the last
-	Conditions Conditions     `json:"conditions"` // overloaded (fewer available than needed)
-}
-
 // FinalProofLoad returns how many racks, boxes or carriers the final proof
 // needs so that the line never waits, and how many pieces stand in it:
 //
@@ -87,9 +64,43 @@ type FinalProofLoadResult struct {
 // in testdata/cases/proof/final-proof-load.json; with batches derived from the
 // times at which holders are started and come back.
 //
-// The inverse is [RateForFinalProofLoad]; [ExplainFinalProofLoad] shows the working.
-func FinalProofLoad(in FinalProofLoadInput) (FinalProofLoadResult, error) {
-	return ExplainFinalProofLoad(in, nil)
+// The inverse is [RateForFinalProofLoad].
+type FinalProofLoad struct {
+	Rate      unit.PieceRate `json:"rate"`               // pieces from the line while it runs, above 0 to 100000 pieces/min
+	Stay      unit.Duration  `json:"stay"`               // time in the final proof, 1 s to 7 d
+	Holder    Holder         `json:"holder"`             // "rack", "box" or "continuous"
+	PerHolder int            `json:"per_holder"`         // pieces in one rack, box or carrier, 1 to a million
+	Handling  unit.Duration  `json:"handling,omitzero"`  // how long a holder is bound besides: moved, waiting for the oven, emptied, brought back; 0 to 7 d
+	Batch     int            `json:"batch,omitzero"`     // pieces between two gaps, 1 to 100 million; leave out if the line runs steadily
+	Gap       unit.Duration  `json:"gap,omitzero"`       // time without pieces after each batch, 0 to 7 d; only with batch
+	Available int            `json:"available,omitzero"` // holders that the plant has, if they are to be checked
+}
+
+func (FinalProofLoad) ID() string { return "final-proof-load" }
+
+// SHELL
+func (q FinalProofLoad) Check(c *reckon.Checks) {
+	_, err := explainFinalProofLoad(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q FinalProofLoad) Solve() (FinalProofLoadResult, error) { return explainFinalProofLoad(q, nil) }
+
+func (q FinalProofLoad) Show(w *reckon.Working, _ FinalProofLoadResult) {
+	_, _ = explainFinalProofLoad(q, w)
+}
+
+// FinalProofLoadResult is the room that the final proof needs.
+type FinalProofLoadResult struct {
+	MeanRate   unit.PieceRate `json:"mean_rate"`  // pieces with the gaps counted in
+	Mean       float64        `json:"mean"`       // pieces in the final proof on average
+	InProof    int            `json:"in_proof"`   // most holders in the final proof at once, each for its stay: a rack or box from when its last piece is in, a carrier from its first
+	Needed     int            `json:"needed"`     // holders needed in all, so that the line never waits for one
+	Fill       unit.Duration  `json:"fill"`       // time to fill a holder
+	Spread     unit.Duration  `json:"spread"`     // by how much longer the first piece of a holder proofs than the last
+	Conditions Conditions     `json:"conditions"` // overloaded (fewer available than needed)
 }
 
 func checkHolder(c *reckon.Checks, h Holder, perHolder int, stay, handling unit.Duration) {
@@ -109,8 +120,7 @@ func checkBatch(c *reckon.Checks, batch int, gap unit.Duration) {
 	}
 }
 
-// ExplainFinalProofLoad is [FinalProofLoad] with its working.
-func ExplainFinalProofLoad(in FinalProofLoadInput, w *reckon.Working) (out FinalProofLoadResult, err error) {
+func explainFinalProofLoad(in FinalProofLoad, w *reckon.Working) (out FinalProofLoadResult, err error) {
 	c := reckon.Checks{Func: "final-proof-load"}
 	checkRate(&c, "rate", in.Rate)
 	checkHolder(&c, in.Holder, in.PerHolder, in.Stay, in.Handling)
@@ -175,7 +185,7 @@ func holders(batch, perHolder int) (started, last int) {
 	return started, batch - (started-1)*perHolder
 }
 
-func (in FinalProofLoadInput) load() load {
+func (in FinalProofLoad) load() load {
 	rate, batch := float64(in.Rate), in.Batch
 	if batch == 0 {
 		batch = in.PerHolder
@@ -237,7 +247,7 @@ func (l load) inProof() float64 {
 	return float64(q*l.u) + math.Min(l.u, math.Ceil((rest+early)/l.k))
 }
 
-func (in FinalProofLoadInput) explain(w *reckon.Working, out FinalProofLoadResult, l load) {
+func (in FinalProofLoad) explain(w *reckon.Working, out FinalProofLoadResult, l load) {
 	w.Given("pieces a minute", "R", float64(in.Rate), "pieces/min", "")
 	w.Given("stay", "t", float64(in.Stay), "s", "")
 	w.Given("pieces in a holder", "k", float64(in.PerHolder), "", "")
@@ -284,24 +294,6 @@ func (in FinalProofLoadInput) explain(w *reckon.Working, out FinalProofLoadResul
 	w.Step("holders needed", "n", "q * u + min(u, ceil((y + e) / k))", float64(out.Needed), "", "those of whole cycles and of the rest")
 }
 
-// RateForFinalProofLoadInput is the room that there is.
-type RateForFinalProofLoadInput struct {
-	Available int           `json:"available"`         // racks, boxes or carriers in all, 1 to 100 million; 2 or more unless continuous
-	PerHolder int           `json:"per_holder"`        // pieces in one rack, box or carrier, 1 to a million
-	Holder    Holder        `json:"holder"`            // "rack", "box" or "continuous"
-	Stay      unit.Duration `json:"stay"`              // time in the final proof or oven, 1 s to 7 d
-	Handling  unit.Duration `json:"handling,omitzero"` // how long a holder is bound besides, 0 to 7 d
-	Batch     int           `json:"batch,omitzero"`    // pieces between two gaps, 1 to 100 million; leave out if the line runs steadily
-	Gap       unit.Duration `json:"gap,omitzero"`      // time without pieces after each batch, 0 to 7 d; only with batch
-	Piece     unit.Mass     `json:"piece,omitzero"`    // mass of a piece, up to 100 kg, if kilograms an hour are wanted
-}
-
-// RateForFinalProofLoadResult is what the room can take.
-type RateForFinalProofLoadResult struct {
-	Rate     unit.PieceRate `json:"rate"`      // highest rate at which the line never waits, while it runs
-	MassRate unit.MassRate  `json:"mass_rate"` // the same by mass; 0 if the piece is not given
-}
-
 // RateForFinalProofLoad returns the highest rate that a final proof, or an
 // oven, of given room can take:
 //
@@ -331,13 +323,43 @@ type RateForFinalProofLoadResult struct {
 // testdata/cases/proof/rate-for-final-proof-load.json; Little's law; with
 // batches derived from the times at which holders are started and come back.
 //
-// The inverse is [FinalProofLoad]; [ExplainRateForFinalProofLoad] shows the working.
-func RateForFinalProofLoad(in RateForFinalProofLoadInput) (RateForFinalProofLoadResult, error) {
-	return ExplainRateForFinalProofLoad(in, nil)
+// The inverse is [FinalProofLoad].
+type RateForFinalProofLoad struct {
+	Available int           `json:"available"`         // racks, boxes or carriers in all, 1 to 100 million; 2 or more unless continuous
+	PerHolder int           `json:"per_holder"`        // pieces in one rack, box or carrier, 1 to a million
+	Holder    Holder        `json:"holder"`            // "rack", "box" or "continuous"
+	Stay      unit.Duration `json:"stay"`              // time in the final proof or oven, 1 s to 7 d
+	Handling  unit.Duration `json:"handling,omitzero"` // how long a holder is bound besides, 0 to 7 d
+	Batch     int           `json:"batch,omitzero"`    // pieces between two gaps, 1 to 100 million; leave out if the line runs steadily
+	Gap       unit.Duration `json:"gap,omitzero"`      // time without pieces after each batch, 0 to 7 d; only with batch
+	Piece     unit.Mass     `json:"piece,omitzero"`    // mass of a piece, up to 100 kg, if kilograms an hour are wanted
 }
 
-// ExplainRateForFinalProofLoad is [RateForFinalProofLoad] with its working.
-func ExplainRateForFinalProofLoad(in RateForFinalProofLoadInput, w *reckon.Working) (out RateForFinalProofLoadResult, err error) {
+func (RateForFinalProofLoad) ID() string { return "rate-for-final-proof-load" }
+
+// SHELL
+func (q RateForFinalProofLoad) Check(c *reckon.Checks) {
+	_, err := explainRateForFinalProofLoad(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q RateForFinalProofLoad) Solve() (RateForFinalProofLoadResult, error) {
+	return explainRateForFinalProofLoad(q, nil)
+}
+
+func (q RateForFinalProofLoad) Show(w *reckon.Working, _ RateForFinalProofLoadResult) {
+	_, _ = explainRateForFinalProofLoad(q, w)
+}
+
+// RateForFinalProofLoadResult is what the room can take.
+type RateForFinalProofLoadResult struct {
+	Rate     unit.PieceRate `json:"rate"`      // highest rate at which the line never waits, while it runs
+	MassRate unit.MassRate  `json:"mass_rate"` // the same by mass; 0 if the piece is not given
+}
+
+func explainRateForFinalProofLoad(in RateForFinalProofLoad, w *reckon.Working) (out RateForFinalProofLoadResult, err error) {
 	c := reckon.Checks{Func: "rate-for-final-proof-load"}
 	if in.Holder == HolderContinuous {
 		reckon.CheckCount(&c, "available", in.Available, 1, maxPieces)
@@ -390,7 +412,7 @@ type room struct {
 	perBatch, last float64 // holders started by a batch, pieces in the last
 }
 
-func (in RateForFinalProofLoadInput) room() room {
+func (in RateForFinalProofLoad) room() room {
 	r := room{away: float64(in.Stay) + float64(in.Handling), gap: float64(in.Gap)}
 	if in.Batch == 0 {
 		r.over = float64(in.Available)
@@ -425,7 +447,7 @@ func (r room) rates() (first, second float64) {
 	return first, second
 }
 
-func (in RateForFinalProofLoadInput) explainBatches(w *reckon.Working, f room, first, second float64) {
+func (in RateForFinalProofLoad) explainBatches(w *reckon.Working, f room, first, second float64) {
 	w.Given("pieces in a batch", "B", float64(in.Batch), "", "")
 	w.Given("gap after a batch", "g", float64(in.Gap), "s", "")
 	w.Step("holders started by a batch", "u", "ceil(B / k)", f.perBatch, "", "")

@@ -8,10 +8,10 @@ import (
 )
 
 func ExampleFinalProofLoad() {
-	out, err := proof.FinalProofLoad(proof.FinalProofLoadInput{
+	out, err := proof.FinalProofLoad{
 		Rate: unit.PiecesPerMinute(48), Stay: unit.Minutes(55), Holder: proof.HolderRack, PerHolder: 240,
 		Handling: unit.Minutes(10), Batch: 2400, Gap: unit.Minutes(6), Available: 12,
-	})
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -26,9 +26,9 @@ func ExampleFinalProofLoad() {
 }
 
 func ExampleRateForFinalProofLoad() {
-	out, err := proof.RateForFinalProofLoad(proof.RateForFinalProofLoadInput{
+	out, err := proof.RateForFinalProofLoad{
 		Available: 14, PerHolder: 240, Holder: proof.HolderRack, Stay: unit.Minutes(55), Handling: unit.Minutes(10), Piece: unit.Grams(85),
-	})
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -38,9 +38,9 @@ func ExampleRateForFinalProofLoad() {
 }
 
 func ExampleSharedRate() {
-	out, err := proof.SharedRate(proof.SharedRateInput{
+	out, err := proof.SharedRate{
 		Basis: proof.ShareOfOutput, Products: []proof.ProductShare{{Share: 60, Rate: 700}, {Share: 40, Rate: 500}},
-	})
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -50,10 +50,10 @@ func ExampleSharedRate() {
 }
 
 func ExampleEquivalent() {
-	out, err := proof.Equivalent(proof.EquivalentInput{
+	out, err := proof.Equivalent{
 		History:   []proof.Stage{{Temp: unit.Celsius(24), Time: unit.Minutes(20)}, {Temp: unit.Celsius(28), Time: unit.Minutes(30)}},
 		Reference: unit.Celsius(26), Model: proof.ModelQ10, Value: 2.2, Low: 1.8, High: 2.6, Origin: proof.OriginAssumed,
-	})
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -68,9 +68,9 @@ func ExampleEquivalent() {
 }
 
 func ExampleTemperatureForProof() {
-	out, err := proof.TemperatureForProof(proof.TemperatureForProofInput{
+	out, err := proof.TemperatureForProof{
 		Reference: unit.Celsius(26), Known: unit.Minutes(60), Wanted: unit.Minutes(50), Model: proof.ModelQ10, Value: 2.2, Origin: proof.OriginMeasured,
-	})
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -80,10 +80,10 @@ func ExampleTemperatureForProof() {
 }
 
 func ExampleQ10ForProof() {
-	out, err := proof.Q10ForProof(proof.Q10ForProofInput{
+	out, err := proof.Q10ForProof{
 		Cool: proof.Stage{Temp: unit.Celsius(24), Time: unit.Minutes(75)},
 		Warm: proof.Stage{Temp: unit.Celsius(29), Time: unit.Minutes(50)},
-	})
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -93,7 +93,7 @@ func ExampleQ10ForProof() {
 }
 
 func ExampleSaturationPressure() {
-	out, err := proof.SaturationPressure(proof.SaturationPressureInput{Temp: unit.Celsius(38)})
+	out, err := proof.SaturationPressure{Temp: unit.Celsius(38)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -103,7 +103,7 @@ func ExampleSaturationPressure() {
 }
 
 func ExampleTemperatureForSaturation() {
-	out, err := proof.TemperatureForSaturation(proof.TemperatureForSaturationInput{Pressure: unit.Kilopascals(5.6)})
+	out, err := proof.TemperatureForSaturation{Pressure: unit.Kilopascals(5.6)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -113,7 +113,7 @@ func ExampleTemperatureForSaturation() {
 }
 
 func ExampleAir() {
-	out, err := proof.Air(proof.AirInput{Dry: unit.Celsius(38), WetBulb: unit.Celsius(35.5), Pressure: unit.Kilopascals(101.325)})
+	out, err := proof.Air{Dry: unit.Celsius(38), WetBulb: unit.Celsius(35.5), Pressure: unit.Kilopascals(101.325)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -123,11 +123,11 @@ func ExampleAir() {
 }
 
 func ExampleSurface() {
-	out, err := proof.Surface(proof.SurfaceInput{
-		Air:   proof.AirInput{Dry: unit.Celsius(38), Humidity: 82, Pressure: unit.Kilopascals(101.325)},
+	out, err := proof.Surface{
+		Air:   proof.Air{Dry: unit.Celsius(38), Humidity: 82, Pressure: unit.Kilopascals(101.325)},
 		Dough: unit.Celsius(27), Activity: 0.97, Warming: unit.Minutes(25), Origin: proof.OriginMeasured,
 		Time: unit.Minutes(60), SweatLimit: unit.Minutes(45), DryLimit: unit.Minutes(15),
-	})
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -142,7 +142,7 @@ func ExampleSurface() {
 }
 
 func ExampleWarmingForSurface() {
-	out, err := proof.WarmingForSurface(proof.WarmingForSurfaceInput{Air: unit.Celsius(40), Start: unit.Celsius(27), After: unit.Celsius(34), Time: unit.Minutes(30)})
+	out, err := proof.WarmingForSurface{Air: unit.Celsius(40), Start: unit.Celsius(27), After: unit.Celsius(34), Time: unit.Minutes(30)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -152,7 +152,7 @@ func ExampleWarmingForSurface() {
 }
 
 func ExampleHumidityForSurface() {
-	out, err := proof.HumidityForSurface(proof.HumidityForSurfaceInput{Air: unit.Celsius(38), Dough: unit.Celsius(33), Activity: 0.97, Origin: proof.OriginMeasured})
+	out, err := proof.HumidityForSurface{Air: unit.Celsius(38), Dough: unit.Celsius(33), Activity: 0.97, Origin: proof.OriginMeasured}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -162,9 +162,9 @@ func ExampleHumidityForSurface() {
 }
 
 func ExampleSweatWater() {
-	out, err := proof.SweatWater(proof.SweatWaterInput{
+	out, err := proof.SweatWater{
 		Piece: unit.Grams(500), SpecificHeat: 2.8, Start: unit.Celsius(27), Until: unit.Celsius(33), Latent: 2420, Share: 40, Origin: proof.OriginMeasured, Uptake: 20, Dusted: unit.Grams(3),
-	})
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -180,9 +180,9 @@ func ExampleSweatWater() {
 }
 
 func ExampleShareForSweatWater() {
-	out, err := proof.ShareForSweatWater(proof.ShareForSweatWaterInput{
+	out, err := proof.ShareForSweatWater{
 		Piece: unit.Grams(500), SpecificHeat: 2.8, Start: unit.Celsius(27), Until: unit.Celsius(33), Latent: 2420, Gain: unit.Grams(1.2),
-	})
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -10,35 +10,6 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// LanesInput is a proofer whose pieces move in a pattern of their own.
-type LanesInput struct {
-	Proofer Proofer         `json:"proofer"`       // the overhead proofer
-	Load    []int           `json:"load"`          // pockets that a stroke drops into, counted from 1, each once
-	Next    []int           `json:"next,omitzero"` // for each pocket in turn, the pocket that a piece is tipped into when it comes round, 0 when it leaves; leave out for the usual pattern, on by as many pockets as are loaded
-	Strokes unit.StrokeRate `json:"strokes"`       // speed of the divider, 0.01 to 10000 strokes/min
-}
-
-// Lane is what a piece that is dropped into one pocket meets.
-type Lane struct {
-	Pocket int           `json:"pocket"` // pocket that it is dropped into
-	Passes int           `json:"passes"` // times it goes round
-	Travel int           `json:"travel"` // trays travelled
-	Last   int           `json:"last"`   // pocket that it leaves from
-	Dwell  unit.Duration `json:"dwell"`  // time in the proofer
-}
-
-// LanesResult is the time in the proofer, lane by lane.
-type LanesResult struct {
-	Lanes      []Lane          `json:"lanes"`      // one for each pocket loaded, in the order of load
-	Shortest   unit.Duration   `json:"shortest"`   // shortest dwell of a lane; where lanes differ, pieces leave in another order than they came
-	Longest    unit.Duration   `json:"longest"`    // longest dwell of a lane
-	Mean       unit.Duration   `json:"mean"`       // mean over the lanes
-	Rate       unit.PieceRate  `json:"rate"`       // pieces in, and out once full
-	Inside     int             `json:"inside"`     // most pieces inside at once, counted just after a stroke
-	Conditions Conditions      `json:"conditions"` // part-pass
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
-}
-
 // Lanes returns the passes, the travel and the dwell of each lane of an
 // overhead proofer with any pattern of transfers:
 //
@@ -65,8 +36,51 @@ type LanesResult struct {
 //
 // Source: derived from the path of the trays; the usual pattern gives [Dwell].
 //
-// [Run] follows the same pattern pocket by pocket; [ExplainLanes] shows the working.
-func Lanes(in LanesInput, dst []Lane) (LanesResult, error) { return ExplainLanes(in, dst, nil) }
+// [Run] follows the same pattern pocket by pocket.
+type Lanes struct {
+	Proofer Proofer         `json:"proofer"`       // the overhead proofer
+	Load    []int           `json:"load"`          // pockets that a stroke drops into, counted from 1, each once
+	Next    []int           `json:"next,omitzero"` // for each pocket in turn, the pocket that a piece is tipped into when it comes round, 0 when it leaves; leave out for the usual pattern, on by as many pockets as are loaded
+	Strokes unit.StrokeRate `json:"strokes"`       // speed of the divider, 0.01 to 10000 strokes/min
+}
+
+func (Lanes) ID() string { return "proofer-lanes" }
+
+// SHELL
+func (q Lanes) Check(c *reckon.Checks) {
+	_, err := explainLanes(q, nil, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q Lanes) Solve() (LanesResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q Lanes) Append(dst []Lane) (LanesResult, error) { return explainLanes(q, dst, nil) }
+
+func (q Lanes) Show(w *reckon.Working, _ LanesResult) { _, _ = explainLanes(q, nil, w) }
+
+// Lane is what a piece that is dropped into one pocket meets.
+type Lane struct {
+	Pocket int           `json:"pocket"` // pocket that it is dropped into
+	Passes int           `json:"passes"` // times it goes round
+	Travel int           `json:"travel"` // trays travelled
+	Last   int           `json:"last"`   // pocket that it leaves from
+	Dwell  unit.Duration `json:"dwell"`  // time in the proofer
+}
+
+// LanesResult is the time in the proofer, lane by lane.
+type LanesResult struct {
+	Lanes      []Lane          `json:"lanes"`      // one for each pocket loaded, in the order of load
+	Shortest   unit.Duration   `json:"shortest"`   // shortest dwell of a lane; where lanes differ, pieces leave in another order than they came
+	Longest    unit.Duration   `json:"longest"`    // longest dwell of a lane
+	Mean       unit.Duration   `json:"mean"`       // mean over the lanes
+	Rate       unit.PieceRate  `json:"rate"`       // pieces in, and out once full
+	Inside     int             `json:"inside"`     // most pieces inside at once, counted just after a stroke
+	Conditions Conditions      `json:"conditions"` // part-pass
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
+}
 
 // pattern is a way through the proofer. Pockets count from 1; 0 is outside.
 type pattern struct {
@@ -231,8 +245,7 @@ func (t pattern) loadedAgain(apart int) (tray int, again bool) {
 	return 0, false
 }
 
-// ExplainLanes is [Lanes] with its working.
-func ExplainLanes(in LanesInput, dst []Lane, w *reckon.Working) (out LanesResult, err error) {
+func explainLanes(in Lanes, dst []Lane, w *reckon.Working) (out LanesResult, err error) {
 	c := reckon.Checks{Func: "proofer-lanes"}
 	in.Proofer.checkChain(&c)
 	t := pattern{}

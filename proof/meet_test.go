@@ -11,7 +11,7 @@ import (
 
 // doublesInRun counts the pieces that meet in a run of so many strokes.
 func doublesInRun(way pattern, strokes int) int {
-	in := RunInput{Proofer: way.p, Strokes: 20, Across: len(way.load), Pieces: strokes * len(way.load)}
+	in := Run{Proofer: way.p, Strokes: 20, Across: len(way.load), Pieces: strokes * len(way.load)}
 	m := &machine{pattern: way, in: in, first: way.p.first(), offset: way.p.discharge(), loads: way.load, running: true, scaling: true}
 	m.slots = make([]slot, way.p.Pockets*way.p.Trays)
 	m.lifted = make([]slot, way.p.Pockets)

@@ -58,8 +58,42 @@ type Fault struct {
 	Pass   int       `json:"pass,omitzero"` // only with "jam": the pass at whose end it does not tip, from 1 to the passes of its lane
 }
 
-// RunInput is a run through a proofer, with what is done and what goes wrong.
-type RunInput struct {
+// Run returns what comes of a run through the overhead proofer that is
+// followed pocket by pocket: with stops, speed changes, scaling off, lane
+// changes, missing pieces and jams. It is the independent check of [Dwell],
+// [Lanes] and [Clear], which it meets to the last digit in a steady run:
+//
+//	stroke k falls into tray ceil(k * r); the chain is at S * r * t trays at time t
+//
+// The run starts with the machines running and scaling on. After the last act
+// it goes on until the proofer is empty, or ends there if the machines stand.
+// The next product may be loaded at once if it has the same number across;
+// otherwise when the proofer is empty: at the last piece out, or, if the
+// machines stand, after ClearOut of running.
+//
+// A piece that comes into a pocket that is taken sticks to what is there and
+// goes on with it; both count as pieces. A jammed piece stays, with all that is dropped on it.
+//
+// A fault that cannot happen is refused: a lane that is never loaded, a pass
+// that its lane does not make, and, if all pieces are dropped without a break
+// (no act but stops that are followed by starts, and speeds), a stroke or lane
+// after the last piece. With lanes that change, a pass is refused if no piece
+// makes so many. What depends on the log beyond that is counted in unmet.
+//
+// Only what stands inside at the end raises a condition. No condition's word
+// fits pieces that are mixed, doubled or stuck, or faults unmet: read their counts.
+//
+// It returns an *[reckon.InputError] if:
+//   - the proofer, the pattern, across or strokes are wrong as in [Lanes] or [Dwell],
+//   - acts or faults are out of order, incomplete or name what is not there,
+//   - a fault cannot happen,
+//   - nothing ever ends the scaling, or the run is longer than 20 million trays.
+//
+// Source: derived from the path of the trays; common practice (divider and
+// proofer start, stop and change speed together).
+//
+// [Events] gives every event.
+type Run struct {
 	Proofer Proofer         `json:"proofer"`         // the overhead proofer, at most a million pockets in all
 	Across  int             `json:"across"`          // pieces dropped by one stroke; must divide the pockets evenly unless load and next are given
 	Load    []int           `json:"load,omitzero"`   // pockets that a stroke drops into, as in [LanesInput]; leave out for pockets 1 to across
@@ -69,6 +103,20 @@ type RunInput struct {
 	Acts    []Act           `json:"acts,omitzero"`   // what is done, in the order of time; at most 1000
 	Faults  []Fault         `json:"faults,omitzero"` // what goes wrong, in the order of strokes; at most 10000
 }
+
+func (Run) ID() string { return "proofer-run" }
+
+// SHELL
+func (q Run) Check(c *reckon.Checks) {
+	_, err := explainRun(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q Run) Solve() (RunResult, error) { return explainRun(q, nil) }
+
+func (q Run) Show(w *reckon.Working, _ RunResult) { _, _ = explainRun(q, w) }
 
 // EventKind names what happens to a piece in a pocket.
 type EventKind uint8
@@ -126,45 +174,7 @@ type RunResult struct {
 	Cautions     reckon.Cautions `json:"cautions"`      // moving-machinery, oil-slip, locked-out
 }
 
-// Run returns what comes of a run through the overhead proofer that is
-// followed pocket by pocket: with stops, speed changes, scaling off, lane
-// changes, missing pieces and jams. It is the independent check of [Dwell],
-// [Lanes] and [Clear], which it meets to the last digit in a steady run:
-//
-//	stroke k falls into tray ceil(k * r); the chain is at S * r * t trays at time t
-//
-// The run starts with the machines running and scaling on. After the last act
-// it goes on until the proofer is empty, or ends there if the machines stand.
-// The next product may be loaded at once if it has the same number across;
-// otherwise when the proofer is empty: at the last piece out, or, if the
-// machines stand, after ClearOut of running.
-//
-// A piece that comes into a pocket that is taken sticks to what is there and
-// goes on with it; both count as pieces. A jammed piece stays, with all that is dropped on it.
-//
-// A fault that cannot happen is refused: a lane that is never loaded, a pass
-// that its lane does not make, and, if all pieces are dropped without a break
-// (no act but stops that are followed by starts, and speeds), a stroke or lane
-// after the last piece. With lanes that change, a pass is refused if no piece
-// makes so many. What depends on the log beyond that is counted in unmet.
-//
-// Only what stands inside at the end raises a condition. No condition's word
-// fits pieces that are mixed, doubled or stuck, or faults unmet: read their counts.
-//
-// It returns an *[reckon.InputError] if:
-//   - the proofer, the pattern, across or strokes are wrong as in [Lanes] or [Dwell],
-//   - acts or faults are out of order, incomplete or name what is not there,
-//   - a fault cannot happen,
-//   - nothing ever ends the scaling, or the run is longer than 20 million trays.
-//
-// Source: derived from the path of the trays; common practice (divider and
-// proofer start, stop and change speed together).
-//
-// [Events] gives every event; [ExplainRun] shows the count.
-func Run(in RunInput) (RunResult, error) { return ExplainRun(in, nil) }
-
-// ExplainRun is [Run] with its count.
-func ExplainRun(in RunInput, w *reckon.Working) (out RunResult, err error) {
+func explainRun(in Run, w *reckon.Working) (out RunResult, err error) {
 	m, err := newMachine(in)
 	if err != nil {
 		return RunResult{}, err
@@ -190,7 +200,7 @@ func ExplainRun(in RunInput, w *reckon.Working) (out RunResult, err error) {
 // the proofer, however long the run. The sequence can be used again.
 //
 // It returns an *[reckon.InputError] as [Run] does.
-func Events(in RunInput) (iter.Seq[Event], error) {
+func Events(in Run) (iter.Seq[Event], error) {
 	c := reckon.Checks{Func: "proofer-run"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
@@ -205,7 +215,7 @@ func Events(in RunInput) (iter.Seq[Event], error) {
 	}, nil
 }
 
-func (in RunInput) check(c *reckon.Checks) pattern {
+func (in Run) check(c *reckon.Checks) pattern {
 	t := pattern{}
 	usual := in.Load == nil && in.Next == nil
 	in.Proofer.checkChain(c)
@@ -256,7 +266,7 @@ func firstPockets(n int) []int {
 }
 
 // checkActs checks the log and that the run comes to an end.
-func (in RunInput) checkActs(c *reckon.Checks) {
+func (in Run) checkActs(c *reckon.Checks) {
 	running, scaling, speed, before := true, true, float64(in.Strokes), 0.0
 	trays := 0.0
 	few := in.Across
@@ -318,7 +328,7 @@ func (in RunInput) checkActs(c *reckon.Checks) {
 
 // checkFaults checks the faults, and refuses those of which it can be told
 // beforehand that they do not come about.
-func (in RunInput) checkFaults(c *reckon.Checks, t pattern) {
+func (in Run) checkFaults(c *reckon.Checks, t pattern) {
 	lanes, few := in.Across, in.Across
 	for _, a := range in.Acts {
 		if a.Do == ActLanes {
@@ -356,7 +366,7 @@ func (in RunInput) checkFaults(c *reckon.Checks, t pattern) {
 
 // unbroken reports whether all pieces are dropped in a row: every stroke in the
 // same lanes until the last piece is in.
-func (in RunInput) unbroken() bool {
+func (in Run) unbroken() bool {
 	running := true
 	for _, a := range in.Acts {
 		switch a.Do {
@@ -374,7 +384,7 @@ func (in RunInput) unbroken() bool {
 
 // checkDropped wants every fault at a stroke and in a lane that an unbroken run
 // comes to. Each missing piece is made up for by one at the end.
-func (in RunInput) checkDropped(c *reckon.Checks) {
+func (in Run) checkDropped(c *reckon.Checks) {
 	places := in.Pieces
 	for i, f := range in.Faults {
 		// Strokes go to 1e8 and lanes to 200, more than an int of 32 bits holds.
@@ -411,7 +421,7 @@ type slot struct {
 // trays ago at the transfer and the one loaded D trays ago at the discharge.
 type machine struct {
 	pattern
-	in         RunInput
+	in         Run
 	first      int    // trays from chute to transfer
 	offset     int    // trays from chute to discharge
 	slots      []slot // tray by tray
@@ -439,7 +449,7 @@ type machine struct {
 	out     RunResult
 }
 
-func newMachine(in RunInput) (*machine, error) {
+func newMachine(in Run) (*machine, error) {
 	c := reckon.Checks{Func: "proofer-run"}
 	t := in.check(&c)
 	if err := c.Err(); err != nil {

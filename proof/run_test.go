@@ -18,12 +18,12 @@ func TestRunMeetsTheClosedForms(t *testing.T) {
 	for range 400 {
 		p, across := randomProofer(r)
 		strokes := unit.StrokesPerMinute(1 + 60*r.Float64())
-		dwell, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: strokes})
+		dwell, err := proof.Dwell{Proofer: p, Across: across, Strokes: strokes}.Solve()
 		require.NoError(t, err)
 		pieces := 1 + r.IntN(2*dwell.Inside+20*across)
-		closed, err := proof.Clear(proof.ClearInput{Proofer: p, Across: across, Strokes: strokes, Pieces: pieces})
+		closed, err := proof.Clear{Proofer: p, Across: across, Strokes: strokes, Pieces: pieces}.Solve()
 		require.NoError(t, err)
-		run, err := proof.Run(proof.RunInput{Proofer: p, Across: across, Strokes: strokes, Pieces: pieces})
+		run, err := proof.Run{Proofer: p, Across: across, Strokes: strokes, Pieces: pieces}.Solve()
 		require.NoError(t, err)
 		require.Equal(t, pieces, run.In)
 		require.Equal(t, pieces, run.Out)
@@ -70,9 +70,9 @@ func TestRunMeetsTheLanes(t *testing.T) {
 		p, _ := randomProofer(r)
 		load, next := randomPattern(r, p.Pockets)
 		strokes := unit.StrokesPerMinute(1 + 60*r.Float64())
-		lanes, err := proof.Lanes(proof.LanesInput{Proofer: p, Load: load, Next: next, Strokes: strokes}, nil)
+		lanes, err := proof.Lanes{Proofer: p, Load: load, Next: next, Strokes: strokes}.Solve()
 		require.NoError(t, err)
-		in := proof.RunInput{Proofer: p, Across: len(load), Load: load, Next: next, Strokes: strokes, Pieces: len(load) * (1 + r.IntN(600))}
+		in := proof.Run{Proofer: p, Across: len(load), Load: load, Next: next, Strokes: strokes, Pieces: len(load) * (1 + r.IntN(600))}
 		events, err := proof.Events(in)
 		require.NoError(t, err)
 		for e := range events {
@@ -84,7 +84,7 @@ func TestRunMeetsTheLanes(t *testing.T) {
 			require.Equal(t, lane.Passes, e.Pass)
 			require.Equal(t, lane.Last, e.Pocket)
 		}
-		run, err := proof.Run(in)
+		run, err := in.Solve()
 		require.NoError(t, err)
 		require.Equal(t, lanes.Shortest, run.Shortest)
 		require.Equal(t, lanes.Longest, run.Longest)
@@ -103,9 +103,9 @@ func TestLanesOfTheUsualPattern(t *testing.T) {
 		for i := range load {
 			load[i] = i + 1
 		}
-		want, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: 20})
+		want, err := proof.Dwell{Proofer: p, Across: across, Strokes: 20}.Solve()
 		require.NoError(t, err)
-		got, err := proof.Lanes(proof.LanesInput{Proofer: p, Load: load, Strokes: 20}, nil)
+		got, err := proof.Lanes{Proofer: p, Load: load, Strokes: 20}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, want.Dwell, got.Shortest)
 		assert.Equal(t, want.Dwell, got.Longest)
@@ -119,7 +119,7 @@ func TestLanesOfTheUsualPattern(t *testing.T) {
 func TestLanesThatDiffer(t *testing.T) {
 	// Five pockets, two across: one lane goes round three times, the other twice.
 	p := proof.Proofer{Pockets: 5, Trays: 100, FirstPassTrays: 80, LastPassTrays: 60, TraysPerStroke: 1}
-	out, err := proof.Lanes(proof.LanesInput{Proofer: p, Load: []int{1, 2}, Strokes: 20}, nil)
+	out, err := proof.Lanes{Proofer: p, Load: []int{1, 2}, Strokes: 20}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, []proof.Lane{
 		{Pocket: 1, Passes: 3, Travel: 240, Last: 5, Dwell: unit.Minutes(12)},
@@ -129,7 +129,7 @@ func TestLanesThatDiffer(t *testing.T) {
 	assert.Equal(t, 380, out.Inside) // 240 + 140
 	assert.InDelta(t, 380, float64(out.Rate)*out.Mean.Minutes(), 1e-9, "content = rate x mean dwell")
 	// One pass: from the chute straight to the discharge, 40 trays on.
-	out, err = proof.Lanes(proof.LanesInput{Proofer: p, Load: []int{1, 2, 3, 4, 5}, Strokes: 20}, nil)
+	out, err = proof.Lanes{Proofer: p, Load: []int{1, 2, 3, 4, 5}, Strokes: 20}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 40, out.Lanes[0].Travel)
 }
@@ -138,57 +138,57 @@ func TestLanesRefuses(t *testing.T) {
 	p := proof.Proofer{Pockets: 4, Trays: 10, LastPassTrays: 10, TraysPerStroke: 1}
 	for _, c := range []struct {
 		id   string
-		in   proof.LanesInput
+		in   proof.Lanes
 		want string
 	}{
 		{
 			"collision",
-			proof.LanesInput{Proofer: p, Load: []int{1, 2}, Next: []int{3, 3, 0, 0}, Strokes: 20},
+			proof.Lanes{Proofer: p, Load: []int{1, 2}, Next: []int{3, 3, 0, 0}, Strokes: 20},
 			"proofer-lanes: next is two pieces in pocket 3 of tray 1: lane 1 on pass 2 and lane 2 on pass 2: want a pattern in which no two pieces meet: send one of the two lanes another way",
 		},
 		{
 			"into a loaded pocket",
-			proof.LanesInput{Proofer: p, Load: []int{1, 2}, Next: []int{2, 0, 0, 0}, Strokes: 20},
+			proof.Lanes{Proofer: p, Load: []int{1, 2}, Next: []int{2, 0, 0, 0}, Strokes: 20},
 			"proofer-lanes: next is two pieces in pocket 2 of tray 1: lane 1 on pass 2 and lane 2 on pass 1: want a pattern in which no two pieces meet: send one of the two lanes another way",
 		},
 		{
 			"round for ever",
-			proof.LanesInput{Proofer: p, Load: []int{1}, Next: []int{3, 0, 4, 3}, Strokes: 20},
+			proof.Lanes{Proofer: p, Load: []int{1}, Next: []int{3, 0, 4, 3}, Strokes: 20},
 			"proofer-lanes: next is a round without end: lane 1 comes from pocket 4 back to pocket 3: want a pattern in which every piece leaves: 0 for the last pocket",
 		},
 	} {
 		t.Run(c.id, func(t *testing.T) {
-			_, err := proof.Lanes(c.in, nil)
+			_, err := c.in.Solve()
 			require.Error(t, err)
 			assert.Equal(t, c.want, err.Error())
 		})
 	}
 	wrong := p
 	wrong.FirstPassTrays = 11
-	_, err := proof.Lanes(proof.LanesInput{Proofer: wrong, Load: nil}, nil)
+	_, err := proof.Lanes{Proofer: wrong, Load: nil}.Solve()
 	assert.Equal(t, []string{"proofer.first_pass_trays", "strokes"}, fields(err))
-	_, err = proof.Lanes(proof.LanesInput{Proofer: p, Load: []int{0, 2, 2, 5}, Next: []int{5, -1, 0, 0}, Strokes: 20}, nil)
+	_, err = proof.Lanes{Proofer: p, Load: []int{0, 2, 2, 5}, Next: []int{5, -1, 0, 0}, Strokes: 20}.Solve()
 	assert.Equal(t, []string{"load[0]", "load[2]", "load[3]", "next[0]", "next[1]"}, fields(err))
-	_, err = proof.Lanes(proof.LanesInput{Proofer: p, Load: []int{1}, Next: []int{0}, Strokes: 20}, nil)
+	_, err = proof.Lanes{Proofer: p, Load: []int{1}, Next: []int{0}, Strokes: 20}.Solve()
 	assert.Equal(t, []string{"next"}, fields(err))
-	_, err = proof.Lanes(proof.LanesInput{Proofer: p, Load: []int{}, Strokes: 20}, nil)
+	_, err = proof.Lanes{Proofer: p, Load: []int{}, Strokes: 20}.Solve()
 	assert.Equal(t, []string{"load"}, fields(err))
 
 	// On trays that are loaded only every other round the same ways do not meet.
 	p.Trays, p.LastPassTrays, p.TraysPerStroke = 5, 5, 2
-	_, err = proof.Lanes(proof.LanesInput{Proofer: p, Load: []int{1, 2}, Next: []int{2, 0, 0, 0}, Strokes: 20}, nil)
+	_, err = proof.Lanes{Proofer: p, Load: []int{1, 2}, Next: []int{2, 0, 0, 0}, Strokes: 20}.Solve()
 	assert.NoError(t, err)
 }
 
 // steadyRun is ten minutes of demo, and then an end.
-func steadyRun(acts ...proof.Act) proof.RunInput {
-	return proof.RunInput{Proofer: demo, Across: 2, Strokes: 24, Acts: acts}
+func steadyRun(acts ...proof.Act) proof.Run {
+	return proof.Run{Proofer: demo, Across: 2, Strokes: 24, Acts: acts}
 }
 
 func TestRunStop(t *testing.T) {
 	// 20 min of scaling: strokes 0 to 480. The proofer is full after 15 min.
 	in := steadyRun(proof.Act{At: unit.Minutes(20), Do: proof.ActStop})
-	out, err := proof.Run(in)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 962, out.In)
 	assert.Equal(t, 720, out.Stranded)
@@ -198,7 +198,7 @@ func TestRunStop(t *testing.T) {
 
 	// A restart five minutes later: who was inside stayed five minutes longer.
 	in.Acts = append(in.Acts, proof.Act{At: unit.Minutes(25), Do: proof.ActStart}, proof.Act{At: unit.Minutes(26), Do: proof.ActScalingOff})
-	out, err = proof.Run(in)
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.Stranded)
 	assert.InDelta(t, 15, out.Shortest.Minutes(), 1e-12)
@@ -209,7 +209,7 @@ func TestRunStop(t *testing.T) {
 
 func TestRunSpeedChange(t *testing.T) {
 	// At 12 strokes/min a piece that has 6 min behind it has 9 min left at 24, 18 at 12.
-	out, err := proof.Run(steadyRun(proof.Act{At: unit.Minutes(6), Do: proof.ActSpeed, Strokes: 12}, proof.Act{At: unit.Minutes(40), Do: proof.ActScalingOff}))
+	out, err := steadyRun(proof.Act{At: unit.Minutes(6), Do: proof.ActSpeed, Strokes: 12}, proof.Act{At: unit.Minutes(40), Do: proof.ActScalingOff}).Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 6+18, out.FirstOut.Minutes(), 1e-12)
 	assert.InDelta(t, 24, out.Shortest.Minutes(), 1e-12)
@@ -218,7 +218,7 @@ func TestRunSpeedChange(t *testing.T) {
 }
 
 func TestRunScalingOffAndOn(t *testing.T) {
-	out, err := proof.Run(steadyRun(proof.Act{At: 60.5, Do: proof.ActScalingOff}, proof.Act{At: 90.5, Do: proof.ActScalingOn}, proof.Act{At: 120.5, Do: proof.ActScalingOff}))
+	out, err := steadyRun(proof.Act{At: 60.5, Do: proof.ActScalingOff}, proof.Act{At: 90.5, Do: proof.ActScalingOn}, proof.Act{At: 120.5, Do: proof.ActScalingOff}).Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 2*(25+12), out.In) // strokes 0 to 24 and 37 to 48
 	assert.Equal(t, out.In, out.Out)
@@ -228,16 +228,16 @@ func TestRunScalingOffAndOn(t *testing.T) {
 func TestRunLaneChange(t *testing.T) {
 	// Rolls two across, and bread one across behind them without a clear-out:
 	// what is inside is tipped on one pocket at a time and stays too long.
-	mixed, err := proof.Run(steadyRun(proof.Act{At: unit.Minutes(20), Do: proof.ActLanes, Across: 1}, proof.Act{At: unit.Minutes(21), Do: proof.ActScalingOff}))
+	mixed, err := steadyRun(proof.Act{At: unit.Minutes(20), Do: proof.ActLanes, Across: 1}, proof.Act{At: unit.Minutes(21), Do: proof.ActScalingOff}).Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 720, mixed.Mixed)
 	assert.Equal(t, mixed.In, mixed.Out)
 	assert.InDelta(t, 15, mixed.Shortest.Minutes(), 1e-9)
 	assert.Greater(t, mixed.Longest, unit.Minutes(20))
 	// With a clear-out nothing is mixed and each product has its own dwell.
-	clean, err := proof.Run(steadyRun(proof.Act{At: unit.Minutes(20), Do: proof.ActScalingOff},
+	clean, err := steadyRun(proof.Act{At: unit.Minutes(20), Do: proof.ActScalingOff},
 		proof.Act{At: unit.Minutes(35), Do: proof.ActLanes, Across: 1},
-		proof.Act{At: unit.Minutes(35), Do: proof.ActScalingOn}, proof.Act{At: unit.Minutes(36), Do: proof.ActScalingOff}))
+		proof.Act{At: unit.Minutes(35), Do: proof.ActScalingOn}, proof.Act{At: unit.Minutes(36), Do: proof.ActScalingOff}).Solve()
 	require.NoError(t, err)
 	assert.Zero(t, clean.Mixed)
 	assert.InDelta(t, 15, clean.Shortest.Minutes(), 1e-9)
@@ -252,7 +252,7 @@ func TestRunFaults(t *testing.T) {
 		{Kind: proof.FaultMissing, Stroke: 3, Lane: 2},
 		{Kind: proof.FaultJam, Stroke: 10, Lane: 2, Pass: 2},
 	}
-	out, err := proof.Run(in)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 2000, out.In)
 	assert.Equal(t, 2, out.Missing)
@@ -266,23 +266,23 @@ func TestRunFaults(t *testing.T) {
 
 func TestRunRefuses(t *testing.T) {
 	in := steadyRun()
-	_, err := proof.Run(in)
+	_, err := in.Solve()
 	assert.Equal(t, []string{"pieces"}, fields(err))
-	in = proof.RunInput{Proofer: demo, Across: 2, Strokes: 24, Acts: []proof.Act{
+	in = proof.Run{Proofer: demo, Across: 2, Strokes: 24, Acts: []proof.Act{
 		{At: 5, Do: "dance"}, {At: 6, Do: proof.ActSpeed}, {At: 7, Do: proof.ActStop, Strokes: 3, Across: 1}, {At: 8, Do: proof.ActLanes, Across: 4}, {At: 7, Do: proof.ActStop},
 	}, Faults: []proof.Fault{{Kind: "lost", Stroke: 2, Lane: 3}, {Kind: proof.FaultMissing, Stroke: 1, Lane: 1, Pass: 1}, {Kind: proof.FaultJam, Stroke: 2, Lane: 1}}}
-	_, err = proof.Run(in)
+	_, err = in.Solve()
 	assert.Equal(t, []string{
 		"acts[0].do", "acts[1].strokes", "acts[2].strokes", "acts[2].across", "acts[3].across", "acts[4].at",
 		"faults[0].kind", "faults[1].stroke", "faults[1].pass", "faults[2].pass",
 	}, fields(err)[:10])
-	_, err = proof.Run(proof.RunInput{Proofer: proof.Proofer{Pockets: 200, Trays: 100_000, LastPassTrays: 1, TraysPerStroke: 1}, Across: 1, Strokes: 1, Pieces: 1})
+	_, err = proof.Run{Proofer: proof.Proofer{Pockets: 200, Trays: 100_000, LastPassTrays: 1, TraysPerStroke: 1}, Across: 1, Strokes: 1, Pieces: 1}.Solve()
 	assert.Equal(t, []string{"proofer.trays"}, fields(err)[:1])
-	_, err = proof.Events(proof.RunInput{})
+	_, err = proof.Events(proof.Run{})
 	assert.Error(t, err)
 	in = steadyRun(proof.Act{At: unit.Hours(24 * 300), Do: proof.ActStop})
 	in.Strokes = 1000
-	_, err = proof.Run(in)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"acts"}, fields(err))
 }
 
@@ -321,7 +321,7 @@ func TestRunRefusesFaultsThatCannotHappen(t *testing.T) {
 		t.Run(c.id, func(t *testing.T) {
 			in := steadyRun(c.acts...)
 			in.Pieces, in.Faults = 199, c.faults
-			_, err := proof.Run(in)
+			_, err := in.Solve()
 			if c.want == "" {
 				require.NoError(t, err)
 				return
@@ -331,11 +331,11 @@ func TestRunRefusesFaultsThatCannotHappen(t *testing.T) {
 		})
 	}
 	// In a pattern of its own each lane has its own passes.
-	in := proof.RunInput{
+	in := proof.Run{
 		Proofer: proof.Proofer{Pockets: 5, Trays: 100, LastPassTrays: 100, TraysPerStroke: 1}, Across: 2, Load: []int{1, 2}, Next: []int{3, 4, 5, 0, 0}, Strokes: 20, Pieces: 100,
 		Faults: []proof.Fault{jam(1, 1, 3), jam(1, 2, 3)},
 	}
-	_, err := proof.Run(in)
+	_, err := in.Solve()
 	require.Error(t, err)
 	assert.Equal(t, "proofer-run: faults[1].pass is 3: want a whole number from 1 to 2", err.Error())
 }
@@ -356,13 +356,13 @@ func TestRunCountsUnmetFaults(t *testing.T) {
 		{Kind: proof.FaultMissing, Stroke: 740, Lane: 3},
 		{Kind: proof.FaultMissing, Stroke: 9000, Lane: 1}, // after the end
 	}
-	out, err := proof.Run(in)
+	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 2, out.Missing)
 	assert.Equal(t, 1, out.Stuck)
 	assert.Equal(t, 5, out.Unmet)
 	in.Faults = in.Faults[:1]
-	out, err = proof.Run(in)
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.Unmet)
 }
@@ -370,24 +370,24 @@ func TestRunCountsUnmetFaults(t *testing.T) {
 // Strokes that drift past the trays meet in the end, however slowly they drift.
 func TestLanesRefuseWhatDrifts(t *testing.T) {
 	p := proof.Proofer{Pockets: 2, Trays: 101, LastPassTrays: 101, TraysPerStroke: 1.9999}
-	in := proof.LanesInput{Proofer: p, Load: []int{1, 2}, Next: []int{2, 0}, Strokes: 20}
-	_, err := proof.Lanes(in, nil)
+	in := proof.Lanes{Proofer: p, Load: []int{1, 2}, Next: []int{2, 0}, Strokes: 20}
+	_, err := in.Solve()
 	require.Error(t, err)
 	assert.Equal(t, "proofer-lanes: next is two pieces in pocket 2 of a tray, in a long run: lane 1 on pass 2 and lane 2 on pass 1: "+
 		"want a pattern in which no two pieces meet: send one of the two lanes another way", err.Error())
-	_, err = proof.Run(proof.RunInput{Proofer: p, Across: 2, Load: in.Load, Next: in.Next, Strokes: 20, Pieces: 60_000})
+	_, err = proof.Run{Proofer: p, Across: 2, Load: in.Load, Next: in.Next, Strokes: 20, Pieces: 60_000}.Solve()
 	assert.Equal(t, []string{"next"}, fields(err))
 	// At the ratio itself a tray is loaded every other round.
 	in.Proofer.TraysPerStroke = 2
-	_, err = proof.Lanes(in, nil)
+	_, err = in.Solve()
 	assert.NoError(t, err)
 	// So it is with ratios that binary arithmetic does not hold: three strokes
 	// are four trays, eleven trays are ten strokes.
 	for _, ratio := range []float64{4.0 / 3, 1.1, 2.2, 1.7} {
 		p := proof.Proofer{Pockets: 1, Trays: 1000, LastPassTrays: 1000, TraysPerStroke: ratio}
-		run, err := proof.Run(proof.RunInput{Proofer: p, Across: 1, Strokes: 20, Pieces: 30_000})
+		run, err := proof.Run{Proofer: p, Across: 1, Strokes: 20, Pieces: 30_000}.Solve()
 		require.NoError(t, err)
-		clear, err := proof.Clear(proof.ClearInput{Proofer: p, Across: 1, Strokes: 20, Pieces: 30_000})
+		clear, err := proof.Clear{Proofer: p, Across: 1, Strokes: 20, Pieces: 30_000}.Solve()
 		require.NoError(t, err)
 		require.Equal(t, clear.LastOut, run.LastOut)
 		require.Equal(t, clear.Stranded, run.MostInside, "%v", ratio)
@@ -419,7 +419,7 @@ func TestEventsAreLazyAndRepeat(t *testing.T) {
 			require.Equal(t, ins, e.Piece)
 		}
 	}
-	run, err := proof.Run(in)
+	run, err := in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, run.PocketEvents, n)
 	assert.Equal(t, "in", first[0].Kind.String())
@@ -429,7 +429,7 @@ func TestEventsAreLazyAndRepeat(t *testing.T) {
 func TestRunAllocatesNothingPerEvent(t *testing.T) {
 	short, long := steadyRun(), steadyRun()
 	short.Pieces, long.Pieces = 100, 20_000
-	count := func(in proof.RunInput) float64 {
+	count := func(in proof.Run) float64 {
 		return testing.AllocsPerRun(3, func() {
 			events, _ := proof.Events(in)
 			for range events {
@@ -440,7 +440,7 @@ func TestRunAllocatesNothingPerEvent(t *testing.T) {
 	dst := make([]proof.Lane, 0, 8)
 	load := []int{1, 2}
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
-		_, _ = proof.Lanes(proof.LanesInput{Proofer: demo, Load: load, Strokes: 24}, dst)
+		_, _ = proof.Lanes{Proofer: demo, Load: load, Strokes: 24}.Append(dst)
 	}))
 }
 
@@ -458,7 +458,7 @@ func FuzzRun(f *testing.F) {
 		case proof.ActLanes:
 			act.Across = lanes
 		}
-		in := proof.RunInput{
+		in := proof.Run{
 			Proofer: proof.Proofer{Pockets: pockets, Trays: trays, FirstPassTrays: first, LastPassTrays: last, TraysPerStroke: ratio},
 			Across:  across, Strokes: unit.StrokeRate(strokes), Pieces: pieces, Acts: []proof.Act{act},
 			Faults: []proof.Fault{{Kind: proof.FaultJam, Stroke: int(stroke), Lane: 1, Pass: int(pass)}},
@@ -466,7 +466,7 @@ func FuzzRun(f *testing.F) {
 		if strokes*at > 1e5 {
 			return
 		}
-		out, err := proof.Run(in)
+		out, err := in.Solve()
 		if err != nil {
 			return
 		}
@@ -480,14 +480,14 @@ func FuzzRun(f *testing.F) {
 func FuzzLanes(f *testing.F) {
 	f.Add(6, 12, 10, 7, 1.5, []byte{1, 2}, []byte{3, 4, 5, 6, 0, 0})
 	f.Fuzz(func(t *testing.T, pockets, trays, last, first int, ratio float64, load, next []byte) {
-		in := proof.LanesInput{Proofer: proof.Proofer{Pockets: pockets, Trays: trays, FirstPassTrays: first, LastPassTrays: last, TraysPerStroke: ratio}, Strokes: 20}
+		in := proof.Lanes{Proofer: proof.Proofer{Pockets: pockets, Trays: trays, FirstPassTrays: first, LastPassTrays: last, TraysPerStroke: ratio}, Strokes: 20}
 		for _, b := range load {
 			in.Load = append(in.Load, int(b))
 		}
 		for _, b := range next {
 			in.Next = append(in.Next, int(b))
 		}
-		if out, err := proof.Lanes(in, nil); err == nil {
+		if out, err := in.Solve(); err == nil {
 			finite(t, float64(out.Mean), float64(out.Shortest), float64(out.Longest))
 			for _, l := range out.Lanes {
 				if l.Travel < 1 || l.Passes < 1 {
@@ -499,11 +499,11 @@ func FuzzLanes(f *testing.F) {
 }
 
 func BenchmarkRun(b *testing.B) {
-	in := proof.RunInput{Proofer: demo, Across: 2, Strokes: 24, Pieces: 200_000}
+	in := proof.Run{Proofer: demo, Across: 2, Strokes: 24, Pieces: 200_000}
 	b.ReportAllocs()
 	events := 0
 	for b.Loop() {
-		out, err := proof.Run(in)
+		out, err := in.Solve()
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -513,7 +513,7 @@ func BenchmarkRun(b *testing.B) {
 }
 
 func BenchmarkEvents(b *testing.B) {
-	in := proof.RunInput{Proofer: demo, Across: 2, Strokes: 24, Pieces: 200_000}
+	in := proof.Run{Proofer: demo, Across: 2, Strokes: 24, Pieces: 200_000}
 	events, err := proof.Events(in)
 	if err != nil {
 		b.Fatal(err)
@@ -533,6 +533,6 @@ func BenchmarkLanes(b *testing.B) {
 	load := []int{1, 2}
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = proof.Lanes(proof.LanesInput{Proofer: demo, Load: load, Strokes: 24}, dst)
+		_, _ = proof.Lanes{Proofer: demo, Load: load, Strokes: 24}.Append(dst)
 	}
 }

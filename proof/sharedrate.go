@@ -25,17 +25,6 @@ type ProductShare struct {
 	Rate  unit.MassRate `json:"rate"`  // what the machine makes of it when it makes nothing else, above 0 to 1 million kg/h
 }
 
-// SharedRateInput is the products of a shared proofer or oven.
-type SharedRateInput struct {
-	Products []ProductShare `json:"products"` // 1 to 1000 products; the shares add to 100 %
-	Basis    ShareBasis     `json:"basis"`    // "output" or "time"
-}
-
-// SharedRateResult is what the machine makes over all products.
-type SharedRateResult struct {
-	Rate unit.MassRate `json:"rate"` // mean over all products
-}
-
 // SharedRate returns the mean rate of a final proof or oven that several
 // products share:
 //
@@ -51,12 +40,31 @@ type SharedRateResult struct {
 //
 // Source: course paper on the organisation of production, in
 // testdata/cases/proof/shared-rate.json.
-//
-// [ExplainSharedRate] shows the working.
-func SharedRate(in SharedRateInput) (SharedRateResult, error) { return ExplainSharedRate(in, nil) }
+type SharedRate struct {
+	Products []ProductShare `json:"products"` // 1 to 1000 products; the shares add to 100 %
+	Basis    ShareBasis     `json:"basis"`    // "output" or "time"
+}
 
-// ExplainSharedRate is [SharedRate] with its working.
-func ExplainSharedRate(in SharedRateInput, w *reckon.Working) (out SharedRateResult, err error) {
+func (SharedRate) ID() string { return "shared-rate" }
+
+// SHELL
+func (q SharedRate) Check(c *reckon.Checks) {
+	_, err := explainSharedRate(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q SharedRate) Solve() (SharedRateResult, error) { return explainSharedRate(q, nil) }
+
+func (q SharedRate) Show(w *reckon.Working, _ SharedRateResult) { _, _ = explainSharedRate(q, w) }
+
+// SharedRateResult is what the machine makes over all products.
+type SharedRateResult struct {
+	Rate unit.MassRate `json:"rate"` // mean over all products
+}
+
+func explainSharedRate(in SharedRate, w *reckon.Working) (out SharedRateResult, err error) {
 	c := reckon.Checks{Func: "shared-rate"}
 	reckon.CheckEither(&c, "basis", in.Basis, ShareOfOutput, ShareOfTime)
 	if len(in.Products) == 0 || len(in.Products) > 1000 {

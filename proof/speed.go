@@ -35,30 +35,6 @@ func (l RateLimit) strokes(across int) StrokeLimit {
 	return StrokeLimit{Name: l.Name, Low: unit.StrokeRate(float64(l.Low) / float64(across)), High: unit.StrokeRate(float64(l.High) / float64(across))}
 }
 
-// SpeedInput is a proofer, the dwell that the product wants, and what the other machines allow.
-type SpeedInput struct {
-	Proofer   Proofer       `json:"proofer"`        // the overhead proofer
-	Across    int           `json:"across"`         // pieces dropped by one stroke, side by side; must divide the pockets evenly
-	DwellLow  unit.Duration `json:"dwell_low"`      // shortest dwell that the product wants, 1 s to 24 h
-	DwellHigh unit.Duration `json:"dwell_high"`     // longest, dwell_low to 24 h
-	Limits    []StrokeLimit `json:"limits"`         // divider, stamper, moulder and so on, each as divider strokes; at most 100, may be empty
-	Rates     []RateLimit   `json:"rates,omitzero"` // final proof, oven and so on, each in pieces; at most 100; leave out if there are none
-}
-
-// SpeedResult is the window of speeds that everything shares.
-type SpeedResult struct {
-	Low         unit.StrokeRate `json:"low"`           // slowest speed that everything allows
-	High        unit.StrokeRate `json:"high"`          // fastest
-	LowLimit    string          `json:"low_limit"`     // what forbids to run slower: "dwell" (the longest one) or the limit's name
-	HighLimit   string          `json:"high_limit"`    // what forbids to run faster: "dwell" (the shortest one) or the limit's name
-	RateLow     unit.PieceRate  `json:"rate_low"`      // pieces at low
-	RateHigh    unit.PieceRate  `json:"rate_high"`     // pieces at high
-	DwellAtLow  unit.Duration   `json:"dwell_at_low"`  // dwell at low, the longest in the window
-	DwellAtHigh unit.Duration   `json:"dwell_at_high"` // dwell at high, the shortest in the window
-	Conditions  Conditions      `json:"conditions"`    // part-pass
-	Cautions    reckon.Cautions `json:"cautions"`      // moving-machinery
-}
-
 // Speed returns the divider speeds at which the dwell suits the product and
 // every other limit holds, and what binds on either side:
 //
@@ -85,10 +61,45 @@ type SpeedResult struct {
 // Source: common practice (divider and proofer change speed together, so that
 // every stage downstream sees the divider's rate).
 //
-// [StrokesForDwell] answers for one dwell; [ExplainSpeed] shows the working.
-func Speed(in SpeedInput) (SpeedResult, error) { return ExplainSpeed(in, nil) }
+// [StrokesForDwell] answers for one dwell.
+type Speed struct {
+	Proofer   Proofer       `json:"proofer"`        // the overhead proofer
+	Across    int           `json:"across"`         // pieces dropped by one stroke, side by side; must divide the pockets evenly
+	DwellLow  unit.Duration `json:"dwell_low"`      // shortest dwell that the product wants, 1 s to 24 h
+	DwellHigh unit.Duration `json:"dwell_high"`     // longest, dwell_low to 24 h
+	Limits    []StrokeLimit `json:"limits"`         // divider, stamper, moulder and so on, each as divider strokes; at most 100, may be empty
+	Rates     []RateLimit   `json:"rates,omitzero"` // final proof, oven and so on, each in pieces; at most 100; leave out if there are none
+}
 
-func (in *SpeedInput) check(c *reckon.Checks) {
+func (Speed) ID() string { return "proofer-speed" }
+
+// SHELL
+func (q Speed) Check(c *reckon.Checks) {
+	_, err := explainSpeed(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q Speed) Solve() (SpeedResult, error) { return explainSpeed(q, nil) }
+
+func (q Speed) Show(w *reckon.Working, _ SpeedResult) { _, _ = explainSpeed(q, w) }
+
+// SpeedResult is the window of speeds that everything shares.
+type SpeedResult struct {
+	Low         unit.StrokeRate `json:"low"`           // slowest speed that everything allows
+	High        unit.StrokeRate `json:"high"`          // fastest
+	LowLimit    string          `json:"low_limit"`     // what forbids to run slower: "dwell" (the longest one) or the limit's name
+	HighLimit   string          `json:"high_limit"`    // what forbids to run faster: "dwell" (the shortest one) or the limit's name
+	RateLow     unit.PieceRate  `json:"rate_low"`      // pieces at low
+	RateHigh    unit.PieceRate  `json:"rate_high"`     // pieces at high
+	DwellAtLow  unit.Duration   `json:"dwell_at_low"`  // dwell at low, the longest in the window
+	DwellAtHigh unit.Duration   `json:"dwell_at_high"` // dwell at high, the shortest in the window
+	Conditions  Conditions      `json:"conditions"`    // part-pass
+	Cautions    reckon.Cautions `json:"cautions"`      // moving-machinery
+}
+
+func (in *Speed) check(c *reckon.Checks) {
 	in.Proofer.check(c, in.Across)
 	checkDwellWindow(c, in.DwellLow, in.DwellHigh)
 	// The paths are only put together for a limit that is wrong, so that a good list costs nothing.
@@ -133,8 +144,7 @@ func checkLimit[R unit.StrokeRate | unit.PieceRate](c *reckon.Checks, path, name
 	}
 }
 
-// ExplainSpeed is [Speed] with its working.
-func ExplainSpeed(in SpeedInput, w *reckon.Working) (out SpeedResult, err error) {
+func explainSpeed(in Speed, w *reckon.Working) (out SpeedResult, err error) {
 	c := reckon.Checks{Func: "proofer-speed"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
@@ -184,7 +194,7 @@ func (r *SpeedResult) narrow(l StrokeLimit) {
 	}
 }
 
-func (in *SpeedInput) explainWindow(w *reckon.Working, out SpeedResult, meets bool) {
+func (in *Speed) explainWindow(w *reckon.Working, out SpeedResult, meets bool) {
 	low, high := "max(S_1", "min(S_2"
 	if len(in.Limits)+len(in.Rates) == 0 {
 		low, high = "(S_1", "(S_2"
@@ -217,7 +227,7 @@ func (in *SpeedInput) explainWindow(w *reckon.Working, out SpeedResult, meets bo
 
 // conflict says which two limits exclude each other. At the faster of the two
 // speeds the limit that wants to go fast holds, at the slower the other one.
-func (in *SpeedInput) conflict(out SpeedResult) error {
+func (in *Speed) conflict(out SpeedResult) error {
 	travel := in.Proofer.travel(in.Across)
 	slowDwell, _ := in.Proofer.dwell(travel, out.High)
 	fastDwell, _ := in.Proofer.dwell(travel, out.Low)

@@ -15,31 +15,6 @@ const limitSlack = 1e-9
 // maxPause is the longest stop that a piece is followed through.
 const maxPause unit.Duration = 24 * 3600
 
-// SpeedChangeInput is a full proofer whose speed is changed, perhaps after a stop.
-type SpeedChangeInput struct {
-	Proofer   Proofer         `json:"proofer"`        // the overhead proofer
-	Across    int             `json:"across"`         // pieces dropped by one stroke, side by side; must divide the pockets evenly
-	From      unit.StrokeRate `json:"from"`           // speed until the change, 0.01 to 10000 strokes/min
-	Pause     unit.Duration   `json:"pause,omitzero"` // how long both machines stand between, 0 to 24 h; leave out if they run on
-	To        unit.StrokeRate `json:"to"`             // speed from then on, 0.01 to 10000 strokes/min; equal to from for a stop alone
-	DwellLow  unit.Duration   `json:"dwell_low"`      // shortest dwell that the product wants, 1 s to 24 h
-	DwellHigh unit.Duration   `json:"dwell_high"`     // longest, dwell_low to 24 h
-}
-
-// SpeedChangeResult is what a change of speed does to the pieces inside.
-type SpeedChangeResult struct {
-	Before       unit.Duration   `json:"before"`        // dwell of the pieces that left before the change
-	After        unit.Duration   `json:"after"`         // dwell of the pieces loaded after it
-	NextOut      unit.Duration   `json:"next_out"`      // dwell of the piece that leaves next: its way is behind it, only the stop counts
-	JustIn       unit.Duration   `json:"just_in"`       // dwell of the piece dropped by the last stroke before the change: the stop and the whole way at the new speed
-	Settled      unit.Duration   `json:"settled"`       // from the change until every piece that leaves has the new dwell
-	Inside       int             `json:"inside"`        // pieces inside at the change: those whose dwell it can alter, whether it does or not
-	Outside      int             `json:"outside"`       // those of them whose dwell comes to lie outside what the product wants
-	LongestPause unit.Duration   `json:"longest_pause"` // longest stop that keeps every piece below the longest dwell; 0 if none does
-	Conditions   Conditions      `json:"conditions"`    // dwell-outside-window, part-pass
-	Cautions     reckon.Cautions `json:"cautions"`      // moving-machinery
-}
-
 // SpeedChange returns the dwell of the pieces that are inside while the speed
 // changes or the machines stand:
 //
@@ -62,13 +37,46 @@ type SpeedChangeResult struct {
 // Source: common practice (divider and proofer start, stop and change speed
 // together); derived from the way travelled.
 //
-// LongestPause answers the question the other way round; [ExplainSpeedChange] shows the working.
-func SpeedChange(in SpeedChangeInput) (SpeedChangeResult, error) {
-	return ExplainSpeedChange(in, nil)
+// LongestPause answers the question the other way round.
+type SpeedChange struct {
+	Proofer   Proofer         `json:"proofer"`        // the overhead proofer
+	Across    int             `json:"across"`         // pieces dropped by one stroke, side by side; must divide the pockets evenly
+	From      unit.StrokeRate `json:"from"`           // speed until the change, 0.01 to 10000 strokes/min
+	Pause     unit.Duration   `json:"pause,omitzero"` // how long both machines stand between, 0 to 24 h; leave out if they run on
+	To        unit.StrokeRate `json:"to"`             // speed from then on, 0.01 to 10000 strokes/min; equal to from for a stop alone
+	DwellLow  unit.Duration   `json:"dwell_low"`      // shortest dwell that the product wants, 1 s to 24 h
+	DwellHigh unit.Duration   `json:"dwell_high"`     // longest, dwell_low to 24 h
 }
 
-// ExplainSpeedChange is [SpeedChange] with its working.
-func ExplainSpeedChange(in SpeedChangeInput, w *reckon.Working) (out SpeedChangeResult, err error) {
+func (SpeedChange) ID() string { return "proofer-speed-change" }
+
+// SHELL
+func (q SpeedChange) Check(c *reckon.Checks) {
+	_, err := explainSpeedChange(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q SpeedChange) Solve() (SpeedChangeResult, error) { return explainSpeedChange(q, nil) }
+
+func (q SpeedChange) Show(w *reckon.Working, _ SpeedChangeResult) { _, _ = explainSpeedChange(q, w) }
+
+// SpeedChangeResult is what a change of speed does to the pieces inside.
+type SpeedChangeResult struct {
+	Before       unit.Duration   `json:"before"`        // dwell of the pieces that left before the change
+	After        unit.Duration   `json:"after"`         // dwell of the pieces loaded after it
+	NextOut      unit.Duration   `json:"next_out"`      // dwell of the piece that leaves next: its way is behind it, only the stop counts
+	JustIn       unit.Duration   `json:"just_in"`       // dwell of the piece dropped by the last stroke before the change: the stop and the whole way at the new speed
+	Settled      unit.Duration   `json:"settled"`       // from the change until every piece that leaves has the new dwell
+	Inside       int             `json:"inside"`        // pieces inside at the change: those whose dwell it can alter, whether it does or not
+	Outside      int             `json:"outside"`       // those of them whose dwell comes to lie outside what the product wants
+	LongestPause unit.Duration   `json:"longest_pause"` // longest stop that keeps every piece below the longest dwell; 0 if none does
+	Conditions   Conditions      `json:"conditions"`    // dwell-outside-window, part-pass
+	Cautions     reckon.Cautions `json:"cautions"`      // moving-machinery
+}
+
+func explainSpeedChange(in SpeedChange, w *reckon.Working) (out SpeedChangeResult, err error) {
 	c := reckon.Checks{Func: "proofer-speed-change"}
 	in.Proofer.check(&c, in.Across)
 	reckon.CheckRange(&c, "from", in.From, minStrokes, maxStrokes)

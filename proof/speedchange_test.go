@@ -19,16 +19,16 @@ func TestSpeedChangeMeetsTheRun(t *testing.T) {
 	for range 150 {
 		p, across := randomProofer(r)
 		p.TraysPerStroke = float64(1 + r.IntN(3))
-		full, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: 30})
+		full, err := proof.Dwell{Proofer: p, Across: across, Strokes: 30}.Solve()
 		require.NoError(t, err)
 		if full.Dwell < 2 || full.Dwell > unit.Hours(2) {
 			continue
 		}
-		in := proof.SpeedChangeInput{
+		in := proof.SpeedChange{
 			Proofer: p, Across: across, From: 30, To: unit.StrokesPerMinute(5 + 60*r.Float64()),
 			Pause: unit.Duration(r.IntN(300)), DwellLow: full.Dwell / 2, DwellHigh: full.Dwell * 1.5,
 		}
-		out, err := proof.SpeedChange(in)
+		out, err := in.Solve()
 		require.NoError(t, err)
 		// Just after stroke k, with the proofer full.
 		k := full.Inside/across + 3
@@ -37,7 +37,7 @@ func TestSpeedChangeMeetsTheRun(t *testing.T) {
 		if in.Pause > 0 {
 			acts = []proof.Act{{At: at, Do: proof.ActStop}, {At: at, Do: proof.ActSpeed, Strokes: in.To}, {At: at + in.Pause, Do: proof.ActStart}}
 		}
-		events, err := proof.Events(proof.RunInput{Proofer: p, Across: across, Strokes: 30, Acts: acts, Pieces: across * (2*k + 10)})
+		events, err := proof.Events(proof.Run{Proofer: p, Across: across, Strokes: 30, Acts: acts, Pieces: across * (2*k + 10)})
 		require.NoError(t, err)
 		outside, inside := 0, 0
 		for e := range events {
@@ -60,23 +60,23 @@ func TestSpeedChangeMeetsTheRun(t *testing.T) {
 }
 
 func TestSpeedChangePause(t *testing.T) {
-	in := proof.SpeedChangeInput{Proofer: demo, Across: 2, From: 24, To: 24, DwellLow: unit.Minutes(12), DwellHigh: unit.Minutes(20)}
-	out, err := proof.SpeedChange(in)
+	in := proof.SpeedChange{Proofer: demo, Across: 2, From: 24, To: 24, DwellLow: unit.Minutes(12), DwellHigh: unit.Minutes(20)}
+	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, unit.Minutes(5), out.LongestPause)
 	assert.Zero(t, out.Outside)
 	assert.False(t, out.Conditions.Has(proof.DwellOutsideWindow))
 	in.Pause = out.LongestPause
-	out, err = proof.SpeedChange(in)
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.Outside)
 	in.Pause++
-	out, err = proof.SpeedChange(in)
+	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 720, out.Outside)
 	assert.True(t, out.Conditions.Has(proof.DwellOutsideWindow))
 
-	_, err = proof.SpeedChange(proof.SpeedChangeInput{Proofer: demo, Across: 2, From: 0, To: 1e9, Pause: -1, DwellLow: 700, DwellHigh: 600})
+	_, err = proof.SpeedChange{Proofer: demo, Across: 2, From: 0, To: 1e9, Pause: -1, DwellLow: 700, DwellHigh: 600}.Solve()
 	assert.Equal(t, []string{"from", "to", "pause", "dwell_high"}, fields(err))
 }
 
@@ -90,13 +90,13 @@ func TestSpeedChangeAtTheVeryLimits(t *testing.T) {
 			p, across = randomProofer(r)
 			strokes = unit.StrokesPerMinute(1 + 60*r.Float64())
 		}
-		dwell, err := proof.Dwell(proof.DwellInput{Proofer: p, Across: across, Strokes: strokes})
+		dwell, err := proof.Dwell{Proofer: p, Across: across, Strokes: strokes}.Solve()
 		require.NoError(t, err)
 		if dwell.Dwell < 1 || dwell.Dwell > unit.Hours(10) {
 			continue
 		}
-		in := proof.SpeedChangeInput{Proofer: p, Across: across, From: strokes, To: strokes, DwellLow: dwell.Dwell, DwellHigh: dwell.Dwell}
-		out, err := proof.SpeedChange(in)
+		in := proof.SpeedChange{Proofer: p, Across: across, From: strokes, To: strokes, DwellLow: dwell.Dwell, DwellHigh: dwell.Dwell}
+		out, err := in.Solve()
 		require.NoError(t, err)
 		require.Zero(t, out.Outside, "%+v", in)
 		require.False(t, out.Conditions.Has(proof.DwellOutsideWindow))
@@ -104,29 +104,29 @@ func TestSpeedChangeAtTheVeryLimits(t *testing.T) {
 		// The longest stop of every change is one that no piece minds, and a little more is not.
 		in.To = unit.StrokeRate(float64(strokes) * (0.8 + 0.4*r.Float64()))
 		in.DwellLow, in.DwellHigh = max(1, dwell.Dwell/2), dwell.Dwell*1.4
-		out, err = proof.SpeedChange(in)
+		out, err = in.Solve()
 		require.NoError(t, err)
 		require.Positive(t, out.LongestPause)
 		in.Pause = out.LongestPause
-		out, err = proof.SpeedChange(in)
+		out, err = in.Solve()
 		require.NoError(t, err)
 		require.Zero(t, out.Outside, "%+v", in)
 		in.Pause += in.DwellHigh * 1e-6
 		in.To = in.From
 		in.DwellHigh = dwell.Dwell + in.Pause - in.DwellHigh*1e-6
-		out, err = proof.SpeedChange(in)
+		out, err = in.Solve()
 		require.NoError(t, err)
 		require.Equal(t, out.Inside, out.Outside, "%+v", in)
 	}
 }
 
 func TestTradeoff(t *testing.T) {
-	in := proof.TradeoffInput{Speed: speedInput(proof.StrokeLimit{"divider", 10, 40}), Across: []int{1, 2, 3, 6}, Steps: 5}
-	out, err := proof.Tradeoff(in, nil)
+	in := proof.Tradeoff{Speed: speedInput(proof.StrokeLimit{"divider", 10, 40}), Across: []int{1, 2, 3, 6}, Steps: 5}
+	out, err := in.Solve()
 	require.NoError(t, err)
 	require.NotEmpty(t, out.Rows)
 	for _, row := range out.Rows {
-		at, err := proof.Dwell(proof.DwellInput{Proofer: demo, Across: row.Across, Strokes: row.Strokes})
+		at, err := proof.Dwell{Proofer: demo, Across: row.Across, Strokes: row.Strokes}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, at.Dwell, row.Dwell)
 		assert.Equal(t, at.Rate, row.Rate)
@@ -139,20 +139,20 @@ func TestTradeoff(t *testing.T) {
 	assert.Equal(t, unit.StrokesPerMinute(10), out.Rows[15].Strokes)
 
 	in.Steps = 1
-	out, err = proof.Tradeoff(in, out.Rows[:0])
+	out, err = in.Append(out.Rows[:0])
 	require.NoError(t, err)
 	assert.Len(t, out.Rows, 4)
 	assert.InDelta(t, 40, float64(out.Rows[0].Strokes), 1e-12)
 
 	in.Speed.Limits[0] = proof.StrokeLimit{"oven", 0, 5}
-	_, err = proof.Tradeoff(in, nil)
+	_, err = in.Solve()
 	var none *reckon.NoSolutionError
 	require.True(t, errors.As(err, &none))
 	assert.Equal(t, "proofer-tradeoff", none.Func)
 
 	in.Speed.DwellHigh = 0
 	in.Across, in.Steps = []int{4}, 0
-	_, err = proof.Tradeoff(in, nil)
+	_, err = in.Solve()
 	assert.Equal(t, []string{"across[0]", "steps", "speed.dwell_high"}, fields(err))
 }
 
@@ -161,15 +161,15 @@ func TestSpeedChangeAllocatesNothing(t *testing.T) {
 	across := []int{1, 2, 3}
 	dst := make([]proof.TradeoffRow, 0, 64)
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
-		_, _ = proof.SpeedChange(proof.SpeedChangeInput{Proofer: demo, Across: 2, From: 24, To: 20, Pause: 60, DwellLow: 600, DwellHigh: 1200})
-		_, _ = proof.Tradeoff(proof.TradeoffInput{Speed: speedInput(limits...), Across: across, Steps: 10}, dst)
+		_, _ = proof.SpeedChange{Proofer: demo, Across: 2, From: 24, To: 20, Pause: 60, DwellLow: 600, DwellHigh: 1200}.Solve()
+		_, _ = proof.Tradeoff{Speed: speedInput(limits...), Across: across, Steps: 10}.Append(dst)
 	}))
 }
 
 func BenchmarkSpeedChange(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = proof.SpeedChange(proof.SpeedChangeInput{Proofer: demo, Across: 2, From: 24, To: 20, Pause: 60, DwellLow: 600, DwellHigh: 1200})
+		_, _ = proof.SpeedChange{Proofer: demo, Across: 2, From: 24, To: 20, Pause: 60, DwellLow: 600, DwellHigh: 1200}.Solve()
 	}
 }
 
@@ -179,6 +179,6 @@ func BenchmarkTradeoff(b *testing.B) {
 	dst := make([]proof.TradeoffRow, 0, 64)
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = proof.Tradeoff(proof.TradeoffInput{Speed: speedInput(limits...), Across: across, Steps: 10}, dst)
+		_, _ = proof.Tradeoff{Speed: speedInput(limits...), Across: across, Steps: 10}.Append(dst)
 	}
 }

@@ -7,30 +7,6 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// SurfaceInput is a piece that comes into a proofer.
-type SurfaceInput struct {
-	Air        AirInput      `json:"air"`            // air of the proofer
-	Dough      unit.Temp     `json:"dough"`          // temperature of the piece's surface as it comes in, 0 to 50 °C
-	Activity   float64       `json:"water_activity"` // vapour pressure over the dough as a share of that over water, 0.8 to 1; about 0.97 for bread dough, that is a balance humidity of 95 % or more
-	Warming    unit.Duration `json:"warming"`        // time constant with which the surface follows the air, 1 s to 1 d; see [WarmingForSurface]
-	Origin     ValueOrigin   `json:"origin"`         // "measured" or "assumed": where warming and water_activity come from; measured only if both are
-	Time       unit.Duration `json:"time"`           // time in the proofer, 1 s to 7 d
-	SweatLimit unit.Duration `json:"sweating_limit"` // how long this product may sweat before it sticks or blisters, 0 to 7 d: from trials
-	DryLimit   unit.Duration `json:"drying_limit"`   // how long it may dry before it skins, 0 to 7 d: from trials
-}
-
-// SurfaceResult is how moist or dry the surface gets.
-type SurfaceResult struct {
-	DewPoint    unit.Temp      `json:"dew_point"`    // of the air
-	SweatMargin unit.TempDelta `json:"sweat_margin"` // dew point above the surface as the piece comes in; above 0 it sweats
-	Sweating    unit.Duration  `json:"sweating"`     // how long moisture condenses, from the start or until the end
-	DriesAbove  unit.Temp      `json:"dries_above"`  // surface temperature above which it gives off moisture; between the dew point and this one nothing happens
-	Drying      unit.Duration  `json:"drying"`       // how long it dries
-	End         unit.Temp      `json:"end"`          // surface at the end
-	DryMargin   unit.Pressure  `json:"dry_margin"`   // vapour pressure of the surface above that of the air at the end; above 0 it dries
-	Conditions  Conditions     `json:"conditions"`   // surface-sweating, surface-drying (each longer than its limit), uncalibrated
-}
-
 // Surface returns how long the surface of a piece sweats and dries in a
 // proofer, and by what margin:
 //
@@ -55,16 +31,50 @@ type SurfaceResult struct {
 // Young, Technology of Breadmaking (1998), has no skin above some 90 % humidity.
 //
 // [HumidityForSurface] solves for the humidity, [WarmingForSurface] measures
-// the time constant; [ExplainSurface] shows the working.
-func Surface(in SurfaceInput) (SurfaceResult, error) { return ExplainSurface(in, nil) }
+// the time constant.
+type Surface struct {
+	Air        Air           `json:"air"`            // air of the proofer
+	Dough      unit.Temp     `json:"dough"`          // temperature of the piece's surface as it comes in, 0 to 50 °C
+	Activity   float64       `json:"water_activity"` // vapour pressure over the dough as a share of that over water, 0.8 to 1; about 0.97 for bread dough, that is a balance humidity of 95 % or more
+	Warming    unit.Duration `json:"warming"`        // time constant with which the surface follows the air, 1 s to 1 d; see [WarmingForSurface]
+	Origin     ValueOrigin   `json:"origin"`         // "measured" or "assumed": where warming and water_activity come from; measured only if both are
+	Time       unit.Duration `json:"time"`           // time in the proofer, 1 s to 7 d
+	SweatLimit unit.Duration `json:"sweating_limit"` // how long this product may sweat before it sticks or blisters, 0 to 7 d: from trials
+	DryLimit   unit.Duration `json:"drying_limit"`   // how long it may dry before it skins, 0 to 7 d: from trials
+}
+
+func (Surface) ID() string { return "proof-surface" }
+
+// SHELL
+func (q Surface) Check(c *reckon.Checks) {
+	_, err := explainSurface(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q Surface) Solve() (SurfaceResult, error) { return explainSurface(q, nil) }
+
+func (q Surface) Show(w *reckon.Working, _ SurfaceResult) { _, _ = explainSurface(q, w) }
+
+// SurfaceResult is how moist or dry the surface gets.
+type SurfaceResult struct {
+	DewPoint    unit.Temp      `json:"dew_point"`    // of the air
+	SweatMargin unit.TempDelta `json:"sweat_margin"` // dew point above the surface as the piece comes in; above 0 it sweats
+	Sweating    unit.Duration  `json:"sweating"`     // how long moisture condenses, from the start or until the end
+	DriesAbove  unit.Temp      `json:"dries_above"`  // surface temperature above which it gives off moisture; between the dew point and this one nothing happens
+	Drying      unit.Duration  `json:"drying"`       // how long it dries
+	End         unit.Temp      `json:"end"`          // surface at the end
+	DryMargin   unit.Pressure  `json:"dry_margin"`   // vapour pressure of the surface above that of the air at the end; above 0 it dries
+	Conditions  Conditions     `json:"conditions"`   // surface-sweating, surface-drying (each longer than its limit), uncalibrated
+}
 
 const (
 	lowestActivity  = 0.8
 	highestActivity = 1
 )
 
-// ExplainSurface is [Surface] with its working.
-func ExplainSurface(in SurfaceInput, w *reckon.Working) (out SurfaceResult, err error) {
+func explainSurface(in Surface, w *reckon.Working) (out SurfaceResult, err error) {
 	c := reckon.Checks{Func: "proof-surface"}
 	ofAir := reckon.Checks{Func: c.Func}
 	air := in.Air.state(&ofAir)
@@ -128,7 +138,7 @@ func (p piece) below(level, while float64) float64 {
 	return while - crossing
 }
 
-func (in SurfaceInput) explain(w *reckon.Working, air AirResult, out SurfaceResult) {
+func (in Surface) explain(w *reckon.Working, air AirResult, out SurfaceResult) {
 	w.Given("air temperature", "T_a", in.Air.Dry.Celsius(), "°C", "")
 	w.Given("dew point of the air", "T_dew", air.DewPoint.Celsius(), "°C", "proof-air")
 	w.Given("vapour pressure of the air", "p_v", float64(air.Vapour), "kPa", "proof-air")
@@ -149,19 +159,6 @@ func (in SurfaceInput) explain(w *reckon.Working, air AirResult, out SurfaceResu
 	w.Step("vapour pressure above that of the air", "m", "a_w * p_end - p_v", float64(out.DryMargin), "kPa", "")
 }
 
-// WarmingForSurfaceInput is a surface measured in the proofer.
-type WarmingForSurfaceInput struct {
-	Air   unit.Temp     `json:"air"`   // temperature of the air, 0 to 90 °C
-	Start unit.Temp     `json:"start"` // surface as the piece came in, 0 to 50 °C
-	After unit.Temp     `json:"after"` // surface after time, between start and air
-	Time  unit.Duration `json:"time"`  // 1 s to 7 d
-}
-
-// WarmingForSurfaceResult is how fast a piece follows the air.
-type WarmingForSurfaceResult struct {
-	Warming unit.Duration `json:"warming"` // time constant
-}
-
 // WarmingForSurface returns the time constant with which a piece follows the
 // air, from its temperature before and after a stay:
 //
@@ -175,14 +172,37 @@ type WarmingForSurfaceResult struct {
 //   - after does not lie between start and air, at least a tenth of a degree from both.
 //
 // Source: Newton's law of cooling.
-//
-// [ExplainWarmingForSurface] shows the working.
-func WarmingForSurface(in WarmingForSurfaceInput) (WarmingForSurfaceResult, error) {
-	return ExplainWarmingForSurface(in, nil)
+type WarmingForSurface struct {
+	Air   unit.Temp     `json:"air"`   // temperature of the air, 0 to 90 °C
+	Start unit.Temp     `json:"start"` // surface as the piece came in, 0 to 50 °C
+	After unit.Temp     `json:"after"` // surface after time, between start and air
+	Time  unit.Duration `json:"time"`  // 1 s to 7 d
 }
 
-// ExplainWarmingForSurface is [WarmingForSurface] with its working.
-func ExplainWarmingForSurface(in WarmingForSurfaceInput, w *reckon.Working) (out WarmingForSurfaceResult, err error) {
+func (WarmingForSurface) ID() string { return "warming-for-surface" }
+
+// SHELL
+func (q WarmingForSurface) Check(c *reckon.Checks) {
+	_, err := explainWarmingForSurface(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q WarmingForSurface) Solve() (WarmingForSurfaceResult, error) {
+	return explainWarmingForSurface(q, nil)
+}
+
+func (q WarmingForSurface) Show(w *reckon.Working, _ WarmingForSurfaceResult) {
+	_, _ = explainWarmingForSurface(q, w)
+}
+
+// WarmingForSurfaceResult is how fast a piece follows the air.
+type WarmingForSurfaceResult struct {
+	Warming unit.Duration `json:"warming"` // time constant
+}
+
+func explainWarmingForSurface(in WarmingForSurface, w *reckon.Working) (out WarmingForSurfaceResult, err error) {
 	c := reckon.Checks{Func: "warming-for-surface"}
 	ok := reckon.CheckTemp(&c, "air", in.Air, coldestAir, hottestAir)
 	ok = reckon.CheckTemp(&c, "start", in.Start, coldestDough, hottestDough) && ok
@@ -207,21 +227,6 @@ func ExplainWarmingForSurface(in WarmingForSurfaceInput, w *reckon.Working) (out
 	return out, nil
 }
 
-// HumidityForSurfaceInput is a surface in the air of a proofer.
-type HumidityForSurfaceInput struct {
-	Air      unit.Temp   `json:"air"`            // temperature of the air, 0 to 90 °C
-	Dough    unit.Temp   `json:"dough"`          // temperature of the surface, 0 to 50 °C
-	Activity float64     `json:"water_activity"` // as in [SurfaceInput], 0.8 to 1; about 0.97 for bread dough
-	Origin   ValueOrigin `json:"origin"`         // "measured" or "assumed": where water_activity comes from
-}
-
-// HumidityForSurfaceResult is the humidity between sweating and drying.
-type HumidityForSurfaceResult struct {
-	SweatsAbove unit.Percent `json:"sweats_above"` // relative humidity above which it sweats; above 100 % it never does; it does not hang on the water activity
-	DriesBelow  unit.Percent `json:"dries_below"`  // relative humidity below which it dries; above 100 % it always does
-	Conditions  Conditions   `json:"conditions"`   // uncalibrated (water activity assumed)
-}
-
 // HumidityForSurface returns the relative humidities at which a surface begins
 // to sweat and to dry:
 //
@@ -238,14 +243,39 @@ type HumidityForSurfaceResult struct {
 //   - water_activity is outside 0.8 to 1, or origin is not named.
 //
 // Source: criterion of the dew point, with the saturation pressure of Hyland and Wexler.
-//
-// [ExplainHumidityForSurface] shows the working.
-func HumidityForSurface(in HumidityForSurfaceInput) (HumidityForSurfaceResult, error) {
-	return ExplainHumidityForSurface(in, nil)
+type HumidityForSurface struct {
+	Air      unit.Temp   `json:"air"`            // temperature of the air, 0 to 90 °C
+	Dough    unit.Temp   `json:"dough"`          // temperature of the surface, 0 to 50 °C
+	Activity float64     `json:"water_activity"` // as in [SurfaceInput], 0.8 to 1; about 0.97 for bread dough
+	Origin   ValueOrigin `json:"origin"`         // "measured" or "assumed": where water_activity comes from
 }
 
-// ExplainHumidityForSurface is [HumidityForSurface] with its working.
-func ExplainHumidityForSurface(in HumidityForSurfaceInput, w *reckon.Working) (out HumidityForSurfaceResult, err error) {
+func (HumidityForSurface) ID() string { return "humidity-for-surface" }
+
+// SHELL
+func (q HumidityForSurface) Check(c *reckon.Checks) {
+	_, err := explainHumidityForSurface(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q HumidityForSurface) Solve() (HumidityForSurfaceResult, error) {
+	return explainHumidityForSurface(q, nil)
+}
+
+func (q HumidityForSurface) Show(w *reckon.Working, _ HumidityForSurfaceResult) {
+	_, _ = explainHumidityForSurface(q, w)
+}
+
+// HumidityForSurfaceResult is the humidity between sweating and drying.
+type HumidityForSurfaceResult struct {
+	SweatsAbove unit.Percent `json:"sweats_above"` // relative humidity above which it sweats; above 100 % it never does; it does not hang on the water activity
+	DriesBelow  unit.Percent `json:"dries_below"`  // relative humidity below which it dries; above 100 % it always does
+	Conditions  Conditions   `json:"conditions"`   // uncalibrated (water activity assumed)
+}
+
+func explainHumidityForSurface(in HumidityForSurface, w *reckon.Working) (out HumidityForSurfaceResult, err error) {
 	c := reckon.Checks{Func: "humidity-for-surface"}
 	reckon.CheckTemp(&c, "air", in.Air, coldestAir, hottestAir)
 	reckon.CheckTemp(&c, "dough", in.Dough, coldestDough, hottestDough)

@@ -5,29 +5,6 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// SweatWaterInput is a piece that is warmed, in part, by moisture that condenses on it.
-type SweatWaterInput struct {
-	Piece        unit.Mass           `json:"piece"`           // mass of the piece, 1 g to 100 kg
-	SpecificHeat unit.SpecificHeat   `json:"specific_heat"`   // of the dough, 1.5 to 4.2 kJ/(kg K); about 2.8 for bread dough
-	Start        unit.Temp           `json:"start"`           // dough as it comes in, 0 to 50 °C
-	Until        unit.Temp           `json:"until"`           // dough when the sweating ends, at most the dew point; start to 60 °C
-	Latent       unit.SpecificEnergy `json:"latent_heat"`     // of condensation, 2300 to 2510 kJ/kg; 2420 at about 34 °C
-	Share        unit.Percent        `json:"share"`           // part of the warming that condensation does, 0 to 100 %; 100 % gives the bound that cannot be passed, see [ShareForSweatWater]
-	Origin       ValueOrigin         `json:"origin"`          // "measured" or "assumed": where share comes from
-	Uptake       unit.Percent        `json:"uptake,omitzero"` // water that dusting flour takes up before it gets sticky, in percent of its own mass, 1 to 100 %: from trials; leave out if no flour is asked about
-	Dusted       unit.Mass           `json:"dusted,omitzero"` // dusting flour on the piece, up to its own mass, to be held against the need; only with uptake
-}
-
-// SweatWaterResult is the moisture on the piece.
-type SweatWaterResult struct {
-	Heat       unit.Energy     `json:"heat"`       // that warms the piece
-	Water      unit.Mass       `json:"water"`      // condensed on it
-	Percent    unit.Percent    `json:"percent"`    // the same, of the piece
-	Flour      unit.Mass       `json:"flour"`      // dusting flour that takes it up; 0 if no uptake is given
-	Conditions Conditions      `json:"conditions"` // uncalibrated (share assumed), surface-sweating (less flour on the piece than that)
-	Cautions   reckon.Cautions `json:"cautions"`   // flour-dust, if flour is asked about
-}
-
 // SweatWater returns the moisture that condenses on a piece in the proofer,
 // and the dusting flour that would take it up:
 //
@@ -48,8 +25,42 @@ type SweatWaterResult struct {
 //
 // Source: first law; case P-10 in testdata/cases/proof/sweat-water.json.
 //
-// The inverse is [ShareForSweatWater]; [ExplainSweatWater] shows the working.
-func SweatWater(in SweatWaterInput) (SweatWaterResult, error) { return ExplainSweatWater(in, nil) }
+// The inverse is [ShareForSweatWater].
+type SweatWater struct {
+	Piece        unit.Mass           `json:"piece"`           // mass of the piece, 1 g to 100 kg
+	SpecificHeat unit.SpecificHeat   `json:"specific_heat"`   // of the dough, 1.5 to 4.2 kJ/(kg K); about 2.8 for bread dough
+	Start        unit.Temp           `json:"start"`           // dough as it comes in, 0 to 50 °C
+	Until        unit.Temp           `json:"until"`           // dough when the sweating ends, at most the dew point; start to 60 °C
+	Latent       unit.SpecificEnergy `json:"latent_heat"`     // of condensation, 2300 to 2510 kJ/kg; 2420 at about 34 °C
+	Share        unit.Percent        `json:"share"`           // part of the warming that condensation does, 0 to 100 %; 100 % gives the bound that cannot be passed, see [ShareForSweatWater]
+	Origin       ValueOrigin         `json:"origin"`          // "measured" or "assumed": where share comes from
+	Uptake       unit.Percent        `json:"uptake,omitzero"` // water that dusting flour takes up before it gets sticky, in percent of its own mass, 1 to 100 %: from trials; leave out if no flour is asked about
+	Dusted       unit.Mass           `json:"dusted,omitzero"` // dusting flour on the piece, up to its own mass, to be held against the need; only with uptake
+}
+
+func (SweatWater) ID() string { return "sweat-water" }
+
+// SHELL
+func (q SweatWater) Check(c *reckon.Checks) {
+	_, err := explainSweatWater(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q SweatWater) Solve() (SweatWaterResult, error) { return explainSweatWater(q, nil) }
+
+func (q SweatWater) Show(w *reckon.Working, _ SweatWaterResult) { _, _ = explainSweatWater(q, w) }
+
+// SweatWaterResult is the moisture on the piece.
+type SweatWaterResult struct {
+	Heat       unit.Energy     `json:"heat"`       // that warms the piece
+	Water      unit.Mass       `json:"water"`      // condensed on it
+	Percent    unit.Percent    `json:"percent"`    // the same, of the piece
+	Flour      unit.Mass       `json:"flour"`      // dusting flour that takes it up; 0 if no uptake is given
+	Conditions Conditions      `json:"conditions"` // uncalibrated (share assumed), surface-sweating (less flour on the piece than that)
+	Cautions   reckon.Cautions `json:"cautions"`   // flour-dust, if flour is asked about
+}
 
 // checkWarming checks a piece that is warmed.
 func checkWarming(c *reckon.Checks, piece unit.Mass, heat unit.SpecificHeat, start, until unit.Temp, latent unit.SpecificEnergy) {
@@ -66,8 +77,7 @@ func warmingHeat(piece unit.Mass, heat unit.SpecificHeat, start, until unit.Temp
 	return piece.Kilograms() * float64(heat) * float64(until.Sub(start))
 }
 
-// ExplainSweatWater is [SweatWater] with its working.
-func ExplainSweatWater(in SweatWaterInput, w *reckon.Working) (out SweatWaterResult, err error) {
+func explainSweatWater(in SweatWater, w *reckon.Working) (out SweatWaterResult, err error) {
 	c := reckon.Checks{Func: "sweat-water"}
 	checkWarming(&c, in.Piece, in.SpecificHeat, in.Start, in.Until, in.Latent)
 	reckon.CheckRange(&c, "share", in.Share, 0, 100)
@@ -120,21 +130,6 @@ func explainWarming(w *reckon.Working, piece unit.Mass, heat unit.SpecificHeat, 
 	w.Step("heat that warms the piece", "Q", "m / 1000 * c * (T_2 - T_1)", q, "kJ", "first law")
 }
 
-// ShareForSweatWaterInput is a piece weighed before and after sweating.
-type ShareForSweatWaterInput struct {
-	Piece        unit.Mass           `json:"piece"`         // mass of the piece as it comes in, 1 g to 100 kg
-	SpecificHeat unit.SpecificHeat   `json:"specific_heat"` // of the dough, 1.5 to 4.2 kJ/(kg K)
-	Start        unit.Temp           `json:"start"`         // dough as it comes in, 0 to 50 °C
-	Until        unit.Temp           `json:"until"`         // dough when it is weighed again, above start, to 60 °C
-	Latent       unit.SpecificEnergy `json:"latent_heat"`   // of condensation, 2300 to 2510 kJ/kg
-	Gain         unit.Mass           `json:"gain"`          // mass gained, 0 to what the energy balance allows
-}
-
-// ShareForSweatWaterResult is how much of the warming condensation does.
-type ShareForSweatWaterResult struct {
-	Share unit.Percent `json:"share"` // for [SweatWaterInput]
-}
-
 // ShareForSweatWater returns the part of a piece's warming that condensation
 // does, from the mass that it gained:
 //
@@ -148,14 +143,39 @@ type ShareForSweatWaterResult struct {
 //   - the gain is more than the energy balance allows: weigh again.
 //
 // Source: first law.
-//
-// [ExplainShareForSweatWater] shows the working.
-func ShareForSweatWater(in ShareForSweatWaterInput) (ShareForSweatWaterResult, error) {
-	return ExplainShareForSweatWater(in, nil)
+type ShareForSweatWater struct {
+	Piece        unit.Mass           `json:"piece"`         // mass of the piece as it comes in, 1 g to 100 kg
+	SpecificHeat unit.SpecificHeat   `json:"specific_heat"` // of the dough, 1.5 to 4.2 kJ/(kg K)
+	Start        unit.Temp           `json:"start"`         // dough as it comes in, 0 to 50 °C
+	Until        unit.Temp           `json:"until"`         // dough when it is weighed again, above start, to 60 °C
+	Latent       unit.SpecificEnergy `json:"latent_heat"`   // of condensation, 2300 to 2510 kJ/kg
+	Gain         unit.Mass           `json:"gain"`          // mass gained, 0 to what the energy balance allows
 }
 
-// ExplainShareForSweatWater is [ShareForSweatWater] with its working.
-func ExplainShareForSweatWater(in ShareForSweatWaterInput, w *reckon.Working) (out ShareForSweatWaterResult, err error) {
+func (ShareForSweatWater) ID() string { return "share-for-sweat-water" }
+
+// SHELL
+func (q ShareForSweatWater) Check(c *reckon.Checks) {
+	_, err := explainShareForSweatWater(q, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q ShareForSweatWater) Solve() (ShareForSweatWaterResult, error) {
+	return explainShareForSweatWater(q, nil)
+}
+
+func (q ShareForSweatWater) Show(w *reckon.Working, _ ShareForSweatWaterResult) {
+	_, _ = explainShareForSweatWater(q, w)
+}
+
+// ShareForSweatWaterResult is how much of the warming condensation does.
+type ShareForSweatWaterResult struct {
+	Share unit.Percent `json:"share"` // for [SweatWaterInput]
+}
+
+func explainShareForSweatWater(in ShareForSweatWater, w *reckon.Working) (out ShareForSweatWaterResult, err error) {
 	c := reckon.Checks{Func: "share-for-sweat-water"}
 	checkWarming(&c, in.Piece, in.SpecificHeat, in.Start, in.Until, in.Latent)
 	if c.OK() && !(in.Until.Sub(in.Start) >= 0.1) {

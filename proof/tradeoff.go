@@ -9,30 +9,6 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// TradeoffInput is a proofer and a range of speeds to look over.
-type TradeoffInput struct {
-	Speed  SpeedInput `json:"speed"`  // the proofer, the wanted dwell and the limits of the other machines
-	Across []int      `json:"across"` // numbers across to compare, each of which must divide the pockets evenly; the one in speed is not used
-	Steps  int        `json:"steps"`  // speeds for each number across, from the slowest to the fastest of its window, 1 to 1000; 1 gives the fastest alone
-}
-
-// TradeoffRow is one way to run.
-type TradeoffRow struct {
-	Across  int             `json:"across"`  // pieces dropped by one stroke
-	Strokes unit.StrokeRate `json:"strokes"` // speed
-	Rate    unit.PieceRate  `json:"rate"`    // pieces
-	Dwell   unit.Duration   `json:"dwell"`   // time in the proofer
-	Inside  int             `json:"inside"`  // most pieces inside
-}
-
-// TradeoffResult is the ways to run that hold every limit.
-type TradeoffResult struct {
-	Rows        []TradeoffRow   `json:"rows"`         // for each number across in turn, from slow to fast; none for one whose window is empty
-	FastestRate unit.PieceRate  `json:"fastest_rate"` // highest rate in the rows
-	Conditions  Conditions      `json:"conditions"`   // part-pass
-	Cautions    reckon.Cautions `json:"cautions"`     // moving-machinery
-}
-
 // Tradeoff returns the rate against the dwell over the window of [Speed], for
 // one or more numbers across:
 //
@@ -53,14 +29,49 @@ type TradeoffResult struct {
 // if no number has a window.
 //
 // Source: Little's law (content = rate x dwell); common practice.
-//
-// [ExplainTradeoff] shows the working.
-func Tradeoff(in TradeoffInput, dst []TradeoffRow) (TradeoffResult, error) {
-	return ExplainTradeoff(in, dst, nil)
+type Tradeoff struct {
+	Speed  Speed `json:"speed"`  // the proofer, the wanted dwell and the limits of the other machines
+	Across []int `json:"across"` // numbers across to compare, each of which must divide the pockets evenly; the one in speed is not used
+	Steps  int   `json:"steps"`  // speeds for each number across, from the slowest to the fastest of its window, 1 to 1000; 1 gives the fastest alone
 }
 
-// ExplainTradeoff is [Tradeoff] with its working.
-func ExplainTradeoff(in TradeoffInput, dst []TradeoffRow, w *reckon.Working) (out TradeoffResult, err error) {
+func (Tradeoff) ID() string { return "proofer-tradeoff" }
+
+// SHELL
+func (q Tradeoff) Check(c *reckon.Checks) {
+	_, err := explainTradeoff(q, nil, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q Tradeoff) Solve() (TradeoffResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q Tradeoff) Append(dst []TradeoffRow) (TradeoffResult, error) {
+	return explainTradeoff(q, dst, nil)
+}
+
+func (q Tradeoff) Show(w *reckon.Working, _ TradeoffResult) { _, _ = explainTradeoff(q, nil, w) }
+
+// TradeoffRow is one way to run.
+type TradeoffRow struct {
+	Across  int             `json:"across"`  // pieces dropped by one stroke
+	Strokes unit.StrokeRate `json:"strokes"` // speed
+	Rate    unit.PieceRate  `json:"rate"`    // pieces
+	Dwell   unit.Duration   `json:"dwell"`   // time in the proofer
+	Inside  int             `json:"inside"`  // most pieces inside
+}
+
+// TradeoffResult is the ways to run that hold every limit.
+type TradeoffResult struct {
+	Rows        []TradeoffRow   `json:"rows"`         // for each number across in turn, from slow to fast; none for one whose window is empty
+	FastestRate unit.PieceRate  `json:"fastest_rate"` // highest rate in the rows
+	Conditions  Conditions      `json:"conditions"`   // part-pass
+	Cautions    reckon.Cautions `json:"cautions"`     // moving-machinery
+}
+
+func explainTradeoff(in Tradeoff, dst []TradeoffRow, w *reckon.Working) (out TradeoffResult, err error) {
 	c := reckon.Checks{Func: "proofer-tradeoff"}
 	in.check(&c)
 	if err := c.Err(); err != nil {
@@ -73,7 +84,7 @@ func ExplainTradeoff(in TradeoffInput, dst []TradeoffRow, w *reckon.Working) (ou
 	for _, across := range in.Across {
 		one := in.Speed
 		one.Across = across
-		window, err := Speed(one)
+		window, err := one.Solve()
 		if err != nil {
 			if none == nil {
 				none = asTradeoff(err)
@@ -106,7 +117,7 @@ func ExplainTradeoff(in TradeoffInput, dst []TradeoffRow, w *reckon.Working) (ou
 	return out, nil
 }
 
-func (in TradeoffInput) check(c *reckon.Checks) {
+func (in Tradeoff) check(c *reckon.Checks) {
 	if len(in.Across) == 0 || len(in.Across) > maxPockets {
 		c.Fail("across", strconv.Itoa(len(in.Across))+" numbers", "1 to "+strconv.Itoa(maxPockets)+" numbers across")
 	} else {

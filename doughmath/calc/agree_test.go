@@ -12,7 +12,7 @@ import (
 	"example.com/dough/doughmath/calc"
 )
 
-// A calculation is an exported function F with an ExplainF beside it. Each
+// A calculation is an exported type with an ID and a Solve. Each
 // must be in the calculator, shown by a runnable example and say on whose
 // authority it stands.
 func TestEveryCalculationIsComplete(t *testing.T) {
@@ -54,20 +54,17 @@ func TestEveryCalculationIsComplete(t *testing.T) {
 		for _, name := range s.calculations() {
 			full := s.name + "." + name
 			found[full] = true
-			f, ok := s.funcs[name]
-			if !assert.True(t, ok, "%s.Explain%s has no %s beside it", s.name, name, name) {
-				continue
-			}
-			if e, ok := byFunc[full]; assert.True(t, ok, "%s has no entry: add entry(...) or listEntry(...) in doughmath/calc", full) {
+			doc := s.types[name].Doc.Text()
+			if e, ok := byFunc[full]; assert.True(t, ok, "%s has no entry: add ask[%[1]s](...) in doughmath/calc", full) {
 				assert.True(t, slices.Contains(s.idsFor(name), e.ID), "%s has the id %q, want one of %q", full, e.ID, s.idsFor(name))
 			}
 			assert.True(t, s.examples[name], "%s has no func Example%s in a test file of its package", full, name)
-			assert.Contains(t, f.Doc.Text(), "\nSource: ", "%s: its comment has no line that starts with \"Source: \"", full)
-			assert.True(t, strings.HasPrefix(f.Doc.Text(), name+" "), "%s: its comment does not start with its name", full)
+			assert.Contains(t, doc, "\nSource: ", "%s: its comment has no line that starts with \"Source: \"", full)
+			assert.True(t, strings.HasPrefix(doc, name+" "), "%s: its comment does not start with its name", full)
 		}
 	}
 	for name := range byFunc {
-		assert.True(t, found[name], "the entry for %s has no such function with an Explain twin", name)
+		assert.True(t, found[name], "the entry for %s has no such type with an ID and a Solve", name)
 	}
 }
 

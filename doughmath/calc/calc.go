@@ -12,9 +12,7 @@ package calc
 //go:generate go test -count=1 -run ^TestGenerated$ . -write
 
 import (
-	"fmt"
 	"reflect"
-	"runtime"
 	"slices"
 	"strconv"
 	"strings"
@@ -37,8 +35,8 @@ type Entry struct {
 	in, out reflect.Type
 	decode  *strictjson.Plan
 	encode  *outPlan
-	explain any                                                         // func(In, *doughmath.Working) (Out, error)
-	call    func(data []byte, w *reckon.Working) (reflect.Value, error) // an addressable Out
+	solve   func(q any, w *reckon.Working) (reflect.Value, error)       // q points to the calculation; the answer is addressable
+	call    func(data []byte, w *reckon.Working) (reflect.Value, error) // the same from JSON
 }
 
 // Func returns the Go name of the function behind the entry, such as "doughmath.WaterTemperature".
@@ -58,39 +56,33 @@ func (e Entry) Run(data []byte, w *reckon.Working) (any, error) {
 // maxInputBytes bounds one input. A day's weighings of a large plant fit.
 const maxInputBytes = 1 << 20
 
-// entry describes one calculation. The id and the texts are all that is
-// written here; fields, units and the name come from the function itself.
-func entry[In, Out any](id, question, example string, explain func(In, *reckon.Working) (Out, error), inverses ...string) Entry {
-	return build(id, question, example, inverses, reflect.ValueOf(explain), explain)
-}
-
-// listEntry is entry for a function that appends to a slice of its caller.
-func listEntry[In, Row, Out any](id, question, example string, explain func(In, []Row, *reckon.Working) (Out, error), inverses ...string) Entry {
-	return build(id, question, example, inverses, reflect.ValueOf(explain),
-		func(in In, w *reckon.Working) (Out, error) { return explain(in, nil, w) })
-}
-
-func build[In, Out any](id, question, example string, inverses []string, function reflect.Value, explain func(In, *reckon.Working) (Out, error)) Entry {
-	name := runtime.FuncForPC(function.Pointer()).Name()
-	name = name[strings.LastIndexByte(name, '/')+1:]
+// ask describes one calculation. The question, the example and the inverses are
+// all that is written here; the rest comes from the calculation itself.
+func ask[Q reckon.Calculation[R], R any](question, example string, inverses ...string) Entry {
+	var zero Q
 	e := Entry{
-		ID: id, Question: question, Example: example, Inverses: inverses,
-		goName: strings.Replace(name, ".Explain", ".", 1),
-		in:     reflect.TypeFor[In](), out: reflect.TypeFor[Out](),
-		explain: explain,
+		ID: zero.ID(), Question: question, Example: example, Inverses: inverses,
+		in: reflect.TypeFor[Q](), out: reflect.TypeFor[R](),
 	}
+	e.goName = e.in.String()
 	e.decode, e.encode = strictjson.NewPlan(e.in), newOutPlan(e.out)
-	e.call = func(data []byte, w *reckon.Working) (reflect.Value, error) {
-		var in In
-		if err := e.decode.Decode(id, data, &in, maxInputBytes); err != nil {
+	e.solve = func(q any, w *reckon.Working) (reflect.Value, error) {
+		out := new(R)
+		var err error
+		if *out, err = (*q.(*Q)).Solve(); err != nil {
 			return reflect.Value{}, err
 		}
-		out := new(Out)
-		var err error
-		if *out, err = explain(in, w); err != nil {
-			return reflect.Value{}, err
+		if w != nil {
+			(*q.(*Q)).Show(w, *out)
 		}
 		return reflect.ValueOf(out).Elem(), nil
+	}
+	e.call = func(data []byte, w *reckon.Working) (reflect.Value, error) {
+		q := new(Q)
+		if err := e.decode.Decode(e.ID, data, q, maxInputBytes); err != nil {
+			return reflect.Value{}, err
+		}
+		return e.solve(q, w)
 	}
 	return e
 }
@@ -163,28 +155,6 @@ func unknown(id string) error {
 		id = strings.ToValidUTF8(id[:64], "") + "…"
 	}
 	return &reckon.InputError{Func: "calc", Field: "id", Value: strconv.Quote(id), Want: want}
-}
-
-// For returns the function behind an id for callers that choose it at run
-// time but know its types. It costs what the function costs. A nil Working
-// leaves the working out.
-//
-// It returns an *[reckon.InputError] if:
-//   - no calculation has the id,
-//   - the calculation has other types; the error names them.
-func For[In, Out any](id string) (func(In, *reckon.Working) (Out, error), error) {
-	e, ok := table().byID[id]
-	if !ok {
-		return nil, unknown(id)
-	}
-	f, ok := e.explain.(func(In, *reckon.Working) (Out, error))
-	if !ok {
-		return nil, &reckon.InputError{
-			Func: "calc", Field: "id", Value: strconv.Quote(id),
-			Want: fmt.Sprintf("calc.For[%s, %s]", e.in, e.out),
-		}
-	}
-	return f, nil
 }
 
 // Solving returns the calculation that finds the output with the given name:

@@ -105,21 +105,6 @@ func TestResultAppend(t *testing.T) {
 	require.Error(t, err)
 }
 
-func TestFor(t *testing.T) {
-	f, err := calc.For[doughmath.WaterTemperatureInput, doughmath.WaterTemperatureResult]("water-temperature")
-	require.NoError(t, err)
-	in := doughmath.WaterTemperatureInput{Target: unit.Celsius(26), Flour: unit.Celsius(21), Friction: 14, Basis: doughmath.FrictionOnce}
-	got, err := f(in, nil)
-	require.NoError(t, err)
-	want, err := doughmath.WaterTemperature(in)
-	require.NoError(t, err)
-	assert.Equal(t, want, got)
-	_, err = calc.For[doughmath.WaterTemperatureInput, int]("water-temperature")
-	require.ErrorContains(t, err, "want calc.For[doughmath.WaterTemperatureInput, doughmath.WaterTemperatureResult]")
-	_, err = calc.For[int, int]("water")
-	require.Error(t, err)
-}
-
 func TestSolving(t *testing.T) {
 	e, _ := calc.Lookup("water-temperature")
 	for output, want := range map[string]string{"water": "water-temperature", "dough": "dough-temperature-for-water"} {
@@ -396,24 +381,4 @@ func BenchmarkEval(b *testing.B) {
 			}
 		})
 	}
-}
-
-func BenchmarkFor(b *testing.B) {
-	in := doughmath.WaterTemperatureInput{Target: unit.Celsius(26), Flour: unit.Celsius(21), Friction: 14, Basis: doughmath.FrictionOnce}
-	b.Run("direct", func(b *testing.B) {
-		b.ReportAllocs()
-		for b.Loop() {
-			_, _ = doughmath.ExplainWaterTemperature(in, nil)
-		}
-	})
-	b.Run("by id", func(b *testing.B) {
-		f, err := calc.For[doughmath.WaterTemperatureInput, doughmath.WaterTemperatureResult]("water-temperature")
-		if err != nil {
-			b.Fatal(err)
-		}
-		b.ReportAllocs()
-		for b.Loop() {
-			_, _ = f(in, nil)
-		}
-	})
 }

@@ -61,10 +61,10 @@ func ExampleAppendWorking() {
 // A Go program that needs one calculation embeds its function: the calculator
 // is not needed for it.
 func Example_embedding() {
-	result, err := doughmath.WaterTemperature(doughmath.WaterTemperatureInput{
+	result, err := doughmath.WaterTemperature{
 		Target: unit.Fahrenheit(78), Flour: unit.Fahrenheit(70), Room: unit.Fahrenheit(72),
 		Friction: unit.FahrenheitDegrees(24), Basis: doughmath.FrictionOnce,
-	})
+	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -72,26 +72,6 @@ func Example_embedding() {
 	fmt.Println("water at", result.Water.In(unit.US))
 	// Output:
 	// water at 68 °F
-}
-
-// The function behind an id, with its types, at the cost of a plain call.
-func ExampleFor() {
-	water, err := calc.For[doughmath.WaterTemperatureInput, doughmath.WaterTemperatureResult]("water-temperature")
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	for _, room := range []float64{18, 22, 26} {
-		result, err := water(doughmath.WaterTemperatureInput{
-			Target: unit.Celsius(26), Flour: unit.Celsius(21), Room: unit.Celsius(room),
-			Friction: 14, Basis: doughmath.FrictionOnce,
-		}, nil)
-		fmt.Println(room, result.Water, err)
-	}
-	// Output:
-	// 18 25 °C <nil>
-	// 22 21 °C <nil>
-	// 26 17 °C <nil>
 }
 
 // The same relation for another unknown.

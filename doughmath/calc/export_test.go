@@ -16,14 +16,14 @@ func (e Entry) Input(data string) (reflect.Value, error) {
 	return in.Elem(), err
 }
 
-// Call calls the function itself with any input, past the decoder.
+// Call solves any input, past the decoder.
 func (e Entry) Call(in reflect.Value, w *reckon.Working) (Result, error) {
-	got := reflect.ValueOf(e.explain).Call([]reflect.Value{in, reflect.ValueOf(w)})
-	if err, failed := got[1].Interface().(error); failed {
+	q := reflect.New(e.in)
+	q.Elem().Set(in)
+	out, err := e.solve(q.Interface(), w)
+	if err != nil {
 		return Result{}, err
 	}
-	out := reflect.New(e.out).Elem()
-	out.Set(got[0])
 	r := Result{ID: e.ID, value: out, plan: e.encode}
 	r.plan.collect(out, nil, &r)
 	return r, nil

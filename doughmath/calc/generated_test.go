@@ -94,8 +94,6 @@ func makeDocs(t *testing.T) *calc.Docs {
 	l := linker{ids: map[string]string{}}
 	for _, e := range calc.Entries() {
 		l.ids[e.Func()] = e.ID
-		_, name, _ := strings.Cut(e.Func(), ".")
-		l.ids["Explain"+name] = e.ID
 	}
 	docs := &calc.Docs{
 		Functions: map[string]calc.FuncDoc{}, Types: map[string]map[string]string{},
@@ -122,7 +120,7 @@ func makeDocs(t *testing.T) *calc.Docs {
 		pkg, name, _ := strings.Cut(e.Func(), ".")
 		i := slices.IndexFunc(sources, func(s source) bool { return s.name == pkg })
 		l.pkg = pkg
-		f := l.function(sources[i].funcs[name])
+		f := l.function(name, sources[i].types[name].Doc.Text(), sources[i].methods[name+".Solve"].Doc.Text())
 		conditions, cautions := e.KnownNotes()
 		f.Conditions = words(docs, out, false, conditions)
 		f.Cautions = words(docs, out, true, cautions)
@@ -203,12 +201,12 @@ var oneSentence = regexp.MustCompile(`^It returns an InputError (for|if) `)
 var aboutGo = regexp.MustCompile(`[^.:]*\bdst\b[^.:]*\.`)
 
 // function takes a comment apart by the shape that every calculation's has.
-func (l linker) function(f *ast.FuncDecl) calc.FuncDoc {
+func (l linker) function(name, doc, solve string) calc.FuncDoc {
 	var out calc.FuncDoc
 	var relation []string
 	after := 0 // notes that stand before the relation goes on
 	refusing := false
-	for block := range strings.SplitSeq(strings.TrimSpace(f.Doc.Text()), "\n\n") {
+	for block := range strings.SplitSeq(strings.TrimSpace(doc), "\n\n") {
 		flat := l.link(oneLine(block))
 		listed := strings.HasPrefix(strings.TrimLeft(block, " "), "- ")
 		lead, _, _ := strings.Cut(block, "\n  - ")
@@ -221,7 +219,7 @@ func (l linker) function(f *ast.FuncDecl) calc.FuncDoc {
 			relation = append(relation, strings.ReplaceAll(strings.TrimPrefix(block, "\t"), "\n\t", "\n"))
 			after = len(out.Notes)
 		case out.Summary == "":
-			flat = strings.TrimPrefix(flat, f.Name.Name+" ")
+			flat = strings.TrimPrefix(flat, name+" ")
 			flat = strings.TrimSpace(aboutGo.ReplaceAllString(flat, ""))
 			out.Summary = strings.ToUpper(flat[:1]) + flat[1:]
 		case strings.HasPrefix(flat, "Source: "):
@@ -243,6 +241,9 @@ func (l linker) function(f *ast.FuncDecl) calc.FuncDoc {
 		}
 	}
 	out.Relation = strings.Join(relation, "\n\n")
+	if text := l.link(oneLine(solve)); text != "" {
+		out.Refusals = append(out.Refusals, strings.TrimSuffix(strings.TrimPrefix(text, "Solve has "), "."))
+	}
 	return out
 }
 

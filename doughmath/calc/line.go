@@ -4,7 +4,7 @@ import "example.com/dough/doughmath/line"
 
 func lineEntries() []Entry {
 	return []Entry{
-		listEntry("line-plan", "What are all the settings for this product on this line today?", linePlanExample, line.ExplainPlan),
+		ask[line.Plan]("What are all the settings for this product on this line today?", linePlanExample),
 	}
 }
 

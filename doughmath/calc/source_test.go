@@ -32,7 +32,7 @@ type station struct {
 // source is what a package's Go files say, read without compiling them.
 type source struct {
 	station
-	funcs    map[string]*ast.FuncDecl // exported, without receiver
+	methods  map[string]*ast.FuncDecl // "HopperTime.Solve"
 	types    map[string]*ast.TypeSpec
 	consts   map[string][]choice // of a named string type, in the order written
 	examples map[string]bool     // "Rate" if some test file has ExampleRate
@@ -56,7 +56,7 @@ func readSources(t *testing.T) []source {
 			continue
 		}
 		s := source{
-			station: st, funcs: map[string]*ast.FuncDecl{}, types: map[string]*ast.TypeSpec{},
+			station: st, methods: map[string]*ast.FuncDecl{}, types: map[string]*ast.TypeSpec{},
 			consts: map[string][]choice{}, examples: map[string]bool{},
 		}
 		for _, name := range files {
@@ -76,14 +76,16 @@ func (s *source) read(file *ast.File, test bool) {
 		case *ast.FuncDecl:
 			name, example := strings.CutPrefix(d.Name.Name, "Example")
 			switch {
+			case d.Recv != nil && !test:
+				if on, ok := d.Recv.List[0].Type.(*ast.Ident); ok {
+					s.methods[on.Name+"."+d.Name.Name] = d
+				}
 			case d.Recv != nil:
 			case test && example:
 				name, _, _ = strings.Cut(name, "_")
 				s.examples[name] = true
 			case test:
 				s.tests = append(s.tests, namesIn(d))
-			case !test && d.Name.IsExported():
-				s.funcs[d.Name.Name] = d
 			}
 		case *ast.GenDecl:
 			if test {
@@ -116,11 +118,10 @@ func namesIn(d *ast.FuncDecl) map[string]bool {
 	return found
 }
 
-// together reports whether a function of the package's tests holds both names,
-// or those of their twins that explain.
+// together reports whether a function of the package's tests holds both names.
 func (s *source) together(a, b string) bool {
 	for _, t := range s.tests {
-		if (t[a] || t["Explain"+a]) && (t[b] || t["Explain"+b]) {
+		if t[a] && t[b] {
 			return true
 		}
 	}
@@ -141,18 +142,18 @@ func (s *source) readConst(d *ast.GenDecl, spec *ast.ValueSpec) {
 	}
 }
 
-// calculations lists the exported functions that have an Explain twin.
+// calculations lists the exported types that solve something and have an id.
 func (s *source) calculations() []string {
 	var out []string
-	for name := range s.funcs {
-		if plain, ok := strings.CutPrefix(name, "Explain"); ok && plain != "" {
-			out = append(out, plain)
+	for name := range s.types {
+		if ast.IsExported(name) && s.methods[name+".ID"] != nil && s.methods[name+".Solve"] != nil {
+			out = append(out, name)
 		}
 	}
 	return out
 }
 
-// idsFor returns the ids that a function of this package may have.
+// idsFor returns the ids that a calculation of this package may have.
 func (s *source) idsFor(name string) []string {
 	out := []string{kebab(name)}
 	for _, w := range s.words {

@@ -14,7 +14,7 @@ func ExamplePlan() {
 		fmt.Println(err)
 		return
 	}
-	plan, err := line.Plan(line.PlanInput{Line: day.Line, Order: day.Orders[2], Shift: day.Shift}, nil)
+	plan, err := line.Plan{Line: day.Line, Order: day.Orders[2], Shift: day.Shift}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return

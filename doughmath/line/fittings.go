@@ -120,10 +120,14 @@ func (r *run) label() {
 	}
 	var err error
 	r.w.Heading("Label")
-	r.out.Label, err = divider.ExplainTargetWeight(divider.TargetWeightInput{
+	askTargetWeight := divider.TargetWeight{
 		Rules: p.Label.Rules, Nominal: p.Baked, Spread: p.Label.Spread, FirstShare: p.Label.FirstShare, SecondShare: p.Label.SecondShare,
 		Drift: p.Label.Drift, Fermentation: p.Loss.Fermentation, Bake: p.Loss.Bake, Cooling: p.Loss.Cooling, Combine: p.Loss.Combine,
-	}, r.w)
+	}
+	r.out.Label, err = askTargetWeight.Solve()
+	if r.w != nil && err == nil {
+		askTargetWeight.Show(r.w, r.out.Label)
+	}
 	r.adopt("order.product", err, func(field string) string {
 		if field == "nominal" {
 			return "baked"
@@ -172,9 +176,13 @@ func (r *run) heavier() {
 		return
 	}
 	r.w.Heading("Mark, one step heavier for the label")
-	at, err := divider.ExplainWeightForMark(divider.WeightForMarkInput{
+	askWeightForMark := divider.WeightForMark{
 		Calibration: r.fits[r.line.lanes(r.product.Across)].Calibration, Mark: set, Of: divider.OfMean,
-	}, r.w)
+	}
+	at, err := askWeightForMark.Solve()
+	if r.w != nil && err == nil {
+		askWeightForMark.Show(r.w, at)
+	}
 	r.adopt("line.divider", err, nil)
 	m.Set, m.Expected = set, at.Weight
 	m.Conditions |= reckon.Rounded
@@ -189,7 +197,11 @@ func (r *run) check() {
 	}
 	var err error
 	r.w.Heading("Check weighing")
-	r.out.Check, err = divider.ExplainPiecesToWeigh(divider.PiecesToWeighInput{SD: p.Check.SD, HalfWidth: p.Check.HalfWidth, Level: p.Check.Level}, r.w)
+	askPiecesToWeigh := divider.PiecesToWeigh{SD: p.Check.SD, HalfWidth: p.Check.HalfWidth, Level: p.Check.Level}
+	r.out.Check, err = askPiecesToWeigh.Solve()
+	if r.w != nil && err == nil {
+		askPiecesToWeigh.Show(r.w, r.out.Check)
+	}
 	r.adopt("order.product.check", err, nil)
 	if err == nil {
 		r.leave()
@@ -236,7 +248,11 @@ func (r *run) rounding() {
 	}
 	var err error
 	r.w.Heading("Rounding")
-	r.out.Rounding, err = molder.ExplainRoundingTime(molder.RoundingTimeInput{Diameter: k.Diameter, Speed: k.Speed, Path: k.Path, Travel: k.Travel, Least: k.Least, Most: k.Most}, r.w)
+	askRoundingTime := molder.RoundingTime{Diameter: k.Diameter, Speed: k.Speed, Path: k.Path, Travel: k.Travel, Least: k.Least, Most: k.Most}
+	r.out.Rounding, err = askRoundingTime.Solve()
+	if r.w != nil && err == nil {
+		askRoundingTime.Show(r.w, r.out.Rounding)
+	}
 	r.adopt("line.rounder", err, nil)
 }
 
@@ -248,10 +264,14 @@ func (r *run) rollers() {
 	}
 	var err error
 	r.w.Heading("Both pairs of rollers")
-	r.out.Rollers, err = molder.ExplainRollerGaps(molder.RollerGapsInput{
+	askRollerGaps := molder.RollerGaps{
 		Piece: r.out.Aim, Density: r.product.Density, LastGap: r.out.GapSet, FirstRecovery: m.First.Recovery,
 		LastRecovery: m.Recovery, Limit: m.First.Limit, FirstScale: m.First.Scale, LastScale: m.First.Last, Measured: m.Measured,
-	}, r.w)
+	}
+	r.out.Rollers, err = askRollerGaps.Solve()
+	if r.w != nil && err == nil {
+		askRollerGaps.Show(r.w, r.out.Rollers)
+	}
 	r.adopt("", err, func(field string) string {
 		switch {
 		case strings.HasPrefix(field, "first_scale"):
@@ -284,7 +304,11 @@ func (r *run) shaping() {
 	var err error
 	if m.Chain != nil {
 		r.w.Heading("Curling chain")
-		r.out.Chain, err = molder.ExplainCurlingChain(molder.CurlingChainInput{Piece: r.out.Aim, Heights: m.Chain.Heights, Lightest: m.Chain.Lightest, Margin: m.Chain.Margin, Measured: m.Chain.Measured}, r.w)
+		askCurlingChain := molder.CurlingChain{Piece: r.out.Aim, Heights: m.Chain.Heights, Lightest: m.Chain.Lightest, Margin: m.Chain.Margin, Measured: m.Chain.Measured}
+		r.out.Chain, err = askCurlingChain.Solve()
+		if r.w != nil && err == nil {
+			askCurlingChain.Show(r.w, r.out.Chain)
+		}
 		r.adopt("line.moulder.curling_chain", err, nil)
 	}
 	if m.Board != nil {
@@ -292,10 +316,14 @@ func (r *run) shaping() {
 	}
 	if p.Panned != nil && r.c.OK() {
 		r.w.Heading("Pan")
-		r.out.Pan, err = molder.ExplainPanFit(molder.PanFitInput{
+		askPanFit := molder.PanFit{
 			Piece: r.out.Aim, Density: p.Density, Length: p.Length, Pan: p.Panned.Pan, Growth: p.Panned.Growth,
 			FillLow: p.Panned.FillLow, FillHigh: p.Panned.FillHigh, Measured: p.Panned.Measured,
-		}, r.w)
+		}
+		r.out.Pan, err = askPanFit.Solve()
+		if r.w != nil && err == nil {
+			askPanFit.Show(r.w, r.out.Pan)
+		}
 		r.adopt("order.product", err, func(field string) string {
 			switch field {
 			case "piece":
@@ -325,7 +353,11 @@ func (r *run) board() {
 	var err error
 	r.w.Heading("Side guides")
 	// The wanted length stands for a pan that it fills from end to end.
-	r.out.Guides, err = molder.ExplainSideGuides(molder.SideGuidesInput{Pan: p.Length, Spread: g.Spread, Narrowest: g.Narrowest, Widest: g.Widest, Measured: g.Measured}, r.w)
+	askSideGuides := molder.SideGuides{Pan: p.Length, Spread: g.Spread, Narrowest: g.Narrowest, Widest: g.Widest, Measured: g.Measured}
+	r.out.Guides, err = askSideGuides.Solve()
+	if r.w != nil && err == nil {
+		askSideGuides.Show(r.w, r.out.Guides)
+	}
 	r.adopt("", err, guides)
 	if err != nil {
 		return
@@ -345,17 +377,25 @@ func (r *run) board() {
 	}
 	r.w.Heading("Pressure board")
 	// Under the board the piece reaches from guide to guide; it comes to its own length behind it.
-	r.out.Heights, err = molder.ExplainBoardForLength(molder.BoardForLengthInput{
+	askBoardForLength := molder.BoardForLength{
 		Piece: r.out.Aim, Density: p.Density, Length: r.out.Guides.Guides, Roll: r.out.Roll.Diameter, Spring: b.Spring, Bite: b.Bite, Measured: b.Measured,
-	}, r.w)
+	}
+	r.out.Heights, err = askBoardForLength.Solve()
+	if r.w != nil && err == nil {
+		askBoardForLength.Show(r.w, r.out.Heights)
+	}
 	r.adopt("", err, board)
 	if err != nil {
 		return
 	}
-	r.out.Board, err = molder.ExplainPressureBoard(molder.PressureBoardInput{
+	askPressureBoard := molder.PressureBoard{
 		Piece: r.out.Aim, Density: p.Density, Roll: r.out.Roll.Diameter, HeightIn: r.out.Heights.HeightIn, HeightOut: r.out.Heights.HeightOut,
 		Board: b.Length, Belt: b.Belt, Spring: b.Spring, Guides: r.out.Guides.Guides, SealTurns: b.SealTurns, Measured: b.Measured,
-	}, r.w)
+	}
+	r.out.Board, err = askPressureBoard.Solve()
+	if r.w != nil && err == nil {
+		askPressureBoard.Show(r.w, r.out.Board)
+	}
 	r.adopt("", err, board)
 }
 
@@ -367,7 +407,11 @@ func (r *run) stamping() {
 	}
 	var err error
 	r.w.Heading("Stamper")
-	r.out.Stamp, err = molder.ExplainStampRate(molder.StampRateInput{Rate: r.out.Rate.Pieces, Across: r.product.Across, Die: s.Die, Around: s.Around, Contact: s.Contact, Fastest: s.StampsHigh}, r.w)
+	askStampRate := molder.StampRate{Rate: r.out.Rate.Pieces, Across: r.product.Across, Die: s.Die, Around: s.Around, Contact: s.Contact, Fastest: s.StampsHigh}
+	r.out.Stamp, err = askStampRate.Solve()
+	if r.w != nil && err == nil {
+		askStampRate.Show(r.w, r.out.Stamp)
+	}
 	r.adopt("line.stamper", err, nil)
 }
 
@@ -377,13 +421,17 @@ func (r *run) finalProof() {
 	if !r.c.OK() || p.FinalStay == 0 {
 		return
 	}
-	in := proof.FinalProofLoadInput{Rate: r.out.Rate.Pieces, Stay: p.FinalStay, Holder: f.Holder, PerHolder: p.PerHolder, Handling: f.Handling, Available: f.Available}
+	in := proof.FinalProofLoad{Rate: r.out.Rate.Pieces, Stay: p.FinalStay, Holder: f.Holder, PerHolder: p.PerHolder, Handling: f.Handling, Available: f.Available}
 	if t := &r.out.Times; t.BatchWait > 0 && r.out.Batch.Batches > 1 {
 		in.Batch, in.Gap = r.out.Batch.PiecesPerBatch, t.BatchWait
 	}
 	var err error
 	r.w.Heading("Final proof")
-	r.out.FinalProof, err = proof.ExplainFinalProofLoad(in, r.w)
+	askFinalProofLoad := in
+	r.out.FinalProof, err = askFinalProofLoad.Solve()
+	if r.w != nil && err == nil {
+		askFinalProofLoad.Show(r.w, r.out.FinalProof)
+	}
 	r.adopt("", err, func(field string) string {
 		switch field {
 		case "stay":
@@ -403,7 +451,11 @@ func (l *Line) Care(w *reckon.Working) ([]molder.PartCareResult, error) {
 	for i, part := range l.Parts {
 		var err error
 		w.Heading("Care of the " + string(part.Part))
-		out[i], err = molder.ExplainPartCare(part, w)
+		askPartCare := part
+		out[i], err = askPartCare.Solve()
+		if w != nil && err == nil {
+			askPartCare.Show(w, out[i])
+		}
 		c.Nest(fmt.Sprintf("line.parts[%d]", i), err)
 	}
 	return out, c.Err()
@@ -425,12 +477,20 @@ func (r *run) supplies() {
 	}
 	if len(r.line.Oil) > 0 {
 		r.w.Heading("Divider oil")
-		r.out.Oil, err = divider.ExplainOilUse(divider.OilUseInput{Valves: r.line.Oil, Scaling: scaling, Runs: 1, PiecesPerRun: r.out.Batch.PiecesMade}, r.w)
+		askOilUse := divider.OilUse{Valves: r.line.Oil, Scaling: scaling, Runs: 1, PiecesPerRun: r.out.Batch.PiecesMade}
+		r.out.Oil, err = askOilUse.Solve()
+		if r.w != nil && err == nil {
+			askOilUse.Show(r.w, r.out.Oil)
+		}
 		r.adopt("line", err, func(field string) string { return "oil_" + field })
 	}
 	if r.has.duster {
 		r.w.Heading("Dusting flour")
-		r.out.Flour, err = divider.ExplainFlourUse(divider.FlourUseInput{Scale: r.line.Duster, Stickiness: r.product.Stickiness, Rate: r.out.Rate.Pieces, Run: scaling}, r.w)
+		askFlourUse := divider.FlourUse{Scale: r.line.Duster, Stickiness: r.product.Stickiness, Rate: r.out.Rate.Pieces, Run: scaling}
+		r.out.Flour, err = askFlourUse.Solve()
+		if r.w != nil && err == nil {
+			askFlourUse.Show(r.w, r.out.Flour)
+		}
 		r.adopt("", err, func(field string) string {
 			if rest, ok := strings.CutPrefix(field, "scale"); ok {
 				return "line.flour_duster" + rest
@@ -448,9 +508,13 @@ func (r *run) preferments() {
 	}
 	var err error
 	r.w.Heading("Preferments and final mix of one batch")
-	r.out.Split, err = doughmath.ExplainPrefermentSplit(doughmath.PrefermentSplitInput{
+	askPrefermentSplit := doughmath.PrefermentSplit{
 		Ingredients: p.Formula, Preferments: p.Preferments, Dough: r.out.Weigh.Weighed, Liquids: doughmath.LiquidsWater,
-	}, nil, r.w)
+	}
+	r.out.Split, err = askPrefermentSplit.Solve()
+	if r.w != nil && err == nil {
+		askPrefermentSplit.Show(r.w, r.out.Split)
+	}
 	r.adopt("order.product", err, func(field string) string {
 		if rest, ok := strings.CutPrefix(field, "ingredients"); ok {
 			return "formula" + rest
@@ -495,7 +559,11 @@ func (r *run) heat() {
 	}
 	var err error
 	r.w.Heading("Heat balance of mixing")
-	r.out.HeatWater, err = doughmath.ExplainWaterForMixingHeat(doughmath.WaterForMixingHeatInput{MixingBatch: batch, Target: p.Dough}, r.w)
+	askWaterForMixingHeat := doughmath.WaterForMixingHeat{MixingBatch: batch, Target: p.Dough}
+	r.out.HeatWater, err = askWaterForMixingHeat.Solve()
+	if r.w != nil && err == nil {
+		askWaterForMixingHeat.Show(r.w, r.out.HeatWater)
+	}
 	r.adopt("order.product", err, rename)
 	if err != nil {
 		return
@@ -506,7 +574,11 @@ func (r *run) heat() {
 		}
 	}
 	r.out.WaterTemp = r.out.HeatWater.Water
-	r.out.Heat, err = doughmath.ExplainMixingHeat(doughmath.MixingHeatInput{MixingBatch: batch, Room: r.shift.Room, Friction: p.Friction, Basis: p.Basis}, r.w)
+	askMixingHeat := doughmath.MixingHeat{MixingBatch: batch, Room: r.shift.Room, Friction: p.Friction, Basis: p.Basis}
+	r.out.Heat, err = askMixingHeat.Solve()
+	if r.w != nil && err == nil {
+		askMixingHeat.Show(r.w, r.out.Heat)
+	}
 	r.adopt("order.product", err, rename)
 }
 
@@ -607,11 +679,19 @@ func (r *run) iceFor() unit.Mass {
 				batch.Ingredients[i].Temp = s.Tap
 			}
 		}
-		r.out.HeatIce, err = doughmath.ExplainIceForMixingHeat(doughmath.IceForMixingHeatInput{MixingBatch: batch, Target: p.Dough, Reading: doughmath.IceReplacing}, r.w)
+		askIceForMixingHeat := doughmath.IceForMixingHeat{MixingBatch: batch, Target: p.Dough, Reading: doughmath.IceReplacing}
+		r.out.HeatIce, err = askIceForMixingHeat.Solve()
+		if r.w != nil && err == nil {
+			askIceForMixingHeat.Show(r.w, r.out.HeatIce)
+		}
 		r.adopt("order.product.heat", err, nil)
 		return r.out.HeatIce.Ice
 	}
-	r.out.Ice, err = doughmath.ExplainIce(doughmath.IceInput{Water: r.out.WaterMass, Tap: s.Tap, Needed: r.out.WaterTemp, Reading: doughmath.IceReplacing}, r.w)
+	askIce := doughmath.Ice{Water: r.out.WaterMass, Tap: s.Tap, Needed: r.out.WaterTemp, Reading: doughmath.IceReplacing}
+	r.out.Ice, err = askIce.Solve()
+	if r.w != nil && err == nil {
+		askIce.Show(r.w, r.out.Ice)
+	}
 	r.adopt("shift", err, func(field string) string {
 		if field == "needed" {
 			return "tap"

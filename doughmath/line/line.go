@@ -27,7 +27,7 @@ type Line struct {
 	Duster     divider.StickinessScale `json:"flour_duster,omitzero"` // dusting flour by stickiness, from the shop's trials; leave out if it is not counted
 	Rounder    Rounder                 `json:"rounder,omitzero"`      // the rounding drum as it turns; leave out if it is not known
 	FinalProof FinalProof              `json:"final_proof,omitzero"`  // where the pieces proof after make-up; leave out if it is not planned
-	Parts      []molder.PartCareInput  `json:"parts,omitzero"`        // parts that are taken out and washed; leave out if their care is not to be printed
+	Parts      []molder.PartCare       `json:"parts,omitzero"`        // parts that are taken out and washed; leave out if their care is not to be printed
 }
 
 // Divider is the divider of a line.
@@ -132,10 +132,14 @@ func commission(l Line, w *reckon.Working) (Commissioned, error) {
 	}}
 	for i, lanes := range l.Divider.Lanes {
 		w.Heading("Mark and weight, " + strconv.Itoa(lanes.Across) + " across")
-		fit, err := divider.ExplainMarkFit(divider.MarkFitInput{
+		askMarkFit := divider.MarkFit{
 			Trials: lanes.Trials, Confidence: l.Divider.Confidence,
 			Shape: lanes.Shape, Weighting: lanes.Weighting, Across: lanes.Across,
-		}, w)
+		}
+		fit, err := askMarkFit.Solve()
+		if w != nil && err == nil {
+			askMarkFit.Show(w, fit)
+		}
 		for _, e := range reckon.InputErrors(err) {
 			if e.Field != "confidence" { // told above, once for all lanes
 				c.Fail(fmt.Sprintf("line.divider.lanes[%d].%s", i, e.Field), e.Value, e.Want)

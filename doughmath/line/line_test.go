@@ -55,10 +55,10 @@ func straight(t testing.TB) (line.Scenario, line.Commissioned) {
 	return s, cl
 }
 
-func input(t testing.TB, order int) line.PlanInput {
+func input(t testing.TB, order int) line.Plan {
 	t.Helper()
 	s, _ := demo(t)
-	return line.PlanInput{Line: s.Line, Order: s.Orders[order], Shift: s.Shift}
+	return line.Plan{Line: s.Line, Order: s.Orders[order], Shift: s.Shift}
 }
 
 func TestPlanTwiceTheSame(t *testing.T) {
@@ -66,7 +66,7 @@ func TestPlanTwiceTheSame(t *testing.T) {
 	for i := range s.Orders[:3] {
 		quick, err := cl.Plan(&s.Orders[i], &s.Shift, nil)
 		require.NoError(t, err)
-		whole, err := line.Plan(input(t, i), nil)
+		whole, err := input(t, i).Solve()
 		require.NoError(t, err)
 		assert.Empty(t, cmp.Diff(whole, quick))
 		assert.Equal(t, "line 2", cl.Line().Name)
@@ -75,19 +75,19 @@ func TestPlanTwiceTheSame(t *testing.T) {
 
 // What binds is named, on either side and for the batch.
 func TestPlanSaysWhatBinds(t *testing.T) {
-	p, err := line.Plan(input(t, 2), nil)
+	p, err := input(t, 2).Solve()
 	require.NoError(t, err)
 	assert.Equal(t, "dwell", p.Speed.LowLimit)
 	assert.Equal(t, "oven", p.Speed.HighLimit)
 	assert.Equal(t, "hopper", p.BatchMostLimit)
 	in := input(t, 0)
 	in.Line.Stamper.StampsHigh = 20
-	p, err = line.Plan(in, nil)
+	p, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, "stamper", p.Speed.HighLimit)
 	assert.Equal(t, "hopper time", p.BatchMostLimit)
 	in.Shift.Mixer.High = 50_000
-	p, err = line.Plan(in, nil)
+	p, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, "mixer", p.BatchMostLimit)
 }
@@ -109,8 +109,7 @@ func TestPlanNeedsNoMemory(t *testing.T) {
 // can ask of any of them where it came from.
 func TestEveryNumberIsExplained(t *testing.T) {
 	for i := range 3 {
-		var w reckon.Working
-		p, err := line.ExplainPlan(input(t, i), nil, &w)
+		p, w, err := reckon.Explain(input(t, i))
 		require.NoError(t, err)
 		shown := map[float64]bool{0: true}
 		for _, s := range w.Steps {
@@ -159,25 +158,25 @@ func walkNumbers(v reflect.Value, path string, visit func(string, float64)) {
 func TestPlanRefuses(t *testing.T) {
 	for _, c := range []struct {
 		name string
-		bend func(*line.PlanInput)
+		bend func(*line.Plan)
 		want []string // paths refused, or part of the sentence of a refusal
 	}{
-		{"dwell that no speed gives", func(in *line.PlanInput) { in.Order.Product.DwellLow, in.Order.Product.DwellHigh = 1500, 2100 }, []string{"dwell", "divider", "strokes/min"}},
-		{"piece off the scale", func(in *line.PlanInput) { in.Order.Product.Baked = 5 }, []string{"mark on the handle", "can reach"}},
-		{"mixer larger than the hopper allows", func(in *line.PlanInput) { in.Order.Product.HopperMax = 60 }, []string{"hopper time", "smaller mixer"}},
-		{"gap beyond the rollers", func(in *line.PlanInput) { in.Line.Moulder.GapHigh = 3 }, []string{"gap of the moulder", "1 mm to 3 mm"}},
-		{"speed step leaps over the window", func(in *line.PlanInput) { in.Line.Divider.StrokeStep = 50 }, []string{"step of the divider's speed"}},
-		{"belt too slow", func(in *line.PlanInput) { in.Line.Belts[1].Speed = 20 }, []string{"moulder belt"}},
-		{"water that no ice can give", func(in *line.PlanInput) {
+		{"dwell that no speed gives", func(in *line.Plan) { in.Order.Product.DwellLow, in.Order.Product.DwellHigh = 1500, 2100 }, []string{"dwell", "divider", "strokes/min"}},
+		{"piece off the scale", func(in *line.Plan) { in.Order.Product.Baked = 5 }, []string{"mark on the handle", "can reach"}},
+		{"mixer larger than the hopper allows", func(in *line.Plan) { in.Order.Product.HopperMax = 60 }, []string{"hopper time", "smaller mixer"}},
+		{"gap beyond the rollers", func(in *line.Plan) { in.Line.Moulder.GapHigh = 3 }, []string{"gap of the moulder", "1 mm to 3 mm"}},
+		{"speed step leaps over the window", func(in *line.Plan) { in.Line.Divider.StrokeStep = 50 }, []string{"step of the divider's speed"}},
+		{"belt too slow", func(in *line.Plan) { in.Line.Belts[1].Speed = 20 }, []string{"moulder belt"}},
+		{"water that no ice can give", func(in *line.Plan) {
 			in.Order.Product.Friction = 60
 			in.Order.Product.Dough = unit.Celsius(2)
 		}, []string{"ice"}},
-		{"water that kills yeast", func(in *line.PlanInput) { in.Order.Product.Dough = unit.Celsius(45) }, []string{"kill the yeast"}},
+		{"water that kills yeast", func(in *line.Plan) { in.Order.Product.Dough = unit.Celsius(45) }, []string{"kill the yeast"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in := input(t, 1)
 			c.bend(&in)
-			p, err := line.Plan(in, nil)
+			p, err := in.Solve()
 			require.Error(t, err)
 			var none *reckon.NoSolutionError
 			assert.ErrorAs(t, err, &none)
@@ -192,48 +191,48 @@ func TestPlanRefuses(t *testing.T) {
 func TestPlanNamesEveryBadValue(t *testing.T) {
 	for _, c := range []struct {
 		name string
-		bend func(*line.PlanInput)
+		bend func(*line.Plan)
 		want []string
 	}{
-		{"lanes that do not divide the pockets", func(in *line.PlanInput) { in.Line.Divider.Lanes[0].Across = 4 }, []string{"line.divider.lanes[0].across"}},
-		{"the same lanes twice", func(in *line.PlanInput) { in.Line.Divider.Lanes[1].Across = 2 }, []string{"line.divider.lanes[1].across"}},
-		{"no lanes at all", func(in *line.PlanInput) { in.Line.Divider.Lanes = nil }, []string{"line.divider.lanes"}},
-		{"no trials across three", func(in *line.PlanInput) { in.Order.Product.Across = 3 }, []string{"order.product.across"}},
-		{"empty dwell window", func(in *line.PlanInput) { in.Order.Product.DwellHigh = in.Order.Product.DwellLow - 1 }, []string{"order.product.dwell_high"}},
-		{"zero strokes", func(in *line.PlanInput) { in.Line.Divider.StrokesLow = 0 }, []string{"line.divider.strokes_low"}},
-		{"strokes the wrong way round", func(in *line.PlanInput) { in.Line.Divider.StrokesHigh = 1 }, []string{"line.divider.strokes_high"}},
-		{"NaN tap", func(in *line.PlanInput) { in.Shift.Tap = unit.Celsius(math.NaN()) }, []string{"shift.tap"}},
-		{"no room temperature and infinite friction", func(in *line.PlanInput) {
+		{"lanes that do not divide the pockets", func(in *line.Plan) { in.Line.Divider.Lanes[0].Across = 4 }, []string{"line.divider.lanes[0].across"}},
+		{"the same lanes twice", func(in *line.Plan) { in.Line.Divider.Lanes[1].Across = 2 }, []string{"line.divider.lanes[1].across"}},
+		{"no lanes at all", func(in *line.Plan) { in.Line.Divider.Lanes = nil }, []string{"line.divider.lanes"}},
+		{"no trials across three", func(in *line.Plan) { in.Order.Product.Across = 3 }, []string{"order.product.across"}},
+		{"empty dwell window", func(in *line.Plan) { in.Order.Product.DwellHigh = in.Order.Product.DwellLow - 1 }, []string{"order.product.dwell_high"}},
+		{"zero strokes", func(in *line.Plan) { in.Line.Divider.StrokesLow = 0 }, []string{"line.divider.strokes_low"}},
+		{"strokes the wrong way round", func(in *line.Plan) { in.Line.Divider.StrokesHigh = 1 }, []string{"line.divider.strokes_high"}},
+		{"NaN tap", func(in *line.Plan) { in.Shift.Tap = unit.Celsius(math.NaN()) }, []string{"shift.tap"}},
+		{"no room temperature and infinite friction", func(in *line.Plan) {
 			in.Shift.Flour = unit.Temp{}
 			in.Order.Product.Friction = unit.TempDelta(math.Inf(1))
 		}, []string{"order.product.friction", "shift.flour"}},
-		{"negative weight", func(in *line.PlanInput) { in.Order.Product.Baked = -5 }, []string{"order.product.baked"}},
-		{"loss of all", func(in *line.PlanInput) { in.Order.Product.Loss.Bake.Percent = 100 }, []string{"order.product.loss.bake.percent"}},
-		{"flours that do not make 100 %", func(in *line.PlanInput) { in.Order.Product.Formula[0].Percent = 70 }, []string{"order.product.formula"}},
-		{"no water", func(in *line.PlanInput) {
+		{"negative weight", func(in *line.Plan) { in.Order.Product.Baked = -5 }, []string{"order.product.baked"}},
+		{"loss of all", func(in *line.Plan) { in.Order.Product.Loss.Bake.Percent = 100 }, []string{"order.product.loss.bake.percent"}},
+		{"flours that do not make 100 %", func(in *line.Plan) { in.Order.Product.Formula[0].Percent = 70 }, []string{"order.product.formula"}},
+		{"no water", func(in *line.Plan) {
 			in.Order.Product.Formula = in.Order.Product.Formula[:1]
 		}, []string{"order.product.formula"}},
-		{"no route", func(in *line.PlanInput) { in.Order.Product.Route = "oven" }, []string{"order.product.route"}},
-		{"a stamper that is not there", func(in *line.PlanInput) {
+		{"no route", func(in *line.Plan) { in.Order.Product.Route = "oven" }, []string{"order.product.route"}},
+		{"a stamper that is not there", func(in *line.Plan) {
 			in.Line.Stamper = line.Stamper{}
 			p := &in.Order.Product
 			p.Route, p.Turns, p.Aspect, p.Length = line.ToStamper, 0, 0, 0
 		}, []string{"order.product.route"}},
-		{"a moulder that is not there", func(in *line.PlanInput) { in.Line.Moulder = line.Moulder{} }, []string{"order.product.route"}},
-		{"turns for the stamper", func(in *line.PlanInput) { in.Order.Product.Route = line.ToStamper }, []string{"order.product.turns"}},
-		{"too few turns", func(in *line.PlanInput) { in.Order.Product.Turns = 0.3 }, []string{"order.product.turns"}},
-		{"nothing ordered", func(in *line.PlanInput) { in.Order.Pieces = 0 }, []string{"order.pieces"}},
-		{"waste without its basis", func(in *line.PlanInput) { in.Shift.WasteBasis = "" }, []string{"shift.waste_basis"}},
-		{"mixer the wrong way round", func(in *line.PlanInput) { in.Shift.Mixer.Low = 1e6 }, []string{"shift.mixer.low"}},
-		{"tolerance as large as the piece", func(in *line.PlanInput) { in.Order.Product.Tolerance = 100 }, []string{"order.product.tolerance"}},
-		{"nameless belt at a stand", func(in *line.PlanInput) { in.Line.Belts[0] = line.Belt{} }, []string{"line.belts[0].lanes", "line.belts[0].name", "line.belts[0].speed"}},
-		{"no drums", func(in *line.PlanInput) { in.Line.Drums = []molder.Drum{} }, []string{"line.drums"}},
-		{"equal marks", func(in *line.PlanInput) {
+		{"a moulder that is not there", func(in *line.Plan) { in.Line.Moulder = line.Moulder{} }, []string{"order.product.route"}},
+		{"turns for the stamper", func(in *line.Plan) { in.Order.Product.Route = line.ToStamper }, []string{"order.product.turns"}},
+		{"too few turns", func(in *line.Plan) { in.Order.Product.Turns = 0.3 }, []string{"order.product.turns"}},
+		{"nothing ordered", func(in *line.Plan) { in.Order.Pieces = 0 }, []string{"order.pieces"}},
+		{"waste without its basis", func(in *line.Plan) { in.Shift.WasteBasis = "" }, []string{"shift.waste_basis"}},
+		{"mixer the wrong way round", func(in *line.Plan) { in.Shift.Mixer.Low = 1e6 }, []string{"shift.mixer.low"}},
+		{"tolerance as large as the piece", func(in *line.Plan) { in.Order.Product.Tolerance = 100 }, []string{"order.product.tolerance"}},
+		{"nameless belt at a stand", func(in *line.Plan) { in.Line.Belts[0] = line.Belt{} }, []string{"line.belts[0].lanes", "line.belts[0].name", "line.belts[0].speed"}},
+		{"no drums", func(in *line.Plan) { in.Line.Drums = []molder.Drum{} }, []string{"line.drums"}},
+		{"equal marks", func(in *line.Plan) {
 			for i := range in.Line.Divider.Lanes[0].Trials {
 				in.Line.Divider.Lanes[0].Trials[i].Mark = 7
 			}
 		}, []string{"line.divider.lanes[0].trials"}},
-		{"line and order both wrong", func(in *line.PlanInput) {
+		{"line and order both wrong", func(in *line.Plan) {
 			in.Line.Divider.Hopper = 0
 			in.Order.Product.Density = 9
 		}, []string{"line.divider.hopper", "order.product.density"}},
@@ -241,7 +240,7 @@ func TestPlanNamesEveryBadValue(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			in := input(t, 1)
 			c.bend(&in)
-			_, err := line.Plan(in, nil)
+			_, err := in.Solve()
 			require.Error(t, err)
 			got := map[string]bool{}
 			for _, e := range reckon.InputErrors(err) {
@@ -260,37 +259,37 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 	for _, c := range []struct {
 		name  string
 		order int
-		bend  func(*line.PlanInput)
+		bend  func(*line.Plan)
 		want  []string
 	}{
-		{"oil valve the wrong way round", 2, func(in *line.PlanInput) { in.Line.Oil[1] = -1 }, []string{"line.oil_valves[1]"}},
-		{"duster without trials", 2, func(in *line.PlanInput) { in.Line.Duster.Trials = -3 }, []string{"line.flour_duster.trials"}},
-		{"stickiness off the scale", 2, func(in *line.PlanInput) { in.Order.Product.Stickiness = -1 }, []string{"order.product.stickiness"}},
-		{"drum at a stand", 2, func(in *line.PlanInput) { in.Line.Rounder.Speed = 0 }, []string{"line.rounder.speed"}},
-		{"first pair without its recovery", 2, func(in *line.PlanInput) { in.Line.Moulder.First.Recovery = 0 }, []string{"line.moulder.first_pair.recovery"}},
-		{"rules that nobody made", 2, func(in *line.PlanInput) { in.Order.Product.Label.Rules = "moon-1969" }, []string{"order.product.label.rules"}},
-		{"check without a spread", 2, func(in *line.PlanInput) { in.Order.Product.Check.SD = 0 }, []string{"order.product.check.sd"}},
-		{"check that never comes", 2, func(in *line.PlanInput) { in.Order.Product.Check.Every = 0 }, []string{"order.product.check.every"}},
-		{"heat of another formula", 2, func(in *line.PlanInput) {
+		{"oil valve the wrong way round", 2, func(in *line.Plan) { in.Line.Oil[1] = -1 }, []string{"line.oil_valves[1]"}},
+		{"duster without trials", 2, func(in *line.Plan) { in.Line.Duster.Trials = -3 }, []string{"line.flour_duster.trials"}},
+		{"stickiness off the scale", 2, func(in *line.Plan) { in.Order.Product.Stickiness = -1 }, []string{"order.product.stickiness"}},
+		{"drum at a stand", 2, func(in *line.Plan) { in.Line.Rounder.Speed = 0 }, []string{"line.rounder.speed"}},
+		{"first pair without its recovery", 2, func(in *line.Plan) { in.Line.Moulder.First.Recovery = 0 }, []string{"line.moulder.first_pair.recovery"}},
+		{"rules that nobody made", 2, func(in *line.Plan) { in.Order.Product.Label.Rules = "moon-1969" }, []string{"order.product.label.rules"}},
+		{"check without a spread", 2, func(in *line.Plan) { in.Order.Product.Check.SD = 0 }, []string{"order.product.check.sd"}},
+		{"check that never comes", 2, func(in *line.Plan) { in.Order.Product.Check.Every = 0 }, []string{"order.product.check.every"}},
+		{"heat of another formula", 2, func(in *line.Plan) {
 			in.Order.Product.Heat.Ingredients = in.Order.Product.Heat.Ingredients[:2]
 		}, []string{"order.product.heat.ingredients"}},
-		{"heat model by no name", 2, func(in *line.PlanInput) { in.Order.Product.Heat.Heats = "" }, []string{"order.product.heat.specific_heats"}},
-		{"chain without heights", 2, func(in *line.PlanInput) { in.Line.Moulder.Chain.Heights = nil }, []string{"line.moulder.curling_chain.heights"}},
-		{"board without its guides", 2, func(in *line.PlanInput) { in.Line.Moulder.Guides = nil }, []string{"line.moulder.side_guides"}},
-		{"guides that pull the piece", 2, func(in *line.PlanInput) { in.Line.Moulder.Guides.Spread = 9 }, []string{"line.moulder.side_guides.spread"}},
-		{"board without spring", 2, func(in *line.PlanInput) { in.Line.Moulder.Board.Spring = 0 }, []string{"line.moulder.pressure_board.spring"}},
-		{"board at a stand", 2, func(in *line.PlanInput) { in.Line.Moulder.Board.Belt = 0 }, []string{"line.moulder.pressure_board.belt"}},
-		{"pan as flat as a sheet", 2, func(in *line.PlanInput) { in.Order.Product.Panned.Pan.Depth = 0 }, []string{"order.product.panned.pan.depth"}},
-		{"die by no name", 0, func(in *line.PlanInput) { in.Line.Stamper.Die = "hammer" }, []string{"line.stamper.die"}},
-		{"no holder", 2, func(in *line.PlanInput) { in.Line.FinalProof.Holder = "" }, []string{"line.final_proof.holder"}},
-		{"nothing on a holder", 2, func(in *line.PlanInput) { in.Order.Product.PerHolder = 0 }, []string{"order.product.per_holder"}},
-		{"preferment larger than the dough", 1, func(in *line.PlanInput) { in.Order.Product.Preferments[0].Amount = 130 }, []string{"order.product.preferments[0].amount"}},
-		{"preferment from the freezer of a laboratory", 1, func(in *line.PlanInput) { in.Order.Product.PrefermentTemp = unit.Celsius(-90) }, []string{"order.product.preferment_temp"}},
+		{"heat model by no name", 2, func(in *line.Plan) { in.Order.Product.Heat.Heats = "" }, []string{"order.product.heat.specific_heats"}},
+		{"chain without heights", 2, func(in *line.Plan) { in.Line.Moulder.Chain.Heights = nil }, []string{"line.moulder.curling_chain.heights"}},
+		{"board without its guides", 2, func(in *line.Plan) { in.Line.Moulder.Guides = nil }, []string{"line.moulder.side_guides"}},
+		{"guides that pull the piece", 2, func(in *line.Plan) { in.Line.Moulder.Guides.Spread = 9 }, []string{"line.moulder.side_guides.spread"}},
+		{"board without spring", 2, func(in *line.Plan) { in.Line.Moulder.Board.Spring = 0 }, []string{"line.moulder.pressure_board.spring"}},
+		{"board at a stand", 2, func(in *line.Plan) { in.Line.Moulder.Board.Belt = 0 }, []string{"line.moulder.pressure_board.belt"}},
+		{"pan as flat as a sheet", 2, func(in *line.Plan) { in.Order.Product.Panned.Pan.Depth = 0 }, []string{"order.product.panned.pan.depth"}},
+		{"die by no name", 0, func(in *line.Plan) { in.Line.Stamper.Die = "hammer" }, []string{"line.stamper.die"}},
+		{"no holder", 2, func(in *line.Plan) { in.Line.FinalProof.Holder = "" }, []string{"line.final_proof.holder"}},
+		{"nothing on a holder", 2, func(in *line.Plan) { in.Order.Product.PerHolder = 0 }, []string{"order.product.per_holder"}},
+		{"preferment larger than the dough", 1, func(in *line.Plan) { in.Order.Product.Preferments[0].Amount = 130 }, []string{"order.product.preferments[0].amount"}},
+		{"preferment from the freezer of a laboratory", 1, func(in *line.Plan) { in.Order.Product.PrefermentTemp = unit.Celsius(-90) }, []string{"order.product.preferment_temp"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in := input(t, c.order)
 			c.bend(&in)
-			_, err := line.Plan(in, nil)
+			_, err := in.Solve()
 			require.Error(t, err)
 			got := map[string]bool{}
 			for _, e := range reckon.InputErrors(err) {
@@ -308,7 +307,7 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 func TestShapingKeepsTheVolume(t *testing.T) {
 	for i := 1; i <= 2; i++ {
 		in := input(t, i)
-		p, err := line.Plan(in, nil)
+		p, err := in.Solve()
 		require.NoError(t, err)
 		d, l := float64(p.Board.Diameter), float64(p.Guides.Guides)
 		assert.InEpsilon(t, float64(p.Piece.Dough)/float64(in.Order.Product.Density)*1000, math.Pi/4*d*d*l, 1e-9)
@@ -332,11 +331,11 @@ func TestCare(t *testing.T) {
 
 func TestPieceBelowTheLabelIsTold(t *testing.T) {
 	in := input(t, 2)
-	p, err := line.Plan(in, nil)
+	p, err := in.Solve()
 	require.NoError(t, err)
 	assert.False(t, p.Label.Conditions.Has(divider.BelowLabel))
 	in.Order.Product.Label.Spread = 12 // too wide for the mean to be the nominal weight
-	p, err = line.Plan(in, nil)
+	p, err = in.Solve()
 	require.NoError(t, err)
 	assert.Greater(t, p.Label.Dough, p.Piece.Dough)
 	assert.Equal(t, p.Label.Dough, p.Aim, "what the label asks for is scaled")
@@ -345,13 +344,13 @@ func TestPieceBelowTheLabelIsTold(t *testing.T) {
 	in = input(t, 2)
 	in.Order.Product.Tolerance = 60
 	in.Line.Divider.MarkStep = 3 // the nearest mark to 34.4 is 33, which is too light
-	p, err = line.Plan(in, nil)
+	p, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 36.0, p.Mark.Set)
 	assert.Greater(t, p.Mark.Expected, p.Label.Dough)
 	assert.False(t, p.Label.Conditions.Has(divider.BelowLabel))
 	in.Line.Divider.MarkHigh = 35 // the handle does not reach so far
-	p, err = line.Plan(in, nil)
+	p, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 33.0, p.Mark.Set)
 	assert.True(t, p.Label.Conditions.Has(divider.BelowLabel), "the piece is heavy enough, what the handle gives is not")
@@ -361,11 +360,11 @@ func TestPieceBelowTheLabelIsTold(t *testing.T) {
 func TestMarkWithinTheTolerance(t *testing.T) {
 	in := input(t, 0)
 	in.Line.Divider.MarkStep = 5
-	_, err := line.Plan(in, nil)
+	_, err := in.Solve()
 	assert.ErrorContains(t, err, "a step of 5 marks weighs 15.61 g")
 	in.Line.Divider.MarkStep = 0.5
 	in.Order.Product.Tolerance = 0.9
-	p, err := line.Plan(in, nil)
+	p, err := in.Solve()
 	require.NoError(t, err)
 	assert.LessOrEqual(t, p.LeaveHigh, p.PieceHigh)
 	assert.GreaterOrEqual(t, p.LeaveLow, p.PieceLow)
@@ -375,11 +374,11 @@ func TestMarkWithinTheTolerance(t *testing.T) {
 // shut and nothing is dusted; and a batch is scaled only once it is mixed.
 func TestDividerThatWaits(t *testing.T) {
 	in := input(t, 0)
-	usual, err := line.Plan(in, nil)
+	usual, err := in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, usual.Dwell.Dwell, usual.LongestDwell)
 	in.Shift.Mixer.Cycle = unit.Hours(1)
-	p, err := line.Plan(in, nil)
+	p, err := in.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, float64(p.Dwell.Dwell+p.Times.BatchWait), float64(p.LongestDwell), 1e-9)
 	assert.True(t, p.Dwell.Conditions.Has(proof.DwellOutsideWindow))
@@ -391,7 +390,7 @@ func TestDividerThatWaits(t *testing.T) {
 		for i := range 3 {
 			in := input(t, i)
 			in.Shift.Waste, in.Shift.WasteBasis = waste, doughmath.WasteOnOrder
-			p, err := line.Plan(in, nil)
+			p, err := in.Solve()
 			require.NoError(t, err)
 			ready := float64(p.Times.LastMix + p.Times.FirstStroke)
 			assert.InDelta(t, ready+float64(p.Times.BatchScaling), float64(p.Times.LastStroke+p.Rate.Beat), float64(p.Rate.Beat), "the last batch is scaled after it is mixed")
@@ -402,7 +401,7 @@ func TestDividerThatWaits(t *testing.T) {
 func TestOneStroke(t *testing.T) {
 	in := input(t, 0)
 	in.Order.Pieces, in.Order.Spare = 2, 0
-	p, err := line.Plan(in, nil)
+	p, err := in.Solve()
 	require.NoError(t, err)
 	assert.Positive(t, p.Oil.Run)
 }
@@ -416,7 +415,7 @@ func TestBadValuesOfManyStationsAtOnce(t *testing.T) {
 	bad := func(l func(*line.Line)) map[string]bool {
 		in := in
 		l(&in.Line)
-		_, err := line.Plan(in, nil)
+		_, err := in.Solve()
 		got := map[string]bool{}
 		for _, e := range reckon.InputErrors(err) {
 			assert.False(t, got[e.Field], "%s is told twice", e.Field)
@@ -446,13 +445,13 @@ func TestBadValuesOfManyStationsAtOnce(t *testing.T) {
 func TestLeaveTheHandle(t *testing.T) {
 	for i := range 3 {
 		in := input(t, i)
-		p, err := line.Plan(in, nil)
+		p, err := in.Solve()
 		require.NoError(t, err)
 		assert.LessOrEqual(t, p.LeaveLow, p.Mark.Expected, "a handle that was just set is left")
 		assert.GreaterOrEqual(t, p.LeaveHigh, p.Mark.Expected)
 		assert.GreaterOrEqual(t, p.LeaveLow, p.Label.Dough)
 		in.Line.Divider.MarkStep = 0
-		p, err = line.Plan(in, nil)
+		p, err = in.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, 2*float64(p.Check.HalfWidth), float64(p.LeaveHigh-p.LeaveLow), 1e-9, "a handle that moves freely")
 		assert.False(t, p.Label.Conditions.Has(divider.BelowLabel), "just the weight of the label is enough")
@@ -462,7 +461,7 @@ func TestLeaveTheHandle(t *testing.T) {
 // With preferments only the water of the final mix can carry ice, and with a
 // heat balance the plan goes by it and shows the rule beside it.
 func TestPrefermentsAndHeat(t *testing.T) {
-	p, err := line.Plan(input(t, 1), nil)
+	p, err := input(t, 1).Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 4, p.Water.Factors)
 	var final, sponge unit.Mass
@@ -478,19 +477,19 @@ func TestPrefermentsAndHeat(t *testing.T) {
 	assert.Greater(t, sponge, unit.Mass(0))
 
 	in := input(t, 2)
-	p, err = line.Plan(in, nil)
+	p, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, p.HeatWater.Water, p.WaterTemp)
 	assert.InDelta(t, 26, p.Heat.Dough.Celsius(), 1e-9)
 	assert.NotEqual(t, p.Water.Water, p.WaterTemp)
 	// The friction that the balance is worth makes the rule agree with it.
 	in.Order.Product.Friction = p.Heat.Once
-	again, err := line.Plan(in, nil)
+	again, err := in.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, p.WaterTemp.Celsius(), again.Water.Water.Celsius(), 1e-9)
 	assert.Positive(t, p.HeatIce.Ice)
 	in.Order.Product.Heat.IceTemp = unit.Temp{}
-	p, err = line.Plan(in, nil)
+	p, err = in.Solve()
 	require.NoError(t, err)
 	assert.Positive(t, p.Ice.Ice, "without the temperature of the ice, by the trade's rule")
 
@@ -508,14 +507,14 @@ func TestPrefermentsAndHeat(t *testing.T) {
 			{Kind: doughmath.OtherKind, Temp: unit.Celsius(22), SpecificHeat: 2},
 		},
 	}
-	warm, err := line.Plan(in, nil)
+	warm, err := in.Solve()
 	require.NoError(t, err)
 	in.Order.Product.PrefermentTemp = unit.Celsius(10)
-	cold, err := line.Plan(in, nil)
+	cold, err := in.Solve()
 	require.NoError(t, err)
 	assert.Greater(t, cold.WaterTemp.Celsius(), warm.WaterTemp.Celsius())
 	in.Order.Product.PrefermentTemp = unit.Temp{}
-	_, err = line.Plan(in, nil)
+	_, err = in.Solve()
 	assert.ErrorContains(t, err, "order.product.preferment_temp")
 }
 
@@ -572,7 +571,7 @@ func TestPlanAll(t *testing.T) {
 
 func TestWaterMassWithoutIce(t *testing.T) {
 	in := input(t, 0)
-	p, err := line.Plan(in, nil)
+	p, err := in.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, p.IceToWeigh, "water at 16 °C from a tap at 15 °C needs no ice")
 	assert.Equal(t, p.WaterMass, p.WaterToWeigh)

@@ -14,12 +14,51 @@ import (
 	"example.com/dough/proof"
 )
 
-// PlanInput is one product on one line on one day.
-type PlanInput struct {
+// Plan returns every setting for one product on one line, in the order in
+// which dough passes the stations. What to weigh for a batch is appended to dst.
+//
+//	scaling weight -> mark -> shared window of divider, proofer, stamper or moulder, belts, oven -> speed
+//	speed -> rate -> largest batch -> batches -> formula, water, ice
+//	speed -> passes, dwell, clear-out -> times
+//	piece -> drum, gap, turns, belts
+//
+// The speed is the fastest that everything allows. Where the mixer cannot
+// keep up with the divider, the divider waits between batches (batch_wait) and the
+// condition rate-limited is set.
+//
+// Each part holds as far as its own function says. It is a plan to start from:
+// every mark change is followed by a weighing, and every estimate by a trial.
+//
+// It returns an *[reckon.InputError] for every value that is missing,
+// impossible or at odds with another, and a *[reckon.NoSolutionError] that
+// names what binds and what would work if the product cannot be made as asked.
+//
+// Source: the functions of the stations; common practice for their order.
+//
+// Plan commissions the line each time; to plan often on one line, use
+// [Commission] once and [Commissioned.Plan].
+type Plan struct {
 	Line  Line  `json:"line"`  // the equipment as it stands
 	Order Order `json:"order"` // what to make, and how much
 	Shift Shift `json:"shift"` // today's conditions
 }
+
+func (Plan) ID() string { return "line-plan" }
+
+// SHELL
+func (q Plan) Check(c *reckon.Checks) {
+	_, err := explainPlan(q, nil, nil)
+	for _, e := range reckon.InputErrors(err) {
+		c.Fail(e.Field, e.Value, e.Want)
+	}
+}
+
+func (q Plan) Solve() (PlanResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q Plan) Append(dst []doughmath.Part) (PlanResult, error) { return explainPlan(q, dst, nil) }
+
+func (q Plan) Show(w *reckon.Working, _ PlanResult) { _, _ = explainPlan(q, nil, w) }
 
 // Times are the moments of a run, counted from the start of the first mixing.
 type Times struct {
@@ -101,33 +140,7 @@ type PlanResult struct {
 	Cautions   reckon.Cautions `json:"cautions"`   // of the line as a whole: moving-machinery, flour-dust, oil-slip, allergens, interlocks; see [reckon.Hazards] for those of every station
 }
 
-// Plan returns every setting for one product on one line, in the order in
-// which dough passes the stations. What to weigh for a batch is appended to dst.
-//
-//	scaling weight -> mark -> shared window of divider, proofer, stamper or moulder, belts, oven -> speed
-//	speed -> rate -> largest batch -> batches -> formula, water, ice
-//	speed -> passes, dwell, clear-out -> times
-//	piece -> drum, gap, turns, belts
-//
-// The speed is the fastest that everything allows. Where the mixer cannot
-// keep up with the divider, the divider waits between batches (batch_wait) and the
-// condition rate-limited is set.
-//
-// Each part holds as far as its own function says. It is a plan to start from:
-// every mark change is followed by a weighing, and every estimate by a trial.
-//
-// It returns an *[reckon.InputError] for every value that is missing,
-// impossible or at odds with another, and a *[reckon.NoSolutionError] that
-// names what binds and what would work if the product cannot be made as asked.
-//
-// Source: the functions of the stations; common practice for their order.
-//
-// Plan commissions the line each time; to plan often on one line, use
-// [Commission] once and [Commissioned.Plan]. [ExplainPlan] shows the working.
-func Plan(in PlanInput, dst []doughmath.Part) (PlanResult, error) { return ExplainPlan(in, dst, nil) }
-
-// ExplainPlan is [Plan] with its working.
-func ExplainPlan(in PlanInput, dst []doughmath.Part, w *reckon.Working) (PlanResult, error) {
+func explainPlan(in Plan, dst []doughmath.Part, w *reckon.Working) (PlanResult, error) {
 	c := reckon.Checks{Func: planID}
 	cl, err := commission(in.Line, w)
 	c.Nest("", err)
@@ -205,10 +218,14 @@ func (r *run) weight() {
 	p := r.product
 	r.w.Heading("Dough piece")
 	var err error
-	r.out.Piece, err = doughmath.ExplainScalingWeight(doughmath.ScalingWeightInput{
+	askScalingWeight := doughmath.ScalingWeight{
 		Baked: p.Baked, Fermentation: p.Loss.Fermentation,
 		Bake: p.Loss.Bake, Cooling: p.Loss.Cooling, Combine: p.Loss.Combine,
-	}, r.w)
+	}
+	r.out.Piece, err = askScalingWeight.Solve()
+	if r.w != nil && err == nil {
+		askScalingWeight.Show(r.w, r.out.Piece)
+	}
 	r.adopt("order.product", err, func(field string) string {
 		if field == "baked" {
 			return field
@@ -250,10 +267,14 @@ func (r *run) weight() {
 	r.w.Heading("Mark")
 	d, k := &r.line.Divider, &r.fits[lanes].Calibration
 	r.out.Trials = r.fits[lanes].Conditions
-	r.out.Mark, err = divider.ExplainMarkForWeight(divider.MarkForWeightInput{
+	askMarkForWeight := divider.MarkForWeight{
 		Calibration: *k, Weight: r.out.Aim,
 		Interval: d.Interval, Of: divider.OfMean, MarkLow: d.MarkLow, MarkHigh: d.MarkHigh, Division: d.MarkStep,
-	}, r.w)
+	}
+	r.out.Mark, err = askMarkForWeight.Solve()
+	if r.w != nil && err == nil {
+		askMarkForWeight.Show(r.w, r.out.Mark)
+	}
 	r.adopt("order.product", err, func(string) string { return "baked" })
 	if err != nil {
 		return
@@ -272,8 +293,8 @@ func (r *run) refuseAcross() {
 // offTheScale refuses a piece that the divider cannot scale, and says which it can.
 func (r *run) offTheScale(k *divider.Calibration) {
 	d := &r.line.Divider
-	low, _ := divider.WeightForMark(divider.WeightForMarkInput{Calibration: *k, Mark: d.MarkLow, Of: divider.OfMean})
-	high, _ := divider.WeightForMark(divider.WeightForMarkInput{Calibration: *k, Mark: d.MarkHigh, Of: divider.OfMean})
+	low, _ := divider.WeightForMark{Calibration: *k, Mark: d.MarkLow, Of: divider.OfMean}.Solve()
+	high, _ := divider.WeightForMark{Calibration: *k, Mark: d.MarkHigh, Of: divider.OfMean}.Solve()
 	r.c.Nest("", &reckon.NoSolutionError{
 		Func: planID, Unknown: "mark on the handle",
 		Wanted: "a dough piece of " + r.out.Aim.String() + ", " + strconv.Itoa(r.product.Across) + " across",
@@ -290,10 +311,14 @@ func (r *run) drum() {
 	p, l := r.product, r.line
 	var err error
 	r.w.Heading("Rounding drum")
-	r.out.Drum, err = molder.ExplainDrumChoice(molder.DrumChoiceInput{
+	askDrumChoice := molder.DrumChoice{
 		Piece: r.out.Aim, Density: p.Density, Drums: l.Drums,
 		FillLow: l.Fill.Low, FillHigh: l.Fill.High, Calibrated: l.Fill.Calibrated,
-	}, r.w)
+	}
+	r.out.Drum, err = askDrumChoice.Solve()
+	if r.w != nil && err == nil {
+		askDrumChoice.Show(r.w, r.out.Drum)
+	}
 	r.adopt("", err, func(field string) string {
 		switch {
 		case strings.HasPrefix(field, "drums"):
@@ -375,10 +400,14 @@ func (r *run) speed() {
 	}
 	r.w.Heading("Speed")
 	var err error
-	r.out.Speed, err = proof.ExplainSpeed(proof.SpeedInput{
+	askSpeed := proof.Speed{
 		Proofer: r.line.Proofer, Across: p.Across, DwellLow: p.DwellLow,
 		DwellHigh: p.DwellHigh, Limits: limits[:n], Rates: rates[:m],
-	}, r.w)
+	}
+	r.out.Speed, err = askSpeed.Solve()
+	if r.w != nil && err == nil {
+		askSpeed.Show(r.w, r.out.Speed)
+	}
 	r.adopt("", err, func(field string) string {
 		switch {
 		case strings.HasPrefix(field, "proofer"):
@@ -411,7 +440,11 @@ func (r *run) speed() {
 		}
 	}
 	r.w.Heading("Rate")
-	r.out.Rate, err = divider.ExplainRate(divider.RateInput{Strokes: r.out.Strokes, Across: p.Across, Piece: r.out.Aim}, r.w)
+	askRate := divider.Rate{Strokes: r.out.Strokes, Across: p.Across, Piece: r.out.Aim}
+	r.out.Rate, err = askRate.Solve()
+	if r.w != nil && err == nil {
+		askRate.Show(r.w, r.out.Rate)
+	}
 	r.adopt("order.product", err, nil)
 }
 
@@ -422,7 +455,11 @@ func (r *run) batches() {
 	}
 	p, s := r.product, r.shift
 	r.w.Heading("Largest batch")
-	byTime, err := divider.ExplainBatchForHopperTime(divider.BatchForHopperTimeInput{Limit: p.HopperMax, Dough: r.out.Rate.Dough}, r.w)
+	askBatchForHopperTime := divider.BatchForHopperTime{Limit: p.HopperMax, Dough: r.out.Rate.Dough}
+	byTime, err := askBatchForHopperTime.Solve()
+	if r.w != nil && err == nil {
+		askBatchForHopperTime.Show(r.w, byTime)
+	}
 	r.adopt("order.product", err, func(string) string { return "hopper_max" })
 	r.out.BatchMost, r.out.BatchMostLimit = s.Mixer.High, "mixer"
 	if r.line.Divider.Hopper < r.out.BatchMost {
@@ -449,10 +486,14 @@ func (r *run) batches() {
 		return
 	}
 	r.w.Heading("Batches")
-	r.out.Batch, err = doughmath.ExplainBatchPlan(doughmath.BatchPlanInput{
+	askBatchPlan := doughmath.BatchPlan{
 		Pieces: r.order.Pieces, PieceWeight: r.out.Aim, Spare: r.order.Spare,
 		Waste: s.Waste, WasteBasis: s.WasteBasis, MixerMost: r.out.BatchMost, MixerLeast: least,
-	}, r.w)
+	}
+	r.out.Batch, err = askBatchPlan.Solve()
+	if r.w != nil && err == nil {
+		askBatchPlan.Show(r.w, r.out.Batch)
+	}
 	r.adopt("", err, func(field string) string {
 		switch field {
 		case "pieces", "spare":
@@ -466,7 +507,11 @@ func (r *run) batches() {
 		return
 	}
 	r.w.Heading("Time in the hopper")
-	r.out.Hopper, err = divider.ExplainHopperTime(divider.HopperTimeInput{Batch: r.out.Batch.BatchDough, Dough: r.out.Rate.Dough, Limit: p.HopperMax}, r.w)
+	askHopperTime := divider.HopperTime{Batch: r.out.Batch.BatchDough, Dough: r.out.Rate.Dough, Limit: p.HopperMax}
+	r.out.Hopper, err = askHopperTime.Solve()
+	if r.w != nil && err == nil {
+		askHopperTime.Show(r.w, r.out.Hopper)
+	}
 	r.adopt("order.product", err, nil)
 }
 
@@ -476,7 +521,11 @@ func (r *run) dough(dst []doughmath.Part) {
 	var err error
 	if r.c.OK() {
 		r.w.Heading("Weighing one batch")
-		r.out.Weigh, err = doughmath.ExplainFormulaScale(doughmath.FormulaScaleInput{Ingredients: p.Formula, Dough: r.out.Batch.BatchDough, Division: s.Division}, dst, r.w)
+		askFormulaScale := doughmath.FormulaScale{Ingredients: p.Formula, Dough: r.out.Batch.BatchDough, Division: s.Division}
+		r.out.Weigh, err = askFormulaScale.Append(dst)
+		if r.w != nil && err == nil {
+			askFormulaScale.Show(r.w, r.out.Weigh)
+		}
 		r.adopt("", err, func(field string) string {
 			switch {
 			case field == "division":
@@ -488,7 +537,11 @@ func (r *run) dough(dst []doughmath.Part) {
 		})
 	}
 	r.w.Heading("Hydration")
-	r.out.Hydration, err = doughmath.ExplainHydration(doughmath.HydrationInput{Ingredients: p.Formula, Liquids: doughmath.LiquidsWater}, r.w)
+	askHydration := doughmath.Hydration{Ingredients: p.Formula, Liquids: doughmath.LiquidsWater}
+	r.out.Hydration, err = askHydration.Solve()
+	if r.w != nil && err == nil {
+		askHydration.Show(r.w, r.out.Hydration)
+	}
 	if r.out.Weigh.Flour == 0 { // otherwise its errors were told above
 		r.adopt("", err, func(field string) string {
 			return "order.product.formula" + strings.TrimPrefix(field, "ingredients")
@@ -498,10 +551,14 @@ func (r *run) dough(dst []doughmath.Part) {
 		r.c.Fail("order.product.formula", "without any water", "water or another liquid: flour alone makes no dough")
 	}
 	r.w.Heading("Water temperature")
-	r.out.Water, err = doughmath.ExplainWaterTemperature(doughmath.WaterTemperatureInput{
+	askWaterTemperature := doughmath.WaterTemperature{
 		Target: p.Dough, Flour: s.Flour, Room: s.Room, Third: p.PrefermentTemp,
 		Friction: p.Friction, Basis: p.Basis,
-	}, r.w)
+	}
+	r.out.Water, err = askWaterTemperature.Solve()
+	if r.w != nil && err == nil {
+		askWaterTemperature.Show(r.w, r.out.Water)
+	}
 	r.adopt("", err, func(field string) string {
 		switch field {
 		case "target":
@@ -527,12 +584,20 @@ func (r *run) proofer() {
 	}
 	var err error
 	r.w.Heading("Overhead proofer")
-	r.out.Dwell, err = proof.ExplainDwell(proof.DwellInput{Proofer: r.line.Proofer, Across: r.product.Across, Strokes: r.out.Strokes}, r.w)
+	askDwell := proof.Dwell{Proofer: r.line.Proofer, Across: r.product.Across, Strokes: r.out.Strokes}
+	r.out.Dwell, err = askDwell.Solve()
+	if r.w != nil && err == nil {
+		askDwell.Show(r.w, r.out.Dwell)
+	}
 	r.adopt("line", err, nil)
-	r.out.Clear, err = proof.ExplainClear(proof.ClearInput{
+	askClear := proof.Clear{
 		Proofer: r.line.Proofer, Across: r.product.Across, Strokes: r.out.Strokes,
 		Pieces: r.out.Batch.PiecesMade,
-	}, r.w)
+	}
+	r.out.Clear, err = askClear.Solve()
+	if r.w != nil && err == nil {
+		askClear.Show(r.w, r.out.Clear)
+	}
 	r.adopt("", err, func(field string) string {
 		if field == "pieces" {
 			return "order.pieces" // made in whole batches, there are more of them
@@ -597,10 +662,14 @@ func (r *run) moulder() {
 	}
 	var err error
 	r.w.Heading("Moulder")
-	r.out.Gap, err = molder.ExplainGapForTurns(molder.GapForTurnsInput{
+	askGapForTurns := molder.GapForTurns{
 		Turns: p.Turns, Piece: r.out.Aim, Density: p.Density,
 		Recovery: m.Recovery, Aspect: p.Aspect, Measured: m.Measured,
-	}, r.w)
+	}
+	r.out.Gap, err = askGapForTurns.Solve()
+	if r.w != nil && err == nil {
+		askGapForTurns.Show(r.w, r.out.Gap)
+	}
 	r.adopt("", err, rename)
 	if err != nil {
 		return
@@ -617,10 +686,14 @@ func (r *run) moulder() {
 		})
 		return
 	}
-	r.out.Roll, err = molder.ExplainTurnsForGap(molder.TurnsForGapInput{
+	askTurnsForGap := molder.TurnsForGap{
 		Piece: r.out.Aim, Density: p.Density, Gap: r.out.GapSet, Recovery: m.Recovery,
 		Aspect: p.Aspect, Measured: m.Measured,
-	}, r.w)
+	}
+	r.out.Roll, err = askTurnsForGap.Solve()
+	if r.w != nil && err == nil {
+		askTurnsForGap.Show(r.w, r.out.Roll)
+	}
 	r.adopt("", err, rename)
 }
 
@@ -650,10 +723,14 @@ func (r *run) belts() {
 		r.w.Heading("Belt " + tightest.Name)
 	}
 	r.out.TightestBelt = tightest.Name
-	r.out.Spacing, err = molder.ExplainPieceSpacing(molder.PieceSpacingInput{
+	askPieceSpacing := molder.PieceSpacing{
 		Belt: tightest.Speed, Piece: r.length,
 		Rate: unit.PieceRate(float64(r.out.Rate.Pieces) / float64(r.lanesOn(tightest))), LeastGap: tightest.LeastGap,
-	}, r.w)
+	}
+	r.out.Spacing, err = askPieceSpacing.Solve()
+	if r.w != nil && err == nil {
+		askPieceSpacing.Show(r.w, r.out.Spacing)
+	}
 	r.adopt("order.product", err, func(string) string { return "length" })
 }
 

@@ -118,7 +118,7 @@ func (s *Scenario) ExplainAll(working []*reckon.Working) ([]Planned, error) {
 			o.Product.check(&wrong, o, &s.Shift, &s.Line)
 			o.probe(&wrong, &s.Line, &s.Shift)
 		case i < len(working) && working[i] != nil:
-			out[i].Plan, out[i].Refused = ExplainPlan(PlanInput{Line: s.Line, Order: *o, Shift: s.Shift}, nil, working[i])
+			out[i].Plan, out[i].Refused = explainPlan(Plan{Line: s.Line, Order: *o, Shift: s.Shift}, nil, working[i])
 		default:
 			out[i].Plan, out[i].Refused = cl.Plan(o, &s.Shift, nil)
 		}

@@ -43,7 +43,7 @@ func (l *line) calibrate() error {
 	if err != nil {
 		return fmt.Errorf("trials: %w", err)
 	}
-	fit, err := divider.MarkFit(divider.MarkFitInput{Trials: trials, Confidence: confidence, Shape: divider.Straight, Weighting: divider.ByPieces})
+	fit, err := divider.MarkFit{Trials: trials, Confidence: confidence, Shape: divider.Straight, Weighting: divider.ByPieces}.Solve()
 	if err != nil {
 		return fmt.Errorf("trials: %w", err)
 	}
@@ -106,10 +106,10 @@ func (l *line) advise(a *lane, p divider.ChartPoint) error {
 	lanes := len(l.latest)
 	mean := sum / unit.Mass(lanes)
 	clear(l.latest)
-	next, err := divider.NextMark(divider.NextMarkInput{
+	next, err := divider.NextMark{
 		Calibration: *l.calibration, Mark: l.mark, Weight: mean, Pieces: l.size * lanes, Target: l.target, Limit: l.limit,
 		Division: l.division, MarkLow: l.markLow, MarkHigh: l.markHigh,
-	})
+	}.Solve()
 	var none *reckon.NoSolutionError
 	if errors.As(err, &none) {
 		l.adviseNothing(none.Advice)

@@ -199,9 +199,9 @@ func (l *line) startAfresh(a *lane) (dropped int) {
 func (l *line) settle(a *lane) error {
 	gathered, design := a.setup, l.chart(0, 0)
 	a.setup = nil // if they make no chart they are not gone on with
-	out, err := divider.SetUpChart(divider.SetUpChartInput{
+	out, err := divider.SetUpChart{
 		Kind: design.Kind, Size: design.Size, Weighings: gathered, Width: design.Width, Rules: design.Rules,
-	}, nil)
+	}.Solve()
 	if err != nil {
 		return fmt.Errorf("lane %d has no chart, and the %d weighings for it are left out: %w", a.number, len(gathered), err)
 	}

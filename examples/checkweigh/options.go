@@ -188,15 +188,15 @@ func (o *options) fillDemo(given map[string]bool) {
 // checkMark holds the options for the mark that were given against the
 // library's own ranges, with the others filled in so that they pass.
 func (o *options) checkMark(bad *complaints, given map[string]bool) {
-	fit, err := divider.MarkFit(divider.MarkFitInput{
+	fit, err := divider.MarkFit{
 		Trials:     []divider.Trial{{Mark: 1, Weight: 10, Pieces: 1}, {Mark: 2, Weight: 21, Pieces: 1}, {Mark: 3, Weight: 30, Pieces: 1}},
 		Confidence: confidence, Shape: divider.Straight, Weighting: divider.ByPieces,
-	})
+	}.Solve()
 	if err != nil {
 		*bad = append(*bad, err)
 		return
 	}
-	in := divider.NextMarkInput{Calibration: fit.Calibration, Weight: 20, Pieces: 1, Target: 20, Limit: 1, Division: o.division, MarkLow: o.markLow, MarkHigh: o.markHigh}
+	in := divider.NextMark{Calibration: fit.Calibration, Weight: 20, Pieces: 1, Target: 20, Limit: 1, Division: o.division, MarkLow: o.markLow, MarkHigh: o.markHigh}
 	if given["target"] {
 		in.Target = o.target
 	}
@@ -210,7 +210,7 @@ func (o *options) checkMark(bad *complaints, given map[string]bool) {
 		in.MarkHigh = o.markLow + 1
 	}
 	in.Mark = in.MarkLow
-	_, err = divider.NextMark(in) // that it finds no mark for this calibration says nothing of the options
+	_, err = in.Solve() // that it finds no mark for this calibration says nothing of the options
 	for _, e := range reckon.InputErrors(err) {
 		if option := optionOf(e.Field); given[option] {
 			bad.add("-%s is %s: want %s", option, e.Value, strings.ReplaceAll(e.Want, "mark_low", fmt.Sprintf("-mark-low, which is %g", o.markLow)))

@@ -9,10 +9,10 @@ import (
 )
 
 func main() {
-	water, err := doughmath.WaterTemperature(doughmath.WaterTemperatureInput{
+	water, err := doughmath.WaterTemperature{
 		Target: unit.Celsius(26), Flour: unit.Celsius(21), Room: unit.Celsius(23),
 		Friction: unit.CelsiusDegrees(14), Basis: doughmath.FrictionOnce,
-	})
+	}.Solve()
 	if err != nil {
 		fmt.Println(err) // names every bad field, its value and its range
 		return

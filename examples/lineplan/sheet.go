@@ -59,7 +59,7 @@ func writeSheet(b *bytes.Buffer, s *line.Scenario, plans []line.Planned, care []
 }
 
 // parts says how what is taken out of the line is washed and stored.
-func (s *sheet) parts(parts []molder.PartCareInput, care []molder.PartCareResult) {
+func (s *sheet) parts(parts []molder.PartCare, care []molder.PartCareResult) {
 	if len(parts) == 0 {
 		return
 	}

@@ -306,11 +306,11 @@ func FuzzDecode(f *testing.F) {
 }
 
 func BenchmarkDecode(b *testing.B) {
-	plan := strictjson.NewPlan(reflect.TypeFor[doughmath.WaterTemperatureInput]())
+	plan := strictjson.NewPlan(reflect.TypeFor[doughmath.WaterTemperature]())
 	data := []byte(`{"target":"26 °C","flour":"21 °C","room":"23 °C","friction":"14 C°","friction_basis":"once"}`)
 	b.ReportAllocs()
 	for b.Loop() {
-		var in doughmath.WaterTemperatureInput
+		var in doughmath.WaterTemperature
 		if err := plan.Decode("water-temperature", data, &in, 1<<20); err != nil {
 			b.Fatal(err)
 		}
