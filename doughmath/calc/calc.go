@@ -35,6 +35,7 @@ type Entry struct {
 	in, out reflect.Type
 	decode  *strictjson.Plan
 	encode  *outPlan
+	check   func(q any, c *reckon.Checks)                               // q points to the calculation
 	solve   func(q any, w *reckon.Working) (reflect.Value, error)       // q points to the calculation; the answer is addressable
 	call    func(data []byte, w *reckon.Working) (reflect.Value, error) // the same from JSON
 }
@@ -66,6 +67,7 @@ func ask[Q reckon.Calculation[R], R any](question, example string, inverses ...s
 	}
 	e.goName = e.in.String()
 	e.decode, e.encode = strictjson.NewPlan(e.in), newOutPlan(e.out)
+	e.check = func(q any, c *reckon.Checks) { (*q.(*Q)).Check(c) }
 	e.solve = func(q any, w *reckon.Working) (reflect.Value, error) {
 		out := new(R)
 		var err error

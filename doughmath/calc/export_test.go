@@ -29,6 +29,13 @@ func (e Entry) Call(in reflect.Value, w *reckon.Working) (Result, error) {
 	return r, nil
 }
 
+// Check tells what is wrong with the calculation that q points to.
+func (e Entry) Check(q any) []*reckon.InputError {
+	c := reckon.Checks{Func: e.ID}
+	e.check(q, &c)
+	return reckon.InputErrors(c.Err())
+}
+
 // Words returns the words of the conditions and the cautions, each once.
 func (r Result) Words() []string { return r.words() }
 

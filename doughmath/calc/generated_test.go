@@ -81,7 +81,6 @@ func TestDescriptionsAreComplete(t *testing.T) {
 		assert.NotEmpty(t, d.Summary, "%s: no summary", e.ID)
 		assert.NotEmpty(t, d.Relation, "%s: no indented formula in the comment of %s", e.ID, e.Func())
 		assert.NotEmpty(t, d.Sources, "%s: no source", e.ID)
-		assert.NotEmpty(t, d.Refusals, "%s: no list of what is refused", e.ID)
 		for _, f := range slices.Concat(d.Inputs, d.Outputs) {
 			assert.NotEmpty(t, f.Meaning, "%s: %s has no comment in its struct", e.ID, f.Name)
 		}

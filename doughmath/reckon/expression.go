@@ -20,8 +20,7 @@ type Expression struct {
 	Args   []*Expression
 }
 
-// functions are what an expression may call, with the number of arguments;
-// min and max take two or more.
+// functions are what an expression may call; min and max take one argument or more.
 var functions = map[string]struct {
 	one func(float64) float64
 	two func(float64, float64) float64
@@ -173,7 +172,7 @@ func (p *expressionParser) call(name string) *Expression {
 	}
 	p.expect(')')
 	switch n := len(e.Args); {
-	case f.one != nil && n != 1, name == "pow" && n != 2, f.two != nil && n < 2:
+	case f.one != nil && n != 1, name == "pow" && n != 2:
 		return p.fail("another number of arguments for " + name)
 	}
 	return e
@@ -253,7 +252,10 @@ func spread(expression string, known func(symbol string) bool) string {
 			return expression // which does not parse and says so
 		}
 		inner := expression[start+len("sum(") : end]
-		items := repeat(inner, known)
+		items, counted := repeat(inner, known)
+		if !counted {
+			return expression
+		}
 		if len(items) == 0 {
 			items = []string{"0"}
 		}
@@ -272,7 +274,10 @@ func spread(expression string, known func(symbol string) bool) string {
 		for start > 0 && expression[start-1] != ',' && expression[start-1] != '(' {
 			start--
 		}
-		items := repeat(strings.TrimSpace(expression[start:dots]), known)
+		items, counted := repeat(strings.TrimSpace(expression[start:dots]), known)
+		if !counted {
+			return expression
+		}
 		before := strings.TrimRight(expression[:start], " ")
 		if len(items) == 0 {
 			before = strings.TrimSuffix(before, ",")
@@ -300,12 +305,8 @@ func closing(text string, open int) int {
 }
 
 // repeat writes the template once for every item, # being its number, as long
-// as every numbered symbol in it is known.
-func repeat(template string, known func(symbol string) bool) []string {
-	var out []string
-	if !strings.Contains(template, "#") {
-		return []string{template}
-	}
+// as every numbered symbol in it is known. It is not counted if it has none.
+func repeat(template string, known func(symbol string) bool) (out []string, counted bool) {
 	for n := 1; ; n++ {
 		item := strings.ReplaceAll(template, "#", strconv.Itoa(n))
 		for at := 0; at < len(template); {
@@ -318,9 +319,15 @@ func repeat(template string, known func(symbol string) bool) []string {
 				at++
 			}
 			symbol := template[start:at]
-			if strings.Contains(symbol, "#") && !known(strings.ReplaceAll(symbol, "#", strconv.Itoa(n))) {
-				return out
+			if strings.Contains(symbol, "#") {
+				counted = true
+				if !known(strings.ReplaceAll(symbol, "#", strconv.Itoa(n))) {
+					return out, true
+				}
 			}
+		}
+		if !counted {
+			return nil, false
 		}
 		out = append(out, item)
 	}

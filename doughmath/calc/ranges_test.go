@@ -1,0 +1,229 @@
+package calc_test
+
+import (
+	"encoding"
+	"math"
+	"reflect"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/internal/strictjson"
+	"example.com/dough/doughmath/unit"
+)
+
+// The range that a field's tag names is the range that Check holds it to: a
+// value at a bound is not refused for it, one step beyond is.
+func TestRangesAreHeld(t *testing.T) {
+	for _, e := range calc.Entries() {
+		in, _ := e.Types()
+		eachRange(in, nil, func(steps []strictjson.Field, tag, items string) {
+			t.Run(e.ID+"/"+pathOf(steps), func(t *testing.T) {
+				f := steps[len(steps)-1]
+				if items != "" {
+					holdsItems(t, e, steps, items)
+				}
+				if tag == "" || tag == "-" {
+					return
+				}
+				typ := f.Type
+				for typ.Kind() == reflect.Slice || typ.Kind() == reflect.Pointer || typ.Kind() == reflect.Array {
+					typ = typ.Elem()
+				}
+				low, high, ok := strings.Cut(tag, "..")
+				require.True(t, ok, "range %q", tag)
+				low, above := strings.CutPrefix(low, ">")
+				high, below := strings.CutPrefix(high, "<")
+				bound(t, e, steps, typ, low, above, math.Inf(-1))
+				if high != "" {
+					bound(t, e, steps, typ, high, below, math.Inf(1))
+				}
+			})
+		})
+	}
+}
+
+// bound tries the value of a bound and the one a step beyond it. A bound that
+// is open is refused itself.
+func bound(t *testing.T, e calc.Entry, steps []strictjson.Field, typ reflect.Type, text string, open bool, beyond float64) {
+	at := reflect.New(typ)
+	if u, ok := at.Interface().(encoding.TextUnmarshaler); ok {
+		require.NoError(t, u.UnmarshalText([]byte(text)), "bound %q", text)
+	} else {
+		v, err := strconv.ParseFloat(text, 64)
+		require.NoError(t, err, "bound %q", text)
+		setNumber(at.Elem(), v)
+	}
+	v := numberOf(at.Elem())
+	step := math.Nextafter(v, beyond)
+	inside := math.Nextafter(v, -beyond)
+	if at.Elem().CanInt() {
+		step, inside = v+math.Copysign(1, beyond), v-math.Copysign(1, beyond)
+	}
+	optional := !steps[len(steps)-1].Required
+	if open {
+		step = v
+	} else {
+		inside = v
+	}
+	assert.False(t, refusedAt(t, e, steps, inside), "%v is refused, which is within the range at %s", inside, text)
+	if optional && step == 0 {
+		return // left out
+	}
+	assert.True(t, refusedAt(t, e, steps, step), "%v is not refused, which is out of the range at %s", step, text)
+}
+
+// holdsItems tries lists of the least and most items, and of one fewer and one more.
+func holdsItems(t *testing.T, e calc.Entry, steps []strictjson.Field, items string) {
+	low, high, _ := strings.Cut(items, "..")
+	least, err := strconv.Atoi(low)
+	require.NoError(t, err)
+	most, err := strconv.Atoi(high)
+	require.NoError(t, err)
+	for n, want := range map[int]bool{least: false, most: false, least - 1: true, most + 1: true} {
+		if n < 0 || n == 0 && !steps[len(steps)-1].Required {
+			continue
+		}
+		refused := false
+		for _, q := range bases(e) {
+			list := walkTo(q.Elem(), steps[:len(steps)-1]).FieldByIndex(steps[len(steps)-1].Index)
+			list.Set(reflect.MakeSlice(list.Type(), n, n))
+			for _, bad := range e.Check(q.Interface()) {
+				refused = refused || bad.Field == pathOf(steps)
+			}
+		}
+		assert.Equal(t, want, refused, "%d items", n)
+	}
+}
+
+// refusedAt reports whether the field is refused with the value v, all else
+// being zero or, where the check waits for other values, that of the example.
+func refusedAt(t *testing.T, e calc.Entry, steps []strictjson.Field, v float64) bool {
+	refused := 0
+	for _, q := range bases(e) {
+		field := walkTo(q.Elem(), steps)
+		setNumber(field, v)
+		for _, bad := range e.Check(q.Interface()) {
+			if bad.Field == leafPath(steps) {
+				refused++
+				break
+			}
+		}
+	}
+	return refused > 0
+}
+
+// bases are the zero query and the example.
+func bases(e calc.Entry) []reflect.Value {
+	in, _ := e.Types()
+	example, err := e.Input(e.Example)
+	if err != nil {
+		panic(err)
+	}
+	q := reflect.New(in)
+	q.Elem().Set(example)
+	return []reflect.Value{reflect.New(in), q}
+}
+
+// walkTo goes down to a struct; lists get one item, pointers something to point to.
+func walkTo(v reflect.Value, steps []strictjson.Field) reflect.Value {
+	for _, f := range steps {
+		v = first(v.FieldByIndex(f.Index))
+	}
+	return v
+}
+
+
+func first(v reflect.Value) reflect.Value {
+	for {
+		switch v.Kind() {
+		case reflect.Pointer:
+			if v.IsNil() {
+				v.Set(reflect.New(v.Type().Elem()))
+			} else {
+				c := reflect.New(v.Type().Elem())
+				c.Elem().Set(v.Elem())
+				v.Set(c)
+			}
+			v = v.Elem()
+		case reflect.Slice:
+			n := max(1, v.Len())
+			list := reflect.MakeSlice(v.Type(), n, n)
+			reflect.Copy(list, v)
+			v.Set(list)
+			v = v.Index(0)
+		case reflect.Array:
+			v = v.Index(0)
+		default:
+			return v
+		}
+	}
+}
+
+func setNumber(v reflect.Value, x float64) {
+	switch {
+	case v.Type() == reflect.TypeFor[unit.Temp]():
+		v.Set(reflect.ValueOf(unit.Celsius(x)))
+	case v.CanInt():
+		v.SetInt(int64(x))
+	default:
+		v.SetFloat(x)
+	}
+}
+
+func numberOf(v reflect.Value) float64 {
+	if t, ok := v.Interface().(unit.Temp); ok {
+		return t.Celsius()
+	}
+	if v.CanInt() {
+		return float64(v.Int())
+	}
+	return v.Float()
+}
+
+// eachRange visits every field with a range, and the number of items of every list with one.
+func eachRange(t reflect.Type, steps []strictjson.Field, visit func(steps []strictjson.Field, tag, items string)) {
+	for _, f := range strictjson.Fields(t) {
+		sf := t.FieldByIndex(f.Index)
+		path := append(append([]strictjson.Field{}, steps...), f)
+		tag, items := sf.Tag.Get("range"), sf.Tag.Get("items")
+		if tag != "" || items != "" {
+			visit(path, tag, items)
+		}
+		inner := f.Type
+		for inner.Kind() == reflect.Slice || inner.Kind() == reflect.Pointer || inner.Kind() == reflect.Array {
+			inner = inner.Elem()
+		}
+		if inner.Kind() == reflect.Struct && inner != reflect.TypeFor[unit.Temp]() {
+			eachRange(inner, path, visit)
+		}
+	}
+}
+
+// leafPath is the path of the value in the first item of every list.
+func leafPath(steps []strictjson.Field) string {
+	p := pathOf(steps)
+	if k := steps[len(steps)-1].Type.Kind(); k == reflect.Slice || k == reflect.Array {
+		p += "[0]"
+	}
+	return p
+}
+
+// pathOf names the field as a refusal does, in the first item of every list on the way.
+func pathOf(steps []strictjson.Field) string {
+	var b strings.Builder
+	for i, f := range steps {
+		if i > 0 {
+			b.WriteByte('.')
+		}
+		b.WriteString(f.Name)
+		if k := f.Type.Kind(); i < len(steps)-1 && (k == reflect.Slice || k == reflect.Array) {
+			b.WriteString("[0]")
+		}
+	}
+	return b.String()
+}

@@ -1,0 +1,178 @@
+package reckon
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath/unit"
+)
+
+type stage struct {
+	Name string        `json:"name"`
+	Temp unit.Temp     `json:"temp" sym:"T_#"`
+	Time unit.Duration `json:"time" sym:"t_#"`
+}
+
+type proofing struct {
+	Pieces int           `json:"pieces" sym:"n"`
+	Spare  int           `json:"spare,omitzero" sym:"s,0"`
+	Rest   unit.Duration `json:"rest,omitzero" sym:"r"`
+	Room   unit.Temp     `json:"room,omitzero" sym:"T_r"`
+	Steps  []stage       `json:"steps"`
+	Last   stage         `json:"last" sym:"9"`
+	Hidden stage         `json:"hidden" sym:"-"`
+	Shares []float64     `json:"shares" sym:"w_#"`
+	Word   string        `json:"word"`
+}
+
+type proofed struct {
+	Time unit.Duration `json:"time" sym:"t"`
+	Rate unit.MassRate `json:"rate" sym:"R"`
+}
+
+func TestSheet(t *testing.T) {
+	q := proofing{
+		Pieces: 12, Steps: []stage{{"floor", unit.Celsius(24), 60}, {"", unit.Celsius(30), 90}},
+		Last: stage{Temp: unit.Celsius(35), Time: 10}, Shares: []float64{0.25, 0.75},
+	}
+	var w Working
+	w.Inputs(q)
+	w.Lines(
+		proofed{Time: 150.00000000000003, Rate: 3},
+		"warmth: K = sum(T_#*w_#) in °C",
+		"time: t = sum(t_#) - t_9  [clock]",
+		"longest: m = max(t_9, t_#...) in s",
+		"rate: R = n/4",
+		"a constant: k = 334 in kJ/kg  [table]",
+		"nothing: z = sum(y_#)",
+		"mean of none: o = max(0, y_#...)",
+	)
+	w.Item(2, stage{Temp: unit.Celsius(30)}, "again: T_# = T_# + 0")
+	assert.Equal(t, `  pieces: n = 12
+  spare: s = 0
+  floor, temp: T_1 = 24 °C
+  floor, time: t_1 = 60 s
+  steps 2 temp: T_2 = 30 °C
+  steps 2 time: t_2 = 90 s
+  last temp: T_9 = 35 °C
+  last time: t_9 = 10 s
+  shares 1: w_1 = 0.25
+  shares 2: w_2 = 0.75
+  warmth: K = T_1*w_1 + T_2*w_2 = 24*0.25 + 30*0.75 = 28.5 °C
+  time: t = (t_1 + t_2) - t_9 = (60 + 90) - 10 = 150 s  [clock]
+  longest: m = max(t_9, t_1, t_2) = max(10, 60, 90) = 90 s
+  rate: R = n/4 = 12/4 = 3 kg/h
+  a constant: k = 334 kJ/kg  [table]
+  nothing: z = 0
+  mean of none: o = max(0) = 0
+  again: T_2 = T_2 + 0 = 30 + 0 = 30 °C
+`, w.String())
+	assert.Equal(t, 150.00000000000003, w.Steps[11].Value, "an answer's value is the field, to the last bit")
+	var none *Working
+	none.Inputs(q)
+	none.Lines(q, "x: y = 1")
+}
+
+// What makes no sense gives NaN and never panics.
+func TestSheetThatMakesNoSense(t *testing.T) {
+	for _, line := range []string{"", "x", "x: y", "x: y = ", "x: y = (", "x: y = 1 +", "x: y = nosuch", "x: y = foo(1)", "x: y = sum(", "x: y = pow(1)", "x: y = min()", "x: y = 1 2", "x: y = " + strings.Repeat("(", 1000), "x: y = " + strings.Repeat("-", 1000) + "1", "x: y = ...", "x: y = sum(#)"} {
+		var w Working
+		w.Lines(nil, line)
+		require.Len(t, w.Steps, 1, line)
+		assert.True(t, math.IsNaN(w.Steps[0].Value), line)
+	}
+}
+
+func TestExpression(t *testing.T) {
+	values := map[string]float64{"a": 3, "b_1": 4, "η": 0.5}
+	for text, want := range map[string]float64{
+		"1 + 2*3": 7, "(1 + 2)*3": 9, "8/4/2": 1, "8 - 4 - 2": 2, "-a + 1": -2, "-(a + 1)*2": -8, "2*-a": -6, "1e3 + 1.5e-1": 1000.15,
+		"sqrt(a*a + b_1*b_1)": 5, "abs(-2)": 2, "exp(0)": 1, "ln(exp(2))": 2, "floor(2.7)": 2, "ceil(2.1)": 3, "round(2.5)": 3,
+		"cos(0)": 1, "sin(0)": 0, "acosh(1)": 0, "min(3, 1, 2)": 1, "max(3, 1, 2)": 3, "pow(2, 10)": 1024, "pi/pi": 1, "η*2": 1, ".5": 0.5,
+	} {
+		e, err := ParseExpression(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, want, e.Eval(func(s string) (float64, bool) { v, ok := values[s]; return v, ok }), text)
+	}
+	e, err := ParseExpression("a*b_1 + sqrt(a)/pi")
+	require.NoError(t, err)
+	assert.Equal(t, []string{"a", "b_1"}, e.Symbols())
+}
+
+// Every line of every sheet in the source can be read, whether a case takes
+// the branch that it stands in or not.
+func TestEverySheetParses(t *testing.T) {
+	lines := 0
+	root := filepath.Join("..", "..")
+	require.NoError(t, filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		src, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), path, src, parser.SkipObjectResolution)
+		if err != nil {
+			return err
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			call, ok := n.(*ast.CallExpr)
+			if !ok {
+				return true
+			}
+			method, ok := call.Fun.(*ast.SelectorExpr)
+			if !ok || method.Sel.Name != "Lines" && method.Sel.Name != "Item" {
+				return true
+			}
+			for _, arg := range call.Args[1:] {
+				text, ok := literal(arg)
+				if !ok || !strings.Contains(text, ": ") {
+					continue
+				}
+				lines++
+				l := splitLine(strings.ReplaceAll(text, "#", "1"))
+				assert.NotEmpty(t, l.words, "%s: %q", path, text)
+				assert.Regexp(t, `^[\p{L}\d_]+$`, l.symbol, "%s: %q", path, text)
+				assert.NotRegexp(t, `[\[\]]`, l.unit, "%s: %q: two spaces before the source", path, text)
+				_, err := ParseExpression(spread(l.expression, func(symbol string) bool { return true && !strings.HasSuffix(symbol, "2") }))
+				assert.NoError(t, err, "%s: %q", path, text)
+			}
+			return true
+		})
+		return nil
+	}))
+	assert.Greater(t, lines, 1)
+}
+
+// literal puts a line together from its pieces. A piece that is only known at
+// run time counts as a symbol.
+func literal(e ast.Expr) (string, bool) {
+	switch e := e.(type) {
+	case *ast.BasicLit:
+		text, err := strconv.Unquote(e.Value)
+		return text, err == nil && e.Kind == token.STRING
+	case *ast.BinaryExpr:
+		x, okX := literal(e.X)
+		y, okY := literal(e.Y)
+		if !okX {
+			x = "x"
+		}
+		if !okY {
+			y = "x"
+		}
+		return x + y, e.Op == token.ADD && (okX || okY)
+	}
+	return "", false
+}
