@@ -76,7 +76,7 @@ type ChamberWeightResult struct {
 
 func explainChamberWeight(in ChamberWeight, w *reckon.Working) (out ChamberWeightResult, err error) {
 	c := reckon.Checks{Func: "chamber-weight"}
-	checkAbove(&c, "volume", in.Volume, maxChamber)
+	reckon.CheckAbove(&c, "volume", in.Volume, maxChamber)
 	reckon.CheckRange(&c, "gas_free", in.GasFree, minGasFree, maxGasFree)
 	reckon.CheckRange(&c, "gas", in.Gas, 0, maxGas)
 	checkPressures(&c, in.Ambient, in.Chamber)
@@ -168,7 +168,7 @@ type VolumeForChamberWeightResult struct {
 
 func explainVolumeForChamberWeight(in VolumeForChamberWeight, w *reckon.Working) (out VolumeForChamberWeightResult, err error) {
 	c := reckon.Checks{Func: "volume-for-chamber-weight"}
-	checkAbove(&c, "weight", in.Weight, maxPiece)
+	reckon.CheckAbove(&c, "weight", in.Weight, maxPiece)
 	reckon.CheckRange(&c, "gas_free", in.GasFree, minGasFree, maxGasFree)
 	reckon.CheckRange(&c, "gas", in.Gas, 0, maxGas)
 	checkPressures(&c, in.Ambient, in.Chamber)
@@ -239,8 +239,8 @@ type GasForChamberWeightResult struct {
 
 func explainGasForChamberWeight(in GasForChamberWeight, w *reckon.Working) (out GasForChamberWeightResult, err error) {
 	c := reckon.Checks{Func: "gas-for-chamber-weight"}
-	checkAbove(&c, "weight", in.Weight, maxPiece)
-	checkAbove(&c, "volume", in.Volume, maxChamber)
+	reckon.CheckAbove(&c, "weight", in.Weight, maxPiece)
+	reckon.CheckAbove(&c, "volume", in.Volume, maxChamber)
 	reckon.CheckRange(&c, "gas_free", in.GasFree, minGasFree, maxGasFree)
 	checkPressures(&c, in.Ambient, in.Chamber)
 	if err := c.Err(); err != nil {
@@ -321,8 +321,8 @@ type PressureForChamberWeightResult struct {
 
 func explainPressureForChamberWeight(in PressureForChamberWeight, w *reckon.Working) (out PressureForChamberWeightResult, err error) {
 	c := reckon.Checks{Func: "pressure-for-chamber-weight"}
-	checkAbove(&c, "weight", in.Weight, maxPiece)
-	checkAbove(&c, "volume", in.Volume, maxChamber)
+	reckon.CheckAbove(&c, "weight", in.Weight, maxPiece)
+	reckon.CheckAbove(&c, "volume", in.Volume, maxChamber)
 	reckon.CheckRange(&c, "gas_free", in.GasFree, minGasFree, maxGasFree)
 	reckon.CheckRange(&c, "gas", in.Gas, 1, maxGas)
 	reckon.CheckRange(&c, "ambient", in.Ambient, minAmbient, maxAmbient)

@@ -34,8 +34,8 @@ const maxStanding unit.Duration = 10 * 86400
 func (HopperTime) ID() string { return "hopper-time" }
 
 func (q HopperTime) Check(c *reckon.Checks) {
-	checkAbove(c, "batch", q.Batch, maxBatch)
-	checkAbove(c, "dough", q.Dough, maxDough)
+	reckon.CheckAbove(c, "batch", q.Batch, maxBatch)
+	reckon.CheckAbove(c, "dough", q.Dough, maxDough)
 	reckon.CheckRange(c, "limit", q.Limit, 0, unit.Hours(24))
 }
 
@@ -89,8 +89,8 @@ type BatchForHopperTimeResult struct {
 func (BatchForHopperTime) ID() string { return "batch-for-hopper-time" }
 
 func (q BatchForHopperTime) Check(c *reckon.Checks) {
-	checkAbove(c, "dough", q.Dough, maxDough)
-	checkAbove(c, "limit", q.Limit, unit.Hours(24))
+	reckon.CheckAbove(c, "dough", q.Dough, maxDough)
+	reckon.CheckAbove(c, "limit", q.Limit, unit.Hours(24))
 }
 
 func (q BatchForHopperTime) Solve() (out BatchForHopperTimeResult, err error) {

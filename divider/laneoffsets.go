@@ -158,7 +158,7 @@ func (in *LaneOffsets) check(c *reckon.Checks) {
 		} else if reckon.CheckCount(c, path+"lane", l.Lane, 1, maxAcross) {
 			seen[l.Lane] = true
 		}
-		checkAbove(c, path+"weight", l.Weight, maxWeight)
+		reckon.CheckAbove(c, path+"weight", l.Weight, maxWeight)
 		reckon.CheckCount(c, path+"pieces", l.Pieces, 1, 100_000)
 	}
 }

@@ -202,7 +202,7 @@ func (in MarkFit) check(c *reckon.Checks) {
 			reckon.CheckRange(c, trialField(i, "mark"), t.Mark, -maxMark, maxMark)
 		}
 		if !(t.Weight > 0 && t.Weight <= maxWeight) {
-			checkAbove(c, trialField(i, "weight"), t.Weight, maxWeight)
+			reckon.CheckAbove(c, trialField(i, "weight"), t.Weight, maxWeight)
 		}
 		if t.Pieces < 1 || t.Pieces > 100_000 {
 			reckon.CheckCount(c, trialField(i, "pieces"), t.Pieces, 1, 100_000)
@@ -594,7 +594,7 @@ func (k *Calibration) check(c *reckon.Checks) {
 		c.Fail("calibration.high_mark", strconv.FormatFloat(k.HighMark, 'g', 6, 64), "more than low_mark")
 	}
 	checkMarkWithin(c, "calibration.mean_mark", k.MeanMark, k.LowMark, k.HighMark)
-	checkAbove(c, "calibration.mean_weight", k.MeanWeight, maxWeight)
+	reckon.CheckAbove(c, "calibration.mean_weight", k.MeanWeight, maxWeight)
 	const steep, tiny = 1e30, 1e-30
 	reckon.CheckRange(c, "calibration.slope", k.Slope, -steep, steep)
 	reckon.CheckRange(c, "calibration.sum_weights", k.SumWeights, tiny, 1e40)

@@ -140,7 +140,7 @@ func explainMarkForWeight(in MarkForWeight, w *reckon.Working) (out MarkForWeigh
 	k := &in.Calibration
 	k.check(&c)
 	k.checkAcross(&c, in.Across)
-	checkAbove(&c, "weight", in.Weight, maxWeight)
+	reckon.CheckAbove(&c, "weight", in.Weight, maxWeight)
 	reckon.CheckEither(&c, "interval", in.Interval, Fieller, Delta)
 	checkOf(&c, in.Of, in.Pieces)
 	checkScale(&c, in.MarkLow, in.MarkHigh)

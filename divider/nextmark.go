@@ -227,10 +227,10 @@ func (k *Calibration) differenceVariance(u, to float64) float64 {
 func (in *NextMark) check(c *reckon.Checks) {
 	in.Calibration.check(c)
 	in.Calibration.checkAcross(c, in.Across)
-	checkAbove(c, "weight", in.Weight, maxWeight)
+	reckon.CheckAbove(c, "weight", in.Weight, maxWeight)
 	reckon.CheckCount(c, "pieces", in.Pieces, 1, 100_000)
-	checkAbove(c, "target", in.Target, maxWeight)
-	checkAbove(c, "limit", in.Limit, maxWeight)
+	reckon.CheckAbove(c, "target", in.Target, maxWeight)
+	reckon.CheckAbove(c, "limit", in.Limit, maxWeight)
 	checkDivision(c, in.Division)
 	checkScale(c, in.MarkLow, in.MarkHigh)
 	checkMarkWithin(c, "mark", in.Mark, in.MarkLow, in.MarkHigh)

@@ -63,7 +63,7 @@ func explainRate(in Rate, w *reckon.Working) (out RateResult, err error) {
 	c := reckon.Checks{Func: "divider-rate"}
 	reckon.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
 	reckon.CheckCount(&c, "across", in.Across, 1, maxAcross)
-	checkAbove(&c, "piece", in.Piece, maxPiece)
+	reckon.CheckAbove(&c, "piece", in.Piece, maxPiece)
 	if err := c.Err(); err != nil {
 		return RateResult{}, err
 	}
@@ -86,15 +86,6 @@ func explainRate(in Rate, w *reckon.Working) (out RateResult, err error) {
 // doughUsed returns the dough in a stream of pieces.
 func doughUsed(p unit.PieceRate, m unit.Mass) unit.MassRate {
 	return unit.MassRate(float64(p) * float64(m) * 60 / 1000)
-}
-
-// checkAbove wants a value above zero and no more than high.
-func checkAbove[N ~float64](c *reckon.Checks, field string, v, high N) bool {
-	return v > 0 && v <= high || refuseAbove(c, field, v, high)
-}
-
-func refuseAbove[N ~float64](c *reckon.Checks, field string, v, high N) bool {
-	return reckon.CheckPositive(c, field, v) && reckon.CheckRange(c, field, v, 0, high)
 }
 
 // StrokesForRate returns the strokes that make the pieces wanted:

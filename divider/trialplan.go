@@ -144,8 +144,8 @@ func (in *TrialPlan) check(c *reckon.Checks) {
 	if reckon.CheckCount(c, "marks", in.Marks, p, 50) && reckon.CheckCount(c, "rounds", in.Rounds, 1, 50) && in.Marks*in.Rounds <= p {
 		c.Fail("rounds", strconv.Itoa(in.Rounds), "2 or more, or another mark: so few trials leave no degree of freedom")
 	}
-	checkAbove(c, "piece_sd", in.PieceSD, maxWeight)
-	checkAbove(c, "half_width", in.HalfWidth, maxWeight)
+	reckon.CheckAbove(c, "piece_sd", in.PieceSD, maxWeight)
+	reckon.CheckAbove(c, "half_width", in.HalfWidth, maxWeight)
 	if !(math.Abs(in.Slope) >= 1e-9) || !(math.Abs(in.Slope) <= maxMark) {
 		c.Fail("slope", strconv.FormatFloat(in.Slope, 'g', 6, 64), "g for each mark, 1e-9 to 1e9 or the same below 0")
 	}

@@ -109,7 +109,7 @@ type WeightDriftResult struct {
 func explainWeightDrift(in WeightDrift, dst []DriftMove, w *reckon.Working) (out WeightDriftResult, err error) {
 	c := reckon.Checks{Func: "weight-drift"}
 	checkDrift(&c, in.Start, in.Growth, in.GrowthBasis)
-	checkAbove(&c, "time", in.Time, unit.Hours(24))
+	reckon.CheckAbove(&c, "time", in.Time, unit.Hours(24))
 	if in.Limit != 0 {
 		checkLimit(&c, in.Limit, in.Start)
 	}
@@ -171,7 +171,7 @@ func explainWeightDrift(in WeightDrift, dst []DriftMove, w *reckon.Working) (out
 }
 
 func checkDrift(c *reckon.Checks, start unit.Mass, growth float64, basis GrowthBasis) {
-	checkAbove(c, "start", start, maxPiece)
+	reckon.CheckAbove(c, "start", start, maxPiece)
 	reckon.CheckRange(c, "growth", growth, 0, maxGrowth)
 	reckon.CheckEither(c, "growth_basis", basis, Measured, Estimated)
 }
@@ -242,7 +242,7 @@ func explainBatchForWeightDrift(in BatchForWeightDrift, w *reckon.Working) (out 
 		c.Fail("growth", "0", "more than 0: a dough that does not grow keeps its weight in any batch")
 	}
 	checkLimit(&c, in.Limit, in.Start)
-	checkAbove(&c, "dough", in.Dough, maxDough)
+	reckon.CheckAbove(&c, "dough", in.Dough, maxDough)
 	if err := c.Err(); err != nil {
 		return BatchForWeightDriftResult{}, err
 	}
@@ -414,7 +414,7 @@ func (in *HopperGrowth) check(c *reckon.Checks) {
 		}
 		path := "weighings[" + strconv.Itoa(i) + "]."
 		reckon.CheckRange(c, path+"time", h.Time, 0, unit.Hours(24))
-		checkAbove(c, path+"weight", h.Weight, maxPiece)
+		reckon.CheckAbove(c, path+"weight", h.Weight, maxPiece)
 		reckon.CheckCount(c, path+"pieces", h.Pieces, 1, 100_000)
 	}
 	if oneTime && c.OK() {

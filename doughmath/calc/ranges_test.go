@@ -137,7 +137,6 @@ func walkTo(v reflect.Value, steps []strictjson.Field) reflect.Value {
 	return v
 }
 
-
 func first(v reflect.Value) reflect.Value {
 	for {
 		switch v.Kind() {

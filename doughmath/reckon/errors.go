@@ -201,6 +201,15 @@ func CheckRange[N number](c *Checks, field string, v, low, high N) bool {
 	return v >= low && v <= high || refuseRange(c, field, v, low, " to ", high)
 }
 
+// CheckAbove wants 0 < v <= high.
+func CheckAbove[N number](c *Checks, field string, v, high N) bool {
+	return v > 0 && v <= high || refuseAbove(c, field, v, high)
+}
+
+func refuseAbove[N number](c *Checks, field string, v, high N) bool {
+	return CheckPositive(c, field, v) && CheckRange(c, field, v, 0, high)
+}
+
 // CheckBelow wants low <= v < high.
 func CheckBelow[N number](c *Checks, field string, v, low, high N) bool {
 	return v >= low && v < high || refuseRange(c, field, v, low, " to under ", high)
