@@ -95,6 +95,14 @@ func (c *Checks) Fail(field, value, want string) {
 	c.errs = append(c.errs, &InputError{Func: c.Func, Field: field, Value: value, Want: want})
 }
 
+// Told reports whether something is wrong with the field already.
+func (c *Checks) Told(field string) bool {
+	return slices.ContainsFunc(c.errs, func(err error) bool {
+		e, ok := err.(*InputError)
+		return ok && e.Field == field
+	})
+}
+
 // Nest records what a calculation that this one rests on found wrong, with
 // prefix put before each field. Other errors are kept as they are.
 func (c *Checks) Nest(prefix string, err error) {
