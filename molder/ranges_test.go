@@ -97,17 +97,14 @@ var plainRange = regexp.MustCompile(`^(a whole number from )?\S+( \S+)? to \S+( 
 // what is no number is refused, and the refusal names the field.
 func TestDocumentedRangesAreEnforced(t *testing.T) {
 	comments := fieldComments(t)
-	all := map[string]calculation{}
-	maps.Copy(all, scalars)
-	all["calender-bound"] = call(molder.CalenderBound.Solve, molder.CalenderBound{Feed: 4, Index: 0.35})
 	checked := 0
-	for id, c := range all {
+	for id, c := range scalars {
 		base := reflect.ValueOf(c.in)
 		for i := range base.NumField() {
 			field := base.Type().Field(i)
 			name, _, _ := strings.Cut(field.Tag.Get("json"), ",")
 			kind := field.Type.Kind()
-			if kind != reflect.Float64 && kind != reflect.Int {
+			if kind != reflect.Float64 && kind != reflect.Int || field.Tag.Get("range") != "" {
 				continue
 			}
 			comment, ok := comments[base.Type().Name()+"."+field.Name]
@@ -161,5 +158,34 @@ func TestDocumentedRangesAreEnforced(t *testing.T) {
 			}
 		}
 	}
-	assert.Greater(t, checked, 150, "the comments must say their ranges")
+	assert.Greater(t, checked, 80, "the comments must say their ranges")
+}
+
+// What is no number is refused wherever a range is named, and by the field's name.
+func TestNoNumberIsInARange(t *testing.T) {
+	all := map[string]calculation{}
+	maps.Copy(all, scalars)
+	all["calender-bound"] = call(molder.CalenderBound.Solve, molder.CalenderBound{Feed: 4, Index: 0.35})
+	checked := 0
+	for id, c := range all {
+		base := reflect.ValueOf(c.in)
+		for i := range base.NumField() {
+			field := base.Type().Field(i)
+			if field.Type.Kind() != reflect.Float64 || field.Tag.Get("range") == "" {
+				continue
+			}
+			name, _, _ := strings.Cut(field.Tag.Get("json"), ",")
+			if base.Field(i).IsZero() && (name == "aspect" || name == "width") {
+				continue // the other of the two is given, and is the one that is refused
+			}
+			checked++
+			for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+				in := reflect.New(base.Type()).Elem()
+				in.Set(base)
+				in.Field(i).SetFloat(v)
+				assert.Contains(t, fields(c.try(in.Interface())), name, "%s of %s takes %v", name, id, v)
+			}
+		}
+	}
+	assert.NotZero(t, checked)
 }
