@@ -94,7 +94,7 @@ func evaluate(t *testing.T, n ast.Expr, known map[string]float64) float64 {
 			args[i] = evaluate(t, a, known)
 		}
 		name := n.Fun.(*ast.Ident).Name
-		if one, ok := map[string]func(float64) float64{"sqrt": math.Sqrt, "ln": math.Log, "floor": math.Floor, "ceil": math.Ceil}[name]; ok {
+		if one, ok := map[string]func(float64) float64{"sqrt": math.Sqrt, "ln": math.Log, "floor": math.Floor, "ceil": math.Ceil, "abs": math.Abs}[name]; ok {
 			return one(args[0])
 		}
 		two, ok := map[string]func(float64, float64) float64{"pow": math.Pow, "min": math.Min, "max": math.Max}[name]
