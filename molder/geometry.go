@@ -29,6 +29,9 @@ func volume(piece unit.Mass, density unit.Density) float64 {
 	return float64(piece) / float64(density) * 1000
 }
 
+// volumeLine is how a working shows the volume of a piece of mass m and density rho.
+const volumeLine = "piece volume: V = m/rho*1000 in mm³  [1 ml = 1000 mm³]"
+
 // asThickAsBall reports whether t mm is at least the diameter of the piece as a
 // ball. It compares volumes, which needs no root.
 func asThickAsBall(t float64, piece unit.Mass, density unit.Density) bool {
