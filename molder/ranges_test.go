@@ -6,6 +6,7 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"maps"
 	"math"
 	"path/filepath"
 	"reflect"
@@ -18,6 +19,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath/reckon"
+	"example.com/dough/molder"
 )
 
 // fieldComments returns what the source says about each field: "SheetInput.Gap".
@@ -157,4 +159,33 @@ func TestDocumentedRangesAreEnforced(t *testing.T) {
 		}
 	}
 	assert.Greater(t, checked, 80, "the comments must say their ranges")
+}
+
+// What is no number is refused wherever a range is named, and by the field's name.
+func TestNoNumberIsInARange(t *testing.T) {
+	all := map[string]calculation{}
+	maps.Copy(all, scalars)
+	all["calender-bound"] = call(molder.CalenderBound.Solve, molder.CalenderBound{Feed: 4, Index: 0.35})
+	checked := 0
+	for id, c := range all {
+		base := reflect.ValueOf(c.in)
+		for i := range base.NumField() {
+			field := base.Type().Field(i)
+			if field.Type.Kind() != reflect.Float64 || field.Tag.Get("range") == "" {
+				continue
+			}
+			name, _, _ := strings.Cut(field.Tag.Get("json"), ",")
+			if base.Field(i).IsZero() && (name == "aspect" || name == "width") {
+				continue // the other of the two is given, and is the one that is refused
+			}
+			checked++
+			for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+				in := reflect.New(base.Type()).Elem()
+				in.Set(base)
+				in.Field(i).SetFloat(v)
+				assert.Contains(t, fields(c.try(in.Interface())), name, "%s of %s takes %v", name, id, v)
+			}
+		}
+	}
+	assert.Greater(t, checked, 80)
 }
