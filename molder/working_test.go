@@ -37,6 +37,10 @@ var variants = []struct{ id, in string }{
 	{"pan-fit", `{"piece":"450 g","density":"1.1 g/ml","length":"180 mm","pan":{"length":"8 in","width":"3.5 in","depth":"3 in"},"growth":2.6,"fill_low":"70 %","fill_high":"95 %"}`},
 	{"stamp-rate", `{"rate":"60 pieces/min","across":2,"die":"fixed","contact":"25 %"}`},
 	{"stamp-drift", `{"mode":"automatic","stamps":"28 strokes/min","rate":"60 pieces/min","across":2,"run":"5 min","window":"10 %"}`},
+	{"drum-choice", `{"piece":"85 g","density":"1.1 g/ml","drums":[{"name":"only","cup":"72 mm"}],"fill_low":0.65,"fill_high":0.85}`},
+	{"recovery-from-sheet", `{"gap":"4 mm","thicknesses":["7.1 mm"]}`},
+	{"aspect-from-sheet", `{"piece":"500 g","sheets":[{"length":"350 mm","width":"220 mm","thickness":"7.5 mm"}]}`},
+	{"last-gap-for-reduction", `{"piece":"500 g","density":"1.1 g/ml","thickness":"60 mm","first_recovery":1.6,"reduction":4}`},
 	{"rounding-time", `{"diameter":"800 mm","speed":"20 rev/min","path":"1250 mm","travel":"rolling"}`},
 }
 

@@ -128,7 +128,8 @@ func bases(e calc.Entry) []reflect.Value {
 	return []reflect.Value{reflect.New(in), q}
 }
 
-// walkTo goes down to a struct; lists get one item, pointers something to point to.
+// walkTo goes down to a struct; pointers get something to point to, lists two
+// items, because a check may look at none where there are too few.
 func walkTo(v reflect.Value, steps []strictjson.Field) reflect.Value {
 	for _, f := range steps {
 		v = first(v.FieldByIndex(f.Index))
@@ -149,7 +150,7 @@ func first(v reflect.Value) reflect.Value {
 			}
 			v = v.Elem()
 		case reflect.Slice:
-			n := max(1, v.Len())
+			n := max(2, v.Len())
 			list := reflect.MakeSlice(v.Type(), n, n)
 			reflect.Copy(list, v)
 			v.Set(list)
