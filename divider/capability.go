@@ -17,13 +17,13 @@ import (
 //	                              v = n (1 + x^2)^2 / (1 + 2 x^2)
 //	Pp, Pp_low, Pp_high, Ppk, Ppk_low, Ppk_high: as Cp and Cpk, with S in place of s
 //	b_L = Phi((L - m) / s),  b_H = Phi((m - H) / s)
+//	chi2 at (1 - P) / 2 and (1 + P) / 2,  z at (1 + P) / 2
 //
-// chi2 stands for the quantiles at (1 - P) / 2 and (1 + P) / 2, z for the normal
-// quantile at (1 + P) / 2. The standard deviation S of all pieces holds the
-// wandering of the mean as well: Pp and Ppk are what the buyer gets, Cp and Cpk
-// what the divider could do if the mean were kept still. The limits take n - 1
-// degrees of freedom, as the source does; a deviation from ranges has somewhat
-// fewer.
+// chi2 stands for the chi-square quantiles, z for the normal one. The standard
+// deviation S of all pieces holds the wandering of the mean as well: Pp and Ppk
+// are what the buyer gets, Cp and Cpk what the divider could do if the mean were
+// kept still. The limits take n - 1 degrees of freedom, as the source does; a
+// deviation from ranges has somewhat fewer.
 //
 // It sets not-capable if Cpk (or Ppk, where overall is given) is below the one
 // required, and weigh-more if it is above but its lower limit is not.

@@ -116,7 +116,7 @@ func (s ChartSetup) checkDesign(c *reckon.Checks) {
 	}
 }
 
-// checkSubgroups wants whole subgroups of one lane.
+// checkSubgroups requires whole subgroups of one lane.
 func checkSubgroups(c *reckon.Checks, x []unit.Mass, lanes []int, size int) {
 	if size > 0 && len(x)%size != 0 {
 		c.Fail("weighings", fmt.Sprintf("%d weighings", len(x)), fmt.Sprintf("whole subgroups of %d: keep the last %d for the next time", size, len(x)%size))
@@ -173,7 +173,7 @@ func checkSubgroups(c *reckon.Checks, x []unit.Mass, lanes []int, size int) {
 type ControlChart struct {
 	Setup     ChartSetup  `json:"setup"`                                    // the chart, from [SetUpChart] or from a standard
 	Weighings []unit.Mass `json:"weighings" sym:"y_#" range:"1 mg..100 kg"` // weights of single pieces in the order weighed, subgroup after subgroup; up to 20 000
-	Lanes     []int       `json:"lanes,omitzero" range:"-"`                 // the lane of each weighing; they must all be one lane; leave out if nobody noted them
+	Lanes     []int       `json:"lanes,omitzero" range:"-"`                 // the lane of each weighing; they must all be one lane; leave out if they were not noted
 }
 
 // ChartPoint is one subgroup on the chart.
@@ -411,7 +411,8 @@ func (s ChartSetup) limits() spreadLimits {
 //	m = the mean of all pieces y_i,  N = their number / n subgroups
 //	s = S / d2, with S the mean range R_i of the subgroups, or the mean moving range of two pieces
 //	s = S / c4, with S the mean standard deviation R_i of the subgroups
-//	limits as in [ControlChart], for L, a, k and h
+//	R_m, R_low, R_high, low, high, x_i, W_i, low_i, high_i, P_i, N_i, c and f
+//	for L, a, k and h as in control-chart
 //
 // Deviations are used by averages-deviations, moving ranges of two wherever the
 // subgroup is a single piece, ranges by the rest. Only the scatter within
@@ -434,7 +435,7 @@ type SetUpChart struct {
 	Kind      ChartKind   `json:"kind"`                                     // which chart
 	Size      int         `json:"size" sym:"n" range:"-"`                   // pieces in a subgroup, all of one lane; 1 for individuals, 2 to 25 for averages, 1 to 25 for the other two
 	Weighings []unit.Mass `json:"weighings" sym:"y_#" range:"1 mg..100 kg"` // weights of single pieces in the order weighed, subgroup after subgroup; at least two subgroups, at most 20 000 weighings
-	Lanes     []int       `json:"lanes,omitzero" range:"-"`                 // the lane of each weighing; they must all be one lane; leave out if nobody noted them
+	Lanes     []int       `json:"lanes,omitzero" range:"-"`                 // the lane of each weighing; they must all be one lane; leave out if they were not noted
 	Width     float64     `json:"width,omitzero" sym:"L" range:"0.5..6"`    // half-width of the limits in standard errors, usually 3; left out for cusum
 	Weight    float64     `json:"weight,omitzero" sym:"a" range:"-"`        // of the newest point in the moving average; above 0 to 1 for ewma, left out for others
 	Slack     float64     `json:"slack,omitzero" sym:"k" range:"-"`         // standard errors that each point is forgiven; 0 to 5 for cusum, left out for others
@@ -442,7 +443,7 @@ type SetUpChart struct {
 	Rules     RunRules    `json:"rules"`                                    // tests for patterns; "limits-only" for cusum and ewma
 }
 
-// SetUpChartResult is the chart and what it says of the pieces it was set up on.
+// SetUpChartResult is the chart and what it says about the pieces it was set up on.
 type SetUpChartResult struct {
 	Setup      ChartSetup         `json:"setup"`               // to be used by [ControlChart] and [Watch]
 	Subgroups  int                `json:"subgroups" sym:"N"`   // subgroups that it rests on

@@ -11,13 +11,13 @@ import (
 // piece, and what it hides:
 //
 //	m_g = sum(x_i) / n,  s_g = sqrt(sum((x_i - m_g)^2) / (n - 1))
-//	m = m_g / g,  m_low, m_high = m -+ t * s_g / (g * sqrt(n))
+//	m = m_g / g,  m_low, m_high = m -+ t * s_g / (g * sqrt(n)), t at (1 + P) / 2
 //	s = s_g / sqrt(g)
 //	r = d / (sqrt(12) * g)
-//	h = z * s_g
+//	h = z * s_g, z at (1 + P) / 2
 //
 // with n groups of g pieces, t Student's t with n - 1 degrees of freedom and z
-// the normal quantile, both at (1 + P) / 2.
+// the normal quantile.
 //
 // A group gives the mean as well as the same pieces weighed singly, with fewer
 // readings and g times finer rounding. It hides the single piece: heavy and

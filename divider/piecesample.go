@@ -13,22 +13,21 @@ import (
 // whether one weighing is an outlier:
 //
 //	m = sum(x_i) / n,  s = sqrt(sum((x_i - m)^2) / (n - 1))
-//	m_low, m_high = m -+ t * s / sqrt(n)
-//	s_low, s_high = s * sqrt((n - 1) / chi2)
+//	m_low, m_high = m -+ t * s / sqrt(n), t at (1 + P) / 2
+//	s_low, s_high = s * sqrt((n - 1) / chi2), chi2 at (1 + P) / 2 and (1 - P) / 2
 //	y_low, y_high = m -+ t * s * sqrt(1 + 1/n)
-//	x_least, x_most = m -+ k_1 * s,  x_low, x_high = m -+ k_2 * s
+//	x_least, x_most = m -+ k_1 * s,  x_low, x_high = m -+ k_2 * s, for the share p at the level P
 //	x_min = min(x_i),  x_max = max(x_i)
-//	G = |x_j - m| / s for the farthest x_j, an outlier above
+//	G = |x_j - m| / s for the farthest weighing j, an outlier above
 //	G_max = (n - 1) / sqrt(n) * sqrt(t_G^2 / (n - 2 + t_G^2))
 //	n_E = the smallest n with t * s / sqrt(n) <= E
 //
-// t is Student's t with n - 1 degrees of freedom at (1 + P) / 2, chi2 the
-// chi-square quantiles at (1 + P) / 2 and (1 - P) / 2, k_1 and k_2 the factors of
-// [ToleranceFactor] for the share p at the level P, and t_G Student's t with
-// n - 2 degrees of freedom at 1 - (1 - P) / 2n (Grubbs' two-sided test). An
-// outlier is reported and kept: whether a piece was misread, or the divider does
-// that now and then, is not in the numbers. The test sees one outlier; two on
-// the same side can hide one another.
+// t is Student's t and chi2 chi-square, both with n - 1 degrees of freedom, k_1
+// and k_2 are the factors of [ToleranceFactor], and t_G is Student's t with n - 2
+// degrees of freedom at 1 - (1 - P) / 2n (Grubbs' two-sided test). An outlier is
+// reported and kept: whether a piece was misread, or the divider does that now
+// and then, is not in the numbers. The test sees one outlier; two on the same
+// side can hide one another.
 //
 // It holds for pieces whose weights scatter normally and independently: pieces
 // of one lane, weighed one by one. [GroupSample] says what is lost when they are

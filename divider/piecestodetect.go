@@ -38,11 +38,11 @@ func (s SampleSides) where() string {
 //
 //	n = the smallest n with D_n = (t_a + t_b) * s / sqrt(n) <= D
 //	n_z = ceil(((z_a + z_b) * s / D)^2)
+//	t_a, z_a at (1 + P) / 2 if either side counts, at P if one does;  t_b, z_b at Q
 //
-// t_a and t_b are Student's t with n - 1 degrees of freedom and z_a and z_b the
-// normal quantiles, the first at (1 + P) / 2 if either side counts and at P if
-// one does, the second at Q. This is the usual approximation to the power of
-// the t test, which the noncentral t gives exactly.
+// t_a and t_b are Student's t with n - 1 degrees of freedom, z_a and z_b normal
+// quantiles. This is the usual approximation to the power of the t test, which
+// the noncentral t gives exactly.
 //
 // It is refused if:
 //   - shift is not a thousandth to a thousand times sd.
@@ -70,12 +70,6 @@ func (PiecesToDetect) ID() string { return "pieces-to-detect" }
 func (q PiecesToDetect) Check(c *reckon.Checks) {
 	checkRatio(c, "shift", q.SD, q.Shift)
 	checkDetection(c, q.Level, q.Power, q.Sides)
-}
-
-func checkDetection(c *reckon.Checks, level, power unit.Percent, sides SampleSides) {
-	checkLevel(c, "level", level)
-	checkLevel(c, "power", power)
-	reckon.CheckEither(c, "sides", sides, TwoSided, OneSided)
 }
 
 func (q PiecesToDetect) Solve() (out PiecesToDetectResult, err error) {
@@ -106,6 +100,12 @@ func (q PiecesToDetect) Show(w *reckon.Working, out PiecesToDetectResult) {
 	w.Lines(out, "shift seen then: D_n = (t_a + t_b)*s/sqrt(n)")
 }
 
+func checkDetection(c *reckon.Checks, level, power unit.Percent, sides SampleSides) {
+	checkLevel(c, "level", level)
+	checkLevel(c, "power", power)
+	reckon.CheckEither(c, "sides", sides, TwoSided, OneSided)
+}
+
 // showDetection records Student's t of the level and of the power.
 func showDetection(w *reckon.Working, n int, level, power unit.Percent, sides SampleSides) {
 	df := float64(n - 1)
@@ -116,10 +116,10 @@ func showDetection(w *reckon.Working, n int, level, power unit.Percent, sides Sa
 // ShiftForPieces asks what shift of the mean a check of so many pieces notices:
 //
 //	D_n = (t_a + t_b) * s / sqrt(n)
+//	t_a at (1 + P) / 2 if either side counts, at P if one does;  t_b at Q
 //
-// t_a and t_b are Student's t with n - 1 degrees of freedom, the first at
-// (1 + P) / 2 if either side counts and at P if one does, the second at Q. It is
-// the inverse of [PiecesToDetect], with the same validity and source.
+// t_a and t_b are Student's t with n - 1 degrees of freedom. It is the inverse of
+// [PiecesToDetect], with the same validity and source.
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.2.2.
 //

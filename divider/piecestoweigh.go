@@ -10,13 +10,13 @@ import (
 // PiecesToWeigh asks how many pieces to weigh so that the mean is known within
 // a wanted half-width:
 //
-//	n = the smallest n with U = t * s / sqrt(n) <= E
-//	n_z = ceil((z * s / E)^2)
+//	n = the smallest n with U = t * s / sqrt(n) <= E, t at (1 + P) / 2
+//	n_z = ceil((z * s / E)^2), z at (1 + P) / 2
 //
-// t is Student's t with n - 1 degrees of freedom, and z the normal quantile, both
-// at (1 + P) / 2. The normal formula n_z takes the standard deviation as known
-// and falls short in small samples. Should the new sample scatter more than s,
-// the interval comes out wider: [PieceSample] then says how many more to weigh.
+// t is Student's t with n - 1 degrees of freedom and z the normal quantile. The
+// normal formula n_z takes the standard deviation as known and falls short in
+// small samples. Should the new sample scatter more than s, the interval comes
+// out wider: [PieceSample] then says how many more to weigh.
 //
 // It is refused if:
 //   - half_width is not a thousandth to a thousand times sd.
@@ -84,7 +84,7 @@ const (
 	mostRatio  = 1e3
 )
 
-// checkRatio wants the scatter, and a mass that a sample can be planned for.
+// checkRatio requires the scatter, and a mass that a sample can be planned for.
 func checkRatio(c *reckon.Checks, field string, sd, m unit.Mass) {
 	sdOK := checkSD(c, "sd", sd)
 	if reckon.CheckPositive(c, field, m) && sdOK && !(sd/m >= leastRatio && sd/m <= mostRatio) {
@@ -94,10 +94,10 @@ func checkRatio(c *reckon.Checks, field string, sd, m unit.Mass) {
 
 // HalfWidthForPieces asks how well a sample of so many pieces fixes the mean:
 //
-//	U = t * s / sqrt(n)
+//	U = t * s / sqrt(n), t at (1 + P) / 2
 //
-// t is Student's t with n - 1 degrees of freedom at (1 + P) / 2. It is the
-// inverse of [PiecesToWeigh], with the same validity and source.
+// t is Student's t with n - 1 degrees of freedom. It is the inverse of
+// [PiecesToWeigh], with the same validity and source.
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.2.2.
 //

@@ -255,7 +255,7 @@ func (w *Watch) Setup() ChartSetup { return w.setup }
 func (w *Watch) Waiting() int { return w.state.Group.Pieces }
 
 // Restart begins afresh after the process was changed on purpose, as by a move
-// of the handle: what hangs together with older points (sums, moving average,
+// of the handle: what depends on older points (sums, moving average,
 // runs, the moving range) is forgotten and the unfinished subgroup is given up,
 // since its pieces would be of two settings. The numbering of points goes on.
 // It returns how many pieces were given up.

@@ -27,17 +27,17 @@ const (
 	highestLevel unit.Percent = 99.99
 )
 
-// checkLevel wants a confidence level, or a share of pieces, within these bounds.
+// checkLevel requires a confidence level, or a share of pieces, within these bounds.
 func checkLevel(c *reckon.Checks, field string, level unit.Percent) {
 	reckon.CheckRange(c, field, level, lowestLevel, highestLevel)
 }
 
-// checkSD wants the standard deviation of pieces.
+// checkSD requires the standard deviation of pieces.
 func checkSD(c *reckon.Checks, field string, sd unit.Mass) bool {
 	return reckon.CheckRange(c, field, sd, leastSD, heaviestPiece)
 }
 
-// checkOptionalMass wants a mass from zero, which leaves it out, to the heaviest weighing.
+// checkOptionalMass requires a mass from zero, which leaves it out, to the heaviest weighing.
 func checkOptionalMass(c *reckon.Checks, field string, m unit.Mass) {
 	reckon.CheckRange(c, field, m, 0, heaviestPiece)
 }
@@ -79,7 +79,7 @@ func twoSided(level unit.Percent) float64 { return (1 + float64(level)/100) / 2 
 // The certified values of the NIST Statistical Reference Datasets are met to
 // every digit that the data keep when held in binary: see weighing_test.go.
 // golang.org/x/exp/stats sums without correction and loses a digit of the mean;
-// gonum/stat does not, but wants the weighings copied out of their unit.
+// gonum/stat does not, but requires the weighings copied out of their unit.
 func meanSD(x []unit.Mass) (mean, sd float64) {
 	n := float64(len(x))
 	origin := float64(x[0])
