@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"example.com/dough/doughmath/unit"
+	"golang.org/x/exp/constraints"
 )
 
 // An InputError says that a calculation cannot be done because one value is
@@ -95,6 +96,14 @@ func (c *Checks) Fail(field, value, want string) {
 	c.errs = append(c.errs, &InputError{Func: c.Func, Field: field, Value: value, Want: want})
 }
 
+// Told reports whether something is wrong with the field already.
+func (c *Checks) Told(field string) bool {
+	return slices.ContainsFunc(c.errs, func(err error) bool {
+		e, ok := err.(*InputError)
+		return ok && e.Field == field
+	})
+}
+
 // Nest records what a calculation that this one rests on found wrong, with
 // prefix put before each field. Other errors are kept as they are.
 func (c *Checks) Nest(prefix string, err error) {
@@ -167,11 +176,10 @@ func (c *Checks) Err() error {
 	return errors.Join(c.errs...)
 }
 
-// number is what the range checks take: a quantity or a plain number.
-type number interface{ ~float64 }
+// The checks of numbers take quantities and plain numbers alike.
 
 // Text shows v with its unit if it has one.
-func Text[N number](v N) string {
+func Text[N constraints.Float](v N) string {
 	if s, ok := any(v).(fmt.Stringer); ok {
 		return s.String()
 	}
@@ -182,51 +190,51 @@ func Text[N number](v N) string {
 // wrong is put into words apart from them.
 
 // CheckPositive wants a finite value above zero.
-func CheckPositive[N number](c *Checks, field string, v N) bool {
+func CheckPositive[N constraints.Float](c *Checks, field string, v N) bool {
 	return v > 0 && float64(v) <= math.MaxFloat64 || refuse(c, field, v, "more than ", "")
 }
 
 // CheckNotNegative wants a finite value of zero or more.
-func CheckNotNegative[N number](c *Checks, field string, v N) bool {
+func CheckNotNegative[N constraints.Float](c *Checks, field string, v N) bool {
 	return v >= 0 && float64(v) <= math.MaxFloat64 || refuse(c, field, v, "", " or more")
 }
 
 // CheckFinite wants any number that is not NaN or infinite.
-func CheckFinite[N number](c *Checks, field string, v N) bool {
+func CheckFinite[N constraints.Float](c *Checks, field string, v N) bool {
 	return math.Abs(float64(v)) <= math.MaxFloat64 || refuseInfinite(c, field, v)
 }
 
 // CheckRange wants low <= v <= high.
-func CheckRange[N number](c *Checks, field string, v, low, high N) bool {
+func CheckRange[N constraints.Float](c *Checks, field string, v, low, high N) bool {
 	return v >= low && v <= high || refuseRange(c, field, v, low, " to ", high)
 }
 
 // CheckAbove wants 0 < v <= high.
-func CheckAbove[N number](c *Checks, field string, v, high N) bool {
+func CheckAbove[N constraints.Float](c *Checks, field string, v, high N) bool {
 	return v > 0 && v <= high || refuseAbove(c, field, v, high)
 }
 
-func refuseAbove[N number](c *Checks, field string, v, high N) bool {
+func refuseAbove[N constraints.Float](c *Checks, field string, v, high N) bool {
 	return CheckPositive(c, field, v) && CheckRange(c, field, v, 0, high)
 }
 
 // CheckBelow wants low <= v < high.
-func CheckBelow[N number](c *Checks, field string, v, low, high N) bool {
+func CheckBelow[N constraints.Float](c *Checks, field string, v, low, high N) bool {
 	return v >= low && v < high || refuseRange(c, field, v, low, " to under ", high)
 }
 
 // refuse wants something on one side of zero.
-func refuse[N number](c *Checks, field string, v N, before, after string) bool {
+func refuse[N constraints.Float](c *Checks, field string, v N, before, after string) bool {
 	c.Fail(field, Text(v), before+Text(N(0))+after)
 	return false
 }
 
-func refuseInfinite[N number](c *Checks, field string, v N) bool {
+func refuseInfinite[N constraints.Float](c *Checks, field string, v N) bool {
 	c.Fail(field, Text(v), "a finite number")
 	return false
 }
 
-func refuseRange[N number](c *Checks, field string, v, low N, to string, high N) bool {
+func refuseRange[N constraints.Float](c *Checks, field string, v, low N, to string, high N) bool {
 	c.Fail(field, Text(v), Text(low)+to+Text(high))
 	return false
 }
