@@ -142,11 +142,14 @@ func TestEverySheetParses(t *testing.T) {
 					continue
 				}
 				lines++
-				l := splitLine(strings.ReplaceAll(text, "#", "1"))
+				if method.Sel.Name == "Item" { // in Lines a # stands for all items, within sum() or before ...
+					text = strings.ReplaceAll(text, "#", "1")
+				}
+				l := splitLine(text)
 				assert.NotEmpty(t, l.words, "%s: %q", path, text)
 				assert.Regexp(t, `^[\p{L}\d_]+$`, l.symbol, "%s: %q", path, text)
 				assert.NotRegexp(t, `[\[\]]`, l.unit, "%s: %q: two spaces before the source", path, text)
-				_, err := ParseExpression(spread(l.expression, func(symbol string) bool { return true && !strings.HasSuffix(symbol, "2") }))
+				_, err := ParseExpression(spread(l.expression, func(symbol string) bool { return !strings.HasSuffix(symbol, "2") }))
 				assert.NoError(t, err, "%s: %q", path, text)
 			}
 			return true
