@@ -335,7 +335,7 @@ type HopperGrowthResult struct {
 	High   float64   `json:"high" sym:"g_h"`  // upper end
 	Start  unit.Mass `json:"start" sym:"m_0"` // weight that the fit gives at the tipping
 
-	Conditions Conditions `json:"conditions"` // weigh-more: no growth can be told from the scatter
+	Conditions Conditions `json:"conditions"` // weigh-more: the growth is not significant
 }
 
 func (HopperGrowth) ID() string { return "hopper-growth" }
