@@ -40,11 +40,11 @@ const (
 //	g     = t^2 * s^2 * (1/S_xx + (2*u - k)^2/S_qq) / b_x^2
 //	v     = 0 for the mean, s_p^2 for a piece, s_p^2/n for a sample
 //	h     = t * sqrt(v + s^2*(1/W + u^2/S_xx + q(u)^2/S_qq)) / |b_x|
-//	x_l, x_h = x -+ h, the delta interval
+//	x_l   = x - h    x_h = x + h    (the delta interval)
 //	x_set = round(x/D) * D    y_set = y(x_set - x_m)
+//	t     = Student's t, two-sided at C, for f degrees of freedom
 //
-// with t Student's t, two-sided at C, for f degrees of freedom. The Fieller
-// interval holds every mark x_m + u at which the curve does not differ
+// The Fieller interval holds every mark x_m + u at which the curve does not differ
 // significantly from the weight:
 //
 //	(y - y(u))^2 <= t^2 * (v + s^2*(1/W + u^2/S_xx + q(u)^2/S_qq))
@@ -370,12 +370,12 @@ func newVarianceLine(of Of) string {
 // weightText writes the fitted weight at u, a symbol for marks from the mean, for a working.
 func (k *Calibration) weightText(u string) string {
 	if k.Shape == Quadratic {
-		return "y_m + b*" + u + " + d*" + bendText(u)
+		return "y_m + b*" + u + " + d*(" + bendText(u) + ")"
 	}
 	return "y_m + b*" + u
 }
 
-func bendText(u string) string { return "(" + u + "*" + u + " - k*" + u + " - S_xx/W)" }
+func bendText(u string) string { return u + "*" + u + " - k*" + u + " - S_xx/W" }
 
 // slopeText writes the slope at u.
 func (k *Calibration) slopeText(u string) string {
@@ -413,7 +413,7 @@ func (k *Calibration) markLines(words, u, y string) []string {
 	}
 	return []string{
 		"slope term: B = b - d*k in g per mark",
-		"constant term: E = y_m - d*S_xx/W - (" + y + ") in g",
+		"constant term: E = y_m - d*S_xx/W - " + y + " in g",
 		words + ": " + u + " = -2*E/(B " + sign + " sqrt(B*B - 4*d*E))  [the curve, solved for the mark on the trials' branch]",
 	}
 }
@@ -424,11 +424,11 @@ func (k *Calibration) markLines(words, u, y string) []string {
 //	y = y_m + b*u + d*q    (a straight line has d = 0)
 //	v = 0 for the mean, s_p^2 for a piece, s_p^2/n for a sample
 //	h = t * sqrt(v + s^2*(1/W + u^2/S_xx + q^2/S_qq))
-//	y_l, y_h = y -+ h
+//	y_l = y - h    y_h = y + h
+//	t = Student's t, two-sided at C, for f degrees of freedom
 //
-// with t Student's t, two-sided at C, for f degrees of freedom. It is the
-// inverse of [MarkForWeight]. The interval of the mean is that of the curve;
-// that of a sample or a piece is where the next weighing may fall.
+// It is the inverse of [MarkForWeight]. The interval of the mean is that of the
+// curve; that of a sample or a piece is where the next weighing may fall.
 //
 // It holds within the marks that were weighed, for the dough that was weighed.
 //

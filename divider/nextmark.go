@@ -54,13 +54,13 @@ func (a Action) advice() string {
 //	x_l   = x_t - h    x_h = x_t + h
 //	move if |off| > noise and |off| > L: x_set = round(x_t/D) * D
 //	m     = x_set - x    y_set = y(x_set - x_m) + shift
+//	t     = Student's t, two-sided at C, for f degrees of freedom
 //
-// with t Student's t, two-sided at C, for f degrees of freedom; a straight line
-// has d = 0. Today's check shifts the curve, its slope is kept: dough differs
-// from day to day, the linkage does not. If the noise exceeds the limit more
-// pieces must be weighed first, unless the difference is plain all the same;
-// otherwise the handle is left alone, because a move made for noise adds to the
-// noise. Every change of the mark is followed by a weighing.
+// A straight line has d = 0. Today's check shifts the curve, its slope is kept:
+// dough differs from day to day, the linkage does not. If the noise exceeds the
+// limit more pieces must be weighed first, unless the difference is plain all
+// the same; otherwise the handle is left alone, because a move made for noise
+// adds to the noise. Every change of the mark is followed by a weighing.
 //
 // It holds while the pieces scatter as in the trials and the mark is near those of the trials.
 //
@@ -198,7 +198,7 @@ func (q NextMark) Show(w *reckon.Working, out NextMarkResult) {
 		"marks from the mean, now: u = x - x_m",
 		"shift of the curve today: shift = y - ("+k.weightText("u")+")  [slope kept]",
 	)
-	w.Lines(out, k.markLines("marks from the mean, at the target", "v", "T - shift")...)
+	w.Lines(out, k.markLines("marks from the mean, at the target", "v", "(T - shift)")...)
 	w.Lines(out,
 		"mark that gives the target: x_t = x_m + v",
 		"g for each mark, there: b_t = "+k.slopeText("v")+" in g per mark",
@@ -277,7 +277,7 @@ func (k *Calibration) differenceVariance(u, to float64) float64 {
 func (k *Calibration) differenceDoubt(u, to string) string {
 	doubt := "pow(" + to + " - " + u + ", 2)/S_xx"
 	if k.Shape == Quadratic {
-		doubt += " + pow(" + bendText(to) + " - " + bendText(u) + ", 2)/S_qq"
+		doubt += " + pow(" + bendText(to) + " - (" + bendText(u) + "), 2)/S_qq"
 	}
 	return "(" + doubt + ")"
 }

@@ -20,7 +20,7 @@ const (
 // OilUse asks how much divider oil a run and a day use, and how much of it
 // runs away through valves left open while scaling stops:
 //
-//	q   = q_1 + q_2 + ...
+//	q   = sum(q_i)
 //	L   = q/60 * u
 //	V   = q/60 * (t + u)
 //	L_d = L * r
@@ -131,7 +131,7 @@ func checkValves(c *reckon.Checks, valves []unit.VolumeRate) unit.VolumeRate {
 
 // OilTimeForUse asks how long the valves may be open for an allowed use of oil:
 //
-//	q = q_1 + q_2 + ...
+//	q = sum(q_i)
 //	t = V / (q/60)
 //
 // It is an inverse of [OilUse], with the same validity. Asked with what a can

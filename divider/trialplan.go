@@ -13,7 +13,8 @@ import (
 // TrialPlan asks which marks to weigh, in which order and with how many pieces
 // each, so that the mean weight at a mark is known as well as wanted:
 //
-//	N    = M * R
+//	N    = M * R    f = N - 2
+//	t    = Student's t, two-sided at C, for f degrees of freedom
 //	x_i  = x_l + (x_h - x_l) * (i - 1)/(M - 1)
 //	S_xx = R * sum((x_i - x_m)^2)    x_m = (x_l + x_h)/2
 //	v    = 1/N + u^2/S_xx    u = x - x_m
@@ -21,12 +22,10 @@ import (
 //	P    = N * k
 //	r    = t * s * sqrt(v / k)    r_m = r / |b|
 //
-// with t Student's t, two-sided at the confidence C, for f degrees of freedom:
-// N less the coefficients, which are 2 for a straight line and 3 for a curve.
-// For a curve v has the bend's term besides, as in [Calibration]:
+// For a curve f is N - 3, and v has the bend's term besides, as in [Calibration]:
 //
-//	v = 1/N + u^2/S_xx + (u^2 - S_xx/N)^2 / S_qq
 //	S_qq = R * sum(((x_i - x_m)^2 - S_xx/N)^2)
+//	v    = 1/N + u^2/S_xx + (u^2 - S_xx/N)^2 / S_qq
 //
 // Fit the result with the weighting "by-pieces".
 //

@@ -43,7 +43,7 @@ const (
 //	F   = m_0 - m_0 / (1 + g*60)
 //	m_m = m_0 * ln(1 + g*t) / (g*t)
 //	R   = m_0 / (m_0 - L)
-//	t_j = (R^j - 1) / g    x_j = L * R^j / b, the move j
+//	t_i = (R^i - 1) / g    x_i = L * R^i / b, the move i
 //
 // with p the growth of the dough's volume. Gas is made at a steady rate, so
 // the volume of a gram in the chamber grows by the same amount each minute;
@@ -308,16 +308,14 @@ func (h HopperWeighing) Check(c *reckon.Checks) {
 //	m_0  = m_1 / A
 //	g    = 100 * B / A
 //	v    = sum(k_i * (y_i - A - B*t_i/60)^2) / (N - 2)
+//	T    = Student's t, two-sided at C, for N - 2 degrees of freedom
+//	(B - x*A)^2 = T^2 * v * (x^2/W + (1 + x*t_m)^2/S_tt) at x = g_l/100 and g_h/100
 //
 // Each check counts by its pieces and the fourth power of its weight, because
-// 1/weight strays by the stray of the weight over its square. The ends of the
-// interval, g_l and g_h, are Fieller's for the ratio of B to A: the values of
-// g/100 = x at which
+// 1/weight strays by the stray of the weight over its square. The interval is
+// Fieller's, for the ratio of B to A.
 //
-//	(B - x*A)^2 = T^2 * v * (x^2/W + (1 + x*t_m)^2/S_tt)
-//
-// with T Student's t, two-sided at the confidence C, for N - 2 degrees of
-// freedom. It holds for steady gas production and a scatter from piece to piece.
+// It holds for steady gas production and a scatter from piece to piece.
 //
 // It is refused if:
 //   - all weighings are of one time.
