@@ -37,7 +37,7 @@ func (l LaneWeighing) Check(c *reckon.Checks) {
 // with s_p the standard deviation of a piece and n_i the pieces. The intervals
 // hold jointly for all lanes at the calibration's confidence, by Bonferroni's
 // inequality. The handle moves every lane alike: what is common to them is for
-// [NextMark], what is not is for the person who minds the chambers.
+// [NextMark], what is not is for whoever maintains the chambers.
 //
 // It holds if the pieces of each lane scatter as those of the trials.
 //

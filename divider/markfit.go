@@ -194,7 +194,7 @@ func (k *Calibration) exact() bool {
 }
 
 // unscattered is the condition of every use of a calibration whose trials show
-// no scatter, so that nothing can be told from noise.
+// no scatter, so that nothing shows what is significant.
 func (k *Calibration) unscattered() Conditions {
 	if float64(k.PieceSD) < 1e-12*float64(k.MeanWeight) {
 		return reckon.ScaleTooCoarse
@@ -242,7 +242,7 @@ func (k *Calibration) turns() bool {
 // about the mean of each mark with f_e degrees of freedom, is what the fit may
 // miss by. A trial i far off the curve is named and kept:
 //
-//	F = (S_r - S_e) / (f - f_e) / (S_e / f_e), which may be F_c
+//	F = (S_r - S_e) / (f - f_e) / (S_e / f_e) with S_r in g^2, at most F_c
 //	z = max(|r_i| * sqrt(w_i / (1 - w_i*(1/W + (x_i - x_m)^2/S_xx + q_i^2/S_qq))) / s)
 //
 // It holds if the errors of the trials are independent and of the size that
@@ -646,7 +646,7 @@ func (f *fit) outlierLimit() float64 {
 	case k.Weighting == KnownSD:
 		return normalQuantile(one)
 	case df < 2:
-		return math.Sqrt(df) + 1 // it cannot be reached: one degree of freedom tells nothing
+		return math.Sqrt(df) + 1 // it cannot be reached: one degree of freedom is too few
 	}
 	t := distuv.StudentsT{Sigma: 1, Nu: df - 1}.Quantile(one)
 	return math.Sqrt(df * t * t / (df - 1 + float64(t*t)))
