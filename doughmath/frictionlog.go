@@ -57,7 +57,7 @@ func checkMixerName(c *reckon.Checks, mixer string) {
 }
 
 func checkSizeAndTime(c *reckon.Checks, size unit.Mass, time unit.Duration) {
-	reckon.CheckRange(c, "size", size, leastMass, mostWater)
+	reckon.CheckRange(c, "size", size, leastMass, mostMass)
 	checkUpTo(c, "time", time, unit.Hours(4))
 }
 

@@ -13,6 +13,15 @@ var (
 	hottestReading = unit.Celsius(60)
 )
 
+const (
+	// leastMass is a milligram, finer than any bakery scale; it keeps results finite.
+	leastMass unit.Mass = 0.001
+	// mostMass is 100 t: it catches grams typed as kilograms, and keeps results finite.
+	mostMass unit.Mass = 1e8
+	// mostIngredients limits one dough; it catches a list of another kind.
+	mostIngredients = 100
+)
+
 // checkGiven wants a temperature that may be left out to be a reading if it is there.
 func checkGiven(c *reckon.Checks, field string, t unit.Temp) {
 	if t.Given() {

@@ -1,8 +1,6 @@
 package doughmath
 
 import (
-	"fmt"
-
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
@@ -209,15 +207,6 @@ func noWater(id, wanted string, water unit.Temp, warmer string, reach func(water
 	}
 	return &reckon.NoSolutionError{
 		Func: id, Unknown: "water or ice", Wanted: wanted, Low: reach(-float64(iceEquivalent)), High: hottest,
-		Advice: "it would take water of " + water.String() + ", below absolute zero; check the readings and what warms the dough in mixing, cool the flour or the room, or accept a warmer dough",
-	}
-}
-
-// tooCold refuses a number that stands for no water and no ice, and says what
-// can be reached with nothing but ice and with the hottest water.
-func tooCold(function, wanted string, water unit.Temp, low, high fmt.Stringer) error {
-	return &reckon.NoSolutionError{
-		Func: function, Unknown: "water or ice", Wanted: wanted, Low: low.String(), High: high.String(),
 		Advice: "it would take water of " + water.String() + ", below absolute zero; check the readings and what warms the dough in mixing, cool the flour or the room, or accept a warmer dough",
 	}
 }
