@@ -160,21 +160,24 @@ func TestWaterTemperatureThereAndBack(t *testing.T) {
 	solved := 0
 	for range 2000 {
 		in := randomFactors(r)
-		out, err := in.Solve()
+		out, w, err := reckon.Explain(in)
 		if err != nil || out.Conditions.Has(doughmath.ColderThanAllIce) {
 			continue
 		}
 		solved++
-		back, err := doughmath.DoughTemperatureForWater{
+		isTrue(t, w)
+		back, w, err := reckon.Explain(doughmath.DoughTemperatureForWater{
 			Water: out.Water, Flour: in.Flour, Room: in.Room,
 			Third: in.Third, Fourth: in.Fourth, Friction: in.Friction, Basis: in.Basis,
-		}.Solve()
+		})
 		require.NoError(t, err)
+		isTrue(t, w)
 		assert.InDelta(t, in.Target.Celsius(), back.Dough.Celsius(), 1e-9)
 		assert.Equal(t, out.Conditions, back.Conditions)
 
-		ff, err := doughmath.FrictionFactor{Dough: in.Target, Water: out.Water, Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth}.Solve()
+		ff, w, err := reckon.Explain(doughmath.FrictionFactor{Dough: in.Target, Water: out.Water, Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth})
 		require.NoError(t, err)
+		isTrue(t, w)
 		got := ff.Once
 		if in.Basis == doughmath.FrictionPerFactor {
 			got = ff.PerFactor
@@ -296,6 +299,23 @@ func FuzzFactorRule(f *testing.F) {
 		h, wh, err := reckon.Explain(doughmath.BaseCorrection{Base: unit.TempDelta(base), Factors: n, Water: temp(1, target), Wanted: temp(2, flour), Got: temp(4, room)})
 		check(h, wh, err)
 	})
+}
+
+// isTrue evaluates every step of a working again: the formula that a person
+// reads is the formula that was computed.
+func isTrue(t *testing.T, w *reckon.Working) {
+	t.Helper()
+	known := map[string]float64{}
+	for _, s := range w.Steps {
+		if s.Expression != "" {
+			e, err := reckon.ParseExpression(s.Expression)
+			require.NoError(t, err)
+			v := e.Eval(func(symbol string) (float64, bool) { v, ok := known[symbol]; return v, ok })
+			require.InDelta(t, s.Value, v, 1e-9*math.Max(1, math.Abs(s.Value)), "%s = %s", s.Symbol, s.Expression)
+		}
+		require.False(t, math.IsNaN(s.Value), "%s", s.Symbol)
+		known[s.Symbol] = s.Value
+	}
 }
 
 // isFinite demands that every step of a working is a number.

@@ -200,7 +200,8 @@ func eachRange(t reflect.Type, steps []strictjson.Field, visit func(steps []stri
 		for inner.Kind() == reflect.Slice || inner.Kind() == reflect.Pointer || inner.Kind() == reflect.Array {
 			inner = inner.Elem()
 		}
-		if inner.Kind() == reflect.Struct && inner != reflect.TypeFor[unit.Temp]() {
+		// A "-" on a part says that its own ranges wait for more than a Check of the whole.
+		if inner.Kind() == reflect.Struct && inner != reflect.TypeFor[unit.Temp]() && tag != "-" {
 			eachRange(inner, path, visit)
 		}
 	}

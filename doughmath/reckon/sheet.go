@@ -161,6 +161,9 @@ func symbolsOf(v reflect.Value, symbol, number, words string, optional, embedded
 	}
 	switch v.Kind() {
 	case reflect.Struct:
+		if optional && v.IsZero() {
+			return
+		}
 		if symbol == "" {
 			symbol = number
 		}
@@ -208,11 +211,13 @@ func heldValue(v reflect.Value) (value float64, held string, ok bool) {
 	return 0, "", false
 }
 
-// itemName is the name that an item of a list gives itself.
+// itemName is the name that an item of a list gives itself, or else its kind.
 func itemName(v reflect.Value) string {
 	if v.Kind() == reflect.Struct {
-		if f := v.FieldByName("Name"); f.IsValid() && f.Kind() == reflect.String {
-			return f.String()
+		for _, field := range [...]string{"Name", "Kind"} {
+			if f := v.FieldByName(field); f.IsValid() && f.Kind() == reflect.String {
+				return f.String()
+			}
 		}
 	}
 	return ""
