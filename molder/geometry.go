@@ -43,13 +43,6 @@ func sphere(piece unit.Mass, density unit.Density) unit.Length {
 	return unit.Length(math.Cbrt(6 * volume(piece, density) / math.Pi))
 }
 
-// givenPiece starts a working: mass, density and the volume V in mm³.
-func givenPiece(w *reckon.Working, piece unit.Mass, density unit.Density) {
-	w.Given("piece", "m", float64(piece), "g", "")
-	w.Given("dough density", "rho", float64(density), "g/ml", "")
-	w.Step("piece volume", "V", "m / rho * 1000", volume(piece, density), "mm³", "1 ml = 1000 mm³")
-}
-
 // number shows a plain number in a sentence.
 func number(v float64) string {
 	if a := math.Abs(v); a >= 9999.5 && a < 1e7 {

@@ -29,12 +29,6 @@ func (v Verdict) Check(c *reckon.Checks) {
 	}
 }
 
-func checkVerdict(c *reckon.Checks, i int, v Verdict) {
-	mark := c.Mark()
-	v.Check(c)
-	c.Item(mark, "trials", i)
-}
-
 // A trialWindow gathers trials of one setting: the lowest and highest value
 // that was good, and how far the bad ones reach towards them.
 type trialWindow struct {
@@ -77,14 +71,6 @@ func (t *trialWindow) none(id, unknown string) error {
 		}
 	}
 	return nil
-}
-
-// err says why the trials do not make a window, if they do not.
-func (t *trialWindow) err(c *reckon.Checks, unknown string) error {
-	if !t.check(c) {
-		return c.Err()
-	}
-	return t.none(c.Func, unknown)
 }
 
 // goodOnes lists the symbols of the good ones of n trials: "T_2, T_3".

@@ -44,6 +44,11 @@ func TestRangesAreHeld(t *testing.T) {
 				if high != "" {
 					bound(t, e, steps, typ, high, below, math.Inf(1))
 				}
+				if typ.Kind() == reflect.Float64 || typ == reflect.TypeFor[unit.Temp]() {
+					for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+						assert.Positive(t, refusedAt(e, steps, v), "%v is not refused", v)
+					}
+				}
 			})
 		})
 	}

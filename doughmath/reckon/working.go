@@ -10,6 +10,10 @@ import (
 // Explain function; a nil Working records nothing and costs nothing.
 type Working struct {
 	Steps []Step `json:"steps"`
+
+	known   map[string]float64 // by symbol, of the steps indexed
+	here    map[string]bool    // the symbols since the last heading
+	indexed int
 }
 
 // A Step is one line of working.
