@@ -43,7 +43,7 @@ func TestRunLosesNothing(t *testing.T) {
 		require.Equal(t, out.Stuck, out.Stranded, "the machines run until only stuck pieces are left")
 		met += out.Doubles
 		joined, jams := 0, 0
-		events, err := proof.Events(in)
+		events, err := in.Events()
 		require.NoError(t, err)
 		for e := range events {
 			if e.Kind == proof.EventDouble {
