@@ -106,7 +106,8 @@ func (q WaterProperty) Show(w *reckon.Working, out WaterPropertyResult) {
 func heatFunction(tau, alpha, beta string) string {
 	return strings.NewReplacer("tau", tau, "alpha", alpha, "beta", beta).Replace(
 		"8.983025854*tau - 166147.0539*(pow(alpha, 4) - 4*tau*pow(alpha, 5)) + 2708781.64*(pow(alpha, 5) - 5*tau*pow(alpha, 6)) - 155719154.4*(pow(alpha, 7) - 7*tau*pow(alpha, 8)) - " +
-			"0.8237426256*(pow(beta, 2) + 2*tau*pow(beta, 3)) + 1.908956353*(pow(beta, 3) + 3*tau*pow(beta, 4)) - 2.017597384*(pow(beta, 4) + 4*tau*pow(beta, 5)) + 0.8546361348*(pow(beta, 5) + 5*tau*pow(beta, 6))")
+			"0.8237426256*(pow(beta, 2) + 2*tau*pow(beta, 3)) + 1.908956353*(pow(beta, 3) + 3*tau*pow(beta, 4)) - 2.017597384*(pow(beta, 4) + 4*tau*pow(beta, 5)) + 0.8546361348*(pow(beta, 5) + 5*tau*pow(beta, 6))",
+	)
 }
 
 const (
