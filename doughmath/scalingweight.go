@@ -73,10 +73,10 @@ func lossCondition(onDough float64) Conditions {
 
 // Losses are the stages between the scaled piece and the bread that is sold.
 type Losses struct {
-	Fermentation Loss            `json:"fermentation,omitzero" sym:"f"` // from scaling to the oven; leave out for none
-	Bake         Loss            `json:"bake" sym:"b"`                  // in the oven
-	Cooling      Loss            `json:"cooling,omitzero" sym:"c"`      // from the oven to the weight that counts; leave out for none
-	Combine      LossCombination `json:"combine"`                       // "compounded" or "added"
+	Fermentation Loss            `json:"fermentation,omitzero" sym:"f,0"` // from scaling to the oven; leave out for none
+	Bake         Loss            `json:"bake" sym:"b"`                    // in the oven
+	Cooling      Loss            `json:"cooling,omitzero" sym:"c,0"`      // from the oven to the weight that counts; leave out for none
+	Combine      LossCombination `json:"combine"`                         // "compounded" or "added"
 }
 
 // Check wants losses that can be combined as asked.
@@ -163,9 +163,9 @@ func (l *Losses) lines() []string {
 // The inverse is [BakedWeightForDough].
 type ScalingWeight struct {
 	Baked        unit.Mass       `json:"baked" sym:"B" range:"0.001 g..1000 t"` // weight wanted of one piece as sold
-	Fermentation Loss            `json:"fermentation,omitzero" sym:"f"`         // from scaling to the oven; leave out for none
+	Fermentation Loss            `json:"fermentation,omitzero" sym:"f,0"`       // from scaling to the oven; leave out for none
 	Bake         Loss            `json:"bake" sym:"b"`                          // in the oven
-	Cooling      Loss            `json:"cooling,omitzero" sym:"c"`              // from the oven to the weight that counts; leave out for none
+	Cooling      Loss            `json:"cooling,omitzero" sym:"c,0"`            // from the oven to the weight that counts; leave out for none
 	Combine      LossCombination `json:"combine"`                               // "compounded" or "added"
 }
 
@@ -236,9 +236,9 @@ func (q ScalingWeight) Show(w *reckon.Working, out ScalingWeightResult) {
 // The inverse is [ScalingWeight].
 type BakedWeightForDough struct {
 	Dough        unit.Mass       `json:"dough" sym:"D" range:"0.001 g..1000 t"` // weight of one piece as scaled
-	Fermentation Loss            `json:"fermentation,omitzero" sym:"f"`         // from scaling to the oven; leave out for none
+	Fermentation Loss            `json:"fermentation,omitzero" sym:"f,0"`       // from scaling to the oven; leave out for none
 	Bake         Loss            `json:"bake" sym:"b"`                          // in the oven
-	Cooling      Loss            `json:"cooling,omitzero" sym:"c"`              // from the oven to the weight that counts; leave out for none
+	Cooling      Loss            `json:"cooling,omitzero" sym:"c,0"`            // from the oven to the weight that counts; leave out for none
 	Combine      LossCombination `json:"combine"`                               // "compounded" or "added"
 }
 
