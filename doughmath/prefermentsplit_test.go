@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
 
@@ -235,8 +236,9 @@ func TestPrefermentsThereAndBack(t *testing.T) {
 			}},
 			{Name: "soaker", Amount: unit.BakersPercent(1 + 20*r.Float64()), Reading: doughmath.MassOnFlour, Parts: []doughmath.PrefermentPart{{Name: "seeds", Percent: 100}, {Name: "water", Percent: 110}}},
 		}
-		out, err := in.Solve()
+		out, w, err := reckon.Explain(in)
 		require.NoError(t, err, "run %d", n)
+		isTrue(t, w)
 
 		// Weigh it all, with twice as much of the mother made as is used.
 		back := doughmath.FormulaFromMixes{Liquids: in.Liquids}
@@ -278,8 +280,9 @@ func TestPrefermentsThereAndBack(t *testing.T) {
 		for _, p := range in.Preferments {
 			back.Preferments = append(back.Preferments, *mixes[p.Name])
 		}
-		formula, err := back.Solve()
+		formula, w, err := reckon.Explain(back)
 		require.NoError(t, err)
+		isTrue(t, w)
 		require.InEpsilon(t, float64(in.Dough), float64(formula.Dough), 1e-9)
 		require.InEpsilon(t, float64(out.Flour), float64(formula.Flour), 1e-9)
 		require.InEpsilon(t, float64(out.AllFlour), float64(formula.AllFlour), 1e-9)
