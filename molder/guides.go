@@ -212,7 +212,7 @@ func (q SpreadFromPieces) Solve() (out SpreadFromPiecesResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	_, mean, scatter := ratios(q.Lengths, q.Guides)
+	mean, scatter := ratios(q.Lengths, q.Guides)
 	return SpreadFromPiecesResult{Spread: mean / float64(q.Guides), Scatter: scatter, Length: unit.Length(mean), Pieces: len(q.Lengths)}, nil
 }
 
@@ -237,21 +237,21 @@ func checkEach(c *reckon.Checks, list string, values []unit.Length, low, high un
 	}
 }
 
-// ratios returns the sum and mean of the values, and the sample standard
-// deviation of value over base, 0 for a single one.
-func ratios(values []unit.Length, base unit.Length) (sum, mean, scatter float64) {
-	n := float64(len(values))
+// ratios returns the mean of the values, and the sample standard deviation of
+// value over base, 0 for a single one.
+func ratios(values []unit.Length, base unit.Length) (mean, scatter float64) {
+	sum, n := 0.0, float64(len(values))
 	for _, v := range values {
 		sum += float64(v)
 	}
 	mean = sum / n
 	if len(values) < 2 {
-		return sum, mean, 0
+		return mean, 0
 	}
 	squares := 0.0
 	for _, v := range values {
 		d := (float64(v) - mean) / float64(base)
 		squares += float64(d * d)
 	}
-	return sum, mean, math.Sqrt(squares / (n - 1))
+	return mean, math.Sqrt(squares / (n - 1))
 }

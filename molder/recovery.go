@@ -83,7 +83,7 @@ func (q RecoveryFromSheet) Solve() (out RecoveryFromSheetResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	_, mean, scatter := ratios(q.Thicknesses, q.Gap)
+	mean, scatter := ratios(q.Thicknesses, q.Gap)
 	out = RecoveryFromSheetResult{Recovery: mean / float64(q.Gap), Spread: scatter, Thickness: unit.Length(mean), Sheets: len(q.Thicknesses)}
 	out.Conditions = recoveryConditions(out.Recovery, true)
 	return out, nil

@@ -246,7 +246,7 @@ func (q FlatnessFromPieces) Solve() (out FlatnessFromPiecesResult, err error) {
 	if !c.OK() {
 		return out, c.Err()
 	}
-	_, mean, scatter := ratios(q.Diameters, ball)
+	mean, scatter := ratios(q.Diameters, ball)
 	return FlatnessFromPiecesResult{Flatness: mean / float64(ball), Scatter: scatter, Ball: ball, Pieces: len(q.Diameters)}, nil
 }
 
