@@ -1,7 +1,6 @@
 package divider_test
 
 import (
-	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -11,6 +10,7 @@ import (
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/testdata"
 )
 
 // holdsWhenWorkedByHand evaluates each step of the working from those before it.
@@ -18,16 +18,7 @@ func holdsWhenWorkedByHand[R any](t *testing.T, q reckon.Calculation[R]) {
 	t.Helper()
 	_, w, err := reckon.Explain(q)
 	require.NoError(t, err)
-	known := map[string]float64{}
-	for _, s := range w.Steps {
-		if s.Expression != "" {
-			e, err := reckon.ParseExpression(s.Expression)
-			require.NoError(t, err)
-			v := e.Eval(func(symbol string) (float64, bool) { v, ok := known[symbol]; return v, ok })
-			assert.InDelta(t, s.Value, v, 1e-9*math.Max(1, math.Abs(s.Value)), "%s: %s = %s", q.ID(), s.Symbol, s.Expression)
-		}
-		known[s.Symbol] = s.Value
-	}
+	assert.NoError(t, testdata.Retrace(w, 1e-9), q.ID())
 }
 
 // The workings go a way of their own for each kind of chart and of rule set:

@@ -71,9 +71,9 @@ const (
 //
 // It has no inverse.
 type PartCare struct {
-	Part     Part      `json:"part"`                     // "rounding-drum", "drum-brush", "stamp-die", "pressure-board", "scraper", "belt" or "pocket"
-	Material Material  `json:"material"`                 // "plastic", "glued", "metal" or "fabric", as far as the part is made of it; a part of several counts as the most delicate of them
-	Water    unit.Temp `json:"water,omitzero" range:"-"` // water at hand, 0 to 100 °C; leave out if not known
+	Part     Part      `json:"part"`                                // "rounding-drum", "drum-brush", "stamp-die", "pressure-board", "scraper", "belt" or "pocket"
+	Material Material  `json:"material"`                            // "plastic", "glued", "metal" or "fabric", as far as the part is made of it; a part of several counts as the most delicate of them
+	Water    unit.Temp `json:"water,omitzero" range:"0 °C..100 °C"` // water at hand; leave out if not known
 }
 
 // PartCareResult is how to treat it. The maker's instructions come first.

@@ -3,10 +3,6 @@ package molder_test
 import (
 	"encoding/json"
 	"fmt"
-	"go/ast"
-	"go/parser"
-	"go/token"
-	"math"
 	"strconv"
 	"strings"
 	"testing"
@@ -16,6 +12,7 @@ import (
 
 	"example.com/dough/doughmath/calc"
 	"example.com/dough/doughmath/reckon"
+	"example.com/dough/testdata"
 )
 
 // Inputs that take another branch than the calculator's own examples, so that
@@ -56,55 +53,11 @@ func TestEveryBranchOfTheWorkingIsTrue(t *testing.T) {
 			require.NoError(t, err)
 			require.Equal(t, plain, explained)
 			require.NotEmpty(t, w.Steps)
-			known := map[string]float64{"pi": math.Pi}
-			for _, s := range w.Steps {
-				if s.Expression != "" {
-					tree, err := parser.ParseExpr(s.Expression)
-					require.NoError(t, err, s.Expression)
-					assert.InDelta(t, s.Value, evaluate(t, tree, known), 1e-9*math.Max(1, math.Abs(s.Value)), "%s = %s", s.Symbol, s.Expression)
-				}
-				known[s.Symbol] = s.Value
-			}
+			assert.NoError(t, testdata.Retrace(&w, 1e-9))
 			data, err := json.Marshal(plain)
 			require.NoError(t, err)
 			last := strconv.FormatFloat(w.Steps[len(w.Steps)-1].Value, 'g', -1, 64)
 			assert.Contains(t, strings.NewReplacer(`"`, ",", ":", ",", "}", ",", " ", ",").Replace(string(data)), ","+last+",")
 		})
 	}
-}
-
-func evaluate(t *testing.T, n ast.Expr, known map[string]float64) float64 {
-	t.Helper()
-	switch n := n.(type) {
-	case *ast.ParenExpr:
-		return evaluate(t, n.X, known)
-	case *ast.BasicLit:
-		v, err := strconv.ParseFloat(n.Value, 64)
-		require.NoError(t, err)
-		return v
-	case *ast.Ident:
-		v, ok := known[n.Name]
-		require.True(t, ok, "%s is not known yet", n.Name)
-		return v
-	case *ast.UnaryExpr:
-		require.Equal(t, token.SUB, n.Op)
-		return -evaluate(t, n.X, known)
-	case *ast.BinaryExpr:
-		x, y := evaluate(t, n.X, known), evaluate(t, n.Y, known)
-		return map[token.Token]float64{token.ADD: x + y, token.SUB: x - y, token.MUL: x * y, token.QUO: x / y}[n.Op]
-	case *ast.CallExpr:
-		args := make([]float64, len(n.Args))
-		for i, a := range n.Args {
-			args[i] = evaluate(t, a, known)
-		}
-		name := n.Fun.(*ast.Ident).Name
-		if one, ok := map[string]func(float64) float64{"sqrt": math.Sqrt, "ln": math.Log, "floor": math.Floor, "ceil": math.Ceil, "abs": math.Abs}[name]; ok {
-			return one(args[0])
-		}
-		two, ok := map[string]func(float64, float64) float64{"pow": math.Pow, "min": math.Min, "max": math.Max}[name]
-		require.True(t, ok, "no function %s", name)
-		return two(args[0], args[1])
-	}
-	t.Fatalf("cannot evaluate %T", n)
-	return 0
 }
