@@ -323,10 +323,10 @@ const (
 //
 // Source: G. M. Campbell et al., Cereal Foods World 43 (1998) 163 and Cereal Chem. 70 (1993) 517, abstracts.
 type GasAfterMixing struct {
-	Gas     unit.Percent  `json:"gas" sym:"G_0" range:"0 %..40 %"`           // gas of its volume, at ambient pressure, when mixed at ambient pressure and the mixer stops
-	Ambient unit.Pressure `json:"ambient" sym:"P_a" range:"50 kPa..120 kPa"` // air pressure, absolute
-	Mixer   unit.Pressure `json:"mixer" sym:"P_m" range:"10 kPa..250 kPa"`   // pressure in the mixer, absolute: the air pressure in an open bowl
-	Rest    unit.Duration `json:"rest" sym:"t" range:"0 s..24 h"`            // time since the mixer stopped
+	Gas           unit.Percent  `json:"gas" sym:"G_0" range:"0 %..40 %"`                  // gas of its volume, at ambient pressure, when mixed at ambient pressure and the mixer stops
+	Ambient       unit.Pressure `json:"ambient" sym:"P_a" range:"50 kPa..120 kPa"`        // air pressure, absolute
+	MixerPressure unit.Pressure `json:"mixer_pressure" sym:"P_m" range:"10 kPa..250 kPa"` // pressure in the mixer, absolute: the air pressure in an open bowl
+	Rest          unit.Duration `json:"rest" sym:"t" range:"0 s..24 h"`                   // time since the mixer stopped
 }
 
 // GasAfterMixingResult is the gas before the yeast adds to it.
@@ -341,7 +341,7 @@ func (GasAfterMixing) ID() string { return "gas-after-mixing" }
 func (q GasAfterMixing) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "gas", q.Gas, 0, 40)
 	reckon.CheckRange(c, "ambient", q.Ambient, minAmbient, maxAmbient)
-	reckon.CheckRange(c, "mixer", q.Mixer, 10, 250)
+	reckon.CheckRange(c, "mixer_pressure", q.MixerPressure, 10, 250)
 	reckon.CheckRange(c, "rest", q.Rest, 0, unit.Hours(24))
 }
 
@@ -353,7 +353,7 @@ func (q GasAfterMixing) Solve() (out GasAfterMixingResult, err error) {
 	a := float64(q.Gas) / 100
 	x0 := a / (1 - a)
 	growth := 1 + float64(afterMixGrowth*(1-math.Exp(-float64(q.Rest)/afterMixSeconds)))
-	x := float64(x0 * (float64(q.Mixer) / float64(q.Ambient)) * growth)
+	x := float64(x0 * (float64(q.MixerPressure) / float64(q.Ambient)) * growth)
 	return GasAfterMixingResult{
 		Gas: unit.Percent(100 * x / (1 + x)), DensityRatio: (1 + x0) / (1 + x),
 		Conditions: reckon.Uncalibrated,

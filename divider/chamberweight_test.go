@@ -49,7 +49,7 @@ func ExamplePressureForChamberWeight() {
 }
 
 func ExampleGasAfterMixing() {
-	out, err := divider.GasAfterMixing{Gas: 5, Ambient: 101.325, Mixer: 101.325, Rest: 60}.Solve()
+	out, err := divider.GasAfterMixing{Gas: 5, Ambient: 101.325, MixerPressure: 101.325, Rest: 60}.Solve()
 	if err != nil {
 		panic(err)
 	}
@@ -140,7 +140,7 @@ func FuzzChamber(f *testing.F) {
 		if out, err := (divider.PressureForChamberWeight{Weight: m, Volume: v, GasFree: d, Gas: g, Ambient: a}).Solve(); err == nil {
 			finite(t, float64(out.Chamber))
 		}
-		if out, err := (divider.GasAfterMixing{Gas: g, Ambient: a, Mixer: p, Rest: unit.Duration(weight)}).Solve(); err == nil {
+		if out, err := (divider.GasAfterMixing{Gas: g, Ambient: a, MixerPressure: p, Rest: unit.Duration(weight)}).Solve(); err == nil {
 			finite(t, float64(out.Gas), out.DensityRatio)
 		}
 	})

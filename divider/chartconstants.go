@@ -26,7 +26,7 @@ const mostInSubgroup = 25
 // Source: ISO 7870-2:2013 and ASTM E2587 (layout of the table, not seen);
 // definitions; cases in testdata/cases/divider/chart-constants.json.
 type ChartConstants struct {
-	Size int `json:"size" sym:"n" range:"2..25"` // pieces in a subgroup
+	SubgroupSize int `json:"subgroup_size" sym:"n" range:"2..25"` // pieces in a subgroup
 }
 
 // ChartConstantsResult holds the constants by their usual symbols. A lower
@@ -53,7 +53,7 @@ type ChartConstantsResult struct {
 func (ChartConstants) ID() string { return "chart-constants" }
 
 func (q ChartConstants) Check(c *reckon.Checks) {
-	reckon.CheckCount(c, "size", q.Size, 2, mostInSubgroup)
+	reckon.CheckCount(c, "subgroup_size", q.SubgroupSize, 2, mostInSubgroup)
 }
 
 func (q ChartConstants) Solve() (out ChartConstantsResult, err error) {
@@ -61,8 +61,8 @@ func (q ChartConstants) Solve() (out ChartConstantsResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	root := math.Sqrt(float64(q.Size))
-	d2, d3, c4 := meanRange(q.Size), sdRange(q.Size), meanOfSD(q.Size)
+	root := math.Sqrt(float64(q.SubgroupSize))
+	d2, d3, c4 := meanRange(q.SubgroupSize), sdRange(q.SubgroupSize), meanOfSD(q.SubgroupSize)
 	spread := math.Sqrt(1 - float64(c4*c4)) // of the sample standard deviation
 	return ChartConstantsResult{
 		MeanRange: d2, SDRange: d3, MeanSD: c4, A: 3 / root, A2: 3 / (d2 * root), A3: 3 / (c4 * root),

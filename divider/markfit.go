@@ -86,10 +86,10 @@ type Calibration struct {
 	Confidence unit.Percent `json:"confidence" sym:"C" range:"50 %..99.9 %"` // two-sided confidence of student_t
 	StudentT   float64      `json:"student_t" sym:"t" range:"0.6..700"`      // Student's t for the confidence; the normal value with "known-sd"
 
-	Trials           int     `json:"trials" range:"3..10000"`              // trials fitted, at least one more than the shape has coefficients
+	TrialCount       int     `json:"trial_count" range:"3..10000"`         // trials fitted, at least one more than the shape has coefficients
 	DegreesOfFreedom int     `json:"degrees_of_freedom" sym:"f" range:"-"` // trials less coefficients; at least 1
-	LowMark          float64 `json:"low_mark" range:"-1e9..1e9"`           // lowest mark of the trials
-	HighMark         float64 `json:"high_mark" range:"-"`                  // highest mark of the trials; above low_mark, up to 1e9
+	MarkLow          float64 `json:"mark_low" range:"-1e9..1e9"`           // lowest mark of the trials
+	MarkHigh         float64 `json:"mark_high" range:"-"`                  // highest mark of the trials; above low_mark, up to 1e9
 
 	MeanMark   float64   `json:"mean_mark" sym:"x_m" range:"-"`              // mean mark, each trial counted by its weighting; from low_mark to high_mark
 	MeanWeight unit.Mass `json:"mean_weight" sym:"y_m" range:">0 g..1000 t"` // mean weight, counted in the same way
@@ -118,13 +118,13 @@ func (k *Calibration) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "confidence", k.Confidence, 50, 99.9)
 	// The widest Student's t that can arise: 99.9 % with one degree of freedom.
 	reckon.CheckRange(c, "student_t", k.StudentT, 0.6, 700)
-	reckon.CheckCount(c, "trials", k.Trials, k.Shape.coefficients()+1, maxTrials)
-	reckon.CheckCount(c, "degrees_of_freedom", k.DegreesOfFreedom, 1, max(1, min(k.Trials, maxTrials)-k.Shape.coefficients()))
-	reckon.CheckRange(c, "low_mark", k.LowMark, -maxMark, maxMark)
-	if reckon.CheckRange(c, "high_mark", k.HighMark, -maxMark, maxMark) && !(k.LowMark < k.HighMark) {
-		c.Fail("high_mark", strconv.FormatFloat(k.HighMark, 'g', 6, 64), "more than low_mark")
+	reckon.CheckCount(c, "trial_count", k.TrialCount, k.Shape.coefficients()+1, maxTrials)
+	reckon.CheckCount(c, "degrees_of_freedom", k.DegreesOfFreedom, 1, max(1, min(k.TrialCount, maxTrials)-k.Shape.coefficients()))
+	reckon.CheckRange(c, "mark_low", k.MarkLow, -maxMark, maxMark)
+	if reckon.CheckRange(c, "mark_high", k.MarkHigh, -maxMark, maxMark) && !(k.MarkLow < k.MarkHigh) {
+		c.Fail("mark_high", strconv.FormatFloat(k.MarkHigh, 'g', 6, 64), "more than low_mark")
 	}
-	checkMarkWithin(c, "mean_mark", k.MeanMark, k.LowMark, k.HighMark)
+	checkMarkWithin(c, "mean_mark", k.MeanMark, k.MarkLow, k.MarkHigh)
 	reckon.CheckAbove(c, "mean_weight", k.MeanWeight, maxWeight)
 	const steep, tiny = 1e30, 1e-30
 	reckon.CheckRange(c, "slope", k.Slope, -steep, steep)
@@ -204,7 +204,7 @@ func (k *Calibration) unscattered() Conditions {
 
 // turns reports whether the curve turns within the trial marks.
 func (k *Calibration) turns() bool {
-	return k.slopeAt(k.LowMark-k.MeanMark)*k.slopeAt(k.HighMark-k.MeanMark) <= 0
+	return k.slopeAt(k.MarkLow-k.MeanMark)*k.slopeAt(k.MarkHigh-k.MeanMark) <= 0
 }
 
 // MarkFit asks what each mark of the handle weighs, by least squares through N
@@ -513,13 +513,13 @@ func (q MarkFit) fit() fit {
 	n := float64(len(q.Trials))
 	f := fit{cal: Calibration{
 		Shape: q.Shape, Weighting: q.Weighting, Across: q.Across, Confidence: q.Confidence,
-		Trials: len(q.Trials), DegreesOfFreedom: len(q.Trials) - q.Shape.coefficients(),
-		LowMark: q.Trials[0].Mark, HighMark: q.Trials[0].Mark,
+		TrialCount: len(q.Trials), DegreesOfFreedom: len(q.Trials) - q.Shape.coefficients(),
+		MarkLow: q.Trials[0].Mark, MarkHigh: q.Trials[0].Mark,
 	}}
 	k := &f.cal
 	var meanOfInverse, pieceVariance float64
 	for _, t := range q.Trials {
-		k.LowMark, k.HighMark = min(k.LowMark, t.Mark), max(k.HighMark, t.Mark)
+		k.MarkLow, k.MarkHigh = min(k.MarkLow, t.Mark), max(k.MarkHigh, t.Mark)
 		meanOfInverse += 1 / (n * float64(t.Pieces))
 		f.knownSD += float64(float64(t.SD)*float64(t.SD)) / n
 		pieceVariance += float64(float64(t.SD)*float64(t.SD)*float64(t.Pieces)) / n
@@ -640,7 +640,7 @@ func (f *fit) worst(q MarkFit) (index int, residual float64) {
 // from the fit, the limit is that of the residual against a fit without it.
 func (f *fit) outlierLimit() float64 {
 	k := &f.cal
-	one := 1 - (1-float64(k.Confidence)/100)/float64(2*k.Trials)
+	one := 1 - (1-float64(k.Confidence)/100)/float64(2*k.TrialCount)
 	df := float64(k.DegreesOfFreedom)
 	switch {
 	case k.Weighting == KnownSD:
@@ -660,7 +660,7 @@ func (f *fit) result(q MarkFit) MarkFitResult {
 		Intercept:   unit.Mass(k.at(u)), InterceptSD: unit.Mass(math.Sqrt(k.variance(u))),
 		Slope: k.slopeAt(u), SlopeSD: math.Sqrt(k.slopeVariance(u)), Curve: k.Curve,
 		Covariance: float64(s2 * u / k.Sxx), SumSquares: f.ssr,
-		PureErrorDF: k.Trials - f.groups, PureErrorSS: f.pureSS,
+		PureErrorDF: k.TrialCount - f.groups, PureErrorSS: f.pureSS,
 	}
 	if k.Shape == Quadratic {
 		out.CurveSD = math.Sqrt(s2 / k.Sqq)

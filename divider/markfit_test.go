@@ -396,7 +396,7 @@ func TestTrialsWithoutScatterAreTold(t *testing.T) {
 	}
 	exact := fit(60, 60, 75, 75, 90, 90)
 	assert.Equal(t, divider.Conditions(reckon.ScaleTooCoarse), exact.Conditions, "on the line to the last digit")
-	next, err := divider.NextMark{Calibration: exact.Calibration, Mark: 4, Weight: 76, Pieces: 1, Target: 75, Limit: 0.5, MarkLow: 0, MarkHigh: 10}.Solve()
+	next, err := divider.NextMark{Calibration: exact.Calibration, Mark: 4, Weight: 76, Pieces: 1, Target: 75, MoveLimit: 0.5, MarkLow: 0, MarkHigh: 10}.Solve()
 	require.NoError(t, err)
 	assert.True(t, next.Conditions.Has(reckon.ScaleTooCoarse))
 	mark, err := setting(exact.Calibration, 80).Solve()

@@ -63,16 +63,16 @@ const (
 //
 // The inverse is [WeightForMark].
 type MarkForWeight struct {
-	Calibration Calibration `json:"calibration"`                                 // from [MarkFit], of the same dough and the same pieces across
-	Across      int         `json:"across,omitzero" range:"-"`                   // pieces across now, 1 to 32, and that of the calibration if it has one; leave out if it does not matter
-	Weight      unit.Mass   `json:"weight" sym:"y" range:">0 g..1000 t"`         // weight wanted
-	Interval    Interval    `json:"interval"`                                    // how the interval is made
-	Of          Of          `json:"of"`                                          // "mean" to set the handle; "piece" or "sample" for a mark read back from a weighing
-	Pieces      int         `json:"pieces,omitzero" sym:"n" range:"-"`           // pieces in the sample, 1 to 100000, with "sample" only
-	MarkLow     float64     `json:"mark_low" range:"-1e9..1e9"`                  // lowest mark on the scale of the handle
-	MarkHigh    float64     `json:"mark_high" range:"-"`                         // highest mark, above mark_low, up to 1e9
-	Division    float64     `json:"division,omitzero" sym:"D" range:"1e-6..1e9"` // smallest part of a mark that the handle can be set to; leave out if it moves freely
-	Tolerance   unit.Mass   `json:"tolerance,omitzero" range:"0 g..1000 t"`      // weight by which the mark may miss before the condition wide-interval is set; leave out for none
+	Calibration Calibration `json:"calibration"`                                  // from [MarkFit], of the same dough and the same pieces across
+	Across      int         `json:"across,omitzero" range:"-"`                    // pieces across now, 1 to 32, and that of the calibration if it has one; leave out if it does not matter
+	Weight      unit.Mass   `json:"weight" sym:"y" range:">0 g..1000 t"`          // weight wanted
+	Interval    Interval    `json:"interval"`                                     // how the interval is made
+	Of          Of          `json:"of"`                                           // "mean" to set the handle; "piece" or "sample" for a mark read back from a weighing
+	Pieces      int         `json:"pieces,omitzero" sym:"n" range:"-"`            // pieces in the sample, 1 to 100000, with "sample" only
+	MarkLow     float64     `json:"mark_low" range:"-1e9..1e9"`                   // lowest mark on the scale of the handle
+	MarkHigh    float64     `json:"mark_high" range:"-"`                          // highest mark, above mark_low, up to 1e9
+	MarkStep    float64     `json:"mark_step,omitzero" sym:"D" range:"1e-6..1e9"` // smallest part of a mark that the handle can be set to; leave out if it moves freely
+	Tolerance   unit.Mass   `json:"tolerance,omitzero" range:"0 g..1000 t"`       // weight by which the mark may miss before the condition wide-interval is set; leave out for none
 }
 
 // MarkForWeightResult is where to set the handle.
@@ -101,7 +101,7 @@ func (q *MarkForWeight) check(c *reckon.Checks) {
 	reckon.CheckEither(c, "interval", q.Interval, Fieller, Delta)
 	checkOf(c, q.Of, q.Pieces)
 	checkScale(c, q.MarkLow, q.MarkHigh)
-	checkDivision(c, q.Division)
+	checkDivision(c, q.MarkStep)
 	reckon.CheckRange(c, "tolerance", q.Tolerance, 0, maxWeight)
 }
 
@@ -140,13 +140,13 @@ func (q MarkForWeight) Solve() (out MarkForWeightResult, err error) {
 			Wanted: "pieces of " + q.Weight.String() + " within a bounded interval", Advice: weighMoreAdvice,
 		}
 	}
-	if out.Mark < k.LowMark || out.Mark > k.HighMark {
+	if out.Mark < k.MarkLow || out.Mark > k.MarkHigh {
 		out.Conditions |= reckon.Extrapolated
 	}
 	out.Conditions |= k.unscattered()
 	out.Set = out.Mark
-	if q.Division != 0 {
-		out.Set = float64(math.Round(out.Mark/q.Division) * q.Division)
+	if q.MarkStep != 0 {
+		out.Set = float64(math.Round(out.Mark/q.MarkStep) * q.MarkStep)
 	}
 	out.Expected = unit.Mass(k.at(out.Set - k.MeanMark))
 	if !(out.Expected > 0) {
@@ -192,7 +192,7 @@ func (q MarkForWeight) Show(w *reckon.Working, out MarkForWeightResult) {
 		w.Given("lower end", "x_l", out.Low, "", "Fieller, found by bisection")
 		w.Given("upper end", "x_h", out.High, "", "Fieller, found by bisection")
 	}
-	if q.Division == 0 {
+	if q.MarkStep == 0 {
 		w.Lines(out, "mark to set: x_set = x  [the handle moves freely]")
 	} else {
 		w.Lines(out, "mark to set: x_set = round(x/D)*D  [the nearest that the handle can be set to]")
@@ -304,7 +304,7 @@ func (k *Calibration) markOf(y float64) (u float64, why string) {
 
 // reach returns the weights at the ends of the trial marks, for an error.
 func (k *Calibration) reach() (low, high string) {
-	a, b := k.at(k.LowMark-k.MeanMark), k.at(k.HighMark-k.MeanMark)
+	a, b := k.at(k.MarkLow-k.MeanMark), k.at(k.MarkHigh-k.MeanMark)
 	return unit.Mass(min(a, b)).String(), unit.Mass(max(a, b)).String()
 }
 
@@ -482,7 +482,7 @@ func (q WeightForMark) Solve() (out WeightForMarkResult, err error) {
 		}
 	}
 	out = WeightForMarkResult{Weight: unit.Mass(y), Low: unit.Mass(y - half), High: unit.Mass(y + half)}
-	if q.Mark < k.LowMark || q.Mark > k.HighMark {
+	if q.Mark < k.MarkLow || q.Mark > k.MarkHigh {
 		out.Conditions |= reckon.Extrapolated
 	}
 	out.Conditions |= k.unscattered()

@@ -75,7 +75,7 @@ const (
 type TargetWeight struct {
 	Rules       RuleSetName  `json:"rules"`                                                    // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373", "us-hb133-a", "us-tx-434-007" or "lk-caa-2024"
 	Nominal     unit.Mass    `json:"nominal" sym:"Q_n" range:"-"`                              // weight on the label; the quantities that [TolerableDeficiency] or [LoafLimits] name
-	Spread      unit.Mass    `json:"spread" sym:"s" range:"-"`                                 // standard deviation of the pieces as sold, from piece to piece; 0 g to a quarter of the nominal
+	SD          unit.Mass    `json:"sd" sym:"s" range:"-"`                                     // standard deviation of the pieces as sold, from piece to piece; 0 g to a quarter of the nominal
 	FirstShare  unit.Percent `json:"first_share,omitzero" sym:"F_1" range:"-"`                 // share of pieces taken to be tolerable below the first limit (and above the most); 0.000001 % to 49 %; in the UK left out for, and at most, one in forty; Germany writes 2 %; other texts name none
 	SecondShare unit.Percent `json:"second_share,omitzero" sym:"F_2" range:"0.000001 %..49 %"` // the same below the second limit, where no piece may be: a normal spread always leaves some; left out where there is no such limit
 	Drift       unit.Mass    `json:"drift,omitzero" sym:"d,0" range:"-"`                       // how far the mean wanders down between checks, not in the spread; 0 g to a quarter of the nominal
@@ -88,7 +88,7 @@ type TargetWeight struct {
 	PiecesPerDay int       `json:"pieces_per_day,omitzero" sym:"N" range:"0..10000000"` // pieces made in a day; 0 for no sums of money
 	DaysPerYear  int       `json:"days_per_year,omitzero" sym:"Y,0" range:"0..366"`     // working days
 	CostPerKg    float64   `json:"cost_per_kg,omitzero" sym:"C,0" range:"0..1000000"`   // money for a kilogram of dough, in any currency
-	BetterSpread unit.Mass `json:"better_spread,omitzero" sym:"s_b" range:"-"`          // a spread to compare with, up to spread; left out for none
+	BetterSD     unit.Mass `json:"better_sd,omitzero" sym:"s_b" range:"-"`              // a spread to compare with, up to spread; left out for none
 }
 
 // TargetWeightResult is where to aim and what it costs.
@@ -124,10 +124,10 @@ func (q TargetWeight) check(c *reckon.Checks) (rules packerRules, share unit.Per
 	rules = checkPackerRules(c, q.Rules, q.Nominal)
 	if c.OK() { // shares and spread have a range only under known rules
 		share = checkShares(c, q.Rules, rules, q.FirstShare, q.SecondShare)
-		reckon.CheckRange(c, "spread", q.Spread, 0, q.Nominal/4)
+		reckon.CheckRange(c, "sd", q.SD, 0, q.Nominal/4)
 		reckon.CheckRange(c, "drift", q.Drift, 0, q.Nominal/4)
 	} else {
-		reckon.CheckNotNegative(c, "spread", q.Spread)
+		reckon.CheckNotNegative(c, "sd", q.SD)
 		reckon.CheckNotNegative(c, "drift", q.Drift)
 	}
 	loss, err := q.losses().Solve()
@@ -140,8 +140,8 @@ func (q TargetWeight) check(c *reckon.Checks) (rules packerRules, share unit.Per
 	reckon.CheckCount(c, "pieces_per_day", q.PiecesPerDay, 0, 10_000_000)
 	reckon.CheckCount(c, "days_per_year", q.DaysPerYear, 0, 366)
 	reckon.CheckRange(c, "cost_per_kg", q.CostPerKg, 0, 1_000_000)
-	if q.BetterSpread != 0 && q.Spread >= 0 {
-		reckon.CheckRange(c, "better_spread", q.BetterSpread, 0, q.Spread)
+	if q.BetterSD != 0 && q.SD >= 0 {
+		reckon.CheckRange(c, "better_sd", q.BetterSD, 0, q.SD)
 	}
 	return rules, share, loss
 }
@@ -162,7 +162,7 @@ func (q TargetWeight) Solve() (out TargetWeightResult, err error) {
 	if rules.second > 0 {
 		z2 = tail(q.SecondShare)
 	}
-	target, binds := rules.lowestMean(q.Nominal.Grams(), q.Spread.Grams(), z1, z2)
+	target, binds := rules.lowestMean(q.Nominal.Grams(), q.SD.Grams(), z1, z2)
 	target += q.Drift.Grams()
 	k := loss.Dough.Grams()
 	giveaway := target - q.Nominal.Grams()
@@ -176,11 +176,11 @@ func (q TargetWeight) Solve() (out TargetWeightResult, err error) {
 		CostDay: day / 1000 * q.CostPerKg, CostYear: giveaway * gramYear, GramYear: gramYear,
 		RuleSet: set, Loss: loss.Conditions, Conditions: set.conditions(), Cautions: reckon.WeightsLaw,
 	}
-	if binds != BindsAverage || rules.most > 0 && target+float64(z1*q.Spread.Grams()) > rules.most {
+	if binds != BindsAverage || rules.most > 0 && target+float64(z1*q.SD.Grams()) > rules.most {
 		out.Conditions |= NotCapable
 	}
-	if q.BetterSpread > 0 {
-		better, _ := rules.lowestMean(q.Nominal.Grams(), q.BetterSpread.Grams(), z1, z2)
+	if q.BetterSD > 0 {
+		better, _ := rules.lowestMean(q.Nominal.Grams(), q.BetterSD.Grams(), z1, z2)
 		better += q.Drift.Grams()
 		out.BetterTarget = unit.Grams(better)
 		out.SavingYear = float64((target - better) * gramYear)
@@ -209,7 +209,7 @@ func (q TargetWeight) Show(w *reckon.Working, out TargetWeightResult) {
 	if rules.second > 0 {
 		w.Lines(out, "second limit as dough: D_2 = T_2*k")
 	}
-	if q.BetterSpread > 0 {
+	if q.BetterSD > 0 {
 		w.Lines(out, "target with the better spread: m_b = max(Q_n, T_1 + z_1*s_b"+second("s_b")+") + d")
 	}
 	if q.PiecesPerDay > 0 {
@@ -220,7 +220,7 @@ func (q TargetWeight) Show(w *reckon.Working, out TargetWeightResult) {
 			"money in a year for one gram of bread: c_y = k*N*Y/1000*C",
 			"money given away in a year: C_y = g*c_y",
 		)
-		if q.BetterSpread > 0 {
+		if q.BetterSD > 0 {
 			w.Lines(out, "money in a year that the better spread is worth: E = (m - m_b)*c_y")
 		}
 	}
@@ -360,7 +360,7 @@ func (r packerRules) lowestMean(nominal, spread, z1, z2 float64) (float64, Bindi
 // Source: as for [TargetWeight].
 //
 // The inverse is [TargetWeight].
-type SpreadForTarget struct {
+type SDForTarget struct {
 	Rules       RuleSetName  `json:"rules"`                                                    // as for [TargetWeight]
 	Nominal     unit.Mass    `json:"nominal" sym:"Q_n" range:"-"`                              // weight on the label, as for [TargetWeight]
 	Target      unit.Mass    `json:"target" sym:"m" range:"-"`                                 // mean of the pieces as sold; nominal plus drift to twice the nominal
@@ -370,20 +370,20 @@ type SpreadForTarget struct {
 }
 
 // SpreadForTargetResult is how steady the line must be.
-type SpreadForTargetResult struct {
-	Spread     unit.Mass       `json:"spread" sym:"s"` // largest standard deviation of the pieces as sold that meets the rules
-	Binds      BindingRule     `json:"binds"`          // "first-limit" or "second-limit"
-	RuleSet    RuleSet         `json:"rule_set"`       // whose rules, which edition, how far seen
-	Conditions Conditions      `json:"conditions"`     // rule-set-dated, from-memory; above-limit if with that spread too many are above the most that a loaf may weigh
-	Cautions   reckon.Cautions `json:"cautions"`       // weights-law
+type SDForTargetResult struct {
+	SD         unit.Mass       `json:"sd" sym:"s"` // largest standard deviation of the pieces as sold that meets the rules
+	Binds      BindingRule     `json:"binds"`      // "first-limit" or "second-limit"
+	RuleSet    RuleSet         `json:"rule_set"`   // whose rules, which edition, how far seen
+	Conditions Conditions      `json:"conditions"` // rule-set-dated, from-memory; above-limit if with that spread too many are above the most that a loaf may weigh
+	Cautions   reckon.Cautions `json:"cautions"`   // weights-law
 }
 
-func (SpreadForTarget) ID() string { return "spread-for-target" }
+func (SDForTarget) ID() string { return "sd-for-target" }
 
-func (q SpreadForTarget) Check(c *reckon.Checks) { q.check(c) }
+func (q SDForTarget) Check(c *reckon.Checks) { q.check(c) }
 
 // check returns what the rules ask of the packer and the share tolerated below the first limit.
-func (q SpreadForTarget) check(c *reckon.Checks) (rules packerRules, share unit.Percent) {
+func (q SDForTarget) check(c *reckon.Checks) (rules packerRules, share unit.Percent) {
 	rules = checkPackerRules(c, q.Rules, q.Nominal)
 	if !c.OK() {
 		reckon.CheckPositive(c, "target", q.Target)
@@ -398,7 +398,7 @@ func (q SpreadForTarget) check(c *reckon.Checks) (rules packerRules, share unit.
 
 // Solve has no answer if the target less the drift is below the label, since
 // no spread mends an average that is too low.
-func (q SpreadForTarget) Solve() (out SpreadForTargetResult, err error) {
+func (q SDForTarget) Solve() (out SDForTargetResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	rules, share := q.check(&c)
 	if !c.OK() {
@@ -420,7 +420,7 @@ func (q SpreadForTarget) Solve() (out SpreadForTargetResult, err error) {
 			spread, binds = s, BindsSecondLimit
 		}
 	}
-	out = SpreadForTargetResult{Spread: unit.Grams(spread), Binds: binds, RuleSet: set, Conditions: set.conditions(), Cautions: reckon.WeightsLaw}
+	out = SDForTargetResult{SD: unit.Grams(spread), Binds: binds, RuleSet: set, Conditions: set.conditions(), Cautions: reckon.WeightsLaw}
 	// The upper limit is no part of the spread found, but a condition says when it is passed.
 	if rules.most > 0 && q.Target.Grams()+float64(z1*spread) > rules.most+roundingGuard {
 		out.Conditions |= AboveLimit
@@ -428,7 +428,7 @@ func (q SpreadForTarget) Solve() (out SpreadForTargetResult, err error) {
 	return out, nil
 }
 
-func (q SpreadForTarget) Show(w *reckon.Working, out SpreadForTargetResult) {
+func (q SDForTarget) Show(w *reckon.Working, out SDForTargetResult) {
 	rules := packerRulesFor(q.Rules, q.Nominal)
 	w.Inputs(q)
 	showPackerRules(w, out, q.Nominal, out.RuleSet)
@@ -468,7 +468,7 @@ type FractionBelow struct {
 	Rules   RuleSetName `json:"rules"`                       // as for [TargetWeight]
 	Nominal unit.Mass   `json:"nominal" sym:"Q_n" range:"-"` // weight on the label, as for [TargetWeight]
 	Mean    unit.Mass   `json:"mean" sym:"m" range:"-"`      // mean of the pieces as sold; half to twice the nominal
-	Spread  unit.Mass   `json:"spread" sym:"s" range:"-"`    // their standard deviation; 0.01 % of the nominal to a quarter of it
+	SD      unit.Mass   `json:"sd" sym:"s" range:"-"`        // their standard deviation; 0.01 % of the nominal to a quarter of it
 }
 
 // FractionBelowResult is what falls short and what is given away.
@@ -493,10 +493,10 @@ func (q FractionBelow) check(c *reckon.Checks) packerRules {
 	rules := checkPackerRules(c, q.Rules, q.Nominal)
 	if c.OK() {
 		reckon.CheckRange(c, "mean", q.Mean, q.Nominal/2, q.Nominal*2)
-		reckon.CheckRange(c, "spread", q.Spread, q.Nominal/10000, q.Nominal/4)
+		reckon.CheckRange(c, "sd", q.SD, q.Nominal/10000, q.Nominal/4)
 	} else {
 		reckon.CheckPositive(c, "mean", q.Mean)
-		reckon.CheckPositive(c, "spread", q.Spread)
+		reckon.CheckPositive(c, "sd", q.SD)
 	}
 	return rules
 }
@@ -508,7 +508,7 @@ func (q FractionBelow) Solve() (out FractionBelowResult, err error) {
 		return out, c.Err()
 	}
 	set, _ := RuleSetFor(q.Rules) // the word was checked
-	mean, spread, nominal := q.Mean.Grams(), q.Spread.Grams(), q.Nominal.Grams()
+	mean, spread, nominal := q.Mean.Grams(), q.SD.Grams(), q.Nominal.Grams()
 	below := func(limit float64) unit.Percent {
 		return unit.Percent(100 * normalBelow((limit-mean)/spread))
 	}
@@ -556,7 +556,7 @@ func (q FractionBelow) Show(w *reckon.Working, out FractionBelowResult) {
 		"mean over the label: G = m - Q_n",
 		"the same in standard deviations: k = G/s",
 	)
-	w.Given("share of a standard normal below k", "P", normalBelow((q.Mean.Grams()-q.Nominal.Grams())/q.Spread.Grams()), "", "normal distribution")
+	w.Given("share of a standard normal below k", "P", normalBelow((q.Mean.Grams()-q.Nominal.Grams())/q.SD.Grams()), "", "normal distribution")
 	w.Lines(out,
 		"share below the label: F_n = 100*(1 - P)",
 		"excess over all pieces: E = G*P + s*exp(-0.5*k*k)/sqrt(2*pi)",

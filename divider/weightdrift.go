@@ -62,26 +62,26 @@ const (
 //
 // The inverse is [BatchForWeightDrift].
 type WeightDrift struct {
-	Start       unit.Mass     `json:"start" sym:"m_0" range:">0 g..100 kg"` // mean weight of the first pieces
-	Growth      float64       `json:"growth" sym:"p" range:"0..100"`        // growth of the dough's volume in the chamber, in percent of the start a minute
-	GrowthBasis GrowthBasis   `json:"growth_basis"`                         // whether growth was measured with [HopperGrowth]
-	Time        unit.Duration `json:"time" sym:"t" range:">0 s..24 h"`      // how long the batch stands, see [HopperTime]
-	Limit       unit.Mass     `json:"limit,omitzero" sym:"L" range:"-"`     // weight that may be lost before the mark is moved, above 0 and below start; leave out for no moves
-	PerMark     float64       `json:"per_mark,omitzero" sym:"b" range:"-"`  // g for each mark at the start, from [MarkForWeight]; needed with limit, 1e-9 to 1e9 or the same below 0
+	StartWeight unit.Mass     `json:"start_weight" sym:"m_0" range:">0 g..100 kg"` // mean weight of the first pieces
+	Growth      float64       `json:"growth" sym:"p" range:"0..100"`               // growth of the dough's volume in the chamber, in percent of the start a minute
+	GrowthBasis GrowthBasis   `json:"growth_basis"`                                // whether growth was measured with [HopperGrowth]
+	Time        unit.Duration `json:"time" sym:"t" range:">0 s..24 h"`             // how long the batch stands, see [HopperTime]
+	DriftLimit  unit.Mass     `json:"drift_limit,omitzero" sym:"L" range:"-"`      // weight that may be lost before the mark is moved, above 0 and below start; leave out for no moves
+	PerMark     float64       `json:"per_mark,omitzero" sym:"b" range:"-"`         // g for each mark at the start, from [MarkForWeight]; needed with limit, 1e-9 to 1e9 or the same below 0
 }
 
 // DriftMove is one move of the mark within a batch.
 type DriftMove struct {
-	At    unit.Duration `json:"at" sym:"t_#"`    // hopper time at which the weight has fallen by the limit
-	Marks float64       `json:"marks" sym:"x_#"` // marks to move from where the handle stands then; weigh afterwards
+	At   unit.Duration `json:"at" sym:"t_#"`   // hopper time at which the weight has fallen by the limit
+	Move float64       `json:"move" sym:"x_#"` // marks to move from where the handle stands then; weigh afterwards
 }
 
 // WeightDriftResult is the weight through the batch.
 type WeightDriftResult struct {
-	End   unit.Mass `json:"end" sym:"m"`    // mean weight of the last pieces if the mark is left alone
-	Drift unit.Mass `json:"drift" sym:"D"`  // end less start; 0 or below
-	First unit.Mass `json:"first" sym:"F"`  // weight lost in the first minute
-	Mean  unit.Mass `json:"mean" sym:"m_m"` // mean weight of all pieces if the mark is left alone
+	EndWeight   unit.Mass `json:"end_weight" sym:"m"`   // mean weight of the last pieces if the mark is left alone
+	Drift       unit.Mass `json:"drift" sym:"D"`        // end less start; 0 or below
+	FirstWeight unit.Mass `json:"first_weight" sym:"F"` // weight lost in the first minute
+	Mean        unit.Mass `json:"mean" sym:"m_m"`       // mean weight of all pieces if the mark is left alone
 
 	Moves []DriftMove `json:"moves"` // when to move the mark back to the start's weight, if a limit was given
 
@@ -92,15 +92,15 @@ type WeightDriftResult struct {
 func (WeightDrift) ID() string { return "weight-drift" }
 
 func (q WeightDrift) Check(c *reckon.Checks) {
-	checkDrift(c, q.Start, q.Growth, q.GrowthBasis)
+	checkDrift(c, q.StartWeight, q.Growth, q.GrowthBasis)
 	reckon.CheckAbove(c, "time", q.Time, unit.Hours(24))
-	if q.Limit != 0 {
-		checkLimit(c, q.Limit, q.Start)
+	if q.DriftLimit != 0 {
+		checkLimit(c, q.DriftLimit, q.StartWeight)
 	}
 	switch {
-	case q.Limit == 0 && q.PerMark != 0:
+	case q.DriftLimit == 0 && q.PerMark != 0:
 		c.Fail("per_mark", strconv.FormatFloat(q.PerMark, 'g', 6, 64), "nothing, unless a limit is given")
-	case q.Limit != 0 && !(math.Abs(q.PerMark) >= 1e-9 && math.Abs(q.PerMark) <= 1e9):
+	case q.DriftLimit != 0 && !(math.Abs(q.PerMark) >= 1e-9 && math.Abs(q.PerMark) <= 1e9):
 		c.Fail("per_mark", strconv.FormatFloat(q.PerMark, 'g', 6, 64), "g for each mark, 1e-9 to 1e9 or the same below 0")
 	}
 }
@@ -118,15 +118,15 @@ func (q WeightDrift) Append(dst []DriftMove) (out WeightDriftResult, err error) 
 	if moves > maxMoves {
 		return out, &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "plan with up to 100 moves",
-			Wanted: "a weight held to " + q.Limit.String(), Advice: "make smaller batches, cool the dough or widen the limit",
+			Wanted: "a weight held to " + q.DriftLimit.String(), Advice: "make smaller batches, cool the dough or widen the limit",
 		}
 	}
-	start, g := float64(q.Start), q.perSecond()
+	start, g := float64(q.StartWeight), q.perSecond()
 	grown := float64(g * float64(q.Time))
 	end := start / (1 + grown)
 	out = WeightDriftResult{
-		End: unit.Mass(end), Drift: unit.Mass(end - start),
-		First: unit.Mass(start - start/(1+float64(g*60))), Mean: q.Start, Moves: dst,
+		EndWeight: unit.Mass(end), Drift: unit.Mass(end - start),
+		FirstWeight: unit.Mass(start - start/(1+float64(g*60))), Mean: q.StartWeight, Moves: dst,
 	}
 	if grown > 0 {
 		out.Mean = unit.Mass(start * math.Log1p(grown) / grown)
@@ -137,7 +137,7 @@ func (q WeightDrift) Append(dst []DriftMove) (out WeightDriftResult, err error) 
 	ratio, power := q.ratio(), 1.0
 	for range moves {
 		power = float64(power * ratio)
-		out.Moves = append(out.Moves, DriftMove{At: unit.Duration((power - 1) / g), Marks: float64(q.Limit) * power / q.PerMark})
+		out.Moves = append(out.Moves, DriftMove{At: unit.Duration((power - 1) / g), Move: float64(q.DriftLimit) * power / q.PerMark})
 		out.Cautions |= reckon.MovingMachinery
 	}
 	return out, nil
@@ -176,13 +176,13 @@ func (q *WeightDrift) perSecond() float64 { return q.Growth / 6000 }
 
 // ratio returns how far the dough has grown when the weight has fallen by the limit.
 func (q *WeightDrift) ratio() float64 {
-	return float64(q.Start) / (float64(q.Start) - float64(q.Limit))
+	return float64(q.StartWeight) / (float64(q.StartWeight) - float64(q.DriftLimit))
 }
 
 // moves counts the moves of the mark, up to one more than can be planned.
 func (q *WeightDrift) moves() int {
 	g := q.perSecond()
-	if !(q.Limit > 0 && g > 0) {
+	if !(q.DriftLimit > 0 && g > 0) {
 		return 0
 	}
 	ratio, power := q.ratio(), 1.0
@@ -225,11 +225,11 @@ func checkLimit(c *reckon.Checks, limit, start unit.Mass) {
 //
 // The inverse is [WeightDrift].
 type BatchForWeightDrift struct {
-	Start       unit.Mass     `json:"start" sym:"m_0" range:">0 g..100 kg"`      // mean weight of the first pieces
-	Limit       unit.Mass     `json:"limit" sym:"L" range:"-"`                   // weight that may be lost over the batch; above 0 and below start
-	Growth      float64       `json:"growth" sym:"p" range:">0..100"`            // growth of the dough's volume in the chamber, in percent of the start a minute
-	GrowthBasis GrowthBasis   `json:"growth_basis"`                              // whether growth was measured with [HopperGrowth]
-	Dough       unit.MassRate `json:"dough" sym:"D" range:">0 kg/h..200000 t/h"` // dough that the divider uses, see [Rate]
+	StartWeight unit.Mass     `json:"start_weight" sym:"m_0" range:">0 g..100 kg"`    // mean weight of the first pieces
+	DriftLimit  unit.Mass     `json:"drift_limit" sym:"L" range:"-"`                  // weight that may be lost over the batch; above 0 and below start
+	Growth      float64       `json:"growth" sym:"p" range:">0..100"`                 // growth of the dough's volume in the chamber, in percent of the start a minute
+	GrowthBasis GrowthBasis   `json:"growth_basis"`                                   // whether growth was measured with [HopperGrowth]
+	DoughRate   unit.MassRate `json:"dough_rate" sym:"D" range:">0 kg/h..200000 t/h"` // dough that the divider uses, see [Rate]
 }
 
 // BatchForWeightDriftResult is the largest batch.
@@ -242,12 +242,12 @@ type BatchForWeightDriftResult struct {
 func (BatchForWeightDrift) ID() string { return "batch-for-weight-drift" }
 
 func (q BatchForWeightDrift) Check(c *reckon.Checks) {
-	checkDrift(c, q.Start, q.Growth, q.GrowthBasis)
+	checkDrift(c, q.StartWeight, q.Growth, q.GrowthBasis)
 	if q.Growth == 0 {
 		c.Fail("growth", "0", "more than 0: a dough that does not grow keeps its weight in any batch")
 	}
-	checkLimit(c, q.Limit, q.Start)
-	reckon.CheckAbove(c, "dough", q.Dough, maxDough)
+	checkLimit(c, q.DriftLimit, q.StartWeight)
+	reckon.CheckAbove(c, "dough_rate", q.DoughRate, maxDough)
 }
 
 // Solve has no answer if the limit is not reached within 24 h: any batch will do.
@@ -257,15 +257,15 @@ func (q BatchForWeightDrift) Solve() (out BatchForWeightDriftResult, err error) 
 		return out, c.Err()
 	}
 	g := q.Growth / 6000
-	ratio := float64(q.Start) / (float64(q.Start) - float64(q.Limit))
+	ratio := float64(q.StartWeight) / (float64(q.StartWeight) - float64(q.DriftLimit))
 	t := (ratio - 1) / g
 	if !(t <= 86400) {
 		return out, &reckon.NoSolutionError{
-			Func: q.ID(), Unknown: "batch", Wanted: "a loss of " + q.Limit.String() + " within 24 h",
+			Func: q.ID(), Unknown: "batch", Wanted: "a loss of " + q.DriftLimit.String() + " within 24 h",
 			Advice: "at that growth no batch loses so much: let the mixer or the hopper time set its size",
 		}
 	}
-	out.Time, out.Batch = unit.Duration(t), unit.Mass(float64(q.Dough)*t/3.6)
+	out.Time, out.Batch = unit.Duration(t), unit.Mass(float64(q.DoughRate)*t/3.6)
 	if q.GrowthBasis == Estimated {
 		out.Conditions |= reckon.Uncalibrated
 	}
@@ -328,10 +328,10 @@ type HopperGrowth struct {
 
 // HopperGrowthResult is the growth as the weights show it.
 type HopperGrowthResult struct {
-	Growth float64   `json:"growth" sym:"g"`  // percent of the start volume a minute; below 0 if the pieces grew heavier
-	Low    float64   `json:"low" sym:"g_l"`   // lower end of its interval
-	High   float64   `json:"high" sym:"g_h"`  // upper end
-	Start  unit.Mass `json:"start" sym:"m_0"` // weight that the fit gives at the tipping
+	Growth      float64   `json:"growth" sym:"g"`         // percent of the start volume a minute; below 0 if the pieces grew heavier
+	Low         float64   `json:"low" sym:"g_l"`          // lower end of its interval
+	High        float64   `json:"high" sym:"g_h"`         // upper end
+	StartWeight unit.Mass `json:"start_weight" sym:"m_0"` // weight that the fit gives at the tipping
 
 	Conditions Conditions `json:"conditions"` // weigh-more: the growth is not significant
 }
@@ -407,10 +407,10 @@ func (q HopperGrowth) Solve() (out HopperGrowthResult, err error) {
 	disc := float64(pb*pb) - float64(pa*pc)
 	root := math.Sqrt(max(0, disc))
 	found := HopperGrowthResult{
-		Growth: 100 * slope / a, Start: unit.Mass(one / a),
+		Growth: 100 * slope / a, StartWeight: unit.Mass(one / a),
 		Low: 100 * (pb - root) / pa, High: 100 * (pb + root) / pa,
 	}
-	if !(pa > 0) || !(a > 0) || !(found.Start <= 1000*maxPiece) || !(math.Abs(found.Growth)+math.Abs(found.Low)+math.Abs(found.High) <= 1e9) {
+	if !(pa > 0) || !(a > 0) || !(found.StartWeight <= 1000*maxPiece) || !(math.Abs(found.Growth)+math.Abs(found.Low)+math.Abs(found.High) <= 1e9) {
 		return out, &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "growth", Wanted: "these weights", Advice: "the weighings do not tell the weight at the tipping: weigh earlier in the batch, and more pieces",
 		}

@@ -43,17 +43,17 @@ type DoughCost struct {
 
 // CostPart is what one ingredient costs.
 type CostPart struct {
-	Name     string       `json:"name"`                // as in the formula
-	PerPiece float64      `json:"per_piece" sym:"C_#"` // in a piece made, its waste counted in; in your money
-	Share    unit.Percent `json:"share" sym:"s_#"`     // of the cost of the dough; 0 if nothing costs anything
+	Name         string       `json:"name"`                     // as in the formula
+	CostPerPiece float64      `json:"cost_per_piece" sym:"C_#"` // in a piece made, its waste counted in; in your money
+	Share        unit.Percent `json:"share" sym:"s_#"`          // of the cost of the dough; 0 if nothing costs anything
 }
 
 // DoughCostResult is what the ingredients cost.
 type DoughCostResult struct {
-	Parts    []CostPart `json:"parts"`               // by ingredient, in the order of the formula
-	PerKg    float64    `json:"per_kg" sym:"C"`      // ingredients of 1 kg of dough, in your money
-	PerPiece float64    `json:"per_piece" sym:"C_p"` // ingredients of a piece made, its waste counted in
-	PerSold  float64    `json:"per_sold" sym:"C_s"`  // ingredients of a piece sold, the unsold counted in
+	Parts        []CostPart `json:"parts"`                    // by ingredient, in the order of the formula
+	CostPerKg    float64    `json:"cost_per_kg" sym:"C"`      // ingredients of 1 kg of dough, in your money
+	CostPerPiece float64    `json:"cost_per_piece" sym:"C_p"` // ingredients of a piece made, its waste counted in
+	CostPerSold  float64    `json:"cost_per_sold" sym:"C_s"`  // ingredients of a piece sold, the unsold counted in
 }
 
 func (DoughCost) ID() string { return "dough-cost" }
@@ -126,11 +126,11 @@ func (q DoughCost) Append(dst []CostPart) (out DoughCostResult, err error) {
 		part := CostPart{Name: g.Name}
 		if cost > 0 {
 			share := float64(g.Percent) * q.perKg(i) / cost
-			part.PerPiece, part.Share = piece*share, unit.Percent(100*share)
+			part.CostPerPiece, part.Share = piece*share, unit.Percent(100*share)
 		}
 		dst = append(dst, part)
 	}
-	return DoughCostResult{Parts: dst, PerKg: perKg, PerPiece: piece, PerSold: piece / (1 - float64(q.Unsold)/100)}, nil
+	return DoughCostResult{Parts: dst, CostPerKg: perKg, CostPerPiece: piece, CostPerSold: piece / (1 - float64(q.Unsold)/100)}, nil
 }
 
 // perKg returns the price of 1 kg of ingredient i.
@@ -153,7 +153,7 @@ func (q DoughCost) Show(w *reckon.Working, out DoughCostResult) {
 		q.WasteBasis.line(),
 		"cost of a piece made: C_p = C*m*k/1000",
 	)
-	if out.PerKg > 0 {
+	if out.CostPerKg > 0 {
 		for i, p := range out.Parts {
 			l.item(i+1, p.Name, "share of the cost: s_# = 100*p_#*c_#/(C*S)", "cost in a piece made: C_# = C_p*s_#/100")
 		}

@@ -45,7 +45,7 @@ type DoughProperty struct {
 // DoughPropertyResult is what the composition tells about the dough.
 type DoughPropertyResult struct {
 	Mass         unit.Mass         `json:"mass" sym:"M"`          // of all the ingredients
-	Water        unit.Percent      `json:"water" sym:"x"`         // water in the dough, that of the flour included
+	WaterContent unit.Percent      `json:"water_content" sym:"x"` // water in the dough, that of the flour included
 	SpecificHeat unit.SpecificHeat `json:"specific_heat" sym:"c"` // heat for one degree
 	WaterRule    unit.SpecificHeat `json:"water_rule" sym:"c_w"`  // the same by the older rule that knows only the water
 	GasFree      unit.Density      `json:"gas_free" sym:"rho"`    // density without gas, a few per cent low: see the conditions
@@ -76,7 +76,7 @@ func (q DoughProperty) Solve() (out DoughPropertyResult, err error) {
 		heat += float64(parts[k] * components[k].heat.at(t))
 		volume += parts[k] / components[k].density.at(t)
 	}
-	out.Mass, out.Water = unit.Mass(total), unit.Percent(100*parts[0])
+	out.Mass, out.WaterContent = unit.Mass(total), unit.Percent(100*parts[0])
 	out.SpecificHeat, out.WaterRule = unit.SpecificHeat(heat), unit.SpecificHeat(0.837+float64(3.348*parts[0]))
 	out.GasFree = unit.KilogramsPerCubicMetre(1 / volume)
 	out.Conditions = reckon.Uncalibrated

@@ -55,11 +55,11 @@ func (r IngredientRole) takes(water unit.Percent, hydration unit.BakersPercent) 
 
 // Ingredient is one line of a formula.
 type Ingredient struct {
-	Name      string             `json:"name"`                                   // what the label says; not empty
-	Percent   unit.BakersPercent `json:"percent" sym:"p_#" range:"0 %..1000 %"`  // of the flour
-	Role      IngredientRole     `json:"role"`                                   // "flour", "water", "liquid", "starter", "salt" or "other"
-	Water     unit.Percent       `json:"water,omitzero" range:"0 %..100 %"`      // water in it, of its own weight: of a liquid, more than 0 %, and of others such as butter; 0 for the rest
-	Hydration unit.BakersPercent `json:"hydration,omitzero" range:"0 %..1000 %"` // of a starter: its water on its flour, more than 0 %; 0 for the rest
+	Name         string             `json:"name"`                                      // what the label says; not empty
+	Percent      unit.BakersPercent `json:"percent" sym:"p_#" range:"0 %..1000 %"`     // of the flour
+	Role         IngredientRole     `json:"role"`                                      // "flour", "water", "liquid", "starter", "salt" or "other"
+	WaterContent unit.Percent       `json:"water_content,omitzero" range:"0 %..100 %"` // water in it, of its own weight: of a liquid, more than 0 %, and of others such as butter; 0 for the rest
+	Hydration    unit.BakersPercent `json:"hydration,omitzero" range:"0 %..1000 %"`    // of a starter: its water on its flour, more than 0 %; 0 for the rest
 }
 
 // Bounds that catch slips of a digit or a unit, and keep every sum finite.
@@ -135,8 +135,8 @@ func checkFormula(c *reckon.Checks, ingredients []Ingredient) (sum, salt float64
 			c.Item(mark, "ingredients", i)
 			continue
 		}
-		if g.Name == "" || !g.Role.takes(g.Water, g.Hydration) {
-			refuseCharacter(c, g.Name, g.Role, g.Water, g.Hydration)
+		if g.Name == "" || !g.Role.takes(g.WaterContent, g.Hydration) {
+			refuseCharacter(c, g.Name, g.Role, g.WaterContent, g.Hydration)
 			c.Item(mark, "ingredients", i)
 		}
 		sum += float64(g.Percent)
@@ -374,11 +374,11 @@ func amountLine(dough unit.Mass) string {
 
 // WeighedIngredient is one ingredient by weight.
 type WeighedIngredient struct {
-	Name      string             `json:"name"`                                   // what the label says; not empty
-	Mass      unit.Mass          `json:"mass" sym:"m_#" range:"0 g..1000 t"`     // its weight
-	Role      IngredientRole     `json:"role"`                                   // "flour", "water", "liquid", "starter", "salt" or "other"
-	Water     unit.Percent       `json:"water,omitzero" range:"0 %..100 %"`      // water in it, of its own weight: of a liquid, more than 0 %, and of others such as butter; 0 for the rest
-	Hydration unit.BakersPercent `json:"hydration,omitzero" range:"0 %..1000 %"` // of a starter: its water on its flour, more than 0 %; 0 for the rest
+	Name         string             `json:"name"`                                      // what the label says; not empty
+	Mass         unit.Mass          `json:"mass" sym:"m_#" range:"0 g..1000 t"`        // its weight
+	Role         IngredientRole     `json:"role"`                                      // "flour", "water", "liquid", "starter", "salt" or "other"
+	WaterContent unit.Percent       `json:"water_content,omitzero" range:"0 %..100 %"` // water in it, of its own weight: of a liquid, more than 0 %, and of others such as butter; 0 for the rest
+	Hydration    unit.BakersPercent `json:"hydration,omitzero" range:"0 %..1000 %"`    // of a starter: its water on its flour, more than 0 %; 0 for the rest
 }
 
 // FormulaFromWeights asks for the baker's percentages of a dough that was
@@ -448,8 +448,8 @@ func checkWeights(c *reckon.Checks, list string, weights []WeighedIngredient) (f
 			c.Item(mark, list, i)
 			continue
 		}
-		if g.Name == "" || !g.Role.takes(g.Water, g.Hydration) {
-			refuseCharacter(c, g.Name, g.Role, g.Water, g.Hydration)
+		if g.Name == "" || !g.Role.takes(g.WaterContent, g.Hydration) {
+			refuseCharacter(c, g.Name, g.Role, g.WaterContent, g.Hydration)
 			c.Item(mark, list, i)
 		}
 		total += float64(g.Mass)
@@ -476,7 +476,7 @@ func (q FormulaFromWeights) Append(dst []Ingredient) (out FormulaFromWeightsResu
 		if g.Role == RoleSalt {
 			salt += float64(p)
 		}
-		dst = append(dst, Ingredient{Name: g.Name, Percent: p, Role: g.Role, Water: g.Water, Hydration: g.Hydration})
+		dst = append(dst, Ingredient{Name: g.Name, Percent: p, Role: g.Role, WaterContent: g.WaterContent, Hydration: g.Hydration})
 	}
 	return FormulaFromWeightsResult{
 		Ingredients: dst, Flour: unit.Mass(flour), Dough: unit.Mass(total),

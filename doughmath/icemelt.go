@@ -24,18 +24,18 @@ import (
 //
 // The inverses are [SizeForIceMelt] and [TransferForIceMelt].
 type IceMelt struct {
-	Size     unit.Length   `json:"size" sym:"d" range:"0.01 mm..200 mm"`      // smallest dimension of a piece: the thickness of a flake, the edge of a cube
-	IceTemp  unit.Temp     `json:"ice_temp" sym:"T_ice" range:"-40 °C..0 °C"` // temperature of the ice
-	Around   unit.Temp     `json:"around" sym:"T" range:"1 °C..45 °C"`        // mean temperature of the dough around it while it melts
-	Transfer float64       `json:"heat_transfer" sym:"U" range:"20..5000"`    // heat that reaches its surface, in W/(m² K); some 200 is the low end for dough at a wall
-	Time     unit.Duration `json:"time" sym:"t_m" range:"1 s..4 h"`           // mixing time
+	IceSize    unit.Length   `json:"ice_size" sym:"d" range:"0.01 mm..200 mm"`  // smallest dimension of a piece: the thickness of a flake, the edge of a cube
+	IceTemp    unit.Temp     `json:"ice_temp" sym:"T_ice" range:"-40 °C..0 °C"` // temperature of the ice
+	AroundTemp unit.Temp     `json:"around_temp" sym:"T" range:"1 °C..45 °C"`   // mean temperature of the dough around it while it melts
+	Transfer   float64       `json:"heat_transfer" sym:"U" range:"20..5000"`    // heat that reaches its surface, in W/(m² K); some 200 is the low end for dough at a wall
+	Time       unit.Duration `json:"time" sym:"t_m" range:"1 s..4 h"`           // mixing time
 }
 
 // IceMeltResult is whether the ice is gone in time.
 type IceMeltResult struct {
-	Melt       unit.Duration `json:"melt" sym:"t"`    // time until the ice is gone
-	Left       unit.Percent  `json:"left" sym:"left"` // of the smallest dimension, when mixing ends
-	Conditions Conditions    `json:"conditions"`      // uncalibrated, much-ice
+	Melt       unit.Duration `json:"melt" sym:"t"`        // time until the ice is gone
+	Unmelted   unit.Percent  `json:"unmelted" sym:"left"` // of the smallest dimension, when mixing ends
+	Conditions Conditions    `json:"conditions"`          // uncalibrated, much-ice
 }
 
 const (
@@ -54,8 +54,8 @@ const iceDensity = 916.72
 func (IceMelt) ID() string { return "ice-melt" }
 
 func (q IceMelt) Check(c *reckon.Checks) {
-	reckon.CheckRange(c, "size", q.Size, leastIceSize, mostIceSize)
-	checkMelting(c, q.IceTemp, q.Around)
+	reckon.CheckRange(c, "ice_size", q.IceSize, leastIceSize, mostIceSize)
+	checkMelting(c, q.IceTemp, q.AroundTemp)
 	reckon.CheckRange(c, "heat_transfer", q.Transfer, leastTransfer, mostTransfer)
 	reckon.CheckRange(c, "time", q.Time, 1, unit.Hours(4))
 }
@@ -65,8 +65,8 @@ func (q IceMelt) Solve() (out IceMeltResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	melt := float64(q.Size) / meltingRate(q.Transfer, q.IceTemp, q.Around)
-	out.Melt, out.Left = unit.Duration(melt), unit.Percent(100*max(0, 1-float64(q.Time)/melt))
+	melt := float64(q.IceSize) / meltingRate(q.Transfer, q.IceTemp, q.AroundTemp)
+	out.Melt, out.Unmelted = unit.Duration(melt), unit.Percent(100*max(0, 1-float64(q.Time)/melt))
 	out.Conditions = reckon.Uncalibrated
 	if out.Melt > q.Time {
 		out.Conditions |= MuchIce
@@ -113,23 +113,23 @@ func meltingRate(transfer float64, ice, around unit.Temp) float64 {
 //
 // The inverse is [IceMelt].
 type SizeForIceMelt struct {
-	Time     unit.Duration `json:"time" sym:"t" range:"1 s..4 h"`             // time in which it must be gone
-	IceTemp  unit.Temp     `json:"ice_temp" sym:"T_ice" range:"-40 °C..0 °C"` // temperature of the ice
-	Around   unit.Temp     `json:"around" sym:"T" range:"1 °C..45 °C"`        // mean temperature of the dough around it while it melts
-	Transfer float64       `json:"heat_transfer" sym:"U" range:"20..5000"`    // heat that reaches its surface, in W/(m² K)
+	Time       unit.Duration `json:"time" sym:"t" range:"1 s..4 h"`             // time in which it must be gone
+	IceTemp    unit.Temp     `json:"ice_temp" sym:"T_ice" range:"-40 °C..0 °C"` // temperature of the ice
+	AroundTemp unit.Temp     `json:"around_temp" sym:"T" range:"1 °C..45 °C"`   // mean temperature of the dough around it while it melts
+	Transfer   float64       `json:"heat_transfer" sym:"U" range:"20..5000"`    // heat that reaches its surface, in W/(m² K)
 }
 
 // SizeForIceMeltResult is the ice to use.
 type SizeForIceMeltResult struct {
-	Size       unit.Length `json:"size" sym:"d"` // the most that the smallest dimension may be
-	Conditions Conditions  `json:"conditions"`   // uncalibrated
+	IceSize    unit.Length `json:"ice_size" sym:"d"` // the most that the smallest dimension may be
+	Conditions Conditions  `json:"conditions"`       // uncalibrated
 }
 
 func (SizeForIceMelt) ID() string { return "size-for-ice-melt" }
 
 func (q SizeForIceMelt) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "time", q.Time, 1, unit.Hours(4))
-	checkMelting(c, q.IceTemp, q.Around)
+	checkMelting(c, q.IceTemp, q.AroundTemp)
 	reckon.CheckRange(c, "heat_transfer", q.Transfer, leastTransfer, mostTransfer)
 }
 
@@ -138,7 +138,7 @@ func (q SizeForIceMelt) Solve() (out SizeForIceMeltResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	out.Size = unit.Length(meltingRate(q.Transfer, q.IceTemp, q.Around) * float64(q.Time))
+	out.IceSize = unit.Length(meltingRate(q.Transfer, q.IceTemp, q.AroundTemp) * float64(q.Time))
 	out.Conditions = reckon.Uncalibrated
 	return out, nil
 }
@@ -159,10 +159,10 @@ func (q SizeForIceMelt) Show(w *reckon.Working, out SizeForIceMeltResult) {
 //
 // The inverse is [IceMelt].
 type TransferForIceMelt struct {
-	Size    unit.Length   `json:"size" sym:"d" range:"0.01 mm..200 mm"`      // smallest dimension of a piece
-	Melt    unit.Duration `json:"melt" sym:"t" range:"1 s..4 h"`             // time until it was gone
-	IceTemp unit.Temp     `json:"ice_temp" sym:"T_ice" range:"-40 °C..0 °C"` // temperature of the ice
-	Around  unit.Temp     `json:"around" sym:"T" range:"1 °C..45 °C"`        // mean temperature of the dough around it
+	IceSize    unit.Length   `json:"ice_size" sym:"d" range:"0.01 mm..200 mm"`  // smallest dimension of a piece
+	Melt       unit.Duration `json:"melt" sym:"t" range:"1 s..4 h"`             // time until it was gone
+	IceTemp    unit.Temp     `json:"ice_temp" sym:"T_ice" range:"-40 °C..0 °C"` // temperature of the ice
+	AroundTemp unit.Temp     `json:"around_temp" sym:"T" range:"1 °C..45 °C"`   // mean temperature of the dough around it
 }
 
 // TransferForIceMeltResult is the heat transfer of that mixer and dough.
@@ -174,9 +174,9 @@ type TransferForIceMeltResult struct {
 func (TransferForIceMelt) ID() string { return "transfer-for-ice-melt" }
 
 func (q TransferForIceMelt) Check(c *reckon.Checks) {
-	reckon.CheckRange(c, "size", q.Size, leastIceSize, mostIceSize)
+	reckon.CheckRange(c, "ice_size", q.IceSize, leastIceSize, mostIceSize)
 	reckon.CheckRange(c, "melt", q.Melt, 1, unit.Hours(4))
-	checkMelting(c, q.IceTemp, q.Around)
+	checkMelting(c, q.IceTemp, q.AroundTemp)
 }
 
 func (q TransferForIceMelt) Solve() (out TransferForIceMeltResult, err error) {
@@ -184,7 +184,7 @@ func (q TransferForIceMelt) Solve() (out TransferForIceMeltResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	out.Transfer = meltingLoad(q.IceTemp) * float64(q.Size) / (2 * q.Around.Celsius() * float64(q.Melt))
+	out.Transfer = meltingLoad(q.IceTemp) * float64(q.IceSize) / (2 * q.AroundTemp.Celsius() * float64(q.Melt))
 	if !(out.Transfer >= leastTransfer && out.Transfer <= mostTransfer) {
 		out.Conditions |= reckon.OutsideSource
 	}

@@ -55,17 +55,17 @@ type MixerBowl struct {
 
 // MixingBatch is a batch as a heat balance sees it.
 type MixingBatch struct {
-	Ingredients   []HeatIngredient    `json:"ingredients"`                                              // what goes into the mixer, 1 to 100 parts, with at least one flour and one water
-	Heats         HeatModel           `json:"specific_heats"`                                           // "trade" or "composition"
-	HydrationHeat unit.SpecificEnergy `json:"hydration_heat" sym:"q" range:"0 kJ/kg..100 kJ/kg"`        // heat given off for each kg of FLOUR; the trade uses 15.1 kJ/kg
-	Ice           unit.Mass           `json:"ice,omitzero" sym:"m_ice" range:"-"`                       // ice besides the water, 0 to 100 t; leave out if the ice is to be found
-	IceTemp       unit.Temp           `json:"ice_temp,omitzero" sym:"T_ice" range:"-40 °C..0 °C"`       // temperature of the ice; must be there if there is ice
-	Work          unit.SpecificEnergy `json:"work,omitzero" sym:"e" range:"-"`                          // mixing work for each kg of dough, 0 to 200 kJ/kg; leave out if power and time are given, or the work is to be found
-	Power         unit.Power          `json:"power,omitzero" sym:"P" range:"-"`                         // mean power that reaches the dough, 0 to 1000 kW; together with the time
-	Time          unit.Duration       `json:"time,omitzero" sym:"t_m" range:"-"`                        // how long, 0 to 4 h; together with the power
-	Cooling       unit.Energy         `json:"cooling,omitzero" sym:"Q_out,0" range:"-1000 MJ..1000 MJ"` // heat taken out by a jacket or lost to the room
-	Bowl          MixerBowl           `json:"bowl,omitzero"`                                            // bowl and tool, if their warming counts
-	Calibrated    bool                `json:"calibrated,omitzero"`                                      // true if the work was found from a measured dough by [WorkForMixingHeat]
+	Ingredients   []HeatIngredient    `json:"ingredients"`                                                     // what goes into the mixer, 1 to 100 parts, with at least one flour and one water
+	Heats         HeatModel           `json:"specific_heats"`                                                  // "trade" or "composition"
+	HydrationHeat unit.SpecificEnergy `json:"hydration_heat" sym:"q" range:"0 kJ/kg..100 kJ/kg"`               // heat given off for each kg of FLOUR; the trade uses 15.1 kJ/kg
+	Ice           unit.Mass           `json:"ice,omitzero" sym:"m_ice" range:"-"`                              // ice besides the water, 0 to 100 t; leave out if the ice is to be found
+	IceTemp       unit.Temp           `json:"ice_temp,omitzero" sym:"T_ice" range:"-40 °C..0 °C"`              // temperature of the ice; must be there if there is ice
+	Work          unit.SpecificEnergy `json:"work,omitzero" sym:"e" range:"-"`                                 // mixing work for each kg of dough, 0 to 200 kJ/kg; leave out if power and time are given, or the work is to be found
+	Power         unit.Power          `json:"power,omitzero" sym:"P" range:"-"`                                // mean power that reaches the dough, 0 to 1000 kW; together with the time
+	Time          unit.Duration       `json:"time,omitzero" sym:"t_m" range:"-"`                               // how long, 0 to 4 h; together with the power
+	CoolingEnergy unit.Energy         `json:"cooling_energy,omitzero" sym:"Q_out,0" range:"-1000 MJ..1000 MJ"` // heat taken out by a jacket or lost to the room
+	Bowl          MixerBowl           `json:"bowl,omitzero"`                                                   // bowl and tool, if their warming counts
+	Calibrated    bool                `json:"calibrated,omitzero"`                                             // true if the work was found from a measured dough by [WorkForMixingHeat]
 }
 
 // check wants a batch that can be balanced. Water may lack its temperature if
@@ -102,7 +102,7 @@ func (b *MixingBatch) check(c *reckon.Checks, open bool) {
 		c.Fail("ingredients", "water with its temperature", "the water that is to be found without a temperature")
 	}
 	b.checkWork(c)
-	reckon.CheckRange(c, "cooling", b.Cooling, -1e6, 1e6)
+	reckon.CheckRange(c, "cooling_energy", b.CoolingEnergy, -1e6, 1e6)
 	reckon.CheckRange(c, "ice", b.Ice, 0, mostMass)
 	if b.Ice != 0 || b.IceTemp.Given() {
 		checkIceTemp(c, b.IceTemp)

@@ -29,26 +29,26 @@ const scaldingCelsius = 43
 //
 // The inverse is [TemperatureForWaterMix].
 type WaterMix struct {
-	Water  unit.Mass `json:"water" sym:"W" range:">0 g..100 t"`     // water wanted
-	Wanted unit.Temp `json:"wanted" sym:"T" range:"0 °C..95 °C"`    // its temperature, from that of the cold tap to that of the hot one
-	Cold   unit.Temp `json:"cold" sym:"T_cold" range:"0 °C..95 °C"` // cold or chilled water
-	Hot    unit.Temp `json:"hot" sym:"T_hot" range:"0 °C..95 °C"`   // hot or tap water, warmer than the cold
+	Water      unit.Mass `json:"water" sym:"W" range:">0 g..100 t"`       // water wanted
+	WantedTemp unit.Temp `json:"wanted_temp" sym:"T" range:"0 °C..95 °C"` // its temperature, from that of the cold tap to that of the hot one
+	Cold       unit.Temp `json:"cold" sym:"T_cold" range:"0 °C..95 °C"`   // cold or chilled water
+	Hot        unit.Temp `json:"hot" sym:"T_hot" range:"0 °C..95 °C"`     // hot or tap water, warmer than the cold
 }
 
 // WaterMixResult is what to draw from each tap.
 type WaterMixResult struct {
-	Cold       unit.Mass       `json:"cold" sym:"m_cold"` // from the cold tap
-	Hot        unit.Mass       `json:"hot" sym:"m_hot"`   // from the hot tap
-	HotShare   unit.Percent    `json:"hot_share" sym:"x"` // hot water in the whole
-	Conditions Conditions      `json:"conditions"`        // warm-for-yeast
-	Cautions   reckon.Cautions `json:"cautions"`          // hot-water, lifting
+	ColdWater  unit.Mass       `json:"cold_water" sym:"m_cold"` // from the cold tap
+	HotWater   unit.Mass       `json:"hot_water" sym:"m_hot"`   // from the hot tap
+	HotShare   unit.Percent    `json:"hot_share" sym:"x"`       // hot water in the whole
+	Conditions Conditions      `json:"conditions"`              // warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`                // hot-water, lifting
 }
 
 func (WaterMix) ID() string { return "water-mix" }
 
 func (q WaterMix) Check(c *reckon.Checks) {
 	checkUpTo(c, "water", q.Water, mostMass)
-	reckon.CheckTemp(c, "wanted", q.Wanted, unit.Celsius(0), hottestTap)
+	reckon.CheckTemp(c, "wanted_temp", q.WantedTemp, unit.Celsius(0), hottestTap)
 	if checkTap(c, "cold", q.Cold) && checkTap(c, "hot", q.Hot) && !q.Cold.Less(q.Hot) {
 		c.Fail("hot", q.Hot.String(), "warmer than the cold water of "+q.Cold.String())
 	}
@@ -60,19 +60,19 @@ func (q WaterMix) Solve() (out WaterMixResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	if q.Wanted.Less(q.Cold) || q.Hot.Less(q.Wanted) {
+	if q.WantedTemp.Less(q.Cold) || q.Hot.Less(q.WantedTemp) {
 		advice := "heat the hot water more"
-		if q.Wanted.Less(q.Cold) {
+		if q.WantedTemp.Less(q.Cold) {
 			advice = "chill the cold water or use ice"
 		}
 		return out, &reckon.NoSolutionError{
-			Func: q.ID(), Unknown: "mix of these waters", Wanted: "water of " + q.Wanted.String(),
+			Func: q.ID(), Unknown: "mix of these waters", Wanted: "water of " + q.WantedTemp.String(),
 			Low: q.Cold.String(), High: q.Hot.String(), Advice: advice,
 		}
 	}
-	hot := float64(q.Water) * (q.Wanted.Celsius() - q.Cold.Celsius()) / (q.Hot.Celsius() - q.Cold.Celsius())
-	out.Cold, out.Hot, out.HotShare = q.Water-unit.Mass(hot), unit.Mass(hot), unit.Percent(100*(hot/float64(q.Water)))
-	out.Conditions, out.Cautions = waterMixConditions(q.Wanted, q.Cold, q.Hot, out.Cold, out.Hot)
+	hot := float64(q.Water) * (q.WantedTemp.Celsius() - q.Cold.Celsius()) / (q.Hot.Celsius() - q.Cold.Celsius())
+	out.ColdWater, out.HotWater, out.HotShare = q.Water-unit.Mass(hot), unit.Mass(hot), unit.Percent(100*(hot/float64(q.Water)))
+	out.Conditions, out.Cautions = waterMixConditions(q.WantedTemp, q.Cold, q.Hot, out.ColdWater, out.HotWater)
 	return out, nil
 }
 

@@ -26,11 +26,11 @@ import (
 //
 // The inverses are [DoughTemperatureForWater] and [FrictionFactor].
 type WaterTemperature struct {
-	Target unit.Temp `json:"target" sym:"T_d" range:"0 °C..45 °C"`            // wanted dough temperature
-	Flour  unit.Temp `json:"flour" sym:"T_f" range:"-40 °C..60 °C"`           // flour temperature
-	Room   unit.Temp `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for the two-factor rule
-	Third  unit.Temp `json:"third,omitzero" sym:"T_3" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
-	Fourth unit.Temp `json:"fourth,omitzero" sym:"T_4" range:"-40 °C..60 °C"` // a second one, if any
+	TargetTemp unit.Temp `json:"target_temp" sym:"T_d" range:"0 °C..45 °C"`       // wanted dough temperature
+	FlourTemp  unit.Temp `json:"flour_temp" sym:"T_f" range:"-40 °C..60 °C"`      // flour temperature
+	Room       unit.Temp `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for the two-factor rule
+	Third      unit.Temp `json:"third,omitzero" sym:"T_3" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
+	Fourth     unit.Temp `json:"fourth,omitzero" sym:"T_4" range:"-40 °C..60 °C"` // a second one, if any
 
 	Friction unit.TempDelta `json:"friction" sym:"f" range:"-20 C°..60 C°"` // rise through mixing, in the reading named by friction_basis
 	Basis    FrictionBasis  `json:"friction_basis"`                         // "once" or "per-factor"
@@ -38,17 +38,17 @@ type WaterTemperature struct {
 
 // WaterTemperatureResult is the water to use.
 type WaterTemperatureResult struct {
-	Water      unit.Temp       `json:"water" sym:"T_w"` // may be below freezing: see the conditions and [Ice]
-	Factors    int             `json:"factors" sym:"N"` // N, the water included
-	Base       unit.TempDelta  `json:"base" sym:"B"`    // base temperature, the sum that all the factors must make
-	Conditions Conditions      `json:"conditions"`      // below-freezing, colder-than-all-ice, warm-for-yeast
-	Cautions   reckon.Cautions `json:"cautions"`        // hot-water
+	WaterTemp  unit.Temp       `json:"water_temp" sym:"T_w"` // may be below freezing: see the conditions and [Ice]
+	Factors    int             `json:"factors" sym:"N"`      // N, the water included
+	Base       unit.TempDelta  `json:"base" sym:"B"`         // base temperature, the sum that all the factors must make
+	Conditions Conditions      `json:"conditions"`           // below-freezing, colder-than-all-ice, warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`             // hot-water
 }
 
 func (WaterTemperature) ID() string { return "water-temperature" }
 
 func (q WaterTemperature) Check(c *reckon.Checks) {
-	checkTarget(c, "target", q.Target)
+	checkTarget(c, "target_temp", q.TargetTemp)
 	q.factors().check(c)
 	q.Basis.check(c, q.Friction)
 }
@@ -64,14 +64,14 @@ func (q WaterTemperature) Solve() (out WaterTemperatureResult, err error) {
 	}
 	n, sum := q.factors().sum()
 	friction := float64(q.Basis.once(q.Friction, n))
-	base := float64(float64(n)*q.Target.Celsius()) - friction
+	base := float64(float64(n)*q.TargetTemp.Celsius()) - friction
 	water := unit.Celsius(base - sum)
 	if !isWaterOrIce(water) {
-		return out, noWater(q.ID(), "a dough of "+q.Target.String(), water, "warm the flour or the room, or mix longer", func(t float64) string {
+		return out, noWater(q.ID(), "a dough of "+q.TargetTemp.String(), water, "warm the flour or the room, or mix longer", func(t float64) string {
 			return unit.Celsius((t + sum + friction) / float64(n)).String()
 		})
 	}
-	out.Water, out.Factors, out.Base = water, n, unit.TempDelta(base)
+	out.WaterTemp, out.Factors, out.Base = water, n, unit.TempDelta(base)
 	out.Conditions, out.Cautions = waterConditions(water)
 	return out, nil
 }
@@ -87,7 +87,7 @@ func (q WaterTemperature) Show(w *reckon.Working, out WaterTemperatureResult) {
 }
 
 func (q WaterTemperature) factors() factorTemps {
-	return factorTemps{q.Flour, q.Room, q.Third, q.Fourth}
+	return factorTemps{q.FlourTemp, q.Room, q.Third, q.Fourth}
 }
 
 // DoughTemperatureForWater asks how warm the dough will be with the water at
@@ -102,11 +102,11 @@ func (q WaterTemperature) factors() factorTemps {
 //
 // The inverses are [WaterTemperature] and [FrictionFactor].
 type DoughTemperatureForWater struct {
-	Water  unit.Temp `json:"water" sym:"T_w" range:"-80 °C..55 °C"`           // water temperature; below 0 °C stands for ice and water
-	Flour  unit.Temp `json:"flour" sym:"T_f" range:"-40 °C..60 °C"`           // flour temperature
-	Room   unit.Temp `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for the two-factor rule
-	Third  unit.Temp `json:"third,omitzero" sym:"T_3" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
-	Fourth unit.Temp `json:"fourth,omitzero" sym:"T_4" range:"-40 °C..60 °C"` // a second one, if any
+	WaterTemp unit.Temp `json:"water_temp" sym:"T_w" range:"-80 °C..55 °C"`      // water temperature; below 0 °C stands for ice and water
+	FlourTemp unit.Temp `json:"flour_temp" sym:"T_f" range:"-40 °C..60 °C"`      // flour temperature
+	Room      unit.Temp `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for the two-factor rule
+	Third     unit.Temp `json:"third,omitzero" sym:"T_3" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
+	Fourth    unit.Temp `json:"fourth,omitzero" sym:"T_4" range:"-40 °C..60 °C"` // a second one, if any
 
 	Friction unit.TempDelta `json:"friction" sym:"f" range:"-20 C°..60 C°"` // rise through mixing, in the reading named by friction_basis
 	Basis    FrictionBasis  `json:"friction_basis"`                         // "once" or "per-factor"
@@ -114,16 +114,16 @@ type DoughTemperatureForWater struct {
 
 // DoughTemperatureForWaterResult is the dough to expect.
 type DoughTemperatureForWaterResult struct {
-	Dough      unit.Temp       `json:"dough" sym:"T_d"` // dough temperature at the end of mixing
-	Factors    int             `json:"factors" sym:"N"` // N, the water included
-	Conditions Conditions      `json:"conditions"`      // of the water: below-freezing, warm-for-yeast
-	Cautions   reckon.Cautions `json:"cautions"`        // hot-water
+	DoughTemp  unit.Temp       `json:"dough_temp" sym:"T_d"` // dough temperature at the end of mixing
+	Factors    int             `json:"factors" sym:"N"`      // N, the water included
+	Conditions Conditions      `json:"conditions"`           // of the water: below-freezing, warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`             // hot-water
 }
 
 func (DoughTemperatureForWater) ID() string { return "dough-temperature-for-water" }
 
 func (q DoughTemperatureForWater) Check(c *reckon.Checks) {
-	checkWater(c, q.Water)
+	checkWater(c, q.WaterTemp)
 	q.factors().check(c)
 	q.Basis.check(c, q.Friction)
 }
@@ -135,8 +135,8 @@ func (q DoughTemperatureForWater) Solve() (out DoughTemperatureForWaterResult, e
 	}
 	n, sum := q.factors().sum()
 	friction := float64(q.Basis.once(q.Friction, n))
-	out.Dough, out.Factors = unit.Celsius((q.Water.Celsius()+sum+friction)/float64(n)), n
-	out.Conditions, out.Cautions = waterConditions(q.Water)
+	out.DoughTemp, out.Factors = unit.Celsius((q.WaterTemp.Celsius()+sum+friction)/float64(n)), n
+	out.Conditions, out.Cautions = waterConditions(q.WaterTemp)
 	return out, nil
 }
 
@@ -150,7 +150,7 @@ func (q DoughTemperatureForWater) Show(w *reckon.Working, out DoughTemperatureFo
 }
 
 func (q DoughTemperatureForWater) factors() factorTemps {
-	return factorTemps{q.Flour, q.Room, q.Third, q.Fourth}
+	return factorTemps{q.FlourTemp, q.Room, q.Third, q.Fourth}
 }
 
 const (

@@ -24,9 +24,9 @@ func (d Drum) Check(c *reckon.Checks) {
 
 // A DrumFit is how a piece sits in one drum.
 type DrumFit struct {
-	Drum int     `json:"drum" sym:"j_#"` // index of the drum in the list given
-	Name string  `json:"name"`           // its name
-	Fill float64 `json:"fill" sym:"f_#"` // diameter of the rounded piece over the cup diameter
+	Drum     int     `json:"drum" sym:"j_#"`      // index of the drum in the list given
+	Name     string  `json:"name"`                // its name
+	CupRatio float64 `json:"cup_ratio" sym:"f_#"` // diameter of the rounded piece over the cup diameter
 }
 
 // What cups and their fill can be, taken wide.
@@ -69,12 +69,12 @@ func checkFill(c *reckon.Checks, low, high float64) {
 //
 // The inverse is [PieceForDrum].
 type DrumChoice struct {
-	Piece      unit.Mass    `json:"piece" sym:"m" range:"1 g..10 kg"`             // piece weight
-	Density    unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is rounded
-	Drums      []Drum       `json:"drums"`                                        // the drums on the shelf in any order, at least one
-	FillLow    float64      `json:"fill_low" sym:"f_low" range:"0.1..2"`          // least wanted fill (piece diameter over cup diameter)
-	FillHigh   float64      `json:"fill_high" sym:"f_high" range:"0.1..2"`        // largest wanted fill, more than fill_low
-	Calibrated bool         `json:"calibrated,omitzero"`                          // true if the fill range comes from trials on this line: see [FillFromTrials]
+	Piece        unit.Mass    `json:"piece" sym:"m" range:"1 g..10 kg"`             // piece weight
+	Density      unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is rounded
+	Drums        []Drum       `json:"drums"`                                        // the drums on the shelf in any order, at least one
+	CupRatioLow  float64      `json:"cup_ratio_low" sym:"f_low" range:"0.1..2"`     // least wanted fill (piece diameter over cup diameter)
+	CupRatioHigh float64      `json:"cup_ratio_high" sym:"f_high" range:"0.1..2"`   // largest wanted fill, more than fill_low
+	Calibrated   bool         `json:"calibrated,omitzero"`                          // true if the fill range comes from trials on this line: see [FillFromTrials]
 }
 
 // DrumChoiceResult is the drum to put on.
@@ -82,7 +82,7 @@ type DrumChoiceResult struct {
 	Drum       int             `json:"drum" sym:"j"`             // index of the drum in the list given
 	Name       string          `json:"name"`                     // its name
 	Diameter   unit.Length     `json:"diameter" sym:"d"`         // diameter of the piece as a ball
-	Fill       float64         `json:"fill" sym:"f"`             // diameter over the cup of the drum chosen
+	CupRatio   float64         `json:"cup_ratio" sym:"f"`        // diameter over the cup of the drum chosen
 	Smaller    DrumFit         `json:"smaller,omitzero" sym:"s"` // the next smaller drum; left out if there is none
 	Larger     DrumFit         `json:"larger,omitzero" sym:"l"`  // the next larger drum; left out if there is none
 	Conditions Conditions      `json:"conditions"`               // drum-too-small, drum-too-large, between-drums, uncalibrated
@@ -101,7 +101,7 @@ func (q DrumChoice) Check(c *reckon.Checks) {
 		q.Drums[i].Check(c)
 		c.Item(mark, "drums", i)
 	}
-	checkFill(c, q.FillLow, q.FillHigh)
+	checkFill(c, q.CupRatioLow, q.CupRatioHigh)
 }
 
 func (q DrumChoice) Solve() (out DrumChoiceResult, err error) {
@@ -117,7 +117,7 @@ func (q DrumChoice) Solve() (out DrumChoiceResult, err error) {
 		}
 	}
 	cup := q.Drums[best].Cup
-	out.Drum, out.Name, out.Diameter, out.Fill = best, q.Drums[best].Name, diameter, float64(diameter)/float64(cup)
+	out.Drum, out.Name, out.Diameter, out.CupRatio = best, q.Drums[best].Name, diameter, float64(diameter)/float64(cup)
 	out.Cautions = reckon.MovingMachinery | reckon.LockedOut | reckon.Cleaning
 	smaller, larger := -1, -1
 	for i := range q.Drums {
@@ -136,11 +136,11 @@ func (q DrumChoice) Solve() (out DrumChoiceResult, err error) {
 		out.Larger = q.fit(diameter, larger)
 	}
 	switch {
-	case out.Fill > q.FillHigh && larger >= 0, out.Fill < q.FillLow && smaller >= 0:
+	case out.CupRatio > q.CupRatioHigh && larger >= 0, out.CupRatio < q.CupRatioLow && smaller >= 0:
 		out.Conditions |= BetweenDrums
-	case out.Fill > q.FillHigh:
+	case out.CupRatio > q.CupRatioHigh:
 		out.Conditions |= DrumTooSmall
-	case out.Fill < q.FillLow:
+	case out.CupRatio < q.CupRatioLow:
 		out.Conditions |= DrumTooLarge
 	}
 	if !q.Calibrated {
@@ -151,11 +151,11 @@ func (q DrumChoice) Solve() (out DrumChoiceResult, err error) {
 
 // misfit is how badly a drum suits: how far its fill is from the middle of the wanted range.
 func (q *DrumChoice) misfit(diameter unit.Length, i int) float64 {
-	return math.Abs(float64(diameter)/float64(q.Drums[i].Cup) - float64((q.FillLow+q.FillHigh)/2))
+	return math.Abs(float64(diameter)/float64(q.Drums[i].Cup) - float64((q.CupRatioLow+q.CupRatioHigh)/2))
 }
 
 func (q *DrumChoice) fit(diameter unit.Length, i int) DrumFit {
-	return DrumFit{Drum: i, Name: q.Drums[i].Name, Fill: float64(diameter) / float64(q.Drums[i].Cup)}
+	return DrumFit{Drum: i, Name: q.Drums[i].Name, CupRatio: float64(diameter) / float64(q.Drums[i].Cup)}
 }
 
 func (q DrumChoice) Show(w *reckon.Working, out DrumChoiceResult) {
@@ -198,11 +198,11 @@ func (q DrumChoice) Show(w *reckon.Working, out DrumChoiceResult) {
 //
 // The inverse is [DrumChoice].
 type PieceForDrum struct {
-	Cup        unit.Length  `json:"cup" sym:"c" range:"5 mm..500 mm"`             // cup diameter
-	Density    unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is rounded
-	FillLow    float64      `json:"fill_low" sym:"f_low" range:"0.1..2"`          // least wanted fill (piece diameter over cup diameter)
-	FillHigh   float64      `json:"fill_high" sym:"f_high" range:"0.1..2"`        // largest wanted fill, more than fill_low
-	Calibrated bool         `json:"calibrated,omitzero"`                          // true if the fill range comes from trials on this line: see [FillFromTrials]
+	Cup          unit.Length  `json:"cup" sym:"c" range:"5 mm..500 mm"`             // cup diameter
+	Density      unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is rounded
+	CupRatioLow  float64      `json:"cup_ratio_low" sym:"f_low" range:"0.1..2"`     // least wanted fill (piece diameter over cup diameter)
+	CupRatioHigh float64      `json:"cup_ratio_high" sym:"f_high" range:"0.1..2"`   // largest wanted fill, more than fill_low
+	Calibrated   bool         `json:"calibrated,omitzero"`                          // true if the fill range comes from trials on this line: see [FillFromTrials]
 }
 
 // PieceForDrumResult is the range of pieces that the drum rounds.
@@ -217,7 +217,7 @@ func (PieceForDrum) ID() string { return "piece-for-drum" }
 func (q PieceForDrum) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "cup", q.Cup, smallestCup, largestCup)
 	reckon.CheckRange(c, "density", q.Density, loosestDough, densestDough)
-	checkFill(c, q.FillLow, q.FillHigh)
+	checkFill(c, q.CupRatioLow, q.CupRatioHigh)
 }
 
 // Solve has no answer if a piece would be outside the 1 g to 10 kg that [DrumChoice] takes.
@@ -226,7 +226,7 @@ func (q PieceForDrum) Solve() (out PieceForDrumResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	low, high := q.mass(q.FillLow), q.mass(q.FillHigh)
+	low, high := q.mass(q.CupRatioLow), q.mass(q.CupRatioHigh)
 	if !(low >= lightestPiece && high <= heaviestPiece) {
 		return out, q.noPiece(low, high)
 	}
@@ -247,7 +247,7 @@ func (q *PieceForDrum) noPiece(low, high unit.Mass) error {
 	least := float64(sphere(lightestPiece, q.Density)) / float64(q.Cup)
 	most := float64(sphere(heaviestPiece, q.Density)) / float64(q.Cup)
 	return &reckon.NoSolutionError{
-		Func: q.ID(), Unknown: "range of pieces", Wanted: "a fill of " + number(q.FillLow) + " to " + number(q.FillHigh),
+		Func: q.ID(), Unknown: "range of pieces", Wanted: "a fill of " + number(q.CupRatioLow) + " to " + number(q.CupRatioHigh),
 		Low: number(max(leastFill, least)), High: number(min(largestFill, most)),
 		Advice: "the pieces would weigh " + low.String() + " to " + high.String() + ", and pieces weigh " + lightestPiece.String() + " to " + heaviestPiece.String() + "; take another cup or another fill",
 	}
@@ -283,24 +283,24 @@ type FillTrial struct {
 // Source: sphere volume (derived); trials by eye (common practice); cases in testdata/cases/molder/fill-from-trials.json.
 //
 // It calibrates [DrumChoice].
-type FillFromTrials struct {
+type CupRatioFromTrials struct {
 	Density unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is rounded
 	Trials  []FillTrial  `json:"trials"`                                       // in any order; at least two good ones of different fill
 }
 
 // FillFromTrialsResult is the fill at which this dough rounds.
-type FillFromTrialsResult struct {
-	FillLow  float64 `json:"fill_low" sym:"f_low"`   // least fill that was good
-	FillHigh float64 `json:"fill_high" sym:"f_high"` // largest fill that was good
-	Good     int     `json:"good" sym:"n"`           // trials that were good
+type CupRatioFromTrialsResult struct {
+	CupRatioLow  float64 `json:"cup_ratio_low" sym:"f_low"`   // least fill that was good
+	CupRatioHigh float64 `json:"cup_ratio_high" sym:"f_high"` // largest fill that was good
+	Good         int     `json:"good" sym:"n"`                // trials that were good
 }
 
-func (FillFromTrials) ID() string { return "fill-from-trials" }
+func (CupRatioFromTrials) ID() string { return "cup-ratio-from-trials" }
 
-func (q FillFromTrials) Check(c *reckon.Checks) { q.check(c) }
+func (q CupRatioFromTrials) Check(c *reckon.Checks) { q.check(c) }
 
 // check returns what the trials come to.
-func (q FillFromTrials) check(c *reckon.Checks) trialWindow {
+func (q CupRatioFromTrials) check(c *reckon.Checks) trialWindow {
 	start := c.Mark()
 	dense := reckon.CheckRange(c, "density", q.Density, loosestDough, densestDough)
 	window := newTrialWindow()
@@ -329,7 +329,7 @@ func (t *FillTrial) check(c *reckon.Checks, density unit.Density, dense bool) fl
 }
 
 // Solve has no answer if a bad trial lies among the good ones.
-func (q FillFromTrials) Solve() (out FillFromTrialsResult, err error) {
+func (q CupRatioFromTrials) Solve() (out CupRatioFromTrialsResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	window := q.check(&c)
 	if !c.OK() {
@@ -338,10 +338,10 @@ func (q FillFromTrials) Solve() (out FillFromTrialsResult, err error) {
 	if err = window.none(c.Func, "range of fill"); err != nil {
 		return out, err
 	}
-	return FillFromTrialsResult{FillLow: window.low, FillHigh: window.high, Good: window.good}, nil
+	return CupRatioFromTrialsResult{CupRatioLow: window.low, CupRatioHigh: window.high, Good: window.good}, nil
 }
 
-func (q FillFromTrials) Show(w *reckon.Working, out FillFromTrialsResult) {
+func (q CupRatioFromTrials) Show(w *reckon.Working, out CupRatioFromTrialsResult) {
 	w.Inputs(q)
 	for i := range q.Trials {
 		w.Item(i+1, nil, "fill of trial #: f_# = pow(6*m_#/rho*1000/pi, 1/3)/c_#  [piece diameter as a ball over cup diameter]")

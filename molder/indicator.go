@@ -396,11 +396,11 @@ type IndicatorFit struct {
 
 // IndicatorFitResult is the straight line through them.
 type IndicatorFitResult struct {
-	Zero    float64     `json:"zero" sym:"g_z"`  // gap at the number 0 on the line, in mm; it may be below zero
-	Slope   float64     `json:"slope" sym:"k"`   // mm of gap for each number
-	Scatter unit.Length `json:"scatter" sym:"s"` // standard deviation of the measured gaps about the line
-	Worst   int         `json:"worst" sym:"j"`   // index of the point farthest from the line
-	Miss    unit.Length `json:"miss" sym:"e"`    // how far that one is off
+	Zero  float64     `json:"zero" sym:"g_z"` // gap at the number 0 on the line, in mm; it may be below zero
+	Slope float64     `json:"slope" sym:"k"`  // mm of gap for each number
+	SD    unit.Length `json:"sd" sym:"s"`     // standard deviation of the measured gaps about the line
+	Worst int         `json:"worst" sym:"j"`  // index of the point farthest from the line
+	Miss  unit.Length `json:"miss" sym:"e"`   // how far that one is off
 }
 
 func (IndicatorFit) ID() string { return "indicator-fit" }
@@ -426,7 +426,7 @@ func (q IndicatorFit) Solve() (out IndicatorFitResult, err error) {
 		return out, c.Err()
 	}
 	out.Zero, out.Slope = l.meanGap-float64(l.slope*l.meanNumber), l.slope
-	out.Scatter = unit.Length(math.Sqrt(l.residuals / float64(len(q.Points)-2)))
+	out.SD = unit.Length(math.Sqrt(l.residuals / float64(len(q.Points)-2)))
 	for i, p := range q.Points {
 		if miss := p.Gap - unit.Length(l.gap(p.Number)); math.Abs(float64(miss)) > math.Abs(float64(out.Miss)) {
 			out.Worst, out.Miss = i, miss

@@ -56,11 +56,11 @@ type RecoveryFromSheet struct {
 
 // RecoveryFromSheetResult is how far this dough springs back behind this gap.
 type RecoveryFromSheetResult struct {
-	Recovery   float64     `json:"recovery" sym:"R"`        // mean of thickness over gap
-	Spread     float64     `json:"spread,omitzero" sym:"s"` // sample standard deviation of the ratio; left out for a single sheet
-	Thickness  unit.Length `json:"thickness" sym:"t"`       // mean thickness
-	Sheets     int         `json:"sheets" sym:"n"`          // number of sheets measured
-	Conditions Conditions  `json:"conditions"`              // outside-source
+	Recovery   float64     `json:"recovery" sym:"R"`    // mean of thickness over gap
+	SD         float64     `json:"sd,omitzero" sym:"s"` // sample standard deviation of the ratio; left out for a single sheet
+	Thickness  unit.Length `json:"thickness" sym:"t"`   // mean thickness
+	Count      int         `json:"count" sym:"n"`       // number of sheets measured
+	Conditions Conditions  `json:"conditions"`          // outside-source
 }
 
 func (RecoveryFromSheet) ID() string { return "recovery-from-sheet" }
@@ -84,7 +84,7 @@ func (q RecoveryFromSheet) Solve() (out RecoveryFromSheetResult, err error) {
 		return out, c.Err()
 	}
 	mean, scatter := ratios(q.Thicknesses, q.Gap)
-	out = RecoveryFromSheetResult{Recovery: mean / float64(q.Gap), Spread: scatter, Thickness: unit.Length(mean), Sheets: len(q.Thicknesses)}
+	out = RecoveryFromSheetResult{Recovery: mean / float64(q.Gap), SD: scatter, Thickness: unit.Length(mean), Count: len(q.Thicknesses)}
 	out.Conditions = recoveryConditions(out.Recovery, true)
 	return out, nil
 }
@@ -92,10 +92,10 @@ func (q RecoveryFromSheet) Solve() (out RecoveryFromSheetResult, err error) {
 func (q RecoveryFromSheet) Show(w *reckon.Working, out RecoveryFromSheetResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"sheets measured: n = "+strconv.Itoa(out.Sheets),
+		"sheets measured: n = "+strconv.Itoa(out.Count),
 		"mean thickness: t = sum(t_#)/n",
 		"recovery: R = t/g  [definition]")
-	if out.Sheets > 1 {
+	if out.Count > 1 {
 		w.Lines(out, "spread of the ratio: s = sqrt(sum((t_#/g - R)*(t_#/g - R))/(n - 1))  [sample standard deviation]")
 	}
 }

@@ -79,16 +79,16 @@ func showInFront(w *reckon.Working, thickness unit.Length) {
 //
 // The inverse is [LastGapForReduction].
 type RollerGaps struct {
-	Piece         unit.Mass      `json:"piece" sym:"m" range:"1 g..10 kg"`                // piece weight
-	Density       unit.Density   `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"`    // density of the dough in front of the rollers
-	Thickness     unit.Length    `json:"thickness,omitzero" sym:"h" range:"1 mm..500 mm"` // thickness of the piece as it meets the first pair; leave out for a ball
-	LastGap       unit.Length    `json:"last_gap" sym:"g_2" range:"0.05 mm..200 mm"`      // gap of the second pair, as [GapForTurns] gives it
-	FirstRecovery float64        `json:"first_recovery" sym:"R_1" range:"1..5"`           // sheet thickness over gap behind the first pair
-	LastRecovery  float64        `json:"last_recovery" sym:"R_2" range:"1..5"`            // sheet thickness over gap behind the second pair
-	Limit         float64        `json:"limit" range:"1.1..10"`                           // largest reduction (thickness in over gap) that the dough stands in one pair; rule of thumb 2, up to 4
-	FirstScale    IndicatorScale `json:"first_scale,omitzero" sym:"-"`                    // gaps measured at the indicator of the first pair; leave out for none
-	LastScale     IndicatorScale `json:"last_scale,omitzero" sym:"-"`                     // gaps measured at the indicator of the second pair; leave out for none
-	Measured      bool           `json:"measured,omitzero"`                               // true if both recoveries were measured on this line: see [RecoveryFromSheet]
+	Piece          unit.Mass      `json:"piece" sym:"m" range:"1 g..10 kg"`                // piece weight
+	Density        unit.Density   `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"`    // density of the dough in front of the rollers
+	Thickness      unit.Length    `json:"thickness,omitzero" sym:"h" range:"1 mm..500 mm"` // thickness of the piece as it meets the first pair; leave out for a ball
+	LastGap        unit.Length    `json:"last_gap" sym:"g_2" range:"0.05 mm..200 mm"`      // gap of the second pair, as [GapForTurns] gives it
+	FirstRecovery  float64        `json:"first_recovery" sym:"R_1" range:"1..5"`           // sheet thickness over gap behind the first pair
+	LastRecovery   float64        `json:"last_recovery" sym:"R_2" range:"1..5"`            // sheet thickness over gap behind the second pair
+	ReductionLimit float64        `json:"reduction_limit" range:"1.1..10"`                 // largest reduction (thickness in over gap) that the dough stands in one pair; rule of thumb 2, up to 4
+	FirstScale     IndicatorScale `json:"first_scale,omitzero" sym:"-"`                    // gaps measured at the indicator of the first pair; leave out for none
+	LastScale      IndicatorScale `json:"last_scale,omitzero" sym:"-"`                     // gaps measured at the indicator of the second pair; leave out for none
+	Measured       bool           `json:"measured,omitzero"`                               // true if both recoveries were measured on this line: see [RecoveryFromSheet]
 }
 
 // RollerGapsResult is where both pairs go.
@@ -117,7 +117,7 @@ func (q *RollerGaps) check(c *reckon.Checks) (h float64) {
 	ok = reckon.CheckRange(c, "last_gap", q.LastGap, narrowestGap, widestGap) && ok
 	ok = reckon.CheckRange(c, "first_recovery", q.FirstRecovery, 1, 5) && ok
 	ok = reckon.CheckRange(c, "last_recovery", q.LastRecovery, 1, 5) && ok
-	reckon.CheckRange(c, "limit", q.Limit, leastReduction, deepestReduction)
+	reckon.CheckRange(c, "reduction_limit", q.ReductionLimit, leastReduction, deepestReduction)
 	if ok {
 		h = inFront(q.Thickness, q.Piece, q.Density)
 		// Each pair must leave the dough thinner than it came.
@@ -152,7 +152,7 @@ func (q RollerGaps) Solve() (out RollerGapsResult, err error) {
 	found := RollerGapsResult{
 		FirstGap: unit.Length(g1), FirstSheet: unit.Length(q.FirstRecovery * g1),
 		LastGap: q.LastGap, LastSheet: unit.Length(q.LastRecovery * g2), Reduction: reduction,
-		Conditions: recoveryConditions(q.FirstRecovery, q.Measured) | recoveryConditions(q.LastRecovery, q.Measured) | reductionConditions(reduction, q.Limit),
+		Conditions: recoveryConditions(q.FirstRecovery, q.Measured) | recoveryConditions(q.LastRecovery, q.Measured) | reductionConditions(reduction, q.ReductionLimit),
 		Cautions:   reckon.MovingMachinery | reckon.Interlocks,
 	}
 	if q.FirstScale.given() {

@@ -80,12 +80,12 @@ func roundingConditions(time, least, most unit.Duration) Conditions {
 //
 // The inverse is [DrumSpeedForRoundingTime].
 type RoundingTime struct {
-	Diameter unit.Length       `json:"diameter" sym:"D" range:"10 mm..10 m"`            // diameter of the drum where it drives the piece
-	Speed    unit.RotationRate `json:"speed" sym:"n" range:"0.1 rev/min..1000 rev/min"` // drum speed
-	Path     unit.Length       `json:"path" sym:"s" range:"10 mm..100 m"`               // length that the piece travels along the drum
-	Travel   Travel            `json:"travel"`                                          // "carried" or "rolling"
-	Least    unit.Duration     `json:"least,omitzero" range:"0 s..600 s"`               // shortest rounding that was good: see [RoundingFromTrials]; leave out if not known
-	Most     unit.Duration     `json:"most,omitzero" range:"0 s..600 s"`                // longest rounding that was good, not less than least; leave out if not known
+	Diameter  unit.Length       `json:"diameter" sym:"D" range:"10 mm..10 m"`                 // diameter of the drum where it drives the piece
+	DrumSpeed unit.RotationRate `json:"drum_speed" sym:"n" range:"0.1 rev/min..1000 rev/min"` // drum speed
+	Path      unit.Length       `json:"path" sym:"s" range:"10 mm..100 m"`                    // length that the piece travels along the drum
+	Travel    Travel            `json:"travel"`                                               // "carried" or "rolling"
+	GoodLow   unit.Duration     `json:"good_low,omitzero" range:"0 s..600 s"`                 // shortest rounding that was good: see [RoundingFromTrials]; leave out if not known
+	GoodHigh  unit.Duration     `json:"good_high,omitzero" range:"0 s..600 s"`                // longest rounding that was good, not less than least; leave out if not known
 }
 
 // RoundingTimeResult is how long a piece is rounded.
@@ -103,16 +103,16 @@ func (q RoundingTime) Check(c *reckon.Checks) { q.check(c) }
 // check returns the rounding time and the speed of the drum's surface.
 func (q *RoundingTime) check(c *reckon.Checks) (time unit.Duration, surface unit.Speed) {
 	mark := c.Mark()
-	checkRounder(c, q.Diameter, q.Path, q.Travel, q.Least, q.Most)
-	reckon.CheckRange(c, "speed", q.Speed, slowestDrum, fastestDrum)
+	checkRounder(c, q.Diameter, q.Path, q.Travel, q.GoodLow, q.GoodHigh)
+	reckon.CheckRange(c, "drum_speed", q.DrumSpeed, slowestDrum, fastestDrum)
 	if c.Mark() > mark {
 		return 0, 0
 	}
-	v := math.Pi * float64(q.Diameter) * float64(q.Speed) / 60
+	v := math.Pi * float64(q.Diameter) * float64(q.DrumSpeed) / 60
 	time = unit.Duration(float64(q.Path) / (q.Travel.advance() * v))
 	// A drum set for exactly one end must not fail for its last binary digit.
 	if !(time >= shortestRounding*(1-1e-9) && time <= longestRounding*(1+1e-9)) {
-		c.Fail("speed", q.Speed.String(), "a speed at which the piece is rounded for "+shortestRounding.String()+" to "+longestRounding.String()+": at this one it is "+time.String())
+		c.Fail("drum_speed", q.DrumSpeed.String(), "a speed at which the piece is rounded for "+shortestRounding.String()+" to "+longestRounding.String()+": at this one it is "+time.String())
 	}
 	return time, unit.Speed(v)
 }
@@ -124,7 +124,7 @@ func (q RoundingTime) Solve() (out RoundingTimeResult, err error) {
 		return out, c.Err()
 	}
 	out.Time, out.Surface = time, surface
-	out.Conditions = roundingConditions(time, q.Least, q.Most)
+	out.Conditions = roundingConditions(time, q.GoodLow, q.GoodHigh)
 	out.Cautions = reckon.MovingMachinery | reckon.Interlocks
 	return out, nil
 }
@@ -150,27 +150,27 @@ func (q RoundingTime) Show(w *reckon.Working, out RoundingTimeResult) {
 //
 // The inverse is [RoundingTime].
 type DrumSpeedForRoundingTime struct {
-	Time     unit.Duration `json:"time" sym:"T" range:"0.05 s..600 s"`   // wanted rounding time
-	Diameter unit.Length   `json:"diameter" sym:"D" range:"10 mm..10 m"` // diameter of the drum where it drives the piece
-	Path     unit.Length   `json:"path" sym:"s" range:"10 mm..100 m"`    // length that the piece travels along the drum
-	Travel   Travel        `json:"travel"`                               // "carried" or "rolling"
-	Least    unit.Duration `json:"least,omitzero" range:"0 s..600 s"`    // shortest rounding that was good: see [RoundingFromTrials]; leave out if not known
-	Most     unit.Duration `json:"most,omitzero" range:"0 s..600 s"`     // longest rounding that was good, not less than least; leave out if not known
+	Time     unit.Duration `json:"time" sym:"T" range:"0.05 s..600 s"`    // wanted rounding time
+	Diameter unit.Length   `json:"diameter" sym:"D" range:"10 mm..10 m"`  // diameter of the drum where it drives the piece
+	Path     unit.Length   `json:"path" sym:"s" range:"10 mm..100 m"`     // length that the piece travels along the drum
+	Travel   Travel        `json:"travel"`                                // "carried" or "rolling"
+	GoodLow  unit.Duration `json:"good_low,omitzero" range:"0 s..600 s"`  // shortest rounding that was good: see [RoundingFromTrials]; leave out if not known
+	GoodHigh unit.Duration `json:"good_high,omitzero" range:"0 s..600 s"` // longest rounding that was good, not less than least; leave out if not known
 }
 
 // DrumSpeedForRoundingTimeResult is how fast the drum turns.
 type DrumSpeedForRoundingTimeResult struct {
-	Speed      unit.RotationRate `json:"speed" sym:"n"`   // of the drum
-	Surface    unit.Speed        `json:"surface" sym:"v"` // speed of the drum's surface
-	Conditions Conditions        `json:"conditions"`      // under-rounded, over-rounded, uncalibrated
-	Cautions   reckon.Cautions   `json:"cautions"`        // moving-machinery, interlocks
+	DrumSpeed  unit.RotationRate `json:"drum_speed" sym:"n"` // of the drum
+	Surface    unit.Speed        `json:"surface" sym:"v"`    // speed of the drum's surface
+	Conditions Conditions        `json:"conditions"`         // under-rounded, over-rounded, uncalibrated
+	Cautions   reckon.Cautions   `json:"cautions"`           // moving-machinery, interlocks
 }
 
 func (DrumSpeedForRoundingTime) ID() string { return "drum-speed-for-rounding-time" }
 
 func (q DrumSpeedForRoundingTime) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "time", q.Time, shortestRounding, longestRounding)
-	checkRounder(c, q.Diameter, q.Path, q.Travel, q.Least, q.Most)
+	checkRounder(c, q.Diameter, q.Path, q.Travel, q.GoodLow, q.GoodHigh)
 }
 
 // Solve has no answer if the drum would have to turn slower than 0.1 or faster than 1000 rev/min.
@@ -184,8 +184,8 @@ func (q DrumSpeedForRoundingTime) Solve() (out DrumSpeedForRoundingTimeResult, e
 	if !(speed >= slowestDrum && speed <= fastestDrum) {
 		return out, q.noSpeed(speed)
 	}
-	out.Speed, out.Surface = speed, unit.Speed(v)
-	out.Conditions = roundingConditions(q.Time, q.Least, q.Most)
+	out.DrumSpeed, out.Surface = speed, unit.Speed(v)
+	out.Conditions = roundingConditions(q.Time, q.GoodLow, q.GoodHigh)
 	out.Cautions = reckon.MovingMachinery | reckon.Interlocks
 	return out, nil
 }
@@ -243,9 +243,9 @@ type RoundingFromTrials struct {
 
 // RoundingFromTrialsResult is the time in which this dough rounds.
 type RoundingFromTrialsResult struct {
-	Least unit.Duration `json:"least" sym:"T_low"` // shortest that was good
-	Most  unit.Duration `json:"most" sym:"T_high"` // longest that was good
-	Good  int           `json:"good" sym:"n"`      // trials that were good
+	GoodLow  unit.Duration `json:"good_low" sym:"T_low"`   // shortest that was good
+	GoodHigh unit.Duration `json:"good_high" sym:"T_high"` // longest that was good
+	Good     int           `json:"good" sym:"n"`           // trials that were good
 }
 
 func (RoundingFromTrials) ID() string { return "rounding-from-trials" }
@@ -279,7 +279,7 @@ func (q RoundingFromTrials) Solve() (out RoundingFromTrialsResult, err error) {
 	if err = window.none(c.Func, "range of rounding times"); err != nil {
 		return out, err
 	}
-	return RoundingFromTrialsResult{Least: unit.Duration(window.low), Most: unit.Duration(window.high), Good: window.good}, nil
+	return RoundingFromTrialsResult{GoodLow: unit.Duration(window.low), GoodHigh: unit.Duration(window.high), Good: window.good}, nil
 }
 
 func (q RoundingFromTrials) Show(w *reckon.Working, out RoundingFromTrialsResult) {

@@ -216,10 +216,10 @@ type FlatnessFromPieces struct {
 
 // FlatnessFromPiecesResult is how far a piece sags.
 type FlatnessFromPiecesResult struct {
-	Flatness float64     `json:"flatness" sym:"f"`         // mean diameter over the diameter of the ball
-	Scatter  float64     `json:"scatter,omitzero" sym:"u"` // sample standard deviation of it; left out for a single piece
-	Ball     unit.Length `json:"ball" sym:"b"`             // diameter of a ball of the same volume
-	Pieces   int         `json:"pieces" sym:"n"`           // number of pieces measured
+	Flatness float64     `json:"flatness" sym:"f"`    // mean diameter over the diameter of the ball
+	SD       float64     `json:"sd,omitzero" sym:"u"` // sample standard deviation of it; left out for a single piece
+	Ball     unit.Length `json:"ball" sym:"b"`        // diameter of a ball of the same volume
+	Pieces   int         `json:"pieces" sym:"n"`      // number of pieces measured
 }
 
 func (FlatnessFromPieces) ID() string { return "flatness-from-pieces" }
@@ -247,7 +247,7 @@ func (q FlatnessFromPieces) Solve() (out FlatnessFromPiecesResult, err error) {
 		return out, c.Err()
 	}
 	mean, scatter := ratios(q.Diameters, ball)
-	return FlatnessFromPiecesResult{Flatness: mean / float64(ball), Scatter: scatter, Ball: ball, Pieces: len(q.Diameters)}, nil
+	return FlatnessFromPiecesResult{Flatness: mean / float64(ball), SD: scatter, Ball: ball, Pieces: len(q.Diameters)}, nil
 }
 
 func (q FlatnessFromPieces) Show(w *reckon.Working, out FlatnessFromPiecesResult) {

@@ -54,13 +54,13 @@ type Dwell struct {
 
 // DwellResult is the time in the proofer.
 type DwellResult struct {
-	Passes     int             `json:"passes" sym:"n"`    // times a piece goes round
-	Dwell      unit.Duration   `json:"dwell" sym:"t"`     // from dropping into the tray to leaving it
-	Rate       unit.PieceRate  `json:"rate" sym:"R"`      // pieces in, and out once full
-	Inside     int             `json:"inside" sym:"I"`    // most pieces inside at once when running full, counted just after a stroke
-	TrayRate   float64         `json:"tray_rate" sym:"v"` // trays/min past the chute
-	Conditions Conditions      `json:"conditions"`        // part-pass
-	Cautions   reckon.Cautions `json:"cautions"`          // moving-machinery
+	Passes     int             `json:"passes" sym:"n"`     // times a piece goes round
+	Dwell      unit.Duration   `json:"dwell" sym:"t"`      // from dropping into the tray to leaving it
+	PieceRate  unit.PieceRate  `json:"piece_rate" sym:"R"` // pieces in, and out once full
+	Inside     int             `json:"inside" sym:"I"`     // most pieces inside at once when running full, counted just after a stroke
+	TrayRate   float64         `json:"tray_rate" sym:"v"`  // trays/min past the chute
+	Conditions Conditions      `json:"conditions"`         // part-pass
+	Cautions   reckon.Cautions `json:"cautions"`           // moving-machinery
 }
 
 func (Dwell) ID() string { return "proofer-dwell" }
@@ -93,7 +93,7 @@ func (q Dwell) Show(w *reckon.Working, out DwellResult) {
 func steady(p *Proofer, across int, strokes unit.StrokeRate) (out DwellResult) {
 	out.Passes = p.passes(across)
 	travel := p.travelled(out.Passes)
-	out.Rate = unit.PieceRate(float64(strokes) * float64(across))
+	out.PieceRate = unit.PieceRate(float64(strokes) * float64(across))
 	out.Inside, out.Conditions, out.Cautions = p.inside(travel, across), p.conditions(), reckon.MovingMachinery
 	out.Dwell, out.TrayRate = p.dwell(travel, strokes)
 	return out
@@ -125,13 +125,13 @@ type StrokesForDwell struct {
 
 // StrokesForDwellResult is the speed to run at.
 type StrokesForDwellResult struct {
-	Strokes    unit.StrokeRate `json:"strokes" sym:"S"`   // speed of the divider
-	Passes     int             `json:"passes" sym:"n"`    // times a piece goes round
-	Rate       unit.PieceRate  `json:"rate" sym:"R"`      // pieces in, and out once full
-	Inside     int             `json:"inside" sym:"I"`    // most pieces inside at once when running full, counted just after a stroke
-	TrayRate   float64         `json:"tray_rate" sym:"v"` // trays/min past the chute
-	Conditions Conditions      `json:"conditions"`        // part-pass
-	Cautions   reckon.Cautions `json:"cautions"`          // moving-machinery
+	Strokes    unit.StrokeRate `json:"strokes" sym:"S"`    // speed of the divider
+	Passes     int             `json:"passes" sym:"n"`     // times a piece goes round
+	PieceRate  unit.PieceRate  `json:"piece_rate" sym:"R"` // pieces in, and out once full
+	Inside     int             `json:"inside" sym:"I"`     // most pieces inside at once when running full, counted just after a stroke
+	TrayRate   float64         `json:"tray_rate" sym:"v"`  // trays/min past the chute
+	Conditions Conditions      `json:"conditions"`         // part-pass
+	Cautions   reckon.Cautions `json:"cautions"`           // moving-machinery
 }
 
 func (StrokesForDwell) ID() string { return "strokes-for-dwell" }
@@ -148,7 +148,7 @@ func (q StrokesForDwell) Solve() (out StrokesForDwellResult, err error) {
 	}
 	out.Strokes = q.Proofer.strokes(q.Proofer.travel(q.Across), q.Dwell)
 	run := steady(&q.Proofer, q.Across, out.Strokes)
-	out.Passes, out.Rate, out.Inside, out.TrayRate = run.Passes, run.Rate, run.Inside, run.TrayRate
+	out.Passes, out.PieceRate, out.Inside, out.TrayRate = run.Passes, run.PieceRate, run.Inside, run.TrayRate
 	out.Conditions, out.Cautions = run.Conditions, run.Cautions
 	return out, nil
 }

@@ -74,25 +74,25 @@ const (
 //
 // The inverse is [RateForFinalProofLoad].
 type FinalProofLoad struct {
-	Rate      unit.PieceRate `json:"rate" sym:"R" range:"0.0006944444444444445 pieces/min..100000 pieces/min"` // pieces from the line while it runs; the slowest is a piece a day
-	Stay      unit.Duration  `json:"stay" sym:"t" range:"1 s..7 d"`                                            // time in the final proof
-	Holder    Holder         `json:"holder"`                                                                   // "rack", "box" or "continuous"
-	PerHolder int            `json:"per_holder" sym:"k" range:"1..1000000"`                                    // pieces in one rack, box or carrier
-	Handling  unit.Duration  `json:"handling,omitzero" sym:"h,0" range:"0 s..7 d"`                             // how long a rack is in use besides: moved, waiting for the oven, emptied, brought back
-	Batch     int            `json:"batch,omitzero" sym:"B" range:"1..100000000"`                              // pieces between two gaps; leave out if the line runs steadily
-	Gap       unit.Duration  `json:"gap,omitzero" sym:"g" range:"0 s..7 d"`                                    // time without pieces after each batch; only with batch
-	Available int            `json:"available,omitzero" range:"1..100000000"`                                  // racks, boxes or carriers that the plant has; leave out if they are not to be checked
+	PieceRate   unit.PieceRate `json:"piece_rate" sym:"R" range:"0.0006944444444444445 pieces/min..100000 pieces/min"` // pieces from the line while it runs; the slowest is a piece a day
+	Stay        unit.Duration  `json:"stay" sym:"t" range:"1 s..7 d"`                                                  // time in the final proof
+	Carrier     Holder         `json:"carrier"`                                                                        // "rack", "box" or "continuous"
+	PerCarrier  int            `json:"per_carrier" sym:"k" range:"1..1000000"`                                         // pieces in one rack, box or carrier
+	Handling    unit.Duration  `json:"handling,omitzero" sym:"h,0" range:"0 s..7 d"`                                   // how long a rack is in use besides: moved, waiting for the oven, emptied, brought back
+	BatchPieces int            `json:"batch_pieces,omitzero" sym:"B" range:"1..100000000"`                             // pieces between two gaps; leave out if the line runs steadily
+	Wait        unit.Duration  `json:"wait,omitzero" sym:"g" range:"0 s..7 d"`                                         // time without pieces after each batch; only with batch
+	Available   int            `json:"available,omitzero" range:"1..100000000"`                                        // racks, boxes or carriers that the plant has; leave out if they are not to be checked
 }
 
 // FinalProofLoadResult is the room that the final proof needs.
 type FinalProofLoadResult struct {
-	MeanRate   unit.PieceRate `json:"mean_rate" sym:"R_m"` // pieces with the gaps counted in
-	Mean       float64        `json:"mean" sym:"m"`        // pieces in the final proof on average
-	InProof    int            `json:"in_proof" sym:"n_p"`  // most racks in the final proof at once, each for its stay: a rack or box from when its last piece is in, a carrier from its first
-	Needed     int            `json:"needed" sym:"n"`      // racks needed in all, so that the line never waits for one
-	Fill       unit.Duration  `json:"fill" sym:"f"`        // time to fill a rack
-	Spread     unit.Duration  `json:"spread" sym:"s"`      // by how much longer the first piece of a rack proofs than the last
-	Conditions Conditions     `json:"conditions"`          // overloaded (fewer available than needed)
+	MeanRate       unit.PieceRate `json:"mean_rate" sym:"R_m"`     // pieces with the gaps counted in
+	MeanInside     float64        `json:"mean_inside" sym:"m"`     // pieces in the final proof on average
+	InProof        int            `json:"in_proof" sym:"n_p"`      // most racks in the final proof at once, each for its stay: a rack or box from when its last piece is in, a carrier from its first
+	Needed         int            `json:"needed" sym:"n"`          // racks needed in all, so that the line never waits for one
+	FillTime       unit.Duration  `json:"fill_time" sym:"f"`       // time to fill a rack
+	StayDifference unit.Duration  `json:"stay_difference" sym:"s"` // by how much longer the first piece of a rack proofs than the last
+	Conditions     Conditions     `json:"conditions"`              // overloaded (fewer available than needed)
 }
 
 func (FinalProofLoad) ID() string { return "final-proof-load" }
@@ -102,9 +102,9 @@ func (q FinalProofLoad) Check(c *reckon.Checks) { q.check(c) }
 // check returns what is needed as well, and what it is found from.
 func (q *FinalProofLoad) check(c *reckon.Checks) (l load, needed float64) {
 	before := c.Mark()
-	reckon.CheckRange(c, "rate", q.Rate, minRate, maxRate)
-	checkHolder(c, q.Holder, q.PerHolder, q.Stay, q.Handling)
-	checkBatch(c, q.Batch, q.Gap)
+	reckon.CheckRange(c, "piece_rate", q.PieceRate, minRate, maxRate)
+	checkHolder(c, q.Carrier, q.PerCarrier, q.Stay, q.Handling)
+	checkBatch(c, q.BatchPieces, q.Wait)
 	if q.Available != 0 {
 		reckon.CheckCount(c, "available", q.Available, 1, maxPieces)
 	}
@@ -114,7 +114,7 @@ func (q *FinalProofLoad) check(c *reckon.Checks) (l load, needed float64) {
 	l = q.load()
 	needed = l.needed()
 	if needed > maxPieces {
-		c.Fail("per_holder", strconv.Itoa(q.PerHolder), "more pieces in a holder: at this rate "+reckon.Text(needed)+" of them would be needed")
+		c.Fail("per_carrier", strconv.Itoa(q.PerCarrier), "more pieces in a holder: at this rate "+reckon.Text(needed)+" of them would be needed")
 	}
 	return l, needed
 }
@@ -142,14 +142,14 @@ func (q FinalProofLoad) Solve() (out FinalProofLoadResult, err error) {
 	if !c.OK() {
 		return out, c.Err()
 	}
-	out = FinalProofLoadResult{MeanRate: q.Rate, Fill: unit.Duration(float64(q.PerHolder) / float64(q.Rate) * 60)}
-	if q.Batch != 0 {
-		cycle := float64(float64(q.Batch)/float64(q.Rate)*60) + float64(q.Gap)
-		out.MeanRate = unit.PieceRate(float64(q.Batch) / cycle * 60)
+	out = FinalProofLoadResult{MeanRate: q.PieceRate, FillTime: unit.Duration(float64(q.PerCarrier) / float64(q.PieceRate) * 60)}
+	if q.BatchPieces != 0 {
+		cycle := float64(float64(q.BatchPieces)/float64(q.PieceRate)*60) + float64(q.Wait)
+		out.MeanRate = unit.PieceRate(float64(q.BatchPieces) / cycle * 60)
 	}
-	out.Mean = float64(out.MeanRate) * q.Stay.Minutes()
-	if q.Holder == HolderRack {
-		out.Spread = out.Fill
+	out.MeanInside = float64(out.MeanRate) * q.Stay.Minutes()
+	if q.Carrier == HolderRack {
+		out.StayDifference = out.FillTime
 	}
 	out.InProof, out.Needed = int(l.inProof()), int(needed)
 	if q.Available != 0 && q.Available < out.Needed {
@@ -161,10 +161,10 @@ func (q FinalProofLoad) Solve() (out FinalProofLoadResult, err error) {
 func (q FinalProofLoad) Show(w *reckon.Working, out FinalProofLoadResult) {
 	w.Inputs(q)
 	w.Lines(out, "time to fill a rack: f = k/R*60")
-	if q.Holder == HolderRack {
+	if q.Carrier == HolderRack {
 		w.Lines(out, "spread from first piece to last: s = f  [the rack goes in when it is full]")
 	}
-	if q.Batch != 0 {
+	if q.BatchPieces != 0 {
 		q.showBatches(w, out)
 		return
 	}
@@ -172,7 +172,7 @@ func (q FinalProofLoad) Show(w *reckon.Working, out FinalProofLoadResult) {
 		"mean rate: R_m = R  [no gaps]",
 		"pieces in the final proof on average: m = R_m*(t/60)  [Little's law]",
 	)
-	if q.Holder.waits() {
+	if q.Carrier.waits() {
 		w.Lines(out, "pieces made while a rack is in use: x = (t + h)*R/60*(1 - 1e-9) + k  [filled, proofed, handled; 1e-9 less, so that one that comes back at the very moment is in time]")
 	} else {
 		w.Lines(out, "pieces made while a carrier is in use: x = (t + h)*R/60*(1 - 1e-9)  [proofed and handled, it moves while it is loaded; 1e-9 less, so that one that comes back at the very moment is in time]")
@@ -184,7 +184,7 @@ func (q FinalProofLoad) Show(w *reckon.Working, out FinalProofLoadResult) {
 }
 
 func (q *FinalProofLoad) showBatches(w *reckon.Working, out FinalProofLoadResult) {
-	if q.Gap == 0 {
+	if q.Wait == 0 {
 		w.Lines(out, "gap after a batch: g = 0 in s")
 	}
 	w.Lines(out,
@@ -198,7 +198,7 @@ func (q *FinalProofLoad) showBatches(w *reckon.Working, out FinalProofLoadResult
 		"pieces made during the stay: x_p = t*R/60*(1 - 1e-9)  [1e-9 less, so that one that leaves at the very moment is out]",
 		"whole cycles in the stay: q_p = floor(x_p/c)",
 	)
-	waits := q.Holder.waits()
+	waits := q.Carrier.waits()
 	if waits {
 		w.Lines(out,
 			"racks in the proof at once: n_p = q_p*u + min(u, ceil((x_p - q_p*c + (k - r))/k))  [each from when it is full, a part-filled one sooner by k - r]",
@@ -244,14 +244,14 @@ func racks(batch, perHolder int) (started, last int) {
 }
 
 func (q *FinalProofLoad) load() load {
-	rate, batch := float64(q.Rate), q.Batch
+	rate, batch := float64(q.PieceRate), q.BatchPieces
 	if batch == 0 {
-		batch = q.PerHolder
+		batch = q.PerCarrier
 	}
-	l := load{waits: q.Holder.waits(), k: float64(q.PerHolder), batch: float64(batch)}
-	u, last := racks(batch, q.PerHolder)
+	l := load{waits: q.Carrier.waits(), k: float64(q.PerCarrier), batch: float64(batch)}
+	u, last := racks(batch, q.PerCarrier)
 	l.u, l.last = float64(u), float64(last)
-	l.gap = float64(float64(q.Gap) * rate / 60)
+	l.gap = float64(float64(q.Wait) * rate / 60)
 	l.cycle = l.batch + l.gap
 	l.stay = float64(q.Stay) * rate / 60
 	l.away = (float64(q.Stay) + float64(q.Handling)) * rate / 60
@@ -338,20 +338,20 @@ func (l load) inProof() float64 {
 //
 // The inverse is [FinalProofLoad].
 type RateForFinalProofLoad struct {
-	Available int           `json:"available" sym:"n" range:"-"`                  // racks, boxes or carriers in all, 1 to 100 million; 2 or more unless continuous
-	PerHolder int           `json:"per_holder" sym:"k" range:"1..1000000"`        // pieces in one rack, box or carrier
-	Holder    Holder        `json:"holder"`                                       // "rack", "box" or "continuous"
-	Stay      unit.Duration `json:"stay" sym:"t" range:"1 s..7 d"`                // time in the final proof or oven
-	Handling  unit.Duration `json:"handling,omitzero" sym:"h,0" range:"0 s..7 d"` // how long a rack is in use besides
-	Batch     int           `json:"batch,omitzero" sym:"B" range:"1..100000000"`  // pieces between two gaps; leave out if the line runs steadily
-	Gap       unit.Duration `json:"gap,omitzero" sym:"g" range:"-"`               // time without pieces after each batch, 0 to 7 d; only with batch
-	Piece     unit.Mass     `json:"piece,omitzero" sym:"m" range:"0 g..100 kg"`   // mass of a piece; leave out if kilograms an hour are not asked for
+	Available   int           `json:"available" sym:"n" range:"-"`                        // racks, boxes or carriers in all, 1 to 100 million; 2 or more unless continuous
+	PerCarrier  int           `json:"per_carrier" sym:"k" range:"1..1000000"`             // pieces in one rack, box or carrier
+	Carrier     Holder        `json:"carrier"`                                            // "rack", "box" or "continuous"
+	Stay        unit.Duration `json:"stay" sym:"t" range:"1 s..7 d"`                      // time in the final proof or oven
+	Handling    unit.Duration `json:"handling,omitzero" sym:"h,0" range:"0 s..7 d"`       // how long a rack is in use besides
+	BatchPieces int           `json:"batch_pieces,omitzero" sym:"B" range:"1..100000000"` // pieces between two gaps; leave out if the line runs steadily
+	Wait        unit.Duration `json:"wait,omitzero" sym:"g" range:"-"`                    // time without pieces after each batch, 0 to 7 d; only with batch
+	Piece       unit.Mass     `json:"piece,omitzero" sym:"m" range:"0 g..100 kg"`         // mass of a piece; leave out if kilograms an hour are not asked for
 }
 
 // RateForFinalProofLoadResult is what the room can take.
 type RateForFinalProofLoadResult struct {
-	Rate     unit.PieceRate `json:"rate" sym:"R"`      // highest rate at which the line never waits, while it runs
-	MassRate unit.MassRate  `json:"mass_rate" sym:"M"` // the same by mass; 0 if the piece is not given
+	PieceRate unit.PieceRate `json:"piece_rate" sym:"R"` // highest rate at which the line never waits, while it runs
+	MassRate  unit.MassRate  `json:"mass_rate" sym:"M"`  // the same by mass; 0 if the piece is not given
 }
 
 func (RateForFinalProofLoad) ID() string { return "rate-for-final-proof-load" }
@@ -361,13 +361,13 @@ func (q RateForFinalProofLoad) Check(c *reckon.Checks) { q.check(c) }
 // check returns the rate as well.
 func (q *RateForFinalProofLoad) check(c *reckon.Checks) unit.PieceRate {
 	before := c.Mark()
-	if q.Holder == HolderContinuous {
+	if q.Carrier == HolderContinuous {
 		reckon.CheckCount(c, "available", q.Available, 1, maxPieces)
 	} else {
 		reckon.CheckCount(c, "available", q.Available, 2, maxPieces)
 	}
-	checkHolder(c, q.Holder, q.PerHolder, q.Stay, q.Handling)
-	checkBatch(c, q.Batch, q.Gap)
+	checkHolder(c, q.Carrier, q.PerCarrier, q.Stay, q.Handling)
+	checkBatch(c, q.BatchPieces, q.Wait)
 	if q.Piece != 0 {
 		reckon.CheckRange(c, "piece", q.Piece, 0, unit.Kilograms(100))
 	}
@@ -387,17 +387,17 @@ func (q RateForFinalProofLoad) Solve() (out RateForFinalProofLoadResult, err err
 	if !c.OK() {
 		return out, c.Err()
 	}
-	out.Rate = rate
-	out.MassRate = unit.KilogramsPerHour(out.Rate.PiecesPerHour() * q.Piece.Kilograms())
+	out.PieceRate = rate
+	out.MassRate = unit.KilogramsPerHour(out.PieceRate.PiecesPerHour() * q.Piece.Kilograms())
 	return out, nil
 }
 
 func (q RateForFinalProofLoad) Show(w *reckon.Working, out RateForFinalProofLoadResult) {
 	w.Inputs(q)
 	switch {
-	case q.Batch != 0:
+	case q.BatchPieces != 0:
 		q.showBatches(w, out)
-	case q.Holder.waits():
+	case q.Carrier.waits():
 		w.Lines(out, "pieces a minute: R = (n - 1)*k/(t + h)*60  [one is being filled]")
 	default:
 		w.Lines(out, "pieces a minute: R = n*k/(t + h)*60")
@@ -408,7 +408,7 @@ func (q RateForFinalProofLoad) Show(w *reckon.Working, out RateForFinalProofLoad
 }
 
 func (q *RateForFinalProofLoad) showBatches(w *reckon.Working, out RateForFinalProofLoadResult) {
-	if q.Gap == 0 {
+	if q.Wait == 0 {
 		w.Lines(out, "gap after a batch: g = 0 in s")
 	}
 	w.Lines(out,
@@ -417,7 +417,7 @@ func (q *RateForFinalProofLoad) showBatches(w *reckon.Working, out RateForFinalP
 		"whole batches until a rack is needed again: q = floor(n/u)",
 		"racks besides: o = n - q*u",
 	)
-	waits := q.Holder.waits()
+	waits := q.Carrier.waits()
 	if waits {
 		w.Lines(out, "within a batch: R_1 = (q*B + o*k - min(k, B))/(t + h - q*g)*60 in pieces/min  [one is being filled]")
 	} else {
@@ -446,23 +446,23 @@ type room struct {
 }
 
 func (q *RateForFinalProofLoad) room() room {
-	r := room{away: float64(q.Stay) + float64(q.Handling), gap: float64(q.Gap)}
-	if q.Batch == 0 {
+	r := room{away: float64(q.Stay) + float64(q.Handling), gap: float64(q.Wait)}
+	if q.BatchPieces == 0 {
 		n := float64(q.Available)
-		if q.Holder.waits() {
+		if q.Carrier.waits() {
 			n--
 		}
-		r.first = n * float64(q.PerHolder)
+		r.first = n * float64(q.PerCarrier)
 		return r
 	}
-	k, b := q.PerHolder, q.Batch
+	k, b := q.PerCarrier, q.BatchPieces
 	u, last := racks(b, k)
 	n, m := q.Available/u, q.Available%u
 	// At most 1e8 racks of 1e6 pieces: whole numbers that an int64 and a float64 hold.
 	made := float64(float64(n)*float64(b)) + float64(float64(m)*float64(k))
 	r.q = float64(n)
 	r.first, r.second, r.secondHappens = made, made-float64(k-last), m >= 1
-	if q.Holder.waits() {
+	if q.Carrier.waits() {
 		r.first, r.second, r.secondHappens = r.first-float64(min(k, b)), r.second-float64(k), m >= 2
 	}
 	return r

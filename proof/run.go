@@ -117,8 +117,8 @@ type Run struct {
 
 // RunResult is what came of a run.
 type RunResult struct {
-	In           int             `json:"in" sym:"m"`            // pieces dropped into the proofer
-	Out          int             `json:"out" sym:"n"`           // pieces that left it by the end of the log
+	PiecesIn     int             `json:"pieces_in" sym:"m"`     // pieces dropped into the proofer
+	PiecesOut    int             `json:"pieces_out" sym:"n"`    // pieces that left it by the end of the log
 	Missing      int             `json:"missing" sym:"n_m"`     // pieces that the divider did not deliver
 	Stuck        int             `json:"stuck" sym:"n_s"`       // pieces that jammed, or came to lie on one that did, and are among the stranded; above 0, a person must take them out with the machines locked out: running on does not bring them out
 	Doubles      int             `json:"doubles" sym:"n_d"`     // pieces that came into a pocket that was taken; above 0, take what sticks together out before the next station
@@ -132,7 +132,7 @@ type RunResult struct {
 	LastOut      unit.Duration   `json:"last_out" sym:"t_3"`    // from the first stroke until the last piece left, within the log
 	Shortest     unit.Duration   `json:"shortest" sym:"t_min"`  // shortest dwell of a piece that left
 	Longest      unit.Duration   `json:"longest" sym:"t_max"`   // longest dwell of a piece that left
-	Mean         unit.Duration   `json:"mean" sym:"t"`          // mean dwell of the pieces that left
+	MeanDwell    unit.Duration   `json:"mean_dwell" sym:"t"`    // mean dwell of the pieces that left
 	ClearOut     unit.Duration   `json:"clear_out" sym:"t_4"`   // how long the machines run with scaling off to empty the proofer: from a restart if the log ends stopped, else from the last stroke that dropped a piece; so long has the next product to wait if it is loaded another number across
 	Conditions   Conditions      `json:"conditions"`            // pieces-stranded, part-pass
 	Cautions     reckon.Cautions `json:"cautions"`              // moving-machinery, oil-slip, locked-out
@@ -530,7 +530,7 @@ func (m *machine) do(a Act) {
 	case ActScalingOff:
 		m.scaling = false
 	case ActScalingOn:
-		m.scaling = m.in.Pieces == 0 || m.out.In < m.in.Pieces
+		m.scaling = m.in.Pieces == 0 || m.out.PiecesIn < m.in.Pieces
 	case ActLanes:
 		if a.Across != m.shift {
 			m.out.Mixed += m.inside
@@ -617,7 +617,7 @@ func (m *machine) discharge(x int, now float64) {
 			continue
 		}
 		dwell := m.dwell(s, x, now)
-		if m.out.Out == 0 {
+		if m.out.PiecesOut == 0 {
 			m.out.FirstOut = unit.Duration(now)
 			m.out.Shortest = dwell
 		}
@@ -626,7 +626,7 @@ func (m *machine) discharge(x int, now float64) {
 		m.dwells += float64(dwell)
 		m.out.LastOut = unit.Duration(now)
 		m.lastX = x
-		m.out.Out += 1 + s.extra
+		m.out.PiecesOut += 1 + s.extra
 		m.inside -= 1 + s.extra
 		m.dwells += float64(float64(dwell) * float64(s.extra))
 		m.emit(EventOut, s, x, now, tray, i+1)
@@ -685,7 +685,7 @@ func (m *machine) join(there, s *slot, x int, now float64, tray, pocket int) {
 func (m *machine) drop(x int, now float64) {
 	row := m.row(m.chuteTray)
 	for i, q := range m.loads {
-		if m.in.Pieces != 0 && m.out.In == m.in.Pieces {
+		if m.in.Pieces != 0 && m.out.PiecesIn == m.in.Pieces {
 			break
 		}
 		s := slot{at: now, x: x, stroke: m.stroke + 1, lane: uint8(i + 1), pass: 1}
@@ -696,9 +696,9 @@ func (m *machine) drop(x int, now float64) {
 			}
 			s.jam = uint8(f.Pass)
 		}
-		m.out.In++
+		m.out.PiecesIn++
 		m.inside++
-		s.piece = m.out.In
+		s.piece = m.out.PiecesIn
 		m.out.LastIn = unit.Duration(m.strokeTime)
 		if there := &row[q-1]; there.piece == 0 {
 			*there = s
@@ -709,7 +709,7 @@ func (m *machine) drop(x int, now float64) {
 		}
 	}
 	m.out.MostInside = max(m.out.MostInside, m.inside)
-	if m.in.Pieces != 0 && m.out.In == m.in.Pieces {
+	if m.in.Pieces != 0 && m.out.PiecesIn == m.in.Pieces {
 		m.scaling = false
 	}
 }
@@ -735,8 +735,8 @@ func (m *machine) result() RunResult {
 	m.out.Stranded = m.inside
 	m.out.Unmet = len(m.in.Faults) - m.out.Missing - m.jammed
 	out := m.out
-	if out.Out > 0 {
-		out.Mean = unit.Duration(m.dwells / float64(out.Out))
+	if out.PiecesOut > 0 {
+		out.MeanDwell = unit.Duration(m.dwells / float64(out.PiecesOut))
 	}
 	out.ClearOut = max(0, out.LastOut-out.LastIn)
 	if !m.running {
@@ -745,7 +745,7 @@ func (m *machine) result() RunResult {
 		for !m.empty() {
 			m.step()
 		}
-		if m.out.Out > out.Out {
+		if m.out.PiecesOut > out.PiecesOut {
 			out.ClearOut = unit.Duration((float64(m.lastX) - m.x0) / m.trayRate * 60)
 		}
 	}

@@ -30,8 +30,8 @@ import (
 type SweatWater struct {
 	Piece        unit.Mass           `json:"piece" sym:"m" range:"1 g..100 kg"`                          // mass of the piece
 	SpecificHeat unit.SpecificHeat   `json:"specific_heat" sym:"c" range:"1.5 kJ/(kg K)..4.2 kJ/(kg K)"` // of the dough; about 2.8 for bread dough
-	Start        unit.Temp           `json:"start" sym:"T_1" range:"0 °C..50 °C"`                        // dough as it comes in
-	Until        unit.Temp           `json:"until" sym:"T_2" range:"-"`                                  // dough when the sweating ends, at most the dew point; start to 60 °C
+	StartTemp    unit.Temp           `json:"start_temp" sym:"T_1" range:"0 °C..50 °C"`                   // dough as it comes in
+	UntilTemp    unit.Temp           `json:"until_temp" sym:"T_2" range:"-"`                             // dough when the sweating ends, at most the dew point; start to 60 °C
 	Latent       unit.SpecificEnergy `json:"latent_heat" sym:"h" range:"2300 kJ/kg..2510 kJ/kg"`         // of condensation; 2420 at about 34 °C
 	Share        unit.Percent        `json:"share" sym:"s" range:"0 %..100 %"`                           // part of the warming that condensation does; 100 % gives the bound that cannot be passed, see [ShareForSweatWater]
 	Origin       ValueOrigin         `json:"origin"`                                                     // "measured" or "assumed": where share comes from
@@ -41,18 +41,18 @@ type SweatWater struct {
 
 // SweatWaterResult is the moisture on the piece.
 type SweatWaterResult struct {
-	Heat       unit.Energy     `json:"heat" sym:"Q"`    // that warms the piece
-	Water      unit.Mass       `json:"water" sym:"m_w"` // condensed on it
-	Percent    unit.Percent    `json:"percent" sym:"p"` // the same, of the piece
-	Flour      unit.Mass       `json:"flour" sym:"m_f"` // dusting flour that takes it up; 0 if no uptake is given
-	Conditions Conditions      `json:"conditions"`      // uncalibrated (share assumed), surface-sweating (less flour on the piece than that)
-	Cautions   reckon.Cautions `json:"cautions"`        // flour-dust, if flour is asked about
+	LatentHeat unit.Energy     `json:"latent_heat" sym:"Q"` // that warms the piece
+	Water      unit.Mass       `json:"water" sym:"m_w"`     // condensed on it
+	Percent    unit.Percent    `json:"percent" sym:"p"`     // the same, of the piece
+	Flour      unit.Mass       `json:"flour" sym:"m_f"`     // dusting flour that takes it up; 0 if no uptake is given
+	Conditions Conditions      `json:"conditions"`          // uncalibrated (share assumed), surface-sweating (less flour on the piece than that)
+	Cautions   reckon.Cautions `json:"cautions"`            // flour-dust, if flour is asked about
 }
 
 func (SweatWater) ID() string { return "sweat-water" }
 
 func (q SweatWater) Check(c *reckon.Checks) {
-	checkWarming(c, q.Piece, q.SpecificHeat, q.Start, q.Until, q.Latent)
+	checkWarming(c, q.Piece, q.SpecificHeat, q.StartTemp, q.UntilTemp, q.Latent)
 	reckon.CheckRange(c, "share", q.Share, 0, 100)
 	reckon.CheckEither(c, "origin", q.Origin, OriginMeasured, OriginAssumed)
 	if q.Uptake != 0 {
@@ -86,9 +86,9 @@ func (q SweatWater) Solve() (out SweatWaterResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	heat := warmingHeat(q.Piece, q.SpecificHeat, q.Start, q.Until)
+	heat := warmingHeat(q.Piece, q.SpecificHeat, q.StartTemp, q.UntilTemp)
 	water := float64(q.Share) / 100 * heat / float64(q.Latent) * 1000
-	out = SweatWaterResult{Heat: unit.Kilojoules(heat), Water: unit.Grams(water), Percent: unit.Percent(water / q.Piece.Grams() * 100)}
+	out = SweatWaterResult{LatentHeat: unit.Kilojoules(heat), Water: unit.Grams(water), Percent: unit.Percent(water / q.Piece.Grams() * 100)}
 	if q.Origin == OriginAssumed {
 		out.Conditions |= reckon.Uncalibrated
 	}
@@ -133,10 +133,10 @@ func (q SweatWater) Show(w *reckon.Working, out SweatWaterResult) {
 type ShareForSweatWater struct {
 	Piece        unit.Mass           `json:"piece" sym:"m" range:"1 g..100 kg"`                          // mass of the piece as it comes in
 	SpecificHeat unit.SpecificHeat   `json:"specific_heat" sym:"c" range:"1.5 kJ/(kg K)..4.2 kJ/(kg K)"` // of the dough
-	Start        unit.Temp           `json:"start" sym:"T_1" range:"0 °C..50 °C"`                        // dough as it comes in
-	Until        unit.Temp           `json:"until" sym:"T_2" range:"-"`                                  // dough when it is weighed again, above start, to 60 °C
+	StartTemp    unit.Temp           `json:"start_temp" sym:"T_1" range:"0 °C..50 °C"`                   // dough as it comes in
+	UntilTemp    unit.Temp           `json:"until_temp" sym:"T_2" range:"-"`                             // dough when it is weighed again, above start, to 60 °C
 	Latent       unit.SpecificEnergy `json:"latent_heat" sym:"h" range:"2300 kJ/kg..2510 kJ/kg"`         // of condensation
-	Gain         unit.Mass           `json:"gain" sym:"m_w" range:"-"`                                   // mass gained, 0 to what the energy balance allows
+	WeightGain   unit.Mass           `json:"weight_gain" sym:"m_w" range:"-"`                            // mass gained, 0 to what the energy balance allows
 }
 
 // ShareForSweatWaterResult is how much of the warming condensation does.
@@ -151,17 +151,17 @@ func (q ShareForSweatWater) Check(c *reckon.Checks) { q.check(c) }
 // check returns the heat that warmed the piece as well, in kJ.
 func (q *ShareForSweatWater) check(c *reckon.Checks) float64 {
 	before := c.Mark()
-	checkWarming(c, q.Piece, q.SpecificHeat, q.Start, q.Until, q.Latent)
-	if c.Mark() == before && !(q.Until.Sub(q.Start) >= 0.1) {
-		c.Fail("until", q.Until.String(), "warmer than start, "+q.Start.String()+", by a tenth of a degree or more")
+	checkWarming(c, q.Piece, q.SpecificHeat, q.StartTemp, q.UntilTemp, q.Latent)
+	if c.Mark() == before && !(q.UntilTemp.Sub(q.StartTemp) >= 0.1) {
+		c.Fail("until_temp", q.UntilTemp.String(), "warmer than start, "+q.StartTemp.String()+", by a tenth of a degree or more")
 	}
-	reckon.CheckNotNegative(c, "gain", q.Gain)
+	reckon.CheckNotNegative(c, "weight_gain", q.WeightGain)
 	if c.Mark() > before {
 		return 0
 	}
-	heat := warmingHeat(q.Piece, q.SpecificHeat, q.Start, q.Until)
-	if bound := unit.Grams(heat / float64(q.Latent) * 1000); q.Gain > bound*(1+1e-9) {
-		c.Fail("gain", q.Gain.String(), "at most "+bound.String()+", what the heat that warmed the piece can have condensed: weigh again")
+	heat := warmingHeat(q.Piece, q.SpecificHeat, q.StartTemp, q.UntilTemp)
+	if bound := unit.Grams(heat / float64(q.Latent) * 1000); q.WeightGain > bound*(1+1e-9) {
+		c.Fail("weight_gain", q.WeightGain.String(), "at most "+bound.String()+", what the heat that warmed the piece can have condensed: weigh again")
 	}
 	return heat
 }
@@ -172,7 +172,7 @@ func (q ShareForSweatWater) Solve() (out ShareForSweatWaterResult, err error) {
 	if !c.OK() {
 		return out, c.Err()
 	}
-	out.Share = unit.Percent(q.Gain.Grams() / 1000 * float64(q.Latent) / heat * 100)
+	out.Share = unit.Percent(q.WeightGain.Grams() / 1000 * float64(q.Latent) / heat * 100)
 	return out, nil
 }
 

@@ -36,11 +36,11 @@ type Tradeoff struct {
 
 // TradeoffRow is one way to run.
 type TradeoffRow struct {
-	Across  int             `json:"across"`            // pieces dropped by one stroke
-	Strokes unit.StrokeRate `json:"strokes" sym:"S_#"` // speed
-	Rate    unit.PieceRate  `json:"rate" sym:"R_#"`    // pieces
-	Dwell   unit.Duration   `json:"dwell" sym:"t_#"`   // time in the proofer
-	Inside  int             `json:"inside" sym:"I_#"`  // most pieces inside
+	Across    int             `json:"across"`               // pieces dropped by one stroke
+	Strokes   unit.StrokeRate `json:"strokes" sym:"S_#"`    // speed
+	PieceRate unit.PieceRate  `json:"piece_rate" sym:"R_#"` // pieces
+	Dwell     unit.Duration   `json:"dwell" sym:"t_#"`      // time in the proofer
+	Inside    int             `json:"inside" sym:"I_#"`     // most pieces inside
 }
 
 // TradeoffResult is the ways to run that hold every limit.
@@ -103,10 +103,10 @@ func (q Tradeoff) Append(dst []TradeoffRow) (out TradeoffResult, err error) {
 			if i < q.Steps-1 {
 				row.Strokes = window.Low + unit.StrokeRate(float64(window.High-window.Low)*(float64(i)/float64(q.Steps-1)))
 			}
-			row.Rate = unit.PieceRate(float64(row.Strokes) * float64(across))
+			row.PieceRate = unit.PieceRate(float64(row.Strokes) * float64(across))
 			row.Dwell, _ = p.dwell(p.travel(across), row.Strokes)
 			dst = append(dst, row)
-			out.FastestRate = max(out.FastestRate, row.Rate)
+			out.FastestRate = max(out.FastestRate, row.PieceRate)
 		}
 	}
 	if out.FastestRate == 0 {

@@ -15,13 +15,13 @@ func batchEntries() []Entry {
 			`{"dough":"570 g","baked":"500 g"}`,
 			"scaling-weight"),
 		ask[doughmath.BatchPlan]("How much dough does this order take, and in how many batches?",
-			`{"pieces":2400,"piece_weight":"85 g","spare":24,"waste":"1.5 %","waste_basis":"order","mixer_most":"90 kg","mixer_least":"25 kg"}`,
+			`{"pieces":2400,"piece_weight":"85 g","spare":24,"waste":"1.5 %","waste_basis":"order","mixer_high":"90 kg","mixer_low":"25 kg"}`,
 			"pieces-for-dough"),
 		ask[doughmath.PiecesForDough]("How many pieces does this dough give?",
 			`{"dough":"80 kg","piece_weight":"85 g","waste":"1.5 %","waste_basis":"order"}`,
 			"batch-plan"),
 		ask[doughmath.MixedBatchPlan]("How much dough does an order of several pieces take, and in how many batches?",
 			`{"order":[{"name":"rolls","pieces":600,"piece_weight":"85 g"},{"name":"loaves","pieces":80,"piece_weight":"570 g","spare":2}],
-			"waste":"2 %","waste_basis":"dough","mixer_most":"60 kg"}`),
+			"waste":"2 %","waste_basis":"dough","mixer_high":"60 kg"}`),
 	}
 }

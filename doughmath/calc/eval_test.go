@@ -45,7 +45,7 @@ func TestEvalWritesJSON(t *testing.T) {
 			got, err := json.Marshal(r)
 			require.NoError(t, err)
 			assert.JSONEq(t, c.want, string(got))
-			assert.Equal(t, unit.Celsius(20).Celsius(), math.Round(r.Value().(doughmath.WaterTemperatureResult).Water.Celsius()))
+			assert.Equal(t, unit.Celsius(20).Celsius(), math.Round(r.Value().(doughmath.WaterTemperatureResult).WaterTemp.Celsius()))
 		})
 	}
 }

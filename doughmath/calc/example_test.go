@@ -63,14 +63,14 @@ func ExampleAppendWorking() {
 // is not needed for it.
 func Example_embedding() {
 	result, err := doughmath.WaterTemperature{
-		Target: unit.Fahrenheit(78), Flour: unit.Fahrenheit(70), Room: unit.Fahrenheit(72),
+		TargetTemp: unit.Fahrenheit(78), FlourTemp: unit.Fahrenheit(70), Room: unit.Fahrenheit(72),
 		Friction: unit.FahrenheitDegrees(24), Basis: doughmath.FrictionOnce,
 	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("water at", result.Water.In(unit.US))
+	fmt.Println("water at", result.WaterTemp.In(unit.US))
 	// Output:
 	// water at 68 °F
 }

@@ -19,7 +19,7 @@ type Line struct {
 	Divider    Divider                 `json:"divider"`               // the volumetric divider
 	Proofer    proof.Proofer           `json:"proofer"`               // the overhead proofer that runs with it
 	Drums      []molder.Drum           `json:"drums"`                 // rounding drums on the shelf
-	Fill       DrumFill                `json:"drum_fill"`             // how full a cup may be
+	CupRatio   DrumFill                `json:"cup_ratio"`             // how full a cup may be
 	Stamper    Stamper                 `json:"stamper,omitzero"`      // leave out if there is none
 	Moulder    Moulder                 `json:"moulder,omitzero"`      // leave out if there is none
 	Belts      []Belt                  `json:"belts"`                 // belts behind the proofer, in the order of travel
@@ -32,16 +32,16 @@ type Line struct {
 
 // Divider is the divider of a line.
 type Divider struct {
-	StrokesLow  unit.StrokeRate  `json:"strokes_low" range:"0.01 strokes/min..1000 strokes/min"`       // slowest speed
-	StrokesHigh unit.StrokeRate  `json:"strokes_high" range:"0.01 strokes/min..1000 strokes/min"`      // fastest speed, at least strokes_low
-	StrokeStep  unit.StrokeRate  `json:"stroke_step,omitzero" range:"0 strokes/min..1000 strokes/min"` // finest step of the speed setting; leave out if stepless
-	MarkLow     float64          `json:"mark_low" range:"-1e6..1e6"`                                   // lowest mark on the scale of the handle
-	MarkHigh    float64          `json:"mark_high" range:"-"`                                          // highest mark, above mark_low, up to 1e6
-	MarkStep    float64          `json:"mark_step,omitzero" range:"1e-6..1e6"`                         // smallest part of a mark that the handle can be set to; leave out if it is read between the marks
-	Hopper      unit.Mass        `json:"hopper" range:"1 g..10 t"`                                     // most dough that the hopper takes
-	Confidence  unit.Percent     `json:"confidence" range:"50 %..99.9 %"`                              // for the interval of the mark
-	Interval    divider.Interval `json:"interval"`                                                     // "fieller" or "delta"
-	Lanes       []Lanes          `json:"lanes"`                                                        // one for each number of pieces across that is in use
+	StrokesLow     unit.StrokeRate  `json:"strokes_low" range:"0.01 strokes/min..1000 strokes/min"`       // slowest speed
+	StrokesHigh    unit.StrokeRate  `json:"strokes_high" range:"0.01 strokes/min..1000 strokes/min"`      // fastest speed, at least strokes_low
+	StrokeStep     unit.StrokeRate  `json:"stroke_step,omitzero" range:"0 strokes/min..1000 strokes/min"` // finest step of the speed setting; leave out if stepless
+	MarkLow        float64          `json:"mark_low" range:"-1e6..1e6"`                                   // lowest mark on the scale of the handle
+	MarkHigh       float64          `json:"mark_high" range:"-"`                                          // highest mark, above mark_low, up to 1e6
+	MarkStep       float64          `json:"mark_step,omitzero" range:"1e-6..1e6"`                         // smallest part of a mark that the handle can be set to; leave out if it is read between the marks
+	HopperCapacity unit.Mass        `json:"hopper_capacity" range:"1 g..10 t"`                            // most dough that the hopper takes
+	Confidence     unit.Percent     `json:"confidence" range:"50 %..99.9 %"`                              // for the interval of the mark
+	Interval       divider.Interval `json:"interval"`                                                     // "fieller" or "delta"
+	Lanes          []Lanes          `json:"lanes"`                                                        // one for each number of pieces across that is in use
 }
 
 // Lanes is one way to run the divider, with the trial pieces weighed in it.
@@ -61,12 +61,12 @@ type DrumFill struct {
 
 // Rounder is the rounding drum as it turns, whichever drum is in.
 type Rounder struct {
-	Diameter unit.Length       `json:"diameter" range:"10 mm..10 m"`            // of the drum where it drives the piece
-	Speed    unit.RotationRate `json:"speed" range:"0.1 rev/min..1000 rev/min"` // of the drum
-	Path     unit.Length       `json:"path" range:"10 mm..100 m"`               // length that the piece travels along it
-	Travel   molder.Travel     `json:"travel"`                                  // "carried" or "rolling"
-	Least    unit.Duration     `json:"least,omitzero" range:"0 s..10 min"`      // shortest rounding that was good; leave out if not known
-	Most     unit.Duration     `json:"most,omitzero" range:"0 s..10 min"`       // longest rounding that was good, at least as long as least; leave out if not known
+	Diameter  unit.Length       `json:"diameter" range:"10 mm..10 m"`                 // of the drum where it drives the piece
+	DrumSpeed unit.RotationRate `json:"drum_speed" range:"0.1 rev/min..1000 rev/min"` // of the drum
+	Path      unit.Length       `json:"path" range:"10 mm..100 m"`                    // length that the piece travels along it
+	Travel    molder.Travel     `json:"travel"`                                       // "carried" or "rolling"
+	GoodLow   unit.Duration     `json:"good_low,omitzero" range:"0 s..10 min"`        // shortest rounding that was good; leave out if not known
+	GoodHigh  unit.Duration     `json:"good_high,omitzero" range:"0 s..10 min"`       // longest rounding that was good, at least as long as least; leave out if not known
 }
 
 // Stamper is the stamper behind the proofer. It stamps each row that leaves it.
@@ -94,10 +94,10 @@ type Moulder struct {
 
 // FirstPair is the first pair of rollers of a moulder that has two.
 type FirstPair struct {
-	Recovery float64               `json:"recovery" range:"1..5"` // sheet thickness over gap behind it
-	Limit    float64               `json:"limit" range:"1.1..10"` // largest reduction that the dough stands in one pair
-	Scale    molder.IndicatorScale `json:"scale,omitzero"`        // gaps measured at its indicator; leave out for none
-	Last     molder.IndicatorScale `json:"last_scale,omitzero"`   // gaps measured at the indicator of the second pair; leave out for none
+	Recovery       float64               `json:"recovery" range:"1..5"`           // sheet thickness over gap behind it
+	ReductionLimit float64               `json:"reduction_limit" range:"1.1..10"` // largest reduction that the dough stands in one pair
+	Scale          molder.IndicatorScale `json:"scale,omitzero"`                  // gaps measured at its indicator; leave out for none
+	Last           molder.IndicatorScale `json:"last_scale,omitzero"`             // gaps measured at the indicator of the second pair; leave out for none
 }
 
 // Chain is the list of heights at which the curling chain can hang.
@@ -120,26 +120,26 @@ type Board struct {
 
 // Guides are the side guides of the pressure board.
 type Guides struct {
-	Spread    float64     `json:"spread" range:"0.5..2"`                    // length of the finished piece over the distance between them
-	Narrowest unit.Length `json:"narrowest,omitzero" range:"0 mm..2000 mm"` // narrowest that they close
-	Widest    unit.Length `json:"widest,omitzero" range:"0 mm..2000 mm"`    // widest that they open, at least narrowest; leave out for no limit
-	Measured  bool        `json:"measured,omitzero"`                        // true if spread was measured on this line
+	LengthRatio float64     `json:"length_ratio" range:"0.5..2"`              // length of the finished piece over the distance between them
+	Narrowest   unit.Length `json:"narrowest,omitzero" range:"0 mm..2000 mm"` // narrowest that they close
+	Widest      unit.Length `json:"widest,omitzero" range:"0 mm..2000 mm"`    // widest that they open, at least narrowest; leave out for no limit
+	Measured    bool        `json:"measured,omitzero"`                        // true if spread was measured on this line
 }
 
 // FinalProof is where the pieces proof after make-up.
 type FinalProof struct {
-	Holder    proof.Holder  `json:"holder"`                               // "rack", "box" or "continuous"
+	Carrier   proof.Holder  `json:"carrier"`                              // "rack", "box" or "continuous"
 	Handling  unit.Duration `json:"handling,omitzero" range:"0 s..168 h"` // how long a rack is taken besides the stay
 	Available int           `json:"available,omitzero" range:"-"`         // racks, boxes or carriers that the plant has; leave out if they are not to be checked
 }
 
 // Belt is one belt behind the proofer.
 type Belt struct {
-	Name     string      `json:"name"`                                     // what the shop calls it
-	Speed    unit.Speed  `json:"speed" range:"0.1 mm/s..10 m/s"`           // belt speed
-	Route    Route       `json:"route,omitzero"`                           // "stamper" or "moulder" if only such pieces run over it; leave out for both
-	Lanes    int         `json:"lanes" range:"1..100"`                     // most pieces that lie side by side; 1 if they run in file
-	LeastGap unit.Length `json:"least_gap,omitzero" range:"0 mm..5000 mm"` // smallest gap wanted between pieces; leave out if they must only not touch
+	Name      string      `json:"name"`                                     // what the shop calls it
+	BeltSpeed unit.Speed  `json:"belt_speed" range:"0.1 mm/s..10 m/s"`      // belt speed
+	Route     Route       `json:"route,omitzero"`                           // "stamper" or "moulder" if only such pieces run over it; leave out for both
+	Across    int         `json:"across" range:"1..100"`                    // most pieces that lie side by side; 1 if they run in file
+	LeastGap  unit.Length `json:"least_gap,omitzero" range:"0 mm..5000 mm"` // smallest gap wanted between pieces; leave out if they must only not touch
 }
 
 // Route says where a piece goes from the overhead proofer.
@@ -198,7 +198,7 @@ func (d *Divider) check(c *reckon.Checks) {
 	if d.MarkStep != 0 {
 		reckon.CheckRange(c, "mark_step", d.MarkStep, 1e-6, 1e6)
 	}
-	reckon.CheckRange(c, "hopper", d.Hopper, 1, 10_000_000)
+	reckon.CheckRange(c, "hopper_capacity", d.HopperCapacity, 1, 10_000_000)
 	reckon.CheckRange(c, "confidence", d.Confidence, 50, 99.9)
 	reckon.CheckEither(c, "interval", d.Interval, divider.Fieller, divider.Delta)
 	c.Under(mark, "divider")
@@ -247,8 +247,8 @@ func (s *Stamper) check(c *reckon.Checks) {
 }
 
 func (b *Belt) check(c *reckon.Checks) {
-	reckon.CheckRange(c, "speed", b.Speed, 0.1, 10_000)
-	reckon.CheckCount(c, "lanes", b.Lanes, 1, 100)
+	reckon.CheckRange(c, "belt_speed", b.BeltSpeed, 0.1, 10_000)
+	reckon.CheckCount(c, "across", b.Across, 1, 100)
 	reckon.CheckRange(c, "least_gap", b.LeastGap, 0, 5000)
 	if b.Name == "" {
 		c.Fail("name", `""`, "a name, so that a limit can be told")
@@ -264,10 +264,10 @@ func (l *Line) checkStations(c *reckon.Checks) {
 	r := run{c: c, telling: true}
 	r.tell(places{{"proofer", "line.proofer"}}, proof.Dwell{Proofer: l.Proofer}.Check)
 	r.tell(places{{"drums", "line.drums"}, {"fill_low", "line.drum_fill.low"}, {"fill_high", "line.drum_fill.high"}},
-		molder.DrumChoice{Drums: l.Drums, FillLow: l.Fill.Low, FillHigh: l.Fill.High}.Check)
+		molder.DrumChoice{Drums: l.Drums, CupRatioLow: l.CupRatio.Low, CupRatioHigh: l.CupRatio.High}.Check)
 	if k := l.Rounder; k != (Rounder{}) {
 		r.tell(places{{"", "line.rounder."}},
-			molder.RoundingTime{Diameter: k.Diameter, Speed: k.Speed, Path: k.Path, Travel: k.Travel, Least: k.Least, Most: k.Most}.Check)
+			molder.RoundingTime{Diameter: k.Diameter, DrumSpeed: k.DrumSpeed, Path: k.Path, Travel: k.Travel, GoodLow: k.GoodLow, GoodHigh: k.GoodHigh}.Check)
 	}
 	if s := l.Stamper; s.Die != "" {
 		r.tell(places{{"die", "line.stamper.die"}, {"around", "line.stamper.around"}, {"contact", "line.stamper.contact"}},
@@ -277,14 +277,14 @@ func (l *Line) checkStations(c *reckon.Checks) {
 		r.tell(places{{"valves", "line.oil_valves"}}, divider.OilUse{Valves: l.Oil}.Check)
 	}
 	if l.Duster != (divider.StickinessScale{}) {
-		r.tell(places{{"scale", "line.flour_duster"}}, divider.FlourUse{Scale: l.Duster, Stickiness: l.Duster.From}.Check)
+		r.tell(places{{"scale", "line.flour_duster"}}, divider.FlourUse{Scale: l.Duster, Stickiness: l.Duster.StickinessLow}.Check)
 	}
 	if l.Moulder != (Moulder{}) {
 		l.Moulder.checkStations(&r)
 	}
 	if f := l.FinalProof; f != (FinalProof{}) {
 		r.tell(places{{"holder", "line.final_proof.holder"}, {"handling", "line.final_proof.handling"}, {"available", "line.final_proof.available"}},
-			proof.FinalProofLoad{Holder: f.Holder, Handling: f.Handling, Available: f.Available}.Check)
+			proof.FinalProofLoad{Carrier: f.Carrier, Handling: f.Handling, Available: f.Available}.Check)
 	}
 	for i, part := range l.Parts {
 		r.tell(places{{"", fmt.Sprintf("line.parts[%d].", i)}}, part.Check)
@@ -305,19 +305,19 @@ func (m *Moulder) checkStations(r *run) {
 		r.tell(places{
 			{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
 			{"first_recovery", "line.moulder.first_pair.recovery"}, {"limit", "line.moulder.first_pair.limit"},
-		}, molder.RollerGaps{FirstRecovery: f.Recovery, Limit: f.Limit, FirstScale: f.Scale, LastScale: f.Last}.Check)
+		}, molder.RollerGaps{FirstRecovery: f.Recovery, ReductionLimit: f.ReductionLimit, FirstScale: f.Scale, LastScale: f.Last}.Check)
 	}
 	if k := m.Chain; k != nil {
 		r.tell(places{{"piece", "~"}, {"", "line.moulder.curling_chain."}}, molder.CurlingChain{Heights: k.Heights, Lightest: k.Lightest, Margin: k.Margin}.Check)
 	}
 	if g := m.Guides; g != nil {
-		r.tell(places{{"pan", "~"}, {"clearance", "~"}, {"", "line.moulder.side_guides."}}, molder.SideGuides{Spread: g.Spread, Narrowest: g.Narrowest, Widest: g.Widest}.Check)
+		r.tell(places{{"pan", "~"}, {"clearance", "~"}, {"", "line.moulder.side_guides."}}, molder.SideGuides{LengthRatio: g.LengthRatio, Narrowest: g.Narrowest, Widest: g.Widest}.Check)
 	}
 	if b := m.Board; b != nil {
 		r.tell(places{{"spring", "line.moulder.pressure_board.spring"}, {"bite", "line.moulder.pressure_board.bite"}},
 			molder.BoardForLength{Spring: b.Spring, Bite: b.Bite}.Check)
 		r.tell(places{{"board", "line.moulder.pressure_board.length"}, {"belt", "line.moulder.pressure_board.belt"}, {"seal_turns", "line.moulder.pressure_board.seal_turns"}},
-			molder.PressureBoard{Board: b.Length, Belt: b.Belt, SealTurns: b.SealTurns}.Check)
+			molder.PressureBoard{BoardLength: b.Length, Belt: b.Belt, SealTurns: b.SealTurns}.Check)
 	}
 }
 

@@ -16,7 +16,7 @@ func (r *run) dough(dst []doughmath.Part) {
 	wet := doughmath.Hydration{Ingredients: p.Formula, Liquids: doughmath.LiquidsWater}
 	wetAt := places{{"ingredients", "order.product.formula"}, {"", "~order.product.formula."}}
 	water := doughmath.WaterTemperature{
-		Target: p.Dough, Flour: s.Flour, Room: s.Room, Third: p.PrefermentTemp,
+		TargetTemp: p.DoughTemp, FlourTemp: s.FlourTemp, Room: s.Room, Third: p.PrefermentTemp,
 		Friction: p.Friction, Basis: p.Basis,
 	}
 	waterAt := places{
@@ -54,7 +54,7 @@ func (r *run) dough(dst []doughmath.Part) {
 		r.w.Heading("Water temperature")
 		water.Show(r.w, r.out.Water)
 	}
-	r.out.WaterTemp = r.out.Water.Water
+	r.out.WaterTemp = r.out.Water.WaterTemp
 	r.first = len(r.out.Weigh.Parts) - len(p.Formula)
 }
 
@@ -114,7 +114,7 @@ func (r *run) heat() {
 		{"target", "order.product.dough"}, {"room", "shift.room"}, {"friction", "order.product.friction"}, {"friction_basis", "order.product.friction_basis"},
 		{"", "order.product.heat."},
 	}
-	water := doughmath.WaterForMixingHeat{MixingBatch: batch, Target: p.Dough}
+	water := doughmath.WaterForMixingHeat{MixingBatch: batch, TargetTemp: p.DoughTemp}
 	var err error
 	if r.out.HeatWater, err = water.Solve(); !r.settled(err, at) {
 		return
@@ -125,10 +125,10 @@ func (r *run) heat() {
 	}
 	for i := range batch.Ingredients {
 		if !batch.Ingredients[i].Temp.Given() {
-			batch.Ingredients[i].Temp = r.out.HeatWater.Water
+			batch.Ingredients[i].Temp = r.out.HeatWater.WaterTemp
 		}
 	}
-	r.out.WaterTemp = r.out.HeatWater.Water
+	r.out.WaterTemp = r.out.HeatWater.WaterTemp
 	heat := doughmath.MixingHeat{MixingBatch: batch, Room: r.shift.Room, Friction: p.Friction, Basis: p.Basis}
 	if r.out.Heat, err = heat.Solve(); r.settled(err, at) && r.w != nil {
 		heat.Show(r.w, r.out.Heat)
@@ -141,7 +141,7 @@ func (r *run) heatBatch() doughmath.MixingBatch {
 	p, h := r.product, r.product.Heat
 	batch := doughmath.MixingBatch{
 		Heats: h.Heats, HydrationHeat: h.HydrationHeat, Work: h.Work, Power: h.Power, Time: h.Time,
-		Cooling: h.Cooling, Bowl: h.Bowl, Calibrated: h.Calibrated,
+		CoolingEnergy: h.CoolingEnergy, Bowl: h.Bowl, Calibrated: h.Calibrated,
 	}
 	add := func(i int, m unit.Mass, t unit.Temp) {
 		k := &h.Ingredients[i]
@@ -235,13 +235,13 @@ func (r *run) iceFor() unit.Mass {
 				batch.Ingredients[i].Temp = s.Tap
 			}
 		}
-		q := doughmath.IceForMixingHeat{MixingBatch: batch, Target: p.Dough, Reading: doughmath.IceReplacing}
+		q := doughmath.IceForMixingHeat{MixingBatch: batch, TargetTemp: p.DoughTemp, Reading: doughmath.IceReplacing}
 		if r.out.HeatIce, err = q.Solve(); r.settled(err, places{{"target", "order.product.dough"}, {"", "order.product.heat."}}) && r.w != nil {
 			q.Show(r.w, r.out.HeatIce)
 		}
 		return r.out.HeatIce.Ice
 	}
-	q := doughmath.Ice{Water: r.out.WaterMass, Tap: s.Tap, Needed: r.out.WaterTemp, Reading: doughmath.IceReplacing}
+	q := doughmath.Ice{Water: r.out.WaterMass, Tap: s.Tap, NeededTemp: r.out.WaterTemp, Reading: doughmath.IceReplacing}
 	if r.out.Ice, err = q.Solve(); r.settled(err, places{{"needed", "~shift.tap"}, {"", "shift."}}) && r.w != nil {
 		q.Show(r.w, r.out.Ice)
 	}

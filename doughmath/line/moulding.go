@@ -12,8 +12,8 @@ import (
 func (r *run) drum() {
 	p, l := r.product, r.line
 	q := molder.DrumChoice{
-		Piece: r.out.Aim, Density: p.Density, Drums: l.Drums,
-		FillLow: l.Fill.Low, FillHigh: l.Fill.High, Calibrated: l.Fill.Calibrated,
+		Piece: r.out.Target, Density: p.Density, Drums: l.Drums,
+		CupRatioLow: l.CupRatio.Low, CupRatioHigh: l.CupRatio.High, Calibrated: l.CupRatio.Calibrated,
 	}
 	at := places{
 		{"drums", "line.drums"}, {"fill_low", "line.drum_fill.low"}, {"fill_high", "line.drum_fill.high"},
@@ -36,7 +36,7 @@ func (r *run) rounding() {
 		return
 	}
 	k := &r.line.Rounder
-	q := molder.RoundingTime{Diameter: k.Diameter, Speed: k.Speed, Path: k.Path, Travel: k.Travel, Least: k.Least, Most: k.Most}
+	q := molder.RoundingTime{Diameter: k.Diameter, DrumSpeed: k.DrumSpeed, Path: k.Path, Travel: k.Travel, GoodLow: k.GoodLow, GoodHigh: k.GoodHigh}
 	at := places{{"", "line.rounder."}}
 	if !r.ready() {
 		r.tell(at, q.Check)
@@ -56,7 +56,7 @@ func (r *run) moulder() {
 	}
 	p, m := r.product, &r.line.Moulder
 	gap := molder.GapForTurns{
-		Turns: p.Turns, Piece: r.out.Aim, Density: p.Density,
+		Turns: p.Turns, Piece: r.out.Target, Density: p.Density,
 		Recovery: m.Recovery, Aspect: p.Aspect, Measured: m.Measured,
 	}
 	at := places{
@@ -86,7 +86,7 @@ func (r *run) moulder() {
 		return
 	}
 	roll := molder.TurnsForGap{
-		Piece: r.out.Aim, Density: p.Density, Gap: r.out.GapSet, Recovery: m.Recovery,
+		Piece: r.out.Target, Density: p.Density, Gap: r.out.GapSet, Recovery: m.Recovery,
 		Aspect: p.Aspect, Measured: m.Measured,
 	}
 	if r.out.Roll, err = roll.Solve(); r.settled(err, at) && r.w != nil {
@@ -101,8 +101,8 @@ func (r *run) rollers() {
 		return
 	}
 	q := molder.RollerGaps{
-		Piece: r.out.Aim, Density: r.product.Density, LastGap: r.out.GapSet, FirstRecovery: m.First.Recovery,
-		LastRecovery: m.Recovery, Limit: m.First.Limit, FirstScale: m.First.Scale, LastScale: m.First.Last, Measured: m.Measured,
+		Piece: r.out.Target, Density: r.product.Density, LastGap: r.out.GapSet, FirstRecovery: m.First.Recovery,
+		LastRecovery: m.Recovery, ReductionLimit: m.First.ReductionLimit, FirstScale: m.First.Scale, LastScale: m.First.Last, Measured: m.Measured,
 	}
 	at := places{
 		{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
@@ -144,7 +144,7 @@ func (r *run) shaping() {
 
 // chain: at which height the curling chain hangs.
 func (r *run) chain(k *Chain) {
-	q := molder.CurlingChain{Piece: r.out.Aim, Heights: k.Heights, Lightest: k.Lightest, Margin: k.Margin, Measured: k.Measured}
+	q := molder.CurlingChain{Piece: r.out.Target, Heights: k.Heights, Lightest: k.Lightest, Margin: k.Margin, Measured: k.Measured}
 	at := places{{"piece", "~order.product.baked"}, {"", "line.moulder.curling_chain."}}
 	if !r.ready() {
 		r.tell(at, q.Check)
@@ -160,7 +160,7 @@ func (r *run) chain(k *Chain) {
 // guides: how far apart the side guides stand for the wanted length.
 func (r *run) guides(g *Guides) {
 	// The wanted length stands for a pan that it fills from end to end.
-	q := molder.SideGuides{Pan: r.product.Length, Spread: g.Spread, Narrowest: g.Narrowest, Widest: g.Widest, Measured: g.Measured}
+	q := molder.SideGuides{PanLength: r.product.Length, LengthRatio: g.LengthRatio, Narrowest: g.Narrowest, Widest: g.Widest, Measured: g.Measured}
 	at := places{{"pan", "order.product.length"}, {"clearance", "order.product.length"}, {"", "line.moulder.side_guides."}}
 	if !r.ready() {
 		r.tell(at, q.Check)
@@ -183,11 +183,11 @@ func (r *run) board(b *Board) {
 	}
 	// Under the board the piece reaches from guide to guide; it comes to its own length behind it.
 	heights := molder.BoardForLength{
-		Piece: r.out.Aim, Density: p.Density, Length: r.out.Guides.Guides, Roll: r.out.Roll.Diameter, Spring: b.Spring, Bite: b.Bite, Measured: b.Measured,
+		Piece: r.out.Target, Density: p.Density, Length: r.out.Guides.Guides, RollDiameter: r.out.Roll.Diameter, Spring: b.Spring, Bite: b.Bite, Measured: b.Measured,
 	}
 	board := molder.PressureBoard{
-		Piece: r.out.Aim, Density: p.Density, Roll: r.out.Roll.Diameter,
-		Board: b.Length, Belt: b.Belt, Spring: b.Spring, Guides: r.out.Guides.Guides, SealTurns: b.SealTurns, Measured: b.Measured,
+		Piece: r.out.Target, Density: p.Density, RollDiameter: r.out.Roll.Diameter,
+		BoardLength: b.Length, Belt: b.Belt, Spring: b.Spring, Guides: r.out.Guides.Guides, SealTurns: b.SealTurns, Measured: b.Measured,
 	}
 	if !r.ready() {
 		heights.Length = p.Length // the guides have not answered
@@ -212,7 +212,7 @@ func (r *run) board(b *Board) {
 func (r *run) pan(k *Panned) {
 	p := r.product
 	q := molder.PanFit{
-		Piece: r.out.Aim, Density: p.Density, Length: p.Length, Pan: k.Pan, Growth: k.Growth,
+		Piece: r.out.Target, Density: p.Density, Length: p.Length, Pan: k.Pan, Growth: k.Growth,
 		FillLow: k.FillLow, FillHigh: k.FillHigh, Measured: k.Measured,
 	}
 	at := places{{"piece", "~order.product.baked"}, {"density", "order.product.density"}, {"length", "order.product.length"}, {"", "order.product.panned."}}
@@ -233,7 +233,7 @@ func (r *run) stamping() {
 	if r.product.Route != ToStamper || s.Die == "" {
 		return
 	}
-	q := molder.StampRate{Rate: r.out.Rate.Pieces, Across: r.product.Across, Die: s.Die, Around: s.Around, Contact: s.Contact, Fastest: s.StampsHigh}
+	q := molder.StampRate{PieceRate: r.out.Rate.PieceRate, Across: r.product.Across, Die: s.Die, Around: s.Around, Contact: s.Contact, StampsHigh: s.StampsHigh}
 	at := places{{"rate", "~order.product.across"}, {"across", "~order.product.across"}, {"fastest", "~line.stamper.stamps_high"}, {"", "line.stamper."}}
 	if !r.ready() {
 		r.tell(at, q.Check)

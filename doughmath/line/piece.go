@@ -36,7 +36,7 @@ func (r *run) label() {
 		return
 	}
 	q := divider.TargetWeight{
-		Rules: p.Label.Rules, Nominal: p.Baked, Spread: p.Label.Spread, FirstShare: p.Label.FirstShare, SecondShare: p.Label.SecondShare,
+		Rules: p.Label.Rules, Nominal: p.Baked, SD: p.Label.SD, FirstShare: p.Label.FirstShare, SecondShare: p.Label.SecondShare,
 		Drift: p.Label.Drift, Fermentation: p.Loss.Fermentation, Bake: p.Loss.Bake, Cooling: p.Loss.Cooling, Combine: p.Loss.Combine,
 	}
 	at := places{
@@ -67,9 +67,9 @@ func (r *run) aim() {
 	if !r.ready() {
 		return
 	}
-	o.Aim = max(o.Piece.Dough, o.Label.Dough)
-	o.PieceLow = o.Aim - p.Tolerance
-	o.PieceHigh = o.Aim + p.Tolerance
+	o.Target = max(o.Piece.Dough, o.Label.Dough)
+	o.PieceLow = o.Target - p.Tolerance
+	o.PieceHigh = o.Target + p.Tolerance
 	if w := r.w; w != nil {
 		w.Heading("Dough piece to scale")
 		w.Given("dough piece for the baked weight", "m_b", float64(o.Piece.Dough), "g", "")
@@ -82,7 +82,7 @@ func (r *run) aim() {
 		)
 	}
 	if !(o.PieceLow > 0) {
-		r.c.Fail("order.product.tolerance", p.Tolerance.String(), "less than the dough piece, "+o.Aim.String())
+		r.c.Fail("order.product.tolerance", p.Tolerance.String(), "less than the dough piece, "+o.Target.String())
 	}
 }
 
@@ -102,8 +102,8 @@ func (r *run) mark() {
 	d, k := &r.line.Divider, &r.fits[lanes].Calibration
 	r.out.Trials = r.fits[lanes].Conditions
 	q := divider.MarkForWeight{
-		Calibration: *k, Weight: r.out.Aim,
-		Interval: d.Interval, Of: divider.OfMean, MarkLow: d.MarkLow, MarkHigh: d.MarkHigh, Division: d.MarkStep,
+		Calibration: *k, Weight: r.out.Target,
+		Interval: d.Interval, Of: divider.OfMean, MarkLow: d.MarkLow, MarkHigh: d.MarkHigh, MarkStep: d.MarkStep,
 	}
 	var err error
 	if r.out.Mark, err = q.Solve(); !r.settled(err, places{{"", "~order.product."}}) {
@@ -127,7 +127,7 @@ func (r *run) offTheScale(k *divider.Calibration) {
 	high, _ := divider.WeightForMark{Calibration: *k, Mark: d.MarkHigh, Of: divider.OfMean}.Solve()
 	r.c.Nest("", &reckon.NoSolutionError{
 		Func: planID, Unknown: "mark on the handle",
-		Wanted: "a dough piece of " + r.out.Aim.String() + ", " + strconv.Itoa(r.product.Across) + " across",
+		Wanted: "a dough piece of " + r.out.Target.String() + ", " + strconv.Itoa(r.product.Across) + " across",
 		Low:    min(low.Weight, high.Weight).String(), High: max(low.Weight, high.Weight).String(),
 		Advice: "change the number across, or fit the pockets that the maker offers for this weight",
 	})
@@ -179,7 +179,7 @@ func (r *run) check() {
 	if p.Check == (Check{}) {
 		return
 	}
-	q := divider.PiecesToWeigh{SD: p.Check.SD, HalfWidth: p.Check.HalfWidth, Level: p.Check.Level}
+	q := divider.PiecesToWeigh{SD: p.Check.SD, HalfWidth: p.Check.HalfWidth, Confidence: p.Check.Confidence}
 	at := places{{"", "order.product.check."}}
 	if !r.ready() {
 		r.tell(at, q.Check)
@@ -203,7 +203,7 @@ func (r *run) leave() {
 	o, step := r.out, r.line.Divider.MarkStep
 	half := unit.Mass(float64(math.Abs(o.Mark.PerMark)*step) / 2)
 	off := max(o.Check.HalfWidth, half)
-	low := max(o.Aim-off, o.Label.Dough)
+	low := max(o.Target-off, o.Label.Dough)
 	high := low + 2*off
 	o.LeaveLow, o.LeaveHigh = low, high
 	if r.product.Tolerance > 0 {

@@ -24,7 +24,7 @@ type Product struct {
 	Baked     unit.Mass               `json:"baked" range:"-"`                                              // weight wanted of one piece as sold
 	Loss      doughmath.Losses        `json:"loss"`                                                         // what is lost from dough to the piece as sold
 	Tolerance unit.Mass               `json:"tolerance" range:"0 g.."`                                      // how far a dough piece may be off either way, less than the piece
-	Dough     unit.Temp               `json:"dough" range:"-"`                                              // dough temperature wanted
+	DoughTemp unit.Temp               `json:"dough_temp" range:"-"`                                         // dough temperature wanted
 	Friction  unit.TempDelta          `json:"friction" range:"-"`                                           // warming in the mixer
 	Basis     doughmath.FrictionBasis `json:"friction_basis"`                                               // "once" or "per-factor"
 	FloorTime unit.Duration           `json:"floor_time,omitzero" range:"0 s..24 h"`                        // rest between mixer and divider; leave out for none
@@ -47,21 +47,21 @@ type Product struct {
 	Stickiness     float64                `json:"stickiness,omitzero" range:"-"`      // of the dough on the shop's own scale, for the dusting flour
 	Panned         *Panned                `json:"panned,omitzero"`                    // the pan that the piece goes into; leave out if it goes on a tray
 	FinalStay      unit.Duration          `json:"final_stay,omitzero" range:"-"`      // time in the final proof; leave out if it is not planned
-	PerHolder      int                    `json:"per_holder,omitzero" range:"-"`      // pieces in one rack, box or carrier of the final proof, with final_stay
+	PerCarrier     int                    `json:"per_carrier,omitzero" range:"-"`     // pieces in one rack, box or carrier of the final proof, with final_stay
 }
 
 // Heat is what the heat balance of mixing needs beside the formula.
 type Heat struct {
-	Heats         doughmath.HeatModel `json:"specific_heats"`              // "trade" or "composition"
-	HydrationHeat unit.SpecificEnergy `json:"hydration_heat" range:"-"`    // for each kg of flour, 0 to 100 kJ/kg; the trade uses 15.1 kJ/kg
-	Work          unit.SpecificEnergy `json:"work,omitzero" range:"-"`     // mixing work for each kg of dough, 0 to 200 kJ/kg; leave out if power and time are given
-	Power         unit.Power          `json:"power,omitzero" range:"-"`    // mean power that reaches the dough, 0 to 1000 kW
-	Time          unit.Duration       `json:"time,omitzero" range:"-"`     // how long, 0 to 4 h
-	Cooling       unit.Energy         `json:"cooling,omitzero" range:"-"`  // heat taken out of one batch by a jacket or lost to the room
-	Bowl          doughmath.MixerBowl `json:"bowl,omitzero" range:"-"`     // bowl and tool, if their warming counts
-	IceTemp       unit.Temp           `json:"ice_temp,omitzero" range:"-"` // temperature of the ice; must be there if ice is needed
-	Calibrated    bool                `json:"calibrated,omitzero"`         // true if the work was found from a measured dough
-	Ingredients   []HeatOf            `json:"ingredients"`                 // one for each line of the formula, in its order
+	Heats         doughmath.HeatModel `json:"specific_heats"`                    // "trade" or "composition"
+	HydrationHeat unit.SpecificEnergy `json:"hydration_heat" range:"-"`          // for each kg of flour, 0 to 100 kJ/kg; the trade uses 15.1 kJ/kg
+	Work          unit.SpecificEnergy `json:"work,omitzero" range:"-"`           // mixing work for each kg of dough, 0 to 200 kJ/kg; leave out if power and time are given
+	Power         unit.Power          `json:"power,omitzero" range:"-"`          // mean power that reaches the dough, 0 to 1000 kW
+	Time          unit.Duration       `json:"time,omitzero" range:"-"`           // how long, 0 to 4 h
+	CoolingEnergy unit.Energy         `json:"cooling_energy,omitzero" range:"-"` // heat taken out of one batch by a jacket or lost to the room
+	Bowl          doughmath.MixerBowl `json:"bowl,omitzero" range:"-"`           // bowl and tool, if their warming counts
+	IceTemp       unit.Temp           `json:"ice_temp,omitzero" range:"-"`       // temperature of the ice; must be there if ice is needed
+	Calibrated    bool                `json:"calibrated,omitzero"`               // true if the work was found from a measured dough
+	Ingredients   []HeatOf            `json:"ingredients"`                       // one for each line of the formula, in its order
 }
 
 // HeatOf is what the heat balance needs of one line of the formula.
@@ -74,7 +74,7 @@ type HeatOf struct {
 // Label is the weight promised to a buyer: the baked weight is its nominal quantity.
 type Label struct {
 	Rules       divider.RuleSetName `json:"rules"`                           // a rule set by authority and year; see [divider.TargetWeight]
-	Spread      unit.Mass           `json:"spread" range:"-"`                // standard deviation of the pieces as sold; up to a quarter of the baked weight
+	SD          unit.Mass           `json:"sd" range:"-"`                    // standard deviation of the pieces as sold; up to a quarter of the baked weight
 	FirstShare  unit.Percent        `json:"first_share,omitzero" range:"-"`  // share of pieces taken to be tolerable below the first limit
 	SecondShare unit.Percent        `json:"second_share,omitzero" range:"-"` // the same below the second limit
 	Drift       unit.Mass           `json:"drift,omitzero" range:"-"`        // how far the mean wanders down between checks; up to a quarter of the baked weight
@@ -82,10 +82,10 @@ type Label struct {
 
 // Check is how the piece weight is watched during the run.
 type Check struct {
-	SD        unit.Mass     `json:"sd" range:"0.000001 g.."`     // standard deviation of single dough pieces, from an earlier sample
-	HalfWidth unit.Mass     `json:"half_width" range:"-"`        // how well the mean must be known, plus or minus
-	Level     unit.Percent  `json:"level" range:"50 %..99.99 %"` // confidence
-	Every     unit.Duration `json:"every" range:"1 s..24 h"`     // from one check to the next
+	SD         unit.Mass     `json:"sd" range:"0.000001 g.."`          // standard deviation of single dough pieces, from an earlier sample
+	HalfWidth  unit.Mass     `json:"half_width" range:"-"`             // how well the mean must be known, plus or minus
+	Confidence unit.Percent  `json:"confidence" range:"50 %..99.99 %"` // confidence
+	Every      unit.Duration `json:"every" range:"1 s..24 h"`          // from one check to the next
 }
 
 // Panned is the pan that a piece goes into, and how it grows there.
@@ -99,13 +99,13 @@ type Panned struct {
 
 // Shift is what the day brings.
 type Shift struct {
-	Flour      unit.Temp            `json:"flour" range:"-40 °C..60 °C"` // flour temperature
-	Room       unit.Temp            `json:"room" range:"-40 °C..60 °C"`  // room temperature
-	Tap        unit.Temp            `json:"tap" range:"0 °C..40 °C"`     // temperature of the cold tap
-	Waste      unit.Percent         `json:"waste,omitzero" range:"-"`    // dough that sticks, is trimmed or is swept up; leave out for none
-	WasteBasis doughmath.WasteBasis `json:"waste_basis,omitzero"`        // "order" or "dough"; needed with a waste allowance
-	Mixer      Mixer                `json:"mixer"`                       // the mixer
-	Division   unit.Mass            `json:"division" range:"-"`          // division of the ingredient scale, 1 mg or more
+	FlourTemp  unit.Temp            `json:"flour_temp" range:"-40 °C..60 °C"` // flour temperature
+	Room       unit.Temp            `json:"room" range:"-40 °C..60 °C"`       // room temperature
+	Tap        unit.Temp            `json:"tap" range:"0 °C..40 °C"`          // temperature of the cold tap
+	Waste      unit.Percent         `json:"waste,omitzero" range:"-"`         // dough that sticks, is trimmed or is swept up; leave out for none
+	WasteBasis doughmath.WasteBasis `json:"waste_basis,omitzero"`             // "order" or "dough"; needed with a waste allowance
+	Mixer      Mixer                `json:"mixer"`                            // the mixer
+	Division   unit.Mass            `json:"division" range:"-"`               // division of the ingredient scale, 1 mg or more
 }
 
 // Mixer is the mixer that feeds the line.
@@ -137,7 +137,7 @@ func (p *Product) check(c *reckon.Checks, l *Line) {
 	} else {
 		p.checkNotMoulded(c)
 	}
-	if p.Stickiness == 0 && l.Duster.From > 0 {
+	if p.Stickiness == 0 && l.Duster.StickinessLow > 0 {
 		c.Fail("stickiness", "missing", "how sticky the dough is on the shop's scale: the line's flour_duster goes by it")
 	}
 	if p.Check != (Check{}) {

@@ -82,9 +82,9 @@ func (r *run) slowestBelt() (slowest *Belt, most unit.PieceRate) {
 			continue
 		}
 		pitch := float64(r.length + b.LeastGap)
-		rate := unit.PieceRate(float64(b.Speed) * 60 * float64(r.lanesOn(b)) / pitch)
+		rate := unit.PieceRate(float64(b.BeltSpeed) * 60 * float64(r.lanesOn(b)) / pitch)
 		if r.w != nil {
-			r.w.Given("belt "+b.Name+", speed", "v", float64(b.Speed), "mm/s", "")
+			r.w.Given("belt "+b.Name+", speed", "v", float64(b.BeltSpeed), "mm/s", "")
 			r.w.Given("pieces side by side on it", "l", float64(r.lanesOn(b)), "", "")
 			r.w.Given("least gap wanted", "g", float64(b.LeastGap), "mm", "")
 			r.w.Lines(nil, "most pieces on it: P_b = v*60*l/(D + g) in pieces/min  [one piece and one gap after the other]")
@@ -97,7 +97,7 @@ func (r *run) slowestBelt() (slowest *Belt, most unit.PieceRate) {
 }
 
 // lanesOn returns how many pieces lie side by side on a belt.
-func (r *run) lanesOn(b *Belt) int { return min(b.Lanes, r.product.Across) }
+func (r *run) lanesOn(b *Belt) int { return min(b.Across, r.product.Across) }
 
 // strokes: the fastest speed that the setting has a step for.
 func (r *run) strokes() {
@@ -129,7 +129,7 @@ func (r *run) strokes() {
 
 // rate: pieces and dough at the speed set.
 func (r *run) rate() {
-	q := divider.Rate{Strokes: r.out.Strokes, Across: r.product.Across, Piece: r.out.Aim}
+	q := divider.Rate{Strokes: r.out.Strokes, Across: r.product.Across, Piece: r.out.Target}
 	var err error
 	if r.out.Rate, err = q.Solve(); r.settled(err, places{{"", "~order.product."}}) && r.w != nil {
 		r.w.Heading("Rate")
@@ -166,7 +166,7 @@ func (r *run) waits() {
 	o := r.out
 	t := &o.Times
 	// Dough that is lost on the way takes no strokes.
-	t.BatchScaling = unit.Duration(float64(o.Batch.PiecesPerBatch) * 60 / float64(o.Rate.Pieces))
+	t.BatchScaling = unit.Duration(float64(o.Batch.PiecesPerBatch) * 60 / float64(o.Rate.PieceRate))
 	t.BatchInterval = max(t.BatchScaling, r.shift.Mixer.Cycle)
 	t.BatchWait = t.BatchInterval - t.BatchScaling
 	met := min(float64(o.Batch.Batches-1), math.Ceil(float64(o.Dwell.Dwell)/float64(t.BatchScaling)*(1-1e-9)))
@@ -180,7 +180,7 @@ func (r *run) waits() {
 	if w := r.w; w != nil {
 		w.Heading("Waits between batches")
 		w.Given("pieces per batch", "n_b", float64(o.Batch.PiecesPerBatch), "", "")
-		w.Given("pieces a minute", "P", float64(o.Rate.Pieces), "pieces/min", "")
+		w.Given("pieces a minute", "P", float64(o.Rate.PieceRate), "pieces/min", "")
 		w.Given("mixer, from batch to batch", "t_c", float64(r.shift.Mixer.Cycle), "s", "")
 		w.Given("batches", "b", float64(o.Batch.Batches), "", "")
 		w.Given("dwell", "t", float64(o.Dwell.Dwell), "s", "while the machines run")
@@ -207,7 +207,7 @@ func (r *run) belts() {
 			continue
 		}
 		// Free belt for each piece, over what is wanted at the least.
-		spare := float64(b.Speed)*60*float64(r.lanesOn(b))/float64(r.out.Rate.Pieces) - float64(r.length+b.LeastGap)
+		spare := float64(b.BeltSpeed)*60*float64(r.lanesOn(b))/float64(r.out.Rate.PieceRate) - float64(r.length+b.LeastGap)
 		if tightest == nil || spare < least {
 			tightest, least = b, spare
 		}
@@ -217,8 +217,8 @@ func (r *run) belts() {
 	}
 	r.out.TightestBelt = tightest.Name
 	q := molder.PieceSpacing{
-		Belt: tightest.Speed, Piece: r.length,
-		Rate: unit.PieceRate(float64(r.out.Rate.Pieces) / float64(r.lanesOn(tightest))), LeastGap: tightest.LeastGap,
+		Belt: tightest.BeltSpeed, PieceLength: r.length,
+		PieceRate: unit.PieceRate(float64(r.out.Rate.PieceRate) / float64(r.lanesOn(tightest))), LeastGap: tightest.LeastGap,
 	}
 	var err error
 	if r.out.Spacing, err = q.Solve(); r.settled(err, places{{"piece", "~order.product.length"}, {"", "~line.belts."}}) && r.w != nil {

@@ -271,9 +271,10 @@ func (d *dimension) shown(v float64, s System) form {
 	if len(l) == 0 {
 		l = d.show[Metric]
 	}
-	symbol := d.units[0].symbol
-	for i, r := range l {
-		if i == 0 || math.Abs(v) >= r.from {
+	symbol := l[0].symbol
+	for _, r := range l {
+		// Nothing is shown in the unit held: 0 g, not 0 mg.
+		if math.Abs(v) >= r.from && v != 0 || v == 0 && r.symbol == d.units[0].symbol {
 			symbol = r.symbol
 		}
 	}

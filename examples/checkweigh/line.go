@@ -159,7 +159,7 @@ func (l *line) weigh(r row) error {
 	if err != nil || !complete {
 		return err
 	}
-	a.last = p.Number
+	a.last = p.Point
 	if l.pictured() { // only a picture needs what is past
 		a.points = append(a.points, p)
 	}
@@ -200,7 +200,7 @@ func (l *line) settle(a *lane) error {
 	gathered, design := a.setup, l.chart(0, 0)
 	a.setup = nil // if they make no chart they are not gone on with
 	out, err := divider.SetUpChart{
-		Kind: design.Kind, Size: design.Size, Weighings: gathered, Width: design.Width, Rules: design.Rules,
+		Kind: design.Kind, SubgroupSize: design.SubgroupSize, Weighings: gathered, LimitWidth: design.LimitWidth, Rules: design.Rules,
 	}.Solve()
 	if err != nil {
 		return fmt.Errorf("lane %d has no chart, and the %d weighings for it are left out: %w", a.number, len(gathered), err)
@@ -238,7 +238,7 @@ func (l *line) report(a *lane, p divider.ChartPoint) {
 	if p.Signals != 0 {
 		state = "SIGNAL " + p.Signals.String()
 	}
-	fmt.Fprintf(l.out, "lane %d  point %d  %s  %s\n", a.number, p.Number, l.show(p.Value), state)
+	fmt.Fprintf(l.out, "lane %d  point %d  %s  %s\n", a.number, p.Point, l.show(p.Value), state)
 	for _, s := range (p.Signals &^ a.signals).Sentences() {
 		l.say(s)
 	}

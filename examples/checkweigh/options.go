@@ -196,12 +196,12 @@ func (o *options) checkMark(bad *complaints, given map[string]bool) {
 		*bad = append(*bad, err)
 		return
 	}
-	in := divider.NextMark{Calibration: fit.Calibration, Weight: 20, Pieces: 1, Target: 20, Limit: 1, Division: o.division, MarkLow: o.markLow, MarkHigh: o.markHigh}
+	in := divider.NextMark{Calibration: fit.Calibration, Weight: 20, Pieces: 1, Target: 20, MoveLimit: 1, MarkStep: o.division, MarkLow: o.markLow, MarkHigh: o.markHigh}
 	if given["target"] {
 		in.Target = o.target
 	}
 	if given["limit"] {
-		in.Limit = o.limit
+		in.MoveLimit = o.limit
 	}
 	if !o.demo && !given["mark-low"] {
 		in.MarkLow = o.markHigh - 1
@@ -224,8 +224,8 @@ func optionOf(field string) string { return strings.ReplaceAll(field, "_", "-") 
 // chart returns the chart that the options ask for.
 func (o *options) chart(centre, sd unit.Mass) divider.ChartSetup {
 	return divider.ChartSetup{
-		Kind: divider.ChartKind(o.kind), Size: o.size, Centre: centre, SD: sd,
-		Width: o.width, Rules: divider.RunRules(o.rules),
+		Kind: divider.ChartKind(o.kind), SubgroupSize: o.size, Centre: centre, SD: sd,
+		LimitWidth: o.width, Rules: divider.RunRules(o.rules),
 	}
 }
 
