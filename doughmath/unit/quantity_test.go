@@ -132,7 +132,7 @@ func TestParseAgainstDefinitions(t *testing.T) {
 		{"duration", "1 h 30 min", 5400},
 		{"duration", "250 ms", 0.25},
 		{"duration", "1 d 2 h", 93600},
-		{"specific volume", "1 ft3/lb", 62.42796057614516},       // 28316.846592 / 453.59237
+		{"specific volume", "1 ft3/lb", 62.42796057614461},       // 28316.846592 / 453.59237
 		{"heat transfer", "1 Btu/(h ft2 °F)", 5.678263341113488}, // SP 811, B.8: 5.678263
 		{"concentration", "0.01 g/m3", 10},
 		{"growth rate", "30 %/h", 0.5},
