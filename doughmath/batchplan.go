@@ -64,7 +64,7 @@ func (b WasteBasis) line() string {
 // It is refused if:
 //   - the mixer does not take one piece and its waste,
 //   - waste is allowed for and its basis is not named,
-//   - mixer_least exceeds mixer_most.
+//   - mixer_low exceeds mixer_high.
 //
 // Source: The Fresh Loaf (on the guild's waste factor), waste on the order; French CAP examination EP2 (2014), an order;
 // cases in testdata/cases/doughmath/batch-plan.json.
@@ -77,7 +77,7 @@ type BatchPlan struct {
 	Waste       unit.Percent `json:"waste,omitzero" sym:"w,0" range:"0 %..<100 %"`    // dough that sticks, is trimmed or is swept up
 	WasteBasis  WasteBasis   `json:"waste_basis,omitzero"`                            // "order" or "dough"; needed with a waste allowance
 	MixerHigh   unit.Mass    `json:"mixer_high" sym:"M" range:"0.001 g..1000 t"`      // most dough the mixer takes, at least one piece with its waste
-	MixerLow    unit.Mass    `json:"mixer_low,omitzero" range:"-"`                    // least dough it mixes well, no more than mixer_most; 0 for no limit
+	MixerLow    unit.Mass    `json:"mixer_low,omitzero" range:"-"`                    // least dough it mixes well, no more than mixer_high; 0 for no limit
 }
 
 // BatchPlanResult is the dough to make and the batches to make it in.
@@ -112,11 +112,11 @@ func (q BatchPlan) check(c *reckon.Checks) (each float64) {
 }
 
 func checkMixer(c *reckon.Checks, most, least unit.Mass) bool {
-	if !checkMass(c, "mixer_most", most) {
-		reckon.CheckNotNegative(c, "mixer_least", least)
+	if !checkMass(c, "mixer_high", most) {
+		reckon.CheckNotNegative(c, "mixer_low", least)
 		return false
 	}
-	return reckon.CheckRange(c, "mixer_least", least, 0, most)
+	return reckon.CheckRange(c, "mixer_low", least, 0, most)
 }
 
 func (q BatchPlan) Solve() (out BatchPlanResult, err error) {
@@ -252,7 +252,7 @@ type OrderLine struct {
 //
 // It is refused if:
 //   - waste is allowed for and its basis is not named,
-//   - mixer_least exceeds mixer_most,
+//   - mixer_low exceeds mixer_high,
 //   - the order takes more than 100 million batches.
 //
 // Source: French CAP examination EP2 (2014), an order in five weights; cases in testdata/cases/doughmath/mixed-batch-plan.json.
@@ -261,7 +261,7 @@ type MixedBatchPlan struct {
 	Waste      unit.Percent `json:"waste,omitzero" sym:"w,0" range:"0 %..<100 %"` // dough that sticks, is trimmed or is swept up
 	WasteBasis WasteBasis   `json:"waste_basis,omitzero"`                         // "order" or "dough"; needed with a waste allowance
 	MixerHigh  unit.Mass    `json:"mixer_high" sym:"M" range:"0.001 g..1000 t"`   // most dough the mixer takes
-	MixerLow   unit.Mass    `json:"mixer_low,omitzero" range:"-"`                 // least dough it mixes well, no more than mixer_most; 0 for no limit
+	MixerLow   unit.Mass    `json:"mixer_low,omitzero" range:"-"`                 // least dough it mixes well, no more than mixer_high; 0 for no limit
 }
 
 // OrderDough is the dough of one line of a mixed order.

@@ -4,7 +4,7 @@
 // calculations share in package reckon.
 //
 //	water, err := doughmath.WaterTemperature{
-//		Target: unit.Celsius(26), Flour: unit.Celsius(21), Room: unit.Celsius(23),
+//		TargetTemp: unit.Celsius(26), FlourTemp: unit.Celsius(21), Room: unit.Celsius(23),
 //		Friction: 14, Basis: doughmath.FrictionOnce,
 //	}.Solve()
 //

@@ -106,11 +106,11 @@ func refuseCharacter(c *reckon.Checks, name string, role IngredientRole, water u
 	}
 	switch {
 	case role == RoleLiquid && !(water > 0 && water <= 100):
-		c.Fail("water", reckon.Text(water), "more than 0 % to 100 %, the water in this liquid (for water itself use the role \"water\")")
+		c.Fail("water_content", reckon.Text(water), "more than 0 % to 100 %, the water in this liquid (for water itself use the role \"water\")")
 	case role == RoleOther && !(water >= 0 && water <= 100):
-		c.Fail("water", reckon.Text(water), "0 % to 100 %, the water in this ingredient")
+		c.Fail("water_content", reckon.Text(water), "0 % to 100 %, the water in this ingredient")
 	case role != RoleLiquid && role != RoleOther && water != 0:
-		c.Fail("water", reckon.Text(water), "left out: only the roles \"liquid\" and \"other\" have a water content to give")
+		c.Fail("water_content", reckon.Text(water), "left out: only the roles \"liquid\" and \"other\" have a water content to give")
 	}
 	switch {
 	case role == RoleStarter && !(hydration > 0 && hydration <= largestPercent):

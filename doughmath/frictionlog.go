@@ -57,7 +57,7 @@ func checkMixerName(c *reckon.Checks, mixer string) {
 }
 
 func checkSizeAndTime(c *reckon.Checks, size unit.Mass, time unit.Duration) {
-	reckon.CheckRange(c, "size", size, leastMass, mostMass)
+	reckon.CheckRange(c, "batch_size", size, leastMass, mostMass)
 	checkUpTo(c, "time", time, unit.Hours(4))
 }
 
@@ -307,10 +307,10 @@ func (q *FrictionLog) read(c *reckon.Checks) *mixingLog {
 			c.Fail("first_batch", strconv.Itoa(n)+" temperatures with the water", strconv.Itoa(log.factors)+" as in the log")
 		}
 		if q.FirstBatch.Mixer != "" && q.FirstBatch.Mixer != q.Mixer {
-			c.Fail("first.mixer", strconv.Quote(unit.Clip(q.FirstBatch.Mixer)), "the mixer of the batch to come")
+			c.Fail("first_batch.mixer", strconv.Quote(unit.Clip(q.FirstBatch.Mixer)), "the mixer of the batch to come")
 		}
 		if q.FirstBatch.MixerSpeed != q.MixerSpeed {
-			c.Fail("first.speed", strconv.Quote(unit.Clip(q.FirstBatch.MixerSpeed)), "the speed of the batch to come")
+			c.Fail("first_batch.mixer_speed", strconv.Quote(unit.Clip(q.FirstBatch.MixerSpeed)), "the speed of the batch to come")
 		}
 		log.checkDays(c)
 	}
@@ -410,7 +410,7 @@ func (l *mixingLog) daysKnown() bool {
 
 func (l *mixingLog) checkDays(c *reckon.Checks) {
 	if c.OK() && !l.daysKnown() {
-		c.Fail("batches", "without days enough", "the day of every batch, at least two days, and a day with at least two batches, to judge the first batch by")
+		c.Fail("log", "without days enough", "the day of every batch, at least two days, and a day with at least two batches, to judge the first batch by")
 	}
 }
 

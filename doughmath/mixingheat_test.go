@@ -400,7 +400,7 @@ func TestMixingHeatNamesEveryBadField(t *testing.T) {
 	_, err = bad.Solve()
 	assert.Equal(t, []string{
 		"hydration_heat", "ingredients[0].mass", "ingredients[0].kind", "ingredients[0].temp", "ingredients[0].specific_heat", "ingredients[1].specific_heat",
-		"ingredients", "ingredients", "work", "time", "cooling", "ice", "ice_temp", "bowl.temp", "bowl.specific_heat", "room", "friction", "friction_basis",
+		"ingredients", "ingredients", "work", "time", "cooling_energy", "ice", "ice_temp", "bowl.temp", "bowl.specific_heat", "room", "friction", "friction_basis",
 	}, fields(err))
 	dry := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(20))}
 	dry.Ingredients = dry.Ingredients[:1]

@@ -170,7 +170,7 @@ func checkTarget(c *reckon.Checks, field string, t unit.Temp) {
 
 // checkWater wants the temperature of water that is used; all of it as ice acts like water of -80 °C.
 func checkWater(c *reckon.Checks, t unit.Temp) {
-	reckon.CheckTemp(c, "water", t, unit.Celsius(-float64(iceEquivalent)), unit.Celsius(yeastRefusalCelsius))
+	reckon.CheckTemp(c, "water_temp", t, unit.Celsius(-float64(iceEquivalent)), unit.Celsius(yeastRefusalCelsius))
 }
 
 // waterConditions says what to look at in a calculated water temperature. What

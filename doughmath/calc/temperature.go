@@ -16,15 +16,15 @@ func temperatureEntries() []Entry {
 			`{"dough_temp":"26 °C","water_temp":"18 °C","flour_temp":"21 °C","room":"23 °C"}`,
 			"water-temperature", "dough-temperature-for-water"),
 		ask[doughmath.FrictionLog]("What friction does my log foresee for the next batch, and how sure is it?",
-			`{"batches":[{"mixer":"spiral","day":"mon","size":"120 kg","time":"6 min","dough":"26.1 °C","water":"15 °C","flour":"21 °C","room":"23 °C"},`+
-				`{"mixer":"spiral","day":"mon","size":"120 kg","time":"8 min","dough":"27.2 °C","water":"15 °C","flour":"21 °C","room":"23 °C"},`+
-				`{"mixer":"spiral","day":"tue","size":"80 kg","time":"6 min","dough":"25.5 °C","water":"14 °C","flour":"20 °C","room":"22 °C"},`+
-				`{"mixer":"spiral","day":"tue","size":"80 kg","time":"9 min","dough":"27.0 °C","water":"14 °C","flour":"20 °C","room":"23 °C"},`+
-				`{"mixer":"spiral","day":"wed","size":"120 kg","time":"7 min","dough":"26.9 °C","water":"15 °C","flour":"22 °C","room":"23 °C"},`+
-				`{"mixer":"spiral","day":"wed","size":"100 kg","time":"7 min","dough":"26.6 °C","water":"15 °C","flour":"21 °C","room":"24 °C"},`+
-				`{"mixer":"planetary","day":"wed","size":"40 kg","time":"9 min","dough":"28.0 °C","water":"12 °C","flour":"21 °C","room":"24 °C"}],`+
-				`"mixer":"spiral","model":"time","size":"110 kg","time":"7 min","confidence":"90 %",`+
-				`"first":{"mixer":"spiral","size":"110 kg","time":"7 min","dough":"27.3 °C","water":"15 °C","flour":"21 °C","room":"24 °C"}}`,
+			`{"log":[{"mixer":"spiral","day":"mon","batch_size":"120 kg","time":"6 min","dough_temp":"26.1 °C","water_temp":"15 °C","flour_temp":"21 °C","room":"23 °C"},`+
+				`{"mixer":"spiral","day":"mon","batch_size":"120 kg","time":"8 min","dough_temp":"27.2 °C","water_temp":"15 °C","flour_temp":"21 °C","room":"23 °C"},`+
+				`{"mixer":"spiral","day":"tue","batch_size":"80 kg","time":"6 min","dough_temp":"25.5 °C","water_temp":"14 °C","flour_temp":"20 °C","room":"22 °C"},`+
+				`{"mixer":"spiral","day":"tue","batch_size":"80 kg","time":"9 min","dough_temp":"27.0 °C","water_temp":"14 °C","flour_temp":"20 °C","room":"23 °C"},`+
+				`{"mixer":"spiral","day":"wed","batch_size":"120 kg","time":"7 min","dough_temp":"26.9 °C","water_temp":"15 °C","flour_temp":"22 °C","room":"23 °C"},`+
+				`{"mixer":"spiral","day":"wed","batch_size":"100 kg","time":"7 min","dough_temp":"26.6 °C","water_temp":"15 °C","flour_temp":"21 °C","room":"24 °C"},`+
+				`{"mixer":"planetary","day":"wed","batch_size":"40 kg","time":"9 min","dough_temp":"28.0 °C","water_temp":"12 °C","flour_temp":"21 °C","room":"24 °C"}],`+
+				`"mixer":"spiral","model":"time","batch_size":"110 kg","time":"7 min","confidence":"90 %",`+
+				`"first_batch":{"mixer":"spiral","batch_size":"110 kg","time":"7 min","dough_temp":"27.3 °C","water_temp":"15 °C","flour_temp":"21 °C","room":"24 °C"}}`,
 			"friction-factor"),
 		ask[doughmath.BaseTemperature]("Which sum must water, flour and room make?",
 			`{"target_temp":"24 °C","factors":3,"friction":"8 C°","friction_basis":"once"}`,
@@ -47,10 +47,10 @@ func temperatureEntries() []Entry {
 			`{"water":"40 kg","tap":"18 °C","ice":"5.7 kg","reading":"replacing"}`,
 			"ice"),
 		ask[doughmath.IceMelt]("Is this ice gone before mixing ends?",
-			`{"ice_size":"2 mm","ice_temp":"-5 °C","around_temp":"20 °C","heat_transfer":200,"time":"6 min"}`,
+			`{"ice_size":"2 mm","ice_temp":"-5 °C","around_temp":"20 °C","heat_transfer":"200 W/(m2 K)","time":"6 min"}`,
 			"size-for-ice-melt", "transfer-for-ice-melt"),
 		ask[doughmath.SizeForIceMelt]("How thick may the ice be?",
-			`{"time":"6 min","ice_temp":"-5 °C","around_temp":"20 °C","heat_transfer":200}`,
+			`{"time":"6 min","ice_temp":"-5 °C","around_temp":"20 °C","heat_transfer":"200 W/(m2 K)"}`,
 			"ice-melt"),
 		ask[doughmath.TransferForIceMelt]("How well does heat reach the ice in my mixer?",
 			`{"ice_size":"10 mm","melt":"4 min","ice_temp":"-5 °C","around_temp":"20 °C"}`,
@@ -63,7 +63,7 @@ func temperatureEntries() []Entry {
 			"water-mix"),
 		ask[doughmath.MixingHeat]("How warm will the dough be by the heat balance, and what does the factor rule make of it?",
 			`{"ingredients":[{"kind":"bread-flour","mass":"100 kg","temp":"22 °C"},{"kind":"water","mass":"52 kg","temp":"14 °C"}],"specific_heats":"trade","hydration_heat":"15.1 kJ/kg",`+
-				`"ice":"8 kg","ice_temp":"-6 °C","power":"15 kW","time":"5 min","cooling":"200 kJ","bowl":{"mass":"300 kg","temp":"24 °C","specific_heat":"0.5 kJ/(kg K)"},"room":"25 °C","friction":"20 C°","friction_basis":"once"}`,
+				`"ice":"8 kg","ice_temp":"-6 °C","power":"15 kW","time":"5 min","cooling_energy":"200 kJ","bowl":{"mass":"300 kg","temp":"24 °C","specific_heat":"0.5 kJ/(kg K)"},"room":"25 °C","friction":"20 C°","friction_basis":"once"}`,
 			"water-for-mixing-heat", "ice-for-mixing-heat", "work-for-mixing-heat"),
 		ask[doughmath.WaterForMixingHeat]("How warm must the water be by the heat balance?",
 			`{"ingredients":[{"kind":"bread-flour","mass":"100 kg","temp":"22 °C"},{"kind":"water","mass":"60 kg"},{"kind":"salt","mass":"2 kg","temp":"22 °C"}],"specific_heats":"composition","hydration_heat":"15.1 kJ/kg","work":"20 kJ/kg","target_temp":"26 °C"}`,
