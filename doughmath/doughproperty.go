@@ -7,9 +7,9 @@ import (
 
 // DoughIngredient is one part of a dough.
 type DoughIngredient struct {
-	Kind        IngredientKind `json:"kind"`                                  // what it is; "other" with its composition
-	Mass        unit.Mass      `json:"mass" sym:"m_#" range:"0.001 g..100 t"` // its mass
-	Composition Composition    `json:"composition,omitzero"`                  // for "other", or to replace the table's values
+	Kind        IngredientKind `json:"kind"`                               // what it is; "other" with its composition
+	Mass        unit.Mass      `json:"mass" sym:"m_#" range:"1 mg..100 t"` // its mass
+	Composition Composition    `json:"composition,omitzero"`               // for "other", or to replace the table's values
 }
 
 // DoughProperty asks for the specific heat and the gas-free density of a dough
@@ -42,7 +42,7 @@ type DoughProperty struct {
 	Temperature unit.Temp         `json:"temperature" sym:"t" range:"0 °C..100 °C"` // of the dough
 }
 
-// DoughPropertyResult is what the composition tells about the dough.
+// DoughPropertyResult is what the composition shows about the dough.
 type DoughPropertyResult struct {
 	Mass         unit.Mass         `json:"mass" sym:"M"`          // of all the ingredients
 	WaterContent unit.Percent      `json:"water_content" sym:"x"` // water in the dough, that of the flour included

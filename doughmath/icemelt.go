@@ -5,7 +5,7 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// IceMelt asks whether ice melts in a dough before mixing ends:
+// IceMelt asks whether the ice will melt before mixing ends:
 //
 //	t = rho*h_ice(T_ice)*d / (2*U*T)
 //	left = 100*max(0, 1 - t_m/t)
@@ -103,7 +103,7 @@ func meltingRate(transfer unit.HeatTransfer, ice, around unit.Temp) float64 {
 	return 2 * float64(transfer) * around.Celsius() / meltingLoad(ice)
 }
 
-// SizeForIceMelt asks how thick a piece of ice may be to melt in time:
+// SizeForIceMelt asks how thick a piece of ice can be and still melt in time:
 //
 //	d = 2*U*T / (rho*h_ice(T_ice)) * t
 //
@@ -148,7 +148,7 @@ func (q SizeForIceMelt) Show(w *reckon.Working, out SizeForIceMeltResult) {
 	w.Lines(out, iceDensityLine, heatToMeltLine, "smallest dimension: d = 2*U*T / (rho*h_ice) * t  [from both sides]")
 }
 
-// TransferForIceMelt asks for the heat transfer at the surface of ice that was seen to melt:
+// TransferForIceMelt asks for the heat transfer to ice whose melting was timed:
 //
 //	U = rho*h_ice(T_ice)*d / (2*T*t)
 //

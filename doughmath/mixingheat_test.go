@@ -407,7 +407,7 @@ func TestMixingHeatNamesEveryBadField(t *testing.T) {
 	_, err = dry.Solve()
 	assert.ErrorContains(t, err, "at least one water")
 	_, err = doughmath.WaterForMixingHeat{MixingBatch: leanBatch(unit.Celsius(20)), TargetTemp: unit.Celsius(26)}.Solve()
-	assert.ErrorContains(t, err, "without a temperature")
+	assert.ErrorContains(t, err, "no temperature on the water that is to be found")
 	_, err = doughmath.MixingHeat{MixingBatch: leanBatch(unit.Temp{})}.Solve()
 	assert.Equal(t, []string{"ingredients[1].temp"}, fields(err))
 	full := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(20)), TargetTemp: unit.Celsius(26), Reading: "instead"}

@@ -55,7 +55,7 @@ func ExampleAppendWorking() {
 	// N    factors counted, the water included  = 3
 	// S    sum of the known temperatures        = 44 C°  from T_f + T_r
 	// F    friction factor                      = 14 C°  from f (taken off once)
-	// B    base temperature                     = 64 C°  from N*T_d - F (sum that all factors must make)
+	// B    base temperature                     = 64 C°  from N*T_d - F (what all factors must add up to)
 	// T_w  water temperature                    = 20 °C  from B - S (factor rule)
 }
 
