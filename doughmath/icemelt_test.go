@@ -43,8 +43,8 @@ func ExampleTransferForIceMelt() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("%.0f W/(m² K)\n", out.HeatTransfer)
-	// Output: 328 W/(m² K)
+	fmt.Printf("%.0f W/(m2 K)\n", out.HeatTransfer)
+	// Output: 328 W/(m2 K)
 }
 
 func TestIceMeltThereAndBack(t *testing.T) {
