@@ -22,8 +22,8 @@ func baseInFahrenheit(base, n float64) float64 {
 	return float64(base*9)/5 + float64(unit.FahrenheitAtFreezing*n)
 }
 
-// BaseTemperature asks for the base temperature, the sum that the temperatures
-// of water, flour, room and any preferment must make:
+// BaseTemperature asks for the base temperature, which is what the temperatures
+// of water, flour, room and any preferment must add up to:
 //
 //	B = N*T_d - F
 //	F = f if the friction is taken off once, N*f if it is the rise per factor
@@ -47,7 +47,7 @@ type BaseTemperature struct {
 	Basis      FrictionBasis  `json:"friction_basis"`                            // "once" or "per-factor"
 }
 
-// BaseTemperatureResult is the sum that all the factors must make.
+// BaseTemperatureResult is what all the factors must add up to.
 type BaseTemperatureResult struct {
 	Base       unit.TempDelta `json:"base" sym:"B"`         // sum of the temperatures in °C, the water included
 	Fahrenheit float64        `json:"fahrenheit" sym:"B_F"` // the same sum counted in °F; it is 9/5 of the base and 32 for each factor
@@ -76,12 +76,12 @@ func (q BaseTemperature) Show(w *reckon.Working, out BaseTemperatureResult) {
 	w.Inputs(q)
 	w.Lines(out,
 		"friction factor: F = "+q.Basis.sheet(),
-		"base temperature: B = N*T_d - F  [sum that all factors must make]",
+		"base temperature: B = N*T_d - F  [what all factors must add up to]",
 		"the base counted in °F: B_F = B*9/5 + 32*N  [each of the N temperatures brings its 32]",
 	)
 }
 
-// DoughTemperatureForBase asks which dough temperature a base stands for:
+// DoughTemperatureForBase asks what dough temperature a base temperature gives:
 //
 //	T_d = (B + F) / N
 //	F = f if the friction is taken off once, N*f if it is the rise per factor
@@ -98,7 +98,7 @@ type DoughTemperatureForBase struct {
 	Basis    FrictionBasis  `json:"friction_basis"`                         // "once" or "per-factor"
 }
 
-// DoughTemperatureForBaseResult is the dough that the base stands for.
+// DoughTemperatureForBaseResult is the dough that the base gives.
 type DoughTemperatureForBaseResult struct {
 	DoughTemp unit.Temp `json:"dough_temp" sym:"T_d"` // dough temperature at the end of mixing
 }
@@ -128,7 +128,7 @@ func (q DoughTemperatureForBase) Show(w *reckon.Working, out DoughTemperatureFor
 	)
 }
 
-// WaterForBase asks how warm the water must be to make up a base temperature:
+// WaterForBase asks how warm the water must be to make the base temperature:
 //
 //	T_w = B - (T_f + T_r + T_3 + T_4)
 //	N = 1 + the number of temperatures that are given
@@ -191,7 +191,7 @@ func (q WaterForBase) factors() factorTemps {
 	return factorTemps{q.FlourTemp, q.Room, q.Third, q.Fourth}
 }
 
-// BaseForWater asks which base temperature a batch had:
+// BaseForWater asks what base temperature a batch had:
 //
 //	B = T_w + T_f + T_r + T_3 + T_4
 //	B_F = B*9/5 + 32*N
@@ -253,8 +253,8 @@ func (q BaseForWater) factors() factorTemps {
 	return factorTemps{q.FlourTemp, q.Room, q.Third, q.Fourth}
 }
 
-// BaseCorrection asks which base and which water to use after a batch that
-// came out too warm or too cold:
+// BaseCorrection asks what base and what water to use after a batch that came
+// out too warm or too cold:
 //
 //	D = N*(T_wanted - T_got),  B_1 = B + D,  T_w1 = T_w + D
 //
@@ -267,7 +267,7 @@ func (q BaseForWater) factors() factorTemps {
 // Source: essay "Como obtener la temperatura ideal en una masa para pan" (2018); cases in
 // testdata/cases/doughmath/base-correction.json.
 //
-// Its own inverse is itself with wanted and got exchanged.
+// It is its own inverse, with target_temp and got_temp exchanged.
 type BaseCorrection struct {
 	Base       unit.TempDelta `json:"base" sym:"B" range:"-60 C°..240 C°"`            // base that the last batch was made with
 	Factors    int            `json:"factors" sym:"N" range:"2..5"`                   // the number of temperatures counted, the water included

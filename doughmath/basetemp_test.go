@@ -66,15 +66,15 @@ func ExampleBaseCorrection() {
 
 func TestBaseNamesEveryBadField(t *testing.T) {
 	_, err := doughmath.BaseTemperature{Factors: 1, Friction: 61}.Solve()
-	assert.Equal(t, []string{"target", "factors", "friction", "friction_basis"}, fields(err))
+	assert.Equal(t, []string{"target_temp", "factors", "friction", "friction_basis"}, fields(err))
 	_, err = doughmath.DoughTemperatureForBase{Base: 241, Factors: 6, Friction: -21}.Solve()
 	assert.Equal(t, []string{"base", "factors", "friction", "friction_basis"}, fields(err))
 	_, err = doughmath.WaterForBase{Base: -61, Room: unit.Celsius(99)}.Solve()
-	assert.Equal(t, []string{"base", "flour", "room"}, fields(err))
+	assert.Equal(t, []string{"base", "flour_temp", "room"}, fields(err))
 	_, err = doughmath.BaseForWater{WaterTemp: unit.Celsius(56), Third: unit.Celsius(61)}.Solve()
-	assert.Equal(t, []string{"water", "flour", "third"}, fields(err))
+	assert.Equal(t, []string{"water_temp", "flour_temp", "third"}, fields(err))
 	_, err = doughmath.BaseCorrection{Base: 300}.Solve()
-	assert.Equal(t, []string{"base", "factors", "water", "wanted", "got"}, fields(err))
+	assert.Equal(t, []string{"base", "factors", "water_temp", "target_temp", "got_temp"}, fields(err))
 }
 
 // The base and the water from it are the factor rule cut in two, and the

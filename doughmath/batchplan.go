@@ -22,7 +22,7 @@ const (
 // Bounds on an order.
 const mostPieces = 100_000_000
 
-// checkWaste wants an allowance and, unless it is zero, its basis.
+// checkWaste requires an allowance and, unless it is zero, its basis.
 func checkWaste(c *reckon.Checks, waste unit.Percent, basis WasteBasis) {
 	reckon.CheckBelow(c, "waste", waste, 0, 100)
 	if waste != 0 || basis != "" {
@@ -56,15 +56,15 @@ func (b WasteBasis) line() string {
 //
 // It makes as few batches as the mixer allows and makes them all alike, each of
 // whole pieces; a few pieces more than ordered can come of it. The condition
-// small-batch means that a batch falls below what the mixer mixes well: make
+// small-batch means that a batch is smaller than the mixer mixes well: make
 // more for stock, or use a smaller mixer.
 //
 // It is exact arithmetic on the order.
 //
 // It is refused if:
-//   - the mixer does not take one piece and its waste,
+//   - the mixer is too small for one piece and its waste,
 //   - waste is allowed for and its basis is not named,
-//   - mixer_least exceeds mixer_most.
+//   - mixer_low exceeds mixer_high.
 //
 // Source: The Fresh Loaf (on the guild's waste factor), waste on the order; French CAP examination EP2 (2014), an order;
 // cases in testdata/cases/doughmath/batch-plan.json.
@@ -72,12 +72,12 @@ func (b WasteBasis) line() string {
 // The inverse is [PiecesForDough]; [MixedBatchPlan] takes several pieces from one dough.
 type BatchPlan struct {
 	Pieces      int          `json:"pieces" sym:"n_o" range:"1..100000000"`           // pieces ordered
-	PieceWeight unit.Mass    `json:"piece_weight" sym:"m" range:"0.001 g..1000 t"`    // dough weight of one piece
+	PieceWeight unit.Mass    `json:"piece_weight" sym:"m" range:"1 mg..1000 t"`       // dough weight of one piece
 	Spare       int          `json:"spare,omitzero" sym:"n_s,0" range:"0..100000000"` // pieces made on top, for samples and rejects
 	Waste       unit.Percent `json:"waste,omitzero" sym:"w,0" range:"0 %..<100 %"`    // dough that sticks, is trimmed or is swept up
 	WasteBasis  WasteBasis   `json:"waste_basis,omitzero"`                            // "order" or "dough"; needed with a waste allowance
-	MixerHigh   unit.Mass    `json:"mixer_high" sym:"M" range:"0.001 g..1000 t"`      // most dough the mixer takes, at least one piece with its waste
-	MixerLow    unit.Mass    `json:"mixer_low,omitzero" range:"-"`                    // least dough it mixes well, no more than mixer_most; 0 for no limit
+	MixerHigh   unit.Mass    `json:"mixer_high" sym:"M" range:"1 mg..1000 t"`         // most dough the mixer takes, at least one piece with its waste
+	MixerLow    unit.Mass    `json:"mixer_low,omitzero" range:"-"`                    // least dough it mixes well, no more than mixer_high; 0 for no limit
 }
 
 // BatchPlanResult is the dough to make and the batches to make it in.
@@ -112,11 +112,11 @@ func (q BatchPlan) check(c *reckon.Checks) (each float64) {
 }
 
 func checkMixer(c *reckon.Checks, most, least unit.Mass) bool {
-	if !checkMass(c, "mixer_most", most) {
-		reckon.CheckNotNegative(c, "mixer_least", least)
+	if !checkMass(c, "mixer_high", most) {
+		reckon.CheckNotNegative(c, "mixer_low", least)
 		return false
 	}
-	return reckon.CheckRange(c, "mixer_least", least, 0, most)
+	return reckon.CheckRange(c, "mixer_low", least, 0, most)
 }
 
 func (q BatchPlan) Solve() (out BatchPlanResult, err error) {
@@ -181,8 +181,8 @@ func (q BatchPlan) Show(w *reckon.Working, out BatchPlanResult) {
 //
 // The inverse is [BatchPlan].
 type PiecesForDough struct {
-	Dough       unit.Mass    `json:"dough" sym:"D" range:"0.001 g..1000 t"`        // dough at hand
-	PieceWeight unit.Mass    `json:"piece_weight" sym:"m" range:"0.001 g..1000 t"` // dough weight of one piece
+	Dough       unit.Mass    `json:"dough" sym:"D" range:"1 mg..1000 t"`           // dough at hand
+	PieceWeight unit.Mass    `json:"piece_weight" sym:"m" range:"1 mg..1000 t"`    // dough weight of one piece
 	Waste       unit.Percent `json:"waste,omitzero" sym:"w,0" range:"0 %..<100 %"` // dough that sticks, is trimmed or is swept up
 	WasteBasis  WasteBasis   `json:"waste_basis,omitzero"`                         // "order" or "dough"; needed with a waste allowance
 }
@@ -199,7 +199,7 @@ func (PiecesForDough) ID() string { return "pieces-for-dough" }
 func (q PiecesForDough) Check(c *reckon.Checks) {
 	doughOK := checkMass(c, "dough", q.Dough)
 	if checkMass(c, "piece_weight", q.PieceWeight) && doughOK && float64(q.Dough) > mostPieces*float64(q.PieceWeight) {
-		c.Fail("piece_weight", reckon.Text(q.PieceWeight), "a piece that a dough of "+reckon.Text(q.Dough)+" gives at most 100 million times")
+		c.Fail("piece_weight", reckon.Text(q.PieceWeight), "a weight of which a dough of "+reckon.Text(q.Dough)+" gives at most 100 million pieces")
 	}
 	checkWaste(c, q.Waste, q.WasteBasis)
 }
@@ -233,7 +233,7 @@ func (q PiecesForDough) Show(w *reckon.Working, out PiecesForDoughResult) {
 type OrderLine struct {
 	Name        string    `json:"name,omitzero"`                                   // what it is called, if it has a name
 	Pieces      int       `json:"pieces" sym:"n_#" range:"1..100000000"`           // pieces ordered
-	PieceWeight unit.Mass `json:"piece_weight" sym:"m_#" range:"0.001 g..1000 t"`  // dough weight of one piece
+	PieceWeight unit.Mass `json:"piece_weight" sym:"m_#" range:"1 mg..1000 t"`     // dough weight of one piece
 	Spare       int       `json:"spare,omitzero" sym:"s_#,0" range:"0..100000000"` // pieces made on top
 }
 
@@ -252,7 +252,7 @@ type OrderLine struct {
 //
 // It is refused if:
 //   - waste is allowed for and its basis is not named,
-//   - mixer_least exceeds mixer_most,
+//   - mixer_low exceeds mixer_high,
 //   - the order takes more than 100 million batches.
 //
 // Source: French CAP examination EP2 (2014), an order in five weights; cases in testdata/cases/doughmath/mixed-batch-plan.json.
@@ -260,8 +260,8 @@ type MixedBatchPlan struct {
 	Order      []OrderLine  `json:"order" items:"1..1000"`                        // the pieces, in the order of scaling
 	Waste      unit.Percent `json:"waste,omitzero" sym:"w,0" range:"0 %..<100 %"` // dough that sticks, is trimmed or is swept up
 	WasteBasis WasteBasis   `json:"waste_basis,omitzero"`                         // "order" or "dough"; needed with a waste allowance
-	MixerHigh  unit.Mass    `json:"mixer_high" sym:"M" range:"0.001 g..1000 t"`   // most dough the mixer takes
-	MixerLow   unit.Mass    `json:"mixer_low,omitzero" range:"-"`                 // least dough it mixes well, no more than mixer_most; 0 for no limit
+	MixerHigh  unit.Mass    `json:"mixer_high" sym:"M" range:"1 mg..1000 t"`      // most dough the mixer takes
+	MixerLow   unit.Mass    `json:"mixer_low,omitzero" range:"-"`                 // least dough it mixes well, no more than mixer_high; 0 for no limit
 }
 
 // OrderDough is the dough of one line of a mixed order.
@@ -310,7 +310,7 @@ func (q MixedBatchPlan) check(c *reckon.Checks) (pieces int, net, dough float64)
 	}
 	dough = net * q.WasteBasis.factor(q.Waste)
 	if !(dough <= mostPieces*float64(q.MixerHigh)) {
-		c.Fail("mixer_high", reckon.Text(q.MixerHigh), "a mixer that makes the order in no more than 100 million batches")
+		c.Fail("mixer_high", reckon.Text(q.MixerHigh), "a mixer that takes the order in at most 100 million batches")
 	}
 	return pieces, net, dough
 }

@@ -55,11 +55,11 @@ func ExampleMixedBatchPlan() {
 
 func TestBatchPlanNamesEveryBadField(t *testing.T) {
 	_, err := doughmath.BatchPlan{Spare: -1, PieceWeight: -1, Waste: 100, WasteBasis: "all", MixerLow: -1}.Solve()
-	assert.Equal(t, []string{"pieces", "spare", "piece_weight", "waste", "waste_basis", "mixer_most", "mixer_least"}, fields(err))
+	assert.Equal(t, []string{"pieces", "spare", "piece_weight", "waste", "waste_basis", "mixer_high", "mixer_low"}, fields(err))
 	_, err = doughmath.BatchPlan{Pieces: 1, PieceWeight: 100, Waste: 1, MixerHigh: 10, MixerLow: 11}.Solve()
-	assert.Equal(t, []string{"waste_basis", "mixer_least"}, fields(err))
+	assert.Equal(t, []string{"waste_basis", "mixer_low"}, fields(err))
 	_, err = doughmath.BatchPlan{Pieces: 1, PieceWeight: 100, Waste: 1, WasteBasis: doughmath.WasteOnOrder, MixerHigh: 100.9}.Solve()
-	assert.Equal(t, []string{"mixer_most"}, fields(err), "the mixer must hold one piece and its waste")
+	assert.Equal(t, []string{"mixer_high"}, fields(err), "the mixer must hold one piece and its waste")
 	_, err = doughmath.PiecesForDough{Dough: 1e9, PieceWeight: 1, Waste: -1, WasteBasis: doughmath.WasteOnDough}.Solve()
 	assert.Equal(t, []string{"piece_weight", "waste"}, fields(err))
 	_, err = doughmath.MixedBatchPlan{Order: []doughmath.OrderLine{{Spare: -1}}, Waste: 1, MixerHigh: 1}.Solve()
@@ -72,9 +72,9 @@ func TestBatchPlanNamesEveryBadField(t *testing.T) {
 	assert.NoError(t, err)
 	many.Waste, many.WasteBasis = 1, doughmath.WasteOnOrder
 	_, err = many.Solve()
-	assert.Equal(t, []string{"mixer_most"}, fields(err))
+	assert.Equal(t, []string{"mixer_high"}, fields(err))
 	_, err = doughmath.MixedBatchPlan{Order: []doughmath.OrderLine{{Pieces: 1e8, PieceWeight: 1e9}}, MixerHigh: 1}.Solve()
-	assert.Equal(t, []string{"mixer_most"}, fields(err))
+	assert.Equal(t, []string{"mixer_high"}, fields(err))
 }
 
 func TestBatchPlanBatches(t *testing.T) {

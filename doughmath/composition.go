@@ -20,7 +20,7 @@ func (m Composition) total() float64 {
 	return float64(m.WaterContent + m.Protein + m.Fat + m.Carbohydrate + m.Ash)
 }
 
-// Check wants parts that can be a whole. Tables are rounded and leave traces
+// Check requires parts that can be a whole. Tables are rounded and leave traces
 // out, so 99 to 101 % is taken for the whole.
 func (m Composition) Check(c *reckon.Checks) {
 	mark := c.Mark()
@@ -51,7 +51,7 @@ const (
 	OtherKind       IngredientKind = "other"             // anything else, a preferment too: its own values must be given
 )
 
-// checkIngredient wants a mass and a kind that is named.
+// checkIngredient requires a mass and a kind that is named.
 func checkIngredient(c *reckon.Checks, kind IngredientKind, mass unit.Mass) {
 	reckon.CheckRange(c, "mass", mass, leastMass, mostMass)
 	if _, _, known := kind.composition(); !known && kind != OtherKind {
@@ -144,7 +144,7 @@ func (k IngredientKind) madeOf(given Composition) (m Composition, memory bool) {
 	return m, memory
 }
 
-// checkMadeOf wants a composition that is sound, or one from the table.
+// checkMadeOf requires a composition that is sound, or one from the table.
 func (k IngredientKind) checkMadeOf(c *reckon.Checks, given Composition) {
 	if given != (Composition{}) {
 		mark := c.Mark()

@@ -11,10 +11,10 @@ import (
 type IngredientPrice struct {
 	Name  string    `json:"name"`                                  // as in the formula
 	Price float64   `json:"price" sym:"a_#" range:"0..1000000000"` // in your money
-	For   unit.Mass `json:"for" sym:"b_#" range:"0.001 g..1000 t"` // what it buys, such as "25 kg"
+	For   unit.Mass `json:"for" sym:"b_#" range:"1 mg..1000 t"`    // what it buys, such as "25 kg"
 }
 
-// DoughCost asks what the ingredients of a piece cost, ingredient by
+// DoughCost asks what the ingredients of one piece cost, ingredient by
 // ingredient:
 //
 //	c_j = 1000 * a_i / b_i for 1 kg of ingredient j, which has price i
@@ -35,7 +35,7 @@ type IngredientPrice struct {
 type DoughCost struct {
 	Ingredients []Ingredient      `json:"ingredients" items:"1..1000"`                   // the formula; the flours make 100 %
 	Prices      []IngredientPrice `json:"prices"`                                        // one for each ingredient, water too: its price can be 0
-	PieceWeight unit.Mass         `json:"piece_weight" sym:"m" range:"0.001 g..1000 t"`  // dough weight of one piece
+	PieceWeight unit.Mass         `json:"piece_weight" sym:"m" range:"1 mg..1000 t"`     // dough weight of one piece
 	Waste       unit.Percent      `json:"waste,omitzero" sym:"w,0" range:"0 %..<100 %"`  // dough that sticks, is trimmed or is swept up
 	WasteBasis  WasteBasis        `json:"waste_basis,omitzero"`                          // "order" or "dough"; needed with a waste allowance
 	Unsold      unit.Percent      `json:"unsold,omitzero" sym:"u,0" range:"0 %..<100 %"` // pieces made that are not sold, of the pieces made

@@ -90,7 +90,7 @@ func TestDoughPropertyNamesEveryBadField(t *testing.T) {
 	}}.Solve()
 	assert.Equal(t, []string{
 		"temperature", "ingredients[0].kind", "ingredients[0].composition", "ingredients[1].mass", "ingredients[1].composition",
-		"ingredients[2].composition.water", "ingredients[2].composition.fibre", "ingredients[3].composition",
+		"ingredients[2].composition.water_content", "ingredients[2].composition.fibre", "ingredients[3].composition",
 	}, fields(err))
 	assert.ErrorContains(t, err, "parts that add to 90 %")
 }
@@ -118,7 +118,7 @@ func TestDoughDensityThereAndBack(t *testing.T) {
 			require.NoError(t, err)
 			assert.InDelta(t, gas, float64(back.Gas), 1e-10)
 			assert.InDelta(t, out.Expansion, back.Expansion, 1e-10)
-			assert.InDelta(t, 1, float64(out.Density)*out.SpecificVolume, 1e-12)
+			assert.InDelta(t, 1, float64(out.Density)*float64(out.SpecificVolume), 1e-12)
 			assert.Equal(t, from == doughmath.GasFreeFromComposition, out.Conditions.Has(reckon.Uncalibrated))
 		}
 	}

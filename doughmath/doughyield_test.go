@@ -18,8 +18,8 @@ func ExampleDoughYield() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("net %g, gross %g for 100 of flour\n", float64(out.Net), float64(out.Gross))
-	// Output: net 158, gross 165.5 for 100 of flour
+	fmt.Printf("net %g, gross %g for 100 parts of flour\n", float64(out.Net), float64(out.Gross))
+	// Output: net 158, gross 165.5 for 100 parts of flour
 }
 
 func ExampleBreadYield() {

@@ -82,8 +82,8 @@ func TestFormulaScaleNamesEveryBadField(t *testing.T) {
 		Dough: -1, Division: -1,
 	}.Solve()
 	assert.Equal(t, []string{
-		"ingredients[0].name", "ingredients[1].percent", "ingredients[2].water", "ingredients[3].water",
-		"ingredients[3].hydration", "ingredients[4].water", "ingredients[4].hydration", "ingredients[5].percent",
+		"ingredients[0].name", "ingredients[1].percent", "ingredients[2].water_content", "ingredients[3].water_content",
+		"ingredients[3].hydration", "ingredients[4].water_content", "ingredients[4].hydration", "ingredients[5].percent",
 		"ingredients[6].percent", "ingredients[7].role", "dough", "division",
 	}, fields(err))
 

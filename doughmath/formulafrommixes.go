@@ -187,7 +187,7 @@ func (m *mixer) check(c *reckon.Checks, q *FormulaFromMixes) {
 	}
 	if !m.sort() {
 		refuseItem(c, "preferments", m.loop, "uses", "a way back to "+strconv.Quote(unit.Clip(q.Preferments[m.loop].Name))+" itself",
-			"preferments that do not contain one another in a ring: start from one that is mixed of ingredients alone")
+			"preferments that do not contain one another in a circle: start from one that is mixed of ingredients alone")
 		return
 	}
 	for j := range m.n {
@@ -202,7 +202,7 @@ func (m *mixer) check(c *reckon.Checks, q *FormulaFromMixes) {
 	m.fraction = final
 }
 
-// checkUses wants uses of preferments that are there, and returns them by preferment.
+// checkUses requires uses of preferments that are there, and returns them by preferment.
 func checkUses(c *reckon.Checks, q *FormulaFromMixes, list string, uses []MixUse) (by [mostPreferments]float64) {
 	for i := range uses {
 		u := &uses[i]

@@ -24,7 +24,7 @@ const (
 	mostFriction  unit.TempDelta = 60
 )
 
-// check wants a friction that is plausible, in a reading that is named.
+// check requires a friction that is plausible, in a reading that is named.
 func (b FrictionBasis) check(c *reckon.Checks, friction unit.TempDelta) {
 	reckon.CheckRange(c, "friction", friction, leastFriction, mostFriction)
 	reckon.CheckEither(c, "friction_basis", b, FrictionOnce, FrictionPerFactor)
@@ -46,7 +46,7 @@ func (b FrictionBasis) sheet() string {
 	return "f in C°  [taken off once]"
 }
 
-// FrictionFactor asks what friction factor one mixed batch shows:
+// FrictionFactor asks what friction factor a mixed batch shows:
 //
 //	F = N*T_d - (T_f + T_r + T_3 + T_4) - T_w
 //	r = F / N

@@ -42,5 +42,5 @@ func TestFrictionFactorConditions(t *testing.T) {
 
 func TestFrictionFactorNamesEveryBadField(t *testing.T) {
 	_, err := doughmath.FrictionFactor{DoughTemp: unit.Celsius(75), WaterTemp: unit.Celsius(65), FlourTemp: unit.Celsius(78), Room: unit.Celsius(80)}.Solve()
-	assert.Equal(t, []string{"dough", "water", "flour", "room"}, fields(err), "Fahrenheit typed as Celsius")
+	assert.Equal(t, []string{"dough_temp", "water_temp", "flour_temp", "room"}, fields(err), "Fahrenheit typed as Celsius")
 }

@@ -28,8 +28,8 @@ const (
 type LoggedBatch struct {
 	Mixer      string        `json:"mixer"`                                 // the mixer, as you call it
 	MixerSpeed string        `json:"mixer_speed,omitzero"`                  // its speed or programme, as you call it
-	Day        string        `json:"day,omitzero"`                          // the day, as you write it; needed for all batches if the first batch of today is to be judged
-	BatchSize  unit.Mass     `json:"batch_size" range:"0.001 g..100 t"`     // dough in the batch
+	Day        string        `json:"day,omitzero"`                          // the day, as you write it; needed for all batches if there is a first_batch
+	BatchSize  unit.Mass     `json:"batch_size" range:"1 mg..100 t"`        // dough in the batch
 	Time       unit.Duration `json:"time" range:">0 s..4 h"`                // mixing time
 	DoughTemp  unit.Temp     `json:"dough_temp" range:"-10 °C..60 °C"`      // dough temperature at the end of mixing
 	WaterTemp  unit.Temp     `json:"water_temp" range:"-80 °C..55 °C"`      // water temperature; below 0 °C stands for ice and water
@@ -57,7 +57,7 @@ func checkMixerName(c *reckon.Checks, mixer string) {
 }
 
 func checkSizeAndTime(c *reckon.Checks, size unit.Mass, time unit.Duration) {
-	reckon.CheckRange(c, "size", size, leastMass, mostMass)
+	reckon.CheckRange(c, "batch_size", size, leastMass, mostMass)
 	checkUpTo(c, "time", time, unit.Hours(4))
 }
 
@@ -116,7 +116,7 @@ type FrictionLog struct {
 	Mixer         string         `json:"mixer"`                                       // the mixer of the batch to come; only its batches count
 	MixerSpeed    string         `json:"mixer_speed,omitzero"`                        // its speed; only batches of this speed count
 	Model         FrictionModel  `json:"model"`                                       // "mean", "time", "size" or "time-and-size"
-	BatchSize     unit.Mass      `json:"batch_size" sym:"M" range:"0.001 g..100 t"`   // size of the batch to come
+	BatchSize     unit.Mass      `json:"batch_size" sym:"M" range:"1 mg..100 t"`      // size of the batch to come
 	Time          unit.Duration  `json:"time" sym:"t_m" range:">0 s..4 h"`            // its mixing time
 	Confidence    unit.Percent   `json:"confidence" range:"50 %..99.9 %"`             // how sure the interval is to hold the batch to come
 	TempTolerance unit.TempDelta `json:"temp_tolerance,omitzero" range:"0 C°..10 C°"` // how far the dough may be off; 0 sets no tolerance
@@ -307,15 +307,15 @@ func (q *FrictionLog) read(c *reckon.Checks) *mixingLog {
 			c.Fail("first_batch", strconv.Itoa(n)+" temperatures with the water", strconv.Itoa(log.factors)+" as in the log")
 		}
 		if q.FirstBatch.Mixer != "" && q.FirstBatch.Mixer != q.Mixer {
-			c.Fail("first.mixer", strconv.Quote(unit.Clip(q.FirstBatch.Mixer)), "the mixer of the batch to come")
+			c.Fail("first_batch.mixer", strconv.Quote(unit.Clip(q.FirstBatch.Mixer)), "the mixer of the batch to come")
 		}
 		if q.FirstBatch.MixerSpeed != q.MixerSpeed {
-			c.Fail("first.speed", strconv.Quote(unit.Clip(q.FirstBatch.MixerSpeed)), "the speed of the batch to come")
+			c.Fail("first_batch.mixer_speed", strconv.Quote(unit.Clip(q.FirstBatch.MixerSpeed)), "the speed of the batch to come")
 		}
 		log.checkDays(c)
 	}
 	if c.OK() && !log.fitModel(q.Model) {
-		c.Fail("model", strconv.Quote(string(q.Model)), "a model that the log can tell: sizes or times differ too little, or go together")
+		c.Fail("model", strconv.Quote(string(q.Model)), "a model that the log can support: its sizes or times differ too little, or change together")
 	}
 	return log
 }
@@ -410,7 +410,7 @@ func (l *mixingLog) daysKnown() bool {
 
 func (l *mixingLog) checkDays(c *reckon.Checks) {
 	if c.OK() && !l.daysKnown() {
-		c.Fail("batches", "without days enough", "the day of every batch, at least two days, and a day with at least two batches, to judge the first batch by")
+		c.Fail("log", "too few days", "the day of every batch, at least two days, and a day with at least two batches, to judge the first batch by")
 	}
 }
 
@@ -442,7 +442,7 @@ type frictionFit struct {
 }
 
 // fitModel fits the model by least squares. It returns false if the columns do
-// not differ enough to tell their effects apart. The columns are centred, which
+// not differ enough to separate their effects. The columns are centred, which
 // keeps digits and makes the constant the mean.
 func (l *mixingLog) fitModel(m FrictionModel) bool {
 	f := &l.fit

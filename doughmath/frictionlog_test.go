@@ -161,17 +161,17 @@ func TestFrictionLogFirstBatch(t *testing.T) {
 	in.FirstBatch.Mixer, in.FirstBatch.Room = "planetary", unit.Celsius(20)
 	in.Log[3].Day = "day 1"
 	_, err = in.Solve()
-	assert.Equal(t, []string{"first", "first.mixer"}, fields(err))
+	assert.Equal(t, []string{"first_batch", "first_batch.mixer"}, fields(err))
 	in.FirstBatch.Mixer, in.FirstBatch.Room, in.FirstBatch.MixerSpeed = "spiral", unit.Temp{}, "fast"
 	_, err = in.Solve()
-	assert.Equal(t, []string{"first.speed"}, fields(err))
-	assert.ErrorContains(t, err, `first.speed is "fast": want the speed of the batch to come`)
+	assert.Equal(t, []string{"first_batch.mixer_speed"}, fields(err))
+	assert.ErrorContains(t, err, `first_batch.mixer_speed is "fast": want the speed of the batch to come`)
 	in.FirstBatch.Mixer = "planetary"
 	_, err = in.Solve()
-	assert.Equal(t, []string{"first.mixer", "first.speed"}, fields(err))
+	assert.Equal(t, []string{"first_batch.mixer", "first_batch.mixer_speed"}, fields(err))
 	in.FirstBatch.Mixer, in.FirstBatch.MixerSpeed = "", ""
 	_, err = in.Solve()
-	assert.Equal(t, []string{"first.mixer"}, fields(err), "one thing is said once")
+	assert.Equal(t, []string{"first_batch.mixer"}, fields(err), "one thing is said once")
 }
 
 // pairs is a log of days with as many batches as counts says, of 6 to 9 minutes,
@@ -337,8 +337,8 @@ func TestFrictionLogConditions(t *testing.T) {
 func TestFrictionLogNamesEveryBadField(t *testing.T) {
 	_, err := doughmath.FrictionLog{Log: []doughmath.LoggedBatch{{Time: unit.Hours(5)}}, TempTolerance: -1}.Solve()
 	assert.Equal(t, []string{
-		"model", "mixer", "size", "time", "confidence", "tolerance",
-		"batches[0].mixer", "batches[0].size", "batches[0].time", "batches[0].dough", "batches[0].water", "batches[0].flour",
+		"model", "mixer", "batch_size", "time", "confidence", "temp_tolerance",
+		"log[0].mixer", "log[0].batch_size", "log[0].time", "log[0].dough_temp", "log[0].water_temp", "log[0].flour_temp",
 	}, fields(err))
 	for _, model := range []doughmath.FrictionModel{doughmath.FrictionByTime, doughmath.FrictionBySize, doughmath.FrictionByTimeAndSize} {
 		same := nextBatch(model, logged(12, 7, 100, ""), logged(13, 7, 100, ""), logged(14, 7, 100, ""), logged(13, 7, 100, ""))
@@ -354,9 +354,9 @@ func TestFrictionLogNamesEveryBadField(t *testing.T) {
 	mixed := nextBatch(doughmath.FrictionMean, logged(12, 5, 50, ""), logged(13, 6, 60, ""), logged(13, 6, 60, ""))
 	mixed.Log[1].Room = unit.Celsius(20)
 	_, err = mixed.Solve()
-	assert.Equal(t, []string{"batches[1]"}, fields(err))
+	assert.Equal(t, []string{"log[1]"}, fields(err))
 	_, err = nextBatch(doughmath.FrictionMean, make([]doughmath.LoggedBatch, 10001)...).Solve()
-	assert.Equal(t, []string{"batches"}, fields(err))
+	assert.Equal(t, []string{"log"}, fields(err))
 }
 
 // The quantile that the interval uses, against printed tables of Student's t.

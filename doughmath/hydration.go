@@ -21,7 +21,7 @@ const (
 // bread and rolls divides and rounds. Common practice, no source.
 const driestUsual, wettestUsual = 45, 80
 
-// Hydration asks how wet a dough is: all its water, with that in other liquids
+// Hydration asks what the true hydration of a dough is: all its water, with that in other liquids
 // and in starters, on all its flour:
 //
 //	whole-mass:    W_l = sum of p_i over water and liquids
@@ -88,8 +88,8 @@ func (q Hydration) Show(w *reckon.Working, out HydrationResult) {
 	)
 }
 
-// WaterForHydration asks how much water to add to a formula so that it comes to
-// the hydration wanted:
+// WaterForHydration asks how much water to add to a formula to reach the
+// hydration wanted:
 //
 //	whole-mass:    W_l = sum of p_i over water and liquids
 //	water-content: W_l = sum of p_i over water + sum of p_i * x_i / 100 over all that has a water content

@@ -39,7 +39,7 @@ const (
 	IceAdded IceReading = "added"
 )
 
-// Ice asks for the ice and the tap water that act like the water needed:
+// Ice asks how much ice and how much tap water act like the water needed:
 //
 //	m_ice = W*(T_tap - T_needed) / (T_tap + 80),     m_t = W - m_ice, m = W    replacing part of the water
 //	m_ice = W*(T_tap - T_needed) / (T_needed + 80),  m_t = W, m = W + m_ice    added on top of the water
@@ -81,7 +81,7 @@ func (q Ice) Check(c *reckon.Checks) {
 	reckon.CheckTemp(c, "needed_temp", q.NeededTemp, unit.Celsius(-unit.KelvinAtZeroCelsius), hottestReading)
 }
 
-// Solve has no answer if not even all the water as ice, or as much ice as water on top, is enough.
+// Solve has no answer if even all the water as ice, or as much ice as water on top, is not enough.
 func (q Ice) Solve() (out IceResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	if q.Check(&c); !c.OK() {
@@ -162,7 +162,7 @@ func (r IceReading) show(w *reckon.Working, out any) {
 	)
 }
 
-// TemperatureForIce asks for the water temperature that ice and tap water act like:
+// TemperatureForIce asks what water temperature ice and tap water act like:
 //
 //	T = T_tap - m_ice/W*(T_tap + 80),        m_t = W - m_ice, m = W    replacing part of the water
 //	T = (W*T_tap - m_ice*80) / (W + m_ice),  m_t = W, m = W + m_ice    added on top of the water

@@ -37,9 +37,9 @@ func ExampleTemperatureForIce() {
 
 func TestIceNamesEveryBadField(t *testing.T) {
 	_, err := doughmath.Ice{Tap: unit.Celsius(-1), Reading: "instead"}.Solve()
-	assert.Equal(t, []string{"water", "tap", "reading", "needed"}, fields(err))
+	assert.Equal(t, []string{"water", "tap", "reading", "needed_temp"}, fields(err))
 	_, err = doughmath.Ice{Water: 2e8, Tap: unit.Celsius(20), NeededTemp: unit.Celsius(-300), Reading: doughmath.IceAdded}.Solve()
-	assert.Equal(t, []string{"water", "needed"}, fields(err))
+	assert.Equal(t, []string{"water", "needed_temp"}, fields(err))
 	_, err = doughmath.TemperatureForIce{Water: 1000, Tap: unit.Celsius(20), Ice: 1001, Reading: doughmath.IceAdded}.Solve()
 	assert.Equal(t, []string{"ice"}, fields(err))
 }

@@ -14,7 +14,7 @@ import (
 )
 
 func flakeIce() doughmath.IceMelt {
-	return doughmath.IceMelt{IceSize: 2, IceTemp: unit.Celsius(-5), AroundTemp: unit.Celsius(20), Transfer: 200, Time: unit.Minutes(6)}
+	return doughmath.IceMelt{IceSize: 2, IceTemp: unit.Celsius(-5), AroundTemp: unit.Celsius(20), HeatTransfer: 200, Time: unit.Minutes(6)}
 }
 
 func ExampleIceMelt() {
@@ -28,7 +28,7 @@ func ExampleIceMelt() {
 }
 
 func ExampleSizeForIceMelt() {
-	out, err := doughmath.SizeForIceMelt{Time: unit.Minutes(6), IceTemp: unit.Celsius(-5), AroundTemp: unit.Celsius(20), Transfer: 200}.Solve()
+	out, err := doughmath.SizeForIceMelt{Time: unit.Minutes(6), IceTemp: unit.Celsius(-5), AroundTemp: unit.Celsius(20), HeatTransfer: 200}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -43,16 +43,16 @@ func ExampleTransferForIceMelt() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("%.0f W/(m² K)\n", out.Transfer)
-	// Output: 328 W/(m² K)
+	fmt.Printf("%.0f W/(m2 K)\n", out.HeatTransfer)
+	// Output: 328 W/(m2 K)
 }
 
 func TestIceMeltThereAndBack(t *testing.T) {
 	for _, size := range []unit.Length{0.01, 0.5, 2, 15, 200} {
 		for _, around := range []float64{1, 12, 45} {
-			for _, transfer := range []float64{20, 300, 5000} {
+			for _, transfer := range []unit.HeatTransfer{20, 300, 5000} {
 				in := flakeIce()
-				in.IceSize, in.AroundTemp, in.Transfer = size, unit.Celsius(around), transfer
+				in.IceSize, in.AroundTemp, in.HeatTransfer = size, unit.Celsius(around), transfer
 				out, err := in.Solve()
 				require.NoError(t, err)
 				// What is left and what has melted are the whole.
@@ -62,12 +62,12 @@ func TestIceMeltThereAndBack(t *testing.T) {
 				if out.Melt < 1 || out.Melt > unit.Hours(4) {
 					continue
 				}
-				back, err := doughmath.SizeForIceMelt{Time: out.Melt, IceTemp: in.IceTemp, AroundTemp: in.AroundTemp, Transfer: transfer}.Solve()
+				back, err := doughmath.SizeForIceMelt{Time: out.Melt, IceTemp: in.IceTemp, AroundTemp: in.AroundTemp, HeatTransfer: transfer}.Solve()
 				require.NoError(t, err)
 				assert.InEpsilon(t, float64(size), float64(back.IceSize), 1e-12)
 				found, err := doughmath.TransferForIceMelt{IceSize: size, Melt: out.Melt, IceTemp: in.IceTemp, AroundTemp: in.AroundTemp}.Solve()
 				require.NoError(t, err)
-				assert.InEpsilon(t, transfer, found.Transfer, 1e-12)
+				assert.InEpsilon(t, float64(transfer), float64(found.HeatTransfer), 1e-12)
 			}
 		}
 	}
@@ -77,12 +77,12 @@ func TestIceMeltThereAndBack(t *testing.T) {
 }
 
 func TestIceMeltNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.IceMelt{AroundTemp: unit.Celsius(0), IceTemp: unit.Celsius(1), Transfer: 10}.Solve()
-	assert.Equal(t, []string{"size", "ice_temp", "around", "heat_transfer", "time"}, fields(err))
+	_, err := doughmath.IceMelt{AroundTemp: unit.Celsius(0), IceTemp: unit.Celsius(1), HeatTransfer: 10}.Solve()
+	assert.Equal(t, []string{"ice_size", "ice_temp", "around_temp", "heat_transfer", "time"}, fields(err))
 	_, err = doughmath.SizeForIceMelt{}.Solve()
-	assert.Equal(t, []string{"time", "ice_temp", "around", "heat_transfer"}, fields(err))
+	assert.Equal(t, []string{"time", "ice_temp", "around_temp", "heat_transfer"}, fields(err))
 	_, err = doughmath.TransferForIceMelt{}.Solve()
-	assert.Equal(t, []string{"size", "melt", "ice_temp", "around"}, fields(err))
+	assert.Equal(t, []string{"ice_size", "melt", "ice_temp", "around_temp"}, fields(err))
 }
 
 func TestIceMeltAllocatesNothing(t *testing.T) {
@@ -110,9 +110,9 @@ func FuzzIceMelt(f *testing.F) {
 	f.Add(2.0, -5.0, 20.0, 200.0, 360.0)
 	f.Add(math.NaN(), math.Inf(-1), 1.0, 5e-324, 1e308)
 	f.Fuzz(func(t *testing.T, size, ice, around, transfer, seconds float64) {
-		a, _ := doughmath.IceMelt{IceSize: unit.Length(size), IceTemp: unit.Celsius(ice), AroundTemp: unit.Celsius(around), Transfer: transfer, Time: unit.Duration(seconds)}.Solve()
+		a, _ := doughmath.IceMelt{IceSize: unit.Length(size), IceTemp: unit.Celsius(ice), AroundTemp: unit.Celsius(around), HeatTransfer: unit.HeatTransfer(transfer), Time: unit.Duration(seconds)}.Solve()
 		marshals(t, a)
-		b, _ := doughmath.SizeForIceMelt{Time: unit.Duration(seconds), IceTemp: unit.Celsius(ice), AroundTemp: unit.Celsius(around), Transfer: transfer}.Solve()
+		b, _ := doughmath.SizeForIceMelt{Time: unit.Duration(seconds), IceTemp: unit.Celsius(ice), AroundTemp: unit.Celsius(around), HeatTransfer: unit.HeatTransfer(transfer)}.Solve()
 		marshals(t, b)
 		c, _ := doughmath.TransferForIceMelt{IceSize: unit.Length(size), Melt: unit.Duration(seconds), IceTemp: unit.Celsius(ice), AroundTemp: unit.Celsius(around)}.Solve()
 		marshals(t, c)

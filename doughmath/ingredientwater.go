@@ -76,8 +76,8 @@ func waterCondition(source string) Conditions {
 	return 0
 }
 
-// IngredientWater asks how much water milk, egg, butter and other ingredients
-// bring, and on whose authority:
+// IngredientWater asks how much water is in milk, egg, butter and other
+// ingredients, and on whose authority:
 //
 //	W = m * x / 100, R = m - W
 //
@@ -132,8 +132,7 @@ func (q IngredientWater) Show(w *reckon.Working, out IngredientWaterResult) {
 	w.Lines(out, "water: W = m*x/100", "the rest: R = m - W")
 }
 
-// LiquidForWater asks how much of an ingredient brings as much water as is to
-// be replaced:
+// LiquidForWater asks how much of an ingredient to use in place of water:
 //
 //	m = 100 * W / x, R = m - W
 //

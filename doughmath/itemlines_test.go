@@ -17,7 +17,7 @@ type appends[Row, R any] interface {
 	Append(dst []Row) (R, error)
 }
 
-// showsOwnRows wants the working of rows that came after others to be that of the rows alone.
+// showsOwnRows requires the working of rows that came after others to be that of the rows alone.
 func showsOwnRows[Row, R any](t *testing.T, q appends[Row, R], earlier ...Row) {
 	t.Helper()
 	_, want, err := reckon.Explain[R](q)

@@ -40,7 +40,7 @@ const HydrationHeat unit.SpecificEnergy = 6.5 * 2.326
 // HeatIngredient is one part of a batch with its temperature.
 type HeatIngredient struct {
 	Kind         IngredientKind    `json:"kind"`                                                                // what it is; "other" for anything else, a preferment too
-	Mass         unit.Mass         `json:"mass" sym:"m_#" range:"0.001 g..100 t"`                               // its mass
+	Mass         unit.Mass         `json:"mass" sym:"m_#" range:"1 mg..100 t"`                                  // its mass
 	Temp         unit.Temp         `json:"temp,omitzero" sym:"T_#" range:"-40 °C..60 °C"`                       // its temperature; water that is to be found has none
 	SpecificHeat unit.SpecificHeat `json:"specific_heat,omitzero" sym:"c_#" range:"0.5 kJ/(kg K)..5 kJ/(kg K)"` // its own value, in place of the model's; "other" and, in the trade model, all but flour and water need one
 	Composition  Composition       `json:"composition,omitzero"`                                                // its own composition, in place of the table's, for the composition model
@@ -48,7 +48,7 @@ type HeatIngredient struct {
 
 // MixerBowl is the metal that takes part in the warming.
 type MixerBowl struct {
-	Mass         unit.Mass         `json:"mass" sym:"m_b" range:"0.001 g..100 t"`                      // of bowl and tool
+	Mass         unit.Mass         `json:"mass" sym:"m_b" range:"1 mg..100 t"`                         // of bowl and tool
 	Temp         unit.Temp         `json:"temp" sym:"T_b" range:"-40 °C..60 °C"`                       // before mixing
 	SpecificHeat unit.SpecificHeat `json:"specific_heat" sym:"c_b" range:"0.1 kJ/(kg K)..5 kJ/(kg K)"` // steel has about 0.5 kJ/(kg K)
 }
@@ -68,7 +68,7 @@ type MixingBatch struct {
 	Calibrated    bool                `json:"calibrated,omitzero"`                                             // true if the work was found from a measured dough by [WorkForMixingHeat]
 }
 
-// check wants a batch that can be balanced. Water may lack its temperature if
+// check requires a batch that can be balanced. Water may lack its temperature if
 // open is true, and then some must.
 func (b *MixingBatch) check(c *reckon.Checks, open bool) {
 	reckon.CheckCount(c, "ingredients", len(b.Ingredients), 1, mostIngredients)
@@ -99,7 +99,7 @@ func (b *MixingBatch) check(c *reckon.Checks, open bool) {
 	case len(b.Ingredients) > 0 && waters == 0:
 		c.Fail("ingredients", "without water", "at least one water")
 	case open && waters > 0 && opens == 0:
-		c.Fail("ingredients", "water with its temperature", "the water that is to be found without a temperature")
+		c.Fail("ingredients", "water with its temperature", "no temperature on the water that is to be found")
 	}
 	b.checkWork(c)
 	reckon.CheckRange(c, "cooling_energy", b.CoolingEnergy, -1e6, 1e6)
@@ -114,7 +114,7 @@ func (b *MixingBatch) check(c *reckon.Checks, open bool) {
 	}
 }
 
-// checkHeat wants a specific heat, or what the model needs to find one.
+// checkHeat requires a specific heat, or what the model needs to find one.
 func (b *MixingBatch) checkHeat(c *reckon.Checks, x *HeatIngredient) {
 	switch {
 	case x.SpecificHeat != 0:
@@ -131,14 +131,14 @@ func (b *MixingBatch) checkWork(c *reckon.Checks) {
 	reckon.CheckRange(c, "power", b.Power, 0, 1000)
 	reckon.CheckRange(c, "time", b.Time, 0, unit.Hours(4))
 	if b.Work != 0 && (b.Power != 0 || b.Time != 0) {
-		c.Fail("work", b.Work.String(), "either the work, or power and time")
+		c.Fail("work", b.Work.String(), "either the work or power and time, not both")
 	}
 	if (b.Power != 0) != (b.Time != 0) {
 		c.Fail("time", b.Time.String(), "power and time together")
 	}
 }
 
-// Check wants a bowl with all that its warming takes.
+// Check requires a bowl with all that its warming takes.
 func (b MixerBowl) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "mass", b.Mass, leastMass, mostMass)
 	reckon.CheckTemp(c, "temp", b.Temp, coldestReading, hottestReading)

@@ -11,7 +11,7 @@ import (
 const thermometerReading unit.TempDelta = 0.5
 
 // MixingHeat asks how warm the dough will be by the heat balance, and what the
-// factor rule makes of the same batch:
+// factor rule says of the same batch:
 //
 //	T_d = (Q + E + H - Q_out) / C
 //	Q = sum m_i*c_i*T_i + C_b*T_b - Q_ice,  C = sum m_i*c_i + m_ice*C_w/m_w + C_b
@@ -96,7 +96,7 @@ func (q MixingHeat) Solve() (out MixingHeatResult, err error) {
 	dough := (s.heat + gain) / s.capacity
 	if !(dough >= 0 && dough <= hottestReading.Celsius()) {
 		return out, &reckon.NoSolutionError{
-			Func: q.ID(), Unknown: "sound dough", Wanted: "a heat balance that ends at " + unit.Celsius(dough).String(),
+			Func: q.ID(), Unknown: "usable dough", Wanted: "a heat balance that ends at " + unit.Celsius(dough).String(),
 			Low: "0 °C", High: hottestReading.String(), Advice: "below 0 °C the ice does not all melt: take less; above, check work and cooling",
 		}
 	}
@@ -187,8 +187,8 @@ func (q MixingHeat) Show(w *reckon.Working, out MixingHeatResult) {
 // without a temperature; the other symbols are those of [MixingHeat].
 //
 // It is an inverse of [MixingHeat], with the same validity. A
-// result below freezing is normal and means ice; below -80 °C not even all of
-// this water as ice is enough.
+// result below freezing is normal and means ice; below -80 °C even all of
+// this water as ice is not enough.
 //
 // It is refused if:
 //   - no water is left without a temperature,
@@ -300,7 +300,7 @@ func (q IceForMixingHeat) Check(c *reckon.Checks) {
 	checkTarget(c, "target_temp", q.TargetTemp)
 	reckon.CheckEither(c, "reading", q.Reading, IceReplacing, IceAdded)
 	if q.Ice != 0 {
-		c.Fail("ice", q.Ice.String(), "none: it is what is to be found")
+		c.Fail("ice", q.Ice.String(), "left out: it is what is to be found")
 		q.Ice = 0 // said once
 	}
 	if !q.IceTemp.Given() {
@@ -309,8 +309,8 @@ func (q IceForMixingHeat) Check(c *reckon.Checks) {
 	q.check(c, false)
 }
 
-// Solve has no answer if not even all the water as ice, or as much ice as water
-// on top, is enough, or if the dough is colder than wanted without any ice. The
+// Solve has no answer if even all the water as ice, or as much ice as water on
+// top, is not enough, or if the dough is colder than wanted without any ice. The
 // range that it names reaches from that much ice, or the 0 °C at which it no
 // longer all melts, to no ice.
 func (q IceForMixingHeat) Solve() (out IceForMixingHeatResult, err error) {
@@ -431,13 +431,13 @@ func (WorkForMixingHeat) ID() string { return "work-for-mixing-heat" }
 func (q WorkForMixingHeat) Check(c *reckon.Checks) {
 	reckon.CheckTemp(c, "dough_temp", q.DoughTemp, unit.Celsius(0), hottestReading)
 	if q.Work != 0 {
-		c.Fail("work", q.Work.String(), "none: it is what is to be found")
+		c.Fail("work", q.Work.String(), "left out: it is what is to be found")
 	}
 	if q.Power != 0 {
-		c.Fail("power", q.Power.String(), "none: the work is what is to be found")
+		c.Fail("power", q.Power.String(), "left out: the work is what is to be found")
 	}
 	if q.Time != 0 {
-		c.Fail("time", q.Time.String(), "none: the work is what is to be found")
+		c.Fail("time", q.Time.String(), "left out: the work is what is to be found")
 	}
 	q.Work, q.Power, q.Time = 0, 0, 0 // said once
 	q.check(c, false)

@@ -400,14 +400,14 @@ func TestMixingHeatNamesEveryBadField(t *testing.T) {
 	_, err = bad.Solve()
 	assert.Equal(t, []string{
 		"hydration_heat", "ingredients[0].mass", "ingredients[0].kind", "ingredients[0].temp", "ingredients[0].specific_heat", "ingredients[1].specific_heat",
-		"ingredients", "ingredients", "work", "time", "cooling", "ice", "ice_temp", "bowl.temp", "bowl.specific_heat", "room", "friction", "friction_basis",
+		"ingredients", "ingredients", "work", "time", "cooling_energy", "ice", "ice_temp", "bowl.temp", "bowl.specific_heat", "room", "friction", "friction_basis",
 	}, fields(err))
 	dry := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(20))}
 	dry.Ingredients = dry.Ingredients[:1]
 	_, err = dry.Solve()
 	assert.ErrorContains(t, err, "at least one water")
 	_, err = doughmath.WaterForMixingHeat{MixingBatch: leanBatch(unit.Celsius(20)), TargetTemp: unit.Celsius(26)}.Solve()
-	assert.ErrorContains(t, err, "without a temperature")
+	assert.ErrorContains(t, err, "no temperature on the water that is to be found")
 	_, err = doughmath.MixingHeat{MixingBatch: leanBatch(unit.Temp{})}.Solve()
 	assert.Equal(t, []string{"ingredients[1].temp"}, fields(err))
 	full := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(20)), TargetTemp: unit.Celsius(26), Reading: "instead"}

@@ -18,7 +18,7 @@ const (
 )
 
 // PrefermentPercent asks what a preferment's percentage is in each of the three
-// readings that are in use:
+// ways of counting it that are in use:
 //
 //	flour-on-flour:      a = v
 //	mass-on-flour:       a = 100 * v / T

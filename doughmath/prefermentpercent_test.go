@@ -25,7 +25,7 @@ func TestPrefermentPercentRefuses(t *testing.T) {
 	_, err := doughmath.PrefermentPercent{Percent: 1001, Reading: doughmath.FlourOnFlour, TotalPercent: 180}.Solve()
 	assert.Len(t, reckon.InputErrors(err), 1, "one thing is said once")
 	_, err = doughmath.PrefermentPercent{Percent: -1, TotalPercent: 99}.Solve()
-	assert.Equal(t, []string{"percent", "reading", "total"}, fields(err))
+	assert.Equal(t, []string{"percent", "reading", "total_percent"}, fields(err))
 	for reading, p := range map[doughmath.PrefermentReading]unit.BakersPercent{doughmath.FlourOnFlour: 100, doughmath.MassOnFlour: 180} {
 		_, err = doughmath.PrefermentPercent{Percent: p, Reading: reading, TotalPercent: 180}.Solve()
 		assert.Equal(t, []string{"percent"}, fields(err))

@@ -5,8 +5,8 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// StarterFeeding asks how much old starter, flour and water make the starter
-// wanted:
+// StarterFeeding asks how much old starter, flour and water to mix for the
+// starter wanted:
 //
 //	M = A + K
 //	S = M * s / (s + f + w), F = M * f / (s + f + w), W = M * w / (s + f + w)
@@ -25,12 +25,12 @@ import (
 //
 // The inverse is [RatioForFeeding].
 type StarterFeeding struct {
-	WantedWeight  unit.Mass          `json:"wanted_weight" sym:"A" range:"0.001 g..1000 t"` // fed starter for the dough
-	Keep          unit.Mass          `json:"keep,omitzero" sym:"K,0" range:"0 g..1000 t"`   // fed starter kept for the next feeding
-	SeedParts     float64            `json:"seed_parts" sym:"s" range:"0.000001..1000"`     // parts of old starter, the 1 of 1 : 5 : 5
-	FlourParts    float64            `json:"flour_parts" sym:"f" range:"0.000001..1000"`    // parts of flour
-	WaterParts    float64            `json:"water_parts" sym:"w" range:"0..1000"`           // parts of water, no more than make a hydration of 1000 %
-	SeedHydration unit.BakersPercent `json:"seed_hydration" sym:"h_s" range:"0 %..1000 %"`  // of the old starter, its water on its flour
+	WantedWeight  unit.Mass          `json:"wanted_weight" sym:"A" range:"1 mg..1000 t"`   // fed starter for the dough
+	Keep          unit.Mass          `json:"keep,omitzero" sym:"K,0" range:"0 g..1000 t"`  // fed starter kept for the next feeding
+	SeedParts     float64            `json:"seed_parts" sym:"s" range:"0.000001..1000"`    // parts of old starter, the 1 of 1 : 5 : 5
+	FlourParts    float64            `json:"flour_parts" sym:"f" range:"0.000001..1000"`   // parts of flour
+	WaterParts    float64            `json:"water_parts" sym:"w" range:"0..1000"`          // parts of water, no more than make a hydration of 1000 %
+	SeedHydration unit.BakersPercent `json:"seed_hydration" sym:"h_s" range:"0 %..1000 %"` // of the old starter, its water on its flour
 }
 
 // StarterFeedingResult is what to mix.
@@ -102,7 +102,7 @@ func (q StarterFeeding) Show(w *reckon.Working, out StarterFeedingResult) {
 }
 
 // RatioForFeeding asks in what ratio 1 : flour : water a starter was fed, and
-// what starter comes of it:
+// what starter that gives:
 //
 //	f = F / S, w = W / S, M = S + F + W
 //	F_s = S * 100 / (100 + h_s)
@@ -118,8 +118,8 @@ func (q StarterFeeding) Show(w *reckon.Working, out StarterFeedingResult) {
 //
 // The inverse is [StarterFeeding].
 type RatioForFeeding struct {
-	Seed          unit.Mass          `json:"seed" sym:"S" range:"0.001 g..1000 t"`         // old starter
-	Flour         unit.Mass          `json:"flour" sym:"F" range:"0.001 g..1000 t"`        // flour added
+	Seed          unit.Mass          `json:"seed" sym:"S" range:"1 mg..1000 t"`            // old starter
+	Flour         unit.Mass          `json:"flour" sym:"F" range:"1 mg..1000 t"`           // flour added
 	Water         unit.Mass          `json:"water" sym:"W" range:"0 g..1000 t"`            // water added, no more than makes a hydration of 1000 %
 	SeedHydration unit.BakersPercent `json:"seed_hydration" sym:"h_s" range:"0 %..1000 %"` // of the old starter, its water on its flour
 }

@@ -35,7 +35,7 @@ func ExampleRatioForFeeding() {
 
 func TestStarterFeedingNamesEveryBadField(t *testing.T) {
 	_, err := doughmath.StarterFeeding{Keep: -1, WaterParts: -1, SeedHydration: -1}.Solve()
-	assert.Equal(t, []string{"wanted", "keep", "seed", "flour", "water", "seed_hydration"}, fields(err))
+	assert.Equal(t, []string{"wanted_weight", "keep", "seed_parts", "flour_parts", "water_parts", "seed_hydration"}, fields(err))
 	_, err = doughmath.RatioForFeeding{Water: -1, SeedHydration: unit.BakersPercent(math.NaN())}.Solve()
 	assert.Equal(t, []string{"seed", "flour", "water", "seed_hydration"}, fields(err))
 }
@@ -46,9 +46,9 @@ func TestStarterFeedingBoundsTheHydration(t *testing.T) {
 	slip := doughmath.StarterFeeding{WantedWeight: 1000, SeedParts: 1e-6, FlourParts: 1e-6, WaterParts: 1000, SeedHydration: 100}
 	out, err := slip.Solve()
 	assert.Empty(t, out)
-	assert.Equal(t, []string{"water"}, fields(err))
+	assert.Equal(t, []string{"water_parts"}, fields(err))
 	// 10 times 1.5 millionths of flour, less the half millionth of water in the seed.
-	assert.ErrorContains(t, err, "water is 1000: want 0 to 1.45e-05 parts, with which the fed starter has a hydration of 1000 % on all its flour")
+	assert.ErrorContains(t, err, "water_parts is 1000: want 0 to 1.45e-05 parts, with which the fed starter has a hydration of 1000 % on all its flour")
 	_, err = doughmath.RatioForFeeding{Seed: 2, Flour: 2, Water: 1e9, SeedHydration: 100}.Solve()
 	assert.Equal(t, []string{"water"}, fields(err))
 	assert.ErrorContains(t, err, "want 0 g to 29 g, with which")
@@ -65,7 +65,7 @@ func TestStarterFeedingBoundsTheHydration(t *testing.T) {
 		assert.InDelta(t, 1000, float64(back.Hydration), 1e-9)
 		in.WaterParts += 1e-6
 		_, err = in.Solve()
-		assert.Equal(t, []string{"water"}, fields(err), seed)
+		assert.Equal(t, []string{"water_parts"}, fields(err), seed)
 	}
 }
 

@@ -49,7 +49,7 @@ func (d DoughType) target() targetRow {
 	return targetRow{}
 }
 
-// TargetTemperature asks which dough temperature is usual for a type of dough:
+// TargetTemperature asks what temperature is usual for a type of dough:
 //
 //	T_d = (T_low + T_high) / 2
 //

@@ -37,7 +37,7 @@ func TestTargetTemperatureOwnsUpToItsOrigin(t *testing.T) {
 		assert.NoError(t, err, d)
 	}
 	_, err := doughmath.TargetTemperature{DoughType: "bagel"}.Solve()
-	assert.Equal(t, []string{"dough"}, fields(err))
+	assert.Equal(t, []string{"dough_type"}, fields(err))
 	assert.ErrorContains(t, err, `"layered-dough"`)
 }
 

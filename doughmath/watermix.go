@@ -14,7 +14,7 @@ var hottestTap = unit.Celsius(95)
 // as safe for long contact (memory).
 const scaldingCelsius = 43
 
-// WaterMix asks how much cold and how much hot water make the water wanted:
+// WaterMix asks how much cold and how much hot water to draw for the water wanted:
 //
 //	m_hot = W*(T - T_cold) / (T_hot - T_cold),  m_cold = W - m_hot
 //	x = 100*(m_hot/W)
@@ -102,7 +102,7 @@ func waterMixConditions(mix, cold, hot unit.Temp, coldMass, hotMass unit.Mass) (
 	return c, u
 }
 
-// TemperatureForWaterMix asks for the temperature that two waters mix to:
+// TemperatureForWaterMix asks how warm the water is when two waters are mixed:
 //
 //	T = (m_cold*T_cold + m_hot*T_hot) / W,  W = m_cold + m_hot
 //
@@ -114,7 +114,7 @@ func waterMixConditions(mix, cold, hot unit.Temp, coldMass, hotMass unit.Mass) (
 type TemperatureForWaterMix struct {
 	ColdWater unit.Mass `json:"cold_water" sym:"m_cold" range:"0 g..100 t"` // from the one tap
 	Cold      unit.Temp `json:"cold" sym:"T_cold" range:"0 °C..95 °C"`      // its temperature
-	HotWater  unit.Mass `json:"hot_water" sym:"m_hot" range:"-"`            // from the other, 0 to 100 t; with the cold water 0.001 g or more
+	HotWater  unit.Mass `json:"hot_water" sym:"m_hot" range:"-"`            // from the other, 0 to 100 t; together with the cold water 1 mg or more
 	Hot       unit.Temp `json:"hot" sym:"T_hot" range:"0 °C..95 °C"`        // its temperature
 }
 
@@ -131,7 +131,7 @@ func (TemperatureForWaterMix) ID() string { return "temperature-for-water-mix" }
 func (q TemperatureForWaterMix) Check(c *reckon.Checks) {
 	cold := reckon.CheckRange(c, "cold_water", q.ColdWater, 0, mostMass)
 	if hot := reckon.CheckRange(c, "hot_water", q.HotWater, 0, mostMass); cold && hot && q.ColdWater+q.HotWater < leastMass {
-		c.Fail("hot_water", q.HotWater.String(), "with the cold water at least 0.001 g")
+		c.Fail("hot_water", q.HotWater.String(), "at least "+reckon.Text(leastMass)+" together with the cold water")
 	}
 	checkTap(c, "cold", q.Cold)
 	checkTap(c, "hot", q.Hot)

@@ -80,7 +80,7 @@ func TestWaterMixLimits(t *testing.T) {
 	assert.Equal(t, reckon.HotWater|reckon.Lifting, out.Cautions)
 
 	_, err = doughmath.WaterMix{Water: -1, Cold: unit.Celsius(20), Hot: unit.Celsius(20)}.Solve()
-	assert.Equal(t, []string{"water", "wanted", "hot"}, fields(err))
+	assert.Equal(t, []string{"water", "wanted_temp", "hot"}, fields(err))
 	_, err = doughmath.TemperatureForWaterMix{HotWater: 1e9}.Solve()
 	assert.Equal(t, []string{"hot_water", "cold", "hot"}, fields(err))
 	_, err = doughmath.TemperatureForWaterMix{Cold: unit.Celsius(20), Hot: unit.Celsius(20)}.Solve()

@@ -18,8 +18,8 @@ import (
 //
 // The rule gives every factor the same weight. It is exact only when the
 // friction was measured on like batches; [MixingHeat] gives the energy balance.
-// A result below freezing is normal and means ice; below -80 °C not even all
-// the water as ice is enough.
+// A result below freezing is normal and means ice; below -80 °C even all the
+// water as ice is not enough.
 //
 // Source: J. E. Wihlfahrt, A Treatise on Baking (rule of averages); T. Lehmann,
 // Pizza Today, June 2018 (with friction); cases in testdata/cases/doughmath/water-temperature.json.
@@ -40,7 +40,7 @@ type WaterTemperature struct {
 type WaterTemperatureResult struct {
 	WaterTemp  unit.Temp       `json:"water_temp" sym:"T_w"` // may be below freezing: see the conditions and [Ice]
 	Factors    int             `json:"factors" sym:"N"`      // N, the water included
-	Base       unit.TempDelta  `json:"base" sym:"B"`         // base temperature, the sum that all the factors must make
+	Base       unit.TempDelta  `json:"base" sym:"B"`         // base temperature, what all the factors must add up to
 	Conditions Conditions      `json:"conditions"`           // below-freezing, colder-than-all-ice, warm-for-yeast
 	Cautions   reckon.Cautions `json:"cautions"`             // hot-water
 }
@@ -81,7 +81,7 @@ func (q WaterTemperature) Show(w *reckon.Working, out WaterTemperatureResult) {
 	q.factors().show(w, out)
 	w.Lines(out,
 		"friction factor: F = "+q.Basis.sheet(),
-		"base temperature: B = N*T_d - F  [sum that all factors must make]",
+		"base temperature: B = N*T_d - F  [what all factors must add up to]",
 		"water temperature: T_w = B - S  [factor rule]",
 	)
 }
@@ -163,14 +163,14 @@ const (
 	yeastRefusalCelsius = 55
 )
 
-// checkTarget wants a dough temperature that somebody may be after.
+// checkTarget requires a dough temperature that somebody may be after.
 func checkTarget(c *reckon.Checks, field string, t unit.Temp) {
 	reckon.CheckTemp(c, field, t, unit.Celsius(0), unit.Celsius(45))
 }
 
-// checkWater wants the temperature of water that is used; all of it as ice acts like water of -80 °C.
+// checkWater requires the temperature of water that is used; all of it as ice acts like water of -80 °C.
 func checkWater(c *reckon.Checks, t unit.Temp) {
-	reckon.CheckTemp(c, "water", t, unit.Celsius(-float64(iceEquivalent)), unit.Celsius(yeastRefusalCelsius))
+	reckon.CheckTemp(c, "water_temp", t, unit.Celsius(-float64(iceEquivalent)), unit.Celsius(yeastRefusalCelsius))
 }
 
 // waterConditions says what to look at in a calculated water temperature. What
@@ -196,7 +196,7 @@ func isWaterOrIce(t unit.Temp) bool {
 }
 
 // noWater refuses water that no yeast survives and a number that stands for no
-// water and no ice. reach tells what can be had with water of so many °C.
+// water and no ice. reach says what can be had with water of so many °C.
 func noWater(id, wanted string, water unit.Temp, warmer string, reach func(water float64) string) error {
 	hottest := reach(yeastRefusalCelsius)
 	if water.Celsius() > yeastRefusalCelsius {

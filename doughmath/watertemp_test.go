@@ -64,12 +64,12 @@ func TestWaterTemperatureNamesEveryBadField(t *testing.T) {
 		TargetTemp: unit.Celsius(78), Room: unit.Celsius(-41), Third: unit.Celsius(60.1), Fourth: unit.Celsius(math.NaN()),
 		Friction: unit.TempDelta(math.NaN()), Basis: "twice",
 	}.Solve()
-	assert.Equal(t, []string{"target", "flour", "room", "third", "fourth", "friction", "friction_basis"}, fields(err))
-	assert.ErrorContains(t, err, `target is 78 °C: want a temperature from 0 °C to 45 °C`)
+	assert.Equal(t, []string{"target_temp", "flour_temp", "room", "third", "fourth", "friction", "friction_basis"}, fields(err))
+	assert.ErrorContains(t, err, `target_temp is 78 °C: want a temperature from 0 °C to 45 °C`)
 	assert.ErrorContains(t, err, `friction_basis is "twice": want "once" or "per-factor"`)
 
 	_, err = doughmath.DoughTemperatureForWater{WaterTemp: unit.Celsius(56), FlourTemp: unit.Celsius(20)}.Solve()
-	assert.Equal(t, []string{"water", "friction_basis"}, fields(err))
+	assert.Equal(t, []string{"water_temp", "friction_basis"}, fields(err))
 }
 
 func TestWaterTemperatureEdges(t *testing.T) {

@@ -564,8 +564,8 @@ func TestDescribe(t *testing.T) {
 	require.True(t, ok)
 	d := e.Describe()
 	assert.Contains(t, d.Relation, "T_w = B - (T_f + T_r + T_3 + T_4)\n")
-	assert.Equal(t, []string{"target", "flour", "room", "third", "fourth", "friction", "friction_basis"}, names(d.Inputs))
-	assert.Equal(t, []string{"water", "factors", "base", "conditions", "cautions"}, names(d.Outputs))
+	assert.Equal(t, []string{"target_temp", "flour_temp", "room", "third", "fourth", "friction", "friction_basis"}, names(d.Inputs))
+	assert.Equal(t, []string{"water_temp", "factors", "base", "conditions", "cautions"}, names(d.Outputs))
 	target, room, basis := d.Inputs[0], d.Inputs[2], d.Inputs[6]
 	assert.Equal(t, "T_d", target.Symbol)
 	assert.Equal(t, "temperature", target.Kind)
