@@ -273,8 +273,9 @@ func (d *dimension) shown(v float64, s System) form {
 	}
 	symbol := l[0].symbol
 	for _, r := range l {
-		// Nothing is shown in the unit held: 0 g, not 0 mg.
-		if math.Abs(v) >= r.from && v != 0 || v == 0 && r.symbol == d.units[0].symbol {
+		// Nothing, and what is no number, is shown in the unit held: 0 g, not 0 mg.
+		number := v != 0 && !math.IsNaN(v)
+		if number && math.Abs(v) >= r.from || !number && r.symbol == d.units[0].symbol {
 			symbol = r.symbol
 		}
 	}
