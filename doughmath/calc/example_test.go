@@ -11,7 +11,7 @@ import (
 
 // A program that evaluates whatever it is asked for, from JSON to JSON.
 func ExampleEval() {
-	input := `{"target":"78 °F","flour":"70 °F","room":"72 °F","friction":"24 F°","friction_basis":"once"}`
+	input := `{"target_temp":"78 °F","flour_temp":"70 °F","room":"72 °F","friction":"24 F°","friction_basis":"once"}`
 	result, err := calc.Eval("water-temperature", []byte(input), calc.Options{Units: unit.US, Rounded: true})
 	if err != nil {
 		fmt.Println(err)
@@ -20,20 +20,20 @@ func ExampleEval() {
 	data, _ := result.AppendJSON(nil)
 	fmt.Println(string(data))
 	// Output:
-	// {"calculation":"water-temperature","result":{"water":"68 °F","factors":3,"base":"114 F°"},"conditions":[],"cautions":[]}
+	// {"calculation":"water-temperature","result":{"water_temp":"68 °F","factors":3,"base":"114 F°"},"conditions":[],"cautions":[]}
 }
 
 // Everything that is wrong is said at once, beside the field that it is about.
 func ExampleEval_refused() {
-	_, err := calc.Eval("water-temperature", []byte(`{"target":78,"flower":"70 °F","friction":"24","friction_basis":"once"}`), calc.Options{})
+	_, err := calc.Eval("water-temperature", []byte(`{"target_temp":78,"flower_temp":"70 °F","friction":"24","friction_basis":"once"}`), calc.Options{})
 	for _, bad := range reckon.InputErrors(err) {
 		fmt.Printf("%s is %s: want %s\n", bad.Field, bad.Value, bad.Want)
 	}
 	// Output:
-	// target is the bare number 78: want a temperature in quotes with its unit (°C, °F, K)
-	// flower is not a known name: want flour perhaps; the names here are target, flour, room, third, fourth, friction, friction_basis
+	// target_temp is the bare number 78: want a temperature in quotes with its unit (°C, °F, K)
+	// flower_temp is not a known name: want flour_temp perhaps; the names here are target_temp, flour_temp, room, third, fourth, friction, friction_basis
 	// friction is "24": want a unit after the number; a number and a unit (C°, F°)
-	// flour is missing: want a temperature in quotes with its unit (°C, °F, K)
+	// flour_temp is missing: want a temperature in quotes with its unit (°C, °F, K)
 }
 
 // A learner who wants to see every step of a worked solution.
@@ -48,8 +48,8 @@ func ExampleAppendWorking() {
 	fmt.Print(string(calc.AppendWorking(nil, result.Working)))
 	// Output:
 	// How warm must the water be for the dough I want?
-	// T_d  target                               = 26 °C
-	// T_f  flour                                = 21 °C
+	// T_d  target temp                          = 26 °C
+	// T_f  flour temp                           = 21 °C
 	// T_r  room                                 = 23 °C
 	// f    friction                             = 14 C°
 	// N    factors counted, the water included  = 3
@@ -78,7 +78,7 @@ func Example_embedding() {
 // The same relation for another unknown.
 func ExampleEntry_Solving() {
 	e, _ := calc.Lookup("water-temperature")
-	other, err := e.Solving("dough")
+	other, err := e.Solving("dough_temp")
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -92,11 +92,11 @@ func ExampleEntry_Solving() {
 	fmt.Printf("%s\n%s", other.Question, text)
 	// Output:
 	// How warm will the dough be with this water?
-	// dough    25.3 °C
-	// factors  3
+	// dough_temp  25.3 °C
+	// factors     3
 }
 
-// What a calculation wants, for a form on a screen.
+// What a calculation asks for, for a form on a screen.
 func ExampleEntry_Describe() {
 	e, _ := calc.Lookup("curls")
 	for _, f := range e.Describe().Inputs {
