@@ -99,7 +99,7 @@ func TestResultAppend(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, "> "+want, string(got), path)
 	}
-	_, err = r.Append(nil, "watr_temp")
+	_, err = r.Append(nil, "water_tmp")
 	require.ErrorContains(t, err, "the name of an output")
 	_, err = r.Append(nil, "water_temp.celsius")
 	require.Error(t, err)
@@ -112,7 +112,7 @@ func TestSolving(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, want, got.ID)
 	}
-	_, err := e.Solving("dogh_temp")
+	_, err := e.Solving("dough_tmp")
 	require.ErrorContains(t, err, `want "dough_temp" perhaps; one of water_temp`)
 	_, err = e.Solving("conditions")
 	require.Error(t, err)
@@ -299,7 +299,7 @@ func FuzzEval(f *testing.F) {
 		f.Add(i, e.Example, uint64(i))
 		f.Add(i, `{}`, uint64(0))
 	}
-	f.Add(0, `{"target":"1e308 °C","flour":"-1e308 °C","friction":"1e308 C°","friction_basis":"per-factor"}`, uint64(0))
+	f.Add(0, `{"target_temp":"1e308 °C","flour_temp":"-1e308 °C","friction":"1e308 C°","friction_basis":"per-factor"}`, uint64(0))
 	schemas := make([]*validator.Schema, len(entries))
 	f.Fuzz(func(t *testing.T, which int, text string, seed uint64) {
 		i := int(uint(which) % uint(len(entries)))

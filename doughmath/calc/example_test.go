@@ -47,7 +47,7 @@ func ExampleAppendWorking() {
 	fmt.Println(e.Question)
 	fmt.Print(string(calc.AppendWorking(nil, result.Working)))
 	// Output:
-	// How warm must the water be for the dough I want?
+	// How warm must the water be for the dough temperature I want?
 	// T_d  target temp                          = 26 °C
 	// T_f  flour temp                           = 21 °C
 	// T_r  room                                 = 23 °C
@@ -55,7 +55,7 @@ func ExampleAppendWorking() {
 	// N    factors counted, the water included  = 3
 	// S    sum of the known temperatures        = 44 C°  from T_f + T_r
 	// F    friction factor                      = 14 C°  from f (taken off once)
-	// B    base temperature                     = 64 C°  from N*T_d - F (sum that all factors must make)
+	// B    base temperature                     = 64 C°  from N*T_d - F (what all factors must add up to)
 	// T_w  water temperature                    = 20 °C  from B - S (factor rule)
 }
 
@@ -96,7 +96,7 @@ func ExampleEntry_Solving() {
 	// factors     3
 }
 
-// What a calculation asks for, for a form on a screen.
+// What a calculation wants, for a form on a screen.
 func ExampleEntry_Describe() {
 	e, _ := calc.Lookup("curls")
 	for _, f := range e.Describe().Inputs {

@@ -129,8 +129,8 @@ type Guides struct {
 // FinalProof is where the pieces proof after make-up.
 type FinalProof struct {
 	Carrier   proof.Holder  `json:"carrier"`                              // "rack", "box" or "continuous"
-	Handling  unit.Duration `json:"handling,omitzero" range:"0 s..168 h"` // how long a rack, box or carrier is in use besides the stay
-	Available int           `json:"available,omitzero" range:"-"`         // racks, boxes or carriers that the plant has; leave out if that is not checked
+	Handling  unit.Duration `json:"handling,omitzero" range:"0 s..168 h"` // how long a rack is taken besides the stay
+	Available int           `json:"available,omitzero" range:"-"`         // racks, boxes or carriers that the plant has; leave out if they are not to be checked
 }
 
 // Belt is one belt behind the proofer.
