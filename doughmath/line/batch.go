@@ -10,14 +10,14 @@ import (
 func (r *run) batches() {
 	p, s := r.product, r.shift
 	byTime := divider.BatchForHopperTime{TimeLimit: p.HopperMax, DoughRate: r.out.Rate.DoughRate}
-	at := places{{"limit", "order.product.hopper_max"}, {"", "~order.product."}}
+	at := places{{"time_limit", "order.product.hopper_max"}, {"", "~order.product."}}
 	plan := doughmath.BatchPlan{
 		Pieces: r.order.Pieces, PieceWeight: r.out.Target, Spare: r.order.Spare,
 		Waste: s.Waste, WasteBasis: s.WasteBasis,
 	}
 	planAt := places{
 		{"pieces", "order.pieces"}, {"spare", "order.spare"}, {"waste", "shift.waste"}, {"waste_basis", "shift.waste_basis"},
-		{"", "~shift.mixer.high"},
+		{"mixer_low", "~shift.mixer.low"}, {"mixer_high", "~shift.mixer.high"}, {"", "~order.product."},
 	}
 	if !r.ready() {
 		r.tell(at, byTime.Check)

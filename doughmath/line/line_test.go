@@ -73,8 +73,8 @@ func TestPlanTwiceTheSame(t *testing.T) {
 	}
 }
 
-// What binds is named, on either side and for the batch.
-func TestPlanSaysWhatBinds(t *testing.T) {
+// What limits the plan is named, on either side and for the batch.
+func TestPlanSaysWhatLimits(t *testing.T) {
 	p, err := input(t, 2).Solve()
 	require.NoError(t, err)
 	assert.Equal(t, "dwell", p.Speed.LowLimit)
@@ -130,7 +130,7 @@ func TestEveryNumberIsExplained(t *testing.T) {
 // beside lists what stands beside the settings and is on no sheet: neighbours
 // on the shelf, the quality of a fit, shares, and what repeats the formula.
 var beside = []string{
-	"Smaller", "Larger", "Drum.Drum", "Mark.G", "Ice.Cooling", ".Percent", ".Exact", ".Error", "Oil.PerPiece",
+	"Smaller", "Larger", "Drum.Drum", "Mark.G", "Ice.Cooling", ".Percent", ".Exact", ".Error", "Oil.OilPerPiece",
 	"FlourShare", "WaterShare", "PerFactor", "Heat.Rise", "Heat.Rule", "Heat.Difference", "HeatIce", "FinalHydration",
 }
 
@@ -165,7 +165,7 @@ func TestPlanRefuses(t *testing.T) {
 		{"piece off the scale", func(in *line.Plan) { in.Order.Product.Baked = 5 }, []string{"mark on the handle", "can reach"}},
 		{"mixer larger than the hopper allows", func(in *line.Plan) { in.Order.Product.HopperMax = 60 }, []string{"hopper time", "smaller mixer"}},
 		{"gap beyond the rollers", func(in *line.Plan) { in.Line.Moulder.GapHigh = 3 }, []string{"gap of the moulder", "1 mm to 3 mm"}},
-		{"speed step leaps over the window", func(in *line.Plan) { in.Line.Divider.StrokeStep = 50 }, []string{"step of the divider's speed"}},
+		{"speed step skips the window", func(in *line.Plan) { in.Line.Divider.StrokeStep = 50 }, []string{"step of the divider's speed"}},
 		{"belt too slow", func(in *line.Plan) { in.Line.Belts[1].BeltSpeed = 20 }, []string{"moulder belt"}},
 		{"water that no ice can give", func(in *line.Plan) {
 			in.Order.Product.Friction = 60
@@ -205,7 +205,7 @@ func TestPlanNamesEveryBadValue(t *testing.T) {
 		{"no room temperature and infinite friction", func(in *line.Plan) {
 			in.Shift.FlourTemp = unit.Temp{}
 			in.Order.Product.Friction = unit.TempDelta(math.Inf(1))
-		}, []string{"order.product.friction", "shift.flour"}},
+		}, []string{"order.product.friction", "shift.flour_temp"}},
 		{"negative weight", func(in *line.Plan) { in.Order.Product.Baked = -5 }, []string{"order.product.baked"}},
 		{"loss of all", func(in *line.Plan) { in.Order.Product.Loss.Bake.Percent = 100 }, []string{"order.product.loss.bake.percent"}},
 		{"flours that do not make 100 %", func(in *line.Plan) { in.Order.Product.Formula[0].Percent = 70 }, []string{"order.product.formula"}},
@@ -225,7 +225,7 @@ func TestPlanNamesEveryBadValue(t *testing.T) {
 		{"waste without its basis", func(in *line.Plan) { in.Shift.WasteBasis = "" }, []string{"shift.waste_basis"}},
 		{"mixer the wrong way round", func(in *line.Plan) { in.Shift.Mixer.Low = 1e6 }, []string{"shift.mixer.low"}},
 		{"tolerance as large as the piece", func(in *line.Plan) { in.Order.Product.Tolerance = 100 }, []string{"order.product.tolerance"}},
-		{"nameless belt at a stand", func(in *line.Plan) { in.Line.Belts[0] = line.Belt{} }, []string{"line.belts[0].lanes", "line.belts[0].name", "line.belts[0].speed"}},
+		{"nameless belt at a stand", func(in *line.Plan) { in.Line.Belts[0] = line.Belt{} }, []string{"line.belts[0].across", "line.belts[0].name", "line.belts[0].belt_speed"}},
 		{"no drums", func(in *line.Plan) { in.Line.Drums = []molder.Drum{} }, []string{"line.drums"}},
 		{"equal marks", func(in *line.Plan) {
 			for i := range in.Line.Divider.Lanes[0].Trials {
@@ -235,7 +235,7 @@ func TestPlanNamesEveryBadValue(t *testing.T) {
 		{"line and order both wrong", func(in *line.Plan) {
 			in.Line.Divider.HopperCapacity = 0
 			in.Order.Product.Density = 9
-		}, []string{"line.divider.hopper", "order.product.density"}},
+		}, []string{"line.divider.hopper_capacity", "order.product.density"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in := input(t, 1)
@@ -246,11 +246,37 @@ func TestPlanNamesEveryBadValue(t *testing.T) {
 			for _, e := range reckon.InputErrors(err) {
 				got[e.Field] = true
 				assert.NotEmpty(t, e.Want)
+				assertField(t, e.Field)
 			}
 			for _, field := range c.want {
 				assert.True(t, got[field], "%s is not named: %v", field, err)
 			}
 		})
+	}
+}
+
+// assertField checks that a path is that of a value of a plan: a station's own
+// name for it must not come through.
+func assertField(t *testing.T, path string) {
+	t.Helper()
+	at := reflect.TypeFor[line.Plan]()
+	for name := range strings.SplitSeq(path, ".") {
+		name, _, _ = strings.Cut(name, "[")
+		for at.Kind() == reflect.Slice || at.Kind() == reflect.Pointer {
+			at = at.Elem()
+		}
+		if !assert.Equal(t, reflect.Struct, at.Kind(), "%s goes on after a value", path) {
+			return
+		}
+		field, ok := at.FieldByNameFunc(func(n string) bool {
+			f, _ := at.FieldByName(n)
+			tag, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+			return tag == name
+		})
+		if !assert.True(t, ok, "%s: a plan has no such value", path) {
+			return
+		}
+		at = field.Type
 	}
 }
 
@@ -263,12 +289,12 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 		want  []string
 	}{
 		{"oil valve the wrong way round", 2, func(in *line.Plan) { in.Line.Oil[1] = -1 }, []string{"line.oil_valves[1]"}},
-		{"duster without trials", 2, func(in *line.Plan) { in.Line.Duster.TrialCount = -3 }, []string{"line.flour_duster.trials"}},
+		{"duster without trials", 2, func(in *line.Plan) { in.Line.Duster.TrialCount = -3 }, []string{"line.flour_duster.trial_count"}},
 		{"stickiness off the scale", 2, func(in *line.Plan) { in.Order.Product.Stickiness = -1 }, []string{"order.product.stickiness"}},
-		{"drum at a stand", 2, func(in *line.Plan) { in.Line.Rounder.DrumSpeed = 0 }, []string{"line.rounder.speed"}},
+		{"drum at a stand", 2, func(in *line.Plan) { in.Line.Rounder.DrumSpeed = 0 }, []string{"line.rounder.drum_speed"}},
 		{"first pair without its recovery", 2, func(in *line.Plan) { in.Line.Moulder.First.Recovery = 0 }, []string{"line.moulder.first_pair.recovery"}},
 		{"rules that nobody made", 2, func(in *line.Plan) { in.Order.Product.Label.Rules = "moon-1969" }, []string{"order.product.label.rules"}},
-		{"check without a spread", 2, func(in *line.Plan) { in.Order.Product.Check.SD = 0 }, []string{"order.product.check.sd"}},
+		{"check without a standard deviation", 2, func(in *line.Plan) { in.Order.Product.Check.SD = 0 }, []string{"order.product.check.sd"}},
 		{"check that never comes", 2, func(in *line.Plan) { in.Order.Product.Check.Every = 0 }, []string{"order.product.check.every"}},
 		{"heat of another formula", 2, func(in *line.Plan) {
 			in.Order.Product.Heat.Ingredients = in.Order.Product.Heat.Ingredients[:2]
@@ -276,13 +302,13 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 		{"heat model by no name", 2, func(in *line.Plan) { in.Order.Product.Heat.Heats = "" }, []string{"order.product.heat.specific_heats"}},
 		{"chain without heights", 2, func(in *line.Plan) { in.Line.Moulder.Chain.Heights = nil }, []string{"line.moulder.curling_chain.heights"}},
 		{"board without its guides", 2, func(in *line.Plan) { in.Line.Moulder.Guides = nil }, []string{"line.moulder.side_guides"}},
-		{"guides that pull the piece", 2, func(in *line.Plan) { in.Line.Moulder.Guides.LengthRatio = 9 }, []string{"line.moulder.side_guides.spread"}},
+		{"guides that pull the piece", 2, func(in *line.Plan) { in.Line.Moulder.Guides.LengthRatio = 9 }, []string{"line.moulder.side_guides.length_ratio"}},
 		{"board without spring", 2, func(in *line.Plan) { in.Line.Moulder.Board.Spring = 0 }, []string{"line.moulder.pressure_board.spring"}},
 		{"board at a stand", 2, func(in *line.Plan) { in.Line.Moulder.Board.Belt = 0 }, []string{"line.moulder.pressure_board.belt"}},
 		{"pan as flat as a sheet", 2, func(in *line.Plan) { in.Order.Product.Panned.Pan.Depth = 0 }, []string{"order.product.panned.pan.depth"}},
 		{"die by no name", 0, func(in *line.Plan) { in.Line.Stamper.Die = "hammer" }, []string{"line.stamper.die"}},
-		{"no holder", 2, func(in *line.Plan) { in.Line.FinalProof.Carrier = "" }, []string{"line.final_proof.holder"}},
-		{"nothing on a holder", 2, func(in *line.Plan) { in.Order.Product.PerCarrier = 0 }, []string{"order.product.per_holder"}},
+		{"no carrier", 2, func(in *line.Plan) { in.Line.FinalProof.Carrier = "" }, []string{"line.final_proof.carrier"}},
+		{"nothing on a carrier", 2, func(in *line.Plan) { in.Order.Product.PerCarrier = 0 }, []string{"order.product.per_carrier"}},
 		{"preferment larger than the dough", 1, func(in *line.Plan) { in.Order.Product.Preferments[0].Amount = 130 }, []string{"order.product.preferments[0].amount"}},
 		{"preferment from the freezer of a laboratory", 1, func(in *line.Plan) { in.Order.Product.PrefermentTemp = unit.Celsius(-90) }, []string{"order.product.preferment_temp"}},
 	} {
@@ -294,6 +320,7 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 			got := map[string]bool{}
 			for _, e := range reckon.InputErrors(err) {
 				got[e.Field] = true
+				assertField(t, e.Field)
 			}
 			for _, field := range c.want {
 				assert.True(t, got[field], "%s is not named: %v", field, err)
@@ -435,7 +462,7 @@ func TestBadValuesOfManyStationsAtOnce(t *testing.T) {
 		l.Divider.StrokesLow, l.Moulder.Recovery, l.CupRatio.Low, l.Rounder.DrumSpeed, l.Stamper.Around = 0, 0.5, 5, 0, -3
 		l.Oil = []unit.VolumeRate{-1}
 	})
-	for _, field := range append(of, "line.divider.strokes_low", "line.moulder.recovery", "line.drum_fill.low", "line.rounder.speed", "line.stamper.around", "line.oil_valves[0]") {
+	for _, field := range append(of, "line.divider.strokes_low", "line.moulder.recovery", "line.cup_ratio.low", "line.rounder.drum_speed", "line.stamper.around", "line.oil_valves[0]") {
 		assert.True(t, got[field], field)
 	}
 }
@@ -523,8 +550,8 @@ func TestScenarioReportsAllAtOnce(t *testing.T) {
 	require.NoError(t, err)
 	text := string(data)
 	for _, swap := range [][2]string{
-		{`"hopper": "160 kg"`, `"hopper": "160"`},
-		{`"flour": "22 °C"`, `"flour": "22 kg"`},
+		{`"hopper_capacity": "160 kg"`, `"hopper_capacity": "160"`},
+		{`"flour_temp": "22 °C"`, `"flour_temp": "22 kg"`},
 		{`"interval": "fieller"`, `"intervall": "fieller"`},
 		{`"pieces": 6000`, `"pieces": "many"`},
 	} {
@@ -536,7 +563,7 @@ func TestScenarioReportsAllAtOnce(t *testing.T) {
 	for _, e := range reckon.InputErrors(err) {
 		got = append(got, e.Field)
 	}
-	assert.ElementsMatch(t, []string{"line.divider.hopper", "shift.flour", "line.divider.intervall", "line.divider.interval", "orders[0].pieces"}, got)
+	assert.ElementsMatch(t, []string{"line.divider.hopper_capacity", "shift.flour_temp", "line.divider.intervall", "line.divider.interval", "orders[0].pieces"}, got)
 }
 
 func TestPlanAll(t *testing.T) {
@@ -562,7 +589,7 @@ func TestPlanAll(t *testing.T) {
 
 	s.Line.Divider.HopperCapacity = 0
 	_, err = s.PlanAll()
-	assert.ErrorContains(t, err, "line.divider.hopper")
+	assert.ErrorContains(t, err, "line.divider.hopper_capacity")
 	assert.ErrorContains(t, err, "orders[1].product.density")
 
 	_, err = (&line.Scenario{}).PlanAll()

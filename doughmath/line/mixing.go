@@ -20,7 +20,7 @@ func (r *run) dough(dst []doughmath.Part) {
 		Friction: p.Friction, Basis: p.Basis,
 	}
 	waterAt := places{
-		{"target", "order.product.dough"}, {"flour", "shift.flour"}, {"room", "shift.room"},
+		{"target_temp", "order.product.dough_temp"}, {"flour_temp", "shift.flour_temp"}, {"room", "shift.room"},
 		{"third", "order.product.preferment_temp"}, {"", "order.product."},
 	}
 	if !r.ready() {
@@ -74,7 +74,7 @@ func (r *run) preferments() {
 	q := doughmath.PrefermentSplit{
 		Ingredients: p.Formula, Preferments: p.Preferments, Dough: r.out.Weigh.Weighed, Liquids: doughmath.LiquidsWater,
 	}
-	at := places{{"ingredients", "order.product.formula"}, {"dough", "~order.product.dough"}, {"", "order.product."}}
+	at := places{{"ingredients", "order.product.formula"}, {"dough", "~order.pieces"}, {"", "order.product."}}
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return
@@ -111,7 +111,7 @@ func (r *run) heat() {
 	}
 	batch := r.heatBatch()
 	at := places{
-		{"target", "order.product.dough"}, {"room", "shift.room"}, {"friction", "order.product.friction"}, {"friction_basis", "order.product.friction_basis"},
+		{"target_temp", "order.product.dough_temp"}, {"room", "shift.room"}, {"friction", "order.product.friction"}, {"friction_basis", "order.product.friction_basis"},
 		{"", "order.product.heat."},
 	}
 	water := doughmath.WaterForMixingHeat{MixingBatch: batch, TargetTemp: p.DoughTemp}
@@ -236,13 +236,13 @@ func (r *run) iceFor() unit.Mass {
 			}
 		}
 		q := doughmath.IceForMixingHeat{MixingBatch: batch, TargetTemp: p.DoughTemp, Reading: doughmath.IceReplacing}
-		if r.out.HeatIce, err = q.Solve(); r.settled(err, places{{"target", "order.product.dough"}, {"", "order.product.heat."}}) && r.w != nil {
+		if r.out.HeatIce, err = q.Solve(); r.settled(err, places{{"target_temp", "order.product.dough_temp"}, {"", "order.product.heat."}}) && r.w != nil {
 			q.Show(r.w, r.out.HeatIce)
 		}
 		return r.out.HeatIce.Ice
 	}
 	q := doughmath.Ice{Water: r.out.WaterMass, Tap: s.Tap, NeededTemp: r.out.WaterTemp, Reading: doughmath.IceReplacing}
-	if r.out.Ice, err = q.Solve(); r.settled(err, places{{"needed", "~shift.tap"}, {"", "shift."}}) && r.w != nil {
+	if r.out.Ice, err = q.Solve(); r.settled(err, places{{"needed_temp", "~shift.tap"}, {"", "shift."}}) && r.w != nil {
 		q.Show(r.w, r.out.Ice)
 	}
 	return r.out.Ice.Ice

@@ -16,7 +16,7 @@ func (r *run) drum() {
 		CupRatioLow: l.CupRatio.Low, CupRatioHigh: l.CupRatio.High, Calibrated: l.CupRatio.Calibrated,
 	}
 	at := places{
-		{"drums", "line.drums"}, {"fill_low", "line.drum_fill.low"}, {"fill_high", "line.drum_fill.high"},
+		{"drums", "line.drums"}, {"cup_ratio_low", "line.cup_ratio.low"}, {"cup_ratio_high", "line.cup_ratio.high"},
 		{"piece", "~order.product.baked"}, {"", "order.product."},
 	}
 	if !r.ready() {
@@ -106,7 +106,7 @@ func (r *run) rollers() {
 	}
 	at := places{
 		{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
-		{"first_recovery", "line.moulder.first_pair.recovery"}, {"limit", "line.moulder.first_pair.limit"},
+		{"first_recovery", "line.moulder.first_pair.recovery"}, {"reduction_limit", "line.moulder.first_pair.reduction_limit"},
 		{"last_recovery", "line.moulder.recovery"}, {"last_gap", "~line.moulder.gap_low"}, {"piece", "~order.product.baked"}, {"", "order.product."},
 	}
 	if !r.ready() {
@@ -157,11 +157,11 @@ func (r *run) chain(k *Chain) {
 	}
 }
 
-// guides: how far apart the side guides stand for the wanted length.
+// guides: how far apart the side guides stand for the length asked for.
 func (r *run) guides(g *Guides) {
-	// The wanted length stands for a pan that it fills from end to end.
+	// The length stands for a pan that the piece fills from end to end.
 	q := molder.SideGuides{PanLength: r.product.Length, LengthRatio: g.LengthRatio, Narrowest: g.Narrowest, Widest: g.Widest, Measured: g.Measured}
-	at := places{{"pan", "order.product.length"}, {"clearance", "order.product.length"}, {"", "line.moulder.side_guides."}}
+	at := places{{"pan_length", "order.product.length"}, {"clearance", "order.product.length"}, {"", "line.moulder.side_guides."}}
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return
@@ -178,8 +178,8 @@ func (r *run) board(b *Board) {
 	p := r.product
 	at := places{
 		{"piece", "~order.product.baked"}, {"density", "order.product.density"}, {"length", "order.product.length"},
-		{"roll", "~order.product.length"}, {"height_in", "~order.product.length"}, {"height_out", "~order.product.length"}, {"guides", "~order.product.length"},
-		{"board", "line.moulder.pressure_board.length"}, {"", "line.moulder.pressure_board."},
+		{"roll_diameter", "~order.product.length"}, {"height_in", "~order.product.length"}, {"height_out", "~order.product.length"}, {"guides", "~order.product.length"},
+		{"board_length", "line.moulder.pressure_board.length"}, {"", "line.moulder.pressure_board."},
 	}
 	// Under the board the piece reaches from guide to guide; it comes to its own length behind it.
 	heights := molder.BoardForLength{
@@ -234,7 +234,7 @@ func (r *run) stamping() {
 		return
 	}
 	q := molder.StampRate{PieceRate: r.out.Rate.PieceRate, Across: r.product.Across, Die: s.Die, Around: s.Around, Contact: s.Contact, StampsHigh: s.StampsHigh}
-	at := places{{"rate", "~order.product.across"}, {"across", "~order.product.across"}, {"fastest", "~line.stamper.stamps_high"}, {"", "line.stamper."}}
+	at := places{{"piece_rate", "~order.product.across"}, {"across", "~order.product.across"}, {"stamps_high", "~line.stamper.stamps_high"}, {"", "line.stamper."}}
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return

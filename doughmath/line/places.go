@@ -8,7 +8,7 @@ import (
 )
 
 // places says where a plan holds the values that a station's question asks
-// for: what the station calls "fill_low" is line.drum_fill.low here. The first
+// for: what the station calls "cup_ratio_low" is line.cup_ratio.low here. The first
 // place whose name fits counts; the name "" fits every field.
 //
 // A path that starts with ~ holds what an earlier station found. It is not at

@@ -44,7 +44,7 @@ func (r *run) speed() {
 		}
 	}
 	bare := proof.Speed{Proofer: r.line.Proofer, Across: p.Across, DwellLow: p.DwellLow, DwellHigh: p.DwellHigh}
-	// The machines' limits are told by the checks of the line itself.
+	// The line itself checks the machines' limits.
 	at := places{{"proofer", "line.proofer"}, {"limits", "~line"}, {"rates", "~line"}, {"", "order.product."}}
 	if !r.ready() {
 		r.tell(at, bare.Check)
@@ -86,7 +86,7 @@ func (r *run) slowestBelt() (slowest *Belt, most unit.PieceRate) {
 		if r.w != nil {
 			r.w.Given("belt "+b.Name+", speed", "v", float64(b.BeltSpeed), "mm/s", "")
 			r.w.Given("pieces side by side on it", "l", float64(r.lanesOn(b)), "", "")
-			r.w.Given("least gap wanted", "g", float64(b.LeastGap), "mm", "")
+			r.w.Given("smallest gap", "g", float64(b.LeastGap), "mm", "")
 			r.w.Lines(nil, "most pieces on it: P_b = v*60*l/(D + g) in pieces/min  [one piece and one gap after the other]")
 		}
 		if slowest == nil || rate < most {
@@ -118,7 +118,7 @@ func (r *run) strokes() {
 	if o.Strokes < o.Speed.Low {
 		r.c.Nest("", &reckon.NoSolutionError{
 			Func: planID, Unknown: "step of the divider's speed", Wanted: "a speed that everything allows",
-			Low: o.Speed.Low.String(), High: o.Speed.High.String(), Advice: "the step of " + step.String() + " leaps over that range; ask whether the drive can be set finer",
+			Low: o.Speed.Low.String(), High: o.Speed.High.String(), Advice: "the step of " + step.String() + " skips that range; ask whether the drive can be set finer",
 		})
 		return
 	}
@@ -140,7 +140,7 @@ func (r *run) rate() {
 // proofer: passes, dwell and how it fills and empties.
 func (r *run) proofer() {
 	if !r.ready() {
-		return // the speed has told what is wrong with it
+		return // the speed has said what is wrong with it
 	}
 	var err error
 	at := places{{"pieces", "order.pieces"}, {"across", "order.product.across"}, {"", "line."}} // made in whole batches, there are more pieces
@@ -197,7 +197,7 @@ func (r *run) waits() {
 // belts finds the belt on which the pieces lie closest.
 func (r *run) belts() {
 	if !r.ready() {
-		return // the line has told what is wrong with its belts
+		return // the line has said what is wrong with its belts
 	}
 	var tightest *Belt
 	var least float64
@@ -206,7 +206,7 @@ func (r *run) belts() {
 		if b.Route != "" && b.Route != r.product.Route {
 			continue
 		}
-		// Free belt for each piece, over what is wanted at the least.
+		// Free belt for each piece, over what it needs at least.
 		spare := float64(b.BeltSpeed)*60*float64(r.lanesOn(b))/float64(r.out.Rate.PieceRate) - float64(r.length+b.LeastGap)
 		if tightest == nil || spare < least {
 			tightest, least = b, spare

@@ -56,8 +56,8 @@ func (r *run) finalProof() {
 		q.BatchPieces, q.Wait = r.out.Batch.PiecesPerBatch, t.BatchWait
 	}
 	at := places{
-		{"stay", "order.product.final_stay"}, {"per_holder", "order.product.per_holder"},
-		{"rate", "~order.product.rate_high"}, {"batch", "~order.pieces"}, {"gap", "~shift.mixer.cycle"}, {"", "line.final_proof."},
+		{"stay", "order.product.final_stay"}, {"per_carrier", "order.product.per_carrier"},
+		{"piece_rate", "~order.product.rate_high"}, {"batch_pieces", "~order.pieces"}, {"wait", "~shift.mixer.cycle"}, {"", "line.final_proof."},
 	}
 	if !r.ready() {
 		r.tell(at, q.Check)
