@@ -51,7 +51,7 @@ type Capability struct {
 	Required   float64      `json:"required" range:"0.1..5"`                           // Cpk that the plant or its buyer asks for, 1.33 being usual
 }
 
-// CapabilityResult holds the indices, each with its limits at the level.
+// CapabilityResult holds the indices, each with its limits at the confidence asked for.
 type CapabilityResult struct {
 	Cp         float64      `json:"cp" sym:"Cp"`             // tolerance over six standard deviations within subgroups
 	CpLow      float64      `json:"cp_low" sym:"Cp_low"`     // Cp is at least this

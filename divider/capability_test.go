@@ -71,7 +71,7 @@ func TestCapabilityThereAndBack(t *testing.T) {
 
 func TestCapabilityRefuses(t *testing.T) {
 	_, err := divider.Capability{Overall: -1, Low: 88, High: 82, Target: 85}.Solve()
-	assert.Equal(t, []string{"mean", "within", "overall", "pieces", "high", "target", "level", "required"}, refusedFields(err))
+	assert.Equal(t, []string{"mean", "sd_within", "overall", "pieces", "high", "target", "confidence", "required"}, refusedFields(err))
 	_, err = divider.SDForCapability{Mean: 90, Low: 82, High: 88, Cpk: 9}.Solve()
 	assert.Equal(t, []string{"cpk"}, refusedFields(err))
 	_, err = divider.SDForCapability{Mean: 90, Low: 82, High: 88, Cpk: 1}.Solve()

@@ -119,7 +119,7 @@ func TestChamberRefuses(t *testing.T) {
 		assert.ErrorContains(t, err, "it can reach 306.6 g to 476 g", "%v", weight)
 	}
 	_, err = divider.GasAfterMixing{Gas: unit.Percent(math.NaN()), Rest: -1}.Solve()
-	assert.Equal(t, []string{"gas", "ambient", "mixer", "rest"}, fields(err))
+	assert.Equal(t, []string{"gas", "ambient", "mixer_pressure", "rest"}, fields(err))
 }
 
 func FuzzChamber(f *testing.F) {

@@ -127,12 +127,12 @@ func checkSubgroups(c *reckon.Checks, x []unit.Mass, lanes []int, size int) {
 		return
 	}
 	if len(lanes) != len(x) {
-		c.Fail("lanes", fmt.Sprintf("%d lanes", len(lanes)), fmt.Sprintf("one for each of the %d weighings, or none", len(x)))
+		c.Fail("lane_of", fmt.Sprintf("%d lanes", len(lanes)), fmt.Sprintf("one for each of the %d weighings, or none", len(x)))
 		return
 	}
 	for i, lane := range lanes {
 		if lane != lanes[0] {
-			c.Fail(fmt.Sprintf("lanes[%d]", i), fmt.Sprintf("lane %d", lane), fmt.Sprintf("lane %d like the first: a chart is of one lane, else the difference between lanes hides in the spread", lanes[0]))
+			c.Fail(fmt.Sprintf("lane_of[%d]", i), fmt.Sprintf("lane %d", lane), fmt.Sprintf("lane %d like the first: a chart is of one lane, else the difference between lanes hides in the spread", lanes[0]))
 		}
 	}
 }
@@ -167,7 +167,7 @@ func checkSubgroups(c *reckon.Checks, x []unit.Mass, lanes []int, size int) {
 // It is refused if:
 //   - a field of the setup is given to a chart that does not use it,
 //   - the weighings are no whole number of subgroups,
-//   - lanes is given and differs from lane to lane or from the number of weighings.
+//   - lane_of is given and differs from lane to lane or from the number of weighings.
 //
 // Source: D. C. Montgomery, Introduction to Statistical Quality Control;
 // NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3; run rules from
@@ -429,7 +429,7 @@ func (s ChartSetup) limits() spreadLimits {
 //   - a choice is given to a chart that does not use it,
 //   - there are fewer than two subgroups, or no whole number of them,
 //   - the subgroups show no scatter,
-//   - lanes is given and differs from lane to lane or from the number of weighings.
+//   - lane_of is given and differs from lane to lane or from the number of weighings.
 //
 // Source: D. C. Montgomery, Introduction to Statistical Quality Control;
 // NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3.2.

@@ -48,7 +48,7 @@
 //
 //	How far may one package fall short?           TolerableDeficiency
 //	What may one loaf weigh?                      LoafLimits
-//	Where must the mean weight be?                TargetWeight, SpreadForTarget
+//	Where must the mean weight be?                TargetWeight, SDForTarget
 //	How many pieces are light?                    FractionBelow
 //	Does this lot pass?                           LotCheck
 //	How likely does such a lot pass?              LotOperatingCurve, FractionForAcceptance

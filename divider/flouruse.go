@@ -27,7 +27,7 @@ type StickinessScale struct {
 	Intercept      unit.Mass `json:"intercept" sym:"a" range:"-1000 kg..1000 kg"` // flour on a piece at stickiness 0, by the line; may be below zero
 	PerStep        unit.Mass `json:"per_step" sym:"b" range:"-"`                  // more flour for each step of stickiness; -1000 kg to 1000 kg, and above 0 where [StickinessForFlour] solves for the step
 	StickinessLow  float64   `json:"stickiness_low" range:"0..1000"`              // least sticky trial, on the shop's scale
-	StickinessHigh float64   `json:"stickiness_high" range:"-"`                   // stickiest trial, from to 1000
+	StickinessHigh float64   `json:"stickiness_high" range:"-"`                   // stickiest trial; stickiness_low to 1000
 	SD             unit.Mass `json:"sd" sym:"s" range:"0 g..1000 kg"`             // scatter of the trials about the line (residual standard deviation); 0 with fewer than three
 	TrialCount     int       `json:"trial_count" range:"0..1000000"`              // trials behind the line; with fewer than three the scale counts as uncalibrated
 }
@@ -39,7 +39,7 @@ func (s StickinessScale) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "stickiness_low", s.StickinessLow, 0, stickiest)
 	reckon.CheckRange(c, "stickiness_high", s.StickinessHigh, 0, stickiest)
 	if s.StickinessHigh < s.StickinessLow {
-		c.Fail("stickiness_high", strconv.FormatFloat(s.StickinessHigh, 'g', 6, 64), "at least scale.from, "+strconv.FormatFloat(s.StickinessLow, 'g', 6, 64))
+		c.Fail("stickiness_high", strconv.FormatFloat(s.StickinessHigh, 'g', 6, 64), "at least stickiness_low, "+strconv.FormatFloat(s.StickinessLow, 'g', 6, 64))
 	}
 	reckon.CheckRange(c, "sd", s.SD, 0, stickiestFlour)
 	reckon.CheckCount(c, "trial_count", s.TrialCount, 0, 1_000_000)

@@ -46,5 +46,5 @@ func TestGroupAndSingleWeighingAgreeOnTheMean(t *testing.T) {
 
 func TestGroupSampleRefuses(t *testing.T) {
 	_, err := divider.GroupSample{Groups: grams(500, 500), Division: -1}.Solve()
-	assert.Equal(t, []string{"groups", "pieces", "level", "division"}, refusedFields(err))
+	assert.Equal(t, []string{"groups", "pieces", "confidence", "division"}, refusedFields(err))
 }

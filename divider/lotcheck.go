@@ -231,7 +231,7 @@ func planConditions(set RuleSet, lot int) Conditions {
 //   - nominal lies outside the quantities that the rule set covers,
 //   - lot is smaller or larger than the plan covers,
 //   - sample has another size than the plan says,
-//   - second is there without need, or has another size than the plan says.
+//   - second_weights is there without need, or has another size than the plan says.
 //
 // Source: Directive 76/211/EEC, Annex II; SI 2006/659, Schedule 2; NTMR 2009
 // reg 4.34; New Zealand Schedule 7A; NIST Handbook 133 from memory; cases in

@@ -89,9 +89,9 @@ type Calibration struct {
 	TrialCount       int     `json:"trial_count" range:"3..10000"`         // trials fitted, at least one more than the shape has coefficients
 	DegreesOfFreedom int     `json:"degrees_of_freedom" sym:"f" range:"-"` // trials less coefficients; at least 1
 	MarkLow          float64 `json:"mark_low" range:"-1e9..1e9"`           // lowest mark of the trials
-	MarkHigh         float64 `json:"mark_high" range:"-"`                  // highest mark of the trials; above low_mark, up to 1e9
+	MarkHigh         float64 `json:"mark_high" range:"-"`                  // highest mark of the trials; above mark_low, up to 1e9
 
-	MeanMark   float64   `json:"mean_mark" sym:"x_m" range:"-"`              // mean mark, each trial counted by its weighting; from low_mark to high_mark
+	MeanMark   float64   `json:"mean_mark" sym:"x_m" range:"-"`              // mean mark, each trial counted by its weighting; from mark_low to mark_high
 	MeanWeight unit.Mass `json:"mean_weight" sym:"y_m" range:">0 g..1000 t"` // mean weight, counted in the same way
 	Slope      float64   `json:"slope" sym:"b" range:"-1e30..1e30"`          // g for each mark, about the middle of the trials
 	Curve      float64   `json:"curve,omitzero" sym:"d,0" range:"-"`         // g for each mark squared, -1e30 to 1e30; 0 for a straight line
@@ -122,7 +122,7 @@ func (k *Calibration) Check(c *reckon.Checks) {
 	reckon.CheckCount(c, "degrees_of_freedom", k.DegreesOfFreedom, 1, max(1, min(k.TrialCount, maxTrials)-k.Shape.coefficients()))
 	reckon.CheckRange(c, "mark_low", k.MarkLow, -maxMark, maxMark)
 	if reckon.CheckRange(c, "mark_high", k.MarkHigh, -maxMark, maxMark) && !(k.MarkLow < k.MarkHigh) {
-		c.Fail("mark_high", strconv.FormatFloat(k.MarkHigh, 'g', 6, 64), "more than low_mark")
+		c.Fail("mark_high", strconv.FormatFloat(k.MarkHigh, 'g', 6, 64), "more than mark_low")
 	}
 	checkMarkWithin(c, "mean_mark", k.MeanMark, k.MarkLow, k.MarkHigh)
 	reckon.CheckAbove(c, "mean_weight", k.MeanWeight, maxWeight)

@@ -101,13 +101,13 @@ func (q *MarkForWeight) check(c *reckon.Checks) {
 	reckon.CheckEither(c, "interval", q.Interval, Fieller, Delta)
 	checkOf(c, q.Of, q.Pieces)
 	checkScale(c, q.MarkLow, q.MarkHigh)
-	checkDivision(c, q.MarkStep)
+	checkMarkStep(c, q.MarkStep)
 	reckon.CheckRange(c, "tolerance", q.Tolerance, 0, maxWeight)
 }
 
 // Solve has no answer if the slope is not significant at the calibration's
 // confidence, if the curve turns within the trials or never reaches the weight,
-// if the interval has no end, or if the division is so coarse that the nearest
+// if the interval has no end, or if the handle steps so coarsely that the nearest
 // mark gives no dough.
 func (q MarkForWeight) Solve() (out MarkForWeightResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
@@ -270,10 +270,10 @@ func checkScale(c *reckon.Checks, low, high float64) {
 	}
 }
 
-// checkDivision requires a step of the handle, if there is one.
-func checkDivision(c *reckon.Checks, division float64) {
-	if division != 0 {
-		reckon.CheckRange(c, "division", division, 1e-6, maxMark)
+// checkMarkStep requires a step of the handle, if there is one.
+func checkMarkStep(c *reckon.Checks, step float64) {
+	if step != 0 {
+		reckon.CheckRange(c, "mark_step", step, 1e-6, maxMark)
 	}
 }
 

@@ -121,7 +121,7 @@ func (q *NextMark) check(c *reckon.Checks) {
 	reckon.CheckCount(c, "pieces", q.Pieces, 1, 100_000)
 	reckon.CheckAbove(c, "target", q.Target, maxWeight)
 	reckon.CheckAbove(c, "move_limit", q.MoveLimit, maxWeight)
-	checkDivision(c, q.MarkStep)
+	checkMarkStep(c, q.MarkStep)
 	checkScale(c, q.MarkLow, q.MarkHigh)
 	checkMarkWithin(c, "mark", q.Mark, q.MarkLow, q.MarkHigh)
 	for _, way := range [...]struct{ field, text string }{{"way_up", q.WayUp}, {"way_down", q.WayDown}} {

@@ -86,7 +86,7 @@ type StrokesForRate struct {
 	PieceRate unit.PieceRate `json:"piece_rate" sym:"P" range:"0.01 pieces/min..32000 pieces/min"` // pieces wanted
 	Across    int            `json:"across" sym:"a" range:"1..32"`                                 // pieces cut at each stroke
 
-	StrokesLow  unit.StrokeRate `json:"strokes_low,omitzero" sym:"s_min" range:"-"`                                // slowest strokes of the machine, up to fastest, or up to 1000 strokes/min without it; leave out if not known
+	StrokesLow  unit.StrokeRate `json:"strokes_low,omitzero" sym:"s_min" range:"-"`                                // slowest strokes of the machine, up to strokes_high, or up to 1000 strokes/min without it; leave out if not known
 	StrokesHigh unit.StrokeRate `json:"strokes_high,omitzero" sym:"s_max" range:"0 strokes/min..1000 strokes/min"` // fastest strokes of the machine; leave out if not known
 }
 

@@ -40,8 +40,8 @@ const longestRunLength = 1e10
 //
 // It is refused if:
 //   - sides is "one" for ewma,
-//   - width, weight, slack or decision is given to a chart that does not use it,
-//   - for ewma, width is above 18 * sqrt(weight * (2 - weight)), where the equation loses its digits.
+//   - limit_width, ewma_weight, slack or decision is given to a chart that does not use it,
+//   - for ewma, limit_width is above 18 * sqrt(ewma_weight * (2 - ewma_weight)), where the equation loses its digits.
 //
 // Source: E. S. Page, Biometrika 41 (1954), 100-115 (integral equation); J. M.
 // Lucas and R. B. Crosier, Technometrics 24 (1982), 199-205; J. M. Lucas and M.

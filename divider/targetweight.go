@@ -62,16 +62,16 @@ const (
 //
 // It is refused if:
 //   - nominal is not a quantity that the rules cover,
-//   - spread or drift is negative or above a quarter of the nominal,
+//   - sd or drift is negative or above a quarter of the nominal,
 //   - first_share or second_share is missing where needed, or second_share is given where there is no second limit,
 //   - a loss is not as [doughmath.ScalingWeight] takes it,
-//   - better_spread is above the spread.
+//   - better_sd is above sd.
 //
 // Source: SI 2006/659 and Business Companion, Small bakers and average weight
 // (the three packers' rules); limits as in [TolerableDeficiency] and [LoafLimits];
 // cases in testdata/cases/divider/target-weight.json.
 //
-// The inverses are [SpreadForTarget] and [FractionBelow].
+// The inverses are [SDForTarget] and [FractionBelow].
 type TargetWeight struct {
 	Rules       RuleSetName  `json:"rules"`                                                    // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373", "us-hb133-a", "us-tx-434-007" or "lk-caa-2024"
 	Nominal     unit.Mass    `json:"nominal" sym:"Q_n" range:"-"`                              // weight on the label; the quantities that [TolerableDeficiency] or [LoafLimits] name
@@ -88,7 +88,7 @@ type TargetWeight struct {
 	PiecesPerDay int       `json:"pieces_per_day,omitzero" sym:"N" range:"0..10000000"` // pieces made in a day; 0 for no sums of money
 	DaysPerYear  int       `json:"days_per_year,omitzero" sym:"Y,0" range:"0..366"`     // working days
 	CostPerKg    float64   `json:"cost_per_kg,omitzero" sym:"C,0" range:"0..1000000"`   // money for a kilogram of dough, in any currency
-	BetterSD     unit.Mass `json:"better_sd,omitzero" sym:"s_b" range:"-"`              // a spread to compare with, up to spread; left out for none
+	BetterSD     unit.Mass `json:"better_sd,omitzero" sym:"s_b" range:"-"`              // a standard deviation to compare with, up to sd; left out for none
 }
 
 // TargetWeightResult is where to aim and what it costs.
@@ -342,7 +342,7 @@ func (r packerRules) lowestMean(nominal, spread, z1, z2 float64) (float64, Bindi
 	return target, binds
 }
 
-// SpreadForTarget asks for the largest spread with which a mean still meets the
+// SDForTarget asks for the largest spread with which a mean still meets the
 // packers' rules:
 //
 //	s = min((m - d - T_1) / z_1, (m - d - T_2) / z_2), z_1 at F_1, z_2 at F_2, where m - d >= Q_n
@@ -369,7 +369,7 @@ type SDForTarget struct {
 	Drift       unit.Mass    `json:"drift,omitzero" sym:"d,0" range:"-"`                       // how far the mean wanders down between checks; 0 g to a quarter of the nominal
 }
 
-// SpreadForTargetResult is how steady the line must be.
+// SDForTargetResult is how steady the line must be.
 type SDForTargetResult struct {
 	SD         unit.Mass       `json:"sd" sym:"s"` // largest standard deviation of the pieces as sold that meets the rules
 	Binds      BindingRule     `json:"binds"`      // "first-limit" or "second-limit"
@@ -408,7 +408,7 @@ func (q SDForTarget) Solve() (out SDForTargetResult, err error) {
 	// The guard forgives the last bit of nominal + drift - drift.
 	if mean < q.Nominal.Grams()-roundingGuard {
 		return out, &reckon.NoSolutionError{
-			Func: q.ID(), Unknown: "spread", Wanted: "a mean of " + q.Target.String(),
+			Func: q.ID(), Unknown: "standard deviation", Wanted: "a mean of " + q.Target.String(),
 			Low: (q.Nominal + q.Drift).String(), Advice: "the average itself must reach the label, so aim higher or check more often to cut the drift",
 		}
 	}
@@ -458,7 +458,7 @@ func (q SDForTarget) Show(w *reckon.Working, out SDForTargetResult) {
 // It is refused if:
 //   - nominal is not a quantity that the rules cover,
 //   - mean is not half to twice the nominal,
-//   - spread is not 0.01 % to 25 % of the nominal.
+//   - sd is not 0.01 % to 25 % of the nominal.
 //
 // Source: the normal distribution; limits as in [TolerableDeficiency] and
 // [LoafLimits]; cases in testdata/cases/divider/fraction-below.json.

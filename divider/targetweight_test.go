@@ -51,7 +51,7 @@ func TestTargetIsTheLowestMean(t *testing.T) {
 	}
 }
 
-func TestSpreadForTargetGoesThereAndBack(t *testing.T) {
+func TestSDForTargetGoesThereAndBack(t *testing.T) {
 	for _, tt := range []struct{ spread, drift unit.Mass }{{7, 0}, {9, 0}, {12, 1.5}, {30, 3}} {
 		in := loaf()
 		in.SD, in.Drift = tt.spread, tt.drift
@@ -145,15 +145,15 @@ func TestTargetWeightRefuses(t *testing.T) {
 		want []string
 	}{
 		{"nothing given", func(in *divider.TargetWeight) { *in = divider.TargetWeight{} }, []string{"rules", "nominal", "bake.basis", "combine"}},
-		{"unknown rules and a negative spread", func(in *divider.TargetWeight) { in.Rules, in.SD, in.Drift = "home", -1, -1 }, []string{"rules", "spread", "drift"}},
+		{"unknown rules and a negative spread", func(in *divider.TargetWeight) { in.Rules, in.SD, in.Drift = "home", -1, -1 }, []string{"rules", "sd", "drift"}},
 		{"nominal zero", func(in *divider.TargetWeight) { in.Nominal = 0 }, []string{"nominal"}},
-		{"negative spread", func(in *divider.TargetWeight) { in.SD = -0.1 }, []string{"spread"}},
-		{"spread beyond sense", func(in *divider.TargetWeight) { in.SD = 101 }, []string{"spread"}},
+		{"negative spread", func(in *divider.TargetWeight) { in.SD = -0.1 }, []string{"sd"}},
+		{"spread beyond sense", func(in *divider.TargetWeight) { in.SD = 101 }, []string{"sd"}},
 		{"more light pieces than one in forty in the UK", func(in *divider.TargetWeight) { in.FirstShare = 3 }, []string{"first_share"}},
 		{"no share where the rules name none", func(in *divider.TargetWeight) { in.Rules = divider.RulesEU }, []string{"first_share"}},
 		{"no share below the second limit", func(in *divider.TargetWeight) { in.SecondShare = 0 }, []string{"second_share"}},
 		{"a second limit that is not there", func(in *divider.TargetWeight) { in.Rules, in.FirstShare = divider.RulesUSCategoryA, 2 }, []string{"second_share"}},
-		{"a better spread that is worse", func(in *divider.TargetWeight) { in.BetterSD = 8 }, []string{"better_spread"}},
+		{"a better spread that is worse", func(in *divider.TargetWeight) { in.BetterSD = 8 }, []string{"better_sd"}},
 		{"no standard loaf", func(in *divider.TargetWeight) { in.Rules, in.FirstShare, in.SecondShare = divider.LoafTexas, 2, 0 }, []string{"nominal"}},
 		{"every sum wrong", func(in *divider.TargetWeight) {
 			in.Bake.Percent, in.PiecesPerDay, in.DaysPerYear, in.CostPerKg = 100, -1, 367, math.Inf(1)
@@ -169,7 +169,7 @@ func TestTargetWeightRefuses(t *testing.T) {
 	}
 }
 
-func TestSpreadForTargetNeedsTheAverage(t *testing.T) {
+func TestSDForTargetNeedsTheAverage(t *testing.T) {
 	_, err := divider.SDForTarget{Rules: divider.RulesUK, Nominal: 400, Target: 401, SecondShare: 0.01, Drift: 2}.Solve()
 	var none *reckon.NoSolutionError
 	require.True(t, errors.As(err, &none))
@@ -179,9 +179,9 @@ func TestSpreadForTargetNeedsTheAverage(t *testing.T) {
 	_, err = divider.SDForTarget{}.Solve()
 	assert.Equal(t, []string{"rules", "nominal", "target"}, refusedFields(err))
 	_, err = divider.FractionBelow{Rules: divider.RulesUK, Nominal: 400, Mean: 100, SD: 0}.Solve()
-	assert.Equal(t, []string{"mean", "spread"}, refusedFields(err))
+	assert.Equal(t, []string{"mean", "sd"}, refusedFields(err))
 	_, err = divider.FractionBelow{}.Solve()
-	assert.Equal(t, []string{"rules", "nominal", "mean", "spread"}, refusedFields(err))
+	assert.Equal(t, []string{"rules", "nominal", "mean", "sd"}, refusedFields(err))
 }
 
 func FuzzTargetWeight(f *testing.F) {

@@ -32,7 +32,7 @@ import (
 // It holds if the scatter is from piece to piece, and of the size given.
 //
 // It is refused if:
-//   - marks and rounds together leave no degree of freedom,
+//   - mark_count and rounds together leave no degree of freedom,
 //   - slope is 0.
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods 4.5.1 (interval of a fitted value).
@@ -40,10 +40,10 @@ type TrialPlan struct {
 	Shape      Shape        `json:"shape"`                                   // the curve that is to be fitted
 	Confidence unit.Percent `json:"confidence" sym:"C" range:"50 %..99.9 %"` // for the interval
 	MarkLow    float64      `json:"mark_low" sym:"x_l" range:"-1e9..1e9"`    // lowest mark to weigh: as low as pieces of use come out, for spread makes the slope certain
-	MarkHigh   float64      `json:"mark_high" sym:"x_h" range:"-"`           // highest mark to weigh, above low_mark, up to 1e9
+	MarkHigh   float64      `json:"mark_high" sym:"x_h" range:"-"`           // highest mark to weigh, above mark_low, up to 1e9
 	MarkCount  int          `json:"mark_count" sym:"M" range:"2..50"`        // different marks, evenly spread from low to high; 3 or more for a curve. One more than that tests the shape
-	Rounds     int          `json:"rounds" sym:"R" range:"1..50"`            // times that every mark is weighed; marks * rounds must be at least one more than the coefficients. An even number cancels a steady drift of the dough
-	RunMark    float64      `json:"run_mark" sym:"x" range:"-"`              // the mark that the product will run at, roughly; from low_mark to high_mark
+	Rounds     int          `json:"rounds" sym:"R" range:"1..50"`            // times that every mark is weighed; mark_count * rounds must be at least one more than the coefficients. An even number cancels a steady drift of the dough
+	RunMark    float64      `json:"run_mark" sym:"x" range:"-"`              // the mark that the product will run at, roughly; from mark_low to mark_high
 	PieceSD    unit.Mass    `json:"piece_sd" sym:"s" range:">0 g..1000 t"`   // standard deviation of single pieces, from an earlier sample
 	HalfWidth  unit.Mass    `json:"half_width" sym:"h" range:">0 g..1000 t"` // how well the mean weight at that mark is to be known
 	Slope      float64      `json:"slope" sym:"b" range:"-"`                 // g for each mark, roughly, from an earlier fit or two weighings; 1e-9 to 1e9 or the same below 0
@@ -74,7 +74,7 @@ func (q TrialPlan) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "mark_low", q.MarkLow, -maxMark, maxMark)
 	// Marks closer than this are not told apart by the sums below.
 	if reckon.CheckRange(c, "mark_high", q.MarkHigh, -maxMark, maxMark) && !(q.MarkHigh-q.MarkLow >= 1e-6*max(1, math.Abs(q.MarkLow))) {
-		c.Fail("mark_high", strconv.FormatFloat(q.MarkHigh, 'g', 6, 64), "more than low_mark")
+		c.Fail("mark_high", strconv.FormatFloat(q.MarkHigh, 'g', 6, 64), "more than mark_low")
 	} else if c.Mark() == start {
 		reckon.CheckRange(c, "run_mark", q.RunMark, q.MarkLow, q.MarkHigh)
 	}

@@ -79,11 +79,11 @@ func TestTrialPlanCancelsDrift(t *testing.T) {
 
 func TestTrialPlanRefuses(t *testing.T) {
 	_, err := divider.TrialPlan{MarkLow: 6, MarkHigh: 2, MarkCount: 51, Slope: 0}.Solve()
-	assert.Equal(t, []string{"shape", "confidence", "high_mark", "marks", "piece_sd", "half_width", "slope"}, fields(err))
+	assert.Equal(t, []string{"shape", "confidence", "mark_high", "mark_count", "piece_sd", "half_width", "slope"}, fields(err))
 	in := plan()
 	in.MarkCount, in.Rounds, in.RunMark = 2, 1, 7
 	_, err = in.Solve()
-	assert.Equal(t, []string{"at", "rounds"}, fields(err))
+	assert.Equal(t, []string{"run_mark", "rounds"}, fields(err))
 	in = plan()
 	in.HalfWidth = 0.01
 	_, err = in.Solve()

@@ -55,8 +55,8 @@ const (
 // by a weighing.
 //
 // It is refused if:
-//   - limit is given and is not less than start,
-//   - per_mark is missing or 0 with a limit, or given without one.
+//   - drift_limit is given and is not less than start_weight,
+//   - per_mark is missing or 0 with a drift_limit, or given without one.
 //
 // Source: conservation of mass; steady gas production, an estimate; [HopperGrowth] calibrates it.
 //
@@ -66,8 +66,8 @@ type WeightDrift struct {
 	Growth      float64       `json:"growth" sym:"p" range:"0..100"`               // growth of the dough's volume in the chamber, in percent of the start a minute
 	GrowthBasis GrowthBasis   `json:"growth_basis"`                                // whether growth was measured with [HopperGrowth]
 	Time        unit.Duration `json:"time" sym:"t" range:">0 s..24 h"`             // how long the batch stands, see [HopperTime]
-	DriftLimit  unit.Mass     `json:"drift_limit,omitzero" sym:"L" range:"-"`      // weight that may be lost before the mark is moved, above 0 and below start; leave out for no moves
-	PerMark     float64       `json:"per_mark,omitzero" sym:"b" range:"-"`         // g for each mark at the start, from [MarkForWeight]; needed with limit, 1e-9 to 1e9 or the same below 0
+	DriftLimit  unit.Mass     `json:"drift_limit,omitzero" sym:"L" range:"-"`      // weight that may be lost before the mark is moved, above 0 and below start_weight; leave out for no moves
+	PerMark     float64       `json:"per_mark,omitzero" sym:"b" range:"-"`         // g for each mark at the start, from [MarkForWeight]; needed with drift_limit, 1e-9 to 1e9 or the same below 0
 }
 
 // DriftMove is one move of the mark within a batch.
@@ -79,11 +79,11 @@ type DriftMove struct {
 // WeightDriftResult is the weight through the batch.
 type WeightDriftResult struct {
 	EndWeight   unit.Mass `json:"end_weight" sym:"m"`   // mean weight of the last pieces if the mark is left alone
-	Drift       unit.Mass `json:"drift" sym:"D"`        // end less start; 0 or below
+	Drift       unit.Mass `json:"drift" sym:"D"`        // end_weight less start_weight; 0 or below
 	FirstWeight unit.Mass `json:"first_weight" sym:"F"` // weight lost in the first minute
 	Mean        unit.Mass `json:"mean" sym:"m_m"`       // mean weight of all pieces if the mark is left alone
 
-	Moves []DriftMove `json:"moves"` // when to move the mark back to the start's weight, if a limit was given
+	Moves []DriftMove `json:"moves"` // when to move the mark back to start_weight, if a drift_limit was given
 
 	Conditions Conditions      `json:"conditions"` // uncalibrated
 	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, if there are moves
@@ -99,7 +99,7 @@ func (q WeightDrift) Check(c *reckon.Checks) {
 	}
 	switch {
 	case q.DriftLimit == 0 && q.PerMark != 0:
-		c.Fail("per_mark", strconv.FormatFloat(q.PerMark, 'g', 6, 64), "nothing, unless a limit is given")
+		c.Fail("per_mark", strconv.FormatFloat(q.PerMark, 'g', 6, 64), "nothing, unless drift_limit is given")
 	case q.DriftLimit != 0 && !(math.Abs(q.PerMark) >= 1e-9 && math.Abs(q.PerMark) <= 1e9):
 		c.Fail("per_mark", strconv.FormatFloat(q.PerMark, 'g', 6, 64), "g for each mark, 1e-9 to 1e9 or the same below 0")
 	}
@@ -196,15 +196,15 @@ func (q *WeightDrift) moves() int {
 }
 
 func checkDrift(c *reckon.Checks, start unit.Mass, growth float64, basis GrowthBasis) {
-	reckon.CheckAbove(c, "start", start, maxPiece)
+	reckon.CheckAbove(c, "start_weight", start, maxPiece)
 	reckon.CheckRange(c, "growth", growth, 0, maxGrowth)
 	reckon.CheckEither(c, "growth_basis", basis, Measured, Estimated)
 }
 
 // checkLimit requires a loss that leaves some of the piece.
 func checkLimit(c *reckon.Checks, limit, start unit.Mass) {
-	if reckon.CheckPositive(c, "limit", limit) && start > 0 && limit >= start {
-		c.Fail("limit", limit.String(), "less than the start of "+start.String())
+	if reckon.CheckPositive(c, "drift_limit", limit) && start > 0 && limit >= start {
+		c.Fail("drift_limit", limit.String(), "less than start_weight, "+start.String())
 	}
 }
 
@@ -219,14 +219,14 @@ func checkLimit(c *reckon.Checks, limit, start unit.Mass) {
 // taken as steady; it falls with the weight, by less than the limit.
 //
 // It is refused if:
-//   - limit is not less than start.
+//   - drift_limit is not less than start_weight.
 //
 // Source: conservation of mass; steady gas production, an estimate; [HopperGrowth] calibrates it.
 //
 // The inverse is [WeightDrift].
 type BatchForWeightDrift struct {
 	StartWeight unit.Mass     `json:"start_weight" sym:"m_0" range:">0 g..100 kg"`    // mean weight of the first pieces
-	DriftLimit  unit.Mass     `json:"drift_limit" sym:"L" range:"-"`                  // weight that may be lost over the batch; above 0 and below start
+	DriftLimit  unit.Mass     `json:"drift_limit" sym:"L" range:"-"`                  // weight that may be lost over the batch; above 0 and below start_weight
 	Growth      float64       `json:"growth" sym:"p" range:">0..100"`                 // growth of the dough's volume in the chamber, in percent of the start a minute
 	GrowthBasis GrowthBasis   `json:"growth_basis"`                                   // whether growth was measured with [HopperGrowth]
 	DoughRate   unit.MassRate `json:"dough_rate" sym:"D" range:">0 kg/h..200000 t/h"` // dough that the divider uses, see [Rate]

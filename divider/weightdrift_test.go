@@ -182,7 +182,7 @@ func TestHopperGrowthIntervalIsFiellers(t *testing.T) {
 
 func TestWeightDriftRefuses(t *testing.T) {
 	_, err := divider.WeightDrift{StartWeight: 85, Growth: 101, DriftLimit: 85}.Solve()
-	assert.Equal(t, []string{"growth", "growth_basis", "time", "limit", "per_mark"}, fields(err))
+	assert.Equal(t, []string{"growth", "growth_basis", "time", "drift_limit", "per_mark"}, fields(err))
 	in := gassing()
 	in.DriftLimit = 0
 	_, err = in.Solve()

@@ -4,7 +4,7 @@ import "example.com/dough/divider"
 
 // calibrationExample is what mark-fit makes of its own example.
 const calibrationExample = `"calibration":{"shape":"straight","weighting":"by-pieces","across":2,"confidence":"95 %","student_t":2.7764451051977934,
-	"trials":6,"degrees_of_freedom":4,"low_mark":2,"high_mark":6,"mean_mark":4,"mean_weight":"78.16666666666667 g","slope":8.4,
+	"trial_count":6,"degrees_of_freedom":4,"mark_low":2,"mark_high":6,"mean_mark":4,"mean_weight":"78.16666666666667 g","slope":8.4,
 	"sum_weights":60,"sxx":160,"residual_sd":"1.1105554165971845 g","piece_sd":"1.1105554165971845 g"}`
 
 func dividerEntries() []Entry {
@@ -32,7 +32,7 @@ func dividerEntries() []Entry {
 			`{`+calibrationExample+`,"mark":5,"of":"sample","pieces":10}`,
 			"mark-for-weight"),
 		ask[divider.NextMark]("After this check, do I move the handle, and where to?",
-			`{`+calibrationExample+`,"across":2,"mark":4.8,"weight":"82.1 g","pieces":10,"target":"85 g","limit":"1 g","division":0.1,"mark_low":0,"mark_high":10,
+			`{`+calibrationExample+`,"across":2,"mark":4.8,"weight":"82.1 g","pieces":10,"target":"85 g","move_limit":"1 g","mark_step":0.1,"mark_low":0,"mark_high":10,
 			"way_up":"towards the hopper","way_down":"away from the hopper"}`),
 		ask[divider.LaneOffsets]("Does one lane weigh more than the others?",
 			`{`+calibrationExample+`,"mark":5,"lanes":[{"lane":1,"weight":"85.2 g","pieces":10},{"lane":2,"weight":"87.9 g","pieces":10}]}`),

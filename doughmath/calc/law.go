@@ -10,7 +10,7 @@ func lawEntries() []Entry {
 			`{"rules":"us-tx-434-007","nominal":"1.5 lb"}`),
 		ask[divider.TargetWeight]("Where must the mean weight be, what dough piece is that, and what is given away?",
 			`{"rules":"uk-2006-659","nominal":"400 g","sd":"7 g","second_share":"0.01 %","drift":"0.5 g","bake":{"percent":"11 %","basis":"dough"},"cooling":{"percent":"1.5 %","basis":"dough"},"combine":"compounded","pieces_per_day":12000,"days_per_year":300,"cost_per_kg":0.9,"better_sd":"5 g"}`,
-			"spread-for-target", "fraction-below"),
+			"sd-for-target", "fraction-below"),
 		ask[divider.SDForTarget]("How steady must the weights be for this mean?",
 			`{"rules":"uk-2006-659","nominal":"400 g","target":"402 g","second_share":"0.01 %"}`,
 			"target-weight"),
