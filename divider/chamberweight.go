@@ -54,10 +54,10 @@ type ChamberWeightResult struct {
 	Weight      unit.Mass    `json:"weight" sym:"m"`           // weight of the piece
 	Density     unit.Density `json:"density" sym:"rho_c"`      // density of the dough in the chamber
 	ChamberGas  unit.Percent `json:"chamber_gas" sym:"G_c"`    // gas left in the chamber, of its volume
-	PerVolume   float64      `json:"per_volume" sym:"m_V"`     // g more for each ml of chamber
-	PerGas      float64      `json:"per_gas" sym:"m_G"`        // g more for each percentage point of gas in the dough; below 0
-	PerPressure float64      `json:"per_pressure" sym:"m_P"`   // g more for each kPa in the chamber
-	PerGasFree  float64      `json:"per_gas_free" sym:"m_rho"` // g more for each 0.01 g/ml of gas-free density
+	PerVolume   unit.Density `json:"per_volume" sym:"m_V"`     // weight gained for each more volume of chamber
+	PerGas      unit.Mass    `json:"per_gas" sym:"m_G"`        // weight gained for each more percentage point of gas in the dough; below 0
+	PerPressure unit.Mass    `json:"per_pressure" sym:"m_P"`   // weight gained for each more kPa in the chamber
+	PerGasFree  unit.Mass    `json:"per_gas_free" sym:"m_rho"` // weight gained for each more 0.01 g/ml of gas-free density
 
 	Conditions Conditions `json:"conditions"` // uncalibrated
 }
@@ -84,10 +84,10 @@ func (q ChamberWeight) Solve() (out ChamberWeightResult, err error) {
 	return ChamberWeightResult{
 		Weight: unit.Mass(m), Density: unit.Density(density),
 		ChamberGas:  unit.Percent(100 * a * r / d),
-		PerVolume:   density,
-		PerGas:      -rho * v * r / (d * d) / 100,
-		PerPressure: rho * v * (1 - a) * a * r / float64(q.Chamber) / (d * d),
-		PerGasFree:  m / rho / 100,
+		PerVolume:   unit.Density(density),
+		PerGas:      unit.Mass(-rho * v * r / (d * d) / 100),
+		PerPressure: unit.Mass(rho * v * (1 - a) * a * r / float64(q.Chamber) / (d * d)),
+		PerGasFree:  unit.Mass(m / rho / 100),
 		Conditions:  reckon.Uncalibrated,
 	}, nil
 }

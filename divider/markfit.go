@@ -93,7 +93,7 @@ type Calibration struct {
 
 	MeanMark   float64   `json:"mean_mark" sym:"x_m" range:"-"`              // mean mark, each trial counted by its weighting; from mark_low to mark_high
 	MeanWeight unit.Mass `json:"mean_weight" sym:"y_m" range:">0 g..1000 t"` // mean weight, counted in the same way
-	Slope      float64   `json:"slope" sym:"b" range:"-1e30..1e30"`          // g for each mark, about the middle of the trials
+	Slope      unit.Mass `json:"slope" sym:"b" range:"-1e30 g..1e30 g"`      // weight of one mark, about the middle of the trials
 	Curve      float64   `json:"curve,omitzero" sym:"d,0" range:"-"`         // g for each mark squared, -1e30 to 1e30; 0 for a straight line
 	Skew       float64   `json:"skew,omitzero" sym:"k,0" range:"-"`          // in marks: how lopsided the trial marks lie, -2e9 to 2e9; 0 for a straight line
 
@@ -148,7 +148,7 @@ func (k *Calibration) bend(u float64) float64 {
 
 // at returns the fitted weight, in g, at u marks from the mean.
 func (k *Calibration) at(u float64) float64 {
-	y := float64(k.MeanWeight) + float64(k.Slope*u)
+	y := float64(k.MeanWeight) + float64(float64(k.Slope)*u)
 	if k.Shape == Quadratic {
 		y += float64(k.Curve * k.bend(u))
 	}
@@ -158,9 +158,9 @@ func (k *Calibration) at(u float64) float64 {
 // slopeAt returns the slope, in g per mark, at u marks from the mean.
 func (k *Calibration) slopeAt(u float64) float64 {
 	if k.Shape == Quadratic {
-		return k.Slope + float64(k.Curve*(float64(2*u)-k.Skew))
+		return float64(k.Slope) + float64(k.Curve*(float64(2*u)-k.Skew))
 	}
-	return k.Slope
+	return float64(k.Slope)
 }
 
 // variance returns the variance, in g squared, of the fitted weight at u.
@@ -273,8 +273,8 @@ type MarkFitResult struct {
 
 	Intercept   unit.Mass `json:"intercept" sym:"a"`               // what the curve says at mark 0, often far outside the trials
 	InterceptSD unit.Mass `json:"intercept_sd" sym:"s_a"`          // its standard deviation
-	Slope       float64   `json:"slope" sym:"b_0"`                 // g for each mark, at mark 0 if the shape is quadratic
-	SlopeSD     float64   `json:"slope_sd" sym:"s_b"`              // its standard deviation
+	Slope       unit.Mass `json:"slope" sym:"b_0"`                 // weight of one mark, at mark 0 if the shape is quadratic
+	SlopeSD     unit.Mass `json:"slope_sd" sym:"s_b"`              // its standard deviation
 	Curve       float64   `json:"curve,omitzero"`                  // g for each mark squared, as in the calibration
 	CurveSD     float64   `json:"curve_sd,omitzero" sym:"s_d"`     // its standard deviation
 	Covariance  float64   `json:"covariance" sym:"s_ab"`           // of intercept and slope, in g squared for each mark
@@ -361,7 +361,7 @@ func (q MarkFit) Show(w *reckon.Working, out MarkFitResult) {
 		"mean weight: y_m = sum(w_#*y_#)/W",
 		"sum of squares of the marks: S_xx = sum(w_#*pow(x_# - x_m, 2))",
 		"sum of products: S_xy = sum(w_#*(x_# - x_m)*(y_# - y_m)) in g",
-		"slope at the mean mark: b = S_xy/S_xx in g per mark  [least squares]",
+		"weight of one mark, at the mean mark: b = S_xy/S_xx  [least squares]",
 	)
 	// The terms that only the bend adds, to a residual, a leverage and the variance of a slope.
 	var rest, leverage, atZero, slope string
@@ -404,20 +404,20 @@ func (q MarkFit) Show(w *reckon.Working, out MarkFitResult) {
 	if curved {
 		w.Lines(out,
 			"weight at mark 0: a = y_m - b*x_m + d*q_0",
-			"slope at mark 0: b_0 = b - d*(2*x_m + k) in g per mark",
+			"weight of one mark, at mark 0: b_0 = b - d*(2*x_m + k)",
 			"covariance of the two: s_ab = -s*s*(x_m/S_xx + q_0*(2*x_m + k)/S_qq)",
 			"standard deviation of the bend: s_d = s/sqrt(S_qq)",
 		)
 	} else {
 		w.Lines(out,
 			"weight at mark 0: a = y_m - b*x_m",
-			"slope at mark 0: b_0 = b in g per mark",
+			"weight of one mark, at mark 0: b_0 = b",
 			"covariance of the two: s_ab = -s*s*x_m/S_xx",
 		)
 	}
 	w.Lines(out,
 		"standard deviation of the weight at mark 0: s_a = s*sqrt(1/W + x_m*x_m/S_xx"+atZero+")",
-		"standard deviation of the slope at mark 0: s_b = s*sqrt(1/S_xx"+slope+")",
+		"standard deviation of the weight of one mark, at mark 0: s_b = s*sqrt(1/S_xx"+slope+")",
 	)
 	if out.WorstResidual > 0 {
 		w.Item(out.Worst+1, out,
@@ -550,7 +550,8 @@ func (q MarkFit) fit() fit {
 		sxy += float64(w * u * (float64(t.Weight) - my))
 		sxxx += float64(w * u * u * u)
 	}
-	k.Slope = sxy / k.Sxx
+	slope := sxy / k.Sxx
+	k.Slope = unit.Mass(slope)
 	if q.Shape == Quadratic {
 		k.Skew = sxxx / k.Sxx
 		var sqy float64
@@ -558,7 +559,7 @@ func (q MarkFit) fit() fit {
 			w, u := q.weightOf(t, f.knownSD), t.Mark-mx
 			bend := k.bend(u)
 			k.Sqq += float64(w * bend * bend)
-			sqy += float64(w * bend * (float64(t.Weight) - my - float64(k.Slope*u)))
+			sqy += float64(w * bend * (float64(t.Weight) - my - float64(slope*u)))
 		}
 		k.Curve = sqy / k.Sqq
 	}
@@ -658,7 +659,7 @@ func (f *fit) result(q MarkFit) MarkFitResult {
 	out := MarkFitResult{
 		Calibration: k,
 		Intercept:   unit.Mass(k.at(u)), InterceptSD: unit.Mass(math.Sqrt(k.variance(u))),
-		Slope: k.slopeAt(u), SlopeSD: math.Sqrt(k.slopeVariance(u)), Curve: k.Curve,
+		Slope: unit.Mass(k.slopeAt(u)), SlopeSD: unit.Mass(math.Sqrt(k.slopeVariance(u))), Curve: k.Curve,
 		Covariance: float64(s2 * u / k.Sxx), SumSquares: f.ssr,
 		PureErrorDF: k.TrialCount - f.groups, PureErrorSS: f.pureSS,
 	}
@@ -713,7 +714,7 @@ func (r MarkFitResult) usable() bool {
 	var c reckon.Checks
 	r.Calibration.Check(&c)
 	for _, v := range [...]float64{
-		float64(r.Intercept), float64(r.InterceptSD), r.Slope, r.SlopeSD, r.CurveSD,
+		float64(r.Intercept), float64(r.InterceptSD), float64(r.Slope), float64(r.SlopeSD), r.CurveSD,
 		r.Covariance, r.SumSquares, r.LackOfFitF, r.CriticalF, r.CriticalChi, r.WorstResidual,
 	} {
 		if !(math.Abs(v) <= math.MaxFloat64) {

@@ -82,7 +82,7 @@ type MarkForWeightResult struct {
 	High       float64         `json:"high" sym:"x_h"`       // upper end of the interval
 	Set        float64         `json:"set" sym:"x_set"`      // the mark to set: the nearest that the handle can be set to
 	Expected   unit.Mass       `json:"expected" sym:"y_set"` // weight that the curve gives at the mark set
-	PerMark    float64         `json:"per_mark" sym:"b_x"`   // g for each mark, there; below 0 if a higher mark weighs less
+	PerMark    unit.Mass       `json:"per_mark" sym:"b_x"`   // weight of one mark, there; below 0 if a higher mark weighs less
 	G          float64         `json:"g" sym:"g"`            // Fieller's g, the square of t times SD of slope over slope: above about 0.05 the delta interval is poor
 	Conditions Conditions      `json:"conditions"`           // extrapolated, mark-out-of-range, wide-interval; scale-too-coarse if the trials show no scatter to judge by
 	Cautions   reckon.Cautions `json:"cautions"`             // moving-machinery
@@ -125,7 +125,7 @@ func (q MarkForWeight) Solve() (out MarkForWeightResult, err error) {
 	}
 	slope := k.slopeAt(u)
 	out = MarkForWeightResult{
-		Mark: k.MeanMark + u, PerMark: slope,
+		Mark: k.MeanMark + u, PerMark: unit.Mass(slope),
 		G: float64(k.StudentT*k.StudentT*k.slopeVariance(u)) / (slope * slope), Cautions: reckon.MovingMachinery,
 	}
 	var low, high float64
@@ -170,7 +170,7 @@ func (q MarkForWeight) Show(w *reckon.Working, out MarkForWeightResult) {
 	w.Lines(out, k.markLines("marks from the mean", "u", "y")...)
 	w.Lines(out,
 		"mark: x = x_m + u",
-		"g for each mark, there: b_x = "+k.slopeText("u")+" in g per mark",
+		"weight of one mark, there: b_x = "+k.slopeText("u"),
 		"Fieller's g: g = t*t*s*s"+k.slopeDoubt("u")+"/(b_x*b_x)",
 		newVarianceLine(q.Of),
 	)
@@ -282,13 +282,13 @@ func checkMarkStep(c *reckon.Checks, step float64) {
 func (k *Calibration) markOf(y float64) (u float64, why string) {
 	d := y - float64(k.MeanWeight)
 	if k.Shape == Straight {
-		u = d / k.Slope
+		u = d / float64(k.Slope)
 	} else {
 		if k.turns() {
 			return 0, "the fitted curve turns within the marks weighed, so one weight has two marks: weigh the odd marks again or fit the straight line"
 		}
 		// Curve*u*u + b*u + e = 0, by the form that does not cancel.
-		b := k.Slope - float64(k.Curve*k.Skew)
+		b := float64(k.Slope) - float64(k.Curve*k.Skew)
 		e := -float64(k.Curve*k.Sxx)/k.SumWeights - d
 		disc := float64(b*b) - float64(4*k.Curve*e)
 		if !(disc > 0) {
@@ -313,12 +313,13 @@ func (k *Calibration) reach() (low, high string) {
 func (k *Calibration) fieller(y, v float64) (low, high float64) {
 	d := y - float64(k.MeanWeight)
 	t2, s2 := k.StudentT*k.StudentT, float64(k.ResidualSD)*float64(k.ResidualSD)
-	a := float64(k.Slope*k.Slope) - float64(t2*s2)/k.Sxx
+	slope := float64(k.Slope)
+	a := float64(slope*slope) - float64(t2*s2)/k.Sxx
 	// Fieller's quadratic a*u*u - 2*d*slope*u + d*d - q = 0, whose
 	// discriminant is written as a sum of two positive terms.
 	q := t2 * (v + s2/k.SumWeights)
 	root := math.Sqrt(float64(d*d*t2*s2)/k.Sxx + float64(a*q))
-	return (float64(d*k.Slope) - root) / a, (float64(d*k.Slope) + root) / a
+	return (float64(d*slope) - root) / a, (float64(d*slope) + root) / a
 }
 
 // fiellerOnCurve returns the ends of the interval on a quadratic, from the
@@ -336,7 +337,7 @@ func (k *Calibration) fiellerOnCurve(u, v float64) (low, high float64, bounded b
 	}
 	turn := math.Inf(1)
 	if k.Curve != 0 {
-		turn = (k.Skew - k.Slope/k.Curve) / 2
+		turn = (k.Skew - float64(k.Slope)/k.Curve) / 2
 	}
 	end := func(side float64) (float64, bool) {
 		for reach := step; reach <= 64*step; reach *= 2 {
@@ -412,7 +413,7 @@ func (k *Calibration) markLines(words, u, y string) []string {
 		sign = "-"
 	}
 	return []string{
-		"slope term: B = b - d*k in g per mark",
+		"slope term: B = b - d*k in g",
 		"constant term: E = y_m - d*S_xx/W - " + y + " in g",
 		words + ": " + u + " = -2*E/(B " + sign + " sqrt(B*B - 4*d*E))  [the curve, solved for the mark on the trials' branch]",
 	}

@@ -201,7 +201,7 @@ func (q NextMark) Show(w *reckon.Working, out NextMarkResult) {
 	w.Lines(out, k.markLines("marks from the mean, at the target", "v", "(T - shift)")...)
 	w.Lines(out,
 		"mark that gives the target: x_t = x_m + v",
-		"g for each mark, there: b_t = "+k.slopeText("v")+" in g per mark",
+		"weight of one mark, there: b_t = "+k.slopeText("v")+" in g",
 		"half width, in marks: h = t*sqrt(s_p*s_p/n + s*s*"+k.differenceDoubt("u", "v")+")/abs(b_t)",
 		"lower end: x_l = x_t - h",
 		"upper end: x_h = x_t + h",

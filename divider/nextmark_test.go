@@ -217,7 +217,7 @@ func TestFollowingNextMarkBeatsMovingEveryTime(t *testing.T) {
 	var every, advised tally
 	const seeds = 40
 	for seed := range uint64(seeds) {
-		e, _ := run(seed, func(mark, mean float64) float64 { return mark + (target-mean)/c.Slope })
+		e, _ := run(seed, func(mark, mean float64) float64 { return mark + (target-mean)/float64(c.Slope) })
 		a, end := run(seed, func(mark, mean float64) float64 {
 			out, err := divider.NextMark{
 				Calibration: c, Mark: mark, Weight: unit.Mass(mean), Pieces: pieces, Target: target, MoveLimit: limit, MarkLow: 0, MarkHigh: 10,

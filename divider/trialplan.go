@@ -46,7 +46,7 @@ type TrialPlan struct {
 	RunMark    float64      `json:"run_mark" sym:"x" range:"-"`              // the mark that the product will run at, roughly; from mark_low to mark_high
 	PieceSD    unit.Mass    `json:"piece_sd" sym:"s" range:">0 g..1000 t"`   // standard deviation of single pieces, from an earlier sample
 	HalfWidth  unit.Mass    `json:"half_width" sym:"h" range:">0 g..1000 t"` // how well the mean weight at that mark is to be known
-	Slope      float64      `json:"slope" sym:"b" range:"-"`                 // g for each mark, roughly, from an earlier fit or two weighings; 1e-9 to 1e9 or the same below 0
+	Slope      unit.Mass    `json:"slope" sym:"b" range:"-"`                 // weight of one mark, roughly, from an earlier fit or two weighings; 1e-9 g to 1000 t or the same below 0
 }
 
 // TrialMark is one weighing of the plan.
@@ -84,9 +84,7 @@ func (q TrialPlan) Check(c *reckon.Checks) {
 	}
 	reckon.CheckAbove(c, "piece_sd", q.PieceSD, maxWeight)
 	reckon.CheckAbove(c, "half_width", q.HalfWidth, maxWeight)
-	if !(math.Abs(q.Slope) >= 1e-9) || !(math.Abs(q.Slope) <= maxMark) {
-		c.Fail("slope", strconv.FormatFloat(q.Slope, 'g', 6, 64), "g for each mark, 1e-9 to 1e9 or the same below 0")
-	}
+	checkPerMark(c, "slope", q.Slope)
 }
 
 // Solve has no answer if more than 1000 pieces would be needed at each trial.
@@ -112,7 +110,7 @@ func (q TrialPlan) Append(dst []TrialMark) (out TrialPlanResult, err error) {
 	n := q.MarkCount * q.Rounds
 	out = TrialPlanResult{PiecesEach: int(each), Pieces: n * int(each), DegreesOfFreedom: n - q.Shape.coefficients(), Trials: dst}
 	out.Reaches = unit.Mass(t * float64(q.PieceSD) * math.Sqrt(v/each))
-	out.ReachesMarks = float64(out.Reaches) / math.Abs(q.Slope)
+	out.ReachesMarks = float64(out.Reaches) / math.Abs(float64(q.Slope))
 	for round := range q.Rounds {
 		for i := range q.MarkCount {
 			if round%2 == 1 {

@@ -4,7 +4,7 @@ import "example.com/dough/divider"
 
 // calibrationExample is what mark-fit makes of its own example.
 const calibrationExample = `"calibration":{"shape":"straight","weighting":"by-pieces","across":2,"confidence":"95 %","student_t":2.7764451051977934,
-	"trial_count":6,"degrees_of_freedom":4,"mark_low":2,"mark_high":6,"mean_mark":4,"mean_weight":"78.16666666666667 g","slope":8.4,
+	"trial_count":6,"degrees_of_freedom":4,"mark_low":2,"mark_high":6,"mean_mark":4,"mean_weight":"78.16666666666667 g","slope":"8.4 g",
 	"sum_weights":60,"sxx":160,"residual_sd":"1.1105554165971845 g","piece_sd":"1.1105554165971845 g"}`
 
 func dividerEntries() []Entry {
@@ -37,12 +37,12 @@ func dividerEntries() []Entry {
 		ask[divider.LaneOffsets]("Does one lane weigh more than the others?",
 			`{`+calibrationExample+`,"mark":5,"lanes":[{"lane":1,"weight":"85.2 g","pieces":10},{"lane":2,"weight":"87.9 g","pieces":10}]}`),
 		ask[divider.TrialPlan]("Which marks do I weigh, and how many pieces, to know the mark well enough?",
-			`{"shape":"straight","confidence":"95 %","mark_low":2,"mark_high":6,"mark_count":3,"rounds":2,"run_mark":4.8,"piece_sd":"1.1 g","half_width":"0.5 g","slope":8.4}`),
+			`{"shape":"straight","confidence":"95 %","mark_low":2,"mark_high":6,"mark_count":3,"rounds":2,"run_mark":4.8,"piece_sd":"1.1 g","half_width":"0.5 g","slope":"8.4 g"}`),
 		ask[divider.WeightDrift]("How far does the weight fall while this batch gasses, and when do I move the mark?",
-			`{"start_weight":"85 g","growth":0.3,"growth_basis":"measured","time":"20 min","drift_limit":"2 g","per_mark":8.4}`,
+			`{"start_weight":"85 g","growth":"0.3 %/min","growth_basis":"measured","time":"20 min","drift_limit":"2 g","per_mark":"8.4 g"}`,
 			"batch-for-weight-drift"),
 		ask[divider.BatchForWeightDrift]("What is the largest batch that keeps its weight without a move of the mark?",
-			`{"start_weight":"85 g","drift_limit":"2 g","growth":0.3,"growth_basis":"measured","dough_rate":"300 kg/h"}`,
+			`{"start_weight":"85 g","drift_limit":"2 g","growth":"0.3 %/min","growth_basis":"measured","dough_rate":"300 kg/h"}`,
 			"weight-drift"),
 		ask[divider.HopperGrowth]("How fast does this dough gas in the hopper?",
 			`{"confidence":"95 %","weighings":[{"time":"1 min","weight":"84.8 g","pieces":10},{"time":"6 min","weight":"83.6 g","pieces":10},

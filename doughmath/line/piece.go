@@ -149,7 +149,7 @@ func (r *run) heavyEnough(k *divider.Calibration) {
 		r.c.Nest("", &reckon.NoSolutionError{
 			Func: planID, Unknown: "mark that the handle can be set to",
 			Wanted: "a dough piece of " + o.PieceLow.String() + " to " + o.PieceHigh.String(),
-			Advice: "a step of " + strconv.FormatFloat(step, 'g', 6, 64) + " marks weighs " + unit.Mass(math.Abs(o.Mark.PerMark)*step).String() +
+			Advice: "a step of " + strconv.FormatFloat(step, 'g', 6, 64) + " marks weighs " + unit.Mass(math.Abs(float64(o.Mark.PerMark))*step).String() +
 				", and the nearest mark gives " + o.Mark.Expected.String() + ": see whether the handle can be set finer, or widen the tolerance",
 		})
 	}
@@ -158,7 +158,7 @@ func (r *run) heavyEnough(k *divider.Calibration) {
 // heavier moves the mark by one step of the handle to more weight, if it reaches so far.
 func (r *run) heavier(k *divider.Calibration) {
 	d, m := &r.line.Divider, &r.out.Mark
-	set := m.Set + math.Copysign(d.MarkStep, m.PerMark)
+	set := m.Set + math.Copysign(d.MarkStep, float64(m.PerMark))
 	if set < d.MarkLow || set > d.MarkHigh {
 		return
 	}
@@ -201,7 +201,7 @@ func (r *run) check() {
 // below the lowest that the label allows is never left, nor one out of tolerance.
 func (r *run) leave() {
 	o, step := r.out, r.line.Divider.MarkStep
-	half := unit.Mass(float64(math.Abs(o.Mark.PerMark)*step) / 2)
+	half := unit.Mass(float64(math.Abs(float64(o.Mark.PerMark))*step) / 2)
 	off := max(o.Check.HalfWidth, half)
 	low := max(o.Target-off, o.Label.Dough)
 	high := low + 2*off
@@ -211,7 +211,7 @@ func (r *run) leave() {
 	}
 	if w := r.w; w != nil {
 		w.Given("how well the mean is known", "E", float64(o.Check.HalfWidth), "g", "")
-		w.Given("weight of a mark", "b", o.Mark.PerMark, "g per mark", "")
+		w.Given("weight of one mark", "b", float64(o.Mark.PerMark), "g", "")
 		w.Given("smallest part of a mark", "q", step, "", "0 if the handle moves freely")
 		w.Given("lowest mean that the label allows", "m_d", float64(o.Label.Dough), "g", "0 without a label")
 		w.Lines(*o,
