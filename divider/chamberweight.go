@@ -17,7 +17,7 @@ const (
 	minChamberPressure, maxChamberPres = unit.Pressure(20), unit.Pressure(2000)
 )
 
-// ChamberWeight asks what a measuring chamber cuts off, and what that depends on:
+// ChamberWeight asks what weight a measuring chamber cuts, and what that depends on:
 //
 //	a     = G / 100    r = P_a / P_c
 //	d     = 1 - a + a*r
@@ -171,7 +171,7 @@ func (q VolumeForChamberWeight) Show(w *reckon.Working, out VolumeForChamberWeig
 	w.Lines(out, gasShare, pressureRatio, "chamber volume: V = m*(1 - a + a*r)/(rho*(1 - a))  [Boyle's law]")
 }
 
-// GasForChamberWeight asks how much gas is in the dough, from a weighed piece:
+// GasForChamberWeight asks how much gas is in the dough, going by a weighed piece:
 //
 //	q = m / (rho * V)    r = P_a / P_c
 //	G = 100 * (1 - q) / (1 + q*(r - 1))
@@ -233,7 +233,7 @@ func (q GasForChamberWeight) Show(w *reckon.Working, out GasForChamberWeightResu
 }
 
 // PressureForChamberWeight asks how hard the dough is pressed into the
-// chamber, from a weighed piece:
+// chamber, going by a weighed piece:
 //
 //	a   = G / 100    q = m / (rho * V)
 //	P_c = P_a * q*a / ((1 - a) * (1 - q))
@@ -306,7 +306,7 @@ const (
 	afterMixSeconds = 20.0 // time constant
 )
 
-// GasAfterMixing asks how much gas mixing leaves in the dough, as a start for
+// GasAfterMixing asks how much gas is in the dough after mixing, as a start for
 // [ChamberWeight]:
 //
 //	a   = G_0 / 100
@@ -317,7 +317,7 @@ const (
 //
 // Gas taken up is in proportion to the absolute pressure in the mixer, and the
 // bubbles grow by 65 % with a time constant of 20 s after the stop. What the
-// yeast adds later is a matter for [WeightDrift]. Both figures are of one
+// yeast adds later is the subject of [WeightDrift]. Both figures are of one
 // laboratory's doughs: an estimate, until [GasForChamberWeight] finds the gas
 // from a weighed piece.
 //

@@ -37,7 +37,7 @@ func TestGroupAndSingleWeighingAgreeOnTheMean(t *testing.T) {
 	many, err := divider.GroupSample{Groups: groups, Pieces: 3, Confidence: 95, Division: 0.2}.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, one.Mean.Grams(), many.Mean.Grams(), 1e-12)
-	assert.InDelta(t, 0.2/math.Sqrt(12)/3, many.RoundingError.Grams(), 1e-15)
+	assert.InDelta(t, 0.2/math.Sqrt(12)/3, many.RoundingSD.Grams(), 1e-15)
 	assert.Zero(t, many.Conditions)
 	many, err = divider.GroupSample{Groups: groups, Pieces: 3, Confidence: 95, Division: 20}.Solve()
 	require.NoError(t, err)

@@ -24,7 +24,7 @@ func ExampleHopperTime() {
 	}
 	// Output:
 	// 15 min
-	// The dough stands in the hopper longer than the limit: make smaller batches or run faster.
+	// The dough stands in the hopper longer than the limit: mix smaller batches, or run faster.
 }
 
 func ExampleBatchForHopperTime() {

@@ -39,7 +39,7 @@ const (
 	EqualWeights Weighting = "equal"
 	// ByPieces counts a trial by the pieces behind its mean: right if the scatter is from piece to piece.
 	ByPieces Weighting = "by-pieces"
-	// KnownSD counts a trial by the standard deviation given with it, and takes it at its word.
+	// KnownSD counts a trial by the standard deviation given with it, taken as exact.
 	KnownSD Weighting = "known-sd"
 )
 
@@ -55,7 +55,7 @@ type Trial struct {
 	Mark   float64   `json:"mark" sym:"x_#" range:"-1e9..1e9"`      // where the handle stood
 	Weight unit.Mass `json:"weight" sym:"y_#" range:">0 g..1000 t"` // mean weight of the pieces weighed
 	Pieces int       `json:"pieces" sym:"n_#" range:"1..100000"`    // how many pieces the mean is of
-	SD     unit.Mass `json:"sd,omitzero" sym:"s_#" range:"-"`       // standard deviation of that mean, 0.000001 g to 1000 t, for the weighting "known-sd" only
+	SD     unit.Mass `json:"sd,omitzero" sym:"s_#" range:"-"`       // standard deviation of that mean, 0.001 mg to 1000 t, for the weighting "known-sd" only
 }
 
 // check requires a trial that the weighting can count.
@@ -95,7 +95,7 @@ type Calibration struct {
 	MeanWeight unit.Mass `json:"mean_weight" sym:"y_m" range:">0 g..1000 t"` // mean weight, counted in the same way
 	Slope      unit.Mass `json:"slope" sym:"b" range:"-1e30 g..1e30 g"`      // weight of one mark, about the middle of the trials
 	Curve      float64   `json:"curve,omitzero" sym:"d,0" range:"-"`         // g for each mark squared, -1e30 to 1e30; 0 for a straight line
-	Skew       float64   `json:"skew,omitzero" sym:"k,0" range:"-"`          // in marks: how lopsided the trial marks lie, -2e9 to 2e9; 0 for a straight line
+	Skew       float64   `json:"skew,omitzero" sym:"k,0" range:"-"`          // in marks: how unevenly the trial marks lie about their mean, -2e9 to 2e9; 0 for a straight line
 
 	SumWeights float64 `json:"sum_weights" sym:"W" range:"1e-30..1e40"` // sum of the trials' weights w
 	Sxx        float64 `json:"sxx" sym:"S_xx" range:"1e-30..1e60"`      // sum of w*u*u, in marks squared
@@ -207,7 +207,7 @@ func (k *Calibration) turns() bool {
 	return k.slopeAt(k.MarkLow-k.MeanMark)*k.slopeAt(k.MarkHigh-k.MeanMark) <= 0
 }
 
-// MarkFit asks what each mark of the handle weighs, by least squares through N
+// MarkFit asks what weight each mark of the handle gives, by least squares through N
 // trial weighings:
 //
 //	w_i  = 1, n_i or (s/s_i)^2    W = sum(w_i)
@@ -229,7 +229,7 @@ func (k *Calibration) turns() bool {
 //	d    = sum(w_i * q_i * (y_i - y_m - b*(x_i - x_m))) / S_qq
 //
 // With standard deviations known, s is the root of the mean of s_i^2, s_p that
-// of s_i^2*n_i, t the normal value, and S_r is divided by s^2 and held against
+// of s_i^2*n_i, t the normal value, and S_r is divided by s^2 and compared with
 // chi-square, X_c. At mark 0, for comparison with other work, with
 // q_0 = x_m^2 + k*x_m - S_xx/W:
 //
@@ -247,7 +247,7 @@ func (k *Calibration) turns() bool {
 //
 // It holds if the errors of the trials are independent and of the size that
 // the weighting says, and the mark has no error of its own. Trial marks are
-// best weighed in mixed order, so that a dough that gasses does not pass for a slope.
+// best weighed in mixed order, so that gassing dough is not taken for a slope.
 //
 // It is refused if:
 //   - there are too few trials to leave a degree of freedom,
@@ -325,7 +325,7 @@ func (q MarkFit) Check(c *reckon.Checks) {
 	}
 }
 
-// Solve has no answer if the marks lie so close together that no slope comes out.
+// Solve has no answer if the marks lie so close together that no slope can be found.
 func (q MarkFit) Solve() (out MarkFitResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	if q.Check(&c); !c.OK() {
@@ -336,7 +336,7 @@ func (q MarkFit) Solve() (out MarkFitResult, err error) {
 	if !found.usable() {
 		return out, &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "curve", Wanted: "these trials",
-			Advice: "the marks lie so close together that no slope can be told; spread them",
+			Advice: "the marks lie too close together to show a slope; spread them out",
 		}
 	}
 	return found, nil
@@ -366,7 +366,7 @@ func (q MarkFit) Show(w *reckon.Working, out MarkFitResult) {
 	// The terms that only the bend adds, to a residual, a leverage and the variance of a slope.
 	var rest, leverage, atZero, slope string
 	if curved {
-		w.Lines(out, "lopsidedness of the marks: k = sum(w_#*pow(x_# - x_m, 3))/S_xx")
+		w.Lines(out, "skew of the marks: k = sum(w_#*pow(x_# - x_m, 3))/S_xx")
 		w.Lines(out, eachOf(len(q.Trials), "bend at trial #: q_# = pow(x_# - x_m, 2) - k*(x_# - x_m) - S_xx/W")...)
 		w.Lines(out,
 			"sum of squares of the bend: S_qq = sum(w_#*q_#*q_#)  [orthogonal to the line]",
@@ -687,7 +687,7 @@ func (f *fit) result(q MarkFit) MarkFitResult {
 	case out.PureErrorDF == 0 || missDF == 0:
 	case f.pureSS == 0:
 		// Trials that agree to the last digit leave no scatter to test against:
-		// whatever the curve misses is then a lack of fit, on a scale too coarse to tell.
+		// whatever the curve misses is then a lack of fit, on a scale too coarse to show it.
 		out.Conditions |= reckon.ScaleTooCoarse
 		if !exact {
 			out.Conditions |= LackOfFit

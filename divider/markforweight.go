@@ -152,7 +152,7 @@ func (q MarkForWeight) Solve() (out MarkForWeightResult, err error) {
 	if !(out.Expected > 0) {
 		return MarkForWeightResult{}, &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "mark that the handle can be set to",
-			Wanted: "pieces of " + q.Weight.String(), Advice: "the nearest one gives no dough: see whether the handle can be set finer",
+			Wanted: "pieces of " + q.Weight.String(), Advice: "the nearest one gives no dough: set the handle in finer steps if it can be",
 		}
 	}
 	if min(out.Mark, out.Set) < q.MarkLow || max(out.Mark, out.Set) > q.MarkHigh {
@@ -183,7 +183,7 @@ func (q MarkForWeight) Show(w *reckon.Working, out MarkForWeightResult) {
 		)
 	case k.Shape == Straight:
 		w.Lines(out,
-			"slope squared, less its doubt: A = b*b - t*t*s*s/S_xx",
+			"slope squared, less the square of its uncertainty: A = b*b - t*t*s*s/S_xx",
 			"root: R = t*sqrt((y - y_m)*(y - y_m)*s*s/S_xx + A*(v + s*s/W))",
 			"lower end: x_l = x_m + ((y - y_m)*b - R)/A  [Fieller]",
 			"upper end: x_h = x_m + ((y - y_m)*b + R)/A  [Fieller]",
@@ -251,10 +251,10 @@ func checkOf(c *reckon.Checks, of Of, pieces int) {
 	}
 }
 
-const weighMoreAdvice = "the trials do not tell the slope from none: weigh more pieces at each mark, or spread the marks further"
+const weighMoreAdvice = "the slope is not significant: weigh more pieces at each mark, or spread the marks further"
 
 // checkMarkWithin requires a mark from low to high. Where these are refused
-// themselves, it requires any mark that can be.
+// themselves, it requires any possible mark.
 func checkMarkWithin(c *reckon.Checks, field string, mark, low, high float64) {
 	if !(low < high) {
 		low, high = -maxMark, maxMark
@@ -285,7 +285,7 @@ func (k *Calibration) markOf(y float64) (u float64, why string) {
 		u = d / float64(k.Slope)
 	} else {
 		if k.turns() {
-			return 0, "the fitted curve turns within the marks weighed, so one weight has two marks: weigh the odd marks again or fit the straight line"
+			return 0, "the fitted curve turns within the marks weighed, so one weight has two marks: weigh the doubtful marks again or fit a straight line"
 		}
 		// Curve*u*u + b*u + e = 0, by the form that does not cancel.
 		b := float64(k.Slope) - float64(k.Curve*k.Skew)

@@ -8,7 +8,7 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// PieceSample asks what a sample of single pieces says about all pieces: their
+// PieceSample asks what a sample of single pieces shows about all pieces: their
 // mean and scatter, the weights between which a named share of them lies, and
 // whether one weighing is an outlier:
 //
@@ -53,7 +53,7 @@ type PieceSample struct {
 	Division   unit.Mass       `json:"division,omitzero" range:"0 g..100 kg"`                     // smallest step of the scale; 0 g leaves it unchecked
 }
 
-// PieceSampleResult is what the sample says about all pieces.
+// PieceSampleResult is what the sample shows about all pieces.
 type PieceSampleResult struct {
 	Pieces      int        `json:"pieces" sym:"n"`           // pieces weighed
 	Mean        unit.Mass  `json:"mean" sym:"m"`             // mean of the sample
@@ -69,7 +69,7 @@ type PieceSampleResult struct {
 	Farthest    int        `json:"farthest" sym:"j"`         // which weighing lies farthest from the mean, counted from 1
 	Grubbs      float64    `json:"grubbs" sym:"G"`           // its distance from the mean in standard deviations
 	GrubbsLimit float64    `json:"grubbs_limit" sym:"G_max"` // G above which it is an outlier at the confidence asked for; 0 with two pieces, which have none
-	Needed      int        `json:"needed" sym:"n_E"`         // pieces to weigh in all for the half-width asked for, were the scatter as found; 0 if none was asked
+	Needed      int        `json:"needed" sym:"n_E"`         // pieces to weigh in all for the half-width asked for, if the scatter stays as found; 0 if none was asked
 	NextLow     unit.Mass  `json:"next_low" sym:"y_low"`     // the next single piece lies from here
 	NextHigh    unit.Mass  `json:"next_high" sym:"y_high"`   // to here, at the confidence asked for
 	PiecesLow   unit.Mass  `json:"pieces_low" sym:"x_low"`   // the share of all pieces lies from here

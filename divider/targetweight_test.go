@@ -45,7 +45,7 @@ func TestTargetIsTheLowestMean(t *testing.T) {
 				}
 				assert.True(t, legal(got.Target), "%s %v %v", rules, nominal, in.SD)
 				assert.False(t, legal(got.Target-0.001*in.SD), "%s %v %v", rules, nominal, in.SD)
-				assert.Equal(t, got.Binds != divider.BindsAverage, got.Conditions.Has(divider.NotCapable))
+				assert.Equal(t, got.LimitedBy != divider.LimitedByAverage, got.Conditions.Has(divider.NotCapable))
 			}
 		}
 	}
@@ -57,11 +57,11 @@ func TestSDForTargetGoesThereAndBack(t *testing.T) {
 		in.SD, in.Drift = tt.spread, tt.drift
 		got, err := in.Solve()
 		require.NoError(t, err)
-		require.NotEqual(t, divider.BindsAverage, got.Binds)
+		require.NotEqual(t, divider.LimitedByAverage, got.LimitedBy)
 		back, err := divider.SDForTarget{Rules: in.Rules, Nominal: in.Nominal, Target: got.Target, SecondShare: in.SecondShare, Drift: in.Drift}.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, tt.spread.Grams(), back.SD.Grams(), 1e-9)
-		assert.Equal(t, got.Binds, back.Binds)
+		assert.Equal(t, got.LimitedBy, back.LimitedBy)
 	}
 	// At the label itself there is still a spread that will do.
 	back, err := divider.SDForTarget{Rules: divider.RulesUK, Nominal: 400, Target: 400, SecondShare: 0.01}.Solve()
@@ -251,7 +251,7 @@ func ExampleTargetWeight() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("aim at %s, scale %s of dough (%s)\n", loaf.Target, loaf.Dough, loaf.Binds)
+	fmt.Printf("aim at %s, scale %s of dough (%s)\n", loaf.Target, loaf.Dough, loaf.LimitedBy)
 	fmt.Printf("%s of dough given away in a day, %.0f in money a year; the better spread saves %.0f\n", loaf.GiveawayDay, loaf.CostYear, loaf.SavingYear)
 	// Output:
 	// aim at 402 g, scale 451.7 g of dough (second-limit)

@@ -35,7 +35,7 @@ const (
 )
 
 // WeightDrift asks how far piece weight falls as a batch gasses in the hopper,
-// and when to move the mark:
+// and when to move the handle:
 //
 //	g   = p / 6000
 //	m   = m_0 / (1 + g*t)    D = m - m_0
@@ -46,7 +46,7 @@ const (
 //
 // with p the growth of the dough's volume. Gas is made at a steady rate, so
 // the volume of a gram in the chamber grows by the same amount each minute;
-// under pressure it grows by less, which a measured growth has in it. As the
+// under pressure it grows by less, which a measured growth allows for. As the
 // dough lightens a mark weighs less too, so that the moves grow by R.
 //
 // It holds for the first part of a fermentation, before the dough lets go of
@@ -64,9 +64,9 @@ type WeightDrift struct {
 	StartWeight unit.Mass       `json:"start_weight" sym:"m_0" range:">0 g..100 kg"` // mean weight of the first pieces
 	Growth      unit.GrowthRate `json:"growth" sym:"p" range:"0 %/min..100 %/min"`   // growth of the dough's volume in the chamber, of the volume at the start
 	GrowthBasis GrowthBasis     `json:"growth_basis"`                                // whether growth was measured with [HopperGrowth]
-	Time        unit.Duration   `json:"time" sym:"t" range:">0 s..24 h"`             // how long the batch stands, see [HopperTime]
+	Time        unit.Duration   `json:"time" sym:"t" range:">0 s..24 h"`             // how long the batch stands in the hopper, see [HopperTime]
 	DriftLimit  unit.Mass       `json:"drift_limit,omitzero" sym:"L" range:"-"`      // weight that may be lost before the mark is moved, above 0 and below start_weight; leave out for no moves
-	PerMark     unit.Mass       `json:"per_mark,omitzero" sym:"b" range:"-"`         // weight of one mark at the start, from [MarkForWeight]; needed with drift_limit, 1e-9 g to 1000 t or the same below 0
+	PerMark     unit.Mass       `json:"per_mark,omitzero" sym:"b" range:"-"`         // weight of one mark at the start, from [MarkForWeight]; needed with drift_limit, 0.000001 mg to 1000 t, or the same below 0
 }
 
 // DriftMove is one move of the mark within a batch.
@@ -79,7 +79,7 @@ type DriftMove struct {
 type WeightDriftResult struct {
 	EndWeight   unit.Mass `json:"end_weight" sym:"m"`   // mean weight of the last pieces if the mark is left alone
 	Drift       unit.Mass `json:"drift" sym:"D"`        // end_weight less start_weight; 0 or below
-	FirstWeight unit.Mass `json:"first_weight" sym:"F"` // weight lost in the first minute
+	FirstMinute unit.Mass `json:"first_minute" sym:"F"` // weight lost in the first minute
 	Mean        unit.Mass `json:"mean" sym:"m_m"`       // mean weight of all pieces if the mark is left alone
 
 	Moves []DriftMove `json:"moves"` // when to move the mark back to start_weight, if a drift_limit was given
@@ -125,7 +125,7 @@ func (q WeightDrift) Append(dst []DriftMove) (out WeightDriftResult, err error) 
 	end := start / (1 + grown)
 	out = WeightDriftResult{
 		EndWeight: unit.Mass(end), Drift: unit.Mass(end - start),
-		FirstWeight: unit.Mass(start - start/(1+float64(g*60))), Mean: q.StartWeight, Moves: dst,
+		FirstMinute: unit.Mass(start - start/(1+float64(g*60))), Mean: q.StartWeight, Moves: dst,
 	}
 	if grown > 0 {
 		out.Mean = unit.Mass(start * math.Log1p(grown) / grown)
@@ -203,7 +203,7 @@ func checkDrift(c *reckon.Checks, start unit.Mass, growth unit.GrowthRate, basis
 // checkPerMark requires what one mark weighs.
 func checkPerMark(c *reckon.Checks, field string, m unit.Mass) {
 	if a := math.Abs(float64(m)); !(a >= 1e-9 && a <= 1e9) {
-		c.Fail(field, m.String(), "the weight of one mark, 1e-9 g to 1000 t or the same below 0")
+		c.Fail(field, m.String(), "the weight of one mark, 0.000001 mg to 1000 t, or the same below 0")
 	}
 }
 
@@ -214,8 +214,8 @@ func checkLimit(c *reckon.Checks, limit, start unit.Mass) {
 	}
 }
 
-// BatchForWeightDrift asks for the largest batch that keeps its weight within
-// a limit with the mark left alone:
+// BatchForWeightDrift asks for the largest batch that holds its weight within
+// a limit without a move of the handle:
 //
 //	g = p / 6000
 //	t = (m_0 / (m_0 - L) - 1) / g
@@ -301,8 +301,8 @@ func (h HopperWeighing) Check(c *reckon.Checks) {
 	reckon.CheckCount(c, "pieces", h.Pieces, 1, 100_000)
 }
 
-// HopperGrowth asks how fast the dough grows in the hopper, from checks within
-// a batch, for [WeightDrift]. One over the weight rises along a straight line,
+// HopperGrowth asks how fast the dough is gassing in the hopper, from checks
+// within a batch, for [WeightDrift]. One over the weight rises along a straight line,
 // y = A + B*t with t in minutes, found by least squares from N checks:
 //
 //	k_i  = n_i * (m_i/m_1)^4    y_i = m_1/m_i
@@ -318,7 +318,7 @@ func (h HopperWeighing) Check(c *reckon.Checks) {
 //	(B - x*A)^2 = T^2 * v * (x^2/W + (1 + x*t_m)^2/S_tt) at x = g_l/100 and g_h/100
 //
 // Each check counts by its pieces and the fourth power of its weight, because
-// 1/weight strays by the stray of the weight over its square. The interval is
+// an error of the weight makes one of 1/weight that is smaller by its square. The interval is
 // Fieller's, for the ratio of B to A.
 //
 // It holds for steady gas production and a scatter from piece to piece.
@@ -418,7 +418,7 @@ func (q HopperGrowth) Solve() (out HopperGrowthResult, err error) {
 	}
 	if !(pa > 0) || !(a > 0) || !(found.StartWeight <= 1000*maxPiece) || !(math.Abs(float64(found.Growth))+math.Abs(float64(found.Low))+math.Abs(float64(found.High)) <= 1e9) {
 		return out, &reckon.NoSolutionError{
-			Func: q.ID(), Unknown: "growth", Wanted: "these weights", Advice: "the weighings do not tell the weight at the tipping: weigh earlier in the batch, and more pieces",
+			Func: q.ID(), Unknown: "growth", Wanted: "these weights", Advice: "the weighings do not fix the weight at the tipping: weigh earlier in the batch, and more pieces",
 		}
 	}
 	if found.Low <= 0 && found.High >= 0 {
@@ -446,8 +446,8 @@ func (q HopperGrowth) Show(w *reckon.Working, out HopperGrowthResult) {
 		"weight at the tipping: m_0 = m_1/A",
 		"growth: g = 100*B/A",
 		"variance about the line: v = sum(k_#*pow(y_# - A - B*t_#/60, 2))/(N - 2)",
-		"square of A, less its doubt: p = A*A - T*T*v*(1/W + t_m*t_m/S_tt)",
-		"product of A and B, less its doubt: q = A*B + T*T*v*t_m/S_tt",
+		"square of A, less the square of its uncertainty: p = A*A - T*T*v*(1/W + t_m*t_m/S_tt)",
+		"product of A and B, less that of their uncertainties: q = A*B + T*T*v*t_m/S_tt",
 		"root: r = sqrt(max(0, q*q - p*(B*B - T*T*v/S_tt)))",
 		"lower end: g_l = 100*(q - r)/p  [Fieller]",
 		"upper end: g_h = 100*(q + r)/p  [Fieller]",

@@ -213,7 +213,7 @@ func FuzzWeightDrift(f *testing.F) {
 		if out, err := (divider.WeightDrift{
 			StartWeight: s, Growth: unit.GrowthRate(growth), GrowthBasis: divider.Estimated, Time: unit.Duration(time), DriftLimit: l, PerMark: unit.Mass(perMark),
 		}).Solve(); err == nil {
-			finite(t, float64(out.EndWeight), float64(out.Drift), float64(out.FirstWeight), float64(out.Mean))
+			finite(t, float64(out.EndWeight), float64(out.Drift), float64(out.FirstMinute), float64(out.Mean))
 			for _, m := range out.Moves {
 				finite(t, float64(m.At), m.Move)
 			}

@@ -56,13 +56,13 @@ func TestTrialsCountByPieces(t *testing.T) {
 	assert.Contains(t, adviseOn(t, trials, away, "-move-limit", "0.6 g"), "mark 12: move to 10.0")
 }
 
-// Trials that tell no slope leave the charts as they are, and say so once.
+// Trials that show no slope leave the charts as they are, and say so once.
 func TestNoAdviceIsSaidOnce(t *testing.T) {
 	flat := file(t, "flat.csv", "mark,weight (g),pieces\n11,85.5,10\n11,84.6,10\n12,85.2,10\n12,84.9,10\n13,85.9,10\n13,84.5,10\n")
 	around := []string{"84", "84.5", "85", "85.5", "86"}
 	rows := strings.Repeat(subgroup("1", "12", around...)+subgroup("2", "12", around...), 3)
 	out := adviseOn(t, flat, rows, "-move-limit", "0.6 g")
-	assert.Equal(t, 1, strings.Count(out, "mark 12: no advice can be given\n        the trials do not tell the slope from none: weigh more pieces"), out)
+	assert.Equal(t, 1, strings.Count(out, "mark 12: no advice can be given\n        the slope is not significant: weigh more pieces"), out)
 	assert.Equal(t, 1, strings.Count(out, "no advice"))
 	assert.Contains(t, out, "lane 2  point 5")
 }
@@ -80,7 +80,7 @@ func TestOffTheScale(t *testing.T) {
 	assert.Contains(t, out, "The handle does not reach so far")
 }
 
-// Advice on the mark wants to know the mark, in both tables.
+// Advice on the mark needs to know the mark, in both tables.
 func TestMarkColumnIsMissing(t *testing.T) {
 	args := []string{"-target", "85 g", "-move-limit", "0.6 g", "-mark-low", "0", "-mark-high", "40"}
 	got := checkweigh(steady(5), append(args, "-trials", trialsFile(t), "-")...)

@@ -70,7 +70,7 @@ func (o *options) flags(stderr io.Writer) *flag.FlagSet {
 	f.IntVar(&o.setup, "setup", 20, "subgroups of each lane that set its limits")
 	f.Float64Var(&o.limitWidth, "limit-width", 3, "half-width of the limits in standard errors")
 	f.StringVar(&o.badRows, "bad-rows", "refuse", "refuse or skip a row that cannot be read")
-	f.StringVar(&o.trials, "trials", "", "CSV `file` of trial weighings, to say where to set the mark; wants -target, -move-limit, -mark-low and -mark-high too")
+	f.StringVar(&o.trials, "trials", "", "CSV `file` of trial weighings, to say where to set the mark; needs -target, -move-limit, -mark-low and -mark-high too")
 	f.Func("target", "mean `weight` wanted, with its unit; for -trials", func(text string) error { return o.target.UnmarshalText([]byte(text)) })
 	f.Func("move-limit", "how far the mean may lie off before the mark is moved, a `weight` with its unit; for -trials", func(text string) error { return o.moveLimit.UnmarshalText([]byte(text)) })
 	f.Float64Var(&o.markLow, "mark-low", 0, "lowest `mark` on the scale of the handle; for -trials")
@@ -159,7 +159,7 @@ func (o *options) checkUse(bad *complaints, given map[string]bool) {
 	case o.trials != "":
 		for _, name := range markNeeds {
 			if !given[name] {
-				bad.add("-trials wants -%s too", name)
+				bad.add("-trials needs -%s too", name)
 			}
 		}
 	default:

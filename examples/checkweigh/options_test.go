@@ -38,8 +38,8 @@ func TestOptionsAreCheckedFirst(t *testing.T) {
 		{"target-without-unit", []string{"-target", "85", "-"}, "-target"},
 		{"unknown", []string{"-nonsense"}, "-nonsense"},
 
-		{"no-target", []string{"-trials", "t.csv", "-move-limit", "1 g", "-mark-low", "0", "-mark-high", "9", "-"}, "-trials wants -target too"},
-		{"no-scale", []string{"-trials", "t.csv", "-target", "85 g", "-move-limit", "1 g", "-"}, "-trials wants -mark-low too\ncheckweigh: -trials wants -mark-high too"},
+		{"no-target", []string{"-trials", "t.csv", "-move-limit", "1 g", "-mark-low", "0", "-mark-high", "9", "-"}, "-trials needs -target too"},
+		{"no-scale", []string{"-trials", "t.csv", "-target", "85 g", "-move-limit", "1 g", "-"}, "-trials needs -mark-low too\ncheckweigh: -trials needs -mark-high too"},
 		{"target-alone", []string{"-target", "85 g", "-"}, "-target does nothing without -trials"},
 		{"limit-alone", []string{"-move-limit", "1 g", "-"}, "-move-limit does nothing without -trials"},
 		{"division-alone", []string{"-mark-step", "0.1", "-"}, "-mark-step does nothing without -trials"},
@@ -68,7 +68,7 @@ func TestOptionsAreCheckedFirst(t *testing.T) {
 func TestAllWrongOptionsAtOnce(t *testing.T) {
 	got := checkweigh("", "-chart", "pie", "-setup", "0", "-limit-width", "9", "-bad-rows", "x", "-trials", "t.csv", "-target", "-1 g", "-mark-step", "-1", "-mark-high", "-5", "-")
 	assert.Equal(t, exitUsage, got.code)
-	for _, want := range []string{"-chart", "-setup is 0", "-limit-width is 9", "-bad-rows", "-target is -1 g", "-mark-step is -1", "wants -move-limit", "wants -mark-low"} {
+	for _, want := range []string{"-chart", "-setup is 0", "-limit-width is 9", "-bad-rows", "-target is -1 g", "-mark-step is -1", "needs -move-limit", "needs -mark-low"} {
 		assert.Contains(t, got.err, want)
 	}
 	assert.Equal(t, 8, strings.Count(got.err, "checkweigh: "), got.err)

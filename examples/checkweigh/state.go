@@ -79,7 +79,7 @@ func (l *line) restore() error {
 
 // noState says that a file is not what keep writes.
 func (l *line) noState(err error) error {
-	return fmt.Errorf("%s holds no charts that can be gone on with (%w): name another -state file to set up anew", l.state, err)
+	return fmt.Errorf("%s holds no charts to go on with (%w): name another -state file to set up anew", l.state, err)
 }
 
 // restoreLane takes up one lane.

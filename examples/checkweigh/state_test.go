@@ -130,7 +130,7 @@ func TestStateIsRefused(t *testing.T) {
 	withMark := new(table).weighed(12, 3, 1).String()
 	for _, tt := range []struct{ id, state, table, want string }{
 		{"other-size", strings.Replace(`{`+chart+`,"lanes":[]}`, `"subgroup_size":5`, `"subgroup_size":4`, 1), steady(5), "was kept with -chart averages-ranges -subgroup-size 4 -limit-width 3 -rules zone-tests, this call asks for -chart averages-ranges -subgroup-size 5"},
-		{"other-form", `{"1":{"setup":{}}}`, steady(5), "holds no charts that can be gone on with"},
+		{"other-form", `{"1":{"setup":{}}}`, steady(5), "holds no charts to go on with"},
 		{"no-text", "", steady(5), "holds no charts"},
 		{"a-chart-that-is-none", `{` + chart + `,"lanes":[{"lane":1,"watch":{"setup":{}}}]}`, steady(5), "setup.kind"},
 		{"lane-twice", `{` + chart + `,"lanes":[{"lane":1},{"lane":1}]}`, steady(5), "lane 1: want each lane once"},
