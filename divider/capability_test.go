@@ -49,7 +49,7 @@ func TestCapabilityConditions(t *testing.T) {
 		{"too-wide", func(in *divider.Capability) { in.SDWithin = 1 }, divider.NotCapable},
 		{"off-centre", func(in *divider.Capability) { in.Mean = 86.5 }, divider.NotCapable},
 		{"outside", func(in *divider.Capability) { in.Mean = 90 }, divider.NotCapable},
-		{"wandering", func(in *divider.Capability) { in.SDWithin, in.Overall = 0.6, 1 }, divider.NotCapable},
+		{"wandering", func(in *divider.Capability) { in.SDWithin, in.SDOverall = 0.6, 1 }, divider.NotCapable},
 	} {
 		in := base
 		tt.change(&in)
@@ -70,8 +70,8 @@ func TestCapabilityThereAndBack(t *testing.T) {
 }
 
 func TestCapabilityRefuses(t *testing.T) {
-	_, err := divider.Capability{Overall: -1, Low: 88, High: 82, Target: 85}.Solve()
-	assert.Equal(t, []string{"mean", "within", "overall", "pieces", "high", "target", "level", "required"}, refusedFields(err))
+	_, err := divider.Capability{SDOverall: -1, Low: 88, High: 82, Target: 85}.Solve()
+	assert.Equal(t, []string{"mean", "sd_within", "sd_overall", "pieces", "high", "target", "confidence", "required"}, refusedFields(err))
 	_, err = divider.SDForCapability{Mean: 90, Low: 82, High: 88, Cpk: 9}.Solve()
 	assert.Equal(t, []string{"cpk"}, refusedFields(err))
 	_, err = divider.SDForCapability{Mean: 90, Low: 82, High: 88, Cpk: 1}.Solve()

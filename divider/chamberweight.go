@@ -17,7 +17,7 @@ const (
 	minChamberPressure, maxChamberPres = unit.Pressure(20), unit.Pressure(2000)
 )
 
-// ChamberWeight asks what a measuring chamber cuts off, and what that depends on:
+// ChamberWeight asks what weight a measuring chamber cuts, and what that depends on:
 //
 //	a     = G / 100    r = P_a / P_c
 //	d     = 1 - a + a*r
@@ -54,10 +54,10 @@ type ChamberWeightResult struct {
 	Weight      unit.Mass    `json:"weight" sym:"m"`           // weight of the piece
 	Density     unit.Density `json:"density" sym:"rho_c"`      // density of the dough in the chamber
 	ChamberGas  unit.Percent `json:"chamber_gas" sym:"G_c"`    // gas left in the chamber, of its volume
-	PerVolume   float64      `json:"per_volume" sym:"m_V"`     // g more for each ml of chamber
-	PerGas      float64      `json:"per_gas" sym:"m_G"`        // g more for each percentage point of gas in the dough; below 0
-	PerPressure float64      `json:"per_pressure" sym:"m_P"`   // g more for each kPa in the chamber
-	PerGasFree  float64      `json:"per_gas_free" sym:"m_rho"` // g more for each 0.01 g/ml of gas-free density
+	PerVolume   unit.Density `json:"per_volume" sym:"m_V"`     // weight gained for each more volume of chamber
+	PerGas      unit.Mass    `json:"per_gas" sym:"m_G"`        // weight gained for each more percentage point of gas in the dough; below 0
+	PerPressure unit.Mass    `json:"per_pressure" sym:"m_P"`   // weight gained for each more kPa in the chamber
+	PerGasFree  unit.Mass    `json:"per_gas_free" sym:"m_rho"` // weight gained for each more 0.01 g/ml of gas-free density
 
 	Conditions Conditions `json:"conditions"` // uncalibrated
 }
@@ -84,10 +84,10 @@ func (q ChamberWeight) Solve() (out ChamberWeightResult, err error) {
 	return ChamberWeightResult{
 		Weight: unit.Mass(m), Density: unit.Density(density),
 		ChamberGas:  unit.Percent(100 * a * r / d),
-		PerVolume:   density,
-		PerGas:      -rho * v * r / (d * d) / 100,
-		PerPressure: rho * v * (1 - a) * a * r / float64(q.Chamber) / (d * d),
-		PerGasFree:  m / rho / 100,
+		PerVolume:   unit.Density(density),
+		PerGas:      unit.Mass(-rho * v * r / (d * d) / 100),
+		PerPressure: unit.Mass(rho * v * (1 - a) * a * r / float64(q.Chamber) / (d * d)),
+		PerGasFree:  unit.Mass(m / rho / 100),
 		Conditions:  reckon.Uncalibrated,
 	}, nil
 }
@@ -171,7 +171,7 @@ func (q VolumeForChamberWeight) Show(w *reckon.Working, out VolumeForChamberWeig
 	w.Lines(out, gasShare, pressureRatio, "chamber volume: V = m*(1 - a + a*r)/(rho*(1 - a))  [Boyle's law]")
 }
 
-// GasForChamberWeight asks how much gas is in the dough, from a weighed piece:
+// GasForChamberWeight asks how much gas is in the dough, going by a weighed piece:
 //
 //	q = m / (rho * V)    r = P_a / P_c
 //	G = 100 * (1 - q) / (1 + q*(r - 1))
@@ -233,7 +233,7 @@ func (q GasForChamberWeight) Show(w *reckon.Working, out GasForChamberWeightResu
 }
 
 // PressureForChamberWeight asks how hard the dough is pressed into the
-// chamber, from a weighed piece:
+// chamber, going by a weighed piece:
 //
 //	a   = G / 100    q = m / (rho * V)
 //	P_c = P_a * q*a / ((1 - a) * (1 - q))
@@ -306,7 +306,7 @@ const (
 	afterMixSeconds = 20.0 // time constant
 )
 
-// GasAfterMixing asks how much gas mixing leaves in the dough, as a start for
+// GasAfterMixing asks how much gas is in the dough after mixing, as a start for
 // [ChamberWeight]:
 //
 //	a   = G_0 / 100
@@ -317,7 +317,7 @@ const (
 //
 // Gas taken up is in proportion to the absolute pressure in the mixer, and the
 // bubbles grow by 65 % with a time constant of 20 s after the stop. What the
-// yeast adds later is a matter for [WeightDrift]. Both figures are of one
+// yeast adds later is the subject of [WeightDrift]. Both figures are of one
 // laboratory's doughs: an estimate, until [GasForChamberWeight] finds the gas
 // from a weighed piece.
 //

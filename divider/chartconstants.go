@@ -18,7 +18,7 @@ const mostInSubgroup = 25
 //	B3, B4 = 1 -+ 3*sqrt(1-c4^2)/c4; B5, B6 = c4 -+ 3*sqrt(1-c4^2)
 //	D1, D2 = d2 -+ 3*d3; D3, D4 = 1 -+ 3*d3/d2
 //
-// A lower factor that comes out below zero is 0. d2 and d3 are integrated, not
+// A lower factor below zero is given as 0. d2 and d3 are integrated, not
 // looked up, and agree with values integrated at 30 digits in 10 digits. The
 // printed tables differ by one unit of the third decimal where they were formed
 // from d2 and d3 already rounded.
@@ -30,7 +30,7 @@ type ChartConstants struct {
 }
 
 // ChartConstantsResult holds the constants by their usual symbols. A lower
-// factor that comes out below zero is 0: a spread cannot be less.
+// factor below zero is given as 0: a spread cannot be less.
 type ChartConstantsResult struct {
 	MeanRange float64 `json:"mean_range" sym:"d2"` // mean range of so many pieces, in standard deviations
 	SDRange   float64 `json:"sd_range" sym:"d3"`   // standard deviation of the range, in standard deviations

@@ -21,5 +21,5 @@ func ExampleChartConstants() {
 
 func TestChartConstantsRefuse(t *testing.T) {
 	_, err := divider.ChartConstants{SubgroupSize: 26}.Solve()
-	assert.Equal(t, []string{"size"}, refusedFields(err))
+	assert.Equal(t, []string{"subgroup_size"}, refusedFields(err))
 }

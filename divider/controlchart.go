@@ -61,7 +61,7 @@ type ChartSetup struct {
 	Rules        RunRules  `json:"rules"`                                       // tests for patterns; "limits-only" for cusum and ewma
 }
 
-// Check tells what is wrong with the setup.
+// Check reports what is wrong with the setup.
 func (s ChartSetup) Check(c *reckon.Checks) {
 	s.checkDesign(c)
 	reckon.CheckRange(c, "centre", s.Centre, lightestPiece, heaviestPiece)
@@ -114,7 +114,7 @@ func (s ChartSetup) checkDesign(c *reckon.Checks) {
 	if s.averages() {
 		reckon.CheckWord(c, "rules", s.Rules, LimitsOnly, ZoneTests, EightTests)
 	} else if s.Rules != LimitsOnly {
-		c.Fail("rules", fmt.Sprintf("%q", s.Rules), `"limits-only": points of this chart hang together, so that run rules would signal without cause`)
+		c.Fail("rules", fmt.Sprintf("%q", s.Rules), `"limits-only": points of this chart depend on those before, so that run rules would signal without cause`)
 	}
 }
 
@@ -127,12 +127,12 @@ func checkSubgroups(c *reckon.Checks, x []unit.Mass, lanes []int, size int) {
 		return
 	}
 	if len(lanes) != len(x) {
-		c.Fail("lanes", fmt.Sprintf("%d lanes", len(lanes)), fmt.Sprintf("one for each of the %d weighings, or none", len(x)))
+		c.Fail("lane_of", fmt.Sprintf("%d lanes", len(lanes)), fmt.Sprintf("one for each of the %d weighings, or none", len(x)))
 		return
 	}
 	for i, lane := range lanes {
 		if lane != lanes[0] {
-			c.Fail(fmt.Sprintf("lanes[%d]", i), fmt.Sprintf("lane %d", lane), fmt.Sprintf("lane %d like the first: a chart is of one lane, else the difference between lanes hides in the spread", lanes[0]))
+			c.Fail(fmt.Sprintf("lane_of[%d]", i), fmt.Sprintf("lane %d", lane), fmt.Sprintf("lane %d like the first: a chart is of one lane, or the difference between lanes hides in the spread", lanes[0]))
 		}
 	}
 }
@@ -152,7 +152,7 @@ func checkSubgroups(c *reckon.Checks, x []unit.Mass, lanes []int, size int) {
 //	              signal above h
 //	c points signal, f is the number of the first
 //
-// A lower limit of a spread that comes out below zero is 0.
+// A lower limit of a spread below zero is given as 0.
 //
 // A subgroup holds pieces that had no reason to differ: one lane, one after
 // another. A stroke across several lanes is no subgroup, because lanes always
@@ -167,7 +167,7 @@ func checkSubgroups(c *reckon.Checks, x []unit.Mass, lanes []int, size int) {
 // It is refused if:
 //   - a field of the setup is given to a chart that does not use it,
 //   - the weighings are no whole number of subgroups,
-//   - lanes is given and differs from lane to lane or from the number of weighings.
+//   - lane_of is given and differs from lane to lane or from the number of weighings.
 //
 // Source: D. C. Montgomery, Introduction to Statistical Quality Control;
 // NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3; run rules from
@@ -183,7 +183,7 @@ type ChartPoint struct {
 	Point    int       `json:"point"`               // counted from 1
 	Value    unit.Mass `json:"value" sym:"x_#"`     // average of the subgroup, or the single weighing
 	Spread   unit.Mass `json:"spread" sym:"R_#"`    // its range or standard deviation, or the moving range; 0 g for the first individual and for a single piece on a cusum or ewma chart
-	Plotted  unit.Mass `json:"plotted" sym:"W_#"`   // what is held against the limits: the value, or the moving average
+	Plotted  unit.Mass `json:"plotted" sym:"W_#"`   // what is compared with the limits: the value, or the moving average
 	Low      unit.Mass `json:"low" sym:"low_#"`     // lower limit of what is plotted; 0 g on a cusum chart
 	High     unit.Mass `json:"high" sym:"high_#"`   // upper limit of what is plotted; 0 g on a cusum chart
 	SumAbove float64   `json:"sum_above" sym:"P_#"` // cusum of what lies above the centre, in standard errors; 0 on other charts
@@ -197,7 +197,7 @@ type ControlChartResult struct {
 	Signalled    int          `json:"signalled" sym:"c"`        // points that signal something
 	First        int          `json:"first" sym:"f"`            // number of the first of them; 0 if none
 	SpreadCentre unit.Mass    `json:"spread_centre" sym:"R_m"`  // mean of the ranges, deviations or moving ranges to expect; 0 g where none is plotted
-	SpreadLow    unit.Mass    `json:"spread_low" sym:"R_low"`   // their lower limit, 0 g if it comes out below
+	SpreadLow    unit.Mass    `json:"spread_low" sym:"R_low"`   // their lower limit, 0 g if it would be below
 	SpreadHigh   unit.Mass    `json:"spread_high" sym:"R_high"` // their upper limit; 0 g where none is plotted
 	Low          unit.Mass    `json:"low" sym:"low"`            // lower limit at the last point; 0 g on a cusum chart
 	High         unit.Mass    `json:"high" sym:"high"`          // upper limit at the last point; 0 g on a cusum chart
@@ -301,7 +301,7 @@ func (s ChartSetup) showConstants(w *reckon.Working) {
 	}
 }
 
-// showLimits records the limits and what is held against them. The chart is
+// showLimits records the limits and what is compared with them. The chart is
 // the answer itself, or a part of it.
 func (s ChartSetup) showLimits(w *reckon.Working, answer any, chart ControlChartResult) {
 	w.Given("points that signal", "c", float64(chart.Signalled), "", "counted")
@@ -429,7 +429,7 @@ func (s ChartSetup) limits() spreadLimits {
 //   - a choice is given to a chart that does not use it,
 //   - there are fewer than two subgroups, or no whole number of them,
 //   - the subgroups show no scatter,
-//   - lanes is given and differs from lane to lane or from the number of weighings.
+//   - lane_of is given and differs from lane to lane or from the number of weighings.
 //
 // Source: D. C. Montgomery, Introduction to Statistical Quality Control;
 // NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3.2.
@@ -471,7 +471,7 @@ func (q SetUpChart) check(c *reckon.Checks) (setup ChartSetup, spread float64) {
 	spread, divisor := q.meanSpread()
 	setup.Centre, setup.SD = unit.Mass(mean), unit.Mass(spread/divisor)
 	if !(setup.SD >= leastSD) {
-		c.Fail("weighings", fmt.Sprintf("%d weighings without scatter inside their subgroups", len(q.Weighings)), "weighings that differ: read them on a finer scale")
+		c.Fail("weighings", fmt.Sprintf("%d weighings without scatter within their subgroups", len(q.Weighings)), "weighings that differ: read them on a finer scale")
 	}
 	return setup, spread
 }

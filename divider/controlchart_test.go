@@ -92,20 +92,20 @@ func TestControlChartRefuses(t *testing.T) {
 		{"zero-weighing", func(in *divider.ControlChart) { in.Weighings[2] = 0 }, []string{"weighings[2]"}},
 		{"uneven", func(in *divider.ControlChart) { in.Weighings = in.Weighings[:7] }, []string{"weighings"}},
 		{"none", func(in *divider.ControlChart) { in.Weighings = nil }, []string{"weighings"}},
-		{"mixed-lanes", func(in *divider.ControlChart) { in.LaneOf = []int{1, 1, 2, 1, 1, 1, 3, 1} }, []string{"lanes[2]", "lanes[6]"}},
-		{"too-few-lanes", func(in *divider.ControlChart) { in.LaneOf = []int{1} }, []string{"lanes"}},
+		{"mixed-lanes", func(in *divider.ControlChart) { in.LaneOf = []int{1, 1, 2, 1, 1, 1, 3, 1} }, []string{"lane_of[2]", "lane_of[6]"}},
+		{"too-few-lanes", func(in *divider.ControlChart) { in.LaneOf = []int{1} }, []string{"lane_of"}},
 		{"not-its-fields", func(in *divider.ControlChart) {
 			in.Setup.EwmaWeight, in.Setup.Slack, in.Setup.Decision = 0.2, 1, 4
-		}, []string{"setup.slack", "setup.decision", "setup.weight"}},
+		}, []string{"setup.slack", "setup.decision", "setup.ewma_weight"}},
 		{"rules-on-a-cusum", func(in *divider.ControlChart) {
 			in.Setup = divider.ChartSetup{Kind: divider.ChartCUSUM, SubgroupSize: 4, Centre: 85, SD: 1, LimitWidth: 3, Slack: 9, Rules: divider.ZoneTests}
-		}, []string{"setup.width", "setup.slack", "setup.decision", "setup.rules"}},
+		}, []string{"setup.limit_width", "setup.slack", "setup.decision", "setup.rules"}},
 		{"ewma-without-weight", func(in *divider.ControlChart) {
 			in.Setup = divider.ChartSetup{Kind: divider.ChartEWMA, SubgroupSize: 4, Centre: 85, SD: 1, LimitWidth: 3, Rules: divider.LimitsOnly}
-		}, []string{"setup.weight"}},
+		}, []string{"setup.ewma_weight"}},
 		{"everything", func(in *divider.ControlChart) {
 			in.Setup = divider.ChartSetup{Kind: divider.ChartAveragesRanges, SubgroupSize: 99, Centre: -1, SD: unit.Mass(math.NaN()), LimitWidth: 40}
-		}, []string{"setup.size", "setup.width", "setup.rules", "setup.centre", "setup.sd", "weighings"}},
+		}, []string{"setup.subgroup_size", "setup.limit_width", "setup.rules", "setup.centre", "setup.sd", "weighings"}},
 	} {
 		t.Run(tt.id, func(t *testing.T) {
 			in := divider.ControlChart{
@@ -127,7 +127,7 @@ func TestSetUpChartRefuses(t *testing.T) {
 	_, err = in.Solve()
 	assert.Equal(t, []string{"weighings"}, refusedFields(err))
 	_, err = divider.SetUpChart{Kind: "pie", LimitWidth: -1}.Solve()
-	assert.Equal(t, []string{"kind", "size", "weighings"}, refusedFields(err))
+	assert.Equal(t, []string{"kind", "subgroup_size", "weighings"}, refusedFields(err))
 }
 
 // A run that wanders must not widen its own limits.

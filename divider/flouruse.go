@@ -21,15 +21,15 @@ const (
 )
 
 // A StickinessScale says how much dusting flour a piece takes at each step of
-// the shop's own scale of stickiness. There is no universal one: what a hand
+// the shop's own stickiness scale. There is no universal one: what a hand
 // calls sticky, and what a duster gives, differ from shop to shop.
 type StickinessScale struct {
-	Intercept      unit.Mass `json:"intercept" sym:"a" range:"-1000 kg..1000 kg"` // flour on a piece at stickiness 0, by the line; may be below zero
-	PerStep        unit.Mass `json:"per_step" sym:"b" range:"-"`                  // more flour for each step of stickiness; -1000 kg to 1000 kg, and above 0 where [StickinessForFlour] solves for the step
-	StickinessLow  float64   `json:"stickiness_low" range:"0..1000"`              // least sticky trial, on the shop's scale
-	StickinessHigh float64   `json:"stickiness_high" range:"-"`                   // stickiest trial, from to 1000
-	SD             unit.Mass `json:"sd" sym:"s" range:"0 g..1000 kg"`             // scatter of the trials about the line (residual standard deviation); 0 with fewer than three
-	TrialCount     int       `json:"trial_count" range:"0..1000000"`              // trials behind the line; with fewer than three the scale counts as uncalibrated
+	Intercept      unit.Mass `json:"intercept" sym:"a" range:"-1 t..1 t"` // flour on a piece at stickiness 0, by the line; may be below zero
+	PerStep        unit.Mass `json:"per_step" sym:"b" range:"-"`          // more flour for each step of stickiness; -1 t to 1 t, and above 0 where [StickinessForFlour] solves for the step
+	StickinessLow  float64   `json:"stickiness_low" range:"0..1000"`      // least sticky trial, on the shop's scale
+	StickinessHigh float64   `json:"stickiness_high" range:"-"`           // stickiest trial; stickiness_low to 1000
+	SD             unit.Mass `json:"sd" sym:"s" range:"0 g..1 t"`         // scatter of the trials about the line (residual standard deviation); 0 with fewer than three
+	TrialCount     int       `json:"trial_count" range:"0..1000000"`      // trials behind the line; with fewer than three the scale counts as uncalibrated
 }
 
 // Check requires figures that a line through the shop's trials can have.
@@ -39,7 +39,7 @@ func (s StickinessScale) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "stickiness_low", s.StickinessLow, 0, stickiest)
 	reckon.CheckRange(c, "stickiness_high", s.StickinessHigh, 0, stickiest)
 	if s.StickinessHigh < s.StickinessLow {
-		c.Fail("stickiness_high", strconv.FormatFloat(s.StickinessHigh, 'g', 6, 64), "at least scale.from, "+strconv.FormatFloat(s.StickinessLow, 'g', 6, 64))
+		c.Fail("stickiness_high", strconv.FormatFloat(s.StickinessHigh, 'g', 6, 64), "at least stickiness_low, "+strconv.FormatFloat(s.StickinessLow, 'g', 6, 64))
 	}
 	reckon.CheckRange(c, "sd", s.SD, 0, stickiestFlour)
 	reckon.CheckCount(c, "trial_count", s.TrialCount, 0, 1_000_000)
@@ -60,7 +60,7 @@ func (s StickinessScale) conditions(stickiness float64) Conditions {
 // pieces just do not stick, run some pieces, and weigh what left the duster.
 type FlourTrial struct {
 	Stickiness float64   `json:"stickiness" sym:"x_#" range:"0..1000"` // on the shop's own scale
-	Flour      unit.Mass `json:"flour" sym:"m_#" range:"-"`            // flour that left the duster; 0 g to 1000 kg, and up to 1 kg on one piece
+	Flour      unit.Mass `json:"flour" sym:"m_#" range:"-"`            // flour that left the duster; 0 g to 1 t, and up to 1 kg on one piece
 	Pieces     int       `json:"pieces" sym:"n_#" range:"1..10000000"` // pieces run meanwhile
 }
 
@@ -84,8 +84,8 @@ func (t FlourTrial) good() bool {
 	return t.Stickiness >= 0 && t.Stickiness <= stickiest && t.Flour >= 0 && t.Flour <= mostTrialFlour && t.Pieces >= 1 && t.Pieces <= mostPiecesInRun
 }
 
-// StickinessFit asks how much flour a piece takes at each step of the shop's
-// own scale of stickiness, by the straight line of least squares through the
+// StickinessFit asks how much dusting flour a piece takes at each step of the
+// shop's own stickiness scale, by the straight line of least squares through the
 // shop's N trials:
 //
 //	x_m  = sum(x_i) / N
@@ -102,7 +102,7 @@ func (t FlourTrial) good() bool {
 //
 // It is refused if:
 //   - there are fewer than two trials, or all are at one step of stickiness,
-//   - a trial comes to more than 1 kg on a piece.
+//   - a trial put more than 1 kg on a piece.
 //
 // Source: least squares, checked on NIST StRD Norris; common practice of the
 // trade; cases in testdata/cases/divider/stickiness-fit.json.
@@ -193,7 +193,7 @@ func (q StickinessFit) Show(w *reckon.Working, out StickinessFitResult) {
 	}
 }
 
-// FlourUse asks how much dusting flour each piece, an hour and a run take, by
+// FlourUse asks how much dusting flour a piece, an hour and a run will take, for
 // the stickiness of the dough on the shop's own scale:
 //
 //	g = a + b*x    (the trials scattered about it by s)
@@ -274,8 +274,8 @@ func (q FlourUse) Show(w *reckon.Working, out FlourUseResult) {
 	)
 }
 
-// StickinessForFlour asks which step on the shop's own scale of stickiness
-// goes with an amount of dusting flour:
+// StickinessForFlour asks how sticky a dough is that takes so much dusting
+// flour, on the shop's own scale:
 //
 //	x = (g - a) / b    (the trials scattered by s about the line)
 //
@@ -283,14 +283,14 @@ func (q FlourUse) Show(w *reckon.Working, out FlourUseResult) {
 // more steps than usual, look at its temperature and water before you dust more.
 //
 // It is refused if:
-//   - the scale's flour does not rise by at least 0.000001 g a step.
+//   - the scale's flour does not rise by at least 0.001 mg a step.
 //
 // Source: as for [FlourUse].
 //
 // The inverse is [FlourUse].
 type StickinessForFlour struct {
-	Scale         StickinessScale `json:"scale"`                                       // from [StickinessFit]; its flour must rise with stickiness
-	FlourPerPiece unit.Mass       `json:"flour_per_piece" sym:"g" range:"0 g..1000 g"` // flour on one piece
+	Scale         StickinessScale `json:"scale"`                                     // from [StickinessFit]; its flour must rise with stickiness
+	FlourPerPiece unit.Mass       `json:"flour_per_piece" sym:"g" range:"0 g..1 kg"` // flour on one piece
 }
 
 // StickinessForFlourResult is how sticky the dough was.

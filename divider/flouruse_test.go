@@ -63,7 +63,7 @@ func TestFlourRefuses(t *testing.T) {
 		{"nothing given", func() error {
 			_, err := (divider.FlourUse{}).Solve()
 			return err
-		}, []string{"run", "rate"}},
+		}, []string{"run_time", "piece_rate"}},
 		{"less than no flour", func() error {
 			_, err := (divider.FlourUse{Scale: scale, Stickiness: 0.5, PieceRate: 60, RunTime: 60}).Solve()
 			return err
@@ -71,11 +71,11 @@ func TestFlourRefuses(t *testing.T) {
 		{"a broken scale", func() error {
 			_, err := (divider.FlourUse{Scale: divider.StickinessScale{Intercept: unit.Mass(math.NaN()), PerStep: unit.Mass(math.Inf(1)), StickinessLow: 4, StickinessHigh: 1, SD: -1, TrialCount: -1}, Stickiness: -1, PieceRate: 60, RunTime: 60}).Solve()
 			return err
-		}, []string{"scale.intercept", "scale.per_step", "scale.to", "scale.spread", "scale.trials", "stickiness"}},
+		}, []string{"scale.intercept", "scale.per_step", "scale.stickiness_high", "scale.sd", "scale.trial_count", "stickiness"}},
 		{"a scale that falls", func() error {
 			_, err := (divider.StickinessForFlour{Scale: divider.StickinessScale{PerStep: -1, StickinessHigh: 1}, FlourPerPiece: -1}).Solve()
 			return err
-		}, []string{"scale.per_step", "per_piece"}},
+		}, []string{"scale.per_step", "flour_per_piece"}},
 		{"one trial", func() error {
 			_, err := (divider.StickinessFit{Trials: shopTrials()[:1]}).Solve()
 			return err

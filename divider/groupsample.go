@@ -7,7 +7,7 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// GroupSample asks what weighing pieces several at a time says about one
+// GroupSample asks what weighing pieces several at a time shows about one
 // piece, and what it hides:
 //
 //	m_g = sum(x_i) / n,  s_g = sqrt(sum((x_i - m_g)^2) / (n - 1))
@@ -42,16 +42,16 @@ type GroupSample struct {
 	Division   unit.Mass    `json:"division,omitzero" sym:"d,0" range:"0 g..100 kg"`        // smallest step of the scale; 0 g leaves it out
 }
 
-// GroupSampleResult is what weighing in groups says about one piece, and what it hides.
+// GroupSampleResult is what weighing in groups shows about one piece, and what it hides.
 type GroupSampleResult struct {
-	Mean          unit.Mass  `json:"mean" sym:"m"`           // mean weight of one piece
-	MeanLow       unit.Mass  `json:"mean_low" sym:"m_low"`   // it lies from here
-	MeanHigh      unit.Mass  `json:"mean_high" sym:"m_high"` // to here, at the level
-	GroupSD       unit.Mass  `json:"group_sd" sym:"s_g"`     // standard deviation of the groups, divisor n - 1
-	RoundingError unit.Mass  `json:"rounding_error" sym:"r"` // standard deviation that the scale's division leaves in the weight of one piece: a group shares it out
-	Hidden        unit.Mass  `json:"hidden" sym:"h"`         // a single piece can be off by this much and its group still looks usual, at the level
-	SD            unit.Mass  `json:"sd" sym:"s"`             // standard deviation of single pieces, if they scatter independently
-	Conditions    Conditions `json:"conditions"`             // scale-too-coarse
+	Mean       unit.Mass  `json:"mean" sym:"m"`           // mean weight of one piece
+	MeanLow    unit.Mass  `json:"mean_low" sym:"m_low"`   // it lies from here
+	MeanHigh   unit.Mass  `json:"mean_high" sym:"m_high"` // to here, at the confidence asked for
+	GroupSD    unit.Mass  `json:"group_sd" sym:"s_g"`     // standard deviation of the groups, divisor n - 1
+	RoundingSD unit.Mass  `json:"rounding_sd" sym:"r"`    // standard deviation that the scale's division leaves in the weight of one piece: a group shares it out
+	Hidden     unit.Mass  `json:"hidden" sym:"h"`         // a single piece can be off by this much and its group still looks usual, at the confidence asked for
+	SD         unit.Mass  `json:"sd" sym:"s"`             // standard deviation of single pieces, if they scatter independently
+	Conditions Conditions `json:"conditions"`             // scale-too-coarse
 }
 
 func (GroupSample) ID() string { return "group-sample" }
@@ -74,7 +74,7 @@ func (q GroupSample) Solve() (out GroupSampleResult, err error) {
 	piece, half := mean/g, t*sd/(g*math.Sqrt(groups))
 	out = GroupSampleResult{
 		Mean: unit.Mass(piece), MeanLow: unit.Mass(piece - half), MeanHigh: unit.Mass(piece + half),
-		GroupSD: unit.Mass(sd), RoundingError: unit.Mass(roundingSD(float64(q.Division)) / g),
+		GroupSD: unit.Mass(sd), RoundingSD: unit.Mass(roundingSD(float64(q.Division)) / g),
 		Hidden: unit.Mass(z * sd), SD: unit.Mass(sd / math.Sqrt(g)),
 	}
 	if q.Division > out.GroupSD {

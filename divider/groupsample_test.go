@@ -37,7 +37,7 @@ func TestGroupAndSingleWeighingAgreeOnTheMean(t *testing.T) {
 	many, err := divider.GroupSample{Groups: groups, Pieces: 3, Confidence: 95, Division: 0.2}.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, one.Mean.Grams(), many.Mean.Grams(), 1e-12)
-	assert.InDelta(t, 0.2/math.Sqrt(12)/3, many.RoundingError.Grams(), 1e-15)
+	assert.InDelta(t, 0.2/math.Sqrt(12)/3, many.RoundingSD.Grams(), 1e-15)
 	assert.Zero(t, many.Conditions)
 	many, err = divider.GroupSample{Groups: groups, Pieces: 3, Confidence: 95, Division: 20}.Solve()
 	require.NoError(t, err)
@@ -46,5 +46,5 @@ func TestGroupAndSingleWeighingAgreeOnTheMean(t *testing.T) {
 
 func TestGroupSampleRefuses(t *testing.T) {
 	_, err := divider.GroupSample{Groups: grams(500, 500), Division: -1}.Solve()
-	assert.Equal(t, []string{"groups", "pieces", "level", "division"}, refusedFields(err))
+	assert.Equal(t, []string{"groups", "pieces", "confidence", "division"}, refusedFields(err))
 }

@@ -19,7 +19,7 @@ import (
 type HopperTime struct {
 	Batch     unit.Mass     `json:"batch" sym:"M" range:">0 g..10 t"`               // dough tipped into the hopper
 	DoughRate unit.MassRate `json:"dough_rate" sym:"D" range:">0 kg/h..200000 t/h"` // dough that the divider uses, see [Rate]
-	TimeLimit unit.Duration `json:"time_limit,omitzero" range:"0 s..24 h"`          // longest time the dough may stand; leave out if there is none
+	TimeLimit unit.Duration `json:"time_limit,omitzero" range:"0 s..24 h"`          // longest time the dough may stand; leave out for no limit
 }
 
 // HopperTimeResult is how long dough stands.
@@ -65,7 +65,7 @@ func (q HopperTime) Show(w *reckon.Working, out HopperTimeResult) {
 	w.Lines(out, "hopper time: t = M*3.6/D  [conservation of mass]")
 }
 
-// BatchForHopperTime asks for the largest batch that leaves the hopper within
+// BatchForHopperTime asks for the largest batch that clears the hopper within
 // the limit:
 //
 //	M = D * t / 3.6

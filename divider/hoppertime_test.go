@@ -24,7 +24,7 @@ func ExampleHopperTime() {
 	}
 	// Output:
 	// 15 min
-	// The dough stands in the hopper longer than the limit: make smaller batches or run faster.
+	// The dough stands in the hopper longer than the limit: mix smaller batches, or run faster.
 }
 
 func ExampleBatchForHopperTime() {
@@ -53,9 +53,9 @@ func TestHopperTimeThereAndBack(t *testing.T) {
 
 func TestHopperTimeRefuses(t *testing.T) {
 	_, err := divider.HopperTime{Batch: 0, DoughRate: -1, TimeLimit: -1}.Solve()
-	assert.Equal(t, []string{"batch", "dough", "limit"}, fields(err))
+	assert.Equal(t, []string{"batch", "dough_rate", "time_limit"}, fields(err))
 	_, err = divider.BatchForHopperTime{}.Solve()
-	assert.Equal(t, []string{"dough", "limit"}, fields(err))
+	assert.Equal(t, []string{"dough_rate", "time_limit"}, fields(err))
 	_, err = divider.HopperTime{Batch: 1000, DoughRate: 1e-300}.Solve()
 	var none *reckon.NoSolutionError
 	assert.True(t, errors.As(err, &none), "%v", err)

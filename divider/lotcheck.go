@@ -231,18 +231,18 @@ func planConditions(set RuleSet, lot int) Conditions {
 //   - nominal lies outside the quantities that the rule set covers,
 //   - lot is smaller or larger than the plan covers,
 //   - sample has another size than the plan says,
-//   - second is there without need, or has another size than the plan says.
+//   - second_weights is there without need, or has another size than the plan says.
 //
 // Source: Directive 76/211/EEC, Annex II; SI 2006/659, Schedule 2; NTMR 2009
 // reg 4.34; New Zealand Schedule 7A; NIST Handbook 133 from memory; cases in
 // testdata/cases/divider/lot-check.json.
 type LotCheck struct {
-	Rules         RuleSetName `json:"rules"`                                                   // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
-	Sampling      Sampling    `json:"sampling"`                                                // "single", "double", "destructive" or "all", as far as the rule set offers it
-	Nominal       unit.Mass   `json:"nominal" sym:"Q_n" range:"-"`                             // weight on the label; the quantities that [TolerableDeficiency] names
-	Lot           int         `json:"lot" sym:"N" range:"-"`                                   // packages in the lot; from 100 (EU, Australia), from 2 (New Zealand, US), any (UK)
-	Sample        []unit.Mass `json:"sample" sym:"x_#" range:"0 g..1000 kg"`                   // net weights in the order drawn, as many as the plan says
-	SecondWeights []unit.Mass `json:"second_weights,omitempty" sym:"y_#" range:"0 g..1000 kg"` // the second sample of a double plan, only if the first leaves the matter open
+	Rules         RuleSetName `json:"rules"`                                               // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
+	Sampling      Sampling    `json:"sampling"`                                            // "single", "double", "destructive" or "all", as far as the rule set offers it
+	Nominal       unit.Mass   `json:"nominal" sym:"Q_n" range:"-"`                         // weight on the label; the quantities that [TolerableDeficiency] names
+	Lot           int         `json:"lot" sym:"N" range:"-"`                               // packages in the lot; from 100 (EU, Australia), from 2 (New Zealand, US), any (UK)
+	Sample        []unit.Mass `json:"sample" sym:"x_#" range:"0 g..1 t"`                   // net weights in the order drawn, as many as the plan says
+	SecondWeights []unit.Mass `json:"second_weights,omitempty" sym:"y_#" range:"0 g..1 t"` // the second sample of a double plan, only if the first leaves the matter open
 }
 
 // LotCheckResult is what the sample comes to under the rule set.
@@ -313,14 +313,14 @@ func (q LotCheck) Solve() (out LotCheckResult, err error) {
 	}
 	set, _ := RuleSetFor(q.Rules) // the word was checked
 	nominal := q.Nominal.Grams()
-	mean, spread := float64(q.Sample[0]), 0.0
+	mean, sd := float64(q.Sample[0]), 0.0
 	if plan.meanSample > 1 {
-		mean, spread = meanSD(q.Sample[:plan.meanSample])
+		mean, sd = meanSD(q.Sample[:plan.meanSample])
 	}
-	allowance := float64(plan.factor * spread)
+	allowance := float64(plan.factor * sd)
 	out = LotCheckResult{
 		MeanTest: Pass, Contents: Pass,
-		Mean: unit.Grams(mean), SD: unit.Grams(spread), MeanLimit: unit.Grams(nominal - allowance), MeanSample: plan.meanSample,
+		Mean: unit.Grams(mean), SD: unit.Grams(sd), MeanLimit: unit.Grams(nominal - allowance), MeanSample: plan.meanSample,
 		Defective: light.defective, Allowed: light.allowed, Inadequate: light.inadequate, FirstLimit: light.first, SecondLimit: light.second,
 		RuleSet: set, Conditions: planConditions(set, q.Lot), Cautions: reckon.WeightsLaw,
 	}
@@ -380,7 +380,7 @@ type lightCount struct {
 	first, second         unit.Mass // the limits; the second is 0 where the rule set has none
 	defective, inadequate int       // packages below them
 	allowed               int       // defective ones, at this stage
-	open                  bool      // the first sample settles nothing
+	open                  bool      // the first sample does not decide
 }
 
 func (l *lightCount) add(weights []unit.Mass) {
@@ -419,8 +419,8 @@ func (r *LotCheckResult) decide() {
 	}
 }
 
-// LotOperatingCurve asks how likely a lot passes the count of light packages,
-// for each share of light packages in the lot:
+// LotOperatingCurve asks how likely a lot is to pass the count of light packages,
+// for each share of light packages in it:
 //
 //	P_i = P(d_1 <= c_1) + sum over c_1 < x < r_1 of P(d_1 = x) * P(d_2 <= c_2 - x)
 //	d_1, d_2 = light packages among n_1 and n_2, binomial at f_i
@@ -595,8 +595,8 @@ func binomialTerms(n, k int, p float64) (sum, last float64) {
 	return math.Min(sum, 1), term
 }
 
-// FractionForAcceptance asks with what share of light packages a lot has a given
-// chance to pass:
+// FractionForAcceptance asks what share of light packages a lot can hold and
+// still have a given chance to pass:
 //
 //	P(f) = P, with P(f) as in lot-operating-curve for a lot of N packages
 //

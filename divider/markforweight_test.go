@@ -187,7 +187,7 @@ func TestMarkSetToADivision(t *testing.T) {
 	assert.ErrorContains(t, err, "the nearest one gives no dough")
 	ask.MarkStep = -1
 	_, err = ask.Solve()
-	assert.Equal(t, []string{"division"}, fields(err))
+	assert.Equal(t, []string{"mark_step"}, fields(err))
 }
 
 func TestMarkForWeightRefuses(t *testing.T) {

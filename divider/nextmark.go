@@ -35,14 +35,14 @@ func (a Action) advice() string {
 	case OffScale:
 		return "The handle does not reach so far: look at the dough, its gas and the chambers before you weigh again."
 	case Between:
-		return "The mean is off, and no mark that the handle can be set to brings it nearer: see whether the handle can be set finer, or allow half a step of it as the limit."
+		return "The mean is off, and no mark that the handle can be set to brings it nearer: set the handle in finer steps if it can be, or allow half a step as the limit."
 	case Weigh:
 		return "Leave the handle alone, weigh more pieces now and ask again with their mean."
 	}
 	return ""
 }
 
-// NextMark asks, after a check, whether to move the handle and where to:
+// NextMark asks, after a check, whether to move the handle, and where to:
 //
 //	off   = y - T
 //	noise = t * s_p / sqrt(n)
@@ -66,7 +66,7 @@ func (a Action) advice() string {
 //
 // It is refused if:
 //   - the calibration is not one that [MarkFit] makes, or across is given and is not that of the calibration,
-//   - a way is longer than 60 characters.
+//   - way_up or way_down is longer than 60 characters.
 //
 // Source: common practice (every change is followed by a weighing); a shift with the slope kept is
 // the one-point recalibration of a line; do not adjust for noise: W. E. Deming's funnel, recalled.
@@ -93,7 +93,7 @@ type NextMarkResult struct {
 	Advice string    `json:"advice"`            // what to tell the person at the handle: every move is followed by a weighing
 	Off    unit.Mass `json:"off" sym:"off"`     // weight found, less target
 	Shift  unit.Mass `json:"shift" sym:"shift"` // weight found, less what the calibration gives at this mark
-	Noise  unit.Mass `json:"noise" sym:"noise"` // how far the mean of so many pieces strays by itself, at the calibration's confidence
+	Noise  unit.Mass `json:"noise" sym:"noise"` // how far the mean of so many pieces varies by chance, at the calibration's confidence
 
 	Mark      float64   `json:"mark" sym:"x_set"`     // where to set the handle, or the mark off the scale; the mark as it is with "stay", "weigh-more" and "between-marks"
 	By        float64   `json:"by" sym:"m"`           // marks to move, above 0 to a higher mark
@@ -121,7 +121,7 @@ func (q *NextMark) check(c *reckon.Checks) {
 	reckon.CheckCount(c, "pieces", q.Pieces, 1, 100_000)
 	reckon.CheckAbove(c, "target", q.Target, maxWeight)
 	reckon.CheckAbove(c, "move_limit", q.MoveLimit, maxWeight)
-	checkDivision(c, q.MarkStep)
+	checkMarkStep(c, q.MarkStep)
 	checkScale(c, q.MarkLow, q.MarkHigh)
 	checkMarkWithin(c, "mark", q.Mark, q.MarkLow, q.MarkHigh)
 	for _, way := range [...]struct{ field, text string }{{"way_up", q.WayUp}, {"way_down", q.WayDown}} {
@@ -149,7 +149,7 @@ func (q NextMark) Solve() (out NextMarkResult, err error) {
 	if check > 100_000 {
 		return out, &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "number of pieces to weigh",
-			Wanted: "a mean known to " + q.MoveLimit.String(), Advice: "the pieces scatter too much for that limit: mend the scatter or widen the limit",
+			Wanted: "a mean known to " + q.MoveLimit.String(), Advice: "the pieces scatter too much for that limit: reduce the scatter or widen the limit",
 		}
 	}
 	next, why := k.markOf(float64(q.Target) - shift)
@@ -201,7 +201,7 @@ func (q NextMark) Show(w *reckon.Working, out NextMarkResult) {
 	w.Lines(out, k.markLines("marks from the mean, at the target", "v", "(T - shift)")...)
 	w.Lines(out,
 		"mark that gives the target: x_t = x_m + v",
-		"g for each mark, there: b_t = "+k.slopeText("v")+" in g per mark",
+		"weight of one mark, there: b_t = "+k.slopeText("v")+" in g",
 		"half width, in marks: h = t*sqrt(s_p*s_p/n + s*s*"+k.differenceDoubt("u", "v")+")/abs(b_t)",
 		"lower end: x_l = x_t - h",
 		"upper end: x_h = x_t + h",

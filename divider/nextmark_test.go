@@ -166,7 +166,7 @@ func TestNextMarkRefuses(t *testing.T) {
 	in.Across, in.Mark, in.Pieces, in.Target, in.MoveLimit, in.MarkStep = 4, math.NaN(), 0, 0, 0, -1
 	in.MarkHigh, in.WayUp = 0, strings.Repeat("é", 61)
 	_, err := in.Solve()
-	assert.Equal(t, []string{"across", "weight", "pieces", "target", "limit", "division", "mark_high", "mark", "way_up"}, fields(err))
+	assert.Equal(t, []string{"across", "weight", "pieces", "target", "move_limit", "mark_step", "mark_high", "mark", "way_up"}, fields(err))
 	assert.ErrorContains(t, err, "each number of pieces across has its own curve")
 	in = check(calibrated(t, morning()), 86)
 	in.MoveLimit = 0.005
@@ -217,7 +217,7 @@ func TestFollowingNextMarkBeatsMovingEveryTime(t *testing.T) {
 	var every, advised tally
 	const seeds = 40
 	for seed := range uint64(seeds) {
-		e, _ := run(seed, func(mark, mean float64) float64 { return mark + (target-mean)/c.Slope })
+		e, _ := run(seed, func(mark, mean float64) float64 { return mark + (target-mean)/float64(c.Slope) })
 		a, end := run(seed, func(mark, mean float64) float64 {
 			out, err := divider.NextMark{
 				Calibration: c, Mark: mark, Weight: unit.Mass(mean), Pieces: pieces, Target: target, MoveLimit: limit, MarkLow: 0, MarkHigh: 10,

@@ -18,7 +18,7 @@ const (
 )
 
 // OilUse asks how much divider oil a run and a day use, and how much of it
-// runs away through valves left open while scaling stops:
+// runs to waste through valves left open while scaling stops:
 //
 //	q   = sum(q_i)
 //	L   = q/60 * u
@@ -129,7 +129,7 @@ func checkValves(c *reckon.Checks, valves []unit.VolumeRate) unit.VolumeRate {
 	return sum
 }
 
-// OilTimeForUse asks how long the valves may be open for an allowed use of oil:
+// OilTimeForUse asks how long the valves can stay open on an allowed use of oil:
 //
 //	q = sum(q_i)
 //	t = V / (q/60)

@@ -55,7 +55,7 @@ func TestOilRefuses(t *testing.T) {
 	_, err = divider.OilTimeForUse{Valves: []unit.VolumeRate{1e-9}, Use: 0}.Solve()
 	assert.Equal(t, []string{"use", "valves"}, refusedFields(err))
 	_, err = divider.OilRateForUse{Use: unit.Volume(math.Inf(1)), Open: 0.5}.Solve()
-	assert.Equal(t, []string{"use", "open", "valves"}, refusedFields(err))
+	assert.Equal(t, []string{"use", "open", "valve_count"}, refusedFields(err))
 }
 
 func FuzzOil(f *testing.F) {

@@ -101,7 +101,7 @@ func TestPieceSampleOfTwo(t *testing.T) {
 func TestPieceSampleNamesEveryBadField(t *testing.T) {
 	in := divider.PieceSample{Weighings: grams(85, 0, -3, math.NaN(), 1e9), Confidence: 100, Share: 10, Method: "guess", HalfWidth: -1, Division: unit.Mass(math.Inf(1))}
 	_, err := in.Solve()
-	assert.Equal(t, []string{"weighings[1]", "weighings[2]", "weighings[3]", "weighings[4]", "level", "share", "method", "half_width", "division"}, refusedFields(err))
+	assert.Equal(t, []string{"weighings[1]", "weighings[2]", "weighings[3]", "weighings[4]", "confidence", "share", "method", "half_width", "division"}, refusedFields(err))
 
 	_, err = sample(85, 85, 85).Solve()
 	assert.Equal(t, []string{"weighings"}, refusedFields(err))

@@ -92,28 +92,28 @@ func (q PiecesToDetect) Solve() (out PiecesToDetectResult, err error) {
 
 func (q PiecesToDetect) Show(w *reckon.Working, out PiecesToDetectResult) {
 	w.Inputs(q)
-	w.Given("normal quantile of the level", "z_a", normalQuantile(q.Sides.tail(float64(q.Confidence)/100)), "", q.Sides.where())
-	w.Given("normal quantile of the power", "z_b", normalQuantile(float64(q.DetectionChance)/100), "", "at Q/100")
-	w.Lines(out, "pieces, were the scatter known: n_z = ceil((z_a + z_b)*s/D*((z_a + z_b)*s/D)) in pieces  [normal formula]")
+	w.Given("normal quantile of the confidence", "z_a", normalQuantile(q.Sides.tail(float64(q.Confidence)/100)), "", q.Sides.where())
+	w.Given("normal quantile of the detection chance", "z_b", normalQuantile(float64(q.DetectionChance)/100), "", "at Q/100")
+	w.Lines(out, "pieces, if the scatter were known: n_z = ceil((z_a + z_b)*s/D*((z_a + z_b)*s/D)) in pieces  [normal formula]")
 	w.Given("pieces to weigh", "n", float64(out.Pieces), "pieces", "smallest n that reaches the same with Student's t")
 	showDetection(w, out.Pieces, q.Confidence, q.DetectionChance, q.Sides)
 	w.Lines(out, "shift seen then: D_n = (t_a + t_b)*s/sqrt(n)")
 }
 
-func checkDetection(c *reckon.Checks, level, power unit.Percent, sides SampleSides) {
-	checkLevel(c, "level", level)
-	checkLevel(c, "power", power)
+func checkDetection(c *reckon.Checks, confidence, chance unit.Percent, sides SampleSides) {
+	checkLevel(c, "confidence", confidence)
+	checkLevel(c, "detection_chance", chance)
 	reckon.CheckEither(c, "sides", sides, TwoSided, OneSided)
 }
 
-// showDetection records Student's t of the level and of the power.
+// showDetection records Student's t of the confidence and of the detection chance.
 func showDetection(w *reckon.Working, n int, level, power unit.Percent, sides SampleSides) {
 	df := float64(n - 1)
-	w.Given("Student's t of the level", "t_a", studentQuantile(sides.tail(float64(level)/100), df), "", "n - 1 degrees of freedom, "+sides.where())
-	w.Given("Student's t of the power", "t_b", studentQuantile(float64(power)/100, df), "", "n - 1 degrees of freedom, at Q/100")
+	w.Given("Student's t of the confidence", "t_a", studentQuantile(sides.tail(float64(level)/100), df), "", "n - 1 degrees of freedom, "+sides.where())
+	w.Given("Student's t of the detection chance", "t_b", studentQuantile(float64(power)/100, df), "", "n - 1 degrees of freedom, at Q/100")
 }
 
-// ShiftForPieces asks what shift of the mean a check of so many pieces notices:
+// ShiftForPieces asks what shift of the mean a check of so many pieces shows:
 //
 //	D_n = (t_a + t_b) * s / sqrt(n)
 //	t_a at (1 + P) / 2 if either side counts, at P if one does;  t_b at Q
@@ -132,9 +132,9 @@ type ShiftForPieces struct {
 	Sides           SampleSides  `json:"sides"`                                          // "two" if either side counts, "one" if one alone
 }
 
-// ShiftForPiecesResult is what such a check notices.
+// ShiftForPiecesResult is what such a check shows.
 type ShiftForPiecesResult struct {
-	Shift unit.Mass `json:"shift" sym:"D_n"` // shift of the mean that is seen with the power asked for
+	Shift unit.Mass `json:"shift" sym:"D_n"` // shift of the mean that is seen with the chance asked for
 }
 
 func (ShiftForPieces) ID() string { return "shift-for-pieces" }

@@ -53,7 +53,7 @@ func TestPiecesToDetectGoesThereAndBack(t *testing.T) {
 
 func TestPiecesToDetectRefuses(t *testing.T) {
 	_, err := divider.PiecesToDetect{SD: 1, Shift: 5000, Confidence: 0, DetectionChance: 0, Sides: "three"}.Solve()
-	assert.Equal(t, []string{"shift", "level", "power", "sides"}, refusedFields(err))
+	assert.Equal(t, []string{"shift", "confidence", "detection_chance", "sides"}, refusedFields(err))
 	_, err = divider.ShiftForPieces{}.Solve()
-	assert.Equal(t, []string{"sd", "pieces", "level", "power", "sides"}, refusedFields(err))
+	assert.Equal(t, []string{"sd", "pieces", "confidence", "detection_chance", "sides"}, refusedFields(err))
 }

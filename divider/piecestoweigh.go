@@ -61,7 +61,7 @@ func (q PiecesToWeigh) Solve() (out PiecesToWeighResult, err error) {
 func (q PiecesToWeigh) Show(w *reckon.Working, out PiecesToWeighResult) {
 	w.Inputs(q)
 	w.Given("normal quantile", "z", normalQuantile(twoSided(q.Confidence)), "", "at (1 + P/100)/2")
-	w.Lines(out, "pieces, were the scatter known: n_z = ceil(z*s/E*(z*s/E)) in pieces  [normal formula]")
+	w.Lines(out, "pieces, if the scatter were known: n_z = ceil(z*s/E*(z*s/E)) in pieces  [normal formula]")
 	w.Given("pieces to weigh", "n", float64(out.Pieces), "pieces", "smallest n whose t*s/sqrt(n) is at most E")
 	w.Given("Student's t", "t", studentQuantile(twoSided(q.Confidence), float64(out.Pieces-1)), "", studentAtLevel)
 	w.Lines(out, "half-width then: U = t*s/sqrt(n)")

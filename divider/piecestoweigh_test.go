@@ -59,11 +59,11 @@ func TestPiecesToWeighGoesThereAndBack(t *testing.T) {
 
 func TestPiecesToWeighRefuses(t *testing.T) {
 	_, err := divider.PiecesToWeigh{SD: 1, HalfWidth: 1e-6, Confidence: 20}.Solve()
-	assert.Equal(t, []string{"half_width", "level"}, refusedFields(err))
+	assert.Equal(t, []string{"half_width", "confidence"}, refusedFields(err))
 	_, err = divider.PiecesToWeigh{SD: 0, HalfWidth: 0, Confidence: 95}.Solve()
 	assert.Equal(t, []string{"sd", "half_width"}, refusedFields(err))
 	_, err = divider.HalfWidthForPieces{SD: -1, Pieces: 1, Confidence: 100}.Solve()
-	assert.Equal(t, []string{"sd", "pieces", "level"}, refusedFields(err))
+	assert.Equal(t, []string{"sd", "pieces", "confidence"}, refusedFields(err))
 }
 
 func BenchmarkPiecesToWeigh(b *testing.B) {

@@ -17,7 +17,7 @@ const (
 	maxDough   unit.MassRate   = 200_000_000
 )
 
-// Rate asks how many pieces and how much dough pass the divider:
+// Rate asks how many pieces the divider makes and how much dough it uses:
 //
 //	b = 60 / s
 //	P = s * a
@@ -70,7 +70,7 @@ func (q Rate) Show(w *reckon.Working, out RateResult) {
 	)
 }
 
-// StrokesForRate asks for the strokes that make the pieces wanted:
+// StrokesForRate asks how many strokes make the pieces wanted:
 //
 //	s   = P / a
 //	P_r = min(max(P, s_min * a), s_max * a)
@@ -86,8 +86,8 @@ type StrokesForRate struct {
 	PieceRate unit.PieceRate `json:"piece_rate" sym:"P" range:"0.01 pieces/min..32000 pieces/min"` // pieces wanted
 	Across    int            `json:"across" sym:"a" range:"1..32"`                                 // pieces cut at each stroke
 
-	StrokesLow  unit.StrokeRate `json:"strokes_low,omitzero" sym:"s_min" range:"-"`                                // slowest strokes of the machine, up to fastest, or up to 1000 strokes/min without it; leave out if not known
-	StrokesHigh unit.StrokeRate `json:"strokes_high,omitzero" sym:"s_max" range:"0 strokes/min..1000 strokes/min"` // fastest strokes of the machine; leave out if not known
+	StrokesLow  unit.StrokeRate `json:"strokes_low,omitzero" sym:"s_min" range:"-"`                                // slowest the machine can stroke, up to strokes_high, or up to 1000 strokes/min without it; leave out if not known
+	StrokesHigh unit.StrokeRate `json:"strokes_high,omitzero" sym:"s_max" range:"0 strokes/min..1000 strokes/min"` // fastest the machine can stroke; leave out if not known
 }
 
 // StrokesForRateResult is how to run the divider.

@@ -78,7 +78,7 @@ func TestRateNamesEveryBadField(t *testing.T) {
 	_, err := divider.Rate{Strokes: 0, Across: 0, Piece: unit.Mass(math.NaN())}.Solve()
 	assert.Equal(t, []string{"strokes", "across", "piece"}, fields(err))
 	_, err = divider.StrokesForRate{PieceRate: 0, Across: 33, StrokesLow: 50, StrokesHigh: 40}.Solve()
-	assert.Equal(t, []string{"pieces", "across", "slowest"}, fields(err))
+	assert.Equal(t, []string{"piece_rate", "across", "strokes_low"}, fields(err))
 }
 
 // fields returns the fields that err refuses, in the order found.

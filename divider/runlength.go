@@ -23,7 +23,7 @@ const widestInSteps = 36
 // signal drowns in rounding.
 const longestRunLength = 1e10
 
-// RunLength asks how many points a chart takes on average to signal a move of
+// RunLength asks how many points a chart takes on average to signal a change in
 // the weight, and how many until it signals without cause:
 //
 //	averages, individuals:  R = 1 / (Phi(D - L) + Phi(-D - L)), R_0 = R at D = 0
@@ -40,8 +40,8 @@ const longestRunLength = 1e10
 //
 // It is refused if:
 //   - sides is "one" for ewma,
-//   - width, weight, slack or decision is given to a chart that does not use it,
-//   - for ewma, width is above 18 * sqrt(weight * (2 - weight)), where the equation loses its digits.
+//   - limit_width, ewma_weight, slack or decision is given to a chart that does not use it,
+//   - for ewma, limit_width is above 18 * sqrt(ewma_weight * (2 - ewma_weight)), where the equation loses its digits.
 //
 // Source: E. S. Page, Biometrika 41 (1954), 100-115 (integral equation); J. M.
 // Lucas and R. B. Crosier, Technometrics 24 (1982), 199-205; J. M. Lucas and M.
@@ -85,7 +85,7 @@ func (q RunLength) Check(c *reckon.Checks) {
 	limits("limit_width", q.Kind != ChartCUSUM, q.LimitWidth, 0.5, 6)
 	limits("ewma_weight", q.Kind == ChartEWMA, q.EwmaWeight, 0.02, 1)
 	if most := widestInSteps / 2 * math.Sqrt(q.EwmaWeight*(2-q.EwmaWeight)); q.Kind == ChartEWMA && q.EwmaWeight >= 0.02 && q.EwmaWeight <= 1 && q.LimitWidth > most && q.LimitWidth <= 6 {
-		c.Fail("limit_width", fmt.Sprintf("%g", q.LimitWidth), fmt.Sprintf("at most %.3g with that weight, beyond which the equation loses its digits: narrow the limits or give the newest point more weight", most))
+		c.Fail("limit_width", fmt.Sprintf("%g", q.LimitWidth), fmt.Sprintf("at most %.3g with that ewma_weight, above which the equation loses its digits: narrow the limits or give the newest point more weight", most))
 	}
 	limits("slack", q.Kind == ChartCUSUM, q.Slack, 0, 5)
 	limits("decision", q.Kind == ChartCUSUM, q.Decision, 0.01, 20)
@@ -225,9 +225,9 @@ func (s *linearSystem) solveLast() float64 {
 	return s[n-1][n] / s[n-1][n-1]
 }
 
-// OperatingCurve asks, for moves of the weight, how likely the next subgroup on
-// a chart of averages shows nothing, and how many subgroups it takes until one
-// signals:
+// OperatingCurve asks, for changes in the weight, how likely the next subgroup
+// on a chart of averages is to show nothing, and how many subgroups it takes
+// until one signals:
 //
 //	b_i = Phi(L - D_i*sqrt(n)) - Phi(-L - D_i*sqrt(n))
 //	R_i = 1 / (1 - b_i),  N_i = n * R_i

@@ -45,10 +45,10 @@ func TestRunLengthRefuses(t *testing.T) {
 		fields []string
 	}{
 		{divider.RunLength{}, []string{"kind", "sides"}},
-		{divider.RunLength{Kind: divider.ChartEWMA, Sides: divider.OneSided, ShiftInSD: 99, Decision: 1, Slack: 1}, []string{"shift", "sides", "width", "weight", "slack", "decision"}},
-		{divider.RunLength{Kind: divider.ChartCUSUM, Sides: divider.TwoSided, Slack: -1, Decision: 21, LimitWidth: 3}, []string{"width", "slack", "decision"}},
-		{divider.RunLength{Kind: divider.ChartIndividuals, Sides: divider.TwoSided, LimitWidth: math.NaN()}, []string{"width"}},
-		{divider.RunLength{Kind: divider.ChartEWMA, Sides: divider.TwoSided, LimitWidth: 4.5, EwmaWeight: 0.02}, []string{"width"}},
+		{divider.RunLength{Kind: divider.ChartEWMA, Sides: divider.OneSided, ShiftInSD: 99, Decision: 1, Slack: 1}, []string{"shift_in_sd", "sides", "limit_width", "ewma_weight", "slack", "decision"}},
+		{divider.RunLength{Kind: divider.ChartCUSUM, Sides: divider.TwoSided, Slack: -1, Decision: 21, LimitWidth: 3}, []string{"limit_width", "slack", "decision"}},
+		{divider.RunLength{Kind: divider.ChartIndividuals, Sides: divider.TwoSided, LimitWidth: math.NaN()}, []string{"limit_width"}},
+		{divider.RunLength{Kind: divider.ChartEWMA, Sides: divider.TwoSided, LimitWidth: 4.5, EwmaWeight: 0.02}, []string{"limit_width"}},
 	} {
 		_, err := tt.in.Solve()
 		assert.Equal(t, tt.fields, refusedFields(err))
@@ -105,7 +105,7 @@ func TestOperatingCurveIsEven(t *testing.T) {
 	assert.Equal(t, out.Points[0].Missed, out.Points[1].Missed)
 	assert.InDelta(t, 1, out.Points[2].RunLength, 1e-12)
 	_, err = divider.OperatingCurve{Shifts: []float64{0, 11, math.NaN()}}.Solve()
-	assert.Equal(t, []string{"size", "width", "shifts[1]", "shifts[2]"}, refusedFields(err))
+	assert.Equal(t, []string{"subgroup_size", "limit_width", "shifts[1]", "shifts[2]"}, refusedFields(err))
 	_, err = divider.OperatingCurve{SubgroupSize: 1, LimitWidth: 3}.Solve()
 	assert.Equal(t, []string{"shifts"}, refusedFields(err))
 }

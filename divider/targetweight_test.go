@@ -45,23 +45,23 @@ func TestTargetIsTheLowestMean(t *testing.T) {
 				}
 				assert.True(t, legal(got.Target), "%s %v %v", rules, nominal, in.SD)
 				assert.False(t, legal(got.Target-0.001*in.SD), "%s %v %v", rules, nominal, in.SD)
-				assert.Equal(t, got.Binds != divider.BindsAverage, got.Conditions.Has(divider.NotCapable))
+				assert.Equal(t, got.LimitedBy != divider.LimitedByAverage, got.Conditions.Has(divider.NotCapable))
 			}
 		}
 	}
 }
 
-func TestSpreadForTargetGoesThereAndBack(t *testing.T) {
+func TestSDForTargetGoesThereAndBack(t *testing.T) {
 	for _, tt := range []struct{ spread, drift unit.Mass }{{7, 0}, {9, 0}, {12, 1.5}, {30, 3}} {
 		in := loaf()
 		in.SD, in.Drift = tt.spread, tt.drift
 		got, err := in.Solve()
 		require.NoError(t, err)
-		require.NotEqual(t, divider.BindsAverage, got.Binds)
+		require.NotEqual(t, divider.LimitedByAverage, got.LimitedBy)
 		back, err := divider.SDForTarget{Rules: in.Rules, Nominal: in.Nominal, Target: got.Target, SecondShare: in.SecondShare, Drift: in.Drift}.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, tt.spread.Grams(), back.SD.Grams(), 1e-9)
-		assert.Equal(t, got.Binds, back.Binds)
+		assert.Equal(t, got.LimitedBy, back.LimitedBy)
 	}
 	// At the label itself there is still a spread that will do.
 	back, err := divider.SDForTarget{Rules: divider.RulesUK, Nominal: 400, Target: 400, SecondShare: 0.01}.Solve()
@@ -145,15 +145,15 @@ func TestTargetWeightRefuses(t *testing.T) {
 		want []string
 	}{
 		{"nothing given", func(in *divider.TargetWeight) { *in = divider.TargetWeight{} }, []string{"rules", "nominal", "bake.basis", "combine"}},
-		{"unknown rules and a negative spread", func(in *divider.TargetWeight) { in.Rules, in.SD, in.Drift = "home", -1, -1 }, []string{"rules", "spread", "drift"}},
+		{"unknown rules and a negative spread", func(in *divider.TargetWeight) { in.Rules, in.SD, in.Drift = "home", -1, -1 }, []string{"rules", "sd", "drift"}},
 		{"nominal zero", func(in *divider.TargetWeight) { in.Nominal = 0 }, []string{"nominal"}},
-		{"negative spread", func(in *divider.TargetWeight) { in.SD = -0.1 }, []string{"spread"}},
-		{"spread beyond sense", func(in *divider.TargetWeight) { in.SD = 101 }, []string{"spread"}},
+		{"negative spread", func(in *divider.TargetWeight) { in.SD = -0.1 }, []string{"sd"}},
+		{"spread beyond sense", func(in *divider.TargetWeight) { in.SD = 101 }, []string{"sd"}},
 		{"more light pieces than one in forty in the UK", func(in *divider.TargetWeight) { in.FirstShare = 3 }, []string{"first_share"}},
 		{"no share where the rules name none", func(in *divider.TargetWeight) { in.Rules = divider.RulesEU }, []string{"first_share"}},
 		{"no share below the second limit", func(in *divider.TargetWeight) { in.SecondShare = 0 }, []string{"second_share"}},
 		{"a second limit that is not there", func(in *divider.TargetWeight) { in.Rules, in.FirstShare = divider.RulesUSCategoryA, 2 }, []string{"second_share"}},
-		{"a better spread that is worse", func(in *divider.TargetWeight) { in.BetterSD = 8 }, []string{"better_spread"}},
+		{"a better spread that is worse", func(in *divider.TargetWeight) { in.BetterSD = 8 }, []string{"better_sd"}},
 		{"no standard loaf", func(in *divider.TargetWeight) { in.Rules, in.FirstShare, in.SecondShare = divider.LoafTexas, 2, 0 }, []string{"nominal"}},
 		{"every sum wrong", func(in *divider.TargetWeight) {
 			in.Bake.Percent, in.PiecesPerDay, in.DaysPerYear, in.CostPerKg = 100, -1, 367, math.Inf(1)
@@ -169,7 +169,7 @@ func TestTargetWeightRefuses(t *testing.T) {
 	}
 }
 
-func TestSpreadForTargetNeedsTheAverage(t *testing.T) {
+func TestSDForTargetNeedsTheAverage(t *testing.T) {
 	_, err := divider.SDForTarget{Rules: divider.RulesUK, Nominal: 400, Target: 401, SecondShare: 0.01, Drift: 2}.Solve()
 	var none *reckon.NoSolutionError
 	require.True(t, errors.As(err, &none))
@@ -179,9 +179,9 @@ func TestSpreadForTargetNeedsTheAverage(t *testing.T) {
 	_, err = divider.SDForTarget{}.Solve()
 	assert.Equal(t, []string{"rules", "nominal", "target"}, refusedFields(err))
 	_, err = divider.FractionBelow{Rules: divider.RulesUK, Nominal: 400, Mean: 100, SD: 0}.Solve()
-	assert.Equal(t, []string{"mean", "spread"}, refusedFields(err))
+	assert.Equal(t, []string{"mean", "sd"}, refusedFields(err))
 	_, err = divider.FractionBelow{}.Solve()
-	assert.Equal(t, []string{"rules", "nominal", "mean", "spread"}, refusedFields(err))
+	assert.Equal(t, []string{"rules", "nominal", "mean", "sd"}, refusedFields(err))
 }
 
 func FuzzTargetWeight(f *testing.F) {
@@ -251,7 +251,7 @@ func ExampleTargetWeight() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("aim at %s, scale %s of dough (%s)\n", loaf.Target, loaf.Dough, loaf.Binds)
+	fmt.Printf("aim at %s, scale %s of dough (%s)\n", loaf.Target, loaf.Dough, loaf.LimitedBy)
 	fmt.Printf("%s of dough given away in a day, %.0f in money a year; the better spread saves %.0f\n", loaf.GiveawayDay, loaf.CostYear, loaf.SavingYear)
 	// Output:
 	// aim at 402 g, scale 451.7 g of dough (second-limit)

@@ -34,7 +34,7 @@ const (
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.6.3; W.
 // G. Howe, Journal of the American Statistical Association 64 (1969), 610-620.
 // The handbook's older one-sided formula (Natrella's) is an approximation and
-// comes out otherwise: see the case file.
+// gives other factors: see the case file.
 type ToleranceFactor struct {
 	Pieces     int          `json:"pieces" sym:"n" range:"2..20000"`          // pieces weighed
 	Share      unit.Percent `json:"share" sym:"p" range:"50 %..99.99 %"`      // share of all pieces that the interval covers

@@ -46,7 +46,7 @@ func TestHoweNearExact(t *testing.T) {
 
 func TestToleranceFactorRefuses(t *testing.T) {
 	_, err := divider.ToleranceFactor{}.Solve()
-	assert.Equal(t, []string{"pieces", "share", "level"}, refusedFields(err))
+	assert.Equal(t, []string{"pieces", "share", "confidence"}, refusedFields(err))
 }
 
 func BenchmarkToleranceFactor(b *testing.B) {

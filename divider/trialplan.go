@@ -32,21 +32,21 @@ import (
 // It holds if the scatter is from piece to piece, and of the size given.
 //
 // It is refused if:
-//   - marks and rounds together leave no degree of freedom,
+//   - mark_count and rounds together leave no degree of freedom,
 //   - slope is 0.
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods 4.5.1 (interval of a fitted value).
 type TrialPlan struct {
 	Shape      Shape        `json:"shape"`                                   // the curve that is to be fitted
 	Confidence unit.Percent `json:"confidence" sym:"C" range:"50 %..99.9 %"` // for the interval
-	MarkLow    float64      `json:"mark_low" sym:"x_l" range:"-1e9..1e9"`    // lowest mark to weigh: as low as pieces of use come out, for spread makes the slope certain
-	MarkHigh   float64      `json:"mark_high" sym:"x_h" range:"-"`           // highest mark to weigh, above low_mark, up to 1e9
+	MarkLow    float64      `json:"mark_low" sym:"x_l" range:"-1e9..1e9"`    // lowest mark to weigh: as low as gives useful pieces, since widely spread marks fix the slope
+	MarkHigh   float64      `json:"mark_high" sym:"x_h" range:"-"`           // highest mark to weigh, above mark_low, up to 1e9
 	MarkCount  int          `json:"mark_count" sym:"M" range:"2..50"`        // different marks, evenly spread from low to high; 3 or more for a curve. One more than that tests the shape
-	Rounds     int          `json:"rounds" sym:"R" range:"1..50"`            // times that every mark is weighed; marks * rounds must be at least one more than the coefficients. An even number cancels a steady drift of the dough
-	RunMark    float64      `json:"run_mark" sym:"x" range:"-"`              // the mark that the product will run at, roughly; from low_mark to high_mark
+	Rounds     int          `json:"rounds" sym:"R" range:"1..50"`            // times that every mark is weighed; mark_count * rounds must be at least one more than the coefficients. An even number cancels a steady drift of the dough
+	RunMark    float64      `json:"run_mark" sym:"x" range:"-"`              // the mark that the product will run at, roughly; from mark_low to mark_high
 	PieceSD    unit.Mass    `json:"piece_sd" sym:"s" range:">0 g..1000 t"`   // standard deviation of single pieces, from an earlier sample
 	HalfWidth  unit.Mass    `json:"half_width" sym:"h" range:">0 g..1000 t"` // how well the mean weight at that mark is to be known
-	Slope      float64      `json:"slope" sym:"b" range:"-"`                 // g for each mark, roughly, from an earlier fit or two weighings; 1e-9 to 1e9 or the same below 0
+	Slope      unit.Mass    `json:"slope" sym:"b" range:"-"`                 // weight of one mark, roughly, from an earlier fit or two weighings; 0.000001 mg to 1000 t, or the same below 0
 }
 
 // TrialMark is one weighing of the plan.
@@ -60,9 +60,9 @@ type TrialPlanResult struct {
 	PiecesEach       int         `json:"pieces_each" sym:"k"`        // pieces to weigh at each trial
 	Pieces           int         `json:"pieces" sym:"P"`             // pieces in all
 	DegreesOfFreedom int         `json:"degrees_of_freedom" sym:"f"` // left to judge the fit by
-	Reaches          unit.Mass   `json:"reaches" sym:"r"`            // half width of the interval that the plan comes to, in weight
+	Reaches          unit.Mass   `json:"reaches" sym:"r"`            // half width of the interval that the plan achieves, in weight
 	ReachesMarks     float64     `json:"reaches_marks" sym:"r_m"`    // the same in marks
-	Trials           []TrialMark `json:"trials"`                     // the weighings in their order: up the scale, then down it, so that a steady drift of the dough does not pass for a slope
+	Trials           []TrialMark `json:"trials"`                     // the weighings in their order: up the scale, then down it, so that a steady drift of the dough is not taken for a slope
 }
 
 func (TrialPlan) ID() string { return "trial-plan" }
@@ -72,9 +72,9 @@ func (q TrialPlan) Check(c *reckon.Checks) {
 	reckon.CheckEither(c, "shape", q.Shape, Straight, Quadratic)
 	reckon.CheckRange(c, "confidence", q.Confidence, 50, 99.9)
 	reckon.CheckRange(c, "mark_low", q.MarkLow, -maxMark, maxMark)
-	// Marks closer than this are not told apart by the sums below.
+	// The sums below cannot separate marks closer than this.
 	if reckon.CheckRange(c, "mark_high", q.MarkHigh, -maxMark, maxMark) && !(q.MarkHigh-q.MarkLow >= 1e-6*max(1, math.Abs(q.MarkLow))) {
-		c.Fail("mark_high", strconv.FormatFloat(q.MarkHigh, 'g', 6, 64), "more than low_mark")
+		c.Fail("mark_high", strconv.FormatFloat(q.MarkHigh, 'g', 6, 64), "more than mark_low")
 	} else if c.Mark() == start {
 		reckon.CheckRange(c, "run_mark", q.RunMark, q.MarkLow, q.MarkHigh)
 	}
@@ -84,9 +84,7 @@ func (q TrialPlan) Check(c *reckon.Checks) {
 	}
 	reckon.CheckAbove(c, "piece_sd", q.PieceSD, maxWeight)
 	reckon.CheckAbove(c, "half_width", q.HalfWidth, maxWeight)
-	if !(math.Abs(q.Slope) >= 1e-9) || !(math.Abs(q.Slope) <= maxMark) {
-		c.Fail("slope", strconv.FormatFloat(q.Slope, 'g', 6, 64), "g for each mark, 1e-9 to 1e9 or the same below 0")
-	}
+	checkPerMark(c, "slope", q.Slope)
 }
 
 // Solve has no answer if more than 1000 pieces would be needed at each trial.
@@ -112,7 +110,7 @@ func (q TrialPlan) Append(dst []TrialMark) (out TrialPlanResult, err error) {
 	n := q.MarkCount * q.Rounds
 	out = TrialPlanResult{PiecesEach: int(each), Pieces: n * int(each), DegreesOfFreedom: n - q.Shape.coefficients(), Trials: dst}
 	out.Reaches = unit.Mass(t * float64(q.PieceSD) * math.Sqrt(v/each))
-	out.ReachesMarks = float64(out.Reaches) / math.Abs(q.Slope)
+	out.ReachesMarks = float64(out.Reaches) / math.Abs(float64(q.Slope))
 	for round := range q.Rounds {
 		for i := range q.MarkCount {
 			if round%2 == 1 {
@@ -170,7 +168,7 @@ func (q *TrialPlan) mark(i int) float64 {
 }
 
 // variance returns the variance of the fitted weight, for one piece a trial and
-// a piece SD of 1. The marks lie evenly, so that the bend has no lopsided part.
+// a piece SD of 1. The marks lie evenly, so that the bend has no skew.
 func (q *TrialPlan) variance() float64 {
 	n := float64(q.MarkCount * q.Rounds)
 	u := q.RunMark - q.middle()

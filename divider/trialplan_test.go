@@ -74,16 +74,16 @@ func TestTrialPlanCancelsDrift(t *testing.T) {
 	for i, tr := range out.Trials {
 		fit.Trials = append(fit.Trials, divider.Trial{Mark: tr.Mark, Pieces: 1, Weight: unit.Mass(44 + 8.4*tr.Mark - 0.7*float64(i))})
 	}
-	assert.InEpsilon(t, 8.4, calibrated(t, fit).Slope, 1e-12)
+	assert.InEpsilon(t, 8.4, float64(calibrated(t, fit).Slope), 1e-12)
 }
 
 func TestTrialPlanRefuses(t *testing.T) {
 	_, err := divider.TrialPlan{MarkLow: 6, MarkHigh: 2, MarkCount: 51, Slope: 0}.Solve()
-	assert.Equal(t, []string{"shape", "confidence", "high_mark", "marks", "piece_sd", "half_width", "slope"}, fields(err))
+	assert.Equal(t, []string{"shape", "confidence", "mark_high", "mark_count", "piece_sd", "half_width", "slope"}, fields(err))
 	in := plan()
 	in.MarkCount, in.Rounds, in.RunMark = 2, 1, 7
 	_, err = in.Solve()
-	assert.Equal(t, []string{"at", "rounds"}, fields(err))
+	assert.Equal(t, []string{"run_mark", "rounds"}, fields(err))
 	in = plan()
 	in.HalfWidth = 0.01
 	_, err = in.Solve()
@@ -96,7 +96,7 @@ func FuzzTrialPlan(f *testing.F) {
 	f.Fuzz(func(t *testing.T, low, high float64, marks, rounds int, at, sd, half, slope float64, curve bool) {
 		in := divider.TrialPlan{
 			Shape: divider.Straight, Confidence: 99, MarkLow: low, MarkHigh: high, MarkCount: marks, Rounds: rounds, RunMark: at,
-			PieceSD: unit.Mass(sd), HalfWidth: unit.Mass(half), Slope: slope,
+			PieceSD: unit.Mass(sd), HalfWidth: unit.Mass(half), Slope: unit.Mass(slope),
 		}
 		if curve {
 			in.Shape = divider.Quadratic

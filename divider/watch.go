@@ -46,7 +46,7 @@ const (
 
 var signalTexts = [...][2]string{
 	{"beyond-limit", "The point lies beyond the limit."},
-	{"spread-beyond-limit", "The pieces of this subgroup scatter more, or less, than the limit."},
+	{"spread-beyond-limit", "The pieces of this subgroup scatter more, or less, than the limits allow."},
 	{"sum-above", "The weight has stayed above the centre too long."},
 	{"sum-below", "The weight has stayed below the centre too long."},
 	{"two-of-three", "Two of three points lie beyond two standard errors on one side."},
@@ -56,7 +56,7 @@ var signalTexts = [...][2]string{
 	{"six-trending", "Six points in a row rise, or fall."},
 	{"fourteen-alternating", "Fourteen points in a row go up and down by turns: two streams may be mixed."},
 	{"fifteen-near", "Fifteen points in a row lie close to the centre: the limits are too wide, or lanes are mixed in a subgroup."},
-	{"eight-away", "Eight points in a row avoid the centre: two streams may be mixed."},
+	{"eight-away", "Eight points in a row keep away from the centre: two streams may be mixed."},
 }
 
 // Has reports whether every signal of want is set.

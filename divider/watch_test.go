@@ -186,7 +186,7 @@ func TestWatchRefuses(t *testing.T) {
 	_, _, err = (&divider.Watch{}).Add(85)
 	assert.Error(t, err)
 	_, err = divider.NewWatch(divider.ChartSetup{})
-	assert.Equal(t, []string{"setup.kind", "setup.size", "setup.centre", "setup.sd"}, refusedFields(err))
+	assert.Equal(t, []string{"setup.kind", "setup.subgroup_size", "setup.centre", "setup.sd"}, refusedFields(err))
 
 	good, err := json.Marshal(watch)
 	require.NoError(t, err)

@@ -59,8 +59,8 @@ func ExampleHopperGrowth() {
 	if err != nil {
 		panic(err)
 	}
-	fmt.Printf("the dough grows by %.2f %% a minute (%.2f to %.2f)\n", out.Growth, out.Low, out.High)
-	// Output: the dough grows by 0.30 % a minute (0.25 to 0.35)
+	fmt.Printf("the dough grows by %v (%.2f to %.2f)\n", out.Growth, out.Low.PercentPerMinute(), out.High.PercentPerMinute())
+	// Output: the dough grows by 0.3018 %/min (0.25 to 0.35)
 }
 
 // Following the moves, the weight is back at the start after each and off by
@@ -72,14 +72,14 @@ func TestMovesBringTheWeightBack(t *testing.T) {
 	require.NoError(t, err)
 	require.Greater(t, len(out.Moves), 5)
 	volume := 1.0 // of the chamber, in chambers of the start
-	density := func(at unit.Duration) float64 { return 1 / (1 + in.Growth/100*at.Minutes()) }
+	density := func(at unit.Duration) float64 { return 1 / (1 + float64(in.Growth)/100*at.Minutes()) }
 	for _, m := range out.Moves {
 		weight := float64(in.StartWeight) * volume * density(m.At)
 		assert.InDelta(t, 83, weight, 1e-9)
 		// A mark is worth per_mark at the start, and less as the dough lightens.
-		weight += m.Move * in.PerMark * density(m.At)
+		weight += m.Move * float64(in.PerMark) * density(m.At)
 		assert.InDelta(t, 85, weight, 1e-9)
-		volume += m.Move * in.PerMark / float64(in.StartWeight)
+		volume += m.Move * float64(in.PerMark) / float64(in.StartWeight)
 	}
 	last := out.Moves[len(out.Moves)-1]
 	assert.Less(t, last.At, in.Time)
@@ -87,7 +87,7 @@ func TestMovesBringTheWeightBack(t *testing.T) {
 }
 
 func TestWeightDriftThereAndBack(t *testing.T) {
-	for _, growth := range []float64{0.2, 0.3, 4} {
+	for _, growth := range []unit.GrowthRate{0.2, 0.3, 4} {
 		for _, limit := range []unit.Mass{0.1, 2, 40} {
 			back, err := divider.BatchForWeightDrift{StartWeight: 85, DriftLimit: limit, Growth: growth, GrowthBasis: divider.Measured, DoughRate: 300}.Solve()
 			require.NoError(t, err)
@@ -131,7 +131,7 @@ func TestHopperGrowthRecoversTheLaw(t *testing.T) {
 	}
 	out, err := in.Solve()
 	require.NoError(t, err)
-	assert.InEpsilon(t, 0.3, out.Growth, 1e-10)
+	assert.InEpsilon(t, 0.3, float64(out.Growth), 1e-10)
 	assert.InEpsilon(t, 85, float64(out.StartWeight), 1e-10)
 	for i := range in.Weighings {
 		in.Weighings[i].Weight += unit.Mass([]float64{0.3, -0.4, 0.2, -0.1, 0.35, -0.25, 0.1, -0.2}[i])
@@ -171,9 +171,9 @@ func TestHopperGrowthIntervalIsFiellers(t *testing.T) {
 		r := 1/float64(h.Weight) - a - b*h.Time.Minutes()
 		ssr += math.Pow(float64(h.Weight), 4) * 10 * r * r
 	}
-	assert.InEpsilon(t, 100*b/a, out.Growth, 1e-9)
+	assert.InEpsilon(t, 100*b/a, float64(out.Growth), 1e-9)
 	const t975 = 4.302652729749464 // two degrees of freedom, reference table
-	for _, end := range []float64{out.Low / 100, out.High / 100} {
+	for _, end := range []float64{float64(out.Low) / 100, float64(out.High) / 100} {
 		miss := b - end*a
 		variance := ssr / 2 * (s0 + 2*end*s1 + end*end*s2) / det
 		assert.InEpsilon(t, t975*math.Sqrt(variance), math.Abs(miss), 1e-6)
@@ -182,7 +182,7 @@ func TestHopperGrowthIntervalIsFiellers(t *testing.T) {
 
 func TestWeightDriftRefuses(t *testing.T) {
 	_, err := divider.WeightDrift{StartWeight: 85, Growth: 101, DriftLimit: 85}.Solve()
-	assert.Equal(t, []string{"growth", "growth_basis", "time", "limit", "per_mark"}, fields(err))
+	assert.Equal(t, []string{"growth", "growth_basis", "time", "drift_limit", "per_mark"}, fields(err))
 	in := gassing()
 	in.DriftLimit = 0
 	_, err = in.Solve()
@@ -211,22 +211,22 @@ func FuzzWeightDrift(f *testing.F) {
 	f.Fuzz(func(t *testing.T, start, growth, time, limit, perMark, dough float64) {
 		s, l := unit.Mass(start), unit.Mass(limit)
 		if out, err := (divider.WeightDrift{
-			StartWeight: s, Growth: growth, GrowthBasis: divider.Estimated, Time: unit.Duration(time), DriftLimit: l, PerMark: perMark,
+			StartWeight: s, Growth: unit.GrowthRate(growth), GrowthBasis: divider.Estimated, Time: unit.Duration(time), DriftLimit: l, PerMark: unit.Mass(perMark),
 		}).Solve(); err == nil {
-			finite(t, float64(out.EndWeight), float64(out.Drift), float64(out.FirstWeight), float64(out.Mean))
+			finite(t, float64(out.EndWeight), float64(out.Drift), float64(out.FirstMinute), float64(out.Mean))
 			for _, m := range out.Moves {
 				finite(t, float64(m.At), m.Move)
 			}
 		}
 		if out, err := (divider.BatchForWeightDrift{
-			StartWeight: s, DriftLimit: l, Growth: growth, GrowthBasis: divider.Measured, DoughRate: unit.MassRate(dough),
+			StartWeight: s, DriftLimit: l, Growth: unit.GrowthRate(growth), GrowthBasis: divider.Measured, DoughRate: unit.MassRate(dough),
 		}).Solve(); err == nil {
 			finite(t, float64(out.Time), float64(out.Batch))
 		}
 		if out, err := (divider.HopperGrowth{Confidence: 95, Weighings: []divider.HopperWeighing{
 			{Time: 0, Weight: s, Pieces: 1}, {Time: unit.Duration(time), Weight: l, Pieces: 2}, {Time: 60, Weight: 80, Pieces: 3},
 		}}).Solve(); err == nil {
-			finite(t, out.Growth, out.Low, out.High, float64(out.StartWeight))
+			finite(t, float64(out.Growth), float64(out.Low), float64(out.High), float64(out.StartWeight))
 		}
 	})
 }

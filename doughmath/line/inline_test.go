@@ -71,7 +71,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	p.Mark.G = f.t * f.t * f.s * f.s / (f.slope * f.slope * f.sxx)
 	// Fieller's interval for the mean response.
 	half := f.t * f.s / math.Abs(f.slope) * math.Sqrt((1-p.Mark.G)/f.n+u*u/f.sxx)
-	p.Mark.Mark, p.Mark.PerMark = f.mean+u, f.slope
+	p.Mark.Mark, p.Mark.PerMark = f.mean+u, unit.Mass(f.slope)
 	p.Mark.Low, p.Mark.High = f.mean+(u-half)/(1-p.Mark.G), f.mean+(u+half)/(1-p.Mark.G)
 	p.Mark.Set = math.Round(p.Mark.Mark/d.MarkStep) * d.MarkStep
 	p.Mark.Expected = unit.Mass(f.meanY + f.slope*(p.Mark.Set-f.mean))
