@@ -10,14 +10,16 @@ import (
 func (r *run) batches() {
 	p, s := r.product, r.shift
 	byTime := divider.BatchForHopperTime{TimeLimit: p.HopperMax, DoughRate: r.out.Rate.DoughRate}
-	at := places{{"time_limit", "order.product.hopper_max"}, {"", "~order.product."}}
+	at := func() places { return places{{"time_limit", "order.product.hopper_max"}, {"", "~order.product."}} }
 	plan := doughmath.BatchPlan{
 		Pieces: r.order.Pieces, PieceWeight: r.out.Target, Spare: r.order.Spare,
 		Waste: s.Waste, WasteBasis: s.WasteBasis,
 	}
-	planAt := places{
-		{"pieces", "order.pieces"}, {"spare", "order.spare"}, {"waste", "shift.waste"}, {"waste_basis", "shift.waste_basis"},
-		{"mixer_low", "~shift.mixer.low"}, {"mixer_high", "~shift.mixer.high"}, {"", "~order.product."},
+	planAt := func() places {
+		return places{
+			{"pieces", "order.pieces"}, {"spare", "order.spare"}, {"waste", "shift.waste"}, {"waste_basis", "shift.waste_basis"},
+			{"mixer_low", "~shift.mixer.low"}, {"mixer_high", "~shift.mixer.high"}, {"", "~order.product."},
+		}
 	}
 	if !r.ready() {
 		r.tell(at, byTime.Check)
@@ -56,7 +58,7 @@ func (r *run) batches() {
 		return
 	}
 	hopper := divider.HopperTime{Batch: r.out.Batch.BatchDough, DoughRate: r.out.Rate.DoughRate, TimeLimit: p.HopperMax}
-	if r.out.Hopper, err = hopper.Solve(); r.settled(err, places{{"", "~order.product."}}) && r.w != nil {
+	if r.out.Hopper, err = hopper.Solve(); r.settled(err, all("~order.product.")) && r.w != nil {
 		r.w.Heading("Batches")
 		plan.Show(r.w, r.out.Batch)
 		r.w.Heading("Time in the hopper")

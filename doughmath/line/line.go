@@ -262,32 +262,38 @@ func (b *Belt) check(c *reckon.Checks) {
 // line, before any product is known.
 func (l *Line) checkStations(c *reckon.Checks) {
 	r := run{c: c, telling: true}
-	r.tell(places{{"proofer", "line.proofer"}}, proof.Dwell{Proofer: l.Proofer}.Check)
-	r.tell(places{{"drums", "line.drums"}, {"cup_ratio_low", "line.cup_ratio.low"}, {"cup_ratio_high", "line.cup_ratio.high"}},
+	r.tell(func() places { return places{{"proofer", "line.proofer"}} }, proof.Dwell{Proofer: l.Proofer}.Check)
+	r.tell(func() places {
+		return places{{"drums", "line.drums"}, {"cup_ratio_low", "line.cup_ratio.low"}, {"cup_ratio_high", "line.cup_ratio.high"}}
+	},
 		molder.DrumChoice{Drums: l.Drums, CupRatioLow: l.CupRatio.Low, CupRatioHigh: l.CupRatio.High}.Check)
 	if k := l.Rounder; k != (Rounder{}) {
-		r.tell(places{{"", "line.rounder."}},
+		r.tell(all("line.rounder."),
 			molder.RoundingTime{Diameter: k.Diameter, DrumSpeed: k.DrumSpeed, Path: k.Path, Travel: k.Travel, GoodLow: k.GoodLow, GoodHigh: k.GoodHigh}.Check)
 	}
 	if s := l.Stamper; s.Die != "" {
-		r.tell(places{{"die", "line.stamper.die"}, {"around", "line.stamper.around"}, {"contact", "line.stamper.contact"}},
+		r.tell(func() places {
+			return places{{"die", "line.stamper.die"}, {"around", "line.stamper.around"}, {"contact", "line.stamper.contact"}}
+		},
 			molder.StampRate{Die: s.Die, Around: s.Around, Contact: s.Contact}.Check)
 	}
 	if len(l.Oil) > 0 {
-		r.tell(places{{"valves", "line.oil_valves"}}, divider.OilUse{Valves: l.Oil}.Check)
+		r.tell(func() places { return places{{"valves", "line.oil_valves"}} }, divider.OilUse{Valves: l.Oil}.Check)
 	}
 	if l.Duster != (divider.StickinessScale{}) {
-		r.tell(places{{"scale", "line.flour_duster"}}, divider.FlourUse{Scale: l.Duster, Stickiness: l.Duster.StickinessLow}.Check)
+		r.tell(func() places { return places{{"scale", "line.flour_duster"}} }, divider.FlourUse{Scale: l.Duster, Stickiness: l.Duster.StickinessLow}.Check)
 	}
 	if l.Moulder != (Moulder{}) {
 		l.Moulder.checkStations(&r)
 	}
 	if f := l.FinalProof; f != (FinalProof{}) {
-		r.tell(places{{"carrier", "line.final_proof.carrier"}, {"handling", "line.final_proof.handling"}, {"available", "line.final_proof.available"}},
+		r.tell(func() places {
+			return places{{"carrier", "line.final_proof.carrier"}, {"handling", "line.final_proof.handling"}, {"available", "line.final_proof.available"}}
+		},
 			proof.FinalProofLoad{Carrier: f.Carrier, Handling: f.Handling, Available: f.Available}.Check)
 	}
 	for i, part := range l.Parts {
-		r.tell(places{{"", fmt.Sprintf("line.parts[%d].", i)}}, part.Check)
+		r.tell(all(fmt.Sprintf("line.parts[%d].", i)), part.Check)
 	}
 	for i, lanes := range l.Divider.Lanes {
 		fit := divider.MarkFit{
@@ -295,28 +301,36 @@ func (l *Line) checkStations(c *reckon.Checks) {
 			Shape: lanes.Shape, Weighting: lanes.Weighting, Across: lanes.Across,
 		}
 		lane := fmt.Sprintf("line.divider.lanes[%d].", i)
-		r.tell(places{{"confidence", "~"}, {"across", "~"}, {"", lane}}, fit.Check) // these two were told above, for all lanes
+		r.tell(func() places { return places{{"confidence", "~"}, {"across", "~"}, {"", lane}} }, fit.Check) // these two were told above, for all lanes
 	}
 }
 
 func (m *Moulder) checkStations(r *run) {
-	r.tell(places{{"recovery", "line.moulder.recovery"}}, molder.GapForTurns{Recovery: m.Recovery}.Check)
+	r.tell(func() places { return places{{"recovery", "line.moulder.recovery"}} }, molder.GapForTurns{Recovery: m.Recovery}.Check)
 	if f := m.First; f != nil {
-		r.tell(places{
-			{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
-			{"first_recovery", "line.moulder.first_pair.recovery"}, {"reduction_limit", "line.moulder.first_pair.reduction_limit"},
+		r.tell(func() places {
+			return places{
+				{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
+				{"first_recovery", "line.moulder.first_pair.recovery"}, {"reduction_limit", "line.moulder.first_pair.reduction_limit"},
+			}
 		}, molder.RollerGaps{FirstRecovery: f.Recovery, ReductionLimit: f.ReductionLimit, FirstScale: f.Scale, LastScale: f.Last}.Check)
 	}
 	if k := m.Chain; k != nil {
-		r.tell(places{{"piece", "~"}, {"", "line.moulder.curling_chain."}}, molder.CurlingChain{Heights: k.Heights, Lightest: k.Lightest, Margin: k.Margin}.Check)
+		r.tell(func() places { return places{{"piece", "~"}, {"", "line.moulder.curling_chain."}} }, molder.CurlingChain{Heights: k.Heights, Lightest: k.Lightest, Margin: k.Margin}.Check)
 	}
 	if g := m.Guides; g != nil {
-		r.tell(places{{"pan_length", "~"}, {"clearance", "~"}, {"", "line.moulder.side_guides."}}, molder.SideGuides{LengthRatio: g.LengthRatio, Narrowest: g.Narrowest, Widest: g.Widest}.Check)
+		r.tell(func() places {
+			return places{{"pan_length", "~"}, {"clearance", "~"}, {"", "line.moulder.side_guides."}}
+		}, molder.SideGuides{LengthRatio: g.LengthRatio, Narrowest: g.Narrowest, Widest: g.Widest}.Check)
 	}
 	if b := m.Board; b != nil {
-		r.tell(places{{"spring", "line.moulder.pressure_board.spring"}, {"bite", "line.moulder.pressure_board.bite"}},
+		r.tell(func() places {
+			return places{{"spring", "line.moulder.pressure_board.spring"}, {"bite", "line.moulder.pressure_board.bite"}}
+		},
 			molder.BoardForLength{Spring: b.Spring, Bite: b.Bite}.Check)
-		r.tell(places{{"board_length", "line.moulder.pressure_board.length"}, {"belt", "line.moulder.pressure_board.belt"}, {"seal_turns", "line.moulder.pressure_board.seal_turns"}},
+		r.tell(func() places {
+			return places{{"board_length", "line.moulder.pressure_board.length"}, {"belt", "line.moulder.pressure_board.belt"}, {"seal_turns", "line.moulder.pressure_board.seal_turns"}}
+		},
 			molder.PressureBoard{BoardLength: b.Length, Belt: b.Belt, SealTurns: b.SealTurns}.Check)
 	}
 }

@@ -12,16 +12,22 @@ import (
 func (r *run) dough(dst []doughmath.Part) {
 	p, s := r.product, r.shift
 	weigh := doughmath.FormulaScale{Ingredients: p.Formula, Dough: r.out.Batch.BatchDough, Division: s.Division}
-	weighAt := places{{"division", "shift.division"}, {"ingredients", "order.product.formula"}, {"", "~order."}}
+	weighAt := func() places {
+		return places{{"division", "shift.division"}, {"ingredients", "order.product.formula"}, {"", "~order."}}
+	}
 	wet := doughmath.Hydration{Ingredients: p.Formula, Liquids: doughmath.LiquidsWater}
-	wetAt := places{{"ingredients", "order.product.formula"}, {"", "~order.product.formula."}}
+	wetAt := func() places {
+		return places{{"ingredients", "order.product.formula"}, {"", "~order.product.formula."}}
+	}
 	water := doughmath.WaterTemperature{
 		TargetTemp: p.DoughTemp, FlourTemp: s.FlourTemp, Room: s.Room, Third: p.PrefermentTemp,
 		Friction: p.Friction, Basis: p.Basis,
 	}
-	waterAt := places{
-		{"target_temp", "order.product.dough_temp"}, {"flour_temp", "shift.flour_temp"}, {"room", "shift.room"},
-		{"third", "order.product.preferment_temp"}, {"", "order.product."},
+	waterAt := func() places {
+		return places{
+			{"target_temp", "order.product.dough_temp"}, {"flour_temp", "shift.flour_temp"}, {"room", "shift.room"},
+			{"third", "order.product.preferment_temp"}, {"", "order.product."},
+		}
 	}
 	if !r.ready() {
 		r.tell(weighAt, weigh.Check)
@@ -74,7 +80,9 @@ func (r *run) preferments() {
 	q := doughmath.PrefermentSplit{
 		Ingredients: p.Formula, Preferments: p.Preferments, Dough: r.out.Weigh.Weighed, Liquids: doughmath.LiquidsWater,
 	}
-	at := places{{"ingredients", "order.product.formula"}, {"dough", "~order.pieces"}, {"", "order.product."}}
+	at := func() places {
+		return places{{"ingredients", "order.product.formula"}, {"dough", "~order.pieces"}, {"", "order.product."}}
+	}
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return
@@ -110,9 +118,11 @@ func (r *run) heat() {
 		return // without its masses the balance has nothing to check
 	}
 	batch := r.heatBatch()
-	at := places{
-		{"target_temp", "order.product.dough_temp"}, {"room", "shift.room"}, {"friction", "order.product.friction"}, {"friction_basis", "order.product.friction_basis"},
-		{"", "order.product.heat."},
+	at := func() places {
+		return places{
+			{"target_temp", "order.product.dough_temp"}, {"room", "shift.room"}, {"friction", "order.product.friction"}, {"friction_basis", "order.product.friction_basis"},
+			{"", "order.product.heat."},
+		}
 	}
 	water := doughmath.WaterForMixingHeat{MixingBatch: batch, TargetTemp: p.DoughTemp}
 	var err error
@@ -236,13 +246,13 @@ func (r *run) iceFor() unit.Mass {
 			}
 		}
 		q := doughmath.IceForMixingHeat{MixingBatch: batch, TargetTemp: p.DoughTemp, Reading: doughmath.IceReplacing}
-		if r.out.HeatIce, err = q.Solve(); r.settled(err, places{{"target_temp", "order.product.dough_temp"}, {"", "order.product.heat."}}) && r.w != nil {
+		if r.out.HeatIce, err = q.Solve(); r.settled(err, func() places { return places{{"target_temp", "order.product.dough_temp"}, {"", "order.product.heat."}} }) && r.w != nil {
 			q.Show(r.w, r.out.HeatIce)
 		}
 		return r.out.HeatIce.Ice
 	}
 	q := doughmath.Ice{Water: r.out.WaterMass, Tap: s.Tap, NeededTemp: r.out.WaterTemp, Reading: doughmath.IceReplacing}
-	if r.out.Ice, err = q.Solve(); r.settled(err, places{{"needed_temp", "~shift.tap"}, {"", "shift."}}) && r.w != nil {
+	if r.out.Ice, err = q.Solve(); r.settled(err, func() places { return places{{"needed_temp", "~shift.tap"}, {"", "shift."}} }) && r.w != nil {
 		q.Show(r.w, r.out.Ice)
 	}
 	return r.out.Ice.Ice

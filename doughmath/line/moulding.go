@@ -15,9 +15,11 @@ func (r *run) drum() {
 		Piece: r.out.Target, Density: p.Density, Drums: l.Drums,
 		CupRatioLow: l.CupRatio.Low, CupRatioHigh: l.CupRatio.High, Calibrated: l.CupRatio.Calibrated,
 	}
-	at := places{
-		{"drums", "line.drums"}, {"cup_ratio_low", "line.cup_ratio.low"}, {"cup_ratio_high", "line.cup_ratio.high"},
-		{"piece", "~order.product.baked"}, {"", "order.product."},
+	at := func() places {
+		return places{
+			{"drums", "line.drums"}, {"cup_ratio_low", "line.cup_ratio.low"}, {"cup_ratio_high", "line.cup_ratio.high"},
+			{"piece", "~order.product.baked"}, {"", "order.product."},
+		}
 	}
 	if !r.ready() {
 		r.tell(at, q.Check)
@@ -37,7 +39,7 @@ func (r *run) rounding() {
 	}
 	k := &r.line.Rounder
 	q := molder.RoundingTime{Diameter: k.Diameter, DrumSpeed: k.DrumSpeed, Path: k.Path, Travel: k.Travel, GoodLow: k.GoodLow, GoodHigh: k.GoodHigh}
-	at := places{{"", "line.rounder."}}
+	at := all("line.rounder.")
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return
@@ -59,9 +61,11 @@ func (r *run) moulder() {
 		Turns: p.Turns, Piece: r.out.Target, Density: p.Density,
 		Recovery: m.Recovery, Aspect: p.Aspect, Measured: m.Measured,
 	}
-	at := places{
-		{"recovery", "line.moulder.recovery"}, {"aspect", "order.product.sheet_aspect"}, {"gap", "line.moulder.gap_high"},
-		{"piece", "~order.product.baked"}, {"", "order.product."},
+	at := func() places {
+		return places{
+			{"recovery", "line.moulder.recovery"}, {"aspect", "order.product.sheet_aspect"}, {"gap", "line.moulder.gap_high"},
+			{"piece", "~order.product.baked"}, {"", "order.product."},
+		}
 	}
 	if !r.ready() {
 		r.tell(at, gap.Check)
@@ -104,10 +108,12 @@ func (r *run) rollers() {
 		Piece: r.out.Target, Density: r.product.Density, LastGap: r.out.GapSet, FirstRecovery: m.First.Recovery,
 		LastRecovery: m.Recovery, ReductionLimit: m.First.ReductionLimit, FirstScale: m.First.Scale, LastScale: m.First.Last, Measured: m.Measured,
 	}
-	at := places{
-		{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
-		{"first_recovery", "line.moulder.first_pair.recovery"}, {"reduction_limit", "line.moulder.first_pair.reduction_limit"},
-		{"last_recovery", "line.moulder.recovery"}, {"last_gap", "~line.moulder.gap_low"}, {"piece", "~order.product.baked"}, {"", "order.product."},
+	at := func() places {
+		return places{
+			{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
+			{"first_recovery", "line.moulder.first_pair.recovery"}, {"reduction_limit", "line.moulder.first_pair.reduction_limit"},
+			{"last_recovery", "line.moulder.recovery"}, {"last_gap", "~line.moulder.gap_low"}, {"piece", "~order.product.baked"}, {"", "order.product."},
+		}
 	}
 	if !r.ready() {
 		r.tell(at, q.Check)
@@ -145,7 +151,7 @@ func (r *run) shaping() {
 // chain: at which height the curling chain hangs.
 func (r *run) chain(k *Chain) {
 	q := molder.CurlingChain{Piece: r.out.Target, Heights: k.Heights, Lightest: k.Lightest, Margin: k.Margin, Measured: k.Measured}
-	at := places{{"piece", "~order.product.baked"}, {"", "line.moulder.curling_chain."}}
+	at := func() places { return places{{"piece", "~order.product.baked"}, {"", "line.moulder.curling_chain."}} }
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return
@@ -161,7 +167,9 @@ func (r *run) chain(k *Chain) {
 func (r *run) guides(g *Guides) {
 	// The length stands for a pan that the piece fills from end to end.
 	q := molder.SideGuides{PanLength: r.product.Length, LengthRatio: g.LengthRatio, Narrowest: g.Narrowest, Widest: g.Widest, Measured: g.Measured}
-	at := places{{"pan_length", "order.product.length"}, {"clearance", "order.product.length"}, {"", "line.moulder.side_guides."}}
+	at := func() places {
+		return places{{"pan_length", "order.product.length"}, {"clearance", "order.product.length"}, {"", "line.moulder.side_guides."}}
+	}
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return
@@ -176,10 +184,12 @@ func (r *run) guides(g *Guides) {
 // board: the heights of the pressure board, and what it does to the piece.
 func (r *run) board(b *Board) {
 	p := r.product
-	at := places{
-		{"piece", "~order.product.baked"}, {"density", "order.product.density"}, {"length", "order.product.length"},
-		{"roll_diameter", "~order.product.length"}, {"height_in", "~order.product.length"}, {"height_out", "~order.product.length"}, {"guides", "~order.product.length"},
-		{"board_length", "line.moulder.pressure_board.length"}, {"", "line.moulder.pressure_board."},
+	at := func() places {
+		return places{
+			{"piece", "~order.product.baked"}, {"density", "order.product.density"}, {"length", "order.product.length"},
+			{"roll_diameter", "~order.product.length"}, {"height_in", "~order.product.length"}, {"height_out", "~order.product.length"}, {"guides", "~order.product.length"},
+			{"board_length", "line.moulder.pressure_board.length"}, {"", "line.moulder.pressure_board."},
+		}
 	}
 	// Under the board the piece reaches from guide to guide; it comes to its own length behind it.
 	heights := molder.BoardForLength{
@@ -215,7 +225,9 @@ func (r *run) pan(k *Panned) {
 		Piece: r.out.Target, Density: p.Density, Length: p.Length, Pan: k.Pan, Growth: k.Growth,
 		FillLow: k.FillLow, FillHigh: k.FillHigh, Measured: k.Measured,
 	}
-	at := places{{"piece", "~order.product.baked"}, {"density", "order.product.density"}, {"length", "order.product.length"}, {"", "order.product.panned."}}
+	at := func() places {
+		return places{{"piece", "~order.product.baked"}, {"density", "order.product.density"}, {"length", "order.product.length"}, {"", "order.product.panned."}}
+	}
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return
@@ -234,7 +246,9 @@ func (r *run) stamping() {
 		return
 	}
 	q := molder.StampRate{PieceRate: r.out.Rate.PieceRate, Across: r.product.Across, Die: s.Die, Around: s.Around, Contact: s.Contact, StampsHigh: s.StampsHigh}
-	at := places{{"piece_rate", "~order.product.across"}, {"across", "~order.product.across"}, {"stamps_high", "~line.stamper.stamps_high"}, {"", "line.stamper."}}
+	at := func() places {
+		return places{{"piece_rate", "~order.product.across"}, {"across", "~order.product.across"}, {"stamps_high", "~line.stamper.stamps_high"}, {"", "line.stamper."}}
+	}
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return

@@ -17,7 +17,7 @@ func (r *run) weight() {
 		Baked: p.Baked, Fermentation: p.Loss.Fermentation,
 		Bake: p.Loss.Bake, Cooling: p.Loss.Cooling, Combine: p.Loss.Combine,
 	}
-	at := places{{"baked", "order.product.baked"}, {"", "order.product.loss."}}
+	at := func() places { return places{{"baked", "order.product.baked"}, {"", "order.product.loss."}} }
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return
@@ -39,9 +39,11 @@ func (r *run) label() {
 		Rules: p.Label.Rules, Nominal: p.Baked, SD: p.Label.SD, FirstShare: p.Label.FirstShare, SecondShare: p.Label.SecondShare,
 		Drift: p.Label.Drift, Fermentation: p.Loss.Fermentation, Bake: p.Loss.Bake, Cooling: p.Loss.Cooling, Combine: p.Loss.Combine,
 	}
-	at := places{
-		{"nominal", "order.product.baked"}, {"fermentation", "order.product.loss.fermentation"}, {"bake", "order.product.loss.bake"},
-		{"cooling", "order.product.loss.cooling"}, {"combine", "order.product.loss.combine"}, {"", "order.product.label."},
+	at := func() places {
+		return places{
+			{"nominal", "order.product.baked"}, {"fermentation", "order.product.loss.fermentation"}, {"bake", "order.product.loss.bake"},
+			{"cooling", "order.product.loss.cooling"}, {"combine", "order.product.loss.combine"}, {"", "order.product.label."},
+		}
 	}
 	if !r.ready() {
 		r.tell(at, q.Check)
@@ -106,7 +108,7 @@ func (r *run) mark() {
 		Interval: d.Interval, Of: divider.OfMean, MarkLow: d.MarkLow, MarkHigh: d.MarkHigh, MarkStep: d.MarkStep,
 	}
 	var err error
-	if r.out.Mark, err = q.Solve(); !r.settled(err, places{{"", "~order.product."}}) {
+	if r.out.Mark, err = q.Solve(); !r.settled(err, all("~order.product.")) {
 		return
 	}
 	if r.w != nil {
@@ -164,7 +166,7 @@ func (r *run) heavier(k *divider.Calibration) {
 	}
 	q := divider.WeightForMark{Calibration: *k, Mark: set, Of: divider.OfMean}
 	at, err := q.Solve()
-	if r.settled(err, places{{"", "~line.divider."}}) && r.w != nil {
+	if r.settled(err, all("~line.divider.")) && r.w != nil {
 		r.w.Heading("Mark, one step heavier for the label")
 		q.Show(r.w, at)
 	}
@@ -180,7 +182,7 @@ func (r *run) check() {
 		return
 	}
 	q := divider.PiecesToWeigh{SD: p.Check.SD, HalfWidth: p.Check.HalfWidth, Confidence: p.Check.Confidence}
-	at := places{{"", "order.product.check."}}
+	at := all("order.product.check.")
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return

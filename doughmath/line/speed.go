@@ -45,7 +45,9 @@ func (r *run) speed() {
 	}
 	bare := proof.Speed{Proofer: r.line.Proofer, Across: p.Across, DwellLow: p.DwellLow, DwellHigh: p.DwellHigh}
 	// The line itself checks the machines' limits.
-	at := places{{"proofer", "line.proofer"}, {"limits", "~line"}, {"rates", "~line"}, {"", "order.product."}}
+	at := func() places {
+		return places{{"proofer", "line.proofer"}, {"limits", "~line"}, {"rates", "~line"}, {"", "order.product."}}
+	}
 	if !r.ready() {
 		r.tell(at, bare.Check)
 		return
@@ -131,7 +133,7 @@ func (r *run) strokes() {
 func (r *run) rate() {
 	q := divider.Rate{Strokes: r.out.Strokes, Across: r.product.Across, Piece: r.out.Target}
 	var err error
-	if r.out.Rate, err = q.Solve(); r.settled(err, places{{"", "~order.product."}}) && r.w != nil {
+	if r.out.Rate, err = q.Solve(); r.settled(err, all("~order.product.")) && r.w != nil {
 		r.w.Heading("Rate")
 		q.Show(r.w, r.out.Rate)
 	}
@@ -143,7 +145,9 @@ func (r *run) proofer() {
 		return // the speed has said what is wrong with it
 	}
 	var err error
-	at := places{{"pieces", "order.pieces"}, {"across", "order.product.across"}, {"", "line."}} // made in whole batches, there are more pieces
+	at := func() places {
+		return places{{"pieces", "order.pieces"}, {"across", "order.product.across"}, {"", "line."}}
+	} // made in whole batches, there are more pieces
 	dwell := proof.Dwell{Proofer: r.line.Proofer, Across: r.product.Across, Strokes: r.out.Strokes}
 	if r.out.Dwell, err = dwell.Solve(); !r.settled(err, at) {
 		return
@@ -221,7 +225,7 @@ func (r *run) belts() {
 		PieceRate: unit.PieceRate(float64(r.out.Rate.PieceRate) / float64(r.lanesOn(tightest))), LeastGap: tightest.LeastGap,
 	}
 	var err error
-	if r.out.Spacing, err = q.Solve(); r.settled(err, places{{"piece", "~order.product.length"}, {"", "~line.belts."}}) && r.w != nil {
+	if r.out.Spacing, err = q.Solve(); r.settled(err, func() places { return places{{"piece", "~order.product.length"}, {"", "~line.belts."}} }) && r.w != nil {
 		r.w.Heading("Belt " + tightest.Name)
 		q.Show(r.w, r.out.Spacing)
 	}

@@ -12,9 +12,11 @@ func (r *run) supplies() {
 	// While the divider waits for dough the valves are shut and nothing is dusted.
 	scaling := r.out.Clear.LastIn + r.out.Rate.Beat
 	oil := divider.OilUse{Valves: r.line.Oil, Scaling: scaling, Runs: 1, PiecesPerRun: r.out.Batch.PiecesMade}
-	oilAt := places{{"valves", "line.oil_valves"}, {"", "~line.oil_"}}
+	oilAt := func() places { return places{{"valves", "line.oil_valves"}, {"", "~line.oil_"}} }
 	flour := divider.FlourUse{Scale: r.line.Duster, Stickiness: r.product.Stickiness, PieceRate: r.out.Rate.PieceRate, RunTime: scaling}
-	flourAt := places{{"scale", "line.flour_duster"}, {"stickiness", "order.product.stickiness"}, {"", "~order.product."}}
+	flourAt := func() places {
+		return places{{"scale", "line.flour_duster"}, {"stickiness", "order.product.stickiness"}, {"", "~order.product."}}
+	}
 	if !r.ready() {
 		if len(r.line.Oil) > 0 {
 			r.tell(oilAt, oil.Check)
@@ -55,9 +57,11 @@ func (r *run) finalProof() {
 	if t := &r.out.Times; t.BatchWait > 0 && r.out.Batch.Batches > 1 {
 		q.BatchPieces, q.Wait = r.out.Batch.PiecesPerBatch, t.BatchWait
 	}
-	at := places{
-		{"stay", "order.product.final_stay"}, {"per_carrier", "order.product.per_carrier"},
-		{"piece_rate", "~order.product.rate_high"}, {"batch_pieces", "~order.pieces"}, {"wait", "~shift.mixer.cycle"}, {"", "line.final_proof."},
+	at := func() places {
+		return places{
+			{"stay", "order.product.final_stay"}, {"per_carrier", "order.product.per_carrier"},
+			{"piece_rate", "~order.product.rate_high"}, {"batch_pieces", "~order.pieces"}, {"wait", "~shift.mixer.cycle"}, {"", "line.final_proof."},
+		}
 	}
 	if !r.ready() {
 		r.tell(at, q.Check)
