@@ -22,8 +22,8 @@ func (s MeasuredSheet) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "thickness", s.Thickness, thinnestSheet, thickestSheet)
 }
 
-// AspectFromSheet asks for the ratio of length to width, and for the density with
-// which the even ellipse has the piece's weight, of sheets measured on the line:
+// AspectFromSheet asks how much longer than wide sheets measured on the line
+// are, and for the density with which the even ellipse has the piece's weight:
 //
 //	a = sum(L_i / W_i) / n
 //	rho = m * 1000 / (sum(pi/4 * L_i * W_i * t_i) / n)
@@ -114,6 +114,6 @@ func (q AspectFromSheet) Show(w *reckon.Working, out AspectFromSheetResult) {
 		"mean volume of the ellipses: V = sum(pi/4*L_#*W_#*t_#)/n in mm³",
 		"density: rho = m*1000/V  [1 ml = 1000 mm³]")
 	if out.Count > 1 {
-		w.Lines(out, "scatter of length over width: s = sqrt(sum((L_#/W_# - a)*(L_#/W_# - a))/(n - 1))  [sample standard deviation]")
+		w.Lines(out, "standard deviation of length over width: s = sqrt(sum((L_#/W_# - a)*(L_#/W_# - a))/(n - 1))  [sample standard deviation]")
 	}
 }

@@ -12,7 +12,7 @@ import (
 type Belt struct {
 	Name        string      `json:"name"`                                          // what the shop calls it; not empty
 	BeltSpeed   unit.Speed  `json:"belt_speed" sym:"v_#" range:"0.1 mm/s..10 m/s"` // belt speed
-	PieceLength unit.Length `json:"piece_length" sym:"l_#" range:"1 mm..5000 mm"`  // length of a piece along this belt
+	PieceLength unit.Length `json:"piece_length" sym:"l_#" range:"1 mm..5 m"`      // length of a piece along this belt
 }
 
 // A BeltRow is how the pieces run on one belt.
@@ -23,8 +23,8 @@ type BeltRow struct {
 	Ratio float64     `json:"ratio,omitzero" sym:"R_#"` // its speed over that of the belt before; left out for the first
 }
 
-// BeltTrain asks how far apart the pieces run on every belt of the line, and
-// how the speeds of the belts are to each other:
+// BeltTrain asks how far apart the pieces are on every belt of the line, and
+// what the ratios of the belt speeds are:
 //
 //	p_i = v_i * 60 / r
 //	g_i = p_i - l_i
@@ -44,7 +44,7 @@ type BeltRow struct {
 type BeltTrain struct {
 	PieceRate unit.PieceRate `json:"piece_rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on this lane
 	Belts     []Belt         `json:"belts"`                                                        // in the order of travel; at least one
-	LeastGap  unit.Length    `json:"least_gap,omitzero" range:"0 mm..5000 mm"`                     // smallest gap wanted; with 0 only touching pieces are refused
+	LeastGap  unit.Length    `json:"least_gap,omitzero" range:"0 mm..5 m"`                         // smallest gap wanted; with 0 only touching pieces are refused
 }
 
 // BeltTrainResult is how the pieces run on every belt.

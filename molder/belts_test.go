@@ -35,11 +35,11 @@ func TestBeltTrainAgreesWithEachBelt(t *testing.T) {
 
 func TestBeltsRefuse(t *testing.T) {
 	_, err := molder.BeltTrain{LeastGap: -1}.Solve()
-	assert.Equal(t, []string{"rate", "least_gap", "belts"}, fields(err))
+	assert.Equal(t, []string{"piece_rate", "least_gap", "belts"}, fields(err))
 	_, err = molder.BeltTrain{PieceRate: 60, Belts: []molder.Belt{{}, {Name: "slow", BeltSpeed: 70, PieceLength: 70}}}.Solve()
-	assert.Equal(t, []string{"belts[0].name", "belts[0].speed", "belts[0].piece", "belts[1].speed"}, fields(err))
+	assert.Equal(t, []string{"belts[0].name", "belts[0].belt_speed", "belts[0].piece_length", "belts[1].belt_speed"}, fields(err))
 	_, err = molder.BeltTrain{PieceRate: 0.01, Belts: []molder.Belt{{Name: "a", BeltSpeed: 100, PieceLength: 70}}}.Solve()
-	assert.Equal(t, []string{"belts[0].speed"}, fields(err), "600 m apart")
+	assert.Equal(t, []string{"belts[0].belt_speed"}, fields(err), "600 m apart")
 }
 
 func ExampleBeltTrain() {

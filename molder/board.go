@@ -27,7 +27,7 @@ const (
 const deepestBite unit.Percent = 50
 
 // PressureBoard asks how thick and how long the moulded piece comes out of the
-// pressure board, and how often it turns under it:
+// pressure board, and how many times it turns under it:
 //
 //	h_0 = min(h_in, D)
 //	c = B * (h_0 - h_out) / (h_in - h_out), or B for a level board
@@ -46,9 +46,9 @@ const deepestBite unit.Percent = 50
 // to be calibrated).
 //
 // It is refused if:
-//   - height_in is less than half of roll, so that the piece cannot pass,
-//   - height_out exceeds height_in, or is not below roll (the board would not touch),
-//   - height_out is so high that the piece would come out thicker than roll, or as thick as a ball of its weight,
+//   - height_in is less than half of roll_diameter, so that the piece cannot pass,
+//   - height_out exceeds height_in, or is not below roll_diameter (the board would not touch),
+//   - height_out is so high that the piece would come out thicker than the roll, or as thick as a ball of its weight,
 //   - height_out is so low that the piece would have to be longer than the guides let it,
 //   - the board turns the piece less than 0.1 or more than 100 times.
 //
@@ -60,12 +60,12 @@ type PressureBoard struct {
 	Piece        unit.Mass    `json:"piece" sym:"m" range:"1 g..10 kg"`             // piece weight
 	Density      unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough under the board
 	RollDiameter unit.Length  `json:"roll_diameter" sym:"D" range:"1 mm..500 mm"`   // diameter of the rolled piece as it comes, as [Curls] gives it
-	HeightIn     unit.Length  `json:"height_in" sym:"h_in" range:"1 mm..500 mm"`    // height of the board over the belt where the piece enters; at least half of roll
-	HeightOut    unit.Length  `json:"height_out" sym:"h_out" range:"1 mm..500 mm"`  // height where it leaves; at most height_in and less than roll; the piece springs back to no more than roll
+	HeightIn     unit.Length  `json:"height_in" sym:"h_in" range:"1 mm..500 mm"`    // height of the board over the belt where the piece enters; at least half of roll_diameter
+	HeightOut    unit.Length  `json:"height_out" sym:"h_out" range:"1 mm..500 mm"`  // height where it leaves; at most height_in and less than roll_diameter; the piece springs back to no more than that
 	BoardLength  unit.Length  `json:"board_length" sym:"B" range:"50 mm..10 m"`     // length of the board along the belt
 	Belt         unit.Speed   `json:"belt" sym:"v" range:"0.1 mm/s..10 m/s"`        // belt speed
 	Spring       float64      `json:"spring" sym:"s" range:"1..5"`                  // diameter of the finished piece over height_out: as [RecoveryFromSheet] gives it, with the height for the gap
-	Guides       unit.Length  `json:"guides" range:"5 mm..2000 mm"`                 // distance between the side guides, which limits the length of the piece
+	Guides       unit.Length  `json:"guides" range:"5 mm..2 m"`                     // distance between the side guides, which limits the length of the piece
 	SealTurns    float64      `json:"seal_turns,omitzero" range:"0..100"`           // least turns under the board that closed the seam: see [SealFromTrials]; leave out if not known
 	Measured     bool         `json:"measured,omitzero"`                            // true if spring was measured on this line
 }
@@ -158,7 +158,7 @@ func cylinder(v, d float64) float64 { return 4 * v / (math.Pi * d * d) }
 
 // checkHeights requires a board that narrows, or stays level, touches the piece and lets it in.
 func checkHeights(c *reckon.Checks, roll, in, out unit.Length) bool {
-	ok := reckon.CheckRange(c, "roll", roll, lowestBoard, highestBoard)
+	ok := reckon.CheckRange(c, "roll_diameter", roll, lowestBoard, highestBoard)
 	ok = reckon.CheckRange(c, "height_in", in, lowestBoard, highestBoard) && ok
 	ok = reckon.CheckRange(c, "height_out", out, lowestBoard, highestBoard) && ok
 	if !ok {
@@ -166,7 +166,7 @@ func checkHeights(c *reckon.Checks, roll, in, out unit.Length) bool {
 	}
 	// An entry set for exactly the deepest bite must not fail for its last binary digit.
 	if lowest := roll * (1 - unit.Length(deepestBite)/100); in < lowest*(1-1e-9) {
-		c.Fail("height_in", in.String(), "at least "+lowest.String()+", half of roll: lower, the piece is held up at the entry and torn; raise the entry or roll a thinner piece")
+		c.Fail("height_in", in.String(), "at least "+lowest.String()+", half of roll_diameter: lower, the piece is held up at the entry and torn; raise the entry or roll a thinner piece")
 		ok = false
 	}
 	switch {
@@ -174,7 +174,7 @@ func checkHeights(c *reckon.Checks, roll, in, out unit.Length) bool {
 		c.Fail("height_out", out.String(), "at most height_in, "+in.String()+": the board narrows along the belt")
 		return false
 	case out >= roll:
-		c.Fail("height_out", out.String(), "less than roll, "+roll.String()+": otherwise the board does not touch the piece")
+		c.Fail("height_out", out.String(), "less than roll_diameter, "+roll.String()+": otherwise the board does not touch the piece")
 		return false
 	}
 	return ok
@@ -204,8 +204,8 @@ func meanHeightLine(roll, in, out unit.Length) string {
 	return "mean height for rolling: h_m = (h_0 - h_out)/ln(h_0/h_out) in mm  [logarithmic mean]"
 }
 
-// BoardForLength asks for the heights of the board that roll a piece out to
-// the wanted length:
+// BoardForLength asks how high the board must be set, at its entry and its
+// exit, to roll a piece out to the wanted length:
 //
 //	h_in = D * (1 - b/100)
 //	V = m / rho * 1000
@@ -224,7 +224,7 @@ func meanHeightLine(roll, in, out unit.Length) string {
 type BoardForLength struct {
 	Piece        unit.Mass    `json:"piece" sym:"m" range:"1 g..10 kg"`             // piece weight
 	Density      unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough under the board
-	Length       unit.Length  `json:"length" sym:"L" range:"5 mm..2000 mm"`         // wanted length of the finished piece
+	Length       unit.Length  `json:"length" sym:"L" range:"5 mm..2 m"`             // wanted length of the finished piece
 	RollDiameter unit.Length  `json:"roll_diameter" sym:"D" range:"1 mm..500 mm"`   // diameter of the rolled piece as it comes, as [Curls] gives it
 	Spring       float64      `json:"spring" sym:"s" range:"1..5"`                  // diameter of the finished piece over height_out: as [RecoveryFromSheet] gives it, with the height for the gap
 	Bite         unit.Percent `json:"bite" sym:"b" range:"0 %..50 %"`               // how much of its diameter the entry presses the roll; the shop's choice
@@ -310,7 +310,7 @@ func (q *BoardForLength) noBoard(height unit.Length) error {
 	longest := min(widestGuide, unit.Length(cylinder(v, q.Spring*float64(lowestBoard))))
 	none := &reckon.NoSolutionError{Func: q.ID(), Unknown: "board", Wanted: "a piece " + q.Length.String() + " long"}
 	if shortest >= longest {
-		none.Advice = "no board makes a piece of this roll with this spring; measure roll and spring again"
+		none.Advice = "no board makes a piece of this roll with this spring; measure roll_diameter and spring again"
 		return none
 	}
 	none.Low, none.High = shortest.String(), longest.String()
@@ -321,8 +321,8 @@ func (q *BoardForLength) noBoard(height unit.Length) error {
 	return none
 }
 
-// BoardLengthForTurns asks how long the board must be to turn a piece as often
-// as wanted:
+// BoardLengthForTurns asks how long the board must be to turn a piece the
+// wanted number of times:
 //
 //	h_0 = min(h_in, D)
 //	h_m = (h_0 - h_out) / ln(h_0 / h_out)
@@ -332,8 +332,8 @@ func (q *BoardForLength) noBoard(height unit.Length) error {
 // It is the inverse of [PressureBoard], with the same validity.
 //
 // It is refused if:
-//   - height_in is less than half of roll, so that the piece cannot pass,
-//   - height_out exceeds height_in, or is not below roll (the board would not touch).
+//   - height_in is less than half of roll_diameter, so that the piece cannot pass,
+//   - height_out exceeds height_in, or is not below roll_diameter (the board would not touch).
 //
 // Source: kinematics of rolling (derived).
 //
@@ -341,8 +341,8 @@ func (q *BoardForLength) noBoard(height unit.Length) error {
 type BoardLengthForTurns struct {
 	Turns        float64     `json:"turns" sym:"N" range:"0.1..100"`              // wanted turns under the board
 	RollDiameter unit.Length `json:"roll_diameter" sym:"D" range:"1 mm..500 mm"`  // diameter of the rolled piece as it comes
-	HeightIn     unit.Length `json:"height_in" sym:"h_in" range:"1 mm..500 mm"`   // height of the board over the belt where the piece enters; at least half of roll
-	HeightOut    unit.Length `json:"height_out" sym:"h_out" range:"1 mm..500 mm"` // height where it leaves; at most height_in and less than roll
+	HeightIn     unit.Length `json:"height_in" sym:"h_in" range:"1 mm..500 mm"`   // height of the board over the belt where the piece enters; at least half of roll_diameter
+	HeightOut    unit.Length `json:"height_out" sym:"h_out" range:"1 mm..500 mm"` // height where it leaves; at most height_in and less than roll_diameter
 }
 
 // BoardLengthForTurnsResult is the board to use.
@@ -409,13 +409,13 @@ func (t *SealTrial) Check(c *reckon.Checks) {
 	t.Verdict.Check(c)
 }
 
-// SealFromTrials asks for the range of turns under the board that was good in
-// trials:
+// SealFromTrials asks how many turns under the board a dough needs to seal, as
+// the range that was good in trials:
 //
 //	N_low = min(N_i),  N_high = max(N_i)  of the n trials that were good
 //
-// The range is what was seen to work, not more; trials at both sides that
-// did not work make it sure.
+// The range is what was seen to work, no more; failed trials on both sides of
+// it confirm its ends.
 //
 // It is refused if:
 //   - fewer than two trials with different turns were good.

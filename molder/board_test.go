@@ -81,7 +81,7 @@ func TestBoardConditions(t *testing.T) {
 
 func TestBoardRefuses(t *testing.T) {
 	_, err := molder.PressureBoard{SealTurns: -1}.Solve()
-	assert.Equal(t, []string{"piece", "density", "roll", "height_in", "height_out", "board", "belt", "spring", "guides", "seal_turns"}, fields(err))
+	assert.Equal(t, []string{"piece", "density", "roll_diameter", "height_in", "height_out", "board_length", "belt", "spring", "guides", "seal_turns"}, fields(err))
 	m := moulder
 	m.HeightOut = 59
 	_, err = m.Solve()
@@ -97,14 +97,14 @@ func TestBoardRefuses(t *testing.T) {
 	assert.NoError(t, err, "the height named must do")
 
 	_, err = molder.BoardForLength{Bite: 60}.Solve()
-	assert.Equal(t, []string{"piece", "density", "length", "roll", "spring", "bite"}, fields(err))
+	assert.Equal(t, []string{"piece", "density", "length", "roll_diameter", "spring", "bite"}, fields(err))
 	var none *reckon.NoSolutionError
 	_, err = molder.BoardForLength{Piece: 500, Density: 1.1, Length: 100, RollDiameter: 60, Spring: 1}.Solve()
 	require.ErrorAs(t, err, &none)
 	_, err = molder.BoardForLength{Piece: 500, Density: 1.1, Length: 240, RollDiameter: 60, Spring: 1, Bite: 50}.Solve()
 	assert.Equal(t, []string{"bite"}, fields(err))
 	_, err = molder.BoardLengthForTurns{}.Solve()
-	assert.Equal(t, []string{"turns", "roll", "height_in", "height_out"}, fields(err))
+	assert.Equal(t, []string{"turns", "roll_diameter", "height_in", "height_out"}, fields(err))
 	_, err = molder.BoardLengthForTurns{Turns: 100, RollDiameter: 1 + 1e-9, HeightIn: 500, HeightOut: 1}.Solve()
 	require.ErrorAs(t, err, &none, "nearly all of the board passes above the roll")
 	_, err = molder.SealFromTrials{Trials: []molder.SealTrial{{}}}.Solve()
@@ -150,7 +150,7 @@ func TestBoardOnlyMakesThinner(t *testing.T) {
 	_, err = molder.BoardForLength{Piece: 10, Density: 1, Length: 2000, RollDiameter: 20, Spring: 5}.Solve()
 	require.ErrorAs(t, err, &none)
 	_, err = molder.BoardForLength{Piece: 1, Density: 1.5, Length: 2000, RollDiameter: 4, Spring: 5}.Solve()
-	assert.ErrorContains(t, err, "measure roll and spring again", "even at 1 mm it would come out thicker than the roll")
+	assert.ErrorContains(t, err, "measure roll_diameter and spring again", "even at 1 mm it would come out thicker than the roll")
 	// 4 * 10000 / (pi 5^2) = 509.3 mm.
 	assert.Equal(t, "509.3 mm", none.High)
 }
@@ -173,10 +173,10 @@ func TestBoardTooLowForTheRoll(t *testing.T) {
 func TestBoardTurnsAreBounded(t *testing.T) {
 	m := molder.PressureBoard{Piece: 5, Density: 1.1, RollDiameter: 10, HeightIn: 9, HeightOut: 9, BoardLength: 10000, Belt: 300, Spring: 1, Guides: 400}
 	_, err := m.Solve()
-	assert.Equal(t, []string{"board"}, fields(err), "10 m / (pi 9 mm) = 354 turns")
+	assert.Equal(t, []string{"board_length"}, fields(err), "10 m / (pi 9 mm) = 354 turns")
 	m.BoardLength, m.HeightIn = 50, 500 // it touches over 0.1 mm: 1/491 of the fall
 	_, err = m.Solve()
-	assert.Equal(t, []string{"board"}, fields(err))
+	assert.Equal(t, []string{"board_length"}, fields(err))
 	var none *reckon.NoSolutionError
 	_, err = molder.BoardLengthForTurns{Turns: 100, RollDiameter: 60, HeightIn: 50, HeightOut: 50}.Solve()
 	require.ErrorAs(t, err, &none)

@@ -50,8 +50,8 @@ const (
 	metalCelsius    = 60
 )
 
-// PartCare asks how a part of the line is washed, dried and stored, and what
-// loosens it:
+// PartCare asks how a part of the line should be washed, dried and stored, and
+// what loosens it:
 //
 //	T = 40 °C (lukewarm) for plastic, glued and fabric parts, 60 °C for bare metal
 //
@@ -132,7 +132,7 @@ func (q PartCare) Solve() (out PartCareResult, err error) {
 	}
 	switch q.Part {
 	case RoundingDrum:
-		out.Store = "Keep it as the maker directs, off its cups and away from heat, with its number to be seen."
+		out.Store = "Keep it as the maker directs, off its cups and away from heat, with its number in view."
 		out.Cautions |= reckon.Lifting
 	case DrumBrush:
 		out.Store = "Hang it, or lay it so that nothing presses on the bristles."
@@ -162,7 +162,7 @@ func (q PartCare) Show(w *reckon.Working, out PartCareResult) {
 	w.Lines(out, "warmest water: T = "+number(q.Material.warmest())+"  ["+source+"]")
 }
 
-// warmest returns the warmest water that the material stands, in °C.
+// warmest returns the warmest water that the material can stand, in °C.
 func (m Material) warmest() float64 {
 	if m == Metal {
 		return metalCelsius

@@ -63,7 +63,7 @@ func TestPartCareIsWhole(t *testing.T) {
 
 func TestPartCareRefuses(t *testing.T) {
 	_, err := molder.PartCare{WaterTemp: unit.Celsius(120)}.Solve()
-	assert.Equal(t, []string{"part", "material", "water"}, fields(err))
+	assert.Equal(t, []string{"part", "material", "water_temp"}, fields(err))
 }
 
 func ExamplePartCare() {
@@ -73,6 +73,6 @@ func ExamplePartCare() {
 	fmt.Println(out.Conditions.Sentences()[1])
 	// Output:
 	// Water no warmer than 40 °C
-	// Keep it as the maker directs, off its cups and away from heat, with its number to be seen.
-	// The water is too warm for this part: let it cool, or the part warps or comes apart.
+	// Keep it as the maker directs, off its cups and away from heat, with its number in view.
+	// The water is too warm for this part: let it cool, or the part may warp or come apart.
 }

@@ -80,11 +80,11 @@ func TestBeltForDoublesNamesWhatIsReached(t *testing.T) {
 
 func TestDoublesRefuse(t *testing.T) {
 	_, err := molder.DoublesRisk{PerHourLimit: -1}.Solve()
-	assert.Equal(t, []string{"belt", "rate", "piece", "spread", "most"}, fields(err))
+	assert.Equal(t, []string{"belt", "piece_rate", "piece_length", "sd", "per_hour_limit"}, fields(err))
 	_, err = molder.BeltForDoubles{}.Solve()
-	assert.Equal(t, []string{"rate", "piece", "spread", "most"}, fields(err))
+	assert.Equal(t, []string{"piece_rate", "piece_length", "sd", "per_hour_limit"}, fields(err))
 	_, err = molder.BeltForDoubles{PerHourLimit: 1800, PieceRate: 60, PieceLength: 100, SD: 0.1}.Solve()
-	assert.Equal(t, []string{"most"}, fields(err))
+	assert.Equal(t, []string{"per_hour_limit"}, fields(err))
 	var none *reckon.NoSolutionError
 	_, err = molder.BeltForDoubles{PerHourLimit: 1, PieceRate: 60, PieceLength: 100, SD: 0.5}.Solve()
 	require.ErrorAs(t, err, &none)
@@ -95,7 +95,7 @@ func TestDoublesRefuse(t *testing.T) {
 }
 
 // 0.9, 1.0, 1.1 s: mean 1 s, standard deviation 0.1 s, by hand.
-func TestArrivalSpreadByHand(t *testing.T) {
+func TestArrivalSDByHand(t *testing.T) {
 	out, err := molder.ArrivalSD{Intervals: []unit.Duration{0.9, 1.1, 1}}.Solve()
 	require.NoError(t, err)
 	same(t, unit.Duration(1), out.MeanInterval, "mean")

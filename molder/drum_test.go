@@ -78,9 +78,9 @@ func TestPieceForDrumNamesWhatIsReached(t *testing.T) {
 
 func TestDrumChoiceNamesEveryBadField(t *testing.T) {
 	_, err := molder.DrumChoice{Piece: unit.Mass(math.NaN()), CupRatioLow: 0, CupRatioHigh: 3}.Solve()
-	assert.Equal(t, []string{"piece", "density", "drums", "fill_low", "fill_high"}, fields(err))
+	assert.Equal(t, []string{"piece", "density", "drums", "cup_ratio_low", "cup_ratio_high"}, fields(err))
 	_, err = molder.PieceForDrum{Cup: 1, Density: 2, CupRatioLow: 0.9, CupRatioHigh: 0.9}.Solve()
-	assert.Equal(t, []string{"cup", "density", "fill_high"}, fields(err))
+	assert.Equal(t, []string{"cup", "density", "cup_ratio_high"}, fields(err))
 }
 
 func ExampleDrumChoice() {
@@ -122,8 +122,8 @@ func FuzzDrumChoice(f *testing.F) {
 }
 
 // The range found in trials must call its own good pieces good and its own bad pieces bad.
-func TestFillFromTrialsServesDrumChoice(t *testing.T) {
-	trials := []molder.FillTrial{
+func TestCupRatioFromTrialsServesDrumChoice(t *testing.T) {
+	trials := []molder.CupTrial{
 		{Piece: 150, Cup: 72, Verdict: molder.TooMuch},
 		{Piece: 60, Cup: 72, Verdict: molder.Good},
 		{Piece: 45, Cup: 72, Verdict: molder.TooLittle},
@@ -144,7 +144,7 @@ func TestFillFromTrialsServesDrumChoice(t *testing.T) {
 }
 
 func ExampleCupRatioFromTrials() {
-	out, _ := molder.CupRatioFromTrials{Density: unit.GramsPerMillilitre(1.1), Trials: []molder.FillTrial{
+	out, _ := molder.CupRatioFromTrials{Density: unit.GramsPerMillilitre(1.1), Trials: []molder.CupTrial{
 		{Piece: unit.Grams(45), Cup: unit.Millimetres(72), Verdict: molder.TooLittle},
 		{Piece: unit.Grams(60), Cup: unit.Millimetres(72), Verdict: molder.Good},
 		{Piece: unit.Grams(120), Cup: unit.Millimetres(72), Verdict: molder.Good},

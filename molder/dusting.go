@@ -29,7 +29,7 @@ const (
 // It is refused if:
 //   - the belt is so slow that the pieces touch,
 //   - the pieces side by side are wider than the duster,
-//   - there is so much flour that more than 1000 g fall on a piece.
+//   - there is so much flour that more than 1 kg falls on a piece.
 //
 // Source: areas and kinematics (derived); cases in testdata/cases/molder/flour-share.json.
 //
@@ -39,8 +39,8 @@ type FlourShare struct {
 	PieceRate   unit.PieceRate `json:"piece_rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on one lane
 	Across      int            `json:"across" sym:"n" range:"1..20"`                                 // lanes side by side under the duster
 	Belt        unit.Speed     `json:"belt" sym:"v" range:"0.1 mm/s..10 m/s"`                        // belt speed
-	Width       unit.Length    `json:"width" sym:"W" range:"10 mm..5000 mm"`                         // width that the duster covers
-	PieceLength unit.Length    `json:"piece_length" sym:"d" range:"1 mm..5000 mm"`                   // diameter of a round piece from above; all lanes within the width
+	Width       unit.Length    `json:"width" sym:"W" range:"10 mm..5 m"`                             // width that the duster covers
+	PieceLength unit.Length    `json:"piece_length" sym:"d" range:"1 mm..5 m"`                       // diameter of a round piece from above; all lanes within the width
 	Measured    bool           `json:"measured,omitzero"`                                            // true if the curtain was seen to be even: flour caught at several places across this belt and weighed
 }
 
@@ -101,7 +101,7 @@ func (q FlourShare) Show(w *reckon.Working, out FlourShareResult) {
 
 func checkDuster(c *reckon.Checks, rate unit.PieceRate, lanes int, belt unit.Speed, width, piece unit.Length) {
 	ok := checkLane(c, rate, piece)
-	lane := reckon.CheckCount(c, "lanes", lanes, 1, maxAcross)
+	lane := reckon.CheckCount(c, "across", lanes, 1, maxAcross)
 	speed := reckon.CheckRange(c, "belt", belt, slowestBelt, fastestBelt)
 	across := reckon.CheckRange(c, "width", width, 10, 5000)
 	if ok && speed {
@@ -143,12 +143,12 @@ func evenness(measured bool) Conditions {
 //
 // The inverse is [FlourShare].
 type FlourForPiece struct {
-	FlourPerPiece unit.Mass      `json:"flour_per_piece" sym:"m" range:">0 g..1000 g"`                 // wanted flour on each piece
+	FlourPerPiece unit.Mass      `json:"flour_per_piece" sym:"m" range:">0 g..1 kg"`                   // wanted flour on each piece
 	PieceRate     unit.PieceRate `json:"piece_rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on one lane
 	Across        int            `json:"across" sym:"n" range:"1..20"`                                 // lanes side by side under the duster
 	Belt          unit.Speed     `json:"belt" sym:"v" range:"0.1 mm/s..10 m/s"`                        // belt speed
-	Width         unit.Length    `json:"width" sym:"W" range:"10 mm..5000 mm"`                         // width that the duster covers
-	PieceLength   unit.Length    `json:"piece_length" sym:"d" range:"1 mm..5000 mm"`                   // diameter of a round piece from above; all lanes within the width
+	Width         unit.Length    `json:"width" sym:"W" range:"10 mm..5 m"`                             // width that the duster covers
+	PieceLength   unit.Length    `json:"piece_length" sym:"d" range:"1 mm..5 m"`                       // diameter of a round piece from above; all lanes within the width
 	Measured      bool           `json:"measured,omitzero"`                                            // true if the curtain was seen to be even: flour caught at several places across this belt and weighed
 }
 

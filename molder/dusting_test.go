@@ -54,16 +54,16 @@ func TestFlourWithinWhatDustersDrop(t *testing.T) {
 	// 1000 kg/h * pi/4 * 100 / (12000 * 5000) over 60 pieces an hour.
 	assert.Equal(t, unit.Mass(1e6*math.Pi/4*100/(12000*5000)/60).String(), none.High)
 	_, err = molder.FlourShare{FlourRate: 1000, PieceRate: 0.01, Across: 1, Belt: 1, Width: 1000, PieceLength: 1000}.Solve()
-	assert.Equal(t, []string{"flour"}, fields(err))
+	assert.Equal(t, []string{"flour_rate"}, fields(err))
 }
 
 func TestFlourRefuses(t *testing.T) {
 	_, err := molder.FlourShare{}.Solve()
-	assert.Equal(t, []string{"flour", "rate", "piece", "lanes", "belt", "width"}, fields(err))
+	assert.Equal(t, []string{"flour_rate", "piece_rate", "piece_length", "across", "belt", "width"}, fields(err))
 	_, err = molder.FlourShare{FlourRate: 1, PieceRate: 60, Across: 6, Belt: 90, Width: 520, PieceLength: 100}.Solve()
 	assert.Equal(t, []string{"belt", "width"}, fields(err))
 	_, err = molder.FlourForPiece{}.Solve()
-	assert.Equal(t, []string{"per_piece", "rate", "piece", "lanes", "belt", "width"}, fields(err))
+	assert.Equal(t, []string{"flour_per_piece", "piece_rate", "piece_length", "across", "belt", "width"}, fields(err))
 }
 
 func ExampleFlourShare() {

@@ -10,11 +10,11 @@ import (
 
 // A JarTrial is dough that proofed in a straight-sided jar.
 type JarTrial struct {
-	HeightBefore unit.Length `json:"height_before" sym:"b_#" range:"1 mm..1000 mm"` // height of the dough when the pieces are panned
-	HeightAfter  unit.Length `json:"height_after" sym:"a_#" range:"-"`              // height when they are proofed, before to 8 times before
+	HeightBefore unit.Length `json:"height_before" sym:"b_#" range:"1 mm..1 m"` // height of the dough when the pieces are panned
+	HeightAfter  unit.Length `json:"height_after" sym:"a_#" range:"-"`          // height when they are proofed, height_before to 8 times that
 }
 
-// GrowthFromJar asks how far dough grows in the proof, from dough in
+// GrowthFromJar asks how much dough grows in the proof, from dough in
 // straight-sided jars that proofed beside the pieces:
 //
 //	G = (a_1 / b_1 + ... + a_n / b_n) / n
@@ -33,7 +33,7 @@ type GrowthFromJar struct {
 	Jars []JarTrial `json:"jars"` // at least one
 }
 
-// GrowthFromJarResult is how far the dough grows.
+// GrowthFromJarResult is how much the dough grows.
 type GrowthFromJarResult struct {
 	Growth float64 `json:"growth" sym:"G"`      // mean of the heights' ratio, which is that of the volumes
 	SD     float64 `json:"sd,omitzero" sym:"u"` // sample standard deviation of it; left out for a single jar
@@ -87,6 +87,6 @@ func (q GrowthFromJar) Show(w *reckon.Working, out GrowthFromJarResult) {
 		"growth: G = sum(a_#/b_#)/n  [straight jar: heights are as volumes]",
 	)
 	if out.Count > 1 {
-		w.Lines(out, "scatter of the growth: u = sqrt(sum((a_#/b_# - G)*(a_#/b_# - G))/(n - 1))  [sample standard deviation]")
+		w.Lines(out, "standard deviation of the growth: u = sqrt(sum((a_#/b_# - G)*(a_#/b_# - G))/(n - 1))  [sample standard deviation]")
 	}
 }

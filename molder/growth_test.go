@@ -14,7 +14,7 @@ func TestGrowthRefuses(t *testing.T) {
 	_, err := molder.GrowthFromJar{}.Solve()
 	assert.Equal(t, []string{"jars"}, fields(err))
 	_, err = molder.GrowthFromJar{Jars: []molder.JarTrial{{}, {HeightBefore: 40, HeightAfter: 39}, {HeightBefore: 40, HeightAfter: 321}}}.Solve()
-	assert.Equal(t, []string{"jars[0].before", "jars[1].after", "jars[2].after"}, fields(err))
+	assert.Equal(t, []string{"jars[0].height_before", "jars[1].height_after", "jars[2].height_after"}, fields(err))
 }
 
 func ExampleGrowthFromJar() {

@@ -11,8 +11,8 @@ import (
 // largestClearance bounds the free space at each end of a piece; it catches slips of unit and digit.
 const largestClearance unit.Length = 500
 
-// SideGuides asks how far apart the side guides stand to make a piece for the
-// pan:
+// SideGuides asks how far apart the side guides should be to make a piece for
+// the pan:
 //
 //	L = P - 2 * c
 //	G = L / s
@@ -29,12 +29,12 @@ const largestClearance unit.Length = 500
 //
 // The inverse is [PieceLengthForGuides].
 type SideGuides struct {
-	PanLength   unit.Length `json:"pan_length" sym:"P" range:"20 mm..2000 mm"` // inside length of the pan at its bottom
-	Clearance   unit.Length `json:"clearance" sym:"c" range:"0 mm..500 mm"`    // free space wanted at each end of the piece
-	LengthRatio float64     `json:"length_ratio" sym:"s" range:"0.5..2"`       // length of the finished piece over the distance between the guides: see [SpreadFromPieces]
-	Narrowest   unit.Length `json:"narrowest,omitzero" range:"0 mm..2000 mm"`  // narrowest setting of the guides
-	Widest      unit.Length `json:"widest,omitzero" range:"0 mm..2000 mm"`     // their widest setting; leave out for no limit
-	Measured    bool        `json:"measured,omitzero"`                         // true if spread was measured on this line
+	PanLength   unit.Length `json:"pan_length" sym:"P" range:"20 mm..2 m"`  // inside length of the pan at its bottom
+	Clearance   unit.Length `json:"clearance" sym:"c" range:"0 mm..500 mm"` // free space wanted at each end of the piece
+	LengthRatio float64     `json:"length_ratio" sym:"s" range:"0.5..2"`    // length of the finished piece over the distance between the guides: see [GuideRatioFromPieces]
+	Narrowest   unit.Length `json:"narrowest,omitzero" range:"0 mm..2 m"`   // narrowest setting of the guides
+	Widest      unit.Length `json:"widest,omitzero" range:"0 mm..2 m"`      // their widest setting; leave out for no limit
+	Measured    bool        `json:"measured,omitzero"`                      // true if length_ratio was measured on this line
 }
 
 // SideGuidesResult is where the guides go.
@@ -60,7 +60,7 @@ func (q SideGuides) Check(c *reckon.Checks) {
 }
 
 // Solve has no answer if the guides do not go there, or would stand less than
-// 5 mm or more than 2000 mm apart.
+// 5 mm or more than 2 m apart.
 func (q SideGuides) Solve() (out SideGuidesResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	if q.Check(&c); !c.OK() {
@@ -110,10 +110,10 @@ func (q SideGuides) Show(w *reckon.Working, out SideGuidesResult) {
 //
 // The inverse is [SideGuides].
 type PieceLengthForGuides struct {
-	Guides      unit.Length `json:"guides" sym:"G" range:"5 mm..2000 mm"`      // distance between the guides
-	PanLength   unit.Length `json:"pan_length" sym:"P" range:"20 mm..2000 mm"` // inside length of the pan at its bottom
-	LengthRatio float64     `json:"length_ratio" sym:"s" range:"0.5..2"`       // length of the finished piece over the distance between the guides
-	Measured    bool        `json:"measured,omitzero"`                         // true if spread was measured on this line
+	Guides      unit.Length `json:"guides" sym:"G" range:"5 mm..2 m"`      // distance between the guides
+	PanLength   unit.Length `json:"pan_length" sym:"P" range:"20 mm..2 m"` // inside length of the pan at its bottom
+	LengthRatio float64     `json:"length_ratio" sym:"s" range:"0.5..2"`   // length of the finished piece over the distance between the guides
+	Measured    bool        `json:"measured,omitzero"`                     // true if length_ratio was measured on this line
 }
 
 // PieceLengthForGuidesResult is how the piece lies in the pan.
@@ -166,7 +166,7 @@ func (q PieceLengthForGuides) Show(w *reckon.Working, out PieceLengthForGuidesRe
 	)
 }
 
-// SpreadFromPieces asks how long the pieces come out for the distance between
+// GuideRatioFromPieces asks how long the pieces come out for the distance between
 // the guides, from pieces measured on the line:
 //
 //	L = (l_1 + ... + l_n) / n
@@ -180,15 +180,15 @@ func (q PieceLengthForGuides) Show(w *reckon.Working, out PieceLengthForGuidesRe
 //   - there is no piece,
 //   - a piece is shorter than half of the distance or longer than twice the distance.
 //
-// Source: definition; cases in testdata/cases/molder/spread-from-pieces.json.
+// Source: definition; cases in testdata/cases/molder/guide-ratio-from-pieces.json.
 //
 // It calibrates [SideGuides].
 type GuideRatioFromPieces struct {
-	Guides  unit.Length   `json:"guides" sym:"G" range:"5 mm..2000 mm"` // distance between the guides
-	Lengths []unit.Length `json:"lengths" sym:"l_#" range:"-"`          // finished pieces measured, each half to twice the distance; at least one
+	Guides  unit.Length   `json:"guides" sym:"G" range:"5 mm..2 m"` // distance between the guides
+	Lengths []unit.Length `json:"lengths" sym:"l_#" range:"-"`      // finished pieces measured, each half to twice the distance; at least one
 }
 
-// SpreadFromPiecesResult is how the piece follows the guides.
+// GuideRatioFromPiecesResult is how long the piece comes out between the guides.
 type GuideRatioFromPiecesResult struct {
 	LengthRatio float64     `json:"length_ratio" sym:"s"` // mean of length over distance between the guides
 	SD          float64     `json:"sd,omitzero" sym:"u"`  // sample standard deviation of the ratio; left out for a single piece
@@ -212,8 +212,8 @@ func (q GuideRatioFromPieces) Solve() (out GuideRatioFromPiecesResult, err error
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	mean, scatter := ratios(q.Lengths, q.Guides)
-	return GuideRatioFromPiecesResult{LengthRatio: mean / float64(q.Guides), SD: scatter, Length: unit.Length(mean), Pieces: len(q.Lengths)}, nil
+	mean, sd := ratios(q.Lengths, q.Guides)
+	return GuideRatioFromPiecesResult{LengthRatio: mean / float64(q.Guides), SD: sd, Length: unit.Length(mean), Pieces: len(q.Lengths)}, nil
 }
 
 func (q GuideRatioFromPieces) Show(w *reckon.Working, out GuideRatioFromPiecesResult) {
@@ -224,7 +224,7 @@ func (q GuideRatioFromPieces) Show(w *reckon.Working, out GuideRatioFromPiecesRe
 		"length over distance between the guides: s = L/G  [definition]",
 	)
 	if out.Pieces > 1 {
-		w.Lines(out, "scatter of the ratio: u = sqrt(sum((l_#/G - s)*(l_#/G - s))/(n - 1))  [sample standard deviation]")
+		w.Lines(out, "standard deviation of the ratio: u = sqrt(sum((l_#/G - s)*(l_#/G - s))/(n - 1))  [sample standard deviation]")
 	}
 }
 
@@ -239,7 +239,7 @@ func checkEach(c *reckon.Checks, list string, values []unit.Length, low, high un
 
 // ratios returns the mean of the values, and the sample standard deviation of
 // value over base, 0 for a single one.
-func ratios(values []unit.Length, base unit.Length) (mean, scatter float64) {
+func ratios(values []unit.Length, base unit.Length) (mean, sd float64) {
 	sum, n := 0.0, float64(len(values))
 	for _, v := range values {
 		sum += float64(v)

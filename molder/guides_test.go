@@ -42,7 +42,7 @@ func TestGuidesWithinWhatTheyGoBackTo(t *testing.T) {
 
 func TestGuidesRefuse(t *testing.T) {
 	_, err := molder.SideGuides{Clearance: -1, Narrowest: 300, Widest: 200}.Solve()
-	assert.Equal(t, []string{"pan", "clearance", "spread", "widest"}, fields(err))
+	assert.Equal(t, []string{"pan_length", "clearance", "length_ratio", "widest"}, fields(err))
 	_, err = molder.SideGuides{PanLength: 230, Clearance: 115, LengthRatio: 1}.Solve()
 	assert.Equal(t, []string{"clearance"}, fields(err))
 	var none *reckon.NoSolutionError
@@ -50,7 +50,7 @@ func TestGuidesRefuse(t *testing.T) {
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, [2]string{"55 mm", "220 mm"}, [2]string{none.Low, none.High})
 	_, err = molder.PieceLengthForGuides{}.Solve()
-	assert.Equal(t, []string{"guides", "pan", "spread"}, fields(err))
+	assert.Equal(t, []string{"guides", "pan_length", "length_ratio"}, fields(err))
 	_, err = molder.PieceLengthForGuides{Guides: 230, PanLength: 230, LengthRatio: 1.1}.Solve()
 	assert.Equal(t, []string{"guides"}, fields(err))
 	_, err = molder.GuideRatioFromPieces{Guides: 200, Lengths: []unit.Length{90, 200, 401}}.Solve()

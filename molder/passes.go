@@ -14,7 +14,8 @@ const (
 	mostPasses             = 50
 )
 
-// SheetingPasses asks how many passes bring a sheet to the wanted thickness within the dough's limit:
+// SheetingPasses asks how many passes a dough needs to come to the wanted
+// thickness within its limit:
 //
 //	q = t_in / t_out
 //	p = ceil(ln(q) / ln(r_max / R))
@@ -24,17 +25,17 @@ const (
 // gap. With a recovery of 1 it is counted from sheet to sheet, as the rule of
 // thumb of the trade is.
 //
-// It is refused if out is not less than in.
+// It is refused if thickness_out is not less than thickness_in.
 //
 // Source: reduction of 2 to 1 a pass as a rule of thumb, up to 4 to 1 in use
 // (trade article on sheeting, 2015); cases in testdata/cases/molder/sheeting-passes.json.
 //
 // The inverse is [ThicknessForPasses].
 type SheetingPasses struct {
-	ThicknessIn    unit.Length `json:"thickness_in" sym:"t_in" range:"0.2 mm..1000 mm"`   // thickness before the first pair
-	ThicknessOut   unit.Length `json:"thickness_out" sym:"t_out" range:"0.1 mm..1000 mm"` // wanted thickness behind the last, less than in
-	Recovery       float64     `json:"recovery" sym:"R" range:"1..5"`                     // sheet thickness over gap of each pass; 1 if the limit is meant from sheet to sheet
-	ReductionLimit float64     `json:"reduction_limit" sym:"r_max" range:"1.1..10"`       // largest reduction (thickness in over gap) that the dough stands in one pass; rule of thumb 2, up to 4
+	ThicknessIn    unit.Length `json:"thickness_in" sym:"t_in" range:"0.2 mm..1 m"`   // thickness before the first pair
+	ThicknessOut   unit.Length `json:"thickness_out" sym:"t_out" range:"0.1 mm..1 m"` // wanted thickness behind the last, less than thickness_in
+	Recovery       float64     `json:"recovery" sym:"R" range:"1..5"`                 // sheet thickness over gap of each pass; 1 if the limit is meant from sheet to sheet
+	ReductionLimit float64     `json:"reduction_limit" sym:"r_max" range:"1.1..10"`   // largest reduction (thickness in over gap) that the dough can stand in one pass; rule of thumb 2, up to 4
 }
 
 // SheetingPassesResult is how often the dough is sheeted.
@@ -98,7 +99,8 @@ func noReduction(id string, recovery float64) error {
 	}
 }
 
-// ThicknessForPasses asks for the thinnest sheet that so many passes make within the dough's limit:
+// ThicknessForPasses asks how thin a dough gets in this many passes within its
+// limit:
 //
 //	t_out = t_in * (R / r_max)^p
 //
@@ -109,10 +111,10 @@ func noReduction(id string, recovery float64) error {
 //
 // The inverse is [SheetingPasses].
 type ThicknessForPasses struct {
-	ThicknessIn    unit.Length `json:"thickness_in" sym:"t_in" range:"0.2 mm..1000 mm"` // thickness before the first pair
-	Passes         int         `json:"passes" sym:"p" range:"1..50"`                    // pairs of rollers, or times through one
-	Recovery       float64     `json:"recovery" sym:"R" range:"1..5"`                   // sheet thickness over gap of each pass; 1 if the limit is meant from sheet to sheet
-	ReductionLimit float64     `json:"reduction_limit" sym:"r_max" range:"1.1..10"`     // largest reduction (thickness in over gap) that the dough stands in one pass; rule of thumb 2, up to 4
+	ThicknessIn    unit.Length `json:"thickness_in" sym:"t_in" range:"0.2 mm..1 m"` // thickness before the first pair
+	Passes         int         `json:"passes" sym:"p" range:"1..50"`                // pairs of rollers, or times through one
+	Recovery       float64     `json:"recovery" sym:"R" range:"1..5"`               // sheet thickness over gap of each pass; 1 if the limit is meant from sheet to sheet
+	ReductionLimit float64     `json:"reduction_limit" sym:"r_max" range:"1.1..10"` // largest reduction (thickness in over gap) that the dough can stand in one pass; rule of thumb 2, up to 4
 }
 
 // ThicknessForPassesResult is the thinnest sheet within the limit.

@@ -29,7 +29,8 @@ func recoveryConditions(recovery float64, measured bool) Conditions {
 	return c
 }
 
-// RecoveryFromSheet asks for the recovery ratio of sheets measured on the line:
+// RecoveryFromSheet asks how much a dough springs back behind the rollers, as the
+// recovery ratio of sheets measured on the line:
 //
 //	t = sum(t_i) / n
 //	R = t / g
@@ -54,7 +55,7 @@ type RecoveryFromSheet struct {
 	Thicknesses []unit.Length `json:"thicknesses" sym:"t_#" range:"-"`     // sheets measured behind it in the middle, each at least the gap and at most 5 times it; at least one
 }
 
-// RecoveryFromSheetResult is how far this dough springs back behind this gap.
+// RecoveryFromSheetResult is how much this dough springs back behind this gap.
 type RecoveryFromSheetResult struct {
 	Recovery   float64     `json:"recovery" sym:"R"`    // mean of thickness over gap
 	SD         float64     `json:"sd,omitzero" sym:"s"` // sample standard deviation of the ratio; left out for a single sheet
@@ -83,8 +84,8 @@ func (q RecoveryFromSheet) Solve() (out RecoveryFromSheetResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	mean, scatter := ratios(q.Thicknesses, q.Gap)
-	out = RecoveryFromSheetResult{Recovery: mean / float64(q.Gap), SD: scatter, Thickness: unit.Length(mean), Count: len(q.Thicknesses)}
+	mean, sd := ratios(q.Thicknesses, q.Gap)
+	out = RecoveryFromSheetResult{Recovery: mean / float64(q.Gap), SD: sd, Thickness: unit.Length(mean), Count: len(q.Thicknesses)}
 	out.Conditions = recoveryConditions(out.Recovery, true)
 	return out, nil
 }
@@ -96,6 +97,6 @@ func (q RecoveryFromSheet) Show(w *reckon.Working, out RecoveryFromSheetResult) 
 		"mean thickness: t = sum(t_#)/n",
 		"recovery: R = t/g  [definition]")
 	if out.Count > 1 {
-		w.Lines(out, "spread of the ratio: s = sqrt(sum((t_#/g - R)*(t_#/g - R))/(n - 1))  [sample standard deviation]")
+		w.Lines(out, "standard deviation of the ratio: s = sqrt(sum((t_#/g - R)*(t_#/g - R))/(n - 1))  [sample standard deviation]")
 	}
 }

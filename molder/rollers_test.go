@@ -92,17 +92,17 @@ func TestRollersNameWhatIsReached(t *testing.T) {
 func TestRollersNameEveryBadField(t *testing.T) {
 	_, err := molder.RollerGaps{Thickness: -1, FirstScale: molder.IndicatorScale{Method: "guess"}, LastScale: molder.IndicatorScale{Points: opening}}.Solve()
 	assert.Equal(t, []string{
-		"piece", "density", "thickness", "last_gap", "first_recovery", "last_recovery", "limit",
+		"piece", "density", "thickness", "last_gap", "first_recovery", "last_recovery", "reduction_limit",
 		"first_scale.method", "first_scale.points", "last_scale.method",
 	}, fields(err))
 	_, err = molder.LastGapForReduction{FirstRecovery: 2, Reduction: 2, Thickness: 1000}.Solve()
 	assert.Equal(t, []string{"piece", "density", "thickness", "reduction"}, fields(err))
 	_, err = molder.SheetingPasses{}.Solve()
-	assert.Equal(t, []string{"in", "out", "recovery", "limit"}, fields(err))
+	assert.Equal(t, []string{"thickness_in", "thickness_out", "recovery", "reduction_limit"}, fields(err))
 	_, err = molder.SheetingPasses{ThicknessIn: 5, ThicknessOut: 5, Recovery: 1, ReductionLimit: 2}.Solve()
-	assert.Equal(t, []string{"out"}, fields(err))
+	assert.Equal(t, []string{"thickness_out"}, fields(err))
 	_, err = molder.ThicknessForPasses{}.Solve()
-	assert.Equal(t, []string{"in", "passes", "recovery", "limit"}, fields(err))
+	assert.Equal(t, []string{"thickness_in", "passes", "recovery", "reduction_limit"}, fields(err))
 }
 
 func TestDoughThatSpringsBackWholly(t *testing.T) {

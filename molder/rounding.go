@@ -43,9 +43,9 @@ func checkRounder(c *reckon.Checks, diameter, path unit.Length, travel Travel, l
 	reckon.CheckRange(c, "diameter", diameter, 10, 10000)
 	reckon.CheckRange(c, "path", path, 10, 100000)
 	reckon.CheckEither(c, "travel", travel, Carried, Rolling)
-	ok := reckon.CheckRange(c, "least", least, 0, longestRounding)
-	if reckon.CheckRange(c, "most", most, 0, longestRounding) && ok && most != 0 && most < least {
-		c.Fail("most", most.String(), "at least as long as least, "+least.String())
+	ok := reckon.CheckRange(c, "good_low", least, 0, longestRounding)
+	if reckon.CheckRange(c, "good_high", most, 0, longestRounding) && ok && most != 0 && most < least {
+		c.Fail("good_high", most.String(), "at least as long as good_low, "+least.String())
 	}
 }
 
@@ -73,8 +73,8 @@ func roundingConditions(time, least, most unit.Duration) Conditions {
 // found in trials: see [RoundingFromTrials].
 //
 // It is refused if:
-//   - the piece is rounded for less than 0.05 s or more than 600 s at this speed,
-//   - most is less than least.
+//   - the piece is rounded for less than 0.05 s or more than 10 min at this speed,
+//   - good_high is less than good_low.
 //
 // Source: kinematics of rolling (derived); cases in testdata/cases/molder/rounding-time.json.
 //
@@ -84,8 +84,8 @@ type RoundingTime struct {
 	DrumSpeed unit.RotationRate `json:"drum_speed" sym:"n" range:"0.1 rev/min..1000 rev/min"` // drum speed
 	Path      unit.Length       `json:"path" sym:"s" range:"10 mm..100 m"`                    // length that the piece travels along the drum
 	Travel    Travel            `json:"travel"`                                               // "carried" or "rolling"
-	GoodLow   unit.Duration     `json:"good_low,omitzero" range:"0 s..600 s"`                 // shortest rounding that was good: see [RoundingFromTrials]; leave out if not known
-	GoodHigh  unit.Duration     `json:"good_high,omitzero" range:"0 s..600 s"`                // longest rounding that was good, not less than least; leave out if not known
+	GoodLow   unit.Duration     `json:"good_low,omitzero" range:"0 s..10 min"`                // shortest rounding that was good: see [RoundingFromTrials]; leave out if not known
+	GoodHigh  unit.Duration     `json:"good_high,omitzero" range:"0 s..10 min"`               // longest rounding that was good, not less than good_low; leave out if not known
 }
 
 // RoundingTimeResult is how long a piece is rounded.
@@ -137,25 +137,26 @@ func (q RoundingTime) Show(w *reckon.Working, out RoundingTimeResult) {
 		"rounding time: T = s/(k*v)")
 }
 
-// DrumSpeedForRoundingTime asks for the drum speed that rounds a piece for the wanted time:
+// DrumSpeedForRoundingTime asks how fast the drum must turn to round a piece for
+// the wanted time:
 //
 //	v = s / (k * T),  k = 1 carried in a cup, 1/2 rolling along a fixed wall
 //	n = v * 60 / (pi * D)
 //
 // It is the inverse of [RoundingTime], with the same validity.
 //
-// It is refused if most is less than least.
+// It is refused if good_high is less than good_low.
 //
 // Source: kinematics of rolling (derived).
 //
 // The inverse is [RoundingTime].
 type DrumSpeedForRoundingTime struct {
-	Time     unit.Duration `json:"time" sym:"T" range:"0.05 s..600 s"`    // wanted rounding time
-	Diameter unit.Length   `json:"diameter" sym:"D" range:"10 mm..10 m"`  // diameter of the drum where it drives the piece
-	Path     unit.Length   `json:"path" sym:"s" range:"10 mm..100 m"`     // length that the piece travels along the drum
-	Travel   Travel        `json:"travel"`                                // "carried" or "rolling"
-	GoodLow  unit.Duration `json:"good_low,omitzero" range:"0 s..600 s"`  // shortest rounding that was good: see [RoundingFromTrials]; leave out if not known
-	GoodHigh unit.Duration `json:"good_high,omitzero" range:"0 s..600 s"` // longest rounding that was good, not less than least; leave out if not known
+	Time     unit.Duration `json:"time" sym:"T" range:"0.05 s..10 min"`    // wanted rounding time
+	Diameter unit.Length   `json:"diameter" sym:"D" range:"10 mm..10 m"`   // diameter of the drum where it drives the piece
+	Path     unit.Length   `json:"path" sym:"s" range:"10 mm..100 m"`      // length that the piece travels along the drum
+	Travel   Travel        `json:"travel"`                                 // "carried" or "rolling"
+	GoodLow  unit.Duration `json:"good_low,omitzero" range:"0 s..10 min"`  // shortest rounding that was good: see [RoundingFromTrials]; leave out if not known
+	GoodHigh unit.Duration `json:"good_high,omitzero" range:"0 s..10 min"` // longest rounding that was good, not less than good_low; leave out if not known
 }
 
 // DrumSpeedForRoundingTimeResult is how fast the drum turns.
@@ -213,8 +214,8 @@ func (q DrumSpeedForRoundingTime) Show(w *reckon.Working, out DrumSpeedForRoundi
 
 // A RoundingTrial is one piece rounded and looked at.
 type RoundingTrial struct {
-	Time    unit.Duration `json:"time" sym:"T_#" range:">0 s..600 s"` // rounding time
-	Verdict Verdict       `json:"verdict"`                            // "too-little", "good" or "too-much"
+	Time    unit.Duration `json:"time" sym:"T_#" range:">0 s..10 min"` // rounding time
+	Verdict Verdict       `json:"verdict"`                             // "too-little", "good" or "too-much"
 }
 
 // Check requires a time that pieces are rounded for, and a verdict.
@@ -225,12 +226,13 @@ func (t RoundingTrial) Check(c *reckon.Checks) {
 	t.Verdict.Check(c)
 }
 
-// RoundingFromTrials asks for the range of rounding times that was good in trials:
+// RoundingFromTrials asks how long a dough should be rounded, as the range of
+// times that was good in trials:
 //
 //	T_low = min(T_i),  T_high = max(T_i)  of the n trials that were good
 //
-// The range is what was seen to work, not more; trials at both sides that
-// did not work make it sure.
+// The range is what was seen to work, no more; failed trials on both sides of
+// it confirm its ends.
 //
 // It is refused if fewer than two trials at different times were good.
 //

@@ -65,10 +65,10 @@ func TestRoundingWithinWhatDrumsDo(t *testing.T) {
 	// 10 mm at pi * 10 m * 0.1 rev/min: 0.191 s.
 	assert.Equal(t, [2]string{unit.Duration(0.05).String(), unit.Duration(0.190986).String()}, [2]string{none.Low, none.High})
 	_, err = molder.RoundingTime{Diameter: 10, DrumSpeed: 0.1, Path: 100000, Travel: molder.Carried}.Solve()
-	assert.Equal(t, []string{"speed"}, fields(err), "22 days")
+	assert.Equal(t, []string{"drum_speed"}, fields(err), "22 days")
 	_, err = molder.RoundingTime{Diameter: 10000, DrumSpeed: 1000, Path: 10, Travel: molder.Carried}.Solve()
-	assert.Equal(t, []string{"speed"}, fields(err), "20 µs")
-	_, err = molder.CupRatioFromTrials{Density: 1.1, Trials: []molder.FillTrial{
+	assert.Equal(t, []string{"drum_speed"}, fields(err), "20 µs")
+	_, err = molder.CupRatioFromTrials{Density: 1.1, Trials: []molder.CupTrial{
 		{Piece: 60, Cup: 72, Verdict: molder.Good}, {Piece: 10000, Cup: 5, Verdict: molder.Good}, {Piece: 1, Cup: 500, Verdict: molder.Good},
 	}}.Solve()
 	assert.Equal(t, []string{"trials[1].cup", "trials[2].cup"}, fields(err), "fills that no drum is chosen by")
@@ -76,18 +76,18 @@ func TestRoundingWithinWhatDrumsDo(t *testing.T) {
 
 func TestRoundingNamesEveryBadField(t *testing.T) {
 	_, err := molder.RoundingTime{Travel: "sliding", GoodLow: 3, GoodHigh: 2}.Solve()
-	assert.Equal(t, []string{"diameter", "path", "travel", "most", "speed"}, fields(err))
+	assert.Equal(t, []string{"diameter", "path", "travel", "good_high", "drum_speed"}, fields(err))
 	_, err = molder.DrumSpeedForRoundingTime{GoodLow: -1, GoodHigh: unit.Duration(math.NaN())}.Solve()
-	assert.Equal(t, []string{"time", "diameter", "path", "travel", "least", "most"}, fields(err))
+	assert.Equal(t, []string{"time", "diameter", "path", "travel", "good_low", "good_high"}, fields(err))
 	_, err = molder.RoundingFromTrials{Trials: []molder.RoundingTrial{{}, {Time: 1, Verdict: molder.Good}}}.Solve()
 	assert.Equal(t, []string{"trials[0].time", "trials[0].verdict"}, fields(err))
 	_, err = molder.RoundingFromTrials{}.Solve()
 	assert.Equal(t, []string{"trials"}, fields(err))
-	_, err = molder.CupRatioFromTrials{Trials: []molder.FillTrial{{}}}.Solve()
+	_, err = molder.CupRatioFromTrials{Trials: []molder.CupTrial{{}}}.Solve()
 	assert.Equal(t, []string{"density", "trials[0].piece", "trials[0].cup", "trials[0].verdict"}, fields(err))
-	_, err = molder.CupRatioFromTrials{Density: 1.1, Trials: []molder.FillTrial{{Piece: 60, Cup: 72, Verdict: molder.Good}, {Piece: 60, Cup: 72, Verdict: molder.Good}}}.Solve()
+	_, err = molder.CupRatioFromTrials{Density: 1.1, Trials: []molder.CupTrial{{Piece: 60, Cup: 72, Verdict: molder.Good}, {Piece: 60, Cup: 72, Verdict: molder.Good}}}.Solve()
 	assert.Equal(t, []string{"trials"}, fields(err), "two pieces of one fill make no range")
-	_, err = molder.CupRatioFromTrials{Density: 1.1, Trials: []molder.FillTrial{
+	_, err = molder.CupRatioFromTrials{Density: 1.1, Trials: []molder.CupTrial{
 		{Piece: 60, Cup: 72, Verdict: molder.Good}, {Piece: 90, Cup: 72, Verdict: molder.Good}, {Piece: 60, Cup: 72, Verdict: molder.TooLittle},
 	}}.Solve()
 	var none *reckon.NoSolutionError
@@ -105,7 +105,7 @@ func ExampleRoundingTime() {
 	}
 	// Output:
 	// The piece is rounded for 1.49 s.
-	// The piece is rounded less than your trials want: slow the drum, lengthen the travel or take the next smaller drum.
+	// The piece is rounded less than your trials call for: slow the drum, lengthen the travel or take the next smaller drum.
 }
 
 func ExampleDrumSpeedForRoundingTime() {

@@ -16,7 +16,7 @@ const (
 	widestFree   unit.Length    = 100000 // between pieces: it catches slips of the decimal point
 )
 
-// PieceSpacing asks how far apart the pieces run on a belt, and how much of
+// PieceSpacing asks how far apart the pieces are on a belt, and how much of
 // the belt is free between them:
 //
 //	p = v * 60 / r
@@ -34,8 +34,8 @@ const (
 type PieceSpacing struct {
 	Belt        unit.Speed     `json:"belt" sym:"v" range:"0.1 mm/s..10 m/s"`                        // belt speed
 	PieceRate   unit.PieceRate `json:"piece_rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on this lane of the belt
-	PieceLength unit.Length    `json:"piece_length" sym:"l" range:"1 mm..5000 mm"`                   // length of a piece along the belt
-	LeastGap    unit.Length    `json:"least_gap,omitzero" range:"0 mm..5000 mm"`                     // smallest gap wanted; with 0 only touching pieces are refused
+	PieceLength unit.Length    `json:"piece_length" sym:"l" range:"1 mm..5 m"`                       // length of a piece along the belt
+	LeastGap    unit.Length    `json:"least_gap,omitzero" range:"0 mm..5 m"`                         // smallest gap wanted; with 0 only touching pieces are refused
 }
 
 // PieceSpacingResult is how the pieces run.
@@ -87,8 +87,8 @@ func (q PieceSpacing) Show(w *reckon.Working, out PieceSpacingResult) {
 }
 
 func checkLane(c *reckon.Checks, rate unit.PieceRate, piece unit.Length) bool {
-	ok := reckon.CheckRange(c, "rate", rate, slowestRate, fastestRate)
-	return reckon.CheckRange(c, "piece", piece, shortestBody, longestBody) && ok
+	ok := reckon.CheckRange(c, "piece_rate", rate, slowestRate, fastestRate)
+	return reckon.CheckRange(c, "piece_length", piece, shortestBody, longestBody) && ok
 }
 
 func pitchOf(belt unit.Speed, rate unit.PieceRate) unit.Length {
@@ -129,7 +129,7 @@ func tooFree(c *reckon.Checks, field, value string, gap unit.Length) {
 type BeltForGap struct {
 	Gap         unit.Length    `json:"gap" sym:"g" range:">0 mm..100 m"`                             // wanted gap between pieces
 	PieceRate   unit.PieceRate `json:"piece_rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on this lane of the belt
-	PieceLength unit.Length    `json:"piece_length" sym:"l" range:"1 mm..5000 mm"`                   // length of a piece along the belt
+	PieceLength unit.Length    `json:"piece_length" sym:"l" range:"1 mm..5 m"`                       // length of a piece along the belt
 }
 
 // BeltForGapResult is how fast the belt runs.
@@ -192,8 +192,7 @@ func checkGap(c *reckon.Checks, gap unit.Length) {
 	}
 }
 
-// RateForGap asks at which rate the pieces on a belt of given speed keep the
-// wanted gap:
+// RateForGap asks how many pieces a minute a belt can carry with the wanted gap:
 //
 //	p = l + g
 //	r = v * 60 / p
@@ -204,12 +203,12 @@ func checkGap(c *reckon.Checks, gap unit.Length) {
 //
 // The inverse is [PieceSpacing].
 type RateForGap struct {
-	Gap         unit.Length `json:"gap" sym:"g" range:">0 mm..100 m"`           // wanted gap between pieces
-	Belt        unit.Speed  `json:"belt" sym:"v" range:"0.1 mm/s..10 m/s"`      // belt speed
-	PieceLength unit.Length `json:"piece_length" sym:"l" range:"1 mm..5000 mm"` // length of a piece along the belt
+	Gap         unit.Length `json:"gap" sym:"g" range:">0 mm..100 m"`       // wanted gap between pieces
+	Belt        unit.Speed  `json:"belt" sym:"v" range:"0.1 mm/s..10 m/s"`  // belt speed
+	PieceLength unit.Length `json:"piece_length" sym:"l" range:"1 mm..5 m"` // length of a piece along the belt
 }
 
-// RateForGapResult is how many pieces the lane takes.
+// RateForGapResult is how many pieces the lane can carry.
 type RateForGapResult struct {
 	PieceRate unit.PieceRate  `json:"piece_rate" sym:"r"` // pieces on this lane
 	Pitch     unit.Length     `json:"pitch" sym:"p"`      // from piece to piece

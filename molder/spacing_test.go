@@ -47,18 +47,18 @@ func TestSpacingNamesWhatIsReached(t *testing.T) {
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, [2]string{"0 mm", "599 mm"}, [2]string{none.Low, none.High})
 	_, err = molder.PieceSpacing{Belt: 100, PieceRate: 0.01, PieceLength: 100}.Solve()
-	assert.Equal(t, []string{"rate"}, fields(err), "600 m apart")
+	assert.Equal(t, []string{"piece_rate"}, fields(err), "600 m apart")
 }
 
 func TestSpacingNamesEveryBadField(t *testing.T) {
 	_, err := molder.PieceSpacing{LeastGap: -1}.Solve()
-	assert.Equal(t, []string{"belt", "rate", "piece", "least_gap"}, fields(err))
+	assert.Equal(t, []string{"belt", "piece_rate", "piece_length", "least_gap"}, fields(err))
 	_, err = molder.PieceSpacing{Belt: 100, PieceRate: 60, PieceLength: 100}.Solve()
 	assert.ErrorContains(t, err, "more than 6 m/min", "pieces that touch are no gap")
 	_, err = molder.BeltForGap{}.Solve()
-	assert.Equal(t, []string{"gap", "rate", "piece"}, fields(err))
+	assert.Equal(t, []string{"gap", "piece_rate", "piece_length"}, fields(err))
 	_, err = molder.RateForGap{}.Solve()
-	assert.Equal(t, []string{"gap", "belt", "piece"}, fields(err))
+	assert.Equal(t, []string{"gap", "belt", "piece_length"}, fields(err))
 }
 
 func ExamplePieceSpacing() {

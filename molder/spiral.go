@@ -7,8 +7,8 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// SpiralLength asks how long the Archimedean spiral is that fills the roll
-// which the area rule of [Curls] predicts, as a check of that rule:
+// SpiralLength asks how far off the true spiral the area rule of [Curls] is, by
+// the length of the Archimedean spiral that fills the same roll:
 //
 //	r = d/2 + b * phi,  b = t / (2 * pi)
 //	S = F(D/2) - F(d/2),  L * t = pi * (D^2 - d^2) / 4

@@ -126,14 +126,14 @@ func (q StampRate) Show(w *reckon.Working, out StampRateResult) {
 }
 
 func checkRow(c *reckon.Checks, rate unit.PieceRate, across int) {
-	reckon.CheckRange(c, "rate", rate, slowestRate, fastestRate)
+	reckon.CheckRange(c, "piece_rate", rate, slowestRate, fastestRate)
 	reckon.CheckCount(c, "across", across, 1, maxAcross)
 }
 
 // rowRate returns the rows discharged in a minute.
 func rowRate(rate unit.PieceRate, across int) float64 { return float64(rate) / float64(across) }
 
-// RateForStamps asks for the discharge that a stamper keeps in step with:
+// RateForStamps asks how many pieces a minute a stamper keeps in step with:
 //
 //	r = s * a
 //
@@ -208,7 +208,7 @@ type StampDrift struct {
 
 // StampDriftResult is how far the two drift apart.
 type StampDriftResult struct {
-	GainRate   float64         `json:"gain_rate" sym:"e"`      // rows that the stamper gains in a minute; below zero if it falls behind
+	GainRate   unit.StrokeRate `json:"gain_rate" sym:"e"`      // rows gained by the stamper, one for each stroke; below zero if it falls behind
 	RowsOff    float64         `json:"rows_off" sym:"n"`       // rows out of step at the end of the run, the same way
 	Until      unit.Duration   `json:"until,omitzero" sym:"t"` // when the stamps leave the window; left out if the run ends in step
 	Conditions Conditions      `json:"conditions"`             // out-of-step, rate-limited
@@ -229,17 +229,17 @@ func (q StampDrift) Solve() (out StampDriftResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	out = StampDriftResult{GainRate: float64(q.Stamps) - rowRate(q.PieceRate, q.Across), Cautions: stampCautions}
+	out = StampDriftResult{GainRate: q.Stamps - unit.StrokeRate(rowRate(q.PieceRate, q.Across)), Cautions: stampCautions}
 	if q.Mode == AutomaticStamp {
 		out.GainRate = min(0, out.GainRate)
 		if out.GainRate < 0 {
 			out.Conditions |= reckon.RateLimited
 		}
 	}
-	out.RowsOff = out.GainRate * float64(q.RunTime) / 60
+	out.RowsOff = float64(out.GainRate) * float64(q.RunTime) / 60
 	// A speed set for exactly the window must not fail for its last binary digit.
 	if window := float64(q.Window) / 100; math.Abs(out.RowsOff) > window*(1+1e-9) {
-		out.Until = unit.Duration(window / math.Abs(out.GainRate) * 60)
+		out.Until = unit.Duration(window / math.Abs(float64(out.GainRate)) * 60)
 		out.Conditions |= OutOfStep
 	}
 	return out, nil
@@ -247,12 +247,12 @@ func (q StampDrift) Solve() (out StampDriftResult, err error) {
 
 func (q StampDrift) Show(w *reckon.Working, out StampDriftResult) {
 	w.Inputs(q)
-	drift := "s - q in 1/min"
+	drift := "s - q"
 	if q.Mode == AutomaticStamp {
-		drift = "min(0, s - q) in 1/min  [an automatic stamper waits for the row]"
+		drift = "min(0, s - q)  [an automatic stamper waits for the row]"
 	}
 	w.Lines(out,
-		"rows: q = r/a in 1/min",
+		"rows: q = r/a in strokes/min  [a stamp for each row]",
 		"drift: e = "+drift,
 		"rows out of step at the end: n = e*T/60  [60 s in a minute]",
 	)
@@ -262,14 +262,14 @@ func (q StampDrift) Show(w *reckon.Working, out StampDriftResult) {
 }
 
 func checkRun(c *reckon.Checks, run unit.Duration, window unit.Percent) {
-	reckon.CheckRange(c, "run", run, 1, unit.Hours(48))
+	reckon.CheckRange(c, "run_time", run, 1, unit.Hours(48))
 	if !(window > 0 && window <= 50) {
 		c.Fail("window", window.String(), "more than 0 %, up to 50 %: half way between two rows nothing is stamped right")
 	}
 }
 
-// StampsForRun asks at which speeds a continuous stamper keeps step to the end
-// of a run:
+// StampsForRun asks how closely the speed of a continuous stamper must be set to
+// keep in step to the end of a run:
 //
 //	q = r / a
 //	e = k/100 / (T / 60)
@@ -289,7 +289,7 @@ type StampsForRun struct {
 	Window    unit.Percent   `json:"window" sym:"k" range:">0 %..50 %"`                            // how far a stamp may be off, as a share of the distance from row to row
 }
 
-// StampsForRunResult is how well the speeds must agree.
+// StampsForRunResult is how closely the speeds must agree.
 type StampsForRunResult struct {
 	Low            unit.StrokeRate `json:"low" sym:"s_low"`         // slowest that keeps step to the end; 0 if it may stand still
 	High           unit.StrokeRate `json:"high" sym:"s_high"`       // fastest that keeps step to the end
@@ -328,8 +328,8 @@ func (q StampsForRun) Solve() (out StampsForRunResult, err error) {
 func (q StampsForRun) Show(w *reckon.Working, out StampsForRunResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"rows: q = r/a in 1/min",
-		"allowed drift: e = k/100/(T/60) in 1/min  [60 s in a minute]",
+		"rows: q = r/a in strokes/min  [a stamp for each row]",
+		"allowed drift: e = k/100/(T/60) in strokes/min  [60 s in a minute]",
 		"slowest: s_low = max(0, q - e)",
 		"fastest: s_high = q + e",
 		"allowed drift of the rows' own: p = 100*e/q",

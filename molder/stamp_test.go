@@ -48,7 +48,7 @@ func TestStampsForRunGoBack(t *testing.T) {
 				assert.Zero(t, out.Until)
 			} else {
 				assert.Less(t, out.Until, run)
-				same(t, 0.1, float64(out.Until)/60*max(out.GainRate, -out.GainRate), "the window at that time")
+				same(t, 0.1, float64(out.Until)/60*float64(max(out.GainRate, -out.GainRate)), "the window at that time")
 			}
 			assert.True(t, out.Cautions.Has(reckon.Interlocks))
 		}
@@ -70,7 +70,7 @@ func TestStampsNameWhatIsReached(t *testing.T) {
 
 func TestStampRefuses(t *testing.T) {
 	_, err := molder.StampRate{StampsHigh: -1}.Solve()
-	assert.Equal(t, []string{"rate", "across", "die", "contact", "fastest"}, fields(err))
+	assert.Equal(t, []string{"piece_rate", "across", "die", "contact", "stamps_high"}, fields(err))
 	_, err = molder.StampRate{PieceRate: 60, Across: 2, Die: molder.RotatingDie, Contact: 100}.Solve()
 	assert.Equal(t, []string{"around", "contact"}, fields(err))
 	_, err = molder.StampRate{PieceRate: 60, Across: 2, Die: molder.FixedDie, Around: 3, Contact: 25}.Solve()
@@ -78,9 +78,9 @@ func TestStampRefuses(t *testing.T) {
 	_, err = molder.RateForStamps{}.Solve()
 	assert.Equal(t, []string{"stamps", "across"}, fields(err))
 	_, err = molder.StampDrift{Window: 51}.Solve()
-	assert.Equal(t, []string{"mode", "stamps", "rate", "across", "run", "window"}, fields(err))
+	assert.Equal(t, []string{"mode", "stamps", "piece_rate", "across", "run_time", "window"}, fields(err))
 	_, err = molder.StampsForRun{}.Solve()
-	assert.Equal(t, []string{"rate", "across", "run", "window"}, fields(err))
+	assert.Equal(t, []string{"piece_rate", "across", "run_time", "window"}, fields(err))
 }
 
 func ExampleStampRate() {

@@ -16,7 +16,7 @@ const (
 	freezingCelsius = 0.01
 )
 
-// The ranges in which the air is taken at its word: cold store to steam-heated
+// The ranges of the air, taken wide: cold store to steam-heated
 // proofer, mountain top to below sea level.
 var (
 	coldestAir = unit.Celsius(0)
@@ -81,8 +81,8 @@ func wetBulbRatio(dry, wet, pressure float64) float64 {
 	return (float64((2830-float64(0.24*wet))*ws) - float64(1.006*(dry-wet))) / (2830 + float64(1.86*dry) - float64(2.1*wet))
 }
 
-// SaturationPressure asks for the pressure of water vapour that is in balance
-// with water:
+// SaturationPressure asks how much water vapour air can hold, as the pressure
+// of vapour that is in balance with water:
 //
 //	ln(p_ws * 1000) = C1/T + C2 + C3*T + C4*T^2 + C5*T^3 + C6*ln(T), T = t + 273.15
 //
@@ -125,8 +125,8 @@ func (q SaturationPressure) Show(w *reckon.Working, out SaturationPressureResult
 	w.Lines(out, "saturation pressure: p_ws = "+saturationLine("t", q.Temp.Celsius()))
 }
 
-// TemperatureForSaturation asks for the dew point of a vapour pressure, the
-// temperature t at which that is the saturation pressure:
+// TemperatureForSaturation asks at what temperature vapour of a given pressure
+// condenses, the dew point t at which that is the saturation pressure:
 //
 //	ln(p_ws * 1000) = C1/T + C2 + C3*T + C4*T^2 + C5*T^3 + C6*ln(T), T = t + 273.15
 //
@@ -199,8 +199,8 @@ func (q TemperatureForSaturation) Show(w *reckon.Working, out TemperatureForSatu
 type Air struct {
 	DryBulb  unit.Temp     `json:"dry_bulb" sym:"T_a" range:"0 °C..90 °C"`          // temperature of the air
 	Humidity unit.Percent  `json:"humidity,omitzero" sym:"RH" range:"0.1 %..100 %"` // relative humidity
-	WetBulb  unit.Temp     `json:"wet_bulb,omitzero" sym:"T_wb" range:"-"`          // or the reading of a wet bulb with moving air, -20 °C to dry
-	DewPoint unit.Temp     `json:"dew_point,omitzero" sym:"T_dew" range:"-"`        // or the dew point, -60 °C to dry
+	WetBulb  unit.Temp     `json:"wet_bulb,omitzero" sym:"T_wb" range:"-"`          // or the reading of a wet bulb with moving air, -20 °C to dry_bulb
+	DewPoint unit.Temp     `json:"dew_point,omitzero" sym:"T_dew" range:"-"`        // or the dew point, -60 °C to dry_bulb
 	Pressure unit.Pressure `json:"pressure" sym:"p" range:"60 kPa..110 kPa"`        // of the air; 101.325 kPa at sea level
 }
 

@@ -66,7 +66,7 @@ func TestAirGoesThereAndBack(t *testing.T) {
 
 func TestAirRefuses(t *testing.T) {
 	_, err := proof.Air{}.Solve()
-	assert.Equal(t, []string{"dry", "pressure", "humidity"}, fields(err))
+	assert.Equal(t, []string{"dry_bulb", "pressure", "humidity"}, fields(err))
 	ok := proof.Air{DryBulb: unit.Celsius(38), Pressure: 101.325}
 	for _, c := range []struct {
 		id     string
@@ -190,11 +190,11 @@ func TestSurfaceInverses(t *testing.T) {
 
 func TestSurfaceRefuses(t *testing.T) {
 	_, err := proof.Surface{Air: proof.Air{Pressure: 101}, SweatLimit: -1, DryLimit: -1}.Solve()
-	assert.Equal(t, []string{"air.dry", "air.humidity", "dough", "water_activity", "warming", "origin", "time", "sweating_limit", "drying_limit"}, fields(err))
+	assert.Equal(t, []string{"air.dry_bulb", "air.humidity", "dough_temp", "water_activity", "warming", "origin", "time", "sweating_limit", "drying_limit"}, fields(err))
 	_, err = proof.WarmingForSurface{AirTemp: unit.Celsius(40), StartTemp: unit.Celsius(27), AfterTemp: unit.Celsius(26), Time: 0}.Solve()
-	assert.Equal(t, []string{"time", "after"}, fields(err))
+	assert.Equal(t, []string{"time", "after_temp"}, fields(err))
 	_, err = proof.HumidityForSurface{}.Solve()
-	assert.Equal(t, []string{"air", "dough", "water_activity", "origin"}, fields(err))
+	assert.Equal(t, []string{"air_temp", "dough_temp", "water_activity", "origin"}, fields(err))
 }
 
 func sweatInput() proof.SweatWater {
@@ -243,17 +243,17 @@ func TestAirMarksWhatIsAssumed(t *testing.T) {
 
 func TestSweatWaterRefuses(t *testing.T) {
 	_, err := proof.SweatWater{Share: 101, Dusted: 1}.Solve()
-	assert.Equal(t, []string{"piece", "specific_heat", "start", "latent_heat", "share", "origin", "dusted"}, fields(err))
+	assert.Equal(t, []string{"piece", "specific_heat", "start_temp", "latent_heat", "share", "origin", "dusted"}, fields(err))
 	in := sweatInput()
 	in.Dusted, in.Uptake, in.UntilTemp = 600, 101, unit.Celsius(20)
 	_, err = in.Solve()
-	assert.Equal(t, []string{"until", "uptake", "dusted"}, fields(err))
+	assert.Equal(t, []string{"until_temp", "uptake", "dusted"}, fields(err))
 	share := proof.ShareForSweatWater{Piece: 500, SpecificHeat: 2.8, StartTemp: unit.Celsius(27), UntilTemp: unit.Celsius(27), Latent: 2420, WeightGain: 10}
 	_, err = share.Solve()
-	assert.Equal(t, []string{"until"}, fields(err))
+	assert.Equal(t, []string{"until_temp"}, fields(err))
 	share.UntilTemp = unit.Celsius(33)
 	_, err = share.Solve()
-	assert.Equal(t, []string{"gain"}, fields(err))
+	assert.Equal(t, []string{"weight_gain"}, fields(err))
 }
 
 func FuzzAir(f *testing.F) {

@@ -84,13 +84,13 @@ func TestSpeedChangeLeavesNoPause(t *testing.T) {
 }
 
 func TestFinalProofLoadCountsTheGaps(t *testing.T) {
-	in := proof.FinalProofLoad{PieceRate: 60, Stay: unit.Minutes(30), Carrier: proof.HolderRack, PerCarrier: 240, BatchPieces: 1200, Wait: unit.Minutes(10)}
+	in := proof.FinalProofLoad{PieceRate: 60, Stay: unit.Minutes(30), Carrier: proof.CarrierRack, PerCarrier: 240, BatchPieces: 1200, Wait: unit.Minutes(10)}
 	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 40, float64(out.MeanRate), 1e-12) // 1200 pieces in 20 and 10 min
 	assert.InDelta(t, 1200, out.MeanInside, 1e-9)       // 40 a minute for half an hour
 	assert.Equal(t, unit.Minutes(4), out.StayDifference)
-	for _, h := range []proof.Holder{proof.HolderBox, proof.HolderContinuous} {
+	for _, h := range []proof.Carrier{proof.CarrierBox, proof.CarrierContinuous} {
 		in.Carrier = h
 		out, err = in.Solve()
 		require.NoError(t, err)

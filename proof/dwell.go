@@ -58,7 +58,7 @@ type DwellResult struct {
 	Dwell      unit.Duration   `json:"dwell" sym:"t"`      // from dropping into the tray to leaving it
 	PieceRate  unit.PieceRate  `json:"piece_rate" sym:"R"` // pieces in, and out once full
 	Inside     int             `json:"inside" sym:"I"`     // most pieces inside at once when running full, counted just after a stroke
-	TrayRate   float64         `json:"tray_rate" sym:"v"`  // trays/min past the chute
+	TrayRate   unit.TrayRate   `json:"tray_rate" sym:"v"`  // trays past the chute
 	Conditions Conditions      `json:"conditions"`         // part-pass
 	Cautions   reckon.Cautions `json:"cautions"`           // moving-machinery
 }
@@ -82,7 +82,7 @@ func (q Dwell) Show(w *reckon.Working, out DwellResult) {
 	w.Inputs(q)
 	q.Proofer.show(w, q.Across)
 	w.Lines(out,
-		"trays a minute: v = S*r in trays/min",
+		"trays a minute: v = S*r",
 		"pieces a minute: R = S*a",
 		"most pieces inside: I = a*ceil(T/r)  [a stroke for every r trays of travel]",
 		"dwell: t = T/v*60  [trays travelled over trays a minute]",
@@ -95,7 +95,8 @@ func steady(p *Proofer, across int, strokes unit.StrokeRate) (out DwellResult) {
 	travel := p.travelled(out.Passes)
 	out.PieceRate = unit.PieceRate(float64(strokes) * float64(across))
 	out.Inside, out.Conditions, out.Cautions = p.inside(travel, across), p.conditions(), reckon.MovingMachinery
-	out.Dwell, out.TrayRate = p.dwell(travel, strokes)
+	dwell, trayRate := p.dwell(travel, strokes)
+	out.Dwell, out.TrayRate = dwell, unit.TrayRate(trayRate)
 	return out
 }
 
@@ -120,7 +121,7 @@ func steady(p *Proofer, across int, strokes unit.StrokeRate) (out DwellResult) {
 type StrokesForDwell struct {
 	Proofer Proofer       `json:"proofer"`                         // the overhead proofer
 	Across  int           `json:"across" sym:"a" range:"-"`        // pieces dropped by one stroke, side by side; must divide the pockets evenly
-	Dwell   unit.Duration `json:"dwell" sym:"t" range:"1 s..24 h"` // time in the proofer that the product is to have
+	Dwell   unit.Duration `json:"dwell" sym:"t" range:"1 s..24 h"` // time that the product is to have in the proofer
 }
 
 // StrokesForDwellResult is the speed to run at.
@@ -129,7 +130,7 @@ type StrokesForDwellResult struct {
 	Passes     int             `json:"passes" sym:"n"`     // times a piece goes round
 	PieceRate  unit.PieceRate  `json:"piece_rate" sym:"R"` // pieces in, and out once full
 	Inside     int             `json:"inside" sym:"I"`     // most pieces inside at once when running full, counted just after a stroke
-	TrayRate   float64         `json:"tray_rate" sym:"v"`  // trays/min past the chute
+	TrayRate   unit.TrayRate   `json:"tray_rate" sym:"v"`  // trays past the chute
 	Conditions Conditions      `json:"conditions"`         // part-pass
 	Cautions   reckon.Cautions `json:"cautions"`           // moving-machinery
 }
@@ -158,7 +159,7 @@ func (q StrokesForDwell) Show(w *reckon.Working, out StrokesForDwellResult) {
 	q.Proofer.show(w, q.Across)
 	w.Lines(out,
 		"divider speed: S = T/(t/60)/r  [trays travelled over the time to be taken]",
-		"trays a minute: v = S*r in trays/min",
+		"trays a minute: v = S*r",
 		"pieces a minute: R = S*a",
 		"most pieces inside: I = a*ceil(T/r)  [a stroke for every r trays of travel]",
 	)

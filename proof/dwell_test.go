@@ -50,7 +50,7 @@ func TestDwellAndStrokesGoThereAndBack(t *testing.T) {
 		assert.Equal(t, there.Inside, back.Inside)
 		assert.Equal(t, there.Passes, back.Passes)
 		assert.InEpsilon(t, float64(there.PieceRate), float64(back.PieceRate), 1e-14)
-		assert.InEpsilon(t, there.TrayRate, back.TrayRate, 1e-14)
+		assert.InEpsilon(t, float64(there.TrayRate), float64(back.TrayRate), 1e-14)
 	}
 }
 
@@ -304,13 +304,13 @@ func FuzzProofer(f *testing.F) {
 		p := proof.Proofer{Pockets: pockets, Trays: trays, FirstPassTrays: first, LastPassTrays: last, TraysPerStroke: ratio}
 		s := unit.StrokeRate(strokes)
 		if out, err := (proof.Dwell{Proofer: p, Across: across, Strokes: s}).Solve(); err == nil {
-			finite(t, float64(out.Dwell), float64(out.PieceRate), out.TrayRate)
+			finite(t, float64(out.Dwell), float64(out.PieceRate), float64(out.TrayRate))
 			if out.Inside < across || out.Inside > pockets*trays {
 				t.Fatalf("%d pieces in %d pockets", out.Inside, pockets*trays)
 			}
 		}
 		if out, err := (proof.StrokesForDwell{Proofer: p, Across: across, Dwell: unit.Duration(low)}).Solve(); err == nil {
-			finite(t, float64(out.Strokes), float64(out.PieceRate), out.TrayRate)
+			finite(t, float64(out.Strokes), float64(out.PieceRate), float64(out.TrayRate))
 		}
 		limits := []proof.StrokeLimit{{"divider", s, s}}
 		if out, err := (proof.Speed{Proofer: p, Across: across, DwellLow: unit.Duration(low), DwellHigh: unit.Duration(high), Limits: limits}).Solve(); err == nil {

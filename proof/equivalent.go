@@ -68,25 +68,25 @@ func (s *Stage) check(c *reckon.Checks) {
 }
 
 // Equivalent asks how long a dough would have to stand at a reference
-// temperature to ferment as far as in what it went through:
+// temperature to ferment as far as it did in its own history:
 //
 //	q10:       k_i = Q^((T_i - T_r) / 10)
 //	arrhenius: k_i = exp(E * 1000 / R * (1/(T_r + 273.15) - 1/(T_i + 273.15)))
 //	t = sum(t_i * k_i), t_c = sum(t_i)
-//	t_min, t_max = the least and the greatest t with value, low and high
+//	t_min, t_max = the least and the greatest t with model_value, low and high
 //
 // with k_i the speed in a stretch over that at the reference temperature, and
-// value as Q or as E.
+// model_value as Q or as E.
 //
 // Speeds add up over a history. The rules hold on the rising branch only, for
 // bakery doughs of some 23 to 30 °C; nearer to the optimum, and above it, the
 // speed rises less and then falls. Sourdough organisms have optima of their
-// own, from 27 °C up, and require trials. The value differs between flours, salt
-// and yeast: measure two proof times and take [Q10ForProof].
+// own, from 27 °C up, and require trials. The value of the model differs between
+// flours, salt and yeast: measure two proof times and take [Q10ForProof].
 //
 // It is refused if:
-//   - value, low or high is out of the model's range,
-//   - low and high do not enclose value.
+//   - model_value, low or high is out of the model's range,
+//   - low and high do not enclose model_value.
 //
 // Source: bakemag.com, The science of fermentation (10 % a degree, range);
 // additivity and the identity of both models derived.
@@ -97,9 +97,9 @@ type Equivalent struct {
 	Reference  unit.Temp   `json:"reference" sym:"T_r" range:"0 °C..50 °C"` // temperature at which the time is wanted
 	Model      RateModel   `json:"model"`                                   // "q10" or "arrhenius"
 	ModelValue float64     `json:"model_value" range:"-"`                   // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
-	Low        float64     `json:"low,omitzero" range:"-"`                  // lowest value that is believed, in the same range and not above value; leave out both to get no range
-	High       float64     `json:"high,omitzero" range:"-"`                 // highest value that is believed, in the same range and not below value
-	Origin     ValueOrigin `json:"origin"`                                  // "measured" or "assumed": where value comes from
+	Low        float64     `json:"low,omitzero" range:"-"`                  // lowest value that is believed, in the same range and not above model_value; leave out both to get no range
+	High       float64     `json:"high,omitzero" range:"-"`                 // highest value that is believed, in the same range and not below model_value
+	Origin     ValueOrigin `json:"origin"`                                  // "measured" or "assumed": where model_value comes from
 }
 
 // EquivalentResult is the time that would do the same.
@@ -131,10 +131,10 @@ func (q Equivalent) Check(c *reckon.Checks) {
 		q.Model.check(c, "low", q.Low)
 		q.Model.check(c, "high", q.High)
 		if q.Low > q.ModelValue {
-			c.Fail("low", reckon.Text(q.Low), "at most value, "+reckon.Text(q.ModelValue))
+			c.Fail("low", reckon.Text(q.Low), "at most model_value, "+reckon.Text(q.ModelValue))
 		}
 		if q.High < q.ModelValue {
-			c.Fail("high", reckon.Text(q.High), "at least value, "+reckon.Text(q.ModelValue))
+			c.Fail("high", reckon.Text(q.High), "at least model_value, "+reckon.Text(q.ModelValue))
 		}
 	}
 }
@@ -249,7 +249,7 @@ func vouched(t unit.Temp) Conditions {
 // It is the inverse of [Equivalent] for a single stretch, with the same validity.
 //
 // It is refused if:
-//   - value is out of the model's range.
+//   - model_value is out of the model's range.
 //
 // Source: as for [Equivalent].
 //
@@ -257,10 +257,10 @@ func vouched(t unit.Temp) Conditions {
 type TemperatureForProof struct {
 	Reference  unit.Temp     `json:"reference" sym:"T_r" range:"0 °C..50 °C"` // dough temperature of the known proof
 	KnownTime  unit.Duration `json:"known_time" sym:"t_r" range:"1 s..7 d"`   // its time
-	WantedTime unit.Duration `json:"wanted_time" sym:"t" range:"1 s..7 d"`    // time that is wanted
+	WantedTime unit.Duration `json:"wanted_time" sym:"t" range:"1 s..7 d"`    // time wanted
 	Model      RateModel     `json:"model"`                                   // "q10" or "arrhenius"
 	ModelValue float64       `json:"model_value" range:"-"`                   // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
-	Origin     ValueOrigin   `json:"origin"`                                  // "measured" or "assumed": where value comes from
+	Origin     ValueOrigin   `json:"origin"`                                  // "measured" or "assumed": where model_value comes from
 }
 
 // TemperatureForProofResult is how warm the dough has to be.

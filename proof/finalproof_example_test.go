@@ -9,7 +9,7 @@ import (
 
 func ExampleFinalProofLoad() {
 	out, err := proof.FinalProofLoad{
-		PieceRate: unit.PiecesPerMinute(48), Stay: unit.Minutes(55), Carrier: proof.HolderRack, PerCarrier: 240,
+		PieceRate: unit.PiecesPerMinute(48), Stay: unit.Minutes(55), Carrier: proof.CarrierRack, PerCarrier: 240,
 		Handling: unit.Minutes(10), BatchPieces: 2400, Wait: unit.Minutes(6), Available: 12,
 	}.Solve()
 	if err != nil {
@@ -27,7 +27,7 @@ func ExampleFinalProofLoad() {
 
 func ExampleRateForFinalProofLoad() {
 	out, err := proof.RateForFinalProofLoad{
-		Available: 14, PerCarrier: 240, Carrier: proof.HolderRack, Stay: unit.Minutes(55), Handling: unit.Minutes(10), Piece: unit.Grams(85),
+		Available: 14, PerCarrier: 240, Carrier: proof.CarrierRack, Stay: unit.Minutes(55), Handling: unit.Minutes(10), Piece: unit.Grams(85),
 	}.Solve()
 	if err != nil {
 		fmt.Println(err)

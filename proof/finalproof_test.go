@@ -12,19 +12,19 @@ import (
 	"example.com/dough/proof"
 )
 
-// stays hands out holders along a line, one after the other, and takes each back
+// stays hands out carriers along a line, one after the other, and takes each back
 // as soon as it is free again. Times are whole numbers: a piece takes 60 of
 // them and a second takes rate, so that nothing is rounded. It returns how many
-// holders had to be there, and the most that were in the final proof at once.
-func stays(rate, per, batch, gap, stay, handling int, h proof.Holder) (needed, inProof int) {
+// carriers had to be there, and the most that were in the final proof at once.
+func stays(rate, per, batch, gap, stay, handling int, h proof.Carrier) (needed, inProof int) {
 	cycle := 60*batch + rate*gap
-	var back, in, out []int // when holders come back, go in and come out, in order
+	var back, in, out []int // when carriers come back, go in and come out, in order
 	free := 0
 	for n := 0; n <= (stay+handling)*rate/cycle+2*per/batch+6; n++ {
 		for done := 0; done < batch; done += per {
 			start := n*cycle + 60*done
 			enters := start
-			if h != proof.HolderContinuous {
+			if h != proof.CarrierContinuous {
 				enters += 60 * min(per, batch-done) // its last piece is on it
 			}
 			for free < len(back) && back[free] <= start {
@@ -48,7 +48,7 @@ func stays(rate, per, batch, gap, stay, handling int, h proof.Holder) (needed, i
 func TestFinalProofLoadMeetsACount(t *testing.T) {
 	r := rand.New(rand.NewPCG(15, 16))
 	early := 0
-	holders := []proof.Holder{proof.HolderRack, proof.HolderBox, proof.HolderContinuous}
+	carriers := []proof.Carrier{proof.CarrierRack, proof.CarrierBox, proof.CarrierContinuous}
 	for i := range 20_000 {
 		// Small numbers meet each other often, large ones are those of a line.
 		rate, per, batch, gap, stay, handling := 1+r.IntN(120), 1+r.IntN(20), 1+r.IntN(80), r.IntN(60), 1+r.IntN(300), r.IntN(60)
@@ -57,7 +57,7 @@ func TestFinalProofLoadMeetsACount(t *testing.T) {
 			gap, stay, handling = 60*r.IntN(10)+15*r.IntN(2), 60*(10+r.IntN(70)), 60*r.IntN(15)
 		}
 		in := proof.FinalProofLoad{
-			PieceRate: unit.PieceRate(rate), PerCarrier: per, Stay: unit.Duration(stay), Handling: unit.Duration(handling), Carrier: holders[r.IntN(3)],
+			PieceRate: unit.PieceRate(rate), PerCarrier: per, Stay: unit.Duration(stay), Handling: unit.Duration(handling), Carrier: carriers[r.IntN(3)],
 		}
 		if r.IntN(4) == 0 {
 			batch, gap = per, 0 // a steady line
@@ -73,21 +73,21 @@ func TestFinalProofLoadMeetsACount(t *testing.T) {
 			early++
 		}
 	}
-	require.Greater(t, early, 1000, "part-filled holders that are followed early are among them")
+	require.Greater(t, early, 1000, "part-filled carriers that are followed early are among them")
 }
 
-// Part-filled holders are followed by the next batch's first before their time.
-func TestFinalProofLoadOfPartFilledHolders(t *testing.T) {
-	carriers := proof.FinalProofLoad{PieceRate: 60, Stay: 30, Carrier: proof.HolderContinuous, PerCarrier: 60, BatchPieces: 61}
-	out, err := carriers.Solve()
+// Part-filled carriers are followed by the next batch's first before their time.
+func TestFinalProofLoadOfPartFilledCarriers(t *testing.T) {
+	carrier := proof.FinalProofLoad{PieceRate: 60, Stay: 30, Carrier: proof.CarrierContinuous, PerCarrier: 60, BatchPieces: 61}
+	out, err := carrier.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 2, out.Needed) // loaded from 60 s and from 61 s, each for 30 s
-	racks := proof.FinalProofLoad{PieceRate: 40, Stay: unit.Minutes(45), Carrier: proof.HolderRack, PerCarrier: 120, Handling: unit.Minutes(10), BatchPieces: 1011, Wait: unit.Minutes(1)}
+	racks := proof.FinalProofLoad{PieceRate: 40, Stay: unit.Minutes(45), Carrier: proof.CarrierRack, PerCarrier: 120, Handling: unit.Minutes(10), BatchPieces: 1011, Wait: unit.Minutes(1)}
 	out, err = racks.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 21, out.Needed)
 	// A minute's stay at the slowest rate still takes a carrier, however little of it.
-	out, err = proof.FinalProofLoad{PieceRate: 1.0 / 1440, Stay: 1, Carrier: proof.HolderContinuous, PerCarrier: 1_000_000}.Solve()
+	out, err = proof.FinalProofLoad{PieceRate: 1.0 / 1440, Stay: 1, Carrier: proof.CarrierContinuous, PerCarrier: 1_000_000}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 1, out.Needed)
 	assert.Equal(t, 1, out.InProof)
@@ -99,7 +99,7 @@ func TestFinalProofLoadAndRateOfBatchesGoThereAndBack(t *testing.T) {
 	for range 20_000 {
 		in := proof.RateForFinalProofLoad{
 			Available: 2 + r.IntN(60), PerCarrier: 1 + r.IntN(300), Stay: unit.Minutes(1 + 90*r.Float64()), Handling: unit.Minutes(10 * r.Float64()),
-			Carrier:     []proof.Holder{proof.HolderRack, proof.HolderBox, proof.HolderContinuous}[r.IntN(3)],
+			Carrier:     []proof.Carrier{proof.CarrierRack, proof.CarrierBox, proof.CarrierContinuous}[r.IntN(3)],
 			BatchPieces: 1 + r.IntN(3000), Wait: unit.Duration(r.IntN(900)),
 		}
 		rate, err := in.Solve()
@@ -123,11 +123,11 @@ func TestFinalProofLoadAndRateOfBatchesGoThereAndBack(t *testing.T) {
 		require.NoError(t, err)
 		require.Greater(t, out.Needed, in.Available, "%+v", in)
 	}
-	assert.Positive(t, enough, "long gaps, in which every holder comes back, are among them")
+	assert.Positive(t, enough, "long gaps, in which every carrier comes back, are among them")
 	assert.Less(t, enough, 10_000)
-	// The working is that of the answer, with and without a part-filled holder.
+	// The working is that of the answer, with and without a part-filled carrier.
 	for _, batch := range []int{0, 120, 1011} {
-		in := proof.RateForFinalProofLoad{Available: 21, PerCarrier: 120, Carrier: proof.HolderRack, Stay: unit.Minutes(45), Handling: unit.Minutes(10), BatchPieces: batch, Piece: 85}
+		in := proof.RateForFinalProofLoad{Available: 21, PerCarrier: 120, Carrier: proof.CarrierRack, Stay: unit.Minutes(45), Handling: unit.Minutes(10), BatchPieces: batch, Piece: 85}
 		rate, w, err := reckon.Explain(in)
 		require.NoError(t, err)
 		assert.Equal(t, float64(rate.PieceRate), w.Steps[len(w.Steps)-2].Value)
@@ -140,7 +140,7 @@ func TestFinalProofLoadAndRateGoThereAndBack(t *testing.T) {
 	for range 1000 {
 		in := proof.RateForFinalProofLoad{
 			Available: 2 + r.IntN(60), PerCarrier: 1 + r.IntN(300), Stay: unit.Minutes(1 + 90*r.Float64()), Handling: unit.Minutes(10 * r.Float64()),
-			Carrier: []proof.Holder{proof.HolderRack, proof.HolderBox, proof.HolderContinuous}[r.IntN(3)],
+			Carrier: []proof.Carrier{proof.CarrierRack, proof.CarrierBox, proof.CarrierContinuous}[r.IntN(3)],
 		}
 		rate, err := in.Solve()
 		require.NoError(t, err)
@@ -149,7 +149,7 @@ func TestFinalProofLoadAndRateGoThereAndBack(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, in.Available, out.Needed)
 		assert.False(t, out.Conditions.Has(proof.Overloaded))
-		load.PieceRate *= 1.001 // a little faster, and one holder is missing
+		load.PieceRate *= 1.001 // a little faster, and one carrier is missing
 		out, err = load.Solve()
 		require.NoError(t, err)
 		require.Equal(t, in.Available+1, out.Needed)
@@ -159,21 +159,21 @@ func TestFinalProofLoadAndRateGoThereAndBack(t *testing.T) {
 
 func TestFinalProofLoadRefuses(t *testing.T) {
 	_, err := proof.FinalProofLoad{PieceRate: 0, Carrier: "shelf", Handling: -1, Wait: 5, Available: -1}.Solve()
-	assert.Equal(t, []string{"rate", "stay", "holder", "per_holder", "handling", "gap", "available"}, fields(err))
-	_, err = proof.FinalProofLoad{PieceRate: 1, Stay: 60, Carrier: proof.HolderBox, PerCarrier: 1, BatchPieces: -1, Wait: -1}.Solve()
-	assert.Equal(t, []string{"batch", "gap"}, fields(err))
-	_, err = proof.RateForFinalProofLoad{Available: 1, PerCarrier: 1, Carrier: proof.HolderRack, Stay: 60, Piece: -1}.Solve()
+	assert.Equal(t, []string{"piece_rate", "stay", "carrier", "per_carrier", "handling", "wait", "available"}, fields(err))
+	_, err = proof.FinalProofLoad{PieceRate: 1, Stay: 60, Carrier: proof.CarrierBox, PerCarrier: 1, BatchPieces: -1, Wait: -1}.Solve()
+	assert.Equal(t, []string{"batch_pieces", "wait"}, fields(err))
+	_, err = proof.RateForFinalProofLoad{Available: 1, PerCarrier: 1, Carrier: proof.CarrierRack, Stay: 60, Piece: -1}.Solve()
 	assert.Equal(t, []string{"available", "piece"}, fields(err))
-	_, err = proof.RateForFinalProofLoad{Available: 2, PerCarrier: 1, Carrier: proof.HolderRack, Stay: 60, Wait: 1}.Solve()
-	assert.Equal(t, []string{"gap"}, fields(err))
-	// The gap is longer than a rack is away, and a rack takes a batch.
-	_, err = proof.RateForFinalProofLoad{Available: 2, PerCarrier: 10, Carrier: proof.HolderRack, Stay: 60, BatchPieces: 10, Wait: 70}.Solve()
+	_, err = proof.RateForFinalProofLoad{Available: 2, PerCarrier: 1, Carrier: proof.CarrierRack, Stay: 60, Wait: 1}.Solve()
+	assert.Equal(t, []string{"wait"}, fields(err))
+	// The wait is longer than a rack is away, and a rack takes a batch.
+	_, err = proof.RateForFinalProofLoad{Available: 2, PerCarrier: 10, Carrier: proof.CarrierRack, Stay: 60, BatchPieces: 10, Wait: 70}.Solve()
 	require.Error(t, err)
 	assert.Equal(t, "rate-for-final-proof-load: available is 2: want fewer: so many are enough for any rate up to 100000 pieces/min", err.Error())
 	_, err = proof.SharedRate{}.Solve()
 	assert.Equal(t, []string{"basis", "products"}, fields(err))
 	_, err = proof.SharedRate{Basis: proof.ShareOfTime, Products: []proof.ProductShare{{101, 0}}}.Solve()
-	assert.Equal(t, []string{"products[0].share", "products[0].rate"}, fields(err))
+	assert.Equal(t, []string{"products[0].share", "products[0].mass_rate"}, fields(err))
 	_, err = proof.SharedRate{Basis: proof.ShareOfTime, Products: []proof.ProductShare{{50, 10}, {49, 10}}}.Solve()
 	assert.Equal(t, []string{"products"}, fields(err))
 }
@@ -263,10 +263,10 @@ func TestFinalProofAllocatesNothing(t *testing.T) {
 	history := []proof.Stage{{unit.Celsius(28), unit.Minutes(40)}}
 	products := []proof.ProductShare{{70, 900}, {30, 300}}
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
-		_, _ = proof.FinalProofLoad{PieceRate: 48, Stay: 3300, Carrier: proof.HolderRack, PerCarrier: 240, BatchPieces: 2400, Wait: 300}.Solve()
-		_, _ = proof.FinalProofLoad{PieceRate: 40, Stay: 2700, Carrier: proof.HolderRack, PerCarrier: 120, BatchPieces: 1011, Wait: 60}.Solve()
-		_, _ = proof.RateForFinalProofLoad{Available: 21, PerCarrier: 120, Carrier: proof.HolderRack, Stay: 2700, BatchPieces: 1011, Wait: 60}.Solve()
-		_, _ = proof.RateForFinalProofLoad{Available: 14, PerCarrier: 240, Carrier: proof.HolderRack, Stay: 3300}.Solve()
+		_, _ = proof.FinalProofLoad{PieceRate: 48, Stay: 3300, Carrier: proof.CarrierRack, PerCarrier: 240, BatchPieces: 2400, Wait: 300}.Solve()
+		_, _ = proof.FinalProofLoad{PieceRate: 40, Stay: 2700, Carrier: proof.CarrierRack, PerCarrier: 120, BatchPieces: 1011, Wait: 60}.Solve()
+		_, _ = proof.RateForFinalProofLoad{Available: 21, PerCarrier: 120, Carrier: proof.CarrierRack, Stay: 2700, BatchPieces: 1011, Wait: 60}.Solve()
+		_, _ = proof.RateForFinalProofLoad{Available: 14, PerCarrier: 240, Carrier: proof.CarrierRack, Stay: 3300}.Solve()
 		_, _ = proof.SharedRate{Products: products, Basis: proof.ShareOfOutput}.Solve()
 		_, _ = proof.Equivalent{History: history, Reference: unit.Celsius(25), Model: proof.ModelQ10, ModelValue: 2, Origin: proof.OriginAssumed}.Solve()
 		_, _ = proof.TemperatureForProof{Reference: unit.Celsius(25), KnownTime: 3600, WantedTime: 3000, Model: proof.ModelArrhenius, ModelValue: 55, Origin: proof.OriginAssumed}.Solve()
@@ -285,7 +285,7 @@ func TestFinalProofAllocatesNothing(t *testing.T) {
 func FuzzFinalProof(f *testing.F) {
 	f.Add(48.0, 3300.0, 600.0, 240, 2400, 300.0, 14, 26.0, 22.0, 2.2, true)
 	f.Fuzz(func(t *testing.T, rate, stay, handling float64, per, batch int, gap float64, available int, warm, cool, value float64, q10 bool) {
-		for _, h := range []proof.Holder{proof.HolderRack, proof.HolderContinuous} {
+		for _, h := range []proof.Carrier{proof.CarrierRack, proof.CarrierContinuous} {
 			if out, err := (proof.FinalProofLoad{
 				PieceRate: unit.PieceRate(rate), Stay: unit.Duration(stay), Handling: unit.Duration(handling), Carrier: h, PerCarrier: per, BatchPieces: batch, Wait: unit.Duration(gap),
 			}).Solve(); err == nil {
@@ -321,7 +321,7 @@ func FuzzFinalProof(f *testing.F) {
 func BenchmarkFinalProofLoad(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = proof.FinalProofLoad{PieceRate: 48, Stay: 3300, Carrier: proof.HolderRack, PerCarrier: 240, BatchPieces: 2400, Wait: 300}.Solve()
+		_, _ = proof.FinalProofLoad{PieceRate: 48, Stay: 3300, Carrier: proof.CarrierRack, PerCarrier: 240, BatchPieces: 2400, Wait: 300}.Solve()
 	}
 }
 

@@ -9,8 +9,8 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// Lanes asks for the passes, the travel and the dwell of each lane of an
-// overhead proofer with any pattern of transfers:
+// Lanes asks how many passes each lane of an overhead proofer makes, how far it
+// travels and how long it stays, with any pattern of transfers:
 //
 //	n_i passes of lane i through the P pockets, T_i = F + (n_i - 2)*N + L
 //	v = S * r, t_i = T_i / v * 60, t = sum(T_i) / a / v * 60
@@ -34,7 +34,7 @@ import (
 //   - first_pass_trays or last_pass_trays exceeds the trays,
 //   - load names no pocket, a pocket twice or one that is not there,
 //   - next does not have one entry for each pocket, or names a pocket that is not there,
-//   - the pattern sends a piece round for ever or lets two pieces meet: the error names the tray and the lanes.
+//   - the pattern sends a piece round endlessly or lets two pieces meet: the error names the tray and the lanes.
 //
 // Source: derived from the path of the trays; the usual pattern gives [Dwell].
 //
@@ -232,7 +232,7 @@ func (t pattern) checkMeetings(c *reckon.Checks) {
 	for i, laneB := range t.load {
 		passesB, last, ok := t.path(laneB, &b)
 		if !ok {
-			c.Fail("next", fmt.Sprintf("a round without end: lane %d comes from pocket %d back to pocket %d", laneB, last, t.to(last)),
+			c.Fail("next", fmt.Sprintf("an endless round: lane %d comes from pocket %d back to pocket %d", laneB, last, t.to(last)),
 				"a pattern in which every piece leaves: 0 for the last pocket")
 			return
 		}

@@ -152,9 +152,9 @@ func TestLanesRefuses(t *testing.T) {
 			"proofer-lanes: next is two pieces in pocket 2 of tray 1: lane 1 on pass 2 and lane 2 on pass 1: want a pattern in which no two pieces meet: send one of the two lanes another way",
 		},
 		{
-			"round for ever",
+			"endless round",
 			proof.Lanes{Proofer: p, Load: []int{1}, Next: []int{3, 0, 4, 3}, Strokes: 20},
-			"proofer-lanes: next is a round without end: lane 1 comes from pocket 4 back to pocket 3: want a pattern in which every piece leaves: 0 for the last pocket",
+			"proofer-lanes: next is an endless round: lane 1 comes from pocket 4 back to pocket 3: want a pattern in which every piece leaves: 0 for the last pocket",
 		},
 	} {
 		t.Run(c.id, func(t *testing.T) {

@@ -27,13 +27,11 @@ func (p *ProductShare) check(c *reckon.Checks) {
 	if !(p.Share > 0 && p.Share <= 100) {
 		c.Fail("share", p.Share.String(), "above 0 % to 100 %")
 	}
-	if !(p.MassRate >= 1e-6 && p.MassRate <= 1e6) {
-		c.Fail("mass_rate", p.MassRate.String(), "a rate above nothing, up to a million kg/h")
-	}
+	reckon.CheckRange(c, "mass_rate", p.MassRate, 1e-6, 1e6)
 }
 
-// SharedRate asks for the mean rate of a final proof or oven that several
-// products share:
+// SharedRate asks how much a final proof or oven makes on average when several
+// products share it:
 //
 //	output: P = 100 / sum(s_i / P_i)
 //	time:   P = sum(s_i * P_i) / 100

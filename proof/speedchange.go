@@ -15,8 +15,8 @@ const limitSlack = 1e-9
 // maxPause is the longest stop that a piece is followed through.
 const maxPause unit.Duration = 24 * 3600
 
-// SpeedChange asks what becomes of the dwell of the pieces that are inside
-// while the speed changes or the machines stand:
+// SpeedChange asks what happens to the dwell of the pieces inside when the
+// speed changes or the machines stop:
 //
 //	n = P / a, T = F + (n - 2)*N + L
 //	t_1 = T / (S_1 * r) * 60, t_2 = T / (S_2 * r) * 60
@@ -47,7 +47,7 @@ type SpeedChange struct {
 	Across        int             `json:"across" sym:"a" range:"-"`                                             // pieces dropped by one stroke, side by side; must divide the pockets evenly
 	StrokesBefore unit.StrokeRate `json:"strokes_before" sym:"S_1" range:"0.01 strokes/min..10000 strokes/min"` // speed until the change
 	Pause         unit.Duration   `json:"pause,omitzero" sym:"p,0" range:"0 s..24 h"`                           // how long both machines stand between; leave out if they run on
-	StrokesAfter  unit.StrokeRate `json:"strokes_after" sym:"S_2" range:"0.01 strokes/min..10000 strokes/min"`  // speed from then on; equal to from for a stop alone
+	StrokesAfter  unit.StrokeRate `json:"strokes_after" sym:"S_2" range:"0.01 strokes/min..10000 strokes/min"`  // speed from then on; equal to strokes_before for a stop alone
 	DwellLow      unit.Duration   `json:"dwell_low" sym:"t_min" range:"1 s..24 h"`                              // shortest dwell that suits the product
 	DwellHigh     unit.Duration   `json:"dwell_high" sym:"t_max" range:"1 s..24 h"`                             // longest, not below dwell_low
 }

@@ -77,7 +77,7 @@ func TestSpeedChangePause(t *testing.T) {
 	assert.True(t, out.Conditions.Has(proof.DwellOutsideWindow))
 
 	_, err = proof.SpeedChange{Proofer: demo, Across: 2, StrokesBefore: 0, StrokesAfter: 1e9, Pause: -1, DwellLow: 700, DwellHigh: 600}.Solve()
-	assert.Equal(t, []string{"from", "to", "pause", "dwell_high"}, fields(err))
+	assert.Equal(t, []string{"strokes_before", "strokes_after", "pause", "dwell_high"}, fields(err))
 }
 
 // Limits that are the dwell itself, or come from a result, hold at every speed.

@@ -172,8 +172,9 @@ func (p piece) belowText(symbol string, level float64) (below, rest string) {
 	return "0", "t"
 }
 
-// WarmingForSurface asks for the time constant with which a piece follows the
-// air, from its temperature before and after a stay:
+// WarmingForSurface asks how quickly the surface of a piece follows the
+// temperature of the air, as the time constant from its temperature before and
+// after a stay:
 //
 //	tau = t / ln((T_a - T_0) / (T_a - T))
 //
@@ -181,7 +182,7 @@ func (p piece) belowText(symbol string, level float64) (below, rest string) {
 // for this piece weight and this proofer only. Measure the surface, not the core.
 //
 // It is refused if:
-//   - after does not lie between start and air, at least a tenth of a degree from both.
+//   - after_temp does not lie between start_temp and air_temp, at least a tenth of a degree from both.
 //
 // Source: Newton's law of cooling.
 //
@@ -189,7 +190,7 @@ func (p piece) belowText(symbol string, level float64) (below, rest string) {
 type WarmingForSurface struct {
 	AirTemp   unit.Temp     `json:"air_temp" sym:"T_a" range:"0 °C..90 °C"`   // temperature of the air
 	StartTemp unit.Temp     `json:"start_temp" sym:"T_0" range:"0 °C..50 °C"` // surface as the piece came in
-	AfterTemp unit.Temp     `json:"after_temp" sym:"T" range:"0 °C..90 °C"`   // surface after time, between start and air
+	AfterTemp unit.Temp     `json:"after_temp" sym:"T" range:"0 °C..90 °C"`   // surface after time, between start_temp and air_temp
 	Time      unit.Duration `json:"time" sym:"t" range:"1 s..7 d"`            // time in the proofer
 }
 
@@ -206,9 +207,9 @@ func (q WarmingForSurface) Check(c *reckon.Checks) {
 	ok = reckon.CheckTemp(c, "after_temp", q.AfterTemp, coldestAir, hottestAir) && ok
 	reckon.CheckRange(c, "time", q.Time, 1, maxStay)
 	a, s, t := q.AirTemp.Celsius(), q.StartTemp.Celsius(), q.AfterTemp.Celsius()
-	// A thermometer tells a tenth of a degree; nearer, the answer would be noise.
+	// A thermometer reads to a tenth of a degree; nearer, the answer would be noise.
 	if ok && !(math.Min(a, s)+0.1 <= t && t <= math.Max(a, s)-0.1) {
-		c.Fail("after_temp", q.AfterTemp.String(), "between start, "+q.StartTemp.String()+", and air, "+q.AirTemp.String()+", a tenth of a degree from both")
+		c.Fail("after_temp", q.AfterTemp.String(), "between start_temp, "+q.StartTemp.String()+", and air_temp, "+q.AirTemp.String()+", at least a tenth of a degree from both")
 	}
 }
 
@@ -227,8 +228,8 @@ func (q WarmingForSurface) Show(w *reckon.Working, out WarmingForSurfaceResult) 
 	w.Lines(out, "time constant: tau = t/ln((T_a - T_0)/(T_a - T))  [Newton's law of cooling]")
 }
 
-// HumidityForSurface asks for the relative humidities at which a surface begins
-// to sweat and to dry:
+// HumidityForSurface asks at which relative humidities a surface begins to
+// sweat and to dry:
 //
 //	RH_s = p_s / p_a * 100, RH_d = a_w * p_s / p_a * 100
 //	p_s = p_ws(T), p_a = p_ws(T_a)

@@ -21,7 +21,7 @@ import (
 // keeps pieces from sticking.
 //
 // It is refused if:
-//   - until is below start,
+//   - until_temp is below start_temp,
 //   - dusted is given without uptake.
 //
 // Source: first law; case P-10 in testdata/cases/proof/sweat-water.json.
@@ -31,12 +31,12 @@ type SweatWater struct {
 	Piece        unit.Mass           `json:"piece" sym:"m" range:"1 g..100 kg"`                          // mass of the piece
 	SpecificHeat unit.SpecificHeat   `json:"specific_heat" sym:"c" range:"1.5 kJ/(kg K)..4.2 kJ/(kg K)"` // of the dough; about 2.8 for bread dough
 	StartTemp    unit.Temp           `json:"start_temp" sym:"T_1" range:"0 °C..50 °C"`                   // dough as it comes in
-	UntilTemp    unit.Temp           `json:"until_temp" sym:"T_2" range:"-"`                             // dough when the sweating ends, at most the dew point; start to 60 °C
+	UntilTemp    unit.Temp           `json:"until_temp" sym:"T_2" range:"-"`                             // dough when the sweating ends, at most the dew point; start_temp to 60 °C
 	Latent       unit.SpecificEnergy `json:"latent_heat" sym:"h" range:"2300 kJ/kg..2510 kJ/kg"`         // of condensation; 2420 at about 34 °C
-	Share        unit.Percent        `json:"share" sym:"s" range:"0 %..100 %"`                           // part of the warming that condensation does; 100 % gives the bound that cannot be passed, see [ShareForSweatWater]
+	Share        unit.Percent        `json:"share" sym:"s" range:"0 %..100 %"`                           // part of the warming that condensation does; 100 % gives the upper bound, see [ShareForSweatWater]
 	Origin       ValueOrigin         `json:"origin"`                                                     // "measured" or "assumed": where share comes from
 	Uptake       unit.Percent        `json:"uptake,omitzero" sym:"u" range:"1 %..100 %"`                 // water that dusting flour takes up before it gets sticky, in percent of its own mass: from trials; leave out if no flour is asked about
-	Dusted       unit.Mass           `json:"dusted,omitzero" range:"-"`                                  // dusting flour on the piece, up to its own mass, to be held against the need; only with uptake
+	Dusted       unit.Mass           `json:"dusted,omitzero" range:"-"`                                  // dusting flour on the piece, up to its own mass, to be compared with the need; only with uptake
 }
 
 // SweatWaterResult is the moisture on the piece.
@@ -70,8 +70,8 @@ func (q SweatWater) Check(c *reckon.Checks) {
 func checkWarming(c *reckon.Checks, piece unit.Mass, heat unit.SpecificHeat, start, until unit.Temp, latent unit.SpecificEnergy) {
 	reckon.CheckRange(c, "piece", piece, 1, unit.Kilograms(100))
 	reckon.CheckRange(c, "specific_heat", heat, 1.5, 4.2)
-	if reckon.CheckTemp(c, "start", start, coldestDough, hottestDough) {
-		reckon.CheckTemp(c, "until", until, start, unit.Celsius(60))
+	if reckon.CheckTemp(c, "start_temp", start, coldestDough, hottestDough) {
+		reckon.CheckTemp(c, "until_temp", until, start, unit.Celsius(60))
 	}
 	reckon.CheckRange(c, "latent_heat", latent, 2300, 2510)
 }
@@ -124,8 +124,8 @@ func (q SweatWater) Show(w *reckon.Working, out SweatWaterResult) {
 // origin "measured", for this piece and this proofer only.
 //
 // It is refused if:
-//   - until is not above start by a tenth of a degree or more,
-//   - the gain exceeds what the energy balance allows: weigh again.
+//   - until_temp is not above start_temp by a tenth of a degree or more,
+//   - weight_gain exceeds what the energy balance allows: weigh again.
 //
 // Source: first law.
 //
@@ -134,7 +134,7 @@ type ShareForSweatWater struct {
 	Piece        unit.Mass           `json:"piece" sym:"m" range:"1 g..100 kg"`                          // mass of the piece as it comes in
 	SpecificHeat unit.SpecificHeat   `json:"specific_heat" sym:"c" range:"1.5 kJ/(kg K)..4.2 kJ/(kg K)"` // of the dough
 	StartTemp    unit.Temp           `json:"start_temp" sym:"T_1" range:"0 °C..50 °C"`                   // dough as it comes in
-	UntilTemp    unit.Temp           `json:"until_temp" sym:"T_2" range:"-"`                             // dough when it is weighed again, above start, to 60 °C
+	UntilTemp    unit.Temp           `json:"until_temp" sym:"T_2" range:"-"`                             // dough when it is weighed again, above start_temp, to 60 °C
 	Latent       unit.SpecificEnergy `json:"latent_heat" sym:"h" range:"2300 kJ/kg..2510 kJ/kg"`         // of condensation
 	WeightGain   unit.Mass           `json:"weight_gain" sym:"m_w" range:"-"`                            // mass gained, 0 to what the energy balance allows
 }
@@ -153,7 +153,7 @@ func (q *ShareForSweatWater) check(c *reckon.Checks) float64 {
 	before := c.Mark()
 	checkWarming(c, q.Piece, q.SpecificHeat, q.StartTemp, q.UntilTemp, q.Latent)
 	if c.Mark() == before && !(q.UntilTemp.Sub(q.StartTemp) >= 0.1) {
-		c.Fail("until_temp", q.UntilTemp.String(), "warmer than start, "+q.StartTemp.String()+", by a tenth of a degree or more")
+		c.Fail("until_temp", q.UntilTemp.String(), "warmer than start_temp, "+q.StartTemp.String()+", by a tenth of a degree or more")
 	}
 	reckon.CheckNotNegative(c, "weight_gain", q.WeightGain)
 	if c.Mark() > before {

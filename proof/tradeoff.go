@@ -31,7 +31,7 @@ import (
 type Tradeoff struct {
 	Speed  Speed `json:"speed" sym:"-"`                             // the proofer, the dwell that suits the product and the limits of the other machines
 	Across []int `json:"across" sym:"a_#" range:"-" items:"1..200"` // numbers across to compare, each of which must divide the pockets evenly; the one in speed is not used
-	Steps  int   `json:"steps" sym:"m" range:"1..1000"`             // speeds for each number across, from the slowest to the fastest of its window; 1 gives the fastest alone
+	Steps  int   `json:"steps" sym:"m" range:"1..1000"`             // speeds for each number across, from the slowest to the fastest of its window; 1 gives only the fastest
 }
 
 // TradeoffRow is one way to run.

@@ -44,7 +44,7 @@ func TestWorkingOfEveryBranch(t *testing.T) {
 	r := rand.New(rand.NewPCG(37, 38))
 	between := func(low, high float64) float64 { return low + (high-low)*r.Float64() }
 	strokes := func() unit.StrokeRate { return unit.StrokeRate(between(1, 60)) }
-	holders := []proof.Holder{proof.HolderRack, proof.HolderBox, proof.HolderContinuous}
+	carriers := []proof.Carrier{proof.CarrierRack, proof.CarrierBox, proof.CarrierContinuous}
 	answers := map[string]int{}
 	count := func(id string, answered bool) {
 		if answered {
@@ -74,7 +74,7 @@ func TestWorkingOfEveryBranch(t *testing.T) {
 	}
 	for range 500 {
 		load := proof.FinalProofLoad{
-			PieceRate: unit.PieceRate(1 + r.IntN(60)), Stay: unit.Duration(60 + r.IntN(4000)), Carrier: holders[r.IntN(3)], PerCarrier: 1 + r.IntN(300), Handling: unit.Duration(r.IntN(600)),
+			PieceRate: unit.PieceRate(1 + r.IntN(60)), Stay: unit.Duration(60 + r.IntN(4000)), Carrier: carriers[r.IntN(3)], PerCarrier: 1 + r.IntN(300), Handling: unit.Duration(r.IntN(600)),
 		}
 		room := proof.RateForFinalProofLoad{
 			Available: 1 + r.IntN(40), PerCarrier: load.PerCarrier, Carrier: load.Carrier, Stay: load.Stay, Handling: load.Handling, Piece: unit.Mass(r.IntN(2) * 85),

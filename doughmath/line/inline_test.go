@@ -292,7 +292,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	lastIn := (runs - 1) / strokes * 60
 	lastOut := (math.Ceil((runs-1)*ratio) + travel) / trayRate * 60
 	p.Dwell.Passes, p.Dwell.Dwell, p.Dwell.PieceRate = passes, unit.Duration(dwell), p.Rate.PieceRate
-	p.Dwell.Inside, p.Dwell.TrayRate = int(inside), trayRate
+	p.Dwell.Inside, p.Dwell.TrayRate = int(inside), unit.TrayRate(trayRate)
 	p.Dwell.Conditions, p.Dwell.Cautions = partPass, reckon.MovingMachinery
 	p.Clear.FirstOut, p.Clear.LastIn, p.Clear.LastOut = unit.Duration(dwell), unit.Duration(lastIn), unit.Duration(lastOut)
 	p.Clear.ClearOut, p.Clear.ChangeoverGap, p.Clear.Rule = p.Clear.LastOut-p.Clear.LastIn, p.Clear.LastOut-p.Clear.LastIn, proof.GapClearOut

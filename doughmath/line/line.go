@@ -128,7 +128,7 @@ type Guides struct {
 
 // FinalProof is where the pieces proof after make-up.
 type FinalProof struct {
-	Carrier   proof.Holder  `json:"carrier"`                              // "rack", "box" or "continuous"
+	Carrier   proof.Carrier `json:"carrier"`                              // "rack", "box" or "continuous"
 	Handling  unit.Duration `json:"handling,omitzero" range:"0 s..168 h"` // how long a rack is taken besides the stay
 	Available int           `json:"available,omitzero" range:"-"`         // racks, boxes or carriers that the plant has; leave out if they are not to be checked
 }
