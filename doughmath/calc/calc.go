@@ -19,7 +19,6 @@ import (
 	"sync"
 
 	"example.com/dough/doughmath/internal/nearest"
-	"example.com/dough/doughmath/internal/strictjson"
 	"example.com/dough/doughmath/reckon"
 )
 
@@ -33,7 +32,7 @@ type Entry struct {
 
 	goName  string // "doughmath.WaterTemperature"
 	in, out reflect.Type
-	decode  *strictjson.Plan
+	read    func(data []byte) (any, error) // a pointer to the calculation
 	encode  *outPlan
 	check   func(q any, c *reckon.Checks)                               // q points to the calculation
 	solve   func(q any, w *reckon.Working) (reflect.Value, error)       // q points to the calculation; the answer is addressable
@@ -54,9 +53,6 @@ func (e Entry) Run(data []byte, w *reckon.Working) (any, error) {
 	return out.Interface(), nil
 }
 
-// maxInputBytes bounds one input. A day's weighings of a large plant fit.
-const maxInputBytes = 1 << 20
-
 // ask describes one calculation. The question, the example and the inverses are
 // all that is written here; the rest comes from the calculation itself.
 func ask[Q reckon.Calculation[R], R any](question, example string, inverses ...string) Entry {
@@ -66,7 +62,9 @@ func ask[Q reckon.Calculation[R], R any](question, example string, inverses ...s
 		in: reflect.TypeFor[Q](), out: reflect.TypeFor[R](),
 	}
 	e.goName = e.in.String()
-	e.decode, e.encode = strictjson.NewPlan(e.in), newOutPlan(e.out)
+	decoder := reckon.NewDecoder[Q]()
+	e.encode = newOutPlan(e.out)
+	e.read = func(data []byte) (any, error) { return decoder.Decode(e.ID, data) }
 	e.check = func(q any, c *reckon.Checks) { (*q.(*Q)).Check(c) }
 	e.solve = func(q any, w *reckon.Working) (reflect.Value, error) {
 		out := new(R)
@@ -80,8 +78,8 @@ func ask[Q reckon.Calculation[R], R any](question, example string, inverses ...s
 		return reflect.ValueOf(out).Elem(), nil
 	}
 	e.call = func(data []byte, w *reckon.Working) (reflect.Value, error) {
-		q := new(Q)
-		if err := e.decode.Decode(e.ID, data, q, maxInputBytes); err != nil {
+		q, err := e.read(data)
+		if err != nil {
 			return reflect.Value{}, err
 		}
 		return e.solve(q, w)
@@ -170,7 +168,7 @@ func (e Entry) Solving(output string) (Entry, error) {
 	}
 	var known []string
 	for _, c := range candidates {
-		for _, f := range strictjson.Fields(c.out) {
+		for _, f := range reckon.Fields(c.out) {
 			if f.Type.Implements(notedType) {
 				continue
 			}

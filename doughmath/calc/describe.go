@@ -11,7 +11,6 @@ import (
 	"strings"
 	"sync"
 
-	"example.com/dough/doughmath/internal/strictjson"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
@@ -167,7 +166,7 @@ func (d *docs) fields(t reflect.Type, prefix string, probe probeDoc) []Field {
 	out := []Field{}
 	var walk func(t reflect.Type, path string, depth int)
 	walk = func(t reflect.Type, path string, depth int) {
-		for _, f := range strictjson.Fields(t) {
+		for _, f := range reckon.Fields(t) {
 			name := path + f.Name
 			inner, kind := f.Type, ""
 			for kind == "" {

@@ -12,7 +12,6 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"example.com/dough/doughmath/internal/strictjson"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
@@ -384,7 +383,7 @@ func newOutPlan(t reflect.Type) *outPlan {
 	switch t.Kind() {
 	case reflect.Struct:
 		p := &outPlan{kind: outObject}
-		for _, f := range strictjson.Fields(t) {
+		for _, f := range reckon.Fields(t) {
 			plan := newOutPlan(f.Type)
 			p.fields = append(p.fields, outField{f.Name, f.Index, f.Required, plan})
 			p.marked = p.marked || plan.marked

@@ -17,7 +17,6 @@ import (
 
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/calc"
-	"example.com/dough/doughmath/internal/strictjson"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
@@ -163,7 +162,7 @@ func TestErrorsNameFields(t *testing.T) {
 				return // a calculation of optional values only
 			}
 			names := map[string]bool{}
-			for _, f := range strictjson.Fields(in) {
+			for _, f := range reckon.Fields(in) {
 				names[f.Name] = true
 			}
 			for _, bad := range reckon.InputErrors(err) {
@@ -184,7 +183,7 @@ func leaves(path string, v reflect.Value, visit func(path string, v reflect.Valu
 			visit(path, v)
 			return
 		}
-		for _, f := range strictjson.Fields(v.Type()) {
+		for _, f := range reckon.Fields(v.Type()) {
 			leaves(strings.TrimPrefix(path+"."+f.Name, "."), v.FieldByIndex(f.Index), visit)
 		}
 	case reflect.Slice:

@@ -11,9 +11,8 @@ func (e Entry) Types() (in, out reflect.Type) { return e.in, e.out }
 
 // Input decodes an input without evaluating it.
 func (e Entry) Input(data string) (reflect.Value, error) {
-	in := reflect.New(e.in)
-	err := e.decode.Decode(e.ID, []byte(data), in.Interface(), maxInputBytes)
-	return in.Elem(), err
+	in, err := e.read([]byte(data))
+	return reflect.ValueOf(in).Elem(), err
 }
 
 // Call solves any input, past the decoder.

@@ -20,7 +20,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath/calc"
-	"example.com/dough/doughmath/internal/strictjson"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 	"example.com/dough/testdata"
@@ -605,7 +604,7 @@ func TestFieldNames(t *testing.T) {
 		case reflect.Slice, reflect.Array, reflect.Pointer, reflect.Map:
 			walk(where, typ.Elem())
 		case reflect.Struct:
-			for _, f := range strictjson.Fields(typ) {
+			for _, f := range reckon.Fields(typ) {
 				if !plain.MatchString(f.Name) {
 					t.Errorf("%s: %q", where, f.Name)
 				}

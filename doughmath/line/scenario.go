@@ -7,7 +7,6 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"example.com/dough/doughmath/internal/strictjson"
 	"example.com/dough/doughmath/reckon"
 )
 
@@ -19,17 +18,14 @@ type Scenario struct {
 	Orders []Order `json:"orders"` // in the order of production; at least one
 }
 
-// maxScenarioBytes bounds a scenario; the demo plant takes a hundredth of it.
-const maxScenarioBytes = 1 << 20
-
 // ReadScenario reads a scenario from JSON. Quantities are text with a unit.
 //
 // It returns an *[reckon.InputError], with the JSON path as its field, for
 // every unknown name, missing value, missing unit and wrong kind of value at
 // once; and then for every name that cannot be printed or stands twice in a formula.
 func ReadScenario(data []byte) (Scenario, error) {
-	var s Scenario
-	if err := strictjson.Decode("scenario", data, &s, maxScenarioBytes); err != nil {
+	s, err := reckon.Decode[Scenario]("scenario", data)
+	if err != nil {
 		return Scenario{}, err
 	}
 	c := reckon.Checks{Func: "scenario"}
@@ -37,7 +33,7 @@ func ReadScenario(data []byte) (Scenario, error) {
 	if err := c.Err(); err != nil {
 		return Scenario{}, err
 	}
-	return s, nil
+	return *s, nil
 }
 
 // longestName bounds what is printed as one line of a run sheet.

@@ -1,10 +1,4 @@
-// Package strictjson reads JSON into a struct and reports everything that is
-// wrong with it at once, each with its JSON path and what would be accepted.
-//
-// The standard decoder stops at the first error, takes the last of two equal
-// keys and matches names whatever their case. A person who mends a scenario by
-// hand needs the whole list, and a kilogram must never be lost to a typing slip.
-package strictjson
+package reckon
 
 import (
 	"encoding"
@@ -16,53 +10,80 @@ import (
 	"strings"
 
 	"example.com/dough/doughmath/internal/nearest"
-	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
 
 // Bounds on what is read, so that a hostile text is refused quickly.
 const (
+	maxInput  = 1 << 20 // bytes; a day's weighings of a large plant fit
 	maxDepth  = 32
 	maxErrors = 50 // reading stops there
 	maxNumber = 64 // characters of a number
 	maxShown  = 60 // bytes of a bad value repeated in an error
 )
 
-// Decode reads data into the struct that dst points to. Every field without
-// omitzero or omitempty must be there. Errors are *doughmath.InputError with
-// Func set to name, joined; dst is only written when there is none.
+// Decode reads JSON into a struct of type T, such as a calculation or a
+// scenario of one's own, and reports everything that is wrong with it at once,
+// each as an *[InputError] with its JSON path; name goes into the errors.
 //
-// A caller that reads one type often keeps its [Plan].
-func Decode(name string, data []byte, dst any, maxBytes int) error {
-	return NewPlan(reflect.TypeOf(dst).Elem()).Decode(name, data, dst, maxBytes)
+// The standard decoder stops at the first error, takes the last of two equal
+// names and matches names whatever their case. A person who mends an input by
+// hand needs the whole list, and a kilogram must never be lost to a slip of
+// typing. So every field without omitzero or omitempty must be there, an
+// unknown name is refused and the nearest offered, each name stands once, and a
+// quantity is a text with its unit, never a bare number.
+//
+// A caller that reads one type often keeps its [Decoder].
+func Decode[T any](name string, data []byte) (*T, error) {
+	return NewDecoder[T]().Decode(name, data)
 }
 
-// A Plan says how one Go type is read. It does not change once it is made.
-type Plan struct {
-	kind   kind
+// A Decoder reads values of one type from JSON. It does not change once it is
+// made, and may be shared.
+type Decoder[T any] struct{ plan *plan }
+
+// NewDecoder makes the decoder for T. It panics if T is no struct or holds a
+// type that has no strict reading, which is a mistake in the program.
+func NewDecoder[T any]() *Decoder[T] {
+	return &Decoder[T]{newPlan(reflect.TypeFor[T](), map[reflect.Type]*plan{})}
+}
+
+// Decode is the package's [Decode] for T.
+func (d *Decoder[T]) Decode(name string, data []byte) (*T, error) {
+	out := new(T)
+	if err := d.plan.decode(name, data, reflect.ValueOf(out).Elem()); err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+// A plan says how one Go type is read. It does not change once it is made.
+type plan struct {
+	form   form
 	typ    reflect.Type
 	fields []planned // of an object with named members
-	elem   *Plan     // of a list, a map or a pointer
+	elem   *plan     // of a list, a map or a pointer
 }
 
 type planned struct {
 	Field
-	plan *Plan
+	plan *plan
 }
 
-type kind uint8
+// form is what the JSON of a Go type looks like.
+type form uint8
 
 const (
-	object kind = iota
+	object form = iota
 	list
 	mapping
 	pointer
-	fromJSON // the type reads its own JSON
-	fromText // the type reads its own text
+	ownJSON // the type reads its own JSON
+	ownText // the type reads its own text
 	text
 	boolean
 	whole
-	number
+	plainNumber
 )
 
 var (
@@ -70,82 +91,76 @@ var (
 	jsonUnmarshaler = reflect.TypeFor[json.Unmarshaler]()
 )
 
-// NewPlan makes the plan for the type t. It panics if t holds a type that has
-// no strict reading, which is a mistake in the program.
-func NewPlan(t reflect.Type) *Plan { return newPlan(t, map[reflect.Type]*Plan{}) }
-
-func newPlan(t reflect.Type, made map[reflect.Type]*Plan) *Plan {
+func newPlan(t reflect.Type, made map[reflect.Type]*plan) *plan {
 	if p, ok := made[t]; ok {
 		return p
 	}
-	p := &Plan{typ: t}
+	p := &plan{typ: t}
 	made[t] = p
 	switch {
 	case t.Kind() == reflect.Pointer:
-		p.kind, p.elem = pointer, newPlan(t.Elem(), made)
+		p.form, p.elem = pointer, newPlan(t.Elem(), made)
 		return p
 	case reflect.PointerTo(t).Implements(jsonUnmarshaler):
-		p.kind = fromJSON
+		p.form = ownJSON
 		return p
 	case reflect.PointerTo(t).Implements(textUnmarshaler):
-		p.kind = fromText
+		p.form = ownText
 		return p
 	}
 	switch t.Kind() {
 	case reflect.Struct:
-		p.kind = object
+		p.form = object
 		for _, f := range Fields(t) {
 			p.fields = append(p.fields, planned{f, newPlan(f.Type, made)})
 		}
 		if len(p.fields) > 64 { // as many as a set of those seen holds
-			panic("strictjson: more than 64 fields in " + t.String())
+			panic("reckon: more than 64 fields in " + t.String())
 		}
 	case reflect.Slice:
-		p.kind, p.elem = list, newPlan(t.Elem(), made)
+		p.form, p.elem = list, newPlan(t.Elem(), made)
 	case reflect.Map:
 		if t.Key().Kind() != reflect.String {
-			panic("strictjson: cannot read the keys of " + t.String())
+			panic("reckon: cannot read the keys of " + t.String())
 		}
-		p.kind, p.elem = mapping, newPlan(t.Elem(), made)
+		p.form, p.elem = mapping, newPlan(t.Elem(), made)
 	case reflect.String:
-		p.kind = text
+		p.form = text
 	case reflect.Bool:
-		p.kind = boolean
+		p.form = boolean
 	case reflect.Int, reflect.Int8, reflect.Int16, reflect.Int32, reflect.Int64:
-		p.kind = whole
+		p.form = whole
 	case reflect.Float64:
-		p.kind = number
+		p.form = plainNumber
 	default:
-		panic("strictjson: cannot read into " + t.String())
+		panic("reckon: cannot read into " + t.String())
 	}
 	return p
 }
 
-// Decode is the package's Decode for the planned type.
-func (p *Plan) Decode(name string, data []byte, dst any, maxBytes int) error {
-	d := decoder{scanner: scanner{data: data}, checks: reckon.Checks{Func: name}}
-	if len(data) > maxBytes {
-		d.fail(fmt.Sprintf("%d bytes long", len(data)), fmt.Sprintf("at most %d bytes", maxBytes))
+// decode reads data into v, which is only worth keeping if there is no error.
+func (p *plan) decode(name string, data []byte, v reflect.Value) error {
+	d := decoder{checks: Checks{Func: name}}
+	if len(data) > maxInput {
+		d.fail(fmt.Sprintf("%d bytes long", len(data)), fmt.Sprintf("at most %d bytes", maxInput))
 		return d.checks.Err()
 	}
-	fresh := reflect.New(p.typ).Elem()
-	if d.value(p, fresh) && !d.atEnd() {
+	d.data = string(data) // the texts in v are cut from this one
+	if d.value(p, v) && !d.atEnd() {
 		d.broken("there is more after the end")
 	}
 	if d.syntax != "" {
 		// What a person sees is one place to mend: the rest was read amiss.
-		d.checks, d.path, d.count = reckon.Checks{Func: name}, nil, 0
+		d.checks, d.depth, d.count = Checks{Func: name}, 0, 0
+		d.path = nil
 		d.fail(d.syntax, "one JSON value and nothing after it")
-	}
-	if d.checks.OK() {
-		reflect.ValueOf(dst).Elem().Set(fresh)
 	}
 	return d.checks.Err()
 }
 
 // want says what a value of the planned type looks like.
-func (p *Plan) want() string {
-	switch p.kind {
+func (p *plan) want() string {
+	switch p.form {
 	case object, mapping:
 		return "an object"
 	case list:
@@ -156,9 +171,9 @@ func (p *Plan) want() string {
 		return "true or false"
 	case whole:
 		return "a whole number"
-	case number:
+	case plainNumber:
 		return "a number without a unit"
-	case fromJSON:
+	case ownJSON:
 		return "a value"
 	}
 	if q, ok := reflect.Zero(p.typ).Interface().(unit.Quantity); ok {
@@ -180,7 +195,7 @@ func clip(s string) string {
 }
 
 // shown repeats a value in an error.
-func shown(raw []byte) string {
+func shown(raw string) string {
 	switch raw[0] {
 	case '{':
 		return "an object"
@@ -188,22 +203,22 @@ func shown(raw []byte) string {
 		return "a list"
 	case '"':
 		s, _ := unquote(raw[1 : len(raw)-1])
-		return strconv.Quote(clip(string(s)))
+		return strconv.Quote(clip(s))
 	case 't', 'f', 'n':
-		return string(raw)
+		return raw
 	}
-	return "the bare number " + clip(string(raw))
+	return "the bare number " + clip(raw)
 }
 
 type decoder struct {
 	scanner
-	path   []step
-	checks reckon.Checks
+	path   []place
+	checks Checks
 	count  int
 }
 
-// step is one part of a JSON path: a name, or an index if the name is "".
-type step struct {
+// place is one part of a JSON path: a name, or an index if it is not negative.
+type place struct {
 	name  string
 	index int
 }
@@ -249,14 +264,12 @@ func (d *decoder) fail(value, want string) {
 // full says that enough errors were found to stop reading.
 func (d *decoder) full() bool { return d.count >= maxErrors }
 
-func (d *decoder) in(s step)  { d.path = append(d.path, s) }
-func (d *decoder) out()       { d.path = d.path[:len(d.path)-1] }
-func named(name string) step  { return step{name, -1} }
-func numbered(index int) step { return step{"", index} }
+func (d *decoder) in(name string) { d.path = append(d.path, place{name, -1}) }
+func (d *decoder) out()           { d.path = d.path[:len(d.path)-1] }
 
 // value reads the next value into v. It returns false when there is no point
 // in reading on.
-func (d *decoder) value(p *Plan, v reflect.Value) bool {
+func (d *decoder) value(p *plan, v reflect.Value) bool {
 	if d.full() {
 		return false
 	}
@@ -265,14 +278,14 @@ func (d *decoder) value(p *Plan, v reflect.Value) bool {
 		return false
 	}
 	switch {
-	case p.kind == pointer:
+	case p.form == pointer:
 		v.Set(reflect.New(p.elem.typ))
 		return d.value(p.elem, v.Elem())
-	case p.kind == object && first == '{':
+	case p.form == object && first == '{':
 		return d.object(p, v)
-	case p.kind == mapping && first == '{':
+	case p.form == mapping && first == '{':
 		return d.mapping(p, v)
-	case p.kind == list && first == '[':
+	case p.form == list && first == '[':
 		return d.list(p, v)
 	}
 	raw, ok := d.skip()
@@ -285,26 +298,26 @@ func (d *decoder) value(p *Plan, v reflect.Value) bool {
 		return true
 	}
 	switch {
-	case p.kind == fromJSON:
-		if err := v.Addr().Interface().(json.Unmarshaler).UnmarshalJSON(raw); err != nil {
+	case p.form == ownJSON:
+		if err := v.Addr().Interface().(json.Unmarshaler).UnmarshalJSON([]byte(raw)); err != nil {
 			d.fail(shown(raw), strings.TrimPrefix(err.Error(), "json: "))
 		}
-	case p.kind == fromText && first == '"' && len(raw) > 2:
-		d.fromText(raw, v)
-	case p.kind == text && first == '"':
+	case p.form == ownText && first == '"' && len(raw) > 2:
+		d.ownText(raw, v)
+	case p.form == text && first == '"':
 		s, _ := unquote(raw[1 : len(raw)-1])
-		v.SetString(string(s))
-	case p.kind == boolean && (first == 't' || first == 'f'):
+		v.SetString(s)
+	case p.form == boolean && (first == 't' || first == 'f'):
 		v.SetBool(first == 't')
-	case p.kind == whole && isNumber:
-		i, err := strconv.ParseInt(string(raw), 10, 64)
+	case p.form == whole && isNumber:
+		i, err := strconv.ParseInt(raw, 10, 64)
 		if err != nil || v.OverflowInt(i) {
 			d.fail(shown(raw), p.want())
 			break
 		}
 		v.SetInt(i)
-	case p.kind == number && isNumber:
-		f, err := strconv.ParseFloat(string(raw), 64)
+	case p.form == plainNumber && isNumber:
+		f, err := strconv.ParseFloat(raw, 64)
 		if err != nil {
 			d.fail(shown(raw), "a number that a computer can hold")
 			break
@@ -316,9 +329,9 @@ func (d *decoder) value(p *Plan, v reflect.Value) bool {
 	return true
 }
 
-func (d *decoder) fromText(raw []byte, v reflect.Value) {
+func (d *decoder) ownText(raw string, v reflect.Value) {
 	s, _ := unquote(raw[1 : len(raw)-1])
-	err := v.Addr().Interface().(encoding.TextUnmarshaler).UnmarshalText(s)
+	err := v.Addr().Interface().(encoding.TextUnmarshaler).UnmarshalText([]byte(s))
 	if err == nil {
 		return
 	}
@@ -330,50 +343,24 @@ func (d *decoder) fromText(raw []byte, v reflect.Value) {
 	d.fail(shown(raw), want)
 }
 
-// members calls each for every member of the object that starts here.
-func (d *decoder) members(each func(name []byte) bool) bool {
+func (d *decoder) object(p *plan, v reflect.Value) bool {
 	if !d.enter() {
 		return false
 	}
+	var seen uint64
 	for more := d.first('}'); more; more = d.another('}') {
 		name, ok := d.name()
-		if !ok || !each(name) {
+		if !ok || !d.member(p, v, name, &seen) {
 			return false
 		}
 	}
 	d.leave()
-	return d.syntax == ""
-}
-
-func (d *decoder) object(p *Plan, v reflect.Value) bool {
-	var seen uint64
-	ok := d.members(func(name []byte) bool {
-		i := p.find(name)
-		if i < 0 {
-			d.in(named(string(name)))
-			d.fail("not a known name", p.wantName(string(name)))
-			d.out()
-			_, ok := d.skip()
-			return ok && !d.full()
-		}
-		d.in(named(p.fields[i].Name))
-		if seen&(1<<i) != 0 {
-			d.fail("there twice", "each name once")
-			_, ok := d.skip()
-			d.out()
-			return ok && !d.full()
-		}
-		seen |= 1 << i
-		ok := d.value(p.fields[i].plan, v.FieldByIndex(p.fields[i].Index))
-		d.out()
-		return ok
-	})
-	if !ok {
+	if d.syntax != "" {
 		return false
 	}
-	for i, f := range p.fields {
-		if f.Required && seen&(1<<i) == 0 {
-			d.in(named(f.Name))
+	for i := range p.fields {
+		if f := &p.fields[i]; f.Required && seen&(1<<i) == 0 {
+			d.in(f.Name)
 			d.fail("missing", f.plan.want())
 			d.out()
 		}
@@ -381,47 +368,76 @@ func (d *decoder) object(p *Plan, v reflect.Value) bool {
 	return true
 }
 
-func (p *Plan) find(name []byte) int {
+// member reads the value of one name of an object.
+func (d *decoder) member(p *plan, v reflect.Value, name string, seen *uint64) bool {
+	i := p.find(name)
+	d.in(name)
+	defer d.out()
+	switch {
+	case i < 0:
+		d.fail("not a known name", p.wantName(name))
+	case *seen&(1<<i) != 0:
+		d.fail("there twice", "each name once")
+	default:
+		*seen |= 1 << i
+		return d.value(p.fields[i].plan, v.FieldByIndex(p.fields[i].Index))
+	}
+	_, ok := d.skip()
+	return ok && !d.full()
+}
+
+func (p *plan) find(name string) int {
 	for i := range p.fields {
-		if p.fields[i].Name == string(name) {
+		if p.fields[i].Name == name {
 			return i
 		}
 	}
 	return -1
 }
 
-func (p *Plan) wantName(name string) string {
+func (p *plan) wantName(name string) string {
 	names := make([]string, len(p.fields))
 	for i, f := range p.fields {
 		names[i] = f.Name
 	}
-	list := strings.Join(names, ", ")
+	all := strings.Join(names, ", ")
 	switch near := nearest.Of(name, names); {
 	case len(names) == 0:
 		return "no names here"
 	case near != "":
-		return near + " perhaps; the names here are " + list
+		return near + " perhaps; the names here are " + all
 	}
-	return "one of " + list
+	return "one of " + all
 }
 
-func (d *decoder) mapping(p *Plan, v reflect.Value) bool {
+func (d *decoder) mapping(p *plan, v reflect.Value) bool {
+	if !d.enter() {
+		return false
+	}
 	v.Set(reflect.MakeMap(p.typ))
-	return d.members(func(name []byte) bool {
-		key := reflect.ValueOf(string(name)).Convert(p.typ.Key())
-		d.in(named(string(name)))
+	for more := d.first('}'); more; more = d.another('}') {
+		name, ok := d.name()
+		if !ok {
+			return false
+		}
+		key := reflect.ValueOf(name).Convert(p.typ.Key())
+		d.in(name)
 		if v.MapIndex(key).IsValid() {
 			d.fail("there twice", "each name once")
 		}
 		value := reflect.New(p.elem.typ).Elem()
-		ok := d.value(p.elem, value)
+		ok = d.value(p.elem, value)
 		d.out()
 		v.SetMapIndex(key, value)
-		return ok
-	})
+		if !ok {
+			return false
+		}
+	}
+	d.leave()
+	return d.syntax == ""
 }
 
-func (d *decoder) list(p *Plan, v reflect.Value) bool {
+func (d *decoder) list(p *plan, v reflect.Value) bool {
 	if !d.enter() {
 		return false
 	}
@@ -430,7 +446,7 @@ func (d *decoder) list(p *Plan, v reflect.Value) bool {
 	for more := d.first(']'); more; more = d.another(']') {
 		v.Grow(1)
 		v.SetLen(i + 1)
-		d.in(numbered(i))
+		d.path = append(d.path, place{"", i})
 		ok := d.value(p.elem, v.Index(i))
 		d.out()
 		if !ok {
@@ -448,6 +464,7 @@ type Field struct {
 	Required bool // must be there: the tag has neither omitzero nor omitempty
 	Index    []int
 	Type     reflect.Type
+	Tag      reflect.StructTag
 }
 
 // Fields lists the JSON members of the struct type t in the order declared.
@@ -463,7 +480,7 @@ func Fields(t reflect.Type) []Field {
 			name = f.Name
 		}
 		out = append(out, Field{
-			Name: name, Index: f.Index, Type: f.Type,
+			Name: name, Index: f.Index, Type: f.Type, Tag: f.Tag,
 			Required: !strings.Contains(options, "omitzero") && !strings.Contains(options, "omitempty"),
 		})
 	}
