@@ -142,7 +142,7 @@ func newPlan(t reflect.Type, made map[reflect.Type]*plan) *plan {
 func (p *plan) decode(name string, data []byte, v reflect.Value) error {
 	d := decoder{checks: Checks{Func: name}}
 	if len(data) > maxInput {
-		d.fail(fmt.Sprintf("%d bytes long", len(data)), fmt.Sprintf("at most %d bytes", maxInput))
+		d.fail(KindInput, fmt.Sprintf("%d bytes long", len(data)), fmt.Sprintf("at most %d bytes", maxInput))
 		return d.checks.Err()
 	}
 	d.data = string(data) // the texts in v are cut from this one
@@ -153,7 +153,7 @@ func (p *plan) decode(name string, data []byte, v reflect.Value) error {
 		// What a person sees is one place to mend: the rest was read amiss.
 		d.checks, d.depth, d.count = Checks{Func: name}, 0, 0
 		d.path = nil
-		d.fail(d.syntax, "one JSON value and nothing after it")
+		d.fail(KindSyntax, d.syntax, "one JSON value and nothing after it")
 	}
 	return d.checks.Err()
 }
@@ -176,8 +176,8 @@ func (p *plan) want() string {
 	case ownJSON:
 		return "a value"
 	}
-	if q, ok := reflect.Zero(p.typ).Interface().(unit.Quantity); ok {
-		info := unit.Describe(q)
+	if p.isQuantity() {
+		info := unit.Describe(reflect.Zero(p.typ).Interface().(unit.Quantity))
 		article := "a "
 		if strings.ContainsRune("aeiou", rune(info.Name[0])) {
 			article = "an "
@@ -186,6 +186,8 @@ func (p *plan) want() string {
 	}
 	return "a text in quotes"
 }
+
+func (p *plan) isQuantity() bool { return p.typ.Implements(quantityType) }
 
 func clip(s string) string {
 	if len(s) > maxShown {
@@ -251,13 +253,13 @@ func isPlain(name string) bool {
 }
 
 // fail records what is wrong at the current path.
-func (d *decoder) fail(value, want string) {
+func (d *decoder) fail(kind Kind, value, want string) {
 	d.count++
 	if d.count == maxErrors {
 		want += " (mend these first: there may be more)"
 	}
 	if d.count <= maxErrors {
-		d.checks.Fail(d.where(), value, want)
+		d.checks.tell(kind, d.where(), value, want)
 	}
 }
 
@@ -294,13 +296,13 @@ func (d *decoder) value(p *plan, v reflect.Value) bool {
 	}
 	isNumber := first == '-' || first >= '0' && first <= '9'
 	if isNumber && len(raw) > maxNumber {
-		d.fail("a number of "+strconv.Itoa(len(raw))+" characters", "at most "+strconv.Itoa(maxNumber))
+		d.fail(KindInput, "a number of "+strconv.Itoa(len(raw))+" characters", "at most "+strconv.Itoa(maxNumber))
 		return true
 	}
 	switch {
 	case p.form == ownJSON:
 		if err := v.Addr().Interface().(json.Unmarshaler).UnmarshalJSON([]byte(raw)); err != nil {
-			d.fail(shown(raw), strings.TrimPrefix(err.Error(), "json: "))
+			d.fail(KindType, shown(raw), strings.TrimPrefix(err.Error(), "json: "))
 		}
 	case p.form == ownText && first == '"' && len(raw) > 2:
 		d.ownText(raw, v)
@@ -312,19 +314,21 @@ func (d *decoder) value(p *plan, v reflect.Value) bool {
 	case p.form == whole && isNumber:
 		i, err := strconv.ParseInt(raw, 10, 64)
 		if err != nil || v.OverflowInt(i) {
-			d.fail(shown(raw), p.want())
+			d.fail(KindType, shown(raw), p.want())
 			break
 		}
 		v.SetInt(i)
 	case p.form == plainNumber && isNumber:
 		f, err := strconv.ParseFloat(raw, 64)
 		if err != nil {
-			d.fail(shown(raw), "a number that a computer can hold")
+			d.fail(KindRange, shown(raw), "a number that a computer can hold")
 			break
 		}
 		v.SetFloat(f)
+	case isNumber && p.isQuantity():
+		d.fail(KindUnit, shown(raw), p.want())
 	default:
-		d.fail(shown(raw), p.want())
+		d.fail(KindType, shown(raw), p.want())
 	}
 	return true
 }
@@ -335,12 +339,12 @@ func (d *decoder) ownText(raw string, v reflect.Value) {
 	if err == nil {
 		return
 	}
-	want := err.Error()
+	kind, want := KindType, err.Error()
 	var wrong *unit.Error
 	if errors.As(err, &wrong) {
-		want = wrong.Want
+		kind, want = KindUnit, wrong.Want
 	}
-	d.fail(shown(raw), want)
+	d.fail(kind, shown(raw), want)
 }
 
 func (d *decoder) object(p *plan, v reflect.Value) bool {
@@ -361,7 +365,7 @@ func (d *decoder) object(p *plan, v reflect.Value) bool {
 	for i := range p.fields {
 		if f := &p.fields[i]; f.Required && seen&(1<<i) == 0 {
 			d.in(f.Name)
-			d.fail("missing", f.plan.want())
+			d.fail(KindMissing, "missing", f.plan.want())
 			d.out()
 		}
 	}
@@ -375,9 +379,9 @@ func (d *decoder) member(p *plan, v reflect.Value, name string, seen *uint64) bo
 	defer d.out()
 	switch {
 	case i < 0:
-		d.fail("not a known name", p.wantName(name))
+		d.fail(KindUnknownName, "not a known name", p.wantName(name))
 	case *seen&(1<<i) != 0:
-		d.fail("there twice", "each name once")
+		d.fail(KindInput, "there twice", "each name once")
 	default:
 		*seen |= 1 << i
 		return d.value(p.fields[i].plan, v.FieldByIndex(p.fields[i].Index))
@@ -423,7 +427,7 @@ func (d *decoder) mapping(p *plan, v reflect.Value) bool {
 		key := reflect.ValueOf(name).Convert(p.typ.Key())
 		d.in(name)
 		if v.MapIndex(key).IsValid() {
-			d.fail("there twice", "each name once")
+			d.fail(KindInput, "there twice", "each name once")
 		}
 		value := reflect.New(p.elem.typ).Elem()
 		ok = d.value(p.elem, value)

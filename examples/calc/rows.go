@@ -291,22 +291,10 @@ func (l *lineWriter) row(number int, _ []string, r calc.Result) error {
 }
 
 func (l *lineWriter) refusal(number int, _ []string, err error) error {
-	type bad struct {
-		Field string `json:"field,omitempty"`
-		Value string `json:"value,omitempty"`
-		Want  string `json:"want"`
-	}
-	var list []bad
-	for _, in := range reckon.InputErrors(err) {
-		list = append(list, bad{in.Field, in.Value, in.Want})
-	}
-	if len(list) == 0 {
-		list = []bad{{Want: err.Error()}}
-	}
 	var text bytes.Buffer
 	enc := json.NewEncoder(&text)
 	enc.SetEscapeHTML(false)
-	if err := enc.Encode(map[string]any{"row": number, "errors": list}); err != nil {
+	if err := enc.Encode(map[string]any{"row": number, "errors": reckon.Refusals(err)}); err != nil {
 		return err
 	}
 	_, err = l.w.Write(text.Bytes())
