@@ -4,6 +4,7 @@ import (
 	"encoding"
 	"math"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -70,11 +71,11 @@ func bound(t *testing.T, e calc.Entry, steps []reckon.Field, typ reflect.Type, t
 	} else {
 		inside = v
 	}
-	assert.False(t, refusedAt(t, e, steps, inside), "%v is refused, which is within the range at %s", inside, text)
+	assert.Less(t, refusedAt(e, steps, inside), 2, "%v is refused, which is within the range at %s", inside, text)
 	if optional && step == 0 {
 		return // left out
 	}
-	assert.True(t, refusedAt(t, e, steps, step), "%v is not refused, which is out of the range at %s", step, text)
+	assert.Positive(t, refusedAt(e, steps, step), "%v is not refused, which is out of the range at %s", step, text)
 }
 
 // holdsItems tries lists of the least and most items, and of one fewer and one more.
@@ -100,21 +101,18 @@ func holdsItems(t *testing.T, e calc.Entry, steps []reckon.Field, items string) 
 	}
 }
 
-// refusedAt reports whether the field is refused with the value v, all else
-// being zero or, where the check waits for other values, that of the example.
-func refusedAt(t *testing.T, e calc.Entry, steps []reckon.Field, v float64) bool {
+// refusedAt counts in how many of the two bases the field is refused with the
+// value v. Zero all else, a bound may depend on a value that is not there; as
+// in the example, another value may rule this one out.
+func refusedAt(e calc.Entry, steps []reckon.Field, v float64) int {
 	refused := 0
 	for _, q := range bases(e) {
-		field := walkTo(q.Elem(), steps)
-		setNumber(field, v)
-		for _, bad := range e.Check(q.Interface()) {
-			if bad.Field == leafPath(steps) {
-				refused++
-				break
-			}
+		setNumber(walkTo(q.Elem(), steps), v)
+		if slices.ContainsFunc(e.Check(q.Interface()), func(bad *reckon.InputError) bool { return bad.Field == leafPath(steps) }) {
+			refused++
 		}
 	}
-	return refused > 0
+	return refused
 }
 
 // bases are the zero query and the example.

@@ -32,63 +32,114 @@ type Line struct {
 
 // Divider is the divider of a line.
 type Divider struct {
-	StrokesLow  unit.StrokeRate  `json:"strokes_low"`          // slowest speed, 0.01 to 1000 strokes/min
-	StrokesHigh unit.StrokeRate  `json:"strokes_high"`         // fastest speed, strokes_low to 1000 strokes/min
-	StrokeStep  unit.StrokeRate  `json:"stroke_step,omitzero"` // finest step of the speed setting, up to 1000 strokes/min; leave out if stepless
-	MarkLow     float64          `json:"mark_low"`             // lowest mark on the scale of the handle, -1e6 to 1e6
-	MarkHigh    float64          `json:"mark_high"`            // highest mark, mark_low to 1e6
-	MarkStep    float64          `json:"mark_step,omitzero"`   // smallest part of a mark that the handle can be set to, 1e-6 to 1e6; leave out if it is read between the marks
-	Hopper      unit.Mass        `json:"hopper"`               // most dough that the hopper takes, 1 g to 10 t
-	Confidence  unit.Percent     `json:"confidence"`           // for the interval of the mark; 50 to 99.9 %
-	Interval    divider.Interval `json:"interval"`             // "fieller" or "delta"
-	Lanes       []Lanes          `json:"lanes"`                // one for each number of pieces across that is in use
+	StrokesLow  unit.StrokeRate  `json:"strokes_low" range:"0.01 strokes/min..1000 strokes/min"`       // slowest speed
+	StrokesHigh unit.StrokeRate  `json:"strokes_high" range:"0.01 strokes/min..1000 strokes/min"`      // fastest speed, at least strokes_low
+	StrokeStep  unit.StrokeRate  `json:"stroke_step,omitzero" range:"0 strokes/min..1000 strokes/min"` // finest step of the speed setting; leave out if stepless
+	MarkLow     float64          `json:"mark_low" range:"-1e6..1e6"`                                   // lowest mark on the scale of the handle
+	MarkHigh    float64          `json:"mark_high" range:"-"`                                          // highest mark, above mark_low, up to 1e6
+	MarkStep    float64          `json:"mark_step,omitzero" range:"1e-6..1e6"`                         // smallest part of a mark that the handle can be set to; leave out if it is read between the marks
+	Hopper      unit.Mass        `json:"hopper" range:"1 g..10 t"`                                     // most dough that the hopper takes
+	Confidence  unit.Percent     `json:"confidence" range:"50 %..99.9 %"`                              // for the interval of the mark
+	Interval    divider.Interval `json:"interval"`                                                     // "fieller" or "delta"
+	Lanes       []Lanes          `json:"lanes"`                                                        // one for each number of pieces across that is in use
 }
 
 // Lanes is one way to run the divider, with the trial pieces weighed in it.
 type Lanes struct {
-	Across    int               `json:"across"`    // pieces across
-	Trials    []divider.Trial   `json:"trials"`    // weight against mark
-	Shape     divider.Shape     `json:"shape"`     // "straight" or "quadratic"
-	Weighting divider.Weighting `json:"weighting"` // how the trials count
+	Across    int               `json:"across" range:"-"` // pieces across; must divide the pockets of the proofer evenly, each number once
+	Trials    []divider.Trial   `json:"trials"`           // weight against mark
+	Shape     divider.Shape     `json:"shape"`            // "straight" or "quadratic"
+	Weighting divider.Weighting `json:"weighting"`        // how the trials count
 }
 
 // DrumFill is how full the cup of a rounding drum may be.
 type DrumFill struct {
-	Low        float64 `json:"low"`                 // least diameter of the piece over that of the cup, 0.1 to 2
-	High       float64 `json:"high"`                // largest, above low up to 2
+	Low        float64 `json:"low" range:"0.1..2"`  // least diameter of the piece over that of the cup
+	High       float64 `json:"high" range:"0.1..2"` // largest, above low
 	Calibrated bool    `json:"calibrated,omitzero"` // true if the range comes from trials on this line
+}
+
+// Rounder is the rounding drum as it turns, whichever drum is in.
+type Rounder struct {
+	Diameter unit.Length       `json:"diameter" range:"10 mm..10 m"`            // of the drum where it drives the piece
+	Speed    unit.RotationRate `json:"speed" range:"0.1 rev/min..1000 rev/min"` // of the drum
+	Path     unit.Length       `json:"path" range:"10 mm..100 m"`               // length that the piece travels along it
+	Travel   molder.Travel     `json:"travel"`                                  // "carried" or "rolling"
+	Least    unit.Duration     `json:"least,omitzero" range:"0 s..10 min"`      // shortest rounding that was good; leave out if not known
+	Most     unit.Duration     `json:"most,omitzero" range:"0 s..10 min"`       // longest rounding that was good, at least as long as least; leave out if not known
 }
 
 // Stamper is the stamper behind the proofer. It stamps each row that leaves it.
 type Stamper struct {
-	StampsLow  unit.StrokeRate `json:"stamps_low"`       // slowest, 0 to 1000 rows a minute
-	StampsHigh unit.StrokeRate `json:"stamps_high"`      // fastest, stamps_low to 1000 rows a minute
-	Die        molder.Die      `json:"die,omitzero"`     // "fixed" or "rotating"; leave out if the stamping itself is not planned
-	Around     int             `json:"around,omitzero"`  // dies around a rotating head; leave out for a fixed die
-	Contact    unit.Percent    `json:"contact,omitzero"` // part of a cycle for which the die is on the dough, with die
+	StampsLow  unit.StrokeRate `json:"stamps_low" range:"0 strokes/min..1000 strokes/min"`     // slowest, in rows a minute
+	StampsHigh unit.StrokeRate `json:"stamps_high" range:"0.01 strokes/min..1000 strokes/min"` // fastest, above stamps_low
+	Die        molder.Die      `json:"die,omitzero"`                                           // "fixed" or "rotating"; leave out if the stamping itself is not planned
+	Around     int             `json:"around,omitzero" range:"-"`                              // dies around a rotating head, 1 to 50; leave out for a fixed die
+	Contact    unit.Percent    `json:"contact,omitzero" range:"-"`                             // part of a cycle for which the die is on the dough; needed with die
 }
 
 // Moulder is the sheeting and curling moulder.
 type Moulder struct {
-	RateHigh unit.PieceRate `json:"rate_high"`               // most pieces that it takes, 0.01 to 10000 pieces/min
-	GapLow   unit.Length    `json:"gap_low"`                 // narrowest gap of the last pair of rollers, 0.05 to 200 mm
-	GapHigh  unit.Length    `json:"gap_high"`                // widest gap, gap_low to 200 mm
-	GapStep  unit.Length    `json:"gap_step,omitzero"`       // finest step of the gap, up to 200 mm; leave out if it is stepless
-	Recovery float64        `json:"recovery"`                // sheet thickness over gap, 1 to 5
-	Measured bool           `json:"measured,omitzero"`       // true if the recovery was measured on this line
-	First    *FirstPair     `json:"first_pair,omitzero"`     // the first of two pairs of rollers; leave out if there is one pair
-	Chain    *Chain         `json:"curling_chain,omitzero"`  // heights of the curling chain; leave out if there is none
-	Board    *Board         `json:"pressure_board,omitzero"` // the pressure board; leave out if there is none
-	Guides   *Guides        `json:"side_guides,omitzero"`    // the side guides of the board; needed with a board
+	RateHigh unit.PieceRate `json:"rate_high" range:"0.01 pieces/min..10000 pieces/min"` // most pieces that it takes
+	GapLow   unit.Length    `json:"gap_low" range:"0.05 mm..200 mm"`                     // narrowest gap of the last pair of rollers
+	GapHigh  unit.Length    `json:"gap_high" range:"0.05 mm..200 mm"`                    // widest gap, at least gap_low
+	GapStep  unit.Length    `json:"gap_step,omitzero" range:"0 mm..200 mm"`              // finest step of the gap; leave out if it is stepless
+	Recovery float64        `json:"recovery" range:"1..5"`                               // sheet thickness over gap
+	Measured bool           `json:"measured,omitzero"`                                   // true if the recovery was measured on this line
+	First    *FirstPair     `json:"first_pair,omitzero"`                                 // the first of two pairs of rollers; leave out if there is one pair
+	Chain    *Chain         `json:"curling_chain,omitzero"`                              // heights of the curling chain; leave out if there is none
+	Board    *Board         `json:"pressure_board,omitzero"`                             // the pressure board; leave out if there is none
+	Guides   *Guides        `json:"side_guides,omitzero"`                                // the side guides of the board; needed with a board
+}
+
+// FirstPair is the first pair of rollers of a moulder that has two.
+type FirstPair struct {
+	Recovery float64               `json:"recovery" range:"1..5"` // sheet thickness over gap behind it
+	Limit    float64               `json:"limit" range:"1.1..10"` // largest reduction that the dough stands in one pair
+	Scale    molder.IndicatorScale `json:"scale,omitzero"`        // gaps measured at its indicator; leave out for none
+	Last     molder.IndicatorScale `json:"last_scale,omitzero"`   // gaps measured at the indicator of the second pair; leave out for none
+}
+
+// Chain is the list of heights at which the curling chain can hang.
+type Chain struct {
+	Heights  []molder.ChainHeight `json:"heights"`                           // from the lowest to the highest, each for heavier pieces
+	Lightest unit.Mass            `json:"lightest,omitzero" range:"-"`       // lightest piece that was good at the lowest height; leave out if not known
+	Margin   unit.Percent         `json:"margin,omitzero" range:"0 %..50 %"` // how near to a border counts as between two heights
+	Measured bool                 `json:"measured,omitzero"`                 // true if the list comes from trials on this line
+}
+
+// Board is the pressure board that rolls the curled piece out.
+type Board struct {
+	Length    unit.Length  `json:"length" range:"50 mm..10000 mm"`     // along the belt
+	Belt      unit.Speed   `json:"belt" range:"0.1 mm/s..10 m/s"`      // belt speed under it
+	Spring    float64      `json:"spring" range:"1..5"`                // diameter of the finished piece over the height where it leaves
+	Bite      unit.Percent `json:"bite" range:"0 %..50 %"`             // how much the entry presses the roll, of its diameter
+	SealTurns float64      `json:"seal_turns,omitzero" range:"0..100"` // least turns that closed the seam; leave out if not known
+	Measured  bool         `json:"measured,omitzero"`                  // true if spring was measured on this line
+}
+
+// Guides are the side guides of the pressure board.
+type Guides struct {
+	Spread    float64     `json:"spread" range:"0.5..2"`                    // length of the finished piece over the distance between them
+	Narrowest unit.Length `json:"narrowest,omitzero" range:"0 mm..2000 mm"` // narrowest that they close
+	Widest    unit.Length `json:"widest,omitzero" range:"0 mm..2000 mm"`    // widest that they open, at least narrowest; leave out for no limit
+	Measured  bool        `json:"measured,omitzero"`                        // true if spread was measured on this line
+}
+
+// FinalProof is where the pieces proof after make-up.
+type FinalProof struct {
+	Holder    proof.Holder  `json:"holder"`                               // "rack", "box" or "continuous"
+	Handling  unit.Duration `json:"handling,omitzero" range:"0 s..168 h"` // how long a rack is taken besides the stay
+	Available int           `json:"available,omitzero" range:"-"`         // racks, boxes or carriers that the plant has; leave out if they are not to be checked
 }
 
 // Belt is one belt behind the proofer.
 type Belt struct {
-	Name     string      `json:"name"`               // what the shop calls it
-	Speed    unit.Speed  `json:"speed"`              // belt speed, 0.1 mm/s to 10 m/s
-	Route    Route       `json:"route,omitzero"`     // "stamper" or "moulder" if only such pieces run over it; leave out for both
-	Lanes    int         `json:"lanes"`              // most pieces that lie side by side; 1 if they run in file, up to 100
-	LeastGap unit.Length `json:"least_gap,omitzero"` // smallest gap wanted between pieces, up to 5000 mm; leave out if they must only not touch
+	Name     string      `json:"name"`                                     // what the shop calls it
+	Speed    unit.Speed  `json:"speed" range:"0.1 mm/s..10 m/s"`           // belt speed
+	Route    Route       `json:"route,omitzero"`                           // "stamper" or "moulder" if only such pieces run over it; leave out for both
+	Lanes    int         `json:"lanes" range:"1..100"`                     // most pieces that lie side by side; 1 if they run in file
+	LeastGap unit.Length `json:"least_gap,omitzero" range:"0 mm..5000 mm"` // smallest gap wanted between pieces; leave out if they must only not touch
 }
 
 // Route says where a piece goes from the overhead proofer.
@@ -101,114 +152,169 @@ const (
 	ToMoulder Route = "moulder"
 )
 
-// Commissioned is a line that was checked and whose trial pieces were fitted,
-// once, so that planning on it is quick. It may be shared by goroutines.
-type Commissioned struct {
-	line Line
-	fits []divider.MarkFitResult // by index of Divider.Lanes
-	has  parts
-}
-
 // parts says which of the parts that a line may lack are there.
 type parts struct{ stamper, moulder, rounder, duster bool }
 
-// Line returns the description that was commissioned.
-func (cl *Commissioned) Line() *Line { return &cl.line }
-
-// Commission checks a line and fits the weight against the mark for each way
-// to run its divider.
-//
-// It returns an *[reckon.InputError] for every value that is missing,
-// impossible or at odds with another, and for trials that cannot be fitted.
-func Commission(l Line) (Commissioned, error) { return commission(l, nil) }
-
-func commission(l Line, w *reckon.Working) (Commissioned, error) {
-	c := reckon.Checks{Func: "line-plan"}
-	l.check(&c)
-	l.probe(&c)
-	out := Commissioned{line: l, fits: make([]divider.MarkFitResult, len(l.Divider.Lanes)), has: parts{
+func (l *Line) parts() parts {
+	return parts{
 		stamper: l.Stamper != (Stamper{}), moulder: l.Moulder != (Moulder{}),
 		rounder: l.Rounder != (Rounder{}), duster: l.Duster != (divider.StickinessScale{}),
-	}}
-	for i, lanes := range l.Divider.Lanes {
-		w.Heading("Mark and weight, " + strconv.Itoa(lanes.Across) + " across")
-		askMarkFit := divider.MarkFit{
-			Trials: lanes.Trials, Confidence: l.Divider.Confidence,
-			Shape: lanes.Shape, Weighting: lanes.Weighting, Across: lanes.Across,
-		}
-		fit, err := askMarkFit.Solve()
-		if w != nil && err == nil {
-			askMarkFit.Show(w, fit)
-		}
-		for _, e := range reckon.InputErrors(err) {
-			if e.Field != "confidence" { // told above, once for all lanes
-				c.Fail(fmt.Sprintf("line.divider.lanes[%d].%s", i, e.Field), e.Value, e.Want)
-			}
-		}
-		out.fits[i] = fit
 	}
-	if err := c.Err(); err != nil {
-		return Commissioned{}, err
-	}
-	return out, nil
 }
 
+// check tells what is wrong with the line, whatever is made on it.
 func (l *Line) check(c *reckon.Checks) {
-	d := &l.Divider
-	if reckon.CheckRange(c, "line.divider.strokes_low", d.StrokesLow, 0.01, 1000) && !(d.StrokesHigh >= d.StrokesLow) {
-		c.Fail("line.divider.strokes_high", d.StrokesHigh.String(), "at least strokes_low, "+d.StrokesLow.String())
+	mark := c.Mark()
+	l.Divider.check(c)
+	l.checkLanes(c)
+	if l.Moulder != (Moulder{}) {
+		l.Moulder.check(c)
 	}
-	reckon.CheckRange(c, "line.divider.strokes_high", d.StrokesHigh, 0.01, 1000)
-	reckon.CheckRange(c, "line.divider.stroke_step", d.StrokeStep, 0, 1000)
-	if reckon.CheckRange(c, "line.divider.mark_low", d.MarkLow, -1e6, 1e6) && !(d.MarkHigh > d.MarkLow) {
-		c.Fail("line.divider.mark_high", fmt.Sprint(d.MarkHigh), fmt.Sprintf("more than mark_low, %v", d.MarkLow))
+	if l.Stamper != (Stamper{}) {
+		l.Stamper.check(c)
 	}
-	reckon.CheckRange(c, "line.divider.mark_high", d.MarkHigh, -1e6, 1e6)
+	for i := range l.Belts {
+		before := c.Mark()
+		l.Belts[i].check(c)
+		c.Item(before, "belts", i)
+	}
+	c.Under(mark, "line")
+	l.checkStations(c)
+}
+
+func (d *Divider) check(c *reckon.Checks) {
+	mark := c.Mark()
+	if reckon.CheckRange(c, "strokes_low", d.StrokesLow, 0.01, 1000) && !(d.StrokesHigh >= d.StrokesLow) {
+		c.Fail("strokes_high", d.StrokesHigh.String(), "at least strokes_low, "+d.StrokesLow.String())
+	} else {
+		reckon.CheckRange(c, "strokes_high", d.StrokesHigh, 0.01, 1000)
+	}
+	reckon.CheckRange(c, "stroke_step", d.StrokeStep, 0, 1000)
+	if reckon.CheckRange(c, "mark_low", d.MarkLow, -1e6, 1e6) && !(d.MarkHigh > d.MarkLow) {
+		c.Fail("mark_high", fmt.Sprint(d.MarkHigh), fmt.Sprintf("more than mark_low, %v", d.MarkLow))
+	} else {
+		reckon.CheckRange(c, "mark_high", d.MarkHigh, -1e6, 1e6)
+	}
 	if d.MarkStep != 0 {
-		reckon.CheckRange(c, "line.divider.mark_step", d.MarkStep, 1e-6, 1e6)
+		reckon.CheckRange(c, "mark_step", d.MarkStep, 1e-6, 1e6)
 	}
-	reckon.CheckRange(c, "line.divider.hopper", d.Hopper, 1, 10_000_000)
-	reckon.CheckRange(c, "line.divider.confidence", d.Confidence, 50, 99.9)
-	reckon.CheckEither(c, "line.divider.interval", d.Interval, divider.Fieller, divider.Delta)
+	reckon.CheckRange(c, "hopper", d.Hopper, 1, 10_000_000)
+	reckon.CheckRange(c, "confidence", d.Confidence, 50, 99.9)
+	reckon.CheckEither(c, "interval", d.Interval, divider.Fieller, divider.Delta)
+	c.Under(mark, "divider")
+}
+
+// checkLanes wants numbers across that the proofer takes, each once.
+func (l *Line) checkLanes(c *reckon.Checks) {
+	d := &l.Divider
 	if len(d.Lanes) == 0 {
-		c.Fail("line.divider.lanes", "empty", "at least one number of pieces across with its trial pieces")
+		c.Fail("divider.lanes", "empty", "at least one number of pieces across with its trial pieces")
 	}
 	for i, lanes := range d.Lanes {
-		field := fmt.Sprintf("line.divider.lanes[%d].across", i)
+		mark := c.Mark()
 		if lanes.Across < 1 || l.Proofer.Pockets > 0 && l.Proofer.Pockets%lanes.Across != 0 {
-			c.Fail(field, strconv.Itoa(lanes.Across), fmt.Sprintf("a number that divides the proofer's %d pockets evenly", l.Proofer.Pockets))
+			c.Fail("across", strconv.Itoa(lanes.Across), fmt.Sprintf("a number that divides the proofer's %d pockets evenly", l.Proofer.Pockets))
 		}
 		for j := range i {
 			if d.Lanes[j].Across == lanes.Across {
-				c.Fail(field, strconv.Itoa(lanes.Across), "each number across once; put all its trials into one list")
+				c.Fail("across", strconv.Itoa(lanes.Across), "each number across once; put all its trials into one list")
 			}
 		}
+		c.Item(mark, "divider.lanes", i)
+	}
+}
+
+func (m *Moulder) check(c *reckon.Checks) {
+	mark := c.Mark()
+	reckon.CheckRange(c, "rate_high", m.RateHigh, 0.01, 10_000)
+	if reckon.CheckRange(c, "gap_low", m.GapLow, 0.05, 200) && !(m.GapHigh >= m.GapLow) {
+		c.Fail("gap_high", m.GapHigh.String(), "at least gap_low, "+m.GapLow.String())
+	} else {
+		reckon.CheckRange(c, "gap_high", m.GapHigh, 0.05, 200)
+	}
+	reckon.CheckRange(c, "gap_step", m.GapStep, 0, 200)
+	c.Under(mark, "moulder")
+}
+
+func (s *Stamper) check(c *reckon.Checks) {
+	mark := c.Mark()
+	if reckon.CheckRange(c, "stamps_low", s.StampsLow, 0, 1000) && !(s.StampsHigh > s.StampsLow) {
+		c.Fail("stamps_high", s.StampsHigh.String(), "more than stamps_low, "+s.StampsLow.String())
+	} else {
+		reckon.CheckRange(c, "stamps_high", s.StampsHigh, 0.01, 1000)
+	}
+	c.Under(mark, "stamper")
+}
+
+func (b *Belt) check(c *reckon.Checks) {
+	reckon.CheckRange(c, "speed", b.Speed, 0.1, 10_000)
+	reckon.CheckCount(c, "lanes", b.Lanes, 1, 100)
+	reckon.CheckRange(c, "least_gap", b.LeastGap, 0, 5000)
+	if b.Name == "" {
+		c.Fail("name", `""`, "a name, so that a limit can be told")
+	}
+	if b.Route != "" {
+		reckon.CheckEither(c, "route", b.Route, ToStamper, ToMoulder)
+	}
+}
+
+// checkStations lets the stations tell what is wrong with their parts of the
+// line, before any product is known.
+func (l *Line) checkStations(c *reckon.Checks) {
+	r := run{c: c, telling: true}
+	r.tell(places{{"proofer", "line.proofer"}}, proof.Dwell{Proofer: l.Proofer}.Check)
+	r.tell(places{{"drums", "line.drums"}, {"fill_low", "line.drum_fill.low"}, {"fill_high", "line.drum_fill.high"}},
+		molder.DrumChoice{Drums: l.Drums, FillLow: l.Fill.Low, FillHigh: l.Fill.High}.Check)
+	if k := l.Rounder; k != (Rounder{}) {
+		r.tell(places{{"", "line.rounder."}},
+			molder.RoundingTime{Diameter: k.Diameter, Speed: k.Speed, Path: k.Path, Travel: k.Travel, Least: k.Least, Most: k.Most}.Check)
+	}
+	if s := l.Stamper; s.Die != "" {
+		r.tell(places{{"die", "line.stamper.die"}, {"around", "line.stamper.around"}, {"contact", "line.stamper.contact"}},
+			molder.StampRate{Die: s.Die, Around: s.Around, Contact: s.Contact}.Check)
+	}
+	if len(l.Oil) > 0 {
+		r.tell(places{{"valves", "line.oil_valves"}}, divider.OilUse{Valves: l.Oil}.Check)
+	}
+	if l.Duster != (divider.StickinessScale{}) {
+		r.tell(places{{"scale", "line.flour_duster"}}, divider.FlourUse{Scale: l.Duster, Stickiness: l.Duster.From}.Check)
 	}
 	if l.Moulder != (Moulder{}) {
-		reckon.CheckRange(c, "line.moulder.rate_high", l.Moulder.RateHigh, 0.01, 10_000)
-		if reckon.CheckRange(c, "line.moulder.gap_low", l.Moulder.GapLow, 0.05, 200) && !(l.Moulder.GapHigh >= l.Moulder.GapLow) {
-			c.Fail("line.moulder.gap_high", l.Moulder.GapHigh.String(), "at least gap_low, "+l.Moulder.GapLow.String())
-		}
-		reckon.CheckRange(c, "line.moulder.gap_high", l.Moulder.GapHigh, 0.05, 200)
-		reckon.CheckRange(c, "line.moulder.gap_step", l.Moulder.GapStep, 0, 200)
+		l.Moulder.checkStations(&r)
 	}
-	if l.Stamper != (Stamper{}) {
-		if reckon.CheckRange(c, "line.stamper.stamps_low", l.Stamper.StampsLow, 0, 1000) && !(l.Stamper.StampsHigh > l.Stamper.StampsLow) {
-			c.Fail("line.stamper.stamps_high", l.Stamper.StampsHigh.String(), "more than stamps_low, "+l.Stamper.StampsLow.String())
-		}
-		reckon.CheckRange(c, "line.stamper.stamps_high", l.Stamper.StampsHigh, 0.01, 1000)
+	if f := l.FinalProof; f != (FinalProof{}) {
+		r.tell(places{{"holder", "line.final_proof.holder"}, {"handling", "line.final_proof.handling"}, {"available", "line.final_proof.available"}},
+			proof.FinalProofLoad{Holder: f.Holder, Handling: f.Handling, Available: f.Available}.Check)
 	}
-	for i, b := range l.Belts {
-		field := func(name string) string { return fmt.Sprintf("line.belts[%d].%s", i, name) }
-		reckon.CheckRange(c, field("speed"), b.Speed, 0.1, 10_000)
-		reckon.CheckCount(c, field("lanes"), b.Lanes, 1, 100)
-		reckon.CheckRange(c, field("least_gap"), b.LeastGap, 0, 5000)
-		if b.Name == "" {
-			c.Fail(field("name"), `""`, "a name, so that a limit can be told")
+	for i, lanes := range l.Divider.Lanes {
+		fit := divider.MarkFit{
+			Trials: lanes.Trials, Confidence: l.Divider.Confidence,
+			Shape: lanes.Shape, Weighting: lanes.Weighting, Across: lanes.Across,
 		}
-		if b.Route != "" {
-			reckon.CheckEither(c, field("route"), b.Route, ToStamper, ToMoulder)
-		}
+		lane := fmt.Sprintf("line.divider.lanes[%d].", i)
+		r.tell(places{{"confidence", "~"}, {"across", "~"}, {"", lane}}, fit.Check) // these two were told above, for all lanes
+	}
+}
+
+func (m *Moulder) checkStations(r *run) {
+	r.tell(places{{"recovery", "line.moulder.recovery"}}, molder.GapForTurns{Recovery: m.Recovery}.Check)
+	if f := m.First; f != nil {
+		r.tell(places{
+			{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
+			{"first_recovery", "line.moulder.first_pair.recovery"}, {"limit", "line.moulder.first_pair.limit"},
+		}, molder.RollerGaps{FirstRecovery: f.Recovery, Limit: f.Limit, FirstScale: f.Scale, LastScale: f.Last}.Check)
+	}
+	if k := m.Chain; k != nil {
+		r.tell(places{{"piece", "~"}, {"", "line.moulder.curling_chain."}}, molder.CurlingChain{Heights: k.Heights, Lightest: k.Lightest, Margin: k.Margin}.Check)
+	}
+	if g := m.Guides; g != nil {
+		r.tell(places{{"pan", "~"}, {"clearance", "~"}, {"", "line.moulder.side_guides."}}, molder.SideGuides{Spread: g.Spread, Narrowest: g.Narrowest, Widest: g.Widest}.Check)
+	}
+	if b := m.Board; b != nil {
+		r.tell(places{{"spring", "line.moulder.pressure_board.spring"}, {"bite", "line.moulder.pressure_board.bite"}},
+			molder.BoardForLength{Spring: b.Spring, Bite: b.Bite}.Check)
+		r.tell(places{{"board", "line.moulder.pressure_board.length"}, {"belt", "line.moulder.pressure_board.belt"}, {"seal_turns", "line.moulder.pressure_board.seal_turns"}},
+			molder.PressureBoard{Board: b.Length, Belt: b.Belt, SealTurns: b.SealTurns}.Check)
 	}
 }
 

@@ -3,109 +3,175 @@ package line
 import (
 	"strconv"
 
+	"example.com/dough/divider"
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/molder"
 )
+
+// Order is a number of pieces of one product.
+type Order struct {
+	Pieces  int     `json:"pieces" range:"1..100000000"` // good pieces wanted
+	Spare   int     `json:"spare,omitzero" range:"-"`    // pieces made on top, for weighing and samples; leave out for none
+	Product Product `json:"product"`                     // of what
+}
 
 // Product is what one bread or roll asks of a line.
 type Product struct {
-	Name      string                  `json:"name"`                  // what the order calls it
-	Formula   []doughmath.Ingredient  `json:"formula"`               // in the order of weighing; the flours make 100 %
-	Baked     unit.Mass               `json:"baked"`                 // weight wanted of one piece as sold
-	Loss      doughmath.Losses        `json:"loss"`                  // what is lost from dough to the piece as sold
-	Tolerance unit.Mass               `json:"tolerance"`             // how far a dough piece may be off either way, less than the piece
-	Dough     unit.Temp               `json:"dough"`                 // dough temperature wanted
-	Friction  unit.TempDelta          `json:"friction"`              // warming in the mixer
-	Basis     doughmath.FrictionBasis `json:"friction_basis"`        // "once" or "per-factor"
-	FloorTime unit.Duration           `json:"floor_time,omitzero"`   // rest between mixer and divider, up to 24 h; leave out for none
-	HopperMax unit.Duration           `json:"hopper_max"`            // longest that dough may stand in the hopper, up to 24 h
-	Across    int                     `json:"across"`                // pieces across the divider
-	DwellLow  unit.Duration           `json:"dwell_low"`             // shortest stay in the overhead proofer, 1 s to 24 h
-	DwellHigh unit.Duration           `json:"dwell_high"`            // longest stay, dwell_low to 24 h
-	RateHigh  unit.PieceRate          `json:"rate_high,omitzero"`    // most pieces that oven and packing take, 0.01 to 10000 pieces/min; leave out if they never bind
-	Density   unit.Density            `json:"density"`               // of the piece as it is rounded and moulded, 0.1 to 1.5 g/ml
-	Route     Route                   `json:"route"`                 // "stamper" or "moulder"
-	Turns     float64                 `json:"turns,omitzero"`        // curls wanted, for the moulder, 0.5 to 20; leave out for the stamper
-	Aspect    float64                 `json:"sheet_aspect,omitzero"` // sheet length over width, for the moulder, 0.5 to 10
-	Length    unit.Length             `json:"length,omitzero"`       // length of the moulded piece, 1 to 5000 mm; leave out for the stamper
+	Name      string                  `json:"name"`                                                         // what the order calls it
+	Formula   []doughmath.Ingredient  `json:"formula"`                                                      // in the order of weighing; the flours make 100 %
+	Baked     unit.Mass               `json:"baked" range:"-"`                                              // weight wanted of one piece as sold
+	Loss      doughmath.Losses        `json:"loss"`                                                         // what is lost from dough to the piece as sold
+	Tolerance unit.Mass               `json:"tolerance" range:"0 g.."`                                      // how far a dough piece may be off either way, less than the piece
+	Dough     unit.Temp               `json:"dough" range:"-"`                                              // dough temperature wanted
+	Friction  unit.TempDelta          `json:"friction" range:"-"`                                           // warming in the mixer
+	Basis     doughmath.FrictionBasis `json:"friction_basis"`                                               // "once" or "per-factor"
+	FloorTime unit.Duration           `json:"floor_time,omitzero" range:"0 s..24 h"`                        // rest between mixer and divider; leave out for none
+	HopperMax unit.Duration           `json:"hopper_max" range:">0 s..24 h"`                                // longest that dough may stand in the hopper
+	Across    int                     `json:"across" range:"-"`                                             // pieces across the divider, one of the numbers that the line has trial pieces for
+	DwellLow  unit.Duration           `json:"dwell_low" range:"1 s..24 h"`                                  // shortest stay in the overhead proofer
+	DwellHigh unit.Duration           `json:"dwell_high" range:"1 s..24 h"`                                 // longest stay, at least dwell_low
+	RateHigh  unit.PieceRate          `json:"rate_high,omitzero" range:"0.01 pieces/min..10000 pieces/min"` // most pieces that oven and packing take; leave out if they never limit the line
+	Density   unit.Density            `json:"density" range:"0.1 g/ml..1.5 g/ml"`                           // of the piece as it is rounded and moulded
+	Route     Route                   `json:"route"`                                                        // "stamper" or "moulder"
+	Turns     float64                 `json:"turns,omitzero" range:"-"`                                     // curls wanted, for the moulder, 0.5 to 20; leave out for the stamper
+	Aspect    float64                 `json:"sheet_aspect,omitzero" range:"-"`                              // sheet length over width, for the moulder, 0.5 to 10
+	Length    unit.Length             `json:"length,omitzero" range:"-"`                                    // length of the moulded piece, 1 to 5000 mm; leave out for the stamper
 
-	Preferments    []doughmath.Preferment `json:"preferments,omitzero"`     // sponges, levains, soakers, old dough; leave out for a straight dough
-	PrefermentTemp unit.Temp              `json:"preferment_temp,omitzero"` // their temperature; counts as a factor of the rule if given
-	Heat           *Heat                  `json:"heat,omitzero"`            // for the heat balance of mixing; leave out to use the factor rule
-	Label          Label                  `json:"label,omitzero"`           // the weight promised; leave out if none is
-	Check          Check                  `json:"check,omitzero"`           // how the piece weight is watched; leave out if it is not planned here
-	Stickiness     float64                `json:"stickiness,omitzero"`      // of the dough on the shop's own scale, for the dusting flour
-	Panned         *Panned                `json:"panned,omitzero"`          // the pan that the piece goes into; leave out if it goes on a tray
-	FinalStay      unit.Duration          `json:"final_stay,omitzero"`      // time in the final proof; leave out if it is not planned
-	PerHolder      int                    `json:"per_holder,omitzero"`      // pieces in one rack, box or carrier of the final proof, with final_stay
+	Preferments    []doughmath.Preferment `json:"preferments,omitzero"`               // sponges, levains, soakers, old dough; leave out for a straight dough
+	PrefermentTemp unit.Temp              `json:"preferment_temp,omitzero" range:"-"` // their temperature; counts as a factor of the rule if given
+	Heat           *Heat                  `json:"heat,omitzero"`                      // for the heat balance of mixing; leave out to use the factor rule
+	Label          Label                  `json:"label,omitzero"`                     // the weight promised; leave out if none is
+	Check          Check                  `json:"check,omitzero"`                     // how the piece weight is watched; leave out if it is not planned here
+	Stickiness     float64                `json:"stickiness,omitzero" range:"-"`      // of the dough on the shop's own scale, for the dusting flour
+	Panned         *Panned                `json:"panned,omitzero"`                    // the pan that the piece goes into; leave out if it goes on a tray
+	FinalStay      unit.Duration          `json:"final_stay,omitzero" range:"-"`      // time in the final proof; leave out if it is not planned
+	PerHolder      int                    `json:"per_holder,omitzero" range:"-"`      // pieces in one rack, box or carrier of the final proof, with final_stay
 }
 
-// Mixer is the mixer that feeds the line.
-type Mixer struct {
-	Low    unit.Mass     `json:"low"`    // least dough that it mixes well, 0 to high
-	High   unit.Mass     `json:"high"`   // most dough that it takes, above 0
-	Mixing unit.Duration `json:"mixing"` // from scaling in to dough out, for one batch, 1 s to 24 h
-	Cycle  unit.Duration `json:"cycle"`  // from one batch to the next, at best, 1 s to 24 h; less than mixing if bowls or mixers take turns
+// Heat is what the heat balance of mixing needs beside the formula.
+type Heat struct {
+	Heats         doughmath.HeatModel `json:"specific_heats"`              // "trade" or "composition"
+	HydrationHeat unit.SpecificEnergy `json:"hydration_heat" range:"-"`    // for each kg of flour, 0 to 100 kJ/kg; the trade uses 15.1 kJ/kg
+	Work          unit.SpecificEnergy `json:"work,omitzero" range:"-"`     // mixing work for each kg of dough, 0 to 200 kJ/kg; leave out if power and time are given
+	Power         unit.Power          `json:"power,omitzero" range:"-"`    // mean power that reaches the dough, 0 to 1000 kW
+	Time          unit.Duration       `json:"time,omitzero" range:"-"`     // how long, 0 to 4 h
+	Cooling       unit.Energy         `json:"cooling,omitzero" range:"-"`  // heat taken out of one batch by a jacket or lost to the room
+	Bowl          doughmath.MixerBowl `json:"bowl,omitzero"`               // bowl and tool, if their warming counts
+	IceTemp       unit.Temp           `json:"ice_temp,omitzero" range:"-"` // temperature of the ice; must be there if ice is needed
+	Calibrated    bool                `json:"calibrated,omitzero"`         // true if the work was found from a measured dough
+	Ingredients   []HeatOf            `json:"ingredients"`                 // one for each line of the formula, in its order
+}
+
+// HeatOf is what the heat balance needs of one line of the formula.
+type HeatOf struct {
+	Kind         doughmath.IngredientKind `json:"kind"`                             // what it is, such as "bread-flour" or "water"
+	Temp         unit.Temp                `json:"temp,omitzero" range:"-"`          // its temperature; leave out for the water that is to be found
+	SpecificHeat unit.SpecificHeat        `json:"specific_heat,omitzero" range:"-"` // its own value in place of the model's, 0.5 to 5 kJ/(kg K)
+}
+
+// Label is the weight promised to a buyer: the baked weight is its nominal quantity.
+type Label struct {
+	Rules       divider.RuleSetName `json:"rules"`                           // a rule set by authority and year; see [divider.TargetWeight]
+	Spread      unit.Mass           `json:"spread" range:"-"`                // standard deviation of the pieces as sold; up to a quarter of the baked weight
+	FirstShare  unit.Percent        `json:"first_share,omitzero" range:"-"`  // share of pieces taken to be tolerable below the first limit
+	SecondShare unit.Percent        `json:"second_share,omitzero" range:"-"` // the same below the second limit
+	Drift       unit.Mass           `json:"drift,omitzero" range:"-"`        // how far the mean wanders down between checks; up to a quarter of the baked weight
+}
+
+// Check is how the piece weight is watched during the run.
+type Check struct {
+	SD        unit.Mass     `json:"sd" range:"0.000001 g.."`     // standard deviation of single dough pieces, from an earlier sample
+	HalfWidth unit.Mass     `json:"half_width" range:"-"`        // how well the mean must be known, plus or minus
+	Level     unit.Percent  `json:"level" range:"50 %..99.99 %"` // confidence
+	Every     unit.Duration `json:"every" range:"1 s..24 h"`     // from one check to the next
+}
+
+// Panned is the pan that a piece goes into, and how it grows there.
+type Panned struct {
+	Pan      molder.Pan   `json:"pan"`                 // measured inside
+	Growth   float64      `json:"growth" range:"1..8"` // volume at the end of the proof over volume as panned
+	FillLow  unit.Percent `json:"fill_low" range:"-"`  // least wanted fill of the pan at the end of the proof
+	FillHigh unit.Percent `json:"fill_high" range:"-"` // largest wanted fill, above fill_low
+	Measured bool         `json:"measured,omitzero"`   // true if growth was measured on this dough
 }
 
 // Shift is what the day brings.
 type Shift struct {
-	Flour      unit.Temp            `json:"flour"`                // flour temperature
-	Room       unit.Temp            `json:"room"`                 // room temperature
-	Tap        unit.Temp            `json:"tap"`                  // temperature of the cold tap, 0 to 40 °C
-	Waste      unit.Percent         `json:"waste,omitzero"`       // dough that sticks, is trimmed or is swept up; leave out for none
-	WasteBasis doughmath.WasteBasis `json:"waste_basis,omitzero"` // "order" or "dough"; needed with a waste allowance
-	Mixer      Mixer                `json:"mixer"`                // the mixer
-	Division   unit.Mass            `json:"division"`             // division of the ingredient scale, 1 mg or more
+	Flour      unit.Temp            `json:"flour" range:"-40 °C..60 °C"` // flour temperature
+	Room       unit.Temp            `json:"room" range:"-40 °C..60 °C"`  // room temperature
+	Tap        unit.Temp            `json:"tap" range:"0 °C..40 °C"`     // temperature of the cold tap
+	Waste      unit.Percent         `json:"waste,omitzero" range:"-"`    // dough that sticks, is trimmed or is swept up; leave out for none
+	WasteBasis doughmath.WasteBasis `json:"waste_basis,omitzero"`        // "order" or "dough"; needed with a waste allowance
+	Mixer      Mixer                `json:"mixer"`                       // the mixer
+	Division   unit.Mass            `json:"division" range:"-"`          // division of the ingredient scale, 1 mg or more
 }
 
-// Order is a number of pieces of one product.
-type Order struct {
-	Pieces  int     `json:"pieces"`         // good pieces wanted, 1 to 100 million
-	Spare   int     `json:"spare,omitzero"` // pieces made on top, for weighing and samples; leave out for none
-	Product Product `json:"product"`        // of what
+// Mixer is the mixer that feeds the line.
+type Mixer struct {
+	Low    unit.Mass     `json:"low" range:"-"`            // least dough that it mixes well, 0 to high
+	High   unit.Mass     `json:"high" range:">0 g.."`      // most dough that it takes
+	Mixing unit.Duration `json:"mixing" range:"1 s..24 h"` // from scaling in to dough out, for one batch
+	Cycle  unit.Duration `json:"cycle" range:"1 s..24 h"`  // from one batch to the next, at best; less than mixing if bowls or mixers take turns
 }
 
-// check reports what the stations' own checks would not, or not under this name.
-func (p *Product) check(c *reckon.Checks, o *Order, s *Shift, l *Line) {
-	reckon.CheckNotNegative(c, "order.product.tolerance", p.Tolerance)
-	reckon.CheckEither(c, "order.product.route", p.Route, ToStamper, ToMoulder)
-	reckon.CheckRange(c, "order.product.floor_time", p.FloorTime, 0, longest)
-	reckon.CheckRange(c, "order.product.density", p.Density, 0.1, 1.5)
-	reckon.CheckCount(c, "order.pieces", o.Pieces, 1, mostPieces)
-	switch {
-	case p.Route == ToMoulder:
-		reckon.CheckRange(c, "order.product.length", p.Length, 1, 5000)
-		reckon.CheckRange(c, "order.product.turns", p.Turns, 0.5, 20)
-	case p.Turns != 0 || p.Aspect != 0 || p.Length != 0:
-		const out = "left out, for a piece that goes to the stamper"
-		if p.Turns != 0 {
-			c.Fail("order.product.turns", strconv.FormatFloat(p.Turns, 'g', 4, 64), out)
-		}
-		if p.Aspect != 0 {
-			c.Fail("order.product.sheet_aspect", strconv.FormatFloat(p.Aspect, 'g', 4, 64), out)
-		}
-		if p.Length != 0 {
-			c.Fail("order.product.length", p.Length.String(), out)
-		}
+// check tells what no station tells, or not under this name.
+func (o *Order) check(c *reckon.Checks, l *Line) {
+	mark := c.Mark()
+	reckon.CheckCount(c, "pieces", o.Pieces, 1, mostPieces)
+	product := c.Mark()
+	o.Product.check(c, l)
+	c.Under(product, "product")
+	c.Under(mark, "order")
+}
+
+func (p *Product) check(c *reckon.Checks, l *Line) {
+	reckon.CheckNotNegative(c, "tolerance", p.Tolerance)
+	reckon.CheckEither(c, "route", p.Route, ToStamper, ToMoulder)
+	reckon.CheckRange(c, "floor_time", p.FloorTime, 0, longest)
+	reckon.CheckRange(c, "density", p.Density, 0.1, 1.5)
+	if p.Route == ToMoulder {
+		reckon.CheckRange(c, "length", p.Length, 1, 5000)
+		reckon.CheckRange(c, "turns", p.Turns, 0.5, 20)
+	} else {
+		p.checkNotMoulded(c)
 	}
 	if p.Stickiness == 0 && l.Duster.From > 0 {
-		c.Fail("order.product.stickiness", "missing", "how sticky the dough is on the shop's scale: the line's flour_duster goes by it")
+		c.Fail("stickiness", "missing", "how sticky the dough is on the shop's scale: the line's flour_duster goes by it")
 	}
 	if p.Check != (Check{}) {
-		reckon.CheckRange(c, "order.product.check.every", p.Check.Every, shortest, longest)
+		reckon.CheckRange(c, "check.every", p.Check.Every, shortest, longest)
 	}
-	if reckon.CheckPositive(c, "shift.mixer.high", s.Mixer.High) {
-		reckon.CheckRange(c, "shift.mixer.low", s.Mixer.Low, 0, s.Mixer.High)
-	}
-	reckon.CheckRange(c, "shift.mixer.mixing", s.Mixer.Mixing, shortest, longest)
-	reckon.CheckRange(c, "shift.mixer.cycle", s.Mixer.Cycle, shortest, longest)
-	reckon.CheckTemp(c, "shift.tap", s.Tap, unit.Celsius(0), unit.Celsius(40))
-	reckon.CheckPositive(c, "shift.division", s.Division)
 	if p.RateHigh != 0 {
-		reckon.CheckRange(c, "order.product.rate_high", p.RateHigh, 0.01, 10_000)
+		reckon.CheckRange(c, "rate_high", p.RateHigh, 0.01, 10_000)
 	}
+}
+
+// checkNotMoulded refuses what only a moulded piece has.
+func (p *Product) checkNotMoulded(c *reckon.Checks) {
+	const out = "left out, for a piece that goes to the stamper"
+	if p.Turns != 0 {
+		c.Fail("turns", strconv.FormatFloat(p.Turns, 'g', 4, 64), out)
+	}
+	if p.Aspect != 0 {
+		c.Fail("sheet_aspect", strconv.FormatFloat(p.Aspect, 'g', 4, 64), out)
+	}
+	if p.Length != 0 {
+		c.Fail("length", p.Length.String(), out)
+	}
+}
+
+func (s *Shift) check(c *reckon.Checks) {
+	mark := c.Mark()
+	if reckon.CheckPositive(c, "mixer.high", s.Mixer.High) {
+		reckon.CheckRange(c, "mixer.low", s.Mixer.Low, 0, s.Mixer.High)
+	}
+	reckon.CheckRange(c, "mixer.mixing", s.Mixer.Mixing, shortest, longest)
+	reckon.CheckRange(c, "mixer.cycle", s.Mixer.Cycle, shortest, longest)
+	reckon.CheckTemp(c, "tap", s.Tap, unit.Celsius(0), unit.Celsius(40))
+	reckon.CheckPositive(c, "division", s.Division)
+	c.Under(mark, "shift")
 }
 
 // Bounds that catch slips of a digit or a unit and keep every result finite.

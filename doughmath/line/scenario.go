@@ -108,13 +108,13 @@ func (s *Scenario) ExplainAll(working []*reckon.Working) ([]Planned, error) {
 		o := &s.Orders[i]
 		out[i].Order = o
 		wrong := reckon.Checks{Func: planID}
+		q := Plan{Line: s.Line, Order: *o, Shift: s.Shift}
 		switch {
 		case err != nil:
 			// What is wrong with the orders is told in the same go.
-			o.Product.check(&wrong, o, &s.Shift, &s.Line)
-			o.probe(&wrong, &s.Line, &s.Shift)
+			q.Check(&wrong)
 		case i < len(working) && working[i] != nil:
-			out[i].Plan, out[i].Refused = explainPlan(Plan{Line: s.Line, Order: *o, Shift: s.Shift}, nil, working[i])
+			out[i].Plan, out[i].Refused = q.plan(nil, working[i])
 		default:
 			out[i].Plan, out[i].Refused = cl.Plan(o, &s.Shift, nil)
 		}

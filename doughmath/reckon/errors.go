@@ -141,6 +141,14 @@ func (c *Checks) tell(kind Kind, field, value, want string) *InputError {
 	return e
 }
 
+// Told reports whether something is wrong with the field already.
+func (c *Checks) Told(field string) bool {
+	return slices.ContainsFunc(c.errs, func(err error) bool {
+		e, ok := err.(*InputError)
+		return ok && e.Field == field
+	})
+}
+
 // Nest records what a calculation that this one rests on found wrong, with
 // prefix put before each field. Other errors are kept as they are.
 func (c *Checks) Nest(prefix string, err error) {

@@ -36,8 +36,8 @@ func (w *Working) Inputs(q any) {
 // The value of a symbol that a field of answer carries (tag sym) is that
 // field, to the last bit; any other is what the expression makes of the steps
 // before it. A line whose expression is a number alone is a constant.
-// sum(t_#*k_#) and max(S_1, l_#...) stand for all items that are known. The
-// unit and the source may be left out; that of an answer's quantity is known.
+// sum(t_#*k_#) and max(S_1, l_#...) stand for all items recorded since the last
+// heading. The unit and the source may be left out; that of an answer's quantity is known.
 //
 // A line that makes no sense gives NaN: a test of the working finds it.
 func (w *Working) Lines(answer any, lines ...string) { w.sheet(answer, "", lines) }
@@ -57,15 +57,19 @@ func (w *Working) sheet(answer any, number string, lines []string) {
 		}
 	})
 	known := make(map[string]float64, len(w.Steps)+len(lines))
+	here := map[string]bool{} // since the last heading: items of an earlier part do not count
 	for i := range w.Steps {
-		known[w.Steps[i].Symbol] = w.Steps[i].Value
+		if known[w.Steps[i].Symbol] = w.Steps[i].Value; w.Steps[i].Symbol == "" {
+			clear(here)
+		}
+		here[w.Steps[i].Symbol] = true
 	}
 	for _, text := range lines {
 		if number != "" {
 			text = strings.ReplaceAll(text, "#", number)
 		}
 		l := splitLine(text)
-		l.expression = spread(l.expression, func(symbol string) bool { _, ok := known[symbol]; return ok })
+		l.expression = spread(l.expression, func(symbol string) bool { return here[symbol] })
 		value := math.NaN()
 		if e, err := ParseExpression(l.expression); err == nil {
 			if e.Op == 'n' {
@@ -79,7 +83,7 @@ func (w *Working) sheet(answer any, number string, lines []string) {
 				l.unit = a.unit
 			}
 		}
-		known[l.symbol] = value
+		known[l.symbol], here[l.symbol] = value, true
 		w.add(l.words, l.symbol, l.expression, value, l.unit, l.source)
 	}
 }

@@ -8,3 +8,5 @@
 // opaque: two temperatures do not add. Text always carries its unit; a bare
 // number is refused.
 package unit
+
+//go:generate go test -count=1 -run ^TestQuantitiesAreCurrent$ . -write

@@ -1,3 +1,5 @@
+// Code generated from the table in generate_test.go; DO NOT EDIT.
+
 package unit
 
 // Mass is held in grams; weight as the trade says.
@@ -7,54 +9,54 @@ type Mass float64
 func Grams(v float64) Mass { return Mass(v) }
 
 // Grams returns the value in g.
-func (m Mass) Grams() float64 { return float64(m) }
+func (x Mass) Grams() float64 { return float64(x) }
 
 // Kilograms returns v kg as a Mass.
 func Kilograms(v float64) Mass { return Mass(v * 1000) }
 
 // Kilograms returns the value in kg.
-func (m Mass) Kilograms() float64 { return float64(m) / 1000 }
+func (x Mass) Kilograms() float64 { return float64(x) / 1000 }
 
 // Ounces returns v oz as a Mass.
 func Ounces(v float64) Mass { return Mass(float64(v*gramsPerPound) / ouncesPerPound) }
 
 // Ounces returns the value in oz.
-func (m Mass) Ounces() float64 { return float64(float64(m)*ouncesPerPound) / gramsPerPound }
+func (x Mass) Ounces() float64 { return float64(float64(x)*ouncesPerPound) / gramsPerPound }
 
 // Pounds returns v lb as a Mass.
 func Pounds(v float64) Mass { return Mass(v * gramsPerPound) }
 
 // Pounds returns the value in lb.
-func (m Mass) Pounds() float64 { return float64(m) / gramsPerPound }
+func (x Mass) Pounds() float64 { return float64(x) / gramsPerPound }
 
 // String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
-func (m Mass) String() string { return massDim.format(float64(m), Metric) }
+func (x Mass) String() string { return massDim.format(float64(x), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (m Mass) In(sys System) string { return massDim.format(float64(m), sys) }
+func (x Mass) In(sys System) string { return massDim.format(float64(x), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (m Mass) AppendIn(b []byte, sys System) ([]byte, error) {
-	return massDim.appendIn(b, float64(m), massDim.shown(float64(m), sys))
+func (x Mass) AppendIn(b []byte, sys System) ([]byte, error) {
+	return massDim.appendIn(b, float64(x), massDim.shown(float64(x), sys))
 }
 
 // AppendText appends every digit and the unit held.
-func (m Mass) AppendText(b []byte) ([]byte, error) { return massDim.append(b, float64(m)) }
+func (x Mass) AppendText(b []byte) ([]byte, error) { return massDim.append(b, float64(x)) }
 
 // MarshalText writes every digit and the unit held.
-func (m Mass) MarshalText() ([]byte, error) { return m.AppendText(nil) }
+func (x Mass) MarshalText() ([]byte, error) { return x.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
-func (m *Mass) UnmarshalText(text []byte) error { return read(m, text, ParseMass) }
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *Mass) UnmarshalText(text []byte) error { return read(x, text, ParseMass) }
 
-// ParseMass reads a number with a unit, or returns a [Error] that lists the units.
+// ParseMass reads a number with a unit, or returns an [Error] that lists the units.
 func ParseMass(text string) (Mass, error) {
 	v, err := massDim.parse(text)
 	return Mass(v), err
 }
 
-func (m Mass) dimension() *dimension { return massDim }
-func (m Mass) held() float64         { return float64(m) }
+func (x Mass) dimension() *dimension { return massDim }
+func (x Mass) held() float64         { return float64(x) }
 
 // Length is held in millimetres.
 type Length float64
@@ -63,60 +65,60 @@ type Length float64
 func Millimetres(v float64) Length { return Length(v) }
 
 // Millimetres returns the value in mm.
-func (l Length) Millimetres() float64 { return float64(l) }
+func (x Length) Millimetres() float64 { return float64(x) }
 
 // Centimetres returns v cm as a Length.
 func Centimetres(v float64) Length { return Length(v * 10) }
 
 // Centimetres returns the value in cm.
-func (l Length) Centimetres() float64 { return float64(l) / 10 }
+func (x Length) Centimetres() float64 { return float64(x) / 10 }
 
 // Metres returns v m as a Length.
 func Metres(v float64) Length { return Length(v * 1000) }
 
 // Metres returns the value in m.
-func (l Length) Metres() float64 { return float64(l) / 1000 }
+func (x Length) Metres() float64 { return float64(x) / 1000 }
 
 // Inches returns v in as a Length.
 func Inches(v float64) Length { return Length(v * mmPerInch) }
 
 // Inches returns the value in in.
-func (l Length) Inches() float64 { return float64(l) / mmPerInch }
+func (x Length) Inches() float64 { return float64(x) / mmPerInch }
 
 // Feet returns v ft as a Length.
 func Feet(v float64) Length { return Length(v * 304.8) }
 
 // Feet returns the value in ft.
-func (l Length) Feet() float64 { return float64(l) / 304.8 }
+func (x Length) Feet() float64 { return float64(x) / 304.8 }
 
 // String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
-func (l Length) String() string { return lengthDim.format(float64(l), Metric) }
+func (x Length) String() string { return lengthDim.format(float64(x), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (l Length) In(sys System) string { return lengthDim.format(float64(l), sys) }
+func (x Length) In(sys System) string { return lengthDim.format(float64(x), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (l Length) AppendIn(b []byte, sys System) ([]byte, error) {
-	return lengthDim.appendIn(b, float64(l), lengthDim.shown(float64(l), sys))
+func (x Length) AppendIn(b []byte, sys System) ([]byte, error) {
+	return lengthDim.appendIn(b, float64(x), lengthDim.shown(float64(x), sys))
 }
 
 // AppendText appends every digit and the unit held.
-func (l Length) AppendText(b []byte) ([]byte, error) { return lengthDim.append(b, float64(l)) }
+func (x Length) AppendText(b []byte) ([]byte, error) { return lengthDim.append(b, float64(x)) }
 
 // MarshalText writes every digit and the unit held.
-func (l Length) MarshalText() ([]byte, error) { return l.AppendText(nil) }
+func (x Length) MarshalText() ([]byte, error) { return x.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
-func (l *Length) UnmarshalText(text []byte) error { return read(l, text, ParseLength) }
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *Length) UnmarshalText(text []byte) error { return read(x, text, ParseLength) }
 
-// ParseLength reads a number with a unit, or returns a [Error] that lists the units.
+// ParseLength reads a number with a unit, or returns an [Error] that lists the units.
 func ParseLength(text string) (Length, error) {
 	v, err := lengthDim.parse(text)
 	return Length(v), err
 }
 
-func (l Length) dimension() *dimension { return lengthDim }
-func (l Length) held() float64         { return float64(l) }
+func (x Length) dimension() *dimension { return lengthDim }
+func (x Length) held() float64         { return float64(x) }
 
 // Volume is held in millilitres.
 type Volume float64
@@ -125,48 +127,48 @@ type Volume float64
 func Millilitres(v float64) Volume { return Volume(v) }
 
 // Millilitres returns the value in ml.
-func (v Volume) Millilitres() float64 { return float64(v) }
+func (x Volume) Millilitres() float64 { return float64(x) }
 
 // Litres returns v l as a Volume.
 func Litres(v float64) Volume { return Volume(v * 1000) }
 
 // Litres returns the value in l.
-func (v Volume) Litres() float64 { return float64(v) / 1000 }
+func (x Volume) Litres() float64 { return float64(x) / 1000 }
 
 // USGallons returns v US gal as a Volume.
 func USGallons(v float64) Volume { return Volume(v * mlPerUSGallon) }
 
 // USGallons returns the value in US gal.
-func (v Volume) USGallons() float64 { return float64(v) / mlPerUSGallon }
+func (x Volume) USGallons() float64 { return float64(x) / mlPerUSGallon }
 
 // String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
-func (v Volume) String() string { return volumeDim.format(float64(v), Metric) }
+func (x Volume) String() string { return volumeDim.format(float64(x), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (v Volume) In(sys System) string { return volumeDim.format(float64(v), sys) }
+func (x Volume) In(sys System) string { return volumeDim.format(float64(x), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (v Volume) AppendIn(b []byte, sys System) ([]byte, error) {
-	return volumeDim.appendIn(b, float64(v), volumeDim.shown(float64(v), sys))
+func (x Volume) AppendIn(b []byte, sys System) ([]byte, error) {
+	return volumeDim.appendIn(b, float64(x), volumeDim.shown(float64(x), sys))
 }
 
 // AppendText appends every digit and the unit held.
-func (v Volume) AppendText(b []byte) ([]byte, error) { return volumeDim.append(b, float64(v)) }
+func (x Volume) AppendText(b []byte) ([]byte, error) { return volumeDim.append(b, float64(x)) }
 
 // MarshalText writes every digit and the unit held.
-func (v Volume) MarshalText() ([]byte, error) { return v.AppendText(nil) }
+func (x Volume) MarshalText() ([]byte, error) { return x.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
-func (v *Volume) UnmarshalText(text []byte) error { return read(v, text, ParseVolume) }
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *Volume) UnmarshalText(text []byte) error { return read(x, text, ParseVolume) }
 
-// ParseVolume reads a number with a unit, or returns a [Error] that lists the units.
+// ParseVolume reads a number with a unit, or returns an [Error] that lists the units.
 func ParseVolume(text string) (Volume, error) {
 	v, err := volumeDim.parse(text)
 	return Volume(v), err
 }
 
-func (v Volume) dimension() *dimension { return volumeDim }
-func (v Volume) held() float64         { return float64(v) }
+func (x Volume) dimension() *dimension { return volumeDim }
+func (x Volume) held() float64         { return float64(x) }
 
 // Density is held in grams per millilitre.
 type Density float64
@@ -175,42 +177,42 @@ type Density float64
 func GramsPerMillilitre(v float64) Density { return Density(v) }
 
 // GramsPerMillilitre returns the value in g/ml.
-func (d Density) GramsPerMillilitre() float64 { return float64(d) }
+func (x Density) GramsPerMillilitre() float64 { return float64(x) }
 
 // KilogramsPerCubicMetre returns v kg/m3 as a Density.
 func KilogramsPerCubicMetre(v float64) Density { return Density(v / 1000) }
 
 // KilogramsPerCubicMetre returns the value in kg/m3.
-func (d Density) KilogramsPerCubicMetre() float64 { return float64(d) * 1000 }
+func (x Density) KilogramsPerCubicMetre() float64 { return float64(x) * 1000 }
 
 // String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
-func (d Density) String() string { return densityDim.format(float64(d), Metric) }
+func (x Density) String() string { return densityDim.format(float64(x), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (d Density) In(sys System) string { return densityDim.format(float64(d), sys) }
+func (x Density) In(sys System) string { return densityDim.format(float64(x), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (d Density) AppendIn(b []byte, sys System) ([]byte, error) {
-	return densityDim.appendIn(b, float64(d), densityDim.shown(float64(d), sys))
+func (x Density) AppendIn(b []byte, sys System) ([]byte, error) {
+	return densityDim.appendIn(b, float64(x), densityDim.shown(float64(x), sys))
 }
 
 // AppendText appends every digit and the unit held.
-func (d Density) AppendText(b []byte) ([]byte, error) { return densityDim.append(b, float64(d)) }
+func (x Density) AppendText(b []byte) ([]byte, error) { return densityDim.append(b, float64(x)) }
 
 // MarshalText writes every digit and the unit held.
-func (d Density) MarshalText() ([]byte, error) { return d.AppendText(nil) }
+func (x Density) MarshalText() ([]byte, error) { return x.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
-func (d *Density) UnmarshalText(text []byte) error { return read(d, text, ParseDensity) }
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *Density) UnmarshalText(text []byte) error { return read(x, text, ParseDensity) }
 
-// ParseDensity reads a number with a unit, or returns a [Error] that lists the units.
+// ParseDensity reads a number with a unit, or returns an [Error] that lists the units.
 func ParseDensity(text string) (Density, error) {
 	v, err := densityDim.parse(text)
 	return Density(v), err
 }
 
-func (d Density) dimension() *dimension { return densityDim }
-func (d Density) held() float64         { return float64(d) }
+func (x Density) dimension() *dimension { return densityDim }
+func (x Density) held() float64         { return float64(x) }
 
 // Speed is held in millimetres per second.
 type Speed float64
@@ -219,48 +221,48 @@ type Speed float64
 func MillimetresPerSecond(v float64) Speed { return Speed(v) }
 
 // MillimetresPerSecond returns the value in mm/s.
-func (s Speed) MillimetresPerSecond() float64 { return float64(s) }
+func (x Speed) MillimetresPerSecond() float64 { return float64(x) }
 
 // MetresPerMinute returns v m/min as a Speed.
 func MetresPerMinute(v float64) Speed { return Speed(float64(v*1000) / 60) }
 
 // MetresPerMinute returns the value in m/min.
-func (s Speed) MetresPerMinute() float64 { return float64(float64(s)*60) / 1000 }
+func (x Speed) MetresPerMinute() float64 { return float64(float64(x)*60) / 1000 }
 
 // FeetPerMinute returns v ft/min as a Speed.
 func FeetPerMinute(v float64) Speed { return Speed(float64(v*304.8) / 60) }
 
 // FeetPerMinute returns the value in ft/min.
-func (s Speed) FeetPerMinute() float64 { return float64(float64(s)*60) / 304.8 }
+func (x Speed) FeetPerMinute() float64 { return float64(float64(x)*60) / 304.8 }
 
 // String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
-func (s Speed) String() string { return speedDim.format(float64(s), Metric) }
+func (x Speed) String() string { return speedDim.format(float64(x), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (s Speed) In(sys System) string { return speedDim.format(float64(s), sys) }
+func (x Speed) In(sys System) string { return speedDim.format(float64(x), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (s Speed) AppendIn(b []byte, sys System) ([]byte, error) {
-	return speedDim.appendIn(b, float64(s), speedDim.shown(float64(s), sys))
+func (x Speed) AppendIn(b []byte, sys System) ([]byte, error) {
+	return speedDim.appendIn(b, float64(x), speedDim.shown(float64(x), sys))
 }
 
 // AppendText appends every digit and the unit held.
-func (s Speed) AppendText(b []byte) ([]byte, error) { return speedDim.append(b, float64(s)) }
+func (x Speed) AppendText(b []byte) ([]byte, error) { return speedDim.append(b, float64(x)) }
 
 // MarshalText writes every digit and the unit held.
-func (s Speed) MarshalText() ([]byte, error) { return s.AppendText(nil) }
+func (x Speed) MarshalText() ([]byte, error) { return x.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
-func (s *Speed) UnmarshalText(text []byte) error { return read(s, text, ParseSpeed) }
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *Speed) UnmarshalText(text []byte) error { return read(x, text, ParseSpeed) }
 
-// ParseSpeed reads a number with a unit, or returns a [Error] that lists the units.
+// ParseSpeed reads a number with a unit, or returns an [Error] that lists the units.
 func ParseSpeed(text string) (Speed, error) {
 	v, err := speedDim.parse(text)
 	return Speed(v), err
 }
 
-func (s Speed) dimension() *dimension { return speedDim }
-func (s Speed) held() float64         { return float64(s) }
+func (x Speed) dimension() *dimension { return speedDim }
+func (x Speed) held() float64         { return float64(x) }
 
 // Energy is held in kilojoules.
 type Energy float64
@@ -269,48 +271,48 @@ type Energy float64
 func Kilojoules(v float64) Energy { return Energy(v) }
 
 // Kilojoules returns the value in kJ.
-func (e Energy) Kilojoules() float64 { return float64(e) }
+func (x Energy) Kilojoules() float64 { return float64(x) }
 
 // WattHours returns v Wh as a Energy.
 func WattHours(v float64) Energy { return Energy(v * 3.6) }
 
 // WattHours returns the value in Wh.
-func (e Energy) WattHours() float64 { return float64(e) / 3.6 }
+func (x Energy) WattHours() float64 { return float64(x) / 3.6 }
 
 // BTU returns v Btu as a Energy.
 func BTU(v float64) Energy { return Energy(v * kJPerBtu) }
 
 // BTU returns the value in Btu.
-func (e Energy) BTU() float64 { return float64(e) / kJPerBtu }
+func (x Energy) BTU() float64 { return float64(x) / kJPerBtu }
 
 // String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
-func (e Energy) String() string { return energyDim.format(float64(e), Metric) }
+func (x Energy) String() string { return energyDim.format(float64(x), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (e Energy) In(sys System) string { return energyDim.format(float64(e), sys) }
+func (x Energy) In(sys System) string { return energyDim.format(float64(x), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (e Energy) AppendIn(b []byte, sys System) ([]byte, error) {
-	return energyDim.appendIn(b, float64(e), energyDim.shown(float64(e), sys))
+func (x Energy) AppendIn(b []byte, sys System) ([]byte, error) {
+	return energyDim.appendIn(b, float64(x), energyDim.shown(float64(x), sys))
 }
 
 // AppendText appends every digit and the unit held.
-func (e Energy) AppendText(b []byte) ([]byte, error) { return energyDim.append(b, float64(e)) }
+func (x Energy) AppendText(b []byte) ([]byte, error) { return energyDim.append(b, float64(x)) }
 
 // MarshalText writes every digit and the unit held.
-func (e Energy) MarshalText() ([]byte, error) { return e.AppendText(nil) }
+func (x Energy) MarshalText() ([]byte, error) { return x.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
-func (e *Energy) UnmarshalText(text []byte) error { return read(e, text, ParseEnergy) }
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *Energy) UnmarshalText(text []byte) error { return read(x, text, ParseEnergy) }
 
-// ParseEnergy reads a number with a unit, or returns a [Error] that lists the units.
+// ParseEnergy reads a number with a unit, or returns an [Error] that lists the units.
 func ParseEnergy(text string) (Energy, error) {
 	v, err := energyDim.parse(text)
 	return Energy(v), err
 }
 
-func (e Energy) dimension() *dimension { return energyDim }
-func (e Energy) held() float64         { return float64(e) }
+func (x Energy) dimension() *dimension { return energyDim }
+func (x Energy) held() float64         { return float64(x) }
 
 // SpecificHeat is held in kilojoules per kilogram and kelvin.
 type SpecificHeat float64
@@ -319,38 +321,38 @@ type SpecificHeat float64
 func KilojoulesPerKilogramKelvin(v float64) SpecificHeat { return SpecificHeat(v) }
 
 // KilojoulesPerKilogramKelvin returns the value in kJ/(kg K).
-func (s SpecificHeat) KilojoulesPerKilogramKelvin() float64 { return float64(s) }
+func (x SpecificHeat) KilojoulesPerKilogramKelvin() float64 { return float64(x) }
 
 // String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
-func (s SpecificHeat) String() string { return specificHeatDim.format(float64(s), Metric) }
+func (x SpecificHeat) String() string { return specificHeatDim.format(float64(x), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (s SpecificHeat) In(sys System) string { return specificHeatDim.format(float64(s), sys) }
+func (x SpecificHeat) In(sys System) string { return specificHeatDim.format(float64(x), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (s SpecificHeat) AppendIn(b []byte, sys System) ([]byte, error) {
-	return specificHeatDim.appendIn(b, float64(s), specificHeatDim.shown(float64(s), sys))
+func (x SpecificHeat) AppendIn(b []byte, sys System) ([]byte, error) {
+	return specificHeatDim.appendIn(b, float64(x), specificHeatDim.shown(float64(x), sys))
 }
 
 // AppendText appends every digit and the unit held.
-func (s SpecificHeat) AppendText(b []byte) ([]byte, error) {
-	return specificHeatDim.append(b, float64(s))
+func (x SpecificHeat) AppendText(b []byte) ([]byte, error) {
+	return specificHeatDim.append(b, float64(x))
 }
 
 // MarshalText writes every digit and the unit held.
-func (s SpecificHeat) MarshalText() ([]byte, error) { return s.AppendText(nil) }
+func (x SpecificHeat) MarshalText() ([]byte, error) { return x.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
-func (s *SpecificHeat) UnmarshalText(text []byte) error { return read(s, text, ParseSpecificHeat) }
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *SpecificHeat) UnmarshalText(text []byte) error { return read(x, text, ParseSpecificHeat) }
 
-// ParseSpecificHeat reads a number with a unit, or returns a [Error] that lists the units.
+// ParseSpecificHeat reads a number with a unit, or returns an [Error] that lists the units.
 func ParseSpecificHeat(text string) (SpecificHeat, error) {
 	v, err := specificHeatDim.parse(text)
 	return SpecificHeat(v), err
 }
 
-func (s SpecificHeat) dimension() *dimension { return specificHeatDim }
-func (s SpecificHeat) held() float64         { return float64(s) }
+func (x SpecificHeat) dimension() *dimension { return specificHeatDim }
+func (x SpecificHeat) held() float64         { return float64(x) }
 
 // SpecificEnergy is held in kilojoules per kilogram.
 type SpecificEnergy float64
@@ -359,44 +361,44 @@ type SpecificEnergy float64
 func KilojoulesPerKilogram(v float64) SpecificEnergy { return SpecificEnergy(v) }
 
 // KilojoulesPerKilogram returns the value in kJ/kg.
-func (s SpecificEnergy) KilojoulesPerKilogram() float64 { return float64(s) }
+func (x SpecificEnergy) KilojoulesPerKilogram() float64 { return float64(x) }
 
 // WattHoursPerKilogram returns v Wh/kg as a SpecificEnergy.
 func WattHoursPerKilogram(v float64) SpecificEnergy { return SpecificEnergy(v * 3.6) }
 
 // WattHoursPerKilogram returns the value in Wh/kg.
-func (s SpecificEnergy) WattHoursPerKilogram() float64 { return float64(s) / 3.6 }
+func (x SpecificEnergy) WattHoursPerKilogram() float64 { return float64(x) / 3.6 }
 
 // String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
-func (s SpecificEnergy) String() string { return specificEnergyDim.format(float64(s), Metric) }
+func (x SpecificEnergy) String() string { return specificEnergyDim.format(float64(x), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (s SpecificEnergy) In(sys System) string { return specificEnergyDim.format(float64(s), sys) }
+func (x SpecificEnergy) In(sys System) string { return specificEnergyDim.format(float64(x), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (s SpecificEnergy) AppendIn(b []byte, sys System) ([]byte, error) {
-	return specificEnergyDim.appendIn(b, float64(s), specificEnergyDim.shown(float64(s), sys))
+func (x SpecificEnergy) AppendIn(b []byte, sys System) ([]byte, error) {
+	return specificEnergyDim.appendIn(b, float64(x), specificEnergyDim.shown(float64(x), sys))
 }
 
 // AppendText appends every digit and the unit held.
-func (s SpecificEnergy) AppendText(b []byte) ([]byte, error) {
-	return specificEnergyDim.append(b, float64(s))
+func (x SpecificEnergy) AppendText(b []byte) ([]byte, error) {
+	return specificEnergyDim.append(b, float64(x))
 }
 
 // MarshalText writes every digit and the unit held.
-func (s SpecificEnergy) MarshalText() ([]byte, error) { return s.AppendText(nil) }
+func (x SpecificEnergy) MarshalText() ([]byte, error) { return x.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
-func (s *SpecificEnergy) UnmarshalText(text []byte) error { return read(s, text, ParseSpecificEnergy) }
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *SpecificEnergy) UnmarshalText(text []byte) error { return read(x, text, ParseSpecificEnergy) }
 
-// ParseSpecificEnergy reads a number with a unit, or returns a [Error] that lists the units.
+// ParseSpecificEnergy reads a number with a unit, or returns an [Error] that lists the units.
 func ParseSpecificEnergy(text string) (SpecificEnergy, error) {
 	v, err := specificEnergyDim.parse(text)
 	return SpecificEnergy(v), err
 }
 
-func (s SpecificEnergy) dimension() *dimension { return specificEnergyDim }
-func (s SpecificEnergy) held() float64         { return float64(s) }
+func (x SpecificEnergy) dimension() *dimension { return specificEnergyDim }
+func (x SpecificEnergy) held() float64         { return float64(x) }
 
 // Power is held in kilowatts.
 type Power float64
@@ -405,92 +407,92 @@ type Power float64
 func Kilowatts(v float64) Power { return Power(v) }
 
 // Kilowatts returns the value in kW.
-func (p Power) Kilowatts() float64 { return float64(p) }
+func (x Power) Kilowatts() float64 { return float64(x) }
 
 // Horsepower returns v hp as a Power.
 func Horsepower(v float64) Power { return Power(v * kWPerHorsepower) }
 
 // Horsepower returns the value in hp.
-func (p Power) Horsepower() float64 { return float64(p) / kWPerHorsepower }
+func (x Power) Horsepower() float64 { return float64(x) / kWPerHorsepower }
 
 // String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
-func (p Power) String() string { return powerDim.format(float64(p), Metric) }
+func (x Power) String() string { return powerDim.format(float64(x), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (p Power) In(sys System) string { return powerDim.format(float64(p), sys) }
+func (x Power) In(sys System) string { return powerDim.format(float64(x), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (p Power) AppendIn(b []byte, sys System) ([]byte, error) {
-	return powerDim.appendIn(b, float64(p), powerDim.shown(float64(p), sys))
+func (x Power) AppendIn(b []byte, sys System) ([]byte, error) {
+	return powerDim.appendIn(b, float64(x), powerDim.shown(float64(x), sys))
 }
 
 // AppendText appends every digit and the unit held.
-func (p Power) AppendText(b []byte) ([]byte, error) { return powerDim.append(b, float64(p)) }
+func (x Power) AppendText(b []byte) ([]byte, error) { return powerDim.append(b, float64(x)) }
 
 // MarshalText writes every digit and the unit held.
-func (p Power) MarshalText() ([]byte, error) { return p.AppendText(nil) }
+func (x Power) MarshalText() ([]byte, error) { return x.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
-func (p *Power) UnmarshalText(text []byte) error { return read(p, text, ParsePower) }
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *Power) UnmarshalText(text []byte) error { return read(x, text, ParsePower) }
 
-// ParsePower reads a number with a unit, or returns a [Error] that lists the units.
+// ParsePower reads a number with a unit, or returns an [Error] that lists the units.
 func ParsePower(text string) (Power, error) {
 	v, err := powerDim.parse(text)
 	return Power(v), err
 }
 
-func (p Power) dimension() *dimension { return powerDim }
-func (p Power) held() float64         { return float64(p) }
+func (x Power) dimension() *dimension { return powerDim }
+func (x Power) held() float64         { return float64(x) }
 
-// Pressure is held in kilopascals; absolute unless a function says otherwise.
+// Pressure is held in kilopascals; absolute unless a calculation says otherwise.
 type Pressure float64
 
 // Kilopascals returns v kPa as a Pressure.
 func Kilopascals(v float64) Pressure { return Pressure(v) }
 
 // Kilopascals returns the value in kPa.
-func (p Pressure) Kilopascals() float64 { return float64(p) }
+func (x Pressure) Kilopascals() float64 { return float64(x) }
 
 // Bars returns v bar as a Pressure.
 func Bars(v float64) Pressure { return Pressure(v * 100) }
 
 // Bars returns the value in bar.
-func (p Pressure) Bars() float64 { return float64(p) / 100 }
+func (x Pressure) Bars() float64 { return float64(x) / 100 }
 
 // PSI returns v psi as a Pressure.
 func PSI(v float64) Pressure { return Pressure(v * kPaPerPsi) }
 
 // PSI returns the value in psi.
-func (p Pressure) PSI() float64 { return float64(p) / kPaPerPsi }
+func (x Pressure) PSI() float64 { return float64(x) / kPaPerPsi }
 
 // String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
-func (p Pressure) String() string { return pressureDim.format(float64(p), Metric) }
+func (x Pressure) String() string { return pressureDim.format(float64(x), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (p Pressure) In(sys System) string { return pressureDim.format(float64(p), sys) }
+func (x Pressure) In(sys System) string { return pressureDim.format(float64(x), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (p Pressure) AppendIn(b []byte, sys System) ([]byte, error) {
-	return pressureDim.appendIn(b, float64(p), pressureDim.shown(float64(p), sys))
+func (x Pressure) AppendIn(b []byte, sys System) ([]byte, error) {
+	return pressureDim.appendIn(b, float64(x), pressureDim.shown(float64(x), sys))
 }
 
 // AppendText appends every digit and the unit held.
-func (p Pressure) AppendText(b []byte) ([]byte, error) { return pressureDim.append(b, float64(p)) }
+func (x Pressure) AppendText(b []byte) ([]byte, error) { return pressureDim.append(b, float64(x)) }
 
 // MarshalText writes every digit and the unit held.
-func (p Pressure) MarshalText() ([]byte, error) { return p.AppendText(nil) }
+func (x Pressure) MarshalText() ([]byte, error) { return x.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
-func (p *Pressure) UnmarshalText(text []byte) error { return read(p, text, ParsePressure) }
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *Pressure) UnmarshalText(text []byte) error { return read(x, text, ParsePressure) }
 
-// ParsePressure reads a number with a unit, or returns a [Error] that lists the units.
+// ParsePressure reads a number with a unit, or returns an [Error] that lists the units.
 func ParsePressure(text string) (Pressure, error) {
 	v, err := pressureDim.parse(text)
 	return Pressure(v), err
 }
 
-func (p Pressure) dimension() *dimension { return pressureDim }
-func (p Pressure) held() float64         { return float64(p) }
+func (x Pressure) dimension() *dimension { return pressureDim }
+func (x Pressure) held() float64         { return float64(x) }
 
 // MassRate is held in kilograms per hour.
 type MassRate float64
@@ -499,48 +501,48 @@ type MassRate float64
 func KilogramsPerHour(v float64) MassRate { return MassRate(v) }
 
 // KilogramsPerHour returns the value in kg/h.
-func (m MassRate) KilogramsPerHour() float64 { return float64(m) }
+func (x MassRate) KilogramsPerHour() float64 { return float64(x) }
 
 // GramsPerMinute returns v g/min as a MassRate.
 func GramsPerMinute(v float64) MassRate { return MassRate(float64(v*60) / 1000) }
 
 // GramsPerMinute returns the value in g/min.
-func (m MassRate) GramsPerMinute() float64 { return float64(float64(m)*1000) / 60 }
+func (x MassRate) GramsPerMinute() float64 { return float64(float64(x)*1000) / 60 }
 
 // PoundsPerHour returns v lb/h as a MassRate.
 func PoundsPerHour(v float64) MassRate { return MassRate(float64(v*gramsPerPound) / 1000) }
 
 // PoundsPerHour returns the value in lb/h.
-func (m MassRate) PoundsPerHour() float64 { return float64(float64(m)*1000) / gramsPerPound }
+func (x MassRate) PoundsPerHour() float64 { return float64(float64(x)*1000) / gramsPerPound }
 
 // String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
-func (m MassRate) String() string { return massRateDim.format(float64(m), Metric) }
+func (x MassRate) String() string { return massRateDim.format(float64(x), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (m MassRate) In(sys System) string { return massRateDim.format(float64(m), sys) }
+func (x MassRate) In(sys System) string { return massRateDim.format(float64(x), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (m MassRate) AppendIn(b []byte, sys System) ([]byte, error) {
-	return massRateDim.appendIn(b, float64(m), massRateDim.shown(float64(m), sys))
+func (x MassRate) AppendIn(b []byte, sys System) ([]byte, error) {
+	return massRateDim.appendIn(b, float64(x), massRateDim.shown(float64(x), sys))
 }
 
 // AppendText appends every digit and the unit held.
-func (m MassRate) AppendText(b []byte) ([]byte, error) { return massRateDim.append(b, float64(m)) }
+func (x MassRate) AppendText(b []byte) ([]byte, error) { return massRateDim.append(b, float64(x)) }
 
 // MarshalText writes every digit and the unit held.
-func (m MassRate) MarshalText() ([]byte, error) { return m.AppendText(nil) }
+func (x MassRate) MarshalText() ([]byte, error) { return x.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
-func (m *MassRate) UnmarshalText(text []byte) error { return read(m, text, ParseMassRate) }
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *MassRate) UnmarshalText(text []byte) error { return read(x, text, ParseMassRate) }
 
-// ParseMassRate reads a number with a unit, or returns a [Error] that lists the units.
+// ParseMassRate reads a number with a unit, or returns an [Error] that lists the units.
 func ParseMassRate(text string) (MassRate, error) {
 	v, err := massRateDim.parse(text)
 	return MassRate(v), err
 }
 
-func (m MassRate) dimension() *dimension { return massRateDim }
-func (m MassRate) held() float64         { return float64(m) }
+func (x MassRate) dimension() *dimension { return massRateDim }
+func (x MassRate) held() float64         { return float64(x) }
 
 // VolumeRate is held in millilitres per minute.
 type VolumeRate float64
@@ -549,42 +551,42 @@ type VolumeRate float64
 func MillilitresPerMinute(v float64) VolumeRate { return VolumeRate(v) }
 
 // MillilitresPerMinute returns the value in ml/min.
-func (v VolumeRate) MillilitresPerMinute() float64 { return float64(v) }
+func (x VolumeRate) MillilitresPerMinute() float64 { return float64(x) }
 
 // LitresPerHour returns v l/h as a VolumeRate.
 func LitresPerHour(v float64) VolumeRate { return VolumeRate(float64(v*1000) / 60) }
 
 // LitresPerHour returns the value in l/h.
-func (v VolumeRate) LitresPerHour() float64 { return float64(float64(v)*60) / 1000 }
+func (x VolumeRate) LitresPerHour() float64 { return float64(float64(x)*60) / 1000 }
 
 // String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
-func (v VolumeRate) String() string { return volumeRateDim.format(float64(v), Metric) }
+func (x VolumeRate) String() string { return volumeRateDim.format(float64(x), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (v VolumeRate) In(sys System) string { return volumeRateDim.format(float64(v), sys) }
+func (x VolumeRate) In(sys System) string { return volumeRateDim.format(float64(x), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (v VolumeRate) AppendIn(b []byte, sys System) ([]byte, error) {
-	return volumeRateDim.appendIn(b, float64(v), volumeRateDim.shown(float64(v), sys))
+func (x VolumeRate) AppendIn(b []byte, sys System) ([]byte, error) {
+	return volumeRateDim.appendIn(b, float64(x), volumeRateDim.shown(float64(x), sys))
 }
 
 // AppendText appends every digit and the unit held.
-func (v VolumeRate) AppendText(b []byte) ([]byte, error) { return volumeRateDim.append(b, float64(v)) }
+func (x VolumeRate) AppendText(b []byte) ([]byte, error) { return volumeRateDim.append(b, float64(x)) }
 
 // MarshalText writes every digit and the unit held.
-func (v VolumeRate) MarshalText() ([]byte, error) { return v.AppendText(nil) }
+func (x VolumeRate) MarshalText() ([]byte, error) { return x.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
-func (v *VolumeRate) UnmarshalText(text []byte) error { return read(v, text, ParseVolumeRate) }
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *VolumeRate) UnmarshalText(text []byte) error { return read(x, text, ParseVolumeRate) }
 
-// ParseVolumeRate reads a number with a unit, or returns a [Error] that lists the units.
+// ParseVolumeRate reads a number with a unit, or returns an [Error] that lists the units.
 func ParseVolumeRate(text string) (VolumeRate, error) {
 	v, err := volumeRateDim.parse(text)
 	return VolumeRate(v), err
 }
 
-func (v VolumeRate) dimension() *dimension { return volumeRateDim }
-func (v VolumeRate) held() float64         { return float64(v) }
+func (x VolumeRate) dimension() *dimension { return volumeRateDim }
+func (x VolumeRate) held() float64         { return float64(x) }
 
 // PieceRate is held in pieces per minute.
 type PieceRate float64
@@ -593,42 +595,42 @@ type PieceRate float64
 func PiecesPerMinute(v float64) PieceRate { return PieceRate(v) }
 
 // PiecesPerMinute returns the value in pieces/min.
-func (p PieceRate) PiecesPerMinute() float64 { return float64(p) }
+func (x PieceRate) PiecesPerMinute() float64 { return float64(x) }
 
 // PiecesPerHour returns v pieces/h as a PieceRate.
 func PiecesPerHour(v float64) PieceRate { return PieceRate(v / 60) }
 
 // PiecesPerHour returns the value in pieces/h.
-func (p PieceRate) PiecesPerHour() float64 { return float64(p) * 60 }
+func (x PieceRate) PiecesPerHour() float64 { return float64(x) * 60 }
 
 // String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
-func (p PieceRate) String() string { return pieceRateDim.format(float64(p), Metric) }
+func (x PieceRate) String() string { return pieceRateDim.format(float64(x), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (p PieceRate) In(sys System) string { return pieceRateDim.format(float64(p), sys) }
+func (x PieceRate) In(sys System) string { return pieceRateDim.format(float64(x), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (p PieceRate) AppendIn(b []byte, sys System) ([]byte, error) {
-	return pieceRateDim.appendIn(b, float64(p), pieceRateDim.shown(float64(p), sys))
+func (x PieceRate) AppendIn(b []byte, sys System) ([]byte, error) {
+	return pieceRateDim.appendIn(b, float64(x), pieceRateDim.shown(float64(x), sys))
 }
 
 // AppendText appends every digit and the unit held.
-func (p PieceRate) AppendText(b []byte) ([]byte, error) { return pieceRateDim.append(b, float64(p)) }
+func (x PieceRate) AppendText(b []byte) ([]byte, error) { return pieceRateDim.append(b, float64(x)) }
 
 // MarshalText writes every digit and the unit held.
-func (p PieceRate) MarshalText() ([]byte, error) { return p.AppendText(nil) }
+func (x PieceRate) MarshalText() ([]byte, error) { return x.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
-func (p *PieceRate) UnmarshalText(text []byte) error { return read(p, text, ParsePieceRate) }
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *PieceRate) UnmarshalText(text []byte) error { return read(x, text, ParsePieceRate) }
 
-// ParsePieceRate reads a number with a unit, or returns a [Error] that lists the units.
+// ParsePieceRate reads a number with a unit, or returns an [Error] that lists the units.
 func ParsePieceRate(text string) (PieceRate, error) {
 	v, err := pieceRateDim.parse(text)
 	return PieceRate(v), err
 }
 
-func (p PieceRate) dimension() *dimension { return pieceRateDim }
-func (p PieceRate) held() float64         { return float64(p) }
+func (x PieceRate) dimension() *dimension { return pieceRateDim }
+func (x PieceRate) held() float64         { return float64(x) }
 
 // StrokeRate is held in strokes per minute.
 type StrokeRate float64
@@ -637,42 +639,42 @@ type StrokeRate float64
 func StrokesPerMinute(v float64) StrokeRate { return StrokeRate(v) }
 
 // StrokesPerMinute returns the value in strokes/min.
-func (s StrokeRate) StrokesPerMinute() float64 { return float64(s) }
+func (x StrokeRate) StrokesPerMinute() float64 { return float64(x) }
 
 // StrokesPerHour returns v strokes/h as a StrokeRate.
 func StrokesPerHour(v float64) StrokeRate { return StrokeRate(v / 60) }
 
 // StrokesPerHour returns the value in strokes/h.
-func (s StrokeRate) StrokesPerHour() float64 { return float64(s) * 60 }
+func (x StrokeRate) StrokesPerHour() float64 { return float64(x) * 60 }
 
 // String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
-func (s StrokeRate) String() string { return strokeRateDim.format(float64(s), Metric) }
+func (x StrokeRate) String() string { return strokeRateDim.format(float64(x), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (s StrokeRate) In(sys System) string { return strokeRateDim.format(float64(s), sys) }
+func (x StrokeRate) In(sys System) string { return strokeRateDim.format(float64(x), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (s StrokeRate) AppendIn(b []byte, sys System) ([]byte, error) {
-	return strokeRateDim.appendIn(b, float64(s), strokeRateDim.shown(float64(s), sys))
+func (x StrokeRate) AppendIn(b []byte, sys System) ([]byte, error) {
+	return strokeRateDim.appendIn(b, float64(x), strokeRateDim.shown(float64(x), sys))
 }
 
 // AppendText appends every digit and the unit held.
-func (s StrokeRate) AppendText(b []byte) ([]byte, error) { return strokeRateDim.append(b, float64(s)) }
+func (x StrokeRate) AppendText(b []byte) ([]byte, error) { return strokeRateDim.append(b, float64(x)) }
 
 // MarshalText writes every digit and the unit held.
-func (s StrokeRate) MarshalText() ([]byte, error) { return s.AppendText(nil) }
+func (x StrokeRate) MarshalText() ([]byte, error) { return x.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
-func (s *StrokeRate) UnmarshalText(text []byte) error { return read(s, text, ParseStrokeRate) }
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *StrokeRate) UnmarshalText(text []byte) error { return read(x, text, ParseStrokeRate) }
 
-// ParseStrokeRate reads a number with a unit, or returns a [Error] that lists the units.
+// ParseStrokeRate reads a number with a unit, or returns an [Error] that lists the units.
 func ParseStrokeRate(text string) (StrokeRate, error) {
 	v, err := strokeRateDim.parse(text)
 	return StrokeRate(v), err
 }
 
-func (s StrokeRate) dimension() *dimension { return strokeRateDim }
-func (s StrokeRate) held() float64         { return float64(s) }
+func (x StrokeRate) dimension() *dimension { return strokeRateDim }
+func (x StrokeRate) held() float64         { return float64(x) }
 
 // RotationRate is held in revolutions per minute.
 type RotationRate float64
@@ -681,38 +683,38 @@ type RotationRate float64
 func RevolutionsPerMinute(v float64) RotationRate { return RotationRate(v) }
 
 // RevolutionsPerMinute returns the value in rev/min.
-func (r RotationRate) RevolutionsPerMinute() float64 { return float64(r) }
+func (x RotationRate) RevolutionsPerMinute() float64 { return float64(x) }
 
 // String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
-func (r RotationRate) String() string { return rotationRateDim.format(float64(r), Metric) }
+func (x RotationRate) String() string { return rotationRateDim.format(float64(x), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (r RotationRate) In(sys System) string { return rotationRateDim.format(float64(r), sys) }
+func (x RotationRate) In(sys System) string { return rotationRateDim.format(float64(x), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (r RotationRate) AppendIn(b []byte, sys System) ([]byte, error) {
-	return rotationRateDim.appendIn(b, float64(r), rotationRateDim.shown(float64(r), sys))
+func (x RotationRate) AppendIn(b []byte, sys System) ([]byte, error) {
+	return rotationRateDim.appendIn(b, float64(x), rotationRateDim.shown(float64(x), sys))
 }
 
 // AppendText appends every digit and the unit held.
-func (r RotationRate) AppendText(b []byte) ([]byte, error) {
-	return rotationRateDim.append(b, float64(r))
+func (x RotationRate) AppendText(b []byte) ([]byte, error) {
+	return rotationRateDim.append(b, float64(x))
 }
 
 // MarshalText writes every digit and the unit held.
-func (r RotationRate) MarshalText() ([]byte, error) { return r.AppendText(nil) }
+func (x RotationRate) MarshalText() ([]byte, error) { return x.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
-func (r *RotationRate) UnmarshalText(text []byte) error { return read(r, text, ParseRotationRate) }
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *RotationRate) UnmarshalText(text []byte) error { return read(x, text, ParseRotationRate) }
 
-// ParseRotationRate reads a number with a unit, or returns a [Error] that lists the units.
+// ParseRotationRate reads a number with a unit, or returns an [Error] that lists the units.
 func ParseRotationRate(text string) (RotationRate, error) {
 	v, err := rotationRateDim.parse(text)
 	return RotationRate(v), err
 }
 
-func (r RotationRate) dimension() *dimension { return rotationRateDim }
-func (r RotationRate) held() float64         { return float64(r) }
+func (x RotationRate) dimension() *dimension { return rotationRateDim }
+func (x RotationRate) held() float64         { return float64(x) }
 
 // TempDelta is held in Celsius degrees; a difference of temperatures, so it converts by 9/5 and no 32.
 type TempDelta float64
@@ -721,108 +723,108 @@ type TempDelta float64
 func CelsiusDegrees(v float64) TempDelta { return TempDelta(v) }
 
 // CelsiusDegrees returns the value in C°.
-func (t TempDelta) CelsiusDegrees() float64 { return float64(t) }
+func (x TempDelta) CelsiusDegrees() float64 { return float64(x) }
 
 // FahrenheitDegrees returns v F° as a TempDelta.
 func FahrenheitDegrees(v float64) TempDelta { return TempDelta(float64(v*5) / 9) }
 
 // FahrenheitDegrees returns the value in F°.
-func (t TempDelta) FahrenheitDegrees() float64 { return float64(float64(t)*9) / 5 }
+func (x TempDelta) FahrenheitDegrees() float64 { return float64(float64(x)*9) / 5 }
 
 // String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
-func (t TempDelta) String() string { return tempDeltaDim.format(float64(t), Metric) }
+func (x TempDelta) String() string { return tempDeltaDim.format(float64(x), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (t TempDelta) In(sys System) string { return tempDeltaDim.format(float64(t), sys) }
+func (x TempDelta) In(sys System) string { return tempDeltaDim.format(float64(x), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (t TempDelta) AppendIn(b []byte, sys System) ([]byte, error) {
-	return tempDeltaDim.appendIn(b, float64(t), tempDeltaDim.shown(float64(t), sys))
+func (x TempDelta) AppendIn(b []byte, sys System) ([]byte, error) {
+	return tempDeltaDim.appendIn(b, float64(x), tempDeltaDim.shown(float64(x), sys))
 }
 
 // AppendText appends every digit and the unit held.
-func (t TempDelta) AppendText(b []byte) ([]byte, error) { return tempDeltaDim.append(b, float64(t)) }
+func (x TempDelta) AppendText(b []byte) ([]byte, error) { return tempDeltaDim.append(b, float64(x)) }
 
 // MarshalText writes every digit and the unit held.
-func (t TempDelta) MarshalText() ([]byte, error) { return t.AppendText(nil) }
+func (x TempDelta) MarshalText() ([]byte, error) { return x.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
-func (t *TempDelta) UnmarshalText(text []byte) error { return read(t, text, ParseTempDelta) }
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *TempDelta) UnmarshalText(text []byte) error { return read(x, text, ParseTempDelta) }
 
-// ParseTempDelta reads a number with a unit, or returns a [Error] that lists the units.
+// ParseTempDelta reads a number with a unit, or returns an [Error] that lists the units.
 func ParseTempDelta(text string) (TempDelta, error) {
 	v, err := tempDeltaDim.parse(text)
 	return TempDelta(v), err
 }
 
-func (t TempDelta) dimension() *dimension { return tempDeltaDim }
-func (t TempDelta) held() float64         { return float64(t) }
+func (x TempDelta) dimension() *dimension { return tempDeltaDim }
+func (x TempDelta) held() float64         { return float64(x) }
 
 // BakersPercent is held in percent of the total flour; as printed on a formula: 62.5 means 62.5 %.
 type BakersPercent float64
 
 // String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
-func (p BakersPercent) String() string { return bakersPercentDim.format(float64(p), Metric) }
+func (x BakersPercent) String() string { return bakersPercentDim.format(float64(x), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (p BakersPercent) In(sys System) string { return bakersPercentDim.format(float64(p), sys) }
+func (x BakersPercent) In(sys System) string { return bakersPercentDim.format(float64(x), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (p BakersPercent) AppendIn(b []byte, sys System) ([]byte, error) {
-	return bakersPercentDim.appendIn(b, float64(p), bakersPercentDim.shown(float64(p), sys))
+func (x BakersPercent) AppendIn(b []byte, sys System) ([]byte, error) {
+	return bakersPercentDim.appendIn(b, float64(x), bakersPercentDim.shown(float64(x), sys))
 }
 
 // AppendText appends every digit and the unit held.
-func (p BakersPercent) AppendText(b []byte) ([]byte, error) {
-	return bakersPercentDim.append(b, float64(p))
+func (x BakersPercent) AppendText(b []byte) ([]byte, error) {
+	return bakersPercentDim.append(b, float64(x))
 }
 
 // MarshalText writes every digit and the unit held.
-func (p BakersPercent) MarshalText() ([]byte, error) { return p.AppendText(nil) }
+func (x BakersPercent) MarshalText() ([]byte, error) { return x.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
-func (p *BakersPercent) UnmarshalText(text []byte) error { return read(p, text, ParseBakersPercent) }
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *BakersPercent) UnmarshalText(text []byte) error { return read(x, text, ParseBakersPercent) }
 
-// ParseBakersPercent reads a number with a unit, or returns a [Error] that lists the units.
+// ParseBakersPercent reads a number with a unit, or returns an [Error] that lists the units.
 func ParseBakersPercent(text string) (BakersPercent, error) {
 	v, err := bakersPercentDim.parse(text)
 	return BakersPercent(v), err
 }
 
-func (p BakersPercent) dimension() *dimension { return bakersPercentDim }
-func (p BakersPercent) held() float64         { return float64(p) }
+func (x BakersPercent) dimension() *dimension { return bakersPercentDim }
+func (x BakersPercent) held() float64         { return float64(x) }
 
 // Percent is held in percent of a whole; as printed: 12 means 12 %.
 type Percent float64
 
 // String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
-func (p Percent) String() string { return percentDim.format(float64(p), Metric) }
+func (x Percent) String() string { return percentDim.format(float64(x), Metric) }
 
 // In rounds to four significant figures in a unit of sys.
-func (p Percent) In(sys System) string { return percentDim.format(float64(p), sys) }
+func (x Percent) In(sys System) string { return percentDim.format(float64(x), sys) }
 
 // AppendIn appends every digit and a unit of sys.
-func (p Percent) AppendIn(b []byte, sys System) ([]byte, error) {
-	return percentDim.appendIn(b, float64(p), percentDim.shown(float64(p), sys))
+func (x Percent) AppendIn(b []byte, sys System) ([]byte, error) {
+	return percentDim.appendIn(b, float64(x), percentDim.shown(float64(x), sys))
 }
 
 // AppendText appends every digit and the unit held.
-func (p Percent) AppendText(b []byte) ([]byte, error) { return percentDim.append(b, float64(p)) }
+func (x Percent) AppendText(b []byte) ([]byte, error) { return percentDim.append(b, float64(x)) }
 
 // MarshalText writes every digit and the unit held.
-func (p Percent) MarshalText() ([]byte, error) { return p.AppendText(nil) }
+func (x Percent) MarshalText() ([]byte, error) { return x.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
-func (p *Percent) UnmarshalText(text []byte) error { return read(p, text, ParsePercent) }
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *Percent) UnmarshalText(text []byte) error { return read(x, text, ParsePercent) }
 
-// ParsePercent reads a number with a unit, or returns a [Error] that lists the units.
+// ParsePercent reads a number with a unit, or returns an [Error] that lists the units.
 func ParsePercent(text string) (Percent, error) {
 	v, err := percentDim.parse(text)
 	return Percent(v), err
 }
 
-func (p Percent) dimension() *dimension { return percentDim }
-func (p Percent) held() float64         { return float64(p) }
+func (x Percent) dimension() *dimension { return percentDim }
+func (x Percent) held() float64         { return float64(x) }
 
 // Duration is held in seconds.
 type Duration float64
@@ -831,46 +833,46 @@ type Duration float64
 func Seconds(v float64) Duration { return Duration(v) }
 
 // Seconds returns the value in s.
-func (d Duration) Seconds() float64 { return float64(d) }
+func (x Duration) Seconds() float64 { return float64(x) }
 
 // Minutes returns v min as a Duration.
 func Minutes(v float64) Duration { return Duration(v * 60) }
 
 // Minutes returns the value in min.
-func (d Duration) Minutes() float64 { return float64(d) / 60 }
+func (x Duration) Minutes() float64 { return float64(x) / 60 }
 
 // Hours returns v h as a Duration.
 func Hours(v float64) Duration { return Duration(v * 3600) }
 
 // Hours returns the value in h.
-func (d Duration) Hours() float64 { return float64(d) / 3600 }
+func (x Duration) Hours() float64 { return float64(x) / 3600 }
 
 // String returns hours, minutes and seconds, rounded to the second from ten
 // seconds up: "7 min 30 s".
-func (d Duration) String() string { return d.clock() }
+func (x Duration) String() string { return x.clock() }
 
 // In returns the same text as String in every unit system.
-func (d Duration) In(System) string { return d.clock() }
+func (x Duration) In(System) string { return x.clock() }
 
 // AppendIn appends every digit and a unit of sys.
-func (d Duration) AppendIn(b []byte, sys System) ([]byte, error) {
-	return durationDim.appendIn(b, float64(d), durationDim.shown(float64(d), sys))
+func (x Duration) AppendIn(b []byte, sys System) ([]byte, error) {
+	return durationDim.appendIn(b, float64(x), durationDim.shown(float64(x), sys))
 }
 
 // AppendText appends every digit and the unit held.
-func (d Duration) AppendText(b []byte) ([]byte, error) { return durationDim.append(b, float64(d)) }
+func (x Duration) AppendText(b []byte) ([]byte, error) { return durationDim.append(b, float64(x)) }
 
 // MarshalText writes every digit and the unit held.
-func (d Duration) MarshalText() ([]byte, error) { return d.AppendText(nil) }
+func (x Duration) MarshalText() ([]byte, error) { return x.AppendText(nil) }
 
-// UnmarshalText reads a number with a unit; a bare number is refused with a [Error].
-func (d *Duration) UnmarshalText(text []byte) error { return read(d, text, ParseDuration) }
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *Duration) UnmarshalText(text []byte) error { return read(x, text, ParseDuration) }
 
-// ParseDuration reads a number with a unit, or returns a [Error] that lists the units.
+// ParseDuration reads a number with a unit, or returns an [Error] that lists the units.
 func ParseDuration(text string) (Duration, error) {
 	v, err := durationDim.parse(text)
 	return Duration(v), err
 }
 
-func (d Duration) dimension() *dimension { return durationDim }
-func (d Duration) held() float64         { return float64(d) }
+func (x Duration) dimension() *dimension { return durationDim }
+func (x Duration) held() float64         { return float64(x) }

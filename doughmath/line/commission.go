@@ -1,0 +1,55 @@
+package line
+
+import (
+	"fmt"
+	"strconv"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath/reckon"
+)
+
+// Commissioned is a line that was checked and whose trial pieces were fitted,
+// once, so that planning on it is quick. It may be shared by goroutines.
+type Commissioned struct {
+	line Line
+	fits []divider.MarkFitResult // by index of Divider.Lanes
+	has  parts
+}
+
+// Line returns the description that was commissioned.
+func (cl *Commissioned) Line() *Line { return &cl.line }
+
+// Commission checks a line and fits the weight against the mark for each way
+// to run its divider. It refuses every value that is missing, impossible or at
+// odds with another, and trials that cannot be fitted.
+func Commission(l Line) (Commissioned, error) { return commission(l, nil) }
+
+func commission(l Line, w *reckon.Working) (Commissioned, error) {
+	c := reckon.Checks{Func: planID}
+	l.check(&c)
+	out := Commissioned{line: l, fits: make([]divider.MarkFitResult, len(l.Divider.Lanes)), has: l.parts()}
+	for i, lanes := range l.Divider.Lanes {
+		if !c.OK() {
+			break
+		}
+		q := divider.MarkFit{
+			Trials: lanes.Trials, Confidence: l.Divider.Confidence,
+			Shape: lanes.Shape, Weighting: lanes.Weighting, Across: lanes.Across,
+		}
+		mark := c.Mark()
+		var err error
+		if out.fits[i], err = q.Solve(); err != nil {
+			c.Nest("", err)
+			c.Item(mark, "line.divider.lanes", i)
+			continue
+		}
+		if w != nil {
+			w.Heading(fmt.Sprintf("Mark and weight, %s across", strconv.Itoa(lanes.Across)))
+			q.Show(w, out.fits[i])
+		}
+	}
+	if err := c.Err(); err != nil {
+		return Commissioned{}, err
+	}
+	return out, nil
+}

@@ -1,0 +1,249 @@
+package line
+
+import (
+	"fmt"
+	"strconv"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/unit"
+)
+
+// dough: what to weigh for one batch, how wet it is and how warm its water.
+func (r *run) dough(dst []doughmath.Part) {
+	p, s := r.product, r.shift
+	weigh := doughmath.FormulaScale{Ingredients: p.Formula, Dough: r.out.Batch.BatchDough, Division: s.Division}
+	weighAt := places{{"division", "shift.division"}, {"ingredients", "order.product.formula"}, {"", "~order."}}
+	wet := doughmath.Hydration{Ingredients: p.Formula, Liquids: doughmath.LiquidsWater}
+	wetAt := places{{"ingredients", "order.product.formula"}, {"", "~order.product.formula."}}
+	water := doughmath.WaterTemperature{
+		Target: p.Dough, Flour: s.Flour, Room: s.Room, Third: p.PrefermentTemp,
+		Friction: p.Friction, Basis: p.Basis,
+	}
+	waterAt := places{
+		{"target", "order.product.dough"}, {"flour", "shift.flour"}, {"room", "shift.room"},
+		{"third", "order.product.preferment_temp"}, {"", "order.product."},
+	}
+	if !r.ready() {
+		r.tell(weighAt, weigh.Check)
+		r.tell(wetAt, wet.Check)
+		r.tell(waterAt, water.Check)
+		if out, err := wet.Solve(); err == nil {
+			r.dry(out)
+		}
+		return
+	}
+	var err error
+	if r.out.Weigh, err = weigh.Append(dst); !r.settled(err, weighAt) {
+		r.tell(waterAt, water.Check)
+		return
+	}
+	if r.out.Hydration, err = wet.Solve(); !r.settled(err, wetAt) {
+		return
+	}
+	if r.dry(r.out.Hydration); !r.c.OK() {
+		return
+	}
+	if r.out.Water, err = water.Solve(); !r.settled(err, waterAt) {
+		return
+	}
+	if r.w != nil {
+		r.w.Heading("Weighing one batch")
+		weigh.Show(r.w, r.out.Weigh)
+		r.w.Heading("Hydration")
+		wet.Show(r.w, r.out.Hydration)
+		r.w.Heading("Water temperature")
+		water.Show(r.w, r.out.Water)
+	}
+	r.out.WaterTemp = r.out.Water.Water
+	r.first = len(r.out.Weigh.Parts) - len(p.Formula)
+}
+
+// dry refuses a formula without any water.
+func (r *run) dry(wet doughmath.HydrationResult) {
+	if !(wet.Hydration > 0) && !r.c.Told("order.product.formula") {
+		r.c.Fail("order.product.formula", "without any water", "water or another liquid: flour alone makes no dough")
+	}
+}
+
+// preferments: the formula as preferments and final mix.
+func (r *run) preferments() {
+	p := r.product
+	if len(p.Preferments) == 0 {
+		return
+	}
+	q := doughmath.PrefermentSplit{
+		Ingredients: p.Formula, Preferments: p.Preferments, Dough: r.out.Weigh.Weighed, Liquids: doughmath.LiquidsWater,
+	}
+	at := places{{"ingredients", "order.product.formula"}, {"dough", "~order.product.dough"}, {"", "order.product."}}
+	if !r.ready() {
+		r.tell(at, q.Check)
+		return
+	}
+	var err error
+	if r.out.Split, err = q.Solve(); !r.settled(err, at) || r.w == nil {
+		return
+	}
+	r.w.Heading("Preferments and final mix of one batch")
+	q.Show(r.w, r.out.Split)
+	r.w.Given("all the flour", "F", float64(r.out.Split.Flour), "g", "")
+	for i, part := range r.out.Split.Parts {
+		n := strconv.Itoa(i + 1)
+		r.w.Given(part.Mix+", "+part.Name+", of all the flour", "p_"+n, float64(part.Percent), "%", "")
+		r.w.Step(part.Mix+", "+part.Name, "m_"+n, "p_"+n+"*F/100", float64(part.Mass), "g", "")
+	}
+}
+
+// heat: the water temperature by the heat balance, if the product has the data.
+func (r *run) heat() {
+	p := r.product
+	if p.Heat == nil {
+		return
+	}
+	if len(p.Heat.Ingredients) != len(p.Formula) {
+		r.c.Fail("order.product.heat.ingredients", strconv.Itoa(len(p.Heat.Ingredients))+" lines",
+			fmt.Sprintf("one for each of the formula's %d lines, in its order", len(p.Formula)))
+	}
+	if len(p.Preferments) > 0 && !p.PrefermentTemp.Given() && !r.c.Told("order.product.preferment_temp") {
+		r.c.Fail("order.product.preferment_temp", p.PrefermentTemp.String(), "the temperature of the preferments: the heat balance needs it")
+	}
+	if !r.ready() {
+		return // without its masses the balance has nothing to check
+	}
+	batch := r.heatBatch()
+	at := places{
+		{"target", "order.product.dough"}, {"room", "shift.room"}, {"friction", "order.product.friction"}, {"friction_basis", "order.product.friction_basis"},
+		{"", "order.product.heat."},
+	}
+	water := doughmath.WaterForMixingHeat{MixingBatch: batch, Target: p.Dough}
+	var err error
+	if r.out.HeatWater, err = water.Solve(); !r.settled(err, at) {
+		return
+	}
+	if r.w != nil {
+		r.w.Heading("Heat balance of mixing")
+		water.Show(r.w, r.out.HeatWater)
+	}
+	for i := range batch.Ingredients {
+		if !batch.Ingredients[i].Temp.Given() {
+			batch.Ingredients[i].Temp = r.out.HeatWater.Water
+		}
+	}
+	r.out.WaterTemp = r.out.HeatWater.Water
+	heat := doughmath.MixingHeat{MixingBatch: batch, Room: r.shift.Room, Friction: p.Friction, Basis: p.Basis}
+	if r.out.Heat, err = heat.Solve(); r.settled(err, at) && r.w != nil {
+		heat.Show(r.w, r.out.Heat)
+	}
+}
+
+// heatBatch is the batch as the heat balance takes it, its water still without
+// a temperature. What is in a preferment has the preferment's.
+func (r *run) heatBatch() doughmath.MixingBatch {
+	p, h := r.product, r.product.Heat
+	batch := doughmath.MixingBatch{
+		Heats: h.Heats, HydrationHeat: h.HydrationHeat, Work: h.Work, Power: h.Power, Time: h.Time,
+		Cooling: h.Cooling, Bowl: h.Bowl, Calibrated: h.Calibrated,
+	}
+	add := func(i int, m unit.Mass, t unit.Temp) {
+		k := &h.Ingredients[i]
+		batch.Ingredients = append(batch.Ingredients, doughmath.HeatIngredient{Kind: k.Kind, Mass: m, Temp: t, SpecificHeat: k.SpecificHeat})
+	}
+	if len(r.out.Split.Parts) == 0 {
+		for i := range p.Formula {
+			add(i, r.out.Weigh.Parts[r.first+i].Mass, h.Ingredients[i].Temp)
+		}
+		return batch
+	}
+	for _, part := range r.out.Split.Parts {
+		for i := range p.Formula {
+			switch {
+			case p.Formula[i].Name != part.Name:
+			case part.Mix == doughmath.FinalMix:
+				add(i, part.Mass, h.Ingredients[i].Temp)
+			default:
+				add(i, part.Mass, p.PrefermentTemp)
+			}
+		}
+	}
+	return batch
+}
+
+// water: the formula water of the final mix, and what of it is ice.
+func (r *run) water() {
+	if !r.ready() {
+		return
+	}
+	s := r.shift
+	r.w.Heading("Water and ice")
+	waters := r.waterMass()
+	if r.w != nil && waters > 0 {
+		r.w.Lines(*r.out, "formula water of the final mix of one batch: W_all = sum(W_#)")
+	}
+	r.out.WaterToWeigh = r.out.WaterMass
+	if !r.out.WaterTemp.Less(s.Tap) || r.out.WaterMass == 0 {
+		return // warm water is mixed to the temperature, no ice
+	}
+	ice := r.iceFor()
+	if !r.c.OK() {
+		return
+	}
+	r.out.IceToWeigh = unit.Mass(nearest(float64(ice), float64(s.Division)))
+	r.out.WaterToWeigh = r.out.WaterMass - r.out.IceToWeigh
+	if r.w != nil {
+		r.w.Given("ice", "J", float64(ice), "g", "")
+		r.showNearest("ice to weigh", "J_set", "J", float64(s.Division), "g")
+		r.w.Lines(*r.out, "water to weigh: W_tap = W_all - J_set")
+	}
+}
+
+// waterMass sums the formula water of the final mix, and returns how many of
+// its lines are water.
+func (r *run) waterMass() (waters int) {
+	p := r.product
+	count := func(i int, m unit.Mass) {
+		r.out.WaterMass += m
+		waters++
+		if r.w != nil {
+			r.w.Given(p.Formula[i].Name, "W_"+strconv.Itoa(waters), float64(m), "g", "")
+		}
+	}
+	for i := range p.Formula {
+		if p.Formula[i].Role != doughmath.RoleWater {
+			continue
+		}
+		if len(r.out.Split.Parts) == 0 {
+			count(i, r.out.Weigh.Parts[r.first+i].Mass)
+		}
+		for _, part := range r.out.Split.Parts {
+			if part.Mix == doughmath.FinalMix && part.Name == p.Formula[i].Name {
+				count(i, part.Mass)
+			}
+		}
+	}
+	return waters
+}
+
+// iceFor returns the ice that replaces water: by the heat balance if it knows
+// how cold the ice is, otherwise by the trade's rule.
+func (r *run) iceFor() unit.Mass {
+	p, s := r.product, r.shift
+	var err error
+	if p.Heat != nil && p.Heat.IceTemp.Given() {
+		batch := r.heatBatch()
+		batch.IceTemp = p.Heat.IceTemp
+		for i := range batch.Ingredients {
+			if !batch.Ingredients[i].Temp.Given() {
+				batch.Ingredients[i].Temp = s.Tap
+			}
+		}
+		q := doughmath.IceForMixingHeat{MixingBatch: batch, Target: p.Dough, Reading: doughmath.IceReplacing}
+		if r.out.HeatIce, err = q.Solve(); r.settled(err, places{{"target", "order.product.dough"}, {"", "order.product.heat."}}) && r.w != nil {
+			q.Show(r.w, r.out.HeatIce)
+		}
+		return r.out.HeatIce.Ice
+	}
+	q := doughmath.Ice{Water: r.out.WaterMass, Tap: s.Tap, Needed: r.out.WaterTemp, Reading: doughmath.IceReplacing}
+	if r.out.Ice, err = q.Solve(); r.settled(err, places{{"needed", "~shift.tap"}, {"", "shift."}}) && r.w != nil {
+		q.Show(r.w, r.out.Ice)
+	}
+	return r.out.Ice.Ice
+}

@@ -1,0 +1,247 @@
+package line
+
+import (
+	"strconv"
+
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+	"example.com/dough/molder"
+)
+
+// drum: which one, and how large the piece is as a ball.
+func (r *run) drum() {
+	p, l := r.product, r.line
+	q := molder.DrumChoice{
+		Piece: r.out.Aim, Density: p.Density, Drums: l.Drums,
+		FillLow: l.Fill.Low, FillHigh: l.Fill.High, Calibrated: l.Fill.Calibrated,
+	}
+	at := places{
+		{"drums", "line.drums"}, {"fill_low", "line.drum_fill.low"}, {"fill_high", "line.drum_fill.high"},
+		{"piece", "~order.product.baked"}, {"", "order.product."},
+	}
+	if !r.ready() {
+		r.tell(at, q.Check)
+		return
+	}
+	var err error
+	if r.out.Drum, err = q.Solve(); r.settled(err, at) && r.w != nil {
+		r.w.Heading("Rounding drum")
+		q.Show(r.w, r.out.Drum)
+	}
+}
+
+// rounding: how long a piece is rounded.
+func (r *run) rounding() {
+	if !r.has.rounder {
+		return
+	}
+	k := &r.line.Rounder
+	q := molder.RoundingTime{Diameter: k.Diameter, Speed: k.Speed, Path: k.Path, Travel: k.Travel, Least: k.Least, Most: k.Most}
+	at := places{{"", "line.rounder."}}
+	if !r.ready() {
+		r.tell(at, q.Check)
+		return
+	}
+	var err error
+	if r.out.Rounding, err = q.Solve(); r.settled(err, at) && r.w != nil {
+		r.w.Heading("Rounding")
+		q.Show(r.w, r.out.Rounding)
+	}
+}
+
+// moulder: gap, sheet and turns.
+func (r *run) moulder() {
+	if r.product.Route != ToMoulder || !r.has.moulder {
+		return
+	}
+	p, m := r.product, &r.line.Moulder
+	gap := molder.GapForTurns{
+		Turns: p.Turns, Piece: r.out.Aim, Density: p.Density,
+		Recovery: m.Recovery, Aspect: p.Aspect, Measured: m.Measured,
+	}
+	at := places{
+		{"recovery", "line.moulder.recovery"}, {"aspect", "order.product.sheet_aspect"}, {"gap", "line.moulder.gap_high"},
+		{"piece", "~order.product.baked"}, {"", "order.product."},
+	}
+	if !r.ready() {
+		r.tell(at, gap.Check)
+		return
+	}
+	var err error
+	if r.out.Gap, err = gap.Solve(); !r.settled(err, at) {
+		return
+	}
+	r.out.GapSet = unit.Length(nearest(float64(r.out.Gap.Gap), float64(m.GapStep)))
+	if r.w != nil {
+		r.w.Heading("Moulder")
+		gap.Show(r.w, r.out.Gap)
+		r.w.Given("gap", "h", float64(r.out.Gap.Gap), "mm", "")
+		r.showNearest("gap to set", "h_set", "h", float64(m.GapStep), "mm")
+	}
+	if r.out.GapSet < m.GapLow || r.out.GapSet > m.GapHigh {
+		r.c.Nest("", &reckon.NoSolutionError{
+			Func: planID, Unknown: "gap of the moulder", Wanted: strconv.FormatFloat(p.Turns, 'g', 4, 64) + " turns (a gap of " + r.out.Gap.Gap.String() + ")",
+			Low: m.GapLow.String(), High: m.GapHigh.String(), Advice: "these are the gaps that the rollers reach; ask for more turns to close the gap and for fewer to open it",
+		})
+		return
+	}
+	roll := molder.TurnsForGap{
+		Piece: r.out.Aim, Density: p.Density, Gap: r.out.GapSet, Recovery: m.Recovery,
+		Aspect: p.Aspect, Measured: m.Measured,
+	}
+	if r.out.Roll, err = roll.Solve(); r.settled(err, at) && r.w != nil {
+		roll.Show(r.w, r.out.Roll)
+	}
+}
+
+// rollers: both pairs, where the moulder has two.
+func (r *run) rollers() {
+	m := &r.line.Moulder
+	if r.product.Route != ToMoulder || m.First == nil {
+		return
+	}
+	q := molder.RollerGaps{
+		Piece: r.out.Aim, Density: r.product.Density, LastGap: r.out.GapSet, FirstRecovery: m.First.Recovery,
+		LastRecovery: m.Recovery, Limit: m.First.Limit, FirstScale: m.First.Scale, LastScale: m.First.Last, Measured: m.Measured,
+	}
+	at := places{
+		{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
+		{"first_recovery", "line.moulder.first_pair.recovery"}, {"limit", "line.moulder.first_pair.limit"},
+		{"last_recovery", "line.moulder.recovery"}, {"last_gap", "~line.moulder.gap_low"}, {"piece", "~order.product.baked"}, {"", "order.product."},
+	}
+	if !r.ready() {
+		r.tell(at, q.Check)
+		return
+	}
+	var err error
+	if r.out.Rollers, err = q.Solve(); r.settled(err, at) && r.w != nil {
+		r.w.Heading("Both pairs of rollers")
+		q.Show(r.w, r.out.Rollers)
+		r.w.Given("number of the first pair", "n_1", r.out.Rollers.FirstNumber, "", "read off its measured gaps; 0 without a scale")
+		r.w.Given("number of the second pair", "n_2", r.out.Rollers.LastNumber, "", "read off its measured gaps; 0 without a scale")
+	}
+}
+
+// shaping: chain, guides, board and pan of a moulded piece.
+func (r *run) shaping() {
+	p, m := r.product, &r.line.Moulder
+	if p.Route != ToMoulder {
+		return
+	}
+	if m.Chain != nil {
+		r.chain(m.Chain)
+	}
+	if m.Board != nil && m.Guides == nil {
+		r.c.Fail("line.moulder.side_guides", "missing", "the side guides: the pressure board needs them")
+	} else if m.Board != nil {
+		r.guides(m.Guides)
+		r.board(m.Board)
+	}
+	if p.Panned != nil {
+		r.pan(p.Panned)
+	}
+}
+
+// chain: at which height the curling chain hangs.
+func (r *run) chain(k *Chain) {
+	q := molder.CurlingChain{Piece: r.out.Aim, Heights: k.Heights, Lightest: k.Lightest, Margin: k.Margin, Measured: k.Measured}
+	at := places{{"piece", "~order.product.baked"}, {"", "line.moulder.curling_chain."}}
+	if !r.ready() {
+		r.tell(at, q.Check)
+		return
+	}
+	var err error
+	if r.out.Chain, err = q.Solve(); r.settled(err, at) && r.w != nil {
+		r.w.Heading("Curling chain")
+		q.Show(r.w, r.out.Chain)
+	}
+}
+
+// guides: how far apart the side guides stand for the wanted length.
+func (r *run) guides(g *Guides) {
+	// The wanted length stands for a pan that it fills from end to end.
+	q := molder.SideGuides{Pan: r.product.Length, Spread: g.Spread, Narrowest: g.Narrowest, Widest: g.Widest, Measured: g.Measured}
+	at := places{{"pan", "order.product.length"}, {"clearance", "order.product.length"}, {"", "line.moulder.side_guides."}}
+	if !r.ready() {
+		r.tell(at, q.Check)
+		return
+	}
+	var err error
+	if r.out.Guides, err = q.Solve(); r.settled(err, at) && r.w != nil {
+		r.w.Heading("Side guides")
+		q.Show(r.w, r.out.Guides)
+	}
+}
+
+// board: the heights of the pressure board, and what it does to the piece.
+func (r *run) board(b *Board) {
+	p := r.product
+	at := places{
+		{"piece", "~order.product.baked"}, {"density", "order.product.density"}, {"length", "order.product.length"},
+		{"roll", "~order.product.length"}, {"height_in", "~order.product.length"}, {"height_out", "~order.product.length"}, {"guides", "~order.product.length"},
+		{"board", "line.moulder.pressure_board.length"}, {"", "line.moulder.pressure_board."},
+	}
+	// Under the board the piece reaches from guide to guide; it comes to its own length behind it.
+	heights := molder.BoardForLength{
+		Piece: r.out.Aim, Density: p.Density, Length: r.out.Guides.Guides, Roll: r.out.Roll.Diameter, Spring: b.Spring, Bite: b.Bite, Measured: b.Measured,
+	}
+	board := molder.PressureBoard{
+		Piece: r.out.Aim, Density: p.Density, Roll: r.out.Roll.Diameter,
+		Board: b.Length, Belt: b.Belt, Spring: b.Spring, Guides: r.out.Guides.Guides, SealTurns: b.SealTurns, Measured: b.Measured,
+	}
+	if !r.ready() {
+		heights.Length = p.Length // the guides have not answered
+		r.tell(at, heights.Check)
+		r.tell(at, board.Check)
+		return
+	}
+	var err error
+	if r.out.Heights, err = heights.Solve(); !r.settled(err, at) {
+		r.tell(at, board.Check)
+		return
+	}
+	board.HeightIn, board.HeightOut = r.out.Heights.HeightIn, r.out.Heights.HeightOut
+	if r.out.Board, err = board.Solve(); r.settled(err, at) && r.w != nil {
+		r.w.Heading("Pressure board")
+		heights.Show(r.w, r.out.Heights)
+		board.Show(r.w, r.out.Board)
+	}
+}
+
+// pan: how the piece fills it.
+func (r *run) pan(k *Panned) {
+	p := r.product
+	q := molder.PanFit{
+		Piece: r.out.Aim, Density: p.Density, Length: p.Length, Pan: k.Pan, Growth: k.Growth,
+		FillLow: k.FillLow, FillHigh: k.FillHigh, Measured: k.Measured,
+	}
+	at := places{{"piece", "~order.product.baked"}, {"density", "order.product.density"}, {"length", "order.product.length"}, {"", "order.product.panned."}}
+	if !r.ready() {
+		r.tell(at, q.Check)
+		return
+	}
+	var err error
+	if r.out.Pan, err = q.Solve(); r.settled(err, at) && r.w != nil {
+		r.w.Heading("Pan")
+		q.Show(r.w, r.out.Pan)
+	}
+}
+
+// stamping: how the die meets the piece.
+func (r *run) stamping() {
+	s := &r.line.Stamper
+	if r.product.Route != ToStamper || s.Die == "" {
+		return
+	}
+	q := molder.StampRate{Rate: r.out.Rate.Pieces, Across: r.product.Across, Die: s.Die, Around: s.Around, Contact: s.Contact, Fastest: s.StampsHigh}
+	at := places{{"rate", "~order.product.across"}, {"across", "~order.product.across"}, {"fastest", "~line.stamper.stamps_high"}, {"", "line.stamper."}}
+	if !r.ready() {
+		r.tell(at, q.Check)
+		return
+	}
+	var err error
+	if r.out.Stamp, err = q.Solve(); r.settled(err, at) && r.w != nil {
+		r.w.Heading("Stamper")
+		q.Show(r.w, r.out.Stamp)
+	}
+}

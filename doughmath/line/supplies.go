@@ -1,0 +1,92 @@
+package line
+
+import (
+	"example.com/dough/divider"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/molder"
+	"example.com/dough/proof"
+)
+
+// supplies: oil and dusting flour of the run.
+func (r *run) supplies() {
+	// While the divider waits for dough the valves are shut and nothing is dusted.
+	scaling := r.out.Clear.LastIn + r.out.Rate.Beat
+	oil := divider.OilUse{Valves: r.line.Oil, Scaling: scaling, Runs: 1, PiecesPerRun: r.out.Batch.PiecesMade}
+	oilAt := places{{"valves", "line.oil_valves"}, {"", "~line.oil_"}}
+	flour := divider.FlourUse{Scale: r.line.Duster, Stickiness: r.product.Stickiness, Rate: r.out.Rate.Pieces, Run: scaling}
+	flourAt := places{{"scale", "line.flour_duster"}, {"stickiness", "order.product.stickiness"}, {"", "~order.product."}}
+	if !r.ready() {
+		if len(r.line.Oil) > 0 {
+			r.tell(oilAt, oil.Check)
+		}
+		if r.has.duster {
+			r.tell(flourAt, flour.Check)
+		}
+		return
+	}
+	if r.w != nil && (len(r.line.Oil) > 0 || r.has.duster) {
+		r.w.Heading("Time in which pieces are scaled")
+		r.w.Given("last stroke after the first, if the divider never waits", "t_2", float64(r.out.Clear.LastIn), "s", "")
+		r.w.Given("time from stroke to stroke", "b", float64(r.out.Rate.Beat), "s", "")
+		r.w.Step("time in which pieces are scaled", "T_s", "t_2 + b", float64(scaling), "s", "each stroke takes its time")
+	}
+	var err error
+	if len(r.line.Oil) > 0 {
+		if r.out.Oil, err = oil.Solve(); r.settled(err, oilAt) && r.w != nil {
+			r.w.Heading("Divider oil")
+			oil.Show(r.w, r.out.Oil)
+		}
+	}
+	if r.has.duster {
+		if r.out.Flour, err = flour.Solve(); r.settled(err, flourAt) && r.w != nil {
+			r.w.Heading("Dusting flour")
+			flour.Show(r.w, r.out.Flour)
+		}
+	}
+}
+
+// finalProof: the room that the final proof needs.
+func (r *run) finalProof() {
+	p, f := r.product, &r.line.FinalProof
+	if p.FinalStay == 0 {
+		return
+	}
+	q := proof.FinalProofLoad{Rate: r.out.Rate.Pieces, Stay: p.FinalStay, Holder: f.Holder, PerHolder: p.PerHolder, Handling: f.Handling, Available: f.Available}
+	if t := &r.out.Times; t.BatchWait > 0 && r.out.Batch.Batches > 1 {
+		q.Batch, q.Gap = r.out.Batch.PiecesPerBatch, t.BatchWait
+	}
+	at := places{
+		{"stay", "order.product.final_stay"}, {"per_holder", "order.product.per_holder"},
+		{"rate", "~order.product.rate_high"}, {"batch", "~order.pieces"}, {"gap", "~shift.mixer.cycle"}, {"", "line.final_proof."},
+	}
+	if !r.ready() {
+		r.tell(at, q.Check)
+		return
+	}
+	var err error
+	if r.out.FinalProof, err = q.Solve(); r.settled(err, at) && r.w != nil {
+		r.w.Heading("Final proof")
+		q.Show(r.w, r.out.FinalProof)
+	}
+}
+
+// Care returns how each part of the line that is taken out is washed, dried
+// and stored. The maker's instructions come first.
+func (l *Line) Care(w *reckon.Working) ([]molder.PartCareResult, error) {
+	c := reckon.Checks{Func: "part-care"}
+	out := make([]molder.PartCareResult, len(l.Parts))
+	for i, part := range l.Parts {
+		mark := c.Mark()
+		var err error
+		if out[i], err = part.Solve(); err != nil {
+			c.Nest("", err)
+			c.Item(mark, "line.parts", i)
+			continue
+		}
+		if w != nil {
+			w.Heading("Care of the " + string(part.Part))
+			part.Show(w, out[i])
+		}
+	}
+	return out, c.Err()
+}
