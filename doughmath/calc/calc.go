@@ -82,7 +82,11 @@ func ask[Q reckon.Calculation[R], R any](question, example string, inverses ...s
 		if err != nil {
 			return reflect.Value{}, err
 		}
-		return e.solve(q, w)
+		out, err := e.solve(q, w)
+		if err != nil {
+			return out, reckon.AsTyped(err, q, data)
+		}
+		return out, nil
 	}
 	return e
 }

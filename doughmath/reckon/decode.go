@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -32,6 +33,10 @@ const (
 // typing. So every field without omitzero or omitempty must be there, an
 // unknown name is refused and the nearest offered, each name stands once, and a
 // quantity is a text with its unit, never a bare number.
+//
+// If T has a Check, as every calculation has, it is asked about whatever could
+// be read, so that names, units, ranges and words are told in one go. Decode
+// does not ask it about an input that was read without a fault: Solve does.
 //
 // A caller that reads one type often keeps its [Decoder].
 func Decode[T any](name string, data []byte) (*T, error) {
@@ -146,27 +151,55 @@ func (p *plan) decode(name string, data []byte, v reflect.Value) error {
 		return d.checks.Err()
 	}
 	d.data = string(data) // the texts in v are cut from this one
-	if d.value(p, v) && !d.atEnd() {
+	whole := d.value(p, v, "")
+	if whole && !d.atEnd() {
 		d.broken("there is more after the end")
 	}
-	if d.syntax != "" {
+	switch {
+	case d.syntax != "":
 		// What a person sees is one place to mend: the rest was read amiss.
-		d.checks, d.depth, d.count = Checks{Func: name}, 0, 0
-		d.path = nil
+		d.checks, d.path = Checks{Func: name}, nil
+		d.count = 0
 		d.fail(KindSyntax, d.syntax, "one JSON value and nothing after it")
+	case whole && !d.checks.OK():
+		d.ask(p, v)
+		return AsTyped(d.checks.Err(), v.Addr().Interface(), data)
 	}
 	return d.checks.Err()
 }
 
-// want says what a value of the planned type looks like.
-func (p *plan) want() string {
+// want says what a value of the planned type looks like, and in which range it
+// is if the tag of its field says so.
+func (p *plan) want(tag reflect.StructTag) string {
+	want := p.looks()
+	if r, ok := ParseRange(tag.Get("range")); ok && p.isNumber() {
+		want += ", " + r.String()
+	}
+	if r, ok := ParseRange(tag.Get("items")); ok && p.form == list {
+		want += " of " + r.String() + " items"
+	}
+	return want
+}
+
+func (p *plan) looks() string {
 	switch p.form {
-	case object, mapping:
+	case object:
+		var names []string
+		for i := range p.fields {
+			if p.fields[i].Required {
+				names = append(names, p.fields[i].Name)
+			}
+		}
+		if len(names) > 0 {
+			return "an object with " + strings.Join(names, ", ")
+		}
+		return "an object"
+	case mapping:
 		return "an object"
 	case list:
 		return "a list"
 	case pointer:
-		return p.elem.want()
+		return p.elem.looks()
 	case boolean:
 		return "true or false"
 	case whole:
@@ -188,6 +221,11 @@ func (p *plan) want() string {
 }
 
 func (p *plan) isQuantity() bool { return p.typ.Implements(quantityType) }
+
+// isNumber says that a range can be told of the value.
+func (p *plan) isNumber() bool {
+	return p.form == whole || p.form == plainNumber || p.isQuantity() || p.form == pointer && p.elem.isNumber()
+}
 
 func clip(s string) string {
 	if len(s) > maxShown {
@@ -214,9 +252,10 @@ func shown(raw string) string {
 
 type decoder struct {
 	scanner
-	path   []place
-	checks Checks
-	count  int
+	path    []place
+	checks  Checks
+	count   int
+	refused []refused // of what could not be read
 }
 
 // place is one part of a JSON path: a name, or an index if it is not negative.
@@ -253,13 +292,29 @@ func isPlain(name string) bool {
 }
 
 // fail records what is wrong at the current path.
-func (d *decoder) fail(kind Kind, value, want string) {
+func (d *decoder) fail(kind Kind, value, want string) *InputError {
 	d.count++
 	if d.count == maxErrors {
 		want += " (mend these first: there may be more)"
 	}
-	if d.count <= maxErrors {
-		d.checks.tell(kind, d.where(), value, want)
+	if d.count > maxErrors {
+		return new(InputError)
+	}
+	return d.checks.tell(kind, d.where(), value, want)
+}
+
+// refuse records that the value at the current path cannot be read.
+func (d *decoder) refuse(kind Kind, tag reflect.StructTag, value, want string) {
+	e := d.fail(kind, value, want)
+	d.refused = append(d.refused, refused{err: e, tag: tag, at: slices.Clone(d.path)})
+}
+
+// mistake is refuse for a value that is missing or of another kind altogether.
+func (d *decoder) mistake(kind Kind, p *plan, tag reflect.StructTag, value string) {
+	d.refuse(kind, tag, value, p.want(tag))
+	if r, ok := ParseRange(tag.Get("range")); ok && p.isNumber() {
+		e := d.refused[len(d.refused)-1].err
+		e.Range, e.Unit = p.held(r)
 	}
 }
 
@@ -271,7 +326,7 @@ func (d *decoder) out()           { d.path = d.path[:len(d.path)-1] }
 
 // value reads the next value into v. It returns false when there is no point
 // in reading on.
-func (d *decoder) value(p *plan, v reflect.Value) bool {
+func (d *decoder) value(p *plan, v reflect.Value, tag reflect.StructTag) bool {
 	if d.full() {
 		return false
 	}
@@ -282,13 +337,13 @@ func (d *decoder) value(p *plan, v reflect.Value) bool {
 	switch {
 	case p.form == pointer:
 		v.Set(reflect.New(p.elem.typ))
-		return d.value(p.elem, v.Elem())
+		return d.value(p.elem, v.Elem(), tag)
 	case p.form == object && first == '{':
 		return d.object(p, v)
 	case p.form == mapping && first == '{':
-		return d.mapping(p, v)
+		return d.mapping(p, v, tag)
 	case p.form == list && first == '[':
-		return d.list(p, v)
+		return d.list(p, v, tag)
 	}
 	raw, ok := d.skip()
 	if !ok {
@@ -296,16 +351,16 @@ func (d *decoder) value(p *plan, v reflect.Value) bool {
 	}
 	isNumber := first == '-' || first >= '0' && first <= '9'
 	if isNumber && len(raw) > maxNumber {
-		d.fail(KindInput, "a number of "+strconv.Itoa(len(raw))+" characters", "at most "+strconv.Itoa(maxNumber))
+		d.refuse(KindInput, tag, "a number of "+strconv.Itoa(len(raw))+" characters", "at most "+strconv.Itoa(maxNumber))
 		return true
 	}
 	switch {
 	case p.form == ownJSON:
 		if err := v.Addr().Interface().(json.Unmarshaler).UnmarshalJSON([]byte(raw)); err != nil {
-			d.fail(KindType, shown(raw), strings.TrimPrefix(err.Error(), "json: "))
+			d.refuse(KindType, tag, shown(raw), strings.TrimPrefix(err.Error(), "json: "))
 		}
 	case p.form == ownText && first == '"' && len(raw) > 2:
-		d.ownText(raw, v)
+		d.ownText(tag, raw, v)
 	case p.form == text && first == '"':
 		s, _ := unquote(raw[1 : len(raw)-1])
 		v.SetString(s)
@@ -314,26 +369,26 @@ func (d *decoder) value(p *plan, v reflect.Value) bool {
 	case p.form == whole && isNumber:
 		i, err := strconv.ParseInt(raw, 10, 64)
 		if err != nil || v.OverflowInt(i) {
-			d.fail(KindType, shown(raw), p.want())
+			d.mistake(KindType, p, tag, shown(raw))
 			break
 		}
 		v.SetInt(i)
 	case p.form == plainNumber && isNumber:
 		f, err := strconv.ParseFloat(raw, 64)
 		if err != nil {
-			d.fail(KindRange, shown(raw), "a number that a computer can hold")
+			d.refuse(KindRange, tag, shown(raw), "a number that a computer can hold")
 			break
 		}
 		v.SetFloat(f)
 	case isNumber && p.isQuantity():
-		d.fail(KindUnit, shown(raw), p.want())
+		d.mistake(KindUnit, p, tag, shown(raw))
 	default:
-		d.fail(KindType, shown(raw), p.want())
+		d.mistake(KindType, p, tag, shown(raw))
 	}
 	return true
 }
 
-func (d *decoder) ownText(raw string, v reflect.Value) {
+func (d *decoder) ownText(tag reflect.StructTag, raw string, v reflect.Value) {
 	s, _ := unquote(raw[1 : len(raw)-1])
 	err := v.Addr().Interface().(encoding.TextUnmarshaler).UnmarshalText([]byte(s))
 	if err == nil {
@@ -344,7 +399,7 @@ func (d *decoder) ownText(raw string, v reflect.Value) {
 	if errors.As(err, &wrong) {
 		kind, want = KindUnit, wrong.Want
 	}
-	d.fail(kind, shown(raw), want)
+	d.refuse(kind, tag, shown(raw), want)
 }
 
 func (d *decoder) object(p *plan, v reflect.Value) bool {
@@ -365,7 +420,7 @@ func (d *decoder) object(p *plan, v reflect.Value) bool {
 	for i := range p.fields {
 		if f := &p.fields[i]; f.Required && seen&(1<<i) == 0 {
 			d.in(f.Name)
-			d.fail(KindMissing, "missing", f.plan.want())
+			d.mistake(KindMissing, f.plan, f.Tag, "missing")
 			d.out()
 		}
 	}
@@ -381,10 +436,10 @@ func (d *decoder) member(p *plan, v reflect.Value, name string, seen *uint64) bo
 	case i < 0:
 		d.fail(KindUnknownName, "not a known name", p.wantName(name))
 	case *seen&(1<<i) != 0:
-		d.fail(KindInput, "there twice", "each name once")
+		d.refuse(KindInput, p.fields[i].Tag, "there twice", "each name once")
 	default:
 		*seen |= 1 << i
-		return d.value(p.fields[i].plan, v.FieldByIndex(p.fields[i].Index))
+		return d.value(p.fields[i].plan, v.FieldByIndex(p.fields[i].Index), p.fields[i].Tag)
 	}
 	_, ok := d.skip()
 	return ok && !d.full()
@@ -414,7 +469,7 @@ func (p *plan) wantName(name string) string {
 	return "one of " + all
 }
 
-func (d *decoder) mapping(p *plan, v reflect.Value) bool {
+func (d *decoder) mapping(p *plan, v reflect.Value, tag reflect.StructTag) bool {
 	if !d.enter() {
 		return false
 	}
@@ -427,10 +482,10 @@ func (d *decoder) mapping(p *plan, v reflect.Value) bool {
 		key := reflect.ValueOf(name).Convert(p.typ.Key())
 		d.in(name)
 		if v.MapIndex(key).IsValid() {
-			d.fail(KindInput, "there twice", "each name once")
+			d.refuse(KindInput, tag, "there twice", "each name once")
 		}
 		value := reflect.New(p.elem.typ).Elem()
-		ok = d.value(p.elem, value)
+		ok = d.value(p.elem, value, tag)
 		d.out()
 		v.SetMapIndex(key, value)
 		if !ok {
@@ -441,7 +496,7 @@ func (d *decoder) mapping(p *plan, v reflect.Value) bool {
 	return d.syntax == ""
 }
 
-func (d *decoder) list(p *plan, v reflect.Value) bool {
+func (d *decoder) list(p *plan, v reflect.Value, tag reflect.StructTag) bool {
 	if !d.enter() {
 		return false
 	}
@@ -451,7 +506,7 @@ func (d *decoder) list(p *plan, v reflect.Value) bool {
 		v.Grow(1)
 		v.SetLen(i + 1)
 		d.path = append(d.path, place{"", i})
-		ok := d.value(p.elem, v.Index(i))
+		ok := d.value(p.elem, v.Index(i), tag)
 		d.out()
 		if !ok {
 			return false
