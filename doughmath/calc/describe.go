@@ -102,16 +102,17 @@ func readDocs(data []byte) (*docs, error) {
 func (e Entry) Describe() Description { return e.describe(loaded()) }
 
 func (e Entry) describe(d *docs) Description {
-	f, probe := d.Functions[e.goName], d.Calculations[e.ID]
+	in, out_ := e.Types()
+	f, probe := d.Functions[e.Func()], d.Calculations[e.ID]
 	out := Description{
-		ID: e.ID, Station: e.Station, Func: e.goName, Question: e.Question,
+		ID: e.ID, Station: e.Station, Func: e.Func(), Question: e.Question,
 		Summary: f.Summary, Relation: f.Relation, Notes: slices.Clone(f.Notes),
 		Refusals: slices.Clone(f.Refusals), Sources: slices.Clone(f.Sources),
-		Inputs: d.fields(e.in, "in.", probe), Outputs: d.fields(e.out, "out.", probe),
+		Inputs: d.fields(in, "in.", probe), Outputs: d.fields(out_, "out.", probe),
 		Conditions: []reckon.Note{}, Cautions: []reckon.Note{},
 		Inverses: append([]string{}, e.Inverses...), Example: json.RawMessage(exampleLines.ReplaceAllString(e.Example, "\n ")),
 	}
-	conditions, cautions := knownNotes(e.out)
+	conditions, cautions := knownNotes(out_)
 	for _, word := range f.Conditions {
 		out.Conditions = append(out.Conditions, reckon.Note{Word: word, Says: conditions[word]})
 	}

@@ -54,15 +54,17 @@ func (e Entry) Eval(input []byte, options Options) (Result, error) {
 	if options.Working {
 		w = new(reckon.Working)
 	}
-	value, err := e.call(input, w)
+	out, err := e.run(input, w)
 	if err != nil {
 		return Result{}, err
 	}
-	r := Result{ID: e.ID, value: value, plan: e.encode, options: options}
+	r := Result{ID: e.ID, value: reflect.ValueOf(out).Elem(), plan: e.of.writer(), options: options}
 	if w != nil {
 		r.Working = w.Steps
 	}
-	r.plan.collect(value, nil, &r)
+	if r.plan.isMarked(r.value) {
+		r.plan.collect(r.value, nil, &r)
+	}
 	return r, nil
 }
 
@@ -442,6 +444,41 @@ func (p *place) String() string {
 	return p.in.String() + "." + p.name
 }
 
+// in returns the field in the struct v.
+func (f *outField) in(v reflect.Value) reflect.Value {
+	if len(f.index) == 1 {
+		return v.Field(f.index[0])
+	}
+	return v.FieldByIndex(f.index)
+}
+
+// isMarked reports whether a condition or a caution is set anywhere in v. Most
+// answers have none, and need no places.
+func (p *outPlan) isMarked(v reflect.Value) bool {
+	if !p.marked {
+		return false
+	}
+	switch p.kind {
+	case outConditions, outCautions:
+		return v.Uint() != 0
+	case outObject:
+		for i := range p.fields {
+			if f := &p.fields[i]; f.plan.isMarked(f.in(v)) {
+				return true
+			}
+		}
+	case outList:
+		for i := range v.Len() {
+			if p.elem.isMarked(v.Index(i)) {
+				return true
+			}
+		}
+	case outPointer:
+		return !v.IsNil() && p.elem.isMarked(v.Elem())
+	}
+	return false
+}
+
 // collect gathers the conditions and cautions in v, which stands at the place.
 func (p *outPlan) collect(v reflect.Value, at *place, r *Result) {
 	if !p.marked {
@@ -463,8 +500,12 @@ func (p *outPlan) collect(v reflect.Value, at *place, r *Result) {
 		r.Cautions |= reckon.Cautions(v.Uint())
 	case outObject:
 		for i := range p.fields {
-			if f := &p.fields[i]; f.plan.marked {
-				f.plan.collect(v.FieldByIndex(f.index), &place{at, f.name, 0}, r)
+			f := &p.fields[i]
+			switch fv := f.in(v); {
+			case f.plan.kind == outCautions:
+				r.Cautions |= reckon.Cautions(fv.Uint())
+			case f.plan.isMarked(fv):
+				f.plan.collect(fv, &place{at, f.name, 0}, r)
 			}
 		}
 	case outList:
@@ -488,7 +529,7 @@ func (p *outPlan) append(b []byte, v reflect.Value, o Options, top bool) ([]byte
 		first := true
 		for i := range p.fields {
 			f := &p.fields[i]
-			fv := v.FieldByIndex(f.index)
+			fv := f.in(v)
 			if top && (f.plan.kind == outConditions || f.plan.kind == outCautions) || f.skipped(fv) {
 				continue
 			}

@@ -381,3 +381,54 @@ func BenchmarkEval(b *testing.B) {
 		})
 	}
 }
+
+// What the first evaluation in a process costs: the table of entries, and the
+// plans of the one calculation that is asked for.
+func BenchmarkFirstEval(b *testing.B) {
+	for _, id := range []string{"water-temperature", "curls", "line-plan"} {
+		b.Run(id, func(b *testing.B) {
+			e, _ := calc.Lookup(id)
+			data, buf := []byte(e.Example), make([]byte, 0, 16384)
+			b.ReportAllocs()
+			for b.Loop() {
+				r, err := calc.NewFresh().Eval(id, data)
+				if err == nil {
+					buf, err = r.AppendJSON(buf[:0])
+				}
+				if err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+// A table that was just made says of every calculation what the one in use says.
+func TestFreshTable(t *testing.T) {
+	fresh := calc.NewFresh()
+	for _, e := range calc.Entries() {
+		want, err := e.Eval([]byte(e.Example), calc.Options{})
+		require.NoError(t, err)
+		got, err := fresh.Eval(e.ID, []byte(e.Example))
+		require.NoError(t, err)
+		assert.Equal(t, want.Value(), got.Value())
+	}
+}
+
+// A scalar calculation allocates its question, its answer and one copy of the
+// text, and more only for what is remarked.
+func TestEvalAllocates(t *testing.T) {
+	for _, id := range []string{"water-temperature", "curls", "batch-for-hopper-time", "divider-rate"} {
+		e, _ := calc.Lookup(id)
+		data, buf := []byte(e.Example), make([]byte, 0, 4096)
+		assert.LessOrEqual(t, testing.AllocsPerRun(100, func() {
+			r, err := calc.Eval(id, data, calc.Options{})
+			if err == nil {
+				buf, err = r.AppendJSON(buf[:0])
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+		}), 4.0, id)
+	}
+}

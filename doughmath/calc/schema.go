@@ -19,7 +19,8 @@ const quantityPattern = `^ *[-+−]?\.?[0-9][0-9.eE+-]* *[^0-9 .].*$`
 // InputSchema returns the JSON Schema (draft 2020-12) of the input.
 func (e Entry) InputSchema() *jsonschema.Schema {
 	d := loaded()
-	s := d.reflector(true).ReflectFromType(e.in)
+	in, _ := e.Types()
+	s := d.reflector(true).ReflectFromType(in)
 	s.Version = jsonschema.Version
 	s.Title, s.Description = e.ID, e.Question
 	var example any
@@ -32,8 +33,9 @@ func (e Entry) InputSchema() *jsonschema.Schema {
 // OutputSchema returns the JSON Schema (draft 2020-12) of a [Result].
 func (e Entry) OutputSchema() *jsonschema.Schema {
 	d := loaded()
-	result := d.reflector(false).ReflectFromType(e.out)
-	result.Description = d.Functions[e.goName].Summary
+	_, out := e.Types()
+	result := d.reflector(false).ReflectFromType(out)
+	result.Description = d.Functions[e.Func()].Summary
 	about := e.describe(d)
 	for _, f := range about.Outputs {
 		top := !strings.ContainsAny(f.Name, ".[{")

@@ -66,8 +66,9 @@ func (d *Decoder[T]) Decode(name string, data []byte) (*T, error) {
 type plan struct {
 	form   form
 	typ    reflect.Type
-	fields []planned // of an object with named members
-	elem   *plan     // of a list, a map or a pointer
+	fields []planned     // of an object with named members
+	elem   *plan         // of a list, a map or a pointer
+	zero   unit.Quantity // if it is one: the quantity 0
 }
 
 type planned struct {
@@ -85,6 +86,7 @@ const (
 	pointer
 	ownJSON // the type reads its own JSON
 	ownText // the type reads its own text
+	quantity
 	text
 	boolean
 	whole
@@ -108,6 +110,9 @@ func newPlan(t reflect.Type, made map[reflect.Type]*plan) *plan {
 		return p
 	case reflect.PointerTo(t).Implements(jsonUnmarshaler):
 		p.form = ownJSON
+		return p
+	case t.Implements(quantityType):
+		p.form, p.zero = quantity, reflect.Zero(t).Interface().(unit.Quantity)
 		return p
 	case reflect.PointerTo(t).Implements(textUnmarshaler):
 		p.form = ownText
@@ -158,8 +163,7 @@ func (p *plan) decode(name string, data []byte, v reflect.Value) error {
 	switch {
 	case d.syntax != "":
 		// What a person sees is one place to mend: the rest was read amiss.
-		d.checks, d.path = Checks{Func: name}, nil
-		d.count = 0
+		d.checks, d.deep, d.count = Checks{Func: name}, 0, 0
 		d.fail(KindSyntax, d.syntax, "one JSON value and nothing after it")
 	case whole && !d.checks.OK():
 		d.ask(p, v)
@@ -209,8 +213,8 @@ func (p *plan) looks() string {
 	case ownJSON:
 		return "a value"
 	}
-	if p.isQuantity() {
-		info := unit.Describe(reflect.Zero(p.typ).Interface().(unit.Quantity))
+	if p.form == quantity {
+		info := unit.Describe(p.zero)
 		article := "a "
 		if strings.ContainsRune("aeiou", rune(info.Name[0])) {
 			article = "an "
@@ -220,11 +224,9 @@ func (p *plan) looks() string {
 	return "a text in quotes"
 }
 
-func (p *plan) isQuantity() bool { return p.typ.Implements(quantityType) }
-
 // isNumber says that a range can be told of the value.
 func (p *plan) isNumber() bool {
-	return p.form == whole || p.form == plainNumber || p.isQuantity() || p.form == pointer && p.elem.isNumber()
+	return p.form == quantity || p.form == whole || p.form == plainNumber || p.form == pointer && p.elem.isNumber()
 }
 
 func clip(s string) string {
@@ -252,7 +254,8 @@ func shown(raw string) string {
 
 type decoder struct {
 	scanner
-	path    []place
+	places  [maxDepth]place // on the stack, whatever is read
+	deep    int             // of places in use
 	checks  Checks
 	count   int
 	refused []refused // of what could not be read
@@ -264,12 +267,14 @@ type place struct {
 	index int
 }
 
+func (d *decoder) path() []place { return d.places[:d.deep] }
+
 func (d *decoder) where() string {
-	if len(d.path) == 0 {
+	if d.deep == 0 {
 		return "the input"
 	}
 	var b strings.Builder
-	for i, s := range d.path {
+	for i, s := range d.path() {
 		switch {
 		case s.index >= 0:
 			b.WriteString("[" + strconv.Itoa(s.index) + "]")
@@ -306,7 +311,7 @@ func (d *decoder) fail(kind Kind, value, want string) *InputError {
 // refuse records that the value at the current path cannot be read.
 func (d *decoder) refuse(kind Kind, tag reflect.StructTag, value, want string) {
 	e := d.fail(kind, value, want)
-	d.refused = append(d.refused, refused{err: e, tag: tag, at: slices.Clone(d.path)})
+	d.refused = append(d.refused, refused{err: e, tag: tag, at: slices.Clone(d.path())})
 }
 
 // mistake is refuse for a value that is missing or of another kind altogether.
@@ -321,8 +326,12 @@ func (d *decoder) mistake(kind Kind, p *plan, tag reflect.StructTag, value strin
 // full says that enough errors were found to stop reading.
 func (d *decoder) full() bool { return d.count >= maxErrors }
 
-func (d *decoder) in(name string) { d.path = append(d.path, place{name, -1}) }
-func (d *decoder) out()           { d.path = d.path[:len(d.path)-1] }
+func (d *decoder) in(name string, index int) {
+	d.places[d.deep] = place{name, index}
+	d.deep++
+}
+
+func (d *decoder) out() { d.deep-- }
 
 // value reads the next value into v. It returns false when there is no point
 // in reading on.
@@ -345,10 +354,16 @@ func (d *decoder) value(p *plan, v reflect.Value, tag reflect.StructTag) bool {
 	case p.form == list && first == '[':
 		return d.list(p, v, tag)
 	}
-	raw, ok := d.skip()
+	start, s := d.at, ""
+	if first == '"' {
+		s, ok = d.text()
+	} else {
+		_, ok = d.skip()
+	}
 	if !ok {
 		return false
 	}
+	raw := d.data[start:d.at]
 	isNumber := first == '-' || first >= '0' && first <= '9'
 	if isNumber && len(raw) > maxNumber {
 		d.refuse(KindInput, tag, "a number of "+strconv.Itoa(len(raw))+" characters", "at most "+strconv.Itoa(maxNumber))
@@ -359,10 +374,17 @@ func (d *decoder) value(p *plan, v reflect.Value, tag reflect.StructTag) bool {
 		if err := v.Addr().Interface().(json.Unmarshaler).UnmarshalJSON([]byte(raw)); err != nil {
 			d.refuse(KindType, tag, shown(raw), strings.TrimPrefix(err.Error(), "json: "))
 		}
+	case p.form == quantity && first == '"' && len(raw) > 2:
+		if x, err := unit.Parse(p.zero, s); err != nil {
+			d.unreadable(tag, raw, err)
+		} else {
+			setHeld(v, x)
+		}
 	case p.form == ownText && first == '"' && len(raw) > 2:
-		d.ownText(tag, raw, v)
+		if err := v.Addr().Interface().(encoding.TextUnmarshaler).UnmarshalText([]byte(s)); err != nil {
+			d.unreadable(tag, raw, err)
+		}
 	case p.form == text && first == '"':
-		s, _ := unquote(raw[1 : len(raw)-1])
 		v.SetString(s)
 	case p.form == boolean && (first == 't' || first == 'f'):
 		v.SetBool(first == 't')
@@ -380,7 +402,7 @@ func (d *decoder) value(p *plan, v reflect.Value, tag reflect.StructTag) bool {
 			break
 		}
 		v.SetFloat(f)
-	case isNumber && p.isQuantity():
+	case isNumber && p.form == quantity:
 		d.mistake(KindUnit, p, tag, shown(raw))
 	default:
 		d.mistake(KindType, p, tag, shown(raw))
@@ -388,12 +410,8 @@ func (d *decoder) value(p *plan, v reflect.Value, tag reflect.StructTag) bool {
 	return true
 }
 
-func (d *decoder) ownText(tag reflect.StructTag, raw string, v reflect.Value) {
-	s, _ := unquote(raw[1 : len(raw)-1])
-	err := v.Addr().Interface().(encoding.TextUnmarshaler).UnmarshalText([]byte(s))
-	if err == nil {
-		return
-	}
+// unreadable refuses a text that is none of what its type reads.
+func (d *decoder) unreadable(tag reflect.StructTag, raw string, err error) {
 	kind, want := KindType, err.Error()
 	var wrong *unit.Error
 	if errors.As(err, &wrong) {
@@ -419,7 +437,7 @@ func (d *decoder) object(p *plan, v reflect.Value) bool {
 	}
 	for i := range p.fields {
 		if f := &p.fields[i]; f.Required && seen&(1<<i) == 0 {
-			d.in(f.Name)
+			d.in(f.Name, -1)
 			d.mistake(KindMissing, f.plan, f.Tag, "missing")
 			d.out()
 		}
@@ -430,8 +448,8 @@ func (d *decoder) object(p *plan, v reflect.Value) bool {
 // member reads the value of one name of an object.
 func (d *decoder) member(p *plan, v reflect.Value, name string, seen *uint64) bool {
 	i := p.find(name)
-	d.in(name)
-	defer d.out()
+	d.in(name, -1)
+	ok := false
 	switch {
 	case i < 0:
 		d.fail(KindUnknownName, "not a known name", p.wantName(name))
@@ -439,10 +457,21 @@ func (d *decoder) member(p *plan, v reflect.Value, name string, seen *uint64) bo
 		d.refuse(KindInput, p.fields[i].Tag, "there twice", "each name once")
 	default:
 		*seen |= 1 << i
-		return d.value(p.fields[i].plan, v.FieldByIndex(p.fields[i].Index), p.fields[i].Tag)
+		ok = d.value(p.fields[i].plan, p.fields[i].in(v), p.fields[i].Tag)
+		d.out()
+		return ok
 	}
-	_, ok := d.skip()
+	_, ok = d.skip()
+	d.out()
 	return ok && !d.full()
+}
+
+// in returns the field in the struct v.
+func (f *Field) in(v reflect.Value) reflect.Value {
+	if len(f.Index) == 1 {
+		return v.Field(f.Index[0])
+	}
+	return v.FieldByIndex(f.Index)
 }
 
 func (p *plan) find(name string) int {
@@ -480,7 +509,7 @@ func (d *decoder) mapping(p *plan, v reflect.Value, tag reflect.StructTag) bool 
 			return false
 		}
 		key := reflect.ValueOf(name).Convert(p.typ.Key())
-		d.in(name)
+		d.in(name, -1)
 		if v.MapIndex(key).IsValid() {
 			d.refuse(KindInput, tag, "there twice", "each name once")
 		}
@@ -505,7 +534,7 @@ func (d *decoder) list(p *plan, v reflect.Value, tag reflect.StructTag) bool {
 	for more := d.first(']'); more; more = d.another(']') {
 		v.Grow(1)
 		v.SetLen(i + 1)
-		d.path = append(d.path, place{"", i})
+		d.in("", i)
 		ok := d.value(p.elem, v.Index(i), tag)
 		d.out()
 		if !ok {

@@ -1,7 +1,6 @@
 package reckon
 
 import (
-	"encoding"
 	"reflect"
 	"slices"
 	"strconv"
@@ -117,7 +116,7 @@ func find(p *plan, v reflect.Value, at []place) (*plan, reflect.Value, bool) {
 		switch {
 		case p.form == object && step.index < 0:
 			f := &p.fields[p.find(step.name)]
-			p, v = f.plan, v.FieldByIndex(f.Index)
+			p, v = f.plan, f.in(v)
 		case p.form == list && step.index < v.Len():
 			p, v = p.elem, v.Index(step.index)
 		default:
@@ -144,7 +143,7 @@ func invent(p *plan, v reflect.Value, tag reflect.StructTag, words []string, rou
 	case object:
 		for i := range p.fields {
 			if f := &p.fields[i]; f.Required && depth < maxDepth {
-				invent(f.plan, v.FieldByIndex(f.Index), f.Tag, nil, round, depth+1)
+				invent(f.plan, f.in(v), f.Tag, nil, round, depth+1)
 			}
 		}
 	case list:
@@ -194,23 +193,20 @@ func (p *plan) ends(tag reflect.StructTag) [2]float64 {
 
 // number reads the text of a number of the planned type.
 func (p *plan) number(text string) (held float64, ok bool) {
-	if !p.isQuantity() {
-		held, err := strconv.ParseFloat(text, 64)
-		return held, err == nil
+	var err error
+	if p.form == quantity {
+		held, err = unit.Parse(p.zero, text)
+	} else {
+		held, err = strconv.ParseFloat(text, 64)
 	}
-	v := reflect.New(p.typ)
-	if v.Interface().(encoding.TextUnmarshaler).UnmarshalText([]byte(text)) != nil || text == "" {
-		return 0, false
-	}
-	held, _, ok = heldValue(v.Elem())
-	return held, ok
+	return held, err == nil
 }
 
 // setHeld sets the number in v.
 func setHeld(v reflect.Value, x float64) {
 	switch {
 	case v.Type() == tempType:
-		v.Set(reflect.ValueOf(unit.Celsius(x)))
+		*v.Addr().Interface().(*unit.Temp) = unit.Celsius(x)
 	case v.CanInt():
 		v.SetInt(int64(x))
 	default:
@@ -224,7 +220,7 @@ func (p *plan) held(r Range) (Range, string) {
 	for p.form == pointer {
 		p = p.elem
 	}
-	if !p.isQuantity() {
+	if p.form != quantity {
 		return r, ""
 	}
 	in := func(bound string) string {
@@ -237,5 +233,5 @@ func (p *plan) held(r Range) (Range, string) {
 		return digits(v.Interface())
 	}
 	r.Low, r.High = in(r.Low), in(r.High)
-	return r, heldIn(reflect.Zero(p.typ).Interface())
+	return r, heldIn(p.zero)
 }

@@ -71,18 +71,16 @@ func (t *typed) value() bool {
 	if first == '{' || first == '[' {
 		return t.inside(first)
 	}
-	raw, ok := t.skip()
-	if !ok {
-		return false
+	var value string
+	if first == '"' {
+		value, ok = t.text()
+	} else {
+		value, ok = t.skip()
 	}
 	if _, looked := t.found[string(t.path)]; looked {
-		if first == '"' {
-			raw, _ = unquote(raw[1 : len(raw)-1])
-			raw = strings.TrimSpace(raw)
-		}
-		t.found[string(t.path)] = clip(raw)
+		t.found[string(t.path)] = clip(strings.TrimSpace(value))
 	}
-	return true
+	return ok
 }
 
 func (t *typed) inside(opening byte) bool {

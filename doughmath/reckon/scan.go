@@ -109,12 +109,8 @@ func (s *scanner) name() (string, bool) {
 	if got != '"' {
 		return "", s.broken("want a name in double quotes")
 	}
-	start := s.at
-	if !s.text() {
-		return "", false
-	}
-	name, _ := unquote(s.data[start+1 : s.at-1])
-	return name, s.take(':')
+	name, ok := s.text()
+	return name, ok && s.take(':')
 }
 
 // skip steps over one value and returns its text.
@@ -128,7 +124,7 @@ func (s *scanner) skip() (string, bool) {
 	case '{', '[':
 		ok = s.skipInside(first)
 	case '"':
-		ok = s.text()
+		_, ok = s.text()
 	case 't':
 		ok = s.literal("true")
 	case 'f':
@@ -201,23 +197,24 @@ func (s *scanner) number() bool {
 	return true
 }
 
-// text steps over a text in quotes and checks it, so that unquote cannot fail on it.
-func (s *scanner) text() bool {
+// text reads a text in quotes and resolves its escapes.
+func (s *scanner) text() (string, bool) {
 	s.at++
 	start, plain := s.at, true
 	for s.at < len(s.data) {
 		switch c := s.data[s.at]; {
 		case c == '"':
-			inside := s.data[start:s.at]
+			text, ok := s.data[start:s.at], true
 			if !plain {
-				if _, ok := unquote(inside); !ok {
-					return s.broken("an escape or a character that is not Unicode text")
-				}
+				text, ok = unquote(text)
+			}
+			if !ok {
+				return "", s.broken("an escape or a character that is not Unicode text")
 			}
 			s.at++
-			return true
+			return text, true
 		case c < ' ':
-			return s.broken("a control character inside quotes")
+			return "", s.broken("a control character inside quotes")
 		case c == '\\':
 			plain = false
 			s.at++
@@ -227,7 +224,7 @@ func (s *scanner) text() bool {
 		s.at++
 	}
 	s.at = len(s.data) // a backslash at the end steps over it
-	return s.broken("a quote is not closed")
+	return "", s.broken("a quote is not closed")
 }
 
 // unquote resolves the escapes of what stands between quotes. It returns false
