@@ -7,20 +7,23 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// Capability returns whether the scatter of the pieces fits the tolerance, by
-// the usual indices and their confidence limits:
+// Capability asks whether the scatter of the pieces fits the tolerance, by the
+// usual indices and their confidence limits:
 //
-//	Cp  = (H - L) / (6 s)         limits: Cp * sqrt(chi2 / (n - 1))
-//	Cpl = (m - L) / (3 s), Cpu = (H - m) / (3 s), Cpk = min(Cpl, Cpu)
-//	                              limits: Cpk -+ z * sqrt(1/(9n) + Cpk^2 / (2(n - 1)))
-//	Cpm = Cp / sqrt(1 + x^2)      limits: Cpm * sqrt(chi2(v) / v), x = (m - T)/s,
+//	Cp = (H - L) / (6 s)          Cp_low, Cp_high = Cp * sqrt(chi2 / (n - 1))
+//	Cpl = (m - L) / (3 s),  Cpu = (H - m) / (3 s),  Cpk = min(Cpl, Cpu)
+//	                              Cpk_low, Cpk_high = Cpk -+ z * sqrt(1/(9n) + Cpk^2 / (2(n - 1)))
+//	Cpm = Cp / sqrt(1 + x^2)      Cpm_low, Cpm_high = Cpm * sqrt(chi2(v) / v), x = (m - T)/s,
 //	                              v = n (1 + x^2)^2 / (1 + 2 x^2)
+//	Pp, Pp_low, Pp_high, Ppk, Ppk_low, Ppk_high: as Cp and Cpk, with S in place of s
+//	b_L = Phi((L - m) / s),  b_H = Phi((m - H) / s)
+//	chi2 at (1 - P) / 2 and (1 + P) / 2,  z at (1 + P) / 2
 //
-// Pp and Ppk are Cp and Cpk with the standard deviation of all pieces, which
-// holds the wandering of the mean as well: what the buyer gets. Cp and Cpk say
-// what the divider could do if the mean were kept still. The limits take n - 1
-// degrees of freedom, as the source does; a deviation from ranges has somewhat
-// fewer.
+// chi2 stands for the chi-square quantiles, z for the normal one. The standard
+// deviation S of all pieces holds the wandering of the mean as well: Pp and Ppk
+// are what the buyer gets, Cp and Cpk what the divider could do if the mean were
+// kept still. The limits take n - 1 degrees of freedom, as the source does; a
+// deviation from ranges has somewhat fewer.
 //
 // It sets not-capable if Cpk (or Ppk, where overall is given) is below the one
 // required, and weigh-more if it is above but its lower limit is not.
@@ -28,9 +31,7 @@ import (
 // The indices mean something only for a process in control ([ControlChart])
 // whose weights scatter normally.
 //
-// It returns an *[reckon.InputError] if:
-//   - mean is outside 1 mg to 100 kg, within or overall outside 1 µg to 100 kg,
-//   - pieces is outside 2 to 1 000 000, required outside 0.1 to 5 or level outside 50 to 99.99 %,
+// It is refused if:
 //   - high is not above low, or target is not between them.
 //
 // Source: D. C. Montgomery, Introduction to Statistical Quality Control;
@@ -39,87 +40,78 @@ import (
 //
 // The inverse is [SDForCapability].
 type Capability struct {
-	Mean     unit.Mass    `json:"mean"`             // mean weight of the pieces; 1 mg to 100 kg
-	Within   unit.Mass    `json:"within"`           // standard deviation within subgroups, from [SetUpChart]; 1 µg to 100 kg
-	Overall  unit.Mass    `json:"overall,omitzero"` // standard deviation of all pieces together, from [PieceSample]; 1 µg to 100 kg; 0 g leaves Pp out
-	Pieces   int          `json:"pieces"`           // pieces behind them; 2 to 1 000 000
-	Low      unit.Mass    `json:"low"`              // lightest piece allowed; 0 g to 100 kg
-	High     unit.Mass    `json:"high"`             // heaviest piece allowed; above low, to 100 kg
-	Target   unit.Mass    `json:"target,omitzero"`  // weight aimed at, between low and high; 0 g leaves Cpm out
-	Level    unit.Percent `json:"level"`            // confidence of the limits; 50 % to 99.99 %
-	Required float64      `json:"required"`         // Cpk that the plant or its buyer asks for, 1.33 being usual; 0.1 to 5
+	Mean     unit.Mass    `json:"mean" sym:"m" range:"1 mg..100 kg"`                 // mean weight of the pieces
+	Within   unit.Mass    `json:"within" sym:"s" range:"0.001 mg..100 kg"`           // standard deviation within subgroups, from [SetUpChart]
+	Overall  unit.Mass    `json:"overall,omitzero" sym:"S" range:"0.001 mg..100 kg"` // standard deviation of all pieces together, from [PieceSample]; left out, there is no Pp
+	Pieces   int          `json:"pieces" sym:"n" range:"2..1000000"`                 // pieces behind them
+	Low      unit.Mass    `json:"low" sym:"L" range:"0 g..100 kg"`                   // lightest piece allowed
+	High     unit.Mass    `json:"high" sym:"H" range:"-"`                            // heaviest piece allowed; above low, to 100 kg
+	Target   unit.Mass    `json:"target,omitzero" sym:"T" range:"-"`                 // weight aimed at, between low and high; left out, there is no Cpm
+	Level    unit.Percent `json:"level" sym:"P" range:"50 %..99.99 %"`               // confidence of the limits
+	Required float64      `json:"required" range:"0.1..5"`                           // Cpk that the plant or its buyer asks for, 1.33 being usual
+}
+
+// CapabilityResult holds the indices, each with its limits at the level.
+type CapabilityResult struct {
+	Cp         float64      `json:"cp" sym:"Cp"`             // tolerance over six standard deviations within subgroups
+	CpLow      float64      `json:"cp_low" sym:"Cp_low"`     // Cp is at least this
+	CpHigh     float64      `json:"cp_high" sym:"Cp_high"`   // and at most this
+	Cpl        float64      `json:"cpl" sym:"Cpl"`           // room below the mean over three standard deviations
+	Cpu        float64      `json:"cpu" sym:"Cpu"`           // room above the mean over three standard deviations
+	Cpk        float64      `json:"cpk" sym:"Cpk"`           // the smaller of the two; below zero if the mean lies outside
+	CpkLow     float64      `json:"cpk_low" sym:"Cpk_low"`   // Cpk is at least this
+	CpkHigh    float64      `json:"cpk_high" sym:"Cpk_high"` // and at most this
+	Cpm        float64      `json:"cpm" sym:"Cpm"`           // Cp with the distance from the target counted as scatter; 0 without a target
+	CpmLow     float64      `json:"cpm_low" sym:"Cpm_low"`   // Cpm is at least this
+	CpmHigh    float64      `json:"cpm_high" sym:"Cpm_high"` // and at most this
+	Pp         float64      `json:"pp" sym:"Pp"`             // as Cp, from the standard deviation of all pieces; 0 if it was not given
+	PpLow      float64      `json:"pp_low" sym:"Pp_low"`     // Pp is at least this
+	PpHigh     float64      `json:"pp_high" sym:"Pp_high"`   // and at most this
+	Ppk        float64      `json:"ppk" sym:"Ppk"`           // as Cpk, from the standard deviation of all pieces; 0 if it was not given
+	PpkLow     float64      `json:"ppk_low" sym:"Ppk_low"`   // Ppk is at least this
+	PpkHigh    float64      `json:"ppk_high" sym:"Ppk_high"` // and at most this
+	Below      unit.Percent `json:"below" sym:"b_L"`         // share of pieces to expect below low, were weights normal
+	Above      unit.Percent `json:"above" sym:"b_H"`         // share of pieces to expect above high, were weights normal
+	Conditions Conditions   `json:"conditions"`              // not-capable, weigh-more
 }
 
 func (Capability) ID() string { return "capability" }
 
-// SHELL
 func (q Capability) Check(c *reckon.Checks) {
-	_, err := explainCapability(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
+	reckon.CheckRange(c, "mean", q.Mean, lightestPiece, heaviestPiece)
+	checkSD(c, "within", q.Within)
+	if q.Overall != 0 {
+		checkSD(c, "overall", q.Overall)
 	}
+	reckon.CheckCount(c, "pieces", q.Pieces, 2, 1_000_000)
+	checkTolerance(c, q.Low, q.High)
+	if q.Target != 0 {
+		reckon.CheckRange(c, "target", q.Target, q.Low, q.High)
+	}
+	checkLevel(c, "level", q.Level)
+	reckon.CheckRange(c, "required", q.Required, 0.1, 5)
 }
 
-func (q Capability) Solve() (CapabilityResult, error) { return explainCapability(q, nil) }
-
-func (q Capability) Show(w *reckon.Working, _ CapabilityResult) { _, _ = explainCapability(q, w) }
-
-// CapabilityResult holds the indices, each with its limits at the level.
-type CapabilityResult struct {
-	Cp         float64      `json:"cp"`         // tolerance over six standard deviations within subgroups
-	CpLow      float64      `json:"cp_low"`     // Cp is at least this
-	CpHigh     float64      `json:"cp_high"`    // and at most this
-	Cpl        float64      `json:"cpl"`        // room below the mean over three standard deviations
-	Cpu        float64      `json:"cpu"`        // room above the mean over three standard deviations
-	Cpk        float64      `json:"cpk"`        // the smaller of the two; below zero if the mean lies outside
-	CpkLow     float64      `json:"cpk_low"`    // Cpk is at least this
-	CpkHigh    float64      `json:"cpk_high"`   // and at most this
-	Cpm        float64      `json:"cpm"`        // Cp with the distance from the target counted as scatter; 0 without a target
-	CpmLow     float64      `json:"cpm_low"`    // Cpm is at least this
-	CpmHigh    float64      `json:"cpm_high"`   // and at most this
-	Pp         float64      `json:"pp"`         // as Cp, from the standard deviation of all pieces; 0 if it was not given
-	PpLow      float64      `json:"pp_low"`     // Pp is at least this
-	PpHigh     float64      `json:"pp_high"`    // and at most this
-	Ppk        float64      `json:"ppk"`        // as Cpk, from the standard deviation of all pieces; 0 if it was not given
-	PpkLow     float64      `json:"ppk_low"`    // Ppk is at least this
-	PpkHigh    float64      `json:"ppk_high"`   // and at most this
-	Below      unit.Percent `json:"below"`      // share of pieces to expect below low, were weights normal
-	Above      unit.Percent `json:"above"`      // share of pieces to expect above high, were weights normal
-	Conditions Conditions   `json:"conditions"` // not-capable, weigh-more
-}
-
-func explainCapability(in Capability, w *reckon.Working) (out CapabilityResult, err error) {
-	c := reckon.Checks{Func: "capability"}
-	reckon.CheckRange(&c, "mean", in.Mean, lightestPiece, heaviestPiece)
-	reckon.CheckRange(&c, "within", in.Within, 1e-6, heaviestPiece)
-	if in.Overall != 0 {
-		reckon.CheckRange(&c, "overall", in.Overall, 1e-6, heaviestPiece)
+func (q Capability) Solve() (out CapabilityResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	reckon.CheckCount(&c, "pieces", in.Pieces, 2, 1_000_000)
-	checkTolerance(&c, in.Low, in.High)
-	if in.Target != 0 {
-		reckon.CheckRange(&c, "target", in.Target, in.Low, in.High)
-	}
-	checkLevel(&c, "level", in.Level)
-	reckon.CheckRange(&c, "required", in.Required, 0.1, 5)
-	if err := c.Err(); err != nil {
-		return CapabilityResult{}, err
-	}
-	n, level := float64(in.Pieces), float64(in.Level)/100
-	mean, low, high, sd := float64(in.Mean), float64(in.Low), float64(in.High), float64(in.Within)
+	n, level := float64(q.Pieces), float64(q.Level)/100
+	mean, low, high, sd := float64(q.Mean), float64(q.Low), float64(q.High), float64(q.Within)
 	out = CapabilityResult{Cp: (high - low) / (6 * sd), Cpl: (mean - low) / (3 * sd), Cpu: (high - mean) / (3 * sd)}
 	out.Cpk = min(out.Cpl, out.Cpu)
 	out.CpLow, out.CpHigh = indexLimits(out.Cp, n-1, level)
 	out.CpkLow, out.CpkHigh = cpkLimits(out.Cpk, n, level)
 	out.Below, out.Above = unit.Percent(100*normalBelow((low-mean)/sd)), unit.Percent(100*normalBelow((mean-high)/sd))
-	if in.Target != 0 {
-		x2 := square((mean - float64(in.Target)) / sd)
+	if q.Target != 0 {
+		x2 := square((mean - float64(q.Target)) / sd)
 		out.Cpm = out.Cp / math.Sqrt(1+float64(x2))
 		out.CpmLow, out.CpmHigh = indexLimits(out.Cpm, n*square(1+float64(x2))/(1+float64(2*x2)), level)
 	}
 	worst, worstLow := out.Cpk, out.CpkLow
-	if in.Overall != 0 {
-		all := float64(in.Overall)
+	if q.Overall != 0 {
+		all := float64(q.Overall)
 		out.Pp = (high - low) / (6 * all)
 		out.Ppk = min(mean-low, high-mean) / (3 * all)
 		out.PpLow, out.PpHigh = indexLimits(out.Pp, n-1, level)
@@ -127,26 +119,61 @@ func explainCapability(in Capability, w *reckon.Working) (out CapabilityResult, 
 		worst, worstLow = min(worst, out.Ppk), min(worstLow, out.PpkLow)
 	}
 	switch {
-	case worst < in.Required:
+	case worst < q.Required:
 		out.Conditions |= NotCapable
-	case worstLow < in.Required:
+	case worstLow < q.Required:
 		out.Conditions |= WeighMore
 	}
-	if w != nil {
-		w.Given("mean", "m", mean, "g", "")
-		w.Given("standard deviation within subgroups", "s", sd, "g", "")
-		w.Given("pieces", "n", n, "pieces", "")
-		w.Given("lightest allowed", "L", low, "g", "")
-		w.Given("heaviest allowed", "H", high, "g", "")
-		w.Step("tolerance over scatter", "Cp", "(H - L)/(6*s)", out.Cp, "", "")
-		w.Step("room below", "Cpl", "(m - L)/(3*s)", out.Cpl, "", "")
-		w.Step("room above", "Cpu", "(H - m)/(3*s)", out.Cpu, "", "")
-		w.Step("the smaller", "Cpk", "min(Cpl, Cpu)", out.Cpk, "", "")
-		w.Given("normal quantile", "z", normalQuantile((1+level)/2), "", "two-sided at the level")
-		w.Step("half-width of its limits", "U", "z*sqrt(1/(9*n) + Cpk*Cpk/(2*(n - 1)))", (out.CpkHigh-out.CpkLow)/2, "", "")
-		w.Step("Cpk is at least", "Cpk_low", "Cpk - U", out.CpkLow, "", "")
-	}
 	return out, nil
+}
+
+func (q Capability) Show(w *reckon.Working, out CapabilityResult) {
+	n, level := float64(q.Pieces), float64(q.Level)/100
+	w.Inputs(q)
+	w.Given("lower chi-square quantile", "X_low", chiSquareQuantile((1-level)/2, n-1), "", "n - 1 degrees of freedom, at (1 - P/100)/2")
+	w.Given("upper chi-square quantile", "X_high", chiSquareQuantile((1+level)/2, n-1), "", "n - 1 degrees of freedom, at (1 + P/100)/2")
+	w.Given("normal quantile", "z", normalQuantile((1+level)/2), "", "at (1 + P/100)/2")
+	w.Lines(out,
+		"tolerance over scatter: Cp = (H - L)/(6*s)",
+		"Cp is at least: Cp_low = Cp*sqrt(X_low/(n - 1))",
+		"Cp is at most: Cp_high = Cp*sqrt(X_high/(n - 1))",
+		"room below: Cpl = (m - L)/(3*s)",
+		"room above: Cpu = (H - m)/(3*s)",
+		"the smaller: Cpk = min(Cpl, Cpu)",
+		"half-width of its limits: U = z*sqrt(1/(9*n) + Cpk*Cpk/(2*(n - 1)))",
+		"Cpk is at least: Cpk_low = Cpk - U",
+		"Cpk is at most: Cpk_high = Cpk + U",
+		"lower limit in standard deviations from the mean: z_L = (L - m)/s",
+		"upper limit in standard deviations from the mean: z_H = (H - m)/s",
+	)
+	w.Given("share below the lower limit", "b_L", float64(out.Below), "%", "normal distribution at z_L")
+	w.Given("share above the upper limit", "b_H", float64(out.Above), "%", "normal distribution at -z_H")
+	if q.Target != 0 {
+		x2 := square((float64(q.Mean) - float64(q.Target)) / float64(q.Within))
+		v := n * square(1+float64(x2)) / (1 + float64(2*x2))
+		w.Lines(out,
+			"distance from the target in standard deviations: x = (m - T)/s",
+			"tolerance over scatter and distance: Cpm = Cp/sqrt(1 + x*x)  [Boyles 1991]",
+			"its degrees of freedom: v = n*(1 + x*x)*(1 + x*x)/(1 + 2*x*x)",
+		)
+		w.Given("lower chi-square quantile for it", "X_v_low", chiSquareQuantile((1-level)/2, v), "", "v degrees of freedom, at (1 - P/100)/2")
+		w.Given("upper chi-square quantile for it", "X_v_high", chiSquareQuantile((1+level)/2, v), "", "v degrees of freedom, at (1 + P/100)/2")
+		w.Lines(out,
+			"Cpm is at least: Cpm_low = Cpm*sqrt(X_v_low/v)",
+			"Cpm is at most: Cpm_high = Cpm*sqrt(X_v_high/v)",
+		)
+	}
+	if q.Overall != 0 {
+		w.Lines(out,
+			"tolerance over the scatter of all pieces: Pp = (H - L)/(6*S)",
+			"Pp is at least: Pp_low = Pp*sqrt(X_low/(n - 1))",
+			"Pp is at most: Pp_high = Pp*sqrt(X_high/(n - 1))",
+			"smaller room over the scatter of all pieces: Ppk = min(m - L, H - m)/(3*S)",
+			"half-width of its limits: U_p = z*sqrt(1/(9*n) + Ppk*Ppk/(2*(n - 1)))",
+			"Ppk is at least: Ppk_low = Ppk - U_p",
+			"Ppk is at most: Ppk_high = Ppk + U_p",
+		)
+	}
 }
 
 func checkTolerance(c *reckon.Checks, low, high unit.Mass) {
@@ -166,67 +193,53 @@ func cpkLimits(cpk, n, level float64) (low, high float64) {
 	return cpk - float64(half), cpk + float64(half)
 }
 
-// SDForCapability returns the largest scatter with which the process reaches
-// the capability asked for:
+// SDForCapability asks how much the pieces may scatter for the process to reach
+// a wanted capability:
 //
 //	s = min(m - L, H - m) / (3 Cpk)
 //
 // It is the inverse of [Capability], with the same validity and source.
 //
-// It returns an *[reckon.InputError] if:
-//   - low or high is outside 0 g to 100 kg, or high is not above low,
-//   - mean is not between low and high, or cpk is outside 0.1 to 5.
+// It is refused if:
+//   - high is not above low, or mean is not between them.
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, section 6.1.6.
+//
+// The inverse is [Capability].
 type SDForCapability struct {
-	Mean unit.Mass `json:"mean"` // mean weight of the pieces, between low and high
-	Low  unit.Mass `json:"low"`  // lightest piece allowed; 0 g to 100 kg
-	High unit.Mass `json:"high"` // heaviest piece allowed; above low, to 100 kg
-	Cpk  float64   `json:"cpk"`  // capability asked for; 0.1 to 5
-}
-
-func (SDForCapability) ID() string { return "sd-for-capability" }
-
-// SHELL
-func (q SDForCapability) Check(c *reckon.Checks) {
-	_, err := explainSDForCapability(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q SDForCapability) Solve() (SDForCapabilityResult, error) {
-	return explainSDForCapability(q, nil)
-}
-
-func (q SDForCapability) Show(w *reckon.Working, _ SDForCapabilityResult) {
-	_, _ = explainSDForCapability(q, w)
+	Mean unit.Mass `json:"mean" sym:"m" range:"-"`          // mean weight of the pieces, between low and high
+	Low  unit.Mass `json:"low" sym:"L" range:"0 g..100 kg"` // lightest piece allowed
+	High unit.Mass `json:"high" sym:"H" range:"-"`          // heaviest piece allowed; above low, to 100 kg
+	Cpk  float64   `json:"cpk" sym:"Cpk" range:"0.1..5"`    // capability asked for
 }
 
 // SDForCapabilityResult is the scatter that may be.
 type SDForCapabilityResult struct {
-	SD unit.Mass `json:"sd"` // largest standard deviation of single pieces with that Cpk
+	SD unit.Mass `json:"sd" sym:"s"` // largest standard deviation of single pieces with that Cpk
 }
 
-func explainSDForCapability(in SDForCapability, w *reckon.Working) (out SDForCapabilityResult, err error) {
-	c := reckon.Checks{Func: "sd-for-capability"}
-	checkTolerance(&c, in.Low, in.High)
-	reckon.CheckRange(&c, "cpk", in.Cpk, 0.1, 5)
-	if c.OK() && !(in.Mean > in.Low && in.Mean < in.High) {
-		c.Fail("mean", in.Mean.String(), "more than low, "+in.Low.String()+", and less than high, "+in.High.String())
+func (SDForCapability) ID() string { return "sd-for-capability" }
+
+func (q SDForCapability) Check(c *reckon.Checks) {
+	checkTolerance(c, q.Low, q.High)
+	reckon.CheckRange(c, "cpk", q.Cpk, 0.1, 5)
+	if c.OK() && !(q.Mean > q.Low && q.Mean < q.High) {
+		c.Fail("mean", q.Mean.String(), "more than low, "+q.Low.String()+", and less than high, "+q.High.String())
 	} else if !c.OK() {
-		reckon.CheckRange(&c, "mean", in.Mean, 0, heaviestPiece)
+		reckon.CheckRange(c, "mean", q.Mean, 0, heaviestPiece)
 	}
-	if err := c.Err(); err != nil {
-		return SDForCapabilityResult{}, err
+}
+
+func (q SDForCapability) Solve() (out SDForCapabilityResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	out = SDForCapabilityResult{SD: min(in.Mean-in.Low, in.High-in.Mean) / unit.Mass(3*in.Cpk)}
-	if w != nil {
-		w.Given("mean", "m", float64(in.Mean), "g", "")
-		w.Given("lightest allowed", "L", float64(in.Low), "g", "")
-		w.Given("heaviest allowed", "H", float64(in.High), "g", "")
-		w.Given("capability asked for", "Cpk", in.Cpk, "", "")
-		w.Step("largest standard deviation", "s", "min(m - L, H - m)/(3*Cpk)", float64(out.SD), "g", "")
-	}
+	out.SD = min(q.Mean-q.Low, q.High-q.Mean) / unit.Mass(3*q.Cpk)
 	return out, nil
+}
+
+func (q SDForCapability) Show(w *reckon.Working, out SDForCapabilityResult) {
+	w.Inputs(q)
+	w.Lines(out, "largest standard deviation: s = min(m - L, H - m)/(3*Cpk)")
 }

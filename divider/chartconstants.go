@@ -6,10 +6,10 @@ import (
 	"example.com/dough/doughmath/reckon"
 )
 
-// mostInSubgroup is the largest subgroup for which the usual tables go.
+// mostInSubgroup is the largest subgroup that the usual tables cover.
 const mostInSubgroup = 25
 
-// ChartConstants returns the constants of control charts with limits at three
+// ChartConstants asks for the constants of control charts with limits at three
 // standard errors, for a subgroup of n pieces:
 //
 //	d2 = E[range], d3 = sd[range] of n standard normal values
@@ -18,84 +18,79 @@ const mostInSubgroup = 25
 //	B3, B4 = 1 -+ 3*sqrt(1-c4^2)/c4; B5, B6 = c4 -+ 3*sqrt(1-c4^2)
 //	D1, D2 = d2 -+ 3*d3; D3, D4 = 1 -+ 3*d3/d2
 //
-// d2 and d3 are integrated, not looked up, and agree with values integrated at
-// 30 digits in 10 digits. The printed tables differ by one unit of the third
-// decimal where they were formed from d2 and d3 already rounded.
-//
-// It returns an *[reckon.InputError] if:
-//   - size is outside 2 to 25.
+// A lower factor that comes out below zero is 0. d2 and d3 are integrated, not
+// looked up, and agree with values integrated at 30 digits in 10 digits. The
+// printed tables differ by one unit of the third decimal where they were formed
+// from d2 and d3 already rounded.
 //
 // Source: ISO 7870-2:2013 and ASTM E2587 (layout of the table, not seen);
 // definitions; cases in testdata/cases/divider/chart-constants.json.
 type ChartConstants struct {
-	Size int `json:"size"` // pieces in a subgroup; 2 to 25
-}
-
-func (ChartConstants) ID() string { return "chart-constants" }
-
-// SHELL
-func (q ChartConstants) Check(c *reckon.Checks) {
-	_, err := explainChartConstants(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q ChartConstants) Solve() (ChartConstantsResult, error) { return explainChartConstants(q, nil) }
-
-func (q ChartConstants) Show(w *reckon.Working, _ ChartConstantsResult) {
-	_, _ = explainChartConstants(q, w)
+	Size int `json:"size" sym:"n" range:"2..25"` // pieces in a subgroup
 }
 
 // ChartConstantsResult holds the constants by their usual symbols. A lower
 // factor that comes out below zero is 0: a spread cannot be less.
 type ChartConstantsResult struct {
-	MeanRange float64 `json:"mean_range"` // d2: mean range of so many pieces, in standard deviations
-	SDRange   float64 `json:"sd_range"`   // d3: standard deviation of the range, in standard deviations
-	MeanSD    float64 `json:"mean_sd"`    // c4: mean of the sample standard deviation, in standard deviations
-	A         float64 `json:"factor_a"`   // A: limits of averages from a known standard deviation
-	A2        float64 `json:"factor_a2"`  // A2: limits of averages from the mean range
-	A3        float64 `json:"factor_a3"`  // A3: limits of averages from the mean standard deviation
-	B3        float64 `json:"factor_b3"`  // B3: lower limit of deviations from their mean
-	B4        float64 `json:"factor_b4"`  // B4: upper limit of deviations from their mean
-	B5        float64 `json:"factor_b5"`  // B5: lower limit of deviations from a known standard deviation
-	B6        float64 `json:"factor_b6"`  // B6: upper limit of deviations from a known standard deviation
-	D1        float64 `json:"factor_d1"`  // D1: lower limit of ranges from a known standard deviation
-	D2        float64 `json:"factor_d2"`  // D2: upper limit of ranges from a known standard deviation
-	D3        float64 `json:"factor_d3"`  // D3: lower limit of ranges from the mean range
-	D4        float64 `json:"factor_d4"`  // D4: upper limit of ranges from the mean range
-	E2        float64 `json:"factor_e2"`  // E2: limits of single pieces from the mean range
-	E3        float64 `json:"factor_e3"`  // E3: limits of single pieces from the mean standard deviation
+	MeanRange float64 `json:"mean_range" sym:"d2"` // mean range of so many pieces, in standard deviations
+	SDRange   float64 `json:"sd_range" sym:"d3"`   // standard deviation of the range, in standard deviations
+	MeanSD    float64 `json:"mean_sd" sym:"c4"`    // mean of the sample standard deviation, in standard deviations
+	A         float64 `json:"factor_a" sym:"A"`    // limits of averages from a known standard deviation
+	A2        float64 `json:"factor_a2" sym:"A2"`  // limits of averages from the mean range
+	A3        float64 `json:"factor_a3" sym:"A3"`  // limits of averages from the mean standard deviation
+	B3        float64 `json:"factor_b3" sym:"B3"`  // lower limit of deviations from their mean
+	B4        float64 `json:"factor_b4" sym:"B4"`  // upper limit of deviations from their mean
+	B5        float64 `json:"factor_b5" sym:"B5"`  // lower limit of deviations from a known standard deviation
+	B6        float64 `json:"factor_b6" sym:"B6"`  // upper limit of deviations from a known standard deviation
+	D1        float64 `json:"factor_d1" sym:"D1"`  // lower limit of ranges from a known standard deviation
+	D2        float64 `json:"factor_d2" sym:"D2"`  // upper limit of ranges from a known standard deviation
+	D3        float64 `json:"factor_d3" sym:"D3"`  // lower limit of ranges from the mean range
+	D4        float64 `json:"factor_d4" sym:"D4"`  // upper limit of ranges from the mean range
+	E2        float64 `json:"factor_e2" sym:"E2"`  // limits of single pieces from the mean range
+	E3        float64 `json:"factor_e3" sym:"E3"`  // limits of single pieces from the mean standard deviation
 }
 
-func explainChartConstants(in ChartConstants, w *reckon.Working) (out ChartConstantsResult, err error) {
-	c := reckon.Checks{Func: "chart-constants"}
-	reckon.CheckCount(&c, "size", in.Size, 2, mostInSubgroup)
-	if err := c.Err(); err != nil {
-		return ChartConstantsResult{}, err
+func (ChartConstants) ID() string { return "chart-constants" }
+
+func (q ChartConstants) Check(c *reckon.Checks) {
+	reckon.CheckCount(c, "size", q.Size, 2, mostInSubgroup)
+}
+
+func (q ChartConstants) Solve() (out ChartConstantsResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	root := math.Sqrt(float64(in.Size))
-	d2, d3, c4 := meanRange(in.Size), sdRange(in.Size), meanOfSD(in.Size)
+	root := math.Sqrt(float64(q.Size))
+	d2, d3, c4 := meanRange(q.Size), sdRange(q.Size), meanOfSD(q.Size)
 	spread := math.Sqrt(1 - float64(c4*c4)) // of the sample standard deviation
-	out = ChartConstantsResult{
+	return ChartConstantsResult{
 		MeanRange: d2, SDRange: d3, MeanSD: c4, A: 3 / root, A2: 3 / (d2 * root), A3: 3 / (c4 * root),
 		B3: max(0, 1-3*spread/c4), B4: 1 + 3*spread/c4, B5: max(0, c4-float64(3*spread)), B6: c4 + float64(3*spread),
 		D1: max(0, d2-float64(3*d3)), D2: d2 + float64(3*d3), D3: max(0, 1-3*d3/d2), D4: 1 + 3*d3/d2, E2: 3 / d2, E3: 3 / c4,
-	}
-	if w != nil {
-		w.Given("pieces in a subgroup", "n", float64(in.Size), "pieces", "")
-		w.Given("mean range", "d2", d2, "", "integrated from the normal distribution")
-		w.Given("standard deviation of the range", "d3", d3, "", "integrated from the normal distribution")
-		w.Given("mean standard deviation", "c4", c4, "", "ratio of gamma functions")
-		w.Step("limits of averages from a known deviation", "A", "3/sqrt(n)", out.A, "", "")
-		w.Step("limits of averages from the mean deviation", "A3", "3/(c4*sqrt(n))", out.A3, "", "")
-		w.Step("lower limit of deviations", "B3", "max(0, 1 - 3*sqrt(1 - c4*c4)/c4)", out.B3, "", "")
-		w.Step("upper limit of deviations", "B4", "1 + 3*sqrt(1 - c4*c4)/c4", out.B4, "", "")
-		w.Step("lower limit of ranges", "D3", "max(0, 1 - 3*d3/d2)", out.D3, "", "")
-		w.Step("upper limit of ranges", "D4", "1 + 3*d3/d2", out.D4, "", "")
-		w.Step("limits of averages from the mean range", "A2", "3/(d2*sqrt(n))", out.A2, "", "")
-	}
-	return out, nil
+	}, nil
+}
+
+func (q ChartConstants) Show(w *reckon.Working, out ChartConstantsResult) {
+	w.Inputs(q)
+	w.Given("mean range", "d2", out.MeanRange, "", "integrated from the normal distribution")
+	w.Given("standard deviation of the range", "d3", out.SDRange, "", "integrated from the normal distribution")
+	w.Given("mean standard deviation", "c4", out.MeanSD, "", "ratio of gamma functions")
+	w.Lines(out,
+		"limits of averages from a known deviation: A = 3/sqrt(n)",
+		"limits of averages from the mean range: A2 = A/d2",
+		"limits of averages from the mean deviation: A3 = A/c4",
+		"lower limit of deviations from their mean: B3 = max(0, 1 - 3*sqrt(1 - c4*c4)/c4)",
+		"upper limit of deviations from their mean: B4 = 1 + 3*sqrt(1 - c4*c4)/c4",
+		"lower limit of deviations from a known one: B5 = max(0, c4 - 3*sqrt(1 - c4*c4))",
+		"upper limit of deviations from a known one: B6 = c4 + 3*sqrt(1 - c4*c4)",
+		"lower limit of ranges from a known deviation: D1 = max(0, d2 - 3*d3)",
+		"upper limit of ranges from a known deviation: D2 = d2 + 3*d3",
+		"lower limit of ranges from their mean: D3 = max(0, 1 - 3*d3/d2)",
+		"upper limit of ranges from their mean: D4 = 1 + 3*d3/d2",
+		"limits of single pieces from the mean range: E2 = 3/d2",
+		"limits of single pieces from the mean deviation: E3 = 3/c4",
+	)
 }
 
 // meanOfSD returns c4: the mean of the sample standard deviation of n standard normal values.

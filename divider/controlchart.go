@@ -3,6 +3,8 @@ package divider
 import (
 	"fmt"
 	"math"
+	"strconv"
+	"strings"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -48,15 +50,22 @@ const fewestSetupSubgroups = 20
 // ChartSetup is a control chart ready for use: what the set-up phase found, or
 // what a standard gives.
 type ChartSetup struct {
-	Kind     ChartKind `json:"kind"`              // which chart
-	Size     int       `json:"size"`              // pieces in a subgroup, all of one lane; 1 for individuals, 2 to 25 for averages, 1 to 25 for the other two
-	Centre   unit.Mass `json:"centre"`            // weight that the chart is centred on; 1 mg to 100 kg
-	SD       unit.Mass `json:"sd"`                // standard deviation of single pieces within subgroups; 1 µg to 100 kg
-	Width    float64   `json:"width,omitzero"`    // half-width of the limits in standard errors, usually 3; 0.5 to 6, and 0 for cusum
-	Weight   float64   `json:"weight,omitzero"`   // of the newest point in the moving average, usually 0.05 to 0.4; above 0 to 1 for ewma, 0 for others
-	Slack    float64   `json:"slack,omitzero"`    // standard errors that each point is forgiven, half the move to be found; 0 to 5 for cusum, 0 for others
-	Decision float64   `json:"decision,omitzero"` // sum at which the chart signals, in standard errors, usually 4 or 5; above 0 to 50 for cusum, 0 for others
-	Rules    RunRules  `json:"rules"`             // tests for patterns; "limits-only" for cusum and ewma
+	Kind     ChartKind `json:"kind"`                                  // which chart
+	Size     int       `json:"size" sym:"n" range:"-"`                // pieces in a subgroup, all of one lane; 1 for individuals, 2 to 25 for averages, 1 to 25 for the other two
+	Centre   unit.Mass `json:"centre" sym:"m" range:"1 mg..100 kg"`   // weight that the chart is centred on
+	SD       unit.Mass `json:"sd" sym:"s" range:"0.001 mg..100 kg"`   // standard deviation of single pieces within subgroups
+	Width    float64   `json:"width,omitzero" sym:"L" range:"0.5..6"` // half-width of the limits in standard errors, usually 3; left out for cusum
+	Weight   float64   `json:"weight,omitzero" sym:"a" range:"-"`     // of the newest point in the moving average, usually 0.05 to 0.4; above 0 to 1 for ewma, left out for others
+	Slack    float64   `json:"slack,omitzero" sym:"k" range:"-"`      // standard errors that each point is forgiven, half the move to be found; 0 to 5 for cusum, left out for others
+	Decision float64   `json:"decision,omitzero" sym:"h" range:"-"`   // sum at which the chart signals, in standard errors, usually 4 or 5; above 0 to 50 for cusum, left out for others
+	Rules    RunRules  `json:"rules"`                                 // tests for patterns; "limits-only" for cusum and ewma
+}
+
+// Check tells what is wrong with the setup.
+func (s ChartSetup) Check(c *reckon.Checks) {
+	s.checkDesign(c)
+	reckon.CheckRange(c, "centre", s.Centre, lightestPiece, heaviestPiece)
+	checkSD(c, "sd", s.SD)
 }
 
 // averages reports whether the chart plots each subgroup by itself, so that run rules apply.
@@ -89,18 +98,16 @@ func (s ChartSetup) checkDesign(c *reckon.Checks) {
 	if s.Kind == ChartCUSUM {
 		zero("width", s.Width)
 		reckon.CheckRange(c, "slack", s.Slack, 0, 5)
-		if reckon.CheckPositive(c, "decision", s.Decision) {
-			reckon.CheckRange(c, "decision", s.Decision, 0, 50)
-		}
+		reckon.CheckAbove(c, "decision", s.Decision, 50)
 	} else {
 		reckon.CheckRange(c, "width", s.Width, 0.5, 6)
 		zero("slack", s.Slack)
 		zero("decision", s.Decision)
 	}
-	if s.Kind != ChartEWMA {
+	if s.Kind == ChartEWMA {
+		reckon.CheckAbove(c, "weight", s.Weight, 1)
+	} else {
 		zero("weight", s.Weight)
-	} else if reckon.CheckPositive(c, "weight", s.Weight) {
-		reckon.CheckRange(c, "weight", s.Weight, 0, 1)
 	}
 	if s.averages() {
 		reckon.CheckWord(c, "rules", s.Rules, LimitsOnly, ZoneTests, EightTests)
@@ -109,16 +116,7 @@ func (s ChartSetup) checkDesign(c *reckon.Checks) {
 	}
 }
 
-// check checks a whole setup, as a field called setup.
-func (s ChartSetup) check(c *reckon.Checks) {
-	inner := reckon.Checks{Func: c.Func}
-	s.checkDesign(&inner)
-	reckon.CheckRange(&inner, "centre", s.Centre, lightestPiece, heaviestPiece)
-	reckon.CheckRange(&inner, "sd", s.SD, 1e-6, heaviestPiece)
-	c.Nest("setup", inner.Err())
-}
-
-// checkSubgroups wants whole subgroups of one lane.
+// checkSubgroups requires whole subgroups of one lane.
 func checkSubgroups(c *reckon.Checks, x []unit.Mass, lanes []int, size int) {
 	if size > 0 && len(x)%size != 0 {
 		c.Fail("weighings", fmt.Sprintf("%d weighings", len(x)), fmt.Sprintf("whole subgroups of %d: keep the last %d for the next time", size, len(x)%size))
@@ -137,106 +135,102 @@ func checkSubgroups(c *reckon.Checks, x []unit.Mass, lanes []int, size int) {
 	}
 }
 
-// ControlChart returns whether the divider stayed as it was when the chart was
-// set up: phase II, with limits that later pieces do not move.
+// ControlChart asks whether the divider stayed as it was when the chart was set
+// up: phase II, with limits that later pieces do not move.
 //
-//	averages, individuals:  m -+ L * s / sqrt(n)
-//	ranges:       d2*s -+ L * d3*s;  deviations: c4*s -+ L * s * sqrt(1 - c4^2)
-//	ewma:         W = lambda * x + (1 - lambda) * W, from m;
-//	              m -+ L * s / sqrt(n) * sqrt(lambda/(2 - lambda) * (1 - (1 - lambda)^(2i)))
-//	cusum:        C+ = max(0, C+ + z - k), C- = max(0, C- - z - k), z = (x - m) * sqrt(n) / s;
+//	averages:     x_i = the average of the n pieces y_i of subgroup i;
+//	              low, high = m -+ L * s / sqrt(n), for individuals the same with n = 1
+//	ranges:       R_i = the range of subgroup i, or the moving range of two individuals;
+//	              R_m = d2 * s,  R_low, R_high = R_m -+ L * d3 * s
+//	deviations:   R_i = the standard deviation of subgroup i;
+//	              R_m = c4 * s,  R_low, R_high = R_m -+ L * s * sqrt(1 - c4^2)
+//	ewma:         W_i = a * x_i + (1 - a) * W_(i-1), from m;
+//	              low_i, high_i = m -+ L * s / sqrt(n) * sqrt(a/(2 - a) * (1 - (1 - a)^(2i)))
+//	cusum:        P_i = max(0, P_(i-1) + z - k), N_i = max(0, N_(i-1) - z - k), z = (x_i - m) * sqrt(n) / s;
 //	              signal above h
+//	c points signal, f is the number of the first
 //
 // A lower limit of a spread that comes out below zero is 0.
 //
 // A subgroup holds pieces that had no reason to differ: one lane, one after
-// another. A stroke across several lanes is no subgroup, because lanes differ
-// always; each lane has its chart. A signal says that something changed, not
+// another. A stroke across several lanes is no subgroup, because lanes always
+// differ; each lane has its chart. A signal says that something changed, not
 // what: look for the cause, then weigh again, and move the handle last. On an
 // individuals chart the limits hold for weights that scatter normally. The
 // averages charts find a move of two standard errors in a few points, cusum
 // and ewma one of half a standard error in a few dozen: [RunLength] says how many.
 //
-// Points are appended to dst, which may be nil. [Watch] does the same one
-// weighing at a time.
+// [Watch] does the same one weighing at a time; [SetUpChart] is phase I.
 //
-// It returns an *[reckon.InputError] if:
-//   - a field of the setup is out of its range, or is given to a chart that does not use it,
-//   - there are no weighings, more than 20 000, or no whole number of subgroups,
-//   - a weighing is outside 1 mg to 100 kg,
+// It is refused if:
+//   - a field of the setup is given to a chart that does not use it,
+//   - the weighings are no whole number of subgroups,
 //   - lanes is given and differs from lane to lane or from the number of weighings.
 //
 // Source: D. C. Montgomery, Introduction to Statistical Quality Control;
 // NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3; run rules from
 // the sources that [RunRules] names, as recalled.
-//
-// [ExplainControlChart] shows the working; [SetUpChart] is phase I.
 type ControlChart struct {
-	Setup     ChartSetup  `json:"setup"`          // the chart, from [SetUpChart] or from a standard
-	Weighings []unit.Mass `json:"weighings"`      // weights of single pieces in the order weighed, subgroup after subgroup; 1 to 20 000, each 1 mg to 100 kg
-	Lanes     []int       `json:"lanes,omitzero"` // the lane of each weighing; they must all be one lane; leave out if nobody noted them
-}
-
-func (ControlChart) ID() string { return "control-chart" }
-
-// SHELL
-func (q ControlChart) Check(c *reckon.Checks) {
-	_, err := explainControlChart(q, nil, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q ControlChart) Solve() (ControlChartResult, error) { return q.Append(nil) }
-
-// Append is Solve with the rows appended to dst.
-func (q ControlChart) Append(dst []ChartPoint) (ControlChartResult, error) {
-	return explainControlChart(q, dst, nil)
-}
-
-func (q ControlChart) Show(w *reckon.Working, _ ControlChartResult) {
-	_, _ = explainControlChart(q, nil, w)
+	Setup     ChartSetup  `json:"setup"`                                    // the chart, from [SetUpChart] or from a standard
+	Weighings []unit.Mass `json:"weighings" sym:"y_#" range:"1 mg..100 kg"` // weights of single pieces in the order weighed, subgroup after subgroup; up to 20 000
+	Lanes     []int       `json:"lanes,omitzero" range:"-"`                 // the lane of each weighing; they must all be one lane; leave out if they were not noted
 }
 
 // ChartPoint is one subgroup on the chart.
 type ChartPoint struct {
-	Number  int       `json:"number"`  // counted from 1
-	Value   unit.Mass `json:"value"`   // average of the subgroup, or the single weighing
-	Spread  unit.Mass `json:"spread"`  // its range or standard deviation, or the moving range; 0 g for the first individual and for a single piece on a cusum or ewma chart
-	Plotted unit.Mass `json:"plotted"` // what is held against the limits: the value, or the moving average
-	Low     unit.Mass `json:"low"`     // lower limit of what is plotted; 0 g on a cusum chart
-	High    unit.Mass `json:"high"`    // upper limit of what is plotted; 0 g on a cusum chart
-	Above   float64   `json:"above"`   // cusum of what lies above the centre, in standard errors; 0 on other charts
-	Below   float64   `json:"below"`   // cusum of what lies below the centre, in standard errors; 0 on other charts
-	Signals Signals   `json:"signals"` // what this point signals; empty if nothing
+	Number  int       `json:"number"`            // counted from 1
+	Value   unit.Mass `json:"value" sym:"x_#"`   // average of the subgroup, or the single weighing
+	Spread  unit.Mass `json:"spread" sym:"R_#"`  // its range or standard deviation, or the moving range; 0 g for the first individual and for a single piece on a cusum or ewma chart
+	Plotted unit.Mass `json:"plotted" sym:"W_#"` // what is held against the limits: the value, or the moving average
+	Low     unit.Mass `json:"low" sym:"low_#"`   // lower limit of what is plotted; 0 g on a cusum chart
+	High    unit.Mass `json:"high" sym:"high_#"` // upper limit of what is plotted; 0 g on a cusum chart
+	Above   float64   `json:"above" sym:"P_#"`   // cusum of what lies above the centre, in standard errors; 0 on other charts
+	Below   float64   `json:"below" sym:"N_#"`   // cusum of what lies below the centre, in standard errors; 0 on other charts
+	Signals Signals   `json:"signals"`           // what this point signals; empty if nothing
 }
 
 // ControlChartResult is the chart with its signals.
 type ControlChartResult struct {
-	Points       []ChartPoint `json:"points"`        // one for each subgroup
-	Signalled    int          `json:"signalled"`     // points that signal something
-	First        int          `json:"first"`         // number of the first of them; 0 if none
-	SpreadCentre unit.Mass    `json:"spread_centre"` // mean of the ranges, deviations or moving ranges to expect; 0 g where none is plotted
-	SpreadLow    unit.Mass    `json:"spread_low"`    // their lower limit, 0 g if it comes out below
-	SpreadHigh   unit.Mass    `json:"spread_high"`   // their upper limit; 0 g where none is plotted
-	Low          unit.Mass    `json:"low"`           // lower limit at the last point; 0 g on a cusum chart
-	High         unit.Mass    `json:"high"`          // upper limit at the last point; 0 g on a cusum chart
-	Conditions   Conditions   `json:"conditions"`    // out-of-control
+	Points       []ChartPoint `json:"points"`                   // one for each subgroup
+	Signalled    int          `json:"signalled" sym:"c"`        // points that signal something
+	First        int          `json:"first" sym:"f"`            // number of the first of them; 0 if none
+	SpreadCentre unit.Mass    `json:"spread_centre" sym:"R_m"`  // mean of the ranges, deviations or moving ranges to expect; 0 g where none is plotted
+	SpreadLow    unit.Mass    `json:"spread_low" sym:"R_low"`   // their lower limit, 0 g if it comes out below
+	SpreadHigh   unit.Mass    `json:"spread_high" sym:"R_high"` // their upper limit; 0 g where none is plotted
+	Low          unit.Mass    `json:"low" sym:"low"`            // lower limit at the last point; 0 g on a cusum chart
+	High         unit.Mass    `json:"high" sym:"high"`          // upper limit at the last point; 0 g on a cusum chart
+	Conditions   Conditions   `json:"conditions"`               // out-of-control
 }
 
-func explainControlChart(in ControlChart, dst []ChartPoint, w *reckon.Working) (out ControlChartResult, err error) {
-	c := reckon.Checks{Func: "control-chart"}
-	in.Setup.check(&c)
-	checkEach(&c, "weighings", in.Weighings, 1)
-	checkSubgroups(&c, in.Weighings, in.Lanes, in.Setup.Size)
-	if err := c.Err(); err != nil {
-		return ControlChartResult{}, err
+func (ControlChart) ID() string { return "control-chart" }
+
+func (q ControlChart) Check(c *reckon.Checks) {
+	mark := c.Mark()
+	q.Setup.Check(c)
+	c.Under(mark, "setup")
+	checkEach(c, "weighings", q.Weighings, 1)
+	checkSubgroups(c, q.Weighings, q.Lanes, q.Setup.Size)
+}
+
+func (q ControlChart) Solve() (ControlChartResult, error) { return q.Append(nil) }
+
+// Append is Solve with the points appended to dst.
+func (q ControlChart) Append(dst []ChartPoint) (out ControlChartResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	out = runChart(in.Setup, in.Weighings, dst)
-	if w != nil {
-		explainChart(in.Setup, out, w)
+	return runChart(q.Setup, q.Weighings, dst), nil
+}
+
+func (q ControlChart) Show(w *reckon.Working, out ControlChartResult) {
+	out.Points = out.Points[len(out.Points)-len(q.Weighings)/q.Setup.Size:] // the rest was the caller's
+	w.Inputs(q)
+	w.Lines(out, q.Setup.subgroupLines(len(out.Points))...)
+	if q.Setup.averages() {
+		q.Setup.showConstants(w)
 	}
-	return out, nil
+	q.Setup.showLimits(w, out, out)
 }
 
 // runChart plots weighings that have been checked.
@@ -261,38 +255,128 @@ func runChart(setup ChartSetup, x []unit.Mass, dst []ChartPoint) ControlChartRes
 	return out
 }
 
-// explainChart records how the limits, or the sums, of the last point came about.
-func explainChart(setup ChartSetup, out ControlChartResult, w *reckon.Working) {
-	last := out.Points[len(out.Points)-1]
-	w.Given("centre", "m", float64(setup.Centre), "g", "")
-	w.Given("standard deviation of pieces", "s", float64(setup.SD), "g", "within subgroups")
-	w.Given("pieces in a subgroup", "n", float64(setup.Size), "pieces", "")
-	w.Step("standard error of a subgroup's average", "e", "s/sqrt(n)", setup.standardError(), "g", "")
-	w.Given("number of the last point", "i", float64(last.Number), "", "")
-	switch setup.Kind {
-	case ChartCUSUM:
-		before := ChartPoint{}
-		if last.Number > 1 {
-			before = out.Points[len(out.Points)-2]
+// subgroupLines say how the average and the spread of each subgroup come about
+// from its pieces y.
+func (s ChartSetup) subgroupLines(subgroups int) []string {
+	var lines []string
+	pieces := make([]string, s.Size)
+	for i := range subgroups {
+		for j := range pieces {
+			pieces[j] = "y_" + strconv.Itoa(i*s.Size+j+1)
 		}
-		w.Given("last average", "x", float64(last.Value), "g", "")
-		w.Given("slack", "k", setup.Slack, "", "")
-		w.Step("distance from the centre", "z", "(x - m)/e", (float64(last.Value)-float64(setup.Centre))/setup.standardError(), "", "in standard errors")
-		w.Given("sum above, before", "P", before.Above, "", "")
-		w.Given("sum below, before", "N", before.Below, "", "")
-		w.Step("sum above", "C_p", "max(0, P + z - k)", last.Above, "", "")
-		w.Step("sum below", "C_n", "max(0, N - z - k)", last.Below, "", "")
-	case ChartEWMA:
-		w.Given("limits in standard errors", "L", setup.Width, "", "")
-		w.Given("weight of the newest point", "a", setup.Weight, "", "")
-		w.Step("half-width of the limits", "U", "L*e*sqrt(a/(2 - a)*(1 - pow(1 - a, 2*i)))", ewmaHalf(setup, last.Number), "g", "")
-		w.Step("lower limit", "low", "m - U", float64(last.Low), "g", "")
-		w.Step("upper limit", "high", "m + U", float64(last.High), "g", "")
-	default:
-		w.Given("limits in standard errors", "L", setup.Width, "", "")
-		w.Step("lower limit", "low", "m - L*e", float64(last.Low), "g", "")
-		w.Step("upper limit", "high", "m + L*e", float64(last.High), "g", "")
+		number := strconv.Itoa(i + 1)
+		add := func(line string) { lines = append(lines, strings.ReplaceAll(line, "#", number)) }
+		list := strings.Join(pieces, ", ")
+		if s.Size > 1 {
+			add("average of subgroup #: x_# = (" + strings.Join(pieces, " + ") + ")/n")
+		}
+		switch {
+		case s.Kind == ChartIndividuals && i > 0:
+			add("moving range at piece #: R_# = abs(y_# - y_" + strconv.Itoa(i) + ")")
+		case s.Kind == ChartAveragesDeviations:
+			for j, y := range pieces {
+				pieces[j] = "(" + y + " - x_#)*(" + y + " - x_#)"
+			}
+			add("standard deviation of subgroup #: R_# = sqrt((" + strings.Join(pieces, " + ") + ")/(n - 1))")
+		case s.Size > 1:
+			add("range of subgroup #: R_# = max(" + list + ") - min(" + list + ")")
+		}
 	}
+	return lines
+}
+
+// showConstants records what the spread of a subgroup of normal pieces is, in
+// standard deviations of a piece.
+func (s ChartSetup) showConstants(w *reckon.Working) {
+	size := max(2, s.Size) // of single pieces, two in a row
+	if s.Kind == ChartAveragesDeviations {
+		w.Given("mean standard deviation of a subgroup", "c4", meanOfSD(size), "", "chart-constants")
+		return
+	}
+	w.Given("mean range of a subgroup", "d2", meanRange(size), "", "chart-constants")
+	if s.averages() {
+		w.Given("standard deviation of the range", "d3", sdRange(size), "", "chart-constants")
+	}
+}
+
+// showLimits records the limits and what is held against them. The chart is
+// the answer itself, or a part of it.
+func (s ChartSetup) showLimits(w *reckon.Working, answer any, chart ControlChartResult) {
+	w.Given("points that signal", "c", float64(chart.Signalled), "", "counted")
+	w.Given("the first of them", "f", float64(chart.First), "", "0 for none")
+	lines := []string{"standard error of a subgroup's average: e = s/sqrt(n) in g"}
+	switch s.Kind {
+	case ChartCUSUM:
+		lines = append(lines, s.sumLines(len(chart.Points))...)
+	case ChartEWMA:
+		lines = append(lines, s.averageLines(len(chart.Points))...)
+	case ChartAveragesDeviations:
+		lines = append(lines,
+			"mean standard deviation to expect: R_m = c4*s",
+			"its lower limit: R_low = max(0, c4 - L*sqrt(1 - c4*c4))*s",
+			"its upper limit: R_high = (c4 + L*sqrt(1 - c4*c4))*s",
+		)
+	default:
+		lines = append(lines,
+			"mean range to expect: R_m = d2*s",
+			"its lower limit: R_low = max(0, d2 - L*d3)*s",
+			"its upper limit: R_high = (d2 + L*d3)*s",
+		)
+	}
+	if s.averages() {
+		lines = append(lines, "lower limit: low = m - L*e", "upper limit: high = m + L*e")
+	}
+	w.Lines(answer, lines...)
+}
+
+// sumLines say how the sums of a cusum chart grow from point to point.
+func (s ChartSetup) sumLines(points int) []string {
+	var lines []string
+	slack := ""
+	if s.Slack > 0 {
+		slack = " - k"
+	}
+	above, below := "", "" // the sums before
+	for i := range points {
+		number := strconv.Itoa(i + 1)
+		for _, line := range [...]string{
+			"distance of point # from the centre, in standard errors: z_# = (" + s.value() + " - m)/e",
+			"sum above at point #: P_# = max(0, " + above + "z_#" + slack + ")",
+			"sum below at point #: N_# = max(0, " + below + "-z_#" + slack + ")",
+		} {
+			lines = append(lines, strings.ReplaceAll(line, "#", number))
+		}
+		above, below = "P_"+number+" + ", "N_"+number+" + "
+	}
+	return lines
+}
+
+// averageLines say how the moving average and its limits go on from point to point.
+func (s ChartSetup) averageLines(points int) []string {
+	var lines []string
+	before := "m"
+	for i := range points {
+		number := strconv.Itoa(i + 1)
+		for _, line := range [...]string{
+			"moving average at point #: W_# = a*" + s.value() + " + (1 - a)*" + before,
+			"half-width of the limits at point #: U_# = L*e*sqrt(a/(2 - a)*(1 - pow(1 - a, 2*#))) in g",
+			"lower limit at point #: low_# = m - U_#",
+			"upper limit at point #: high_# = m + U_#",
+		} {
+			lines = append(lines, strings.ReplaceAll(line, "#", number))
+		}
+		before = "W_" + number
+	}
+	last := strconv.Itoa(points)
+	return append(lines, "lower limit at the last point: low = low_"+last, "upper limit at the last point: high = high_"+last)
+}
+
+// value is the symbol of what is plotted of a subgroup: a single piece is its own average.
+func (s ChartSetup) value() string {
+	if s.Size == 1 {
+		return "y_#"
+	}
+	return "x_#"
 }
 
 // ewmaHalf returns the half-width of the moving average's limits at point i.
@@ -321,11 +405,14 @@ func (s ChartSetup) limits() spreadLimits {
 	return spreadLimits{unit.Mass(mean * sd), unit.Mass(max(0, mean-half) * sd), unit.Mass((mean + half) * sd)}
 }
 
-// SetUpChart returns a control chart from the pieces of a run that was thought
+// SetUpChart asks for a control chart from the pieces of a run that was thought
 // steady, and whether it was: phase I.
 //
-//	m = mean of all pieces
-//	s = mean range / d2, or mean standard deviation / c4, or mean moving range / d2(2)
+//	m = the mean of all pieces y_i,  N = their number / n subgroups
+//	s = S / d2, with S the mean range R_i of the subgroups, or the mean moving range of two pieces
+//	s = S / c4, with S the mean standard deviation R_i of the subgroups
+//	R_m, R_low, R_high, low, high, x_i, W_i, low_i, high_i, P_i, N_i, c and f
+//	for L, a, k and h as in control-chart
 //
 // Deviations are used by averages-deviations, moving ranges of two wherever the
 // subgroup is a single piece, ranges by the rest. Only the scatter within
@@ -334,132 +421,126 @@ func (s ChartSetup) limits() spreadLimits {
 // If the chart is out of control, its limits are not to be used yet: find each
 // cause, leave out the subgroups it explains (and only those) and set the chart
 // up again. It sets weigh-more below 20 subgroups: common practice takes 20 to
-// 25. Points are appended to dst, which may be nil.
+// 25. [ControlChart] is phase II.
 //
-// It returns an *[reckon.InputError] if:
-//   - a choice is out of its range, or is given to a chart that does not use it,
-//   - there are fewer than two subgroups, more than 20 000 weighings, or no whole number of subgroups,
-//   - a weighing is outside 1 mg to 100 kg, or the subgroups show no scatter,
+// It is refused if:
+//   - a choice is given to a chart that does not use it,
+//   - there are fewer than two subgroups, or no whole number of them,
+//   - the subgroups show no scatter,
 //   - lanes is given and differs from lane to lane or from the number of weighings.
 //
 // Source: D. C. Montgomery, Introduction to Statistical Quality Control;
 // NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3.2.
-//
-// [ExplainSetUpChart] shows the working; [ControlChart] is phase II.
 type SetUpChart struct {
-	Kind      ChartKind   `json:"kind"`              // which chart
-	Size      int         `json:"size"`              // pieces in a subgroup, all of one lane; 1 for individuals, 2 to 25 for averages, 1 to 25 for the other two
-	Weighings []unit.Mass `json:"weighings"`         // weights of single pieces in the order weighed, subgroup after subgroup; at least two subgroups, at most 20 000 weighings, each 1 mg to 100 kg
-	Lanes     []int       `json:"lanes,omitzero"`    // the lane of each weighing; they must all be one lane; leave out if nobody noted them
-	Width     float64     `json:"width,omitzero"`    // half-width of the limits in standard errors, usually 3; 0.5 to 6, and 0 for cusum
-	Weight    float64     `json:"weight,omitzero"`   // of the newest point in the moving average; above 0 to 1 for ewma, 0 for others
-	Slack     float64     `json:"slack,omitzero"`    // standard errors that each point is forgiven; 0 to 5 for cusum, 0 for others
-	Decision  float64     `json:"decision,omitzero"` // sum at which the chart signals, in standard errors; above 0 to 50 for cusum, 0 for others
-	Rules     RunRules    `json:"rules"`             // tests for patterns; "limits-only" for cusum and ewma
+	Kind      ChartKind   `json:"kind"`                                     // which chart
+	Size      int         `json:"size" sym:"n" range:"-"`                   // pieces in a subgroup, all of one lane; 1 for individuals, 2 to 25 for averages, 1 to 25 for the other two
+	Weighings []unit.Mass `json:"weighings" sym:"y_#" range:"1 mg..100 kg"` // weights of single pieces in the order weighed, subgroup after subgroup; at least two subgroups, at most 20 000 weighings
+	Lanes     []int       `json:"lanes,omitzero" range:"-"`                 // the lane of each weighing; they must all be one lane; leave out if they were not noted
+	Width     float64     `json:"width,omitzero" sym:"L" range:"0.5..6"`    // half-width of the limits in standard errors, usually 3; left out for cusum
+	Weight    float64     `json:"weight,omitzero" sym:"a" range:"-"`        // of the newest point in the moving average; above 0 to 1 for ewma, left out for others
+	Slack     float64     `json:"slack,omitzero" sym:"k" range:"-"`         // standard errors that each point is forgiven; 0 to 5 for cusum, left out for others
+	Decision  float64     `json:"decision,omitzero" sym:"h" range:"-"`      // sum at which the chart signals, in standard errors; above 0 to 50 for cusum, left out for others
+	Rules     RunRules    `json:"rules"`                                    // tests for patterns; "limits-only" for cusum and ewma
+}
+
+// SetUpChartResult is the chart and what it says about the pieces it was set up on.
+type SetUpChartResult struct {
+	Setup      ChartSetup         `json:"setup"`               // to be used by [ControlChart] and [Watch]
+	Subgroups  int                `json:"subgroups" sym:"N"`   // subgroups that it rests on
+	MeanSpread unit.Mass          `json:"mean_spread" sym:"S"` // mean range, standard deviation or moving range found
+	Chart      ControlChartResult `json:"chart"`               // those subgroups on it
+	Conditions Conditions         `json:"conditions"`          // out-of-control, weigh-more
 }
 
 func (SetUpChart) ID() string { return "set-up-chart" }
 
-// SHELL
-func (q SetUpChart) Check(c *reckon.Checks) {
-	_, err := explainSetUpChart(q, nil, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
+func (q SetUpChart) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns the chart and the mean spread within subgroups, which must not be zero.
+func (q SetUpChart) check(c *reckon.Checks) (setup ChartSetup, spread float64) {
+	setup = ChartSetup{Kind: q.Kind, Size: q.Size, Width: q.Width, Weight: q.Weight, Slack: q.Slack, Decision: q.Decision, Rules: q.Rules}
+	setup.checkDesign(c)
+	checkEach(c, "weighings", q.Weighings, 2*max(1, q.Size))
+	checkSubgroups(c, q.Weighings, q.Lanes, q.Size)
+	if !c.OK() {
+		return setup, 0
 	}
+	mean, _ := meanSD(q.Weighings)
+	spread, divisor := q.meanSpread()
+	setup.Centre, setup.SD = unit.Mass(mean), unit.Mass(spread/divisor)
+	if !(setup.SD >= leastSD) {
+		c.Fail("weighings", fmt.Sprintf("%d weighings without scatter inside their subgroups", len(q.Weighings)), "weighings that differ: read them on a finer scale")
+	}
+	return setup, spread
 }
 
 func (q SetUpChart) Solve() (SetUpChartResult, error) { return q.Append(nil) }
 
-// Append is Solve with the rows appended to dst.
-func (q SetUpChart) Append(dst []ChartPoint) (SetUpChartResult, error) {
-	return explainSetUpChart(q, dst, nil)
-}
-
-func (q SetUpChart) Show(w *reckon.Working, _ SetUpChartResult) { _, _ = explainSetUpChart(q, nil, w) }
-
-// SetUpChartResult is the chart and what it says of the pieces it was set up on.
-type SetUpChartResult struct {
-	Setup      ChartSetup         `json:"setup"`       // to be used by [ControlChart] and [Watch]
-	Subgroups  int                `json:"subgroups"`   // subgroups that it rests on
-	MeanSpread unit.Mass          `json:"mean_spread"` // mean range, standard deviation or moving range found
-	Chart      ControlChartResult `json:"chart"`       // those subgroups on it
-	Conditions Conditions         `json:"conditions"`  // out-of-control, weigh-more
-}
-
-func explainSetUpChart(in SetUpChart, dst []ChartPoint, w *reckon.Working) (out SetUpChartResult, err error) {
-	c := reckon.Checks{Func: "set-up-chart"}
-	setup := ChartSetup{Kind: in.Kind, Size: in.Size, Width: in.Width, Weight: in.Weight, Slack: in.Slack, Decision: in.Decision, Rules: in.Rules}
-	setup.checkDesign(&c)
-	checkEach(&c, "weighings", in.Weighings, 2*max(1, in.Size))
-	checkSubgroups(&c, in.Weighings, in.Lanes, in.Size)
-	if err := c.Err(); err != nil {
-		return SetUpChartResult{}, err
+// Append is Solve with the points appended to dst.
+func (q SetUpChart) Append(dst []ChartPoint) (out SetUpChartResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	setup, spread := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
 	}
-	mean, _ := meanSD(in.Weighings)
-	spread, divisor := in.meanSpread()
-	sd := spread / divisor
-	if !(sd >= 1e-6) {
-		c.Fail("weighings", fmt.Sprintf("%d weighings without scatter inside their subgroups", len(in.Weighings)), "weighings that differ: read them on a finer scale")
-		return SetUpChartResult{}, c.Err()
-	}
-	setup.Centre, setup.SD = unit.Mass(mean), unit.Mass(sd)
 	out = SetUpChartResult{
-		Setup: setup, Subgroups: len(in.Weighings) / in.Size, MeanSpread: unit.Mass(spread),
-		Chart: runChart(setup, in.Weighings, dst),
+		Setup: setup, Subgroups: len(q.Weighings) / q.Size, MeanSpread: unit.Mass(spread),
+		Chart: runChart(setup, q.Weighings, dst),
 	}
 	out.Conditions = out.Chart.Conditions
 	if out.Subgroups < fewestSetupSubgroups {
 		out.Conditions |= WeighMore
 	}
-	if w != nil {
-		w.Given("mean of all pieces", "m", mean, "g", "two-pass mean")
-		w.Given("mean spread", "S", spread, "g", in.spreadName())
-		w.Given("what it is for a deviation of one", "d", divisor, "", "chart constant d2 or c4")
-		w.Step("standard deviation of pieces", "s", "S/d", sd, "g", "within subgroups")
-		if setup.averages() {
-			w.Given("pieces in a subgroup", "n", float64(setup.Size), "pieces", "")
-			w.Given("limits in standard errors", "L", setup.Width, "", "")
-			w.Step("lower limit", "low", "m - L*(s/sqrt(n))", float64(out.Chart.Low), "g", "")
-			w.Step("upper limit", "high", "m + L*(s/sqrt(n))", float64(out.Chart.High), "g", "")
-		}
-	}
 	return out, nil
 }
 
-func (in SetUpChart) spreadName() string {
+func (q SetUpChart) Show(w *reckon.Working, out SetUpChartResult) {
+	points := out.Chart.Points
+	out.Chart.Points = points[len(points)-out.Subgroups:] // the rest was the caller's
+	w.Inputs(q)
+	w.Given("weighings", "M", float64(len(q.Weighings)), "", "counted")
+	w.Lines(out, "subgroups: N = M/n", "mean of all pieces: m = sum(y_#)/M")
+	w.Lines(out, out.Setup.subgroupLines(out.Subgroups)...)
+	out.Setup.showConstants(w)
+	mean, divisor := "mean range of the subgroups: S = sum(R_#)/N", "d2"
 	switch {
-	case in.Size == 1:
-		return "mean moving range of two"
-	case in.Kind == ChartAveragesDeviations:
-		return "mean standard deviation of the subgroups"
+	case q.Size == 1:
+		var moves []string
+		for i := 1; i < out.Subgroups; i++ {
+			moves = append(moves, "abs(y_"+strconv.Itoa(i+1)+" - y_"+strconv.Itoa(i)+")")
+		}
+		mean = "mean moving range of two: S = (" + strings.Join(moves, " + ") + ")/(N - 1)"
+	case q.Kind == ChartAveragesDeviations:
+		mean, divisor = "mean standard deviation of the subgroups: S = sum(R_#)/N", "c4"
 	}
-	return "mean range of the subgroups"
+	w.Lines(out, mean, "standard deviation of pieces: s = S/"+divisor+"  [within subgroups]")
+	out.Setup.showLimits(w, out, out.Chart)
 }
 
 // meanSpread returns the mean spread within subgroups, and the same for
 // standard normal pieces.
-func (in SetUpChart) meanSpread() (mean, divisor float64) {
-	x, sum, count := in.Weighings, 0.0, 0
-	if in.Size == 1 {
+func (q SetUpChart) meanSpread() (mean, divisor float64) {
+	x, sum, count := q.Weighings, 0.0, 0
+	if q.Size == 1 {
 		for i := 1; i < len(x); i++ {
 			sum += math.Abs(float64(x[i]) - float64(x[i-1]))
 		}
 		return sum / float64(len(x)-1), meanRange(2)
 	}
-	for ; len(x) >= in.Size; x = x[in.Size:] {
+	for ; len(x) >= q.Size; x = x[q.Size:] {
 		var g subgroup
-		for _, m := range x[:in.Size] {
+		for _, m := range x[:q.Size] {
 			g.add(m)
 		}
-		if in.Kind == ChartAveragesDeviations {
+		if q.Kind == ChartAveragesDeviations {
 			sum += g.sd()
 		} else {
 			sum += g.span()
 		}
 		count++
 	}
-	if in.Kind == ChartAveragesDeviations {
-		return sum / float64(count), meanOfSD(in.Size)
+	if q.Kind == ChartAveragesDeviations {
+		return sum / float64(count), meanOfSD(q.Size)
 	}
-	return sum / float64(count), meanRange(in.Size)
+	return sum / float64(count), meanRange(q.Size)
 }

@@ -2,6 +2,67 @@
 // and what it weighs, the handle and its marks, rate and hopper time, weight
 // through a batch, check-weighing, net content, and divider oil and dusting flour.
 //
+// # Which calculation answers which question
+//
+// Rate and hopper:
+//
+//	How many pieces and how much dough an hour?   Rate
+//	How many strokes for the rate I want?         StrokesForRate
+//	How long does a batch stand in the hopper?    HopperTime, BatchForHopperTime
+//	How far does the weight fall meanwhile?       WeightDrift, BatchForWeightDrift
+//	How fast does this dough gas?                 HopperGrowth
+//
+// Handle and marks:
+//
+//	Which marks do I weigh, and how many pieces?  TrialPlan
+//	What does each mark weigh?                    MarkFit
+//	Where do I set the mark for this weight?      MarkForWeight
+//	What does a piece weigh at this mark?         WeightForMark
+//	After this check, do I move the handle?       NextMark
+//	Does one lane weigh more than the others?     LaneOffsets
+//
+// Chamber:
+//
+//	What does the chamber cut off?                ChamberWeight
+//	How large must the chamber be?                VolumeForChamberWeight
+//	How much gas is in the dough?                 GasAfterMixing, GasForChamberWeight
+//	How hard is the dough pressed?                PressureForChamberWeight
+//
+// Weighing pieces:
+//
+//	What do these pieces say about all pieces?    PieceSample, GroupSample
+//	How many pieces must I weigh for the mean?    PiecesToWeigh, HalfWidthForPieces
+//	How many, to notice that it has moved?        PiecesToDetect, ShiftForPieces
+//	How many standard deviations do I promise?    ToleranceFactor
+//	Is my scale fine enough?                      ScaleDivision
+//
+// Control charts:
+//
+//	Is this run steady, and what are its limits?  SetUpChart
+//	Has the divider changed since?                ControlChart, or Watch while weighing
+//	How soon does a chart notice a move?          RunLength, OperatingCurve
+//	What are the constants of a chart?            ChartConstants
+//	Does the scatter fit the tolerance?           Capability, SDForCapability
+//
+// Net content:
+//
+//	How far may one package fall short?           TolerableDeficiency
+//	What may one loaf weigh?                      LoafLimits
+//	Where must the mean weight be?                TargetWeight, SpreadForTarget
+//	How many pieces are light?                    FractionBelow
+//	Does this lot pass?                           LotCheck
+//	How likely does such a lot pass?              LotOperatingCurve, FractionForAcceptance
+//
+// Oil and flour:
+//
+//	How much divider oil does a day take?         OilUse
+//	How long, or how far, may the valves be open? OilTimeForUse, OilRateForUse
+//	How much dusting flour, by stickiness?        StickinessFit, FlourUse
+//	How sticky is a dough that takes so much?     StickinessForFlour
+//	What are the limits on flour dust?            DustLimit
+//
+// # How a mark is found
+//
 // The divider measures by volume. Its handle moves a stop along a scale of
 // marks; what a mark weighs depends on the dough, so it is found by weighing:
 //

@@ -1,6 +1,8 @@
 package divider
 
 import (
+	"strconv"
+
 	"example.com/dough/doughmath/reckon"
 )
 
@@ -27,52 +29,30 @@ const (
 
 // DustFigure is one figure of an authority. A single value has To equal to From.
 type DustFigure struct {
-	What  string  `json:"what"`  // what is limited or measured
-	From  float64 `json:"from"`  // the value, or the lower end of the range printed, in unit
-	To    float64 `json:"to"`    // the value again, or the upper end, in unit
-	Unit  string  `json:"unit"`  // such as "mg/m3"
-	Basis string  `json:"basis"` // how it is averaged or measured, and of what
+	What  string  `json:"what"`           // what is limited or measured
+	From  float64 `json:"from" sym:"a_#"` // the value, or the lower end of the range printed, in unit
+	To    float64 `json:"to" sym:"b_#"`   // the value again, or the upper end, in unit
+	Unit  string  `json:"unit"`           // such as "mg/m3"
+	Basis string  `json:"basis"`          // how it is averaged or measured, and of what
 }
 
-// DustLimit returns what a named authority says on flour dust: limits of
-// exposure, figures on explosion, or layers to be cleaned away.
+// DustLimit asks what a named authority says on flour dust: limits of
+// exposure, figures on explosion, or layers to be cleaned away:
 //
-//	figures(authority), as printed
+//	a_i to b_i, as the authority prints them
 //
 // No figure here is the limit for a shop. Authorities differ twenty- to
 // thirtyfold and change their lists; exposure and explosion are different
 // hazards; a limit is a ceiling and not a target, for flour makes people
 // allergic. The local authority and a licensed or authorised person decide.
 //
-// It returns an *[reckon.InputError] if:
-//   - authority is not one of those named.
-//
 // Source: Government of Canada, report on the flour-dust limit (ACGIH); a summary
 // of HSE EH40, 2018; Federal Register, 24 December 1990 (OSHA); Australian
 // occupational hygienists' pages; nabim, 2004; OSHA letter of 20 October 1988;
 // general explosion figures from memory.
 type DustLimit struct {
-	Authority DustAuthority `json:"authority"` // "acgih-2001", "uk-eh40", "us-osha-z1", "au-workplace", "uk-nabim-2004", "explosion-memory" or "us-osha-1988-letter"
+	Authority DustAuthority `json:"authority"` // whose figures
 }
-
-func (DustLimit) ID() string { return "dust-limit" }
-
-// SHELL
-func (q DustLimit) Check(c *reckon.Checks) {
-	_, err := explainDustLimit(q, nil, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q DustLimit) Solve() (DustLimitResult, error) { return q.Append(nil) }
-
-// Append is Solve with the rows appended to dst.
-func (q DustLimit) Append(dst []DustFigure) (DustLimitResult, error) {
-	return explainDustLimit(q, dst, nil)
-}
-
-func (q DustLimit) Show(w *reckon.Working, _ DustLimitResult) { _, _ = explainDustLimit(q, nil, w) }
 
 // DustLimitResult is what the authority says.
 type DustLimitResult struct {
@@ -83,6 +63,100 @@ type DustLimitResult struct {
 	Figures    []DustFigure    `json:"figures"`    // the caller's slice with the authority's figures added
 	Conditions Conditions      `json:"conditions"` // rule-set-dated, from-memory
 	Cautions   reckon.Cautions `json:"cautions"`   // flour-dust
+}
+
+func (DustLimit) ID() string { return "dust-limit" }
+
+func (q DustLimit) Check(c *reckon.Checks) {
+	reckon.CheckWord(c, "authority", q.Authority, DustACGIH, DustUK, DustUSOSHA, DustAustralia, DustExplosionUK, DustExplosionRecalled, DustLayerUSOSHA)
+}
+
+func (q DustLimit) Solve() (DustLimitResult, error) { return q.Append(nil) }
+
+// Append is Solve with the figures appended to dst.
+func (q DustLimit) Append(dst []DustFigure) (out DustLimitResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	said := q.Authority.says()
+	out = DustLimitResult{
+		Authority: said.authority, Year: said.year, Standing: said.standing, Note: said.note,
+		Figures: append(dst, said.figures...), Conditions: RuleSetDated, Cautions: reckon.FlourDust,
+	}
+	if said.standing == Recalled {
+		out.Conditions |= reckon.FromMemory
+	}
+	return out, nil
+}
+
+func (q DustLimit) Show(w *reckon.Working, out DustLimitResult) {
+	for i, f := range out.Figures[len(out.Figures)-len(q.Authority.says().figures):] {
+		n := strconv.Itoa(i + 1)
+		if f.From == f.To {
+			w.Given(f.What, "a_"+n, f.From, f.Unit, out.Authority)
+			continue
+		}
+		w.Given(f.What+", from", "a_"+n, f.From, f.Unit, out.Authority)
+		w.Given(f.What+", to", "b_"+n, f.To, f.Unit, out.Authority)
+	}
+}
+
+// dustText is what one authority says.
+type dustText struct {
+	authority, year string
+	standing        Standing
+	note            string
+	figures         []DustFigure
+}
+
+// says returns what the authority says.
+func (a DustAuthority) says() dustText {
+	switch a {
+	case DustACGIH:
+		return dustText{
+			"American Conference of Governmental Industrial Hygienists", "2001", SeenInText,
+			"A recommendation, adopted by some authorities; before 2001 it was 10 mg/m3. Read in a report of the Government of Canada.",
+			dustACGIH[:],
+		}
+	case DustUK:
+		return dustText{
+			"Health and Safety Executive, EH40", "2018", SeenInReports,
+			"Flour causes asthma: exposure goes as low as reasonably practicable, the limit is a ceiling and not a target.",
+			dustUK[:],
+		}
+	case DustUSOSHA:
+		return dustText{
+			"Occupational Safety and Health Administration, 29 CFR 1910.1000, Table Z-1", "1990", SeenInText,
+			"Wheat flour has no limit of its own: it falls under particulates not otherwise regulated, in some readings under grain dust.",
+			dustUSOSHA[:],
+		}
+	case DustAustralia:
+		return dustText{
+			"Australia, workplace exposure standard for grain and flour dust", "", SeenInReports,
+			"Read on pages of occupational hygienists, which report irritation from 4 to 10 and sensitisation from 1 to 2.5 mg/m3.",
+			dustAustralia[:],
+		}
+	case DustExplosionUK:
+		return dustText{
+			"National Association of British and Irish Millers, The Explosibility of Flour, Gluten and Wheat Dust", "2004", SeenInText,
+			"Measured on dusts of mills. Dusts of class St 1 explode, if weakly.",
+			dustExplosionUK[:],
+		}
+	case DustExplosionRecalled:
+		return dustText{
+			"general figures on dust explosion", "", Recalled,
+			"Recalled, not seen: for the order of magnitude only. A tested figure for the flour in use comes before it.",
+			dustExplosionRecalled[:],
+		}
+	case DustLayerUSOSHA:
+		return dustText{
+			"Occupational Safety and Health Administration, letter of 20 October 1988 on 29 CFR 1910.272", "1988", SeenInText,
+			"For grain handling and flour mills, not for bakeries; stricter layers are in use elsewhere.",
+			dustLayerUSOSHA[:],
+		}
+	}
+	return dustText{}
 }
 
 // The figures as the sources print them.
@@ -119,52 +193,3 @@ var (
 		{"largest particle that counts as dust", 425, 425, "µm", "grain handling and mills"},
 	}
 )
-
-func explainDustLimit(in DustLimit, dst []DustFigure, w *reckon.Working) (out DustLimitResult, err error) {
-	c := reckon.Checks{Func: "dust-limit"}
-	reckon.CheckWord(&c, "authority", in.Authority, DustACGIH, DustUK, DustUSOSHA, DustAustralia, DustExplosionUK, DustExplosionRecalled, DustLayerUSOSHA)
-	if err := c.Err(); err != nil {
-		return DustLimitResult{}, err
-	}
-	out = DustLimitResult{Standing: SeenInText, Conditions: RuleSetDated, Cautions: reckon.FlourDust}
-	start := len(dst)
-	switch in.Authority {
-	case DustACGIH:
-		out.Authority, out.Year = "American Conference of Governmental Industrial Hygienists", "2001"
-		out.Note = "A recommendation, adopted by some authorities; before 2001 it was 10 mg/m3. Read in a report of the Government of Canada."
-		dst = append(dst, dustACGIH[:]...)
-	case DustUK:
-		out.Authority, out.Year, out.Standing = "Health and Safety Executive, EH40", "2018", SeenInReports
-		out.Note = "Flour causes asthma: exposure goes as low as reasonably practicable, the limit is a ceiling and not a target."
-		dst = append(dst, dustUK[:]...)
-	case DustUSOSHA:
-		out.Authority, out.Year = "Occupational Safety and Health Administration, 29 CFR 1910.1000, Table Z-1", "1990"
-		out.Note = "Wheat flour has no limit of its own: it falls under particulates not otherwise regulated, in some readings under grain dust."
-		dst = append(dst, dustUSOSHA[:]...)
-	case DustAustralia:
-		out.Authority, out.Standing = "Australia, workplace exposure standard for grain and flour dust", SeenInReports
-		out.Note = "Read on pages of occupational hygienists, which report irritation from 4 to 10 and sensitisation from 1 to 2.5 mg/m3."
-		dst = append(dst, dustAustralia[:]...)
-	case DustExplosionUK:
-		out.Authority, out.Year = "National Association of British and Irish Millers, The Explosibility of Flour, Gluten and Wheat Dust", "2004"
-		out.Note = "Measured on dusts of mills. Dusts of class St 1 explode, if weakly."
-		dst = append(dst, dustExplosionUK[:]...)
-	case DustExplosionRecalled:
-		out.Authority, out.Standing = "general figures on dust explosion", Recalled
-		out.Note = "Recalled, not seen: for the order of magnitude only. A tested figure for the flour in use comes before it."
-		out.Conditions |= reckon.FromMemory
-		dst = append(dst, dustExplosionRecalled[:]...)
-	case DustLayerUSOSHA:
-		out.Authority, out.Year = "Occupational Safety and Health Administration, letter of 20 October 1988 on 29 CFR 1910.272", "1988"
-		out.Note = "For grain handling and flour mills, not for bakeries; stricter layers are in use elsewhere."
-		dst = append(dst, dustLayerUSOSHA[:]...)
-	}
-	out.Figures = dst
-	if w != nil {
-		for _, f := range dst[start:] {
-			w.Given(f.What+", from", "a", f.From, f.Unit, out.Authority)
-			w.Given(f.What+", to", "b", f.To, f.Unit, out.Authority)
-		}
-	}
-	return out, nil
-}

@@ -12,99 +12,116 @@ import (
 
 // LaneWeighing is a check of one lane.
 type LaneWeighing struct {
-	Lane   int       `json:"lane"`   // which lane, counted as on the line; 1 to 32, each once
-	Weight unit.Mass `json:"weight"` // mean weight of its pieces; above 0 up to 1000 t
-	Pieces int       `json:"pieces"` // how many pieces the mean is of; 1 to 100000
+	Lane   int       `json:"lane" range:"1..32"`                    // which lane, counted as on the line; each once
+	Weight unit.Mass `json:"weight" sym:"y_#" range:">0 g..1000 t"` // mean weight of its pieces
+	Pieces int       `json:"pieces" sym:"n_#" range:"1..100000"`    // how many pieces the mean is of
 }
 
-// LaneOffsets returns how the lanes of a divider differ at one mark, appended
-// to the caller's slice:
+// Check requires a weighing of a lane that there can be.
+func (l LaneWeighing) Check(c *reckon.Checks) {
+	reckon.CheckCount(c, "lane", l.Lane, 1, maxAcross)
+	reckon.CheckAbove(c, "weight", l.Weight, maxWeight)
+	reckon.CheckCount(c, "pieces", l.Pieces, 1, 100_000)
+}
+
+// LaneOffsets asks how the L lanes of a divider differ at one mark:
 //
-//	offset_i = mean_i - mean over the lanes
-//	SD^2 = s^2 * ((1 - 2/L)/n_i + sum(1/n_j)/L^2)
+//	m     = sum(y_i) / L
+//	shift = m - (y_m + b*u + d*(u^2 - k*u - S_xx/W))    u = x - x_m
+//	o_i   = y_i - m
+//	t_L   = Student's t, one-sided at 1 - (1 - C/100)/(2*L), for f degrees of freedom
+//	l_i   = o_i - t_L * s_p * sqrt((1 - 2/L)/n_i + sum(1/n_j)/L^2)
+//	h_i   = o_i + t_L * s_p * sqrt((1 - 2/L)/n_i + sum(1/n_j)/L^2)
+//	o     = the o_i that is furthest from 0
 //
-// with s the standard deviation of a piece, L lanes, n_i pieces. The intervals
+// with s_p the standard deviation of a piece and n_i the pieces. The intervals
 // hold jointly for all lanes at the calibration's confidence, by Bonferroni's
 // inequality. The handle moves every lane alike: what is common to them is for
-// [NextMark], what is not is for the person who minds the chambers.
+// [NextMark], what is not is for whoever maintains the chambers.
 //
 // It holds if the pieces of each lane scatter as those of the trials.
 //
-// It returns an *[reckon.InputError] if:
-//   - the calibration is not one that [MarkFit] makes, or mark is not -1e9 to 1e9,
+// It is refused if:
 //   - there are fewer than 2 or more than 32 lanes, or not as many as the calibration is of,
-//   - a lane is not 1 to 32 or is there twice, its weight not above 0 and up to 1000 t, its pieces not 1 to 100000.
+//   - a lane is there twice,
+//   - the calibration is not one that [MarkFit] makes.
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods 7.4.7.3 (Bonferroni) and 7.4.3 (one-way layout).
 type LaneOffsets struct {
-	Calibration Calibration    `json:"calibration"` // from [MarkFit], of the same pieces across
-	Mark        float64        `json:"mark"`        // where the handle stood; -1e9 to 1e9
-	Lanes       []LaneWeighing `json:"lanes"`       // 2 to 32 lanes; all of them, if the calibration says how many
+	Calibration Calibration    `json:"calibration"`                    // from [MarkFit], of the same pieces across
+	Mark        float64        `json:"mark" sym:"x" range:"-1e9..1e9"` // where the handle stood
+	Lanes       []LaneWeighing `json:"lanes"`                          // 2 to 32 lanes; all of them, if the calibration says how many
+}
+
+// LaneOffset is how one lane differs from the others.
+type LaneOffset struct {
+	Lane   int       `json:"lane"`             // which lane
+	Offset unit.Mass `json:"offset" sym:"o_#"` // its mean, less the mean of the lanes
+	Low    unit.Mass `json:"low" sym:"l_#"`    // lower end of the interval, joint over the lanes
+	High   unit.Mass `json:"high" sym:"h_#"`   // upper end
+	Told   bool      `json:"told"`             // whether it differs significantly from the others
+}
+
+// LaneOffsetsResult is the lanes together and one by one.
+type LaneOffsetsResult struct {
+	Mean  unit.Mass    `json:"mean" sym:"m"`      // mean of the lanes, each counted once
+	Shift unit.Mass    `json:"shift" sym:"shift"` // that mean, less what the calibration gives at the mark: the handle can mend this
+	Worst int          `json:"worst"`             // the lane that is furthest from the mean
+	Far   unit.Mass    `json:"far" sym:"o"`       // how far, with its sign
+	Lanes []LaneOffset `json:"lanes"`             // lane by lane, in the order given: the handle cannot mend these
+
+	Conditions Conditions `json:"conditions"` // lanes-uneven; scale-too-coarse if the trials show no scatter to judge by
 }
 
 func (LaneOffsets) ID() string { return "lane-offsets" }
 
-// SHELL
 func (q LaneOffsets) Check(c *reckon.Checks) {
-	_, err := explainLaneOffsets(q, nil, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
+	mark := c.Mark()
+	q.Calibration.Check(c)
+	c.Under(mark, "calibration")
+	reckon.CheckRange(c, "mark", q.Mark, -maxMark, maxMark)
+	n := len(q.Lanes)
+	switch across := q.Calibration.Across; {
+	case n < 2 || n > maxAcross:
+		c.Fail("lanes", strconv.Itoa(n)+" lanes", "2 to "+strconv.Itoa(maxAcross)+" lanes")
+		return
+	case across > 0 && across <= maxAcross && across != n:
+		c.Fail("lanes", strconv.Itoa(n)+" lanes", strconv.Itoa(across)+" lanes, as in the calibration")
+	}
+	var seen [maxAcross + 1]bool
+	for i, l := range q.Lanes {
+		mark := c.Mark()
+		known := l.Lane >= 1 && l.Lane <= maxAcross
+		if known && seen[l.Lane] {
+			c.Fail("lane", strconv.Itoa(l.Lane), "each lane once")
+		} else if known {
+			seen[l.Lane] = true
+		}
+		l.Check(c)
+		c.Item(mark, "lanes", i)
 	}
 }
 
 func (q LaneOffsets) Solve() (LaneOffsetsResult, error) { return q.Append(nil) }
 
-// Append is Solve with the rows appended to dst.
-func (q LaneOffsets) Append(dst []LaneOffset) (LaneOffsetsResult, error) {
-	return explainLaneOffsets(q, dst, nil)
-}
-
-func (q LaneOffsets) Show(w *reckon.Working, _ LaneOffsetsResult) {
-	_, _ = explainLaneOffsets(q, nil, w)
-}
-
-// LaneOffset is how one lane differs from the others.
-type LaneOffset struct {
-	Lane   int       `json:"lane"`   // which lane
-	Offset unit.Mass `json:"offset"` // its mean, less the mean of the lanes
-	Low    unit.Mass `json:"low"`    // lower end of the interval, joint over the lanes
-	High   unit.Mass `json:"high"`   // upper end
-	Told   bool      `json:"told"`   // whether the lane can be told from the others
-}
-
-// LaneOffsetsResult is the lanes together and one by one.
-type LaneOffsetsResult struct {
-	Mean  unit.Mass    `json:"mean"`  // mean of the lanes, each counted once
-	Shift unit.Mass    `json:"shift"` // that mean, less what the calibration gives at the mark: the handle can mend this
-	Worst int          `json:"worst"` // the lane that is furthest from the mean
-	Far   unit.Mass    `json:"far"`   // how far, with its sign
-	Lanes []LaneOffset `json:"lanes"` // lane by lane, in the order given: the handle cannot mend these
-
-	Conditions Conditions `json:"conditions"` // lanes-uneven; scale-too-coarse if the trials show no scatter to judge by
-}
-
-func explainLaneOffsets(in LaneOffsets, dst []LaneOffset, w *reckon.Working) (out LaneOffsetsResult, err error) {
-	c := reckon.Checks{Func: "lane-offsets"}
-	in.check(&c)
-	if err := c.Err(); err != nil {
-		return LaneOffsetsResult{}, err
+// Append is Solve with the lanes appended to dst.
+func (q LaneOffsets) Append(dst []LaneOffset) (out LaneOffsetsResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	k := &in.Calibration
-	lanes := float64(len(in.Lanes))
-	first := float64(in.Lanes[0].Weight)
+	k := &q.Calibration
+	lanes := float64(len(q.Lanes))
+	first := float64(q.Lanes[0].Weight)
 	var mean, inverse float64
-	for _, l := range in.Lanes {
+	for _, l := range q.Lanes {
 		mean += (float64(l.Weight) - first) / lanes
 		inverse += 1 / float64(l.Pieces)
 	}
 	mean += first
-	out = LaneOffsetsResult{Mean: unit.Mass(mean), Shift: unit.Mass(mean - k.at(in.Mark-k.MeanMark)), Lanes: dst, Conditions: k.unscattered()}
-	one := 1 - (1-float64(k.Confidence)/100)/(2*lanes)
-	t := normalQuantile(one)
-	if k.Weighting != KnownSD {
-		t = distuv.StudentsT{Sigma: 1, Nu: float64(k.DegreesOfFreedom)}.Quantile(one)
-	}
-	for _, l := range in.Lanes {
+	out = LaneOffsetsResult{Mean: unit.Mass(mean), Shift: unit.Mass(mean - k.at(q.Mark-k.MeanMark)), Lanes: dst, Conditions: k.unscattered()}
+	t := q.student()
+	for _, l := range q.Lanes {
 		offset := float64(l.Weight) - mean
 		v := (1-2/lanes)/float64(l.Pieces) + inverse/(lanes*lanes)
 		half := float64(t * float64(k.PieceSD) * math.Sqrt(v))
@@ -120,45 +137,41 @@ func explainLaneOffsets(in LaneOffsets, dst []LaneOffset, w *reckon.Working) (ou
 		}
 		out.Lanes = append(out.Lanes, row)
 	}
-	if w != nil {
-		w.Given("lanes", "L", lanes, "", "")
-		w.Given("mean of the lanes", "m", mean, "g", "each lane counted once")
-		for _, l := range in.Lanes {
-			if l.Lane == out.Worst {
-				w.Given("mean of the lane furthest off", "y", float64(l.Weight), "g", "")
-				w.Step("its offset", "o", "y - m", float64(out.Far), "g", "")
-			}
-		}
-	}
 	return out, nil
 }
 
-func (in *LaneOffsets) check(c *reckon.Checks) {
-	in.Calibration.check(c)
-	reckon.CheckRange(c, "mark", in.Mark, -maxMark, maxMark)
-	n := len(in.Lanes)
-	switch across := in.Calibration.Across; {
-	case n < 2 || n > maxAcross:
-		c.Fail("lanes", strconv.Itoa(n)+" lanes", "2 to "+strconv.Itoa(maxAcross)+" lanes")
-		return
-	case across > 0 && across <= maxAcross && across != n:
-		c.Fail("lanes", strconv.Itoa(n)+" lanes", strconv.Itoa(across)+" lanes, as in the calibration")
-	}
-	var seen [maxAcross + 1]bool
-	for i, l := range in.Lanes {
-		known := l.Lane >= 1 && l.Lane <= maxAcross
-		if known && !seen[l.Lane] && l.Weight > 0 && l.Weight <= maxWeight && l.Pieces >= 1 && l.Pieces <= 100_000 {
-			seen[l.Lane] = true
-			continue
+func (q LaneOffsets) Show(w *reckon.Working, out LaneOffsetsResult) {
+	k := &q.Calibration
+	w.Inputs(q)
+	w.Lines(out,
+		"lanes: L = "+strconv.Itoa(len(q.Lanes)),
+		"mean of the lanes: m = sum(y_#)/L  [each lane counted once]",
+		"marks from the mean: u = x - x_m",
+		"what the handle can mend: shift = m - ("+k.weightText("u")+")",
+	)
+	w.Given("Student's t for all lanes together", "t_L", q.student(), "", "one-sided at 1 - (1 - C/100)/(2*L)")
+	w.Lines(out, "sum of one over the pieces: H = sum(1/n_#)")
+	far := 0
+	for i, row := range out.Lanes[len(out.Lanes)-len(q.Lanes):] {
+		lane := strconv.Itoa(row.Lane)
+		w.Item(i+1, row,
+			"lane "+lane+", less the mean: o_# = y_# - m",
+			"lane "+lane+", lower end: l_# = o_# - t_L*s_p*sqrt((1 - 2/L)/n_# + H/(L*L))",
+			"lane "+lane+", upper end: h_# = o_# + t_L*s_p*sqrt((1 - 2/L)/n_# + H/(L*L))",
+		)
+		if row.Lane == out.Worst {
+			far = i + 1
 		}
-		// The path is only built for a lane that is wrong.
-		path := "lanes[" + strconv.Itoa(i) + "]."
-		if known && seen[l.Lane] {
-			c.Fail(path+"lane", strconv.Itoa(l.Lane), "each lane once")
-		} else if reckon.CheckCount(c, path+"lane", l.Lane, 1, maxAcross) {
-			seen[l.Lane] = true
-		}
-		reckon.CheckAbove(c, path+"weight", l.Weight, maxWeight)
-		reckon.CheckCount(c, path+"pieces", l.Pieces, 1, 100_000)
 	}
+	w.Item(far, out, "furthest off the mean: o = o_#")
+}
+
+// student returns Student's t, or the normal value, for all lanes together.
+func (q *LaneOffsets) student() float64 {
+	k := &q.Calibration
+	one := 1 - (1-float64(k.Confidence)/100)/(2*float64(len(q.Lanes)))
+	if k.Weighting == KnownSD {
+		return normalQuantile(one)
+	}
+	return distuv.StudentsT{Sigma: 1, Nu: float64(k.DegreesOfFreedom)}.Quantile(one)
 }

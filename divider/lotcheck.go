@@ -3,6 +3,7 @@ package divider
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -159,7 +160,7 @@ func findPlan(plans []samplingPlan, sampling Sampling, lot int) (samplingPlan, b
 	return samplingPlan{}, false
 }
 
-// checkPlan wants a rule set, a plan that it offers and a lot that the plan covers.
+// checkPlan requires a rule set, a plan that it offers and a lot that the plan covers.
 func checkPlan(c *reckon.Checks, rules RuleSetName, sampling Sampling, lot int) (samplingPlan, bool) {
 	known := false
 	switch rules {
@@ -202,147 +203,168 @@ func planConditions(set RuleSet, lot int) Conditions {
 	return out
 }
 
-// LotCheck returns whether the sample drawn from a lot passes the rule set's
+// LotCheck asks whether the sample drawn from a lot passes the rule set's
 // inspection: the test of the mean, and the count of light packages.
 //
-//	mean >= Q_n - k*s,  packages below Q_n - T <= c
+//	m >= m_min = Q_n - k*s, with m and s the mean and standard deviation of the first n of the weights x_i
+//	d <= c, with d the number of x_i and y_i below T_1 = Q_n - T
+//	i = the number of them below T_2 = Q_n - 2*T
+//	n, k and c from the plan for a lot of N packages
 //
-// with k the printed factor: t(0.995)/sqrt(n) in the EU, the UK and Australia,
-// with a correction for small lots in New Zealand, t(0.975)/sqrt(n) in Handbook
-// 133. In Australia and New Zealand one package below Q_n - 2*T rejects the lot
-// as well. The allowance k*s protects the packer from the chance of the draw. It is
-// never a target: a packer who aims there fails about every second inspection,
-// and always the rule that the average reaches the label; use [TargetWeight].
+// with T from [TolerableDeficiency]. The printed factor k is t(0.995)/sqrt(n) in
+// the EU, the UK and Australia, with a correction for small lots in New Zealand,
+// and t(0.975)/sqrt(n) in Handbook 133. In Australia and New Zealand a single
+// package below T_2 rejects the lot as well. The allowance k*s protects the
+// packer from the chance of the draw. It is never a target: a packer who aims
+// there fails about every second inspection, and always the rule that the
+// average reaches the label; use [TargetWeight].
 //
-// The directive's text wants the mean above the limit, its table at or above
-// it; the table is followed. Where the table's test of the mean takes fewer
-// packages than were drawn, the first ones count. A verdict by figures from
-// memory says "unverified". The local weights and measures authority decides.
+// The directive's text asks for a mean above the limit, its table for one at or
+// above it; the table is followed. Where the table's test of the mean takes
+// fewer packages than were drawn, the first ones count. A verdict by figures
+// from memory says "unverified". The local weights and measures authority decides.
 //
-// It returns an *[reckon.InputError] if:
-//   - rules is not one of the average systems, or sampling not one of its plans,
+// [LotOperatingCurve] gives the chance to pass.
+//
+// It is refused if:
+//   - sampling is not one of the rule set's plans,
 //   - nominal lies outside the quantities that the rule set covers,
 //   - lot is smaller or larger than the plan covers,
-//   - sample has another size than the plan says, or a weight outside 0 g to 1000 kg,
+//   - sample has another size than the plan says,
 //   - second is there without need, or has another size than the plan says.
 //
 // Source: Directive 76/211/EEC, Annex II; SI 2006/659, Schedule 2; NTMR 2009
 // reg 4.34; New Zealand Schedule 7A; NIST Handbook 133 from memory; cases in
 // testdata/cases/divider/lot-check.json.
-//
-// [LotOperatingCurve] gives the chance to pass.
 type LotCheck struct {
-	Rules    RuleSetName `json:"rules"`            // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
-	Sampling Sampling    `json:"sampling"`         // "single", "double", "destructive" or "all", as far as the rule set offers it
-	Nominal  unit.Mass   `json:"nominal"`          // weight on the label; the quantities that [TolerableDeficiency] names
-	Lot      int         `json:"lot"`              // packages in the lot; from 100 (EU, Australia), from 2 (New Zealand, US), any (UK)
-	Sample   []unit.Mass `json:"sample"`           // net weights in the order drawn, as many as the plan says; 0 g to 1000 kg each
-	Second   []unit.Mass `json:"second,omitempty"` // the second sample of a double plan, only if the first leaves the matter open
+	Rules    RuleSetName `json:"rules"`                                           // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
+	Sampling Sampling    `json:"sampling"`                                        // "single", "double", "destructive" or "all", as far as the rule set offers it
+	Nominal  unit.Mass   `json:"nominal" sym:"Q_n" range:"-"`                     // weight on the label; the quantities that [TolerableDeficiency] names
+	Lot      int         `json:"lot" sym:"N" range:"-"`                           // packages in the lot; from 100 (EU, Australia), from 2 (New Zealand, US), any (UK)
+	Sample   []unit.Mass `json:"sample" sym:"x_#" range:"0 g..1000 kg"`           // net weights in the order drawn, as many as the plan says
+	Second   []unit.Mass `json:"second,omitempty" sym:"y_#" range:"0 g..1000 kg"` // the second sample of a double plan, only if the first leaves the matter open
 }
-
-func (LotCheck) ID() string { return "lot-check" }
-
-// SHELL
-func (q LotCheck) Check(c *reckon.Checks) {
-	_, err := explainLotCheck(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q LotCheck) Solve() (LotCheckResult, error) { return explainLotCheck(q, nil) }
-
-func (q LotCheck) Show(w *reckon.Working, _ LotCheckResult) { _, _ = explainLotCheck(q, w) }
 
 // LotCheckResult is what the sample comes to under the rule set.
 type LotCheckResult struct {
-	Verdict     Verdict         `json:"verdict"`      // "accept", "reject", "second-sample"; "unverified-" before it if the figures were recalled
-	MeanTest    Outcome         `json:"mean_test"`    // the inspector's test of the mean; never a target for the packer
-	Contents    Outcome         `json:"contents"`     // the count of packages below the first limit; "undecided" calls for a second sample
-	Mean        unit.Mass       `json:"mean"`         // of the packages in the test of the mean
-	Spread      unit.Mass       `json:"spread"`       // their standard deviation, divisor n-1
-	Limit       unit.Mass       `json:"limit"`        // lowest mean that the test lets pass: the label less an allowance for chance
-	MeanSample  int             `json:"mean_sample"`  // packages in that test: the first so many drawn, since the table fixes the number
-	Defective   int             `json:"defective"`    // packages below the first limit, in both samples
-	Allowed     int             `json:"allowed"`      // as many may be, at this stage
-	Inadequate  int             `json:"inadequate"`   // packages below the second limit: not to be sold, whatever the verdict
-	FirstLimit  unit.Mass       `json:"first_limit"`  // label less the tolerable deficiency (T1)
-	SecondLimit unit.Mass       `json:"second_limit"` // label less twice the deficiency (T2); 0 where the rule set has no such limit
-	RuleSet     RuleSet         `json:"rule_set"`     // whose rules, which edition, how far seen
-	Conditions  Conditions      `json:"conditions"`   // rule-set-dated, from-memory, outside-source, below-label, weigh-more
-	Cautions    reckon.Cautions `json:"cautions"`     // weights-law
+	Verdict     Verdict         `json:"verdict"`                // "accept", "reject", "second-sample"; "unverified-" before it if the figures were recalled
+	MeanTest    Outcome         `json:"mean_test"`              // the inspector's test of the mean; never a target for the packer
+	Contents    Outcome         `json:"contents"`               // the count of packages below the first limit; "undecided" calls for a second sample
+	Mean        unit.Mass       `json:"mean" sym:"m"`           // of the packages in the test of the mean
+	Spread      unit.Mass       `json:"spread" sym:"s"`         // their standard deviation, divisor n-1
+	Limit       unit.Mass       `json:"limit" sym:"m_min"`      // lowest mean that the test lets pass: the label less an allowance for chance
+	MeanSample  int             `json:"mean_sample" sym:"n"`    // packages in that test: the first so many drawn, since the table fixes the number
+	Defective   int             `json:"defective" sym:"d"`      // packages below the first limit, in both samples
+	Allowed     int             `json:"allowed" sym:"c"`        // as many may be, at this stage
+	Inadequate  int             `json:"inadequate" sym:"i"`     // packages below the second limit: not to be sold, whatever the verdict
+	FirstLimit  unit.Mass       `json:"first_limit" sym:"T_1"`  // label less the tolerable deficiency
+	SecondLimit unit.Mass       `json:"second_limit" sym:"T_2"` // label less twice the deficiency; 0 where the rule set has no such limit
+	RuleSet     RuleSet         `json:"rule_set"`               // whose rules, which edition, how far seen
+	Conditions  Conditions      `json:"conditions"`             // rule-set-dated, from-memory, outside-source, below-label, weigh-more
+	Cautions    reckon.Cautions `json:"cautions"`               // weights-law
 }
 
 // heaviestWeighing bounds one weighing, against slips of the unit.
 const heaviestWeighing unit.Mass = 1e6
 
-func explainLotCheck(in LotCheck, w *reckon.Working) (out LotCheckResult, err error) {
-	c := reckon.Checks{Func: "lot-check"}
-	checkAverageRules(&c, in.Rules, in.Nominal)
-	plan, planned := checkPlan(&c, in.Rules, in.Sampling, in.Lot)
-	checkWeights(&c, "sample", in.Sample)
-	checkWeights(&c, "second", in.Second)
-	if planned && len(in.Sample) != plan.first {
-		c.Fail("sample", strconv.Itoa(len(in.Sample))+" weights", strconv.Itoa(plan.first)+" weights for a lot of "+strconv.Itoa(in.Lot))
+func (LotCheck) ID() string { return "lot-check" }
+
+func (q LotCheck) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns the plan and the count of light packages, on which it depends
+// whether there is a second sample.
+func (q LotCheck) check(c *reckon.Checks) (plan samplingPlan, light lightCount) {
+	checkAverageRules(c, q.Rules, q.Nominal)
+	plan, planned := checkPlan(c, q.Rules, q.Sampling, q.Lot)
+	checkWeights(c, "sample", q.Sample)
+	checkWeights(c, "second", q.Second)
+	if planned && len(q.Sample) != plan.first {
+		c.Fail("sample", strconv.Itoa(len(q.Sample))+" weights", strconv.Itoa(plan.first)+" weights for a lot of "+strconv.Itoa(q.Lot))
 	}
-	if err := c.Err(); err != nil {
-		return LotCheckResult{}, err
+	if !c.OK() {
+		return plan, light
 	}
-	set, _ := RuleSetFor(in.Rules) // the word was checked
-	nominal := in.Nominal.Grams()
-	rule := deficiencyFor(in.Rules, nominal)
-	tenths := rule.inTenths(nominal)
-	out = LotCheckResult{
-		MeanSample: plan.meanSample, FirstLimit: unit.Grams(lower(nominal, 1, tenths)),
-		RuleSet: set, Conditions: planConditions(set, in.Lot), Cautions: reckon.WeightsLaw,
+	nominal := q.Nominal.Grams()
+	tenths := deficiencyFor(q.Rules, nominal).inTenths(nominal)
+	light.first = unit.Grams(lower(nominal, 1, tenths))
+	if hasSecondLimit(q.Rules) {
+		light.second = unit.Grams(lower(nominal, 2, tenths))
 	}
-	if hasSecondLimit(in.Rules) {
-		out.SecondLimit = unit.Grams(lower(nominal, 2, tenths))
-	}
-	out.count(in.Sample)
-	out.Allowed = plan.accept
-	open := plan.second > 0 && out.Defective > plan.accept && out.Defective < plan.reject
+	light.add(q.Sample)
+	light.allowed = plan.accept
+	light.open = plan.second > 0 && light.defective > plan.accept && light.defective < plan.reject
 	switch {
-	case open && len(in.Second) == plan.second:
-		out.count(in.Second)
-		out.Allowed = plan.acceptBoth
-	case open && len(in.Second) > 0:
-		c.Fail("second", strconv.Itoa(len(in.Second))+" weights", strconv.Itoa(plan.second)+" weights")
-	case len(in.Second) > 0:
-		c.Fail("second", strconv.Itoa(len(in.Second))+" weights", "no second sample: the first one decides")
+	case light.open && len(q.Second) == plan.second:
+		light.add(q.Second)
+		light.allowed = plan.acceptBoth
+	case light.open && len(q.Second) > 0:
+		c.Fail("second", strconv.Itoa(len(q.Second))+" weights", strconv.Itoa(plan.second)+" weights")
+	case len(q.Second) > 0:
+		c.Fail("second", strconv.Itoa(len(q.Second))+" weights", "no second sample: the first one decides")
 	}
-	if err := c.Err(); err != nil {
-		return LotCheckResult{}, err
+	return plan, light
+}
+
+func (q LotCheck) Solve() (out LotCheckResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	plan, light := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
 	}
-	mean, spread := float64(in.Sample[0]), 0.0
+	set, _ := RuleSetFor(q.Rules) // the word was checked
+	nominal := q.Nominal.Grams()
+	mean, spread := float64(q.Sample[0]), 0.0
 	if plan.meanSample > 1 {
-		mean, spread = meanSD(in.Sample[:plan.meanSample])
+		mean, spread = meanSD(q.Sample[:plan.meanSample])
 	}
 	allowance := float64(plan.factor * spread)
-	out.Mean, out.Spread, out.Limit = unit.Grams(mean), unit.Grams(spread), unit.Grams(nominal-allowance)
-	out.MeanTest, out.Contents = Pass, Pass
+	out = LotCheckResult{
+		MeanTest: Pass, Contents: Pass,
+		Mean: unit.Grams(mean), Spread: unit.Grams(spread), Limit: unit.Grams(nominal - allowance), MeanSample: plan.meanSample,
+		Defective: light.defective, Allowed: light.allowed, Inadequate: light.inadequate, FirstLimit: light.first, SecondLimit: light.second,
+		RuleSet: set, Conditions: planConditions(set, q.Lot), Cautions: reckon.WeightsLaw,
+	}
 	if mean < nominal-allowance-roundingGuard {
 		out.MeanTest = Fail
 	}
 	switch {
-	case open && len(in.Second) == 0:
+	case light.open && len(q.Second) == 0:
 		out.Contents = Undecided
 	case out.Defective > out.Allowed:
 		out.Contents = Fail
 	}
 	out.decide()
-	if w != nil {
-		rule.explain(w, nominal, set)
-		w.Step("first limit", "T_1", "Q_n - T", out.FirstLimit.Grams(), "g", "")
-		w.Given("packages below the first limit", "d", float64(out.Defective), "", "counted")
-		w.Given("as many may be", "c", float64(out.Allowed), "", set.Edition)
-		w.Given("packages in the test of the mean", "n", float64(plan.meanSample), "", set.Edition)
-		w.Given("their mean", "x", mean, "g", "of the weights given")
-		w.Given("their standard deviation, divisor n-1", "s", spread, "g", "of the weights given")
-		w.Given("factor for chance", "k", plan.factor, "", set.Edition)
-		w.Step("lowest mean that passes", "x_min", "Q_n - k*s", out.Limit.Grams(), "g", "")
-	}
 	return out, nil
+}
+
+func (q LotCheck) Show(w *reckon.Working, out LotCheckResult) {
+	plan, _ := planFor(q.Rules, q.Sampling, q.Lot) // it was checked
+	w.Inputs(q)
+	showDeficiency(w, out, q.Nominal, out.RuleSet)
+	w.Given("packages below the first limit", "d", float64(out.Defective), "", "counted")
+	if plan.acceptPerHundred > 0 {
+		w.Given("as many may be in a hundred", "h", float64(plan.acceptPerHundred), "", out.RuleSet.Edition)
+		w.Lines(out, "as many may be: c = floor(N*h/100)")
+	} else {
+		w.Given("as many may be", "c", float64(out.Allowed), "", out.RuleSet.Edition)
+	}
+	if hasSecondLimit(q.Rules) {
+		w.Given("packages below the second limit", "i", float64(out.Inadequate), "", "counted")
+	}
+	w.Given("packages in the test of the mean", "n", float64(plan.meanSample), "", out.RuleSet.Edition)
+	weights, squares := make([]string, plan.meanSample), make([]string, plan.meanSample)
+	for i := range weights {
+		weights[i] = "x_" + strconv.Itoa(i+1)
+		squares[i] = "(" + weights[i] + " - m)*(" + weights[i] + " - m)"
+	}
+	w.Lines(out, "their mean: m = ("+strings.Join(weights, " + ")+")/n")
+	if plan.meanSample > 1 {
+		w.Lines(out, "their standard deviation, divisor n-1: s = sqrt(("+strings.Join(squares, " + ")+")/(n - 1))")
+	} else {
+		w.Given("their standard deviation", "s", 0, "g", "one package has none")
+	}
+	w.Given("factor for chance", "k", plan.factor, "", out.RuleSet.Edition)
+	w.Lines(out, "lowest mean that passes: m_min = Q_n - k*s")
 }
 
 func checkWeights(c *reckon.Checks, field string, weights []unit.Mass) {
@@ -353,14 +375,21 @@ func checkWeights(c *reckon.Checks, field string, weights []unit.Mass) {
 	}
 }
 
-// count adds the light packages among the weights.
-func (r *LotCheckResult) count(weights []unit.Mass) {
+// A lightCount counts the light packages of the samples.
+type lightCount struct {
+	first, second         unit.Mass // the limits; the second is 0 where the rule set has none
+	defective, inadequate int       // packages below them
+	allowed               int       // defective ones, at this stage
+	open                  bool      // the first sample settles nothing
+}
+
+func (l *lightCount) add(weights []unit.Mass) {
 	for _, m := range weights {
-		if m < r.FirstLimit {
-			r.Defective++
+		if m < l.first {
+			l.defective++
 		}
-		if m < r.SecondLimit {
-			r.Inadequate++
+		if m < l.second {
+			l.inadequate++
 		}
 	}
 }
@@ -390,109 +419,116 @@ func (r *LotCheckResult) decide() {
 	}
 }
 
-// LotOperatingCurve returns the chance that a lot passes the count of light
-// packages, for each share of light packages in the lot:
+// LotOperatingCurve asks how likely a lot passes the count of light packages,
+// for each share of light packages in the lot:
 //
-//	P = P(d1 <= c1) + sum over c1 < x < r1 of P(d1 = x) * P(d2 <= c2 - x)
+//	P_i = P(d_1 <= c_1) + sum over c_1 < x < r_1 of P(d_1 = x) * P(d_2 <= c_2 - x)
+//	d_1, d_2 = light packages among n_1 and n_2, binomial at f_i
+//	n_1, c_1, r_1, n_2, c_2 from the plan for a lot of N packages
 //
-// with d1 and d2 binomial. The sum is only there for a double plan. It holds
-// for lots many times the sample; a smaller one sets outside-source. The test
-// of the mean is another matter and not in the curve, nor is the second limit.
-// The local weights and measures authority decides which text holds.
+// The sum is only there for a double plan. It holds for lots many times the
+// sample; a smaller one sets outside-source. The test of the mean is another
+// matter and not in the curve, nor is the second limit. The local weights and
+// measures authority decides which text holds.
 //
-// It returns an *[reckon.InputError] if:
-//   - rules, sampling or lot are not as [LotCheck] wants them, or sampling is "all",
-//   - fractions is empty or one is outside 0 to 100 %.
+// It is refused if:
+//   - sampling or lot are not as [LotCheck] takes them, or sampling is "all",
+//   - fractions is empty.
 //
 // Source: binomial arithmetic on the tables that [LotCheck] names; cases in
 // testdata/cases/divider/lot-operating-curve.json.
 //
 // The inverse is [FractionForAcceptance].
 type LotOperatingCurve struct {
-	Rules     RuleSetName    `json:"rules"`     // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
-	Sampling  Sampling       `json:"sampling"`  // "single", "double" or "destructive", as far as the rule set offers it
-	Lot       int            `json:"lot"`       // packages in the lot, as for [LotCheck]
-	Fractions []unit.Percent `json:"fractions"` // shares of the lot below the first limit; 0 % to 100 % each
-}
-
-func (LotOperatingCurve) ID() string { return "lot-operating-curve" }
-
-// SHELL
-func (q LotOperatingCurve) Check(c *reckon.Checks) {
-	_, err := explainLotOperatingCurve(q, nil, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q LotOperatingCurve) Solve() (LotOperatingCurveResult, error) { return q.Append(nil) }
-
-// Append is Solve with the rows appended to dst.
-func (q LotOperatingCurve) Append(dst []OperatingPoint) (LotOperatingCurveResult, error) {
-	return explainLotOperatingCurve(q, dst, nil)
-}
-
-func (q LotOperatingCurve) Show(w *reckon.Working, _ LotOperatingCurveResult) {
-	_, _ = explainLotOperatingCurve(q, nil, w)
+	Rules     RuleSetName    `json:"rules"`                                  // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
+	Sampling  Sampling       `json:"sampling"`                               // "single", "double" or "destructive", as far as the rule set offers it
+	Lot       int            `json:"lot" sym:"N" range:"-"`                  // packages in the lot, as for [LotCheck]
+	Fractions []unit.Percent `json:"fractions" sym:"f_#" range:"0 %..100 %"` // shares of the lot below the first limit, at least one
 }
 
 // OperatingPoint is the chance that a lot with so many light packages passes.
 type OperatingPoint struct {
-	Fraction unit.Percent `json:"fraction"` // share of the lot below the first limit
-	Accepted float64      `json:"accepted"` // probability that the count of light packages lets it pass, 0 to 1
+	Fraction unit.Percent `json:"fraction"`           // share of the lot below the first limit
+	Accepted float64      `json:"accepted" sym:"P_#"` // probability that the count of light packages lets it pass, 0 to 1
 }
 
 // LotOperatingCurveResult is the operating characteristic of the plan.
 type LotOperatingCurveResult struct {
-	Points     []OperatingPoint `json:"points"`     // the caller's slice with one point for each fraction added
-	First      int              `json:"first"`      // packages in the first sample
-	Accept     int              `json:"accept"`     // light packages up to which the first sample is accepted
-	Second     int              `json:"second"`     // packages in the second sample; 0 for none
-	RuleSet    RuleSet          `json:"rule_set"`   // whose rules, which edition, how far seen
-	Conditions Conditions       `json:"conditions"` // rule-set-dated, from-memory, outside-source
-	Cautions   reckon.Cautions  `json:"cautions"`   // weights-law
+	Points     []OperatingPoint `json:"points"`           // the caller's slice with one point for each fraction added
+	First      int              `json:"first" sym:"n_1"`  // packages in the first sample
+	Accept     int              `json:"accept" sym:"c_1"` // light packages up to which the first sample is accepted
+	Second     int              `json:"second" sym:"n_2"` // packages in the second sample; 0 for none
+	RuleSet    RuleSet          `json:"rule_set"`         // whose rules, which edition, how far seen
+	Conditions Conditions       `json:"conditions"`       // rule-set-dated, from-memory, outside-source
+	Cautions   reckon.Cautions  `json:"cautions"`         // weights-law
 }
 
 // largeLotShare is the share of a lot up to which drawing without putting back
 // is near enough to the binomial. A tenth is the usual rule; common practice, no source.
 const largeLotShare = 10
 
-func explainLotOperatingCurve(in LotOperatingCurve, dst []OperatingPoint, w *reckon.Working) (out LotOperatingCurveResult, err error) {
-	c := reckon.Checks{Func: "lot-operating-curve"}
-	plan, set := checkCurve(&c, in.Rules, in.Sampling, in.Lot)
-	if len(in.Fractions) == 0 {
+func (LotOperatingCurve) ID() string { return "lot-operating-curve" }
+
+func (q LotOperatingCurve) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns the plan and the rule set.
+func (q LotOperatingCurve) check(c *reckon.Checks) (samplingPlan, RuleSet) {
+	plan, set := checkCurve(c, q.Rules, q.Sampling, q.Lot)
+	if len(q.Fractions) == 0 {
 		c.Fail("fractions", "empty", "at least one share of light packages")
 	}
-	for i, p := range in.Fractions {
+	for i, p := range q.Fractions {
 		if !(p >= 0 && p <= 100) { // the name is only put together for a bad one
-			reckon.CheckRange(&c, "fractions["+strconv.Itoa(i)+"]", p, 0, 100)
+			reckon.CheckRange(c, "fractions["+strconv.Itoa(i)+"]", p, 0, 100)
 		}
 	}
-	if err := c.Err(); err != nil {
-		return LotOperatingCurveResult{}, err
-	}
-	for _, p := range in.Fractions {
-		dst = append(dst, OperatingPoint{Fraction: p, Accepted: plan.accepted(float64(p) / 100)})
-	}
-	out = LotOperatingCurveResult{
-		Points: dst, First: plan.first, Accept: plan.accept, Second: plan.second,
-		RuleSet: set, Conditions: curveConditions(set, plan, in.Lot), Cautions: reckon.WeightsLaw,
-	}
-	if w != nil {
-		last := out.Points[len(out.Points)-1]
-		p := float64(last.Fraction) / 100
-		w.Given("light packages in the lot, last of the list", "f", float64(last.Fraction), "%", "")
-		w.Step("as a share", "p", "f / 100", p, "", "")
-		w.Given("packages in the first sample", "n_1", float64(plan.first), "", set.Edition)
-		w.Given("accepted up to", "c_1", float64(plan.accept), "", set.Edition)
-		w.Given("chance to pass on the first sample", "P_1", binomialUpTo(plan.first, plan.accept, p), "", "binomial distribution")
-		w.Given("chance to pass on the second sample", "P_2", plan.acceptedLater(p), "", "binomial distributions, sum over what the first leaves open")
-		w.Step("chance to pass", "P", "P_1 + P_2", last.Accepted, "", "")
-	}
-	return out, nil
+	return plan, set
 }
 
-// checkCurve wants a rule set and a plan with a curve.
+func (q LotOperatingCurve) Solve() (LotOperatingCurveResult, error) { return q.Append(nil) }
+
+// Append is Solve with the points appended to dst.
+func (q LotOperatingCurve) Append(dst []OperatingPoint) (out LotOperatingCurveResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	plan, set := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
+	}
+	for _, p := range q.Fractions {
+		dst = append(dst, OperatingPoint{Fraction: p, Accepted: plan.accepted(float64(p) / 100)})
+	}
+	return LotOperatingCurveResult{
+		Points: dst, First: plan.first, Accept: plan.accept, Second: plan.second,
+		RuleSet: set, Conditions: curveConditions(set, plan, q.Lot), Cautions: reckon.WeightsLaw,
+	}, nil
+}
+
+func (q LotOperatingCurve) Show(w *reckon.Working, out LotOperatingCurveResult) {
+	plan, _ := planFor(q.Rules, q.Sampling, q.Lot) // it was checked
+	w.Inputs(q)
+	plan.show(w, out.RuleSet)
+	// A curve may have any number of points: Item, which reads the steps before it, would take long.
+	for i, point := range out.Points[len(out.Points)-len(q.Fractions):] { // the rest was the caller's
+		number, p := strconv.Itoa(i+1), float64(point.Fraction)/100
+		first, second := "A_"+number, "B_"+number
+		w.Given("chance to pass on the first sample", first, binomialUpTo(plan.first, plan.accept, p), "", "binomial distribution of n_1 at f_"+number+"/100")
+		w.Given("chance to pass on the second sample", second, plan.acceptedLater(p), "", "binomial distributions of n_1 and n_2, over what the first sample leaves open")
+		w.Step("chance to pass", "P_"+number, first+" + "+second, point.Accepted, "", "")
+	}
+}
+
+// show records the samples that the plan draws and what it forgives.
+func (plan samplingPlan) show(w *reckon.Working, set RuleSet) {
+	w.Given("packages in the first sample", "n_1", float64(plan.first), "", set.Edition)
+	w.Given("accepted up to", "c_1", float64(plan.accept), "", set.Edition)
+	if plan.second > 0 {
+		w.Given("rejected from", "r_1", float64(plan.reject), "", set.Edition)
+		w.Given("packages in the second sample", "n_2", float64(plan.second), "", set.Edition)
+		w.Given("accepted up to, of both", "c_2", float64(plan.acceptBoth), "", set.Edition)
+	}
+}
+
+// checkCurve requires a rule set and a plan with a curve.
 func checkCurve(c *reckon.Checks, rules RuleSetName, sampling Sampling, lot int) (samplingPlan, RuleSet) {
 	reckon.CheckWord(c, "rules", rules, RulesEU, RulesUK, RulesAustralia, RulesNewZealand, RulesUSCategoryA)
 	if sampling == SampleAll {
@@ -559,74 +595,64 @@ func binomialTerms(n, k int, p float64) (sum, last float64) {
 	return math.Min(sum, 1), term
 }
 
-// FractionForAcceptance returns the share of light packages with which a lot
-// has the given chance to pass:
+// FractionForAcceptance asks with what share of light packages a lot has a given
+// chance to pass:
 //
-//	P(f) = accepted, with P as in lot-operating-curve
+//	P(f) = P, with P(f) as in lot-operating-curve for a lot of N packages
 //
 // At 0.95 it is the share that seldom costs a good packer a lot, at 0.10 the
 // share that seldom slips through. Found by bisection, since P falls steadily.
 // The local weights and measures authority decides which text holds.
 //
-// It returns an *[reckon.InputError] if:
-//   - rules, sampling or lot are not as [LotOperatingCurve] wants them,
-//   - accepted is outside 0.001 to 0.999.
+// It is refused if:
+//   - sampling or lot are not as [LotOperatingCurve] takes them.
 //
 // Source: binomial arithmetic on the tables that [LotCheck] names.
 //
-// It is the inverse of [LotOperatingCurve].
+// The inverse is [LotOperatingCurve].
 type FractionForAcceptance struct {
-	Rules    RuleSetName `json:"rules"`    // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
-	Sampling Sampling    `json:"sampling"` // "single", "double" or "destructive", as far as the rule set offers it
-	Lot      int         `json:"lot"`      // packages in the lot, as for [LotCheck]
-	Accepted float64     `json:"accepted"` // wanted probability to pass; 0.001 to 0.999
-}
-
-func (FractionForAcceptance) ID() string { return "fraction-for-acceptance" }
-
-// SHELL
-func (q FractionForAcceptance) Check(c *reckon.Checks) {
-	_, err := explainFractionForAcceptance(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q FractionForAcceptance) Solve() (FractionForAcceptanceResult, error) {
-	return explainFractionForAcceptance(q, nil)
-}
-
-func (q FractionForAcceptance) Show(w *reckon.Working, _ FractionForAcceptanceResult) {
-	_, _ = explainFractionForAcceptance(q, w)
+	Rules    RuleSetName `json:"rules"`                                 // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
+	Sampling Sampling    `json:"sampling"`                              // "single", "double" or "destructive", as far as the rule set offers it
+	Lot      int         `json:"lot" sym:"N" range:"-"`                 // packages in the lot, as for [LotCheck]
+	Accepted float64     `json:"accepted" sym:"P" range:"0.001..0.999"` // wanted probability to pass
 }
 
 // FractionForAcceptanceResult is the lot that passes with that chance.
 type FractionForAcceptanceResult struct {
-	Fraction   unit.Percent    `json:"fraction"`   // share of the lot below the first limit
-	RuleSet    RuleSet         `json:"rule_set"`   // whose rules, which edition, how far seen
-	Conditions Conditions      `json:"conditions"` // rule-set-dated, from-memory, outside-source
-	Cautions   reckon.Cautions `json:"cautions"`   // weights-law
+	Fraction   unit.Percent    `json:"fraction" sym:"f"` // share of the lot below the first limit
+	RuleSet    RuleSet         `json:"rule_set"`         // whose rules, which edition, how far seen
+	Conditions Conditions      `json:"conditions"`       // rule-set-dated, from-memory, outside-source
+	Cautions   reckon.Cautions `json:"cautions"`         // weights-law
 }
 
-func explainFractionForAcceptance(in FractionForAcceptance, w *reckon.Working) (out FractionForAcceptanceResult, err error) {
-	c := reckon.Checks{Func: "fraction-for-acceptance"}
-	plan, set := checkCurve(&c, in.Rules, in.Sampling, in.Lot)
-	reckon.CheckRange(&c, "accepted", in.Accepted, 0.001, 0.999)
-	if err := c.Err(); err != nil {
-		return FractionForAcceptanceResult{}, err
+func (FractionForAcceptance) ID() string { return "fraction-for-acceptance" }
+
+func (q FractionForAcceptance) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns the plan and the rule set.
+func (q FractionForAcceptance) check(c *reckon.Checks) (samplingPlan, RuleSet) {
+	plan, set := checkCurve(c, q.Rules, q.Sampling, q.Lot)
+	reckon.CheckRange(c, "accepted", q.Accepted, 0.001, 0.999)
+	return plan, set
+}
+
+func (q FractionForAcceptance) Solve() (out FractionForAcceptanceResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	plan, set := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
 	}
 	// P is 1 at none light and 0 at all light, for every plan draws more than it forgives.
-	p, _ := reckon.Bisect(0, 1, func(p float64) float64 { return plan.accepted(p) - in.Accepted })
-	out = FractionForAcceptanceResult{
+	p, _ := reckon.Bisect(0, 1, func(p float64) float64 { return plan.accepted(p) - q.Accepted })
+	return FractionForAcceptanceResult{
 		Fraction: unit.Percent(p * 100), RuleSet: set,
-		Conditions: curveConditions(set, plan, in.Lot), Cautions: reckon.WeightsLaw,
-	}
-	if w != nil {
-		w.Given("chance to pass wanted", "P", in.Accepted, "", "")
-		w.Given("packages in the first sample", "n_1", float64(plan.first), "", set.Edition)
-		w.Given("accepted up to", "c_1", float64(plan.accept), "", set.Edition)
-		w.Given("share of light packages", "p", p, "", "bisection on the operating curve")
-		w.Step("as a percentage", "f", "p*100", float64(out.Fraction), "%", "")
-	}
-	return out, nil
+		Conditions: curveConditions(set, plan, q.Lot), Cautions: reckon.WeightsLaw,
+	}, nil
+}
+
+func (q FractionForAcceptance) Show(w *reckon.Working, out FractionForAcceptanceResult) {
+	plan, _ := planFor(q.Rules, q.Sampling, q.Lot) // it was checked
+	w.Inputs(q)
+	plan.show(w, out.RuleSet)
+	w.Given("share of light packages", "f", float64(out.Fraction), "%", "bisection on the operating curve")
 }

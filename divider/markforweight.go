@@ -12,7 +12,7 @@ import (
 type Interval string
 
 const (
-	// Fieller takes every mark whose curve cannot be told from the weight. It is exact for a straight line.
+	// Fieller takes every mark at which the curve does not differ significantly from the weight. It is exact for a straight line.
 	Fieller Interval = "fieller"
 	// Delta carries the standard deviation over by the slope. It is close if the slope is well known, and symmetric.
 	Delta Interval = "delta"
@@ -29,6 +29,195 @@ const (
 	// OfSample is the mean of a number of pieces weighed: what the next check may read.
 	OfSample Of = "sample"
 )
+
+// MarkForWeight asks where to set the handle for a weight: at which mark the
+// fitted curve gives it, with its interval:
+//
+//	y(u)  = y_m + b*u + d*(u^2 - k*u - S_xx/W)    (a straight line has d = 0)
+//	q(u)  = u^2 - k*u - S_xx/W
+//	y     = y(u), solved for u    x = x_m + u
+//	b_x   = b + d*(2*u - k)
+//	g     = t^2 * s^2 * (1/S_xx + (2*u - k)^2/S_qq) / b_x^2
+//	v     = 0 for the mean, s_p^2 for a piece, s_p^2/n for a sample
+//	h     = t * sqrt(v + s^2*(1/W + u^2/S_xx + q(u)^2/S_qq)) / |b_x|
+//	x_l   = x - h    x_h = x + h    (the delta interval)
+//	x_set = round(x/D) * D    y_set = y(x_set - x_m)
+//	t     = Student's t, two-sided at C, for f degrees of freedom
+//
+// The Fieller interval holds every mark x_m + u at which the curve does not differ
+// significantly from the weight:
+//
+//	(y - y(u))^2 <= t^2 * (v + s^2*(1/W + u^2/S_xx + q(u)^2/S_qq))
+//
+// on the branch of the curve that holds the trials.
+//
+// It holds within the marks that were weighed, for the dough that was weighed.
+// After the move, weigh.
+//
+// It is refused if:
+//   - the calibration is not one that [MarkFit] makes, or across is given and is not that of the calibration,
+//   - pieces is missing with "sample", or given without it.
+//
+// Source: E. C. Fieller, J. R. Statist. Soc. B 16 (1954) 175, recalled; F. A. Graybill and H. K. Iyer,
+// Regression Analysis (1994), chapter 6; cases in testdata/cases/divider/mark-for-weight.json.
+//
+// The inverse is [WeightForMark].
+type MarkForWeight struct {
+	Calibration Calibration `json:"calibration"`                                 // from [MarkFit], of the same dough and the same pieces across
+	Across      int         `json:"across,omitzero" range:"-"`                   // pieces across now, 1 to 32, and that of the calibration if it has one; leave out if it does not matter
+	Weight      unit.Mass   `json:"weight" sym:"y" range:">0 g..1000 t"`         // weight wanted
+	Interval    Interval    `json:"interval"`                                    // how the interval is made
+	Of          Of          `json:"of"`                                          // "mean" to set the handle; "piece" or "sample" for a mark read back from a weighing
+	Pieces      int         `json:"pieces,omitzero" sym:"n" range:"-"`           // pieces in the sample, 1 to 100000, with "sample" only
+	MarkLow     float64     `json:"mark_low" range:"-1e9..1e9"`                  // lowest mark on the scale of the handle
+	MarkHigh    float64     `json:"mark_high" range:"-"`                         // highest mark, above mark_low, up to 1e9
+	Division    float64     `json:"division,omitzero" sym:"D" range:"1e-6..1e9"` // smallest part of a mark that the handle can be set to; leave out if it moves freely
+	Tolerance   unit.Mass   `json:"tolerance,omitzero" range:"0 g..1000 t"`      // weight by which the mark may miss before the condition wide-interval is set; leave out for none
+}
+
+// MarkForWeightResult is where to set the handle.
+type MarkForWeightResult struct {
+	Mark       float64         `json:"mark" sym:"x"`         // the mark at which the curve gives the weight, as computed: it may lie between marks or off the scale
+	Low        float64         `json:"low" sym:"x_l"`        // lower end of the interval
+	High       float64         `json:"high" sym:"x_h"`       // upper end of the interval
+	Set        float64         `json:"set" sym:"x_set"`      // the mark to set: the nearest that the handle can be set to
+	Expected   unit.Mass       `json:"expected" sym:"y_set"` // weight that the curve gives at the mark set
+	PerMark    float64         `json:"per_mark" sym:"b_x"`   // g for each mark, there; below 0 if a higher mark weighs less
+	G          float64         `json:"g" sym:"g"`            // Fieller's g, the square of t times SD of slope over slope: above about 0.05 the delta interval is poor
+	Conditions Conditions      `json:"conditions"`           // extrapolated, mark-out-of-range, wide-interval; scale-too-coarse if the trials show no scatter to judge by
+	Cautions   reckon.Cautions `json:"cautions"`             // moving-machinery
+}
+
+func (MarkForWeight) ID() string { return "mark-for-weight" }
+
+func (q MarkForWeight) Check(c *reckon.Checks) { q.check(c) }
+
+func (q *MarkForWeight) check(c *reckon.Checks) {
+	mark := c.Mark()
+	q.Calibration.Check(c)
+	c.Under(mark, "calibration")
+	q.Calibration.checkAcross(c, q.Across)
+	reckon.CheckAbove(c, "weight", q.Weight, maxWeight)
+	reckon.CheckEither(c, "interval", q.Interval, Fieller, Delta)
+	checkOf(c, q.Of, q.Pieces)
+	checkScale(c, q.MarkLow, q.MarkHigh)
+	checkDivision(c, q.Division)
+	reckon.CheckRange(c, "tolerance", q.Tolerance, 0, maxWeight)
+}
+
+// Solve has no answer if the slope is not significant at the calibration's
+// confidence, if the curve turns within the trials or never reaches the weight,
+// if the interval has no end, or if the division is so coarse that the nearest
+// mark gives no dough.
+func (q MarkForWeight) Solve() (out MarkForWeightResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	k := &q.Calibration
+	u, why := k.markOf(float64(q.Weight))
+	if why != "" {
+		low, high := k.reach()
+		return out, &reckon.NoSolutionError{
+			Func: q.ID(), Unknown: "mark",
+			Wanted: "pieces of " + q.Weight.String(), Low: low, High: high, Advice: why,
+		}
+	}
+	slope := k.slopeAt(u)
+	out = MarkForWeightResult{
+		Mark: k.MeanMark + u, PerMark: slope,
+		G: float64(k.StudentT*k.StudentT*k.slopeVariance(u)) / (slope * slope), Cautions: reckon.MovingMachinery,
+	}
+	var low, high float64
+	bounded := out.G < 1
+	if bounded {
+		low, high, bounded = q.ends(u)
+	}
+	out.Low, out.High = k.MeanMark+low, k.MeanMark+high
+	if !bounded || !(math.Abs(out.Low) <= 1e3*maxMark) || !(math.Abs(out.High) <= 1e3*maxMark) {
+		return MarkForWeightResult{}, &reckon.NoSolutionError{
+			Func: q.ID(), Unknown: "mark",
+			Wanted: "pieces of " + q.Weight.String() + " within a bounded interval", Advice: weighMoreAdvice,
+		}
+	}
+	if out.Mark < k.LowMark || out.Mark > k.HighMark {
+		out.Conditions |= reckon.Extrapolated
+	}
+	out.Conditions |= k.unscattered()
+	out.Set = out.Mark
+	if q.Division != 0 {
+		out.Set = float64(math.Round(out.Mark/q.Division) * q.Division)
+	}
+	out.Expected = unit.Mass(k.at(out.Set - k.MeanMark))
+	if !(out.Expected > 0) {
+		return MarkForWeightResult{}, &reckon.NoSolutionError{
+			Func: q.ID(), Unknown: "mark that the handle can be set to",
+			Wanted: "pieces of " + q.Weight.String(), Advice: "the nearest one gives no dough: see whether the handle can be set finer",
+		}
+	}
+	if min(out.Mark, out.Set) < q.MarkLow || max(out.Mark, out.Set) > q.MarkHigh {
+		out.Conditions |= MarkOutOfRange
+	}
+	if q.Tolerance > 0 && max(out.High-out.Mark, out.Mark-out.Low)*math.Abs(slope) > float64(q.Tolerance) {
+		out.Conditions |= WideInterval
+	}
+	return out, nil
+}
+
+func (q MarkForWeight) Show(w *reckon.Working, out MarkForWeightResult) {
+	k := &q.Calibration
+	w.Inputs(q)
+	w.Lines(out, k.markLines("marks from the mean", "u", "y")...)
+	w.Lines(out,
+		"mark: x = x_m + u",
+		"g for each mark, there: b_x = "+k.slopeText("u")+" in g per mark",
+		"Fieller's g: g = t*t*s*s"+k.slopeDoubt("u")+"/(b_x*b_x)",
+		newVarianceLine(q.Of),
+	)
+	switch {
+	case q.Interval == Delta:
+		w.Lines(out,
+			"half width, in marks: h = t*sqrt(v + s*s*"+k.doubt("u")+")/abs(b_x)  [delta method]",
+			"lower end: x_l = x - h",
+			"upper end: x_h = x + h",
+		)
+	case k.Shape == Straight:
+		w.Lines(out,
+			"slope squared, less its doubt: A = b*b - t*t*s*s/S_xx",
+			"root: R = t*sqrt((y - y_m)*(y - y_m)*s*s/S_xx + A*(v + s*s/W))",
+			"lower end: x_l = x_m + ((y - y_m)*b - R)/A  [Fieller]",
+			"upper end: x_h = x_m + ((y - y_m)*b + R)/A  [Fieller]",
+		)
+	default:
+		w.Given("lower end", "x_l", out.Low, "", "Fieller, found by bisection")
+		w.Given("upper end", "x_h", out.High, "", "Fieller, found by bisection")
+	}
+	if q.Division == 0 {
+		w.Lines(out, "mark to set: x_set = x  [the handle moves freely]")
+	} else {
+		w.Lines(out, "mark to set: x_set = round(x/D)*D  [the nearest that the handle can be set to]")
+	}
+	w.Lines(out,
+		"marks from the mean, as set: u_set = x_set - x_m",
+		"weight expected there: y_set = "+k.weightText("u_set"),
+	)
+}
+
+// ends returns the ends of the interval, from the mean mark, about the mark at
+// u, and whether it has ends. The slope is significant.
+func (q *MarkForWeight) ends(u float64) (low, high float64, bounded bool) {
+	k := &q.Calibration
+	v := k.newVariance(q.Of, q.Pieces)
+	switch {
+	case q.Interval == Delta:
+		half := k.band(u, v) / math.Abs(k.slopeAt(u))
+		return u - half, u + half, true
+	case k.Shape == Straight:
+		low, high = k.fieller(float64(q.Weight), v)
+		return low, high, true
+	}
+	return k.fiellerOnCurve(u, v)
+}
 
 // newVariance returns the variance that what is weighed adds to the curve's own.
 func (k *Calibration) newVariance(of Of, pieces int) float64 {
@@ -62,157 +251,10 @@ func checkOf(c *reckon.Checks, of Of, pieces int) {
 	}
 }
 
-// MarkForWeight returns the mark at which the fitted curve gives the weight
-// wanted, with its interval. For the straight line:
-//
-//	mark = x_mean + (weight - y_mean) / slope
-//	(weight - y_mean - slope*u)^2 <= t^2 * (v + s^2 * (1/W + u^2/S_xx))    u = mark - x_mean
-//	set = round(mark / division) * division, expected = y_mean + slope*(set - x_mean)
-//
-// The second line is true of every mark within the Fieller interval, with v the
-// variance of what is weighed: none for the mean, that of a piece, or that of a
-// piece over the number in the sample. For the quadratic shape the same is
-// solved on the branch that holds the trials.
-//
-// It holds within the marks that were weighed, for the dough that was weighed.
-// After the move, weigh.
-//
-// It returns an *[reckon.InputError] if:
-//   - the calibration is not one that [MarkFit] makes, or across is given and is not that of the calibration,
-//   - weight is not above 0 and up to 1000 t, or tolerance is not 0 to 1000 t,
-//   - interval or of is not named, or pieces is not 1 to 100000 with "sample" and absent otherwise,
-//   - mark_low or mark_high is not -1e9 to 1e9, or mark_low is not below mark_high,
-//   - division is given and not 1e-6 to 1e9.
-//
-// It returns a *[reckon.NoSolutionError] if the slope cannot be told from
-// none at the calibration's confidence, if the curve turns within the trials
-// or never reaches the weight, if the interval has no end, or if the division
-// is so coarse that the nearest mark gives no dough.
-//
-// Source: E. C. Fieller, J. R. Statist. Soc. B 16 (1954) 175, recalled; F. A. Graybill and H. K. Iyer,
-// Regression Analysis (1994), chapter 6; cases in testdata/cases/divider/mark-for-weight.json.
-//
-// The inverse is [WeightForMark].
-type MarkForWeight struct {
-	Calibration Calibration `json:"calibration"`        // from [MarkFit], of the same dough and the same pieces across
-	Across      int         `json:"across,omitzero"`    // pieces across now, 1 to 32; leave out if it does not matter
-	Weight      unit.Mass   `json:"weight"`             // weight wanted; above 0 up to 1000 t
-	Interval    Interval    `json:"interval"`           // "fieller" or "delta"
-	Of          Of          `json:"of"`                 // "mean" to set the handle; "piece" or "sample" for a mark read back from a weighing
-	Pieces      int         `json:"pieces,omitzero"`    // pieces in the sample, 1 to 100000, with "sample" only
-	MarkLow     float64     `json:"mark_low"`           // lowest mark on the scale of the handle; -1e9 to 1e9
-	MarkHigh    float64     `json:"mark_high"`          // highest mark, above mark_low
-	Division    float64     `json:"division,omitzero"`  // smallest part of a mark that the handle can be set to; 1e-6 to 1e9; leave out if it moves freely
-	Tolerance   unit.Mass   `json:"tolerance,omitzero"` // weight by which the mark may miss before the condition wide-interval is set; leave out for none
-}
-
-func (MarkForWeight) ID() string { return "mark-for-weight" }
-
-// SHELL
-func (q MarkForWeight) Check(c *reckon.Checks) {
-	_, err := explainMarkForWeight(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q MarkForWeight) Solve() (MarkForWeightResult, error) { return explainMarkForWeight(q, nil) }
-
-func (q MarkForWeight) Show(w *reckon.Working, _ MarkForWeightResult) {
-	_, _ = explainMarkForWeight(q, w)
-}
-
-// MarkForWeightResult is where to set the handle.
-type MarkForWeightResult struct {
-	Mark       float64         `json:"mark"`       // the mark at which the curve gives the weight, as computed: it may lie between marks or off the scale
-	Low        float64         `json:"low"`        // lower end of the interval
-	High       float64         `json:"high"`       // upper end of the interval
-	Set        float64         `json:"set"`        // the mark to set: the nearest that the handle can be set to
-	Expected   unit.Mass       `json:"expected"`   // weight that the curve gives at the mark set
-	PerMark    float64         `json:"per_mark"`   // g for each mark, there; below 0 if a higher mark weighs less
-	G          float64         `json:"g"`          // Fieller's g, the square of t times SD of slope over slope: above about 0.05 the delta interval is poor
-	Conditions Conditions      `json:"conditions"` // extrapolated, mark-out-of-range, wide-interval; scale-too-coarse if the trials show no scatter to judge by
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
-}
-
-func explainMarkForWeight(in MarkForWeight, w *reckon.Working) (out MarkForWeightResult, err error) {
-	c := reckon.Checks{Func: "mark-for-weight"}
-	k := &in.Calibration
-	k.check(&c)
-	k.checkAcross(&c, in.Across)
-	reckon.CheckAbove(&c, "weight", in.Weight, maxWeight)
-	reckon.CheckEither(&c, "interval", in.Interval, Fieller, Delta)
-	checkOf(&c, in.Of, in.Pieces)
-	checkScale(&c, in.MarkLow, in.MarkHigh)
-	checkDivision(&c, in.Division)
-	reckon.CheckRange(&c, "tolerance", in.Tolerance, 0, maxWeight)
-	if err := c.Err(); err != nil {
-		return MarkForWeightResult{}, err
-	}
-	u, why := k.markOf(float64(in.Weight))
-	if why != "" {
-		low, high := k.reach()
-		return MarkForWeightResult{}, &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "mark",
-			Wanted: "pieces of " + in.Weight.String(), Low: low, High: high, Advice: why,
-		}
-	}
-	v := k.newVariance(in.Of, in.Pieces)
-	slope := k.slopeAt(u)
-	out = MarkForWeightResult{
-		Mark: k.MeanMark + u, PerMark: slope,
-		G: float64(k.StudentT*k.StudentT*k.slopeVariance(u)) / (slope * slope), Cautions: reckon.MovingMachinery,
-	}
-	var low, high float64
-	bounded := out.G < 1
-	switch {
-	case !bounded:
-	case in.Interval == Delta:
-		half := k.band(u, v) / math.Abs(slope)
-		low, high = u-half, u+half
-	case k.Shape == Straight:
-		low, high = k.fieller(float64(in.Weight), v)
-	default:
-		low, high, bounded = k.fiellerOnCurve(u, v)
-	}
-	out.Low, out.High = k.MeanMark+low, k.MeanMark+high
-	if !bounded || !(math.Abs(out.Low) <= 1e3*maxMark) || !(math.Abs(out.High) <= 1e3*maxMark) {
-		return MarkForWeightResult{}, &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "mark",
-			Wanted: "pieces of " + in.Weight.String() + " within a bounded interval", Advice: weighMoreAdvice,
-		}
-	}
-	if out.Mark < k.LowMark || out.Mark > k.HighMark {
-		out.Conditions |= reckon.Extrapolated
-	}
-	out.Conditions |= k.unscattered()
-	out.Set = out.Mark
-	if in.Division != 0 {
-		out.Set = float64(math.Round(out.Mark/in.Division) * in.Division)
-	}
-	out.Expected = unit.Mass(k.at(out.Set - k.MeanMark))
-	if !(out.Expected > 0) {
-		return MarkForWeightResult{}, &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "mark that the handle can be set to",
-			Wanted: "pieces of " + in.Weight.String(), Advice: "the nearest one gives no dough: see whether the handle can be set finer",
-		}
-	}
-	if min(out.Mark, out.Set) < in.MarkLow || max(out.Mark, out.Set) > in.MarkHigh {
-		out.Conditions |= MarkOutOfRange
-	}
-	if in.Tolerance > 0 && max(out.High-out.Mark, out.Mark-out.Low)*math.Abs(slope) > float64(in.Tolerance) {
-		out.Conditions |= WideInterval
-	}
-	if w != nil {
-		k.explainMark(in, out, v, u, low, high, w)
-	}
-	return out, nil
-}
-
 const weighMoreAdvice = "the trials do not tell the slope from none: weigh more pieces at each mark, or spread the marks further"
 
-// checkMarkWithin wants a mark from low to high. Where these are refused
-// themselves, it wants any mark that can be.
+// checkMarkWithin requires a mark from low to high. Where these are refused
+// themselves, it requires any mark that can be.
 func checkMarkWithin(c *reckon.Checks, field string, mark, low, high float64) {
 	if !(low < high) {
 		low, high = -maxMark, maxMark
@@ -220,11 +262,18 @@ func checkMarkWithin(c *reckon.Checks, field string, mark, low, high float64) {
 	reckon.CheckRange(c, field, mark, max(low, -maxMark), min(high, maxMark))
 }
 
-// checkScale wants the ends of the handle's scale.
+// checkScale requires the ends of the handle's scale.
 func checkScale(c *reckon.Checks, low, high float64) {
 	reckon.CheckRange(c, "mark_low", low, -maxMark, maxMark)
 	if reckon.CheckRange(c, "mark_high", high, -maxMark, maxMark) && !(low < high) {
 		c.Fail("mark_high", strconv.FormatFloat(high, 'g', 6, 64), "more than mark_low")
+	}
+}
+
+// checkDivision requires a step of the handle, if there is one.
+func checkDivision(c *reckon.Checks, division float64) {
+	if division != 0 {
+		reckon.CheckRange(c, "division", division, 1e-6, maxMark)
 	}
 }
 
@@ -306,156 +355,149 @@ func (k *Calibration) fiellerOnCurve(u, v float64) (low, high float64, bounded b
 	return low, high, okLow && okHigh
 }
 
-func (k *Calibration) explainMark(in MarkForWeight, out MarkForWeightResult, v, u, low, high float64, w *reckon.Working) {
-	w.Given("weight wanted", "y", float64(in.Weight), "g", "")
-	w.Given("mean mark of the trials", "x_m", k.MeanMark, "", "calibration")
-	w.Given("mean weight of the trials", "y_m", float64(k.MeanWeight), "g", "calibration")
-	w.Given("slope", "b", k.Slope, "g per mark", "calibration")
-	w.Given("Student's t", "t", k.StudentT, "", "calibration")
-	w.Given("standard deviation about the curve", "s", float64(k.ResidualSD), "g", "calibration")
-	w.Given("sum of the trials' weights", "W", k.SumWeights, "", "calibration")
-	w.Given("sum of squares of the marks", "S_xx", k.Sxx, "", "calibration")
-	w.Given("variance of what is weighed", "v", v, "g²", "none for the mean")
+// newVarianceLine is the line of the working for the variance of what is weighed.
+func newVarianceLine(of Of) string {
+	variance := "s_p*s_p"
+	switch of {
+	case OfMean:
+		variance = "0"
+	case OfSample:
+		variance = "s_p*s_p/n"
+	}
+	return "variance of what is weighed: v = " + variance + " in g²"
+}
+
+// weightText writes the fitted weight at u, a symbol for marks from the mean, for a working.
+func (k *Calibration) weightText(u string) string {
+	if k.Shape == Quadratic {
+		return "y_m + b*" + u + " + d*(" + bendText(u) + ")"
+	}
+	return "y_m + b*" + u
+}
+
+func bendText(u string) string { return u + "*" + u + " - k*" + u + " - S_xx/W" }
+
+// slopeText writes the slope at u.
+func (k *Calibration) slopeText(u string) string {
+	if k.Shape == Quadratic {
+		return "b + d*(2*" + u + " - k)"
+	}
+	return "b"
+}
+
+// doubt writes the variance of the fitted weight at u, for a residual SD of 1, for a working.
+func (k *Calibration) doubt(u string) string {
+	if k.Shape == Quadratic {
+		return "(1/W + " + u + "*" + u + "/S_xx + pow(" + bendText(u) + ", 2)/S_qq)"
+	}
+	return "(1/W + " + u + "*" + u + "/S_xx)"
+}
+
+// slopeDoubt writes the factor by which the slope at u varies, for a residual SD of 1.
+func (k *Calibration) slopeDoubt(u string) string {
+	if k.Shape == Quadratic {
+		return "*(1/S_xx + pow(2*" + u + " - k, 2)/S_qq)"
+	}
+	return "/S_xx"
+}
+
+// markLines writes how the curve is solved for the mark, u from the mean, at
+// which it gives the weight y. The words say what u is.
+func (k *Calibration) markLines(words, u, y string) []string {
 	if k.Shape == Straight {
-		w.Step("marks from the mean", "u", "(y - y_m) / b", u, "", "the line, solved for the mark")
-	} else {
-		w.Given("bend", "d", k.Curve, "g per mark squared", "calibration")
-		w.Given("lopsidedness of the marks", "k", k.Skew, "", "calibration")
-		w.Step("slope term", "B", "b - d*k", k.Slope-float64(k.Curve*k.Skew), "", "")
-		w.Step("constant term", "E", "y_m - d*S_xx/W - y", float64(k.MeanWeight)-float64(k.Curve*k.Sxx)/k.SumWeights-float64(in.Weight), "", "")
-		if k.slopeAt(0) > 0 {
-			w.Step("marks from the mean", "u", "-2*E / (B + sqrt(B*B - 4*d*E))", u, "", "the curve, solved for the mark on the trials' branch")
-		} else {
-			w.Step("marks from the mean", "u", "-2*E / (B - sqrt(B*B - 4*d*E))", u, "", "the curve, solved for the mark on the trials' branch")
-		}
+		return []string{words + ": " + u + " = (" + y + " - y_m)/b  [the line, solved for the mark]"}
 	}
-	switch {
-	case k.Shape == Quadratic:
-		w.Given("lower end", "x_l", out.Low, "", string(in.Interval)+" interval, solved by bisection or from the slope there")
-		w.Given("upper end", "x_h", out.High, "", string(in.Interval)+" interval")
-	case in.Interval == Fieller:
-		w.Step("slope squared, less its doubt", "A", "b*b - t*t*s*s/S_xx", float64(k.Slope*k.Slope)-float64(k.StudentT*k.StudentT*float64(k.ResidualSD)*float64(k.ResidualSD))/k.Sxx, "", "")
-		w.Step("lower end from the mean", "u_l", "((y - y_m)*b - sqrt((y - y_m)*(y - y_m)*t*t*s*s/S_xx + A*t*t*(v + s*s/W))) / A", low, "", "Fieller")
-		w.Step("upper end from the mean", "u_h", "((y - y_m)*b + sqrt((y - y_m)*(y - y_m)*t*t*s*s/S_xx + A*t*t*(v + s*s/W))) / A", high, "", "Fieller")
-		w.Step("lower end", "x_l", "x_m + u_l", out.Low, "", "")
-		w.Step("upper end", "x_h", "x_m + u_h", out.High, "", "")
-	default:
-		w.Step("half width", "h", "t * sqrt(v + s*s*(1/W + u*u/S_xx)) / abs(b)", k.band(u, v)/math.Abs(k.Slope), "", "delta method")
-		w.Step("lower end", "x_l", "x_m + u - h", out.Low, "", "")
-		w.Step("upper end", "x_h", "x_m + u + h", out.High, "", "")
+	sign := "+"
+	if k.slopeAt(0) < 0 {
+		sign = "-"
 	}
-	w.Step("mark", "x", "x_m + u", out.Mark, "", "")
-	if in.Division == 0 {
-		w.Step("mark to set", "x_set", "x", out.Set, "", "set between the marks")
-	} else {
-		w.Given("smallest part of a mark", "q", in.Division, "", "")
-		w.Step("mark to set", "x_set", "round(x/q) * q", out.Set, "", "the nearest that the handle can be set to")
-	}
-	w.Step("marks from the mean, as set", "u_set", "x_set - x_m", out.Set-k.MeanMark, "", "")
-	if k.Shape == Straight {
-		w.Step("weight expected there", "y_set", "y_m + b*u_set", float64(out.Expected), "g", "")
-	} else {
-		w.Step("weight expected there", "y_set", "y_m + b*u_set + d*(u_set*u_set - k*u_set - S_xx/W)", float64(out.Expected), "g", "")
+	return []string{
+		"slope term: B = b - d*k in g per mark",
+		"constant term: E = y_m - d*S_xx/W - " + y + " in g",
+		words + ": " + u + " = -2*E/(B " + sign + " sqrt(B*B - 4*d*E))  [the curve, solved for the mark on the trials' branch]",
 	}
 }
 
-// checkDivision wants a step of the handle, if there is one.
-func checkDivision(c *reckon.Checks, division float64) {
-	if division != 0 {
-		reckon.CheckRange(c, "division", division, 1e-6, maxMark)
-	}
-}
-
-// WeightForMark returns what a mark weighs, with its interval:
+// WeightForMark asks what a piece weighs at a mark, with its interval:
 //
-//	weight = y_mean + slope*(mark - x_mean)
-//	ends   = weight -+ t * sqrt(v + s^2 * (1/W + (mark - x_mean)^2/S_xx))
+//	u = x - x_m    q = u^2 - k*u - S_xx/W
+//	y = y_m + b*u + d*q    (a straight line has d = 0)
+//	v = 0 for the mean, s_p^2 for a piece, s_p^2/n for a sample
+//	h = t * sqrt(v + s^2*(1/W + u^2/S_xx + q^2/S_qq))
+//	y_l = y - h    y_h = y + h
+//	t = Student's t, two-sided at C, for f degrees of freedom
 //
-// with v and the quadratic shape as for [MarkForWeight], whose inverse it is.
-// The interval of the mean is that of the curve; that of a sample or a piece
-// is where the next weighing may fall.
+// It is the inverse of [MarkForWeight]. The interval of the mean is that of the
+// curve; that of a sample or a piece is where the next weighing may fall.
 //
 // It holds within the marks that were weighed, for the dough that was weighed.
 //
-// It returns an *[reckon.InputError] if:
+// It is refused if:
 //   - the calibration is not one that [MarkFit] makes,
-//   - mark is not -1e9 to 1e9,
-//   - of is not named, or pieces is not 1 to 100000 with "sample" and absent otherwise.
-//
-// It returns a *[reckon.NoSolutionError] if the curve gives no dough at that mark.
+//   - pieces is missing with "sample", or given without it.
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods 4.5.1; cases in testdata/cases/divider/weight-for-mark.json.
 //
 // The inverse is [MarkForWeight].
 type WeightForMark struct {
-	Calibration Calibration `json:"calibration"`     // from [MarkFit], of the same dough and the same pieces across
-	Mark        float64     `json:"mark"`            // where the handle stands; -1e9 to 1e9
-	Of          Of          `json:"of"`              // "mean", "piece" or "sample"
-	Pieces      int         `json:"pieces,omitzero"` // pieces in the sample, 1 to 100000, with "sample" only
-}
-
-func (WeightForMark) ID() string { return "weight-for-mark" }
-
-// SHELL
-func (q WeightForMark) Check(c *reckon.Checks) {
-	_, err := explainWeightForMark(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q WeightForMark) Solve() (WeightForMarkResult, error) { return explainWeightForMark(q, nil) }
-
-func (q WeightForMark) Show(w *reckon.Working, _ WeightForMarkResult) {
-	_, _ = explainWeightForMark(q, w)
+	Calibration Calibration `json:"calibration"`                       // from [MarkFit], of the same dough and the same pieces across
+	Mark        float64     `json:"mark" sym:"x" range:"-1e9..1e9"`    // where the handle stands
+	Of          Of          `json:"of"`                                // what is weighed
+	Pieces      int         `json:"pieces,omitzero" sym:"n" range:"-"` // pieces in the sample, 1 to 100000, with "sample" only
 }
 
 // WeightForMarkResult is what to expect on the scale.
 type WeightForMarkResult struct {
-	Weight     unit.Mass  `json:"weight"`     // weight that the curve gives
-	Low        unit.Mass  `json:"low"`        // lower end of the interval; may fall below 0 where little is known
-	High       unit.Mass  `json:"high"`       // upper end of the interval
-	Conditions Conditions `json:"conditions"` // extrapolated; scale-too-coarse if the trials show no scatter to judge by
+	Weight     unit.Mass  `json:"weight" sym:"y"` // weight that the curve gives
+	Low        unit.Mass  `json:"low" sym:"y_l"`  // lower end of the interval; may fall below 0 where little is known
+	High       unit.Mass  `json:"high" sym:"y_h"` // upper end of the interval
+	Conditions Conditions `json:"conditions"`     // extrapolated; scale-too-coarse if the trials show no scatter to judge by
 }
 
-func explainWeightForMark(in WeightForMark, w *reckon.Working) (out WeightForMarkResult, err error) {
-	c := reckon.Checks{Func: "weight-for-mark"}
-	k := &in.Calibration
-	k.check(&c)
-	reckon.CheckRange(&c, "mark", in.Mark, -maxMark, maxMark)
-	checkOf(&c, in.Of, in.Pieces)
-	if err := c.Err(); err != nil {
-		return WeightForMarkResult{}, err
+func (WeightForMark) ID() string { return "weight-for-mark" }
+
+func (q WeightForMark) Check(c *reckon.Checks) {
+	mark := c.Mark()
+	q.Calibration.Check(c)
+	c.Under(mark, "calibration")
+	reckon.CheckRange(c, "mark", q.Mark, -maxMark, maxMark)
+	checkOf(c, q.Of, q.Pieces)
+}
+
+// Solve has no answer if the curve gives no dough at that mark.
+func (q WeightForMark) Solve() (out WeightForMarkResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	u, v := in.Mark-k.MeanMark, k.newVariance(in.Of, in.Pieces)
-	y, half := k.at(u), k.band(u, v)
+	k := &q.Calibration
+	u := q.Mark - k.MeanMark
+	y, half := k.at(u), k.band(u, k.newVariance(q.Of, q.Pieces))
 	if !(y > 0) {
 		low, high := k.reach()
-		return WeightForMarkResult{}, &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "weight",
-			Wanted: "mark " + strconv.FormatFloat(in.Mark, 'g', 6, 64), Low: low, High: high,
+		return out, &reckon.NoSolutionError{
+			Func: q.ID(), Unknown: "weight",
+			Wanted: "mark " + strconv.FormatFloat(q.Mark, 'g', 6, 64), Low: low, High: high,
 			Advice: "the curve gives no dough there; it was fitted on marks far from it",
 		}
 	}
 	out = WeightForMarkResult{Weight: unit.Mass(y), Low: unit.Mass(y - half), High: unit.Mass(y + half)}
-	if in.Mark < k.LowMark || in.Mark > k.HighMark {
+	if q.Mark < k.LowMark || q.Mark > k.HighMark {
 		out.Conditions |= reckon.Extrapolated
 	}
 	out.Conditions |= k.unscattered()
-	if w != nil {
-		w.Given("mark", "x", in.Mark, "", "")
-		k.explain(w)
-		w.Given("standard deviation about the curve", "s", float64(k.ResidualSD), "g", "calibration")
-		w.Given("variance of what is weighed", "v", v, "g²", "none for the mean")
-		w.Step("marks from the mean", "u", "x - x_m", u, "", "")
-		w.Step("bend there", "q", "u*u - k*u - S_xx/W", k.bend(u), "", "")
-		if k.Shape == Quadratic {
-			w.Given("sum of squares of the bend", "S_qq", k.Sqq, "", "calibration")
-			w.Step("half width", "h", "t * sqrt(v + s*s*(1/W + u*u/S_xx + q*q/S_qq))", half, "g", "")
-		} else {
-			w.Step("half width", "h", "t * sqrt(v + s*s*(1/W + u*u/S_xx))", half, "g", "")
-		}
-		w.Step("weight", "y", "y_m + b*u + d*q", y, "g", "the fitted curve")
-	}
 	return out, nil
+}
+
+func (q WeightForMark) Show(w *reckon.Working, out WeightForMarkResult) {
+	k := &q.Calibration
+	w.Inputs(q)
+	w.Lines(out,
+		"marks from the mean: u = x - x_m",
+		newVarianceLine(q.Of),
+		"half width: h = t*sqrt(v + s*s*"+k.doubt("u")+") in g",
+		"weight: y = "+k.weightText("u")+"  [the fitted curve]",
+		"lower end: y_l = y - h",
+		"upper end: y_h = y + h",
+	)
 }

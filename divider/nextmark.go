@@ -42,128 +42,141 @@ func (a Action) advice() string {
 	return ""
 }
 
-// NextMark returns whether to move the handle after a check, and where to:
+// NextMark asks, after a check, whether to move the handle and where to:
 //
-//	off   = weight - target
-//	noise = t * piece SD / sqrt(pieces)
-//	move if |off| > noise and |off| > limit, to the mark where curve + shift = target
+//	off   = y - T
+//	noise = t * s_p / sqrt(n)
+//	N     = max(1, ceil((t * s_p / L)^2))
+//	shift = y - y(u)    u = x - x_m, y(u) = y_m + b*u + d*q(u), q(u) = u^2 - k*u - S_xx/W
+//	T     = y(v) + shift, solved for v    x_t = x_m + v
+//	b_t   = b + d*(2*v - k)
+//	h     = t * sqrt(s_p^2/n + s^2*((v - u)^2/S_xx + (q(v) - q(u))^2/S_qq)) / |b_t|
+//	x_l   = x_t - h    x_h = x_t + h
+//	move if |off| > noise and |off| > L: x_set = round(x_t/D) * D
+//	m     = x_set - x    y_set = y(x_set - x_m) + shift
+//	t     = Student's t, two-sided at C, for f degrees of freedom
 //
-// Today's check shifts the curve, its slope is kept: dough differs from day to
-// day, the linkage does not. If the noise is above the limit more pieces must
-// be weighed first, unless the difference is plain all the same; otherwise the
-// handle is left alone, because a move made for noise adds to the noise.
-// Every change of the mark is followed by a weighing.
+// A straight line has d = 0. Today's check shifts the curve, its slope is kept:
+// dough differs from day to day, the linkage does not. If the noise exceeds the
+// limit more pieces must be weighed first, unless the difference is plain all
+// the same; otherwise the handle is left alone, because a move made for noise
+// adds to the noise. Every change of the mark is followed by a weighing.
 //
 // It holds while the pieces scatter as in the trials and the mark is near those of the trials.
 //
-// It returns an *[reckon.InputError] if:
+// It is refused if:
 //   - the calibration is not one that [MarkFit] makes, or across is given and is not that of the calibration,
-//   - mark_low or mark_high is not -1e9 to 1e9, mark_low is not below mark_high, or mark is not from the one to the other,
-//   - weight or target is not above 0 and up to 1000 t, pieces not 1 to 100000, limit not above 0 and up to 1000 t,
-//   - division is given and not 1e-6 to 1e9, or a way is longer than 60 characters.
-//
-// It returns a *[reckon.NoSolutionError] if the slope cannot be told from
-// none, if no mark gives the target, or if more than 100000 pieces would have to be weighed.
+//   - a way is longer than 60 characters.
 //
 // Source: common practice (every change is followed by a weighing); a shift with the slope kept is
 // the one-point recalibration of a line; do not adjust for noise: W. E. Deming's funnel, recalled.
 //
 // Without a check, [MarkForWeight] sets the mark.
 type NextMark struct {
-	Calibration Calibration `json:"calibration"`       // from [MarkFit], of the same pieces across; today's dough may weigh more or less
-	Across      int         `json:"across,omitzero"`   // pieces across now, 1 to 32; leave out if it does not matter
-	Mark        float64     `json:"mark"`              // where the handle stands; mark_low to mark_high
-	Weight      unit.Mass   `json:"weight"`            // mean of the pieces weighed; above 0 up to 1000 t
-	Pieces      int         `json:"pieces"`            // how many pieces were weighed; 1 to 100000
-	Target      unit.Mass   `json:"target"`            // mean weight wanted; above 0 up to 1000 t
-	Limit       unit.Mass   `json:"limit"`             // how far the mean may lie from the target before it matters; above 0
-	Division    float64     `json:"division,omitzero"` // smallest part of a mark that the handle can be set to; 1e-6 to 1e9; leave out if it moves freely
-	MarkLow     float64     `json:"mark_low"`          // lowest mark on the scale of the handle; -1e9 to 1e9
-	MarkHigh    float64     `json:"mark_high"`         // highest mark, above mark_low
-	WayUp       string      `json:"way_up,omitzero"`   // what this line calls the way to a higher mark, such as "to the right"; up to 60 characters
-	WayDown     string      `json:"way_down,omitzero"` // what this line calls the way to a lower mark; up to 60 characters
+	Calibration Calibration `json:"calibration"`                                 // from [MarkFit], of the same pieces across; today's dough may weigh more or less
+	Across      int         `json:"across,omitzero" range:"-"`                   // pieces across now, 1 to 32, and that of the calibration if it has one; leave out if it does not matter
+	Mark        float64     `json:"mark" sym:"x" range:"-"`                      // where the handle stands; mark_low to mark_high
+	Weight      unit.Mass   `json:"weight" sym:"y" range:">0 g..1000 t"`         // mean of the pieces weighed
+	Pieces      int         `json:"pieces" sym:"n" range:"1..100000"`            // how many pieces were weighed
+	Target      unit.Mass   `json:"target" sym:"T" range:">0 g..1000 t"`         // mean weight wanted
+	Limit       unit.Mass   `json:"limit" sym:"L" range:">0 g..1000 t"`          // how far the mean may lie from the target before it matters
+	Division    float64     `json:"division,omitzero" sym:"D" range:"1e-6..1e9"` // smallest part of a mark that the handle can be set to; leave out if it moves freely
+	MarkLow     float64     `json:"mark_low" range:"-1e9..1e9"`                  // lowest mark on the scale of the handle
+	MarkHigh    float64     `json:"mark_high" range:"-"`                         // highest mark, above mark_low, up to 1e9
+	WayUp       string      `json:"way_up,omitzero"`                             // what this line calls the way to a higher mark, such as "to the right"; up to 60 characters
+	WayDown     string      `json:"way_down,omitzero"`                           // what this line calls the way to a lower mark; up to 60 characters
 }
-
-func (NextMark) ID() string { return "next-mark" }
-
-// SHELL
-func (q NextMark) Check(c *reckon.Checks) {
-	_, err := explainNextMark(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q NextMark) Solve() (NextMarkResult, error) { return explainNextMark(q, nil) }
-
-func (q NextMark) Show(w *reckon.Working, _ NextMarkResult) { _, _ = explainNextMark(q, w) }
 
 // NextMarkResult is what the check says.
 type NextMarkResult struct {
-	Action Action    `json:"action"` // "move", "stay", "weigh-more", "off-scale" or "between-marks"
-	Advice string    `json:"advice"` // what to tell the person at the handle: every move is followed by a weighing
-	Off    unit.Mass `json:"off"`    // weight found, less target
-	Shift  unit.Mass `json:"shift"`  // weight found, less what the calibration gives at this mark
-	Noise  unit.Mass `json:"noise"`  // how far the mean of so many pieces strays by itself, at the calibration's confidence
+	Action Action    `json:"action"`            // "move", "stay", "weigh-more", "off-scale" or "between-marks"
+	Advice string    `json:"advice"`            // what to tell the person at the handle: every move is followed by a weighing
+	Off    unit.Mass `json:"off" sym:"off"`     // weight found, less target
+	Shift  unit.Mass `json:"shift" sym:"shift"` // weight found, less what the calibration gives at this mark
+	Noise  unit.Mass `json:"noise" sym:"noise"` // how far the mean of so many pieces strays by itself, at the calibration's confidence
 
-	Mark     float64   `json:"mark"`     // where to set the handle, or the mark off the scale; the mark as it is with "stay", "weigh-more" and "between-marks"
-	By       float64   `json:"by"`       // marks to move, above 0 to a higher mark
-	Way      string    `json:"way"`      // which way to move, in the line's words; empty without a move
-	Exact    float64   `json:"exact"`    // the mark that would bring the mean to the target, whatever the action and before rounding
-	Low      float64   `json:"low"`      // lower end of its interval
-	High     float64   `json:"high"`     // upper end of its interval
-	Expected unit.Mass `json:"expected"` // mean weight to expect at mark
-	Check    int       `json:"check"`    // pieces to weigh so that a mean off by the limit shows; weigh so many after a move
+	Mark     float64   `json:"mark" sym:"x_set"`     // where to set the handle, or the mark off the scale; the mark as it is with "stay", "weigh-more" and "between-marks"
+	By       float64   `json:"by" sym:"m"`           // marks to move, above 0 to a higher mark
+	Way      string    `json:"way"`                  // which way to move, in the line's words; empty without a move
+	Exact    float64   `json:"exact" sym:"x_t"`      // the mark that would bring the mean to the target, whatever the action and before rounding
+	Low      float64   `json:"low" sym:"x_l"`        // lower end of its interval
+	High     float64   `json:"high" sym:"x_h"`       // upper end of its interval
+	Expected unit.Mass `json:"expected" sym:"y_set"` // mean weight to expect at mark
+	Check    int       `json:"check" sym:"N"`        // pieces to weigh so that a mean off by the limit shows; weigh so many after a move
 
 	Conditions Conditions      `json:"conditions"` // no-move-warranted, weigh-more, rounded, extrapolated, mark-out-of-range; scale-too-coarse if the trials show no scatter to judge by
 	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, if the handle is to move
 }
 
-func explainNextMark(in NextMark, w *reckon.Working) (out NextMarkResult, err error) {
-	c := reckon.Checks{Func: "next-mark"}
-	in.check(&c)
-	if err := c.Err(); err != nil {
-		return NextMarkResult{}, err
-	}
-	k := &in.Calibration
-	u := in.Mark - k.MeanMark
-	off := float64(in.Weight) - float64(in.Target)
-	shift := float64(in.Weight) - k.at(u)
-	sd := float64(k.PieceSD) / math.Sqrt(float64(in.Pieces))
-	noise := k.StudentT * sd
-	enough := k.StudentT * float64(k.PieceSD) / float64(in.Limit)
-	check := max(1, math.Ceil(enough*enough))
-	if check > 100_000 {
-		return NextMarkResult{}, &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "number of pieces to weigh",
-			Wanted: "a mean known to " + in.Limit.String(), Advice: "the pieces scatter too much for that limit: mend the scatter or widen the limit",
+func (NextMark) ID() string { return "next-mark" }
+
+func (q NextMark) Check(c *reckon.Checks) { q.check(c) }
+
+func (q *NextMark) check(c *reckon.Checks) {
+	mark := c.Mark()
+	q.Calibration.Check(c)
+	c.Under(mark, "calibration")
+	q.Calibration.checkAcross(c, q.Across)
+	reckon.CheckAbove(c, "weight", q.Weight, maxWeight)
+	reckon.CheckCount(c, "pieces", q.Pieces, 1, 100_000)
+	reckon.CheckAbove(c, "target", q.Target, maxWeight)
+	reckon.CheckAbove(c, "limit", q.Limit, maxWeight)
+	checkDivision(c, q.Division)
+	checkScale(c, q.MarkLow, q.MarkHigh)
+	checkMarkWithin(c, "mark", q.Mark, q.MarkLow, q.MarkHigh)
+	for _, way := range [...]struct{ field, text string }{{"way_up", q.WayUp}, {"way_down", q.WayDown}} {
+		if n := utf8.RuneCountInString(way.text); n > 60 {
+			c.Fail(way.field, strconv.Itoa(n)+" characters", "up to 60 characters")
 		}
 	}
-	next, why := k.markOf(float64(in.Target) - shift)
+}
+
+// Solve has no answer if the slope is not significant, if no mark gives the
+// target, or if more than 100000 pieces would have to be weighed.
+func (q NextMark) Solve() (out NextMarkResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	k := &q.Calibration
+	u := q.Mark - k.MeanMark
+	off := float64(q.Weight) - float64(q.Target)
+	shift := float64(q.Weight) - k.at(u)
+	sd := float64(k.PieceSD) / math.Sqrt(float64(q.Pieces))
+	noise := k.StudentT * sd
+	enough := k.StudentT * float64(k.PieceSD) / float64(q.Limit)
+	check := max(1, math.Ceil(enough*enough))
+	if check > 100_000 {
+		return out, &reckon.NoSolutionError{
+			Func: q.ID(), Unknown: "number of pieces to weigh",
+			Wanted: "a mean known to " + q.Limit.String(), Advice: "the pieces scatter too much for that limit: mend the scatter or widen the limit",
+		}
+	}
+	next, why := k.markOf(float64(q.Target) - shift)
 	slope := k.slopeAt(next)
 	if why == "" && float64(k.StudentT*k.StudentT*k.slopeVariance(next)) >= slope*slope {
 		why = weighMoreAdvice
 	}
 	if why != "" {
-		return NextMarkResult{}, &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "mark",
-			Wanted: "pieces of " + in.Target.String() + " with the curve shifted by " + unit.Mass(shift).String(), Advice: why,
+		return out, &reckon.NoSolutionError{
+			Func: q.ID(), Unknown: "mark",
+			Wanted: "pieces of " + q.Target.String() + " with the curve shifted by " + unit.Mass(shift).String(), Advice: why,
 		}
 	}
 	half := k.StudentT * math.Sqrt(float64(sd*sd)+k.differenceVariance(u, next)) / math.Abs(slope)
 	out = NextMarkResult{
 		Off: unit.Mass(off), Shift: unit.Mass(shift), Noise: unit.Mass(noise),
-		Mark: in.Mark, Exact: k.MeanMark + next, Expected: in.Weight, Check: int(check),
+		Mark: q.Mark, Exact: k.MeanMark + next, Expected: q.Weight, Check: int(check),
 	}
 	out.Low, out.High = out.Exact-half, out.Exact+half
 	target := out.Exact
-	if in.Division > 0 {
-		target = in.Division * math.Round(out.Exact/in.Division)
+	if q.Division > 0 {
+		target = q.Division * math.Round(out.Exact/q.Division)
 	}
 	switch {
-	case math.Abs(off) > noise && math.Abs(off) > float64(in.Limit):
-		out.move(&in, target)
-	case noise > float64(in.Limit):
+	case math.Abs(off) > noise && math.Abs(off) > float64(q.Limit):
+		out.move(&q, target)
+	case noise > float64(q.Limit):
 		out.Action = Weigh
 		out.Conditions |= WeighMore
 	default:
@@ -172,30 +185,65 @@ func explainNextMark(in NextMark, w *reckon.Working) (out NextMarkResult, err er
 	}
 	out.Conditions |= k.unscattered()
 	out.Advice = out.Action.advice()
-	if w != nil {
-		in.explain(&out, u, shift, next, w)
-	}
 	return out, nil
 }
 
+func (q NextMark) Show(w *reckon.Working, out NextMarkResult) {
+	k := &q.Calibration
+	w.Inputs(q)
+	w.Lines(out,
+		"off target: off = y - T",
+		"noise of the mean: noise = t*s_p/sqrt(n)",
+		"pieces to weigh: N = max(1, ceil(pow(t*s_p/L, 2)))",
+		"marks from the mean, now: u = x - x_m",
+		"shift of the curve today: shift = y - ("+k.weightText("u")+")  [slope kept]",
+	)
+	w.Lines(out, k.markLines("marks from the mean, at the target", "v", "(T - shift)")...)
+	w.Lines(out,
+		"mark that gives the target: x_t = x_m + v",
+		"g for each mark, there: b_t = "+k.slopeText("v")+" in g per mark",
+		"half width, in marks: h = t*sqrt(s_p*s_p/n + s*s*"+k.differenceDoubt("u", "v")+")/abs(b_t)",
+		"lower end: x_l = x_t - h",
+		"upper end: x_h = x_t + h",
+	)
+	moved := out.Action == Move || out.Action == OffScale
+	switch {
+	case !moved:
+		w.Lines(out, "mark, as it is: x_set = x")
+	case q.Division > 0:
+		w.Lines(out, "mark to set: x_set = round(x_t/D)*D  [the nearest that the handle can be set to]")
+	default:
+		w.Lines(out, "mark to set: x_set = x_t")
+	}
+	w.Lines(out, "marks to move: m = x_set - x")
+	if moved {
+		w.Lines(out,
+			"marks from the mean, as set: u_set = x_set - x_m",
+			"weight expected there: y_set = "+k.weightText("u_set")+" + shift",
+		)
+	} else {
+		w.Lines(out, "weight expected there: y_set = y")
+	}
+}
+
 // move fills in a move to the given mark, or says why there is none.
-func (r *NextMarkResult) move(in *NextMark, to float64) {
-	k := &in.Calibration
+func (r *NextMarkResult) move(q *NextMark, to float64) {
+	k := &q.Calibration
 	expected := unit.Mass(k.at(to-k.MeanMark)) + r.Shift
-	if math.Abs(float64(expected-in.Target)) >= math.Abs(float64(r.Off)) {
+	if math.Abs(float64(expected-q.Target)) >= math.Abs(float64(r.Off)) {
 		r.Action = Between
 		r.Conditions |= reckon.Rounded
 		return
 	}
-	r.Action, r.Mark, r.By, r.Expected = Move, to, to-in.Mark, expected
+	r.Action, r.Mark, r.By, r.Expected = Move, to, to-q.Mark, expected
 	r.Cautions |= reckon.MovingMachinery
-	if to < in.MarkLow || to > in.MarkHigh {
+	if to < q.MarkLow || to > q.MarkHigh {
 		r.Action = OffScale
 		r.Conditions |= MarkOutOfRange
 	}
-	r.Way = in.WayUp
+	r.Way = q.WayUp
 	if r.By < 0 {
-		r.Way = in.WayDown
+		r.Way = q.WayDown
 	}
 	switch {
 	case r.Way != "":
@@ -224,46 +272,19 @@ func (k *Calibration) differenceVariance(u, to float64) float64 {
 	return float64(float64(k.ResidualSD) * float64(k.ResidualSD) * v)
 }
 
-func (in *NextMark) check(c *reckon.Checks) {
-	in.Calibration.check(c)
-	in.Calibration.checkAcross(c, in.Across)
-	reckon.CheckAbove(c, "weight", in.Weight, maxWeight)
-	reckon.CheckCount(c, "pieces", in.Pieces, 1, 100_000)
-	reckon.CheckAbove(c, "target", in.Target, maxWeight)
-	reckon.CheckAbove(c, "limit", in.Limit, maxWeight)
-	checkDivision(c, in.Division)
-	checkScale(c, in.MarkLow, in.MarkHigh)
-	checkMarkWithin(c, "mark", in.Mark, in.MarkLow, in.MarkHigh)
-	for _, way := range [...]struct{ field, text string }{{"way_up", in.WayUp}, {"way_down", in.WayDown}} {
-		if n := utf8.RuneCountInString(way.text); n > 60 {
-			c.Fail(way.field, strconv.Itoa(n)+" characters", "up to 60 characters")
-		}
+// differenceDoubt writes that variance between u and to, symbols for marks from
+// the mean, for a residual SD of 1.
+func (k *Calibration) differenceDoubt(u, to string) string {
+	doubt := "pow(" + to + " - " + u + ", 2)/S_xx"
+	if k.Shape == Quadratic {
+		doubt += " + pow(" + bendText(to) + " - (" + bendText(u) + "), 2)/S_qq"
 	}
+	return "(" + doubt + ")"
 }
 
-// checkAcross wants the calibration to be of as many pieces across as the line runs.
+// checkAcross requires the calibration to be of as many pieces across as the line runs.
 func (k *Calibration) checkAcross(c *reckon.Checks, across int) {
 	if reckon.CheckCount(c, "across", across, 0, maxAcross) && across != 0 && k.Across != 0 && across != k.Across {
 		c.Fail("across", strconv.Itoa(across), strconv.Itoa(k.Across)+", as in the calibration: each number of pieces across has its own curve, weigh trial pieces for it")
 	}
-}
-
-func (in *NextMark) explain(out *NextMarkResult, u, shift, next float64, w *reckon.Working) {
-	k := &in.Calibration
-	w.Given("mark now", "x", in.Mark, "", "")
-	w.Given("mean of the pieces weighed", "y", float64(in.Weight), "g", "")
-	w.Given("pieces weighed", "n", float64(in.Pieces), "", "")
-	w.Given("target", "T", float64(in.Target), "g", "")
-	k.explain(w)
-	w.Given("standard deviation of a piece", "s", float64(k.PieceSD), "g", "calibration")
-	w.Step("off target", "off", "y - T", float64(out.Off), "g", "")
-	w.Step("noise of the mean", "noise", "t * s / sqrt(n)", float64(out.Noise), "g", "")
-	w.Step("marks from the mean, now", "u", "x - x_m", u, "", "")
-	w.Step("shift of the curve today", "shift", "y - (y_m + b*u + d*(u*u - k*u - S_xx/W))", shift, "g", "slope kept")
-	if k.Shape == Straight {
-		w.Step("marks from the mean, at the target", "v", "(T - shift - y_m) / b", next, "", "")
-	} else {
-		w.Given("marks from the mean, at the target", "v", next, "", "the curve, solved on the trials' branch")
-	}
-	w.Step("mark that gives the target", "x_t", "x_m + v", out.Exact, "", "")
 }

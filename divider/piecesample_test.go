@@ -1,6 +1,8 @@
 package divider_test
 
 import (
+	"fmt"
+	"log"
 	"math"
 	"testing"
 
@@ -23,6 +25,38 @@ func grams(x ...float64) []unit.Mass {
 
 func sample(weighings ...float64) divider.PieceSample {
 	return divider.PieceSample{Weighings: grams(weighings...), Level: 95, Share: 95, Method: divider.ToleranceHowe}
+}
+
+// allFinite fails on any NaN or infinity that %v would show.
+func allFinite(t *testing.T, values ...float64) {
+	t.Helper()
+	for _, v := range values {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			t.Fatalf("not finite: %v", values)
+		}
+	}
+}
+
+func ExamplePieceSample() {
+	out, err := divider.PieceSample{
+		Weighings: grams(85.2, 84.1, 86.0, 85.5, 84.7, 85.9, 84.4, 85.1, 86.3, 84.8),
+		Level:     95, Share: 95, Method: divider.ToleranceExact,
+		HalfWidth: unit.Grams(0.3),
+	}.Solve()
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Println("mean", out.Mean, "from", out.MeanLow, "to", out.MeanHigh)
+	fmt.Println("95 % of all pieces from", out.PiecesLow, "to", out.PiecesHigh)
+	fmt.Println("for ±0.3 g weigh", out.Needed)
+	for _, s := range out.Conditions.Sentences() {
+		fmt.Println(s)
+	}
+	// Output:
+	// mean 85.2 g from 84.68 g to 85.72 g
+	// 95 % of all pieces from 82.75 g to 87.65 g
+	// for ±0.3 g weigh 25
+	// Weigh more pieces before you decide.
 }
 
 func TestPieceSampleConditions(t *testing.T) {
@@ -80,132 +114,6 @@ func TestPieceSampleNamesEveryBadField(t *testing.T) {
 	assert.Equal(t, []string{"weighings"}, refusedFields(err))
 }
 
-// Pieces asked for and half-width reached go there and back: n pieces reach
-// the half-width, n - 1 do not.
-func TestPiecesToWeighGoesThereAndBack(t *testing.T) {
-	for _, sd := range []float64{0.3, 1, 7} {
-		for _, half := range []float64{0.05, 0.4, 3, 20} {
-			for _, level := range []unit.Percent{50, 90, 99.9} {
-				plan, err := divider.PiecesToWeigh{SD: unit.Grams(sd), HalfWidth: unit.Grams(half), Level: level}.Solve()
-				require.NoError(t, err)
-				if plan.Pieces > 20000 {
-					continue // more than the inverse takes
-				}
-				back, err := divider.HalfWidthForPieces{SD: unit.Grams(sd), Pieces: plan.Pieces, Level: level}.Solve()
-				require.NoError(t, err)
-				assert.Equal(t, plan.HalfWidth, back.HalfWidth)
-				assert.LessOrEqual(t, back.HalfWidth.Grams(), half)
-				if plan.Pieces > 2 {
-					fewer, err := divider.HalfWidthForPieces{SD: unit.Grams(sd), Pieces: plan.Pieces - 1, Level: level}.Solve()
-					require.NoError(t, err)
-					assert.Greater(t, fewer.HalfWidth.Grams(), half)
-				}
-			}
-		}
-	}
-}
-
-func TestPiecesToDetectGoesThereAndBack(t *testing.T) {
-	for _, sides := range []divider.SampleSides{divider.OneSided, divider.TwoSided} {
-		for _, shift := range []float64{0.1, 0.5, 1, 4} {
-			in := divider.PiecesToDetect{SD: 1, Shift: unit.Grams(shift), Level: 95, Power: 90, Sides: sides}
-			plan, err := in.Solve()
-			require.NoError(t, err)
-			back, err := divider.ShiftForPieces{SD: 1, Pieces: plan.Pieces, Level: 95, Power: 90, Sides: sides}.Solve()
-			require.NoError(t, err)
-			assert.Equal(t, plan.Shift, back.Shift)
-			assert.LessOrEqual(t, back.Shift.Grams(), shift)
-			if plan.Pieces > 2 {
-				fewer, err := divider.ShiftForPieces{SD: 1, Pieces: plan.Pieces - 1, Level: 95, Power: 90, Sides: sides}.Solve()
-				require.NoError(t, err)
-				assert.Greater(t, fewer.Shift.Grams(), shift)
-			}
-		}
-	}
-}
-
-func TestPlansRefuse(t *testing.T) {
-	_, err := divider.PiecesToWeigh{SD: 1, HalfWidth: 1e-6, Level: 20}.Solve()
-	assert.Equal(t, []string{"half_width", "level"}, refusedFields(err))
-	_, err = divider.PiecesToWeigh{SD: 0, HalfWidth: 0, Level: 95}.Solve()
-	assert.Equal(t, []string{"sd", "half_width"}, refusedFields(err))
-	_, err = divider.HalfWidthForPieces{SD: -1, Pieces: 1, Level: 100}.Solve()
-	assert.Equal(t, []string{"sd", "pieces", "level"}, refusedFields(err))
-	_, err = divider.PiecesToDetect{SD: 1, Shift: 5000, Level: 0, Power: 0, Sides: "three"}.Solve()
-	assert.Equal(t, []string{"shift", "level", "power", "sides"}, refusedFields(err))
-	_, err = divider.ShiftForPieces{}.Solve()
-	assert.Equal(t, []string{"sd", "pieces", "level", "power", "sides"}, refusedFields(err))
-	_, err = divider.ToleranceFactor{}.Solve()
-	assert.Equal(t, []string{"pieces", "share", "level"}, refusedFields(err))
-	_, err = divider.GroupSample{Groups: grams(500, 500), Division: -1}.Solve()
-	assert.Equal(t, []string{"groups", "pieces", "level", "division"}, refusedFields(err))
-	_, err = divider.ScaleDivision{SD: -1, Variation: 2e6}.Solve()
-	assert.Equal(t, []string{"division", "sd", "variation"}, refusedFields(err))
-	_, err = divider.ScaleDivision{Division: 1}.Solve()
-	assert.Equal(t, []string{"sd"}, refusedFields(err))
-}
-
-// Howe's factor stays as near the exact one as its comment says, and the exact
-// factor falls with every piece.
-func TestHoweNearExact(t *testing.T) {
-	for _, share := range []unit.Percent{50, 90, 95, 99, 99.99} {
-		for _, level := range []unit.Percent{90, 95, 99} {
-			last := math.Inf(1)
-			for _, n := range []int{5, 6, 10, 20, 100, 2000} {
-				f, err := divider.ToleranceFactor{Pieces: n, Share: share, Level: level}.Solve()
-				require.NoError(t, err)
-				off := 0.05
-				if n >= 10 && share >= 90 && share <= 99 {
-					off = 0.01
-				}
-				assert.InEpsilon(t, f.Exact, f.Howe, off, "n %d share %v level %v", n, share, level)
-				assert.Less(t, f.Exact, last)
-				last = f.Exact
-			}
-		}
-	}
-}
-
-func TestGroupAndSingleWeighingAgreeOnTheMean(t *testing.T) {
-	single := grams(85, 84, 86.5, 85.2, 84.8, 86, 83.9, 85.6, 85.1, 84.4, 85.8, 85.3)
-	var groups []unit.Mass
-	for i := 0; i < len(single); i += 3 {
-		groups = append(groups, single[i]+single[i+1]+single[i+2])
-	}
-	one, err := divider.PieceSample{Weighings: single, Level: 95, Share: 95, Method: divider.ToleranceHowe}.Solve()
-	require.NoError(t, err)
-	many, err := divider.GroupSample{Groups: groups, Pieces: 3, Level: 95, Division: 0.2}.Solve()
-	require.NoError(t, err)
-	assert.InDelta(t, one.Mean.Grams(), many.Mean.Grams(), 1e-12)
-	assert.InDelta(t, 0.2/math.Sqrt(12)/3, many.RoundingSD.Grams(), 1e-15)
-	assert.Zero(t, many.Conditions)
-	many, err = divider.GroupSample{Groups: groups, Pieces: 3, Level: 95, Division: 20}.Solve()
-	require.NoError(t, err)
-	assert.Equal(t, divider.Conditions(reckon.ScaleTooCoarse), many.Conditions)
-}
-
-func TestScaleDivisionLimits(t *testing.T) {
-	for _, tt := range []struct {
-		id                      string
-		division, sd, variation unit.Mass
-		coarse                  bool
-	}{
-		{"hb133-example", 1, 0, 7.2, false},
-		{"just-fine", 1.2, 0, 7.2, false},
-		{"over-the-rule", 2, 0, 7.2, true},
-		{"as-large-as-the-scatter", 0.7, 0.7, 0, false},
-		{"larger-than-the-scatter", 1, 0.7, 0, true},
-		{"one-of-two", 1, 0.7, 7.2, true},
-	} {
-		out, err := divider.ScaleDivision{Division: tt.division, SD: tt.sd, Variation: tt.variation}.Solve()
-		require.NoError(t, err)
-		assert.Equal(t, tt.coarse, out.Conditions.Has(reckon.ScaleTooCoarse), tt.id)
-	}
-	out, err := divider.ScaleDivision{Division: 1, SD: 1}.Solve()
-	require.NoError(t, err)
-	assert.InDelta(t, math.Sqrt(13.0/12), out.ShownSD.Grams(), 1e-15, "a division as large as the sd adds 4 %")
-}
-
 func TestSampleCalculationsDoNotAllocate(t *testing.T) {
 	in := sample(85, 84, 86, 85, 84.5, 85.5)
 	in.Method = divider.ToleranceExact
@@ -226,16 +134,6 @@ func TestSampleCalculationsDoNotAllocate(t *testing.T) {
 		"scale-division": func() { _, _ = (divider.ScaleDivision{Division: 1, SD: 1}).Solve() },
 	} {
 		assert.LessOrEqual(t, testing.AllocsPerRun(5, f), fromGonum[name], name)
-	}
-}
-
-// allFinite fails on any NaN or infinity that %v would show.
-func allFinite(t *testing.T, values ...float64) {
-	t.Helper()
-	for _, v := range values {
-		if math.IsNaN(v) || math.IsInf(v, 0) {
-			t.Fatalf("not finite: %v", values)
-		}
 	}
 }
 
@@ -266,24 +164,6 @@ func BenchmarkPieceSample(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := in.Solve(); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-func BenchmarkToleranceFactor(b *testing.B) {
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := (divider.ToleranceFactor{Pieces: 20, Share: 95, Level: 95}).Solve(); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-func BenchmarkPiecesToWeigh(b *testing.B) {
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := (divider.PiecesToWeigh{SD: 1, HalfWidth: 0.3, Level: 95}).Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -5,8 +5,6 @@ import (
 
 	"gonum.org/v1/gonum/mathext"
 	"gonum.org/v1/gonum/stat/distuv"
-
-	"example.com/dough/doughmath/unit"
 )
 
 // The quantiles behind intervals and limits. Central distributions come from
@@ -105,27 +103,4 @@ func noncentralQuantile(p, df, delta float64) (float64, bool) {
 	return t, true
 }
 
-// meanSD returns the mean and the standard deviation (divisor n-1) of at least
-// two weighings, by two passes about the first weighing with the second pass
-// correcting the first.
-//
-// The certified values of the NIST Statistical Reference Datasets are met to
-// every digit that the data keep when held in binary: see quantile_test.go.
-// golang.org/x/exp/stats sums without correction and loses a digit of the mean;
-// gonum/stat does not, but wants the weighings copied out of their unit.
-func meanSD(x []unit.Mass) (mean, sd float64) {
-	n := float64(len(x))
-	origin := float64(x[0])
-	sum := 0.0
-	for _, m := range x {
-		sum += float64(m) - origin
-	}
-	centre := origin + sum/n
-	var squares, rest float64
-	for _, m := range x {
-		d := float64(m) - centre
-		squares += float64(d * d)
-		rest += d
-	}
-	return centre + rest/n, math.Sqrt(math.Max(0, squares-float64(rest*rest)/n) / (n - 1))
-}
+func square(x float64) float64 { return float64(x * x) }

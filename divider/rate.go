@@ -17,150 +17,127 @@ const (
 	maxDough   unit.MassRate   = 200_000_000
 )
 
-// Rate returns the pieces and the dough that pass a divider:
+// Rate asks how many pieces and how much dough pass the divider:
 //
-//	pieces = strokes * across
-//	dough  = pieces * piece weight
+//	b = 60 / s
+//	P = s * a
+//	D = P * m * 60 / 1000
 //
-// It holds while the divider runs without a stop and every pocket fills.
-//
-// It returns an *[reckon.InputError] if:
-//   - strokes is not 0.01 to 1000 a minute: a standing divider has no rate,
-//   - across is not 1 to 32,
-//   - piece is not above 0 and up to 100 kg.
+// It holds while the divider runs without a stop and every pocket fills. A
+// standing divider has no rate.
 //
 // Source: counting; common practice.
 //
 // The inverse is [StrokesForRate].
 type Rate struct {
-	Strokes unit.StrokeRate `json:"strokes"` // strokes of the divider; 0.01 to 1000 a minute
-	Across  int             `json:"across"`  // pieces cut at each stroke; 1 to 32
-	Piece   unit.Mass       `json:"piece"`   // dough weight of one piece; above 0 up to 100 kg
+	Strokes unit.StrokeRate `json:"strokes" sym:"s" range:"0.01 strokes/min..1000 strokes/min"` // strokes of the divider
+	Across  int             `json:"across" sym:"a" range:"1..32"`                               // pieces cut at each stroke
+	Piece   unit.Mass       `json:"piece" sym:"m" range:">0 g..100 kg"`                         // dough weight of one piece
+}
+
+// RateResult is what the divider makes.
+type RateResult struct {
+	Pieces unit.PieceRate `json:"pieces" sym:"P"` // pieces made
+	Dough  unit.MassRate  `json:"dough" sym:"D"`  // dough used
+	Beat   unit.Duration  `json:"beat" sym:"b"`   // time from one stroke to the next
 }
 
 func (Rate) ID() string { return "divider-rate" }
 
-// SHELL
 func (q Rate) Check(c *reckon.Checks) {
-	_, err := explainRate(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
+	reckon.CheckRange(c, "strokes", q.Strokes, minStrokes, maxStrokes)
+	reckon.CheckCount(c, "across", q.Across, 1, maxAcross)
+	reckon.CheckAbove(c, "piece", q.Piece, maxPiece)
 }
 
-func (q Rate) Solve() (RateResult, error) { return explainRate(q, nil) }
-
-func (q Rate) Show(w *reckon.Working, _ RateResult) { _, _ = explainRate(q, w) }
-
-// RateResult is what the divider makes.
-type RateResult struct {
-	Pieces unit.PieceRate `json:"pieces"` // pieces made
-	Dough  unit.MassRate  `json:"dough"`  // dough used
-	Beat   unit.Duration  `json:"beat"`   // time from one stroke to the next
-}
-
-func explainRate(in Rate, w *reckon.Working) (out RateResult, err error) {
-	c := reckon.Checks{Func: "divider-rate"}
-	reckon.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
-	reckon.CheckCount(&c, "across", in.Across, 1, maxAcross)
-	reckon.CheckAbove(&c, "piece", in.Piece, maxPiece)
-	if err := c.Err(); err != nil {
-		return RateResult{}, err
+func (q Rate) Solve() (out RateResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	out = RateResult{
-		Pieces: unit.PieceRate(float64(in.Strokes) * float64(in.Across)),
-		Beat:   unit.Duration(60 / float64(in.Strokes)),
-	}
-	out.Dough = doughUsed(out.Pieces, in.Piece)
-	if w != nil {
-		w.Given("strokes", "s", float64(in.Strokes), "strokes/min", "")
-		w.Given("pieces across", "a", float64(in.Across), "", "")
-		w.Given("piece weight", "m", float64(in.Piece), "g", "")
-		w.Step("time from stroke to stroke", "b", "60 / s", float64(out.Beat), "s", "")
-		w.Step("pieces", "P", "s * a", float64(out.Pieces), "pieces/min", "counting")
-		w.Step("dough", "D", "P * m * 60 / 1000", float64(out.Dough), "kg/h", "counting")
-	}
+	out.Pieces = unit.PieceRate(float64(q.Strokes) * float64(q.Across))
+	out.Dough = unit.MassRate(float64(out.Pieces) * float64(q.Piece) * 60 / 1000)
+	out.Beat = unit.Duration(60 / float64(q.Strokes))
 	return out, nil
 }
 
-// doughUsed returns the dough in a stream of pieces.
-func doughUsed(p unit.PieceRate, m unit.Mass) unit.MassRate {
-	return unit.MassRate(float64(p) * float64(m) * 60 / 1000)
+func (q Rate) Show(w *reckon.Working, out RateResult) {
+	w.Inputs(q)
+	w.Lines(out,
+		"time from stroke to stroke: b = 60/s",
+		"pieces: P = s*a  [counting]",
+		"dough: D = P*m * 60/1000  [counting]",
+	)
 }
 
-// StrokesForRate returns the strokes that make the pieces wanted:
+// StrokesForRate asks for the strokes that make the pieces wanted:
 //
-//	strokes = pieces / across
+//	s   = P / a
+//	P_r = min(max(P, s_min * a), s_max * a)
 //
-// The strokes are never bent to the machine's range: what the machine can make
-// instead is said beside them, with a condition. It is the inverse of [Rate],
-// with the same validity.
-//
-// It returns an *[reckon.InputError] if:
-//   - pieces is not 0.01 to 32000 a minute,
-//   - across is not 1 to 32,
-//   - slowest or fastest is given and not 0 to 1000 strokes a minute, or slowest is above fastest.
+// It is the inverse of [Rate], with the same validity. The strokes are never
+// forced into the machine's range: what the machine can make instead, P_r,
+// stands beside them, with a condition.
 //
 // Source: counting; common practice.
 //
 // The inverse is [Rate].
 type StrokesForRate struct {
-	Pieces unit.PieceRate `json:"pieces"` // pieces wanted; 0.01 to 32000 a minute
-	Across int            `json:"across"` // pieces cut at each stroke; 1 to 32
+	Pieces unit.PieceRate `json:"pieces" sym:"P" range:"0.01 pieces/min..32000 pieces/min"` // pieces wanted
+	Across int            `json:"across" sym:"a" range:"1..32"`                             // pieces cut at each stroke
 
-	Slowest unit.StrokeRate `json:"slowest,omitzero"` // slowest strokes of the machine; leave out if not known
-	Fastest unit.StrokeRate `json:"fastest,omitzero"` // fastest strokes of the machine; leave out if not known
-}
-
-func (StrokesForRate) ID() string { return "strokes-for-rate" }
-
-// SHELL
-func (q StrokesForRate) Check(c *reckon.Checks) {
-	_, err := explainStrokesForRate(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q StrokesForRate) Solve() (StrokesForRateResult, error) { return explainStrokesForRate(q, nil) }
-
-func (q StrokesForRate) Show(w *reckon.Working, _ StrokesForRateResult) {
-	_, _ = explainStrokesForRate(q, w)
+	Slowest unit.StrokeRate `json:"slowest,omitzero" sym:"s_min" range:"-"`                               // slowest strokes of the machine, up to fastest, or up to 1000 strokes/min without it; leave out if not known
+	Fastest unit.StrokeRate `json:"fastest,omitzero" sym:"s_max" range:"0 strokes/min..1000 strokes/min"` // fastest strokes of the machine; leave out if not known
 }
 
 // StrokesForRateResult is how to run the divider.
 type StrokesForRateResult struct {
-	Strokes    unit.StrokeRate `json:"strokes"`    // strokes that give the rate, even where the machine cannot run so
-	Reachable  unit.PieceRate  `json:"reachable"`  // the pieces wanted, or the nearest that the machine can make
-	Conditions Conditions      `json:"conditions"` // rate-limited, slower-than-machine
+	Strokes    unit.StrokeRate `json:"strokes" sym:"s"`     // strokes that give the rate, even where the machine cannot run so
+	Reachable  unit.PieceRate  `json:"reachable" sym:"P_r"` // the pieces wanted, or the nearest that the machine can make
+	Conditions Conditions      `json:"conditions"`          // rate-limited, slower-than-machine
 }
 
-func explainStrokesForRate(in StrokesForRate, w *reckon.Working) (out StrokesForRateResult, err error) {
-	c := reckon.Checks{Func: "strokes-for-rate"}
-	reckon.CheckRange(&c, "pieces", in.Pieces, 0.01, maxPieces)
-	reckon.CheckCount(&c, "across", in.Across, 1, maxAcross)
-	reckon.CheckRange(&c, "fastest", in.Fastest, 0, maxStrokes)
-	if in.Fastest > 0 {
-		reckon.CheckRange(&c, "slowest", in.Slowest, 0, in.Fastest)
+func (StrokesForRate) ID() string { return "strokes-for-rate" }
+
+func (q StrokesForRate) Check(c *reckon.Checks) {
+	reckon.CheckRange(c, "pieces", q.Pieces, 0.01, maxPieces)
+	reckon.CheckCount(c, "across", q.Across, 1, maxAcross)
+	reckon.CheckRange(c, "fastest", q.Fastest, 0, maxStrokes)
+	if q.Fastest > 0 {
+		reckon.CheckRange(c, "slowest", q.Slowest, 0, q.Fastest)
 	} else {
-		reckon.CheckRange(&c, "slowest", in.Slowest, 0, maxStrokes)
+		reckon.CheckRange(c, "slowest", q.Slowest, 0, maxStrokes)
 	}
-	if err := c.Err(); err != nil {
-		return StrokesForRateResult{}, err
+}
+
+func (q StrokesForRate) Solve() (out StrokesForRateResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	out = StrokesForRateResult{Strokes: unit.StrokeRate(float64(in.Pieces) / float64(in.Across)), Reachable: in.Pieces}
+	out.Strokes, out.Reachable = unit.StrokeRate(float64(q.Pieces)/float64(q.Across)), q.Pieces
 	switch {
-	case in.Fastest > 0 && out.Strokes > in.Fastest:
+	case q.Fastest > 0 && out.Strokes > q.Fastest:
 		out.Conditions |= reckon.RateLimited
-		out.Reachable = unit.PieceRate(float64(in.Fastest) * float64(in.Across))
-	case out.Strokes < in.Slowest:
+		out.Reachable = unit.PieceRate(float64(q.Fastest) * float64(q.Across))
+	case out.Strokes < q.Slowest:
 		out.Conditions |= SlowerThanMachine
-		out.Reachable = unit.PieceRate(float64(in.Slowest) * float64(in.Across))
-	}
-	if w != nil {
-		w.Given("pieces wanted", "P", float64(in.Pieces), "pieces/min", "")
-		w.Given("pieces across", "a", float64(in.Across), "", "")
-		w.Step("strokes", "s", "P / a", float64(out.Strokes), "strokes/min", "counting")
+		out.Reachable = unit.PieceRate(float64(q.Slowest) * float64(q.Across))
 	}
 	return out, nil
+}
+
+func (q StrokesForRate) Show(w *reckon.Working, out StrokesForRateResult) {
+	w.Inputs(q)
+	reachable := "P"
+	if q.Slowest > 0 {
+		reachable = "max(P, s_min*a)"
+	}
+	if q.Fastest > 0 {
+		reachable = "min(" + reachable + ", s_max*a)"
+	}
+	w.Lines(out,
+		"pieces that the machine can make: P_r = "+reachable,
+		"strokes: s = P/a  [counting]",
+	)
 }

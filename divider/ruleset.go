@@ -184,7 +184,7 @@ const (
 )
 
 // A deficiencyRule is what the table says for one nominal quantity, in the
-// form in which it is computed and explained.
+// form in which it is computed and shown.
 type deficiencyRule struct {
 	perMille float64 // 0 for a fixed row
 	tenths   float64 // the fixed row
@@ -253,6 +253,14 @@ func deficiencyFor(name RuleSetName, nominal float64) deficiencyRule {
 	return r
 }
 
+// measurementShare returns which part of the deficiency measuring may be off by: one in so many.
+func measurementShare(name RuleSetName) float64 {
+	if name == RulesUSCategoryA {
+		return measurementShareUS
+	}
+	return measurementShareAverage
+}
+
 // hasSecondLimit reports whether the rule set knows packages so light that none may be sold.
 func hasSecondLimit(name RuleSetName) bool { return name != RulesUSCategoryA }
 
@@ -262,7 +270,7 @@ func lower(nominal, times, tenths float64) float64 {
 	return (float64(nominal*10) - float64(times*tenths)) / 10
 }
 
-// checkAverageRules wants an average system by name and a nominal quantity that it covers.
+// checkAverageRules requires an average system by name and a nominal quantity that it covers.
 func checkAverageRules(c *reckon.Checks, name RuleSetName, nominal unit.Mass) {
 	if !reckon.CheckWord(c, "rules", name, RulesEU, RulesUK, RulesAustralia, RulesNewZealand, RulesUSCategoryA) {
 		// Without a rule set the range is not known, but zero is wrong under any.
@@ -273,207 +281,207 @@ func checkAverageRules(c *reckon.Checks, name RuleSetName, nominal unit.Mass) {
 	reckon.CheckRange(c, "nominal", nominal, unit.Grams(low), unit.Grams(high))
 }
 
-// TolerableDeficiency returns how far one package may fall short of its label
-// under a rule set, and the two weights that follow from it:
+// TolerableDeficiency asks how far one package may fall short of its label
+// under a rule set, and which two weights follow from it:
 //
-//	T  = p*Q_n rounded up to the edition's step, or the fixed grams of the row
-//	T1 = Q_n - T
-//	T2 = Q_n - 2*T
+//	T   = p/1000 * Q_n rounded up to the edition's step, or the fixed grams of the row
+//	T_1 = Q_n - T
+//	T_2 = Q_n - 2*T
+//	e   = T/5, in us-hb133-a T/6
 //
 // The step is 0.1 g in the EU and the UK, and in Australia 0.1 g up to 1 kg and
-// 1 g above. T2 is twice the rounded deficiency; the German table rounds twice
+// 1 g above. T_2 is twice the rounded deficiency; the German table rounds twice
 // the percentage itself and may differ by 0.1 g.
 // The local weights and measures authority decides which text holds.
 //
-// It returns an *[reckon.InputError] if:
-//   - rules is not one of the average systems,
+// It is refused if:
 //   - nominal lies outside the quantities that the rule set covers.
 //
 // Source: Directive 76/211/EEC, Annex I; SI 2006/659; NTMR 2009 reg 4.36; New
 // Zealand Schedule 7A; NIST Handbook 133 from memory; cases in
 // testdata/cases/divider/tolerable-deficiency.json.
 type TolerableDeficiency struct {
-	Rules   RuleSetName `json:"rules"`   // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
-	Nominal unit.Mass   `json:"nominal"` // weight on the label; 5 g to 10 kg (EU), to 25 kg (UK), 1 g to 50 kg (Australia), to 100 kg (others)
-}
-
-func (TolerableDeficiency) ID() string { return "tolerable-deficiency" }
-
-// SHELL
-func (q TolerableDeficiency) Check(c *reckon.Checks) {
-	_, err := explainTolerableDeficiency(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q TolerableDeficiency) Solve() (TolerableDeficiencyResult, error) {
-	return explainTolerableDeficiency(q, nil)
-}
-
-func (q TolerableDeficiency) Show(w *reckon.Working, _ TolerableDeficiencyResult) {
-	_, _ = explainTolerableDeficiency(q, w)
+	Rules   RuleSetName `json:"rules"`                       // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
+	Nominal unit.Mass   `json:"nominal" sym:"Q_n" range:"-"` // weight on the label; 5 g to 10 kg (EU), to 25 kg (UK), 1 g to 50 kg (Australia), to 100 kg (others)
 }
 
 // TolerableDeficiencyResult is what the rule set tolerates of one package.
 type TolerableDeficiencyResult struct {
-	Deficiency  unit.Mass       `json:"deficiency"`   // tolerable negative error, deficiency or variation, by the name the rule set gives it
-	FirstLimit  unit.Mass       `json:"first_limit"`  // only a few packages may weigh less (T1)
-	SecondLimit unit.Mass       `json:"second_limit"` // no package may weigh less (T2); 0 where the rule set has no such limit
-	ScaleLimit  unit.Mass       `json:"scale_limit"`  // largest error of measurement (a fifth) or, in us-hb133-a, scale division (a sixth)
-	RuleSet     RuleSet         `json:"rule_set"`     // whose rules, which edition, how far seen
-	Conditions  Conditions      `json:"conditions"`   // rule-set-dated, from-memory
-	Cautions    reckon.Cautions `json:"cautions"`     // weights-law
+	Deficiency  unit.Mass       `json:"deficiency" sym:"T"`     // tolerable negative error, deficiency or variation, by the name the rule set gives it
+	FirstLimit  unit.Mass       `json:"first_limit" sym:"T_1"`  // only a few packages may weigh less
+	SecondLimit unit.Mass       `json:"second_limit" sym:"T_2"` // no package may weigh less; 0 where the rule set has no such limit
+	ScaleLimit  unit.Mass       `json:"scale_limit" sym:"e"`    // largest error of measurement (a fifth) or, in us-hb133-a, scale division (a sixth)
+	RuleSet     RuleSet         `json:"rule_set"`               // whose rules, which edition, how far seen
+	Conditions  Conditions      `json:"conditions"`             // rule-set-dated, from-memory
+	Cautions    reckon.Cautions `json:"cautions"`               // weights-law
 }
 
-func explainTolerableDeficiency(in TolerableDeficiency, w *reckon.Working) (out TolerableDeficiencyResult, err error) {
-	c := reckon.Checks{Func: "tolerable-deficiency"}
-	checkAverageRules(&c, in.Rules, in.Nominal)
-	if err := c.Err(); err != nil {
-		return TolerableDeficiencyResult{}, err
+func (TolerableDeficiency) ID() string { return "tolerable-deficiency" }
+
+func (q TolerableDeficiency) Check(c *reckon.Checks) { checkAverageRules(c, q.Rules, q.Nominal) }
+
+func (q TolerableDeficiency) Solve() (out TolerableDeficiencyResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	set, _ := RuleSetFor(in.Rules) // the word was checked
-	nominal := in.Nominal.Grams()
-	rule := deficiencyFor(in.Rules, nominal)
-	tenths := rule.inTenths(nominal)
-	share := float64(measurementShareAverage)
-	if in.Rules == RulesUSCategoryA {
-		share = measurementShareUS
-	}
+	set, _ := RuleSetFor(q.Rules) // the word was checked
+	nominal := q.Nominal.Grams()
+	tenths := deficiencyFor(q.Rules, nominal).inTenths(nominal)
 	out = TolerableDeficiencyResult{
 		Deficiency: unit.Grams(tenths / 10),
 		FirstLimit: unit.Grams(lower(nominal, 1, tenths)),
-		ScaleLimit: unit.Grams(tenths / 10 / share),
+		ScaleLimit: unit.Grams(tenths / 10 / measurementShare(q.Rules)),
 		RuleSet:    set, Conditions: set.conditions(), Cautions: reckon.WeightsLaw,
 	}
-	if hasSecondLimit(in.Rules) {
+	if hasSecondLimit(q.Rules) {
 		out.SecondLimit = unit.Grams(lower(nominal, 2, tenths))
-	}
-	if w != nil {
-		rule.explain(w, nominal, set)
-		w.Step("first limit", "T_1", "Q_n - T", out.FirstLimit.Grams(), "g", set.Edition)
-		if hasSecondLimit(in.Rules) {
-			w.Step("second limit", "T_2", "Q_n - 2*T", out.SecondLimit.Grams(), "g", set.Edition)
-		}
 	}
 	return out, nil
 }
 
-// explain records the nominal quantity Q_n and the deficiency T.
-func (r deficiencyRule) explain(w *reckon.Working, nominal float64, set RuleSet) {
-	w.Given("nominal quantity", "Q_n", nominal, "g", "")
-	value := r.inTenths(nominal) / 10
-	if r.perMille == 0 {
-		w.Given("tolerable deficiency, fixed in this row", "T", value, "g", set.Edition)
-		return
-	}
-	w.Given("tolerable deficiency in parts per thousand", "p", r.perMille, "", set.Edition)
-	if r.step == 0 {
-		w.Step("tolerable deficiency", "T", "Q_n*p / 1000", value, "g", "not rounded")
-		return
-	}
-	w.Given("step of rounding, in tenths of a gram", "k", r.step, "", set.Edition)
-	w.Step("tolerable deficiency, rounded up", "T", "ceil(Q_n*p/100/k - 0.000000001) * k / 10", value, "g", "")
+func (q TolerableDeficiency) Show(w *reckon.Working, out TolerableDeficiencyResult) {
+	w.Inputs(q)
+	showDeficiency(w, out, q.Nominal, out.RuleSet)
+	w.Given("error of measurement, one part in", "f", measurementShare(q.Rules), "", out.RuleSet.Edition)
+	w.Lines(out, "largest error of measurement, or scale division: e = T/f")
 }
 
-// LoafLimits returns the least and the most that a loaf of a standard size may
+// showDeficiency records the deficiency T of the nominal quantity Q_n and the
+// limits that follow from it. The deficiency is not left to a sheet, which
+// knows no roundingGuard.
+func showDeficiency(w *reckon.Working, answer any, nominal unit.Mass, set RuleSet) {
+	r := deficiencyFor(set.Name, nominal.Grams())
+	deficiency := r.inTenths(nominal.Grams()) / 10
+	if r.perMille > 0 {
+		w.Given("tolerable deficiency in parts per thousand", "p", r.perMille, "", set.Edition)
+	}
+	switch {
+	case r.perMille == 0:
+		w.Given("tolerable deficiency, fixed in this row", "T", deficiency, "g", set.Edition)
+	case r.step == 0:
+		w.Step("tolerable deficiency, not rounded", "T", "Q_n*p/1000", deficiency, "g", set.Edition)
+	case r.step == 1:
+		w.Step("tolerable deficiency, rounded up to 0.1 g", "T", "ceil(Q_n*p/100)/10", deficiency, "g", set.Edition)
+	default:
+		w.Step("tolerable deficiency, rounded up to 1 g", "T", "ceil(Q_n*p/1000)", deficiency, "g", set.Edition)
+	}
+	w.Lines(answer, "first limit: T_1 = Q_n - T in g  ["+set.Edition+"]")
+	if hasSecondLimit(set.Name) {
+		w.Lines(answer, "second limit: T_2 = Q_n - 2*T in g  ["+set.Edition+"]")
+	}
+}
+
+// LoafLimits asks for the least and the most that a loaf of a standard size may
 // weigh under a loaf-weight ordinance:
 //
-//	least = size - v,  most = size + v
+//	L = Q_n - v,  U = Q_n + v
 //
 // with v the variation: 1 oz for each pound in Texas; 13.5 g of a 450 g loaf
 // and 9 g of a 225 g loaf, downwards only, in Sri Lanka. An ordinance speaks of
 // the single loaf; the rules on labelled weight hold besides.
 // The local weights and measures authority decides which text holds.
 //
-// It returns an *[reckon.InputError] if:
-//   - rules is not one of the ordinances,
+// It is refused if:
 //   - nominal is not a standard size of the ordinance.
 //
 // Source: Texas Health and Safety Code 434.007; press reports on the gazette of
 // February 2024; cases in testdata/cases/divider/loaf-limits.json.
 type LoafLimits struct {
-	Rules   RuleSetName `json:"rules"`   // "us-tx-434-007" or "lk-caa-2024"
-	Nominal unit.Mass   `json:"nominal"` // the standard size: 1 lb, 1.5 lb or a multiple of 1 lb up to 100 lb (Texas); 225 g or 450 g (Sri Lanka)
+	Rules   RuleSetName `json:"rules"`                       // "us-tx-434-007" or "lk-caa-2024"
+	Nominal unit.Mass   `json:"nominal" sym:"Q_n" range:"-"` // the standard size: 1 lb, 1.5 lb or a multiple of 1 lb up to 100 lb (Texas); 225 g or 450 g (Sri Lanka)
+}
+
+// LoafLimitsResult is what each single loaf may weigh.
+type LoafLimitsResult struct {
+	Least      unit.Mass       `json:"least" sym:"L"` // no loaf may weigh less
+	Most       unit.Mass       `json:"most" sym:"U"`  // no loaf may weigh more; 0 where the ordinance sets no upper limit
+	RuleSet    RuleSet         `json:"rule_set"`      // whose rules, which edition, how far seen
+	Conditions Conditions      `json:"conditions"`    // rule-set-dated
+	Cautions   reckon.Cautions `json:"cautions"`      // weights-law
 }
 
 func (LoafLimits) ID() string { return "loaf-limits" }
 
-// SHELL
-func (q LoafLimits) Check(c *reckon.Checks) {
-	_, err := explainLoafLimits(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
+func (q LoafLimits) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns the variation in g.
+func (q LoafLimits) check(c *reckon.Checks) (variation float64) {
+	if reckon.CheckEither(c, "rules", q.Rules, LoafTexas, LoafSriLanka) {
+		return checkLoaf(c, q.Rules, q.Nominal)
 	}
+	reckon.CheckPositive(c, "nominal", q.Nominal)
+	return 0
 }
 
-func (q LoafLimits) Solve() (LoafLimitsResult, error) { return explainLoafLimits(q, nil) }
-
-func (q LoafLimits) Show(w *reckon.Working, _ LoafLimitsResult) { _, _ = explainLoafLimits(q, w) }
-
-// LoafLimitsResult is what each single loaf may weigh.
-type LoafLimitsResult struct {
-	Least      unit.Mass       `json:"least"`      // no loaf may weigh less
-	Most       unit.Mass       `json:"most"`       // no loaf may weigh more; 0 where the ordinance sets no upper limit
-	RuleSet    RuleSet         `json:"rule_set"`   // whose rules, which edition, how far seen
-	Conditions Conditions      `json:"conditions"` // rule-set-dated
-	Cautions   reckon.Cautions `json:"cautions"`   // weights-law
-}
-
-func explainLoafLimits(in LoafLimits, w *reckon.Working) (out LoafLimitsResult, err error) {
-	c := reckon.Checks{Func: "loaf-limits"}
-	var variation float64
-	if reckon.CheckEither(&c, "rules", in.Rules, LoafTexas, LoafSriLanka) {
-		variation = checkLoaf(&c, in.Rules, in.Nominal)
-	} else {
-		reckon.CheckPositive(&c, "nominal", in.Nominal)
+func (q LoafLimits) Solve() (out LoafLimitsResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	variation := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
 	}
-	if err := c.Err(); err != nil {
-		return LoafLimitsResult{}, err
-	}
-	set, _ := RuleSetFor(in.Rules) // the word was checked
+	set, _ := RuleSetFor(q.Rules) // the word was checked
 	out = LoafLimitsResult{
-		Least:   unit.Grams(in.Nominal.Grams() - variation),
+		Least:   unit.Grams(q.Nominal.Grams() - variation),
 		RuleSet: set, Conditions: set.conditions(), Cautions: reckon.WeightsLaw,
 	}
-	if in.Rules == LoafTexas {
-		out.Most = unit.Grams(in.Nominal.Grams() + variation)
-	}
-	if w != nil {
-		w.Given("standard size", "Q_n", in.Nominal.Grams(), "g", "")
-		if in.Rules == LoafTexas {
-			w.Given("parts of the size, an ounce for each pound", "k", ouncesPerPound, "", set.Edition)
-			w.Step("variation", "v", "Q_n / k", variation, "g", "")
-			w.Step("most", "U", "Q_n + v", out.Most.Grams(), "g", "")
-		} else {
-			w.Given("variation", "v", variation, "g", set.Edition)
-		}
-		w.Step("least", "L", "Q_n - v", out.Least.Grams(), "g", "")
+	if q.Rules == LoafTexas {
+		out.Most = unit.Grams(q.Nominal.Grams() + variation)
 	}
 	return out, nil
 }
 
+func (q LoafLimits) Show(w *reckon.Working, out LoafLimitsResult) {
+	w.Inputs(q)
+	showVariation(w, q.Nominal, out.RuleSet)
+	if out.Most > 0 {
+		w.Lines(out, "most: U = Q_n + v")
+	}
+	w.Lines(out, "least: L = Q_n - v")
+}
+
+// showVariation records the variation v of a standard size Q_n.
+func showVariation(w *reckon.Working, nominal unit.Mass, set RuleSet) {
+	variation, _ := loafVariation(set.Name, nominal) // the size was checked
+	if set.Name == LoafTexas {
+		w.Step("variation, an ounce for each pound", "v", "Q_n/16", variation, "g", set.Edition)
+		return
+	}
+	w.Given("variation", "v", variation, "g", set.Edition)
+}
+
 const ouncesPerPound = 16
 
-// checkLoaf wants a standard size and returns its variation in g.
+// checkLoaf requires a standard size and returns its variation in g.
 func checkLoaf(c *reckon.Checks, name RuleSetName, nominal unit.Mass) float64 {
+	variation, standard := loafVariation(name, nominal)
+	switch {
+	case standard:
+	case name == LoafSriLanka:
+		c.Fail("nominal", nominal.String(), "a loaf of 225 g or 450 g")
+	default:
+		c.Fail("nominal", nominal.In(unit.US), "a standard loaf of 1 lb, 1.5 lb or a multiple of 1 lb up to 100 lb; the ordinance sets no variation for others")
+	}
+	return variation
+}
+
+// loafVariation returns the variation of a standard size in g, and false for any other size.
+func loafVariation(name RuleSetName, nominal unit.Mass) (float64, bool) {
 	// The guard admits a size typed in another unit, such as 453.592 g for a pound.
 	const guard = 1e-4
 	if name == LoafSriLanka {
 		for _, size := range [...]struct{ nominal, variation float64 }{{225, 9}, {450, 13.5}} {
 			if math.Abs(nominal.Grams()-size.nominal) <= guard*size.nominal {
-				return size.variation
+				return size.variation, true
 			}
 		}
-		c.Fail("nominal", nominal.String(), "a loaf of 225 g or 450 g")
-		return 0
+		return 0, false
 	}
 	pounds := nominal.Pounds()
 	for _, size := range [...]float64{1.5, math.Round(pounds)} {
 		if size >= 1 && size <= 100 && math.Abs(pounds-size) <= guard {
-			return nominal.Grams() / ouncesPerPound
+			return nominal.Grams() / ouncesPerPound, true
 		}
 	}
-	c.Fail("nominal", nominal.In(unit.US), "a standard loaf of 1 lb, 1.5 lb or a multiple of 1 lb up to 100 lb; the ordinance sets no variation for others")
-	return 0
+	return 0, false
 }

@@ -7,82 +7,94 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// ToleranceFactor returns how many standard deviations of the sample must lie
+// ToleranceMethod names how the factor of a two-sided tolerance interval is
+// found: sources print both.
+type ToleranceMethod string
+
+const (
+	// ToleranceExact solves the integral that defines the factor.
+	ToleranceExact ToleranceMethod = "exact"
+	// ToleranceHowe is Howe's approximation: within 1 % of the exact factor from 10 pieces and shares of 90 to 99 %, within 5 % from 5 pieces.
+	ToleranceHowe ToleranceMethod = "howe"
+)
+
+// ToleranceFactor asks how many standard deviations of the sample must lie
 // between the mean of the sample and the limit, so that the limit holds for a
 // named share of all pieces with a named confidence:
 //
-//	one-sided:  k = t'(level; n - 1, z_share * sqrt(n)) / sqrt(n)
-//	Howe:       k = z * sqrt((n - 1) * (1 + 1/n) / chi2(1 - level; n - 1)), z at (1 + share) / 2
-//	exact:      the k with  level = E[P(chi2 >= (n - 1) * r^2 / k^2)],
-//	            Phi(x + r) - Phi(x - r) = share, x normal with variance 1/n
+//	one-sided:  k_1 = t_1(P; n - 1, z_1 * sqrt(n)) / sqrt(n), z_1 at p
+//	Howe:       k_h = z * sqrt((n - 1) * (1 + 1/n) / chi2(1 - P; n - 1)), z at (1 + p) / 2
+//	exact:      the k_2 with  P = E[P(chi2 >= (n - 1) * r^2 / k_2^2)],
+//	            Phi(x + r) - Phi(x - r) = p, x normal with variance 1/n
 //
-// t' is the noncentral t quantile. The factors hold for pieces whose weights
+// t_1 is the noncentral t quantile. The factors hold for pieces whose weights
 // scatter normally and independently. Both integrals agree with the reference
 // factors to all 10 digits given (testdata/cases/divider/tolerance-factor.json).
-//
-// It returns an *[reckon.InputError] if:
-//   - pieces is outside 2 to 20 000,
-//   - share or level is outside 50 to 99.99 %.
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.6.3; W.
 // G. Howe, Journal of the American Statistical Association 64 (1969), 610-620.
 // The handbook's older one-sided formula (Natrella's) is an approximation and
 // comes out otherwise: see the case file.
 type ToleranceFactor struct {
-	Pieces int          `json:"pieces"` // pieces weighed; 2 to 20 000
-	Share  unit.Percent `json:"share"`  // share of all pieces that the interval covers; 50 % to 99.99 %
-	Level  unit.Percent `json:"level"`  // confidence that it does; 50 % to 99.99 %
-}
-
-func (ToleranceFactor) ID() string { return "tolerance-factor" }
-
-// SHELL
-func (q ToleranceFactor) Check(c *reckon.Checks) {
-	_, err := explainToleranceFactor(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q ToleranceFactor) Solve() (ToleranceFactorResult, error) {
-	return explainToleranceFactor(q, nil)
-}
-
-func (q ToleranceFactor) Show(w *reckon.Working, _ ToleranceFactorResult) {
-	_, _ = explainToleranceFactor(q, w)
+	Pieces int          `json:"pieces" sym:"n" range:"2..20000"`     // pieces weighed
+	Share  unit.Percent `json:"share" sym:"p" range:"50 %..99.99 %"` // share of all pieces that the interval covers
+	Level  unit.Percent `json:"level" sym:"P" range:"50 %..99.99 %"` // confidence that it does
 }
 
 // ToleranceFactorResult holds the factors, in standard deviations of the sample.
 type ToleranceFactorResult struct {
-	OneSided float64 `json:"one_sided"` // k for "at least" or "at most"
-	Exact    float64 `json:"exact"`     // k for "from ... to ...", from the integral that defines it
-	Howe     float64 `json:"howe"`      // the same by Howe's approximation
+	OneSided float64 `json:"one_sided" sym:"k_1"` // for "at least" or "at most"
+	Exact    float64 `json:"exact" sym:"k_2"`     // for "from ... to ...", from the integral that defines it
+	Howe     float64 `json:"howe" sym:"k_h"`      // the same by Howe's approximation
 }
 
-func explainToleranceFactor(in ToleranceFactor, w *reckon.Working) (out ToleranceFactorResult, err error) {
-	c := reckon.Checks{Func: "tolerance-factor"}
-	reckon.CheckCount(&c, "pieces", in.Pieces, 2, mostWeighings)
-	checkLevel(&c, "share", in.Share)
-	checkLevel(&c, "level", in.Level)
-	if err := c.Err(); err != nil {
-		return ToleranceFactorResult{}, err
+func (ToleranceFactor) ID() string { return "tolerance-factor" }
+
+func (q ToleranceFactor) Check(c *reckon.Checks) {
+	reckon.CheckCount(c, "pieces", q.Pieces, 2, mostWeighings)
+	checkLevel(c, "share", q.Share)
+	checkLevel(c, "level", q.Level)
+}
+
+func (q ToleranceFactor) Solve() (out ToleranceFactorResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	n, share, level := float64(in.Pieces), float64(in.Share)/100, float64(in.Level)/100
-	out = ToleranceFactorResult{OneSided: oneSidedFactor(n, share, level), Exact: exactFactor(n, share, level), Howe: howeFactor(n, share, level)}
-	if w != nil {
-		w.Given("pieces weighed", "n", n, "pieces", "")
-		w.Given("one-sided factor", "k_1", out.OneSided, "", "noncentral t quantile over sqrt(n), integrated")
-		w.Given("exact two-sided factor", "k_e", out.Exact, "", "root of the defining integral")
-		w.Given("normal quantile", "z", normalQuantile((1+share)/2), "", "at (1 + share) / 2")
-		w.Given("chi-square quantile", "X", chiSquareQuantile(1-level, n-1), "", "at 1 - level, n - 1 degrees of freedom")
-		w.Step("two-sided factor by Howe", "k_h", "z*sqrt((n - 1)*(1 + 1/n)/X)", out.Howe, "", "Howe 1969")
-	}
+	n, share, level := float64(q.Pieces), float64(q.Share)/100, float64(q.Level)/100
+	out.OneSided, out.Exact, out.Howe = oneSidedFactor(n, share, level), exactFactor(n, share, level), howeFactor(n, share, level)
 	return out, nil
 }
 
+func (q ToleranceFactor) Show(w *reckon.Working, out ToleranceFactorResult) {
+	n, share, level := float64(q.Pieces), float64(q.Share)/100, float64(q.Level)/100
+	w.Inputs(q)
+	w.Given("normal quantile of the share, one-sided", "z_1", normalQuantile(share), "", "at p/100")
+	w.Lines(out, "noncentrality: D = z_1*sqrt(n)")
+	w.Given("noncentral t quantile", "t_1", oneSidedQuantile(n, share, level), "", "at P/100, n - 1 degrees of freedom, noncentrality D, integrated")
+	w.Lines(out, "one-sided factor: k_1 = t_1/sqrt(n)")
+	w.Given("exact two-sided factor", "k_2", out.Exact, "", "root of the defining integral")
+	w.Given("normal quantile of the share, two-sided", "z", normalQuantile((1+share)/2), "", "at (1 + p/100)/2")
+	w.Given("chi-square quantile", "X", chiSquareQuantile(1-level, n-1), "", "at 1 - P/100, n - 1 degrees of freedom")
+	w.Lines(out, "two-sided factor by Howe: k_h = z*sqrt((n - 1)*(1 + 1/n)/X)  [Howe 1969]")
+}
+
+// factor returns the two-sided factor by the method.
+func (m ToleranceMethod) factor(n, share, level float64) float64 {
+	if m == ToleranceExact {
+		return exactFactor(n, share, level)
+	}
+	return howeFactor(n, share, level)
+}
+
 func oneSidedFactor(n, share, level float64) float64 {
+	return oneSidedQuantile(n, share, level) / math.Sqrt(n)
+}
+
+// oneSidedQuantile returns the noncentral t quantile behind the one-sided factor.
+func oneSidedQuantile(n, share, level float64) float64 {
 	t, _ := noncentralQuantile(level, n-1, normalQuantile(share)*math.Sqrt(n))
-	return t / math.Sqrt(n)
+	return t
 }
 
 func howeFactor(n, share, level float64) float64 {

@@ -10,173 +10,184 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// TrialPlan returns which marks to weigh, in which order and with how many
-// pieces each, appended to the caller's slice, so that the mean weight at a
-// mark is known as well as wanted:
+// TrialPlan asks which marks to weigh, in which order and with how many pieces
+// each, so that the mean weight at a mark is known as well as wanted:
 //
-//	half width = t * piece SD * sqrt(v / pieces each)
-//	v = 1/N + u^2/sum u_i^2 + ...    N = marks * rounds
+//	N    = M * R    f = N - 2
+//	t    = Student's t, two-sided at C, for f degrees of freedom
+//	x_i  = x_l + (x_h - x_l) * (i - 1)/(M - 1)
+//	S_xx = R * sum((x_i - x_m)^2)    x_m = (x_l + x_h)/2
+//	v    = 1/N + u^2/S_xx    u = x - x_m
+//	k    = max(1, ceil((t*s/h)^2 * v))
+//	P    = N * k
+//	r    = t * s * sqrt(v / k)    r_m = r / |b|
 //
-// with t for N less the coefficients, u the mark less the mean of the marks,
-// and the bend's term for a curve as in [Calibration]. Fit the result with the
-// weighting "by-pieces".
+// For a curve f is N - 3, and v has the bend's term besides, as in [Calibration]:
+//
+//	S_qq = R * sum(((x_i - x_m)^2 - S_xx/N)^2)
+//	v    = 1/N + u^2/S_xx + (u^2 - S_xx/N)^2 / S_qq
+//
+// Fit the result with the weighting "by-pieces".
 //
 // It holds if the scatter is from piece to piece, and of the size given.
 //
-// It returns an *[reckon.InputError] if:
-//   - shape is not named, confidence not 50 to 99.9 %, a mark not -1e9 to 1e9 or low_mark not below high_mark,
-//   - at does not lie from low_mark to high_mark,
-//   - marks is not 2 (3 for a curve) to 50, rounds not 1 to 50, or both together leave no degree of freedom,
-//   - piece_sd or half_width is not above 0 and up to 1000 t, or slope is 0 or beyond 1e9.
-//
-// It returns a *[reckon.NoSolutionError] if more than 1000 pieces would be needed at each trial.
+// It is refused if:
+//   - marks and rounds together leave no degree of freedom,
+//   - slope is 0.
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods 4.5.1 (interval of a fitted value).
 type TrialPlan struct {
-	Shape      Shape        `json:"shape"`      // "straight" or "quadratic"
-	Confidence unit.Percent `json:"confidence"` // for the interval; 50 to 99.9 %
-	LowMark    float64      `json:"low_mark"`   // lowest mark to weigh; -1e9 to 1e9. As low as pieces of use come out: spread tells the slope
-	HighMark   float64      `json:"high_mark"`  // highest mark to weigh, above low_mark
-	Marks      int          `json:"marks"`      // different marks, evenly spread from low to high; 2 (3 for a curve) to 50. One more than that tests the shape
-	Rounds     int          `json:"rounds"`     // times that every mark is weighed; 1 to 50, and marks * rounds at least one more than the coefficients. An even number cancels a steady drift of the dough
-	At         float64      `json:"at"`         // the mark that the product will run at, roughly; from low_mark to high_mark
-	PieceSD    unit.Mass    `json:"piece_sd"`   // standard deviation of single pieces, from an earlier sample; above 0
-	HalfWidth  unit.Mass    `json:"half_width"` // how well the mean weight at that mark is to be known; above 0
-	Slope      float64      `json:"slope"`      // g for each mark, roughly, from an earlier fit or two weighings; not 0
+	Shape      Shape        `json:"shape"`                                   // the curve that is to be fitted
+	Confidence unit.Percent `json:"confidence" sym:"C" range:"50 %..99.9 %"` // for the interval
+	LowMark    float64      `json:"low_mark" sym:"x_l" range:"-1e9..1e9"`    // lowest mark to weigh: as low as pieces of use come out, for spread makes the slope certain
+	HighMark   float64      `json:"high_mark" sym:"x_h" range:"-"`           // highest mark to weigh, above low_mark, up to 1e9
+	Marks      int          `json:"marks" sym:"M" range:"2..50"`             // different marks, evenly spread from low to high; 3 or more for a curve. One more than that tests the shape
+	Rounds     int          `json:"rounds" sym:"R" range:"1..50"`            // times that every mark is weighed; marks * rounds must be at least one more than the coefficients. An even number cancels a steady drift of the dough
+	At         float64      `json:"at" sym:"x" range:"-"`                    // the mark that the product will run at, roughly; from low_mark to high_mark
+	PieceSD    unit.Mass    `json:"piece_sd" sym:"s" range:">0 g..1000 t"`   // standard deviation of single pieces, from an earlier sample
+	HalfWidth  unit.Mass    `json:"half_width" sym:"h" range:">0 g..1000 t"` // how well the mean weight at that mark is to be known
+	Slope      float64      `json:"slope" sym:"b" range:"-"`                 // g for each mark, roughly, from an earlier fit or two weighings; 1e-9 to 1e9 or the same below 0
 }
-
-func (TrialPlan) ID() string { return "trial-plan" }
-
-// SHELL
-func (q TrialPlan) Check(c *reckon.Checks) {
-	_, err := explainTrialPlan(q, nil, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q TrialPlan) Solve() (TrialPlanResult, error) { return q.Append(nil) }
-
-// Append is Solve with the rows appended to dst.
-func (q TrialPlan) Append(dst []TrialMark) (TrialPlanResult, error) {
-	return explainTrialPlan(q, dst, nil)
-}
-
-func (q TrialPlan) Show(w *reckon.Working, _ TrialPlanResult) { _, _ = explainTrialPlan(q, nil, w) }
 
 // TrialMark is one weighing of the plan.
 type TrialMark struct {
-	Mark   float64 `json:"mark"`   // where to set the handle
-	Pieces int     `json:"pieces"` // how many pieces to weigh there
+	Mark   float64 `json:"mark" sym:"x_#"` // where to set the handle
+	Pieces int     `json:"pieces"`         // how many pieces to weigh there
 }
 
 // TrialPlanResult is the plan.
 type TrialPlanResult struct {
-	PiecesEach       int         `json:"pieces_each"`        // pieces to weigh at each trial
-	Pieces           int         `json:"pieces"`             // pieces in all
-	DegreesOfFreedom int         `json:"degrees_of_freedom"` // left to judge the fit by
-	Reaches          unit.Mass   `json:"reaches"`            // half width of the interval that the plan comes to, in weight
-	ReachesMarks     float64     `json:"reaches_marks"`      // the same in marks
-	Trials           []TrialMark `json:"trials"`             // the weighings in their order: up the scale, then down it, so that a steady drift of the dough does not pass for a slope
+	PiecesEach       int         `json:"pieces_each" sym:"k"`        // pieces to weigh at each trial
+	Pieces           int         `json:"pieces" sym:"P"`             // pieces in all
+	DegreesOfFreedom int         `json:"degrees_of_freedom" sym:"f"` // left to judge the fit by
+	Reaches          unit.Mass   `json:"reaches" sym:"r"`            // half width of the interval that the plan comes to, in weight
+	ReachesMarks     float64     `json:"reaches_marks" sym:"r_m"`    // the same in marks
+	Trials           []TrialMark `json:"trials"`                     // the weighings in their order: up the scale, then down it, so that a steady drift of the dough does not pass for a slope
 }
 
-func explainTrialPlan(in TrialPlan, dst []TrialMark, w *reckon.Working) (out TrialPlanResult, err error) {
-	c := reckon.Checks{Func: "trial-plan"}
-	in.check(&c)
-	if err := c.Err(); err != nil {
-		return TrialPlanResult{}, err
+func (TrialPlan) ID() string { return "trial-plan" }
+
+func (q TrialPlan) Check(c *reckon.Checks) {
+	start := c.Mark()
+	reckon.CheckEither(c, "shape", q.Shape, Straight, Quadratic)
+	reckon.CheckRange(c, "confidence", q.Confidence, 50, 99.9)
+	reckon.CheckRange(c, "low_mark", q.LowMark, -maxMark, maxMark)
+	// Marks closer than this are not told apart by the sums below.
+	if reckon.CheckRange(c, "high_mark", q.HighMark, -maxMark, maxMark) && !(q.HighMark-q.LowMark >= 1e-6*max(1, math.Abs(q.LowMark))) {
+		c.Fail("high_mark", strconv.FormatFloat(q.HighMark, 'g', 6, 64), "more than low_mark")
+	} else if c.Mark() == start {
+		reckon.CheckRange(c, "at", q.At, q.LowMark, q.HighMark)
 	}
-	n := in.Marks * in.Rounds
-	df := n - in.Shape.coefficients()
-	t := distuv.StudentsT{Sigma: 1, Nu: float64(df)}.Quantile(0.5 + float64(in.Confidence)/200)
-	v, s2, s4 := in.spread()
-	needed := t * float64(in.PieceSD) / float64(in.HalfWidth)
+	p := q.Shape.coefficients()
+	if reckon.CheckCount(c, "marks", q.Marks, p, 50) && reckon.CheckCount(c, "rounds", q.Rounds, 1, 50) && q.Marks*q.Rounds <= p {
+		c.Fail("rounds", strconv.Itoa(q.Rounds), "2 or more, or another mark: so few trials leave no degree of freedom")
+	}
+	reckon.CheckAbove(c, "piece_sd", q.PieceSD, maxWeight)
+	reckon.CheckAbove(c, "half_width", q.HalfWidth, maxWeight)
+	if !(math.Abs(q.Slope) >= 1e-9) || !(math.Abs(q.Slope) <= maxMark) {
+		c.Fail("slope", strconv.FormatFloat(q.Slope, 'g', 6, 64), "g for each mark, 1e-9 to 1e9 or the same below 0")
+	}
+}
+
+// Solve has no answer if more than 1000 pieces would be needed at each trial.
+func (q TrialPlan) Solve() (TrialPlanResult, error) { return q.Append(nil) }
+
+// Append is Solve with the trials appended to dst.
+func (q TrialPlan) Append(dst []TrialMark) (out TrialPlanResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	t, v := q.student(), q.variance()
+	needed := t * float64(q.PieceSD) / float64(q.HalfWidth)
 	each := max(1, math.Ceil(needed*needed*v))
 	if !(each <= 1000) {
-		best := t * float64(in.PieceSD) * math.Sqrt(v/1000)
-		return TrialPlanResult{}, &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "plan with up to 1000 pieces a trial",
-			Wanted: "a mean known to " + in.HalfWidth.String(), Low: unit.Mass(best).String(),
+		best := t * float64(q.PieceSD) * math.Sqrt(v/1000)
+		return out, &reckon.NoSolutionError{
+			Func: q.ID(), Unknown: "plan with up to 1000 pieces a trial",
+			Wanted: "a mean known to " + q.HalfWidth.String(), Low: unit.Mass(best).String(),
 			Advice: "take more rounds, or be content with a wider interval",
 		}
 	}
-	out = TrialPlanResult{PiecesEach: int(each), Pieces: n * int(each), DegreesOfFreedom: df, Trials: dst}
-	out.Reaches = unit.Mass(t * float64(in.PieceSD) * math.Sqrt(v/each))
-	out.ReachesMarks = float64(out.Reaches) / math.Abs(in.Slope)
-	for round := range in.Rounds {
-		for i := range in.Marks {
+	n := q.Marks * q.Rounds
+	out = TrialPlanResult{PiecesEach: int(each), Pieces: n * int(each), DegreesOfFreedom: n - q.Shape.coefficients(), Trials: dst}
+	out.Reaches = unit.Mass(t * float64(q.PieceSD) * math.Sqrt(v/each))
+	out.ReachesMarks = float64(out.Reaches) / math.Abs(q.Slope)
+	for round := range q.Rounds {
+		for i := range q.Marks {
 			if round%2 == 1 {
-				i = in.Marks - 1 - i
+				i = q.Marks - 1 - i
 			}
-			out.Trials = append(out.Trials, TrialMark{Mark: in.mark(i), Pieces: out.PiecesEach})
+			out.Trials = append(out.Trials, TrialMark{Mark: q.mark(i), Pieces: out.PiecesEach})
 		}
-	}
-	if w != nil {
-		w.Given("trials", "N", float64(n), "", "marks times rounds")
-		w.Given("Student's t", "t", t, "", "for N less the coefficients")
-		w.Given("standard deviation of a piece", "s", float64(in.PieceSD), "g", "")
-		w.Given("half width wanted", "h", float64(in.HalfWidth), "g", "")
-		w.Given("sum of squares of the marks", "S_xx", s2, "", "about their mean")
-		w.Given("mark, less the mean of the marks", "u", in.At-in.middle(), "", "")
-		if in.Shape == Quadratic {
-			w.Given("sum of squares of the bend", "S_qq", s4, "", "orthogonal to the line")
-			w.Step("variance there, for one piece a trial", "v", "1/N + u*u/S_xx + pow(u*u - S_xx/N, 2)/S_qq", v, "", "")
-		} else {
-			w.Step("variance there, for one piece a trial", "v", "1/N + u*u/S_xx", v, "", "")
-		}
-		w.Step("pieces at each trial", "k", "max(1, ceil(pow(t*s/h, 2) * v))", each, "", "")
-		w.Step("half width reached", "r", "t * s * sqrt(v / k)", float64(out.Reaches), "g", "")
 	}
 	return out, nil
 }
 
-func (in *TrialPlan) check(c *reckon.Checks) {
-	reckon.CheckEither(c, "shape", in.Shape, Straight, Quadratic)
-	reckon.CheckRange(c, "confidence", in.Confidence, 50, 99.9)
-	reckon.CheckRange(c, "low_mark", in.LowMark, -maxMark, maxMark)
-	// Marks closer than this are not told apart by the sums below.
-	if reckon.CheckRange(c, "high_mark", in.HighMark, -maxMark, maxMark) && !(in.HighMark-in.LowMark >= 1e-6*max(1, math.Abs(in.LowMark))) {
-		c.Fail("high_mark", strconv.FormatFloat(in.HighMark, 'g', 6, 64), "more than low_mark")
-	} else if c.OK() {
-		reckon.CheckRange(c, "at", in.At, in.LowMark, in.HighMark)
+func (q TrialPlan) Show(w *reckon.Working, out TrialPlanResult) {
+	w.Inputs(q)
+	// The first round has all marks.
+	for i, trial := range out.Trials[len(out.Trials)-q.Marks*q.Rounds:][:q.Marks] {
+		w.Item(i+1, trial, "mark #: x_# = x_l + (x_h - x_l)*(# - 1)/(M - 1)")
 	}
-	p := in.Shape.coefficients()
-	if reckon.CheckCount(c, "marks", in.Marks, p, 50) && reckon.CheckCount(c, "rounds", in.Rounds, 1, 50) && in.Marks*in.Rounds <= p {
-		c.Fail("rounds", strconv.Itoa(in.Rounds), "2 or more, or another mark: so few trials leave no degree of freedom")
+	w.Lines(out,
+		"trials: N = M*R",
+		"degrees of freedom: f = N - "+strconv.Itoa(q.Shape.coefficients()),
+	)
+	w.Given("Student's t", "t", q.student(), "", "two-sided at C, for f degrees of freedom")
+	w.Lines(out,
+		"middle of the marks: x_m = (x_l + x_h)/2",
+		"sum of squares of the marks: S_xx = R*sum(pow(x_# - x_m, 2))",
+		"mark, less the middle: u = x - x_m",
+	)
+	if q.Shape == Quadratic {
+		w.Lines(out,
+			"sum of squares of the bend: S_qq = R*sum(pow(pow(x_# - x_m, 2) - S_xx/N, 2))  [orthogonal to the line]",
+			"variance there, for one piece a trial: v = 1/N + u*u/S_xx + pow(u*u - S_xx/N, 2)/S_qq",
+		)
+	} else {
+		w.Lines(out, "variance there, for one piece a trial: v = 1/N + u*u/S_xx")
 	}
-	reckon.CheckAbove(c, "piece_sd", in.PieceSD, maxWeight)
-	reckon.CheckAbove(c, "half_width", in.HalfWidth, maxWeight)
-	if !(math.Abs(in.Slope) >= 1e-9) || !(math.Abs(in.Slope) <= maxMark) {
-		c.Fail("slope", strconv.FormatFloat(in.Slope, 'g', 6, 64), "g for each mark, 1e-9 to 1e9 or the same below 0")
-	}
+	w.Lines(out,
+		"pieces at each trial: k = max(1, ceil(pow(t*s/h, 2)*v))",
+		"pieces in all: P = N*k",
+		"half width reached: r = t*s*sqrt(v/k)",
+		"half width reached, in marks: r_m = r/abs(b)",
+	)
 }
 
-func (in *TrialPlan) middle() float64 { return in.LowMark + float64((in.HighMark-in.LowMark)/2) }
+// student returns Student's t for the confidence.
+func (q *TrialPlan) student() float64 {
+	df := q.Marks*q.Rounds - q.Shape.coefficients()
+	return distuv.StudentsT{Sigma: 1, Nu: float64(df)}.Quantile(0.5 + float64(q.Confidence)/200)
+}
+
+func (q *TrialPlan) middle() float64 { return q.LowMark + float64((q.HighMark-q.LowMark)/2) }
 
 // mark returns the i-th of the marks.
-func (in *TrialPlan) mark(i int) float64 {
-	return in.LowMark + float64((in.HighMark-in.LowMark)*float64(i)/float64(in.Marks-1))
+func (q *TrialPlan) mark(i int) float64 {
+	return q.LowMark + float64((q.HighMark-q.LowMark)*float64(i)/float64(q.Marks-1))
 }
 
-// spread returns the variance of the fitted weight, for one piece a trial and
-// a piece SD of 1, and the sums of squares of the marks and of the bend. The
-// marks lie evenly, so that the bend has no lopsided part.
-func (in *TrialPlan) spread() (v, s2, s4 float64) {
-	n := float64(in.Marks * in.Rounds)
-	u := in.At - in.middle()
-	for i := range in.Marks {
-		x := in.mark(i) - in.middle()
-		s2 += float64(float64(in.Rounds) * x * x)
+// variance returns the variance of the fitted weight, for one piece a trial and
+// a piece SD of 1. The marks lie evenly, so that the bend has no lopsided part.
+func (q *TrialPlan) variance() float64 {
+	n := float64(q.Marks * q.Rounds)
+	u := q.At - q.middle()
+	var s2, s4 float64
+	for i := range q.Marks {
+		x := q.mark(i) - q.middle()
+		s2 += float64(float64(q.Rounds) * x * x)
 	}
-	v = 1/n + float64(u*u)/s2
-	if in.Shape == Quadratic {
-		for i := range in.Marks {
-			x := in.mark(i) - in.middle()
-			q := float64(x*x) - s2/n
-			s4 += float64(float64(in.Rounds) * q * q)
+	v := 1/n + float64(u*u)/s2
+	if q.Shape == Quadratic {
+		for i := range q.Marks {
+			x := q.mark(i) - q.middle()
+			bend := float64(x*x) - s2/n
+			s4 += float64(float64(q.Rounds) * bend * bend)
 		}
-		q := float64(u*u) - s2/n
-		v += float64(q*q) / s4
+		bend := float64(u*u) - s2/n
+		v += float64(bend*bend) / s4
 	}
-	return v, s2, s4
+	return v
 }

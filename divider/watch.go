@@ -238,8 +238,10 @@ func (h *history) signals(rules RunRules, points int) (s Signals) {
 // It returns an *[reckon.InputError] for each field of the setup that
 // [ControlChart] would refuse.
 func NewWatch(setup ChartSetup) (Watch, error) {
-	c := reckon.Checks{Func: "control-chart"}
-	setup.check(&c)
+	c := reckon.Checks{Func: ControlChart{}.ID()}
+	mark := c.Mark()
+	setup.Check(&c)
+	c.Under(mark, "setup")
 	if err := c.Err(); err != nil {
 		return Watch{}, err
 	}
@@ -253,7 +255,7 @@ func (w *Watch) Setup() ChartSetup { return w.setup }
 func (w *Watch) Waiting() int { return w.state.Group.Pieces }
 
 // Restart begins afresh after the process was changed on purpose, as by a move
-// of the handle: what hangs together with older points (sums, moving average,
+// of the handle: what depends on older points (sums, moving average,
 // runs, the moving range) is forgotten and the unfinished subgroup is given up,
 // since its pieces would be of two settings. The numbering of points goes on.
 // It returns how many pieces were given up.
@@ -271,7 +273,7 @@ func (w *Watch) Add(m unit.Mass) (ChartPoint, bool, error) {
 		return ChartPoint{}, false, errors.New("divider: a Watch is made by NewWatch")
 	}
 	if !(m >= lightestPiece && m <= heaviestPiece) {
-		return ChartPoint{}, false, &reckon.InputError{Func: "control-chart", Field: "weighing", Value: m.String(), Want: "1 mg to 100 kg"}
+		return ChartPoint{}, false, &reckon.InputError{Func: ControlChart{}.ID(), Field: "weighing", Value: m.String(), Want: "1 mg to 100 kg"}
 	}
 	p, complete := w.add(m)
 	return p, complete, nil
@@ -359,7 +361,7 @@ func (w *Watch) UnmarshalJSON(data []byte) error {
 	if err != nil {
 		return err
 	}
-	c := reckon.Checks{Func: "control-chart"}
+	c := reckon.Checks{Func: ControlChart{}.ID()}
 	st := saved.State
 	reckon.CheckCount(&c, "state.points", st.Points, 0, math.MaxInt32)
 	reckon.CheckCount(&c, "state.run", st.Run, 0, max(0, st.Points))

@@ -89,8 +89,9 @@ func TestBaseThereAndBack(t *testing.T) {
 			continue
 		}
 		solved++
-		base, err := doughmath.BaseTemperature{Target: in.Target, Factors: water.Factors, Friction: in.Friction, Basis: in.Basis}.Solve()
+		base, w, err := reckon.Explain(doughmath.BaseTemperature{Target: in.Target, Factors: water.Factors, Friction: in.Friction, Basis: in.Basis})
 		require.NoError(t, err)
+		isTrue(t, w)
 		assert.Equal(t, water.Base, base.Base)
 		again, err := doughmath.WaterForBase{Base: base.Base, Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth}.Solve()
 		require.NoError(t, err)

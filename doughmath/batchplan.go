@@ -1,6 +1,7 @@
 package doughmath
 
 import (
+	"cmp"
 	"math"
 	"strconv"
 
@@ -37,21 +38,21 @@ func (b WasteBasis) factor(waste unit.Percent) float64 {
 	return 1 + float64(waste)/100
 }
 
-func (b WasteBasis) explain(w *reckon.Working, waste unit.Percent, k float64) {
-	w.Given("waste allowance", "w", float64(waste), "%", "")
+// line is the step to [WasteBasis.factor].
+func (b WasteBasis) line() string {
 	if b == WasteOnDough {
-		w.Step("dough for one of dough in pieces", "k", "1/(1 - w/100)", k, "", "allowance of the dough")
-	} else {
-		w.Step("dough for one of dough in pieces", "k", "1 + w/100", k, "", "allowance on the order")
+		return "dough for one of dough in pieces: k = 1/(1 - w/100)  [allowance of the dough]"
 	}
+	return "dough for one of dough in pieces: k = 1 + w/100  [allowance on the order]"
 }
 
-// BatchPlan returns the dough that an order takes and the equal batches to mix it in.
+// BatchPlan asks how much dough an order takes, and in what equal batches to mix it:
 //
-//	dough = (pieces + spare) * piece weight * k
-//	waste on the order: k = 1 + w; waste of the dough: k = 1 / (1 - w)
-//	most pieces in a batch = floor(mixer_most / (piece weight * k))
-//	batches = ceil(all pieces / most pieces), pieces per batch = ceil(all pieces / batches)
+//	n = n_o + n_s, D = n * m_k, m_k = m * k
+//	waste on the order: k = 1 + w / 100; waste of the dough: k = 1 / (1 - w / 100)
+//	n_M = floor(M / m_k)
+//	b = ceil(n / n_M), n_b = ceil(n / b), D_b = n_b * m_k
+//	n_a = b * n_b, D_a = n_a * m_k, n_l = n_a - n
 //
 // It makes as few batches as the mixer allows and makes them all alike, each of
 // whole pieces; a few pieces more than ordered can come of it. The condition
@@ -60,70 +61,73 @@ func (b WasteBasis) explain(w *reckon.Working, waste unit.Percent, k float64) {
 //
 // It is exact arithmetic on the order.
 //
-// It returns an *[reckon.InputError] if:
-//   - pieces is outside 1 to 100 million, spare is outside 0 to 100 million,
-//   - piece_weight or mixer_most is outside 1 mg to 1000 t, or the mixer does not take one piece,
-//   - waste is outside 0 to under 100 %, or its basis is not named,
-//   - mixer_least is negative or more than mixer_most.
+// It is refused if:
+//   - the mixer does not take one piece and its waste,
+//   - waste is allowed for and its basis is not named,
+//   - mixer_least exceeds mixer_most.
 //
 // Source: The Fresh Loaf (on the guild's waste factor), waste on the order; French CAP examination EP2 (2014), an order;
 // cases in testdata/cases/doughmath/batch-plan.json.
 //
 // The inverse is [PiecesForDough]; [MixedBatchPlan] takes several pieces from one dough.
 type BatchPlan struct {
-	Pieces      int          `json:"pieces"`               // pieces ordered; 1 to 100 million
-	PieceWeight unit.Mass    `json:"piece_weight"`         // dough weight of one piece; 1 mg to 1000 t
-	Spare       int          `json:"spare,omitzero"`       // pieces made on top, for samples and rejects; 0 to 100 million
-	Waste       unit.Percent `json:"waste,omitzero"`       // dough that sticks, is trimmed or is swept up; 0 to under 100 %
-	WasteBasis  WasteBasis   `json:"waste_basis,omitzero"` // "order" or "dough"; needed with a waste allowance
-	MixerMost   unit.Mass    `json:"mixer_most"`           // most dough the mixer takes; 1 mg to 1000 t
-	MixerLeast  unit.Mass    `json:"mixer_least,omitzero"` // least dough it mixes well, no more than mixer_most; 0 for no limit
+	Pieces      int          `json:"pieces" sym:"n_o" range:"1..100000000"`           // pieces ordered
+	PieceWeight unit.Mass    `json:"piece_weight" sym:"m" range:"0.001 g..1000 t"`    // dough weight of one piece
+	Spare       int          `json:"spare,omitzero" sym:"n_s,0" range:"0..100000000"` // pieces made on top, for samples and rejects
+	Waste       unit.Percent `json:"waste,omitzero" sym:"w,0" range:"0 %..<100 %"`    // dough that sticks, is trimmed or is swept up
+	WasteBasis  WasteBasis   `json:"waste_basis,omitzero"`                            // "order" or "dough"; needed with a waste allowance
+	MixerMost   unit.Mass    `json:"mixer_most" sym:"M" range:"0.001 g..1000 t"`      // most dough the mixer takes, at least one piece with its waste
+	MixerLeast  unit.Mass    `json:"mixer_least,omitzero" range:"-"`                  // least dough it mixes well, no more than mixer_most; 0 for no limit
+}
+
+// BatchPlanResult is the dough to make and the batches to make it in.
+type BatchPlanResult struct {
+	Dough          unit.Mass       `json:"dough" sym:"D"`              // dough that the order takes, with spare and waste
+	Batches        int             `json:"batches" sym:"b"`            // batches, all alike
+	PiecesPerBatch int             `json:"pieces_per_batch" sym:"n_b"` // whole pieces in each
+	BatchDough     unit.Mass       `json:"batch_dough" sym:"D_b"`      // dough of each, with its waste
+	Made           unit.Mass       `json:"made" sym:"D_a"`             // dough of all batches
+	PiecesMade     int             `json:"pieces_made" sym:"n_a"`      // pieces of all batches
+	Leftover       int             `json:"leftover" sym:"n_l"`         // pieces beyond the order and the spare, because batches are alike and whole
+	Conditions     Conditions      `json:"conditions"`                 // rounded, small-batch, leftover-dough
+	Cautions       reckon.Cautions `json:"cautions"`                   // lifting
 }
 
 func (BatchPlan) ID() string { return "batch-plan" }
 
-// SHELL
-func (q BatchPlan) Check(c *reckon.Checks) {
-	_, err := explainBatchPlan(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
+func (q BatchPlan) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns the dough for one piece with its waste, in g.
+func (q BatchPlan) check(c *reckon.Checks) (each float64) {
+	reckon.CheckCount(c, "pieces", q.Pieces, 1, mostPieces)
+	reckon.CheckCount(c, "spare", q.Spare, 0, mostPieces)
+	pieceOK := checkMass(c, "piece_weight", q.PieceWeight)
+	checkWaste(c, q.Waste, q.WasteBasis)
+	mixerOK := checkMixer(c, q.MixerMost, q.MixerLeast)
+	each = float64(q.PieceWeight) * q.WasteBasis.factor(q.Waste)
+	if mixerOK && pieceOK && c.OK() && each > float64(q.MixerMost)*(1+1e-12) {
+		c.Fail("mixer_most", reckon.Text(q.MixerMost), "at least "+reckon.Text(unit.Mass(each))+", for one piece and its waste")
 	}
+	return each
 }
 
-func (q BatchPlan) Solve() (BatchPlanResult, error) { return explainBatchPlan(q, nil) }
-
-func (q BatchPlan) Show(w *reckon.Working, _ BatchPlanResult) { _, _ = explainBatchPlan(q, w) }
-
-// BatchPlanResult is the dough to make and the batches to make it in.
-type BatchPlanResult struct {
-	Dough          unit.Mass       `json:"dough"`            // dough that the order takes, with spare and waste
-	Batches        int             `json:"batches"`          // batches, all alike
-	PiecesPerBatch int             `json:"pieces_per_batch"` // whole pieces in each
-	BatchDough     unit.Mass       `json:"batch_dough"`      // dough of each, with its waste
-	Made           unit.Mass       `json:"made"`             // dough of all batches
-	PiecesMade     int             `json:"pieces_made"`      // pieces of all batches
-	Leftover       int             `json:"leftover"`         // pieces beyond the order and the spare, because batches are alike and whole
-	Conditions     Conditions      `json:"conditions"`       // rounded, small-batch, leftover-dough
-	Cautions       reckon.Cautions `json:"cautions"`         // lifting
+func checkMixer(c *reckon.Checks, most, least unit.Mass) bool {
+	if !checkMass(c, "mixer_most", most) {
+		reckon.CheckNotNegative(c, "mixer_least", least)
+		return false
+	}
+	return reckon.CheckRange(c, "mixer_least", least, 0, most)
 }
 
-func explainBatchPlan(in BatchPlan, w *reckon.Working) (out BatchPlanResult, err error) {
-	c := reckon.Checks{Func: "batch-plan"}
-	reckon.CheckCount(&c, "pieces", in.Pieces, 1, mostPieces)
-	reckon.CheckCount(&c, "spare", in.Spare, 0, mostPieces)
-	pieceOK := checkMass(&c, "piece_weight", in.PieceWeight)
-	checkWaste(&c, in.Waste, in.WasteBasis)
-	if checkMixer(&c, in.MixerMost, in.MixerLeast) && pieceOK && c.OK() && float64(in.PieceWeight)*in.WasteBasis.factor(in.Waste) > float64(in.MixerMost)*(1+1e-12) {
-		c.Fail("mixer_most", reckon.Text(in.MixerMost), "at least "+reckon.Text(unit.Mass(float64(in.PieceWeight)*in.WasteBasis.factor(in.Waste)))+", for one piece and its waste")
+func (q BatchPlan) Solve() (out BatchPlanResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	each := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
 	}
-	if err := c.Err(); err != nil {
-		return BatchPlanResult{}, err
-	}
-	k := in.WasteBasis.factor(in.Waste)
-	each := float64(in.PieceWeight) * k
-	all := in.Pieces + in.Spare
+	all := q.Pieces + q.Spare
 	// More pieces than the order has are of no use, and keep the count in range.
-	most := int(min(max(1, wholeBelow(float64(in.MixerMost)/each)), 2*mostPieces))
+	most := int(min(max(1, wholeBelow(float64(q.MixerMost)/each)), 2*mostPieces))
 	batches := (all + most - 1) / most
 	per := (all + batches - 1) / batches
 	made := batches * per
@@ -135,245 +139,228 @@ func explainBatchPlan(in BatchPlan, w *reckon.Working) (out BatchPlanResult, err
 	if out.Leftover > 0 {
 		out.Conditions |= reckon.Rounded | LeftoverDough
 	}
-	if float64(out.BatchDough) < float64(in.MixerLeast)*(1-1e-12) {
+	if float64(out.BatchDough) < float64(q.MixerLeast)*(1-1e-12) {
 		out.Conditions |= SmallBatch
-	}
-	if w != nil {
-		w.Given("pieces ordered", "n_o", float64(in.Pieces), "", "")
-		w.Given("spare pieces", "n_s", float64(in.Spare), "", "")
-		w.Step("pieces to make", "n", "n_o + n_s", float64(all), "", "")
-		w.Given("piece weight", "m", float64(in.PieceWeight), "g", "")
-		in.WasteBasis.explain(w, in.Waste, k)
-		w.Step("dough for one piece", "m_k", "m*k", each, "g", "")
-		w.Step("dough for the order", "D", "n*m_k", float64(out.Dough), "g", "")
-		w.Given("most the mixer takes", "M", float64(in.MixerMost), "g", "")
-		w.Given("most pieces in a batch", "n_M", float64(most), "", "whole pieces in M/m_k")
-		w.Step("batches", "b", "ceil(n/n_M)", float64(batches), "", "")
-		w.Step("pieces per batch", "n_b", "ceil(n/b)", float64(per), "", "")
-		w.Step("dough per batch", "D_b", "n_b*m_k", float64(out.BatchDough), "g", "")
-		w.Step("dough of all batches", "D_a", "b*n_b*m_k", float64(out.Made), "g", "")
 	}
 	return out, nil
 }
 
-func checkMixer(c *reckon.Checks, most, least unit.Mass) bool {
-	if !checkMass(c, "mixer_most", most) {
-		reckon.CheckNotNegative(c, "mixer_least", least)
-		return false
-	}
-	return reckon.CheckRange(c, "mixer_least", least, 0, most)
+func (q BatchPlan) Show(w *reckon.Working, out BatchPlanResult) {
+	w.Inputs(q)
+	w.Lines(out,
+		"pieces to make: n = n_o + n_s",
+		q.WasteBasis.line(),
+		"dough for one piece: m_k = m*k in g",
+		"dough for the order: D = n*m_k",
+	)
+	// A quotient that binary arithmetic puts just under a whole number is that number.
+	each := float64(q.PieceWeight) * q.WasteBasis.factor(q.Waste)
+	w.Step("most pieces in a batch", "n_M", "floor(M/m_k)", wholeBelow(float64(q.MixerMost)/each), "", "")
+	w.Lines(out,
+		"batches: b = ceil(n/n_M)",
+		"pieces per batch: n_b = ceil(n/b)",
+		"dough per batch: D_b = n_b*m_k",
+		"pieces of all batches: n_a = b*n_b",
+		"pieces left over: n_l = n_a - n",
+		"dough of all batches: D_a = n_a*m_k",
+	)
 }
 
-// PiecesForDough returns the whole pieces that a dough gives, and what is left.
+// PiecesForDough asks how many whole pieces a dough gives, and what is left:
 //
-//	pieces = floor(dough / (piece weight * k)), leftover = dough - pieces * piece weight * k
+//	n = floor(D / m_k), D_l = D - n * m_k, m_k = m * k
+//	waste on the order: k = 1 + w / 100; waste of the dough: k = 1 / (1 - w / 100)
 //
-// It is the inverse of [BatchPlan], with the same validity; k is as there.
+// It is the inverse of [BatchPlan], with the same validity.
 //
-// It returns an *[reckon.InputError] if:
-//   - dough or piece_weight is outside 1 mg to 1000 t, or the dough gives more than 100 million pieces,
-//   - waste is outside 0 to under 100 %, or its basis is not named.
+// It is refused if:
+//   - the dough gives more than 100 million pieces,
+//   - waste is allowed for and its basis is not named.
 //
 // Source: US Army, Manual for Army Bakers (1916), field bread; cases in testdata/cases/doughmath/pieces-for-dough.json.
+//
+// The inverse is [BatchPlan].
 type PiecesForDough struct {
-	Dough       unit.Mass    `json:"dough"`                // dough at hand; 1 mg to 1000 t
-	PieceWeight unit.Mass    `json:"piece_weight"`         // dough weight of one piece; 1 mg to 1000 t
-	Waste       unit.Percent `json:"waste,omitzero"`       // dough that sticks, is trimmed or is swept up; 0 to under 100 %
-	WasteBasis  WasteBasis   `json:"waste_basis,omitzero"` // "order" or "dough"; needed with a waste allowance
-}
-
-func (PiecesForDough) ID() string { return "pieces-for-dough" }
-
-// SHELL
-func (q PiecesForDough) Check(c *reckon.Checks) {
-	_, err := explainPiecesForDough(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q PiecesForDough) Solve() (PiecesForDoughResult, error) { return explainPiecesForDough(q, nil) }
-
-func (q PiecesForDough) Show(w *reckon.Working, _ PiecesForDoughResult) {
-	_, _ = explainPiecesForDough(q, w)
+	Dough       unit.Mass    `json:"dough" sym:"D" range:"0.001 g..1000 t"`        // dough at hand
+	PieceWeight unit.Mass    `json:"piece_weight" sym:"m" range:"0.001 g..1000 t"` // dough weight of one piece
+	Waste       unit.Percent `json:"waste,omitzero" sym:"w,0" range:"0 %..<100 %"` // dough that sticks, is trimmed or is swept up
+	WasteBasis  WasteBasis   `json:"waste_basis,omitzero"`                         // "order" or "dough"; needed with a waste allowance
 }
 
 // PiecesForDoughResult is the pieces that come of a dough.
 type PiecesForDoughResult struct {
-	Pieces     int        `json:"pieces"`     // whole pieces
-	Leftover   unit.Mass  `json:"leftover"`   // dough after the last whole piece and the waste
-	Conditions Conditions `json:"conditions"` // rounded, leftover-dough
+	Pieces     int        `json:"pieces" sym:"n"`     // whole pieces
+	Leftover   unit.Mass  `json:"leftover" sym:"D_l"` // dough after the last whole piece and the waste
+	Conditions Conditions `json:"conditions"`         // rounded, leftover-dough
 }
 
-func explainPiecesForDough(in PiecesForDough, w *reckon.Working) (out PiecesForDoughResult, err error) {
-	c := reckon.Checks{Func: "pieces-for-dough"}
-	doughOK := checkMass(&c, "dough", in.Dough)
-	if checkMass(&c, "piece_weight", in.PieceWeight) && doughOK && float64(in.Dough) > mostPieces*float64(in.PieceWeight) {
-		c.Fail("piece_weight", reckon.Text(in.PieceWeight), "a piece that a dough of "+reckon.Text(in.Dough)+" gives at most 100 million times")
+func (PiecesForDough) ID() string { return "pieces-for-dough" }
+
+func (q PiecesForDough) Check(c *reckon.Checks) {
+	doughOK := checkMass(c, "dough", q.Dough)
+	if checkMass(c, "piece_weight", q.PieceWeight) && doughOK && float64(q.Dough) > mostPieces*float64(q.PieceWeight) {
+		c.Fail("piece_weight", reckon.Text(q.PieceWeight), "a piece that a dough of "+reckon.Text(q.Dough)+" gives at most 100 million times")
 	}
-	checkWaste(&c, in.Waste, in.WasteBasis)
-	if err := c.Err(); err != nil {
-		return PiecesForDoughResult{}, err
+	checkWaste(c, q.Waste, q.WasteBasis)
+}
+
+func (q PiecesForDough) Solve() (out PiecesForDoughResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	k := in.WasteBasis.factor(in.Waste)
-	each := float64(in.PieceWeight) * k
-	n := wholeBelow(float64(in.Dough) / each)
-	left := max(0, float64(in.Dough)-float64(n*each))
-	out = PiecesForDoughResult{Pieces: int(n), Leftover: unit.Mass(left)}
+	each := float64(q.PieceWeight) * q.WasteBasis.factor(q.Waste)
+	n := wholeBelow(float64(q.Dough) / each)
+	left := max(0, float64(q.Dough)-float64(n*each))
+	out.Pieces, out.Leftover = int(n), unit.Mass(left)
 	if left > roundingSlack*each {
 		out.Conditions = reckon.Rounded | LeftoverDough
-	}
-	if w != nil {
-		w.Given("dough", "D", float64(in.Dough), "g", "")
-		w.Given("piece weight", "m", float64(in.PieceWeight), "g", "")
-		in.WasteBasis.explain(w, in.Waste, k)
-		w.Step("dough for one piece", "m_k", "m*k", each, "g", "")
-		w.Step("whole pieces", "n", "floor(D/m_k + 0.000000001)", n, "", "the last term forgives binary rounding")
-		w.Step("dough left", "D_l", "max(0, D - n*m_k)", left, "g", "")
 	}
 	return out, nil
 }
 
-// OrderLine is one piece of a mixed order.
-type OrderLine struct {
-	Name        string    `json:"name,omitzero"`  // what it is called, if it has a name
-	Pieces      int       `json:"pieces"`         // pieces ordered; 1 to 100 million
-	PieceWeight unit.Mass `json:"piece_weight"`   // dough weight of one piece; 1 mg to 1000 t
-	Spare       int       `json:"spare,omitzero"` // pieces made on top; 0 to 100 million
+func (q PiecesForDough) Show(w *reckon.Working, out PiecesForDoughResult) {
+	w.Inputs(q)
+	w.Lines(out,
+		q.WasteBasis.line(),
+		"dough for one piece: m_k = m*k in g",
+		"whole pieces: n = floor(D/m_k)",
+		"dough left: D_l = D - n*m_k",
+	)
 }
 
-// MixedBatchPlan returns the dough that an order of several piece weights
-// takes, line by line, and the equal batches to mix it in. The lines are appended to dst.
+// OrderLine is one piece of a mixed order.
+type OrderLine struct {
+	Name        string    `json:"name,omitzero"`                                   // what it is called, if it has a name
+	Pieces      int       `json:"pieces" sym:"n_#" range:"1..100000000"`           // pieces ordered
+	PieceWeight unit.Mass `json:"piece_weight" sym:"m_#" range:"0.001 g..1000 t"`  // dough weight of one piece
+	Spare       int       `json:"spare,omitzero" sym:"s_#,0" range:"0..100000000"` // pieces made on top
+}
+
+// MixedBatchPlan asks how much dough an order of several piece weights takes,
+// line by line, and in what equal batches to mix it:
 //
-//	dough = sum of (pieces + spare) * piece weight, times k as in batch-plan
-//	batches = ceil(dough / mixer_most), dough of each = dough / batches
+//	N_i = n_i + s_i, D_i = N_i * m_i
+//	n = sum of N_i, D_o = sum of D_i, x_i = 100 * D_i / D_o
+//	waste on the order: k = 1 + w / 100; waste of the dough: k = 1 / (1 - w / 100)
+//	D = D_o * k, b = ceil(D / M), D_b = D / b
 //
 // The batches are equal in dough; a batch need not end on a whole piece, for
 // the next one follows on the same line.
 //
 // It is exact arithmetic on the order. The dough is dough, not flour: pass it to [FormulaScale] as dough.
 //
-// It returns an *[reckon.InputError] if:
-//   - the order is empty or has more than 1000 lines,
-//   - pieces is outside 1 to 100 million, spare is outside 0 to 100 million,
-//   - piece_weight or mixer_most is outside 1 mg to 1000 t,
-//   - waste is outside 0 to under 100 %, or its basis is not named,
-//   - mixer_least is negative or more than mixer_most,
+// It is refused if:
+//   - waste is allowed for and its basis is not named,
+//   - mixer_least exceeds mixer_most,
 //   - the order takes more than 100 million batches.
 //
 // Source: French CAP examination EP2 (2014), an order in five weights; cases in testdata/cases/doughmath/mixed-batch-plan.json.
 type MixedBatchPlan struct {
-	Order      []OrderLine  `json:"order"`                // the pieces, in the order of scaling
-	Waste      unit.Percent `json:"waste,omitzero"`       // dough that sticks, is trimmed or is swept up; 0 to under 100 %
-	WasteBasis WasteBasis   `json:"waste_basis,omitzero"` // "order" or "dough"; needed with a waste allowance
-	MixerMost  unit.Mass    `json:"mixer_most"`           // most dough the mixer takes; 1 mg to 1000 t
-	MixerLeast unit.Mass    `json:"mixer_least,omitzero"` // least dough it mixes well, no more than mixer_most; 0 for no limit
-}
-
-func (MixedBatchPlan) ID() string { return "mixed-batch-plan" }
-
-// SHELL
-func (q MixedBatchPlan) Check(c *reckon.Checks) {
-	_, err := explainMixedBatchPlan(q, nil, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q MixedBatchPlan) Solve() (MixedBatchPlanResult, error) { return q.Append(nil) }
-
-// Append is Solve with the rows appended to dst.
-func (q MixedBatchPlan) Append(dst []OrderDough) (MixedBatchPlanResult, error) {
-	return explainMixedBatchPlan(q, dst, nil)
-}
-
-func (q MixedBatchPlan) Show(w *reckon.Working, _ MixedBatchPlanResult) {
-	_, _ = explainMixedBatchPlan(q, nil, w)
+	Order      []OrderLine  `json:"order" items:"1..1000"`                        // the pieces, in the order of scaling
+	Waste      unit.Percent `json:"waste,omitzero" sym:"w,0" range:"0 %..<100 %"` // dough that sticks, is trimmed or is swept up
+	WasteBasis WasteBasis   `json:"waste_basis,omitzero"`                         // "order" or "dough"; needed with a waste allowance
+	MixerMost  unit.Mass    `json:"mixer_most" sym:"M" range:"0.001 g..1000 t"`   // most dough the mixer takes
+	MixerLeast unit.Mass    `json:"mixer_least,omitzero" range:"-"`               // least dough it mixes well, no more than mixer_most; 0 for no limit
 }
 
 // OrderDough is the dough of one line of a mixed order.
 type OrderDough struct {
-	Name   string       `json:"name"`   // as in the order
-	Pieces int          `json:"pieces"` // pieces to make, spare included
-	Dough  unit.Mass    `json:"dough"`  // dough in the pieces, without waste
-	Share  unit.Percent `json:"share"`  // of the dough in all pieces
+	Name   string       `json:"name"`             // as in the order
+	Pieces int          `json:"pieces" sym:"N_#"` // pieces to make, spare included
+	Dough  unit.Mass    `json:"dough" sym:"D_#"`  // dough in the pieces, without waste
+	Share  unit.Percent `json:"share" sym:"x_#"`  // of the dough in all pieces
 }
 
 // MixedBatchPlanResult is the dough of a mixed order and the batches to make it in.
 type MixedBatchPlanResult struct {
-	Lines      []OrderDough    `json:"lines"`       // in the order given
-	Pieces     int             `json:"pieces"`      // all pieces
-	Net        unit.Mass       `json:"net"`         // dough in the pieces
-	Dough      unit.Mass       `json:"dough"`       // the same with its waste
-	Batches    int             `json:"batches"`     // batches, all alike
-	BatchDough unit.Mass       `json:"batch_dough"` // dough of each
-	Conditions Conditions      `json:"conditions"`  // small-batch
-	Cautions   reckon.Cautions `json:"cautions"`    // lifting
+	Lines      []OrderDough    `json:"lines"`                 // in the order given
+	Pieces     int             `json:"pieces" sym:"n"`        // all pieces
+	Net        unit.Mass       `json:"net" sym:"D_o"`         // dough in the pieces
+	Dough      unit.Mass       `json:"dough" sym:"D"`         // the same with its waste
+	Batches    int             `json:"batches" sym:"b"`       // batches, all alike
+	BatchDough unit.Mass       `json:"batch_dough" sym:"D_b"` // dough of each
+	Conditions Conditions      `json:"conditions"`            // small-batch
+	Cautions   reckon.Cautions `json:"cautions"`              // lifting
 }
 
-func explainMixedBatchPlan(in MixedBatchPlan, dst []OrderDough, w *reckon.Working) (out MixedBatchPlanResult, err error) {
-	c := reckon.Checks{Func: "mixed-batch-plan"}
-	if len(in.Order) == 0 || len(in.Order) > mostListItems {
-		c.Fail("order", strconv.Itoa(len(in.Order))+" lines", "1 to "+strconv.Itoa(mostListItems)+" lines")
+func (MixedBatchPlan) ID() string { return "mixed-batch-plan" }
+
+func (q MixedBatchPlan) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns the pieces, their dough, and the dough with its waste, in g.
+func (q MixedBatchPlan) check(c *reckon.Checks) (pieces int, net, dough float64) {
+	if len(q.Order) == 0 || len(q.Order) > mostListItems {
+		c.Fail("order", strconv.Itoa(len(q.Order))+" lines", "1 to "+strconv.Itoa(mostListItems)+" lines")
 	}
-	net, pieces := 0.0, 0
-	for i := range in.Order {
-		l := &in.Order[i]
-		if l.Pieces < 1 || l.Pieces > mostPieces {
-			reckon.CheckCount(&c, itemField("order", i, "pieces"), l.Pieces, 1, mostPieces)
-		}
-		if l.Spare < 0 || l.Spare > mostPieces {
-			reckon.CheckCount(&c, itemField("order", i, "spare"), l.Spare, 0, mostPieces)
-		}
-		if !(l.PieceWeight >= smallestMass && l.PieceWeight <= largestMass) {
-			checkMass(&c, itemField("order", i, "piece_weight"), l.PieceWeight)
-		}
-		if c.OK() {
-			pieces += l.Pieces + l.Spare
-			net += float64(float64(l.Pieces+l.Spare) * float64(l.PieceWeight))
-		}
+	for i := range q.Order {
+		l := &q.Order[i]
+		mark := c.Mark()
+		reckon.CheckCount(c, "pieces", l.Pieces, 1, mostPieces)
+		reckon.CheckCount(c, "spare", l.Spare, 0, mostPieces)
+		checkMass(c, "piece_weight", l.PieceWeight)
+		c.Item(mark, "order", i)
+		pieces += l.Pieces + l.Spare
+		net += float64(float64(l.Pieces+l.Spare) * float64(l.PieceWeight))
 	}
-	checkWaste(&c, in.Waste, in.WasteBasis)
-	mixerOK := checkMixer(&c, in.MixerMost, in.MixerLeast)
-	k := 1.0
-	if c.OK() {
-		k = in.WasteBasis.factor(in.Waste)
-		if mixerOK && !(net*k <= mostPieces*float64(in.MixerMost)) {
-			c.Fail("mixer_most", reckon.Text(in.MixerMost), "a mixer that makes the order in no more than 100 million batches")
-		}
+	checkWaste(c, q.Waste, q.WasteBasis)
+	checkMixer(c, q.MixerMost, q.MixerLeast)
+	if !c.OK() {
+		return 0, 0, 0
 	}
-	if err := c.Err(); err != nil {
-		return MixedBatchPlanResult{}, err
+	dough = net * q.WasteBasis.factor(q.Waste)
+	if !(dough <= mostPieces*float64(q.MixerMost)) {
+		c.Fail("mixer_most", reckon.Text(q.MixerMost), "a mixer that makes the order in no more than 100 million batches")
 	}
-	for i := range in.Order {
-		l := &in.Order[i]
+	return pieces, net, dough
+}
+
+func (q MixedBatchPlan) Solve() (MixedBatchPlanResult, error) { return q.Append(nil) }
+
+// Append is Solve with the lines appended to dst.
+func (q MixedBatchPlan) Append(dst []OrderDough) (out MixedBatchPlanResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	pieces, net, dough := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
+	}
+	for i := range q.Order {
+		l := &q.Order[i]
 		n := l.Pieces + l.Spare
-		dough := float64(n) * float64(l.PieceWeight)
-		dst = append(dst, OrderDough{Name: l.Name, Pieces: n, Dough: unit.Mass(dough), Share: unit.Percent(100 * dough / net)})
+		each := float64(n) * float64(l.PieceWeight)
+		dst = append(dst, OrderDough{Name: l.Name, Pieces: n, Dough: unit.Mass(each), Share: unit.Percent(100 * each / net)})
 	}
-	dough := net * k
-	batches := math.Max(1, math.Ceil(dough/float64(in.MixerMost)-roundingSlack))
+	batches := math.Max(1, math.Ceil(dough/float64(q.MixerMost)-roundingSlack))
 	out = MixedBatchPlanResult{
 		Lines: dst, Pieces: pieces, Net: unit.Mass(net), Dough: unit.Mass(dough), Batches: int(batches),
 		BatchDough: unit.Mass(dough / batches), Cautions: reckon.Lifting,
 	}
-	if float64(out.BatchDough) < float64(in.MixerLeast)*(1-1e-12) {
+	if float64(out.BatchDough) < float64(q.MixerLeast)*(1-1e-12) {
 		out.Conditions |= SmallBatch
 	}
-	if w != nil {
-		sum := ""
-		for i, l := range in.Order {
-			n := strconv.Itoa(i + 1)
-			w.Given("pieces, line "+n, "n_"+n, float64(l.Pieces+l.Spare), "", "")
-			w.Given("piece weight, line "+n, "m_"+n, float64(l.PieceWeight), "g", "")
-			sum = plus(sum, "n_"+n+"*m_"+n)
-		}
-		w.Step("dough in the pieces", "D_n", sum, net, "g", "")
-		in.WasteBasis.explain(w, in.Waste, k)
-		w.Step("dough with its waste", "D", "D_n*k", dough, "g", "")
-		w.Given("most the mixer takes", "M", float64(in.MixerMost), "g", "")
-		w.Step("batches", "b", "max(1, ceil(D/M - 0.000000001))", batches, "", "")
-		w.Step("dough per batch", "D_b", "D/b", float64(out.BatchDough), "g", "")
-	}
 	return out, nil
+}
+
+func (q MixedBatchPlan) Show(w *reckon.Working, out MixedBatchPlanResult) {
+	out.Lines = out.Lines[len(out.Lines)-len(q.Order):]
+	w.Inputs(q)
+	names := make([]string, len(out.Lines))
+	for i, l := range out.Lines {
+		names[i] = cmp.Or(l.Name, "line "+strconv.Itoa(i+1))
+	}
+	var all itemLines
+	for i, name := range names {
+		all.item(i+1, name, "pieces to make: N_# = n_# + s_#", "dough: D_# = N_#*m_#")
+	}
+	all.line("all pieces: n = sum(N_#)", "dough in the pieces: D_o = sum(D_#)")
+	for i, name := range names {
+		all.item(i+1, name, "share of the dough: x_# = 100*D_#/D_o")
+	}
+	all.line(
+		q.WasteBasis.line(),
+		"dough with its waste: D = D_o*k",
+		"batches: b = ceil(D/M)",
+		"dough per batch: D_b = D/b",
+	)
+	all.show(w, out)
 }

@@ -104,6 +104,18 @@ func TestBatchPlanBatches(t *testing.T) {
 	}
 }
 
+// Eight times 27 oz are 216 oz in the working too, whatever binary arithmetic makes of it.
+func TestBatchPlanShowsWholePieces(t *testing.T) {
+	_, w, err := reckon.Explain(doughmath.BatchPlan{Pieces: 8, PieceWeight: unit.Ounces(27), MixerMost: unit.Ounces(216)})
+	require.NoError(t, err)
+	shown := map[string]float64{}
+	for _, s := range w.Steps {
+		shown[s.Symbol] = s.Value
+	}
+	assert.Equal(t, 8.0, shown["n_M"])
+	assert.Equal(t, 1.0, shown["b"])
+}
+
 func TestMixedBatchPlanBatches(t *testing.T) {
 	order := []doughmath.OrderLine{{Name: "rolls", Pieces: 100, PieceWeight: 80, Spare: 25}, {Name: "loaves", Pieces: 4, PieceWeight: 500}}
 	for _, c := range []struct {

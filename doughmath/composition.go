@@ -1,20 +1,18 @@
 package doughmath
 
 import (
-	"strconv"
-
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
 
 // Composition is what a food is made of, as food tables print it.
 type Composition struct {
-	Water        unit.Percent `json:"water"`        // 0 to 100 %
-	Protein      unit.Percent `json:"protein"`      // 0 to 100 %
-	Fat          unit.Percent `json:"fat"`          // 0 to 100 %
-	Carbohydrate unit.Percent `json:"carbohydrate"` // all of it, the fibre included; 0 to 100 %
-	Fibre        unit.Percent `json:"fibre"`        // part of the carbohydrate; 0 to the carbohydrate
-	Ash          unit.Percent `json:"ash"`          // minerals, salt; 0 to 100 %
+	Water        unit.Percent `json:"water" range:"0 %..100 %"`        // moisture
+	Protein      unit.Percent `json:"protein" range:"0 %..100 %"`      // protein
+	Fat          unit.Percent `json:"fat" range:"0 %..100 %"`          // fat
+	Carbohydrate unit.Percent `json:"carbohydrate" range:"0 %..100 %"` // all of it, the fibre included
+	Fibre        unit.Percent `json:"fibre" range:"-"`                 // part of the carbohydrate; 0 to the carbohydrate
+	Ash          unit.Percent `json:"ash" range:"0 %..100 %"`          // minerals, salt
 }
 
 // total is what the parts add to; the fibre is within the carbohydrate.
@@ -22,29 +20,18 @@ func (m Composition) total() float64 {
 	return float64(m.Water + m.Protein + m.Fat + m.Carbohydrate + m.Ash)
 }
 
-// ok reports whether the parts can be a whole. Tables are rounded and leave
-// traces out, so 99 to 101 % is taken for the whole.
-func (m Composition) ok() bool {
-	for _, p := range [...]unit.Percent{m.Water, m.Protein, m.Fat, m.Carbohydrate, m.Ash} {
-		if !(p >= 0 && p <= 100) {
-			return false
-		}
-	}
-	return m.Fibre >= 0 && m.Fibre <= m.Carbohydrate && m.total() >= 99 && m.total() <= 101
-}
-
-// check says what is wrong with the parts.
-func (m Composition) check(c *reckon.Checks, prefix string) {
-	before := c.Mark()
-	for _, p := range [...]struct {
-		name string
-		v    unit.Percent
-	}{{"water", m.Water}, {"protein", m.Protein}, {"fat", m.Fat}, {"carbohydrate", m.Carbohydrate}, {"ash", m.Ash}} {
-		reckon.CheckRange(c, prefix+"."+p.name, p.v, 0, 100)
-	}
-	reckon.CheckRange(c, prefix+".fibre", m.Fibre, 0, max(m.Carbohydrate, 0))
-	if c.Mark() == before {
-		c.Fail(prefix, "parts that add to "+unit.Percent(m.total()).String(), "water, protein, fat, carbohydrate and ash that add to 99 to 101 %")
+// Check wants parts that can be a whole. Tables are rounded and leave traces
+// out, so 99 to 101 % is taken for the whole.
+func (m Composition) Check(c *reckon.Checks) {
+	mark := c.Mark()
+	reckon.CheckRange(c, "water", m.Water, 0, 100)
+	reckon.CheckRange(c, "protein", m.Protein, 0, 100)
+	reckon.CheckRange(c, "fat", m.Fat, 0, 100)
+	reckon.CheckRange(c, "carbohydrate", m.Carbohydrate, 0, 100)
+	reckon.CheckRange(c, "ash", m.Ash, 0, 100)
+	reckon.CheckRange(c, "fibre", m.Fibre, 0, max(m.Carbohydrate, 0))
+	if total := m.total(); c.Mark() == mark && !(total >= 99 && total <= 101) {
+		c.Fail("", "parts that add to "+unit.Percent(total).String(), "water, protein, fat, carbohydrate and ash that add to 99 to 101 %")
 	}
 }
 
@@ -64,8 +51,12 @@ const (
 	OtherKind       IngredientKind = "other"             // anything else, a preferment too: its own values must be given
 )
 
-func checkKind(c *reckon.Checks, field string, k IngredientKind) {
-	reckon.CheckWord(c, field, k, BreadFlour, AllPurposeFlour, WholeGrainFlour, WaterKind, SaltKind, SugarKind, FatKind, CompressedYeast, OtherKind)
+// checkIngredient wants a mass and a kind that is named.
+func checkIngredient(c *reckon.Checks, kind IngredientKind, mass unit.Mass) {
+	reckon.CheckRange(c, "mass", mass, leastMass, mostMass)
+	if _, _, known := kind.composition(); !known && kind != OtherKind {
+		reckon.CheckWord(c, "kind", kind, BreadFlour, AllPurposeFlour, WholeGrainFlour, WaterKind, SaltKind, SugarKind, FatKind, CompressedYeast, OtherKind)
+	}
 }
 
 func (k IngredientKind) flour() bool {
@@ -143,36 +134,23 @@ func specificHeatOf(fractions [len(components)]float64, t float64) float64 {
 	return sum
 }
 
-// DoughIngredient is one part of a dough.
-type DoughIngredient struct {
-	Kind        IngredientKind `json:"kind"`                 // what it is; "other" with its composition
-	Mass        unit.Mass      `json:"mass"`                 // 0.001 g to 100 t
-	Composition Composition    `json:"composition,omitzero"` // for "other", or to replace the table's values
-}
-
-const (
-	// mostIngredients bounds one dough; it catches a list of another kind.
-	mostIngredients = 100
-	// leastMass is a milligram, finer than any bakery scale; it keeps results finite.
-	leastMass unit.Mass = 0.001
-)
-
-func ingredientField(i int, name string) string {
-	return "ingredients[" + strconv.Itoa(i) + "]." + name
-}
-
-// made returns the composition to reckon with, given or from the table, and
+// madeOf returns the composition to reckon with, given or from the table, and
 // whether the table's was recalled.
-func (k IngredientKind) made(c *reckon.Checks, given Composition, i int) (m Composition, memory bool) {
+func (k IngredientKind) madeOf(given Composition) (m Composition, memory bool) {
 	if given != (Composition{}) {
-		if !given.ok() {
-			given.check(c, ingredientField(i, "composition"))
-		}
 		return given, false
 	}
-	m, memory, ok := k.composition()
-	if !ok {
-		c.Fail(ingredientField(i, "composition"), "not given", "the composition, which is not known for this kind")
-	}
+	m, memory, _ = k.composition()
 	return m, memory
+}
+
+// checkMadeOf wants a composition that is sound, or one from the table.
+func (k IngredientKind) checkMadeOf(c *reckon.Checks, given Composition) {
+	if given != (Composition{}) {
+		mark := c.Mark()
+		given.Check(c)
+		c.Under(mark, "composition")
+	} else if _, _, known := k.composition(); !known {
+		c.Fail("composition", "not given", "the composition, which is not known for this kind")
+	}
 }

@@ -9,132 +9,134 @@ import (
 
 // Stock is how much there is of one ingredient.
 type Stock struct {
-	Name string    `json:"name"` // as in the formula
-	Mass unit.Mass `json:"mass"` // 0 to 1000 t
+	Name string    `json:"name"`                               // as in the formula
+	Mass unit.Mass `json:"mass" sym:"m_#" range:"0 g..1000 t"` // what there is
 }
 
-// DoughForStock returns the largest dough that can be made of the ingredients
-// at hand, which of them is used up, and what is left of the others. The uses are appended to dst.
+// DoughForStock asks for the largest dough that can be made of the ingredients
+// at hand, which of them is used up, and what is left of the others:
 //
-//	flour = smallest of 100 * stock_i / p_i, dough = flour * sum % / 100
+//	F_i = 100 * m_i / p_j for stock i, which is ingredient j
+//	F = smallest of F_i, S = sum of p_i, D = F * S / 100
+//	u_i = F * p_j / 100, l_i = m_i - u_i
 //
 // It is the inverse of [FormulaScale] by a scarce ingredient, and exact arithmetic on the percentages.
 //
-// It returns an *[reckon.InputError] if:
+// It is refused if:
 //   - the formula is not one that [FormulaScale] takes, or a name in stock fits two of its lines,
-//   - there is no stock, or more than 1000 lines of it,
-//   - a name is not in the formula, or is there twice, or the formula takes none of it,
-//   - a mass is outside 0 to 1000 t,
+//   - a name in stock is not in the formula, is there twice, or the formula takes none of it,
 //   - the flour would be more than 1000 t.
 //
 // Source: common practice, the rule of baker's percentages solved for the flour.
+//
+// The inverse is [FormulaScale].
 type DoughForStock struct {
-	Ingredients []Ingredient `json:"ingredients"` // the formula; the flours make 100 %
-	Stock       []Stock      `json:"stock"`       // what is scarce; what is not listed does not limit
-}
-
-func (DoughForStock) ID() string { return "dough-for-stock" }
-
-// SHELL
-func (q DoughForStock) Check(c *reckon.Checks) {
-	_, err := explainDoughForStock(q, nil, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q DoughForStock) Solve() (DoughForStockResult, error) { return q.Append(nil) }
-
-// Append is Solve with the rows appended to dst.
-func (q DoughForStock) Append(dst []StockUse) (DoughForStockResult, error) {
-	return explainDoughForStock(q, dst, nil)
-}
-
-func (q DoughForStock) Show(w *reckon.Working, _ DoughForStockResult) {
-	_, _ = explainDoughForStock(q, nil, w)
+	Ingredients []Ingredient `json:"ingredients" items:"1..1000"` // the formula; the flours make 100 %
+	Stock       []Stock      `json:"stock" items:"1..1000"`       // what is scarce; what is not listed does not limit
 }
 
 // StockUse is what becomes of one ingredient in stock.
 type StockUse struct {
-	Name string    `json:"name"` // as in the formula
-	Used unit.Mass `json:"used"` // what the dough takes
-	Left unit.Mass `json:"left"` // what remains
+	Name string    `json:"name"`           // as in the formula
+	Used unit.Mass `json:"used" sym:"u_#"` // what the dough takes
+	Left unit.Mass `json:"left" sym:"l_#"` // what remains
 }
 
 // DoughForStockResult is the largest dough that the stock allows.
 type DoughForStockResult struct {
-	Dough  unit.Mass  `json:"dough"`  // the largest dough
-	Flour  unit.Mass  `json:"flour"`  // all the flour in it
-	Scarce string     `json:"scarce"` // the ingredient that runs out first; of equal ones, the first listed
-	Uses   []StockUse `json:"uses"`   // by ingredient, in the order of the stock
+	Dough  unit.Mass  `json:"dough" sym:"D"` // the largest dough
+	Flour  unit.Mass  `json:"flour" sym:"F"` // all the flour in it
+	Scarce string     `json:"scarce"`        // the ingredient that runs out first; of equal ones, the first listed
+	Uses   []StockUse `json:"uses"`          // by ingredient, in the order of the stock
 }
 
-func explainDoughForStock(in DoughForStock, dst []StockUse, w *reckon.Working) (DoughForStockResult, error) {
-	c := reckon.Checks{Func: "dough-for-stock"}
-	sum, _ := checkFormula(&c, in.Ingredients)
-	if len(in.Stock) == 0 || len(in.Stock) > mostListItems {
-		c.Fail("stock", strconv.Itoa(len(in.Stock))+" ingredients", "1 to "+strconv.Itoa(mostListItems)+" ingredients that are scarce")
+func (DoughForStock) ID() string { return "dough-for-stock" }
+
+func (q DoughForStock) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns the sum of the percentages, the flour in g, and the item of
+// the stock that limits it.
+func (q DoughForStock) check(c *reckon.Checks) (sum, flour float64, scarce int) {
+	sum, _ = checkFormula(c, q.Ingredients)
+	if len(q.Stock) == 0 || len(q.Stock) > mostListItems {
+		c.Fail("stock", strconv.Itoa(len(q.Stock))+" ingredients", "1 to "+strconv.Itoa(mostListItems)+" ingredients that are scarce")
 	}
-	flour, scarce := 0.0, -1
-	for i := range in.Stock {
-		s := &in.Stock[i]
-		massOK := s.Mass >= 0 && s.Mass <= largestMass
-		if !massOK {
-			reckon.CheckRange(&c, itemField("stock", i, "mass"), s.Mass, 0, largestMass)
+	scarce = -1
+	for i := range q.Stock {
+		mark := c.Mark()
+		if f, ok := q.flourFor(c, i); ok && (scarce < 0 || f < flour) {
+			flour, scarce = f, i
 		}
-		for j := range in.Stock[:i] {
-			if in.Stock[j].Name == s.Name {
-				c.Fail(itemField("stock", i, "name"), strconv.Quote(unit.Clip(s.Name)), "each ingredient once")
-			}
-		}
-		at := findIngredient(in.Ingredients, s.Name)
-		switch {
-		case at < 0:
-			c.Fail(itemField("stock", i, "name"), strconv.Quote(unit.Clip(s.Name)), "the name of an ingredient of the formula")
-		case findIngredient(in.Ingredients[at+1:], s.Name) >= 0:
-			c.Fail(itemField("stock", i, "name"), strconv.Quote(unit.Clip(s.Name)), "a name that the formula has once: give its lines names of their own")
-		case in.Ingredients[at].Percent == 0:
-			c.Fail(itemField("stock", i, "name"), strconv.Quote(unit.Clip(s.Name)), "an ingredient of which the formula takes some")
-		case massOK:
-			if f := 100 * float64(s.Mass) / float64(in.Ingredients[at].Percent); scarce < 0 || f < flour {
-				flour, scarce = f, i
-			}
-		}
+		c.Item(mark, "stock", i)
 	}
 	if c.OK() && !(flour <= float64(largestMass)) {
 		c.Fail("stock", "enough for "+reckon.Text(unit.Mass(flour))+" of flour", "stock for at most "+reckon.Text(largestMass)+" of flour: list the flour too")
 	}
-	if err := c.Err(); err != nil {
-		return DoughForStockResult{}, err
+	return sum, flour, scarce
+}
+
+// flourFor returns the flour for which item i of the stock is enough.
+func (q *DoughForStock) flourFor(c *reckon.Checks, i int) (flour float64, ok bool) {
+	s := &q.Stock[i]
+	massOK := reckon.CheckRange(c, "mass", s.Mass, 0, largestMass)
+	for j := range q.Stock[:i] {
+		if q.Stock[j].Name == s.Name {
+			c.Fail("name", strconv.Quote(unit.Clip(s.Name)), "each ingredient once")
+		}
+	}
+	at := findIngredient(q.Ingredients, s.Name)
+	switch {
+	case at < 0:
+		c.Fail("name", strconv.Quote(unit.Clip(s.Name)), "the name of an ingredient of the formula")
+	case findIngredient(q.Ingredients[at+1:], s.Name) >= 0:
+		c.Fail("name", strconv.Quote(unit.Clip(s.Name)), "a name that the formula has once: give its lines names of their own")
+	case q.Ingredients[at].Percent == 0:
+		c.Fail("name", strconv.Quote(unit.Clip(s.Name)), "an ingredient of which the formula takes some")
+	case massOK:
+		return 100 * float64(s.Mass) / float64(q.Ingredients[at].Percent), true
+	}
+	return 0, false
+}
+
+func (q DoughForStock) Solve() (DoughForStockResult, error) { return q.Append(nil) }
+
+// Append is Solve with the uses appended to dst.
+func (q DoughForStock) Append(dst []StockUse) (out DoughForStockResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	sum, flour, scarce := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
 	}
 	dough := float64(flour*sum) / 100
-	first := len(dst)
-	for i := range in.Stock {
-		s := &in.Stock[i]
-		used := float64(flour*float64(in.Ingredients[findIngredient(in.Ingredients, s.Name)].Percent)) / 100
+	for i := range q.Stock {
+		s := &q.Stock[i]
+		used := float64(flour*float64(q.Ingredients[findIngredient(q.Ingredients, s.Name)].Percent)) / 100
 		if i == scarce {
 			used = float64(s.Mass) // all of it, to the last digit
 		}
 		dst = append(dst, StockUse{Name: s.Name, Used: unit.Mass(used), Left: max(0, s.Mass-unit.Mass(used))})
 	}
-	if w != nil {
-		w.Step("sum of the percentages", "S", explainPercents(w, in.Ingredients), sum, "%", "")
-		smallest := ""
-		for i, s := range in.Stock {
-			n := strconv.Itoa(i + 1)
-			at := findIngredient(in.Ingredients, s.Name)
-			w.Given(s.Name+" in stock", "m_"+n, float64(s.Mass), "g", "")
-			w.Step("flour for which the "+s.Name+" is enough", "F_"+n, "100*m_"+n+"/p_"+strconv.Itoa(at+1), 100*float64(s.Mass)/float64(in.Ingredients[at].Percent), "g", "")
-			if i > 0 {
-				smallest += ", "
-			}
-			smallest += "F_" + n
-		}
-		if len(in.Stock) > 1 {
-			smallest = "min(" + smallest + ")"
-		}
-		w.Step("flour", "F", smallest, flour, "g", "")
-		w.Step("dough", "D", "F*S/100", dough, "g", "")
+	return DoughForStockResult{Dough: unit.Mass(dough), Flour: unit.Mass(flour), Scarce: q.Stock[scarce].Name, Uses: dst}, nil
+}
+
+func (q DoughForStock) Show(w *reckon.Working, out DoughForStockResult) {
+	out.Uses = out.Uses[len(out.Uses)-len(q.Stock):]
+	w.Inputs(q)
+	percent := make([]string, len(q.Stock)) // the symbol of each
+	var l itemLines
+	l.line("sum of the percentages: S = sum(p_#) in %")
+	for i, s := range q.Stock {
+		percent[i] = "p_" + strconv.Itoa(findIngredient(q.Ingredients, s.Name)+1)
+		l.item(i+1, s.Name, "flour for which it is enough: F_# = 100*m_#/"+percent[i]+" in g")
 	}
-	return DoughForStockResult{Dough: unit.Mass(dough), Flour: unit.Mass(flour), Scarce: dst[first+scarce].Name, Uses: dst}, nil
+	if len(q.Stock) > 1 {
+		l.line("flour: F = min(F_#...)")
+	} else {
+		l.line("flour: F = F_1")
+	}
+	for i, u := range out.Uses {
+		l.item(i+1, u.Name, "used: u_# = F*"+percent[i]+"/100", "left: l_# = m_# - u_#")
+	}
+	l.line("dough: D = F*S/100")
+	l.show(w, out)
 }

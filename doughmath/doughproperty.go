@@ -5,14 +5,23 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// DoughProperty returns the specific heat and the gas-free density of a dough
-// or a food from its composition:
+// DoughIngredient is one part of a dough.
+type DoughIngredient struct {
+	Kind        IngredientKind `json:"kind"`                                  // what it is; "other" with its composition
+	Mass        unit.Mass      `json:"mass" sym:"m_#" range:"0.001 g..100 t"` // its mass
+	Composition Composition    `json:"composition,omitzero"`                  // for "other", or to replace the table's values
+}
+
+// DoughProperty asks for the specific heat and the gas-free density of a dough
+// or a food, from its composition:
 //
-//	c = sum x_i*c_i(t),  1/rho = sum x_i/rho_i(t)
+//	c = sum x_k*c_k(t),  1/rho = sum x_k/rho_k(t),  M = sum m_i
+//	c_w = 0.837 + 3.348*x/100,  x = 100*x_water
 //
-// where x_i is the share of water, protein, fat, carbohydrate without fibre,
-// fibre and ash, and c_i and rho_i are quadratics in the temperature. Salt
-// counts as ash and sugar as carbohydrate.
+// where m_i is the mass of each ingredient, x_k the share of water, protein,
+// fat, carbohydrate without fibre, fibre and ash in all of them, and c_k and
+// rho_k are quadratics in the temperature. Salt counts as ash and sugar as
+// carbohydrate. c_w is the older rule that knows only the water x.
 //
 // It holds from 0 to 100 °C. The printed table of foods counts the fibre
 // twice, as carbohydrate and as fibre, and so lies up to 2 % above it. Volumes
@@ -21,108 +30,101 @@ import (
 // a dough of known volume, and put the measured value in. The specific heat of flour comes out some 13 % above
 // the 1.76 kJ/(kg K) that bakery engineering uses.
 //
-// It returns an *[reckon.InputError] if:
-//   - there are no ingredients or more than 100, or a kind is not named,
-//   - a mass is outside 0.001 g to 100 t,
-//   - a composition does not add to 99 to 101 %, or that of "other" is missing,
-//   - temperature is missing or outside 0 to 100 °C.
+// It is refused if:
+//   - a composition does not add to 99 to 101 %, or that of "other" is missing.
 //
 // Source: Y. Choi, M. R. Okos (1986), in ASHRAE Handbook-Refrigeration, Thermal Properties of Foods;
 // J. E. Siebel (1892) for the rule from water alone; cases in testdata/cases/doughmath/dough-property.json.
 //
 // [DoughDensity] goes on to the dough with gas.
 type DoughProperty struct {
-	Ingredients []DoughIngredient `json:"ingredients"` // what is in the dough, 1 to 100 of them
-	Temperature unit.Temp         `json:"temperature"` // 0 to 100 °C
-}
-
-func (DoughProperty) ID() string { return "dough-property" }
-
-// SHELL
-func (q DoughProperty) Check(c *reckon.Checks) {
-	_, err := explainDoughProperty(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q DoughProperty) Solve() (DoughPropertyResult, error) { return explainDoughProperty(q, nil) }
-
-func (q DoughProperty) Show(w *reckon.Working, _ DoughPropertyResult) {
-	_, _ = explainDoughProperty(q, w)
+	Ingredients []DoughIngredient `json:"ingredients" items:"1..100"`               // what is in the dough
+	Temperature unit.Temp         `json:"temperature" sym:"t" range:"0 °C..100 °C"` // of the dough
 }
 
 // DoughPropertyResult is what the composition tells about the dough.
 type DoughPropertyResult struct {
-	Mass         unit.Mass         `json:"mass"`          // of all the ingredients
-	Water        unit.Percent      `json:"water"`         // water in the dough, that of the flour included
-	SpecificHeat unit.SpecificHeat `json:"specific_heat"` // heat for one degree
-	WaterRule    unit.SpecificHeat `json:"water_rule"`    // the same by the older rule that knows only the water, 0.837 + 3.348 x
-	GasFree      unit.Density      `json:"gas_free"`      // density without gas, a few per cent low: see the conditions
-	Conditions   Conditions        `json:"conditions"`    // uncalibrated, from-memory
+	Mass         unit.Mass         `json:"mass" sym:"M"`          // of all the ingredients
+	Water        unit.Percent      `json:"water" sym:"x"`         // water in the dough, that of the flour included
+	SpecificHeat unit.SpecificHeat `json:"specific_heat" sym:"c"` // heat for one degree
+	WaterRule    unit.SpecificHeat `json:"water_rule" sym:"c_w"`  // the same by the older rule that knows only the water
+	GasFree      unit.Density      `json:"gas_free" sym:"rho"`    // density without gas, a few per cent low: see the conditions
+	Conditions   Conditions        `json:"conditions"`            // uncalibrated, from-memory
 }
 
-func explainDoughProperty(in DoughProperty, w *reckon.Working) (DoughPropertyResult, error) {
-	c := reckon.Checks{Func: "dough-property"}
-	reckon.CheckTemp(&c, "temperature", in.Temperature, unit.Celsius(0), unit.Celsius(100))
-	reckon.CheckCount(&c, "ingredients", len(in.Ingredients), 1, mostIngredients)
-	var out DoughPropertyResult
-	var parts [len(components)]float64 // grams of each component
-	total := 0.0
-	for i, x := range in.Ingredients {
-		checkIngredient(&c, i, x.Kind, x.Mass)
-		m, memory := x.Kind.made(&c, x.Composition, i)
-		if memory {
-			out.Conditions |= reckon.FromMemory
-		}
-		if !c.OK() {
-			continue
-		}
-		total += float64(x.Mass)
-		for k, f := range m.fractions() {
-			parts[k] += float64(float64(x.Mass) * f)
-		}
+func (DoughProperty) ID() string { return "dough-property" }
+
+func (q DoughProperty) Check(c *reckon.Checks) {
+	reckon.CheckTemp(c, "temperature", q.Temperature, unit.Celsius(0), unit.Celsius(100))
+	reckon.CheckCount(c, "ingredients", len(q.Ingredients), 1, mostIngredients)
+	for i := range q.Ingredients {
+		x, mark := &q.Ingredients[i], c.Mark()
+		checkIngredient(c, x.Kind, x.Mass)
+		x.Kind.checkMadeOf(c, x.Composition)
+		c.Item(mark, "ingredients", i)
 	}
-	if err := c.Err(); err != nil {
-		return DoughPropertyResult{}, err
+}
+
+func (q DoughProperty) Solve() (out DoughPropertyResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	t, heat, volume := in.Temperature.Celsius(), 0.0, 0.0
+	parts, total, memory := q.shares()
+	t, heat, volume := q.Temperature.Celsius(), 0.0, 0.0
 	for k := range parts {
-		parts[k] /= total
 		heat += float64(parts[k] * components[k].heat.at(t))
 		volume += parts[k] / components[k].density.at(t)
 	}
 	out.Mass, out.Water = unit.Mass(total), unit.Percent(100*parts[0])
 	out.SpecificHeat, out.WaterRule = unit.SpecificHeat(heat), unit.SpecificHeat(0.837+float64(3.348*parts[0]))
 	out.GasFree = unit.KilogramsPerCubicMetre(1 / volume)
-	out.Conditions |= reckon.Uncalibrated
-	if w != nil {
-		w.Given("temperature", "t", t, "°C", "")
-		heatSum, volumeSum := "", ""
-		for k, p := range components {
-			w.Given("share of "+p.id, "x_"+p.symbol, parts[k], "", "composition of the ingredients")
-			w.Given("specific heat of "+p.id, "c_"+p.symbol, p.heat.at(t), "kJ/(kg K)", "Choi and Okos (1986)")
-			w.Given("density of "+p.id, "rho_"+p.symbol, p.density.at(t), "kg/m³", "Choi and Okos (1986)")
-			if k > 0 {
-				heatSum, volumeSum = heatSum+" + ", volumeSum+" + "
-			}
-			heatSum += "x_" + p.symbol + "*c_" + p.symbol
-			volumeSum += "x_" + p.symbol + "/rho_" + p.symbol
-		}
-		w.Step("specific heat by the water alone", "c_w", "0.837 + 3.348*x_water", float64(out.WaterRule), "kJ/(kg K)", "Siebel (1892)")
-		w.Step("gas-free density", "rho", "1 / ("+volumeSum+") / 1000", float64(out.GasFree), "g/ml", "volumes add up")
-		w.Step("specific heat", "c", heatSum, heat, "kJ/(kg K)", "heats add up")
+	out.Conditions = reckon.Uncalibrated
+	if memory {
+		out.Conditions |= reckon.FromMemory
 	}
 	return out, nil
 }
 
-func checkIngredient(c *reckon.Checks, i int, kind IngredientKind, mass unit.Mass) {
-	if !(mass >= leastMass && mass <= mostWater) {
-		reckon.CheckRange(c, ingredientField(i, "mass"), mass, leastMass, mostWater)
+func (q DoughProperty) Show(w *reckon.Working, out DoughPropertyResult) {
+	w.Inputs(q)
+	parts, _, _ := q.shares()
+	t, heat, volume := q.Temperature.Celsius(), "", ""
+	for k, p := range components {
+		w.Given("share of "+p.id, "x_"+p.symbol, parts[k], "", "composition of the ingredients")
+		w.Given("specific heat of "+p.id, "c_"+p.symbol, p.heat.at(t), "kJ/(kg K)", "Choi and Okos (1986)")
+		w.Given("density of "+p.id, "rho_"+p.symbol, p.density.at(t), "kg/m³", "Choi and Okos (1986)")
+		if k > 0 {
+			heat, volume = heat+" + ", volume+" + "
+		}
+		heat += "x_" + p.symbol + "*c_" + p.symbol
+		volume += "x_" + p.symbol + "/rho_" + p.symbol
 	}
-	if _, _, known := kind.composition(); !known && kind != OtherKind {
-		checkKind(c, ingredientField(i, "kind"), kind)
+	w.Lines(out,
+		"mass of all the ingredients: M = sum(m_#)",
+		"water in the dough: x = 100*x_water",
+		"specific heat by the water alone: c_w = 0.837 + 3.348*x/100  [Siebel (1892)]",
+		"gas-free density: rho = 1 / ("+volume+") / 1000  [volumes add up]",
+		"specific heat: c = "+heat+"  [heats add up]",
+	)
+}
+
+// shares returns the share of each component in the dough, its mass in g, and
+// whether a composition was recalled.
+func (q DoughProperty) shares() (parts [len(components)]float64, total float64, memory bool) {
+	for i := range q.Ingredients {
+		x := &q.Ingredients[i]
+		m, recalled := x.Kind.madeOf(x.Composition)
+		memory = memory || recalled
+		total += float64(x.Mass)
+		for k, f := range m.fractions() {
+			parts[k] += float64(float64(x.Mass) * f)
+		}
 	}
+	for k := range parts {
+		parts[k] /= total
+	}
+	return parts, total, memory
 }
 
 // GasFreeSource names where a gas-free density comes from.
@@ -135,76 +137,68 @@ const (
 	GasFreeFromComposition GasFreeSource = "composition"
 )
 
-// Bounds of gas-free density, wide around every dough from a batter to a stiff one.
+// The gas-free densities that are taken at their word, wide around every dough
+// from a batter to a stiff one.
 const (
 	leastGasFree unit.Density = 0.9
 	mostGasFree  unit.Density = 1.6
 )
 
-// DoughDensity returns the density of a dough with gas in it:
+// DoughDensity asks how dense a dough is with gas in it:
 //
-//	rho = rho_0*(1 - alpha)
+//	rho = rho_0 * (1 - alpha/100)
+//	v = 1/rho,  E = 1/(1 - alpha/100)
 //
-// with rho_0 the density without gas and alpha the gas in the volume. Its
-// inverse 1/rho is the specific volume, and 1/(1 - alpha) the expansion.
+// with rho_0 the density without gas, alpha the gas in the volume, v the
+// specific volume and E the expansion.
 //
 // The relation is exact. The gas that the mixer leaves is some 5 to 15 %
 // (common practice) and follows the pressure: a dough pressed into a chamber is denser.
-//
-// It returns an *[reckon.InputError] if:
-//   - gas_free is outside 0.9 to 1.6 g/ml or its origin is not named,
-//   - gas is outside 0 to 95 %.
 //
 // Source: identity; cases in testdata/cases/doughmath/dough-density.json.
 //
 // The inverse is [GasForDensity].
 type DoughDensity struct {
-	GasFree unit.Density  `json:"gas_free"`      // density without gas, 0.9 to 1.6 g/ml
-	From    GasFreeSource `json:"gas_free_from"` // "measured" or "composition"
-	Gas     unit.Percent  `json:"gas"`           // gas in the volume, 0 to 95 %
+	GasFree unit.Density  `json:"gas_free" sym:"rho_0" range:"0.9 g/ml..1.6 g/ml"` // density without gas
+	From    GasFreeSource `json:"gas_free_from"`                                   // "measured" or "composition"
+	Gas     unit.Percent  `json:"gas" sym:"alpha" range:"0 %..95 %"`               // gas in the volume
+}
+
+// DoughDensityResult is the dough as it is scaled or proofed.
+type DoughDensityResult struct {
+	Density        unit.Density `json:"density" sym:"rho"`       // with its gas
+	SpecificVolume float64      `json:"specific_volume" sym:"v"` // ml/g
+	Expansion      float64      `json:"expansion" sym:"E"`       // volume for the volume without gas
+	Conditions     Conditions   `json:"conditions"`              // uncalibrated
 }
 
 func (DoughDensity) ID() string { return "dough-density" }
 
-// SHELL
 func (q DoughDensity) Check(c *reckon.Checks) {
-	_, err := explainDoughDensity(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
+	reckon.CheckRange(c, "gas_free", q.GasFree, leastGasFree, mostGasFree)
+	reckon.CheckEither(c, "gas_free_from", q.From, GasFreeMeasured, GasFreeFromComposition)
+	reckon.CheckRange(c, "gas", q.Gas, 0, 95)
 }
 
-func (q DoughDensity) Solve() (DoughDensityResult, error) { return explainDoughDensity(q, nil) }
-
-func (q DoughDensity) Show(w *reckon.Working, _ DoughDensityResult) { _, _ = explainDoughDensity(q, w) }
-
-// DoughDensityResult is the dough as it is scaled or proofed.
-type DoughDensityResult struct {
-	Density        unit.Density `json:"density"`         // with its gas
-	SpecificVolume float64      `json:"specific_volume"` // ml/g
-	Expansion      float64      `json:"expansion"`       // volume for the volume without gas
-	Conditions     Conditions   `json:"conditions"`      // uncalibrated
-}
-
-func explainDoughDensity(in DoughDensity, w *reckon.Working) (out DoughDensityResult, err error) {
-	c := reckon.Checks{Func: "dough-density"}
-	reckon.CheckRange(&c, "gas_free", in.GasFree, leastGasFree, mostGasFree)
-	reckon.CheckEither(&c, "gas_free_from", in.From, GasFreeMeasured, GasFreeFromComposition)
-	reckon.CheckRange(&c, "gas", in.Gas, 0, 95)
-	if err := c.Err(); err != nil {
-		return DoughDensityResult{}, err
+func (q DoughDensity) Solve() (out DoughDensityResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	left := 1 - float64(in.Gas)/100
-	out = DoughDensityResult{Density: unit.Density(float64(in.GasFree) * left), Expansion: 1 / left, Conditions: in.From.condition()}
+	left := 1 - float64(q.Gas)/100
+	out.Density, out.Expansion = unit.Density(float64(q.GasFree)*left), 1/left
 	out.SpecificVolume = 1 / float64(out.Density)
-	if w != nil {
-		w.Given("density without gas", "rho_0", float64(in.GasFree), "g/ml", string(in.From))
-		w.Given("gas in the volume", "gas", float64(in.Gas), "%", "")
-		w.Step("volume for the volume without gas", "expansion", "1 / (1 - gas/100)", out.Expansion, "", "")
-		w.Step("density", "rho", "rho_0*(1 - gas/100)", float64(out.Density), "g/ml", "the gas weighs nothing")
-		w.Step("specific volume", "v", "1 / rho", out.SpecificVolume, "ml/g", "")
-	}
+	out.Conditions = q.From.condition()
 	return out, nil
+}
+
+func (q DoughDensity) Show(w *reckon.Working, out DoughDensityResult) {
+	w.Inputs(q)
+	w.Lines(out,
+		"volume for the volume without gas: E = 1 / (1 - alpha/100)",
+		"density: rho = rho_0*(1 - alpha/100)  [the gas weighs nothing]",
+		"specific volume: v = 1 / rho in ml/g",
+	)
 }
 
 func (s GasFreeSource) condition() Conditions {
@@ -214,73 +208,62 @@ func (s GasFreeSource) condition() Conditions {
 	return 0
 }
 
-// GasForDensity returns the gas in a dough of known density:
+// GasForDensity asks how much gas is in a dough of known density:
 //
-//	alpha = 1 - rho/rho_0
+//	alpha = 100*(1 - rho/rho_0),  E = rho_0/rho
 //
-// It is the inverse of [DoughDensity], with the same validity and source. With a
-// density without gas that is a few per cent low, as the composition gives it, the gas
+// It is the inverse of [DoughDensity], with the same validity. With a density
+// without gas that is a few per cent low, as the composition gives it, the gas
 // comes out a few per cent of the volume low too, and may seem to be less than none.
 //
-// It returns an *[reckon.InputError] if:
-//   - gas_free is outside 0.9 to 1.6 g/ml or its origin is not named,
-//   - density is not between a twentieth of gas_free and 1.6 g/ml.
-//
-// It returns a *[reckon.NoSolutionError] if the dough is denser than it can be without gas.
-//
 // Source: identity; cases in testdata/cases/doughmath/gas-for-density.json.
+//
+// The inverse is [DoughDensity].
 type GasForDensity struct {
-	GasFree unit.Density  `json:"gas_free"`      // density without gas, 0.9 to 1.6 g/ml
-	From    GasFreeSource `json:"gas_free_from"` // "measured" or "composition"
-	Density unit.Density  `json:"density"`       // with its gas, 0.045 g/ml to the density without gas
-}
-
-func (GasForDensity) ID() string { return "gas-for-density" }
-
-// SHELL
-func (q GasForDensity) Check(c *reckon.Checks) {
-	_, err := explainGasForDensity(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q GasForDensity) Solve() (GasForDensityResult, error) { return explainGasForDensity(q, nil) }
-
-func (q GasForDensity) Show(w *reckon.Working, _ GasForDensityResult) {
-	_, _ = explainGasForDensity(q, w)
+	GasFree unit.Density  `json:"gas_free" sym:"rho_0" range:"0.9 g/ml..1.6 g/ml"` // density without gas
+	From    GasFreeSource `json:"gas_free_from"`                                   // "measured" or "composition"
+	Density unit.Density  `json:"density" sym:"rho" range:"-"`                     // with its gas, from a twentieth of gas_free to 1.6 g/ml
 }
 
 // GasForDensityResult is the gas in the dough.
 type GasForDensityResult struct {
-	Gas        unit.Percent `json:"gas"`        // gas in the volume
-	Expansion  float64      `json:"expansion"`  // volume for the volume without gas
-	Conditions Conditions   `json:"conditions"` // uncalibrated
+	Gas        unit.Percent `json:"gas" sym:"alpha"`   // gas in the volume
+	Expansion  float64      `json:"expansion" sym:"E"` // volume for the volume without gas
+	Conditions Conditions   `json:"conditions"`        // uncalibrated
 }
 
-func explainGasForDensity(in GasForDensity, w *reckon.Working) (out GasForDensityResult, err error) {
-	c := reckon.Checks{Func: "gas-for-density"}
+func (GasForDensity) ID() string { return "gas-for-density" }
+
+func (q GasForDensity) Check(c *reckon.Checks) {
 	low := unit.Density(0)
-	if reckon.CheckRange(&c, "gas_free", in.GasFree, leastGasFree, mostGasFree) {
-		low = in.GasFree * 0.0499 // a little under a twentieth, so that 95 % comes back
+	if reckon.CheckRange(c, "gas_free", q.GasFree, leastGasFree, mostGasFree) {
+		low = q.GasFree * 0.0499 // a little under a twentieth, so that 95 % comes back
 	}
-	reckon.CheckEither(&c, "gas_free_from", in.From, GasFreeMeasured, GasFreeFromComposition)
-	reckon.CheckRange(&c, "density", in.Density, low, mostGasFree)
-	if err := c.Err(); err != nil {
-		return GasForDensityResult{}, err
+	reckon.CheckEither(c, "gas_free_from", q.From, GasFreeMeasured, GasFreeFromComposition)
+	reckon.CheckRange(c, "density", q.Density, low, mostGasFree)
+}
+
+// Solve has no answer if the dough is denser than it can be without gas.
+func (q GasForDensity) Solve() (out GasForDensityResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	if in.Density > in.GasFree {
-		return GasForDensityResult{}, &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "gas", Wanted: "a density of " + in.Density.String(),
-			High: in.GasFree.String(), Advice: "the density without gas is too low: measure it on the dough itself; the composition gives 2 to 4 % too little",
+	if q.Density > q.GasFree {
+		return out, &reckon.NoSolutionError{
+			Func: q.ID(), Unknown: "gas", Wanted: "a density of " + q.Density.String(),
+			High: q.GasFree.String(), Advice: "the density without gas is too low: measure it on the dough itself; the composition gives 2 to 4 % too little",
 		}
 	}
-	out = GasForDensityResult{Gas: unit.Percent(100 * (1 - float64(in.Density)/float64(in.GasFree))), Expansion: float64(in.GasFree) / float64(in.Density), Conditions: in.From.condition()}
-	if w != nil {
-		w.Given("density without gas", "rho_0", float64(in.GasFree), "g/ml", string(in.From))
-		w.Given("density", "rho", float64(in.Density), "g/ml", "")
-		w.Step("volume for the volume without gas", "expansion", "rho_0 / rho", out.Expansion, "", "")
-		w.Step("gas in the volume", "gas", "100*(1 - rho/rho_0)", float64(out.Gas), "%", "")
-	}
+	out.Gas, out.Expansion = unit.Percent(100*(1-float64(q.Density)/float64(q.GasFree))), float64(q.GasFree)/float64(q.Density)
+	out.Conditions = q.From.condition()
 	return out, nil
+}
+
+func (q GasForDensity) Show(w *reckon.Working, out GasForDensityResult) {
+	w.Inputs(q)
+	w.Lines(out,
+		"volume for the volume without gas: E = rho_0 / rho",
+		"gas in the volume: alpha = 100*(1 - rho/rho_0)",
+	)
 }

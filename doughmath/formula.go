@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"strings"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -56,11 +55,11 @@ func (r IngredientRole) takes(water unit.Percent, hydration unit.BakersPercent) 
 
 // Ingredient is one line of a formula.
 type Ingredient struct {
-	Name      string             `json:"name"`               // what the label says; not empty
-	Percent   unit.BakersPercent `json:"percent"`            // of the flour; 0 to 1000 %
-	Role      IngredientRole     `json:"role"`               // "flour", "water", "liquid", "starter", "salt" or "other"
-	Water     unit.Percent       `json:"water,omitzero"`     // water in it, of its own weight; for a liquid (more than 0 to 100 %), also for others such as butter; 0 for the rest
-	Hydration unit.BakersPercent `json:"hydration,omitzero"` // of a starter: its water on its flour; more than 0 to 1000 %; 0 for the rest
+	Name      string             `json:"name"`                                   // what the label says; not empty
+	Percent   unit.BakersPercent `json:"percent" sym:"p_#" range:"0 %..1000 %"`  // of the flour
+	Role      IngredientRole     `json:"role"`                                   // "flour", "water", "liquid", "starter", "salt" or "other"
+	Water     unit.Percent       `json:"water,omitzero" range:"0 %..100 %"`      // water in it, of its own weight: of a liquid, more than 0 %, and of others such as butter; 0 for the rest
+	Hydration unit.BakersPercent `json:"hydration,omitzero" range:"0 %..1000 %"` // of a starter: its water on its flour, more than 0 %; 0 for the rest
 }
 
 // Bounds that catch slips of a digit or a unit, and keep every sum finite.
@@ -84,55 +83,40 @@ const (
 // rounding of binary arithmetic. x must be from 0 to 10^12.
 func wholeBelow(x float64) float64 { return math.Floor(x + max(roundingSlack, 1e-14*x)) }
 
-// itemField returns the JSON path of a field of a list's item.
-func itemField(list string, i int, field string) string {
-	path := list + "[" + strconv.Itoa(i) + "]"
-	if field != "" {
-		path += "." + field
-	}
-	return path
+func checkMass(c *reckon.Checks, field string, m unit.Mass) bool {
+	return reckon.CheckRange(c, field, m, smallestMass, largestMass)
 }
 
-// A listPath is the JSON path of a list, put together only when there is
-// something to say: "weights", or "preferments[2].weights".
-type listPath struct {
-	outer string
-	at    int // -1 if the list stands by itself
-	inner string
+// refuseItem tells what is wrong with a field of item i of a list.
+func refuseItem(c *reckon.Checks, list string, i int, field, value, want string) {
+	mark := c.Mark()
+	c.Fail(field, value, want)
+	c.Item(mark, list, i)
 }
-
-func (p listPath) String() string {
-	if p.at < 0 {
-		return p.outer
-	}
-	return itemField(p.outer, p.at, p.inner)
-}
-
-func (p listPath) item(i int, field string) string { return itemField(p.String(), i, field) }
 
 // refuseCharacter tells what is wrong with a name, a role, or what the role
 // calls for, once there is no name or the role does not take what was given.
-func refuseCharacter(c *reckon.Checks, list listPath, i int, name string, role IngredientRole, water unit.Percent, hydration unit.BakersPercent) {
+func refuseCharacter(c *reckon.Checks, name string, role IngredientRole, water unit.Percent, hydration unit.BakersPercent) {
 	if name == "" {
-		c.Fail(list.item(i, "name"), `""`, "the ingredient's name")
+		c.Fail("name", `""`, "the ingredient's name")
 	}
 	if !role.known() {
-		reckon.CheckWord(c, list.item(i, "role"), role, RoleFlour, RoleWater, RoleLiquid, RoleStarter, RoleSalt, RoleOther)
+		reckon.CheckWord(c, "role", role, RoleFlour, RoleWater, RoleLiquid, RoleStarter, RoleSalt, RoleOther)
 		return
 	}
 	switch {
 	case role == RoleLiquid && !(water > 0 && water <= 100):
-		c.Fail(list.item(i, "water"), reckon.Text(water), "more than 0 % to 100 %, the water in this liquid (for water itself use the role \"water\")")
+		c.Fail("water", reckon.Text(water), "more than 0 % to 100 %, the water in this liquid (for water itself use the role \"water\")")
 	case role == RoleOther && !(water >= 0 && water <= 100):
-		c.Fail(list.item(i, "water"), reckon.Text(water), "0 % to 100 %, the water in this ingredient")
+		c.Fail("water", reckon.Text(water), "0 % to 100 %, the water in this ingredient")
 	case role != RoleLiquid && role != RoleOther && water != 0:
-		c.Fail(list.item(i, "water"), reckon.Text(water), "left out: only the roles \"liquid\" and \"other\" have a water content to give")
+		c.Fail("water", reckon.Text(water), "left out: only the roles \"liquid\" and \"other\" have a water content to give")
 	}
 	switch {
 	case role == RoleStarter && !(hydration > 0 && hydration <= largestPercent):
-		c.Fail(list.item(i, "hydration"), reckon.Text(hydration), "more than 0 % to 1000 %, the starter's water on its flour")
+		c.Fail("hydration", reckon.Text(hydration), "more than 0 % to 1000 %, the starter's water on its flour")
 	case role != RoleStarter && hydration != 0:
-		c.Fail(list.item(i, "hydration"), reckon.Text(hydration), "left out: only the role \"starter\" has a hydration to give")
+		c.Fail("hydration", reckon.Text(hydration), "left out: only the role \"starter\" has a hydration to give")
 	}
 }
 
@@ -145,26 +129,37 @@ func checkFormula(c *reckon.Checks, ingredients []Ingredient) (sum, salt float64
 	}
 	flour := 0.0
 	for i := range ingredients {
-		in := &ingredients[i]
-		if !(in.Percent >= 0 && in.Percent <= largestPercent) {
-			reckon.CheckRange(c, itemField("ingredients", i, "percent"), in.Percent, 0, largestPercent)
+		g := &ingredients[i]
+		mark := c.Mark()
+		if !reckon.CheckRange(c, "percent", g.Percent, 0, largestPercent) {
+			c.Item(mark, "ingredients", i)
 			continue
 		}
-		if in.Name == "" || !in.Role.takes(in.Water, in.Hydration) {
-			refuseCharacter(c, listPath{"ingredients", -1, ""}, i, in.Name, in.Role, in.Water, in.Hydration)
+		if g.Name == "" || !g.Role.takes(g.Water, g.Hydration) {
+			refuseCharacter(c, g.Name, g.Role, g.Water, g.Hydration)
+			c.Item(mark, "ingredients", i)
 		}
-		sum += float64(in.Percent)
-		switch in.Role {
+		sum += float64(g.Percent)
+		switch g.Role {
 		case RoleFlour:
-			flour += float64(in.Percent)
+			flour += float64(g.Percent)
 		case RoleSalt:
-			salt += float64(in.Percent)
+			salt += float64(g.Percent)
 		}
 	}
 	if c.OK() && math.Abs(flour-100) > flourSumTolerance {
 		c.Fail("ingredients", "a formula whose flours make "+reckon.Text(unit.BakersPercent(flour)), "flours (role \"flour\") that make 100 % together: weigh out the flours again, or work the percentages from the weights")
 	}
 	return sum, salt
+}
+
+func findIngredient(list []Ingredient, name string) int {
+	for i := range list {
+		if list[i].Name == name {
+			return i
+		}
+	}
+	return -1
 }
 
 func saltCondition(salt float64) Conditions {
@@ -174,130 +169,79 @@ func saltCondition(salt float64) Conditions {
 	return 0
 }
 
-// FormulaScale returns what to weigh of every ingredient for this much dough,
-// or for this much flour. The parts are appended to dst.
+// FormulaScale asks what to weigh of every ingredient for this much dough, or
+// for this much flour:
 //
-//	flour = dough / (sum % / 100)
-//	m_i   = flour * p_i / 100
+//	S = sum of p_i, F = D * 100 / S or D = F * S / 100
+//	e_i = F * p_i / 100
+//	without a division: m_i = e_i, D_d = D
+//	with a division:    D_d = round(D / d) * d, m_i = e_i in whole divisions d that add up to D_d
+//	r_i = m_i - e_i
 //
-// With a scale division, the total is rounded to the nearest division and
-// the parts are rounded so that they still add up to it: each is rounded
-// down, and the divisions that are missing go to the ingredients that lost most
-// (largest remainder; of equal ones, the earlier). The condition scale-too-coarse means that an
-// ingredient is off by more than 5 % of itself.
+// The rounding is by largest remainder: each weight is rounded down, and the divisions that are missing go
+// to the ingredients that lost most (of equal ones, to the earlier). The condition scale-too-coarse means
+// that an ingredient is off by more than 5 % of itself.
 //
 // It is exact arithmetic on the percentages. A starter counts on the flours
 // listed, not on the flour inside it; see [PrefermentSplit] for the other readings.
 //
-// It returns an *[reckon.InputError] if:
-//   - there are no ingredients, or more than 1000,
+// It is refused if:
 //   - the flours do not make 100 %,
-//   - a percentage is outside 0 to 1000 %, a name is empty, a role is not named,
+//   - a name is empty,
 //   - a water content or a starter's hydration is missing, out of range, or given where it does not belong,
-//   - not exactly one of dough and flour is given, or it is outside 1 mg to 1000 t,
-//   - division is negative, below 1 mg, or larger than the dough.
+//   - both dough and flour are given, or neither,
+//   - the division exceeds the dough.
 //
 // Source: Wild Yeast, Baker's Percentage tutorial (2008); A. Gupta and others, cases in
 // testdata/cases/doughmath/formula-scale.json. The rounding is the method of largest remainders.
 //
 // The inverse is [FormulaFromWeights].
 type FormulaScale struct {
-	Ingredients []Ingredient `json:"ingredients"`       // the formula, in the order of weighing; the flours make 100 %
-	Dough       unit.Mass    `json:"dough,omitzero"`    // dough wanted, 1 mg to 1000 t; leave out if flour is given
-	Flour       unit.Mass    `json:"flour,omitzero"`    // all the flour, 1 mg to 1000 t; leave out if dough is given
-	Division    unit.Mass    `json:"division,omitzero"` // the scale's division, 1 mg or more and no more than the dough; 0 for weights that are not rounded
-}
-
-func (FormulaScale) ID() string { return "formula-scale" }
-
-// SHELL
-func (q FormulaScale) Check(c *reckon.Checks) {
-	_, err := explainFormulaScale(q, nil, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q FormulaScale) Solve() (FormulaScaleResult, error) { return q.Append(nil) }
-
-// Append is Solve with the rows appended to dst.
-func (q FormulaScale) Append(dst []Part) (FormulaScaleResult, error) {
-	return explainFormulaScale(q, dst, nil)
-}
-
-func (q FormulaScale) Show(w *reckon.Working, _ FormulaScaleResult) {
-	_, _ = explainFormulaScale(q, nil, w)
+	Ingredients []Ingredient `json:"ingredients" items:"1..1000"`                       // the formula, in the order of weighing; the flours make 100 %
+	Dough       unit.Mass    `json:"dough,omitzero" sym:"D" range:"0.001 g..1000 t"`    // dough wanted; leave out if flour is given
+	Flour       unit.Mass    `json:"flour,omitzero" sym:"F" range:"0.001 g..1000 t"`    // all the flour; leave out if dough is given
+	Division    unit.Mass    `json:"division,omitzero" sym:"d" range:"0.001 g..1000 t"` // the scale's division, no more than the dough; 0 for weights that are not rounded
 }
 
 // Part is one ingredient as weighed.
 type Part struct {
-	Name    string             `json:"name"`    // as in the formula
-	Percent unit.BakersPercent `json:"percent"` // as in the formula
-	Mass    unit.Mass          `json:"mass"`    // what to weigh
-	Exact   unit.Mass          `json:"exact"`   // what the formula asks for, before rounding
-	Error   unit.Mass          `json:"error"`   // mass - exact; never as much as one division
+	Name    string             `json:"name"`            // as in the formula
+	Percent unit.BakersPercent `json:"percent"`         // as in the formula
+	Mass    unit.Mass          `json:"mass" sym:"m_#"`  // what to weigh
+	Exact   unit.Mass          `json:"exact" sym:"e_#"` // what the formula asks for, before rounding
+	Error   unit.Mass          `json:"error" sym:"r_#"` // mass - exact; never as much as one division
 }
 
 // FormulaScaleResult is what to weigh.
 type FormulaScaleResult struct {
-	Parts        []Part             `json:"parts"`         // in the order of the formula
-	Flour        unit.Mass          `json:"flour"`         // all the flour, before rounding
-	Dough        unit.Mass          `json:"dough"`         // all the dough, before rounding
-	Weighed      unit.Mass          `json:"weighed"`       // what the parts add up to: the dough to the nearest division
-	TotalPercent unit.BakersPercent `json:"total_percent"` // sum of the percentages
-	Conditions   Conditions         `json:"conditions"`    // rounded, scale-too-coarse, unusual-salt
-	Cautions     reckon.Cautions    `json:"cautions"`      // flour-dust, lifting
+	Parts        []Part             `json:"parts"`                 // in the order of the formula
+	Flour        unit.Mass          `json:"flour" sym:"F"`         // all the flour, before rounding
+	Dough        unit.Mass          `json:"dough" sym:"D"`         // all the dough, before rounding
+	Weighed      unit.Mass          `json:"weighed" sym:"D_d"`     // what the parts add up to: the dough to the nearest division
+	TotalPercent unit.BakersPercent `json:"total_percent" sym:"S"` // sum of the percentages
+	Conditions   Conditions         `json:"conditions"`            // rounded, scale-too-coarse, unusual-salt
+	Cautions     reckon.Cautions    `json:"cautions"`              // flour-dust, lifting
 }
 
-func explainFormulaScale(in FormulaScale, dst []Part, w *reckon.Working) (out FormulaScaleResult, err error) {
-	c := reckon.Checks{Func: "formula-scale"}
-	sum, salt := checkFormula(&c, in.Ingredients)
-	checkAmount(&c, in.Dough, in.Flour)
-	if in.Division != 0 && !(in.Division >= smallestMass && in.Division <= largestMass) {
-		c.Fail("division", reckon.Text(in.Division), "left out, or 0.001 g or more")
+func (FormulaScale) ID() string { return "formula-scale" }
+
+func (q FormulaScale) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns the flour, the dough and the sums of the percentages and of the salt.
+func (q FormulaScale) check(c *reckon.Checks) (flour, dough unit.Mass, sum, salt float64) {
+	sum, salt = checkFormula(c, q.Ingredients)
+	checkAmount(c, q.Dough, q.Flour)
+	if q.Division != 0 && !(q.Division >= smallestMass && q.Division <= largestMass) {
+		c.Fail("division", reckon.Text(q.Division), "left out, or 0.001 g or more")
 	}
-	if err := c.Err(); err != nil {
-		return FormulaScaleResult{}, err
+	if !c.OK() {
+		return 0, 0, 0, 0
 	}
-	out = FormulaScaleResult{Flour: in.Flour, Dough: in.Dough, TotalPercent: unit.BakersPercent(sum), Cautions: reckon.FlourDust | reckon.Lifting}
-	if in.Dough != 0 {
-		out.Flour = unit.Mass(float64(float64(in.Dough)*100) / sum)
-	} else {
-		out.Dough = unit.Mass(float64(float64(in.Flour)*sum) / 100)
+	flour, dough = amounts(q.Dough, q.Flour, sum)
+	if q.Division > dough {
+		c.Fail("division", reckon.Text(q.Division), "no more than the dough of "+reckon.Text(dough)+": take a finer scale")
 	}
-	if in.Division > out.Dough {
-		c.Fail("division", reckon.Text(in.Division), "no more than the dough of "+reckon.Text(out.Dough)+": take a finer scale")
-		return FormulaScaleResult{}, c.Err()
-	}
-	out.Conditions = saltCondition(salt)
-	first := len(dst)
-	dst = slices.Grow(dst, len(in.Ingredients))[:first+len(in.Ingredients)]
-	parts := dst[first:]
-	for i := range parts {
-		g, p := &in.Ingredients[i], &parts[i]
-		exact := unit.Mass(float64(float64(out.Flour)*float64(g.Percent)) / 100)
-		p.Name, p.Percent, p.Mass, p.Exact, p.Error = g.Name, g.Percent, exact, exact, 0
-	}
-	out.Weighed, out.Parts = out.Dough, dst
-	if in.Division != 0 {
-		out.Weighed = roundParts(parts, in.Division, out.Dough)
-		var seen Conditions
-		for i := range parts {
-			p := &parts[i]
-			// What binary arithmetic leaves over is not rounding.
-			if off := math.Abs(float64(p.Error)); off > 1e-9*float64(p.Exact) {
-				seen |= reckon.Rounded
-				if off*100 > coarseErrorPercent*float64(p.Exact) {
-					seen |= reckon.ScaleTooCoarse
-				}
-			}
-		}
-		out.Conditions |= seen
-	}
-	if w != nil {
-		explainScale(w, in, out)
-	}
-	return out, nil
+	return flour, dough, sum, salt
 }
 
 // checkAmount wants exactly one of dough and flour.
@@ -314,8 +258,38 @@ func checkAmount(c *reckon.Checks, dough, flour unit.Mass) {
 	}
 }
 
-func checkMass(c *reckon.Checks, field string, m unit.Mass) bool {
-	return reckon.CheckRange(c, field, m, smallestMass, largestMass)
+// amounts works out the one of flour and dough that was not given.
+func amounts(dough, flour unit.Mass, sum float64) (allFlour, allDough unit.Mass) {
+	if dough != 0 {
+		return unit.Mass(float64(float64(dough)*100) / sum), dough
+	}
+	return flour, unit.Mass(float64(float64(flour)*sum) / 100)
+}
+
+func (q FormulaScale) Solve() (FormulaScaleResult, error) { return q.Append(nil) }
+
+// Append is Solve with the parts appended to dst.
+func (q FormulaScale) Append(dst []Part) (out FormulaScaleResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	flour, dough, sum, salt := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
+	}
+	first := len(dst)
+	dst = slices.Grow(dst, len(q.Ingredients))[:first+len(q.Ingredients)]
+	parts := dst[first:]
+	for i := range parts {
+		g, p := &q.Ingredients[i], &parts[i]
+		exact := unit.Mass(float64(float64(flour)*float64(g.Percent)) / 100)
+		p.Name, p.Percent, p.Mass, p.Exact, p.Error = g.Name, g.Percent, exact, exact, 0
+	}
+	out.Parts, out.Flour, out.Dough, out.Weighed, out.TotalPercent = dst, flour, dough, dough, unit.BakersPercent(sum)
+	out.Conditions, out.Cautions = saltCondition(salt), reckon.FlourDust|reckon.Lifting
+	if q.Division != 0 {
+		out.Weighed = roundParts(parts, q.Division, dough)
+		out.Conditions |= roundedCondition(parts)
+	}
+	return out, nil
 }
 
 // roundParts rounds the parts to whole divisions that add up to the total,
@@ -348,64 +322,79 @@ func roundParts(parts []Part, division, total unit.Mass) unit.Mass {
 	return unit.Mass(units * float64(division))
 }
 
-func explainScale(w *reckon.Working, in FormulaScale, out FormulaScaleResult) {
-	expression := explainPercents(w, in.Ingredients)
-	w.Step("sum of the percentages", "S", expression, float64(out.TotalPercent), "%", "")
-	if in.Dough != 0 {
-		w.Given("dough wanted", "D", float64(in.Dough), "g", "")
-		w.Step("flour", "F", "D*100/S", float64(out.Flour), "g", "")
-	} else {
-		w.Given("flour", "F", float64(in.Flour), "g", "")
-		w.Step("dough", "D", "F*S/100", float64(out.Dough), "g", "")
-	}
-	if in.Division != 0 {
-		w.Given("scale division", "d", float64(in.Division), "g", "")
-		w.Step("dough to the nearest division", "D_d", "round(D/d)*d", float64(out.Weighed), "g", "")
-		for i, p := range out.Parts[len(out.Parts)-len(in.Ingredients):] {
-			w.Given(p.Name+", rounded so that the parts add up", "r_"+strconv.Itoa(i+1), float64(p.Mass), "g", "largest remainder")
+func roundedCondition(parts []Part) (seen Conditions) {
+	for i := range parts {
+		p := &parts[i]
+		// What binary arithmetic leaves over is not rounding.
+		if off := math.Abs(float64(p.Error)); off > 1e-9*float64(p.Exact) {
+			seen |= reckon.Rounded
+			if off*100 > coarseErrorPercent*float64(p.Exact) {
+				seen |= reckon.ScaleTooCoarse
+			}
 		}
 	}
-	for i, p := range out.Parts[len(out.Parts)-len(in.Ingredients):] {
-		n := strconv.Itoa(i + 1)
-		w.Step(p.Name+", before rounding", "m_"+n, "F*p_"+n+"/100", float64(p.Exact), "g", "")
-	}
+	return seen
 }
 
-// explainPercents records the percentages as p_1, p_2 ... and returns the expression of their sum.
-func explainPercents(w *reckon.Working, ingredients []Ingredient) string {
-	var expression strings.Builder
-	for i, g := range ingredients {
-		symbol := "p_" + strconv.Itoa(i+1)
-		w.Given(g.Name, symbol, float64(g.Percent), "%", "")
-		if i > 0 {
-			expression.WriteString(" + ")
+func (q FormulaScale) Show(w *reckon.Working, out FormulaScaleResult) {
+	out.Parts = out.Parts[len(out.Parts)-len(q.Ingredients):]
+	w.Inputs(q)
+	w.Lines(out, "sum of the percentages: S = sum(p_#)", amountLine(q.Dough))
+	var each itemLines
+	if q.Division == 0 {
+		for i, p := range out.Parts {
+			each.item(i+1, p.Name, "to weigh: m_# = F*p_#/100")
 		}
-		expression.WriteString(symbol)
+		each.show(w, out)
+		return
 	}
-	return expression.String()
+	for i, p := range out.Parts {
+		each.item(i+1, p.Name, "before rounding: e_# = F*p_#/100")
+	}
+	each.line("dough to the nearest division: D_d = round(D/d)*d")
+	each.show(w, out)
+	// Who is given the divisions that are missing depends on all the remainders at once.
+	for i, p := range out.Parts {
+		w.Given(p.Name+", to weigh, rounded so that the weights add up", "m_"+strconv.Itoa(i+1), float64(p.Mass), "g", "largest remainder")
+	}
+	var off itemLines
+	for i, p := range out.Parts {
+		off.item(i+1, p.Name, "off by: r_# = m_# - e_#")
+	}
+	off.show(w, out)
+}
+
+// amountLine is the step to the one of flour and dough that was not given.
+func amountLine(dough unit.Mass) string {
+	if dough != 0 {
+		return "flour: F = D*100/S"
+	}
+	return "dough: D = F*S/100"
 }
 
 // WeighedIngredient is one ingredient by weight.
 type WeighedIngredient struct {
-	Name      string             `json:"name"`               // what the label says; not empty
-	Mass      unit.Mass          `json:"mass"`               // its weight; 0 to 1000 t
-	Role      IngredientRole     `json:"role"`               // "flour", "water", "liquid", "starter", "salt" or "other"
-	Water     unit.Percent       `json:"water,omitzero"`     // water in it, of its own weight; for a liquid (more than 0 to 100 %), also for others such as butter; 0 for the rest
-	Hydration unit.BakersPercent `json:"hydration,omitzero"` // of a starter: its water on its flour; more than 0 to 1000 %; 0 for the rest
+	Name      string             `json:"name"`                                   // what the label says; not empty
+	Mass      unit.Mass          `json:"mass" sym:"m_#" range:"0 g..1000 t"`     // its weight
+	Role      IngredientRole     `json:"role"`                                   // "flour", "water", "liquid", "starter", "salt" or "other"
+	Water     unit.Percent       `json:"water,omitzero" range:"0 %..100 %"`      // water in it, of its own weight: of a liquid, more than 0 %, and of others such as butter; 0 for the rest
+	Hydration unit.BakersPercent `json:"hydration,omitzero" range:"0 %..1000 %"` // of a starter: its water on its flour, more than 0 %; 0 for the rest
 }
 
-// FormulaFromWeights returns the baker's percentages of a dough that was
-// weighed. The ingredients are appended to dst and can go to [FormulaScale] as they are.
+// FormulaFromWeights asks for the baker's percentages of a dough that was
+// weighed:
 //
-//	p_i = 100 * m_i / flour
+//	F = sum of m_i over the flours, D = sum of m_i
+//	p_i = 100 * m_i / F, S = 100 * D / F
+//
+// Its ingredients can go to [FormulaScale] as they are.
 //
 // It is exact arithmetic on the weights. The flour is what is weighed as flour; the
 // flour inside a starter is not counted in it.
 //
-// It returns an *[reckon.InputError] if:
-//   - there are no weights, or more than 1000, or no flour among them,
-//   - a weight is outside 0 to 1000 t, or more than ten times the flour,
-//   - a name is empty, a role is not named,
+// It is refused if:
+//   - no flour is among the weights, or a weight exceeds ten times the flour,
+//   - a name is empty,
 //   - a water content or a starter's hydration is missing, out of range, or given where it does not belong.
 //
 // Source: Baker's Math teaching slides (R. Gray); Artisan Bakers, teaching page on percentages; cases in
@@ -413,110 +402,55 @@ type WeighedIngredient struct {
 //
 // The inverse is [FormulaScale].
 type FormulaFromWeights struct {
-	Weights []WeighedIngredient `json:"weights"` // every ingredient, a flour among them
-}
-
-func (FormulaFromWeights) ID() string { return "formula-from-weights" }
-
-// SHELL
-func (q FormulaFromWeights) Check(c *reckon.Checks) {
-	_, err := explainFormulaFromWeights(q, nil, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q FormulaFromWeights) Solve() (FormulaFromWeightsResult, error) { return q.Append(nil) }
-
-// Append is Solve with the rows appended to dst.
-func (q FormulaFromWeights) Append(dst []Ingredient) (FormulaFromWeightsResult, error) {
-	return explainFormulaFromWeights(q, dst, nil)
-}
-
-func (q FormulaFromWeights) Show(w *reckon.Working, _ FormulaFromWeightsResult) {
-	_, _ = explainFormulaFromWeights(q, nil, w)
+	Weights []WeighedIngredient `json:"weights" items:"1..1000"` // every ingredient, a flour among them
 }
 
 // FormulaFromWeightsResult is the formula behind the weights.
 type FormulaFromWeightsResult struct {
-	Ingredients  []Ingredient       `json:"ingredients"`   // the formula, in the order of the weights
-	Flour        unit.Mass          `json:"flour"`         // all the flour, without what a starter holds
-	Dough        unit.Mass          `json:"dough"`         // all the weights
-	TotalPercent unit.BakersPercent `json:"total_percent"` // sum of the percentages
-	Conditions   Conditions         `json:"conditions"`    // unusual-salt
+	Ingredients  []Ingredient       `json:"ingredients"`           // the formula, in the order of the weights
+	Flour        unit.Mass          `json:"flour" sym:"F"`         // all the flour, without what a starter holds
+	Dough        unit.Mass          `json:"dough" sym:"D"`         // all the weights
+	TotalPercent unit.BakersPercent `json:"total_percent" sym:"S"` // sum of the percentages
+	Conditions   Conditions         `json:"conditions"`            // unusual-salt
 }
 
-func explainFormulaFromWeights(in FormulaFromWeights, dst []Ingredient, w *reckon.Working) (out FormulaFromWeightsResult, err error) {
-	c := reckon.Checks{Func: "formula-from-weights"}
-	flour, total := checkWeights(&c, listPath{"weights", -1, ""}, in.Weights)
+func (FormulaFromWeights) ID() string { return "formula-from-weights" }
+
+func (q FormulaFromWeights) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns the flour and the total in g.
+func (q FormulaFromWeights) check(c *reckon.Checks) (flour, total float64) {
+	flour, total = checkWeights(c, "weights", q.Weights)
 	if c.OK() && !(flour > 0) {
 		c.Fail("weights", "a dough without flour", "some flour (role \"flour\") to count the percentages on")
 	}
-	if c.OK() {
-		for i := range in.Weights {
-			if p := unit.BakersPercent(100 * float64(in.Weights[i].Mass) / flour); !(p <= largestPercent) {
-				c.Fail(itemField("weights", i, "mass"), reckon.Text(in.Weights[i].Mass), "no more than ten times the flour of "+reckon.Text(unit.Mass(flour)))
-			}
+	if !c.OK() {
+		return 0, 0
+	}
+	for i := range q.Weights {
+		if p := unit.BakersPercent(100 * float64(q.Weights[i].Mass) / flour); !(p <= largestPercent) {
+			refuseItem(c, "weights", i, "mass", reckon.Text(q.Weights[i].Mass), "no more than ten times the flour of "+reckon.Text(unit.Mass(flour)))
 		}
 	}
-	if err := c.Err(); err != nil {
-		return FormulaFromWeightsResult{}, err
-	}
-	first, salt := len(dst), 0.0
-	for i := range in.Weights {
-		g := &in.Weights[i]
-		p := unit.BakersPercent(100 * float64(g.Mass) / flour)
-		if g.Role == RoleSalt {
-			salt += float64(p)
-		}
-		dst = append(dst, Ingredient{Name: g.Name, Percent: p, Role: g.Role, Water: g.Water, Hydration: g.Hydration})
-	}
-	out = FormulaFromWeightsResult{
-		Ingredients: dst, Flour: unit.Mass(flour), Dough: unit.Mass(total),
-		TotalPercent: unit.BakersPercent(100 * total / flour), Conditions: saltCondition(salt),
-	}
-	if w != nil {
-		flours, all := "", ""
-		for i, g := range in.Weights {
-			n := strconv.Itoa(i + 1)
-			w.Given(g.Name, "m_"+n, float64(g.Mass), "g", "")
-			all = plus(all, "m_"+n)
-			if g.Role == RoleFlour {
-				flours = plus(flours, "m_"+n)
-			}
-		}
-		w.Step("flour", "F", flours, flour, "g", "")
-		w.Step("dough", "D", all, total, "g", "")
-		for i, g := range dst[first:] {
-			n := strconv.Itoa(i + 1)
-			w.Step(g.Name, "p_"+n, "100*m_"+n+"/F", float64(g.Percent), "%", "")
-		}
-		w.Step("sum of the percentages", "S", "100*D/F", float64(out.TotalPercent), "%", "")
-	}
-	return out, nil
-}
-
-func plus(sum, symbol string) string {
-	if sum == "" {
-		return symbol
-	}
-	return sum + " + " + symbol
+	return flour, total
 }
 
 // checkWeights wants weights that can be added, and returns the flour and the total in g.
-func checkWeights(c *reckon.Checks, list listPath, weights []WeighedIngredient) (flour, total float64) {
+func checkWeights(c *reckon.Checks, list string, weights []WeighedIngredient) (flour, total float64) {
 	if len(weights) == 0 || len(weights) > mostListItems {
-		c.Fail(list.String(), strconv.Itoa(len(weights))+" ingredients", "1 to "+strconv.Itoa(mostListItems)+" ingredients, a flour among them")
+		c.Fail(list, strconv.Itoa(len(weights))+" ingredients", "1 to "+strconv.Itoa(mostListItems)+" ingredients, a flour among them")
 		return 0, 0
 	}
 	for i := range weights {
 		g := &weights[i]
-		if !(g.Mass >= 0 && g.Mass <= largestMass) {
-			reckon.CheckRange(c, list.item(i, "mass"), g.Mass, 0, largestMass)
+		mark := c.Mark()
+		if !reckon.CheckRange(c, "mass", g.Mass, 0, largestMass) {
+			c.Item(mark, list, i)
 			continue
 		}
 		if g.Name == "" || !g.Role.takes(g.Water, g.Hydration) {
-			refuseCharacter(c, list, i, g.Name, g.Role, g.Water, g.Hydration)
+			refuseCharacter(c, g.Name, g.Role, g.Water, g.Hydration)
+			c.Item(mark, list, i)
 		}
 		total += float64(g.Mass)
 		if g.Role == RoleFlour {
@@ -524,4 +458,46 @@ func checkWeights(c *reckon.Checks, list listPath, weights []WeighedIngredient) 
 		}
 	}
 	return flour, total
+}
+
+func (q FormulaFromWeights) Solve() (FormulaFromWeightsResult, error) { return q.Append(nil) }
+
+// Append is Solve with the ingredients appended to dst.
+func (q FormulaFromWeights) Append(dst []Ingredient) (out FormulaFromWeightsResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	flour, total := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
+	}
+	salt := 0.0
+	for i := range q.Weights {
+		g := &q.Weights[i]
+		p := unit.BakersPercent(100 * float64(g.Mass) / flour)
+		if g.Role == RoleSalt {
+			salt += float64(p)
+		}
+		dst = append(dst, Ingredient{Name: g.Name, Percent: p, Role: g.Role, Water: g.Water, Hydration: g.Hydration})
+	}
+	return FormulaFromWeightsResult{
+		Ingredients: dst, Flour: unit.Mass(flour), Dough: unit.Mass(total),
+		TotalPercent: unit.BakersPercent(100 * total / flour), Conditions: saltCondition(salt),
+	}, nil
+}
+
+func (q FormulaFromWeights) Show(w *reckon.Working, out FormulaFromWeightsResult) {
+	out.Ingredients = out.Ingredients[len(out.Ingredients)-len(q.Weights):]
+	w.Inputs(q)
+	flours := ""
+	for i, g := range out.Ingredients {
+		if g.Role == RoleFlour {
+			flours = plus(flours, "m_"+strconv.Itoa(i+1))
+		}
+	}
+	var l itemLines
+	l.line("flour: F = "+flours, "dough: D = sum(m_#)")
+	for i, g := range out.Ingredients {
+		l.item(i+1, g.Name, "percent: p_# = 100*m_#/F")
+	}
+	l.line("sum of the percentages: S = 100*D/F")
+	l.show(w, out)
 }

@@ -308,7 +308,7 @@ func TestFormulaScaleAppends(t *testing.T) {
 	q.Show(&w, second)
 	assert.Equal(t, kept, second.Parts[:5])
 	assert.Len(t, second.Parts, 10)
-	assert.Equal(t, float64(second.Parts[9].Exact), w.Steps[len(w.Steps)-1].Value)
+	assert.Equal(t, float64(second.Parts[9].Error), w.Steps[len(w.Steps)-1].Value)
 }
 
 func BenchmarkFormulaScale(b *testing.B) {

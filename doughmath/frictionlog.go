@@ -26,53 +26,84 @@ const (
 
 // LoggedBatch is one line of the mixing log.
 type LoggedBatch struct {
-	Mixer  string        `json:"mixer"`           // the mixer, as you call it
-	Speed  string        `json:"speed,omitzero"`  // its speed or programme, as you call it
-	Day    string        `json:"day,omitzero"`    // the day, as you write it; needed for all batches if the first batch of today is to be judged
-	Size   unit.Mass     `json:"size"`            // dough in the batch, 0.001 g to 100 t
-	Time   unit.Duration `json:"time"`            // mixing time, more than 0 to 4 h
-	Dough  unit.Temp     `json:"dough"`           // dough temperature at the end of mixing, -10 to 60 °C
-	Water  unit.Temp     `json:"water"`           // water temperature; below 0 °C stands for ice and water; -80 to 55 °C
-	Flour  unit.Temp     `json:"flour"`           // flour temperature, -40 to 60 °C
-	Room   unit.Temp     `json:"room,omitzero"`   // room temperature, -40 to 60 °C; in all batches or in none
-	Third  unit.Temp     `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
-	Fourth unit.Temp     `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
+	Mixer  string        `json:"mixer"`                                 // the mixer, as you call it
+	Speed  string        `json:"speed,omitzero"`                        // its speed or programme, as you call it
+	Day    string        `json:"day,omitzero"`                          // the day, as you write it; needed for all batches if the first batch of today is to be judged
+	Size   unit.Mass     `json:"size" range:"0.001 g..100 t"`           // dough in the batch
+	Time   unit.Duration `json:"time" range:">0 s..4 h"`                // mixing time
+	Dough  unit.Temp     `json:"dough" range:"-10 °C..60 °C"`           // dough temperature at the end of mixing
+	Water  unit.Temp     `json:"water" range:"-80 °C..55 °C"`           // water temperature; below 0 °C stands for ice and water
+	Flour  unit.Temp     `json:"flour" range:"-40 °C..60 °C"`           // flour temperature
+	Room   unit.Temp     `json:"room,omitzero" range:"-40 °C..60 °C"`   // room temperature; in all batches or in none
+	Third  unit.Temp     `json:"third,omitzero" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
+	Fourth unit.Temp     `json:"fourth,omitzero" range:"-40 °C..60 °C"` // a second one, if any
 }
 
-// FrictionLog returns the friction to use for the next batch of a mixer, from
+// factor asks for the friction that the batch shows.
+func (b *LoggedBatch) factor() FrictionFactor {
+	return FrictionFactor{Dough: b.Dough, Water: b.Water, Flour: b.Flour, Room: b.Room, Third: b.Third, Fourth: b.Fourth}
+}
+
+func (b *LoggedBatch) check(c *reckon.Checks) {
+	checkMixerName(c, b.Mixer)
+	checkSizeAndTime(c, b.Size, b.Time)
+	b.factor().Check(c)
+}
+
+func checkMixerName(c *reckon.Checks, mixer string) {
+	if mixer == "" {
+		c.Fail("mixer", "not given", "the name of the mixer")
+	}
+}
+
+func checkSizeAndTime(c *reckon.Checks, size unit.Mass, time unit.Duration) {
+	reckon.CheckRange(c, "size", size, leastMass, mostMass)
+	checkUpTo(c, "time", time, unit.Hours(4))
+}
+
+// FrictionLog asks what friction to use for the next batch of a mixer, from
 // the log of earlier ones, and how far the dough may be off:
 //
-//	F = a + b*time + s*size,  half width = t*S*sqrt(1 + h),  dough off by half width / N
+//	F = a + b*t_m/60 + s*M/1000,  r = F/N
+//	F_low = F - half,  F_high = F + half,  half = t*S*sqrt(1 + h),  off = half/N
 //
 // fitted by least squares, with S the scatter around the fit, h the distance of
 // the batch to come from the middle of the log, and t of Student's
 // distribution. The friction is that of [FrictionFactor], taken off once.
 //
-// After the first batch of the day, the share k = D²/(D² + W²) of its surprise
-// is taken for the day's own and kept, where D is the spread between days and
-// W that within a day, both from the residuals grouped by day. The next dough is
-// then off by up to t_1*W*sqrt(1 + k)/N, with t_1 for the degrees of freedom of W, which
-// are the batches less the days, or for those of the fit if they are fewer. So a log
-// with few days of two batches or more gives a wide interval.
+// The friction F_i of the n batches that count is summed up by
+//
+//	F_mean = sum F_i / n,  F_min = min F_i,  F_max = max F_i
+//	s_F = sqrt(sum (F_i - F_mean)^2 / (n - 1))
+//	j = the i of the batch that lies farthest from the fit
+//
+// After the first batch of the day, the share k of its surprise u is taken for
+// the day's own and kept:
+//
+//	k = 100*D*D/(D*D + W*W),  F_1 = F + k/100*u
+//	off_1 = t_1*W*sqrt(1 + k/100)/N
+//
+// where D is the spread between days and W that within a day, both from the
+// residuals grouped by day, and t_1 is Student's t for the degrees of freedom
+// of W, which are the batches less the days, or for those of the fit if they are
+// fewer. So a log with few days of two batches or more gives a wide interval.
 //
 // It holds for one formula, one mixer and one speed, and for sizes and times
-// within the log. The interval takes batches for independent; if days differ
-// much, a log of few days says less than it shows. The interval after the first batch leaves
-// out that D is an estimate, and holds fewer batches than promised if it comes from fewer than five days.
+// within the log. The interval takes batches to be independent; if days differ
+// much, a log of few days says less than it shows. The interval after the first batch
+// ignores that D is an estimate, and holds fewer batches than promised if D comes from fewer than five days.
 //
 // The first batch is held against the log too. The condition outlier means that a batch
 // of the log, or the first one, lies more than 3 standard deviations off: look
-// for a misread thermometer before you use what it says of the day. Extrapolated means that
+// for a misread thermometer before you use what it says about the day. Extrapolated means that
 // the batch to come, or the first one, lies outside the times or sizes that the model
 // was fitted on. Few-batches means that the scatter, or with a first batch D or W, rests on
 // fewer than 4 degrees of freedom, or that the dough may be off by more than the tolerance.
 //
-// It returns an *[reckon.InputError] if:
-//   - there are more than 10000 batches, or too few of the mixer and speed for the model (one more than its terms),
-//   - a batch has a value that [FrictionFactor] refuses, a size outside 0.001 g to 100 t, a time outside 0 to 4 h, or no mixer,
+// It is refused if:
+//   - the log has too few batches of the mixer and speed for the model (one more than its terms),
 //   - the batches that count differ in the number of temperatures,
-//   - the model is not named, or sizes or times do not differ enough to fit it,
-//   - size is outside 0.001 g to 100 t, time outside 0 to 4 h, confidence outside 50 to 99.9 %, tolerance outside 0 to 10 C°,
+//   - sizes or times do not differ enough to fit the model,
 //   - there is a first batch of another mixer or speed than the batch to come, or with another number of temperatures than the log,
 //   - there is a first batch, and not every batch has its day, or no day has two batches, or there is only one day.
 //
@@ -81,58 +112,44 @@ type LoggedBatch struct {
 //
 // One batch alone is [FrictionFactor].
 type FrictionLog struct {
-	Batches    []LoggedBatch  `json:"batches"`            // the log, up to 10000 batches, of any mixer and speed
-	Mixer      string         `json:"mixer"`              // the mixer of the batch to come; only its batches count
-	Speed      string         `json:"speed,omitzero"`     // its speed; only batches of this speed count
-	Model      FrictionModel  `json:"model"`              // "mean", "time", "size" or "time-and-size"
-	Size       unit.Mass      `json:"size"`               // size of the batch to come, 0.001 g to 100 t
-	Time       unit.Duration  `json:"time"`               // its mixing time, more than 0 to 4 h
-	Confidence unit.Percent   `json:"confidence"`         // how sure the interval is to hold the batch to come, 50 to 99.9 %
-	Tolerance  unit.TempDelta `json:"tolerance,omitzero"` // how far the dough may be off, 0 to 10 C°; 0 sets no tolerance
-	First      LoggedBatch    `json:"first,omitzero"`     // today's first batch, on the same mixer and speed, if it is out
+	Batches    []LoggedBatch  `json:"batches" items:"1..10000"`               // the log, of any mixer and speed
+	Mixer      string         `json:"mixer"`                                  // the mixer of the batch to come; only its batches count
+	Speed      string         `json:"speed,omitzero"`                         // its speed; only batches of this speed count
+	Model      FrictionModel  `json:"model"`                                  // "mean", "time", "size" or "time-and-size"
+	Size       unit.Mass      `json:"size" sym:"M" range:"0.001 g..100 t"`    // size of the batch to come
+	Time       unit.Duration  `json:"time" sym:"t_m" range:">0 s..4 h"`       // its mixing time
+	Confidence unit.Percent   `json:"confidence" range:"50 %..99.9 %"`        // how sure the interval is to hold the batch to come
+	Tolerance  unit.TempDelta `json:"tolerance,omitzero" range:"0 C°..10 C°"` // how far the dough may be off; 0 sets no tolerance
+	First      LoggedBatch    `json:"first,omitzero"`                         // today's first batch, on the same mixer and speed, if it is out
 }
-
-func (FrictionLog) ID() string { return "friction-log" }
-
-// SHELL
-func (q FrictionLog) Check(c *reckon.Checks) {
-	_, err := explainFrictionLog(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q FrictionLog) Solve() (FrictionLogResult, error) { return explainFrictionLog(q, nil) }
-
-func (q FrictionLog) Show(w *reckon.Working, _ FrictionLogResult) { _, _ = explainFrictionLog(q, w) }
 
 // FrictionLogResult is what the log says.
 type FrictionLogResult struct {
-	Batches int            `json:"batches"` // batches that count
-	Factors int            `json:"factors"` // N of the factor rule in the log
-	Mean    unit.TempDelta `json:"mean"`    // mean friction, taken off once
-	SD      unit.TempDelta `json:"sd"`      // standard deviation around the mean
-	Least   unit.TempDelta `json:"least"`   // least friction in the log
-	Most    unit.TempDelta `json:"most"`    // most
+	Batches int            `json:"batches" sym:"n"`   // batches that count
+	Factors int            `json:"factors" sym:"N"`   // N of the factor rule in the log
+	Mean    unit.TempDelta `json:"mean" sym:"F_mean"` // mean friction, taken off once
+	SD      unit.TempDelta `json:"sd" sym:"s_F"`      // standard deviation around the mean
+	Least   unit.TempDelta `json:"least" sym:"F_min"` // least friction in the log
+	Most    unit.TempDelta `json:"most" sym:"F_max"`  // most
 
-	Constant unit.TempDelta `json:"constant"`    // a of the fit
-	ByMinute unit.TempDelta `json:"by_minute"`   // b, rise of the friction for each minute; 0 if not in the model
-	ByKilo   unit.TempDelta `json:"by_kilogram"` // s, change of the friction for each kilogram; 0 if not in the model
-	Scatter  unit.TempDelta `json:"scatter"`     // standard deviation around the fit
-	Farthest int            `json:"farthest"`    // number of the batch that lies farthest from the fit, counted from 1
+	Constant unit.TempDelta `json:"constant" sym:"a"`    // a of the fit
+	ByMinute unit.TempDelta `json:"by_minute" sym:"b"`   // b, rise of the friction for each minute; 0 if not in the model
+	ByKilo   unit.TempDelta `json:"by_kilogram" sym:"s"` // s, change of the friction for each kilogram; 0 if not in the model
+	Scatter  unit.TempDelta `json:"scatter" sym:"S"`     // standard deviation around the fit
+	Farthest int            `json:"farthest" sym:"j"`    // number of the batch that lies farthest from the fit, counted from 1
 
-	Friction  unit.TempDelta `json:"friction"`   // friction to use for the batch to come, taken off once
-	PerFactor unit.TempDelta `json:"per_factor"` // the same for each factor
-	Low       unit.TempDelta `json:"low"`        // interval that holds the friction of the batch to come
-	High      unit.TempDelta `json:"high"`       // its upper end
-	DoughOff  unit.TempDelta `json:"dough_off"`  // how far the dough may be off on that account, either way
+	Friction  unit.TempDelta `json:"friction" sym:"F"`    // friction to use for the batch to come, taken off once
+	PerFactor unit.TempDelta `json:"per_factor" sym:"r"`  // the same for each factor
+	Low       unit.TempDelta `json:"low" sym:"F_low"`     // interval that holds the friction of the batch to come
+	High      unit.TempDelta `json:"high" sym:"F_high"`   // its upper end
+	DoughOff  unit.TempDelta `json:"dough_off" sym:"off"` // how far the dough may be off on that account, either way
 
-	DaySpread    unit.TempDelta `json:"day_spread"`    // standard deviation between days; 0 if days were not logged
-	WithinDay    unit.TempDelta `json:"within_day"`    // standard deviation within a day; 0 if days were not logged
-	FirstCounts  unit.Percent   `json:"first_counts"`  // how much of the first batch's surprise is the day's and stays
-	Today        unit.TempDelta `json:"today"`         // friction to use for the rest of today, taken off once; as friction without a first batch
-	TodayDough   unit.TempDelta `json:"today_dough"`   // how far the dough may be off then, either way; as dough_off without a first batch
-	FirstFurther unit.TempDelta `json:"first_further"` // how much more friction the first batch showed than foreseen
+	DaySpread    unit.TempDelta `json:"day_spread" sym:"D"`      // standard deviation between days; 0 if days were not logged
+	WithinDay    unit.TempDelta `json:"within_day" sym:"W"`      // standard deviation within a day; 0 if days were not logged
+	FirstCounts  unit.Percent   `json:"first_counts" sym:"k"`    // how much of the first batch's surprise is the day's and stays
+	Today        unit.TempDelta `json:"today" sym:"F_1"`         // friction to use for the rest of today, taken off once; as friction without a first batch
+	TodayDough   unit.TempDelta `json:"today_dough" sym:"off_1"` // how far the dough may be off then, either way; as dough_off without a first batch
+	FirstFurther unit.TempDelta `json:"first_further" sym:"u"`   // how much more friction the first batch showed than foreseen
 
 	Conditions Conditions `json:"conditions"` // few-batches, extrapolated, outlier, friction-negative
 }
@@ -146,94 +163,42 @@ const (
 	outlierSDs = 3
 )
 
-func explainFrictionLog(in FrictionLog, w *reckon.Working) (out FrictionLogResult, err error) {
-	c := reckon.Checks{Func: "friction-log"}
-	reckon.CheckWord(&c, "model", in.Model, FrictionMean, FrictionByTime, FrictionBySize, FrictionByTimeAndSize)
-	if in.Mixer == "" {
-		c.Fail("mixer", "not given", "the name of the mixer")
-	}
-	checkSizeAndTime(&c, "", in.Size, in.Time)
-	reckon.CheckRange(&c, "confidence", in.Confidence, 50, 99.9)
-	reckon.CheckRange(&c, "tolerance", in.Tolerance, 0, 10)
-	if len(in.Batches) > mostBatches {
-		c.Fail("batches", strconv.Itoa(len(in.Batches)), "up to "+strconv.Itoa(mostBatches))
-		return FrictionLogResult{}, c.Err()
-	}
-	log := gather(&c, in)
-	terms := in.Model.terms()
-	if c.OK() && log.len() < terms+1 {
-		c.Fail("batches", strconv.Itoa(log.len())+" of this mixer and speed", strconv.Itoa(terms+1)+" or more for the model "+strconv.Quote(string(in.Model)))
-	}
-	withFirst := in.First != (LoggedBatch{})
-	var firstFriction float64
-	if withFirst {
-		first, n := in.First.friction(&c, "first")
-		firstFriction = first
-		if c.OK() && n != log.factors {
-			c.Fail("first", strconv.Itoa(n)+" temperatures with the water", strconv.Itoa(log.factors)+" as in the log")
-		}
-		if in.First.Mixer != "" && in.First.Mixer != in.Mixer {
-			c.Fail("first.mixer", strconv.Quote(unit.Clip(in.First.Mixer)), "the mixer of the batch to come")
-		}
-		if in.First.Speed != in.Speed {
-			c.Fail("first.speed", strconv.Quote(unit.Clip(in.First.Speed)), "the speed of the batch to come")
-		}
-		log.checkDays(&c)
-	}
-	if err := c.Err(); err != nil {
-		return FrictionLogResult{}, err
-	}
-	fit, ok := log.fit(in.Model)
-	if !ok {
-		c.Fail("model", strconv.Quote(string(in.Model)), "a model that the log can tell: sizes or times differ too little, or go together")
-		return FrictionLogResult{}, c.Err()
-	}
+func (FrictionLog) ID() string { return "friction-log" }
 
-	out = FrictionLogResult{Batches: log.len(), Factors: log.factors}
+func (q FrictionLog) Check(c *reckon.Checks) { q.read(c) }
+
+func (q FrictionLog) Solve() (out FrictionLogResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	log := q.read(&c)
+	if !c.OK() {
+		return out, c.Err()
+	}
+	out.Batches, out.Factors = log.len(), log.factors
 	out.Mean, out.SD, out.Least, out.Most = log.summary()
-	out.Constant, out.ByMinute, out.ByKilo = unit.TempDelta(fit.constant), unit.TempDelta(fit.byMinute), unit.TempDelta(fit.byKilo)
-	freedom := log.len() - terms
-	n := float64(log.factors)
-	t := studentsT(in.Confidence, freedom)
-	scatter, farthest, distance := log.scatter(fit, freedom)
+	out.Constant, out.ByMinute, out.ByKilo = unit.TempDelta(log.fit.constant), unit.TempDelta(log.fit.byMinute), unit.TempDelta(log.fit.byKilo)
+	scatter, farthest, distance := log.scatter()
 	out.Scatter, out.Farthest = unit.TempDelta(scatter), log.number[farthest]
-	minutes, kilograms := in.Time.Minutes(), in.Size.Kilograms()
-	friction, h := fit.at(minutes, kilograms), fit.leverage(minutes, kilograms)
-	half := float64(t * scatter * math.Sqrt(1+h))
+
+	n := float64(log.factors)
+	minutes, kilograms := q.Time.Minutes(), q.Size.Kilograms()
+	friction := log.fit.at(minutes, kilograms)
+	half := float64(studentsT(q.Confidence, log.freedom()) * scatter * math.Sqrt(1+log.fit.leverage(minutes, kilograms)))
 	out.Friction, out.PerFactor = unit.TempDelta(friction), unit.TempDelta(friction/n)
 	out.Low, out.High, out.DoughOff = unit.TempDelta(friction-half), unit.TempDelta(friction+half), unit.TempDelta(half/n)
 	out.Today, out.TodayDough = out.Friction, out.DoughOff
-	between, within, days := log.daySpread(fit)
-	if days {
+	if between, within, ok := log.daySpread(); ok {
 		out.DaySpread, out.WithinDay = unit.TempDelta(between), unit.TempDelta(within)
 	}
-	share, today := 0.0, t
-	freedomToday := freedom
-	if withFirst {
-		firstMinutes, firstKilograms := in.First.Time.Minutes(), in.First.Size.Kilograms()
-		surprise := firstFriction - fit.at(firstMinutes, firstKilograms)
-		if between > 0 {
-			share = between * between / (float64(between*between) + float64(within*within))
-		}
-		out.FirstFurther, out.FirstCounts = unit.TempDelta(surprise), unit.Percent(100*share)
-		out.Today = unit.TempDelta(friction + float64(share*surprise))
-		// The spread within a day is what carries the interval from here on, and few pairs may stand behind it.
-		if freedomToday = min(freedom, log.len()-log.days); freedomToday < freedom {
-			today = studentsT(in.Confidence, freedomToday)
-		}
-		out.TodayDough = unit.TempDelta(today * within * math.Sqrt(1+share) / n)
-		if math.Abs(surprise) > float64(outlierSDs*scatter*math.Sqrt(1+fit.leverage(firstMinutes, firstKilograms)))+roundingSlack {
-			out.Conditions |= reckon.Outlier
-		}
-		if !log.spans(in.Model, firstMinutes, firstKilograms) {
-			out.Conditions |= reckon.Extrapolated
-		}
+
+	few := log.freedom() < fewFreedom
+	if q.hasFirst() {
+		q.afterFirst(log, &out)
+		few = log.freedomToday() < fewFreedom || log.days-1 < fewFreedom
 	}
-	few := freedomToday < fewFreedom || withFirst && log.days-1 < fewFreedom
-	if few || in.Tolerance > 0 && out.TodayDough > in.Tolerance {
+	if few || q.Tolerance > 0 && out.TodayDough > q.Tolerance {
 		out.Conditions |= FewBatches
 	}
-	if !log.spans(in.Model, minutes, kilograms) {
+	if !log.spans(minutes, kilograms) {
 		out.Conditions |= reckon.Extrapolated
 	}
 	if distance > outlierSDs {
@@ -242,34 +207,117 @@ func explainFrictionLog(in FrictionLog, w *reckon.Working) (out FrictionLogResul
 	if out.Today < 0 {
 		out.Conditions |= FrictionNegative
 	}
-	if w != nil {
-		w.Given("factors counted, the water included", "N", n, "", "")
-		w.Given("constant of the fit", "a", fit.constant, "C°", "least squares")
-		w.Given("friction for each minute", "b", fit.byMinute, "C°", "least squares")
-		w.Given("friction for each kilogram", "s", fit.byKilo, "C°", "least squares")
-		w.Given("mixing time", "time", minutes, "min", "")
-		w.Given("batch size", "size", kilograms, "kg", "")
-		w.Given("scatter around the fit", "S", scatter, "C°", "residuals over "+strconv.Itoa(freedom)+" degrees of freedom")
-		w.Given("distance from the middle of the log", "h", h, "", "leverage of the batch to come")
-		w.Given("Student's t", "t", t, "", "for the confidence and degrees of freedom")
-		w.Step("half width of the interval", "half", "t*S*sqrt(1 + h)", half, "C°", "prediction interval")
-		w.Step("how far the dough may be off", "off", "half / N", float64(out.DoughOff), "C°", "")
-		w.Step("friction", "F", "a + b*time + s*size", friction, "C°", "")
-		if withFirst {
-			w.Given("spread between days", "D", between, "C°", "residuals grouped by day")
-			w.Given("spread within a day", "W", within, "C°", "residuals grouped by day")
-			w.Given("surprise of the first batch", "u", float64(out.FirstFurther), "C°", "")
-			if between > 0 {
-				w.Step("share of it that is the day's", "k", "D*D / (D*D + W*W)", share, "", "")
-			} else {
-				w.Given("share of it that is the day's", "k", 0, "", "days do not differ")
-			}
-			w.Given("Student's t for the rest of today", "t_1", today, "", "for the confidence and "+strconv.Itoa(freedomToday)+" degrees of freedom, the fewer of W's and the fit's")
-			w.Step("how far the next dough may be off", "off_1", "t_1*W*sqrt(1 + k) / N", float64(out.TodayDough), "C°", "")
-			w.Step("friction for the rest of today", "F_1", "F + k*u", float64(out.Today), "C°", "")
-		}
-	}
 	return out, nil
+}
+
+// afterFirst corrects the friction by what the first batch of the day showed.
+func (q *FrictionLog) afterFirst(log *mixingLog, out *FrictionLogResult) {
+	between, within, share := float64(out.DaySpread), float64(out.WithinDay), 0.0
+	if between > 0 {
+		share = between * between / (float64(between*between) + float64(within*within))
+	}
+	minutes, kilograms := q.First.Time.Minutes(), q.First.Size.Kilograms()
+	shown, _ := q.First.factor().once()
+	surprise := shown - log.fit.at(minutes, kilograms)
+	out.FirstFurther, out.FirstCounts = unit.TempDelta(surprise), unit.Percent(100*share)
+	out.Today = unit.TempDelta(float64(out.Friction) + float64(share*surprise))
+	out.TodayDough = unit.TempDelta(studentsT(q.Confidence, log.freedomToday()) * within * math.Sqrt(1+share) / float64(log.factors))
+	if math.Abs(surprise) > float64(outlierSDs*float64(out.Scatter)*math.Sqrt(1+log.fit.leverage(minutes, kilograms)))+roundingSlack {
+		out.Conditions |= reckon.Outlier
+	}
+	if !log.spans(minutes, kilograms) {
+		out.Conditions |= reckon.Extrapolated
+	}
+}
+
+func (q FrictionLog) Show(w *reckon.Working, out FrictionLogResult) {
+	w.Inputs(q)
+	var c reckon.Checks
+	log := q.read(&c) // h, t and the days are not in the answer
+	if !c.OK() {
+		return
+	}
+	degrees := " over " + strconv.Itoa(log.freedom()) + " degrees of freedom"
+	w.Given("batches that count", "n", float64(out.Batches), "", "")
+	w.Given("factors counted, the water included", "N", float64(out.Factors), "", "")
+	w.Given("mean friction", "F_mean", float64(out.Mean), "C°", "")
+	w.Given("standard deviation around the mean", "s_F", float64(out.SD), "C°", "")
+	w.Given("least friction", "F_min", float64(out.Least), "C°", "")
+	w.Given("most friction", "F_max", float64(out.Most), "C°", "")
+	w.Given("constant of the fit", "a", float64(out.Constant), "C°", "least squares")
+	w.Given("friction for each minute", "b", float64(out.ByMinute), "C°", "least squares")
+	w.Given("friction for each kilogram", "s", float64(out.ByKilo), "C°", "least squares")
+	w.Given("scatter around the fit", "S", float64(out.Scatter), "C°", "residuals"+degrees)
+	w.Given("batch farthest from the fit", "j", float64(out.Farthest), "", "")
+	w.Given("distance from the middle of the log", "h", log.fit.leverage(q.Time.Minutes(), q.Size.Kilograms()), "", "leverage of the batch to come")
+	w.Given("Student's t", "t", studentsT(q.Confidence, log.freedom()), "", "for the confidence"+degrees)
+	w.Lines(out,
+		"friction: F = a + b*t_m/60 + s*M/1000",
+		"friction, per factor: r = F / N",
+		"half width of the interval: half = t*S*sqrt(1 + h) in C°  [prediction interval]",
+		"lower end of the interval: F_low = F - half",
+		"upper end of the interval: F_high = F + half",
+		"how far the dough may be off: off = half / N",
+	)
+	if log.daysKnown() {
+		w.Given("spread between days", "D", float64(out.DaySpread), "C°", "residuals grouped by day")
+		w.Given("spread within a day", "W", float64(out.WithinDay), "C°", "residuals grouped by day")
+	}
+	if !q.hasFirst() {
+		return
+	}
+	share := "share of it that is the day's: k = 0  [days do not differ]"
+	if out.DaySpread > 0 {
+		share = "share of it that is the day's: k = 100*D*D / (D*D + W*W)"
+	}
+	w.Given("surprise of the first batch", "u", float64(out.FirstFurther), "C°", "its friction less that of the fit")
+	w.Given("Student's t for the rest of today", "t_1", studentsT(q.Confidence, log.freedomToday()), "", "for the confidence over "+strconv.Itoa(log.freedomToday())+" degrees of freedom, the fewer of W's and the fit's")
+	w.Lines(out,
+		share,
+		"how far the next dough may be off: off_1 = t_1*W*sqrt(1 + k/100) / N",
+		"friction for the rest of today: F_1 = F + k/100*u",
+	)
+}
+
+// hasFirst reports whether the first batch of today is out.
+func (q *FrictionLog) hasFirst() bool { return q.First != (LoggedBatch{}) }
+
+// read checks the question and the log, keeps the batches that count and fits
+// the model to them. What it returns is of use only if nothing was wrong.
+func (q *FrictionLog) read(c *reckon.Checks) *mixingLog {
+	reckon.CheckWord(c, "model", q.Model, FrictionMean, FrictionByTime, FrictionBySize, FrictionByTimeAndSize)
+	checkMixerName(c, q.Mixer)
+	checkSizeAndTime(c, q.Size, q.Time)
+	reckon.CheckRange(c, "confidence", q.Confidence, 50, 99.9)
+	reckon.CheckRange(c, "tolerance", q.Tolerance, 0, 10)
+	if len(q.Batches) > mostBatches {
+		c.Fail("batches", strconv.Itoa(len(q.Batches)), "up to "+strconv.Itoa(mostBatches))
+		return nil
+	}
+	log := q.gather(c)
+	terms := q.Model.terms()
+	if c.OK() && log.len() < terms+1 {
+		c.Fail("batches", strconv.Itoa(log.len())+" of this mixer and speed", strconv.Itoa(terms+1)+" or more for the model "+strconv.Quote(string(q.Model)))
+	}
+	if q.hasFirst() {
+		mark := c.Mark()
+		q.First.check(c)
+		c.Under(mark, "first")
+		if _, n := q.First.factor().once(); c.OK() && n != log.factors {
+			c.Fail("first", strconv.Itoa(n)+" temperatures with the water", strconv.Itoa(log.factors)+" as in the log")
+		}
+		if q.First.Mixer != "" && q.First.Mixer != q.Mixer {
+			c.Fail("first.mixer", strconv.Quote(unit.Clip(q.First.Mixer)), "the mixer of the batch to come")
+		}
+		if q.First.Speed != q.Speed {
+			c.Fail("first.speed", strconv.Quote(unit.Clip(q.First.Speed)), "the speed of the batch to come")
+		}
+		log.checkDays(c)
+	}
+	if c.OK() && !log.fitModel(q.Model) {
+		c.Fail("model", strconv.Quote(string(q.Model)), "a model that the log can tell: sizes or times differ too little, or go together")
+	}
+	return log
 }
 
 // studentsT returns the quantile of Student's distribution that holds a share of confidence, half of the rest on each side.
@@ -291,70 +339,63 @@ func (m FrictionModel) terms() int {
 func (m FrictionModel) usesTime() bool { return m == FrictionByTime || m == FrictionByTimeAndSize }
 func (m FrictionModel) usesSize() bool { return m == FrictionBySize || m == FrictionByTimeAndSize }
 
-func checkSizeAndTime(c *reckon.Checks, prefix string, size unit.Mass, time unit.Duration) {
-	reckon.CheckRange(c, prefix+"size", size, leastMass, mostWater)
-	if reckon.CheckPositive(c, prefix+"time", time) && time > unit.Hours(4) {
-		c.Fail(prefix+"time", time.String(), "up to 4 h")
-	}
-}
-
-// friction checks the batch and returns its friction, once, and its N.
-func (b LoggedBatch) friction(c *reckon.Checks, field string) (float64, int) {
-	if b.Mixer == "" {
-		c.Fail(field+".mixer", "not given", "the name of the mixer")
-	}
-	checkSizeAndTime(c, field+".", b.Size, b.Time)
-	batch := FrictionFactor{Dough: b.Dough, Water: b.Water, Flour: b.Flour, Room: b.Room, Third: b.Third, Fourth: b.Fourth}
-	inner := reckon.Checks{Func: c.Func}
-	batch.check(&inner)
-	c.Nest(field, inner.Err())
-	return batch.once()
-}
-
-// mixingLog holds the batches that count.
+// mixingLog holds the batches that count, and the model fitted to them.
 type mixingLog struct {
 	friction, minutes, kilograms []float64
 	number                       []int // in the caller's list, from 1
 	day                          []int // -1 if not logged
 	days                         int
 	factors                      int
+	fit                          frictionFit
 }
 
 func (l *mixingLog) len() int { return len(l.friction) }
 
+// freedom is the number of degrees of freedom of the scatter around the fit.
+func (l *mixingLog) freedom() int { return l.len() - l.fit.model.terms() }
+
+// freedomToday is that of the spread within a day, which carries the interval
+// after the first batch, and few pairs may stand behind it.
+func (l *mixingLog) freedomToday() int { return min(l.freedom(), l.len()-l.days) }
+
 // gather checks every batch and keeps those of the mixer and speed.
-func gather(c *reckon.Checks, in FrictionLog) *mixingLog {
-	l := &mixingLog{}
-	dayNumber := map[string]int{}
-	for i, b := range in.Batches {
-		field := "batches[" + strconv.Itoa(i) + "]"
-		friction, n := b.friction(c, field)
-		if !c.OK() || b.Mixer != in.Mixer || b.Speed != in.Speed {
-			continue
+func (q *FrictionLog) gather(c *reckon.Checks) *mixingLog {
+	log, dayNumber := &mixingLog{}, map[string]int{}
+	for i := range q.Batches {
+		b, mark := &q.Batches[i], c.Mark()
+		b.check(c)
+		if c.OK() && b.Mixer == q.Mixer && b.Speed == q.Speed {
+			log.add(c, i, b, dayNumber)
 		}
-		if l.factors == 0 {
-			l.factors = n
-		} else if n != l.factors {
-			c.Fail(field, strconv.Itoa(n)+" temperatures with the water", strconv.Itoa(l.factors)+" as in the batches before: a friction is good for one number of factors")
-			continue
-		}
-		day := -1
-		if b.Day != "" {
-			k, seen := dayNumber[b.Day]
-			if !seen {
-				k = l.days
-				dayNumber[b.Day] = k
-				l.days++
-			}
-			day = k
-		}
-		l.friction = append(l.friction, friction)
-		l.minutes = append(l.minutes, b.Time.Minutes())
-		l.kilograms = append(l.kilograms, b.Size.Kilograms())
-		l.number = append(l.number, i+1)
-		l.day = append(l.day, day)
+		c.Item(mark, "batches", i)
 	}
-	return l
+	return log
+}
+
+// add keeps batch i of the list if it counts as many temperatures as those before.
+func (l *mixingLog) add(c *reckon.Checks, i int, b *LoggedBatch, dayNumber map[string]int) {
+	friction, n := b.factor().once()
+	if l.factors == 0 {
+		l.factors = n
+	} else if n != l.factors {
+		c.Fail("", strconv.Itoa(n)+" temperatures with the water", strconv.Itoa(l.factors)+" as in the batches before: a friction is good for one number of factors")
+		return
+	}
+	day := -1
+	if b.Day != "" {
+		k, seen := dayNumber[b.Day]
+		if !seen {
+			k = l.days
+			dayNumber[b.Day] = k
+			l.days++
+		}
+		day = k
+	}
+	l.friction = append(l.friction, friction)
+	l.minutes = append(l.minutes, b.Time.Minutes())
+	l.kilograms = append(l.kilograms, b.Size.Kilograms())
+	l.number = append(l.number, i+1)
+	l.day = append(l.day, day)
 }
 
 // daysKnown reports whether the spread between days can be told from that within.
@@ -400,14 +441,15 @@ type frictionFit struct {
 	upper                      *mat.TriDense // R of the centred columns, nil for the mean
 }
 
-// fit returns the least-squares fit, and false if the columns do not differ
-// enough to tell their effects apart. The columns are centred, which keeps
-// digits and makes the constant the mean.
-func (l *mixingLog) fit(m FrictionModel) (frictionFit, bool) {
-	f := frictionFit{model: m, n: float64(l.len()), midMinutes: mean(l.minutes), midKilograms: mean(l.kilograms), constant: mean(l.friction)}
+// fitModel fits the model by least squares. It returns false if the columns do
+// not differ enough to tell their effects apart. The columns are centred, which
+// keeps digits and makes the constant the mean.
+func (l *mixingLog) fitModel(m FrictionModel) bool {
+	f := &l.fit
+	*f = frictionFit{model: m, n: float64(l.len()), midMinutes: mean(l.minutes), midKilograms: mean(l.kilograms), constant: mean(l.friction)}
 	columns := m.terms() - 1
 	if columns == 0 {
-		return f, true
+		return true
 	}
 	x, y := mat.NewDense(l.len(), columns, nil), mat.NewVecDense(l.len(), nil)
 	for i := range l.friction {
@@ -428,20 +470,20 @@ func (l *mixingLog) fit(m FrictionModel) (frictionFit, bool) {
 			scale = f.midKilograms
 		}
 		if !(mat.Norm(x.ColView(j), 2) > 1e-9*scale) {
-			return f, false
+			return false
 		}
 	}
 	var qr mat.QR
 	qr.Factorize(x)
 	var b mat.VecDense
 	if err := qr.SolveVecTo(&b, false, y); err != nil {
-		return f, false
+		return false
 	}
 	var r mat.Dense
 	qr.RTo(&r)
 	// Times and sizes that go together leave nothing of the second column.
 	if columns == 2 && !(math.Abs(r.At(1, 1)) > 1e-9*mat.Norm(x.ColView(1), 2)) {
-		return f, false
+		return false
 	}
 	f.upper = mat.NewTriDense(columns, mat.Upper, nil)
 	for i := range columns {
@@ -458,16 +500,16 @@ func (l *mixingLog) fit(m FrictionModel) (frictionFit, bool) {
 		f.byKilo = b.AtVec(j)
 	}
 	f.constant = f.constant - float64(f.byMinute*f.midMinutes) - float64(f.byKilo*f.midKilograms)
-	return f, true
+	return true
 }
 
 // at returns the friction that the fit foresees.
-func (f frictionFit) at(minutes, kilograms float64) float64 {
+func (f *frictionFit) at(minutes, kilograms float64) float64 {
 	return f.constant + float64(f.byMinute*minutes) + float64(f.byKilo*kilograms)
 }
 
 // leverage returns how far a batch lies from the middle of the log, 1/n there.
-func (f frictionFit) leverage(minutes, kilograms float64) float64 {
+func (f *frictionFit) leverage(minutes, kilograms float64) float64 {
 	if f.upper == nil {
 		return 1 / f.n
 	}
@@ -492,13 +534,13 @@ func (f frictionFit) leverage(minutes, kilograms float64) float64 {
 
 // scatter returns the standard deviation around the fit, the batch that lies
 // farthest and how many standard deviations it lies off, its own pull on the fit allowed for.
-func (l *mixingLog) scatter(f frictionFit, freedom int) (s float64, farthest int, distance float64) {
-	squares := 0.0
+func (l *mixingLog) scatter() (s float64, farthest int, distance float64) {
+	f, squares := &l.fit, 0.0
 	for i := range l.friction {
 		d := l.friction[i] - f.at(l.minutes[i], l.kilograms[i])
 		squares += float64(d * d)
 	}
-	s = math.Sqrt(squares / float64(freedom))
+	s = math.Sqrt(squares / float64(l.freedom()))
 	for i := range l.friction {
 		d := math.Abs(l.friction[i] - f.at(l.minutes[i], l.kilograms[i]))
 		if own := s * math.Sqrt(1-min(1, f.leverage(l.minutes[i], l.kilograms[i]))); own > 0 && d/own > distance {
@@ -511,14 +553,14 @@ func (l *mixingLog) scatter(f frictionFit, freedom int) (s float64, farthest int
 // daySpread returns the standard deviations between and within days of the
 // residuals, by the mean squares of one-way analysis of variance. If the days
 // scatter less than batches within a day do, the spread between them is none.
-func (l *mixingLog) daySpread(f frictionFit) (between, within float64, ok bool) {
+func (l *mixingLog) daySpread() (between, within float64, ok bool) {
 	if !l.daysKnown() {
 		return 0, 0, false
 	}
 	sums, counts := make([]float64, l.days), make([]float64, l.days)
 	residuals := make([]float64, l.len())
 	for i := range residuals {
-		residuals[i] = l.friction[i] - f.at(l.minutes[i], l.kilograms[i])
+		residuals[i] = l.friction[i] - l.fit.at(l.minutes[i], l.kilograms[i])
 		sums[l.day[i]] += residuals[i]
 		counts[l.day[i]]++
 	}
@@ -538,7 +580,7 @@ func (l *mixingLog) daySpread(f frictionFit) (between, within float64, ok bool) 
 }
 
 // spans reports whether a batch lies within the sizes and times of the log, as far as the model looks at them.
-func (l *mixingLog) spans(m FrictionModel, minutes, kilograms float64) bool {
+func (l *mixingLog) spans(minutes, kilograms float64) bool {
 	inside := func(all []float64, v float64) bool {
 		low, high := all[0], all[0]
 		for _, x := range all {
@@ -547,5 +589,5 @@ func (l *mixingLog) spans(m FrictionModel, minutes, kilograms float64) bool {
 		// A hundred-millionth forgives the rounding of units.
 		return v >= low*(1-1e-8) && v <= high*(1+1e-8)
 	}
-	return (!m.usesTime() || inside(l.minutes, minutes)) && (!m.usesSize() || inside(l.kilograms, kilograms))
+	return (!l.fit.model.usesTime() || inside(l.minutes, minutes)) && (!l.fit.model.usesSize() || inside(l.kilograms, kilograms))
 }

@@ -105,8 +105,9 @@ func TestFrictionLogMeanByHand(t *testing.T) {
 	in.Batches = append(in.Batches, doughmath.LoggedBatch{
 		Mixer: "planetary", Size: 1000, Time: 60, Dough: unit.Celsius(30), Water: unit.Celsius(15), Flour: unit.Celsius(21), Room: unit.Celsius(20),
 	})
-	out, err := in.Solve()
+	out, w, err := reckon.Explain(in)
 	require.NoError(t, err)
+	isTrue(t, w)
 	assert.Equal(t, 5, out.Batches, "the other mixer does not count, nor do its three factors")
 	assert.Equal(t, 2, out.Factors)
 	assert.InDelta(t, 13, float64(out.Mean), 1e-12)
@@ -147,8 +148,9 @@ func TestFrictionLogFirstBatch(t *testing.T) {
 
 	in = nextBatch(doughmath.FrictionMean, days(0, 1)...)
 	in.First = logged(15, 7, 100, "today")
-	out, err = in.Solve()
+	out, w, err := reckon.Explain(in)
 	require.NoError(t, err)
+	isTrue(t, w)
 	assert.Zero(t, out.DaySpread)
 	assert.Zero(t, out.FirstCounts)
 	assert.Equal(t, out.Friction, out.Today)

@@ -1,6 +1,8 @@
 package doughmath
 
 import (
+	"strconv"
+
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
@@ -19,52 +21,138 @@ const (
 // bread and rolls divides and rounds. Common practice, no source.
 const driestUsual, wettestUsual = 45, 80
 
-// Hydration returns how wet a dough is: its water, with the water in other
-// liquids and in starters, on all its flour.
+// Hydration asks how wet a dough is: all its water, with that in other liquids
+// and in starters, on all its flour:
 //
-//	h = 100 * (water + water in liquids + starter water) / (flour + starter flour)
-//	starter flour = starter / (1 + its hydration), starter water = the rest
+//	whole-mass:    W_l = sum of p_i over water and liquids
+//	water-content: W_l = sum of p_i over water + sum of p_i * x_i / 100 over all that has a water content
+//	F_s = sum of p_i * 100 / (100 + h_i) over the starters, W_s = sum of p_i * h_i / (100 + h_i)
+//	W = W_l + W_s, F = 100 + F_s
+//	h = 100 * W / F
 //
-// How liquids count is named, because sources differ: milk at its whole weight,
-// or for the water in it. The moisture of the flour itself is never counted.
-// A formula without water has a hydration of 0 % and the condition unusual-hydration.
+// with x_i the water in an ingredient and h_i the hydration of a starter. How liquids count is named,
+// because sources differ: milk at its whole weight, or for the water in it. The moisture of the flour
+// itself is never counted. A formula without water has a hydration of 0 % and the condition unusual-hydration.
 //
 // It is exact arithmetic on the percentages.
 //
-// It returns an *[reckon.InputError] if:
-//   - the formula is not one that [FormulaScale] takes,
-//   - the reading of liquids is not named.
+// It is refused if:
+//   - the formula is not one that [FormulaScale] takes.
 //
 // Source: Wild Yeast, Baker's Percentage tutorial (2008), for milk at its whole weight; daveiscooking.com, True
 // hydration (2022), with and without the starter; cases in testdata/cases/doughmath/hydration.json.
 //
 // The inverse is [WaterForHydration].
 type Hydration struct {
-	Ingredients []Ingredient  `json:"ingredients"` // the formula; the flours make 100 %, a starter counts on the flours listed
-	Liquids     LiquidReading `json:"liquids"`     // "whole-mass" or "water-content"
+	Ingredients []Ingredient  `json:"ingredients" items:"1..1000"` // the formula; the flours make 100 %, a starter counts on the flours listed
+	Liquids     LiquidReading `json:"liquids"`                     // "whole-mass" or "water-content"
+}
+
+// HydrationResult is how wet the dough is.
+type HydrationResult struct {
+	Hydration      unit.BakersPercent `json:"hydration" sym:"h"`         // all water on all flour, the starter's flour and water counted in
+	WithoutStarter unit.BakersPercent `json:"without_starter" sym:"W_l"` // the same with the starter left out
+	Water          unit.BakersPercent `json:"water" sym:"W"`             // all water, in percent of the flours listed
+	Flour          unit.BakersPercent `json:"flour" sym:"F"`             // all flour, the starter's included, in percent of the flours listed
+	Conditions     Conditions         `json:"conditions"`                // unusual-hydration
 }
 
 func (Hydration) ID() string { return "hydration" }
 
-// SHELL
 func (q Hydration) Check(c *reckon.Checks) {
-	_, err := explainHydration(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
+	checkFormula(c, q.Ingredients)
+	reckon.CheckEither(c, "liquids", q.Liquids, LiquidsWhole, LiquidsWater)
 }
 
-func (q Hydration) Solve() (HydrationResult, error) { return explainHydration(q, nil) }
+func (q Hydration) Solve() (out HydrationResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	s := q.Liquids.count(q.Ingredients)
+	flour, water := 100+s.starterFlour, s.water+s.starterWater
+	h := 100 * water / flour
+	return HydrationResult{
+		Hydration: unit.BakersPercent(h), WithoutStarter: unit.BakersPercent(s.water),
+		Water: unit.BakersPercent(water), Flour: unit.BakersPercent(flour), Conditions: hydrationCondition(h),
+	}, nil
+}
 
-func (q Hydration) Show(w *reckon.Working, _ HydrationResult) { _, _ = explainHydration(q, w) }
+func (q Hydration) Show(w *reckon.Working, out HydrationResult) {
+	w.Inputs(q)
+	q.Liquids.show(w, out, q.Ingredients)
+	w.Lines(out,
+		"all water: W = W_l + W_s",
+		"all flour: F = 100 + F_s",
+		"hydration: h = 100*W/F",
+	)
+}
 
-// HydrationResult is how wet the dough is.
-type HydrationResult struct {
-	Hydration      unit.BakersPercent `json:"hydration"`       // all water on all flour, the starter's flour and water counted in
-	WithoutStarter unit.BakersPercent `json:"without_starter"` // the same with the starter left out
-	Water          unit.BakersPercent `json:"water"`           // all water, in percent of the flours listed
-	Flour          unit.BakersPercent `json:"flour"`           // all flour, the starter's included, in percent of the flours listed
-	Conditions     Conditions         `json:"conditions"`      // unusual-hydration
+// WaterForHydration asks how much water to add to a formula so that it comes to
+// the hydration wanted:
+//
+//	whole-mass:    W_l = sum of p_i over water and liquids
+//	water-content: W_l = sum of p_i over water + sum of p_i * x_i / 100 over all that has a water content
+//	F_s = sum of p_i * 100 / (100 + h_i) over the starters, W_s = sum of p_i * h_i / (100 + h_i)
+//	W = h * (100 + F_s) / 100 - (W_l + W_s)
+//
+// with x_i the water in an ingredient and h_i the hydration of a starter, in the formula as it is.
+//
+// It is the inverse of [Hydration], with the same validity and source.
+//
+// It is refused if:
+//   - the formula is not one that [FormulaScale] takes.
+//
+// Source: daveiscooking.com, True hydration (2022), solved for the water.
+//
+// The inverse is [Hydration].
+type WaterForHydration struct {
+	Ingredients []Ingredient       `json:"ingredients" items:"1..1000"`           // the formula; water that stands in it already is counted
+	Liquids     LiquidReading      `json:"liquids"`                               // "whole-mass" or "water-content"
+	Hydration   unit.BakersPercent `json:"hydration" sym:"h" range:"0 %..1000 %"` // wanted, all water on all flour
+}
+
+// WaterForHydrationResult is the water to add.
+type WaterForHydrationResult struct {
+	Water      unit.BakersPercent `json:"water" sym:"W"` // to add to the formula, on the flours listed
+	Conditions Conditions         `json:"conditions"`    // unusual-hydration
+}
+
+func (WaterForHydration) ID() string { return "water-for-hydration" }
+
+func (q WaterForHydration) Check(c *reckon.Checks) {
+	checkFormula(c, q.Ingredients)
+	reckon.CheckEither(c, "liquids", q.Liquids, LiquidsWhole, LiquidsWater)
+	reckon.CheckRange(c, "hydration", q.Hydration, 0, largestPercent)
+}
+
+// Solve has no answer if the formula is already wetter than wanted.
+func (q WaterForHydration) Solve() (out WaterForHydrationResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	s := q.Liquids.count(q.Ingredients)
+	flour, have := 100+s.starterFlour, s.water+s.starterWater
+	water := float64(float64(q.Hydration)*flour)/100 - have
+	if water <= -roundingSlack {
+		return out, &reckon.NoSolutionError{
+			Func: q.ID(), Unknown: "water to add",
+			Wanted: "a hydration of " + q.Hydration.String(), Low: unit.BakersPercent(100 * have / flour).String(),
+			Advice: "take liquid or starter out, or add flour",
+		}
+	}
+	if water < 0 {
+		water = 0 // just as wet as wanted, but for the rounding of binary arithmetic
+	}
+	out.Water, out.Conditions = unit.BakersPercent(water), hydrationCondition(float64(q.Hydration))
+	return out, nil
+}
+
+func (q WaterForHydration) Show(w *reckon.Working, out WaterForHydrationResult) {
+	w.Inputs(q)
+	q.Liquids.show(w, out, q.Ingredients)
+	w.Lines(out, "water to add: W = h*(100 + F_s)/100 - (W_l + W_s)")
 }
 
 // wetness is what a formula holds of water and flour, in percent of the flours listed.
@@ -93,6 +181,15 @@ func (s wetness) with(r LiquidReading, g *Ingredient, p float64) wetness {
 	return s
 }
 
+// hydration returns all water on all flour, with flour of listed flours, or 0
+// if there is next to no flour for the water to count on.
+func (s wetness) hydration(flour float64) float64 {
+	if flour += s.starterFlour; flour >= float64(smallestMass) {
+		return 100 * (s.water + s.starterWater) / flour
+	}
+	return 0
+}
+
 func hydrationCondition(h float64) Conditions {
 	if h < driestUsual || h > wettestUsual {
 		return UnusualHydration
@@ -100,106 +197,54 @@ func hydrationCondition(h float64) Conditions {
 	return 0
 }
 
-func explainHydration(in Hydration, w *reckon.Working) (out HydrationResult, err error) {
-	c := reckon.Checks{Func: "hydration"}
-	checkFormula(&c, in.Ingredients)
-	reckon.CheckEither(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
-	if err := c.Err(); err != nil {
-		return HydrationResult{}, err
+// show records W_l, F_s and W_s of a formula.
+func (r LiquidReading) show(w *reckon.Working, answer any, ingredients []Ingredient) {
+	r.given(w, ingredients)
+	var t wetTerms
+	for i := range ingredients {
+		n := strconv.Itoa(i + 1)
+		t.add(r, &ingredients[i], n, "p_"+n)
 	}
-	s := in.Liquids.count(in.Ingredients)
-	flour, water := 100+s.starterFlour, s.water+s.starterWater
-	h := 100 * water / flour
-	out = HydrationResult{
-		Hydration: unit.BakersPercent(h), WithoutStarter: unit.BakersPercent(s.water),
-		Water: unit.BakersPercent(water), Flour: unit.BakersPercent(flour), Conditions: hydrationCondition(h),
-	}
-	if w != nil {
-		s.explain(w)
-		w.Step("all water", "W", "W_l + W_s", water, "%", "")
-		w.Step("all flour", "F", "100 + F_s", flour, "%", "")
-		w.Step("hydration", "h", "100*W/F", h, "%", "")
-	}
-	return out, nil
+	w.Lines(answer,
+		"water, and liquids as read: W_l = "+sumOf(t.water)+" in %",
+		"flour in starters: F_s = "+sumOf(t.starterFlour)+" in %",
+		"water in starters: W_s = "+sumOf(t.starterWater)+" in %",
+	)
 }
 
-func (s wetness) explain(w *reckon.Working) {
-	w.Given("water, and liquids as read, on the flours listed", "W_l", s.water, "%", "")
-	w.Given("water in starters", "W_s", s.starterWater, "%", "starter * h_s/(100 + h_s)")
-	w.Given("flour in starters", "F_s", s.starterFlour, "%", "starter * 100/(100 + h_s)")
-}
-
-// WaterForHydration returns the water to add to a formula so that it comes to
-// the hydration wanted.
-//
-//	water = h * (100 + starter flour) / 100 - (water in the formula + starter water)
-//
-// It is the inverse of [Hydration], with the same validity and source.
-//
-// It returns an *[reckon.InputError] if:
-//   - the formula is not one that [FormulaScale] takes,
-//   - the reading of liquids is not named,
-//   - hydration is outside 0 to 1000 %.
-//
-// It returns a *[reckon.NoSolutionError] if the formula is already wetter than wanted.
-//
-// Source: daveiscooking.com, True hydration (2022), solved for the water.
-type WaterForHydration struct {
-	Ingredients []Ingredient       `json:"ingredients"` // the formula; water that stands in it already is counted
-	Liquids     LiquidReading      `json:"liquids"`     // "whole-mass" or "water-content"
-	Hydration   unit.BakersPercent `json:"hydration"`   // wanted, all water on all flour; 0 to 1000 %
-}
-
-func (WaterForHydration) ID() string { return "water-for-hydration" }
-
-// SHELL
-func (q WaterForHydration) Check(c *reckon.Checks) {
-	_, err := explainWaterForHydration(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q WaterForHydration) Solve() (WaterForHydrationResult, error) {
-	return explainWaterForHydration(q, nil)
-}
-
-func (q WaterForHydration) Show(w *reckon.Working, _ WaterForHydrationResult) {
-	_, _ = explainWaterForHydration(q, w)
-}
-
-// WaterForHydrationResult is the water to add.
-type WaterForHydrationResult struct {
-	Water      unit.BakersPercent `json:"water"`      // to add to the formula, on the flours listed
-	Conditions Conditions         `json:"conditions"` // unusual-hydration
-}
-
-func explainWaterForHydration(in WaterForHydration, w *reckon.Working) (WaterForHydrationResult, error) {
-	c := reckon.Checks{Func: "water-for-hydration"}
-	checkFormula(&c, in.Ingredients)
-	reckon.CheckEither(&c, "liquids", in.Liquids, LiquidsWhole, LiquidsWater)
-	reckon.CheckRange(&c, "hydration", in.Hydration, 0, largestPercent)
-	if err := c.Err(); err != nil {
-		return WaterForHydrationResult{}, err
-	}
-	s := in.Liquids.count(in.Ingredients)
-	flour, have := 100+s.starterFlour, s.water+s.starterWater
-	water := float64(float64(in.Hydration)*flour)/100 - have
-	if water < 0 {
-		if water > -roundingSlack {
-			water = 0 // just as wet as wanted, but for the rounding of binary arithmetic
-		} else {
-			return WaterForHydrationResult{}, &reckon.NoSolutionError{
-				Func: c.Func, Unknown: "water to add",
-				Wanted: "a hydration of " + in.Hydration.String(), Low: unit.BakersPercent(100 * have / flour).String(),
-				Advice: "take liquid or starter out, or add flour",
-			}
+// given records the water and the hydration that the reading looks up. They have no
+// symbol in their tags, because most calculations with a formula do not count them.
+func (r LiquidReading) given(w *reckon.Working, ingredients []Ingredient) {
+	for i, g := range ingredients {
+		n := strconv.Itoa(i + 1)
+		switch {
+		case g.Role == RoleStarter:
+			w.Given(g.Name+", hydration", "h_"+n, float64(g.Hydration), "%", "")
+		case g.Water != 0 && r == LiquidsWater:
+			w.Given(g.Name+", water", "x_"+n, float64(g.Water), "%", "")
 		}
 	}
-	if w != nil {
-		s.explain(w)
-		w.Given("hydration wanted", "h", float64(in.Hydration), "%", "")
-		w.Step("water to add", "W", "max(0, h*(100 + F_s)/100 - (W_l + W_s))", water, "%", "")
+}
+
+// wetTerms are the sums of [wetness] as a person keys them in.
+type wetTerms struct{ water, starterWater, starterFlour string }
+
+// add is [wetness.with] for ingredient n, of which there is the amount.
+func (t *wetTerms) add(r LiquidReading, g *Ingredient, n, amount string) {
+	switch {
+	case g.Role == RoleStarter:
+		t.starterFlour = plus(t.starterFlour, amount+"*100/(100 + h_"+n+")")
+		t.starterWater = plus(t.starterWater, amount+"*h_"+n+"/(100 + h_"+n+")")
+	case g.Role == RoleWater, g.Role == RoleLiquid && r == LiquidsWhole:
+		t.water = plus(t.water, amount)
+	case g.Water != 0 && r == LiquidsWater:
+		t.water = plus(t.water, amount+"*x_"+n+"/100")
 	}
-	return WaterForHydrationResult{Water: unit.BakersPercent(water), Conditions: hydrationCondition(float64(in.Hydration))}, nil
+}
+
+func (t *wetTerms) allWater() string {
+	if t.starterWater == "" {
+		return sumOf(t.water)
+	}
+	return plus(t.water, t.starterWater)
 }

@@ -93,8 +93,9 @@ func TestHydrationThereAndBack(t *testing.T) {
 		add, err := doughmath.WaterForHydration{Ingredients: in.Ingredients, Liquids: in.Liquids, Hydration: wanted}.Solve()
 		require.NoError(t, err)
 		in.Ingredients = append(in.Ingredients, doughmath.Ingredient{Name: "water to add", Percent: add.Water, Role: doughmath.RoleWater})
-		after, err := in.Solve()
+		after, w, err := reckon.Explain(in)
 		require.NoError(t, err)
+		isTrue(t, w)
 		require.InDelta(t, float64(wanted), float64(after.Hydration), 1e-9)
 	}
 }

@@ -67,8 +67,10 @@ func TestIceLimits(t *testing.T) {
 
 	for _, reading := range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
 		for _, needed := range []float64{20, 25} {
-			out, err = ice(20, needed, reading)
+			var w *reckon.Working
+			out, w, err = reckon.Explain(doughmath.Ice{Water: 1000, Tap: unit.Celsius(20), Needed: unit.Celsius(needed), Reading: reading})
 			require.NoError(t, err)
+			isTrue(t, w)
 			assert.Zero(t, out.Ice)
 			assert.Equal(t, doughmath.NoIceNeeded, out.Conditions)
 			assert.Zero(t, out.Cautions, "no ice, nothing to handle")
@@ -100,8 +102,9 @@ func TestIceBalancesHeatThereAndBack(t *testing.T) {
 		}
 		needed := coldest + (tap-coldest)*r.Float64()
 		in.Needed = unit.Celsius(needed)
-		out, err := in.Solve()
+		out, w, err := reckon.Explain(in)
 		require.NoError(t, err)
+		isTrue(t, w)
 		heat := float64(out.TapWater)*(tap-needed) - float64(out.Ice)*(80+needed)
 		assert.InDelta(t, 0, heat/float64(out.Total), 1e-9)
 		assert.InDelta(t, float64(out.Total), float64(out.Ice+out.TapWater), 1e-9*float64(out.Total))
@@ -114,8 +117,9 @@ func TestIceBalancesHeatThereAndBack(t *testing.T) {
 		}
 		assert.InEpsilon(t, in.Water.Pounds()*(in.Tap.Fahrenheit()-in.Needed.Fahrenheit())/(divisor+112), out.Ice.Pounds(), 1e-9)
 
-		back, err := doughmath.TemperatureForIce{Water: in.Water, Tap: in.Tap, Ice: min(out.Ice, in.Water), Reading: in.Reading}.Solve()
+		back, w, err := reckon.Explain(doughmath.TemperatureForIce{Water: in.Water, Tap: in.Tap, Ice: min(out.Ice, in.Water), Reading: in.Reading})
 		require.NoError(t, err)
+		isTrue(t, w)
 		assert.InDelta(t, needed, back.Water.Celsius(), 1e-9)
 		assert.InDelta(t, float64(out.Cooling), float64(back.Cooling), 1e-6)
 	}

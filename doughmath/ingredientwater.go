@@ -76,133 +76,116 @@ func waterCondition(source string) Conditions {
 	return 0
 }
 
-// IngredientWater returns the water that milk, egg, butter and other
-// ingredients bring, with the source of the figure.
+// IngredientWater asks how much water milk, egg, butter and other ingredients
+// bring, and on whose authority:
 //
-//	water = mass * content / 100
+//	W = m * x / 100, R = m - W
 //
-// Contents differ with breed, season and maker by a percent or two; a supplier's sheet
-// comes before this table. The condition from-memory marks figures that were not seen in a source.
-//
-// It returns an *[reckon.InputError] if:
-//   - the kind is not on record,
-//   - mass is outside 0 to 1000 t.
+// with x the water content on record. Contents differ with breed, season and maker by a percent or two; a
+// supplier's sheet is better than this table. The condition from-memory marks figures that were not seen in a source.
 //
 // Source: T. Longvah and others, Indian Food Composition Tables (2017), or from memory, as the result says; cases in
 // testdata/cases/doughmath/ingredient-water.json.
 //
 // The inverse is [LiquidForWater].
 type IngredientWater struct {
-	Kind MoistIngredient `json:"kind"` // "cow-milk", "buffalo-milk", "skim-milk", "buttermilk", "yoghurt", "whipping-cream", "condensed-milk", "whole-egg", "egg-white", "egg-yolk", "butter", "margarine", "oil", "honey" or "compressed-yeast"
-	Mass unit.Mass       `json:"mass"` // its weight; 0 to 1000 t
-}
-
-func (IngredientWater) ID() string { return "ingredient-water" }
-
-// SHELL
-func (q IngredientWater) Check(c *reckon.Checks) {
-	_, err := explainIngredientWater(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q IngredientWater) Solve() (IngredientWaterResult, error) {
-	return explainIngredientWater(q, nil)
-}
-
-func (q IngredientWater) Show(w *reckon.Working, _ IngredientWaterResult) {
-	_, _ = explainIngredientWater(q, w)
+	Kind MoistIngredient `json:"kind"`                             // "cow-milk", "buffalo-milk", "skim-milk", "buttermilk", "yoghurt", "whipping-cream", "condensed-milk", "whole-egg", "egg-white", "egg-yolk", "butter", "margarine", "oil", "honey" or "compressed-yeast"
+	Mass unit.Mass       `json:"mass" sym:"m" range:"0 g..1000 t"` // its weight
 }
 
 // IngredientWaterResult is the water in it.
 type IngredientWaterResult struct {
-	Percent    unit.Percent `json:"percent"`    // water in it, for [Ingredient]
-	Water      unit.Mass    `json:"water"`      // water that it brings
-	Dry        unit.Mass    `json:"dry"`        // the rest: fat, sugar, protein and so on
-	Source     string       `json:"source"`     // on whose authority
-	Conditions Conditions   `json:"conditions"` // from-memory
+	Percent    unit.Percent `json:"percent" sym:"x"` // water in it, for [Ingredient]
+	Water      unit.Mass    `json:"water" sym:"W"`   // water that it brings
+	Dry        unit.Mass    `json:"dry" sym:"R"`     // the rest: fat, sugar, protein and so on
+	Source     string       `json:"source"`          // on whose authority
+	Conditions Conditions   `json:"conditions"`      // from-memory
 }
 
-func explainIngredientWater(in IngredientWater, w *reckon.Working) (IngredientWaterResult, error) {
-	c := reckon.Checks{Func: "ingredient-water"}
-	content, source := lookUpWater(&c, in.Kind)
-	reckon.CheckRange(&c, "mass", in.Mass, 0, largestMass)
-	if err := c.Err(); err != nil {
-		return IngredientWaterResult{}, err
-	}
-	water := float64(float64(in.Mass)*float64(content)) / 100
-	if w != nil {
-		w.Given("weight", "m", float64(in.Mass), "g", "")
-		w.Given("water content", "x", float64(content), "%", source)
-		w.Step("water", "W", "m*x/100", water, "g", "")
-		w.Step("the rest", "R", "m - W", float64(in.Mass)-water, "g", "")
-	}
-	return IngredientWaterResult{Percent: content, Water: unit.Mass(water), Dry: unit.Mass(float64(in.Mass) - water), Source: source, Conditions: waterCondition(source)}, nil
+func (IngredientWater) ID() string { return "ingredient-water" }
+
+func (q IngredientWater) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns the water content and its source.
+func (q IngredientWater) check(c *reckon.Checks) (content unit.Percent, source string) {
+	content, source = lookUpWater(c, q.Kind)
+	reckon.CheckRange(c, "mass", q.Mass, 0, largestMass)
+	return content, source
 }
 
-// LiquidForWater returns how much of an ingredient brings as much water as is
-// to be replaced.
+func (q IngredientWater) Solve() (out IngredientWaterResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	content, source := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
+	}
+	water := float64(float64(q.Mass)*float64(content)) / 100
+	return IngredientWaterResult{
+		Percent: content, Water: unit.Mass(water), Dry: unit.Mass(float64(q.Mass) - water),
+		Source: source, Conditions: waterCondition(source),
+	}, nil
+}
+
+func (q IngredientWater) Show(w *reckon.Working, out IngredientWaterResult) {
+	w.Inputs(q)
+	w.Given("water content", "x", float64(out.Percent), "%", out.Source)
+	w.Lines(out, "water: W = m*x/100", "the rest: R = m - W")
+}
+
+// LiquidForWater asks how much of an ingredient brings as much water as is to
+// be replaced:
 //
-//	mass = 100 * water / content
+//	m = 100 * W / x, R = m - W
 //
-// It is the inverse of [IngredientWater], with the same validity and source.
-//
-// It returns an *[reckon.InputError] if:
-//   - the kind is not on record,
-//   - water is outside 0 to 1000 t.
-//
-// It returns a *[reckon.NoSolutionError] if the ingredient has no water.
+// with x the water content on record. It is the inverse of [IngredientWater], with the same validity and source.
 //
 // Source: T. Longvah and others, Indian Food Composition Tables (2017), or from memory, as the result says.
+//
+// The inverse is [IngredientWater].
 type LiquidForWater struct {
-	Kind  MoistIngredient `json:"kind"`  // as for [IngredientWater]
-	Water unit.Mass       `json:"water"` // water to be replaced; 0 to 1000 t
-}
-
-func (LiquidForWater) ID() string { return "liquid-for-water" }
-
-// SHELL
-func (q LiquidForWater) Check(c *reckon.Checks) {
-	_, err := explainLiquidForWater(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q LiquidForWater) Solve() (LiquidForWaterResult, error) { return explainLiquidForWater(q, nil) }
-
-func (q LiquidForWater) Show(w *reckon.Working, _ LiquidForWaterResult) {
-	_, _ = explainLiquidForWater(q, w)
+	Kind  MoistIngredient `json:"kind"`                              // as for [IngredientWater]
+	Water unit.Mass       `json:"water" sym:"W" range:"0 g..1000 t"` // water to be replaced
 }
 
 // LiquidForWaterResult is the ingredient that brings this water.
 type LiquidForWaterResult struct {
-	Mass       unit.Mass  `json:"mass"`       // how much of it
-	Dry        unit.Mass  `json:"dry"`        // fat, sugar, protein and so on that come with it
-	Source     string     `json:"source"`     // on whose authority
-	Conditions Conditions `json:"conditions"` // from-memory
+	Mass       unit.Mass  `json:"mass" sym:"m"` // how much of it
+	Dry        unit.Mass  `json:"dry" sym:"R"`  // fat, sugar, protein and so on that come with it
+	Source     string     `json:"source"`       // on whose authority
+	Conditions Conditions `json:"conditions"`   // from-memory
 }
 
-func explainLiquidForWater(in LiquidForWater, w *reckon.Working) (LiquidForWaterResult, error) {
-	c := reckon.Checks{Func: "liquid-for-water"}
-	content, source := lookUpWater(&c, in.Kind)
-	reckon.CheckRange(&c, "water", in.Water, 0, largestMass)
-	if err := c.Err(); err != nil {
-		return LiquidForWaterResult{}, err
+func (LiquidForWater) ID() string { return "liquid-for-water" }
+
+func (q LiquidForWater) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns the water content and its source.
+func (q LiquidForWater) check(c *reckon.Checks) (content unit.Percent, source string) {
+	content, source = lookUpWater(c, q.Kind)
+	reckon.CheckRange(c, "water", q.Water, 0, largestMass)
+	return content, source
+}
+
+// Solve has no answer if the ingredient has no water.
+func (q LiquidForWater) Solve() (out LiquidForWaterResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	content, source := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
 	}
 	if content == 0 {
-		return LiquidForWaterResult{}, &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "amount of " + string(in.Kind), Wanted: reckon.Text(in.Water) + " of water",
+		return out, &reckon.NoSolutionError{
+			Func: q.ID(), Unknown: "amount of " + string(q.Kind), Wanted: reckon.Text(q.Water) + " of water",
 			Advice: "it brings no water; keep the water in the formula",
 		}
 	}
-	mass := 100 * float64(in.Water) / float64(content)
-	if w != nil {
-		w.Given("water to be replaced", "W", float64(in.Water), "g", "")
-		w.Given("water content", "x", float64(content), "%", source)
-		w.Step("weight", "m", "100*W/x", mass, "g", "")
-		w.Step("what comes with the water", "R", "m - W", mass-float64(in.Water), "g", "")
-	}
-	return LiquidForWaterResult{Mass: unit.Mass(mass), Dry: unit.Mass(mass - float64(in.Water)), Source: source, Conditions: waterCondition(source)}, nil
+	mass := 100 * float64(q.Water) / float64(content)
+	return LiquidForWaterResult{Mass: unit.Mass(mass), Dry: unit.Mass(mass - float64(q.Water)), Source: source, Conditions: waterCondition(source)}, nil
+}
+
+func (q LiquidForWater) Show(w *reckon.Working, out LiquidForWaterResult) {
+	content, source := lookUpWater(new(reckon.Checks), q.Kind)
+	w.Inputs(q)
+	w.Given("water content", "x", float64(content), "%", source)
+	w.Lines(out, "weight: m = 100*W/x", "what comes with the water: R = m - W")
 }

@@ -181,6 +181,50 @@ func TestMixingHeatThereAndBack(t *testing.T) {
 	assert.Greater(t, works, 1500)
 }
 
+// Whatever is in the batch, its working is the arithmetic that was done.
+func TestMixingHeatShowsItsWorking(t *testing.T) {
+	r := rand.New(rand.NewPCG(21, 22))
+	shown := 0
+	for range 200 {
+		b := randomBatch(r)
+		in := doughmath.MixingHeat{MixingBatch: b, Friction: 5, Basis: doughmath.FrictionPerFactor}
+		if r.IntN(2) == 0 {
+			in.Room, in.Friction, in.Basis = unit.Celsius(22), 0, ""
+		}
+		if r.IntN(2) == 0 {
+			in.Ice, in.IceTemp = unit.Kilograms(5), unit.Celsius(-8)
+		}
+		out, w, err := reckon.Explain(in)
+		if err != nil {
+			continue
+		}
+		isTrue(t, w)
+		shown++
+
+		open := doughmath.WaterForMixingHeat{MixingBatch: in.MixingBatch, Target: out.Dough}
+		open.Ingredients = append([]doughmath.HeatIngredient(nil), b.Ingredients...)
+		open.Ingredients[1].Temp = unit.Temp{}
+		if _, w, err = reckon.Explain(open); err == nil {
+			isTrue(t, w)
+			shown++
+		}
+		for _, reading := range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
+			ice := doughmath.IceForMixingHeat{MixingBatch: b, Target: out.Dough.Add(-1), Reading: reading}
+			ice.IceTemp = unit.Celsius(-5)
+			if _, w, err = reckon.Explain(ice); err == nil {
+				isTrue(t, w)
+				shown++
+			}
+		}
+		work := doughmath.WorkForMixingHeat{MixingBatch: in.MixingBatch, Dough: out.Dough}
+		work.Work, work.Power, work.Time = 0, 0, 0
+		_, w, err = reckon.Explain(work)
+		require.NoError(t, err)
+		isTrue(t, w)
+	}
+	assert.Greater(t, shown, 500)
+}
+
 // The dough is where the heats of all parts, counted one by one, add to nothing.
 func TestMixingHeatConservesEnergy(t *testing.T) {
 	in := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(14))}
@@ -271,8 +315,9 @@ func TestMixingHeatLimits(t *testing.T) {
 		require.NoError(t, err)
 		assert.InDelta(t, 0, float64(out.Ice), 1e-6)
 		warm.Target = without.Dough.Add(1e-10)
-		out, err = warm.Solve()
+		out, w, err := reckon.Explain(warm)
 		require.NoError(t, err, "no colder than binary arithmetic rounds")
+		isTrue(t, w)
 		assert.Zero(t, out.Ice)
 		assert.True(t, out.Conditions.Has(doughmath.NoIceNeeded))
 

@@ -20,7 +20,7 @@ const (
 	LayeredDough  DoughType = "layered-dough"  // yeast dough to be layered with fat
 )
 
-// dough temperature targets, with their origin beside them.
+// targetRow is what is usual, with its origin beside it.
 type targetRow struct {
 	low, high unit.Temp
 	source    string
@@ -28,37 +28,34 @@ type targetRow struct {
 }
 
 // target returns the usual temperatures of a dough type.
-func (d DoughType) target() (targetRow, bool) {
+func (d DoughType) target() targetRow {
 	const recalled = "common practice, recalled"
 	switch d {
 	case BakeryDough:
-		return targetRow{unit.Celsius(23), unit.Celsius(30), "bakemag, The science of fermentation", false}, true
+		return targetRow{unit.Celsius(23), unit.Celsius(30), "bakemag, The science of fermentation", false}
 	case StraightDough:
-		return targetRow{unit.Fahrenheit(78), unit.Fahrenheit(78), "J. E. Wihlfahrt, A Treatise on Baking", false}, true
+		return targetRow{unit.Fahrenheit(78), unit.Fahrenheit(78), "J. E. Wihlfahrt, A Treatise on Baking", false}
 	case HearthDough:
-		return targetRow{unit.Fahrenheit(75), unit.Fahrenheit(75), "San Francisco Baking Institute, Artisan I (2009)", false}, true
+		return targetRow{unit.Fahrenheit(75), unit.Fahrenheit(75), "San Francisco Baking Institute, Artisan I (2009)", false}
 	case PizzaDough:
-		return targetRow{unit.Fahrenheit(80), unit.Fahrenheit(85), "T. Lehmann, Pizza Today, June 2018", false}, true
+		return targetRow{unit.Fahrenheit(80), unit.Fahrenheit(85), "T. Lehmann, Pizza Today, June 2018", false}
 	case PanDough, SweetDough:
-		return targetRow{unit.Celsius(26), unit.Celsius(28), recalled, true}, true
+		return targetRow{unit.Celsius(26), unit.Celsius(28), recalled, true}
 	case RyeSourDough:
-		return targetRow{unit.Celsius(28), unit.Celsius(31), recalled, true}, true
+		return targetRow{unit.Celsius(28), unit.Celsius(31), recalled, true}
 	case LayeredDough:
-		return targetRow{unit.Celsius(18), unit.Celsius(22), recalled, true}, true
+		return targetRow{unit.Celsius(18), unit.Celsius(22), recalled, true}
 	}
-	return targetRow{}, false
+	return targetRow{}
 }
 
-// TargetTemperature returns the dough temperature that is usual for a type of dough:
+// TargetTemperature asks which dough temperature is usual for a type of dough:
 //
 //	T_d = (T_low + T_high) / 2
 //
 // It is a place to start, not a rule: fermentation time, flour and the make-up
 // line decide, and a formula that names its dough temperature is right. A
 // figure that was recalled and not seen in a source says so.
-//
-// It returns an *[reckon.InputError] if:
-//   - the dough type is not one of those named.
 //
 // Source: J. E. Wihlfahrt, A Treatise on Baking; San Francisco Baking Institute, Artisan I; T. Lehmann, Pizza Today,
 // June 2018; bakemag, The science of fermentation; the rest common practice, recalled; cases in testdata/cases/doughmath/target-temperature.json.
@@ -68,48 +65,37 @@ type TargetTemperature struct {
 	Dough DoughType `json:"dough"` // "bakery-dough", "straight-dough", "hearth-dough", "pizza-dough", "pan-dough", "sweet-dough", "rye-sour-dough" or "layered-dough"
 }
 
-func (TargetTemperature) ID() string { return "target-temperature" }
-
-// SHELL
-func (q TargetTemperature) Check(c *reckon.Checks) {
-	_, err := explainTargetTemperature(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q TargetTemperature) Solve() (TargetTemperatureResult, error) {
-	return explainTargetTemperature(q, nil)
-}
-
-func (q TargetTemperature) Show(w *reckon.Working, _ TargetTemperatureResult) {
-	_, _ = explainTargetTemperature(q, w)
-}
-
 // TargetTemperatureResult is where to start.
 type TargetTemperatureResult struct {
-	Low        unit.Temp  `json:"low"`        // lower end of what is usual
-	High       unit.Temp  `json:"high"`       // upper end; the same if the source names one figure
-	Target     unit.Temp  `json:"target"`     // the middle, to start from
-	Origin     string     `json:"origin"`     // on whose authority
-	Conditions Conditions `json:"conditions"` // from-memory
+	Low        unit.Temp  `json:"low" sym:"T_low"`   // lower end of what is usual
+	High       unit.Temp  `json:"high" sym:"T_high"` // upper end; the same if the source names one figure
+	Target     unit.Temp  `json:"target" sym:"T_d"`  // the middle, to start from
+	Origin     string     `json:"origin"`            // on whose authority
+	Conditions Conditions `json:"conditions"`        // from-memory
 }
 
-func explainTargetTemperature(in TargetTemperature, w *reckon.Working) (out TargetTemperatureResult, err error) {
-	row, known := in.Dough.target()
-	if !known {
-		c := reckon.Checks{Func: "target-temperature"}
-		reckon.CheckWord(&c, "dough", in.Dough, BakeryDough, StraightDough, HearthDough, PizzaDough, PanDough, SweetDough, RyeSourDough, LayeredDough)
-		return TargetTemperatureResult{}, c.Err()
+func (TargetTemperature) ID() string { return "target-temperature" }
+
+func (q TargetTemperature) Check(c *reckon.Checks) {
+	reckon.CheckWord(c, "dough", q.Dough, BakeryDough, StraightDough, HearthDough, PizzaDough, PanDough, SweetDough, RyeSourDough, LayeredDough)
+}
+
+func (q TargetTemperature) Solve() (out TargetTemperatureResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	out = TargetTemperatureResult{Low: row.low, High: row.high, Target: unit.Celsius((row.low.Celsius() + row.high.Celsius()) / 2), Origin: row.source}
+	row := q.Dough.target()
+	out.Low, out.High, out.Origin = row.low, row.high, row.source
+	out.Target = unit.Celsius((row.low.Celsius() + row.high.Celsius()) / 2)
 	if row.memory {
 		out.Conditions = reckon.FromMemory
 	}
-	if w != nil {
-		w.Given("lower end of what is usual", "T_low", row.low.Celsius(), "°C", row.source)
-		w.Given("upper end", "T_high", row.high.Celsius(), "°C", row.source)
-		w.Step("dough temperature to start from", "T_d", "(T_low + T_high) / 2", out.Target.Celsius(), "°C", "")
-	}
 	return out, nil
+}
+
+func (q TargetTemperature) Show(w *reckon.Working, out TargetTemperatureResult) {
+	w.Given("lower end of what is usual", "T_low", out.Low.Celsius(), "°C", out.Origin)
+	w.Given("upper end", "T_high", out.High.Celsius(), "°C", out.Origin)
+	w.Lines(out, "dough temperature to start from: T_d = (T_low + T_high) / 2")
 }

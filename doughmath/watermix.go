@@ -5,56 +5,6 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// WaterMix returns how much cold and hot water make the water wanted:
-//
-//	m_hot = W*(T - T_cold) / (T_hot - T_cold),  m_cold = W - m_hot
-//
-// which is the heat given up by the one and taken up by the other, with one
-// specific heat for both. That of water changes by less than 1 % from 0 to
-// 95 °C, which moves the mixture by less than 0.1 °C. Heat lost to the pail is
-// left out.
-//
-// It returns an *[reckon.InputError] if:
-//   - water is not above 0 and up to 100 t,
-//   - cold or hot is missing or outside 0 to 95 °C, or hot is not warmer than cold,
-//   - wanted is missing or outside 0 to 95 °C.
-//
-// It returns a *[reckon.NoSolutionError] if wanted is colder than the cold water or warmer than the hot.
-//
-// Source: first law of thermodynamics, common practice; checked against the heat content of
-// water by IAPWS SR6-08(2011) in testdata/cases/doughmath/water-mix.json.
-//
-// The inverse is [TemperatureForWaterMix].
-type WaterMix struct {
-	Water  unit.Mass `json:"water"`  // water wanted, more than 0 to 100 t
-	Wanted unit.Temp `json:"wanted"` // its temperature, from that of the cold tap to that of the hot one
-	Cold   unit.Temp `json:"cold"`   // cold or chilled water, 0 to 95 °C
-	Hot    unit.Temp `json:"hot"`    // hot or tap water, warmer than the cold, to 95 °C
-}
-
-func (WaterMix) ID() string { return "water-mix" }
-
-// SHELL
-func (q WaterMix) Check(c *reckon.Checks) {
-	_, err := explainWaterMix(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q WaterMix) Solve() (WaterMixResult, error) { return explainWaterMix(q, nil) }
-
-func (q WaterMix) Show(w *reckon.Working, _ WaterMixResult) { _, _ = explainWaterMix(q, w) }
-
-// WaterMixResult is what to draw from each tap.
-type WaterMixResult struct {
-	Cold       unit.Mass       `json:"cold"`       // from the cold tap
-	Hot        unit.Mass       `json:"hot"`        // from the hot tap
-	HotShare   unit.Percent    `json:"hot_share"`  // hot water in the whole
-	Conditions Conditions      `json:"conditions"` // warm-for-yeast
-	Cautions   reckon.Cautions `json:"cautions"`   // hot-water, lifting
-}
-
 // hottestTap leaves steam and kettles out.
 var hottestTap = unit.Celsius(95)
 
@@ -64,41 +14,79 @@ var hottestTap = unit.Celsius(95)
 // as safe for long contact (memory).
 const scaldingCelsius = 43
 
-func explainWaterMix(in WaterMix, w *reckon.Working) (out WaterMixResult, err error) {
-	c := reckon.Checks{Func: "water-mix"}
-	if reckon.CheckPositive(&c, "water", in.Water) && in.Water > mostWater {
-		c.Fail("water", in.Water.String(), "up to "+mostWater.String())
+// WaterMix asks how much cold and how much hot water make the water wanted:
+//
+//	m_hot = W*(T - T_cold) / (T_hot - T_cold),  m_cold = W - m_hot
+//	x = 100*(m_hot/W)
+//
+// which is the heat given up by the one and taken up by the other, with one
+// specific heat for both. That of water changes by less than 1 % from 0 to
+// 95 °C, which moves the mixture by less than 0.1 °C. Heat lost to the pail is
+// left out.
+//
+// Source: first law of thermodynamics, common practice; checked against the heat content of
+// water by IAPWS SR6-08(2011) in testdata/cases/doughmath/water-mix.json.
+//
+// The inverse is [TemperatureForWaterMix].
+type WaterMix struct {
+	Water  unit.Mass `json:"water" sym:"W" range:">0 g..100 t"`     // water wanted
+	Wanted unit.Temp `json:"wanted" sym:"T" range:"0 °C..95 °C"`    // its temperature, from that of the cold tap to that of the hot one
+	Cold   unit.Temp `json:"cold" sym:"T_cold" range:"0 °C..95 °C"` // cold or chilled water
+	Hot    unit.Temp `json:"hot" sym:"T_hot" range:"0 °C..95 °C"`   // hot or tap water, warmer than the cold
+}
+
+// WaterMixResult is what to draw from each tap.
+type WaterMixResult struct {
+	Cold       unit.Mass       `json:"cold" sym:"m_cold"` // from the cold tap
+	Hot        unit.Mass       `json:"hot" sym:"m_hot"`   // from the hot tap
+	HotShare   unit.Percent    `json:"hot_share" sym:"x"` // hot water in the whole
+	Conditions Conditions      `json:"conditions"`        // warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`          // hot-water, lifting
+}
+
+func (WaterMix) ID() string { return "water-mix" }
+
+func (q WaterMix) Check(c *reckon.Checks) {
+	checkUpTo(c, "water", q.Water, mostMass)
+	reckon.CheckTemp(c, "wanted", q.Wanted, unit.Celsius(0), hottestTap)
+	if checkTap(c, "cold", q.Cold) && checkTap(c, "hot", q.Hot) && !q.Cold.Less(q.Hot) {
+		c.Fail("hot", q.Hot.String(), "warmer than the cold water of "+q.Cold.String())
 	}
-	reckon.CheckTemp(&c, "wanted", in.Wanted, unit.Celsius(0), hottestTap)
-	if reckon.CheckTemp(&c, "cold", in.Cold, unit.Celsius(0), hottestTap) && reckon.CheckTemp(&c, "hot", in.Hot, unit.Celsius(0), hottestTap) && !in.Cold.Less(in.Hot) {
-		c.Fail("hot", in.Hot.String(), "warmer than the cold water of "+in.Cold.String())
+}
+
+// Solve has no answer if the water wanted is colder than the cold water or warmer than the hot.
+func (q WaterMix) Solve() (out WaterMixResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	if err := c.Err(); err != nil {
-		return WaterMixResult{}, err
-	}
-	if in.Wanted.Less(in.Cold) || in.Hot.Less(in.Wanted) {
+	if q.Wanted.Less(q.Cold) || q.Hot.Less(q.Wanted) {
 		advice := "heat the hot water more"
-		if in.Wanted.Less(in.Cold) {
+		if q.Wanted.Less(q.Cold) {
 			advice = "chill the cold water or use ice"
 		}
-		return WaterMixResult{}, &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "mix of these waters", Wanted: "water of " + in.Wanted.String(),
-			Low: in.Cold.String(), High: in.Hot.String(), Advice: advice,
+		return out, &reckon.NoSolutionError{
+			Func: q.ID(), Unknown: "mix of these waters", Wanted: "water of " + q.Wanted.String(),
+			Low: q.Cold.String(), High: q.Hot.String(), Advice: advice,
 		}
 	}
-	hot := float64(in.Water) * (in.Wanted.Celsius() - in.Cold.Celsius()) / (in.Hot.Celsius() - in.Cold.Celsius())
-	out = WaterMixResult{Cold: in.Water - unit.Mass(hot), Hot: unit.Mass(hot), HotShare: unit.Percent(100 * (hot / float64(in.Water)))}
-	out.Conditions, out.Cautions = waterMixConditions(in.Wanted, in.Cold, in.Hot, out.Cold, out.Hot)
-	if w != nil {
-		w.Given("water wanted", "W", float64(in.Water), "g", "")
-		w.Given("temperature wanted", "T", in.Wanted.Celsius(), "°C", "")
-		w.Given("temperature of the cold water", "T_cold", in.Cold.Celsius(), "°C", "")
-		w.Given("temperature of the hot water", "T_hot", in.Hot.Celsius(), "°C", "")
-		w.Step("hot water", "m_hot", "W*(T - T_cold) / (T_hot - T_cold)", hot, "g", "heat given up = heat taken up")
-		w.Step("share of hot water", "share", "100*(m_hot / W)", float64(out.HotShare), "%", "")
-		w.Step("cold water", "m_cold", "W - m_hot", float64(out.Cold), "g", "")
-	}
+	hot := float64(q.Water) * (q.Wanted.Celsius() - q.Cold.Celsius()) / (q.Hot.Celsius() - q.Cold.Celsius())
+	out.Cold, out.Hot, out.HotShare = q.Water-unit.Mass(hot), unit.Mass(hot), unit.Percent(100*(hot/float64(q.Water)))
+	out.Conditions, out.Cautions = waterMixConditions(q.Wanted, q.Cold, q.Hot, out.Cold, out.Hot)
 	return out, nil
+}
+
+func (q WaterMix) Show(w *reckon.Working, out WaterMixResult) {
+	w.Inputs(q)
+	w.Lines(out,
+		"hot water: m_hot = W*(T - T_cold) / (T_hot - T_cold)  [heat given up = heat taken up]",
+		"share of hot water: x = 100*(m_hot/W)",
+		"cold water: m_cold = W - m_hot",
+	)
+}
+
+func checkTap(c *reckon.Checks, field string, t unit.Temp) bool {
+	return reckon.CheckTemp(c, field, t, unit.Celsius(0), hottestTap)
 }
 
 func waterMixConditions(mix, cold, hot unit.Temp, coldMass, hotMass unit.Mass) (c Conditions, u reckon.Cautions) {
@@ -114,73 +102,56 @@ func waterMixConditions(mix, cold, hot unit.Temp, coldMass, hotMass unit.Mass) (
 	return c, u
 }
 
-// TemperatureForWaterMix returns the temperature that two waters mix to:
+// TemperatureForWaterMix asks for the temperature that two waters mix to:
 //
-//	T = (m_cold*T_cold + m_hot*T_hot) / (m_cold + m_hot)
+//	T = (m_cold*T_cold + m_hot*T_hot) / W,  W = m_cold + m_hot
 //
-// It is the inverse of [WaterMix], with the same validity and source.
-//
-// It returns an *[reckon.InputError] if:
-//   - a mass is outside 0 to 100 t, or both together less than 0.001 g,
-//   - cold or hot is missing or outside 0 to 95 °C.
+// It is the inverse of [WaterMix], with the same validity.
 //
 // Source: first law of thermodynamics, common practice.
+//
+// The inverse is [WaterMix].
 type TemperatureForWaterMix struct {
-	ColdWater unit.Mass `json:"cold_water"` // from the one tap, 0 to 100 t
-	Cold      unit.Temp `json:"cold"`       // its temperature, 0 to 95 °C
-	HotWater  unit.Mass `json:"hot_water"`  // from the other, 0 to 100 t; together more than 0
-	Hot       unit.Temp `json:"hot"`        // its temperature, 0 to 95 °C
-}
-
-func (TemperatureForWaterMix) ID() string { return "temperature-for-water-mix" }
-
-// SHELL
-func (q TemperatureForWaterMix) Check(c *reckon.Checks) {
-	_, err := explainTemperatureForWaterMix(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q TemperatureForWaterMix) Solve() (TemperatureForWaterMixResult, error) {
-	return explainTemperatureForWaterMix(q, nil)
-}
-
-func (q TemperatureForWaterMix) Show(w *reckon.Working, _ TemperatureForWaterMixResult) {
-	_, _ = explainTemperatureForWaterMix(q, w)
+	ColdWater unit.Mass `json:"cold_water" sym:"m_cold" range:"0 g..100 t"` // from the one tap
+	Cold      unit.Temp `json:"cold" sym:"T_cold" range:"0 °C..95 °C"`      // its temperature
+	HotWater  unit.Mass `json:"hot_water" sym:"m_hot" range:"-"`            // from the other, 0 to 100 t; with the cold water 0.001 g or more
+	Hot       unit.Temp `json:"hot" sym:"T_hot" range:"0 °C..95 °C"`        // its temperature
 }
 
 // TemperatureForWaterMixResult is the mixture.
 type TemperatureForWaterMixResult struct {
-	Temperature unit.Temp       `json:"temperature"` // of the mixture
-	Total       unit.Mass       `json:"total"`       // both waters
-	Conditions  Conditions      `json:"conditions"`  // warm-for-yeast
-	Cautions    reckon.Cautions `json:"cautions"`    // hot-water, lifting
+	Temperature unit.Temp       `json:"temperature" sym:"T"` // of the mixture
+	Total       unit.Mass       `json:"total" sym:"W"`       // both waters
+	Conditions  Conditions      `json:"conditions"`          // warm-for-yeast
+	Cautions    reckon.Cautions `json:"cautions"`            // hot-water, lifting
 }
 
-func explainTemperatureForWaterMix(in TemperatureForWaterMix, w *reckon.Working) (out TemperatureForWaterMixResult, err error) {
-	c := reckon.Checks{Func: "temperature-for-water-mix"}
-	ok := reckon.CheckRange(&c, "cold_water", in.ColdWater, 0, mostWater)
-	ok = reckon.CheckRange(&c, "hot_water", in.HotWater, 0, mostWater) && ok
-	if ok && in.ColdWater+in.HotWater < leastMass {
-		c.Fail("hot_water", in.HotWater.String(), "with the cold water at least 0.001 g")
+func (TemperatureForWaterMix) ID() string { return "temperature-for-water-mix" }
+
+func (q TemperatureForWaterMix) Check(c *reckon.Checks) {
+	cold := reckon.CheckRange(c, "cold_water", q.ColdWater, 0, mostMass)
+	if hot := reckon.CheckRange(c, "hot_water", q.HotWater, 0, mostMass); cold && hot && q.ColdWater+q.HotWater < leastMass {
+		c.Fail("hot_water", q.HotWater.String(), "with the cold water at least 0.001 g")
 	}
-	reckon.CheckTemp(&c, "cold", in.Cold, unit.Celsius(0), hottestTap)
-	reckon.CheckTemp(&c, "hot", in.Hot, unit.Celsius(0), hottestTap)
-	if err := c.Err(); err != nil {
-		return TemperatureForWaterMixResult{}, err
+	checkTap(c, "cold", q.Cold)
+	checkTap(c, "hot", q.Hot)
+}
+
+func (q TemperatureForWaterMix) Solve() (out TemperatureForWaterMixResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	total := in.ColdWater + in.HotWater
-	t := (float64(float64(in.ColdWater)*in.Cold.Celsius()) + float64(float64(in.HotWater)*in.Hot.Celsius())) / float64(total)
-	out = TemperatureForWaterMixResult{Temperature: unit.Celsius(t), Total: total}
-	out.Conditions, out.Cautions = waterMixConditions(out.Temperature, in.Cold, in.Hot, in.ColdWater, in.HotWater)
-	if w != nil {
-		w.Given("cold water", "m_cold", float64(in.ColdWater), "g", "")
-		w.Given("temperature of the cold water", "T_cold", in.Cold.Celsius(), "°C", "")
-		w.Given("hot water", "m_hot", float64(in.HotWater), "g", "")
-		w.Given("temperature of the hot water", "T_hot", in.Hot.Celsius(), "°C", "")
-		w.Step("water in all", "W", "m_cold + m_hot", float64(total), "g", "")
-		w.Step("temperature of the mixture", "T", "(m_cold*T_cold + m_hot*T_hot) / W", t, "°C", "heat given up = heat taken up")
-	}
+	out.Total = q.ColdWater + q.HotWater
+	out.Temperature = unit.Celsius((float64(float64(q.ColdWater)*q.Cold.Celsius()) + float64(float64(q.HotWater)*q.Hot.Celsius())) / float64(out.Total))
+	out.Conditions, out.Cautions = waterMixConditions(out.Temperature, q.Cold, q.Hot, q.ColdWater, q.HotWater)
 	return out, nil
+}
+
+func (q TemperatureForWaterMix) Show(w *reckon.Working, out TemperatureForWaterMixResult) {
+	w.Inputs(q)
+	w.Lines(out,
+		"water in all: W = m_cold + m_hot",
+		"temperature of the mixture: T = (m_cold*T_cold + m_hot*T_hot) / W  [heat given up = heat taken up]",
+	)
 }

@@ -2,6 +2,7 @@ package doughmath
 
 import (
 	"math"
+	"strings"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -17,98 +18,96 @@ const (
 	IceWater WaterPhase = "ice"
 )
 
-// WaterProperty returns the specific heat, density and heat content of water or ice:
+// WaterProperty asks for the specific heat c, the density rho and the heat
+// content h of water or ice:
 //
 //	c = -R*(c1 + tau*sum n(n+1)*a*alpha^(n+2) + tau*sum m(m+1)*b*beta^(m+2)) for the liquid
-//	c = 2.0967 + 0.00733*t,  h = -333.425 + 2.0967*t + 0.00733*t*t/2 for ice
+//	1/rho = R*10 K/p * (a5 + sum a*alpha^n + sum b*beta^m)
+//	h = R*10 K*(H - H_0)
 //
-// with tau = T/10, alpha = 10/(593 - T), beta = 10/(T - 232), T in K and t in °C.
+//	c = 2.0967 + 0.00733*t for ice
+//	rho = (916.722 - 0.1465*t - 0.000225*t*t) / 1000
+//	h = -333.425 + 2.0967*t + 0.00733*t*t/2
+//
+// with tau = T/10, alpha = 10/(593 - T), beta = 10/(T - 232), T in K, t in °C,
+// p the pressure of 100 kPa, and H the Gibbs energy less T times its slope,
+// over R*10 K; H_0 is that at 0 °C. The working has the coefficients.
 //
 // It holds at the pressure of the open air. The liquid follows its standard
 // to the last digit printed there; ice is a line laid through the standard's
 // values, within 0.0011 kJ/(kg K), 0.003 kg/m³ and 0.011 kJ/kg of them.
 //
-// It returns an *[reckon.InputError] if:
-//   - temperature is missing or outside 0 to 100 °C for liquid, -40 to 0 °C for ice,
-//   - the phase is not named.
-//
 // Source: IAPWS SR6-08(2011), liquid water at 0.1 MPa; IAPWS R10-06(2009), ice Ih;
 // cases in testdata/cases/doughmath/water-property.json.
 type WaterProperty struct {
-	Temperature unit.Temp  `json:"temperature"` // 0 to 100 °C for liquid water, -40 to 0 °C for ice
-	Phase       WaterPhase `json:"phase"`       // "liquid" or "ice"
-}
-
-func (WaterProperty) ID() string { return "water-property" }
-
-// SHELL
-func (q WaterProperty) Check(c *reckon.Checks) {
-	_, err := explainWaterProperty(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q WaterProperty) Solve() (WaterPropertyResult, error) { return explainWaterProperty(q, nil) }
-
-func (q WaterProperty) Show(w *reckon.Working, _ WaterPropertyResult) {
-	_, _ = explainWaterProperty(q, w)
+	Temperature unit.Temp  `json:"temperature" sym:"t" range:"-"` // 0 to 100 °C for liquid water, -40 to 0 °C for ice
+	Phase       WaterPhase `json:"phase"`                         // "liquid" or "ice"
 }
 
 // WaterPropertyResult is what a heat balance needs to know of water.
 type WaterPropertyResult struct {
-	SpecificHeat unit.SpecificHeat   `json:"specific_heat"` // heat for one degree
-	Density      unit.Density        `json:"density"`       // mass of a volume
-	Heat         unit.SpecificEnergy `json:"heat"`          // heat above liquid water at 0 °C; for ice below zero, the heat it takes to melt
+	SpecificHeat unit.SpecificHeat   `json:"specific_heat" sym:"c"` // heat for one degree
+	Density      unit.Density        `json:"density" sym:"rho"`     // mass of a volume
+	Heat         unit.SpecificEnergy `json:"heat" sym:"h"`          // heat above liquid water at 0 °C; for ice below zero, the heat it takes to melt
 }
 
-func explainWaterProperty(in WaterProperty, w *reckon.Working) (WaterPropertyResult, error) {
-	c := reckon.Checks{Func: "water-property"}
+func (WaterProperty) ID() string { return "water-property" }
+
+func (q WaterProperty) Check(c *reckon.Checks) {
 	low, high := unit.Celsius(0), unit.Celsius(100)
-	if in.Phase == IceWater {
+	if q.Phase == IceWater {
 		low, high = unit.Celsius(-40), unit.Celsius(0)
 	}
-	reckon.CheckTemp(&c, "temperature", in.Temperature, low, high)
-	reckon.CheckEither(&c, "phase", in.Phase, LiquidWater, IceWater)
-	if err := c.Err(); err != nil {
-		return WaterPropertyResult{}, err
+	reckon.CheckTemp(c, "temperature", q.Temperature, low, high)
+	reckon.CheckEither(c, "phase", q.Phase, LiquidWater, IceWater)
+}
+
+func (q WaterProperty) Solve() (out WaterPropertyResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	t := in.Temperature.Celsius()
-	if in.Phase == IceWater {
-		out := WaterPropertyResult{
-			SpecificHeat: unit.SpecificHeat(iceHeat0 + float64(iceHeatSlope*t)),
-			Density:      unit.KilogramsPerCubicMetre(916.722 - float64(0.1465*t) - float64(0.000225*t*t)),
-			Heat:         unit.SpecificEnergy(-heatToMelt(t)),
-		}
-		if w != nil {
-			w.Given("temperature", "t", t, "°C", "")
-			w.Step("specific heat", "c", "2.0967 + 0.00733*t", float64(out.SpecificHeat), "kJ/(kg K)", "line through IAPWS R10-06(2009)")
-			w.Step("density", "rho", "(916.722 - 0.1465*t - 0.000225*t*t) / 1000", float64(out.Density), "g/ml", "curve through IAPWS R10-06(2009)")
-			w.Step("heat above liquid water at 0 °C", "h", "-(333.425 - 2.0967*t - 0.00733*t*t/2)", float64(out.Heat), "kJ/kg", "heat of melting 333.425 kJ/kg, and the specific heat summed to 0 °C")
-		}
+	t := q.Temperature.Celsius()
+	if q.Phase == IceWater {
+		out.SpecificHeat = unit.SpecificHeat(iceHeat0 + float64(iceHeatSlope*t))
+		out.Density = unit.KilogramsPerCubicMetre(916.722 - float64(0.1465*t) - float64(0.000225*t*t))
+		out.Heat = unit.SpecificEnergy(-heatToMelt(t))
 		return out, nil
 	}
-	out := WaterPropertyResult{SpecificHeat: unit.SpecificHeat(liquidHeat(t)), Density: unit.Density(liquidDensity(t)), Heat: unit.SpecificEnergy(liquidEnthalpy(t))}
-	if w != nil {
-		w.Given("temperature", "t", t, "°C", "")
-		w.Step("tau", "tau", "(t + 273.15) / 10", (t+unit.KelvinAtZeroCelsius)/10, "", "IAPWS SR6-08(2011)")
-		w.Step("alpha", "alpha", "10 / (593 - (t + 273.15))", 10/(593-(t+unit.KelvinAtZeroCelsius)), "", "")
-		w.Step("beta", "beta", "10 / (t + 273.15 - 232)", 10/(t+unit.KelvinAtZeroCelsius-232), "", "")
-		w.Step("specific heat", "c", "-0.46151805 * (-8.983025854 + tau*(20*(-166147.0539)*pow(alpha, 6) + 30*2708781.64*pow(alpha, 7) + 56*(-155719154.4)*pow(alpha, 9)) + "+
-			"tau*(6*(-0.8237426256)*pow(beta, 4) + 12*1.908956353*pow(beta, 5) + 20*(-2.017597384)*pow(beta, 6) + 30*0.8546361348*pow(beta, 7)))",
-			float64(out.SpecificHeat), "kJ/(kg K)", "IAPWS SR6-08(2011)")
-		w.Step("density", "rho", "100 / (0.46151805*10*1000) / (0.0193763157 + 6744.58446*pow(alpha, 4) - 222521.604*pow(alpha, 5) + 100231247*pow(alpha, 7) - 1635521180*pow(alpha, 8) + 8322996580*pow(alpha, 9) + "+
-			"0.00578545292*beta - 0.0153195665*pow(beta, 2) + 0.0311337859*pow(beta, 3) - 0.0423546241*pow(beta, 4) + 0.0338713507*pow(beta, 5) - 0.0119946761*pow(beta, 6))",
-			float64(out.Density), "g/ml", "IAPWS SR6-08(2011)")
-		gibbs := func(tau, alpha, beta string) string {
-			return "(8.983025854*" + tau + " - 166147.0539*(pow(" + alpha + ", 4) - 4*" + tau + "*pow(" + alpha + ", 5)) + 2708781.64*(pow(" + alpha + ", 5) - 5*" + tau + "*pow(" + alpha + ", 6)) - 155719154.4*(pow(" + alpha + ", 7) - 7*" + tau + "*pow(" + alpha + ", 8)) - " +
-				"0.8237426256*(pow(" + beta + ", 2) + 2*" + tau + "*pow(" + beta + ", 3)) + 1.908956353*(pow(" + beta + ", 3) + 3*" + tau + "*pow(" + beta + ", 4)) - 2.017597384*(pow(" + beta + ", 4) + 4*" + tau + "*pow(" + beta + ", 5)) + 0.8546361348*(pow(" + beta + ", 5) + 5*" + tau + "*pow(" + beta + ", 6)))"
-		}
-		w.Step("heat function", "H", gibbs("tau", "alpha", "beta"), liquidGibbs(t), "", "Gibbs energy less T times its slope, over R * 10 K")
-		w.Step("heat function at 0 °C", "H_0", gibbs("27.315", "(10/319.85)", "(10/41.15)"), liquidGibbs(0), "", "")
-		w.Step("heat above liquid water at 0 °C", "h", "0.46151805*10*(H - H_0)", float64(out.Heat), "kJ/kg", "IAPWS SR6-08(2011)")
-	}
+	out.SpecificHeat, out.Density, out.Heat = unit.SpecificHeat(liquidHeat(t)), unit.Density(liquidDensity(t)), unit.SpecificEnergy(liquidEnthalpy(t))
 	return out, nil
+}
+
+func (q WaterProperty) Show(w *reckon.Working, out WaterPropertyResult) {
+	w.Inputs(q)
+	if q.Phase == IceWater {
+		w.Lines(out,
+			"specific heat: c = 2.0967 + 0.00733*t  [line through IAPWS R10-06(2009)]",
+			"density: rho = (916.722 - 0.1465*t - 0.000225*t*t) / 1000  [curve through IAPWS R10-06(2009)]",
+			"heat above liquid water at 0 °C: h = -(333.425 - 2.0967*t - 0.00733*t*t/2)  [heat of melting 333.425 kJ/kg, and the specific heat summed to 0 °C]",
+		)
+		return
+	}
+	w.Lines(out,
+		"tau: tau = (t + 273.15) / 10  [IAPWS SR6-08(2011)]",
+		"alpha: alpha = 10 / (593 - (t + 273.15))",
+		"beta: beta = 10 / (t + 273.15 - 232)",
+		"specific heat: c = -0.46151805 * (-8.983025854 + tau*(20*(-166147.0539)*pow(alpha, 6) + 30*2708781.64*pow(alpha, 7) + 56*(-155719154.4)*pow(alpha, 9)) + "+
+			"tau*(6*(-0.8237426256)*pow(beta, 4) + 12*1.908956353*pow(beta, 5) + 20*(-2.017597384)*pow(beta, 6) + 30*0.8546361348*pow(beta, 7)))  [IAPWS SR6-08(2011)]",
+		"density: rho = 100 / (0.46151805*10*1000) / (0.0193763157 + 6744.58446*pow(alpha, 4) - 222521.604*pow(alpha, 5) + 100231247*pow(alpha, 7) - 1635521180*pow(alpha, 8) + 8322996580*pow(alpha, 9) + "+
+			"0.00578545292*beta - 0.0153195665*pow(beta, 2) + 0.0311337859*pow(beta, 3) - 0.0423546241*pow(beta, 4) + 0.0338713507*pow(beta, 5) - 0.0119946761*pow(beta, 6))  [IAPWS SR6-08(2011)]",
+		"heat function: H = "+heatFunction("tau", "alpha", "beta")+"  [Gibbs energy less T times its slope, over R * 10 K]",
+		"heat function at 0 °C: H_0 = "+heatFunction("27.315", "(10/319.85)", "(10/41.15)"),
+		"heat above liquid water at 0 °C: h = 0.46151805*10*(H - H_0)  [IAPWS SR6-08(2011)]",
+	)
+}
+
+// heatFunction writes out [liquidGibbs] over its three variables.
+func heatFunction(tau, alpha, beta string) string {
+	return strings.NewReplacer("tau", tau, "alpha", alpha, "beta", beta).Replace(
+		"8.983025854*tau - 166147.0539*(pow(alpha, 4) - 4*tau*pow(alpha, 5)) + 2708781.64*(pow(alpha, 5) - 5*tau*pow(alpha, 6)) - 155719154.4*(pow(alpha, 7) - 7*tau*pow(alpha, 8)) - " +
+			"0.8237426256*(pow(beta, 2) + 2*tau*pow(beta, 3)) + 1.908956353*(pow(beta, 3) + 3*tau*pow(beta, 4)) - 2.017597384*(pow(beta, 4) + 4*tau*pow(beta, 5)) + 0.8546361348*(pow(beta, 5) + 5*tau*pow(beta, 6))",
+	)
 }
 
 const (
@@ -116,6 +115,8 @@ const (
 	iceHeatSlope    = 0.00733 // kJ/(kg K²); line through the values from -40 to 0 °C
 	latentHeatOfIce = 333.425 // kJ/kg at 0 °C and 101.325 kPa; IAPWS R10-06 against SR6-08
 )
+
+const heatToMeltLine = "heat to melt the ice: h_ice = 333.425 - 2.0967*T_ice - 0.00733*T_ice*T_ice/2 in kJ/kg  [IAPWS R10-06(2009)]"
 
 // heatToMelt returns the heat in kJ/kg that turns ice of t °C into water of 0 °C.
 func heatToMelt(t float64) float64 {

@@ -1,39 +1,157 @@
 package doughmath
 
 import (
-	"fmt"
-
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
 
-// FrictionBasis names how the heat of mixing enters the factor rule. Sources
-// use both readings, and a figure measured under one is wrong under the other:
-// the once-only friction is N times the rise per factor.
-type FrictionBasis string
+// WaterTemperature asks how warm the water must be for the dough to come out
+// of the mixer at the target, by the factor rule:
+//
+//	T_w = B - (T_f + T_r + T_3 + T_4)
+//	B = N*T_d - F
+//	F = f if the friction is taken off once, N*f if it is the rise per factor
+//
+// with N the number of temperatures counted, the water included (2 to 5), B
+// the base temperature and F the friction factor. A friction factor measured
+// with one N does not carry over to another.
+//
+// The rule gives every factor the same weight. It is exact only when the
+// friction was measured on like batches; [MixingHeat] gives the energy balance.
+// A result below freezing is normal and means ice; below -80 °C not even all
+// the water as ice is enough.
+//
+// Source: J. E. Wihlfahrt, A Treatise on Baking (rule of averages); T. Lehmann,
+// Pizza Today, June 2018 (with friction); cases in testdata/cases/doughmath/water-temperature.json.
+//
+// The inverses are [DoughTemperatureForWater] and [FrictionFactor].
+type WaterTemperature struct {
+	Target unit.Temp `json:"target" sym:"T_d" range:"0 °C..45 °C"`            // wanted dough temperature
+	Flour  unit.Temp `json:"flour" sym:"T_f" range:"-40 °C..60 °C"`           // flour temperature
+	Room   unit.Temp `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for the two-factor rule
+	Third  unit.Temp `json:"third,omitzero" sym:"T_3" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
+	Fourth unit.Temp `json:"fourth,omitzero" sym:"T_4" range:"-40 °C..60 °C"` // a second one, if any
 
-const (
-	// FrictionOnce takes the friction factor off once: N*target - sum - friction.
-	FrictionOnce FrictionBasis = "once"
-	// FrictionPerFactor takes the rise in mixing off the target: N*(target - rise) - sum.
-	FrictionPerFactor FrictionBasis = "per-factor"
-)
-
-// once returns the friction as the factor rule subtracts it, for n factors.
-func (b FrictionBasis) once(friction unit.TempDelta, n int) unit.TempDelta {
-	if b == FrictionPerFactor {
-		return unit.TempDelta(float64(n) * float64(friction))
-	}
-	return friction
+	Friction unit.TempDelta `json:"friction" sym:"f" range:"-20 C°..60 C°"` // rise through mixing, in the reading named by friction_basis
+	Basis    FrictionBasis  `json:"friction_basis"`                         // "once" or "per-factor"
 }
 
-// The range in which temperatures of air, flour, water and dough are taken at
-// their word. It is wide: it catches Fahrenheit typed as Celsius and slips of
-// a digit, not an unusual day.
-var (
-	coldestReading = unit.Celsius(-40)
-	hottestReading = unit.Celsius(60)
-)
+// WaterTemperatureResult is the water to use.
+type WaterTemperatureResult struct {
+	Water      unit.Temp       `json:"water" sym:"T_w"` // may be below freezing: see the conditions and [Ice]
+	Factors    int             `json:"factors" sym:"N"` // N, the water included
+	Base       unit.TempDelta  `json:"base" sym:"B"`    // base temperature, the sum that all the factors must make
+	Conditions Conditions      `json:"conditions"`      // below-freezing, colder-than-all-ice, warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`        // hot-water
+}
+
+func (WaterTemperature) ID() string { return "water-temperature" }
+
+func (q WaterTemperature) Check(c *reckon.Checks) {
+	checkTarget(c, "target", q.Target)
+	q.factors().check(c)
+	q.Basis.check(c, q.Friction)
+}
+
+// Solve has no answer if the water would have to be above 55 °C, or below
+// absolute zero (-273.15 °C), where the number no longer stands for any water
+// or ice. The range that it names reaches from all the water as ice, which
+// acts like water of -80 °C, to water of 55 °C.
+func (q WaterTemperature) Solve() (out WaterTemperatureResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	n, sum := q.factors().sum()
+	friction := float64(q.Basis.once(q.Friction, n))
+	base := float64(float64(n)*q.Target.Celsius()) - friction
+	water := unit.Celsius(base - sum)
+	if !isWaterOrIce(water) {
+		return out, noWater(q.ID(), "a dough of "+q.Target.String(), water, "warm the flour or the room, or mix longer", func(t float64) string {
+			return unit.Celsius((t + sum + friction) / float64(n)).String()
+		})
+	}
+	out.Water, out.Factors, out.Base = water, n, unit.TempDelta(base)
+	out.Conditions, out.Cautions = waterConditions(water)
+	return out, nil
+}
+
+func (q WaterTemperature) Show(w *reckon.Working, out WaterTemperatureResult) {
+	w.Inputs(q)
+	q.factors().show(w, out)
+	w.Lines(out,
+		"friction factor: F = "+q.Basis.sheet(),
+		"base temperature: B = N*T_d - F  [sum that all factors must make]",
+		"water temperature: T_w = B - S  [factor rule]",
+	)
+}
+
+func (q WaterTemperature) factors() factorTemps {
+	return factorTemps{q.Flour, q.Room, q.Third, q.Fourth}
+}
+
+// DoughTemperatureForWater asks how warm the dough will be with the water at
+// hand, by the factor rule:
+//
+//	T_d = (T_w + T_f + T_r + T_3 + T_4 + F) / N
+//	F = f if the friction is taken off once, N*f if it is the rise per factor
+//
+// It is the inverse of [WaterTemperature], with the same validity.
+//
+// Source: J. E. Wihlfahrt, A Treatise on Baking; common practice with friction.
+//
+// The inverses are [WaterTemperature] and [FrictionFactor].
+type DoughTemperatureForWater struct {
+	Water  unit.Temp `json:"water" sym:"T_w" range:"-80 °C..55 °C"`           // water temperature; below 0 °C stands for ice and water
+	Flour  unit.Temp `json:"flour" sym:"T_f" range:"-40 °C..60 °C"`           // flour temperature
+	Room   unit.Temp `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for the two-factor rule
+	Third  unit.Temp `json:"third,omitzero" sym:"T_3" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
+	Fourth unit.Temp `json:"fourth,omitzero" sym:"T_4" range:"-40 °C..60 °C"` // a second one, if any
+
+	Friction unit.TempDelta `json:"friction" sym:"f" range:"-20 C°..60 C°"` // rise through mixing, in the reading named by friction_basis
+	Basis    FrictionBasis  `json:"friction_basis"`                         // "once" or "per-factor"
+}
+
+// DoughTemperatureForWaterResult is the dough to expect.
+type DoughTemperatureForWaterResult struct {
+	Dough      unit.Temp       `json:"dough" sym:"T_d"` // dough temperature at the end of mixing
+	Factors    int             `json:"factors" sym:"N"` // N, the water included
+	Conditions Conditions      `json:"conditions"`      // of the water: below-freezing, warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`        // hot-water
+}
+
+func (DoughTemperatureForWater) ID() string { return "dough-temperature-for-water" }
+
+func (q DoughTemperatureForWater) Check(c *reckon.Checks) {
+	checkWater(c, q.Water)
+	q.factors().check(c)
+	q.Basis.check(c, q.Friction)
+}
+
+func (q DoughTemperatureForWater) Solve() (out DoughTemperatureForWaterResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	n, sum := q.factors().sum()
+	friction := float64(q.Basis.once(q.Friction, n))
+	out.Dough, out.Factors = unit.Celsius((q.Water.Celsius()+sum+friction)/float64(n)), n
+	out.Conditions, out.Cautions = waterConditions(q.Water)
+	return out, nil
+}
+
+func (q DoughTemperatureForWater) Show(w *reckon.Working, out DoughTemperatureForWaterResult) {
+	w.Inputs(q)
+	q.factors().show(w, out)
+	w.Lines(out,
+		"friction factor: F = "+q.Basis.sheet(),
+		"dough temperature: T_d = (T_w + S + F) / N  [factor rule]",
+	)
+}
+
+func (q DoughTemperatureForWater) factors() factorTemps {
+	return factorTemps{q.Flour, q.Room, q.Third, q.Fourth}
+}
 
 const (
 	// yeastCautionCelsius is the water temperature above which yeast that the
@@ -45,204 +163,19 @@ const (
 	yeastRefusalCelsius = 55
 )
 
-// WaterTemperature returns the water temperature that brings the dough to the
-// target, by the factor rule:
-//
-//	T_w = N*T_d - (T_f + T_r + ...) - F
-//
-// with N the number of temperatures counted, the water included (2 to 5), and
-// F the friction factor. With the friction named per factor, F = N * rise. A
-// friction factor measured with one N does not carry over to another.
-//
-// The rule gives every factor the same weight. It is exact only when the
-// friction was measured on like batches; [MixingHeat] gives the energy balance.
-// A result below freezing is normal and means ice; below -80 °C not even all
-// the water as ice is enough.
-//
-// It returns an *[reckon.InputError] if:
-//   - target is missing or outside 0 to 45 °C,
-//   - another temperature given is outside -40 to 60 °C, or flour is missing,
-//   - friction is outside -20 to 60 C° or its basis is not named.
-//
-// It returns a *[reckon.NoSolutionError] if the water would have to be above 55 °C, or
-// below absolute zero (-273.15 °C), where the number no longer stands for any water or ice.
-// The range that it names reaches from all the water as ice, which acts like water
-// of -80 °C, to water of 55 °C.
-//
-// Source: J. E. Wihlfahrt, A Treatise on Baking (rule of averages); T. Lehmann,
-// Pizza Today, June 2018 (with friction); cases in testdata/cases/doughmath/water-temperature.json.
-//
-// The inverses are [DoughTemperatureForWater] and [FrictionFactor].
-type WaterTemperature struct {
-	Target unit.Temp `json:"target"`          // wanted dough temperature, 0 to 45 °C
-	Flour  unit.Temp `json:"flour"`           // flour temperature, -40 to 60 °C
-	Room   unit.Temp `json:"room,omitzero"`   // room temperature, -40 to 60 °C; leave out for the two-factor rule
-	Third  unit.Temp `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
-	Fourth unit.Temp `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
-
-	Friction unit.TempDelta `json:"friction"`       // rise through mixing, in the reading named by friction_basis, -20 to 60 C°
-	Basis    FrictionBasis  `json:"friction_basis"` // "once" or "per-factor"
+// checkTarget wants a dough temperature that somebody may be after.
+func checkTarget(c *reckon.Checks, field string, t unit.Temp) {
+	reckon.CheckTemp(c, field, t, unit.Celsius(0), unit.Celsius(45))
 }
 
-func (WaterTemperature) ID() string { return "water-temperature" }
-
-// SHELL
-func (q WaterTemperature) Check(c *reckon.Checks) {
-	_, err := explainWaterTemperature(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q WaterTemperature) Solve() (WaterTemperatureResult, error) {
-	return explainWaterTemperature(q, nil)
-}
-
-func (q WaterTemperature) Show(w *reckon.Working, _ WaterTemperatureResult) {
-	_, _ = explainWaterTemperature(q, w)
-}
-
-// factorTemps are the temperatures that the factor rule counts beside the water.
-type factorTemps struct{ flour, room, third, fourth unit.Temp }
-
-// known returns the number of factors N, the water included, and the sum of
-// the known temperatures in °C.
-func (f *factorTemps) known() (n int, sum float64) {
-	n, sum = 2, f.flour.Celsius()
-	for _, t := range [...]unit.Temp{f.room, f.third, f.fourth} {
-		if t.Given() {
-			n, sum = n+1, sum+t.Celsius()
-		}
-	}
-	return n, sum
-}
-
-func (f *factorTemps) check(c *reckon.Checks) {
-	reckon.CheckTemp(c, "flour", f.flour, coldestReading, hottestReading)
-	checkGiven(c, "room", f.room)
-	checkGiven(c, "third", f.third)
-	checkGiven(c, "fourth", f.fourth)
-}
-
-// checkGiven wants a temperature that may be left out to be a reading if it is there.
-func checkGiven(c *reckon.Checks, field string, t unit.Temp) {
-	if t.Given() {
-		reckon.CheckTemp(c, field, t, coldestReading, hottestReading)
-	}
-}
-
-// explain records N, the known temperatures and their sum S.
-func (f *factorTemps) explain(w *reckon.Working, n int) {
-	w.Given("factors counted, the water included", "N", float64(n), "", "")
-	sum, expression := 0.0, ""
-	for _, x := range [...]struct {
-		id, symbol string
-		t          unit.Temp
-	}{{"flour temperature", "T_f", f.flour}, {"room temperature", "T_r", f.room}, {"preferment or soaker temperature", "T_3", f.third}, {"second preferment or soaker temperature", "T_4", f.fourth}} {
-		if x.t.Given() {
-			w.Given(x.id, x.symbol, x.t.Celsius(), "°C", "")
-			if expression != "" {
-				expression += " + "
-			}
-			expression += x.symbol
-			sum += x.t.Celsius()
-		}
-	}
-	w.Step("sum of the known temperatures", "S", expression, sum, "C°", "")
-}
-
-// The friction that is taken at its word, in either reading. Trade texts name 2
-// to 35 F° taken off once (Wihlfahrt, Lehmann); the rest is room to spare.
-const (
-	leastFriction unit.TempDelta = -20
-	mostFriction  unit.TempDelta = 60
-)
-
-// check wants a friction that is plausible, in a reading that is named.
-func (b FrictionBasis) check(c *reckon.Checks, friction unit.TempDelta) {
-	reckon.CheckRange(c, "friction", friction, leastFriction, mostFriction)
-	reckon.CheckEither(c, "friction_basis", b, FrictionOnce, FrictionPerFactor)
-}
-
-// explain records the friction F as the factor rule subtracts it, for the N recorded before.
-func (b FrictionBasis) explain(w *reckon.Working, friction unit.TempDelta, n int) {
-	if b == FrictionPerFactor {
-		w.Given("rise in mixing, per factor", "r", float64(friction), "C°", "")
-		w.Step("friction factor", "F", "N*r", float64(b.once(friction, n)), "C°", "the rise, once for each factor")
-	} else {
-		w.Given("friction factor", "F", float64(friction), "C°", "")
-	}
-}
-
-// WaterTemperatureResult is the water to use.
-type WaterTemperatureResult struct {
-	Water      unit.Temp       `json:"water"`      // may be below freezing: see the conditions and [Ice]
-	Factors    int             `json:"factors"`    // N, the water included
-	Base       unit.TempDelta  `json:"base"`       // base temperature N*target - friction, the sum the factors must make
-	Conditions Conditions      `json:"conditions"` // below-freezing, colder-than-all-ice, warm-for-yeast
-	Cautions   reckon.Cautions `json:"cautions"`   // hot-water
-}
-
-func explainWaterTemperature(in WaterTemperature, w *reckon.Working) (out WaterTemperatureResult, err error) {
-	c := reckon.Checks{Func: "water-temperature"}
-	reckon.CheckTemp(&c, "target", in.Target, unit.Celsius(0), unit.Celsius(45))
-	factors := factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
-	factors.check(&c)
-	in.Basis.check(&c, in.Friction)
-	if err := c.Err(); err != nil {
-		return WaterTemperatureResult{}, err
-	}
-	n, sum := factors.known()
-	friction := in.Basis.once(in.Friction, n)
-	base := float64(float64(n)*in.Target.Celsius()) - float64(friction)
-	out = WaterTemperatureResult{Water: unit.Celsius(base - sum), Factors: n, Base: unit.TempDelta(base)}
-	out.Conditions, out.Cautions = waterConditions(out.Water)
-	if w != nil {
-		in.explain(w, &factors, out)
-	}
-	if out.Water.Celsius() > yeastRefusalCelsius {
-		// The target at which the water is just at the limit.
-		limit := (yeastRefusalCelsius + sum + float64(friction)) / float64(n)
-		return WaterTemperatureResult{}, in.tooHot(out.Water, unit.Celsius(limit))
-	}
-	if out.Water.Celsius() < -unit.KelvinAtZeroCelsius {
-		reach := func(water float64) unit.Temp { return unit.Celsius((water + sum + float64(friction)) / float64(n)) }
-		return WaterTemperatureResult{}, tooCold(c.Func, "a dough of "+in.Target.String(), out.Water, reach(-float64(iceEquivalent)), reach(yeastRefusalCelsius))
-	}
-	return out, nil
-}
-
-func (in *WaterTemperature) explain(w *reckon.Working, factors *factorTemps, out WaterTemperatureResult) {
-	w.Given("dough temperature wanted", "T_d", in.Target.Celsius(), "°C", "")
-	factors.explain(w, out.Factors)
-	in.Basis.explain(w, in.Friction, out.Factors)
-	w.Step("base temperature", "B", "N*T_d - F", float64(out.Base), "C°", "sum that all factors must make")
-	w.Step("water temperature", "T_w", "B - S", out.Water.Celsius(), "°C", "factor rule")
-}
-
-// tooHot refuses water that no yeast survives and says what dough can be reached.
-func (in *WaterTemperature) tooHot(water, limit unit.Temp) error {
-	return &reckon.NoSolutionError{
-		Func: "water-temperature", Unknown: "safe water temperature",
-		Wanted: "a dough of " + in.Target.String(), High: limit.String(),
-		Advice: "water of " + water.String() + " would kill the yeast; warm the flour or the room, or mix longer",
-	}
-}
-
-// tooCold refuses a number that stands for no water and no ice, and says what
-// can be reached with nothing but ice and with the hottest water.
-func tooCold(function, wanted string, water unit.Temp, low, high fmt.Stringer) error {
-	return &reckon.NoSolutionError{
-		Func: function, Unknown: "water or ice", Wanted: wanted, Low: low.String(), High: high.String(),
-		Advice: "it would take water of " + water.String() + ", below absolute zero; check the readings and what warms the dough in mixing, cool the flour or the room, or accept a warmer dough",
-	}
+// checkWater wants the temperature of water that is used; all of it as ice acts like water of -80 °C.
+func checkWater(c *reckon.Checks, t unit.Temp) {
+	reckon.CheckTemp(c, "water", t, unit.Celsius(-float64(iceEquivalent)), unit.Celsius(yeastRefusalCelsius))
 }
 
 // waterConditions says what to look at in a calculated water temperature. What
 // is colder than all ice is not also told to be mended with ice.
-func waterConditions(t unit.Temp) (Conditions, reckon.Cautions) {
-	var c Conditions
-	var u reckon.Cautions
+func waterConditions(t unit.Temp) (c Conditions, u reckon.Cautions) {
 	switch {
 	case t.Celsius() < -float64(iceEquivalent):
 		c |= ColderThanAllIce
@@ -256,73 +189,24 @@ func waterConditions(t unit.Temp) (Conditions, reckon.Cautions) {
 	return c, u
 }
 
-// DoughTemperatureForWater returns the dough temperature that the factor rule
-// foresees for the water at hand:
-//
-//	T_d = (T_w + T_f + T_r + ... + F) / N
-//
-// It is the inverse of [WaterTemperature], with the same validity and source.
-//
-// It returns an *[reckon.InputError] if:
-//   - water is missing or outside -80 to 55 °C,
-//   - another input is out of the range that [WaterTemperature] names.
-//
-// Source: J. E. Wihlfahrt, A Treatise on Baking; common practice with friction.
-type DoughTemperatureForWater struct {
-	Water  unit.Temp `json:"water"`           // water temperature; below 0 °C stands for ice and water; -80 to 55 °C
-	Flour  unit.Temp `json:"flour"`           // flour temperature, -40 to 60 °C
-	Room   unit.Temp `json:"room,omitzero"`   // room temperature, -40 to 60 °C; leave out for the two-factor rule
-	Third  unit.Temp `json:"third,omitzero"`  // preferment, starter or soaker, if any, -40 to 60 °C
-	Fourth unit.Temp `json:"fourth,omitzero"` // a second one, if any, -40 to 60 °C
-
-	Friction unit.TempDelta `json:"friction"`       // rise through mixing, in the reading named by friction_basis, -20 to 60 C°
-	Basis    FrictionBasis  `json:"friction_basis"` // "once" or "per-factor"
+// isWaterOrIce reports whether t can stand for water that is fit for yeast, or
+// for water and ice.
+func isWaterOrIce(t unit.Temp) bool {
+	return t.Celsius() <= yeastRefusalCelsius && t.Celsius() >= -unit.KelvinAtZeroCelsius
 }
 
-func (DoughTemperatureForWater) ID() string { return "dough-temperature-for-water" }
-
-// SHELL
-func (q DoughTemperatureForWater) Check(c *reckon.Checks) {
-	_, err := explainDoughTemperatureForWater(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
+// noWater refuses water that no yeast survives and a number that stands for no
+// water and no ice. reach tells what can be had with water of so many °C.
+func noWater(id, wanted string, water unit.Temp, warmer string, reach func(water float64) string) error {
+	hottest := reach(yeastRefusalCelsius)
+	if water.Celsius() > yeastRefusalCelsius {
+		return &reckon.NoSolutionError{
+			Func: id, Unknown: "safe water temperature", Wanted: wanted, High: hottest,
+			Advice: "water of " + water.String() + " would kill the yeast; " + warmer,
+		}
 	}
-}
-
-func (q DoughTemperatureForWater) Solve() (DoughTemperatureForWaterResult, error) {
-	return explainDoughTemperatureForWater(q, nil)
-}
-
-func (q DoughTemperatureForWater) Show(w *reckon.Working, _ DoughTemperatureForWaterResult) {
-	_, _ = explainDoughTemperatureForWater(q, w)
-}
-
-// DoughTemperatureForWaterResult is the dough to expect.
-type DoughTemperatureForWaterResult struct {
-	Dough      unit.Temp       `json:"dough"`      // dough temperature at the end of mixing
-	Factors    int             `json:"factors"`    // N, the water included
-	Conditions Conditions      `json:"conditions"` // of the water: below-freezing, warm-for-yeast
-	Cautions   reckon.Cautions `json:"cautions"`   // hot-water
-}
-
-func explainDoughTemperatureForWater(in DoughTemperatureForWater, w *reckon.Working) (out DoughTemperatureForWaterResult, err error) {
-	c := reckon.Checks{Func: "dough-temperature-for-water"}
-	reckon.CheckTemp(&c, "water", in.Water, unit.Celsius(-float64(iceEquivalent)), unit.Celsius(yeastRefusalCelsius))
-	factors := factorTemps{in.Flour, in.Room, in.Third, in.Fourth}
-	factors.check(&c)
-	in.Basis.check(&c, in.Friction)
-	if err := c.Err(); err != nil {
-		return DoughTemperatureForWaterResult{}, err
+	return &reckon.NoSolutionError{
+		Func: id, Unknown: "water or ice", Wanted: wanted, Low: reach(-float64(iceEquivalent)), High: hottest,
+		Advice: "it would take water of " + water.String() + ", below absolute zero; check the readings and what warms the dough in mixing, cool the flour or the room, or accept a warmer dough",
 	}
-	n, sum := factors.known()
-	friction := in.Basis.once(in.Friction, n)
-	out = DoughTemperatureForWaterResult{Dough: unit.Celsius((in.Water.Celsius() + sum + float64(friction)) / float64(n)), Factors: n}
-	out.Conditions, out.Cautions = waterConditions(in.Water)
-	if w != nil {
-		w.Given("water temperature", "T_w", in.Water.Celsius(), "°C", "")
-		factors.explain(w, n)
-		in.Basis.explain(w, in.Friction, n)
-		w.Step("dough temperature", "T_d", "(T_w + S + F) / N", out.Dough.Celsius(), "°C", "factor rule")
-	}
-	return out, nil
 }

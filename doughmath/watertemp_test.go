@@ -14,6 +14,7 @@ import (
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/testdata"
 )
 
 func ExampleWaterTemperature() {
@@ -160,21 +161,24 @@ func TestWaterTemperatureThereAndBack(t *testing.T) {
 	solved := 0
 	for range 2000 {
 		in := randomFactors(r)
-		out, err := in.Solve()
+		out, w, err := reckon.Explain(in)
 		if err != nil || out.Conditions.Has(doughmath.ColderThanAllIce) {
 			continue
 		}
 		solved++
-		back, err := doughmath.DoughTemperatureForWater{
+		isTrue(t, w)
+		back, w, err := reckon.Explain(doughmath.DoughTemperatureForWater{
 			Water: out.Water, Flour: in.Flour, Room: in.Room,
 			Third: in.Third, Fourth: in.Fourth, Friction: in.Friction, Basis: in.Basis,
-		}.Solve()
+		})
 		require.NoError(t, err)
+		isTrue(t, w)
 		assert.InDelta(t, in.Target.Celsius(), back.Dough.Celsius(), 1e-9)
 		assert.Equal(t, out.Conditions, back.Conditions)
 
-		ff, err := doughmath.FrictionFactor{Dough: in.Target, Water: out.Water, Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth}.Solve()
+		ff, w, err := reckon.Explain(doughmath.FrictionFactor{Dough: in.Target, Water: out.Water, Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth})
 		require.NoError(t, err)
+		isTrue(t, w)
 		got := ff.Once
 		if in.Basis == doughmath.FrictionPerFactor {
 			got = ff.PerFactor
@@ -296,6 +300,19 @@ func FuzzFactorRule(f *testing.F) {
 		h, wh, err := reckon.Explain(doughmath.BaseCorrection{Base: unit.TempDelta(base), Factors: n, Water: temp(1, target), Wanted: temp(2, flour), Got: temp(4, room)})
 		check(h, wh, err)
 	})
+}
+
+// isTrue evaluates every step of a working again: the formula that a person
+// isTrue works every step out again and demands that no symbol stands for two things.
+func isTrue(t *testing.T, w *reckon.Working) {
+	t.Helper()
+	require.NoError(t, testdata.Retrace(w, 1e-8))
+	seen := map[string]bool{}
+	for _, s := range w.Steps {
+		require.False(t, math.IsNaN(s.Value), "%s", s.Symbol)
+		require.False(t, s.Symbol != "" && seen[s.Symbol], "%s: one symbol for two things", s.ID)
+		seen[s.Symbol] = true
+	}
 }
 
 // isFinite demands that every step of a working is a number.

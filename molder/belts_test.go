@@ -2,13 +2,11 @@ package molder_test
 
 import (
 	"fmt"
-	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
@@ -35,63 +33,13 @@ func TestBeltTrainAgreesWithEachBelt(t *testing.T) {
 	assert.Equal(t, molder.RiskOfDoubles, out.Conditions)
 }
 
-func TestFlourGoesBack(t *testing.T) {
-	for lanes := 1; lanes <= 5; lanes++ {
-		out, err := molder.FlourShare{Flour: 1.3, Rate: 60, Lanes: lanes, Belt: 200, Width: 520, Piece: 100}.Solve()
-		require.NoError(t, err)
-		back, err := molder.FlourForPiece{PerPiece: out.PerPiece, Rate: 60, Lanes: lanes, Belt: 200, Width: 520, Piece: 100}.Solve()
-		require.NoError(t, err)
-		same(t, unit.MassRate(1.3), back.Flour, "flour")
-		same(t, out.OnBelt, back.OnBelt, "beside")
-		// What falls on pieces and beside them is all the flour.
-		onPieces := float64(out.PerPiece) * 60 * float64(lanes) * 60 / 1000
-		same(t, 1.3, onPieces+float64(out.OnBelt), "balance")
-	}
-}
-
-// The even curtain of flour is a model until it was looked at.
-func TestFlourIsUncalibratedUnlessMeasured(t *testing.T) {
-	share := molder.FlourShare{Flour: 1.3, Rate: 60, Lanes: 2, Belt: 200, Width: 520, Piece: 100}
-	duster := molder.FlourForPiece{PerPiece: 0.05, Rate: 60, Lanes: 2, Belt: 200, Width: 520, Piece: 100}
-	for _, measured := range []bool{false, true} {
-		share.Measured, duster.Measured = measured, measured
-		a, err := share.Solve()
-		require.NoError(t, err)
-		b, err := duster.Solve()
-		require.NoError(t, err)
-		var want molder.Conditions = reckon.Uncalibrated
-		if measured {
-			want = 0
-		}
-		assert.Equal(t, want, a.Conditions)
-		assert.Equal(t, want, b.Conditions)
-	}
-}
-
-func TestFlourWithinWhatDustersDrop(t *testing.T) {
-	// One piece of 10 mm a minute on a belt 5 m wide: 1 kg of flour on it is a cubic order too much.
-	_, err := molder.FlourForPiece{PerPiece: 1000, Rate: 1, Lanes: 1, Belt: 200, Width: 5000, Piece: 10}.Solve()
-	var none *reckon.NoSolutionError
-	require.ErrorAs(t, err, &none)
-	// 1000 kg/h * pi/4 * 100 / (12000 * 5000) over 60 pieces an hour.
-	assert.Equal(t, unit.Mass(1e6*math.Pi/4*100/(12000*5000)/60).String(), none.High)
-	_, err = molder.FlourShare{Flour: 1000, Rate: 0.01, Lanes: 1, Belt: 1, Width: 1000, Piece: 1000}.Solve()
-	assert.Equal(t, []string{"flour"}, fields(err))
-	_, err = molder.BeltTrain{Rate: 0.01, Belts: []molder.Belt{{Name: "a", Speed: 100, Piece: 70}}}.Solve()
-	assert.Equal(t, []string{"belts[0].speed"}, fields(err), "600 m apart")
-}
-
 func TestBeltsRefuse(t *testing.T) {
 	_, err := molder.BeltTrain{LeastGap: -1}.Solve()
 	assert.Equal(t, []string{"rate", "least_gap", "belts"}, fields(err))
 	_, err = molder.BeltTrain{Rate: 60, Belts: []molder.Belt{{}, {Name: "slow", Speed: 70, Piece: 70}}}.Solve()
 	assert.Equal(t, []string{"belts[0].name", "belts[0].speed", "belts[0].piece", "belts[1].speed"}, fields(err))
-	_, err = molder.FlourShare{}.Solve()
-	assert.Equal(t, []string{"flour", "rate", "piece", "lanes", "belt", "width"}, fields(err))
-	_, err = molder.FlourShare{Flour: 1, Rate: 60, Lanes: 6, Belt: 90, Width: 520, Piece: 100}.Solve()
-	assert.Equal(t, []string{"belt", "width"}, fields(err))
-	_, err = molder.FlourForPiece{}.Solve()
-	assert.Equal(t, []string{"per_piece", "rate", "piece", "lanes", "belt", "width"}, fields(err))
+	_, err = molder.BeltTrain{Rate: 0.01, Belts: []molder.Belt{{Name: "a", Speed: 100, Piece: 70}}}.Solve()
+	assert.Equal(t, []string{"belts[0].speed"}, fields(err), "600 m apart")
 }
 
 func ExampleBeltTrain() {
@@ -107,26 +55,6 @@ func ExampleBeltTrain() {
 	// moulder inlet   a piece every 400 mm, 330 mm between
 }
 
-func ExampleFlourShare() {
-	out, _ := molder.FlourShare{
-		Flour: unit.KilogramsPerHour(1), Rate: unit.PiecesPerMinute(60), Lanes: 2,
-		Belt: unit.MetresPerMinute(12), Width: unit.Millimetres(500), Piece: unit.Millimetres(100),
-	}.Solve()
-	fmt.Printf("%.0f %% of the flour falls on dough, %.3f g on each piece; %v falls beside.\n", float64(out.Share), out.PerPiece.Grams(), out.OnBelt)
-	// Output:
-	// 16 % of the flour falls on dough, 0.022 g on each piece; 0.8429 kg/h falls beside.
-}
-
-func ExampleFlourForPiece() {
-	out, _ := molder.FlourForPiece{
-		PerPiece: unit.Grams(0.05), Rate: unit.PiecesPerMinute(60), Lanes: 2,
-		Belt: unit.MetresPerMinute(12), Width: unit.Millimetres(500), Piece: unit.Millimetres(100),
-	}.Solve()
-	fmt.Printf("The duster drops %v.\n", out.Flour)
-	// Output:
-	// The duster drops 2.292 kg/h.
-}
-
 func BenchmarkBeltTrain(b *testing.B) {
 	dst := make([]molder.BeltRow, 0, len(train.Belts))
 	b.ReportAllocs()
@@ -136,18 +64,11 @@ func BenchmarkBeltTrain(b *testing.B) {
 }
 
 func FuzzBelts(f *testing.F) {
-	f.Add(60.0, 250.0, 400.0, 70.0, 500.0, 1.0, 2)
-	f.Fuzz(func(t *testing.T, rate, a, b, piece, width, flour float64, lanes int) {
+	f.Add(60.0, 250.0, 400.0, 70.0)
+	f.Fuzz(func(t *testing.T, rate, a, b, piece float64) {
 		if out, err := (molder.BeltTrain{Rate: unit.PieceRate(rate), Belts: []molder.Belt{
 			{Name: "a", Speed: unit.Speed(a), Piece: unit.Length(piece)}, {Name: "b", Speed: unit.Speed(b), Piece: unit.Length(piece)},
 		}}).Solve(); err == nil {
-			finite(t, out)
-		}
-		if out, err := (molder.FlourShare{Flour: unit.MassRate(flour), Rate: unit.PieceRate(rate), Lanes: lanes, Belt: unit.Speed(a), Width: unit.Length(width), Piece: unit.Length(piece)}).Solve(); err == nil {
-			finite(t, out)
-			assert.LessOrEqual(t, out.Share, unit.Percent(100))
-		}
-		if out, err := (molder.FlourForPiece{PerPiece: unit.Mass(flour), Rate: unit.PieceRate(rate), Lanes: lanes, Belt: unit.Speed(a), Width: unit.Length(width), Piece: unit.Length(piece)}).Solve(); err == nil {
 			finite(t, out)
 		}
 	})

@@ -8,21 +8,17 @@ import (
 	"example.com/dough/doughmath/reckon"
 )
 
-// CalenderBound returns the recovery of a purely viscous power-law dough
+// CalenderBound asks for the recovery of a purely viscous power-law dough
 // between equal rollers, the lower end of what to expect:
 //
-//	recovery = 1 + lambda^2
+//	R = 1 + lambda^2
 //	integral from -r_f to lambda of sgn(r^2 - lambda^2) |r^2 - lambda^2|^n / (1 + r^2)^(2n+1) dr = 0
-//	r_f = sqrt(feed - 1)
+//	r_f = sqrt(H - 1)
 //
 // It is lubrication theory: rollers much larger than the gap, no slip, no
 // elasticity. Bread dough is elastic and springs back much further, about 1.5
 // to 2.75 of the gap: measure it with [RecoveryFromSheet]. The bound only says
 // which measurements cannot be right.
-//
-// It returns an *[reckon.InputError] if:
-//   - feed is given and outside 1.01 to 1000,
-//   - index is outside 0.1 to 1.5.
 //
 // Source: calendering of power-law fluids; Newtonian limit 1.226 published
 // (liquid-film spread heights in the calendering of Newtonian and power law
@@ -30,69 +26,64 @@ import (
 //
 // It has no inverse: the dough is not set by its sheet.
 type CalenderBound struct {
-	Feed  float64 `json:"feed,omitzero"` // thickness in front of the rollers over gap, 1.01 to 1000; leave out for dough without end
-	Index float64 `json:"index"`         // power-law index n of the dough, 0.1 to 1.5; 1 for a Newtonian liquid, 0.25 to 0.5 reported for biscuit dough
-}
-
-func (CalenderBound) ID() string { return "calender-bound" }
-
-// SHELL
-func (q CalenderBound) Check(c *reckon.Checks) {
-	_, err := explainCalenderBound(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q CalenderBound) Solve() (CalenderBoundResult, error) { return explainCalenderBound(q, nil) }
-
-func (q CalenderBound) Show(w *reckon.Working, _ CalenderBoundResult) {
-	_, _ = explainCalenderBound(q, w)
+	Feed  float64 `json:"feed,omitzero" sym:"H" range:"1.01..1000"` // thickness in front of the rollers over gap; leave out for dough without end
+	Index float64 `json:"index" sym:"n" range:"0.1..1.5"`           // power-law index of the dough; 1 for a Newtonian liquid, 0.25 to 0.5 reported for biscuit dough
 }
 
 // CalenderBoundResult is what purely viscous dough would do.
 type CalenderBoundResult struct {
-	Recovery   float64    `json:"recovery"`   // sheet thickness over gap by viscous flow alone
-	Conditions Conditions `json:"conditions"` // uncalibrated
+	Recovery   float64    `json:"recovery" sym:"R"` // sheet thickness over gap by viscous flow alone
+	Conditions Conditions `json:"conditions"`       // uncalibrated
 }
 
-func explainCalenderBound(in CalenderBound, w *reckon.Working) (out CalenderBoundResult, err error) {
-	c := reckon.Checks{Func: "calender-bound"}
-	entry := math.Pi / 2
-	if in.Feed != 0 {
-		reckon.CheckRange(&c, "feed", in.Feed, 1.01, 1000)
-		entry = math.Atan(math.Sqrt(in.Feed - 1))
+func (CalenderBound) ID() string { return "calender-bound" }
+
+func (q CalenderBound) Check(c *reckon.Checks) {
+	if q.Feed != 0 {
+		reckon.CheckRange(c, "feed", q.Feed, 1.01, 1000)
 	}
-	reckon.CheckRange(&c, "index", in.Index, 0.1, 1.5)
-	if err := c.Err(); err != nil {
-		return CalenderBoundResult{}, err
+	reckon.CheckRange(c, "index", q.Index, 0.1, 1.5)
+}
+
+// Solve has no answer if the feed is too close to the gap to be squeezed.
+func (q CalenderBound) Solve() (out CalenderBoundResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	lambda, ok := q.exit()
+	if !ok {
+		return out, &reckon.NoSolutionError{
+			Func: c.Func, Unknown: "exit point", Wanted: "flow through the rollers",
+			Advice: "the feed is too close to the gap to be squeezed",
+		}
+	}
+	return CalenderBoundResult{Recovery: 1 + float64(lambda*lambda), Conditions: reckon.Uncalibrated}, nil
+}
+
+// exit returns lambda, the point at which the sheet leaves the rollers.
+func (q CalenderBound) exit() (lambda float64, ok bool) {
+	entry := math.Pi / 2
+	if q.Feed != 0 {
+		entry = math.Atan(math.Sqrt(q.Feed - 1))
 	}
 	// With r = tan(phi) the integral is, but for a constant,
 	// that of sgn |sin(phi-l) sin(phi+l)|^n cos(phi)^2n, finite for any feed.
 	nodes := newQuadrature()
 	exit, ok := reckon.Bisect(0, entry, func(l float64) float64 {
 		f := func(phi float64) float64 {
-			return math.Pow(math.Abs(math.Sin(phi-l)*math.Sin(phi+l)), in.Index) * math.Pow(math.Abs(math.Cos(phi)), 2*in.Index)
+			return math.Pow(math.Abs(math.Sin(phi-l)*math.Sin(phi+l)), q.Index) * math.Pow(math.Abs(math.Cos(phi)), 2*q.Index)
 		}
 		return nodes.integrate(f, -entry, -l) - nodes.integrate(f, -l, l)
 	})
-	if !ok {
-		return CalenderBoundResult{}, &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "exit point", Wanted: "flow through the rollers",
-			Advice: "the feed is too close to the gap to be squeezed",
-		}
-	}
-	lambda := math.Tan(exit)
-	out = CalenderBoundResult{Recovery: 1 + float64(lambda*lambda), Conditions: reckon.Uncalibrated}
-	if w != nil {
-		w.Given("power-law index", "n", in.Index, "", "")
-		if in.Feed != 0 {
-			w.Given("feed over gap", "H", in.Feed, "", "")
-		}
-		w.Given("exit point", "lambda", lambda, "", "root of the integral, by Gauss-Legendre quadrature and bisection")
-		w.Step("recovery", "R", "1 + lambda*lambda", out.Recovery, "", "lubrication theory")
-	}
-	return out, nil
+	return math.Tan(exit), ok
+}
+
+func (q CalenderBound) Show(w *reckon.Working, out CalenderBoundResult) {
+	w.Inputs(q)
+	lambda, _ := q.exit()
+	w.Given("exit point", "lambda", lambda, "", "root of the integral, by Gauss-Legendre quadrature and bisection")
+	w.Lines(out, "recovery: R = 1 + lambda*lambda  [lubrication theory]")
 }
 
 // A quadrature holds Gauss-Legendre nodes for integrands that behave like a

@@ -50,79 +50,68 @@ const (
 	metalCelsius    = 60
 )
 
-// PartCare returns how a part of the line is washed, dried and stored, and what loosens it:
+// PartCare asks how a part of the line is washed, dried and stored, and what
+// loosens it:
 //
-//	warmest water = lukewarm for plastic, glued and fabric parts; warmer for bare metal
+//	T = 40 °C (lukewarm) for plastic, glued and fabric parts, 60 °C for bare metal
 //
-// The maker's instructions come first, always. Plastic drums and glued
-// brushes are washed lukewarm, never hot, and drums are stored as the maker
-// directs; the degrees are from memory.
+// with T the warmest water. The maker's instructions come first, always.
+// Plastic drums and glued brushes are washed lukewarm, never hot, and drums are
+// stored as the maker directs; the degrees are from memory.
 //
-// A part is asked for with a material that it is made of, so that the advice
-// fits it: a rounding drum, a stamp die and a scraper are of plastic or metal,
-// a drum brush is glued, a pressure board is of plastic or metal or glued (with
-// a lining), a belt is of plastic or fabric, a pocket of plastic, metal or fabric.
+// Name the material that the part is made of, so that the advice fits it: a
+// rounding drum, a stamp die and a scraper are of plastic or metal, a drum
+// brush is glued, a pressure board is of plastic or metal or glued (with a
+// lining), a belt is of plastic or fabric, a pocket of plastic, metal or fabric.
 //
-// It returns an *[reckon.InputError] if:
-//   - part or material is not named, or the part is not made of the material,
-//   - water is given and outside 0 to 100 °C.
+// It is refused if:
+//   - the part is not made of the material.
 //
 // Source: common practice; the degrees from memory; cases in testdata/cases/molder/part-care.json.
 //
 // It has no inverse.
 type PartCare struct {
-	Part     Part      `json:"part"`           // "rounding-drum", "drum-brush", "stamp-die", "pressure-board", "scraper", "belt" or "pocket"
-	Material Material  `json:"material"`       // "plastic", "glued", "metal" or "fabric", as far as the part is made of it; a part of several counts as the most delicate of them
-	Water    unit.Temp `json:"water,omitzero"` // water at hand, 0 to 100 °C; leave out if not known
+	Part     Part      `json:"part"`                                // "rounding-drum", "drum-brush", "stamp-die", "pressure-board", "scraper", "belt" or "pocket"
+	Material Material  `json:"material"`                            // "plastic", "glued", "metal" or "fabric", as far as the part is made of it; a part of several counts as the most delicate of them
+	Water    unit.Temp `json:"water,omitzero" range:"0 °C..100 °C"` // water at hand; leave out if not known
+}
+
+// PartCareResult is how to treat it. The maker's instructions come first.
+type PartCareResult struct {
+	Warmest    unit.Temp       `json:"warmest" sym:"T"` // warmest water
+	Wash       string          `json:"wash"`            // how it is washed
+	Dry        string          `json:"dry"`             // how it is dried
+	Store      string          `json:"store"`           // how it is stored
+	Loosens    string          `json:"loosens"`         // what makes it come apart or wear out
+	Conditions Conditions      `json:"conditions"`      // from-memory, hot-for-part
+	Cautions   reckon.Cautions `json:"cautions"`        // cleaning, locked-out, hot-water, lifting
 }
 
 func (PartCare) ID() string { return "part-care" }
 
-// SHELL
 func (q PartCare) Check(c *reckon.Checks) {
-	_, err := explainPartCare(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
+	reckon.CheckWord(c, "part", q.Part, RoundingDrum, DrumBrush, StampDie, PressingBoard, Scraper, BeltPart, PocketCup)
+	if reckon.CheckWord(c, "material", q.Material, Plastic, Glued, Metal, Fabric) {
+		checkMade(c, q.Part, q.Material)
+	}
+	if q.Water.Given() {
+		reckon.CheckTemp(c, "water", q.Water, unit.Celsius(0), unit.Celsius(100))
 	}
 }
 
-func (q PartCare) Solve() (PartCareResult, error) { return explainPartCare(q, nil) }
-
-func (q PartCare) Show(w *reckon.Working, _ PartCareResult) { _, _ = explainPartCare(q, w) }
-
-// PartCareResult is how to treat it. The maker's instructions come first.
-type PartCareResult struct {
-	Warmest    unit.Temp       `json:"warmest"`    // warmest water
-	Wash       string          `json:"wash"`       // how it is washed
-	Dry        string          `json:"dry"`        // how it is dried
-	Store      string          `json:"store"`      // how it is stored
-	Loosens    string          `json:"loosens"`    // what makes it come apart or wear out
-	Conditions Conditions      `json:"conditions"` // from-memory, hot-for-part
-	Cautions   reckon.Cautions `json:"cautions"`   // cleaning, locked-out, hot-water, lifting
-}
-
-func explainPartCare(in PartCare, w *reckon.Working) (out PartCareResult, err error) {
-	c := reckon.Checks{Func: "part-care"}
-	reckon.CheckWord(&c, "part", in.Part, RoundingDrum, DrumBrush, StampDie, PressingBoard, Scraper, BeltPart, PocketCup)
-	if reckon.CheckWord(&c, "material", in.Material, Plastic, Glued, Metal, Fabric) {
-		checkMade(&c, in.Part, in.Material)
+func (q PartCare) Solve() (out PartCareResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	if in.Water.Given() {
-		reckon.CheckTemp(&c, "water", in.Water, unit.Celsius(0), unit.Celsius(100))
-	}
-	if err := c.Err(); err != nil {
-		return PartCareResult{}, err
-	}
-	out = PartCareResult{Conditions: reckon.FromMemory, Cautions: reckon.Cleaning | reckon.LockedOut}
-	switch in.Material {
+	out = PartCareResult{Warmest: unit.Celsius(q.Material.warmest()), Conditions: reckon.FromMemory, Cautions: reckon.Cleaning | reckon.LockedOut}
+	switch q.Material {
 	case Plastic:
-		out.Warmest = unit.Celsius(lukewarmCelsius)
 		out.Wash = "Scrape off dough with a plastic scraper and wash by hand in lukewarm water with a mild cleaner; no soaking and no dishwasher."
 		out.Dry = "Wipe it and let it dry in air at room temperature; never in the oven or on a heater."
 		out.Loosens = "Hot water, heat and solvents warp it and loosen it from what holds it; metal tools scratch it so that dough sticks."
 	case Glued:
-		out.Warmest = unit.Celsius(lukewarmCelsius)
-		if in.Part == DrumBrush {
+		if q.Part == DrumBrush {
 			out.Wash = "Brush or comb it out dry first and wash it by hand in lukewarm water only as long as needed; never hot, never soaked."
 			out.Dry = "Shake it out and let it dry in air, bristles down or hanging; never on a heater."
 			out.Loosens = "Hot water and soaking dissolve the glue; standing on the bristles bends them."
@@ -132,18 +121,16 @@ func explainPartCare(in PartCare, w *reckon.Working) (out PartCareResult, err er
 			out.Loosens = "Hot water and soaking dissolve the glue so that the lining lifts; heat warps the board."
 		}
 	case Fabric:
-		out.Warmest = unit.Celsius(lukewarmCelsius)
 		out.Wash = "Scrape and brush it dry; if it must be wetted, use a lukewarm damp cloth and little of it."
 		out.Dry = "Dry it through before it runs again, open and in moving air."
 		out.Loosens = "Soaking, heat and damp storage shrink it, open its seam and let it mould."
 	case Metal:
-		out.Warmest = unit.Celsius(metalCelsius)
 		out.Wash = "Clean it with a plastic scraper and wash it in warm water with a mild cleaner, away from bearings and drives."
 		out.Dry = "Dry it at once, and oil bare steel with food-grade oil."
 		out.Loosens = "Bleach, strong alkali and standing wet pit it; knocks bend it and nick its edges."
 		out.Cautions |= reckon.HotWater
 	}
-	switch in.Part {
+	switch q.Part {
 	case RoundingDrum:
 		out.Store = "Keep it as the maker directs, off its cups and away from heat, with its number to be seen."
 		out.Cautions |= reckon.Lifting
@@ -160,14 +147,30 @@ func explainPartCare(in PartCare, w *reckon.Working) (out PartCareResult, err er
 	case PocketCup:
 		out.Store = "Stack it dry and with air between, never wet one in another."
 	}
-	if in.Water.Given() && in.Water.Celsius() > out.Warmest.Celsius() {
+	if q.Water.Given() && q.Water.Celsius() > out.Warmest.Celsius() {
 		out.Conditions |= HotForPart
 	}
-	w.Given("warmest water", "T", out.Warmest.Celsius(), "°C", "lukewarm by common practice, the figure from memory; the maker's figure comes first")
 	return out, nil
 }
 
-// checkMade wants a material that the part is made of, so that the advice fits it.
+func (q PartCare) Show(w *reckon.Working, out PartCareResult) {
+	w.Inputs(q)
+	source := "lukewarm by common practice, the figure from memory; the maker's figure comes first"
+	if q.Material == Metal {
+		source = "from memory; the maker's figure comes first"
+	}
+	w.Lines(out, "warmest water: T = "+number(q.Material.warmest())+"  ["+source+"]")
+}
+
+// warmest returns the warmest water that the material stands, in °C.
+func (m Material) warmest() float64 {
+	if m == Metal {
+		return metalCelsius
+	}
+	return lukewarmCelsius
+}
+
+// checkMade requires a material that the part is made of, so that the advice fits it.
 func checkMade(c *reckon.Checks, part Part, material Material) {
 	switch part {
 	case RoundingDrum, StampDie, Scraper:

@@ -2,7 +2,6 @@ package molder
 
 import (
 	"fmt"
-	"math"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -10,13 +9,14 @@ import (
 
 // A ChainHeight is one of the heights at which the curling chain hangs.
 type ChainHeight struct {
-	Name string    `json:"name"`  // what the shop calls it; not empty
-	UpTo unit.Mass `json:"up_to"` // heaviest piece that it is used for, 1 g to 10 kg
+	Name string    `json:"name"`                               // what the shop calls it; not empty
+	UpTo unit.Mass `json:"up_to" sym:"m_#" range:"1 g..10 kg"` // heaviest piece that it is used for
 }
 
-// CurlingChain returns the height of the curling chain for a piece, from the shop's own list:
+// CurlingChain asks at which height the curling chain hangs for a piece, by
+// the shop's own list:
 //
-//	the first height whose heaviest piece is not lighter than the piece
+//	A < m <= M,  M = m_i,  A = m_(i-1), or 0 for the lowest height
 //
 // The chain hangs low for small pieces and high for large ones, so that it
 // catches the front edge of the sheet and rolls it up without dragging it.
@@ -24,128 +24,130 @@ type ChainHeight struct {
 // piece lighter than the lightest that was good in them is called
 // extrapolated: nobody has seen it curl.
 //
-// It returns an *[reckon.InputError] if:
-//   - piece is outside 1 g to 10 kg,
-//   - heights is empty, a name is empty, or up_to is outside 1 g to 10 kg or not more than the one before,
-//   - lightest is given and outside 1 g to the up_to of the lowest height,
-//   - margin is outside 0 to 50 %.
-//
-// It returns a *[reckon.NoSolutionError] if the piece is heavier than the list goes.
+// It is refused if:
+//   - a height is not for heavier pieces than the one before,
+//   - lightest exceeds the up_to of the lowest height.
 //
 // Source: three heights, low for small pieces and high for large (common
 // practice); cases in testdata/cases/molder/curling-chain.json.
 //
 // The result names the pieces that the height is for, which is the inverse.
 type CurlingChain struct {
-	Piece    unit.Mass     `json:"piece"`             // piece weight, 1 g to 10 kg
-	Heights  []ChainHeight `json:"heights"`           // from the lowest to the highest, each for heavier pieces than the one before; three are usual
-	Lightest unit.Mass     `json:"lightest,omitzero"` // lightest piece that was good at the lowest height, 1 g to 10 kg and at most its up_to; leave out if not known
-	Margin   unit.Percent  `json:"margin,omitzero"`   // how near to a border counts as between two heights, 0 to 50 % of the border's weight
-	Measured bool          `json:"measured,omitzero"` // true if the list comes from trials on this line: see [ChainFromTrials]
+	Piece    unit.Mass     `json:"piece" sym:"m" range:"1 g..10 kg"`     // piece weight
+	Heights  []ChainHeight `json:"heights"`                              // from the lowest to the highest, each for heavier pieces than the one before; at least one, three are usual
+	Lightest unit.Mass     `json:"lightest,omitzero" range:"1 g..10 kg"` // lightest piece that was good at the lowest height, at most its up_to; leave out if not known
+	Margin   unit.Percent  `json:"margin,omitzero" range:"0 %..50 %"`    // how close to a border counts as between two heights, as a share of the border's weight
+	Measured bool          `json:"measured,omitzero"`                    // true if the list comes from trials on this line: see [ChainFromTrials]
+}
+
+// CurlingChainResult is where the chain hangs.
+type CurlingChainResult struct {
+	Height     int             `json:"height"`        // index of the height in the list given
+	Name       string          `json:"name"`          // its name
+	Above      unit.Mass       `json:"above" sym:"A"` // it is for pieces heavier than this; 0 for the lowest
+	UpTo       unit.Mass       `json:"up_to" sym:"M"` // and up to this
+	Conditions Conditions      `json:"conditions"`    // between-settings, extrapolated, uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`      // moving-machinery, locked-out
 }
 
 func (CurlingChain) ID() string { return "curling-chain" }
 
-// SHELL
 func (q CurlingChain) Check(c *reckon.Checks) {
-	_, err := explainCurlingChain(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q CurlingChain) Solve() (CurlingChainResult, error) { return explainCurlingChain(q, nil) }
-
-func (q CurlingChain) Show(w *reckon.Working, _ CurlingChainResult) { _, _ = explainCurlingChain(q, w) }
-
-// CurlingChainResult is where the chain hangs.
-type CurlingChainResult struct {
-	Height     int             `json:"height"`     // index of the height in the list given
-	Name       string          `json:"name"`       // its name
-	Above      unit.Mass       `json:"above"`      // it is for pieces heavier than this; 0 for the lowest
-	UpTo       unit.Mass       `json:"up_to"`      // and up to this
-	Conditions Conditions      `json:"conditions"` // between-settings, extrapolated, uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, locked-out
-}
-
-func explainCurlingChain(in CurlingChain, w *reckon.Working) (out CurlingChainResult, err error) {
-	c := reckon.Checks{Func: "curling-chain"}
-	reckon.CheckRange(&c, "piece", in.Piece, lightestPiece, heaviestPiece)
-	if len(in.Heights) == 0 {
+	start := c.Mark()
+	reckon.CheckRange(c, "piece", q.Piece, lightestPiece, heaviestPiece)
+	if len(q.Heights) == 0 {
 		c.Fail("heights", "empty", "at least one height; three are usual")
 	}
 	before := unit.Mass(0)
-	for i, h := range in.Heights {
-		if h.Name == "" {
-			c.Fail(fmt.Sprintf("heights[%d].name", i), `""`, "a name to tell the height by")
+	for i := range q.Heights {
+		mark := c.Mark()
+		before = q.Heights[i].check(c, before)
+		c.Item(mark, "heights", i)
+	}
+	if q.Lightest != 0 && reckon.CheckRange(c, "lightest", q.Lightest, lightestPiece, heaviestPiece) && c.Mark() == start && q.Lightest > q.Heights[0].UpTo {
+		c.Fail("lightest", q.Lightest.String(), "at most "+q.Heights[0].UpTo.String()+", the heaviest piece of the lowest height")
+	}
+	reckon.CheckRange(c, "margin", q.Margin, 0, 50)
+}
+
+// check requires a height for heavier pieces than the one before, and returns for
+// which the next must be heavier.
+func (h *ChainHeight) check(c *reckon.Checks, before unit.Mass) unit.Mass {
+	if h.Name == "" {
+		c.Fail("name", `""`, "a name to tell the height by")
+	}
+	if !reckon.CheckRange(c, "up_to", h.UpTo, lightestPiece, heaviestPiece) {
+		return before
+	}
+	if h.UpTo <= before {
+		c.Fail("up_to", h.UpTo.String(), "more than "+before.String()+": a higher chain is for heavier pieces")
+		return before
+	}
+	return h.UpTo
+}
+
+// Solve has no answer if the piece is heavier than the list goes.
+func (q CurlingChain) Solve() (out CurlingChainResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	at, last := 0, len(q.Heights)-1
+	for q.Piece > q.Heights[at].UpTo {
+		if at++; at > last {
+			return out, &reckon.NoSolutionError{
+				Func: q.ID(), Unknown: "height", Wanted: "curls of a piece of " + q.Piece.String(), High: q.Heights[last].UpTo.String(),
+				Advice: "try such a piece at the highest setting and put what you find in the list",
+			}
 		}
-		switch {
-		case !(h.UpTo >= lightestPiece && h.UpTo <= heaviestPiece):
-			reckon.CheckRange(&c, fmt.Sprintf("heights[%d].up_to", i), h.UpTo, lightestPiece, heaviestPiece)
-		case h.UpTo <= before:
-			c.Fail(fmt.Sprintf("heights[%d].up_to", i), h.UpTo.String(), "more than "+before.String()+": a higher chain is for heavier pieces")
-		default:
-			before = h.UpTo
-		}
 	}
-	if in.Lightest != 0 && reckon.CheckRange(&c, "lightest", in.Lightest, lightestPiece, heaviestPiece) && c.OK() && in.Lightest > in.Heights[0].UpTo {
-		c.Fail("lightest", in.Lightest.String(), "at most "+in.Heights[0].UpTo.String()+", the heaviest piece of the lowest height")
-	}
-	reckon.CheckRange(&c, "margin", in.Margin, 0, 50)
-	if err := c.Err(); err != nil {
-		return CurlingChainResult{}, err
-	}
-	at := 0
-	for at < len(in.Heights) && in.Piece > in.Heights[at].UpTo {
-		at++
-	}
-	if at == len(in.Heights) {
-		return CurlingChainResult{}, &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "height", Wanted: "curls of a piece of " + in.Piece.String(), High: before.String(),
-			Advice: "try such a piece at the highest setting and put what you find in the list",
-		}
-	}
-	out = CurlingChainResult{Height: at, Name: in.Heights[at].Name, UpTo: in.Heights[at].UpTo, Cautions: reckon.MovingMachinery | reckon.LockedOut}
+	out = CurlingChainResult{Height: at, Name: q.Heights[at].Name, UpTo: q.Heights[at].UpTo, Cautions: reckon.MovingMachinery | reckon.LockedOut}
 	if at > 0 {
-		out.Above = in.Heights[at-1].UpTo
-		if in.near(out.Above) {
-			out.Conditions |= BetweenSettings
-		}
+		out.Above = q.Heights[at-1].UpTo
 	}
-	if at < len(in.Heights)-1 && in.near(out.UpTo) {
+	if at > 0 && q.near(out.Above) || at < last && q.near(out.UpTo) {
 		out.Conditions |= BetweenSettings
 	}
-	if in.Piece < in.Lightest {
+	if q.Piece < q.Lightest {
 		out.Conditions |= reckon.Extrapolated
 	}
-	if !in.Measured {
+	if !q.Measured {
 		out.Conditions |= reckon.Uncalibrated
-	}
-	if w != nil {
-		w.Given("piece", "m", float64(in.Piece), "g", "")
-		w.Given("pieces heavier than this", "m_above", float64(out.Above), "g", "the shop's list")
-		w.Given("and up to this", "m_up_to", float64(out.UpTo), "g", "the shop's list")
 	}
 	return out, nil
 }
 
+func (q CurlingChain) Show(w *reckon.Working, out CurlingChainResult) {
+	w.Inputs(q)
+	above := "0"
+	if out.Height > 0 {
+		above = fmt.Sprintf("m_%d", out.Height)
+	}
+	w.Lines(out,
+		"for pieces heavier than: A = "+above+"  [the shop's list]",
+		fmt.Sprintf("and up to: M = m_%d  [the shop's list]", out.Height+1),
+	)
+}
+
 // near reports whether the piece is within the margin of a border.
-func (in CurlingChain) near(border unit.Mass) bool {
-	off := float64(in.Margin) / 100 * float64(border)
-	return in.Piece >= border-unit.Mass(off) && in.Piece <= border+unit.Mass(off) && off > 0
+func (q *CurlingChain) near(border unit.Mass) bool {
+	off := float64(q.Margin) / 100 * float64(border)
+	return q.Piece >= border-unit.Mass(off) && q.Piece <= border+unit.Mass(off) && off > 0
 }
 
 // A ChainTrial is one piece curled at one height and looked at.
 type ChainTrial struct {
-	Height  int       `json:"height"`  // index of the height in names, 0 for the lowest
-	Piece   unit.Mass `json:"piece"`   // piece weight, 1 g to 10 kg
-	Verdict Verdict   `json:"verdict"` // "good", or "too-little" or "too-much" for a piece that was not
+	Height  int       `json:"height" range:"-"`                   // index of the height in names, 0 for the lowest
+	Piece   unit.Mass `json:"piece" sym:"p_#" range:"1 g..10 kg"` // piece weight
+	Verdict Verdict   `json:"verdict"`                            // "good", or "too-little" or "too-much" for a piece that was not
 }
 
-// ChainFromTrials returns the list of heights for [CurlingChain] from trial pieces, appended to dst:
+// ChainFromTrials asks which pieces go with which height of the curling chain,
+// from trial pieces. It makes the list for [CurlingChain]:
 //
-//	border between two heights = (heaviest good piece below + lightest good piece above) / 2
-//	end of the highest = its heaviest good piece
+//	m_i = (heaviest good p_i at this height + lightest good p_i at the next) / 2
+//	m_i = heaviest good p_i at this height, if it is the highest
+//	m_low = lightest good p_i at the lowest height
 //
 // Where two heights both curl the same pieces the border lies in the middle
 // of what both can do. Where no piece was good at both, a piece that was bad
@@ -153,14 +155,9 @@ type ChainTrial struct {
 // a piece that was bad above that of the heaviest good one below if it is
 // heavier: no piece is sent to a height at which the trials failed.
 //
-// It returns an *[reckon.InputError] if:
-//   - names is empty or has an empty name,
-//   - a trial's height is not one of them, its piece is outside 1 g to 10 kg, or its verdict is not named,
-//   - a height has no good trial.
-//
-// It returns a *[reckon.NoSolutionError] if the pieces do not become
-// heavier from height to height, a bad piece lies among the good ones of its
-// height, or pieces between two heights were bad at both.
+// It is refused if:
+//   - a height has no name or no good trial,
+//   - a trial was at a height that is not in names.
 //
 // Source: common practice; cases in testdata/cases/molder/chain-from-trials.json.
 //
@@ -170,132 +167,136 @@ type ChainFromTrials struct {
 	Trials []ChainTrial `json:"trials"` // in any order; at least one good one at every height
 }
 
-func (ChainFromTrials) ID() string { return "chain-from-trials" }
-
-// SHELL
-func (q ChainFromTrials) Check(c *reckon.Checks) {
-	_, err := explainChainFromTrials(q, nil, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q ChainFromTrials) Solve() (ChainFromTrialsResult, error) { return q.Append(nil) }
-
-// Append is Solve with the rows appended to dst.
-func (q ChainFromTrials) Append(dst []ChainHeight) (ChainFromTrialsResult, error) {
-	return explainChainFromTrials(q, dst, nil)
-}
-
-func (q ChainFromTrials) Show(w *reckon.Working, _ ChainFromTrialsResult) {
-	_, _ = explainChainFromTrials(q, nil, w)
-}
-
 // ChainFromTrialsResult is the list for [CurlingChain].
 type ChainFromTrialsResult struct {
-	Heights  []ChainHeight `json:"heights"`  // from the lowest to the highest
-	Lightest unit.Mass     `json:"lightest"` // lightest piece that was good at the lowest height
+	Heights  []ChainHeight `json:"heights"`              // from the lowest to the highest
+	Lightest unit.Mass     `json:"lightest" sym:"m_low"` // lightest piece that was good at the lowest height
 }
 
-func explainChainFromTrials(in ChainFromTrials, dst []ChainHeight, w *reckon.Working) (ChainFromTrialsResult, error) {
-	c := reckon.Checks{Func: "chain-from-trials"}
-	for i, t := range in.Trials {
-		if t.Height < 0 || t.Height >= len(in.Names) {
-			c.Fail(fmt.Sprintf("trials[%d].height", i), fmt.Sprint(t.Height), "the place of a name in names, counted from 0")
-		}
-		if !(t.Piece >= lightestPiece && t.Piece <= heaviestPiece) {
-			reckon.CheckRange(&c, fmt.Sprintf("trials[%d].piece", i), t.Piece, lightestPiece, heaviestPiece)
-		}
-		checkVerdict(&c, i, t.Verdict)
+func (ChainFromTrials) ID() string { return "chain-from-trials" }
+
+func (q ChainFromTrials) Check(c *reckon.Checks) {
+	for i := range q.Trials {
+		mark := c.Mark()
+		q.Trials[i].check(c, len(q.Names))
+		c.Item(mark, "trials", i)
 	}
-	if len(in.Names) == 0 {
+	if len(q.Names) == 0 {
 		c.Fail("names", "empty", "at least one height; three are usual")
 	}
-	for i, name := range in.Names {
+	for i, name := range q.Names {
 		if name == "" {
 			c.Fail(fmt.Sprintf("names[%d]", i), `""`, "a name to tell the height by")
 		}
-		if low, _ := in.good(i); low == 0 {
+		if low, _ := q.good(i); low < 0 || q.Trials[low].Piece == 0 {
 			c.Fail("trials", "without a good piece at height "+fmt.Sprint(i), "at least one good piece at every height")
 		}
 	}
-	if err := c.Err(); err != nil {
-		return ChainFromTrialsResult{}, err
+}
+
+func (t *ChainTrial) check(c *reckon.Checks, heights int) {
+	if t.Height < 0 || t.Height >= heights {
+		c.Fail("height", fmt.Sprint(t.Height), "the place of a name in names, counted from 0")
 	}
-	for _, t := range in.Trials {
-		if low, high := in.good(t.Height); t.Verdict != Good && t.Piece >= low && t.Piece <= high {
-			return ChainFromTrialsResult{}, muddled(c.Func, "a bad piece, "+t.Piece.String()+", lies among the good ones of "+in.Names[t.Height])
+	reckon.CheckRange(c, "piece", t.Piece, lightestPiece, heaviestPiece)
+	t.Verdict.Check(c)
+}
+
+// Solve has no answer if the pieces do not become heavier from height to
+// height, a bad piece lies among the good ones of its height, or pieces
+// between two heights were bad at both.
+func (q ChainFromTrials) Solve() (ChainFromTrialsResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q ChainFromTrials) Append(dst []ChainHeight) (out ChainFromTrialsResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	for _, t := range q.Trials {
+		if low, high := q.good(t.Height); t.Verdict != Good && t.Piece >= q.Trials[low].Piece && t.Piece <= q.Trials[high].Piece {
+			return out, q.muddled("a bad piece, " + t.Piece.String() + ", lies among the good ones of " + q.Names[t.Height])
 		}
 	}
-	start := len(dst)
-	lightest, _ := in.good(0)
-	if w != nil {
-		w.Given("lightest good piece for "+in.Names[0], "m_low", float64(lightest), "g", "trials")
-	}
-	for i, name := range in.Names {
-		_, high := in.good(i)
-		border := high
-		if i+1 < len(in.Names) {
-			above, _ := in.good(i + 1)
-			from, to := high, above
-			if high < above {
-				from, to = max(from, in.badBelow(i+1, above)), min(to, in.badAbove(i, high))
-				if from >= to {
-					return ChainFromTrialsResult{}, muddled(c.Func, to.String()+" was bad at "+name+" and "+from.String()+" at "+in.Names[i+1]+", so that no height is left for pieces between them")
-				}
-			}
-			border = (from + to) / 2
+	before := unit.Mass(0)
+	for i, name := range q.Names {
+		below, above, ok := q.border(i)
+		from, to := q.Trials[below].Piece, q.Trials[above].Piece
+		if !ok {
+			return out, q.muddled(to.String() + " was bad at " + name + " and " + from.String() + " at " + q.Names[i+1] + ", so that no height is left for pieces between them")
 		}
-		if len(dst) > start && border <= dst[len(dst)-1].UpTo {
-			return ChainFromTrialsResult{}, muddled(c.Func, "the pieces do not become heavier from height to height")
+		border := (from + to) / 2
+		if border <= before {
+			return out, q.muddled("the pieces do not become heavier from height to height")
 		}
 		dst = append(dst, ChainHeight{Name: name, UpTo: border})
-		if w != nil {
-			w.Given("heaviest piece for "+name, fmt.Sprintf("m_%d", i), float64(border), "g", "trials: between the good pieces of neighbouring heights, and on the good side of the bad ones")
-		}
+		before = border
 	}
-	return ChainFromTrialsResult{Heights: dst, Lightest: lightest}, nil
+	lightest, _ := q.good(0)
+	return ChainFromTrialsResult{Heights: dst, Lightest: q.Trials[lightest].Piece}, nil
 }
 
-// badAbove returns the lightest bad piece of a height that is heavier than high.
-func (in ChainFromTrials) badAbove(height int, high unit.Mass) unit.Mass {
-	bad := unit.Mass(math.Inf(1))
-	for _, t := range in.Trials {
-		if t.Height == height && t.Verdict != Good && t.Piece > high {
-			bad = min(bad, t.Piece)
+func (q ChainFromTrials) Show(w *reckon.Working, out ChainFromTrialsResult) {
+	w.Inputs(q)
+	lightest, _ := q.good(0)
+	w.Lines(out, fmt.Sprintf("lightest good piece of the lowest height: m_low = p_%d", lightest+1))
+	for i, row := range out.Heights[len(out.Heights)-len(q.Names):] {
+		below, above, _ := q.border(i)
+		border := fmt.Sprintf("p_%d  [the heaviest good piece]", below+1)
+		if below != above {
+			border = fmt.Sprintf("(p_%d + p_%d)/2  [between the good pieces of neighbouring heights, and on the good side of the bad ones]", below+1, above+1)
 		}
+		w.Item(i+1, row, "heaviest piece for height #: m_# = "+border)
 	}
-	return bad
 }
 
-// badBelow returns the heaviest bad piece of a height that is lighter than low; 0 if there is none.
-func (in ChainFromTrials) badBelow(height int, low unit.Mass) unit.Mass {
-	bad := unit.Mass(0)
-	for _, t := range in.Trials {
-		if t.Height == height && t.Verdict != Good && t.Piece < low {
-			bad = max(bad, t.Piece)
-		}
-	}
-	return bad
-}
-
-// good returns the lightest and the heaviest good piece of a height; 0 if there is none.
-func (in ChainFromTrials) good(height int) (low, high unit.Mass) {
-	for _, t := range in.Trials {
+// good returns the trials with the lightest and the heaviest good piece of a
+// height, counted from 0; -1 if there is none. A piece of 0 g has no weight yet.
+func (q *ChainFromTrials) good(height int) (low, high int) {
+	low, high = -1, -1
+	for i := range q.Trials {
+		t := &q.Trials[i]
 		if t.Height != height || t.Verdict != Good {
 			continue
 		}
-		if low == 0 || t.Piece < low {
-			low = t.Piece
+		if low < 0 || q.Trials[low].Piece == 0 || t.Piece < q.Trials[low].Piece {
+			low = i
 		}
-		high = max(high, t.Piece)
+		if high < 0 || t.Piece > q.Trials[high].Piece {
+			high = i
+		}
 	}
 	return low, high
 }
 
-func muddled(id, why string) error {
+// border returns the two trials half way between which the pieces for a height
+// end; for the highest it is one, its heaviest good piece. It is not ok if no
+// height is left for the pieces between two.
+func (q *ChainFromTrials) border(height int) (below, above int, ok bool) {
+	_, below = q.good(height)
+	if height+1 == len(q.Names) {
+		return below, below, true
+	}
+	above, _ = q.good(height + 1)
+	high, low := q.Trials[below].Piece, q.Trials[above].Piece
+	if high >= low {
+		return below, above, true
+	}
+	for i := range q.Trials {
+		switch t := &q.Trials[i]; {
+		case t.Verdict == Good:
+		case t.Height == height && t.Piece > high && t.Piece < q.Trials[above].Piece:
+			above = i
+		case t.Height == height+1 && t.Piece < low && t.Piece > q.Trials[below].Piece:
+			below = i
+		}
+	}
+	return below, above, q.Trials[below].Piece < q.Trials[above].Piece
+}
+
+func (q *ChainFromTrials) muddled(why string) error {
 	return &reckon.NoSolutionError{
-		Func: id, Unknown: "list of heights", Wanted: "the verdicts of all trials",
+		Func: q.ID(), Unknown: "list of heights", Wanted: "the verdicts of all trials",
 		Advice: why + "; try those again with the same dough",
 	}
 }

@@ -1,8 +1,8 @@
 package molder
 
 import (
-	"fmt"
 	"math"
+	"strconv"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -10,73 +10,32 @@ import (
 
 // A Drum is one of the rounding drums on the shelf.
 type Drum struct {
-	Name string      `json:"name"` // what the shop calls it; not empty
-	Cup  unit.Length `json:"cup"`  // cup diameter, 5 to 500 mm
+	Name string      `json:"name"`                               // what the shop calls it; not empty
+	Cup  unit.Length `json:"cup" sym:"c_#" range:"5 mm..500 mm"` // cup diameter
+}
+
+// Check requires a drum that can be told from the others.
+func (d Drum) Check(c *reckon.Checks) {
+	if d.Name == "" {
+		c.Fail("name", `""`, "a name to tell the drum by")
+	}
+	reckon.CheckRange(c, "cup", d.Cup, smallestCup, largestCup)
 }
 
 // A DrumFit is how a piece sits in one drum.
 type DrumFit struct {
-	Drum int     `json:"drum"` // index of the drum in the list given
-	Name string  `json:"name"` // its name
-	Fill float64 `json:"fill"` // diameter of the rounded piece over the cup diameter
+	Drum int     `json:"drum" sym:"j_#"` // index of the drum in the list given
+	Name string  `json:"name"`           // its name
+	Fill float64 `json:"fill" sym:"f_#"` // diameter of the rounded piece over the cup diameter
 }
 
-// DrumChoice returns the rounding drum whose cup suits the piece, by the
-// diameter of the piece as a ball:
-//
-//	d = (6 m / (pi rho))^(1/3)
-//	fill = d / cup
-//
-// It takes the drum whose fill lies in the wanted range, and of several the
-// one nearest to its middle. If none does, it takes the drum that misses the
-// range by the least and says so. Larger pieces take larger drums.
-//
-// The ball is exact geometry; which fill rounds well depends on dough and
-// machine, so the range is the shop's own.
-//
-// It returns an *[reckon.InputError] if:
-//   - piece is outside 1 g to 10 kg, or density outside 0.1 to 1.5 g/ml,
-//   - drums is empty, a name is empty, or a cup is outside 5 to 500 mm,
-//   - fill_low is outside 0.1 to 2, or fill_high not between it and 2.
-//
-// Source: sphere volume (derived); larger pieces take larger drums (common
-// practice); cases in testdata/cases/molder/drum-choice.json.
-//
-// The inverse is [PieceForDrum].
-type DrumChoice struct {
-	Piece      unit.Mass    `json:"piece"`               // piece weight, 1 g to 10 kg
-	Density    unit.Density `json:"density"`             // density of the dough as it is rounded, 0.1 to 1.5 g/ml
-	Drums      []Drum       `json:"drums"`               // the drums on the shelf in any order, at least one
-	FillLow    float64      `json:"fill_low"`            // least wanted fill (piece diameter over cup diameter), 0.1 to 2
-	FillHigh   float64      `json:"fill_high"`           // largest wanted fill, 0.1 to 2 and above fill_low
-	Calibrated bool         `json:"calibrated,omitzero"` // true if the fill range comes from trials on this line: see [FillFromTrials]
-}
-
-func (DrumChoice) ID() string { return "drum-choice" }
-
-// SHELL
-func (q DrumChoice) Check(c *reckon.Checks) {
-	_, err := explainDrumChoice(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q DrumChoice) Solve() (DrumChoiceResult, error) { return explainDrumChoice(q, nil) }
-
-func (q DrumChoice) Show(w *reckon.Working, _ DrumChoiceResult) { _, _ = explainDrumChoice(q, w) }
-
-// DrumChoiceResult is the drum to put on.
-type DrumChoiceResult struct {
-	Drum       int             `json:"drum"`             // index of the drum in the list given
-	Name       string          `json:"name"`             // its name
-	Diameter   unit.Length     `json:"diameter"`         // diameter of the piece as a ball
-	Fill       float64         `json:"fill"`             // diameter over the cup of the drum chosen
-	Smaller    DrumFit         `json:"smaller,omitzero"` // the next smaller drum; left out if there is none
-	Larger     DrumFit         `json:"larger,omitzero"`  // the next larger drum; left out if there is none
-	Conditions Conditions      `json:"conditions"`       // drum-too-small, drum-too-large, between-drums, uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`         // moving-machinery, locked-out, cleaning
-}
+// What cups and their fill can be, taken wide.
+const (
+	smallestCup unit.Length = 5
+	largestCup  unit.Length = 500
+	leastFill               = 0.1
+	largestFill             = 2
+)
 
 func checkFill(c *reckon.Checks, low, high float64) {
 	ok := reckon.CheckRange(c, "fill_low", low, leastFill, largestFill)
@@ -85,165 +44,311 @@ func checkFill(c *reckon.Checks, low, high float64) {
 	}
 }
 
-const (
-	smallestCup unit.Length = 5
-	largestCup  unit.Length = 500
-	leastFill               = 0.1
-	largestFill             = 2
-)
+// DrumChoice asks which rounding drum has the cup that suits the piece, by the
+// diameter of the piece as a ball:
+//
+//	V = m / rho * 1000
+//	d = (6 * V / pi)^(1/3)
+//	f_i = d / c_i
+//	f = f_i of the drum j that is nearest to (f_low + f_high) / 2
+//	f_s, f_l = f_i of the next smaller drum j_s and the next larger drum j_l
+//
+// It takes the drum whose fill lies in the wanted range, and of several the
+// one nearest to its middle. If none does, it takes the drum that misses the
+// range by the least and says so. Larger pieces take larger drums.
+//
+// The ball is exact geometry; which fill rounds well depends on dough and
+// machine, so the range is the shop's own.
+//
+// It is refused if:
+//   - drums is empty, or a drum has no name,
+//   - fill_high is not more than fill_low.
+//
+// Source: sphere volume (derived); larger pieces take larger drums (common
+// practice); cases in testdata/cases/molder/drum-choice.json.
+//
+// The inverse is [PieceForDrum].
+type DrumChoice struct {
+	Piece      unit.Mass    `json:"piece" sym:"m" range:"1 g..10 kg"`             // piece weight
+	Density    unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is rounded
+	Drums      []Drum       `json:"drums"`                                        // the drums on the shelf in any order, at least one
+	FillLow    float64      `json:"fill_low" sym:"f_low" range:"0.1..2"`          // least wanted fill (piece diameter over cup diameter)
+	FillHigh   float64      `json:"fill_high" sym:"f_high" range:"0.1..2"`        // largest wanted fill, more than fill_low
+	Calibrated bool         `json:"calibrated,omitzero"`                          // true if the fill range comes from trials on this line: see [FillFromTrials]
+}
 
-func explainDrumChoice(in DrumChoice, w *reckon.Working) (out DrumChoiceResult, err error) {
-	c := reckon.Checks{Func: "drum-choice"}
-	checkPiece(&c, in.Piece, in.Density)
-	if len(in.Drums) == 0 {
+// DrumChoiceResult is the drum to put on.
+type DrumChoiceResult struct {
+	Drum       int             `json:"drum" sym:"j"`             // index of the drum in the list given
+	Name       string          `json:"name"`                     // its name
+	Diameter   unit.Length     `json:"diameter" sym:"d"`         // diameter of the piece as a ball
+	Fill       float64         `json:"fill" sym:"f"`             // diameter over the cup of the drum chosen
+	Smaller    DrumFit         `json:"smaller,omitzero" sym:"s"` // the next smaller drum; left out if there is none
+	Larger     DrumFit         `json:"larger,omitzero" sym:"l"`  // the next larger drum; left out if there is none
+	Conditions Conditions      `json:"conditions"`               // drum-too-small, drum-too-large, between-drums, uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`                 // moving-machinery, locked-out, cleaning
+}
+
+func (DrumChoice) ID() string { return "drum-choice" }
+
+func (q DrumChoice) Check(c *reckon.Checks) {
+	checkPiece(c, q.Piece, q.Density)
+	if len(q.Drums) == 0 {
 		c.Fail("drums", "empty", "at least one drum")
 	}
-	for i := range in.Drums {
-		d := &in.Drums[i]
-		if d.Name == "" {
-			c.Fail(fmt.Sprintf("drums[%d].name", i), `""`, "a name to tell the drum by")
-		}
-		if !(d.Cup >= smallestCup && d.Cup <= largestCup) {
-			reckon.CheckRange(&c, fmt.Sprintf("drums[%d].cup", i), d.Cup, smallestCup, largestCup)
-		}
+	for i := range q.Drums {
+		mark := c.Mark()
+		q.Drums[i].Check(c)
+		c.Item(mark, "drums", i)
 	}
-	checkFill(&c, in.FillLow, in.FillHigh)
-	if err := c.Err(); err != nil {
-		return DrumChoiceResult{}, err
+	checkFill(c, q.FillLow, q.FillHigh)
+}
+
+func (q DrumChoice) Solve() (out DrumChoiceResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	diameter := sphere(in.Piece, in.Density)
-	best, least := 0, in.misfit(diameter, 0)
-	for i := 1; i < len(in.Drums); i++ {
-		if miss := in.misfit(diameter, i); miss < least {
+	diameter := sphere(q.Piece, q.Density)
+	best, least := 0, q.misfit(diameter, 0)
+	for i := 1; i < len(q.Drums); i++ {
+		if miss := q.misfit(diameter, i); miss < least {
 			best, least = i, miss
 		}
 	}
-	cup := in.Drums[best].Cup
-	out = DrumChoiceResult{
-		Drum: best, Name: in.Drums[best].Name, Diameter: diameter, Fill: float64(diameter) / float64(cup),
-		Cautions: reckon.MovingMachinery | reckon.LockedOut | reckon.Cleaning,
-	}
+	cup := q.Drums[best].Cup
+	out.Drum, out.Name, out.Diameter, out.Fill = best, q.Drums[best].Name, diameter, float64(diameter)/float64(cup)
+	out.Cautions = reckon.MovingMachinery | reckon.LockedOut | reckon.Cleaning
 	smaller, larger := -1, -1
-	for i := range in.Drums {
-		d := &in.Drums[i]
-		if d.Cup < cup && (smaller < 0 || d.Cup > in.Drums[smaller].Cup) {
+	for i := range q.Drums {
+		d := &q.Drums[i]
+		if d.Cup < cup && (smaller < 0 || d.Cup > q.Drums[smaller].Cup) {
 			smaller = i
 		}
-		if d.Cup > cup && (larger < 0 || d.Cup < in.Drums[larger].Cup) {
+		if d.Cup > cup && (larger < 0 || d.Cup < q.Drums[larger].Cup) {
 			larger = i
 		}
 	}
 	if smaller >= 0 {
-		out.Smaller = in.fit(diameter, smaller)
+		out.Smaller = q.fit(diameter, smaller)
 	}
 	if larger >= 0 {
-		out.Larger = in.fit(diameter, larger)
+		out.Larger = q.fit(diameter, larger)
 	}
 	switch {
-	case out.Fill > in.FillHigh && larger >= 0, out.Fill < in.FillLow && smaller >= 0:
+	case out.Fill > q.FillHigh && larger >= 0, out.Fill < q.FillLow && smaller >= 0:
 		out.Conditions |= BetweenDrums
-	case out.Fill > in.FillHigh:
+	case out.Fill > q.FillHigh:
 		out.Conditions |= DrumTooSmall
-	case out.Fill < in.FillLow:
+	case out.Fill < q.FillLow:
 		out.Conditions |= DrumTooLarge
 	}
-	if !in.Calibrated {
+	if !q.Calibrated {
 		out.Conditions |= reckon.Uncalibrated
-	}
-	if w != nil {
-		givenPiece(w, in.Piece, in.Density)
-		w.Step("piece diameter as a ball", "d", "pow(6*V/pi, 1.0/3)", float64(diameter), "mm", "sphere volume")
-		w.Given("cup diameter of the drum chosen", "cup", float64(cup), "mm", "the drum that misses the wanted fill by the least")
-		w.Step("fill", "f", "d / cup", out.Fill, "", "")
 	}
 	return out, nil
 }
 
 // misfit is how badly a drum suits: how far its fill is from the middle of the wanted range.
-func (in *DrumChoice) misfit(diameter unit.Length, i int) float64 {
-	return math.Abs(float64(diameter)/float64(in.Drums[i].Cup) - float64((in.FillLow+in.FillHigh)/2))
+func (q *DrumChoice) misfit(diameter unit.Length, i int) float64 {
+	return math.Abs(float64(diameter)/float64(q.Drums[i].Cup) - float64((q.FillLow+q.FillHigh)/2))
 }
 
-func (in *DrumChoice) fit(diameter unit.Length, i int) DrumFit {
-	return DrumFit{Drum: i, Name: in.Drums[i].Name, Fill: float64(diameter) / float64(in.Drums[i].Cup)}
+func (q *DrumChoice) fit(diameter unit.Length, i int) DrumFit {
+	return DrumFit{Drum: i, Name: q.Drums[i].Name, Fill: float64(diameter) / float64(q.Drums[i].Cup)}
 }
 
-// PieceForDrum returns the lightest and the heaviest piece that a drum takes
+func (q DrumChoice) Show(w *reckon.Working, out DrumChoiceResult) {
+	w.Inputs(q)
+	w.Lines(out,
+		volumeLine,
+		"piece diameter as a ball: d = pow(6*V/pi, 1/3)  [sphere volume]",
+		"middle of the wanted fill: f_m = (f_low + f_high)/2")
+	for i := range q.Drums {
+		w.Item(i+1, nil,
+			"fill of drum #: f_# = d/c_#",
+			"its distance from the middle: x_# = abs(f_# - f_m)")
+	}
+	w.Lines(out,
+		"drum chosen, counted from 0: j = "+strconv.Itoa(out.Drum)+"  [the least distance]",
+		"its fill: f = f_"+strconv.Itoa(out.Drum+1))
+	if out.Smaller.Name != "" {
+		w.Lines(out,
+			"next smaller drum: j_s = "+strconv.Itoa(out.Smaller.Drum),
+			"its fill: f_s = f_"+strconv.Itoa(out.Smaller.Drum+1))
+	}
+	if out.Larger.Name != "" {
+		w.Lines(out,
+			"next larger drum: j_l = "+strconv.Itoa(out.Larger.Drum),
+			"its fill: f_l = f_"+strconv.Itoa(out.Larger.Drum+1))
+	}
+}
+
+// PieceForDrum asks for the lightest and the heaviest piece that a drum takes
 // at the wanted fill:
 //
-//	m = rho * pi/6 * (fill * cup)^3
+//	m_low = rho * pi/6 * (f_low * c)^3 / 1000
+//	m_high = rho * pi/6 * (f_high * c)^3 / 1000
 //
 // It is the inverse of [DrumChoice], with the same validity.
 //
-// It returns an *[reckon.InputError] if:
-//   - cup is outside 5 to 500 mm, or density outside 0.1 to 1.5 g/ml,
-//   - fill_low is outside 0.1 to 2, or fill_high not between it and 2.
-//
-// It returns a *[reckon.NoSolutionError] if a piece would be outside the 1 g to 10 kg that [DrumChoice] takes.
+// It is refused if fill_high is not more than fill_low.
 //
 // Source: sphere volume (derived).
+//
+// The inverse is [DrumChoice].
 type PieceForDrum struct {
-	Cup        unit.Length  `json:"cup"`                 // cup diameter, 5 to 500 mm
-	Density    unit.Density `json:"density"`             // density of the dough as it is rounded, 0.1 to 1.5 g/ml
-	FillLow    float64      `json:"fill_low"`            // least wanted fill (piece diameter over cup diameter), 0.1 to 2
-	FillHigh   float64      `json:"fill_high"`           // largest wanted fill, 0.1 to 2 and above fill_low
-	Calibrated bool         `json:"calibrated,omitzero"` // true if the fill range comes from trials on this line: see [FillFromTrials]
+	Cup        unit.Length  `json:"cup" sym:"c" range:"5 mm..500 mm"`             // cup diameter
+	Density    unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is rounded
+	FillLow    float64      `json:"fill_low" sym:"f_low" range:"0.1..2"`          // least wanted fill (piece diameter over cup diameter)
+	FillHigh   float64      `json:"fill_high" sym:"f_high" range:"0.1..2"`        // largest wanted fill, more than fill_low
+	Calibrated bool         `json:"calibrated,omitzero"`                          // true if the fill range comes from trials on this line: see [FillFromTrials]
+}
+
+// PieceForDrumResult is the range of pieces that the drum rounds.
+type PieceForDrumResult struct {
+	Low        unit.Mass  `json:"low" sym:"m_low"`   // lightest piece
+	High       unit.Mass  `json:"high" sym:"m_high"` // heaviest piece
+	Conditions Conditions `json:"conditions"`        // uncalibrated
 }
 
 func (PieceForDrum) ID() string { return "piece-for-drum" }
 
-// SHELL
 func (q PieceForDrum) Check(c *reckon.Checks) {
-	_, err := explainPieceForDrum(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
+	reckon.CheckRange(c, "cup", q.Cup, smallestCup, largestCup)
+	reckon.CheckRange(c, "density", q.Density, loosestDough, densestDough)
+	checkFill(c, q.FillLow, q.FillHigh)
 }
 
-func (q PieceForDrum) Solve() (PieceForDrumResult, error) { return explainPieceForDrum(q, nil) }
-
-func (q PieceForDrum) Show(w *reckon.Working, _ PieceForDrumResult) { _, _ = explainPieceForDrum(q, w) }
-
-// PieceForDrumResult is the range of pieces that the drum rounds.
-type PieceForDrumResult struct {
-	Low        unit.Mass  `json:"low"`        // lightest piece
-	High       unit.Mass  `json:"high"`       // heaviest piece
-	Conditions Conditions `json:"conditions"` // uncalibrated
-}
-
-func explainPieceForDrum(in PieceForDrum, w *reckon.Working) (out PieceForDrumResult, err error) {
-	c := reckon.Checks{Func: "piece-for-drum"}
-	reckon.CheckRange(&c, "cup", in.Cup, smallestCup, largestCup)
-	reckon.CheckRange(&c, "density", in.Density, loosestDough, densestDough)
-	checkFill(&c, in.FillLow, in.FillHigh)
-	if err := c.Err(); err != nil {
-		return PieceForDrumResult{}, err
+// Solve has no answer if a piece would be outside the 1 g to 10 kg that [DrumChoice] takes.
+func (q PieceForDrum) Solve() (out PieceForDrumResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	out = PieceForDrumResult{Low: in.mass(in.FillLow), High: in.mass(in.FillHigh)}
-	if !(out.Low >= lightestPiece && out.High <= heaviestPiece) {
-		low := float64(sphere(lightestPiece, in.Density)) / float64(in.Cup)
-		high := float64(sphere(heaviestPiece, in.Density)) / float64(in.Cup)
-		return PieceForDrumResult{}, &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "range of pieces", Wanted: "a fill of " + number(in.FillLow) + " to " + number(in.FillHigh),
-			Low: number(max(leastFill, low)), High: number(min(largestFill, high)),
-			Advice: "the pieces would weigh " + out.Low.String() + " to " + out.High.String() + ", and pieces weigh " + lightestPiece.String() + " to " + heaviestPiece.String() + "; take another cup or another fill",
-		}
+	low, high := q.mass(q.FillLow), q.mass(q.FillHigh)
+	if !(low >= lightestPiece && high <= heaviestPiece) {
+		return out, q.noPiece(low, high)
 	}
-	if !in.Calibrated {
+	out.Low, out.High = low, high
+	if !q.Calibrated {
 		out.Conditions |= reckon.Uncalibrated
-	}
-	if w != nil {
-		w.Given("cup diameter", "cup", float64(in.Cup), "mm", "")
-		w.Given("dough density", "rho", float64(in.Density), "g/ml", "")
-		w.Given("least fill", "f_low", in.FillLow, "", "")
-		w.Given("largest fill", "f_high", in.FillHigh, "", "")
-		w.Step("lightest piece", "m_low", "rho * pi/6 * pow(f_low*cup, 3) / 1000", float64(out.Low), "g", "sphere volume; 1 ml = 1000 mm³")
-		w.Step("heaviest piece", "m_high", "rho * pi/6 * pow(f_high*cup, 3) / 1000", float64(out.High), "g", "")
 	}
 	return out, nil
 }
 
-func (in PieceForDrum) mass(fill float64) unit.Mass {
-	d := fill * float64(in.Cup)
-	return unit.Mass(float64(in.Density) * math.Pi / 6 * d * d * d / 1000)
+func (q *PieceForDrum) mass(fill float64) unit.Mass {
+	d := fill * float64(q.Cup)
+	return unit.Mass(float64(q.Density) * math.Pi / 6 * d * d * d / 1000)
+}
+
+// noPiece says which fills of this cup are pieces that can be.
+func (q *PieceForDrum) noPiece(low, high unit.Mass) error {
+	least := float64(sphere(lightestPiece, q.Density)) / float64(q.Cup)
+	most := float64(sphere(heaviestPiece, q.Density)) / float64(q.Cup)
+	return &reckon.NoSolutionError{
+		Func: q.ID(), Unknown: "range of pieces", Wanted: "a fill of " + number(q.FillLow) + " to " + number(q.FillHigh),
+		Low: number(max(leastFill, least)), High: number(min(largestFill, most)),
+		Advice: "the pieces would weigh " + low.String() + " to " + high.String() + ", and pieces weigh " + lightestPiece.String() + " to " + heaviestPiece.String() + "; take another cup or another fill",
+	}
+}
+
+func (q PieceForDrum) Show(w *reckon.Working, out PieceForDrumResult) {
+	w.Inputs(q)
+	w.Lines(out,
+		"lightest piece: m_low = rho*pi/6*pow(f_low*c, 3)/1000  [sphere volume; 1 ml = 1000 mm³]",
+		"heaviest piece: m_high = rho*pi/6*pow(f_high*c, 3)/1000")
+}
+
+// A FillTrial is one piece rounded in one drum and looked at.
+type FillTrial struct {
+	Piece   unit.Mass   `json:"piece" sym:"m_#" range:"1 g..10 kg"` // piece weight
+	Cup     unit.Length `json:"cup" sym:"c_#" range:"5 mm..500 mm"` // cup diameter of the drum
+	Verdict Verdict     `json:"verdict"`                            // "too-little" if it was loose, "good", or "too-much" if it overfilled the cup
+}
+
+// FillFromTrials asks for the range of fill (diameter of the piece as a ball
+// over cup diameter) that was good in trials:
+//
+//	f_i = (6 * m_i / rho * 1000 / pi)^(1/3) / c_i
+//	f_low = min(f_i),  f_high = max(f_i)  of the n trials that were good
+//
+// The range is what was seen to work, not more; trials at both sides that
+// did not work make it sure.
+//
+// It is refused if:
+//   - a piece fills its cup to less than 0.1 or more than 2 times,
+//   - fewer than two trials of different fill were good.
+//
+// Source: sphere volume (derived); trials by eye (common practice); cases in testdata/cases/molder/fill-from-trials.json.
+//
+// It calibrates [DrumChoice].
+type FillFromTrials struct {
+	Density unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is rounded
+	Trials  []FillTrial  `json:"trials"`                                       // in any order; at least two good ones of different fill
+}
+
+// FillFromTrialsResult is the fill at which this dough rounds.
+type FillFromTrialsResult struct {
+	FillLow  float64 `json:"fill_low" sym:"f_low"`   // least fill that was good
+	FillHigh float64 `json:"fill_high" sym:"f_high"` // largest fill that was good
+	Good     int     `json:"good" sym:"n"`           // trials that were good
+}
+
+func (FillFromTrials) ID() string { return "fill-from-trials" }
+
+func (q FillFromTrials) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns what the trials come to.
+func (q FillFromTrials) check(c *reckon.Checks) trialWindow {
+	start := c.Mark()
+	dense := reckon.CheckRange(c, "density", q.Density, loosestDough, densestDough)
+	window := newTrialWindow()
+	for i := range q.Trials {
+		t := &q.Trials[i]
+		mark := c.Mark()
+		window.add(t.check(c, q.Density, dense), t.Verdict)
+		c.Item(mark, "trials", i)
+	}
+	if c.Mark() == start {
+		window.check(c)
+	}
+	return window
+}
+
+// check returns the fill, which is looked at if the density is one that can be.
+func (t *FillTrial) check(c *reckon.Checks, density unit.Density, dense bool) float64 {
+	ok := reckon.CheckRange(c, "piece", t.Piece, lightestPiece, heaviestPiece) && dense
+	ok = reckon.CheckRange(c, "cup", t.Cup, smallestCup, largestCup) && ok
+	t.Verdict.Check(c)
+	fill := float64(sphere(t.Piece, density)) / float64(t.Cup)
+	if ok && !(fill >= leastFill && fill <= largestFill) {
+		c.Fail("cup", t.Cup.String(), "a cup that the piece fills "+number(leastFill)+" to "+number(largestFill)+" times, not "+number(fill)+": measure the cup and weigh the piece again")
+	}
+	return fill
+}
+
+// Solve has no answer if a bad trial lies among the good ones.
+func (q FillFromTrials) Solve() (out FillFromTrialsResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	window := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
+	}
+	if err = window.none(c.Func, "range of fill"); err != nil {
+		return out, err
+	}
+	return FillFromTrialsResult{FillLow: window.low, FillHigh: window.high, Good: window.good}, nil
+}
+
+func (q FillFromTrials) Show(w *reckon.Working, out FillFromTrialsResult) {
+	w.Inputs(q)
+	for i := range q.Trials {
+		w.Item(i+1, nil, "fill of trial #: f_# = pow(6*m_#/rho*1000/pi, 1/3)/c_#  [piece diameter as a ball over cup diameter]")
+	}
+	good := goodOnes("f_", len(q.Trials), func(i int) Verdict { return q.Trials[i].Verdict })
+	w.Lines(out,
+		"trials that were good: n = "+strconv.Itoa(out.Good),
+		"least good fill: f_low = min("+good+")  [trials]",
+		"largest good fill: f_high = max("+good+")  [trials]")
 }

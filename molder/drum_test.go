@@ -120,3 +120,36 @@ func FuzzDrumChoice(f *testing.F) {
 		}
 	})
 }
+
+// The range found in trials must call its own good pieces good and its own bad pieces bad.
+func TestFillFromTrialsServesDrumChoice(t *testing.T) {
+	trials := []molder.FillTrial{
+		{Piece: 150, Cup: 72, Verdict: molder.TooMuch},
+		{Piece: 60, Cup: 72, Verdict: molder.Good},
+		{Piece: 45, Cup: 72, Verdict: molder.TooLittle},
+		{Piece: 120, Cup: 72, Verdict: molder.Good},
+	}
+	fill, err := molder.FillFromTrials{Density: 1.1, Trials: trials}.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, 2, fill.Good)
+	for _, trial := range trials {
+		out, err := molder.DrumChoice{
+			Piece: trial.Piece, Density: 1.1, Drums: []molder.Drum{{Name: "72", Cup: 72}},
+			FillLow: fill.FillLow, FillHigh: fill.FillHigh, Calibrated: true,
+		}.Solve()
+		require.NoError(t, err)
+		want := map[molder.Verdict]molder.Conditions{molder.Good: 0, molder.TooLittle: molder.DrumTooLarge, molder.TooMuch: molder.DrumTooSmall}
+		assert.Equal(t, want[trial.Verdict], out.Conditions, "%v", trial.Piece)
+	}
+}
+
+func ExampleFillFromTrials() {
+	out, _ := molder.FillFromTrials{Density: unit.GramsPerMillilitre(1.1), Trials: []molder.FillTrial{
+		{Piece: unit.Grams(45), Cup: unit.Millimetres(72), Verdict: molder.TooLittle},
+		{Piece: unit.Grams(60), Cup: unit.Millimetres(72), Verdict: molder.Good},
+		{Piece: unit.Grams(120), Cup: unit.Millimetres(72), Verdict: molder.Good},
+	}}.Solve()
+	fmt.Printf("Pieces round well that fill %.0f to %.0f %% of the cup.\n", 100*out.FillLow, 100*out.FillHigh)
+	// Output:
+	// Pieces round well that fill 65 to 82 % of the cup.
+}

@@ -29,6 +29,9 @@ func volume(piece unit.Mass, density unit.Density) float64 {
 	return float64(piece) / float64(density) * 1000
 }
 
+// volumeLine is how a working shows the volume of a piece of mass m and density rho.
+const volumeLine = "piece volume: V = m/rho*1000 in mm³  [1 ml = 1000 mm³]"
+
 // asThickAsBall reports whether t mm is at least the diameter of the piece as a
 // ball. It compares volumes, which needs no root.
 func asThickAsBall(t float64, piece unit.Mass, density unit.Density) bool {
@@ -38,13 +41,6 @@ func asThickAsBall(t float64, piece unit.Mass, density unit.Density) bool {
 // sphere returns the diameter of a ball of dough: d = (6 m / (pi rho))^(1/3).
 func sphere(piece unit.Mass, density unit.Density) unit.Length {
 	return unit.Length(math.Cbrt(6 * volume(piece, density) / math.Pi))
-}
-
-// givenPiece starts a working: mass, density and the volume V in mm³.
-func givenPiece(w *reckon.Working, piece unit.Mass, density unit.Density) {
-	w.Given("piece", "m", float64(piece), "g", "")
-	w.Given("dough density", "rho", float64(density), "g/ml", "")
-	w.Step("piece volume", "V", "m / rho * 1000", volume(piece, density), "mm³", "1 ml = 1000 mm³")
 }
 
 // number shows a plain number in a sentence.

@@ -11,261 +11,247 @@ import (
 // largestClearance bounds the free space at each end of a piece; it catches slips of unit and digit.
 const largestClearance unit.Length = 500
 
-// SideGuides returns the distance between the side guides that makes a piece for the pan:
+// SideGuides asks how far apart the side guides stand to make a piece for the
+// pan:
 //
-//	piece = pan - 2 clearance
-//	guides = piece / spread
+//	L = P - 2 * c
+//	G = L / s
 //
 // The guides hold the piece while the board rolls it out; behind them it
 // draws back or spreads a little, which is measured on the line.
 //
-// It returns an *[reckon.InputError] if:
-//   - pan is outside 20 to 2000 mm, or spread outside 0.5 to 2,
-//   - clearance is outside 0 to 500 mm, or leaves less than 5 mm for the piece,
-//   - narrowest or widest is outside 0 to 2000 mm, or widest is below narrowest.
-//
-// It returns a *[reckon.NoSolutionError] if the guides do not go there, or
-// would be outside the 5 to 2000 mm that [PieceLengthForGuides] takes.
+// It is refused if:
+//   - clearance leaves less than 5 mm for the piece,
+//   - widest is below narrowest.
 //
 // Source: the piece is as long as the guides let it (common practice); cases
 // in testdata/cases/molder/side-guides.json.
 //
 // The inverse is [PieceLengthForGuides].
 type SideGuides struct {
-	Pan       unit.Length `json:"pan"`                // inside length of the pan at its bottom, 20 to 2000 mm
-	Clearance unit.Length `json:"clearance"`          // free space wanted at each end of the piece, 0 to 500 mm
-	Spread    float64     `json:"spread"`             // length of the finished piece over the distance between the guides, 0.5 to 2: see [SpreadFromPieces]
-	Narrowest unit.Length `json:"narrowest,omitzero"` // narrowest that the guides close, 0 to 2000 mm
-	Widest    unit.Length `json:"widest,omitzero"`    // widest that they open, up to 2000 mm; leave out for no limit
-	Measured  bool        `json:"measured,omitzero"`  // true if spread was measured on this line
+	Pan       unit.Length `json:"pan" sym:"P" range:"20 mm..2000 mm"`       // inside length of the pan at its bottom
+	Clearance unit.Length `json:"clearance" sym:"c" range:"0 mm..500 mm"`   // free space wanted at each end of the piece
+	Spread    float64     `json:"spread" sym:"s" range:"0.5..2"`            // length of the finished piece over the distance between the guides: see [SpreadFromPieces]
+	Narrowest unit.Length `json:"narrowest,omitzero" range:"0 mm..2000 mm"` // narrowest setting of the guides
+	Widest    unit.Length `json:"widest,omitzero" range:"0 mm..2000 mm"`    // their widest setting; leave out for no limit
+	Measured  bool        `json:"measured,omitzero"`                        // true if spread was measured on this line
+}
+
+// SideGuidesResult is where the guides go.
+type SideGuidesResult struct {
+	Guides     unit.Length     `json:"guides" sym:"G"` // distance between the guides
+	Piece      unit.Length     `json:"piece" sym:"L"`  // length of the finished piece
+	Conditions Conditions      `json:"conditions"`     // uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`       // moving-machinery
 }
 
 func (SideGuides) ID() string { return "side-guides" }
 
-// SHELL
 func (q SideGuides) Check(c *reckon.Checks) {
-	_, err := explainSideGuides(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
+	pan := reckon.CheckRange(c, "pan", q.Pan, 20, 2000)
+	if reckon.CheckRange(c, "clearance", q.Clearance, 0, largestClearance) && pan && 2*q.Clearance >= q.Pan-shortestGuide {
+		c.Fail("clearance", q.Clearance.String(), "less than "+((q.Pan-shortestGuide)/2).String()+", so that at least "+shortestGuide.String()+" are left for the piece")
+	}
+	reckon.CheckRange(c, "spread", q.Spread, 0.5, 2)
+	ok := reckon.CheckRange(c, "narrowest", q.Narrowest, 0, 2000)
+	if reckon.CheckRange(c, "widest", q.Widest, 0, 2000) && ok && q.Widest != 0 && q.Widest < q.Narrowest {
+		c.Fail("widest", q.Widest.String(), "at least narrowest, "+q.Narrowest.String())
 	}
 }
 
-func (q SideGuides) Solve() (SideGuidesResult, error) { return explainSideGuides(q, nil) }
-
-func (q SideGuides) Show(w *reckon.Working, _ SideGuidesResult) { _, _ = explainSideGuides(q, w) }
-
-// SideGuidesResult is where the guides go.
-type SideGuidesResult struct {
-	Guides     unit.Length     `json:"guides"`     // distance between the guides
-	Piece      unit.Length     `json:"piece"`      // length of the finished piece
-	Conditions Conditions      `json:"conditions"` // uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
-}
-
-func explainSideGuides(in SideGuides, w *reckon.Working) (out SideGuidesResult, err error) {
-	c := reckon.Checks{Func: "side-guides"}
-	pan := reckon.CheckRange(&c, "pan", in.Pan, 20, 2000)
-	if reckon.CheckRange(&c, "clearance", in.Clearance, 0, largestClearance) && pan && 2*in.Clearance >= in.Pan-shortestGuide {
-		c.Fail("clearance", in.Clearance.String(), "less than "+((in.Pan-shortestGuide)/2).String()+", so that at least "+shortestGuide.String()+" are left for the piece")
+// Solve has no answer if the guides do not go there, or would stand less than
+// 5 mm or more than 2000 mm apart.
+func (q SideGuides) Solve() (out SideGuidesResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	reckon.CheckRange(&c, "spread", in.Spread, 0.5, 2)
-	ok := reckon.CheckRange(&c, "narrowest", in.Narrowest, 0, 2000)
-	if reckon.CheckRange(&c, "widest", in.Widest, 0, 2000) && ok && in.Widest != 0 && in.Widest < in.Narrowest {
-		c.Fail("widest", in.Widest.String(), "at least narrowest, "+in.Narrowest.String())
+	piece := q.Pan - 2*q.Clearance
+	guides := unit.Length(float64(piece) / q.Spread)
+	narrowest, widest := max(q.Narrowest, shortestGuide), widestGuide
+	if q.Widest != 0 {
+		widest = q.Widest
 	}
-	if err := c.Err(); err != nil {
-		return SideGuidesResult{}, err
-	}
-	piece := in.Pan - 2*in.Clearance
-	out = SideGuidesResult{Guides: unit.Length(float64(piece) / in.Spread), Piece: piece, Cautions: reckon.MovingMachinery}
-	if out.Guides < max(in.Narrowest, shortestGuide) || out.Guides > widestGuide || in.Widest != 0 && out.Guides > in.Widest {
-		widest := widestGuide
-		if in.Widest != 0 {
-			widest = in.Widest
-		}
-		return SideGuidesResult{}, &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "guide setting", Wanted: "a piece " + piece.String() + " long",
-			Low: (max(in.Narrowest, shortestGuide) * unit.Length(in.Spread)).String(), High: (widest * unit.Length(in.Spread)).String(),
-			Advice: "the guides would stand at " + out.Guides.String() + "; take another pan or another clearance",
+	if guides < narrowest || guides > widest {
+		return out, &reckon.NoSolutionError{
+			Func: q.ID(), Unknown: "guide setting", Wanted: "a piece " + piece.String() + " long",
+			Low: (narrowest * unit.Length(q.Spread)).String(), High: (widest * unit.Length(q.Spread)).String(),
+			Advice: "the guides would stand at " + guides.String() + "; take another pan or another clearance",
 		}
 	}
-	if !in.Measured {
+	out = SideGuidesResult{Guides: guides, Piece: piece, Cautions: reckon.MovingMachinery}
+	if !q.Measured {
 		out.Conditions |= reckon.Uncalibrated
-	}
-	if w != nil {
-		w.Given("inside length of the pan", "P", float64(in.Pan), "mm", "")
-		w.Given("clearance at each end", "c", float64(in.Clearance), "mm", "")
-		w.Given("piece over guides", "s", in.Spread, "", "")
-		w.Step("length of the piece", "L", "P - 2*c", float64(piece), "mm", "")
-		w.Step("distance between the guides", "G", "L / s", float64(out.Guides), "mm", "")
 	}
 	return out, nil
 }
 
-// PieceLengthForGuides returns how long a piece comes out between the guides, and how it lies in the pan:
+func (q SideGuides) Show(w *reckon.Working, out SideGuidesResult) {
+	w.Inputs(q)
+	w.Lines(out,
+		"length of the piece: L = P - 2*c",
+		"distance between the guides: G = L/s",
+	)
+}
+
+// PieceLengthForGuides asks how long a piece comes out between the guides, and
+// how it lies in the pan:
 //
-//	piece = guides * spread
-//	clearance = (pan - piece) / 2
+//	L = G * s
+//	c = (P - L) / 2
 //
 // It is the inverse of [SideGuides], with the same validity.
 //
-// It returns an *[reckon.InputError] if:
-//   - guides is outside 5 to 2000 mm, or so wide that the piece is longer than the pan,
-//   - guides is so narrow that the piece is shorter than 5 mm, or leaves more than 500 mm of the pan free at each end,
-//   - pan is outside 20 to 2000 mm, or spread outside 0.5 to 2.
+// It is refused if:
+//   - guides is so wide that the piece is longer than the pan,
+//   - guides is so narrow that the piece is shorter than 5 mm, or leaves more than 500 mm of the pan free at each end.
 //
 // Source: the piece is as long as the guides let it (common practice).
+//
+// The inverse is [SideGuides].
 type PieceLengthForGuides struct {
-	Guides   unit.Length `json:"guides"`            // distance between the guides, 5 to 2000 mm
-	Pan      unit.Length `json:"pan"`               // inside length of the pan at its bottom, 20 to 2000 mm
-	Spread   float64     `json:"spread"`            // length of the finished piece over the distance between the guides, 0.5 to 2
-	Measured bool        `json:"measured,omitzero"` // true if spread was measured on this line
-}
-
-func (PieceLengthForGuides) ID() string { return "piece-length-for-guides" }
-
-// SHELL
-func (q PieceLengthForGuides) Check(c *reckon.Checks) {
-	_, err := explainPieceLengthForGuides(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q PieceLengthForGuides) Solve() (PieceLengthForGuidesResult, error) {
-	return explainPieceLengthForGuides(q, nil)
-}
-
-func (q PieceLengthForGuides) Show(w *reckon.Working, _ PieceLengthForGuidesResult) {
-	_, _ = explainPieceLengthForGuides(q, w)
+	Guides   unit.Length `json:"guides" sym:"G" range:"5 mm..2000 mm"` // distance between the guides
+	Pan      unit.Length `json:"pan" sym:"P" range:"20 mm..2000 mm"`   // inside length of the pan at its bottom
+	Spread   float64     `json:"spread" sym:"s" range:"0.5..2"`        // length of the finished piece over the distance between the guides
+	Measured bool        `json:"measured,omitzero"`                    // true if spread was measured on this line
 }
 
 // PieceLengthForGuidesResult is how the piece lies in the pan.
 type PieceLengthForGuidesResult struct {
-	Piece      unit.Length `json:"piece"`      // length of the finished piece
-	Clearance  unit.Length `json:"clearance"`  // free space at each end of it
-	Conditions Conditions  `json:"conditions"` // uncalibrated
+	Piece      unit.Length `json:"piece" sym:"L"`     // length of the finished piece
+	Clearance  unit.Length `json:"clearance" sym:"c"` // free space at each end of it
+	Conditions Conditions  `json:"conditions"`        // uncalibrated
 }
 
-func explainPieceLengthForGuides(in PieceLengthForGuides, w *reckon.Working) (out PieceLengthForGuidesResult, err error) {
-	c := reckon.Checks{Func: "piece-length-for-guides"}
-	ok := reckon.CheckRange(&c, "guides", in.Guides, shortestGuide, widestGuide)
-	ok = reckon.CheckRange(&c, "pan", in.Pan, 20, 2000) && ok
-	ok = reckon.CheckRange(&c, "spread", in.Spread, 0.5, 2) && ok
-	piece := unit.Length(float64(in.Guides) * in.Spread)
+func (PieceLengthForGuides) ID() string { return "piece-length-for-guides" }
+
+func (q PieceLengthForGuides) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns the length of the piece, which shows whether it suits the pan.
+func (q PieceLengthForGuides) check(c *reckon.Checks) (piece unit.Length) {
+	ok := reckon.CheckRange(c, "guides", q.Guides, shortestGuide, widestGuide)
+	ok = reckon.CheckRange(c, "pan", q.Pan, 20, 2000) && ok
+	ok = reckon.CheckRange(c, "spread", q.Spread, 0.5, 2) && ok
+	piece = unit.Length(float64(q.Guides) * q.Spread)
 	// A guide set for exactly the pan must not fail for its last binary digit.
-	least := max(shortestGuide, in.Pan-2*largestClearance)
+	least := max(shortestGuide, q.Pan-2*largestClearance)
 	switch {
 	case !ok:
-	case piece > in.Pan*(1+1e-9):
-		c.Fail("guides", in.Guides.String(), "at most "+unit.Length(float64(in.Pan)/in.Spread).String()+": wider, the piece is longer than the pan")
+	case piece > q.Pan*(1+1e-9):
+		c.Fail("guides", q.Guides.String(), "at most "+unit.Length(float64(q.Pan)/q.Spread).String()+": wider, the piece is longer than the pan")
 	case piece < least*(1-1e-9):
-		c.Fail("guides", in.Guides.String(), "at least "+unit.Length(float64(least)/in.Spread).String()+": narrower, the piece is shorter than "+least.String()+", too short for this pan")
+		c.Fail("guides", q.Guides.String(), "at least "+unit.Length(float64(least)/q.Spread).String()+": narrower, the piece is shorter than "+least.String()+", too short for this pan")
 	}
-	if err := c.Err(); err != nil {
-		return PieceLengthForGuidesResult{}, err
+	return piece
+}
+
+func (q PieceLengthForGuides) Solve() (out PieceLengthForGuidesResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	piece := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
 	}
-	out = PieceLengthForGuidesResult{Piece: piece, Clearance: (in.Pan - piece) / 2}
-	if !in.Measured {
+	out = PieceLengthForGuidesResult{Piece: piece, Clearance: (q.Pan - piece) / 2}
+	if !q.Measured {
 		out.Conditions |= reckon.Uncalibrated
-	}
-	if w != nil {
-		w.Given("distance between the guides", "G", float64(in.Guides), "mm", "")
-		w.Given("piece over guides", "s", in.Spread, "", "")
-		w.Given("inside length of the pan", "P", float64(in.Pan), "mm", "")
-		w.Step("length of the piece", "L", "G * s", float64(piece), "mm", "")
-		w.Step("clearance at each end", "c", "(P - L) / 2", float64(out.Clearance), "mm", "")
 	}
 	return out, nil
 }
 
-// SpreadFromPieces returns the ratio of piece length to guide distance from pieces measured on the line:
+func (q PieceLengthForGuides) Show(w *reckon.Working, out PieceLengthForGuidesResult) {
+	w.Inputs(q)
+	w.Lines(out,
+		"length of the piece: L = G*s",
+		"clearance at each end: c = (P - L)/2",
+	)
+}
+
+// SpreadFromPieces asks how long the pieces come out for the distance between
+// the guides, from pieces measured on the line:
 //
-//	spread = mean(length) / guides
+//	L = (l_1 + ... + l_n) / n
+//	s = L / G
+//	u = sqrt(sum((l_i / G - s)^2) / (n - 1))
 //
 // The ratio belongs to the dough and to the board's setting: measure it again
 // when one of them changes.
 //
-// It returns an *[reckon.InputError] if:
-//   - guides is outside 5 to 2000 mm,
-//   - lengths is empty, or one is less than half or more than twice the distance.
+// It is refused if:
+//   - there is no piece,
+//   - a piece is shorter than half of the distance or longer than twice the distance.
 //
 // Source: definition; cases in testdata/cases/molder/spread-from-pieces.json.
 //
 // It calibrates [SideGuides].
 type SpreadFromPieces struct {
-	Guides  unit.Length   `json:"guides"`  // distance between the guides, 5 to 2000 mm
-	Lengths []unit.Length `json:"lengths"` // finished pieces measured, each half to twice the distance; at least one
-}
-
-func (SpreadFromPieces) ID() string { return "spread-from-pieces" }
-
-// SHELL
-func (q SpreadFromPieces) Check(c *reckon.Checks) {
-	_, err := explainSpreadFromPieces(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q SpreadFromPieces) Solve() (SpreadFromPiecesResult, error) {
-	return explainSpreadFromPieces(q, nil)
-}
-
-func (q SpreadFromPieces) Show(w *reckon.Working, _ SpreadFromPiecesResult) {
-	_, _ = explainSpreadFromPieces(q, w)
+	Guides  unit.Length   `json:"guides" sym:"G" range:"5 mm..2000 mm"` // distance between the guides
+	Lengths []unit.Length `json:"lengths" sym:"l_#" range:"-"`          // finished pieces measured, each half to twice the distance; at least one
 }
 
 // SpreadFromPiecesResult is how the piece follows the guides.
 type SpreadFromPiecesResult struct {
-	Spread  float64     `json:"spread"`           // mean of length over distance between the guides
-	Scatter float64     `json:"scatter,omitzero"` // sample standard deviation of the ratio; left out for a single piece
-	Length  unit.Length `json:"length"`           // mean length
-	Pieces  int         `json:"pieces"`           // number of pieces measured
+	Spread  float64     `json:"spread" sym:"s"`           // mean of length over distance between the guides
+	Scatter float64     `json:"scatter,omitzero" sym:"u"` // sample standard deviation of the ratio; left out for a single piece
+	Length  unit.Length `json:"length" sym:"L"`           // mean length
+	Pieces  int         `json:"pieces" sym:"n"`           // number of pieces measured
 }
 
-func explainSpreadFromPieces(in SpreadFromPieces, w *reckon.Working) (out SpreadFromPiecesResult, err error) {
-	c := reckon.Checks{Func: "spread-from-pieces"}
-	if reckon.CheckRange(&c, "guides", in.Guides, 5, 2000) {
-		for i, l := range in.Lengths {
-			if !(l >= in.Guides/2 && l <= 2*in.Guides) {
-				reckon.CheckRange(&c, fmt.Sprintf("lengths[%d]", i), l, in.Guides/2, 2*in.Guides)
-			}
-		}
+func (SpreadFromPieces) ID() string { return "spread-from-pieces" }
+
+func (q SpreadFromPieces) Check(c *reckon.Checks) {
+	if reckon.CheckRange(c, "guides", q.Guides, shortestGuide, widestGuide) {
+		checkEach(c, "lengths", q.Lengths, q.Guides/2, 2*q.Guides)
 	}
-	if len(in.Lengths) == 0 {
+	if len(q.Lengths) == 0 {
 		c.Fail("lengths", "empty", "at least one piece measured behind the guides")
 	}
-	if err := c.Err(); err != nil {
-		return SpreadFromPiecesResult{}, err
-	}
-	sum, mean, scatter := ratios(in.Lengths, in.Guides)
-	out = SpreadFromPiecesResult{Spread: mean / float64(in.Guides), Scatter: scatter, Length: unit.Length(mean), Pieces: len(in.Lengths)}
-	if w != nil {
-		w.Given("pieces measured", "n", float64(len(in.Lengths)), "", "")
-		w.Given("sum of their lengths", "S", sum, "mm", "")
-		w.Given("distance between the guides", "G", float64(in.Guides), "mm", "")
-		w.Step("mean length", "L", "S / n", mean, "mm", "")
-		w.Step("piece over guides", "s", "L / G", out.Spread, "", "definition")
-	}
-	return out, nil
 }
 
-// ratios returns the sum and mean of the values, and the sample standard
-// deviation of value over base, 0 for a single one.
-func ratios(values []unit.Length, base unit.Length) (sum, mean, scatter float64) {
-	n := float64(len(values))
+func (q SpreadFromPieces) Solve() (out SpreadFromPiecesResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	mean, scatter := ratios(q.Lengths, q.Guides)
+	return SpreadFromPiecesResult{Spread: mean / float64(q.Guides), Scatter: scatter, Length: unit.Length(mean), Pieces: len(q.Lengths)}, nil
+}
+
+func (q SpreadFromPieces) Show(w *reckon.Working, out SpreadFromPiecesResult) {
+	w.Inputs(q)
+	w.Lines(out,
+		fmt.Sprintf("pieces measured: n = %d", out.Pieces),
+		"mean length: L = sum(l_#)/n",
+		"length over distance between the guides: s = L/G  [definition]",
+	)
+	if out.Pieces > 1 {
+		w.Lines(out, "scatter of the ratio: u = sqrt(sum((l_#/G - s)*(l_#/G - s))/(n - 1))  [sample standard deviation]")
+	}
+}
+
+// checkEach requires every value of a list from low to high.
+func checkEach(c *reckon.Checks, list string, values []unit.Length, low, high unit.Length) {
+	for i, v := range values {
+		mark := c.Mark()
+		reckon.CheckRange(c, "", v, low, high)
+		c.Item(mark, list, i)
+	}
+}
+
+// ratios returns the mean of the values, and the sample standard deviation of
+// value over base, 0 for a single one.
+func ratios(values []unit.Length, base unit.Length) (mean, scatter float64) {
+	sum, n := 0.0, float64(len(values))
 	for _, v := range values {
 		sum += float64(v)
 	}
 	mean = sum / n
 	if len(values) < 2 {
-		return sum, mean, 0
+		return mean, 0
 	}
 	squares := 0.0
 	for _, v := range values {
 		d := (float64(v) - mean) / float64(base)
 		squares += float64(d * d)
 	}
-	return sum, mean, math.Sqrt(squares / (n - 1))
+	return mean, math.Sqrt(squares / (n - 1))
 }

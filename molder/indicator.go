@@ -1,8 +1,9 @@
 package molder
 
 import (
-	"fmt"
 	"math"
+	"slices"
+	"strconv"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -26,8 +27,14 @@ const widestPoint unit.Length = 1000
 
 // An IndicatorPoint is a number at the indicator and the gap measured there.
 type IndicatorPoint struct {
-	Number float64     `json:"number"` // as the indicator shows it, -10000 to 10000
-	Gap    unit.Length `json:"gap"`    // measured, 0 to 1000 mm
+	Number float64     `json:"number" sym:"n_#" range:"-10000..10000"` // as the indicator shows it
+	Gap    unit.Length `json:"gap" sym:"g_#" range:"0 mm..1000 mm"`    // measured
+}
+
+// Check requires a number and a gap that indicators show and rollers have.
+func (p IndicatorPoint) Check(c *reckon.Checks) {
+	reckon.CheckRange(c, "number", p.Number, -largestNumber, largestNumber)
+	reckon.CheckRange(c, "gap", p.Gap, 0, widestPoint)
 }
 
 // An IndicatorScale is the measured list of one pair of rollers.
@@ -39,43 +46,48 @@ type IndicatorScale struct {
 // given reports whether there is a scale at all.
 func (s IndicatorScale) given() bool { return len(s.Points) > 0 || s.Method != "" }
 
-// check takes the names of both fields whole, so that nothing is put together while all is well.
-func (s IndicatorScale) check(c *reckon.Checks, method, points string) {
-	ok := reckon.CheckEither(c, method, s.Method, ByTable, ByLine)
-	if checkPoints(c, points, s.Points, s.Method == ByTable) && ok && s.Method == ByLine && fitLine(s.Points).slope == 0 {
-		c.Fail(points, "a list without slope", "gaps that change with the number")
+// Check requires a list that can be read by its method.
+func (s IndicatorScale) Check(c *reckon.Checks) {
+	ok := reckon.CheckEither(c, "method", s.Method, ByTable, ByLine)
+	if !checkPoints(c, s.Points, 2, "at least two measured points") || !ok {
+		return
+	}
+	if s.Method == ByTable {
+		checkTable(c, s.Points)
+	} else if fitLine(s.Points).slope == 0 {
+		c.Fail("points", "a list without slope", "gaps that change with the number")
 	}
 }
 
-func checkPoints(c *reckon.Checks, field string, points []IndicatorPoint, ordered bool) bool {
-	if len(points) < 2 {
-		c.Fail(field, fmt.Sprintf("%d long", len(points)), "at least two measured points")
+// checkPoints requires points of any order.
+func checkPoints(c *reckon.Checks, points []IndicatorPoint, least int, want string) bool {
+	if len(points) < least {
+		c.Fail("points", strconv.Itoa(len(points))+" long", want)
 		return false
 	}
-	ok := true
-	for i, p := range points {
-		if !(math.Abs(p.Number) <= largestNumber) {
-			ok = reckon.CheckRange(c, fmt.Sprintf("%s[%d].number", field, i), p.Number, -largestNumber, largestNumber)
-		}
-		if !(p.Gap >= 0 && p.Gap <= widestPoint) {
-			ok = reckon.CheckRange(c, fmt.Sprintf("%s[%d].gap", field, i), p.Gap, 0, widestPoint)
-		}
+	start := c.Mark()
+	for i := range points {
+		mark := c.Mark()
+		points[i].Check(c)
+		c.Item(mark, "points", i)
 	}
-	if !ok || !ordered {
-		return ok
-	}
+	return c.Mark() == start
+}
+
+// checkTable requires numbers in their order and gaps that rise or fall all the way.
+func checkTable(c *reckon.Checks, points []IndicatorPoint) {
 	rising := points[1].Gap > points[0].Gap
-	for i, p := range points[1:] {
-		if before := points[i]; p.Number <= before.Number {
-			c.Fail(fmt.Sprintf("%s[%d].number", field, i+1), number(p.Number), "more than "+number(before.Number)+" before it: list the numbers in their order")
-			ok = false
+	for i := 1; i < len(points); i++ {
+		p, before := points[i], points[i-1]
+		mark := c.Mark()
+		if p.Number <= before.Number {
+			c.Fail("number", number(p.Number), "more than "+number(before.Number)+" before it: list the numbers in their order")
 		}
-		if before := points[i]; p.Gap == before.Gap || (p.Gap > before.Gap) != rising {
-			c.Fail(fmt.Sprintf("%s[%d].gap", field, i+1), p.Gap.String(), "a gap that goes on in the direction of those before it: measure it again")
-			ok = false
+		if p.Gap == before.Gap || (p.Gap > before.Gap) != rising {
+			c.Fail("gap", p.Gap.String(), "a gap that goes on in the direction of those before it: measure it again")
 		}
+		c.Item(mark, "points", i)
 	}
-	return ok
 }
 
 // A line is gap = intercept + slope * number, through the point of the means.
@@ -163,75 +175,67 @@ func (s IndicatorScale) segment(beyond bool, hold func(a, b IndicatorPoint) bool
 	return line{}, 0, false
 }
 
-// IndicatorForGap returns the number at which a pair of rollers stands at the
+// IndicatorForGap asks for the number at which a pair of rollers stands at the
 // wanted gap, from gaps measured at known numbers:
 //
-//	number = n_0 + (gap - g_0) / slope
+//	n = n_0 + (g - g_0) / k
+//	by the table: n_0 = n_i,  g_0 = g_i,  k = (g_(i+1) - g_i) / (n_(i+1) - n_i)
+//	by the line: n_0 = sum(n_i) / p,  g_0 = sum(g_i) / p,  k = sum((n_i - n_0) * (g_i - g_0)) / sum((n_i - n_0)^2)
 //
-// on the straight line between the neighbouring points of the table, or on
-// the line fitted through all of them (n_0 and g_0 are then the means). The
-// table goes no further than its ends; the fitted line does, and says so.
+// The table is read on the straight line between the neighbours of the gap and
+// goes no further than its ends; the line is fitted through all p points, goes
+// on, and says so.
 //
-// It returns an *[reckon.InputError] if:
-//   - gap is outside 0.05 to 200 mm, or method is not named,
-//   - points has fewer than two, a number outside -10000 to 10000, or a gap outside 0 to 1000 mm,
+// It is refused if:
+//   - points has fewer than two,
 //   - the table is out of order or turns back, or the line has no slope.
-//
-// It returns a *[reckon.NoSolutionError] if the gap lies outside the table,
-// or if the fitted line reaches it only beyond the numbers -10000 to 10000.
 //
 // Source: linear interpolation; least squares.
 //
 // The inverse is [GapForIndicator]; [IndicatorFit] shows how good the line is.
 type IndicatorForGap struct {
-	Gap    unit.Length      `json:"gap"`    // wanted gap, 0.05 to 200 mm
-	Points []IndicatorPoint `json:"points"` // measured, in the order of their numbers, at least two; for the table the gap must rise or fall all the way
-	Method ScaleMethod      `json:"method"` // "table" or "line"
-}
-
-func (IndicatorForGap) ID() string { return "indicator-for-gap" }
-
-// SHELL
-func (q IndicatorForGap) Check(c *reckon.Checks) {
-	_, err := explainIndicatorForGap(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q IndicatorForGap) Solve() (IndicatorForGapResult, error) {
-	return explainIndicatorForGap(q, nil)
-}
-
-func (q IndicatorForGap) Show(w *reckon.Working, _ IndicatorForGapResult) {
-	_, _ = explainIndicatorForGap(q, w)
+	Gap    unit.Length      `json:"gap" sym:"g" range:"0.05 mm..200 mm"` // wanted gap
+	Points []IndicatorPoint `json:"points"`                              // measured, in the order of their numbers, at least two; for the table the gap must rise or fall all the way
+	Method ScaleMethod      `json:"method"`                              // "table" or "line"
 }
 
 // IndicatorForGapResult is the number to set.
 type IndicatorForGapResult struct {
-	Number     float64         `json:"number"`     // at the indicator
-	Conditions Conditions      `json:"conditions"` // extrapolated
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
+	Number     float64         `json:"number" sym:"n"` // at the indicator
+	Conditions Conditions      `json:"conditions"`     // extrapolated
+	Cautions   reckon.Cautions `json:"cautions"`       // moving-machinery
 }
 
-func explainIndicatorForGap(in IndicatorForGap, w *reckon.Working) (IndicatorForGapResult, error) {
-	c := reckon.Checks{Func: "indicator-for-gap"}
-	reckon.CheckRange(&c, "gap", in.Gap, narrowestGap, widestGap)
-	scale := IndicatorScale{Points: in.Points, Method: in.Method}
-	scale.check(&c, "method", "points")
-	if err := c.Err(); err != nil {
-		return IndicatorForGapResult{}, err
+func (IndicatorForGap) ID() string { return "indicator-for-gap" }
+
+func (q IndicatorForGap) Check(c *reckon.Checks) {
+	reckon.CheckRange(c, "gap", q.Gap, narrowestGap, widestGap)
+	q.scale().Check(c)
+}
+
+func (q IndicatorForGap) scale() IndicatorScale {
+	return IndicatorScale{Points: q.Points, Method: q.Method}
+}
+
+// Solve has no answer if the gap lies outside the table, or if the fitted line
+// reaches it only outside the numbers -10000 to 10000.
+func (q IndicatorForGap) Solve() (out IndicatorForGapResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	n, segment, conditions, ok := scale.numberAt(float64(in.Gap))
+	n, _, conditions, ok := q.scale().numberAt(float64(q.Gap))
 	if !ok {
-		return IndicatorForGapResult{}, scale.noNumber(c.Func, "number", in.Gap, narrowestGap, widestGap)
-	}
-	if w != nil {
-		w.Given("gap", "g", float64(in.Gap), "mm", "")
-		segment.explain(w)
-		w.Step("number", "n", "n_0 + (g - g_0) / k", n, "", "")
+		return out, q.scale().noNumber(c.Func, "number", q.Gap, narrowestGap, widestGap)
 	}
 	return IndicatorForGapResult{Number: n, Conditions: conditions, Cautions: reckon.MovingMachinery}, nil
+}
+
+func (q IndicatorForGap) Show(w *reckon.Working, out IndicatorForGapResult) {
+	w.Inputs(q)
+	_, on, _, _ := q.scale().numberAt(float64(q.Gap))
+	q.scale().show(w, nil, on)
+	w.Lines(out, "number: n = n_0 + (g - g_0)/k")
 }
 
 // noNumber says which gaps, between low and high, have a number.
@@ -292,86 +296,95 @@ func (s IndicatorScale) ends() string {
 	return "the list of measured gaps goes from number " + number(s.Points[0].Number) + " to number " + number(s.Points[len(s.Points)-1].Number)
 }
 
-func (l line) explain(w *reckon.Working) {
-	w.Given("number of the known point", "n_0", l.meanNumber, "", "measured list")
-	w.Given("gap of the known point", "g_0", l.meanGap, "mm", "measured list")
-	w.Given("gap for each number", "k", l.slope, "mm", "measured list")
+// show records the line that the scale was read on: n_0, g_0 and k.
+func (s IndicatorScale) show(w *reckon.Working, answer any, on line) {
+	if s.Method == ByLine {
+		w.Lines(answer,
+			"points: p = "+strconv.Itoa(len(s.Points)),
+			"mean of the numbers: n_0 = sum(n_#)/p",
+			"mean of the gaps: g_0 = sum(g_#)/p in mm",
+			"gap for each number: k = sum((n_# - n_0)*(g_# - g_0))/sum((n_# - n_0)*(n_# - n_0)) in mm  [least squares]")
+		return
+	}
+	i := slices.IndexFunc(s.Points, func(p IndicatorPoint) bool { return p.Number == on.meanNumber })
+	a, b := strconv.Itoa(i+1), strconv.Itoa(i+2)
+	w.Lines(answer,
+		"number of the point before: n_0 = n_"+a,
+		"gap of that point: g_0 = g_"+a+" in mm",
+		"gap for each number: k = (g_"+b+" - g_"+a+")/(n_"+b+" - n_"+a+") in mm  [straight line between neighbours]")
 }
 
-// GapForIndicator returns the gap at a number of the indicator, from gaps
+// GapForIndicator asks for the gap at a number of the indicator, from gaps
 // measured at known numbers:
 //
-//	gap = g_0 + slope * (number - n_0)
+//	g = g_0 + k * (n - n_0)
+//	by the table: n_0 = n_i,  g_0 = g_i,  k = (g_(i+1) - g_i) / (n_(i+1) - n_i)
+//	by the line: n_0 = sum(n_i) / p,  g_0 = sum(g_i) / p,  k = sum((n_i - n_0) * (g_i - g_0)) / sum((n_i - n_0)^2)
 //
 // It is the inverse of [IndicatorForGap], with the same validity.
 //
-// It returns an *[reckon.InputError] if:
-//   - number is outside -10000 to 10000,
-//   - points or method is refused by [IndicatorForGap].
-//
-// It returns a *[reckon.NoSolutionError] if the number lies outside the
-// table, or if the gap there is outside the 0.05 to 200 mm that [IndicatorForGap] takes.
+// It is refused if points or method is refused by [IndicatorForGap].
 //
 // Source: linear interpolation; least squares.
+//
+// The inverse is [IndicatorForGap].
 type GapForIndicator struct {
-	Number float64          `json:"number"` // at the indicator, -10000 to 10000
-	Points []IndicatorPoint `json:"points"` // measured, in the order of their numbers, at least two; for the table the gap must rise or fall all the way
-	Method ScaleMethod      `json:"method"` // "table" or "line"
-}
-
-func (GapForIndicator) ID() string { return "gap-for-indicator" }
-
-// SHELL
-func (q GapForIndicator) Check(c *reckon.Checks) {
-	_, err := explainGapForIndicator(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q GapForIndicator) Solve() (GapForIndicatorResult, error) {
-	return explainGapForIndicator(q, nil)
-}
-
-func (q GapForIndicator) Show(w *reckon.Working, _ GapForIndicatorResult) {
-	_, _ = explainGapForIndicator(q, w)
+	Number float64          `json:"number" sym:"n" range:"-10000..10000"` // at the indicator
+	Points []IndicatorPoint `json:"points"`                               // measured, in the order of their numbers, at least two; for the table the gap must rise or fall all the way
+	Method ScaleMethod      `json:"method"`                               // "table" or "line"
 }
 
 // GapForIndicatorResult is the gap at a number.
 type GapForIndicatorResult struct {
-	Gap        unit.Length `json:"gap"`        // between the rollers, 0.05 to 200 mm
-	Conditions Conditions  `json:"conditions"` // extrapolated
+	Gap        unit.Length `json:"gap" sym:"g"` // between the rollers
+	Conditions Conditions  `json:"conditions"`  // extrapolated
 }
 
-func explainGapForIndicator(in GapForIndicator, w *reckon.Working) (GapForIndicatorResult, error) {
-	c := reckon.Checks{Func: "gap-for-indicator"}
-	reckon.CheckRange(&c, "number", in.Number, -largestNumber, largestNumber)
-	scale := IndicatorScale{Points: in.Points, Method: in.Method}
-	scale.check(&c, "method", "points")
-	if err := c.Err(); err != nil {
-		return GapForIndicatorResult{}, err
+func (GapForIndicator) ID() string { return "gap-for-indicator" }
+
+func (q GapForIndicator) Check(c *reckon.Checks) {
+	reckon.CheckRange(c, "number", q.Number, -largestNumber, largestNumber)
+	q.scale().Check(c)
+}
+
+func (q GapForIndicator) scale() IndicatorScale {
+	return IndicatorScale{Points: q.Points, Method: q.Method}
+}
+
+// Solve has no answer if the number lies outside the table, or if the gap
+// there is outside the 0.05 mm to 200 mm that [IndicatorForGap] takes.
+func (q GapForIndicator) Solve() (out GapForIndicatorResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	gap, segment, conditions, ok := scale.gapAt(in.Number)
+	gap, _, conditions, ok := q.scale().gapAt(q.Number)
 	if !ok {
-		return GapForIndicatorResult{}, scale.noGap(c.Func, in.Number)
-	}
-	if w != nil {
-		w.Given("number", "n", in.Number, "", "")
-		segment.explain(w)
-		w.Step("gap", "g", "g_0 + k*(n - n_0)", gap, "mm", "")
+		return out, q.scale().noGap(c.Func, q.Number)
 	}
 	return GapForIndicatorResult{Gap: unit.Length(gap), Conditions: conditions}, nil
 }
 
-// IndicatorFit returns the straight line through measured gaps by least squares, and how well they lie on it:
+func (q GapForIndicator) Show(w *reckon.Working, out GapForIndicatorResult) {
+	w.Inputs(q)
+	_, on, _, _ := q.scale().gapAt(q.Number)
+	q.scale().show(w, nil, on)
+	w.Lines(out, "gap: g = g_0 + k*(n - n_0)")
+}
+
+// IndicatorFit asks for the straight line through measured gaps by least squares, and how well they lie on it:
 //
-//	gap = zero + slope * number
-//	scatter = sqrt(sum of squared misses / (points - 2))
+//	g = g_z + k * n
+//	n_0 = sum(n_i) / p,  g_0 = sum(g_i) / p,  k = sum((n_i - n_0) * (g_i - g_0)) / sum((n_i - n_0)^2)
+//	e_i = g_i - g_z - k * n_i
+//	s = sqrt(sum(e_i^2) / (p - 2))
+//	e = e_i of the point j that is farthest from the line
 //
-// If the scatter is more than the gap may be off, read the list as a table.
+// with p points; j is counted from 0. If the scatter exceeds what the gap may
+// be off, read the list as a table.
 //
-// It returns an *[reckon.InputError] if:
-//   - points has fewer than three, a number outside -10000 to 10000, or a gap outside 0 to 1000 mm,
+// It is refused if:
+//   - points has fewer than three,
 //   - all numbers are the same.
 //
 // Source: least squares; NIST Statistical Reference Datasets, Norris; cases in testdata/cases/molder/indicator-fit.json.
@@ -381,59 +394,56 @@ type IndicatorFit struct {
 	Points []IndicatorPoint `json:"points"` // in any order, at least three with different numbers
 }
 
-func (IndicatorFit) ID() string { return "indicator-fit" }
-
-// SHELL
-func (q IndicatorFit) Check(c *reckon.Checks) {
-	_, err := explainIndicatorFit(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q IndicatorFit) Solve() (IndicatorFitResult, error) { return explainIndicatorFit(q, nil) }
-
-func (q IndicatorFit) Show(w *reckon.Working, _ IndicatorFitResult) { _, _ = explainIndicatorFit(q, w) }
-
 // IndicatorFitResult is the straight line through them.
 type IndicatorFitResult struct {
-	Zero    float64     `json:"zero"`    // gap at the number 0 on the line, in mm; it may be below zero
-	Slope   float64     `json:"slope"`   // mm of gap for each number
-	Scatter unit.Length `json:"scatter"` // standard deviation of the measured gaps about the line
-	Worst   int         `json:"worst"`   // index of the point farthest from the line
-	Miss    unit.Length `json:"miss"`    // how far that one is off
+	Zero    float64     `json:"zero" sym:"g_z"`  // gap at the number 0 on the line, in mm; it may be below zero
+	Slope   float64     `json:"slope" sym:"k"`   // mm of gap for each number
+	Scatter unit.Length `json:"scatter" sym:"s"` // standard deviation of the measured gaps about the line
+	Worst   int         `json:"worst" sym:"j"`   // index of the point farthest from the line
+	Miss    unit.Length `json:"miss" sym:"e"`    // how far that one is off
 }
 
-func explainIndicatorFit(in IndicatorFit, w *reckon.Working) (out IndicatorFitResult, err error) {
-	c := reckon.Checks{Func: "indicator-fit"}
-	if len(in.Points) < 3 {
-		c.Fail("points", fmt.Sprintf("%d long", len(in.Points)), "at least three measured points")
-	} else {
-		checkPoints(&c, "points", in.Points, false)
+func (IndicatorFit) ID() string { return "indicator-fit" }
+
+func (q IndicatorFit) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns the line, which points at a single number do not have.
+func (q IndicatorFit) check(c *reckon.Checks) (l line) {
+	if !checkPoints(c, q.Points, 3, "at least three measured points") {
+		return l
 	}
-	if err := c.Err(); err != nil {
-		return IndicatorFitResult{}, err
-	}
-	l := fitLine(in.Points)
+	l = fitLine(q.Points)
 	if l.squares == 0 {
 		c.Fail("points", "all at number "+number(l.meanNumber), "at least two different numbers")
-		return IndicatorFitResult{}, c.Err()
 	}
-	out = IndicatorFitResult{
-		Zero: l.meanGap - float64(l.slope*l.meanNumber), Slope: l.slope,
-		Scatter: unit.Length(math.Sqrt(l.residuals / float64(len(in.Points)-2))),
+	return l
+}
+
+func (q IndicatorFit) Solve() (out IndicatorFitResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	l := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
 	}
-	for i, p := range in.Points {
+	out.Zero, out.Slope = l.meanGap-float64(l.slope*l.meanNumber), l.slope
+	out.Scatter = unit.Length(math.Sqrt(l.residuals / float64(len(q.Points)-2)))
+	for i, p := range q.Points {
 		if miss := p.Gap - unit.Length(l.gap(p.Number)); math.Abs(float64(miss)) > math.Abs(float64(out.Miss)) {
 			out.Worst, out.Miss = i, miss
 		}
 	}
-	if w != nil {
-		l.explain(w)
-		w.Step("gap at number 0", "g_z", "g_0 - k*n_0", out.Zero, "mm", "")
-		w.Given("sum of squared misses", "SS", l.residuals, "mm²", "least squares")
-		w.Given("points", "n", float64(len(in.Points)), "", "")
-		w.Step("scatter", "s", "sqrt(SS / (n - 2))", float64(out.Scatter), "mm", "")
-	}
 	return out, nil
+}
+
+func (q IndicatorFit) Show(w *reckon.Working, out IndicatorFitResult) {
+	w.Inputs(q)
+	IndicatorScale{Points: q.Points, Method: ByLine}.show(w, out, line{})
+	w.Lines(out, "gap at number 0: g_z = g_0 - k*n_0 in mm")
+	for i := range q.Points {
+		w.Item(i+1, nil, "miss of point #: e_# = g_# - g_0 - k*(n_# - n_0) in mm")
+	}
+	w.Lines(out,
+		"scatter: s = sqrt(sum(e_#*e_#)/(p - 2))",
+		"point farthest from the line, counted from 0: j = "+strconv.Itoa(out.Worst),
+		"its miss: e = e_"+strconv.Itoa(out.Worst+1))
 }

@@ -66,23 +66,6 @@ func TestReductionAtTheLimit(t *testing.T) {
 	}
 }
 
-func TestPassesGoBack(t *testing.T) {
-	for passes := 1; passes <= 6; passes++ {
-		for _, recovery := range []float64{1, 1.2} {
-			thin, err := molder.ThicknessForPasses{In: 120, Passes: passes, Recovery: recovery, Limit: 2}.Solve()
-			require.NoError(t, err)
-			out, err := molder.SheetingPasses{In: 120, Out: thin.Out, Recovery: recovery, Limit: 2}.Solve()
-			require.NoError(t, err)
-			assert.Equal(t, passes, out.Passes)
-			same(t, 2.0, out.Reduction, "reduction")
-			out, err = molder.SheetingPasses{In: 120, Out: thin.Out * 0.99, Recovery: recovery, Limit: 2}.Solve()
-			require.NoError(t, err)
-			assert.Equal(t, passes+1, out.Passes)
-			assert.Less(t, out.Reduction, 2.0)
-		}
-	}
-}
-
 func TestRollersNameWhatIsReached(t *testing.T) {
 	var none *reckon.NoSolutionError
 	// 1 mm at 10 to 1: 1.6 * 0.1 / 10 = 0.016 mm; 0.05 mm is reached at sqrt(1.6 / 0.05) = 5.657 to 1.
@@ -155,20 +138,6 @@ func ExampleLastGapForReduction() {
 	fmt.Printf("Within 4 to 1 the pairs close to %v and %v.\n", out.FirstGap, out.LastGap)
 	// Output:
 	// Within 4 to 1 the pairs close to 15 mm and 6 mm.
-}
-
-func ExampleSheetingPasses() {
-	out, _ := molder.SheetingPasses{In: unit.Millimetres(40), Out: unit.Millimetres(5), Recovery: 1.2, Limit: 2}.Solve()
-	fmt.Printf("%d passes of %.2f to 1.\n", out.Passes, out.Reduction)
-	// Output:
-	// 5 passes of 1.82 to 1.
-}
-
-func ExampleThicknessForPasses() {
-	out, _ := molder.ThicknessForPasses{In: unit.Millimetres(40), Passes: 3, Recovery: 1, Limit: 2}.Solve()
-	fmt.Printf("Three passes at 2 to 1 bring 40 mm down to %v.\n", out.Out)
-	// Output:
-	// Three passes at 2 to 1 bring 40 mm down to 5 mm.
 }
 
 func FuzzRollers(f *testing.F) {

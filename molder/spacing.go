@@ -16,48 +16,74 @@ const (
 	widestFree   unit.Length    = 100000 // between pieces: it catches slips of the decimal point
 )
 
-// PieceSpacing returns the pitch of the pieces on a belt and the gap between them:
+// PieceSpacing asks how far apart the pieces run on a belt, and how much of
+// the belt is free between them:
 //
-//	pitch = belt speed / rate
-//	gap = pitch - piece length
+//	p = v * 60 / r
+//	g = p - l
 //
 // It holds for pieces that arrive evenly; for uneven arrival see [DoublesRisk].
 //
-// It returns an *[reckon.InputError] if:
-//   - belt is outside 0.1 mm/s to 10 m/s, or so slow that pieces touch,
-//   - rate is outside 0.01 to 10000 pieces/min, or so slow that more than 100 m are free between pieces,
-//   - piece is outside 1 to 5000 mm, or least_gap outside 0 to 5000 mm.
+// It is refused if:
+//   - the belt is so slow that the pieces touch,
+//   - the rate is so low that more than 100 m of belt are free between two pieces.
 //
 // Source: kinematics (derived); cases in testdata/cases/molder/piece-spacing.json.
 //
 // The inverses are [BeltForGap] and [RateForGap].
 type PieceSpacing struct {
-	Belt     unit.Speed     `json:"belt"`               // belt speed, 0.1 mm/s to 10 m/s
-	Rate     unit.PieceRate `json:"rate"`               // pieces on this lane of the belt, 0.01 to 10000 pieces/min
-	Piece    unit.Length    `json:"piece"`              // length of a piece along the belt, 1 to 5000 mm
-	LeastGap unit.Length    `json:"least_gap,omitzero"` // smallest gap wanted, 0 to 5000 mm; with 0 only touching pieces are refused
+	Belt     unit.Speed     `json:"belt" sym:"v" range:"0.1 mm/s..10 m/s"`                  // belt speed
+	Rate     unit.PieceRate `json:"rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on this lane of the belt
+	Piece    unit.Length    `json:"piece" sym:"l" range:"1 mm..5000 mm"`                    // length of a piece along the belt
+	LeastGap unit.Length    `json:"least_gap,omitzero" range:"0 mm..5000 mm"`               // smallest gap wanted; with 0 only touching pieces are refused
+}
+
+// PieceSpacingResult is how the pieces run.
+type PieceSpacingResult struct {
+	Pitch      unit.Length     `json:"pitch" sym:"p"` // from one piece to the same point of the next
+	Gap        unit.Length     `json:"gap" sym:"g"`   // free belt between them
+	Conditions Conditions      `json:"conditions"`    // risk-of-doubles
+	Cautions   reckon.Cautions `json:"cautions"`      // moving-machinery
 }
 
 func (PieceSpacing) ID() string { return "piece-spacing" }
 
-// SHELL
-func (q PieceSpacing) Check(c *reckon.Checks) {
-	_, err := explainPieceSpacing(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
+func (q PieceSpacing) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns the pitch, which shows whether the pieces touch.
+func (q PieceSpacing) check(c *reckon.Checks) (pitch unit.Length) {
+	mark := c.Mark()
+	ok := reckon.CheckRange(c, "belt", q.Belt, slowestBelt, fastestBelt)
+	ok = checkLane(c, q.Rate, q.Piece) && ok
+	reckon.CheckRange(c, "least_gap", q.LeastGap, 0, longestBody)
+	if ok {
+		pitch = checkApart(c, q.Belt, q.Rate, q.Piece)
 	}
+	if gap := pitch - q.Piece; c.Mark() == mark && gap > widestFree*(1+1e-9) {
+		tooFree(c, "rate", q.Rate.String(), gap)
+	}
+	return pitch
 }
 
-func (q PieceSpacing) Solve() (PieceSpacingResult, error) { return explainPieceSpacing(q, nil) }
+func (q PieceSpacing) Solve() (out PieceSpacingResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	pitch := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
+	}
+	out = PieceSpacingResult{Pitch: pitch, Gap: pitch - q.Piece, Cautions: reckon.MovingMachinery}
+	if out.Gap < q.LeastGap {
+		out.Conditions |= RiskOfDoubles
+	}
+	return out, nil
+}
 
-func (q PieceSpacing) Show(w *reckon.Working, _ PieceSpacingResult) { _, _ = explainPieceSpacing(q, w) }
-
-// PieceSpacingResult is how the pieces run.
-type PieceSpacingResult struct {
-	Pitch      unit.Length     `json:"pitch"`      // from one piece to the same point of the next
-	Gap        unit.Length     `json:"gap"`        // free belt between them
-	Conditions Conditions      `json:"conditions"` // risk-of-doubles
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
+func (q PieceSpacing) Show(w *reckon.Working, out PieceSpacingResult) {
+	w.Inputs(q)
+	w.Lines(out,
+		"pitch: p = v*60/r  [60 s in a minute]",
+		"gap: g = p - l",
+	)
 }
 
 func checkLane(c *reckon.Checks, rate unit.PieceRate, piece unit.Length) bool {
@@ -69,11 +95,14 @@ func pitchOf(belt unit.Speed, rate unit.PieceRate) unit.Length {
 	return unit.Length(float64(belt) * 60 / float64(rate))
 }
 
-// checkApart wants a belt fast enough that evenly spaced pieces do not touch.
-func checkApart(c *reckon.Checks, belt unit.Speed, rate unit.PieceRate, piece unit.Length) {
-	if pitchOf(belt, rate) <= piece {
+// checkApart requires a belt fast enough that evenly spaced pieces do not touch,
+// and returns their pitch.
+func checkApart(c *reckon.Checks, belt unit.Speed, rate unit.PieceRate, piece unit.Length) unit.Length {
+	pitch := pitchOf(belt, rate)
+	if pitch <= piece {
 		c.Fail("belt", belt.String(), apartWant(rate, piece))
 	}
+	return pitch
 }
 
 func apartWant(rate unit.PieceRate, piece unit.Length) string {
@@ -81,79 +110,80 @@ func apartWant(rate unit.PieceRate, piece unit.Length) string {
 	return "more than " + touching.String() + ", at which pieces of this length touch: run the belt faster or the divider slower"
 }
 
-func explainPieceSpacing(in PieceSpacing, w *reckon.Working) (out PieceSpacingResult, err error) {
-	c := reckon.Checks{Func: "piece-spacing"}
-	ok := reckon.CheckRange(&c, "belt", in.Belt, slowestBelt, fastestBelt)
-	ok = checkLane(&c, in.Rate, in.Piece) && ok
-	reckon.CheckRange(&c, "least_gap", in.LeastGap, 0, longestBody)
-	if ok {
-		checkApart(&c, in.Belt, in.Rate, in.Piece)
-	}
-	if err := c.Err(); err != nil {
-		return PieceSpacingResult{}, err
-	}
-	pitch := pitchOf(in.Belt, in.Rate)
-	out = PieceSpacingResult{Pitch: pitch, Gap: pitch - in.Piece, Cautions: reckon.MovingMachinery}
-	if out.Gap > widestFree*(1+1e-9) {
-		return PieceSpacingResult{}, tooFree(&c, "rate", in.Rate.String(), out.Gap)
-	}
-	if out.Gap < in.LeastGap {
-		out.Conditions |= RiskOfDoubles
-	}
-	if w != nil {
-		w.Given("belt speed", "v", float64(in.Belt), "mm/s", "")
-		w.Given("rate", "r", float64(in.Rate), "pieces/min", "")
-		w.Given("piece length", "l", float64(in.Piece), "mm", "")
-		w.Step("pitch", "p", "v * 60 / r", float64(pitch), "mm", "60 s in a minute")
-		w.Step("gap", "g", "p - l", float64(out.Gap), "mm", "")
-	}
-	return out, nil
-}
-
 // tooFree says that more of the belt is free between pieces than can be meant.
-func tooFree(c *reckon.Checks, field, value string, gap unit.Length) error {
+func tooFree(c *reckon.Checks, field, value string, gap unit.Length) {
 	c.Fail(field, value, "at most "+widestFree.String()+" free between pieces, and at this speed and rate it is "+gap.String()+": check both")
-	return c.Err()
 }
 
-// BeltForGap returns the belt speed that leaves the wanted gap between pieces:
+// BeltForGap asks how fast the belt must run to leave the wanted gap between
+// the pieces:
 //
-//	belt speed = rate * (piece length + gap)
+//	p = l + g
+//	v = p * r / 60
 //
 // It is the inverse of [PieceSpacing], with the same validity.
 //
-// It returns an *[reckon.InputError] if:
-//   - gap is not above 0 and up to 100 m,
-//   - rate is outside 0.01 to 10000 pieces/min, or piece outside 1 to 5000 mm.
-//
-// It returns a *[reckon.NoSolutionError] if the belt would have to run slower than 0.1 mm/s or faster than 10 m/s.
-//
 // Source: kinematics (derived).
+//
+// The inverse is [PieceSpacing].
 type BeltForGap struct {
-	Gap   unit.Length    `json:"gap"`   // wanted gap between pieces, above 0 to 100 m
-	Rate  unit.PieceRate `json:"rate"`  // pieces on this lane of the belt, 0.01 to 10000 pieces/min
-	Piece unit.Length    `json:"piece"` // length of a piece along the belt, 1 to 5000 mm
+	Gap   unit.Length    `json:"gap" sym:"g" range:">0 mm..100 m"`                       // wanted gap between pieces
+	Rate  unit.PieceRate `json:"rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on this lane of the belt
+	Piece unit.Length    `json:"piece" sym:"l" range:"1 mm..5000 mm"`                    // length of a piece along the belt
+}
+
+// BeltForGapResult is how fast the belt runs.
+type BeltForGapResult struct {
+	Belt     unit.Speed      `json:"belt" sym:"v"`  // belt speed
+	Pitch    unit.Length     `json:"pitch" sym:"p"` // from piece to piece
+	Cautions reckon.Cautions `json:"cautions"`      // moving-machinery
 }
 
 func (BeltForGap) ID() string { return "belt-for-gap" }
 
-// SHELL
 func (q BeltForGap) Check(c *reckon.Checks) {
-	_, err := explainBeltForGap(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
+	checkGap(c, q.Gap)
+	checkLane(c, q.Rate, q.Piece)
 }
 
-func (q BeltForGap) Solve() (BeltForGapResult, error) { return explainBeltForGap(q, nil) }
+// Solve has no answer if the belt would have to run slower than 0.1 mm/s or
+// faster than 10 m/s.
+func (q BeltForGap) Solve() (out BeltForGapResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	pitch := q.Piece + q.Gap
+	belt := unit.Speed(float64(pitch) * float64(q.Rate) / 60)
+	if !(belt >= slowestBelt && belt <= fastestBelt) {
+		return out, q.noBelt(belt)
+	}
+	return BeltForGapResult{Belt: belt, Pitch: pitch, Cautions: reckon.MovingMachinery}, nil
+}
 
-func (q BeltForGap) Show(w *reckon.Working, _ BeltForGapResult) { _, _ = explainBeltForGap(q, w) }
+func (q BeltForGap) Show(w *reckon.Working, out BeltForGapResult) {
+	w.Inputs(q)
+	w.Lines(out,
+		"pitch: p = l + g",
+		"belt speed: v = p*r/60  [60 s in a minute]",
+	)
+}
 
-// BeltForGapResult is how fast the belt runs.
-type BeltForGapResult struct {
-	Belt     unit.Speed      `json:"belt"`     // belt speed
-	Pitch    unit.Length     `json:"pitch"`    // from piece to piece
-	Cautions reckon.Cautions `json:"cautions"` // moving-machinery
+// noBelt says which gaps belts can leave at this rate.
+func (q BeltForGap) noBelt(belt unit.Speed) error {
+	instead := "run the divider slower or ask for a smaller gap"
+	if belt < slowestBelt {
+		instead = "run the divider faster or ask for a larger gap"
+	}
+	none := &reckon.NoSolutionError{
+		Func: q.ID(), Unknown: "belt speed", Wanted: "a gap of " + q.Gap.String(),
+		Advice: "the belt would have to run at " + belt.String() + ", and belts run at " + slowestBelt.String() + " to " + fastestBelt.String() + "; " + instead,
+	}
+	low, high := pitchOf(slowestBelt, q.Rate)-q.Piece, pitchOf(fastestBelt, q.Rate)-q.Piece
+	if high > 0 {
+		none.Low, none.High = max(0, low).String(), min(widestFree, high).String()
+	}
+	return none
 }
 
 func checkGap(c *reckon.Checks, gap unit.Length) {
@@ -162,106 +192,70 @@ func checkGap(c *reckon.Checks, gap unit.Length) {
 	}
 }
 
-func explainBeltForGap(in BeltForGap, w *reckon.Working) (out BeltForGapResult, err error) {
-	c := reckon.Checks{Func: "belt-for-gap"}
-	checkGap(&c, in.Gap)
-	checkLane(&c, in.Rate, in.Piece)
-	if err := c.Err(); err != nil {
-		return BeltForGapResult{}, err
-	}
-	pitch := in.Piece + in.Gap
-	out = BeltForGapResult{Belt: unit.Speed(float64(pitch) * float64(in.Rate) / 60), Pitch: pitch, Cautions: reckon.MovingMachinery}
-	if !(out.Belt >= slowestBelt && out.Belt <= fastestBelt) {
-		low, high := pitchOf(slowestBelt, in.Rate)-in.Piece, pitchOf(fastestBelt, in.Rate)-in.Piece
-		none := &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "belt speed", Wanted: "a gap of " + in.Gap.String(),
-			Advice: "the belt would have to run at " + out.Belt.String() + ", and belts run at " + slowestBelt.String() + " to " + fastestBelt.String() + "; run the divider slower or ask for a smaller gap",
-		}
-		if out.Belt < slowestBelt {
-			none.Advice = "the belt would have to run at " + out.Belt.String() + ", and belts run at " + slowestBelt.String() + " to " + fastestBelt.String() + "; run the divider faster or ask for a larger gap"
-		}
-		if high > 0 {
-			none.Low, none.High = max(0, low).String(), min(widestFree, high).String()
-		}
-		return BeltForGapResult{}, none
-	}
-	if w != nil {
-		w.Given("gap", "g", float64(in.Gap), "mm", "")
-		w.Given("piece length", "l", float64(in.Piece), "mm", "")
-		w.Given("rate", "r", float64(in.Rate), "pieces/min", "")
-		w.Step("pitch", "p", "l + g", float64(pitch), "mm", "")
-		w.Step("belt speed", "v", "p * r / 60", float64(out.Belt), "mm/s", "60 s in a minute")
-	}
-	return out, nil
-}
-
-// RateForGap returns the rate at which pieces on a belt of given speed keep the wanted gap:
+// RateForGap asks at which rate the pieces on a belt of given speed keep the
+// wanted gap:
 //
-//	rate = belt speed / (piece length + gap)
+//	p = l + g
+//	r = v * 60 / p
 //
 // It is the inverse of [PieceSpacing], with the same validity.
 //
-// It returns an *[reckon.InputError] if:
-//   - gap is not above 0 and up to 100 m,
-//   - belt is outside 0.1 mm/s to 10 m/s, or piece outside 1 to 5000 mm.
-//
-// It returns a *[reckon.NoSolutionError] if the rate would be outside the 0.01 to 10000 pieces/min that [PieceSpacing] takes.
-//
 // Source: kinematics (derived).
+//
+// The inverse is [PieceSpacing].
 type RateForGap struct {
-	Gap   unit.Length `json:"gap"`   // wanted gap between pieces, above 0 to 100 m
-	Belt  unit.Speed  `json:"belt"`  // belt speed, 0.1 mm/s to 10 m/s
-	Piece unit.Length `json:"piece"` // length of a piece along the belt, 1 to 5000 mm
+	Gap   unit.Length `json:"gap" sym:"g" range:">0 mm..100 m"`      // wanted gap between pieces
+	Belt  unit.Speed  `json:"belt" sym:"v" range:"0.1 mm/s..10 m/s"` // belt speed
+	Piece unit.Length `json:"piece" sym:"l" range:"1 mm..5000 mm"`   // length of a piece along the belt
+}
+
+// RateForGapResult is how many pieces the lane takes.
+type RateForGapResult struct {
+	Rate     unit.PieceRate  `json:"rate" sym:"r"`  // pieces on this lane
+	Pitch    unit.Length     `json:"pitch" sym:"p"` // from piece to piece
+	Cautions reckon.Cautions `json:"cautions"`      // moving-machinery
 }
 
 func (RateForGap) ID() string { return "rate-for-gap" }
 
-// SHELL
 func (q RateForGap) Check(c *reckon.Checks) {
-	_, err := explainRateForGap(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
+	checkGap(c, q.Gap)
+	reckon.CheckRange(c, "belt", q.Belt, slowestBelt, fastestBelt)
+	reckon.CheckRange(c, "piece", q.Piece, shortestBody, longestBody)
 }
 
-func (q RateForGap) Solve() (RateForGapResult, error) { return explainRateForGap(q, nil) }
-
-func (q RateForGap) Show(w *reckon.Working, _ RateForGapResult) { _, _ = explainRateForGap(q, w) }
-
-// RateForGapResult is how many pieces the lane takes.
-type RateForGapResult struct {
-	Rate     unit.PieceRate  `json:"rate"`     // pieces on this lane
-	Pitch    unit.Length     `json:"pitch"`    // from piece to piece
-	Cautions reckon.Cautions `json:"cautions"` // moving-machinery
+// Solve has no answer if the lane would have to carry less than 0.01 or more
+// than 10000 pieces/min.
+func (q RateForGap) Solve() (out RateForGapResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	pitch := q.Piece + q.Gap
+	rate := unit.PieceRate(float64(q.Belt) * 60 / float64(pitch))
+	if !(rate >= slowestRate && rate <= fastestRate) {
+		return out, q.noRate(rate)
+	}
+	return RateForGapResult{Rate: rate, Pitch: pitch, Cautions: reckon.MovingMachinery}, nil
 }
 
-func explainRateForGap(in RateForGap, w *reckon.Working) (out RateForGapResult, err error) {
-	c := reckon.Checks{Func: "rate-for-gap"}
-	checkGap(&c, in.Gap)
-	reckon.CheckRange(&c, "belt", in.Belt, slowestBelt, fastestBelt)
-	reckon.CheckRange(&c, "piece", in.Piece, shortestBody, longestBody)
-	if err := c.Err(); err != nil {
-		return RateForGapResult{}, err
+func (q RateForGap) Show(w *reckon.Working, out RateForGapResult) {
+	w.Inputs(q)
+	w.Lines(out,
+		"pitch: p = l + g",
+		"rate: r = v*60/p  [60 s in a minute]",
+	)
+}
+
+// noRate says which gaps lanes can have at this belt speed.
+func (q RateForGap) noRate(rate unit.PieceRate) error {
+	none := &reckon.NoSolutionError{
+		Func: q.ID(), Unknown: "rate", Wanted: "a gap of " + q.Gap.String(),
+		Advice: "the lane would carry " + rate.String() + ", and lanes carry " + slowestRate.String() + " to " + fastestRate.String() + "; set another belt speed or ask for another gap",
 	}
-	pitch := in.Piece + in.Gap
-	out = RateForGapResult{Rate: unit.PieceRate(float64(in.Belt) * 60 / float64(pitch)), Pitch: pitch, Cautions: reckon.MovingMachinery}
-	if !(out.Rate >= slowestRate && out.Rate <= fastestRate) {
-		low, high := pitchOf(in.Belt, fastestRate)-in.Piece, pitchOf(in.Belt, slowestRate)-in.Piece
-		none := &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "rate", Wanted: "a gap of " + in.Gap.String(),
-			Advice: "the lane would carry " + out.Rate.String() + ", and lanes carry " + slowestRate.String() + " to " + fastestRate.String() + "; set another belt speed or ask for another gap",
-		}
-		if high > 0 {
-			none.Low, none.High = max(0, low).String(), min(widestFree, high).String()
-		}
-		return RateForGapResult{}, none
+	low, high := pitchOf(q.Belt, fastestRate)-q.Piece, pitchOf(q.Belt, slowestRate)-q.Piece
+	if high > 0 {
+		none.Low, none.High = max(0, low).String(), min(widestFree, high).String()
 	}
-	if w != nil {
-		w.Given("gap", "g", float64(in.Gap), "mm", "")
-		w.Given("piece length", "l", float64(in.Piece), "mm", "")
-		w.Given("belt speed", "v", float64(in.Belt), "mm/s", "")
-		w.Step("pitch", "p", "l + g", float64(pitch), "mm", "")
-		w.Step("rate", "r", "v * 60 / p", float64(out.Rate), "pieces/min", "60 s in a minute")
-	}
-	return out, nil
+	return none
 }

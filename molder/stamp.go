@@ -36,56 +36,93 @@ const (
 	fastestStamps = unit.StrokeRate(10000)
 )
 
-// StampRate returns how often the stamper stamps to keep in step with the discharge:
+// StampRate asks how often the stamper stamps to keep in step with the
+// discharge:
 //
-//	stamps = rate / across
-//	dwell = contact/100 * 60 s / stamps
-//	head speed = stamps / dies around
+//	s = r / a
+//	T = 60 / s
+//	t = k/100 * T
+//	N = s / n
 //
 // It counts rows: one stamp, or one die of the head, for every row. Whether
 // the dwell prints well is seen on the dough. The stamper's cover interlock
 // is never defeated, whatever the rhythm.
 //
-// It returns an *[reckon.InputError] if:
-//   - rate is outside 0.01 to 10000 pieces/min, or across outside 1 to 20,
-//   - die is not named, or around is not 1 to 50 for a rotating die or is given for a fixed one,
-//   - contact is not above 0 and under 100 %, or fastest outside 0 to 10000 strokes/min.
+// It is refused if:
+//   - around is missing for a rotating die, or is given for a fixed one.
 //
 // Source: counting of rows (derived); the interlock is common practice; cases
 // in testdata/cases/molder/stamp-rate.json.
 //
 // The inverse is [RateForStamps].
 type StampRate struct {
-	Rate    unit.PieceRate  `json:"rate"`             // pieces discharged on all lanes together, 0.01 to 10000 pieces/min
-	Across  int             `json:"across"`           // pieces side by side in one row, 1 to 20
-	Die     Die             `json:"die"`              // "fixed" or "rotating"
-	Around  int             `json:"around,omitzero"`  // dies around a rotating head, 1 to 50; leave out for a fixed die
-	Contact unit.Percent    `json:"contact"`          // part of a cycle for which the die is on the dough, above 0 to under 100 %
-	Fastest unit.StrokeRate `json:"fastest,omitzero"` // most stamps that the stamper makes, up to 10000 strokes/min; leave out if not known
+	Rate    unit.PieceRate  `json:"rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"`    // pieces discharged on all lanes together
+	Across  int             `json:"across" sym:"a" range:"1..20"`                              // pieces side by side in one row
+	Die     Die             `json:"die"`                                                       // "fixed" or "rotating"
+	Around  int             `json:"around,omitzero" sym:"n" range:"1..50"`                     // dies around a rotating head; leave out for a fixed die
+	Contact unit.Percent    `json:"contact" sym:"k" range:">0 %..<100 %"`                      // part of a cycle for which the die is on the dough
+	Fastest unit.StrokeRate `json:"fastest,omitzero" range:"0 strokes/min..10000 strokes/min"` // the fastest that the stamper stamps; leave out if not known
 }
-
-func (StampRate) ID() string { return "stamp-rate" }
-
-// SHELL
-func (q StampRate) Check(c *reckon.Checks) {
-	_, err := explainStampRate(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q StampRate) Solve() (StampRateResult, error) { return explainStampRate(q, nil) }
-
-func (q StampRate) Show(w *reckon.Working, _ StampRateResult) { _, _ = explainStampRate(q, w) }
 
 // StampRateResult is how the stamper runs in step.
 type StampRateResult struct {
-	Stamps     unit.StrokeRate   `json:"stamps"`        // one for each row
-	Interval   unit.Duration     `json:"interval"`      // from row to row
-	Dwell      unit.Duration     `json:"dwell"`         // of the die on the dough
-	Head       unit.RotationRate `json:"head,omitzero"` // speed of a rotating head; left out for a fixed die
-	Conditions Conditions        `json:"conditions"`    // rate-limited
-	Cautions   reckon.Cautions   `json:"cautions"`      // interlocks, moving-machinery, locked-out
+	Stamps     unit.StrokeRate   `json:"stamps" sym:"s"`        // one for each row
+	Interval   unit.Duration     `json:"interval" sym:"T"`      // from row to row
+	Dwell      unit.Duration     `json:"dwell" sym:"t"`         // of the die on the dough
+	Head       unit.RotationRate `json:"head,omitzero" sym:"N"` // speed of a rotating head; left out for a fixed die
+	Conditions Conditions        `json:"conditions"`            // rate-limited
+	Cautions   reckon.Cautions   `json:"cautions"`              // interlocks, moving-machinery, locked-out
+}
+
+const stampCautions = reckon.Interlocks | reckon.MovingMachinery | reckon.LockedOut
+
+func (StampRate) ID() string { return "stamp-rate" }
+
+func (q StampRate) Check(c *reckon.Checks) {
+	checkRow(c, q.Rate, q.Across)
+	if reckon.CheckEither(c, "die", q.Die, FixedDie, RotatingDie) {
+		if q.Die == RotatingDie {
+			reckon.CheckCount(c, "around", q.Around, 1, 50)
+		} else if q.Around != 0 {
+			c.Fail("around", number(float64(q.Around)), "nothing for a fixed die")
+		}
+	}
+	if !(q.Contact > 0 && q.Contact < 100) {
+		c.Fail("contact", q.Contact.String(), "more than 0 % and under 100 %")
+	}
+	reckon.CheckRange(c, "fastest", q.Fastest, 0, fastestStamps)
+}
+
+func (q StampRate) Solve() (out StampRateResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	stamps := rowRate(q.Rate, q.Across)
+	interval := 60 / stamps
+	out = StampRateResult{
+		Stamps: unit.StrokeRate(stamps), Interval: unit.Duration(interval),
+		Dwell: unit.Duration(float64(q.Contact) / 100 * interval), Cautions: stampCautions,
+	}
+	if q.Die == RotatingDie {
+		out.Head = unit.RotationRate(stamps / float64(q.Around))
+	}
+	if q.Fastest != 0 && out.Stamps > q.Fastest {
+		out.Conditions |= reckon.RateLimited
+	}
+	return out, nil
+}
+
+func (q StampRate) Show(w *reckon.Working, out StampRateResult) {
+	w.Inputs(q)
+	w.Lines(out,
+		"stamps: s = r/a  [one for each row]",
+		"interval: T = 60/s  [60 s in a minute]",
+		"dwell: t = k/100*T",
+	)
+	if q.Die == RotatingDie {
+		w.Lines(out, "head speed: N = s/n  [one die for each row]")
+	}
 }
 
 func checkRow(c *reckon.Checks, rate unit.PieceRate, across int) {
@@ -93,201 +130,135 @@ func checkRow(c *reckon.Checks, rate unit.PieceRate, across int) {
 	reckon.CheckCount(c, "across", across, 1, maxAcross)
 }
 
-const stampCautions = reckon.Interlocks | reckon.MovingMachinery | reckon.LockedOut
+// rowRate returns the rows discharged in a minute.
+func rowRate(rate unit.PieceRate, across int) float64 { return float64(rate) / float64(across) }
 
-func explainStampRate(in StampRate, w *reckon.Working) (out StampRateResult, err error) {
-	c := reckon.Checks{Func: "stamp-rate"}
-	checkRow(&c, in.Rate, in.Across)
-	if reckon.CheckEither(&c, "die", in.Die, FixedDie, RotatingDie) {
-		if in.Die == RotatingDie {
-			reckon.CheckCount(&c, "around", in.Around, 1, 50)
-		} else if in.Around != 0 {
-			c.Fail("around", number(float64(in.Around)), "nothing for a fixed die")
-		}
-	}
-	if !(in.Contact > 0 && in.Contact < 100) {
-		c.Fail("contact", in.Contact.String(), "more than 0 % and under 100 %")
-	}
-	reckon.CheckRange(&c, "fastest", in.Fastest, 0, 10000)
-	if err := c.Err(); err != nil {
-		return StampRateResult{}, err
-	}
-	stamps := float64(in.Rate) / float64(in.Across)
-	interval := 60 / stamps
-	out = StampRateResult{
-		Stamps: unit.StrokeRate(stamps), Interval: unit.Duration(interval),
-		Dwell: unit.Duration(float64(in.Contact) / 100 * interval), Cautions: stampCautions,
-	}
-	if in.Die == RotatingDie {
-		out.Head = unit.RotationRate(stamps / float64(in.Around))
-	}
-	if in.Fastest != 0 && out.Stamps > in.Fastest {
-		out.Conditions |= reckon.RateLimited
-	}
-	if w != nil {
-		w.Given("pieces", "r", float64(in.Rate), "pieces/min", "")
-		w.Given("across", "a", float64(in.Across), "", "")
-		w.Given("part of the cycle on the dough", "k", float64(in.Contact), "%", "")
-		w.Step("stamps", "s", "r / a", stamps, "strokes/min", "one for each row")
-		w.Step("interval", "T", "60 / s", interval, "s", "60 s in a minute")
-		w.Step("dwell", "t", "k/100 * T", float64(out.Dwell), "s", "")
-		if in.Die == RotatingDie {
-			w.Given("dies around the head", "n", float64(in.Around), "", "")
-			w.Step("head speed", "N", "s / n", float64(out.Head), "rev/min", "one die for each row")
-		}
-	}
-	return out, nil
-}
-
-// RateForStamps returns the discharge that a stamper keeps in step with:
+// RateForStamps asks for the discharge that a stamper keeps in step with:
 //
-//	rate = stamps * across
+//	r = s * a
 //
 // It is the inverse of [StampRate], with the same validity.
 //
-// It returns an *[reckon.InputError] if:
-//   - stamps is outside 0.0005 to 10000 strokes/min, or across outside 1 to 20.
-//
-// It returns a *[reckon.NoSolutionError] if the discharge would be outside the 0.01 to 10000 pieces/min that [StampRate] takes.
-//
 // Source: counting of rows (derived).
+//
+// The inverse is [StampRate].
 type RateForStamps struct {
-	Stamps unit.StrokeRate `json:"stamps"` // stamps, 0.0005 to 10000 strokes/min
-	Across int             `json:"across"` // pieces side by side in one row, 1 to 20
-}
-
-func (RateForStamps) ID() string { return "rate-for-stamps" }
-
-// SHELL
-func (q RateForStamps) Check(c *reckon.Checks) {
-	_, err := explainRateForStamps(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q RateForStamps) Solve() (RateForStampsResult, error) { return explainRateForStamps(q, nil) }
-
-func (q RateForStamps) Show(w *reckon.Working, _ RateForStampsResult) {
-	_, _ = explainRateForStamps(q, w)
+	Stamps unit.StrokeRate `json:"stamps" sym:"s" range:"0.0005 strokes/min..10000 strokes/min"` // one for each row
+	Across int             `json:"across" sym:"a" range:"1..20"`                                 // pieces side by side in one row
 }
 
 // RateForStampsResult is the discharge that goes with it.
 type RateForStampsResult struct {
-	Rate     unit.PieceRate  `json:"rate"`     // pieces on all lanes together
-	Cautions reckon.Cautions `json:"cautions"` // interlocks, moving-machinery, locked-out
+	Rate     unit.PieceRate  `json:"rate" sym:"r"` // pieces on all lanes together
+	Cautions reckon.Cautions `json:"cautions"`     // interlocks, moving-machinery, locked-out
 }
 
-func explainRateForStamps(in RateForStamps, w *reckon.Working) (out RateForStampsResult, err error) {
-	c := reckon.Checks{Func: "rate-for-stamps"}
-	reckon.CheckRange(&c, "stamps", in.Stamps, slowestStamps, fastestStamps)
-	reckon.CheckCount(&c, "across", in.Across, 1, maxAcross)
-	if err := c.Err(); err != nil {
-		return RateForStampsResult{}, err
+func (RateForStamps) ID() string { return "rate-for-stamps" }
+
+func (q RateForStamps) Check(c *reckon.Checks) {
+	reckon.CheckRange(c, "stamps", q.Stamps, slowestStamps, fastestStamps)
+	reckon.CheckCount(c, "across", q.Across, 1, maxAcross)
+}
+
+// Solve has no answer if the discharge would be less than 0.01 or more than
+// 10000 pieces/min.
+func (q RateForStamps) Solve() (out RateForStampsResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	out = RateForStampsResult{Rate: unit.PieceRate(float64(in.Stamps) * float64(in.Across)), Cautions: stampCautions}
-	if !(out.Rate >= slowestRate && out.Rate <= fastestRate) {
-		each := 1 / float64(in.Across)
-		return RateForStampsResult{}, &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "discharge", Wanted: in.Stamps.String() + " with " + number(float64(in.Across)) + " across",
+	rate := unit.PieceRate(float64(q.Stamps) * float64(q.Across))
+	if !(rate >= slowestRate && rate <= fastestRate) {
+		each := 1 / float64(q.Across)
+		return out, &reckon.NoSolutionError{
+			Func: q.ID(), Unknown: "discharge", Wanted: q.Stamps.String() + " with " + number(float64(q.Across)) + " across",
 			Low: unit.StrokeRate(float64(slowestRate) * each).String(), High: unit.StrokeRate(float64(fastestRate) * each).String(),
-			Advice: "the line would have to discharge " + out.Rate.String() + ", and lines discharge " + slowestRate.String() + " to " + fastestRate.String() + "; check the stamps and the pieces across",
+			Advice: "the line would have to discharge " + rate.String() + ", and lines discharge " + slowestRate.String() + " to " + fastestRate.String() + "; check the stamps and the pieces across",
 		}
 	}
-	if w != nil {
-		w.Given("stamps", "s", float64(in.Stamps), "strokes/min", "")
-		w.Given("across", "a", float64(in.Across), "", "")
-		w.Step("pieces", "r", "s * a", float64(out.Rate), "pieces/min", "one stamp for each row")
-	}
-	return out, nil
+	return RateForStampsResult{Rate: rate, Cautions: stampCautions}, nil
 }
 
-// StampDrift returns how far the stamper drifts against the discharge over a run:
+func (q RateForStamps) Show(w *reckon.Working, out RateForStampsResult) {
+	w.Inputs(q)
+	w.Lines(out, "pieces: r = s*a  [one stamp for each row]")
+}
+
+// StampDrift asks how far the stamper drifts against the discharge over a run:
 //
-//	drift = stamps - rate / across     (continuous)
-//	drift = min(0, stamps - rate / across)   (automatic: it waits for the rows, and misses those it is too slow for)
-//	off = drift * run,  until = window / |drift|
+//	q = r / a
+//	e = s - q if it runs continuously, min(0, s - q) if it works automatically
+//	n = e * T / 60
+//	t = 60 * k/100 / |e|
 //
-// It holds for speeds that stay as they are, and from a start in step.
-//
-// It returns an *[reckon.InputError] if:
-//   - mode is not named,
-//   - stamps is outside 0.0005 to 10000 strokes/min, or rate outside 0.01 to 10000 pieces/min,
-//   - across is outside 1 to 20, or run outside 1 s to 48 h,
-//   - window is not above 0 and up to 50 %.
+// An automatic stamper waits for the rows, and misses those for which it is too
+// slow. It holds for speeds that stay as they are, and from a start in step.
 //
 // Source: counting of rows (derived); cases in testdata/cases/molder/stamp-drift.json.
 //
 // The inverse is [StampsForRun].
 type StampDrift struct {
-	Mode   StampMode       `json:"mode"`   // "automatic" or "continuous"
-	Stamps unit.StrokeRate `json:"stamps"` // its speed, or the most that it makes if automatic, 0.0005 to 10000 strokes/min
-	Rate   unit.PieceRate  `json:"rate"`   // pieces discharged on all lanes together, 0.01 to 10000 pieces/min
-	Across int             `json:"across"` // pieces side by side in one row, 1 to 20
-	Run    unit.Duration   `json:"run"`    // length of the run, 1 s to 48 h
-	Window unit.Percent    `json:"window"` // how far a stamp may be off, above 0 to 50 % of the distance from row to row
+	Mode   StampMode       `json:"mode"`                                                         // "automatic" or "continuous"
+	Stamps unit.StrokeRate `json:"stamps" sym:"s" range:"0.0005 strokes/min..10000 strokes/min"` // its speed, or its fastest if automatic
+	Rate   unit.PieceRate  `json:"rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"`       // pieces discharged on all lanes together
+	Across int             `json:"across" sym:"a" range:"1..20"`                                 // pieces side by side in one row
+	Run    unit.Duration   `json:"run" sym:"T" range:"1 s..48 h"`                                // length of the run
+	Window unit.Percent    `json:"window" sym:"k" range:">0 %..50 %"`                            // how far a stamp may be off, as a share of the distance from row to row
+}
+
+// StampDriftResult is how far the two drift apart.
+type StampDriftResult struct {
+	Drift      float64         `json:"drift" sym:"e"`          // rows that the stamper gains in a minute; below zero if it falls behind
+	Off        float64         `json:"off" sym:"n"`            // rows out of step at the end of the run, the same way
+	Until      unit.Duration   `json:"until,omitzero" sym:"t"` // when the stamps leave the window; left out if the run ends in step
+	Conditions Conditions      `json:"conditions"`             // out-of-step, rate-limited
+	Cautions   reckon.Cautions `json:"cautions"`               // interlocks, moving-machinery, locked-out
 }
 
 func (StampDrift) ID() string { return "stamp-drift" }
 
-// SHELL
 func (q StampDrift) Check(c *reckon.Checks) {
-	_, err := explainStampDrift(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
+	reckon.CheckEither(c, "mode", q.Mode, AutomaticStamp, ContinuousStamp)
+	reckon.CheckRange(c, "stamps", q.Stamps, slowestStamps, fastestStamps)
+	checkRow(c, q.Rate, q.Across)
+	checkRun(c, q.Run, q.Window)
 }
 
-func (q StampDrift) Solve() (StampDriftResult, error) { return explainStampDrift(q, nil) }
-
-func (q StampDrift) Show(w *reckon.Working, _ StampDriftResult) { _, _ = explainStampDrift(q, w) }
-
-// StampDriftResult is how far the two drift apart.
-type StampDriftResult struct {
-	Drift      float64         `json:"drift"`          // rows that the stamper gains in a minute; below zero if it falls behind
-	Off        float64         `json:"off"`            // rows out of step at the end of the run, the same way
-	Until      unit.Duration   `json:"until,omitzero"` // when the stamps leave the window; left out if the run ends in step
-	Conditions Conditions      `json:"conditions"`     // out-of-step, rate-limited
-	Cautions   reckon.Cautions `json:"cautions"`       // interlocks, moving-machinery, locked-out
-}
-
-func explainStampDrift(in StampDrift, w *reckon.Working) (out StampDriftResult, err error) {
-	c := reckon.Checks{Func: "stamp-drift"}
-	reckon.CheckEither(&c, "mode", in.Mode, AutomaticStamp, ContinuousStamp)
-	reckon.CheckRange(&c, "stamps", in.Stamps, slowestStamps, fastestStamps)
-	checkRow(&c, in.Rate, in.Across)
-	checkRun(&c, in.Run, in.Window)
-	if err := c.Err(); err != nil {
-		return StampDriftResult{}, err
+func (q StampDrift) Solve() (out StampDriftResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	rows := float64(in.Rate) / float64(in.Across)
-	out = StampDriftResult{Drift: float64(in.Stamps) - rows, Cautions: stampCautions}
-	if in.Mode == AutomaticStamp {
+	out = StampDriftResult{Drift: float64(q.Stamps) - rowRate(q.Rate, q.Across), Cautions: stampCautions}
+	if q.Mode == AutomaticStamp {
 		out.Drift = min(0, out.Drift)
 		if out.Drift < 0 {
 			out.Conditions |= reckon.RateLimited
 		}
 	}
-	out.Off = out.Drift * float64(in.Run) / 60
+	out.Off = out.Drift * float64(q.Run) / 60
 	// A speed set for exactly the window must not fail for its last binary digit.
-	if window := float64(in.Window) / 100; math.Abs(out.Off) > window*(1+1e-9) {
+	if window := float64(q.Window) / 100; math.Abs(out.Off) > window*(1+1e-9) {
 		out.Until = unit.Duration(window / math.Abs(out.Drift) * 60)
 		out.Conditions |= OutOfStep
 	}
-	if w != nil {
-		w.Given("stamps", "s", float64(in.Stamps), "strokes/min", "")
-		w.Given("pieces", "r", float64(in.Rate), "pieces/min", "")
-		w.Given("across", "a", float64(in.Across), "", "")
-		w.Given("run", "T", float64(in.Run), "s", "")
-		w.Step("rows", "q", "r / a", rows, "1/min", "")
-		if in.Mode == AutomaticStamp {
-			w.Step("drift", "e", "min(0, s - q)", out.Drift, "1/min", "an automatic stamper waits for the row")
-		} else {
-			w.Step("drift", "e", "s - q", out.Drift, "1/min", "")
-		}
-		w.Step("rows out of step at the end", "n", "e * T / 60", out.Off, "", "60 s in a minute")
-	}
 	return out, nil
+}
+
+func (q StampDrift) Show(w *reckon.Working, out StampDriftResult) {
+	w.Inputs(q)
+	drift := "s - q in 1/min"
+	if q.Mode == AutomaticStamp {
+		drift = "min(0, s - q) in 1/min  [an automatic stamper waits for the row]"
+	}
+	w.Lines(out,
+		"rows: q = r/a in 1/min",
+		"drift: e = "+drift,
+		"rows out of step at the end: n = e*T/60  [60 s in a minute]",
+	)
+	if out.Until != 0 {
+		w.Lines(out, "time until the stamps leave the window: t = 60*k/100/abs(e)  [60 s in a minute]")
+	}
 }
 
 func checkRun(c *reckon.Checks, run unit.Duration, window unit.Percent) {
@@ -297,77 +268,70 @@ func checkRun(c *reckon.Checks, run unit.Duration, window unit.Percent) {
 	}
 }
 
-// StampsForRun returns the speeds at which a continuous stamper keeps step to the end of a run:
+// StampsForRun asks at which speeds a continuous stamper keeps step to the end
+// of a run:
 //
-//	stamps = rate / across ± window / run
+//	q = r / a
+//	e = k/100 / (T / 60)
+//	s_low = max(0, q - e),  s_high = q + e
+//	p = 100 * e / q
 //
 // It is the inverse of [StampDrift], with the same validity. A run of an hour
-// asks for more than a handwheel can set: link the drives or work automatically.
-//
-// It returns an *[reckon.InputError] if:
-//   - rate, across, run or window is out of the range that [StampDrift] names.
-//
-// It returns a *[reckon.NoSolutionError] if the fastest would be more than the 10000 strokes/min that [StampDrift] takes.
+// takes a finer setting than a handwheel allows: link the drives or work automatically.
 //
 // Source: counting of rows (derived).
+//
+// The inverse is [StampDrift].
 type StampsForRun struct {
-	Rate   unit.PieceRate `json:"rate"`   // pieces discharged on all lanes together, 0.01 to 10000 pieces/min
-	Across int            `json:"across"` // pieces side by side in one row, 1 to 20
-	Run    unit.Duration  `json:"run"`    // length of the run, 1 s to 48 h
-	Window unit.Percent   `json:"window"` // how far a stamp may be off, above 0 to 50 % of the distance from row to row
+	Rate   unit.PieceRate `json:"rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces discharged on all lanes together
+	Across int            `json:"across" sym:"a" range:"1..20"`                           // pieces side by side in one row
+	Run    unit.Duration  `json:"run" sym:"T" range:"1 s..48 h"`                          // length of the run
+	Window unit.Percent   `json:"window" sym:"k" range:">0 %..50 %"`                      // how far a stamp may be off, as a share of the distance from row to row
+}
+
+// StampsForRunResult is how well the speeds must agree.
+type StampsForRunResult struct {
+	Low      unit.StrokeRate `json:"low" sym:"s_low"`   // slowest that keeps step to the end; 0 if it may stand still
+	High     unit.StrokeRate `json:"high" sym:"s_high"` // fastest that keeps step to the end
+	Within   unit.Percent    `json:"within" sym:"p"`    // how far the speed may be off, as a share of the rows' own
+	Cautions reckon.Cautions `json:"cautions"`          // interlocks, moving-machinery, locked-out
 }
 
 func (StampsForRun) ID() string { return "stamps-for-run" }
 
-// SHELL
 func (q StampsForRun) Check(c *reckon.Checks) {
-	_, err := explainStampsForRun(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
+	checkRow(c, q.Rate, q.Across)
+	checkRun(c, q.Run, q.Window)
 }
 
-func (q StampsForRun) Solve() (StampsForRunResult, error) { return explainStampsForRun(q, nil) }
-
-func (q StampsForRun) Show(w *reckon.Working, _ StampsForRunResult) { _, _ = explainStampsForRun(q, w) }
-
-// StampsForRunResult is how well the speeds must agree.
-type StampsForRunResult struct {
-	Low      unit.StrokeRate `json:"low"`      // slowest that keeps step to the end; 0 if it may stand still
-	High     unit.StrokeRate `json:"high"`     // fastest that keeps step to the end
-	Within   unit.Percent    `json:"within"`   // how far the speed may be off, of the rows' own
-	Cautions reckon.Cautions `json:"cautions"` // interlocks, moving-machinery, locked-out
-}
-
-func explainStampsForRun(in StampsForRun, w *reckon.Working) (out StampsForRunResult, err error) {
-	c := reckon.Checks{Func: "stamps-for-run"}
-	checkRow(&c, in.Rate, in.Across)
-	checkRun(&c, in.Run, in.Window)
-	if err := c.Err(); err != nil {
-		return StampsForRunResult{}, err
+// Solve has no answer if the fastest would be more than 10000 strokes/min.
+func (q StampsForRun) Solve() (out StampsForRunResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	rows := float64(in.Rate) / float64(in.Across)
-	allowed := float64(in.Window) / 100 / (float64(in.Run) / 60)
-	out = StampsForRunResult{
-		Low: unit.StrokeRate(max(0, rows-allowed)), High: unit.StrokeRate(rows + allowed),
-		Within: unit.Percent(100 * allowed / rows), Cautions: stampCautions,
-	}
-	if out.High > fastestStamps {
-		return StampsForRunResult{}, &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "range of stamps", Wanted: "step with " + number(rows) + " rows a minute", High: number(float64(fastestStamps)-allowed) + " rows a minute",
-			Advice: "it would go up to " + out.High.String() + ", and " + fastestStamps.String() + " is the most; check the rate, the pieces across and the run",
+	rows := rowRate(q.Rate, q.Across)
+	allowed := float64(q.Window) / 100 / (float64(q.Run) / 60)
+	high := unit.StrokeRate(rows + allowed)
+	if high > fastestStamps {
+		return out, &reckon.NoSolutionError{
+			Func: q.ID(), Unknown: "range of stamps", Wanted: "step with " + number(rows) + " rows a minute", High: number(float64(fastestStamps)-allowed) + " rows a minute",
+			Advice: "it would go up to " + high.String() + ", and " + fastestStamps.String() + " is the most; check the rate, the pieces across and the run",
 		}
 	}
-	if w != nil {
-		w.Given("pieces", "r", float64(in.Rate), "pieces/min", "")
-		w.Given("across", "a", float64(in.Across), "", "")
-		w.Given("run", "T", float64(in.Run), "s", "")
-		w.Given("window", "k", float64(in.Window), "%", "")
-		w.Step("rows", "q", "r / a", rows, "1/min", "")
-		w.Step("allowed drift", "e", "k/100 / (T/60)", allowed, "1/min", "60 s in a minute")
-		w.Step("slowest", "s_low", "max(0, q - e)", float64(out.Low), "strokes/min", "")
-		w.Step("fastest", "s_high", "q + e", float64(out.High), "strokes/min", "")
-		w.Step("allowed drift of the rows' own", "p", "100 * e / q", float64(out.Within), "%", "")
-	}
-	return out, nil
+	return StampsForRunResult{
+		Low: unit.StrokeRate(max(0, rows-allowed)), High: high,
+		Within: unit.Percent(100 * allowed / rows), Cautions: stampCautions,
+	}, nil
+}
+
+func (q StampsForRun) Show(w *reckon.Working, out StampsForRunResult) {
+	w.Inputs(q)
+	w.Lines(out,
+		"rows: q = r/a in 1/min",
+		"allowed drift: e = k/100/(T/60) in 1/min  [60 s in a minute]",
+		"slowest: s_low = max(0, q - e)",
+		"fastest: s_high = q + e",
+		"allowed drift of the rows' own: p = 100*e/q",
+	)
 }

@@ -1,8 +1,9 @@
 package molder
 
 import (
-	"fmt"
 	"math"
+	"strconv"
+	"strings"
 
 	"example.com/dough/doughmath/reckon"
 )
@@ -18,6 +19,15 @@ const (
 	// TooMuch is a piece that got too much of it: overfilled, torn, squeezed out.
 	TooMuch Verdict = "too-much"
 )
+
+// Check requires one of the named verdicts.
+func (v Verdict) Check(c *reckon.Checks) {
+	switch v {
+	case TooLittle, Good, TooMuch:
+	default:
+		reckon.CheckWord(c, "verdict", v, TooLittle, Good, TooMuch)
+	}
+}
 
 // A trialWindow gathers trials of one setting: the lowest and highest value
 // that was good, and how far the bad ones reach towards them.
@@ -43,25 +53,33 @@ func (t *trialWindow) add(v float64, verdict Verdict) {
 	}
 }
 
-// err says why the trials do not make a window, if they do not.
-func (t *trialWindow) err(c *reckon.Checks, unknown string) error {
+// check requires enough good trials to make a window.
+func (t *trialWindow) check(c *reckon.Checks) bool {
 	if t.good < 2 || t.low == t.high {
 		c.Fail("trials", number(float64(t.good))+" good", "at least two good trials at different values, to make a range of")
-		return c.Err()
+		return false
 	}
+	return true
+}
+
+// none says why there is no window if a bad trial lies among the good ones.
+func (t *trialWindow) none(id, unknown string) error {
 	if t.little >= t.low || t.much <= t.high {
 		return &reckon.NoSolutionError{
-			Func: c.Func, Unknown: unknown, Wanted: "the verdicts of all trials",
+			Func: id, Unknown: unknown, Wanted: "the verdicts of all trials",
 			Advice: "a piece judged bad lies among the good ones; something else differs between them, so try those again with the same dough",
 		}
 	}
 	return nil
 }
 
-func checkVerdict(c *reckon.Checks, i int, v Verdict) {
-	switch v {
-	case TooLittle, Good, TooMuch:
-	default:
-		reckon.CheckWord(c, fmt.Sprintf("trials[%d].verdict", i), v, TooLittle, Good, TooMuch)
+// goodOnes lists the symbols of the good ones of n trials: "T_2, T_3".
+func goodOnes(symbol string, n int, verdict func(i int) Verdict) string {
+	var good []string
+	for i := range n {
+		if verdict(i) == Good {
+			good = append(good, symbol+strconv.Itoa(i+1))
+		}
 	}
+	return strings.Join(good, ", ")
 }

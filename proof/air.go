@@ -43,13 +43,23 @@ func saturation(celsius float64) float64 {
 		float64(-1.4452093e-8*t*t*t)+float64(6.5459673*math.Log(t))) / 1000
 }
 
-// saturationText is the liquid branch of saturation for a working.
-const saturationText = "exp(-5800.2206/(%+273.15) + 1.3914993 - 0.048640239*(%+273.15) + 0.000041764768*pow(%+273.15, 2)" +
-	" - 0.000000014452093*pow(%+273.15, 3) + 6.5459673*ln(%+273.15)) / 1000"
+// The branches of saturation as a person can key them in, with % for the
+// temperature: over water and over ice.
+const (
+	overWater = "exp(-5800.2206/(% + 273.15) + 1.3914993 - 0.048640239*(% + 273.15) + 0.000041764768*pow(% + 273.15, 2)" +
+		" - 0.000000014452093*pow(% + 273.15, 3) + 6.5459673*ln(% + 273.15))/1000"
+	overIce = "exp(-5674.5359/(% + 273.15) + 6.3925247 - 0.009677843*(% + 273.15) + 0.00000062215701*pow(% + 273.15, 2)" +
+		" + 0.0000000020747825*pow(% + 273.15, 3) - 0.0000000000009484024*pow(% + 273.15, 4) + 4.1635019*ln(% + 273.15))/1000"
+)
 
-// iceText is the ice branch.
-const iceText = "exp(-5674.5359/(%+273.15) + 6.3925247 - 0.009677843*(%+273.15) + 0.00000062215701*pow(%+273.15, 2)" +
-	" + 0.0000000020747825*pow(%+273.15, 3) - 0.0000000000009484024*pow(%+273.15, 4) + 4.1635019*ln(%+273.15)) / 1000"
+// saturationLine is the end of a line of a sheet: saturation at the temperature called symbol.
+func saturationLine(symbol string, celsius float64) string {
+	text := overWater
+	if celsius <= freezingCelsius {
+		text = overIce
+	}
+	return strings.ReplaceAll(text, "%", symbol) + " in kPa  [Hyland and Wexler]"
+}
 
 // saturated returns the temperature at which vapour of the given pressure is saturated.
 func saturated(kPa float64) (celsius float64, ok bool) {
@@ -71,279 +81,170 @@ func wetBulbRatio(dry, wet, pressure float64) float64 {
 	return (float64((2830-float64(0.24*wet))*ws) - float64(1.006*(dry-wet))) / (2830 + float64(1.86*dry) - float64(2.1*wet))
 }
 
-// SaturationPressure returns the pressure of water vapour that is in balance
+// SaturationPressure asks for the pressure of water vapour that is in balance
 // with water:
 //
-//	ln p_ws = C1/T + C2 + C3*T + C4*T^2 + C5*T^3 + C6*ln T, T in K, p_ws in Pa
+//	ln(p_ws * 1000) = C1/T + C2 + C3*T + C4*T^2 + C5*T^3 + C6*ln(T), T = t + 273.15
 //
-// and with ice, by a like formula, below 0.01 °C. Valid from -100 to 200 °C.
-//
-// It returns an *[reckon.InputError] if:
-//   - temp is missing or outside -100 to 200 °C.
+// and with ice, by a like formula, below 0.01 °C.
 //
 // Source: R. W. Hyland, A. Wexler, ASHRAE Transactions 89 (1983), in ASHRAE
 // Handbook-Fundamentals 2017, chapter 1.
 //
 // The inverse is [TemperatureForSaturation].
 type SaturationPressure struct {
-	Temp unit.Temp `json:"temp"` // -100 to 200 °C
-}
-
-func (SaturationPressure) ID() string { return "saturation-pressure" }
-
-// SHELL
-func (q SaturationPressure) Check(c *reckon.Checks) {
-	_, err := explainSaturationPressure(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q SaturationPressure) Solve() (SaturationPressureResult, error) {
-	return explainSaturationPressure(q, nil)
-}
-
-func (q SaturationPressure) Show(w *reckon.Working, _ SaturationPressureResult) {
-	_, _ = explainSaturationPressure(q, w)
+	Temp unit.Temp `json:"temp" sym:"t" range:"-100 °C..200 °C"` // of the water and its vapour
 }
 
 // SaturationPressureResult is the most vapour that air can hold there.
 type SaturationPressureResult struct {
-	Pressure   unit.Pressure `json:"pressure"`   // of the vapour over water, or over ice below 0.01 °C
-	Conditions Conditions    `json:"conditions"` // below-freezing
+	Pressure   unit.Pressure `json:"pressure" sym:"p_ws"` // of the vapour over water, or over ice below 0.01 °C
+	Conditions Conditions    `json:"conditions"`          // below-freezing
 }
 
-func explainSaturationPressure(in SaturationPressure, w *reckon.Working) (out SaturationPressureResult, err error) {
-	c := reckon.Checks{Func: "saturation-pressure"}
-	reckon.CheckTemp(&c, "temp", in.Temp, unit.Celsius(-100), unit.Celsius(200))
-	if err := c.Err(); err != nil {
-		return SaturationPressureResult{}, err
+func (SaturationPressure) ID() string { return "saturation-pressure" }
+
+func (q SaturationPressure) Check(c *reckon.Checks) {
+	reckon.CheckTemp(c, "temp", q.Temp, unit.Celsius(-100), unit.Celsius(200))
+}
+
+func (q SaturationPressure) Solve() (out SaturationPressureResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	out = SaturationPressureResult{Pressure: unit.Kilopascals(saturation(in.Temp.Celsius()))}
-	if in.Temp.Celsius() <= freezingCelsius {
+	out.Pressure = unit.Kilopascals(saturation(q.Temp.Celsius()))
+	if q.Temp.Celsius() <= freezingCelsius {
 		out.Conditions |= BelowFreezing
-	}
-	if w != nil {
-		w.Given("temperature", "t", in.Temp.Celsius(), "°C", "")
-		explainSaturation(w, "saturation pressure", "p_ws", "t", in.Temp.Celsius())
 	}
 	return out, nil
 }
 
-// explainSaturation records the saturation pressure at the temperature called symbol.
-func explainSaturation(w *reckon.Working, id, name, symbol string, celsius float64) {
-	text := saturationText
-	if celsius <= freezingCelsius {
-		text = iceText
-	}
-	w.Step(id, name, strings.ReplaceAll(text, "%", symbol), saturation(celsius), "kPa", "Hyland and Wexler")
+func (q SaturationPressure) Show(w *reckon.Working, out SaturationPressureResult) {
+	w.Inputs(q)
+	w.Lines(out, "saturation pressure: p_ws = "+saturationLine("t", q.Temp.Celsius()))
 }
 
-// TemperatureForSaturation returns the dew point of a vapour pressure, the
-// temperature t with
+// TemperatureForSaturation asks for the dew point of a vapour pressure, the
+// temperature t at which that is the saturation pressure:
 //
-//	p_ws(t) = p
+//	ln(p_ws * 1000) = C1/T + C2 + C3*T + C4*T^2 + C5*T^3 + C6*ln(T), T = t + 273.15
 //
-// It is the inverse of [SaturationPressure], found by bisection, with the same validity.
-//
-// It returns an *[reckon.InputError] if:
-//   - pressure is outside 0.0000015 to 1550 kPa.
+// It is the inverse of [SaturationPressure], found by bisection, with the same
+// validity: a vapour pressure from that at -100 °C to that at 200 °C.
 //
 // Source: as for [SaturationPressure].
+//
+// The inverse is [SaturationPressure].
 type TemperatureForSaturation struct {
-	Pressure unit.Pressure `json:"pressure"` // of the vapour, that at -100 °C to that at 200 °C: 0.0000015 to 1550 kPa
-}
-
-func (TemperatureForSaturation) ID() string { return "temperature-for-saturation" }
-
-// SHELL
-func (q TemperatureForSaturation) Check(c *reckon.Checks) {
-	_, err := explainTemperatureForSaturation(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q TemperatureForSaturation) Solve() (TemperatureForSaturationResult, error) {
-	return explainTemperatureForSaturation(q, nil)
-}
-
-func (q TemperatureForSaturation) Show(w *reckon.Working, _ TemperatureForSaturationResult) {
-	_, _ = explainTemperatureForSaturation(q, w)
+	Pressure unit.Pressure `json:"pressure" sym:"p_ws" range:"0.0000015 kPa..1550 kPa"` // of the vapour
 }
 
 // TemperatureForSaturationResult is where it condenses.
 type TemperatureForSaturationResult struct {
-	Temp       unit.Temp  `json:"temp"`       // dew point, or frost point below 0.01 °C
-	Conditions Conditions `json:"conditions"` // below-freezing
+	Temp       unit.Temp  `json:"temp" sym:"t"` // dew point, or frost point below 0.01 °C
+	Conditions Conditions `json:"conditions"`   // below-freezing
 }
 
-func explainTemperatureForSaturation(in TemperatureForSaturation, w *reckon.Working) (out TemperatureForSaturationResult, err error) {
-	c := reckon.Checks{Func: "temperature-for-saturation"}
-	reckon.CheckRange(&c, "pressure", in.Pressure, 1.5e-6, 1550)
-	if err := c.Err(); err != nil {
-		return TemperatureForSaturationResult{}, err
+func (TemperatureForSaturation) ID() string { return "temperature-for-saturation" }
+
+func (q TemperatureForSaturation) Check(c *reckon.Checks) {
+	reckon.CheckRange(c, "pressure", q.Pressure, 1.5e-6, 1550)
+}
+
+// Solve has no answer if no temperature from -100 to 200 °C has that vapour pressure.
+func (q TemperatureForSaturation) Solve() (out TemperatureForSaturationResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	t, ok := saturated(float64(in.Pressure))
+	t, ok := saturated(float64(q.Pressure))
 	if !ok {
-		return TemperatureForSaturationResult{}, &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "dew point", Wanted: in.Pressure.String(), Low: "0.0000015 kPa", High: "1550 kPa",
+		return out, &reckon.NoSolutionError{
+			Func: q.ID(), Unknown: "dew point", Wanted: q.Pressure.String(), Low: "0.0000015 kPa", High: "1550 kPa",
 		}
 	}
-	out = TemperatureForSaturationResult{Temp: unit.Celsius(t)}
+	out.Temp = unit.Celsius(t)
 	if t <= freezingCelsius {
 		out.Conditions |= BelowFreezing
-	}
-	if w != nil {
-		w.Given("vapour pressure", "p", float64(in.Pressure), "kPa", "")
-		w.Given("dew point", "t", t, "°C", "bisection on the saturation pressure")
 	}
 	return out, nil
 }
 
-// Air returns relative humidity, wet bulb, dew point and humidity ratio of a
-// proofer's air from any one of the first three:
+func (q TemperatureForSaturation) Show(w *reckon.Working, out TemperatureForSaturationResult) {
+	w.Inputs(q)
+	w.Given("dew point", "t", out.Temp.Celsius(), "°C", "where the saturation pressure is p_ws, by bisection")
+}
+
+// Air asks for the relative humidity, wet bulb, dew point and humidity ratio of
+// a proofer's air, from any one of the first three:
 //
-//	p_v = RH/100 * p_ws(t) = p_ws(t_dew), W = 621.945 * p_v / (p - p_v)
-//	W = 1000 * ((2501 - 2.326*t_wb)*W_s(t_wb) - 1.006*(t - t_wb)) / (2501 + 1.86*t - 4.186*t_wb)
+//	p_v = RH / 100 * p_ws(T_a), p_v = p_ws(T_dew)
+//	w = ((2501 - 2.326*T_wb)*w_s(T_wb) - 1.006*(T_a - T_wb)) / (2501 + 1.86*T_a - 4.186*T_wb)
+//	W = 0.621945 * p_v / (p - p_v) * 1000 = 1000 * w
 //
-// Air and vapour are taken as ideal gases, which puts W some 0.3 to 0.6 % below
-// the tables that count their interaction.
+// with the saturation pressure p_ws of [SaturationPressure] and, at the wet
+// bulb, w_s = 0.621945 * p_ws / (p - p_ws); below 0.01 °C the wet bulb is
+// frozen and has constants of its own. Air and vapour are taken as ideal gases,
+// which puts W some 0.3 to 0.6 % below the tables that count their interaction.
 //
-// It returns an *[reckon.InputError] if:
-//   - dry is missing or outside 0 to 90 °C, or pressure outside 60 to 110 kPa,
-//   - not exactly one of humidity, wet_bulb and dew_point is given, or it is out of its range,
-//   - the wet bulb is lower than dry air would give, or the vapour pressure is above nine tenths of the pressure.
+// It is refused if:
+//   - not exactly one of humidity, wet_bulb and dew_point is given,
+//   - the wet bulb is lower than dry air would give,
+//   - the vapour pressure exceeds nine tenths of the pressure.
 //
 // Source: ASHRAE Handbook-Fundamentals 2017, chapter 1, equations 5, 6, 20, 33 and 35.
 //
 // The three ways of giving the moisture are each other's inverses.
 type Air struct {
-	Dry      unit.Temp     `json:"dry"`                // temperature of the air, 0 to 90 °C
-	Humidity unit.Percent  `json:"humidity,omitzero"`  // relative humidity, 0.1 to 100 %
-	WetBulb  unit.Temp     `json:"wet_bulb,omitzero"`  // or the reading of a wet bulb with moving air, not above dry
-	DewPoint unit.Temp     `json:"dew_point,omitzero"` // or the dew point, -60 °C to dry
-	Pressure unit.Pressure `json:"pressure"`           // of the air, 60 to 110 kPa; 101.325 kPa at sea level
+	Dry      unit.Temp     `json:"dry" sym:"T_a" range:"0 °C..90 °C"`               // temperature of the air
+	Humidity unit.Percent  `json:"humidity,omitzero" sym:"RH" range:"0.1 %..100 %"` // relative humidity
+	WetBulb  unit.Temp     `json:"wet_bulb,omitzero" sym:"T_wb" range:"-"`          // or the reading of a wet bulb with moving air, -20 °C to dry
+	DewPoint unit.Temp     `json:"dew_point,omitzero" sym:"T_dew" range:"-"`        // or the dew point, -60 °C to dry
+	Pressure unit.Pressure `json:"pressure" sym:"p" range:"60 kPa..110 kPa"`        // of the air; 101.325 kPa at sea level
+}
+
+// AirResult is everything about the air.
+type AirResult struct {
+	Humidity   unit.Percent  `json:"humidity" sym:"RH"`      // relative humidity
+	WetBulb    unit.Temp     `json:"wet_bulb" sym:"T_wb"`    // thermodynamic wet bulb
+	DewPoint   unit.Temp     `json:"dew_point" sym:"T_dew"`  // where moisture begins to condense; frost point below 0.01 °C
+	Saturation unit.Pressure `json:"saturation" sym:"p_ws"`  // most vapour that air of this temperature holds
+	Vapour     unit.Pressure `json:"vapour" sym:"p_v"`       // vapour that it holds
+	Ratio      float64       `json:"humidity_ratio" sym:"W"` // g water per kg of dry air
+	Conditions Conditions    `json:"conditions"`             // below-freezing (dew point)
 }
 
 func (Air) ID() string { return "proof-air" }
 
-// SHELL
-func (q Air) Check(c *reckon.Checks) {
-	_, err := explainAir(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
+func (q Air) Check(c *reckon.Checks) { q.check(c) }
 
-func (q Air) Solve() (AirResult, error) { return explainAir(q, nil) }
-
-func (q Air) Show(w *reckon.Working, _ AirResult) { _, _ = explainAir(q, w) }
-
-// AirResult is everything about the air.
-type AirResult struct {
-	Humidity   unit.Percent  `json:"humidity"`       // relative humidity
-	WetBulb    unit.Temp     `json:"wet_bulb"`       // thermodynamic wet bulb
-	DewPoint   unit.Temp     `json:"dew_point"`      // where moisture begins to condense; frost point below 0.01 °C
-	Saturation unit.Pressure `json:"saturation"`     // most vapour that air of this temperature holds
-	Vapour     unit.Pressure `json:"vapour"`         // vapour that it holds
-	Ratio      float64       `json:"humidity_ratio"` // g water per kg of dry air
-	Conditions Conditions    `json:"conditions"`     // below-freezing (dew point)
-}
-
-// vapour checks the air and returns its vapour pressure in kPa.
-func (in Air) vapour(c *reckon.Checks) float64 {
-	ok := reckon.CheckTemp(c, "dry", in.Dry, coldestAir, hottestAir)
-	ok = reckon.CheckRange(c, "pressure", in.Pressure, lowestPressure, highestPressure) && ok
-	given := 0
-	if in.Humidity != 0 {
-		given++
-		ok = reckon.CheckRange(c, "humidity", in.Humidity, 0.1, 100) && ok
+// check returns everything about the air as well: whether it has a dew point
+// and a wet bulb shows when they are looked for.
+func (q *Air) check(c *reckon.Checks) (out AirResult) {
+	before := c.Mark()
+	vapour := q.vapour(c)
+	if c.Mark() > before {
+		return out
 	}
-	if in.WetBulb.Given() {
-		given++
-	}
-	if in.DewPoint.Given() {
-		given++
-	}
-	if given != 1 {
-		c.Fail("humidity", [...]string{"not given", "given", "given twice", "given three times"}[given], "one of humidity, wet_bulb and dew_point")
-		return 0
-	}
-	if !ok {
-		return 0
-	}
-	dry, p := in.Dry.Celsius(), float64(in.Pressure)
-	vapour := float64(in.Humidity) / 100 * saturation(dry)
-	switch {
-	case in.DewPoint.Given():
-		if !reckon.CheckTemp(c, "dew_point", in.DewPoint, unit.Celsius(-60), in.Dry) {
-			return 0
-		}
-		vapour = saturation(in.DewPoint.Celsius())
-	case in.WetBulb.Given():
-		if !reckon.CheckTemp(c, "wet_bulb", in.WetBulb, unit.Celsius(-20), in.Dry) {
-			return 0
-		}
-		if saturation(in.WetBulb.Celsius()) > 0.9*p {
-			vapour = p // more than can be allowed
-			break
-		}
-		w := wetBulbRatio(dry, in.WetBulb.Celsius(), p)
-		vapour = p * w / (massRatio + w)
-		if vapour < 0.001*saturation(dry) {
-			c.Fail("wet_bulb", in.WetBulb.String(), "a reading that air of "+in.Dry.String()+" can give: even bone-dry air reads higher; wet the wick and read again")
-			return 0
-		}
-	}
-	if vapour > 0.9*p {
-		field, text := "humidity", in.Humidity.String()
-		if in.DewPoint.Given() {
-			field, text = "dew_point", in.DewPoint.String()
-		} else if in.WetBulb.Given() {
-			field, text = "wet_bulb", in.WetBulb.String()
-		}
-		c.Fail(field, text, "less moisture: at "+in.Pressure.String()+" this air would be nearly all steam")
-	}
-	return vapour
-}
-
-func explainAir(in Air, w *reckon.Working) (out AirResult, err error) {
-	c := reckon.Checks{Func: "proof-air"}
-	out = in.state(&c)
-	if err := c.Err(); err != nil {
-		return AirResult{}, err
-	}
-	if w != nil {
-		in.explain(w, out)
-	}
-	return out, nil
-}
-
-// state checks the air and returns everything about it.
-func (in Air) state(c *reckon.Checks) AirResult {
-	vapour := in.vapour(c)
-	if !c.OK() {
-		return AirResult{}
-	}
-	dry, p := in.Dry.Celsius(), float64(in.Pressure)
+	dry, p := q.Dry.Celsius(), float64(q.Pressure)
 	ws := saturation(dry)
 	ratio := humidityRatio(vapour, p)
-	out := AirResult{
-		Humidity: in.Humidity, WetBulb: in.WetBulb, DewPoint: in.DewPoint, Saturation: unit.Kilopascals(ws),
+	out = AirResult{
+		Humidity: q.Humidity, WetBulb: q.WetBulb, DewPoint: q.DewPoint, Saturation: unit.Kilopascals(ws),
 		Vapour: unit.Kilopascals(vapour), Ratio: ratio * 1000,
 	}
-	if in.Humidity == 0 {
+	if q.Humidity == 0 {
 		out.Humidity = unit.Percent(math.Min(100, vapour/ws*100)) // saturated air, to the last digit
 	}
 	found := true
-	if !in.DewPoint.Given() {
+	if !q.DewPoint.Given() {
 		var dew float64
 		dew, found = saturated(vapour)
 		// Saturated air has its dew point at its own temperature, to the last digit.
 		out.DewPoint = unit.Celsius(math.Min(dew, dry))
 	}
-	if found && !in.WetBulb.Given() {
+	if found && !q.WetBulb.Given() {
 		out.WetBulb, found = wetBulb(dry, out.DewPoint.Celsius(), ratio, p)
 	}
 	if !found {
@@ -354,6 +255,63 @@ func (in Air) state(c *reckon.Checks) AirResult {
 		out.Conditions |= BelowFreezing
 	}
 	return out
+}
+
+// vapour checks what was given of the air and returns its vapour pressure in kPa.
+func (q *Air) vapour(c *reckon.Checks) float64 {
+	ok := reckon.CheckTemp(c, "dry", q.Dry, coldestAir, hottestAir)
+	ok = reckon.CheckRange(c, "pressure", q.Pressure, lowestPressure, highestPressure) && ok
+	given := 0
+	if q.Humidity != 0 {
+		given++
+		ok = reckon.CheckRange(c, "humidity", q.Humidity, 0.1, 100) && ok
+	}
+	if q.WetBulb.Given() {
+		given++
+	}
+	if q.DewPoint.Given() {
+		given++
+	}
+	if given != 1 {
+		c.Fail("humidity", [...]string{"not given", "given", "given twice", "given three times"}[given], "one of humidity, wet_bulb and dew_point")
+		return 0
+	}
+	if !ok {
+		return 0
+	}
+	dry, p := q.Dry.Celsius(), float64(q.Pressure)
+	vapour := float64(q.Humidity) / 100 * saturation(dry)
+	switch {
+	case q.DewPoint.Given():
+		if !reckon.CheckTemp(c, "dew_point", q.DewPoint, unit.Celsius(-60), q.Dry) {
+			return 0
+		}
+		vapour = saturation(q.DewPoint.Celsius())
+	case q.WetBulb.Given():
+		if !reckon.CheckTemp(c, "wet_bulb", q.WetBulb, unit.Celsius(-20), q.Dry) {
+			return 0
+		}
+		if saturation(q.WetBulb.Celsius()) > 0.9*p {
+			vapour = p // more than can be allowed
+			break
+		}
+		w := wetBulbRatio(dry, q.WetBulb.Celsius(), p)
+		vapour = p * w / (massRatio + w)
+		if vapour < 0.001*saturation(dry) {
+			c.Fail("wet_bulb", q.WetBulb.String(), "a reading that air of "+q.Dry.String()+" can give: even bone-dry air reads higher; wet the wick and read again")
+			return 0
+		}
+	}
+	if vapour > 0.9*p {
+		field, text := "humidity", q.Humidity.String()
+		if q.DewPoint.Given() {
+			field, text = "dew_point", q.DewPoint.String()
+		} else if q.WetBulb.Given() {
+			field, text = "wet_bulb", q.WetBulb.String()
+		}
+		c.Fail(field, text, "less moisture: at "+q.Pressure.String()+" this air would be nearly all steam")
+	}
+	return vapour
 }
 
 // wetBulb returns the wet bulb between the dew point and the air's temperature.
@@ -369,32 +327,47 @@ func wetBulb(dry, dew, ratio, pressure float64) (unit.Temp, bool) {
 	return unit.Celsius(t), ok
 }
 
-func (in Air) explain(w *reckon.Working, out AirResult) {
-	w.Given("air temperature", "t", in.Dry.Celsius(), "°C", "")
-	w.Given("air pressure", "p", float64(in.Pressure), "kPa", "")
-	explainSaturation(w, "saturation pressure", "p_ws", "t", in.Dry.Celsius())
-	switch {
-	case in.Humidity != 0:
-		w.Given("relative humidity", "RH", float64(in.Humidity), "%", "")
-		w.Step("vapour pressure", "p_v", "RH / 100 * p_ws", float64(out.Vapour), "kPa", "")
-		w.Given("dew point", "t_dew", out.DewPoint.Celsius(), "°C", "bisection on the saturation pressure")
-	case in.DewPoint.Given():
-		w.Given("dew point", "t_dew", in.DewPoint.Celsius(), "°C", "")
-		explainSaturation(w, "vapour pressure", "p_v", "t_dew", in.DewPoint.Celsius())
+func (q Air) Solve() (out AirResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if out = q.check(&c); !c.OK() {
+		return AirResult{}, c.Err()
+	}
+	return out, nil
+}
+
+func (q Air) Show(w *reckon.Working, out AirResult) {
+	w.Inputs(q)
+	q.show(w, out)
+}
+
+// show records everything about the air behind what was given.
+func (q *Air) show(w *reckon.Working, out AirResult) {
+	w.Lines(out, "saturation pressure of the air: p_ws = "+saturationLine("T_a", q.Dry.Celsius()))
+	switch wet := q.WetBulb.Celsius(); {
+	case q.Humidity != 0:
+		w.Lines(out, "vapour pressure: p_v = RH/100*p_ws")
+	case q.DewPoint.Given():
+		w.Lines(out, "vapour pressure: p_v = "+saturationLine("T_dew", q.DewPoint.Celsius()))
 	default:
-		wet := in.WetBulb.Celsius()
-		w.Given("wet bulb", "t_wb", wet, "°C", "")
-		explainSaturation(w, "saturation pressure at the wet bulb", "p_wb", "t_wb", wet)
-		w.Step("humidity ratio at the wet bulb", "W_wb", "0.621945 * p_wb / (p - p_wb)", humidityRatio(saturation(wet), float64(in.Pressure)), "kg/kg", "")
-		expression := "((2501 - 2.326*t_wb)*W_wb - 1.006*(t - t_wb)) / (2501 + 1.86*t - 4.186*t_wb)"
-		if wet <= freezingCelsius {
-			expression = "((2830 - 0.24*t_wb)*W_wb - 1.006*(t - t_wb)) / (2830 + 1.86*t - 2.1*t_wb)"
+		w.Lines(out,
+			"saturation pressure at the wet bulb: p_wb = "+saturationLine("T_wb", wet),
+			"humidity ratio at the wet bulb: w_s = 0.621945*p_wb/(p - p_wb) in kg/kg",
+		)
+		if wet > freezingCelsius {
+			w.Lines(out, "humidity ratio: w = ((2501 - 2.326*T_wb)*w_s - 1.006*(T_a - T_wb))/(2501 + 1.86*T_a - 4.186*T_wb) in kg/kg  [ASHRAE equation 33]")
+		} else {
+			w.Lines(out, "humidity ratio: w = ((2830 - 0.24*T_wb)*w_s - 1.006*(T_a - T_wb))/(2830 + 1.86*T_a - 2.1*T_wb) in kg/kg  [ASHRAE equation 35]")
 		}
-		w.Step("humidity ratio", "w", expression, wetBulbRatio(in.Dry.Celsius(), wet, float64(in.Pressure)), "kg/kg", "ASHRAE equations 33 and 35")
-		w.Step("vapour pressure", "p_v", "p * w / (0.621945 + w)", float64(out.Vapour), "kPa", "")
+		w.Lines(out, "vapour pressure: p_v = p*w/(0.621945 + w)")
 	}
-	if in.Humidity == 0 {
-		w.Step("relative humidity", "RH", "min(100, p_v / p_ws * 100)", float64(out.Humidity), "%", "")
+	if q.Humidity == 0 {
+		w.Lines(out, "relative humidity: RH = min(100, p_v/p_ws*100)")
 	}
-	w.Step("humidity ratio", "W", "0.621945 * p_v / (p - p_v) * 1000", out.Ratio, "g/kg", "of dry air")
+	if !q.DewPoint.Given() {
+		w.Given("dew point", "T_dew", out.DewPoint.Celsius(), "°C", "where the saturation pressure is p_v, by bisection")
+	}
+	if !q.WetBulb.Given() {
+		w.Given("wet bulb", "T_wb", out.WetBulb.Celsius(), "°C", "where the humidity ratio is that of the air, by bisection")
+	}
+	w.Lines(out, "humidity ratio: W = 0.621945*p_v/(p - p_v)*1000 in g/kg  [of dry air]")
 }

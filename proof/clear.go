@@ -5,7 +5,7 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// maxPieces bounds a run, so that every count and time stays exact.
+// maxPieces limits a run, so that every count and time stays exact.
 const maxPieces = 100_000_000
 
 // GapRule names why the next product has to wait.
@@ -21,14 +21,18 @@ const (
 	GapClearOut GapRule = "clear-out"
 )
 
-// Clear returns when the first and the last piece of a run leave the overhead
+// Clear asks when the first and the last piece of a run leave the overhead
 // proofer, how many a stop would strand, and when the next product may follow:
 //
-//	first out = t,  last in = (k - 1) / strokes,  last out = (ceil((k - 1)*r) + T) / (strokes * r)
+//	n = P / a, T = F + (n - 2)*N + L, k = ceil(m / a), v = S * r
+//	t_1 = T / v * 60, t_2 = (k - 1) / S * 60
+//	t_3 = (ceil((k - 1)*r) + T) / v * 60, t_4 = t_3 - t_2
+//	I = min(m, a * ceil(T / r))
+//	g = 1 / S * 60 on the next tray, g = t_4 after a clear-out
 //
-// with k = ceil(pieces / across) strokes and the symbols of [Dwell]. Times
-// count from the first stroke. Both machines run at one speed until the last
-// piece is out; scaling is off, and the oil shut, after the last stroke.
+// with k strokes and the symbols of [Dwell]. Times count from the first
+// stroke. Both machines run at one speed until the last piece is out; scaling
+// is off, and the oil shut, after the last stroke.
 //
 // The next product may follow one stroke later if it is loaded the same number
 // across: then pieces leave in the order in which they came and no pocket
@@ -37,90 +41,84 @@ const (
 //
 // It is exact for a steady run; [Run] follows stops, speed changes and jams.
 //
-// It returns an *[reckon.InputError] if:
-//   - a number that describes the proofer is out of its range,
-//   - across, or next_across if it is given, does not divide the pockets evenly,
-//   - strokes is outside 0.01 to 10000 strokes/min or pieces outside 1 to 100 million.
+// It is refused if:
+//   - first_pass_trays or last_pass_trays exceeds the trays,
+//   - across, or next_across if it is given, does not divide the pockets evenly.
 //
 // Source: common practice (divider and proofer start, stop and change speed
 // together; oil is shut whenever scaling stops).
 type Clear struct {
-	Proofer    Proofer         `json:"proofer"`              // the overhead proofer
-	Across     int             `json:"across"`               // pieces dropped by one stroke, side by side; must divide the pockets evenly
-	Strokes    unit.StrokeRate `json:"strokes"`              // speed of the divider, 0.01 to 10000 strokes/min
-	Pieces     int             `json:"pieces"`               // pieces in the run, 1 to 100 million; the last stroke may drop fewer
-	NextAcross int             `json:"next_across,omitzero"` // lanes of the product that follows; leave out if it is not known, and the proofer is run empty to be safe
+	Proofer    Proofer         `json:"proofer"`                                                     // the overhead proofer
+	Across     int             `json:"across" sym:"a" range:"-"`                                    // pieces dropped by one stroke, side by side; must divide the pockets evenly
+	Strokes    unit.StrokeRate `json:"strokes" sym:"S" range:"0.01 strokes/min..10000 strokes/min"` // speed of the divider
+	Pieces     int             `json:"pieces" sym:"m" range:"1..100000000"`                         // pieces in the run; the last stroke may drop fewer
+	NextAcross int             `json:"next_across,omitzero" range:"-"`                              // lanes of the product that follows, which must divide the pockets evenly; leave out if it is not known, and the proofer is run empty to be safe
+}
+
+// ClearResult is when the pieces of a run come out.
+type ClearResult struct {
+	FirstOut   unit.Duration   `json:"first_out" sym:"t_1"` // from the first stroke until the first pieces leave
+	LastIn     unit.Duration   `json:"last_in" sym:"t_2"`   // from the first stroke to the last one
+	LastOut    unit.Duration   `json:"last_out" sym:"t_3"`  // from the first stroke until the last piece has left
+	ClearOut   unit.Duration   `json:"clear_out" sym:"t_4"` // from the last stroke until the last piece has left, both machines running on with scaling off
+	Stranded   int             `json:"stranded" sym:"I"`    // pieces inside if both machines stop when the proofer is at its fullest
+	Gap        unit.Duration   `json:"gap" sym:"g"`         // from the last stroke of this run to the earliest first stroke of the next product
+	Rule       GapRule         `json:"rule"`                // "next-tray" or "clear-out": why the next product waits that long
+	Conditions Conditions      `json:"conditions"`          // part-pass
+	Cautions   reckon.Cautions `json:"cautions"`            // moving-machinery, oil-slip, locked-out
 }
 
 func (Clear) ID() string { return "proofer-clear" }
 
-// SHELL
 func (q Clear) Check(c *reckon.Checks) {
-	_, err := explainClear(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
+	q.Proofer.checkAcross(c, q.Across)
+	reckon.CheckRange(c, "strokes", q.Strokes, minStrokes, maxStrokes)
+	reckon.CheckCount(c, "pieces", q.Pieces, 1, maxPieces)
+	if q.NextAcross != 0 {
+		q.Proofer.checkLanes(c, "next_across", q.NextAcross)
 	}
 }
 
-func (q Clear) Solve() (ClearResult, error) { return explainClear(q, nil) }
-
-func (q Clear) Show(w *reckon.Working, _ ClearResult) { _, _ = explainClear(q, w) }
-
-// ClearResult is when the pieces of a run come out.
-type ClearResult struct {
-	FirstOut   unit.Duration   `json:"first_out"`  // from the first stroke until the first pieces leave
-	LastIn     unit.Duration   `json:"last_in"`    // from the first stroke to the last one
-	LastOut    unit.Duration   `json:"last_out"`   // from the first stroke until the last piece has left
-	ClearOut   unit.Duration   `json:"clear_out"`  // from the last stroke until the last piece has left, both machines running on with scaling off
-	Stranded   int             `json:"stranded"`   // pieces inside if both machines stop when the proofer is at its fullest
-	Gap        unit.Duration   `json:"gap"`        // from the last stroke of this run to the earliest first stroke of the next product
-	Rule       GapRule         `json:"rule"`       // "next-tray" or "clear-out": why the next product waits that long
-	Conditions Conditions      `json:"conditions"` // part-pass
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, oil-slip, locked-out
-}
-
-func explainClear(in Clear, w *reckon.Working) (out ClearResult, err error) {
-	c := reckon.Checks{Func: "proofer-clear"}
-	in.Proofer.check(&c, in.Across)
-	reckon.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
-	reckon.CheckCount(&c, "pieces", in.Pieces, 1, maxPieces)
-	if in.NextAcross != 0 {
-		in.Proofer.checkLanes(&c, "next_across", in.NextAcross)
+func (q Clear) Solve() (out ClearResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	if err := c.Err(); err != nil {
-		return ClearResult{}, err
-	}
-	p := &in.Proofer
-	strokes := (in.Pieces + in.Across - 1) / in.Across
-	travel := p.travel(in.Across)
-	dwell, trayRate := p.dwell(travel, in.Strokes)
+	p := &q.Proofer
+	strokes := (q.Pieces + q.Across - 1) / q.Across
+	travel := p.travel(q.Across)
+	dwell, trayRate := p.dwell(travel, q.Strokes)
 	lastTray := p.tray(strokes - 1)
 	out = ClearResult{
 		FirstOut: dwell,
-		LastIn:   unit.Duration(float64(strokes-1) / float64(in.Strokes) * 60),
+		LastIn:   unit.Duration(float64(strokes-1) / float64(q.Strokes) * 60),
 		LastOut:  unit.Duration((lastTray + float64(travel)) / trayRate * 60),
-		Stranded: min(in.Pieces, p.inside(travel, in.Across)), Rule: GapClearOut,
+		Stranded: min(q.Pieces, p.inside(travel, q.Across)), Rule: GapClearOut,
 		Conditions: p.conditions(), Cautions: reckon.MovingMachinery | reckon.OilSlip | reckon.LockedOut,
 	}
 	out.ClearOut = out.LastOut - out.LastIn
 	out.Gap = out.ClearOut
-	if in.NextAcross == in.Across {
-		out.Gap, out.Rule = unit.Duration(1/float64(in.Strokes)*60), GapNextTray
-	}
-	if w != nil {
-		p.explain(w, in.Across)
-		w.Given("divider speed", "S", float64(in.Strokes), "strokes/min", "")
-		w.Given("pieces", "m", float64(in.Pieces), "", "")
-		w.Step("strokes", "k", "ceil(m / a)", float64(strokes), "", "the last may drop fewer")
-		w.Step("trays a minute", "v", "S * r", trayRate, "trays/min", "")
-		w.Step("first pieces out", "t_1", "T / v * 60", float64(out.FirstOut), "s", "the dwell")
-		w.Step("last stroke", "t_2", "(k - 1) / S * 60", float64(out.LastIn), "s", "the first stroke is at 0")
-		w.Step("most pieces inside", "I", "min(m, a * ceil(T / r * (1 - 1e-15)))", float64(out.Stranded), "", "a stroke for every r trays of travel, or the whole run")
-		if out.Rule == GapNextTray {
-			w.Step("wait of the next product", "g", "1 / S * 60", float64(out.Gap), "s", "same number across: the next tray is free")
-		}
-		w.Step("last piece out", "t_3", "(ceil((k - 1) * r * (1 - 1e-15)) + T) / v * 60", float64(out.LastOut), "s", "its tray and the travel")
-		w.Step("clear-out", "t_4", "t_3 - t_2", float64(out.ClearOut), "s", "")
+	if q.NextAcross == q.Across {
+		out.Gap, out.Rule = unit.Duration(1/float64(q.Strokes)*60), GapNextTray
 	}
 	return out, nil
+}
+
+func (q Clear) Show(w *reckon.Working, out ClearResult) {
+	w.Inputs(q)
+	q.Proofer.show(w, q.Across)
+	w.Lines(out,
+		"strokes: k = ceil(m/a)  [the last may drop fewer]",
+		"trays a minute: v = S*r in trays/min",
+		"first pieces out: t_1 = T/v*60  [the dwell]",
+		"last stroke: t_2 = (k - 1)/S*60  [the first stroke is at 0]",
+		"last piece out: t_3 = (ceil((k - 1)*r) + T)/v*60  [its tray and the travel]",
+		"clear-out: t_4 = t_3 - t_2",
+		"most pieces inside: I = min(m, a*ceil(T/r))  [a stroke for every r trays of travel, or the whole run]",
+	)
+	if out.Rule == GapNextTray {
+		w.Lines(out, "wait of the next product: g = 1/S*60  [same number across: the next tray is free]")
+	} else {
+		w.Lines(out, "wait of the next product: g = t_4  [the proofer is run empty first]")
+	}
 }

@@ -8,7 +8,7 @@ import "example.com/dough/doughmath/reckon"
 type Conditions = reckon.Set[words]
 
 const (
-	// DwellOutsideWindow says that the dwell lies outside what the product wants.
+	// DwellOutsideWindow says that the dwell lies outside what suits the product.
 	DwellOutsideWindow Conditions = 1 << (reckon.FirstOwn + iota)
 	// PiecesStranded says that pieces stand in the proofer when the machines stop.
 	PiecesStranded

@@ -43,7 +43,7 @@ func TestRunLosesNothing(t *testing.T) {
 		require.Equal(t, out.Stuck, out.Stranded, "the machines run until only stuck pieces are left")
 		met += out.Doubles
 		joined, jams := 0, 0
-		events, err := proof.Events(in)
+		events, err := in.Events()
 		require.NoError(t, err)
 		for e := range events {
 			if e.Kind == proof.EventDouble {
@@ -110,7 +110,7 @@ func TestEquivalentVouchedRange(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, c.outside, out.Conditions.Has(reckon.OutsideSource), "%+v", c)
 	}
-	_, err := proof.Q10ForProof{Cool: proof.Stage{unit.Celsius(25), 3600}, Warm: proof.Stage{unit.Celsius(27), 3100}}.Solve()
+	_, err := proof.Q10ForProof{Cool: proof.Trial{unit.Celsius(25), 3600}, Warm: proof.Trial{unit.Celsius(27), 3100}}.Solve()
 	assert.NoError(t, err, "two degrees apart are enough")
 }
 

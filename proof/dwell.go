@@ -21,76 +21,72 @@ func down(v float64) float64 { return math.Floor(v * (1 + 1e-15)) }
 // ceil rounds up a count that is known to be small.
 func ceil(v float64) int { return int(up(v)) }
 
-// Dwell returns how long a piece stays in the overhead proofer, in how many
+// Dwell asks how long a piece stays in the overhead proofer, in how many
 // passes, and how many pieces are inside:
 //
-//	n = P / a,  T = F + (n - 2)*N + L,  t = T / (strokes * r)
+//	n = P / a, T = F + (n - 2)*N + L
+//	v = S * r, t = T / v * 60
+//	R = S * a, I = a * ceil(T / r)
 //
 // with P pockets across a tray, a pieces across, F trays on the first pass, N
 // on a full one, L on the last, and r trays per stroke. A piece of a single
-// pass travels from the chute straight to the discharge. With the transfer at
-// the chute F = N; with the last pass whole as well and every tray filled,
-// rate x dwell = pockets x trays.
+// pass travels from the chute straight to the discharge: T = F + L, less N if
+// that exceeds N. With the transfer at the chute F = N; with the last pass
+// whole as well and every tray filled, rate x dwell = pockets x trays.
 //
 // It is exact for a proofer whose pieces move on by the lanes loaded each time
 // round; [Lanes] takes any other pattern. Because both machines change speed
 // together, half the speed doubles the dwell.
 //
-// It returns an *[reckon.InputError] if:
-//   - a number that describes the proofer is out of its range,
-//   - across does not divide the pockets evenly,
-//   - strokes is outside 0.01 to 10000 strokes/min.
+// It is refused if:
+//   - first_pass_trays or last_pass_trays exceeds the trays,
+//   - across does not divide the pockets evenly.
 //
 // Source: common practice (six pockets take rolls two across in three passes and
 // bread one across in six); content = rate x dwell is Little's law.
 //
 // The inverse is [StrokesForDwell].
 type Dwell struct {
-	Proofer Proofer         `json:"proofer"` // the overhead proofer
-	Across  int             `json:"across"`  // pieces dropped by one stroke, side by side; must divide the pockets evenly
-	Strokes unit.StrokeRate `json:"strokes"` // speed of the divider, 0.01 to 10000 strokes/min
+	Proofer Proofer         `json:"proofer"`                                                     // the overhead proofer
+	Across  int             `json:"across" sym:"a" range:"-"`                                    // pieces dropped by one stroke, side by side; must divide the pockets evenly
+	Strokes unit.StrokeRate `json:"strokes" sym:"S" range:"0.01 strokes/min..10000 strokes/min"` // speed of the divider
+}
+
+// DwellResult is the time in the proofer.
+type DwellResult struct {
+	Passes     int             `json:"passes" sym:"n"`    // times a piece goes round
+	Dwell      unit.Duration   `json:"dwell" sym:"t"`     // from dropping into the tray to leaving it
+	Rate       unit.PieceRate  `json:"rate" sym:"R"`      // pieces in, and out once full
+	Inside     int             `json:"inside" sym:"I"`    // most pieces inside at once when running full, counted just after a stroke
+	TrayRate   float64         `json:"tray_rate" sym:"v"` // trays/min past the chute
+	Conditions Conditions      `json:"conditions"`        // part-pass
+	Cautions   reckon.Cautions `json:"cautions"`          // moving-machinery
 }
 
 func (Dwell) ID() string { return "proofer-dwell" }
 
-// SHELL
 func (q Dwell) Check(c *reckon.Checks) {
-	_, err := explainDwell(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
+	q.Proofer.checkAcross(c, q.Across)
+	reckon.CheckRange(c, "strokes", q.Strokes, minStrokes, maxStrokes)
 }
 
-func (q Dwell) Solve() (DwellResult, error) { return explainDwell(q, nil) }
-
-func (q Dwell) Show(w *reckon.Working, _ DwellResult) { _, _ = explainDwell(q, w) }
-
-// DwellResult is the time in the proofer.
-type DwellResult struct {
-	Passes     int             `json:"passes"`     // times a piece goes round
-	Dwell      unit.Duration   `json:"dwell"`      // from dropping into the tray to leaving it
-	Rate       unit.PieceRate  `json:"rate"`       // pieces in, and out once full
-	Inside     int             `json:"inside"`     // most pieces inside at once when running full, counted just after a stroke
-	TrayRate   float64         `json:"tray_rate"`  // trays/min past the chute
-	Conditions Conditions      `json:"conditions"` // part-pass
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
+func (q Dwell) Solve() (out DwellResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	return steady(&q.Proofer, q.Across, q.Strokes), nil
 }
 
-func explainDwell(in Dwell, w *reckon.Working) (out DwellResult, err error) {
-	c := reckon.Checks{Func: "proofer-dwell"}
-	in.Proofer.check(&c, in.Across)
-	reckon.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
-	if err := c.Err(); err != nil {
-		return DwellResult{}, err
-	}
-	out = steady(&in.Proofer, in.Across, in.Strokes)
-	if w != nil {
-		in.Proofer.explain(w, in.Across)
-		w.Given("divider speed", "S", float64(in.Strokes), "strokes/min", "")
-		explainSteady(w, out)
-		w.Step("dwell", "t", "T / v * 60", float64(out.Dwell), "s", "trays travelled over trays a minute")
-	}
-	return out, nil
+func (q Dwell) Show(w *reckon.Working, out DwellResult) {
+	w.Inputs(q)
+	q.Proofer.show(w, q.Across)
+	w.Lines(out,
+		"trays a minute: v = S*r in trays/min",
+		"pieces a minute: R = S*a",
+		"most pieces inside: I = a*ceil(T/r)  [a stroke for every r trays of travel]",
+		"dwell: t = T/v*60  [trays travelled over trays a minute]",
+	)
 }
 
 // steady is a checked proofer running full at the given speed.
@@ -103,81 +99,67 @@ func steady(p *Proofer, across int, strokes unit.StrokeRate) (out DwellResult) {
 	return out
 }
 
-func explainSteady(w *reckon.Working, out DwellResult) {
-	w.Step("trays a minute", "v", "S * r", out.TrayRate, "trays/min", "")
-	w.Step("pieces a minute", "R", "S * a", float64(out.Rate), "pieces/min", "")
-	w.Step("most pieces inside", "I", "a * ceil(T / r * (1 - 1e-15))", float64(out.Inside), "", "a stroke for every r trays of travel, but none for a last binary digit")
-}
-
-// StrokesForDwell returns the divider speed that gives a wanted time in the
+// StrokesForDwell asks how fast the divider must run for a given time in the
 // overhead proofer:
 //
-//	strokes = T / (t * r)
+//	n = P / a, T = F + (n - 2)*N + L
+//	S = T / (t / 60) / r
+//	v = S * r, R = S * a, I = a * ceil(T / r)
 //
 // with the symbols of [Dwell], of which it is the inverse, with the same
 // validity. It does not know what the divider can do: [Speed] holds the answer
 // against the limits of the machines.
 //
-// It returns an *[reckon.InputError] if:
-//   - a number that describes the proofer is out of its range,
-//   - across does not divide the pockets evenly,
-//   - dwell is outside 1 s to 24 h.
+// It is refused if:
+//   - first_pass_trays or last_pass_trays exceeds the trays,
+//   - across does not divide the pockets evenly.
 //
 // Source: as for [Dwell].
 //
 // The inverse is [Dwell].
 type StrokesForDwell struct {
-	Proofer Proofer       `json:"proofer"` // the overhead proofer
-	Across  int           `json:"across"`  // pieces dropped by one stroke, side by side; must divide the pockets evenly
-	Dwell   unit.Duration `json:"dwell"`   // wanted time in the proofer, 1 s to 24 h
-}
-
-func (StrokesForDwell) ID() string { return "strokes-for-dwell" }
-
-// SHELL
-func (q StrokesForDwell) Check(c *reckon.Checks) {
-	_, err := explainStrokesForDwell(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q StrokesForDwell) Solve() (StrokesForDwellResult, error) {
-	return explainStrokesForDwell(q, nil)
-}
-
-func (q StrokesForDwell) Show(w *reckon.Working, _ StrokesForDwellResult) {
-	_, _ = explainStrokesForDwell(q, w)
+	Proofer Proofer       `json:"proofer"`                         // the overhead proofer
+	Across  int           `json:"across" sym:"a" range:"-"`        // pieces dropped by one stroke, side by side; must divide the pockets evenly
+	Dwell   unit.Duration `json:"dwell" sym:"t" range:"1 s..24 h"` // time in the proofer that the product is to have
 }
 
 // StrokesForDwellResult is the speed to run at.
 type StrokesForDwellResult struct {
-	Strokes    unit.StrokeRate `json:"strokes"`    // speed of the divider
-	Passes     int             `json:"passes"`     // times a piece goes round
-	Rate       unit.PieceRate  `json:"rate"`       // pieces in, and out once full
-	Inside     int             `json:"inside"`     // most pieces inside at once when running full, counted just after a stroke
-	TrayRate   float64         `json:"tray_rate"`  // trays/min past the chute
-	Conditions Conditions      `json:"conditions"` // part-pass
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
+	Strokes    unit.StrokeRate `json:"strokes" sym:"S"`   // speed of the divider
+	Passes     int             `json:"passes" sym:"n"`    // times a piece goes round
+	Rate       unit.PieceRate  `json:"rate" sym:"R"`      // pieces in, and out once full
+	Inside     int             `json:"inside" sym:"I"`    // most pieces inside at once when running full, counted just after a stroke
+	TrayRate   float64         `json:"tray_rate" sym:"v"` // trays/min past the chute
+	Conditions Conditions      `json:"conditions"`        // part-pass
+	Cautions   reckon.Cautions `json:"cautions"`          // moving-machinery
 }
 
-func explainStrokesForDwell(in StrokesForDwell, w *reckon.Working) (out StrokesForDwellResult, err error) {
-	c := reckon.Checks{Func: "strokes-for-dwell"}
-	in.Proofer.check(&c, in.Across)
-	reckon.CheckRange(&c, "dwell", in.Dwell, minDwell, maxDwell)
-	if err := c.Err(); err != nil {
-		return StrokesForDwellResult{}, err
+func (StrokesForDwell) ID() string { return "strokes-for-dwell" }
+
+func (q StrokesForDwell) Check(c *reckon.Checks) {
+	q.Proofer.checkAcross(c, q.Across)
+	reckon.CheckRange(c, "dwell", q.Dwell, minDwell, maxDwell)
+}
+
+func (q StrokesForDwell) Solve() (out StrokesForDwellResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	strokes := in.Proofer.strokes(in.Proofer.travel(in.Across), in.Dwell)
-	run := steady(&in.Proofer, in.Across, strokes)
-	out = StrokesForDwellResult{
-		Strokes: strokes, Passes: run.Passes, Rate: run.Rate, Inside: run.Inside,
-		TrayRate: run.TrayRate, Conditions: run.Conditions, Cautions: run.Cautions,
-	}
-	if w != nil {
-		in.Proofer.explain(w, in.Across)
-		w.Given("wanted dwell", "t", float64(in.Dwell), "s", "")
-		w.Step("divider speed", "S", "T / (t / 60) / r", float64(strokes), "strokes/min", "trays travelled in the time wanted")
-	}
+	out.Strokes = q.Proofer.strokes(q.Proofer.travel(q.Across), q.Dwell)
+	run := steady(&q.Proofer, q.Across, out.Strokes)
+	out.Passes, out.Rate, out.Inside, out.TrayRate = run.Passes, run.Rate, run.Inside, run.TrayRate
+	out.Conditions, out.Cautions = run.Conditions, run.Cautions
 	return out, nil
+}
+
+func (q StrokesForDwell) Show(w *reckon.Working, out StrokesForDwellResult) {
+	w.Inputs(q)
+	q.Proofer.show(w, q.Across)
+	w.Lines(out,
+		"divider speed: S = T/(t/60)/r  [trays travelled over the time to be taken]",
+		"trays a minute: v = S*r in trays/min",
+		"pieces a minute: R = S*a",
+		"most pieces inside: I = a*ceil(T/r)  [a stroke for every r trays of travel]",
+	)
 }

@@ -208,7 +208,7 @@ func TestSpeedOfLimitsThatMeet(t *testing.T) {
 	assert.Equal(t, unit.StrokeRate(20), out.High)
 	assert.Equal(t, "divider", out.LowLimit)
 	assert.Equal(t, "oven", out.HighLimit)
-	assert.Contains(t, w.String(), "S_low = min(max(S_1, l_1, l_2), min(S_2, h_1, h_2)) = ")
+	assert.Contains(t, w.String(), "S_low = min(max(l_0, l_1, l_2), min(h_0, h_1, h_2)) = ")
 	in.Limits[0].Low = 20 * (1 + 1.1e-9)
 	_, err = in.Solve()
 	var none *reckon.NoSolutionError

@@ -1,7 +1,6 @@
 package proof
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -20,7 +19,7 @@ const (
 	ModelArrhenius RateModel = "arrhenius"
 )
 
-// ValueOrigin names where a value that only the line itself can tell comes from.
+// ValueOrigin names where a value that can only be measured on the line itself comes from.
 type ValueOrigin string
 
 const (
@@ -32,6 +31,12 @@ const (
 
 // gasConstant is R in J/(mol K), exact by the definition of the SI.
 const gasConstant = 8.31446261815324
+
+// The least and the greatest Q10 that a dough can have.
+const (
+	lowestQ10  = 1.1
+	highestQ10 = 5
+)
 
 // The dough temperatures for which the sources give a rule of speed: the range
 // of bakery doughs, from the piece that the rule of 10 % a degree is read in.
@@ -49,26 +54,38 @@ var (
 
 // Stage is a stretch of time at one temperature.
 type Stage struct {
-	Temp unit.Temp     `json:"temp"` // temperature of the dough, not of the air, 0 to 50 °C
-	Time unit.Duration `json:"time"` // how long, 0 to 7 d
+	Temp unit.Temp     `json:"temp" sym:"T_#" range:"0 °C..50 °C"` // temperature of the dough, not of the air
+	Time unit.Duration `json:"time" sym:"t_#" range:"0 s..7 d"`    // how long
 }
 
-// Equivalent returns the time at a reference temperature that ferments a dough
-// as far as what it went through:
+func (s *Stage) check(c *reckon.Checks) {
+	if !(s.Temp.Celsius() >= coldestDough.Celsius() && s.Temp.Celsius() <= hottestDough.Celsius()) {
+		c.Fail("temp", s.Temp.String(), "a temperature of the dough from "+coldestDough.String()+" to "+hottestDough.String())
+	}
+	if !(s.Time >= 0 && s.Time <= maxStay) {
+		c.Fail("time", s.Time.String(), "0 s to "+maxStay.String())
+	}
+}
+
+// Equivalent asks how long a dough would have to stand at a reference
+// temperature to ferment as far as in what it went through:
 //
-//	q10:       t_ref = sum t_i * Q10^((T_i - T_ref) / 10)
-//	arrhenius: t_ref = sum t_i * exp(E/R * (1/T_ref - 1/T_i)), T in K
+//	q10:       k_i = Q^((T_i - T_r) / 10)
+//	arrhenius: k_i = exp(E * 1000 / R * (1/(T_r + 273.15) - 1/(T_i + 273.15)))
+//	t = sum(t_i * k_i), t_c = sum(t_i)
+//	t_min, t_max = the least and the greatest t with value, low and high
+//
+// with k_i the speed in a stretch over that at the reference temperature, and
+// value as Q or as E.
 //
 // Speeds add up over a history. The rules hold on the rising branch only, for
 // bakery doughs of some 23 to 30 °C; nearer to the optimum, and above it, the
 // speed rises less and then falls. Sourdough organisms have optima of their
-// own, from 27 °C up, and need trials. The value differs between flours, salt
+// own, from 27 °C up, and require trials. The value differs between flours, salt
 // and yeast: measure two proof times and take [Q10ForProof].
 //
-// It returns an *[reckon.InputError] if:
-//   - history has no stretch or more than 1000, or one out of its range,
-//   - reference is missing or outside 0 to 50 °C,
-//   - model or origin is not named, or value is out of the model's range,
+// It is refused if:
+//   - value, low or high is out of the model's range,
 //   - low and high do not enclose value.
 //
 // Source: bakemag.com, The science of fermentation (10 % a degree, range);
@@ -76,43 +93,111 @@ type Stage struct {
 //
 // Inverses are [TemperatureForProof] and [Q10ForProof].
 type Equivalent struct {
-	History   []Stage     `json:"history"`       // 1 to 1000 stretches; a slope is cut into short ones
-	Reference unit.Temp   `json:"reference"`     // temperature at which the time is wanted, 0 to 50 °C
-	Model     RateModel   `json:"model"`         // "q10" or "arrhenius"
-	Value     float64     `json:"value"`         // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
-	Low       float64     `json:"low,omitzero"`  // lowest value that is believed, not above value; leave out both to get no range
-	High      float64     `json:"high,omitzero"` // highest value that is believed, not below value
-	Origin    ValueOrigin `json:"origin"`        // "measured" or "assumed": where value comes from
+	History   []Stage     `json:"history" items:"1..1000"`                 // the stretches in turn; a slope is cut into short ones
+	Reference unit.Temp   `json:"reference" sym:"T_r" range:"0 °C..50 °C"` // temperature at which the time is wanted
+	Model     RateModel   `json:"model"`                                   // "q10" or "arrhenius"
+	Value     float64     `json:"value" range:"-"`                         // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
+	Low       float64     `json:"low,omitzero" range:"-"`                  // lowest value that is believed, in the same range and not above value; leave out both to get no range
+	High      float64     `json:"high,omitzero" range:"-"`                 // highest value that is believed, in the same range and not below value
+	Origin    ValueOrigin `json:"origin"`                                  // "measured" or "assumed": where value comes from
+}
+
+// EquivalentResult is the time that would do the same.
+type EquivalentResult struct {
+	Equivalent unit.Duration `json:"equivalent" sym:"t"`   // time at the reference temperature
+	Shortest   unit.Duration `json:"shortest" sym:"t_min"` // the same over the range from low to high; equal to equivalent if none is given
+	Longest    unit.Duration `json:"longest" sym:"t_max"`  // the same, the other end
+	Clock      unit.Duration `json:"clock" sym:"t_c"`      // time that passed
+	Conditions Conditions    `json:"conditions"`           // uncalibrated, outside-source
 }
 
 func (Equivalent) ID() string { return "proof-equivalent" }
 
-// SHELL
 func (q Equivalent) Check(c *reckon.Checks) {
-	_, err := explainEquivalent(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
+	if len(q.History) == 0 || len(q.History) > 1000 {
+		c.Fail("history", strconv.Itoa(len(q.History))+" stretches", "1 to 1000 stretches of time at a temperature")
+	} else {
+		for i := range q.History {
+			mark := c.Mark()
+			q.History[i].check(c)
+			c.Item(mark, "history", i)
+		}
+	}
+	reckon.CheckTemp(c, "reference", q.Reference, coldestDough, hottestDough)
+	reckon.CheckEither(c, "model", q.Model, ModelQ10, ModelArrhenius)
+	reckon.CheckEither(c, "origin", q.Origin, OriginMeasured, OriginAssumed)
+	q.Model.check(c, "value", q.Value)
+	if q.Low != 0 || q.High != 0 {
+		q.Model.check(c, "low", q.Low)
+		q.Model.check(c, "high", q.High)
+		if q.Low > q.Value {
+			c.Fail("low", reckon.Text(q.Low), "at most value, "+reckon.Text(q.Value))
+		}
+		if q.High < q.Value {
+			c.Fail("high", reckon.Text(q.High), "at least value, "+reckon.Text(q.Value))
+		}
 	}
 }
 
-func (q Equivalent) Solve() (EquivalentResult, error) { return explainEquivalent(q, nil) }
-
-func (q Equivalent) Show(w *reckon.Working, _ EquivalentResult) { _, _ = explainEquivalent(q, w) }
-
-// EquivalentResult is the time that would do the same.
-type EquivalentResult struct {
-	Equivalent unit.Duration `json:"equivalent"` // time at the reference temperature
-	Shortest   unit.Duration `json:"shortest"`   // the same over the range from low to high; equal to equivalent if none is given
-	Longest    unit.Duration `json:"longest"`    // the same, the other end
-	Clock      unit.Duration `json:"clock"`      // time that passed
-	Conditions Conditions    `json:"conditions"` // uncalibrated, outside-source
+func (q Equivalent) Solve() (out EquivalentResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	low, high := q.Low, q.High
+	if low == 0 && high == 0 {
+		low, high = q.Value, q.Value
+	}
+	atLow, atHigh := 0.0, 0.0
+	for _, s := range q.History {
+		t := float64(s.Time)
+		out.Clock += s.Time
+		out.Equivalent += unit.Duration(float64(t * q.Model.speed(q.Value, s.Temp, q.Reference)))
+		atLow += float64(t * q.Model.speed(low, s.Temp, q.Reference))
+		atHigh += float64(t * q.Model.speed(high, s.Temp, q.Reference))
+		out.Conditions |= vouched(s.Temp)
+	}
+	// With stretches on both sides of the reference the ends can lie either
+	// way round, and the middle outside them.
+	out.Shortest = min(out.Equivalent, unit.Duration(atLow), unit.Duration(atHigh))
+	out.Longest = max(out.Equivalent, unit.Duration(atLow), unit.Duration(atHigh))
+	out.Conditions |= vouched(q.Reference)
+	if q.Origin == OriginAssumed {
+		out.Conditions |= reckon.Uncalibrated
+	}
+	return out, nil
 }
 
-// checkModel checks the model and its value.
-func checkModel(c *reckon.Checks, m RateModel, field string, value float64) {
+func (q Equivalent) Show(w *reckon.Working, out EquivalentResult) {
+	w.Inputs(q)
+	value := q.Model.show(w, "", "", q.Value)
+	// One sheet for all stretches: there may be many.
+	lines := make([]string, len(q.History))
+	for i := range lines {
+		lines[i] = strings.ReplaceAll("speed in stretch #: k_# = "+q.Model.speedText(value)+"  [times the speed at the reference]", "#", strconv.Itoa(i+1))
+	}
+	w.Lines(out, append(lines,
+		"time on the clock: t_c = sum(t_#)",
+		"time at the reference temperature: t = sum(t_#*k_#)  [speeds add up over a history]",
+	)...)
+	if q.Low == 0 && q.High == 0 {
+		w.Lines(out, "shortest: t_min = t  [no range of the value is given]", "longest: t_max = t")
+		return
+	}
+	low, high := q.Model.show(w, "lowest ", "_l", q.Low), q.Model.show(w, "highest ", "_h", q.High)
+	w.Lines(out,
+		"time with the lowest: t_l = sum(t_#*"+q.Model.speedText(low)+") in s",
+		"time with the highest: t_h = sum(t_#*"+q.Model.speedText(high)+") in s",
+		"shortest: t_min = min(t, t_l, t_h)",
+		"longest: t_max = max(t, t_l, t_h)",
+	)
+}
+
+// check checks a value of the model; that there is such a model is checked apart.
+func (m RateModel) check(c *reckon.Checks, field string, value float64) {
 	switch m {
 	case ModelQ10:
-		reckon.CheckRange(c, field, value, 1.1, 5)
+		reckon.CheckRange(c, field, value, lowestQ10, highestQ10)
 	case ModelArrhenius:
 		reckon.CheckRange(c, field, value, 5, 200)
 	}
@@ -126,38 +211,26 @@ func (m RateModel) speed(value float64, t, ref unit.Temp) float64 {
 	return math.Exp(value * 1000 / gasConstant * (1/ref.Kelvins() - 1/t.Kelvins()))
 }
 
-func explainEquivalent(in Equivalent, w *reckon.Working) (EquivalentResult, error) {
-	c := reckon.Checks{Func: "proof-equivalent"}
-	in.check(&c)
-	if err := c.Err(); err != nil {
-		return EquivalentResult{}, err
+// show records a value of the model, which is another quantity in each, and
+// returns its symbol.
+func (m RateModel) show(w *reckon.Working, which, mark string, value float64) (symbol string) {
+	if m == ModelQ10 {
+		w.Given(which+"Q10", "Q"+mark, value, "", "")
+		return "Q" + mark
 	}
-	low, high := in.Low, in.High
-	if low == 0 && high == 0 {
-		low, high = in.Value, in.Value
+	w.Given(which+"activation energy", "E"+mark, value, "kJ/mol", "")
+	if mark == "" {
+		w.Given("gas constant", "R", gasConstant, "J/(mol K)", "SI, exact")
 	}
-	var out EquivalentResult
-	atLow, atHigh := 0.0, 0.0
-	for _, s := range in.History {
-		t := float64(s.Time)
-		out.Clock += s.Time
-		out.Equivalent += unit.Duration(float64(t * in.Model.speed(in.Value, s.Temp, in.Reference)))
-		atLow += float64(t * in.Model.speed(low, s.Temp, in.Reference))
-		atHigh += float64(t * in.Model.speed(high, s.Temp, in.Reference))
-		out.Conditions |= vouched(s.Temp)
+	return "E" + mark
+}
+
+// speedText is what a sheet says of speed in stretch #, for the value called symbol.
+func (m RateModel) speedText(symbol string) string {
+	if m == ModelQ10 {
+		return "pow(" + symbol + ", (T_# - T_r)/10)"
 	}
-	// With stretches on both sides of the reference the ends can lie either
-	// way round, and the middle outside them.
-	out.Shortest = min(out.Equivalent, unit.Duration(atLow), unit.Duration(atHigh))
-	out.Longest = max(out.Equivalent, unit.Duration(atLow), unit.Duration(atHigh))
-	out.Conditions |= vouched(in.Reference)
-	if in.Origin == OriginAssumed {
-		out.Conditions |= reckon.Uncalibrated
-	}
-	if w != nil {
-		in.explain(w, out)
-	}
-	return out, nil
+	return "exp(" + symbol + "*1000/R*(1/(T_r + 273.15) - 1/(T_# + 273.15)))"
 }
 
 // vouched returns outside-source for a temperature outside the sources' range.
@@ -168,239 +241,170 @@ func vouched(t unit.Temp) Conditions {
 	return 0
 }
 
-func (in Equivalent) check(c *reckon.Checks) {
-	if len(in.History) == 0 || len(in.History) > 1000 {
-		c.Fail("history", strconv.Itoa(len(in.History))+" stretches", "1 to 1000 stretches of time at a temperature")
-	} else {
-		for i, s := range in.History {
-			if !(s.Temp.Celsius() >= coldestDough.Celsius() && s.Temp.Celsius() <= hottestDough.Celsius()) {
-				c.Fail(fmt.Sprintf("history[%d].temp", i), s.Temp.String(), "a temperature of the dough from "+coldestDough.String()+" to "+hottestDough.String())
-			}
-			if !(s.Time >= 0 && s.Time <= maxStay) {
-				c.Fail(fmt.Sprintf("history[%d].time", i), s.Time.String(), "0 s to "+maxStay.String())
-			}
-		}
-	}
-	reckon.CheckTemp(c, "reference", in.Reference, coldestDough, hottestDough)
-	reckon.CheckEither(c, "model", in.Model, ModelQ10, ModelArrhenius)
-	reckon.CheckEither(c, "origin", in.Origin, OriginMeasured, OriginAssumed)
-	checkModel(c, in.Model, "value", in.Value)
-	if in.Low != 0 || in.High != 0 {
-		checkModel(c, in.Model, "low", in.Low)
-		checkModel(c, in.Model, "high", in.High)
-		if in.Low > in.Value {
-			c.Fail("low", number(in.Low), "at most value, "+number(in.Value))
-		}
-		if in.High < in.Value {
-			c.Fail("high", number(in.High), "at least value, "+number(in.Value))
-		}
-	}
-}
-
-func number(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
-
-func (in Equivalent) explain(w *reckon.Working, out EquivalentResult) {
-	explainModel(w, in.Model, in.Value)
-	w.Given("reference temperature", "T_r", in.Reference.Celsius(), "°C", "")
-	var sum strings.Builder
-	for i, s := range in.History {
-		n := strconv.Itoa(i + 1)
-		w.Given("temperature of stretch "+n, "T_"+n, s.Temp.Celsius(), "°C", "")
-		w.Given("time of stretch "+n, "t_"+n, float64(s.Time), "s", "")
-		expression := "pow(Q, (T_" + n + " - T_r) / 10)"
-		if in.Model == ModelArrhenius {
-			expression = "exp(E * 1000 / R * (1/(T_r + 273.15) - 1/(T_" + n + " + 273.15)))"
-		}
-		w.Step("speed in stretch "+n, "k_"+n, expression, in.Model.speed(in.Value, s.Temp, in.Reference), "", "times the speed at the reference")
-		if i > 0 {
-			sum.WriteString(" + ")
-		}
-		sum.WriteString("t_" + n + "*k_" + n)
-	}
-	w.Step("time at the reference temperature", "t", sum.String(), float64(out.Equivalent), "s", "speeds add up over a history")
-}
-
-func explainModel(w *reckon.Working, m RateModel, value float64) {
-	if m == ModelArrhenius {
-		w.Given("activation energy", "E", value, "kJ/mol", "")
-		w.Given("gas constant", "R", gasConstant, "J/(mol K)", "SI, exact")
-		return
-	}
-	w.Given("Q10", "Q", value, "", "")
-}
-
-// TemperatureForProof returns the dough temperature at which a proof takes the
-// wanted time:
+// TemperatureForProof asks how warm the dough must be for a proof of a given time:
 //
-//	q10:       T = T_ref + 10 * ln(known / wanted) / ln(Q10)
-//	arrhenius: 1/T = 1/T_ref - R/E * ln(known / wanted), T in K
+//	q10:       T = T_r + 10 * ln(t_r / t) / ln(Q)
+//	arrhenius: T = 1 / (1/(T_r + 273.15) - R / (E * 1000) * ln(t_r / t)) - 273.15
 //
 // It is the inverse of [Equivalent] for a single stretch, with the same validity.
 //
-// It returns an *[reckon.InputError] if:
-//   - reference is missing or outside 0 to 50 °C,
-//   - known or wanted is outside 1 s to 7 d,
-//   - model or origin is not named, or value is out of the model's range.
-//
-// It returns a *[reckon.NoSolutionError] if the dough would have to be
-// colder than 0 or warmer than 50 °C.
+// It is refused if:
+//   - value is out of the model's range.
 //
 // Source: as for [Equivalent].
+//
+// The inverse is [Equivalent].
 type TemperatureForProof struct {
-	Reference unit.Temp     `json:"reference"` // dough temperature of the known proof, 0 to 50 °C
-	Known     unit.Duration `json:"known"`     // its time, 1 s to 7 d
-	Wanted    unit.Duration `json:"wanted"`    // time that is wanted, 1 s to 7 d
-	Model     RateModel     `json:"model"`     // "q10" or "arrhenius"
-	Value     float64       `json:"value"`     // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
-	Origin    ValueOrigin   `json:"origin"`    // "measured" or "assumed": where value comes from
-}
-
-func (TemperatureForProof) ID() string { return "temperature-for-proof" }
-
-// SHELL
-func (q TemperatureForProof) Check(c *reckon.Checks) {
-	_, err := explainTemperatureForProof(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q TemperatureForProof) Solve() (TemperatureForProofResult, error) {
-	return explainTemperatureForProof(q, nil)
-}
-
-func (q TemperatureForProof) Show(w *reckon.Working, _ TemperatureForProofResult) {
-	_, _ = explainTemperatureForProof(q, w)
+	Reference unit.Temp     `json:"reference" sym:"T_r" range:"0 °C..50 °C"` // dough temperature of the known proof
+	Known     unit.Duration `json:"known" sym:"t_r" range:"1 s..7 d"`        // its time
+	Wanted    unit.Duration `json:"wanted" sym:"t" range:"1 s..7 d"`         // time that is wanted
+	Model     RateModel     `json:"model"`                                   // "q10" or "arrhenius"
+	Value     float64       `json:"value" range:"-"`                         // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
+	Origin    ValueOrigin   `json:"origin"`                                  // "measured" or "assumed": where value comes from
 }
 
 // TemperatureForProofResult is how warm the dough has to be.
 type TemperatureForProofResult struct {
-	Temp       unit.Temp  `json:"temp"`       // dough temperature
-	Conditions Conditions `json:"conditions"` // uncalibrated, outside-source
+	Temp       unit.Temp  `json:"temp" sym:"T"` // dough temperature
+	Conditions Conditions `json:"conditions"`   // uncalibrated, outside-source
 }
 
-func explainTemperatureForProof(in TemperatureForProof, w *reckon.Working) (out TemperatureForProofResult, err error) {
-	c := reckon.Checks{Func: "temperature-for-proof"}
-	reckon.CheckTemp(&c, "reference", in.Reference, coldestDough, hottestDough)
-	reckon.CheckRange(&c, "known", in.Known, 1, maxStay)
-	reckon.CheckRange(&c, "wanted", in.Wanted, 1, maxStay)
-	reckon.CheckEither(&c, "model", in.Model, ModelQ10, ModelArrhenius)
-	reckon.CheckEither(&c, "origin", in.Origin, OriginMeasured, OriginAssumed)
-	checkModel(&c, in.Model, "value", in.Value)
-	if err := c.Err(); err != nil {
-		return TemperatureForProofResult{}, err
+func (TemperatureForProof) ID() string { return "temperature-for-proof" }
+
+func (q TemperatureForProof) Check(c *reckon.Checks) {
+	reckon.CheckTemp(c, "reference", q.Reference, coldestDough, hottestDough)
+	reckon.CheckRange(c, "known", q.Known, 1, maxStay)
+	reckon.CheckRange(c, "wanted", q.Wanted, 1, maxStay)
+	reckon.CheckEither(c, "model", q.Model, ModelQ10, ModelArrhenius)
+	reckon.CheckEither(c, "origin", q.Origin, OriginMeasured, OriginAssumed)
+	q.Model.check(c, "value", q.Value)
+}
+
+// Solve has no answer if the dough would have to be colder than 0 °C or warmer than 50 °C.
+func (q TemperatureForProof) Solve() (out TemperatureForProofResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	ratio := math.Log(float64(in.Known) / float64(in.Wanted))
+	ratio := math.Log(float64(q.Known) / float64(q.Wanted))
 	var celsius float64
-	if in.Model == ModelQ10 {
-		celsius = in.Reference.Celsius() + float64(10*ratio/math.Log(in.Value))
+	if q.Model == ModelQ10 {
+		celsius = q.Reference.Celsius() + float64(10*ratio/math.Log(q.Value))
 	} else {
 		// Not finite where no temperature is hot enough; the check below catches it.
-		celsius = unit.Kelvins(1 / (1/in.Reference.Kelvins() - float64(gasConstant/(in.Value*1000)*ratio))).Celsius()
+		celsius = unit.Kelvins(1 / (1/q.Reference.Kelvins() - float64(gasConstant/(q.Value*1000)*ratio))).Celsius()
 		if !(celsius > -273.15) {
 			celsius = math.MaxFloat64
 		}
 	}
 	if celsius < coldestDough.Celsius() || celsius > hottestDough.Celsius() {
-		longest := float64(in.Known) / in.Model.speed(in.Value, coldestDough, in.Reference)
-		shortest := float64(in.Known) / in.Model.speed(in.Value, hottestDough, in.Reference)
-		return TemperatureForProofResult{}, &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "dough temperature from " + coldestDough.String() + " to " + hottestDough.String(),
-			Wanted: "a proof of " + in.Wanted.String(), Low: unit.Duration(shortest).String(), High: unit.Duration(longest).String(),
+		longest := float64(q.Known) / q.Model.speed(q.Value, coldestDough, q.Reference)
+		shortest := float64(q.Known) / q.Model.speed(q.Value, hottestDough, q.Reference)
+		return out, &reckon.NoSolutionError{
+			Func: q.ID(), Unknown: "dough temperature from " + coldestDough.String() + " to " + hottestDough.String(),
+			Wanted: "a proof of " + q.Wanted.String(), Low: unit.Duration(shortest).String(), High: unit.Duration(longest).String(),
 			Advice: "change the yeast instead",
 		}
 	}
-	out = TemperatureForProofResult{Temp: unit.Celsius(celsius)}
-	out.Conditions = vouched(out.Temp) | vouched(in.Reference)
-	if in.Origin == OriginAssumed {
+	out.Temp = unit.Celsius(celsius)
+	out.Conditions = vouched(out.Temp) | vouched(q.Reference)
+	if q.Origin == OriginAssumed {
 		out.Conditions |= reckon.Uncalibrated
-	}
-	if w != nil {
-		explainModel(w, in.Model, in.Value)
-		w.Given("dough temperature of the known proof", "T_r", in.Reference.Celsius(), "°C", "")
-		w.Given("its time", "t_r", float64(in.Known), "s", "")
-		w.Given("time wanted", "t", float64(in.Wanted), "s", "")
-		expression := "T_r + 10 * ln(t_r / t) / ln(Q)"
-		if in.Model == ModelArrhenius {
-			expression = "1 / (1/(T_r + 273.15) - R/(E * 1000) * ln(t_r / t)) - 273.15"
-		}
-		w.Step("dough temperature", "T", expression, celsius, "°C", "")
 	}
 	return out, nil
 }
 
-// Q10ForProof returns the Q10 and the activation energy of a dough from two
+func (q TemperatureForProof) Show(w *reckon.Working, out TemperatureForProofResult) {
+	w.Inputs(q)
+	q.Model.show(w, "", "", q.Value)
+	if q.Model == ModelArrhenius {
+		w.Lines(out, "dough temperature: T = 1/(1/(T_r + 273.15) - R/(E*1000)*ln(t_r/t)) - 273.15")
+	} else {
+		w.Lines(out, "dough temperature: T = T_r + 10*ln(t_r/t)/ln(Q)")
+	}
+}
+
+// Trial is a proof to a given height as it was timed.
+type Trial struct {
+	Temp unit.Temp     `json:"temp" sym:"T_#" range:"0 °C..50 °C"` // temperature of the dough, not of the air
+	Time unit.Duration `json:"time" sym:"t_#" range:"1 s..7 d"`    // how long it took
+}
+
+// Q10ForProof asks for the Q10 and the activation energy of a dough, from two
 // proof times to the same height at two dough temperatures:
 //
-//	Q10 = (t_1 / t_2)^(10 / (T_2 - T_1)), E = R * ln(t_1 / t_2) / (1/T_1 - 1/T_2), T in K
+//	Q = (t_1 / t_2)^(10 / (T_2 - T_1)), p = (Q^0.1 - 1) * 100
+//	E = R * ln(t_1 / t_2) / (1/(T_1 + 273.15) - 1/(T_2 + 273.15)) / 1000
 //
 // It is the calibration for [Equivalent]: use the value with origin
 // "measured". The two temperatures should enclose those it is used for.
 //
-// It returns an *[reckon.InputError] if:
-//   - a temperature is missing or outside 0 to 50 °C, or they are less than 2 C° apart,
-//   - a time is outside 1 s to 7 d, or the warm dough was not quicker,
+// It is refused if:
+//   - the two temperatures are less than 2 C° apart,
 //   - the result is no Q10 that a dough can have (1.1 to 5): the readings are to be taken again.
 //
 // Source: definition of Q10; identity of both models derived.
+//
+// The inverse is [Equivalent].
 type Q10ForProof struct {
-	Cool Stage `json:"cool"` // the cooler one
-	Warm Stage `json:"warm"` // the warmer one, warmer by 2 C° or more
+	Cool Trial `json:"cool" sym:"1"` // the cooler one
+	Warm Trial `json:"warm" sym:"2"` // the warmer one, warmer by 2 C° or more
+}
+
+// Q10ForProofResult is the speed of fermentation against temperature.
+type Q10ForProofResult struct {
+	Q10        float64      `json:"q10" sym:"Q"`        // times as fast for every ten Celsius degrees
+	Activation float64      `json:"activation" sym:"E"` // activation energy, kJ/mol, that does the same between the two temperatures
+	PerDegree  unit.Percent `json:"per_degree" sym:"p"` // rise of the speed with each Celsius degree, compounded
+	Conditions Conditions   `json:"conditions"`         // outside-source
 }
 
 func (Q10ForProof) ID() string { return "q10-for-proof" }
 
-// SHELL
-func (q Q10ForProof) Check(c *reckon.Checks) {
-	_, err := explainQ10ForProof(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
+func (q Q10ForProof) Check(c *reckon.Checks) { q.check(c) }
 
-func (q Q10ForProof) Solve() (Q10ForProofResult, error) { return explainQ10ForProof(q, nil) }
-
-func (q Q10ForProof) Show(w *reckon.Working, _ Q10ForProofResult) { _, _ = explainQ10ForProof(q, w) }
-
-// Q10ForProofResult is the speed of fermentation against temperature.
-type Q10ForProofResult struct {
-	Q10        float64      `json:"q10"`        // times as fast for every ten Celsius degrees
-	Activation float64      `json:"activation"` // activation energy, kJ/mol, that does the same between the two temperatures
-	PerDegree  unit.Percent `json:"per_degree"` // rise of the speed with each Celsius degree, compounded
-	Conditions Conditions   `json:"conditions"` // outside-source
-}
-
-func explainQ10ForProof(in Q10ForProof, w *reckon.Working) (out Q10ForProofResult, err error) {
-	c := reckon.Checks{Func: "q10-for-proof"}
-	coolOK := reckon.CheckTemp(&c, "cool.temp", in.Cool.Temp, coldestDough, hottestDough)
-	warmOK := reckon.CheckTemp(&c, "warm.temp", in.Warm.Temp, coldestDough, hottestDough)
-	reckon.CheckRange(&c, "cool.time", in.Cool.Time, 1, maxStay)
-	reckon.CheckRange(&c, "warm.time", in.Warm.Time, 1, maxStay)
-	apart := in.Warm.Temp.Celsius() - in.Cool.Temp.Celsius()
+// check returns the Q10 as well, and the ratio of the times that it comes from.
+func (q *Q10ForProof) check(c *reckon.Checks) (q10, ratio float64) {
+	before := c.Mark()
+	coolOK := reckon.CheckTemp(c, "cool.temp", q.Cool.Temp, coldestDough, hottestDough)
+	warmOK := reckon.CheckTemp(c, "warm.temp", q.Warm.Temp, coldestDough, hottestDough)
+	reckon.CheckRange(c, "cool.time", q.Cool.Time, 1, maxStay)
+	reckon.CheckRange(c, "warm.time", q.Warm.Time, 1, maxStay)
+	apart := q.Warm.Temp.Celsius() - q.Cool.Temp.Celsius()
 	if coolOK && warmOK && apart < 2 {
-		c.Fail("warm.temp", in.Warm.Temp.String(), "at least 2 C° above cool.temp, "+in.Cool.Temp.String())
+		c.Fail("warm.temp", q.Warm.Temp.String(), "at least 2 C° above cool.temp, "+q.Cool.Temp.String())
 	}
-	if err := c.Err(); err != nil {
-		return Q10ForProofResult{}, err
+	if c.Mark() > before {
+		return 0, 0
 	}
-	ratio := float64(in.Cool.Time) / float64(in.Warm.Time)
-	out = Q10ForProofResult{Q10: math.Pow(ratio, 10/apart)}
-	if !(out.Q10 >= 1.1 && out.Q10 <= 5) {
-		c.Fail("warm.time", in.Warm.Time.String(), "a time that fits "+in.Cool.Time.String()+" at "+in.Cool.Temp.String()+
-			" with a Q10 of 1.1 to 5, not "+number(out.Q10)+": prove both doughs again to the same height")
-		return Q10ForProofResult{}, c.Err()
+	ratio = float64(q.Cool.Time) / float64(q.Warm.Time)
+	q10 = math.Pow(ratio, 10/apart)
+	if !(q10 >= lowestQ10 && q10 <= highestQ10) {
+		c.Fail("warm.time", q.Warm.Time.String(), "a time that fits "+q.Cool.Time.String()+" at "+q.Cool.Temp.String()+
+			" with a Q10 of 1.1 to 5, not "+reckon.Text(q10)+": prove both doughs again to the same height")
 	}
-	out.Activation = gasConstant * math.Log(ratio) / (1/in.Cool.Temp.Kelvins() - 1/in.Warm.Temp.Kelvins()) / 1000
-	out.PerDegree = unit.Percent((math.Pow(out.Q10, 0.1) - 1) * 100)
-	out.Conditions = vouched(in.Cool.Temp) | vouched(in.Warm.Temp)
-	if w != nil {
-		w.Given("cool dough", "T_1", in.Cool.Temp.Celsius(), "°C", "")
-		w.Given("its time", "t_1", float64(in.Cool.Time), "s", "")
-		w.Given("warm dough", "T_2", in.Warm.Temp.Celsius(), "°C", "")
-		w.Given("its time", "t_2", float64(in.Warm.Time), "s", "")
-		w.Given("gas constant", "R", gasConstant, "J/(mol K)", "SI, exact")
-		w.Step("activation energy", "E", "R * ln(t_1 / t_2) / (1/(T_1 + 273.15) - 1/(T_2 + 273.15)) / 1000", out.Activation, "kJ/mol", "")
-		w.Step("Q10", "Q", "pow(t_1 / t_2, 10 / (T_2 - T_1))", out.Q10, "", "")
+	return q10, ratio
+}
+
+func (q Q10ForProof) Solve() (out Q10ForProofResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	q10, ratio := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
 	}
+	out.Q10 = q10
+	out.Activation = gasConstant * math.Log(ratio) / (1/q.Cool.Temp.Kelvins() - 1/q.Warm.Temp.Kelvins()) / 1000
+	out.PerDegree = unit.Percent((math.Pow(q10, 0.1) - 1) * 100)
+	out.Conditions = vouched(q.Cool.Temp) | vouched(q.Warm.Temp)
 	return out, nil
+}
+
+func (q Q10ForProof) Show(w *reckon.Working, out Q10ForProofResult) {
+	w.Inputs(q)
+	w.Given("gas constant", "R", gasConstant, "J/(mol K)", "SI, exact")
+	w.Lines(out,
+		"activation energy: E = R*ln(t_1/t_2)/(1/(T_1 + 273.15) - 1/(T_2 + 273.15))/1000 in kJ/mol",
+		"Q10: Q = pow(t_1/t_2, 10/(T_2 - T_1))",
+		"rise with each degree: p = (pow(Q, 0.1) - 1)*100",
+	)
 }

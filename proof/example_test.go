@@ -109,11 +109,11 @@ func ExampleRun() {
 	// last piece in after 46 min 38 s, out after 1 h 1 min 38 s
 }
 
-func ExampleEvents() {
-	events, err := proof.Events(proof.Run{
+func ExampleRun_Events() {
+	events, err := proof.Run{
 		Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1},
 		Across:  2, Strokes: unit.StrokesPerMinute(24), Pieces: 2000,
-	})
+	}.Events()
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -16,91 +16,107 @@ const (
 	// whole: its first piece waits for the last.
 	HolderRack Holder = "rack"
 	// HolderBox is a cabinet that is filled and emptied piece by piece in the
-	// same order: it is bound while it is filled, but every piece stays the same time.
+	// same order: it is in use while it is filled, but every piece stays the same time.
 	HolderBox Holder = "box"
 	// HolderContinuous is a carrier of a continuous proofer, on its way as soon as it is loaded.
 	HolderContinuous Holder = "continuous"
 )
 
-// waits reports whether a holder is bound while it is filled.
+// waits reports whether filling counts into the time for which a rack or box is in use.
 func (h Holder) waits() bool { return h != HolderContinuous }
 
 const (
+	// The slowest line makes a piece a day.
+	minRate      unit.PieceRate = 1.0 / 1440
 	maxRate      unit.PieceRate = 100_000
 	maxStay      unit.Duration  = 7 * 24 * 3600
 	maxPerHolder                = 1_000_000
 )
 
-// FinalProofLoad returns how many racks, boxes or carriers the final proof
-// needs so that the line never waits, and how many pieces stand in it:
+// FinalProofLoad asks how many racks, boxes or carriers the final proof needs
+// so that the line never waits, and how many pieces stand in it:
 //
-//	mean = mean rate x stay (Little's law), fill = per holder / rate
-//	needed = ceil((fill + stay + handling) / fill), without the fill for a continuous proofer
+//	f = k / R * 60, m = R_m * (t / 60), R_m = R
+//	x = (t + h) * R / 60 + k, without k for a continuous proofer
+//	n = ceil(x / k), n_p = ceil(t * R / 60 / k), s = f for racks
 //
-// With batches of B pieces and gaps, all counted in pieces at the line's rate,
-// u holders of k pieces are started by a batch and the last of them holds r:
+// on a steady line, where m is Little's law, x the pieces made while a rack is
+// in use, n the racks needed and n_p those in the proof at once. What is said
+// of racks holds for boxes and carriers alike, unless they are named. With
+// batches of B pieces and gaps g, all counted in pieces at the line's rate, u
+// racks of k pieces are started by a batch and the last of them takes r:
 //
-//	u = ceil(B / k), r = B - (u - 1)*k, c = B + gap * rate, x = (fill + stay + handling) * rate, q = floor(x / c)
-//	needed = q*u + min(u, ceil((x - q*c + e) / k)), e = max(0, k - r - gap * rate)
+//	d = B / R * 60 + g, R_m = B / d * 60
+//	u = ceil(B / k), r = B - (u - 1)*k, g_p = g * R / 60, c = B + g_p
+//	x = (t + h) * R / 60 + min(k, B), q = floor(x / c), y = x - q*c
+//	e = max(0, k - r - g_p), n = q*u + min(u, ceil((y + e) / k))
 //
-// by so much e the next holder is started early behind a part-filled one. For
-// racks and boxes e is 0 where x - q*c is at most k, and the fill is that of a
-// whole batch if a batch fills none. Each batch starts its own holder; a
+// by so much e the next rack is started early behind a part-filled one. For
+// racks and boxes e is 0 where y is at most k. n_p is counted in the same way
+// over x_p = t * R / 60 alone, with q_p cycles; racks and boxes then count from
+// when they are full, with e = k - r. Each batch starts its own rack; a
 // part-filled one goes in when its last piece is on it.
 //
 // It is exact for a line that makes such batches one after the other for long
-// enough: with as many holders each is back when it is wanted again, and with
-// one fewer the line waits in the end. A holder that comes back at the very
+// enough: with as many racks each is back when it is needed again, and with
+// one fewer the line waits in the end. A rack that comes back at the very
 // moment, to a billionth of stay and handling, is in time. The same relation
 // holds for an oven.
 //
-// It returns an *[reckon.InputError] if:
-//   - rate, stay, per_holder, handling, batch, gap or available is out of its range,
-//   - holder is not named, or gap is given without batch,
-//   - more than 100 million holders would be needed.
+// It is refused if:
+//   - gap is given without batch,
+//   - more than 100 million racks would be needed.
 //
 // Source: J. D. C. Little, Operations Research 9 (1961) 383 (content = rate x
 // time); times of a plant line from the Institute of Food Technologists lesson
 // in testdata/cases/proof/final-proof-load.json; with batches derived from the
-// times at which holders are started and come back.
+// times at which racks are started and come back.
 //
 // The inverse is [RateForFinalProofLoad].
 type FinalProofLoad struct {
-	Rate      unit.PieceRate `json:"rate"`               // pieces from the line while it runs, above 0 to 100000 pieces/min
-	Stay      unit.Duration  `json:"stay"`               // time in the final proof, 1 s to 7 d
-	Holder    Holder         `json:"holder"`             // "rack", "box" or "continuous"
-	PerHolder int            `json:"per_holder"`         // pieces in one rack, box or carrier, 1 to a million
-	Handling  unit.Duration  `json:"handling,omitzero"`  // how long a holder is bound besides: moved, waiting for the oven, emptied, brought back; 0 to 7 d
-	Batch     int            `json:"batch,omitzero"`     // pieces between two gaps, 1 to 100 million; leave out if the line runs steadily
-	Gap       unit.Duration  `json:"gap,omitzero"`       // time without pieces after each batch, 0 to 7 d; only with batch
-	Available int            `json:"available,omitzero"` // holders that the plant has, if they are to be checked
-}
-
-func (FinalProofLoad) ID() string { return "final-proof-load" }
-
-// SHELL
-func (q FinalProofLoad) Check(c *reckon.Checks) {
-	_, err := explainFinalProofLoad(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q FinalProofLoad) Solve() (FinalProofLoadResult, error) { return explainFinalProofLoad(q, nil) }
-
-func (q FinalProofLoad) Show(w *reckon.Working, _ FinalProofLoadResult) {
-	_, _ = explainFinalProofLoad(q, w)
+	Rate      unit.PieceRate `json:"rate" sym:"R" range:"0.0006944444444444445 pieces/min..100000 pieces/min"` // pieces from the line while it runs; the slowest is a piece a day
+	Stay      unit.Duration  `json:"stay" sym:"t" range:"1 s..7 d"`                                            // time in the final proof
+	Holder    Holder         `json:"holder"`                                                                   // "rack", "box" or "continuous"
+	PerHolder int            `json:"per_holder" sym:"k" range:"1..1000000"`                                    // pieces in one rack, box or carrier
+	Handling  unit.Duration  `json:"handling,omitzero" sym:"h,0" range:"0 s..7 d"`                             // how long a rack is in use besides: moved, waiting for the oven, emptied, brought back
+	Batch     int            `json:"batch,omitzero" sym:"B" range:"1..100000000"`                              // pieces between two gaps; leave out if the line runs steadily
+	Gap       unit.Duration  `json:"gap,omitzero" sym:"g" range:"0 s..7 d"`                                    // time without pieces after each batch; only with batch
+	Available int            `json:"available,omitzero" range:"1..100000000"`                                  // racks, boxes or carriers that the plant has; leave out if they are not to be checked
 }
 
 // FinalProofLoadResult is the room that the final proof needs.
 type FinalProofLoadResult struct {
-	MeanRate   unit.PieceRate `json:"mean_rate"`  // pieces with the gaps counted in
-	Mean       float64        `json:"mean"`       // pieces in the final proof on average
-	InProof    int            `json:"in_proof"`   // most holders in the final proof at once, each for its stay: a rack or box from when its last piece is in, a carrier from its first
-	Needed     int            `json:"needed"`     // holders needed in all, so that the line never waits for one
-	Fill       unit.Duration  `json:"fill"`       // time to fill a holder
-	Spread     unit.Duration  `json:"spread"`     // by how much longer the first piece of a holder proofs than the last
-	Conditions Conditions     `json:"conditions"` // overloaded (fewer available than needed)
+	MeanRate   unit.PieceRate `json:"mean_rate" sym:"R_m"` // pieces with the gaps counted in
+	Mean       float64        `json:"mean" sym:"m"`        // pieces in the final proof on average
+	InProof    int            `json:"in_proof" sym:"n_p"`  // most racks in the final proof at once, each for its stay: a rack or box from when its last piece is in, a carrier from its first
+	Needed     int            `json:"needed" sym:"n"`      // racks needed in all, so that the line never waits for one
+	Fill       unit.Duration  `json:"fill" sym:"f"`        // time to fill a rack
+	Spread     unit.Duration  `json:"spread" sym:"s"`      // by how much longer the first piece of a rack proofs than the last
+	Conditions Conditions     `json:"conditions"`          // overloaded (fewer available than needed)
+}
+
+func (FinalProofLoad) ID() string { return "final-proof-load" }
+
+func (q FinalProofLoad) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns what is needed as well, and what it is found from.
+func (q *FinalProofLoad) check(c *reckon.Checks) (l load, needed float64) {
+	before := c.Mark()
+	reckon.CheckRange(c, "rate", q.Rate, minRate, maxRate)
+	checkHolder(c, q.Holder, q.PerHolder, q.Stay, q.Handling)
+	checkBatch(c, q.Batch, q.Gap)
+	if q.Available != 0 {
+		reckon.CheckCount(c, "available", q.Available, 1, maxPieces)
+	}
+	if c.Mark() > before {
+		return l, 0
+	}
+	l = q.load()
+	needed = l.needed()
+	if needed > maxPieces {
+		c.Fail("per_holder", strconv.Itoa(q.PerHolder), "more pieces in a holder: at this rate "+reckon.Text(needed)+" of them would be needed")
+	}
+	return l, needed
 }
 
 func checkHolder(c *reckon.Checks, h Holder, perHolder int, stay, handling unit.Duration) {
@@ -120,87 +136,129 @@ func checkBatch(c *reckon.Checks, batch int, gap unit.Duration) {
 	}
 }
 
-func explainFinalProofLoad(in FinalProofLoad, w *reckon.Working) (out FinalProofLoadResult, err error) {
-	c := reckon.Checks{Func: "final-proof-load"}
-	checkRate(&c, "rate", in.Rate)
-	checkHolder(&c, in.Holder, in.PerHolder, in.Stay, in.Handling)
-	checkBatch(&c, in.Batch, in.Gap)
-	if in.Available != 0 {
-		reckon.CheckCount(&c, "available", in.Available, 1, maxPieces)
+func (q FinalProofLoad) Solve() (out FinalProofLoadResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	l, needed := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
 	}
-	if err := c.Err(); err != nil {
-		return FinalProofLoadResult{}, err
+	out = FinalProofLoadResult{MeanRate: q.Rate, Fill: unit.Duration(float64(q.PerHolder) / float64(q.Rate) * 60)}
+	if q.Batch != 0 {
+		cycle := float64(float64(q.Batch)/float64(q.Rate)*60) + float64(q.Gap)
+		out.MeanRate = unit.PieceRate(float64(q.Batch) / cycle * 60)
 	}
-	out = FinalProofLoadResult{MeanRate: in.Rate, Fill: unit.Duration(float64(in.PerHolder) / float64(in.Rate) * 60)}
-	if in.Batch != 0 {
-		cycle := float64(float64(in.Batch)/float64(in.Rate)*60) + float64(in.Gap)
-		out.MeanRate = unit.PieceRate(float64(in.Batch) / cycle * 60)
-	}
-	out.Mean = float64(out.MeanRate) * in.Stay.Minutes()
-	if in.Holder == HolderRack {
+	out.Mean = float64(out.MeanRate) * q.Stay.Minutes()
+	if q.Holder == HolderRack {
 		out.Spread = out.Fill
 	}
-	l := in.load()
-	needed := l.needed()
-	if needed > maxPieces {
-		c.Fail("per_holder", strconv.Itoa(in.PerHolder), "more pieces in a holder: at this rate "+number(needed)+" of them would be needed")
-		return FinalProofLoadResult{}, c.Err()
-	}
 	out.InProof, out.Needed = int(l.inProof()), int(needed)
-	if in.Available != 0 && in.Available < out.Needed {
+	if q.Available != 0 && q.Available < out.Needed {
 		out.Conditions |= Overloaded
-	}
-	if w != nil {
-		in.explain(w, out, l)
 	}
 	return out, nil
 }
 
-// checkRate wants a rate that is above nothing and no slip of digits.
-func checkRate(c *reckon.Checks, field string, r unit.PieceRate) {
-	// The slowest is a piece a day.
-	reckon.CheckRange(c, field, r, 1.0/1440, maxRate)
+func (q FinalProofLoad) Show(w *reckon.Working, out FinalProofLoadResult) {
+	w.Inputs(q)
+	w.Lines(out, "time to fill a rack: f = k/R*60")
+	if q.Holder == HolderRack {
+		w.Lines(out, "spread from first piece to last: s = f  [the rack goes in when it is full]")
+	}
+	if q.Batch != 0 {
+		q.showBatches(w, out)
+		return
+	}
+	w.Lines(out,
+		"mean rate: R_m = R  [no gaps]",
+		"pieces in the final proof on average: m = R_m*(t/60)  [Little's law]",
+	)
+	if q.Holder.waits() {
+		w.Lines(out, "pieces made while a rack is in use: x = (t + h)*R/60*(1 - 1e-9) + k  [filled, proofed, handled; 1e-9 less, so that one that comes back at the very moment is in time]")
+	} else {
+		w.Lines(out, "pieces made while a carrier is in use: x = (t + h)*R/60*(1 - 1e-9)  [proofed and handled, it moves while it is loaded; 1e-9 less, so that one that comes back at the very moment is in time]")
+	}
+	w.Lines(out,
+		"racks in the proof at once: n_p = ceil(t*R/60*(1 - 1e-9)/k)",
+		"racks needed: n = ceil(x/k)  [one is started every k pieces]",
+	)
 }
 
-// onTime is the part of a stay after which a holder counts as back: a speck of
+func (q *FinalProofLoad) showBatches(w *reckon.Working, out FinalProofLoadResult) {
+	if q.Gap == 0 {
+		w.Lines(out, "gap after a batch: g = 0 in s")
+	}
+	w.Lines(out,
+		"a batch and its gap: d = B/R*60 + g in s",
+		"mean rate: R_m = B/d*60  [gaps counted in]",
+		"pieces in the final proof on average: m = R_m*(t/60)  [Little's law]",
+		"racks started by a batch: u = ceil(B/k)",
+		"pieces in the last of them: r = B - (u - 1)*k",
+		"gap, in pieces: g_p = g*R/60",
+		"a batch and its gap, in pieces: c = B + g_p",
+		"pieces made during the stay: x_p = t*R/60*(1 - 1e-9)  [1e-9 less, so that one that leaves at the very moment is out]",
+		"whole cycles in the stay: q_p = floor(x_p/c)",
+	)
+	waits := q.Holder.waits()
+	if waits {
+		w.Lines(out,
+			"racks in the proof at once: n_p = q_p*u + min(u, ceil((x_p - q_p*c + (k - r))/k))  [each from when it is full, a part-filled one sooner by k - r]",
+			"pieces made while a rack is in use: x = (t + h)*R/60*(1 - 1e-9) + min(k, B)  [filled, proofed, handled; 1e-9 less, so that one that comes back at the very moment is in time]",
+		)
+	} else {
+		w.Lines(out,
+			"carriers in the proof at once: n_p = q_p*u + min(u, ceil((x_p - q_p*c + max(0, k - r - g_p))/k))",
+			"pieces made while a carrier is in use: x = (t + h)*R/60*(1 - 1e-9)  [proofed and handled, it moves while it is loaded; 1e-9 less, so that one that comes back at the very moment is in time]",
+		)
+	}
+	w.Lines(out, "whole cycles while a rack is in use: q = floor(x/c)", "what is left: y = x - q*c")
+	l := q.load()
+	if _, rest := l.cycles(l.bound()); waits && rest <= l.k {
+		w.Lines(out, "start that comes early behind a part-filled rack: e = 0  [none matters within the filling of a rack]")
+	} else {
+		w.Lines(out, "start that comes early behind a part-filled rack: e = max(0, k - r - g_p)  [by what it takes less, but for the gap]")
+	}
+	w.Lines(out, "racks needed: n = q*u + min(u, ceil((y + e)/k))  [those of whole cycles and of the rest]")
+}
+
+// onTime is the part of a stay after which a rack counts as back: a speck of
 // binary rounding does not make it late.
 const onTime = 1 - 1e-9
 
 // load is a final proof with every time counted in the pieces that the line
-// makes meanwhile. A steady line makes batches of one holder without a gap.
+// makes meanwhile. A steady line makes batches of one rack without a gap.
 type load struct {
 	waits   bool
-	k       float64 // pieces in a holder
+	k       float64 // pieces in a rack
 	batch   float64
-	u, last float64 // holders started by a batch, and the pieces in the last
+	u, last float64 // racks started by a batch, and the pieces in the last
 	gap     float64
 	cycle   float64 // a batch and its gap
 	stay    float64
 	away    float64 // stay and handling
 }
 
-// holders returns how many holders of so many pieces a batch starts, and what the last of them holds.
-func holders(batch, perHolder int) (started, last int) {
+// racks returns how many racks of so many pieces a batch starts, and what the last of them takes.
+func racks(batch, perHolder int) (started, last int) {
 	started = (batch + perHolder - 1) / perHolder
 	return started, batch - (started-1)*perHolder
 }
 
-func (in FinalProofLoad) load() load {
-	rate, batch := float64(in.Rate), in.Batch
+func (q *FinalProofLoad) load() load {
+	rate, batch := float64(q.Rate), q.Batch
 	if batch == 0 {
-		batch = in.PerHolder
+		batch = q.PerHolder
 	}
-	l := load{waits: in.Holder.waits(), k: float64(in.PerHolder), batch: float64(batch)}
-	u, last := holders(batch, in.PerHolder)
+	l := load{waits: q.Holder.waits(), k: float64(q.PerHolder), batch: float64(batch)}
+	u, last := racks(batch, q.PerHolder)
 	l.u, l.last = float64(u), float64(last)
-	l.gap = float64(float64(in.Gap) * rate / 60)
+	l.gap = float64(float64(q.Gap) * rate / 60)
 	l.cycle = l.batch + l.gap
-	l.stay = float64(in.Stay) * rate / 60
-	l.away = (float64(in.Stay) + float64(in.Handling)) * rate / 60
+	l.stay = float64(q.Stay) * rate / 60
+	l.away = (float64(q.Stay) + float64(q.Handling)) * rate / 60
 	return l
 }
 
-// bound returns for how long a full holder is bound, a hair less than in truth.
+// bound returns for how long a full rack is in use, a hair less than in truth.
 func (l load) bound() float64 {
 	if l.waits {
 		return float64(l.away*onTime) + math.Min(l.k, l.batch)
@@ -208,11 +266,11 @@ func (l load) bound() float64 {
 	return float64(l.away * onTime)
 }
 
-// early returns by how much sooner a holder is started behind a part-filled one
+// early returns by how much sooner a rack is started behind a part-filled one
 // than behind a full one, as far as it matters for a time that is by rest
 // longer than whole cycles.
 func (l load) early(rest float64) float64 {
-	// A rack that is bound for its own filling at most is back before the last of its batch is full.
+	// A rack that is in use for its own filling at most is back before the last of its batch is full.
 	if l.waits && rest <= l.k {
 		return 0
 	}
@@ -225,17 +283,17 @@ func (l load) cycles(x float64) (q, rest float64) {
 	return q, x - float64(q*l.cycle)
 }
 
-// needed returns how many holders let each come back before it is wanted again.
-// With n = q*u + m holders and 0 <= m < u it is wanted n starts later, and
-// there are two kinds of them: one that comes back within the batch that wants
-// it, q cycles and m holders later, and one with a part-filled holder, and so
-// one gap more, in between.
+// needed returns how many racks let each come back before it is needed again.
+// With n = q*u + m racks and 0 <= m < u it is needed n starts later, and there
+// are two kinds of them: one that comes back within the batch that needs it, q
+// cycles and m racks later, and one with a part-filled rack, and so one gap
+// more, in between.
 func (l load) needed() float64 {
 	q, rest := l.cycles(l.bound())
 	return float64(q*l.u) + math.Min(l.u, math.Ceil((rest+l.early(rest))/l.k))
 }
 
-// inProof returns the most holders that are in the final proof at once. Racks
+// inProof returns the most racks that are in the final proof at once. Racks
 // and boxes count from when they are full: the part-filled one follows upon the
 // one before it by as much too early as it holds less.
 func (l load) inProof() float64 {
@@ -247,195 +305,170 @@ func (l load) inProof() float64 {
 	return float64(q*l.u) + math.Min(l.u, math.Ceil((rest+early)/l.k))
 }
 
-func (in FinalProofLoad) explain(w *reckon.Working, out FinalProofLoadResult, l load) {
-	w.Given("pieces a minute", "R", float64(in.Rate), "pieces/min", "")
-	w.Given("stay", "t", float64(in.Stay), "s", "")
-	w.Given("pieces in a holder", "k", float64(in.PerHolder), "", "")
-	w.Given("handling", "h", float64(in.Handling), "s", "")
-	w.Step("time to fill a holder", "f", "k / R * 60", float64(out.Fill), "s", "")
-	const onTheDot = "1e-9 less, so that one that comes back at the very moment is in time"
-	x, batches := l.bound(), in.Batch != 0
-	if batches {
-		w.Given("pieces in a batch", "B", float64(in.Batch), "", "")
-		w.Given("gap after a batch", "g", float64(in.Gap), "s", "")
-		cycle := float64(float64(in.Batch)/float64(in.Rate)*60) + float64(in.Gap)
-		w.Step("a batch and its gap", "d", "B / R * 60 + g", cycle, "s", "")
-		w.Step("mean rate", "R_m", "B / d * 60", float64(out.MeanRate), "pieces/min", "gaps counted in")
-		w.Step("pieces in the final proof on average", "m", "R_m * (t / 60)", out.Mean, "", "Little's law")
-	} else {
-		w.Step("pieces in the final proof on average", "m", "R * (t / 60)", out.Mean, "", "Little's law")
-	}
-	switch {
-	case l.waits && batches:
-		w.Step("pieces made while a holder is bound", "x", "(t + h) * R / 60 * (1 - 1e-9) + min(k, B)", x, "", "filled, proofed, handled; "+onTheDot)
-	case l.waits:
-		w.Step("pieces made while a holder is bound", "x", "(t + h) * R / 60 * (1 - 1e-9) + k", x, "", "filled, proofed, handled; "+onTheDot)
-	default:
-		w.Step("pieces made while a holder is bound", "x", "(t + h) * R / 60 * (1 - 1e-9)", x, "", "proofed and handled, it moves while it is loaded; "+onTheDot)
-	}
-	if !batches {
-		w.Step("holders in the proof at once", "n_p", "ceil(t * R / 60 * (1 - 1e-9) / k)", float64(out.InProof), "", "")
-		w.Step("holders needed", "n", "ceil(x / k)", float64(out.Needed), "", "one is started every k pieces")
-		return
-	}
-	w.Step("holders started by a batch", "u", "ceil(B / k)", l.u, "", "")
-	w.Step("pieces in the last of them", "r", "B - (u - 1) * k", l.last, "", "")
-	w.Step("gap, in pieces", "g_p", "g * R / 60", l.gap, "", "")
-	w.Step("a batch and its gap, in pieces", "c", "B + g_p", l.cycle, "", "")
-	q, rest := l.cycles(x)
-	w.Step("whole cycles while a holder is bound", "q", "floor(x / c)", q, "", "")
-	w.Step("what is left", "y", "x - q * c", rest, "", "")
-	if early := l.early(rest); l.waits && rest <= l.k {
-		w.Given("start that comes early behind a part-filled holder", "e", early, "", "none matters within the filling of a holder")
-	} else {
-		w.Step("start that comes early behind a part-filled holder", "e", "max(0, k - r - g_p)", early, "", "by what it holds less, but for the gap")
-	}
-	w.Given("holders in the proof at once", "n_p", float64(out.InProof), "", "counted in the same way over the stay alone")
-	w.Step("holders needed", "n", "q * u + min(u, ceil((y + e) / k))", float64(out.Needed), "", "those of whole cycles and of the rest")
-}
-
-// RateForFinalProofLoad returns the highest rate that a final proof, or an
+// RateForFinalProofLoad asks for the highest rate that a final proof, or an
 // oven, of given room can take:
 //
-//	R = n * k / (stay + handling), with n - 1 in place of n for racks and boxes
+//	R = n * k / (t + h) * 60, with n - 1 in place of n for racks and boxes
+//	M = R * 60 * (m / 1000)
 //
-// since one rack or box is always being filled. With batches of B pieces,
-// which start u holders and put r into the last, and n = q*u + m, 0 <= m < u:
+// since one rack or box is always being filled. What is said of racks holds for
+// boxes and carriers alike, unless they are named. With batches of B pieces,
+// which start u racks and put r into the last, and n = q*u + o, 0 <= o < u:
 //
-//	R = min(R_1, R_2), u = ceil(B / k), r = B - (u - 1)*k, q = floor(n / u)
-//	R_1 = (q*B + m*k) / (stay + handling - q*gap)
-//	R_2 = (q*B + (m - 1)*k + r) / (stay + handling - (q + 1)*gap), only if m >= 1
+//	u = ceil(B / k), r = B - (u - 1)*k, q = floor(n / u), o = n - q*u
+//	R_1 = (q*B + o*k) / (t + h - q*g) * 60
+//	R_2 = (q*B + o*k - (k - r)) / (t + h - (q + 1)*g) * 60, only if o >= 1
+//	R = min(R_1, R_2)
 //
 // for a continuous proofer; for racks and boxes the smaller of k and B is
 // taken off above the line in R_1, and k off in R_2, which counts only if
-// m >= 2. A rate whose divisor is not above 0 does not bind.
+// o >= 2. A rate whose divisor is not above 0 sets no limit.
 //
 // It is the inverse of [FinalProofLoad], with the same validity: at this rate
 // the room is just enough.
 //
-// It returns an *[reckon.InputError] if:
-//   - available, per_holder, stay, handling, batch, gap or piece is out of its range,
-//   - holder is not named, or gap is given without batch,
+// It is refused if:
+//   - gap is given without batch,
 //   - there is only one rack or box: the line waits while it proofs,
 //   - the room is enough for any rate up to 100000 pieces/min.
 //
 // Source: oven capacities of course projects in
 // testdata/cases/proof/rate-for-final-proof-load.json; Little's law; with
-// batches derived from the times at which holders are started and come back.
+// batches derived from the times at which racks are started and come back.
 //
 // The inverse is [FinalProofLoad].
 type RateForFinalProofLoad struct {
-	Available int           `json:"available"`         // racks, boxes or carriers in all, 1 to 100 million; 2 or more unless continuous
-	PerHolder int           `json:"per_holder"`        // pieces in one rack, box or carrier, 1 to a million
-	Holder    Holder        `json:"holder"`            // "rack", "box" or "continuous"
-	Stay      unit.Duration `json:"stay"`              // time in the final proof or oven, 1 s to 7 d
-	Handling  unit.Duration `json:"handling,omitzero"` // how long a holder is bound besides, 0 to 7 d
-	Batch     int           `json:"batch,omitzero"`    // pieces between two gaps, 1 to 100 million; leave out if the line runs steadily
-	Gap       unit.Duration `json:"gap,omitzero"`      // time without pieces after each batch, 0 to 7 d; only with batch
-	Piece     unit.Mass     `json:"piece,omitzero"`    // mass of a piece, up to 100 kg, if kilograms an hour are wanted
-}
-
-func (RateForFinalProofLoad) ID() string { return "rate-for-final-proof-load" }
-
-// SHELL
-func (q RateForFinalProofLoad) Check(c *reckon.Checks) {
-	_, err := explainRateForFinalProofLoad(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q RateForFinalProofLoad) Solve() (RateForFinalProofLoadResult, error) {
-	return explainRateForFinalProofLoad(q, nil)
-}
-
-func (q RateForFinalProofLoad) Show(w *reckon.Working, _ RateForFinalProofLoadResult) {
-	_, _ = explainRateForFinalProofLoad(q, w)
+	Available int           `json:"available" sym:"n" range:"-"`                  // racks, boxes or carriers in all, 1 to 100 million; 2 or more unless continuous
+	PerHolder int           `json:"per_holder" sym:"k" range:"1..1000000"`        // pieces in one rack, box or carrier
+	Holder    Holder        `json:"holder"`                                       // "rack", "box" or "continuous"
+	Stay      unit.Duration `json:"stay" sym:"t" range:"1 s..7 d"`                // time in the final proof or oven
+	Handling  unit.Duration `json:"handling,omitzero" sym:"h,0" range:"0 s..7 d"` // how long a rack is in use besides
+	Batch     int           `json:"batch,omitzero" sym:"B" range:"1..100000000"`  // pieces between two gaps; leave out if the line runs steadily
+	Gap       unit.Duration `json:"gap,omitzero" sym:"g" range:"-"`               // time without pieces after each batch, 0 to 7 d; only with batch
+	Piece     unit.Mass     `json:"piece,omitzero" sym:"m" range:"0 g..100 kg"`   // mass of a piece; leave out if kilograms an hour are not asked for
 }
 
 // RateForFinalProofLoadResult is what the room can take.
 type RateForFinalProofLoadResult struct {
-	Rate     unit.PieceRate `json:"rate"`      // highest rate at which the line never waits, while it runs
-	MassRate unit.MassRate  `json:"mass_rate"` // the same by mass; 0 if the piece is not given
+	Rate     unit.PieceRate `json:"rate" sym:"R"`      // highest rate at which the line never waits, while it runs
+	MassRate unit.MassRate  `json:"mass_rate" sym:"M"` // the same by mass; 0 if the piece is not given
 }
 
-func explainRateForFinalProofLoad(in RateForFinalProofLoad, w *reckon.Working) (out RateForFinalProofLoadResult, err error) {
-	c := reckon.Checks{Func: "rate-for-final-proof-load"}
-	if in.Holder == HolderContinuous {
-		reckon.CheckCount(&c, "available", in.Available, 1, maxPieces)
+func (RateForFinalProofLoad) ID() string { return "rate-for-final-proof-load" }
+
+func (q RateForFinalProofLoad) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns the rate as well.
+func (q *RateForFinalProofLoad) check(c *reckon.Checks) unit.PieceRate {
+	before := c.Mark()
+	if q.Holder == HolderContinuous {
+		reckon.CheckCount(c, "available", q.Available, 1, maxPieces)
 	} else {
-		reckon.CheckCount(&c, "available", in.Available, 2, maxPieces)
+		reckon.CheckCount(c, "available", q.Available, 2, maxPieces)
 	}
-	checkHolder(&c, in.Holder, in.PerHolder, in.Stay, in.Handling)
-	checkBatch(&c, in.Batch, in.Gap)
-	if in.Piece != 0 {
-		reckon.CheckRange(&c, "piece", in.Piece, 0, unit.Kilograms(100))
+	checkHolder(c, q.Holder, q.PerHolder, q.Stay, q.Handling)
+	checkBatch(c, q.Batch, q.Gap)
+	if q.Piece != 0 {
+		reckon.CheckRange(c, "piece", q.Piece, 0, unit.Kilograms(100))
 	}
-	if err := c.Err(); err != nil {
-		return RateForFinalProofLoadResult{}, err
+	if c.Mark() > before {
+		return 0
 	}
-	f := in.room()
-	first, second := f.rates()
-	out.Rate = unit.PieceRate(math.Min(first, second))
-	if out.Rate > maxRate {
-		c.Fail("available", strconv.Itoa(in.Available), "fewer: so many are enough for any rate up to "+maxRate.String())
-		return RateForFinalProofLoadResult{}, c.Err()
+	rate := unit.PieceRate(math.Min(q.room().rates()))
+	if rate > maxRate {
+		c.Fail("available", strconv.Itoa(q.Available), "fewer: so many are enough for any rate up to "+maxRate.String())
 	}
-	out.MassRate = unit.KilogramsPerHour(out.Rate.PiecesPerHour() * in.Piece.Kilograms())
-	if w != nil {
-		w.Given("holders", "n", float64(in.Available), "", "")
-		w.Given("pieces in a holder", "k", float64(in.PerHolder), "", "")
-		w.Given("stay", "t", float64(in.Stay), "s", "")
-		w.Given("handling", "h", float64(in.Handling), "s", "")
-		w.Given("mass of a piece", "m", float64(in.Piece), "g", "")
-		if in.Batch == 0 {
-			expression, why := "n * k / (t + h) * 60", ""
-			if in.Holder.waits() {
-				expression, why = "(n - 1) * k / (t + h) * 60", "one is being filled"
-			}
-			w.Step("pieces a minute", "R", expression, float64(out.Rate), "pieces/min", why)
-		} else {
-			in.explainBatches(w, f, first, second)
-		}
-		w.Step("by mass", "M", "R * 60 * (m / 1000)", float64(out.MassRate), "kg/h", "")
+	return rate
+}
+
+func (q RateForFinalProofLoad) Solve() (out RateForFinalProofLoadResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	rate := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
 	}
+	out.Rate = rate
+	out.MassRate = unit.KilogramsPerHour(out.Rate.PiecesPerHour() * q.Piece.Kilograms())
 	return out, nil
 }
 
-// room is what a number of holders can take between a start and the one that
-// needs the same holder again: pieces made and gaps gone by.
-type room struct {
-	away, gap      float64 // s
-	q, over        float64 // whole batches, and holders besides
-	first, second  float64 // pieces made before a holder must be back: within a batch, and past one more gap
-	secondHappens  bool
-	perBatch, last float64 // holders started by a batch, pieces in the last
+func (q RateForFinalProofLoad) Show(w *reckon.Working, out RateForFinalProofLoadResult) {
+	w.Inputs(q)
+	switch {
+	case q.Batch != 0:
+		q.showBatches(w, out)
+	case q.Holder.waits():
+		w.Lines(out, "pieces a minute: R = (n - 1)*k/(t + h)*60  [one is being filled]")
+	default:
+		w.Lines(out, "pieces a minute: R = n*k/(t + h)*60")
+	}
+	if q.Piece != 0 {
+		w.Lines(out, "by mass: M = R*60*(m/1000)")
+	}
 }
 
-func (in RateForFinalProofLoad) room() room {
-	r := room{away: float64(in.Stay) + float64(in.Handling), gap: float64(in.Gap)}
-	if in.Batch == 0 {
-		r.over = float64(in.Available)
-		if in.Holder.waits() {
-			r.over--
+func (q *RateForFinalProofLoad) showBatches(w *reckon.Working, out RateForFinalProofLoadResult) {
+	if q.Gap == 0 {
+		w.Lines(out, "gap after a batch: g = 0 in s")
+	}
+	w.Lines(out,
+		"racks started by a batch: u = ceil(B/k)",
+		"pieces in the last of them: r = B - (u - 1)*k",
+		"whole batches until a rack is needed again: q = floor(n/u)",
+		"racks besides: o = n - q*u",
+	)
+	waits := q.Holder.waits()
+	if waits {
+		w.Lines(out, "within a batch: R_1 = (q*B + o*k - min(k, B))/(t + h - q*g)*60 in pieces/min  [one is being filled]")
+	} else {
+		w.Lines(out, "within a batch: R_1 = (q*B + o*k)/(t + h - q*g)*60 in pieces/min")
+	}
+	_, second := q.room().rates()
+	switch {
+	case math.IsInf(second, 1):
+		w.Lines(out, "pieces a minute: R = R_1")
+		return
+	case waits:
+		w.Lines(out, "past the next gap: R_2 = (q*B + o*k - (k - r) - k)/(t + h - (q + 1)*g)*60 in pieces/min  [a part-filled rack and one gap more between]")
+	default:
+		w.Lines(out, "past the next gap: R_2 = (q*B + o*k - (k - r))/(t + h - (q + 1)*g)*60 in pieces/min  [a part-filled carrier and one gap more between]")
+	}
+	w.Lines(out, "pieces a minute: R = min(R_1, R_2)  [the smaller is the limit]")
+}
+
+// room is what a number of racks can take between a start and the one that
+// needs the same rack again: pieces made and gaps gone by.
+type room struct {
+	away, gap     float64 // s
+	q             float64 // whole batches
+	first, second float64 // pieces made before a rack must be back: within a batch, and past one more gap
+	secondHappens bool
+}
+
+func (q *RateForFinalProofLoad) room() room {
+	r := room{away: float64(q.Stay) + float64(q.Handling), gap: float64(q.Gap)}
+	if q.Batch == 0 {
+		n := float64(q.Available)
+		if q.Holder.waits() {
+			n--
 		}
-		r.first = r.over * float64(in.PerHolder)
+		r.first = n * float64(q.PerHolder)
 		return r
 	}
-	k, b := in.PerHolder, in.Batch
-	u, last := holders(b, k)
-	q, m := in.Available/u, in.Available%u
-	// At most 1e8 holders of 1e6 pieces: whole numbers that an int64 and a float64 hold.
-	made := float64(float64(q)*float64(b)) + float64(float64(m)*float64(k))
-	r.q, r.over, r.perBatch, r.last = float64(q), float64(m), float64(u), float64(last)
+	k, b := q.PerHolder, q.Batch
+	u, last := racks(b, k)
+	n, m := q.Available/u, q.Available%u
+	// At most 1e8 racks of 1e6 pieces: whole numbers that an int64 and a float64 hold.
+	made := float64(float64(n)*float64(b)) + float64(float64(m)*float64(k))
+	r.q = float64(n)
 	r.first, r.second, r.secondHappens = made, made-float64(k-last), m >= 1
-	if in.Holder.waits() {
+	if q.Holder.waits() {
 		r.first, r.second, r.secondHappens = r.first-float64(min(k, b)), r.second-float64(k), m >= 2
 	}
 	return r
 }
 
-// rates returns the two rates that bind, infinite if they do not.
+// rates returns the two rates that limit the line, infinite if they do not.
 func (r room) rates() (first, second float64) {
 	first, second = math.Inf(1), math.Inf(1)
 	if left := r.away - float64(r.q*r.gap); left > 0 {
@@ -445,27 +478,4 @@ func (r room) rates() (first, second float64) {
 		second = r.second / left * 60
 	}
 	return first, second
-}
-
-func (in RateForFinalProofLoad) explainBatches(w *reckon.Working, f room, first, second float64) {
-	w.Given("pieces in a batch", "B", float64(in.Batch), "", "")
-	w.Given("gap after a batch", "g", float64(in.Gap), "s", "")
-	w.Step("holders started by a batch", "u", "ceil(B / k)", f.perBatch, "", "")
-	w.Step("pieces in the last of them", "r", "B - (u - 1) * k", f.last, "", "")
-	w.Step("whole batches until a holder is wanted again", "q", "floor(n / u)", f.q, "", "")
-	w.Step("holders besides", "o", "n - q * u", f.over, "", "")
-	one, two := "q * B + o * k", "q * B + o * k - (k - r)"
-	if in.Holder.waits() {
-		one, two = one+" - min(k, B)", two+" - k"
-	}
-	var bind string
-	if !math.IsInf(first, 1) {
-		w.Step("within a batch", "R_1", "("+one+") / (t + h - q * g) * 60", first, "pieces/min", "")
-		bind = "R_1"
-	}
-	if !math.IsInf(second, 1) {
-		w.Step("past the next gap", "R_2", "("+two+") / (t + h - (q + 1) * g) * 60", second, "pieces/min", "a part-filled holder and one gap more between")
-		bind = "min(R_1, R_2)" // its divisor is the smaller one, so that the first binds as well
-	}
-	w.Step("pieces a minute", "R", bind, math.Min(first, second), "pieces/min", "what binds")
 }

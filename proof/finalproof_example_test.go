@@ -81,8 +81,8 @@ func ExampleTemperatureForProof() {
 
 func ExampleQ10ForProof() {
 	out, err := proof.Q10ForProof{
-		Cool: proof.Stage{Temp: unit.Celsius(24), Time: unit.Minutes(75)},
-		Warm: proof.Stage{Temp: unit.Celsius(29), Time: unit.Minutes(50)},
+		Cool: proof.Trial{Temp: unit.Celsius(24), Time: unit.Minutes(75)},
+		Warm: proof.Trial{Temp: unit.Celsius(29), Time: unit.Minutes(50)},
 	}.Solve()
 	if err != nil {
 		fmt.Println(err)

@@ -127,7 +127,7 @@ func TestFinalProofLoadAndRateOfBatchesGoThereAndBack(t *testing.T) {
 	assert.Less(t, enough, 10_000)
 	// The working is that of the answer, with and without a part-filled holder.
 	for _, batch := range []int{0, 120, 1011} {
-		in := proof.RateForFinalProofLoad{Available: 21, PerHolder: 120, Holder: proof.HolderRack, Stay: unit.Minutes(45), Handling: unit.Minutes(10), Batch: batch}
+		in := proof.RateForFinalProofLoad{Available: 21, PerHolder: 120, Holder: proof.HolderRack, Stay: unit.Minutes(45), Handling: unit.Minutes(10), Batch: batch, Piece: 85}
 		rate, w, err := reckon.Explain(in)
 		require.NoError(t, err)
 		assert.Equal(t, float64(rate.Rate), w.Steps[len(w.Steps)-2].Value)
@@ -230,7 +230,7 @@ func TestEquivalentGoesThereAndBack(t *testing.T) {
 		if temp.Celsius()-ref.Celsius() < 2 {
 			continue
 		}
-		fit, err := proof.Q10ForProof{Cool: proof.Stage{ref, known}, Warm: proof.Stage{temp, wanted}}.Solve()
+		fit, err := proof.Q10ForProof{Cool: proof.Trial{ref, known}, Warm: proof.Trial{temp, wanted}}.Solve()
 		require.NoError(t, err)
 		if m == proof.ModelQ10 {
 			require.InEpsilon(t, value, fit.Q10, 1e-9)
@@ -253,9 +253,9 @@ func TestEquivalentRefuses(t *testing.T) {
 	assert.Contains(t, err.Error(), "it can reach")
 	_, err = proof.TemperatureForProof{Reference: unit.Celsius(25), Known: 60, Wanted: 600000, Model: proof.ModelQ10, Value: 2, Origin: proof.OriginAssumed}.Solve()
 	require.ErrorAs(t, err, &none)
-	_, err = proof.Q10ForProof{Cool: proof.Stage{unit.Celsius(25), 60}, Warm: proof.Stage{unit.Celsius(26), 0}}.Solve()
+	_, err = proof.Q10ForProof{Cool: proof.Trial{unit.Celsius(25), 60}, Warm: proof.Trial{unit.Celsius(26), 0}}.Solve()
 	assert.Equal(t, []string{"warm.time", "warm.temp"}, fields(err))
-	_, err = proof.Q10ForProof{Cool: proof.Stage{unit.Celsius(25), 60}, Warm: proof.Stage{unit.Celsius(30), 70}}.Solve()
+	_, err = proof.Q10ForProof{Cool: proof.Trial{unit.Celsius(25), 60}, Warm: proof.Trial{unit.Celsius(30), 70}}.Solve()
 	assert.Equal(t, []string{"warm.time"}, fields(err))
 }
 
@@ -270,7 +270,7 @@ func TestFinalProofAllocatesNothing(t *testing.T) {
 		_, _ = proof.SharedRate{Products: products, Basis: proof.ShareOfOutput}.Solve()
 		_, _ = proof.Equivalent{History: history, Reference: unit.Celsius(25), Model: proof.ModelQ10, Value: 2, Origin: proof.OriginAssumed}.Solve()
 		_, _ = proof.TemperatureForProof{Reference: unit.Celsius(25), Known: 3600, Wanted: 3000, Model: proof.ModelArrhenius, Value: 55, Origin: proof.OriginAssumed}.Solve()
-		_, _ = proof.Q10ForProof{Cool: proof.Stage{unit.Celsius(25), 3600}, Warm: proof.Stage{unit.Celsius(30), 2500}}.Solve()
+		_, _ = proof.Q10ForProof{Cool: proof.Trial{unit.Celsius(25), 3600}, Warm: proof.Trial{unit.Celsius(30), 2500}}.Solve()
 		_, _ = proof.SaturationPressure{Temp: unit.Celsius(38)}.Solve()
 		_, _ = proof.TemperatureForSaturation{Pressure: 5}.Solve()
 		_, _ = proof.Air{Dry: unit.Celsius(38), Humidity: 85, Pressure: 101.325}.Solve()
@@ -312,7 +312,7 @@ func FuzzFinalProof(f *testing.F) {
 		if out, err := (proof.TemperatureForProof{Reference: w.Temp, Known: w.Time, Wanted: c.Time, Model: m, Value: value, Origin: proof.OriginAssumed}).Solve(); err == nil {
 			finite(t, out.Temp.Celsius())
 		}
-		if out, err := (proof.Q10ForProof{Cool: c, Warm: w}).Solve(); err == nil {
+		if out, err := (proof.Q10ForProof{Cool: proof.Trial(c), Warm: proof.Trial(w)}).Solve(); err == nil {
 			finite(t, out.Q10, out.Activation, float64(out.PerDegree))
 		}
 	})

@@ -4,20 +4,23 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
 
-// Lanes returns the passes, the travel and the dwell of each lane of an
+// Lanes asks for the passes, the travel and the dwell of each lane of an
 // overhead proofer with any pattern of transfers:
 //
-//	T = F + (n - 2)*N + L, t = T / (strokes * r)
+//	n_i passes of lane i through the P pockets, T_i = F + (n_i - 2)*N + L
+//	v = S * r, t_i = T_i / v * 60, t = sum(T_i) / a / v * 60
+//	t_min = min(t_i), t_max = max(t_i)
+//	R = S * a, I = sum(ceil(T_i / r))
 //
-// with the symbols of [Dwell], n being each lane's own. A piece of one pass
-// travels from the chute straight to the discharge. The mean dwell is the
-// pieces inside over the rate, however much the lanes differ.
+// with a lanes, their passes counted along the pattern, and the other symbols of
+// [Dwell]. A piece of one pass travels from the chute straight to the discharge:
+// T_i = F + L, less N if that exceeds N. The mean dwell t is the pieces inside
+// over the rate, however much the lanes differ.
 //
 // It is exact for a chain that carries every tray past the chute, the transfer
 // and the discharge in turn. A tray that is due at the same place at the same
@@ -27,59 +30,116 @@ import (
 // and every distance between two loads comes about that can. What is within
 // the last digits of binary arithmetic counts as whole.
 //
-// It returns an *[reckon.InputError] if:
-//   - a number that describes the proofer is out of its range,
+// It is refused if:
+//   - first_pass_trays or last_pass_trays exceeds the trays,
 //   - load names no pocket, a pocket twice or one that is not there,
-//   - next has not one entry for each pocket, or names a pocket that is not there,
-//   - the pattern sends a piece round for ever or lets two pieces meet: the error names the tray and the lanes,
-//   - strokes is outside 0.01 to 10000 strokes/min.
+//   - next does not have one entry for each pocket, or names a pocket that is not there,
+//   - the pattern sends a piece round for ever or lets two pieces meet: the error names the tray and the lanes.
 //
 // Source: derived from the path of the trays; the usual pattern gives [Dwell].
 //
 // [Run] follows the same pattern pocket by pocket.
 type Lanes struct {
-	Proofer Proofer         `json:"proofer"`       // the overhead proofer
-	Load    []int           `json:"load"`          // pockets that a stroke drops into, counted from 1, each once
-	Next    []int           `json:"next,omitzero"` // for each pocket in turn, the pocket that a piece is tipped into when it comes round, 0 when it leaves; leave out for the usual pattern, on by as many pockets as are loaded
-	Strokes unit.StrokeRate `json:"strokes"`       // speed of the divider, 0.01 to 10000 strokes/min
+	Proofer Proofer         `json:"proofer"`                                                     // the overhead proofer
+	Load    []int           `json:"load" range:"-"`                                              // pockets that a stroke drops into, counted from 1, each once
+	Next    []int           `json:"next,omitzero" range:"-"`                                     // for each pocket in turn, the pocket that a piece is tipped into when it comes round, 0 when it leaves; leave out for the usual pattern, on by as many pockets as are loaded
+	Strokes unit.StrokeRate `json:"strokes" sym:"S" range:"0.01 strokes/min..10000 strokes/min"` // speed of the divider
+}
+
+// Lane is what a piece that is dropped into one pocket meets.
+type Lane struct {
+	Pocket int           `json:"pocket"`           // pocket that it is dropped into
+	Passes int           `json:"passes" sym:"n_#"` // times it goes round
+	Travel int           `json:"travel" sym:"T_#"` // trays travelled
+	Last   int           `json:"last"`             // pocket that it leaves from
+	Dwell  unit.Duration `json:"dwell" sym:"t_#"`  // time in the proofer
+}
+
+// LanesResult is the time in the proofer, lane by lane.
+type LanesResult struct {
+	Lanes      []Lane          `json:"lanes"`                // one for each pocket loaded, in the order of load
+	Shortest   unit.Duration   `json:"shortest" sym:"t_min"` // shortest dwell of a lane; where lanes differ, pieces leave in another order than they came
+	Longest    unit.Duration   `json:"longest" sym:"t_max"`  // longest dwell of a lane
+	Mean       unit.Duration   `json:"mean" sym:"t"`         // mean over the lanes
+	Rate       unit.PieceRate  `json:"rate" sym:"R"`         // pieces in, and out once full
+	Inside     int             `json:"inside" sym:"I"`       // most pieces inside at once, counted just after a stroke
+	Conditions Conditions      `json:"conditions"`           // part-pass
+	Cautions   reckon.Cautions `json:"cautions"`             // moving-machinery
 }
 
 func (Lanes) ID() string { return "proofer-lanes" }
 
-// SHELL
-func (q Lanes) Check(c *reckon.Checks) {
-	_, err := explainLanes(q, nil, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
+func (q Lanes) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns the pattern as well, if nothing is wrong with it.
+func (q *Lanes) check(c *reckon.Checks) (t pattern) {
+	mark := c.Mark()
+	q.Proofer.Check(c)
+	if c.Mark() == mark {
+		t = newPattern(c, q.Proofer, q.Load, q.Next)
+	} else {
+		c.Under(mark, "proofer")
 	}
+	reckon.CheckRange(c, "strokes", q.Strokes, minStrokes, maxStrokes)
+	return t
 }
 
 func (q Lanes) Solve() (LanesResult, error) { return q.Append(nil) }
 
 // Append is Solve with the rows appended to dst.
-func (q Lanes) Append(dst []Lane) (LanesResult, error) { return explainLanes(q, dst, nil) }
-
-func (q Lanes) Show(w *reckon.Working, _ LanesResult) { _, _ = explainLanes(q, nil, w) }
-
-// Lane is what a piece that is dropped into one pocket meets.
-type Lane struct {
-	Pocket int           `json:"pocket"` // pocket that it is dropped into
-	Passes int           `json:"passes"` // times it goes round
-	Travel int           `json:"travel"` // trays travelled
-	Last   int           `json:"last"`   // pocket that it leaves from
-	Dwell  unit.Duration `json:"dwell"`  // time in the proofer
+func (q Lanes) Append(dst []Lane) (out LanesResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	t := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
+	}
+	out = LanesResult{Rate: unit.PieceRate(float64(q.Strokes) * float64(len(q.Load))), Conditions: q.Proofer.conditions(), Cautions: reckon.MovingMachinery}
+	trayRate := float64(q.Strokes) * q.Proofer.TraysPerStroke
+	travelled := 0
+	for i, pocket := range q.Load {
+		var index [maxPockets + 1]uint8
+		passes, last, _ := t.path(pocket, &index)
+		lane := Lane{Pocket: pocket, Passes: passes, Travel: q.Proofer.travelled(passes), Last: last}
+		lane.Dwell = unit.Duration(float64(lane.Travel) / trayRate * 60)
+		dst = append(dst, lane)
+		out.Inside += ceil(float64(lane.Travel) / q.Proofer.TraysPerStroke)
+		travelled += lane.Travel
+		if i == 0 || lane.Dwell < out.Shortest {
+			out.Shortest = lane.Dwell
+		}
+		out.Longest = max(out.Longest, lane.Dwell)
+	}
+	out.Lanes = dst
+	out.Mean = unit.Duration(float64(travelled) / float64(len(q.Load)) / trayRate * 60)
+	return out, nil
 }
 
-// LanesResult is the time in the proofer, lane by lane.
-type LanesResult struct {
-	Lanes      []Lane          `json:"lanes"`      // one for each pocket loaded, in the order of load
-	Shortest   unit.Duration   `json:"shortest"`   // shortest dwell of a lane; where lanes differ, pieces leave in another order than they came
-	Longest    unit.Duration   `json:"longest"`    // longest dwell of a lane
-	Mean       unit.Duration   `json:"mean"`       // mean over the lanes
-	Rate       unit.PieceRate  `json:"rate"`       // pieces in, and out once full
-	Inside     int             `json:"inside"`     // most pieces inside at once, counted just after a stroke
-	Conditions Conditions      `json:"conditions"` // part-pass
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
+func (q Lanes) Show(w *reckon.Working, out LanesResult) {
+	w.Inputs(q)
+	q.Proofer.showFirst(w)
+	w.Given("lanes", "a", float64(len(q.Load)), "", "pockets loaded by a stroke")
+	w.Lines(out,
+		"trays a minute: v = S*r in trays/min",
+		"pieces a minute: R = S*a",
+	)
+	lanes := out.Lanes[len(out.Lanes)-len(q.Load):]
+	for i, lane := range lanes {
+		where := "lane from pocket " + strconv.Itoa(lane.Pocket)
+		w.Given(where+", passes", "n_"+strconv.Itoa(i+1), float64(lane.Passes), "", "counted along the pattern")
+		w.Item(i+1, lane,
+			q.Proofer.travelLine(where+", trays travelled: T_#", "n_#", lane.Passes),
+			where+", dwell: t_# = T_#/v*60",
+		)
+	}
+	if len(lanes) == 1 {
+		w.Lines(out, "shortest dwell: t_min = t_1", "longest dwell: t_max = t_1")
+	} else {
+		w.Lines(out, "shortest dwell: t_min = min(t_#...)", "longest dwell: t_max = max(t_#...)")
+	}
+	w.Lines(out,
+		"most pieces inside: I = sum(ceil(T_#/r))  [for each lane a piece for every r trays of travel]",
+		"mean dwell: t = sum(T_#)/a/v*60",
+	)
 }
 
 // pattern is a way through the proofer. Pockets count from 1; 0 is outside.
@@ -243,62 +303,4 @@ func (t pattern) loadedAgain(apart int) (tray int, again bool) {
 		return 0, true
 	}
 	return 0, false
-}
-
-func explainLanes(in Lanes, dst []Lane, w *reckon.Working) (out LanesResult, err error) {
-	c := reckon.Checks{Func: "proofer-lanes"}
-	in.Proofer.checkChain(&c)
-	t := pattern{}
-	if c.OK() {
-		t = newPattern(&c, in.Proofer, in.Load, in.Next)
-	}
-	reckon.CheckRange(&c, "strokes", in.Strokes, minStrokes, maxStrokes)
-	if err := c.Err(); err != nil {
-		return LanesResult{}, err
-	}
-	out = LanesResult{Rate: unit.PieceRate(float64(in.Strokes) * float64(len(in.Load))), Conditions: in.Proofer.conditions(), Cautions: reckon.MovingMachinery}
-	trayRate := float64(in.Strokes) * in.Proofer.TraysPerStroke
-	if w != nil {
-		in.Proofer.explainChain(w)
-		w.Given("divider speed", "S", float64(in.Strokes), "strokes/min", "")
-		w.Given("lanes", "a", float64(len(in.Load)), "", "")
-		w.Step("trays a minute", "v", "S * r", trayRate, "trays/min", "")
-	}
-	travelled := 0
-	for i, q := range in.Load {
-		var index [maxPockets + 1]uint8
-		passes, last, _ := t.path(q, &index)
-		lane := Lane{Pocket: q, Passes: passes, Travel: in.Proofer.travelled(passes), Last: last}
-		lane.Dwell = unit.Duration(float64(lane.Travel) / trayRate * 60)
-		dst = append(dst, lane)
-		out.Inside += ceil(float64(lane.Travel) / in.Proofer.TraysPerStroke)
-		travelled += lane.Travel
-		if i == 0 || lane.Dwell < out.Shortest {
-			out.Shortest = lane.Dwell
-		}
-		out.Longest = max(out.Longest, lane.Dwell)
-		if w != nil {
-			t.explainLane(w, i, lane)
-		}
-	}
-	out.Lanes = dst
-	out.Mean = unit.Duration(float64(travelled) / float64(len(in.Load)) / trayRate * 60)
-	if w != nil {
-		var sum strings.Builder
-		for i := range in.Load {
-			if i > 0 {
-				sum.WriteString(" + ")
-			}
-			sum.WriteString("T_" + strconv.Itoa(i+1))
-		}
-		w.Step("mean dwell", "t", "("+sum.String()+") / a / v * 60", float64(out.Mean), "s", "")
-	}
-	return out, nil
-}
-
-func (t pattern) explainLane(w *reckon.Working, i int, lane Lane) {
-	n, where := strconv.Itoa(i+1), "lane from pocket "+strconv.Itoa(lane.Pocket)
-	w.Given(where+", passes", "n_"+n, float64(lane.Passes), "", "counted along the pattern")
-	t.p.explainTravel(w, where+", trays travelled", "T_"+n, "n_"+n, lane.Passes)
-	w.Step(where+", dwell", "t_"+n, "T_"+n+" / v * 60", float64(lane.Dwell), "s", "")
 }

@@ -23,33 +23,35 @@ const (
 
 // Proofer describes a pocketed overhead proofer that runs with the divider.
 type Proofer struct {
-	Pockets        int     `json:"pockets"`                   // pockets across one tray, 1 to 200
-	Trays          int     `json:"trays"`                     // trays on one full pass, 1 to 100000
-	FirstPassTrays int     `json:"first_pass_trays,omitzero"` // trays from the chute to the transfer, where pieces are tipped into their next pockets, 1 to trays; leave out if the transfer stands at the chute, so that the first pass is whole
-	LastPassTrays  int     `json:"last_pass_trays"`           // trays travelled on the last pass, from the transfer to the discharge, 1 to trays; equal to trays if the last pass is whole
-	TraysPerStroke float64 `json:"trays_per_stroke"`          // drive ratio to the divider, 1 to 100; 1 when each stroke fills one tray, 2 when every second tray stays empty; a ratio that is not whole needs a loader that holds pieces until the next tray stands below
+	Pockets        int     `json:"pockets" sym:"P" range:"1..200"`              // pockets across one tray
+	Trays          int     `json:"trays" sym:"N" range:"1..100000"`             // trays on one full pass
+	FirstPassTrays int     `json:"first_pass_trays,omitzero" sym:"F" range:"-"` // trays from the chute to the transfer, where pieces are tipped into their next pockets, 1 to trays; leave out if the transfer stands at the chute, so that the first pass is whole
+	LastPassTrays  int     `json:"last_pass_trays" sym:"L" range:"-"`           // trays travelled on the last pass, from the transfer to the discharge, 1 to trays; equal to trays if the last pass is whole
+	TraysPerStroke float64 `json:"trays_per_stroke" sym:"r" range:"1..100"`     // drive ratio to the divider; 1 when each stroke fills one tray, 2 when every second tray stays empty; a ratio that is not whole requires a loader that holds pieces until the next tray stands below
 }
 
-// check reports what is wrong with the proofer and with running it across lanes.
-func (p *Proofer) check(c *reckon.Checks, across int) {
-	p.checkChain(c)
+// Check tells what is wrong with the trays, the pockets and the drive, whatever is loaded.
+func (p *Proofer) Check(c *reckon.Checks) {
+	reckon.CheckCount(c, "pockets", p.Pockets, 1, maxPockets)
+	if reckon.CheckCount(c, "trays", p.Trays, 1, maxTrays) {
+		if p.FirstPassTrays != 0 {
+			reckon.CheckCount(c, "first_pass_trays", p.FirstPassTrays, 1, p.Trays)
+		}
+		reckon.CheckCount(c, "last_pass_trays", p.LastPassTrays, 1, p.Trays)
+	}
+	// Below one, two strokes would meet in the same pockets.
+	reckon.CheckRange(c, "trays_per_stroke", p.TraysPerStroke, 1, 100)
+}
+
+// checkAcross checks the proofer of a query and the number across that it is loaded with.
+func (p *Proofer) checkAcross(c *reckon.Checks, across int) {
+	mark := c.Mark()
+	p.Check(c)
+	c.Under(mark, "proofer")
 	p.checkLanes(c, "across", across)
 }
 
-// checkChain checks the trays and the pockets, whatever is loaded.
-func (p *Proofer) checkChain(c *reckon.Checks) {
-	reckon.CheckCount(c, "proofer.pockets", p.Pockets, 1, maxPockets)
-	if reckon.CheckCount(c, "proofer.trays", p.Trays, 1, maxTrays) {
-		if p.FirstPassTrays != 0 {
-			reckon.CheckCount(c, "proofer.first_pass_trays", p.FirstPassTrays, 1, p.Trays)
-		}
-		reckon.CheckCount(c, "proofer.last_pass_trays", p.LastPassTrays, 1, p.Trays)
-	}
-	// Below one, two strokes would meet in the same pockets.
-	reckon.CheckRange(c, "proofer.trays_per_stroke", p.TraysPerStroke, 1, 100)
-}
-
-// checkLanes wants a number across that fills the pockets evenly.
+// checkLanes checks that a number across fills the pockets evenly.
 func (p *Proofer) checkLanes(c *reckon.Checks, field string, across int) {
 	if p.Pockets < 1 || p.Pockets > maxPockets {
 		return // reported as such; which lanes fit cannot be said
@@ -134,30 +136,31 @@ func (p *Proofer) conditions() Conditions {
 	return 0
 }
 
-// explain records the proofer, the passes and the travel.
-func (p *Proofer) explain(w *reckon.Working, across int) {
-	w.Given("pockets across one tray", "P", float64(p.Pockets), "", "")
-	w.Given("pieces across", "a", float64(across), "", "")
-	p.explainChain(w)
-	w.Step("passes", "n", "P / a", float64(p.passes(across)), "", "each pass moves a piece on by the lanes loaded")
-	p.explainTravel(w, "trays travelled", "T", "n", p.passes(across))
+// show records the passes, n, of a piece loaded with so many across, and the
+// trays that it travels, T.
+func (p *Proofer) show(w *reckon.Working, across int) {
+	p.showFirst(w)
+	w.Lines(nil,
+		"passes: n = P/a  [each pass moves a piece on by the lanes loaded]",
+		p.travelLine("trays travelled: T", "n", p.passes(across)),
+	)
 }
 
-func (p *Proofer) explainChain(w *reckon.Working) {
-	w.Given("trays on the first pass", "F", float64(p.first()), "", "from the chute to the transfer")
-	w.Given("trays on one full pass", "N", float64(p.Trays), "", "")
-	w.Given("trays on the last pass", "L", float64(p.LastPassTrays), "", "from the transfer to the discharge")
-	w.Given("trays per stroke", "r", p.TraysPerStroke, "", "")
-}
-
-// explainTravel records the travel in the passes called symbol.
-func (p *Proofer) explainTravel(w *reckon.Working, id, name, symbol string, passes int) {
-	expression, why := "F + ("+symbol+" - 2)*N + L", "part passes at both ends and whole ones between"
-	if passes == 1 {
-		expression, why = "F + L", "from the chute straight to the discharge"
-		if p.first()+p.LastPassTrays > p.Trays {
-			expression = "F + L - N"
-		}
+// showFirst records the trays on the first pass where they were left out.
+func (p *Proofer) showFirst(w *reckon.Working) {
+	if p.FirstPassTrays == 0 {
+		w.Lines(nil, "trays on the first pass: F = N  [the transfer stands at the chute]")
 	}
-	w.Step(id, name, expression, float64(p.travelled(passes)), "", why)
+}
+
+// travelLine is the line of a sheet that begins with words, for the trays
+// travelled in the passes that symbol stands for.
+func (p *Proofer) travelLine(words, symbol string, passes int) string {
+	switch {
+	case passes > 1:
+		return words + " = F + (" + symbol + " - 2)*N + L  [part passes at both ends and whole ones between]"
+	case p.first()+p.LastPassTrays > p.Trays:
+		return words + " = F + L - N  [from the chute straight to the discharge]"
+	}
+	return words + " = F + L  [from the chute straight to the discharge]"
 }

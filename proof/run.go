@@ -10,12 +10,14 @@ import (
 )
 
 const (
-	// maxRunPockets bounds the memory of a run, maxRunTrays its length.
+	// maxRunPockets limits the memory of a run, maxRunTrays its length.
 	maxRunPockets = 1_000_000
 	maxRunTrays   = 20_000_000
 	maxRunVisits  = 200_000_000 // pockets past the transfer
 	maxActs       = 1000
 	maxFaults     = 10_000
+	// The latest time of an act is a year.
+	maxRunTime = 365 * maxDwell
 )
 
 // ActKind names what is done to the machines during a run.
@@ -33,10 +35,10 @@ const (
 
 // Act is something done at a time during a run.
 type Act struct {
-	At      unit.Duration   `json:"at"`               // time from the first stroke, above 0 and in order; a stroke at the very moment comes first
-	Do      ActKind         `json:"do"`               // "stop", "start", "speed", "scaling-off", "scaling-on" or "lanes"
-	Strokes unit.StrokeRate `json:"strokes,omitzero"` // the new speed, only with "speed"; 0.01 to 10000 strokes/min
-	Across  int             `json:"across,omitzero"`  // the new number across, only with "lanes"; must divide the pockets evenly
+	At      unit.Duration   `json:"at" range:">0 s..365 d"`                                       // time from the first stroke, in order; a stroke at the very moment comes first
+	Do      ActKind         `json:"do"`                                                           // "stop", "start", "speed", "scaling-off", "scaling-on" or "lanes"
+	Strokes unit.StrokeRate `json:"strokes,omitzero" range:"0.01 strokes/min..10000 strokes/min"` // the new speed, only with "speed"
+	Across  int             `json:"across,omitzero" range:"-"`                                    // the new number across, only with "lanes"; must divide the pockets evenly
 }
 
 // FaultKind names what goes wrong with one piece.
@@ -52,24 +54,32 @@ const (
 
 // Fault is something that goes wrong with one piece.
 type Fault struct {
-	Kind   FaultKind `json:"kind"`          // "missing" or "jam"
-	Stroke int       `json:"stroke"`        // stroke that drops the piece, counted from 1 with the empty ones; in order, up to the last stroke of the run where that can be told beforehand
-	Lane   int       `json:"lane"`          // which piece of the stroke, from 1 to the number across
-	Pass   int       `json:"pass,omitzero"` // only with "jam": the pass at whose end it does not tip, from 1 to the passes of its lane
+	Kind   FaultKind `json:"kind"`                        // "missing" or "jam"
+	Stroke int       `json:"stroke" range:"1..100000000"` // stroke that drops the piece, counted from 1 with the empty ones; in order, up to the last stroke of the run where that is known beforehand
+	Lane   int       `json:"lane" range:"-"`              // which piece of the stroke, from 1 to the number across
+	Pass   int       `json:"pass,omitzero" range:"-"`     // only with "jam": the pass at whose end it does not tip, from 1 to the passes of its lane
 }
 
-// Run returns what comes of a run through the overhead proofer that is
-// followed pocket by pocket: with stops, speed changes, scaling off, lane
-// changes, missing pieces and jams. It is the independent check of [Dwell],
-// [Lanes] and [Clear], which it meets to the last digit in a steady run:
+// Run asks what comes of a run through the overhead proofer that is followed
+// pocket by pocket: with stops, speed changes, scaling off, lane changes,
+// missing pieces and jams:
 //
-//	stroke k falls into tray ceil(k * r); the chain is at S * r * t trays at time t
+//	N trays of P pockets, the transfer F and the discharge F + L trays from the chute
+//	stroke k, counted from 0, falls into tray ceil(k * r)
+//	S * r trays a minute pass the chute while the machines run
+//	counted: m pieces in, n out, s = m - n inside at the end of the log, I at most
+//	         n_m missing, n_s stuck, n_d doubles, n_x mixed, n_u faults unmet, E events
+//	timed:   t_1 first piece out, t_2 last in, t_3 last out, t_4 to clear out
+//	         dwells from t_min to t_max, t on average
+//
+// It is the independent check of [Dwell], [Lanes] and [Clear], which it meets
+// to the last digit in a steady run.
 //
 // The run starts with the machines running and scaling on. After the last act
 // it goes on until the proofer is empty, or ends there if the machines stand.
 // The next product may be loaded at once if it has the same number across;
 // otherwise when the proofer is empty: at the last piece out, or, if the
-// machines stand, after ClearOut of running.
+// machines stand, after clear_out of running.
 //
 // A piece that comes into a pocket that is taken sticks to what is there and
 // goes on with it; both count as pieces. A jammed piece stays, with all that is dropped on it.
@@ -83,8 +93,9 @@ type Fault struct {
 // Only what stands inside at the end raises a condition. No condition's word
 // fits pieces that are mixed, doubled or stuck, or faults unmet: read their counts.
 //
-// It returns an *[reckon.InputError] if:
-//   - the proofer, the pattern, across or strokes are wrong as in [Lanes] or [Dwell],
+// It is refused if:
+//   - the proofer or the pattern is refused in [Lanes],
+//   - the proofer has more than a million pockets in all,
 //   - acts or faults are out of order, incomplete or name what is not there,
 //   - a fault cannot happen,
 //   - nothing ever ends the scaling, or the run is longer than 20 million trays.
@@ -92,31 +103,228 @@ type Fault struct {
 // Source: derived from the path of the trays; common practice (divider and
 // proofer start, stop and change speed together).
 //
-// [Events] gives every event.
+// [Run.Events] gives every event.
 type Run struct {
-	Proofer Proofer         `json:"proofer"`         // the overhead proofer, at most a million pockets in all
-	Across  int             `json:"across"`          // pieces dropped by one stroke; must divide the pockets evenly unless load and next are given
-	Load    []int           `json:"load,omitzero"`   // pockets that a stroke drops into, as in [LanesInput]; leave out for pockets 1 to across
-	Next    []int           `json:"next,omitzero"`   // where pieces are tipped, as in [LanesInput]; leave out for the usual pattern
-	Strokes unit.StrokeRate `json:"strokes"`         // speed at the start, 0.01 to 10000 strokes/min
-	Pieces  int             `json:"pieces,omitzero"` // pieces after which scaling goes off by itself, up to 100 million; leave out if an act ends the scaling
-	Acts    []Act           `json:"acts,omitzero"`   // what is done, in the order of time; at most 1000
-	Faults  []Fault         `json:"faults,omitzero"` // what goes wrong, in the order of strokes; at most 10000
+	Proofer Proofer         `json:"proofer"`                                                     // the overhead proofer, at most a million pockets in all
+	Across  int             `json:"across" range:"-"`                                            // pieces dropped by one stroke; must divide the pockets evenly unless load and next are given
+	Load    []int           `json:"load,omitzero" range:"-"`                                     // pockets that a stroke drops into, as in [Lanes]; leave out for pockets 1 to across
+	Next    []int           `json:"next,omitzero" range:"-"`                                     // where pieces are tipped, as in [Lanes]; leave out for the usual pattern
+	Strokes unit.StrokeRate `json:"strokes" sym:"S" range:"0.01 strokes/min..10000 strokes/min"` // speed at the start
+	Pieces  int             `json:"pieces,omitzero" range:"1..100000000"`                        // pieces after which scaling goes off by itself; leave out if an act ends the scaling
+	Acts    []Act           `json:"acts,omitzero" items:"0..1000"`                               // what is done, in the order of time
+	Faults  []Fault         `json:"faults,omitzero" items:"0..10000"`                            // what goes wrong, in the order of strokes
+}
+
+// RunResult is what came of a run.
+type RunResult struct {
+	In           int             `json:"in" sym:"m"`            // pieces dropped into the proofer
+	Out          int             `json:"out" sym:"n"`           // pieces that left it by the end of the log
+	Missing      int             `json:"missing" sym:"n_m"`     // pieces that the divider did not deliver
+	Stuck        int             `json:"stuck" sym:"n_s"`       // pieces that jammed, or came to lie on one that did, and are among the stranded; above 0, a person must take them out with the machines locked out: running on does not bring them out
+	Doubles      int             `json:"doubles" sym:"n_d"`     // pieces that came into a pocket that was taken; above 0, take what sticks together out before the next station
+	Mixed        int             `json:"mixed" sym:"n_x"`       // pieces that were inside when the lanes changed, so that they leave by other lanes or at other times than planned; above 0, put an act that turns scaling off, and the clear-out, before that of the lanes
+	Unmet        int             `json:"unmet" sym:"n_u"`       // faults that did not come about within the log: no piece was dropped by that stroke in that lane, or it did not get to that pass or lay on another there; above 0, the run says nothing of them, so look at their strokes, lanes and passes
+	Stranded     int             `json:"stranded" sym:"s"`      // pieces inside at the end of the log, stuck ones included
+	MostInside   int             `json:"most_inside" sym:"I"`   // most pieces inside at once, counted just after a stroke
+	PocketEvents int             `json:"pocket_events" sym:"E"` // drops, tips and exits followed
+	FirstOut     unit.Duration   `json:"first_out" sym:"t_1"`   // from the first stroke until the first piece left; 0 if none did
+	LastIn       unit.Duration   `json:"last_in" sym:"t_2"`     // from the first stroke to the last that dropped a piece
+	LastOut      unit.Duration   `json:"last_out" sym:"t_3"`    // from the first stroke until the last piece left, within the log
+	Shortest     unit.Duration   `json:"shortest" sym:"t_min"`  // shortest dwell of a piece that left
+	Longest      unit.Duration   `json:"longest" sym:"t_max"`   // longest dwell of a piece that left
+	Mean         unit.Duration   `json:"mean" sym:"t"`          // mean dwell of the pieces that left
+	ClearOut     unit.Duration   `json:"clear_out" sym:"t_4"`   // how long the machines run with scaling off to empty the proofer: from a restart if the log ends stopped, else from the last stroke that dropped a piece; so long has the next product to wait if it is loaded another number across
+	Conditions   Conditions      `json:"conditions"`            // pieces-stranded, part-pass
+	Cautions     reckon.Cautions `json:"cautions"`              // moving-machinery, oil-slip, locked-out
 }
 
 func (Run) ID() string { return "proofer-run" }
 
-// SHELL
-func (q Run) Check(c *reckon.Checks) {
-	_, err := explainRun(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
+func (q Run) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns the pattern as well.
+func (q *Run) check(c *reckon.Checks) pattern {
+	t := pattern{}
+	before := c.Mark()
+	q.Proofer.Check(c)
+	chain := c.Mark() == before
+	c.Under(before, "proofer")
+	switch {
+	case q.Load == nil && q.Next == nil:
+		q.Proofer.checkLanes(c, "across", q.Across)
+	case q.Load == nil:
+		reckon.CheckCount(c, "across", q.Across, 1, max(1, q.Proofer.Pockets))
+	case len(q.Load) != q.Across:
+		c.Fail("across", strconv.Itoa(q.Across), "the number of pockets in load, "+strconv.Itoa(len(q.Load)))
+	}
+	if c.Mark() == before {
+		load := q.Load
+		if load == nil {
+			load = firstPockets(q.Across)
+		}
+		t = newPattern(c, q.Proofer, load, q.Next)
+	}
+	if chain && q.Proofer.Pockets*q.Proofer.Trays > maxRunPockets {
+		c.Fail("proofer.trays", strconv.Itoa(q.Proofer.Trays), "at most "+strconv.Itoa(maxRunPockets/q.Proofer.Pockets)+" trays, a million pockets in all")
+	}
+	reckon.CheckRange(c, "strokes", q.Strokes, minStrokes, maxStrokes)
+	if q.Pieces != 0 {
+		reckon.CheckCount(c, "pieces", q.Pieces, 1, maxPieces)
+	}
+	if len(q.Acts) > maxActs {
+		c.Fail("acts", strconv.Itoa(len(q.Acts))+" acts", "at most "+strconv.Itoa(maxActs))
+	}
+	if len(q.Faults) > maxFaults {
+		c.Fail("faults", strconv.Itoa(len(q.Faults))+" faults", "at most "+strconv.Itoa(maxFaults))
+	}
+	if c.Mark() > before {
+		return t
+	}
+	q.checkActs(c)
+	q.checkFaults(c, t)
+	if c.Mark() == before && q.unbroken() {
+		q.checkDropped(c)
+	}
+	return t
+}
+
+// firstPockets returns the pockets 1 to n.
+func firstPockets(n int) []int {
+	out := make([]int, n)
+	for i := range out {
+		out[i] = i + 1
+	}
+	return out
+}
+
+// checkActs checks the log and that the run comes to an end.
+func (q *Run) checkActs(c *reckon.Checks) {
+	running, scaling, speed, last := true, true, float64(q.Strokes), 0.0
+	trays := 0.0
+	few := q.Across
+	before := c.Mark()
+	for i := range q.Acts {
+		a := &q.Acts[i]
+		mark := c.Mark()
+		at := float64(a.At)
+		if !(at > 0 && at >= last && a.At <= maxRunTime) {
+			c.Fail("at", a.At.String(), "a time above 0, not before the act above, within a year")
+			c.Item(mark, "acts", i)
+			return
+		}
+		if running {
+			trays += float64((at - last) / 60 * speed * q.Proofer.TraysPerStroke)
+		}
+		last = at
+		q.checkAct(c, a)
+		c.Item(mark, "acts", i)
+		switch a.Do {
+		case ActSpeed:
+			speed = float64(a.Strokes)
+		case ActLanes:
+			if q.Load == nil && q.Next == nil {
+				few = min(few, a.Across)
+			}
+		case ActStop:
+			running = false
+		case ActStart:
+			running = true
+		case ActScalingOff:
+			scaling = false
+		case ActScalingOn:
+			scaling = true
+		}
+	}
+	if c.Mark() > before {
+		return
+	}
+	if running && scaling {
+		if q.Pieces == 0 {
+			c.Fail("pieces", "not given", "a number of pieces, or acts that end with scaling off or a stop: the run would never end")
+			return
+		}
+		trays += float64(float64(q.Pieces+len(q.Faults)) / float64(few) * q.Proofer.TraysPerStroke)
+	}
+	// The clear-out comes on top.
+	trays += float64((q.Proofer.Pockets + 2) * q.Proofer.Trays)
+	if most := min(maxRunTrays, maxRunVisits/q.Proofer.Pockets); trays > float64(most) {
+		c.Fail("acts", fmt.Sprintf("a run of %.0f trays", trays), "at most "+strconv.Itoa(most)+" trays: cut the run into parts")
 	}
 }
 
-func (q Run) Solve() (RunResult, error) { return explainRun(q, nil) }
+// checkAct checks what is done, apart from when.
+func (q *Run) checkAct(c *reckon.Checks, a *Act) {
+	reckon.CheckWord(c, "do", a.Do, ActStop, ActStart, ActSpeed, ActScalingOff, ActScalingOn, ActLanes)
+	switch {
+	case a.Do == ActSpeed:
+		reckon.CheckRange(c, "strokes", a.Strokes, minStrokes, maxStrokes)
+	case a.Strokes != 0:
+		c.Fail("strokes", a.Strokes.String(), "nothing: it goes with \"speed\" only")
+	}
+	switch {
+	case a.Do == ActLanes && (q.Load != nil || q.Next != nil):
+		c.Fail("do", strconv.Quote(string(a.Do)), "another act: lanes change only in the usual pattern, without load and next")
+	case a.Do == ActLanes:
+		q.Proofer.checkLanes(c, "across", a.Across)
+	case a.Across != 0:
+		c.Fail("across", strconv.Itoa(a.Across), "nothing: it goes with \"lanes\" only")
+	}
+}
 
-func (q Run) Show(w *reckon.Working, _ RunResult) { _, _ = explainRun(q, w) }
+// checkFaults checks the faults, and refuses those of which it is known
+// beforehand that they do not come about.
+func (q *Run) checkFaults(c *reckon.Checks, t pattern) {
+	lanes, few := q.Across, q.Across
+	for _, a := range q.Acts {
+		if a.Do == ActLanes {
+			lanes, few = max(lanes, a.Across), min(few, a.Across)
+		}
+	}
+	stroke, lane := 1, 0
+	for i, f := range q.Faults {
+		mark := c.Mark()
+		reckon.CheckEither(c, "kind", f.Kind, FaultMissing, FaultJam)
+		reckon.CheckCount(c, "stroke", f.Stroke, stroke, maxPieces)
+		loaded := reckon.CheckCount(c, "lane", f.Lane, 1, lanes)
+		switch {
+		case f.Kind == FaultJam:
+			most := q.Proofer.Pockets
+			if lanes != few { // a piece makes the most passes if it moves on by the fewest pockets each time
+				most = q.Proofer.Pockets / max(1, few)
+			} else if loaded {
+				var index [maxPockets + 1]uint8
+				most, _, _ = t.path(t.load[f.Lane-1], &index)
+			}
+			reckon.CheckCount(c, "pass", f.Pass, 1, most)
+		case f.Pass != 0:
+			c.Fail("pass", strconv.Itoa(f.Pass), "nothing: it goes with \"jam\" only")
+		}
+		if f.Stroke == stroke && f.Lane <= lane {
+			c.Fail("lane", strconv.Itoa(f.Lane), "one fault for each piece, lanes in order within a stroke")
+		}
+		c.Item(mark, "faults", i)
+		stroke, lane = max(stroke, f.Stroke), f.Lane
+	}
+}
+
+func (q Run) Solve() (out RunResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	t := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
+	}
+	m := newMachine(&q, t)
+	m.play(nil)
+	return m.result(), nil
+}
+
+// Show counts: nothing but the last step can be keyed in.
+func (q Run) Show(w *reckon.Working, out RunResult) {
+	w.Inputs(q)
+	w.Heading("Counted pocket by pocket")
+	w.Inputs(out)
+	w.Lines(out, "pieces inside at the end of the log: s = m - n")
+}
 
 // EventKind names what happens to a piece in a pocket.
 type EventKind uint8
@@ -151,224 +359,31 @@ type Event struct {
 	Kind   EventKind
 }
 
-// RunResult is what came of a run.
-type RunResult struct {
-	In           int             `json:"in"`            // pieces dropped into the proofer
-	Out          int             `json:"out"`           // pieces that left it by the end of the log
-	Missing      int             `json:"missing"`       // pieces that the divider did not deliver
-	Stuck        int             `json:"stuck"`         // pieces that jammed, or came to lie on one that did, and are among the stranded; above 0, a person must take them out with the machines locked out: running on does not bring them out
-	Doubles      int             `json:"doubles"`       // pieces that came into a pocket that was taken; above 0, take what sticks together out before the next station
-	Mixed        int             `json:"mixed"`         // pieces that were inside when the lanes changed, so that they leave by other lanes or at other times than planned; above 0, put an act that turns scaling off, and the clear-out, before that of the lanes
-	Unmet        int             `json:"unmet"`         // faults that did not come about within the log: no piece was dropped by that stroke in that lane, or it did not get to that pass or lay on another there; above 0, the run says nothing of them, so look at their strokes, lanes and passes
-	Stranded     int             `json:"stranded"`      // pieces inside at the end of the log, stuck ones included
-	MostInside   int             `json:"most_inside"`   // most pieces inside at once, counted just after a stroke
-	PocketEvents int             `json:"pocket_events"` // drops, tips and exits followed
-	FirstOut     unit.Duration   `json:"first_out"`     // from the first stroke until the first piece left; 0 if none did
-	LastIn       unit.Duration   `json:"last_in"`       // from the first stroke to the last that dropped a piece
-	LastOut      unit.Duration   `json:"last_out"`      // from the first stroke until the last piece left, within the log
-	Shortest     unit.Duration   `json:"shortest"`      // shortest dwell of a piece that left
-	Longest      unit.Duration   `json:"longest"`       // longest dwell of a piece that left
-	Mean         unit.Duration   `json:"mean"`          // mean dwell of the pieces that left
-	ClearOut     unit.Duration   `json:"clear_out"`     // how long the machines run with scaling off to empty the proofer: from a restart if the log ends stopped, else from the last stroke that dropped a piece; so long has the next product to wait if it is loaded another number across
-	Conditions   Conditions      `json:"conditions"`    // pieces-stranded, part-pass
-	Cautions     reckon.Cautions `json:"cautions"`      // moving-machinery, oil-slip, locked-out
-}
-
-func explainRun(in Run, w *reckon.Working) (out RunResult, err error) {
-	m, err := newMachine(in)
-	if err != nil {
-		return RunResult{}, err
-	}
-	m.play(nil)
-	out = m.result()
-	if w != nil {
-		const source = "counted pocket by pocket"
-		w.Given("first piece out", "t_1", float64(out.FirstOut), "s", source)
-		w.Given("last piece out", "t_3", float64(out.LastOut), "s", source)
-		w.Given("pieces in", "m", float64(out.In), "", source)
-		w.Given("pieces out", "n", float64(out.Out), "", source)
-		if len(in.Faults) > 0 {
-			w.Given("faults that did not come about", "u", float64(out.Unmet), "", source)
-		}
-		w.Step("pieces inside at the end of the log", "s", "m - n", float64(out.Stranded), "", "")
-	}
-	return out, nil
-}
-
-// Events returns every event of the run that [Run] sums up, in the order of
+// Events gives every event of the run that the result sums up, in the order of
 // time, one by one as they are asked for. It keeps no more than the pockets of
 // the proofer, however long the run. The sequence can be used again.
 //
-// It returns an *[reckon.InputError] as [Run] does.
-func Events(in Run) (iter.Seq[Event], error) {
-	c := reckon.Checks{Func: "proofer-run"}
-	in.check(&c)
-	if err := c.Err(); err != nil {
-		return nil, err
+// The error is that of Solve.
+func (q Run) Events() (iter.Seq[Event], error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return nil, c.Err()
 	}
 	return func(yield func(Event) bool) {
-		m, err := newMachine(in)
-		if err != nil {
+		c := reckon.Checks{Func: q.ID()}
+		t := q.check(&c)
+		if !c.OK() {
 			return // the caller has changed the lists since
 		}
-		m.play(yield)
+		newMachine(&q, t).play(yield)
 	}, nil
-}
-
-func (in Run) check(c *reckon.Checks) pattern {
-	t := pattern{}
-	usual := in.Load == nil && in.Next == nil
-	in.Proofer.checkChain(c)
-	chain := c.OK()
-	switch {
-	case usual:
-		in.Proofer.checkLanes(c, "across", in.Across)
-	case in.Load == nil:
-		reckon.CheckCount(c, "across", in.Across, 1, max(1, in.Proofer.Pockets))
-	case len(in.Load) != in.Across:
-		c.Fail("across", strconv.Itoa(in.Across), "the number of pockets in load, "+strconv.Itoa(len(in.Load)))
-	}
-	if chain && c.OK() {
-		load := in.Load
-		if load == nil {
-			load = firstPockets(in.Across)
-		}
-		t = newPattern(c, in.Proofer, load, in.Next)
-	}
-	if chain && in.Proofer.Pockets*in.Proofer.Trays > maxRunPockets {
-		c.Fail("proofer.trays", strconv.Itoa(in.Proofer.Trays), "at most "+strconv.Itoa(maxRunPockets/in.Proofer.Pockets)+" trays, a million pockets in all")
-	}
-	reckon.CheckRange(c, "strokes", in.Strokes, minStrokes, maxStrokes)
-	if in.Pieces != 0 {
-		reckon.CheckCount(c, "pieces", in.Pieces, 1, maxPieces)
-	}
-	if len(in.Acts) > maxActs {
-		c.Fail("acts", strconv.Itoa(len(in.Acts))+" acts", "at most "+strconv.Itoa(maxActs))
-	}
-	if len(in.Faults) > maxFaults {
-		c.Fail("faults", strconv.Itoa(len(in.Faults))+" faults", "at most "+strconv.Itoa(maxFaults))
-	}
-	if !c.OK() {
-		return t
-	}
-	in.checkActs(c)
-	in.checkFaults(c, t)
-	return t
-}
-
-// firstPockets returns the pockets 1 to n.
-func firstPockets(n int) []int {
-	out := make([]int, n)
-	for i := range out {
-		out[i] = i + 1
-	}
-	return out
-}
-
-// checkActs checks the log and that the run comes to an end.
-func (in Run) checkActs(c *reckon.Checks) {
-	running, scaling, speed, before := true, true, float64(in.Strokes), 0.0
-	trays := 0.0
-	few := in.Across
-	for i, a := range in.Acts {
-		path := fmt.Sprintf("acts[%d]", i)
-		at := float64(a.At)
-		if !(at > 0 && at >= before && at <= maxDwell.Seconds()*365) {
-			c.Fail(path+".at", a.At.String(), "a time above 0, not before the act above, within a year")
-			return
-		}
-		if running {
-			trays += float64((at - before) / 60 * speed * in.Proofer.TraysPerStroke)
-		}
-		before = at
-		reckon.CheckWord(c, path+".do", a.Do, ActStop, ActStart, ActSpeed, ActScalingOff, ActScalingOn, ActLanes)
-		switch {
-		case a.Do == ActSpeed:
-			reckon.CheckRange(c, path+".strokes", a.Strokes, minStrokes, maxStrokes)
-			speed = float64(a.Strokes)
-		case a.Strokes != 0:
-			c.Fail(path+".strokes", a.Strokes.String(), "nothing: it goes with \"speed\" only")
-		}
-		switch {
-		case a.Do == ActLanes && (in.Load != nil || in.Next != nil):
-			c.Fail(path+".do", strconv.Quote(string(a.Do)), "another act: lanes change only in the usual pattern, without load and next")
-		case a.Do == ActLanes:
-			in.Proofer.checkLanes(c, path+".across", a.Across)
-			few = min(few, a.Across)
-		case a.Across != 0:
-			c.Fail(path+".across", strconv.Itoa(a.Across), "nothing: it goes with \"lanes\" only")
-		}
-		switch a.Do {
-		case ActStop:
-			running = false
-		case ActStart:
-			running = true
-		case ActScalingOff:
-			scaling = false
-		case ActScalingOn:
-			scaling = true
-		}
-	}
-	if !c.OK() {
-		return
-	}
-	if running && scaling {
-		if in.Pieces == 0 {
-			c.Fail("pieces", "not given", "a number of pieces, or acts that end with scaling off or a stop: the run would never end")
-			return
-		}
-		trays += float64(float64(in.Pieces+len(in.Faults)) / float64(few) * in.Proofer.TraysPerStroke)
-	}
-	// The clear-out comes on top.
-	trays += float64((in.Proofer.Pockets + 2) * in.Proofer.Trays)
-	if most := min(maxRunTrays, maxRunVisits/in.Proofer.Pockets); trays > float64(most) {
-		c.Fail("acts", fmt.Sprintf("a run of %.0f trays", trays), "at most "+strconv.Itoa(most)+" trays: cut the run into parts")
-	}
-}
-
-// checkFaults checks the faults, and refuses those of which it can be told
-// beforehand that they do not come about.
-func (in Run) checkFaults(c *reckon.Checks, t pattern) {
-	lanes, few := in.Across, in.Across
-	for _, a := range in.Acts {
-		if a.Do == ActLanes {
-			lanes, few = max(lanes, a.Across), min(few, a.Across)
-		}
-	}
-	stroke, lane := 1, 0
-	for i, f := range in.Faults {
-		path := fmt.Sprintf("faults[%d]", i)
-		reckon.CheckEither(c, path+".kind", f.Kind, FaultMissing, FaultJam)
-		reckon.CheckCount(c, path+".stroke", f.Stroke, stroke, maxPieces)
-		loaded := reckon.CheckCount(c, path+".lane", f.Lane, 1, lanes)
-		switch {
-		case f.Kind == FaultJam:
-			most := in.Proofer.Pockets
-			if lanes != few { // a piece makes the most passes if it moves on by the fewest pockets each time
-				most = in.Proofer.Pockets / max(1, few)
-			} else if loaded {
-				var index [maxPockets + 1]uint8
-				most, _, _ = t.path(t.load[f.Lane-1], &index)
-			}
-			reckon.CheckCount(c, path+".pass", f.Pass, 1, most)
-		case f.Pass != 0:
-			c.Fail(path+".pass", strconv.Itoa(f.Pass), "nothing: it goes with \"jam\" only")
-		}
-		if f.Stroke == stroke && f.Lane <= lane {
-			c.Fail(path+".lane", strconv.Itoa(f.Lane), "one fault for each piece, lanes in order within a stroke")
-		}
-		stroke, lane = max(stroke, f.Stroke), f.Lane
-	}
-	if c.OK() && in.unbroken() {
-		in.checkDropped(c)
-	}
 }
 
 // unbroken reports whether all pieces are dropped in a row: every stroke in the
 // same lanes until the last piece is in.
-func (in Run) unbroken() bool {
+func (q *Run) unbroken() bool {
 	running := true
-	for _, a := range in.Acts {
+	for _, a := range q.Acts {
 		switch a.Do {
 		case ActStop:
 			running = false
@@ -379,22 +394,23 @@ func (in Run) unbroken() bool {
 			return false
 		}
 	}
-	return running && in.Pieces != 0
+	return running && q.Pieces != 0
 }
 
-// checkDropped wants every fault at a stroke and in a lane that an unbroken run
-// comes to. Each missing piece is made up for by one at the end.
-func (in Run) checkDropped(c *reckon.Checks) {
-	places := in.Pieces
-	for i, f := range in.Faults {
+// checkDropped refuses faults at strokes and in lanes that an unbroken run does
+// not come to. Each missing piece is made up for by one at the end.
+func (q *Run) checkDropped(c *reckon.Checks) {
+	places := q.Pieces
+	for i, f := range q.Faults {
 		// Strokes go to 1e8 and lanes to 200, more than an int of 32 bits holds.
-		if place := float64(float64(f.Stroke-1)*float64(in.Across)) + float64(f.Lane); place > float64(places) {
-			path := fmt.Sprintf("faults[%d]", i)
-			if last := (places + in.Across - 1) / in.Across; f.Stroke > last {
-				c.Fail(path+".stroke", strconv.Itoa(f.Stroke), "1 to "+strconv.Itoa(last)+", the last stroke that drops a piece")
+		if place := float64(float64(f.Stroke-1)*float64(q.Across)) + float64(f.Lane); place > float64(places) {
+			mark := c.Mark()
+			if last := (places + q.Across - 1) / q.Across; f.Stroke > last {
+				c.Fail("stroke", strconv.Itoa(f.Stroke), "1 to "+strconv.Itoa(last)+", the last stroke that drops a piece")
 			} else {
-				c.Fail(path+".lane", strconv.Itoa(f.Lane), "1 to "+strconv.Itoa(places-(last-1)*in.Across)+", the lanes of the last stroke that drops a piece")
+				c.Fail("lane", strconv.Itoa(f.Lane), "1 to "+strconv.Itoa(places-(last-1)*q.Across)+", the lanes of the last stroke that drops a piece")
 			}
+			c.Item(mark, "faults", i)
 			continue
 		}
 		if f.Kind == FaultMissing {
@@ -449,17 +465,13 @@ type machine struct {
 	out     RunResult
 }
 
-func newMachine(in Run) (*machine, error) {
-	c := reckon.Checks{Func: "proofer-run"}
-	t := in.check(&c)
-	if err := c.Err(); err != nil {
-		return nil, err
-	}
-	m := &machine{pattern: t, in: in, first: t.p.first(), offset: t.p.discharge(), loads: t.load, running: true, scaling: true}
+// newMachine is a machine at the start of a run that was checked.
+func newMachine(q *Run, t pattern) *machine {
+	m := &machine{pattern: t, in: *q, first: t.p.first(), offset: t.p.discharge(), loads: t.load, running: true, scaling: true}
 	m.slots = make([]slot, t.p.Pockets*t.p.Trays)
 	m.lifted = make([]slot, t.p.Pockets)
-	m.setSpeed(in.Strokes)
-	return m, nil
+	m.setSpeed(q.Strokes)
+	return m
 }
 
 func (m *machine) setSpeed(s unit.StrokeRate) {

@@ -73,7 +73,7 @@ func TestRunMeetsTheLanes(t *testing.T) {
 		lanes, err := proof.Lanes{Proofer: p, Load: load, Next: next, Strokes: strokes}.Solve()
 		require.NoError(t, err)
 		in := proof.Run{Proofer: p, Across: len(load), Load: load, Next: next, Strokes: strokes, Pieces: len(load) * (1 + r.IntN(600))}
-		events, err := proof.Events(in)
+		events, err := in.Events()
 		require.NoError(t, err)
 		for e := range events {
 			if e.Kind != proof.EventOut {
@@ -278,7 +278,7 @@ func TestRunRefuses(t *testing.T) {
 	}, fields(err)[:10])
 	_, err = proof.Run{Proofer: proof.Proofer{Pockets: 200, Trays: 100_000, LastPassTrays: 1, TraysPerStroke: 1}, Across: 1, Strokes: 1, Pieces: 1}.Solve()
 	assert.Equal(t, []string{"proofer.trays"}, fields(err)[:1])
-	_, err = proof.Events(proof.Run{})
+	_, err = proof.Run{}.Events()
 	assert.Error(t, err)
 	in = steadyRun(proof.Act{At: unit.Hours(24 * 300), Do: proof.ActStop})
 	in.Strokes = 1000
@@ -397,7 +397,7 @@ func TestLanesRefuseWhatDrifts(t *testing.T) {
 func TestEventsAreLazyAndRepeat(t *testing.T) {
 	in := steadyRun()
 	in.Pieces = 2000
-	events, err := proof.Events(in)
+	events, err := in.Events()
 	require.NoError(t, err)
 	var first []proof.Event
 	for e := range events {
@@ -431,7 +431,7 @@ func TestRunAllocatesNothingPerEvent(t *testing.T) {
 	short.Pieces, long.Pieces = 100, 20_000
 	count := func(in proof.Run) float64 {
 		return testing.AllocsPerRun(3, func() {
-			events, _ := proof.Events(in)
+			events, _ := in.Events()
 			for range events {
 			}
 		})
@@ -514,7 +514,7 @@ func BenchmarkRun(b *testing.B) {
 
 func BenchmarkEvents(b *testing.B) {
 	in := proof.Run{Proofer: demo, Across: 2, Strokes: 24, Pieces: 200_000}
-	events, err := proof.Events(in)
+	events, err := in.Events()
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -37,7 +37,7 @@ func TestSpeedChangeMeetsTheRun(t *testing.T) {
 		if in.Pause > 0 {
 			acts = []proof.Act{{At: at, Do: proof.ActStop}, {At: at, Do: proof.ActSpeed, Strokes: in.To}, {At: at + in.Pause, Do: proof.ActStart}}
 		}
-		events, err := proof.Events(proof.Run{Proofer: p, Across: across, Strokes: 30, Acts: acts, Pieces: across * (2*k + 10)})
+		events, err := proof.Run{Proofer: p, Across: across, Strokes: 30, Acts: acts, Pieces: across * (2*k + 10)}.Events()
 		require.NoError(t, err)
 		outside, inside := 0, 0
 		for e := range events {

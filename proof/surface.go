@@ -7,11 +7,18 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// Surface returns how long the surface of a piece sweats and dries in a
-// proofer, and by what margin:
+const (
+	lowestActivity  = 0.8
+	highestActivity = 1
+)
+
+// Surface asks how long the surface of a piece sweats and dries in a proofer,
+// and by what margin:
 //
-//	T(t) = T_air - (T_air - T_0) * exp(-t / tau)
-//	sweats while T < T_dew, dries while a_w * p_ws(T) > p_v
+//	T_dew and p_v from T_a, p and one of RH, T_wb and T_dew, as in [Air]
+//	T(t) = T_a - (T_a - T_0) * exp(-t / tau), T_end = T at the end
+//	sweats for t_s while T < T_dew, d = T_dew - T_0
+//	dries for t_d while a_w * p_ws(T) > p_v, from T_dry up, m = a_w * p_ws(T_end) - p_v
 //
 // Dough comes in below the dew point at every usual setting, so that the bare
 // sign of the margin says nothing: what counts is how long it sweats, and
@@ -21,10 +28,8 @@ import (
 // constant; condensation warms it faster at first, and a drying surface stays
 // cooler than the air, so that both times are rather too long.
 //
-// It returns an *[reckon.InputError] if:
-//   - the air is wrong as in [Air],
-//   - dough, water_activity, warming, time or a limit is out of its range,
-//   - origin is not named.
+// It is refused if:
+//   - the air is refused in [Air].
 //
 // Source: criterion of the dew point; cases in
 // testdata/cases/proof/humidity-for-surface.json. Wiggins, in Cauvain and
@@ -33,99 +38,113 @@ import (
 // [HumidityForSurface] solves for the humidity, [WarmingForSurface] measures
 // the time constant.
 type Surface struct {
-	Air        Air           `json:"air"`            // air of the proofer
-	Dough      unit.Temp     `json:"dough"`          // temperature of the piece's surface as it comes in, 0 to 50 °C
-	Activity   float64       `json:"water_activity"` // vapour pressure over the dough as a share of that over water, 0.8 to 1; about 0.97 for bread dough, that is a balance humidity of 95 % or more
-	Warming    unit.Duration `json:"warming"`        // time constant with which the surface follows the air, 1 s to 1 d; see [WarmingForSurface]
-	Origin     ValueOrigin   `json:"origin"`         // "measured" or "assumed": where warming and water_activity come from; measured only if both are
-	Time       unit.Duration `json:"time"`           // time in the proofer, 1 s to 7 d
-	SweatLimit unit.Duration `json:"sweating_limit"` // how long this product may sweat before it sticks or blisters, 0 to 7 d: from trials
-	DryLimit   unit.Duration `json:"drying_limit"`   // how long it may dry before it skins, 0 to 7 d: from trials
+	Air        Air           `json:"air"`                                     // air of the proofer
+	Dough      unit.Temp     `json:"dough" sym:"T_0" range:"0 °C..50 °C"`     // temperature of the piece's surface as it comes in
+	Activity   float64       `json:"water_activity" sym:"a_w" range:"0.8..1"` // vapour pressure over the dough as a share of that over water; about 0.97 for bread dough, that is a balance humidity of 95 % or more
+	Warming    unit.Duration `json:"warming" sym:"tau" range:"1 s..24 h"`     // time constant with which the surface follows the air; see [WarmingForSurface]
+	Origin     ValueOrigin   `json:"origin"`                                  // "measured" or "assumed": where warming and water_activity come from; measured only if both are
+	Time       unit.Duration `json:"time" sym:"t" range:"1 s..7 d"`           // time in the proofer
+	SweatLimit unit.Duration `json:"sweating_limit" range:"0 s..7 d"`         // how long this product may sweat before it sticks or blisters: from trials
+	DryLimit   unit.Duration `json:"drying_limit" range:"0 s..7 d"`           // how long it may dry before it skins: from trials
+}
+
+// SurfaceResult is how moist or dry the surface gets.
+type SurfaceResult struct {
+	DewPoint    unit.Temp      `json:"dew_point" sym:"T_dew"`   // of the air
+	SweatMargin unit.TempDelta `json:"sweat_margin" sym:"d"`    // dew point above the surface as the piece comes in; above 0 it sweats
+	Sweating    unit.Duration  `json:"sweating" sym:"t_s"`      // how long moisture condenses, from the start or until the end
+	DriesAbove  unit.Temp      `json:"dries_above" sym:"T_dry"` // surface temperature above which it gives off moisture; between the dew point and this one nothing happens
+	Drying      unit.Duration  `json:"drying" sym:"t_d"`        // how long it dries
+	End         unit.Temp      `json:"end" sym:"T_end"`         // surface at the end
+	DryMargin   unit.Pressure  `json:"dry_margin" sym:"m"`      // vapour pressure of the surface above that of the air at the end; above 0 it dries
+	Conditions  Conditions     `json:"conditions"`              // surface-sweating, surface-drying (each longer than its limit), uncalibrated
 }
 
 func (Surface) ID() string { return "proof-surface" }
 
-// SHELL
-func (q Surface) Check(c *reckon.Checks) {
-	_, err := explainSurface(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
+func (q Surface) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns everything about the air as well.
+func (q *Surface) check(c *reckon.Checks) AirResult {
+	mark := c.Mark()
+	air := q.Air.check(c)
+	c.Under(mark, "air")
+	reckon.CheckTemp(c, "dough", q.Dough, coldestDough, hottestDough)
+	reckon.CheckRange(c, "water_activity", q.Activity, lowestActivity, highestActivity)
+	reckon.CheckRange(c, "warming", q.Warming, 1, unit.Hours(24))
+	reckon.CheckEither(c, "origin", q.Origin, OriginMeasured, OriginAssumed)
+	reckon.CheckRange(c, "time", q.Time, 1, maxStay)
+	reckon.CheckRange(c, "sweating_limit", q.SweatLimit, 0, maxStay)
+	reckon.CheckRange(c, "drying_limit", q.DryLimit, 0, maxStay)
+	return air
 }
 
-func (q Surface) Solve() (SurfaceResult, error) { return explainSurface(q, nil) }
-
-func (q Surface) Show(w *reckon.Working, _ SurfaceResult) { _, _ = explainSurface(q, w) }
-
-// SurfaceResult is how moist or dry the surface gets.
-type SurfaceResult struct {
-	DewPoint    unit.Temp      `json:"dew_point"`    // of the air
-	SweatMargin unit.TempDelta `json:"sweat_margin"` // dew point above the surface as the piece comes in; above 0 it sweats
-	Sweating    unit.Duration  `json:"sweating"`     // how long moisture condenses, from the start or until the end
-	DriesAbove  unit.Temp      `json:"dries_above"`  // surface temperature above which it gives off moisture; between the dew point and this one nothing happens
-	Drying      unit.Duration  `json:"drying"`       // how long it dries
-	End         unit.Temp      `json:"end"`          // surface at the end
-	DryMargin   unit.Pressure  `json:"dry_margin"`   // vapour pressure of the surface above that of the air at the end; above 0 it dries
-	Conditions  Conditions     `json:"conditions"`   // surface-sweating, surface-drying (each longer than its limit), uncalibrated
-}
-
-const (
-	lowestActivity  = 0.8
-	highestActivity = 1
-)
-
-func explainSurface(in Surface, w *reckon.Working) (out SurfaceResult, err error) {
-	c := reckon.Checks{Func: "proof-surface"}
-	ofAir := reckon.Checks{Func: c.Func}
-	air := in.Air.state(&ofAir)
-	c.Nest("air", ofAir.Err())
-	reckon.CheckTemp(&c, "dough", in.Dough, coldestDough, hottestDough)
-	reckon.CheckRange(&c, "water_activity", in.Activity, lowestActivity, highestActivity)
-	reckon.CheckRange(&c, "warming", in.Warming, 1, unit.Hours(24))
-	reckon.CheckEither(&c, "origin", in.Origin, OriginMeasured, OriginAssumed)
-	reckon.CheckRange(&c, "time", in.Time, 1, maxStay)
-	reckon.CheckRange(&c, "sweating_limit", in.SweatLimit, 0, maxStay)
-	reckon.CheckRange(&c, "drying_limit", in.DryLimit, 0, maxStay)
-	if err := c.Err(); err != nil {
-		return SurfaceResult{}, err
+func (q Surface) Solve() (out SurfaceResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	air := q.check(&c)
+	if !c.OK() {
+		return out, c.Err()
 	}
-	p := piece{start: in.Dough.Celsius(), air: in.Air.Dry.Celsius(), tau: float64(in.Warming)}
-	time := float64(in.Time)
-	dries, _ := saturated(float64(air.Vapour) / in.Activity)
+	p := q.piece()
+	time := float64(q.Time)
+	dries, _ := saturated(float64(air.Vapour) / q.Activity)
 	end := p.at(time)
 	out = SurfaceResult{
-		DewPoint: air.DewPoint, SweatMargin: air.DewPoint.Sub(in.Dough), DriesAbove: unit.Celsius(dries),
+		DewPoint: air.DewPoint, SweatMargin: air.DewPoint.Sub(q.Dough), DriesAbove: unit.Celsius(dries),
 		Sweating: unit.Duration(p.below(air.DewPoint.Celsius(), time)),
 		Drying:   unit.Duration(time - p.below(dries, time)),
-		End:      unit.Celsius(end), DryMargin: unit.Pressure(float64(in.Activity*saturation(end)) - float64(air.Vapour)),
+		End:      unit.Celsius(end), DryMargin: unit.Pressure(float64(q.Activity*saturation(end)) - float64(air.Vapour)),
 	}
-	if out.Sweating > in.SweatLimit {
+	if out.Sweating > q.SweatLimit {
 		out.Conditions |= SurfaceSweating
 	}
-	if out.Drying > in.DryLimit {
+	if out.Drying > q.DryLimit {
 		out.Conditions |= SurfaceDrying
 	}
-	if in.Origin == OriginAssumed {
+	if q.Origin == OriginAssumed {
 		out.Conditions |= reckon.Uncalibrated
 	}
-	if w != nil {
-		in.explain(w, air, out)
-	}
 	return out, nil
+}
+
+func (q Surface) Show(w *reckon.Working, out SurfaceResult) {
+	w.Inputs(q)
+	var c reckon.Checks
+	q.Air.show(w, q.Air.check(&c))
+	w.Given("dries above", "T_dry", out.DriesAbove.Celsius(), "°C", "where a_w*p_ws is p_v, by bisection")
+	p := q.piece()
+	sweats, _ := p.belowText("T_dew", out.DewPoint.Celsius())
+	_, dries := p.belowText("T_dry", out.DriesAbove.Celsius())
+	w.Lines(out,
+		"dew point above the surface: d = T_dew - T_0",
+		"sweats for: t_s = "+sweats+"  [while the surface is colder than the dew point]",
+		"dries for: t_d = "+dries+"  [while the surface is warmer than that]",
+		"surface at the end: T_end = T_a - (T_a - T_0)*exp(-t/tau)",
+		"saturation pressure at the end: p_end = "+saturationLine("T_end", out.End.Celsius()),
+		"vapour pressure above that of the air: m = a_w*p_end - p_v",
+	)
 }
 
 // piece is a surface that follows the air, in °C and s.
 type piece struct{ start, air, tau float64 }
 
+func (q *Surface) piece() piece {
+	return piece{start: q.Dough.Celsius(), air: q.Air.Dry.Celsius(), tau: float64(q.Warming)}
+}
+
 func (p piece) at(t float64) float64 {
 	return p.air - float64((p.air-p.start)*math.Exp(-t/p.tau))
 }
+
+// crosses reports whether the surface ever comes to the level: whether it lies
+// between the start and the air.
+func (p piece) crosses(level float64) bool { return (level-p.start)*(p.air-level) > 0 }
 
 // below returns how long the surface is colder than level in the first while.
 // It moves one way only, so that it crosses a level once at most.
 func (p piece) below(level, while float64) float64 {
 	startsBelow := p.start < level
-	if (level-p.start)*(p.air-level) <= 0 { // level is not between the start and the air
+	if !p.crosses(level) {
 		if startsBelow {
 			return while
 		}
@@ -138,168 +157,134 @@ func (p piece) below(level, while float64) float64 {
 	return while - crossing
 }
 
-func (in Surface) explain(w *reckon.Working, air AirResult, out SurfaceResult) {
-	w.Given("air temperature", "T_a", in.Air.Dry.Celsius(), "°C", "")
-	w.Given("dew point of the air", "T_dew", air.DewPoint.Celsius(), "°C", "proof-air")
-	w.Given("vapour pressure of the air", "p_v", float64(air.Vapour), "kPa", "proof-air")
-	w.Given("surface as it comes in", "T_0", in.Dough.Celsius(), "°C", "")
-	w.Given("time constant", "tau", float64(in.Warming), "s", "")
-	w.Given("time in the proofer", "t", float64(in.Time), "s", "")
-	w.Given("water activity", "a_w", in.Activity, "", "")
-	w.Given("dries above", "T_dry", out.DriesAbove.Celsius(), "°C", "where a_w * p_ws = p_v, by bisection")
-	w.Step("dew point above the surface", "d", "T_dew - T_0", float64(out.SweatMargin), "C°", "")
-	warms := in.Dough.Celsius() < air.DewPoint.Celsius() && out.Sweating < in.Time
-	if warms {
-		w.Step("sweats for", "t_s", "tau * ln((T_a - T_0) / (T_a - T_dew))", float64(out.Sweating), "s", "until the surface reaches the dew point")
-	} else {
-		w.Given("sweats for", "t_s", float64(out.Sweating), "s", "the surface does not cross the dew point")
+// belowText is what a sheet says of below in the first t, for the level called
+// symbol, and of the rest of the time.
+func (p piece) belowText(symbol string, level float64) (below, rest string) {
+	crossing := "min(t, tau*ln((T_a - T_0)/(T_a - " + symbol + ")))"
+	switch startsBelow := p.start < level; {
+	case startsBelow && p.crosses(level):
+		return crossing, "t - " + crossing
+	case startsBelow:
+		return "t", "0"
+	case p.crosses(level):
+		return "t - " + crossing, crossing
 	}
-	w.Step("surface at the end", "T_end", "T_a - (T_a - T_0) * exp(-t / tau)", out.End.Celsius(), "°C", "")
-	explainSaturation(w, "saturation pressure at the end", "p_end", "T_end", out.End.Celsius())
-	w.Step("vapour pressure above that of the air", "m", "a_w * p_end - p_v", float64(out.DryMargin), "kPa", "")
+	return "0", "t"
 }
 
-// WarmingForSurface returns the time constant with which a piece follows the
+// WarmingForSurface asks for the time constant with which a piece follows the
 // air, from its temperature before and after a stay:
 //
-//	tau = t / ln((T_air - T_0) / (T_air - T))
+//	tau = t / ln((T_a - T_0) / (T_a - T))
 //
 // It is the calibration for [Surface]: use the value with origin "measured",
 // for this piece weight and this proofer only. Measure the surface, not the core.
 //
-// It returns an *[reckon.InputError] if:
-//   - a temperature is missing or out of its range, or time outside 1 s to 7 d,
+// It is refused if:
 //   - after does not lie between start and air, at least a tenth of a degree from both.
 //
 // Source: Newton's law of cooling.
+//
+// The inverse is [Surface].
 type WarmingForSurface struct {
-	Air   unit.Temp     `json:"air"`   // temperature of the air, 0 to 90 °C
-	Start unit.Temp     `json:"start"` // surface as the piece came in, 0 to 50 °C
-	After unit.Temp     `json:"after"` // surface after time, between start and air
-	Time  unit.Duration `json:"time"`  // 1 s to 7 d
-}
-
-func (WarmingForSurface) ID() string { return "warming-for-surface" }
-
-// SHELL
-func (q WarmingForSurface) Check(c *reckon.Checks) {
-	_, err := explainWarmingForSurface(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q WarmingForSurface) Solve() (WarmingForSurfaceResult, error) {
-	return explainWarmingForSurface(q, nil)
-}
-
-func (q WarmingForSurface) Show(w *reckon.Working, _ WarmingForSurfaceResult) {
-	_, _ = explainWarmingForSurface(q, w)
+	Air   unit.Temp     `json:"air" sym:"T_a" range:"0 °C..90 °C"`   // temperature of the air
+	Start unit.Temp     `json:"start" sym:"T_0" range:"0 °C..50 °C"` // surface as the piece came in
+	After unit.Temp     `json:"after" sym:"T" range:"0 °C..90 °C"`   // surface after time, between start and air
+	Time  unit.Duration `json:"time" sym:"t" range:"1 s..7 d"`       // time in the proofer
 }
 
 // WarmingForSurfaceResult is how fast a piece follows the air.
 type WarmingForSurfaceResult struct {
-	Warming unit.Duration `json:"warming"` // time constant
+	Warming unit.Duration `json:"warming" sym:"tau"` // time constant
 }
 
-func explainWarmingForSurface(in WarmingForSurface, w *reckon.Working) (out WarmingForSurfaceResult, err error) {
-	c := reckon.Checks{Func: "warming-for-surface"}
-	ok := reckon.CheckTemp(&c, "air", in.Air, coldestAir, hottestAir)
-	ok = reckon.CheckTemp(&c, "start", in.Start, coldestDough, hottestDough) && ok
-	ok = reckon.CheckTemp(&c, "after", in.After, coldestAir, hottestAir) && ok
-	reckon.CheckRange(&c, "time", in.Time, 1, maxStay)
-	a, s, t := in.Air.Celsius(), in.Start.Celsius(), in.After.Celsius()
+func (WarmingForSurface) ID() string { return "warming-for-surface" }
+
+func (q WarmingForSurface) Check(c *reckon.Checks) {
+	ok := reckon.CheckTemp(c, "air", q.Air, coldestAir, hottestAir)
+	ok = reckon.CheckTemp(c, "start", q.Start, coldestDough, hottestDough) && ok
+	ok = reckon.CheckTemp(c, "after", q.After, coldestAir, hottestAir) && ok
+	reckon.CheckRange(c, "time", q.Time, 1, maxStay)
+	a, s, t := q.Air.Celsius(), q.Start.Celsius(), q.After.Celsius()
 	// A thermometer tells a tenth of a degree; nearer, the answer would be noise.
 	if ok && !(math.Min(a, s)+0.1 <= t && t <= math.Max(a, s)-0.1) {
-		c.Fail("after", in.After.String(), "between start, "+in.Start.String()+", and air, "+in.Air.String()+", a tenth of a degree from both")
+		c.Fail("after", q.After.String(), "between start, "+q.Start.String()+", and air, "+q.Air.String()+", a tenth of a degree from both")
 	}
-	if err := c.Err(); err != nil {
-		return WarmingForSurfaceResult{}, err
+}
+
+func (q WarmingForSurface) Solve() (out WarmingForSurfaceResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	out = WarmingForSurfaceResult{Warming: unit.Duration(float64(in.Time) / math.Log((a-s)/(a-t)))}
-	if w != nil {
-		w.Given("air temperature", "T_a", a, "°C", "")
-		w.Given("surface as it came in", "T_0", s, "°C", "")
-		w.Given("surface after the time", "T", t, "°C", "")
-		w.Given("time", "t", float64(in.Time), "s", "")
-		w.Step("time constant", "tau", "t / ln((T_a - T_0) / (T_a - T))", float64(out.Warming), "s", "")
-	}
+	a, s, t := q.Air.Celsius(), q.Start.Celsius(), q.After.Celsius()
+	out.Warming = unit.Duration(float64(q.Time) / math.Log((a-s)/(a-t)))
 	return out, nil
 }
 
-// HumidityForSurface returns the relative humidities at which a surface begins
+func (q WarmingForSurface) Show(w *reckon.Working, out WarmingForSurfaceResult) {
+	w.Inputs(q)
+	w.Lines(out, "time constant: tau = t/ln((T_a - T_0)/(T_a - T))  [Newton's law of cooling]")
+}
+
+// HumidityForSurface asks for the relative humidities at which a surface begins
 // to sweat and to dry:
 //
-//	sweats above 100 * p_ws(T) / p_ws(T_air), dries below 100 * a_w * p_ws(T) / p_ws(T_air)
+//	RH_s = p_s / p_a * 100, RH_d = a_w * p_s / p_a * 100
+//	p_s = p_ws(T), p_a = p_ws(T_a)
 //
-// Between the two nothing happens. Take the dough as it comes in for the
-// first, and as it leaves for the second.
+// It sweats above RH_s and dries below RH_d; between the two nothing happens.
+// Take the dough as it comes in for the first, and as it leaves for the second.
 //
 // It is the inverse of [Surface] at one moment and exact for the temperatures
 // and the water activity given; with one that is assumed the second is an estimate.
 //
-// It returns an *[reckon.InputError] if:
-//   - air is missing or outside 0 to 90 °C, dough missing or outside 0 to 50 °C,
-//   - water_activity is outside 0.8 to 1, or origin is not named.
-//
 // Source: criterion of the dew point, with the saturation pressure of Hyland and Wexler.
+//
+// The inverse is [Surface].
 type HumidityForSurface struct {
-	Air      unit.Temp   `json:"air"`            // temperature of the air, 0 to 90 °C
-	Dough    unit.Temp   `json:"dough"`          // temperature of the surface, 0 to 50 °C
-	Activity float64     `json:"water_activity"` // as in [SurfaceInput], 0.8 to 1; about 0.97 for bread dough
-	Origin   ValueOrigin `json:"origin"`         // "measured" or "assumed": where water_activity comes from
-}
-
-func (HumidityForSurface) ID() string { return "humidity-for-surface" }
-
-// SHELL
-func (q HumidityForSurface) Check(c *reckon.Checks) {
-	_, err := explainHumidityForSurface(q, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q HumidityForSurface) Solve() (HumidityForSurfaceResult, error) {
-	return explainHumidityForSurface(q, nil)
-}
-
-func (q HumidityForSurface) Show(w *reckon.Working, _ HumidityForSurfaceResult) {
-	_, _ = explainHumidityForSurface(q, w)
+	Air      unit.Temp   `json:"air" sym:"T_a" range:"0 °C..90 °C"`       // temperature of the air
+	Dough    unit.Temp   `json:"dough" sym:"T" range:"0 °C..50 °C"`       // temperature of the surface
+	Activity float64     `json:"water_activity" sym:"a_w" range:"0.8..1"` // as in [Surface]; about 0.97 for bread dough
+	Origin   ValueOrigin `json:"origin"`                                  // "measured" or "assumed": where water_activity comes from
 }
 
 // HumidityForSurfaceResult is the humidity between sweating and drying.
 type HumidityForSurfaceResult struct {
-	SweatsAbove unit.Percent `json:"sweats_above"` // relative humidity above which it sweats; above 100 % it never does; it does not hang on the water activity
-	DriesBelow  unit.Percent `json:"dries_below"`  // relative humidity below which it dries; above 100 % it always does
-	Conditions  Conditions   `json:"conditions"`   // uncalibrated (water activity assumed)
+	SweatsAbove unit.Percent `json:"sweats_above" sym:"RH_s"` // relative humidity above which it sweats; above 100 % it never does; it does not depend on the water activity
+	DriesBelow  unit.Percent `json:"dries_below" sym:"RH_d"`  // relative humidity below which it dries; above 100 % it always does
+	Conditions  Conditions   `json:"conditions"`              // uncalibrated (water activity assumed)
 }
 
-func explainHumidityForSurface(in HumidityForSurface, w *reckon.Working) (out HumidityForSurfaceResult, err error) {
-	c := reckon.Checks{Func: "humidity-for-surface"}
-	reckon.CheckTemp(&c, "air", in.Air, coldestAir, hottestAir)
-	reckon.CheckTemp(&c, "dough", in.Dough, coldestDough, hottestDough)
-	reckon.CheckRange(&c, "water_activity", in.Activity, lowestActivity, highestActivity)
-	reckon.CheckEither(&c, "origin", in.Origin, OriginMeasured, OriginAssumed)
-	if err := c.Err(); err != nil {
-		return HumidityForSurfaceResult{}, err
+func (HumidityForSurface) ID() string { return "humidity-for-surface" }
+
+func (q HumidityForSurface) Check(c *reckon.Checks) {
+	reckon.CheckTemp(c, "air", q.Air, coldestAir, hottestAir)
+	reckon.CheckTemp(c, "dough", q.Dough, coldestDough, hottestDough)
+	reckon.CheckRange(c, "water_activity", q.Activity, lowestActivity, highestActivity)
+	reckon.CheckEither(c, "origin", q.Origin, OriginMeasured, OriginAssumed)
+}
+
+func (q HumidityForSurface) Solve() (out HumidityForSurfaceResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
 	}
-	surface, air := saturation(in.Dough.Celsius()), saturation(in.Air.Celsius())
-	out = HumidityForSurfaceResult{
-		SweatsAbove: unit.Percent(surface / air * 100),
-		DriesBelow:  unit.Percent(in.Activity * surface / air * 100),
-	}
-	if in.Origin == OriginAssumed {
+	surface, air := saturation(q.Dough.Celsius()), saturation(q.Air.Celsius())
+	out.SweatsAbove = unit.Percent(surface / air * 100)
+	out.DriesBelow = unit.Percent(q.Activity * surface / air * 100)
+	if q.Origin == OriginAssumed {
 		out.Conditions |= reckon.Uncalibrated
 	}
-	if w != nil {
-		w.Given("air temperature", "T_a", in.Air.Celsius(), "°C", "")
-		w.Given("surface", "T", in.Dough.Celsius(), "°C", "")
-		w.Given("water activity", "a_w", in.Activity, "", "")
-		explainSaturation(w, "saturation pressure of the air", "p_a", "T_a", in.Air.Celsius())
-		explainSaturation(w, "saturation pressure at the surface", "p_s", "T", in.Dough.Celsius())
-		w.Step("sweats above", "RH_s", "p_s / p_a * 100", float64(out.SweatsAbove), "%", "")
-		w.Step("dries below", "RH_d", "a_w * p_s / p_a * 100", float64(out.DriesBelow), "%", "")
-	}
 	return out, nil
+}
+
+func (q HumidityForSurface) Show(w *reckon.Working, out HumidityForSurfaceResult) {
+	w.Inputs(q)
+	w.Lines(out,
+		"saturation pressure of the air: p_a = "+saturationLine("T_a", q.Air.Celsius()),
+		"saturation pressure at the surface: p_s = "+saturationLine("T", q.Dough.Celsius()),
+		"sweats above: RH_s = p_s/p_a*100",
+		"dries below: RH_d = a_w*p_s/p_a*100",
+	)
 }

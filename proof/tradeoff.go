@@ -2,138 +2,159 @@ package proof
 
 import (
 	"errors"
-	"fmt"
 	"strconv"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
 
-// Tradeoff returns the rate against the dwell over the window of [Speed], for
-// one or more numbers across:
+// Tradeoff asks how the rate trades off against the dwell over the window of
+// [Speed], for one or more numbers across:
 //
-//	rate x dwell = a * T / r
+//	n_i = P / a_i, T_i = F + (n_i - 2)*N + L
+//	R_i = S_i * a_i, t_i = T_i / (S_i * r) * 60, I_i = a_i * ceil(T_i / r)
+//	R_max = max(R_i)
 //
-// which is the pieces inside: in one proofer more pieces an hour always means
-// less time for each. Limits in strokes hold for every number across, limits
-// in pieces are turned into strokes for each.
+// over m speeds S_i from the slowest to the fastest of each window, in equal
+// steps, with the symbols of [Dwell]. R_i x t_i is the pieces inside: in one
+// proofer more pieces an hour always means less time for each. Limits in
+// strokes hold for every number across, limits in pieces are turned into
+// strokes for each.
 //
 // It is exact as [Dwell] is.
 //
-// It returns an *[reckon.InputError] if:
-//   - an input of [Speed] is wrong,
-//   - across is empty, has more than 200 entries or one that does not divide the pockets evenly,
-//   - steps is outside 1 to 1000.
-//
-// It returns a *[reckon.NoSolutionError], that of the first number across,
-// if no number has a window.
+// It is refused if:
+//   - an input of [Speed] is refused there,
+//   - an entry of across does not divide the pockets evenly.
 //
 // Source: Little's law (content = rate x dwell); common practice.
 type Tradeoff struct {
-	Speed  Speed `json:"speed"`  // the proofer, the wanted dwell and the limits of the other machines
-	Across []int `json:"across"` // numbers across to compare, each of which must divide the pockets evenly; the one in speed is not used
-	Steps  int   `json:"steps"`  // speeds for each number across, from the slowest to the fastest of its window, 1 to 1000; 1 gives the fastest alone
+	Speed  Speed `json:"speed" sym:"-"`                             // the proofer, the dwell that suits the product and the limits of the other machines
+	Across []int `json:"across" sym:"a_#" range:"-" items:"1..200"` // numbers across to compare, each of which must divide the pockets evenly; the one in speed is not used
+	Steps  int   `json:"steps" sym:"m" range:"1..1000"`             // speeds for each number across, from the slowest to the fastest of its window; 1 gives the fastest alone
 }
-
-func (Tradeoff) ID() string { return "proofer-tradeoff" }
-
-// SHELL
-func (q Tradeoff) Check(c *reckon.Checks) {
-	_, err := explainTradeoff(q, nil, nil)
-	for _, e := range reckon.InputErrors(err) {
-		c.Fail(e.Field, e.Value, e.Want)
-	}
-}
-
-func (q Tradeoff) Solve() (TradeoffResult, error) { return q.Append(nil) }
-
-// Append is Solve with the rows appended to dst.
-func (q Tradeoff) Append(dst []TradeoffRow) (TradeoffResult, error) {
-	return explainTradeoff(q, dst, nil)
-}
-
-func (q Tradeoff) Show(w *reckon.Working, _ TradeoffResult) { _, _ = explainTradeoff(q, nil, w) }
 
 // TradeoffRow is one way to run.
 type TradeoffRow struct {
-	Across  int             `json:"across"`  // pieces dropped by one stroke
-	Strokes unit.StrokeRate `json:"strokes"` // speed
-	Rate    unit.PieceRate  `json:"rate"`    // pieces
-	Dwell   unit.Duration   `json:"dwell"`   // time in the proofer
-	Inside  int             `json:"inside"`  // most pieces inside
+	Across  int             `json:"across"`            // pieces dropped by one stroke
+	Strokes unit.StrokeRate `json:"strokes" sym:"S_#"` // speed
+	Rate    unit.PieceRate  `json:"rate" sym:"R_#"`    // pieces
+	Dwell   unit.Duration   `json:"dwell" sym:"t_#"`   // time in the proofer
+	Inside  int             `json:"inside" sym:"I_#"`  // most pieces inside
 }
 
 // TradeoffResult is the ways to run that hold every limit.
 type TradeoffResult struct {
-	Rows        []TradeoffRow   `json:"rows"`         // for each number across in turn, from slow to fast; none for one whose window is empty
-	FastestRate unit.PieceRate  `json:"fastest_rate"` // highest rate in the rows
-	Conditions  Conditions      `json:"conditions"`   // part-pass
-	Cautions    reckon.Cautions `json:"cautions"`     // moving-machinery
+	Rows        []TradeoffRow   `json:"rows"`                     // for each number across in turn, from slow to fast; none for one whose window is empty
+	FastestRate unit.PieceRate  `json:"fastest_rate" sym:"R_max"` // highest rate in the rows
+	Conditions  Conditions      `json:"conditions"`               // part-pass
+	Cautions    reckon.Cautions `json:"cautions"`                 // moving-machinery
 }
 
-func explainTradeoff(in Tradeoff, dst []TradeoffRow, w *reckon.Working) (out TradeoffResult, err error) {
-	c := reckon.Checks{Func: "proofer-tradeoff"}
-	in.check(&c)
-	if err := c.Err(); err != nil {
-		return TradeoffResult{}, err
+func (Tradeoff) ID() string { return "proofer-tradeoff" }
+
+func (q Tradeoff) Check(c *reckon.Checks) {
+	if len(q.Across) == 0 || len(q.Across) > maxPockets {
+		c.Fail("across", strconv.Itoa(len(q.Across))+" numbers", "1 to "+strconv.Itoa(maxPockets)+" numbers across")
+	} else {
+		for i, across := range q.Across {
+			if across < 1 || q.Speed.Proofer.Pockets%across != 0 {
+				mark := c.Mark()
+				q.Speed.Proofer.checkLanes(c, "", across)
+				c.Item(mark, "across", i)
+			}
+		}
 	}
-	p := in.Speed.Proofer
+	reckon.CheckCount(c, "steps", q.Steps, 1, 1000)
+	mark := c.Mark()
+	q.at(1).Check(c) // each number across is checked above
+	c.Under(mark, "speed")
+}
+
+// at is the question of the window for a number across.
+func (q *Tradeoff) at(across int) Speed {
+	one := q.Speed
+	one.Across = across
+	return one
+}
+
+// Solve has no answer if no number across has a window; the error is that of the first.
+func (q Tradeoff) Solve() (TradeoffResult, error) { return q.Append(nil) }
+
+// Append is Solve with the rows appended to dst.
+func (q Tradeoff) Append(dst []TradeoffRow) (out TradeoffResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	p := &q.Speed.Proofer
 	out = TradeoffResult{Conditions: p.conditions(), Cautions: reckon.MovingMachinery}
 	var none error
-	var best TradeoffRow
-	for _, across := range in.Across {
-		one := in.Speed
-		one.Across = across
-		window, err := one.Solve()
+	for _, across := range q.Across {
+		window, err := q.at(across).Solve()
 		if err != nil {
 			if none == nil {
 				none = asTradeoff(err)
 			}
 			continue
 		}
-		for i := range in.Steps {
+		for i := range q.Steps {
 			row := TradeoffRow{Across: across, Strokes: window.High, Inside: p.inside(p.travel(across), across)}
-			if i < in.Steps-1 {
-				row.Strokes = window.Low + unit.StrokeRate(float64(window.High-window.Low)*(float64(i)/float64(in.Steps-1)))
+			if i < q.Steps-1 {
+				row.Strokes = window.Low + unit.StrokeRate(float64(window.High-window.Low)*(float64(i)/float64(q.Steps-1)))
 			}
 			row.Rate = unit.PieceRate(float64(row.Strokes) * float64(across))
 			row.Dwell, _ = p.dwell(p.travel(across), row.Strokes)
 			dst = append(dst, row)
-			if row.Rate > best.Rate {
-				best = row
-			}
+			out.FastestRate = max(out.FastestRate, row.Rate)
 		}
 	}
-	if best.Rate == 0 {
+	if out.FastestRate == 0 {
 		return TradeoffResult{}, none
 	}
-	out.Rows, out.FastestRate = dst, best.Rate
-	if w != nil {
-		p.explain(w, best.Across)
-		w.Given("speed of the fastest way", "S", float64(best.Strokes), "strokes/min", "highest rate among the rows")
-		w.Step("its dwell", "t", "T / (S * r) * 60", float64(best.Dwell), "s", "")
-		w.Step("its rate", "R", "S * a", float64(best.Rate), "pieces/min", "")
-	}
+	out.Rows = dst
 	return out, nil
 }
 
-func (in Tradeoff) check(c *reckon.Checks) {
-	if len(in.Across) == 0 || len(in.Across) > maxPockets {
-		c.Fail("across", strconv.Itoa(len(in.Across))+" numbers", "1 to "+strconv.Itoa(maxPockets)+" numbers across")
-	} else {
-		for i, across := range in.Across {
-			if across < 1 || in.Speed.Proofer.Pockets%across != 0 {
-				in.Speed.Proofer.checkLanes(c, fmt.Sprintf("across[%d]", i), across)
-			}
+func (q Tradeoff) Show(w *reckon.Working, out TradeoffResult) {
+	p := &q.Speed.Proofer
+	w.Inputs(*p)
+	w.Inputs(q)
+	p.showFirst(w)
+	var windows []int // places in across
+	for i, across := range q.Across {
+		if _, err := q.at(across).Solve(); err == nil {
+			windows = append(windows, i)
 		}
 	}
-	reckon.CheckCount(c, "steps", in.Steps, 1, 1000)
-	s := in.Speed
-	s.Across = 1 // each number across is checked above
-	var inner reckon.Checks
-	inner.Func = c.Func
-	s.check(&inner)
-	c.Nest("speed", inner.Err())
+	out.Rows = out.Rows[len(out.Rows)-len(windows)*q.Steps:]
+	// One sheet for all rows: there may be many.
+	var lines []string
+	for k, place := range windows {
+		across, j := q.Across[place], strconv.Itoa(place+1)
+		lines = append(lines,
+			"passes, "+strconv.Itoa(across)+" across: n_"+j+" = P/a_"+j,
+			p.travelLine("trays travelled: T_"+j, "n_"+j, p.passes(across)),
+		)
+		first, last := k*q.Steps, (k+1)*q.Steps-1
+		slow, fast := "S_"+strconv.Itoa(first+1), "S_"+strconv.Itoa(last+1)
+		if first < last {
+			w.Given("slowest speed, "+strconv.Itoa(across)+" across", slow, float64(out.Rows[first].Strokes), "strokes/min", "proofer-speed")
+		}
+		w.Given("fastest speed, "+strconv.Itoa(across)+" across", fast, float64(out.Rows[last].Strokes), "strokes/min", "proofer-speed")
+		for row := first; row <= last; row++ {
+			n := strconv.Itoa(row + 1)
+			if row > first && row < last {
+				lines = append(lines, "speed: S_"+n+" = "+slow+" + ("+fast+" - "+slow+")*("+strconv.Itoa(row-first)+"/(m - 1))")
+			}
+			lines = append(lines,
+				"pieces: R_"+n+" = S_"+n+"*a_"+j,
+				"dwell: t_"+n+" = T_"+j+"/(S_"+n+"*r)*60",
+				"most pieces inside: I_"+n+" = a_"+j+"*ceil(T_"+j+"/r)",
+			)
+		}
+	}
+	w.Lines(out, append(lines, "highest rate: R_max = max(0, R_#...)")...)
 }
 
 // asTradeoff puts this calculation's id on the conflict that [Speed] found.
@@ -141,7 +162,7 @@ func asTradeoff(err error) error {
 	var conflict *reckon.NoSolutionError
 	if errors.As(err, &conflict) {
 		mine := *conflict
-		mine.Func = "proofer-tradeoff"
+		mine.Func = Tradeoff{}.ID()
 		return &mine
 	}
 	return err

@@ -3,7 +3,6 @@ package calc_test
 import (
 	"encoding/json"
 	"fmt"
-	"math"
 	"strings"
 	"testing"
 
@@ -69,15 +68,7 @@ func TestWorkingOfTheDividersCases(t *testing.T) {
 				plain, err := e.Run([]byte(in), nil)
 				require.NoError(t, err)
 				require.Equal(t, plain, explained)
-				known := map[string]float64{"pi": math.Pi}
-				for _, s := range w.Steps {
-					if s.Expression != "" {
-						v, err := evaluate(s.Expression, known)
-						require.NoError(t, err, "%s = %s", s.Symbol, s.Expression)
-						assert.InDelta(t, s.Value, v, 1e-9*math.Max(1, math.Abs(s.Value)), "%s = %s", s.Symbol, s.Expression)
-					}
-					known[s.Symbol] = s.Value
-				}
+				require.NoError(t, testdata.Retrace(&w, 1e-9))
 				last := w.Steps[len(w.Steps)-1].Value
 				assert.True(t, holds(t, explained, last), "the last step (%v) is not a value of the result", last)
 			})

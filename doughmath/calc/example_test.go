@@ -30,10 +30,10 @@ func ExampleEval_refused() {
 		fmt.Printf("%s is %s: want %s\n", bad.Field, bad.Value, bad.Want)
 	}
 	// Output:
-	// target is the bare number 78: want a temperature in quotes with its unit (°C, °F, K)
+	// target is the bare number 78: want a temperature in quotes with its unit (°C, °F, K), 0 °C to 45 °C
 	// flower is not a known name: want flour perhaps; the names here are target, flour, room, third, fourth, friction, friction_basis
 	// friction is "24": want a unit after the number; a number and a unit (C°, F°)
-	// flour is missing: want a temperature in quotes with its unit (°C, °F, K)
+	// flour is missing: want a temperature in quotes with its unit (°C, °F, K), -40 °C to 60 °C
 }
 
 // A learner who wants to see every step of a worked solution.
@@ -48,12 +48,13 @@ func ExampleAppendWorking() {
 	fmt.Print(string(calc.AppendWorking(nil, result.Working)))
 	// Output:
 	// How warm must the water be for the dough I want?
-	// T_d  dough temperature wanted             = 26 °C
+	// T_d  target                               = 26 °C
+	// T_f  flour                                = 21 °C
+	// T_r  room                                 = 23 °C
+	// f    friction                             = 14 C°
 	// N    factors counted, the water included  = 3
-	// T_f  flour temperature                    = 21 °C
-	// T_r  room temperature                     = 23 °C
 	// S    sum of the known temperatures        = 44 C°  from T_f + T_r
-	// F    friction factor                      = 14 C°
+	// F    friction factor                      = 14 C°  from f (taken off once)
 	// B    base temperature                     = 64 C°  from N*T_d - F (sum that all factors must make)
 	// T_w  water temperature                    = 20 °C  from B - S (factor rule)
 }

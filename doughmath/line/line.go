@@ -286,6 +286,9 @@ func (l *Line) checkStations(c *reckon.Checks) {
 		r.tell(places{{"holder", "line.final_proof.holder"}, {"handling", "line.final_proof.handling"}, {"available", "line.final_proof.available"}},
 			proof.FinalProofLoad{Holder: f.Holder, Handling: f.Handling, Available: f.Available}.Check)
 	}
+	for i, part := range l.Parts {
+		r.tell(places{{"", fmt.Sprintf("line.parts[%d].", i)}}, part.Check)
+	}
 	for i, lanes := range l.Divider.Lanes {
 		fit := divider.MarkFit{
 			Trials: lanes.Trials, Confidence: l.Divider.Confidence,

@@ -58,7 +58,7 @@ type Heat struct {
 	Power         unit.Power          `json:"power,omitzero" range:"-"`    // mean power that reaches the dough, 0 to 1000 kW
 	Time          unit.Duration       `json:"time,omitzero" range:"-"`     // how long, 0 to 4 h
 	Cooling       unit.Energy         `json:"cooling,omitzero" range:"-"`  // heat taken out of one batch by a jacket or lost to the room
-	Bowl          doughmath.MixerBowl `json:"bowl,omitzero"`               // bowl and tool, if their warming counts
+	Bowl          doughmath.MixerBowl `json:"bowl,omitzero" range:"-"`     // bowl and tool, if their warming counts
 	IceTemp       unit.Temp           `json:"ice_temp,omitzero" range:"-"` // temperature of the ice; must be there if ice is needed
 	Calibrated    bool                `json:"calibrated,omitzero"`         // true if the work was found from a measured dough
 	Ingredients   []HeatOf            `json:"ingredients"`                 // one for each line of the formula, in its order

@@ -79,7 +79,7 @@ func (d *decoder) complete(says []*InputError) {
 			if r.err.Kind != KindInput {
 				r.err.Want = says[j].Want
 			}
-		case r.err.Kind == KindMissing && r.err.Range == Range{} && len(d.refused) == 1:
+		case r.err.Kind == KindMissing && r.tag.Get("items") == "" && r.err.Range == Range{} && len(d.refused) == 1:
 			want := strings.TrimPrefix(strings.TrimPrefix(says[j].Want, wholeFrom), tempFrom)
 			r.err.Want += ", " + want
 			r.err.Range, r.err.Unit = says[j].Range, says[j].Unit

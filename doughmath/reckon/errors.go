@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"example.com/dough/doughmath/unit"
+	"golang.org/x/exp/constraints"
 )
 
 // An InputError says that a calculation cannot be done because one value is
@@ -221,11 +222,10 @@ func (c *Checks) Err() error {
 	return errors.Join(c.errs...)
 }
 
-// number is what the range checks take: a quantity or a plain number.
-type number interface{ ~float64 }
+// The checks of numbers take quantities and plain numbers alike.
 
 // Text shows v with its unit if it has one.
-func Text[N number](v N) string {
+func Text[N constraints.Float](v N) string {
 	if s, ok := any(v).(fmt.Stringer); ok {
 		return s.String()
 	}
@@ -253,48 +253,48 @@ func heldIn(v any) string {
 // wrong is put into words apart from them.
 
 // CheckPositive wants a finite value above zero.
-func CheckPositive[N number](c *Checks, field string, v N) bool {
+func CheckPositive[N constraints.Float](c *Checks, field string, v N) bool {
 	return v > 0 && float64(v) <= math.MaxFloat64 || refuse(c, field, v, true)
 }
 
 // CheckNotNegative wants a finite value of zero or more.
-func CheckNotNegative[N number](c *Checks, field string, v N) bool {
+func CheckNotNegative[N constraints.Float](c *Checks, field string, v N) bool {
 	return v >= 0 && float64(v) <= math.MaxFloat64 || refuse(c, field, v, false)
 }
 
 // CheckFinite wants any number that is not NaN or infinite.
-func CheckFinite[N number](c *Checks, field string, v N) bool {
+func CheckFinite[N constraints.Float](c *Checks, field string, v N) bool {
 	return math.Abs(float64(v)) <= math.MaxFloat64 || refuseInfinite(c, field, v)
 }
 
 // CheckRange wants low <= v <= high.
-func CheckRange[N number](c *Checks, field string, v, low, high N) bool {
+func CheckRange[N constraints.Float](c *Checks, field string, v, low, high N) bool {
 	return v >= low && v <= high || refuseRange(c, field, v, low, high, false, false)
 }
 
 // CheckAbove wants 0 < v <= high.
-func CheckAbove[N number](c *Checks, field string, v, high N) bool {
+func CheckAbove[N constraints.Float](c *Checks, field string, v, high N) bool {
 	return v > 0 && v <= high || refuseRange(c, field, v, 0, high, true, false)
 }
 
 // CheckBelow wants low <= v < high.
-func CheckBelow[N number](c *Checks, field string, v, low, high N) bool {
+func CheckBelow[N constraints.Float](c *Checks, field string, v, low, high N) bool {
 	return v >= low && v < high || refuseRange(c, field, v, low, high, false, true)
 }
 
 // refuse wants zero or more, or more than that.
-func refuse[N number](c *Checks, field string, v N, open bool) bool {
+func refuse[N constraints.Float](c *Checks, field string, v N, open bool) bool {
 	e := c.tell(KindRange, field, Text(v), Range{Low: Text(N(0)), LowOpen: open}.String())
 	e.Range, e.Unit = Range{Low: digits(N(0)), LowOpen: open}, heldIn(v)
 	return false
 }
 
-func refuseInfinite[N number](c *Checks, field string, v N) bool {
+func refuseInfinite[N constraints.Float](c *Checks, field string, v N) bool {
 	c.tell(KindRange, field, Text(v), "a finite number").Unit = heldIn(v)
 	return false
 }
 
-func refuseRange[N number](c *Checks, field string, v, low, high N, above, below bool) bool {
+func refuseRange[N constraints.Float](c *Checks, field string, v, low, high N, above, below bool) bool {
 	e := c.tell(KindRange, field, Text(v), Range{Text(low), Text(high), above, below}.String())
 	e.Range, e.Unit = Range{digits(low), digits(high), above, below}, heldIn(v)
 	return false

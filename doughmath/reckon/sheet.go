@@ -56,14 +56,7 @@ func (w *Working) sheet(answer any, number string, lines []string) {
 			answers[s.symbol] = s
 		}
 	})
-	known := make(map[string]float64, len(w.Steps)+len(lines))
-	here := map[string]bool{} // since the last heading: items of an earlier part do not count
-	for i := range w.Steps {
-		if known[w.Steps[i].Symbol] = w.Steps[i].Value; w.Steps[i].Symbol == "" {
-			clear(here)
-		}
-		here[w.Steps[i].Symbol] = true
-	}
+	known, here := w.symbols()
 	for _, text := range lines {
 		if number != "" {
 			text = strings.ReplaceAll(text, "#", number)
@@ -83,9 +76,26 @@ func (w *Working) sheet(answer any, number string, lines []string) {
 				l.unit = a.unit
 			}
 		}
-		known[l.symbol], here[l.symbol] = value, true
 		w.add(l.words, l.symbol, l.expression, value, l.unit, l.source)
+		known, here = w.symbols()
 	}
+}
+
+// symbols returns the value of every symbol recorded so far, and which of them
+// stand under the last heading: items of an earlier part do not count there.
+func (w *Working) symbols() (known map[string]float64, here map[string]bool) {
+	if w.known == nil || w.indexed > len(w.Steps) {
+		w.known, w.here, w.indexed = map[string]float64{}, map[string]bool{}, 0
+	}
+	for ; w.indexed < len(w.Steps); w.indexed++ {
+		s := &w.Steps[w.indexed]
+		if s.Symbol == "" {
+			clear(w.here)
+			continue
+		}
+		w.known[s.Symbol], w.here[s.Symbol] = s.Value, true
+	}
+	return w.known, w.here
 }
 
 // line is one line of a sheet, taken apart.
@@ -161,6 +171,9 @@ func symbolsOf(v reflect.Value, symbol, number, words string, optional, embedded
 	}
 	switch v.Kind() {
 	case reflect.Struct:
+		if optional && v.IsZero() {
+			return
+		}
 		if symbol == "" {
 			symbol = number
 		}
@@ -208,11 +221,13 @@ func heldValue(v reflect.Value) (value float64, held string, ok bool) {
 	return 0, "", false
 }
 
-// itemName is the name that an item of a list gives itself.
+// itemName is the name that an item of a list gives itself, or else its kind.
 func itemName(v reflect.Value) string {
 	if v.Kind() == reflect.Struct {
-		if f := v.FieldByName("Name"); f.IsValid() && f.Kind() == reflect.String {
-			return f.String()
+		for _, field := range [...]string{"Name", "Kind"} {
+			if f := v.FieldByName(field); f.IsValid() && f.Kind() == reflect.String {
+				return f.String()
+			}
 		}
 	}
 	return ""

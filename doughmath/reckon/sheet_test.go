@@ -24,6 +24,11 @@ type stage struct {
 	Time unit.Duration `json:"time" sym:"t_#"`
 }
 
+type part struct {
+	Kind string    `json:"kind"`
+	Mass unit.Mass `json:"mass" sym:"m_#"`
+}
+
 type proofing struct {
 	Pieces int           `json:"pieces" sym:"n"`
 	Spare  int           `json:"spare,omitzero" sym:"s,0"`
@@ -31,7 +36,9 @@ type proofing struct {
 	Room   unit.Temp     `json:"room,omitzero" sym:"T_r"`
 	Steps  []stage       `json:"steps"`
 	Last   stage         `json:"last" sym:"9"`
+	Extra  stage         `json:"extra,omitzero" sym:"8"`
 	Hidden stage         `json:"hidden" sym:"-"`
+	Parts  []part        `json:"parts"`
 	Shares []float64     `json:"shares" sym:"w_#"`
 	Word   string        `json:"word"`
 }
@@ -45,6 +52,7 @@ func TestSheet(t *testing.T) {
 	q := proofing{
 		Pieces: 12, Steps: []stage{{"floor", unit.Celsius(24), 60}, {"", unit.Celsius(30), 90}},
 		Last: stage{Temp: unit.Celsius(35), Time: 10}, Shares: []float64{0.25, 0.75},
+		Parts: []part{{"flour", 500}},
 	}
 	var w Working
 	w.Inputs(q)
@@ -67,6 +75,7 @@ func TestSheet(t *testing.T) {
   steps 2 time: t_2 = 90 s
   last temp: T_9 = 35 °C
   last time: t_9 = 10 s
+  flour, mass: m_1 = 500 g
   shares 1: w_1 = 0.25
   shares 2: w_2 = 0.75
   warmth: K = T_1*w_1 + T_2*w_2 = 24*0.25 + 30*0.75 = 28.5 °C
@@ -78,7 +87,7 @@ func TestSheet(t *testing.T) {
   mean of none: o = max(0) = 0
   again: T_2 = T_2 + 0 = 30 + 0 = 30 °C
 `, w.String())
-	assert.Equal(t, 150.00000000000003, w.Steps[11].Value, "an answer's value is the field, to the last bit")
+	assert.Equal(t, 150.00000000000003, w.Steps[12].Value, "an answer's value is the field, to the last bit")
 	var none *Working
 	none.Inputs(q)
 	none.Lines(q, "x: y = 1")

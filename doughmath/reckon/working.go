@@ -10,6 +10,10 @@ import (
 // Explain function; a nil Working records nothing and costs nothing.
 type Working struct {
 	Steps []Step `json:"steps"`
+
+	known   map[string]float64 // by symbol, of the steps indexed
+	here    map[string]bool    // the symbols since the last heading
+	indexed int
 }
 
 // A Step is one line of working.
@@ -105,7 +109,10 @@ func substitute(expression string, known map[string]float64) string {
 			b.WriteString(rest)
 			break
 		}
-		end := start + strings.IndexFunc(rest[start:]+" ", func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '_' })
+		end := len(rest)
+		if n := strings.IndexFunc(rest[start:], func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '_' }); n >= 0 {
+			end = start + n
+		}
 		b.WriteString(rest[:start])
 		word := rest[start:end]
 		// The letter of a number such as 1e-9 is not a symbol.

@@ -88,7 +88,7 @@ func TestCommands(t *testing.T) {
 		"do object":        {"", []string{"do", "curls", piece}, done, "turns     4.37\n", ""},
 		"do input":         {piece, []string{"do", "curls", "-"}, done, "moving-machinery: Keep hands", ""},
 		"do json":          {piece, []string{"do", "-json", "curls", "-"}, done, `"turns":4.370193722368316`, ""},
-		"do working":       {piece, []string{"do", "-working", "curls", "-"}, done, "from (D - d) / (2*t)", ""},
+		"do working":       {piece, []string{"do", "-working", "curls", "-"}, done, "from (D - d)/(2*t)", ""},
 		"do list":          {"", []string{"do", "recovery-from-sheet", "-gap", "4 mm", "-thicknesses", "7.1 mm, 7.4 mm, 7 mm"}, done, "recovery", ""},
 		"do JSON list":     {"", []string{"do", "recovery-from-sheet", "-gap", "4 mm", "-thicknesses", `["7.1 mm","7.4 mm"]`}, done, "recovery", ""},
 		"do no unit":       {"", []string{"do", "curls", "-length", "300", "-thickness", "5 mm"}, refused, "", `length is "300": want a unit after the number`},
@@ -203,7 +203,7 @@ func TestRows(t *testing.T) {
 			`{"errors":[{"kind":"unit","calculation":"curls","field":"length","value":"\"300\"","want":"a unit after the number; a number and a unit (mm, cm, m, in, ft)"}],"row":2}` + "\n" + `{"row":3,"calculation":"curls"`,
 			"row 2 (line 3): curls: length is",
 		},
-		"working": {jsonl, []string{"-from", "jsonl", "-to", "jsonl", "-working", "curls"}, refused, `"expression":"(D - d) / (2*t)"`, "row 2"},
+		"working": {jsonl, []string{"-from", "jsonl", "-to", "jsonl", "-working", "curls"}, refused, `"expression":"(D - d)/(2*t)"`, "row 2"},
 		"no solution in jsonl": {
 			`{"target":"45 °C","flour":"1 °C","friction":"0 C°","friction_basis":"once"}`,
 			[]string{"-from", "jsonl", "-to", "jsonl", "water-temperature"},

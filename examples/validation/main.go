@@ -1,17 +1,13 @@
 // Validation runs every check against a value from outside the project and
-// prints, as a Markdown table, how many agree and whose values they are.
+// prints a page of Markdown: how many agree, and whose values they are.
 //
-//	go run ./examples/validation                    print the table
-//	go run ./examples/validation -check README.md   is the table in the file current?
-//	go run ./examples/validation -write README.md   bring it up to date
-//
-// In a file the table stands between the lines
-//
-//	<!-- validation:begin -->
-//	<!-- validation:end -->
+//	go run ./examples/validation                                print the page
+//	go run ./examples/validation -check testdata/VALIDATION.md  is the page in the file current?
+//	go run ./examples/validation -write testdata/VALIDATION.md  bring it up to date
+//	go run ./examples/validation -summary                       print the line that README.md carries
 //
 // It leaves with 0 if all is well, with 1 if a check does not hold or the
-// file's table is out of date, and with 2 if it was called wrongly.
+// file is out of date, and with 2 if it was called wrongly.
 package main
 
 import (
@@ -33,16 +29,17 @@ func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 func run(args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("validation", flag.ContinueOnError)
 	flags.SetOutput(stderr)
-	check := flags.String("check", "", "complain if the table in this `file` is out of date")
-	write := flags.String("write", "", "bring the table in this `file` up to date")
+	check := flags.String("check", "", "complain if the page in this `file` is out of date")
+	write := flags.String("write", "", "bring the page in this `file` up to date")
+	short := flags.Bool("summary", false, "print the line that README.md carries")
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
 			return 0
 		}
 		return 2
 	}
-	if flags.NArg() > 0 || *check != "" && *write != "" {
-		_, _ = fmt.Fprintln(stderr, "validation: give -check FILE, -write FILE or nothing")
+	if flags.NArg() > 0 || *check != "" && *write != "" || *short && *check+*write != "" {
+		_, _ = fmt.Fprintln(stderr, "validation: give -check FILE, -write FILE, -summary or nothing")
 		return 2
 	}
 	cases, err := testdata.Cases()
@@ -53,29 +50,27 @@ func run(args []string, stdout, stderr io.Writer) int {
 	if err != nil {
 		return complain(stderr, err)
 	}
-	var table bytes.Buffer
-	if err := report(&table, calc.Entries(), cases, sources); err != nil {
-		return complain(stderr, err)
-	}
-	file := *check + *write
-	if file == "" {
-		_, err = stdout.Write(table.Bytes())
-		return complain(stderr, err)
-	}
-	old, err := os.ReadFile(file)
+	counts, err := count(calc.Entries(), cases)
 	if err != nil {
 		return complain(stderr, err)
 	}
-	fresh, err := between(old, table.Bytes())
-	switch {
-	case err != nil:
-		return complain(stderr, fmt.Errorf("%s: %w", file, err))
-	case bytes.Equal(old, fresh):
-		return 0
-	case *check != "":
-		return complain(stderr, fmt.Errorf("%s: the validation table is out of date: go run ./examples/validation -write %s", file, file))
+	if *short {
+		_, err = fmt.Fprintln(stdout, counts.summary())
+		return complain(stderr, err)
 	}
-	return complain(stderr, os.WriteFile(file, fresh, 0o644))
+	page := counts.page(sources)
+	switch {
+	case *write != "":
+		return complain(stderr, os.WriteFile(*write, page, 0o644))
+	case *check != "":
+		old, err := os.ReadFile(*check)
+		if err == nil && !bytes.Equal(old, page) {
+			err = fmt.Errorf("%s is out of date: go run ./examples/validation -write %s", *check, *check)
+		}
+		return complain(stderr, err)
+	}
+	_, err = stdout.Write(page)
+	return complain(stderr, err)
 }
 
 // complain prints err, if any, and returns the exit code.
@@ -87,68 +82,54 @@ func complain(stderr io.Writer, err error) int {
 	return 1
 }
 
-const (
-	begin = "<!-- validation:begin -->\n"
-	end   = "<!-- validation:end -->"
-)
-
-// between returns text with what stands between the markers replaced.
-func between(text, table []byte) ([]byte, error) {
-	if bytes.Count(text, []byte(begin)) != 1 || bytes.Count(text, []byte(end)) != 1 {
-		return nil, fmt.Errorf("want the lines %q and %q once each", strings.TrimSpace(begin), end)
-	}
-	before, rest, _ := bytes.Cut(text, []byte(begin))
-	_, after, ok := bytes.Cut(rest, []byte(end))
-	if !ok {
-		return nil, fmt.Errorf("%q stands before %q", end, strings.TrimSpace(begin))
-	}
-	return slices.Concat(before, []byte(begin+"\n"), table, []byte("\n"+end), after), nil
+// kinds are the provenances in the order of the page, the strongest first.
+var kinds = [...]struct {
+	is    testdata.Provenance
+	title string
+}{
+	{testdata.Published, "Published values"},
+	{testdata.ReferenceLibrary, "Computed with a general-purpose library"},
+	{testdata.Derived, "Worked out apart from the code, from a source's relation or figures"},
+	{testdata.CommonPractice, "Facts of the trade, without a source"},
+	{testdata.Memory, "Recalled, not seen"},
 }
 
-// tally counts one calculation's cases.
+// tally counts cases.
 type tally struct {
-	status     map[testdata.Status]int
-	provenance map[testdata.Provenance]int
-	sources    []string // keys, in the order met
-	cases      int
-}
-
-func newTally() *tally {
-	return &tally{status: map[testdata.Status]int{}, provenance: map[testdata.Provenance]int{}}
+	cases, agree, rounded, errata int
+	sources                       []string // keys, in the order met
 }
 
 func (t *tally) add(c testdata.Case) {
 	t.cases++
-	t.status[c.Status]++
-	t.provenance[c.Provenance]++
+	switch c.Status {
+	case testdata.Rounded:
+		t.rounded++
+	case testdata.Erratum:
+		t.errata++
+	default:
+		t.agree++
+	}
 	if !slices.Contains(t.sources, c.Source) {
 		t.sources = append(t.sources, c.Source)
 	}
 }
 
-var kinds = [...]testdata.Provenance{testdata.Published, testdata.Derived, testdata.ReferenceLibrary, testdata.CommonPractice, testdata.Memory}
+// counts are the tallies of all cases, by provenance and calculation.
+type counts struct {
+	entries []calc.Entry
+	all     tally
+	kind    map[testdata.Provenance]*tally
+	by      map[testdata.Provenance]map[string]*tally // by id
+}
 
-func (t *tally) mix() string {
-	var parts []string
+// count runs the cases. It returns an error that names every case that does
+// not hold, and then there is nothing to count.
+func count(entries []calc.Entry, cases []testdata.Case) (*counts, error) {
+	out := &counts{entries: entries, kind: map[testdata.Provenance]*tally{}, by: map[testdata.Provenance]map[string]*tally{}}
 	for _, k := range kinds {
-		if n := t.provenance[k]; n > 0 {
-			parts = append(parts, fmt.Sprintf("%d %s", n, k))
-		}
+		out.kind[k.is], out.by[k.is] = &tally{}, map[string]*tally{}
 	}
-	return strings.Join(parts, ", ")
-}
-
-// row writes the counts and ends the row.
-func (t *tally) row(w *bytes.Buffer, references string) {
-	fmt.Fprintf(w, "%d | %d | %d | %d | %s | %s |\n", t.cases, t.status[testdata.Agrees],
-		t.status[testdata.Rounded], t.status[testdata.Erratum], t.mix(), references)
-}
-
-// report runs the cases and writes the table. It returns an error that names
-// every case that does not hold, and then the table is worth nothing.
-func report(w *bytes.Buffer, entries []calc.Entry, cases []testdata.Case, sources map[string]testdata.Source) error {
-	byID := map[string]*tally{}
-	all := newTally()
 	var failed []error
 	for _, c := range cases {
 		e, ok := calc.Lookup(c.Func)
@@ -160,48 +141,97 @@ func report(w *bytes.Buffer, entries []calc.Entry, cases []testdata.Case, source
 		for _, complaint := range testdata.Compare(c, result, err) {
 			failed = append(failed, fmt.Errorf("%s: case %s: %s", c.Func, c.ID, complaint))
 		}
-		if byID[e.ID] == nil {
-			byID[e.ID] = newTally()
+		mine := out.by[c.Provenance][e.ID]
+		if mine == nil {
+			mine = &tally{}
+			out.by[c.Provenance][e.ID] = mine
 		}
-		byID[e.ID].add(c)
-		all.add(c)
+		mine.add(c)
+		out.kind[c.Provenance].add(c)
+		out.all.add(c)
 	}
-	if len(failed) > 0 {
-		return errors.Join(failed...)
-	}
+	return out, errors.Join(failed...)
+}
 
-	number := map[string]int{} // of a source, in the order met in the table
+// summary is one line for a front page.
+func (n *counts) summary() string {
+	var parts []string
+	for _, k := range kinds {
+		parts = append(parts, fmt.Sprintf("%d %s", n.kind[k.is].cases, k.is))
+	}
+	return fmt.Sprintf("%d checks of %d calculations against values from outside (%s): %d agree as printed, %d after a rounding in the source, %d are errata of the source.",
+		n.all.cases, len(n.entries), strings.Join(parts, ", "), n.all.agree, n.all.rounded, n.all.errata)
+}
+
+const pageHead = `# Checks against values from outside
+
+<!-- Made by go run ./examples/validation -write testdata/VALIDATION.md; do not edit. -->
+
+Every calculation is held against values that this code did not make; the tables say whose they are.
+*Agree*: ours is the printed value, to half its last digit or within the tolerance that the case gives
+a reason for. *Rounded*: the source rounded a value on the way; the case says which. *Errata*: the
+source's printed value is wrong; the case keeps it beside ours and a test asserts that they differ. An
+inverse without values of its own is held by going there and back, in a test of its package. The cases
+are in [cases](cases), one file for each calculation.
+`
+
+// page writes the tables, by provenance, and the sources.
+func (n *counts) page(sources map[string]testdata.Source) []byte {
+	var w bytes.Buffer
+	w.WriteString(pageHead)
+	fmt.Fprintf(&w, "\n%s\n\n", n.summary())
+	fmt.Fprintln(&w, "| Whose values | Cases | Agree | Rounded | Errata |")
+	fmt.Fprintln(&w, "| --- | ---: | ---: | ---: | ---: |")
+	row := func(name string, t *tally) {
+		fmt.Fprintf(&w, "| %s | %d | %d | %d | %d |\n", name, t.cases, t.agree, t.rounded, t.errata)
+	}
+	for _, k := range kinds {
+		row(string(k.is), n.kind[k.is])
+	}
+	row("**all**", &n.all)
+	number := map[string]int{} // of a source, in the order met on the page
 	var listed []string
-	fmt.Fprintln(w, "| Question | Calculation | Function | Cases | Agree | Rounded | Errata | Whose values | Sources |")
-	fmt.Fprintln(w, "| --- | --- | --- | ---: | ---: | ---: | ---: | --- | --- |")
-	for _, e := range entries {
-		fmt.Fprintf(w, "| %s | `%s` | `%s` | ", e.Question, e.ID, e.Func())
-		t := byID[e.ID]
-		if t == nil {
-			fmt.Fprintln(w, "| | | | there and back from its inverse | |")
-			continue
-		}
-		references := make([]string, len(t.sources))
-		for i, key := range t.sources {
-			if number[key] == 0 {
-				listed = append(listed, key)
-				number[key] = len(listed)
+	for _, k := range kinds {
+		fmt.Fprintf(&w, "\n## %s\n\n", k.title)
+		fmt.Fprintln(&w, "| Calculation | Cases | Agree | Rounded | Errata | Sources |")
+		fmt.Fprintln(&w, "| --- | ---: | ---: | ---: | ---: | --- |")
+		for _, e := range n.entries {
+			t := n.by[k.is][e.ID]
+			if t == nil {
+				continue
 			}
-			references[i] = fmt.Sprint(number[key])
+			references := make([]string, len(t.sources))
+			for i, key := range t.sources {
+				if number[key] == 0 {
+					listed = append(listed, key)
+					number[key] = len(listed)
+				}
+				references[i] = fmt.Sprint(number[key])
+			}
+			fmt.Fprintf(&w, "| `%s` | %d | %d | %d | %d | %s |\n", e.ID, t.cases, t.agree, t.rounded, t.errata, strings.Join(references, ", "))
 		}
-		t.row(w, strings.Join(references, ", "))
 	}
-	fmt.Fprint(w, "| **all** | | | ")
-	all.row(w, fmt.Sprint(len(listed)))
-	fmt.Fprint(w, `
-*Agree*: ours is the printed value, to half its last digit or within the tolerance that the case gives a reason for. *Rounded*: the source rounded a value on the way; the case says which.
-*Errata*: the source's printed value is wrong; the case keeps it beside ours and a test asserts that they differ.
-`)
-	fmt.Fprint(w, "\nSources:\n\n")
+	fmt.Fprint(&w, "\n## Held by going there and back\n\n")
+	for _, e := range n.entries {
+		if !n.has(e.ID) {
+			fmt.Fprintf(&w, "- `%s`: inverse of `%s`\n", e.ID, strings.Join(e.Inverses, "`, `"))
+		}
+	}
+	fmt.Fprint(&w, "\n## Sources\n\n")
 	for i, key := range listed {
-		fmt.Fprintf(w, "%d. %s\n", i+1, cite(sources[key]))
+		fmt.Fprintf(&w, "%d. %s\n", i+1, cite(sources[key]))
 	}
-	return nil
+	return w.Bytes()
+}
+
+// has reports whether the calculation has a case.
+func (n *counts) has(id string) bool {
+	for _, k := range kinds {
+		if n.by[k.is][id] != nil {
+			return true
+		}
+	}
+	return false
 }
 
 // cite writes a source in one line of Markdown.

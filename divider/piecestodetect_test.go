@@ -1,0 +1,59 @@
+package divider_test
+
+import (
+	"fmt"
+	"log"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath/unit"
+)
+
+func ExamplePiecesToDetect() {
+	out, err := divider.PiecesToDetect{SD: unit.Grams(1), Shift: unit.Grams(1), Level: 95, Power: 90, Sides: divider.TwoSided}.Solve()
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Println("weigh", out.Pieces, "pieces to notice a move of 1 g")
+	// Output:
+	// weigh 13 pieces to notice a move of 1 g
+}
+
+func ExampleShiftForPieces() {
+	out, err := divider.ShiftForPieces{SD: unit.Grams(1), Pieces: 6, Level: 95, Power: 90, Sides: divider.TwoSided}.Solve()
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Println("six pieces notice a move of", out.Shift)
+	// Output:
+	// six pieces notice a move of 1.652 g
+}
+
+func TestPiecesToDetectGoesThereAndBack(t *testing.T) {
+	for _, sides := range []divider.SampleSides{divider.OneSided, divider.TwoSided} {
+		for _, shift := range []float64{0.1, 0.5, 1, 4} {
+			in := divider.PiecesToDetect{SD: 1, Shift: unit.Grams(shift), Level: 95, Power: 90, Sides: sides}
+			plan, err := in.Solve()
+			require.NoError(t, err)
+			back, err := divider.ShiftForPieces{SD: 1, Pieces: plan.Pieces, Level: 95, Power: 90, Sides: sides}.Solve()
+			require.NoError(t, err)
+			assert.Equal(t, plan.Shift, back.Shift)
+			assert.LessOrEqual(t, back.Shift.Grams(), shift)
+			if plan.Pieces > 2 {
+				fewer, err := divider.ShiftForPieces{SD: 1, Pieces: plan.Pieces - 1, Level: 95, Power: 90, Sides: sides}.Solve()
+				require.NoError(t, err)
+				assert.Greater(t, fewer.Shift.Grams(), shift)
+			}
+		}
+	}
+}
+
+func TestPiecesToDetectRefuses(t *testing.T) {
+	_, err := divider.PiecesToDetect{SD: 1, Shift: 5000, Level: 0, Power: 0, Sides: "three"}.Solve()
+	assert.Equal(t, []string{"shift", "level", "power", "sides"}, refusedFields(err))
+	_, err = divider.ShiftForPieces{}.Solve()
+	assert.Equal(t, []string{"sd", "pieces", "level", "power", "sides"}, refusedFields(err))
+}

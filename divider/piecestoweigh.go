@@ -1,0 +1,139 @@
+package divider
+
+import (
+	"math"
+
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
+
+// PiecesToWeigh asks how many pieces to weigh so that the mean is known within
+// a wanted half-width:
+//
+//	n = the smallest n with U = t * s / sqrt(n) <= E, t at (1 + P) / 2
+//	n_z = ceil((z * s / E)^2), z at (1 + P) / 2
+//
+// t is Student's t with n - 1 degrees of freedom and z the normal quantile. The
+// normal formula n_z takes the standard deviation as known and falls short in
+// small samples. Should the new sample scatter more than s, the interval comes
+// out wider: [PieceSample] then says how many more to weigh.
+//
+// It is refused if:
+//   - half_width is not a thousandth to a thousand times sd.
+//
+// Source: NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.2.2.
+//
+// The inverse is [HalfWidthForPieces].
+type PiecesToWeigh struct {
+	SD        unit.Mass    `json:"sd" sym:"s" range:"0.001 mg..100 kg"` // standard deviation of single pieces, from an earlier sample
+	HalfWidth unit.Mass    `json:"half_width" sym:"E" range:"-"`        // how well the mean must be known, plus or minus; a thousandth to a thousand times sd
+	Level     unit.Percent `json:"level" sym:"P" range:"50 %..99.99 %"` // confidence
+}
+
+// PiecesToWeighResult is the sample to take.
+type PiecesToWeighResult struct {
+	Pieces    int       `json:"pieces" sym:"n"`     // pieces to weigh
+	Normal    int       `json:"normal" sym:"n_z"`   // what the normal formula gives, which is 2 to 4 pieces too few in small samples
+	HalfWidth unit.Mass `json:"half_width" sym:"U"` // half-width that n pieces give, at most the one asked for
+}
+
+func (PiecesToWeigh) ID() string { return "pieces-to-weigh" }
+
+func (q PiecesToWeigh) Check(c *reckon.Checks) {
+	checkRatio(c, "half_width", q.SD, q.HalfWidth)
+	checkLevel(c, "level", q.Level)
+}
+
+func (q PiecesToWeigh) Solve() (out PiecesToWeighResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	sd, half := float64(q.SD), float64(q.HalfWidth)
+	z := normalQuantile(twoSided(q.Level))
+	n := piecesForHalfWidth(sd/half, float64(q.Level)/100)
+	t := studentQuantile(twoSided(q.Level), float64(n-1))
+	out.Pieces, out.Normal = n, int(math.Ceil(square(z*sd/half)))
+	out.HalfWidth = unit.Mass(t * sd / math.Sqrt(float64(n)))
+	return out, nil
+}
+
+func (q PiecesToWeigh) Show(w *reckon.Working, out PiecesToWeighResult) {
+	w.Inputs(q)
+	w.Given("normal quantile", "z", normalQuantile(twoSided(q.Level)), "", "at (1 + P/100)/2")
+	w.Lines(out, "pieces, were the scatter known: n_z = ceil(z*s/E*(z*s/E)) in pieces  [normal formula]")
+	w.Given("pieces to weigh", "n", float64(out.Pieces), "pieces", "smallest n whose t*s/sqrt(n) is at most E")
+	w.Given("Student's t", "t", studentQuantile(twoSided(q.Level), float64(out.Pieces-1)), "", studentAtLevel)
+	w.Lines(out, "half-width then: U = t*s/sqrt(n)")
+}
+
+// piecesForHalfWidth returns the smallest n, 2 or more, with t*ratio/sqrt(n) <= 1.
+func piecesForHalfWidth(ratio, level float64) int {
+	p := (1 + level) / 2
+	// t*s/sqrt(n) falls as n grows and t > z: the normal formula is a lower bound.
+	n := max(2, int(math.Ceil(square(normalQuantile(p)*ratio))))
+	for studentQuantile(p, float64(n-1))*ratio > math.Sqrt(float64(n)) {
+		n++
+	}
+	return n
+}
+
+// The ratio of scatter to what is asked for, within which samples are planned.
+const (
+	leastRatio = 1e-3
+	mostRatio  = 1e3
+)
+
+// checkRatio requires the scatter, and a mass that a sample can be planned for.
+func checkRatio(c *reckon.Checks, field string, sd, m unit.Mass) {
+	sdOK := checkSD(c, "sd", sd)
+	if reckon.CheckPositive(c, field, m) && sdOK && !(sd/m >= leastRatio && sd/m <= mostRatio) {
+		c.Fail(field, m.String(), "a thousandth to a thousand times the sd")
+	}
+}
+
+// HalfWidthForPieces asks how well a sample of so many pieces fixes the mean:
+//
+//	U = t * s / sqrt(n), t at (1 + P) / 2
+//
+// t is Student's t with n - 1 degrees of freedom. It is the inverse of
+// [PiecesToWeigh], with the same validity and source.
+//
+// Source: NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.2.2.
+//
+// The inverse is [PiecesToWeigh].
+type HalfWidthForPieces struct {
+	SD     unit.Mass    `json:"sd" sym:"s" range:"0.001 mg..100 kg"` // standard deviation of single pieces
+	Pieces int          `json:"pieces" sym:"n" range:"2..20000"`     // pieces to weigh
+	Level  unit.Percent `json:"level" sym:"P" range:"50 %..99.99 %"` // confidence
+}
+
+// HalfWidthForPiecesResult is the precision to expect.
+type HalfWidthForPiecesResult struct {
+	HalfWidth unit.Mass `json:"half_width" sym:"U"` // the mean will be known plus or minus this
+}
+
+func (HalfWidthForPieces) ID() string { return "half-width-for-pieces" }
+
+func (q HalfWidthForPieces) Check(c *reckon.Checks) {
+	checkSD(c, "sd", q.SD)
+	reckon.CheckCount(c, "pieces", q.Pieces, 2, mostWeighings)
+	checkLevel(c, "level", q.Level)
+}
+
+func (q HalfWidthForPieces) Solve() (out HalfWidthForPiecesResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	n := float64(q.Pieces)
+	t := studentQuantile(twoSided(q.Level), n-1)
+	out.HalfWidth = unit.Mass(t * float64(q.SD) / math.Sqrt(n))
+	return out, nil
+}
+
+func (q HalfWidthForPieces) Show(w *reckon.Working, out HalfWidthForPiecesResult) {
+	w.Inputs(q)
+	w.Given("Student's t", "t", studentQuantile(twoSided(q.Level), float64(q.Pieces-1)), "", studentAtLevel)
+	w.Lines(out, "half-width: U = t*s/sqrt(n)")
+}

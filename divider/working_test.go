@@ -1,0 +1,133 @@
+package divider_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+	"example.com/dough/testdata"
+)
+
+// holdsWhenWorkedByHand evaluates each step of the working from those before it.
+func holdsWhenWorkedByHand[R any](t *testing.T, q reckon.Calculation[R]) {
+	t.Helper()
+	_, w, err := reckon.Explain(q)
+	require.NoError(t, err)
+	assert.NoError(t, testdata.Retrace(w, 1e-9), q.ID())
+}
+
+// The workings go a way of their own for each kind of chart and of rule set:
+// the branches that no published case takes.
+func TestWorkingsHoldOnEveryBranch(t *testing.T) {
+	x := wandering(60)
+	for _, setup := range setups() {
+		holdsWhenWorkedByHand(t, divider.ControlChart{Setup: setup, Weighings: x})
+		holdsWhenWorkedByHand(t, divider.SetUpChart{
+			Kind: setup.Kind, Size: setup.Size, Weighings: x, Rules: setup.Rules,
+			Width: setup.Width, Weight: setup.Weight, Slack: setup.Slack, Decision: setup.Decision,
+		})
+	}
+	for _, kind := range []divider.SetUpChart{
+		{Kind: divider.ChartCUSUM, Decision: 4},
+		{Kind: divider.ChartEWMA, Width: 3, Weight: 0.3},
+	} {
+		kind.Size, kind.Weighings, kind.Rules = 1, x, divider.LimitsOnly
+		holdsWhenWorkedByHand(t, kind)
+	}
+	for _, sides := range []divider.SampleSides{divider.OneSided, divider.TwoSided} {
+		holdsWhenWorkedByHand(t, divider.RunLength{Kind: divider.ChartIndividuals, Shift: 1, Sides: sides, Width: 3})
+		holdsWhenWorkedByHand(t, divider.PiecesToDetect{SD: 1, Shift: 0.5, Level: 95, Power: 90, Sides: sides})
+	}
+	holdsWhenWorkedByHand(t, divider.OperatingCurve{Size: 9, Width: 6, Shifts: []float64{0, -1, 10}})
+	holdsWhenWorkedByHand(t, sample(84, 86))
+	holdsWhenWorkedByHand(t, divider.GroupSample{Groups: grams(500, 501, 503), Pieces: 6, Level: 95})
+	holdsWhenWorkedByHand(t, divider.Capability{Mean: 85, Within: 0.7, Pieces: 100, Low: 82, High: 88, Level: 95, Required: 1.33})
+
+	for _, q := range []divider.LotCheck{
+		{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 500, Sample: drawn(30, 380, 380), Second: drawn(30, 380)},
+		{Rules: divider.RulesUK, Sampling: divider.SampleSingle, Lot: 200, Sample: drawn(50)}, // 30 in the test of the mean
+		{Rules: divider.RulesUK, Sampling: divider.SampleAll, Lot: 1, Sample: drawn(1)},
+		{Rules: divider.RulesUK, Sampling: divider.SampleAll, Lot: 45, Sample: drawn(45)},
+		{Rules: divider.RulesUSCategoryA, Sampling: divider.SampleSingle, Lot: 5, Sample: drawn(5)},
+	} {
+		q.Nominal = 400
+		holdsWhenWorkedByHand(t, q)
+	}
+	for _, sampling := range []divider.Sampling{divider.SampleSingle, divider.SampleDouble} {
+		holdsWhenWorkedByHand(t, divider.LotOperatingCurve{Rules: divider.RulesUK, Sampling: sampling, Lot: 900, Fractions: []unit.Percent{0, 3, 100}})
+		holdsWhenWorkedByHand(t, divider.FractionForAcceptance{Rules: divider.RulesUK, Sampling: sampling, Lot: 900, Accepted: 0.9})
+	}
+
+	loaves := []struct {
+		rules         divider.RuleSetName
+		nominal       unit.Mass
+		first, second unit.Percent
+	}{
+		{divider.RulesEU, 400, 2, 0.01},
+		{divider.RulesUK, 400, 0, 0.01},
+		{divider.RulesAustralia, 1250, 2, 0.01},
+		{divider.RulesNewZealand, 125, 2, 0.01},
+		{divider.RulesUSCategoryA, 400, 2, 0},
+		{divider.LoafTexas, unit.Pounds(1), 2, 0},
+		{divider.LoafSriLanka, 450, 2, 0},
+	}
+	for _, l := range loaves {
+		target := divider.TargetWeight{
+			Rules: l.rules, Nominal: l.nominal, Spread: l.nominal / 50, FirstShare: l.first, SecondShare: l.second,
+			Bake: doughmath.Loss{Percent: 10, Basis: doughmath.LossOnDough}, Combine: doughmath.LossesCompounded,
+		}
+		holdsWhenWorkedByHand(t, target)
+		target.Drift, target.BetterSpread, target.PiecesPerDay = 1, l.nominal/100, 1000
+		holdsWhenWorkedByHand(t, target)
+		target.DaysPerYear, target.CostPerKg = 300, 0.9
+		holdsWhenWorkedByHand(t, target)
+		holdsWhenWorkedByHand(t, divider.SpreadForTarget{Rules: l.rules, Nominal: l.nominal, Target: l.nominal + 2, FirstShare: l.first, SecondShare: l.second, Drift: 1})
+		holdsWhenWorkedByHand(t, divider.FractionBelow{Rules: l.rules, Nominal: l.nominal, Mean: l.nominal + 1, Spread: l.nominal / 50})
+	}
+}
+
+// A working of a list that was appended to the caller's own tells of the new
+// rows alone.
+func TestWorkingShowsOnlyItsOwnRows(t *testing.T) {
+	chart := divider.ControlChart{Setup: onChart(divider.ZoneTests), Weighings: grams(85, 86, 84, 85)}
+	run := divider.SetUpChart{Kind: divider.ChartIndividuals, Size: 1, Weighings: grams(85, 86, 84, 85), Width: 3, Rules: divider.ZoneTests}
+	curve := divider.OperatingCurve{Size: 5, Width: 3, Shifts: []float64{0.5, 1}}
+	lots := divider.LotOperatingCurve{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 300, Fractions: []unit.Percent{1, 5}}
+	var appended, solved reckon.Working
+
+	points := []divider.ChartPoint{{Number: 99, Value: 1}}
+	out, err := chart.Append(points)
+	require.NoError(t, err)
+	chart.Show(&appended, out)
+	out, err = chart.Solve()
+	require.NoError(t, err)
+	chart.Show(&solved, out)
+
+	setUp, err := run.Append(points)
+	require.NoError(t, err)
+	run.Show(&appended, setUp)
+	setUp, err = run.Solve()
+	require.NoError(t, err)
+	run.Show(&solved, setUp)
+
+	moves, err := curve.Append([]divider.ShiftPoint{{Shift: 99}})
+	require.NoError(t, err)
+	curve.Show(&appended, moves)
+	moves, err = curve.Solve()
+	require.NoError(t, err)
+	curve.Show(&solved, moves)
+
+	shares, err := lots.Append([]divider.OperatingPoint{{Fraction: 99}})
+	require.NoError(t, err)
+	lots.Show(&appended, shares)
+	shares, err = lots.Solve()
+	require.NoError(t, err)
+	lots.Show(&solved, shares)
+
+	assert.Equal(t, solved.Steps, appended.Steps)
+}

@@ -1,0 +1,228 @@
+package molder
+
+import (
+	"math"
+
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
+
+// TurnsForGap asks for the sheet, the turns and the roll that a gap gives a piece:
+//
+//	t = R * g
+//	V = m / rho * 1000 = pi/4 * L * W * t,  a = L / W
+//	L * t = pi * (D^2 - d^2) / 4
+//	N = (D - d) / (2 * t)
+//
+// It joins [Sheet] and [Curls], with their validity, and is the inverse of [GapForTurns].
+//
+// It is refused if:
+//   - the gap is too wide to sheet the piece,
+//   - both or neither of aspect and width are given,
+//   - the gap makes a sheet that [Sheet] refuses, or one of less than half a turn or more than 20 turns.
+//
+// Source: conservation of volume and area of the roll's end (derived).
+//
+// The inverse is [GapForTurns].
+type TurnsForGap struct {
+	Piece    unit.Mass    `json:"piece" sym:"m" range:"1 g..10 kg"`             // piece weight
+	Density  unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough after the rollers
+	Gap      unit.Length  `json:"gap" sym:"g" range:"0.05 mm..200 mm"`          // gap of the last pair of rollers, narrow enough to sheet the piece
+	Recovery float64      `json:"recovery" sym:"R" range:"1..5"`                // sheet thickness over gap
+	Aspect   float64      `json:"aspect,omitzero" sym:"a" range:"0.5..10"`      // sheet length over width; give this or width
+	Width    unit.Length  `json:"width,omitzero" sym:"W" range:"5 mm..2 m"`     // sheet width; give this or aspect
+	Core     unit.Length  `json:"core,omitzero" sym:"d,0" range:"0 mm..200 mm"` // diameter of the hollow or filling; 0 for none
+	Measured bool         `json:"measured,omitzero"`                            // true if recovery was measured on this line: see [RecoveryFromSheet]
+}
+
+// TurnsForGapResult is the sheet and the roll that a gap makes.
+type TurnsForGapResult struct {
+	Turns      float64         `json:"turns" sym:"N"`     // from the inner end to the outer end
+	Diameter   unit.Length     `json:"diameter" sym:"D"`  // of the roll
+	Thickness  unit.Length     `json:"thickness" sym:"t"` // of the sheet
+	Length     unit.Length     `json:"length" sym:"L"`    // of the sheet, in the direction of travel
+	Width      unit.Length     `json:"width" sym:"W"`     // of the sheet, which is the length of the roll
+	Conditions Conditions      `json:"conditions"`        // few-turns, many-turns, uncalibrated, outside-source
+	Cautions   reckon.Cautions `json:"cautions"`          // moving-machinery, interlocks
+}
+
+func (TurnsForGap) ID() string { return "turns-for-gap" }
+
+func (q TurnsForGap) Check(c *reckon.Checks) { q.check(c) }
+
+// check returns the sheet and the roll, if there are any.
+func (q *TurnsForGap) check(c *reckon.Checks) (out TurnsForGapResult) {
+	s := Sheet{
+		Piece: q.Piece, Density: q.Density, Gap: q.Gap, Recovery: q.Recovery,
+		Aspect: q.Aspect, Width: q.Width, Measured: q.Measured,
+	}
+	ok := s.checkInputs(c)
+	if !reckon.CheckRange(c, "core", q.Core, 0, thickestCore) || !ok {
+		return out
+	}
+	sheet := s.sheet()
+	l, t, d := float64(sheet.Length), float64(sheet.Thickness), float64(q.Core)
+	diameter, turns := roll(l, t, d)
+	switch {
+	case !isSheet(t, l, float64(sheet.Width)):
+		s.refuse(c, &sheet)
+		return out
+	case l < lengthFor(leastTurns, t, d):
+		c.Fail("gap", q.Gap.String(), "a narrower gap: this sheet does not make half a turn")
+		return out
+	case turns > mostTurns*(1+1e-9):
+		c.Fail("gap", q.Gap.String(), "a wider gap: this sheet makes "+number(turns)+" turns, and "+number(mostTurns)+" are the most")
+		return out
+	}
+	out.Turns, out.Diameter = turns, unit.Length(diameter)
+	out.Thickness, out.Length, out.Width = sheet.Thickness, sheet.Length, sheet.Width
+	out.Conditions, out.Cautions = sheet.Conditions, sheet.Cautions
+	if !usual(turns) {
+		out.Conditions |= unusualTurns(turns, t, d)
+	}
+	return out
+}
+
+func (q TurnsForGap) Solve() (TurnsForGapResult, error) {
+	c := reckon.Checks{Func: q.ID()}
+	out := q.check(&c)
+	return out, c.Err()
+}
+
+func (q TurnsForGap) Show(w *reckon.Working, out TurnsForGapResult) {
+	w.Inputs(q)
+	showSheet(w, out, q.Aspect != 0)
+	showRoll(w, out)
+}
+
+// GapForTurns asks for the gap that gives a piece the wanted turns:
+//
+//	V = m / rho * 1000
+//	pi * N * (d + N * t) = L,  L = sqrt(4 * V * a / (pi * t))  or  L = 4 * V / (pi * W * t)
+//	g = t / R
+//
+// which is a cubic in sqrt(t) with the aspect a given, and a quadratic in t
+// with the width W given; both have one positive root, in closed form.
+// Without a core the turns go with t^(-3/4), or with 1/t at a given width.
+//
+// It joins the inverses of [Sheet] and [Curls], with their validity, and is the inverse of [TurnsForGap].
+//
+// It is refused if both or neither of aspect and width are given.
+//
+// Source: conservation of volume and area of the roll's end (derived).
+//
+// The inverse is [TurnsForGap].
+type GapForTurns struct {
+	Turns    float64      `json:"turns" sym:"N" range:"0.5..20"`                // wanted turns; the usual aim is 2.5
+	Piece    unit.Mass    `json:"piece" sym:"m" range:"1 g..10 kg"`             // piece weight
+	Density  unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough after the rollers
+	Recovery float64      `json:"recovery" sym:"R" range:"1..5"`                // sheet thickness over gap
+	Aspect   float64      `json:"aspect,omitzero" sym:"a" range:"0.5..10"`      // sheet length over width; give this or width
+	Width    unit.Length  `json:"width,omitzero" sym:"W" range:"5 mm..2 m"`     // sheet width; give this or aspect
+	Core     unit.Length  `json:"core,omitzero" sym:"d,0" range:"0 mm..200 mm"` // diameter of the hollow or filling; 0 for none
+	Measured bool         `json:"measured,omitzero"`                            // true if recovery was measured on this line: see [RecoveryFromSheet]
+}
+
+func (GapForTurns) ID() string { return "gap-for-turns" }
+
+func (q GapForTurns) Check(c *reckon.Checks) {
+	reckon.CheckRange(c, "turns", q.Turns, leastTurns, mostTurns)
+	checkPiece(c, q.Piece, q.Density)
+	reckon.CheckRange(c, "recovery", q.Recovery, 1, 5)
+	checkOutline(c, q.Aspect, q.Width)
+	reckon.CheckRange(c, "core", q.Core, 0, thickestCore)
+}
+
+// Solve has no answer if the sheet would have to be as thick as the piece or
+// thicker, or if gap or sheet would be out of the range that [Sheet] names.
+func (q GapForTurns) Solve() (out GapResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	n, d := q.Turns, float64(q.Core)
+	t := q.thickness()
+	length := lengthFor(n, t, d)
+	if asThickAsBall(t, q.Piece, q.Density) || !isUsualSheet(t, length) && !q.isSheet(t, length) {
+		return out, q.noGap(t, length)
+	}
+	out = gapFor(t, q.Recovery, q.Measured)
+	if !usual(n) {
+		out.Conditions |= unusualTurns(n, t, d)
+	}
+	if q.Width != 0 {
+		out.Conditions |= outlineConditions(length, float64(q.Width))
+	}
+	return out, nil
+}
+
+// thickness returns the thickness of the sheet that makes the wanted turns.
+func (q *GapForTurns) thickness() float64 {
+	v, n, d := volume(q.Piece, q.Density), q.Turns, float64(q.Core)
+	if q.Aspect == 0 {
+		// pi N^2 t^2 + pi N d t = B; the root is written without a difference.
+		b := 4 * v / (math.Pi * float64(q.Width))
+		return 2 * b / (float64(math.Pi*n*d) + math.Sqrt(float64(math.Pi*n*d*math.Pi*n*d)+float64(4*math.Pi*n*n*b)))
+	}
+	// With s = sqrt(t): s^3 + p s = q, whose one real root is u - p/(3u).
+	linear := d / n
+	right := math.Sqrt(4*v*q.Aspect/math.Pi) / (math.Pi * n * n)
+	u := math.Cbrt(float64(right/2) + math.Sqrt(float64(float64(right*right)/4)+float64(linear*linear*linear)/27))
+	s := u - linear/(3*u)
+	return s * s
+}
+
+// isUsualSheet reports whether gap and sheet lie within all ranges whatever the
+// recovery and the aspect are: a gap of t/5 and widths of L/10 and 2 L do.
+func isUsualSheet(t, length float64) bool {
+	return t >= 5*float64(narrowestGap) && t <= float64(thickestSheet) && length >= 10*float64(narrowestSheet) && length <= float64(widestSheet)/2
+}
+
+// isSheet reports whether gap and sheet lie within the ranges that [Sheet] names.
+func (q *GapForTurns) isSheet(t, length float64) bool {
+	width := float64(q.Width)
+	if q.Aspect != 0 {
+		width = length / q.Aspect
+	}
+	return t/q.Recovery >= float64(narrowestGap) && isSheet(t, length, width)
+}
+
+// noGap says which turns can be reached.
+func (q *GapForTurns) noGap(t, length float64) error {
+	wanted := number(q.Turns) + " turns"
+	o := outline{volume: volume(q.Piece, q.Density), recovery: q.Recovery, aspect: q.Aspect, width: float64(q.Width)}
+	thin, thick, ok := o.reach()
+	if !ok {
+		return &reckon.NoSolutionError{Func: q.ID(), Unknown: "gap", Wanted: wanted, Advice: noSheetAtAll}
+	}
+	_, low := roll(o.length(thick), thick, float64(q.Core))
+	_, high := roll(o.length(thin), thin, float64(q.Core))
+	would := "the sheet would have to be " + unit.Length(t).String() + " thick and " + unit.Length(length).String() + " long behind a gap of " + unit.Length(t/q.Recovery).String()
+	switch {
+	case asThickAsBall(t, q.Piece, q.Density):
+		would = "the sheet would have to be " + unit.Length(t).String() + " and the piece is only " + sphere(q.Piece, q.Density).String() + " thick; ask for more turns"
+	case t >= thick:
+		would += "; ask for more turns"
+	default:
+		would += "; ask for fewer turns or take a heavier piece"
+	}
+	return noTurns(q.ID(), "gap", wanted, low, high, would)
+}
+
+func (q GapForTurns) Show(w *reckon.Working, out GapResult) {
+	w.Inputs(q)
+	w.Lines(out, volumeLine)
+	if q.Aspect != 0 {
+		w.Lines(out,
+			"cubic's linear term: p = d/N in mm  [pi*N*(d + N*t) = sqrt(4*V*a/(pi*t)) is s*s*s + p*s = q with s = sqrt(t)]",
+			"cubic's right side: q = sqrt(4*V*a/pi)/(pi*N*N)",
+			"Cardano's root: u = pow(q/2 + sqrt(q*q/4 + p*p*p/27), 1/3)",
+			"root of the thickness: s = u - p/(3*u)",
+			"sheet thickness: t = s*s")
+	} else {
+		w.Lines(out,
+			"length times thickness: B = 4*V/(pi*W) in mm²  [volume of an ellipse of even thickness]",
+			"sheet thickness: t = 2*B/(pi*N*d + sqrt(pi*N*d*pi*N*d + 4*pi*N*N*B))  [pi*N*(d + N*t)*t = B]")
+	}
+	w.Lines(out, "gap: g = t/R  [springback]")
+}
