@@ -3,13 +3,10 @@
 //
 //	result, err := calc.Eval("curls", []byte(`{"length":"300 mm","thickness":"5 mm"}`), calc.Options{})
 //
-// An [Entry] also says what a calculation is about: its question, relation,
-// inputs with units and ranges, outputs, sources and a worked example, for a
-// person ([Entry.Describe]) or a program ([Entry.InputSchema]). The page
-// REFERENCE.md holds all of it for reading.
+// The package describe says what each is about: its question, relation, inputs
+// with units and ranges, outputs, sources and a worked example, for a person or
+// a program. The folder reference holds all of it for reading.
 package calc
-
-//go:generate go test -count=1 -run ^TestGenerated$ . -write
 
 import (
 	"reflect"

@@ -95,15 +95,3 @@ func ExampleEntry_Solving() {
 	// dough    25.3 °C
 	// factors  3
 }
-
-// What a calculation wants, for a form on a screen.
-func ExampleEntry_Describe() {
-	e, _ := calc.Lookup("curls")
-	for _, f := range e.Describe().Inputs {
-		fmt.Printf("%s (%s, %s)\n", f.Name, f.Symbol, f.Kind)
-	}
-	// Output:
-	// length (L, length)
-	// thickness (t, length)
-	// core (d, length)
-}

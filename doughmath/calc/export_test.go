@@ -33,23 +33,13 @@ func (e Entry) Check(q any) []*reckon.InputError {
 }
 
 // Words returns the words of the conditions and the cautions, each once.
-func (r Result) Words() []string { return r.words() }
-
-// KnownNotes returns the sentences of what a result can hold, by their words.
-func (e Entry) KnownNotes() (conditions, cautions map[string]string) {
-	_, out := e.Types()
-	return knownNotes(out)
+func (r Result) Words() []string {
+	var out []string
+	for _, n := range append(reckon.Distinct(r.Conditions), r.Cautions.Notes()...) {
+		out = append(out, n.Word)
+	}
+	return out
 }
-
-// Docs is what described.json holds.
-type (
-	Docs     = docs
-	FuncDoc  = funcDoc
-	ProbeDoc = probeDoc
-)
-
-// DescribeWith describes e from d instead of what was embedded.
-func (e Entry) DescribeWith(d *Docs) Description { return e.describe(d) }
 
 // Fresh is a table of entries as a process finds it that has evaluated nothing yet.
 type Fresh struct{ *index }

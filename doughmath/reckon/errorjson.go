@@ -21,8 +21,8 @@ type Refusal struct {
 	Value       string `json:"value,omitempty"`       // as it was given
 	Unknown     string `json:"unknown,omitempty"`     // what was to be found
 	Wanted      string `json:"wanted,omitempty"`      // what was asked for
-	// The range that is accepted, every digit and both bounds in the unit named; of a
-	// no-solution the range that can be reached, for reading.
+	// The range that is accepted, every digit and both bounds in the unit named; of
+	// a no-solution the range that can be reached, for reading.
 	Low      string `json:"low,omitempty"`
 	LowOpen  bool   `json:"low_open,omitempty"` // low itself is not accepted
 	High     string `json:"high,omitempty"`

@@ -295,8 +295,8 @@ func refuseInfinite[N constraints.Float](c *Checks, field string, v N) bool {
 }
 
 func refuseRange[N constraints.Float](c *Checks, field string, v, low, high N, above, below bool) bool {
-	e := c.tell(KindRange, field, Text(v), Range{Text(low), Text(high), above, below}.String())
-	e.Range, e.Unit = Range{digits(low), digits(high), above, below}, heldIn(v)
+	e := c.tell(KindRange, field, Text(v), Range{Text(low), above, Text(high), below}.String())
+	e.Range, e.Unit = Range{digits(low), above, digits(high), below}, heldIn(v)
 	return false
 }
 

@@ -13,8 +13,10 @@ import "strings"
 //
 // A field whose bounds depend on another has range:"-".
 type Range struct {
-	Low, High         string // with the unit of the quantity; "" where there is no bound
-	LowOpen, HighOpen bool   // the bound itself is out of the range
+	Low      string `json:"low,omitempty"`      // with the unit of the quantity; "" where there is no bound
+	LowOpen  bool   `json:"low_open,omitempty"` // Low itself is out of the range
+	High     string `json:"high,omitempty"`
+	HighOpen bool   `json:"high_open,omitempty"`
 }
 
 // ParseRange reads what a tag says. It returns false if the tag names no range.

@@ -12,10 +12,9 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/dough/doughmath/calc/describe"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"example.com/dough/doughmath/calc"
 )
 
 // call runs the program with an input and returns what it said.
@@ -126,7 +125,7 @@ func TestAboutJSON(t *testing.T) {
 	code, out, _ := call("", "about", "-json", "curls")
 	require.Zero(t, code)
 	var page struct {
-		About         calc.Description
+		About         describe.Description
 		Input, Output map[string]any
 	}
 	require.NoError(t, json.Unmarshal([]byte(out), &page))

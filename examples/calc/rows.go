@@ -16,6 +16,7 @@ import (
 	"unicode/utf8"
 
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/calc/describe"
 	"example.com/dough/doughmath/reckon"
 )
 
@@ -261,7 +262,7 @@ func newWriter(to string, e calc.Entry, keep []string, out io.Writer) writer {
 // columns lists the outputs that fit into one cell each.
 func columns(e calc.Entry) []string {
 	var out []string
-	for _, f := range e.Describe().Outputs {
+	for _, f := range describe.Of(e).Outputs {
 		name := strings.TrimSuffix(f.Name, "[]")
 		isObject := f.Kind == "object" && name == f.Name
 		if !strings.ContainsAny(name, "[{") && !isObject && !strings.HasPrefix(f.Kind, "list of ") {
