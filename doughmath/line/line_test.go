@@ -644,3 +644,30 @@ func FuzzPlan(f *testing.F) {
 		}
 	})
 }
+
+// What can be read is looked at in the same go as what cannot, and what is
+// wrong with the line is told once, however many orders run on it.
+func TestScenarioTellsAllAtOnce(t *testing.T) {
+	data, err := testdata.Scenario("demo.json")
+	require.NoError(t, err)
+	text := string(data)
+	for _, swap := range [][2]string{
+		{`"hopper": "160 kg"`, `"hopper": "160"`},
+		{`"tap": "15 °C"`, `"tap": "150 °F"`},
+		{`"interval": "fieller"`, `"interval": "feiler"`},
+	} {
+		require.Contains(t, text, swap[0])
+		text = strings.Replace(text, swap[0], swap[1], 1)
+	}
+	_, err = line.ReadScenario([]byte(text))
+	assert.EqualError(t, err, `scenario: line.divider.hopper is "160": want a unit after the number; a number and a unit (g, kg, mg, t, oz, lb)
+line-plan: line.divider.interval is "feiler": want "fieller" or "delta"
+line-plan: shift.tap is 150 °F: want a temperature from 0 °C to 40 °C`)
+
+	s, _ := demo(t)
+	s.Line.Divider.Interval = "feiler"
+	_, err = s.PlanAll()
+	assert.EqualError(t, err, `line-plan: line.divider.interval is "feiler": want "fieller" or "delta"`)
+	_, err = line.ReadScenario([]byte(`{"title":"a","line":{},"shift":{},"orders":[]}`))
+	assert.ErrorContains(t, err, "line.divider is missing: want an object with strokes_low, strokes_high")
+}
