@@ -57,7 +57,7 @@ func TestEvalRemarks(t *testing.T) {
 	data, err := r.AppendJSON(nil)
 	require.NoError(t, err)
 	assert.Contains(t, string(data), `"conditions":[{"word":"below-freezing","says":"Liquid water cannot be this cold: replace part of the water with ice."}]`)
-	assert.Contains(t, string(data), `"working":[{"id":"target temp","symbol":"T_d"`)
+	assert.Contains(t, string(data), `"working":[{"id":"target temperature","symbol":"T_d"`)
 	assert.NotContains(t, string(data), `"defer"`)
 
 	hot := strings.Replace(water, "26 °C", "33 °C", 1)

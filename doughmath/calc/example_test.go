@@ -48,8 +48,8 @@ func ExampleAppendWorking() {
 	fmt.Print(string(calc.AppendWorking(nil, result.Working)))
 	// Output:
 	// How warm must the water be for the dough temperature I want?
-	// T_d  target temp                          = 26 °C
-	// T_f  flour temp                           = 21 °C
+	// T_d  target temperature                   = 26 °C
+	// T_f  flour temperature                    = 21 °C
 	// T_r  room                                 = 23 °C
 	// f    friction                             = 14 C°
 	// N    factors counted, the water included  = 3

@@ -652,7 +652,7 @@ func TestScenarioTellsAllAtOnce(t *testing.T) {
 	require.NoError(t, err)
 	text := string(data)
 	for _, swap := range [][2]string{
-		{`"hopper": "160 kg"`, `"hopper": "160"`},
+		{`"hopper_capacity": "160 kg"`, `"hopper_capacity": "160"`},
 		{`"tap": "15 °C"`, `"tap": "150 °F"`},
 		{`"interval": "fieller"`, `"interval": "feiler"`},
 	} {
@@ -660,7 +660,7 @@ func TestScenarioTellsAllAtOnce(t *testing.T) {
 		text = strings.Replace(text, swap[0], swap[1], 1)
 	}
 	_, err = line.ReadScenario([]byte(text))
-	assert.EqualError(t, err, `scenario: line.divider.hopper is "160": want a unit after the number; a number and a unit (g, kg, mg, t, oz, lb)
+	assert.EqualError(t, err, `scenario: line.divider.hopper_capacity is "160": want a unit after the number; a number and a unit (g, kg, mg, t, oz, lb)
 line-plan: line.divider.interval is "feiler": want "fieller" or "delta"
 line-plan: shift.tap is 150 °F: want a temperature from 0 °C to 40 °C`)
 
