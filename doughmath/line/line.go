@@ -15,19 +15,19 @@ import (
 // Line describes a make-up line as it stands. The figures come from the
 // machines' plates and manuals and from trials on the line itself.
 type Line struct {
-	Name       string                  `json:"name"`                  // what the bakery calls it
-	Divider    Divider                 `json:"divider"`               // the volumetric divider
-	Proofer    proof.Proofer           `json:"proofer"`               // the overhead proofer that runs with it
-	Drums      []molder.Drum           `json:"drums"`                 // rounding drums on the shelf
-	CupRatio   CupRatio                `json:"cup_ratio"`             // diameter of the piece over that of the cup, as far as it rounds well
-	Stamper    Stamper                 `json:"stamper,omitzero"`      // leave out if there is none
-	Moulder    Moulder                 `json:"moulder,omitzero"`      // leave out if there is none
-	Belts      []Belt                  `json:"belts"`                 // belts behind the proofer, in the order of travel
-	Oil        []unit.VolumeRate       `json:"oil_valves,omitzero"`   // flow of each oil valve while open; leave out if oil is not counted
-	Duster     divider.StickinessScale `json:"flour_duster,omitzero"` // dusting flour by stickiness, from the bakery's own trials; leave out if flour is not counted
-	Rounder    Rounder                 `json:"rounder,omitzero"`      // the rounding drum as it turns; leave out if it is not known
-	FinalProof FinalProof              `json:"final_proof,omitzero"`  // where the pieces proof after make-up; leave out if it is not planned
-	Parts      []molder.PartCare       `json:"parts,omitzero"`        // parts that are taken out and washed; leave out if their care is not printed
+	Name       string                  `json:"name"`                                                           // what the bakery calls it
+	Divider    Divider                 `json:"divider"`                                                        // the volumetric divider
+	Proofer    proof.Proofer           `json:"proofer"`                                                        // the overhead proofer that runs with it
+	Drums      []molder.Drum           `json:"drums"`                                                          // rounding drums on the shelf
+	CupRatio   CupRatio                `json:"cup_ratio"`                                                      // diameter of the piece over that of the cup, as far as it rounds well
+	Stamper    Stamper                 `json:"stamper,omitzero"`                                               // leave out if there is none
+	Moulder    Moulder                 `json:"moulder,omitzero"`                                               // leave out if there is none
+	Belts      []Belt                  `json:"belts"`                                                          // belts behind the proofer, in the order of travel
+	Oil        []unit.VolumeRate       `json:"oil_valves,omitzero" range:">0 ml/min..10 l/min" items:"1..100"` // flow of each oil valve while open; leave out if oil is not counted
+	Duster     divider.StickinessScale `json:"flour_duster,omitzero"`                                          // dusting flour by stickiness, from the bakery's own trials; leave out if flour is not counted
+	Rounder    Rounder                 `json:"rounder,omitzero"`                                               // the rounding drum as it turns; leave out if it is not known
+	FinalProof FinalProof              `json:"final_proof,omitzero"`                                           // where the pieces proof after make-up; leave out if it is not planned
+	Parts      []molder.PartCare       `json:"parts,omitzero"`                                                 // parts that are taken out and washed; leave out if their care is not printed
 }
 
 // Divider is the divider of a line.
