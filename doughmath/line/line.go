@@ -310,8 +310,10 @@ func (m *Moulder) checkStations(r *run) {
 	if f := m.First; f != nil {
 		r.tell(func() places {
 			return places{
-				{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
-				{"first_recovery", "line.moulder.first_pair.recovery"}, {"reduction_limit", "line.moulder.first_pair.reduction_limit"},
+				{"first_scale", "line.moulder.first_pair.scale"},
+				{"last_scale", "line.moulder.first_pair.last_scale"},
+				{"first_recovery", "line.moulder.first_pair.recovery"},
+				{"reduction_limit", "line.moulder.first_pair.reduction_limit"},
 			}
 		}, molder.RollerGaps{FirstRecovery: f.Recovery, ReductionLimit: f.ReductionLimit, FirstScale: f.Scale, LastScale: f.Last}.Check)
 	}

@@ -41,8 +41,12 @@ func (r *run) label() {
 	}
 	at := func() places {
 		return places{
-			{"nominal", "order.product.baked"}, {"fermentation", "order.product.loss.fermentation"}, {"bake", "order.product.loss.bake"},
-			{"cooling", "order.product.loss.cooling"}, {"combine", "order.product.loss.combine"}, {"", "order.product.label."},
+			{"nominal", "order.product.baked"},
+			{"fermentation", "order.product.loss.fermentation"},
+			{"bake", "order.product.loss.bake"},
+			{"cooling", "order.product.loss.cooling"},
+			{"combine", "order.product.loss.combine"},
+			{"", "order.product.label."},
 		}
 	}
 	if !r.ready() {
