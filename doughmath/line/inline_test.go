@@ -404,14 +404,26 @@ var closeNumbers = cmp.Options{
 // difference of two large ones.
 func near(a, b float64) bool { return math.Abs(a-b) <= 1e-9*max(1, math.Abs(a), math.Abs(b)) }
 
+// Both sides of the comparison keep the plan that they make.
+var kept line.PlanResult
+
 func BenchmarkPlan(b *testing.B) {
 	s, cl := straight(b)
 	for _, o := range s.Orders[:3] {
+		parts := make([]doughmath.Part, 0, 20)
 		b.Run(o.Product.Name, func(b *testing.B) {
-			parts := make([]doughmath.Part, 0, 20)
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, err := cl.Plan(&o, &s.Shift, parts); err != nil {
+				var err error
+				if kept, err = cl.Plan(&o, &s.Shift, parts); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+		b.Run(o.Product.Name+"/in place", func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if err := cl.PlanInto(&kept, &o, &s.Shift, parts); err != nil {
 					b.Fatal(err)
 				}
 			}
@@ -429,7 +441,7 @@ func BenchmarkPlanByHand(b *testing.B) {
 			parts := make([]doughmath.Part, 0, 20)
 			b.ReportAllocs()
 			for b.Loop() {
-				planByHand(&fit, &s.Line, o, &s.Shift, parts)
+				kept = planByHand(&fit, &s.Line, o, &s.Shift, parts)
 			}
 		})
 	}

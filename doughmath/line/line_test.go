@@ -102,7 +102,19 @@ func TestPlanNeedsNoMemory(t *testing.T) {
 			}
 		})
 		assert.Zero(t, allocs, s.Orders[i].Product.Name)
+		var into line.PlanResult
+		assert.Zero(t, testing.AllocsPerRun(100, func() {
+			if err := cl.PlanInto(&into, &s.Orders[i], &s.Shift, parts); err != nil {
+				t.Error(err)
+			}
+		}))
+		plan, err := cl.Plan(&s.Orders[i], &s.Shift, nil)
+		require.NoError(t, err)
+		assert.Equal(t, plan, into)
 	}
+	plan, _ := cl.Plan(&s.Orders[0], &s.Shift, nil)
+	assert.Error(t, cl.PlanInto(&plan, &line.Order{}, &s.Shift, nil))
+	assert.Equal(t, line.PlanResult{}, plan, "nothing is left of the plan before")
 }
 
 // Every number of a plan stands in its working, bit for bit, so that a person

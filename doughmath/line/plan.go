@@ -164,16 +164,29 @@ func (cl *Commissioned) Plan(order *Order, shift *Shift, dst []doughmath.Part) (
 
 // Explain is [Commissioned.Plan] with its working.
 func (cl *Commissioned) Explain(order *Order, shift *Shift, dst []doughmath.Part, w *reckon.Working) (out PlanResult, err error) {
+	err = cl.plan(&out, order, shift, dst, w)
+	return out, err
+}
+
+// PlanInto is [Commissioned.Plan] for a caller who keeps the plan: it writes
+// it where out points to, which spares the copy of a large result. With an error out is zero.
+func (cl *Commissioned) PlanInto(out *PlanResult, order *Order, shift *Shift, dst []doughmath.Part) error {
+	return cl.plan(out, order, shift, dst, nil)
+}
+
+func (cl *Commissioned) plan(out *PlanResult, order *Order, shift *Shift, dst []doughmath.Part, w *reckon.Working) error {
+	*out = PlanResult{}
 	// The run holds pointers, not values: the compiler then sees that nothing
 	// of it outlives the call, and keeps it off the heap.
 	c := reckon.Checks{Func: planID}
 	var r run
-	r.line, r.fits, r.has, r.order, r.product, r.shift, r.w, r.c, r.out = &cl.line, cl.fits, cl.has, order, &order.Product, shift, w, &c, &out
+	r.line, r.fits, r.has, r.order, r.product, r.shift, r.w, r.c, r.out = &cl.line, cl.fits, cl.has, order, &order.Product, shift, w, &c, out
 	r.stations(dst)
 	if !c.OK() {
-		return PlanResult{}, c.Err()
+		*out = PlanResult{}
+		return c.Err()
 	}
-	return out, nil
+	return nil
 }
 
 // run is one plan on its way through the stations. Each station is asked with
