@@ -17,7 +17,7 @@ func TestWorkingShowsOnlyTheRowsAppended(t *testing.T) {
 		{Lane: 2, Weight: 85.2, Pieces: 10}, {Lane: 1, Weight: 87.9, Pieces: 10},
 	}}
 	plan := divider.TrialPlan{
-		Shape: divider.Straight, Confidence: 95, LowMark: 2, HighMark: 6, Marks: 3, Rounds: 2, At: 4.8, PieceSD: 1.1, HalfWidth: 0.5, Slope: 8.4,
+		Shape: divider.Straight, Confidence: 95, MarkLow: 2, MarkHigh: 6, MarkCount: 3, Rounds: 2, RunMark: 4.8, PieceSD: 1.1, HalfWidth: 0.5, Slope: 8.4,
 	}
 	dust := divider.DustLimit{Authority: divider.DustUK}
 	drift := gassing()

@@ -7,7 +7,7 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// Capability asks whether the scatter of the pieces fits the tolerance, by the
+// Capability asks whether the pieces are steady enough for the tolerance, by the
 // usual indices and their confidence limits:
 //
 //	Cp = (H - L) / (6 s)          Cp_low, Cp_high = Cp * sqrt(chi2 / (n - 1))
@@ -20,12 +20,12 @@ import (
 //	chi2 at (1 - P) / 2 and (1 + P) / 2,  z at (1 + P) / 2
 //
 // chi2 stands for the chi-square quantiles, z for the normal one. The standard
-// deviation S of all pieces holds the wandering of the mean as well: Pp and Ppk
-// are what the buyer gets, Cp and Cpk what the divider could do if the mean were
-// kept still. The limits take n - 1 degrees of freedom, as the source does; a
+// deviation S of all pieces includes the wandering of the mean: Pp and Ppk are
+// what the buyer gets, Cp and Cpk what the divider could do if the mean were
+// held still. The limits take n - 1 degrees of freedom, as the source does; a
 // deviation from ranges has somewhat fewer.
 //
-// It sets not-capable if Cpk (or Ppk, where overall is given) is below the one
+// It sets not-capable if Cpk (or Ppk, where sd_overall is given) is below the one
 // required, and weigh-more if it is above but its lower limit is not.
 //
 // The indices mean something only for a process in control ([ControlChart])
@@ -40,18 +40,18 @@ import (
 //
 // The inverse is [SDForCapability].
 type Capability struct {
-	Mean     unit.Mass    `json:"mean" sym:"m" range:"1 mg..100 kg"`                 // mean weight of the pieces
-	Within   unit.Mass    `json:"within" sym:"s" range:"0.001 mg..100 kg"`           // standard deviation within subgroups, from [SetUpChart]
-	Overall  unit.Mass    `json:"overall,omitzero" sym:"S" range:"0.001 mg..100 kg"` // standard deviation of all pieces together, from [PieceSample]; left out, there is no Pp
-	Pieces   int          `json:"pieces" sym:"n" range:"2..1000000"`                 // pieces behind them
-	Low      unit.Mass    `json:"low" sym:"L" range:"0 g..100 kg"`                   // lightest piece allowed
-	High     unit.Mass    `json:"high" sym:"H" range:"-"`                            // heaviest piece allowed; above low, to 100 kg
-	Target   unit.Mass    `json:"target,omitzero" sym:"T" range:"-"`                 // weight aimed at, between low and high; left out, there is no Cpm
-	Level    unit.Percent `json:"level" sym:"P" range:"50 %..99.99 %"`               // confidence of the limits
-	Required float64      `json:"required" range:"0.1..5"`                           // Cpk that the plant or its buyer asks for, 1.33 being usual
+	Mean       unit.Mass    `json:"mean" sym:"m" range:"1 mg..100 kg"`                    // mean weight of the pieces
+	SDWithin   unit.Mass    `json:"sd_within" sym:"s" range:"0.001 mg..100 kg"`           // standard deviation within subgroups, from [SetUpChart]
+	SDOverall  unit.Mass    `json:"sd_overall,omitzero" sym:"S" range:"0.001 mg..100 kg"` // standard deviation of all pieces together, from [PieceSample]; left out, there is no Pp
+	Pieces     int          `json:"pieces" sym:"n" range:"2..1000000"`                    // pieces behind them
+	Low        unit.Mass    `json:"low" sym:"L" range:"0 g..100 kg"`                      // lightest piece allowed
+	High       unit.Mass    `json:"high" sym:"H" range:"-"`                               // heaviest piece allowed; above low, to 100 kg
+	Target     unit.Mass    `json:"target,omitzero" sym:"T" range:"-"`                    // weight aimed at, between low and high; left out, there is no Cpm
+	Confidence unit.Percent `json:"confidence" sym:"P" range:"50 %..99.99 %"`             // confidence of the limits
+	Required   float64      `json:"required" range:"0.1..5"`                              // Cpk that the plant or its buyer asks for, 1.33 being usual
 }
 
-// CapabilityResult holds the indices, each with its limits at the level.
+// CapabilityResult holds the indices, each with its limits at the confidence asked for.
 type CapabilityResult struct {
 	Cp         float64      `json:"cp" sym:"Cp"`             // tolerance over six standard deviations within subgroups
 	CpLow      float64      `json:"cp_low" sym:"Cp_low"`     // Cp is at least this
@@ -70,8 +70,8 @@ type CapabilityResult struct {
 	Ppk        float64      `json:"ppk" sym:"Ppk"`           // as Cpk, from the standard deviation of all pieces; 0 if it was not given
 	PpkLow     float64      `json:"ppk_low" sym:"Ppk_low"`   // Ppk is at least this
 	PpkHigh    float64      `json:"ppk_high" sym:"Ppk_high"` // and at most this
-	Below      unit.Percent `json:"below" sym:"b_L"`         // share of pieces to expect below low, were weights normal
-	Above      unit.Percent `json:"above" sym:"b_H"`         // share of pieces to expect above high, were weights normal
+	ShareBelow unit.Percent `json:"share_below" sym:"b_L"`   // share of pieces to expect below low, were weights normal
+	ShareAbove unit.Percent `json:"share_above" sym:"b_H"`   // share of pieces to expect above high, were weights normal
 	Conditions Conditions   `json:"conditions"`              // not-capable, weigh-more
 }
 
@@ -79,16 +79,16 @@ func (Capability) ID() string { return "capability" }
 
 func (q Capability) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "mean", q.Mean, lightestPiece, heaviestPiece)
-	checkSD(c, "within", q.Within)
-	if q.Overall != 0 {
-		checkSD(c, "overall", q.Overall)
+	checkSD(c, "sd_within", q.SDWithin)
+	if q.SDOverall != 0 {
+		checkSD(c, "sd_overall", q.SDOverall)
 	}
 	reckon.CheckCount(c, "pieces", q.Pieces, 2, 1_000_000)
 	checkTolerance(c, q.Low, q.High)
 	if q.Target != 0 {
 		reckon.CheckRange(c, "target", q.Target, q.Low, q.High)
 	}
-	checkLevel(c, "level", q.Level)
+	checkLevel(c, "confidence", q.Confidence)
 	reckon.CheckRange(c, "required", q.Required, 0.1, 5)
 }
 
@@ -97,21 +97,21 @@ func (q Capability) Solve() (out CapabilityResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	n, level := float64(q.Pieces), float64(q.Level)/100
-	mean, low, high, sd := float64(q.Mean), float64(q.Low), float64(q.High), float64(q.Within)
+	n, level := float64(q.Pieces), float64(q.Confidence)/100
+	mean, low, high, sd := float64(q.Mean), float64(q.Low), float64(q.High), float64(q.SDWithin)
 	out = CapabilityResult{Cp: (high - low) / (6 * sd), Cpl: (mean - low) / (3 * sd), Cpu: (high - mean) / (3 * sd)}
 	out.Cpk = min(out.Cpl, out.Cpu)
 	out.CpLow, out.CpHigh = indexLimits(out.Cp, n-1, level)
 	out.CpkLow, out.CpkHigh = cpkLimits(out.Cpk, n, level)
-	out.Below, out.Above = unit.Percent(100*normalBelow((low-mean)/sd)), unit.Percent(100*normalBelow((mean-high)/sd))
+	out.ShareBelow, out.ShareAbove = unit.Percent(100*normalBelow((low-mean)/sd)), unit.Percent(100*normalBelow((mean-high)/sd))
 	if q.Target != 0 {
 		x2 := square((mean - float64(q.Target)) / sd)
 		out.Cpm = out.Cp / math.Sqrt(1+float64(x2))
 		out.CpmLow, out.CpmHigh = indexLimits(out.Cpm, n*square(1+float64(x2))/(1+float64(2*x2)), level)
 	}
 	worst, worstLow := out.Cpk, out.CpkLow
-	if q.Overall != 0 {
-		all := float64(q.Overall)
+	if q.SDOverall != 0 {
+		all := float64(q.SDOverall)
 		out.Pp = (high - low) / (6 * all)
 		out.Ppk = min(mean-low, high-mean) / (3 * all)
 		out.PpLow, out.PpHigh = indexLimits(out.Pp, n-1, level)
@@ -128,7 +128,7 @@ func (q Capability) Solve() (out CapabilityResult, err error) {
 }
 
 func (q Capability) Show(w *reckon.Working, out CapabilityResult) {
-	n, level := float64(q.Pieces), float64(q.Level)/100
+	n, level := float64(q.Pieces), float64(q.Confidence)/100
 	w.Inputs(q)
 	w.Given("lower chi-square quantile", "X_low", chiSquareQuantile((1-level)/2, n-1), "", "n - 1 degrees of freedom, at (1 - P/100)/2")
 	w.Given("upper chi-square quantile", "X_high", chiSquareQuantile((1+level)/2, n-1), "", "n - 1 degrees of freedom, at (1 + P/100)/2")
@@ -146,10 +146,10 @@ func (q Capability) Show(w *reckon.Working, out CapabilityResult) {
 		"lower limit in standard deviations from the mean: z_L = (L - m)/s",
 		"upper limit in standard deviations from the mean: z_H = (H - m)/s",
 	)
-	w.Given("share below the lower limit", "b_L", float64(out.Below), "%", "normal distribution at z_L")
-	w.Given("share above the upper limit", "b_H", float64(out.Above), "%", "normal distribution at -z_H")
+	w.Given("share below the lower limit", "b_L", float64(out.ShareBelow), "%", "normal distribution at z_L")
+	w.Given("share above the upper limit", "b_H", float64(out.ShareAbove), "%", "normal distribution at -z_H")
 	if q.Target != 0 {
-		x2 := square((float64(q.Mean) - float64(q.Target)) / float64(q.Within))
+		x2 := square((float64(q.Mean) - float64(q.Target)) / float64(q.SDWithin))
 		v := n * square(1+float64(x2)) / (1 + float64(2*x2))
 		w.Lines(out,
 			"distance from the target in standard deviations: x = (m - T)/s",
@@ -163,7 +163,7 @@ func (q Capability) Show(w *reckon.Working, out CapabilityResult) {
 			"Cpm is at most: Cpm_high = Cpm*sqrt(X_v_high/v)",
 		)
 	}
-	if q.Overall != 0 {
+	if q.SDOverall != 0 {
 		w.Lines(out,
 			"tolerance over the scatter of all pieces: Pp = (H - L)/(6*S)",
 			"Pp is at least: Pp_low = Pp*sqrt(X_low/(n - 1))",
@@ -193,8 +193,8 @@ func cpkLimits(cpk, n, level float64) (low, high float64) {
 	return cpk - float64(half), cpk + float64(half)
 }
 
-// SDForCapability asks how much the pieces may scatter for the process to reach
-// a wanted capability:
+// SDForCapability asks how little the pieces must scatter for the capability
+// required:
 //
 //	s = min(m - L, H - m) / (3 Cpk)
 //
@@ -213,7 +213,7 @@ type SDForCapability struct {
 	Cpk  float64   `json:"cpk" sym:"Cpk" range:"0.1..5"`    // capability asked for
 }
 
-// SDForCapabilityResult is the scatter that may be.
+// SDForCapabilityResult is the scatter that the tolerance allows.
 type SDForCapabilityResult struct {
 	SD unit.Mass `json:"sd" sym:"s"` // largest standard deviation of single pieces with that Cpk
 }

@@ -14,8 +14,8 @@ import (
 
 func ExampleCapability() {
 	out, err := divider.Capability{
-		Mean: unit.Grams(85.2), Within: unit.Grams(0.7), Pieces: 100,
-		Low: unit.Grams(82), High: unit.Grams(88), Level: 95, Required: 1.33,
+		Mean: unit.Grams(85.2), SDWithin: unit.Grams(0.7), Pieces: 100,
+		Low: unit.Grams(82), High: unit.Grams(88), Confidence: 95, Required: 1.33,
 	}.Solve()
 	if err != nil {
 		log.Fatal(err)
@@ -38,18 +38,18 @@ func ExampleSDForCapability() {
 }
 
 func TestCapabilityConditions(t *testing.T) {
-	base := divider.Capability{Mean: 85, Within: 0.7, Pieces: 500, Low: 82, High: 88, Level: 95, Required: 1.33}
+	base := divider.Capability{Mean: 85, SDWithin: 0.7, Pieces: 500, Low: 82, High: 88, Confidence: 95, Required: 1.33}
 	for _, tt := range []struct {
 		id     string
 		change func(*divider.Capability)
 		want   divider.Conditions
 	}{
-		{"capable", func(in *divider.Capability) { in.Within = 0.6 }, 0},
+		{"capable", func(in *divider.Capability) { in.SDWithin = 0.6 }, 0},
 		{"just-capable", func(in *divider.Capability) { in.Pieces = 100 }, divider.WeighMore},
-		{"too-wide", func(in *divider.Capability) { in.Within = 1 }, divider.NotCapable},
+		{"too-wide", func(in *divider.Capability) { in.SDWithin = 1 }, divider.NotCapable},
 		{"off-centre", func(in *divider.Capability) { in.Mean = 86.5 }, divider.NotCapable},
 		{"outside", func(in *divider.Capability) { in.Mean = 90 }, divider.NotCapable},
-		{"wandering", func(in *divider.Capability) { in.Within, in.Overall = 0.6, 1 }, divider.NotCapable},
+		{"wandering", func(in *divider.Capability) { in.SDWithin, in.SDOverall = 0.6, 1 }, divider.NotCapable},
 	} {
 		in := base
 		tt.change(&in)
@@ -63,15 +63,15 @@ func TestCapabilityThereAndBack(t *testing.T) {
 	for _, cpk := range []float64{0.5, 1, 1.33, 2} {
 		sd, err := divider.SDForCapability{Mean: 84, Low: 82, High: 88, Cpk: cpk}.Solve()
 		require.NoError(t, err)
-		out, err := divider.Capability{Mean: 84, Within: sd.SD, Pieces: 100, Low: 82, High: 88, Level: 95, Required: 1}.Solve()
+		out, err := divider.Capability{Mean: 84, SDWithin: sd.SD, Pieces: 100, Low: 82, High: 88, Confidence: 95, Required: 1}.Solve()
 		require.NoError(t, err)
 		assert.InEpsilon(t, cpk, out.Cpk, 1e-14)
 	}
 }
 
 func TestCapabilityRefuses(t *testing.T) {
-	_, err := divider.Capability{Overall: -1, Low: 88, High: 82, Target: 85}.Solve()
-	assert.Equal(t, []string{"mean", "within", "overall", "pieces", "high", "target", "level", "required"}, refusedFields(err))
+	_, err := divider.Capability{SDOverall: -1, Low: 88, High: 82, Target: 85}.Solve()
+	assert.Equal(t, []string{"mean", "sd_within", "sd_overall", "pieces", "high", "target", "confidence", "required"}, refusedFields(err))
 	_, err = divider.SDForCapability{Mean: 90, Low: 82, High: 88, Cpk: 9}.Solve()
 	assert.Equal(t, []string{"cpk"}, refusedFields(err))
 	_, err = divider.SDForCapability{Mean: 90, Low: 82, High: 88, Cpk: 1}.Solve()
@@ -81,7 +81,7 @@ func TestCapabilityRefuses(t *testing.T) {
 func BenchmarkCapability(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := (divider.Capability{Mean: 85, Within: 0.7, Pieces: 500, Low: 82, High: 88, Level: 95, Required: 1.33}).Solve(); err != nil {
+		if _, err := (divider.Capability{Mean: 85, SDWithin: 0.7, Pieces: 500, Low: 82, High: 88, Confidence: 95, Required: 1.33}).Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -17,7 +17,7 @@ const (
 	minChamberPressure, maxChamberPres = unit.Pressure(20), unit.Pressure(2000)
 )
 
-// ChamberWeight asks what a measuring chamber cuts off, and what that depends on:
+// ChamberWeight asks what weight a measuring chamber cuts, and what that depends on:
 //
 //	a     = G / 100    r = P_a / P_c
 //	d     = 1 - a + a*r
@@ -54,10 +54,10 @@ type ChamberWeightResult struct {
 	Weight      unit.Mass    `json:"weight" sym:"m"`           // weight of the piece
 	Density     unit.Density `json:"density" sym:"rho_c"`      // density of the dough in the chamber
 	ChamberGas  unit.Percent `json:"chamber_gas" sym:"G_c"`    // gas left in the chamber, of its volume
-	PerVolume   float64      `json:"per_volume" sym:"m_V"`     // g more for each ml of chamber
-	PerGas      float64      `json:"per_gas" sym:"m_G"`        // g more for each percentage point of gas in the dough; below 0
-	PerPressure float64      `json:"per_pressure" sym:"m_P"`   // g more for each kPa in the chamber
-	PerGasFree  float64      `json:"per_gas_free" sym:"m_rho"` // g more for each 0.01 g/ml of gas-free density
+	PerVolume   unit.Density `json:"per_volume" sym:"m_V"`     // weight gained for each more volume of chamber
+	PerGas      unit.Mass    `json:"per_gas" sym:"m_G"`        // weight gained for each more percentage point of gas in the dough; below 0
+	PerPressure unit.Mass    `json:"per_pressure" sym:"m_P"`   // weight gained for each more kPa in the chamber
+	PerGasFree  unit.Mass    `json:"per_gas_free" sym:"m_rho"` // weight gained for each more 0.01 g/ml of gas-free density
 
 	Conditions Conditions `json:"conditions"` // uncalibrated
 }
@@ -84,10 +84,10 @@ func (q ChamberWeight) Solve() (out ChamberWeightResult, err error) {
 	return ChamberWeightResult{
 		Weight: unit.Mass(m), Density: unit.Density(density),
 		ChamberGas:  unit.Percent(100 * a * r / d),
-		PerVolume:   density,
-		PerGas:      -rho * v * r / (d * d) / 100,
-		PerPressure: rho * v * (1 - a) * a * r / float64(q.Chamber) / (d * d),
-		PerGasFree:  m / rho / 100,
+		PerVolume:   unit.Density(density),
+		PerGas:      unit.Mass(-rho * v * r / (d * d) / 100),
+		PerPressure: unit.Mass(rho * v * (1 - a) * a * r / float64(q.Chamber) / (d * d)),
+		PerGasFree:  unit.Mass(m / rho / 100),
 		Conditions:  reckon.Uncalibrated,
 	}, nil
 }
@@ -171,7 +171,7 @@ func (q VolumeForChamberWeight) Show(w *reckon.Working, out VolumeForChamberWeig
 	w.Lines(out, gasShare, pressureRatio, "chamber volume: V = m*(1 - a + a*r)/(rho*(1 - a))  [Boyle's law]")
 }
 
-// GasForChamberWeight asks how much gas is in the dough, from a weighed piece:
+// GasForChamberWeight asks how much gas is in the dough, going by a weighed piece:
 //
 //	q = m / (rho * V)    r = P_a / P_c
 //	G = 100 * (1 - q) / (1 + q*(r - 1))
@@ -233,7 +233,7 @@ func (q GasForChamberWeight) Show(w *reckon.Working, out GasForChamberWeightResu
 }
 
 // PressureForChamberWeight asks how hard the dough is pressed into the
-// chamber, from a weighed piece:
+// chamber, going by a weighed piece:
 //
 //	a   = G / 100    q = m / (rho * V)
 //	P_c = P_a * q*a / ((1 - a) * (1 - q))
@@ -306,7 +306,7 @@ const (
 	afterMixSeconds = 20.0 // time constant
 )
 
-// GasAfterMixing asks how much gas mixing leaves in the dough, as a start for
+// GasAfterMixing asks how much gas is in the dough after mixing, as a start for
 // [ChamberWeight]:
 //
 //	a   = G_0 / 100
@@ -317,16 +317,16 @@ const (
 //
 // Gas taken up is in proportion to the absolute pressure in the mixer, and the
 // bubbles grow by 65 % with a time constant of 20 s after the stop. What the
-// yeast adds later is a matter for [WeightDrift]. Both figures are of one
+// yeast adds later is the subject of [WeightDrift]. Both figures are of one
 // laboratory's doughs: an estimate, until [GasForChamberWeight] finds the gas
 // from a weighed piece.
 //
 // Source: G. M. Campbell et al., Cereal Foods World 43 (1998) 163 and Cereal Chem. 70 (1993) 517, abstracts.
 type GasAfterMixing struct {
-	Gas     unit.Percent  `json:"gas" sym:"G_0" range:"0 %..40 %"`           // gas of its volume, at ambient pressure, when mixed at ambient pressure and the mixer stops
-	Ambient unit.Pressure `json:"ambient" sym:"P_a" range:"50 kPa..120 kPa"` // air pressure, absolute
-	Mixer   unit.Pressure `json:"mixer" sym:"P_m" range:"10 kPa..250 kPa"`   // pressure in the mixer, absolute: the air pressure in an open bowl
-	Rest    unit.Duration `json:"rest" sym:"t" range:"0 s..24 h"`            // time since the mixer stopped
+	Gas           unit.Percent  `json:"gas" sym:"G_0" range:"0 %..40 %"`                  // gas of its volume, at ambient pressure, when mixed at ambient pressure and the mixer stops
+	Ambient       unit.Pressure `json:"ambient" sym:"P_a" range:"50 kPa..120 kPa"`        // air pressure, absolute
+	MixerPressure unit.Pressure `json:"mixer_pressure" sym:"P_m" range:"10 kPa..250 kPa"` // pressure in the mixer, absolute: the air pressure in an open bowl
+	Rest          unit.Duration `json:"rest" sym:"t" range:"0 s..24 h"`                   // time since the mixer stopped
 }
 
 // GasAfterMixingResult is the gas before the yeast adds to it.
@@ -341,7 +341,7 @@ func (GasAfterMixing) ID() string { return "gas-after-mixing" }
 func (q GasAfterMixing) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "gas", q.Gas, 0, 40)
 	reckon.CheckRange(c, "ambient", q.Ambient, minAmbient, maxAmbient)
-	reckon.CheckRange(c, "mixer", q.Mixer, 10, 250)
+	reckon.CheckRange(c, "mixer_pressure", q.MixerPressure, 10, 250)
 	reckon.CheckRange(c, "rest", q.Rest, 0, unit.Hours(24))
 }
 
@@ -353,7 +353,7 @@ func (q GasAfterMixing) Solve() (out GasAfterMixingResult, err error) {
 	a := float64(q.Gas) / 100
 	x0 := a / (1 - a)
 	growth := 1 + float64(afterMixGrowth*(1-math.Exp(-float64(q.Rest)/afterMixSeconds)))
-	x := float64(x0 * (float64(q.Mixer) / float64(q.Ambient)) * growth)
+	x := float64(x0 * (float64(q.MixerPressure) / float64(q.Ambient)) * growth)
 	return GasAfterMixingResult{
 		Gas: unit.Percent(100 * x / (1 + x)), DensityRatio: (1 + x0) / (1 + x),
 		Conditions: reckon.Uncalibrated,

@@ -17,8 +17,8 @@ func ExampleChamberWeight() {
 	if err != nil {
 		panic(err)
 	}
-	fmt.Printf("%v; one more point of gas: %.1f g\n", out.Weight, out.PerGas)
-	// Output: 453.2 g; one more point of gas: -2.7 g
+	fmt.Printf("%v; one more point of gas: %v\n", out.Weight, out.PerGas)
+	// Output: 453.2 g; one more point of gas: -2.683 g
 }
 
 func ExampleVolumeForChamberWeight() {
@@ -49,7 +49,7 @@ func ExamplePressureForChamberWeight() {
 }
 
 func ExampleGasAfterMixing() {
-	out, err := divider.GasAfterMixing{Gas: 5, Ambient: 101.325, Mixer: 101.325, Rest: 60}.Solve()
+	out, err := divider.GasAfterMixing{Gas: 5, Ambient: 101.325, MixerPressure: 101.325, Rest: 60}.Solve()
 	if err != nil {
 		panic(err)
 	}
@@ -93,10 +93,10 @@ func TestChamberSensitivities(t *testing.T) {
 	require.NoError(t, err)
 	const h = 1e-4
 	slope := func(up, down func(*divider.ChamberWeight)) float64 { return (weight(up) - weight(down)) / (2 * h) }
-	assert.InEpsilon(t, slope(func(c *divider.ChamberWeight) { c.Volume += h }, func(c *divider.ChamberWeight) { c.Volume -= h }), out.PerVolume, 1e-7)
-	assert.InEpsilon(t, slope(func(c *divider.ChamberWeight) { c.Gas += h }, func(c *divider.ChamberWeight) { c.Gas -= h }), out.PerGas, 1e-7)
-	assert.InEpsilon(t, slope(func(c *divider.ChamberWeight) { c.Chamber += h }, func(c *divider.ChamberWeight) { c.Chamber -= h }), out.PerPressure, 1e-7)
-	assert.InEpsilon(t, slope(func(c *divider.ChamberWeight) { c.GasFree += h }, func(c *divider.ChamberWeight) { c.GasFree -= h })/100, out.PerGasFree, 1e-7)
+	assert.InEpsilon(t, slope(func(c *divider.ChamberWeight) { c.Volume += h }, func(c *divider.ChamberWeight) { c.Volume -= h }), float64(out.PerVolume), 1e-7)
+	assert.InEpsilon(t, slope(func(c *divider.ChamberWeight) { c.Gas += h }, func(c *divider.ChamberWeight) { c.Gas -= h }), float64(out.PerGas), 1e-7)
+	assert.InEpsilon(t, slope(func(c *divider.ChamberWeight) { c.Chamber += h }, func(c *divider.ChamberWeight) { c.Chamber -= h }), float64(out.PerPressure), 1e-7)
+	assert.InEpsilon(t, slope(func(c *divider.ChamberWeight) { c.GasFree += h }, func(c *divider.ChamberWeight) { c.GasFree -= h })/100, float64(out.PerGasFree), 1e-7)
 }
 
 func TestChamberRefuses(t *testing.T) {
@@ -119,7 +119,7 @@ func TestChamberRefuses(t *testing.T) {
 		assert.ErrorContains(t, err, "it can reach 306.6 g to 476 g", "%v", weight)
 	}
 	_, err = divider.GasAfterMixing{Gas: unit.Percent(math.NaN()), Rest: -1}.Solve()
-	assert.Equal(t, []string{"gas", "ambient", "mixer", "rest"}, fields(err))
+	assert.Equal(t, []string{"gas", "ambient", "mixer_pressure", "rest"}, fields(err))
 }
 
 func FuzzChamber(f *testing.F) {
@@ -129,7 +129,7 @@ func FuzzChamber(f *testing.F) {
 		v, d, g := unit.Volume(volume), unit.Density(density), unit.Percent(gas)
 		a, p, m := unit.Pressure(ambient), unit.Pressure(chamber), unit.Mass(weight)
 		if out, err := (divider.ChamberWeight{Volume: v, GasFree: d, Gas: g, Ambient: a, Chamber: p}).Solve(); err == nil {
-			finite(t, float64(out.Weight), float64(out.ChamberGas), out.PerGas, out.PerPressure, out.PerGasFree)
+			finite(t, float64(out.Weight), float64(out.ChamberGas), float64(out.PerGas), float64(out.PerPressure), float64(out.PerGasFree))
 		}
 		if out, err := (divider.VolumeForChamberWeight{Weight: m, GasFree: d, Gas: g, Ambient: a, Chamber: p}).Solve(); err == nil {
 			finite(t, float64(out.Volume))
@@ -140,7 +140,7 @@ func FuzzChamber(f *testing.F) {
 		if out, err := (divider.PressureForChamberWeight{Weight: m, Volume: v, GasFree: d, Gas: g, Ambient: a}).Solve(); err == nil {
 			finite(t, float64(out.Chamber))
 		}
-		if out, err := (divider.GasAfterMixing{Gas: g, Ambient: a, Mixer: p, Rest: unit.Duration(weight)}).Solve(); err == nil {
+		if out, err := (divider.GasAfterMixing{Gas: g, Ambient: a, MixerPressure: p, Rest: unit.Duration(weight)}).Solve(); err == nil {
 			finite(t, float64(out.Gas), out.DensityRatio)
 		}
 	})

@@ -18,7 +18,7 @@ const mostInSubgroup = 25
 //	B3, B4 = 1 -+ 3*sqrt(1-c4^2)/c4; B5, B6 = c4 -+ 3*sqrt(1-c4^2)
 //	D1, D2 = d2 -+ 3*d3; D3, D4 = 1 -+ 3*d3/d2
 //
-// A lower factor that comes out below zero is 0. d2 and d3 are integrated, not
+// A lower factor below zero is given as 0. d2 and d3 are integrated, not
 // looked up, and agree with values integrated at 30 digits in 10 digits. The
 // printed tables differ by one unit of the third decimal where they were formed
 // from d2 and d3 already rounded.
@@ -26,11 +26,11 @@ const mostInSubgroup = 25
 // Source: ISO 7870-2:2013 and ASTM E2587 (layout of the table, not seen);
 // definitions; cases in testdata/cases/divider/chart-constants.json.
 type ChartConstants struct {
-	Size int `json:"size" sym:"n" range:"2..25"` // pieces in a subgroup
+	SubgroupSize int `json:"subgroup_size" sym:"n" range:"2..25"` // pieces in a subgroup
 }
 
 // ChartConstantsResult holds the constants by their usual symbols. A lower
-// factor that comes out below zero is 0: a spread cannot be less.
+// factor below zero is given as 0: a spread cannot be less.
 type ChartConstantsResult struct {
 	MeanRange float64 `json:"mean_range" sym:"d2"` // mean range of so many pieces, in standard deviations
 	SDRange   float64 `json:"sd_range" sym:"d3"`   // standard deviation of the range, in standard deviations
@@ -53,7 +53,7 @@ type ChartConstantsResult struct {
 func (ChartConstants) ID() string { return "chart-constants" }
 
 func (q ChartConstants) Check(c *reckon.Checks) {
-	reckon.CheckCount(c, "size", q.Size, 2, mostInSubgroup)
+	reckon.CheckCount(c, "subgroup_size", q.SubgroupSize, 2, mostInSubgroup)
 }
 
 func (q ChartConstants) Solve() (out ChartConstantsResult, err error) {
@@ -61,8 +61,8 @@ func (q ChartConstants) Solve() (out ChartConstantsResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	root := math.Sqrt(float64(q.Size))
-	d2, d3, c4 := meanRange(q.Size), sdRange(q.Size), meanOfSD(q.Size)
+	root := math.Sqrt(float64(q.SubgroupSize))
+	d2, d3, c4 := meanRange(q.SubgroupSize), sdRange(q.SubgroupSize), meanOfSD(q.SubgroupSize)
 	spread := math.Sqrt(1 - float64(c4*c4)) // of the sample standard deviation
 	return ChartConstantsResult{
 		MeanRange: d2, SDRange: d3, MeanSD: c4, A: 3 / root, A2: 3 / (d2 * root), A3: 3 / (c4 * root),

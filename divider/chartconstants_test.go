@@ -11,7 +11,7 @@ import (
 )
 
 func ExampleChartConstants() {
-	out, err := divider.ChartConstants{Size: 5}.Solve()
+	out, err := divider.ChartConstants{SubgroupSize: 5}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -20,6 +20,6 @@ func ExampleChartConstants() {
 }
 
 func TestChartConstantsRefuse(t *testing.T) {
-	_, err := divider.ChartConstants{Size: 26}.Solve()
-	assert.Equal(t, []string{"size"}, refusedFields(err))
+	_, err := divider.ChartConstants{SubgroupSize: 26}.Solve()
+	assert.Equal(t, []string{"subgroup_size"}, refusedFields(err))
 }

@@ -10,27 +10,27 @@ type Conditions = reckon.Set[words]
 const (
 	// MarkOutOfRange says that the mark lies off the scale of the handle.
 	MarkOutOfRange Conditions = 1 << (reckon.FirstOwn + iota)
-	// LackOfFit says that the trial pieces do not lie on the fitted line within their own scatter.
+	// LackOfFit says that the trial weights miss the fitted curve by more than their own scatter.
 	LackOfFit
 	// TurnsBack says that a fitted curve turns within the data, so that one weight has two marks.
 	TurnsBack
-	// WideInterval says that the interval is wider than the tolerance: weigh more pieces.
+	// WideInterval says that the interval is wider than the tolerance.
 	WideInterval
-	// NoMoveWarranted says that the difference is within the scatter or the limit given: leave the handle alone.
+	// NoMoveWarranted says that the difference is within the scatter, or within the limit given.
 	NoMoveWarranted
 	// WeighMore says that more pieces must be weighed before a decision.
 	WeighMore
 	// LongHopperTime says that dough stands in the hopper longer than the limit given.
 	LongHopperTime
-	// SlowerThanMachine says that a machine cannot run as slowly as asked.
+	// SlowerThanMachine says that the machine cannot run as slowly as asked.
 	SlowerThanMachine
 	// LanesUneven says that the lanes of a machine differ by more than their scatter.
 	LanesUneven
 	// OutOfControl says that a chart signals a change of the process.
 	OutOfControl
-	// NotCapable says that the process spread does not fit the tolerance.
+	// NotCapable says that the pieces scatter too much for the tolerance.
 	NotCapable
-	// BelowLabel says that pieces fall below the weight that the rule demands.
+	// BelowLabel says that pieces fall below the weight that the rule requires.
 	BelowLabel
 	// AboveLimit says that pieces weigh more than the rule allows.
 	AboveLimit
@@ -47,17 +47,17 @@ func (words) Conditions() []reckon.Note { return conditions[:] }
 
 var conditions = [...]reckon.Note{
 	{Word: "mark-out-of-range", Says: "The mark lies off the scale of the handle."},
-	{Word: "lack-of-fit", Says: "The trial pieces do not lie on the fitted line within their own scatter: try the curve, or weigh again."},
-	{Word: "turns-back", Says: "The fitted curve turns within the marks weighed: weigh the odd marks again, or fit the straight line."},
+	{Word: "lack-of-fit", Says: "The trial weights miss the fitted curve by more than their own scatter: try the quadratic shape, or weigh again."},
+	{Word: "turns-back", Says: "The fitted curve turns within the marks weighed: weigh the doubtful marks again, or fit a straight line."},
 	{Word: "wide-interval", Says: "The interval is wider than the tolerance: weigh more pieces."},
-	{Word: "no-move-warranted", Says: "The difference is within the scatter of the pieces, or within the limit given: leave the handle where it is."},
+	{Word: "no-move-warranted", Says: "The difference is within the scatter of the pieces, or within the limit: leave the handle where it is."},
 	{Word: "weigh-more", Says: "Weigh more pieces before you decide."},
-	{Word: "long-hopper-time", Says: "The dough stands in the hopper longer than the limit: make smaller batches or run faster."},
-	{Word: "slower-than-machine", Says: "The machine cannot run as slowly as asked: let it stand between batches, or cut fewer pieces across."},
-	{Word: "lanes-uneven", Says: "The lanes differ by more than their scatter: the handle cannot mend that, have the chambers looked at."},
+	{Word: "long-hopper-time", Says: "The dough stands in the hopper longer than the limit: mix smaller batches, or run faster."},
+	{Word: "slower-than-machine", Says: "The machine cannot run this slowly: let it stand between batches, or cut fewer pieces across."},
+	{Word: "lanes-uneven", Says: "The lanes differ by more than their scatter: the handle cannot correct that; have the chambers checked."},
 	{Word: "out-of-control", Says: "The chart signals a change: look for the cause before you move the handle."},
-	{Word: "not-capable", Says: "The spread of the pieces does not fit the tolerance."},
-	{Word: "below-label", Says: "Pieces fall below the weight that the rule demands."},
+	{Word: "not-capable", Says: "The pieces scatter too much for the tolerance."},
+	{Word: "below-label", Says: "Pieces fall below the weight that the rule requires."},
 	{Word: "above-limit", Says: "Pieces weigh more than the rule allows."},
 	{Word: "rule-set-dated", Says: "Check this rule set against the edition in force; the local authority decides."},
 }

@@ -50,18 +50,18 @@ const fewestSetupSubgroups = 20
 // ChartSetup is a control chart ready for use: what the set-up phase found, or
 // what a standard gives.
 type ChartSetup struct {
-	Kind     ChartKind `json:"kind"`                                  // which chart
-	Size     int       `json:"size" sym:"n" range:"-"`                // pieces in a subgroup, all of one lane; 1 for individuals, 2 to 25 for averages, 1 to 25 for the other two
-	Centre   unit.Mass `json:"centre" sym:"m" range:"1 mg..100 kg"`   // weight that the chart is centred on
-	SD       unit.Mass `json:"sd" sym:"s" range:"0.001 mg..100 kg"`   // standard deviation of single pieces within subgroups
-	Width    float64   `json:"width,omitzero" sym:"L" range:"0.5..6"` // half-width of the limits in standard errors, usually 3; left out for cusum
-	Weight   float64   `json:"weight,omitzero" sym:"a" range:"-"`     // of the newest point in the moving average, usually 0.05 to 0.4; above 0 to 1 for ewma, left out for others
-	Slack    float64   `json:"slack,omitzero" sym:"k" range:"-"`      // standard errors that each point is forgiven, half the move to be found; 0 to 5 for cusum, left out for others
-	Decision float64   `json:"decision,omitzero" sym:"h" range:"-"`   // sum at which the chart signals, in standard errors, usually 4 or 5; above 0 to 50 for cusum, left out for others
-	Rules    RunRules  `json:"rules"`                                 // tests for patterns; "limits-only" for cusum and ewma
+	Kind         ChartKind `json:"kind"`                                        // which chart
+	SubgroupSize int       `json:"subgroup_size" sym:"n" range:"-"`             // pieces in a subgroup, all of one lane; 1 for individuals, 2 to 25 for averages, 1 to 25 for the other two
+	Centre       unit.Mass `json:"centre" sym:"m" range:"1 mg..100 kg"`         // weight that the chart is centred on
+	SD           unit.Mass `json:"sd" sym:"s" range:"0.001 mg..100 kg"`         // standard deviation of single pieces within subgroups
+	LimitWidth   float64   `json:"limit_width,omitzero" sym:"L" range:"0.5..6"` // half-width of the limits in standard errors, usually 3; left out for cusum
+	EwmaWeight   float64   `json:"ewma_weight,omitzero" sym:"a" range:"-"`      // of the newest point in the moving average, usually 0.05 to 0.4; above 0 to 1 for ewma, left out for others
+	Slack        float64   `json:"slack,omitzero" sym:"k" range:"-"`            // standard errors that each point is forgiven, half the move to be found; 0 to 5 for cusum, left out for others
+	Decision     float64   `json:"decision,omitzero" sym:"h" range:"-"`         // sum at which the chart signals, in standard errors, usually 4 or 5; above 0 to 50 for cusum, left out for others
+	Rules        RunRules  `json:"rules"`                                       // tests for patterns; "limits-only" for cusum and ewma
 }
 
-// Check tells what is wrong with the setup.
+// Check reports what is wrong with the setup.
 func (s ChartSetup) Check(c *reckon.Checks) {
 	s.checkDesign(c)
 	reckon.CheckRange(c, "centre", s.Centre, lightestPiece, heaviestPiece)
@@ -74,7 +74,9 @@ func (s ChartSetup) averages() bool {
 }
 
 // standardError returns the standard deviation of a subgroup's average.
-func (s ChartSetup) standardError() float64 { return float64(s.SD) / math.Sqrt(float64(s.Size)) }
+func (s ChartSetup) standardError() float64 {
+	return float64(s.SD) / math.Sqrt(float64(s.SubgroupSize))
+}
 
 // checkDesign checks what a person chooses, before centre and sd are known.
 func (s ChartSetup) checkDesign(c *reckon.Checks) {
@@ -86,7 +88,7 @@ func (s ChartSetup) checkDesign(c *reckon.Checks) {
 	case ChartAveragesRanges, ChartAveragesDeviations:
 		low = 2
 	}
-	reckon.CheckCount(c, "size", s.Size, low, high)
+	reckon.CheckCount(c, "subgroup_size", s.SubgroupSize, low, high)
 	if !known {
 		return
 	}
@@ -96,23 +98,23 @@ func (s ChartSetup) checkDesign(c *reckon.Checks) {
 		}
 	}
 	if s.Kind == ChartCUSUM {
-		zero("width", s.Width)
+		zero("limit_width", s.LimitWidth)
 		reckon.CheckRange(c, "slack", s.Slack, 0, 5)
 		reckon.CheckAbove(c, "decision", s.Decision, 50)
 	} else {
-		reckon.CheckRange(c, "width", s.Width, 0.5, 6)
+		reckon.CheckRange(c, "limit_width", s.LimitWidth, 0.5, 6)
 		zero("slack", s.Slack)
 		zero("decision", s.Decision)
 	}
 	if s.Kind == ChartEWMA {
-		reckon.CheckAbove(c, "weight", s.Weight, 1)
+		reckon.CheckAbove(c, "ewma_weight", s.EwmaWeight, 1)
 	} else {
-		zero("weight", s.Weight)
+		zero("ewma_weight", s.EwmaWeight)
 	}
 	if s.averages() {
 		reckon.CheckWord(c, "rules", s.Rules, LimitsOnly, ZoneTests, EightTests)
 	} else if s.Rules != LimitsOnly {
-		c.Fail("rules", fmt.Sprintf("%q", s.Rules), `"limits-only": points of this chart hang together, so that run rules would signal without cause`)
+		c.Fail("rules", fmt.Sprintf("%q", s.Rules), `"limits-only": points of this chart depend on those before, so that run rules would signal without cause`)
 	}
 }
 
@@ -125,12 +127,12 @@ func checkSubgroups(c *reckon.Checks, x []unit.Mass, lanes []int, size int) {
 		return
 	}
 	if len(lanes) != len(x) {
-		c.Fail("lanes", fmt.Sprintf("%d lanes", len(lanes)), fmt.Sprintf("one for each of the %d weighings, or none", len(x)))
+		c.Fail("lane_of", fmt.Sprintf("%d lanes", len(lanes)), fmt.Sprintf("one for each of the %d weighings, or none", len(x)))
 		return
 	}
 	for i, lane := range lanes {
 		if lane != lanes[0] {
-			c.Fail(fmt.Sprintf("lanes[%d]", i), fmt.Sprintf("lane %d", lane), fmt.Sprintf("lane %d like the first: a chart is of one lane, else the difference between lanes hides in the spread", lanes[0]))
+			c.Fail(fmt.Sprintf("lane_of[%d]", i), fmt.Sprintf("lane %d", lane), fmt.Sprintf("lane %d like the first: a chart is of one lane, or the difference between lanes hides in the spread", lanes[0]))
 		}
 	}
 }
@@ -150,7 +152,7 @@ func checkSubgroups(c *reckon.Checks, x []unit.Mass, lanes []int, size int) {
 //	              signal above h
 //	c points signal, f is the number of the first
 //
-// A lower limit of a spread that comes out below zero is 0.
+// A lower limit of a spread below zero is given as 0.
 //
 // A subgroup holds pieces that had no reason to differ: one lane, one after
 // another. A stroke across several lanes is no subgroup, because lanes always
@@ -165,7 +167,7 @@ func checkSubgroups(c *reckon.Checks, x []unit.Mass, lanes []int, size int) {
 // It is refused if:
 //   - a field of the setup is given to a chart that does not use it,
 //   - the weighings are no whole number of subgroups,
-//   - lanes is given and differs from lane to lane or from the number of weighings.
+//   - lane_of is given and differs from lane to lane or from the number of weighings.
 //
 // Source: D. C. Montgomery, Introduction to Statistical Quality Control;
 // NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3; run rules from
@@ -173,20 +175,20 @@ func checkSubgroups(c *reckon.Checks, x []unit.Mass, lanes []int, size int) {
 type ControlChart struct {
 	Setup     ChartSetup  `json:"setup"`                                    // the chart, from [SetUpChart] or from a standard
 	Weighings []unit.Mass `json:"weighings" sym:"y_#" range:"1 mg..100 kg"` // weights of single pieces in the order weighed, subgroup after subgroup; up to 20 000
-	Lanes     []int       `json:"lanes,omitzero" range:"-"`                 // the lane of each weighing; they must all be one lane; leave out if they were not noted
+	LaneOf    []int       `json:"lane_of,omitzero" range:"-"`               // the lane of each weighing; they must all be one lane; leave out if they were not noted
 }
 
 // ChartPoint is one subgroup on the chart.
 type ChartPoint struct {
-	Number  int       `json:"number"`            // counted from 1
-	Value   unit.Mass `json:"value" sym:"x_#"`   // average of the subgroup, or the single weighing
-	Spread  unit.Mass `json:"spread" sym:"R_#"`  // its range or standard deviation, or the moving range; 0 g for the first individual and for a single piece on a cusum or ewma chart
-	Plotted unit.Mass `json:"plotted" sym:"W_#"` // what is held against the limits: the value, or the moving average
-	Low     unit.Mass `json:"low" sym:"low_#"`   // lower limit of what is plotted; 0 g on a cusum chart
-	High    unit.Mass `json:"high" sym:"high_#"` // upper limit of what is plotted; 0 g on a cusum chart
-	Above   float64   `json:"above" sym:"P_#"`   // cusum of what lies above the centre, in standard errors; 0 on other charts
-	Below   float64   `json:"below" sym:"N_#"`   // cusum of what lies below the centre, in standard errors; 0 on other charts
-	Signals Signals   `json:"signals"`           // what this point signals; empty if nothing
+	Point    int       `json:"point"`               // counted from 1
+	Value    unit.Mass `json:"value" sym:"x_#"`     // average of the subgroup, or the single weighing
+	Spread   unit.Mass `json:"spread" sym:"R_#"`    // its range or standard deviation, or the moving range; 0 g for the first individual and for a single piece on a cusum or ewma chart
+	Plotted  unit.Mass `json:"plotted" sym:"W_#"`   // what is compared with the limits: the value, or the moving average
+	Low      unit.Mass `json:"low" sym:"low_#"`     // lower limit of what is plotted; 0 g on a cusum chart
+	High     unit.Mass `json:"high" sym:"high_#"`   // upper limit of what is plotted; 0 g on a cusum chart
+	SumAbove float64   `json:"sum_above" sym:"P_#"` // cusum of what lies above the centre, in standard errors; 0 on other charts
+	SumBelow float64   `json:"sum_below" sym:"N_#"` // cusum of what lies below the centre, in standard errors; 0 on other charts
+	Signals  Signals   `json:"signals"`             // what this point signals; empty if nothing
 }
 
 // ControlChartResult is the chart with its signals.
@@ -195,7 +197,7 @@ type ControlChartResult struct {
 	Signalled    int          `json:"signalled" sym:"c"`        // points that signal something
 	First        int          `json:"first" sym:"f"`            // number of the first of them; 0 if none
 	SpreadCentre unit.Mass    `json:"spread_centre" sym:"R_m"`  // mean of the ranges, deviations or moving ranges to expect; 0 g where none is plotted
-	SpreadLow    unit.Mass    `json:"spread_low" sym:"R_low"`   // their lower limit, 0 g if it comes out below
+	SpreadLow    unit.Mass    `json:"spread_low" sym:"R_low"`   // their lower limit, 0 g if it would be below
 	SpreadHigh   unit.Mass    `json:"spread_high" sym:"R_high"` // their upper limit; 0 g where none is plotted
 	Low          unit.Mass    `json:"low" sym:"low"`            // lower limit at the last point; 0 g on a cusum chart
 	High         unit.Mass    `json:"high" sym:"high"`          // upper limit at the last point; 0 g on a cusum chart
@@ -209,7 +211,7 @@ func (q ControlChart) Check(c *reckon.Checks) {
 	q.Setup.Check(c)
 	c.Under(mark, "setup")
 	checkEach(c, "weighings", q.Weighings, 1)
-	checkSubgroups(c, q.Weighings, q.Lanes, q.Setup.Size)
+	checkSubgroups(c, q.Weighings, q.LaneOf, q.Setup.SubgroupSize)
 }
 
 func (q ControlChart) Solve() (ControlChartResult, error) { return q.Append(nil) }
@@ -224,7 +226,7 @@ func (q ControlChart) Append(dst []ChartPoint) (out ControlChartResult, err erro
 }
 
 func (q ControlChart) Show(w *reckon.Working, out ControlChartResult) {
-	out.Points = out.Points[len(out.Points)-len(q.Weighings)/q.Setup.Size:] // the rest was the caller's
+	out.Points = out.Points[len(out.Points)-len(q.Weighings)/q.Setup.SubgroupSize:] // the rest was the caller's
 	w.Inputs(q)
 	w.Lines(out, q.Setup.subgroupLines(len(out.Points))...)
 	if q.Setup.averages() {
@@ -248,7 +250,7 @@ func runChart(setup ChartSetup, x []unit.Mass, dst []ChartPoint) ControlChartRes
 			out.Conditions |= OutOfControl
 			out.Signalled++
 			if out.First == 0 {
-				out.First = p.Number
+				out.First = p.Point
 			}
 		}
 	}
@@ -259,15 +261,15 @@ func runChart(setup ChartSetup, x []unit.Mass, dst []ChartPoint) ControlChartRes
 // from its pieces y.
 func (s ChartSetup) subgroupLines(subgroups int) []string {
 	var lines []string
-	pieces := make([]string, s.Size)
+	pieces := make([]string, s.SubgroupSize)
 	for i := range subgroups {
 		for j := range pieces {
-			pieces[j] = "y_" + strconv.Itoa(i*s.Size+j+1)
+			pieces[j] = "y_" + strconv.Itoa(i*s.SubgroupSize+j+1)
 		}
 		number := strconv.Itoa(i + 1)
 		add := func(line string) { lines = append(lines, strings.ReplaceAll(line, "#", number)) }
 		list := strings.Join(pieces, ", ")
-		if s.Size > 1 {
+		if s.SubgroupSize > 1 {
 			add("average of subgroup #: x_# = (" + strings.Join(pieces, " + ") + ")/n")
 		}
 		switch {
@@ -278,7 +280,7 @@ func (s ChartSetup) subgroupLines(subgroups int) []string {
 				pieces[j] = "(" + y + " - x_#)*(" + y + " - x_#)"
 			}
 			add("standard deviation of subgroup #: R_# = sqrt((" + strings.Join(pieces, " + ") + ")/(n - 1))")
-		case s.Size > 1:
+		case s.SubgroupSize > 1:
 			add("range of subgroup #: R_# = max(" + list + ") - min(" + list + ")")
 		}
 	}
@@ -288,7 +290,7 @@ func (s ChartSetup) subgroupLines(subgroups int) []string {
 // showConstants records what the spread of a subgroup of normal pieces is, in
 // standard deviations of a piece.
 func (s ChartSetup) showConstants(w *reckon.Working) {
-	size := max(2, s.Size) // of single pieces, two in a row
+	size := max(2, s.SubgroupSize) // of single pieces, two in a row
 	if s.Kind == ChartAveragesDeviations {
 		w.Given("mean standard deviation of a subgroup", "c4", meanOfSD(size), "", "chart-constants")
 		return
@@ -299,7 +301,7 @@ func (s ChartSetup) showConstants(w *reckon.Working) {
 	}
 }
 
-// showLimits records the limits and what is held against them. The chart is
+// showLimits records the limits and what is compared with them. The chart is
 // the answer itself, or a part of it.
 func (s ChartSetup) showLimits(w *reckon.Working, answer any, chart ControlChartResult) {
 	w.Given("points that signal", "c", float64(chart.Signalled), "", "counted")
@@ -373,7 +375,7 @@ func (s ChartSetup) averageLines(points int) []string {
 
 // value is the symbol of what is plotted of a subgroup: a single piece is its own average.
 func (s ChartSetup) value() string {
-	if s.Size == 1 {
+	if s.SubgroupSize == 1 {
 		return "y_#"
 	}
 	return "x_#"
@@ -381,8 +383,8 @@ func (s ChartSetup) value() string {
 
 // ewmaHalf returns the half-width of the moving average's limits at point i.
 func ewmaHalf(s ChartSetup, i int) float64 {
-	start := 1 - math.Pow(1-s.Weight, float64(2*i)) // grows to 1 as the chart forgets where it started
-	return s.Width * s.standardError() * math.Sqrt(s.Weight/(2-s.Weight)*start)
+	start := 1 - math.Pow(1-s.EwmaWeight, float64(2*i)) // grows to 1 as the chart forgets where it started
+	return s.LimitWidth * s.standardError() * math.Sqrt(s.EwmaWeight/(2-s.EwmaWeight)*start)
 }
 
 // spreadLimits are those of ranges, deviations or moving ranges.
@@ -392,16 +394,16 @@ func (s ChartSetup) limits() spreadLimits {
 	var mean, scatter float64 // of the spread, in standard deviations of pieces
 	switch s.Kind {
 	case ChartAveragesRanges:
-		mean, scatter = meanRange(s.Size), sdRange(s.Size)
+		mean, scatter = meanRange(s.SubgroupSize), sdRange(s.SubgroupSize)
 	case ChartAveragesDeviations:
-		mean = meanOfSD(s.Size)
+		mean = meanOfSD(s.SubgroupSize)
 		scatter = math.Sqrt(1 - float64(mean*mean))
 	case ChartIndividuals:
 		mean, scatter = meanRange(2), sdRange(2)
 	default:
 		return spreadLimits{}
 	}
-	sd, half := float64(s.SD), float64(s.Width*scatter)
+	sd, half := float64(s.SD), float64(s.LimitWidth*scatter)
 	return spreadLimits{unit.Mass(mean * sd), unit.Mass(max(0, mean-half) * sd), unit.Mass((mean + half) * sd)}
 }
 
@@ -427,20 +429,20 @@ func (s ChartSetup) limits() spreadLimits {
 //   - a choice is given to a chart that does not use it,
 //   - there are fewer than two subgroups, or no whole number of them,
 //   - the subgroups show no scatter,
-//   - lanes is given and differs from lane to lane or from the number of weighings.
+//   - lane_of is given and differs from lane to lane or from the number of weighings.
 //
 // Source: D. C. Montgomery, Introduction to Statistical Quality Control;
 // NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3.2.
 type SetUpChart struct {
-	Kind      ChartKind   `json:"kind"`                                     // which chart
-	Size      int         `json:"size" sym:"n" range:"-"`                   // pieces in a subgroup, all of one lane; 1 for individuals, 2 to 25 for averages, 1 to 25 for the other two
-	Weighings []unit.Mass `json:"weighings" sym:"y_#" range:"1 mg..100 kg"` // weights of single pieces in the order weighed, subgroup after subgroup; at least two subgroups, at most 20 000 weighings
-	Lanes     []int       `json:"lanes,omitzero" range:"-"`                 // the lane of each weighing; they must all be one lane; leave out if they were not noted
-	Width     float64     `json:"width,omitzero" sym:"L" range:"0.5..6"`    // half-width of the limits in standard errors, usually 3; left out for cusum
-	Weight    float64     `json:"weight,omitzero" sym:"a" range:"-"`        // of the newest point in the moving average; above 0 to 1 for ewma, left out for others
-	Slack     float64     `json:"slack,omitzero" sym:"k" range:"-"`         // standard errors that each point is forgiven; 0 to 5 for cusum, left out for others
-	Decision  float64     `json:"decision,omitzero" sym:"h" range:"-"`      // sum at which the chart signals, in standard errors; above 0 to 50 for cusum, left out for others
-	Rules     RunRules    `json:"rules"`                                    // tests for patterns; "limits-only" for cusum and ewma
+	Kind         ChartKind   `json:"kind"`                                        // which chart
+	SubgroupSize int         `json:"subgroup_size" sym:"n" range:"-"`             // pieces in a subgroup, all of one lane; 1 for individuals, 2 to 25 for averages, 1 to 25 for the other two
+	Weighings    []unit.Mass `json:"weighings" sym:"y_#" range:"1 mg..100 kg"`    // weights of single pieces in the order weighed, subgroup after subgroup; at least two subgroups, at most 20 000 weighings
+	LaneOf       []int       `json:"lane_of,omitzero" range:"-"`                  // the lane of each weighing; they must all be one lane; leave out if they were not noted
+	LimitWidth   float64     `json:"limit_width,omitzero" sym:"L" range:"0.5..6"` // half-width of the limits in standard errors, usually 3; left out for cusum
+	EwmaWeight   float64     `json:"ewma_weight,omitzero" sym:"a" range:"-"`      // of the newest point in the moving average; above 0 to 1 for ewma, left out for others
+	Slack        float64     `json:"slack,omitzero" sym:"k" range:"-"`            // standard errors that each point is forgiven; 0 to 5 for cusum, left out for others
+	Decision     float64     `json:"decision,omitzero" sym:"h" range:"-"`         // sum at which the chart signals, in standard errors; above 0 to 50 for cusum, left out for others
+	Rules        RunRules    `json:"rules"`                                       // tests for patterns; "limits-only" for cusum and ewma
 }
 
 // SetUpChartResult is the chart and what it says about the pieces it was set up on.
@@ -458,10 +460,10 @@ func (q SetUpChart) Check(c *reckon.Checks) { q.check(c) }
 
 // check returns the chart and the mean spread within subgroups, which must not be zero.
 func (q SetUpChart) check(c *reckon.Checks) (setup ChartSetup, spread float64) {
-	setup = ChartSetup{Kind: q.Kind, Size: q.Size, Width: q.Width, Weight: q.Weight, Slack: q.Slack, Decision: q.Decision, Rules: q.Rules}
+	setup = ChartSetup{Kind: q.Kind, SubgroupSize: q.SubgroupSize, LimitWidth: q.LimitWidth, EwmaWeight: q.EwmaWeight, Slack: q.Slack, Decision: q.Decision, Rules: q.Rules}
 	setup.checkDesign(c)
-	checkEach(c, "weighings", q.Weighings, 2*max(1, q.Size))
-	checkSubgroups(c, q.Weighings, q.Lanes, q.Size)
+	checkEach(c, "weighings", q.Weighings, 2*max(1, q.SubgroupSize))
+	checkSubgroups(c, q.Weighings, q.LaneOf, q.SubgroupSize)
 	if !c.OK() {
 		return setup, 0
 	}
@@ -469,7 +471,7 @@ func (q SetUpChart) check(c *reckon.Checks) (setup ChartSetup, spread float64) {
 	spread, divisor := q.meanSpread()
 	setup.Centre, setup.SD = unit.Mass(mean), unit.Mass(spread/divisor)
 	if !(setup.SD >= leastSD) {
-		c.Fail("weighings", fmt.Sprintf("%d weighings without scatter inside their subgroups", len(q.Weighings)), "weighings that differ: read them on a finer scale")
+		c.Fail("weighings", fmt.Sprintf("%d weighings without scatter within their subgroups", len(q.Weighings)), "weighings that differ: read them on a finer scale")
 	}
 	return setup, spread
 }
@@ -484,7 +486,7 @@ func (q SetUpChart) Append(dst []ChartPoint) (out SetUpChartResult, err error) {
 		return out, c.Err()
 	}
 	out = SetUpChartResult{
-		Setup: setup, Subgroups: len(q.Weighings) / q.Size, MeanSpread: unit.Mass(spread),
+		Setup: setup, Subgroups: len(q.Weighings) / q.SubgroupSize, MeanSpread: unit.Mass(spread),
 		Chart: runChart(setup, q.Weighings, dst),
 	}
 	out.Conditions = out.Chart.Conditions
@@ -504,7 +506,7 @@ func (q SetUpChart) Show(w *reckon.Working, out SetUpChartResult) {
 	out.Setup.showConstants(w)
 	mean, divisor := "mean range of the subgroups: S = sum(R_#)/N", "d2"
 	switch {
-	case q.Size == 1:
+	case q.SubgroupSize == 1:
 		var moves []string
 		for i := 1; i < out.Subgroups; i++ {
 			moves = append(moves, "abs(y_"+strconv.Itoa(i+1)+" - y_"+strconv.Itoa(i)+")")
@@ -521,15 +523,15 @@ func (q SetUpChart) Show(w *reckon.Working, out SetUpChartResult) {
 // standard normal pieces.
 func (q SetUpChart) meanSpread() (mean, divisor float64) {
 	x, sum, count := q.Weighings, 0.0, 0
-	if q.Size == 1 {
+	if q.SubgroupSize == 1 {
 		for i := 1; i < len(x); i++ {
 			sum += math.Abs(float64(x[i]) - float64(x[i-1]))
 		}
 		return sum / float64(len(x)-1), meanRange(2)
 	}
-	for ; len(x) >= q.Size; x = x[q.Size:] {
+	for ; len(x) >= q.SubgroupSize; x = x[q.SubgroupSize:] {
 		var g subgroup
-		for _, m := range x[:q.Size] {
+		for _, m := range x[:q.SubgroupSize] {
 			g.add(m)
 		}
 		if q.Kind == ChartAveragesDeviations {
@@ -540,7 +542,7 @@ func (q SetUpChart) meanSpread() (mean, divisor float64) {
 		count++
 	}
 	if q.Kind == ChartAveragesDeviations {
-		return sum / float64(count), meanOfSD(q.Size)
+		return sum / float64(count), meanOfSD(q.SubgroupSize)
 	}
-	return sum / float64(count), meanRange(q.Size)
+	return sum / float64(count), meanRange(q.SubgroupSize)
 }

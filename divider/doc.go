@@ -10,48 +10,48 @@
 //	How many strokes for the rate I want?         StrokesForRate
 //	How long does a batch stand in the hopper?    HopperTime, BatchForHopperTime
 //	How far does the weight fall meanwhile?       WeightDrift, BatchForWeightDrift
-//	How fast does this dough gas?                 HopperGrowth
+//	How fast is this dough gassing?               HopperGrowth
 //
 // Handle and marks:
 //
 //	Which marks do I weigh, and how many pieces?  TrialPlan
-//	What does each mark weigh?                    MarkFit
-//	Where do I set the mark for this weight?      MarkForWeight
+//	What weight does each mark give?              MarkFit
+//	Where do I set the handle for this weight?    MarkForWeight
 //	What does a piece weigh at this mark?         WeightForMark
 //	After this check, do I move the handle?       NextMark
-//	Does one lane weigh more than the others?     LaneOffsets
+//	Does one lane run heavier than the others?    LaneOffsets
 //
 // Chamber:
 //
-//	What does the chamber cut off?                ChamberWeight
+//	What weight does the chamber cut?             ChamberWeight
 //	How large must the chamber be?                VolumeForChamberWeight
 //	How much gas is in the dough?                 GasAfterMixing, GasForChamberWeight
 //	How hard is the dough pressed?                PressureForChamberWeight
 //
 // Weighing pieces:
 //
-//	What do these pieces say about all pieces?    PieceSample, GroupSample
+//	What do these pieces show about all pieces?   PieceSample, GroupSample
 //	How many pieces must I weigh for the mean?    PiecesToWeigh, HalfWidthForPieces
 //	How many, to notice that it has moved?        PiecesToDetect, ShiftForPieces
-//	How many standard deviations do I promise?    ToleranceFactor
+//	How many standard deviations do I allow?      ToleranceFactor
 //	Is my scale fine enough?                      ScaleDivision
 //
 // Control charts:
 //
 //	Is this run steady, and what are its limits?  SetUpChart
 //	Has the divider changed since?                ControlChart, or Watch while weighing
-//	How soon does a chart notice a move?          RunLength, OperatingCurve
+//	How soon does a chart show a change?          RunLength, OperatingCurve
 //	What are the constants of a chart?            ChartConstants
-//	Does the scatter fit the tolerance?           Capability, SDForCapability
+//	Are the pieces steady enough?                 Capability, SDForCapability
 //
 // Net content:
 //
 //	How far may one package fall short?           TolerableDeficiency
 //	What may one loaf weigh?                      LoafLimits
-//	Where must the mean weight be?                TargetWeight, SpreadForTarget
+//	Where must the mean weight be?                TargetWeight, SDForTarget
 //	How many pieces are light?                    FractionBelow
 //	Does this lot pass?                           LotCheck
-//	How likely does such a lot pass?              LotOperatingCurve, FractionForAcceptance
+//	How likely is such a lot to pass?             LotOperatingCurve, FractionForAcceptance
 //
 // Oil and flour:
 //

@@ -29,11 +29,11 @@ const (
 
 // DustFigure is one figure of an authority. A single value has To equal to From.
 type DustFigure struct {
-	What  string  `json:"what"`           // what is limited or measured
-	From  float64 `json:"from" sym:"a_#"` // the value, or the lower end of the range printed, in unit
-	To    float64 `json:"to" sym:"b_#"`   // the value again, or the upper end, in unit
-	Unit  string  `json:"unit"`           // such as "mg/m3"
-	Basis string  `json:"basis"`          // how it is averaged or measured, and of what
+	What      string  `json:"what"`                 // what is limited or measured
+	ValueLow  float64 `json:"value_low" sym:"a_#"`  // the value, or the lower end of the range printed, in unit
+	ValueHigh float64 `json:"value_high" sym:"b_#"` // the value again, or the upper end, in unit
+	Unit      string  `json:"unit"`                 // such as "mg/m3"
+	Basis     string  `json:"basis"`                // how it is averaged or measured, and of what
 }
 
 // DustLimit asks what a named authority says on flour dust: limits of
@@ -93,12 +93,12 @@ func (q DustLimit) Append(dst []DustFigure) (out DustLimitResult, err error) {
 func (q DustLimit) Show(w *reckon.Working, out DustLimitResult) {
 	for i, f := range out.Figures[len(out.Figures)-len(q.Authority.says().figures):] {
 		n := strconv.Itoa(i + 1)
-		if f.From == f.To {
-			w.Given(f.What, "a_"+n, f.From, f.Unit, out.Authority)
+		if f.ValueLow == f.ValueHigh {
+			w.Given(f.What, "a_"+n, f.ValueLow, f.Unit, out.Authority)
 			continue
 		}
-		w.Given(f.What+", from", "a_"+n, f.From, f.Unit, out.Authority)
-		w.Given(f.What+", to", "b_"+n, f.To, f.Unit, out.Authority)
+		w.Given(f.What+", from", "a_"+n, f.ValueLow, f.Unit, out.Authority)
+		w.Given(f.What+", to", "b_"+n, f.ValueHigh, f.Unit, out.Authority)
 	}
 }
 

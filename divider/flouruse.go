@@ -21,36 +21,36 @@ const (
 )
 
 // A StickinessScale says how much dusting flour a piece takes at each step of
-// the shop's own scale of stickiness. There is no universal one: what a hand
+// the shop's own stickiness scale. There is no universal one: what a hand
 // calls sticky, and what a duster gives, differ from shop to shop.
 type StickinessScale struct {
-	Intercept unit.Mass `json:"intercept" sym:"a" range:"-1000 kg..1000 kg"` // flour on a piece at stickiness 0, by the line; may be below zero
-	PerStep   unit.Mass `json:"per_step" sym:"b" range:"-"`                  // more flour for each step of stickiness; -1000 kg to 1000 kg, and above 0 where [StickinessForFlour] solves for the step
-	From      float64   `json:"from" range:"0..1000"`                        // least sticky trial, on the shop's scale
-	To        float64   `json:"to" range:"-"`                                // stickiest trial, from to 1000
-	Spread    unit.Mass `json:"spread" sym:"s" range:"0 g..1000 kg"`         // scatter of the trials about the line (residual standard deviation); 0 with fewer than three
-	Trials    int       `json:"trials" range:"0..1000000"`                   // trials behind the line; with fewer than three the scale counts as uncalibrated
+	Intercept      unit.Mass `json:"intercept" sym:"a" range:"-1 t..1 t"` // flour on a piece at stickiness 0, by the line; may be below zero
+	PerStep        unit.Mass `json:"per_step" sym:"b" range:"-"`          // more flour for each step of stickiness; -1 t to 1 t, and above 0 where [StickinessForFlour] solves for the step
+	StickinessLow  float64   `json:"stickiness_low" range:"0..1000"`      // least sticky trial, on the shop's scale
+	StickinessHigh float64   `json:"stickiness_high" range:"-"`           // stickiest trial; stickiness_low to 1000
+	SD             unit.Mass `json:"sd" sym:"s" range:"0 g..1 t"`         // scatter of the trials about the line (residual standard deviation); 0 with fewer than three
+	TrialCount     int       `json:"trial_count" range:"0..1000000"`      // trials behind the line; with fewer than three the scale counts as uncalibrated
 }
 
 // Check requires figures that a line through the shop's trials can have.
 func (s StickinessScale) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "intercept", s.Intercept, -stickiestFlour, stickiestFlour)
 	reckon.CheckRange(c, "per_step", s.PerStep, -stickiestFlour, stickiestFlour)
-	reckon.CheckRange(c, "from", s.From, 0, stickiest)
-	reckon.CheckRange(c, "to", s.To, 0, stickiest)
-	if s.To < s.From {
-		c.Fail("to", strconv.FormatFloat(s.To, 'g', 6, 64), "at least scale.from, "+strconv.FormatFloat(s.From, 'g', 6, 64))
+	reckon.CheckRange(c, "stickiness_low", s.StickinessLow, 0, stickiest)
+	reckon.CheckRange(c, "stickiness_high", s.StickinessHigh, 0, stickiest)
+	if s.StickinessHigh < s.StickinessLow {
+		c.Fail("stickiness_high", strconv.FormatFloat(s.StickinessHigh, 'g', 6, 64), "at least stickiness_low, "+strconv.FormatFloat(s.StickinessLow, 'g', 6, 64))
 	}
-	reckon.CheckRange(c, "spread", s.Spread, 0, stickiestFlour)
-	reckon.CheckCount(c, "trials", s.Trials, 0, 1_000_000)
+	reckon.CheckRange(c, "sd", s.SD, 0, stickiestFlour)
+	reckon.CheckCount(c, "trial_count", s.TrialCount, 0, 1_000_000)
 }
 
 func (s StickinessScale) conditions(stickiness float64) Conditions {
 	var out Conditions
-	if s.Trials < fewTrials {
+	if s.TrialCount < fewTrials {
 		out |= reckon.Uncalibrated
 	}
-	if stickiness < s.From || stickiness > s.To {
+	if stickiness < s.StickinessLow || stickiness > s.StickinessHigh {
 		out |= reckon.Extrapolated
 	}
 	return out
@@ -60,7 +60,7 @@ func (s StickinessScale) conditions(stickiness float64) Conditions {
 // pieces just do not stick, run some pieces, and weigh what left the duster.
 type FlourTrial struct {
 	Stickiness float64   `json:"stickiness" sym:"x_#" range:"0..1000"` // on the shop's own scale
-	Flour      unit.Mass `json:"flour" sym:"m_#" range:"-"`            // flour that left the duster; 0 g to 1000 kg, and up to 1 kg on one piece
+	Flour      unit.Mass `json:"flour" sym:"m_#" range:"-"`            // flour that left the duster; 0 g to 1 t, and up to 1 kg on one piece
 	Pieces     int       `json:"pieces" sym:"n_#" range:"1..10000000"` // pieces run meanwhile
 }
 
@@ -84,8 +84,8 @@ func (t FlourTrial) good() bool {
 	return t.Stickiness >= 0 && t.Stickiness <= stickiest && t.Flour >= 0 && t.Flour <= mostTrialFlour && t.Pieces >= 1 && t.Pieces <= mostPiecesInRun
 }
 
-// StickinessFit asks how much flour a piece takes at each step of the shop's
-// own scale of stickiness, by the straight line of least squares through the
+// StickinessFit asks how much dusting flour a piece takes at each step of the
+// shop's own stickiness scale, by the straight line of least squares through the
 // shop's N trials:
 //
 //	x_m  = sum(x_i) / N
@@ -102,7 +102,7 @@ func (t FlourTrial) good() bool {
 //
 // It is refused if:
 //   - there are fewer than two trials, or all are at one step of stickiness,
-//   - a trial comes to more than 1 kg on a piece.
+//   - a trial put more than 1 kg on a piece.
 //
 // Source: least squares, checked on NIST StRD Norris; common practice of the
 // trade; cases in testdata/cases/divider/stickiness-fit.json.
@@ -162,7 +162,7 @@ func (q StickinessFit) Solve() (out StickinessFitResult, err error) {
 	slope := sxg / sxx
 	intercept := meanG - float64(slope*meanX)
 	out = StickinessFitResult{Cautions: reckon.FlourDust, Scale: StickinessScale{
-		Intercept: unit.Grams(intercept), PerStep: unit.Grams(slope), From: from, To: to, Trials: len(q.Trials),
+		Intercept: unit.Grams(intercept), PerStep: unit.Grams(slope), StickinessLow: from, StickinessHigh: to, TrialCount: len(q.Trials),
 	}}
 	if len(q.Trials) < fewTrials {
 		out.Conditions |= WeighMore
@@ -173,7 +173,7 @@ func (q StickinessFit) Solve() (out StickinessFitResult, err error) {
 		r := t.perPiece() - meanG - float64(slope*(t.Stickiness-meanX))
 		squares += float64(r * r)
 	}
-	out.Scale.Spread = unit.Grams(math.Sqrt(squares / (n - 2)))
+	out.Scale.SD = unit.Grams(math.Sqrt(squares / (n - 2)))
 	return out, nil
 }
 
@@ -193,7 +193,7 @@ func (q StickinessFit) Show(w *reckon.Working, out StickinessFitResult) {
 	}
 }
 
-// FlourUse asks how much dusting flour each piece, an hour and a run take, by
+// FlourUse asks how much dusting flour a piece, an hour and a run will take, for
 // the stickiness of the dough on the shop's own scale:
 //
 //	g = a + b*x    (the trials scattered about it by s)
@@ -213,19 +213,19 @@ func (q StickinessFit) Show(w *reckon.Working, out StickinessFitResult) {
 //
 // The inverse is [StickinessForFlour].
 type FlourUse struct {
-	Scale      StickinessScale `json:"scale"`                                                // from [StickinessFit]
-	Stickiness float64         `json:"stickiness" sym:"x" range:"0..1000"`                   // of today's dough, on the shop's own scale
-	Rate       unit.PieceRate  `json:"rate" sym:"r" range:">0 pieces/min..10000 pieces/min"` // pieces that pass the duster
-	Run        unit.Duration   `json:"run" sym:"t" range:"1 s..7 d"`                         // length of the run
+	Scale      StickinessScale `json:"scale"`                                                      // from [StickinessFit]
+	Stickiness float64         `json:"stickiness" sym:"x" range:"0..1000"`                         // of today's dough, on the shop's own scale
+	PieceRate  unit.PieceRate  `json:"piece_rate" sym:"r" range:">0 pieces/min..10000 pieces/min"` // pieces that pass the duster
+	RunTime    unit.Duration   `json:"run_time" sym:"t" range:"1 s..7 d"`                          // length of the run
 }
 
 // FlourUseResult is what the duster gives.
 type FlourUseResult struct {
-	PerPiece   unit.Mass       `json:"per_piece" sym:"g"` // flour on one piece, what falls beside it included
-	Hour       unit.MassRate   `json:"hour" sym:"H"`      // flour in an hour
-	Run        unit.Mass       `json:"run" sym:"G"`       // flour in the run
-	Conditions Conditions      `json:"conditions"`        // uncalibrated, extrapolated
-	Cautions   reckon.Cautions `json:"cautions"`          // flour-dust, moving-machinery
+	FlourPerPiece unit.Mass       `json:"flour_per_piece" sym:"g"` // flour on one piece, what falls beside it included
+	Hour          unit.MassRate   `json:"hour" sym:"H"`            // flour in an hour
+	PerRun        unit.Mass       `json:"per_run" sym:"G"`         // flour in the run
+	Conditions    Conditions      `json:"conditions"`              // uncalibrated, extrapolated
+	Cautions      reckon.Cautions `json:"cautions"`                // flour-dust, moving-machinery
 }
 
 func (FlourUse) ID() string { return "flour-use" }
@@ -239,14 +239,14 @@ func (q *FlourUse) check(c *reckon.Checks) float64 {
 	ready := c.Mark() == mark
 	c.Under(mark, "scale")
 	ready = reckon.CheckRange(c, "stickiness", q.Stickiness, 0, stickiest) && ready
-	reckon.CheckRange(c, "run", q.Run, 1, longestRun)
-	if !(q.Rate > 0 && q.Rate <= fastestPieces) {
-		c.Fail("rate", q.Rate.String(), "more than 0 pieces/min, up to "+fastestPieces.String())
+	reckon.CheckRange(c, "run_time", q.RunTime, 1, longestRun)
+	if !(q.PieceRate > 0 && q.PieceRate <= fastestPieces) {
+		c.Fail("piece_rate", q.PieceRate.String(), "more than 0 pieces/min, up to "+fastestPieces.String())
 	}
 	flour := q.Scale.Intercept.Grams() + float64(q.Scale.PerStep.Grams()*q.Stickiness)
 	if ready && !(flour >= 0 && flour <= mostDusting.Grams()) {
 		c.Fail("stickiness", strconv.FormatFloat(q.Stickiness, 'g', 6, 64), "a step at which the scale gives 0 g to "+mostDusting.String()+
-			" on a piece; it was tried from "+strconv.FormatFloat(q.Scale.From, 'g', 6, 64)+" to "+strconv.FormatFloat(q.Scale.To, 'g', 6, 64))
+			" on a piece; it was tried from "+strconv.FormatFloat(q.Scale.StickinessLow, 'g', 6, 64)+" to "+strconv.FormatFloat(q.Scale.StickinessHigh, 'g', 6, 64))
 	}
 	return flour
 }
@@ -257,10 +257,10 @@ func (q FlourUse) Solve() (out FlourUseResult, err error) {
 	if !c.OK() {
 		return out, c.Err()
 	}
-	perMinute := flour * q.Rate.PiecesPerMinute()
+	perMinute := flour * q.PieceRate.PiecesPerMinute()
 	return FlourUseResult{
-		PerPiece: unit.Grams(flour), Hour: unit.KilogramsPerHour(perMinute * 60 / 1000),
-		Run: unit.Grams(perMinute * (float64(q.Run) / 60)), Conditions: q.Scale.conditions(q.Stickiness),
+		FlourPerPiece: unit.Grams(flour), Hour: unit.KilogramsPerHour(perMinute * 60 / 1000),
+		PerRun: unit.Grams(perMinute * (float64(q.RunTime) / 60)), Conditions: q.Scale.conditions(q.Stickiness),
 		Cautions: reckon.FlourDust | reckon.MovingMachinery,
 	}, nil
 }
@@ -274,8 +274,8 @@ func (q FlourUse) Show(w *reckon.Working, out FlourUseResult) {
 	)
 }
 
-// StickinessForFlour asks which step on the shop's own scale of stickiness
-// goes with an amount of dusting flour:
+// StickinessForFlour asks how sticky a dough is that takes so much dusting
+// flour, on the shop's own scale:
 //
 //	x = (g - a) / b    (the trials scattered by s about the line)
 //
@@ -283,14 +283,14 @@ func (q FlourUse) Show(w *reckon.Working, out FlourUseResult) {
 // more steps than usual, look at its temperature and water before you dust more.
 //
 // It is refused if:
-//   - the scale's flour does not rise by at least 0.000001 g a step.
+//   - the scale's flour does not rise by at least 0.001 mg a step.
 //
 // Source: as for [FlourUse].
 //
 // The inverse is [FlourUse].
 type StickinessForFlour struct {
-	Scale    StickinessScale `json:"scale"`                                 // from [StickinessFit]; its flour must rise with stickiness
-	PerPiece unit.Mass       `json:"per_piece" sym:"g" range:"0 g..1000 g"` // flour on one piece
+	Scale         StickinessScale `json:"scale"`                                     // from [StickinessFit]; its flour must rise with stickiness
+	FlourPerPiece unit.Mass       `json:"flour_per_piece" sym:"g" range:"0 g..1 kg"` // flour on one piece
 }
 
 // StickinessForFlourResult is how sticky the dough was.
@@ -309,7 +309,7 @@ func (q StickinessForFlour) Check(c *reckon.Checks) {
 		c.Fail("per_step", q.Scale.PerStep.String(), "a scale whose flour rises with stickiness; weigh the trials again")
 	}
 	c.Under(mark, "scale")
-	reckon.CheckRange(c, "per_piece", q.PerPiece, 0, mostDusting)
+	reckon.CheckRange(c, "flour_per_piece", q.FlourPerPiece, 0, mostDusting)
 }
 
 func (q StickinessForFlour) Solve() (out StickinessForFlourResult, err error) {
@@ -317,7 +317,7 @@ func (q StickinessForFlour) Solve() (out StickinessForFlourResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	x := (q.PerPiece.Grams() - q.Scale.Intercept.Grams()) / q.Scale.PerStep.Grams()
+	x := (q.FlourPerPiece.Grams() - q.Scale.Intercept.Grams()) / q.Scale.PerStep.Grams()
 	return StickinessForFlourResult{Stickiness: x, Conditions: q.Scale.conditions(x), Cautions: reckon.FlourDust}, nil
 }
 

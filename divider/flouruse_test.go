@@ -30,8 +30,8 @@ func TestStickinessFitAgainstLibrary(t *testing.T) {
 	require.NoError(t, err)
 	assert.InDelta(t, a, got.Scale.Intercept.Grams(), 1e-12)
 	assert.InDelta(t, b, got.Scale.PerStep.Grams(), 1e-12)
-	assert.Equal(t, 1.0, got.Scale.From)
-	assert.Equal(t, 4.0, got.Scale.To)
+	assert.Equal(t, 1.0, got.Scale.StickinessLow)
+	assert.Equal(t, 4.0, got.Scale.StickinessHigh)
 	assert.Zero(t, got.Conditions)
 }
 
@@ -39,13 +39,13 @@ func TestFlourThereAndBack(t *testing.T) {
 	fit, err := divider.StickinessFit{Trials: shopTrials()}.Solve()
 	require.NoError(t, err)
 	for _, x := range []float64{0, 1, 2.5, 4, 7} {
-		used, err := divider.FlourUse{Scale: fit.Scale, Stickiness: x, Rate: 60, Run: 3600}.Solve()
+		used, err := divider.FlourUse{Scale: fit.Scale, Stickiness: x, PieceRate: 60, RunTime: 3600}.Solve()
 		require.NoError(t, err)
-		back, err := divider.StickinessForFlour{Scale: fit.Scale, PerPiece: used.PerPiece}.Solve()
+		back, err := divider.StickinessForFlour{Scale: fit.Scale, FlourPerPiece: used.FlourPerPiece}.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, x, back.Stickiness, 1e-12)
-		assert.InEpsilon(t, used.Hour.KilogramsPerHour(), used.Run.Kilograms(), 1e-12, "an hour's run")
-		assert.InEpsilon(t, used.PerPiece.Grams()*3600, used.Run.Grams(), 1e-12)
+		assert.InEpsilon(t, used.Hour.KilogramsPerHour(), used.PerRun.Kilograms(), 1e-12, "an hour's run")
+		assert.InEpsilon(t, used.FlourPerPiece.Grams()*3600, used.PerRun.Grams(), 1e-12)
 		outside := x < 1 || x > 4
 		assert.Equal(t, outside, used.Conditions.Has(reckon.Extrapolated), "at %v", x)
 		assert.False(t, used.Conditions.Has(reckon.Uncalibrated))
@@ -54,7 +54,7 @@ func TestFlourThereAndBack(t *testing.T) {
 }
 
 func TestFlourRefuses(t *testing.T) {
-	scale := divider.StickinessScale{Intercept: -1, PerStep: 1, From: 1, To: 4, Trials: 5}
+	scale := divider.StickinessScale{Intercept: -1, PerStep: 1, StickinessLow: 1, StickinessHigh: 4, TrialCount: 5}
 	for _, tt := range []struct {
 		id   string
 		run  func() error
@@ -63,19 +63,19 @@ func TestFlourRefuses(t *testing.T) {
 		{"nothing given", func() error {
 			_, err := (divider.FlourUse{}).Solve()
 			return err
-		}, []string{"run", "rate"}},
+		}, []string{"run_time", "piece_rate"}},
 		{"less than no flour", func() error {
-			_, err := (divider.FlourUse{Scale: scale, Stickiness: 0.5, Rate: 60, Run: 60}).Solve()
+			_, err := (divider.FlourUse{Scale: scale, Stickiness: 0.5, PieceRate: 60, RunTime: 60}).Solve()
 			return err
 		}, []string{"stickiness"}},
 		{"a broken scale", func() error {
-			_, err := (divider.FlourUse{Scale: divider.StickinessScale{Intercept: unit.Mass(math.NaN()), PerStep: unit.Mass(math.Inf(1)), From: 4, To: 1, Spread: -1, Trials: -1}, Stickiness: -1, Rate: 60, Run: 60}).Solve()
+			_, err := (divider.FlourUse{Scale: divider.StickinessScale{Intercept: unit.Mass(math.NaN()), PerStep: unit.Mass(math.Inf(1)), StickinessLow: 4, StickinessHigh: 1, SD: -1, TrialCount: -1}, Stickiness: -1, PieceRate: 60, RunTime: 60}).Solve()
 			return err
-		}, []string{"scale.intercept", "scale.per_step", "scale.to", "scale.spread", "scale.trials", "stickiness"}},
+		}, []string{"scale.intercept", "scale.per_step", "scale.stickiness_high", "scale.sd", "scale.trial_count", "stickiness"}},
 		{"a scale that falls", func() error {
-			_, err := (divider.StickinessForFlour{Scale: divider.StickinessScale{PerStep: -1, To: 1}, PerPiece: -1}).Solve()
+			_, err := (divider.StickinessForFlour{Scale: divider.StickinessScale{PerStep: -1, StickinessHigh: 1}, FlourPerPiece: -1}).Solve()
 			return err
-		}, []string{"scale.per_step", "per_piece"}},
+		}, []string{"scale.per_step", "flour_per_piece"}},
 		{"one trial", func() error {
 			_, err := (divider.StickinessFit{Trials: shopTrials()[:1]}).Solve()
 			return err
@@ -101,7 +101,7 @@ func TestTwoTrialsAreTooFew(t *testing.T) {
 	fit, err := divider.StickinessFit{Trials: shopTrials()[:2]}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, divider.WeighMore, fit.Conditions)
-	used, err := divider.FlourUse{Scale: fit.Scale, Stickiness: 1.5, Rate: 60, Run: 60}.Solve()
+	used, err := divider.FlourUse{Scale: fit.Scale, Stickiness: 1.5, PieceRate: 60, RunTime: 60}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, divider.Conditions(reckon.Uncalibrated), used.Conditions)
 }
@@ -115,7 +115,7 @@ func TestDustLimitsDiffer(t *testing.T) {
 	assert.Equal(t, kept[0], low.Figures[0])
 	high, err := divider.DustLimit{Authority: divider.DustUK}.Solve()
 	require.NoError(t, err)
-	assert.Equal(t, 20.0, high.Figures[0].From/low.Figures[1].From)
+	assert.Equal(t, 20.0, high.Figures[0].ValueLow/low.Figures[1].ValueLow)
 	for _, a := range []divider.DustAuthority{divider.DustACGIH, divider.DustUK, divider.DustUSOSHA, divider.DustAustralia, divider.DustExplosionUK, divider.DustExplosionRecalled, divider.DustLayerUSOSHA} {
 		got, err := divider.DustLimit{Authority: a}.Solve()
 		require.NoError(t, err)
@@ -125,7 +125,7 @@ func TestDustLimitsDiffer(t *testing.T) {
 		assert.Equal(t, got.Standing == divider.Recalled, got.Conditions.Has(reckon.FromMemory))
 		assert.True(t, got.Cautions.Has(reckon.FlourDust))
 		for _, f := range got.Figures {
-			assert.LessOrEqual(t, f.From, f.To)
+			assert.LessOrEqual(t, f.ValueLow, f.ValueHigh)
 			assert.NotEmpty(t, f.Unit)
 			assert.NotEmpty(t, f.Basis)
 		}
@@ -143,12 +143,12 @@ func FuzzFlour(f *testing.F) {
 		}
 		_, err = json.Marshal(fit) // refuses NaN and infinity
 		require.NoError(t, err)
-		used, err := divider.FlourUse{Scale: fit.Scale, Stickiness: x, Rate: unit.PieceRate(rate), Run: unit.Duration(run)}.Solve()
+		used, err := divider.FlourUse{Scale: fit.Scale, Stickiness: x, PieceRate: unit.PieceRate(rate), RunTime: unit.Duration(run)}.Solve()
 		if err == nil {
 			_, err = json.Marshal(used)
 			require.NoError(t, err)
 		}
-		back, err := divider.StickinessForFlour{Scale: fit.Scale, PerPiece: unit.Mass(f1)}.Solve()
+		back, err := divider.StickinessForFlour{Scale: fit.Scale, FlourPerPiece: unit.Mass(f1)}.Solve()
 		if err == nil {
 			_, err = json.Marshal(back)
 			require.NoError(t, err)
@@ -158,16 +158,16 @@ func FuzzFlour(f *testing.F) {
 
 func TestFlourAllocatesNothing(t *testing.T) {
 	trials := shopTrials()
-	scale := divider.StickinessScale{Intercept: 0.3, PerStep: 0.4, From: 1, To: 4, Trials: 4}
+	scale := divider.StickinessScale{Intercept: 0.3, PerStep: 0.4, StickinessLow: 1, StickinessHigh: 4, TrialCount: 4}
 	figures := make([]divider.DustFigure, 0, 4)
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
 		if _, err := (divider.StickinessFit{Trials: trials}).Solve(); err != nil {
 			t.Error(err)
 		}
-		if _, err := (divider.FlourUse{Scale: scale, Stickiness: 2, Rate: 60, Run: 3600}).Solve(); err != nil {
+		if _, err := (divider.FlourUse{Scale: scale, Stickiness: 2, PieceRate: 60, RunTime: 3600}).Solve(); err != nil {
 			t.Error(err)
 		}
-		if _, err := (divider.StickinessForFlour{Scale: scale, PerPiece: 1}).Solve(); err != nil {
+		if _, err := (divider.StickinessForFlour{Scale: scale, FlourPerPiece: 1}).Solve(); err != nil {
 			t.Error(err)
 		}
 		if _, err := (divider.DustLimit{Authority: divider.DustUK}).Append(figures); err != nil {
@@ -177,10 +177,10 @@ func TestFlourAllocatesNothing(t *testing.T) {
 }
 
 func BenchmarkFlourUse(b *testing.B) {
-	scale := divider.StickinessScale{Intercept: 0.3, PerStep: 0.4, From: 1, To: 4, Trials: 4}
+	scale := divider.StickinessScale{Intercept: 0.3, PerStep: 0.4, StickinessLow: 1, StickinessHigh: 4, TrialCount: 4}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := (divider.FlourUse{Scale: scale, Stickiness: 2, Rate: 60, Run: 3600}).Solve(); err != nil {
+		if _, err := (divider.FlourUse{Scale: scale, Stickiness: 2, PieceRate: 60, RunTime: 3600}).Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -203,20 +203,20 @@ func ExampleStickinessFit() {
 }
 
 func ExampleFlourUse() {
-	scale := divider.StickinessScale{Intercept: 0.33, PerStep: 0.4, From: 1, To: 4, Spread: 0.03, Trials: 4}
-	flour, err := divider.FlourUse{Scale: scale, Stickiness: 2.5, Rate: unit.PiecesPerMinute(72), Run: unit.Hours(2)}.Solve()
+	scale := divider.StickinessScale{Intercept: 0.33, PerStep: 0.4, StickinessLow: 1, StickinessHigh: 4, SD: 0.03, TrialCount: 4}
+	flour, err := divider.FlourUse{Scale: scale, Stickiness: 2.5, PieceRate: unit.PiecesPerMinute(72), RunTime: unit.Hours(2)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("%s on a piece, %s, %s in the run\n", flour.PerPiece, flour.Hour, flour.Run)
+	fmt.Printf("%s on a piece, %s, %s in the run\n", flour.FlourPerPiece, flour.Hour, flour.PerRun)
 	// Output:
 	// 1.33 g on a piece, 5.746 kg/h, 11.49 kg in the run
 }
 
 func ExampleStickinessForFlour() {
-	scale := divider.StickinessScale{Intercept: 0.33, PerStep: 0.4, From: 1, To: 4, Spread: 0.03, Trials: 4}
-	dough, err := divider.StickinessForFlour{Scale: scale, PerPiece: unit.Grams(2.33)}.Solve()
+	scale := divider.StickinessScale{Intercept: 0.33, PerStep: 0.4, StickinessLow: 1, StickinessHigh: 4, SD: 0.03, TrialCount: 4}
+	dough, err := divider.StickinessForFlour{Scale: scale, FlourPerPiece: unit.Grams(2.33)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -234,7 +234,7 @@ func ExampleDustLimit() {
 	}
 	fmt.Println(who.Authority)
 	for _, f := range who.Figures {
-		fmt.Println(f.What, f.From, f.Unit, "-", f.Basis)
+		fmt.Println(f.What, f.ValueLow, f.Unit, "-", f.Basis)
 	}
 	// Output:
 	// Health and Safety Executive, EH40

@@ -7,7 +7,7 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// GroupSample asks what weighing pieces several at a time says about one
+// GroupSample asks what weighing pieces several at a time shows about one
 // piece, and what it hides:
 //
 //	m_g = sum(x_i) / n,  s_g = sqrt(sum((x_i - m_g)^2) / (n - 1))
@@ -36,20 +36,20 @@ import (
 // e-Handbook of Statistical Methods, section 2.5.5; rounding as in the Guide to
 // the Expression of Uncertainty in Measurement (JCGM 100:2008), F.2.2.1.
 type GroupSample struct {
-	Groups   []unit.Mass  `json:"groups" sym:"x_#" range:"1 mg..100 kg" items:"2..20000"` // weights of the groups, not all equal
-	Pieces   int          `json:"pieces" sym:"g" range:"2..1000"`                         // pieces in each group
-	Level    unit.Percent `json:"level" sym:"P" range:"50 %..99.99 %"`                    // confidence of the interval
-	Division unit.Mass    `json:"division,omitzero" sym:"d,0" range:"0 g..100 kg"`        // smallest step of the scale; 0 g leaves it out
+	Groups     []unit.Mass  `json:"groups" sym:"x_#" range:"1 mg..100 kg" items:"2..20000"` // weights of the groups, not all equal
+	Pieces     int          `json:"pieces" sym:"g" range:"2..1000"`                         // pieces in each group
+	Confidence unit.Percent `json:"confidence" sym:"P" range:"50 %..99.99 %"`               // confidence of the interval
+	Division   unit.Mass    `json:"division,omitzero" sym:"d,0" range:"0 g..100 kg"`        // smallest step of the scale; 0 g leaves it out
 }
 
-// GroupSampleResult is what weighing in groups says about one piece, and what it hides.
+// GroupSampleResult is what weighing in groups shows about one piece, and what it hides.
 type GroupSampleResult struct {
 	Mean       unit.Mass  `json:"mean" sym:"m"`           // mean weight of one piece
 	MeanLow    unit.Mass  `json:"mean_low" sym:"m_low"`   // it lies from here
-	MeanHigh   unit.Mass  `json:"mean_high" sym:"m_high"` // to here, at the level
+	MeanHigh   unit.Mass  `json:"mean_high" sym:"m_high"` // to here, at the confidence asked for
 	GroupSD    unit.Mass  `json:"group_sd" sym:"s_g"`     // standard deviation of the groups, divisor n - 1
-	RoundingSD unit.Mass  `json:"rounding" sym:"r"`       // standard deviation that the scale's division leaves in the weight of one piece: a group shares it out
-	Hidden     unit.Mass  `json:"hidden" sym:"h"`         // a single piece can be off by this much and its group still looks usual, at the level
+	RoundingSD unit.Mass  `json:"rounding_sd" sym:"r"`    // standard deviation that the scale's division leaves in the weight of one piece: a group shares it out
+	Hidden     unit.Mass  `json:"hidden" sym:"h"`         // a single piece can be off by this much and its group still looks usual, at the confidence asked for
 	SD         unit.Mass  `json:"sd" sym:"s"`             // standard deviation of single pieces, if they scatter independently
 	Conditions Conditions `json:"conditions"`             // scale-too-coarse
 }
@@ -59,7 +59,7 @@ func (GroupSample) ID() string { return "group-sample" }
 func (q GroupSample) Check(c *reckon.Checks) {
 	checkWeighings(c, "groups", q.Groups, 2)
 	reckon.CheckCount(c, "pieces", q.Pieces, 2, 1000)
-	checkLevel(c, "level", q.Level)
+	checkLevel(c, "confidence", q.Confidence)
 	checkOptionalMass(c, "division", q.Division)
 }
 
@@ -70,7 +70,7 @@ func (q GroupSample) Solve() (out GroupSampleResult, err error) {
 	}
 	groups, g := float64(len(q.Groups)), float64(q.Pieces)
 	mean, sd := meanSD(q.Groups)
-	t, z := studentQuantile(twoSided(q.Level), groups-1), normalQuantile(twoSided(q.Level))
+	t, z := studentQuantile(twoSided(q.Confidence), groups-1), normalQuantile(twoSided(q.Confidence))
 	piece, half := mean/g, t*sd/(g*math.Sqrt(groups))
 	out = GroupSampleResult{
 		Mean: unit.Mass(piece), MeanLow: unit.Mass(piece - half), MeanHigh: unit.Mass(piece + half),
@@ -91,8 +91,8 @@ func (q GroupSample) Show(w *reckon.Working, out GroupSampleResult) {
 		"mean of the groups: m_g = sum(x_#)/n in g",
 		"standard deviation of the groups: s_g = sqrt(sum((x_# - m_g)*(x_# - m_g))/(n - 1))",
 	)
-	w.Given("Student's t", "t", studentQuantile(twoSided(q.Level), n-1), "", studentAtLevel)
-	w.Given("normal quantile", "z", normalQuantile(twoSided(q.Level)), "", "at (1 + P/100)/2")
+	w.Given("Student's t", "t", studentQuantile(twoSided(q.Confidence), n-1), "", studentAtLevel)
+	w.Given("normal quantile", "z", normalQuantile(twoSided(q.Confidence)), "", "at (1 + P/100)/2")
 	w.Lines(out,
 		"mean of one piece: m = m_g/g",
 		"half-width of its interval: U = t*s_g/(g*sqrt(n)) in g",

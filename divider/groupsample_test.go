@@ -15,7 +15,7 @@ import (
 )
 
 func ExampleGroupSample() {
-	out, err := divider.GroupSample{Groups: grams(512.4, 510.8, 511.5, 513.0, 509.9), Pieces: 6, Level: 95, Division: unit.Grams(0.2)}.Solve()
+	out, err := divider.GroupSample{Groups: grams(512.4, 510.8, 511.5, 513.0, 509.9), Pieces: 6, Confidence: 95, Division: unit.Grams(0.2)}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -32,19 +32,19 @@ func TestGroupAndSingleWeighingAgreeOnTheMean(t *testing.T) {
 	for i := 0; i < len(single); i += 3 {
 		groups = append(groups, single[i]+single[i+1]+single[i+2])
 	}
-	one, err := divider.PieceSample{Weighings: single, Level: 95, Share: 95, Method: divider.ToleranceHowe}.Solve()
+	one, err := divider.PieceSample{Weighings: single, Confidence: 95, Share: 95, Method: divider.ToleranceHowe}.Solve()
 	require.NoError(t, err)
-	many, err := divider.GroupSample{Groups: groups, Pieces: 3, Level: 95, Division: 0.2}.Solve()
+	many, err := divider.GroupSample{Groups: groups, Pieces: 3, Confidence: 95, Division: 0.2}.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, one.Mean.Grams(), many.Mean.Grams(), 1e-12)
 	assert.InDelta(t, 0.2/math.Sqrt(12)/3, many.RoundingSD.Grams(), 1e-15)
 	assert.Zero(t, many.Conditions)
-	many, err = divider.GroupSample{Groups: groups, Pieces: 3, Level: 95, Division: 20}.Solve()
+	many, err = divider.GroupSample{Groups: groups, Pieces: 3, Confidence: 95, Division: 20}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, divider.Conditions(reckon.ScaleTooCoarse), many.Conditions)
 }
 
 func TestGroupSampleRefuses(t *testing.T) {
 	_, err := divider.GroupSample{Groups: grams(500, 500), Division: -1}.Solve()
-	assert.Equal(t, []string{"groups", "pieces", "level", "division"}, refusedFields(err))
+	assert.Equal(t, []string{"groups", "pieces", "confidence", "division"}, refusedFields(err))
 }

@@ -17,9 +17,9 @@ import (
 //
 // The inverse is [BatchForHopperTime].
 type HopperTime struct {
-	Batch unit.Mass     `json:"batch" sym:"M" range:">0 g..10 t"`          // dough tipped into the hopper
-	Dough unit.MassRate `json:"dough" sym:"D" range:">0 kg/h..200000 t/h"` // dough that the divider uses, see [Rate]
-	Limit unit.Duration `json:"limit,omitzero" range:"0 s..24 h"`          // longest time the dough may stand; leave out if there is none
+	Batch     unit.Mass     `json:"batch" sym:"M" range:">0 g..10 t"`               // dough tipped into the hopper
+	DoughRate unit.MassRate `json:"dough_rate" sym:"D" range:">0 kg/h..200000 t/h"` // dough that the divider uses, see [Rate]
+	TimeLimit unit.Duration `json:"time_limit,omitzero" range:"0 s..24 h"`          // longest time the dough may stand; leave out for no limit
 }
 
 // HopperTimeResult is how long dough stands.
@@ -35,8 +35,8 @@ func (HopperTime) ID() string { return "hopper-time" }
 
 func (q HopperTime) Check(c *reckon.Checks) {
 	reckon.CheckAbove(c, "batch", q.Batch, maxBatch)
-	reckon.CheckAbove(c, "dough", q.Dough, maxDough)
-	reckon.CheckRange(c, "limit", q.Limit, 0, unit.Hours(24))
+	reckon.CheckAbove(c, "dough_rate", q.DoughRate, maxDough)
+	reckon.CheckRange(c, "time_limit", q.TimeLimit, 0, unit.Hours(24))
 }
 
 // Solve has no answer if the batch would stand longer than 10 days.
@@ -45,16 +45,16 @@ func (q HopperTime) Solve() (out HopperTimeResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	time := unit.Duration(float64(q.Batch) * 3.6 / float64(q.Dough))
+	time := unit.Duration(float64(q.Batch) * 3.6 / float64(q.DoughRate))
 	if !(time <= maxStanding) {
 		return out, &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "hopper time",
-			Wanted: q.Batch.String() + " at " + q.Dough.String(), High: maxStanding.String(),
+			Wanted: q.Batch.String() + " at " + q.DoughRate.String(), High: maxStanding.String(),
 			Advice: "no dough stands that long; check the dough rate",
 		}
 	}
 	out.Time = time
-	if q.Limit > 0 && out.Time > q.Limit {
+	if q.TimeLimit > 0 && out.Time > q.TimeLimit {
 		out.Conditions |= LongHopperTime
 	}
 	return out, nil
@@ -65,7 +65,7 @@ func (q HopperTime) Show(w *reckon.Working, out HopperTimeResult) {
 	w.Lines(out, "hopper time: t = M*3.6/D  [conservation of mass]")
 }
 
-// BatchForHopperTime asks for the largest batch that leaves the hopper within
+// BatchForHopperTime asks for the largest batch that clears the hopper within
 // the limit:
 //
 //	M = D * t / 3.6
@@ -77,8 +77,8 @@ func (q HopperTime) Show(w *reckon.Working, out HopperTimeResult) {
 //
 // The inverse is [HopperTime].
 type BatchForHopperTime struct {
-	Dough unit.MassRate `json:"dough" sym:"D" range:">0 kg/h..200000 t/h"` // dough that the divider uses, see [Rate]
-	Limit unit.Duration `json:"limit" sym:"t" range:">0 s..24 h"`          // longest time the dough may stand
+	DoughRate unit.MassRate `json:"dough_rate" sym:"D" range:">0 kg/h..200000 t/h"` // dough that the divider uses, see [Rate]
+	TimeLimit unit.Duration `json:"time_limit" sym:"t" range:">0 s..24 h"`          // longest time the dough may stand
 }
 
 // BatchForHopperTimeResult is the largest batch.
@@ -89,8 +89,8 @@ type BatchForHopperTimeResult struct {
 func (BatchForHopperTime) ID() string { return "batch-for-hopper-time" }
 
 func (q BatchForHopperTime) Check(c *reckon.Checks) {
-	reckon.CheckAbove(c, "dough", q.Dough, maxDough)
-	reckon.CheckAbove(c, "limit", q.Limit, unit.Hours(24))
+	reckon.CheckAbove(c, "dough_rate", q.DoughRate, maxDough)
+	reckon.CheckAbove(c, "time_limit", q.TimeLimit, unit.Hours(24))
 }
 
 func (q BatchForHopperTime) Solve() (out BatchForHopperTimeResult, err error) {
@@ -98,7 +98,7 @@ func (q BatchForHopperTime) Solve() (out BatchForHopperTimeResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	out.Batch = unit.Mass(float64(q.Dough) * float64(q.Limit) / 3.6)
+	out.Batch = unit.Mass(float64(q.DoughRate) * float64(q.TimeLimit) / 3.6)
 	return out, nil
 }
 

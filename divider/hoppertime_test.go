@@ -14,7 +14,7 @@ import (
 )
 
 func ExampleHopperTime() {
-	out, err := divider.HopperTime{Batch: unit.Kilograms(100), Dough: 400, Limit: unit.Minutes(10)}.Solve()
+	out, err := divider.HopperTime{Batch: unit.Kilograms(100), DoughRate: 400, TimeLimit: unit.Minutes(10)}.Solve()
 	if err != nil {
 		panic(err)
 	}
@@ -24,11 +24,11 @@ func ExampleHopperTime() {
 	}
 	// Output:
 	// 15 min
-	// The dough stands in the hopper longer than the limit: make smaller batches or run faster.
+	// The dough stands in the hopper longer than the limit: mix smaller batches, or run faster.
 }
 
 func ExampleBatchForHopperTime() {
-	out, err := divider.BatchForHopperTime{Dough: 400, Limit: unit.Minutes(12)}.Solve()
+	out, err := divider.BatchForHopperTime{DoughRate: 400, TimeLimit: unit.Minutes(12)}.Solve()
 	if err != nil {
 		panic(err)
 	}
@@ -39,12 +39,12 @@ func ExampleBatchForHopperTime() {
 func TestHopperTimeThereAndBack(t *testing.T) {
 	for _, dough := range []unit.MassRate{3, 300, 12000} {
 		for _, limit := range []unit.Duration{1, 600, 86400} {
-			batch, err := divider.BatchForHopperTime{Dough: dough, Limit: limit}.Solve()
+			batch, err := divider.BatchForHopperTime{DoughRate: dough, TimeLimit: limit}.Solve()
 			require.NoError(t, err)
 			if batch.Batch > unit.Kilograms(10_000) {
 				continue
 			}
-			out, err := divider.HopperTime{Batch: batch.Batch, Dough: dough}.Solve()
+			out, err := divider.HopperTime{Batch: batch.Batch, DoughRate: dough}.Solve()
 			require.NoError(t, err)
 			assert.InEpsilon(t, float64(limit), float64(out.Time), 1e-14)
 		}
@@ -52,17 +52,17 @@ func TestHopperTimeThereAndBack(t *testing.T) {
 }
 
 func TestHopperTimeRefuses(t *testing.T) {
-	_, err := divider.HopperTime{Batch: 0, Dough: -1, Limit: -1}.Solve()
-	assert.Equal(t, []string{"batch", "dough", "limit"}, fields(err))
+	_, err := divider.HopperTime{Batch: 0, DoughRate: -1, TimeLimit: -1}.Solve()
+	assert.Equal(t, []string{"batch", "dough_rate", "time_limit"}, fields(err))
 	_, err = divider.BatchForHopperTime{}.Solve()
-	assert.Equal(t, []string{"dough", "limit"}, fields(err))
-	_, err = divider.HopperTime{Batch: 1000, Dough: 1e-300}.Solve()
+	assert.Equal(t, []string{"dough_rate", "time_limit"}, fields(err))
+	_, err = divider.HopperTime{Batch: 1000, DoughRate: 1e-300}.Solve()
 	var none *reckon.NoSolutionError
 	assert.True(t, errors.As(err, &none), "%v", err)
 }
 
 func TestHopperTimeAtTheLimitIsWithinIt(t *testing.T) {
-	out, err := divider.HopperTime{Batch: unit.Kilograms(100), Dough: 400, Limit: unit.Minutes(15)}.Solve()
+	out, err := divider.HopperTime{Batch: unit.Kilograms(100), DoughRate: 400, TimeLimit: unit.Minutes(15)}.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.Conditions)
 }
@@ -70,6 +70,6 @@ func TestHopperTimeAtTheLimitIsWithinIt(t *testing.T) {
 func BenchmarkHopperTime(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = divider.HopperTime{Batch: 1e5, Dough: 400}.Solve()
+		_, _ = divider.HopperTime{Batch: 1e5, DoughRate: 400}.Solve()
 	}
 }

@@ -17,7 +17,7 @@ type LaneWeighing struct {
 	Pieces int       `json:"pieces" sym:"n_#" range:"1..100000"`    // how many pieces the mean is of
 }
 
-// Check requires a weighing of a lane that there can be.
+// Check requires a possible weighing of a lane.
 func (l LaneWeighing) Check(c *reckon.Checks) {
 	reckon.CheckCount(c, "lane", l.Lane, 1, maxAcross)
 	reckon.CheckAbove(c, "weight", l.Weight, maxWeight)
@@ -55,20 +55,20 @@ type LaneOffsets struct {
 
 // LaneOffset is how one lane differs from the others.
 type LaneOffset struct {
-	Lane   int       `json:"lane"`             // which lane
-	Offset unit.Mass `json:"offset" sym:"o_#"` // its mean, less the mean of the lanes
-	Low    unit.Mass `json:"low" sym:"l_#"`    // lower end of the interval, joint over the lanes
-	High   unit.Mass `json:"high" sym:"h_#"`   // upper end
-	Told   bool      `json:"told"`             // whether it differs significantly from the others
+	Lane        int       `json:"lane"`             // which lane
+	Offset      unit.Mass `json:"offset" sym:"o_#"` // its mean, less the mean of the lanes
+	Low         unit.Mass `json:"low" sym:"l_#"`    // lower end of the interval, joint over the lanes
+	High        unit.Mass `json:"high" sym:"h_#"`   // upper end
+	Significant bool      `json:"significant"`      // whether it differs significantly from the others
 }
 
 // LaneOffsetsResult is the lanes together and one by one.
 type LaneOffsetsResult struct {
 	Mean  unit.Mass    `json:"mean" sym:"m"`      // mean of the lanes, each counted once
-	Shift unit.Mass    `json:"shift" sym:"shift"` // that mean, less what the calibration gives at the mark: the handle can mend this
+	Shift unit.Mass    `json:"shift" sym:"shift"` // that mean, less what the calibration gives at the mark: the handle can correct this
 	Worst int          `json:"worst"`             // the lane that is furthest from the mean
 	Far   unit.Mass    `json:"far" sym:"o"`       // how far, with its sign
-	Lanes []LaneOffset `json:"lanes"`             // lane by lane, in the order given: the handle cannot mend these
+	Lanes []LaneOffset `json:"lanes"`             // lane by lane, in the order given: the handle cannot correct these
 
 	Conditions Conditions `json:"conditions"` // lanes-uneven; scale-too-coarse if the trials show no scatter to judge by
 }
@@ -127,9 +127,9 @@ func (q LaneOffsets) Append(dst []LaneOffset) (out LaneOffsetsResult, err error)
 		half := float64(t * float64(k.PieceSD) * math.Sqrt(v))
 		row := LaneOffset{
 			Lane: l.Lane, Offset: unit.Mass(offset), Low: unit.Mass(offset - half), High: unit.Mass(offset + half),
-			Told: math.Abs(offset) > half,
+			Significant: math.Abs(offset) > half,
 		}
-		if row.Told {
+		if row.Significant {
 			out.Conditions |= LanesUneven
 		}
 		if out.Worst == 0 || math.Abs(offset) > math.Abs(float64(out.Far)) {
@@ -147,7 +147,7 @@ func (q LaneOffsets) Show(w *reckon.Working, out LaneOffsetsResult) {
 		"lanes: L = "+strconv.Itoa(len(q.Lanes)),
 		"mean of the lanes: m = sum(y_#)/L  [each lane counted once]",
 		"marks from the mean: u = x - x_m",
-		"what the handle can mend: shift = m - ("+k.weightText("u")+")",
+		"what the handle can correct: shift = m - ("+k.weightText("u")+")",
 	)
 	w.Given("Student's t for all lanes together", "t_L", q.student(), "", "one-sided at 1 - (1 - C/100)/(2*L)")
 	w.Lines(out, "sum of one over the pieces: H = sum(1/n_#)")

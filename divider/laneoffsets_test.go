@@ -37,7 +37,7 @@ func ExampleLaneOffsets() {
 	}
 	// Output:
 	// all lanes 85.6 g; lane 3 is off by -2.9 g
-	// The lanes differ by more than their scatter: the handle cannot mend that, have the chambers looked at.
+	// The lanes differ by more than their scatter: the handle cannot correct that; have the chambers checked.
 }
 
 func TestLaneOffsetsAddUpToNothing(t *testing.T) {
@@ -51,7 +51,7 @@ func TestLaneOffsetsAddUpToNothing(t *testing.T) {
 	var sum unit.Mass
 	for _, l := range out.Lanes[1:] {
 		sum += l.Offset
-		assert.False(t, l.Told)
+		assert.False(t, l.Significant)
 		assert.Less(t, l.Low, l.Offset)
 		assert.Greater(t, l.High, l.Offset)
 	}

@@ -231,18 +231,18 @@ func planConditions(set RuleSet, lot int) Conditions {
 //   - nominal lies outside the quantities that the rule set covers,
 //   - lot is smaller or larger than the plan covers,
 //   - sample has another size than the plan says,
-//   - second is there without need, or has another size than the plan says.
+//   - second_weights is there without need, or has another size than the plan says.
 //
 // Source: Directive 76/211/EEC, Annex II; SI 2006/659, Schedule 2; NTMR 2009
 // reg 4.34; New Zealand Schedule 7A; NIST Handbook 133 from memory; cases in
 // testdata/cases/divider/lot-check.json.
 type LotCheck struct {
-	Rules    RuleSetName `json:"rules"`                                           // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
-	Sampling Sampling    `json:"sampling"`                                        // "single", "double", "destructive" or "all", as far as the rule set offers it
-	Nominal  unit.Mass   `json:"nominal" sym:"Q_n" range:"-"`                     // weight on the label; the quantities that [TolerableDeficiency] names
-	Lot      int         `json:"lot" sym:"N" range:"-"`                           // packages in the lot; from 100 (EU, Australia), from 2 (New Zealand, US), any (UK)
-	Sample   []unit.Mass `json:"sample" sym:"x_#" range:"0 g..1000 kg"`           // net weights in the order drawn, as many as the plan says
-	Second   []unit.Mass `json:"second,omitempty" sym:"y_#" range:"0 g..1000 kg"` // the second sample of a double plan, only if the first leaves the matter open
+	Rules         RuleSetName `json:"rules"`                                               // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
+	Sampling      Sampling    `json:"sampling"`                                            // "single", "double", "destructive" or "all", as far as the rule set offers it
+	Nominal       unit.Mass   `json:"nominal" sym:"Q_n" range:"-"`                         // weight on the label; the quantities that [TolerableDeficiency] names
+	Lot           int         `json:"lot" sym:"N" range:"-"`                               // packages in the lot; from 100 (EU, Australia), from 2 (New Zealand, US), any (UK)
+	Sample        []unit.Mass `json:"sample" sym:"x_#" range:"0 g..1 t"`                   // net weights in the order drawn, as many as the plan says
+	SecondWeights []unit.Mass `json:"second_weights,omitempty" sym:"y_#" range:"0 g..1 t"` // the second sample of a double plan, only if the first leaves the matter open
 }
 
 // LotCheckResult is what the sample comes to under the rule set.
@@ -251,8 +251,8 @@ type LotCheckResult struct {
 	MeanTest    Outcome         `json:"mean_test"`              // the inspector's test of the mean; never a target for the packer
 	Contents    Outcome         `json:"contents"`               // the count of packages below the first limit; "undecided" calls for a second sample
 	Mean        unit.Mass       `json:"mean" sym:"m"`           // of the packages in the test of the mean
-	Spread      unit.Mass       `json:"spread" sym:"s"`         // their standard deviation, divisor n-1
-	Limit       unit.Mass       `json:"limit" sym:"m_min"`      // lowest mean that the test lets pass: the label less an allowance for chance
+	SD          unit.Mass       `json:"sd" sym:"s"`             // their standard deviation, divisor n-1
+	MeanLimit   unit.Mass       `json:"mean_limit" sym:"m_min"` // lowest mean that the test lets pass: the label less an allowance for chance
 	MeanSample  int             `json:"mean_sample" sym:"n"`    // packages in that test: the first so many drawn, since the table fixes the number
 	Defective   int             `json:"defective" sym:"d"`      // packages below the first limit, in both samples
 	Allowed     int             `json:"allowed" sym:"c"`        // as many may be, at this stage
@@ -277,7 +277,7 @@ func (q LotCheck) check(c *reckon.Checks) (plan samplingPlan, light lightCount) 
 	checkAverageRules(c, q.Rules, q.Nominal)
 	plan, planned := checkPlan(c, q.Rules, q.Sampling, q.Lot)
 	checkWeights(c, "sample", q.Sample)
-	checkWeights(c, "second", q.Second)
+	checkWeights(c, "second_weights", q.SecondWeights)
 	if planned && len(q.Sample) != plan.first {
 		c.Fail("sample", strconv.Itoa(len(q.Sample))+" weights", strconv.Itoa(plan.first)+" weights for a lot of "+strconv.Itoa(q.Lot))
 	}
@@ -294,13 +294,13 @@ func (q LotCheck) check(c *reckon.Checks) (plan samplingPlan, light lightCount) 
 	light.allowed = plan.accept
 	light.open = plan.second > 0 && light.defective > plan.accept && light.defective < plan.reject
 	switch {
-	case light.open && len(q.Second) == plan.second:
-		light.add(q.Second)
+	case light.open && len(q.SecondWeights) == plan.second:
+		light.add(q.SecondWeights)
 		light.allowed = plan.acceptBoth
-	case light.open && len(q.Second) > 0:
-		c.Fail("second", strconv.Itoa(len(q.Second))+" weights", strconv.Itoa(plan.second)+" weights")
-	case len(q.Second) > 0:
-		c.Fail("second", strconv.Itoa(len(q.Second))+" weights", "no second sample: the first one decides")
+	case light.open && len(q.SecondWeights) > 0:
+		c.Fail("second_weights", strconv.Itoa(len(q.SecondWeights))+" weights", strconv.Itoa(plan.second)+" weights")
+	case len(q.SecondWeights) > 0:
+		c.Fail("second_weights", strconv.Itoa(len(q.SecondWeights))+" weights", "no second sample: the first one decides")
 	}
 	return plan, light
 }
@@ -313,14 +313,14 @@ func (q LotCheck) Solve() (out LotCheckResult, err error) {
 	}
 	set, _ := RuleSetFor(q.Rules) // the word was checked
 	nominal := q.Nominal.Grams()
-	mean, spread := float64(q.Sample[0]), 0.0
+	mean, sd := float64(q.Sample[0]), 0.0
 	if plan.meanSample > 1 {
-		mean, spread = meanSD(q.Sample[:plan.meanSample])
+		mean, sd = meanSD(q.Sample[:plan.meanSample])
 	}
-	allowance := float64(plan.factor * spread)
+	allowance := float64(plan.factor * sd)
 	out = LotCheckResult{
 		MeanTest: Pass, Contents: Pass,
-		Mean: unit.Grams(mean), Spread: unit.Grams(spread), Limit: unit.Grams(nominal - allowance), MeanSample: plan.meanSample,
+		Mean: unit.Grams(mean), SD: unit.Grams(sd), MeanLimit: unit.Grams(nominal - allowance), MeanSample: plan.meanSample,
 		Defective: light.defective, Allowed: light.allowed, Inadequate: light.inadequate, FirstLimit: light.first, SecondLimit: light.second,
 		RuleSet: set, Conditions: planConditions(set, q.Lot), Cautions: reckon.WeightsLaw,
 	}
@@ -328,7 +328,7 @@ func (q LotCheck) Solve() (out LotCheckResult, err error) {
 		out.MeanTest = Fail
 	}
 	switch {
-	case light.open && len(q.Second) == 0:
+	case light.open && len(q.SecondWeights) == 0:
 		out.Contents = Undecided
 	case out.Defective > out.Allowed:
 		out.Contents = Fail
@@ -380,7 +380,7 @@ type lightCount struct {
 	first, second         unit.Mass // the limits; the second is 0 where the rule set has none
 	defective, inadequate int       // packages below them
 	allowed               int       // defective ones, at this stage
-	open                  bool      // the first sample settles nothing
+	open                  bool      // the first sample does not decide
 }
 
 func (l *lightCount) add(weights []unit.Mass) {
@@ -419,8 +419,8 @@ func (r *LotCheckResult) decide() {
 	}
 }
 
-// LotOperatingCurve asks how likely a lot passes the count of light packages,
-// for each share of light packages in the lot:
+// LotOperatingCurve asks how likely a lot is to pass the count of light packages,
+// for each share of light packages in it:
 //
 //	P_i = P(d_1 <= c_1) + sum over c_1 < x < r_1 of P(d_1 = x) * P(d_2 <= c_2 - x)
 //	d_1, d_2 = light packages among n_1 and n_2, binomial at f_i
@@ -454,13 +454,13 @@ type OperatingPoint struct {
 
 // LotOperatingCurveResult is the operating characteristic of the plan.
 type LotOperatingCurveResult struct {
-	Points     []OperatingPoint `json:"points"`           // the caller's slice with one point for each fraction added
-	First      int              `json:"first" sym:"n_1"`  // packages in the first sample
-	Accept     int              `json:"accept" sym:"c_1"` // light packages up to which the first sample is accepted
-	Second     int              `json:"second" sym:"n_2"` // packages in the second sample; 0 for none
-	RuleSet    RuleSet          `json:"rule_set"`         // whose rules, which edition, how far seen
-	Conditions Conditions       `json:"conditions"`       // rule-set-dated, from-memory, outside-source
-	Cautions   reckon.Cautions  `json:"cautions"`         // weights-law
+	Points       []OperatingPoint `json:"points"`                  // the caller's slice with one point for each fraction added
+	FirstSample  int              `json:"first_sample" sym:"n_1"`  // packages in the first sample
+	Accept       int              `json:"accept" sym:"c_1"`        // light packages up to which the first sample is accepted
+	SecondSample int              `json:"second_sample" sym:"n_2"` // packages in the second sample; 0 for none
+	RuleSet      RuleSet          `json:"rule_set"`                // whose rules, which edition, how far seen
+	Conditions   Conditions       `json:"conditions"`              // rule-set-dated, from-memory, outside-source
+	Cautions     reckon.Cautions  `json:"cautions"`                // weights-law
 }
 
 // largeLotShare is the share of a lot up to which drawing without putting back
@@ -498,7 +498,7 @@ func (q LotOperatingCurve) Append(dst []OperatingPoint) (out LotOperatingCurveRe
 		dst = append(dst, OperatingPoint{Fraction: p, Accepted: plan.accepted(float64(p) / 100)})
 	}
 	return LotOperatingCurveResult{
-		Points: dst, First: plan.first, Accept: plan.accept, Second: plan.second,
+		Points: dst, FirstSample: plan.first, Accept: plan.accept, SecondSample: plan.second,
 		RuleSet: set, Conditions: curveConditions(set, plan, q.Lot), Cautions: reckon.WeightsLaw,
 	}, nil
 }
@@ -595,8 +595,8 @@ func binomialTerms(n, k int, p float64) (sum, last float64) {
 	return math.Min(sum, 1), term
 }
 
-// FractionForAcceptance asks with what share of light packages a lot has a given
-// chance to pass:
+// FractionForAcceptance asks what share of light packages a lot can hold and
+// still have a given chance to pass:
 //
 //	P(f) = P, with P(f) as in lot-operating-curve for a lot of N packages
 //

@@ -64,10 +64,10 @@ func TestLotCheck(t *testing.T) {
 		{"US: a lot of five is weighed whole", divider.RulesUSCategoryA, divider.SampleSingle, 5, drawn(5), nil, divider.UnverifiedAccept, divider.Pass, divider.Pass, 0},
 	} {
 		t.Run(tt.id, func(t *testing.T) {
-			got, err := divider.LotCheck{Rules: tt.rules, Sampling: tt.sampling, Nominal: 400, Lot: tt.lot, Sample: tt.sample, Second: tt.second}.Solve()
+			got, err := divider.LotCheck{Rules: tt.rules, Sampling: tt.sampling, Nominal: 400, Lot: tt.lot, Sample: tt.sample, SecondWeights: tt.second}.Solve()
 			require.NoError(t, err)
 			assert.Equal(t, tt.verdict, got.Verdict)
-			assert.Equal(t, tt.mean, got.MeanTest, "mean %v against %v", got.Mean, got.Limit)
+			assert.Equal(t, tt.mean, got.MeanTest, "mean %v against %v", got.Mean, got.MeanLimit)
 			assert.Equal(t, tt.contents, got.Contents)
 			assert.Equal(t, tt.defective, got.Defective)
 			assert.True(t, got.Conditions.Has(divider.RuleSetDated))
@@ -132,7 +132,7 @@ func TestFactorsAreStudentsT(t *testing.T) {
 			sample := drawn(tt.drawn, 404, 403)
 			got, err := divider.LotCheck{Rules: tt.rules, Sampling: tt.sampling, Nominal: 400, Lot: tt.lot, Sample: sample}.Solve()
 			require.NoError(t, err)
-			k := (400 - got.Limit.Grams()) / got.Spread.Grams()
+			k := (400 - got.MeanLimit.Grams()) / got.SD.Grams()
 			assert.InDelta(t, tt.want, k, tt.within+1e-9)
 			assert.InDelta(t, math.Round(k*1000)/1000, k, 1e-9, "printed with three decimals")
 		})
@@ -152,8 +152,8 @@ func TestLotCheckRefuses(t *testing.T) {
 		{"a size that is not in the plan", func(in *divider.LotCheck) { in.Sample = drawn(29) }, []string{"sample"}},
 		{"no plan of the name", func(in *divider.LotCheck) { in.Sampling = divider.SampleSingle }, []string{"sampling"}},
 		{"a lot too small", func(in *divider.LotCheck) { in.Lot = 99 }, []string{"lot"}},
-		{"a second sample without need", func(in *divider.LotCheck) { in.Second = drawn(30) }, []string{"second"}},
-		{"a second sample too short", func(in *divider.LotCheck) { in.Sample = drawn(30, 300, 300); in.Second = drawn(29) }, []string{"second"}},
+		{"a second sample without need", func(in *divider.LotCheck) { in.SecondWeights = drawn(30) }, []string{"second_weights"}},
+		{"a second sample too short", func(in *divider.LotCheck) { in.Sample = drawn(30, 300, 300); in.SecondWeights = drawn(29) }, []string{"second_weights"}},
 		{"not a number", func(in *divider.LotCheck) { in.Sample[0] = unit.Mass(math.NaN()) }, []string{"sample[0]"}},
 		{"infinite", func(in *divider.LotCheck) { in.Sample[29] = unit.Mass(math.Inf(1)) }, []string{"sample[29]"}},
 		{"several at once", func(in *divider.LotCheck) { in.Nominal = 1; in.Lot = -1; in.Sampling = "once" }, []string{"nominal", "sampling"}},
@@ -297,7 +297,7 @@ func ExampleLotCheck() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("mean %s, lowest that passes %s, light loaves %d of %d allowed: %s\n", loaves.Mean, loaves.Limit, loaves.Defective, loaves.Allowed, loaves.Verdict)
+	fmt.Printf("mean %s, lowest that passes %s, light loaves %d of %d allowed: %s\n", loaves.Mean, loaves.MeanLimit, loaves.Defective, loaves.Allowed, loaves.Verdict)
 	fmt.Println(loaves.Cautions.Sentences()[0])
 	// Output:
 	// mean 401.2 g, lowest that passes 398 g, light loaves 0 of 1 allowed: accept

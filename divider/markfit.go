@@ -39,7 +39,7 @@ const (
 	EqualWeights Weighting = "equal"
 	// ByPieces counts a trial by the pieces behind its mean: right if the scatter is from piece to piece.
 	ByPieces Weighting = "by-pieces"
-	// KnownSD counts a trial by the standard deviation given with it, and takes it at its word.
+	// KnownSD counts a trial by the standard deviation given with it, taken as exact.
 	KnownSD Weighting = "known-sd"
 )
 
@@ -55,7 +55,7 @@ type Trial struct {
 	Mark   float64   `json:"mark" sym:"x_#" range:"-1e9..1e9"`      // where the handle stood
 	Weight unit.Mass `json:"weight" sym:"y_#" range:">0 g..1000 t"` // mean weight of the pieces weighed
 	Pieces int       `json:"pieces" sym:"n_#" range:"1..100000"`    // how many pieces the mean is of
-	SD     unit.Mass `json:"sd,omitzero" sym:"s_#" range:"-"`       // standard deviation of that mean, 0.000001 g to 1000 t, for the weighting "known-sd" only
+	SD     unit.Mass `json:"sd,omitzero" sym:"s_#" range:"-"`       // standard deviation of that mean, 0.001 mg to 1000 t, for the weighting "known-sd" only
 }
 
 // check requires a trial that the weighting can count.
@@ -86,16 +86,16 @@ type Calibration struct {
 	Confidence unit.Percent `json:"confidence" sym:"C" range:"50 %..99.9 %"` // two-sided confidence of student_t
 	StudentT   float64      `json:"student_t" sym:"t" range:"0.6..700"`      // Student's t for the confidence; the normal value with "known-sd"
 
-	Trials           int     `json:"trials" range:"3..10000"`              // trials fitted, at least one more than the shape has coefficients
+	TrialCount       int     `json:"trial_count" range:"3..10000"`         // trials fitted, at least one more than the shape has coefficients
 	DegreesOfFreedom int     `json:"degrees_of_freedom" sym:"f" range:"-"` // trials less coefficients; at least 1
-	LowMark          float64 `json:"low_mark" range:"-1e9..1e9"`           // lowest mark of the trials
-	HighMark         float64 `json:"high_mark" range:"-"`                  // highest mark of the trials; above low_mark, up to 1e9
+	MarkLow          float64 `json:"mark_low" range:"-1e9..1e9"`           // lowest mark of the trials
+	MarkHigh         float64 `json:"mark_high" range:"-"`                  // highest mark of the trials; above mark_low, up to 1e9
 
-	MeanMark   float64   `json:"mean_mark" sym:"x_m" range:"-"`              // mean mark, each trial counted by its weighting; from low_mark to high_mark
+	MeanMark   float64   `json:"mean_mark" sym:"x_m" range:"-"`              // mean mark, each trial counted by its weighting; from mark_low to mark_high
 	MeanWeight unit.Mass `json:"mean_weight" sym:"y_m" range:">0 g..1000 t"` // mean weight, counted in the same way
-	Slope      float64   `json:"slope" sym:"b" range:"-1e30..1e30"`          // g for each mark, about the middle of the trials
+	Slope      unit.Mass `json:"slope" sym:"b" range:"-1e30 g..1e30 g"`      // weight of one mark, about the middle of the trials
 	Curve      float64   `json:"curve,omitzero" sym:"d,0" range:"-"`         // g for each mark squared, -1e30 to 1e30; 0 for a straight line
-	Skew       float64   `json:"skew,omitzero" sym:"k,0" range:"-"`          // in marks: how lopsided the trial marks lie, -2e9 to 2e9; 0 for a straight line
+	Skew       float64   `json:"skew,omitzero" sym:"k,0" range:"-"`          // in marks: how unevenly the trial marks lie about their mean, -2e9 to 2e9; 0 for a straight line
 
 	SumWeights float64 `json:"sum_weights" sym:"W" range:"1e-30..1e40"` // sum of the trials' weights w
 	Sxx        float64 `json:"sxx" sym:"S_xx" range:"1e-30..1e60"`      // sum of w*u*u, in marks squared
@@ -118,13 +118,13 @@ func (k *Calibration) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "confidence", k.Confidence, 50, 99.9)
 	// The widest Student's t that can arise: 99.9 % with one degree of freedom.
 	reckon.CheckRange(c, "student_t", k.StudentT, 0.6, 700)
-	reckon.CheckCount(c, "trials", k.Trials, k.Shape.coefficients()+1, maxTrials)
-	reckon.CheckCount(c, "degrees_of_freedom", k.DegreesOfFreedom, 1, max(1, min(k.Trials, maxTrials)-k.Shape.coefficients()))
-	reckon.CheckRange(c, "low_mark", k.LowMark, -maxMark, maxMark)
-	if reckon.CheckRange(c, "high_mark", k.HighMark, -maxMark, maxMark) && !(k.LowMark < k.HighMark) {
-		c.Fail("high_mark", strconv.FormatFloat(k.HighMark, 'g', 6, 64), "more than low_mark")
+	reckon.CheckCount(c, "trial_count", k.TrialCount, k.Shape.coefficients()+1, maxTrials)
+	reckon.CheckCount(c, "degrees_of_freedom", k.DegreesOfFreedom, 1, max(1, min(k.TrialCount, maxTrials)-k.Shape.coefficients()))
+	reckon.CheckRange(c, "mark_low", k.MarkLow, -maxMark, maxMark)
+	if reckon.CheckRange(c, "mark_high", k.MarkHigh, -maxMark, maxMark) && !(k.MarkLow < k.MarkHigh) {
+		c.Fail("mark_high", strconv.FormatFloat(k.MarkHigh, 'g', 6, 64), "more than mark_low")
 	}
-	checkMarkWithin(c, "mean_mark", k.MeanMark, k.LowMark, k.HighMark)
+	checkMarkWithin(c, "mean_mark", k.MeanMark, k.MarkLow, k.MarkHigh)
 	reckon.CheckAbove(c, "mean_weight", k.MeanWeight, maxWeight)
 	const steep, tiny = 1e30, 1e-30
 	reckon.CheckRange(c, "slope", k.Slope, -steep, steep)
@@ -148,7 +148,7 @@ func (k *Calibration) bend(u float64) float64 {
 
 // at returns the fitted weight, in g, at u marks from the mean.
 func (k *Calibration) at(u float64) float64 {
-	y := float64(k.MeanWeight) + float64(k.Slope*u)
+	y := float64(k.MeanWeight) + float64(float64(k.Slope)*u)
 	if k.Shape == Quadratic {
 		y += float64(k.Curve * k.bend(u))
 	}
@@ -158,9 +158,9 @@ func (k *Calibration) at(u float64) float64 {
 // slopeAt returns the slope, in g per mark, at u marks from the mean.
 func (k *Calibration) slopeAt(u float64) float64 {
 	if k.Shape == Quadratic {
-		return k.Slope + float64(k.Curve*(float64(2*u)-k.Skew))
+		return float64(k.Slope) + float64(k.Curve*(float64(2*u)-k.Skew))
 	}
-	return k.Slope
+	return float64(k.Slope)
 }
 
 // variance returns the variance, in g squared, of the fitted weight at u.
@@ -204,10 +204,10 @@ func (k *Calibration) unscattered() Conditions {
 
 // turns reports whether the curve turns within the trial marks.
 func (k *Calibration) turns() bool {
-	return k.slopeAt(k.LowMark-k.MeanMark)*k.slopeAt(k.HighMark-k.MeanMark) <= 0
+	return k.slopeAt(k.MarkLow-k.MeanMark)*k.slopeAt(k.MarkHigh-k.MeanMark) <= 0
 }
 
-// MarkFit asks what each mark of the handle weighs, by least squares through N
+// MarkFit asks what weight each mark of the handle gives, by least squares through N
 // trial weighings:
 //
 //	w_i  = 1, n_i or (s/s_i)^2    W = sum(w_i)
@@ -229,7 +229,7 @@ func (k *Calibration) turns() bool {
 //	d    = sum(w_i * q_i * (y_i - y_m - b*(x_i - x_m))) / S_qq
 //
 // With standard deviations known, s is the root of the mean of s_i^2, s_p that
-// of s_i^2*n_i, t the normal value, and S_r is divided by s^2 and held against
+// of s_i^2*n_i, t the normal value, and S_r is divided by s^2 and compared with
 // chi-square, X_c. At mark 0, for comparison with other work, with
 // q_0 = x_m^2 + k*x_m - S_xx/W:
 //
@@ -247,7 +247,7 @@ func (k *Calibration) turns() bool {
 //
 // It holds if the errors of the trials are independent and of the size that
 // the weighting says, and the mark has no error of its own. Trial marks are
-// best weighed in mixed order, so that a dough that gasses does not pass for a slope.
+// best weighed in mixed order, so that gassing dough is not taken for a slope.
 //
 // It is refused if:
 //   - there are too few trials to leave a degree of freedom,
@@ -273,8 +273,8 @@ type MarkFitResult struct {
 
 	Intercept   unit.Mass `json:"intercept" sym:"a"`               // what the curve says at mark 0, often far outside the trials
 	InterceptSD unit.Mass `json:"intercept_sd" sym:"s_a"`          // its standard deviation
-	Slope       float64   `json:"slope" sym:"b_0"`                 // g for each mark, at mark 0 if the shape is quadratic
-	SlopeSD     float64   `json:"slope_sd" sym:"s_b"`              // its standard deviation
+	Slope       unit.Mass `json:"slope" sym:"b_0"`                 // weight of one mark, at mark 0 if the shape is quadratic
+	SlopeSD     unit.Mass `json:"slope_sd" sym:"s_b"`              // its standard deviation
 	Curve       float64   `json:"curve,omitzero"`                  // g for each mark squared, as in the calibration
 	CurveSD     float64   `json:"curve_sd,omitzero" sym:"s_d"`     // its standard deviation
 	Covariance  float64   `json:"covariance" sym:"s_ab"`           // of intercept and slope, in g squared for each mark
@@ -325,7 +325,7 @@ func (q MarkFit) Check(c *reckon.Checks) {
 	}
 }
 
-// Solve has no answer if the marks lie so close together that no slope comes out.
+// Solve has no answer if the marks lie so close together that no slope can be found.
 func (q MarkFit) Solve() (out MarkFitResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	if q.Check(&c); !c.OK() {
@@ -336,7 +336,7 @@ func (q MarkFit) Solve() (out MarkFitResult, err error) {
 	if !found.usable() {
 		return out, &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "curve", Wanted: "these trials",
-			Advice: "the marks lie so close together that no slope can be told; spread them",
+			Advice: "the marks lie too close together to show a slope; spread them out",
 		}
 	}
 	return found, nil
@@ -361,12 +361,12 @@ func (q MarkFit) Show(w *reckon.Working, out MarkFitResult) {
 		"mean weight: y_m = sum(w_#*y_#)/W",
 		"sum of squares of the marks: S_xx = sum(w_#*pow(x_# - x_m, 2))",
 		"sum of products: S_xy = sum(w_#*(x_# - x_m)*(y_# - y_m)) in g",
-		"slope at the mean mark: b = S_xy/S_xx in g per mark  [least squares]",
+		"weight of one mark, at the mean mark: b = S_xy/S_xx  [least squares]",
 	)
 	// The terms that only the bend adds, to a residual, a leverage and the variance of a slope.
 	var rest, leverage, atZero, slope string
 	if curved {
-		w.Lines(out, "lopsidedness of the marks: k = sum(w_#*pow(x_# - x_m, 3))/S_xx")
+		w.Lines(out, "skew of the marks: k = sum(w_#*pow(x_# - x_m, 3))/S_xx")
 		w.Lines(out, eachOf(len(q.Trials), "bend at trial #: q_# = pow(x_# - x_m, 2) - k*(x_# - x_m) - S_xx/W")...)
 		w.Lines(out,
 			"sum of squares of the bend: S_qq = sum(w_#*q_#*q_#)  [orthogonal to the line]",
@@ -404,20 +404,20 @@ func (q MarkFit) Show(w *reckon.Working, out MarkFitResult) {
 	if curved {
 		w.Lines(out,
 			"weight at mark 0: a = y_m - b*x_m + d*q_0",
-			"slope at mark 0: b_0 = b - d*(2*x_m + k) in g per mark",
+			"weight of one mark, at mark 0: b_0 = b - d*(2*x_m + k)",
 			"covariance of the two: s_ab = -s*s*(x_m/S_xx + q_0*(2*x_m + k)/S_qq)",
 			"standard deviation of the bend: s_d = s/sqrt(S_qq)",
 		)
 	} else {
 		w.Lines(out,
 			"weight at mark 0: a = y_m - b*x_m",
-			"slope at mark 0: b_0 = b in g per mark",
+			"weight of one mark, at mark 0: b_0 = b",
 			"covariance of the two: s_ab = -s*s*x_m/S_xx",
 		)
 	}
 	w.Lines(out,
 		"standard deviation of the weight at mark 0: s_a = s*sqrt(1/W + x_m*x_m/S_xx"+atZero+")",
-		"standard deviation of the slope at mark 0: s_b = s*sqrt(1/S_xx"+slope+")",
+		"standard deviation of the weight of one mark, at mark 0: s_b = s*sqrt(1/S_xx"+slope+")",
 	)
 	if out.WorstResidual > 0 {
 		w.Item(out.Worst+1, out,
@@ -513,13 +513,13 @@ func (q MarkFit) fit() fit {
 	n := float64(len(q.Trials))
 	f := fit{cal: Calibration{
 		Shape: q.Shape, Weighting: q.Weighting, Across: q.Across, Confidence: q.Confidence,
-		Trials: len(q.Trials), DegreesOfFreedom: len(q.Trials) - q.Shape.coefficients(),
-		LowMark: q.Trials[0].Mark, HighMark: q.Trials[0].Mark,
+		TrialCount: len(q.Trials), DegreesOfFreedom: len(q.Trials) - q.Shape.coefficients(),
+		MarkLow: q.Trials[0].Mark, MarkHigh: q.Trials[0].Mark,
 	}}
 	k := &f.cal
 	var meanOfInverse, pieceVariance float64
 	for _, t := range q.Trials {
-		k.LowMark, k.HighMark = min(k.LowMark, t.Mark), max(k.HighMark, t.Mark)
+		k.MarkLow, k.MarkHigh = min(k.MarkLow, t.Mark), max(k.MarkHigh, t.Mark)
 		meanOfInverse += 1 / (n * float64(t.Pieces))
 		f.knownSD += float64(float64(t.SD)*float64(t.SD)) / n
 		pieceVariance += float64(float64(t.SD)*float64(t.SD)*float64(t.Pieces)) / n
@@ -550,7 +550,8 @@ func (q MarkFit) fit() fit {
 		sxy += float64(w * u * (float64(t.Weight) - my))
 		sxxx += float64(w * u * u * u)
 	}
-	k.Slope = sxy / k.Sxx
+	slope := sxy / k.Sxx
+	k.Slope = unit.Mass(slope)
 	if q.Shape == Quadratic {
 		k.Skew = sxxx / k.Sxx
 		var sqy float64
@@ -558,7 +559,7 @@ func (q MarkFit) fit() fit {
 			w, u := q.weightOf(t, f.knownSD), t.Mark-mx
 			bend := k.bend(u)
 			k.Sqq += float64(w * bend * bend)
-			sqy += float64(w * bend * (float64(t.Weight) - my - float64(k.Slope*u)))
+			sqy += float64(w * bend * (float64(t.Weight) - my - float64(slope*u)))
 		}
 		k.Curve = sqy / k.Sqq
 	}
@@ -640,7 +641,7 @@ func (f *fit) worst(q MarkFit) (index int, residual float64) {
 // from the fit, the limit is that of the residual against a fit without it.
 func (f *fit) outlierLimit() float64 {
 	k := &f.cal
-	one := 1 - (1-float64(k.Confidence)/100)/float64(2*k.Trials)
+	one := 1 - (1-float64(k.Confidence)/100)/float64(2*k.TrialCount)
 	df := float64(k.DegreesOfFreedom)
 	switch {
 	case k.Weighting == KnownSD:
@@ -658,9 +659,9 @@ func (f *fit) result(q MarkFit) MarkFitResult {
 	out := MarkFitResult{
 		Calibration: k,
 		Intercept:   unit.Mass(k.at(u)), InterceptSD: unit.Mass(math.Sqrt(k.variance(u))),
-		Slope: k.slopeAt(u), SlopeSD: math.Sqrt(k.slopeVariance(u)), Curve: k.Curve,
+		Slope: unit.Mass(k.slopeAt(u)), SlopeSD: unit.Mass(math.Sqrt(k.slopeVariance(u))), Curve: k.Curve,
 		Covariance: float64(s2 * u / k.Sxx), SumSquares: f.ssr,
-		PureErrorDF: k.Trials - f.groups, PureErrorSS: f.pureSS,
+		PureErrorDF: k.TrialCount - f.groups, PureErrorSS: f.pureSS,
 	}
 	if k.Shape == Quadratic {
 		out.CurveSD = math.Sqrt(s2 / k.Sqq)
@@ -686,7 +687,7 @@ func (f *fit) result(q MarkFit) MarkFitResult {
 	case out.PureErrorDF == 0 || missDF == 0:
 	case f.pureSS == 0:
 		// Trials that agree to the last digit leave no scatter to test against:
-		// whatever the curve misses is then a lack of fit, on a scale too coarse to tell.
+		// whatever the curve misses is then a lack of fit, on a scale too coarse to show it.
 		out.Conditions |= reckon.ScaleTooCoarse
 		if !exact {
 			out.Conditions |= LackOfFit
@@ -713,7 +714,7 @@ func (r MarkFitResult) usable() bool {
 	var c reckon.Checks
 	r.Calibration.Check(&c)
 	for _, v := range [...]float64{
-		float64(r.Intercept), float64(r.InterceptSD), r.Slope, r.SlopeSD, r.CurveSD,
+		float64(r.Intercept), float64(r.InterceptSD), float64(r.Slope), float64(r.SlopeSD), r.CurveSD,
 		r.Covariance, r.SumSquares, r.LackOfFitF, r.CriticalF, r.CriticalChi, r.WorstResidual,
 	} {
 		if !(math.Abs(v) <= math.MaxFloat64) {

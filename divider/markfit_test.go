@@ -39,7 +39,7 @@ func ExampleMarkFit() {
 		panic(err)
 	}
 	c := out.Calibration
-	fmt.Printf("each mark adds %.1f g; a piece scatters by %v\n", c.Slope, c.PieceSD)
+	fmt.Printf("each mark adds %v; a piece scatters by %v\n", c.Slope, c.PieceSD)
 	// Output: each mark adds 8.4 g; a piece scatters by 1.111 g
 }
 
@@ -154,7 +154,7 @@ func TestByPiecesIsRepetition(t *testing.T) {
 		b, err := repeated.Solve()
 		require.NoError(t, err)
 		assert.InEpsilon(t, float64(b.Intercept), float64(a.Intercept), 1e-12)
-		assert.InEpsilon(t, b.Slope, a.Slope, 1e-12)
+		assert.InEpsilon(t, float64(b.Slope), float64(a.Slope), 1e-12)
 		assert.InEpsilon(t, b.SumSquares, a.SumSquares, 1e-12)
 		assert.InEpsilon(t, b.Calibration.SumWeights, a.Calibration.SumWeights, 1e-12)
 	}
@@ -171,7 +171,7 @@ func TestKnownSDIsByPiecesWithTheScatterGiven(t *testing.T) {
 		known.Trials[i].SD = unit.Mass(1.3 / math.Sqrt(float64(known.Trials[i].Pieces)))
 	}
 	a, b := calibrated(t, by), calibrated(t, known)
-	assert.InEpsilon(t, a.Slope, b.Slope, 1e-12)
+	assert.InEpsilon(t, float64(a.Slope), float64(b.Slope), 1e-12)
 	assert.InEpsilon(t, float64(a.MeanWeight), float64(b.MeanWeight), 1e-12)
 	assert.InEpsilon(t, 1.3, float64(b.PieceSD), 1e-12)
 	assert.InEpsilon(t, 1.959963984540054, b.StudentT, 1e-12)
@@ -223,11 +223,11 @@ func TestCoefficientsScatterAsTheirTrialsDo(t *testing.T) {
 				require.NoError(t, err)
 				in.Trials[i].Weight--
 				v := float64(before.Calibration.ResidualSD*before.Calibration.ResidualSD) / float64(in.Trials[i].Pieces)
-				a, b, c := float64(after.Intercept-before.Intercept), after.Slope-before.Slope, after.Curve-before.Curve
+				a, b, c := float64(after.Intercept-before.Intercept), float64(after.Slope-before.Slope), after.Curve-before.Curve
 				aa, bb, cc, ab = aa+a*a*v, bb+b*b*v, cc+c*c*v, ab+a*b*v
 			}
 			assert.InEpsilon(t, math.Sqrt(aa), float64(before.InterceptSD), 1e-9)
-			assert.InEpsilon(t, math.Sqrt(bb), before.SlopeSD, 1e-9)
+			assert.InEpsilon(t, math.Sqrt(bb), float64(before.SlopeSD), 1e-9)
 			assert.InEpsilon(t, ab, before.Covariance, 1e-9)
 			if in.Shape == divider.Quadratic {
 				assert.InEpsilon(t, math.Sqrt(cc), before.CurveSD, 1e-9)
@@ -335,7 +335,7 @@ func FuzzMark(f *testing.F) {
 		if err != nil {
 			return
 		}
-		finite(t, out.Calibration.Slope, float64(out.Intercept), out.SlopeSD, out.LackOfFitF)
+		finite(t, float64(out.Calibration.Slope), float64(out.Intercept), float64(out.SlopeSD), out.LackOfFitF)
 		for _, interval := range []divider.Interval{divider.Fieller, divider.Delta} {
 			for _, of := range []divider.Of{divider.OfMean, divider.OfPiece} {
 				mark, err := divider.MarkForWeight{
@@ -344,7 +344,7 @@ func FuzzMark(f *testing.F) {
 				}.Solve()
 				assert.Empty(t, mustBeInput(err, "calibration"), "what MarkFit makes, MarkForWeight takes: %v", err)
 				if err == nil {
-					finite(t, mark.Mark, mark.Low, mark.High, mark.PerMark, mark.G)
+					finite(t, mark.Mark, mark.Low, mark.High, float64(mark.PerMark), mark.G)
 				}
 			}
 		}
@@ -396,7 +396,7 @@ func TestTrialsWithoutScatterAreTold(t *testing.T) {
 	}
 	exact := fit(60, 60, 75, 75, 90, 90)
 	assert.Equal(t, divider.Conditions(reckon.ScaleTooCoarse), exact.Conditions, "on the line to the last digit")
-	next, err := divider.NextMark{Calibration: exact.Calibration, Mark: 4, Weight: 76, Pieces: 1, Target: 75, Limit: 0.5, MarkLow: 0, MarkHigh: 10}.Solve()
+	next, err := divider.NextMark{Calibration: exact.Calibration, Mark: 4, Weight: 76, Pieces: 1, Target: 75, MoveLimit: 0.5, MarkLow: 0, MarkHigh: 10}.Solve()
 	require.NoError(t, err)
 	assert.True(t, next.Conditions.Has(reckon.ScaleTooCoarse))
 	mark, err := setting(exact.Calibration, 80).Solve()

@@ -63,16 +63,16 @@ const (
 //
 // The inverse is [WeightForMark].
 type MarkForWeight struct {
-	Calibration Calibration `json:"calibration"`                                 // from [MarkFit], of the same dough and the same pieces across
-	Across      int         `json:"across,omitzero" range:"-"`                   // pieces across now, 1 to 32, and that of the calibration if it has one; leave out if it does not matter
-	Weight      unit.Mass   `json:"weight" sym:"y" range:">0 g..1000 t"`         // weight wanted
-	Interval    Interval    `json:"interval"`                                    // how the interval is made
-	Of          Of          `json:"of"`                                          // "mean" to set the handle; "piece" or "sample" for a mark read back from a weighing
-	Pieces      int         `json:"pieces,omitzero" sym:"n" range:"-"`           // pieces in the sample, 1 to 100000, with "sample" only
-	MarkLow     float64     `json:"mark_low" range:"-1e9..1e9"`                  // lowest mark on the scale of the handle
-	MarkHigh    float64     `json:"mark_high" range:"-"`                         // highest mark, above mark_low, up to 1e9
-	Division    float64     `json:"division,omitzero" sym:"D" range:"1e-6..1e9"` // smallest part of a mark that the handle can be set to; leave out if it moves freely
-	Tolerance   unit.Mass   `json:"tolerance,omitzero" range:"0 g..1000 t"`      // weight by which the mark may miss before the condition wide-interval is set; leave out for none
+	Calibration Calibration `json:"calibration"`                                  // from [MarkFit], of the same dough and the same pieces across
+	Across      int         `json:"across,omitzero" range:"-"`                    // pieces across now, 1 to 32, and that of the calibration if it has one; leave out if it does not matter
+	Weight      unit.Mass   `json:"weight" sym:"y" range:">0 g..1000 t"`          // weight wanted
+	Interval    Interval    `json:"interval"`                                     // how the interval is made
+	Of          Of          `json:"of"`                                           // "mean" to set the handle; "piece" or "sample" for a mark read back from a weighing
+	Pieces      int         `json:"pieces,omitzero" sym:"n" range:"-"`            // pieces in the sample, 1 to 100000, with "sample" only
+	MarkLow     float64     `json:"mark_low" range:"-1e9..1e9"`                   // lowest mark on the scale of the handle
+	MarkHigh    float64     `json:"mark_high" range:"-"`                          // highest mark, above mark_low, up to 1e9
+	MarkStep    float64     `json:"mark_step,omitzero" sym:"D" range:"1e-6..1e9"` // smallest part of a mark that the handle can be set to; leave out if it moves freely
+	Tolerance   unit.Mass   `json:"tolerance,omitzero" range:"0 g..1000 t"`       // weight by which the mark may miss before the condition wide-interval is set; leave out for none
 }
 
 // MarkForWeightResult is where to set the handle.
@@ -82,7 +82,7 @@ type MarkForWeightResult struct {
 	High       float64         `json:"high" sym:"x_h"`       // upper end of the interval
 	Set        float64         `json:"set" sym:"x_set"`      // the mark to set: the nearest that the handle can be set to
 	Expected   unit.Mass       `json:"expected" sym:"y_set"` // weight that the curve gives at the mark set
-	PerMark    float64         `json:"per_mark" sym:"b_x"`   // g for each mark, there; below 0 if a higher mark weighs less
+	PerMark    unit.Mass       `json:"per_mark" sym:"b_x"`   // weight of one mark, there; below 0 if a higher mark weighs less
 	G          float64         `json:"g" sym:"g"`            // Fieller's g, the square of t times SD of slope over slope: above about 0.05 the delta interval is poor
 	Conditions Conditions      `json:"conditions"`           // extrapolated, mark-out-of-range, wide-interval; scale-too-coarse if the trials show no scatter to judge by
 	Cautions   reckon.Cautions `json:"cautions"`             // moving-machinery
@@ -101,13 +101,13 @@ func (q *MarkForWeight) check(c *reckon.Checks) {
 	reckon.CheckEither(c, "interval", q.Interval, Fieller, Delta)
 	checkOf(c, q.Of, q.Pieces)
 	checkScale(c, q.MarkLow, q.MarkHigh)
-	checkDivision(c, q.Division)
+	checkMarkStep(c, q.MarkStep)
 	reckon.CheckRange(c, "tolerance", q.Tolerance, 0, maxWeight)
 }
 
 // Solve has no answer if the slope is not significant at the calibration's
 // confidence, if the curve turns within the trials or never reaches the weight,
-// if the interval has no end, or if the division is so coarse that the nearest
+// if the interval has no end, or if the handle steps so coarsely that the nearest
 // mark gives no dough.
 func (q MarkForWeight) Solve() (out MarkForWeightResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
@@ -125,7 +125,7 @@ func (q MarkForWeight) Solve() (out MarkForWeightResult, err error) {
 	}
 	slope := k.slopeAt(u)
 	out = MarkForWeightResult{
-		Mark: k.MeanMark + u, PerMark: slope,
+		Mark: k.MeanMark + u, PerMark: unit.Mass(slope),
 		G: float64(k.StudentT*k.StudentT*k.slopeVariance(u)) / (slope * slope), Cautions: reckon.MovingMachinery,
 	}
 	var low, high float64
@@ -140,19 +140,19 @@ func (q MarkForWeight) Solve() (out MarkForWeightResult, err error) {
 			Wanted: "pieces of " + q.Weight.String() + " within a bounded interval", Advice: weighMoreAdvice,
 		}
 	}
-	if out.Mark < k.LowMark || out.Mark > k.HighMark {
+	if out.Mark < k.MarkLow || out.Mark > k.MarkHigh {
 		out.Conditions |= reckon.Extrapolated
 	}
 	out.Conditions |= k.unscattered()
 	out.Set = out.Mark
-	if q.Division != 0 {
-		out.Set = float64(math.Round(out.Mark/q.Division) * q.Division)
+	if q.MarkStep != 0 {
+		out.Set = float64(math.Round(out.Mark/q.MarkStep) * q.MarkStep)
 	}
 	out.Expected = unit.Mass(k.at(out.Set - k.MeanMark))
 	if !(out.Expected > 0) {
 		return MarkForWeightResult{}, &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "mark that the handle can be set to",
-			Wanted: "pieces of " + q.Weight.String(), Advice: "the nearest one gives no dough: see whether the handle can be set finer",
+			Wanted: "pieces of " + q.Weight.String(), Advice: "the nearest one gives no dough: set the handle in finer steps if it can be",
 		}
 	}
 	if min(out.Mark, out.Set) < q.MarkLow || max(out.Mark, out.Set) > q.MarkHigh {
@@ -170,7 +170,7 @@ func (q MarkForWeight) Show(w *reckon.Working, out MarkForWeightResult) {
 	w.Lines(out, k.markLines("marks from the mean", "u", "y")...)
 	w.Lines(out,
 		"mark: x = x_m + u",
-		"g for each mark, there: b_x = "+k.slopeText("u")+" in g per mark",
+		"weight of one mark, there: b_x = "+k.slopeText("u"),
 		"Fieller's g: g = t*t*s*s"+k.slopeDoubt("u")+"/(b_x*b_x)",
 		newVarianceLine(q.Of),
 	)
@@ -183,7 +183,7 @@ func (q MarkForWeight) Show(w *reckon.Working, out MarkForWeightResult) {
 		)
 	case k.Shape == Straight:
 		w.Lines(out,
-			"slope squared, less its doubt: A = b*b - t*t*s*s/S_xx",
+			"slope squared, less the square of its uncertainty: A = b*b - t*t*s*s/S_xx",
 			"root: R = t*sqrt((y - y_m)*(y - y_m)*s*s/S_xx + A*(v + s*s/W))",
 			"lower end: x_l = x_m + ((y - y_m)*b - R)/A  [Fieller]",
 			"upper end: x_h = x_m + ((y - y_m)*b + R)/A  [Fieller]",
@@ -192,7 +192,7 @@ func (q MarkForWeight) Show(w *reckon.Working, out MarkForWeightResult) {
 		w.Given("lower end", "x_l", out.Low, "", "Fieller, found by bisection")
 		w.Given("upper end", "x_h", out.High, "", "Fieller, found by bisection")
 	}
-	if q.Division == 0 {
+	if q.MarkStep == 0 {
 		w.Lines(out, "mark to set: x_set = x  [the handle moves freely]")
 	} else {
 		w.Lines(out, "mark to set: x_set = round(x/D)*D  [the nearest that the handle can be set to]")
@@ -251,10 +251,10 @@ func checkOf(c *reckon.Checks, of Of, pieces int) {
 	}
 }
 
-const weighMoreAdvice = "the trials do not tell the slope from none: weigh more pieces at each mark, or spread the marks further"
+const weighMoreAdvice = "the slope is not significant: weigh more pieces at each mark, or spread the marks further"
 
 // checkMarkWithin requires a mark from low to high. Where these are refused
-// themselves, it requires any mark that can be.
+// themselves, it requires any possible mark.
 func checkMarkWithin(c *reckon.Checks, field string, mark, low, high float64) {
 	if !(low < high) {
 		low, high = -maxMark, maxMark
@@ -270,10 +270,10 @@ func checkScale(c *reckon.Checks, low, high float64) {
 	}
 }
 
-// checkDivision requires a step of the handle, if there is one.
-func checkDivision(c *reckon.Checks, division float64) {
-	if division != 0 {
-		reckon.CheckRange(c, "division", division, 1e-6, maxMark)
+// checkMarkStep requires a step of the handle, if there is one.
+func checkMarkStep(c *reckon.Checks, step float64) {
+	if step != 0 {
+		reckon.CheckRange(c, "mark_step", step, 1e-6, maxMark)
 	}
 }
 
@@ -282,13 +282,13 @@ func checkDivision(c *reckon.Checks, division float64) {
 func (k *Calibration) markOf(y float64) (u float64, why string) {
 	d := y - float64(k.MeanWeight)
 	if k.Shape == Straight {
-		u = d / k.Slope
+		u = d / float64(k.Slope)
 	} else {
 		if k.turns() {
-			return 0, "the fitted curve turns within the marks weighed, so one weight has two marks: weigh the odd marks again or fit the straight line"
+			return 0, "the fitted curve turns within the marks weighed, so one weight has two marks: weigh the doubtful marks again or fit a straight line"
 		}
 		// Curve*u*u + b*u + e = 0, by the form that does not cancel.
-		b := k.Slope - float64(k.Curve*k.Skew)
+		b := float64(k.Slope) - float64(k.Curve*k.Skew)
 		e := -float64(k.Curve*k.Sxx)/k.SumWeights - d
 		disc := float64(b*b) - float64(4*k.Curve*e)
 		if !(disc > 0) {
@@ -304,7 +304,7 @@ func (k *Calibration) markOf(y float64) (u float64, why string) {
 
 // reach returns the weights at the ends of the trial marks, for an error.
 func (k *Calibration) reach() (low, high string) {
-	a, b := k.at(k.LowMark-k.MeanMark), k.at(k.HighMark-k.MeanMark)
+	a, b := k.at(k.MarkLow-k.MeanMark), k.at(k.MarkHigh-k.MeanMark)
 	return unit.Mass(min(a, b)).String(), unit.Mass(max(a, b)).String()
 }
 
@@ -313,12 +313,13 @@ func (k *Calibration) reach() (low, high string) {
 func (k *Calibration) fieller(y, v float64) (low, high float64) {
 	d := y - float64(k.MeanWeight)
 	t2, s2 := k.StudentT*k.StudentT, float64(k.ResidualSD)*float64(k.ResidualSD)
-	a := float64(k.Slope*k.Slope) - float64(t2*s2)/k.Sxx
+	slope := float64(k.Slope)
+	a := float64(slope*slope) - float64(t2*s2)/k.Sxx
 	// Fieller's quadratic a*u*u - 2*d*slope*u + d*d - q = 0, whose
 	// discriminant is written as a sum of two positive terms.
 	q := t2 * (v + s2/k.SumWeights)
 	root := math.Sqrt(float64(d*d*t2*s2)/k.Sxx + float64(a*q))
-	return (float64(d*k.Slope) - root) / a, (float64(d*k.Slope) + root) / a
+	return (float64(d*slope) - root) / a, (float64(d*slope) + root) / a
 }
 
 // fiellerOnCurve returns the ends of the interval on a quadratic, from the
@@ -336,7 +337,7 @@ func (k *Calibration) fiellerOnCurve(u, v float64) (low, high float64, bounded b
 	}
 	turn := math.Inf(1)
 	if k.Curve != 0 {
-		turn = (k.Skew - k.Slope/k.Curve) / 2
+		turn = (k.Skew - float64(k.Slope)/k.Curve) / 2
 	}
 	end := func(side float64) (float64, bool) {
 		for reach := step; reach <= 64*step; reach *= 2 {
@@ -412,7 +413,7 @@ func (k *Calibration) markLines(words, u, y string) []string {
 		sign = "-"
 	}
 	return []string{
-		"slope term: B = b - d*k in g per mark",
+		"slope term: B = b - d*k in g",
 		"constant term: E = y_m - d*S_xx/W - " + y + " in g",
 		words + ": " + u + " = -2*E/(B " + sign + " sqrt(B*B - 4*d*E))  [the curve, solved for the mark on the trials' branch]",
 	}
@@ -482,7 +483,7 @@ func (q WeightForMark) Solve() (out WeightForMarkResult, err error) {
 		}
 	}
 	out = WeightForMarkResult{Weight: unit.Mass(y), Low: unit.Mass(y - half), High: unit.Mass(y + half)}
-	if q.Mark < k.LowMark || q.Mark > k.HighMark {
+	if q.Mark < k.MarkLow || q.Mark > k.MarkHigh {
 		out.Conditions |= reckon.Extrapolated
 	}
 	out.Conditions |= k.unscattered()

@@ -68,7 +68,7 @@ func TestMarkThereAndBack(t *testing.T) {
 	for name, in := range map[string]divider.MarkFit{"straight": morning(), "falling": falling, "bent": bent(), "bent and falling": upward} {
 		t.Run(name, func(t *testing.T) {
 			c := calibrated(t, in)
-			for x := c.LowMark; x <= c.HighMark; x += 0.25 {
+			for x := c.MarkLow; x <= c.MarkHigh; x += 0.25 {
 				weight, err := divider.WeightForMark{Calibration: c, Mark: x, Of: divider.OfMean}.Solve()
 				require.NoError(t, err)
 				for _, interval := range []divider.Interval{divider.Fieller, divider.Delta} {
@@ -116,7 +116,7 @@ func TestCurvedSolverAgreesWithTheClosedForm(t *testing.T) {
 	c := calibrated(t, morning())
 	q := c
 	q.Shape, q.Sqq = divider.Quadratic, 1e80 // a bend known to be none
-	q.Trials++                               // one more coefficient takes one more trial for the same degrees of freedom
+	q.TrialCount++                           // one more coefficient takes one more trial for the same degrees of freedom
 	for _, of := range []divider.Of{divider.OfMean, divider.OfPiece} {
 		a, b := setting(c, 85), setting(q, 85)
 		a.Of, b.Of = of, of
@@ -159,7 +159,7 @@ func TestMarkSetToADivision(t *testing.T) {
 		for _, division := range []float64{0, 0.05, 0.5, 1} {
 			for weight := unit.Mass(75); weight <= 90; weight += 0.7 {
 				ask := setting(c, weight)
-				ask.Division = division
+				ask.MarkStep = division
 				out, err := ask.Solve()
 				require.NoError(t, err, name)
 				assert.LessOrEqual(t, math.Abs(out.Set-out.Mark), division/2+1e-12)
@@ -176,18 +176,18 @@ func TestMarkSetToADivision(t *testing.T) {
 	top, err := divider.WeightForMark{Calibration: c, Mark: 9.9, Of: divider.OfMean}.Solve()
 	require.NoError(t, err)
 	ask := setting(c, top.Weight)
-	ask.Division = 3.4
+	ask.MarkStep = 3.4
 	out, err := ask.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 10.2, out.Set, 1e-9)
 	assert.True(t, out.Conditions.Has(divider.MarkOutOfRange), "9.9 is on the scale, 10.2 is not")
 	ask = setting(c, 1)
-	ask.Division = 8
+	ask.MarkStep = 8
 	_, err = ask.Solve()
 	assert.ErrorContains(t, err, "the nearest one gives no dough")
-	ask.Division = -1
+	ask.MarkStep = -1
 	_, err = ask.Solve()
-	assert.Equal(t, []string{"division"}, fields(err))
+	assert.Equal(t, []string{"mark_step"}, fields(err))
 }
 
 func TestMarkForWeightRefuses(t *testing.T) {
@@ -229,9 +229,9 @@ func TestSingleCalculationsDoNotAllocate(t *testing.T) {
 	straight, curved := setting(c, 85), setting(q, 85)
 	for name, f := range map[string]func(){
 		"rate":            func() { _, _ = (divider.Rate{Strokes: 30, Across: 2, Piece: 85}).Solve() },
-		"strokes":         func() { _, _ = (divider.StrokesForRate{Pieces: 60, Across: 2}).Solve() },
-		"hopper time":     func() { _, _ = (divider.HopperTime{Batch: 1e5, Dough: 400}).Solve() },
-		"batch":           func() { _, _ = (divider.BatchForHopperTime{Dough: 400, Limit: 600}).Solve() },
+		"strokes":         func() { _, _ = (divider.StrokesForRate{PieceRate: 60, Across: 2}).Solve() },
+		"hopper time":     func() { _, _ = (divider.HopperTime{Batch: 1e5, DoughRate: 400}).Solve() },
+		"batch":           func() { _, _ = (divider.BatchForHopperTime{DoughRate: 400, TimeLimit: 600}).Solve() },
 		"mark":            func() { _, _ = straight.Solve() },
 		"mark on a curve": func() { _, _ = curved.Solve() },
 		"weight": func() {

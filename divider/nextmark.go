@@ -35,14 +35,14 @@ func (a Action) advice() string {
 	case OffScale:
 		return "The handle does not reach so far: look at the dough, its gas and the chambers before you weigh again."
 	case Between:
-		return "The mean is off, and no mark that the handle can be set to brings it nearer: see whether the handle can be set finer, or allow half a step of it as the limit."
+		return "The mean is off, and no mark that the handle can be set to brings it nearer: set the handle in finer steps if it can be, or allow half a step as the limit."
 	case Weigh:
 		return "Leave the handle alone, weigh more pieces now and ask again with their mean."
 	}
 	return ""
 }
 
-// NextMark asks, after a check, whether to move the handle and where to:
+// NextMark asks, after a check, whether to move the handle, and where to:
 //
 //	off   = y - T
 //	noise = t * s_p / sqrt(n)
@@ -66,25 +66,25 @@ func (a Action) advice() string {
 //
 // It is refused if:
 //   - the calibration is not one that [MarkFit] makes, or across is given and is not that of the calibration,
-//   - a way is longer than 60 characters.
+//   - way_up or way_down is longer than 60 characters.
 //
 // Source: common practice (every change is followed by a weighing); a shift with the slope kept is
 // the one-point recalibration of a line; do not adjust for noise: W. E. Deming's funnel, recalled.
 //
 // Without a check, [MarkForWeight] sets the mark.
 type NextMark struct {
-	Calibration Calibration `json:"calibration"`                                 // from [MarkFit], of the same pieces across; today's dough may weigh more or less
-	Across      int         `json:"across,omitzero" range:"-"`                   // pieces across now, 1 to 32, and that of the calibration if it has one; leave out if it does not matter
-	Mark        float64     `json:"mark" sym:"x" range:"-"`                      // where the handle stands; mark_low to mark_high
-	Weight      unit.Mass   `json:"weight" sym:"y" range:">0 g..1000 t"`         // mean of the pieces weighed
-	Pieces      int         `json:"pieces" sym:"n" range:"1..100000"`            // how many pieces were weighed
-	Target      unit.Mass   `json:"target" sym:"T" range:">0 g..1000 t"`         // mean weight wanted
-	Limit       unit.Mass   `json:"limit" sym:"L" range:">0 g..1000 t"`          // how far the mean may lie from the target before it matters
-	Division    float64     `json:"division,omitzero" sym:"D" range:"1e-6..1e9"` // smallest part of a mark that the handle can be set to; leave out if it moves freely
-	MarkLow     float64     `json:"mark_low" range:"-1e9..1e9"`                  // lowest mark on the scale of the handle
-	MarkHigh    float64     `json:"mark_high" range:"-"`                         // highest mark, above mark_low, up to 1e9
-	WayUp       string      `json:"way_up,omitzero"`                             // what this line calls the way to a higher mark, such as "to the right"; up to 60 characters
-	WayDown     string      `json:"way_down,omitzero"`                           // what this line calls the way to a lower mark; up to 60 characters
+	Calibration Calibration `json:"calibration"`                                  // from [MarkFit], of the same pieces across; today's dough may weigh more or less
+	Across      int         `json:"across,omitzero" range:"-"`                    // pieces across now, 1 to 32, and that of the calibration if it has one; leave out if it does not matter
+	Mark        float64     `json:"mark" sym:"x" range:"-"`                       // where the handle stands; mark_low to mark_high
+	Weight      unit.Mass   `json:"weight" sym:"y" range:">0 g..1000 t"`          // mean of the pieces weighed
+	Pieces      int         `json:"pieces" sym:"n" range:"1..100000"`             // how many pieces were weighed
+	Target      unit.Mass   `json:"target" sym:"T" range:">0 g..1000 t"`          // mean weight wanted
+	MoveLimit   unit.Mass   `json:"move_limit" sym:"L" range:">0 g..1000 t"`      // how far the mean may lie from the target before it matters
+	MarkStep    float64     `json:"mark_step,omitzero" sym:"D" range:"1e-6..1e9"` // smallest part of a mark that the handle can be set to; leave out if it moves freely
+	MarkLow     float64     `json:"mark_low" range:"-1e9..1e9"`                   // lowest mark on the scale of the handle
+	MarkHigh    float64     `json:"mark_high" range:"-"`                          // highest mark, above mark_low, up to 1e9
+	WayUp       string      `json:"way_up,omitzero"`                              // what this line calls the way to a higher mark, such as "to the right"; up to 60 characters
+	WayDown     string      `json:"way_down,omitzero"`                            // what this line calls the way to a lower mark; up to 60 characters
 }
 
 // NextMarkResult is what the check says.
@@ -93,16 +93,16 @@ type NextMarkResult struct {
 	Advice string    `json:"advice"`            // what to tell the person at the handle: every move is followed by a weighing
 	Off    unit.Mass `json:"off" sym:"off"`     // weight found, less target
 	Shift  unit.Mass `json:"shift" sym:"shift"` // weight found, less what the calibration gives at this mark
-	Noise  unit.Mass `json:"noise" sym:"noise"` // how far the mean of so many pieces strays by itself, at the calibration's confidence
+	Noise  unit.Mass `json:"noise" sym:"noise"` // how far the mean of so many pieces varies by chance, at the calibration's confidence
 
-	Mark     float64   `json:"mark" sym:"x_set"`     // where to set the handle, or the mark off the scale; the mark as it is with "stay", "weigh-more" and "between-marks"
-	By       float64   `json:"by" sym:"m"`           // marks to move, above 0 to a higher mark
-	Way      string    `json:"way"`                  // which way to move, in the line's words; empty without a move
-	Exact    float64   `json:"exact" sym:"x_t"`      // the mark that would bring the mean to the target, whatever the action and before rounding
-	Low      float64   `json:"low" sym:"x_l"`        // lower end of its interval
-	High     float64   `json:"high" sym:"x_h"`       // upper end of its interval
-	Expected unit.Mass `json:"expected" sym:"y_set"` // mean weight to expect at mark
-	Check    int       `json:"check" sym:"N"`        // pieces to weigh so that a mean off by the limit shows; weigh so many after a move
+	Mark      float64   `json:"mark" sym:"x_set"`     // where to set the handle, or the mark off the scale; the mark as it is with "stay", "weigh-more" and "between-marks"
+	By        float64   `json:"by" sym:"m"`           // marks to move, above 0 to a higher mark
+	Way       string    `json:"way"`                  // which way to move, in the line's words; empty without a move
+	ExactMark float64   `json:"exact_mark" sym:"x_t"` // the mark that would bring the mean to the target, whatever the action and before rounding
+	Low       float64   `json:"low" sym:"x_l"`        // lower end of its interval
+	High      float64   `json:"high" sym:"x_h"`       // upper end of its interval
+	Expected  unit.Mass `json:"expected" sym:"y_set"` // mean weight to expect at mark
+	WeighNext int       `json:"weigh_next" sym:"N"`   // pieces to weigh so that a mean off by the limit shows; weigh so many after a move
 
 	Conditions Conditions      `json:"conditions"` // no-move-warranted, weigh-more, rounded, extrapolated, mark-out-of-range; scale-too-coarse if the trials show no scatter to judge by
 	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, if the handle is to move
@@ -120,8 +120,8 @@ func (q *NextMark) check(c *reckon.Checks) {
 	reckon.CheckAbove(c, "weight", q.Weight, maxWeight)
 	reckon.CheckCount(c, "pieces", q.Pieces, 1, 100_000)
 	reckon.CheckAbove(c, "target", q.Target, maxWeight)
-	reckon.CheckAbove(c, "limit", q.Limit, maxWeight)
-	checkDivision(c, q.Division)
+	reckon.CheckAbove(c, "move_limit", q.MoveLimit, maxWeight)
+	checkMarkStep(c, q.MarkStep)
 	checkScale(c, q.MarkLow, q.MarkHigh)
 	checkMarkWithin(c, "mark", q.Mark, q.MarkLow, q.MarkHigh)
 	for _, way := range [...]struct{ field, text string }{{"way_up", q.WayUp}, {"way_down", q.WayDown}} {
@@ -144,12 +144,12 @@ func (q NextMark) Solve() (out NextMarkResult, err error) {
 	shift := float64(q.Weight) - k.at(u)
 	sd := float64(k.PieceSD) / math.Sqrt(float64(q.Pieces))
 	noise := k.StudentT * sd
-	enough := k.StudentT * float64(k.PieceSD) / float64(q.Limit)
+	enough := k.StudentT * float64(k.PieceSD) / float64(q.MoveLimit)
 	check := max(1, math.Ceil(enough*enough))
 	if check > 100_000 {
 		return out, &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "number of pieces to weigh",
-			Wanted: "a mean known to " + q.Limit.String(), Advice: "the pieces scatter too much for that limit: mend the scatter or widen the limit",
+			Wanted: "a mean known to " + q.MoveLimit.String(), Advice: "the pieces scatter too much for that limit: reduce the scatter or widen the limit",
 		}
 	}
 	next, why := k.markOf(float64(q.Target) - shift)
@@ -166,17 +166,17 @@ func (q NextMark) Solve() (out NextMarkResult, err error) {
 	half := k.StudentT * math.Sqrt(float64(sd*sd)+k.differenceVariance(u, next)) / math.Abs(slope)
 	out = NextMarkResult{
 		Off: unit.Mass(off), Shift: unit.Mass(shift), Noise: unit.Mass(noise),
-		Mark: q.Mark, Exact: k.MeanMark + next, Expected: q.Weight, Check: int(check),
+		Mark: q.Mark, ExactMark: k.MeanMark + next, Expected: q.Weight, WeighNext: int(check),
 	}
-	out.Low, out.High = out.Exact-half, out.Exact+half
-	target := out.Exact
-	if q.Division > 0 {
-		target = q.Division * math.Round(out.Exact/q.Division)
+	out.Low, out.High = out.ExactMark-half, out.ExactMark+half
+	target := out.ExactMark
+	if q.MarkStep > 0 {
+		target = q.MarkStep * math.Round(out.ExactMark/q.MarkStep)
 	}
 	switch {
-	case math.Abs(off) > noise && math.Abs(off) > float64(q.Limit):
+	case math.Abs(off) > noise && math.Abs(off) > float64(q.MoveLimit):
 		out.move(&q, target)
-	case noise > float64(q.Limit):
+	case noise > float64(q.MoveLimit):
 		out.Action = Weigh
 		out.Conditions |= WeighMore
 	default:
@@ -201,7 +201,7 @@ func (q NextMark) Show(w *reckon.Working, out NextMarkResult) {
 	w.Lines(out, k.markLines("marks from the mean, at the target", "v", "(T - shift)")...)
 	w.Lines(out,
 		"mark that gives the target: x_t = x_m + v",
-		"g for each mark, there: b_t = "+k.slopeText("v")+" in g per mark",
+		"weight of one mark, there: b_t = "+k.slopeText("v")+" in g",
 		"half width, in marks: h = t*sqrt(s_p*s_p/n + s*s*"+k.differenceDoubt("u", "v")+")/abs(b_t)",
 		"lower end: x_l = x_t - h",
 		"upper end: x_h = x_t + h",
@@ -210,7 +210,7 @@ func (q NextMark) Show(w *reckon.Working, out NextMarkResult) {
 	switch {
 	case !moved:
 		w.Lines(out, "mark, as it is: x_set = x")
-	case q.Division > 0:
+	case q.MarkStep > 0:
 		w.Lines(out, "mark to set: x_set = round(x_t/D)*D  [the nearest that the handle can be set to]")
 	default:
 		w.Lines(out, "mark to set: x_set = x_t")
@@ -253,10 +253,10 @@ func (r *NextMarkResult) move(q *NextMark, to float64) {
 		r.Way = "to a lower mark"
 	}
 	// The last digits of the arithmetic are no rounding.
-	if math.Abs(to-r.Exact) > 1e-9*max(1, math.Abs(to)) {
+	if math.Abs(to-r.ExactMark) > 1e-9*max(1, math.Abs(to)) {
 		r.Conditions |= reckon.Rounded
 	}
-	if to < k.LowMark || to > k.HighMark {
+	if to < k.MarkLow || to > k.MarkHigh {
 		r.Conditions |= reckon.Extrapolated
 	}
 }

@@ -18,7 +18,7 @@ import (
 // check is a check at mark 5 of the morning's calibration, ten pieces, target 85 g.
 func check(c divider.Calibration, weight unit.Mass) divider.NextMark {
 	return divider.NextMark{
-		Calibration: c, Mark: 5, Weight: weight, Pieces: 10, Target: 85, Limit: 1,
+		Calibration: c, Mark: 5, Weight: weight, Pieces: 10, Target: 85, MoveLimit: 1,
 		MarkLow: 0, MarkHigh: 10, WayUp: "towards the hopper", WayDown: "away from the hopper",
 	}
 }
@@ -29,14 +29,14 @@ func ExampleNextMark() {
 		panic(err)
 	}
 	out, err := divider.NextMark{
-		Calibration: fitted.Calibration, Mark: 4.8, Weight: 82.1, Pieces: 10, Target: 85, Limit: 1,
-		Division: 0.1, MarkLow: 0, MarkHigh: 10, WayUp: "towards the hopper", WayDown: "away from the hopper",
+		Calibration: fitted.Calibration, Mark: 4.8, Weight: 82.1, Pieces: 10, Target: 85, MoveLimit: 1,
+		MarkStep: 0.1, MarkLow: 0, MarkHigh: 10, WayUp: "towards the hopper", WayDown: "away from the hopper",
 	}.Solve()
 	if err != nil {
 		panic(err)
 	}
 	fmt.Printf("%v, %s by %.1f to mark %.1f\n", out.Action, out.Way, math.Abs(out.By), out.Mark)
-	fmt.Printf("expect %v; weigh %d pieces\n", out.Expected, out.Check)
+	fmt.Printf("expect %v; weigh %d pieces\n", out.Expected, out.WeighNext)
 	fmt.Println(out.Advice)
 	// Output:
 	// move, towards the hopper by 0.3 to mark 5.1
@@ -59,11 +59,11 @@ func TestNextMarkDecides(t *testing.T) {
 		{"too few pieces to tell", func(in *divider.NextMark) { in.Weight, in.Pieces = 86.5, 3 }, divider.Weigh, divider.WeighMore},
 		{"too few pieces, on target by chance", func(in *divider.NextMark) { in.Pieces = 3 }, divider.Weigh, divider.WeighMore},
 		{"few pieces, but so far off that it shows", func(in *divider.NextMark) { in.Weight, in.Pieces = 95, 2 }, divider.Move, 0},
-		{"nearest mark is the one it stands on", func(in *divider.NextMark) { in.Weight, in.Division = 87, 1 }, divider.Between, reckon.Rounded},
-		{"the nearest mark that can be set lies the wrong way", func(in *divider.NextMark) { in.Mark, in.Weight, in.Division = 5.4, 83.5, 2 }, divider.Between, reckon.Rounded},
+		{"nearest mark is the one it stands on", func(in *divider.NextMark) { in.Weight, in.MarkStep = 87, 1 }, divider.Between, reckon.Rounded},
+		{"the nearest mark that can be set lies the wrong way", func(in *divider.NextMark) { in.Mark, in.Weight, in.MarkStep = 5.4, 83.5, 2 }, divider.Between, reckon.Rounded},
 		{"off the scale", func(in *divider.NextMark) { in.Weight, in.MarkHigh = 60, 7 }, divider.OffScale, divider.MarkOutOfRange | reckon.Extrapolated},
-		{"to the last mark of the scale", func(in *divider.NextMark) { in.Weight, in.Division, in.MarkHigh = 76.6, 1, 6 }, divider.Move, 0},
-		{"to the first mark of the scale", func(in *divider.NextMark) { in.Weight, in.Division, in.MarkLow = 93.4, 1, 4 }, divider.Move, 0},
+		{"to the last mark of the scale", func(in *divider.NextMark) { in.Weight, in.MarkStep, in.MarkHigh = 76.6, 1, 6 }, divider.Move, 0},
+		{"to the first mark of the scale", func(in *divider.NextMark) { in.Weight, in.MarkStep, in.MarkLow = 93.4, 1, 4 }, divider.Move, 0},
 		{"beyond the trials", func(in *divider.NextMark) { in.Weight = 70 }, divider.Move, reckon.Extrapolated},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
@@ -73,7 +73,7 @@ func TestNextMarkDecides(t *testing.T) {
 			require.NoError(t, err)
 			assert.Equal(t, tc.action, out.Action)
 			assert.Equal(t, tc.has, out.Conditions)
-			assert.Equal(t, 10, out.Check)
+			assert.Equal(t, 10, out.WeighNext)
 			if tc.action == divider.Stay || tc.action == divider.Weigh {
 				assert.Equal(t, in.Mark, out.Mark, "the handle is left alone")
 				assert.Zero(t, out.By)
@@ -147,7 +147,7 @@ func TestNextMarkIntervalCarriesTheDoubtOfTheSlope(t *testing.T) {
 			ask.Target = 80 + unit.Mass(before) // so that the next mark is 6.5
 			out, err := ask.Solve()
 			require.NoError(t, err)
-			require.InDelta(t, 6.5, out.Exact, 1e-9)
+			require.InDelta(t, 6.5, out.ExactMark, 1e-9)
 			const h = 1e-4
 			a, err := divider.WeightForMark{Calibration: c, Mark: 6.5 - h, Of: divider.OfMean}.Solve()
 			require.NoError(t, err)
@@ -155,21 +155,21 @@ func TestNextMarkIntervalCarriesTheDoubtOfTheSlope(t *testing.T) {
 			require.NoError(t, err)
 			slope := float64(b.Weight-a.Weight) / (2 * h)
 			half := c.StudentT * math.Sqrt(float64(c.PieceSD*c.PieceSD)/10+variance) / slope
-			assert.InEpsilon(t, half, out.High-out.Exact, 1e-6)
-			assert.InEpsilon(t, half, out.Exact-out.Low, 1e-6)
+			assert.InEpsilon(t, half, out.High-out.ExactMark, 1e-6)
+			assert.InEpsilon(t, half, out.ExactMark-out.Low, 1e-6)
 		})
 	}
 }
 
 func TestNextMarkRefuses(t *testing.T) {
 	in := check(calibrated(t, morning()), -1)
-	in.Across, in.Mark, in.Pieces, in.Target, in.Limit, in.Division = 4, math.NaN(), 0, 0, 0, -1
+	in.Across, in.Mark, in.Pieces, in.Target, in.MoveLimit, in.MarkStep = 4, math.NaN(), 0, 0, 0, -1
 	in.MarkHigh, in.WayUp = 0, strings.Repeat("é", 61)
 	_, err := in.Solve()
-	assert.Equal(t, []string{"across", "weight", "pieces", "target", "limit", "division", "mark_high", "mark", "way_up"}, fields(err))
+	assert.Equal(t, []string{"across", "weight", "pieces", "target", "move_limit", "mark_step", "mark_high", "mark", "way_up"}, fields(err))
 	assert.ErrorContains(t, err, "each number of pieces across has its own curve")
 	in = check(calibrated(t, morning()), 86)
-	in.Limit = 0.005
+	in.MoveLimit = 0.005
 	_, err = in.Solve()
 	assert.ErrorContains(t, err, "widen the limit")
 	in = check(calibrated(t, morning()), 86)
@@ -217,10 +217,10 @@ func TestFollowingNextMarkBeatsMovingEveryTime(t *testing.T) {
 	var every, advised tally
 	const seeds = 40
 	for seed := range uint64(seeds) {
-		e, _ := run(seed, func(mark, mean float64) float64 { return mark + (target-mean)/c.Slope })
+		e, _ := run(seed, func(mark, mean float64) float64 { return mark + (target-mean)/float64(c.Slope) })
 		a, end := run(seed, func(mark, mean float64) float64 {
 			out, err := divider.NextMark{
-				Calibration: c, Mark: mark, Weight: unit.Mass(mean), Pieces: pieces, Target: target, Limit: limit, MarkLow: 0, MarkHigh: 10,
+				Calibration: c, Mark: mark, Weight: unit.Mass(mean), Pieces: pieces, Target: target, MoveLimit: limit, MarkLow: 0, MarkHigh: 10,
 			}.Solve()
 			require.NoError(t, err)
 			return out.Mark
@@ -245,10 +245,10 @@ func FuzzNextMark(f *testing.F) {
 		for _, c := range []divider.Calibration{straight, curve} {
 			out, err := divider.NextMark{
 				Calibration: c, Mark: mark, Weight: unit.Mass(weight), Pieces: pieces,
-				Target: unit.Mass(target), Limit: unit.Mass(limit), Division: division, MarkLow: 0, MarkHigh: 10,
+				Target: unit.Mass(target), MoveLimit: unit.Mass(limit), MarkStep: division, MarkLow: 0, MarkHigh: 10,
 			}.Solve()
 			if err == nil {
-				finite(t, out.Mark, out.By, out.Exact, out.Low, out.High, float64(out.Off), float64(out.Shift), float64(out.Noise), float64(out.Expected))
+				finite(t, out.Mark, out.By, out.ExactMark, out.Low, out.High, float64(out.Off), float64(out.Shift), float64(out.Noise), float64(out.Expected))
 			}
 		}
 	})

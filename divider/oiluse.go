@@ -18,7 +18,7 @@ const (
 )
 
 // OilUse asks how much divider oil a run and a day use, and how much of it
-// runs away through valves left open while scaling stops:
+// runs to waste through valves left open while scaling stops:
 //
 //	q   = sum(q_i)
 //	L   = q/60 * u
@@ -50,14 +50,14 @@ type OilUse struct {
 
 // OilUseResult is where the oil goes.
 type OilUseResult struct {
-	Rate      unit.VolumeRate `json:"rate" sym:"q"`       // all valves together, while open
-	Run       unit.Volume     `json:"run" sym:"V"`        // oil in one run, lost or not
-	Lost      unit.Volume     `json:"lost" sym:"L"`       // of that, let through while scaling stops
-	Day       unit.Volume     `json:"day" sym:"V_d"`      // oil in a day, lost or not
-	LostDay   unit.Volume     `json:"lost_day" sym:"L_d"` // of that, let through while scaling stops
-	LostShare unit.Percent    `json:"lost_share" sym:"l"` // lost, of all oil
-	PerPiece  unit.Volume     `json:"per_piece" sym:"v"`  // oil while scaling, on one piece; 0 if no pieces were given
-	Cautions  reckon.Cautions `json:"cautions"`           // oil-slip, moving-machinery
+	OilRate     unit.VolumeRate `json:"oil_rate" sym:"q"`      // all valves together, while open
+	PerRun      unit.Volume     `json:"per_run" sym:"V"`       // oil in one run, lost or not
+	LostOil     unit.Volume     `json:"lost_oil" sym:"L"`      // of that, let through while scaling stops
+	PerDay      unit.Volume     `json:"per_day" sym:"V_d"`     // oil in a day, lost or not
+	LostDay     unit.Volume     `json:"lost_day" sym:"L_d"`    // of that, let through while scaling stops
+	LostShare   unit.Percent    `json:"lost_share" sym:"l"`    // lost, of all oil
+	OilPerPiece unit.Volume     `json:"oil_per_piece" sym:"v"` // oil while scaling, on one piece; 0 if no pieces were given
+	Cautions    reckon.Cautions `json:"cautions"`              // oil-slip, moving-machinery
 }
 
 func (OilUse) ID() string { return "oil-use" }
@@ -88,13 +88,13 @@ func (q OilUse) Solve() (out OilUseResult, err error) {
 	lost := perSecond * float64(q.LeftOpen)
 	run := perSecond * (float64(q.Scaling) + float64(q.LeftOpen))
 	out = OilUseResult{
-		Rate: rate, Run: unit.Millilitres(run), Lost: unit.Millilitres(lost),
-		Day: unit.Millilitres(run * float64(q.Runs)), LostDay: unit.Millilitres(lost * float64(q.Runs)),
+		OilRate: rate, PerRun: unit.Millilitres(run), LostOil: unit.Millilitres(lost),
+		PerDay: unit.Millilitres(run * float64(q.Runs)), LostDay: unit.Millilitres(lost * float64(q.Runs)),
 		LostShare: unit.Percent(100 * float64(q.LeftOpen) / (float64(q.Scaling) + float64(q.LeftOpen))),
 		Cautions:  reckon.OilSlip | reckon.MovingMachinery,
 	}
 	if q.PiecesPerRun > 0 {
-		out.PerPiece = unit.Millilitres(used / float64(q.PiecesPerRun))
+		out.OilPerPiece = unit.Millilitres(used / float64(q.PiecesPerRun))
 	}
 	return out, nil
 }
@@ -129,7 +129,7 @@ func checkValves(c *reckon.Checks, valves []unit.VolumeRate) unit.VolumeRate {
 	return sum
 }
 
-// OilTimeForUse asks how long the valves may be open for an allowed use of oil:
+// OilTimeForUse asks how long the valves can stay open on an allowed use of oil:
 //
 //	q = sum(q_i)
 //	t = V / (q/60)
@@ -207,15 +207,15 @@ func checkUse(c *reckon.Checks, use unit.Volume) {
 //
 // The inverse is [OilUse].
 type OilRateForUse struct {
-	Use    unit.Volume   `json:"use" sym:"V" range:">0 ml..1000000 l"` // oil allowed, or caught in a cup
-	Open   unit.Duration `json:"open" sym:"t" range:"1 s..7 d"`        // time that the valves are open
-	Valves int           `json:"valves" sym:"n" range:"1..100"`        // how many share it
+	Use        unit.Volume   `json:"use" sym:"V" range:">0 ml..1000000 l"` // oil allowed, or caught in a cup
+	Open       unit.Duration `json:"open" sym:"t" range:"1 s..7 d"`        // time that the valves are open
+	ValveCount int           `json:"valve_count" sym:"n" range:"1..100"`   // how many share it
 }
 
 // OilRateForUseResult is how far each valve is to be opened.
 type OilRateForUseResult struct {
-	Rate     unit.VolumeRate `json:"rate" sym:"q"` // what each valve lets through
-	Cautions reckon.Cautions `json:"cautions"`     // oil-slip, moving-machinery
+	OilRate  unit.VolumeRate `json:"oil_rate" sym:"q"` // what each valve lets through
+	Cautions reckon.Cautions `json:"cautions"`         // oil-slip, moving-machinery
 }
 
 func (OilRateForUse) ID() string { return "oil-rate-for-use" }
@@ -223,7 +223,7 @@ func (OilRateForUse) ID() string { return "oil-rate-for-use" }
 func (q OilRateForUse) Check(c *reckon.Checks) {
 	checkUse(c, q.Use)
 	reckon.CheckRange(c, "open", q.Open, 1, longestRun)
-	reckon.CheckCount(c, "valves", q.Valves, 1, mostValves)
+	reckon.CheckCount(c, "valve_count", q.ValveCount, 1, mostValves)
 }
 
 func (q OilRateForUse) Solve() (out OilRateForUseResult, err error) {
@@ -231,8 +231,8 @@ func (q OilRateForUse) Solve() (out OilRateForUseResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	rate := q.Use.Millilitres() / float64(q.Valves) / (float64(q.Open) / 60)
-	return OilRateForUseResult{Rate: unit.MillilitresPerMinute(rate), Cautions: reckon.OilSlip | reckon.MovingMachinery}, nil
+	rate := q.Use.Millilitres() / float64(q.ValveCount) / (float64(q.Open) / 60)
+	return OilRateForUseResult{OilRate: unit.MillilitresPerMinute(rate), Cautions: reckon.OilSlip | reckon.MovingMachinery}, nil
 }
 
 func (q OilRateForUse) Show(w *reckon.Working, out OilRateForUseResult) {

@@ -19,12 +19,12 @@ func TestOilThereAndBack(t *testing.T) {
 		for _, rate := range []float64{0.5, 12, 333} {
 			used, err := divider.OilUse{Valves: []unit.VolumeRate{unit.VolumeRate(rate), unit.VolumeRate(rate)}, Scaling: unit.Minutes(minutes), Runs: 1}.Solve()
 			require.NoError(t, err)
-			open, err := divider.OilTimeForUse{Valves: []unit.VolumeRate{unit.VolumeRate(rate), unit.VolumeRate(rate)}, Use: used.Run}.Solve()
+			open, err := divider.OilTimeForUse{Valves: []unit.VolumeRate{unit.VolumeRate(rate), unit.VolumeRate(rate)}, Use: used.PerRun}.Solve()
 			require.NoError(t, err)
 			assert.InEpsilon(t, minutes*60, float64(open.Open), 1e-12)
-			each, err := divider.OilRateForUse{Use: used.Run, Open: open.Open, Valves: 2}.Solve()
+			each, err := divider.OilRateForUse{Use: used.PerRun, Open: open.Open, ValveCount: 2}.Solve()
 			require.NoError(t, err)
-			assert.InEpsilon(t, rate, each.Rate.MillilitresPerMinute(), 1e-12)
+			assert.InEpsilon(t, rate, each.OilRate.MillilitresPerMinute(), 1e-12)
 		}
 	}
 }
@@ -36,12 +36,12 @@ func TestOilLeftOpen(t *testing.T) {
 	require.NoError(t, err)
 	left, err := divider.OilUse{Valves: valves, LeftOpen: unit.Minutes(60), Runs: 3, PiecesPerRun: 100}.Solve()
 	require.NoError(t, err)
-	assert.Equal(t, scaled.Day, left.Day)
-	assert.Equal(t, left.Day, left.LostDay)
+	assert.Equal(t, scaled.PerDay, left.PerDay)
+	assert.Equal(t, left.PerDay, left.LostDay)
 	assert.Equal(t, unit.Percent(100), left.LostShare)
 	assert.Zero(t, scaled.LostDay)
-	assert.Zero(t, scaled.PerPiece, "no pieces were given")
-	assert.Zero(t, left.PerPiece, "what runs while scaling stops is on no piece")
+	assert.Zero(t, scaled.OilPerPiece, "no pieces were given")
+	assert.Zero(t, left.OilPerPiece, "what runs while scaling stops is on no piece")
 	assert.True(t, left.Cautions.Has(reckon.OilSlip))
 }
 
@@ -55,7 +55,7 @@ func TestOilRefuses(t *testing.T) {
 	_, err = divider.OilTimeForUse{Valves: []unit.VolumeRate{1e-9}, Use: 0}.Solve()
 	assert.Equal(t, []string{"use", "valves"}, refusedFields(err))
 	_, err = divider.OilRateForUse{Use: unit.Volume(math.Inf(1)), Open: 0.5}.Solve()
-	assert.Equal(t, []string{"use", "open", "valves"}, refusedFields(err))
+	assert.Equal(t, []string{"use", "open", "valve_count"}, refusedFields(err))
 }
 
 func FuzzOil(f *testing.F) {
@@ -71,7 +71,7 @@ func FuzzOil(f *testing.F) {
 				return (divider.OilTimeForUse{Valves: valves, Use: unit.Volume(scaling)}).Solve()
 			},
 			func() (any, error) {
-				return (divider.OilRateForUse{Use: unit.Volume(a), Open: unit.Duration(scaling), Valves: runs}).Solve()
+				return (divider.OilRateForUse{Use: unit.Volume(a), Open: unit.Duration(scaling), ValveCount: runs}).Solve()
 			},
 		} {
 			got, err := run()
@@ -94,7 +94,7 @@ func TestOilAllocatesNothing(t *testing.T) {
 		if _, err := (divider.OilTimeForUse{Valves: in.Valves, Use: 5000}).Solve(); err != nil {
 			t.Error(err)
 		}
-		if _, err := (divider.OilRateForUse{Use: 5000, Open: 3600, Valves: 2}).Solve(); err != nil {
+		if _, err := (divider.OilRateForUse{Use: 5000, Open: 3600, ValveCount: 2}).Solve(); err != nil {
 			t.Error(err)
 		}
 	}))
@@ -119,7 +119,7 @@ func ExampleOilUse() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("%s a day, %s of it run away while scaling stopped\n", oil.Day, oil.LostDay)
+	fmt.Printf("%s a day, %s of it run away while scaling stopped\n", oil.PerDay, oil.LostDay)
 	fmt.Println(oil.Cautions.Sentences()[1])
 	// Output:
 	// 6 l a day, 1.2 l of it run away while scaling stopped
@@ -138,12 +138,12 @@ func ExampleOilTimeForUse() {
 }
 
 func ExampleOilRateForUse() {
-	valve, err := divider.OilRateForUse{Use: unit.Litres(3), Open: unit.Hours(4), Valves: 2}.Solve()
+	valve, err := divider.OilRateForUse{Use: unit.Litres(3), Open: unit.Hours(4), ValveCount: 2}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("set each valve to", valve.Rate)
+	fmt.Println("set each valve to", valve.OilRate)
 	// Output:
 	// set each valve to 6.25 ml/min
 }

@@ -8,7 +8,7 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// PieceSample asks what a sample of single pieces says about all pieces: their
+// PieceSample asks what a sample of single pieces shows about all pieces: their
 // mean and scatter, the weights between which a named share of them lies, and
 // whether one weighing is an outlier:
 //
@@ -16,7 +16,7 @@ import (
 //	m_low, m_high = m -+ t * s / sqrt(n), t at (1 + P) / 2
 //	s_low, s_high = s * sqrt((n - 1) / chi2), chi2 at (1 + P) / 2 and (1 - P) / 2
 //	y_low, y_high = m -+ t * s * sqrt(1 + 1/n)
-//	x_least, x_most = m -+ k_1 * s,  x_low, x_high = m -+ k_2 * s, for the share p at the level P
+//	x_least, x_most = m -+ k_1 * s,  x_low, x_high = m -+ k_2 * s, for the share p at the confidence P
 //	x_min = min(x_i),  x_max = max(x_i)
 //	G = |x_j - m| / s for the farthest weighing j, an outlier above
 //	G_max = (n - 1) / sqrt(n) * sqrt(t_G^2 / (n - 2 + t_G^2))
@@ -45,15 +45,15 @@ import (
 // (mean), 7.2.6.3 (tolerance interval) and 1.3.5.17.1 (outlier); F. E. Grubbs,
 // Technometrics 11 (1969), 1-21.
 type PieceSample struct {
-	Weighings []unit.Mass     `json:"weighings" sym:"x_#" range:"1 mg..100 kg" items:"2..20000"` // weights of single pieces in the order weighed, not all equal
-	Level     unit.Percent    `json:"level" sym:"P" range:"50 %..99.99 %"`                       // confidence of every interval
-	Share     unit.Percent    `json:"share" sym:"p" range:"50 %..99.99 %"`                       // share of all pieces that the tolerance interval covers
-	Method    ToleranceMethod `json:"method"`                                                    // how its two-sided factor is found: "exact" or "howe"
-	HalfWidth unit.Mass       `json:"half_width,omitzero" sym:"E" range:"0 g..100 kg"`           // how well the mean must be known, plus or minus; 0 g asks for nothing
-	Division  unit.Mass       `json:"division,omitzero" range:"0 g..100 kg"`                     // smallest step of the scale; 0 g leaves it unchecked
+	Weighings  []unit.Mass     `json:"weighings" sym:"x_#" range:"1 mg..100 kg" items:"2..20000"` // weights of single pieces in the order weighed, not all equal
+	Confidence unit.Percent    `json:"confidence" sym:"P" range:"50 %..99.99 %"`                  // confidence of every interval
+	Share      unit.Percent    `json:"share" sym:"p" range:"50 %..99.99 %"`                       // share of all pieces that the tolerance interval covers
+	Method     ToleranceMethod `json:"method"`                                                    // how its two-sided factor is found: "exact" or "howe"
+	HalfWidth  unit.Mass       `json:"half_width,omitzero" sym:"E" range:"0 g..100 kg"`           // how well the mean must be known, plus or minus; 0 g asks for nothing
+	Division   unit.Mass       `json:"division,omitzero" range:"0 g..100 kg"`                     // smallest step of the scale; 0 g leaves it unchecked
 }
 
-// PieceSampleResult is what the sample says about all pieces.
+// PieceSampleResult is what the sample shows about all pieces.
 type PieceSampleResult struct {
 	Pieces      int        `json:"pieces" sym:"n"`           // pieces weighed
 	Mean        unit.Mass  `json:"mean" sym:"m"`             // mean of the sample
@@ -61,19 +61,19 @@ type PieceSampleResult struct {
 	Lightest    unit.Mass  `json:"lightest" sym:"x_min"`     // lightest piece weighed
 	Heaviest    unit.Mass  `json:"heaviest" sym:"x_max"`     // heaviest piece weighed
 	MeanLow     unit.Mass  `json:"mean_low" sym:"m_low"`     // the mean of all pieces lies from here
-	MeanHigh    unit.Mass  `json:"mean_high" sym:"m_high"`   // to here, at the level
+	MeanHigh    unit.Mass  `json:"mean_high" sym:"m_high"`   // to here, at the confidence asked for
 	SDLow       unit.Mass  `json:"sd_low" sym:"s_low"`       // the standard deviation of all pieces lies from here
-	SDHigh      unit.Mass  `json:"sd_high" sym:"s_high"`     // to here, at the level
-	AtLeast     unit.Mass  `json:"at_least" sym:"x_least"`   // the share of all pieces weighs at least this, at the level (one-sided)
-	AtMost      unit.Mass  `json:"at_most" sym:"x_most"`     // the share of all pieces weighs at most this, at the level (one-sided)
+	SDHigh      unit.Mass  `json:"sd_high" sym:"s_high"`     // to here, at the confidence asked for
+	AtLeast     unit.Mass  `json:"at_least" sym:"x_least"`   // the share of all pieces weighs at least this, at the confidence asked for (one-sided)
+	AtMost      unit.Mass  `json:"at_most" sym:"x_most"`     // the share of all pieces weighs at most this, at the confidence asked for (one-sided)
 	Farthest    int        `json:"farthest" sym:"j"`         // which weighing lies farthest from the mean, counted from 1
 	Grubbs      float64    `json:"grubbs" sym:"G"`           // its distance from the mean in standard deviations
-	GrubbsLimit float64    `json:"grubbs_limit" sym:"G_max"` // G above which it is an outlier at the level; 0 with two pieces, which have none
-	Needed      int        `json:"needed" sym:"n_E"`         // pieces to weigh in all for the half-width asked for, were the scatter as found; 0 if none was asked
+	GrubbsLimit float64    `json:"grubbs_limit" sym:"G_max"` // G above which it is an outlier at the confidence asked for; 0 with two pieces, which have none
+	Needed      int        `json:"needed" sym:"n_E"`         // pieces to weigh in all for the half-width asked for, if the scatter stays as found; 0 if none was asked
 	NextLow     unit.Mass  `json:"next_low" sym:"y_low"`     // the next single piece lies from here
-	NextHigh    unit.Mass  `json:"next_high" sym:"y_high"`   // to here, at the level
+	NextHigh    unit.Mass  `json:"next_high" sym:"y_high"`   // to here, at the confidence asked for
 	PiecesLow   unit.Mass  `json:"pieces_low" sym:"x_low"`   // the share of all pieces lies from here
-	PiecesHigh  unit.Mass  `json:"pieces_high" sym:"x_high"` // to here, at the level (two-sided)
+	PiecesHigh  unit.Mass  `json:"pieces_high" sym:"x_high"` // to here, at the confidence asked for (two-sided)
 	Conditions  Conditions `json:"conditions"`               // weigh-more, outlier, scale-too-coarse
 }
 
@@ -84,7 +84,7 @@ func (q PieceSample) Check(c *reckon.Checks) { q.check(c) }
 // check returns the mean and the standard deviation, which limit the half-width.
 func (q PieceSample) check(c *reckon.Checks) (mean, sd float64) {
 	checkWeighings(c, "weighings", q.Weighings, 2)
-	checkLevel(c, "level", q.Level)
+	checkLevel(c, "confidence", q.Confidence)
 	checkLevel(c, "share", q.Share)
 	reckon.CheckEither(c, "method", q.Method, ToleranceExact, ToleranceHowe)
 	checkOptionalMass(c, "half_width", q.HalfWidth)
@@ -106,7 +106,7 @@ func (q PieceSample) Solve() (out PieceSampleResult, err error) {
 		return out, c.Err()
 	}
 	n := len(q.Weighings)
-	count, level, share := float64(n), float64(q.Level)/100, float64(q.Share)/100
+	count, level, share := float64(n), float64(q.Confidence)/100, float64(q.Share)/100
 	out = PieceSampleResult{
 		Pieces: n, Mean: unit.Mass(mean), SD: unit.Mass(sd),
 		Lightest: q.Weighings[0], Heaviest: q.Weighings[0],
@@ -123,7 +123,7 @@ func (q PieceSample) Solve() (out PieceSampleResult, err error) {
 		t := grubbsQuantile(count, level)
 		out.GrubbsLimit = (count - 1) / math.Sqrt(count) * math.Sqrt(t*t/(count-2+float64(t*t)))
 	}
-	t := studentQuantile(twoSided(q.Level), count-1)
+	t := studentQuantile(twoSided(q.Confidence), count-1)
 	half := t * sd / math.Sqrt(count)
 	out.MeanLow, out.MeanHigh = unit.Mass(mean-half), unit.Mass(mean+half)
 	next := t * sd * math.Sqrt(1+1/count)
@@ -149,7 +149,7 @@ func (q PieceSample) Solve() (out PieceSampleResult, err error) {
 }
 
 func (q PieceSample) Show(w *reckon.Working, out PieceSampleResult) {
-	n, level, share := float64(out.Pieces), float64(q.Level)/100, float64(q.Share)/100
+	n, level, share := float64(out.Pieces), float64(q.Confidence)/100, float64(q.Share)/100
 	w.Inputs(q)
 	w.Given("pieces weighed", "n", n, "", "counted")
 	w.Lines(out,
@@ -164,7 +164,7 @@ func (q PieceSample) Show(w *reckon.Working, out PieceSampleResult) {
 		w.Given("Student's t for an outlier", "t_G", grubbsQuantile(n, level), "", "n - 2 degrees of freedom, at 1 - (1 - P/100)/(2*n)")
 		w.Lines(out, "distance above which it is an outlier: G_max = (n - 1)/sqrt(n)*sqrt(t_G*t_G/(n - 2 + t_G*t_G))  [Grubbs 1969]")
 	}
-	w.Given("Student's t", "t", studentQuantile(twoSided(q.Level), n-1), "", studentAtLevel)
+	w.Given("Student's t", "t", studentQuantile(twoSided(q.Confidence), n-1), "", studentAtLevel)
 	w.Given("upper chi-square quantile", "X_high", chiSquareQuantile((1+level)/2, n-1), "", "n - 1 degrees of freedom, at (1 + P/100)/2")
 	w.Given("lower chi-square quantile", "X_low", chiSquareQuantile((1-level)/2, n-1), "", "n - 1 degrees of freedom, at (1 - P/100)/2")
 	w.Lines(out,

@@ -24,7 +24,7 @@ func grams(x ...float64) []unit.Mass {
 }
 
 func sample(weighings ...float64) divider.PieceSample {
-	return divider.PieceSample{Weighings: grams(weighings...), Level: 95, Share: 95, Method: divider.ToleranceHowe}
+	return divider.PieceSample{Weighings: grams(weighings...), Confidence: 95, Share: 95, Method: divider.ToleranceHowe}
 }
 
 // allFinite fails on any NaN or infinity that %v would show.
@@ -39,8 +39,8 @@ func allFinite(t *testing.T, values ...float64) {
 
 func ExamplePieceSample() {
 	out, err := divider.PieceSample{
-		Weighings: grams(85.2, 84.1, 86.0, 85.5, 84.7, 85.9, 84.4, 85.1, 86.3, 84.8),
-		Level:     95, Share: 95, Method: divider.ToleranceExact,
+		Weighings:  grams(85.2, 84.1, 86.0, 85.5, 84.7, 85.9, 84.4, 85.1, 86.3, 84.8),
+		Confidence: 95, Share: 95, Method: divider.ToleranceExact,
 		HalfWidth: unit.Grams(0.3),
 	}.Solve()
 	if err != nil {
@@ -99,9 +99,9 @@ func TestPieceSampleOfTwo(t *testing.T) {
 }
 
 func TestPieceSampleNamesEveryBadField(t *testing.T) {
-	in := divider.PieceSample{Weighings: grams(85, 0, -3, math.NaN(), 1e9), Level: 100, Share: 10, Method: "guess", HalfWidth: -1, Division: unit.Mass(math.Inf(1))}
+	in := divider.PieceSample{Weighings: grams(85, 0, -3, math.NaN(), 1e9), Confidence: 100, Share: 10, Method: "guess", HalfWidth: -1, Division: unit.Mass(math.Inf(1))}
 	_, err := in.Solve()
-	assert.Equal(t, []string{"weighings[1]", "weighings[2]", "weighings[3]", "weighings[4]", "level", "share", "method", "half_width", "division"}, refusedFields(err))
+	assert.Equal(t, []string{"weighings[1]", "weighings[2]", "weighings[3]", "weighings[4]", "confidence", "share", "method", "half_width", "division"}, refusedFields(err))
 
 	_, err = sample(85, 85, 85).Solve()
 	assert.Equal(t, []string{"weighings"}, refusedFields(err))
@@ -121,15 +121,15 @@ func TestSampleCalculationsDoNotAllocate(t *testing.T) {
 	fromGonum := map[string]float64{"piece-sample": 3, "tolerance-factor": 2}
 	for name, f := range map[string]func(){
 		"piece-sample":    func() { _, _ = in.Solve() },
-		"pieces-to-weigh": func() { _, _ = (divider.PiecesToWeigh{SD: 1, HalfWidth: 0.3, Level: 95}).Solve() },
+		"pieces-to-weigh": func() { _, _ = (divider.PiecesToWeigh{SD: 1, HalfWidth: 0.3, Confidence: 95}).Solve() },
 		"pieces-to-detect": func() {
-			_, _ = (divider.PiecesToDetect{SD: 1, Shift: 0.5, Level: 95, Power: 90, Sides: divider.TwoSided}).Solve()
+			_, _ = (divider.PiecesToDetect{SD: 1, Shift: 0.5, Confidence: 95, DetectionChance: 90, Sides: divider.TwoSided}).Solve()
 		},
 		"tolerance-factor": func() {
-			_, _ = (divider.ToleranceFactor{Pieces: 20, Share: 95, Level: 95}).Solve()
+			_, _ = (divider.ToleranceFactor{Pieces: 20, Share: 95, Confidence: 95}).Solve()
 		},
 		"group-sample": func() {
-			_, _ = (divider.GroupSample{Groups: in.Weighings, Pieces: 2, Level: 95}).Solve()
+			_, _ = (divider.GroupSample{Groups: in.Weighings, Pieces: 2, Confidence: 95}).Solve()
 		},
 		"scale-division": func() { _, _ = (divider.ScaleDivision{Division: 1, SD: 1}).Solve() },
 	} {
@@ -147,7 +147,7 @@ func FuzzPieceSample(f *testing.F) {
 		if exact {
 			method = divider.ToleranceExact
 		}
-		out, err := divider.PieceSample{Weighings: grams(a, b, c), Level: unit.Percent(level), Share: unit.Percent(share), Method: method, HalfWidth: unit.Grams(half)}.Solve()
+		out, err := divider.PieceSample{Weighings: grams(a, b, c), Confidence: unit.Percent(level), Share: unit.Percent(share), Method: method, HalfWidth: unit.Grams(half)}.Solve()
 		if err != nil {
 			if len(refusedFields(err)) == 0 {
 				t.Fatal(err)

@@ -13,7 +13,7 @@ import (
 )
 
 func ExamplePiecesToDetect() {
-	out, err := divider.PiecesToDetect{SD: unit.Grams(1), Shift: unit.Grams(1), Level: 95, Power: 90, Sides: divider.TwoSided}.Solve()
+	out, err := divider.PiecesToDetect{SD: unit.Grams(1), Shift: unit.Grams(1), Confidence: 95, DetectionChance: 90, Sides: divider.TwoSided}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -23,7 +23,7 @@ func ExamplePiecesToDetect() {
 }
 
 func ExampleShiftForPieces() {
-	out, err := divider.ShiftForPieces{SD: unit.Grams(1), Pieces: 6, Level: 95, Power: 90, Sides: divider.TwoSided}.Solve()
+	out, err := divider.ShiftForPieces{SD: unit.Grams(1), Pieces: 6, Confidence: 95, DetectionChance: 90, Sides: divider.TwoSided}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -35,15 +35,15 @@ func ExampleShiftForPieces() {
 func TestPiecesToDetectGoesThereAndBack(t *testing.T) {
 	for _, sides := range []divider.SampleSides{divider.OneSided, divider.TwoSided} {
 		for _, shift := range []float64{0.1, 0.5, 1, 4} {
-			in := divider.PiecesToDetect{SD: 1, Shift: unit.Grams(shift), Level: 95, Power: 90, Sides: sides}
+			in := divider.PiecesToDetect{SD: 1, Shift: unit.Grams(shift), Confidence: 95, DetectionChance: 90, Sides: sides}
 			plan, err := in.Solve()
 			require.NoError(t, err)
-			back, err := divider.ShiftForPieces{SD: 1, Pieces: plan.Pieces, Level: 95, Power: 90, Sides: sides}.Solve()
+			back, err := divider.ShiftForPieces{SD: 1, Pieces: plan.Pieces, Confidence: 95, DetectionChance: 90, Sides: sides}.Solve()
 			require.NoError(t, err)
 			assert.Equal(t, plan.Shift, back.Shift)
 			assert.LessOrEqual(t, back.Shift.Grams(), shift)
 			if plan.Pieces > 2 {
-				fewer, err := divider.ShiftForPieces{SD: 1, Pieces: plan.Pieces - 1, Level: 95, Power: 90, Sides: sides}.Solve()
+				fewer, err := divider.ShiftForPieces{SD: 1, Pieces: plan.Pieces - 1, Confidence: 95, DetectionChance: 90, Sides: sides}.Solve()
 				require.NoError(t, err)
 				assert.Greater(t, fewer.Shift.Grams(), shift)
 			}
@@ -52,8 +52,8 @@ func TestPiecesToDetectGoesThereAndBack(t *testing.T) {
 }
 
 func TestPiecesToDetectRefuses(t *testing.T) {
-	_, err := divider.PiecesToDetect{SD: 1, Shift: 5000, Level: 0, Power: 0, Sides: "three"}.Solve()
-	assert.Equal(t, []string{"shift", "level", "power", "sides"}, refusedFields(err))
+	_, err := divider.PiecesToDetect{SD: 1, Shift: 5000, Confidence: 0, DetectionChance: 0, Sides: "three"}.Solve()
+	assert.Equal(t, []string{"shift", "confidence", "detection_chance", "sides"}, refusedFields(err))
 	_, err = divider.ShiftForPieces{}.Solve()
-	assert.Equal(t, []string{"sd", "pieces", "level", "power", "sides"}, refusedFields(err))
+	assert.Equal(t, []string{"sd", "pieces", "confidence", "detection_chance", "sides"}, refusedFields(err))
 }

@@ -25,9 +25,9 @@ import (
 //
 // The inverse is [HalfWidthForPieces].
 type PiecesToWeigh struct {
-	SD        unit.Mass    `json:"sd" sym:"s" range:"0.001 mg..100 kg"` // standard deviation of single pieces, from an earlier sample
-	HalfWidth unit.Mass    `json:"half_width" sym:"E" range:"-"`        // how well the mean must be known, plus or minus; a thousandth to a thousand times sd
-	Level     unit.Percent `json:"level" sym:"P" range:"50 %..99.99 %"` // confidence
+	SD         unit.Mass    `json:"sd" sym:"s" range:"0.001 mg..100 kg"`      // standard deviation of single pieces, from an earlier sample
+	HalfWidth  unit.Mass    `json:"half_width" sym:"E" range:"-"`             // how well the mean must be known, plus or minus; a thousandth to a thousand times sd
+	Confidence unit.Percent `json:"confidence" sym:"P" range:"50 %..99.99 %"` // confidence
 }
 
 // PiecesToWeighResult is the sample to take.
@@ -41,7 +41,7 @@ func (PiecesToWeigh) ID() string { return "pieces-to-weigh" }
 
 func (q PiecesToWeigh) Check(c *reckon.Checks) {
 	checkRatio(c, "half_width", q.SD, q.HalfWidth)
-	checkLevel(c, "level", q.Level)
+	checkLevel(c, "confidence", q.Confidence)
 }
 
 func (q PiecesToWeigh) Solve() (out PiecesToWeighResult, err error) {
@@ -50,9 +50,9 @@ func (q PiecesToWeigh) Solve() (out PiecesToWeighResult, err error) {
 		return out, c.Err()
 	}
 	sd, half := float64(q.SD), float64(q.HalfWidth)
-	z := normalQuantile(twoSided(q.Level))
-	n := piecesForHalfWidth(sd/half, float64(q.Level)/100)
-	t := studentQuantile(twoSided(q.Level), float64(n-1))
+	z := normalQuantile(twoSided(q.Confidence))
+	n := piecesForHalfWidth(sd/half, float64(q.Confidence)/100)
+	t := studentQuantile(twoSided(q.Confidence), float64(n-1))
 	out.Pieces, out.Normal = n, int(math.Ceil(square(z*sd/half)))
 	out.HalfWidth = unit.Mass(t * sd / math.Sqrt(float64(n)))
 	return out, nil
@@ -60,10 +60,10 @@ func (q PiecesToWeigh) Solve() (out PiecesToWeighResult, err error) {
 
 func (q PiecesToWeigh) Show(w *reckon.Working, out PiecesToWeighResult) {
 	w.Inputs(q)
-	w.Given("normal quantile", "z", normalQuantile(twoSided(q.Level)), "", "at (1 + P/100)/2")
-	w.Lines(out, "pieces, were the scatter known: n_z = ceil(z*s/E*(z*s/E)) in pieces  [normal formula]")
+	w.Given("normal quantile", "z", normalQuantile(twoSided(q.Confidence)), "", "at (1 + P/100)/2")
+	w.Lines(out, "pieces, if the scatter were known: n_z = ceil(z*s/E*(z*s/E)) in pieces  [normal formula]")
 	w.Given("pieces to weigh", "n", float64(out.Pieces), "pieces", "smallest n whose t*s/sqrt(n) is at most E")
-	w.Given("Student's t", "t", studentQuantile(twoSided(q.Level), float64(out.Pieces-1)), "", studentAtLevel)
+	w.Given("Student's t", "t", studentQuantile(twoSided(q.Confidence), float64(out.Pieces-1)), "", studentAtLevel)
 	w.Lines(out, "half-width then: U = t*s/sqrt(n)")
 }
 
@@ -103,9 +103,9 @@ func checkRatio(c *reckon.Checks, field string, sd, m unit.Mass) {
 //
 // The inverse is [PiecesToWeigh].
 type HalfWidthForPieces struct {
-	SD     unit.Mass    `json:"sd" sym:"s" range:"0.001 mg..100 kg"` // standard deviation of single pieces
-	Pieces int          `json:"pieces" sym:"n" range:"2..20000"`     // pieces to weigh
-	Level  unit.Percent `json:"level" sym:"P" range:"50 %..99.99 %"` // confidence
+	SD         unit.Mass    `json:"sd" sym:"s" range:"0.001 mg..100 kg"`      // standard deviation of single pieces
+	Pieces     int          `json:"pieces" sym:"n" range:"2..20000"`          // pieces to weigh
+	Confidence unit.Percent `json:"confidence" sym:"P" range:"50 %..99.99 %"` // confidence
 }
 
 // HalfWidthForPiecesResult is the precision to expect.
@@ -118,7 +118,7 @@ func (HalfWidthForPieces) ID() string { return "half-width-for-pieces" }
 func (q HalfWidthForPieces) Check(c *reckon.Checks) {
 	checkSD(c, "sd", q.SD)
 	reckon.CheckCount(c, "pieces", q.Pieces, 2, mostWeighings)
-	checkLevel(c, "level", q.Level)
+	checkLevel(c, "confidence", q.Confidence)
 }
 
 func (q HalfWidthForPieces) Solve() (out HalfWidthForPiecesResult, err error) {
@@ -127,13 +127,13 @@ func (q HalfWidthForPieces) Solve() (out HalfWidthForPiecesResult, err error) {
 		return out, c.Err()
 	}
 	n := float64(q.Pieces)
-	t := studentQuantile(twoSided(q.Level), n-1)
+	t := studentQuantile(twoSided(q.Confidence), n-1)
 	out.HalfWidth = unit.Mass(t * float64(q.SD) / math.Sqrt(n))
 	return out, nil
 }
 
 func (q HalfWidthForPieces) Show(w *reckon.Working, out HalfWidthForPiecesResult) {
 	w.Inputs(q)
-	w.Given("Student's t", "t", studentQuantile(twoSided(q.Level), float64(q.Pieces-1)), "", studentAtLevel)
+	w.Given("Student's t", "t", studentQuantile(twoSided(q.Confidence), float64(q.Pieces-1)), "", studentAtLevel)
 	w.Lines(out, "half-width: U = t*s/sqrt(n)")
 }

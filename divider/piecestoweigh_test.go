@@ -13,7 +13,7 @@ import (
 )
 
 func ExamplePiecesToWeigh() {
-	out, err := divider.PiecesToWeigh{SD: unit.Grams(6), HalfWidth: unit.Grams(2), Level: 95}.Solve()
+	out, err := divider.PiecesToWeigh{SD: unit.Grams(6), HalfWidth: unit.Grams(2), Confidence: 95}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -23,7 +23,7 @@ func ExamplePiecesToWeigh() {
 }
 
 func ExampleHalfWidthForPieces() {
-	out, err := divider.HalfWidthForPieces{SD: unit.Grams(6), Pieces: 10, Level: 95}.Solve()
+	out, err := divider.HalfWidthForPieces{SD: unit.Grams(6), Pieces: 10, Confidence: 95}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -38,17 +38,17 @@ func TestPiecesToWeighGoesThereAndBack(t *testing.T) {
 	for _, sd := range []float64{0.3, 1, 7} {
 		for _, half := range []float64{0.05, 0.4, 3, 20} {
 			for _, level := range []unit.Percent{50, 90, 99.9} {
-				plan, err := divider.PiecesToWeigh{SD: unit.Grams(sd), HalfWidth: unit.Grams(half), Level: level}.Solve()
+				plan, err := divider.PiecesToWeigh{SD: unit.Grams(sd), HalfWidth: unit.Grams(half), Confidence: level}.Solve()
 				require.NoError(t, err)
 				if plan.Pieces > 20000 {
 					continue // more than the inverse takes
 				}
-				back, err := divider.HalfWidthForPieces{SD: unit.Grams(sd), Pieces: plan.Pieces, Level: level}.Solve()
+				back, err := divider.HalfWidthForPieces{SD: unit.Grams(sd), Pieces: plan.Pieces, Confidence: level}.Solve()
 				require.NoError(t, err)
 				assert.Equal(t, plan.HalfWidth, back.HalfWidth)
 				assert.LessOrEqual(t, back.HalfWidth.Grams(), half)
 				if plan.Pieces > 2 {
-					fewer, err := divider.HalfWidthForPieces{SD: unit.Grams(sd), Pieces: plan.Pieces - 1, Level: level}.Solve()
+					fewer, err := divider.HalfWidthForPieces{SD: unit.Grams(sd), Pieces: plan.Pieces - 1, Confidence: level}.Solve()
 					require.NoError(t, err)
 					assert.Greater(t, fewer.HalfWidth.Grams(), half)
 				}
@@ -58,18 +58,18 @@ func TestPiecesToWeighGoesThereAndBack(t *testing.T) {
 }
 
 func TestPiecesToWeighRefuses(t *testing.T) {
-	_, err := divider.PiecesToWeigh{SD: 1, HalfWidth: 1e-6, Level: 20}.Solve()
-	assert.Equal(t, []string{"half_width", "level"}, refusedFields(err))
-	_, err = divider.PiecesToWeigh{SD: 0, HalfWidth: 0, Level: 95}.Solve()
+	_, err := divider.PiecesToWeigh{SD: 1, HalfWidth: 1e-6, Confidence: 20}.Solve()
+	assert.Equal(t, []string{"half_width", "confidence"}, refusedFields(err))
+	_, err = divider.PiecesToWeigh{SD: 0, HalfWidth: 0, Confidence: 95}.Solve()
 	assert.Equal(t, []string{"sd", "half_width"}, refusedFields(err))
-	_, err = divider.HalfWidthForPieces{SD: -1, Pieces: 1, Level: 100}.Solve()
-	assert.Equal(t, []string{"sd", "pieces", "level"}, refusedFields(err))
+	_, err = divider.HalfWidthForPieces{SD: -1, Pieces: 1, Confidence: 100}.Solve()
+	assert.Equal(t, []string{"sd", "pieces", "confidence"}, refusedFields(err))
 }
 
 func BenchmarkPiecesToWeigh(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := (divider.PiecesToWeigh{SD: 1, HalfWidth: 0.3, Level: 95}).Solve(); err != nil {
+		if _, err := (divider.PiecesToWeigh{SD: 1, HalfWidth: 0.3, Confidence: 95}).Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -17,7 +17,7 @@ const (
 	maxDough   unit.MassRate   = 200_000_000
 )
 
-// Rate asks how many pieces and how much dough pass the divider:
+// Rate asks how many pieces the divider makes and how much dough it uses:
 //
 //	b = 60 / s
 //	P = s * a
@@ -37,9 +37,9 @@ type Rate struct {
 
 // RateResult is what the divider makes.
 type RateResult struct {
-	Pieces unit.PieceRate `json:"pieces" sym:"P"` // pieces made
-	Dough  unit.MassRate  `json:"dough" sym:"D"`  // dough used
-	Beat   unit.Duration  `json:"beat" sym:"b"`   // time from one stroke to the next
+	PieceRate unit.PieceRate `json:"piece_rate" sym:"P"` // pieces made
+	DoughRate unit.MassRate  `json:"dough_rate" sym:"D"` // dough used
+	Beat      unit.Duration  `json:"beat" sym:"b"`       // time from one stroke to the next
 }
 
 func (Rate) ID() string { return "divider-rate" }
@@ -55,8 +55,8 @@ func (q Rate) Solve() (out RateResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	out.Pieces = unit.PieceRate(float64(q.Strokes) * float64(q.Across))
-	out.Dough = unit.MassRate(float64(out.Pieces) * float64(q.Piece) * 60 / 1000)
+	out.PieceRate = unit.PieceRate(float64(q.Strokes) * float64(q.Across))
+	out.DoughRate = unit.MassRate(float64(out.PieceRate) * float64(q.Piece) * 60 / 1000)
 	out.Beat = unit.Duration(60 / float64(q.Strokes))
 	return out, nil
 }
@@ -70,7 +70,7 @@ func (q Rate) Show(w *reckon.Working, out RateResult) {
 	)
 }
 
-// StrokesForRate asks for the strokes that make the pieces wanted:
+// StrokesForRate asks how many strokes make the pieces wanted:
 //
 //	s   = P / a
 //	P_r = min(max(P, s_min * a), s_max * a)
@@ -83,11 +83,11 @@ func (q Rate) Show(w *reckon.Working, out RateResult) {
 //
 // The inverse is [Rate].
 type StrokesForRate struct {
-	Pieces unit.PieceRate `json:"pieces" sym:"P" range:"0.01 pieces/min..32000 pieces/min"` // pieces wanted
-	Across int            `json:"across" sym:"a" range:"1..32"`                             // pieces cut at each stroke
+	PieceRate unit.PieceRate `json:"piece_rate" sym:"P" range:"0.01 pieces/min..32000 pieces/min"` // pieces wanted
+	Across    int            `json:"across" sym:"a" range:"1..32"`                                 // pieces cut at each stroke
 
-	Slowest unit.StrokeRate `json:"slowest,omitzero" sym:"s_min" range:"-"`                               // slowest strokes of the machine, up to fastest, or up to 1000 strokes/min without it; leave out if not known
-	Fastest unit.StrokeRate `json:"fastest,omitzero" sym:"s_max" range:"0 strokes/min..1000 strokes/min"` // fastest strokes of the machine; leave out if not known
+	StrokesLow  unit.StrokeRate `json:"strokes_low,omitzero" sym:"s_min" range:"-"`                                // slowest the machine can stroke, up to strokes_high, or up to 1000 strokes/min without it; leave out if not known
+	StrokesHigh unit.StrokeRate `json:"strokes_high,omitzero" sym:"s_max" range:"0 strokes/min..1000 strokes/min"` // fastest the machine can stroke; leave out if not known
 }
 
 // StrokesForRateResult is how to run the divider.
@@ -100,13 +100,13 @@ type StrokesForRateResult struct {
 func (StrokesForRate) ID() string { return "strokes-for-rate" }
 
 func (q StrokesForRate) Check(c *reckon.Checks) {
-	reckon.CheckRange(c, "pieces", q.Pieces, 0.01, maxPieces)
+	reckon.CheckRange(c, "piece_rate", q.PieceRate, 0.01, maxPieces)
 	reckon.CheckCount(c, "across", q.Across, 1, maxAcross)
-	reckon.CheckRange(c, "fastest", q.Fastest, 0, maxStrokes)
-	if q.Fastest > 0 {
-		reckon.CheckRange(c, "slowest", q.Slowest, 0, q.Fastest)
+	reckon.CheckRange(c, "strokes_high", q.StrokesHigh, 0, maxStrokes)
+	if q.StrokesHigh > 0 {
+		reckon.CheckRange(c, "strokes_low", q.StrokesLow, 0, q.StrokesHigh)
 	} else {
-		reckon.CheckRange(c, "slowest", q.Slowest, 0, maxStrokes)
+		reckon.CheckRange(c, "strokes_low", q.StrokesLow, 0, maxStrokes)
 	}
 }
 
@@ -115,14 +115,14 @@ func (q StrokesForRate) Solve() (out StrokesForRateResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	out.Strokes, out.Reachable = unit.StrokeRate(float64(q.Pieces)/float64(q.Across)), q.Pieces
+	out.Strokes, out.Reachable = unit.StrokeRate(float64(q.PieceRate)/float64(q.Across)), q.PieceRate
 	switch {
-	case q.Fastest > 0 && out.Strokes > q.Fastest:
+	case q.StrokesHigh > 0 && out.Strokes > q.StrokesHigh:
 		out.Conditions |= reckon.RateLimited
-		out.Reachable = unit.PieceRate(float64(q.Fastest) * float64(q.Across))
-	case out.Strokes < q.Slowest:
+		out.Reachable = unit.PieceRate(float64(q.StrokesHigh) * float64(q.Across))
+	case out.Strokes < q.StrokesLow:
 		out.Conditions |= SlowerThanMachine
-		out.Reachable = unit.PieceRate(float64(q.Slowest) * float64(q.Across))
+		out.Reachable = unit.PieceRate(float64(q.StrokesLow) * float64(q.Across))
 	}
 	return out, nil
 }
@@ -130,10 +130,10 @@ func (q StrokesForRate) Solve() (out StrokesForRateResult, err error) {
 func (q StrokesForRate) Show(w *reckon.Working, out StrokesForRateResult) {
 	w.Inputs(q)
 	reachable := "P"
-	if q.Slowest > 0 {
+	if q.StrokesLow > 0 {
 		reachable = "max(P, s_min*a)"
 	}
-	if q.Fastest > 0 {
+	if q.StrokesHigh > 0 {
 		reachable = "min(" + reachable + ", s_max*a)"
 	}
 	w.Lines(out,

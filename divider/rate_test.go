@@ -18,12 +18,12 @@ func ExampleRate() {
 	if err != nil {
 		panic(err)
 	}
-	fmt.Printf("%v, %v, a stroke every %v\n", out.Pieces, out.Dough.In(unit.US), out.Beat)
+	fmt.Printf("%v, %v, a stroke every %v\n", out.PieceRate, out.DoughRate.In(unit.US), out.Beat)
 	// Output: 60 pieces/min, 675 lb/h, a stroke every 2 s
 }
 
 func ExampleStrokesForRate() {
-	out, err := divider.StrokesForRate{Pieces: 100, Across: 2, Fastest: 40}.Solve()
+	out, err := divider.StrokesForRate{PieceRate: 100, Across: 2, StrokesHigh: 40}.Solve()
 	if err != nil {
 		panic(err)
 	}
@@ -53,7 +53,7 @@ func TestStrokesForRateKeepsTheStrokesAsked(t *testing.T) {
 		{"only the slowest known, too slow", 60, 40, 0, 30, 80, divider.SlowerThanMachine},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
-			out, err := divider.StrokesForRate{Pieces: tc.pieces, Across: 2, Slowest: tc.slowest, Fastest: tc.fastest}.Solve()
+			out, err := divider.StrokesForRate{PieceRate: tc.pieces, Across: 2, StrokesLow: tc.slowest, StrokesHigh: tc.fastest}.Solve()
 			require.NoError(t, err)
 			assert.Equal(t, tc.strokes, float64(out.Strokes))
 			assert.Equal(t, tc.reachable, float64(out.Reachable))
@@ -67,7 +67,7 @@ func TestRateThereAndBack(t *testing.T) {
 		for across := 1; across <= 8; across++ {
 			out, err := divider.Rate{Strokes: strokes, Across: across, Piece: 85}.Solve()
 			require.NoError(t, err)
-			back, err := divider.StrokesForRate{Pieces: out.Pieces, Across: across}.Solve()
+			back, err := divider.StrokesForRate{PieceRate: out.PieceRate, Across: across}.Solve()
 			require.NoError(t, err)
 			assert.InEpsilon(t, float64(strokes), float64(back.Strokes), 1e-15)
 		}
@@ -77,8 +77,8 @@ func TestRateThereAndBack(t *testing.T) {
 func TestRateNamesEveryBadField(t *testing.T) {
 	_, err := divider.Rate{Strokes: 0, Across: 0, Piece: unit.Mass(math.NaN())}.Solve()
 	assert.Equal(t, []string{"strokes", "across", "piece"}, fields(err))
-	_, err = divider.StrokesForRate{Pieces: 0, Across: 33, Slowest: 50, Fastest: 40}.Solve()
-	assert.Equal(t, []string{"pieces", "across", "slowest"}, fields(err))
+	_, err = divider.StrokesForRate{PieceRate: 0, Across: 33, StrokesLow: 50, StrokesHigh: 40}.Solve()
+	assert.Equal(t, []string{"piece_rate", "across", "strokes_low"}, fields(err))
 }
 
 // fields returns the fields that err refuses, in the order found.

@@ -394,11 +394,11 @@ type LoafLimits struct {
 
 // LoafLimitsResult is what each single loaf may weigh.
 type LoafLimitsResult struct {
-	Least      unit.Mass       `json:"least" sym:"L"` // no loaf may weigh less
-	Most       unit.Mass       `json:"most" sym:"U"`  // no loaf may weigh more; 0 where the ordinance sets no upper limit
-	RuleSet    RuleSet         `json:"rule_set"`      // whose rules, which edition, how far seen
-	Conditions Conditions      `json:"conditions"`    // rule-set-dated
-	Cautions   reckon.Cautions `json:"cautions"`      // weights-law
+	WeightLow  unit.Mass       `json:"weight_low" sym:"L"`  // no loaf may weigh less
+	WeightHigh unit.Mass       `json:"weight_high" sym:"U"` // no loaf may weigh more; 0 where the ordinance sets no upper limit
+	RuleSet    RuleSet         `json:"rule_set"`            // whose rules, which edition, how far seen
+	Conditions Conditions      `json:"conditions"`          // rule-set-dated
+	Cautions   reckon.Cautions `json:"cautions"`            // weights-law
 }
 
 func (LoafLimits) ID() string { return "loaf-limits" }
@@ -422,11 +422,11 @@ func (q LoafLimits) Solve() (out LoafLimitsResult, err error) {
 	}
 	set, _ := RuleSetFor(q.Rules) // the word was checked
 	out = LoafLimitsResult{
-		Least:   unit.Grams(q.Nominal.Grams() - variation),
-		RuleSet: set, Conditions: set.conditions(), Cautions: reckon.WeightsLaw,
+		WeightLow: unit.Grams(q.Nominal.Grams() - variation),
+		RuleSet:   set, Conditions: set.conditions(), Cautions: reckon.WeightsLaw,
 	}
 	if q.Rules == LoafTexas {
-		out.Most = unit.Grams(q.Nominal.Grams() + variation)
+		out.WeightHigh = unit.Grams(q.Nominal.Grams() + variation)
 	}
 	return out, nil
 }
@@ -434,7 +434,7 @@ func (q LoafLimits) Solve() (out LoafLimitsResult, err error) {
 func (q LoafLimits) Show(w *reckon.Working, out LoafLimitsResult) {
 	w.Inputs(q)
 	showVariation(w, q.Nominal, out.RuleSet)
-	if out.Most > 0 {
+	if out.WeightHigh > 0 {
 		w.Lines(out, "most: U = Q_n + v")
 	}
 	w.Lines(out, "least: L = Q_n - v")

@@ -43,7 +43,7 @@ func ExampleLoafLimits() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("each loaf", loaf.Least.In(unit.US), "to", loaf.Most.In(unit.US))
+	fmt.Println("each loaf", loaf.WeightLow.In(unit.US), "to", loaf.WeightHigh.In(unit.US))
 	// Output:
 	// each loaf 1.406 lb to 1.594 lb
 }
@@ -200,8 +200,8 @@ func TestTolerableDeficiencyRefuses(t *testing.T) {
 func TestLoafLimits(t *testing.T) {
 	got, err := divider.LoafLimits{Rules: divider.LoafTexas, Nominal: unit.Pounds(3)}.Solve()
 	require.NoError(t, err)
-	assert.InDelta(t, 45, got.Least.Ounces(), 1e-9)
-	assert.InDelta(t, 51, got.Most.Ounces(), 1e-9)
+	assert.InDelta(t, 45, got.WeightLow.Ounces(), 1e-9)
+	assert.InDelta(t, 51, got.WeightHigh.Ounces(), 1e-9)
 	_, err = divider.LoafLimits{Rules: divider.LoafSriLanka, Nominal: 400}.Solve()
 	assert.Equal(t, []string{"nominal"}, refusedFields(err))
 	_, err = divider.LoafLimits{Rules: divider.RulesEU}.Solve()

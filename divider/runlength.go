@@ -23,7 +23,7 @@ const widestInSteps = 36
 // signal drowns in rounding.
 const longestRunLength = 1e10
 
-// RunLength asks how many points a chart takes on average to signal a move of
+// RunLength asks how many points a chart takes on average to signal a change in
 // the weight, and how many until it signals without cause:
 //
 //	averages, individuals:  R = 1 / (Phi(D - L) + Phi(-D - L)), R_0 = R at D = 0
@@ -40,20 +40,20 @@ const longestRunLength = 1e10
 //
 // It is refused if:
 //   - sides is "one" for ewma,
-//   - width, weight, slack or decision is given to a chart that does not use it,
-//   - for ewma, width is above 18 * sqrt(weight * (2 - weight)), where the equation loses its digits.
+//   - limit_width, ewma_weight, slack or decision is given to a chart that does not use it,
+//   - for ewma, limit_width is above 18 * sqrt(ewma_weight * (2 - ewma_weight)), where the equation loses its digits.
 //
 // Source: E. S. Page, Biometrika 41 (1954), 100-115 (integral equation); J. M.
 // Lucas and R. B. Crosier, Technometrics 24 (1982), 199-205; J. M. Lucas and M.
 // S. Saccucci, Technometrics 32 (1990), 1-12; values from R package spc.
 type RunLength struct {
-	Kind     ChartKind   `json:"kind"`                                    // which chart; the three that plot averages or single pieces count as one, with limits only
-	Shift    float64     `json:"shift" sym:"D" range:"-10..10"`           // move of the mean, in standard errors of a point (sd / sqrt(pieces in a subgroup))
-	Sides    SampleSides `json:"sides"`                                   // "two" if the chart signals both ways, "one" if only upward; ewma: "two"
-	Width    float64     `json:"width,omitzero" sym:"L" range:"0.5..6"`   // half-width of the limits in standard errors; for ewma of its own steady standard error; left out for cusum
-	Weight   float64     `json:"weight,omitzero" sym:"a" range:"0.02..1"` // of the newest point in the moving average; for ewma alone
-	Slack    float64     `json:"slack,omitzero" sym:"k" range:"-"`        // standard errors that each point is forgiven; 0 to 5 for cusum, left out for others
-	Decision float64     `json:"decision,omitzero" sym:"h" range:"-"`     // sum at which the chart signals, in standard errors; 0.01 to 20 for cusum, left out for others
+	Kind       ChartKind   `json:"kind"`                                         // which chart; the three that plot averages or single pieces count as one, with limits only
+	ShiftInSD  float64     `json:"shift_in_sd" sym:"D" range:"-10..10"`          // move of the mean, in standard errors of a point (sd / sqrt(pieces in a subgroup))
+	Sides      SampleSides `json:"sides"`                                        // "two" if the chart signals both ways, "one" if only upward; ewma: "two"
+	LimitWidth float64     `json:"limit_width,omitzero" sym:"L" range:"0.5..6"`  // half-width of the limits in standard errors; for ewma of its own steady standard error; left out for cusum
+	EwmaWeight float64     `json:"ewma_weight,omitzero" sym:"a" range:"0.02..1"` // of the newest point in the moving average; for ewma alone
+	Slack      float64     `json:"slack,omitzero" sym:"k" range:"-"`             // standard errors that each point is forgiven; 0 to 5 for cusum, left out for others
+	Decision   float64     `json:"decision,omitzero" sym:"h" range:"-"`          // sum at which the chart signals, in standard errors; 0.01 to 20 for cusum, left out for others
 }
 
 // RunLengthResult is how long the chart takes.
@@ -66,7 +66,7 @@ func (RunLength) ID() string { return "run-length" }
 
 func (q RunLength) Check(c *reckon.Checks) {
 	known := reckon.CheckWord(c, "kind", q.Kind, ChartAveragesRanges, ChartAveragesDeviations, ChartIndividuals, ChartCUSUM, ChartEWMA)
-	reckon.CheckRange(c, "shift", q.Shift, -10, 10)
+	reckon.CheckRange(c, "shift_in_sd", q.ShiftInSD, -10, 10)
 	reckon.CheckEither(c, "sides", q.Sides, TwoSided, OneSided)
 	if !known {
 		return
@@ -82,10 +82,10 @@ func (q RunLength) Check(c *reckon.Checks) {
 			c.Fail(field, fmt.Sprintf("%g", v), "nothing: the "+string(q.Kind)+" chart does not use it")
 		}
 	}
-	limits("width", q.Kind != ChartCUSUM, q.Width, 0.5, 6)
-	limits("weight", q.Kind == ChartEWMA, q.Weight, 0.02, 1)
-	if most := widestInSteps / 2 * math.Sqrt(q.Weight*(2-q.Weight)); q.Kind == ChartEWMA && q.Weight >= 0.02 && q.Weight <= 1 && q.Width > most && q.Width <= 6 {
-		c.Fail("width", fmt.Sprintf("%g", q.Width), fmt.Sprintf("at most %.3g with that weight, beyond which the equation loses its digits: narrow the limits or give the newest point more weight", most))
+	limits("limit_width", q.Kind != ChartCUSUM, q.LimitWidth, 0.5, 6)
+	limits("ewma_weight", q.Kind == ChartEWMA, q.EwmaWeight, 0.02, 1)
+	if most := widestInSteps / 2 * math.Sqrt(q.EwmaWeight*(2-q.EwmaWeight)); q.Kind == ChartEWMA && q.EwmaWeight >= 0.02 && q.EwmaWeight <= 1 && q.LimitWidth > most && q.LimitWidth <= 6 {
+		c.Fail("limit_width", fmt.Sprintf("%g", q.LimitWidth), fmt.Sprintf("at most %.3g with that ewma_weight, above which the equation loses its digits: narrow the limits or give the newest point more weight", most))
 	}
 	limits("slack", q.Kind == ChartCUSUM, q.Slack, 0, 5)
 	limits("decision", q.Kind == ChartCUSUM, q.Decision, 0.01, 20)
@@ -97,7 +97,7 @@ func (q RunLength) Solve() (out RunLengthResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	alarm, run := q.runLength(0), q.runLength(q.Shift)
+	alarm, run := q.runLength(0), q.runLength(q.ShiftInSD)
 	if !(alarm > 0 && alarm <= longestRunLength && run > 0 && run <= longestRunLength) {
 		return out, &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "run length",
@@ -114,8 +114,8 @@ func (q RunLength) Show(w *reckon.Working, out RunLengthResult) {
 		w.Given("points until the signal", "R", out.RunLength, "points", "integral equation")
 		return
 	}
-	w.Given("share of points beyond one limit when nothing has moved", "p_0", normalBelow(-q.Width), "", "normal distribution at -L")
-	w.Given("share of points above the limit", "p_a", normalBelow(q.Shift-q.Width), "", "normal distribution at D - L")
+	w.Given("share of points beyond one limit when nothing has moved", "p_0", normalBelow(-q.LimitWidth), "", "normal distribution at -L")
+	w.Given("share of points above the limit", "p_a", normalBelow(q.ShiftInSD-q.LimitWidth), "", "normal distribution at D - L")
 	if q.Sides == OneSided {
 		w.Lines(out,
 			"points until a false alarm: R_0 = 1/p_0 in points",
@@ -123,7 +123,7 @@ func (q RunLength) Show(w *reckon.Working, out RunLengthResult) {
 		)
 		return
 	}
-	w.Given("share of points below the limit", "p_b", normalBelow(-q.Shift-q.Width), "", "normal distribution at -D - L")
+	w.Given("share of points below the limit", "p_b", normalBelow(-q.ShiftInSD-q.LimitWidth), "", "normal distribution at -D - L")
 	w.Lines(out,
 		"points until a false alarm: R_0 = 1/(2*p_0) in points",
 		"points until the signal: R = 1/(p_a + p_b) in points",
@@ -147,11 +147,11 @@ func (q RunLength) runLength(shift float64) float64 {
 		}
 		return 1 / rate
 	case ChartEWMA:
-		return ewmaRun(q.Weight, q.Width, shift)
+		return ewmaRun(q.EwmaWeight, q.LimitWidth, shift)
 	}
-	chance := normalBelow(shift - q.Width)
+	chance := normalBelow(shift - q.LimitWidth)
 	if q.Sides == TwoSided {
-		chance += normalBelow(-shift - q.Width)
+		chance += normalBelow(-shift - q.LimitWidth)
 	}
 	return 1 / chance
 }
@@ -225,9 +225,9 @@ func (s *linearSystem) solveLast() float64 {
 	return s[n-1][n] / s[n-1][n-1]
 }
 
-// OperatingCurve asks, for moves of the weight, how likely the next subgroup on
-// a chart of averages shows nothing, and how many subgroups it takes until one
-// signals:
+// OperatingCurve asks, for changes in the weight, how likely the next subgroup
+// on a chart of averages is to show nothing, and how many subgroups it takes
+// until one signals:
 //
 //	b_i = Phi(L - D_i*sqrt(n)) - Phi(-L - D_i*sqrt(n))
 //	R_i = 1 / (1 - b_i),  N_i = n * R_i
@@ -238,17 +238,17 @@ func (s *linearSystem) solveLast() float64 {
 // Source: D. C. Montgomery, Introduction to Statistical Quality Control, and
 // the printed curve of the piston-ring example.
 type OperatingCurve struct {
-	Size   int       `json:"size" sym:"n" range:"1..25"`                       // pieces in a subgroup
-	Width  float64   `json:"width" sym:"L" range:"0.5..6"`                     // half-width of the limits in standard errors, usually 3
-	Shifts []float64 `json:"shifts" sym:"D_#" range:"-10..10" items:"1..1000"` // moves of the mean, in standard deviations of single pieces
+	SubgroupSize int       `json:"subgroup_size" sym:"n" range:"1..25"`              // pieces in a subgroup
+	LimitWidth   float64   `json:"limit_width" sym:"L" range:"0.5..6"`               // half-width of the limits in standard errors, usually 3
+	Shifts       []float64 `json:"shifts" sym:"D_#" range:"-10..10" items:"1..1000"` // moves of the mean, in standard deviations of single pieces
 }
 
 // ShiftPoint is what one subgroup shows of one move.
 type ShiftPoint struct {
-	Shift     float64 `json:"shift"`                // move of the mean, in standard deviations of single pieces
-	Missed    float64 `json:"missed" sym:"b_#"`     // chance that the next subgroup shows nothing, 0 to 1
-	RunLength float64 `json:"run_length" sym:"R_#"` // subgroups on average until one signals
-	Pieces    float64 `json:"pieces" sym:"N_#"`     // pieces weighed by then, on average
+	ShiftInSD  float64 `json:"shift_in_sd"`           // move of the mean, in standard deviations of single pieces
+	Missed     float64 `json:"missed" sym:"b_#"`      // chance that the next subgroup shows nothing, 0 to 1
+	RunLength  float64 `json:"run_length" sym:"R_#"`  // subgroups on average until one signals
+	MeanPieces float64 `json:"mean_pieces" sym:"N_#"` // pieces weighed by then, on average
 }
 
 // OperatingCurveResult is the curve.
@@ -259,8 +259,8 @@ type OperatingCurveResult struct {
 func (OperatingCurve) ID() string { return "operating-curve" }
 
 func (q OperatingCurve) Check(c *reckon.Checks) {
-	reckon.CheckCount(c, "size", q.Size, 1, mostInSubgroup)
-	reckon.CheckRange(c, "width", q.Width, 0.5, 6)
+	reckon.CheckCount(c, "subgroup_size", q.SubgroupSize, 1, mostInSubgroup)
+	reckon.CheckRange(c, "limit_width", q.LimitWidth, 0.5, 6)
 	if len(q.Shifts) < 1 || len(q.Shifts) > 1000 {
 		c.Fail("shifts", fmt.Sprintf("%d shifts", len(q.Shifts)), "1 to 1000 shifts")
 	}
@@ -279,11 +279,11 @@ func (q OperatingCurve) Append(dst []ShiftPoint) (out OperatingCurveResult, err 
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	n := float64(q.Size)
+	n := float64(q.SubgroupSize)
 	for _, s := range q.Shifts {
 		within, beyond := q.shares(s)
 		run := 1 / beyond
-		dst = append(dst, ShiftPoint{Shift: s, Missed: within, RunLength: run, Pieces: n * run})
+		dst = append(dst, ShiftPoint{ShiftInSD: s, Missed: within, RunLength: run, MeanPieces: n * run})
 	}
 	return OperatingCurveResult{Points: dst}, nil
 }
@@ -291,14 +291,14 @@ func (q OperatingCurve) Append(dst []ShiftPoint) (out OperatingCurveResult, err 
 // shares returns the share of averages within the limits and beyond them after
 // a move. Each is found by itself, which keeps the digits of small chances.
 func (q OperatingCurve) shares(shift float64) (within, beyond float64) {
-	move := float64(math.Abs(shift) * math.Sqrt(float64(q.Size))) // the curve is even
-	return normalBelow(q.Width-move) - normalBelow(-q.Width-move), normalBelow(move-q.Width) + normalBelow(-q.Width-move)
+	move := float64(math.Abs(shift) * math.Sqrt(float64(q.SubgroupSize))) // the curve is even
+	return normalBelow(q.LimitWidth-move) - normalBelow(-q.LimitWidth-move), normalBelow(move-q.LimitWidth) + normalBelow(-q.LimitWidth-move)
 }
 
 func (q OperatingCurve) Show(w *reckon.Working, out OperatingCurveResult) {
 	w.Inputs(q)
 	for i, point := range out.Points[len(out.Points)-len(q.Shifts):] { // the rest was the caller's
-		_, beyond := q.shares(point.Shift)
+		_, beyond := q.shares(point.ShiftInSD)
 		w.Item(i+1, point, "move in standard errors: d_# = abs(D_#)*sqrt(n)")
 		w.Given("chance that a subgroup signals", "p_"+strconv.Itoa(i+1), beyond, "", "normal distribution beyond the limits, at d - L and -d - L")
 		w.Item(i+1, point,

@@ -16,7 +16,7 @@ import (
 )
 
 func ExampleRunLength() {
-	out, err := divider.RunLength{Kind: divider.ChartCUSUM, Shift: 1, Sides: divider.TwoSided, Slack: 0.5, Decision: 5}.Solve()
+	out, err := divider.RunLength{Kind: divider.ChartCUSUM, ShiftInSD: 1, Sides: divider.TwoSided, Slack: 0.5, Decision: 5}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -26,12 +26,12 @@ func ExampleRunLength() {
 }
 
 func ExampleOperatingCurve() {
-	out, err := divider.OperatingCurve{Size: 5, Width: 3, Shifts: []float64{0.5, 1, 1.5}}.Solve()
+	out, err := divider.OperatingCurve{SubgroupSize: 5, LimitWidth: 3, Shifts: []float64{0.5, 1, 1.5}}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
 	for _, p := range out.Points {
-		fmt.Printf("a move of %.1f sd is missed %.0f times in 100\n", p.Shift, 100*p.Missed)
+		fmt.Printf("a move of %.1f sd is missed %.0f times in 100\n", p.ShiftInSD, 100*p.Missed)
 	}
 	// Output:
 	// a move of 0.5 sd is missed 97 times in 100
@@ -45,10 +45,10 @@ func TestRunLengthRefuses(t *testing.T) {
 		fields []string
 	}{
 		{divider.RunLength{}, []string{"kind", "sides"}},
-		{divider.RunLength{Kind: divider.ChartEWMA, Sides: divider.OneSided, Shift: 99, Decision: 1, Slack: 1}, []string{"shift", "sides", "width", "weight", "slack", "decision"}},
-		{divider.RunLength{Kind: divider.ChartCUSUM, Sides: divider.TwoSided, Slack: -1, Decision: 21, Width: 3}, []string{"width", "slack", "decision"}},
-		{divider.RunLength{Kind: divider.ChartIndividuals, Sides: divider.TwoSided, Width: math.NaN()}, []string{"width"}},
-		{divider.RunLength{Kind: divider.ChartEWMA, Sides: divider.TwoSided, Width: 4.5, Weight: 0.02}, []string{"width"}},
+		{divider.RunLength{Kind: divider.ChartEWMA, Sides: divider.OneSided, ShiftInSD: 99, Decision: 1, Slack: 1}, []string{"shift_in_sd", "sides", "limit_width", "ewma_weight", "slack", "decision"}},
+		{divider.RunLength{Kind: divider.ChartCUSUM, Sides: divider.TwoSided, Slack: -1, Decision: 21, LimitWidth: 3}, []string{"limit_width", "slack", "decision"}},
+		{divider.RunLength{Kind: divider.ChartIndividuals, Sides: divider.TwoSided, LimitWidth: math.NaN()}, []string{"limit_width"}},
+		{divider.RunLength{Kind: divider.ChartEWMA, Sides: divider.TwoSided, LimitWidth: 4.5, EwmaWeight: 0.02}, []string{"limit_width"}},
 	} {
 		_, err := tt.in.Solve()
 		assert.Equal(t, tt.fields, refusedFields(err))
@@ -62,9 +62,9 @@ func TestRunLengthRefuses(t *testing.T) {
 // same run length, one in closed form.
 func TestEWMAOfWeightOneIsTheChartOfSinglePieces(t *testing.T) {
 	for _, shift := range []float64{0, 0.5, -1, 3} {
-		a, err := divider.RunLength{Kind: divider.ChartEWMA, Sides: divider.TwoSided, Width: 3, Weight: 1, Shift: shift}.Solve()
+		a, err := divider.RunLength{Kind: divider.ChartEWMA, Sides: divider.TwoSided, LimitWidth: 3, EwmaWeight: 1, ShiftInSD: shift}.Solve()
 		require.NoError(t, err)
-		b, err := divider.RunLength{Kind: divider.ChartIndividuals, Sides: divider.TwoSided, Width: 3, Shift: shift}.Solve()
+		b, err := divider.RunLength{Kind: divider.ChartIndividuals, Sides: divider.TwoSided, LimitWidth: 3, ShiftInSD: shift}.Solve()
 		require.NoError(t, err)
 		assert.InEpsilon(t, b.RunLength, a.RunLength, 1e-10)
 	}
@@ -75,10 +75,10 @@ func TestRunLengthBySimulation(t *testing.T) {
 	const runs = 4000
 	r := rand.New(rand.NewPCG(7, 11))
 	for name, setup := range map[string]divider.ChartSetup{
-		"cusum":       {Kind: divider.ChartCUSUM, Size: 1, Centre: 85, SD: 1, Slack: 0.5, Decision: 4, Rules: divider.LimitsOnly},
-		"individuals": {Kind: divider.ChartIndividuals, Size: 1, Centre: 85, SD: 1, Width: 3, Rules: divider.LimitsOnly},
+		"cusum":       {Kind: divider.ChartCUSUM, SubgroupSize: 1, Centre: 85, SD: 1, Slack: 0.5, Decision: 4, Rules: divider.LimitsOnly},
+		"individuals": {Kind: divider.ChartIndividuals, SubgroupSize: 1, Centre: 85, SD: 1, LimitWidth: 3, Rules: divider.LimitsOnly},
 	} {
-		want, err := divider.RunLength{Kind: setup.Kind, Shift: 1, Sides: divider.TwoSided, Width: setup.Width, Slack: setup.Slack, Decision: setup.Decision}.Solve()
+		want, err := divider.RunLength{Kind: setup.Kind, ShiftInSD: 1, Sides: divider.TwoSided, LimitWidth: setup.LimitWidth, Slack: setup.Slack, Decision: setup.Decision}.Solve()
 		require.NoError(t, err)
 		total := 0
 		for range runs {
@@ -100,13 +100,13 @@ func TestRunLengthBySimulation(t *testing.T) {
 }
 
 func TestOperatingCurveIsEven(t *testing.T) {
-	out, err := divider.OperatingCurve{Size: 5, Width: 3, Shifts: []float64{1.2, -1.2, 10}}.Solve()
+	out, err := divider.OperatingCurve{SubgroupSize: 5, LimitWidth: 3, Shifts: []float64{1.2, -1.2, 10}}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, out.Points[0].Missed, out.Points[1].Missed)
 	assert.InDelta(t, 1, out.Points[2].RunLength, 1e-12)
 	_, err = divider.OperatingCurve{Shifts: []float64{0, 11, math.NaN()}}.Solve()
-	assert.Equal(t, []string{"size", "width", "shifts[1]", "shifts[2]"}, refusedFields(err))
-	_, err = divider.OperatingCurve{Size: 1, Width: 3}.Solve()
+	assert.Equal(t, []string{"subgroup_size", "limit_width", "shifts[1]", "shifts[2]"}, refusedFields(err))
+	_, err = divider.OperatingCurve{SubgroupSize: 1, LimitWidth: 3}.Solve()
 	assert.Equal(t, []string{"shifts"}, refusedFields(err))
 }
 
@@ -115,12 +115,12 @@ func FuzzRunLength(f *testing.F) {
 	f.Add(uint8(1), 2.0, 0.5, 5.0)
 	f.Add(uint8(2), -1.0, 2.7, 0.2)
 	f.Fuzz(func(t *testing.T, kind uint8, shift, a, b float64) {
-		in := divider.RunLength{Kind: divider.ChartIndividuals, Shift: shift, Sides: divider.TwoSided, Width: a}
+		in := divider.RunLength{Kind: divider.ChartIndividuals, ShiftInSD: shift, Sides: divider.TwoSided, LimitWidth: a}
 		switch kind % 3 {
 		case 1:
-			in = divider.RunLength{Kind: divider.ChartCUSUM, Shift: shift, Sides: divider.TwoSided, Slack: a, Decision: b}
+			in = divider.RunLength{Kind: divider.ChartCUSUM, ShiftInSD: shift, Sides: divider.TwoSided, Slack: a, Decision: b}
 		case 2:
-			in.Kind, in.Weight = divider.ChartEWMA, b
+			in.Kind, in.EwmaWeight = divider.ChartEWMA, b
 		}
 		out, err := in.Solve()
 		if err != nil {
@@ -136,7 +136,7 @@ func FuzzRunLength(f *testing.F) {
 func BenchmarkRunLength(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := (divider.RunLength{Kind: divider.ChartCUSUM, Shift: 1, Sides: divider.TwoSided, Slack: 0.5, Decision: 5}).Solve(); err != nil {
+		if _, err := (divider.RunLength{Kind: divider.ChartCUSUM, ShiftInSD: 1, Sides: divider.TwoSided, Slack: 0.5, Decision: 5}).Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -54,7 +54,7 @@ func (q ScaleDivision) Check(c *reckon.Checks) {
 	checkOptionalMass(c, "sd", q.SD)
 	checkOptionalMass(c, "variation", q.Variation)
 	if c.Mark() == start && q.SD == 0 && q.Variation == 0 {
-		c.Fail("sd", q.SD.String(), "the scatter of the pieces here, or the allowed variation in variation, to hold the division against")
+		c.Fail("sd", q.SD.String(), "the scatter of the pieces, or variation with what the rule allows, to compare the division with")
 	}
 }
 

@@ -8,16 +8,16 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// BindingRule names the rule that fixes the lowest mean.
-type BindingRule string
+// LimitingRule names the rule that sets the lowest mean.
+type LimitingRule string
 
 const (
-	// BindsAverage says that the average must reach the label and the spread asks for no more.
-	BindsAverage BindingRule = "average"
-	// BindsFirstLimit says that too many pieces would fall below the first limit.
-	BindsFirstLimit BindingRule = "first-limit"
-	// BindsSecondLimit says that too many pieces would fall below the second limit.
-	BindsSecondLimit BindingRule = "second-limit"
+	// LimitedByAverage says that the average must reach the label, and the scatter requires no more.
+	LimitedByAverage LimitingRule = "average"
+	// LimitedByFirst says that too many pieces would fall below the first limit.
+	LimitedByFirst LimitingRule = "first-limit"
+	// LimitedBySecond says that too many pieces would fall below the second limit.
+	LimitedBySecond LimitingRule = "second-limit"
 )
 
 const (
@@ -27,7 +27,7 @@ const (
 	// Source: Business Companion, Small bakers and average weight.
 	firstShareUK unit.Percent = 2.5
 	// noneShare is the share of pieces above which a limit that none may pass is
-	// called broken: a normal spread always leaves some. Common practice, no source.
+	// called broken: a normal distribution always leaves some. Common practice, no source.
 	noneShare unit.Percent = 0.1
 	// smallestShare and largestShare bound a share of light pieces. Far out in
 	// the tail no divider's weights are normal, and half of the pieces is no tail.
@@ -36,14 +36,14 @@ const (
 )
 
 // TargetWeight asks for the lowest mean weight that meets the packers' rules
-// with the spread that the line has, the dough piece for it, and what is given
+// with the scatter that the line has, the dough piece for it, and what is given
 // away over the label:
 //
 //	m = max(Q_n, T_1 + z_1*s, T_2 + z_2*s) + d, z_1 at F_1, z_2 at F_2
 //	D = k*m,  D_1 = k*T_1,  D_2 = k*T_2
 //	g = m - Q_n,  G = k*g*N,  G_y = G*Y
 //	C_d = G*C,  c_y = k*N*Y*C,  C_y = g*c_y
-//	m_b = m for the better spread s_b,  E = (m - m_b)*c_y
+//	m_b = m for the better deviation s_b,  E = (m - m_b)*c_y
 //
 // with z_1 and z_2 the normal quantiles of the shares F_1 and F_2 tolerated below
 // the first and the second limit, and k the dough for one of bread from
@@ -51,34 +51,34 @@ const (
 // loaf, and the average is held at the standard size too, since the rules on
 // labelled weight hold besides.
 //
-// It holds for weights that are normally distributed and a spread measured on
+// It holds for weights that are normally distributed and a scatter measured on
 // pieces as sold; a limit carried back to dough leaves out that ovens differ
 // from place to place. It is the packer's side: an inspector's test of the mean
 // ([LotCheck]) lets a little less pass because of the chance of the draw, and
-// that allowance is never a target. A spread that asks for a mean above the
+// that allowance is never a target. A scatter that requires a mean above the
 // label sets not-capable, and so does one that does not fit between an
 // ordinance's least and most. The local weights and measures authority decides
 // which text holds.
 //
 // It is refused if:
 //   - nominal is not a quantity that the rules cover,
-//   - spread or drift is negative or above a quarter of the nominal,
+//   - sd or drift is negative or above a quarter of the nominal,
 //   - first_share or second_share is missing where needed, or second_share is given where there is no second limit,
 //   - a loss is not as [doughmath.ScalingWeight] takes it,
-//   - better_spread is above the spread.
+//   - better_sd is above sd.
 //
 // Source: SI 2006/659 and Business Companion, Small bakers and average weight
 // (the three packers' rules); limits as in [TolerableDeficiency] and [LoafLimits];
 // cases in testdata/cases/divider/target-weight.json.
 //
-// The inverses are [SpreadForTarget] and [FractionBelow].
+// The inverses are [SDForTarget] and [FractionBelow].
 type TargetWeight struct {
 	Rules       RuleSetName  `json:"rules"`                                                    // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373", "us-hb133-a", "us-tx-434-007" or "lk-caa-2024"
 	Nominal     unit.Mass    `json:"nominal" sym:"Q_n" range:"-"`                              // weight on the label; the quantities that [TolerableDeficiency] or [LoafLimits] name
-	Spread      unit.Mass    `json:"spread" sym:"s" range:"-"`                                 // standard deviation of the pieces as sold, from piece to piece; 0 g to a quarter of the nominal
+	SD          unit.Mass    `json:"sd" sym:"s" range:"-"`                                     // standard deviation of the pieces as sold, from piece to piece; 0 g to a quarter of the nominal
 	FirstShare  unit.Percent `json:"first_share,omitzero" sym:"F_1" range:"-"`                 // share of pieces taken to be tolerable below the first limit (and above the most); 0.000001 % to 49 %; in the UK left out for, and at most, one in forty; Germany writes 2 %; other texts name none
-	SecondShare unit.Percent `json:"second_share,omitzero" sym:"F_2" range:"0.000001 %..49 %"` // the same below the second limit, where no piece may be: a normal spread always leaves some; left out where there is no such limit
-	Drift       unit.Mass    `json:"drift,omitzero" sym:"d,0" range:"-"`                       // how far the mean wanders down between checks, not in the spread; 0 g to a quarter of the nominal
+	SecondShare unit.Percent `json:"second_share,omitzero" sym:"F_2" range:"0.000001 %..49 %"` // the same below the second limit, where no piece may be: a normal distribution always leaves some; left out where there is no such limit
+	Drift       unit.Mass    `json:"drift,omitzero" sym:"d,0" range:"-"`                       // how far the mean wanders down between checks, which sd does not hold; 0 g to a quarter of the nominal
 
 	Fermentation doughmath.Loss            `json:"fermentation,omitzero" sym:"-"` // loss from scaling to the oven; as for [doughmath.ScalingWeight]
 	Bake         doughmath.Loss            `json:"bake" sym:"-"`                  // loss in the oven
@@ -88,14 +88,14 @@ type TargetWeight struct {
 	PiecesPerDay int       `json:"pieces_per_day,omitzero" sym:"N" range:"0..10000000"` // pieces made in a day; 0 for no sums of money
 	DaysPerYear  int       `json:"days_per_year,omitzero" sym:"Y,0" range:"0..366"`     // working days
 	CostPerKg    float64   `json:"cost_per_kg,omitzero" sym:"C,0" range:"0..1000000"`   // money for a kilogram of dough, in any currency
-	BetterSpread unit.Mass `json:"better_spread,omitzero" sym:"s_b" range:"-"`          // a spread to compare with, up to spread; left out for none
+	BetterSD     unit.Mass `json:"better_sd,omitzero" sym:"s_b" range:"-"`              // a standard deviation to compare with, up to sd; left out for none
 }
 
 // TargetWeightResult is where to aim and what it costs.
 type TargetWeightResult struct {
 	Target       unit.Mass            `json:"target" sym:"m"`          // lowest mean of the pieces as sold that meets the rules
 	Dough        unit.Mass            `json:"dough" sym:"D"`           // dough piece for it: the weight to scale
-	Binds        BindingRule          `json:"binds"`                   // "average", "first-limit" or "second-limit"
+	LimitedBy    LimitingRule         `json:"limited_by"`              // "average", "first-limit" or "second-limit"
 	FirstLimit   unit.Mass            `json:"first_limit" sym:"T_1"`   // few pieces below this
 	SecondLimit  unit.Mass            `json:"second_limit" sym:"T_2"`  // hardly any below this; 0 where the rule set has no such limit
 	DoughFirst   unit.Mass            `json:"dough_first" sym:"D_1"`   // the first limit carried back to the dough piece by the mean loss
@@ -106,8 +106,8 @@ type TargetWeightResult struct {
 	CostDay      float64              `json:"cost_day" sym:"C_d"`      // money given away in a day
 	CostYear     float64              `json:"cost_year" sym:"C_y"`     // money given away in a year
 	GramYear     float64              `json:"gram_year" sym:"c_y"`     // money in a year for moving the mean of the pieces as sold by one gram
-	BetterTarget unit.Mass            `json:"better_target" sym:"m_b"` // target with the better spread; 0 if none was given
-	SavingYear   float64              `json:"saving_year" sym:"E"`     // money in a year that the better spread is worth
+	BetterTarget unit.Mass            `json:"better_target" sym:"m_b"` // target with better_sd; 0 if none was given
+	SavingYear   float64              `json:"saving_year" sym:"E"`     // money in a year that better_sd is worth
 	RuleSet      RuleSet              `json:"rule_set"`                // whose rules, which edition, how far seen
 	Loss         doughmath.Conditions `json:"loss"`                    // of the losses: unusual-loss
 	Conditions   Conditions           `json:"conditions"`              // rule-set-dated, from-memory, not-capable
@@ -122,12 +122,12 @@ func (q TargetWeight) Check(c *reckon.Checks) { q.check(c) }
 // first limit and the scaling weight of one gram of bread.
 func (q TargetWeight) check(c *reckon.Checks) (rules packerRules, share unit.Percent, loss doughmath.ScalingWeightResult) {
 	rules = checkPackerRules(c, q.Rules, q.Nominal)
-	if c.OK() { // shares and spread have a range only under known rules
+	if c.OK() { // shares and sd have a range only under known rules
 		share = checkShares(c, q.Rules, rules, q.FirstShare, q.SecondShare)
-		reckon.CheckRange(c, "spread", q.Spread, 0, q.Nominal/4)
+		reckon.CheckRange(c, "sd", q.SD, 0, q.Nominal/4)
 		reckon.CheckRange(c, "drift", q.Drift, 0, q.Nominal/4)
 	} else {
-		reckon.CheckNotNegative(c, "spread", q.Spread)
+		reckon.CheckNotNegative(c, "sd", q.SD)
 		reckon.CheckNotNegative(c, "drift", q.Drift)
 	}
 	loss, err := q.losses().Solve()
@@ -140,8 +140,8 @@ func (q TargetWeight) check(c *reckon.Checks) (rules packerRules, share unit.Per
 	reckon.CheckCount(c, "pieces_per_day", q.PiecesPerDay, 0, 10_000_000)
 	reckon.CheckCount(c, "days_per_year", q.DaysPerYear, 0, 366)
 	reckon.CheckRange(c, "cost_per_kg", q.CostPerKg, 0, 1_000_000)
-	if q.BetterSpread != 0 && q.Spread >= 0 {
-		reckon.CheckRange(c, "better_spread", q.BetterSpread, 0, q.Spread)
+	if q.BetterSD != 0 && q.SD >= 0 {
+		reckon.CheckRange(c, "better_sd", q.BetterSD, 0, q.SD)
 	}
 	return rules, share, loss
 }
@@ -162,25 +162,25 @@ func (q TargetWeight) Solve() (out TargetWeightResult, err error) {
 	if rules.second > 0 {
 		z2 = tail(q.SecondShare)
 	}
-	target, binds := rules.lowestMean(q.Nominal.Grams(), q.Spread.Grams(), z1, z2)
+	target, limiting := rules.lowestMean(q.Nominal.Grams(), q.SD.Grams(), z1, z2)
 	target += q.Drift.Grams()
 	k := loss.Dough.Grams()
 	giveaway := target - q.Nominal.Grams()
 	day := giveaway * k * float64(q.PiecesPerDay) // dough, g
 	gramYear := k * float64(q.PiecesPerDay) * float64(q.DaysPerYear) / 1000 * q.CostPerKg
 	out = TargetWeightResult{
-		Target: unit.Grams(target), Dough: unit.Grams(target * k), Binds: binds,
+		Target: unit.Grams(target), Dough: unit.Grams(target * k), LimitedBy: limiting,
 		DoughFirst: unit.Grams(rules.first * k), DoughSecond: unit.Grams(rules.second * k),
 		FirstLimit: unit.Grams(rules.first), SecondLimit: unit.Grams(rules.second),
 		Giveaway: unit.Grams(giveaway), GiveawayDay: unit.Grams(day), GiveawayYear: unit.Grams(day * float64(q.DaysPerYear)),
 		CostDay: day / 1000 * q.CostPerKg, CostYear: giveaway * gramYear, GramYear: gramYear,
 		RuleSet: set, Loss: loss.Conditions, Conditions: set.conditions(), Cautions: reckon.WeightsLaw,
 	}
-	if binds != BindsAverage || rules.most > 0 && target+float64(z1*q.Spread.Grams()) > rules.most {
+	if limiting != LimitedByAverage || rules.most > 0 && target+float64(z1*q.SD.Grams()) > rules.most {
 		out.Conditions |= NotCapable
 	}
-	if q.BetterSpread > 0 {
-		better, _ := rules.lowestMean(q.Nominal.Grams(), q.BetterSpread.Grams(), z1, z2)
+	if q.BetterSD > 0 {
+		better, _ := rules.lowestMean(q.Nominal.Grams(), q.BetterSD.Grams(), z1, z2)
 		better += q.Drift.Grams()
 		out.BetterTarget = unit.Grams(better)
 		out.SavingYear = float64((target - better) * gramYear)
@@ -195,9 +195,9 @@ func (q TargetWeight) Show(w *reckon.Working, out TargetWeightResult) {
 	showTails(w, rules, q.Rules, q.FirstShare, q.SecondShare)
 	loss, _ := q.losses().Solve() // they were checked
 	w.Given("dough for one of bread", "k", loss.Dough.Grams(), "", "the losses, as scaling-weight takes them")
-	second := func(spread string) string {
+	second := func(sd string) string {
 		if rules.second > 0 {
-			return ", T_2 + z_2*" + spread
+			return ", T_2 + z_2*" + sd
 		}
 		return ""
 	}
@@ -209,8 +209,8 @@ func (q TargetWeight) Show(w *reckon.Working, out TargetWeightResult) {
 	if rules.second > 0 {
 		w.Lines(out, "second limit as dough: D_2 = T_2*k")
 	}
-	if q.BetterSpread > 0 {
-		w.Lines(out, "target with the better spread: m_b = max(Q_n, T_1 + z_1*s_b"+second("s_b")+") + d")
+	if q.BetterSD > 0 {
+		w.Lines(out, "target with the better deviation: m_b = max(Q_n, T_1 + z_1*s_b"+second("s_b")+") + d")
 	}
 	if q.PiecesPerDay > 0 {
 		w.Lines(out,
@@ -220,8 +220,8 @@ func (q TargetWeight) Show(w *reckon.Working, out TargetWeightResult) {
 			"money in a year for one gram of bread: c_y = k*N*Y/1000*C",
 			"money given away in a year: C_y = g*c_y",
 		)
-		if q.BetterSpread > 0 {
-			w.Lines(out, "money in a year that the better spread is worth: E = (m - m_b)*c_y")
+		if q.BetterSD > 0 {
+			w.Lines(out, "money in a year that the better deviation is worth: E = (m - m_b)*c_y")
 		}
 	}
 	w.Lines(out, "dough piece: D = m*k")
@@ -331,18 +331,18 @@ func showTails(w *reckon.Working, rules packerRules, name RuleSetName, first, se
 }
 
 // lowestMean returns the lowest mean that meets the rules, without drift, and the rule that fixes it.
-func (r packerRules) lowestMean(nominal, spread, z1, z2 float64) (float64, BindingRule) {
-	target, binds := nominal, BindsAverage
-	if m := r.first + float64(z1*spread); m > target {
-		target, binds = m, BindsFirstLimit
+func (r packerRules) lowestMean(nominal, sd, z1, z2 float64) (float64, LimitingRule) {
+	target, limiting := nominal, LimitedByAverage
+	if m := r.first + float64(z1*sd); m > target {
+		target, limiting = m, LimitedByFirst
 	}
-	if m := r.second + float64(z2*spread); r.second > 0 && m > target {
-		target, binds = m, BindsSecondLimit
+	if m := r.second + float64(z2*sd); r.second > 0 && m > target {
+		target, limiting = m, LimitedBySecond
 	}
-	return target, binds
+	return target, limiting
 }
 
-// SpreadForTarget asks for the largest spread with which a mean still meets the
+// SDForTarget asks how steady the weights must be for a mean to meet the
 // packers' rules:
 //
 //	s = min((m - d - T_1) / z_1, (m - d - T_2) / z_2), z_1 at F_1, z_2 at F_2, where m - d >= Q_n
@@ -360,7 +360,7 @@ func (r packerRules) lowestMean(nominal, spread, z1, z2 float64) (float64, Bindi
 // Source: as for [TargetWeight].
 //
 // The inverse is [TargetWeight].
-type SpreadForTarget struct {
+type SDForTarget struct {
 	Rules       RuleSetName  `json:"rules"`                                                    // as for [TargetWeight]
 	Nominal     unit.Mass    `json:"nominal" sym:"Q_n" range:"-"`                              // weight on the label, as for [TargetWeight]
 	Target      unit.Mass    `json:"target" sym:"m" range:"-"`                                 // mean of the pieces as sold; nominal plus drift to twice the nominal
@@ -369,21 +369,21 @@ type SpreadForTarget struct {
 	Drift       unit.Mass    `json:"drift,omitzero" sym:"d,0" range:"-"`                       // how far the mean wanders down between checks; 0 g to a quarter of the nominal
 }
 
-// SpreadForTargetResult is how steady the line must be.
-type SpreadForTargetResult struct {
-	Spread     unit.Mass       `json:"spread" sym:"s"` // largest standard deviation of the pieces as sold that meets the rules
-	Binds      BindingRule     `json:"binds"`          // "first-limit" or "second-limit"
-	RuleSet    RuleSet         `json:"rule_set"`       // whose rules, which edition, how far seen
-	Conditions Conditions      `json:"conditions"`     // rule-set-dated, from-memory; above-limit if with that spread too many are above the most that a loaf may weigh
-	Cautions   reckon.Cautions `json:"cautions"`       // weights-law
+// SDForTargetResult is how steady the line must be.
+type SDForTargetResult struct {
+	SD         unit.Mass       `json:"sd" sym:"s"` // largest standard deviation of the pieces as sold that meets the rules
+	LimitedBy  LimitingRule    `json:"limited_by"` // "first-limit" or "second-limit"
+	RuleSet    RuleSet         `json:"rule_set"`   // whose rules, which edition, how far seen
+	Conditions Conditions      `json:"conditions"` // rule-set-dated, from-memory; above-limit if with that deviation too many are above the most that a loaf may weigh
+	Cautions   reckon.Cautions `json:"cautions"`   // weights-law
 }
 
-func (SpreadForTarget) ID() string { return "spread-for-target" }
+func (SDForTarget) ID() string { return "sd-for-target" }
 
-func (q SpreadForTarget) Check(c *reckon.Checks) { q.check(c) }
+func (q SDForTarget) Check(c *reckon.Checks) { q.check(c) }
 
 // check returns what the rules ask of the packer and the share tolerated below the first limit.
-func (q SpreadForTarget) check(c *reckon.Checks) (rules packerRules, share unit.Percent) {
+func (q SDForTarget) check(c *reckon.Checks) (rules packerRules, share unit.Percent) {
 	rules = checkPackerRules(c, q.Rules, q.Nominal)
 	if !c.OK() {
 		reckon.CheckPositive(c, "target", q.Target)
@@ -397,8 +397,8 @@ func (q SpreadForTarget) check(c *reckon.Checks) (rules packerRules, share unit.
 }
 
 // Solve has no answer if the target less the drift is below the label, since
-// no spread mends an average that is too low.
-func (q SpreadForTarget) Solve() (out SpreadForTargetResult, err error) {
+// no steadiness makes up for an average that is too low.
+func (q SDForTarget) Solve() (out SDForTargetResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	rules, share := q.check(&c)
 	if !c.OK() {
@@ -408,27 +408,27 @@ func (q SpreadForTarget) Solve() (out SpreadForTargetResult, err error) {
 	// The guard forgives the last bit of nominal + drift - drift.
 	if mean < q.Nominal.Grams()-roundingGuard {
 		return out, &reckon.NoSolutionError{
-			Func: q.ID(), Unknown: "spread", Wanted: "a mean of " + q.Target.String(),
+			Func: q.ID(), Unknown: "standard deviation", Wanted: "a mean of " + q.Target.String(),
 			Low: (q.Nominal + q.Drift).String(), Advice: "the average itself must reach the label, so aim higher or check more often to cut the drift",
 		}
 	}
 	set, _ := RuleSetFor(q.Rules) // the word was checked
 	z1 := tail(share)
-	spread, binds := (mean-rules.first)/z1, BindsFirstLimit
+	sd, limiting := (mean-rules.first)/z1, LimitedByFirst
 	if rules.second > 0 {
-		if s := (mean - rules.second) / tail(q.SecondShare); s < spread {
-			spread, binds = s, BindsSecondLimit
+		if s := (mean - rules.second) / tail(q.SecondShare); s < sd {
+			sd, limiting = s, LimitedBySecond
 		}
 	}
-	out = SpreadForTargetResult{Spread: unit.Grams(spread), Binds: binds, RuleSet: set, Conditions: set.conditions(), Cautions: reckon.WeightsLaw}
-	// The upper limit is no part of the spread found, but a condition says when it is passed.
-	if rules.most > 0 && q.Target.Grams()+float64(z1*spread) > rules.most+roundingGuard {
+	out = SDForTargetResult{SD: unit.Grams(sd), LimitedBy: limiting, RuleSet: set, Conditions: set.conditions(), Cautions: reckon.WeightsLaw}
+	// The upper limit does not enter the deviation found, but a condition says when it is passed.
+	if rules.most > 0 && q.Target.Grams()+float64(z1*sd) > rules.most+roundingGuard {
 		out.Conditions |= AboveLimit
 	}
 	return out, nil
 }
 
-func (q SpreadForTarget) Show(w *reckon.Working, out SpreadForTargetResult) {
+func (q SDForTarget) Show(w *reckon.Working, out SDForTargetResult) {
 	rules := packerRulesFor(q.Rules, q.Nominal)
 	w.Inputs(q)
 	showPackerRules(w, out, q.Nominal, out.RuleSet)
@@ -441,7 +441,7 @@ func (q SpreadForTarget) Show(w *reckon.Working, out SpreadForTargetResult) {
 }
 
 // FractionBelow asks what share of the pieces is below the label and the
-// limits, and what is given away, for a mean and a spread as they are:
+// limits, and what is given away, for a mean and a scatter as they are:
 //
 //	F_n = Phi((Q_n - m)/s),  F_1 = Phi((T_1 - m)/s),  F_2 = Phi((T_2 - m)/s)
 //	F_u = Phi((m - U)/s)
@@ -458,7 +458,7 @@ func (q SpreadForTarget) Show(w *reckon.Working, out SpreadForTargetResult) {
 // It is refused if:
 //   - nominal is not a quantity that the rules cover,
 //   - mean is not half to twice the nominal,
-//   - spread is not 0.01 % to 25 % of the nominal.
+//   - sd is not 0.01 % to 25 % of the nominal.
 //
 // Source: the normal distribution; limits as in [TolerableDeficiency] and
 // [LoafLimits]; cases in testdata/cases/divider/fraction-below.json.
@@ -468,7 +468,7 @@ type FractionBelow struct {
 	Rules   RuleSetName `json:"rules"`                       // as for [TargetWeight]
 	Nominal unit.Mass   `json:"nominal" sym:"Q_n" range:"-"` // weight on the label, as for [TargetWeight]
 	Mean    unit.Mass   `json:"mean" sym:"m" range:"-"`      // mean of the pieces as sold; half to twice the nominal
-	Spread  unit.Mass   `json:"spread" sym:"s" range:"-"`    // their standard deviation; 0.01 % of the nominal to a quarter of it
+	SD      unit.Mass   `json:"sd" sym:"s" range:"-"`        // their standard deviation; 0.01 % of the nominal to a quarter of it
 }
 
 // FractionBelowResult is what falls short and what is given away.
@@ -493,10 +493,10 @@ func (q FractionBelow) check(c *reckon.Checks) packerRules {
 	rules := checkPackerRules(c, q.Rules, q.Nominal)
 	if c.OK() {
 		reckon.CheckRange(c, "mean", q.Mean, q.Nominal/2, q.Nominal*2)
-		reckon.CheckRange(c, "spread", q.Spread, q.Nominal/10000, q.Nominal/4)
+		reckon.CheckRange(c, "sd", q.SD, q.Nominal/10000, q.Nominal/4)
 	} else {
 		reckon.CheckPositive(c, "mean", q.Mean)
-		reckon.CheckPositive(c, "spread", q.Spread)
+		reckon.CheckPositive(c, "sd", q.SD)
 	}
 	return rules
 }
@@ -508,12 +508,12 @@ func (q FractionBelow) Solve() (out FractionBelowResult, err error) {
 		return out, c.Err()
 	}
 	set, _ := RuleSetFor(q.Rules) // the word was checked
-	mean, spread, nominal := q.Mean.Grams(), q.Spread.Grams(), q.Nominal.Grams()
+	mean, sd, nominal := q.Mean.Grams(), q.SD.Grams(), q.Nominal.Grams()
 	below := func(limit float64) unit.Percent {
-		return unit.Percent(100 * normalBelow((limit-mean)/spread))
+		return unit.Percent(100 * normalBelow((limit-mean)/sd))
 	}
-	k := (mean - nominal) / spread
-	excess := float64((mean-nominal)*normalBelow(k)) + float64(spread*normalDensity(k))
+	k := (mean - nominal) / sd
+	excess := float64((mean-nominal)*normalBelow(k)) + float64(sd*normalDensity(k))
 	out = FractionBelowResult{
 		BelowNominal: below(nominal), BelowFirst: below(rules.first),
 		Giveaway: unit.Grams(mean - nominal), Excess: unit.Grams(math.Max(excess, 0)),
@@ -530,7 +530,7 @@ func (q FractionBelow) Solve() (out FractionBelowResult, err error) {
 		out.Conditions |= BelowLabel
 	}
 	if rules.most > 0 {
-		out.AboveMost = unit.Percent(100 * normalBelow((mean-rules.most)/spread))
+		out.AboveMost = unit.Percent(100 * normalBelow((mean-rules.most)/sd))
 		if out.AboveMost > noneShare {
 			out.Conditions |= AboveLimit
 		}
@@ -556,7 +556,7 @@ func (q FractionBelow) Show(w *reckon.Working, out FractionBelowResult) {
 		"mean over the label: G = m - Q_n",
 		"the same in standard deviations: k = G/s",
 	)
-	w.Given("share of a standard normal below k", "P", normalBelow((q.Mean.Grams()-q.Nominal.Grams())/q.Spread.Grams()), "", "normal distribution")
+	w.Given("share of a standard normal below k", "P", normalBelow((q.Mean.Grams()-q.Nominal.Grams())/q.SD.Grams()), "", "normal distribution")
 	w.Lines(out,
 		"share below the label: F_n = 100*(1 - P)",
 		"excess over all pieces: E = G*P + s*exp(-0.5*k*k)/sqrt(2*pi)",

@@ -34,17 +34,17 @@ const (
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.6.3; W.
 // G. Howe, Journal of the American Statistical Association 64 (1969), 610-620.
 // The handbook's older one-sided formula (Natrella's) is an approximation and
-// comes out otherwise: see the case file.
+// gives other factors: see the case file.
 type ToleranceFactor struct {
-	Pieces int          `json:"pieces" sym:"n" range:"2..20000"`     // pieces weighed
-	Share  unit.Percent `json:"share" sym:"p" range:"50 %..99.99 %"` // share of all pieces that the interval covers
-	Level  unit.Percent `json:"level" sym:"P" range:"50 %..99.99 %"` // confidence that it does
+	Pieces     int          `json:"pieces" sym:"n" range:"2..20000"`          // pieces weighed
+	Share      unit.Percent `json:"share" sym:"p" range:"50 %..99.99 %"`      // share of all pieces that the interval covers
+	Confidence unit.Percent `json:"confidence" sym:"P" range:"50 %..99.99 %"` // confidence that it does
 }
 
 // ToleranceFactorResult holds the factors, in standard deviations of the sample.
 type ToleranceFactorResult struct {
 	OneSided float64 `json:"one_sided" sym:"k_1"` // for "at least" or "at most"
-	Exact    float64 `json:"exact" sym:"k_2"`     // for "from ... to ...", from the integral that defines it
+	TwoSided float64 `json:"two_sided" sym:"k_2"` // for "from ... to ...", from the integral that defines it
 	Howe     float64 `json:"howe" sym:"k_h"`      // the same by Howe's approximation
 }
 
@@ -53,7 +53,7 @@ func (ToleranceFactor) ID() string { return "tolerance-factor" }
 func (q ToleranceFactor) Check(c *reckon.Checks) {
 	reckon.CheckCount(c, "pieces", q.Pieces, 2, mostWeighings)
 	checkLevel(c, "share", q.Share)
-	checkLevel(c, "level", q.Level)
+	checkLevel(c, "confidence", q.Confidence)
 }
 
 func (q ToleranceFactor) Solve() (out ToleranceFactorResult, err error) {
@@ -61,19 +61,19 @@ func (q ToleranceFactor) Solve() (out ToleranceFactorResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	n, share, level := float64(q.Pieces), float64(q.Share)/100, float64(q.Level)/100
-	out.OneSided, out.Exact, out.Howe = oneSidedFactor(n, share, level), exactFactor(n, share, level), howeFactor(n, share, level)
+	n, share, level := float64(q.Pieces), float64(q.Share)/100, float64(q.Confidence)/100
+	out.OneSided, out.TwoSided, out.Howe = oneSidedFactor(n, share, level), exactFactor(n, share, level), howeFactor(n, share, level)
 	return out, nil
 }
 
 func (q ToleranceFactor) Show(w *reckon.Working, out ToleranceFactorResult) {
-	n, share, level := float64(q.Pieces), float64(q.Share)/100, float64(q.Level)/100
+	n, share, level := float64(q.Pieces), float64(q.Share)/100, float64(q.Confidence)/100
 	w.Inputs(q)
 	w.Given("normal quantile of the share, one-sided", "z_1", normalQuantile(share), "", "at p/100")
 	w.Lines(out, "noncentrality: D = z_1*sqrt(n)")
 	w.Given("noncentral t quantile", "t_1", oneSidedQuantile(n, share, level), "", "at P/100, n - 1 degrees of freedom, noncentrality D, integrated")
 	w.Lines(out, "one-sided factor: k_1 = t_1/sqrt(n)")
-	w.Given("exact two-sided factor", "k_2", out.Exact, "", "root of the defining integral")
+	w.Given("exact two-sided factor", "k_2", out.TwoSided, "", "root of the defining integral")
 	w.Given("normal quantile of the share, two-sided", "z", normalQuantile((1+share)/2), "", "at (1 + p/100)/2")
 	w.Given("chi-square quantile", "X", chiSquareQuantile(1-level, n-1), "", "at 1 - P/100, n - 1 degrees of freedom")
 	w.Lines(out, "two-sided factor by Howe: k_h = z*sqrt((n - 1)*(1 + 1/n)/X)  [Howe 1969]")

@@ -14,11 +14,11 @@ import (
 )
 
 func ExampleToleranceFactor() {
-	out, err := divider.ToleranceFactor{Pieces: 43, Share: 90, Level: 99}.Solve()
+	out, err := divider.ToleranceFactor{Pieces: 43, Share: 90, Confidence: 99}.Solve()
 	if err != nil {
 		log.Fatal(err)
 	}
-	fmt.Printf("at least: mean - %.4f sd; between: mean ± %.4f sd (Howe: %.4f)\n", out.OneSided, out.Exact, out.Howe)
+	fmt.Printf("at least: mean - %.4f sd; between: mean ± %.4f sd (Howe: %.4f)\n", out.OneSided, out.TwoSided, out.Howe)
 	// Output:
 	// at least: mean - 1.8740 sd; between: mean ± 2.2228 sd (Howe: 2.2173)
 }
@@ -30,15 +30,15 @@ func TestHoweNearExact(t *testing.T) {
 		for _, level := range []unit.Percent{90, 95, 99} {
 			last := math.Inf(1)
 			for _, n := range []int{5, 6, 10, 20, 100, 2000} {
-				f, err := divider.ToleranceFactor{Pieces: n, Share: share, Level: level}.Solve()
+				f, err := divider.ToleranceFactor{Pieces: n, Share: share, Confidence: level}.Solve()
 				require.NoError(t, err)
 				off := 0.05
 				if n >= 10 && share >= 90 && share <= 99 {
 					off = 0.01
 				}
-				assert.InEpsilon(t, f.Exact, f.Howe, off, "n %d share %v level %v", n, share, level)
-				assert.Less(t, f.Exact, last)
-				last = f.Exact
+				assert.InEpsilon(t, f.TwoSided, f.Howe, off, "n %d share %v level %v", n, share, level)
+				assert.Less(t, f.TwoSided, last)
+				last = f.TwoSided
 			}
 		}
 	}
@@ -46,13 +46,13 @@ func TestHoweNearExact(t *testing.T) {
 
 func TestToleranceFactorRefuses(t *testing.T) {
 	_, err := divider.ToleranceFactor{}.Solve()
-	assert.Equal(t, []string{"pieces", "share", "level"}, refusedFields(err))
+	assert.Equal(t, []string{"pieces", "share", "confidence"}, refusedFields(err))
 }
 
 func BenchmarkToleranceFactor(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := (divider.ToleranceFactor{Pieces: 20, Share: 95, Level: 95}).Solve(); err != nil {
+		if _, err := (divider.ToleranceFactor{Pieces: 20, Share: 95, Confidence: 95}).Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -32,21 +32,21 @@ import (
 // It holds if the scatter is from piece to piece, and of the size given.
 //
 // It is refused if:
-//   - marks and rounds together leave no degree of freedom,
+//   - mark_count and rounds together leave no degree of freedom,
 //   - slope is 0.
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods 4.5.1 (interval of a fitted value).
 type TrialPlan struct {
 	Shape      Shape        `json:"shape"`                                   // the curve that is to be fitted
 	Confidence unit.Percent `json:"confidence" sym:"C" range:"50 %..99.9 %"` // for the interval
-	LowMark    float64      `json:"low_mark" sym:"x_l" range:"-1e9..1e9"`    // lowest mark to weigh: as low as pieces of use come out, for spread makes the slope certain
-	HighMark   float64      `json:"high_mark" sym:"x_h" range:"-"`           // highest mark to weigh, above low_mark, up to 1e9
-	Marks      int          `json:"marks" sym:"M" range:"2..50"`             // different marks, evenly spread from low to high; 3 or more for a curve. One more than that tests the shape
-	Rounds     int          `json:"rounds" sym:"R" range:"1..50"`            // times that every mark is weighed; marks * rounds must be at least one more than the coefficients. An even number cancels a steady drift of the dough
-	At         float64      `json:"at" sym:"x" range:"-"`                    // the mark that the product will run at, roughly; from low_mark to high_mark
+	MarkLow    float64      `json:"mark_low" sym:"x_l" range:"-1e9..1e9"`    // lowest mark to weigh: as low as gives useful pieces, since widely spread marks fix the slope
+	MarkHigh   float64      `json:"mark_high" sym:"x_h" range:"-"`           // highest mark to weigh, above mark_low, up to 1e9
+	MarkCount  int          `json:"mark_count" sym:"M" range:"2..50"`        // different marks, evenly spread from low to high; 3 or more for a curve. One more than that tests the shape
+	Rounds     int          `json:"rounds" sym:"R" range:"1..50"`            // times that every mark is weighed; mark_count * rounds must be at least one more than the coefficients. An even number cancels a steady drift of the dough
+	RunMark    float64      `json:"run_mark" sym:"x" range:"-"`              // the mark that the product will run at, roughly; from mark_low to mark_high
 	PieceSD    unit.Mass    `json:"piece_sd" sym:"s" range:">0 g..1000 t"`   // standard deviation of single pieces, from an earlier sample
 	HalfWidth  unit.Mass    `json:"half_width" sym:"h" range:">0 g..1000 t"` // how well the mean weight at that mark is to be known
-	Slope      float64      `json:"slope" sym:"b" range:"-"`                 // g for each mark, roughly, from an earlier fit or two weighings; 1e-9 to 1e9 or the same below 0
+	Slope      unit.Mass    `json:"slope" sym:"b" range:"-"`                 // weight of one mark, roughly, from an earlier fit or two weighings; 0.000001 mg to 1000 t, or the same below 0
 }
 
 // TrialMark is one weighing of the plan.
@@ -60,9 +60,9 @@ type TrialPlanResult struct {
 	PiecesEach       int         `json:"pieces_each" sym:"k"`        // pieces to weigh at each trial
 	Pieces           int         `json:"pieces" sym:"P"`             // pieces in all
 	DegreesOfFreedom int         `json:"degrees_of_freedom" sym:"f"` // left to judge the fit by
-	Reaches          unit.Mass   `json:"reaches" sym:"r"`            // half width of the interval that the plan comes to, in weight
+	Reaches          unit.Mass   `json:"reaches" sym:"r"`            // half width of the interval that the plan achieves, in weight
 	ReachesMarks     float64     `json:"reaches_marks" sym:"r_m"`    // the same in marks
-	Trials           []TrialMark `json:"trials"`                     // the weighings in their order: up the scale, then down it, so that a steady drift of the dough does not pass for a slope
+	Trials           []TrialMark `json:"trials"`                     // the weighings in their order: up the scale, then down it, so that a steady drift of the dough is not taken for a slope
 }
 
 func (TrialPlan) ID() string { return "trial-plan" }
@@ -71,22 +71,20 @@ func (q TrialPlan) Check(c *reckon.Checks) {
 	start := c.Mark()
 	reckon.CheckEither(c, "shape", q.Shape, Straight, Quadratic)
 	reckon.CheckRange(c, "confidence", q.Confidence, 50, 99.9)
-	reckon.CheckRange(c, "low_mark", q.LowMark, -maxMark, maxMark)
-	// Marks closer than this are not told apart by the sums below.
-	if reckon.CheckRange(c, "high_mark", q.HighMark, -maxMark, maxMark) && !(q.HighMark-q.LowMark >= 1e-6*max(1, math.Abs(q.LowMark))) {
-		c.Fail("high_mark", strconv.FormatFloat(q.HighMark, 'g', 6, 64), "more than low_mark")
+	reckon.CheckRange(c, "mark_low", q.MarkLow, -maxMark, maxMark)
+	// The sums below cannot separate marks closer than this.
+	if reckon.CheckRange(c, "mark_high", q.MarkHigh, -maxMark, maxMark) && !(q.MarkHigh-q.MarkLow >= 1e-6*max(1, math.Abs(q.MarkLow))) {
+		c.Fail("mark_high", strconv.FormatFloat(q.MarkHigh, 'g', 6, 64), "more than mark_low")
 	} else if c.Mark() == start {
-		reckon.CheckRange(c, "at", q.At, q.LowMark, q.HighMark)
+		reckon.CheckRange(c, "run_mark", q.RunMark, q.MarkLow, q.MarkHigh)
 	}
 	p := q.Shape.coefficients()
-	if reckon.CheckCount(c, "marks", q.Marks, p, 50) && reckon.CheckCount(c, "rounds", q.Rounds, 1, 50) && q.Marks*q.Rounds <= p {
+	if reckon.CheckCount(c, "mark_count", q.MarkCount, p, 50) && reckon.CheckCount(c, "rounds", q.Rounds, 1, 50) && q.MarkCount*q.Rounds <= p {
 		c.Fail("rounds", strconv.Itoa(q.Rounds), "2 or more, or another mark: so few trials leave no degree of freedom")
 	}
 	reckon.CheckAbove(c, "piece_sd", q.PieceSD, maxWeight)
 	reckon.CheckAbove(c, "half_width", q.HalfWidth, maxWeight)
-	if !(math.Abs(q.Slope) >= 1e-9) || !(math.Abs(q.Slope) <= maxMark) {
-		c.Fail("slope", strconv.FormatFloat(q.Slope, 'g', 6, 64), "g for each mark, 1e-9 to 1e9 or the same below 0")
-	}
+	checkPerMark(c, "slope", q.Slope)
 }
 
 // Solve has no answer if more than 1000 pieces would be needed at each trial.
@@ -109,14 +107,14 @@ func (q TrialPlan) Append(dst []TrialMark) (out TrialPlanResult, err error) {
 			Advice: "take more rounds, or be content with a wider interval",
 		}
 	}
-	n := q.Marks * q.Rounds
+	n := q.MarkCount * q.Rounds
 	out = TrialPlanResult{PiecesEach: int(each), Pieces: n * int(each), DegreesOfFreedom: n - q.Shape.coefficients(), Trials: dst}
 	out.Reaches = unit.Mass(t * float64(q.PieceSD) * math.Sqrt(v/each))
-	out.ReachesMarks = float64(out.Reaches) / math.Abs(q.Slope)
+	out.ReachesMarks = float64(out.Reaches) / math.Abs(float64(q.Slope))
 	for round := range q.Rounds {
-		for i := range q.Marks {
+		for i := range q.MarkCount {
 			if round%2 == 1 {
-				i = q.Marks - 1 - i
+				i = q.MarkCount - 1 - i
 			}
 			out.Trials = append(out.Trials, TrialMark{Mark: q.mark(i), Pieces: out.PiecesEach})
 		}
@@ -127,7 +125,7 @@ func (q TrialPlan) Append(dst []TrialMark) (out TrialPlanResult, err error) {
 func (q TrialPlan) Show(w *reckon.Working, out TrialPlanResult) {
 	w.Inputs(q)
 	// The first round has all marks.
-	for i, trial := range out.Trials[len(out.Trials)-q.Marks*q.Rounds:][:q.Marks] {
+	for i, trial := range out.Trials[len(out.Trials)-q.MarkCount*q.Rounds:][:q.MarkCount] {
 		w.Item(i+1, trial, "mark #: x_# = x_l + (x_h - x_l)*(# - 1)/(M - 1)")
 	}
 	w.Lines(out,
@@ -158,30 +156,30 @@ func (q TrialPlan) Show(w *reckon.Working, out TrialPlanResult) {
 
 // student returns Student's t for the confidence.
 func (q *TrialPlan) student() float64 {
-	df := q.Marks*q.Rounds - q.Shape.coefficients()
+	df := q.MarkCount*q.Rounds - q.Shape.coefficients()
 	return distuv.StudentsT{Sigma: 1, Nu: float64(df)}.Quantile(0.5 + float64(q.Confidence)/200)
 }
 
-func (q *TrialPlan) middle() float64 { return q.LowMark + float64((q.HighMark-q.LowMark)/2) }
+func (q *TrialPlan) middle() float64 { return q.MarkLow + float64((q.MarkHigh-q.MarkLow)/2) }
 
 // mark returns the i-th of the marks.
 func (q *TrialPlan) mark(i int) float64 {
-	return q.LowMark + float64((q.HighMark-q.LowMark)*float64(i)/float64(q.Marks-1))
+	return q.MarkLow + float64((q.MarkHigh-q.MarkLow)*float64(i)/float64(q.MarkCount-1))
 }
 
 // variance returns the variance of the fitted weight, for one piece a trial and
-// a piece SD of 1. The marks lie evenly, so that the bend has no lopsided part.
+// a piece SD of 1. The marks lie evenly, so that the bend has no skew.
 func (q *TrialPlan) variance() float64 {
-	n := float64(q.Marks * q.Rounds)
-	u := q.At - q.middle()
+	n := float64(q.MarkCount * q.Rounds)
+	u := q.RunMark - q.middle()
 	var s2, s4 float64
-	for i := range q.Marks {
+	for i := range q.MarkCount {
 		x := q.mark(i) - q.middle()
 		s2 += float64(float64(q.Rounds) * x * x)
 	}
 	v := 1/n + float64(u*u)/s2
 	if q.Shape == Quadratic {
-		for i := range q.Marks {
+		for i := range q.MarkCount {
 			x := q.mark(i) - q.middle()
 			bend := float64(x*x) - s2/n
 			s4 += float64(float64(q.Rounds) * bend * bend)

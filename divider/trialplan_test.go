@@ -13,8 +13,8 @@ import (
 
 func plan() divider.TrialPlan {
 	return divider.TrialPlan{
-		Shape: divider.Straight, Confidence: 95, LowMark: 2, HighMark: 6, Marks: 3, Rounds: 2,
-		At: 4.8, PieceSD: 1.1, HalfWidth: 0.5, Slope: 8.4,
+		Shape: divider.Straight, Confidence: 95, MarkLow: 2, MarkHigh: 6, MarkCount: 3, Rounds: 2,
+		RunMark: 4.8, PieceSD: 1.1, HalfWidth: 0.5, Slope: 8.4,
 	}
 }
 
@@ -43,7 +43,7 @@ func TestTrialPlanKeepsItsPromise(t *testing.T) {
 	for _, shape := range []divider.Shape{divider.Straight, divider.Quadratic} {
 		for _, rounds := range []int{2, 3} {
 			in := plan()
-			in.Shape, in.Rounds, in.Marks = shape, rounds, 4
+			in.Shape, in.Rounds, in.MarkCount = shape, rounds, 4
 			out, err := in.Solve()
 			require.NoError(t, err)
 			fit := divider.MarkFit{Confidence: 95, Shape: shape, Weighting: divider.ByPieces}
@@ -54,7 +54,7 @@ func TestTrialPlanKeepsItsPromise(t *testing.T) {
 			c := calibrated(t, fit)
 			assert.Equal(t, out.DegreesOfFreedom, c.DegreesOfFreedom)
 			c.ResidualSD, c.PieceSD = in.PieceSD, in.PieceSD // the scatter that the plan was told
-			got, err := divider.WeightForMark{Calibration: c, Mark: in.At, Of: divider.OfMean}.Solve()
+			got, err := divider.WeightForMark{Calibration: c, Mark: in.RunMark, Of: divider.OfMean}.Solve()
 			require.NoError(t, err)
 			assert.InEpsilon(t, float64(out.Reaches), float64(got.High-got.Weight), 1e-9)
 			assert.LessOrEqual(t, out.Reaches, in.HalfWidth)
@@ -74,16 +74,16 @@ func TestTrialPlanCancelsDrift(t *testing.T) {
 	for i, tr := range out.Trials {
 		fit.Trials = append(fit.Trials, divider.Trial{Mark: tr.Mark, Pieces: 1, Weight: unit.Mass(44 + 8.4*tr.Mark - 0.7*float64(i))})
 	}
-	assert.InEpsilon(t, 8.4, calibrated(t, fit).Slope, 1e-12)
+	assert.InEpsilon(t, 8.4, float64(calibrated(t, fit).Slope), 1e-12)
 }
 
 func TestTrialPlanRefuses(t *testing.T) {
-	_, err := divider.TrialPlan{LowMark: 6, HighMark: 2, Marks: 51, Slope: 0}.Solve()
-	assert.Equal(t, []string{"shape", "confidence", "high_mark", "marks", "piece_sd", "half_width", "slope"}, fields(err))
+	_, err := divider.TrialPlan{MarkLow: 6, MarkHigh: 2, MarkCount: 51, Slope: 0}.Solve()
+	assert.Equal(t, []string{"shape", "confidence", "mark_high", "mark_count", "piece_sd", "half_width", "slope"}, fields(err))
 	in := plan()
-	in.Marks, in.Rounds, in.At = 2, 1, 7
+	in.MarkCount, in.Rounds, in.RunMark = 2, 1, 7
 	_, err = in.Solve()
-	assert.Equal(t, []string{"at", "rounds"}, fields(err))
+	assert.Equal(t, []string{"run_mark", "rounds"}, fields(err))
 	in = plan()
 	in.HalfWidth = 0.01
 	_, err = in.Solve()
@@ -95,8 +95,8 @@ func FuzzTrialPlan(f *testing.F) {
 	f.Add(-1e9, 1e9, 50, 50, 0.0, 1e-300, 1e9, -1e9, false)
 	f.Fuzz(func(t *testing.T, low, high float64, marks, rounds int, at, sd, half, slope float64, curve bool) {
 		in := divider.TrialPlan{
-			Shape: divider.Straight, Confidence: 99, LowMark: low, HighMark: high, Marks: marks, Rounds: rounds, At: at,
-			PieceSD: unit.Mass(sd), HalfWidth: unit.Mass(half), Slope: slope,
+			Shape: divider.Straight, Confidence: 99, MarkLow: low, MarkHigh: high, MarkCount: marks, Rounds: rounds, RunMark: at,
+			PieceSD: unit.Mass(sd), HalfWidth: unit.Mass(half), Slope: unit.Mass(slope),
 		}
 		if curve {
 			in.Shape = divider.Quadratic

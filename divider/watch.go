@@ -46,7 +46,7 @@ const (
 
 var signalTexts = [...][2]string{
 	{"beyond-limit", "The point lies beyond the limit."},
-	{"spread-beyond-limit", "The pieces of this subgroup scatter more, or less, than the limit."},
+	{"spread-beyond-limit", "The pieces of this subgroup scatter more, or less, than the limits allow."},
 	{"sum-above", "The weight has stayed above the centre too long."},
 	{"sum-below", "The weight has stayed below the centre too long."},
 	{"two-of-three", "Two of three points lie beyond two standard errors on one side."},
@@ -56,7 +56,7 @@ var signalTexts = [...][2]string{
 	{"six-trending", "Six points in a row rise, or fall."},
 	{"fourteen-alternating", "Fourteen points in a row go up and down by turns: two streams may be mixed."},
 	{"fifteen-near", "Fifteen points in a row lie close to the centre: the limits are too wide, or lanes are mixed in a subgroup."},
-	{"eight-away", "Eight points in a row avoid the centre: two streams may be mixed."},
+	{"eight-away", "Eight points in a row keep away from the centre: two streams may be mixed."},
 }
 
 // Has reports whether every signal of want is set.
@@ -269,7 +269,7 @@ func (w *Watch) Restart() (dropped int) {
 // the weighing completes a subgroup. A weighing that is no weight is refused
 // with an *[reckon.InputError] and leaves the watch as it was.
 func (w *Watch) Add(m unit.Mass) (ChartPoint, bool, error) {
-	if w.setup.Size == 0 {
+	if w.setup.SubgroupSize == 0 {
 		return ChartPoint{}, false, errors.New("divider: a Watch is made by NewWatch")
 	}
 	if !(m >= lightestPiece && m <= heaviestPiece) {
@@ -283,20 +283,20 @@ func (w *Watch) Add(m unit.Mass) (ChartPoint, bool, error) {
 func (w *Watch) add(m unit.Mass) (ChartPoint, bool) {
 	s, st := &w.setup, &w.state
 	st.Group.add(m)
-	if st.Group.Pieces < s.Size {
+	if st.Group.Pieces < s.SubgroupSize {
 		return ChartPoint{}, false
 	}
 	group := st.Group
 	st.Group = subgroup{}
 	st.Points++
 	st.Run++
-	p := ChartPoint{Number: st.Points, Value: group.mean()}
+	p := ChartPoint{Point: st.Points, Value: group.mean()}
 	switch {
 	case s.Kind == ChartIndividuals && st.Run > 1:
 		p.Spread = unit.Mass(math.Abs(float64(p.Value) - float64(st.Last)))
 	case s.Kind == ChartAveragesDeviations:
 		p.Spread = unit.Mass(group.sd())
-	case s.Size > 1:
+	case s.SubgroupSize > 1:
 		p.Spread = unit.Mass(group.span())
 	}
 	p.Plotted = p.Value
@@ -304,22 +304,22 @@ func (w *Watch) add(m unit.Mass) (ChartPoint, bool) {
 	switch s.Kind {
 	case ChartCUSUM:
 		st.Above, st.Below = max(0, st.Above+z-s.Slack), max(0, st.Below-z-s.Slack)
-		p.Above, p.Below = st.Above, st.Below
-		if p.Above > s.Decision {
+		p.SumAbove, p.SumBelow = st.Above, st.Below
+		if p.SumAbove > s.Decision {
 			p.Signals |= SumAbove
 		}
-		if p.Below > s.Decision {
+		if p.SumBelow > s.Decision {
 			p.Signals |= SumBelow
 		}
 	case ChartEWMA:
 		if st.Run == 1 {
 			st.Average = s.Centre
 		}
-		st.Average = unit.Mass(s.Weight*float64(p.Value)) + unit.Mass((1-s.Weight)*float64(st.Average))
+		st.Average = unit.Mass(s.EwmaWeight*float64(p.Value)) + unit.Mass((1-s.EwmaWeight)*float64(st.Average))
 		p.Plotted = st.Average
 		p.hold(float64(s.Centre), ewmaHalf(*s, st.Run))
 	default:
-		p.hold(float64(s.Centre), s.Width*s.standardError())
+		p.hold(float64(s.Centre), s.LimitWidth*s.standardError())
 		// The first individual has no moving range.
 		if (s.Kind != ChartIndividuals || st.Run > 1) && (p.Spread < w.limits.low || p.Spread > w.limits.high) {
 			p.Signals |= SpreadBeyondLimit
@@ -365,7 +365,7 @@ func (w *Watch) UnmarshalJSON(data []byte) error {
 	st := saved.State
 	reckon.CheckCount(&c, "state.points", st.Points, 0, math.MaxInt32)
 	reckon.CheckCount(&c, "state.run", st.Run, 0, max(0, st.Points))
-	reckon.CheckCount(&c, "state.group.pieces", st.Group.Pieces, 0, saved.Setup.Size-1)
+	reckon.CheckCount(&c, "state.group.pieces", st.Group.Pieces, 0, saved.Setup.SubgroupSize-1)
 	for _, f := range [...]struct {
 		name string
 		mass unit.Mass

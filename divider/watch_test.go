@@ -17,7 +17,7 @@ import (
 )
 
 func ExampleWatch() {
-	watch, err := divider.NewWatch(divider.ChartSetup{Kind: divider.ChartIndividuals, Size: 1, Centre: unit.Grams(85), SD: unit.Grams(0.7), Width: 3, Rules: divider.LimitsOnly})
+	watch, err := divider.NewWatch(divider.ChartSetup{Kind: divider.ChartIndividuals, SubgroupSize: 1, Centre: unit.Grams(85), SD: unit.Grams(0.7), LimitWidth: 3, Rules: divider.LimitsOnly})
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -38,7 +38,7 @@ func ExampleWatch() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	fmt.Println("point", p.Number, p.Signals)
+	fmt.Println("point", p.Point, p.Signals)
 	// Output:
 	// point 3 beyond-limit, spread-beyond-limit
 }
@@ -139,7 +139,7 @@ func TestWatchRestarts(t *testing.T) {
 			require.NoError(t, err)
 		}
 		waiting := used.Waiting()
-		assert.Equal(t, 41%setup.Size, waiting, name)
+		assert.Equal(t, 41%setup.SubgroupSize, waiting, name)
 		assert.Equal(t, waiting, used.Restart())
 		for _, m := range x[41:] {
 			a, completeA, err := used.Add(m)
@@ -148,7 +148,7 @@ func TestWatchRestarts(t *testing.T) {
 			require.NoError(t, err)
 			require.Equal(t, completeB, completeA)
 			if completeA {
-				b.Number += 41 / setup.Size
+				b.Point += 41 / setup.SubgroupSize
 				assert.Equal(t, b, a, name)
 			}
 		}
@@ -186,7 +186,7 @@ func TestWatchRefuses(t *testing.T) {
 	_, _, err = (&divider.Watch{}).Add(85)
 	assert.Error(t, err)
 	_, err = divider.NewWatch(divider.ChartSetup{})
-	assert.Equal(t, []string{"setup.kind", "setup.size", "setup.centre", "setup.sd"}, refusedFields(err))
+	assert.Equal(t, []string{"setup.kind", "setup.subgroup_size", "setup.centre", "setup.sd"}, refusedFields(err))
 
 	good, err := json.Marshal(watch)
 	require.NoError(t, err)
@@ -226,7 +226,7 @@ func FuzzWatchJSON(f *testing.F) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		allFinite(t, float64(p.Value), float64(p.Spread), float64(p.Plotted), p.Above, p.Below)
+		allFinite(t, float64(p.Value), float64(p.Spread), float64(p.Plotted), p.SumAbove, p.SumBelow)
 	})
 }
 

@@ -21,22 +21,21 @@ const (
 	Estimated GrowthBasis = "estimated"
 )
 
-// EstimatedGrowth is a first figure for the growth of a yeasted dough, in
-// percent of its volume a minute: one dough grew to 181 % within its first
+// EstimatedGrowth is a first figure for the growth of a yeasted dough: one dough grew to 181 % within its first
 // hour of fermentation, at air pressure. In a chamber the gas is pressed together:
 // multiply by air pressure over chamber pressure, both absolute. Young dough in a
 // cool hopper grows less still: weigh and find out with [HopperGrowth].
 //
 // Source: Bourekoua et al., Agrobiologia 12 (2022) 3184, abstract.
-const EstimatedGrowth = 81.13 / 60
+const EstimatedGrowth unit.GrowthRate = 81.13 / 60
 
 const (
-	maxGrowth = 100 // percent a minute
-	maxMoves  = 100 // of the mark within a batch
+	maxGrowth unit.GrowthRate = 100
+	maxMoves                  = 100 // of the mark within a batch
 )
 
 // WeightDrift asks how far piece weight falls as a batch gasses in the hopper,
-// and when to move the mark:
+// and when to move the handle:
 //
 //	g   = p / 6000
 //	m   = m_0 / (1 + g*t)    D = m - m_0
@@ -47,7 +46,7 @@ const (
 //
 // with p the growth of the dough's volume. Gas is made at a steady rate, so
 // the volume of a gram in the chamber grows by the same amount each minute;
-// under pressure it grows by less, which a measured growth has in it. As the
+// under pressure it grows by less, which a measured growth allows for. As the
 // dough lightens a mark weighs less too, so that the moves grow by R.
 //
 // It holds for the first part of a fermentation, before the dough lets go of
@@ -55,35 +54,35 @@ const (
 // by a weighing.
 //
 // It is refused if:
-//   - limit is given and is not less than start,
-//   - per_mark is missing or 0 with a limit, or given without one.
+//   - drift_limit is given and is not less than start_weight,
+//   - per_mark is missing or 0 with a drift_limit, or given without one.
 //
 // Source: conservation of mass; steady gas production, an estimate; [HopperGrowth] calibrates it.
 //
 // The inverse is [BatchForWeightDrift].
 type WeightDrift struct {
-	Start       unit.Mass     `json:"start" sym:"m_0" range:">0 g..100 kg"` // mean weight of the first pieces
-	Growth      float64       `json:"growth" sym:"p" range:"0..100"`        // growth of the dough's volume in the chamber, in percent of the start a minute
-	GrowthBasis GrowthBasis   `json:"growth_basis"`                         // whether growth was measured with [HopperGrowth]
-	Time        unit.Duration `json:"time" sym:"t" range:">0 s..24 h"`      // how long the batch stands, see [HopperTime]
-	Limit       unit.Mass     `json:"limit,omitzero" sym:"L" range:"-"`     // weight that may be lost before the mark is moved, above 0 and below start; leave out for no moves
-	PerMark     float64       `json:"per_mark,omitzero" sym:"b" range:"-"`  // g for each mark at the start, from [MarkForWeight]; needed with limit, 1e-9 to 1e9 or the same below 0
+	StartWeight unit.Mass       `json:"start_weight" sym:"m_0" range:">0 g..100 kg"` // mean weight of the first pieces
+	Growth      unit.GrowthRate `json:"growth" sym:"p" range:"0 %/min..100 %/min"`   // growth of the dough's volume in the chamber, of the volume at the start
+	GrowthBasis GrowthBasis     `json:"growth_basis"`                                // whether growth was measured with [HopperGrowth]
+	Time        unit.Duration   `json:"time" sym:"t" range:">0 s..24 h"`             // how long the batch stands in the hopper, see [HopperTime]
+	DriftLimit  unit.Mass       `json:"drift_limit,omitzero" sym:"L" range:"-"`      // weight that may be lost before the mark is moved, above 0 and below start_weight; leave out for no moves
+	PerMark     unit.Mass       `json:"per_mark,omitzero" sym:"b" range:"-"`         // weight of one mark at the start, from [MarkForWeight]; needed with drift_limit, 0.000001 mg to 1000 t, or the same below 0
 }
 
 // DriftMove is one move of the mark within a batch.
 type DriftMove struct {
-	At    unit.Duration `json:"at" sym:"t_#"`    // hopper time at which the weight has fallen by the limit
-	Marks float64       `json:"marks" sym:"x_#"` // marks to move from where the handle stands then; weigh afterwards
+	At   unit.Duration `json:"at" sym:"t_#"`   // hopper time at which the weight has fallen by the limit
+	Move float64       `json:"move" sym:"x_#"` // marks to move from where the handle stands then; weigh afterwards
 }
 
 // WeightDriftResult is the weight through the batch.
 type WeightDriftResult struct {
-	End   unit.Mass `json:"end" sym:"m"`    // mean weight of the last pieces if the mark is left alone
-	Drift unit.Mass `json:"drift" sym:"D"`  // end less start; 0 or below
-	First unit.Mass `json:"first" sym:"F"`  // weight lost in the first minute
-	Mean  unit.Mass `json:"mean" sym:"m_m"` // mean weight of all pieces if the mark is left alone
+	EndWeight   unit.Mass `json:"end_weight" sym:"m"`   // mean weight of the last pieces if the mark is left alone
+	Drift       unit.Mass `json:"drift" sym:"D"`        // end_weight less start_weight; 0 or below
+	FirstMinute unit.Mass `json:"first_minute" sym:"F"` // weight lost in the first minute
+	Mean        unit.Mass `json:"mean" sym:"m_m"`       // mean weight of all pieces if the mark is left alone
 
-	Moves []DriftMove `json:"moves"` // when to move the mark back to the start's weight, if a limit was given
+	Moves []DriftMove `json:"moves"` // when to move the mark back to start_weight, if a drift_limit was given
 
 	Conditions Conditions      `json:"conditions"` // uncalibrated
 	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, if there are moves
@@ -92,16 +91,16 @@ type WeightDriftResult struct {
 func (WeightDrift) ID() string { return "weight-drift" }
 
 func (q WeightDrift) Check(c *reckon.Checks) {
-	checkDrift(c, q.Start, q.Growth, q.GrowthBasis)
+	checkDrift(c, q.StartWeight, q.Growth, q.GrowthBasis)
 	reckon.CheckAbove(c, "time", q.Time, unit.Hours(24))
-	if q.Limit != 0 {
-		checkLimit(c, q.Limit, q.Start)
+	if q.DriftLimit != 0 {
+		checkLimit(c, q.DriftLimit, q.StartWeight)
 	}
 	switch {
-	case q.Limit == 0 && q.PerMark != 0:
-		c.Fail("per_mark", strconv.FormatFloat(q.PerMark, 'g', 6, 64), "nothing, unless a limit is given")
-	case q.Limit != 0 && !(math.Abs(q.PerMark) >= 1e-9 && math.Abs(q.PerMark) <= 1e9):
-		c.Fail("per_mark", strconv.FormatFloat(q.PerMark, 'g', 6, 64), "g for each mark, 1e-9 to 1e9 or the same below 0")
+	case q.DriftLimit == 0 && q.PerMark != 0:
+		c.Fail("per_mark", q.PerMark.String(), "nothing, unless drift_limit is given")
+	case q.DriftLimit != 0:
+		checkPerMark(c, "per_mark", q.PerMark)
 	}
 }
 
@@ -118,15 +117,15 @@ func (q WeightDrift) Append(dst []DriftMove) (out WeightDriftResult, err error) 
 	if moves > maxMoves {
 		return out, &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "plan with up to 100 moves",
-			Wanted: "a weight held to " + q.Limit.String(), Advice: "make smaller batches, cool the dough or widen the limit",
+			Wanted: "a weight held to " + q.DriftLimit.String(), Advice: "make smaller batches, cool the dough or widen the limit",
 		}
 	}
-	start, g := float64(q.Start), q.perSecond()
+	start, g := float64(q.StartWeight), q.perSecond()
 	grown := float64(g * float64(q.Time))
 	end := start / (1 + grown)
 	out = WeightDriftResult{
-		End: unit.Mass(end), Drift: unit.Mass(end - start),
-		First: unit.Mass(start - start/(1+float64(g*60))), Mean: q.Start, Moves: dst,
+		EndWeight: unit.Mass(end), Drift: unit.Mass(end - start),
+		FirstMinute: unit.Mass(start - start/(1+float64(g*60))), Mean: q.StartWeight, Moves: dst,
 	}
 	if grown > 0 {
 		out.Mean = unit.Mass(start * math.Log1p(grown) / grown)
@@ -137,7 +136,7 @@ func (q WeightDrift) Append(dst []DriftMove) (out WeightDriftResult, err error) 
 	ratio, power := q.ratio(), 1.0
 	for range moves {
 		power = float64(power * ratio)
-		out.Moves = append(out.Moves, DriftMove{At: unit.Duration((power - 1) / g), Marks: float64(q.Limit) * power / q.PerMark})
+		out.Moves = append(out.Moves, DriftMove{At: unit.Duration((power - 1) / g), Move: float64(q.DriftLimit) * power / float64(q.PerMark)})
 		out.Cautions |= reckon.MovingMachinery
 	}
 	return out, nil
@@ -172,17 +171,17 @@ func (q WeightDrift) Show(w *reckon.Working, out WeightDriftResult) {
 const growthPerSecond = "growth a second: g = p/6000 in 1/s"
 
 // perSecond returns the growth of the volume in a second, of the start's.
-func (q *WeightDrift) perSecond() float64 { return q.Growth / 6000 }
+func (q *WeightDrift) perSecond() float64 { return float64(q.Growth) / 6000 }
 
 // ratio returns how far the dough has grown when the weight has fallen by the limit.
 func (q *WeightDrift) ratio() float64 {
-	return float64(q.Start) / (float64(q.Start) - float64(q.Limit))
+	return float64(q.StartWeight) / (float64(q.StartWeight) - float64(q.DriftLimit))
 }
 
 // moves counts the moves of the mark, up to one more than can be planned.
 func (q *WeightDrift) moves() int {
 	g := q.perSecond()
-	if !(q.Limit > 0 && g > 0) {
+	if !(q.DriftLimit > 0 && g > 0) {
 		return 0
 	}
 	ratio, power := q.ratio(), 1.0
@@ -195,21 +194,28 @@ func (q *WeightDrift) moves() int {
 	return maxMoves + 1
 }
 
-func checkDrift(c *reckon.Checks, start unit.Mass, growth float64, basis GrowthBasis) {
-	reckon.CheckAbove(c, "start", start, maxPiece)
+func checkDrift(c *reckon.Checks, start unit.Mass, growth unit.GrowthRate, basis GrowthBasis) {
+	reckon.CheckAbove(c, "start_weight", start, maxPiece)
 	reckon.CheckRange(c, "growth", growth, 0, maxGrowth)
 	reckon.CheckEither(c, "growth_basis", basis, Measured, Estimated)
 }
 
-// checkLimit requires a loss that leaves some of the piece.
-func checkLimit(c *reckon.Checks, limit, start unit.Mass) {
-	if reckon.CheckPositive(c, "limit", limit) && start > 0 && limit >= start {
-		c.Fail("limit", limit.String(), "less than the start of "+start.String())
+// checkPerMark requires what one mark weighs.
+func checkPerMark(c *reckon.Checks, field string, m unit.Mass) {
+	if a := math.Abs(float64(m)); !(a >= 1e-9 && a <= 1e9) {
+		c.Fail(field, m.String(), "the weight of one mark, 0.000001 mg to 1000 t, or the same below 0")
 	}
 }
 
-// BatchForWeightDrift asks for the largest batch that keeps its weight within
-// a limit with the mark left alone:
+// checkLimit requires a loss that leaves some of the piece.
+func checkLimit(c *reckon.Checks, limit, start unit.Mass) {
+	if reckon.CheckPositive(c, "drift_limit", limit) && start > 0 && limit >= start {
+		c.Fail("drift_limit", limit.String(), "less than start_weight, "+start.String())
+	}
+}
+
+// BatchForWeightDrift asks for the largest batch that holds its weight within
+// a limit without a move of the handle:
 //
 //	g = p / 6000
 //	t = (m_0 / (m_0 - L) - 1) / g
@@ -219,17 +225,17 @@ func checkLimit(c *reckon.Checks, limit, start unit.Mass) {
 // taken as steady; it falls with the weight, by less than the limit.
 //
 // It is refused if:
-//   - limit is not less than start.
+//   - drift_limit is not less than start_weight.
 //
 // Source: conservation of mass; steady gas production, an estimate; [HopperGrowth] calibrates it.
 //
 // The inverse is [WeightDrift].
 type BatchForWeightDrift struct {
-	Start       unit.Mass     `json:"start" sym:"m_0" range:">0 g..100 kg"`      // mean weight of the first pieces
-	Limit       unit.Mass     `json:"limit" sym:"L" range:"-"`                   // weight that may be lost over the batch; above 0 and below start
-	Growth      float64       `json:"growth" sym:"p" range:">0..100"`            // growth of the dough's volume in the chamber, in percent of the start a minute
-	GrowthBasis GrowthBasis   `json:"growth_basis"`                              // whether growth was measured with [HopperGrowth]
-	Dough       unit.MassRate `json:"dough" sym:"D" range:">0 kg/h..200000 t/h"` // dough that the divider uses, see [Rate]
+	StartWeight unit.Mass       `json:"start_weight" sym:"m_0" range:">0 g..100 kg"`    // mean weight of the first pieces
+	DriftLimit  unit.Mass       `json:"drift_limit" sym:"L" range:"-"`                  // weight that may be lost over the batch; above 0 and below start_weight
+	Growth      unit.GrowthRate `json:"growth" sym:"p" range:">0 %/min..100 %/min"`     // growth of the dough's volume in the chamber, of the volume at the start
+	GrowthBasis GrowthBasis     `json:"growth_basis"`                                   // whether growth was measured with [HopperGrowth]
+	DoughRate   unit.MassRate   `json:"dough_rate" sym:"D" range:">0 kg/h..200000 t/h"` // dough that the divider uses, see [Rate]
 }
 
 // BatchForWeightDriftResult is the largest batch.
@@ -242,12 +248,12 @@ type BatchForWeightDriftResult struct {
 func (BatchForWeightDrift) ID() string { return "batch-for-weight-drift" }
 
 func (q BatchForWeightDrift) Check(c *reckon.Checks) {
-	checkDrift(c, q.Start, q.Growth, q.GrowthBasis)
+	checkDrift(c, q.StartWeight, q.Growth, q.GrowthBasis)
 	if q.Growth == 0 {
-		c.Fail("growth", "0", "more than 0: a dough that does not grow keeps its weight in any batch")
+		c.Fail("growth", q.Growth.String(), "more than 0 %/min: a dough that does not grow keeps its weight in any batch")
 	}
-	checkLimit(c, q.Limit, q.Start)
-	reckon.CheckAbove(c, "dough", q.Dough, maxDough)
+	checkLimit(c, q.DriftLimit, q.StartWeight)
+	reckon.CheckAbove(c, "dough_rate", q.DoughRate, maxDough)
 }
 
 // Solve has no answer if the limit is not reached within 24 h: any batch will do.
@@ -256,16 +262,16 @@ func (q BatchForWeightDrift) Solve() (out BatchForWeightDriftResult, err error) 
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	g := q.Growth / 6000
-	ratio := float64(q.Start) / (float64(q.Start) - float64(q.Limit))
+	g := float64(q.Growth) / 6000
+	ratio := float64(q.StartWeight) / (float64(q.StartWeight) - float64(q.DriftLimit))
 	t := (ratio - 1) / g
 	if !(t <= 86400) {
 		return out, &reckon.NoSolutionError{
-			Func: q.ID(), Unknown: "batch", Wanted: "a loss of " + q.Limit.String() + " within 24 h",
+			Func: q.ID(), Unknown: "batch", Wanted: "a loss of " + q.DriftLimit.String() + " within 24 h",
 			Advice: "at that growth no batch loses so much: let the mixer or the hopper time set its size",
 		}
 	}
-	out.Time, out.Batch = unit.Duration(t), unit.Mass(float64(q.Dough)*t/3.6)
+	out.Time, out.Batch = unit.Duration(t), unit.Mass(float64(q.DoughRate)*t/3.6)
 	if q.GrowthBasis == Estimated {
 		out.Conditions |= reckon.Uncalibrated
 	}
@@ -295,8 +301,8 @@ func (h HopperWeighing) Check(c *reckon.Checks) {
 	reckon.CheckCount(c, "pieces", h.Pieces, 1, 100_000)
 }
 
-// HopperGrowth asks how fast the dough grows in the hopper, from checks within
-// a batch, for [WeightDrift]. One over the weight rises along a straight line,
+// HopperGrowth asks how fast the dough is gassing in the hopper, from checks
+// within a batch, for [WeightDrift]. One over the weight rises along a straight line,
 // y = A + B*t with t in minutes, found by least squares from N checks:
 //
 //	k_i  = n_i * (m_i/m_1)^4    y_i = m_1/m_i
@@ -312,7 +318,7 @@ func (h HopperWeighing) Check(c *reckon.Checks) {
 //	(B - x*A)^2 = T^2 * v * (x^2/W + (1 + x*t_m)^2/S_tt) at x = g_l/100 and g_h/100
 //
 // Each check counts by its pieces and the fourth power of its weight, because
-// 1/weight strays by the stray of the weight over its square. The interval is
+// an error of the weight makes one of 1/weight that is smaller by its square. The interval is
 // Fieller's, for the ratio of B to A.
 //
 // It holds for steady gas production and a scatter from piece to piece.
@@ -328,10 +334,10 @@ type HopperGrowth struct {
 
 // HopperGrowthResult is the growth as the weights show it.
 type HopperGrowthResult struct {
-	Growth float64   `json:"growth" sym:"g"`  // percent of the start volume a minute; below 0 if the pieces grew heavier
-	Low    float64   `json:"low" sym:"g_l"`   // lower end of its interval
-	High   float64   `json:"high" sym:"g_h"`  // upper end
-	Start  unit.Mass `json:"start" sym:"m_0"` // weight that the fit gives at the tipping
+	Growth      unit.GrowthRate `json:"growth" sym:"g"`         // growth of the dough's volume, of the volume at the start; below 0 if the pieces grew heavier
+	Low         unit.GrowthRate `json:"low" sym:"g_l"`          // lower end of its interval
+	High        unit.GrowthRate `json:"high" sym:"g_h"`         // upper end
+	StartWeight unit.Mass       `json:"start_weight" sym:"m_0"` // weight that the fit gives at the tipping
 
 	Conditions Conditions `json:"conditions"` // weigh-more: the growth is not significant
 }
@@ -407,12 +413,12 @@ func (q HopperGrowth) Solve() (out HopperGrowthResult, err error) {
 	disc := float64(pb*pb) - float64(pa*pc)
 	root := math.Sqrt(max(0, disc))
 	found := HopperGrowthResult{
-		Growth: 100 * slope / a, Start: unit.Mass(one / a),
-		Low: 100 * (pb - root) / pa, High: 100 * (pb + root) / pa,
+		Growth: unit.GrowthRate(100 * slope / a), StartWeight: unit.Mass(one / a),
+		Low: unit.GrowthRate(100 * (pb - root) / pa), High: unit.GrowthRate(100 * (pb + root) / pa),
 	}
-	if !(pa > 0) || !(a > 0) || !(found.Start <= 1000*maxPiece) || !(math.Abs(found.Growth)+math.Abs(found.Low)+math.Abs(found.High) <= 1e9) {
+	if !(pa > 0) || !(a > 0) || !(found.StartWeight <= 1000*maxPiece) || !(math.Abs(float64(found.Growth))+math.Abs(float64(found.Low))+math.Abs(float64(found.High)) <= 1e9) {
 		return out, &reckon.NoSolutionError{
-			Func: q.ID(), Unknown: "growth", Wanted: "these weights", Advice: "the weighings do not tell the weight at the tipping: weigh earlier in the batch, and more pieces",
+			Func: q.ID(), Unknown: "growth", Wanted: "these weights", Advice: "the weighings do not fix the weight at the tipping: weigh earlier in the batch, and more pieces",
 		}
 	}
 	if found.Low <= 0 && found.High >= 0 {
@@ -438,13 +444,13 @@ func (q HopperGrowth) Show(w *reckon.Working, out HopperGrowthResult) {
 		"slope: B = S_ty/S_tt in 1/min  [least squares]",
 		"at the tipping: A = y_m - B*t_m  [least squares]",
 		"weight at the tipping: m_0 = m_1/A",
-		"growth: g = 100*B/A in % a minute",
+		"growth: g = 100*B/A",
 		"variance about the line: v = sum(k_#*pow(y_# - A - B*t_#/60, 2))/(N - 2)",
-		"square of A, less its doubt: p = A*A - T*T*v*(1/W + t_m*t_m/S_tt)",
-		"product of A and B, less its doubt: q = A*B + T*T*v*t_m/S_tt",
+		"square of A, less the square of its uncertainty: p = A*A - T*T*v*(1/W + t_m*t_m/S_tt)",
+		"product of A and B, less that of their uncertainties: q = A*B + T*T*v*t_m/S_tt",
 		"root: r = sqrt(max(0, q*q - p*(B*B - T*T*v/S_tt)))",
-		"lower end: g_l = 100*(q - r)/p in % a minute  [Fieller]",
-		"upper end: g_h = 100*(q + r)/p in % a minute  [Fieller]",
+		"lower end: g_l = 100*(q - r)/p  [Fieller]",
+		"upper end: g_h = 100*(q + r)/p  [Fieller]",
 	)
 }
 

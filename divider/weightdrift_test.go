@@ -14,7 +14,7 @@ import (
 )
 
 func gassing() divider.WeightDrift {
-	return divider.WeightDrift{Start: 85, Growth: 0.3, GrowthBasis: divider.Measured, Time: unit.Minutes(20), Limit: 2, PerMark: 8.4}
+	return divider.WeightDrift{StartWeight: 85, Growth: 0.3, GrowthBasis: divider.Measured, Time: unit.Minutes(20), DriftLimit: 2, PerMark: 8.4}
 }
 
 func ExampleWeightDrift() {
@@ -22,9 +22,9 @@ func ExampleWeightDrift() {
 	if err != nil {
 		panic(err)
 	}
-	fmt.Printf("left alone the last pieces weigh %v\n", out.End)
+	fmt.Printf("left alone the last pieces weigh %v\n", out.EndWeight)
 	for _, m := range out.Moves {
-		fmt.Printf("after %v move %.2f marks up, then weigh\n", m.At, m.Marks)
+		fmt.Printf("after %v move %.2f marks up, then weigh\n", m.At, m.Move)
 	}
 	// Output:
 	// left alone the last pieces weigh 80.19 g
@@ -35,7 +35,7 @@ func ExampleWeightDrift() {
 func ExampleBatchForWeightDrift() {
 	// No weighings yet; the dough is pressed to 3 bar, a third of its gas remains.
 	out, err := divider.BatchForWeightDrift{
-		Start: 85, Limit: 2, Growth: divider.EstimatedGrowth / 3, GrowthBasis: divider.Estimated, Dough: 300,
+		StartWeight: 85, DriftLimit: 2, Growth: divider.EstimatedGrowth / 3, GrowthBasis: divider.Estimated, DoughRate: 300,
 	}.Solve()
 	if err != nil {
 		panic(err)
@@ -59,8 +59,8 @@ func ExampleHopperGrowth() {
 	if err != nil {
 		panic(err)
 	}
-	fmt.Printf("the dough grows by %.2f %% a minute (%.2f to %.2f)\n", out.Growth, out.Low, out.High)
-	// Output: the dough grows by 0.30 % a minute (0.25 to 0.35)
+	fmt.Printf("the dough grows by %v (%.2f to %.2f)\n", out.Growth, out.Low.PercentPerMinute(), out.High.PercentPerMinute())
+	// Output: the dough grows by 0.3018 %/min (0.25 to 0.35)
 }
 
 // Following the moves, the weight is back at the start after each and off by
@@ -72,14 +72,14 @@ func TestMovesBringTheWeightBack(t *testing.T) {
 	require.NoError(t, err)
 	require.Greater(t, len(out.Moves), 5)
 	volume := 1.0 // of the chamber, in chambers of the start
-	density := func(at unit.Duration) float64 { return 1 / (1 + in.Growth/100*at.Minutes()) }
+	density := func(at unit.Duration) float64 { return 1 / (1 + float64(in.Growth)/100*at.Minutes()) }
 	for _, m := range out.Moves {
-		weight := float64(in.Start) * volume * density(m.At)
+		weight := float64(in.StartWeight) * volume * density(m.At)
 		assert.InDelta(t, 83, weight, 1e-9)
 		// A mark is worth per_mark at the start, and less as the dough lightens.
-		weight += m.Marks * in.PerMark * density(m.At)
+		weight += m.Move * float64(in.PerMark) * density(m.At)
 		assert.InDelta(t, 85, weight, 1e-9)
-		volume += m.Marks * in.PerMark / float64(in.Start)
+		volume += m.Move * float64(in.PerMark) / float64(in.StartWeight)
 	}
 	last := out.Moves[len(out.Moves)-1]
 	assert.Less(t, last.At, in.Time)
@@ -87,14 +87,14 @@ func TestMovesBringTheWeightBack(t *testing.T) {
 }
 
 func TestWeightDriftThereAndBack(t *testing.T) {
-	for _, growth := range []float64{0.2, 0.3, 4} {
+	for _, growth := range []unit.GrowthRate{0.2, 0.3, 4} {
 		for _, limit := range []unit.Mass{0.1, 2, 40} {
-			back, err := divider.BatchForWeightDrift{Start: 85, Limit: limit, Growth: growth, GrowthBasis: divider.Measured, Dough: 300}.Solve()
+			back, err := divider.BatchForWeightDrift{StartWeight: 85, DriftLimit: limit, Growth: growth, GrowthBasis: divider.Measured, DoughRate: 300}.Solve()
 			require.NoError(t, err)
-			out, err := divider.WeightDrift{Start: 85, Growth: growth, GrowthBasis: divider.Measured, Time: back.Time}.Solve()
+			out, err := divider.WeightDrift{StartWeight: 85, Growth: growth, GrowthBasis: divider.Measured, Time: back.Time}.Solve()
 			require.NoError(t, err)
 			assert.InDelta(t, -float64(limit), float64(out.Drift), 1e-10)
-			stands, err := divider.HopperTime{Batch: back.Batch, Dough: 300}.Solve()
+			stands, err := divider.HopperTime{Batch: back.Batch, DoughRate: 300}.Solve()
 			require.NoError(t, err)
 			assert.InEpsilon(t, float64(back.Time), float64(stands.Time), 1e-12)
 		}
@@ -115,8 +115,8 @@ func TestWeightDriftMean(t *testing.T) {
 	in.Growth = 0
 	out, err = in.Solve()
 	require.NoError(t, err)
-	assert.Equal(t, in.Start, out.Mean)
-	assert.Equal(t, in.Start, out.End)
+	assert.Equal(t, in.StartWeight, out.Mean)
+	assert.Equal(t, in.StartWeight, out.EndWeight)
 	assert.Empty(t, out.Moves)
 	assert.Zero(t, out.Cautions)
 }
@@ -131,8 +131,8 @@ func TestHopperGrowthRecoversTheLaw(t *testing.T) {
 	}
 	out, err := in.Solve()
 	require.NoError(t, err)
-	assert.InEpsilon(t, 0.3, out.Growth, 1e-10)
-	assert.InEpsilon(t, 85, float64(out.Start), 1e-10)
+	assert.InEpsilon(t, 0.3, float64(out.Growth), 1e-10)
+	assert.InEpsilon(t, 85, float64(out.StartWeight), 1e-10)
 	for i := range in.Weighings {
 		in.Weighings[i].Weight += unit.Mass([]float64{0.3, -0.4, 0.2, -0.1, 0.35, -0.25, 0.1, -0.2}[i])
 	}
@@ -171,9 +171,9 @@ func TestHopperGrowthIntervalIsFiellers(t *testing.T) {
 		r := 1/float64(h.Weight) - a - b*h.Time.Minutes()
 		ssr += math.Pow(float64(h.Weight), 4) * 10 * r * r
 	}
-	assert.InEpsilon(t, 100*b/a, out.Growth, 1e-9)
+	assert.InEpsilon(t, 100*b/a, float64(out.Growth), 1e-9)
 	const t975 = 4.302652729749464 // two degrees of freedom, reference table
-	for _, end := range []float64{out.Low / 100, out.High / 100} {
+	for _, end := range []float64{float64(out.Low) / 100, float64(out.High) / 100} {
 		miss := b - end*a
 		variance := ssr / 2 * (s0 + 2*end*s1 + end*end*s2) / det
 		assert.InEpsilon(t, t975*math.Sqrt(variance), math.Abs(miss), 1e-6)
@@ -181,19 +181,19 @@ func TestHopperGrowthIntervalIsFiellers(t *testing.T) {
 }
 
 func TestWeightDriftRefuses(t *testing.T) {
-	_, err := divider.WeightDrift{Start: 85, Growth: 101, Limit: 85}.Solve()
-	assert.Equal(t, []string{"growth", "growth_basis", "time", "limit", "per_mark"}, fields(err))
+	_, err := divider.WeightDrift{StartWeight: 85, Growth: 101, DriftLimit: 85}.Solve()
+	assert.Equal(t, []string{"growth", "growth_basis", "time", "drift_limit", "per_mark"}, fields(err))
 	in := gassing()
-	in.Limit = 0
+	in.DriftLimit = 0
 	_, err = in.Solve()
 	assert.Equal(t, []string{"per_mark"}, fields(err))
 	in = gassing()
-	in.Limit, in.Growth = 0.01, 10
+	in.DriftLimit, in.Growth = 0.01, 10
 	_, err = in.Solve()
 	assert.ErrorContains(t, err, "smaller batches")
-	_, err = divider.BatchForWeightDrift{Start: 85, Limit: 2, GrowthBasis: divider.Measured, Dough: 300}.Solve()
+	_, err = divider.BatchForWeightDrift{StartWeight: 85, DriftLimit: 2, GrowthBasis: divider.Measured, DoughRate: 300}.Solve()
 	assert.Equal(t, []string{"growth"}, fields(err))
-	_, err = divider.BatchForWeightDrift{Start: 85, Limit: 84, Growth: 0.01, GrowthBasis: divider.Measured, Dough: 300}.Solve()
+	_, err = divider.BatchForWeightDrift{StartWeight: 85, DriftLimit: 84, Growth: 0.01, GrowthBasis: divider.Measured, DoughRate: 300}.Solve()
 	assert.ErrorContains(t, err, "within 24 h")
 	_, err = divider.HopperGrowth{Confidence: 95, Weighings: []divider.HopperWeighing{{Time: -1, Weight: 85, Pieces: 1}, {Weight: 0, Pieces: 1}, {Weight: 85}}}.Solve()
 	assert.Equal(t, []string{"weighings[0].time", "weighings[1].weight", "weighings[2].pieces"}, fields(err))
@@ -211,22 +211,22 @@ func FuzzWeightDrift(f *testing.F) {
 	f.Fuzz(func(t *testing.T, start, growth, time, limit, perMark, dough float64) {
 		s, l := unit.Mass(start), unit.Mass(limit)
 		if out, err := (divider.WeightDrift{
-			Start: s, Growth: growth, GrowthBasis: divider.Estimated, Time: unit.Duration(time), Limit: l, PerMark: perMark,
+			StartWeight: s, Growth: unit.GrowthRate(growth), GrowthBasis: divider.Estimated, Time: unit.Duration(time), DriftLimit: l, PerMark: unit.Mass(perMark),
 		}).Solve(); err == nil {
-			finite(t, float64(out.End), float64(out.Drift), float64(out.First), float64(out.Mean))
+			finite(t, float64(out.EndWeight), float64(out.Drift), float64(out.FirstMinute), float64(out.Mean))
 			for _, m := range out.Moves {
-				finite(t, float64(m.At), m.Marks)
+				finite(t, float64(m.At), m.Move)
 			}
 		}
 		if out, err := (divider.BatchForWeightDrift{
-			Start: s, Limit: l, Growth: growth, GrowthBasis: divider.Measured, Dough: unit.MassRate(dough),
+			StartWeight: s, DriftLimit: l, Growth: unit.GrowthRate(growth), GrowthBasis: divider.Measured, DoughRate: unit.MassRate(dough),
 		}).Solve(); err == nil {
 			finite(t, float64(out.Time), float64(out.Batch))
 		}
 		if out, err := (divider.HopperGrowth{Confidence: 95, Weighings: []divider.HopperWeighing{
 			{Time: 0, Weight: s, Pieces: 1}, {Time: unit.Duration(time), Weight: l, Pieces: 2}, {Time: 60, Weight: 80, Pieces: 3},
 		}}).Solve(); err == nil {
-			finite(t, out.Growth, out.Low, out.High, float64(out.Start))
+			finite(t, float64(out.Growth), float64(out.Low), float64(out.High), float64(out.StartWeight))
 		}
 	})
 }

@@ -28,28 +28,28 @@ func TestWorkingsHoldOnEveryBranch(t *testing.T) {
 	for _, setup := range setups() {
 		holdsWhenWorkedByHand(t, divider.ControlChart{Setup: setup, Weighings: x})
 		holdsWhenWorkedByHand(t, divider.SetUpChart{
-			Kind: setup.Kind, Size: setup.Size, Weighings: x, Rules: setup.Rules,
-			Width: setup.Width, Weight: setup.Weight, Slack: setup.Slack, Decision: setup.Decision,
+			Kind: setup.Kind, SubgroupSize: setup.SubgroupSize, Weighings: x, Rules: setup.Rules,
+			LimitWidth: setup.LimitWidth, EwmaWeight: setup.EwmaWeight, Slack: setup.Slack, Decision: setup.Decision,
 		})
 	}
 	for _, kind := range []divider.SetUpChart{
 		{Kind: divider.ChartCUSUM, Decision: 4},
-		{Kind: divider.ChartEWMA, Width: 3, Weight: 0.3},
+		{Kind: divider.ChartEWMA, LimitWidth: 3, EwmaWeight: 0.3},
 	} {
-		kind.Size, kind.Weighings, kind.Rules = 1, x, divider.LimitsOnly
+		kind.SubgroupSize, kind.Weighings, kind.Rules = 1, x, divider.LimitsOnly
 		holdsWhenWorkedByHand(t, kind)
 	}
 	for _, sides := range []divider.SampleSides{divider.OneSided, divider.TwoSided} {
-		holdsWhenWorkedByHand(t, divider.RunLength{Kind: divider.ChartIndividuals, Shift: 1, Sides: sides, Width: 3})
-		holdsWhenWorkedByHand(t, divider.PiecesToDetect{SD: 1, Shift: 0.5, Level: 95, Power: 90, Sides: sides})
+		holdsWhenWorkedByHand(t, divider.RunLength{Kind: divider.ChartIndividuals, ShiftInSD: 1, Sides: sides, LimitWidth: 3})
+		holdsWhenWorkedByHand(t, divider.PiecesToDetect{SD: 1, Shift: 0.5, Confidence: 95, DetectionChance: 90, Sides: sides})
 	}
-	holdsWhenWorkedByHand(t, divider.OperatingCurve{Size: 9, Width: 6, Shifts: []float64{0, -1, 10}})
+	holdsWhenWorkedByHand(t, divider.OperatingCurve{SubgroupSize: 9, LimitWidth: 6, Shifts: []float64{0, -1, 10}})
 	holdsWhenWorkedByHand(t, sample(84, 86))
-	holdsWhenWorkedByHand(t, divider.GroupSample{Groups: grams(500, 501, 503), Pieces: 6, Level: 95})
-	holdsWhenWorkedByHand(t, divider.Capability{Mean: 85, Within: 0.7, Pieces: 100, Low: 82, High: 88, Level: 95, Required: 1.33})
+	holdsWhenWorkedByHand(t, divider.GroupSample{Groups: grams(500, 501, 503), Pieces: 6, Confidence: 95})
+	holdsWhenWorkedByHand(t, divider.Capability{Mean: 85, SDWithin: 0.7, Pieces: 100, Low: 82, High: 88, Confidence: 95, Required: 1.33})
 
 	for _, q := range []divider.LotCheck{
-		{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 500, Sample: drawn(30, 380, 380), Second: drawn(30, 380)},
+		{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 500, Sample: drawn(30, 380, 380), SecondWeights: drawn(30, 380)},
 		{Rules: divider.RulesUK, Sampling: divider.SampleSingle, Lot: 200, Sample: drawn(50)}, // 30 in the test of the mean
 		{Rules: divider.RulesUK, Sampling: divider.SampleAll, Lot: 1, Sample: drawn(1)},
 		{Rules: divider.RulesUK, Sampling: divider.SampleAll, Lot: 45, Sample: drawn(45)},
@@ -78,16 +78,16 @@ func TestWorkingsHoldOnEveryBranch(t *testing.T) {
 	}
 	for _, l := range loaves {
 		target := divider.TargetWeight{
-			Rules: l.rules, Nominal: l.nominal, Spread: l.nominal / 50, FirstShare: l.first, SecondShare: l.second,
+			Rules: l.rules, Nominal: l.nominal, SD: l.nominal / 50, FirstShare: l.first, SecondShare: l.second,
 			Bake: doughmath.Loss{Percent: 10, Basis: doughmath.LossOnDough}, Combine: doughmath.LossesCompounded,
 		}
 		holdsWhenWorkedByHand(t, target)
-		target.Drift, target.BetterSpread, target.PiecesPerDay = 1, l.nominal/100, 1000
+		target.Drift, target.BetterSD, target.PiecesPerDay = 1, l.nominal/100, 1000
 		holdsWhenWorkedByHand(t, target)
 		target.DaysPerYear, target.CostPerKg = 300, 0.9
 		holdsWhenWorkedByHand(t, target)
-		holdsWhenWorkedByHand(t, divider.SpreadForTarget{Rules: l.rules, Nominal: l.nominal, Target: l.nominal + 2, FirstShare: l.first, SecondShare: l.second, Drift: 1})
-		holdsWhenWorkedByHand(t, divider.FractionBelow{Rules: l.rules, Nominal: l.nominal, Mean: l.nominal + 1, Spread: l.nominal / 50})
+		holdsWhenWorkedByHand(t, divider.SDForTarget{Rules: l.rules, Nominal: l.nominal, Target: l.nominal + 2, FirstShare: l.first, SecondShare: l.second, Drift: 1})
+		holdsWhenWorkedByHand(t, divider.FractionBelow{Rules: l.rules, Nominal: l.nominal, Mean: l.nominal + 1, SD: l.nominal / 50})
 	}
 }
 
@@ -95,12 +95,12 @@ func TestWorkingsHoldOnEveryBranch(t *testing.T) {
 // rows alone.
 func TestWorkingShowsOnlyItsOwnRows(t *testing.T) {
 	chart := divider.ControlChart{Setup: onChart(divider.ZoneTests), Weighings: grams(85, 86, 84, 85)}
-	run := divider.SetUpChart{Kind: divider.ChartIndividuals, Size: 1, Weighings: grams(85, 86, 84, 85), Width: 3, Rules: divider.ZoneTests}
-	curve := divider.OperatingCurve{Size: 5, Width: 3, Shifts: []float64{0.5, 1}}
+	run := divider.SetUpChart{Kind: divider.ChartIndividuals, SubgroupSize: 1, Weighings: grams(85, 86, 84, 85), LimitWidth: 3, Rules: divider.ZoneTests}
+	curve := divider.OperatingCurve{SubgroupSize: 5, LimitWidth: 3, Shifts: []float64{0.5, 1}}
 	lots := divider.LotOperatingCurve{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 300, Fractions: []unit.Percent{1, 5}}
 	var appended, solved reckon.Working
 
-	points := []divider.ChartPoint{{Number: 99, Value: 1}}
+	points := []divider.ChartPoint{{Point: 99, Value: 1}}
 	out, err := chart.Append(points)
 	require.NoError(t, err)
 	chart.Show(&appended, out)
@@ -115,7 +115,7 @@ func TestWorkingShowsOnlyItsOwnRows(t *testing.T) {
 	require.NoError(t, err)
 	run.Show(&solved, setUp)
 
-	moves, err := curve.Append([]divider.ShiftPoint{{Shift: 99}})
+	moves, err := curve.Append([]divider.ShiftPoint{{ShiftInSD: 99}})
 	require.NoError(t, err)
 	curve.Show(&appended, moves)
 	moves, err = curve.Solve()

@@ -22,8 +22,8 @@ func baseInFahrenheit(base, n float64) float64 {
 	return float64(base*9)/5 + float64(unit.FahrenheitAtFreezing*n)
 }
 
-// BaseTemperature asks for the base temperature, the sum that the temperatures
-// of water, flour, room and any preferment must make:
+// BaseTemperature asks for the base temperature, which is what the temperatures
+// of water, flour, room and any preferment must add up to:
 //
 //	B = N*T_d - F
 //	F = f if the friction is taken off once, N*f if it is the rise per factor
@@ -41,13 +41,13 @@ func baseInFahrenheit(base, n float64) float64 {
 //
 // The inverse is [DoughTemperatureForBase]; [WaterForBase] goes on to the water.
 type BaseTemperature struct {
-	Target   unit.Temp      `json:"target" sym:"T_d" range:"0 °C..45 °C"`   // wanted dough temperature
-	Factors  int            `json:"factors" sym:"N" range:"2..5"`           // the number of temperatures counted, the water included
-	Friction unit.TempDelta `json:"friction" sym:"f" range:"-20 C°..60 C°"` // rise through mixing, in the reading named by friction_basis
-	Basis    FrictionBasis  `json:"friction_basis"`                         // "once" or "per-factor"
+	TargetTemp unit.Temp      `json:"target_temp" sym:"T_d" range:"0 °C..45 °C"` // wanted dough temperature
+	Factors    int            `json:"factors" sym:"N" range:"2..5"`              // the number of temperatures counted, the water included
+	Friction   unit.TempDelta `json:"friction" sym:"f" range:"-20 C°..60 C°"`    // rise through mixing, in the reading named by friction_basis
+	Basis      FrictionBasis  `json:"friction_basis"`                            // "once" or "per-factor"
 }
 
-// BaseTemperatureResult is the sum that all the factors must make.
+// BaseTemperatureResult is what all the factors must add up to.
 type BaseTemperatureResult struct {
 	Base       unit.TempDelta `json:"base" sym:"B"`         // sum of the temperatures in °C, the water included
 	Fahrenheit float64        `json:"fahrenheit" sym:"B_F"` // the same sum counted in °F; it is 9/5 of the base and 32 for each factor
@@ -56,7 +56,7 @@ type BaseTemperatureResult struct {
 func (BaseTemperature) ID() string { return "base-temperature" }
 
 func (q BaseTemperature) Check(c *reckon.Checks) {
-	checkTarget(c, "target", q.Target)
+	checkTarget(c, "target_temp", q.TargetTemp)
 	reckon.CheckCount(c, "factors", q.Factors, leastFactors, mostFactors)
 	q.Basis.check(c, q.Friction)
 }
@@ -67,7 +67,7 @@ func (q BaseTemperature) Solve() (out BaseTemperatureResult, err error) {
 		return out, c.Err()
 	}
 	n := float64(q.Factors)
-	base := float64(n*q.Target.Celsius()) - float64(q.Basis.once(q.Friction, q.Factors))
+	base := float64(n*q.TargetTemp.Celsius()) - float64(q.Basis.once(q.Friction, q.Factors))
 	out.Base, out.Fahrenheit = unit.TempDelta(base), baseInFahrenheit(base, n)
 	return out, nil
 }
@@ -76,12 +76,12 @@ func (q BaseTemperature) Show(w *reckon.Working, out BaseTemperatureResult) {
 	w.Inputs(q)
 	w.Lines(out,
 		"friction factor: F = "+q.Basis.sheet(),
-		"base temperature: B = N*T_d - F  [sum that all factors must make]",
+		"base temperature: B = N*T_d - F  [what all factors must add up to]",
 		"the base counted in °F: B_F = B*9/5 + 32*N  [each of the N temperatures brings its 32]",
 	)
 }
 
-// DoughTemperatureForBase asks which dough temperature a base stands for:
+// DoughTemperatureForBase asks what dough temperature a base temperature gives:
 //
 //	T_d = (B + F) / N
 //	F = f if the friction is taken off once, N*f if it is the rise per factor
@@ -98,9 +98,9 @@ type DoughTemperatureForBase struct {
 	Basis    FrictionBasis  `json:"friction_basis"`                         // "once" or "per-factor"
 }
 
-// DoughTemperatureForBaseResult is the dough that the base stands for.
+// DoughTemperatureForBaseResult is the dough that the base gives.
 type DoughTemperatureForBaseResult struct {
-	Dough unit.Temp `json:"dough" sym:"T_d"` // dough temperature at the end of mixing
+	DoughTemp unit.Temp `json:"dough_temp" sym:"T_d"` // dough temperature at the end of mixing
 }
 
 func (DoughTemperatureForBase) ID() string { return "dough-temperature-for-base" }
@@ -116,7 +116,7 @@ func (q DoughTemperatureForBase) Solve() (out DoughTemperatureForBaseResult, err
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	out.Dough = unit.Celsius(float64(q.Base+q.Basis.once(q.Friction, q.Factors)) / float64(q.Factors))
+	out.DoughTemp = unit.Celsius(float64(q.Base+q.Basis.once(q.Friction, q.Factors)) / float64(q.Factors))
 	return out, nil
 }
 
@@ -128,7 +128,7 @@ func (q DoughTemperatureForBase) Show(w *reckon.Working, out DoughTemperatureFor
 	)
 }
 
-// WaterForBase asks how warm the water must be to make up a base temperature:
+// WaterForBase asks how warm the water must be to make the base temperature:
 //
 //	T_w = B - (T_f + T_r + T_3 + T_4)
 //	N = 1 + the number of temperatures that are given
@@ -141,19 +141,19 @@ func (q DoughTemperatureForBase) Show(w *reckon.Working, out DoughTemperatureFor
 //
 // The base comes from [BaseTemperature] or [BaseCorrection]. The inverse is [BaseForWater].
 type WaterForBase struct {
-	Base   unit.TempDelta `json:"base" sym:"B" range:"-60 C°..240 C°"`             // sum of the temperatures in °C, the water included
-	Flour  unit.Temp      `json:"flour" sym:"T_f" range:"-40 °C..60 °C"`           // flour temperature
-	Room   unit.Temp      `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out if the base was made without it
-	Third  unit.Temp      `json:"third,omitzero" sym:"T_3" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
-	Fourth unit.Temp      `json:"fourth,omitzero" sym:"T_4" range:"-40 °C..60 °C"` // a second one, if any
+	Base      unit.TempDelta `json:"base" sym:"B" range:"-60 C°..240 C°"`             // sum of the temperatures in °C, the water included
+	FlourTemp unit.Temp      `json:"flour_temp" sym:"T_f" range:"-40 °C..60 °C"`      // flour temperature
+	Room      unit.Temp      `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out if the base was made without it
+	Third     unit.Temp      `json:"third,omitzero" sym:"T_3" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
+	Fourth    unit.Temp      `json:"fourth,omitzero" sym:"T_4" range:"-40 °C..60 °C"` // a second one, if any
 }
 
 // WaterForBaseResult is the water to use.
 type WaterForBaseResult struct {
-	Water      unit.Temp       `json:"water" sym:"T_w"` // may be below freezing: see the conditions and [Ice]
-	Factors    int             `json:"factors" sym:"N"` // N, the water included; the base must have been made with the same
-	Conditions Conditions      `json:"conditions"`      // below-freezing, colder-than-all-ice, warm-for-yeast
-	Cautions   reckon.Cautions `json:"cautions"`        // hot-water
+	WaterTemp  unit.Temp       `json:"water_temp" sym:"T_w"` // may be below freezing: see the conditions and [Ice]
+	Factors    int             `json:"factors" sym:"N"`      // N, the water included; the base must have been made with the same
+	Conditions Conditions      `json:"conditions"`           // below-freezing, colder-than-all-ice, warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`             // hot-water
 }
 
 func (WaterForBase) ID() string { return "water-for-base" }
@@ -176,7 +176,7 @@ func (q WaterForBase) Solve() (out WaterForBaseResult, err error) {
 			return unit.TempDelta(t + sum).String()
 		})
 	}
-	out.Water, out.Factors = water, n
+	out.WaterTemp, out.Factors = water, n
 	out.Conditions, out.Cautions = waterConditions(water)
 	return out, nil
 }
@@ -188,10 +188,10 @@ func (q WaterForBase) Show(w *reckon.Working, out WaterForBaseResult) {
 }
 
 func (q WaterForBase) factors() factorTemps {
-	return factorTemps{q.Flour, q.Room, q.Third, q.Fourth}
+	return factorTemps{q.FlourTemp, q.Room, q.Third, q.Fourth}
 }
 
-// BaseForWater asks which base temperature a batch had:
+// BaseForWater asks what base temperature a batch had:
 //
 //	B = T_w + T_f + T_r + T_3 + T_4
 //	B_F = B*9/5 + 32*N
@@ -205,11 +205,11 @@ func (q WaterForBase) factors() factorTemps {
 //
 // The inverse is [WaterForBase].
 type BaseForWater struct {
-	Water  unit.Temp `json:"water" sym:"T_w" range:"-80 °C..55 °C"`           // water temperature; below 0 °C stands for ice and water
-	Flour  unit.Temp `json:"flour" sym:"T_f" range:"-40 °C..60 °C"`           // flour temperature
-	Room   unit.Temp `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for a base without it
-	Third  unit.Temp `json:"third,omitzero" sym:"T_3" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
-	Fourth unit.Temp `json:"fourth,omitzero" sym:"T_4" range:"-40 °C..60 °C"` // a second one, if any
+	WaterTemp unit.Temp `json:"water_temp" sym:"T_w" range:"-80 °C..55 °C"`      // water temperature; below 0 °C stands for ice and water
+	FlourTemp unit.Temp `json:"flour_temp" sym:"T_f" range:"-40 °C..60 °C"`      // flour temperature
+	Room      unit.Temp `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for a base without it
+	Third     unit.Temp `json:"third,omitzero" sym:"T_3" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
+	Fourth    unit.Temp `json:"fourth,omitzero" sym:"T_4" range:"-40 °C..60 °C"` // a second one, if any
 }
 
 // BaseForWaterResult is the base that the batch had.
@@ -224,7 +224,7 @@ type BaseForWaterResult struct {
 func (BaseForWater) ID() string { return "base-for-water" }
 
 func (q BaseForWater) Check(c *reckon.Checks) {
-	checkWater(c, q.Water)
+	checkWater(c, q.WaterTemp)
 	q.factors().check(c)
 }
 
@@ -234,9 +234,9 @@ func (q BaseForWater) Solve() (out BaseForWaterResult, err error) {
 		return out, c.Err()
 	}
 	n, sum := q.factors().sum()
-	base := q.Water.Celsius() + sum
+	base := q.WaterTemp.Celsius() + sum
 	out.Base, out.Fahrenheit, out.Factors = unit.TempDelta(base), baseInFahrenheit(base, float64(n)), n
-	out.Conditions, out.Cautions = waterConditions(q.Water)
+	out.Conditions, out.Cautions = waterConditions(q.WaterTemp)
 	return out, nil
 }
 
@@ -250,11 +250,11 @@ func (q BaseForWater) Show(w *reckon.Working, out BaseForWaterResult) {
 }
 
 func (q BaseForWater) factors() factorTemps {
-	return factorTemps{q.Flour, q.Room, q.Third, q.Fourth}
+	return factorTemps{q.FlourTemp, q.Room, q.Third, q.Fourth}
 }
 
-// BaseCorrection asks which base and which water to use after a batch that
-// came out too warm or too cold:
+// BaseCorrection asks what base and what water to use after a batch that came
+// out too warm or too cold:
 //
 //	D = N*(T_wanted - T_got),  B_1 = B + D,  T_w1 = T_w + D
 //
@@ -267,22 +267,22 @@ func (q BaseForWater) factors() factorTemps {
 // Source: essay "Como obtener la temperatura ideal en una masa para pan" (2018); cases in
 // testdata/cases/doughmath/base-correction.json.
 //
-// Its own inverse is itself with wanted and got exchanged.
+// It is its own inverse, with target_temp and got_temp exchanged.
 type BaseCorrection struct {
-	Base    unit.TempDelta `json:"base" sym:"B" range:"-60 C°..240 C°"`       // base that the last batch was made with
-	Factors int            `json:"factors" sym:"N" range:"2..5"`              // the number of temperatures counted, the water included
-	Water   unit.Temp      `json:"water" sym:"T_w" range:"-80 °C..55 °C"`     // water of the last batch; below 0 °C stands for ice and water
-	Wanted  unit.Temp      `json:"wanted" sym:"T_wanted" range:"0 °C..45 °C"` // dough temperature wanted
-	Got     unit.Temp      `json:"got" sym:"T_got" range:"0 °C..60 °C"`       // dough temperature that came out
+	Base       unit.TempDelta `json:"base" sym:"B" range:"-60 C°..240 C°"`            // base that the last batch was made with
+	Factors    int            `json:"factors" sym:"N" range:"2..5"`                   // the number of temperatures counted, the water included
+	WaterTemp  unit.Temp      `json:"water_temp" sym:"T_w" range:"-80 °C..55 °C"`     // water of the last batch; below 0 °C stands for ice and water
+	TargetTemp unit.Temp      `json:"target_temp" sym:"T_wanted" range:"0 °C..45 °C"` // dough temperature wanted
+	GotTemp    unit.Temp      `json:"got_temp" sym:"T_got" range:"0 °C..60 °C"`       // dough temperature that came out
 }
 
 // BaseCorrectionResult is the base and the water for the next batch.
 type BaseCorrectionResult struct {
-	Base       unit.TempDelta  `json:"base" sym:"B_1"`   // base to keep for this dough
-	Water      unit.Temp       `json:"water" sym:"T_w1"` // water for the next batch if flour, room and the rest stay as they were
-	Change     unit.TempDelta  `json:"change" sym:"D"`   // how much warmer the water is than before
-	Conditions Conditions      `json:"conditions"`       // below-freezing, colder-than-all-ice, warm-for-yeast
-	Cautions   reckon.Cautions `json:"cautions"`         // hot-water
+	Base       unit.TempDelta  `json:"base" sym:"B_1"`        // base to keep for this dough
+	WaterTemp  unit.Temp       `json:"water_temp" sym:"T_w1"` // water for the next batch if flour, room and the rest stay as they were
+	Change     unit.TempDelta  `json:"change" sym:"D"`        // how much warmer the water is than before
+	Conditions Conditions      `json:"conditions"`            // below-freezing, colder-than-all-ice, warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`              // hot-water
 }
 
 func (BaseCorrection) ID() string { return "base-correction" }
@@ -290,9 +290,9 @@ func (BaseCorrection) ID() string { return "base-correction" }
 func (q BaseCorrection) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "base", q.Base, leastBase, mostBase)
 	reckon.CheckCount(c, "factors", q.Factors, leastFactors, mostFactors)
-	checkWater(c, q.Water)
-	checkTarget(c, "wanted", q.Wanted)
-	reckon.CheckTemp(c, "got", q.Got, unit.Celsius(0), hottestReading)
+	checkWater(c, q.WaterTemp)
+	checkTarget(c, "target_temp", q.TargetTemp)
+	reckon.CheckTemp(c, "got_temp", q.GotTemp, unit.Celsius(0), hottestReading)
 }
 
 // Solve has no answer if the water would have to be above 55 °C, or below absolute zero.
@@ -302,14 +302,14 @@ func (q BaseCorrection) Solve() (out BaseCorrectionResult, err error) {
 		return out, c.Err()
 	}
 	n := float64(q.Factors)
-	change := unit.TempDelta(n * (q.Wanted.Celsius() - q.Got.Celsius()))
-	water := q.Water.Add(change)
+	change := unit.TempDelta(n * (q.TargetTemp.Celsius() - q.GotTemp.Celsius()))
+	water := q.WaterTemp.Add(change)
 	if !isWaterOrIce(water) {
-		return out, noWater(q.ID(), "a dough of "+q.Wanted.String(), water, "warm the flour or the room, or mix longer", func(t float64) string {
-			return unit.Celsius(q.Got.Celsius() + (t-q.Water.Celsius())/n).String()
+		return out, noWater(q.ID(), "a dough of "+q.TargetTemp.String(), water, "warm the flour or the room, or mix longer", func(t float64) string {
+			return unit.Celsius(q.GotTemp.Celsius() + (t-q.WaterTemp.Celsius())/n).String()
 		})
 	}
-	out.Base, out.Water, out.Change = q.Base+change, water, change
+	out.Base, out.WaterTemp, out.Change = q.Base+change, water, change
 	out.Conditions, out.Cautions = waterConditions(water)
 	return out, nil
 }

@@ -14,7 +14,7 @@ import (
 )
 
 func ExampleBaseTemperature() {
-	out, err := doughmath.BaseTemperature{Target: unit.Celsius(24), Factors: 3, Friction: 8, Basis: doughmath.FrictionOnce}.Solve()
+	out, err := doughmath.BaseTemperature{TargetTemp: unit.Celsius(24), Factors: 3, Friction: 8, Basis: doughmath.FrictionOnce}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -29,22 +29,22 @@ func ExampleDoughTemperatureForBase() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("dough", out.Dough)
+	fmt.Println("dough", out.DoughTemp)
 	// Output: dough 24 °C
 }
 
 func ExampleWaterForBase() {
-	out, err := doughmath.WaterForBase{Base: 64, Flour: unit.Celsius(27), Room: unit.Celsius(28)}.Solve()
+	out, err := doughmath.WaterForBase{Base: 64, FlourTemp: unit.Celsius(27), Room: unit.Celsius(28)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("water", out.Water)
+	fmt.Println("water", out.WaterTemp)
 	// Output: water 9 °C
 }
 
 func ExampleBaseForWater() {
-	out, err := doughmath.BaseForWater{Water: unit.Celsius(9), Flour: unit.Celsius(27), Room: unit.Celsius(28)}.Solve()
+	out, err := doughmath.BaseForWater{WaterTemp: unit.Celsius(9), FlourTemp: unit.Celsius(27), Room: unit.Celsius(28)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -55,26 +55,26 @@ func ExampleBaseForWater() {
 
 func ExampleBaseCorrection() {
 	// The dough came out at 26 °C; 24 °C was wanted.
-	out, err := doughmath.BaseCorrection{Base: 70, Factors: 3, Water: unit.Celsius(15), Wanted: unit.Celsius(24), Got: unit.Celsius(26)}.Solve()
+	out, err := doughmath.BaseCorrection{Base: 70, Factors: 3, WaterTemp: unit.Celsius(15), TargetTemp: unit.Celsius(24), GotTemp: unit.Celsius(26)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("next batch: water", out.Water, "and base", out.Base.CelsiusDegrees())
+	fmt.Println("next batch: water", out.WaterTemp, "and base", out.Base.CelsiusDegrees())
 	// Output: next batch: water 9 °C and base 64
 }
 
 func TestBaseNamesEveryBadField(t *testing.T) {
 	_, err := doughmath.BaseTemperature{Factors: 1, Friction: 61}.Solve()
-	assert.Equal(t, []string{"target", "factors", "friction", "friction_basis"}, fields(err))
+	assert.Equal(t, []string{"target_temp", "factors", "friction", "friction_basis"}, fields(err))
 	_, err = doughmath.DoughTemperatureForBase{Base: 241, Factors: 6, Friction: -21}.Solve()
 	assert.Equal(t, []string{"base", "factors", "friction", "friction_basis"}, fields(err))
 	_, err = doughmath.WaterForBase{Base: -61, Room: unit.Celsius(99)}.Solve()
-	assert.Equal(t, []string{"base", "flour", "room"}, fields(err))
-	_, err = doughmath.BaseForWater{Water: unit.Celsius(56), Third: unit.Celsius(61)}.Solve()
-	assert.Equal(t, []string{"water", "flour", "third"}, fields(err))
+	assert.Equal(t, []string{"base", "flour_temp", "room"}, fields(err))
+	_, err = doughmath.BaseForWater{WaterTemp: unit.Celsius(56), Third: unit.Celsius(61)}.Solve()
+	assert.Equal(t, []string{"water_temp", "flour_temp", "third"}, fields(err))
 	_, err = doughmath.BaseCorrection{Base: 300}.Solve()
-	assert.Equal(t, []string{"base", "factors", "water", "wanted", "got"}, fields(err))
+	assert.Equal(t, []string{"base", "factors", "water_temp", "target_temp", "got_temp"}, fields(err))
 }
 
 // The base and the water from it are the factor rule cut in two, and the
@@ -89,16 +89,16 @@ func TestBaseThereAndBack(t *testing.T) {
 			continue
 		}
 		solved++
-		base, w, err := reckon.Explain(doughmath.BaseTemperature{Target: in.Target, Factors: water.Factors, Friction: in.Friction, Basis: in.Basis})
+		base, w, err := reckon.Explain(doughmath.BaseTemperature{TargetTemp: in.TargetTemp, Factors: water.Factors, Friction: in.Friction, Basis: in.Basis})
 		require.NoError(t, err)
 		isTrue(t, w)
 		assert.Equal(t, water.Base, base.Base)
-		again, err := doughmath.WaterForBase{Base: base.Base, Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth}.Solve()
+		again, err := doughmath.WaterForBase{Base: base.Base, FlourTemp: in.FlourTemp, Room: in.Room, Third: in.Third, Fourth: in.Fourth}.Solve()
 		require.NoError(t, err)
-		assert.Equal(t, water.Water, again.Water)
+		assert.Equal(t, water.WaterTemp, again.WaterTemp)
 		assert.Equal(t, water.Conditions, again.Conditions)
 		if !water.Conditions.Has(doughmath.ColderThanAllIce) {
-			had, err := doughmath.BaseForWater{Water: again.Water, Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth}.Solve()
+			had, err := doughmath.BaseForWater{WaterTemp: again.WaterTemp, FlourTemp: in.FlourTemp, Room: in.Room, Third: in.Third, Fourth: in.Fourth}.Solve()
 			require.NoError(t, err)
 			assert.InDelta(t, float64(base.Base), float64(had.Base), 1e-12)
 			assert.InDelta(t, base.Fahrenheit, had.Fahrenheit, 1e-12)
@@ -107,29 +107,29 @@ func TestBaseThereAndBack(t *testing.T) {
 		}
 		dough, err := doughmath.DoughTemperatureForBase{Base: base.Base, Factors: water.Factors, Friction: in.Friction, Basis: in.Basis}.Solve()
 		require.NoError(t, err)
-		assert.InDelta(t, in.Target.Celsius(), dough.Dough.Celsius(), 1e-12)
+		assert.InDelta(t, in.TargetTemp.Celsius(), dough.DoughTemp.Celsius(), 1e-12)
 
-		step := doughmath.BaseCorrection{Base: base.Base, Factors: water.Factors, Water: water.Water, Wanted: in.Target, Got: in.Target.Add(unit.TempDelta(-3 + 6*r.Float64()))}
+		step := doughmath.BaseCorrection{Base: base.Base, Factors: water.Factors, WaterTemp: water.WaterTemp, TargetTemp: in.TargetTemp, GotTemp: in.TargetTemp.Add(unit.TempDelta(-3 + 6*r.Float64()))}
 		next, err := step.Solve()
-		if err != nil || !(next.Water.Celsius() >= -80) {
+		if err != nil || !(next.WaterTemp.Celsius() >= -80) {
 			continue
 		}
 		corrected++
-		home, err := doughmath.BaseCorrection{Base: next.Base, Factors: step.Factors, Water: next.Water, Wanted: step.Got, Got: step.Wanted}.Solve()
+		home, err := doughmath.BaseCorrection{Base: next.Base, Factors: step.Factors, WaterTemp: next.WaterTemp, TargetTemp: step.GotTemp, GotTemp: step.TargetTemp}.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, float64(step.Base), float64(home.Base), 1e-9)
-		assert.InDelta(t, step.Water.Celsius(), home.Water.Celsius(), 1e-9)
+		assert.InDelta(t, step.WaterTemp.Celsius(), home.WaterTemp.Celsius(), 1e-9)
 	}
 	assert.Greater(t, solved, 1000)
 	assert.Greater(t, corrected, 1000)
 }
 
 func TestBaseRefusesWaterThatKillsYeast(t *testing.T) {
-	_, err := doughmath.WaterForBase{Base: 82, Flour: unit.Celsius(9), Room: unit.Celsius(10)}.Solve()
+	_, err := doughmath.WaterForBase{Base: 82, FlourTemp: unit.Celsius(9), Room: unit.Celsius(10)}.Solve()
 	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, "74 C°", none.High)
-	_, err = doughmath.BaseCorrection{Base: 70, Factors: 3, Water: unit.Celsius(51), Wanted: unit.Celsius(25), Got: unit.Celsius(21)}.Solve()
+	_, err = doughmath.BaseCorrection{Base: 70, Factors: 3, WaterTemp: unit.Celsius(51), TargetTemp: unit.Celsius(25), GotTemp: unit.Celsius(21)}.Solve()
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, "22.3 °C", none.High, "21 °C and a third of the 4 degrees left to 55 °C")
 }
@@ -137,10 +137,10 @@ func TestBaseRefusesWaterThatKillsYeast(t *testing.T) {
 // A number below absolute zero stands for no water and no ice.
 func TestBaseThatNoWaterReaches(t *testing.T) {
 	hot := unit.Celsius(60)
-	_, err := doughmath.WaterForBase{Base: -60, Flour: hot, Room: hot, Third: hot, Fourth: hot}.Solve()
+	_, err := doughmath.WaterForBase{Base: -60, FlourTemp: hot, Room: hot, Third: hot, Fourth: hot}.Solve()
 	assert.ErrorContains(t, err, "it can reach 160 C° to 295 C°")
 	_, err = doughmath.BaseCorrection{
-		Base: 0, Factors: 5, Water: unit.Celsius(-80), Wanted: unit.Celsius(0), Got: unit.Celsius(45),
+		Base: 0, Factors: 5, WaterTemp: unit.Celsius(-80), TargetTemp: unit.Celsius(0), GotTemp: unit.Celsius(45),
 	}.Solve()
 	assert.ErrorContains(t, err, "below absolute zero")
 }

@@ -22,7 +22,7 @@ const (
 // Bounds on an order.
 const mostPieces = 100_000_000
 
-// checkWaste wants an allowance and, unless it is zero, its basis.
+// checkWaste requires an allowance and, unless it is zero, its basis.
 func checkWaste(c *reckon.Checks, waste unit.Percent, basis WasteBasis) {
 	reckon.CheckBelow(c, "waste", waste, 0, 100)
 	if waste != 0 || basis != "" {
@@ -56,15 +56,15 @@ func (b WasteBasis) line() string {
 //
 // It makes as few batches as the mixer allows and makes them all alike, each of
 // whole pieces; a few pieces more than ordered can come of it. The condition
-// small-batch means that a batch falls below what the mixer mixes well: make
+// small-batch means that a batch is smaller than the mixer mixes well: make
 // more for stock, or use a smaller mixer.
 //
 // It is exact arithmetic on the order.
 //
 // It is refused if:
-//   - the mixer does not take one piece and its waste,
+//   - the mixer is too small for one piece and its waste,
 //   - waste is allowed for and its basis is not named,
-//   - mixer_least exceeds mixer_most.
+//   - mixer_low exceeds mixer_high.
 //
 // Source: The Fresh Loaf (on the guild's waste factor), waste on the order; French CAP examination EP2 (2014), an order;
 // cases in testdata/cases/doughmath/batch-plan.json.
@@ -72,12 +72,12 @@ func (b WasteBasis) line() string {
 // The inverse is [PiecesForDough]; [MixedBatchPlan] takes several pieces from one dough.
 type BatchPlan struct {
 	Pieces      int          `json:"pieces" sym:"n_o" range:"1..100000000"`           // pieces ordered
-	PieceWeight unit.Mass    `json:"piece_weight" sym:"m" range:"0.001 g..1000 t"`    // dough weight of one piece
+	PieceWeight unit.Mass    `json:"piece_weight" sym:"m" range:"1 mg..1000 t"`       // dough weight of one piece
 	Spare       int          `json:"spare,omitzero" sym:"n_s,0" range:"0..100000000"` // pieces made on top, for samples and rejects
 	Waste       unit.Percent `json:"waste,omitzero" sym:"w,0" range:"0 %..<100 %"`    // dough that sticks, is trimmed or is swept up
 	WasteBasis  WasteBasis   `json:"waste_basis,omitzero"`                            // "order" or "dough"; needed with a waste allowance
-	MixerMost   unit.Mass    `json:"mixer_most" sym:"M" range:"0.001 g..1000 t"`      // most dough the mixer takes, at least one piece with its waste
-	MixerLeast  unit.Mass    `json:"mixer_least,omitzero" range:"-"`                  // least dough it mixes well, no more than mixer_most; 0 for no limit
+	MixerHigh   unit.Mass    `json:"mixer_high" sym:"M" range:"1 mg..1000 t"`         // most dough the mixer takes, at least one piece with its waste
+	MixerLow    unit.Mass    `json:"mixer_low,omitzero" range:"-"`                    // least dough it mixes well, no more than mixer_high; 0 for no limit
 }
 
 // BatchPlanResult is the dough to make and the batches to make it in.
@@ -88,7 +88,7 @@ type BatchPlanResult struct {
 	BatchDough     unit.Mass       `json:"batch_dough" sym:"D_b"`      // dough of each, with its waste
 	Made           unit.Mass       `json:"made" sym:"D_a"`             // dough of all batches
 	PiecesMade     int             `json:"pieces_made" sym:"n_a"`      // pieces of all batches
-	Leftover       int             `json:"leftover" sym:"n_l"`         // pieces beyond the order and the spare, because batches are alike and whole
+	LeftoverPieces int             `json:"leftover_pieces" sym:"n_l"`  // pieces beyond the order and the spare, because batches are alike and whole
 	Conditions     Conditions      `json:"conditions"`                 // rounded, small-batch, leftover-dough
 	Cautions       reckon.Cautions `json:"cautions"`                   // lifting
 }
@@ -103,20 +103,20 @@ func (q BatchPlan) check(c *reckon.Checks) (each float64) {
 	reckon.CheckCount(c, "spare", q.Spare, 0, mostPieces)
 	pieceOK := checkMass(c, "piece_weight", q.PieceWeight)
 	checkWaste(c, q.Waste, q.WasteBasis)
-	mixerOK := checkMixer(c, q.MixerMost, q.MixerLeast)
+	mixerOK := checkMixer(c, q.MixerHigh, q.MixerLow)
 	each = float64(q.PieceWeight) * q.WasteBasis.factor(q.Waste)
-	if mixerOK && pieceOK && c.OK() && each > float64(q.MixerMost)*(1+1e-12) {
-		c.Fail("mixer_most", reckon.Text(q.MixerMost), "at least "+reckon.Text(unit.Mass(each))+", for one piece and its waste")
+	if mixerOK && pieceOK && c.OK() && each > float64(q.MixerHigh)*(1+1e-12) {
+		c.Fail("mixer_high", reckon.Text(q.MixerHigh), "at least "+reckon.Text(unit.Mass(each))+", for one piece and its waste")
 	}
 	return each
 }
 
 func checkMixer(c *reckon.Checks, most, least unit.Mass) bool {
-	if !checkMass(c, "mixer_most", most) {
-		reckon.CheckNotNegative(c, "mixer_least", least)
+	if !checkMass(c, "mixer_high", most) {
+		reckon.CheckNotNegative(c, "mixer_low", least)
 		return false
 	}
-	return reckon.CheckRange(c, "mixer_least", least, 0, most)
+	return reckon.CheckRange(c, "mixer_low", least, 0, most)
 }
 
 func (q BatchPlan) Solve() (out BatchPlanResult, err error) {
@@ -127,19 +127,19 @@ func (q BatchPlan) Solve() (out BatchPlanResult, err error) {
 	}
 	all := q.Pieces + q.Spare
 	// More pieces than the order has are of no use, and keep the count in range.
-	most := int(min(max(1, wholeBelow(float64(q.MixerMost)/each)), 2*mostPieces))
+	most := int(min(max(1, wholeBelow(float64(q.MixerHigh)/each)), 2*mostPieces))
 	batches := (all + most - 1) / most
 	per := (all + batches - 1) / batches
 	made := batches * per
 	out = BatchPlanResult{
 		Dough: unit.Mass(float64(all) * each), Batches: batches, PiecesPerBatch: per,
 		BatchDough: unit.Mass(float64(per) * each), Made: unit.Mass(float64(made) * each), PiecesMade: made,
-		Leftover: made - all, Cautions: reckon.Lifting,
+		LeftoverPieces: made - all, Cautions: reckon.Lifting,
 	}
-	if out.Leftover > 0 {
+	if out.LeftoverPieces > 0 {
 		out.Conditions |= reckon.Rounded | LeftoverDough
 	}
-	if float64(out.BatchDough) < float64(q.MixerLeast)*(1-1e-12) {
+	if float64(out.BatchDough) < float64(q.MixerLow)*(1-1e-12) {
 		out.Conditions |= SmallBatch
 	}
 	return out, nil
@@ -155,7 +155,7 @@ func (q BatchPlan) Show(w *reckon.Working, out BatchPlanResult) {
 	)
 	// A quotient that binary arithmetic puts just under a whole number is that number.
 	each := float64(q.PieceWeight) * q.WasteBasis.factor(q.Waste)
-	w.Step("most pieces in a batch", "n_M", "floor(M/m_k)", wholeBelow(float64(q.MixerMost)/each), "", "")
+	w.Step("most pieces in a batch", "n_M", "floor(M/m_k)", wholeBelow(float64(q.MixerHigh)/each), "", "")
 	w.Lines(out,
 		"batches: b = ceil(n/n_M)",
 		"pieces per batch: n_b = ceil(n/b)",
@@ -181,17 +181,17 @@ func (q BatchPlan) Show(w *reckon.Working, out BatchPlanResult) {
 //
 // The inverse is [BatchPlan].
 type PiecesForDough struct {
-	Dough       unit.Mass    `json:"dough" sym:"D" range:"0.001 g..1000 t"`        // dough at hand
-	PieceWeight unit.Mass    `json:"piece_weight" sym:"m" range:"0.001 g..1000 t"` // dough weight of one piece
+	Dough       unit.Mass    `json:"dough" sym:"D" range:"1 mg..1000 t"`           // dough at hand
+	PieceWeight unit.Mass    `json:"piece_weight" sym:"m" range:"1 mg..1000 t"`    // dough weight of one piece
 	Waste       unit.Percent `json:"waste,omitzero" sym:"w,0" range:"0 %..<100 %"` // dough that sticks, is trimmed or is swept up
 	WasteBasis  WasteBasis   `json:"waste_basis,omitzero"`                         // "order" or "dough"; needed with a waste allowance
 }
 
 // PiecesForDoughResult is the pieces that come of a dough.
 type PiecesForDoughResult struct {
-	Pieces     int        `json:"pieces" sym:"n"`     // whole pieces
-	Leftover   unit.Mass  `json:"leftover" sym:"D_l"` // dough after the last whole piece and the waste
-	Conditions Conditions `json:"conditions"`         // rounded, leftover-dough
+	Pieces        int        `json:"pieces" sym:"n"`           // whole pieces
+	LeftoverDough unit.Mass  `json:"leftover_dough" sym:"D_l"` // dough after the last whole piece and the waste
+	Conditions    Conditions `json:"conditions"`               // rounded, leftover-dough
 }
 
 func (PiecesForDough) ID() string { return "pieces-for-dough" }
@@ -199,7 +199,7 @@ func (PiecesForDough) ID() string { return "pieces-for-dough" }
 func (q PiecesForDough) Check(c *reckon.Checks) {
 	doughOK := checkMass(c, "dough", q.Dough)
 	if checkMass(c, "piece_weight", q.PieceWeight) && doughOK && float64(q.Dough) > mostPieces*float64(q.PieceWeight) {
-		c.Fail("piece_weight", reckon.Text(q.PieceWeight), "a piece that a dough of "+reckon.Text(q.Dough)+" gives at most 100 million times")
+		c.Fail("piece_weight", reckon.Text(q.PieceWeight), "a weight of which a dough of "+reckon.Text(q.Dough)+" gives at most 100 million pieces")
 	}
 	checkWaste(c, q.Waste, q.WasteBasis)
 }
@@ -212,7 +212,7 @@ func (q PiecesForDough) Solve() (out PiecesForDoughResult, err error) {
 	each := float64(q.PieceWeight) * q.WasteBasis.factor(q.Waste)
 	n := wholeBelow(float64(q.Dough) / each)
 	left := max(0, float64(q.Dough)-float64(n*each))
-	out.Pieces, out.Leftover = int(n), unit.Mass(left)
+	out.Pieces, out.LeftoverDough = int(n), unit.Mass(left)
 	if left > roundingSlack*each {
 		out.Conditions = reckon.Rounded | LeftoverDough
 	}
@@ -233,7 +233,7 @@ func (q PiecesForDough) Show(w *reckon.Working, out PiecesForDoughResult) {
 type OrderLine struct {
 	Name        string    `json:"name,omitzero"`                                   // what it is called, if it has a name
 	Pieces      int       `json:"pieces" sym:"n_#" range:"1..100000000"`           // pieces ordered
-	PieceWeight unit.Mass `json:"piece_weight" sym:"m_#" range:"0.001 g..1000 t"`  // dough weight of one piece
+	PieceWeight unit.Mass `json:"piece_weight" sym:"m_#" range:"1 mg..1000 t"`     // dough weight of one piece
 	Spare       int       `json:"spare,omitzero" sym:"s_#,0" range:"0..100000000"` // pieces made on top
 }
 
@@ -252,7 +252,7 @@ type OrderLine struct {
 //
 // It is refused if:
 //   - waste is allowed for and its basis is not named,
-//   - mixer_least exceeds mixer_most,
+//   - mixer_low exceeds mixer_high,
 //   - the order takes more than 100 million batches.
 //
 // Source: French CAP examination EP2 (2014), an order in five weights; cases in testdata/cases/doughmath/mixed-batch-plan.json.
@@ -260,8 +260,8 @@ type MixedBatchPlan struct {
 	Order      []OrderLine  `json:"order" items:"1..1000"`                        // the pieces, in the order of scaling
 	Waste      unit.Percent `json:"waste,omitzero" sym:"w,0" range:"0 %..<100 %"` // dough that sticks, is trimmed or is swept up
 	WasteBasis WasteBasis   `json:"waste_basis,omitzero"`                         // "order" or "dough"; needed with a waste allowance
-	MixerMost  unit.Mass    `json:"mixer_most" sym:"M" range:"0.001 g..1000 t"`   // most dough the mixer takes
-	MixerLeast unit.Mass    `json:"mixer_least,omitzero" range:"-"`               // least dough it mixes well, no more than mixer_most; 0 for no limit
+	MixerHigh  unit.Mass    `json:"mixer_high" sym:"M" range:"1 mg..1000 t"`      // most dough the mixer takes
+	MixerLow   unit.Mass    `json:"mixer_low,omitzero" range:"-"`                 // least dough it mixes well, no more than mixer_high; 0 for no limit
 }
 
 // OrderDough is the dough of one line of a mixed order.
@@ -276,7 +276,7 @@ type OrderDough struct {
 type MixedBatchPlanResult struct {
 	Lines      []OrderDough    `json:"lines"`                 // in the order given
 	Pieces     int             `json:"pieces" sym:"n"`        // all pieces
-	Net        unit.Mass       `json:"net" sym:"D_o"`         // dough in the pieces
+	NetDough   unit.Mass       `json:"net_dough" sym:"D_o"`   // dough in the pieces
 	Dough      unit.Mass       `json:"dough" sym:"D"`         // the same with its waste
 	Batches    int             `json:"batches" sym:"b"`       // batches, all alike
 	BatchDough unit.Mass       `json:"batch_dough" sym:"D_b"` // dough of each
@@ -304,13 +304,13 @@ func (q MixedBatchPlan) check(c *reckon.Checks) (pieces int, net, dough float64)
 		net += float64(float64(l.Pieces+l.Spare) * float64(l.PieceWeight))
 	}
 	checkWaste(c, q.Waste, q.WasteBasis)
-	checkMixer(c, q.MixerMost, q.MixerLeast)
+	checkMixer(c, q.MixerHigh, q.MixerLow)
 	if !c.OK() {
 		return 0, 0, 0
 	}
 	dough = net * q.WasteBasis.factor(q.Waste)
-	if !(dough <= mostPieces*float64(q.MixerMost)) {
-		c.Fail("mixer_most", reckon.Text(q.MixerMost), "a mixer that makes the order in no more than 100 million batches")
+	if !(dough <= mostPieces*float64(q.MixerHigh)) {
+		c.Fail("mixer_high", reckon.Text(q.MixerHigh), "a mixer that takes the order in at most 100 million batches")
 	}
 	return pieces, net, dough
 }
@@ -330,12 +330,12 @@ func (q MixedBatchPlan) Append(dst []OrderDough) (out MixedBatchPlanResult, err 
 		each := float64(n) * float64(l.PieceWeight)
 		dst = append(dst, OrderDough{Name: l.Name, Pieces: n, Dough: unit.Mass(each), Share: unit.Percent(100 * each / net)})
 	}
-	batches := math.Max(1, math.Ceil(dough/float64(q.MixerMost)-roundingSlack))
+	batches := math.Max(1, math.Ceil(dough/float64(q.MixerHigh)-roundingSlack))
 	out = MixedBatchPlanResult{
-		Lines: dst, Pieces: pieces, Net: unit.Mass(net), Dough: unit.Mass(dough), Batches: int(batches),
+		Lines: dst, Pieces: pieces, NetDough: unit.Mass(net), Dough: unit.Mass(dough), Batches: int(batches),
 		BatchDough: unit.Mass(dough / batches), Cautions: reckon.Lifting,
 	}
-	if float64(out.BatchDough) < float64(q.MixerLeast)*(1-1e-12) {
+	if float64(out.BatchDough) < float64(q.MixerLow)*(1-1e-12) {
 		out.Conditions |= SmallBatch
 	}
 	return out, nil

@@ -15,7 +15,7 @@ import (
 )
 
 func ExampleBatchPlan() {
-	out, err := doughmath.BatchPlan{Pieces: 2400, PieceWeight: unit.Grams(85), MixerMost: unit.Kilograms(90)}.Solve()
+	out, err := doughmath.BatchPlan{Pieces: 2400, PieceWeight: unit.Grams(85), MixerHigh: unit.Kilograms(90)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -30,12 +30,12 @@ func ExamplePiecesForDough() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(out.Pieces, "pieces and", out.Leftover, "left")
+	fmt.Println(out.Pieces, "pieces and", out.LeftoverDough, "left")
 	// Output: 1366 pieces and 40 g left
 }
 
 func ExampleMixedBatchPlan() {
-	out, err := doughmath.MixedBatchPlan{MixerMost: unit.Kilograms(60), Order: []doughmath.OrderLine{
+	out, err := doughmath.MixedBatchPlan{MixerHigh: unit.Kilograms(60), Order: []doughmath.OrderLine{
 		{Name: "rolls", Pieces: 600, PieceWeight: unit.Grams(85)},
 		{Name: "loaves", Pieces: 80, PieceWeight: unit.Grams(570)},
 	}}.Solve()
@@ -54,27 +54,27 @@ func ExampleMixedBatchPlan() {
 }
 
 func TestBatchPlanNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.BatchPlan{Spare: -1, PieceWeight: -1, Waste: 100, WasteBasis: "all", MixerLeast: -1}.Solve()
-	assert.Equal(t, []string{"pieces", "spare", "piece_weight", "waste", "waste_basis", "mixer_most", "mixer_least"}, fields(err))
-	_, err = doughmath.BatchPlan{Pieces: 1, PieceWeight: 100, Waste: 1, MixerMost: 10, MixerLeast: 11}.Solve()
-	assert.Equal(t, []string{"waste_basis", "mixer_least"}, fields(err))
-	_, err = doughmath.BatchPlan{Pieces: 1, PieceWeight: 100, Waste: 1, WasteBasis: doughmath.WasteOnOrder, MixerMost: 100.9}.Solve()
-	assert.Equal(t, []string{"mixer_most"}, fields(err), "the mixer must hold one piece and its waste")
+	_, err := doughmath.BatchPlan{Spare: -1, PieceWeight: -1, Waste: 100, WasteBasis: "all", MixerLow: -1}.Solve()
+	assert.Equal(t, []string{"pieces", "spare", "piece_weight", "waste", "waste_basis", "mixer_high", "mixer_low"}, fields(err))
+	_, err = doughmath.BatchPlan{Pieces: 1, PieceWeight: 100, Waste: 1, MixerHigh: 10, MixerLow: 11}.Solve()
+	assert.Equal(t, []string{"waste_basis", "mixer_low"}, fields(err))
+	_, err = doughmath.BatchPlan{Pieces: 1, PieceWeight: 100, Waste: 1, WasteBasis: doughmath.WasteOnOrder, MixerHigh: 100.9}.Solve()
+	assert.Equal(t, []string{"mixer_high"}, fields(err), "the mixer must hold one piece and its waste")
 	_, err = doughmath.PiecesForDough{Dough: 1e9, PieceWeight: 1, Waste: -1, WasteBasis: doughmath.WasteOnDough}.Solve()
 	assert.Equal(t, []string{"piece_weight", "waste"}, fields(err))
-	_, err = doughmath.MixedBatchPlan{Order: []doughmath.OrderLine{{Spare: -1}}, Waste: 1, MixerMost: 1}.Solve()
+	_, err = doughmath.MixedBatchPlan{Order: []doughmath.OrderLine{{Spare: -1}}, Waste: 1, MixerHigh: 1}.Solve()
 	assert.Equal(t, []string{"order[0].pieces", "order[0].spare", "order[0].piece_weight", "waste_basis"}, fields(err))
-	_, err = doughmath.MixedBatchPlan{MixerMost: 1}.Solve()
+	_, err = doughmath.MixedBatchPlan{MixerHigh: 1}.Solve()
 	assert.Equal(t, []string{"order"}, fields(err))
 	// Waste counts: 100 million batches without it, more with it.
-	many := doughmath.MixedBatchPlan{Order: []doughmath.OrderLine{{Pieces: 1e8, PieceWeight: 100}}, MixerMost: 100}
+	many := doughmath.MixedBatchPlan{Order: []doughmath.OrderLine{{Pieces: 1e8, PieceWeight: 100}}, MixerHigh: 100}
 	_, err = many.Solve()
 	assert.NoError(t, err)
 	many.Waste, many.WasteBasis = 1, doughmath.WasteOnOrder
 	_, err = many.Solve()
-	assert.Equal(t, []string{"mixer_most"}, fields(err))
-	_, err = doughmath.MixedBatchPlan{Order: []doughmath.OrderLine{{Pieces: 1e8, PieceWeight: 1e9}}, MixerMost: 1}.Solve()
-	assert.Equal(t, []string{"mixer_most"}, fields(err))
+	assert.Equal(t, []string{"mixer_high"}, fields(err))
+	_, err = doughmath.MixedBatchPlan{Order: []doughmath.OrderLine{{Pieces: 1e8, PieceWeight: 1e9}}, MixerHigh: 1}.Solve()
+	assert.Equal(t, []string{"mixer_high"}, fields(err))
 }
 
 func TestBatchPlanBatches(t *testing.T) {
@@ -87,18 +87,18 @@ func TestBatchPlanBatches(t *testing.T) {
 		condition   doughmath.Conditions
 		doughPerRun float64
 	}{
-		{"fits exactly, in ounces", doughmath.BatchPlan{Pieces: 8, PieceWeight: unit.Ounces(27), MixerMost: unit.Ounces(216)}, 1, 8, 0, 0, 216 * 28.349523125},
-		{"one more piece", doughmath.BatchPlan{Pieces: 9, PieceWeight: unit.Ounces(27), MixerMost: unit.Ounces(216)}, 2, 5, 1, reckon.Rounded | doughmath.LeftoverDough, 135 * 28.349523125},
-		{"waste fills the mixer", doughmath.BatchPlan{Pieces: 100, PieceWeight: 100, Waste: 25, WasteBasis: doughmath.WasteOnOrder, MixerMost: 10000}, 2, 50, 0, 0, 6250},
-		{"waste of the dough", doughmath.BatchPlan{Pieces: 100, PieceWeight: 100, Waste: 20, WasteBasis: doughmath.WasteOnDough, MixerMost: 10000}, 2, 50, 0, 0, 6250},
-		{"spare", doughmath.BatchPlan{Pieces: 98, Spare: 2, PieceWeight: 100, MixerMost: 10000, MixerLeast: 10000}, 1, 100, 0, 0, 10000},
-		{"too little", doughmath.BatchPlan{Pieces: 101, PieceWeight: 100, MixerMost: 10000, MixerLeast: 6000}, 2, 51, 1, reckon.Rounded | doughmath.LeftoverDough | doughmath.SmallBatch, 5100},
+		{"fits exactly, in ounces", doughmath.BatchPlan{Pieces: 8, PieceWeight: unit.Ounces(27), MixerHigh: unit.Ounces(216)}, 1, 8, 0, 0, 216 * 28.349523125},
+		{"one more piece", doughmath.BatchPlan{Pieces: 9, PieceWeight: unit.Ounces(27), MixerHigh: unit.Ounces(216)}, 2, 5, 1, reckon.Rounded | doughmath.LeftoverDough, 135 * 28.349523125},
+		{"waste fills the mixer", doughmath.BatchPlan{Pieces: 100, PieceWeight: 100, Waste: 25, WasteBasis: doughmath.WasteOnOrder, MixerHigh: 10000}, 2, 50, 0, 0, 6250},
+		{"waste of the dough", doughmath.BatchPlan{Pieces: 100, PieceWeight: 100, Waste: 20, WasteBasis: doughmath.WasteOnDough, MixerHigh: 10000}, 2, 50, 0, 0, 6250},
+		{"spare", doughmath.BatchPlan{Pieces: 98, Spare: 2, PieceWeight: 100, MixerHigh: 10000, MixerLow: 10000}, 1, 100, 0, 0, 10000},
+		{"too little", doughmath.BatchPlan{Pieces: 101, PieceWeight: 100, MixerHigh: 10000, MixerLow: 6000}, 2, 51, 1, reckon.Rounded | doughmath.LeftoverDough | doughmath.SmallBatch, 5100},
 	} {
 		out, err := c.in.Solve()
 		require.NoError(t, err, c.id)
 		assert.Equal(t, c.batches, out.Batches, c.id)
 		assert.Equal(t, c.per, out.PiecesPerBatch, c.id)
-		assert.Equal(t, c.left, out.Leftover, c.id)
+		assert.Equal(t, c.left, out.LeftoverPieces, c.id)
 		assert.Equal(t, c.condition, out.Conditions, c.id)
 		assert.InDelta(t, c.doughPerRun, float64(out.BatchDough), 1e-9, c.id)
 	}
@@ -106,7 +106,7 @@ func TestBatchPlanBatches(t *testing.T) {
 
 // Eight times 27 oz are 216 oz in the working too, whatever binary arithmetic makes of it.
 func TestBatchPlanShowsWholePieces(t *testing.T) {
-	_, w, err := reckon.Explain(doughmath.BatchPlan{Pieces: 8, PieceWeight: unit.Ounces(27), MixerMost: unit.Ounces(216)})
+	_, w, err := reckon.Explain(doughmath.BatchPlan{Pieces: 8, PieceWeight: unit.Ounces(27), MixerHigh: unit.Ounces(216)})
 	require.NoError(t, err)
 	shown := map[string]float64{}
 	for _, s := range w.Steps {
@@ -123,7 +123,7 @@ func TestMixedBatchPlanBatches(t *testing.T) {
 		batches     int
 		condition   doughmath.Conditions
 	}{{12000, 12000, 1, 0}, {11999, 0, 2, 0}, {6000, 6000, 2, 0}, {7000, 6001, 2, doughmath.SmallBatch}, {5000, 0, 3, 0}} {
-		out, err := doughmath.MixedBatchPlan{Order: order, MixerMost: c.most, MixerLeast: c.least}.Solve()
+		out, err := doughmath.MixedBatchPlan{Order: order, MixerHigh: c.most, MixerLow: c.least}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, c.batches, out.Batches, "%v", c.most)
 		assert.Equal(t, c.condition, out.Conditions, "%v", c.most)
@@ -140,25 +140,25 @@ func TestBatchPlanAlwaysFits(t *testing.T) {
 	for range 2000 {
 		in := doughmath.BatchPlan{
 			Pieces: 1 + r.IntN(20000), Spare: r.IntN(50), PieceWeight: unit.Mass(20 + 1500*r.Float64()),
-			Waste: unit.Percent(10 * r.Float64()), WasteBasis: doughmath.WasteOnDough, MixerMost: unit.Mass(5000 + 300000*r.Float64()),
+			Waste: unit.Percent(10 * r.Float64()), WasteBasis: doughmath.WasteOnDough, MixerHigh: unit.Mass(5000 + 300000*r.Float64()),
 		}
 		out, err := in.Solve()
 		require.NoError(t, err)
 		all := in.Pieces + in.Spare
 		require.GreaterOrEqual(t, out.PiecesMade, all)
-		require.Less(t, out.Leftover, out.Batches)
-		require.LessOrEqual(t, float64(out.BatchDough), float64(in.MixerMost)*(1+1e-9))
+		require.Less(t, out.LeftoverPieces, out.Batches)
+		require.LessOrEqual(t, float64(out.BatchDough), float64(in.MixerHigh)*(1+1e-9))
 		if out.Batches > 1 {
 			fewer := math.Ceil(float64(all) / float64(out.Batches-1))
-			require.Greater(t, fewer*float64(in.PieceWeight)/(1-float64(in.Waste)/100), float64(in.MixerMost)*(1-1e-9))
+			require.Greater(t, fewer*float64(in.PieceWeight)/(1-float64(in.Waste)/100), float64(in.MixerHigh)*(1-1e-9))
 		}
 		back, err := doughmath.PiecesForDough{Dough: out.BatchDough, PieceWeight: in.PieceWeight, Waste: in.Waste, WasteBasis: in.WasteBasis}.Solve()
 		require.NoError(t, err)
 		require.Equal(t, out.PiecesPerBatch, back.Pieces)
-		require.InDelta(t, 0, float64(back.Leftover), 1e-6)
+		require.InDelta(t, 0, float64(back.LeftoverDough), 1e-6)
 		mixed, err := doughmath.MixedBatchPlan{
 			Order: []doughmath.OrderLine{{Pieces: in.Pieces, Spare: in.Spare, PieceWeight: in.PieceWeight}},
-			Waste: in.Waste, WasteBasis: in.WasteBasis, MixerMost: in.MixerMost,
+			Waste: in.Waste, WasteBasis: in.WasteBasis, MixerHigh: in.MixerHigh,
 		}.Solve()
 		require.NoError(t, err)
 		require.InEpsilon(t, float64(out.Dough), float64(mixed.Dough), 1e-12)
@@ -170,20 +170,20 @@ func TestBatchPlanDoesNotAllocate(t *testing.T) {
 	order := []doughmath.OrderLine{{Pieces: 600, PieceWeight: 85}, {Pieces: 80, PieceWeight: 570}}
 	lines := make([]doughmath.OrderDough, 0, 2)
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
-		if _, err := (doughmath.BatchPlan{Pieces: 2400, PieceWeight: 85, Waste: 1, WasteBasis: doughmath.WasteOnOrder, MixerMost: 90000}).Solve(); err != nil {
+		if _, err := (doughmath.BatchPlan{Pieces: 2400, PieceWeight: 85, Waste: 1, WasteBasis: doughmath.WasteOnOrder, MixerHigh: 90000}).Solve(); err != nil {
 			t.Fatal(err)
 		}
 		if _, err := (doughmath.PiecesForDough{Dough: 90000, PieceWeight: 85}).Solve(); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := (doughmath.MixedBatchPlan{Order: order, MixerMost: 60000}).Append(lines); err != nil {
+		if _, err := (doughmath.MixedBatchPlan{Order: order, MixerHigh: 60000}).Append(lines); err != nil {
 			t.Fatal(err)
 		}
 	}))
 }
 
 func BenchmarkBatchPlan(b *testing.B) {
-	in := doughmath.BatchPlan{Pieces: 2400, PieceWeight: 85, Waste: 1, WasteBasis: doughmath.WasteOnOrder, MixerMost: 90000}
+	in := doughmath.BatchPlan{Pieces: 2400, PieceWeight: 85, Waste: 1, WasteBasis: doughmath.WasteOnOrder, MixerHigh: 90000}
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := in.Solve(); err != nil {
@@ -201,14 +201,14 @@ func FuzzBatchPlan(f *testing.F) {
 			basis = doughmath.WasteOnOrder
 		}
 		p, m, l, w := unit.Mass(piece), unit.Mass(most), unit.Mass(least), unit.Percent(waste)
-		plan, err := doughmath.BatchPlan{Pieces: pieces, Spare: spare, PieceWeight: p, Waste: w, WasteBasis: basis, MixerMost: m, MixerLeast: l}.Solve()
+		plan, err := doughmath.BatchPlan{Pieces: pieces, Spare: spare, PieceWeight: p, Waste: w, WasteBasis: basis, MixerHigh: m, MixerLow: l}.Solve()
 		marshals(t, plan)
 		if err == nil && (plan.Batches < 1 || plan.PiecesMade < pieces+spare) {
 			t.Fatalf("%+v", plan)
 		}
 		back, _ := doughmath.PiecesForDough{Dough: m, PieceWeight: p, Waste: w, WasteBasis: basis}.Solve()
 		marshals(t, back)
-		mixed, _ := doughmath.MixedBatchPlan{Order: []doughmath.OrderLine{{Pieces: pieces, PieceWeight: p}, {Pieces: spare, PieceWeight: p}}, Waste: w, WasteBasis: basis, MixerMost: m, MixerLeast: l}.Solve()
+		mixed, _ := doughmath.MixedBatchPlan{Order: []doughmath.OrderLine{{Pieces: pieces, PieceWeight: p}, {Pieces: spare, PieceWeight: p}}, Waste: w, WasteBasis: basis, MixerHigh: m, MixerLow: l}.Solve()
 		marshals(t, mixed)
 	})
 }

@@ -7,24 +7,24 @@ import (
 
 // Composition is what a food is made of, as food tables print it.
 type Composition struct {
-	Water        unit.Percent `json:"water" range:"0 %..100 %"`        // moisture
-	Protein      unit.Percent `json:"protein" range:"0 %..100 %"`      // protein
-	Fat          unit.Percent `json:"fat" range:"0 %..100 %"`          // fat
-	Carbohydrate unit.Percent `json:"carbohydrate" range:"0 %..100 %"` // all of it, the fibre included
-	Fibre        unit.Percent `json:"fibre" range:"-"`                 // part of the carbohydrate; 0 to the carbohydrate
-	Ash          unit.Percent `json:"ash" range:"0 %..100 %"`          // minerals, salt
+	WaterContent unit.Percent `json:"water_content" range:"0 %..100 %"` // moisture
+	Protein      unit.Percent `json:"protein" range:"0 %..100 %"`       // protein
+	Fat          unit.Percent `json:"fat" range:"0 %..100 %"`           // fat
+	Carbohydrate unit.Percent `json:"carbohydrate" range:"0 %..100 %"`  // all of it, the fibre included
+	Fibre        unit.Percent `json:"fibre" range:"-"`                  // part of the carbohydrate; 0 to the carbohydrate
+	Ash          unit.Percent `json:"ash" range:"0 %..100 %"`           // minerals, salt
 }
 
 // total is what the parts add to; the fibre is within the carbohydrate.
 func (m Composition) total() float64 {
-	return float64(m.Water + m.Protein + m.Fat + m.Carbohydrate + m.Ash)
+	return float64(m.WaterContent + m.Protein + m.Fat + m.Carbohydrate + m.Ash)
 }
 
-// Check wants parts that can be a whole. Tables are rounded and leave traces
+// Check requires parts that can be a whole. Tables are rounded and leave traces
 // out, so 99 to 101 % is taken for the whole.
 func (m Composition) Check(c *reckon.Checks) {
 	mark := c.Mark()
-	reckon.CheckRange(c, "water", m.Water, 0, 100)
+	reckon.CheckRange(c, "water_content", m.WaterContent, 0, 100)
 	reckon.CheckRange(c, "protein", m.Protein, 0, 100)
 	reckon.CheckRange(c, "fat", m.Fat, 0, 100)
 	reckon.CheckRange(c, "carbohydrate", m.Carbohydrate, 0, 100)
@@ -51,7 +51,7 @@ const (
 	OtherKind       IngredientKind = "other"             // anything else, a preferment too: its own values must be given
 )
 
-// checkIngredient wants a mass and a kind that is named.
+// checkIngredient requires a mass and a kind that is named.
 func checkIngredient(c *reckon.Checks, kind IngredientKind, mass unit.Mass) {
 	reckon.CheckRange(c, "mass", mass, leastMass, mostMass)
 	if _, _, known := kind.composition(); !known && kind != OtherKind {
@@ -71,13 +71,13 @@ func (k IngredientKind) flour() bool {
 func (k IngredientKind) composition() (m Composition, memory, ok bool) {
 	switch k {
 	case BreadFlour:
-		return Composition{Water: 13.36, Protein: 11.98, Fat: 1.66, Carbohydrate: 72.53, Fibre: 2.4, Ash: 0.47}, false, true
+		return Composition{WaterContent: 13.36, Protein: 11.98, Fat: 1.66, Carbohydrate: 72.53, Fibre: 2.4, Ash: 0.47}, false, true
 	case AllPurposeFlour:
-		return Composition{Water: 11.92, Protein: 10.33, Fat: 0.98, Carbohydrate: 76.31, Fibre: 2.7, Ash: 0.47}, false, true
+		return Composition{WaterContent: 11.92, Protein: 10.33, Fat: 0.98, Carbohydrate: 76.31, Fibre: 2.7, Ash: 0.47}, false, true
 	case WholeGrainFlour:
-		return Composition{Water: 10.74, Protein: 13.21, Fat: 2.5, Carbohydrate: 71.97, Fibre: 10.7, Ash: 1.58}, true, true
+		return Composition{WaterContent: 10.74, Protein: 13.21, Fat: 2.5, Carbohydrate: 71.97, Fibre: 10.7, Ash: 1.58}, true, true
 	case WaterKind:
-		return Composition{Water: 100}, false, true
+		return Composition{WaterContent: 100}, false, true
 	case SaltKind:
 		return Composition{Ash: 100}, false, true
 	case SugarKind:
@@ -85,7 +85,7 @@ func (k IngredientKind) composition() (m Composition, memory, ok bool) {
 	case FatKind:
 		return Composition{Fat: 100}, false, true
 	case CompressedYeast:
-		return Composition{Water: 69, Protein: 8.4, Fat: 1.9, Carbohydrate: 18.1, Fibre: 8.1, Ash: 1.8}, true, true
+		return Composition{WaterContent: 69, Protein: 8.4, Fat: 1.9, Carbohydrate: 18.1, Fibre: 8.1, Ash: 1.8}, true, true
 	}
 	return Composition{}, false, false
 }
@@ -120,7 +120,7 @@ var components = [...]component{
 func (m Composition) fractions() [len(components)]float64 {
 	total := m.total()
 	return [...]float64{
-		float64(m.Water) / total, float64(m.Protein) / total, float64(m.Fat) / total,
+		float64(m.WaterContent) / total, float64(m.Protein) / total, float64(m.Fat) / total,
 		float64(m.Carbohydrate-m.Fibre) / total, float64(m.Fibre) / total, float64(m.Ash) / total,
 	}
 }
@@ -144,7 +144,7 @@ func (k IngredientKind) madeOf(given Composition) (m Composition, memory bool) {
 	return m, memory
 }
 
-// checkMadeOf wants a composition that is sound, or one from the table.
+// checkMadeOf requires a composition that is sound, or one from the table.
 func (k IngredientKind) checkMadeOf(c *reckon.Checks, given Composition) {
 	if given != (Composition{}) {
 		mark := c.Mark()

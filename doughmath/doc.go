@@ -4,7 +4,7 @@
 // calculations share in package reckon.
 //
 //	water, err := doughmath.WaterTemperature{
-//		Target: unit.Celsius(26), Flour: unit.Celsius(21), Room: unit.Celsius(23),
+//		TargetTemp: unit.Celsius(26), FlourTemp: unit.Celsius(21), Room: unit.Celsius(23),
 //		Friction: 14, Basis: doughmath.FrictionOnce,
 //	}.Solve()
 //
@@ -12,54 +12,54 @@
 //
 // The formula and what to weigh:
 //
-//	What do I weigh for this much dough or flour?       FormulaScale
+//	What do I weigh out for this much dough or flour?   FormulaScale
 //	What are the baker's percentages of this dough?     FormulaFromWeights
 //	What is the overall formula of several mixes?       FormulaFromMixes
-//	How wet is this dough really?                       Hydration
-//	How much water for this hydration?                  WaterForHydration
-//	How much water does milk, egg or butter bring?      IngredientWater
-//	How much milk or egg replaces this water?           LiquidForWater
+//	What is the true hydration of this dough?           Hydration
+//	How much water do I add for this hydration?         WaterForHydration
+//	How much water is in milk, egg or butter?           IngredientWater
+//	How much milk or egg in place of this water?        LiquidForWater
 //	What goes into the preferments and the final mix?   PrefermentSplit
-//	What is this preferment's percentage otherwise?     PrefermentPercent
-//	What makes the starter I need?                      StarterFeeding
+//	What is its percentage counted the other ways?      PrefermentPercent
+//	What do I mix for the starter I need?               StarterFeeding
 //	In what ratio did I feed this starter?              RatioForFeeding
 //
 // The order, the batches and the piece:
 //
-//	How much dough do I scale for this baked weight?    ScalingWeight
-//	What will this piece weigh when it is baked?        BakedWeightForDough
-//	What does my bread lose?                            LossFromWeights
-//	How much dough is this order, in how many batches?  BatchPlan
-//	The same for an order of several pieces?            MixedBatchPlan
-//	How many pieces does this dough give?               PiecesForDough
-//	How much dough do 100 of flour give?                DoughYield
-//	How much bread came of 100 of flour?                BreadYield
-//	How much flour makes this much bread?               FlourForBread
-//	How much dough can I make of what I have?           DoughForStock
-//	What do the ingredients of a piece cost?            DoughCost
+//	What dough weight for this baked weight?            ScalingWeight
+//	What will this piece weigh once it is baked?        BakedWeightForDough
+//	How much weight does my bread lose?                 LossFromWeights
+//	How much dough, in how many batches?                BatchPlan
+//	The same for a mixed order?                         MixedBatchPlan
+//	How many pieces do I get from this dough?           PiecesForDough
+//	How much dough from 100 parts of flour?             DoughYield
+//	How much bread from 100 parts of flour?             BreadYield
+//	How much flour for this much bread?                 FlourForBread
+//	How much dough can I make with what I have?         DoughForStock
+//	What do the ingredients of one piece cost?          DoughCost
 //
 // The dough temperature by the factor rule:
 //
-//	Which dough temperature is usual?                   TargetTemperature
+//	What dough temperature is usual?                    TargetTemperature
 //	How warm must the water be?                         WaterTemperature
 //	How warm will the dough be with this water?         DoughTemperatureForWater
-//	What friction does this batch show?                 FrictionFactor
-//	What friction does my log foresee?                  FrictionLog
-//	Which sum must water, flour and room make?          BaseTemperature
-//	Which dough does this base stand for?               DoughTemperatureForBase
+//	What friction factor does this batch show?          FrictionFactor
+//	What friction does my log predict?                  FrictionLog
+//	What base temperature do I work to?                 BaseTemperature
+//	What dough temperature does this base give?         DoughTemperatureForBase
 //	How warm must the water be for my base?             WaterForBase
-//	Which base did this batch have?                     BaseForWater
+//	What base did this batch have?                      BaseForWater
 //	Too warm or too cold: what base and water next?     BaseCorrection
 //
 // Water and ice:
 //
 //	How much ice, and how much water?                   Ice
-//	How cold does this ice make the water?              TemperatureForIce
-//	Is this ice gone before mixing ends?                IceMelt
-//	How thick may the ice be?                           SizeForIceMelt
+//	How cold does this much ice make the water?         TemperatureForIce
+//	Will this ice melt before mixing ends?              IceMelt
+//	How thick can the ice be?                           SizeForIceMelt
 //	How well does heat reach the ice in my mixer?       TransferForIceMelt
 //	How much from the cold tap, how much from the hot?  WaterMix
-//	How warm is water from two taps?                    TemperatureForWaterMix
+//	How warm is the water when I mix these two?         TemperatureForWaterMix
 //
 // The dough temperature by the heat balance, and what it rests on:
 //
@@ -69,7 +69,7 @@
 //	How much heat does my mixer really put in?          WorkForMixingHeat
 //	What are the heat and density of water or ice?      WaterProperty
 //	What are the heat and density of this dough?        DoughProperty
-//	How dense is the dough with its gas?                DoughDensity
+//	How dense is the dough with gas in it?              DoughDensity
 //	How much gas is in the dough?                       GasForDensity
 //
 // # Conventions
@@ -83,7 +83,7 @@
 // the rows to a slice of yours.
 //
 // [reckon.Explain] solves a calculation and shows how the answer comes about,
-// in steps that can be keyed into a calculator. [reckon.Wrong] only tells what is
+// in steps that can be keyed into a calculator. [reckon.Wrong] says only what is
 // wrong with the inputs, for a form. [reckon.Vary] asks what if.
 //
 // The inverse of F is called <Unknown>For<Known> and stands in the same file.

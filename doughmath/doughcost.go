@@ -11,10 +11,10 @@ import (
 type IngredientPrice struct {
 	Name  string    `json:"name"`                                  // as in the formula
 	Price float64   `json:"price" sym:"a_#" range:"0..1000000000"` // in your money
-	For   unit.Mass `json:"for" sym:"b_#" range:"0.001 g..1000 t"` // what it buys, such as "25 kg"
+	For   unit.Mass `json:"for" sym:"b_#" range:"1 mg..1000 t"`    // what it buys, such as "25 kg"
 }
 
-// DoughCost asks what the ingredients of a piece cost, ingredient by
+// DoughCost asks what the ingredients of one piece cost, ingredient by
 // ingredient:
 //
 //	c_j = 1000 * a_i / b_i for 1 kg of ingredient j, which has price i
@@ -35,7 +35,7 @@ type IngredientPrice struct {
 type DoughCost struct {
 	Ingredients []Ingredient      `json:"ingredients" items:"1..1000"`                   // the formula; the flours make 100 %
 	Prices      []IngredientPrice `json:"prices"`                                        // one for each ingredient, water too: its price can be 0
-	PieceWeight unit.Mass         `json:"piece_weight" sym:"m" range:"0.001 g..1000 t"`  // dough weight of one piece
+	PieceWeight unit.Mass         `json:"piece_weight" sym:"m" range:"1 mg..1000 t"`     // dough weight of one piece
 	Waste       unit.Percent      `json:"waste,omitzero" sym:"w,0" range:"0 %..<100 %"`  // dough that sticks, is trimmed or is swept up
 	WasteBasis  WasteBasis        `json:"waste_basis,omitzero"`                          // "order" or "dough"; needed with a waste allowance
 	Unsold      unit.Percent      `json:"unsold,omitzero" sym:"u,0" range:"0 %..<100 %"` // pieces made that are not sold, of the pieces made
@@ -43,17 +43,17 @@ type DoughCost struct {
 
 // CostPart is what one ingredient costs.
 type CostPart struct {
-	Name     string       `json:"name"`                // as in the formula
-	PerPiece float64      `json:"per_piece" sym:"C_#"` // in a piece made, its waste counted in; in your money
-	Share    unit.Percent `json:"share" sym:"s_#"`     // of the cost of the dough; 0 if nothing costs anything
+	Name         string       `json:"name"`                     // as in the formula
+	CostPerPiece float64      `json:"cost_per_piece" sym:"C_#"` // in a piece made, its waste counted in; in your money
+	Share        unit.Percent `json:"share" sym:"s_#"`          // of the cost of the dough; 0 if nothing costs anything
 }
 
 // DoughCostResult is what the ingredients cost.
 type DoughCostResult struct {
-	Parts    []CostPart `json:"parts"`               // by ingredient, in the order of the formula
-	PerKg    float64    `json:"per_kg" sym:"C"`      // ingredients of 1 kg of dough, in your money
-	PerPiece float64    `json:"per_piece" sym:"C_p"` // ingredients of a piece made, its waste counted in
-	PerSold  float64    `json:"per_sold" sym:"C_s"`  // ingredients of a piece sold, the unsold counted in
+	Parts        []CostPart `json:"parts"`                    // by ingredient, in the order of the formula
+	CostPerKg    float64    `json:"cost_per_kg" sym:"C"`      // ingredients of 1 kg of dough, in your money
+	CostPerPiece float64    `json:"cost_per_piece" sym:"C_p"` // ingredients of a piece made, its waste counted in
+	CostPerSold  float64    `json:"cost_per_sold" sym:"C_s"`  // ingredients of a piece sold, the unsold counted in
 }
 
 func (DoughCost) ID() string { return "dough-cost" }
@@ -126,11 +126,11 @@ func (q DoughCost) Append(dst []CostPart) (out DoughCostResult, err error) {
 		part := CostPart{Name: g.Name}
 		if cost > 0 {
 			share := float64(g.Percent) * q.perKg(i) / cost
-			part.PerPiece, part.Share = piece*share, unit.Percent(100*share)
+			part.CostPerPiece, part.Share = piece*share, unit.Percent(100*share)
 		}
 		dst = append(dst, part)
 	}
-	return DoughCostResult{Parts: dst, PerKg: perKg, PerPiece: piece, PerSold: piece / (1 - float64(q.Unsold)/100)}, nil
+	return DoughCostResult{Parts: dst, CostPerKg: perKg, CostPerPiece: piece, CostPerSold: piece / (1 - float64(q.Unsold)/100)}, nil
 }
 
 // perKg returns the price of 1 kg of ingredient i.
@@ -153,7 +153,7 @@ func (q DoughCost) Show(w *reckon.Working, out DoughCostResult) {
 		q.WasteBasis.line(),
 		"cost of a piece made: C_p = C*m*k/1000",
 	)
-	if out.PerKg > 0 {
+	if out.CostPerKg > 0 {
 		for i, p := range out.Parts {
 			l.item(i+1, p.Name, "share of the cost: s_# = 100*p_#*c_#/(C*S)", "cost in a piece made: C_# = C_p*s_#/100")
 		}

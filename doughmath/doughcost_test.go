@@ -29,7 +29,7 @@ func ExampleDoughCost() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("%.4f a roll made, %.4f a roll sold\n", out.PerPiece, out.PerSold)
+	fmt.Printf("%.4f a roll made, %.4f a roll sold\n", out.CostPerPiece, out.CostPerSold)
 	fmt.Println("flour is", out.Parts[0].Share, "of it")
 	// Output:
 	// 0.0353 a roll made, 0.0371 a roll sold
@@ -83,16 +83,16 @@ func TestDoughCostAddsUp(t *testing.T) {
 		}
 		out, err := in.Solve()
 		require.NoError(t, err)
-		require.InEpsilon(t, byHand/all, out.PerKg, 1e-12)
+		require.InEpsilon(t, byHand/all, out.CostPerKg, 1e-12)
 		cost, share := 0.0, 0.0
 		for _, p := range out.Parts {
-			cost += p.PerPiece
+			cost += p.CostPerPiece
 			share += float64(p.Share)
 		}
-		require.InEpsilon(t, out.PerPiece, cost, 1e-12)
+		require.InEpsilon(t, out.CostPerPiece, cost, 1e-12)
 		require.InDelta(t, 100, share, 1e-9)
-		require.InEpsilon(t, out.PerKg*0.085/(1-float64(in.Waste)/100), out.PerPiece, 1e-12)
-		require.InEpsilon(t, out.PerPiece, out.PerSold*(1-float64(in.Unsold)/100), 1e-12)
+		require.InEpsilon(t, out.CostPerKg*0.085/(1-float64(in.Waste)/100), out.CostPerPiece, 1e-12)
+		require.InEpsilon(t, out.CostPerPiece, out.CostPerSold*(1-float64(in.Unsold)/100), 1e-12)
 	}
 	free := doughmath.DoughCost{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85}
 	for i := range free.Prices {
@@ -100,7 +100,7 @@ func TestDoughCostAddsUp(t *testing.T) {
 	}
 	out, err := free.Solve()
 	require.NoError(t, err)
-	assert.Zero(t, out.PerSold)
+	assert.Zero(t, out.CostPerSold)
 	assert.Zero(t, out.Parts[0].Share)
 }
 

@@ -13,8 +13,8 @@ type Stock struct {
 	Mass unit.Mass `json:"mass" sym:"m_#" range:"0 g..1000 t"` // what there is
 }
 
-// DoughForStock asks for the largest dough that can be made of the ingredients
-// at hand, which of them is used up, and what is left of the others:
+// DoughForStock asks for the largest dough that can be made with the ingredients
+// at hand, which of them runs out, and what is left of the others:
 //
 //	F_i = 100 * m_i / p_j for stock i, which is ingredient j
 //	F = smallest of F_i, S = sum of p_i, D = F * S / 100
@@ -89,7 +89,7 @@ func (q *DoughForStock) flourFor(c *reckon.Checks, i int) (flour float64, ok boo
 	case at < 0:
 		c.Fail("name", strconv.Quote(unit.Clip(s.Name)), "the name of an ingredient of the formula")
 	case findIngredient(q.Ingredients[at+1:], s.Name) >= 0:
-		c.Fail("name", strconv.Quote(unit.Clip(s.Name)), "a name that the formula has once: give its lines names of their own")
+		c.Fail("name", strconv.Quote(unit.Clip(s.Name)), "a name that is in the formula once: give each of its lines a name of its own")
 	case q.Ingredients[at].Percent == 0:
 		c.Fail("name", strconv.Quote(unit.Clip(s.Name)), "an ingredient of which the formula takes some")
 	case massOK:

@@ -7,9 +7,9 @@ import (
 
 // DoughIngredient is one part of a dough.
 type DoughIngredient struct {
-	Kind        IngredientKind `json:"kind"`                                  // what it is; "other" with its composition
-	Mass        unit.Mass      `json:"mass" sym:"m_#" range:"0.001 g..100 t"` // its mass
-	Composition Composition    `json:"composition,omitzero"`                  // for "other", or to replace the table's values
+	Kind        IngredientKind `json:"kind"`                               // what it is; "other" with its composition
+	Mass        unit.Mass      `json:"mass" sym:"m_#" range:"1 mg..100 t"` // its mass
+	Composition Composition    `json:"composition,omitzero"`               // for "other", or to replace the table's values
 }
 
 // DoughProperty asks for the specific heat and the gas-free density of a dough
@@ -42,10 +42,10 @@ type DoughProperty struct {
 	Temperature unit.Temp         `json:"temperature" sym:"t" range:"0 °C..100 °C"` // of the dough
 }
 
-// DoughPropertyResult is what the composition tells about the dough.
+// DoughPropertyResult is what the composition shows about the dough.
 type DoughPropertyResult struct {
 	Mass         unit.Mass         `json:"mass" sym:"M"`          // of all the ingredients
-	Water        unit.Percent      `json:"water" sym:"x"`         // water in the dough, that of the flour included
+	WaterContent unit.Percent      `json:"water_content" sym:"x"` // water in the dough, that of the flour included
 	SpecificHeat unit.SpecificHeat `json:"specific_heat" sym:"c"` // heat for one degree
 	WaterRule    unit.SpecificHeat `json:"water_rule" sym:"c_w"`  // the same by the older rule that knows only the water
 	GasFree      unit.Density      `json:"gas_free" sym:"rho"`    // density without gas, a few per cent low: see the conditions
@@ -76,7 +76,7 @@ func (q DoughProperty) Solve() (out DoughPropertyResult, err error) {
 		heat += float64(parts[k] * components[k].heat.at(t))
 		volume += parts[k] / components[k].density.at(t)
 	}
-	out.Mass, out.Water = unit.Mass(total), unit.Percent(100*parts[0])
+	out.Mass, out.WaterContent = unit.Mass(total), unit.Percent(100*parts[0])
 	out.SpecificHeat, out.WaterRule = unit.SpecificHeat(heat), unit.SpecificHeat(0.837+float64(3.348*parts[0]))
 	out.GasFree = unit.KilogramsPerCubicMetre(1 / volume)
 	out.Conditions = reckon.Uncalibrated
@@ -166,10 +166,10 @@ type DoughDensity struct {
 
 // DoughDensityResult is the dough as it is scaled or proofed.
 type DoughDensityResult struct {
-	Density        unit.Density `json:"density" sym:"rho"`       // with its gas
-	SpecificVolume float64      `json:"specific_volume" sym:"v"` // ml/g
-	Expansion      float64      `json:"expansion" sym:"E"`       // volume for the volume without gas
-	Conditions     Conditions   `json:"conditions"`              // uncalibrated
+	Density        unit.Density        `json:"density" sym:"rho"`       // with its gas
+	SpecificVolume unit.SpecificVolume `json:"specific_volume" sym:"v"` // volume of a mass
+	Expansion      float64             `json:"expansion" sym:"E"`       // volume for the volume without gas
+	Conditions     Conditions          `json:"conditions"`              // uncalibrated
 }
 
 func (DoughDensity) ID() string { return "dough-density" }
@@ -187,7 +187,7 @@ func (q DoughDensity) Solve() (out DoughDensityResult, err error) {
 	}
 	left := 1 - float64(q.Gas)/100
 	out.Density, out.Expansion = unit.Density(float64(q.GasFree)*left), 1/left
-	out.SpecificVolume = 1 / float64(out.Density)
+	out.SpecificVolume = unit.SpecificVolume(1 / float64(out.Density))
 	out.Conditions = q.From.condition()
 	return out, nil
 }
@@ -197,7 +197,7 @@ func (q DoughDensity) Show(w *reckon.Working, out DoughDensityResult) {
 	w.Lines(out,
 		"volume for the volume without gas: E = 1 / (1 - alpha/100)",
 		"density: rho = rho_0*(1 - alpha/100)  [the gas weighs nothing]",
-		"specific volume: v = 1 / rho in ml/g",
+		"specific volume: v = 1 / rho",
 	)
 }
 

@@ -5,8 +5,8 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// DoughYield asks how much dough 100 of flour give: net with the liquids alone,
-// gross with every ingredient:
+// DoughYield asks how much dough 100 parts of flour give: net with the liquids
+// alone, gross with every ingredient:
 //
 //	F = 100 + F_s, W = W_l + W_s, S = sum of p_i
 //	Y_n = 100 * (F + W) / F
@@ -31,10 +31,10 @@ type DoughYield struct {
 	Liquids     LiquidReading `json:"liquids"`                     // "whole-mass", as the trade counts, or "water-content"
 }
 
-// DoughYieldResult is the dough that 100 of flour give.
+// DoughYieldResult is the dough from 100 parts of flour.
 type DoughYieldResult struct {
-	Net        unit.BakersPercent `json:"net" sym:"Y_n"`   // flour and liquids for 100 of flour
-	Gross      unit.BakersPercent `json:"gross" sym:"Y_g"` // everything for 100 of flour
+	Net        unit.BakersPercent `json:"net" sym:"Y_n"`   // flour and liquids for 100 parts of flour
+	Gross      unit.BakersPercent `json:"gross" sym:"Y_g"` // everything for 100 parts of flour
 	Conditions Conditions         `json:"conditions"`      // unusual-hydration, unusual-salt
 }
 
@@ -76,7 +76,7 @@ func (q DoughYield) Show(w *reckon.Working, out DoughYieldResult) {
 	)
 }
 
-// BreadYield asks how much bread 100 of flour made:
+// BreadYield asks how much bread came from 100 parts of flour:
 //
 //	Y = 100 * (B - R) / F, G = Y - 100
 //
@@ -91,15 +91,15 @@ func (q DoughYield) Show(w *reckon.Working, out DoughYieldResult) {
 //
 // The inverse is [FlourForBread].
 type BreadYield struct {
-	Bread  unit.Mass `json:"bread" sym:"B" range:"0.001 g..1000 t"` // bread as sold
-	Rework unit.Mass `json:"rework,omitzero" sym:"R,0" range:"-"`   // bread of earlier days worked in, which this flour did not make; 0 to less than the bread
-	Flour  unit.Mass `json:"flour" sym:"F" range:"0.001 g..1000 t"` // all the flour, at least a thousandth of the bread
+	Bread  unit.Mass `json:"bread" sym:"B" range:"1 mg..1000 t"`  // bread as sold
+	Rework unit.Mass `json:"rework,omitzero" sym:"R,0" range:"-"` // bread of earlier days worked in, which this flour did not make; 0 to less than the bread
+	Flour  unit.Mass `json:"flour" sym:"F" range:"1 mg..1000 t"`  // all the flour, at least a thousandth of the bread
 }
 
-// BreadYieldResult is the bread of 100 of flour.
+// BreadYieldResult is the bread from 100 parts of flour.
 type BreadYieldResult struct {
-	Yield unit.BakersPercent `json:"yield" sym:"Y"` // bread for 100 of flour
-	Gain  unit.BakersPercent `json:"gain" sym:"G"`  // bread above the flour, for 100 of flour
+	Yield unit.BakersPercent `json:"yield" sym:"Y"` // bread for 100 parts of flour
+	Gain  unit.BakersPercent `json:"gain" sym:"G"`  // bread above the flour, for 100 parts of flour
 }
 
 func (BreadYield) ID() string { return "bread-yield" }
@@ -148,9 +148,9 @@ func (q BreadYield) Show(w *reckon.Working, out BreadYieldResult) {
 //
 // The inverse is [BreadYield].
 type FlourForBread struct {
-	Bread  unit.Mass          `json:"bread" sym:"B" range:"0.001 g..1000 t"` // bread wanted
-	Rework unit.Mass          `json:"rework,omitzero" sym:"R,0" range:"-"`   // bread of earlier days worked in; 0 to less than the bread
-	Yield  unit.BakersPercent `json:"yield" sym:"Y" range:"1 %..1000 %"`     // bread for 100 of flour
+	Bread  unit.Mass          `json:"bread" sym:"B" range:"1 mg..1000 t"`  // bread wanted
+	Rework unit.Mass          `json:"rework,omitzero" sym:"R,0" range:"-"` // bread of earlier days worked in; 0 to less than the bread
+	Yield  unit.BakersPercent `json:"yield" sym:"Y" range:"1 %..1000 %"`   // bread for 100 parts of flour
 }
 
 // FlourForBreadResult is the flour to use.

@@ -18,8 +18,8 @@ func ExampleDoughYield() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("net %g, gross %g for 100 of flour\n", float64(out.Net), float64(out.Gross))
-	// Output: net 158, gross 165.5 for 100 of flour
+	fmt.Printf("net %g, gross %g for 100 parts of flour\n", float64(out.Net), float64(out.Gross))
+	// Output: net 158, gross 165.5 for 100 parts of flour
 }
 
 func ExampleBreadYield() {
@@ -69,7 +69,7 @@ func TestDoughYieldAgreesWithHydration(t *testing.T) {
 
 		add, err := doughmath.WaterForHydration{Ingredients: list, Liquids: doughmath.LiquidsWhole, Hydration: yield.Net - 100 + 10}.Solve()
 		require.NoError(t, err)
-		list = append(list, doughmath.Ingredient{Name: "water to add", Percent: add.Water, Role: doughmath.RoleWater})
+		list = append(list, doughmath.Ingredient{Name: "water to add", Percent: add.WaterPercent, Role: doughmath.RoleWater})
 		more, err := doughmath.DoughYield{Ingredients: list, Liquids: doughmath.LiquidsWhole}.Solve()
 		require.NoError(t, err)
 		require.InDelta(t, float64(yield.Net)+10, float64(more.Net), 1e-9)

@@ -12,7 +12,7 @@ import (
 type factorTemps struct{ flour, room, third, fourth unit.Temp }
 
 func (f factorTemps) check(c *reckon.Checks) {
-	reckon.CheckTemp(c, "flour", f.flour, coldestReading, hottestReading)
+	reckon.CheckTemp(c, "flour_temp", f.flour, coldestReading, hottestReading)
 	checkGiven(c, "room", f.room)
 	checkGiven(c, "third", f.third)
 	checkGiven(c, "fourth", f.fourth)

@@ -55,11 +55,11 @@ func (r IngredientRole) takes(water unit.Percent, hydration unit.BakersPercent) 
 
 // Ingredient is one line of a formula.
 type Ingredient struct {
-	Name      string             `json:"name"`                                   // what the label says; not empty
-	Percent   unit.BakersPercent `json:"percent" sym:"p_#" range:"0 %..1000 %"`  // of the flour
-	Role      IngredientRole     `json:"role"`                                   // "flour", "water", "liquid", "starter", "salt" or "other"
-	Water     unit.Percent       `json:"water,omitzero" range:"0 %..100 %"`      // water in it, of its own weight: of a liquid, more than 0 %, and of others such as butter; 0 for the rest
-	Hydration unit.BakersPercent `json:"hydration,omitzero" range:"0 %..1000 %"` // of a starter: its water on its flour, more than 0 %; 0 for the rest
+	Name         string             `json:"name"`                                      // what the label says; not empty
+	Percent      unit.BakersPercent `json:"percent" sym:"p_#" range:"0 %..1000 %"`     // of the flour
+	Role         IngredientRole     `json:"role"`                                      // "flour", "water", "liquid", "starter", "salt" or "other"
+	WaterContent unit.Percent       `json:"water_content,omitzero" range:"0 %..100 %"` // water in it, of its own weight: of a liquid, more than 0 %, and of others such as butter; 0 for the rest
+	Hydration    unit.BakersPercent `json:"hydration,omitzero" range:"0 %..1000 %"`    // of a starter: its water on its flour, more than 0 %; 0 for the rest
 }
 
 // Bounds that catch slips of a digit or a unit, and keep every sum finite.
@@ -87,14 +87,14 @@ func checkMass(c *reckon.Checks, field string, m unit.Mass) bool {
 	return reckon.CheckRange(c, field, m, smallestMass, largestMass)
 }
 
-// refuseItem tells what is wrong with a field of item i of a list.
+// refuseItem says what is wrong with a field of item i of a list.
 func refuseItem(c *reckon.Checks, list string, i int, field, value, want string) {
 	mark := c.Mark()
 	c.Fail(field, value, want)
 	c.Item(mark, list, i)
 }
 
-// refuseCharacter tells what is wrong with a name, a role, or what the role
+// refuseCharacter says what is wrong with a name, a role, or what the role
 // calls for, once there is no name or the role does not take what was given.
 func refuseCharacter(c *reckon.Checks, name string, role IngredientRole, water unit.Percent, hydration unit.BakersPercent) {
 	if name == "" {
@@ -106,11 +106,11 @@ func refuseCharacter(c *reckon.Checks, name string, role IngredientRole, water u
 	}
 	switch {
 	case role == RoleLiquid && !(water > 0 && water <= 100):
-		c.Fail("water", reckon.Text(water), "more than 0 % to 100 %, the water in this liquid (for water itself use the role \"water\")")
+		c.Fail("water_content", reckon.Text(water), "more than 0 % to 100 %, the water in this liquid (for water itself use the role \"water\")")
 	case role == RoleOther && !(water >= 0 && water <= 100):
-		c.Fail("water", reckon.Text(water), "0 % to 100 %, the water in this ingredient")
+		c.Fail("water_content", reckon.Text(water), "0 % to 100 %, the water in this ingredient")
 	case role != RoleLiquid && role != RoleOther && water != 0:
-		c.Fail("water", reckon.Text(water), "left out: only the roles \"liquid\" and \"other\" have a water content to give")
+		c.Fail("water_content", reckon.Text(water), "left out: only the roles \"liquid\" and \"other\" have a water content to give")
 	}
 	switch {
 	case role == RoleStarter && !(hydration > 0 && hydration <= largestPercent):
@@ -120,7 +120,7 @@ func refuseCharacter(c *reckon.Checks, name string, role IngredientRole, water u
 	}
 }
 
-// checkFormula wants a formula whose flours make 100 %, and returns the sum of
+// checkFormula requires a formula whose flours make 100 %, and returns the sum of
 // all percentages and of the salt.
 func checkFormula(c *reckon.Checks, ingredients []Ingredient) (sum, salt float64) {
 	if len(ingredients) == 0 || len(ingredients) > mostListItems {
@@ -135,8 +135,8 @@ func checkFormula(c *reckon.Checks, ingredients []Ingredient) (sum, salt float64
 			c.Item(mark, "ingredients", i)
 			continue
 		}
-		if g.Name == "" || !g.Role.takes(g.Water, g.Hydration) {
-			refuseCharacter(c, g.Name, g.Role, g.Water, g.Hydration)
+		if g.Name == "" || !g.Role.takes(g.WaterContent, g.Hydration) {
+			refuseCharacter(c, g.Name, g.Role, g.WaterContent, g.Hydration)
 			c.Item(mark, "ingredients", i)
 		}
 		sum += float64(g.Percent)
@@ -148,7 +148,7 @@ func checkFormula(c *reckon.Checks, ingredients []Ingredient) (sum, salt float64
 		}
 	}
 	if c.OK() && math.Abs(flour-100) > flourSumTolerance {
-		c.Fail("ingredients", "a formula whose flours make "+reckon.Text(unit.BakersPercent(flour)), "flours (role \"flour\") that make 100 % together: weigh out the flours again, or work the percentages from the weights")
+		c.Fail("ingredients", "a formula whose flours make "+reckon.Text(unit.BakersPercent(flour)), "flours (role \"flour\") that make 100 % together: check the flours, or work out the percentages from the weights")
 	}
 	return sum, salt
 }
@@ -169,8 +169,8 @@ func saltCondition(salt float64) Conditions {
 	return 0
 }
 
-// FormulaScale asks what to weigh of every ingredient for this much dough, or
-// for this much flour:
+// FormulaScale asks how much of every ingredient to weigh out for this much
+// dough, or for this much flour:
 //
 //	S = sum of p_i, F = D * 100 / S or D = F * S / 100
 //	e_i = F * p_i / 100
@@ -197,10 +197,10 @@ func saltCondition(salt float64) Conditions {
 //
 // The inverse is [FormulaFromWeights].
 type FormulaScale struct {
-	Ingredients []Ingredient `json:"ingredients" items:"1..1000"`                       // the formula, in the order of weighing; the flours make 100 %
-	Dough       unit.Mass    `json:"dough,omitzero" sym:"D" range:"0.001 g..1000 t"`    // dough wanted; leave out if flour is given
-	Flour       unit.Mass    `json:"flour,omitzero" sym:"F" range:"0.001 g..1000 t"`    // all the flour; leave out if dough is given
-	Division    unit.Mass    `json:"division,omitzero" sym:"d" range:"0.001 g..1000 t"` // the scale's division, no more than the dough; 0 for weights that are not rounded
+	Ingredients []Ingredient `json:"ingredients" items:"1..1000"`                    // the formula, in the order of weighing; the flours make 100 %
+	Dough       unit.Mass    `json:"dough,omitzero" sym:"D" range:"1 mg..1000 t"`    // dough wanted; leave out if flour is given
+	Flour       unit.Mass    `json:"flour,omitzero" sym:"F" range:"1 mg..1000 t"`    // all the flour; leave out if dough is given
+	Division    unit.Mass    `json:"division,omitzero" sym:"d" range:"1 mg..1000 t"` // the scale's division, no more than the dough; 0 for weights that are not rounded
 }
 
 // Part is one ingredient as weighed.
@@ -232,25 +232,25 @@ func (q FormulaScale) check(c *reckon.Checks) (flour, dough unit.Mass, sum, salt
 	sum, salt = checkFormula(c, q.Ingredients)
 	checkAmount(c, q.Dough, q.Flour)
 	if q.Division != 0 && !(q.Division >= smallestMass && q.Division <= largestMass) {
-		c.Fail("division", reckon.Text(q.Division), "left out, or 0.001 g or more")
+		c.Fail("division", reckon.Text(q.Division), "left out, or "+reckon.Text(smallestMass)+" or more")
 	}
 	if !c.OK() {
 		return 0, 0, 0, 0
 	}
 	flour, dough = amounts(q.Dough, q.Flour, sum)
 	if q.Division > dough {
-		c.Fail("division", reckon.Text(q.Division), "no more than the dough of "+reckon.Text(dough)+": take a finer scale")
+		c.Fail("division", reckon.Text(q.Division), "no more than the dough of "+reckon.Text(dough)+": use a finer scale")
 	}
 	return flour, dough, sum, salt
 }
 
-// checkAmount wants exactly one of dough and flour.
+// checkAmount requires exactly one of dough and flour.
 func checkAmount(c *reckon.Checks, dough, flour unit.Mass) {
 	switch {
 	case dough != 0 && flour != 0:
 		c.Fail("flour", reckon.Text(flour), "left out, because dough is given: give one of the two")
 	case dough == 0 && flour == 0:
-		c.Fail("dough", reckon.Text(dough), "more than 0 g of dough, or of flour in its place")
+		c.Fail("dough", reckon.Text(dough), "more than 0 g of dough, or of flour instead")
 	case dough != 0:
 		checkMass(c, "dough", dough)
 	default:
@@ -374,11 +374,11 @@ func amountLine(dough unit.Mass) string {
 
 // WeighedIngredient is one ingredient by weight.
 type WeighedIngredient struct {
-	Name      string             `json:"name"`                                   // what the label says; not empty
-	Mass      unit.Mass          `json:"mass" sym:"m_#" range:"0 g..1000 t"`     // its weight
-	Role      IngredientRole     `json:"role"`                                   // "flour", "water", "liquid", "starter", "salt" or "other"
-	Water     unit.Percent       `json:"water,omitzero" range:"0 %..100 %"`      // water in it, of its own weight: of a liquid, more than 0 %, and of others such as butter; 0 for the rest
-	Hydration unit.BakersPercent `json:"hydration,omitzero" range:"0 %..1000 %"` // of a starter: its water on its flour, more than 0 %; 0 for the rest
+	Name         string             `json:"name"`                                      // what the label says; not empty
+	Mass         unit.Mass          `json:"mass" sym:"m_#" range:"0 g..1000 t"`        // its weight
+	Role         IngredientRole     `json:"role"`                                      // "flour", "water", "liquid", "starter", "salt" or "other"
+	WaterContent unit.Percent       `json:"water_content,omitzero" range:"0 %..100 %"` // water in it, of its own weight: of a liquid, more than 0 %, and of others such as butter; 0 for the rest
+	Hydration    unit.BakersPercent `json:"hydration,omitzero" range:"0 %..1000 %"`    // of a starter: its water on its flour, more than 0 %; 0 for the rest
 }
 
 // FormulaFromWeights asks for the baker's percentages of a dough that was
@@ -435,7 +435,7 @@ func (q FormulaFromWeights) check(c *reckon.Checks) (flour, total float64) {
 	return flour, total
 }
 
-// checkWeights wants weights that can be added, and returns the flour and the total in g.
+// checkWeights requires weights that can be added, and returns the flour and the total in g.
 func checkWeights(c *reckon.Checks, list string, weights []WeighedIngredient) (flour, total float64) {
 	if len(weights) == 0 || len(weights) > mostListItems {
 		c.Fail(list, strconv.Itoa(len(weights))+" ingredients", "1 to "+strconv.Itoa(mostListItems)+" ingredients, a flour among them")
@@ -448,8 +448,8 @@ func checkWeights(c *reckon.Checks, list string, weights []WeighedIngredient) (f
 			c.Item(mark, list, i)
 			continue
 		}
-		if g.Name == "" || !g.Role.takes(g.Water, g.Hydration) {
-			refuseCharacter(c, g.Name, g.Role, g.Water, g.Hydration)
+		if g.Name == "" || !g.Role.takes(g.WaterContent, g.Hydration) {
+			refuseCharacter(c, g.Name, g.Role, g.WaterContent, g.Hydration)
 			c.Item(mark, list, i)
 		}
 		total += float64(g.Mass)
@@ -476,7 +476,7 @@ func (q FormulaFromWeights) Append(dst []Ingredient) (out FormulaFromWeightsResu
 		if g.Role == RoleSalt {
 			salt += float64(p)
 		}
-		dst = append(dst, Ingredient{Name: g.Name, Percent: p, Role: g.Role, Water: g.Water, Hydration: g.Hydration})
+		dst = append(dst, Ingredient{Name: g.Name, Percent: p, Role: g.Role, WaterContent: g.WaterContent, Hydration: g.Hydration})
 	}
 	return FormulaFromWeightsResult{
 		Ingredients: dst, Flour: unit.Mass(flour), Dough: unit.Mass(total),

@@ -73,8 +73,8 @@ func TestFormulaScaleNamesEveryBadField(t *testing.T) {
 			{Name: "", Percent: 100, Role: doughmath.RoleFlour},
 			{Name: "water", Percent: -1, Role: doughmath.RoleWater},
 			{Name: "milk", Percent: 10, Role: doughmath.RoleLiquid},
-			{Name: "levain", Percent: 10, Role: doughmath.RoleStarter, Water: 3},
-			{Name: "butter", Percent: 10, Role: doughmath.RoleOther, Water: 101, Hydration: 2},
+			{Name: "levain", Percent: 10, Role: doughmath.RoleStarter, WaterContent: 3},
+			{Name: "butter", Percent: 10, Role: doughmath.RoleOther, WaterContent: 101, Hydration: 2},
 			{Name: "salt", Percent: unit.BakersPercent(math.NaN()), Role: doughmath.RoleSalt},
 			{Name: "sugar", Percent: 1000.1, Role: doughmath.RoleOther},
 			{Name: "yeast", Percent: 1, Role: "leaven"},
@@ -82,8 +82,8 @@ func TestFormulaScaleNamesEveryBadField(t *testing.T) {
 		Dough: -1, Division: -1,
 	}.Solve()
 	assert.Equal(t, []string{
-		"ingredients[0].name", "ingredients[1].percent", "ingredients[2].water", "ingredients[3].water",
-		"ingredients[3].hydration", "ingredients[4].water", "ingredients[4].hydration", "ingredients[5].percent",
+		"ingredients[0].name", "ingredients[1].percent", "ingredients[2].water_content", "ingredients[3].water_content",
+		"ingredients[3].hydration", "ingredients[4].water_content", "ingredients[4].hydration", "ingredients[5].percent",
 		"ingredients[6].percent", "ingredients[7].role", "dough", "division",
 	}, fields(err))
 
@@ -184,7 +184,7 @@ func TestFormulaScaleThereAndBack(t *testing.T) {
 		var weights []doughmath.WeighedIngredient
 		for i, p := range out.Parts {
 			g := in.Ingredients[i]
-			weights = append(weights, doughmath.WeighedIngredient{Name: p.Name, Mass: p.Mass, Role: g.Role, Water: g.Water, Hydration: g.Hydration})
+			weights = append(weights, doughmath.WeighedIngredient{Name: p.Name, Mass: p.Mass, Role: g.Role, WaterContent: g.WaterContent, Hydration: g.Hydration})
 		}
 		back, err := doughmath.FormulaFromWeights{Weights: weights}.Solve()
 		require.NoError(t, err)
@@ -208,11 +208,11 @@ func randomFormula(r *rand.Rand) doughmath.FormulaScale {
 		case 0:
 			g.Role = doughmath.RoleWater
 		case 1:
-			g.Role, g.Water = doughmath.RoleLiquid, unit.Percent(1+99*r.Float64())
+			g.Role, g.WaterContent = doughmath.RoleLiquid, unit.Percent(1+99*r.Float64())
 		case 2:
 			g.Role, g.Hydration = doughmath.RoleStarter, unit.BakersPercent(1+150*r.Float64())
 		case 3:
-			g.Role, g.Water = doughmath.RoleOther, unit.Percent(100*r.Float64())
+			g.Role, g.WaterContent = doughmath.RoleOther, unit.Percent(100*r.Float64())
 		default:
 			g.Role = doughmath.RoleSalt
 		}
@@ -344,7 +344,7 @@ func FuzzFormula(f *testing.F) {
 	f.Fuzz(func(t *testing.T, flour, p, water, hydration, mass, division float64) {
 		list := []doughmath.Ingredient{
 			{Name: "flour", Percent: unit.BakersPercent(flour), Role: doughmath.RoleFlour},
-			{Name: "milk", Percent: unit.BakersPercent(p), Role: doughmath.RoleLiquid, Water: unit.Percent(water)},
+			{Name: "milk", Percent: unit.BakersPercent(p), Role: doughmath.RoleLiquid, WaterContent: unit.Percent(water)},
 			{Name: "starter", Percent: unit.BakersPercent(p), Role: doughmath.RoleStarter, Hydration: unit.BakersPercent(hydration)},
 		}
 		scaled, err := doughmath.FormulaScale{Ingredients: list, Dough: unit.Mass(mass), Division: unit.Mass(division)}.Solve()
@@ -352,7 +352,7 @@ func FuzzFormula(f *testing.F) {
 		if err == nil {
 			weights := []doughmath.WeighedIngredient{}
 			for i, p := range scaled.Parts {
-				weights = append(weights, doughmath.WeighedIngredient{Name: p.Name, Mass: p.Mass, Role: list[i].Role, Water: list[i].Water, Hydration: list[i].Hydration})
+				weights = append(weights, doughmath.WeighedIngredient{Name: p.Name, Mass: p.Mass, Role: list[i].Role, WaterContent: list[i].WaterContent, Hydration: list[i].Hydration})
 			}
 			back, _ := doughmath.FormulaFromWeights{Weights: weights}.Solve()
 			marshals(t, back)

@@ -112,7 +112,7 @@ func (m *mixer) overall(c *reckon.Checks, q *FormulaFromMixes, dst []Ingredient)
 		mark := c.Mark()
 		dst = merge(c, dst, first, g, 1)
 		c.Item(mark, "final", i)
-		m.final = m.final.with(q.Liquids, &Ingredient{Role: g.Role, Water: g.Water, Hydration: g.Hydration}, float64(g.Mass))
+		m.final = m.final.with(q.Liquids, &Ingredient{Role: g.Role, WaterContent: g.WaterContent, Hydration: g.Hydration}, float64(g.Mass))
 		if g.Role == RoleFlour {
 			m.finalFlour += float64(g.Mass)
 		}
@@ -187,7 +187,7 @@ func (m *mixer) check(c *reckon.Checks, q *FormulaFromMixes) {
 	}
 	if !m.sort() {
 		refuseItem(c, "preferments", m.loop, "uses", "a way back to "+strconv.Quote(unit.Clip(q.Preferments[m.loop].Name))+" itself",
-			"preferments that do not contain one another in a ring: start from one that is mixed of ingredients alone")
+			"preferments that do not contain one another in a circle: start from one that is mixed of ingredients alone")
 		return
 	}
 	for j := range m.n {
@@ -202,7 +202,7 @@ func (m *mixer) check(c *reckon.Checks, q *FormulaFromMixes) {
 	m.fraction = final
 }
 
-// checkUses wants uses of preferments that are there, and returns them by preferment.
+// checkUses requires uses of preferments that are there, and returns them by preferment.
 func checkUses(c *reckon.Checks, q *FormulaFromMixes, list string, uses []MixUse) (by [mostPreferments]float64) {
 	for i := range uses {
 		u := &uses[i]
@@ -238,10 +238,10 @@ func (m *mixer) fractions() {
 func merge(c *reckon.Checks, dst []Ingredient, first int, g *WeighedIngredient, fraction float64) []Ingredient {
 	at := findIngredient(dst[first:], g.Name)
 	if at < 0 {
-		return append(dst, Ingredient{Name: g.Name, Percent: unit.BakersPercent(float64(g.Mass) * fraction), Role: g.Role, Water: g.Water, Hydration: g.Hydration})
+		return append(dst, Ingredient{Name: g.Name, Percent: unit.BakersPercent(float64(g.Mass) * fraction), Role: g.Role, WaterContent: g.WaterContent, Hydration: g.Hydration})
 	}
 	same := &dst[first+at]
-	if same.Role != g.Role || same.Water != g.Water || same.Hydration != g.Hydration {
+	if same.Role != g.Role || same.WaterContent != g.WaterContent || same.Hydration != g.Hydration {
 		c.Fail("name", strconv.Quote(unit.Clip(g.Name)), "the role, water content and hydration that it has in another mix, or a name of its own")
 	}
 	same.Percent += unit.BakersPercent(float64(g.Mass) * fraction)

@@ -24,7 +24,7 @@ const (
 	mostFriction  unit.TempDelta = 60
 )
 
-// check wants a friction that is plausible, in a reading that is named.
+// check requires a friction that is plausible, in a reading that is named.
 func (b FrictionBasis) check(c *reckon.Checks, friction unit.TempDelta) {
 	reckon.CheckRange(c, "friction", friction, leastFriction, mostFriction)
 	reckon.CheckEither(c, "friction_basis", b, FrictionOnce, FrictionPerFactor)
@@ -46,7 +46,7 @@ func (b FrictionBasis) sheet() string {
 	return "f in C°  [taken off once]"
 }
 
-// FrictionFactor asks what friction factor one mixed batch shows:
+// FrictionFactor asks what friction factor a mixed batch shows:
 //
 //	F = N*T_d - (T_f + T_r + T_3 + T_4) - T_w
 //	r = F / N
@@ -63,12 +63,12 @@ func (b FrictionBasis) sheet() string {
 //
 // The inverses are [WaterTemperature] and [DoughTemperatureForWater].
 type FrictionFactor struct {
-	Dough  unit.Temp `json:"dough" sym:"T_d" range:"-10 °C..60 °C"`           // dough temperature at the end of mixing
-	Water  unit.Temp `json:"water" sym:"T_w" range:"-80 °C..55 °C"`           // water temperature; below 0 °C stands for ice and water
-	Flour  unit.Temp `json:"flour" sym:"T_f" range:"-40 °C..60 °C"`           // flour temperature
-	Room   unit.Temp `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for the two-factor rule
-	Third  unit.Temp `json:"third,omitzero" sym:"T_3" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
-	Fourth unit.Temp `json:"fourth,omitzero" sym:"T_4" range:"-40 °C..60 °C"` // a second one, if any
+	DoughTemp unit.Temp `json:"dough_temp" sym:"T_d" range:"-10 °C..60 °C"`      // dough temperature at the end of mixing
+	WaterTemp unit.Temp `json:"water_temp" sym:"T_w" range:"-80 °C..55 °C"`      // water temperature; below 0 °C stands for ice and water
+	FlourTemp unit.Temp `json:"flour_temp" sym:"T_f" range:"-40 °C..60 °C"`      // flour temperature
+	Room      unit.Temp `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for the two-factor rule
+	Third     unit.Temp `json:"third,omitzero" sym:"T_3" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
+	Fourth    unit.Temp `json:"fourth,omitzero" sym:"T_4" range:"-40 °C..60 °C"` // a second one, if any
 }
 
 // FrictionFactorResult is the friction of that batch in both readings.
@@ -82,8 +82,8 @@ type FrictionFactorResult struct {
 func (FrictionFactor) ID() string { return "friction-factor" }
 
 func (q FrictionFactor) Check(c *reckon.Checks) {
-	reckon.CheckTemp(c, "dough", q.Dough, unit.Celsius(-10), hottestReading)
-	checkWater(c, q.Water)
+	reckon.CheckTemp(c, "dough_temp", q.DoughTemp, unit.Celsius(-10), hottestReading)
+	checkWater(c, q.WaterTemp)
 	q.factors().check(c)
 }
 
@@ -113,11 +113,11 @@ func (q FrictionFactor) Show(w *reckon.Working, out FrictionFactorResult) {
 }
 
 func (q FrictionFactor) factors() factorTemps {
-	return factorTemps{q.Flour, q.Room, q.Third, q.Fourth}
+	return factorTemps{q.FlourTemp, q.Room, q.Third, q.Fourth}
 }
 
 // once returns the friction, taken off once, and the number of factors.
 func (q FrictionFactor) once() (friction float64, n int) {
 	n, sum := q.factors().sum()
-	return float64(float64(n)*q.Dough.Celsius()) - sum - q.Water.Celsius(), n
+	return float64(float64(n)*q.DoughTemp.Celsius()) - sum - q.WaterTemp.Celsius(), n
 }

@@ -14,7 +14,7 @@ import (
 
 func ExampleFrictionFactor() {
 	out, err := doughmath.FrictionFactor{
-		Dough: unit.Celsius(26), Water: unit.Celsius(18), Flour: unit.Celsius(21), Room: unit.Celsius(23),
+		DoughTemp: unit.Celsius(26), WaterTemp: unit.Celsius(18), FlourTemp: unit.Celsius(21), Room: unit.Celsius(23),
 	}.Solve()
 	if err != nil {
 		fmt.Println(err)
@@ -25,14 +25,14 @@ func ExampleFrictionFactor() {
 }
 
 func TestFrictionFactorConditions(t *testing.T) {
-	batch := doughmath.FrictionFactor{Dough: unit.Celsius(20), Water: unit.Celsius(20), Flour: unit.Celsius(20)}
+	batch := doughmath.FrictionFactor{DoughTemp: unit.Celsius(20), WaterTemp: unit.Celsius(20), FlourTemp: unit.Celsius(20)}
 	for _, c := range []struct {
 		dough float64
 		want  doughmath.Conditions
 	}{
 		{20, 0}, {19.5, doughmath.FrictionNegative}, {9.5, doughmath.FrictionNegative | reckon.OutsideSource}, {50, 0}, {50.5, reckon.OutsideSource},
 	} {
-		batch.Dough = unit.Celsius(c.dough)
+		batch.DoughTemp = unit.Celsius(c.dough)
 		out, err := batch.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, c.want, out.Conditions, "dough at %v °C", c.dough)
@@ -41,6 +41,6 @@ func TestFrictionFactorConditions(t *testing.T) {
 }
 
 func TestFrictionFactorNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.FrictionFactor{Dough: unit.Celsius(75), Water: unit.Celsius(65), Flour: unit.Celsius(78), Room: unit.Celsius(80)}.Solve()
-	assert.Equal(t, []string{"dough", "water", "flour", "room"}, fields(err), "Fahrenheit typed as Celsius")
+	_, err := doughmath.FrictionFactor{DoughTemp: unit.Celsius(75), WaterTemp: unit.Celsius(65), FlourTemp: unit.Celsius(78), Room: unit.Celsius(80)}.Solve()
+	assert.Equal(t, []string{"dough_temp", "water_temp", "flour_temp", "room"}, fields(err), "Fahrenheit typed as Celsius")
 }

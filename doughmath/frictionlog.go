@@ -26,27 +26,27 @@ const (
 
 // LoggedBatch is one line of the mixing log.
 type LoggedBatch struct {
-	Mixer  string        `json:"mixer"`                                 // the mixer, as you call it
-	Speed  string        `json:"speed,omitzero"`                        // its speed or programme, as you call it
-	Day    string        `json:"day,omitzero"`                          // the day, as you write it; needed for all batches if the first batch of today is to be judged
-	Size   unit.Mass     `json:"size" range:"0.001 g..100 t"`           // dough in the batch
-	Time   unit.Duration `json:"time" range:">0 s..4 h"`                // mixing time
-	Dough  unit.Temp     `json:"dough" range:"-10 °C..60 °C"`           // dough temperature at the end of mixing
-	Water  unit.Temp     `json:"water" range:"-80 °C..55 °C"`           // water temperature; below 0 °C stands for ice and water
-	Flour  unit.Temp     `json:"flour" range:"-40 °C..60 °C"`           // flour temperature
-	Room   unit.Temp     `json:"room,omitzero" range:"-40 °C..60 °C"`   // room temperature; in all batches or in none
-	Third  unit.Temp     `json:"third,omitzero" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
-	Fourth unit.Temp     `json:"fourth,omitzero" range:"-40 °C..60 °C"` // a second one, if any
+	Mixer      string        `json:"mixer"`                                 // the mixer, as you call it
+	MixerSpeed string        `json:"mixer_speed,omitzero"`                  // its speed or programme, as you call it
+	Day        string        `json:"day,omitzero"`                          // the day, as you write it; needed for all batches if there is a first_batch
+	BatchSize  unit.Mass     `json:"batch_size" range:"1 mg..100 t"`        // dough in the batch
+	Time       unit.Duration `json:"time" range:">0 s..4 h"`                // mixing time
+	DoughTemp  unit.Temp     `json:"dough_temp" range:"-10 °C..60 °C"`      // dough temperature at the end of mixing
+	WaterTemp  unit.Temp     `json:"water_temp" range:"-80 °C..55 °C"`      // water temperature; below 0 °C stands for ice and water
+	FlourTemp  unit.Temp     `json:"flour_temp" range:"-40 °C..60 °C"`      // flour temperature
+	Room       unit.Temp     `json:"room,omitzero" range:"-40 °C..60 °C"`   // room temperature; in all batches or in none
+	Third      unit.Temp     `json:"third,omitzero" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
+	Fourth     unit.Temp     `json:"fourth,omitzero" range:"-40 °C..60 °C"` // a second one, if any
 }
 
 // factor asks for the friction that the batch shows.
 func (b *LoggedBatch) factor() FrictionFactor {
-	return FrictionFactor{Dough: b.Dough, Water: b.Water, Flour: b.Flour, Room: b.Room, Third: b.Third, Fourth: b.Fourth}
+	return FrictionFactor{DoughTemp: b.DoughTemp, WaterTemp: b.WaterTemp, FlourTemp: b.FlourTemp, Room: b.Room, Third: b.Third, Fourth: b.Fourth}
 }
 
 func (b *LoggedBatch) check(c *reckon.Checks) {
 	checkMixerName(c, b.Mixer)
-	checkSizeAndTime(c, b.Size, b.Time)
+	checkSizeAndTime(c, b.BatchSize, b.Time)
 	b.factor().Check(c)
 }
 
@@ -57,7 +57,7 @@ func checkMixerName(c *reckon.Checks, mixer string) {
 }
 
 func checkSizeAndTime(c *reckon.Checks, size unit.Mass, time unit.Duration) {
-	reckon.CheckRange(c, "size", size, leastMass, mostMass)
+	reckon.CheckRange(c, "batch_size", size, leastMass, mostMass)
 	checkUpTo(c, "time", time, unit.Hours(4))
 }
 
@@ -112,30 +112,30 @@ func checkSizeAndTime(c *reckon.Checks, size unit.Mass, time unit.Duration) {
 //
 // One batch alone is [FrictionFactor].
 type FrictionLog struct {
-	Batches    []LoggedBatch  `json:"batches" items:"1..10000"`               // the log, of any mixer and speed
-	Mixer      string         `json:"mixer"`                                  // the mixer of the batch to come; only its batches count
-	Speed      string         `json:"speed,omitzero"`                         // its speed; only batches of this speed count
-	Model      FrictionModel  `json:"model"`                                  // "mean", "time", "size" or "time-and-size"
-	Size       unit.Mass      `json:"size" sym:"M" range:"0.001 g..100 t"`    // size of the batch to come
-	Time       unit.Duration  `json:"time" sym:"t_m" range:">0 s..4 h"`       // its mixing time
-	Confidence unit.Percent   `json:"confidence" range:"50 %..99.9 %"`        // how sure the interval is to hold the batch to come
-	Tolerance  unit.TempDelta `json:"tolerance,omitzero" range:"0 C°..10 C°"` // how far the dough may be off; 0 sets no tolerance
-	First      LoggedBatch    `json:"first,omitzero"`                         // today's first batch, on the same mixer and speed, if it is out
+	Log           []LoggedBatch  `json:"log" items:"1..10000"`                        // the log, of any mixer and speed
+	Mixer         string         `json:"mixer"`                                       // the mixer of the batch to come; only its batches count
+	MixerSpeed    string         `json:"mixer_speed,omitzero"`                        // its speed; only batches of this speed count
+	Model         FrictionModel  `json:"model"`                                       // "mean", "time", "size" or "time-and-size"
+	BatchSize     unit.Mass      `json:"batch_size" sym:"M" range:"1 mg..100 t"`      // size of the batch to come
+	Time          unit.Duration  `json:"time" sym:"t_m" range:">0 s..4 h"`            // its mixing time
+	Confidence    unit.Percent   `json:"confidence" range:"50 %..99.9 %"`             // how sure the interval is to hold the batch to come
+	TempTolerance unit.TempDelta `json:"temp_tolerance,omitzero" range:"0 C°..10 C°"` // how far the dough may be off; 0 sets no tolerance
+	FirstBatch    LoggedBatch    `json:"first_batch,omitzero"`                        // today's first batch, on the same mixer and speed, if it is out
 }
 
 // FrictionLogResult is what the log says.
 type FrictionLogResult struct {
-	Batches int            `json:"batches" sym:"n"`   // batches that count
-	Factors int            `json:"factors" sym:"N"`   // N of the factor rule in the log
-	Mean    unit.TempDelta `json:"mean" sym:"F_mean"` // mean friction, taken off once
-	SD      unit.TempDelta `json:"sd" sym:"s_F"`      // standard deviation around the mean
-	Least   unit.TempDelta `json:"least" sym:"F_min"` // least friction in the log
-	Most    unit.TempDelta `json:"most" sym:"F_max"`  // most
+	Batches      int            `json:"batches" sym:"n"`            // batches that count
+	Factors      int            `json:"factors" sym:"N"`            // N of the factor rule in the log
+	MeanFriction unit.TempDelta `json:"mean_friction" sym:"F_mean"` // mean friction, taken off once
+	SD           unit.TempDelta `json:"sd" sym:"s_F"`               // standard deviation around the mean
+	Lowest       unit.TempDelta `json:"lowest" sym:"F_min"`         // least friction in the log
+	Highest      unit.TempDelta `json:"highest" sym:"F_max"`        // most
 
 	Constant unit.TempDelta `json:"constant" sym:"a"`    // a of the fit
 	ByMinute unit.TempDelta `json:"by_minute" sym:"b"`   // b, rise of the friction for each minute; 0 if not in the model
 	ByKilo   unit.TempDelta `json:"by_kilogram" sym:"s"` // s, change of the friction for each kilogram; 0 if not in the model
-	Scatter  unit.TempDelta `json:"scatter" sym:"S"`     // standard deviation around the fit
+	FitSD    unit.TempDelta `json:"fit_sd" sym:"S"`      // standard deviation around the fit
 	Farthest int            `json:"farthest" sym:"j"`    // number of the batch that lies farthest from the fit, counted from 1
 
 	Friction  unit.TempDelta `json:"friction" sym:"F"`    // friction to use for the batch to come, taken off once
@@ -144,7 +144,7 @@ type FrictionLogResult struct {
 	High      unit.TempDelta `json:"high" sym:"F_high"`   // its upper end
 	DoughOff  unit.TempDelta `json:"dough_off" sym:"off"` // how far the dough may be off on that account, either way
 
-	DaySpread    unit.TempDelta `json:"day_spread" sym:"D"`      // standard deviation between days; 0 if days were not logged
+	DaySD        unit.TempDelta `json:"day_sd" sym:"D"`          // standard deviation between days; 0 if days were not logged
 	WithinDay    unit.TempDelta `json:"within_day" sym:"W"`      // standard deviation within a day; 0 if days were not logged
 	FirstCounts  unit.Percent   `json:"first_counts" sym:"k"`    // how much of the first batch's surprise is the day's and stays
 	Today        unit.TempDelta `json:"today" sym:"F_1"`         // friction to use for the rest of today, taken off once; as friction without a first batch
@@ -174,20 +174,20 @@ func (q FrictionLog) Solve() (out FrictionLogResult, err error) {
 		return out, c.Err()
 	}
 	out.Batches, out.Factors = log.len(), log.factors
-	out.Mean, out.SD, out.Least, out.Most = log.summary()
+	out.MeanFriction, out.SD, out.Lowest, out.Highest = log.summary()
 	out.Constant, out.ByMinute, out.ByKilo = unit.TempDelta(log.fit.constant), unit.TempDelta(log.fit.byMinute), unit.TempDelta(log.fit.byKilo)
 	scatter, farthest, distance := log.scatter()
-	out.Scatter, out.Farthest = unit.TempDelta(scatter), log.number[farthest]
+	out.FitSD, out.Farthest = unit.TempDelta(scatter), log.number[farthest]
 
 	n := float64(log.factors)
-	minutes, kilograms := q.Time.Minutes(), q.Size.Kilograms()
+	minutes, kilograms := q.Time.Minutes(), q.BatchSize.Kilograms()
 	friction := log.fit.at(minutes, kilograms)
 	half := float64(studentsT(q.Confidence, log.freedom()) * scatter * math.Sqrt(1+log.fit.leverage(minutes, kilograms)))
 	out.Friction, out.PerFactor = unit.TempDelta(friction), unit.TempDelta(friction/n)
 	out.Low, out.High, out.DoughOff = unit.TempDelta(friction-half), unit.TempDelta(friction+half), unit.TempDelta(half/n)
 	out.Today, out.TodayDough = out.Friction, out.DoughOff
 	if between, within, ok := log.daySpread(); ok {
-		out.DaySpread, out.WithinDay = unit.TempDelta(between), unit.TempDelta(within)
+		out.DaySD, out.WithinDay = unit.TempDelta(between), unit.TempDelta(within)
 	}
 
 	few := log.freedom() < fewFreedom
@@ -195,7 +195,7 @@ func (q FrictionLog) Solve() (out FrictionLogResult, err error) {
 		q.afterFirst(log, &out)
 		few = log.freedomToday() < fewFreedom || log.days-1 < fewFreedom
 	}
-	if few || q.Tolerance > 0 && out.TodayDough > q.Tolerance {
+	if few || q.TempTolerance > 0 && out.TodayDough > q.TempTolerance {
 		out.Conditions |= FewBatches
 	}
 	if !log.spans(minutes, kilograms) {
@@ -212,17 +212,17 @@ func (q FrictionLog) Solve() (out FrictionLogResult, err error) {
 
 // afterFirst corrects the friction by what the first batch of the day showed.
 func (q *FrictionLog) afterFirst(log *mixingLog, out *FrictionLogResult) {
-	between, within, share := float64(out.DaySpread), float64(out.WithinDay), 0.0
+	between, within, share := float64(out.DaySD), float64(out.WithinDay), 0.0
 	if between > 0 {
 		share = between * between / (float64(between*between) + float64(within*within))
 	}
-	minutes, kilograms := q.First.Time.Minutes(), q.First.Size.Kilograms()
-	shown, _ := q.First.factor().once()
+	minutes, kilograms := q.FirstBatch.Time.Minutes(), q.FirstBatch.BatchSize.Kilograms()
+	shown, _ := q.FirstBatch.factor().once()
 	surprise := shown - log.fit.at(minutes, kilograms)
 	out.FirstFurther, out.FirstCounts = unit.TempDelta(surprise), unit.Percent(100*share)
 	out.Today = unit.TempDelta(float64(out.Friction) + float64(share*surprise))
 	out.TodayDough = unit.TempDelta(studentsT(q.Confidence, log.freedomToday()) * within * math.Sqrt(1+share) / float64(log.factors))
-	if math.Abs(surprise) > float64(outlierSDs*float64(out.Scatter)*math.Sqrt(1+log.fit.leverage(minutes, kilograms)))+roundingSlack {
+	if math.Abs(surprise) > float64(outlierSDs*float64(out.FitSD)*math.Sqrt(1+log.fit.leverage(minutes, kilograms)))+roundingSlack {
 		out.Conditions |= reckon.Outlier
 	}
 	if !log.spans(minutes, kilograms) {
@@ -240,16 +240,16 @@ func (q FrictionLog) Show(w *reckon.Working, out FrictionLogResult) {
 	degrees := " over " + strconv.Itoa(log.freedom()) + " degrees of freedom"
 	w.Given("batches that count", "n", float64(out.Batches), "", "")
 	w.Given("factors counted, the water included", "N", float64(out.Factors), "", "")
-	w.Given("mean friction", "F_mean", float64(out.Mean), "C°", "")
+	w.Given("mean friction", "F_mean", float64(out.MeanFriction), "C°", "")
 	w.Given("standard deviation around the mean", "s_F", float64(out.SD), "C°", "")
-	w.Given("least friction", "F_min", float64(out.Least), "C°", "")
-	w.Given("most friction", "F_max", float64(out.Most), "C°", "")
+	w.Given("least friction", "F_min", float64(out.Lowest), "C°", "")
+	w.Given("most friction", "F_max", float64(out.Highest), "C°", "")
 	w.Given("constant of the fit", "a", float64(out.Constant), "C°", "least squares")
 	w.Given("friction for each minute", "b", float64(out.ByMinute), "C°", "least squares")
 	w.Given("friction for each kilogram", "s", float64(out.ByKilo), "C°", "least squares")
-	w.Given("scatter around the fit", "S", float64(out.Scatter), "C°", "residuals"+degrees)
+	w.Given("scatter around the fit", "S", float64(out.FitSD), "C°", "residuals"+degrees)
 	w.Given("batch farthest from the fit", "j", float64(out.Farthest), "", "")
-	w.Given("distance from the middle of the log", "h", log.fit.leverage(q.Time.Minutes(), q.Size.Kilograms()), "", "leverage of the batch to come")
+	w.Given("distance from the middle of the log", "h", log.fit.leverage(q.Time.Minutes(), q.BatchSize.Kilograms()), "", "leverage of the batch to come")
 	w.Given("Student's t", "t", studentsT(q.Confidence, log.freedom()), "", "for the confidence"+degrees)
 	w.Lines(out,
 		"friction: F = a + b*t_m/60 + s*M/1000",
@@ -260,14 +260,14 @@ func (q FrictionLog) Show(w *reckon.Working, out FrictionLogResult) {
 		"how far the dough may be off: off = half / N",
 	)
 	if log.daysKnown() {
-		w.Given("spread between days", "D", float64(out.DaySpread), "C°", "residuals grouped by day")
+		w.Given("spread between days", "D", float64(out.DaySD), "C°", "residuals grouped by day")
 		w.Given("spread within a day", "W", float64(out.WithinDay), "C°", "residuals grouped by day")
 	}
 	if !q.hasFirst() {
 		return
 	}
 	share := "share of it that is the day's: k = 0  [days do not differ]"
-	if out.DaySpread > 0 {
+	if out.DaySD > 0 {
 		share = "share of it that is the day's: k = 100*D*D / (D*D + W*W)"
 	}
 	w.Given("surprise of the first batch", "u", float64(out.FirstFurther), "C°", "its friction less that of the fit")
@@ -280,42 +280,42 @@ func (q FrictionLog) Show(w *reckon.Working, out FrictionLogResult) {
 }
 
 // hasFirst reports whether the first batch of today is out.
-func (q *FrictionLog) hasFirst() bool { return q.First != (LoggedBatch{}) }
+func (q *FrictionLog) hasFirst() bool { return q.FirstBatch != (LoggedBatch{}) }
 
 // read checks the question and the log, keeps the batches that count and fits
 // the model to them. What it returns is of use only if nothing was wrong.
 func (q *FrictionLog) read(c *reckon.Checks) *mixingLog {
 	reckon.CheckWord(c, "model", q.Model, FrictionMean, FrictionByTime, FrictionBySize, FrictionByTimeAndSize)
 	checkMixerName(c, q.Mixer)
-	checkSizeAndTime(c, q.Size, q.Time)
+	checkSizeAndTime(c, q.BatchSize, q.Time)
 	reckon.CheckRange(c, "confidence", q.Confidence, 50, 99.9)
-	reckon.CheckRange(c, "tolerance", q.Tolerance, 0, 10)
-	if len(q.Batches) > mostBatches {
-		c.Fail("batches", strconv.Itoa(len(q.Batches)), "up to "+strconv.Itoa(mostBatches))
+	reckon.CheckRange(c, "temp_tolerance", q.TempTolerance, 0, 10)
+	if len(q.Log) > mostBatches {
+		c.Fail("log", strconv.Itoa(len(q.Log)), "up to "+strconv.Itoa(mostBatches))
 		return nil
 	}
 	log := q.gather(c)
 	terms := q.Model.terms()
 	if c.OK() && log.len() < terms+1 {
-		c.Fail("batches", strconv.Itoa(log.len())+" of this mixer and speed", strconv.Itoa(terms+1)+" or more for the model "+strconv.Quote(string(q.Model)))
+		c.Fail("log", strconv.Itoa(log.len())+" of this mixer and speed", strconv.Itoa(terms+1)+" or more for the model "+strconv.Quote(string(q.Model)))
 	}
 	if q.hasFirst() {
 		mark := c.Mark()
-		q.First.check(c)
-		c.Under(mark, "first")
-		if _, n := q.First.factor().once(); c.OK() && n != log.factors {
-			c.Fail("first", strconv.Itoa(n)+" temperatures with the water", strconv.Itoa(log.factors)+" as in the log")
+		q.FirstBatch.check(c)
+		c.Under(mark, "first_batch")
+		if _, n := q.FirstBatch.factor().once(); c.OK() && n != log.factors {
+			c.Fail("first_batch", strconv.Itoa(n)+" temperatures with the water", strconv.Itoa(log.factors)+" as in the log")
 		}
-		if q.First.Mixer != "" && q.First.Mixer != q.Mixer {
-			c.Fail("first.mixer", strconv.Quote(unit.Clip(q.First.Mixer)), "the mixer of the batch to come")
+		if q.FirstBatch.Mixer != "" && q.FirstBatch.Mixer != q.Mixer {
+			c.Fail("first_batch.mixer", strconv.Quote(unit.Clip(q.FirstBatch.Mixer)), "the mixer of the batch to come")
 		}
-		if q.First.Speed != q.Speed {
-			c.Fail("first.speed", strconv.Quote(unit.Clip(q.First.Speed)), "the speed of the batch to come")
+		if q.FirstBatch.MixerSpeed != q.MixerSpeed {
+			c.Fail("first_batch.mixer_speed", strconv.Quote(unit.Clip(q.FirstBatch.MixerSpeed)), "the speed of the batch to come")
 		}
 		log.checkDays(c)
 	}
 	if c.OK() && !log.fitModel(q.Model) {
-		c.Fail("model", strconv.Quote(string(q.Model)), "a model that the log can tell: sizes or times differ too little, or go together")
+		c.Fail("model", strconv.Quote(string(q.Model)), "a model that the log can support: its sizes or times differ too little, or change together")
 	}
 	return log
 }
@@ -361,13 +361,13 @@ func (l *mixingLog) freedomToday() int { return min(l.freedom(), l.len()-l.days)
 // gather checks every batch and keeps those of the mixer and speed.
 func (q *FrictionLog) gather(c *reckon.Checks) *mixingLog {
 	log, dayNumber := &mixingLog{}, map[string]int{}
-	for i := range q.Batches {
-		b, mark := &q.Batches[i], c.Mark()
+	for i := range q.Log {
+		b, mark := &q.Log[i], c.Mark()
 		b.check(c)
-		if c.OK() && b.Mixer == q.Mixer && b.Speed == q.Speed {
+		if c.OK() && b.Mixer == q.Mixer && b.MixerSpeed == q.MixerSpeed {
 			log.add(c, i, b, dayNumber)
 		}
-		c.Item(mark, "batches", i)
+		c.Item(mark, "log", i)
 	}
 	return log
 }
@@ -393,7 +393,7 @@ func (l *mixingLog) add(c *reckon.Checks, i int, b *LoggedBatch, dayNumber map[s
 	}
 	l.friction = append(l.friction, friction)
 	l.minutes = append(l.minutes, b.Time.Minutes())
-	l.kilograms = append(l.kilograms, b.Size.Kilograms())
+	l.kilograms = append(l.kilograms, b.BatchSize.Kilograms())
 	l.number = append(l.number, i+1)
 	l.day = append(l.day, day)
 }
@@ -410,7 +410,7 @@ func (l *mixingLog) daysKnown() bool {
 
 func (l *mixingLog) checkDays(c *reckon.Checks) {
 	if c.OK() && !l.daysKnown() {
-		c.Fail("batches", "without days enough", "the day of every batch, at least two days, and a day with at least two batches, to judge the first batch by")
+		c.Fail("log", "too few days", "the day of every batch, at least two days, and a day with at least two batches, to judge the first batch by")
 	}
 }
 
@@ -442,7 +442,7 @@ type frictionFit struct {
 }
 
 // fitModel fits the model by least squares. It returns false if the columns do
-// not differ enough to tell their effects apart. The columns are centred, which
+// not differ enough to separate their effects. The columns are centred, which
 // keeps digits and makes the constant the mean.
 func (l *mixingLog) fitModel(m FrictionModel) bool {
 	f := &l.fit

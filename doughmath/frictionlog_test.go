@@ -20,21 +20,21 @@ import (
 // logged is a batch whose friction, with two factors, comes out as given.
 func logged(friction, minutes, kilograms float64, day string) doughmath.LoggedBatch {
 	return doughmath.LoggedBatch{
-		Mixer: "spiral", Day: day, Size: unit.Kilograms(kilograms), Time: unit.Minutes(minutes),
-		Dough: unit.Celsius((friction + 36) / 2), Water: unit.Celsius(15), Flour: unit.Celsius(21),
+		Mixer: "spiral", Day: day, BatchSize: unit.Kilograms(kilograms), Time: unit.Minutes(minutes),
+		DoughTemp: unit.Celsius((friction + 36) / 2), WaterTemp: unit.Celsius(15), FlourTemp: unit.Celsius(21),
 	}
 }
 
 // nextBatch asks for 100 kg mixed 7 minutes.
 func nextBatch(model doughmath.FrictionModel, batches ...doughmath.LoggedBatch) doughmath.FrictionLog {
-	return doughmath.FrictionLog{Batches: batches, Mixer: "spiral", Model: model, Size: unit.Kilograms(100), Time: unit.Minutes(7), Confidence: 90}
+	return doughmath.FrictionLog{Log: batches, Mixer: "spiral", Model: model, BatchSize: unit.Kilograms(100), Time: unit.Minutes(7), Confidence: 90}
 }
 
 func ExampleFrictionLog() {
 	in := nextBatch(doughmath.FrictionByTime,
 		logged(12.1, 6, 100, "mon"), logged(14.3, 8, 100, "mon"), logged(12.8, 6, 100, "tue"), logged(14.9, 8, 100, "tue"),
 		logged(13.1, 7, 100, "wed"), logged(13.3, 7, 100, "wed"), logged(12.6, 6.5, 100, "thu"))
-	in.First = logged(14.4, 7, 100, "fri")
+	in.FirstBatch = logged(14.4, 7, 100, "fri")
 	out, err := in.Solve()
 	if err != nil {
 		fmt.Println(err)
@@ -63,7 +63,7 @@ func TestFrictionLogFindsThePlane(t *testing.T) {
 		assert.InDelta(t, byMinute, float64(out.ByMinute), 1e-9)
 		assert.InDelta(t, byKilo, float64(out.ByKilo), 1e-9)
 		assert.InDelta(t, constant+7*byMinute+100*byKilo, float64(out.Friction), 1e-9)
-		assert.InDelta(t, 0, float64(out.Scatter), 1e-9)
+		assert.InDelta(t, 0, float64(out.FitSD), 1e-9)
 	}
 }
 
@@ -102,17 +102,17 @@ func TestFrictionLogIntervalKeepsItsPromise(t *testing.T) {
 
 func TestFrictionLogMeanByHand(t *testing.T) {
 	in := nextBatch(doughmath.FrictionMean, logged(12, 7, 100, ""), logged(13, 6, 100, ""), logged(14, 7, 90, ""), logged(13, 7, 100, ""), logged(13, 7, 100, ""))
-	in.Batches = append(in.Batches, doughmath.LoggedBatch{
-		Mixer: "planetary", Size: 1000, Time: 60, Dough: unit.Celsius(30), Water: unit.Celsius(15), Flour: unit.Celsius(21), Room: unit.Celsius(20),
+	in.Log = append(in.Log, doughmath.LoggedBatch{
+		Mixer: "planetary", BatchSize: 1000, Time: 60, DoughTemp: unit.Celsius(30), WaterTemp: unit.Celsius(15), FlourTemp: unit.Celsius(21), Room: unit.Celsius(20),
 	})
 	out, w, err := reckon.Explain(in)
 	require.NoError(t, err)
 	isTrue(t, w)
 	assert.Equal(t, 5, out.Batches, "the other mixer does not count, nor do its three factors")
 	assert.Equal(t, 2, out.Factors)
-	assert.InDelta(t, 13, float64(out.Mean), 1e-12)
+	assert.InDelta(t, 13, float64(out.MeanFriction), 1e-12)
 	assert.InDelta(t, math.Sqrt(0.5), float64(out.SD), 1e-12)
-	assert.Equal(t, [2]unit.TempDelta{12, 14}, [2]unit.TempDelta{out.Least, out.Most})
+	assert.Equal(t, [2]unit.TempDelta{12, 14}, [2]unit.TempDelta{out.Lowest, out.Highest})
 	// t(0.95, 4) = 2.132 (tables), and sqrt(1 + 1/5).
 	assert.InDelta(t, 2.132*math.Sqrt(0.5)*math.Sqrt(1.2), float64(out.High-out.Friction), 5e-4)
 	assert.InDelta(t, float64(out.High-out.Low)/4, float64(out.DoughOff), 1e-12)
@@ -120,7 +120,7 @@ func TestFrictionLogMeanByHand(t *testing.T) {
 	assert.Equal(t, out.DoughOff, out.TodayDough)
 	assert.Contains(t, []int{1, 3}, out.Farthest)
 	assert.Zero(t, out.Conditions)
-	assert.Zero(t, out.DaySpread)
+	assert.Zero(t, out.DaySD)
 }
 
 // Days that differ take the first batch's surprise for their own; days that do not, forget it.
@@ -134,12 +134,12 @@ func TestFrictionLogFirstBatch(t *testing.T) {
 		return out
 	}
 	in := nextBatch(doughmath.FrictionMean, days(1, 0.1)...)
-	in.First = logged(15, 7, 100, "today")
+	in.FirstBatch = logged(15, 7, 100, "today")
 	out, err := in.Solve()
 	require.NoError(t, err)
 	// By hand: mean squares 4/3 between (2 in each day) and 0.02 within, so D² = (4/3 - 0.02)/2.
 	d2, w2 := (4.0/3-0.02)/2, 0.02
-	assert.InDelta(t, math.Sqrt(d2), float64(out.DaySpread), 1e-9)
+	assert.InDelta(t, math.Sqrt(d2), float64(out.DaySD), 1e-9)
 	assert.InDelta(t, math.Sqrt(w2), float64(out.WithinDay), 1e-9)
 	assert.InDelta(t, 100*d2/(d2+w2), float64(out.FirstCounts), 1e-9)
 	assert.InDelta(t, 2, float64(out.FirstFurther), 1e-9)
@@ -147,31 +147,31 @@ func TestFrictionLogFirstBatch(t *testing.T) {
 	assert.Less(t, out.TodayDough, out.DoughOff)
 
 	in = nextBatch(doughmath.FrictionMean, days(0, 1)...)
-	in.First = logged(15, 7, 100, "today")
+	in.FirstBatch = logged(15, 7, 100, "today")
 	out, w, err := reckon.Explain(in)
 	require.NoError(t, err)
 	isTrue(t, w)
-	assert.Zero(t, out.DaySpread)
+	assert.Zero(t, out.DaySD)
 	assert.Zero(t, out.FirstCounts)
 	assert.Equal(t, out.Friction, out.Today)
 
-	in.Batches[3].Day = ""
+	in.Log[3].Day = ""
 	_, err = in.Solve()
 	assert.ErrorContains(t, err, "the day of every batch")
-	in.First.Mixer, in.First.Room = "planetary", unit.Celsius(20)
-	in.Batches[3].Day = "day 1"
+	in.FirstBatch.Mixer, in.FirstBatch.Room = "planetary", unit.Celsius(20)
+	in.Log[3].Day = "day 1"
 	_, err = in.Solve()
-	assert.Equal(t, []string{"first", "first.mixer"}, fields(err))
-	in.First.Mixer, in.First.Room, in.First.Speed = "spiral", unit.Temp{}, "fast"
+	assert.Equal(t, []string{"first_batch", "first_batch.mixer"}, fields(err))
+	in.FirstBatch.Mixer, in.FirstBatch.Room, in.FirstBatch.MixerSpeed = "spiral", unit.Temp{}, "fast"
 	_, err = in.Solve()
-	assert.Equal(t, []string{"first.speed"}, fields(err))
-	assert.ErrorContains(t, err, `first.speed is "fast": want the speed of the batch to come`)
-	in.First.Mixer = "planetary"
+	assert.Equal(t, []string{"first_batch.mixer_speed"}, fields(err))
+	assert.ErrorContains(t, err, `first_batch.mixer_speed is "fast": want the speed of the batch to come`)
+	in.FirstBatch.Mixer = "planetary"
 	_, err = in.Solve()
-	assert.Equal(t, []string{"first.mixer", "first.speed"}, fields(err))
-	in.First.Mixer, in.First.Speed = "", ""
+	assert.Equal(t, []string{"first_batch.mixer", "first_batch.mixer_speed"}, fields(err))
+	in.FirstBatch.Mixer, in.FirstBatch.MixerSpeed = "", ""
 	_, err = in.Solve()
-	assert.Equal(t, []string{"first.mixer"}, fields(err), "one thing is said once")
+	assert.Equal(t, []string{"first_batch.mixer"}, fields(err), "one thing is said once")
 }
 
 // pairs is a log of days with as many batches as counts says, of 6 to 9 minutes,
@@ -198,7 +198,7 @@ func TestFrictionLogScreensTheFirstBatch(t *testing.T) {
 	require.Zero(t, plain.Conditions)
 	check := func(first doughmath.LoggedBatch, want doughmath.Conditions) doughmath.FrictionLogResult {
 		t.Helper()
-		in.First = first
+		in.FirstBatch = first
 		out, err := in.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, want, out.Conditions, "%v", out.Conditions)
@@ -207,7 +207,7 @@ func TestFrictionLogScreensTheFirstBatch(t *testing.T) {
 	usual := float64(plain.Friction)
 	check(logged(usual+0.3, 7, 100, "today"), 0)
 	misread := logged(usual, 7, 100, "today")
-	misread.Dough = unit.Celsius(45)
+	misread.DoughTemp = unit.Celsius(45)
 	out := check(misread, reckon.Outlier)
 	assert.Equal(t, plain.Farthest, out.Farthest, "the log's own batch stays named")
 	check(logged(12+0.8*60, 60, 100, "today"), reckon.Extrapolated)
@@ -219,14 +219,14 @@ func TestFrictionLogScreensTheFirstBatch(t *testing.T) {
 	require.NoError(t, err)
 	limit := 3 * float64(mean.SD) * math.Sqrt(1.1)
 	for _, sign := range []float64{-1, 1} {
-		check(logged(float64(mean.Mean)+sign*limit*0.999, 7, 100, "today"), 0)
-		check(logged(float64(mean.Mean)+sign*limit*1.001, 60, 100, "today"), reckon.Outlier)
+		check(logged(float64(mean.MeanFriction)+sign*limit*0.999, 7, 100, "today"), 0)
+		check(logged(float64(mean.MeanFriction)+sign*limit*1.001, 60, 100, "today"), reckon.Outlier)
 	}
 
 	// A log without any scatter takes a first batch that differs by nothing but rounding.
 	in = nextBatch(doughmath.FrictionMean)
 	for i := range 10 {
-		in.Batches = append(in.Batches, logged(13.1, 7, 100, fmt.Sprint(i/2)))
+		in.Log = append(in.Log, logged(13.1, 7, 100, fmt.Sprint(i/2)))
 	}
 	check(logged(13.1+1e-13, 7, 100, "today"), 0)
 	check(logged(13.2, 7, 100, "today"), reckon.Outlier)
@@ -255,14 +255,14 @@ func TestFrictionLogIntervalAfterTheFirstBatch(t *testing.T) {
 				for range trials {
 					in := nextBatch(model, pairs(c.counts, day, batch)...)
 					if model == doughmath.FrictionMean {
-						for i := range in.Batches {
-							b := &in.Batches[i]
-							b.Dough, b.Time = b.Dough.Add(unit.TempDelta(0.4*(7-b.Time.Minutes()))), unit.Minutes(7)
+						for i := range in.Log {
+							b := &in.Log[i]
+							b.DoughTemp, b.Time = b.DoughTemp.Add(unit.TempDelta(0.4*(7-b.Time.Minutes()))), unit.Minutes(7)
 						}
 					}
 					in.Confidence = 95
 					today := 12 + 0.8*7 + day()
-					in.First = logged(today+batch(), 7, 100, "today")
+					in.FirstBatch = logged(today+batch(), 7, 100, "today")
 					out, err := in.Solve()
 					require.NoError(t, err)
 					require.Equal(t, c.few, out.Conditions.Has(doughmath.FewBatches))
@@ -281,14 +281,14 @@ func TestFrictionLogIntervalAfterTheFirstBatch(t *testing.T) {
 // By hand: six batches on five days, so that W has one degree of freedom and t is 12.706 (tables).
 func TestFrictionLogFewPairs(t *testing.T) {
 	in := nextBatch(doughmath.FrictionMean, logged(12.9, 7, 100, "a"), logged(13.1, 7, 100, "a"), logged(12, 7, 100, "b"), logged(13, 7, 100, "c"), logged(14, 7, 100, "d"), logged(13, 7, 100, "e"))
-	in.Confidence, in.First = 95, logged(13.5, 7, 100, "today")
+	in.Confidence, in.FirstBatch = 95, logged(13.5, 7, 100, "today")
 	out, err := in.Solve()
 	require.NoError(t, err)
 	w := math.Sqrt(0.02) // 2*0.1² over one degree of freedom
 	assert.InDelta(t, w, float64(out.WithinDay), 1e-9)
 	assert.InDelta(t, 12.706*w*math.Sqrt(1+float64(out.FirstCounts)/100)/2, float64(out.TodayDough), 1e-4)
 	assert.Equal(t, doughmath.FewBatches, out.Conditions)
-	in.First = doughmath.LoggedBatch{}
+	in.FirstBatch = doughmath.LoggedBatch{}
 	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.Conditions, "the fit itself has five")
@@ -312,13 +312,13 @@ func TestFrictionLogConditions(t *testing.T) {
 	check(nextBatch(doughmath.FrictionByTime, line(5)...), doughmath.FewBatches)
 	check(nextBatch(doughmath.FrictionByTime, line(6)...), 0)
 	in := nextBatch(doughmath.FrictionByTime, line(12)...)
-	in.Tolerance = 0.05
+	in.TempTolerance = 0.05
 	check(in, doughmath.FewBatches)
-	in.Tolerance = 0.1
+	in.TempTolerance = 0.1
 	check(in, 0)
 	in.Time = unit.Minutes(8.1)
 	check(in, reckon.Extrapolated)
-	in.Time, in.Size = unit.Minutes(8), unit.Kilograms(300)
+	in.Time, in.BatchSize = unit.Minutes(8), unit.Kilograms(300)
 	check(in, 0) // the model does not look at the size
 	out := line(12)
 	out[4] = logged(16, 7, 100, "")
@@ -329,16 +329,16 @@ func TestFrictionLogConditions(t *testing.T) {
 	assert.Equal(t, 5, result.Farthest)
 	cold := line(12)
 	for i := range cold {
-		cold[i].Dough = unit.Celsius(17)
+		cold[i].DoughTemp = unit.Celsius(17)
 	}
 	check(nextBatch(doughmath.FrictionMean, cold...), doughmath.FrictionNegative)
 }
 
 func TestFrictionLogNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.FrictionLog{Batches: []doughmath.LoggedBatch{{Time: unit.Hours(5)}}, Tolerance: -1}.Solve()
+	_, err := doughmath.FrictionLog{Log: []doughmath.LoggedBatch{{Time: unit.Hours(5)}}, TempTolerance: -1}.Solve()
 	assert.Equal(t, []string{
-		"model", "mixer", "size", "time", "confidence", "tolerance",
-		"batches[0].mixer", "batches[0].size", "batches[0].time", "batches[0].dough", "batches[0].water", "batches[0].flour",
+		"model", "mixer", "batch_size", "time", "confidence", "temp_tolerance",
+		"log[0].mixer", "log[0].batch_size", "log[0].time", "log[0].dough_temp", "log[0].water_temp", "log[0].flour_temp",
 	}, fields(err))
 	for _, model := range []doughmath.FrictionModel{doughmath.FrictionByTime, doughmath.FrictionBySize, doughmath.FrictionByTimeAndSize} {
 		same := nextBatch(model, logged(12, 7, 100, ""), logged(13, 7, 100, ""), logged(14, 7, 100, ""), logged(13, 7, 100, ""))
@@ -352,11 +352,11 @@ func TestFrictionLogNamesEveryBadField(t *testing.T) {
 	_, err = short.Solve()
 	assert.ErrorContains(t, err, "3 or more")
 	mixed := nextBatch(doughmath.FrictionMean, logged(12, 5, 50, ""), logged(13, 6, 60, ""), logged(13, 6, 60, ""))
-	mixed.Batches[1].Room = unit.Celsius(20)
+	mixed.Log[1].Room = unit.Celsius(20)
 	_, err = mixed.Solve()
-	assert.Equal(t, []string{"batches[1]"}, fields(err))
+	assert.Equal(t, []string{"log[1]"}, fields(err))
 	_, err = nextBatch(doughmath.FrictionMean, make([]doughmath.LoggedBatch, 10001)...).Solve()
-	assert.Equal(t, []string{"batches"}, fields(err))
+	assert.Equal(t, []string{"log"}, fields(err))
 }
 
 // The quantile that the interval uses, against printed tables of Student's t.
@@ -372,7 +372,7 @@ func BenchmarkFrictionLog(b *testing.B) {
 		batches = append(batches, logged(13+0.1*float64(i%7), 6+float64(i%3), 90+float64(i%11), fmt.Sprint(i/5)))
 	}
 	in := nextBatch(doughmath.FrictionByTimeAndSize, batches...)
-	in.First = logged(14, 7, 95, "")
+	in.FirstBatch = logged(14, 7, 95, "")
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := in.Solve(); err != nil {
@@ -394,9 +394,9 @@ func FuzzFrictionLog(f *testing.F) {
 		in := nextBatch(models[model%4])
 		for i := range n {
 			k := float64(i * i % 7)
-			in.Batches = append(in.Batches, logged(friction+k*dFriction, minutes+float64(i)*dMinutes, kilograms+k*dKilograms, fmt.Sprint(i/2)))
+			in.Log = append(in.Log, logged(friction+k*dFriction, minutes+float64(i)*dMinutes, kilograms+k*dKilograms, fmt.Sprint(i/2)))
 		}
-		in.First = logged(friction-dFriction, minutes, kilograms, "")
+		in.FirstBatch = logged(friction-dFriction, minutes, kilograms, "")
 		out, err := in.Solve()
 		_, jsonErr := json.Marshal(out)
 		require.NoError(t, jsonErr, "%v", err)

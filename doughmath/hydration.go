@@ -21,7 +21,7 @@ const (
 // bread and rolls divides and rounds. Common practice, no source.
 const driestUsual, wettestUsual = 45, 80
 
-// Hydration asks how wet a dough is: all its water, with that in other liquids
+// Hydration asks what the true hydration of a dough is: all its water, with that in other liquids
 // and in starters, on all its flour:
 //
 //	whole-mass:    W_l = sum of p_i over water and liquids
@@ -52,8 +52,8 @@ type Hydration struct {
 type HydrationResult struct {
 	Hydration      unit.BakersPercent `json:"hydration" sym:"h"`         // all water on all flour, the starter's flour and water counted in
 	WithoutStarter unit.BakersPercent `json:"without_starter" sym:"W_l"` // the same with the starter left out
-	Water          unit.BakersPercent `json:"water" sym:"W"`             // all water, in percent of the flours listed
-	Flour          unit.BakersPercent `json:"flour" sym:"F"`             // all flour, the starter's included, in percent of the flours listed
+	WaterPercent   unit.BakersPercent `json:"water_percent" sym:"W"`     // all water, in percent of the flours listed
+	FlourPercent   unit.BakersPercent `json:"flour_percent" sym:"F"`     // all flour, the starter's included, in percent of the flours listed
 	Conditions     Conditions         `json:"conditions"`                // unusual-hydration
 }
 
@@ -74,7 +74,7 @@ func (q Hydration) Solve() (out HydrationResult, err error) {
 	h := 100 * water / flour
 	return HydrationResult{
 		Hydration: unit.BakersPercent(h), WithoutStarter: unit.BakersPercent(s.water),
-		Water: unit.BakersPercent(water), Flour: unit.BakersPercent(flour), Conditions: hydrationCondition(h),
+		WaterPercent: unit.BakersPercent(water), FlourPercent: unit.BakersPercent(flour), Conditions: hydrationCondition(h),
 	}, nil
 }
 
@@ -88,8 +88,8 @@ func (q Hydration) Show(w *reckon.Working, out HydrationResult) {
 	)
 }
 
-// WaterForHydration asks how much water to add to a formula so that it comes to
-// the hydration wanted:
+// WaterForHydration asks how much water to add to a formula to reach the
+// hydration wanted:
 //
 //	whole-mass:    W_l = sum of p_i over water and liquids
 //	water-content: W_l = sum of p_i over water + sum of p_i * x_i / 100 over all that has a water content
@@ -114,8 +114,8 @@ type WaterForHydration struct {
 
 // WaterForHydrationResult is the water to add.
 type WaterForHydrationResult struct {
-	Water      unit.BakersPercent `json:"water" sym:"W"` // to add to the formula, on the flours listed
-	Conditions Conditions         `json:"conditions"`    // unusual-hydration
+	WaterPercent unit.BakersPercent `json:"water_percent" sym:"W"` // to add to the formula, on the flours listed
+	Conditions   Conditions         `json:"conditions"`            // unusual-hydration
 }
 
 func (WaterForHydration) ID() string { return "water-for-hydration" }
@@ -145,7 +145,7 @@ func (q WaterForHydration) Solve() (out WaterForHydrationResult, err error) {
 	if water < 0 {
 		water = 0 // just as wet as wanted, but for the rounding of binary arithmetic
 	}
-	out.Water, out.Conditions = unit.BakersPercent(water), hydrationCondition(float64(q.Hydration))
+	out.WaterPercent, out.Conditions = unit.BakersPercent(water), hydrationCondition(float64(q.Hydration))
 	return out, nil
 }
 
@@ -175,8 +175,8 @@ func (s wetness) with(r LiquidReading, g *Ingredient, p float64) wetness {
 		s.starterWater += p - flour
 	case g.Role == RoleWater, g.Role == RoleLiquid && r == LiquidsWhole:
 		s.water += p
-	case g.Water != 0 && r == LiquidsWater:
-		s.water += float64(p*float64(g.Water)) / 100
+	case g.WaterContent != 0 && r == LiquidsWater:
+		s.water += float64(p*float64(g.WaterContent)) / 100
 	}
 	return s
 }
@@ -220,8 +220,8 @@ func (r LiquidReading) given(w *reckon.Working, ingredients []Ingredient) {
 		switch {
 		case g.Role == RoleStarter:
 			w.Given(g.Name+", hydration", "h_"+n, float64(g.Hydration), "%", "")
-		case g.Water != 0 && r == LiquidsWater:
-			w.Given(g.Name+", water", "x_"+n, float64(g.Water), "%", "")
+		case g.WaterContent != 0 && r == LiquidsWater:
+			w.Given(g.Name+", water", "x_"+n, float64(g.WaterContent), "%", "")
 		}
 	}
 }
@@ -237,7 +237,7 @@ func (t *wetTerms) add(r LiquidReading, g *Ingredient, n, amount string) {
 		t.starterWater = plus(t.starterWater, amount+"*h_"+n+"/(100 + h_"+n+")")
 	case g.Role == RoleWater, g.Role == RoleLiquid && r == LiquidsWhole:
 		t.water = plus(t.water, amount)
-	case g.Water != 0 && r == LiquidsWater:
+	case g.WaterContent != 0 && r == LiquidsWater:
 		t.water = plus(t.water, amount+"*x_"+n+"/100")
 	}
 }

@@ -36,7 +36,7 @@ func ExampleWaterForHydration() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("add", out.Water, "of water on the flour")
+	fmt.Println("add", out.WaterPercent, "of water on the flour")
 	// Output: add 61.5 % of water on the flour
 }
 
@@ -53,7 +53,7 @@ func TestHydrationRefuses(t *testing.T) {
 	assert.Equal(t, "58 %", none.Low)
 	out, err := doughmath.WaterForHydration{Ingredients: rolls(), Liquids: doughmath.LiquidsWater, Hydration: 58}.Solve()
 	require.NoError(t, err)
-	assert.Zero(t, out.Water)
+	assert.Zero(t, out.WaterPercent)
 }
 
 func TestHydrationConditions(t *testing.T) {
@@ -70,8 +70,8 @@ func TestHydrationConditions(t *testing.T) {
 
 // Butter holds water but is not a liquid: it counts only under water-content.
 func TestHydrationReadings(t *testing.T) {
-	formula := append(rolls(), doughmath.Ingredient{Name: "butter", Percent: 10, Role: doughmath.RoleOther, Water: 16},
-		doughmath.Ingredient{Name: "milk", Percent: 10, Role: doughmath.RoleLiquid, Water: 88})
+	formula := append(rolls(), doughmath.Ingredient{Name: "butter", Percent: 10, Role: doughmath.RoleOther, WaterContent: 16},
+		doughmath.Ingredient{Name: "milk", Percent: 10, Role: doughmath.RoleLiquid, WaterContent: 88})
 	whole, err := doughmath.Hydration{Ingredients: formula, Liquids: doughmath.LiquidsWhole}.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 68, float64(whole.Hydration), 1e-12)
@@ -92,7 +92,7 @@ func TestHydrationThereAndBack(t *testing.T) {
 		wanted := before.Hydration + unit.BakersPercent(40*r.Float64())
 		add, err := doughmath.WaterForHydration{Ingredients: in.Ingredients, Liquids: in.Liquids, Hydration: wanted}.Solve()
 		require.NoError(t, err)
-		in.Ingredients = append(in.Ingredients, doughmath.Ingredient{Name: "water to add", Percent: add.Water, Role: doughmath.RoleWater})
+		in.Ingredients = append(in.Ingredients, doughmath.Ingredient{Name: "water to add", Percent: add.WaterPercent, Role: doughmath.RoleWater})
 		after, w, err := reckon.Explain(in)
 		require.NoError(t, err)
 		isTrue(t, w)

@@ -39,7 +39,7 @@ const (
 	IceAdded IceReading = "added"
 )
 
-// Ice asks for the ice and the tap water that act like the water needed:
+// Ice asks how much ice and how much tap water act like the water needed:
 //
 //	m_ice = W*(T_tap - T_needed) / (T_tap + 80),     m_t = W - m_ice, m = W    replacing part of the water
 //	m_ice = W*(T_tap - T_needed) / (T_needed + 80),  m_t = W, m = W + m_ice    added on top of the water
@@ -57,37 +57,37 @@ const (
 //
 // The inverse is [TemperatureForIce].
 type Ice struct {
-	Water   unit.Mass  `json:"water" sym:"W" range:">0 g..100 t"`               // the formula water
-	Tap     unit.Temp  `json:"tap" sym:"T_tap" range:"0 °C..60 °C"`             // temperature of the water at hand
-	Needed  unit.Temp  `json:"needed" sym:"T_needed" range:"-273.15 °C..60 °C"` // water temperature needed; below 0 °C is normal
-	Reading IceReading `json:"reading"`                                         // "replacing" or "added"
+	Water      unit.Mass  `json:"water" sym:"W" range:">0 g..100 t"`                    // the formula water
+	Tap        unit.Temp  `json:"tap" sym:"T_tap" range:"0 °C..60 °C"`                  // temperature of the water at hand
+	NeededTemp unit.Temp  `json:"needed_temp" sym:"T_needed" range:"-273.15 °C..60 °C"` // water temperature needed; below 0 °C is normal
+	Reading    IceReading `json:"reading"`                                              // "replacing" or "added"
 }
 
 // IceResult is what to weigh.
 type IceResult struct {
-	Ice        unit.Mass       `json:"ice" sym:"m_ice"`     // ice to weigh
-	TapWater   unit.Mass       `json:"tap_water" sym:"m_t"` // water to weigh
-	Total      unit.Mass       `json:"total" sym:"m"`       // both together
-	Share      unit.Percent    `json:"share" sym:"x"`       // ice in the total
-	Cooling    unit.Energy     `json:"cooling" sym:"Q"`     // heat that the ice takes up in melting, at 144 Btu/lb
-	Conditions Conditions      `json:"conditions"`          // no-ice-needed, much-ice
-	Cautions   reckon.Cautions `json:"cautions"`            // ice-handling, lifting
+	Ice           unit.Mass       `json:"ice" sym:"m_ice"`        // ice to weigh
+	TapWater      unit.Mass       `json:"tap_water" sym:"m_t"`    // water to weigh
+	Total         unit.Mass       `json:"total" sym:"m"`          // both together
+	Share         unit.Percent    `json:"share" sym:"x"`          // ice in the total
+	CoolingEnergy unit.Energy     `json:"cooling_energy" sym:"Q"` // heat that the ice takes up in melting, at 144 Btu/lb
+	Conditions    Conditions      `json:"conditions"`             // no-ice-needed, much-ice
+	Cautions      reckon.Cautions `json:"cautions"`               // ice-handling, lifting
 }
 
 func (Ice) ID() string { return "ice" }
 
 func (q Ice) Check(c *reckon.Checks) {
 	checkIceWater(c, q.Water, q.Tap, q.Reading)
-	reckon.CheckTemp(c, "needed", q.Needed, unit.Celsius(-unit.KelvinAtZeroCelsius), hottestReading)
+	reckon.CheckTemp(c, "needed_temp", q.NeededTemp, unit.Celsius(-unit.KelvinAtZeroCelsius), hottestReading)
 }
 
-// Solve has no answer if not even all the water as ice, or as much ice as water on top, is enough.
+// Solve has no answer if even all the water as ice, or as much ice as water on top, is not enough.
 func (q Ice) Solve() (out IceResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	tap, needed := q.Tap.Celsius(), q.Needed.Celsius()
+	tap, needed := q.Tap.Celsius(), q.NeededTemp.Celsius()
 	coldest, divisor := -float64(iceEquivalent), tap+float64(iceEquivalent)
 	if q.Reading == IceAdded {
 		// As much ice as water: with more the rule runs away.
@@ -95,7 +95,7 @@ func (q Ice) Solve() (out IceResult, err error) {
 	}
 	if needed < coldest {
 		return out, &reckon.NoSolutionError{
-			Func: q.ID(), Unknown: "share of ice", Wanted: "water that acts like " + q.Needed.String(),
+			Func: q.ID(), Unknown: "share of ice", Wanted: "water that acts like " + q.NeededTemp.String(),
 			Low: unit.Celsius(coldest).String(), High: q.Tap.String(), Advice: "cool the flour or the room as well, or accept a warmer dough",
 		}
 	}
@@ -133,7 +133,7 @@ func shareIce(water, ice unit.Mass, reading IceReading) (out IceResult) {
 		out.TapWater, out.Total = water, water+ice
 	}
 	out.Share = unit.Percent(100 * float64(ice) / float64(out.Total))
-	out.Cooling = unit.Energy(float64(ice) / 1000 * tradeLatentHeat)
+	out.CoolingEnergy = unit.Energy(float64(ice) / 1000 * tradeLatentHeat)
 	if out.Share > muchIceShare {
 		out.Conditions |= MuchIce
 	}
@@ -162,7 +162,7 @@ func (r IceReading) show(w *reckon.Working, out any) {
 	)
 }
 
-// TemperatureForIce asks for the water temperature that ice and tap water act like:
+// TemperatureForIce asks what water temperature ice and tap water act like:
 //
 //	T = T_tap - m_ice/W*(T_tap + 80),        m_t = W - m_ice, m = W    replacing part of the water
 //	T = (W*T_tap - m_ice*80) / (W + m_ice),  m_t = W, m = W + m_ice    added on top of the water
@@ -183,13 +183,13 @@ type TemperatureForIce struct {
 
 // TemperatureForIceResult is the water that the ice and the tap water act like.
 type TemperatureForIceResult struct {
-	Water      unit.Temp       `json:"water" sym:"T"`       // water temperature that has the same effect; below 0 °C is normal
-	TapWater   unit.Mass       `json:"tap_water" sym:"m_t"` // water to weigh
-	Total      unit.Mass       `json:"total" sym:"m"`       // ice and water together
-	Share      unit.Percent    `json:"share" sym:"x"`       // ice in the total
-	Cooling    unit.Energy     `json:"cooling" sym:"Q"`     // heat that the ice takes up in melting, at 144 Btu/lb
-	Conditions Conditions      `json:"conditions"`          // much-ice
-	Cautions   reckon.Cautions `json:"cautions"`            // ice-handling, lifting
+	WaterTemp     unit.Temp       `json:"water_temp" sym:"T"`     // water temperature that has the same effect; below 0 °C is normal
+	TapWater      unit.Mass       `json:"tap_water" sym:"m_t"`    // water to weigh
+	Total         unit.Mass       `json:"total" sym:"m"`          // ice and water together
+	Share         unit.Percent    `json:"share" sym:"x"`          // ice in the total
+	CoolingEnergy unit.Energy     `json:"cooling_energy" sym:"Q"` // heat that the ice takes up in melting, at 144 Btu/lb
+	Conditions    Conditions      `json:"conditions"`             // much-ice
+	Cautions      reckon.Cautions `json:"cautions"`               // ice-handling, lifting
 }
 
 func (TemperatureForIce) ID() string { return "temperature-for-ice" }
@@ -206,12 +206,12 @@ func (q TemperatureForIce) Solve() (out TemperatureForIceResult, err error) {
 	}
 	tap, water, ice := q.Tap.Celsius(), float64(q.Water), float64(q.Ice)
 	if q.Reading == IceAdded {
-		out.Water = unit.Celsius((float64(water*tap) - float64(ice*float64(iceEquivalent))) / (water + ice))
+		out.WaterTemp = unit.Celsius((float64(water*tap) - float64(ice*float64(iceEquivalent))) / (water + ice))
 	} else {
-		out.Water = unit.Celsius(tap - float64(ice/water*(tap+float64(iceEquivalent))))
+		out.WaterTemp = unit.Celsius(tap - float64(ice/water*(tap+float64(iceEquivalent))))
 	}
 	parts := shareIce(q.Water, q.Ice, q.Reading)
-	out.TapWater, out.Total, out.Share, out.Cooling = parts.TapWater, parts.Total, parts.Share, parts.Cooling
+	out.TapWater, out.Total, out.Share, out.CoolingEnergy = parts.TapWater, parts.Total, parts.Share, parts.CoolingEnergy
 	out.Conditions, out.Cautions = parts.Conditions, parts.Cautions
 	return out, nil
 }

@@ -16,7 +16,7 @@ import (
 )
 
 func ExampleIce() {
-	out, err := doughmath.Ice{Water: unit.Kilograms(40), Tap: unit.Celsius(18), Needed: unit.Celsius(4), Reading: doughmath.IceReplacing}.Solve()
+	out, err := doughmath.Ice{Water: unit.Kilograms(40), Tap: unit.Celsius(18), NeededTemp: unit.Celsius(4), Reading: doughmath.IceReplacing}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -31,22 +31,22 @@ func ExampleTemperatureForIce() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("acts like water of", out.Water)
+	fmt.Println("acts like water of", out.WaterTemp)
 	// Output: acts like water of -6.5 °C
 }
 
 func TestIceNamesEveryBadField(t *testing.T) {
 	_, err := doughmath.Ice{Tap: unit.Celsius(-1), Reading: "instead"}.Solve()
-	assert.Equal(t, []string{"water", "tap", "reading", "needed"}, fields(err))
-	_, err = doughmath.Ice{Water: 2e8, Tap: unit.Celsius(20), Needed: unit.Celsius(-300), Reading: doughmath.IceAdded}.Solve()
-	assert.Equal(t, []string{"water", "needed"}, fields(err))
+	assert.Equal(t, []string{"water", "tap", "reading", "needed_temp"}, fields(err))
+	_, err = doughmath.Ice{Water: 2e8, Tap: unit.Celsius(20), NeededTemp: unit.Celsius(-300), Reading: doughmath.IceAdded}.Solve()
+	assert.Equal(t, []string{"water", "needed_temp"}, fields(err))
 	_, err = doughmath.TemperatureForIce{Water: 1000, Tap: unit.Celsius(20), Ice: 1001, Reading: doughmath.IceAdded}.Solve()
 	assert.Equal(t, []string{"ice"}, fields(err))
 }
 
 func TestIceLimits(t *testing.T) {
 	ice := func(tap, needed float64, reading doughmath.IceReading) (doughmath.IceResult, error) {
-		return doughmath.Ice{Water: 1000, Tap: unit.Celsius(tap), Needed: unit.Celsius(needed), Reading: reading}.Solve()
+		return doughmath.Ice{Water: 1000, Tap: unit.Celsius(tap), NeededTemp: unit.Celsius(needed), Reading: reading}.Solve()
 	}
 	out, err := ice(20, -80, doughmath.IceReplacing)
 	require.NoError(t, err)
@@ -68,7 +68,7 @@ func TestIceLimits(t *testing.T) {
 	for _, reading := range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
 		for _, needed := range []float64{20, 25} {
 			var w *reckon.Working
-			out, w, err = reckon.Explain(doughmath.Ice{Water: 1000, Tap: unit.Celsius(20), Needed: unit.Celsius(needed), Reading: reading})
+			out, w, err = reckon.Explain(doughmath.Ice{Water: 1000, Tap: unit.Celsius(20), NeededTemp: unit.Celsius(needed), Reading: reading})
 			require.NoError(t, err)
 			isTrue(t, w)
 			assert.Zero(t, out.Ice)
@@ -84,7 +84,7 @@ func TestIceLimits(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, doughmath.MuchIce, out.Conditions)
 
-	heavy, err := doughmath.Ice{Water: unit.Kilograms(50), Tap: unit.Celsius(20), Needed: unit.Celsius(4), Reading: doughmath.IceReplacing}.Solve()
+	heavy, err := doughmath.Ice{Water: unit.Kilograms(50), Tap: unit.Celsius(20), NeededTemp: unit.Celsius(4), Reading: doughmath.IceReplacing}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, reckon.IceHandling|reckon.Lifting, heavy.Cautions)
 }
@@ -101,7 +101,7 @@ func TestIceBalancesHeatThereAndBack(t *testing.T) {
 			in.Reading, coldest = doughmath.IceAdded, (tap-80)/2
 		}
 		needed := coldest + (tap-coldest)*r.Float64()
-		in.Needed = unit.Celsius(needed)
+		in.NeededTemp = unit.Celsius(needed)
 		out, w, err := reckon.Explain(in)
 		require.NoError(t, err)
 		isTrue(t, w)
@@ -113,20 +113,20 @@ func TestIceBalancesHeatThereAndBack(t *testing.T) {
 		// A person in °F divides by tap or needed + 112 and gets the same ice.
 		divisor := in.Tap.Fahrenheit()
 		if in.Reading == doughmath.IceAdded {
-			divisor = in.Needed.Fahrenheit()
+			divisor = in.NeededTemp.Fahrenheit()
 		}
-		assert.InEpsilon(t, in.Water.Pounds()*(in.Tap.Fahrenheit()-in.Needed.Fahrenheit())/(divisor+112), out.Ice.Pounds(), 1e-9)
+		assert.InEpsilon(t, in.Water.Pounds()*(in.Tap.Fahrenheit()-in.NeededTemp.Fahrenheit())/(divisor+112), out.Ice.Pounds(), 1e-9)
 
 		back, w, err := reckon.Explain(doughmath.TemperatureForIce{Water: in.Water, Tap: in.Tap, Ice: min(out.Ice, in.Water), Reading: in.Reading})
 		require.NoError(t, err)
 		isTrue(t, w)
-		assert.InDelta(t, needed, back.Water.Celsius(), 1e-9)
-		assert.InDelta(t, float64(out.Cooling), float64(back.Cooling), 1e-6)
+		assert.InDelta(t, needed, back.WaterTemp.Celsius(), 1e-9)
+		assert.InDelta(t, float64(out.CoolingEnergy), float64(back.CoolingEnergy), 1e-6)
 	}
 }
 
 func BenchmarkIce(b *testing.B) {
-	in := doughmath.Ice{Water: 40000, Tap: unit.Celsius(18), Needed: unit.Celsius(4), Reading: doughmath.IceReplacing}
+	in := doughmath.Ice{Water: 40000, Tap: unit.Celsius(18), NeededTemp: unit.Celsius(4), Reading: doughmath.IceReplacing}
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := in.Solve(); err != nil {
@@ -145,7 +145,7 @@ func FuzzIce(f *testing.F) {
 		if replacing {
 			reading = doughmath.IceReplacing
 		}
-		out, err := doughmath.Ice{Water: unit.Mass(water), Tap: unit.Celsius(tap), Needed: unit.Celsius(needed), Reading: reading}.Solve()
+		out, err := doughmath.Ice{Water: unit.Mass(water), Tap: unit.Celsius(tap), NeededTemp: unit.Celsius(needed), Reading: reading}.Solve()
 		marshals(t, out)
 		back, err2 := doughmath.TemperatureForIce{Water: unit.Mass(water), Tap: unit.Celsius(tap), Ice: unit.Mass(ice), Reading: reading}.Solve()
 		marshals(t, back)

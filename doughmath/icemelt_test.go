@@ -14,7 +14,7 @@ import (
 )
 
 func flakeIce() doughmath.IceMelt {
-	return doughmath.IceMelt{Size: 2, IceTemp: unit.Celsius(-5), Around: unit.Celsius(20), Transfer: 200, Time: unit.Minutes(6)}
+	return doughmath.IceMelt{IceSize: 2, IceTemp: unit.Celsius(-5), AroundTemp: unit.Celsius(20), HeatTransfer: 200, Time: unit.Minutes(6)}
 }
 
 func ExampleIceMelt() {
@@ -28,68 +28,68 @@ func ExampleIceMelt() {
 }
 
 func ExampleSizeForIceMelt() {
-	out, err := doughmath.SizeForIceMelt{Time: unit.Minutes(6), IceTemp: unit.Celsius(-5), Around: unit.Celsius(20), Transfer: 200}.Solve()
+	out, err := doughmath.SizeForIceMelt{Time: unit.Minutes(6), IceTemp: unit.Celsius(-5), AroundTemp: unit.Celsius(20), HeatTransfer: 200}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("ice up to", out.Size)
+	fmt.Println("ice up to", out.IceSize)
 	// Output: ice up to 9.138 mm
 }
 
 func ExampleTransferForIceMelt() {
-	out, err := doughmath.TransferForIceMelt{Size: 10, Melt: unit.Minutes(4), IceTemp: unit.Celsius(-5), Around: unit.Celsius(20)}.Solve()
+	out, err := doughmath.TransferForIceMelt{IceSize: 10, Melt: unit.Minutes(4), IceTemp: unit.Celsius(-5), AroundTemp: unit.Celsius(20)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("%.0f W/(m² K)\n", out.Transfer)
-	// Output: 328 W/(m² K)
+	fmt.Printf("%.0f W/(m2 K)\n", out.HeatTransfer)
+	// Output: 328 W/(m2 K)
 }
 
 func TestIceMeltThereAndBack(t *testing.T) {
 	for _, size := range []unit.Length{0.01, 0.5, 2, 15, 200} {
 		for _, around := range []float64{1, 12, 45} {
-			for _, transfer := range []float64{20, 300, 5000} {
+			for _, transfer := range []unit.HeatTransfer{20, 300, 5000} {
 				in := flakeIce()
-				in.Size, in.Around, in.Transfer = size, unit.Celsius(around), transfer
+				in.IceSize, in.AroundTemp, in.HeatTransfer = size, unit.Celsius(around), transfer
 				out, err := in.Solve()
 				require.NoError(t, err)
 				// What is left and what has melted are the whole.
 				melted := float64(size) * min(1, float64(in.Time)/float64(out.Melt))
-				assert.InDelta(t, float64(size), melted+float64(size)*float64(out.Left)/100, 1e-9)
-				assert.Equal(t, out.Left > 0, out.Conditions.Has(doughmath.MuchIce))
+				assert.InDelta(t, float64(size), melted+float64(size)*float64(out.Unmelted)/100, 1e-9)
+				assert.Equal(t, out.Unmelted > 0, out.Conditions.Has(doughmath.MuchIce))
 				if out.Melt < 1 || out.Melt > unit.Hours(4) {
 					continue
 				}
-				back, err := doughmath.SizeForIceMelt{Time: out.Melt, IceTemp: in.IceTemp, Around: in.Around, Transfer: transfer}.Solve()
+				back, err := doughmath.SizeForIceMelt{Time: out.Melt, IceTemp: in.IceTemp, AroundTemp: in.AroundTemp, HeatTransfer: transfer}.Solve()
 				require.NoError(t, err)
-				assert.InEpsilon(t, float64(size), float64(back.Size), 1e-12)
-				found, err := doughmath.TransferForIceMelt{Size: size, Melt: out.Melt, IceTemp: in.IceTemp, Around: in.Around}.Solve()
+				assert.InEpsilon(t, float64(size), float64(back.IceSize), 1e-12)
+				found, err := doughmath.TransferForIceMelt{IceSize: size, Melt: out.Melt, IceTemp: in.IceTemp, AroundTemp: in.AroundTemp}.Solve()
 				require.NoError(t, err)
-				assert.InEpsilon(t, transfer, found.Transfer, 1e-12)
+				assert.InEpsilon(t, float64(transfer), float64(found.HeatTransfer), 1e-12)
 			}
 		}
 	}
-	odd, err := doughmath.TransferForIceMelt{Size: 0.01, Melt: unit.Hours(1), IceTemp: unit.Celsius(0), Around: unit.Celsius(20)}.Solve()
+	odd, err := doughmath.TransferForIceMelt{IceSize: 0.01, Melt: unit.Hours(1), IceTemp: unit.Celsius(0), AroundTemp: unit.Celsius(20)}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, doughmath.Conditions(reckon.OutsideSource), odd.Conditions)
 }
 
 func TestIceMeltNamesEveryBadField(t *testing.T) {
-	_, err := doughmath.IceMelt{Around: unit.Celsius(0), IceTemp: unit.Celsius(1), Transfer: 10}.Solve()
-	assert.Equal(t, []string{"size", "ice_temp", "around", "heat_transfer", "time"}, fields(err))
+	_, err := doughmath.IceMelt{AroundTemp: unit.Celsius(0), IceTemp: unit.Celsius(1), HeatTransfer: 10}.Solve()
+	assert.Equal(t, []string{"ice_size", "ice_temp", "around_temp", "heat_transfer", "time"}, fields(err))
 	_, err = doughmath.SizeForIceMelt{}.Solve()
-	assert.Equal(t, []string{"time", "ice_temp", "around", "heat_transfer"}, fields(err))
+	assert.Equal(t, []string{"time", "ice_temp", "around_temp", "heat_transfer"}, fields(err))
 	_, err = doughmath.TransferForIceMelt{}.Solve()
-	assert.Equal(t, []string{"size", "melt", "ice_temp", "around"}, fields(err))
+	assert.Equal(t, []string{"ice_size", "melt", "ice_temp", "around_temp"}, fields(err))
 }
 
 func TestIceMeltAllocatesNothing(t *testing.T) {
 	in, ok := flakeIce(), true
 	n := testing.AllocsPerRun(100, func() {
 		_, e1 := in.Solve()
-		_, e2 := doughmath.TargetTemperature{Dough: doughmath.PizzaDough}.Solve()
+		_, e2 := doughmath.TargetTemperature{DoughType: doughmath.PizzaDough}.Solve()
 		ok = ok && e1 == nil && e2 == nil
 	})
 	assert.True(t, ok)
@@ -110,11 +110,11 @@ func FuzzIceMelt(f *testing.F) {
 	f.Add(2.0, -5.0, 20.0, 200.0, 360.0)
 	f.Add(math.NaN(), math.Inf(-1), 1.0, 5e-324, 1e308)
 	f.Fuzz(func(t *testing.T, size, ice, around, transfer, seconds float64) {
-		a, _ := doughmath.IceMelt{Size: unit.Length(size), IceTemp: unit.Celsius(ice), Around: unit.Celsius(around), Transfer: transfer, Time: unit.Duration(seconds)}.Solve()
+		a, _ := doughmath.IceMelt{IceSize: unit.Length(size), IceTemp: unit.Celsius(ice), AroundTemp: unit.Celsius(around), HeatTransfer: unit.HeatTransfer(transfer), Time: unit.Duration(seconds)}.Solve()
 		marshals(t, a)
-		b, _ := doughmath.SizeForIceMelt{Time: unit.Duration(seconds), IceTemp: unit.Celsius(ice), Around: unit.Celsius(around), Transfer: transfer}.Solve()
+		b, _ := doughmath.SizeForIceMelt{Time: unit.Duration(seconds), IceTemp: unit.Celsius(ice), AroundTemp: unit.Celsius(around), HeatTransfer: unit.HeatTransfer(transfer)}.Solve()
 		marshals(t, b)
-		c, _ := doughmath.TransferForIceMelt{Size: unit.Length(size), Melt: unit.Duration(seconds), IceTemp: unit.Celsius(ice), Around: unit.Celsius(around)}.Solve()
+		c, _ := doughmath.TransferForIceMelt{IceSize: unit.Length(size), Melt: unit.Duration(seconds), IceTemp: unit.Celsius(ice), AroundTemp: unit.Celsius(around)}.Solve()
 		marshals(t, c)
 	})
 }

@@ -76,8 +76,8 @@ func waterCondition(source string) Conditions {
 	return 0
 }
 
-// IngredientWater asks how much water milk, egg, butter and other ingredients
-// bring, and on whose authority:
+// IngredientWater asks how much water is in milk, egg, butter and other
+// ingredients, and on whose authority:
 //
 //	W = m * x / 100, R = m - W
 //
@@ -95,11 +95,11 @@ type IngredientWater struct {
 
 // IngredientWaterResult is the water in it.
 type IngredientWaterResult struct {
-	Percent    unit.Percent `json:"percent" sym:"x"` // water in it, for [Ingredient]
-	Water      unit.Mass    `json:"water" sym:"W"`   // water that it brings
-	Dry        unit.Mass    `json:"dry" sym:"R"`     // the rest: fat, sugar, protein and so on
-	Source     string       `json:"source"`          // on whose authority
-	Conditions Conditions   `json:"conditions"`      // from-memory
+	WaterContent unit.Percent `json:"water_content" sym:"x"` // water in it, for [Ingredient]
+	Water        unit.Mass    `json:"water" sym:"W"`         // water that it brings
+	Dry          unit.Mass    `json:"dry" sym:"R"`           // the rest: fat, sugar, protein and so on
+	Source       string       `json:"source"`                // on whose authority
+	Conditions   Conditions   `json:"conditions"`            // from-memory
 }
 
 func (IngredientWater) ID() string { return "ingredient-water" }
@@ -121,19 +121,18 @@ func (q IngredientWater) Solve() (out IngredientWaterResult, err error) {
 	}
 	water := float64(float64(q.Mass)*float64(content)) / 100
 	return IngredientWaterResult{
-		Percent: content, Water: unit.Mass(water), Dry: unit.Mass(float64(q.Mass) - water),
+		WaterContent: content, Water: unit.Mass(water), Dry: unit.Mass(float64(q.Mass) - water),
 		Source: source, Conditions: waterCondition(source),
 	}, nil
 }
 
 func (q IngredientWater) Show(w *reckon.Working, out IngredientWaterResult) {
 	w.Inputs(q)
-	w.Given("water content", "x", float64(out.Percent), "%", out.Source)
+	w.Given("water content", "x", float64(out.WaterContent), "%", out.Source)
 	w.Lines(out, "water: W = m*x/100", "the rest: R = m - W")
 }
 
-// LiquidForWater asks how much of an ingredient brings as much water as is to
-// be replaced:
+// LiquidForWater asks how much of an ingredient to use in place of water:
 //
 //	m = 100 * W / x, R = m - W
 //

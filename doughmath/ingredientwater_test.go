@@ -47,7 +47,7 @@ func TestIngredientWaterThereAndBack(t *testing.T) {
 		assert.NotEmpty(t, out.Source)
 		// A figure that was not seen says so, and only such a figure.
 		assert.Equal(t, out.Source == "recalled from food tables, not seen", out.Conditions.Has(reckon.FromMemory), kind)
-		seen[out.Percent] = true
+		seen[out.WaterContent] = true
 		back, err := doughmath.LiquidForWater{Kind: kind, Water: out.Water}.Solve()
 		if kind == doughmath.Oil {
 			var none *reckon.NoSolutionError
@@ -67,7 +67,7 @@ func TestEggWaterIsConsistent(t *testing.T) {
 	water := func(k doughmath.MoistIngredient) float64 {
 		out, err := doughmath.IngredientWater{Kind: k, Mass: 1}.Solve()
 		require.NoError(t, err)
-		return float64(out.Percent)
+		return float64(out.WaterContent)
 	}
 	white := (water(doughmath.WholeEgg) - water(doughmath.EggYolk)) / (water(doughmath.EggWhite) - water(doughmath.EggYolk))
 	assert.InDelta(t, 2.0/3, white, 0.05)

@@ -17,7 +17,7 @@ type appends[Row, R any] interface {
 	Append(dst []Row) (R, error)
 }
 
-// showsOwnRows wants the working of rows that came after others to be that of the rows alone.
+// showsOwnRows requires the working of rows that came after others to be that of the rows alone.
 func showsOwnRows[Row, R any](t *testing.T, q appends[Row, R], earlier ...Row) {
 	t.Helper()
 	_, want, err := reckon.Explain[R](q)
@@ -36,9 +36,9 @@ func TestListsShowTheirOwnRows(t *testing.T) {
 	showsOwnRows(t, doughmath.FormulaScale{Ingredients: rolls(), Dough: 777, Division: 5}, part, part)
 	showsOwnRows(t, doughmath.FormulaScale{Ingredients: rolls(), Flour: 777}, part)
 	showsOwnRows(t, doughmath.FormulaFromWeights{Weights: flour}, ingredient, ingredient)
-	showsOwnRows(t, doughmath.DoughCost{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85}, doughmath.CostPart{PerPiece: 9, Share: 8})
+	showsOwnRows(t, doughmath.DoughCost{Ingredients: rolls(), Prices: rollPrices(), PieceWeight: 85}, doughmath.CostPart{CostPerPiece: 9, Share: 8})
 	showsOwnRows(t, doughmath.DoughForStock{Ingredients: rolls(), Stock: []doughmath.Stock{{Name: "yeast", Mass: 10}, {Name: "salt", Mass: 20}}}, doughmath.StockUse{Used: 9, Left: 8})
-	showsOwnRows(t, doughmath.MixedBatchPlan{Order: []doughmath.OrderLine{{Pieces: 3, PieceWeight: 500}}, MixerMost: 1000}, doughmath.OrderDough{Pieces: 9, Dough: 8, Share: 7})
+	showsOwnRows(t, doughmath.MixedBatchPlan{Order: []doughmath.OrderLine{{Pieces: 3, PieceWeight: 500}}, MixerHigh: 1000}, doughmath.OrderDough{Pieces: 9, Dough: 8, Share: 7})
 	showsOwnRows(t, hearth(), doughmath.MixPart{Percent: 9, Mass: 8})
 	showsOwnRows(t, doughmath.FormulaFromMixes{
 		Preferments: []doughmath.WeighedMix{{Name: "sponge", Weights: flour}}, Final: flour,

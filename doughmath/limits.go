@@ -22,14 +22,14 @@ const (
 	mostIngredients = 100
 )
 
-// checkGiven wants a temperature that may be left out to be a reading if it is there.
+// checkGiven requires a temperature that may be left out to be a reading if it is there.
 func checkGiven(c *reckon.Checks, field string, t unit.Temp) {
 	if t.Given() {
 		reckon.CheckTemp(c, field, t, coldestReading, hottestReading)
 	}
 }
 
-// checkUpTo wants more than zero and no more than most.
+// checkUpTo requires more than zero and no more than most.
 func checkUpTo[N ~float64](c *reckon.Checks, field string, v, most N) {
 	if reckon.CheckPositive(c, field, v) && v > most {
 		c.Fail(field, reckon.Text(v), "up to "+reckon.Text(most))

@@ -40,7 +40,7 @@ const HydrationHeat unit.SpecificEnergy = 6.5 * 2.326
 // HeatIngredient is one part of a batch with its temperature.
 type HeatIngredient struct {
 	Kind         IngredientKind    `json:"kind"`                                                                // what it is; "other" for anything else, a preferment too
-	Mass         unit.Mass         `json:"mass" sym:"m_#" range:"0.001 g..100 t"`                               // its mass
+	Mass         unit.Mass         `json:"mass" sym:"m_#" range:"1 mg..100 t"`                                  // its mass
 	Temp         unit.Temp         `json:"temp,omitzero" sym:"T_#" range:"-40 °C..60 °C"`                       // its temperature; water that is to be found has none
 	SpecificHeat unit.SpecificHeat `json:"specific_heat,omitzero" sym:"c_#" range:"0.5 kJ/(kg K)..5 kJ/(kg K)"` // its own value, in place of the model's; "other" and, in the trade model, all but flour and water need one
 	Composition  Composition       `json:"composition,omitzero"`                                                // its own composition, in place of the table's, for the composition model
@@ -48,27 +48,27 @@ type HeatIngredient struct {
 
 // MixerBowl is the metal that takes part in the warming.
 type MixerBowl struct {
-	Mass         unit.Mass         `json:"mass" sym:"m_b" range:"0.001 g..100 t"`                      // of bowl and tool
+	Mass         unit.Mass         `json:"mass" sym:"m_b" range:"1 mg..100 t"`                         // of bowl and tool
 	Temp         unit.Temp         `json:"temp" sym:"T_b" range:"-40 °C..60 °C"`                       // before mixing
 	SpecificHeat unit.SpecificHeat `json:"specific_heat" sym:"c_b" range:"0.1 kJ/(kg K)..5 kJ/(kg K)"` // steel has about 0.5 kJ/(kg K)
 }
 
 // MixingBatch is a batch as a heat balance sees it.
 type MixingBatch struct {
-	Ingredients   []HeatIngredient    `json:"ingredients"`                                              // what goes into the mixer, 1 to 100 parts, with at least one flour and one water
-	Heats         HeatModel           `json:"specific_heats"`                                           // "trade" or "composition"
-	HydrationHeat unit.SpecificEnergy `json:"hydration_heat" sym:"q" range:"0 kJ/kg..100 kJ/kg"`        // heat given off for each kg of FLOUR; the trade uses 15.1 kJ/kg
-	Ice           unit.Mass           `json:"ice,omitzero" sym:"m_ice" range:"-"`                       // ice besides the water, 0 to 100 t; leave out if the ice is to be found
-	IceTemp       unit.Temp           `json:"ice_temp,omitzero" sym:"T_ice" range:"-40 °C..0 °C"`       // temperature of the ice; must be there if there is ice
-	Work          unit.SpecificEnergy `json:"work,omitzero" sym:"e" range:"-"`                          // mixing work for each kg of dough, 0 to 200 kJ/kg; leave out if power and time are given, or the work is to be found
-	Power         unit.Power          `json:"power,omitzero" sym:"P" range:"-"`                         // mean power that reaches the dough, 0 to 1000 kW; together with the time
-	Time          unit.Duration       `json:"time,omitzero" sym:"t_m" range:"-"`                        // how long, 0 to 4 h; together with the power
-	Cooling       unit.Energy         `json:"cooling,omitzero" sym:"Q_out,0" range:"-1000 MJ..1000 MJ"` // heat taken out by a jacket or lost to the room
-	Bowl          MixerBowl           `json:"bowl,omitzero"`                                            // bowl and tool, if their warming counts
-	Calibrated    bool                `json:"calibrated,omitzero"`                                      // true if the work was found from a measured dough by [WorkForMixingHeat]
+	Ingredients   []HeatIngredient    `json:"ingredients"`                                                     // what goes into the mixer, 1 to 100 parts, with at least one flour and one water
+	Heats         HeatModel           `json:"specific_heats"`                                                  // "trade" or "composition"
+	HydrationHeat unit.SpecificEnergy `json:"hydration_heat" sym:"q" range:"0 kJ/kg..100 kJ/kg"`               // heat given off for each kg of FLOUR; the trade uses 15.1 kJ/kg
+	Ice           unit.Mass           `json:"ice,omitzero" sym:"m_ice" range:"-"`                              // ice besides the water, 0 to 100 t; leave out if the ice is to be found
+	IceTemp       unit.Temp           `json:"ice_temp,omitzero" sym:"T_ice" range:"-40 °C..0 °C"`              // temperature of the ice; must be there if there is ice
+	Work          unit.SpecificEnergy `json:"work,omitzero" sym:"e" range:"-"`                                 // mixing work for each kg of dough, 0 to 200 kJ/kg; leave out if power and time are given, or the work is to be found
+	Power         unit.Power          `json:"power,omitzero" sym:"P" range:"-"`                                // mean power that reaches the dough, 0 to 1000 kW; together with the time
+	Time          unit.Duration       `json:"time,omitzero" sym:"t_m" range:"-"`                               // how long, 0 to 4 h; together with the power
+	CoolingEnergy unit.Energy         `json:"cooling_energy,omitzero" sym:"Q_out,0" range:"-1000 MJ..1000 MJ"` // heat taken out by a jacket or lost to the room
+	Bowl          MixerBowl           `json:"bowl,omitzero"`                                                   // bowl and tool, if their warming counts
+	Calibrated    bool                `json:"calibrated,omitzero"`                                             // true if the work was found from a measured dough by [WorkForMixingHeat]
 }
 
-// check wants a batch that can be balanced. Water may lack its temperature if
+// check requires a batch that can be balanced. Water may lack its temperature if
 // open is true, and then some must.
 func (b *MixingBatch) check(c *reckon.Checks, open bool) {
 	reckon.CheckCount(c, "ingredients", len(b.Ingredients), 1, mostIngredients)
@@ -99,10 +99,10 @@ func (b *MixingBatch) check(c *reckon.Checks, open bool) {
 	case len(b.Ingredients) > 0 && waters == 0:
 		c.Fail("ingredients", "without water", "at least one water")
 	case open && waters > 0 && opens == 0:
-		c.Fail("ingredients", "water with its temperature", "the water that is to be found without a temperature")
+		c.Fail("ingredients", "water with its temperature", "no temperature on the water that is to be found")
 	}
 	b.checkWork(c)
-	reckon.CheckRange(c, "cooling", b.Cooling, -1e6, 1e6)
+	reckon.CheckRange(c, "cooling_energy", b.CoolingEnergy, -1e6, 1e6)
 	reckon.CheckRange(c, "ice", b.Ice, 0, mostMass)
 	if b.Ice != 0 || b.IceTemp.Given() {
 		checkIceTemp(c, b.IceTemp)
@@ -114,7 +114,7 @@ func (b *MixingBatch) check(c *reckon.Checks, open bool) {
 	}
 }
 
-// checkHeat wants a specific heat, or what the model needs to find one.
+// checkHeat requires a specific heat, or what the model needs to find one.
 func (b *MixingBatch) checkHeat(c *reckon.Checks, x *HeatIngredient) {
 	switch {
 	case x.SpecificHeat != 0:
@@ -131,14 +131,14 @@ func (b *MixingBatch) checkWork(c *reckon.Checks) {
 	reckon.CheckRange(c, "power", b.Power, 0, 1000)
 	reckon.CheckRange(c, "time", b.Time, 0, unit.Hours(4))
 	if b.Work != 0 && (b.Power != 0 || b.Time != 0) {
-		c.Fail("work", b.Work.String(), "either the work, or power and time")
+		c.Fail("work", b.Work.String(), "either the work or power and time, not both")
 	}
 	if (b.Power != 0) != (b.Time != 0) {
 		c.Fail("time", b.Time.String(), "power and time together")
 	}
 }
 
-// Check wants a bowl with all that its warming takes.
+// Check requires a bowl with all that its warming takes.
 func (b MixerBowl) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "mass", b.Mass, leastMass, mostMass)
 	reckon.CheckTemp(c, "temp", b.Temp, coldestReading, hottestReading)

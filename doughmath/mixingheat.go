@@ -11,7 +11,7 @@ import (
 const thermometerReading unit.TempDelta = 0.5
 
 // MixingHeat asks how warm the dough will be by the heat balance, and what the
-// factor rule makes of the same batch:
+// factor rule says of the same batch:
 //
 //	T_d = (Q + E + H - Q_out) / C
 //	Q = sum m_i*c_i*T_i + C_b*T_b - Q_ice,  C = sum m_i*c_i + m_ice*C_w/m_w + C_b
@@ -56,22 +56,22 @@ type MixingHeat struct {
 
 // MixingHeatResult is the dough by the heat balance, and the factor rule beside it.
 type MixingHeatResult struct {
-	Dough        unit.Temp         `json:"dough" sym:"T_d"`                  // dough temperature at the end of mixing
-	Mass         unit.Mass         `json:"mass" sym:"M"`                     // dough, ice included
-	SpecificHeat unit.SpecificHeat `json:"specific_heat" sym:"c_d"`          // of the dough
-	WorkHeat     unit.Energy       `json:"work_heat" sym:"E"`                // from mixing
-	Hydration    unit.Energy       `json:"hydration" sym:"H"`                // from the flour taking up water
-	IceHeat      unit.Energy       `json:"ice_heat" sym:"Q_ice"`             // taken up by the ice until it is water of 0 °C
-	Rise         unit.TempDelta    `json:"rise" sym:"dT"`                    // what work and hydration, less the cooling, add to the dough
-	FlourShare   unit.Percent      `json:"flour_share" sym:"x_f"`            // how far one degree of the flour moves the dough; the factor rule says 100/N
-	WaterShare   unit.Percent      `json:"water_share" sym:"x_w"`            // how far one degree of the water moves it; the factor rule says 100/N
-	Factors      int               `json:"factors" sym:"N"`                  // N of the factor rule: water and flour, and the room if given
-	Once         unit.TempDelta    `json:"once" sym:"F"`                     // the friction, taken off once, with which the factor rule says the same
-	PerFactor    unit.TempDelta    `json:"per_factor" sym:"r"`               // the same for each factor
-	RuleDough    unit.Temp         `json:"rule_dough,omitzero" sym:"T_rule"` // dough by the factor rule with the friction given; not given without one
-	Difference   unit.TempDelta    `json:"difference" sym:"D"`               // the rule's dough less the balance's; 0 without a friction
-	Conditions   Conditions        `json:"conditions"`                       // uncalibrated, from-memory, below-freezing, warm-for-yeast, much-ice, energy-differs, friction-negative
-	Cautions     reckon.Cautions   `json:"cautions"`                         // hot-water, ice-handling, lifting
+	DoughTemp       unit.Temp         `json:"dough_temp" sym:"T_d"`             // dough temperature at the end of mixing
+	Mass            unit.Mass         `json:"mass" sym:"M"`                     // dough, ice included
+	SpecificHeat    unit.SpecificHeat `json:"specific_heat" sym:"c_d"`          // of the dough
+	WorkHeat        unit.Energy       `json:"work_heat" sym:"E"`                // from mixing
+	HeatOfHydration unit.Energy       `json:"heat_of_hydration" sym:"H"`        // from the flour taking up water
+	IceHeat         unit.Energy       `json:"ice_heat" sym:"Q_ice"`             // taken up by the ice until it is water of 0 °C
+	Rise            unit.TempDelta    `json:"rise" sym:"dT"`                    // what work and hydration, less the cooling, add to the dough
+	FlourShare      unit.Percent      `json:"flour_share" sym:"x_f"`            // how far one degree of the flour moves the dough; the factor rule says 100/N
+	WaterShare      unit.Percent      `json:"water_share" sym:"x_w"`            // how far one degree of the water moves it; the factor rule says 100/N
+	Factors         int               `json:"factors" sym:"N"`                  // N of the factor rule: water and flour, and the room if given
+	Once            unit.TempDelta    `json:"once" sym:"F"`                     // the friction, taken off once, with which the factor rule says the same
+	PerFactor       unit.TempDelta    `json:"per_factor" sym:"r"`               // the same for each factor
+	RuleDough       unit.Temp         `json:"rule_dough,omitzero" sym:"T_rule"` // dough by the factor rule with the friction given; not given without one
+	Difference      unit.TempDelta    `json:"difference" sym:"D"`               // the rule's dough less the balance's; 0 without a friction
+	Conditions      Conditions        `json:"conditions"`                       // uncalibrated, from-memory, below-freezing, warm-for-yeast, much-ice, energy-differs, friction-negative
+	Cautions        reckon.Cautions   `json:"cautions"`                         // hot-water, ice-handling, lifting
 }
 
 func (MixingHeat) ID() string { return "mixing-heat" }
@@ -92,16 +92,16 @@ func (q MixingHeat) Solve() (out MixingHeatResult, err error) {
 	}
 	s := q.sum()
 	work, hydration := q.workHeat(&s), q.hydration(&s)
-	gain := work + hydration - float64(q.Cooling)
+	gain := work + hydration - float64(q.CoolingEnergy)
 	dough := (s.heat + gain) / s.capacity
 	if !(dough >= 0 && dough <= hottestReading.Celsius()) {
 		return out, &reckon.NoSolutionError{
-			Func: q.ID(), Unknown: "sound dough", Wanted: "a heat balance that ends at " + unit.Celsius(dough).String(),
+			Func: q.ID(), Unknown: "usable dough", Wanted: "a heat balance that ends at " + unit.Celsius(dough).String(),
 			Low: "0 °C", High: hottestReading.String(), Advice: "below 0 °C the ice does not all melt: take less; above, check work and cooling",
 		}
 	}
-	out.Dough, out.Mass, out.SpecificHeat = unit.Celsius(dough), unit.Mass(s.mass), unit.SpecificHeat((s.capacity-s.bowlCapacity)/(s.mass/1000))
-	out.WorkHeat, out.Hydration, out.IceHeat = unit.Energy(work), unit.Energy(hydration), unit.Energy(-s.iceHeat+0)
+	out.DoughTemp, out.Mass, out.SpecificHeat = unit.Celsius(dough), unit.Mass(s.mass), unit.SpecificHeat((s.capacity-s.bowlCapacity)/(s.mass/1000))
+	out.WorkHeat, out.HeatOfHydration, out.IceHeat = unit.Energy(work), unit.Energy(hydration), unit.Energy(-s.iceHeat+0)
 	out.Rise = unit.TempDelta(gain / s.capacity)
 	out.FlourShare, out.WaterShare = unit.Percent(100*s.flourCapacity/s.capacity), unit.Percent(100*s.waterCapacity/s.capacity)
 	out.Conditions, out.Cautions = q.conditions(&s)
@@ -125,14 +125,14 @@ func (q *MixingHeat) compare(s *batchHeat, out *MixingHeatResult) {
 		known += q.Room.Celsius()
 	}
 	n := float64(out.Factors)
-	out.Once = unit.TempDelta(float64(n*out.Dough.Celsius()) - known)
+	out.Once = unit.TempDelta(float64(n*out.DoughTemp.Celsius()) - known)
 	out.PerFactor = out.Once / unit.TempDelta(n)
 	if out.Once < 0 {
 		out.Conditions |= FrictionNegative
 	}
 	if q.compares() {
 		out.RuleDough = unit.Celsius((known + float64(q.Basis.once(q.Friction, out.Factors))) / n)
-		out.Difference = out.RuleDough.Sub(out.Dough)
+		out.Difference = out.RuleDough.Sub(out.DoughTemp)
 		if out.Difference > thermometerReading || out.Difference < -thermometerReading {
 			out.Conditions |= EnergyDiffers
 		}
@@ -187,8 +187,8 @@ func (q MixingHeat) Show(w *reckon.Working, out MixingHeatResult) {
 // without a temperature; the other symbols are those of [MixingHeat].
 //
 // It is an inverse of [MixingHeat], with the same validity. A
-// result below freezing is normal and means ice; below -80 °C not even all of
-// this water as ice is enough.
+// result below freezing is normal and means ice; below -80 °C even all of
+// this water as ice is not enough.
 //
 // It is refused if:
 //   - no water is left without a temperature,
@@ -199,20 +199,20 @@ func (q MixingHeat) Show(w *reckon.Working, out MixingHeatResult) {
 // The inverse is [MixingHeat].
 type WaterForMixingHeat struct {
 	MixingBatch
-	Target unit.Temp `json:"target" sym:"T_d" range:"0 °C..45 °C"` // wanted dough temperature
+	TargetTemp unit.Temp `json:"target_temp" sym:"T_d" range:"0 °C..45 °C"` // wanted dough temperature
 }
 
 // WaterForMixingHeatResult is the water to use.
 type WaterForMixingHeatResult struct {
-	Water      unit.Temp       `json:"water" sym:"T_w"` // may be below freezing: see the conditions and [IceForMixingHeat]
-	Conditions Conditions      `json:"conditions"`      // below-freezing, colder-than-all-ice, warm-for-yeast, uncalibrated, from-memory, much-ice
-	Cautions   reckon.Cautions `json:"cautions"`        // hot-water, ice-handling, lifting
+	WaterTemp  unit.Temp       `json:"water_temp" sym:"T_w"` // may be below freezing: see the conditions and [IceForMixingHeat]
+	Conditions Conditions      `json:"conditions"`           // below-freezing, colder-than-all-ice, warm-for-yeast, uncalibrated, from-memory, much-ice
+	Cautions   reckon.Cautions `json:"cautions"`             // hot-water, ice-handling, lifting
 }
 
 func (WaterForMixingHeat) ID() string { return "water-for-mixing-heat" }
 
 func (q WaterForMixingHeat) Check(c *reckon.Checks) {
-	checkTarget(c, "target", q.Target)
+	checkTarget(c, "target_temp", q.TargetTemp)
 	q.check(c, true)
 }
 
@@ -226,14 +226,14 @@ func (q WaterForMixingHeat) Solve() (out WaterForMixingHeatResult, err error) {
 		return out, c.Err()
 	}
 	s := q.sum()
-	gain := q.workHeat(&s) + q.hydration(&s) - float64(q.Cooling)
-	water := unit.Celsius((float64(s.capacity*q.Target.Celsius()) - s.heat - gain) / s.unknown)
+	gain := q.workHeat(&s) + q.hydration(&s) - float64(q.CoolingEnergy)
+	water := unit.Celsius((float64(s.capacity*q.TargetTemp.Celsius()) - s.heat - gain) / s.unknown)
 	if !isWaterOrIce(water) {
-		return out, noWater(q.ID(), "a dough of "+q.Target.String(), water, "warm the flour, or mix longer", func(t float64) string {
+		return out, noWater(q.ID(), "a dough of "+q.TargetTemp.String(), water, "warm the flour, or mix longer", func(t float64) string {
 			return unit.Celsius((s.heat + gain + float64(s.unknown*t)) / s.capacity).String()
 		})
 	}
-	out.Water = water
+	out.WaterTemp = water
 	out.Conditions, out.Cautions = waterConditions(water)
 	conditions, cautions := q.conditions(&s)
 	out.Conditions, out.Cautions = out.Conditions|conditions, out.Cautions|cautions
@@ -281,8 +281,8 @@ func (q WaterForMixingHeat) Show(w *reckon.Working, out WaterForMixingHeatResult
 // The inverse is [MixingHeat].
 type IceForMixingHeat struct {
 	MixingBatch            // without ice; the temperature of the ice is needed
-	Target      unit.Temp  `json:"target" sym:"T_d" range:"0 °C..45 °C"` // wanted dough temperature
-	Reading     IceReading `json:"reading"`                              // "replacing" or "added"
+	TargetTemp  unit.Temp  `json:"target_temp" sym:"T_d" range:"0 °C..45 °C"` // wanted dough temperature
+	Reading     IceReading `json:"reading"`                                   // "replacing" or "added"
 }
 
 // IceForMixingHeatResult is what to weigh.
@@ -297,10 +297,10 @@ type IceForMixingHeatResult struct {
 func (IceForMixingHeat) ID() string { return "ice-for-mixing-heat" }
 
 func (q IceForMixingHeat) Check(c *reckon.Checks) {
-	checkTarget(c, "target", q.Target)
+	checkTarget(c, "target_temp", q.TargetTemp)
 	reckon.CheckEither(c, "reading", q.Reading, IceReplacing, IceAdded)
 	if q.Ice != 0 {
-		c.Fail("ice", q.Ice.String(), "none: it is what is to be found")
+		c.Fail("ice", q.Ice.String(), "left out: it is what is to be found")
 		q.Ice = 0 // said once
 	}
 	if !q.IceTemp.Given() {
@@ -309,8 +309,8 @@ func (q IceForMixingHeat) Check(c *reckon.Checks) {
 	q.check(c, false)
 }
 
-// Solve has no answer if not even all the water as ice, or as much ice as water
-// on top, is enough, or if the dough is colder than wanted without any ice. The
+// Solve has no answer if even all the water as ice, or as much ice as water on
+// top, is not enough, or if the dough is colder than wanted without any ice. The
 // range that it names reaches from that much ice, or the 0 °C at which it no
 // longer all melts, to no ice.
 func (q IceForMixingHeat) Solve() (out IceForMixingHeatResult, err error) {
@@ -319,11 +319,11 @@ func (q IceForMixingHeat) Solve() (out IceForMixingHeatResult, err error) {
 		return out, c.Err()
 	}
 	s := q.sum()
-	target, melt := q.Target.Celsius(), heatToMelt(q.IceTemp.Celsius())
+	target, melt := q.TargetTemp.Celsius(), heatToMelt(q.IceTemp.Celsius())
 	waterHeat := s.waterCapacity / (s.water / 1000)
 	// Waters may differ in specific heat; what counts is the heat they bring.
 	tap := s.waterHeat / s.waterCapacity
-	surplus := s.heat + q.workHeat(&s) + q.hydration(&s) - float64(q.Cooling) - float64(s.capacity*target)
+	surplus := s.heat + q.workHeat(&s) + q.hydration(&s) - float64(q.CoolingEnergy) - float64(s.capacity*target)
 	perKilogram := float64(waterHeat*tap) + melt
 	if q.Reading == IceAdded {
 		perKilogram = melt + float64(waterHeat*target) - float64(q.Work)
@@ -354,7 +354,7 @@ func (q IceForMixingHeat) Solve() (out IceForMixingHeatResult, err error) {
 // noIce refuses a dough that lies outside what ice can do, from all of it to none.
 func (q *IceForMixingHeat) noIce(low, high, warmer float64) error {
 	err := &reckon.NoSolutionError{
-		Func: q.ID(), Unknown: "share of ice", Wanted: "a dough of " + q.Target.String(),
+		Func: q.ID(), Unknown: "share of ice", Wanted: "a dough of " + q.TargetTemp.String(),
 		Low: unit.Celsius(low).String(), High: unit.Celsius(high).String(), Advice: "cool the flour or the bowl as well, mix slower, or accept a warmer dough",
 	}
 	if warmer < 0 {
@@ -416,28 +416,28 @@ func (q IceForMixingHeat) Show(w *reckon.Working, out IceForMixingHeatResult) {
 // The inverse is [MixingHeat].
 type WorkForMixingHeat struct {
 	MixingBatch           // without work, power and time
-	Dough       unit.Temp `json:"dough" sym:"T_d" range:"0 °C..60 °C"` // dough temperature that came out
+	DoughTemp   unit.Temp `json:"dough_temp" sym:"T_d" range:"0 °C..60 °C"` // dough temperature that came out
 }
 
 // WorkForMixingHeatResult is the work that explains the dough.
 type WorkForMixingHeatResult struct {
-	Work       unit.SpecificEnergy `json:"work" sym:"e"`  // effective mixing work for each kg of dough
-	Total      unit.Energy         `json:"total" sym:"E"` // for the batch
-	Conditions Conditions          `json:"conditions"`    // friction-negative, outside-source, from-memory
+	Work        unit.SpecificEnergy `json:"work" sym:"e"`         // effective mixing work for each kg of dough
+	TotalEnergy unit.Energy         `json:"total_energy" sym:"E"` // for the batch
+	Conditions  Conditions          `json:"conditions"`           // friction-negative, outside-source, from-memory
 }
 
 func (WorkForMixingHeat) ID() string { return "work-for-mixing-heat" }
 
 func (q WorkForMixingHeat) Check(c *reckon.Checks) {
-	reckon.CheckTemp(c, "dough", q.Dough, unit.Celsius(0), hottestReading)
+	reckon.CheckTemp(c, "dough_temp", q.DoughTemp, unit.Celsius(0), hottestReading)
 	if q.Work != 0 {
-		c.Fail("work", q.Work.String(), "none: it is what is to be found")
+		c.Fail("work", q.Work.String(), "left out: it is what is to be found")
 	}
 	if q.Power != 0 {
-		c.Fail("power", q.Power.String(), "none: the work is what is to be found")
+		c.Fail("power", q.Power.String(), "left out: the work is what is to be found")
 	}
 	if q.Time != 0 {
-		c.Fail("time", q.Time.String(), "none: the work is what is to be found")
+		c.Fail("time", q.Time.String(), "left out: the work is what is to be found")
 	}
 	q.Work, q.Power, q.Time = 0, 0, 0 // said once
 	q.check(c, false)
@@ -449,8 +449,8 @@ func (q WorkForMixingHeat) Solve() (out WorkForMixingHeatResult, err error) {
 		return out, c.Err()
 	}
 	s := q.sum()
-	total := float64(s.capacity*q.Dough.Celsius()) - s.heat - q.hydration(&s) + float64(q.Cooling)
-	out.Total, out.Work = unit.Energy(total), unit.SpecificEnergy(total/(s.mass/1000))
+	total := float64(s.capacity*q.DoughTemp.Celsius()) - s.heat - q.hydration(&s) + float64(q.CoolingEnergy)
+	out.TotalEnergy, out.Work = unit.Energy(total), unit.SpecificEnergy(total/(s.mass/1000))
 	if s.memory {
 		out.Conditions |= reckon.FromMemory
 	}

@@ -33,7 +33,7 @@ func ExampleMixingHeat() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("dough %v; one degree of water moves it by %v of a degree, the three-factor rule says 33.33 %%\n", out.Dough, out.WaterShare)
+	fmt.Printf("dough %v; one degree of water moves it by %v of a degree, the three-factor rule says 33.33 %%\n", out.DoughTemp, out.WaterShare)
 	fmt.Println("the rule agrees with a friction of", out.Once)
 	// Output:
 	// dough 27.1 °C; one degree of water moves it by 58.8 % of a degree, the three-factor rule says 33.33 %
@@ -41,19 +41,19 @@ func ExampleMixingHeat() {
 }
 
 func ExampleWaterForMixingHeat() {
-	in := doughmath.WaterForMixingHeat{MixingBatch: leanBatch(unit.Temp{}), Target: unit.Celsius(26)}
+	in := doughmath.WaterForMixingHeat{MixingBatch: leanBatch(unit.Temp{}), TargetTemp: unit.Celsius(26)}
 	in.Work = unit.KilojoulesPerKilogram(20)
 	out, err := in.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("water", out.Water)
+	fmt.Println("water", out.WaterTemp)
 	// Output: water 10 °C
 }
 
 func ExampleIceForMixingHeat() {
-	in := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(15)), Target: unit.Celsius(26), Reading: doughmath.IceReplacing}
+	in := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(15)), TargetTemp: unit.Celsius(26), Reading: doughmath.IceReplacing}
 	in.Work, in.IceTemp = unit.KilojoulesPerKilogram(40), unit.Celsius(-6)
 	out, err := in.Solve()
 	if err != nil {
@@ -65,7 +65,7 @@ func ExampleIceForMixingHeat() {
 }
 
 func ExampleWorkForMixingHeat() {
-	out, err := doughmath.WorkForMixingHeat{MixingBatch: leanBatch(unit.Celsius(12)), Dough: unit.Celsius(27.2)}.Solve()
+	out, err := doughmath.WorkForMixingHeat{MixingBatch: leanBatch(unit.Celsius(12)), DoughTemp: unit.Celsius(27.2)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -101,7 +101,7 @@ func randomBatch(r *rand.Rand) doughmath.MixingBatch {
 		b.Bowl = doughmath.MixerBowl{Mass: unit.Kilograms(200), Temp: unit.Celsius(20), SpecificHeat: 0.5}
 	}
 	if r.IntN(2) == 0 {
-		b.Cooling = unit.Energy(1000 * r.Float64())
+		b.CoolingEnergy = unit.Energy(1000 * r.Float64())
 	}
 	return b
 }
@@ -122,30 +122,30 @@ func TestMixingHeatThereAndBack(t *testing.T) {
 		if out.PerFactor >= -20 {
 			again, err := rule.Solve()
 			require.NoError(t, err)
-			assert.InDelta(t, out.Dough.Celsius(), again.RuleDough.Celsius(), 1e-9)
+			assert.InDelta(t, out.DoughTemp.Celsius(), again.RuleDough.Celsius(), 1e-9)
 			assert.InDelta(t, 0, float64(again.Difference), 1e-9)
 			assert.False(t, again.Conditions.Has(doughmath.EnergyDiffers))
 		}
 
 		// Water for that dough.
-		open := doughmath.WaterForMixingHeat{MixingBatch: b, Target: out.Dough}
+		open := doughmath.WaterForMixingHeat{MixingBatch: b, TargetTemp: out.DoughTemp}
 		open.Ingredients = append([]doughmath.HeatIngredient(nil), b.Ingredients...)
 		want := open.Ingredients[1].Temp
 		open.Ingredients[1].Temp = unit.Temp{}
-		if out.Dough.Celsius() <= 45 {
+		if out.DoughTemp.Celsius() <= 45 {
 			water, err := open.Solve()
 			require.NoError(t, err)
-			assert.InDelta(t, want.Celsius(), water.Water.Celsius(), 1e-8)
+			assert.InDelta(t, want.Celsius(), water.WaterTemp.Celsius(), 1e-8)
 			waters++
 		}
 
 		// Ice for a colder dough, put back into the balance in both readings.
 		for _, reading := range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
-			target := out.Dough.Add(unit.TempDelta(-8 * r.Float64()))
+			target := out.DoughTemp.Add(unit.TempDelta(-8 * r.Float64()))
 			if target.Celsius() < 0 || target.Celsius() > 45 {
 				continue
 			}
-			cold := doughmath.IceForMixingHeat{MixingBatch: b, Target: target, Reading: reading}
+			cold := doughmath.IceForMixingHeat{MixingBatch: b, TargetTemp: target, Reading: reading}
 			cold.IceTemp = unit.Celsius(-20 * r.Float64())
 			ice, err := cold.Solve()
 			require.NoError(t, err)
@@ -163,17 +163,17 @@ func TestMixingHeatThereAndBack(t *testing.T) {
 			}
 			got, err := iced.Solve()
 			require.NoError(t, err)
-			assert.InDelta(t, target.Celsius(), got.Dough.Celsius(), 1e-8)
+			assert.InDelta(t, target.Celsius(), got.DoughTemp.Celsius(), 1e-8)
 			assert.Equal(t, ice.Conditions.Has(doughmath.MuchIce), got.Conditions.Has(doughmath.MuchIce))
 			ices++
 		}
 
 		// The work from the dough.
-		measured := doughmath.WorkForMixingHeat{MixingBatch: b, Dough: out.Dough}
+		measured := doughmath.WorkForMixingHeat{MixingBatch: b, DoughTemp: out.DoughTemp}
 		measured.Work, measured.Power, measured.Time = 0, 0, 0
 		work, err := measured.Solve()
 		require.NoError(t, err)
-		assert.InDelta(t, float64(out.WorkHeat), float64(work.Total), 1e-6)
+		assert.InDelta(t, float64(out.WorkHeat), float64(work.TotalEnergy), 1e-6)
 		works++
 	}
 	assert.Greater(t, waters, 1000)
@@ -201,7 +201,7 @@ func TestMixingHeatShowsItsWorking(t *testing.T) {
 		isTrue(t, w)
 		shown++
 
-		open := doughmath.WaterForMixingHeat{MixingBatch: in.MixingBatch, Target: out.Dough}
+		open := doughmath.WaterForMixingHeat{MixingBatch: in.MixingBatch, TargetTemp: out.DoughTemp}
 		open.Ingredients = append([]doughmath.HeatIngredient(nil), b.Ingredients...)
 		open.Ingredients[1].Temp = unit.Temp{}
 		if _, w, err = reckon.Explain(open); err == nil {
@@ -209,14 +209,14 @@ func TestMixingHeatShowsItsWorking(t *testing.T) {
 			shown++
 		}
 		for _, reading := range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
-			ice := doughmath.IceForMixingHeat{MixingBatch: b, Target: out.Dough.Add(-1), Reading: reading}
+			ice := doughmath.IceForMixingHeat{MixingBatch: b, TargetTemp: out.DoughTemp.Add(-1), Reading: reading}
 			ice.IceTemp = unit.Celsius(-5)
 			if _, w, err = reckon.Explain(ice); err == nil {
 				isTrue(t, w)
 				shown++
 			}
 		}
-		work := doughmath.WorkForMixingHeat{MixingBatch: in.MixingBatch, Dough: out.Dough}
+		work := doughmath.WorkForMixingHeat{MixingBatch: in.MixingBatch, DoughTemp: out.DoughTemp}
 		work.Work, work.Power, work.Time = 0, 0, 0
 		_, w, err = reckon.Explain(work)
 		require.NoError(t, err)
@@ -229,11 +229,11 @@ func TestMixingHeatShowsItsWorking(t *testing.T) {
 func TestMixingHeatConservesEnergy(t *testing.T) {
 	in := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(14))}
 	in.Ice, in.IceTemp = unit.Kilograms(8), unit.Celsius(-10)
-	in.Power, in.Time, in.Cooling = unit.Kilowatts(15), unit.Minutes(5), unit.Kilojoules(300)
+	in.Power, in.Time, in.CoolingEnergy = unit.Kilowatts(15), unit.Minutes(5), unit.Kilojoules(300)
 	in.Bowl = doughmath.MixerBowl{Mass: unit.Kilograms(300), Temp: unit.Celsius(24), SpecificHeat: 0.5}
 	out, err := in.Solve()
 	require.NoError(t, err)
-	d := out.Dough.Celsius()
+	d := out.DoughTemp.Celsius()
 	balance := 100*1.76*(d-22) + 60*4.1868*(d-14) + 300*0.5*(d-24) + 8*(354.019+4.1868*d) - 15*300 - 100*15.119 + 300
 	assert.InDelta(t, 0, balance/1000, 1e-3, "ice of -10 °C takes 354.019 kJ/kg by IAPWS")
 	assert.InDelta(t, 8*354.019, float64(out.IceHeat), 0.1)
@@ -279,17 +279,17 @@ func TestMixingHeatLimits(t *testing.T) {
 	_, err = in.Solve()
 	require.ErrorAs(t, err, &none)
 
-	_, err = doughmath.WaterForMixingHeat{MixingBatch: leanBatch(unit.Temp{}), Target: unit.Celsius(45)}.Solve()
+	_, err = doughmath.WaterForMixingHeat{MixingBatch: leanBatch(unit.Temp{}), TargetTemp: unit.Celsius(45)}.Solve()
 	require.ErrorAs(t, err, &none)
 	hottest := in
 	hottest.Power, hottest.Time, hottest.IceTemp = 0, 0, unit.Temp{}
 	hottest.MixingBatch = leanBatch(unit.Celsius(55))
 	reached, err := hottest.Solve()
 	require.NoError(t, err)
-	assert.Equal(t, none.High, reached.Dough.String(), "the error names the dough that 55 °C water gives")
+	assert.Equal(t, none.High, reached.DoughTemp.String(), "the error names the dough that 55 °C water gives")
 
 	for _, reading := range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
-		cold := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(40)), Target: unit.Celsius(0), Reading: reading}
+		cold := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(40)), TargetTemp: unit.Celsius(0), Reading: reading}
 		cold.Work, cold.IceTemp, cold.Ingredients[0].Temp = 150, unit.Celsius(0), unit.Celsius(60)
 		_, err = cold.Solve()
 		require.ErrorAs(t, err, &none, reading)
@@ -301,7 +301,7 @@ func TestMixingHeatLimits(t *testing.T) {
 		}
 		out, err := all.Solve()
 		require.NoError(t, err)
-		assert.Equal(t, none.Low, out.Dough.String())
+		assert.Equal(t, none.Low, out.DoughTemp.String())
 		// And without any it is, by hand, flour, water, work and hydration over both heat capacities.
 		assert.Equal(t, unit.Celsius((176*60+251.208*40+150*160+100*15.119)/(176+251.208)).String(), none.High)
 	}
@@ -309,12 +309,12 @@ func TestMixingHeatLimits(t *testing.T) {
 	for _, reading := range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
 		without, err := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(10))}.Solve()
 		require.NoError(t, err)
-		warm := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(10)), Target: without.Dough, Reading: reading}
+		warm := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(10)), TargetTemp: without.DoughTemp, Reading: reading}
 		warm.IceTemp = unit.Celsius(0)
 		out, err := warm.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, 0, float64(out.Ice), 1e-6)
-		warm.Target = without.Dough.Add(1e-10)
+		warm.TargetTemp = without.DoughTemp.Add(1e-10)
 		out, w, err := reckon.Explain(warm)
 		require.NoError(t, err, "no colder than binary arithmetic rounds")
 		isTrue(t, w)
@@ -323,26 +323,26 @@ func TestMixingHeatLimits(t *testing.T) {
 
 		// A dough that is too cold without any ice is not brought to the target by none.
 		for _, colder := range []unit.TempDelta{1e-6, 11.5} {
-			warm.Target = without.Dough.Add(colder)
+			warm.TargetTemp = without.DoughTemp.Add(colder)
 			out, err = warm.Solve()
 			assert.Empty(t, out)
 			require.ErrorAs(t, err, &none, "%v %v", reading, colder)
 			assert.Equal(t, "0 °C", none.Low, "below it the ice does not all melt")
-			assert.Equal(t, without.Dough.String(), none.High)
+			assert.Equal(t, without.DoughTemp.String(), none.High)
 			assert.Contains(t, none.Advice, "without any ice the dough is "+colder.String()+" too cold: warm the water")
 		}
 	}
-	frozen := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(-20)), Target: unit.Celsius(20), Reading: doughmath.IceReplacing}
+	frozen := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(-20)), TargetTemp: unit.Celsius(20), Reading: doughmath.IceReplacing}
 	frozen.Ingredients[0].Temp, frozen.IceTemp = unit.Celsius(-20), unit.Celsius(0)
 	_, err = frozen.Solve()
 	require.ErrorAs(t, err, &none)
 	assert.Empty(t, none.Low, "no range that ends below where it begins")
 	assert.Contains(t, none.Advice, "warm the water")
 
-	odd, err := doughmath.WorkForMixingHeat{MixingBatch: leanBatch(unit.Celsius(10)), Dough: unit.Celsius(10)}.Solve()
+	odd, err := doughmath.WorkForMixingHeat{MixingBatch: leanBatch(unit.Celsius(10)), DoughTemp: unit.Celsius(10)}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, doughmath.FrictionNegative, odd.Conditions)
-	odd, err = doughmath.WorkForMixingHeat{MixingBatch: leanBatch(unit.Celsius(1)), Dough: unit.Celsius(60)}.Solve()
+	odd, err = doughmath.WorkForMixingHeat{MixingBatch: leanBatch(unit.Celsius(1)), DoughTemp: unit.Celsius(60)}.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, odd.Conditions, "%v", odd.Work)
 }
@@ -350,11 +350,11 @@ func TestMixingHeatLimits(t *testing.T) {
 // Water that no water or ice can stand for is refused with the dough that can be
 // reached; what is merely colder than all ice is not told to be mended with ice.
 func TestWaterForMixingHeatTooCold(t *testing.T) {
-	in := doughmath.WaterForMixingHeat{MixingBatch: leanBatch(unit.Temp{}), Target: unit.Celsius(20)}
+	in := doughmath.WaterForMixingHeat{MixingBatch: leanBatch(unit.Temp{}), TargetTemp: unit.Celsius(20)}
 	in.Work = 160
 	out, err := in.Solve()
 	require.NoError(t, err)
-	assert.Less(t, out.Water.Celsius(), -80.0)
+	assert.Less(t, out.WaterTemp.Celsius(), -80.0)
 	assert.Equal(t, doughmath.ColderThanAllIce|reckon.Uncalibrated, out.Conditions)
 	in.Ingredients = append(in.Ingredients, doughmath.HeatIngredient{Kind: doughmath.WaterKind, Mass: 100, Temp: unit.Celsius(-5)})
 	out, err = in.Solve()
@@ -374,12 +374,12 @@ func TestWaterForMixingHeatTooCold(t *testing.T) {
 	warmest.Ingredients[1].Temp = unit.Celsius(55)
 	reached, err := warmest.Solve()
 	require.NoError(t, err)
-	assert.Equal(t, reached.Dough.String(), none.High)
+	assert.Equal(t, reached.DoughTemp.String(), none.High)
 
 	// The other end is water of -80 °C: the same batch made with it is refused for its own reason, so by hand.
 	in.MixingBatch = leanBatch(unit.Temp{})
 	in.Work = 200
-	in.Target, in.HydrationHeat, in.Ingredients[0].Temp, in.Ingredients[1].Mass = unit.Celsius(0), 0, unit.Celsius(60), unit.Kilograms(10)
+	in.TargetTemp, in.HydrationHeat, in.Ingredients[0].Temp, in.Ingredients[1].Mass = unit.Celsius(0), 0, unit.Celsius(60), unit.Kilograms(10)
 	_, err = in.Solve()
 	require.ErrorAs(t, err, &none)
 	low := (176*60 + 200*110 - 41.868*80) / (176 + 41.868)
@@ -394,27 +394,27 @@ func TestMixingHeatNamesEveryBadField(t *testing.T) {
 			{Kind: "rye", Mass: -1, Temp: unit.Celsius(99), SpecificHeat: 9},
 			{Kind: doughmath.SaltKind, Mass: 1, Temp: unit.Celsius(20)},
 		},
-		Heats: doughmath.TradeHeats, HydrationHeat: 101, Ice: -1, Work: 1, Power: 1, Cooling: unit.Energy(math.NaN()),
+		Heats: doughmath.TradeHeats, HydrationHeat: 101, Ice: -1, Work: 1, Power: 1, CoolingEnergy: unit.Energy(math.NaN()),
 		Bowl: doughmath.MixerBowl{Mass: 1},
 	}, Room: unit.Celsius(99), Friction: 99}
 	_, err = bad.Solve()
 	assert.Equal(t, []string{
 		"hydration_heat", "ingredients[0].mass", "ingredients[0].kind", "ingredients[0].temp", "ingredients[0].specific_heat", "ingredients[1].specific_heat",
-		"ingredients", "ingredients", "work", "time", "cooling", "ice", "ice_temp", "bowl.temp", "bowl.specific_heat", "room", "friction", "friction_basis",
+		"ingredients", "ingredients", "work", "time", "cooling_energy", "ice", "ice_temp", "bowl.temp", "bowl.specific_heat", "room", "friction", "friction_basis",
 	}, fields(err))
 	dry := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(20))}
 	dry.Ingredients = dry.Ingredients[:1]
 	_, err = dry.Solve()
 	assert.ErrorContains(t, err, "at least one water")
-	_, err = doughmath.WaterForMixingHeat{MixingBatch: leanBatch(unit.Celsius(20)), Target: unit.Celsius(26)}.Solve()
-	assert.ErrorContains(t, err, "without a temperature")
+	_, err = doughmath.WaterForMixingHeat{MixingBatch: leanBatch(unit.Celsius(20)), TargetTemp: unit.Celsius(26)}.Solve()
+	assert.ErrorContains(t, err, "no temperature on the water that is to be found")
 	_, err = doughmath.MixingHeat{MixingBatch: leanBatch(unit.Temp{})}.Solve()
 	assert.Equal(t, []string{"ingredients[1].temp"}, fields(err))
-	full := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(20)), Target: unit.Celsius(26), Reading: "instead"}
+	full := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(20)), TargetTemp: unit.Celsius(26), Reading: "instead"}
 	full.Ice = 5
 	_, err = full.Solve()
 	assert.Equal(t, []string{"reading", "ice", "ice_temp"}, fields(err))
-	done := doughmath.WorkForMixingHeat{MixingBatch: leanBatch(unit.Celsius(20)), Dough: unit.Celsius(26)}
+	done := doughmath.WorkForMixingHeat{MixingBatch: leanBatch(unit.Celsius(20)), DoughTemp: unit.Celsius(26)}
 	done.Work, done.Power, done.Time = 1, 1, 1
 	_, err = done.Solve()
 	assert.Equal(t, []string{"work", "power", "time"}, fields(err))
@@ -427,10 +427,10 @@ func TestMixingHeatNamesEveryBadField(t *testing.T) {
 func TestMixingHeatAllocatesNothing(t *testing.T) {
 	in := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(14)), Room: unit.Celsius(23)}
 	in.Heats, in.Work, in.Ice, in.IceTemp = doughmath.CompositionHeats, 20, 5000, unit.Celsius(-5)
-	open := doughmath.WaterForMixingHeat{MixingBatch: leanBatch(unit.Temp{}), Target: unit.Celsius(26)}
-	ice := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(14)), Target: unit.Celsius(20), Reading: doughmath.IceAdded}
+	open := doughmath.WaterForMixingHeat{MixingBatch: leanBatch(unit.Temp{}), TargetTemp: unit.Celsius(26)}
+	ice := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(14)), TargetTemp: unit.Celsius(20), Reading: doughmath.IceAdded}
 	ice.IceTemp = unit.Celsius(-5)
-	work := doughmath.WorkForMixingHeat{MixingBatch: leanBatch(unit.Celsius(14)), Dough: unit.Celsius(26)}
+	work := doughmath.WorkForMixingHeat{MixingBatch: leanBatch(unit.Celsius(14)), DoughTemp: unit.Celsius(26)}
 	property := doughmath.DoughProperty{Temperature: unit.Celsius(20), Ingredients: []doughmath.DoughIngredient{{Kind: doughmath.BreadFlour, Mass: 1}}}
 	var failed error
 	n := testing.AllocsPerRun(100, func() {
@@ -440,7 +440,7 @@ func TestMixingHeatAllocatesNothing(t *testing.T) {
 		_, e4 := work.Solve()
 		_, e5 := property.Solve()
 		_, e6 := doughmath.DoughDensity{GasFree: 1.27, From: doughmath.GasFreeMeasured, Gas: 10}.Solve()
-		_, e7 := doughmath.WaterMix{Water: 1000, Wanted: unit.Celsius(27), Cold: unit.Celsius(12), Hot: unit.Celsius(55)}.Solve()
+		_, e7 := doughmath.WaterMix{Water: 1000, WantedTemp: unit.Celsius(27), Cold: unit.Celsius(12), Hot: unit.Celsius(55)}.Solve()
 		_, e8 := doughmath.WaterProperty{Temperature: unit.Celsius(20), Phase: doughmath.LiquidWater}.Solve()
 		for _, e := range [...]error{e1, e2, e3, e4, e5, e6, e7, e8} {
 			if e != nil {
@@ -475,7 +475,7 @@ func FuzzMixingHeat(f *testing.F) {
 				{Kind: doughmath.WaterKind, Mass: unit.Mass(water), Temp: unit.Celsius(waterTemp)},
 			},
 			Heats: doughmath.CompositionHeats, HydrationHeat: unit.SpecificEnergy(hydration), Ice: unit.Mass(ice), IceTemp: unit.Celsius(iceTemp),
-			Work: unit.SpecificEnergy(work), Power: unit.Power(power), Time: unit.Duration(seconds), Cooling: unit.Energy(cooling),
+			Work: unit.SpecificEnergy(work), Power: unit.Power(power), Time: unit.Duration(seconds), CoolingEnergy: unit.Energy(cooling),
 		}
 		if trade {
 			b.Heats = doughmath.TradeHeats
@@ -484,15 +484,15 @@ func FuzzMixingHeat(f *testing.F) {
 		marshals(t, out)
 		isFinite(t, outBy)
 		b.Ice = 0
-		iced, icedBy, _ := reckon.Explain(doughmath.IceForMixingHeat{MixingBatch: b, Target: unit.Celsius(target), Reading: doughmath.IceAdded})
+		iced, icedBy, _ := reckon.Explain(doughmath.IceForMixingHeat{MixingBatch: b, TargetTemp: unit.Celsius(target), Reading: doughmath.IceAdded})
 		marshals(t, iced)
 		isFinite(t, icedBy)
 		b.Work, b.Power, b.Time = 0, 0, 0
-		worked, workedBy, _ := reckon.Explain(doughmath.WorkForMixingHeat{MixingBatch: b, Dough: unit.Celsius(target)})
+		worked, workedBy, _ := reckon.Explain(doughmath.WorkForMixingHeat{MixingBatch: b, DoughTemp: unit.Celsius(target)})
 		marshals(t, worked)
 		isFinite(t, workedBy)
 		b.Ingredients[1].Temp = unit.Temp{}
-		watered, wateredBy, _ := reckon.Explain(doughmath.WaterForMixingHeat{MixingBatch: b, Target: unit.Celsius(target)})
+		watered, wateredBy, _ := reckon.Explain(doughmath.WaterForMixingHeat{MixingBatch: b, TargetTemp: unit.Celsius(target)})
 		marshals(t, watered)
 		isFinite(t, wateredBy)
 	})

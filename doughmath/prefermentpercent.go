@@ -18,7 +18,7 @@ const (
 )
 
 // PrefermentPercent asks what a preferment's percentage is in each of the three
-// readings that are in use:
+// ways of counting it that are in use:
 //
 //	flour-on-flour:      a = v
 //	mass-on-flour:       a = 100 * v / T
@@ -36,9 +36,9 @@ const (
 //
 // It is its own inverse.
 type PrefermentPercent struct {
-	Percent unit.BakersPercent `json:"percent" sym:"v" range:"0 %..1000 %"` // as the formula gives it, less than all the flour
-	Reading PrefermentReading  `json:"reading"`                             // "flour-on-flour", "mass-on-flour" or "mass-on-final-flour"
-	Total   unit.BakersPercent `json:"total" sym:"T" range:"100 %..1000 %"` // sum of the preferment's own percentages, such as 200 % for equal flour and water
+	Percent      unit.BakersPercent `json:"percent" sym:"v" range:"0 %..1000 %"`         // as the formula gives it, less than all the flour
+	Reading      PrefermentReading  `json:"reading"`                                     // "flour-on-flour", "mass-on-flour" or "mass-on-final-flour"
+	TotalPercent unit.BakersPercent `json:"total_percent" sym:"T" range:"100 %..1000 %"` // sum of the preferment's own percentages, such as 200 % for equal flour and water
 }
 
 // PrefermentPercentResult is the same preferment in all three readings.
@@ -53,13 +53,13 @@ func (PrefermentPercent) ID() string { return "preferment-percent" }
 func (q PrefermentPercent) Check(c *reckon.Checks) {
 	p := reckon.CheckRange(c, "percent", q.Percent, 0, largestPercent)
 	r := reckon.CheckWord(c, "reading", q.Reading, FlourOnFlour, MassOnFlour, MassOnFinalFlour)
-	t := reckon.CheckRange(c, "total", q.Total, 100, largestPercent)
+	t := reckon.CheckRange(c, "total_percent", q.TotalPercent, 100, largestPercent)
 	switch {
 	case !p || !r || !t:
 	case q.Reading == FlourOnFlour && q.Percent >= 100:
 		c.Fail("percent", reckon.Text(q.Percent), "under 100 %: the preferment cannot hold all the flour")
-	case q.Reading == MassOnFlour && q.Percent >= q.Total:
-		c.Fail("percent", reckon.Text(q.Percent), "under the "+reckon.Text(q.Total)+" at which the preferment holds all the flour")
+	case q.Reading == MassOnFlour && q.Percent >= q.TotalPercent:
+		c.Fail("percent", reckon.Text(q.Percent), "under the "+reckon.Text(q.TotalPercent)+" at which the preferment holds all the flour")
 	}
 }
 
@@ -68,7 +68,7 @@ func (q PrefermentPercent) Solve() (out PrefermentPercentResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	v, total := float64(q.Percent), float64(q.Total)
+	v, total := float64(q.Percent), float64(q.TotalPercent)
 	a := v
 	switch q.Reading {
 	case MassOnFlour:

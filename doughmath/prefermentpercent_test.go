@@ -12,7 +12,7 @@ import (
 )
 
 func ExamplePrefermentPercent() {
-	out, err := doughmath.PrefermentPercent{Percent: 20, Reading: doughmath.FlourOnFlour, Total: 200}.Solve()
+	out, err := doughmath.PrefermentPercent{Percent: 20, Reading: doughmath.FlourOnFlour, TotalPercent: 200}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -22,14 +22,14 @@ func ExamplePrefermentPercent() {
 }
 
 func TestPrefermentPercentRefuses(t *testing.T) {
-	_, err := doughmath.PrefermentPercent{Percent: 1001, Reading: doughmath.FlourOnFlour, Total: 180}.Solve()
+	_, err := doughmath.PrefermentPercent{Percent: 1001, Reading: doughmath.FlourOnFlour, TotalPercent: 180}.Solve()
 	assert.Len(t, reckon.InputErrors(err), 1, "one thing is said once")
-	_, err = doughmath.PrefermentPercent{Percent: -1, Total: 99}.Solve()
-	assert.Equal(t, []string{"percent", "reading", "total"}, fields(err))
+	_, err = doughmath.PrefermentPercent{Percent: -1, TotalPercent: 99}.Solve()
+	assert.Equal(t, []string{"percent", "reading", "total_percent"}, fields(err))
 	for reading, p := range map[doughmath.PrefermentReading]unit.BakersPercent{doughmath.FlourOnFlour: 100, doughmath.MassOnFlour: 180} {
-		_, err = doughmath.PrefermentPercent{Percent: p, Reading: reading, Total: 180}.Solve()
+		_, err = doughmath.PrefermentPercent{Percent: p, Reading: reading, TotalPercent: 180}.Solve()
 		assert.Equal(t, []string{"percent"}, fields(err))
 	}
-	_, err = doughmath.PrefermentPercent{Percent: 1000, Reading: doughmath.MassOnFinalFlour, Total: 180}.Solve()
+	_, err = doughmath.PrefermentPercent{Percent: 1000, Reading: doughmath.MassOnFinalFlour, TotalPercent: 180}.Solve()
 	assert.NoError(t, err)
 }

@@ -24,7 +24,7 @@ type Preferment struct {
 	Parts   []PrefermentPart   `json:"parts" sym:"-"`                        // its own formula, 1 to 1000 parts; flours in it make 100 %
 }
 
-// PrefermentSplit asks what to weigh for each preferment and for the final
+// PrefermentSplit asks what to weigh out for each preferment and for the final
 // mix, given the overall formula:
 //
 //	S = sum of p_i, F = D * 100 / S or D = F * S / 100
@@ -72,11 +72,11 @@ type Preferment struct {
 //
 // The inverse is [FormulaFromMixes]; [PrefermentPercent] turns one reading into the others.
 type PrefermentSplit struct {
-	Ingredients []Ingredient  `json:"ingredients" items:"1..1000"`                    // the overall formula, with everything that the preferments hold; the flours make 100 %
-	Preferments []Preferment  `json:"preferments" items:"1..16"`                      // what is mixed beforehand
-	Dough       unit.Mass     `json:"dough,omitzero" sym:"D" range:"0.001 g..1000 t"` // dough wanted; leave out if flour is given
-	Flour       unit.Mass     `json:"flour,omitzero" sym:"F" range:"0.001 g..1000 t"` // all that is weighed as flour, in the preferments too, without what a starter holds; leave out if dough is given
-	Liquids     LiquidReading `json:"liquids"`                                        // for the hydrations: "whole-mass" or "water-content"
+	Ingredients []Ingredient  `json:"ingredients" items:"1..1000"`                 // the overall formula, with everything that the preferments hold; the flours make 100 %
+	Preferments []Preferment  `json:"preferments" items:"1..16"`                   // what is mixed beforehand
+	Dough       unit.Mass     `json:"dough,omitzero" sym:"D" range:"1 mg..1000 t"` // dough wanted; leave out if flour is given
+	Flour       unit.Mass     `json:"flour,omitzero" sym:"F" range:"1 mg..1000 t"` // all that is weighed as flour, in the preferments too, without what a starter holds; leave out if dough is given
+	Liquids     LiquidReading `json:"liquids"`                                     // for the hydrations: "whole-mass" or "water-content"
 }
 
 // MixPart is one weighing of one mix.
@@ -120,7 +120,7 @@ type splitter struct {
 	salt   float64                  // of the salt's percentages
 }
 
-// check wants a split that can be made, and works out how much there is of each mix.
+// check requires a split that can be made, and works out how much there is of each mix.
 func (s *splitter) check(c *reckon.Checks, q *PrefermentSplit) {
 	s.sum, s.salt = checkFormula(c, q.Ingredients)
 	for i := range q.Ingredients {
@@ -176,7 +176,7 @@ func (s *splitter) checkPreferments(c *reckon.Checks, q *PrefermentSplit) {
 	}
 }
 
-// checkParts wants parts that are there, and adds up those that are ingredients.
+// checkParts requires parts that are there, and adds up those that are ingredients.
 func (s *splitter) checkParts(c *reckon.Checks, q *PrefermentSplit, k int) {
 	parts := q.Preferments[k].Parts
 	if len(parts) > mostListItems {
@@ -211,7 +211,7 @@ func (s *splitter) checkParts(c *reckon.Checks, q *PrefermentSplit, k int) {
 func (s *splitter) measure(c *reckon.Checks, q *PrefermentSplit) {
 	if !s.sort() {
 		refuseItem(c, "preferments", s.loop, "parts", "a way back to "+strconv.Quote(unit.Clip(q.Preferments[s.loop].Name))+" itself",
-			"preferments that do not contain one another in a ring: start from one that is mixed of ingredients alone")
+			"preferments that do not contain one another in a circle: start from one that is mixed of ingredients alone")
 		return
 	}
 	for _, k := range s.order[:s.n] {
@@ -285,7 +285,7 @@ func (s *splitter) amounts(c *reckon.Checks, q *PrefermentSplit) {
 			refuseItem(c, "preferments", k, "amount", reckon.Text(amount), "more than 0 %, because it goes into no other preferment that is used")
 			continue
 		case !(s.total[k] <= s.sum*(1+roundingSlack)):
-			refuseItem(c, "preferments", k, "amount", reckon.Text(amount), "a preferment no larger than the dough, which is "+reckon.Text(unit.BakersPercent(s.sum))+" of the flour; check the reading")
+			refuseItem(c, "preferments", k, "amount", reckon.Text(amount), "a preferment no heavier than the dough, which is "+reckon.Text(unit.BakersPercent(s.sum))+" of the flour; check the reading")
 			continue
 		}
 		for j := range s.n {

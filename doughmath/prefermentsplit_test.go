@@ -195,7 +195,7 @@ func TestPrefermentReadingsAgree(t *testing.T) {
 		require.NoError(t, err)
 		readings, err := doughmath.PrefermentPercent{
 			Percent: in.Preferments[0].Amount, Reading: doughmath.FlourOnFlour,
-			Total: 100 + in.Preferments[0].Parts[1].Percent,
+			TotalPercent: 100 + in.Preferments[0].Parts[1].Percent,
 		}.Solve()
 		require.NoError(t, err)
 		for reading, amount := range map[doughmath.PrefermentReading]unit.BakersPercent{
@@ -208,7 +208,7 @@ func TestPrefermentReadingsAgree(t *testing.T) {
 			for i := range got.Parts {
 				require.InDelta(t, float64(want.Parts[i].Mass), float64(got.Parts[i].Mass), 1e-8)
 			}
-			back, err := doughmath.PrefermentPercent{Percent: amount, Reading: reading, Total: 100 + in.Preferments[0].Parts[1].Percent}.Solve()
+			back, err := doughmath.PrefermentPercent{Percent: amount, Reading: reading, TotalPercent: 100 + in.Preferments[0].Parts[1].Percent}.Solve()
 			require.NoError(t, err)
 			require.InDelta(t, float64(readings.FlourOnFlour), float64(back.FlourOnFlour), 1e-10)
 		}
@@ -368,7 +368,7 @@ func TestPrefermentsDoNotAllocate(t *testing.T) {
 		if _, err := mixes.Append(ingredients); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := (doughmath.PrefermentPercent{Percent: 20, Reading: doughmath.MassOnFlour, Total: 180}).Solve(); err != nil {
+		if _, err := (doughmath.PrefermentPercent{Percent: 20, Reading: doughmath.MassOnFlour, TotalPercent: 180}).Solve(); err != nil {
 			t.Fatal(err)
 		}
 	}))
@@ -412,7 +412,7 @@ func FuzzPreferments(f *testing.F) {
 			Final:       flour, FinalUses: []doughmath.MixUse{{Name: "y", Mass: unit.Mass(b)}, {Name: "x", Mass: unit.Mass(nested)}}, Liquids: doughmath.LiquidsWhole,
 		}.Solve()
 		marshals(t, back)
-		percent, _ := doughmath.PrefermentPercent{Percent: unit.BakersPercent(a), Reading: readings[uint(r1)%3], Total: unit.BakersPercent(water)}.Solve()
+		percent, _ := doughmath.PrefermentPercent{Percent: unit.BakersPercent(a), Reading: readings[uint(r1)%3], TotalPercent: unit.BakersPercent(water)}.Solve()
 		marshals(t, percent)
 	})
 }

@@ -32,7 +32,7 @@ type Loss struct {
 	Basis   LossBasis    `json:"basis"`                       // "dough" (of what goes in) or "baked" (of what comes out)
 }
 
-// Check wants a loss that leaves something, and its basis.
+// Check requires a loss that leaves something, and its basis.
 func (l Loss) Check(c *reckon.Checks) {
 	reckon.CheckEither(c, "basis", l.Basis, LossOnDough, LossOnBaked)
 	if l.Basis == LossOnBaked {
@@ -79,7 +79,7 @@ type Losses struct {
 	Combine      LossCombination `json:"combine"`                         // "compounded" or "added"
 }
 
-// Check wants losses that can be combined as asked.
+// Check requires losses that can be combined as asked.
 func (l *Losses) Check(c *reckon.Checks) {
 	mark := c.Mark()
 	if l.Fermentation != (Loss{}) {
@@ -141,7 +141,7 @@ func (l *Losses) lines() []string {
 	}
 }
 
-// ScalingWeight asks for the dough weight that gives the wanted baked weight:
+// ScalingWeight asks what dough weight to scale for the baked weight wanted:
 //
 //	D = B * k, E = D - B
 //	on dough: k = 1 / (1 - l / 100), on baked: k = 1 + l / 100
@@ -162,11 +162,11 @@ func (l *Losses) lines() []string {
 //
 // The inverse is [BakedWeightForDough].
 type ScalingWeight struct {
-	Baked        unit.Mass       `json:"baked" sym:"B" range:"0.001 g..1000 t"` // weight wanted of one piece as sold
-	Fermentation Loss            `json:"fermentation,omitzero" sym:"f,0"`       // from scaling to the oven; leave out for none
-	Bake         Loss            `json:"bake" sym:"b"`                          // in the oven
-	Cooling      Loss            `json:"cooling,omitzero" sym:"c,0"`            // from the oven to the weight that counts; leave out for none
-	Combine      LossCombination `json:"combine"`                               // "compounded" or "added"
+	Baked        unit.Mass       `json:"baked" sym:"B" range:"1 mg..1000 t"` // weight wanted of one piece as sold
+	Fermentation Loss            `json:"fermentation,omitzero" sym:"f,0"`    // from scaling to the oven; leave out for none
+	Bake         Loss            `json:"bake" sym:"b"`                       // in the oven
+	Cooling      Loss            `json:"cooling,omitzero" sym:"c,0"`         // from the oven to the weight that counts; leave out for none
+	Combine      LossCombination `json:"combine"`                            // "compounded" or "added"
 }
 
 // ScalingWeightResult is the dough to scale.
@@ -219,7 +219,7 @@ func (q ScalingWeight) Show(w *reckon.Working, out ScalingWeightResult) {
 	)
 }
 
-// BakedWeightForDough asks for the baked weight that a dough weight gives:
+// BakedWeightForDough asks how much a scaled piece will weigh once it is baked:
 //
 //	B = D / k, E = D - B
 //	on dough: k = 1 / (1 - l / 100), on baked: k = 1 + l / 100
@@ -235,11 +235,11 @@ func (q ScalingWeight) Show(w *reckon.Working, out ScalingWeightResult) {
 //
 // The inverse is [ScalingWeight].
 type BakedWeightForDough struct {
-	Dough        unit.Mass       `json:"dough" sym:"D" range:"0.001 g..1000 t"` // weight of one piece as scaled
-	Fermentation Loss            `json:"fermentation,omitzero" sym:"f,0"`       // from scaling to the oven; leave out for none
-	Bake         Loss            `json:"bake" sym:"b"`                          // in the oven
-	Cooling      Loss            `json:"cooling,omitzero" sym:"c,0"`            // from the oven to the weight that counts; leave out for none
-	Combine      LossCombination `json:"combine"`                               // "compounded" or "added"
+	Dough        unit.Mass       `json:"dough" sym:"D" range:"1 mg..1000 t"` // weight of one piece as scaled
+	Fermentation Loss            `json:"fermentation,omitzero" sym:"f,0"`    // from scaling to the oven; leave out for none
+	Bake         Loss            `json:"bake" sym:"b"`                       // in the oven
+	Cooling      Loss            `json:"cooling,omitzero" sym:"c,0"`         // from the oven to the weight that counts; leave out for none
+	Combine      LossCombination `json:"combine"`                            // "compounded" or "added"
 }
 
 // BakedWeightForDoughResult is the bread to expect.
@@ -292,7 +292,8 @@ func (q BakedWeightForDough) Show(w *reckon.Working, out BakedWeightForDoughResu
 	)
 }
 
-// LossFromWeights asks what was lost between two weighings, on either basis:
+// LossFromWeights asks how much weight was lost between two weighings, on either
+// basis:
 //
 //	E = D - B
 //	on dough: L_d = 100 * E / D
@@ -309,8 +310,8 @@ func (q BakedWeightForDough) Show(w *reckon.Working, out BakedWeightForDoughResu
 //
 // The losses go to [ScalingWeight].
 type LossFromWeights struct {
-	Dough unit.Mass `json:"dough" sym:"D" range:"0.001 g..1000 t"` // weight before
-	Baked unit.Mass `json:"baked" sym:"B" range:"0.001 g..1000 t"` // weight after, no more than the dough weight
+	Dough unit.Mass `json:"dough" sym:"D" range:"1 mg..1000 t"` // weight before
+	Baked unit.Mass `json:"baked" sym:"B" range:"1 mg..1000 t"` // weight after, no more than the dough weight
 }
 
 // LossFromWeightsResult is what was lost.
@@ -330,7 +331,7 @@ func (q LossFromWeights) Check(c *reckon.Checks) {
 	}
 	// A bread of next to nothing would make the loss on it as large as one likes.
 	if c.OK() && q.Baked < q.Dough/1e9 {
-		c.Fail("baked", reckon.Text(q.Baked), "a weight that a bread of this dough can have")
+		c.Fail("baked", reckon.Text(q.Baked), "a weight that bread from this dough can have")
 	}
 }
 

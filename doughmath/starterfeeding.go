@@ -5,8 +5,8 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// StarterFeeding asks how much old starter, flour and water make the starter
-// wanted:
+// StarterFeeding asks how much old starter, flour and water to mix for the
+// starter wanted:
 //
 //	M = A + K
 //	S = M * s / (s + f + w), F = M * f / (s + f + w), W = M * w / (s + f + w)
@@ -25,11 +25,11 @@ import (
 //
 // The inverse is [RatioForFeeding].
 type StarterFeeding struct {
-	Wanted        unit.Mass          `json:"wanted" sym:"A" range:"0.001 g..1000 t"`       // fed starter for the dough
+	WantedWeight  unit.Mass          `json:"wanted_weight" sym:"A" range:"1 mg..1000 t"`   // fed starter for the dough
 	Keep          unit.Mass          `json:"keep,omitzero" sym:"K,0" range:"0 g..1000 t"`  // fed starter kept for the next feeding
-	Seed          float64            `json:"seed" sym:"s" range:"0.000001..1000"`          // parts of old starter, the 1 of 1 : 5 : 5
-	Flour         float64            `json:"flour" sym:"f" range:"0.000001..1000"`         // parts of flour
-	Water         float64            `json:"water" sym:"w" range:"0..1000"`                // parts of water, no more than make a hydration of 1000 %
+	SeedParts     float64            `json:"seed_parts" sym:"s" range:"0.000001..1000"`    // parts of old starter, the 1 of 1 : 5 : 5
+	FlourParts    float64            `json:"flour_parts" sym:"f" range:"0.000001..1000"`   // parts of flour
+	WaterParts    float64            `json:"water_parts" sym:"w" range:"0..1000"`          // parts of water, no more than make a hydration of 1000 %
 	SeedHydration unit.BakersPercent `json:"seed_hydration" sym:"h_s" range:"0 %..1000 %"` // of the old starter, its water on its flour
 }
 
@@ -49,17 +49,17 @@ func (StarterFeeding) ID() string { return "starter-feeding" }
 const leastParts, mostParts = 1e-6, 1000
 
 func (q StarterFeeding) Check(c *reckon.Checks) {
-	checkMass(c, "wanted", q.Wanted)
+	checkMass(c, "wanted_weight", q.WantedWeight)
 	reckon.CheckRange(c, "keep", q.Keep, 0, largestMass)
-	reckon.CheckRange(c, "seed", q.Seed, leastParts, mostParts)
-	reckon.CheckRange(c, "flour", q.Flour, leastParts, mostParts)
-	reckon.CheckRange(c, "water", q.Water, 0, mostParts)
+	reckon.CheckRange(c, "seed_parts", q.SeedParts, leastParts, mostParts)
+	reckon.CheckRange(c, "flour_parts", q.FlourParts, leastParts, mostParts)
+	reckon.CheckRange(c, "water_parts", q.WaterParts, 0, mostParts)
 	reckon.CheckRange(c, "seed_hydration", q.SeedHydration, 0, largestPercent)
 	if !c.OK() {
 		return
 	}
-	if most := mostFeedWater(q.Seed, q.Flour, q.SeedHydration); q.Water > most {
-		c.Fail("water", reckon.Text(q.Water), "0 to "+reckon.Text(most)+" parts, with which the fed starter has a hydration of "+reckon.Text(largestPercent)+" on all its flour")
+	if most := mostFeedWater(q.SeedParts, q.FlourParts, q.SeedHydration); q.WaterParts > most {
+		c.Fail("water_parts", reckon.Text(q.WaterParts), "0 to "+reckon.Text(most)+" parts, with which the fed starter has a hydration of "+reckon.Text(largestPercent)+" on all its flour")
 	}
 }
 
@@ -75,9 +75,9 @@ func (q StarterFeeding) Solve() (out StarterFeedingResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	total := float64(q.Wanted) + float64(q.Keep)
-	part := total / (q.Seed + q.Flour + q.Water)
-	seed, flour, water := float64(part*q.Seed), float64(part*q.Flour), float64(part*q.Water)
+	total := float64(q.WantedWeight) + float64(q.Keep)
+	part := total / (q.SeedParts + q.FlourParts + q.WaterParts)
+	seed, flour, water := float64(part*q.SeedParts), float64(part*q.FlourParts), float64(part*q.WaterParts)
 	seedFlour := seed * 100 / (100 + float64(q.SeedHydration))
 	all := flour + seedFlour
 	h := 100 * (water + (seed - seedFlour)) / all
@@ -102,7 +102,7 @@ func (q StarterFeeding) Show(w *reckon.Working, out StarterFeedingResult) {
 }
 
 // RatioForFeeding asks in what ratio 1 : flour : water a starter was fed, and
-// what starter comes of it:
+// what starter that gives:
 //
 //	f = F / S, w = W / S, M = S + F + W
 //	F_s = S * 100 / (100 + h_s)
@@ -118,19 +118,19 @@ func (q StarterFeeding) Show(w *reckon.Working, out StarterFeedingResult) {
 //
 // The inverse is [StarterFeeding].
 type RatioForFeeding struct {
-	Seed          unit.Mass          `json:"seed" sym:"S" range:"0.001 g..1000 t"`         // old starter
-	Flour         unit.Mass          `json:"flour" sym:"F" range:"0.001 g..1000 t"`        // flour added
+	Seed          unit.Mass          `json:"seed" sym:"S" range:"1 mg..1000 t"`            // old starter
+	Flour         unit.Mass          `json:"flour" sym:"F" range:"1 mg..1000 t"`           // flour added
 	Water         unit.Mass          `json:"water" sym:"W" range:"0 g..1000 t"`            // water added, no more than makes a hydration of 1000 %
 	SeedHydration unit.BakersPercent `json:"seed_hydration" sym:"h_s" range:"0 %..1000 %"` // of the old starter, its water on its flour
 }
 
 // RatioForFeedingResult is the ratio behind a feeding.
 type RatioForFeedingResult struct {
-	Flour     float64            `json:"flour" sym:"f"`        // parts of flour for 1 of old starter
-	Water     float64            `json:"water" sym:"w"`        // parts of water for 1 of old starter
-	Total     unit.Mass          `json:"total" sym:"M"`        // fed starter made
-	Hydration unit.BakersPercent `json:"hydration" sym:"h"`    // of the fed starter, the seed's flour and water counted in; 0 to 1000 %
-	SeedFlour unit.Percent       `json:"seed_flour" sym:"P_s"` // flour of the seed, of all the flour in the fed starter
+	FlourParts float64            `json:"flour_parts" sym:"f"`  // parts of flour for 1 of old starter
+	WaterParts float64            `json:"water_parts" sym:"w"`  // parts of water for 1 of old starter
+	Total      unit.Mass          `json:"total" sym:"M"`        // fed starter made
+	Hydration  unit.BakersPercent `json:"hydration" sym:"h"`    // of the fed starter, the seed's flour and water counted in; 0 to 1000 %
+	SeedFlour  unit.Percent       `json:"seed_flour" sym:"P_s"` // flour of the seed, of all the flour in the fed starter
 }
 
 func (RatioForFeeding) ID() string { return "ratio-for-feeding" }
@@ -157,7 +157,7 @@ func (q RatioForFeeding) Solve() (out RatioForFeedingResult, err error) {
 	seedFlour := seed * 100 / (100 + float64(q.SeedHydration))
 	h := 100 * (water + (seed - seedFlour)) / (flour + seedFlour)
 	return RatioForFeedingResult{
-		Flour: flour / seed, Water: water / seed, Total: unit.Mass(seed + flour + water), Hydration: unit.BakersPercent(h),
+		FlourParts: flour / seed, WaterParts: water / seed, Total: unit.Mass(seed + flour + water), Hydration: unit.BakersPercent(h),
 		SeedFlour: unit.Percent(100 * seedFlour / (flour + seedFlour)),
 	}, nil
 }

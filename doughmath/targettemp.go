@@ -49,7 +49,7 @@ func (d DoughType) target() targetRow {
 	return targetRow{}
 }
 
-// TargetTemperature asks which dough temperature is usual for a type of dough:
+// TargetTemperature asks what temperature is usual for a type of dough:
 //
 //	T_d = (T_low + T_high) / 2
 //
@@ -62,22 +62,22 @@ func (d DoughType) target() targetRow {
 //
 // [WaterTemperature] goes on to the water.
 type TargetTemperature struct {
-	Dough DoughType `json:"dough"` // "bakery-dough", "straight-dough", "hearth-dough", "pizza-dough", "pan-dough", "sweet-dough", "rye-sour-dough" or "layered-dough"
+	DoughType DoughType `json:"dough_type"` // "bakery-dough", "straight-dough", "hearth-dough", "pizza-dough", "pan-dough", "sweet-dough", "rye-sour-dough" or "layered-dough"
 }
 
 // TargetTemperatureResult is where to start.
 type TargetTemperatureResult struct {
-	Low        unit.Temp  `json:"low" sym:"T_low"`   // lower end of what is usual
-	High       unit.Temp  `json:"high" sym:"T_high"` // upper end; the same if the source names one figure
-	Target     unit.Temp  `json:"target" sym:"T_d"`  // the middle, to start from
-	Origin     string     `json:"origin"`            // on whose authority
-	Conditions Conditions `json:"conditions"`        // from-memory
+	Low        unit.Temp  `json:"low" sym:"T_low"`       // lower end of what is usual
+	High       unit.Temp  `json:"high" sym:"T_high"`     // upper end; the same if the source names one figure
+	TargetTemp unit.Temp  `json:"target_temp" sym:"T_d"` // the middle, to start from
+	Source     string     `json:"source"`                // on whose authority
+	Conditions Conditions `json:"conditions"`            // from-memory
 }
 
 func (TargetTemperature) ID() string { return "target-temperature" }
 
 func (q TargetTemperature) Check(c *reckon.Checks) {
-	reckon.CheckWord(c, "dough", q.Dough, BakeryDough, StraightDough, HearthDough, PizzaDough, PanDough, SweetDough, RyeSourDough, LayeredDough)
+	reckon.CheckWord(c, "dough_type", q.DoughType, BakeryDough, StraightDough, HearthDough, PizzaDough, PanDough, SweetDough, RyeSourDough, LayeredDough)
 }
 
 func (q TargetTemperature) Solve() (out TargetTemperatureResult, err error) {
@@ -85,9 +85,9 @@ func (q TargetTemperature) Solve() (out TargetTemperatureResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	row := q.Dough.target()
-	out.Low, out.High, out.Origin = row.low, row.high, row.source
-	out.Target = unit.Celsius((row.low.Celsius() + row.high.Celsius()) / 2)
+	row := q.DoughType.target()
+	out.Low, out.High, out.Source = row.low, row.high, row.source
+	out.TargetTemp = unit.Celsius((row.low.Celsius() + row.high.Celsius()) / 2)
 	if row.memory {
 		out.Conditions = reckon.FromMemory
 	}
@@ -95,7 +95,7 @@ func (q TargetTemperature) Solve() (out TargetTemperatureResult, err error) {
 }
 
 func (q TargetTemperature) Show(w *reckon.Working, out TargetTemperatureResult) {
-	w.Given("lower end of what is usual", "T_low", out.Low.Celsius(), "°C", out.Origin)
-	w.Given("upper end", "T_high", out.High.Celsius(), "°C", out.Origin)
+	w.Given("lower end of what is usual", "T_low", out.Low.Celsius(), "°C", out.Source)
+	w.Given("upper end", "T_high", out.High.Celsius(), "°C", out.Source)
 	w.Lines(out, "dough temperature to start from: T_d = (T_low + T_high) / 2")
 }

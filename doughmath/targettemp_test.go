@@ -13,12 +13,12 @@ import (
 )
 
 func ExampleTargetTemperature() {
-	out, err := doughmath.TargetTemperature{Dough: doughmath.PizzaDough}.Solve()
+	out, err := doughmath.TargetTemperature{DoughType: doughmath.PizzaDough}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(out.Low.In(unit.US), "to", out.High.In(unit.US), "by", out.Origin)
+	fmt.Println(out.Low.In(unit.US), "to", out.High.In(unit.US), "by", out.Source)
 	// Output: 80 °F to 85 °F by T. Lehmann, Pizza Today, June 2018
 }
 
@@ -29,22 +29,22 @@ func TestTargetTemperatureOwnsUpToItsOrigin(t *testing.T) {
 		doughmath.BakeryDough, doughmath.StraightDough, doughmath.HearthDough, doughmath.PizzaDough,
 		doughmath.PanDough, doughmath.SweetDough, doughmath.RyeSourDough, doughmath.LayeredDough,
 	} {
-		out, err := doughmath.TargetTemperature{Dough: d}.Solve()
+		out, err := doughmath.TargetTemperature{DoughType: d}.Solve()
 		require.NoError(t, err, d)
-		assert.Equal(t, out.Origin == "common practice, recalled", out.Conditions.Has(reckon.FromMemory), d)
-		assert.False(t, out.High.Less(out.Low) || out.Target.Less(out.Low) || out.High.Less(out.Target), d)
-		_, err = doughmath.WaterTemperature{Target: out.Target, Flour: out.Target, Basis: doughmath.FrictionOnce}.Solve()
+		assert.Equal(t, out.Source == "common practice, recalled", out.Conditions.Has(reckon.FromMemory), d)
+		assert.False(t, out.High.Less(out.Low) || out.TargetTemp.Less(out.Low) || out.High.Less(out.TargetTemp), d)
+		_, err = doughmath.WaterTemperature{TargetTemp: out.TargetTemp, FlourTemp: out.TargetTemp, Basis: doughmath.FrictionOnce}.Solve()
 		assert.NoError(t, err, d)
 	}
-	_, err := doughmath.TargetTemperature{Dough: "bagel"}.Solve()
-	assert.Equal(t, []string{"dough"}, fields(err))
+	_, err := doughmath.TargetTemperature{DoughType: "bagel"}.Solve()
+	assert.Equal(t, []string{"dough_type"}, fields(err))
 	assert.ErrorContains(t, err, `"layered-dough"`)
 }
 
 func BenchmarkTargetTemperature(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := (doughmath.TargetTemperature{Dough: doughmath.PizzaDough}).Solve(); err != nil {
+		if _, err := (doughmath.TargetTemperature{DoughType: doughmath.PizzaDough}).Solve(); err != nil {
 			b.Fatal(err)
 		}
 	}

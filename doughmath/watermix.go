@@ -14,7 +14,7 @@ var hottestTap = unit.Celsius(95)
 // as safe for long contact (memory).
 const scaldingCelsius = 43
 
-// WaterMix asks how much cold and how much hot water make the water wanted:
+// WaterMix asks how much cold and how much hot water to draw for the water wanted:
 //
 //	m_hot = W*(T - T_cold) / (T_hot - T_cold),  m_cold = W - m_hot
 //	x = 100*(m_hot/W)
@@ -29,26 +29,26 @@ const scaldingCelsius = 43
 //
 // The inverse is [TemperatureForWaterMix].
 type WaterMix struct {
-	Water  unit.Mass `json:"water" sym:"W" range:">0 g..100 t"`     // water wanted
-	Wanted unit.Temp `json:"wanted" sym:"T" range:"0 °C..95 °C"`    // its temperature, from that of the cold tap to that of the hot one
-	Cold   unit.Temp `json:"cold" sym:"T_cold" range:"0 °C..95 °C"` // cold or chilled water
-	Hot    unit.Temp `json:"hot" sym:"T_hot" range:"0 °C..95 °C"`   // hot or tap water, warmer than the cold
+	Water      unit.Mass `json:"water" sym:"W" range:">0 g..100 t"`       // water wanted
+	WantedTemp unit.Temp `json:"wanted_temp" sym:"T" range:"0 °C..95 °C"` // its temperature, from that of the cold tap to that of the hot one
+	Cold       unit.Temp `json:"cold" sym:"T_cold" range:"0 °C..95 °C"`   // cold or chilled water
+	Hot        unit.Temp `json:"hot" sym:"T_hot" range:"0 °C..95 °C"`     // hot or tap water, warmer than the cold
 }
 
 // WaterMixResult is what to draw from each tap.
 type WaterMixResult struct {
-	Cold       unit.Mass       `json:"cold" sym:"m_cold"` // from the cold tap
-	Hot        unit.Mass       `json:"hot" sym:"m_hot"`   // from the hot tap
-	HotShare   unit.Percent    `json:"hot_share" sym:"x"` // hot water in the whole
-	Conditions Conditions      `json:"conditions"`        // warm-for-yeast
-	Cautions   reckon.Cautions `json:"cautions"`          // hot-water, lifting
+	ColdWater  unit.Mass       `json:"cold_water" sym:"m_cold"` // from the cold tap
+	HotWater   unit.Mass       `json:"hot_water" sym:"m_hot"`   // from the hot tap
+	HotShare   unit.Percent    `json:"hot_share" sym:"x"`       // hot water in the whole
+	Conditions Conditions      `json:"conditions"`              // warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`                // hot-water, lifting
 }
 
 func (WaterMix) ID() string { return "water-mix" }
 
 func (q WaterMix) Check(c *reckon.Checks) {
 	checkUpTo(c, "water", q.Water, mostMass)
-	reckon.CheckTemp(c, "wanted", q.Wanted, unit.Celsius(0), hottestTap)
+	reckon.CheckTemp(c, "wanted_temp", q.WantedTemp, unit.Celsius(0), hottestTap)
 	if checkTap(c, "cold", q.Cold) && checkTap(c, "hot", q.Hot) && !q.Cold.Less(q.Hot) {
 		c.Fail("hot", q.Hot.String(), "warmer than the cold water of "+q.Cold.String())
 	}
@@ -60,19 +60,19 @@ func (q WaterMix) Solve() (out WaterMixResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	if q.Wanted.Less(q.Cold) || q.Hot.Less(q.Wanted) {
+	if q.WantedTemp.Less(q.Cold) || q.Hot.Less(q.WantedTemp) {
 		advice := "heat the hot water more"
-		if q.Wanted.Less(q.Cold) {
+		if q.WantedTemp.Less(q.Cold) {
 			advice = "chill the cold water or use ice"
 		}
 		return out, &reckon.NoSolutionError{
-			Func: q.ID(), Unknown: "mix of these waters", Wanted: "water of " + q.Wanted.String(),
+			Func: q.ID(), Unknown: "mix of these waters", Wanted: "water of " + q.WantedTemp.String(),
 			Low: q.Cold.String(), High: q.Hot.String(), Advice: advice,
 		}
 	}
-	hot := float64(q.Water) * (q.Wanted.Celsius() - q.Cold.Celsius()) / (q.Hot.Celsius() - q.Cold.Celsius())
-	out.Cold, out.Hot, out.HotShare = q.Water-unit.Mass(hot), unit.Mass(hot), unit.Percent(100*(hot/float64(q.Water)))
-	out.Conditions, out.Cautions = waterMixConditions(q.Wanted, q.Cold, q.Hot, out.Cold, out.Hot)
+	hot := float64(q.Water) * (q.WantedTemp.Celsius() - q.Cold.Celsius()) / (q.Hot.Celsius() - q.Cold.Celsius())
+	out.ColdWater, out.HotWater, out.HotShare = q.Water-unit.Mass(hot), unit.Mass(hot), unit.Percent(100*(hot/float64(q.Water)))
+	out.Conditions, out.Cautions = waterMixConditions(q.WantedTemp, q.Cold, q.Hot, out.ColdWater, out.HotWater)
 	return out, nil
 }
 
@@ -102,7 +102,7 @@ func waterMixConditions(mix, cold, hot unit.Temp, coldMass, hotMass unit.Mass) (
 	return c, u
 }
 
-// TemperatureForWaterMix asks for the temperature that two waters mix to:
+// TemperatureForWaterMix asks how warm the water is when two waters are mixed:
 //
 //	T = (m_cold*T_cold + m_hot*T_hot) / W,  W = m_cold + m_hot
 //
@@ -114,7 +114,7 @@ func waterMixConditions(mix, cold, hot unit.Temp, coldMass, hotMass unit.Mass) (
 type TemperatureForWaterMix struct {
 	ColdWater unit.Mass `json:"cold_water" sym:"m_cold" range:"0 g..100 t"` // from the one tap
 	Cold      unit.Temp `json:"cold" sym:"T_cold" range:"0 °C..95 °C"`      // its temperature
-	HotWater  unit.Mass `json:"hot_water" sym:"m_hot" range:"-"`            // from the other, 0 to 100 t; with the cold water 0.001 g or more
+	HotWater  unit.Mass `json:"hot_water" sym:"m_hot" range:"-"`            // from the other, 0 to 100 t; together with the cold water 1 mg or more
 	Hot       unit.Temp `json:"hot" sym:"T_hot" range:"0 °C..95 °C"`        // its temperature
 }
 
@@ -131,7 +131,7 @@ func (TemperatureForWaterMix) ID() string { return "temperature-for-water-mix" }
 func (q TemperatureForWaterMix) Check(c *reckon.Checks) {
 	cold := reckon.CheckRange(c, "cold_water", q.ColdWater, 0, mostMass)
 	if hot := reckon.CheckRange(c, "hot_water", q.HotWater, 0, mostMass); cold && hot && q.ColdWater+q.HotWater < leastMass {
-		c.Fail("hot_water", q.HotWater.String(), "with the cold water at least 0.001 g")
+		c.Fail("hot_water", q.HotWater.String(), "at least "+reckon.Text(leastMass)+" together with the cold water")
 	}
 	checkTap(c, "cold", q.Cold)
 	checkTap(c, "hot", q.Hot)

@@ -18,19 +18,19 @@ import (
 //
 // The rule gives every factor the same weight. It is exact only when the
 // friction was measured on like batches; [MixingHeat] gives the energy balance.
-// A result below freezing is normal and means ice; below -80 °C not even all
-// the water as ice is enough.
+// A result below freezing is normal and means ice; below -80 °C even all the
+// water as ice is not enough.
 //
 // Source: J. E. Wihlfahrt, A Treatise on Baking (rule of averages); T. Lehmann,
 // Pizza Today, June 2018 (with friction); cases in testdata/cases/doughmath/water-temperature.json.
 //
 // The inverses are [DoughTemperatureForWater] and [FrictionFactor].
 type WaterTemperature struct {
-	Target unit.Temp `json:"target" sym:"T_d" range:"0 °C..45 °C"`            // wanted dough temperature
-	Flour  unit.Temp `json:"flour" sym:"T_f" range:"-40 °C..60 °C"`           // flour temperature
-	Room   unit.Temp `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for the two-factor rule
-	Third  unit.Temp `json:"third,omitzero" sym:"T_3" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
-	Fourth unit.Temp `json:"fourth,omitzero" sym:"T_4" range:"-40 °C..60 °C"` // a second one, if any
+	TargetTemp unit.Temp `json:"target_temp" sym:"T_d" range:"0 °C..45 °C"`       // wanted dough temperature
+	FlourTemp  unit.Temp `json:"flour_temp" sym:"T_f" range:"-40 °C..60 °C"`      // flour temperature
+	Room       unit.Temp `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for the two-factor rule
+	Third      unit.Temp `json:"third,omitzero" sym:"T_3" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
+	Fourth     unit.Temp `json:"fourth,omitzero" sym:"T_4" range:"-40 °C..60 °C"` // a second one, if any
 
 	Friction unit.TempDelta `json:"friction" sym:"f" range:"-20 C°..60 C°"` // rise through mixing, in the reading named by friction_basis
 	Basis    FrictionBasis  `json:"friction_basis"`                         // "once" or "per-factor"
@@ -38,17 +38,17 @@ type WaterTemperature struct {
 
 // WaterTemperatureResult is the water to use.
 type WaterTemperatureResult struct {
-	Water      unit.Temp       `json:"water" sym:"T_w"` // may be below freezing: see the conditions and [Ice]
-	Factors    int             `json:"factors" sym:"N"` // N, the water included
-	Base       unit.TempDelta  `json:"base" sym:"B"`    // base temperature, the sum that all the factors must make
-	Conditions Conditions      `json:"conditions"`      // below-freezing, colder-than-all-ice, warm-for-yeast
-	Cautions   reckon.Cautions `json:"cautions"`        // hot-water
+	WaterTemp  unit.Temp       `json:"water_temp" sym:"T_w"` // may be below freezing: see the conditions and [Ice]
+	Factors    int             `json:"factors" sym:"N"`      // N, the water included
+	Base       unit.TempDelta  `json:"base" sym:"B"`         // base temperature, what all the factors must add up to
+	Conditions Conditions      `json:"conditions"`           // below-freezing, colder-than-all-ice, warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`             // hot-water
 }
 
 func (WaterTemperature) ID() string { return "water-temperature" }
 
 func (q WaterTemperature) Check(c *reckon.Checks) {
-	checkTarget(c, "target", q.Target)
+	checkTarget(c, "target_temp", q.TargetTemp)
 	q.factors().check(c)
 	q.Basis.check(c, q.Friction)
 }
@@ -64,14 +64,14 @@ func (q WaterTemperature) Solve() (out WaterTemperatureResult, err error) {
 	}
 	n, sum := q.factors().sum()
 	friction := float64(q.Basis.once(q.Friction, n))
-	base := float64(float64(n)*q.Target.Celsius()) - friction
+	base := float64(float64(n)*q.TargetTemp.Celsius()) - friction
 	water := unit.Celsius(base - sum)
 	if !isWaterOrIce(water) {
-		return out, noWater(q.ID(), "a dough of "+q.Target.String(), water, "warm the flour or the room, or mix longer", func(t float64) string {
+		return out, noWater(q.ID(), "a dough of "+q.TargetTemp.String(), water, "warm the flour or the room, or mix longer", func(t float64) string {
 			return unit.Celsius((t + sum + friction) / float64(n)).String()
 		})
 	}
-	out.Water, out.Factors, out.Base = water, n, unit.TempDelta(base)
+	out.WaterTemp, out.Factors, out.Base = water, n, unit.TempDelta(base)
 	out.Conditions, out.Cautions = waterConditions(water)
 	return out, nil
 }
@@ -81,13 +81,13 @@ func (q WaterTemperature) Show(w *reckon.Working, out WaterTemperatureResult) {
 	q.factors().show(w, out)
 	w.Lines(out,
 		"friction factor: F = "+q.Basis.sheet(),
-		"base temperature: B = N*T_d - F  [sum that all factors must make]",
+		"base temperature: B = N*T_d - F  [what all factors must add up to]",
 		"water temperature: T_w = B - S  [factor rule]",
 	)
 }
 
 func (q WaterTemperature) factors() factorTemps {
-	return factorTemps{q.Flour, q.Room, q.Third, q.Fourth}
+	return factorTemps{q.FlourTemp, q.Room, q.Third, q.Fourth}
 }
 
 // DoughTemperatureForWater asks how warm the dough will be with the water at
@@ -102,11 +102,11 @@ func (q WaterTemperature) factors() factorTemps {
 //
 // The inverses are [WaterTemperature] and [FrictionFactor].
 type DoughTemperatureForWater struct {
-	Water  unit.Temp `json:"water" sym:"T_w" range:"-80 °C..55 °C"`           // water temperature; below 0 °C stands for ice and water
-	Flour  unit.Temp `json:"flour" sym:"T_f" range:"-40 °C..60 °C"`           // flour temperature
-	Room   unit.Temp `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for the two-factor rule
-	Third  unit.Temp `json:"third,omitzero" sym:"T_3" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
-	Fourth unit.Temp `json:"fourth,omitzero" sym:"T_4" range:"-40 °C..60 °C"` // a second one, if any
+	WaterTemp unit.Temp `json:"water_temp" sym:"T_w" range:"-80 °C..55 °C"`      // water temperature; below 0 °C stands for ice and water
+	FlourTemp unit.Temp `json:"flour_temp" sym:"T_f" range:"-40 °C..60 °C"`      // flour temperature
+	Room      unit.Temp `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for the two-factor rule
+	Third     unit.Temp `json:"third,omitzero" sym:"T_3" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
+	Fourth    unit.Temp `json:"fourth,omitzero" sym:"T_4" range:"-40 °C..60 °C"` // a second one, if any
 
 	Friction unit.TempDelta `json:"friction" sym:"f" range:"-20 C°..60 C°"` // rise through mixing, in the reading named by friction_basis
 	Basis    FrictionBasis  `json:"friction_basis"`                         // "once" or "per-factor"
@@ -114,16 +114,16 @@ type DoughTemperatureForWater struct {
 
 // DoughTemperatureForWaterResult is the dough to expect.
 type DoughTemperatureForWaterResult struct {
-	Dough      unit.Temp       `json:"dough" sym:"T_d"` // dough temperature at the end of mixing
-	Factors    int             `json:"factors" sym:"N"` // N, the water included
-	Conditions Conditions      `json:"conditions"`      // of the water: below-freezing, warm-for-yeast
-	Cautions   reckon.Cautions `json:"cautions"`        // hot-water
+	DoughTemp  unit.Temp       `json:"dough_temp" sym:"T_d"` // dough temperature at the end of mixing
+	Factors    int             `json:"factors" sym:"N"`      // N, the water included
+	Conditions Conditions      `json:"conditions"`           // of the water: below-freezing, warm-for-yeast
+	Cautions   reckon.Cautions `json:"cautions"`             // hot-water
 }
 
 func (DoughTemperatureForWater) ID() string { return "dough-temperature-for-water" }
 
 func (q DoughTemperatureForWater) Check(c *reckon.Checks) {
-	checkWater(c, q.Water)
+	checkWater(c, q.WaterTemp)
 	q.factors().check(c)
 	q.Basis.check(c, q.Friction)
 }
@@ -135,8 +135,8 @@ func (q DoughTemperatureForWater) Solve() (out DoughTemperatureForWaterResult, e
 	}
 	n, sum := q.factors().sum()
 	friction := float64(q.Basis.once(q.Friction, n))
-	out.Dough, out.Factors = unit.Celsius((q.Water.Celsius()+sum+friction)/float64(n)), n
-	out.Conditions, out.Cautions = waterConditions(q.Water)
+	out.DoughTemp, out.Factors = unit.Celsius((q.WaterTemp.Celsius()+sum+friction)/float64(n)), n
+	out.Conditions, out.Cautions = waterConditions(q.WaterTemp)
 	return out, nil
 }
 
@@ -150,7 +150,7 @@ func (q DoughTemperatureForWater) Show(w *reckon.Working, out DoughTemperatureFo
 }
 
 func (q DoughTemperatureForWater) factors() factorTemps {
-	return factorTemps{q.Flour, q.Room, q.Third, q.Fourth}
+	return factorTemps{q.FlourTemp, q.Room, q.Third, q.Fourth}
 }
 
 const (
@@ -163,14 +163,14 @@ const (
 	yeastRefusalCelsius = 55
 )
 
-// checkTarget wants a dough temperature that somebody may be after.
+// checkTarget requires a dough temperature that somebody may be after.
 func checkTarget(c *reckon.Checks, field string, t unit.Temp) {
 	reckon.CheckTemp(c, field, t, unit.Celsius(0), unit.Celsius(45))
 }
 
-// checkWater wants the temperature of water that is used; all of it as ice acts like water of -80 °C.
+// checkWater requires the temperature of water that is used; all of it as ice acts like water of -80 °C.
 func checkWater(c *reckon.Checks, t unit.Temp) {
-	reckon.CheckTemp(c, "water", t, unit.Celsius(-float64(iceEquivalent)), unit.Celsius(yeastRefusalCelsius))
+	reckon.CheckTemp(c, "water_temp", t, unit.Celsius(-float64(iceEquivalent)), unit.Celsius(yeastRefusalCelsius))
 }
 
 // waterConditions says what to look at in a calculated water temperature. What
@@ -196,7 +196,7 @@ func isWaterOrIce(t unit.Temp) bool {
 }
 
 // noWater refuses water that no yeast survives and a number that stands for no
-// water and no ice. reach tells what can be had with water of so many °C.
+// water and no ice. reach says what can be had with water of so many °C.
 func noWater(id, wanted string, water unit.Temp, warmer string, reach func(water float64) string) error {
 	hottest := reach(yeastRefusalCelsius)
 	if water.Celsius() > yeastRefusalCelsius {

@@ -19,27 +19,27 @@ import (
 
 func ExampleWaterTemperature() {
 	out, err := doughmath.WaterTemperature{
-		Target: unit.Celsius(26), Flour: unit.Celsius(21), Room: unit.Celsius(23),
+		TargetTemp: unit.Celsius(26), FlourTemp: unit.Celsius(21), Room: unit.Celsius(23),
 		Friction: 14, Basis: doughmath.FrictionOnce,
 	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("water", out.Water, "or", out.Water.In(unit.US))
+	fmt.Println("water", out.WaterTemp, "or", out.WaterTemp.In(unit.US))
 	// Output: water 20 °C or 68 °F
 }
 
 func ExampleDoughTemperatureForWater() {
 	out, err := doughmath.DoughTemperatureForWater{
-		Water: unit.Celsius(17), Flour: unit.Celsius(21), Room: unit.Celsius(23),
+		WaterTemp: unit.Celsius(17), FlourTemp: unit.Celsius(21), Room: unit.Celsius(23),
 		Friction: 14, Basis: doughmath.FrictionOnce,
 	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("dough", out.Dough)
+	fmt.Println("dough", out.DoughTemp)
 	// Output: dough 25 °C
 }
 
@@ -61,21 +61,21 @@ func marshals(t *testing.T, v any) {
 
 func TestWaterTemperatureNamesEveryBadField(t *testing.T) {
 	_, err := doughmath.WaterTemperature{
-		Target: unit.Celsius(78), Room: unit.Celsius(-41), Third: unit.Celsius(60.1), Fourth: unit.Celsius(math.NaN()),
+		TargetTemp: unit.Celsius(78), Room: unit.Celsius(-41), Third: unit.Celsius(60.1), Fourth: unit.Celsius(math.NaN()),
 		Friction: unit.TempDelta(math.NaN()), Basis: "twice",
 	}.Solve()
-	assert.Equal(t, []string{"target", "flour", "room", "third", "fourth", "friction", "friction_basis"}, fields(err))
-	assert.ErrorContains(t, err, `target is 78 °C: want a temperature from 0 °C to 45 °C`)
+	assert.Equal(t, []string{"target_temp", "flour_temp", "room", "third", "fourth", "friction", "friction_basis"}, fields(err))
+	assert.ErrorContains(t, err, `target_temp is 78 °C: want a temperature from 0 °C to 45 °C`)
 	assert.ErrorContains(t, err, `friction_basis is "twice": want "once" or "per-factor"`)
 
-	_, err = doughmath.DoughTemperatureForWater{Water: unit.Celsius(56), Flour: unit.Celsius(20)}.Solve()
-	assert.Equal(t, []string{"water", "friction_basis"}, fields(err))
+	_, err = doughmath.DoughTemperatureForWater{WaterTemp: unit.Celsius(56), FlourTemp: unit.Celsius(20)}.Solve()
+	assert.Equal(t, []string{"water_temp", "friction_basis"}, fields(err))
 }
 
 func TestWaterTemperatureEdges(t *testing.T) {
 	// Two factors, no friction: water = 2*target - flour, so that the flour sets the water exactly.
 	at := func(target, flour float64) doughmath.WaterTemperature {
-		return doughmath.WaterTemperature{Target: unit.Celsius(target), Flour: unit.Celsius(flour), Basis: doughmath.FrictionOnce}
+		return doughmath.WaterTemperature{TargetTemp: unit.Celsius(target), FlourTemp: unit.Celsius(flour), Basis: doughmath.FrictionOnce}
 	}
 	for _, c := range []struct {
 		id            string
@@ -116,13 +116,13 @@ func TestWaterTemperatureEdges(t *testing.T) {
 // be reached. Down to there the number is one that the ice rule takes.
 func TestWaterTemperatureBelowAbsoluteZero(t *testing.T) {
 	in := doughmath.WaterTemperature{
-		Target: unit.Celsius(0), Flour: unit.Celsius(60), Room: unit.Celsius(33.15), Friction: 60, Basis: doughmath.FrictionPerFactor,
+		TargetTemp: unit.Celsius(0), FlourTemp: unit.Celsius(60), Room: unit.Celsius(33.15), Friction: 60, Basis: doughmath.FrictionPerFactor,
 	}
 	out, err := in.Solve()
 	require.NoError(t, err)
-	assert.InDelta(t, -273.15, out.Water.Celsius(), 1e-12)
+	assert.InDelta(t, -273.15, out.WaterTemp.Celsius(), 1e-12)
 	assert.Equal(t, doughmath.ColderThanAllIce, out.Conditions)
-	_, err = doughmath.Ice{Water: 1000, Tap: unit.Celsius(10), Needed: out.Water, Reading: doughmath.IceReplacing}.Solve()
+	_, err = doughmath.Ice{Water: 1000, Tap: unit.Celsius(10), NeededTemp: out.WaterTemp, Reading: doughmath.IceReplacing}.Solve()
 	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none, "the ice rule takes the number and says what ice can do")
 
@@ -138,7 +138,7 @@ func TestWaterTemperatureBelowAbsoluteZero(t *testing.T) {
 // randomFactors draws a plausible mixing room.
 func randomFactors(r *rand.Rand) doughmath.WaterTemperature {
 	in := doughmath.WaterTemperature{
-		Target: unit.Celsius(10 + 20*r.Float64()), Flour: unit.Celsius(40 * r.Float64()),
+		TargetTemp: unit.Celsius(10 + 20*r.Float64()), FlourTemp: unit.Celsius(40 * r.Float64()),
 		Friction: unit.TempDelta(-2 + 12*r.Float64()), Basis: doughmath.FrictionOnce,
 	}
 	if r.IntN(2) == 0 {
@@ -168,15 +168,15 @@ func TestWaterTemperatureThereAndBack(t *testing.T) {
 		solved++
 		isTrue(t, w)
 		back, w, err := reckon.Explain(doughmath.DoughTemperatureForWater{
-			Water: out.Water, Flour: in.Flour, Room: in.Room,
+			WaterTemp: out.WaterTemp, FlourTemp: in.FlourTemp, Room: in.Room,
 			Third: in.Third, Fourth: in.Fourth, Friction: in.Friction, Basis: in.Basis,
 		})
 		require.NoError(t, err)
 		isTrue(t, w)
-		assert.InDelta(t, in.Target.Celsius(), back.Dough.Celsius(), 1e-9)
+		assert.InDelta(t, in.TargetTemp.Celsius(), back.DoughTemp.Celsius(), 1e-9)
 		assert.Equal(t, out.Conditions, back.Conditions)
 
-		ff, w, err := reckon.Explain(doughmath.FrictionFactor{Dough: in.Target, Water: out.Water, Flour: in.Flour, Room: in.Room, Third: in.Third, Fourth: in.Fourth})
+		ff, w, err := reckon.Explain(doughmath.FrictionFactor{DoughTemp: in.TargetTemp, WaterTemp: out.WaterTemp, FlourTemp: in.FlourTemp, Room: in.Room, Third: in.Third, Fourth: in.Fourth})
 		require.NoError(t, err)
 		isTrue(t, w)
 		got := ff.Once
@@ -201,7 +201,7 @@ func TestFahrenheitRouteEqualsCelsiusRoute(t *testing.T) {
 		}
 		solved++
 		n, sum := 1.0, 0.0
-		for _, f := range []unit.Temp{in.Flour, in.Room, in.Third, in.Fourth} {
+		for _, f := range []unit.Temp{in.FlourTemp, in.Room, in.Third, in.Fourth} {
 			if f.Given() {
 				n++
 				sum += f.Fahrenheit()
@@ -211,25 +211,25 @@ func TestFahrenheitRouteEqualsCelsiusRoute(t *testing.T) {
 		if in.Basis == doughmath.FrictionPerFactor {
 			friction *= n
 		}
-		assert.InDelta(t, n*in.Target.Fahrenheit()-sum-friction, out.Water.Fahrenheit(), 1e-9)
-		base, err := doughmath.BaseTemperature{Target: in.Target, Factors: out.Factors, Friction: in.Friction, Basis: in.Basis}.Solve()
+		assert.InDelta(t, n*in.TargetTemp.Fahrenheit()-sum-friction, out.WaterTemp.Fahrenheit(), 1e-9)
+		base, err := doughmath.BaseTemperature{TargetTemp: in.TargetTemp, Factors: out.Factors, Friction: in.Friction, Basis: in.Basis}.Solve()
 		require.NoError(t, err)
-		assert.InDelta(t, n*in.Target.Fahrenheit()-friction, base.Fahrenheit, 1e-9)
+		assert.InDelta(t, n*in.TargetTemp.Fahrenheit()-friction, base.Fahrenheit, 1e-9)
 	}
 	assert.Greater(t, solved, 1000)
 }
 
 func TestTemperatureAllocatesNothing(t *testing.T) {
 	in := doughmath.WaterTemperature{
-		Target: unit.Celsius(26), Flour: unit.Celsius(21), Room: unit.Celsius(23),
+		TargetTemp: unit.Celsius(26), FlourTemp: unit.Celsius(21), Room: unit.Celsius(23),
 		Third: unit.Celsius(8), Friction: 14, Basis: doughmath.FrictionOnce,
 	}
-	back := doughmath.DoughTemperatureForWater{Water: unit.Celsius(10), Flour: unit.Celsius(21), Friction: 14, Basis: doughmath.FrictionOnce}
-	friction := doughmath.FrictionFactor{Dough: unit.Celsius(26), Water: unit.Celsius(10), Flour: unit.Celsius(21)}
-	base := doughmath.BaseTemperature{Target: unit.Celsius(26), Factors: 3, Friction: 14, Basis: doughmath.FrictionOnce}
-	forBase := doughmath.WaterForBase{Base: 60, Flour: unit.Celsius(21), Room: unit.Celsius(23)}
-	correction := doughmath.BaseCorrection{Base: 60, Factors: 3, Water: unit.Celsius(15), Wanted: unit.Celsius(24), Got: unit.Celsius(26)}
-	ice := doughmath.Ice{Water: 40000, Tap: unit.Celsius(18), Needed: unit.Celsius(4), Reading: doughmath.IceAdded}
+	back := doughmath.DoughTemperatureForWater{WaterTemp: unit.Celsius(10), FlourTemp: unit.Celsius(21), Friction: 14, Basis: doughmath.FrictionOnce}
+	friction := doughmath.FrictionFactor{DoughTemp: unit.Celsius(26), WaterTemp: unit.Celsius(10), FlourTemp: unit.Celsius(21)}
+	base := doughmath.BaseTemperature{TargetTemp: unit.Celsius(26), Factors: 3, Friction: 14, Basis: doughmath.FrictionOnce}
+	forBase := doughmath.WaterForBase{Base: 60, FlourTemp: unit.Celsius(21), Room: unit.Celsius(23)}
+	correction := doughmath.BaseCorrection{Base: 60, Factors: 3, WaterTemp: unit.Celsius(15), TargetTemp: unit.Celsius(24), GotTemp: unit.Celsius(26)}
+	ice := doughmath.Ice{Water: 40000, Tap: unit.Celsius(18), NeededTemp: unit.Celsius(4), Reading: doughmath.IceAdded}
 	forIce := doughmath.TemperatureForIce{Water: 40000, Tap: unit.Celsius(18), Ice: 5000, Reading: doughmath.IceAdded}
 	var failed error
 	n := testing.AllocsPerRun(100, func() {
@@ -252,7 +252,7 @@ func TestTemperatureAllocatesNothing(t *testing.T) {
 }
 
 func BenchmarkWaterTemperature(b *testing.B) {
-	in := doughmath.WaterTemperature{Target: unit.Celsius(26), Flour: unit.Celsius(21), Room: unit.Celsius(23), Friction: 14, Basis: doughmath.FrictionOnce}
+	in := doughmath.WaterTemperature{TargetTemp: unit.Celsius(26), FlourTemp: unit.Celsius(21), Room: unit.Celsius(23), Friction: 14, Basis: doughmath.FrictionOnce}
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := in.Solve(); err != nil {
@@ -285,19 +285,19 @@ func FuzzFactorRule(f *testing.F) {
 			marshals(t, out)
 			isFinite(t, w)
 		}
-		a, wa, err := reckon.Explain(doughmath.WaterTemperature{Target: temp(1, target), Flour: temp(2, flour), Room: temp(4, room), Third: temp(8, third), Friction: unit.TempDelta(friction), Basis: basis})
+		a, wa, err := reckon.Explain(doughmath.WaterTemperature{TargetTemp: temp(1, target), FlourTemp: temp(2, flour), Room: temp(4, room), Third: temp(8, third), Friction: unit.TempDelta(friction), Basis: basis})
 		check(a, wa, err)
-		b, wb, err := reckon.Explain(doughmath.DoughTemperatureForWater{Water: temp(1, target), Flour: temp(2, flour), Room: temp(4, room), Fourth: temp(8, third), Friction: unit.TempDelta(friction), Basis: basis})
+		b, wb, err := reckon.Explain(doughmath.DoughTemperatureForWater{WaterTemp: temp(1, target), FlourTemp: temp(2, flour), Room: temp(4, room), Fourth: temp(8, third), Friction: unit.TempDelta(friction), Basis: basis})
 		check(b, wb, err)
-		c, wc, err := reckon.Explain(doughmath.FrictionFactor{Dough: temp(1, target), Flour: temp(2, flour), Room: temp(4, room), Water: temp(8, third)})
+		c, wc, err := reckon.Explain(doughmath.FrictionFactor{DoughTemp: temp(1, target), FlourTemp: temp(2, flour), Room: temp(4, room), WaterTemp: temp(8, third)})
 		check(c, wc, err)
-		d, wd, err := reckon.Explain(doughmath.BaseTemperature{Target: temp(1, target), Factors: n, Friction: unit.TempDelta(friction), Basis: basis})
+		d, wd, err := reckon.Explain(doughmath.BaseTemperature{TargetTemp: temp(1, target), Factors: n, Friction: unit.TempDelta(friction), Basis: basis})
 		check(d, wd, err)
 		e, we, err := reckon.Explain(doughmath.DoughTemperatureForBase{Base: unit.TempDelta(base), Factors: n, Friction: unit.TempDelta(friction), Basis: basis})
 		check(e, we, err)
-		g, wg, err := reckon.Explain(doughmath.WaterForBase{Base: unit.TempDelta(base), Flour: temp(2, flour), Room: temp(4, room)})
+		g, wg, err := reckon.Explain(doughmath.WaterForBase{Base: unit.TempDelta(base), FlourTemp: temp(2, flour), Room: temp(4, room)})
 		check(g, wg, err)
-		h, wh, err := reckon.Explain(doughmath.BaseCorrection{Base: unit.TempDelta(base), Factors: n, Water: temp(1, target), Wanted: temp(2, flour), Got: temp(4, room)})
+		h, wh, err := reckon.Explain(doughmath.BaseCorrection{Base: unit.TempDelta(base), Factors: n, WaterTemp: temp(1, target), TargetTemp: temp(2, flour), GotTemp: temp(4, room)})
 		check(h, wh, err)
 	})
 }

@@ -22,8 +22,8 @@ func (s MeasuredSheet) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "thickness", s.Thickness, thinnestSheet, thickestSheet)
 }
 
-// AspectFromSheet asks for the ratio of length to width, and for the density with
-// which the even ellipse has the piece's weight, of sheets measured on the line:
+// AspectFromSheet asks how much longer than wide sheets measured on the line
+// are, and for the density with which the even ellipse has the piece's weight:
 //
 //	a = sum(L_i / W_i) / n
 //	rho = m * 1000 / (sum(pi/4 * L_i * W_i * t_i) / n)
@@ -47,10 +47,10 @@ type AspectFromSheet struct {
 
 // AspectFromSheetResult is what [Sheet] needs to give back the sheets measured.
 type AspectFromSheetResult struct {
-	Aspect  float64      `json:"aspect" sym:"a"`           // mean of length over width
-	Scatter float64      `json:"scatter,omitzero" sym:"s"` // sample standard deviation of it; left out for a single sheet
-	Density unit.Density `json:"density" sym:"rho"`        // weight over the mean volume of the even ellipse
-	Sheets  int          `json:"sheets" sym:"n"`           // number of sheets measured
+	Aspect  float64      `json:"aspect" sym:"a"`      // mean of length over width
+	SD      float64      `json:"sd,omitzero" sym:"s"` // sample standard deviation of it; left out for a single sheet
+	Density unit.Density `json:"density" sym:"rho"`   // weight over the mean volume of the even ellipse
+	Count   int          `json:"count" sym:"n"`       // number of sheets measured
 }
 
 func (AspectFromSheet) ID() string { return "aspect-from-sheet" }
@@ -94,14 +94,14 @@ func (q AspectFromSheet) Solve() (out AspectFromSheetResult, err error) {
 	if !c.OK() {
 		return out, c.Err()
 	}
-	out.Aspect, out.Density, out.Sheets = aspect, density, len(q.Sheets)
+	out.Aspect, out.Density, out.Count = aspect, density, len(q.Sheets)
 	if len(q.Sheets) > 1 {
 		squares := 0.0
 		for _, s := range q.Sheets {
 			d := float64(s.Length/s.Width) - aspect
 			squares += float64(d * d)
 		}
-		out.Scatter = math.Sqrt(squares / (float64(len(q.Sheets)) - 1))
+		out.SD = math.Sqrt(squares / (float64(len(q.Sheets)) - 1))
 	}
 	return out, nil
 }
@@ -109,11 +109,11 @@ func (q AspectFromSheet) Solve() (out AspectFromSheetResult, err error) {
 func (q AspectFromSheet) Show(w *reckon.Working, out AspectFromSheetResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"sheets measured: n = "+strconv.Itoa(out.Sheets),
+		"sheets measured: n = "+strconv.Itoa(out.Count),
 		"length over width: a = sum(L_#/W_#)/n",
 		"mean volume of the ellipses: V = sum(pi/4*L_#*W_#*t_#)/n in mm³",
 		"density: rho = m*1000/V  [1 ml = 1000 mm³]")
-	if out.Sheets > 1 {
-		w.Lines(out, "scatter of length over width: s = sqrt(sum((L_#/W_# - a)*(L_#/W_# - a))/(n - 1))  [sample standard deviation]")
+	if out.Count > 1 {
+		w.Lines(out, "standard deviation of length over width: s = sqrt(sum((L_#/W_# - a)*(L_#/W_# - a))/(n - 1))  [sample standard deviation]")
 	}
 }

@@ -16,8 +16,8 @@ func TestAspectGivesTheSheetBack(t *testing.T) {
 	measured := molder.MeasuredSheet{Length: 350, Width: 220, Thickness: 7.5}
 	cal, err := molder.AspectFromSheet{Piece: 500, Sheets: []molder.MeasuredSheet{measured, measured}}.Solve()
 	require.NoError(t, err)
-	assert.Zero(t, cal.Scatter)
-	assert.Equal(t, 2, cal.Sheets)
+	assert.Zero(t, cal.SD)
+	assert.Equal(t, 2, cal.Count)
 	out, err := molder.Sheet{Piece: 500, Density: cal.Density, Gap: 5, Recovery: 1.5, Aspect: cal.Aspect, Measured: true}.Solve()
 	require.NoError(t, err)
 	same(t, measured.Length, out.Length, "length")
@@ -29,7 +29,7 @@ func TestAspectGivesTheSheetBack(t *testing.T) {
 	}}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 2.0, cal.Aspect)
-	assert.Equal(t, 1.0, cal.Scatter)
+	assert.Equal(t, 1.0, cal.SD)
 }
 
 func TestAspectRefuses(t *testing.T) {

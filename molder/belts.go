@@ -10,9 +10,9 @@ import (
 
 // A Belt is one belt of the line and the piece as it lies on it.
 type Belt struct {
-	Name  string      `json:"name"`                                     // what the shop calls it; not empty
-	Speed unit.Speed  `json:"speed" sym:"v_#" range:"0.1 mm/s..10 m/s"` // belt speed
-	Piece unit.Length `json:"piece" sym:"l_#" range:"1 mm..5000 mm"`    // length of a piece along this belt
+	Name        string      `json:"name"`                                          // what the shop calls it; not empty
+	BeltSpeed   unit.Speed  `json:"belt_speed" sym:"v_#" range:"0.1 mm/s..10 m/s"` // belt speed
+	PieceLength unit.Length `json:"piece_length" sym:"l_#" range:"1 mm..5 m"`      // length of a piece along this belt
 }
 
 // A BeltRow is how the pieces run on one belt.
@@ -23,8 +23,8 @@ type BeltRow struct {
 	Ratio float64     `json:"ratio,omitzero" sym:"R_#"` // its speed over that of the belt before; left out for the first
 }
 
-// BeltTrain asks how far apart the pieces run on every belt of the line, and
-// how the speeds of the belts are to each other:
+// BeltTrain asks how far apart the pieces are on every belt of the line, and
+// what the ratios of the belt speeds are:
 //
 //	p_i = v_i * 60 / r
 //	g_i = p_i - l_i
@@ -42,9 +42,9 @@ type BeltRow struct {
 //
 // The inverse, belt by belt, is [BeltForGap].
 type BeltTrain struct {
-	Rate     unit.PieceRate `json:"rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on this lane
-	Belts    []Belt         `json:"belts"`                                                  // in the order of travel; at least one
-	LeastGap unit.Length    `json:"least_gap,omitzero" range:"0 mm..5000 mm"`               // smallest gap wanted; with 0 only touching pieces are refused
+	PieceRate unit.PieceRate `json:"piece_rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on this lane
+	Belts     []Belt         `json:"belts"`                                                        // in the order of travel; at least one
+	LeastGap  unit.Length    `json:"least_gap,omitzero" range:"0 mm..5 m"`                         // smallest gap wanted; with 0 only touching pieces are refused
 }
 
 // BeltTrainResult is how the pieces run on every belt.
@@ -58,7 +58,7 @@ type BeltTrainResult struct {
 func (BeltTrain) ID() string { return "belt-train" }
 
 func (q BeltTrain) Check(c *reckon.Checks) {
-	rate := reckon.CheckRange(c, "rate", q.Rate, slowestRate, fastestRate)
+	rate := reckon.CheckRange(c, "piece_rate", q.PieceRate, slowestRate, fastestRate)
 	reckon.CheckRange(c, "least_gap", q.LeastGap, 0, longestBody)
 	if len(q.Belts) == 0 {
 		c.Fail("belts", "empty", "at least one belt")
@@ -66,7 +66,7 @@ func (q BeltTrain) Check(c *reckon.Checks) {
 	for i := range q.Belts {
 		mark := c.Mark()
 		if q.Belts[i].check(c) && rate {
-			q.Belts[i].checkSpacing(c, q.Rate)
+			q.Belts[i].checkSpacing(c, q.PieceRate)
 		}
 		c.Item(mark, "belts", i)
 	}
@@ -76,18 +76,18 @@ func (b *Belt) check(c *reckon.Checks) bool {
 	if b.Name == "" {
 		c.Fail("name", `""`, "a name to tell the belt by")
 	}
-	ok := reckon.CheckRange(c, "speed", b.Speed, slowestBelt, fastestBelt)
-	return reckon.CheckRange(c, "piece", b.Piece, shortestBody, longestBody) && ok
+	ok := reckon.CheckRange(c, "belt_speed", b.BeltSpeed, slowestBelt, fastestBelt)
+	return reckon.CheckRange(c, "piece_length", b.PieceLength, shortestBody, longestBody) && ok
 }
 
 // checkSpacing requires a speed at which the pieces neither touch nor lie farther
 // apart than can be meant.
 func (b *Belt) checkSpacing(c *reckon.Checks, rate unit.PieceRate) {
-	switch gap := pitchOf(b.Speed, rate) - b.Piece; {
+	switch gap := pitchOf(b.BeltSpeed, rate) - b.PieceLength; {
 	case gap <= 0:
-		c.Fail("speed", b.Speed.String(), apartWant(rate, b.Piece))
+		c.Fail("belt_speed", b.BeltSpeed.String(), apartWant(rate, b.PieceLength))
 	case gap > widestFree*(1+1e-9):
-		tooFree(c, "speed", b.Speed.String(), gap)
+		tooFree(c, "belt_speed", b.BeltSpeed.String(), gap)
 	}
 }
 
@@ -102,10 +102,10 @@ func (q BeltTrain) Append(dst []BeltRow) (out BeltTrainResult, err error) {
 	out.Cautions = reckon.MovingMachinery
 	tightest := unit.Length(math.Inf(1))
 	for i, b := range q.Belts {
-		row := BeltRow{Name: b.Name, Pitch: pitchOf(b.Speed, q.Rate)}
-		row.Gap = row.Pitch - b.Piece
+		row := BeltRow{Name: b.Name, Pitch: pitchOf(b.BeltSpeed, q.PieceRate)}
+		row.Gap = row.Pitch - b.PieceLength
 		if i > 0 {
-			row.Ratio = float64(b.Speed) / float64(q.Belts[i-1].Speed)
+			row.Ratio = float64(b.BeltSpeed) / float64(q.Belts[i-1].BeltSpeed)
 		}
 		if row.Gap < tightest {
 			tightest, out.Tightest = row.Gap, i

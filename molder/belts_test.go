@@ -11,8 +11,8 @@ import (
 	"example.com/dough/molder"
 )
 
-var train = molder.BeltTrain{Rate: 60, LeastGap: 100, Belts: []molder.Belt{
-	{Name: "rounder outlet", Speed: 250, Piece: 70}, {Name: "moulder inlet", Speed: 400, Piece: 70}, {Name: "panning", Speed: 150, Piece: 60},
+var train = molder.BeltTrain{PieceRate: 60, LeastGap: 100, Belts: []molder.Belt{
+	{Name: "rounder outlet", BeltSpeed: 250, PieceLength: 70}, {Name: "moulder inlet", BeltSpeed: 400, PieceLength: 70}, {Name: "panning", BeltSpeed: 150, PieceLength: 60},
 }}
 
 // Belt by belt the train must say what the single belt says.
@@ -22,7 +22,7 @@ func TestBeltTrainAgreesWithEachBelt(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, kept, out.Rows[0])
 	for i, b := range train.Belts {
-		single, err := molder.PieceSpacing{Belt: b.Speed, Rate: train.Rate, Piece: b.Piece}.Solve()
+		single, err := molder.PieceSpacing{Belt: b.BeltSpeed, PieceRate: train.PieceRate, PieceLength: b.PieceLength}.Solve()
 		require.NoError(t, err)
 		row := out.Rows[i+1]
 		assert.Equal(t, molder.BeltRow{Name: b.Name, Pitch: single.Pitch, Gap: single.Gap, Ratio: row.Ratio}, row)
@@ -35,17 +35,17 @@ func TestBeltTrainAgreesWithEachBelt(t *testing.T) {
 
 func TestBeltsRefuse(t *testing.T) {
 	_, err := molder.BeltTrain{LeastGap: -1}.Solve()
-	assert.Equal(t, []string{"rate", "least_gap", "belts"}, fields(err))
-	_, err = molder.BeltTrain{Rate: 60, Belts: []molder.Belt{{}, {Name: "slow", Speed: 70, Piece: 70}}}.Solve()
-	assert.Equal(t, []string{"belts[0].name", "belts[0].speed", "belts[0].piece", "belts[1].speed"}, fields(err))
-	_, err = molder.BeltTrain{Rate: 0.01, Belts: []molder.Belt{{Name: "a", Speed: 100, Piece: 70}}}.Solve()
-	assert.Equal(t, []string{"belts[0].speed"}, fields(err), "600 m apart")
+	assert.Equal(t, []string{"piece_rate", "least_gap", "belts"}, fields(err))
+	_, err = molder.BeltTrain{PieceRate: 60, Belts: []molder.Belt{{}, {Name: "slow", BeltSpeed: 70, PieceLength: 70}}}.Solve()
+	assert.Equal(t, []string{"belts[0].name", "belts[0].belt_speed", "belts[0].piece_length", "belts[1].belt_speed"}, fields(err))
+	_, err = molder.BeltTrain{PieceRate: 0.01, Belts: []molder.Belt{{Name: "a", BeltSpeed: 100, PieceLength: 70}}}.Solve()
+	assert.Equal(t, []string{"belts[0].belt_speed"}, fields(err), "600 m apart")
 }
 
 func ExampleBeltTrain() {
-	out, _ := molder.BeltTrain{Rate: unit.PiecesPerMinute(60), Belts: []molder.Belt{
-		{Name: "rounder outlet", Speed: unit.MetresPerMinute(15), Piece: unit.Millimetres(70)},
-		{Name: "moulder inlet", Speed: unit.MetresPerMinute(24), Piece: unit.Millimetres(70)},
+	out, _ := molder.BeltTrain{PieceRate: unit.PiecesPerMinute(60), Belts: []molder.Belt{
+		{Name: "rounder outlet", BeltSpeed: unit.MetresPerMinute(15), PieceLength: unit.Millimetres(70)},
+		{Name: "moulder inlet", BeltSpeed: unit.MetresPerMinute(24), PieceLength: unit.Millimetres(70)},
 	}}.Solve()
 	for _, r := range out.Rows {
 		fmt.Printf("%-15s a piece every %v, %v between\n", r.Name, r.Pitch, r.Gap)
@@ -66,8 +66,8 @@ func BenchmarkBeltTrain(b *testing.B) {
 func FuzzBelts(f *testing.F) {
 	f.Add(60.0, 250.0, 400.0, 70.0)
 	f.Fuzz(func(t *testing.T, rate, a, b, piece float64) {
-		if out, err := (molder.BeltTrain{Rate: unit.PieceRate(rate), Belts: []molder.Belt{
-			{Name: "a", Speed: unit.Speed(a), Piece: unit.Length(piece)}, {Name: "b", Speed: unit.Speed(b), Piece: unit.Length(piece)},
+		if out, err := (molder.BeltTrain{PieceRate: unit.PieceRate(rate), Belts: []molder.Belt{
+			{Name: "a", BeltSpeed: unit.Speed(a), PieceLength: unit.Length(piece)}, {Name: "b", BeltSpeed: unit.Speed(b), PieceLength: unit.Length(piece)},
 		}}).Solve(); err == nil {
 			finite(t, out)
 		}

@@ -27,7 +27,7 @@ const (
 const deepestBite unit.Percent = 50
 
 // PressureBoard asks how thick and how long the moulded piece comes out of the
-// pressure board, and how often it turns under it:
+// pressure board, and how many times it turns under it:
 //
 //	h_0 = min(h_in, D)
 //	c = B * (h_0 - h_out) / (h_in - h_out), or B for a level board
@@ -46,9 +46,9 @@ const deepestBite unit.Percent = 50
 // to be calibrated).
 //
 // It is refused if:
-//   - height_in is less than half of roll, so that the piece cannot pass,
-//   - height_out exceeds height_in, or is not below roll (the board would not touch),
-//   - height_out is so high that the piece would come out thicker than roll, or as thick as a ball of its weight,
+//   - height_in is less than half of roll_diameter, so that the piece cannot pass,
+//   - height_out exceeds height_in, or is not below roll_diameter (the board would not touch),
+//   - height_out is so high that the piece would come out thicker than the roll, or as thick as a ball of its weight,
 //   - height_out is so low that the piece would have to be longer than the guides let it,
 //   - the board turns the piece less than 0.1 or more than 100 times.
 //
@@ -57,28 +57,28 @@ const deepestBite unit.Percent = 50
 //
 // The inverses are [BoardForLength] and [BoardLengthForTurns].
 type PressureBoard struct {
-	Piece     unit.Mass    `json:"piece" sym:"m" range:"1 g..10 kg"`             // piece weight
-	Density   unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough under the board
-	Roll      unit.Length  `json:"roll" sym:"D" range:"1 mm..500 mm"`            // diameter of the rolled piece as it comes, as [Curls] gives it
-	HeightIn  unit.Length  `json:"height_in" sym:"h_in" range:"1 mm..500 mm"`    // height of the board over the belt where the piece enters; at least half of roll
-	HeightOut unit.Length  `json:"height_out" sym:"h_out" range:"1 mm..500 mm"`  // height where it leaves; at most height_in and less than roll; the piece springs back to no more than roll
-	Board     unit.Length  `json:"board" sym:"B" range:"50 mm..10 m"`            // length of the board along the belt
-	Belt      unit.Speed   `json:"belt" sym:"v" range:"0.1 mm/s..10 m/s"`        // belt speed
-	Spring    float64      `json:"spring" sym:"s" range:"1..5"`                  // diameter of the finished piece over height_out: as [RecoveryFromSheet] gives it, with the height for the gap
-	Guides    unit.Length  `json:"guides" range:"5 mm..2000 mm"`                 // distance between the side guides, which limits the length of the piece
-	SealTurns float64      `json:"seal_turns,omitzero" range:"0..100"`           // least turns under the board that closed the seam: see [SealFromTrials]; leave out if not known
-	Measured  bool         `json:"measured,omitzero"`                            // true if spring was measured on this line
+	Piece        unit.Mass    `json:"piece" sym:"m" range:"1 g..10 kg"`             // piece weight
+	Density      unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough under the board
+	RollDiameter unit.Length  `json:"roll_diameter" sym:"D" range:"1 mm..500 mm"`   // diameter of the rolled piece as it comes, as [Curls] gives it
+	HeightIn     unit.Length  `json:"height_in" sym:"h_in" range:"1 mm..500 mm"`    // height of the board over the belt where the piece enters; at least half of roll_diameter
+	HeightOut    unit.Length  `json:"height_out" sym:"h_out" range:"1 mm..500 mm"`  // height where it leaves; at most height_in and less than roll_diameter; the piece springs back to no more than that
+	BoardLength  unit.Length  `json:"board_length" sym:"B" range:"50 mm..10 m"`     // length of the board along the belt
+	Belt         unit.Speed   `json:"belt" sym:"v" range:"0.1 mm/s..10 m/s"`        // belt speed
+	Spring       float64      `json:"spring" sym:"s" range:"1..5"`                  // diameter of the finished piece over height_out: as [RecoveryFromSheet] gives it, with the height for the gap
+	Guides       unit.Length  `json:"guides" range:"5 mm..2 m"`                     // distance between the side guides, which limits the length of the piece
+	SealTurns    float64      `json:"seal_turns,omitzero" range:"0..100"`           // least turns under the board that closed the seam: see [SealFromTrials]; leave out if not known
+	Measured     bool         `json:"measured,omitzero"`                            // true if spring was measured on this line
 }
 
 // PressureBoardResult is the moulded piece.
 type PressureBoardResult struct {
-	Diameter   unit.Length     `json:"diameter" sym:"d"` // of the finished piece
-	Length     unit.Length     `json:"length" sym:"L"`   // of the finished piece, as a cylinder
-	Contact    unit.Length     `json:"contact" sym:"c"`  // part of the board that touches the piece
-	Turns      float64         `json:"turns" sym:"N"`    // revolutions of the piece under the board
-	Time       unit.Duration   `json:"time" sym:"T"`     // in contact with the board
-	Conditions Conditions      `json:"conditions"`       // seam-open, uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`         // moving-machinery
+	Diameter      unit.Length     `json:"diameter" sym:"d"`       // of the finished piece
+	Length        unit.Length     `json:"length" sym:"L"`         // of the finished piece, as a cylinder
+	ContactLength unit.Length     `json:"contact_length" sym:"c"` // part of the board that touches the piece
+	Turns         float64         `json:"turns" sym:"N"`          // revolutions of the piece under the board
+	Time          unit.Duration   `json:"time" sym:"T"`           // in contact with the board
+	Conditions    Conditions      `json:"conditions"`             // seam-open, uncalibrated
+	Cautions      reckon.Cautions `json:"cautions"`               // moving-machinery
 }
 
 func (PressureBoard) ID() string { return "pressure-board" }
@@ -88,8 +88,8 @@ func (q PressureBoard) Check(c *reckon.Checks) { q.check(c) }
 // check returns the moulded piece, which shows whether the board can make it.
 func (q *PressureBoard) check(c *reckon.Checks) (out PressureBoardResult) {
 	ok := checkPiece(c, q.Piece, q.Density)
-	heights := checkHeights(c, q.Roll, q.HeightIn, q.HeightOut)
-	board := reckon.CheckRange(c, "board", q.Board, shortestBoard, longestBoard)
+	heights := checkHeights(c, q.RollDiameter, q.HeightIn, q.HeightOut)
+	board := reckon.CheckRange(c, "board_length", q.BoardLength, shortestBoard, longestBoard)
 	reckon.CheckRange(c, "belt", q.Belt, slowestBelt, fastestBelt)
 	ok = reckon.CheckRange(c, "spring", q.Spring, 1, 5) && ok
 	ok = reckon.CheckRange(c, "guides", q.Guides, shortestGuide, widestGuide) && ok
@@ -101,19 +101,19 @@ func (q *PressureBoard) check(c *reckon.Checks) (out PressureBoardResult) {
 	// slack forgives the rounding of binary arithmetic, no more.
 	switch {
 	case !ok || !heights:
-	case d > float64(q.Roll)*(1+1e-9) || asThickAsBall(d, q.Piece, q.Density):
+	case d > float64(q.RollDiameter)*(1+1e-9) || asThickAsBall(d, q.Piece, q.Density):
 		ball := sphere(q.Piece, q.Density)
-		highest := min(q.Roll, ball) / unit.Length(q.Spring)
-		c.Fail("height_out", q.HeightOut.String(), "at most "+highest.String()+": higher, a roll of "+q.Roll.String()+" of a piece that is "+ball.String()+
+		highest := min(q.RollDiameter, ball) / unit.Length(q.Spring)
+		c.Fail("height_out", q.HeightOut.String(), "at most "+highest.String()+": higher, a roll of "+q.RollDiameter.String()+" of a piece that is "+ball.String()+
 			" thick as a ball would come out "+out.Diameter.String()+" thick, and the board only makes it thinner; lower the board or measure spring again")
 	case float64(out.Length) > float64(q.Guides)*(1+1e-9):
 		lowest := unit.Length(math.Sqrt(4*v/(math.Pi*float64(q.Guides))) / q.Spring)
 		c.Fail("height_out", q.HeightOut.String(), "at least "+lowest.String()+": lower, the piece has nowhere to go between the guides; raise the board or open the guides")
 	}
-	contact, mean := contactOf(float64(q.Board), float64(q.Roll), float64(q.HeightIn), float64(q.HeightOut))
-	out.Contact, out.Turns = unit.Length(contact), contact/(math.Pi*mean)
+	contact, mean := contactOf(float64(q.BoardLength), float64(q.RollDiameter), float64(q.HeightIn), float64(q.HeightOut))
+	out.ContactLength, out.Turns = unit.Length(contact), contact/(math.Pi*mean)
 	if board && heights && !(out.Turns >= leastPressed*(1-1e-9) && out.Turns <= mostPressed*(1+1e-9)) {
-		c.Fail("board", q.Board.String(), "a board under which the piece turns "+number(leastPressed)+" to "+number(mostPressed)+" times: at these heights it turns "+number(out.Turns)+" times")
+		c.Fail("board_length", q.BoardLength.String(), "a board under which the piece turns "+number(leastPressed)+" to "+number(mostPressed)+" times: at these heights it turns "+number(out.Turns)+" times")
 	}
 	return out
 }
@@ -125,7 +125,7 @@ func (q PressureBoard) Solve() (out PressureBoardResult, err error) {
 		return out, c.Err()
 	}
 	out = made
-	out.Time, out.Cautions = unit.Duration(2*float64(out.Contact)/float64(q.Belt)), reckon.MovingMachinery
+	out.Time, out.Cautions = unit.Duration(2*float64(out.ContactLength)/float64(q.Belt)), reckon.MovingMachinery
 	if !q.Measured || q.SealTurns == 0 {
 		out.Conditions |= reckon.Uncalibrated
 	}
@@ -138,13 +138,13 @@ func (q PressureBoard) Solve() (out PressureBoardResult, err error) {
 func (q PressureBoard) Show(w *reckon.Working, out PressureBoardResult) {
 	w.Inputs(q)
 	contact := "B  [the piece touches from the entry on]"
-	if q.HeightIn > q.Roll {
+	if q.HeightIn > q.RollDiameter {
 		contact = "B*(D - h_out)/(h_in - h_out)  [the board falls evenly]"
 	}
 	w.Lines(out,
 		"height where the board touches: h_0 = min(h_in, D) in mm",
 		"part of the board that touches: c = "+contact,
-		meanHeightLine(q.Roll, q.HeightIn, q.HeightOut),
+		meanHeightLine(q.RollDiameter, q.HeightIn, q.HeightOut),
 		"diameter of the piece: d = s*h_out",
 		volumeLine,
 		"length of the piece: L = 4*V/(pi*d*d)  [volume of a cylinder]",
@@ -158,7 +158,7 @@ func cylinder(v, d float64) float64 { return 4 * v / (math.Pi * d * d) }
 
 // checkHeights requires a board that narrows, or stays level, touches the piece and lets it in.
 func checkHeights(c *reckon.Checks, roll, in, out unit.Length) bool {
-	ok := reckon.CheckRange(c, "roll", roll, lowestBoard, highestBoard)
+	ok := reckon.CheckRange(c, "roll_diameter", roll, lowestBoard, highestBoard)
 	ok = reckon.CheckRange(c, "height_in", in, lowestBoard, highestBoard) && ok
 	ok = reckon.CheckRange(c, "height_out", out, lowestBoard, highestBoard) && ok
 	if !ok {
@@ -166,7 +166,7 @@ func checkHeights(c *reckon.Checks, roll, in, out unit.Length) bool {
 	}
 	// An entry set for exactly the deepest bite must not fail for its last binary digit.
 	if lowest := roll * (1 - unit.Length(deepestBite)/100); in < lowest*(1-1e-9) {
-		c.Fail("height_in", in.String(), "at least "+lowest.String()+", half of roll: lower, the piece is held up at the entry and torn; raise the entry or roll a thinner piece")
+		c.Fail("height_in", in.String(), "at least "+lowest.String()+", half of roll_diameter: lower, the piece is held up at the entry and torn; raise the entry or roll a thinner piece")
 		ok = false
 	}
 	switch {
@@ -174,7 +174,7 @@ func checkHeights(c *reckon.Checks, roll, in, out unit.Length) bool {
 		c.Fail("height_out", out.String(), "at most height_in, "+in.String()+": the board narrows along the belt")
 		return false
 	case out >= roll:
-		c.Fail("height_out", out.String(), "less than roll, "+roll.String()+": otherwise the board does not touch the piece")
+		c.Fail("height_out", out.String(), "less than roll_diameter, "+roll.String()+": otherwise the board does not touch the piece")
 		return false
 	}
 	return ok
@@ -204,8 +204,8 @@ func meanHeightLine(roll, in, out unit.Length) string {
 	return "mean height for rolling: h_m = (h_0 - h_out)/ln(h_0/h_out) in mm  [logarithmic mean]"
 }
 
-// BoardForLength asks for the heights of the board that roll a piece out to
-// the wanted length:
+// BoardForLength asks how high the board must be set, at its entry and its
+// exit, to roll a piece out to the wanted length:
 //
 //	h_in = D * (1 - b/100)
 //	V = m / rho * 1000
@@ -222,13 +222,13 @@ func meanHeightLine(roll, in, out unit.Length) string {
 //
 // The inverse is [PressureBoard].
 type BoardForLength struct {
-	Piece    unit.Mass    `json:"piece" sym:"m" range:"1 g..10 kg"`             // piece weight
-	Density  unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough under the board
-	Length   unit.Length  `json:"length" sym:"L" range:"5 mm..2000 mm"`         // wanted length of the finished piece
-	Roll     unit.Length  `json:"roll" sym:"D" range:"1 mm..500 mm"`            // diameter of the rolled piece as it comes, as [Curls] gives it
-	Spring   float64      `json:"spring" sym:"s" range:"1..5"`                  // diameter of the finished piece over height_out: as [RecoveryFromSheet] gives it, with the height for the gap
-	Bite     unit.Percent `json:"bite" sym:"b" range:"0 %..50 %"`               // how much of its diameter the entry presses the roll; the shop's choice
-	Measured bool         `json:"measured,omitzero"`                            // true if spring was measured on this line
+	Piece        unit.Mass    `json:"piece" sym:"m" range:"1 g..10 kg"`             // piece weight
+	Density      unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough under the board
+	Length       unit.Length  `json:"length" sym:"L" range:"5 mm..2 m"`             // wanted length of the finished piece
+	RollDiameter unit.Length  `json:"roll_diameter" sym:"D" range:"1 mm..500 mm"`   // diameter of the rolled piece as it comes, as [Curls] gives it
+	Spring       float64      `json:"spring" sym:"s" range:"1..5"`                  // diameter of the finished piece over height_out: as [RecoveryFromSheet] gives it, with the height for the gap
+	Bite         unit.Percent `json:"bite" sym:"b" range:"0 %..50 %"`               // how much of its diameter the entry presses the roll; the shop's choice
+	Measured     bool         `json:"measured,omitzero"`                            // true if spring was measured on this line
 }
 
 // BoardForLengthResult is where the board goes.
@@ -250,18 +250,18 @@ func (q *BoardForLength) check(c *reckon.Checks) (in, out, d unit.Length) {
 	mark := c.Mark()
 	checkPiece(c, q.Piece, q.Density)
 	reckon.CheckRange(c, "length", q.Length, shortestGuide, widestGuide)
-	reckon.CheckRange(c, "roll", q.Roll, lowestBoard, highestBoard)
+	reckon.CheckRange(c, "roll_diameter", q.RollDiameter, lowestBoard, highestBoard)
 	reckon.CheckRange(c, "spring", q.Spring, 1, 5)
 	reckon.CheckRange(c, "bite", q.Bite, 0, deepestBite)
 	if c.Mark() > mark {
 		return 0, 0, 0
 	}
 	d = unit.Length(math.Sqrt(4 * volume(q.Piece, q.Density) / (math.Pi * float64(q.Length))))
-	in = unit.Length(float64(q.Roll) * (1 - float64(q.Bite)/100))
+	in = unit.Length(float64(q.RollDiameter) * (1 - float64(q.Bite)/100))
 	out = unit.Length(float64(d) / q.Spring)
 	// An exit where no board can be is not the bite's fault.
 	if in < out && q.possible(out, d) {
-		most := unit.Percent(100 * (1 - float64(out/q.Roll)))
+		most := unit.Percent(100 * (1 - float64(out/q.RollDiameter)))
 		c.Fail("bite", q.Bite.String(), "at most "+most.String()+": more puts the entry lower than the exit")
 	}
 	return in, out, d
@@ -271,7 +271,7 @@ func (q *BoardForLength) check(c *reckon.Checks) (in, out, d unit.Length) {
 // thick. The exit that [PressureBoard] has for such a length is just possible;
 // the slack forgives the rounding of binary arithmetic, no more.
 func (q *BoardForLength) possible(out, d unit.Length) bool {
-	return out < q.Roll && float64(d) <= float64(q.Roll)*(1+1e-9) && !asThickAsBall(float64(d), q.Piece, q.Density) && out >= lowestBoard
+	return out < q.RollDiameter && float64(d) <= float64(q.RollDiameter)*(1+1e-9) && !asThickAsBall(float64(d), q.Piece, q.Density) && out >= lowestBoard
 }
 
 // Solve has no answer if the exit would be no lower than the roll or lower
@@ -306,23 +306,23 @@ func (q BoardForLength) Show(w *reckon.Working, out BoardForLengthResult) {
 // noBoard says which lengths can be reached.
 func (q *BoardForLength) noBoard(height unit.Length) error {
 	ball, v := sphere(q.Piece, q.Density), volume(q.Piece, q.Density)
-	shortest := max(shortestGuide, unit.Length(cylinder(v, float64(min(q.Roll, ball)))))
+	shortest := max(shortestGuide, unit.Length(cylinder(v, float64(min(q.RollDiameter, ball)))))
 	longest := min(widestGuide, unit.Length(cylinder(v, q.Spring*float64(lowestBoard))))
 	none := &reckon.NoSolutionError{Func: q.ID(), Unknown: "board", Wanted: "a piece " + q.Length.String() + " long"}
 	if shortest >= longest {
-		none.Advice = "no board makes a piece of this roll with this spring; measure roll and spring again"
+		none.Advice = "no board makes a piece of this roll with this spring; measure roll_diameter and spring again"
 		return none
 	}
 	none.Low, none.High = shortest.String(), longest.String()
-	none.Advice = "the roll is " + q.Roll.String() + " thick and the piece " + ball.String() + " as a ball, and the board can only make it longer; ask for a longer piece or roll a thicker one"
+	none.Advice = "the roll is " + q.RollDiameter.String() + " thick and the piece " + ball.String() + " as a ball, and the board can only make it longer; ask for a longer piece or roll a thicker one"
 	if height < lowestBoard {
 		none.Advice = "the board would have to stand at " + height.String() + ", and " + lowestBoard.String() + " is the lowest; ask for a shorter piece or take a heavier one"
 	}
 	return none
 }
 
-// BoardLengthForTurns asks how long the board must be to turn a piece as often
-// as wanted:
+// BoardLengthForTurns asks how long the board must be to turn a piece the
+// wanted number of times:
 //
 //	h_0 = min(h_in, D)
 //	h_m = (h_0 - h_out) / ln(h_0 / h_out)
@@ -332,30 +332,30 @@ func (q *BoardForLength) noBoard(height unit.Length) error {
 // It is the inverse of [PressureBoard], with the same validity.
 //
 // It is refused if:
-//   - height_in is less than half of roll, so that the piece cannot pass,
-//   - height_out exceeds height_in, or is not below roll (the board would not touch).
+//   - height_in is less than half of roll_diameter, so that the piece cannot pass,
+//   - height_out exceeds height_in, or is not below roll_diameter (the board would not touch).
 //
 // Source: kinematics of rolling (derived).
 //
 // The inverse is [PressureBoard].
 type BoardLengthForTurns struct {
-	Turns     float64     `json:"turns" sym:"N" range:"0.1..100"`              // wanted turns under the board
-	Roll      unit.Length `json:"roll" sym:"D" range:"1 mm..500 mm"`           // diameter of the rolled piece as it comes
-	HeightIn  unit.Length `json:"height_in" sym:"h_in" range:"1 mm..500 mm"`   // height of the board over the belt where the piece enters; at least half of roll
-	HeightOut unit.Length `json:"height_out" sym:"h_out" range:"1 mm..500 mm"` // height where it leaves; at most height_in and less than roll
+	Turns        float64     `json:"turns" sym:"N" range:"0.1..100"`              // wanted turns under the board
+	RollDiameter unit.Length `json:"roll_diameter" sym:"D" range:"1 mm..500 mm"`  // diameter of the rolled piece as it comes
+	HeightIn     unit.Length `json:"height_in" sym:"h_in" range:"1 mm..500 mm"`   // height of the board over the belt where the piece enters; at least half of roll_diameter
+	HeightOut    unit.Length `json:"height_out" sym:"h_out" range:"1 mm..500 mm"` // height where it leaves; at most height_in and less than roll_diameter
 }
 
 // BoardLengthForTurnsResult is the board to use.
 type BoardLengthForTurnsResult struct {
-	Board   unit.Length `json:"board" sym:"B"`   // length along the belt
-	Contact unit.Length `json:"contact" sym:"c"` // part of it that touches the piece
+	BoardLength   unit.Length `json:"board_length" sym:"B"`   // length along the belt
+	ContactLength unit.Length `json:"contact_length" sym:"c"` // part of it that touches the piece
 }
 
 func (BoardLengthForTurns) ID() string { return "board-length-for-turns" }
 
 func (q BoardLengthForTurns) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "turns", q.Turns, leastPressed, mostPressed)
-	checkHeights(c, q.Roll, q.HeightIn, q.HeightOut)
+	checkHeights(c, q.RollDiameter, q.HeightIn, q.HeightOut)
 }
 
 // Solve has no answer if the board would be shorter than 50 mm or longer than 10 m.
@@ -364,7 +364,7 @@ func (q BoardLengthForTurns) Solve() (out BoardLengthForTurnsResult, err error) 
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	share, mean := contactOf(1, float64(q.Roll), float64(q.HeightIn), float64(q.HeightOut))
+	share, mean := contactOf(1, float64(q.RollDiameter), float64(q.HeightIn), float64(q.HeightOut))
 	contact := q.Turns * math.Pi * mean
 	board := unit.Length(contact / share)
 	if !(board >= shortestBoard && board <= longestBoard) {
@@ -378,18 +378,18 @@ func (q BoardLengthForTurns) Solve() (out BoardLengthForTurnsResult, err error) 
 			Low: number(float64(shortestBoard)*each) + " turns", High: number(float64(longestBoard)*each) + " turns", Advice: advice,
 		}
 	}
-	return BoardLengthForTurnsResult{Board: board, Contact: unit.Length(contact)}, nil
+	return BoardLengthForTurnsResult{BoardLength: board, ContactLength: unit.Length(contact)}, nil
 }
 
 func (q BoardLengthForTurns) Show(w *reckon.Working, out BoardLengthForTurnsResult) {
 	w.Inputs(q)
 	board := "c  [the piece touches from the entry on]"
-	if q.HeightIn > q.Roll {
+	if q.HeightIn > q.RollDiameter {
 		board = "c*(h_in - h_out)/(D - h_out)  [the board falls evenly]"
 	}
 	w.Lines(out,
 		"height where the board touches: h_0 = min(h_in, D) in mm",
-		meanHeightLine(q.Roll, q.HeightIn, q.HeightOut),
+		meanHeightLine(q.RollDiameter, q.HeightIn, q.HeightOut),
 		"part of the board that touches: c = N*pi*h_m  [rolling without slip]",
 		"length of the board: B = "+board,
 	)
@@ -409,13 +409,13 @@ func (t *SealTrial) Check(c *reckon.Checks) {
 	t.Verdict.Check(c)
 }
 
-// SealFromTrials asks for the range of turns under the board that was good in
-// trials:
+// SealFromTrials asks how many turns under the board a dough needs to seal, as
+// the range that was good in trials:
 //
 //	N_low = min(N_i),  N_high = max(N_i)  of the n trials that were good
 //
-// The range is what was seen to work, not more; trials at both sides that
-// did not work make it sure.
+// The range is what was seen to work, no more; failed trials on both sides of
+// it confirm its ends.
 //
 // It is refused if:
 //   - fewer than two trials with different turns were good.
@@ -429,9 +429,9 @@ type SealFromTrials struct {
 
 // SealFromTrialsResult is the turns at which this dough seals.
 type SealFromTrialsResult struct {
-	Least float64 `json:"least" sym:"N_low"` // fewest turns that were good, the seal_turns of [PressureBoard]
-	Most  float64 `json:"most" sym:"N_high"` // most turns that were good
-	Good  int     `json:"good" sym:"n"`      // trials that were good
+	GoodLow  float64 `json:"good_low" sym:"N_low"`   // fewest turns that were good, the seal_turns of [PressureBoard]
+	GoodHigh float64 `json:"good_high" sym:"N_high"` // most turns that were good
+	Good     int     `json:"good" sym:"n"`           // trials that were good
 }
 
 func (SealFromTrials) ID() string { return "seal-from-trials" }
@@ -465,7 +465,7 @@ func (q SealFromTrials) Solve() (out SealFromTrialsResult, err error) {
 	if err = window.none(q.ID(), "range of turns"); err != nil {
 		return out, err
 	}
-	return SealFromTrialsResult{Least: window.low, Most: window.high, Good: window.good}, nil
+	return SealFromTrialsResult{GoodLow: window.low, GoodHigh: window.high, Good: window.good}, nil
 }
 
 func (q SealFromTrials) Show(w *reckon.Working, out SealFromTrialsResult) {

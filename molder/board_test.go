@@ -15,7 +15,7 @@ import (
 )
 
 var moulder = molder.PressureBoard{
-	Piece: 500, Density: 1.1, Roll: 60, HeightIn: 58, HeightOut: 46, Board: 900, Belt: 300,
+	Piece: 500, Density: 1.1, RollDiameter: 60, HeightIn: 58, HeightOut: 46, BoardLength: 900, Belt: 300,
 	Spring: 1.05, Guides: 280, SealTurns: 4, Measured: true,
 }
 
@@ -25,16 +25,16 @@ func TestBoardGoesBack(t *testing.T) {
 		m.HeightIn = in
 		out, err := m.Solve()
 		require.NoError(t, err)
-		length, err := molder.BoardLengthForTurns{Turns: out.Turns, Roll: m.Roll, HeightIn: in, HeightOut: m.HeightOut}.Solve()
+		length, err := molder.BoardLengthForTurns{Turns: out.Turns, RollDiameter: m.RollDiameter, HeightIn: in, HeightOut: m.HeightOut}.Solve()
 		require.NoError(t, err)
-		same(t, m.Board, length.Board, "board")
-		same(t, out.Contact, length.Contact, "contact")
+		same(t, m.BoardLength, length.BoardLength, "board")
+		same(t, out.ContactLength, length.ContactLength, "contact")
 		if in > 60 {
 			continue // no bite
 		}
 		back, err := molder.BoardForLength{
-			Piece: m.Piece, Density: m.Density, Length: out.Length, Roll: m.Roll, Spring: m.Spring, Measured: true,
-			Bite: unit.Percent(100 * (1 - float64(in/m.Roll)) * (1 - 1e-12)),
+			Piece: m.Piece, Density: m.Density, Length: out.Length, RollDiameter: m.RollDiameter, Spring: m.Spring, Measured: true,
+			Bite: unit.Percent(100 * (1 - float64(in/m.RollDiameter)) * (1 - 1e-12)),
 		}.Solve()
 		require.NoError(t, err)
 		same(t, m.HeightOut, back.HeightOut, "height out")
@@ -47,19 +47,19 @@ func TestBoardGoesBack(t *testing.T) {
 func TestBoardTurnsAreTheIntegral(t *testing.T) {
 	for _, c := range []struct{ in, roll, out unit.Length }{{58, 60, 46}, {80, 60, 46}, {46, 60, 46}, {46.001, 60, 46}} {
 		m := moulder
-		m.HeightIn, m.Roll, m.HeightOut = c.in, c.roll, c.out
+		m.HeightIn, m.RollDiameter, m.HeightOut = c.in, c.roll, c.out
 		out, err := m.Solve()
 		require.NoError(t, err)
 		want := quad.Fixed(func(x float64) float64 {
-			height := float64(c.in) - float64(c.in-c.out)*x/float64(m.Board)
+			height := float64(c.in) - float64(c.in-c.out)*x/float64(m.BoardLength)
 			return 1 / (math.Pi * height)
-		}, float64(m.Board-out.Contact), float64(m.Board), 50, nil, 0)
+		}, float64(m.BoardLength-out.ContactLength), float64(m.BoardLength), 50, nil, 0)
 		same(t, want, out.Turns, "turns")
 		if c.in > c.roll {
-			touch := float64(c.in) - float64(c.in-c.out)*float64(m.Board-out.Contact)/float64(m.Board)
+			touch := float64(c.in) - float64(c.in-c.out)*float64(m.BoardLength-out.ContactLength)/float64(m.BoardLength)
 			same(t, float64(c.roll), touch, "height at first touch")
 		} else {
-			assert.Equal(t, m.Board, out.Contact)
+			assert.Equal(t, m.BoardLength, out.ContactLength)
 		}
 	}
 }
@@ -81,7 +81,7 @@ func TestBoardConditions(t *testing.T) {
 
 func TestBoardRefuses(t *testing.T) {
 	_, err := molder.PressureBoard{SealTurns: -1}.Solve()
-	assert.Equal(t, []string{"piece", "density", "roll", "height_in", "height_out", "board", "belt", "spring", "guides", "seal_turns"}, fields(err))
+	assert.Equal(t, []string{"piece", "density", "roll_diameter", "height_in", "height_out", "board_length", "belt", "spring", "guides", "seal_turns"}, fields(err))
 	m := moulder
 	m.HeightOut = 59
 	_, err = m.Solve()
@@ -92,20 +92,20 @@ func TestBoardRefuses(t *testing.T) {
 	require.Equal(t, []string{"height_out"}, fields(err), "no room between the guides")
 	lowest, perr := unit.ParseLength(reckon.InputErrors(err)[0].Want[len("at least "):len("at least 59.16 mm")])
 	require.NoError(t, perr)
-	m.HeightIn, m.Roll, m.HeightOut = 70, 70, lowest+0.01
+	m.HeightIn, m.RollDiameter, m.HeightOut = 70, 70, lowest+0.01
 	_, err = m.Solve()
 	assert.NoError(t, err, "the height named must do")
 
 	_, err = molder.BoardForLength{Bite: 60}.Solve()
-	assert.Equal(t, []string{"piece", "density", "length", "roll", "spring", "bite"}, fields(err))
+	assert.Equal(t, []string{"piece", "density", "length", "roll_diameter", "spring", "bite"}, fields(err))
 	var none *reckon.NoSolutionError
-	_, err = molder.BoardForLength{Piece: 500, Density: 1.1, Length: 100, Roll: 60, Spring: 1}.Solve()
+	_, err = molder.BoardForLength{Piece: 500, Density: 1.1, Length: 100, RollDiameter: 60, Spring: 1}.Solve()
 	require.ErrorAs(t, err, &none)
-	_, err = molder.BoardForLength{Piece: 500, Density: 1.1, Length: 240, Roll: 60, Spring: 1, Bite: 50}.Solve()
+	_, err = molder.BoardForLength{Piece: 500, Density: 1.1, Length: 240, RollDiameter: 60, Spring: 1, Bite: 50}.Solve()
 	assert.Equal(t, []string{"bite"}, fields(err))
 	_, err = molder.BoardLengthForTurns{}.Solve()
-	assert.Equal(t, []string{"turns", "roll", "height_in", "height_out"}, fields(err))
-	_, err = molder.BoardLengthForTurns{Turns: 100, Roll: 1 + 1e-9, HeightIn: 500, HeightOut: 1}.Solve()
+	assert.Equal(t, []string{"turns", "roll_diameter", "height_in", "height_out"}, fields(err))
+	_, err = molder.BoardLengthForTurns{Turns: 100, RollDiameter: 1 + 1e-9, HeightIn: 500, HeightOut: 1}.Solve()
 	require.ErrorAs(t, err, &none, "nearly all of the board passes above the roll")
 	_, err = molder.SealFromTrials{Trials: []molder.SealTrial{{}}}.Solve()
 	assert.Equal(t, []string{"trials[0].turns", "trials[0].verdict"}, fields(err))
@@ -117,7 +117,7 @@ func TestBoardRefuses(t *testing.T) {
 
 // The board makes a piece thinner and longer, never thicker and shorter.
 func TestBoardOnlyMakesThinner(t *testing.T) {
-	thick := molder.PressureBoard{Piece: 500, Density: 1.1, Roll: 80, HeightIn: 79, HeightOut: 79, Board: 1000, Belt: 300, Spring: 5, Guides: 250}
+	thick := molder.PressureBoard{Piece: 500, Density: 1.1, RollDiameter: 80, HeightIn: 79, HeightOut: 79, BoardLength: 1000, Belt: 300, Spring: 5, Guides: 250}
 	_, err := thick.Solve()
 	require.Equal(t, []string{"height_out"}, fields(err), "395 mm thick from a roll of 80 mm")
 	assert.ErrorContains(t, err, "at most 16 mm", "80 mm over a spring of 5")
@@ -130,7 +130,7 @@ func TestBoardOnlyMakesThinner(t *testing.T) {
 	assert.Equal(t, []string{"height_out"}, fields(err), "a little thicker than the roll")
 
 	// A roll thicker than the piece as a ball of 95.4 mm: as thick as that is no cylinder.
-	wide := molder.PressureBoard{Piece: 500, Density: 1.1, Roll: 200, HeightIn: 150, HeightOut: 96, Board: 1000, Belt: 300, Spring: 1, Guides: 250}
+	wide := molder.PressureBoard{Piece: 500, Density: 1.1, RollDiameter: 200, HeightIn: 150, HeightOut: 96, BoardLength: 1000, Belt: 300, Spring: 1, Guides: 250}
 	_, err = wide.Solve()
 	assert.Equal(t, []string{"height_out"}, fields(err))
 	wide.HeightOut = 95
@@ -138,7 +138,7 @@ func TestBoardOnlyMakesThinner(t *testing.T) {
 	require.NoError(t, err)
 
 	var none *reckon.NoSolutionError
-	short := molder.BoardForLength{Piece: 500, Density: 1.1, Length: 20, Roll: 80, Spring: 5}
+	short := molder.BoardForLength{Piece: 500, Density: 1.1, Length: 20, RollDiameter: 80, Spring: 5}
 	_, err = short.Solve()
 	require.ErrorAs(t, err, &none)
 	// 500 g of 1.1 g/ml: 4 V / (pi 80^2) = 90.43 mm; with the exit at 1 mm it would be 5 mm thick and 23 m long, and guides open to 2 m.
@@ -147,16 +147,16 @@ func TestBoardOnlyMakesThinner(t *testing.T) {
 	_, err = short.Solve()
 	require.NoError(t, err, "the range named must be reachable")
 	// 10 g of 1 g/ml, 2 m long: 2.52 mm thick; with a spring of 5 the exit would be at 0.5 mm.
-	_, err = molder.BoardForLength{Piece: 10, Density: 1, Length: 2000, Roll: 20, Spring: 5}.Solve()
+	_, err = molder.BoardForLength{Piece: 10, Density: 1, Length: 2000, RollDiameter: 20, Spring: 5}.Solve()
 	require.ErrorAs(t, err, &none)
-	_, err = molder.BoardForLength{Piece: 1, Density: 1.5, Length: 2000, Roll: 4, Spring: 5}.Solve()
-	assert.ErrorContains(t, err, "measure roll and spring again", "even at 1 mm it would come out thicker than the roll")
+	_, err = molder.BoardForLength{Piece: 1, Density: 1.5, Length: 2000, RollDiameter: 4, Spring: 5}.Solve()
+	assert.ErrorContains(t, err, "measure roll_diameter and spring again", "even at 1 mm it would come out thicker than the roll")
 	// 4 * 10000 / (pi 5^2) = 509.3 mm.
 	assert.Equal(t, "509.3 mm", none.High)
 }
 
 func TestBoardTooLowForTheRoll(t *testing.T) {
-	m := molder.PressureBoard{Piece: 500, Density: 1.1, Roll: 80, HeightIn: 10, HeightOut: 10, Board: 1000, Belt: 300, Spring: 4, Guides: 400}
+	m := molder.PressureBoard{Piece: 500, Density: 1.1, RollDiameter: 80, HeightIn: 10, HeightOut: 10, BoardLength: 1000, Belt: 300, Spring: 4, Guides: 400}
 	_, err := m.Solve()
 	require.Equal(t, []string{"height_in"}, fields(err))
 	m.HeightIn = 40
@@ -165,32 +165,32 @@ func TestBoardTooLowForTheRoll(t *testing.T) {
 	m.HeightIn = 39.9
 	_, err = m.Solve()
 	require.Equal(t, []string{"height_in"}, fields(err))
-	_, err = molder.BoardLengthForTurns{Turns: 5, Roll: 80, HeightIn: 39.9, HeightOut: 10}.Solve()
+	_, err = molder.BoardLengthForTurns{Turns: 5, RollDiameter: 80, HeightIn: 39.9, HeightOut: 10}.Solve()
 	require.Equal(t, []string{"height_in"}, fields(err))
 }
 
 // The turns that a board gives are turns that a board can be asked for.
 func TestBoardTurnsAreBounded(t *testing.T) {
-	m := molder.PressureBoard{Piece: 5, Density: 1.1, Roll: 10, HeightIn: 9, HeightOut: 9, Board: 10000, Belt: 300, Spring: 1, Guides: 400}
+	m := molder.PressureBoard{Piece: 5, Density: 1.1, RollDiameter: 10, HeightIn: 9, HeightOut: 9, BoardLength: 10000, Belt: 300, Spring: 1, Guides: 400}
 	_, err := m.Solve()
-	assert.Equal(t, []string{"board"}, fields(err), "10 m / (pi 9 mm) = 354 turns")
-	m.Board, m.HeightIn = 50, 500 // it touches over 0.1 mm: 1/491 of the fall
+	assert.Equal(t, []string{"board_length"}, fields(err), "10 m / (pi 9 mm) = 354 turns")
+	m.BoardLength, m.HeightIn = 50, 500 // it touches over 0.1 mm: 1/491 of the fall
 	_, err = m.Solve()
-	assert.Equal(t, []string{"board"}, fields(err))
+	assert.Equal(t, []string{"board_length"}, fields(err))
 	var none *reckon.NoSolutionError
-	_, err = molder.BoardLengthForTurns{Turns: 100, Roll: 60, HeightIn: 50, HeightOut: 50}.Solve()
+	_, err = molder.BoardLengthForTurns{Turns: 100, RollDiameter: 60, HeightIn: 50, HeightOut: 50}.Solve()
 	require.ErrorAs(t, err, &none)
 	// 50 mm and 10 m over pi 50 mm.
 	assert.Equal(t, [2]string{"0.3183 turns", "63.66 turns"}, [2]string{none.Low, none.High})
-	_, err = molder.BoardLengthForTurns{Turns: 0.3, Roll: 60, HeightIn: 50, HeightOut: 50}.Solve()
+	_, err = molder.BoardLengthForTurns{Turns: 0.3, RollDiameter: 60, HeightIn: 50, HeightOut: 50}.Solve()
 	require.ErrorAs(t, err, &none)
 	assert.ErrorContains(t, err, "ask for more turns")
 }
 
 func ExamplePressureBoard() {
 	out, _ := molder.PressureBoard{
-		Piece: unit.Grams(500), Density: unit.KilogramsPerCubicMetre(1100), Roll: unit.Millimetres(60),
-		HeightIn: unit.Millimetres(58), HeightOut: unit.Millimetres(46), Board: unit.Millimetres(900),
+		Piece: unit.Grams(500), Density: unit.KilogramsPerCubicMetre(1100), RollDiameter: unit.Millimetres(60),
+		HeightIn: unit.Millimetres(58), HeightOut: unit.Millimetres(46), BoardLength: unit.Millimetres(900),
 		Belt: unit.MetresPerMinute(18), Spring: 1.05, Guides: unit.Millimetres(280), SealTurns: 6, Measured: true,
 	}.Solve()
 	fmt.Printf("The piece comes out %v thick and %v long after %.1f turns.\n", out.Diameter, out.Length, out.Turns)
@@ -205,7 +205,7 @@ func ExamplePressureBoard() {
 func ExampleBoardForLength() {
 	out, _ := molder.BoardForLength{
 		Piece: unit.Grams(500), Density: unit.KilogramsPerCubicMetre(1100), Length: unit.Millimetres(240),
-		Roll: unit.Millimetres(60), Spring: 1.05, Bite: 5, Measured: true,
+		RollDiameter: unit.Millimetres(60), Spring: 1.05, Bite: 5, Measured: true,
 	}.Solve()
 	fmt.Printf("Set the board to %v at the entry and %v at the exit.\n", out.HeightIn, out.HeightOut)
 	// Output:
@@ -214,9 +214,9 @@ func ExampleBoardForLength() {
 
 func ExampleBoardLengthForTurns() {
 	out, _ := molder.BoardLengthForTurns{
-		Turns: 6, Roll: unit.Millimetres(60), HeightIn: unit.Millimetres(58), HeightOut: unit.Millimetres(46),
+		Turns: 6, RollDiameter: unit.Millimetres(60), HeightIn: unit.Millimetres(58), HeightOut: unit.Millimetres(46),
 	}.Solve()
-	fmt.Printf("Six turns need a board of %v.\n", out.Board)
+	fmt.Printf("Six turns need a board of %v.\n", out.BoardLength)
 	// Output:
 	// Six turns need a board of 975.8 mm.
 }
@@ -225,7 +225,7 @@ func ExampleSealFromTrials() {
 	out, _ := molder.SealFromTrials{Trials: []molder.SealTrial{
 		{Turns: 3, Verdict: molder.TooLittle}, {Turns: 6, Verdict: molder.Good}, {Turns: 9, Verdict: molder.Good}, {Turns: 14, Verdict: molder.TooMuch},
 	}}.Solve()
-	fmt.Printf("This dough seals with %v to %v turns.\n", out.Least, out.Most)
+	fmt.Printf("This dough seals with %v to %v turns.\n", out.GoodLow, out.GoodHigh)
 	// Output:
 	// This dough seals with 6 to 9 turns.
 }
@@ -234,19 +234,19 @@ func FuzzPressureBoard(f *testing.F) {
 	f.Add(500.0, 1.1, 60.0, 58.0, 46.0, 900.0, 300.0, 1.05, 280.0, 5.0)
 	f.Fuzz(func(t *testing.T, m, rho, roll, in, low, board, belt, spring, guides, turns float64) {
 		if out, err := (molder.PressureBoard{
-			Piece: unit.Mass(m), Density: unit.Density(rho), Roll: unit.Length(roll), HeightIn: unit.Length(in),
-			HeightOut: unit.Length(low), Board: unit.Length(board), Belt: unit.Speed(belt), Spring: spring, Guides: unit.Length(guides), SealTurns: turns,
+			Piece: unit.Mass(m), Density: unit.Density(rho), RollDiameter: unit.Length(roll), HeightIn: unit.Length(in),
+			HeightOut: unit.Length(low), BoardLength: unit.Length(board), Belt: unit.Speed(belt), Spring: spring, Guides: unit.Length(guides), SealTurns: turns,
 		}).Solve(); err == nil {
 			finite(t, out)
 			assert.LessOrEqual(t, out.Length, unit.Length(guides))
 		}
 		if out, err := (molder.BoardForLength{
-			Piece: unit.Mass(m), Density: unit.Density(rho), Length: unit.Length(guides), Roll: unit.Length(roll), Spring: spring, Bite: unit.Percent(turns),
+			Piece: unit.Mass(m), Density: unit.Density(rho), Length: unit.Length(guides), RollDiameter: unit.Length(roll), Spring: spring, Bite: unit.Percent(turns),
 		}).Solve(); err == nil {
 			finite(t, out)
 			assert.GreaterOrEqual(t, out.HeightIn, out.HeightOut)
 		}
-		if out, err := (molder.BoardLengthForTurns{Turns: turns, Roll: unit.Length(roll), HeightIn: unit.Length(in), HeightOut: unit.Length(low)}).Solve(); err == nil {
+		if out, err := (molder.BoardLengthForTurns{Turns: turns, RollDiameter: unit.Length(roll), HeightIn: unit.Length(in), HeightOut: unit.Length(low)}).Solve(); err == nil {
 			finite(t, out)
 		}
 	})

@@ -8,8 +8,8 @@ import (
 	"example.com/dough/doughmath/reckon"
 )
 
-// CalenderBound asks for the recovery of a purely viscous power-law dough
-// between equal rollers, the lower end of what to expect:
+// CalenderBound asks for the least that dough can spring back behind equal
+// rollers, which is what a purely viscous power-law dough does:
 //
 //	R = 1 + lambda^2
 //	integral from -r_f to lambda of sgn(r^2 - lambda^2) |r^2 - lambda^2|^n / (1 + r^2)^(2n+1) dr = 0
@@ -24,9 +24,9 @@ import (
 // (liquid-film spread heights in the calendering of Newtonian and power law
 // fluids), the table by quadrature; cases in testdata/cases/molder/calender-bound.json.
 //
-// It has no inverse: the dough is not set by its sheet.
+// It has no inverse.
 type CalenderBound struct {
-	Feed  float64 `json:"feed,omitzero" sym:"H" range:"1.01..1000"` // thickness in front of the rollers over gap; leave out for dough without end
+	Feed  float64 `json:"feed,omitzero" sym:"H" range:"1.01..1000"` // thickness in front of the rollers over gap; leave out for an unlimited feed
 	Index float64 `json:"index" sym:"n" range:"0.1..1.5"`           // power-law index of the dough; 1 for a Newtonian liquid, 0.25 to 0.5 reported for biscuit dough
 }
 

@@ -50,8 +50,8 @@ const (
 	metalCelsius    = 60
 )
 
-// PartCare asks how a part of the line is washed, dried and stored, and what
-// loosens it:
+// PartCare asks how a part of the line should be washed, dried and stored, and
+// what loosens it:
 //
 //	T = 40 °C (lukewarm) for plastic, glued and fabric parts, 60 °C for bare metal
 //
@@ -71,16 +71,16 @@ const (
 //
 // It has no inverse.
 type PartCare struct {
-	Part     Part      `json:"part"`                                // "rounding-drum", "drum-brush", "stamp-die", "pressure-board", "scraper", "belt" or "pocket"
-	Material Material  `json:"material"`                            // "plastic", "glued", "metal" or "fabric", as far as the part is made of it; a part of several counts as the most delicate of them
-	Water    unit.Temp `json:"water,omitzero" range:"0 °C..100 °C"` // water at hand; leave out if not known
+	Part      Part      `json:"part"`                                     // "rounding-drum", "drum-brush", "stamp-die", "pressure-board", "scraper", "belt" or "pocket"
+	Material  Material  `json:"material"`                                 // "plastic", "glued", "metal" or "fabric", as far as the part is made of it; a part of several counts as the most delicate of them
+	WaterTemp unit.Temp `json:"water_temp,omitzero" range:"0 °C..100 °C"` // water at hand; leave out if not known
 }
 
 // PartCareResult is how to treat it. The maker's instructions come first.
 type PartCareResult struct {
 	Warmest    unit.Temp       `json:"warmest" sym:"T"` // warmest water
 	Wash       string          `json:"wash"`            // how it is washed
-	Dry        string          `json:"dry"`             // how it is dried
+	Drying     string          `json:"drying"`          // how it is dried
 	Store      string          `json:"store"`           // how it is stored
 	Loosens    string          `json:"loosens"`         // what makes it come apart or wear out
 	Conditions Conditions      `json:"conditions"`      // from-memory, hot-for-part
@@ -94,8 +94,8 @@ func (q PartCare) Check(c *reckon.Checks) {
 	if reckon.CheckWord(c, "material", q.Material, Plastic, Glued, Metal, Fabric) {
 		checkMade(c, q.Part, q.Material)
 	}
-	if q.Water.Given() {
-		reckon.CheckTemp(c, "water", q.Water, unit.Celsius(0), unit.Celsius(100))
+	if q.WaterTemp.Given() {
+		reckon.CheckTemp(c, "water_temp", q.WaterTemp, unit.Celsius(0), unit.Celsius(100))
 	}
 }
 
@@ -108,31 +108,31 @@ func (q PartCare) Solve() (out PartCareResult, err error) {
 	switch q.Material {
 	case Plastic:
 		out.Wash = "Scrape off dough with a plastic scraper and wash by hand in lukewarm water with a mild cleaner; no soaking and no dishwasher."
-		out.Dry = "Wipe it and let it dry in air at room temperature; never in the oven or on a heater."
+		out.Drying = "Wipe it and let it dry in air at room temperature; never in the oven or on a heater."
 		out.Loosens = "Hot water, heat and solvents warp it and loosen it from what holds it; metal tools scratch it so that dough sticks."
 	case Glued:
 		if q.Part == DrumBrush {
 			out.Wash = "Brush or comb it out dry first and wash it by hand in lukewarm water only as long as needed; never hot, never soaked."
-			out.Dry = "Shake it out and let it dry in air, bristles down or hanging; never on a heater."
+			out.Drying = "Shake it out and let it dry in air, bristles down or hanging; never on a heater."
 			out.Loosens = "Hot water and soaking dissolve the glue; standing on the bristles bends them."
 		} else {
 			out.Wash = "Brush the lining dry, then wipe it with a lukewarm damp cloth and little of it; never hot, never soaked."
-			out.Dry = "Let it dry in air, flat or hanging straight, before it runs again; never on a heater."
+			out.Drying = "Let it dry in air, flat or hanging straight, before it runs again; never on a heater."
 			out.Loosens = "Hot water and soaking dissolve the glue so that the lining lifts; heat warps the board."
 		}
 	case Fabric:
 		out.Wash = "Scrape and brush it dry; if it must be wetted, use a lukewarm damp cloth and little of it."
-		out.Dry = "Dry it through before it runs again, open and in moving air."
+		out.Drying = "Dry it through before it runs again, open and in moving air."
 		out.Loosens = "Soaking, heat and damp storage shrink it, open its seam and let it mould."
 	case Metal:
 		out.Wash = "Clean it with a plastic scraper and wash it in warm water with a mild cleaner, away from bearings and drives."
-		out.Dry = "Dry it at once, and oil bare steel with food-grade oil."
+		out.Drying = "Dry it at once, and oil bare steel with food-grade oil."
 		out.Loosens = "Bleach, strong alkali and standing wet pit it; knocks bend it and nick its edges."
 		out.Cautions |= reckon.HotWater
 	}
 	switch q.Part {
 	case RoundingDrum:
-		out.Store = "Keep it as the maker directs, off its cups and away from heat, with its number to be seen."
+		out.Store = "Keep it as the maker directs, off its cups and away from heat, with its number in view."
 		out.Cautions |= reckon.Lifting
 	case DrumBrush:
 		out.Store = "Hang it, or lay it so that nothing presses on the bristles."
@@ -147,7 +147,7 @@ func (q PartCare) Solve() (out PartCareResult, err error) {
 	case PocketCup:
 		out.Store = "Stack it dry and with air between, never wet one in another."
 	}
-	if q.Water.Given() && q.Water.Celsius() > out.Warmest.Celsius() {
+	if q.WaterTemp.Given() && q.WaterTemp.Celsius() > out.Warmest.Celsius() {
 		out.Conditions |= HotForPart
 	}
 	return out, nil
@@ -162,7 +162,7 @@ func (q PartCare) Show(w *reckon.Working, out PartCareResult) {
 	w.Lines(out, "warmest water: T = "+number(q.Material.warmest())+"  ["+source+"]")
 }
 
-// warmest returns the warmest water that the material stands, in °C.
+// warmest returns the warmest water that the material can stand, in °C.
 func (m Material) warmest() float64 {
 	if m == Metal {
 		return metalCelsius

@@ -30,7 +30,7 @@ var made = map[molder.Part][]molder.Material{
 func TestPartCareIsWhole(t *testing.T) {
 	for part, materials := range made {
 		for _, material := range []molder.Material{molder.Plastic, molder.Glued, molder.Fabric, molder.Metal} {
-			out, err := molder.PartCare{Part: part, Material: material, Water: unit.Celsius(30)}.Solve()
+			out, err := molder.PartCare{Part: part, Material: material, WaterTemp: unit.Celsius(30)}.Solve()
 			if !slices.Contains(materials, material) {
 				assert.Equal(t, []string{"material"}, fields(err), "%s of %s", part, material)
 				for _, m := range materials {
@@ -39,7 +39,7 @@ func TestPartCareIsWhole(t *testing.T) {
 				continue
 			}
 			require.NoError(t, err)
-			for _, words := range []string{out.Wash, out.Dry, out.Store, out.Loosens} {
+			for _, words := range []string{out.Wash, out.Drying, out.Store, out.Loosens} {
 				assert.NotEmpty(t, words, "%s of %s", part, material)
 				if part != molder.DrumBrush {
 					assert.NotContains(t, words, "bristles", "%s of %s", part, material)
@@ -54,7 +54,7 @@ func TestPartCareIsWhole(t *testing.T) {
 			} else {
 				assert.Equal(t, 40.0, out.Warmest.Celsius())
 			}
-			hot, err := molder.PartCare{Part: part, Material: material, Water: unit.Celsius(out.Warmest.Celsius() + 1)}.Solve()
+			hot, err := molder.PartCare{Part: part, Material: material, WaterTemp: unit.Celsius(out.Warmest.Celsius() + 1)}.Solve()
 			require.NoError(t, err)
 			assert.True(t, hot.Conditions.Has(molder.HotForPart))
 		}
@@ -62,17 +62,17 @@ func TestPartCareIsWhole(t *testing.T) {
 }
 
 func TestPartCareRefuses(t *testing.T) {
-	_, err := molder.PartCare{Water: unit.Celsius(120)}.Solve()
-	assert.Equal(t, []string{"part", "material", "water"}, fields(err))
+	_, err := molder.PartCare{WaterTemp: unit.Celsius(120)}.Solve()
+	assert.Equal(t, []string{"part", "material", "water_temp"}, fields(err))
 }
 
 func ExamplePartCare() {
-	out, _ := molder.PartCare{Part: molder.RoundingDrum, Material: molder.Plastic, Water: unit.Celsius(60)}.Solve()
+	out, _ := molder.PartCare{Part: molder.RoundingDrum, Material: molder.Plastic, WaterTemp: unit.Celsius(60)}.Solve()
 	fmt.Println("Water no warmer than", out.Warmest)
 	fmt.Println(out.Store)
 	fmt.Println(out.Conditions.Sentences()[1])
 	// Output:
 	// Water no warmer than 40 °C
-	// Keep it as the maker directs, off its cups and away from heat, with its number to be seen.
-	// The water is too warm for this part: let it cool, or the part warps or comes apart.
+	// Keep it as the maker directs, off its cups and away from heat, with its number in view.
+	// The water is too warm for this part: let it cool, or the part may warp or come apart.
 }

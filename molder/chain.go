@@ -13,8 +13,8 @@ type ChainHeight struct {
 	UpTo unit.Mass `json:"up_to" sym:"m_#" range:"1 g..10 kg"` // heaviest piece that it is used for
 }
 
-// CurlingChain asks at which height the curling chain hangs for a piece, by
-// the shop's own list:
+// CurlingChain asks at what height the curling chain should hang for a piece,
+// by the shop's own list:
 //
 //	A < m <= M,  M = m_i,  A = m_(i-1), or 0 for the lowest height
 //
@@ -96,7 +96,7 @@ func (q CurlingChain) Solve() (out CurlingChainResult, err error) {
 	for q.Piece > q.Heights[at].UpTo {
 		if at++; at > last {
 			return out, &reckon.NoSolutionError{
-				Func: q.ID(), Unknown: "height", Wanted: "curls of a piece of " + q.Piece.String(), High: q.Heights[last].UpTo.String(),
+				Func: q.ID(), Unknown: "height", Wanted: "a curled piece of " + q.Piece.String(), High: q.Heights[last].UpTo.String(),
 				Advice: "try such a piece at the highest setting and put what you find in the list",
 			}
 		}
@@ -142,7 +142,7 @@ type ChainTrial struct {
 	Verdict Verdict   `json:"verdict"`                            // "good", or "too-little" or "too-much" for a piece that was not
 }
 
-// ChainFromTrials asks which pieces go with which height of the curling chain,
+// ChainFromTrials asks which pieces suit which height of the curling chain,
 // from trial pieces. It makes the list for [CurlingChain]:
 //
 //	m_i = (heaviest good p_i at this height + lightest good p_i at the next) / 2
@@ -188,7 +188,7 @@ func (q ChainFromTrials) Check(c *reckon.Checks) {
 		if name == "" {
 			c.Fail(fmt.Sprintf("names[%d]", i), `""`, "a name to tell the height by")
 		}
-		if low, _ := q.good(i); low < 0 || q.Trials[low].Piece == 0 {
+		if low, _ := q.good(i); low < 0 {
 			c.Fail("trials", "without a good piece at height "+fmt.Sprint(i), "at least one good piece at every height")
 		}
 	}
@@ -256,10 +256,10 @@ func (q *ChainFromTrials) good(height int) (low, high int) {
 	low, high = -1, -1
 	for i := range q.Trials {
 		t := &q.Trials[i]
-		if t.Height != height || t.Verdict != Good {
+		if t.Height != height || t.Verdict != Good || t.Piece == 0 {
 			continue
 		}
-		if low < 0 || q.Trials[low].Piece == 0 || t.Piece < q.Trials[low].Piece {
+		if low < 0 || t.Piece < q.Trials[low].Piece {
 			low = i
 		}
 		if high < 0 || t.Piece > q.Trials[high].Piece {

@@ -151,6 +151,20 @@ func TestChainRefuses(t *testing.T) {
 	assert.Equal(t, []string{"trials[0].height", "trials[0].piece", "trials[0].verdict", "names"}, fields(err))
 	_, err = molder.ChainFromTrials{Names: []string{""}}.Solve()
 	assert.Equal(t, []string{"names[0]", "trials"}, fields(err))
+	// A good piece without a weight is refused as such; it does not hide one that has it.
+	good := func(pieces ...unit.Mass) (q molder.ChainFromTrials) {
+		q.Names = []string{"only"}
+		for _, p := range pieces {
+			q.Trials = append(q.Trials, molder.ChainTrial{Piece: p, Verdict: molder.Good})
+		}
+		return q
+	}
+	_, err = good(50, 0).Solve()
+	assert.Equal(t, []string{"trials[1].piece"}, fields(err))
+	_, err = good(0, 50).Solve()
+	assert.Equal(t, []string{"trials[0].piece"}, fields(err))
+	_, err = good(0).Solve()
+	assert.Equal(t, []string{"trials[0].piece", "trials"}, fields(err))
 	bad := chain
 	bad.Trials = append([]molder.ChainTrial{{Height: 1, Piece: 150, Verdict: molder.TooMuch}}, chain.Trials...)
 	_, err = bad.Solve()

@@ -14,21 +14,21 @@ const (
 	DrumTooSmall
 	// DrumTooLarge says that the piece is loose in the cup.
 	DrumTooLarge
-	// UnderRounded says that the piece is rounded less than the shop's trials want.
+	// UnderRounded says that the piece is rounded less than the shop's trials call for.
 	UnderRounded
-	// OverRounded says that the piece is rounded more than the shop's trials want.
+	// OverRounded says that the piece is rounded more than the shop's trials call for.
 	OverRounded
 	// DeepReduction says that the sheet is reduced by more than the dough's limit in one pass.
 	DeepReduction
-	// FewTurns says that the piece is rolled less than is usual.
+	// FewTurns says that the piece makes fewer turns than is usual.
 	FewTurns
-	// ManyTurns says that the piece is rolled more than is usual.
+	// ManyTurns says that the piece makes more turns than is usual.
 	ManyTurns
 	// SeamOpen says that the piece turns less under the pressure board than closes its seam.
 	SeamOpen
-	// PanOverfull says that the piece grows beyond what the pan is wanted to hold.
+	// PanOverfull says that the piece grows to more than the pan should hold.
 	PanOverfull
-	// PanUnderfull says that the piece grows less than fills the pan as wanted.
+	// PanUnderfull says that the piece grows to less than should fill the pan.
 	PanUnderfull
 	// BetweenSettings says that the piece lies near the border of two settings.
 	BetweenSettings
@@ -36,7 +36,7 @@ const (
 	RiskOfDoubles
 	// OutOfStep says that two machines drift against each other.
 	OutOfStep
-	// HotForPart says that the water is warmer than the part stands.
+	// HotForPart says that the water is warmer than the part can stand.
 	HotForPart
 
 	conditionEnd // one past the last
@@ -51,18 +51,18 @@ var conditions = [...]reckon.Note{
 	{Word: "between-drums", Says: "The piece lies between two drums: try both and keep the one that rounds it."},
 	{Word: "drum-too-small", Says: "The piece overfills the cup: take the next larger drum."},
 	{Word: "drum-too-large", Says: "The piece is loose in the cup: take the next smaller drum."},
-	{Word: "under-rounded", Says: "The piece is rounded less than your trials want: slow the drum, lengthen the travel or take the next smaller drum."},
-	{Word: "over-rounded", Says: "The piece is rounded more than your trials want and its skin may tear: run the drum faster or shorten the travel."},
+	{Word: "under-rounded", Says: "The piece is rounded less than your trials call for: slow the drum, lengthen the travel or take the next smaller drum."},
+	{Word: "over-rounded", Says: "The piece is rounded more than your trials call for and its skin may tear: run the drum faster or shorten the travel."},
 	{Word: "deep-reduction", Says: "The sheet is reduced by more than the dough's limit in one pass: open the gap or share the work."},
-	{Word: "few-turns", Says: "The piece is rolled less than is usual: close the gap for a longer, thinner sheet."},
-	{Word: "many-turns", Says: "The piece is rolled more than is usual: open the gap."},
+	{Word: "few-turns", Says: "The piece makes fewer turns than is usual: close the gap for a longer, thinner sheet."},
+	{Word: "many-turns", Says: "The piece makes more turns than is usual: open the gap."},
 	{Word: "seam-open", Says: "The piece turns too little under the board to close its seam: lengthen the board, lower it or roll a thinner piece."},
 	{Word: "pan-overfull", Says: "The piece outgrows the pan: scale it lighter, take a larger pan or proof it less."},
 	{Word: "pan-underfull", Says: "The piece does not fill the pan: scale it heavier, take a smaller pan or proof it longer."},
 	{Word: "between-settings", Says: "The piece lies near the border of two settings: try both and keep the one that works."},
 	{Word: "risk-of-doubles", Says: "Pieces may touch on the belt: run the belt faster or the divider slower."},
 	{Word: "out-of-step", Says: "The two machines drift against each other: set the speed again or link the drives."},
-	{Word: "hot-for-part", Says: "The water is too warm for this part: let it cool, or the part warps or comes apart."},
+	{Word: "hot-for-part", Says: "The water is too warm for this part: let it cool, or the part may warp or come apart."},
 }
 
 // Every condition has its note, or this does not compile.

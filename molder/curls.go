@@ -177,7 +177,7 @@ func (q Curls) Show(w *reckon.Working, out CurlsResult) {
 	showRoll(w, out)
 }
 
-// LengthForTurns asks for the sheet length that makes the wanted turns:
+// LengthForTurns asks how long a sheet must be to make the wanted turns:
 //
 //	D = d + 2 * N * t
 //	L = pi * N * (d + N * t)
@@ -243,8 +243,8 @@ func (q LengthForTurns) Show(w *reckon.Working, out LengthForTurnsResult) {
 		"sheet length: L = pi*N*(d + N*t)  [the area of the roll's end is that of the sheet's edge]")
 }
 
-// ThicknessForTurns asks for the thickness at which a sheet of given length
-// makes the wanted turns:
+// ThicknessForTurns asks how thick a sheet of given length must be to make the
+// wanted turns:
 //
 //	t = (L / (pi * N) - d) / N
 //	D = d + 2 * N * t
@@ -276,7 +276,7 @@ func (q ThicknessForTurns) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "core", q.Core, 0, thickestCore)
 }
 
-// Solve has no answer if the sheet is too short to go round the core so often,
+// Solve has no answer if the sheet is too short to go round the core that many times,
 // or would be outside the 0.1 mm to 200 mm thick that [Curls] takes.
 func (q ThicknessForTurns) Solve() (out ThicknessForTurnsResult, err error) {
 	c := reckon.Checks{Func: q.ID()}

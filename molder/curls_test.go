@@ -111,7 +111,7 @@ func TestAreaRuleAgainstTheSpiral(t *testing.T) {
 		length := unit.Length(math.Pi * c.turns * c.turns * 5 * (1 + 1e-12))
 		spiral, err := molder.SpiralLength{Length: length, Thickness: 5}.Solve()
 		require.NoError(t, err)
-		assert.InDelta(t, c.percent, float64(spiral.Excess), 0.05, "%v turns", c.turns)
+		assert.InDelta(t, c.percent, float64(spiral.ExcessShare), 0.05, "%v turns", c.turns)
 	}
 	// The word is there exactly where the spiral is more than 3 % longer, round any core.
 	for turns := 0.5; turns < 3; turns += 0.01 {
@@ -125,7 +125,7 @@ func TestAreaRuleAgainstTheSpiral(t *testing.T) {
 				require.NoError(t, err)
 				rolled, err := molder.Curls{Length: length, Thickness: thick, Core: core}.Solve()
 				require.NoError(t, err)
-				assert.Equal(t, spiral.Excess > 3, rolled.Conditions.Has(reckon.OutsideSource), "%v turns of %v round %v: %v", turns, thick, core, spiral.Excess)
+				assert.Equal(t, spiral.ExcessShare > 3, rolled.Conditions.Has(reckon.OutsideSource), "%v turns of %v round %v: %v", turns, thick, core, spiral.ExcessShare)
 			}
 		}
 	}

@@ -7,26 +7,26 @@
 //
 // Rounding:
 //
-//	Which drum takes this piece?                       DrumChoice
-//	Which pieces does this drum take?                  PieceForDrum
-//	How full may the cup be for this dough?            FillFromTrials
+//	Which drum suits this piece?                       DrumChoice
+//	What piece weights does this drum round?           PieceForDrum
+//	How full should the cup be with this dough?        CupRatioFromTrials
 //	How long is a piece rounded?                       RoundingTime
 //	How fast must the drum turn for that?              DrumSpeedForRoundingTime
-//	How long must this dough be rounded?               RoundingFromTrials
+//	How long should this dough be rounded?             RoundingFromTrials
 //
 // Sheeting:
 //
 //	How thick, long and wide is the sheet?             Sheet
-//	Which gap makes it so thick, or so long?           GapForThickness, GapForSheetLength
-//	How far does the dough spring back?                RecoveryFromSheet
-//	What is the least that it springs back?            CalenderBound
-//	How much longer than wide does it sheet?           AspectFromSheet
-//	Where do two pairs of rollers go?                  RollerGaps
-//	How far may they close within the dough's limit?   LastGapForReduction
+//	What gap makes it this thick, or this long?        GapForThickness, GapForSheetLength
+//	How much does the dough spring back?               RecoveryFromSheet
+//	What is the least that it can spring back?         CalenderBound
+//	How much longer than wide is the sheet?            AspectFromSheet
+//	How should both pairs of rollers be set?           RollerGaps
+//	How far can they close within the dough's limit?   LastGapForReduction
 //	How many passes does it take?                      SheetingPasses
-//	How thin does it get in so many?                   ThicknessForPasses
-//	Which number at the indicator is this gap?         IndicatorForGap
-//	Which gap is this number?                          GapForIndicator
+//	How thin does it get in this many?                 ThicknessForPasses
+//	Which indicator number gives this gap?             IndicatorForGap
+//	What gap does this number give?                    GapForIndicator
 //	How well do the measured gaps lie on a line?       IndicatorFit
 //
 // Curling:
@@ -34,45 +34,45 @@
 //	How many turns does the sheet make?                Curls
 //	How long, or how thick, must it be for the turns?  LengthForTurns, ThicknessForTurns
 //	How many turns does this gap give the piece?       TurnsForGap
-//	Which gap gives it the turns wanted?               GapForTurns
+//	What gap gives it the turns wanted?                GapForTurns
 //	Which setting changes the turns most?              CurlSensitivity
-//	How far is the area rule from the true spiral?     SpiralLength
-//	At which height does the chain hang?               CurlingChain
-//	Which pieces go with which height?                 ChainFromTrials
+//	How far off the true spiral is the area rule?      SpiralLength
+//	At what height should the chain hang?              CurlingChain
+//	Which pieces suit which height?                    ChainFromTrials
 //
 // Pressing and panning:
 //
 //	How long does the board make the piece?            PressureBoard
-//	How high does the board stand for this length?     BoardForLength
+//	How high should the board be for this length?      BoardForLength
 //	How long must the board be for the turns wanted?   BoardLengthForTurns
-//	How often must the piece turn to seal?             SealFromTrials
-//	How far apart do the side guides stand?            SideGuides
+//	How many turns does the piece need to seal?        SealFromTrials
+//	How far apart should the side guides be?           SideGuides
 //	How long does the piece come out between them?     PieceLengthForGuides
-//	How does the piece follow the guides?              SpreadFromPieces
+//	How long does it come out for their distance?      GuideRatioFromPieces
 //	Does the proofed piece fill its pan?               PanFit
-//	Which piece suits this pan?                        PieceForPan
+//	What piece weight suits this pan?                  PieceForPan
 //	How many pieces does the tray hold?                TrayFit
-//	Which piece fits so often on the tray?             PieceForTray
-//	How far does the dough grow, and how far sag?      GrowthFromJar, FlatnessFromPieces
+//	How heavy can they be for this many on it?         PieceForTray
+//	How much does the dough grow, and flatten?         GrowthFromJar, FlatnessFromPieces
 //
 // Stamping:
 //
 //	How often must the stamper stamp?                  StampRate
-//	Which discharge keeps step with it?                RateForStamps
+//	How many pieces a minute keep step with it?        RateForStamps
 //	How far does it drift out of step?                 StampDrift
-//	How well must its speed agree?                     StampsForRun
+//	How closely must its speed be set?                 StampsForRun
 //
 // Belts, flour and care:
 //
-//	How far apart do the pieces run?                   PieceSpacing, BeltTrain
+//	How far apart are the pieces?                      PieceSpacing, BeltTrain
 //	How fast must the belt run for this gap?           BeltForGap
-//	How many pieces does this belt take?               RateForGap
+//	How many pieces can this belt carry?               RateForGap
 //	How often do pieces touch?                         DoublesRisk
-//	How fast must the belt run to part them?           BeltForDoubles
-//	How evenly do the pieces come?                     ArrivalSpread
-//	How much of the dusting flour meets the pieces?    FlourShare
+//	How fast must the belt run to keep them apart?     BeltForDoubles
+//	How evenly do the pieces arrive?                   ArrivalSD
+//	How much of the dusting flour falls on the pieces? FlourShare
 //	How much flour must the duster drop?               FlourForPiece
-//	How is a part washed, dried and stored?            PartCare
+//	How should a part be washed, dried and stored?     PartCare
 //
 // # Conventions
 //

@@ -8,8 +8,7 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// DoublesRisk asks how often pieces touch on a belt when they do not arrive
-// evenly:
+// DoublesRisk asks how often pieces touch on a belt when they arrive unevenly:
 //
 //	z = (l / v - 60 / r) / s,  P = Phi(z)
 //	n = 60 * P * r
@@ -19,8 +18,8 @@ import (
 // piece are taken as normal and as independent of each other. It says how far
 // a belt or a rate is from trouble; what is counted on the line decides.
 //
-// A piece never comes before the one in front of it. Where the spread exceeds
-// a third of the mean time, a normal time would be below zero for more than one
+// A piece never comes before the one in front of it. Where the standard
+// deviation exceeds a third of the mean time, a normal time would be below zero for more than one
 // piece in 740; the model no longer holds, and the result is called outside-source.
 //
 // It is refused if:
@@ -30,12 +29,12 @@ import (
 //
 // The inverse is [BeltForDoubles].
 type DoublesRisk struct {
-	Belt     unit.Speed     `json:"belt" sym:"v" range:"0.1 mm/s..10 m/s"`                  // belt speed
-	Rate     unit.PieceRate `json:"rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on this lane of the belt
-	Piece    unit.Length    `json:"piece" sym:"l" range:"1 mm..5000 mm"`                    // length of a piece along the belt
-	Spread   unit.Duration  `json:"spread" sym:"s" range:"1 ms..600 s"`                     // standard deviation of the time from piece to piece: see [ArrivalSpread]
-	Most     float64        `json:"most" range:"0..300000"`                                 // acceptable doubles in an hour
-	Measured bool           `json:"measured,omitzero"`                                      // true if spread was measured on this line
+	Belt         unit.Speed     `json:"belt" sym:"v" range:"0.1 mm/s..10 m/s"`                        // belt speed
+	PieceRate    unit.PieceRate `json:"piece_rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on this lane of the belt
+	PieceLength  unit.Length    `json:"piece_length" sym:"l" range:"1 mm..5 m"`                       // length of a piece along the belt
+	SD           unit.Duration  `json:"sd" sym:"s" range:"1 ms..10 min"`                              // standard deviation of the time from piece to piece: see [ArrivalSD]
+	PerHourLimit float64        `json:"per_hour_limit" range:"0..300000"`                             // acceptable doubles in an hour
+	Measured     bool           `json:"measured,omitzero"`                                            // true if sd was measured on this line
 }
 
 // DoublesRiskResult is how often pieces touch.
@@ -50,9 +49,9 @@ type DoublesRiskResult struct {
 // mostDoubles is half of the pieces of the fastest lane in an hour.
 const mostDoubles = 30 * float64(fastestRate)
 
-// largestUnevenness is the largest spread, over the mean time from piece to
-// piece, for which times can be taken as normal. A piece never comes before
-// the one in front of it: with a spread of a third of the mean a normal time is
+// largestUnevenness is the largest standard deviation, over the mean time from
+// piece to piece, for which times can be taken as normal. A piece never comes
+// before the one in front of it: with one of a third of the mean a normal time is
 // below zero for one piece in 740, with more the model counts times that
 // cannot be.
 const largestUnevenness = 1.0 / 3
@@ -64,11 +63,11 @@ func (q DoublesRisk) Check(c *reckon.Checks) { q.check(c) }
 // check returns the pitch, which shows whether evenly spaced pieces touch.
 func (q DoublesRisk) check(c *reckon.Checks) (pitch unit.Length) {
 	ok := reckon.CheckRange(c, "belt", q.Belt, slowestBelt, fastestBelt)
-	ok = checkLane(c, q.Rate, q.Piece) && ok
-	checkSpread(c, q.Spread)
-	reckon.CheckRange(c, "most", q.Most, 0, mostDoubles)
+	ok = checkLane(c, q.PieceRate, q.PieceLength) && ok
+	checkSD(c, q.SD)
+	reckon.CheckRange(c, "per_hour_limit", q.PerHourLimit, 0, mostDoubles)
 	if ok {
-		pitch = checkApart(c, q.Belt, q.Rate, q.Piece)
+		pitch = checkApart(c, q.Belt, q.PieceRate, q.PieceLength)
 	}
 	return pitch
 }
@@ -79,13 +78,13 @@ func (q DoublesRisk) Solve() (out DoublesRiskResult, err error) {
 	if !c.OK() {
 		return out, c.Err()
 	}
-	p := touching(q.Belt, q.Rate, q.Piece, q.Spread)
+	p := touching(q.Belt, q.PieceRate, q.PieceLength, q.SD)
 	out = DoublesRiskResult{
-		Probability: p, PerHour: 60 * p * float64(q.Rate), Pitch: pitch,
-		Conditions: normality(q.Rate, q.Spread), Cautions: reckon.MovingMachinery,
+		Probability: p, PerHour: 60 * p * float64(q.PieceRate), Pitch: pitch,
+		Conditions: normality(q.PieceRate, q.SD), Cautions: reckon.MovingMachinery,
 	}
 	// A belt set for exactly the limit must not fail for its last binary digits.
-	if out.PerHour > q.Most*(1+1e-9) {
+	if out.PerHour > q.PerHourLimit*(1+1e-9) {
 		out.Conditions |= RiskOfDoubles
 	}
 	if !q.Measured {
@@ -98,32 +97,32 @@ func (q DoublesRisk) Show(w *reckon.Working, out DoublesRiskResult) {
 	w.Inputs(q)
 	w.Lines(out,
 		"pitch: p = v*60/r  [60 s in a minute]",
-		"distance to touching, in spreads: z = (l/v - 60/r)/s",
+		"distance to touching, in standard deviations: z = (l/v - 60/r)/s",
 	)
 	w.Given("probability of a double", "P", out.Probability, "", "normal distribution at z")
 	w.Lines(out, "doubles in an hour: n = 60*P*r in 1/h  [60 minutes in an hour]")
 }
 
 // touching returns the probability that a piece touches the one before.
-func touching(belt unit.Speed, rate unit.PieceRate, piece unit.Length, spread unit.Duration) float64 {
-	z := (float64(piece)/float64(belt) - 60/float64(rate)) / float64(spread)
+func touching(belt unit.Speed, rate unit.PieceRate, piece unit.Length, sd unit.Duration) float64 {
+	z := (float64(piece)/float64(belt) - 60/float64(rate)) / float64(sd)
 	return 0.5 * math.Erfc(-z/math.Sqrt2)
 }
 
 // normality says whether times from piece to piece can still be normal.
-func normality(rate unit.PieceRate, spread unit.Duration) Conditions {
-	if float64(spread) > largestUnevenness*60/float64(rate)*(1+1e-9) {
+func normality(rate unit.PieceRate, sd unit.Duration) Conditions {
+	if float64(sd) > largestUnevenness*60/float64(rate)*(1+1e-9) {
 		return reckon.OutsideSource
 	}
 	return 0
 }
 
-func checkSpread(c *reckon.Checks, spread unit.Duration) {
-	reckon.CheckRange(c, "spread", spread, 0.001, 600)
+func checkSD(c *reckon.Checks, sd unit.Duration) {
+	reckon.CheckRange(c, "sd", sd, 0.001, 600)
 }
 
-// BeltForDoubles asks for the slowest belt on which no more pieces touch than
-// is acceptable:
+// BeltForDoubles asks how fast the belt must run so that no more pieces touch
+// than is acceptable:
 //
 //	P = n / (60 * r),  Phi(z) = P
 //	v = l / (60 / r + z * s)
@@ -132,17 +131,17 @@ func checkSpread(c *reckon.Checks, spread unit.Duration) {
 // It is the inverse of [DoublesRisk], with the same validity.
 //
 // It is refused if:
-//   - most is not less than half of the pieces in an hour.
+//   - per_hour_limit is not less than half of the pieces in an hour.
 //
 // Source: normal distribution.
 //
 // The inverse is [DoublesRisk].
 type BeltForDoubles struct {
-	Most     float64        `json:"most" sym:"n" range:"-"`                                 // acceptable doubles in an hour, above 0 and less than half of the pieces
-	Rate     unit.PieceRate `json:"rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on this lane of the belt
-	Piece    unit.Length    `json:"piece" sym:"l" range:"1 mm..5000 mm"`                    // length of a piece along the belt
-	Spread   unit.Duration  `json:"spread" sym:"s" range:"1 ms..600 s"`                     // standard deviation of the time from piece to piece: see [ArrivalSpread]
-	Measured bool           `json:"measured,omitzero"`                                      // true if spread was measured on this line
+	PerHourLimit float64        `json:"per_hour_limit" sym:"n" range:"-"`                             // acceptable doubles in an hour, above 0 and less than half of the pieces
+	PieceRate    unit.PieceRate `json:"piece_rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on this lane of the belt
+	PieceLength  unit.Length    `json:"piece_length" sym:"l" range:"1 mm..5 m"`                       // length of a piece along the belt
+	SD           unit.Duration  `json:"sd" sym:"s" range:"1 ms..10 min"`                              // standard deviation of the time from piece to piece: see [ArrivalSD]
+	Measured     bool           `json:"measured,omitzero"`                                            // true if sd was measured on this line
 }
 
 // BeltForDoublesResult is the slowest belt that does.
@@ -156,30 +155,30 @@ type BeltForDoublesResult struct {
 func (BeltForDoubles) ID() string { return "belt-for-doubles" }
 
 func (q BeltForDoubles) Check(c *reckon.Checks) {
-	rate := reckon.CheckRange(c, "rate", q.Rate, slowestRate, fastestRate)
-	reckon.CheckRange(c, "piece", q.Piece, shortestBody, longestBody)
-	checkSpread(c, q.Spread)
+	rate := reckon.CheckRange(c, "piece_rate", q.PieceRate, slowestRate, fastestRate)
+	reckon.CheckRange(c, "piece_length", q.PieceLength, shortestBody, longestBody)
+	checkSD(c, q.SD)
 	switch p := q.probability(); {
 	case rate && !(p > 0 && p < 0.5):
-		c.Fail("most", number(q.Most), "more than 0 and less than "+number(30*float64(q.Rate))+", half of the pieces in an hour")
-	case !rate && !(q.Most > 0):
-		c.Fail("most", number(q.Most), "more than 0 and less than half of the pieces in an hour")
+		c.Fail("per_hour_limit", number(q.PerHourLimit), "more than 0 and less than "+number(30*float64(q.PieceRate))+", half of the pieces in an hour")
+	case !rate && !(q.PerHourLimit > 0):
+		c.Fail("per_hour_limit", number(q.PerHourLimit), "more than 0 and less than half of the pieces in an hour")
 	}
 }
 
-// Solve has no answer if the pieces come so unevenly that no belt up to 10 m/s
+// Solve has no answer if the pieces arrive so unevenly that no belt up to 10 m/s
 // parts them, or if the belt would run slower than 0.1 mm/s.
 func (q BeltForDoubles) Solve() (out BeltForDoublesResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	free := 60/float64(q.Rate) + float64(q.spreads()*float64(q.Spread))
-	belt := unit.Speed(float64(q.Piece) / free)
+	free := 60/float64(q.PieceRate) + float64(q.deviations()*float64(q.SD))
+	belt := unit.Speed(float64(q.PieceLength) / free)
 	if !(free > 0 && belt >= slowestBelt && belt <= fastestBelt) {
 		return out, q.noBelt(free, belt)
 	}
-	out = BeltForDoublesResult{Belt: belt, Pitch: pitchOf(belt, q.Rate), Conditions: normality(q.Rate, q.Spread), Cautions: reckon.MovingMachinery}
+	out = BeltForDoublesResult{Belt: belt, Pitch: pitchOf(belt, q.PieceRate), Conditions: normality(q.PieceRate, q.SD), Cautions: reckon.MovingMachinery}
 	if !q.Measured {
 		out.Conditions |= reckon.Uncalibrated
 	}
@@ -189,7 +188,7 @@ func (q BeltForDoubles) Solve() (out BeltForDoublesResult, err error) {
 func (q BeltForDoubles) Show(w *reckon.Working, out BeltForDoublesResult) {
 	w.Inputs(q)
 	w.Lines(out, "probability of a double: P = n/(60*r)  [60 minutes in an hour]")
-	w.Given("distance to touching, in spreads", "z", q.spreads(), "", "normal distribution at P")
+	w.Given("distance to touching, in standard deviations", "z", q.deviations(), "", "normal distribution at P")
 	w.Lines(out,
 		"belt speed: v = l/(60/r + z*s)",
 		"pitch: p = v*60/r  [60 s in a minute]",
@@ -197,29 +196,30 @@ func (q BeltForDoubles) Show(w *reckon.Working, out BeltForDoublesResult) {
 }
 
 // probability returns the share of the pieces that may touch the one before.
-func (q BeltForDoubles) probability() float64 { return q.Most / (60 * float64(q.Rate)) }
+func (q BeltForDoubles) probability() float64 { return q.PerHourLimit / (60 * float64(q.PieceRate)) }
 
-// spreads returns how far the mean time is from touching, in spreads: below zero.
-func (q BeltForDoubles) spreads() float64 { return -math.Sqrt2 * math.Erfcinv(2*q.probability()) }
+// deviations returns how far the mean time is from touching, in standard
+// deviations: below zero.
+func (q BeltForDoubles) deviations() float64 { return -math.Sqrt2 * math.Erfcinv(2*q.probability()) }
 
 // noBelt says how many doubles there are on the fastest and the slowest belt.
 func (q BeltForDoubles) noBelt(free float64, belt unit.Speed) error {
 	perHour := func(belt unit.Speed) string {
-		return number(60 * touching(belt, q.Rate, q.Piece, q.Spread) * float64(q.Rate))
+		return number(60 * touching(belt, q.PieceRate, q.PieceLength, q.SD) * float64(q.PieceRate))
 	}
 	none := &reckon.NoSolutionError{
-		Func: q.ID(), Unknown: "belt speed", Wanted: "at most " + number(q.Most) + " doubles in an hour",
+		Func: q.ID(), Unknown: "belt speed", Wanted: "at most " + number(q.PerHourLimit) + " doubles in an hour",
 		Low:    perHour(fastestBelt),
-		Advice: "the pieces come too unevenly for their rate; find out what holds them up, or run slower",
+		Advice: "the pieces arrive too unevenly for their rate; find out what holds them up, or run slower",
 	}
 	if free > 0 && belt < slowestBelt {
 		none.Low, none.High = "", perHour(slowestBelt)
-		none.Advice = "the belt would have to run at " + belt.String() + ", and " + slowestBelt.String() + " is the slowest; run it at that, it has fewer doubles"
+		none.Advice = "the belt would have to run at " + belt.String() + ", and " + slowestBelt.String() + " is the slowest; run it at that: it has fewer doubles"
 	}
 	return none
 }
 
-// ArrivalSpread asks how evenly the pieces come, from times taken on the line:
+// ArrivalSD asks how evenly the pieces arrive, from times taken on the line:
 //
 //	T = (t_1 + ... + t_n) / n
 //	r = 60 / T
@@ -231,27 +231,27 @@ func (q BeltForDoubles) noBelt(free float64, belt unit.Speed) error {
 //   - there are fewer than three intervals,
 //   - they are shorter than 6 ms on average: no lane runs faster.
 //
-// Source: sample standard deviation; NIST Statistical Reference Datasets, Mavro; cases in testdata/cases/molder/arrival-spread.json.
+// Source: sample standard deviation; NIST Statistical Reference Datasets, Mavro; cases in testdata/cases/molder/arrival-sd.json.
 //
 // It calibrates [DoublesRisk].
-type ArrivalSpread struct {
+type ArrivalSD struct {
 	Intervals []unit.Duration `json:"intervals" sym:"t_#" range:">0 s..1 h"` // time from each piece to the next; at least three
 }
 
-// ArrivalSpreadResult is how evenly the pieces come.
-type ArrivalSpreadResult struct {
-	Mean   unit.Duration  `json:"mean" sym:"T"`   // time from piece to piece
-	Spread unit.Duration  `json:"spread" sym:"s"` // its sample standard deviation
-	Rate   unit.PieceRate `json:"rate" sym:"r"`   // pieces on this lane
-	Pieces int            `json:"pieces" sym:"n"` // intervals measured
+// ArrivalSDResult is how evenly the pieces arrive.
+type ArrivalSDResult struct {
+	MeanInterval unit.Duration  `json:"mean_interval" sym:"T"` // time from piece to piece
+	SD           unit.Duration  `json:"sd" sym:"s"`            // its sample standard deviation
+	PieceRate    unit.PieceRate `json:"piece_rate" sym:"r"`    // pieces on this lane
+	Pieces       int            `json:"pieces" sym:"n"`        // intervals measured
 }
 
-func (ArrivalSpread) ID() string { return "arrival-spread" }
+func (ArrivalSD) ID() string { return "arrival-sd" }
 
-func (q ArrivalSpread) Check(c *reckon.Checks) { q.check(c) }
+func (q ArrivalSD) Check(c *reckon.Checks) { q.check(c) }
 
 // check returns the mean interval, which shows whether a lane can run so fast.
-func (q ArrivalSpread) check(c *reckon.Checks) (mean unit.Duration) {
+func (q ArrivalSD) check(c *reckon.Checks) (mean unit.Duration) {
 	mark := c.Mark()
 	if len(q.Intervals) < 3 {
 		c.Fail("intervals", fmt.Sprintf("%d long", len(q.Intervals)), "at least three times from piece to piece")
@@ -270,7 +270,7 @@ func (q ArrivalSpread) check(c *reckon.Checks) (mean unit.Duration) {
 	return mean
 }
 
-func (q ArrivalSpread) Solve() (out ArrivalSpreadResult, err error) {
+func (q ArrivalSD) Solve() (out ArrivalSDResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	mean := q.check(&c)
 	if !c.OK() {
@@ -281,20 +281,20 @@ func (q ArrivalSpread) Solve() (out ArrivalSpreadResult, err error) {
 		d := float64(t - mean)
 		squares += float64(d * d)
 	}
-	return ArrivalSpreadResult{
-		Mean: mean, Spread: unit.Duration(math.Sqrt(squares / float64(len(q.Intervals)-1))),
-		Rate: rateOf(mean), Pieces: len(q.Intervals),
+	return ArrivalSDResult{
+		MeanInterval: mean, SD: unit.Duration(math.Sqrt(squares / float64(len(q.Intervals)-1))),
+		PieceRate: rateOf(mean), Pieces: len(q.Intervals),
 	}, nil
 }
 
-func (q ArrivalSpread) Show(w *reckon.Working, out ArrivalSpreadResult) {
+func (q ArrivalSD) Show(w *reckon.Working, out ArrivalSDResult) {
 	w.Inputs(q)
 	w.Lines(out,
 		fmt.Sprintf("intervals: n = %d", out.Pieces),
 		"mean interval: T = sum(t_#)/n",
 		"rate: r = 60/T  [60 s in a minute]",
 		"sum of squared differences from the mean: Q = sum((t_# - T)*(t_# - T)) in s²",
-		"spread: s = sqrt(Q/(n - 1))  [sample standard deviation]",
+		"standard deviation: s = sqrt(Q/(n - 1))  [sample standard deviation]",
 	)
 }
 

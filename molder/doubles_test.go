@@ -18,9 +18,9 @@ import (
 func TestDoublesGoBack(t *testing.T) {
 	for _, most := range []float64{0.01, 1, 30, 900} {
 		for _, spread := range []unit.Duration{0.01, 0.08, 0.15} {
-			back, err := molder.BeltForDoubles{Most: most, Rate: 60, Piece: 100, Spread: spread, Measured: true}.Solve()
+			back, err := molder.BeltForDoubles{PerHourLimit: most, PieceRate: 60, PieceLength: 100, SD: spread, Measured: true}.Solve()
 			require.NoError(t, err)
-			in := molder.DoublesRisk{Belt: back.Belt, Rate: 60, Piece: 100, Spread: spread, Most: most, Measured: true}
+			in := molder.DoublesRisk{Belt: back.Belt, PieceRate: 60, PieceLength: 100, SD: spread, PerHourLimit: most, Measured: true}
 			out, err := in.Solve()
 			require.NoError(t, err)
 			assert.InEpsilon(t, most, out.PerHour, 1e-9)
@@ -42,7 +42,7 @@ func TestDoublesGoBack(t *testing.T) {
 // Times with a spread of more than a third of their mean are not normal: too
 // many would be below zero.
 func TestDoublesBeyondTheModel(t *testing.T) {
-	in := molder.DoublesRisk{Belt: 200, Rate: 60, Piece: 100, Spread: 600, Most: 3600, Measured: true}
+	in := molder.DoublesRisk{Belt: 200, PieceRate: 60, PieceLength: 100, SD: 600, PerHourLimit: 3600, Measured: true}
 	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 0.4997, out.Probability, 1e-4)
@@ -53,11 +53,11 @@ func TestDoublesBeyondTheModel(t *testing.T) {
 		spread unit.Duration
 		want   molder.Conditions
 	}{{0.333, 0}, {1.0 / 3, 0}, {0.334, reckon.OutsideSource}} {
-		in.Spread = c.spread
+		in.SD = c.spread
 		out, err = in.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, c.want, out.Conditions, "%v", c.spread)
-		belt, err := molder.BeltForDoubles{Most: 1000, Rate: 60, Piece: 100, Spread: c.spread, Measured: true}.Solve()
+		belt, err := molder.BeltForDoubles{PerHourLimit: 1000, PieceRate: 60, PieceLength: 100, SD: c.spread, Measured: true}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, c.want, belt.Conditions, "%v", c.spread)
 	}
@@ -66,11 +66,11 @@ func TestDoublesBeyondTheModel(t *testing.T) {
 func TestBeltForDoublesNamesWhatIsReached(t *testing.T) {
 	var none *reckon.NoSolutionError
 	// 0.01 pieces/min of 1 mm: 6000 s apart, and a belt of 0.1 mm/s is fast enough.
-	_, err := molder.BeltForDoubles{Most: 0.1, Rate: 0.01, Piece: 1, Spread: 600}.Solve()
+	_, err := molder.BeltForDoubles{PerHourLimit: 0.1, PieceRate: 0.01, PieceLength: 1, SD: 600}.Solve()
 	require.ErrorAs(t, err, &none)
 	assert.Empty(t, none.Low)
 	assert.NotEmpty(t, none.High)
-	_, err = molder.BeltForDoubles{Most: 1, Rate: 60, Piece: 100, Spread: 0.5}.Solve()
+	_, err = molder.BeltForDoubles{PerHourLimit: 1, PieceRate: 60, PieceLength: 100, SD: 0.5}.Solve()
 	require.ErrorAs(t, err, &none)
 	// Even at 10 m/s: 3600 Phi((0.01 - 1) / 0.5).
 	least, err := strconv.ParseFloat(none.Low, 64)
@@ -79,35 +79,35 @@ func TestBeltForDoublesNamesWhatIsReached(t *testing.T) {
 }
 
 func TestDoublesRefuse(t *testing.T) {
-	_, err := molder.DoublesRisk{Most: -1}.Solve()
-	assert.Equal(t, []string{"belt", "rate", "piece", "spread", "most"}, fields(err))
+	_, err := molder.DoublesRisk{PerHourLimit: -1}.Solve()
+	assert.Equal(t, []string{"belt", "piece_rate", "piece_length", "sd", "per_hour_limit"}, fields(err))
 	_, err = molder.BeltForDoubles{}.Solve()
-	assert.Equal(t, []string{"rate", "piece", "spread", "most"}, fields(err))
-	_, err = molder.BeltForDoubles{Most: 1800, Rate: 60, Piece: 100, Spread: 0.1}.Solve()
-	assert.Equal(t, []string{"most"}, fields(err))
+	assert.Equal(t, []string{"piece_rate", "piece_length", "sd", "per_hour_limit"}, fields(err))
+	_, err = molder.BeltForDoubles{PerHourLimit: 1800, PieceRate: 60, PieceLength: 100, SD: 0.1}.Solve()
+	assert.Equal(t, []string{"per_hour_limit"}, fields(err))
 	var none *reckon.NoSolutionError
-	_, err = molder.BeltForDoubles{Most: 1, Rate: 60, Piece: 100, Spread: 0.5}.Solve()
+	_, err = molder.BeltForDoubles{PerHourLimit: 1, PieceRate: 60, PieceLength: 100, SD: 0.5}.Solve()
 	require.ErrorAs(t, err, &none)
-	_, err = molder.ArrivalSpread{Intervals: []unit.Duration{1, 0}}.Solve()
+	_, err = molder.ArrivalSD{Intervals: []unit.Duration{1, 0}}.Solve()
 	assert.Equal(t, []string{"intervals", "intervals[1]"}, fields(err))
-	_, err = molder.ArrivalSpread{Intervals: []unit.Duration{1e-4, 1e-4, 1e-4}}.Solve()
+	_, err = molder.ArrivalSD{Intervals: []unit.Duration{1e-4, 1e-4, 1e-4}}.Solve()
 	assert.Equal(t, []string{"intervals"}, fields(err))
 }
 
 // 0.9, 1.0, 1.1 s: mean 1 s, standard deviation 0.1 s, by hand.
-func TestArrivalSpreadByHand(t *testing.T) {
-	out, err := molder.ArrivalSpread{Intervals: []unit.Duration{0.9, 1.1, 1}}.Solve()
+func TestArrivalSDByHand(t *testing.T) {
+	out, err := molder.ArrivalSD{Intervals: []unit.Duration{0.9, 1.1, 1}}.Solve()
 	require.NoError(t, err)
-	same(t, unit.Duration(1), out.Mean, "mean")
-	same(t, unit.Duration(0.1), out.Spread, "spread")
-	same(t, unit.PieceRate(60), out.Rate, "rate")
+	same(t, unit.Duration(1), out.MeanInterval, "mean")
+	same(t, unit.Duration(0.1), out.SD, "spread")
+	same(t, unit.PieceRate(60), out.PieceRate, "rate")
 	assert.Equal(t, 3, out.Pieces)
 }
 
 func ExampleDoublesRisk() {
 	out, _ := molder.DoublesRisk{
-		Belt: unit.MetresPerMinute(12), Rate: unit.PiecesPerMinute(60), Piece: unit.Millimetres(100),
-		Spread: unit.Seconds(0.18), Most: 2, Measured: true,
+		Belt: unit.MetresPerMinute(12), PieceRate: unit.PiecesPerMinute(60), PieceLength: unit.Millimetres(100),
+		SD: unit.Seconds(0.18), PerHourLimit: 2, Measured: true,
 	}.Solve()
 	fmt.Printf("Expect %.0f doubles in an hour.\n", out.PerHour)
 	for _, s := range out.Conditions.Sentences() {
@@ -120,18 +120,18 @@ func ExampleDoublesRisk() {
 
 func ExampleBeltForDoubles() {
 	out, _ := molder.BeltForDoubles{
-		Most: 2, Rate: unit.PiecesPerMinute(60), Piece: unit.Millimetres(100), Spread: unit.Seconds(0.18), Measured: true,
+		PerHourLimit: 2, PieceRate: unit.PiecesPerMinute(60), PieceLength: unit.Millimetres(100), SD: unit.Seconds(0.18), Measured: true,
 	}.Solve()
 	fmt.Printf("Run the belt at %v or faster.\n", out.Belt)
 	// Output:
 	// Run the belt at 14.53 m/min or faster.
 }
 
-func ExampleArrivalSpread() {
-	out, _ := molder.ArrivalSpread{Intervals: []unit.Duration{
+func ExampleArrivalSD() {
+	out, _ := molder.ArrivalSD{Intervals: []unit.Duration{
 		unit.Seconds(0.9), unit.Seconds(1.1), unit.Seconds(1.05), unit.Seconds(0.95),
 	}}.Solve()
-	fmt.Printf("%v, with a spread of %.3f s.\n", out.Rate, out.Spread.Seconds())
+	fmt.Printf("%v, with a spread of %.3f s.\n", out.PieceRate, out.SD.Seconds())
 	// Output:
 	// 60 pieces/min, with a spread of 0.091 s.
 }
@@ -139,14 +139,14 @@ func ExampleArrivalSpread() {
 func FuzzDoubles(f *testing.F) {
 	f.Add(200.0, 60.0, 100.0, 0.18, 2.0)
 	f.Fuzz(func(t *testing.T, belt, rate, piece, spread, most float64) {
-		if out, err := (molder.DoublesRisk{Belt: unit.Speed(belt), Rate: unit.PieceRate(rate), Piece: unit.Length(piece), Spread: unit.Duration(spread), Most: most}).Solve(); err == nil {
+		if out, err := (molder.DoublesRisk{Belt: unit.Speed(belt), PieceRate: unit.PieceRate(rate), PieceLength: unit.Length(piece), SD: unit.Duration(spread), PerHourLimit: most}).Solve(); err == nil {
 			finite(t, out)
 			assert.LessOrEqual(t, out.Probability, 0.5)
 		}
-		if out, err := (molder.BeltForDoubles{Most: most, Rate: unit.PieceRate(rate), Piece: unit.Length(piece), Spread: unit.Duration(spread)}).Solve(); err == nil {
+		if out, err := (molder.BeltForDoubles{PerHourLimit: most, PieceRate: unit.PieceRate(rate), PieceLength: unit.Length(piece), SD: unit.Duration(spread)}).Solve(); err == nil {
 			finite(t, out)
 		}
-		if out, err := (molder.ArrivalSpread{Intervals: []unit.Duration{unit.Duration(spread), unit.Duration(most), unit.Duration(math.Abs(belt))}}).Solve(); err == nil {
+		if out, err := (molder.ArrivalSD{Intervals: []unit.Duration{unit.Duration(spread), unit.Duration(most), unit.Duration(math.Abs(belt))}}).Solve(); err == nil {
 			finite(t, out)
 		}
 	})

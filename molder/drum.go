@@ -24,23 +24,23 @@ func (d Drum) Check(c *reckon.Checks) {
 
 // A DrumFit is how a piece sits in one drum.
 type DrumFit struct {
-	Drum int     `json:"drum" sym:"j_#"` // index of the drum in the list given
-	Name string  `json:"name"`           // its name
-	Fill float64 `json:"fill" sym:"f_#"` // diameter of the rounded piece over the cup diameter
+	Drum     int     `json:"drum" sym:"j_#"`      // index of the drum in the list given
+	Name     string  `json:"name"`                // its name
+	CupRatio float64 `json:"cup_ratio" sym:"f_#"` // diameter of the rounded piece over the cup diameter
 }
 
-// What cups and their fill can be, taken wide.
+// What cups, and pieces over them, can be, taken wide.
 const (
-	smallestCup unit.Length = 5
-	largestCup  unit.Length = 500
-	leastFill               = 0.1
-	largestFill             = 2
+	smallestCup  unit.Length = 5
+	largestCup   unit.Length = 500
+	leastRatio               = 0.1
+	largestRatio             = 2
 )
 
-func checkFill(c *reckon.Checks, low, high float64) {
-	ok := reckon.CheckRange(c, "fill_low", low, leastFill, largestFill)
-	if reckon.CheckRange(c, "fill_high", high, leastFill, largestFill) && ok && high <= low {
-		c.Fail("fill_high", number(high), "more than fill_low ("+number(low)+"), up to 2")
+func checkRatio(c *reckon.Checks, low, high float64) {
+	ok := reckon.CheckRange(c, "cup_ratio_low", low, leastRatio, largestRatio)
+	if reckon.CheckRange(c, "cup_ratio_high", high, leastRatio, largestRatio) && ok && high <= low {
+		c.Fail("cup_ratio_high", number(high), "more than cup_ratio_low ("+number(low)+"), up to 2")
 	}
 }
 
@@ -53,28 +53,28 @@ func checkFill(c *reckon.Checks, low, high float64) {
 //	f = f_i of the drum j that is nearest to (f_low + f_high) / 2
 //	f_s, f_l = f_i of the next smaller drum j_s and the next larger drum j_l
 //
-// It takes the drum whose fill lies in the wanted range, and of several the
+// It takes the drum whose cup ratio f lies in the wanted range, and of several the
 // one nearest to its middle. If none does, it takes the drum that misses the
 // range by the least and says so. Larger pieces take larger drums.
 //
-// The ball is exact geometry; which fill rounds well depends on dough and
+// The ball is exact geometry; which ratio rounds well depends on dough and
 // machine, so the range is the shop's own.
 //
 // It is refused if:
 //   - drums is empty, or a drum has no name,
-//   - fill_high is not more than fill_low.
+//   - cup_ratio_high is not more than cup_ratio_low.
 //
 // Source: sphere volume (derived); larger pieces take larger drums (common
 // practice); cases in testdata/cases/molder/drum-choice.json.
 //
 // The inverse is [PieceForDrum].
 type DrumChoice struct {
-	Piece      unit.Mass    `json:"piece" sym:"m" range:"1 g..10 kg"`             // piece weight
-	Density    unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is rounded
-	Drums      []Drum       `json:"drums"`                                        // the drums on the shelf in any order, at least one
-	FillLow    float64      `json:"fill_low" sym:"f_low" range:"0.1..2"`          // least wanted fill (piece diameter over cup diameter)
-	FillHigh   float64      `json:"fill_high" sym:"f_high" range:"0.1..2"`        // largest wanted fill, more than fill_low
-	Calibrated bool         `json:"calibrated,omitzero"`                          // true if the fill range comes from trials on this line: see [FillFromTrials]
+	Piece        unit.Mass    `json:"piece" sym:"m" range:"1 g..10 kg"`             // piece weight
+	Density      unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is rounded
+	Drums        []Drum       `json:"drums"`                                        // the drums on the shelf in any order, at least one
+	CupRatioLow  float64      `json:"cup_ratio_low" sym:"f_low" range:"0.1..2"`     // least wanted piece diameter over cup diameter
+	CupRatioHigh float64      `json:"cup_ratio_high" sym:"f_high" range:"0.1..2"`   // largest wanted, more than cup_ratio_low
+	Calibrated   bool         `json:"calibrated,omitzero"`                          // true if the range comes from trials on this line: see [CupRatioFromTrials]
 }
 
 // DrumChoiceResult is the drum to put on.
@@ -82,7 +82,7 @@ type DrumChoiceResult struct {
 	Drum       int             `json:"drum" sym:"j"`             // index of the drum in the list given
 	Name       string          `json:"name"`                     // its name
 	Diameter   unit.Length     `json:"diameter" sym:"d"`         // diameter of the piece as a ball
-	Fill       float64         `json:"fill" sym:"f"`             // diameter over the cup of the drum chosen
+	CupRatio   float64         `json:"cup_ratio" sym:"f"`        // diameter over the cup of the drum chosen
 	Smaller    DrumFit         `json:"smaller,omitzero" sym:"s"` // the next smaller drum; left out if there is none
 	Larger     DrumFit         `json:"larger,omitzero" sym:"l"`  // the next larger drum; left out if there is none
 	Conditions Conditions      `json:"conditions"`               // drum-too-small, drum-too-large, between-drums, uncalibrated
@@ -101,7 +101,7 @@ func (q DrumChoice) Check(c *reckon.Checks) {
 		q.Drums[i].Check(c)
 		c.Item(mark, "drums", i)
 	}
-	checkFill(c, q.FillLow, q.FillHigh)
+	checkRatio(c, q.CupRatioLow, q.CupRatioHigh)
 }
 
 func (q DrumChoice) Solve() (out DrumChoiceResult, err error) {
@@ -117,7 +117,7 @@ func (q DrumChoice) Solve() (out DrumChoiceResult, err error) {
 		}
 	}
 	cup := q.Drums[best].Cup
-	out.Drum, out.Name, out.Diameter, out.Fill = best, q.Drums[best].Name, diameter, float64(diameter)/float64(cup)
+	out.Drum, out.Name, out.Diameter, out.CupRatio = best, q.Drums[best].Name, diameter, float64(diameter)/float64(cup)
 	out.Cautions = reckon.MovingMachinery | reckon.LockedOut | reckon.Cleaning
 	smaller, larger := -1, -1
 	for i := range q.Drums {
@@ -136,11 +136,11 @@ func (q DrumChoice) Solve() (out DrumChoiceResult, err error) {
 		out.Larger = q.fit(diameter, larger)
 	}
 	switch {
-	case out.Fill > q.FillHigh && larger >= 0, out.Fill < q.FillLow && smaller >= 0:
+	case out.CupRatio > q.CupRatioHigh && larger >= 0, out.CupRatio < q.CupRatioLow && smaller >= 0:
 		out.Conditions |= BetweenDrums
-	case out.Fill > q.FillHigh:
+	case out.CupRatio > q.CupRatioHigh:
 		out.Conditions |= DrumTooSmall
-	case out.Fill < q.FillLow:
+	case out.CupRatio < q.CupRatioLow:
 		out.Conditions |= DrumTooLarge
 	}
 	if !q.Calibrated {
@@ -149,13 +149,13 @@ func (q DrumChoice) Solve() (out DrumChoiceResult, err error) {
 	return out, nil
 }
 
-// misfit is how badly a drum suits: how far its fill is from the middle of the wanted range.
+// misfit is how badly a drum suits: how far its cup ratio is from the middle of the wanted range.
 func (q *DrumChoice) misfit(diameter unit.Length, i int) float64 {
-	return math.Abs(float64(diameter)/float64(q.Drums[i].Cup) - float64((q.FillLow+q.FillHigh)/2))
+	return math.Abs(float64(diameter)/float64(q.Drums[i].Cup) - float64((q.CupRatioLow+q.CupRatioHigh)/2))
 }
 
 func (q *DrumChoice) fit(diameter unit.Length, i int) DrumFit {
-	return DrumFit{Drum: i, Name: q.Drums[i].Name, Fill: float64(diameter) / float64(q.Drums[i].Cup)}
+	return DrumFit{Drum: i, Name: q.Drums[i].Name, CupRatio: float64(diameter) / float64(q.Drums[i].Cup)}
 }
 
 func (q DrumChoice) Show(w *reckon.Working, out DrumChoiceResult) {
@@ -163,46 +163,46 @@ func (q DrumChoice) Show(w *reckon.Working, out DrumChoiceResult) {
 	w.Lines(out,
 		volumeLine,
 		"piece diameter as a ball: d = pow(6*V/pi, 1/3)  [sphere volume]",
-		"middle of the wanted fill: f_m = (f_low + f_high)/2")
+		"middle of the wanted ratios: f_m = (f_low + f_high)/2")
 	for i := range q.Drums {
 		w.Item(i+1, nil,
-			"fill of drum #: f_# = d/c_#",
+			"cup ratio of drum #: f_# = d/c_#",
 			"its distance from the middle: x_# = abs(f_# - f_m)")
 	}
 	w.Lines(out,
 		"drum chosen, counted from 0: j = "+strconv.Itoa(out.Drum)+"  [the least distance]",
-		"its fill: f = f_"+strconv.Itoa(out.Drum+1))
+		"its cup ratio: f = f_"+strconv.Itoa(out.Drum+1))
 	if out.Smaller.Name != "" {
 		w.Lines(out,
 			"next smaller drum: j_s = "+strconv.Itoa(out.Smaller.Drum),
-			"its fill: f_s = f_"+strconv.Itoa(out.Smaller.Drum+1))
+			"its cup ratio: f_s = f_"+strconv.Itoa(out.Smaller.Drum+1))
 	}
 	if out.Larger.Name != "" {
 		w.Lines(out,
 			"next larger drum: j_l = "+strconv.Itoa(out.Larger.Drum),
-			"its fill: f_l = f_"+strconv.Itoa(out.Larger.Drum+1))
+			"its cup ratio: f_l = f_"+strconv.Itoa(out.Larger.Drum+1))
 	}
 }
 
-// PieceForDrum asks for the lightest and the heaviest piece that a drum takes
-// at the wanted fill:
+// PieceForDrum asks what piece weights a drum rounds, from the lightest to the
+// heaviest at the wanted cup ratios:
 //
 //	m_low = rho * pi/6 * (f_low * c)^3 / 1000
 //	m_high = rho * pi/6 * (f_high * c)^3 / 1000
 //
 // It is the inverse of [DrumChoice], with the same validity.
 //
-// It is refused if fill_high is not more than fill_low.
+// It is refused if cup_ratio_high is not more than cup_ratio_low.
 //
 // Source: sphere volume (derived).
 //
 // The inverse is [DrumChoice].
 type PieceForDrum struct {
-	Cup        unit.Length  `json:"cup" sym:"c" range:"5 mm..500 mm"`             // cup diameter
-	Density    unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is rounded
-	FillLow    float64      `json:"fill_low" sym:"f_low" range:"0.1..2"`          // least wanted fill (piece diameter over cup diameter)
-	FillHigh   float64      `json:"fill_high" sym:"f_high" range:"0.1..2"`        // largest wanted fill, more than fill_low
-	Calibrated bool         `json:"calibrated,omitzero"`                          // true if the fill range comes from trials on this line: see [FillFromTrials]
+	Cup          unit.Length  `json:"cup" sym:"c" range:"5 mm..500 mm"`             // cup diameter
+	Density      unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is rounded
+	CupRatioLow  float64      `json:"cup_ratio_low" sym:"f_low" range:"0.1..2"`     // least wanted piece diameter over cup diameter
+	CupRatioHigh float64      `json:"cup_ratio_high" sym:"f_high" range:"0.1..2"`   // largest wanted, more than cup_ratio_low
+	Calibrated   bool         `json:"calibrated,omitzero"`                          // true if the range comes from trials on this line: see [CupRatioFromTrials]
 }
 
 // PieceForDrumResult is the range of pieces that the drum rounds.
@@ -217,7 +217,7 @@ func (PieceForDrum) ID() string { return "piece-for-drum" }
 func (q PieceForDrum) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "cup", q.Cup, smallestCup, largestCup)
 	reckon.CheckRange(c, "density", q.Density, loosestDough, densestDough)
-	checkFill(c, q.FillLow, q.FillHigh)
+	checkRatio(c, q.CupRatioLow, q.CupRatioHigh)
 }
 
 // Solve has no answer if a piece would be outside the 1 g to 10 kg that [DrumChoice] takes.
@@ -226,7 +226,7 @@ func (q PieceForDrum) Solve() (out PieceForDrumResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	low, high := q.mass(q.FillLow), q.mass(q.FillHigh)
+	low, high := q.mass(q.CupRatioLow), q.mass(q.CupRatioHigh)
 	if !(low >= lightestPiece && high <= heaviestPiece) {
 		return out, q.noPiece(low, high)
 	}
@@ -237,19 +237,19 @@ func (q PieceForDrum) Solve() (out PieceForDrumResult, err error) {
 	return out, nil
 }
 
-func (q *PieceForDrum) mass(fill float64) unit.Mass {
-	d := fill * float64(q.Cup)
+func (q *PieceForDrum) mass(ratio float64) unit.Mass {
+	d := ratio * float64(q.Cup)
 	return unit.Mass(float64(q.Density) * math.Pi / 6 * d * d * d / 1000)
 }
 
-// noPiece says which fills of this cup are pieces that can be.
+// noPiece says which ratios to this cup are pieces that can be.
 func (q *PieceForDrum) noPiece(low, high unit.Mass) error {
 	least := float64(sphere(lightestPiece, q.Density)) / float64(q.Cup)
 	most := float64(sphere(heaviestPiece, q.Density)) / float64(q.Cup)
 	return &reckon.NoSolutionError{
-		Func: q.ID(), Unknown: "range of pieces", Wanted: "a fill of " + number(q.FillLow) + " to " + number(q.FillHigh),
-		Low: number(max(leastFill, least)), High: number(min(largestFill, most)),
-		Advice: "the pieces would weigh " + low.String() + " to " + high.String() + ", and pieces weigh " + lightestPiece.String() + " to " + heaviestPiece.String() + "; take another cup or another fill",
+		Func: q.ID(), Unknown: "range of pieces", Wanted: "a cup ratio of " + number(q.CupRatioLow) + " to " + number(q.CupRatioHigh),
+		Low: number(max(leastRatio, least)), High: number(min(largestRatio, most)),
+		Advice: "the pieces would weigh " + low.String() + " to " + high.String() + ", and pieces weigh " + lightestPiece.String() + " to " + heaviestPiece.String() + "; take another cup or other ratios",
 	}
 }
 
@@ -260,47 +260,48 @@ func (q PieceForDrum) Show(w *reckon.Working, out PieceForDrumResult) {
 		"heaviest piece: m_high = rho*pi/6*pow(f_high*c, 3)/1000")
 }
 
-// A FillTrial is one piece rounded in one drum and looked at.
-type FillTrial struct {
+// A CupTrial is one piece rounded in one drum and looked at.
+type CupTrial struct {
 	Piece   unit.Mass   `json:"piece" sym:"m_#" range:"1 g..10 kg"` // piece weight
 	Cup     unit.Length `json:"cup" sym:"c_#" range:"5 mm..500 mm"` // cup diameter of the drum
 	Verdict Verdict     `json:"verdict"`                            // "too-little" if it was loose, "good", or "too-much" if it overfilled the cup
 }
 
-// FillFromTrials asks for the range of fill (diameter of the piece as a ball
-// over cup diameter) that was good in trials:
+// CupRatioFromTrials asks how full the cup should be with a dough, as the range
+// of ratios (diameter of the piece as a ball over cup diameter) that was good in
+// trials:
 //
 //	f_i = (6 * m_i / rho * 1000 / pi)^(1/3) / c_i
 //	f_low = min(f_i),  f_high = max(f_i)  of the n trials that were good
 //
-// The range is what was seen to work, not more; trials at both sides that
-// did not work make it sure.
+// The range is what was seen to work, no more; failed trials on both sides of
+// it confirm its ends.
 //
 // It is refused if:
-//   - a piece fills its cup to less than 0.1 or more than 2 times,
-//   - fewer than two trials of different fill were good.
+//   - a piece is less than 0.1 or more than 2 times as wide as its cup,
+//   - fewer than two trials of different ratios were good.
 //
-// Source: sphere volume (derived); trials by eye (common practice); cases in testdata/cases/molder/fill-from-trials.json.
+// Source: sphere volume (derived); trials by eye (common practice); cases in testdata/cases/molder/cup-ratio-from-trials.json.
 //
 // It calibrates [DrumChoice].
-type FillFromTrials struct {
+type CupRatioFromTrials struct {
 	Density unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is rounded
-	Trials  []FillTrial  `json:"trials"`                                       // in any order; at least two good ones of different fill
+	Trials  []CupTrial   `json:"trials"`                                       // in any order; at least two good ones of different ratios
 }
 
-// FillFromTrialsResult is the fill at which this dough rounds.
-type FillFromTrialsResult struct {
-	FillLow  float64 `json:"fill_low" sym:"f_low"`   // least fill that was good
-	FillHigh float64 `json:"fill_high" sym:"f_high"` // largest fill that was good
-	Good     int     `json:"good" sym:"n"`           // trials that were good
+// CupRatioFromTrialsResult is how full the cup is when this dough rounds.
+type CupRatioFromTrialsResult struct {
+	CupRatioLow  float64 `json:"cup_ratio_low" sym:"f_low"`   // least ratio that was good
+	CupRatioHigh float64 `json:"cup_ratio_high" sym:"f_high"` // largest ratio that was good
+	Good         int     `json:"good" sym:"n"`                // trials that were good
 }
 
-func (FillFromTrials) ID() string { return "fill-from-trials" }
+func (CupRatioFromTrials) ID() string { return "cup-ratio-from-trials" }
 
-func (q FillFromTrials) Check(c *reckon.Checks) { q.check(c) }
+func (q CupRatioFromTrials) Check(c *reckon.Checks) { q.check(c) }
 
 // check returns what the trials come to.
-func (q FillFromTrials) check(c *reckon.Checks) trialWindow {
+func (q CupRatioFromTrials) check(c *reckon.Checks) trialWindow {
 	start := c.Mark()
 	dense := reckon.CheckRange(c, "density", q.Density, loosestDough, densestDough)
 	window := newTrialWindow()
@@ -316,39 +317,39 @@ func (q FillFromTrials) check(c *reckon.Checks) trialWindow {
 	return window
 }
 
-// check returns the fill, which is looked at if the density is one that can be.
-func (t *FillTrial) check(c *reckon.Checks, density unit.Density, dense bool) float64 {
+// check returns the cup ratio, which is checked if the density is one that can be.
+func (t *CupTrial) check(c *reckon.Checks, density unit.Density, dense bool) float64 {
 	ok := reckon.CheckRange(c, "piece", t.Piece, lightestPiece, heaviestPiece) && dense
 	ok = reckon.CheckRange(c, "cup", t.Cup, smallestCup, largestCup) && ok
 	t.Verdict.Check(c)
-	fill := float64(sphere(t.Piece, density)) / float64(t.Cup)
-	if ok && !(fill >= leastFill && fill <= largestFill) {
-		c.Fail("cup", t.Cup.String(), "a cup that the piece fills "+number(leastFill)+" to "+number(largestFill)+" times, not "+number(fill)+": measure the cup and weigh the piece again")
+	ratio := float64(sphere(t.Piece, density)) / float64(t.Cup)
+	if ok && !(ratio >= leastRatio && ratio <= largestRatio) {
+		c.Fail("cup", t.Cup.String(), "a cup for a piece "+number(leastRatio)+" to "+number(largestRatio)+" times as wide, not "+number(ratio)+": measure the cup and weigh the piece again")
 	}
-	return fill
+	return ratio
 }
 
 // Solve has no answer if a bad trial lies among the good ones.
-func (q FillFromTrials) Solve() (out FillFromTrialsResult, err error) {
+func (q CupRatioFromTrials) Solve() (out CupRatioFromTrialsResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	window := q.check(&c)
 	if !c.OK() {
 		return out, c.Err()
 	}
-	if err = window.none(c.Func, "range of fill"); err != nil {
+	if err = window.none(c.Func, "range of cup ratios"); err != nil {
 		return out, err
 	}
-	return FillFromTrialsResult{FillLow: window.low, FillHigh: window.high, Good: window.good}, nil
+	return CupRatioFromTrialsResult{CupRatioLow: window.low, CupRatioHigh: window.high, Good: window.good}, nil
 }
 
-func (q FillFromTrials) Show(w *reckon.Working, out FillFromTrialsResult) {
+func (q CupRatioFromTrials) Show(w *reckon.Working, out CupRatioFromTrialsResult) {
 	w.Inputs(q)
 	for i := range q.Trials {
-		w.Item(i+1, nil, "fill of trial #: f_# = pow(6*m_#/rho*1000/pi, 1/3)/c_#  [piece diameter as a ball over cup diameter]")
+		w.Item(i+1, nil, "cup ratio of trial #: f_# = pow(6*m_#/rho*1000/pi, 1/3)/c_#  [piece diameter as a ball over cup diameter]")
 	}
 	good := goodOnes("f_", len(q.Trials), func(i int) Verdict { return q.Trials[i].Verdict })
 	w.Lines(out,
 		"trials that were good: n = "+strconv.Itoa(out.Good),
-		"least good fill: f_low = min("+good+")  [trials]",
-		"largest good fill: f_high = max("+good+")  [trials]")
+		"least good ratio: f_low = min("+good+")  [trials]",
+		"largest good ratio: f_high = max("+good+")  [trials]")
 }

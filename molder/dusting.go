@@ -29,28 +29,28 @@ const (
 // It is refused if:
 //   - the belt is so slow that the pieces touch,
 //   - the pieces side by side are wider than the duster,
-//   - there is so much flour that more than 1000 g fall on a piece.
+//   - there is so much flour that more than 1 kg falls on a piece.
 //
 // Source: areas and kinematics (derived); cases in testdata/cases/molder/flour-share.json.
 //
 // The inverse is [FlourForPiece].
 type FlourShare struct {
-	Flour    unit.MassRate  `json:"flour" sym:"F" range:">0 kg/h..1000 kg/h"`               // flour that the duster drops
-	Rate     unit.PieceRate `json:"rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on one lane
-	Lanes    int            `json:"lanes" sym:"n" range:"1..20"`                            // lanes side by side under the duster
-	Belt     unit.Speed     `json:"belt" sym:"v" range:"0.1 mm/s..10 m/s"`                  // belt speed
-	Width    unit.Length    `json:"width" sym:"W" range:"10 mm..5000 mm"`                   // width that the duster covers
-	Piece    unit.Length    `json:"piece" sym:"d" range:"1 mm..5000 mm"`                    // diameter of a round piece from above; all lanes within the width
-	Measured bool           `json:"measured,omitzero"`                                      // true if the curtain was seen to be even: flour caught at several places across this belt and weighed
+	FlourRate   unit.MassRate  `json:"flour_rate" sym:"F" range:">0 kg/h..1000 kg/h"`                // flour that the duster drops
+	PieceRate   unit.PieceRate `json:"piece_rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on one lane
+	Across      int            `json:"across" sym:"n" range:"1..20"`                                 // lanes side by side under the duster
+	Belt        unit.Speed     `json:"belt" sym:"v" range:"0.1 mm/s..10 m/s"`                        // belt speed
+	Width       unit.Length    `json:"width" sym:"W" range:"10 mm..5 m"`                             // width that the duster covers
+	PieceLength unit.Length    `json:"piece_length" sym:"d" range:"1 mm..5 m"`                       // diameter of a round piece from above; all lanes within the width
+	Measured    bool           `json:"measured,omitzero"`                                            // true if the curtain was seen to be even: flour caught at several places across this belt and weighed
 }
 
 // FlourShareResult is where the flour goes.
 type FlourShareResult struct {
-	Share      unit.Percent    `json:"share" sym:"s"`     // of the flour that falls on pieces
-	PerPiece   unit.Mass       `json:"per_piece" sym:"m"` // flour on each piece
-	OnBelt     unit.MassRate   `json:"on_belt" sym:"B"`   // flour that falls beside them
-	Conditions Conditions      `json:"conditions"`        // uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`          // flour-dust
+	Share         unit.Percent    `json:"share" sym:"s"`           // of the flour that falls on pieces
+	FlourPerPiece unit.Mass       `json:"flour_per_piece" sym:"m"` // flour on each piece
+	OnBelt        unit.MassRate   `json:"on_belt" sym:"B"`         // flour that falls beside them
+	Conditions    Conditions      `json:"conditions"`              // uncalibrated
+	Cautions      reckon.Cautions `json:"cautions"`                // flour-dust
 }
 
 func (FlourShare) ID() string { return "flour-share" }
@@ -61,18 +61,18 @@ func (q FlourShare) Check(c *reckon.Checks) { q.check(c) }
 // piece, which shows whether there is too much.
 func (q FlourShare) check(c *reckon.Checks) (share float64, perPiece unit.Mass) {
 	mark := c.Mark()
-	if !(q.Flour > 0 && q.Flour <= mostFlour) {
-		c.Fail("flour", q.Flour.String(), "more than 0 kg/h, up to "+mostFlour.String())
+	if !(q.FlourRate > 0 && q.FlourRate <= mostFlour) {
+		c.Fail("flour_rate", q.FlourRate.String(), "more than 0 kg/h, up to "+mostFlour.String())
 	}
-	checkDuster(c, q.Rate, q.Lanes, q.Belt, q.Width, q.Piece)
+	checkDuster(c, q.PieceRate, q.Across, q.Belt, q.Width, q.PieceLength)
 	if c.Mark() > mark {
 		return 0, 0
 	}
-	share = covered(q.Rate, q.Lanes, q.Belt, q.Width, q.Piece)
-	pieces := float64(q.Lanes) * float64(q.Rate)
-	perPiece = unit.Mass(float64(q.Flour) * 1000 / 60 * share / pieces)
+	share = covered(q.PieceRate, q.Across, q.Belt, q.Width, q.PieceLength)
+	pieces := float64(q.Across) * float64(q.PieceRate)
+	perPiece = unit.Mass(float64(q.FlourRate) * 1000 / 60 * share / pieces)
 	if perPiece > heaviestDusting*(1+1e-9) {
-		c.Fail("flour", q.Flour.String(), "at most "+(q.Flour*unit.MassRate(heaviestDusting/perPiece)).String()+": more puts over "+heaviestDusting.String()+" on each piece; check the rate and the flour")
+		c.Fail("flour_rate", q.FlourRate.String(), "at most "+(q.FlourRate*unit.MassRate(heaviestDusting/perPiece)).String()+": more puts over "+heaviestDusting.String()+" on each piece; check the rate and the flour")
 	}
 	return share, perPiece
 }
@@ -84,7 +84,7 @@ func (q FlourShare) Solve() (out FlourShareResult, err error) {
 		return out, c.Err()
 	}
 	return FlourShareResult{
-		Share: unit.Percent(100 * share), PerPiece: perPiece, OnBelt: unit.MassRate(float64(q.Flour) * (1 - share)),
+		Share: unit.Percent(100 * share), FlourPerPiece: perPiece, OnBelt: unit.MassRate(float64(q.FlourRate) * (1 - share)),
 		Conditions: evenness(q.Measured), Cautions: reckon.FlourDust,
 	}, nil
 }
@@ -101,7 +101,7 @@ func (q FlourShare) Show(w *reckon.Working, out FlourShareResult) {
 
 func checkDuster(c *reckon.Checks, rate unit.PieceRate, lanes int, belt unit.Speed, width, piece unit.Length) {
 	ok := checkLane(c, rate, piece)
-	lane := reckon.CheckCount(c, "lanes", lanes, 1, maxAcross)
+	lane := reckon.CheckCount(c, "across", lanes, 1, maxAcross)
 	speed := reckon.CheckRange(c, "belt", belt, slowestBelt, fastestBelt)
 	across := reckon.CheckRange(c, "width", width, 10, 5000)
 	if ok && speed {
@@ -143,30 +143,30 @@ func evenness(measured bool) Conditions {
 //
 // The inverse is [FlourShare].
 type FlourForPiece struct {
-	PerPiece unit.Mass      `json:"per_piece" sym:"m" range:">0 g..1000 g"`                 // wanted flour on each piece
-	Rate     unit.PieceRate `json:"rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on one lane
-	Lanes    int            `json:"lanes" sym:"n" range:"1..20"`                            // lanes side by side under the duster
-	Belt     unit.Speed     `json:"belt" sym:"v" range:"0.1 mm/s..10 m/s"`                  // belt speed
-	Width    unit.Length    `json:"width" sym:"W" range:"10 mm..5000 mm"`                   // width that the duster covers
-	Piece    unit.Length    `json:"piece" sym:"d" range:"1 mm..5000 mm"`                    // diameter of a round piece from above; all lanes within the width
-	Measured bool           `json:"measured,omitzero"`                                      // true if the curtain was seen to be even: flour caught at several places across this belt and weighed
+	FlourPerPiece unit.Mass      `json:"flour_per_piece" sym:"m" range:">0 g..1 kg"`                   // wanted flour on each piece
+	PieceRate     unit.PieceRate `json:"piece_rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on one lane
+	Across        int            `json:"across" sym:"n" range:"1..20"`                                 // lanes side by side under the duster
+	Belt          unit.Speed     `json:"belt" sym:"v" range:"0.1 mm/s..10 m/s"`                        // belt speed
+	Width         unit.Length    `json:"width" sym:"W" range:"10 mm..5 m"`                             // width that the duster covers
+	PieceLength   unit.Length    `json:"piece_length" sym:"d" range:"1 mm..5 m"`                       // diameter of a round piece from above; all lanes within the width
+	Measured      bool           `json:"measured,omitzero"`                                            // true if the curtain was seen to be even: flour caught at several places across this belt and weighed
 }
 
 // FlourForPieceResult is what the duster must drop.
 type FlourForPieceResult struct {
-	Flour      unit.MassRate   `json:"flour" sym:"F"`   // from the duster
-	OnBelt     unit.MassRate   `json:"on_belt" sym:"B"` // of that, beside the pieces
-	Conditions Conditions      `json:"conditions"`      // uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`        // flour-dust
+	FlourRate  unit.MassRate   `json:"flour_rate" sym:"F"` // from the duster
+	OnBelt     unit.MassRate   `json:"on_belt" sym:"B"`    // of that, beside the pieces
+	Conditions Conditions      `json:"conditions"`         // uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`           // flour-dust
 }
 
 func (FlourForPiece) ID() string { return "flour-for-piece" }
 
 func (q FlourForPiece) Check(c *reckon.Checks) {
-	if !(q.PerPiece > 0 && q.PerPiece <= heaviestDusting) {
-		c.Fail("per_piece", q.PerPiece.String(), "more than 0 g, up to 1 kg")
+	if !(q.FlourPerPiece > 0 && q.FlourPerPiece <= heaviestDusting) {
+		c.Fail("flour_per_piece", q.FlourPerPiece.String(), "more than 0 g, up to 1 kg")
 	}
-	checkDuster(c, q.Rate, q.Lanes, q.Belt, q.Width, q.Piece)
+	checkDuster(c, q.PieceRate, q.Across, q.Belt, q.Width, q.PieceLength)
 }
 
 // Solve has no answer if the duster would have to drop more than 1000 kg/h.
@@ -175,16 +175,16 @@ func (q FlourForPiece) Solve() (out FlourForPieceResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	share := covered(q.Rate, q.Lanes, q.Belt, q.Width, q.Piece)
-	flour := unit.MassRate(float64(q.PerPiece) * 60 / 1000 * float64(q.Lanes) * float64(q.Rate) / share)
+	share := covered(q.PieceRate, q.Across, q.Belt, q.Width, q.PieceLength)
+	flour := unit.MassRate(float64(q.FlourPerPiece) * 60 / 1000 * float64(q.Across) * float64(q.PieceRate) / share)
 	if !(flour <= mostFlour) {
 		return out, &reckon.NoSolutionError{
-			Func: q.ID(), Unknown: "duster", Wanted: q.PerPiece.String() + " of flour on each piece", High: (q.PerPiece * unit.Mass(mostFlour/flour)).String(),
+			Func: q.ID(), Unknown: "duster", Wanted: q.FlourPerPiece.String() + " of flour on each piece", High: (q.FlourPerPiece * unit.Mass(mostFlour/flour)).String(),
 			Advice: "it would have to drop " + flour.String() + ", and " + mostFlour.String() + " is the most; ask for less flour, or run the belt slower so that less falls beside the pieces",
 		}
 	}
 	return FlourForPieceResult{
-		Flour: flour, OnBelt: unit.MassRate(float64(flour) * (1 - share)),
+		FlourRate: flour, OnBelt: unit.MassRate(float64(flour) * (1 - share)),
 		Conditions: evenness(q.Measured), Cautions: reckon.FlourDust,
 	}, nil
 }

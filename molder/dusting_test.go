@@ -15,22 +15,22 @@ import (
 
 func TestFlourGoesBack(t *testing.T) {
 	for lanes := 1; lanes <= 5; lanes++ {
-		out, err := molder.FlourShare{Flour: 1.3, Rate: 60, Lanes: lanes, Belt: 200, Width: 520, Piece: 100}.Solve()
+		out, err := molder.FlourShare{FlourRate: 1.3, PieceRate: 60, Across: lanes, Belt: 200, Width: 520, PieceLength: 100}.Solve()
 		require.NoError(t, err)
-		back, err := molder.FlourForPiece{PerPiece: out.PerPiece, Rate: 60, Lanes: lanes, Belt: 200, Width: 520, Piece: 100}.Solve()
+		back, err := molder.FlourForPiece{FlourPerPiece: out.FlourPerPiece, PieceRate: 60, Across: lanes, Belt: 200, Width: 520, PieceLength: 100}.Solve()
 		require.NoError(t, err)
-		same(t, unit.MassRate(1.3), back.Flour, "flour")
+		same(t, unit.MassRate(1.3), back.FlourRate, "flour")
 		same(t, out.OnBelt, back.OnBelt, "beside")
 		// What falls on pieces and beside them is all the flour.
-		onPieces := float64(out.PerPiece) * 60 * float64(lanes) * 60 / 1000
+		onPieces := float64(out.FlourPerPiece) * 60 * float64(lanes) * 60 / 1000
 		same(t, 1.3, onPieces+float64(out.OnBelt), "balance")
 	}
 }
 
 // The even curtain of flour is a model until it was looked at.
 func TestFlourIsUncalibratedUnlessMeasured(t *testing.T) {
-	share := molder.FlourShare{Flour: 1.3, Rate: 60, Lanes: 2, Belt: 200, Width: 520, Piece: 100}
-	duster := molder.FlourForPiece{PerPiece: 0.05, Rate: 60, Lanes: 2, Belt: 200, Width: 520, Piece: 100}
+	share := molder.FlourShare{FlourRate: 1.3, PieceRate: 60, Across: 2, Belt: 200, Width: 520, PieceLength: 100}
+	duster := molder.FlourForPiece{FlourPerPiece: 0.05, PieceRate: 60, Across: 2, Belt: 200, Width: 520, PieceLength: 100}
 	for _, measured := range []bool{false, true} {
 		share.Measured, duster.Measured = measured, measured
 		a, err := share.Solve()
@@ -48,40 +48,40 @@ func TestFlourIsUncalibratedUnlessMeasured(t *testing.T) {
 
 func TestFlourWithinWhatDustersDrop(t *testing.T) {
 	// One piece of 10 mm a minute on a belt 5 m wide: 1 kg of flour on it is a cubic order too much.
-	_, err := molder.FlourForPiece{PerPiece: 1000, Rate: 1, Lanes: 1, Belt: 200, Width: 5000, Piece: 10}.Solve()
+	_, err := molder.FlourForPiece{FlourPerPiece: 1000, PieceRate: 1, Across: 1, Belt: 200, Width: 5000, PieceLength: 10}.Solve()
 	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
 	// 1000 kg/h * pi/4 * 100 / (12000 * 5000) over 60 pieces an hour.
 	assert.Equal(t, unit.Mass(1e6*math.Pi/4*100/(12000*5000)/60).String(), none.High)
-	_, err = molder.FlourShare{Flour: 1000, Rate: 0.01, Lanes: 1, Belt: 1, Width: 1000, Piece: 1000}.Solve()
-	assert.Equal(t, []string{"flour"}, fields(err))
+	_, err = molder.FlourShare{FlourRate: 1000, PieceRate: 0.01, Across: 1, Belt: 1, Width: 1000, PieceLength: 1000}.Solve()
+	assert.Equal(t, []string{"flour_rate"}, fields(err))
 }
 
 func TestFlourRefuses(t *testing.T) {
 	_, err := molder.FlourShare{}.Solve()
-	assert.Equal(t, []string{"flour", "rate", "piece", "lanes", "belt", "width"}, fields(err))
-	_, err = molder.FlourShare{Flour: 1, Rate: 60, Lanes: 6, Belt: 90, Width: 520, Piece: 100}.Solve()
+	assert.Equal(t, []string{"flour_rate", "piece_rate", "piece_length", "across", "belt", "width"}, fields(err))
+	_, err = molder.FlourShare{FlourRate: 1, PieceRate: 60, Across: 6, Belt: 90, Width: 520, PieceLength: 100}.Solve()
 	assert.Equal(t, []string{"belt", "width"}, fields(err))
 	_, err = molder.FlourForPiece{}.Solve()
-	assert.Equal(t, []string{"per_piece", "rate", "piece", "lanes", "belt", "width"}, fields(err))
+	assert.Equal(t, []string{"flour_per_piece", "piece_rate", "piece_length", "across", "belt", "width"}, fields(err))
 }
 
 func ExampleFlourShare() {
 	out, _ := molder.FlourShare{
-		Flour: unit.KilogramsPerHour(1), Rate: unit.PiecesPerMinute(60), Lanes: 2,
-		Belt: unit.MetresPerMinute(12), Width: unit.Millimetres(500), Piece: unit.Millimetres(100),
+		FlourRate: unit.KilogramsPerHour(1), PieceRate: unit.PiecesPerMinute(60), Across: 2,
+		Belt: unit.MetresPerMinute(12), Width: unit.Millimetres(500), PieceLength: unit.Millimetres(100),
 	}.Solve()
-	fmt.Printf("%.0f %% of the flour falls on dough, %.3f g on each piece; %v falls beside.\n", float64(out.Share), out.PerPiece.Grams(), out.OnBelt)
+	fmt.Printf("%.0f %% of the flour falls on dough, %.3f g on each piece; %v falls beside.\n", float64(out.Share), out.FlourPerPiece.Grams(), out.OnBelt)
 	// Output:
 	// 16 % of the flour falls on dough, 0.022 g on each piece; 0.8429 kg/h falls beside.
 }
 
 func ExampleFlourForPiece() {
 	out, _ := molder.FlourForPiece{
-		PerPiece: unit.Grams(0.05), Rate: unit.PiecesPerMinute(60), Lanes: 2,
-		Belt: unit.MetresPerMinute(12), Width: unit.Millimetres(500), Piece: unit.Millimetres(100),
+		FlourPerPiece: unit.Grams(0.05), PieceRate: unit.PiecesPerMinute(60), Across: 2,
+		Belt: unit.MetresPerMinute(12), Width: unit.Millimetres(500), PieceLength: unit.Millimetres(100),
 	}.Solve()
-	fmt.Printf("The duster drops %v.\n", out.Flour)
+	fmt.Printf("The duster drops %v.\n", out.FlourRate)
 	// Output:
 	// The duster drops 2.292 kg/h.
 }
@@ -89,11 +89,11 @@ func ExampleFlourForPiece() {
 func FuzzFlour(f *testing.F) {
 	f.Add(60.0, 250.0, 70.0, 500.0, 1.0, 2)
 	f.Fuzz(func(t *testing.T, rate, belt, piece, width, flour float64, lanes int) {
-		if out, err := (molder.FlourShare{Flour: unit.MassRate(flour), Rate: unit.PieceRate(rate), Lanes: lanes, Belt: unit.Speed(belt), Width: unit.Length(width), Piece: unit.Length(piece)}).Solve(); err == nil {
+		if out, err := (molder.FlourShare{FlourRate: unit.MassRate(flour), PieceRate: unit.PieceRate(rate), Across: lanes, Belt: unit.Speed(belt), Width: unit.Length(width), PieceLength: unit.Length(piece)}).Solve(); err == nil {
 			finite(t, out)
 			assert.LessOrEqual(t, out.Share, unit.Percent(100))
 		}
-		if out, err := (molder.FlourForPiece{PerPiece: unit.Mass(flour), Rate: unit.PieceRate(rate), Lanes: lanes, Belt: unit.Speed(belt), Width: unit.Length(width), Piece: unit.Length(piece)}).Solve(); err == nil {
+		if out, err := (molder.FlourForPiece{FlourPerPiece: unit.Mass(flour), PieceRate: unit.PieceRate(rate), Across: lanes, Belt: unit.Speed(belt), Width: unit.Length(width), PieceLength: unit.Length(piece)}).Solve(); err == nil {
 			finite(t, out)
 		}
 	})

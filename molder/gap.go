@@ -26,7 +26,7 @@ func gapFor(t, recovery float64, measured bool) GapResult {
 // noSheetAtAll is the advice where no gap makes a sheet of the outline.
 const noSheetAtAll = "no gap makes a sheet of this piece with this outline; give another width or another length over width"
 
-// GapForThickness asks for the gap that makes a sheet of the wanted thickness:
+// GapForThickness asks what gap makes a sheet of the wanted thickness:
 //
 //	g = t / R
 //
@@ -69,7 +69,7 @@ func (q GapForThickness) Show(w *reckon.Working, out GapResult) {
 	w.Lines(out, "gap: g = t/R  [springback]")
 }
 
-// GapForSheetLength asks for the gap that rolls a piece to the wanted length:
+// GapForSheetLength asks what gap rolls a piece to the wanted length:
 //
 //	V = m / rho * 1000
 //	t = 4 * V / (pi * L * W),  W = L / a if the aspect is given

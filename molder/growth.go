@@ -10,11 +10,11 @@ import (
 
 // A JarTrial is dough that proofed in a straight-sided jar.
 type JarTrial struct {
-	Before unit.Length `json:"before" sym:"b_#" range:"1 mm..1000 mm"` // height of the dough when the pieces are panned
-	After  unit.Length `json:"after" sym:"a_#" range:"-"`              // height when they are proofed, before to 8 times before
+	HeightBefore unit.Length `json:"height_before" sym:"b_#" range:"1 mm..1 m"` // height of the dough when the pieces are panned
+	HeightAfter  unit.Length `json:"height_after" sym:"a_#" range:"-"`          // height when they are proofed, height_before to 8 times that
 }
 
-// GrowthFromJar asks how far dough grows in the proof, from dough in
+// GrowthFromJar asks how much dough grows in the proof, from dough in
 // straight-sided jars that proofed beside the pieces:
 //
 //	G = (a_1 / b_1 + ... + a_n / b_n) / n
@@ -33,11 +33,11 @@ type GrowthFromJar struct {
 	Jars []JarTrial `json:"jars"` // at least one
 }
 
-// GrowthFromJarResult is how far the dough grows.
+// GrowthFromJarResult is how much the dough grows.
 type GrowthFromJarResult struct {
-	Growth  float64 `json:"growth" sym:"G"`           // mean of the heights' ratio, which is that of the volumes
-	Scatter float64 `json:"scatter,omitzero" sym:"u"` // sample standard deviation of it; left out for a single jar
-	Jars    int     `json:"jars" sym:"n"`             // number of jars
+	Growth float64 `json:"growth" sym:"G"`      // mean of the heights' ratio, which is that of the volumes
+	SD     float64 `json:"sd,omitzero" sym:"u"` // sample standard deviation of it; left out for a single jar
+	Count  int     `json:"count" sym:"n"`       // number of jars
 }
 
 func (GrowthFromJar) ID() string { return "growth-from-jar" }
@@ -55,8 +55,8 @@ func (q GrowthFromJar) Check(c *reckon.Checks) {
 
 // Check requires dough that did not fall.
 func (j *JarTrial) Check(c *reckon.Checks) {
-	if reckon.CheckRange(c, "before", j.Before, 1, 1000) {
-		reckon.CheckRange(c, "after", j.After, j.Before, 8*j.Before)
+	if reckon.CheckRange(c, "height_before", j.HeightBefore, 1, 1000) {
+		reckon.CheckRange(c, "height_after", j.HeightAfter, j.HeightBefore, 8*j.HeightBefore)
 	}
 }
 
@@ -67,15 +67,15 @@ func (q GrowthFromJar) Solve() (out GrowthFromJarResult, err error) {
 	}
 	sum, squares, n := 0.0, 0.0, float64(len(q.Jars))
 	for _, j := range q.Jars {
-		sum += float64(j.After / j.Before)
+		sum += float64(j.HeightAfter / j.HeightBefore)
 	}
-	out = GrowthFromJarResult{Growth: sum / n, Jars: len(q.Jars)}
+	out = GrowthFromJarResult{Growth: sum / n, Count: len(q.Jars)}
 	if len(q.Jars) > 1 {
 		for _, j := range q.Jars {
-			d := float64(j.After/j.Before) - out.Growth
+			d := float64(j.HeightAfter/j.HeightBefore) - out.Growth
 			squares += float64(d * d)
 		}
-		out.Scatter = math.Sqrt(squares / (n - 1))
+		out.SD = math.Sqrt(squares / (n - 1))
 	}
 	return out, nil
 }
@@ -83,10 +83,10 @@ func (q GrowthFromJar) Solve() (out GrowthFromJarResult, err error) {
 func (q GrowthFromJar) Show(w *reckon.Working, out GrowthFromJarResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		fmt.Sprintf("jars: n = %d", out.Jars),
+		fmt.Sprintf("jars: n = %d", out.Count),
 		"growth: G = sum(a_#/b_#)/n  [straight jar: heights are as volumes]",
 	)
-	if out.Jars > 1 {
-		w.Lines(out, "scatter of the growth: u = sqrt(sum((a_#/b_# - G)*(a_#/b_# - G))/(n - 1))  [sample standard deviation]")
+	if out.Count > 1 {
+		w.Lines(out, "standard deviation of the growth: u = sqrt(sum((a_#/b_# - G)*(a_#/b_# - G))/(n - 1))  [sample standard deviation]")
 	}
 }

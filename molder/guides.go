@@ -11,8 +11,8 @@ import (
 // largestClearance bounds the free space at each end of a piece; it catches slips of unit and digit.
 const largestClearance unit.Length = 500
 
-// SideGuides asks how far apart the side guides stand to make a piece for the
-// pan:
+// SideGuides asks how far apart the side guides should be to make a piece for
+// the pan:
 //
 //	L = P - 2 * c
 //	G = L / s
@@ -29,30 +29,30 @@ const largestClearance unit.Length = 500
 //
 // The inverse is [PieceLengthForGuides].
 type SideGuides struct {
-	Pan       unit.Length `json:"pan" sym:"P" range:"20 mm..2000 mm"`       // inside length of the pan at its bottom
-	Clearance unit.Length `json:"clearance" sym:"c" range:"0 mm..500 mm"`   // free space wanted at each end of the piece
-	Spread    float64     `json:"spread" sym:"s" range:"0.5..2"`            // length of the finished piece over the distance between the guides: see [SpreadFromPieces]
-	Narrowest unit.Length `json:"narrowest,omitzero" range:"0 mm..2000 mm"` // narrowest setting of the guides
-	Widest    unit.Length `json:"widest,omitzero" range:"0 mm..2000 mm"`    // their widest setting; leave out for no limit
-	Measured  bool        `json:"measured,omitzero"`                        // true if spread was measured on this line
+	PanLength   unit.Length `json:"pan_length" sym:"P" range:"20 mm..2 m"`  // inside length of the pan at its bottom
+	Clearance   unit.Length `json:"clearance" sym:"c" range:"0 mm..500 mm"` // free space wanted at each end of the piece
+	LengthRatio float64     `json:"length_ratio" sym:"s" range:"0.5..2"`    // length of the finished piece over the distance between the guides: see [GuideRatioFromPieces]
+	Narrowest   unit.Length `json:"narrowest,omitzero" range:"0 mm..2 m"`   // narrowest setting of the guides
+	Widest      unit.Length `json:"widest,omitzero" range:"0 mm..2 m"`      // their widest setting; leave out for no limit
+	Measured    bool        `json:"measured,omitzero"`                      // true if length_ratio was measured on this line
 }
 
 // SideGuidesResult is where the guides go.
 type SideGuidesResult struct {
-	Guides     unit.Length     `json:"guides" sym:"G"` // distance between the guides
-	Piece      unit.Length     `json:"piece" sym:"L"`  // length of the finished piece
-	Conditions Conditions      `json:"conditions"`     // uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`       // moving-machinery
+	Guides      unit.Length     `json:"guides" sym:"G"`       // distance between the guides
+	PieceLength unit.Length     `json:"piece_length" sym:"L"` // length of the finished piece
+	Conditions  Conditions      `json:"conditions"`           // uncalibrated
+	Cautions    reckon.Cautions `json:"cautions"`             // moving-machinery
 }
 
 func (SideGuides) ID() string { return "side-guides" }
 
 func (q SideGuides) Check(c *reckon.Checks) {
-	pan := reckon.CheckRange(c, "pan", q.Pan, 20, 2000)
-	if reckon.CheckRange(c, "clearance", q.Clearance, 0, largestClearance) && pan && 2*q.Clearance >= q.Pan-shortestGuide {
-		c.Fail("clearance", q.Clearance.String(), "less than "+((q.Pan-shortestGuide)/2).String()+", so that at least "+shortestGuide.String()+" are left for the piece")
+	pan := reckon.CheckRange(c, "pan_length", q.PanLength, 20, 2000)
+	if reckon.CheckRange(c, "clearance", q.Clearance, 0, largestClearance) && pan && 2*q.Clearance >= q.PanLength-shortestGuide {
+		c.Fail("clearance", q.Clearance.String(), "less than "+((q.PanLength-shortestGuide)/2).String()+", so that at least "+shortestGuide.String()+" are left for the piece")
 	}
-	reckon.CheckRange(c, "spread", q.Spread, 0.5, 2)
+	reckon.CheckRange(c, "length_ratio", q.LengthRatio, 0.5, 2)
 	ok := reckon.CheckRange(c, "narrowest", q.Narrowest, 0, 2000)
 	if reckon.CheckRange(c, "widest", q.Widest, 0, 2000) && ok && q.Widest != 0 && q.Widest < q.Narrowest {
 		c.Fail("widest", q.Widest.String(), "at least narrowest, "+q.Narrowest.String())
@@ -60,14 +60,14 @@ func (q SideGuides) Check(c *reckon.Checks) {
 }
 
 // Solve has no answer if the guides do not go there, or would stand less than
-// 5 mm or more than 2000 mm apart.
+// 5 mm or more than 2 m apart.
 func (q SideGuides) Solve() (out SideGuidesResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	piece := q.Pan - 2*q.Clearance
-	guides := unit.Length(float64(piece) / q.Spread)
+	piece := q.PanLength - 2*q.Clearance
+	guides := unit.Length(float64(piece) / q.LengthRatio)
 	narrowest, widest := max(q.Narrowest, shortestGuide), widestGuide
 	if q.Widest != 0 {
 		widest = q.Widest
@@ -75,11 +75,11 @@ func (q SideGuides) Solve() (out SideGuidesResult, err error) {
 	if guides < narrowest || guides > widest {
 		return out, &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "guide setting", Wanted: "a piece " + piece.String() + " long",
-			Low: (narrowest * unit.Length(q.Spread)).String(), High: (widest * unit.Length(q.Spread)).String(),
+			Low: (narrowest * unit.Length(q.LengthRatio)).String(), High: (widest * unit.Length(q.LengthRatio)).String(),
 			Advice: "the guides would stand at " + guides.String() + "; take another pan or another clearance",
 		}
 	}
-	out = SideGuidesResult{Guides: guides, Piece: piece, Cautions: reckon.MovingMachinery}
+	out = SideGuidesResult{Guides: guides, PieceLength: piece, Cautions: reckon.MovingMachinery}
 	if !q.Measured {
 		out.Conditions |= reckon.Uncalibrated
 	}
@@ -110,17 +110,17 @@ func (q SideGuides) Show(w *reckon.Working, out SideGuidesResult) {
 //
 // The inverse is [SideGuides].
 type PieceLengthForGuides struct {
-	Guides   unit.Length `json:"guides" sym:"G" range:"5 mm..2000 mm"` // distance between the guides
-	Pan      unit.Length `json:"pan" sym:"P" range:"20 mm..2000 mm"`   // inside length of the pan at its bottom
-	Spread   float64     `json:"spread" sym:"s" range:"0.5..2"`        // length of the finished piece over the distance between the guides
-	Measured bool        `json:"measured,omitzero"`                    // true if spread was measured on this line
+	Guides      unit.Length `json:"guides" sym:"G" range:"5 mm..2 m"`      // distance between the guides
+	PanLength   unit.Length `json:"pan_length" sym:"P" range:"20 mm..2 m"` // inside length of the pan at its bottom
+	LengthRatio float64     `json:"length_ratio" sym:"s" range:"0.5..2"`   // length of the finished piece over the distance between the guides
+	Measured    bool        `json:"measured,omitzero"`                     // true if length_ratio was measured on this line
 }
 
 // PieceLengthForGuidesResult is how the piece lies in the pan.
 type PieceLengthForGuidesResult struct {
-	Piece      unit.Length `json:"piece" sym:"L"`     // length of the finished piece
-	Clearance  unit.Length `json:"clearance" sym:"c"` // free space at each end of it
-	Conditions Conditions  `json:"conditions"`        // uncalibrated
+	PieceLength unit.Length `json:"piece_length" sym:"L"` // length of the finished piece
+	Clearance   unit.Length `json:"clearance" sym:"c"`    // free space at each end of it
+	Conditions  Conditions  `json:"conditions"`           // uncalibrated
 }
 
 func (PieceLengthForGuides) ID() string { return "piece-length-for-guides" }
@@ -130,17 +130,17 @@ func (q PieceLengthForGuides) Check(c *reckon.Checks) { q.check(c) }
 // check returns the length of the piece, which shows whether it suits the pan.
 func (q PieceLengthForGuides) check(c *reckon.Checks) (piece unit.Length) {
 	ok := reckon.CheckRange(c, "guides", q.Guides, shortestGuide, widestGuide)
-	ok = reckon.CheckRange(c, "pan", q.Pan, 20, 2000) && ok
-	ok = reckon.CheckRange(c, "spread", q.Spread, 0.5, 2) && ok
-	piece = unit.Length(float64(q.Guides) * q.Spread)
+	ok = reckon.CheckRange(c, "pan_length", q.PanLength, 20, 2000) && ok
+	ok = reckon.CheckRange(c, "length_ratio", q.LengthRatio, 0.5, 2) && ok
+	piece = unit.Length(float64(q.Guides) * q.LengthRatio)
 	// A guide set for exactly the pan must not fail for its last binary digit.
-	least := max(shortestGuide, q.Pan-2*largestClearance)
+	least := max(shortestGuide, q.PanLength-2*largestClearance)
 	switch {
 	case !ok:
-	case piece > q.Pan*(1+1e-9):
-		c.Fail("guides", q.Guides.String(), "at most "+unit.Length(float64(q.Pan)/q.Spread).String()+": wider, the piece is longer than the pan")
+	case piece > q.PanLength*(1+1e-9):
+		c.Fail("guides", q.Guides.String(), "at most "+unit.Length(float64(q.PanLength)/q.LengthRatio).String()+": wider, the piece is longer than the pan")
 	case piece < least*(1-1e-9):
-		c.Fail("guides", q.Guides.String(), "at least "+unit.Length(float64(least)/q.Spread).String()+": narrower, the piece is shorter than "+least.String()+", too short for this pan")
+		c.Fail("guides", q.Guides.String(), "at least "+unit.Length(float64(least)/q.LengthRatio).String()+": narrower, the piece is shorter than "+least.String()+", too short for this pan")
 	}
 	return piece
 }
@@ -151,7 +151,7 @@ func (q PieceLengthForGuides) Solve() (out PieceLengthForGuidesResult, err error
 	if !c.OK() {
 		return out, c.Err()
 	}
-	out = PieceLengthForGuidesResult{Piece: piece, Clearance: (q.Pan - piece) / 2}
+	out = PieceLengthForGuidesResult{PieceLength: piece, Clearance: (q.PanLength - piece) / 2}
 	if !q.Measured {
 		out.Conditions |= reckon.Uncalibrated
 	}
@@ -166,7 +166,7 @@ func (q PieceLengthForGuides) Show(w *reckon.Working, out PieceLengthForGuidesRe
 	)
 }
 
-// SpreadFromPieces asks how long the pieces come out for the distance between
+// GuideRatioFromPieces asks how long the pieces come out for the distance between
 // the guides, from pieces measured on the line:
 //
 //	L = (l_1 + ... + l_n) / n
@@ -180,25 +180,25 @@ func (q PieceLengthForGuides) Show(w *reckon.Working, out PieceLengthForGuidesRe
 //   - there is no piece,
 //   - a piece is shorter than half of the distance or longer than twice the distance.
 //
-// Source: definition; cases in testdata/cases/molder/spread-from-pieces.json.
+// Source: definition; cases in testdata/cases/molder/guide-ratio-from-pieces.json.
 //
 // It calibrates [SideGuides].
-type SpreadFromPieces struct {
-	Guides  unit.Length   `json:"guides" sym:"G" range:"5 mm..2000 mm"` // distance between the guides
-	Lengths []unit.Length `json:"lengths" sym:"l_#" range:"-"`          // finished pieces measured, each half to twice the distance; at least one
+type GuideRatioFromPieces struct {
+	Guides  unit.Length   `json:"guides" sym:"G" range:"5 mm..2 m"` // distance between the guides
+	Lengths []unit.Length `json:"lengths" sym:"l_#" range:"-"`      // finished pieces measured, each half to twice the distance; at least one
 }
 
-// SpreadFromPiecesResult is how the piece follows the guides.
-type SpreadFromPiecesResult struct {
-	Spread  float64     `json:"spread" sym:"s"`           // mean of length over distance between the guides
-	Scatter float64     `json:"scatter,omitzero" sym:"u"` // sample standard deviation of the ratio; left out for a single piece
-	Length  unit.Length `json:"length" sym:"L"`           // mean length
-	Pieces  int         `json:"pieces" sym:"n"`           // number of pieces measured
+// GuideRatioFromPiecesResult is how long the piece comes out between the guides.
+type GuideRatioFromPiecesResult struct {
+	LengthRatio float64     `json:"length_ratio" sym:"s"` // mean of length over distance between the guides
+	SD          float64     `json:"sd,omitzero" sym:"u"`  // sample standard deviation of the ratio; left out for a single piece
+	Length      unit.Length `json:"length" sym:"L"`       // mean length
+	Pieces      int         `json:"pieces" sym:"n"`       // number of pieces measured
 }
 
-func (SpreadFromPieces) ID() string { return "spread-from-pieces" }
+func (GuideRatioFromPieces) ID() string { return "guide-ratio-from-pieces" }
 
-func (q SpreadFromPieces) Check(c *reckon.Checks) {
+func (q GuideRatioFromPieces) Check(c *reckon.Checks) {
 	if reckon.CheckRange(c, "guides", q.Guides, shortestGuide, widestGuide) {
 		checkEach(c, "lengths", q.Lengths, q.Guides/2, 2*q.Guides)
 	}
@@ -207,16 +207,16 @@ func (q SpreadFromPieces) Check(c *reckon.Checks) {
 	}
 }
 
-func (q SpreadFromPieces) Solve() (out SpreadFromPiecesResult, err error) {
+func (q GuideRatioFromPieces) Solve() (out GuideRatioFromPiecesResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	mean, scatter := ratios(q.Lengths, q.Guides)
-	return SpreadFromPiecesResult{Spread: mean / float64(q.Guides), Scatter: scatter, Length: unit.Length(mean), Pieces: len(q.Lengths)}, nil
+	mean, sd := ratios(q.Lengths, q.Guides)
+	return GuideRatioFromPiecesResult{LengthRatio: mean / float64(q.Guides), SD: sd, Length: unit.Length(mean), Pieces: len(q.Lengths)}, nil
 }
 
-func (q SpreadFromPieces) Show(w *reckon.Working, out SpreadFromPiecesResult) {
+func (q GuideRatioFromPieces) Show(w *reckon.Working, out GuideRatioFromPiecesResult) {
 	w.Inputs(q)
 	w.Lines(out,
 		fmt.Sprintf("pieces measured: n = %d", out.Pieces),
@@ -224,7 +224,7 @@ func (q SpreadFromPieces) Show(w *reckon.Working, out SpreadFromPiecesResult) {
 		"length over distance between the guides: s = L/G  [definition]",
 	)
 	if out.Pieces > 1 {
-		w.Lines(out, "scatter of the ratio: u = sqrt(sum((l_#/G - s)*(l_#/G - s))/(n - 1))  [sample standard deviation]")
+		w.Lines(out, "standard deviation of the ratio: u = sqrt(sum((l_#/G - s)*(l_#/G - s))/(n - 1))  [sample standard deviation]")
 	}
 }
 
@@ -239,7 +239,7 @@ func checkEach(c *reckon.Checks, list string, values []unit.Length, low, high un
 
 // ratios returns the mean of the values, and the sample standard deviation of
 // value over base, 0 for a single one.
-func ratios(values []unit.Length, base unit.Length) (mean, scatter float64) {
+func ratios(values []unit.Length, base unit.Length) (mean, sd float64) {
 	sum, n := 0.0, float64(len(values))
 	for _, v := range values {
 		sum += float64(v)

@@ -15,13 +15,13 @@ import (
 func TestGuidesGoBack(t *testing.T) {
 	for _, clearance := range []unit.Length{0, 5, 30} {
 		for _, spread := range []float64{0.9, 1, 1.07} {
-			out, err := molder.SideGuides{Pan: 230, Clearance: clearance, Spread: spread}.Solve()
+			out, err := molder.SideGuides{PanLength: 230, Clearance: clearance, LengthRatio: spread}.Solve()
 			require.NoError(t, err)
 			assert.Equal(t, molder.Conditions(reckon.Uncalibrated), out.Conditions)
-			back, err := molder.PieceLengthForGuides{Guides: out.Guides, Pan: 230, Spread: spread, Measured: true}.Solve()
+			back, err := molder.PieceLengthForGuides{Guides: out.Guides, PanLength: 230, LengthRatio: spread, Measured: true}.Solve()
 			require.NoError(t, err)
 			assert.InDelta(t, float64(clearance), float64(back.Clearance), 1e-9)
-			same(t, out.Piece, back.Piece, "piece")
+			same(t, out.PieceLength, back.PieceLength, "piece")
 			assert.Zero(t, back.Conditions)
 		}
 	}
@@ -29,56 +29,56 @@ func TestGuidesGoBack(t *testing.T) {
 
 func TestGuidesWithinWhatTheyGoBackTo(t *testing.T) {
 	var none *reckon.NoSolutionError
-	_, err := molder.SideGuides{Pan: 2000, Spread: 0.5}.Solve()
+	_, err := molder.SideGuides{PanLength: 2000, LengthRatio: 0.5}.Solve()
 	require.ErrorAs(t, err, &none, "guides 4 m apart")
 	assert.Equal(t, [2]string{"2.5 mm", "1 m"}, [2]string{none.Low, none.High})
-	_, err = molder.SideGuides{Pan: 20, Clearance: 7, Spread: 2}.Solve()
+	_, err = molder.SideGuides{PanLength: 20, Clearance: 7, LengthRatio: 2}.Solve()
 	require.ErrorAs(t, err, &none, "guides 3 mm apart")
-	_, err = molder.PieceLengthForGuides{Guides: 8, Pan: 20, Spread: 0.5}.Solve()
+	_, err = molder.PieceLengthForGuides{Guides: 8, PanLength: 20, LengthRatio: 0.5}.Solve()
 	assert.ErrorContains(t, err, "at least 10 mm", "a piece of 4 mm")
-	_, err = molder.PieceLengthForGuides{Guides: 200, Pan: 1300, Spread: 1}.Solve()
+	_, err = molder.PieceLengthForGuides{Guides: 200, PanLength: 1300, LengthRatio: 1}.Solve()
 	assert.ErrorContains(t, err, "at least 300 mm", "550 mm free at each end")
 }
 
 func TestGuidesRefuse(t *testing.T) {
 	_, err := molder.SideGuides{Clearance: -1, Narrowest: 300, Widest: 200}.Solve()
-	assert.Equal(t, []string{"pan", "clearance", "spread", "widest"}, fields(err))
-	_, err = molder.SideGuides{Pan: 230, Clearance: 115, Spread: 1}.Solve()
+	assert.Equal(t, []string{"pan_length", "clearance", "length_ratio", "widest"}, fields(err))
+	_, err = molder.SideGuides{PanLength: 230, Clearance: 115, LengthRatio: 1}.Solve()
 	assert.Equal(t, []string{"clearance"}, fields(err))
 	var none *reckon.NoSolutionError
-	_, err = molder.SideGuides{Pan: 230, Spread: 1.1, Narrowest: 50, Widest: 200}.Solve()
+	_, err = molder.SideGuides{PanLength: 230, LengthRatio: 1.1, Narrowest: 50, Widest: 200}.Solve()
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, [2]string{"55 mm", "220 mm"}, [2]string{none.Low, none.High})
 	_, err = molder.PieceLengthForGuides{}.Solve()
-	assert.Equal(t, []string{"guides", "pan", "spread"}, fields(err))
-	_, err = molder.PieceLengthForGuides{Guides: 230, Pan: 230, Spread: 1.1}.Solve()
+	assert.Equal(t, []string{"guides", "pan_length", "length_ratio"}, fields(err))
+	_, err = molder.PieceLengthForGuides{Guides: 230, PanLength: 230, LengthRatio: 1.1}.Solve()
 	assert.Equal(t, []string{"guides"}, fields(err))
-	_, err = molder.SpreadFromPieces{Guides: 200, Lengths: []unit.Length{90, 200, 401}}.Solve()
+	_, err = molder.GuideRatioFromPieces{Guides: 200, Lengths: []unit.Length{90, 200, 401}}.Solve()
 	assert.Equal(t, []string{"lengths[0]", "lengths[2]"}, fields(err))
-	_, err = molder.SpreadFromPieces{}.Solve()
+	_, err = molder.GuideRatioFromPieces{}.Solve()
 	assert.Equal(t, []string{"guides", "lengths"}, fields(err))
 }
 
 func ExampleSideGuides() {
-	out, _ := molder.SideGuides{Pan: unit.Millimetres(230), Clearance: unit.Millimetres(5), Spread: 1.04, Measured: true}.Solve()
-	fmt.Printf("Set the guides %v apart for pieces of %v.\n", out.Guides, out.Piece)
+	out, _ := molder.SideGuides{PanLength: unit.Millimetres(230), Clearance: unit.Millimetres(5), LengthRatio: 1.04, Measured: true}.Solve()
+	fmt.Printf("Set the guides %v apart for pieces of %v.\n", out.Guides, out.PieceLength)
 	// Output:
 	// Set the guides 211.5 mm apart for pieces of 220 mm.
 }
 
 func ExamplePieceLengthForGuides() {
-	out, _ := molder.PieceLengthForGuides{Guides: unit.Millimetres(200), Pan: unit.Millimetres(230), Spread: 1.04, Measured: true}.Solve()
-	fmt.Printf("The piece comes out %v long and lies %v from each end of the pan.\n", out.Piece, out.Clearance)
+	out, _ := molder.PieceLengthForGuides{Guides: unit.Millimetres(200), PanLength: unit.Millimetres(230), LengthRatio: 1.04, Measured: true}.Solve()
+	fmt.Printf("The piece comes out %v long and lies %v from each end of the pan.\n", out.PieceLength, out.Clearance)
 	// Output:
 	// The piece comes out 208 mm long and lies 11 mm from each end of the pan.
 }
 
-func ExampleSpreadFromPieces() {
-	out, _ := molder.SpreadFromPieces{
+func ExampleGuideRatioFromPieces() {
+	out, _ := molder.GuideRatioFromPieces{
 		Guides:  unit.Millimetres(200),
 		Lengths: []unit.Length{unit.Millimetres(207), unit.Millimetres(210), unit.Millimetres(207)},
 	}.Solve()
-	fmt.Printf("%d pieces: %.2f times the guides, give or take %.3f.\n", out.Pieces, out.Spread, out.Scatter)
+	fmt.Printf("%d pieces: %.2f times the guides, give or take %.3f.\n", out.Pieces, out.LengthRatio, out.SD)
 	// Output:
 	// 3 pieces: 1.04 times the guides, give or take 0.009.
 }
@@ -86,13 +86,13 @@ func ExampleSpreadFromPieces() {
 func FuzzGuides(f *testing.F) {
 	f.Add(230.0, 5.0, 1.04, 80.0, 400.0)
 	f.Fuzz(func(t *testing.T, pan, clearance, spread, narrow, wide float64) {
-		if out, err := (molder.SideGuides{Pan: unit.Length(pan), Clearance: unit.Length(clearance), Spread: spread, Narrowest: unit.Length(narrow), Widest: unit.Length(wide)}).Solve(); err == nil {
+		if out, err := (molder.SideGuides{PanLength: unit.Length(pan), Clearance: unit.Length(clearance), LengthRatio: spread, Narrowest: unit.Length(narrow), Widest: unit.Length(wide)}).Solve(); err == nil {
 			finite(t, out)
 		}
-		if out, err := (molder.PieceLengthForGuides{Guides: unit.Length(wide), Pan: unit.Length(pan), Spread: spread}).Solve(); err == nil {
+		if out, err := (molder.PieceLengthForGuides{Guides: unit.Length(wide), PanLength: unit.Length(pan), LengthRatio: spread}).Solve(); err == nil {
 			finite(t, out)
 		}
-		if out, err := (molder.SpreadFromPieces{Guides: unit.Length(pan), Lengths: []unit.Length{unit.Length(narrow), unit.Length(wide)}}).Solve(); err == nil {
+		if out, err := (molder.GuideRatioFromPieces{Guides: unit.Length(pan), Lengths: []unit.Length{unit.Length(narrow), unit.Length(wide)}}).Solve(); err == nil {
 			finite(t, out)
 		}
 	})

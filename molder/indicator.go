@@ -28,7 +28,7 @@ const widestPoint unit.Length = 1000
 // An IndicatorPoint is a number at the indicator and the gap measured there.
 type IndicatorPoint struct {
 	Number float64     `json:"number" sym:"n_#" range:"-10000..10000"` // as the indicator shows it
-	Gap    unit.Length `json:"gap" sym:"g_#" range:"0 mm..1000 mm"`    // measured
+	Gap    unit.Length `json:"gap" sym:"g_#" range:"0 mm..1 m"`        // measured
 }
 
 // Check requires a number and a gap that indicators show and rollers have.
@@ -84,7 +84,7 @@ func checkTable(c *reckon.Checks, points []IndicatorPoint) {
 			c.Fail("number", number(p.Number), "more than "+number(before.Number)+" before it: list the numbers in their order")
 		}
 		if p.Gap == before.Gap || (p.Gap > before.Gap) != rising {
-			c.Fail("gap", p.Gap.String(), "a gap that goes on in the direction of those before it: measure it again")
+			c.Fail("gap", p.Gap.String(), "a gap that goes on in the same direction as those before it: measure it again")
 		}
 		c.Item(mark, "points", i)
 	}
@@ -175,8 +175,8 @@ func (s IndicatorScale) segment(beyond bool, hold func(a, b IndicatorPoint) bool
 	return line{}, 0, false
 }
 
-// IndicatorForGap asks for the number at which a pair of rollers stands at the
-// wanted gap, from gaps measured at known numbers:
+// IndicatorForGap asks which indicator number gives the wanted gap, from gaps
+// measured at known numbers:
 //
 //	n = n_0 + (g - g_0) / k
 //	by the table: n_0 = n_i,  g_0 = g_i,  k = (g_(i+1) - g_i) / (n_(i+1) - n_i)
@@ -314,7 +314,7 @@ func (s IndicatorScale) show(w *reckon.Working, answer any, on line) {
 		"gap for each number: k = (g_"+b+" - g_"+a+")/(n_"+b+" - n_"+a+") in mm  [straight line between neighbours]")
 }
 
-// GapForIndicator asks for the gap at a number of the indicator, from gaps
+// GapForIndicator asks what gap a number of the indicator gives, from gaps
 // measured at known numbers:
 //
 //	g = g_0 + k * (n - n_0)
@@ -372,7 +372,8 @@ func (q GapForIndicator) Show(w *reckon.Working, out GapForIndicatorResult) {
 	w.Lines(out, "gap: g = g_0 + k*(n - n_0)")
 }
 
-// IndicatorFit asks for the straight line through measured gaps by least squares, and how well they lie on it:
+// IndicatorFit asks how well measured gaps lie on a straight line, fitted by
+// least squares:
 //
 //	g = g_z + k * n
 //	n_0 = sum(n_i) / p,  g_0 = sum(g_i) / p,  k = sum((n_i - n_0) * (g_i - g_0)) / sum((n_i - n_0)^2)
@@ -380,8 +381,8 @@ func (q GapForIndicator) Show(w *reckon.Working, out GapForIndicatorResult) {
 //	s = sqrt(sum(e_i^2) / (p - 2))
 //	e = e_i of the point j that is farthest from the line
 //
-// with p points; j is counted from 0. If the scatter exceeds what the gap may
-// be off, read the list as a table.
+// with p points; j is counted from 0. If the standard deviation s exceeds what
+// the gap may be off, read the list as a table.
 //
 // It is refused if:
 //   - points has fewer than three,
@@ -396,11 +397,11 @@ type IndicatorFit struct {
 
 // IndicatorFitResult is the straight line through them.
 type IndicatorFitResult struct {
-	Zero    float64     `json:"zero" sym:"g_z"`  // gap at the number 0 on the line, in mm; it may be below zero
-	Slope   float64     `json:"slope" sym:"k"`   // mm of gap for each number
-	Scatter unit.Length `json:"scatter" sym:"s"` // standard deviation of the measured gaps about the line
-	Worst   int         `json:"worst" sym:"j"`   // index of the point farthest from the line
-	Miss    unit.Length `json:"miss" sym:"e"`    // how far that one is off
+	Zero  unit.Length `json:"zero" sym:"g_z"` // gap at the number 0 on the line; it may be below zero
+	Slope unit.Length `json:"slope" sym:"k"`  // gap for each number
+	SD    unit.Length `json:"sd" sym:"s"`     // standard deviation of the measured gaps about the line
+	Worst int         `json:"worst" sym:"j"`  // index of the point farthest from the line
+	Miss  unit.Length `json:"miss" sym:"e"`   // how far that one is off
 }
 
 func (IndicatorFit) ID() string { return "indicator-fit" }
@@ -425,8 +426,8 @@ func (q IndicatorFit) Solve() (out IndicatorFitResult, err error) {
 	if !c.OK() {
 		return out, c.Err()
 	}
-	out.Zero, out.Slope = l.meanGap-float64(l.slope*l.meanNumber), l.slope
-	out.Scatter = unit.Length(math.Sqrt(l.residuals / float64(len(q.Points)-2)))
+	out.Zero, out.Slope = unit.Length(l.meanGap-float64(l.slope*l.meanNumber)), unit.Length(l.slope)
+	out.SD = unit.Length(math.Sqrt(l.residuals / float64(len(q.Points)-2)))
 	for i, p := range q.Points {
 		if miss := p.Gap - unit.Length(l.gap(p.Number)); math.Abs(float64(miss)) > math.Abs(float64(out.Miss)) {
 			out.Worst, out.Miss = i, miss
@@ -443,7 +444,7 @@ func (q IndicatorFit) Show(w *reckon.Working, out IndicatorFitResult) {
 		w.Item(i+1, nil, "miss of point #: e_# = g_# - g_0 - k*(n_# - n_0) in mm")
 	}
 	w.Lines(out,
-		"scatter: s = sqrt(sum(e_#*e_#)/(p - 2))",
+		"standard deviation: s = sqrt(sum(e_#*e_#)/(p - 2))",
 		"point farthest from the line, counted from 0: j = "+strconv.Itoa(out.Worst),
 		"its miss: e = e_"+strconv.Itoa(out.Worst+1))
 }

@@ -115,13 +115,13 @@ func TestIndicatorFitByHand(t *testing.T) {
 	// Moving the middle one by 0.3 leaves misses of -0.1, 0.2, -0.1: scatter sqrt(0.06).
 	out, err = molder.IndicatorFit{Points: []molder.IndicatorPoint{{Number: 0, Gap: 1}, {Number: 4, Gap: 3.3}, {Number: 8, Gap: 5}}}.Solve()
 	require.NoError(t, err)
-	assert.InDelta(t, math.Sqrt(0.06), float64(out.Scatter), 1e-12)
+	assert.InDelta(t, math.Sqrt(0.06), float64(out.SD), 1e-12)
 	assert.Equal(t, 1, out.Worst)
 	assert.InDelta(t, 0.2, float64(out.Miss), 1e-12)
 	// Misses of 0.1, -0.1, -0.1, 0.1 about a level line of 3: scatter sqrt(0.04 / 2).
 	out, err = molder.IndicatorFit{Points: []molder.IndicatorPoint{{Number: 0, Gap: 3.1}, {Number: 1, Gap: 2.9}, {Number: 2, Gap: 2.9}, {Number: 3, Gap: 3.1}}}.Solve()
 	require.NoError(t, err)
-	assert.InDelta(t, math.Sqrt(0.02), float64(out.Scatter), 1e-12)
+	assert.InDelta(t, math.Sqrt(0.02), float64(out.SD), 1e-12)
 }
 
 func TestIndicatorNamesEveryBadField(t *testing.T) {
@@ -166,7 +166,7 @@ func ExampleIndicatorFit() {
 	out, _ := molder.IndicatorFit{
 		Points: []molder.IndicatorPoint{{Number: 0, Gap: unit.Millimetres(1)}, {Number: 5, Gap: unit.Millimetres(3.6)}, {Number: 10, Gap: unit.Millimetres(5.9)}},
 	}.Solve()
-	fmt.Printf("%.2f mm and %.2f mm more for each number; the measured gaps scatter by %.2f mm.\n", out.Zero, out.Slope, out.Scatter.Millimetres())
+	fmt.Printf("%.2f mm and %.2f mm more for each number; the measured gaps scatter by %.2f mm.\n", out.Zero, out.Slope, out.SD.Millimetres())
 	// Output:
 	// 1.05 mm and 0.49 mm more for each number; the measured gaps scatter by 0.12 mm.
 }

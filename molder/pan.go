@@ -11,11 +11,11 @@ import (
 // A Pan is a rectangular pan, measured inside. Leave both sides of the bottom
 // out for straight sides.
 type Pan struct {
-	Length       unit.Length `json:"length" sym:"l_#" range:"20 mm..2000 mm"`                 // at the top
-	Width        unit.Length `json:"width" sym:"w_#" range:"20 mm..2000 mm"`                  // at the top
-	Depth        unit.Length `json:"depth" sym:"h_#" range:"5 mm..1000 mm"`                   // from the rim to the bottom
-	BottomLength unit.Length `json:"bottom_length,omitzero" sym:"k_#" range:"10 mm..2000 mm"` // at the bottom, at most length; leave both bottoms out for straight sides
-	BottomWidth  unit.Length `json:"bottom_width,omitzero" sym:"b_#" range:"10 mm..2000 mm"`  // at the bottom, at most width
+	Length       unit.Length `json:"length" sym:"l_#" range:"20 mm..2 m"`                 // at the top
+	Width        unit.Length `json:"width" sym:"w_#" range:"20 mm..2 m"`                  // at the top
+	Depth        unit.Length `json:"depth" sym:"h_#" range:"5 mm..1 m"`                   // from the rim to the bottom
+	BottomLength unit.Length `json:"bottom_length,omitzero" sym:"k_#" range:"10 mm..2 m"` // at the bottom, at most length; leave both bottoms out for straight sides
+	BottomWidth  unit.Length `json:"bottom_width,omitzero" sym:"b_#" range:"10 mm..2 m"`  // at the bottom, at most width
 }
 
 // Check requires a pan that a loaf comes out of.
@@ -74,8 +74,8 @@ func (p Pan) volumeStep(number string) string {
 	return strings.ReplaceAll(line, "#", number)
 }
 
-// PanFit asks how far a piece fills its pan when it has proofed, and how it
-// lies in it:
+// PanFit asks how far a piece fills its pan once it is proofed, and how it lies
+// in it:
 //
 //	V_p = h_p/6 * (l_p * w_p + (l_p + k_p) * (w_p + b_p) + k_p * b_p) / 1000
 //	q = m / V_p
@@ -99,7 +99,7 @@ func (p Pan) volumeStep(number string) string {
 type PanFit struct {
 	Piece    unit.Mass    `json:"piece" sym:"m" range:"1 g..10 kg"`             // piece weight
 	Density  unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is panned
-	Length   unit.Length  `json:"length" sym:"L" range:"5 mm..2000 mm"`         // length of the moulded piece
+	Length   unit.Length  `json:"length" sym:"L" range:"5 mm..2 m"`             // length of the moulded piece
 	Pan      Pan          `json:"pan" sym:"p"`                                  // the pan, measured inside
 	Growth   float64      `json:"growth" sym:"G" range:"1..8"`                  // volume at the end of the proof over volume as panned: see [GrowthFromJar]
 	FillLow  unit.Percent `json:"fill_low" range:">0 %..200 %"`                 // least wanted fill of the pan at the end of the proof
@@ -188,8 +188,8 @@ func (q PanFit) Show(w *reckon.Working, out PanFitResult) {
 	)
 }
 
-// PieceForPan asks which piece suits a pan, in proportion to one that is known
-// to work:
+// PieceForPan asks what piece weight suits a pan, in proportion to one that is
+// known to work:
 //
 //	V_1 = h_1/6 * (l_1 * w_1 + (l_1 + k_1) * (w_1 + b_1) + k_1 * b_1) / 1000
 //	V_2 = h_2/6 * (l_2 * w_2 + (l_2 + k_2) * (w_2 + b_2) + k_2 * b_2) / 1000

@@ -14,7 +14,8 @@ const (
 	mostPasses             = 50
 )
 
-// SheetingPasses asks how many passes bring a sheet to the wanted thickness within the dough's limit:
+// SheetingPasses asks how many passes a dough needs to come to the wanted
+// thickness within its limit:
 //
 //	q = t_in / t_out
 //	p = ceil(ln(q) / ln(r_max / R))
@@ -24,17 +25,17 @@ const (
 // gap. With a recovery of 1 it is counted from sheet to sheet, as the rule of
 // thumb of the trade is.
 //
-// It is refused if out is not less than in.
+// It is refused if thickness_out is not less than thickness_in.
 //
 // Source: reduction of 2 to 1 a pass as a rule of thumb, up to 4 to 1 in use
 // (trade article on sheeting, 2015); cases in testdata/cases/molder/sheeting-passes.json.
 //
 // The inverse is [ThicknessForPasses].
 type SheetingPasses struct {
-	In       unit.Length `json:"in" sym:"t_in" range:"0.2 mm..1000 mm"`   // thickness before the first pair
-	Out      unit.Length `json:"out" sym:"t_out" range:"0.1 mm..1000 mm"` // wanted thickness behind the last, less than in
-	Recovery float64     `json:"recovery" sym:"R" range:"1..5"`           // sheet thickness over gap of each pass; 1 if the limit is meant from sheet to sheet
-	Limit    float64     `json:"limit" sym:"r_max" range:"1.1..10"`       // largest reduction (thickness in over gap) that the dough stands in one pass; rule of thumb 2, up to 4
+	ThicknessIn    unit.Length `json:"thickness_in" sym:"t_in" range:"0.2 mm..1 m"`   // thickness before the first pair
+	ThicknessOut   unit.Length `json:"thickness_out" sym:"t_out" range:"0.1 mm..1 m"` // wanted thickness behind the last, less than thickness_in
+	Recovery       float64     `json:"recovery" sym:"R" range:"1..5"`                 // sheet thickness over gap of each pass; 1 if the limit is meant from sheet to sheet
+	ReductionLimit float64     `json:"reduction_limit" sym:"r_max" range:"1.1..10"`   // largest reduction (thickness in over gap) that the dough can stand in one pass; rule of thumb 2, up to 4
 }
 
 // SheetingPassesResult is how often the dough is sheeted.
@@ -47,12 +48,12 @@ type SheetingPassesResult struct {
 func (SheetingPasses) ID() string { return "sheeting-passes" }
 
 func (q SheetingPasses) Check(c *reckon.Checks) {
-	if reckon.CheckRange(c, "in", q.In, thinnestIn, thickestIn) {
-		reckon.CheckBelow(c, "out", q.Out, thinnestSheet, q.In)
+	if reckon.CheckRange(c, "thickness_in", q.ThicknessIn, thinnestIn, thickestIn) {
+		reckon.CheckBelow(c, "thickness_out", q.ThicknessOut, thinnestSheet, q.ThicknessIn)
 	} else {
-		reckon.CheckRange(c, "out", q.Out, thinnestSheet, thickestIn)
+		reckon.CheckRange(c, "thickness_out", q.ThicknessOut, thinnestSheet, thickestIn)
 	}
-	checkReduction(c, q.Recovery, q.Limit)
+	checkReduction(c, q.Recovery, q.ReductionLimit)
 }
 
 // Solve has no answer if the dough springs back by as much as it may be
@@ -62,24 +63,24 @@ func (q SheetingPasses) Solve() (out SheetingPassesResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	if q.Recovery >= q.Limit {
+	if q.Recovery >= q.ReductionLimit {
 		return out, noReduction(c.Func, q.Recovery)
 	}
-	total := float64(q.In) / float64(q.Out)
-	exact := math.Log(total) / math.Log(q.Limit/q.Recovery)
+	total := float64(q.ThicknessIn) / float64(q.ThicknessOut)
+	exact := math.Log(total) / math.Log(q.ReductionLimit/q.Recovery)
 	// Exact powers, such as 16 at 2 to 1, must not ask for one pass more.
 	passes := max(1, math.Ceil(exact-1e-9))
 	if passes > mostPasses {
-		thinnest := unit.Length(float64(q.In) * math.Pow(q.Recovery/q.Limit, mostPasses))
+		thinnest := unit.Length(float64(q.ThicknessIn) * math.Pow(q.Recovery/q.ReductionLimit, mostPasses))
 		return out, &reckon.NoSolutionError{
-			Func: c.Func, Unknown: "number of passes up to " + number(mostPasses), Wanted: "a sheet " + q.Out.String() + " thick",
-			Low: thinnest.String(), High: q.In.String(),
-			Advice: "each pass leaves no less than " + number(q.Recovery/q.Limit) + " of the thickness; rest the dough before sheeting, or allow a larger reduction",
+			Func: c.Func, Unknown: "number of passes up to " + number(mostPasses), Wanted: "a sheet " + q.ThicknessOut.String() + " thick",
+			Low: thinnest.String(), High: q.ThicknessIn.String(),
+			Advice: "each pass leaves no less than " + number(q.Recovery/q.ReductionLimit) + " of the thickness; rest the dough before sheeting, or allow a larger reduction",
 		}
 	}
 	return SheetingPassesResult{
 		Passes: int(passes), Reduction: q.Recovery * math.Pow(total, 1/passes),
-		Conditions: reductionConditions(1, q.Limit),
+		Conditions: reductionConditions(1, q.ReductionLimit),
 	}, nil
 }
 
@@ -98,7 +99,8 @@ func noReduction(id string, recovery float64) error {
 	}
 }
 
-// ThicknessForPasses asks for the thinnest sheet that so many passes make within the dough's limit:
+// ThicknessForPasses asks how thin a dough gets in this many passes within its
+// limit:
 //
 //	t_out = t_in * (R / r_max)^p
 //
@@ -109,24 +111,24 @@ func noReduction(id string, recovery float64) error {
 //
 // The inverse is [SheetingPasses].
 type ThicknessForPasses struct {
-	In       unit.Length `json:"in" sym:"t_in" range:"0.2 mm..1000 mm"` // thickness before the first pair
-	Passes   int         `json:"passes" sym:"p" range:"1..50"`          // pairs of rollers, or times through one
-	Recovery float64     `json:"recovery" sym:"R" range:"1..5"`         // sheet thickness over gap of each pass; 1 if the limit is meant from sheet to sheet
-	Limit    float64     `json:"limit" sym:"r_max" range:"1.1..10"`     // largest reduction (thickness in over gap) that the dough stands in one pass; rule of thumb 2, up to 4
+	ThicknessIn    unit.Length `json:"thickness_in" sym:"t_in" range:"0.2 mm..1 m"` // thickness before the first pair
+	Passes         int         `json:"passes" sym:"p" range:"1..50"`                // pairs of rollers, or times through one
+	Recovery       float64     `json:"recovery" sym:"R" range:"1..5"`               // sheet thickness over gap of each pass; 1 if the limit is meant from sheet to sheet
+	ReductionLimit float64     `json:"reduction_limit" sym:"r_max" range:"1.1..10"` // largest reduction (thickness in over gap) that the dough can stand in one pass; rule of thumb 2, up to 4
 }
 
 // ThicknessForPassesResult is the thinnest sheet within the limit.
 type ThicknessForPassesResult struct {
-	Out        unit.Length `json:"out" sym:"t_out"` // thickness behind the last pair
-	Conditions Conditions  `json:"conditions"`      // outside-source
+	ThicknessOut unit.Length `json:"thickness_out" sym:"t_out"` // thickness behind the last pair
+	Conditions   Conditions  `json:"conditions"`                // outside-source
 }
 
 func (ThicknessForPasses) ID() string { return "thickness-for-passes" }
 
 func (q ThicknessForPasses) Check(c *reckon.Checks) {
-	reckon.CheckRange(c, "in", q.In, thinnestIn, thickestIn)
+	reckon.CheckRange(c, "thickness_in", q.ThicknessIn, thinnestIn, thickestIn)
 	reckon.CheckCount(c, "passes", q.Passes, 1, mostPasses)
-	checkReduction(c, q.Recovery, q.Limit)
+	checkReduction(c, q.Recovery, q.ReductionLimit)
 }
 
 // Solve has no answer if the dough springs back by as much as it may be
@@ -136,18 +138,18 @@ func (q ThicknessForPasses) Solve() (out ThicknessForPassesResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	if q.Recovery >= q.Limit {
+	if q.Recovery >= q.ReductionLimit {
 		return out, noReduction(c.Func, q.Recovery)
 	}
-	thickness := unit.Length(float64(q.In) * math.Pow(q.Recovery/q.Limit, float64(q.Passes)))
+	thickness := unit.Length(float64(q.ThicknessIn) * math.Pow(q.Recovery/q.ReductionLimit, float64(q.Passes)))
 	if thickness < thinnestSheet {
-		most := math.Floor(math.Log(float64(q.In/thinnestSheet)) / math.Log(q.Limit/q.Recovery))
+		most := math.Floor(math.Log(float64(q.ThicknessIn/thinnestSheet)) / math.Log(q.ReductionLimit/q.Recovery))
 		return out, &reckon.NoSolutionError{
 			Func: c.Func, Unknown: "sheet", Wanted: number(float64(q.Passes)) + " passes at the limit", High: number(most) + " passes",
 			Advice: "the sheet would be thinner than " + thinnestSheet.String() + "; ask for fewer passes",
 		}
 	}
-	out.Out, out.Conditions = thickness, reductionConditions(1, q.Limit)
+	out.ThicknessOut, out.Conditions = thickness, reductionConditions(1, q.ReductionLimit)
 	return out, nil
 }
 

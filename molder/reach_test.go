@@ -50,15 +50,15 @@ var pairs = []pair{
 	{
 		"drum-choice and piece-for-drum",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.PieceForDrum{Cup: between[unit.Length](r, 5, 500), Density: between[unit.Density](r, 0.1, 1.5), FillLow: between[float64](r, 0.1, 1.9)}
-			in.FillHigh = between[float64](r, in.FillLow*1.001, 2)
+			in := molder.PieceForDrum{Cup: between[unit.Length](r, 5, 500), Density: between[unit.Density](r, 0.1, 1.5), CupRatioLow: between[float64](r, 0.1, 1.9)}
+			in.CupRatioHigh = between[float64](r, in.CupRatioLow*1.001, 2)
 			out, first := in.Solve()
 			drums := []molder.Drum{{Name: "only", Cup: in.Cup}}
-			low, second := molder.DrumChoice{Piece: out.Low, Density: in.Density, Drums: drums, FillLow: in.FillLow, FillHigh: in.FillHigh}.Solve()
+			low, second := molder.DrumChoice{Piece: out.Low, Density: in.Density, Drums: drums, CupRatioLow: in.CupRatioLow, CupRatioHigh: in.CupRatioHigh}.Solve()
 			if second == nil {
-				_, second = molder.DrumChoice{Piece: out.High, Density: in.Density, Drums: drums, FillLow: in.FillLow, FillHigh: in.FillHigh}.Solve()
+				_, second = molder.DrumChoice{Piece: out.High, Density: in.Density, Drums: drums, CupRatioLow: in.CupRatioLow, CupRatioHigh: in.CupRatioHigh}.Solve()
 			}
-			return in.FillLow, low.Fill, first, second
+			return in.CupRatioLow, low.CupRatio, first, second
 		},
 		nil, // the fill is shown however far it is off: drum-too-small, drum-too-large
 	},
@@ -150,14 +150,14 @@ var pairs = []pair{
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			in := molder.DrumSpeedForRoundingTime{Time: between[unit.Duration](r, 0.05, 600), Diameter: between[unit.Length](r, 10, 10000), Path: between[unit.Length](r, 10, 100000), Travel: either(r, molder.Carried, molder.Rolling)}
 			out, first := in.Solve()
-			back, second := molder.RoundingTime{Diameter: in.Diameter, Speed: out.Speed, Path: in.Path, Travel: in.Travel}.Solve()
+			back, second := molder.RoundingTime{Diameter: in.Diameter, DrumSpeed: out.DrumSpeed, Path: in.Path, Travel: in.Travel}.Solve()
 			return float64(in.Time), float64(back.Time), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.RoundingTime{Diameter: between[unit.Length](r, 10, 10000), Speed: between[unit.RotationRate](r, 0.1, 1000), Path: between[unit.Length](r, 10, 100000), Travel: either(r, molder.Carried, molder.Rolling)}
+			in := molder.RoundingTime{Diameter: between[unit.Length](r, 10, 10000), DrumSpeed: between[unit.RotationRate](r, 0.1, 1000), Path: between[unit.Length](r, 10, 100000), Travel: either(r, molder.Carried, molder.Rolling)}
 			out, first := in.Solve()
 			back, second := molder.DrumSpeedForRoundingTime{Time: out.Time, Diameter: in.Diameter, Path: in.Path, Travel: in.Travel}.Solve()
-			return float64(in.Speed), float64(back.Speed), first, second
+			return float64(in.DrumSpeed), float64(back.DrumSpeed), first, second
 		},
 	},
 	{
@@ -168,7 +168,7 @@ var pairs = []pair{
 				in.Thickness = between[unit.Length](r, 1, 500)
 			}
 			out, first := in.Solve()
-			gaps, second := molder.RollerGaps{Piece: in.Piece, Density: in.Density, Thickness: in.Thickness, LastGap: out.LastGap, FirstRecovery: in.FirstRecovery, LastRecovery: in.FirstRecovery, Limit: 10}.Solve()
+			gaps, second := molder.RollerGaps{Piece: in.Piece, Density: in.Density, Thickness: in.Thickness, LastGap: out.LastGap, FirstRecovery: in.FirstRecovery, LastRecovery: in.FirstRecovery, ReductionLimit: 10}.Solve()
 			return in.Reduction, gaps.Reduction, first, second
 		},
 		nil, // a reduction beyond the dough's limit is shown: deep-reduction
@@ -176,21 +176,21 @@ var pairs = []pair{
 	{
 		"sheeting-passes and thickness-for-passes",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.ThicknessForPasses{In: between[unit.Length](r, 0.2, 1000), Passes: 1 + r.IntN(50), Recovery: between[float64](r, 1, 5), Limit: between[float64](r, 1.1, 10)}
+			in := molder.ThicknessForPasses{ThicknessIn: between[unit.Length](r, 0.2, 1000), Passes: 1 + r.IntN(50), Recovery: between[float64](r, 1, 5), ReductionLimit: between[float64](r, 1.1, 10)}
 			out, first := in.Solve()
-			back, second := molder.SheetingPasses{In: in.In, Out: out.Out, Recovery: in.Recovery, Limit: in.Limit}.Solve()
+			back, second := molder.SheetingPasses{ThicknessIn: in.ThicknessIn, ThicknessOut: out.ThicknessOut, Recovery: in.Recovery, ReductionLimit: in.ReductionLimit}.Solve()
 			return float64(in.Passes), float64(back.Passes), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.SheetingPasses{In: between[unit.Length](r, 0.2, 1000), Recovery: between[float64](r, 1, 5), Limit: between[float64](r, 1.1, 10)}
-			in.Out = between[unit.Length](r, 0.1, float64(in.In)*0.999)
+			in := molder.SheetingPasses{ThicknessIn: between[unit.Length](r, 0.2, 1000), Recovery: between[float64](r, 1, 5), ReductionLimit: between[float64](r, 1.1, 10)}
+			in.ThicknessOut = between[unit.Length](r, 0.1, float64(in.ThicknessIn)*0.999)
 			out, first := in.Solve()
 			// The reduction found is the limit at which so many passes give the thickness.
-			back, second := molder.ThicknessForPasses{In: in.In, Passes: out.Passes, Recovery: in.Recovery, Limit: max(1.1, out.Reduction)}.Solve()
+			back, second := molder.ThicknessForPasses{ThicknessIn: in.ThicknessIn, Passes: out.Passes, Recovery: in.Recovery, ReductionLimit: max(1.1, out.Reduction)}.Solve()
 			if out.Reduction < 1.1 {
 				return 1, 1, first, second
 			}
-			return float64(in.Out), float64(back.Out), first, second
+			return float64(in.ThicknessOut), float64(back.ThicknessOut), first, second
 		},
 	},
 	{
@@ -216,22 +216,22 @@ var pairs = []pair{
 	{
 		"pressure-board and board-for-length",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.BoardForLength{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Length: between[unit.Length](r, 5, 2000), Roll: between[unit.Length](r, 1, 500), Spring: between[float64](r, 1, 5), Bite: unit.Percent(50 * r.Float64())}
+			in := molder.BoardForLength{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Length: between[unit.Length](r, 5, 2000), RollDiameter: between[unit.Length](r, 1, 500), Spring: between[float64](r, 1, 5), Bite: unit.Percent(50 * r.Float64())}
 			out, first := in.Solve()
 			board, second := molder.PressureBoard{
-				Piece: in.Piece, Density: in.Density, Roll: in.Roll, HeightIn: out.HeightIn, HeightOut: out.HeightOut,
-				Board: max(50, 3*in.Roll), Belt: 300, Spring: in.Spring, Guides: in.Length,
+				Piece: in.Piece, Density: in.Density, RollDiameter: in.RollDiameter, HeightIn: out.HeightIn, HeightOut: out.HeightOut,
+				BoardLength: max(50, 3*in.RollDiameter), Belt: 300, Spring: in.Spring, Guides: in.Length,
 			}.Solve()
 			return float64(in.Length), float64(board.Length), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			in, out, first := aBoard(r)
-			if first == nil && in.HeightIn > in.Roll {
+			if first == nil && in.HeightIn > in.RollDiameter {
 				return 1, 1, nil, nil // no bite
 			}
 			back, second := molder.BoardForLength{
-				Piece: in.Piece, Density: in.Density, Length: out.Length, Roll: in.Roll, Spring: in.Spring,
-				Bite: unit.Percent(max(0, min(50, 100*(1-float64(in.HeightIn/in.Roll))*(1-1e-12)))),
+				Piece: in.Piece, Density: in.Density, Length: out.Length, RollDiameter: in.RollDiameter, Spring: in.Spring,
+				Bite: unit.Percent(max(0, min(50, 100*(1-float64(in.HeightIn/in.RollDiameter))*(1-1e-12)))),
 			}.Solve()
 			return float64(in.HeightOut), float64(back.HeightOut), first, second
 		},
@@ -239,14 +239,14 @@ var pairs = []pair{
 	{
 		"pressure-board and board-length-for-turns",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.BoardLengthForTurns{Turns: between[float64](r, 0.1, 100), Roll: between[unit.Length](r, 1, 500), HeightIn: between[unit.Length](r, 1, 500), HeightOut: between[unit.Length](r, 1, 500)}
+			in := molder.BoardLengthForTurns{Turns: between[float64](r, 0.1, 100), RollDiameter: between[unit.Length](r, 1, 500), HeightIn: between[unit.Length](r, 1, 500), HeightOut: between[unit.Length](r, 1, 500)}
 			out, first := in.Solve()
 			// A piece half as long again as the roll is thick.
-			v := math.Pi / 4 * math.Pow(float64(in.Roll), 3) * 1.5 / 1000
+			v := math.Pi / 4 * math.Pow(float64(in.RollDiameter), 3) * 1.5 / 1000
 			density := max(0.1, min(1.5, 1000/v))
 			board, second := molder.PressureBoard{
-				Piece: unit.Mass(v * density), Density: unit.Density(density), Roll: in.Roll, HeightIn: in.HeightIn, HeightOut: in.HeightOut,
-				Board: out.Board, Belt: 300, Spring: 1, Guides: 2000,
+				Piece: unit.Mass(v * density), Density: unit.Density(density), RollDiameter: in.RollDiameter, HeightIn: in.HeightIn, HeightOut: in.HeightOut,
+				BoardLength: out.BoardLength, Belt: 300, Spring: 1, Guides: 2000,
 			}.Solve()
 			if first == nil && second != nil && len(onlyFields(second, "piece", "height_out")) == 0 {
 				return 1, 1, nil, nil // no piece for this roll, or none short enough
@@ -255,23 +255,23 @@ var pairs = []pair{
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			in, out, first := aBoard(r)
-			back, second := molder.BoardLengthForTurns{Turns: out.Turns, Roll: in.Roll, HeightIn: in.HeightIn, HeightOut: in.HeightOut}.Solve()
-			return float64(in.Board), float64(back.Board), first, second
+			back, second := molder.BoardLengthForTurns{Turns: out.Turns, RollDiameter: in.RollDiameter, HeightIn: in.HeightIn, HeightOut: in.HeightOut}.Solve()
+			return float64(in.BoardLength), float64(back.BoardLength), first, second
 		},
 	},
 	{
 		"side-guides and piece-length-for-guides",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.PieceLengthForGuides{Guides: between[unit.Length](r, 5, 2000), Pan: between[unit.Length](r, 20, 2000), Spread: between[float64](r, 0.5, 2)}
+			in := molder.PieceLengthForGuides{Guides: between[unit.Length](r, 5, 2000), PanLength: between[unit.Length](r, 20, 2000), LengthRatio: between[float64](r, 0.5, 2)}
 			out, first := in.Solve()
-			back, second := molder.SideGuides{Pan: in.Pan, Clearance: out.Clearance, Spread: in.Spread}.Solve()
+			back, second := molder.SideGuides{PanLength: in.PanLength, Clearance: out.Clearance, LengthRatio: in.LengthRatio}.Solve()
 			return float64(in.Guides), float64(back.Guides), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.SideGuides{Pan: between[unit.Length](r, 20, 2000), Clearance: between[unit.Length](r, 0.01, 500), Spread: between[float64](r, 0.5, 2)}
+			in := molder.SideGuides{PanLength: between[unit.Length](r, 20, 2000), Clearance: between[unit.Length](r, 0.01, 500), LengthRatio: between[float64](r, 0.5, 2)}
 			out, first := in.Solve()
-			back, second := molder.PieceLengthForGuides{Guides: out.Guides, Pan: in.Pan, Spread: in.Spread}.Solve()
-			return float64(out.Piece), float64(back.Piece), first, second
+			back, second := molder.PieceLengthForGuides{Guides: out.Guides, PanLength: in.PanLength, LengthRatio: in.LengthRatio}.Solve()
+			return float64(out.PieceLength), float64(back.PieceLength), first, second
 		},
 	},
 	{
@@ -319,68 +319,68 @@ var pairs = []pair{
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			in := molder.RateForStamps{Stamps: between[unit.StrokeRate](r, 0.0005, 10000), Across: 1 + r.IntN(20)}
 			out, first := in.Solve()
-			back, second := molder.StampRate{Rate: out.Rate, Across: in.Across, Die: molder.FixedDie, Contact: 25}.Solve()
+			back, second := molder.StampRate{PieceRate: out.PieceRate, Across: in.Across, Die: molder.FixedDie, Contact: 25}.Solve()
 			return float64(in.Stamps), float64(back.Stamps), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.StampRate{Rate: between[unit.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20), Die: molder.FixedDie, Contact: 25}
+			in := molder.StampRate{PieceRate: between[unit.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20), Die: molder.FixedDie, Contact: 25}
 			out, first := in.Solve()
 			back, second := molder.RateForStamps{Stamps: out.Stamps, Across: in.Across}.Solve()
-			return float64(in.Rate), float64(back.Rate), first, second
+			return float64(in.PieceRate), float64(back.PieceRate), first, second
 		},
 	},
 	{
 		"stamp-drift and stamps-for-run",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.StampsForRun{Rate: between[unit.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20), Run: between[unit.Duration](r, 1, 172800), Window: between[unit.Percent](r, 0.01, 50)}
+			in := molder.StampsForRun{PieceRate: between[unit.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20), RunTime: between[unit.Duration](r, 1, 172800), Window: between[unit.Percent](r, 0.01, 50)}
 			out, first := in.Solve()
-			drift, second := molder.StampDrift{Mode: molder.ContinuousStamp, Stamps: out.High, Rate: in.Rate, Across: in.Across, Run: in.Run, Window: in.Window}.Solve()
+			drift, second := molder.StampDrift{Mode: molder.ContinuousStamp, Stamps: out.High, PieceRate: in.PieceRate, Across: in.Across, RunTime: in.RunTime, Window: in.Window}.Solve()
 			if second == nil && out.Low > 0.0005 {
-				_, second = molder.StampDrift{Mode: molder.ContinuousStamp, Stamps: out.Low, Rate: in.Rate, Across: in.Across, Run: in.Run, Window: in.Window}.Solve()
+				_, second = molder.StampDrift{Mode: molder.ContinuousStamp, Stamps: out.Low, PieceRate: in.PieceRate, Across: in.Across, RunTime: in.RunTime, Window: in.Window}.Solve()
 			}
-			return float64(in.Window)/100 + 1e4, drift.Off + 1e4, first, second
+			return float64(in.Window)/100 + 1e4, drift.RowsOff + 1e4, first, second
 		},
 		nil, // needs no range of its own
 	},
 	{
 		"piece-spacing and belt-for-gap",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.BeltForGap{Gap: between[unit.Length](r, 0.1, 100000), Rate: between[unit.PieceRate](r, 0.01, 10000), Piece: between[unit.Length](r, 1, 5000)}
+			in := molder.BeltForGap{Gap: between[unit.Length](r, 0.1, 100000), PieceRate: between[unit.PieceRate](r, 0.01, 10000), PieceLength: between[unit.Length](r, 1, 5000)}
 			out, first := in.Solve()
-			back, second := molder.PieceSpacing{Belt: out.Belt, Rate: in.Rate, Piece: in.Piece}.Solve()
+			back, second := molder.PieceSpacing{Belt: out.Belt, PieceRate: in.PieceRate, PieceLength: in.PieceLength}.Solve()
 			return float64(in.Gap), float64(back.Gap), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			in, out, first := aSpacing(r)
-			back, second := molder.BeltForGap{Gap: out.Gap, Rate: in.Rate, Piece: in.Piece}.Solve()
+			back, second := molder.BeltForGap{Gap: out.Gap, PieceRate: in.PieceRate, PieceLength: in.PieceLength}.Solve()
 			return float64(in.Belt), float64(back.Belt), first, second
 		},
 	},
 	{
 		"piece-spacing and rate-for-gap",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.RateForGap{Gap: between[unit.Length](r, 0.1, 100000), Belt: between[unit.Speed](r, 0.1, 10000), Piece: between[unit.Length](r, 1, 5000)}
+			in := molder.RateForGap{Gap: between[unit.Length](r, 0.1, 100000), Belt: between[unit.Speed](r, 0.1, 10000), PieceLength: between[unit.Length](r, 1, 5000)}
 			out, first := in.Solve()
-			back, second := molder.PieceSpacing{Belt: in.Belt, Rate: out.Rate, Piece: in.Piece}.Solve()
+			back, second := molder.PieceSpacing{Belt: in.Belt, PieceRate: out.PieceRate, PieceLength: in.PieceLength}.Solve()
 			return float64(in.Gap), float64(back.Gap), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			in, out, first := aSpacing(r)
-			back, second := molder.RateForGap{Gap: out.Gap, Belt: in.Belt, Piece: in.Piece}.Solve()
-			return float64(in.Rate), float64(back.Rate), first, second
+			back, second := molder.RateForGap{Gap: out.Gap, Belt: in.Belt, PieceLength: in.PieceLength}.Solve()
+			return float64(in.PieceRate), float64(back.PieceRate), first, second
 		},
 	},
 	{
 		"doubles-risk and belt-for-doubles",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.BeltForDoubles{Rate: between[unit.PieceRate](r, 0.01, 10000), Piece: between[unit.Length](r, 1, 5000), Spread: between[unit.Duration](r, 0.001, 600)}
-			in.Most = 30 * float64(in.Rate) * between[float64](r, 1e-6, 0.999)
+			in := molder.BeltForDoubles{PieceRate: between[unit.PieceRate](r, 0.01, 10000), PieceLength: between[unit.Length](r, 1, 5000), SD: between[unit.Duration](r, 0.001, 600)}
+			in.PerHourLimit = 30 * float64(in.PieceRate) * between[float64](r, 1e-6, 0.999)
 			out, first := in.Solve()
-			back, second := molder.DoublesRisk{Belt: out.Belt, Rate: in.Rate, Piece: in.Piece, Spread: in.Spread, Most: in.Most}.Solve()
+			back, second := molder.DoublesRisk{Belt: out.Belt, PieceRate: in.PieceRate, PieceLength: in.PieceLength, SD: in.SD, PerHourLimit: in.PerHourLimit}.Solve()
 			if first == nil && second == nil && out.Conditions != back.Conditions&^molder.RiskOfDoubles {
 				second = errors.New("conditions differ: " + out.Conditions.String() + " and " + back.Conditions.String())
 			}
-			return in.Most, back.PerHour, first, second
+			return in.PerHourLimit, back.PerHour, first, second
 		},
 		nil, // no doubles at all are no limit that a belt is set for
 	},
@@ -388,17 +388,17 @@ var pairs = []pair{
 		"flour-share and flour-for-piece",
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			d := aDuster(r)
-			in := molder.FlourForPiece{PerPiece: between[unit.Mass](r, 1e-3, 1000), Rate: d.Rate, Lanes: d.Lanes, Belt: d.Belt, Width: d.Width, Piece: d.Piece}
+			in := molder.FlourForPiece{FlourPerPiece: between[unit.Mass](r, 1e-3, 1000), PieceRate: d.PieceRate, Across: d.Across, Belt: d.Belt, Width: d.Width, PieceLength: d.PieceLength}
 			out, first := in.Solve()
-			d.Flour = out.Flour
+			d.FlourRate = out.FlourRate
 			back, second := d.Solve()
-			return float64(in.PerPiece), float64(back.PerPiece), first, second
+			return float64(in.FlourPerPiece), float64(back.FlourPerPiece), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			in := aDuster(r)
 			out, first := in.Solve()
-			back, second := molder.FlourForPiece{PerPiece: out.PerPiece, Rate: in.Rate, Lanes: in.Lanes, Belt: in.Belt, Width: in.Width, Piece: in.Piece}.Solve()
-			return float64(in.Flour), float64(back.Flour), first, second
+			back, second := molder.FlourForPiece{FlourPerPiece: out.FlourPerPiece, PieceRate: in.PieceRate, Across: in.Across, Belt: in.Belt, Width: in.Width, PieceLength: in.PieceLength}.Solve()
+			return float64(in.FlourRate), float64(back.FlourRate), first, second
 		},
 	},
 }
@@ -412,10 +412,10 @@ func aSheet(r *rand.Rand) (molder.Sheet, molder.SheetResult, error) {
 
 func aBoard(r *rand.Rand) (molder.PressureBoard, molder.PressureBoardResult, error) {
 	in := molder.PressureBoard{
-		Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Roll: between[unit.Length](r, 1, 500),
-		Board: between[unit.Length](r, 50, 10000), Belt: 300, Spring: between[float64](r, 1, 5), Guides: between[unit.Length](r, 100, 2000),
+		Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), RollDiameter: between[unit.Length](r, 1, 500),
+		BoardLength: between[unit.Length](r, 50, 10000), Belt: 300, Spring: between[float64](r, 1, 5), Guides: between[unit.Length](r, 100, 2000),
 	}
-	in.HeightIn = in.Roll * between[unit.Length](r, 0.4, 1.5)
+	in.HeightIn = in.RollDiameter * between[unit.Length](r, 0.4, 1.5)
 	in.HeightOut = in.HeightIn * between[unit.Length](r, 0.1, 1)
 	out, err := in.Solve()
 	return in, out, err
@@ -427,15 +427,15 @@ func aPan(r *rand.Rand) molder.Pan {
 }
 
 func aSpacing(r *rand.Rand) (molder.PieceSpacing, molder.PieceSpacingResult, error) {
-	in := molder.PieceSpacing{Belt: between[unit.Speed](r, 0.1, 10000), Rate: between[unit.PieceRate](r, 0.01, 10000), Piece: between[unit.Length](r, 1, 5000)}
+	in := molder.PieceSpacing{Belt: between[unit.Speed](r, 0.1, 10000), PieceRate: between[unit.PieceRate](r, 0.01, 10000), PieceLength: between[unit.Length](r, 1, 5000)}
 	out, err := in.Solve()
 	return in, out, err
 }
 
 func aDuster(r *rand.Rand) molder.FlourShare {
 	return molder.FlourShare{
-		Flour: between[unit.MassRate](r, 1e-3, 1000), Rate: between[unit.PieceRate](r, 0.01, 10000), Lanes: 1 + r.IntN(20),
-		Belt: between[unit.Speed](r, 0.1, 10000), Width: between[unit.Length](r, 10, 5000), Piece: between[unit.Length](r, 1, 5000),
+		FlourRate: between[unit.MassRate](r, 1e-3, 1000), PieceRate: between[unit.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20),
+		Belt: between[unit.Speed](r, 0.1, 10000), Width: between[unit.Length](r, 10, 5000), PieceLength: between[unit.Length](r, 1, 5000),
 	}
 }
 

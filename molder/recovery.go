@@ -29,7 +29,8 @@ func recoveryConditions(recovery float64, measured bool) Conditions {
 	return c
 }
 
-// RecoveryFromSheet asks for the recovery ratio of sheets measured on the line:
+// RecoveryFromSheet asks how much a dough springs back behind the rollers, as the
+// recovery ratio of sheets measured on the line:
 //
 //	t = sum(t_i) / n
 //	R = t / g
@@ -54,13 +55,13 @@ type RecoveryFromSheet struct {
 	Thicknesses []unit.Length `json:"thicknesses" sym:"t_#" range:"-"`     // sheets measured behind it in the middle, each at least the gap and at most 5 times it; at least one
 }
 
-// RecoveryFromSheetResult is how far this dough springs back behind this gap.
+// RecoveryFromSheetResult is how much this dough springs back behind this gap.
 type RecoveryFromSheetResult struct {
-	Recovery   float64     `json:"recovery" sym:"R"`        // mean of thickness over gap
-	Spread     float64     `json:"spread,omitzero" sym:"s"` // sample standard deviation of the ratio; left out for a single sheet
-	Thickness  unit.Length `json:"thickness" sym:"t"`       // mean thickness
-	Sheets     int         `json:"sheets" sym:"n"`          // number of sheets measured
-	Conditions Conditions  `json:"conditions"`              // outside-source
+	Recovery   float64     `json:"recovery" sym:"R"`    // mean of thickness over gap
+	SD         float64     `json:"sd,omitzero" sym:"s"` // sample standard deviation of the ratio; left out for a single sheet
+	Thickness  unit.Length `json:"thickness" sym:"t"`   // mean thickness
+	Count      int         `json:"count" sym:"n"`       // number of sheets measured
+	Conditions Conditions  `json:"conditions"`          // outside-source
 }
 
 func (RecoveryFromSheet) ID() string { return "recovery-from-sheet" }
@@ -83,8 +84,8 @@ func (q RecoveryFromSheet) Solve() (out RecoveryFromSheetResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	mean, scatter := ratios(q.Thicknesses, q.Gap)
-	out = RecoveryFromSheetResult{Recovery: mean / float64(q.Gap), Spread: scatter, Thickness: unit.Length(mean), Sheets: len(q.Thicknesses)}
+	mean, sd := ratios(q.Thicknesses, q.Gap)
+	out = RecoveryFromSheetResult{Recovery: mean / float64(q.Gap), SD: sd, Thickness: unit.Length(mean), Count: len(q.Thicknesses)}
 	out.Conditions = recoveryConditions(out.Recovery, true)
 	return out, nil
 }
@@ -92,10 +93,10 @@ func (q RecoveryFromSheet) Solve() (out RecoveryFromSheetResult, err error) {
 func (q RecoveryFromSheet) Show(w *reckon.Working, out RecoveryFromSheetResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"sheets measured: n = "+strconv.Itoa(out.Sheets),
+		"sheets measured: n = "+strconv.Itoa(out.Count),
 		"mean thickness: t = sum(t_#)/n",
 		"recovery: R = t/g  [definition]")
-	if out.Sheets > 1 {
-		w.Lines(out, "spread of the ratio: s = sqrt(sum((t_#/g - R)*(t_#/g - R))/(n - 1))  [sample standard deviation]")
+	if out.Count > 1 {
+		w.Lines(out, "standard deviation of the ratio: s = sqrt(sum((t_#/g - R)*(t_#/g - R))/(n - 1))  [sample standard deviation]")
 	}
 }

@@ -7,7 +7,7 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// largestReduction is what dough stands in one pair of rollers: a rule of
+// largestReduction is what dough can stand in one pair of rollers: a rule of
 // thumb of the trade is 2 to 1, and up to 4 to 1 is in common use.
 const largestReduction = 4
 
@@ -38,7 +38,7 @@ func reductionConditions(reduction, limit float64) Conditions {
 
 func checkReduction(c *reckon.Checks, recovery, limit float64) {
 	reckon.CheckRange(c, "recovery", recovery, 1, 5)
-	reckon.CheckRange(c, "limit", limit, leastReduction, deepestReduction)
+	reckon.CheckRange(c, "reduction_limit", limit, leastReduction, deepestReduction)
 }
 
 // inFront returns how thick the piece is in front of the rollers: as given, or
@@ -57,7 +57,8 @@ func showInFront(w *reckon.Working, thickness unit.Length) {
 	}
 }
 
-// RollerGaps asks for the gap of the first pair of rollers that shares the reduction evenly with the second:
+// RollerGaps asks how both pairs of rollers should be set, as the gap of the
+// first pair that shares the reduction evenly with the second:
 //
 //	h = (6 * m / rho * 1000 / pi)^(1/3)  if it is not given
 //	h / g_1 = R_1 * g_1 / g_2,  so  g_1 = sqrt(h * g_2 / R_1)
@@ -79,16 +80,16 @@ func showInFront(w *reckon.Working, thickness unit.Length) {
 //
 // The inverse is [LastGapForReduction].
 type RollerGaps struct {
-	Piece         unit.Mass      `json:"piece" sym:"m" range:"1 g..10 kg"`                // piece weight
-	Density       unit.Density   `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"`    // density of the dough in front of the rollers
-	Thickness     unit.Length    `json:"thickness,omitzero" sym:"h" range:"1 mm..500 mm"` // thickness of the piece as it meets the first pair; leave out for a ball
-	LastGap       unit.Length    `json:"last_gap" sym:"g_2" range:"0.05 mm..200 mm"`      // gap of the second pair, as [GapForTurns] gives it
-	FirstRecovery float64        `json:"first_recovery" sym:"R_1" range:"1..5"`           // sheet thickness over gap behind the first pair
-	LastRecovery  float64        `json:"last_recovery" sym:"R_2" range:"1..5"`            // sheet thickness over gap behind the second pair
-	Limit         float64        `json:"limit" range:"1.1..10"`                           // largest reduction (thickness in over gap) that the dough stands in one pair; rule of thumb 2, up to 4
-	FirstScale    IndicatorScale `json:"first_scale,omitzero" sym:"-"`                    // gaps measured at the indicator of the first pair; leave out for none
-	LastScale     IndicatorScale `json:"last_scale,omitzero" sym:"-"`                     // gaps measured at the indicator of the second pair; leave out for none
-	Measured      bool           `json:"measured,omitzero"`                               // true if both recoveries were measured on this line: see [RecoveryFromSheet]
+	Piece          unit.Mass      `json:"piece" sym:"m" range:"1 g..10 kg"`                // piece weight
+	Density        unit.Density   `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"`    // density of the dough in front of the rollers
+	Thickness      unit.Length    `json:"thickness,omitzero" sym:"h" range:"1 mm..500 mm"` // thickness of the piece as it meets the first pair; leave out for a ball
+	LastGap        unit.Length    `json:"last_gap" sym:"g_2" range:"0.05 mm..200 mm"`      // gap of the second pair, as [GapForTurns] gives it
+	FirstRecovery  float64        `json:"first_recovery" sym:"R_1" range:"1..5"`           // sheet thickness over gap behind the first pair
+	LastRecovery   float64        `json:"last_recovery" sym:"R_2" range:"1..5"`            // sheet thickness over gap behind the second pair
+	ReductionLimit float64        `json:"reduction_limit" range:"1.1..10"`                 // largest reduction (thickness in over gap) that the dough can stand in one pair; rule of thumb 2, up to 4
+	FirstScale     IndicatorScale `json:"first_scale,omitzero" sym:"-"`                    // gaps measured at the indicator of the first pair; leave out for none
+	LastScale      IndicatorScale `json:"last_scale,omitzero" sym:"-"`                     // gaps measured at the indicator of the second pair; leave out for none
+	Measured       bool           `json:"measured,omitzero"`                               // true if both recoveries were measured on this line: see [RecoveryFromSheet]
 }
 
 // RollerGapsResult is where both pairs go.
@@ -117,7 +118,7 @@ func (q *RollerGaps) check(c *reckon.Checks) (h float64) {
 	ok = reckon.CheckRange(c, "last_gap", q.LastGap, narrowestGap, widestGap) && ok
 	ok = reckon.CheckRange(c, "first_recovery", q.FirstRecovery, 1, 5) && ok
 	ok = reckon.CheckRange(c, "last_recovery", q.LastRecovery, 1, 5) && ok
-	reckon.CheckRange(c, "limit", q.Limit, leastReduction, deepestReduction)
+	reckon.CheckRange(c, "reduction_limit", q.ReductionLimit, leastReduction, deepestReduction)
 	if ok {
 		h = inFront(q.Thickness, q.Piece, q.Density)
 		// Each pair must leave the dough thinner than it came.
@@ -152,7 +153,7 @@ func (q RollerGaps) Solve() (out RollerGapsResult, err error) {
 	found := RollerGapsResult{
 		FirstGap: unit.Length(g1), FirstSheet: unit.Length(q.FirstRecovery * g1),
 		LastGap: q.LastGap, LastSheet: unit.Length(q.LastRecovery * g2), Reduction: reduction,
-		Conditions: recoveryConditions(q.FirstRecovery, q.Measured) | recoveryConditions(q.LastRecovery, q.Measured) | reductionConditions(reduction, q.Limit),
+		Conditions: recoveryConditions(q.FirstRecovery, q.Measured) | recoveryConditions(q.LastRecovery, q.Measured) | reductionConditions(reduction, q.ReductionLimit),
 		Cautions:   reckon.MovingMachinery | reckon.Interlocks,
 	}
 	if q.FirstScale.given() {
@@ -196,7 +197,8 @@ func (q RollerGaps) Show(w *reckon.Working, out RollerGapsResult) {
 		"reduction: r = h/g_1")
 }
 
-// LastGapForReduction asks for the gaps at which both pairs reduce a piece by the same wanted amount:
+// LastGapForReduction asks how far two pairs of rollers can close, as the gaps at
+// which both reduce a piece by the same wanted amount:
 //
 //	h = (6 * m / rho * 1000 / pi)^(1/3)  if it is not given
 //	g_1 = h / r

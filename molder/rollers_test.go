@@ -14,7 +14,7 @@ import (
 )
 
 var twoPairs = molder.RollerGaps{
-	Piece: 500, Density: 1.1, Thickness: 60, LastGap: 4, FirstRecovery: 1.6, LastRecovery: 1.8, Limit: 5,
+	Piece: 500, Density: 1.1, Thickness: 60, LastGap: 4, FirstRecovery: 1.6, LastRecovery: 1.8, ReductionLimit: 5,
 	FirstScale: molder.IndicatorScale{Method: molder.ByTable, Points: []molder.IndicatorPoint{{Number: 0, Gap: 2}, {Number: 10, Gap: 14.5}}},
 	LastScale:  molder.IndicatorScale{Method: molder.ByLine, Points: opening},
 }
@@ -55,7 +55,7 @@ func TestReductionAtTheLimit(t *testing.T) {
 	for _, limit := range []float64{2, 3, 3.7, 4} {
 		back, err := molder.LastGapForReduction{Piece: 500, Density: 1.1, FirstRecovery: 1.3, Reduction: limit, Measured: true}.Solve()
 		require.NoError(t, err)
-		in := molder.RollerGaps{Piece: 500, Density: 1.1, LastGap: back.LastGap, FirstRecovery: 1.3, LastRecovery: 1.3, Limit: limit, Measured: true}
+		in := molder.RollerGaps{Piece: 500, Density: 1.1, LastGap: back.LastGap, FirstRecovery: 1.3, LastRecovery: 1.3, ReductionLimit: limit, Measured: true}
 		out, err := in.Solve()
 		require.NoError(t, err)
 		assert.Zero(t, out.Conditions)
@@ -81,10 +81,10 @@ func TestRollersNameWhatIsReached(t *testing.T) {
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, [2]string{"1.581", "10"}, [2]string{none.Low, none.High})
 	// 40 mm halved 8 times is 0.16 mm, once more 0.08 mm.
-	_, err = molder.ThicknessForPasses{In: 40, Passes: 9, Recovery: 1, Limit: 2}.Solve()
+	_, err = molder.ThicknessForPasses{ThicknessIn: 40, Passes: 9, Recovery: 1, ReductionLimit: 2}.Solve()
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, "8 passes", none.High)
-	_, err = molder.SheetingPasses{In: 1000, Out: 0.1, Recovery: 1, Limit: 1.1}.Solve()
+	_, err = molder.SheetingPasses{ThicknessIn: 1000, ThicknessOut: 0.1, Recovery: 1, ReductionLimit: 1.1}.Solve()
 	require.ErrorAs(t, err, &none, "97 passes")
 	assert.Equal(t, unit.Length(1000*math.Pow(1.1, -50)).String(), none.Low)
 }
@@ -92,24 +92,24 @@ func TestRollersNameWhatIsReached(t *testing.T) {
 func TestRollersNameEveryBadField(t *testing.T) {
 	_, err := molder.RollerGaps{Thickness: -1, FirstScale: molder.IndicatorScale{Method: "guess"}, LastScale: molder.IndicatorScale{Points: opening}}.Solve()
 	assert.Equal(t, []string{
-		"piece", "density", "thickness", "last_gap", "first_recovery", "last_recovery", "limit",
+		"piece", "density", "thickness", "last_gap", "first_recovery", "last_recovery", "reduction_limit",
 		"first_scale.method", "first_scale.points", "last_scale.method",
 	}, fields(err))
 	_, err = molder.LastGapForReduction{FirstRecovery: 2, Reduction: 2, Thickness: 1000}.Solve()
 	assert.Equal(t, []string{"piece", "density", "thickness", "reduction"}, fields(err))
 	_, err = molder.SheetingPasses{}.Solve()
-	assert.Equal(t, []string{"in", "out", "recovery", "limit"}, fields(err))
-	_, err = molder.SheetingPasses{In: 5, Out: 5, Recovery: 1, Limit: 2}.Solve()
-	assert.Equal(t, []string{"out"}, fields(err))
+	assert.Equal(t, []string{"thickness_in", "thickness_out", "recovery", "reduction_limit"}, fields(err))
+	_, err = molder.SheetingPasses{ThicknessIn: 5, ThicknessOut: 5, Recovery: 1, ReductionLimit: 2}.Solve()
+	assert.Equal(t, []string{"thickness_out"}, fields(err))
 	_, err = molder.ThicknessForPasses{}.Solve()
-	assert.Equal(t, []string{"in", "passes", "recovery", "limit"}, fields(err))
+	assert.Equal(t, []string{"thickness_in", "passes", "recovery", "reduction_limit"}, fields(err))
 }
 
 func TestDoughThatSpringsBackWholly(t *testing.T) {
 	var none *reckon.NoSolutionError
-	_, err := molder.SheetingPasses{In: 40, Out: 4, Recovery: 2, Limit: 2}.Solve()
+	_, err := molder.SheetingPasses{ThicknessIn: 40, ThicknessOut: 4, Recovery: 2, ReductionLimit: 2}.Solve()
 	require.ErrorAs(t, err, &none)
-	_, err = molder.ThicknessForPasses{In: 40, Passes: 3, Recovery: 3, Limit: 2}.Solve()
+	_, err = molder.ThicknessForPasses{ThicknessIn: 40, Passes: 3, Recovery: 3, ReductionLimit: 2}.Solve()
 	require.ErrorAs(t, err, &none)
 	in := twoPairs
 	in.LastGap = 15
@@ -122,7 +122,7 @@ func TestDoughThatSpringsBackWholly(t *testing.T) {
 func ExampleRollerGaps() {
 	out, _ := molder.RollerGaps{
 		Piece: unit.Grams(500), Density: unit.KilogramsPerCubicMetre(1100), Thickness: unit.Millimetres(60),
-		LastGap: unit.Millimetres(6), FirstRecovery: 1.6, LastRecovery: 1.8, Limit: 4, Measured: true,
+		LastGap: unit.Millimetres(6), FirstRecovery: 1.6, LastRecovery: 1.8, ReductionLimit: 4, Measured: true,
 	}.Solve()
 	fmt.Printf("First pair %v, second pair %v: each squeezes the dough %.1f to 1.\n", out.FirstGap, out.LastGap, out.Reduction)
 	fmt.Printf("The sheets are %v and %v thick.\n", out.FirstSheet, out.LastSheet)
@@ -143,16 +143,16 @@ func ExampleLastGapForReduction() {
 func FuzzRollers(f *testing.F) {
 	f.Add(500.0, 1.1, 60.0, 4.0, 1.6, 1.8, 4.0, 2)
 	f.Fuzz(func(t *testing.T, m, rho, h, gap, r1, r2, limit float64, passes int) {
-		if out, err := (molder.RollerGaps{Piece: unit.Mass(m), Density: unit.Density(rho), Thickness: unit.Length(h), LastGap: unit.Length(gap), FirstRecovery: r1, LastRecovery: r2, Limit: limit}).Solve(); err == nil {
+		if out, err := (molder.RollerGaps{Piece: unit.Mass(m), Density: unit.Density(rho), Thickness: unit.Length(h), LastGap: unit.Length(gap), FirstRecovery: r1, LastRecovery: r2, ReductionLimit: limit}).Solve(); err == nil {
 			finite(t, out)
 		}
 		if out, err := (molder.LastGapForReduction{Piece: unit.Mass(m), Density: unit.Density(rho), Thickness: unit.Length(h), FirstRecovery: r1, Reduction: limit}).Solve(); err == nil {
 			finite(t, out)
 		}
-		if out, err := (molder.SheetingPasses{In: unit.Length(h), Out: unit.Length(gap), Recovery: r1, Limit: limit}).Solve(); err == nil {
+		if out, err := (molder.SheetingPasses{ThicknessIn: unit.Length(h), ThicknessOut: unit.Length(gap), Recovery: r1, ReductionLimit: limit}).Solve(); err == nil {
 			finite(t, out)
 		}
-		if out, err := (molder.ThicknessForPasses{In: unit.Length(h), Passes: passes, Recovery: r1, Limit: limit}).Solve(); err == nil {
+		if out, err := (molder.ThicknessForPasses{ThicknessIn: unit.Length(h), Passes: passes, Recovery: r1, ReductionLimit: limit}).Solve(); err == nil {
 			finite(t, out)
 		}
 		if out, err := (molder.CurlSensitivity{Piece: unit.Mass(m), Density: unit.Density(rho), Gap: unit.Length(gap), Recovery: r1, Aspect: r2, Core: unit.Length(h)}).Solve(); err == nil {

@@ -43,9 +43,9 @@ func checkRounder(c *reckon.Checks, diameter, path unit.Length, travel Travel, l
 	reckon.CheckRange(c, "diameter", diameter, 10, 10000)
 	reckon.CheckRange(c, "path", path, 10, 100000)
 	reckon.CheckEither(c, "travel", travel, Carried, Rolling)
-	ok := reckon.CheckRange(c, "least", least, 0, longestRounding)
-	if reckon.CheckRange(c, "most", most, 0, longestRounding) && ok && most != 0 && most < least {
-		c.Fail("most", most.String(), "at least as long as least, "+least.String())
+	ok := reckon.CheckRange(c, "good_low", least, 0, longestRounding)
+	if reckon.CheckRange(c, "good_high", most, 0, longestRounding) && ok && most != 0 && most < least {
+		c.Fail("good_high", most.String(), "at least as long as good_low, "+least.String())
 	}
 }
 
@@ -73,19 +73,19 @@ func roundingConditions(time, least, most unit.Duration) Conditions {
 // found in trials: see [RoundingFromTrials].
 //
 // It is refused if:
-//   - the piece is rounded for less than 0.05 s or more than 600 s at this speed,
-//   - most is less than least.
+//   - the piece is rounded for less than 0.05 s or more than 10 min at this speed,
+//   - good_high is less than good_low.
 //
 // Source: kinematics of rolling (derived); cases in testdata/cases/molder/rounding-time.json.
 //
 // The inverse is [DrumSpeedForRoundingTime].
 type RoundingTime struct {
-	Diameter unit.Length       `json:"diameter" sym:"D" range:"10 mm..10 m"`            // diameter of the drum where it drives the piece
-	Speed    unit.RotationRate `json:"speed" sym:"n" range:"0.1 rev/min..1000 rev/min"` // drum speed
-	Path     unit.Length       `json:"path" sym:"s" range:"10 mm..100 m"`               // length that the piece travels along the drum
-	Travel   Travel            `json:"travel"`                                          // "carried" or "rolling"
-	Least    unit.Duration     `json:"least,omitzero" range:"0 s..600 s"`               // shortest rounding that was good: see [RoundingFromTrials]; leave out if not known
-	Most     unit.Duration     `json:"most,omitzero" range:"0 s..600 s"`                // longest rounding that was good, not less than least; leave out if not known
+	Diameter  unit.Length       `json:"diameter" sym:"D" range:"10 mm..10 m"`                 // diameter of the drum where it drives the piece
+	DrumSpeed unit.RotationRate `json:"drum_speed" sym:"n" range:"0.1 rev/min..1000 rev/min"` // drum speed
+	Path      unit.Length       `json:"path" sym:"s" range:"10 mm..100 m"`                    // length that the piece travels along the drum
+	Travel    Travel            `json:"travel"`                                               // "carried" or "rolling"
+	GoodLow   unit.Duration     `json:"good_low,omitzero" range:"0 s..10 min"`                // shortest rounding that was good: see [RoundingFromTrials]; leave out if not known
+	GoodHigh  unit.Duration     `json:"good_high,omitzero" range:"0 s..10 min"`               // longest rounding that was good, not less than good_low; leave out if not known
 }
 
 // RoundingTimeResult is how long a piece is rounded.
@@ -103,16 +103,16 @@ func (q RoundingTime) Check(c *reckon.Checks) { q.check(c) }
 // check returns the rounding time and the speed of the drum's surface.
 func (q *RoundingTime) check(c *reckon.Checks) (time unit.Duration, surface unit.Speed) {
 	mark := c.Mark()
-	checkRounder(c, q.Diameter, q.Path, q.Travel, q.Least, q.Most)
-	reckon.CheckRange(c, "speed", q.Speed, slowestDrum, fastestDrum)
+	checkRounder(c, q.Diameter, q.Path, q.Travel, q.GoodLow, q.GoodHigh)
+	reckon.CheckRange(c, "drum_speed", q.DrumSpeed, slowestDrum, fastestDrum)
 	if c.Mark() > mark {
 		return 0, 0
 	}
-	v := math.Pi * float64(q.Diameter) * float64(q.Speed) / 60
+	v := math.Pi * float64(q.Diameter) * float64(q.DrumSpeed) / 60
 	time = unit.Duration(float64(q.Path) / (q.Travel.advance() * v))
 	// A drum set for exactly one end must not fail for its last binary digit.
 	if !(time >= shortestRounding*(1-1e-9) && time <= longestRounding*(1+1e-9)) {
-		c.Fail("speed", q.Speed.String(), "a speed at which the piece is rounded for "+shortestRounding.String()+" to "+longestRounding.String()+": at this one it is "+time.String())
+		c.Fail("drum_speed", q.DrumSpeed.String(), "a speed at which the piece is rounded for "+shortestRounding.String()+" to "+longestRounding.String()+": at this one it is "+time.String())
 	}
 	return time, unit.Speed(v)
 }
@@ -124,7 +124,7 @@ func (q RoundingTime) Solve() (out RoundingTimeResult, err error) {
 		return out, c.Err()
 	}
 	out.Time, out.Surface = time, surface
-	out.Conditions = roundingConditions(time, q.Least, q.Most)
+	out.Conditions = roundingConditions(time, q.GoodLow, q.GoodHigh)
 	out.Cautions = reckon.MovingMachinery | reckon.Interlocks
 	return out, nil
 }
@@ -137,40 +137,41 @@ func (q RoundingTime) Show(w *reckon.Working, out RoundingTimeResult) {
 		"rounding time: T = s/(k*v)")
 }
 
-// DrumSpeedForRoundingTime asks for the drum speed that rounds a piece for the wanted time:
+// DrumSpeedForRoundingTime asks how fast the drum must turn to round a piece for
+// the wanted time:
 //
 //	v = s / (k * T),  k = 1 carried in a cup, 1/2 rolling along a fixed wall
 //	n = v * 60 / (pi * D)
 //
 // It is the inverse of [RoundingTime], with the same validity.
 //
-// It is refused if most is less than least.
+// It is refused if good_high is less than good_low.
 //
 // Source: kinematics of rolling (derived).
 //
 // The inverse is [RoundingTime].
 type DrumSpeedForRoundingTime struct {
-	Time     unit.Duration `json:"time" sym:"T" range:"0.05 s..600 s"`   // wanted rounding time
-	Diameter unit.Length   `json:"diameter" sym:"D" range:"10 mm..10 m"` // diameter of the drum where it drives the piece
-	Path     unit.Length   `json:"path" sym:"s" range:"10 mm..100 m"`    // length that the piece travels along the drum
-	Travel   Travel        `json:"travel"`                               // "carried" or "rolling"
-	Least    unit.Duration `json:"least,omitzero" range:"0 s..600 s"`    // shortest rounding that was good: see [RoundingFromTrials]; leave out if not known
-	Most     unit.Duration `json:"most,omitzero" range:"0 s..600 s"`     // longest rounding that was good, not less than least; leave out if not known
+	Time     unit.Duration `json:"time" sym:"T" range:"0.05 s..10 min"`    // wanted rounding time
+	Diameter unit.Length   `json:"diameter" sym:"D" range:"10 mm..10 m"`   // diameter of the drum where it drives the piece
+	Path     unit.Length   `json:"path" sym:"s" range:"10 mm..100 m"`      // length that the piece travels along the drum
+	Travel   Travel        `json:"travel"`                                 // "carried" or "rolling"
+	GoodLow  unit.Duration `json:"good_low,omitzero" range:"0 s..10 min"`  // shortest rounding that was good: see [RoundingFromTrials]; leave out if not known
+	GoodHigh unit.Duration `json:"good_high,omitzero" range:"0 s..10 min"` // longest rounding that was good, not less than good_low; leave out if not known
 }
 
 // DrumSpeedForRoundingTimeResult is how fast the drum turns.
 type DrumSpeedForRoundingTimeResult struct {
-	Speed      unit.RotationRate `json:"speed" sym:"n"`   // of the drum
-	Surface    unit.Speed        `json:"surface" sym:"v"` // speed of the drum's surface
-	Conditions Conditions        `json:"conditions"`      // under-rounded, over-rounded, uncalibrated
-	Cautions   reckon.Cautions   `json:"cautions"`        // moving-machinery, interlocks
+	DrumSpeed  unit.RotationRate `json:"drum_speed" sym:"n"` // of the drum
+	Surface    unit.Speed        `json:"surface" sym:"v"`    // speed of the drum's surface
+	Conditions Conditions        `json:"conditions"`         // under-rounded, over-rounded, uncalibrated
+	Cautions   reckon.Cautions   `json:"cautions"`           // moving-machinery, interlocks
 }
 
 func (DrumSpeedForRoundingTime) ID() string { return "drum-speed-for-rounding-time" }
 
 func (q DrumSpeedForRoundingTime) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "time", q.Time, shortestRounding, longestRounding)
-	checkRounder(c, q.Diameter, q.Path, q.Travel, q.Least, q.Most)
+	checkRounder(c, q.Diameter, q.Path, q.Travel, q.GoodLow, q.GoodHigh)
 }
 
 // Solve has no answer if the drum would have to turn slower than 0.1 or faster than 1000 rev/min.
@@ -184,8 +185,8 @@ func (q DrumSpeedForRoundingTime) Solve() (out DrumSpeedForRoundingTimeResult, e
 	if !(speed >= slowestDrum && speed <= fastestDrum) {
 		return out, q.noSpeed(speed)
 	}
-	out.Speed, out.Surface = speed, unit.Speed(v)
-	out.Conditions = roundingConditions(q.Time, q.Least, q.Most)
+	out.DrumSpeed, out.Surface = speed, unit.Speed(v)
+	out.Conditions = roundingConditions(q.Time, q.GoodLow, q.GoodHigh)
 	out.Cautions = reckon.MovingMachinery | reckon.Interlocks
 	return out, nil
 }
@@ -213,8 +214,8 @@ func (q DrumSpeedForRoundingTime) Show(w *reckon.Working, out DrumSpeedForRoundi
 
 // A RoundingTrial is one piece rounded and looked at.
 type RoundingTrial struct {
-	Time    unit.Duration `json:"time" sym:"T_#" range:">0 s..600 s"` // rounding time
-	Verdict Verdict       `json:"verdict"`                            // "too-little", "good" or "too-much"
+	Time    unit.Duration `json:"time" sym:"T_#" range:">0 s..10 min"` // rounding time
+	Verdict Verdict       `json:"verdict"`                             // "too-little", "good" or "too-much"
 }
 
 // Check requires a time that pieces are rounded for, and a verdict.
@@ -225,12 +226,13 @@ func (t RoundingTrial) Check(c *reckon.Checks) {
 	t.Verdict.Check(c)
 }
 
-// RoundingFromTrials asks for the range of rounding times that was good in trials:
+// RoundingFromTrials asks how long a dough should be rounded, as the range of
+// times that was good in trials:
 //
 //	T_low = min(T_i),  T_high = max(T_i)  of the n trials that were good
 //
-// The range is what was seen to work, not more; trials at both sides that
-// did not work make it sure.
+// The range is what was seen to work, no more; failed trials on both sides of
+// it confirm its ends.
 //
 // It is refused if fewer than two trials at different times were good.
 //
@@ -243,9 +245,9 @@ type RoundingFromTrials struct {
 
 // RoundingFromTrialsResult is the time in which this dough rounds.
 type RoundingFromTrialsResult struct {
-	Least unit.Duration `json:"least" sym:"T_low"` // shortest that was good
-	Most  unit.Duration `json:"most" sym:"T_high"` // longest that was good
-	Good  int           `json:"good" sym:"n"`      // trials that were good
+	GoodLow  unit.Duration `json:"good_low" sym:"T_low"`   // shortest that was good
+	GoodHigh unit.Duration `json:"good_high" sym:"T_high"` // longest that was good
+	Good     int           `json:"good" sym:"n"`           // trials that were good
 }
 
 func (RoundingFromTrials) ID() string { return "rounding-from-trials" }
@@ -279,7 +281,7 @@ func (q RoundingFromTrials) Solve() (out RoundingFromTrialsResult, err error) {
 	if err = window.none(c.Func, "range of rounding times"); err != nil {
 		return out, err
 	}
-	return RoundingFromTrialsResult{Least: unit.Duration(window.low), Most: unit.Duration(window.high), Good: window.good}, nil
+	return RoundingFromTrialsResult{GoodLow: unit.Duration(window.low), GoodHigh: unit.Duration(window.high), Good: window.good}, nil
 }
 
 func (q RoundingFromTrials) Show(w *reckon.Working, out RoundingFromTrialsResult) {

@@ -16,11 +16,11 @@ import (
 func TestRoundingTimeGoesBack(t *testing.T) {
 	for _, travel := range []molder.Travel{molder.Carried, molder.Rolling} {
 		for _, speed := range []unit.RotationRate{3, 20, 61.7} {
-			out, err := molder.RoundingTime{Diameter: 800, Speed: speed, Path: 1250, Travel: travel}.Solve()
+			out, err := molder.RoundingTime{Diameter: 800, DrumSpeed: speed, Path: 1250, Travel: travel}.Solve()
 			require.NoError(t, err)
 			back, err := molder.DrumSpeedForRoundingTime{Time: out.Time, Diameter: 800, Path: 1250, Travel: travel}.Solve()
 			require.NoError(t, err)
-			same(t, speed, back.Speed, "speed")
+			same(t, speed, back.DrumSpeed, "speed")
 			same(t, out.Surface, back.Surface, "surface")
 			assert.Equal(t, molder.Conditions(reckon.Uncalibrated), back.Conditions)
 		}
@@ -42,7 +42,7 @@ func TestRoundingConditions(t *testing.T) {
 		{"neither known", 2, 0, 0, reckon.Uncalibrated},
 	} {
 		out, err := molder.DrumSpeedForRoundingTime{
-			Time: c.time, Diameter: 800, Path: 1250, Travel: molder.Carried, Least: c.low, Most: c.high,
+			Time: c.time, Diameter: 800, Path: 1250, Travel: molder.Carried, GoodLow: c.low, GoodHigh: c.high,
 		}.Solve()
 		require.NoError(t, err, c.id)
 		assert.Equal(t, c.want, out.Conditions, c.id)
@@ -64,30 +64,30 @@ func TestRoundingWithinWhatDrumsDo(t *testing.T) {
 	require.ErrorAs(t, err, &none)
 	// 10 mm at pi * 10 m * 0.1 rev/min: 0.191 s.
 	assert.Equal(t, [2]string{unit.Duration(0.05).String(), unit.Duration(0.190986).String()}, [2]string{none.Low, none.High})
-	_, err = molder.RoundingTime{Diameter: 10, Speed: 0.1, Path: 100000, Travel: molder.Carried}.Solve()
-	assert.Equal(t, []string{"speed"}, fields(err), "22 days")
-	_, err = molder.RoundingTime{Diameter: 10000, Speed: 1000, Path: 10, Travel: molder.Carried}.Solve()
-	assert.Equal(t, []string{"speed"}, fields(err), "20 µs")
-	_, err = molder.FillFromTrials{Density: 1.1, Trials: []molder.FillTrial{
+	_, err = molder.RoundingTime{Diameter: 10, DrumSpeed: 0.1, Path: 100000, Travel: molder.Carried}.Solve()
+	assert.Equal(t, []string{"drum_speed"}, fields(err), "22 days")
+	_, err = molder.RoundingTime{Diameter: 10000, DrumSpeed: 1000, Path: 10, Travel: molder.Carried}.Solve()
+	assert.Equal(t, []string{"drum_speed"}, fields(err), "20 µs")
+	_, err = molder.CupRatioFromTrials{Density: 1.1, Trials: []molder.CupTrial{
 		{Piece: 60, Cup: 72, Verdict: molder.Good}, {Piece: 10000, Cup: 5, Verdict: molder.Good}, {Piece: 1, Cup: 500, Verdict: molder.Good},
 	}}.Solve()
 	assert.Equal(t, []string{"trials[1].cup", "trials[2].cup"}, fields(err), "fills that no drum is chosen by")
 }
 
 func TestRoundingNamesEveryBadField(t *testing.T) {
-	_, err := molder.RoundingTime{Travel: "sliding", Least: 3, Most: 2}.Solve()
-	assert.Equal(t, []string{"diameter", "path", "travel", "most", "speed"}, fields(err))
-	_, err = molder.DrumSpeedForRoundingTime{Least: -1, Most: unit.Duration(math.NaN())}.Solve()
-	assert.Equal(t, []string{"time", "diameter", "path", "travel", "least", "most"}, fields(err))
+	_, err := molder.RoundingTime{Travel: "sliding", GoodLow: 3, GoodHigh: 2}.Solve()
+	assert.Equal(t, []string{"diameter", "path", "travel", "good_high", "drum_speed"}, fields(err))
+	_, err = molder.DrumSpeedForRoundingTime{GoodLow: -1, GoodHigh: unit.Duration(math.NaN())}.Solve()
+	assert.Equal(t, []string{"time", "diameter", "path", "travel", "good_low", "good_high"}, fields(err))
 	_, err = molder.RoundingFromTrials{Trials: []molder.RoundingTrial{{}, {Time: 1, Verdict: molder.Good}}}.Solve()
 	assert.Equal(t, []string{"trials[0].time", "trials[0].verdict"}, fields(err))
 	_, err = molder.RoundingFromTrials{}.Solve()
 	assert.Equal(t, []string{"trials"}, fields(err))
-	_, err = molder.FillFromTrials{Trials: []molder.FillTrial{{}}}.Solve()
+	_, err = molder.CupRatioFromTrials{Trials: []molder.CupTrial{{}}}.Solve()
 	assert.Equal(t, []string{"density", "trials[0].piece", "trials[0].cup", "trials[0].verdict"}, fields(err))
-	_, err = molder.FillFromTrials{Density: 1.1, Trials: []molder.FillTrial{{Piece: 60, Cup: 72, Verdict: molder.Good}, {Piece: 60, Cup: 72, Verdict: molder.Good}}}.Solve()
+	_, err = molder.CupRatioFromTrials{Density: 1.1, Trials: []molder.CupTrial{{Piece: 60, Cup: 72, Verdict: molder.Good}, {Piece: 60, Cup: 72, Verdict: molder.Good}}}.Solve()
 	assert.Equal(t, []string{"trials"}, fields(err), "two pieces of one fill make no range")
-	_, err = molder.FillFromTrials{Density: 1.1, Trials: []molder.FillTrial{
+	_, err = molder.CupRatioFromTrials{Density: 1.1, Trials: []molder.CupTrial{
 		{Piece: 60, Cup: 72, Verdict: molder.Good}, {Piece: 90, Cup: 72, Verdict: molder.Good}, {Piece: 60, Cup: 72, Verdict: molder.TooLittle},
 	}}.Solve()
 	var none *reckon.NoSolutionError
@@ -96,8 +96,8 @@ func TestRoundingNamesEveryBadField(t *testing.T) {
 
 func ExampleRoundingTime() {
 	out, _ := molder.RoundingTime{
-		Diameter: unit.Millimetres(800), Speed: unit.RevolutionsPerMinute(20), Path: unit.Millimetres(1250),
-		Travel: molder.Carried, Least: unit.Seconds(2), Most: unit.Seconds(3),
+		Diameter: unit.Millimetres(800), DrumSpeed: unit.RevolutionsPerMinute(20), Path: unit.Millimetres(1250),
+		Travel: molder.Carried, GoodLow: unit.Seconds(2), GoodHigh: unit.Seconds(3),
 	}.Solve()
 	fmt.Printf("The piece is rounded for %.2f s.\n", out.Time.Seconds())
 	for _, s := range out.Conditions.Sentences() {
@@ -105,14 +105,14 @@ func ExampleRoundingTime() {
 	}
 	// Output:
 	// The piece is rounded for 1.49 s.
-	// The piece is rounded less than your trials want: slow the drum, lengthen the travel or take the next smaller drum.
+	// The piece is rounded less than your trials call for: slow the drum, lengthen the travel or take the next smaller drum.
 }
 
 func ExampleDrumSpeedForRoundingTime() {
 	out, _ := molder.DrumSpeedForRoundingTime{
 		Time: unit.Seconds(2.5), Diameter: unit.Millimetres(800), Path: unit.Millimetres(1250), Travel: molder.Carried,
 	}.Solve()
-	fmt.Printf("Run the drum at %v.\n", out.Speed)
+	fmt.Printf("Run the drum at %v.\n", out.DrumSpeed)
 	// Output:
 	// Run the drum at 11.94 rev/min.
 }
@@ -124,7 +124,7 @@ func ExampleRoundingFromTrials() {
 		{Time: unit.Seconds(2.5), Verdict: molder.Good},
 		{Time: unit.Seconds(4), Verdict: molder.TooMuch},
 	}}.Solve()
-	fmt.Printf("Round this dough for %v s to %v s.\n", out.Least.Seconds(), out.Most.Seconds())
+	fmt.Printf("Round this dough for %v s to %v s.\n", out.GoodLow.Seconds(), out.GoodHigh.Seconds())
 	// Output:
 	// Round this dough for 1.5 s to 2.5 s.
 }
@@ -136,7 +136,7 @@ func FuzzRounding(f *testing.F) {
 		if carried {
 			travel = molder.Carried
 		}
-		if out, err := (molder.RoundingTime{Diameter: unit.Length(d), Speed: unit.RotationRate(speed), Path: unit.Length(path), Travel: travel}).Solve(); err == nil {
+		if out, err := (molder.RoundingTime{Diameter: unit.Length(d), DrumSpeed: unit.RotationRate(speed), Path: unit.Length(path), Travel: travel}).Solve(); err == nil {
 			finite(t, out)
 		}
 		if out, err := (molder.DrumSpeedForRoundingTime{Time: unit.Duration(a), Diameter: unit.Length(d), Path: unit.Length(path), Travel: travel}).Solve(); err == nil {

@@ -25,13 +25,13 @@ func TestSensitivityIsTheDerivative(t *testing.T) {
 			want   float64
 			change func(in *molder.TurnsForGap, by float64)
 		}{
-			"gap":      {out.Gap, func(in *molder.TurnsForGap, by float64) { in.Gap *= unit.Length(by) }},
-			"recovery": {out.Recovery, func(in *molder.TurnsForGap, by float64) { in.Recovery *= by }},
-			"piece":    {out.Piece, func(in *molder.TurnsForGap, by float64) { in.Piece *= unit.Mass(by) }},
-			"density":  {out.Density, func(in *molder.TurnsForGap, by float64) { in.Density *= unit.Density(by) }},
-			"aspect":   {out.Aspect, func(in *molder.TurnsForGap, by float64) { in.Aspect *= by }},
-			"width":    {out.Width, func(in *molder.TurnsForGap, by float64) { in.Width *= unit.Length(by) }},
-			"core":     {out.Core, func(in *molder.TurnsForGap, by float64) { in.Core *= unit.Length(by) }},
+			"gap":      {out.GapEffect, func(in *molder.TurnsForGap, by float64) { in.Gap *= unit.Length(by) }},
+			"recovery": {out.RecoveryEffect, func(in *molder.TurnsForGap, by float64) { in.Recovery *= by }},
+			"piece":    {out.PieceEffect, func(in *molder.TurnsForGap, by float64) { in.Piece *= unit.Mass(by) }},
+			"density":  {out.DensityEffect, func(in *molder.TurnsForGap, by float64) { in.Density *= unit.Density(by) }},
+			"aspect":   {out.AspectEffect, func(in *molder.TurnsForGap, by float64) { in.Aspect *= by }},
+			"width":    {out.WidthEffect, func(in *molder.TurnsForGap, by float64) { in.Width *= unit.Length(by) }},
+			"core":     {out.CoreEffect, func(in *molder.TurnsForGap, by float64) { in.Core *= unit.Length(by) }},
 		} {
 			more, less := in, in
 			c.change(&more, 1+step)
@@ -42,7 +42,7 @@ func TestSensitivityIsTheDerivative(t *testing.T) {
 			require.NoError(t, err)
 			assert.InDelta(t, (up.Turns-down.Turns)/(2*step)/out.Turns, c.want, 1e-8, what)
 		}
-		assert.InEpsilon(t, out.Gap*out.Turns/float64(in.Gap), out.TurnsPerGap, 1e-12)
+		assert.InEpsilon(t, out.GapEffect*out.Turns/float64(in.Gap), out.TurnsPerGap, 1e-12)
 	}
 }
 
@@ -56,7 +56,7 @@ func ExampleCurlSensitivity() {
 		Piece: unit.Grams(500), Density: unit.KilogramsPerCubicMetre(1100), Gap: unit.Millimetres(5.8), Recovery: 1.8, Aspect: 1.6,
 	}.Solve()
 	fmt.Printf("%.2f turns now; closing the gap by a tenth of a millimetre adds %.2f.\n", out.Turns, -out.TurnsPerGap/10)
-	fmt.Printf("One percent of gap counts as much as %.0f percent of weight.\n", out.Gap/-out.Piece)
+	fmt.Printf("One percent of gap counts as much as %.0f percent of weight.\n", out.GapEffect/-out.PieceEffect)
 	// Output:
 	// 3.01 turns now; closing the gap by a tenth of a millimetre adds 0.04.
 	// One percent of gap counts as much as 3 percent of weight.

@@ -177,14 +177,14 @@ func (q *Sheet) sheet() (out SheetResult) {
 	return out
 }
 
-// refuse says which handle makes a sheet that can be.
+// refuse says which setting makes a sheet that can be.
 func (q *Sheet) refuse(c *reckon.Checks, out *SheetResult) {
 	or := ""
 	if q.Width != 0 {
 		or = ", or another width"
 	}
-	fail := func(handle string, size unit.Length, is string, low, high unit.Length) {
-		c.Fail("gap", q.Gap.String(), handle+or+": this sheet would be "+size.String()+" "+is+", and sheets are "+low.String()+" to "+high.String())
+	fail := func(setting string, size unit.Length, is string, low, high unit.Length) {
+		c.Fail("gap", q.Gap.String(), setting+or+": this sheet would be "+size.String()+" "+is+", and sheets are "+low.String()+" to "+high.String())
 	}
 	switch {
 	case out.Thickness < thinnestSheet:

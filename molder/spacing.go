@@ -16,7 +16,7 @@ const (
 	widestFree   unit.Length    = 100000 // between pieces: it catches slips of the decimal point
 )
 
-// PieceSpacing asks how far apart the pieces run on a belt, and how much of
+// PieceSpacing asks how far apart the pieces are on a belt, and how much of
 // the belt is free between them:
 //
 //	p = v * 60 / r
@@ -32,10 +32,10 @@ const (
 //
 // The inverses are [BeltForGap] and [RateForGap].
 type PieceSpacing struct {
-	Belt     unit.Speed     `json:"belt" sym:"v" range:"0.1 mm/s..10 m/s"`                  // belt speed
-	Rate     unit.PieceRate `json:"rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on this lane of the belt
-	Piece    unit.Length    `json:"piece" sym:"l" range:"1 mm..5000 mm"`                    // length of a piece along the belt
-	LeastGap unit.Length    `json:"least_gap,omitzero" range:"0 mm..5000 mm"`               // smallest gap wanted; with 0 only touching pieces are refused
+	Belt        unit.Speed     `json:"belt" sym:"v" range:"0.1 mm/s..10 m/s"`                        // belt speed
+	PieceRate   unit.PieceRate `json:"piece_rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on this lane of the belt
+	PieceLength unit.Length    `json:"piece_length" sym:"l" range:"1 mm..5 m"`                       // length of a piece along the belt
+	LeastGap    unit.Length    `json:"least_gap,omitzero" range:"0 mm..5 m"`                         // smallest gap wanted; with 0 only touching pieces are refused
 }
 
 // PieceSpacingResult is how the pieces run.
@@ -54,13 +54,13 @@ func (q PieceSpacing) Check(c *reckon.Checks) { q.check(c) }
 func (q PieceSpacing) check(c *reckon.Checks) (pitch unit.Length) {
 	mark := c.Mark()
 	ok := reckon.CheckRange(c, "belt", q.Belt, slowestBelt, fastestBelt)
-	ok = checkLane(c, q.Rate, q.Piece) && ok
+	ok = checkLane(c, q.PieceRate, q.PieceLength) && ok
 	reckon.CheckRange(c, "least_gap", q.LeastGap, 0, longestBody)
 	if ok {
-		pitch = checkApart(c, q.Belt, q.Rate, q.Piece)
+		pitch = checkApart(c, q.Belt, q.PieceRate, q.PieceLength)
 	}
-	if gap := pitch - q.Piece; c.Mark() == mark && gap > widestFree*(1+1e-9) {
-		tooFree(c, "rate", q.Rate.String(), gap)
+	if gap := pitch - q.PieceLength; c.Mark() == mark && gap > widestFree*(1+1e-9) {
+		tooFree(c, "piece_rate", q.PieceRate.String(), gap)
 	}
 	return pitch
 }
@@ -71,7 +71,7 @@ func (q PieceSpacing) Solve() (out PieceSpacingResult, err error) {
 	if !c.OK() {
 		return out, c.Err()
 	}
-	out = PieceSpacingResult{Pitch: pitch, Gap: pitch - q.Piece, Cautions: reckon.MovingMachinery}
+	out = PieceSpacingResult{Pitch: pitch, Gap: pitch - q.PieceLength, Cautions: reckon.MovingMachinery}
 	if out.Gap < q.LeastGap {
 		out.Conditions |= RiskOfDoubles
 	}
@@ -87,8 +87,8 @@ func (q PieceSpacing) Show(w *reckon.Working, out PieceSpacingResult) {
 }
 
 func checkLane(c *reckon.Checks, rate unit.PieceRate, piece unit.Length) bool {
-	ok := reckon.CheckRange(c, "rate", rate, slowestRate, fastestRate)
-	return reckon.CheckRange(c, "piece", piece, shortestBody, longestBody) && ok
+	ok := reckon.CheckRange(c, "piece_rate", rate, slowestRate, fastestRate)
+	return reckon.CheckRange(c, "piece_length", piece, shortestBody, longestBody) && ok
 }
 
 func pitchOf(belt unit.Speed, rate unit.PieceRate) unit.Length {
@@ -127,9 +127,9 @@ func tooFree(c *reckon.Checks, field, value string, gap unit.Length) {
 //
 // The inverse is [PieceSpacing].
 type BeltForGap struct {
-	Gap   unit.Length    `json:"gap" sym:"g" range:">0 mm..100 m"`                       // wanted gap between pieces
-	Rate  unit.PieceRate `json:"rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on this lane of the belt
-	Piece unit.Length    `json:"piece" sym:"l" range:"1 mm..5000 mm"`                    // length of a piece along the belt
+	Gap         unit.Length    `json:"gap" sym:"g" range:">0 mm..100 m"`                             // wanted gap between pieces
+	PieceRate   unit.PieceRate `json:"piece_rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on this lane of the belt
+	PieceLength unit.Length    `json:"piece_length" sym:"l" range:"1 mm..5 m"`                       // length of a piece along the belt
 }
 
 // BeltForGapResult is how fast the belt runs.
@@ -143,7 +143,7 @@ func (BeltForGap) ID() string { return "belt-for-gap" }
 
 func (q BeltForGap) Check(c *reckon.Checks) {
 	checkGap(c, q.Gap)
-	checkLane(c, q.Rate, q.Piece)
+	checkLane(c, q.PieceRate, q.PieceLength)
 }
 
 // Solve has no answer if the belt would have to run slower than 0.1 mm/s or
@@ -153,8 +153,8 @@ func (q BeltForGap) Solve() (out BeltForGapResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	pitch := q.Piece + q.Gap
-	belt := unit.Speed(float64(pitch) * float64(q.Rate) / 60)
+	pitch := q.PieceLength + q.Gap
+	belt := unit.Speed(float64(pitch) * float64(q.PieceRate) / 60)
 	if !(belt >= slowestBelt && belt <= fastestBelt) {
 		return out, q.noBelt(belt)
 	}
@@ -179,7 +179,7 @@ func (q BeltForGap) noBelt(belt unit.Speed) error {
 		Func: q.ID(), Unknown: "belt speed", Wanted: "a gap of " + q.Gap.String(),
 		Advice: "the belt would have to run at " + belt.String() + ", and belts run at " + slowestBelt.String() + " to " + fastestBelt.String() + "; " + instead,
 	}
-	low, high := pitchOf(slowestBelt, q.Rate)-q.Piece, pitchOf(fastestBelt, q.Rate)-q.Piece
+	low, high := pitchOf(slowestBelt, q.PieceRate)-q.PieceLength, pitchOf(fastestBelt, q.PieceRate)-q.PieceLength
 	if high > 0 {
 		none.Low, none.High = max(0, low).String(), min(widestFree, high).String()
 	}
@@ -192,8 +192,7 @@ func checkGap(c *reckon.Checks, gap unit.Length) {
 	}
 }
 
-// RateForGap asks at which rate the pieces on a belt of given speed keep the
-// wanted gap:
+// RateForGap asks how many pieces a minute a belt can carry with the wanted gap:
 //
 //	p = l + g
 //	r = v * 60 / p
@@ -204,16 +203,16 @@ func checkGap(c *reckon.Checks, gap unit.Length) {
 //
 // The inverse is [PieceSpacing].
 type RateForGap struct {
-	Gap   unit.Length `json:"gap" sym:"g" range:">0 mm..100 m"`      // wanted gap between pieces
-	Belt  unit.Speed  `json:"belt" sym:"v" range:"0.1 mm/s..10 m/s"` // belt speed
-	Piece unit.Length `json:"piece" sym:"l" range:"1 mm..5000 mm"`   // length of a piece along the belt
+	Gap         unit.Length `json:"gap" sym:"g" range:">0 mm..100 m"`       // wanted gap between pieces
+	Belt        unit.Speed  `json:"belt" sym:"v" range:"0.1 mm/s..10 m/s"`  // belt speed
+	PieceLength unit.Length `json:"piece_length" sym:"l" range:"1 mm..5 m"` // length of a piece along the belt
 }
 
-// RateForGapResult is how many pieces the lane takes.
+// RateForGapResult is how many pieces the lane can carry.
 type RateForGapResult struct {
-	Rate     unit.PieceRate  `json:"rate" sym:"r"`  // pieces on this lane
-	Pitch    unit.Length     `json:"pitch" sym:"p"` // from piece to piece
-	Cautions reckon.Cautions `json:"cautions"`      // moving-machinery
+	PieceRate unit.PieceRate  `json:"piece_rate" sym:"r"` // pieces on this lane
+	Pitch     unit.Length     `json:"pitch" sym:"p"`      // from piece to piece
+	Cautions  reckon.Cautions `json:"cautions"`           // moving-machinery
 }
 
 func (RateForGap) ID() string { return "rate-for-gap" }
@@ -221,7 +220,7 @@ func (RateForGap) ID() string { return "rate-for-gap" }
 func (q RateForGap) Check(c *reckon.Checks) {
 	checkGap(c, q.Gap)
 	reckon.CheckRange(c, "belt", q.Belt, slowestBelt, fastestBelt)
-	reckon.CheckRange(c, "piece", q.Piece, shortestBody, longestBody)
+	reckon.CheckRange(c, "piece_length", q.PieceLength, shortestBody, longestBody)
 }
 
 // Solve has no answer if the lane would have to carry less than 0.01 or more
@@ -231,12 +230,12 @@ func (q RateForGap) Solve() (out RateForGapResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	pitch := q.Piece + q.Gap
+	pitch := q.PieceLength + q.Gap
 	rate := unit.PieceRate(float64(q.Belt) * 60 / float64(pitch))
 	if !(rate >= slowestRate && rate <= fastestRate) {
 		return out, q.noRate(rate)
 	}
-	return RateForGapResult{Rate: rate, Pitch: pitch, Cautions: reckon.MovingMachinery}, nil
+	return RateForGapResult{PieceRate: rate, Pitch: pitch, Cautions: reckon.MovingMachinery}, nil
 }
 
 func (q RateForGap) Show(w *reckon.Working, out RateForGapResult) {
@@ -253,7 +252,7 @@ func (q RateForGap) noRate(rate unit.PieceRate) error {
 		Func: q.ID(), Unknown: "rate", Wanted: "a gap of " + q.Gap.String(),
 		Advice: "the lane would carry " + rate.String() + ", and lanes carry " + slowestRate.String() + " to " + fastestRate.String() + "; set another belt speed or ask for another gap",
 	}
-	low, high := pitchOf(q.Belt, fastestRate)-q.Piece, pitchOf(q.Belt, slowestRate)-q.Piece
+	low, high := pitchOf(q.Belt, fastestRate)-q.PieceLength, pitchOf(q.Belt, slowestRate)-q.PieceLength
 	if high > 0 {
 		none.Low, none.High = max(0, low).String(), min(widestFree, high).String()
 	}

@@ -7,8 +7,8 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// SpiralLength asks how long the Archimedean spiral is that fills the roll
-// which the area rule of [Curls] predicts, as a check of that rule:
+// SpiralLength asks how far off the true spiral the area rule of [Curls] is, by
+// the length of the Archimedean spiral that fills the same roll:
 //
 //	r = d/2 + b * phi,  b = t / (2 * pi)
 //	S = F(D/2) - F(d/2),  L * t = pi * (D^2 - d^2) / 4
@@ -31,8 +31,8 @@ type SpiralLength struct {
 
 // SpiralLengthResult is how far the area rule is from the true spiral.
 type SpiralLengthResult struct {
-	Spiral unit.Length  `json:"spiral" sym:"S"` // length along the spiral that fills the same roll
-	Excess unit.Percent `json:"excess" sym:"e"` // of that length over the sheet length
+	Spiral      unit.Length  `json:"spiral" sym:"S"`       // length along the spiral that fills the same roll
+	ExcessShare unit.Percent `json:"excess_share" sym:"e"` // of that length over the sheet length
 }
 
 func (SpiralLength) ID() string { return "spiral-length" }
@@ -48,7 +48,7 @@ func (q SpiralLength) Solve() (out SpiralLengthResult, err error) {
 	diameter, _ := roll(l, t, d)
 	b := t / (2 * math.Pi)
 	length := spiralFrom(diameter/2, b) - spiralFrom(d/2, b)
-	return SpiralLengthResult{Spiral: unit.Length(length), Excess: unit.Percent(100 * (length - l) / l)}, nil
+	return SpiralLengthResult{Spiral: unit.Length(length), ExcessShare: unit.Percent(100 * (length - l) / l)}, nil
 }
 
 // spiralExcess is by which part of the sheet's length the spiral of n turns is longer.

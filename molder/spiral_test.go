@@ -28,8 +28,8 @@ func TestSpiralIsTheIntegral(t *testing.T) {
 			return math.Hypot(r, b)
 		}, 0, 2*math.Pi*rolled.Turns, 200, nil, 0)
 		assert.InEpsilon(t, arc, float64(out.Spiral), 1e-8)
-		same(t, 100*(arc/float64(in.Length)-1), float64(out.Excess), "excess")
-		assert.Less(t, out.Excess, unit.Percent(5))
+		same(t, 100*(arc/float64(in.Length)-1), float64(out.ExcessShare), "excess")
+		assert.Less(t, out.ExcessShare, unit.Percent(5))
 	}
 }
 
@@ -40,7 +40,7 @@ func TestSpiralNamesEveryBadField(t *testing.T) {
 
 func ExampleSpiralLength() {
 	out, _ := molder.SpiralLength{Length: unit.Millimetres(200), Thickness: unit.Millimetres(4)}.Solve()
-	fmt.Printf("The spiral is %.2f mm long, %.1f %% more than the sheet.\n", out.Spiral.Millimetres(), float64(out.Excess))
+	fmt.Printf("The spiral is %.2f mm long, %.1f %% more than the sheet.\n", out.Spiral.Millimetres(), float64(out.ExcessShare))
 	// Output:
 	// The spiral is 201.41 mm long, 0.7 % more than the sheet.
 }

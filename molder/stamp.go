@@ -56,22 +56,22 @@ const (
 //
 // The inverse is [RateForStamps].
 type StampRate struct {
-	Rate    unit.PieceRate  `json:"rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"`    // pieces discharged on all lanes together
-	Across  int             `json:"across" sym:"a" range:"1..20"`                              // pieces side by side in one row
-	Die     Die             `json:"die"`                                                       // "fixed" or "rotating"
-	Around  int             `json:"around,omitzero" sym:"n" range:"1..50"`                     // dies around a rotating head; leave out for a fixed die
-	Contact unit.Percent    `json:"contact" sym:"k" range:">0 %..<100 %"`                      // part of a cycle for which the die is on the dough
-	Fastest unit.StrokeRate `json:"fastest,omitzero" range:"0 strokes/min..10000 strokes/min"` // the fastest that the stamper stamps; leave out if not known
+	PieceRate  unit.PieceRate  `json:"piece_rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"`  // pieces discharged on all lanes together
+	Across     int             `json:"across" sym:"a" range:"1..20"`                                  // pieces side by side in one row
+	Die        Die             `json:"die"`                                                           // "fixed" or "rotating"
+	Around     int             `json:"around,omitzero" sym:"n" range:"1..50"`                         // dies around a rotating head; leave out for a fixed die
+	Contact    unit.Percent    `json:"contact" sym:"k" range:">0 %..<100 %"`                          // part of a cycle for which the die is on the dough
+	StampsHigh unit.StrokeRate `json:"stamps_high,omitzero" range:"0 strokes/min..10000 strokes/min"` // the fastest that the stamper stamps; leave out if not known
 }
 
 // StampRateResult is how the stamper runs in step.
 type StampRateResult struct {
-	Stamps     unit.StrokeRate   `json:"stamps" sym:"s"`        // one for each row
-	Interval   unit.Duration     `json:"interval" sym:"T"`      // from row to row
-	Dwell      unit.Duration     `json:"dwell" sym:"t"`         // of the die on the dough
-	Head       unit.RotationRate `json:"head,omitzero" sym:"N"` // speed of a rotating head; left out for a fixed die
-	Conditions Conditions        `json:"conditions"`            // rate-limited
-	Cautions   reckon.Cautions   `json:"cautions"`              // interlocks, moving-machinery, locked-out
+	Stamps        unit.StrokeRate   `json:"stamps" sym:"s"`         // one for each row
+	StampInterval unit.Duration     `json:"stamp_interval" sym:"T"` // from row to row
+	Dwell         unit.Duration     `json:"dwell" sym:"t"`          // of the die on the dough
+	Head          unit.RotationRate `json:"head,omitzero" sym:"N"`  // speed of a rotating head; left out for a fixed die
+	Conditions    Conditions        `json:"conditions"`             // rate-limited
+	Cautions      reckon.Cautions   `json:"cautions"`               // interlocks, moving-machinery, locked-out
 }
 
 const stampCautions = reckon.Interlocks | reckon.MovingMachinery | reckon.LockedOut
@@ -79,7 +79,7 @@ const stampCautions = reckon.Interlocks | reckon.MovingMachinery | reckon.Locked
 func (StampRate) ID() string { return "stamp-rate" }
 
 func (q StampRate) Check(c *reckon.Checks) {
-	checkRow(c, q.Rate, q.Across)
+	checkRow(c, q.PieceRate, q.Across)
 	if reckon.CheckEither(c, "die", q.Die, FixedDie, RotatingDie) {
 		if q.Die == RotatingDie {
 			reckon.CheckCount(c, "around", q.Around, 1, 50)
@@ -90,7 +90,7 @@ func (q StampRate) Check(c *reckon.Checks) {
 	if !(q.Contact > 0 && q.Contact < 100) {
 		c.Fail("contact", q.Contact.String(), "more than 0 % and under 100 %")
 	}
-	reckon.CheckRange(c, "fastest", q.Fastest, 0, fastestStamps)
+	reckon.CheckRange(c, "stamps_high", q.StampsHigh, 0, fastestStamps)
 }
 
 func (q StampRate) Solve() (out StampRateResult, err error) {
@@ -98,16 +98,16 @@ func (q StampRate) Solve() (out StampRateResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	stamps := rowRate(q.Rate, q.Across)
+	stamps := rowRate(q.PieceRate, q.Across)
 	interval := 60 / stamps
 	out = StampRateResult{
-		Stamps: unit.StrokeRate(stamps), Interval: unit.Duration(interval),
+		Stamps: unit.StrokeRate(stamps), StampInterval: unit.Duration(interval),
 		Dwell: unit.Duration(float64(q.Contact) / 100 * interval), Cautions: stampCautions,
 	}
 	if q.Die == RotatingDie {
 		out.Head = unit.RotationRate(stamps / float64(q.Around))
 	}
-	if q.Fastest != 0 && out.Stamps > q.Fastest {
+	if q.StampsHigh != 0 && out.Stamps > q.StampsHigh {
 		out.Conditions |= reckon.RateLimited
 	}
 	return out, nil
@@ -126,14 +126,14 @@ func (q StampRate) Show(w *reckon.Working, out StampRateResult) {
 }
 
 func checkRow(c *reckon.Checks, rate unit.PieceRate, across int) {
-	reckon.CheckRange(c, "rate", rate, slowestRate, fastestRate)
+	reckon.CheckRange(c, "piece_rate", rate, slowestRate, fastestRate)
 	reckon.CheckCount(c, "across", across, 1, maxAcross)
 }
 
 // rowRate returns the rows discharged in a minute.
 func rowRate(rate unit.PieceRate, across int) float64 { return float64(rate) / float64(across) }
 
-// RateForStamps asks for the discharge that a stamper keeps in step with:
+// RateForStamps asks how many pieces a minute a stamper keeps in step with:
 //
 //	r = s * a
 //
@@ -149,8 +149,8 @@ type RateForStamps struct {
 
 // RateForStampsResult is the discharge that goes with it.
 type RateForStampsResult struct {
-	Rate     unit.PieceRate  `json:"rate" sym:"r"` // pieces on all lanes together
-	Cautions reckon.Cautions `json:"cautions"`     // interlocks, moving-machinery, locked-out
+	PieceRate unit.PieceRate  `json:"piece_rate" sym:"r"` // pieces on all lanes together
+	Cautions  reckon.Cautions `json:"cautions"`           // interlocks, moving-machinery, locked-out
 }
 
 func (RateForStamps) ID() string { return "rate-for-stamps" }
@@ -176,7 +176,7 @@ func (q RateForStamps) Solve() (out RateForStampsResult, err error) {
 			Advice: "the line would have to discharge " + rate.String() + ", and lines discharge " + slowestRate.String() + " to " + fastestRate.String() + "; check the stamps and the pieces across",
 		}
 	}
-	return RateForStampsResult{Rate: rate, Cautions: stampCautions}, nil
+	return RateForStampsResult{PieceRate: rate, Cautions: stampCautions}, nil
 }
 
 func (q RateForStamps) Show(w *reckon.Working, out RateForStampsResult) {
@@ -198,18 +198,18 @@ func (q RateForStamps) Show(w *reckon.Working, out RateForStampsResult) {
 //
 // The inverse is [StampsForRun].
 type StampDrift struct {
-	Mode   StampMode       `json:"mode"`                                                         // "automatic" or "continuous"
-	Stamps unit.StrokeRate `json:"stamps" sym:"s" range:"0.0005 strokes/min..10000 strokes/min"` // its speed, or its fastest if automatic
-	Rate   unit.PieceRate  `json:"rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"`       // pieces discharged on all lanes together
-	Across int             `json:"across" sym:"a" range:"1..20"`                                 // pieces side by side in one row
-	Run    unit.Duration   `json:"run" sym:"T" range:"1 s..48 h"`                                // length of the run
-	Window unit.Percent    `json:"window" sym:"k" range:">0 %..50 %"`                            // how far a stamp may be off, as a share of the distance from row to row
+	Mode      StampMode       `json:"mode"`                                                         // "automatic" or "continuous"
+	Stamps    unit.StrokeRate `json:"stamps" sym:"s" range:"0.0005 strokes/min..10000 strokes/min"` // its speed, or its fastest if automatic
+	PieceRate unit.PieceRate  `json:"piece_rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces discharged on all lanes together
+	Across    int             `json:"across" sym:"a" range:"1..20"`                                 // pieces side by side in one row
+	RunTime   unit.Duration   `json:"run_time" sym:"T" range:"1 s..48 h"`                           // length of the run
+	Window    unit.Percent    `json:"window" sym:"k" range:">0 %..50 %"`                            // how far a stamp may be off, as a share of the distance from row to row
 }
 
 // StampDriftResult is how far the two drift apart.
 type StampDriftResult struct {
-	Drift      float64         `json:"drift" sym:"e"`          // rows that the stamper gains in a minute; below zero if it falls behind
-	Off        float64         `json:"off" sym:"n"`            // rows out of step at the end of the run, the same way
+	GainRate   unit.StrokeRate `json:"gain_rate" sym:"e"`      // rows gained by the stamper, one for each stroke; below zero if it falls behind
+	RowsOff    float64         `json:"rows_off" sym:"n"`       // rows out of step at the end of the run, the same way
 	Until      unit.Duration   `json:"until,omitzero" sym:"t"` // when the stamps leave the window; left out if the run ends in step
 	Conditions Conditions      `json:"conditions"`             // out-of-step, rate-limited
 	Cautions   reckon.Cautions `json:"cautions"`               // interlocks, moving-machinery, locked-out
@@ -220,8 +220,8 @@ func (StampDrift) ID() string { return "stamp-drift" }
 func (q StampDrift) Check(c *reckon.Checks) {
 	reckon.CheckEither(c, "mode", q.Mode, AutomaticStamp, ContinuousStamp)
 	reckon.CheckRange(c, "stamps", q.Stamps, slowestStamps, fastestStamps)
-	checkRow(c, q.Rate, q.Across)
-	checkRun(c, q.Run, q.Window)
+	checkRow(c, q.PieceRate, q.Across)
+	checkRun(c, q.RunTime, q.Window)
 }
 
 func (q StampDrift) Solve() (out StampDriftResult, err error) {
@@ -229,17 +229,17 @@ func (q StampDrift) Solve() (out StampDriftResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	out = StampDriftResult{Drift: float64(q.Stamps) - rowRate(q.Rate, q.Across), Cautions: stampCautions}
+	out = StampDriftResult{GainRate: q.Stamps - unit.StrokeRate(rowRate(q.PieceRate, q.Across)), Cautions: stampCautions}
 	if q.Mode == AutomaticStamp {
-		out.Drift = min(0, out.Drift)
-		if out.Drift < 0 {
+		out.GainRate = min(0, out.GainRate)
+		if out.GainRate < 0 {
 			out.Conditions |= reckon.RateLimited
 		}
 	}
-	out.Off = out.Drift * float64(q.Run) / 60
+	out.RowsOff = float64(out.GainRate) * float64(q.RunTime) / 60
 	// A speed set for exactly the window must not fail for its last binary digit.
-	if window := float64(q.Window) / 100; math.Abs(out.Off) > window*(1+1e-9) {
-		out.Until = unit.Duration(window / math.Abs(out.Drift) * 60)
+	if window := float64(q.Window) / 100; math.Abs(out.RowsOff) > window*(1+1e-9) {
+		out.Until = unit.Duration(window / math.Abs(float64(out.GainRate)) * 60)
 		out.Conditions |= OutOfStep
 	}
 	return out, nil
@@ -247,12 +247,12 @@ func (q StampDrift) Solve() (out StampDriftResult, err error) {
 
 func (q StampDrift) Show(w *reckon.Working, out StampDriftResult) {
 	w.Inputs(q)
-	drift := "s - q in 1/min"
+	drift := "s - q"
 	if q.Mode == AutomaticStamp {
-		drift = "min(0, s - q) in 1/min  [an automatic stamper waits for the row]"
+		drift = "min(0, s - q)  [an automatic stamper waits for the row]"
 	}
 	w.Lines(out,
-		"rows: q = r/a in 1/min",
+		"rows: q = r/a in strokes/min  [a stamp for each row]",
 		"drift: e = "+drift,
 		"rows out of step at the end: n = e*T/60  [60 s in a minute]",
 	)
@@ -262,14 +262,14 @@ func (q StampDrift) Show(w *reckon.Working, out StampDriftResult) {
 }
 
 func checkRun(c *reckon.Checks, run unit.Duration, window unit.Percent) {
-	reckon.CheckRange(c, "run", run, 1, unit.Hours(48))
+	reckon.CheckRange(c, "run_time", run, 1, unit.Hours(48))
 	if !(window > 0 && window <= 50) {
 		c.Fail("window", window.String(), "more than 0 %, up to 50 %: half way between two rows nothing is stamped right")
 	}
 }
 
-// StampsForRun asks at which speeds a continuous stamper keeps step to the end
-// of a run:
+// StampsForRun asks how closely the speed of a continuous stamper must be set to
+// keep in step to the end of a run:
 //
 //	q = r / a
 //	e = k/100 / (T / 60)
@@ -283,25 +283,25 @@ func checkRun(c *reckon.Checks, run unit.Duration, window unit.Percent) {
 //
 // The inverse is [StampDrift].
 type StampsForRun struct {
-	Rate   unit.PieceRate `json:"rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces discharged on all lanes together
-	Across int            `json:"across" sym:"a" range:"1..20"`                           // pieces side by side in one row
-	Run    unit.Duration  `json:"run" sym:"T" range:"1 s..48 h"`                          // length of the run
-	Window unit.Percent   `json:"window" sym:"k" range:">0 %..50 %"`                      // how far a stamp may be off, as a share of the distance from row to row
+	PieceRate unit.PieceRate `json:"piece_rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces discharged on all lanes together
+	Across    int            `json:"across" sym:"a" range:"1..20"`                                 // pieces side by side in one row
+	RunTime   unit.Duration  `json:"run_time" sym:"T" range:"1 s..48 h"`                           // length of the run
+	Window    unit.Percent   `json:"window" sym:"k" range:">0 %..50 %"`                            // how far a stamp may be off, as a share of the distance from row to row
 }
 
-// StampsForRunResult is how well the speeds must agree.
+// StampsForRunResult is how closely the speeds must agree.
 type StampsForRunResult struct {
-	Low      unit.StrokeRate `json:"low" sym:"s_low"`   // slowest that keeps step to the end; 0 if it may stand still
-	High     unit.StrokeRate `json:"high" sym:"s_high"` // fastest that keeps step to the end
-	Within   unit.Percent    `json:"within" sym:"p"`    // how far the speed may be off, as a share of the rows' own
-	Cautions reckon.Cautions `json:"cautions"`          // interlocks, moving-machinery, locked-out
+	Low            unit.StrokeRate `json:"low" sym:"s_low"`         // slowest that keeps step to the end; 0 if it may stand still
+	High           unit.StrokeRate `json:"high" sym:"s_high"`       // fastest that keeps step to the end
+	SpeedTolerance unit.Percent    `json:"speed_tolerance" sym:"p"` // how far the speed may be off, as a share of the rows' own
+	Cautions       reckon.Cautions `json:"cautions"`                // interlocks, moving-machinery, locked-out
 }
 
 func (StampsForRun) ID() string { return "stamps-for-run" }
 
 func (q StampsForRun) Check(c *reckon.Checks) {
-	checkRow(c, q.Rate, q.Across)
-	checkRun(c, q.Run, q.Window)
+	checkRow(c, q.PieceRate, q.Across)
+	checkRun(c, q.RunTime, q.Window)
 }
 
 // Solve has no answer if the fastest would be more than 10000 strokes/min.
@@ -310,8 +310,8 @@ func (q StampsForRun) Solve() (out StampsForRunResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	rows := rowRate(q.Rate, q.Across)
-	allowed := float64(q.Window) / 100 / (float64(q.Run) / 60)
+	rows := rowRate(q.PieceRate, q.Across)
+	allowed := float64(q.Window) / 100 / (float64(q.RunTime) / 60)
 	high := unit.StrokeRate(rows + allowed)
 	if high > fastestStamps {
 		return out, &reckon.NoSolutionError{
@@ -321,15 +321,15 @@ func (q StampsForRun) Solve() (out StampsForRunResult, err error) {
 	}
 	return StampsForRunResult{
 		Low: unit.StrokeRate(max(0, rows-allowed)), High: high,
-		Within: unit.Percent(100 * allowed / rows), Cautions: stampCautions,
+		SpeedTolerance: unit.Percent(100 * allowed / rows), Cautions: stampCautions,
 	}, nil
 }
 
 func (q StampsForRun) Show(w *reckon.Working, out StampsForRunResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"rows: q = r/a in 1/min",
-		"allowed drift: e = k/100/(T/60) in 1/min  [60 s in a minute]",
+		"rows: q = r/a in strokes/min  [a stamp for each row]",
+		"allowed drift: e = k/100/(T/60) in strokes/min  [60 s in a minute]",
 		"slowest: s_low = max(0, q - e)",
 		"fastest: s_high = q + e",
 		"allowed drift of the rows' own: p = 100*e/q",

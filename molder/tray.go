@@ -25,8 +25,8 @@ type TrayFit struct {
 	Density  unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is trayed
 	Growth   float64      `json:"growth" sym:"G" range:"1..8"`                  // volume at the end of the proof over volume as trayed: see [GrowthFromJar]
 	Flatness float64      `json:"flatness" sym:"f" range:"1..3"`                // diameter on the tray over the diameter of a ball of the same volume: see [FlatnessFromPieces]; about 1.1 to 1.25 by judgement
-	Length   unit.Length  `json:"length" sym:"l" range:"20 mm..3000 mm"`        // inside length of the tray
-	Width    unit.Length  `json:"width" sym:"w" range:"20 mm..3000 mm"`         // inside width of the tray
+	Length   unit.Length  `json:"length" sym:"l" range:"20 mm..3 m"`            // inside length of the tray
+	Width    unit.Length  `json:"width" sym:"w" range:"20 mm..3 m"`             // inside width of the tray
 	Gap      unit.Length  `json:"gap" sym:"g" range:"0 mm..500 mm"`             // least gap wanted between proofed pieces and to the edge
 	Measured bool         `json:"measured,omitzero"`                            // true if growth and flatness were measured on this dough
 }
@@ -96,7 +96,7 @@ func checkTray(c *reckon.Checks, growth, flatness float64, length, width, gap un
 // proofedBall returns the diameter of a ball of v mm³ that has grown.
 func proofedBall(growth, v float64) float64 { return math.Cbrt(6 * growth * v / math.Pi) }
 
-// PieceForTray asks for the heaviest piece of which a flat tray holds the
+// PieceForTray asks how heavy the pieces can be for a flat tray to hold the
 // wanted number when they have proofed:
 //
 //	d = min((l - g) / n_1, (w - g) / n_2) - g
@@ -113,8 +113,8 @@ type PieceForTray struct {
 	Density  unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is trayed
 	Growth   float64      `json:"growth" sym:"G" range:"1..8"`                  // volume at the end of the proof over volume as trayed: see [GrowthFromJar]
 	Flatness float64      `json:"flatness" sym:"f" range:"1..3"`                // diameter on the tray over the diameter of a ball of the same volume
-	Length   unit.Length  `json:"length" sym:"l" range:"20 mm..3000 mm"`        // inside length of the tray
-	Width    unit.Length  `json:"width" sym:"w" range:"20 mm..3000 mm"`         // inside width of the tray
+	Length   unit.Length  `json:"length" sym:"l" range:"20 mm..3 m"`            // inside length of the tray
+	Width    unit.Length  `json:"width" sym:"w" range:"20 mm..3 m"`             // inside width of the tray
 	Gap      unit.Length  `json:"gap" sym:"g" range:"0 mm..500 mm"`             // least gap wanted between proofed pieces and to the edge
 	Measured bool         `json:"measured,omitzero"`                            // true if growth and flatness were measured on this dough
 }
@@ -192,8 +192,8 @@ func (q *PieceForTray) noPiece(piece unit.Mass) error {
 	return none
 }
 
-// FlatnessFromPieces asks how much wider a piece lies on the tray than a ball
-// of its volume, from pieces measured:
+// FlatnessFromPieces asks how much a piece flattens on the tray, as how much
+// wider it lies than a ball of its volume, from pieces measured:
 //
 //	V = m / rho * 1000
 //	b = (6 * G * V / pi)^(1/3)
@@ -214,12 +214,12 @@ type FlatnessFromPieces struct {
 	Diameters []unit.Length `json:"diameters" sym:"d_#" range:"-"`                // of pieces on the tray from above, 1 to 3 times that of the ball; at least one
 }
 
-// FlatnessFromPiecesResult is how far a piece sags.
+// FlatnessFromPiecesResult is how much a piece flattens.
 type FlatnessFromPiecesResult struct {
-	Flatness float64     `json:"flatness" sym:"f"`         // mean diameter over the diameter of the ball
-	Scatter  float64     `json:"scatter,omitzero" sym:"u"` // sample standard deviation of it; left out for a single piece
-	Ball     unit.Length `json:"ball" sym:"b"`             // diameter of a ball of the same volume
-	Pieces   int         `json:"pieces" sym:"n"`           // number of pieces measured
+	Flatness float64     `json:"flatness" sym:"f"`    // mean diameter over the diameter of the ball
+	SD       float64     `json:"sd,omitzero" sym:"u"` // sample standard deviation of it; left out for a single piece
+	Ball     unit.Length `json:"ball" sym:"b"`        // diameter of a ball of the same volume
+	Pieces   int         `json:"pieces" sym:"n"`      // number of pieces measured
 }
 
 func (FlatnessFromPieces) ID() string { return "flatness-from-pieces" }
@@ -246,8 +246,8 @@ func (q FlatnessFromPieces) Solve() (out FlatnessFromPiecesResult, err error) {
 	if !c.OK() {
 		return out, c.Err()
 	}
-	mean, scatter := ratios(q.Diameters, ball)
-	return FlatnessFromPiecesResult{Flatness: mean / float64(ball), Scatter: scatter, Ball: ball, Pieces: len(q.Diameters)}, nil
+	mean, sd := ratios(q.Diameters, ball)
+	return FlatnessFromPiecesResult{Flatness: mean / float64(ball), SD: sd, Ball: ball, Pieces: len(q.Diameters)}, nil
 }
 
 func (q FlatnessFromPieces) Show(w *reckon.Working, out FlatnessFromPiecesResult) {
@@ -259,6 +259,6 @@ func (q FlatnessFromPieces) Show(w *reckon.Working, out FlatnessFromPiecesResult
 		"flatness: f = sum(d_#)/n/b",
 	)
 	if out.Pieces > 1 {
-		w.Lines(out, "scatter of the flatness: u = sqrt(sum((d_#/b - f)*(d_#/b - f))/(n - 1))  [sample standard deviation]")
+		w.Lines(out, "standard deviation of the flatness: u = sqrt(sum((d_#/b - f)*(d_#/b - f))/(n - 1))  [sample standard deviation]")
 	}
 }

@@ -80,14 +80,14 @@ func ExamplePieceForTray() {
 
 // Flatness and growth measured on pieces give those pieces' own diameter back.
 func TestTrayCalibrationsGiveThePiecesBack(t *testing.T) {
-	growth, err := molder.GrowthFromJar{Jars: []molder.JarTrial{{Before: 40, After: 100}, {Before: 50, After: 175}}}.Solve()
+	growth, err := molder.GrowthFromJar{Jars: []molder.JarTrial{{HeightBefore: 40, HeightAfter: 100}, {HeightBefore: 50, HeightAfter: 175}}}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 3.0, growth.Growth, "the mean of 2.5 and 3.5")
-	same(t, 0.7071067811865476, growth.Scatter, "scatter of two values one apart")
+	same(t, 0.7071067811865476, growth.SD, "scatter of two values one apart")
 	flat, err := molder.FlatnessFromPieces{Piece: 85, Density: 1.1, Growth: growth.Growth, Diameters: []unit.Length{90, 94}}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 2, flat.Pieces)
-	same(t, 4*0.7071067811865476/float64(flat.Ball), flat.Scatter, "scatter of 90 and 94 mm")
+	same(t, 4*0.7071067811865476/float64(flat.Ball), flat.SD, "scatter of 90 and 94 mm")
 	out, err := molder.TrayFit{Piece: 85, Density: 1.1, Growth: growth.Growth, Flatness: flat.Flatness, Length: 600, Width: 400, Gap: 10, Measured: true}.Solve()
 	require.NoError(t, err)
 	same(t, unit.Length(92), out.Diameter, "diameter")

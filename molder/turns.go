@@ -7,7 +7,8 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// TurnsForGap asks for the sheet, the turns and the roll that a gap gives a piece:
+// TurnsForGap asks how many turns a gap gives a piece, and what its sheet and its
+// roll are like:
 //
 //	t = R * g
 //	V = m / rho * 1000 = pi/4 * L * W * t,  a = L / W
@@ -95,7 +96,7 @@ func (q TurnsForGap) Show(w *reckon.Working, out TurnsForGapResult) {
 	showRoll(w, out)
 }
 
-// GapForTurns asks for the gap that gives a piece the wanted turns:
+// GapForTurns asks what gap gives a piece the wanted turns:
 //
 //	V = m / rho * 1000
 //	pi * N * (d + N * t) = L,  L = sqrt(4 * V * a / (pi * t))  or  L = 4 * V / (pi * W * t)

@@ -16,7 +16,7 @@ const (
 	freezingCelsius = 0.01
 )
 
-// The ranges in which the air is taken at its word: cold store to steam-heated
+// The ranges of the air, taken wide: cold store to steam-heated
 // proofer, mountain top to below sea level.
 var (
 	coldestAir = unit.Celsius(0)
@@ -81,8 +81,8 @@ func wetBulbRatio(dry, wet, pressure float64) float64 {
 	return (float64((2830-float64(0.24*wet))*ws) - float64(1.006*(dry-wet))) / (2830 + float64(1.86*dry) - float64(2.1*wet))
 }
 
-// SaturationPressure asks for the pressure of water vapour that is in balance
-// with water:
+// SaturationPressure asks how much water vapour air can hold, as the pressure
+// of vapour that is in balance with water:
 //
 //	ln(p_ws * 1000) = C1/T + C2 + C3*T + C4*T^2 + C5*T^3 + C6*ln(T), T = t + 273.15
 //
@@ -125,8 +125,8 @@ func (q SaturationPressure) Show(w *reckon.Working, out SaturationPressureResult
 	w.Lines(out, "saturation pressure: p_ws = "+saturationLine("t", q.Temp.Celsius()))
 }
 
-// TemperatureForSaturation asks for the dew point of a vapour pressure, the
-// temperature t at which that is the saturation pressure:
+// TemperatureForSaturation asks at what temperature vapour of a given pressure
+// condenses, the dew point t at which that is the saturation pressure:
 //
 //	ln(p_ws * 1000) = C1/T + C2 + C3*T + C4*T^2 + C5*T^3 + C6*ln(T), T = t + 273.15
 //
@@ -197,10 +197,10 @@ func (q TemperatureForSaturation) Show(w *reckon.Working, out TemperatureForSatu
 //
 // The three ways of giving the moisture are each other's inverses.
 type Air struct {
-	Dry      unit.Temp     `json:"dry" sym:"T_a" range:"0 °C..90 °C"`               // temperature of the air
+	DryBulb  unit.Temp     `json:"dry_bulb" sym:"T_a" range:"0 °C..90 °C"`          // temperature of the air
 	Humidity unit.Percent  `json:"humidity,omitzero" sym:"RH" range:"0.1 %..100 %"` // relative humidity
-	WetBulb  unit.Temp     `json:"wet_bulb,omitzero" sym:"T_wb" range:"-"`          // or the reading of a wet bulb with moving air, -20 °C to dry
-	DewPoint unit.Temp     `json:"dew_point,omitzero" sym:"T_dew" range:"-"`        // or the dew point, -60 °C to dry
+	WetBulb  unit.Temp     `json:"wet_bulb,omitzero" sym:"T_wb" range:"-"`          // or the reading of a wet bulb with moving air, -20 °C to dry_bulb
+	DewPoint unit.Temp     `json:"dew_point,omitzero" sym:"T_dew" range:"-"`        // or the dew point, -60 °C to dry_bulb
 	Pressure unit.Pressure `json:"pressure" sym:"p" range:"60 kPa..110 kPa"`        // of the air; 101.325 kPa at sea level
 }
 
@@ -227,7 +227,7 @@ func (q *Air) check(c *reckon.Checks) (out AirResult) {
 	if c.Mark() > before {
 		return out
 	}
-	dry, p := q.Dry.Celsius(), float64(q.Pressure)
+	dry, p := q.DryBulb.Celsius(), float64(q.Pressure)
 	ws := saturation(dry)
 	ratio := humidityRatio(vapour, p)
 	out = AirResult{
@@ -259,7 +259,7 @@ func (q *Air) check(c *reckon.Checks) (out AirResult) {
 
 // vapour checks what was given of the air and returns its vapour pressure in kPa.
 func (q *Air) vapour(c *reckon.Checks) float64 {
-	ok := reckon.CheckTemp(c, "dry", q.Dry, coldestAir, hottestAir)
+	ok := reckon.CheckTemp(c, "dry_bulb", q.DryBulb, coldestAir, hottestAir)
 	ok = reckon.CheckRange(c, "pressure", q.Pressure, lowestPressure, highestPressure) && ok
 	given := 0
 	if q.Humidity != 0 {
@@ -279,16 +279,16 @@ func (q *Air) vapour(c *reckon.Checks) float64 {
 	if !ok {
 		return 0
 	}
-	dry, p := q.Dry.Celsius(), float64(q.Pressure)
+	dry, p := q.DryBulb.Celsius(), float64(q.Pressure)
 	vapour := float64(q.Humidity) / 100 * saturation(dry)
 	switch {
 	case q.DewPoint.Given():
-		if !reckon.CheckTemp(c, "dew_point", q.DewPoint, unit.Celsius(-60), q.Dry) {
+		if !reckon.CheckTemp(c, "dew_point", q.DewPoint, unit.Celsius(-60), q.DryBulb) {
 			return 0
 		}
 		vapour = saturation(q.DewPoint.Celsius())
 	case q.WetBulb.Given():
-		if !reckon.CheckTemp(c, "wet_bulb", q.WetBulb, unit.Celsius(-20), q.Dry) {
+		if !reckon.CheckTemp(c, "wet_bulb", q.WetBulb, unit.Celsius(-20), q.DryBulb) {
 			return 0
 		}
 		if saturation(q.WetBulb.Celsius()) > 0.9*p {
@@ -298,7 +298,7 @@ func (q *Air) vapour(c *reckon.Checks) float64 {
 		w := wetBulbRatio(dry, q.WetBulb.Celsius(), p)
 		vapour = p * w / (massRatio + w)
 		if vapour < 0.001*saturation(dry) {
-			c.Fail("wet_bulb", q.WetBulb.String(), "a reading that air of "+q.Dry.String()+" can give: even bone-dry air reads higher; wet the wick and read again")
+			c.Fail("wet_bulb", q.WetBulb.String(), "a reading that air of "+q.DryBulb.String()+" can give: even bone-dry air reads higher; wet the wick and read again")
 			return 0
 		}
 	}
@@ -342,7 +342,7 @@ func (q Air) Show(w *reckon.Working, out AirResult) {
 
 // show records everything about the air behind what was given.
 func (q *Air) show(w *reckon.Working, out AirResult) {
-	w.Lines(out, "saturation pressure of the air: p_ws = "+saturationLine("T_a", q.Dry.Celsius()))
+	w.Lines(out, "saturation pressure of the air: p_ws = "+saturationLine("T_a", q.DryBulb.Celsius()))
 	switch wet := q.WetBulb.Celsius(); {
 	case q.Humidity != 0:
 		w.Lines(out, "vapour pressure: p_v = RH/100*p_ws")

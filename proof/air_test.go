@@ -32,7 +32,7 @@ func TestSaturationGoesThereAndBack(t *testing.T) {
 func TestAirGoesThereAndBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(21, 22))
 	for range 3000 {
-		in := proof.Air{Dry: unit.Celsius(90 * r.Float64()), Humidity: unit.Percent(0.1 + 99.9*r.Float64()), Pressure: unit.Pressure(60 + 50*r.Float64())}
+		in := proof.Air{DryBulb: unit.Celsius(90 * r.Float64()), Humidity: unit.Percent(0.1 + 99.9*r.Float64()), Pressure: unit.Pressure(60 + 50*r.Float64())}
 		if r.IntN(20) == 0 {
 			in.Humidity = 100
 		}
@@ -42,10 +42,10 @@ func TestAirGoesThereAndBack(t *testing.T) {
 			continue
 		}
 		require.LessOrEqual(t, one.DewPoint.Celsius(), one.WetBulb.Celsius()+1e-9)
-		require.LessOrEqual(t, one.WetBulb.Celsius(), in.Dry.Celsius())
+		require.LessOrEqual(t, one.WetBulb.Celsius(), in.DryBulb.Celsius())
 		for _, again := range []proof.Air{
-			{Dry: in.Dry, DewPoint: one.DewPoint, Pressure: in.Pressure},
-			{Dry: in.Dry, WetBulb: one.WetBulb, Pressure: in.Pressure},
+			{DryBulb: in.DryBulb, DewPoint: one.DewPoint, Pressure: in.Pressure},
+			{DryBulb: in.DryBulb, WetBulb: one.WetBulb, Pressure: in.Pressure},
 		} {
 			if again.DewPoint.Given() && again.DewPoint.Celsius() < -60 {
 				continue
@@ -66,8 +66,8 @@ func TestAirGoesThereAndBack(t *testing.T) {
 
 func TestAirRefuses(t *testing.T) {
 	_, err := proof.Air{}.Solve()
-	assert.Equal(t, []string{"dry", "pressure", "humidity"}, fields(err))
-	ok := proof.Air{Dry: unit.Celsius(38), Pressure: 101.325}
+	assert.Equal(t, []string{"dry_bulb", "pressure", "humidity"}, fields(err))
+	ok := proof.Air{DryBulb: unit.Celsius(38), Pressure: 101.325}
 	for _, c := range []struct {
 		id     string
 		change func(*proof.Air)
@@ -78,9 +78,9 @@ func TestAirRefuses(t *testing.T) {
 		{"dry wick", func(in *proof.Air) { in.WetBulb = unit.Celsius(5) }, "wet_bulb"},
 		{"dew point above the air", func(in *proof.Air) { in.DewPoint = unit.Celsius(39) }, "dew_point"},
 		{"humidity", func(in *proof.Air) { in.Humidity = 101 }, "humidity"},
-		{"all steam", func(in *proof.Air) { in.Dry, in.Pressure, in.Humidity = unit.Celsius(89), 60, 99 }, "humidity"},
+		{"all steam", func(in *proof.Air) { in.DryBulb, in.Pressure, in.Humidity = unit.Celsius(89), 60, 99 }, "humidity"},
 		{"all steam by the wet bulb", func(in *proof.Air) {
-			in.Dry, in.Pressure, in.WetBulb = unit.Celsius(89), 60, unit.Celsius(88)
+			in.DryBulb, in.Pressure, in.WetBulb = unit.Celsius(89), 60, unit.Celsius(88)
 		}, "wet_bulb"},
 	} {
 		t.Run(c.id, func(t *testing.T) {
@@ -98,8 +98,8 @@ func TestAirRefuses(t *testing.T) {
 
 func surfaceInput() proof.Surface {
 	return proof.Surface{
-		Air:   proof.Air{Dry: unit.Celsius(38), Humidity: 85, Pressure: 101.325},
-		Dough: unit.Celsius(27), Activity: 0.97, Warming: unit.Minutes(25), Origin: proof.OriginMeasured,
+		Air:       proof.Air{DryBulb: unit.Celsius(38), Humidity: 85, Pressure: 101.325},
+		DoughTemp: unit.Celsius(27), Activity: 0.97, Warming: unit.Minutes(25), Origin: proof.OriginMeasured,
 		Time: unit.Minutes(60), SweatLimit: unit.Minutes(45), DryLimit: unit.Minutes(30),
 	}
 }
@@ -114,7 +114,7 @@ func TestDoughSweatsAtEveryPublishedSetting(t *testing.T) {
 		humidity unit.Percent
 	}{{40, 80}, {40, 90}, {46, 80}, {46, 90}, {35, 85}, {35, 95}, {37, 85}, {37, 95}} {
 		in := surfaceInput()
-		in.Air.Dry, in.Air.Humidity = unit.Celsius(s.temp), s.humidity
+		in.Air.DryBulb, in.Air.Humidity = unit.Celsius(s.temp), s.humidity
 		out, err := in.Solve()
 		require.NoError(t, err)
 		assert.Greater(t, float64(out.SweatMargin), 4.0)
@@ -130,9 +130,9 @@ func TestSurfaceMeetsACount(t *testing.T) {
 	r := rand.New(rand.NewPCG(23, 24))
 	for range 300 {
 		in := surfaceInput()
-		in.Air.Dry = unit.Celsius(15 + 35*r.Float64())
+		in.Air.DryBulb = unit.Celsius(15 + 35*r.Float64())
 		in.Air.Humidity = unit.Percent(30 + 70*r.Float64())
-		in.Dough = unit.Celsius(10 + 35*r.Float64())
+		in.DoughTemp = unit.Celsius(10 + 35*r.Float64())
 		in.Warming = unit.Duration(200 + 2000*r.Float64())
 		in.Activity = 0.9 + 0.09*r.Float64()
 		in.Time = 3600
@@ -142,7 +142,7 @@ func TestSurfaceMeetsACount(t *testing.T) {
 		require.NoError(t, err)
 		sweats, dries := 0, 0
 		for s := range 3600 {
-			at := in.Air.Dry.Celsius() - (in.Air.Dry.Celsius()-in.Dough.Celsius())*math.Exp(-float64(s)/float64(in.Warming))
+			at := in.Air.DryBulb.Celsius() - (in.Air.DryBulb.Celsius()-in.DoughTemp.Celsius())*math.Exp(-float64(s)/float64(in.Warming))
 			p, err := proof.SaturationPressure{Temp: unit.Celsius(at)}.Solve()
 			require.NoError(t, err)
 			if p.Pressure < air.Vapour {
@@ -163,18 +163,18 @@ func TestSurfaceInverses(t *testing.T) {
 	r := rand.New(rand.NewPCG(25, 26))
 	for range 500 {
 		in := surfaceInput()
-		in.Dough = unit.Celsius(20 + 10*r.Float64())
+		in.DoughTemp = unit.Celsius(20 + 10*r.Float64())
 		in.Warming = unit.Minutes(10 + 40*r.Float64())
 		out, err := in.Solve()
 		require.NoError(t, err)
-		tau, err := proof.WarmingForSurface{Air: in.Air.Dry, Start: in.Dough, After: out.End, Time: in.Time}.Solve()
-		if in.Air.Dry.Sub(out.End) < 0.1 {
+		tau, err := proof.WarmingForSurface{AirTemp: in.Air.DryBulb, StartTemp: in.DoughTemp, AfterTemp: out.EndTemp, Time: in.Time}.Solve()
+		if in.Air.DryBulb.Sub(out.EndTemp) < 0.1 {
 			require.Error(t, err)
 			continue
 		}
 		require.NoError(t, err)
 		require.InEpsilon(t, float64(in.Warming), float64(tau.Warming), 1e-9)
-		edge, err := proof.HumidityForSurface{Air: in.Air.Dry, Dough: in.Dough, Activity: in.Activity, Origin: proof.OriginMeasured}.Solve()
+		edge, err := proof.HumidityForSurface{AirTemp: in.Air.DryBulb, DoughTemp: in.DoughTemp, Activity: in.Activity, Origin: proof.OriginMeasured}.Solve()
 		require.NoError(t, err)
 		// Just at the edge the margin is nothing.
 		in.Air.Humidity = edge.SweatsAbove
@@ -184,21 +184,21 @@ func TestSurfaceInverses(t *testing.T) {
 		in.Air.Humidity = edge.DriesBelow
 		out, err = in.Solve()
 		require.NoError(t, err)
-		require.InDelta(t, in.Dough.Celsius(), out.DriesAbove.Celsius(), 1e-9)
+		require.InDelta(t, in.DoughTemp.Celsius(), out.DriesAbove.Celsius(), 1e-9)
 	}
 }
 
 func TestSurfaceRefuses(t *testing.T) {
 	_, err := proof.Surface{Air: proof.Air{Pressure: 101}, SweatLimit: -1, DryLimit: -1}.Solve()
-	assert.Equal(t, []string{"air.dry", "air.humidity", "dough", "water_activity", "warming", "origin", "time", "sweating_limit", "drying_limit"}, fields(err))
-	_, err = proof.WarmingForSurface{Air: unit.Celsius(40), Start: unit.Celsius(27), After: unit.Celsius(26), Time: 0}.Solve()
-	assert.Equal(t, []string{"time", "after"}, fields(err))
+	assert.Equal(t, []string{"air.dry_bulb", "air.humidity", "dough_temp", "water_activity", "warming", "origin", "time", "sweating_limit", "drying_limit"}, fields(err))
+	_, err = proof.WarmingForSurface{AirTemp: unit.Celsius(40), StartTemp: unit.Celsius(27), AfterTemp: unit.Celsius(26), Time: 0}.Solve()
+	assert.Equal(t, []string{"time", "after_temp"}, fields(err))
 	_, err = proof.HumidityForSurface{}.Solve()
-	assert.Equal(t, []string{"air", "dough", "water_activity", "origin"}, fields(err))
+	assert.Equal(t, []string{"air_temp", "dough_temp", "water_activity", "origin"}, fields(err))
 }
 
 func sweatInput() proof.SweatWater {
-	return proof.SweatWater{Piece: 500, SpecificHeat: 2.8, Start: unit.Celsius(27), Until: unit.Celsius(33), Latent: 2420, Share: 40, Origin: proof.OriginMeasured, Uptake: 20, Dusted: 3}
+	return proof.SweatWater{Piece: 500, SpecificHeat: 2.8, StartTemp: unit.Celsius(27), UntilTemp: unit.Celsius(33), Latent: 2420, Share: 40, Origin: proof.OriginMeasured, Uptake: 20, Dusted: 3}
 }
 
 func TestSweatWaterGoesThereAndBack(t *testing.T) {
@@ -206,10 +206,10 @@ func TestSweatWaterGoesThereAndBack(t *testing.T) {
 	for range 500 {
 		in := sweatInput()
 		in.Share = unit.Percent(99 * r.Float64())
-		in.Until = unit.Celsius(28 + 10*r.Float64())
+		in.UntilTemp = unit.Celsius(28 + 10*r.Float64())
 		out, err := in.Solve()
 		require.NoError(t, err)
-		back, err := proof.ShareForSweatWater{Piece: in.Piece, SpecificHeat: in.SpecificHeat, Start: in.Start, Until: in.Until, Latent: in.Latent, Gain: out.Water}.Solve()
+		back, err := proof.ShareForSweatWater{Piece: in.Piece, SpecificHeat: in.SpecificHeat, StartTemp: in.StartTemp, UntilTemp: in.UntilTemp, Latent: in.Latent, WeightGain: out.Water}.Solve()
 		require.NoError(t, err)
 		require.InDelta(t, float64(in.Share), float64(back.Share), 1e-9)
 		require.InEpsilon(t, float64(out.Water), float64(out.Flour)*0.2, 1e-12)
@@ -231,7 +231,7 @@ func TestAirMarksWhatIsAssumed(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, proof.Conditions(reckon.Uncalibrated), out.Conditions)
 	}
-	in := proof.HumidityForSurface{Air: unit.Celsius(38), Dough: unit.Celsius(33), Activity: 0.97, Origin: proof.OriginMeasured}
+	in := proof.HumidityForSurface{AirTemp: unit.Celsius(38), DoughTemp: unit.Celsius(33), Activity: 0.97, Origin: proof.OriginMeasured}
 	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.Conditions)
@@ -243,23 +243,23 @@ func TestAirMarksWhatIsAssumed(t *testing.T) {
 
 func TestSweatWaterRefuses(t *testing.T) {
 	_, err := proof.SweatWater{Share: 101, Dusted: 1}.Solve()
-	assert.Equal(t, []string{"piece", "specific_heat", "start", "latent_heat", "share", "origin", "dusted"}, fields(err))
+	assert.Equal(t, []string{"piece", "specific_heat", "start_temp", "latent_heat", "share", "origin", "dusted"}, fields(err))
 	in := sweatInput()
-	in.Dusted, in.Uptake, in.Until = 600, 101, unit.Celsius(20)
+	in.Dusted, in.Uptake, in.UntilTemp = 600, 101, unit.Celsius(20)
 	_, err = in.Solve()
-	assert.Equal(t, []string{"until", "uptake", "dusted"}, fields(err))
-	share := proof.ShareForSweatWater{Piece: 500, SpecificHeat: 2.8, Start: unit.Celsius(27), Until: unit.Celsius(27), Latent: 2420, Gain: 10}
+	assert.Equal(t, []string{"until_temp", "uptake", "dusted"}, fields(err))
+	share := proof.ShareForSweatWater{Piece: 500, SpecificHeat: 2.8, StartTemp: unit.Celsius(27), UntilTemp: unit.Celsius(27), Latent: 2420, WeightGain: 10}
 	_, err = share.Solve()
-	assert.Equal(t, []string{"until"}, fields(err))
-	share.Until = unit.Celsius(33)
+	assert.Equal(t, []string{"until_temp"}, fields(err))
+	share.UntilTemp = unit.Celsius(33)
 	_, err = share.Solve()
-	assert.Equal(t, []string{"gain"}, fields(err))
+	assert.Equal(t, []string{"weight_gain"}, fields(err))
 }
 
 func FuzzAir(f *testing.F) {
 	f.Add(38.0, 85.0, 35.0, 33.0, 101.325, uint8(1), 27.0, 0.97, 1500.0, 3600.0)
 	f.Fuzz(func(t *testing.T, dry, rh, wet, dew, pressure float64, ways uint8, dough, activity, warming, time float64) {
-		in := proof.Air{Dry: unit.Celsius(dry), Pressure: unit.Pressure(pressure)}
+		in := proof.Air{DryBulb: unit.Celsius(dry), Pressure: unit.Pressure(pressure)}
 		if ways&1 != 0 {
 			in.Humidity = unit.Percent(rh)
 		}
@@ -276,17 +276,17 @@ func FuzzAir(f *testing.F) {
 			}
 		}
 		if out, err := (proof.Surface{
-			Air: in, Dough: unit.Celsius(dough), Activity: activity, Warming: unit.Duration(warming), Origin: proof.OriginAssumed, Time: unit.Duration(time),
+			Air: in, DoughTemp: unit.Celsius(dough), Activity: activity, Warming: unit.Duration(warming), Origin: proof.OriginAssumed, Time: unit.Duration(time),
 		}).Solve(); err == nil {
-			finite(t, float64(out.Sweating), float64(out.Drying), out.End.Celsius(), float64(out.DryMargin), out.DriesAbove.Celsius())
+			finite(t, float64(out.Sweating), float64(out.Drying), out.EndTemp.Celsius(), float64(out.DryMargin), out.DriesAbove.Celsius())
 			if out.Sweating < 0 || out.Drying < 0 || out.Sweating+out.Drying > unit.Duration(time*(1+1e-9)) {
 				t.Fatalf("%+v", out)
 			}
 		}
-		if out, err := (proof.HumidityForSurface{Air: in.Dry, Dough: unit.Celsius(dough), Activity: activity, Origin: proof.OriginAssumed}).Solve(); err == nil {
+		if out, err := (proof.HumidityForSurface{AirTemp: in.DryBulb, DoughTemp: unit.Celsius(dough), Activity: activity, Origin: proof.OriginAssumed}).Solve(); err == nil {
 			finite(t, float64(out.SweatsAbove), float64(out.DriesBelow))
 		}
-		if out, err := (proof.WarmingForSurface{Air: in.Dry, Start: unit.Celsius(dough), After: unit.Celsius(wet), Time: unit.Duration(time)}).Solve(); err == nil {
+		if out, err := (proof.WarmingForSurface{AirTemp: in.DryBulb, StartTemp: unit.Celsius(dough), AfterTemp: unit.Celsius(wet), Time: unit.Duration(time)}).Solve(); err == nil {
 			finite(t, float64(out.Warming))
 		}
 	})
@@ -295,7 +295,7 @@ func FuzzAir(f *testing.F) {
 func BenchmarkAir(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = proof.Air{Dry: unit.Celsius(38), Humidity: 85, Pressure: 101.325}.Solve()
+		_, _ = proof.Air{DryBulb: unit.Celsius(38), Humidity: 85, Pressure: 101.325}.Solve()
 	}
 }
 

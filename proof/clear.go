@@ -57,15 +57,15 @@ type Clear struct {
 
 // ClearResult is when the pieces of a run come out.
 type ClearResult struct {
-	FirstOut   unit.Duration   `json:"first_out" sym:"t_1"` // from the first stroke until the first pieces leave
-	LastIn     unit.Duration   `json:"last_in" sym:"t_2"`   // from the first stroke to the last one
-	LastOut    unit.Duration   `json:"last_out" sym:"t_3"`  // from the first stroke until the last piece has left
-	ClearOut   unit.Duration   `json:"clear_out" sym:"t_4"` // from the last stroke until the last piece has left, both machines running on with scaling off
-	Stranded   int             `json:"stranded" sym:"I"`    // pieces inside if both machines stop when the proofer is at its fullest
-	Gap        unit.Duration   `json:"gap" sym:"g"`         // from the last stroke of this run to the earliest first stroke of the next product
-	Rule       GapRule         `json:"rule"`                // "next-tray" or "clear-out": why the next product waits that long
-	Conditions Conditions      `json:"conditions"`          // part-pass
-	Cautions   reckon.Cautions `json:"cautions"`            // moving-machinery, oil-slip, locked-out
+	FirstOut      unit.Duration   `json:"first_out" sym:"t_1"`    // from the first stroke until the first pieces leave
+	LastIn        unit.Duration   `json:"last_in" sym:"t_2"`      // from the first stroke to the last one
+	LastOut       unit.Duration   `json:"last_out" sym:"t_3"`     // from the first stroke until the last piece has left
+	ClearOut      unit.Duration   `json:"clear_out" sym:"t_4"`    // from the last stroke until the last piece has left, both machines running on with scaling off
+	Stranded      int             `json:"stranded" sym:"I"`       // pieces inside if both machines stop when the proofer is at its fullest
+	ChangeoverGap unit.Duration   `json:"changeover_gap" sym:"g"` // from the last stroke of this run to the earliest first stroke of the next product
+	Rule          GapRule         `json:"rule"`                   // "next-tray" or "clear-out": why the next product waits that long
+	Conditions    Conditions      `json:"conditions"`             // part-pass
+	Cautions      reckon.Cautions `json:"cautions"`               // moving-machinery, oil-slip, locked-out
 }
 
 func (Clear) ID() string { return "proofer-clear" }
@@ -97,9 +97,9 @@ func (q Clear) Solve() (out ClearResult, err error) {
 		Conditions: p.conditions(), Cautions: reckon.MovingMachinery | reckon.OilSlip | reckon.LockedOut,
 	}
 	out.ClearOut = out.LastOut - out.LastIn
-	out.Gap = out.ClearOut
+	out.ChangeoverGap = out.ClearOut
 	if q.NextAcross == q.Across {
-		out.Gap, out.Rule = unit.Duration(1/float64(q.Strokes)*60), GapNextTray
+		out.ChangeoverGap, out.Rule = unit.Duration(1/float64(q.Strokes)*60), GapNextTray
 	}
 	return out, nil
 }

@@ -8,7 +8,7 @@ import "example.com/dough/doughmath/reckon"
 type Conditions = reckon.Set[words]
 
 const (
-	// DwellOutsideWindow says that the dwell lies outside what suits the product.
+	// DwellOutsideWindow says that the dwell is outside the range that suits the product.
 	DwellOutsideWindow Conditions = 1 << (reckon.FirstOwn + iota)
 	// PiecesStranded says that pieces stand in the proofer when the machines stop.
 	PiecesStranded
@@ -32,13 +32,13 @@ type words struct{}
 func (words) Conditions() []reckon.Note { return conditions[:] }
 
 var conditions = [...]reckon.Note{
-	{Word: "dwell-outside-window", Says: "The dwell lies outside what the product wants."},
+	{Word: "dwell-outside-window", Says: "The dwell is outside the range that suits the product."},
 	{Word: "pieces-stranded", Says: "Pieces stand in the proofer when the machines stop: plan the clear-out."},
 	{Word: "part-pass", Says: "One pass covers only part of the trays."},
 	{Word: "surface-drying", Says: "The air dries the surface of the piece: raise the humidity or shorten the stay."},
 	{Word: "surface-sweating", Says: "Moisture condenses on the piece: lower the humidity or use a little more dusting flour."},
 	{Word: "overloaded", Says: "A station is asked for more than it can hold."},
-	{Word: "below-freezing", Says: "Liquid water cannot be this cold: replace part of the water with ice."},
+	{Word: "below-freezing", Says: "The vapour is over ice, not over water: what the air gives up forms frost, not dew."},
 }
 
 // Every condition has its note, or this does not compile.

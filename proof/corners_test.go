@@ -38,8 +38,8 @@ func TestRunLosesNothing(t *testing.T) {
 		}
 		out, err := in.Solve()
 		require.NoError(t, err)
-		require.Equal(t, in.Pieces, out.In)
-		require.Equal(t, out.In, out.Out+out.Stranded)
+		require.Equal(t, in.Pieces, out.PiecesIn)
+		require.Equal(t, out.PiecesIn, out.PiecesOut+out.Stranded)
 		require.Equal(t, out.Stuck, out.Stranded, "the machines run until only stuck pieces are left")
 		met += out.Doubles
 		joined, jams := 0, 0
@@ -72,29 +72,29 @@ func TestRunAllStuck(t *testing.T) {
 	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 2, out.Stuck)
-	assert.Zero(t, out.Out)
+	assert.Zero(t, out.PiecesOut)
 	assert.Zero(t, out.ClearOut)
 	assert.Zero(t, out.LastOut)
 }
 
 func TestSpeedChangeLeavesNoPause(t *testing.T) {
-	out, err := proof.SpeedChange{Proofer: demo, Across: 2, From: 24, To: 12, DwellLow: 600, DwellHigh: unit.Minutes(20)}.Solve()
+	out, err := proof.SpeedChange{Proofer: demo, Across: 2, StrokesBefore: 24, StrokesAfter: 12, DwellLow: 600, DwellHigh: unit.Minutes(20)}.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.LongestPause, "the new speed alone is too slow")
 }
 
 func TestFinalProofLoadCountsTheGaps(t *testing.T) {
-	in := proof.FinalProofLoad{Rate: 60, Stay: unit.Minutes(30), Holder: proof.HolderRack, PerHolder: 240, Batch: 1200, Gap: unit.Minutes(10)}
+	in := proof.FinalProofLoad{PieceRate: 60, Stay: unit.Minutes(30), Carrier: proof.CarrierRack, PerCarrier: 240, BatchPieces: 1200, Wait: unit.Minutes(10)}
 	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 40, float64(out.MeanRate), 1e-12) // 1200 pieces in 20 and 10 min
-	assert.InDelta(t, 1200, out.Mean, 1e-9)             // 40 a minute for half an hour
-	assert.Equal(t, unit.Minutes(4), out.Spread)
-	for _, h := range []proof.Holder{proof.HolderBox, proof.HolderContinuous} {
-		in.Holder = h
+	assert.InDelta(t, 1200, out.MeanInside, 1e-9)       // 40 a minute for half an hour
+	assert.Equal(t, unit.Minutes(4), out.StayDifference)
+	for _, h := range []proof.Carrier{proof.CarrierBox, proof.CarrierContinuous} {
+		in.Carrier = h
 		out, err = in.Solve()
 		require.NoError(t, err)
-		assert.Zero(t, out.Spread)
+		assert.Zero(t, out.StayDifference)
 	}
 }
 
@@ -105,7 +105,7 @@ func TestEquivalentVouchedRange(t *testing.T) {
 		outside          bool
 	}{{23, 30, false}, {30, 23, false}, {22.9, 25, true}, {30.1, 25, true}, {25, 22.9, true}, {25, 30.1, true}} {
 		out, err := proof.Equivalent{
-			History: []proof.Stage{{unit.Celsius(c.stage), 3600}}, Reference: unit.Celsius(c.reference), Model: proof.ModelQ10, Value: 2, Origin: proof.OriginMeasured,
+			History: []proof.Stage{{unit.Celsius(c.stage), 3600}}, Reference: unit.Celsius(c.reference), Model: proof.ModelQ10, ModelValue: 2, Origin: proof.OriginMeasured,
 		}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, c.outside, out.Conditions.Has(reckon.OutsideSource), "%+v", c)

@@ -10,21 +10,21 @@
 //	When is a run out, and when may the next follow?      Clear
 //	What does a stop or a change of speed do?             SpeedChange
 //	How long does each lane stay?                         Lanes
-//	What comes of stops, jams and lane changes?           Run
+//	What happens with stops, jams and lane changes?       Run
 //	How many racks does the final proof need?             FinalProofLoad
-//	How fast may the line run for that room?              RateForFinalProofLoad
-//	What does an oven make that products share?           SharedRate
+//	How fast can the line run with that room?             RateForFinalProofLoad
+//	How much does an oven make that products share?       SharedRate
 //	How long is this proof at another temperature?        Equivalent
 //	How warm must the dough be for this proof?            TemperatureForProof
 //	How much faster does a warmer dough prove?            Q10ForProof
 //	How moist is the air?                                 Air
 //	How much vapour can air hold?                         SaturationPressure
-//	Where does vapour condense?                           TemperatureForSaturation
+//	At what temperature does vapour condense?             TemperatureForSaturation
 //	Does the piece sweat, and does it dry?                Surface
 //	How fast does its surface warm?                       WarmingForSurface
 //	Which humidity keeps it from both?                    HumidityForSurface
 //	How much water condenses on it?                       SweatWater
-//	What part of its warming is condensation?             ShareForSweatWater
+//	How much of its warming is condensation?              ShareForSweatWater
 //
 // # The overhead proofer
 //

@@ -54,13 +54,13 @@ type Dwell struct {
 
 // DwellResult is the time in the proofer.
 type DwellResult struct {
-	Passes     int             `json:"passes" sym:"n"`    // times a piece goes round
-	Dwell      unit.Duration   `json:"dwell" sym:"t"`     // from dropping into the tray to leaving it
-	Rate       unit.PieceRate  `json:"rate" sym:"R"`      // pieces in, and out once full
-	Inside     int             `json:"inside" sym:"I"`    // most pieces inside at once when running full, counted just after a stroke
-	TrayRate   float64         `json:"tray_rate" sym:"v"` // trays/min past the chute
-	Conditions Conditions      `json:"conditions"`        // part-pass
-	Cautions   reckon.Cautions `json:"cautions"`          // moving-machinery
+	Passes     int             `json:"passes" sym:"n"`     // times a piece goes round
+	Dwell      unit.Duration   `json:"dwell" sym:"t"`      // from dropping into the tray to leaving it
+	PieceRate  unit.PieceRate  `json:"piece_rate" sym:"R"` // pieces in, and out once full
+	Inside     int             `json:"inside" sym:"I"`     // most pieces inside at once when running full, counted just after a stroke
+	TrayRate   unit.TrayRate   `json:"tray_rate" sym:"v"`  // trays past the chute
+	Conditions Conditions      `json:"conditions"`         // part-pass
+	Cautions   reckon.Cautions `json:"cautions"`           // moving-machinery
 }
 
 func (Dwell) ID() string { return "proofer-dwell" }
@@ -82,7 +82,7 @@ func (q Dwell) Show(w *reckon.Working, out DwellResult) {
 	w.Inputs(q)
 	q.Proofer.show(w, q.Across)
 	w.Lines(out,
-		"trays a minute: v = S*r in trays/min",
+		"trays a minute: v = S*r",
 		"pieces a minute: R = S*a",
 		"most pieces inside: I = a*ceil(T/r)  [a stroke for every r trays of travel]",
 		"dwell: t = T/v*60  [trays travelled over trays a minute]",
@@ -93,9 +93,10 @@ func (q Dwell) Show(w *reckon.Working, out DwellResult) {
 func steady(p *Proofer, across int, strokes unit.StrokeRate) (out DwellResult) {
 	out.Passes = p.passes(across)
 	travel := p.travelled(out.Passes)
-	out.Rate = unit.PieceRate(float64(strokes) * float64(across))
+	out.PieceRate = unit.PieceRate(float64(strokes) * float64(across))
 	out.Inside, out.Conditions, out.Cautions = p.inside(travel, across), p.conditions(), reckon.MovingMachinery
-	out.Dwell, out.TrayRate = p.dwell(travel, strokes)
+	dwell, trayRate := p.dwell(travel, strokes)
+	out.Dwell, out.TrayRate = dwell, unit.TrayRate(trayRate)
 	return out
 }
 
@@ -120,18 +121,18 @@ func steady(p *Proofer, across int, strokes unit.StrokeRate) (out DwellResult) {
 type StrokesForDwell struct {
 	Proofer Proofer       `json:"proofer"`                         // the overhead proofer
 	Across  int           `json:"across" sym:"a" range:"-"`        // pieces dropped by one stroke, side by side; must divide the pockets evenly
-	Dwell   unit.Duration `json:"dwell" sym:"t" range:"1 s..24 h"` // time in the proofer that the product is to have
+	Dwell   unit.Duration `json:"dwell" sym:"t" range:"1 s..24 h"` // time that the product is to have in the proofer
 }
 
 // StrokesForDwellResult is the speed to run at.
 type StrokesForDwellResult struct {
-	Strokes    unit.StrokeRate `json:"strokes" sym:"S"`   // speed of the divider
-	Passes     int             `json:"passes" sym:"n"`    // times a piece goes round
-	Rate       unit.PieceRate  `json:"rate" sym:"R"`      // pieces in, and out once full
-	Inside     int             `json:"inside" sym:"I"`    // most pieces inside at once when running full, counted just after a stroke
-	TrayRate   float64         `json:"tray_rate" sym:"v"` // trays/min past the chute
-	Conditions Conditions      `json:"conditions"`        // part-pass
-	Cautions   reckon.Cautions `json:"cautions"`          // moving-machinery
+	Strokes    unit.StrokeRate `json:"strokes" sym:"S"`    // speed of the divider
+	Passes     int             `json:"passes" sym:"n"`     // times a piece goes round
+	PieceRate  unit.PieceRate  `json:"piece_rate" sym:"R"` // pieces in, and out once full
+	Inside     int             `json:"inside" sym:"I"`     // most pieces inside at once when running full, counted just after a stroke
+	TrayRate   unit.TrayRate   `json:"tray_rate" sym:"v"`  // trays past the chute
+	Conditions Conditions      `json:"conditions"`         // part-pass
+	Cautions   reckon.Cautions `json:"cautions"`           // moving-machinery
 }
 
 func (StrokesForDwell) ID() string { return "strokes-for-dwell" }
@@ -148,7 +149,7 @@ func (q StrokesForDwell) Solve() (out StrokesForDwellResult, err error) {
 	}
 	out.Strokes = q.Proofer.strokes(q.Proofer.travel(q.Across), q.Dwell)
 	run := steady(&q.Proofer, q.Across, out.Strokes)
-	out.Passes, out.Rate, out.Inside, out.TrayRate = run.Passes, run.Rate, run.Inside, run.TrayRate
+	out.Passes, out.PieceRate, out.Inside, out.TrayRate = run.Passes, run.PieceRate, run.Inside, run.TrayRate
 	out.Conditions, out.Cautions = run.Conditions, run.Cautions
 	return out, nil
 }
@@ -158,7 +159,7 @@ func (q StrokesForDwell) Show(w *reckon.Working, out StrokesForDwellResult) {
 	q.Proofer.show(w, q.Across)
 	w.Lines(out,
 		"divider speed: S = T/(t/60)/r  [trays travelled over the time to be taken]",
-		"trays a minute: v = S*r in trays/min",
+		"trays a minute: v = S*r",
 		"pieces a minute: R = S*a",
 		"most pieces inside: I = a*ceil(T/r)  [a stroke for every r trays of travel]",
 	)

@@ -49,8 +49,8 @@ func TestDwellAndStrokesGoThereAndBack(t *testing.T) {
 		assert.InEpsilon(t, float64(strokes), float64(back.Strokes), 1e-14)
 		assert.Equal(t, there.Inside, back.Inside)
 		assert.Equal(t, there.Passes, back.Passes)
-		assert.InEpsilon(t, float64(there.Rate), float64(back.Rate), 1e-14)
-		assert.InEpsilon(t, there.TrayRate, back.TrayRate, 1e-14)
+		assert.InEpsilon(t, float64(there.PieceRate), float64(back.PieceRate), 1e-14)
+		assert.InEpsilon(t, float64(there.TrayRate), float64(back.TrayRate), 1e-14)
 	}
 }
 
@@ -64,7 +64,7 @@ func TestDwellFillsEveryPocket(t *testing.T) {
 		out, err := proof.Dwell{Proofer: p, Across: across, Strokes: 1 + unit.StrokeRate(60*r.Float64())}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, p.Pockets*p.Trays, out.Inside)
-		assert.InEpsilon(t, float64(p.Pockets*p.Trays), float64(out.Rate)*out.Dwell.Minutes(), 1e-12)
+		assert.InEpsilon(t, float64(p.Pockets*p.Trays), float64(out.PieceRate)*out.Dwell.Minutes(), 1e-12)
 		assert.Zero(t, out.Conditions)
 	}
 }
@@ -139,7 +139,7 @@ func TestSpeed(t *testing.T) {
 			}{{out.Low, out.RateLow, out.DwellAtLow}, {out.High, out.RateHigh, out.DwellAtHigh}} {
 				at, err := proof.Dwell{Proofer: demo, Across: 2, Strokes: end.s}.Solve()
 				require.NoError(t, err)
-				assert.Equal(t, at.Rate, end.rate)
+				assert.Equal(t, at.PieceRate, end.rate)
 				assert.Equal(t, at.Dwell, end.dwell)
 			}
 		})
@@ -179,7 +179,7 @@ func TestSpeedOfLimitsThatMeet(t *testing.T) {
 		require.NoError(t, err)
 		in := proof.Speed{Proofer: demo, Across: 2, DwellLow: dwell.Dwell, DwellHigh: dwell.Dwell, Limits: []proof.StrokeLimit{{"divider", strokes, strokes}}}
 		if i%2 == 1 {
-			in.Limits, in.Rates = nil, []proof.RateLimit{{"oven", dwell.Rate, dwell.Rate}}
+			in.Limits, in.Rates = nil, []proof.RateLimit{{"oven", dwell.PieceRate, dwell.PieceRate}}
 		}
 		out, err := in.Solve()
 		require.NoError(t, err, "%v", strokes)
@@ -243,7 +243,7 @@ func TestClear(t *testing.T) {
 	assert.InDelta(t, 15, out.FirstOut.Minutes(), 1e-12)
 	assert.InDelta(t, 1499.0/24, out.LastIn.Minutes(), 1e-12)
 	assert.InDelta(t, 1499.0/24+15, out.LastOut.Minutes(), 1e-12)
-	assert.Equal(t, out.LastOut-out.LastIn, out.Gap)
+	assert.Equal(t, out.LastOut-out.LastIn, out.ChangeoverGap)
 	assert.Equal(t, proof.GapClearOut, out.Rule)
 	assert.Equal(t, 720, out.Stranded)
 
@@ -251,7 +251,7 @@ func TestClear(t *testing.T) {
 	out, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, proof.GapNextTray, out.Rule)
-	assert.InDelta(t, 2.5, out.Gap.Seconds(), 1e-12)
+	assert.InDelta(t, 2.5, out.ChangeoverGap.Seconds(), 1e-12)
 
 	in.NextAcross = 3
 	out, err = in.Solve()
@@ -304,13 +304,13 @@ func FuzzProofer(f *testing.F) {
 		p := proof.Proofer{Pockets: pockets, Trays: trays, FirstPassTrays: first, LastPassTrays: last, TraysPerStroke: ratio}
 		s := unit.StrokeRate(strokes)
 		if out, err := (proof.Dwell{Proofer: p, Across: across, Strokes: s}).Solve(); err == nil {
-			finite(t, float64(out.Dwell), float64(out.Rate), out.TrayRate)
+			finite(t, float64(out.Dwell), float64(out.PieceRate), float64(out.TrayRate))
 			if out.Inside < across || out.Inside > pockets*trays {
 				t.Fatalf("%d pieces in %d pockets", out.Inside, pockets*trays)
 			}
 		}
 		if out, err := (proof.StrokesForDwell{Proofer: p, Across: across, Dwell: unit.Duration(low)}).Solve(); err == nil {
-			finite(t, float64(out.Strokes), float64(out.Rate), out.TrayRate)
+			finite(t, float64(out.Strokes), float64(out.PieceRate), float64(out.TrayRate))
 		}
 		limits := []proof.StrokeLimit{{"divider", s, s}}
 		if out, err := (proof.Speed{Proofer: p, Across: across, DwellLow: unit.Duration(low), DwellHigh: unit.Duration(high), Limits: limits}).Solve(); err == nil {
@@ -320,7 +320,7 @@ func FuzzProofer(f *testing.F) {
 			}
 		}
 		if out, err := (proof.Clear{Proofer: p, Across: across, Strokes: s, Pieces: pieces, NextAcross: next}).Solve(); err == nil {
-			finite(t, float64(out.FirstOut), float64(out.LastIn), float64(out.LastOut), float64(out.ClearOut), float64(out.Gap))
+			finite(t, float64(out.FirstOut), float64(out.LastIn), float64(out.LastOut), float64(out.ClearOut), float64(out.ChangeoverGap))
 		}
 	})
 }

@@ -68,38 +68,38 @@ func (s *Stage) check(c *reckon.Checks) {
 }
 
 // Equivalent asks how long a dough would have to stand at a reference
-// temperature to ferment as far as in what it went through:
+// temperature to ferment as far as it did in its own history:
 //
 //	q10:       k_i = Q^((T_i - T_r) / 10)
 //	arrhenius: k_i = exp(E * 1000 / R * (1/(T_r + 273.15) - 1/(T_i + 273.15)))
 //	t = sum(t_i * k_i), t_c = sum(t_i)
-//	t_min, t_max = the least and the greatest t with value, low and high
+//	t_min, t_max = the least and the greatest t with model_value, low and high
 //
 // with k_i the speed in a stretch over that at the reference temperature, and
-// value as Q or as E.
+// model_value as Q or as E.
 //
 // Speeds add up over a history. The rules hold on the rising branch only, for
 // bakery doughs of some 23 to 30 °C; nearer to the optimum, and above it, the
 // speed rises less and then falls. Sourdough organisms have optima of their
-// own, from 27 °C up, and require trials. The value differs between flours, salt
-// and yeast: measure two proof times and take [Q10ForProof].
+// own, from 27 °C up, and require trials. The value of the model differs between
+// flours, salt and yeast: measure two proof times and take [Q10ForProof].
 //
 // It is refused if:
-//   - value, low or high is out of the model's range,
-//   - low and high do not enclose value.
+//   - model_value, low or high is out of the model's range,
+//   - low and high do not enclose model_value.
 //
 // Source: bakemag.com, The science of fermentation (10 % a degree, range);
 // additivity and the identity of both models derived.
 //
 // Inverses are [TemperatureForProof] and [Q10ForProof].
 type Equivalent struct {
-	History   []Stage     `json:"history" items:"1..1000"`                 // the stretches in turn; a slope is cut into short ones
-	Reference unit.Temp   `json:"reference" sym:"T_r" range:"0 °C..50 °C"` // temperature at which the time is wanted
-	Model     RateModel   `json:"model"`                                   // "q10" or "arrhenius"
-	Value     float64     `json:"value" range:"-"`                         // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
-	Low       float64     `json:"low,omitzero" range:"-"`                  // lowest value that is believed, in the same range and not above value; leave out both to get no range
-	High      float64     `json:"high,omitzero" range:"-"`                 // highest value that is believed, in the same range and not below value
-	Origin    ValueOrigin `json:"origin"`                                  // "measured" or "assumed": where value comes from
+	History    []Stage     `json:"history" items:"1..1000"`                 // the stretches in turn; a slope is cut into short ones
+	Reference  unit.Temp   `json:"reference" sym:"T_r" range:"0 °C..50 °C"` // temperature at which the time is wanted
+	Model      RateModel   `json:"model"`                                   // "q10" or "arrhenius"
+	ModelValue float64     `json:"model_value" range:"-"`                   // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
+	Low        float64     `json:"low,omitzero" range:"-"`                  // lowest value that is believed, in the same range and not above model_value; leave out both to get no range
+	High       float64     `json:"high,omitzero" range:"-"`                 // highest value that is believed, in the same range and not below model_value
+	Origin     ValueOrigin `json:"origin"`                                  // "measured" or "assumed": where model_value comes from
 }
 
 // EquivalentResult is the time that would do the same.
@@ -126,15 +126,15 @@ func (q Equivalent) Check(c *reckon.Checks) {
 	reckon.CheckTemp(c, "reference", q.Reference, coldestDough, hottestDough)
 	reckon.CheckEither(c, "model", q.Model, ModelQ10, ModelArrhenius)
 	reckon.CheckEither(c, "origin", q.Origin, OriginMeasured, OriginAssumed)
-	q.Model.check(c, "value", q.Value)
+	q.Model.check(c, "model_value", q.ModelValue)
 	if q.Low != 0 || q.High != 0 {
 		q.Model.check(c, "low", q.Low)
 		q.Model.check(c, "high", q.High)
-		if q.Low > q.Value {
-			c.Fail("low", reckon.Text(q.Low), "at most value, "+reckon.Text(q.Value))
+		if q.Low > q.ModelValue {
+			c.Fail("low", reckon.Text(q.Low), "at most model_value, "+reckon.Text(q.ModelValue))
 		}
-		if q.High < q.Value {
-			c.Fail("high", reckon.Text(q.High), "at least value, "+reckon.Text(q.Value))
+		if q.High < q.ModelValue {
+			c.Fail("high", reckon.Text(q.High), "at least model_value, "+reckon.Text(q.ModelValue))
 		}
 	}
 }
@@ -146,13 +146,13 @@ func (q Equivalent) Solve() (out EquivalentResult, err error) {
 	}
 	low, high := q.Low, q.High
 	if low == 0 && high == 0 {
-		low, high = q.Value, q.Value
+		low, high = q.ModelValue, q.ModelValue
 	}
 	atLow, atHigh := 0.0, 0.0
 	for _, s := range q.History {
 		t := float64(s.Time)
 		out.Clock += s.Time
-		out.Equivalent += unit.Duration(float64(t * q.Model.speed(q.Value, s.Temp, q.Reference)))
+		out.Equivalent += unit.Duration(float64(t * q.Model.speed(q.ModelValue, s.Temp, q.Reference)))
 		atLow += float64(t * q.Model.speed(low, s.Temp, q.Reference))
 		atHigh += float64(t * q.Model.speed(high, s.Temp, q.Reference))
 		out.Conditions |= vouched(s.Temp)
@@ -170,7 +170,7 @@ func (q Equivalent) Solve() (out EquivalentResult, err error) {
 
 func (q Equivalent) Show(w *reckon.Working, out EquivalentResult) {
 	w.Inputs(q)
-	value := q.Model.show(w, "", "", q.Value)
+	value := q.Model.show(w, "", "", q.ModelValue)
 	// One sheet for all stretches: there may be many.
 	lines := make([]string, len(q.History))
 	for i := range lines {
@@ -249,18 +249,18 @@ func vouched(t unit.Temp) Conditions {
 // It is the inverse of [Equivalent] for a single stretch, with the same validity.
 //
 // It is refused if:
-//   - value is out of the model's range.
+//   - model_value is out of the model's range.
 //
 // Source: as for [Equivalent].
 //
 // The inverse is [Equivalent].
 type TemperatureForProof struct {
-	Reference unit.Temp     `json:"reference" sym:"T_r" range:"0 °C..50 °C"` // dough temperature of the known proof
-	Known     unit.Duration `json:"known" sym:"t_r" range:"1 s..7 d"`        // its time
-	Wanted    unit.Duration `json:"wanted" sym:"t" range:"1 s..7 d"`         // time that is wanted
-	Model     RateModel     `json:"model"`                                   // "q10" or "arrhenius"
-	Value     float64       `json:"value" range:"-"`                         // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
-	Origin    ValueOrigin   `json:"origin"`                                  // "measured" or "assumed": where value comes from
+	Reference  unit.Temp     `json:"reference" sym:"T_r" range:"0 °C..50 °C"` // dough temperature of the known proof
+	KnownTime  unit.Duration `json:"known_time" sym:"t_r" range:"1 s..7 d"`   // its time
+	WantedTime unit.Duration `json:"wanted_time" sym:"t" range:"1 s..7 d"`    // time wanted
+	Model      RateModel     `json:"model"`                                   // "q10" or "arrhenius"
+	ModelValue float64       `json:"model_value" range:"-"`                   // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
+	Origin     ValueOrigin   `json:"origin"`                                  // "measured" or "assumed": where model_value comes from
 }
 
 // TemperatureForProofResult is how warm the dough has to be.
@@ -273,11 +273,11 @@ func (TemperatureForProof) ID() string { return "temperature-for-proof" }
 
 func (q TemperatureForProof) Check(c *reckon.Checks) {
 	reckon.CheckTemp(c, "reference", q.Reference, coldestDough, hottestDough)
-	reckon.CheckRange(c, "known", q.Known, 1, maxStay)
-	reckon.CheckRange(c, "wanted", q.Wanted, 1, maxStay)
+	reckon.CheckRange(c, "known_time", q.KnownTime, 1, maxStay)
+	reckon.CheckRange(c, "wanted_time", q.WantedTime, 1, maxStay)
 	reckon.CheckEither(c, "model", q.Model, ModelQ10, ModelArrhenius)
 	reckon.CheckEither(c, "origin", q.Origin, OriginMeasured, OriginAssumed)
-	q.Model.check(c, "value", q.Value)
+	q.Model.check(c, "model_value", q.ModelValue)
 }
 
 // Solve has no answer if the dough would have to be colder than 0 °C or warmer than 50 °C.
@@ -286,23 +286,23 @@ func (q TemperatureForProof) Solve() (out TemperatureForProofResult, err error) 
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	ratio := math.Log(float64(q.Known) / float64(q.Wanted))
+	ratio := math.Log(float64(q.KnownTime) / float64(q.WantedTime))
 	var celsius float64
 	if q.Model == ModelQ10 {
-		celsius = q.Reference.Celsius() + float64(10*ratio/math.Log(q.Value))
+		celsius = q.Reference.Celsius() + float64(10*ratio/math.Log(q.ModelValue))
 	} else {
 		// Not finite where no temperature is hot enough; the check below catches it.
-		celsius = unit.Kelvins(1 / (1/q.Reference.Kelvins() - float64(gasConstant/(q.Value*1000)*ratio))).Celsius()
+		celsius = unit.Kelvins(1 / (1/q.Reference.Kelvins() - float64(gasConstant/(q.ModelValue*1000)*ratio))).Celsius()
 		if !(celsius > -273.15) {
 			celsius = math.MaxFloat64
 		}
 	}
 	if celsius < coldestDough.Celsius() || celsius > hottestDough.Celsius() {
-		longest := float64(q.Known) / q.Model.speed(q.Value, coldestDough, q.Reference)
-		shortest := float64(q.Known) / q.Model.speed(q.Value, hottestDough, q.Reference)
+		longest := float64(q.KnownTime) / q.Model.speed(q.ModelValue, coldestDough, q.Reference)
+		shortest := float64(q.KnownTime) / q.Model.speed(q.ModelValue, hottestDough, q.Reference)
 		return out, &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "dough temperature from " + coldestDough.String() + " to " + hottestDough.String(),
-			Wanted: "a proof of " + q.Wanted.String(), Low: unit.Duration(shortest).String(), High: unit.Duration(longest).String(),
+			Wanted: "a proof of " + q.WantedTime.String(), Low: unit.Duration(shortest).String(), High: unit.Duration(longest).String(),
 			Advice: "change the yeast instead",
 		}
 	}
@@ -316,7 +316,7 @@ func (q TemperatureForProof) Solve() (out TemperatureForProofResult, err error) 
 
 func (q TemperatureForProof) Show(w *reckon.Working, out TemperatureForProofResult) {
 	w.Inputs(q)
-	q.Model.show(w, "", "", q.Value)
+	q.Model.show(w, "", "", q.ModelValue)
 	if q.Model == ModelArrhenius {
 		w.Lines(out, "dough temperature: T = 1/(1/(T_r + 273.15) - R/(E*1000)*ln(t_r/t)) - 273.15")
 	} else {

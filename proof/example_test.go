@@ -14,7 +14,7 @@ func ExampleDwell() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("%d passes, %v in the proofer, %d pieces inside at %v\n", rolls.Passes, rolls.Dwell, rolls.Inside, rolls.Rate)
+	fmt.Printf("%d passes, %v in the proofer, %d pieces inside at %v\n", rolls.Passes, rolls.Dwell, rolls.Inside, rolls.PieceRate)
 	// Output: 3 passes, 15 min in the proofer, 720 pieces inside at 48 pieces/min
 }
 
@@ -25,7 +25,7 @@ func ExampleStrokesForDwell() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("run at %v: %d passes, %v\n", bread.Strokes, bread.Passes, bread.Rate)
+	fmt.Printf("run at %v: %d passes, %v\n", bread.Strokes, bread.Passes, bread.PieceRate)
 	for _, s := range bread.Conditions.Sentences() {
 		fmt.Println(s)
 	}
@@ -64,7 +64,7 @@ func ExampleClear() {
 		return
 	}
 	fmt.Printf("first rolls after %v, last after %v; a stop strands up to %d\n", out.FirstOut, out.LastOut, out.Stranded)
-	fmt.Printf("next product %v after the last stroke (%s)\n", out.Gap, out.Rule)
+	fmt.Printf("next product %v after the last stroke (%s)\n", out.ChangeoverGap, out.Rule)
 	// Output:
 	// first rolls after 15 min, last after 1 h 17 min 28 s; a stop strands up to 720
 	// next product 15 min after the last stroke (clear-out)
@@ -80,9 +80,9 @@ func ExampleLanes() {
 		return
 	}
 	for _, l := range out.Lanes {
-		fmt.Printf("pocket %d: %d passes, out of pocket %d after %v\n", l.Pocket, l.Passes, l.Last, l.Dwell)
+		fmt.Printf("pocket %d: %d passes, out of pocket %d after %v\n", l.Pocket, l.Passes, l.LastPocket, l.Dwell)
 	}
-	fmt.Printf("mean %v, %d pieces inside\n", out.Mean, out.Inside)
+	fmt.Printf("mean %v, %d pieces inside\n", out.MeanDwell, out.Inside)
 	// Output:
 	// pocket 1: 3 passes, out of pocket 5 after 12 min
 	// pocket 2: 2 passes, out of pocket 4 after 7 min
@@ -102,7 +102,7 @@ func ExampleRun() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("%d in, %d out, dwell %v to %v\n", out.In, out.Out, out.Shortest, out.Longest)
+	fmt.Printf("%d in, %d out, dwell %v to %v\n", out.PiecesIn, out.PiecesOut, out.Shortest, out.Longest)
 	fmt.Printf("last piece in after %v, out after %v\n", out.LastIn, out.LastOut)
 	// Output:
 	// 2000 in, 2000 out, dwell 15 min to 20 min
@@ -136,14 +136,14 @@ func ExampleRun_Events() {
 func ExampleSpeedChange() {
 	out, err := proof.SpeedChange{
 		Proofer: proof.Proofer{Pockets: 6, Trays: 120, LastPassTrays: 120, TraysPerStroke: 1}, Across: 2,
-		From: unit.StrokesPerMinute(24), Pause: unit.Minutes(3), To: unit.StrokesPerMinute(20),
+		StrokesBefore: unit.StrokesPerMinute(24), Pause: unit.Minutes(3), StrokesAfter: unit.StrokesPerMinute(20),
 		DwellLow: unit.Minutes(12), DwellHigh: unit.Minutes(20),
 	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("dwell %v, then %v to %v, settled at %v after %v\n", out.Before, out.NextOut, out.JustIn, out.After, out.Settled)
+	fmt.Printf("dwell %v, then %v to %v, settled at %v after %v\n", out.DwellBefore, out.NextOut, out.JustIn, out.DwellAfter, out.Settled)
 	fmt.Printf("%d of %d pieces get too old; the longest stop that none minds is %v\n", out.Outside, out.Inside, out.LongestPause)
 	// Output:
 	// dwell 15 min, then 18 min to 21 min, settled at 18 min after 21 min
@@ -164,7 +164,7 @@ func ExampleTradeoff() {
 		return
 	}
 	for _, r := range out.Rows {
-		fmt.Printf("%d across at %v: %v, %v\n", r.Across, r.Strokes, r.Rate, r.Dwell)
+		fmt.Printf("%d across at %v: %v, %v\n", r.Across, r.Strokes, r.PieceRate, r.Dwell)
 	}
 	// Output:
 	// 1 across at 36 strokes/min: 36 pieces/min, 20 min

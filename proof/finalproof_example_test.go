@@ -9,14 +9,14 @@ import (
 
 func ExampleFinalProofLoad() {
 	out, err := proof.FinalProofLoad{
-		Rate: unit.PiecesPerMinute(48), Stay: unit.Minutes(55), Holder: proof.HolderRack, PerHolder: 240,
-		Handling: unit.Minutes(10), Batch: 2400, Gap: unit.Minutes(6), Available: 12,
+		PieceRate: unit.PiecesPerMinute(48), Stay: unit.Minutes(55), Carrier: proof.CarrierRack, PerCarrier: 240,
+		Handling: unit.Minutes(10), BatchPieces: 2400, Wait: unit.Minutes(6), Available: 12,
 	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("a rack every %v; %d racks in proof at once, %d needed in all\n", out.Fill, out.InProof, out.Needed)
+	fmt.Printf("a rack every %v; %d racks in proof at once, %d needed in all\n", out.FillTime, out.InProof, out.Needed)
 	for _, s := range out.Conditions.Sentences() {
 		fmt.Println(s)
 	}
@@ -27,32 +27,32 @@ func ExampleFinalProofLoad() {
 
 func ExampleRateForFinalProofLoad() {
 	out, err := proof.RateForFinalProofLoad{
-		Available: 14, PerHolder: 240, Holder: proof.HolderRack, Stay: unit.Minutes(55), Handling: unit.Minutes(10), Piece: unit.Grams(85),
+		Available: 14, PerCarrier: 240, Carrier: proof.CarrierRack, Stay: unit.Minutes(55), Handling: unit.Minutes(10), Piece: unit.Grams(85),
 	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("up to %v, %v\n", out.Rate, out.MassRate)
+	fmt.Printf("up to %v, %v\n", out.PieceRate, out.MassRate)
 	// Output: up to 48 pieces/min, 244.8 kg/h
 }
 
 func ExampleSharedRate() {
 	out, err := proof.SharedRate{
-		Basis: proof.ShareOfOutput, Products: []proof.ProductShare{{Share: 60, Rate: 700}, {Share: 40, Rate: 500}},
+		Basis: proof.ShareOfOutput, Products: []proof.ProductShare{{Share: 60, MassRate: 700}, {Share: 40, MassRate: 500}},
 	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(out.Rate)
+	fmt.Println(out.MassRate)
 	// Output: 603.4 kg/h
 }
 
 func ExampleEquivalent() {
 	out, err := proof.Equivalent{
 		History:   []proof.Stage{{Temp: unit.Celsius(24), Time: unit.Minutes(20)}, {Temp: unit.Celsius(28), Time: unit.Minutes(30)}},
-		Reference: unit.Celsius(26), Model: proof.ModelQ10, Value: 2.2, Low: 1.8, High: 2.6, Origin: proof.OriginAssumed,
+		Reference: unit.Celsius(26), Model: proof.ModelQ10, ModelValue: 2.2, Low: 1.8, High: 2.6, Origin: proof.OriginAssumed,
 	}.Solve()
 	if err != nil {
 		fmt.Println(err)
@@ -69,7 +69,7 @@ func ExampleEquivalent() {
 
 func ExampleTemperatureForProof() {
 	out, err := proof.TemperatureForProof{
-		Reference: unit.Celsius(26), Known: unit.Minutes(60), Wanted: unit.Minutes(50), Model: proof.ModelQ10, Value: 2.2, Origin: proof.OriginMeasured,
+		Reference: unit.Celsius(26), KnownTime: unit.Minutes(60), WantedTime: unit.Minutes(50), Model: proof.ModelQ10, ModelValue: 2.2, Origin: proof.OriginMeasured,
 	}.Solve()
 	if err != nil {
 		fmt.Println(err)
@@ -113,7 +113,7 @@ func ExampleTemperatureForSaturation() {
 }
 
 func ExampleAir() {
-	out, err := proof.Air{Dry: unit.Celsius(38), WetBulb: unit.Celsius(35.5), Pressure: unit.Kilopascals(101.325)}.Solve()
+	out, err := proof.Air{DryBulb: unit.Celsius(38), WetBulb: unit.Celsius(35.5), Pressure: unit.Kilopascals(101.325)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -124,8 +124,8 @@ func ExampleAir() {
 
 func ExampleSurface() {
 	out, err := proof.Surface{
-		Air:   proof.Air{Dry: unit.Celsius(38), Humidity: 82, Pressure: unit.Kilopascals(101.325)},
-		Dough: unit.Celsius(27), Activity: 0.97, Warming: unit.Minutes(25), Origin: proof.OriginMeasured,
+		Air:       proof.Air{DryBulb: unit.Celsius(38), Humidity: 82, Pressure: unit.Kilopascals(101.325)},
+		DoughTemp: unit.Celsius(27), Activity: 0.97, Warming: unit.Minutes(25), Origin: proof.OriginMeasured,
 		Time: unit.Minutes(60), SweatLimit: unit.Minutes(45), DryLimit: unit.Minutes(15),
 	}.Solve()
 	if err != nil {
@@ -142,7 +142,7 @@ func ExampleSurface() {
 }
 
 func ExampleWarmingForSurface() {
-	out, err := proof.WarmingForSurface{Air: unit.Celsius(40), Start: unit.Celsius(27), After: unit.Celsius(34), Time: unit.Minutes(30)}.Solve()
+	out, err := proof.WarmingForSurface{AirTemp: unit.Celsius(40), StartTemp: unit.Celsius(27), AfterTemp: unit.Celsius(34), Time: unit.Minutes(30)}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -152,7 +152,7 @@ func ExampleWarmingForSurface() {
 }
 
 func ExampleHumidityForSurface() {
-	out, err := proof.HumidityForSurface{Air: unit.Celsius(38), Dough: unit.Celsius(33), Activity: 0.97, Origin: proof.OriginMeasured}.Solve()
+	out, err := proof.HumidityForSurface{AirTemp: unit.Celsius(38), DoughTemp: unit.Celsius(33), Activity: 0.97, Origin: proof.OriginMeasured}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -163,7 +163,7 @@ func ExampleHumidityForSurface() {
 
 func ExampleSweatWater() {
 	out, err := proof.SweatWater{
-		Piece: unit.Grams(500), SpecificHeat: 2.8, Start: unit.Celsius(27), Until: unit.Celsius(33), Latent: 2420, Share: 40, Origin: proof.OriginMeasured, Uptake: 20, Dusted: unit.Grams(3),
+		Piece: unit.Grams(500), SpecificHeat: 2.8, StartTemp: unit.Celsius(27), UntilTemp: unit.Celsius(33), Latent: 2420, Share: 40, Origin: proof.OriginMeasured, Uptake: 20, Dusted: unit.Grams(3),
 	}.Solve()
 	if err != nil {
 		fmt.Println(err)
@@ -181,7 +181,7 @@ func ExampleSweatWater() {
 
 func ExampleShareForSweatWater() {
 	out, err := proof.ShareForSweatWater{
-		Piece: unit.Grams(500), SpecificHeat: 2.8, Start: unit.Celsius(27), Until: unit.Celsius(33), Latent: 2420, Gain: unit.Grams(1.2),
+		Piece: unit.Grams(500), SpecificHeat: 2.8, StartTemp: unit.Celsius(27), UntilTemp: unit.Celsius(33), Latent: 2420, WeightGain: unit.Grams(1.2),
 	}.Solve()
 	if err != nil {
 		fmt.Println(err)

@@ -9,8 +9,8 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// Lanes asks for the passes, the travel and the dwell of each lane of an
-// overhead proofer with any pattern of transfers:
+// Lanes asks how many passes each lane of an overhead proofer makes, how far it
+// travels and how long it stays, with any pattern of transfers:
 //
 //	n_i passes of lane i through the P pockets, T_i = F + (n_i - 2)*N + L
 //	v = S * r, t_i = T_i / v * 60, t = sum(T_i) / a / v * 60
@@ -34,7 +34,7 @@ import (
 //   - first_pass_trays or last_pass_trays exceeds the trays,
 //   - load names no pocket, a pocket twice or one that is not there,
 //   - next does not have one entry for each pocket, or names a pocket that is not there,
-//   - the pattern sends a piece round for ever or lets two pieces meet: the error names the tray and the lanes.
+//   - the pattern sends a piece round endlessly or lets two pieces meet: the error names the tray and the lanes.
 //
 // Source: derived from the path of the trays; the usual pattern gives [Dwell].
 //
@@ -48,11 +48,11 @@ type Lanes struct {
 
 // Lane is what a piece that is dropped into one pocket meets.
 type Lane struct {
-	Pocket int           `json:"pocket"`           // pocket that it is dropped into
-	Passes int           `json:"passes" sym:"n_#"` // times it goes round
-	Travel int           `json:"travel" sym:"T_#"` // trays travelled
-	Last   int           `json:"last"`             // pocket that it leaves from
-	Dwell  unit.Duration `json:"dwell" sym:"t_#"`  // time in the proofer
+	Pocket         int           `json:"pocket"`                    // pocket that it is dropped into
+	Passes         int           `json:"passes" sym:"n_#"`          // times it goes round
+	TraysTravelled int           `json:"trays_travelled" sym:"T_#"` // trays travelled
+	LastPocket     int           `json:"last_pocket"`               // pocket that it leaves from
+	Dwell          unit.Duration `json:"dwell" sym:"t_#"`           // time in the proofer
 }
 
 // LanesResult is the time in the proofer, lane by lane.
@@ -60,8 +60,8 @@ type LanesResult struct {
 	Lanes      []Lane          `json:"lanes"`                // one for each pocket loaded, in the order of load
 	Shortest   unit.Duration   `json:"shortest" sym:"t_min"` // shortest dwell of a lane; where lanes differ, pieces leave in another order than they came
 	Longest    unit.Duration   `json:"longest" sym:"t_max"`  // longest dwell of a lane
-	Mean       unit.Duration   `json:"mean" sym:"t"`         // mean over the lanes
-	Rate       unit.PieceRate  `json:"rate" sym:"R"`         // pieces in, and out once full
+	MeanDwell  unit.Duration   `json:"mean_dwell" sym:"t"`   // mean over the lanes
+	PieceRate  unit.PieceRate  `json:"piece_rate" sym:"R"`   // pieces in, and out once full
 	Inside     int             `json:"inside" sym:"I"`       // most pieces inside at once, counted just after a stroke
 	Conditions Conditions      `json:"conditions"`           // part-pass
 	Cautions   reckon.Cautions `json:"cautions"`             // moving-machinery
@@ -93,24 +93,24 @@ func (q Lanes) Append(dst []Lane) (out LanesResult, err error) {
 	if !c.OK() {
 		return out, c.Err()
 	}
-	out = LanesResult{Rate: unit.PieceRate(float64(q.Strokes) * float64(len(q.Load))), Conditions: q.Proofer.conditions(), Cautions: reckon.MovingMachinery}
+	out = LanesResult{PieceRate: unit.PieceRate(float64(q.Strokes) * float64(len(q.Load))), Conditions: q.Proofer.conditions(), Cautions: reckon.MovingMachinery}
 	trayRate := float64(q.Strokes) * q.Proofer.TraysPerStroke
 	travelled := 0
 	for i, pocket := range q.Load {
 		var index [maxPockets + 1]uint8
 		passes, last, _ := t.path(pocket, &index)
-		lane := Lane{Pocket: pocket, Passes: passes, Travel: q.Proofer.travelled(passes), Last: last}
-		lane.Dwell = unit.Duration(float64(lane.Travel) / trayRate * 60)
+		lane := Lane{Pocket: pocket, Passes: passes, TraysTravelled: q.Proofer.travelled(passes), LastPocket: last}
+		lane.Dwell = unit.Duration(float64(lane.TraysTravelled) / trayRate * 60)
 		dst = append(dst, lane)
-		out.Inside += ceil(float64(lane.Travel) / q.Proofer.TraysPerStroke)
-		travelled += lane.Travel
+		out.Inside += ceil(float64(lane.TraysTravelled) / q.Proofer.TraysPerStroke)
+		travelled += lane.TraysTravelled
 		if i == 0 || lane.Dwell < out.Shortest {
 			out.Shortest = lane.Dwell
 		}
 		out.Longest = max(out.Longest, lane.Dwell)
 	}
 	out.Lanes = dst
-	out.Mean = unit.Duration(float64(travelled) / float64(len(q.Load)) / trayRate * 60)
+	out.MeanDwell = unit.Duration(float64(travelled) / float64(len(q.Load)) / trayRate * 60)
 	return out, nil
 }
 
@@ -232,7 +232,7 @@ func (t pattern) checkMeetings(c *reckon.Checks) {
 	for i, laneB := range t.load {
 		passesB, last, ok := t.path(laneB, &b)
 		if !ok {
-			c.Fail("next", fmt.Sprintf("a round without end: lane %d comes from pocket %d back to pocket %d", laneB, last, t.to(last)),
+			c.Fail("next", fmt.Sprintf("an endless round: lane %d comes from pocket %d back to pocket %d", laneB, last, t.to(last)),
 				"a pattern in which every piece leaves: 0 for the last pocket")
 			return
 		}

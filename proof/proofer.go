@@ -8,15 +8,15 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// The ranges in which a proofer is taken at its word. They are wide: they
-// catch slips of a digit and keep every result finite, and no machine comes near their ends.
+// The ranges of a proofer are wide: they catch slips of a digit and keep every
+// result finite, and no machine comes near their ends.
 const (
 	maxPockets = 200
 	maxTrays   = 100_000
 	// The slowest is far below any divider, and not zero, because at zero nothing ever comes out.
 	minStrokes unit.StrokeRate = 0.01
 	maxStrokes unit.StrokeRate = 10_000
-	// The shortest and longest dwell that a proofer is asked for.
+	// The shortest and longest dwell that can be asked for.
 	minDwell unit.Duration = 1
 	maxDwell unit.Duration = 24 * 3600
 )
@@ -30,7 +30,7 @@ type Proofer struct {
 	TraysPerStroke float64 `json:"trays_per_stroke" sym:"r" range:"1..100"`     // drive ratio to the divider; 1 when each stroke fills one tray, 2 when every second tray stays empty; a ratio that is not whole requires a loader that holds pieces until the next tray stands below
 }
 
-// Check tells what is wrong with the trays, the pockets and the drive, whatever is loaded.
+// Check says what is wrong with the trays, the pockets and the drive, whatever is loaded.
 func (p *Proofer) Check(c *reckon.Checks) {
 	reckon.CheckCount(c, "pockets", p.Pockets, 1, maxPockets)
 	if reckon.CheckCount(c, "trays", p.Trays, 1, maxTrays) {

@@ -60,9 +60,9 @@ type Fault struct {
 	Pass   int       `json:"pass,omitzero" range:"-"`     // only with "jam": the pass at whose end it does not tip, from 1 to the passes of its lane
 }
 
-// Run asks what comes of a run through the overhead proofer that is followed
-// pocket by pocket: with stops, speed changes, scaling off, lane changes,
-// missing pieces and jams:
+// Run asks what happens in a run through the overhead proofer, followed pocket
+// by pocket: with stops, speed changes, scaling off, lane changes, missing
+// pieces and jams:
 //
 //	N trays of P pockets, the transfer F and the discharge F + L trays from the chute
 //	stroke k, counted from 0, falls into tray ceil(k * r)
@@ -90,8 +90,8 @@ type Fault struct {
 // after the last piece. With lanes that change, a pass is refused if no piece
 // makes so many. What depends on the log beyond that is counted in unmet.
 //
-// Only what stands inside at the end raises a condition. No condition's word
-// fits pieces that are mixed, doubled or stuck, or faults unmet: read their counts.
+// Only what stands inside at the end raises a condition. Pieces that are mixed,
+// doubled or stuck, and faults unmet, raise none: read their counts.
 //
 // It is refused if:
 //   - the proofer or the pattern is refused in [Lanes],
@@ -115,15 +115,15 @@ type Run struct {
 	Faults  []Fault         `json:"faults,omitzero" items:"0..10000"`                            // what goes wrong, in the order of strokes
 }
 
-// RunResult is what came of a run.
+// RunResult is what happened in a run.
 type RunResult struct {
-	In           int             `json:"in" sym:"m"`            // pieces dropped into the proofer
-	Out          int             `json:"out" sym:"n"`           // pieces that left it by the end of the log
+	PiecesIn     int             `json:"pieces_in" sym:"m"`     // pieces dropped into the proofer
+	PiecesOut    int             `json:"pieces_out" sym:"n"`    // pieces that left it by the end of the log
 	Missing      int             `json:"missing" sym:"n_m"`     // pieces that the divider did not deliver
 	Stuck        int             `json:"stuck" sym:"n_s"`       // pieces that jammed, or came to lie on one that did, and are among the stranded; above 0, a person must take them out with the machines locked out: running on does not bring them out
 	Doubles      int             `json:"doubles" sym:"n_d"`     // pieces that came into a pocket that was taken; above 0, take what sticks together out before the next station
 	Mixed        int             `json:"mixed" sym:"n_x"`       // pieces that were inside when the lanes changed, so that they leave by other lanes or at other times than planned; above 0, put an act that turns scaling off, and the clear-out, before that of the lanes
-	Unmet        int             `json:"unmet" sym:"n_u"`       // faults that did not come about within the log: no piece was dropped by that stroke in that lane, or it did not get to that pass or lay on another there; above 0, the run says nothing of them, so look at their strokes, lanes and passes
+	Unmet        int             `json:"unmet" sym:"n_u"`       // faults that did not come about within the log: no piece was dropped by that stroke in that lane, or it did not get to that pass or lay on another there; above 0, the run says nothing of them, so check their strokes, lanes and passes
 	Stranded     int             `json:"stranded" sym:"s"`      // pieces inside at the end of the log, stuck ones included
 	MostInside   int             `json:"most_inside" sym:"I"`   // most pieces inside at once, counted just after a stroke
 	PocketEvents int             `json:"pocket_events" sym:"E"` // drops, tips and exits followed
@@ -132,8 +132,8 @@ type RunResult struct {
 	LastOut      unit.Duration   `json:"last_out" sym:"t_3"`    // from the first stroke until the last piece left, within the log
 	Shortest     unit.Duration   `json:"shortest" sym:"t_min"`  // shortest dwell of a piece that left
 	Longest      unit.Duration   `json:"longest" sym:"t_max"`   // longest dwell of a piece that left
-	Mean         unit.Duration   `json:"mean" sym:"t"`          // mean dwell of the pieces that left
-	ClearOut     unit.Duration   `json:"clear_out" sym:"t_4"`   // how long the machines run with scaling off to empty the proofer: from a restart if the log ends stopped, else from the last stroke that dropped a piece; so long has the next product to wait if it is loaded another number across
+	MeanDwell    unit.Duration   `json:"mean_dwell" sym:"t"`    // mean dwell of the pieces that left
+	ClearOut     unit.Duration   `json:"clear_out" sym:"t_4"`   // how long the machines run with scaling off to empty the proofer: from a restart if the log ends stopped, else from the last stroke that dropped a piece; the next product has to wait that long if it is loaded another number across
 	Conditions   Conditions      `json:"conditions"`            // pieces-stranded, part-pass
 	Cautions     reckon.Cautions `json:"cautions"`              // moving-machinery, oil-slip, locked-out
 }
@@ -208,7 +208,7 @@ func (q *Run) checkActs(c *reckon.Checks) {
 		mark := c.Mark()
 		at := float64(a.At)
 		if !(at > 0 && at >= last && a.At <= maxRunTime) {
-			c.Fail("at", a.At.String(), "a time above 0, not before the act above, within a year")
+			c.Fail("at", a.At.String(), "a time above 0 and within a year, not before that of the previous act")
 			c.Item(mark, "acts", i)
 			return
 		}
@@ -461,7 +461,7 @@ type machine struct {
 	dwells  float64
 	lastX   int // chain position of the last exit
 	yield   func(Event) bool
-	stopped bool // the caller wants no more
+	stopped bool // the caller takes no more
 	out     RunResult
 }
 
@@ -530,7 +530,7 @@ func (m *machine) do(a Act) {
 	case ActScalingOff:
 		m.scaling = false
 	case ActScalingOn:
-		m.scaling = m.in.Pieces == 0 || m.out.In < m.in.Pieces
+		m.scaling = m.in.Pieces == 0 || m.out.PiecesIn < m.in.Pieces
 	case ActLanes:
 		if a.Across != m.shift {
 			m.out.Mixed += m.inside
@@ -617,7 +617,7 @@ func (m *machine) discharge(x int, now float64) {
 			continue
 		}
 		dwell := m.dwell(s, x, now)
-		if m.out.Out == 0 {
+		if m.out.PiecesOut == 0 {
 			m.out.FirstOut = unit.Duration(now)
 			m.out.Shortest = dwell
 		}
@@ -626,7 +626,7 @@ func (m *machine) discharge(x int, now float64) {
 		m.dwells += float64(dwell)
 		m.out.LastOut = unit.Duration(now)
 		m.lastX = x
-		m.out.Out += 1 + s.extra
+		m.out.PiecesOut += 1 + s.extra
 		m.inside -= 1 + s.extra
 		m.dwells += float64(float64(dwell) * float64(s.extra))
 		m.emit(EventOut, s, x, now, tray, i+1)
@@ -685,7 +685,7 @@ func (m *machine) join(there, s *slot, x int, now float64, tray, pocket int) {
 func (m *machine) drop(x int, now float64) {
 	row := m.row(m.chuteTray)
 	for i, q := range m.loads {
-		if m.in.Pieces != 0 && m.out.In == m.in.Pieces {
+		if m.in.Pieces != 0 && m.out.PiecesIn == m.in.Pieces {
 			break
 		}
 		s := slot{at: now, x: x, stroke: m.stroke + 1, lane: uint8(i + 1), pass: 1}
@@ -696,9 +696,9 @@ func (m *machine) drop(x int, now float64) {
 			}
 			s.jam = uint8(f.Pass)
 		}
-		m.out.In++
+		m.out.PiecesIn++
 		m.inside++
-		s.piece = m.out.In
+		s.piece = m.out.PiecesIn
 		m.out.LastIn = unit.Duration(m.strokeTime)
 		if there := &row[q-1]; there.piece == 0 {
 			*there = s
@@ -709,7 +709,7 @@ func (m *machine) drop(x int, now float64) {
 		}
 	}
 	m.out.MostInside = max(m.out.MostInside, m.inside)
-	if m.in.Pieces != 0 && m.out.In == m.in.Pieces {
+	if m.in.Pieces != 0 && m.out.PiecesIn == m.in.Pieces {
 		m.scaling = false
 	}
 }
@@ -735,8 +735,8 @@ func (m *machine) result() RunResult {
 	m.out.Stranded = m.inside
 	m.out.Unmet = len(m.in.Faults) - m.out.Missing - m.jammed
 	out := m.out
-	if out.Out > 0 {
-		out.Mean = unit.Duration(m.dwells / float64(out.Out))
+	if out.PiecesOut > 0 {
+		out.MeanDwell = unit.Duration(m.dwells / float64(out.PiecesOut))
 	}
 	out.ClearOut = max(0, out.LastOut-out.LastIn)
 	if !m.running {
@@ -745,7 +745,7 @@ func (m *machine) result() RunResult {
 		for !m.empty() {
 			m.step()
 		}
-		if m.out.Out > out.Out {
+		if m.out.PiecesOut > out.PiecesOut {
 			out.ClearOut = unit.Duration((float64(m.lastX) - m.x0) / m.trayRate * 60)
 		}
 	}

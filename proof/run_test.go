@@ -25,11 +25,11 @@ func TestRunMeetsTheClosedForms(t *testing.T) {
 		require.NoError(t, err)
 		run, err := proof.Run{Proofer: p, Across: across, Strokes: strokes, Pieces: pieces}.Solve()
 		require.NoError(t, err)
-		require.Equal(t, pieces, run.In)
-		require.Equal(t, pieces, run.Out)
+		require.Equal(t, pieces, run.PiecesIn)
+		require.Equal(t, pieces, run.PiecesOut)
 		require.Equal(t, dwell.Dwell, run.Shortest)
 		require.Equal(t, dwell.Dwell, run.Longest)
-		require.InEpsilon(t, float64(dwell.Dwell), float64(run.Mean), 1e-12)
+		require.InEpsilon(t, float64(dwell.Dwell), float64(run.MeanDwell), 1e-12)
 		require.Equal(t, closed.FirstOut, run.FirstOut)
 		require.Equal(t, closed.LastIn, run.LastIn)
 		require.Equal(t, closed.LastOut, run.LastOut)
@@ -82,13 +82,13 @@ func TestRunMeetsTheLanes(t *testing.T) {
 			lane := lanes.Lanes[e.Lane-1]
 			require.Equal(t, lane.Dwell, e.Dwell)
 			require.Equal(t, lane.Passes, e.Pass)
-			require.Equal(t, lane.Last, e.Pocket)
+			require.Equal(t, lane.LastPocket, e.Pocket)
 		}
 		run, err := in.Solve()
 		require.NoError(t, err)
 		require.Equal(t, lanes.Shortest, run.Shortest)
 		require.Equal(t, lanes.Longest, run.Longest)
-		require.InEpsilon(t, float64(lanes.Mean), float64(run.Mean), 1e-12)
+		require.InEpsilon(t, float64(lanes.MeanDwell), float64(run.MeanDwell), 1e-12)
 		require.LessOrEqual(t, run.MostInside, lanes.Inside)
 		require.Zero(t, run.Doubles)
 	}
@@ -109,9 +109,9 @@ func TestLanesOfTheUsualPattern(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, want.Dwell, got.Shortest)
 		assert.Equal(t, want.Dwell, got.Longest)
-		assert.InEpsilon(t, float64(want.Dwell), float64(got.Mean), 1e-12)
+		assert.InEpsilon(t, float64(want.Dwell), float64(got.MeanDwell), 1e-12)
 		assert.Equal(t, want.Inside, got.Inside)
-		assert.Equal(t, want.Rate, got.Rate)
+		assert.Equal(t, want.PieceRate, got.PieceRate)
 		assert.Equal(t, want.Passes, got.Lanes[0].Passes)
 	}
 }
@@ -122,16 +122,16 @@ func TestLanesThatDiffer(t *testing.T) {
 	out, err := proof.Lanes{Proofer: p, Load: []int{1, 2}, Strokes: 20}.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, []proof.Lane{
-		{Pocket: 1, Passes: 3, Travel: 240, Last: 5, Dwell: unit.Minutes(12)},
-		{Pocket: 2, Passes: 2, Travel: 140, Last: 4, Dwell: unit.Minutes(7)},
+		{Pocket: 1, Passes: 3, TraysTravelled: 240, LastPocket: 5, Dwell: unit.Minutes(12)},
+		{Pocket: 2, Passes: 2, TraysTravelled: 140, LastPocket: 4, Dwell: unit.Minutes(7)},
 	}, out.Lanes)
-	assert.InDelta(t, 9.5, out.Mean.Minutes(), 1e-12)
+	assert.InDelta(t, 9.5, out.MeanDwell.Minutes(), 1e-12)
 	assert.Equal(t, 380, out.Inside) // 240 + 140
-	assert.InDelta(t, 380, float64(out.Rate)*out.Mean.Minutes(), 1e-9, "content = rate x mean dwell")
+	assert.InDelta(t, 380, float64(out.PieceRate)*out.MeanDwell.Minutes(), 1e-9, "content = rate x mean dwell")
 	// One pass: from the chute straight to the discharge, 40 trays on.
 	out, err = proof.Lanes{Proofer: p, Load: []int{1, 2, 3, 4, 5}, Strokes: 20}.Solve()
 	require.NoError(t, err)
-	assert.Equal(t, 40, out.Lanes[0].Travel)
+	assert.Equal(t, 40, out.Lanes[0].TraysTravelled)
 }
 
 func TestLanesRefuses(t *testing.T) {
@@ -152,9 +152,9 @@ func TestLanesRefuses(t *testing.T) {
 			"proofer-lanes: next is two pieces in pocket 2 of tray 1: lane 1 on pass 2 and lane 2 on pass 1: want a pattern in which no two pieces meet: send one of the two lanes another way",
 		},
 		{
-			"round for ever",
+			"endless round",
 			proof.Lanes{Proofer: p, Load: []int{1}, Next: []int{3, 0, 4, 3}, Strokes: 20},
-			"proofer-lanes: next is a round without end: lane 1 comes from pocket 4 back to pocket 3: want a pattern in which every piece leaves: 0 for the last pocket",
+			"proofer-lanes: next is an endless round: lane 1 comes from pocket 4 back to pocket 3: want a pattern in which every piece leaves: 0 for the last pocket",
 		},
 	} {
 		t.Run(c.id, func(t *testing.T) {
@@ -190,9 +190,9 @@ func TestRunStop(t *testing.T) {
 	in := steadyRun(proof.Act{At: unit.Minutes(20), Do: proof.ActStop})
 	out, err := in.Solve()
 	require.NoError(t, err)
-	assert.Equal(t, 962, out.In)
+	assert.Equal(t, 962, out.PiecesIn)
 	assert.Equal(t, 720, out.Stranded)
-	assert.Equal(t, 242, out.Out) // strokes 0 to 120
+	assert.Equal(t, 242, out.PiecesOut) // strokes 0 to 120
 	assert.Equal(t, unit.Minutes(15), out.ClearOut)
 	assert.True(t, out.Conditions.Has(proof.PiecesStranded))
 
@@ -220,8 +220,8 @@ func TestRunSpeedChange(t *testing.T) {
 func TestRunScalingOffAndOn(t *testing.T) {
 	out, err := steadyRun(proof.Act{At: 60.5, Do: proof.ActScalingOff}, proof.Act{At: 90.5, Do: proof.ActScalingOn}, proof.Act{At: 120.5, Do: proof.ActScalingOff}).Solve()
 	require.NoError(t, err)
-	assert.Equal(t, 2*(25+12), out.In) // strokes 0 to 24 and 37 to 48
-	assert.Equal(t, out.In, out.Out)
+	assert.Equal(t, 2*(25+12), out.PiecesIn) // strokes 0 to 24 and 37 to 48
+	assert.Equal(t, out.PiecesIn, out.PiecesOut)
 	assert.InDelta(t, 120, out.LastIn.Seconds(), 1e-12)
 }
 
@@ -231,7 +231,7 @@ func TestRunLaneChange(t *testing.T) {
 	mixed, err := steadyRun(proof.Act{At: unit.Minutes(20), Do: proof.ActLanes, Across: 1}, proof.Act{At: unit.Minutes(21), Do: proof.ActScalingOff}).Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 720, mixed.Mixed)
-	assert.Equal(t, mixed.In, mixed.Out)
+	assert.Equal(t, mixed.PiecesIn, mixed.PiecesOut)
 	assert.InDelta(t, 15, mixed.Shortest.Minutes(), 1e-9)
 	assert.Greater(t, mixed.Longest, unit.Minutes(20))
 	// With a clear-out nothing is mixed and each product has its own dwell.
@@ -254,14 +254,14 @@ func TestRunFaults(t *testing.T) {
 	}
 	out, err := in.Solve()
 	require.NoError(t, err)
-	assert.Equal(t, 2000, out.In)
+	assert.Equal(t, 2000, out.PiecesIn)
 	assert.Equal(t, 2, out.Missing)
 	// 1001 strokes; the tray comes round every 120, the piece sticks at its
 	// third visit to the transfer, and strokes 130, 250, ... follow onto it.
 	assert.Equal(t, 1+8, out.Stuck)
 	assert.Equal(t, 8, out.Doubles)
 	assert.Equal(t, 9, out.Stranded)
-	assert.Equal(t, 2000-9, out.Out)
+	assert.Equal(t, 2000-9, out.PiecesOut)
 }
 
 func TestRunRefuses(t *testing.T) {
@@ -470,8 +470,8 @@ func FuzzRun(f *testing.F) {
 		if err != nil {
 			return
 		}
-		finite(t, float64(out.FirstOut), float64(out.LastIn), float64(out.LastOut), float64(out.Shortest), float64(out.Longest), float64(out.Mean), float64(out.ClearOut))
-		if out.In != out.Out+out.Stranded {
+		finite(t, float64(out.FirstOut), float64(out.LastIn), float64(out.LastOut), float64(out.Shortest), float64(out.Longest), float64(out.MeanDwell), float64(out.ClearOut))
+		if out.PiecesIn != out.PiecesOut+out.Stranded {
 			t.Fatalf("pieces are lost: %+v", out)
 		}
 	})
@@ -488,9 +488,9 @@ func FuzzLanes(f *testing.F) {
 			in.Next = append(in.Next, int(b))
 		}
 		if out, err := in.Solve(); err == nil {
-			finite(t, float64(out.Mean), float64(out.Shortest), float64(out.Longest))
+			finite(t, float64(out.MeanDwell), float64(out.Shortest), float64(out.Longest))
 			for _, l := range out.Lanes {
-				if l.Travel < 1 || l.Passes < 1 {
+				if l.TraysTravelled < 1 || l.Passes < 1 {
 					t.Fatalf("%+v", l)
 				}
 			}

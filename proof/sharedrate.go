@@ -19,21 +19,19 @@ const (
 
 // ProductShare is one product on a shared proofer or oven.
 type ProductShare struct {
-	Share unit.Percent  `json:"share" sym:"s_#" range:">0 %..100 %"`                // its share
-	Rate  unit.MassRate `json:"rate" sym:"P_#" range:"0.000001 kg/h..1000000 kg/h"` // what the machine makes of it when it makes nothing else
+	Share    unit.Percent  `json:"share" sym:"s_#" range:">0 %..100 %"`                     // its share
+	MassRate unit.MassRate `json:"mass_rate" sym:"P_#" range:"0.000001 kg/h..1000000 kg/h"` // what the machine makes of it when it makes nothing else
 }
 
 func (p *ProductShare) check(c *reckon.Checks) {
 	if !(p.Share > 0 && p.Share <= 100) {
 		c.Fail("share", p.Share.String(), "above 0 % to 100 %")
 	}
-	if !(p.Rate >= 1e-6 && p.Rate <= 1e6) {
-		c.Fail("rate", p.Rate.String(), "a rate above nothing, up to a million kg/h")
-	}
+	reckon.CheckRange(c, "mass_rate", p.MassRate, 1e-6, 1e6)
 }
 
-// SharedRate asks for the mean rate of a final proof or oven that several
-// products share:
+// SharedRate asks how much a final proof or oven makes on average when several
+// products share it:
 //
 //	output: P = 100 / sum(s_i / P_i)
 //	time:   P = sum(s_i * P_i) / 100
@@ -53,7 +51,7 @@ type SharedRate struct {
 
 // SharedRateResult is what the machine makes over all products.
 type SharedRateResult struct {
-	Rate unit.MassRate `json:"rate" sym:"P"` // mean over all products
+	MassRate unit.MassRate `json:"mass_rate" sym:"P"` // mean over all products
 }
 
 func (SharedRate) ID() string { return "shared-rate" }
@@ -84,12 +82,12 @@ func (q SharedRate) Solve() (out SharedRateResult, err error) {
 	}
 	over, times := 0.0, 0.0
 	for _, p := range q.Products {
-		over += float64(p.Share) / float64(p.Rate)
-		times += float64(float64(p.Share) * float64(p.Rate))
+		over += float64(p.Share) / float64(p.MassRate)
+		times += float64(float64(p.Share) * float64(p.MassRate))
 	}
-	out.Rate = unit.MassRate(100 / over)
+	out.MassRate = unit.MassRate(100 / over)
 	if q.Basis == ShareOfTime {
-		out.Rate = unit.MassRate(times / 100)
+		out.MassRate = unit.MassRate(times / 100)
 	}
 	return out, nil
 }

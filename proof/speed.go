@@ -38,8 +38,8 @@ func (l RateLimit) strokes(across int) StrokeLimit {
 	return StrokeLimit{Name: l.Name, Low: unit.StrokeRate(float64(l.Low) / float64(across)), High: unit.StrokeRate(float64(l.High) / float64(across))}
 }
 
-// Speed asks for the divider speeds at which the dwell suits the product and
-// every other limit holds, and what sets the limit on either side:
+// Speed asks at which divider speeds the dwell suits the product and every
+// other limit holds, and which limit applies on either side:
 //
 //	n = P / a, T = F + (n - 2)*N + L
 //	l_0 = T / (t_max / 60) / r, h_0 = T / (t_min / 60) / r

@@ -15,8 +15,8 @@ const limitSlack = 1e-9
 // maxPause is the longest stop that a piece is followed through.
 const maxPause unit.Duration = 24 * 3600
 
-// SpeedChange asks what becomes of the dwell of the pieces that are inside
-// while the speed changes or the machines stand:
+// SpeedChange asks what happens to the dwell of the pieces inside when the
+// speed changes or the machines stop:
 //
 //	n = P / a, T = F + (n - 2)*N + L
 //	t_1 = T / (S_1 * r) * 60, t_2 = T / (S_2 * r) * 60
@@ -43,19 +43,19 @@ const maxPause unit.Duration = 24 * 3600
 //
 // Its longest_pause answers the question the other way round.
 type SpeedChange struct {
-	Proofer   Proofer         `json:"proofer"`                                                    // the overhead proofer
-	Across    int             `json:"across" sym:"a" range:"-"`                                   // pieces dropped by one stroke, side by side; must divide the pockets evenly
-	From      unit.StrokeRate `json:"from" sym:"S_1" range:"0.01 strokes/min..10000 strokes/min"` // speed until the change
-	Pause     unit.Duration   `json:"pause,omitzero" sym:"p,0" range:"0 s..24 h"`                 // how long both machines stand between; leave out if they run on
-	To        unit.StrokeRate `json:"to" sym:"S_2" range:"0.01 strokes/min..10000 strokes/min"`   // speed from then on; equal to from for a stop alone
-	DwellLow  unit.Duration   `json:"dwell_low" sym:"t_min" range:"1 s..24 h"`                    // shortest dwell that suits the product
-	DwellHigh unit.Duration   `json:"dwell_high" sym:"t_max" range:"1 s..24 h"`                   // longest, not below dwell_low
+	Proofer       Proofer         `json:"proofer"`                                                              // the overhead proofer
+	Across        int             `json:"across" sym:"a" range:"-"`                                             // pieces dropped by one stroke, side by side; must divide the pockets evenly
+	StrokesBefore unit.StrokeRate `json:"strokes_before" sym:"S_1" range:"0.01 strokes/min..10000 strokes/min"` // speed until the change
+	Pause         unit.Duration   `json:"pause,omitzero" sym:"p,0" range:"0 s..24 h"`                           // how long both machines stand between; leave out if they run on
+	StrokesAfter  unit.StrokeRate `json:"strokes_after" sym:"S_2" range:"0.01 strokes/min..10000 strokes/min"`  // speed from then on; equal to strokes_before for a stop alone
+	DwellLow      unit.Duration   `json:"dwell_low" sym:"t_min" range:"1 s..24 h"`                              // shortest dwell that suits the product
+	DwellHigh     unit.Duration   `json:"dwell_high" sym:"t_max" range:"1 s..24 h"`                             // longest, not below dwell_low
 }
 
 // SpeedChangeResult is what a change of speed does to the pieces inside.
 type SpeedChangeResult struct {
-	Before       unit.Duration   `json:"before" sym:"t_1"`          // dwell of the pieces that left before the change
-	After        unit.Duration   `json:"after" sym:"t_2"`           // dwell of the pieces loaded after it
+	DwellBefore  unit.Duration   `json:"dwell_before" sym:"t_1"`    // dwell of the pieces that left before the change
+	DwellAfter   unit.Duration   `json:"dwell_after" sym:"t_2"`     // dwell of the pieces loaded after it
 	NextOut      unit.Duration   `json:"next_out" sym:"t_next"`     // dwell of the piece that leaves next: its way is behind it, only the stop counts
 	JustIn       unit.Duration   `json:"just_in" sym:"t_last"`      // dwell of the piece dropped by the last stroke before the change: the stop and the whole way at the new speed
 	Settled      unit.Duration   `json:"settled" sym:"t_s"`         // from the change until every piece that leaves has the new dwell
@@ -70,8 +70,8 @@ func (SpeedChange) ID() string { return "proofer-speed-change" }
 
 func (q SpeedChange) Check(c *reckon.Checks) {
 	q.Proofer.checkAcross(c, q.Across)
-	reckon.CheckRange(c, "from", q.From, minStrokes, maxStrokes)
-	reckon.CheckRange(c, "to", q.To, minStrokes, maxStrokes)
+	reckon.CheckRange(c, "strokes_before", q.StrokesBefore, minStrokes, maxStrokes)
+	reckon.CheckRange(c, "strokes_after", q.StrokesAfter, minStrokes, maxStrokes)
 	reckon.CheckRange(c, "pause", q.Pause, 0, maxPause)
 	checkDwellWindow(c, q.DwellLow, q.DwellHigh)
 }
@@ -84,20 +84,20 @@ func (q SpeedChange) Solve() (out SpeedChangeResult, err error) {
 	p := q.Proofer
 	travel := p.travel(q.Across)
 	out = SpeedChangeResult{Inside: p.inside(travel, q.Across), Conditions: p.conditions(), Cautions: reckon.MovingMachinery}
-	out.Before, _ = p.dwell(travel, q.From)
-	out.After, _ = p.dwell(travel, q.To)
-	out.NextOut, out.JustIn = out.Before+q.Pause, out.After+q.Pause
-	out.Settled = q.Pause + out.After
-	out.LongestPause = max(0, q.DwellHigh-max(out.Before, out.After))
+	out.DwellBefore, _ = p.dwell(travel, q.StrokesBefore)
+	out.DwellAfter, _ = p.dwell(travel, q.StrokesAfter)
+	out.NextOut, out.JustIn = out.DwellBefore+q.Pause, out.DwellAfter+q.Pause
+	out.Settled = q.Pause + out.DwellAfter
+	out.LongestPause = max(0, q.DwellHigh-max(out.DwellBefore, out.DwellAfter))
 	// The dwell of the piece of the stroke so many strokes ago. It only rises
 	// or only falls with the strokes, so that the ends of what is outside can be searched for.
 	dwell := func(ago int) float64 {
 		share := math.Min(1, float64(ago)*p.TraysPerStroke/float64(travel))
-		return float64(out.After) + float64(share*float64(out.Before-out.After)) + float64(q.Pause)
+		return float64(out.DwellAfter) + float64(share*float64(out.DwellBefore-out.DwellAfter)) + float64(q.Pause)
 	}
 	low, high := float64(q.DwellLow)*(1-limitSlack), float64(q.DwellHigh)*(1+limitSlack)
 	n := out.Inside / q.Across
-	rising := out.Before > out.After
+	rising := out.DwellBefore > out.DwellAfter
 	short := sort.Search(n, func(ago int) bool { return dwell(ago) < low != rising })
 	long := sort.Search(n, func(ago int) bool { return dwell(ago) > high == rising })
 	if rising {

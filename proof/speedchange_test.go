@@ -25,7 +25,7 @@ func TestSpeedChangeMeetsTheRun(t *testing.T) {
 			continue
 		}
 		in := proof.SpeedChange{
-			Proofer: p, Across: across, From: 30, To: unit.StrokesPerMinute(5 + 60*r.Float64()),
+			Proofer: p, Across: across, StrokesBefore: 30, StrokesAfter: unit.StrokesPerMinute(5 + 60*r.Float64()),
 			Pause: unit.Duration(r.IntN(300)), DwellLow: full.Dwell / 2, DwellHigh: full.Dwell * 1.5,
 		}
 		out, err := in.Solve()
@@ -33,9 +33,9 @@ func TestSpeedChangeMeetsTheRun(t *testing.T) {
 		// Just after stroke k, with the proofer full.
 		k := full.Inside/across + 3
 		at := unit.Seconds(2*float64(k) + 1e-6)
-		acts := []proof.Act{{At: at, Do: proof.ActSpeed, Strokes: in.To}}
+		acts := []proof.Act{{At: at, Do: proof.ActSpeed, Strokes: in.StrokesAfter}}
 		if in.Pause > 0 {
-			acts = []proof.Act{{At: at, Do: proof.ActStop}, {At: at, Do: proof.ActSpeed, Strokes: in.To}, {At: at + in.Pause, Do: proof.ActStart}}
+			acts = []proof.Act{{At: at, Do: proof.ActStop}, {At: at, Do: proof.ActSpeed, Strokes: in.StrokesAfter}, {At: at + in.Pause, Do: proof.ActStart}}
 		}
 		events, err := proof.Run{Proofer: p, Across: across, Strokes: 30, Acts: acts, Pieces: across * (2*k + 10)}.Events()
 		require.NoError(t, err)
@@ -60,7 +60,7 @@ func TestSpeedChangeMeetsTheRun(t *testing.T) {
 }
 
 func TestSpeedChangePause(t *testing.T) {
-	in := proof.SpeedChange{Proofer: demo, Across: 2, From: 24, To: 24, DwellLow: unit.Minutes(12), DwellHigh: unit.Minutes(20)}
+	in := proof.SpeedChange{Proofer: demo, Across: 2, StrokesBefore: 24, StrokesAfter: 24, DwellLow: unit.Minutes(12), DwellHigh: unit.Minutes(20)}
 	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, unit.Minutes(5), out.LongestPause)
@@ -76,8 +76,8 @@ func TestSpeedChangePause(t *testing.T) {
 	assert.Equal(t, 720, out.Outside)
 	assert.True(t, out.Conditions.Has(proof.DwellOutsideWindow))
 
-	_, err = proof.SpeedChange{Proofer: demo, Across: 2, From: 0, To: 1e9, Pause: -1, DwellLow: 700, DwellHigh: 600}.Solve()
-	assert.Equal(t, []string{"from", "to", "pause", "dwell_high"}, fields(err))
+	_, err = proof.SpeedChange{Proofer: demo, Across: 2, StrokesBefore: 0, StrokesAfter: 1e9, Pause: -1, DwellLow: 700, DwellHigh: 600}.Solve()
+	assert.Equal(t, []string{"strokes_before", "strokes_after", "pause", "dwell_high"}, fields(err))
 }
 
 // Limits that are the dwell itself, or come from a result, hold at every speed.
@@ -95,14 +95,14 @@ func TestSpeedChangeAtTheVeryLimits(t *testing.T) {
 		if dwell.Dwell < 1 || dwell.Dwell > unit.Hours(10) {
 			continue
 		}
-		in := proof.SpeedChange{Proofer: p, Across: across, From: strokes, To: strokes, DwellLow: dwell.Dwell, DwellHigh: dwell.Dwell}
+		in := proof.SpeedChange{Proofer: p, Across: across, StrokesBefore: strokes, StrokesAfter: strokes, DwellLow: dwell.Dwell, DwellHigh: dwell.Dwell}
 		out, err := in.Solve()
 		require.NoError(t, err)
 		require.Zero(t, out.Outside, "%+v", in)
 		require.False(t, out.Conditions.Has(proof.DwellOutsideWindow))
 		require.Equal(t, dwell.Inside, out.Inside, "inside, though nothing is altered")
 		// The longest stop of every change is one that no piece minds, and a little more is not.
-		in.To = unit.StrokeRate(float64(strokes) * (0.8 + 0.4*r.Float64()))
+		in.StrokesAfter = unit.StrokeRate(float64(strokes) * (0.8 + 0.4*r.Float64()))
 		in.DwellLow, in.DwellHigh = max(1, dwell.Dwell/2), dwell.Dwell*1.4
 		out, err = in.Solve()
 		require.NoError(t, err)
@@ -112,7 +112,7 @@ func TestSpeedChangeAtTheVeryLimits(t *testing.T) {
 		require.NoError(t, err)
 		require.Zero(t, out.Outside, "%+v", in)
 		in.Pause += in.DwellHigh * 1e-6
-		in.To = in.From
+		in.StrokesAfter = in.StrokesBefore
 		in.DwellHigh = dwell.Dwell + in.Pause - in.DwellHigh*1e-6
 		out, err = in.Solve()
 		require.NoError(t, err)
@@ -129,9 +129,9 @@ func TestTradeoff(t *testing.T) {
 		at, err := proof.Dwell{Proofer: demo, Across: row.Across, Strokes: row.Strokes}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, at.Dwell, row.Dwell)
-		assert.Equal(t, at.Rate, row.Rate)
-		assert.LessOrEqual(t, row.Rate, out.FastestRate)
-		assert.InEpsilon(t, float64(row.Inside), float64(row.Rate)*row.Dwell.Minutes(), 1e-12)
+		assert.Equal(t, at.PieceRate, row.PieceRate)
+		assert.LessOrEqual(t, row.PieceRate, out.FastestRate)
+		assert.InEpsilon(t, float64(row.Inside), float64(row.PieceRate)*row.Dwell.Minutes(), 1e-12)
 		assert.True(t, row.Dwell >= 600*(1-1e-12) && row.Dwell <= 1200*(1+1e-12) && row.Strokes >= 10 && row.Strokes <= 40)
 	}
 	// One across needs 36 strokes at least; two 18 to 36; three 12 to 24; six 10 (the divider) to 12.
@@ -161,7 +161,7 @@ func TestSpeedChangeAllocatesNothing(t *testing.T) {
 	across := []int{1, 2, 3}
 	dst := make([]proof.TradeoffRow, 0, 64)
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
-		_, _ = proof.SpeedChange{Proofer: demo, Across: 2, From: 24, To: 20, Pause: 60, DwellLow: 600, DwellHigh: 1200}.Solve()
+		_, _ = proof.SpeedChange{Proofer: demo, Across: 2, StrokesBefore: 24, StrokesAfter: 20, Pause: 60, DwellLow: 600, DwellHigh: 1200}.Solve()
 		_, _ = proof.Tradeoff{Speed: speedInput(limits...), Across: across, Steps: 10}.Append(dst)
 	}))
 }
@@ -169,7 +169,7 @@ func TestSpeedChangeAllocatesNothing(t *testing.T) {
 func BenchmarkSpeedChange(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		_, _ = proof.SpeedChange{Proofer: demo, Across: 2, From: 24, To: 20, Pause: 60, DwellLow: 600, DwellHigh: 1200}.Solve()
+		_, _ = proof.SpeedChange{Proofer: demo, Across: 2, StrokesBefore: 24, StrokesAfter: 20, Pause: 60, DwellLow: 600, DwellHigh: 1200}.Solve()
 	}
 }
 

@@ -38,14 +38,14 @@ const (
 // [HumidityForSurface] solves for the humidity, [WarmingForSurface] measures
 // the time constant.
 type Surface struct {
-	Air        Air           `json:"air"`                                     // air of the proofer
-	Dough      unit.Temp     `json:"dough" sym:"T_0" range:"0 °C..50 °C"`     // temperature of the piece's surface as it comes in
-	Activity   float64       `json:"water_activity" sym:"a_w" range:"0.8..1"` // vapour pressure over the dough as a share of that over water; about 0.97 for bread dough, that is a balance humidity of 95 % or more
-	Warming    unit.Duration `json:"warming" sym:"tau" range:"1 s..24 h"`     // time constant with which the surface follows the air; see [WarmingForSurface]
-	Origin     ValueOrigin   `json:"origin"`                                  // "measured" or "assumed": where warming and water_activity come from; measured only if both are
-	Time       unit.Duration `json:"time" sym:"t" range:"1 s..7 d"`           // time in the proofer
-	SweatLimit unit.Duration `json:"sweating_limit" range:"0 s..7 d"`         // how long this product may sweat before it sticks or blisters: from trials
-	DryLimit   unit.Duration `json:"drying_limit" range:"0 s..7 d"`           // how long it may dry before it skins: from trials
+	Air        Air           `json:"air"`                                      // air of the proofer
+	DoughTemp  unit.Temp     `json:"dough_temp" sym:"T_0" range:"0 °C..50 °C"` // temperature of the piece's surface as it comes in
+	Activity   float64       `json:"water_activity" sym:"a_w" range:"0.8..1"`  // vapour pressure over the dough as a share of that over water; about 0.97 for bread dough, that is a balance humidity of 95 % or more
+	Warming    unit.Duration `json:"warming" sym:"tau" range:"1 s..24 h"`      // time constant with which the surface follows the air; see [WarmingForSurface]
+	Origin     ValueOrigin   `json:"origin"`                                   // "measured" or "assumed": where warming and water_activity come from; measured only if both are
+	Time       unit.Duration `json:"time" sym:"t" range:"1 s..7 d"`            // time in the proofer
+	SweatLimit unit.Duration `json:"sweating_limit" range:"0 s..7 d"`          // how long this product may sweat before it sticks or blisters: from trials
+	DryLimit   unit.Duration `json:"drying_limit" range:"0 s..7 d"`            // how long it may dry before it skins: from trials
 }
 
 // SurfaceResult is how moist or dry the surface gets.
@@ -55,7 +55,7 @@ type SurfaceResult struct {
 	Sweating    unit.Duration  `json:"sweating" sym:"t_s"`      // how long moisture condenses, from the start or until the end
 	DriesAbove  unit.Temp      `json:"dries_above" sym:"T_dry"` // surface temperature above which it gives off moisture; between the dew point and this one nothing happens
 	Drying      unit.Duration  `json:"drying" sym:"t_d"`        // how long it dries
-	End         unit.Temp      `json:"end" sym:"T_end"`         // surface at the end
+	EndTemp     unit.Temp      `json:"end_temp" sym:"T_end"`    // surface at the end
 	DryMargin   unit.Pressure  `json:"dry_margin" sym:"m"`      // vapour pressure of the surface above that of the air at the end; above 0 it dries
 	Conditions  Conditions     `json:"conditions"`              // surface-sweating, surface-drying (each longer than its limit), uncalibrated
 }
@@ -69,7 +69,7 @@ func (q *Surface) check(c *reckon.Checks) AirResult {
 	mark := c.Mark()
 	air := q.Air.check(c)
 	c.Under(mark, "air")
-	reckon.CheckTemp(c, "dough", q.Dough, coldestDough, hottestDough)
+	reckon.CheckTemp(c, "dough_temp", q.DoughTemp, coldestDough, hottestDough)
 	reckon.CheckRange(c, "water_activity", q.Activity, lowestActivity, highestActivity)
 	reckon.CheckRange(c, "warming", q.Warming, 1, unit.Hours(24))
 	reckon.CheckEither(c, "origin", q.Origin, OriginMeasured, OriginAssumed)
@@ -90,10 +90,10 @@ func (q Surface) Solve() (out SurfaceResult, err error) {
 	dries, _ := saturated(float64(air.Vapour) / q.Activity)
 	end := p.at(time)
 	out = SurfaceResult{
-		DewPoint: air.DewPoint, SweatMargin: air.DewPoint.Sub(q.Dough), DriesAbove: unit.Celsius(dries),
+		DewPoint: air.DewPoint, SweatMargin: air.DewPoint.Sub(q.DoughTemp), DriesAbove: unit.Celsius(dries),
 		Sweating: unit.Duration(p.below(air.DewPoint.Celsius(), time)),
 		Drying:   unit.Duration(time - p.below(dries, time)),
-		End:      unit.Celsius(end), DryMargin: unit.Pressure(float64(q.Activity*saturation(end)) - float64(air.Vapour)),
+		EndTemp:  unit.Celsius(end), DryMargin: unit.Pressure(float64(q.Activity*saturation(end)) - float64(air.Vapour)),
 	}
 	if out.Sweating > q.SweatLimit {
 		out.Conditions |= SurfaceSweating
@@ -120,7 +120,7 @@ func (q Surface) Show(w *reckon.Working, out SurfaceResult) {
 		"sweats for: t_s = "+sweats+"  [while the surface is colder than the dew point]",
 		"dries for: t_d = "+dries+"  [while the surface is warmer than that]",
 		"surface at the end: T_end = T_a - (T_a - T_0)*exp(-t/tau)",
-		"saturation pressure at the end: p_end = "+saturationLine("T_end", out.End.Celsius()),
+		"saturation pressure at the end: p_end = "+saturationLine("T_end", out.EndTemp.Celsius()),
 		"vapour pressure above that of the air: m = a_w*p_end - p_v",
 	)
 }
@@ -129,7 +129,7 @@ func (q Surface) Show(w *reckon.Working, out SurfaceResult) {
 type piece struct{ start, air, tau float64 }
 
 func (q *Surface) piece() piece {
-	return piece{start: q.Dough.Celsius(), air: q.Air.Dry.Celsius(), tau: float64(q.Warming)}
+	return piece{start: q.DoughTemp.Celsius(), air: q.Air.DryBulb.Celsius(), tau: float64(q.Warming)}
 }
 
 func (p piece) at(t float64) float64 {
@@ -172,8 +172,9 @@ func (p piece) belowText(symbol string, level float64) (below, rest string) {
 	return "0", "t"
 }
 
-// WarmingForSurface asks for the time constant with which a piece follows the
-// air, from its temperature before and after a stay:
+// WarmingForSurface asks how quickly the surface of a piece follows the
+// temperature of the air, as the time constant from its temperature before and
+// after a stay:
 //
 //	tau = t / ln((T_a - T_0) / (T_a - T))
 //
@@ -181,16 +182,16 @@ func (p piece) belowText(symbol string, level float64) (below, rest string) {
 // for this piece weight and this proofer only. Measure the surface, not the core.
 //
 // It is refused if:
-//   - after does not lie between start and air, at least a tenth of a degree from both.
+//   - after_temp does not lie between start_temp and air_temp, at least a tenth of a degree from both.
 //
 // Source: Newton's law of cooling.
 //
 // The inverse is [Surface].
 type WarmingForSurface struct {
-	Air   unit.Temp     `json:"air" sym:"T_a" range:"0 °C..90 °C"`   // temperature of the air
-	Start unit.Temp     `json:"start" sym:"T_0" range:"0 °C..50 °C"` // surface as the piece came in
-	After unit.Temp     `json:"after" sym:"T" range:"0 °C..90 °C"`   // surface after time, between start and air
-	Time  unit.Duration `json:"time" sym:"t" range:"1 s..7 d"`       // time in the proofer
+	AirTemp   unit.Temp     `json:"air_temp" sym:"T_a" range:"0 °C..90 °C"`   // temperature of the air
+	StartTemp unit.Temp     `json:"start_temp" sym:"T_0" range:"0 °C..50 °C"` // surface as the piece came in
+	AfterTemp unit.Temp     `json:"after_temp" sym:"T" range:"0 °C..90 °C"`   // surface after time, between start_temp and air_temp
+	Time      unit.Duration `json:"time" sym:"t" range:"1 s..7 d"`            // time in the proofer
 }
 
 // WarmingForSurfaceResult is how fast a piece follows the air.
@@ -201,14 +202,14 @@ type WarmingForSurfaceResult struct {
 func (WarmingForSurface) ID() string { return "warming-for-surface" }
 
 func (q WarmingForSurface) Check(c *reckon.Checks) {
-	ok := reckon.CheckTemp(c, "air", q.Air, coldestAir, hottestAir)
-	ok = reckon.CheckTemp(c, "start", q.Start, coldestDough, hottestDough) && ok
-	ok = reckon.CheckTemp(c, "after", q.After, coldestAir, hottestAir) && ok
+	ok := reckon.CheckTemp(c, "air_temp", q.AirTemp, coldestAir, hottestAir)
+	ok = reckon.CheckTemp(c, "start_temp", q.StartTemp, coldestDough, hottestDough) && ok
+	ok = reckon.CheckTemp(c, "after_temp", q.AfterTemp, coldestAir, hottestAir) && ok
 	reckon.CheckRange(c, "time", q.Time, 1, maxStay)
-	a, s, t := q.Air.Celsius(), q.Start.Celsius(), q.After.Celsius()
-	// A thermometer tells a tenth of a degree; nearer, the answer would be noise.
+	a, s, t := q.AirTemp.Celsius(), q.StartTemp.Celsius(), q.AfterTemp.Celsius()
+	// A thermometer reads to a tenth of a degree; nearer, the answer would be noise.
 	if ok && !(math.Min(a, s)+0.1 <= t && t <= math.Max(a, s)-0.1) {
-		c.Fail("after", q.After.String(), "between start, "+q.Start.String()+", and air, "+q.Air.String()+", a tenth of a degree from both")
+		c.Fail("after_temp", q.AfterTemp.String(), "between start_temp, "+q.StartTemp.String()+", and air_temp, "+q.AirTemp.String()+", at least a tenth of a degree from both")
 	}
 }
 
@@ -217,7 +218,7 @@ func (q WarmingForSurface) Solve() (out WarmingForSurfaceResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	a, s, t := q.Air.Celsius(), q.Start.Celsius(), q.After.Celsius()
+	a, s, t := q.AirTemp.Celsius(), q.StartTemp.Celsius(), q.AfterTemp.Celsius()
 	out.Warming = unit.Duration(float64(q.Time) / math.Log((a-s)/(a-t)))
 	return out, nil
 }
@@ -227,8 +228,8 @@ func (q WarmingForSurface) Show(w *reckon.Working, out WarmingForSurfaceResult) 
 	w.Lines(out, "time constant: tau = t/ln((T_a - T_0)/(T_a - T))  [Newton's law of cooling]")
 }
 
-// HumidityForSurface asks for the relative humidities at which a surface begins
-// to sweat and to dry:
+// HumidityForSurface asks at which relative humidities a surface begins to
+// sweat and to dry:
 //
 //	RH_s = p_s / p_a * 100, RH_d = a_w * p_s / p_a * 100
 //	p_s = p_ws(T), p_a = p_ws(T_a)
@@ -243,10 +244,10 @@ func (q WarmingForSurface) Show(w *reckon.Working, out WarmingForSurfaceResult) 
 //
 // The inverse is [Surface].
 type HumidityForSurface struct {
-	Air      unit.Temp   `json:"air" sym:"T_a" range:"0 °C..90 °C"`       // temperature of the air
-	Dough    unit.Temp   `json:"dough" sym:"T" range:"0 °C..50 °C"`       // temperature of the surface
-	Activity float64     `json:"water_activity" sym:"a_w" range:"0.8..1"` // as in [Surface]; about 0.97 for bread dough
-	Origin   ValueOrigin `json:"origin"`                                  // "measured" or "assumed": where water_activity comes from
+	AirTemp   unit.Temp   `json:"air_temp" sym:"T_a" range:"0 °C..90 °C"`  // temperature of the air
+	DoughTemp unit.Temp   `json:"dough_temp" sym:"T" range:"0 °C..50 °C"`  // temperature of the surface
+	Activity  float64     `json:"water_activity" sym:"a_w" range:"0.8..1"` // as in [Surface]; about 0.97 for bread dough
+	Origin    ValueOrigin `json:"origin"`                                  // "measured" or "assumed": where water_activity comes from
 }
 
 // HumidityForSurfaceResult is the humidity between sweating and drying.
@@ -259,8 +260,8 @@ type HumidityForSurfaceResult struct {
 func (HumidityForSurface) ID() string { return "humidity-for-surface" }
 
 func (q HumidityForSurface) Check(c *reckon.Checks) {
-	reckon.CheckTemp(c, "air", q.Air, coldestAir, hottestAir)
-	reckon.CheckTemp(c, "dough", q.Dough, coldestDough, hottestDough)
+	reckon.CheckTemp(c, "air_temp", q.AirTemp, coldestAir, hottestAir)
+	reckon.CheckTemp(c, "dough_temp", q.DoughTemp, coldestDough, hottestDough)
 	reckon.CheckRange(c, "water_activity", q.Activity, lowestActivity, highestActivity)
 	reckon.CheckEither(c, "origin", q.Origin, OriginMeasured, OriginAssumed)
 }
@@ -270,7 +271,7 @@ func (q HumidityForSurface) Solve() (out HumidityForSurfaceResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	surface, air := saturation(q.Dough.Celsius()), saturation(q.Air.Celsius())
+	surface, air := saturation(q.DoughTemp.Celsius()), saturation(q.AirTemp.Celsius())
 	out.SweatsAbove = unit.Percent(surface / air * 100)
 	out.DriesBelow = unit.Percent(q.Activity * surface / air * 100)
 	if q.Origin == OriginAssumed {
@@ -282,8 +283,8 @@ func (q HumidityForSurface) Solve() (out HumidityForSurfaceResult, err error) {
 func (q HumidityForSurface) Show(w *reckon.Working, out HumidityForSurfaceResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"saturation pressure of the air: p_a = "+saturationLine("T_a", q.Air.Celsius()),
-		"saturation pressure at the surface: p_s = "+saturationLine("T", q.Dough.Celsius()),
+		"saturation pressure of the air: p_a = "+saturationLine("T_a", q.AirTemp.Celsius()),
+		"saturation pressure at the surface: p_s = "+saturationLine("T", q.DoughTemp.Celsius()),
 		"sweats above: RH_s = p_s/p_a*100",
 		"dries below: RH_d = a_w*p_s/p_a*100",
 	)

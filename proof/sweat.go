@@ -21,7 +21,7 @@ import (
 // keeps pieces from sticking.
 //
 // It is refused if:
-//   - until is below start,
+//   - until_temp is below start_temp,
 //   - dusted is given without uptake.
 //
 // Source: first law; case P-10 in testdata/cases/proof/sweat-water.json.
@@ -30,29 +30,29 @@ import (
 type SweatWater struct {
 	Piece        unit.Mass           `json:"piece" sym:"m" range:"1 g..100 kg"`                          // mass of the piece
 	SpecificHeat unit.SpecificHeat   `json:"specific_heat" sym:"c" range:"1.5 kJ/(kg K)..4.2 kJ/(kg K)"` // of the dough; about 2.8 for bread dough
-	Start        unit.Temp           `json:"start" sym:"T_1" range:"0 °C..50 °C"`                        // dough as it comes in
-	Until        unit.Temp           `json:"until" sym:"T_2" range:"-"`                                  // dough when the sweating ends, at most the dew point; start to 60 °C
+	StartTemp    unit.Temp           `json:"start_temp" sym:"T_1" range:"0 °C..50 °C"`                   // dough as it comes in
+	UntilTemp    unit.Temp           `json:"until_temp" sym:"T_2" range:"-"`                             // dough when the sweating ends, at most the dew point; start_temp to 60 °C
 	Latent       unit.SpecificEnergy `json:"latent_heat" sym:"h" range:"2300 kJ/kg..2510 kJ/kg"`         // of condensation; 2420 at about 34 °C
-	Share        unit.Percent        `json:"share" sym:"s" range:"0 %..100 %"`                           // part of the warming that condensation does; 100 % gives the bound that cannot be passed, see [ShareForSweatWater]
+	Share        unit.Percent        `json:"share" sym:"s" range:"0 %..100 %"`                           // part of the warming that condensation does; 100 % gives the upper bound, see [ShareForSweatWater]
 	Origin       ValueOrigin         `json:"origin"`                                                     // "measured" or "assumed": where share comes from
 	Uptake       unit.Percent        `json:"uptake,omitzero" sym:"u" range:"1 %..100 %"`                 // water that dusting flour takes up before it gets sticky, in percent of its own mass: from trials; leave out if no flour is asked about
-	Dusted       unit.Mass           `json:"dusted,omitzero" range:"-"`                                  // dusting flour on the piece, up to its own mass, to be held against the need; only with uptake
+	Dusted       unit.Mass           `json:"dusted,omitzero" range:"-"`                                  // dusting flour on the piece, up to its own mass, to be compared with the need; only with uptake
 }
 
 // SweatWaterResult is the moisture on the piece.
 type SweatWaterResult struct {
-	Heat       unit.Energy     `json:"heat" sym:"Q"`    // that warms the piece
-	Water      unit.Mass       `json:"water" sym:"m_w"` // condensed on it
-	Percent    unit.Percent    `json:"percent" sym:"p"` // the same, of the piece
-	Flour      unit.Mass       `json:"flour" sym:"m_f"` // dusting flour that takes it up; 0 if no uptake is given
-	Conditions Conditions      `json:"conditions"`      // uncalibrated (share assumed), surface-sweating (less flour on the piece than that)
-	Cautions   reckon.Cautions `json:"cautions"`        // flour-dust, if flour is asked about
+	LatentHeat unit.Energy     `json:"latent_heat" sym:"Q"` // that warms the piece
+	Water      unit.Mass       `json:"water" sym:"m_w"`     // condensed on it
+	Percent    unit.Percent    `json:"percent" sym:"p"`     // the same, of the piece
+	Flour      unit.Mass       `json:"flour" sym:"m_f"`     // dusting flour that takes it up; 0 if no uptake is given
+	Conditions Conditions      `json:"conditions"`          // uncalibrated (share assumed), surface-sweating (less flour on the piece than that)
+	Cautions   reckon.Cautions `json:"cautions"`            // flour-dust, if flour is asked about
 }
 
 func (SweatWater) ID() string { return "sweat-water" }
 
 func (q SweatWater) Check(c *reckon.Checks) {
-	checkWarming(c, q.Piece, q.SpecificHeat, q.Start, q.Until, q.Latent)
+	checkWarming(c, q.Piece, q.SpecificHeat, q.StartTemp, q.UntilTemp, q.Latent)
 	reckon.CheckRange(c, "share", q.Share, 0, 100)
 	reckon.CheckEither(c, "origin", q.Origin, OriginMeasured, OriginAssumed)
 	if q.Uptake != 0 {
@@ -70,8 +70,8 @@ func (q SweatWater) Check(c *reckon.Checks) {
 func checkWarming(c *reckon.Checks, piece unit.Mass, heat unit.SpecificHeat, start, until unit.Temp, latent unit.SpecificEnergy) {
 	reckon.CheckRange(c, "piece", piece, 1, unit.Kilograms(100))
 	reckon.CheckRange(c, "specific_heat", heat, 1.5, 4.2)
-	if reckon.CheckTemp(c, "start", start, coldestDough, hottestDough) {
-		reckon.CheckTemp(c, "until", until, start, unit.Celsius(60))
+	if reckon.CheckTemp(c, "start_temp", start, coldestDough, hottestDough) {
+		reckon.CheckTemp(c, "until_temp", until, start, unit.Celsius(60))
 	}
 	reckon.CheckRange(c, "latent_heat", latent, 2300, 2510)
 }
@@ -86,9 +86,9 @@ func (q SweatWater) Solve() (out SweatWaterResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	heat := warmingHeat(q.Piece, q.SpecificHeat, q.Start, q.Until)
+	heat := warmingHeat(q.Piece, q.SpecificHeat, q.StartTemp, q.UntilTemp)
 	water := float64(q.Share) / 100 * heat / float64(q.Latent) * 1000
-	out = SweatWaterResult{Heat: unit.Kilojoules(heat), Water: unit.Grams(water), Percent: unit.Percent(water / q.Piece.Grams() * 100)}
+	out = SweatWaterResult{LatentHeat: unit.Kilojoules(heat), Water: unit.Grams(water), Percent: unit.Percent(water / q.Piece.Grams() * 100)}
 	if q.Origin == OriginAssumed {
 		out.Conditions |= reckon.Uncalibrated
 	}
@@ -124,8 +124,8 @@ func (q SweatWater) Show(w *reckon.Working, out SweatWaterResult) {
 // origin "measured", for this piece and this proofer only.
 //
 // It is refused if:
-//   - until is not above start by a tenth of a degree or more,
-//   - the gain exceeds what the energy balance allows: weigh again.
+//   - until_temp is not above start_temp by a tenth of a degree or more,
+//   - weight_gain exceeds what the energy balance allows: weigh again.
 //
 // Source: first law.
 //
@@ -133,10 +133,10 @@ func (q SweatWater) Show(w *reckon.Working, out SweatWaterResult) {
 type ShareForSweatWater struct {
 	Piece        unit.Mass           `json:"piece" sym:"m" range:"1 g..100 kg"`                          // mass of the piece as it comes in
 	SpecificHeat unit.SpecificHeat   `json:"specific_heat" sym:"c" range:"1.5 kJ/(kg K)..4.2 kJ/(kg K)"` // of the dough
-	Start        unit.Temp           `json:"start" sym:"T_1" range:"0 °C..50 °C"`                        // dough as it comes in
-	Until        unit.Temp           `json:"until" sym:"T_2" range:"-"`                                  // dough when it is weighed again, above start, to 60 °C
+	StartTemp    unit.Temp           `json:"start_temp" sym:"T_1" range:"0 °C..50 °C"`                   // dough as it comes in
+	UntilTemp    unit.Temp           `json:"until_temp" sym:"T_2" range:"-"`                             // dough when it is weighed again, above start_temp, to 60 °C
 	Latent       unit.SpecificEnergy `json:"latent_heat" sym:"h" range:"2300 kJ/kg..2510 kJ/kg"`         // of condensation
-	Gain         unit.Mass           `json:"gain" sym:"m_w" range:"-"`                                   // mass gained, 0 to what the energy balance allows
+	WeightGain   unit.Mass           `json:"weight_gain" sym:"m_w" range:"-"`                            // mass gained, 0 to what the energy balance allows
 }
 
 // ShareForSweatWaterResult is how much of the warming condensation does.
@@ -151,17 +151,17 @@ func (q ShareForSweatWater) Check(c *reckon.Checks) { q.check(c) }
 // check returns the heat that warmed the piece as well, in kJ.
 func (q *ShareForSweatWater) check(c *reckon.Checks) float64 {
 	before := c.Mark()
-	checkWarming(c, q.Piece, q.SpecificHeat, q.Start, q.Until, q.Latent)
-	if c.Mark() == before && !(q.Until.Sub(q.Start) >= 0.1) {
-		c.Fail("until", q.Until.String(), "warmer than start, "+q.Start.String()+", by a tenth of a degree or more")
+	checkWarming(c, q.Piece, q.SpecificHeat, q.StartTemp, q.UntilTemp, q.Latent)
+	if c.Mark() == before && !(q.UntilTemp.Sub(q.StartTemp) >= 0.1) {
+		c.Fail("until_temp", q.UntilTemp.String(), "warmer than start_temp, "+q.StartTemp.String()+", by a tenth of a degree or more")
 	}
-	reckon.CheckNotNegative(c, "gain", q.Gain)
+	reckon.CheckNotNegative(c, "weight_gain", q.WeightGain)
 	if c.Mark() > before {
 		return 0
 	}
-	heat := warmingHeat(q.Piece, q.SpecificHeat, q.Start, q.Until)
-	if bound := unit.Grams(heat / float64(q.Latent) * 1000); q.Gain > bound*(1+1e-9) {
-		c.Fail("gain", q.Gain.String(), "at most "+bound.String()+", what the heat that warmed the piece can have condensed: weigh again")
+	heat := warmingHeat(q.Piece, q.SpecificHeat, q.StartTemp, q.UntilTemp)
+	if bound := unit.Grams(heat / float64(q.Latent) * 1000); q.WeightGain > bound*(1+1e-9) {
+		c.Fail("weight_gain", q.WeightGain.String(), "at most "+bound.String()+", what the heat that warmed the piece can have condensed: weigh again")
 	}
 	return heat
 }
@@ -172,7 +172,7 @@ func (q ShareForSweatWater) Solve() (out ShareForSweatWaterResult, err error) {
 	if !c.OK() {
 		return out, c.Err()
 	}
-	out.Share = unit.Percent(q.Gain.Grams() / 1000 * float64(q.Latent) / heat * 100)
+	out.Share = unit.Percent(q.WeightGain.Grams() / 1000 * float64(q.Latent) / heat * 100)
 	return out, nil
 }
 

@@ -31,16 +31,16 @@ import (
 type Tradeoff struct {
 	Speed  Speed `json:"speed" sym:"-"`                             // the proofer, the dwell that suits the product and the limits of the other machines
 	Across []int `json:"across" sym:"a_#" range:"-" items:"1..200"` // numbers across to compare, each of which must divide the pockets evenly; the one in speed is not used
-	Steps  int   `json:"steps" sym:"m" range:"1..1000"`             // speeds for each number across, from the slowest to the fastest of its window; 1 gives the fastest alone
+	Steps  int   `json:"steps" sym:"m" range:"1..1000"`             // speeds for each number across, from the slowest to the fastest of its window; 1 gives only the fastest
 }
 
 // TradeoffRow is one way to run.
 type TradeoffRow struct {
-	Across  int             `json:"across"`            // pieces dropped by one stroke
-	Strokes unit.StrokeRate `json:"strokes" sym:"S_#"` // speed
-	Rate    unit.PieceRate  `json:"rate" sym:"R_#"`    // pieces
-	Dwell   unit.Duration   `json:"dwell" sym:"t_#"`   // time in the proofer
-	Inside  int             `json:"inside" sym:"I_#"`  // most pieces inside
+	Across    int             `json:"across"`               // pieces dropped by one stroke
+	Strokes   unit.StrokeRate `json:"strokes" sym:"S_#"`    // speed
+	PieceRate unit.PieceRate  `json:"piece_rate" sym:"R_#"` // pieces
+	Dwell     unit.Duration   `json:"dwell" sym:"t_#"`      // time in the proofer
+	Inside    int             `json:"inside" sym:"I_#"`     // most pieces inside
 }
 
 // TradeoffResult is the ways to run that hold every limit.
@@ -103,10 +103,10 @@ func (q Tradeoff) Append(dst []TradeoffRow) (out TradeoffResult, err error) {
 			if i < q.Steps-1 {
 				row.Strokes = window.Low + unit.StrokeRate(float64(window.High-window.Low)*(float64(i)/float64(q.Steps-1)))
 			}
-			row.Rate = unit.PieceRate(float64(row.Strokes) * float64(across))
+			row.PieceRate = unit.PieceRate(float64(row.Strokes) * float64(across))
 			row.Dwell, _ = p.dwell(p.travel(across), row.Strokes)
 			dst = append(dst, row)
-			out.FastestRate = max(out.FastestRate, row.Rate)
+			out.FastestRate = max(out.FastestRate, row.PieceRate)
 		}
 	}
 	if out.FastestRate == 0 {

@@ -44,7 +44,7 @@ func TestWorkingOfEveryBranch(t *testing.T) {
 	r := rand.New(rand.NewPCG(37, 38))
 	between := func(low, high float64) float64 { return low + (high-low)*r.Float64() }
 	strokes := func() unit.StrokeRate { return unit.StrokeRate(between(1, 60)) }
-	holders := []proof.Holder{proof.HolderRack, proof.HolderBox, proof.HolderContinuous}
+	carriers := []proof.Carrier{proof.CarrierRack, proof.CarrierBox, proof.CarrierContinuous}
 	answers := map[string]int{}
 	count := func(id string, answered bool) {
 		if answered {
@@ -67,21 +67,21 @@ func TestWorkingOfEveryBranch(t *testing.T) {
 		count("clear", shows(t, proof.Clear{Proofer: p, Across: across, Strokes: strokes(), Pieces: 1 + r.IntN(9000), NextAcross: across * r.IntN(2)}))
 		count("trade-off", shows(t, proof.Tradeoff{Speed: speed, Across: []int{across, p.Pockets, 1}[:1+r.IntN(3)], Steps: 1 + r.IntN(4)}))
 		count("change", shows(t, proof.SpeedChange{
-			Proofer: p, Across: across, From: strokes(), To: strokes(), Pause: unit.Duration(r.IntN(2) * 90), DwellLow: 60, DwellHigh: 2000,
+			Proofer: p, Across: across, StrokesBefore: strokes(), StrokesAfter: strokes(), Pause: unit.Duration(r.IntN(2) * 90), DwellLow: 60, DwellHigh: 2000,
 		}))
 		count("lanes", shows(t, proof.Lanes{Proofer: p, Load: load, Next: next, Strokes: strokes()}))
 		count("run", shows(t, proof.Run{Proofer: p, Across: across, Strokes: strokes(), Pieces: 1 + r.IntN(900)}))
 	}
 	for range 500 {
 		load := proof.FinalProofLoad{
-			Rate: unit.PieceRate(1 + r.IntN(60)), Stay: unit.Duration(60 + r.IntN(4000)), Holder: holders[r.IntN(3)], PerHolder: 1 + r.IntN(300), Handling: unit.Duration(r.IntN(600)),
+			PieceRate: unit.PieceRate(1 + r.IntN(60)), Stay: unit.Duration(60 + r.IntN(4000)), Carrier: carriers[r.IntN(3)], PerCarrier: 1 + r.IntN(300), Handling: unit.Duration(r.IntN(600)),
 		}
 		room := proof.RateForFinalProofLoad{
-			Available: 1 + r.IntN(40), PerHolder: load.PerHolder, Holder: load.Holder, Stay: load.Stay, Handling: load.Handling, Piece: unit.Mass(r.IntN(2) * 85),
+			Available: 1 + r.IntN(40), PerCarrier: load.PerCarrier, Carrier: load.Carrier, Stay: load.Stay, Handling: load.Handling, Piece: unit.Mass(r.IntN(2) * 85),
 		}
 		if r.IntN(3) > 0 {
-			load.Batch, load.Gap = 1+r.IntN(3000), unit.Duration(r.IntN(3)*200)
-			room.Batch, room.Gap = load.Batch, load.Gap
+			load.BatchPieces, load.Wait = 1+r.IntN(3000), unit.Duration(r.IntN(3)*200)
+			room.BatchPieces, room.Wait = load.BatchPieces, load.Wait
 		}
 		count("load", shows(t, load))
 		count("room", shows(t, room))
@@ -93,14 +93,14 @@ func TestWorkingOfEveryBranch(t *testing.T) {
 			Products: []proof.ProductShare{{share, unit.MassRate(between(1, 900))}, {100 - share, unit.MassRate(between(1, 900))}},
 		}))
 		same := proof.Equivalent{
-			History: []proof.Stage{{temp(15, 35), 900}, {temp(15, 35), 1800}}, Reference: temp(15, 35), Model: proof.ModelQ10, Value: between(1.6, 2.4), Origin: proof.OriginAssumed,
+			History: []proof.Stage{{temp(15, 35), 900}, {temp(15, 35), 1800}}, Reference: temp(15, 35), Model: proof.ModelQ10, ModelValue: between(1.6, 2.4), Origin: proof.OriginAssumed,
 		}
-		back := proof.TemperatureForProof{Reference: temp(15, 35), Known: 3600, Wanted: unit.Duration(between(1800, 7200)), Model: same.Model, Value: same.Value, Origin: proof.OriginAssumed}
+		back := proof.TemperatureForProof{Reference: temp(15, 35), KnownTime: 3600, WantedTime: unit.Duration(between(1800, 7200)), Model: same.Model, ModelValue: same.ModelValue, Origin: proof.OriginAssumed}
 		scale := 1.0
 		if r.IntN(2) == 0 {
 			scale = 30
-			same.Model, same.Value = proof.ModelArrhenius, scale*same.Value
-			back.Model, back.Value = same.Model, same.Value
+			same.Model, same.ModelValue = proof.ModelArrhenius, scale*same.ModelValue
+			back.Model, back.ModelValue = same.Model, same.ModelValue
 		}
 		if r.IntN(2) == 0 {
 			same.Low, same.High = scale*1.5, scale*2.5
@@ -109,23 +109,23 @@ func TestWorkingOfEveryBranch(t *testing.T) {
 		count("temperature", shows(t, back))
 		count("q10", shows(t, proof.Q10ForProof{Cool: proof.Trial{temp(18, 24), 3600}, Warm: proof.Trial{temp(26, 32), unit.Duration(between(1200, 3000))}}))
 
-		air := proof.Air{Dry: temp(0, 60), Pressure: 101.325}
+		air := proof.Air{DryBulb: temp(0, 60), Pressure: 101.325}
 		switch r.IntN(3) {
 		case 0:
 			air.Humidity = unit.Percent(between(10, 100))
 		case 1:
-			air.WetBulb = air.Dry.Add(-unit.TempDelta(between(0, 6)))
+			air.WetBulb = air.DryBulb.Add(-unit.TempDelta(between(0, 6)))
 		case 2:
-			air.DewPoint = air.Dry.Add(-unit.TempDelta(between(0, 20)))
+			air.DewPoint = air.DryBulb.Add(-unit.TempDelta(between(0, 20)))
 		}
 		count("saturation", shows(t, proof.SaturationPressure{Temp: temp(-50, 120)}))
 		count("dew point", shows(t, proof.TemperatureForSaturation{Pressure: unit.Pressure(between(0.01, 100))}))
 		count("air", shows(t, air))
 		count("surface", shows(t, proof.Surface{
-			Air: air, Dough: temp(5, 45), Activity: between(0.8, 1), Warming: unit.Duration(between(100, 3000)), Origin: proof.OriginMeasured, Time: unit.Duration(between(60, 7200)),
+			Air: air, DoughTemp: temp(5, 45), Activity: between(0.8, 1), Warming: unit.Duration(between(100, 3000)), Origin: proof.OriginMeasured, Time: unit.Duration(between(60, 7200)),
 		}))
-		count("warming", shows(t, proof.WarmingForSurface{Air: unit.Celsius(40), Start: temp(20, 28), After: temp(29, 39), Time: 1800}))
-		count("humidity", shows(t, proof.HumidityForSurface{Air: temp(0, 60), Dough: temp(0, 40), Activity: between(0.8, 1), Origin: proof.OriginMeasured}))
+		count("warming", shows(t, proof.WarmingForSurface{AirTemp: unit.Celsius(40), StartTemp: temp(20, 28), AfterTemp: temp(29, 39), Time: 1800}))
+		count("humidity", shows(t, proof.HumidityForSurface{AirTemp: temp(0, 60), DoughTemp: temp(0, 40), Activity: between(0.8, 1), Origin: proof.OriginMeasured}))
 
 		sweat := sweatInput()
 		sweat.Share = unit.Percent(between(0, 100))
@@ -133,7 +133,7 @@ func TestWorkingOfEveryBranch(t *testing.T) {
 			sweat.Uptake, sweat.Dusted = 0, 0
 		}
 		count("sweat", shows(t, sweat))
-		count("share", shows(t, proof.ShareForSweatWater{Piece: 500, SpecificHeat: 2.8, Start: temp(20, 26), Until: temp(28, 40), Latent: 2420, Gain: unit.Mass(between(0, 1))}))
+		count("share", shows(t, proof.ShareForSweatWater{Piece: 500, SpecificHeat: 2.8, StartTemp: temp(20, 26), UntilTemp: temp(28, 40), Latent: 2420, WeightGain: unit.Mass(between(0, 1))}))
 	}
 	require.Len(t, answers, 22, "every calculation is among them")
 	for id, n := range answers {

@@ -25,10 +25,10 @@ func TestWorkingOfTheDividersCases(t *testing.T) {
 	for _, c := range cases {
 		inputs[c.Func] = append(inputs[c.Func], string(c.In))
 	}
-	falling := strings.NewReplacer(`"slope":8.4`, `"slope":-8.4`).Replace
+	falling := strings.NewReplacer(`"slope":"8.4 g"`, `"slope":"-8.4 g"`).Replace
 	curve := func(slope string) string {
-		return `{"calibration":{"shape":"quadratic","weighting":"by-pieces","confidence":"95 %","student_t":2.570581835636316,"trials":8,"degrees_of_freedom":5,
-			"low_mark":1,"high_mark":9,"mean_mark":5,"mean_weight":"75 g","slope":` + slope + `,"curve":-0.25,"skew":0.3,"sum_weights":80,"sxx":800,"sqq":6000,
+		return `{"calibration":{"shape":"quadratic","weighting":"by-pieces","confidence":"95 %","student_t":2.570581835636316,"trial_count":8,"degrees_of_freedom":5,
+			"mark_low":1,"mark_high":9,"mean_mark":5,"mean_weight":"75 g","slope":"` + slope + ` g","curve":-0.25,"skew":0.3,"sum_weights":80,"sxx":800,"sqq":6000,
 			"residual_sd":"0.8 g","piece_sd":"0.8 g"},`
 	}
 	for _, e := range calc.Entries() {
@@ -48,12 +48,12 @@ func TestWorkingOfTheDividersCases(t *testing.T) {
 		case "weight-for-mark":
 			inputs[e.ID] = append(inputs[e.ID], curve("6.5")+`"mark":7,"of":"piece"}`, falling(e.Example))
 		case "next-mark":
-			rest := `"mark":6,"weight":"85 g","pieces":10,"target":"83 g","limit":"1 g","mark_low":0,"mark_high":10}`
+			rest := `"mark":6,"weight":"85 g","pieces":10,"target":"83 g","move_limit":"1 g","mark_low":0,"mark_high":10}`
 			inputs[e.ID] = append(inputs[e.ID], curve("6.5")+rest, curve("-6.5")+strings.Replace(rest, "85 g", "66 g", 1), falling(e.Example))
 		case "trial-plan":
 			inputs[e.ID] = append(inputs[e.ID], strings.Replace(e.Example, `"straight"`, `"quadratic"`, 1))
 		case "weight-drift":
-			inputs[e.ID] = append(inputs[e.ID], `{"start":"85 g","growth":0,"growth_basis":"estimated","time":"20 min"}`)
+			inputs[e.ID] = append(inputs[e.ID], `{"start_weight":"85 g","growth":"0 %/min","growth_basis":"estimated","time":"20 min"}`)
 		}
 		for i, in := range inputs[e.ID] {
 			t.Run(fmt.Sprintf("%s/%d", e.ID, i), func(t *testing.T) {

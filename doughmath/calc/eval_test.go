@@ -21,7 +21,7 @@ import (
 	"example.com/dough/testdata"
 )
 
-const water = `{"target":"26 °C","flour":"21 °C","room":"23 °C","friction":"14 C°","friction_basis":"once"}`
+const water = `{"target_temp":"26 °C","flour_temp":"21 °C","room":"23 °C","friction":"14 C°","friction_basis":"once"}`
 
 func TestEvalWritesJSON(t *testing.T) {
 	for id, c := range map[string]struct {
@@ -29,13 +29,13 @@ func TestEvalWritesJSON(t *testing.T) {
 		options calc.Options
 		want    string
 	}{
-		"metric":  {water, calc.Options{}, `{"calculation":"water-temperature","result":{"water":"20 °C","factors":3,"base":"64 C°"},"conditions":[],"cautions":[]}`},
-		"US":      {water, calc.Options{Units: unit.US}, `{"calculation":"water-temperature","result":{"water":"68 °F","factors":3,"base":"115.2 F°"},"conditions":[],"cautions":[]}`},
-		"rounded": {strings.Replace(water, "14 C°", "14.125 C°", 1), calc.Options{Rounded: true}, `{"calculation":"water-temperature","result":{"water":"19.9 °C","factors":3,"base":"63.88 C°"},"conditions":[],"cautions":[]}`},
+		"metric":  {water, calc.Options{}, `{"calculation":"water-temperature","result":{"water_temp":"20 °C","factors":3,"base":"64 C°"},"conditions":[],"cautions":[]}`},
+		"US":      {water, calc.Options{Units: unit.US}, `{"calculation":"water-temperature","result":{"water_temp":"68 °F","factors":3,"base":"115.2 F°"},"conditions":[],"cautions":[]}`},
+		"rounded": {strings.Replace(water, "14 C°", "14.125 C°", 1), calc.Options{Rounded: true}, `{"calculation":"water-temperature","result":{"water_temp":"19.9 °C","factors":3,"base":"63.88 C°"},"conditions":[],"cautions":[]}`},
 		"every digit": {
 			strings.Replace(water, "14 C°", "14.125 C°", 1),
 			calc.Options{},
-			`{"calculation":"water-temperature","result":{"water":"19.875 °C","factors":3,"base":"63.875 C°"},"conditions":[],"cautions":[]}`,
+			`{"calculation":"water-temperature","result":{"water_temp":"19.875 °C","factors":3,"base":"63.875 C°"},"conditions":[],"cautions":[]}`,
 		},
 	} {
 		t.Run(id, func(t *testing.T) {
@@ -44,7 +44,7 @@ func TestEvalWritesJSON(t *testing.T) {
 			got, err := json.Marshal(r)
 			require.NoError(t, err)
 			assert.JSONEq(t, c.want, string(got))
-			assert.Equal(t, unit.Celsius(20).Celsius(), math.Round(r.Value().(doughmath.WaterTemperatureResult).Water.Celsius()))
+			assert.Equal(t, unit.Celsius(20).Celsius(), math.Round(r.Value().(doughmath.WaterTemperatureResult).WaterTemp.Celsius()))
 		})
 	}
 }
@@ -57,7 +57,7 @@ func TestEvalRemarks(t *testing.T) {
 	data, err := r.AppendJSON(nil)
 	require.NoError(t, err)
 	assert.Contains(t, string(data), `"conditions":[{"word":"below-freezing","says":"Liquid water cannot be this cold: replace part of the water with ice."}]`)
-	assert.Contains(t, string(data), `"working":[{"id":"target","symbol":"T_d"`)
+	assert.Contains(t, string(data), `"working":[{"id":"target temperature","symbol":"T_d"`)
 	assert.NotContains(t, string(data), `"defer"`)
 
 	hot := strings.Replace(water, "26 °C", "33 °C", 1)
@@ -77,12 +77,12 @@ func TestEvalRefuses(t *testing.T) {
 	_, err = calc.Eval(strings.Repeat("x", 1000), nil, calc.Options{})
 	require.ErrorContains(t, err, "want the id of a calculation")
 	assert.Less(t, len(err.Error()), 200)
-	_, err = calc.Eval("water-temperature", []byte(`{"target":26}`), calc.Options{})
+	_, err = calc.Eval("water-temperature", []byte(`{"target_temp":26}`), calc.Options{})
 	var fields []string
 	for _, e := range reckon.InputErrors(err) {
 		fields = append(fields, e.Field)
 	}
-	assert.Equal(t, []string{"target", "flour", "friction", "friction_basis"}, fields)
+	assert.Equal(t, []string{"target_temp", "flour_temp", "friction", "friction_basis"}, fields)
 	_, err = calc.Eval("water-temperature", []byte(strings.Replace(water, "26 °C", "45 °C", 1)), calc.Options{})
 	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
@@ -93,26 +93,26 @@ func TestEvalRefuses(t *testing.T) {
 func TestResultAppend(t *testing.T) {
 	r, err := calc.Eval("water-temperature", []byte(water), calc.Options{})
 	require.NoError(t, err)
-	for path, want := range map[string]string{"water": "20 °C", "factors": "3", "conditions": ""} {
+	for path, want := range map[string]string{"water_temp": "20 °C", "factors": "3", "conditions": ""} {
 		got, err := r.Append([]byte("> "), path)
 		require.NoError(t, err)
 		assert.Equal(t, "> "+want, string(got), path)
 	}
-	_, err = r.Append(nil, "wter")
+	_, err = r.Append(nil, "water_tmp")
 	require.ErrorContains(t, err, "the name of an output")
-	_, err = r.Append(nil, "water.celsius")
+	_, err = r.Append(nil, "water_temp.celsius")
 	require.Error(t, err)
 }
 
 func TestSolving(t *testing.T) {
 	e, _ := calc.Lookup("water-temperature")
-	for output, want := range map[string]string{"water": "water-temperature", "dough": "dough-temperature-for-water"} {
+	for output, want := range map[string]string{"water_temp": "water-temperature", "dough_temp": "dough-temperature-for-water"} {
 		got, err := e.Solving(output)
 		require.NoError(t, err)
 		assert.Equal(t, want, got.ID)
 	}
-	_, err := e.Solving("dogh")
-	require.ErrorContains(t, err, `want "dough" perhaps; one of water`)
+	_, err := e.Solving("dough_tmp")
+	require.ErrorContains(t, err, `want "dough_temp" perhaps; one of water_temp`)
 	_, err = e.Solving("conditions")
 	require.Error(t, err)
 }
@@ -275,7 +275,7 @@ func FuzzEval(f *testing.F) {
 		f.Add(i, e.Example, uint64(i))
 		f.Add(i, `{}`, uint64(0))
 	}
-	f.Add(0, `{"target":"1e308 °C","flour":"-1e308 °C","friction":"1e308 C°","friction_basis":"per-factor"}`, uint64(0))
+	f.Add(0, `{"target_temp":"1e308 °C","flour_temp":"-1e308 °C","friction":"1e308 C°","friction_basis":"per-factor"}`, uint64(0))
 	f.Fuzz(func(t *testing.T, which int, text string, seed uint64) {
 		e := entries[int(uint(which)%uint(len(entries)))]
 		r := rand.New(rand.NewPCG(seed, 1))

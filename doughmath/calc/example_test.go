@@ -11,7 +11,7 @@ import (
 
 // A program that evaluates whatever it is asked for, from JSON to JSON.
 func ExampleEval() {
-	input := `{"target":"78 °F","flour":"70 °F","room":"72 °F","friction":"24 F°","friction_basis":"once"}`
+	input := `{"target_temp":"78 °F","flour_temp":"70 °F","room":"72 °F","friction":"24 F°","friction_basis":"once"}`
 	result, err := calc.Eval("water-temperature", []byte(input), calc.Options{Units: unit.US, Rounded: true})
 	if err != nil {
 		fmt.Println(err)
@@ -20,20 +20,20 @@ func ExampleEval() {
 	data, _ := result.AppendJSON(nil)
 	fmt.Println(string(data))
 	// Output:
-	// {"calculation":"water-temperature","result":{"water":"68 °F","factors":3,"base":"114 F°"},"conditions":[],"cautions":[]}
+	// {"calculation":"water-temperature","result":{"water_temp":"68 °F","factors":3,"base":"114 F°"},"conditions":[],"cautions":[]}
 }
 
 // Everything that is wrong is said at once, beside the field that it is about.
 func ExampleEval_refused() {
-	_, err := calc.Eval("water-temperature", []byte(`{"target":78,"flower":"70 °F","friction":"24","friction_basis":"once"}`), calc.Options{})
+	_, err := calc.Eval("water-temperature", []byte(`{"target_temp":78,"flower_temp":"70 °F","friction":"24","friction_basis":"once"}`), calc.Options{})
 	for _, bad := range reckon.InputErrors(err) {
 		fmt.Printf("%s is %s: want %s\n", bad.Field, bad.Value, bad.Want)
 	}
 	// Output:
-	// target is the bare number 78: want a temperature in quotes with its unit (°C, °F, K), 0 °C to 45 °C
-	// flower is not a known name: want flour perhaps; the names here are target, flour, room, third, fourth, friction, friction_basis
+	// target_temp is the bare number 78: want a temperature in quotes with its unit (°C, °F, K), 0 °C to 45 °C
+	// flower_temp is not a known name: want flour_temp perhaps; the names here are target_temp, flour_temp, room, third, fourth, friction, friction_basis
 	// friction is "24": want a unit after the number; a number and a unit (C°, F°)
-	// flour is missing: want a temperature in quotes with its unit (°C, °F, K), -40 °C to 60 °C
+	// flour_temp is missing: want a temperature in quotes with its unit (°C, °F, K), -40 °C to 60 °C
 }
 
 // A learner who wants to see every step of a worked solution.
@@ -47,15 +47,15 @@ func ExampleAppendWorking() {
 	fmt.Println(e.Question)
 	fmt.Print(string(calc.AppendWorking(nil, result.Working)))
 	// Output:
-	// How warm must the water be for the dough I want?
-	// T_d  target                               = 26 °C
-	// T_f  flour                                = 21 °C
+	// How warm must the water be for the dough temperature I want?
+	// T_d  target temperature                   = 26 °C
+	// T_f  flour temperature                    = 21 °C
 	// T_r  room                                 = 23 °C
 	// f    friction                             = 14 C°
 	// N    factors counted, the water included  = 3
 	// S    sum of the known temperatures        = 44 C°  from T_f + T_r
 	// F    friction factor                      = 14 C°  from f (taken off once)
-	// B    base temperature                     = 64 C°  from N*T_d - F (sum that all factors must make)
+	// B    base temperature                     = 64 C°  from N*T_d - F (what all factors must add up to)
 	// T_w  water temperature                    = 20 °C  from B - S (factor rule)
 }
 
@@ -63,14 +63,14 @@ func ExampleAppendWorking() {
 // is not needed for it.
 func Example_embedding() {
 	result, err := doughmath.WaterTemperature{
-		Target: unit.Fahrenheit(78), Flour: unit.Fahrenheit(70), Room: unit.Fahrenheit(72),
+		TargetTemp: unit.Fahrenheit(78), FlourTemp: unit.Fahrenheit(70), Room: unit.Fahrenheit(72),
 		Friction: unit.FahrenheitDegrees(24), Basis: doughmath.FrictionOnce,
 	}.Solve()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("water at", result.Water.In(unit.US))
+	fmt.Println("water at", result.WaterTemp.In(unit.US))
 	// Output:
 	// water at 68 °F
 }
@@ -78,7 +78,7 @@ func Example_embedding() {
 // The same relation for another unknown.
 func ExampleEntry_Solving() {
 	e, _ := calc.Lookup("water-temperature")
-	other, err := e.Solving("dough")
+	other, err := e.Solving("dough_temp")
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -92,6 +92,6 @@ func ExampleEntry_Solving() {
 	fmt.Printf("%s\n%s", other.Question, text)
 	// Output:
 	// How warm will the dough be with this water?
-	// dough    25.3 °C
-	// factors  3
+	// dough_temp  25.3 °C
+	// factors     3
 }

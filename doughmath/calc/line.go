@@ -4,7 +4,7 @@ import "example.com/dough/doughmath/line"
 
 func lineEntries() []Entry {
 	return []Entry{
-		ask[line.Plan]("What are all the settings for this product on this line today?", linePlanExample),
+		ask[line.Plan]("How do I set the whole line for this product today?", linePlanExample),
 	}
 }
 
@@ -19,7 +19,7 @@ const linePlanExample = `{
   "mark_low": 0,
   "mark_high": 40,
   "mark_step": 0.5,
-  "hopper": "160 kg",
+  "hopper_capacity": "160 kg",
   "confidence": "95 %",
   "interval": "fieller",
   "lanes": [
@@ -73,7 +73,7 @@ const linePlanExample = `{
    "cup": "130 mm"
   }
  ],
- "drum_fill": {
+ "cup_ratio": {
   "low": 0.8,
   "high": 0.97
  },
@@ -88,15 +88,15 @@ const linePlanExample = `{
  "belts": [
   {
    "name": "discharge belt",
-   "speed": "14 m/min",
-   "lanes": 2,
+   "belt_speed": "14 m/min",
+   "across": 2,
    "least_gap": "40 mm"
   },
   {
    "name": "moulder belt",
-   "speed": "18 m/min",
+   "belt_speed": "18 m/min",
    "route": "moulder",
-   "lanes": 1,
+   "across": 1,
    "least_gap": "60 mm"
   }
  ]
@@ -151,7 +151,7 @@ const linePlanExample = `{
    "combine": "compounded"
   },
   "tolerance": "12 g",
-  "dough": "26 °C",
+  "dough_temp": "26 °C",
   "friction": "24 C°",
   "friction_basis": "once",
   "floor_time": "10 min",
@@ -168,7 +168,7 @@ const linePlanExample = `{
  }
 },
 "shift": {
- "flour": "22 °C",
+ "flour_temp": "22 °C",
  "room": "25 °C",
  "tap": "15 °C",
  "waste": "1 %",

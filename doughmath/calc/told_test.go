@@ -75,8 +75,8 @@ func TestOneFaultIsOne(t *testing.T) {
 // and in one that could not.
 func TestValuesAsTyped(t *testing.T) {
 	for _, c := range []struct{ input, want string }{
-		{`{"batch":"24000 lb","dough":"1e9 lb/h"}`, "hopper-time: batch is 24000 lb: want more than 0 g to 10000 kg\nhopper-time: dough is 1e9 lb/h: want more than 0 kg/h to 200000000 kg/h"},
-		{`{"batch":"24000 lb","dough":"1 lb"}`, "hopper-time: dough is \"1 lb\": want a unit of mass rate in place of \"lb\"; a number and a unit (kg/h, t/h, g/h, g/min, g/s, kg/min, lb/h, oz/h)\nhopper-time: batch is 24000 lb: want more than 0 g to 10000 kg"},
+		{`{"batch":"24000 lb","dough_rate":"1e9 lb/h"}`, "hopper-time: batch is 24000 lb: want more than 0 g to 10 t\nhopper-time: dough_rate is 1e9 lb/h: want more than 0 kg/h to 200000 t/h"},
+		{`{"batch":"24000 lb","dough_rate":"1 lb"}`, "hopper-time: dough_rate is \"1 lb\": want a unit of mass rate in place of \"lb\"; a number and a unit (kg/h, t/h, g/h, g/min, g/s, kg/min, lb/h, oz/h)\nhopper-time: batch is 24000 lb: want more than 0 g to 10 t"},
 	} {
 		_, err := calc.Eval("hopper-time", []byte(c.input), calc.Options{})
 		assert.EqualError(t, err, c.want)

@@ -9,15 +9,17 @@ import (
 // batches: the largest batch that everything allows, and the batches.
 func (r *run) batches() {
 	p, s := r.product, r.shift
-	byTime := divider.BatchForHopperTime{Limit: p.HopperMax, Dough: r.out.Rate.Dough}
-	at := places{{"limit", "order.product.hopper_max"}, {"", "~order.product."}}
+	byTime := divider.BatchForHopperTime{TimeLimit: p.HopperMax, DoughRate: r.out.Rate.DoughRate}
+	at := func() places { return places{{"time_limit", "order.product.hopper_max"}, {"", "~order.product."}} }
 	plan := doughmath.BatchPlan{
-		Pieces: r.order.Pieces, PieceWeight: r.out.Aim, Spare: r.order.Spare,
+		Pieces: r.order.Pieces, PieceWeight: r.out.Target, Spare: r.order.Spare,
 		Waste: s.Waste, WasteBasis: s.WasteBasis,
 	}
-	planAt := places{
-		{"pieces", "order.pieces"}, {"spare", "order.spare"}, {"waste", "shift.waste"}, {"waste_basis", "shift.waste_basis"},
-		{"", "~shift.mixer.high"},
+	planAt := func() places {
+		return places{
+			{"pieces", "order.pieces"}, {"spare", "order.spare"}, {"waste", "shift.waste"}, {"waste_basis", "shift.waste_basis"},
+			{"mixer_low", "~shift.mixer.low"}, {"mixer_high", "~shift.mixer.high"}, {"", "~order.product."},
+		}
 	}
 	if !r.ready() {
 		r.tell(at, byTime.Check)
@@ -28,35 +30,35 @@ func (r *run) batches() {
 	if !r.settled(err, at) {
 		return
 	}
-	r.out.BatchMost, r.out.BatchMostLimit = s.Mixer.High, "mixer"
-	if r.line.Divider.Hopper < r.out.BatchMost {
-		r.out.BatchMost, r.out.BatchMostLimit = r.line.Divider.Hopper, "hopper"
+	r.out.LargestBatch, r.out.LargestBatchLimit = s.Mixer.High, "mixer"
+	if r.line.Divider.HopperCapacity < r.out.LargestBatch {
+		r.out.LargestBatch, r.out.LargestBatchLimit = r.line.Divider.HopperCapacity, "hopper"
 	}
-	if inTime.Batch < r.out.BatchMost {
-		r.out.BatchMost, r.out.BatchMostLimit = inTime.Batch, "hopper time"
+	if inTime.Batch < r.out.LargestBatch {
+		r.out.LargestBatch, r.out.LargestBatchLimit = inTime.Batch, "hopper time"
 	}
 	if w := r.w; w != nil {
 		w.Heading("Largest batch")
 		byTime.Show(w, inTime)
 		w.Given("most that the mixer takes", "M_m", float64(s.Mixer.High), "g", "")
-		w.Given("most that the hopper takes", "M_h", float64(r.line.Divider.Hopper), "g", "")
+		w.Given("most that the hopper takes", "M_h", float64(r.line.Divider.HopperCapacity), "g", "")
 		w.Given("most within the hopper time", "M_t", float64(inTime.Batch), "g", "")
 		w.Lines(*r.out, "largest batch: M = min(M_m, M_h, M_t)")
 	}
 	least := s.Mixer.Low
-	if least > r.out.BatchMost {
+	if least > r.out.LargestBatch {
 		r.c.Nest("", &reckon.NoSolutionError{
 			Func: planID, Unknown: "batch", Wanted: "at least the " + least.String() + " that the mixer mixes well",
-			High: r.out.BatchMost.String(), Advice: "the " + r.out.BatchMostLimit + " allows no more; take a smaller mixer or allow more time in the hopper",
+			High: r.out.LargestBatch.String(), Advice: "the " + r.out.LargestBatchLimit + " allows no more; take a smaller mixer or allow more time in the hopper",
 		})
 		return
 	}
-	plan.MixerMost, plan.MixerLeast = r.out.BatchMost, least
+	plan.MixerHigh, plan.MixerLow = r.out.LargestBatch, least
 	if r.out.Batch, err = plan.Solve(); !r.settled(err, planAt) {
 		return
 	}
-	hopper := divider.HopperTime{Batch: r.out.Batch.BatchDough, Dough: r.out.Rate.Dough, Limit: p.HopperMax}
-	if r.out.Hopper, err = hopper.Solve(); r.settled(err, places{{"", "~order.product."}}) && r.w != nil {
+	hopper := divider.HopperTime{Batch: r.out.Batch.BatchDough, DoughRate: r.out.Rate.DoughRate, TimeLimit: p.HopperMax}
+	if r.out.Hopper, err = hopper.Solve(); r.settled(err, all("~order.product.")) && r.w != nil {
 		r.w.Heading("Batches")
 		plan.Show(r.w, r.out.Batch)
 		r.w.Heading("Time in the hopper")

@@ -1,5 +1,5 @@
 // Package line joins the stations: from one order on one line on one day to
-// every setting, the rate, the times and what binds.
+// every setting, the rate, the times and what limits them.
 //
 //	order, formula ─→ scaling weight ─→ mark ─────────────┐
 //	dwell window ─→ shared speed window ─→ strokes ─→ rate ┼─→ batches ─→ weighing, water, ice

@@ -20,11 +20,11 @@ func ExamplePlan() {
 		return
 	}
 	fmt.Printf("scale %v at mark %v\n", plan.Piece.Dough, plan.Mark.Set)
-	fmt.Printf("%v, dwell %v, the %s binds\n", plan.Strokes, plan.Dwell.Dwell, plan.Speed.HighLimit)
+	fmt.Printf("%v, dwell %v, limited by the %s\n", plan.Strokes, plan.Dwell.Dwell, plan.Speed.HighLimit)
 	fmt.Printf("%d batches, %v of ice in each\n", plan.Batch.Batches, plan.IceToWeigh)
 	// Output:
 	// scale 907.5 g at mark 34.5
-	// 16 strokes/min, dwell 18 min 8 s, the oven binds
+	// 16 strokes/min, dwell 18 min 8 s, limited by the oven
 	// 9 batches, 5.56 kg of ice in each
 }
 

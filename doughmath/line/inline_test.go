@@ -65,13 +65,13 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		p.Piece.Conditions = doughmath.UnusualLoss
 	}
 	p.Piece.Cautions = reckon.WeightsLaw
-	p.Aim, p.PieceLow, p.PieceHigh = p.Piece.Dough, p.Piece.Dough-q.Tolerance, p.Piece.Dough+q.Tolerance
+	p.Target, p.PieceLow, p.PieceHigh = p.Piece.Dough, p.Piece.Dough-q.Tolerance, p.Piece.Dough+q.Tolerance
 	d := &l.Divider
 	u := (piece - f.meanY) / f.slope
 	p.Mark.G = f.t * f.t * f.s * f.s / (f.slope * f.slope * f.sxx)
 	// Fieller's interval for the mean response.
 	half := f.t * f.s / math.Abs(f.slope) * math.Sqrt((1-p.Mark.G)/f.n+u*u/f.sxx)
-	p.Mark.Mark, p.Mark.PerMark = f.mean+u, f.slope
+	p.Mark.Mark, p.Mark.PerMark = f.mean+u, unit.Mass(f.slope)
 	p.Mark.Low, p.Mark.High = f.mean+(u-half)/(1-p.Mark.G), f.mean+(u+half)/(1-p.Mark.G)
 	p.Mark.Set = math.Round(p.Mark.Mark/d.MarkStep) * d.MarkStep
 	p.Mark.Expected = unit.Mass(f.meanY + f.slope*(p.Mark.Set-f.mean))
@@ -83,32 +83,32 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	// The drum, and its neighbours in size.
 	ball := math.Cbrt(6000 * piece / (math.Pi * density))
 	p.Drum.Diameter = unit.Length(ball)
-	middle, least := (l.Fill.Low+l.Fill.High)/2, math.Inf(1)
+	middle, least := (l.CupRatio.Low+l.CupRatio.High)/2, math.Inf(1)
 	for i := range l.Drums {
 		fill := ball / float64(l.Drums[i].Cup)
 		if miss := math.Abs(fill - middle); miss < least {
 			least = miss
-			p.Drum.Drum, p.Drum.Name, p.Drum.Fill = i, l.Drums[i].Name, fill
+			p.Drum.Drum, p.Drum.Name, p.Drum.CupRatio = i, l.Drums[i].Name, fill
 		}
 	}
 	for i := range l.Drums {
 		fill := ball / float64(l.Drums[i].Cup)
-		if fill > p.Drum.Fill && (p.Drum.Smaller.Name == "" || fill < p.Drum.Smaller.Fill) {
-			p.Drum.Smaller.Drum, p.Drum.Smaller.Name, p.Drum.Smaller.Fill = i, l.Drums[i].Name, fill
+		if fill > p.Drum.CupRatio && (p.Drum.Smaller.Name == "" || fill < p.Drum.Smaller.CupRatio) {
+			p.Drum.Smaller.Drum, p.Drum.Smaller.Name, p.Drum.Smaller.CupRatio = i, l.Drums[i].Name, fill
 		}
-		if fill < p.Drum.Fill && fill > p.Drum.Larger.Fill {
-			p.Drum.Larger.Drum, p.Drum.Larger.Name, p.Drum.Larger.Fill = i, l.Drums[i].Name, fill
+		if fill < p.Drum.CupRatio && fill > p.Drum.Larger.CupRatio {
+			p.Drum.Larger.Drum, p.Drum.Larger.Name, p.Drum.Larger.CupRatio = i, l.Drums[i].Name, fill
 		}
 	}
 	switch {
-	case p.Drum.Fill > l.Fill.High && p.Drum.Larger.Name != "", p.Drum.Fill < l.Fill.Low && p.Drum.Smaller.Name != "":
+	case p.Drum.CupRatio > l.CupRatio.High && p.Drum.Larger.Name != "", p.Drum.CupRatio < l.CupRatio.Low && p.Drum.Smaller.Name != "":
 		p.Drum.Conditions = molder.BetweenDrums
-	case p.Drum.Fill > l.Fill.High:
+	case p.Drum.CupRatio > l.CupRatio.High:
 		p.Drum.Conditions = molder.DrumTooSmall
-	case p.Drum.Fill < l.Fill.Low:
+	case p.Drum.CupRatio < l.CupRatio.Low:
 		p.Drum.Conditions = molder.DrumTooLarge
 	}
-	if !l.Fill.Calibrated {
+	if !l.CupRatio.Calibrated {
 		p.Drum.Conditions |= reckon.Uncalibrated
 	}
 	p.Drum.Cautions = reckon.MovingMachinery | reckon.LockedOut | reckon.Cleaning
@@ -151,7 +151,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		if b.Route != "" && b.Route != q.Route {
 			continue
 		}
-		if v := float64(b.Speed) * 60 * float64(min(b.Lanes, q.Across)) / (length + float64(b.LeastGap)) / across; v < high {
+		if v := float64(b.BeltSpeed) * 60 * float64(min(b.Across, q.Across)) / (length + float64(b.LeastGap)) / across; v < high {
 			high, highLimit = v, b.Name
 		}
 	}
@@ -163,27 +163,27 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	p.Speed.DwellAtLow, p.Speed.DwellAtHigh = unit.Duration(travel/ratio/low*60), unit.Duration(travel/ratio/high*60)
 	p.Speed.Conditions, p.Speed.Cautions = partPass, reckon.MovingMachinery
 	p.Strokes = unit.StrokeRate(strokes)
-	p.Rate.Pieces, p.Rate.Beat = unit.PieceRate(rate), unit.Duration(beat)
+	p.Rate.PieceRate, p.Rate.Beat = unit.PieceRate(rate), unit.Duration(beat)
 	doughRate := rate * piece * 60 / 1000
-	p.Rate.Dough = unit.MassRate(doughRate)
+	p.Rate.DoughRate = unit.MassRate(doughRate)
 
 	// The batches.
-	p.BatchMost, p.BatchMostLimit = s.Mixer.High, "mixer"
-	if d.Hopper < p.BatchMost {
-		p.BatchMost, p.BatchMostLimit = d.Hopper, "hopper"
+	p.LargestBatch, p.LargestBatchLimit = s.Mixer.High, "mixer"
+	if d.HopperCapacity < p.LargestBatch {
+		p.LargestBatch, p.LargestBatchLimit = d.HopperCapacity, "hopper"
 	}
-	if v := unit.Mass(float64(q.HopperMax) * doughRate / 3.6); v < p.BatchMost {
-		p.BatchMost, p.BatchMostLimit = v, "hopper time"
+	if v := unit.Mass(float64(q.HopperMax) * doughRate / 3.6); v < p.LargestBatch {
+		p.LargestBatch, p.LargestBatchLimit = v, "hopper time"
 	}
 	each := piece * (1 + float64(s.Waste)/100)
 	all := float64(o.Pieces + o.Spare)
-	batches := math.Ceil(all / math.Floor(float64(p.BatchMost)/each))
+	batches := math.Ceil(all / math.Floor(float64(p.LargestBatch)/each))
 	per := math.Ceil(all / batches)
 	batch := per * each
 	p.Batch.Dough, p.Batch.Batches, p.Batch.PiecesPerBatch = unit.Mass(all*each), int(batches), int(per)
 	p.Batch.BatchDough, p.Batch.Made = unit.Mass(batch), unit.Mass(batches*batch)
-	p.Batch.PiecesMade, p.Batch.Leftover = int(batches*per), int(batches*per-all)
-	if p.Batch.Leftover > 0 {
+	p.Batch.PiecesMade, p.Batch.LeftoverPieces = int(batches*per), int(batches*per-all)
+	if p.Batch.LeftoverPieces > 0 {
 		p.Batch.Conditions = reckon.Rounded | doughmath.LeftoverDough
 	}
 	if p.Batch.BatchDough < s.Mixer.Low {
@@ -205,7 +205,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		case doughmath.RoleWater:
 			wet += float64(g.Percent)
 		case doughmath.RoleLiquid, doughmath.RoleOther:
-			wet += float64(g.Percent) * float64(g.Water) / 100
+			wet += float64(g.Percent) * float64(g.WaterContent) / 100
 		case doughmath.RoleSalt:
 			salt += float64(g.Percent)
 		}
@@ -249,15 +249,15 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	p.Weigh.Weighed, p.Weigh.TotalPercent = unit.Mass(weighed), unit.BakersPercent(percents)
 	p.Weigh.Cautions = reckon.FlourDust | reckon.Lifting
 	p.Hydration.Hydration, p.Hydration.WithoutStarter = unit.BakersPercent(wet), unit.BakersPercent(wet)
-	p.Hydration.Water, p.Hydration.Flour = unit.BakersPercent(wet), 100
+	p.Hydration.WaterPercent, p.Hydration.FlourPercent = unit.BakersPercent(wet), 100
 	if wet < 45 || wet > 80 {
 		p.Hydration.Conditions = doughmath.UnusualHydration
 	}
 
 	// Water and ice.
-	base := 3*q.Dough.Celsius() - float64(q.Friction)
-	water, tap := base-s.Flour.Celsius()-s.Room.Celsius(), s.Tap.Celsius()
-	p.Water.Water, p.Water.Factors, p.Water.Base = unit.Celsius(water), 3, unit.TempDelta(base)
+	base := 3*q.DoughTemp.Celsius() - float64(q.Friction)
+	water, tap := base-s.FlourTemp.Celsius()-s.Room.Celsius(), s.Tap.Celsius()
+	p.Water.WaterTemp, p.Water.Factors, p.Water.Base = unit.Celsius(water), 3, unit.TempDelta(base)
 	if water < 0 {
 		p.Water.Conditions = doughmath.BelowFreezing
 	}
@@ -267,12 +267,12 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if water > 40 {
 		p.Water.Conditions, p.Water.Cautions = doughmath.WarmForYeast, reckon.HotWater
 	}
-	p.WaterTemp, p.WaterToWeigh = p.Water.Water, p.WaterMass
+	p.WaterTemp, p.WaterToWeigh = p.Water.WaterTemp, p.WaterMass
 	if water < tap {
 		share := (tap - water) / (tap + 80)
 		ice := float64(p.WaterMass) * share
 		p.Ice.Ice, p.Ice.TapWater, p.Ice.Total = unit.Mass(ice), p.WaterMass-unit.Mass(ice), p.WaterMass
-		p.Ice.Share, p.Ice.Cooling = unit.Percent(100*share), unit.Energy(ice/1000*144*2.326)
+		p.Ice.Share, p.Ice.CoolingEnergy = unit.Percent(100*share), unit.Energy(ice/1000*144*2.326)
 		if share > 0.4 {
 			p.Ice.Conditions = doughmath.MuchIce
 		}
@@ -291,11 +291,11 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	runs := math.Ceil(made / across)
 	lastIn := (runs - 1) / strokes * 60
 	lastOut := (math.Ceil((runs-1)*ratio) + travel) / trayRate * 60
-	p.Dwell.Passes, p.Dwell.Dwell, p.Dwell.Rate = passes, unit.Duration(dwell), p.Rate.Pieces
-	p.Dwell.Inside, p.Dwell.TrayRate = int(inside), trayRate
+	p.Dwell.Passes, p.Dwell.Dwell, p.Dwell.PieceRate = passes, unit.Duration(dwell), p.Rate.PieceRate
+	p.Dwell.Inside, p.Dwell.TrayRate = int(inside), unit.TrayRate(trayRate)
 	p.Dwell.Conditions, p.Dwell.Cautions = partPass, reckon.MovingMachinery
 	p.Clear.FirstOut, p.Clear.LastIn, p.Clear.LastOut = unit.Duration(dwell), unit.Duration(lastIn), unit.Duration(lastOut)
-	p.Clear.ClearOut, p.Clear.Gap, p.Clear.Rule = p.Clear.LastOut-p.Clear.LastIn, p.Clear.LastOut-p.Clear.LastIn, proof.GapClearOut
+	p.Clear.ClearOut, p.Clear.ChangeoverGap, p.Clear.Rule = p.Clear.LastOut-p.Clear.LastIn, p.Clear.LastOut-p.Clear.LastIn, proof.GapClearOut
 	p.Clear.Stranded = int(min(made, inside))
 	p.Clear.Conditions, p.Clear.Cautions = partPass, reckon.MovingMachinery|reckon.OilSlip|reckon.LockedOut
 
@@ -337,7 +337,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		if b.Route != "" && b.Route != q.Route {
 			continue
 		}
-		pitch := float64(b.Speed) * 60 * float64(min(b.Lanes, q.Across)) / rate
+		pitch := float64(b.BeltSpeed) * 60 * float64(min(b.Across, q.Across)) / rate
 		if free := pitch - length - float64(b.LeastGap); free < spare {
 			spare, p.TightestBelt = free, b.Name
 			p.Spacing.Pitch, p.Spacing.Gap = unit.Length(pitch), unit.Length(pitch-length)

@@ -19,29 +19,29 @@ type Line struct {
 	Divider    Divider                 `json:"divider"`               // the volumetric divider
 	Proofer    proof.Proofer           `json:"proofer"`               // the overhead proofer that runs with it
 	Drums      []molder.Drum           `json:"drums"`                 // rounding drums on the shelf
-	Fill       DrumFill                `json:"drum_fill"`             // how full a cup may be
+	CupRatio   CupRatio                `json:"cup_ratio"`             // diameter of the piece over that of the cup, as far as it rounds well
 	Stamper    Stamper                 `json:"stamper,omitzero"`      // leave out if there is none
 	Moulder    Moulder                 `json:"moulder,omitzero"`      // leave out if there is none
 	Belts      []Belt                  `json:"belts"`                 // belts behind the proofer, in the order of travel
-	Oil        []unit.VolumeRate       `json:"oil_valves,omitzero"`   // what each oil valve lets through while open; leave out if it is not counted
-	Duster     divider.StickinessScale `json:"flour_duster,omitzero"` // dusting flour by stickiness, from the shop's trials; leave out if it is not counted
+	Oil        []unit.VolumeRate       `json:"oil_valves,omitzero"`   // flow of each oil valve while open; leave out if oil is not counted
+	Duster     divider.StickinessScale `json:"flour_duster,omitzero"` // dusting flour by stickiness, from the bakery's own trials; leave out if flour is not counted
 	Rounder    Rounder                 `json:"rounder,omitzero"`      // the rounding drum as it turns; leave out if it is not known
 	FinalProof FinalProof              `json:"final_proof,omitzero"`  // where the pieces proof after make-up; leave out if it is not planned
-	Parts      []molder.PartCare       `json:"parts,omitzero"`        // parts that are taken out and washed; leave out if their care is not to be printed
+	Parts      []molder.PartCare       `json:"parts,omitzero"`        // parts that are taken out and washed; leave out if their care is not printed
 }
 
 // Divider is the divider of a line.
 type Divider struct {
-	StrokesLow  unit.StrokeRate  `json:"strokes_low" range:"0.01 strokes/min..1000 strokes/min"`       // slowest speed
-	StrokesHigh unit.StrokeRate  `json:"strokes_high" range:"0.01 strokes/min..1000 strokes/min"`      // fastest speed, at least strokes_low
-	StrokeStep  unit.StrokeRate  `json:"stroke_step,omitzero" range:"0 strokes/min..1000 strokes/min"` // finest step of the speed setting; leave out if stepless
-	MarkLow     float64          `json:"mark_low" range:"-1e6..1e6"`                                   // lowest mark on the scale of the handle
-	MarkHigh    float64          `json:"mark_high" range:"-"`                                          // highest mark, above mark_low, up to 1e6
-	MarkStep    float64          `json:"mark_step,omitzero" range:"1e-6..1e6"`                         // smallest part of a mark that the handle can be set to; leave out if it is read between the marks
-	Hopper      unit.Mass        `json:"hopper" range:"1 g..10 t"`                                     // most dough that the hopper takes
-	Confidence  unit.Percent     `json:"confidence" range:"50 %..99.9 %"`                              // for the interval of the mark
-	Interval    divider.Interval `json:"interval"`                                                     // "fieller" or "delta"
-	Lanes       []Lanes          `json:"lanes"`                                                        // one for each number of pieces across that is in use
+	StrokesLow     unit.StrokeRate  `json:"strokes_low" range:"0.01 strokes/min..1000 strokes/min"`       // slowest speed
+	StrokesHigh    unit.StrokeRate  `json:"strokes_high" range:"0.01 strokes/min..1000 strokes/min"`      // fastest speed, at least strokes_low
+	StrokeStep     unit.StrokeRate  `json:"stroke_step,omitzero" range:"0 strokes/min..1000 strokes/min"` // finest step of the speed setting; leave out if stepless
+	MarkLow        float64          `json:"mark_low" range:"-1e6..1e6"`                                   // lowest mark on the scale of the handle
+	MarkHigh       float64          `json:"mark_high" range:"-"`                                          // highest mark, above mark_low, up to 1e6
+	MarkStep       float64          `json:"mark_step,omitzero" range:"1e-6..1e6"`                         // finest step of the handle, in marks; leave out if it can be set anywhere between them
+	HopperCapacity unit.Mass        `json:"hopper_capacity" range:"1 g..10 t"`                            // most dough that the hopper holds
+	Confidence     unit.Percent     `json:"confidence" range:"50 %..99.9 %"`                              // of the interval of the mark
+	Interval       divider.Interval `json:"interval"`                                                     // "fieller" or "delta"
+	Lanes          []Lanes          `json:"lanes"`                                                        // one for each number of pieces across that is in use
 }
 
 // Lanes is one way to run the divider, with the trial pieces weighed in it.
@@ -52,21 +52,21 @@ type Lanes struct {
 	Weighting divider.Weighting `json:"weighting"`        // how the trials count
 }
 
-// DrumFill is how full the cup of a rounding drum may be.
-type DrumFill struct {
-	Low        float64 `json:"low" range:"0.1..2"`  // least diameter of the piece over that of the cup
+// CupRatio is how large a piece a cup of a rounding drum rounds well.
+type CupRatio struct {
+	Low        float64 `json:"low" range:"0.1..2"`  // smallest diameter of the piece over that of the cup
 	High       float64 `json:"high" range:"0.1..2"` // largest, above low
 	Calibrated bool    `json:"calibrated,omitzero"` // true if the range comes from trials on this line
 }
 
 // Rounder is the rounding drum as it turns, whichever drum is in.
 type Rounder struct {
-	Diameter unit.Length       `json:"diameter" range:"10 mm..10 m"`            // of the drum where it drives the piece
-	Speed    unit.RotationRate `json:"speed" range:"0.1 rev/min..1000 rev/min"` // of the drum
-	Path     unit.Length       `json:"path" range:"10 mm..100 m"`               // length that the piece travels along it
-	Travel   molder.Travel     `json:"travel"`                                  // "carried" or "rolling"
-	Least    unit.Duration     `json:"least,omitzero" range:"0 s..10 min"`      // shortest rounding that was good; leave out if not known
-	Most     unit.Duration     `json:"most,omitzero" range:"0 s..10 min"`       // longest rounding that was good, at least as long as least; leave out if not known
+	Diameter  unit.Length       `json:"diameter" range:"10 mm..10 m"`                 // of the drum where it drives the piece
+	DrumSpeed unit.RotationRate `json:"drum_speed" range:"0.1 rev/min..1000 rev/min"` // of the drum
+	Path      unit.Length       `json:"path" range:"10 mm..100 m"`                    // length that the piece travels along it
+	Travel    molder.Travel     `json:"travel"`                                       // "carried" or "rolling"
+	GoodLow   unit.Duration     `json:"good_low,omitzero" range:"0 s..10 min"`        // shortest rounding that was good; leave out if not known
+	GoodHigh  unit.Duration     `json:"good_high,omitzero" range:"0 s..10 min"`       // longest rounding that was good, at least good_low; leave out if not known
 }
 
 // Stamper is the stamper behind the proofer. It stamps each row that leaves it.
@@ -80,7 +80,7 @@ type Stamper struct {
 
 // Moulder is the sheeting and curling moulder.
 type Moulder struct {
-	RateHigh unit.PieceRate `json:"rate_high" range:"0.01 pieces/min..10000 pieces/min"` // most pieces that it takes
+	RateHigh unit.PieceRate `json:"rate_high" range:"0.01 pieces/min..10000 pieces/min"` // most pieces that it can take
 	GapLow   unit.Length    `json:"gap_low" range:"0.05 mm..200 mm"`                     // narrowest gap of the last pair of rollers
 	GapHigh  unit.Length    `json:"gap_high" range:"0.05 mm..200 mm"`                    // widest gap, at least gap_low
 	GapStep  unit.Length    `json:"gap_step,omitzero" range:"0 mm..200 mm"`              // finest step of the gap; leave out if it is stepless
@@ -94,17 +94,17 @@ type Moulder struct {
 
 // FirstPair is the first pair of rollers of a moulder that has two.
 type FirstPair struct {
-	Recovery float64               `json:"recovery" range:"1..5"` // sheet thickness over gap behind it
-	Limit    float64               `json:"limit" range:"1.1..10"` // largest reduction that the dough stands in one pair
-	Scale    molder.IndicatorScale `json:"scale,omitzero"`        // gaps measured at its indicator; leave out for none
-	Last     molder.IndicatorScale `json:"last_scale,omitzero"`   // gaps measured at the indicator of the second pair; leave out for none
+	Recovery       float64               `json:"recovery" range:"1..5"`           // sheet thickness over gap behind it
+	ReductionLimit float64               `json:"reduction_limit" range:"1.1..10"` // largest reduction that the dough stands in one pair
+	Scale          molder.IndicatorScale `json:"scale,omitzero"`                  // gaps measured at its indicator; leave out for none
+	Last           molder.IndicatorScale `json:"last_scale,omitzero"`             // gaps measured at the indicator of the second pair; leave out for none
 }
 
 // Chain is the list of heights at which the curling chain can hang.
 type Chain struct {
 	Heights  []molder.ChainHeight `json:"heights"`                           // from the lowest to the highest, each for heavier pieces
 	Lightest unit.Mass            `json:"lightest,omitzero" range:"-"`       // lightest piece that was good at the lowest height; leave out if not known
-	Margin   unit.Percent         `json:"margin,omitzero" range:"0 %..50 %"` // how near to a border counts as between two heights
+	Margin   unit.Percent         `json:"margin,omitzero" range:"0 %..50 %"` // how near to a limit counts as between two heights
 	Measured bool                 `json:"measured,omitzero"`                 // true if the list comes from trials on this line
 }
 
@@ -120,26 +120,26 @@ type Board struct {
 
 // Guides are the side guides of the pressure board.
 type Guides struct {
-	Spread    float64     `json:"spread" range:"0.5..2"`                    // length of the finished piece over the distance between them
-	Narrowest unit.Length `json:"narrowest,omitzero" range:"0 mm..2000 mm"` // narrowest that they close
-	Widest    unit.Length `json:"widest,omitzero" range:"0 mm..2000 mm"`    // widest that they open, at least narrowest; leave out for no limit
-	Measured  bool        `json:"measured,omitzero"`                        // true if spread was measured on this line
+	LengthRatio float64     `json:"length_ratio" range:"0.5..2"`              // length of the finished piece over the distance between them
+	Narrowest   unit.Length `json:"narrowest,omitzero" range:"0 mm..2000 mm"` // narrowest that they close
+	Widest      unit.Length `json:"widest,omitzero" range:"0 mm..2000 mm"`    // widest that they open, at least narrowest; leave out for no limit
+	Measured    bool        `json:"measured,omitzero"`                        // true if length_ratio was measured on this line
 }
 
 // FinalProof is where the pieces proof after make-up.
 type FinalProof struct {
-	Holder    proof.Holder  `json:"holder"`                               // "rack", "box" or "continuous"
+	Carrier   proof.Carrier `json:"carrier"`                              // "rack", "box" or "continuous"
 	Handling  unit.Duration `json:"handling,omitzero" range:"0 s..168 h"` // how long a rack is taken besides the stay
 	Available int           `json:"available,omitzero" range:"-"`         // racks, boxes or carriers that the plant has; leave out if they are not to be checked
 }
 
 // Belt is one belt behind the proofer.
 type Belt struct {
-	Name     string      `json:"name"`                                     // what the shop calls it
-	Speed    unit.Speed  `json:"speed" range:"0.1 mm/s..10 m/s"`           // belt speed
-	Route    Route       `json:"route,omitzero"`                           // "stamper" or "moulder" if only such pieces run over it; leave out for both
-	Lanes    int         `json:"lanes" range:"1..100"`                     // most pieces that lie side by side; 1 if they run in file
-	LeastGap unit.Length `json:"least_gap,omitzero" range:"0 mm..5000 mm"` // smallest gap wanted between pieces; leave out if they must only not touch
+	Name      string      `json:"name"`                                     // what the bakery calls it
+	BeltSpeed unit.Speed  `json:"belt_speed" range:"0.1 mm/s..10 m/s"`      // belt speed
+	Route     Route       `json:"route,omitzero"`                           // "stamper" or "moulder" if only such pieces run over it; leave out for both
+	Across    int         `json:"across" range:"1..100"`                    // most pieces that lie side by side; 1 if they run in file
+	LeastGap  unit.Length `json:"least_gap,omitzero" range:"0 mm..5000 mm"` // smallest gap between pieces; leave out if it is enough that they do not touch
 }
 
 // Route says where a piece goes from the overhead proofer.
@@ -198,13 +198,13 @@ func (d *Divider) check(c *reckon.Checks) {
 	if d.MarkStep != 0 {
 		reckon.CheckRange(c, "mark_step", d.MarkStep, 1e-6, 1e6)
 	}
-	reckon.CheckRange(c, "hopper", d.Hopper, 1, 10_000_000)
+	reckon.CheckRange(c, "hopper_capacity", d.HopperCapacity, 1, 10_000_000)
 	reckon.CheckRange(c, "confidence", d.Confidence, 50, 99.9)
 	reckon.CheckEither(c, "interval", d.Interval, divider.Fieller, divider.Delta)
 	c.Under(mark, "divider")
 }
 
-// checkLanes wants numbers across that the proofer takes, each once.
+// checkLanes checks that the proofer takes each number across and that none stands twice.
 func (l *Line) checkLanes(c *reckon.Checks) {
 	d := &l.Divider
 	if len(d.Lanes) == 0 {
@@ -247,11 +247,11 @@ func (s *Stamper) check(c *reckon.Checks) {
 }
 
 func (b *Belt) check(c *reckon.Checks) {
-	reckon.CheckRange(c, "speed", b.Speed, 0.1, 10_000)
-	reckon.CheckCount(c, "lanes", b.Lanes, 1, 100)
+	reckon.CheckRange(c, "belt_speed", b.BeltSpeed, 0.1, 10_000)
+	reckon.CheckCount(c, "across", b.Across, 1, 100)
 	reckon.CheckRange(c, "least_gap", b.LeastGap, 0, 5000)
 	if b.Name == "" {
-		c.Fail("name", `""`, "a name, so that a limit can be told")
+		c.Fail("name", `""`, "a name, to say which belt sets a limit")
 	}
 	if b.Route != "" {
 		reckon.CheckEither(c, "route", b.Route, ToStamper, ToMoulder)
@@ -262,32 +262,38 @@ func (b *Belt) check(c *reckon.Checks) {
 // line, before any product is known.
 func (l *Line) checkStations(c *reckon.Checks) {
 	r := run{c: c, telling: true}
-	r.tell(places{{"proofer", "line.proofer"}}, proof.Dwell{Proofer: l.Proofer}.Check)
-	r.tell(places{{"drums", "line.drums"}, {"fill_low", "line.drum_fill.low"}, {"fill_high", "line.drum_fill.high"}},
-		molder.DrumChoice{Drums: l.Drums, FillLow: l.Fill.Low, FillHigh: l.Fill.High}.Check)
+	r.tell(func() places { return places{{"proofer", "line.proofer"}} }, proof.Dwell{Proofer: l.Proofer}.Check)
+	r.tell(func() places {
+		return places{{"drums", "line.drums"}, {"cup_ratio_low", "line.cup_ratio.low"}, {"cup_ratio_high", "line.cup_ratio.high"}}
+	},
+		molder.DrumChoice{Drums: l.Drums, CupRatioLow: l.CupRatio.Low, CupRatioHigh: l.CupRatio.High}.Check)
 	if k := l.Rounder; k != (Rounder{}) {
-		r.tell(places{{"", "line.rounder."}},
-			molder.RoundingTime{Diameter: k.Diameter, Speed: k.Speed, Path: k.Path, Travel: k.Travel, Least: k.Least, Most: k.Most}.Check)
+		r.tell(all("line.rounder."),
+			molder.RoundingTime{Diameter: k.Diameter, DrumSpeed: k.DrumSpeed, Path: k.Path, Travel: k.Travel, GoodLow: k.GoodLow, GoodHigh: k.GoodHigh}.Check)
 	}
 	if s := l.Stamper; s.Die != "" {
-		r.tell(places{{"die", "line.stamper.die"}, {"around", "line.stamper.around"}, {"contact", "line.stamper.contact"}},
+		r.tell(func() places {
+			return places{{"die", "line.stamper.die"}, {"around", "line.stamper.around"}, {"contact", "line.stamper.contact"}}
+		},
 			molder.StampRate{Die: s.Die, Around: s.Around, Contact: s.Contact}.Check)
 	}
 	if len(l.Oil) > 0 {
-		r.tell(places{{"valves", "line.oil_valves"}}, divider.OilUse{Valves: l.Oil}.Check)
+		r.tell(func() places { return places{{"valves", "line.oil_valves"}} }, divider.OilUse{Valves: l.Oil}.Check)
 	}
 	if l.Duster != (divider.StickinessScale{}) {
-		r.tell(places{{"scale", "line.flour_duster"}}, divider.FlourUse{Scale: l.Duster, Stickiness: l.Duster.From}.Check)
+		r.tell(func() places { return places{{"scale", "line.flour_duster"}} }, divider.FlourUse{Scale: l.Duster, Stickiness: l.Duster.StickinessLow}.Check)
 	}
 	if l.Moulder != (Moulder{}) {
 		l.Moulder.checkStations(&r)
 	}
 	if f := l.FinalProof; f != (FinalProof{}) {
-		r.tell(places{{"holder", "line.final_proof.holder"}, {"handling", "line.final_proof.handling"}, {"available", "line.final_proof.available"}},
-			proof.FinalProofLoad{Holder: f.Holder, Handling: f.Handling, Available: f.Available}.Check)
+		r.tell(func() places {
+			return places{{"carrier", "line.final_proof.carrier"}, {"handling", "line.final_proof.handling"}, {"available", "line.final_proof.available"}}
+		},
+			proof.FinalProofLoad{Carrier: f.Carrier, Handling: f.Handling, Available: f.Available}.Check)
 	}
 	for i, part := range l.Parts {
-		r.tell(places{{"", fmt.Sprintf("line.parts[%d].", i)}}, part.Check)
+		r.tell(all(fmt.Sprintf("line.parts[%d].", i)), part.Check)
 	}
 	for i, lanes := range l.Divider.Lanes {
 		fit := divider.MarkFit{
@@ -295,29 +301,37 @@ func (l *Line) checkStations(c *reckon.Checks) {
 			Shape: lanes.Shape, Weighting: lanes.Weighting, Across: lanes.Across,
 		}
 		lane := fmt.Sprintf("line.divider.lanes[%d].", i)
-		r.tell(places{{"confidence", "~"}, {"across", "~"}, {"", lane}}, fit.Check) // these two were told above, for all lanes
+		r.tell(func() places { return places{{"confidence", "~"}, {"across", "~"}, {"", lane}} }, fit.Check) // these two were told above, for all lanes
 	}
 }
 
 func (m *Moulder) checkStations(r *run) {
-	r.tell(places{{"recovery", "line.moulder.recovery"}}, molder.GapForTurns{Recovery: m.Recovery}.Check)
+	r.tell(func() places { return places{{"recovery", "line.moulder.recovery"}} }, molder.GapForTurns{Recovery: m.Recovery}.Check)
 	if f := m.First; f != nil {
-		r.tell(places{
-			{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
-			{"first_recovery", "line.moulder.first_pair.recovery"}, {"limit", "line.moulder.first_pair.limit"},
-		}, molder.RollerGaps{FirstRecovery: f.Recovery, Limit: f.Limit, FirstScale: f.Scale, LastScale: f.Last}.Check)
+		r.tell(func() places {
+			return places{
+				{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
+				{"first_recovery", "line.moulder.first_pair.recovery"}, {"reduction_limit", "line.moulder.first_pair.reduction_limit"},
+			}
+		}, molder.RollerGaps{FirstRecovery: f.Recovery, ReductionLimit: f.ReductionLimit, FirstScale: f.Scale, LastScale: f.Last}.Check)
 	}
 	if k := m.Chain; k != nil {
-		r.tell(places{{"piece", "~"}, {"", "line.moulder.curling_chain."}}, molder.CurlingChain{Heights: k.Heights, Lightest: k.Lightest, Margin: k.Margin}.Check)
+		r.tell(func() places { return places{{"piece", "~"}, {"", "line.moulder.curling_chain."}} }, molder.CurlingChain{Heights: k.Heights, Lightest: k.Lightest, Margin: k.Margin}.Check)
 	}
 	if g := m.Guides; g != nil {
-		r.tell(places{{"pan", "~"}, {"clearance", "~"}, {"", "line.moulder.side_guides."}}, molder.SideGuides{Spread: g.Spread, Narrowest: g.Narrowest, Widest: g.Widest}.Check)
+		r.tell(func() places {
+			return places{{"pan_length", "~"}, {"clearance", "~"}, {"", "line.moulder.side_guides."}}
+		}, molder.SideGuides{LengthRatio: g.LengthRatio, Narrowest: g.Narrowest, Widest: g.Widest}.Check)
 	}
 	if b := m.Board; b != nil {
-		r.tell(places{{"spring", "line.moulder.pressure_board.spring"}, {"bite", "line.moulder.pressure_board.bite"}},
+		r.tell(func() places {
+			return places{{"spring", "line.moulder.pressure_board.spring"}, {"bite", "line.moulder.pressure_board.bite"}}
+		},
 			molder.BoardForLength{Spring: b.Spring, Bite: b.Bite}.Check)
-		r.tell(places{{"board", "line.moulder.pressure_board.length"}, {"belt", "line.moulder.pressure_board.belt"}, {"seal_turns", "line.moulder.pressure_board.seal_turns"}},
-			molder.PressureBoard{Board: b.Length, Belt: b.Belt, SealTurns: b.SealTurns}.Check)
+		r.tell(func() places {
+			return places{{"board_length", "line.moulder.pressure_board.length"}, {"belt", "line.moulder.pressure_board.belt"}, {"seal_turns", "line.moulder.pressure_board.seal_turns"}}
+		},
+			molder.PressureBoard{BoardLength: b.Length, Belt: b.Belt, SealTurns: b.SealTurns}.Check)
 	}
 }
 

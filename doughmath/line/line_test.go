@@ -48,7 +48,7 @@ func straight(t testing.TB) (line.Scenario, line.Commissioned) {
 		p := &s.Orders[i].Product
 		p.Preferments, p.PrefermentTemp, p.Heat = nil, unit.Temp{}, nil
 		p.Label, p.Check, p.Stickiness = line.Label{}, line.Check{}, 0
-		p.Panned, p.FinalStay, p.PerHolder = nil, 0, 0
+		p.Panned, p.FinalStay, p.PerCarrier = nil, 0, 0
 	}
 	cl, err := line.Commission(s.Line)
 	require.NoError(t, err)
@@ -73,23 +73,23 @@ func TestPlanTwiceTheSame(t *testing.T) {
 	}
 }
 
-// What binds is named, on either side and for the batch.
-func TestPlanSaysWhatBinds(t *testing.T) {
+// What limits the plan is named, on either side and for the batch.
+func TestPlanSaysWhatLimits(t *testing.T) {
 	p, err := input(t, 2).Solve()
 	require.NoError(t, err)
 	assert.Equal(t, "dwell", p.Speed.LowLimit)
 	assert.Equal(t, "oven", p.Speed.HighLimit)
-	assert.Equal(t, "hopper", p.BatchMostLimit)
+	assert.Equal(t, "hopper", p.LargestBatchLimit)
 	in := input(t, 0)
 	in.Line.Stamper.StampsHigh = 20
 	p, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, "stamper", p.Speed.HighLimit)
-	assert.Equal(t, "hopper time", p.BatchMostLimit)
+	assert.Equal(t, "hopper time", p.LargestBatchLimit)
 	in.Shift.Mixer.High = 50_000
 	p, err = in.Solve()
 	require.NoError(t, err)
-	assert.Equal(t, "mixer", p.BatchMostLimit)
+	assert.Equal(t, "mixer", p.LargestBatchLimit)
 }
 
 func TestPlanNeedsNoMemory(t *testing.T) {
@@ -130,7 +130,7 @@ func TestEveryNumberIsExplained(t *testing.T) {
 // beside lists what stands beside the settings and is on no sheet: neighbours
 // on the shelf, the quality of a fit, shares, and what repeats the formula.
 var beside = []string{
-	"Smaller", "Larger", "Drum.Drum", "Mark.G", "Ice.Cooling", ".Percent", ".Exact", ".Error", "Oil.PerPiece",
+	"Smaller", "Larger", "Drum.Drum", "Mark.G", "Ice.Cooling", ".Percent", ".Exact", ".Error", "Oil.OilPerPiece",
 	"FlourShare", "WaterShare", "PerFactor", "Heat.Rise", "Heat.Rule", "Heat.Difference", "HeatIce", "FinalHydration",
 }
 
@@ -165,13 +165,13 @@ func TestPlanRefuses(t *testing.T) {
 		{"piece off the scale", func(in *line.Plan) { in.Order.Product.Baked = 5 }, []string{"mark on the handle", "can reach"}},
 		{"mixer larger than the hopper allows", func(in *line.Plan) { in.Order.Product.HopperMax = 60 }, []string{"hopper time", "smaller mixer"}},
 		{"gap beyond the rollers", func(in *line.Plan) { in.Line.Moulder.GapHigh = 3 }, []string{"gap of the moulder", "1 mm to 3 mm"}},
-		{"speed step leaps over the window", func(in *line.Plan) { in.Line.Divider.StrokeStep = 50 }, []string{"step of the divider's speed"}},
-		{"belt too slow", func(in *line.Plan) { in.Line.Belts[1].Speed = 20 }, []string{"moulder belt"}},
+		{"speed step skips the window", func(in *line.Plan) { in.Line.Divider.StrokeStep = 50 }, []string{"step of the divider's speed"}},
+		{"belt too slow", func(in *line.Plan) { in.Line.Belts[1].BeltSpeed = 20 }, []string{"moulder belt"}},
 		{"water that no ice can give", func(in *line.Plan) {
 			in.Order.Product.Friction = 60
-			in.Order.Product.Dough = unit.Celsius(2)
+			in.Order.Product.DoughTemp = unit.Celsius(2)
 		}, []string{"ice"}},
-		{"water that kills yeast", func(in *line.Plan) { in.Order.Product.Dough = unit.Celsius(45) }, []string{"kill the yeast"}},
+		{"water that kills yeast", func(in *line.Plan) { in.Order.Product.DoughTemp = unit.Celsius(45) }, []string{"kill the yeast"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in := input(t, 1)
@@ -203,9 +203,9 @@ func TestPlanNamesEveryBadValue(t *testing.T) {
 		{"strokes the wrong way round", func(in *line.Plan) { in.Line.Divider.StrokesHigh = 1 }, []string{"line.divider.strokes_high"}},
 		{"NaN tap", func(in *line.Plan) { in.Shift.Tap = unit.Celsius(math.NaN()) }, []string{"shift.tap"}},
 		{"no room temperature and infinite friction", func(in *line.Plan) {
-			in.Shift.Flour = unit.Temp{}
+			in.Shift.FlourTemp = unit.Temp{}
 			in.Order.Product.Friction = unit.TempDelta(math.Inf(1))
-		}, []string{"order.product.friction", "shift.flour"}},
+		}, []string{"order.product.friction", "shift.flour_temp"}},
 		{"negative weight", func(in *line.Plan) { in.Order.Product.Baked = -5 }, []string{"order.product.baked"}},
 		{"loss of all", func(in *line.Plan) { in.Order.Product.Loss.Bake.Percent = 100 }, []string{"order.product.loss.bake.percent"}},
 		{"flours that do not make 100 %", func(in *line.Plan) { in.Order.Product.Formula[0].Percent = 70 }, []string{"order.product.formula"}},
@@ -225,7 +225,7 @@ func TestPlanNamesEveryBadValue(t *testing.T) {
 		{"waste without its basis", func(in *line.Plan) { in.Shift.WasteBasis = "" }, []string{"shift.waste_basis"}},
 		{"mixer the wrong way round", func(in *line.Plan) { in.Shift.Mixer.Low = 1e6 }, []string{"shift.mixer.low"}},
 		{"tolerance as large as the piece", func(in *line.Plan) { in.Order.Product.Tolerance = 100 }, []string{"order.product.tolerance"}},
-		{"nameless belt at a stand", func(in *line.Plan) { in.Line.Belts[0] = line.Belt{} }, []string{"line.belts[0].lanes", "line.belts[0].name", "line.belts[0].speed"}},
+		{"nameless belt at a stand", func(in *line.Plan) { in.Line.Belts[0] = line.Belt{} }, []string{"line.belts[0].across", "line.belts[0].name", "line.belts[0].belt_speed"}},
 		{"no drums", func(in *line.Plan) { in.Line.Drums = []molder.Drum{} }, []string{"line.drums"}},
 		{"equal marks", func(in *line.Plan) {
 			for i := range in.Line.Divider.Lanes[0].Trials {
@@ -233,9 +233,9 @@ func TestPlanNamesEveryBadValue(t *testing.T) {
 			}
 		}, []string{"line.divider.lanes[0].trials"}},
 		{"line and order both wrong", func(in *line.Plan) {
-			in.Line.Divider.Hopper = 0
+			in.Line.Divider.HopperCapacity = 0
 			in.Order.Product.Density = 9
-		}, []string{"line.divider.hopper", "order.product.density"}},
+		}, []string{"line.divider.hopper_capacity", "order.product.density"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in := input(t, 1)
@@ -246,11 +246,37 @@ func TestPlanNamesEveryBadValue(t *testing.T) {
 			for _, e := range reckon.InputErrors(err) {
 				got[e.Field] = true
 				assert.NotEmpty(t, e.Want)
+				assertField(t, e.Field)
 			}
 			for _, field := range c.want {
 				assert.True(t, got[field], "%s is not named: %v", field, err)
 			}
 		})
+	}
+}
+
+// assertField checks that a path is that of a value of a plan: a station's own
+// name for it must not come through.
+func assertField(t *testing.T, path string) {
+	t.Helper()
+	at := reflect.TypeFor[line.Plan]()
+	for name := range strings.SplitSeq(path, ".") {
+		name, _, _ = strings.Cut(name, "[")
+		for at.Kind() == reflect.Slice || at.Kind() == reflect.Pointer {
+			at = at.Elem()
+		}
+		if !assert.Equal(t, reflect.Struct, at.Kind(), "%s goes on after a value", path) {
+			return
+		}
+		field, ok := at.FieldByNameFunc(func(n string) bool {
+			f, _ := at.FieldByName(n)
+			tag, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+			return tag == name
+		})
+		if !assert.True(t, ok, "%s: a plan has no such value", path) {
+			return
+		}
+		at = field.Type
 	}
 }
 
@@ -263,12 +289,12 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 		want  []string
 	}{
 		{"oil valve the wrong way round", 2, func(in *line.Plan) { in.Line.Oil[1] = -1 }, []string{"line.oil_valves[1]"}},
-		{"duster without trials", 2, func(in *line.Plan) { in.Line.Duster.Trials = -3 }, []string{"line.flour_duster.trials"}},
+		{"duster without trials", 2, func(in *line.Plan) { in.Line.Duster.TrialCount = -3 }, []string{"line.flour_duster.trial_count"}},
 		{"stickiness off the scale", 2, func(in *line.Plan) { in.Order.Product.Stickiness = -1 }, []string{"order.product.stickiness"}},
-		{"drum at a stand", 2, func(in *line.Plan) { in.Line.Rounder.Speed = 0 }, []string{"line.rounder.speed"}},
+		{"drum at a stand", 2, func(in *line.Plan) { in.Line.Rounder.DrumSpeed = 0 }, []string{"line.rounder.drum_speed"}},
 		{"first pair without its recovery", 2, func(in *line.Plan) { in.Line.Moulder.First.Recovery = 0 }, []string{"line.moulder.first_pair.recovery"}},
 		{"rules that nobody made", 2, func(in *line.Plan) { in.Order.Product.Label.Rules = "moon-1969" }, []string{"order.product.label.rules"}},
-		{"check without a spread", 2, func(in *line.Plan) { in.Order.Product.Check.SD = 0 }, []string{"order.product.check.sd"}},
+		{"check without a standard deviation", 2, func(in *line.Plan) { in.Order.Product.Check.SD = 0 }, []string{"order.product.check.sd"}},
 		{"check that never comes", 2, func(in *line.Plan) { in.Order.Product.Check.Every = 0 }, []string{"order.product.check.every"}},
 		{"heat of another formula", 2, func(in *line.Plan) {
 			in.Order.Product.Heat.Ingredients = in.Order.Product.Heat.Ingredients[:2]
@@ -276,13 +302,13 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 		{"heat model by no name", 2, func(in *line.Plan) { in.Order.Product.Heat.Heats = "" }, []string{"order.product.heat.specific_heats"}},
 		{"chain without heights", 2, func(in *line.Plan) { in.Line.Moulder.Chain.Heights = nil }, []string{"line.moulder.curling_chain.heights"}},
 		{"board without its guides", 2, func(in *line.Plan) { in.Line.Moulder.Guides = nil }, []string{"line.moulder.side_guides"}},
-		{"guides that pull the piece", 2, func(in *line.Plan) { in.Line.Moulder.Guides.Spread = 9 }, []string{"line.moulder.side_guides.spread"}},
+		{"guides that pull the piece", 2, func(in *line.Plan) { in.Line.Moulder.Guides.LengthRatio = 9 }, []string{"line.moulder.side_guides.length_ratio"}},
 		{"board without spring", 2, func(in *line.Plan) { in.Line.Moulder.Board.Spring = 0 }, []string{"line.moulder.pressure_board.spring"}},
 		{"board at a stand", 2, func(in *line.Plan) { in.Line.Moulder.Board.Belt = 0 }, []string{"line.moulder.pressure_board.belt"}},
 		{"pan as flat as a sheet", 2, func(in *line.Plan) { in.Order.Product.Panned.Pan.Depth = 0 }, []string{"order.product.panned.pan.depth"}},
 		{"die by no name", 0, func(in *line.Plan) { in.Line.Stamper.Die = "hammer" }, []string{"line.stamper.die"}},
-		{"no holder", 2, func(in *line.Plan) { in.Line.FinalProof.Holder = "" }, []string{"line.final_proof.holder"}},
-		{"nothing on a holder", 2, func(in *line.Plan) { in.Order.Product.PerHolder = 0 }, []string{"order.product.per_holder"}},
+		{"no carrier", 2, func(in *line.Plan) { in.Line.FinalProof.Carrier = "" }, []string{"line.final_proof.carrier"}},
+		{"nothing on a carrier", 2, func(in *line.Plan) { in.Order.Product.PerCarrier = 0 }, []string{"order.product.per_carrier"}},
 		{"preferment larger than the dough", 1, func(in *line.Plan) { in.Order.Product.Preferments[0].Amount = 130 }, []string{"order.product.preferments[0].amount"}},
 		{"preferment from the freezer of a laboratory", 1, func(in *line.Plan) { in.Order.Product.PrefermentTemp = unit.Celsius(-90) }, []string{"order.product.preferment_temp"}},
 	} {
@@ -294,6 +320,7 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 			got := map[string]bool{}
 			for _, e := range reckon.InputErrors(err) {
 				got[e.Field] = true
+				assertField(t, e.Field)
 			}
 			for _, field := range c.want {
 				assert.True(t, got[field], "%s is not named: %v", field, err)
@@ -311,7 +338,7 @@ func TestShapingKeepsTheVolume(t *testing.T) {
 		require.NoError(t, err)
 		d, l := float64(p.Board.Diameter), float64(p.Guides.Guides)
 		assert.InEpsilon(t, float64(p.Piece.Dough)/float64(in.Order.Product.Density)*1000, math.Pi/4*d*d*l, 1e-9)
-		assert.InEpsilon(t, float64(in.Order.Product.Length), float64(p.Guides.Piece), 1e-12)
+		assert.InEpsilon(t, float64(in.Order.Product.Length), float64(p.Guides.PieceLength), 1e-12)
 		assert.Equal(t, []string{"low", "high"}[i-1], p.Chain.Name)
 	}
 }
@@ -334,11 +361,11 @@ func TestPieceBelowTheLabelIsTold(t *testing.T) {
 	p, err := in.Solve()
 	require.NoError(t, err)
 	assert.False(t, p.Label.Conditions.Has(divider.BelowLabel))
-	in.Order.Product.Label.Spread = 12 // too wide for the mean to be the nominal weight
+	in.Order.Product.Label.SD = 12 // too wide for the mean to be the nominal weight
 	p, err = in.Solve()
 	require.NoError(t, err)
 	assert.Greater(t, p.Label.Dough, p.Piece.Dough)
-	assert.Equal(t, p.Label.Dough, p.Aim, "what the label asks for is scaled")
+	assert.Equal(t, p.Label.Dough, p.Target, "what the label asks for is scaled")
 	assert.GreaterOrEqual(t, p.Mark.Expected, p.Label.Dough)
 	assert.False(t, p.Label.Conditions.Has(divider.BelowLabel))
 	in = input(t, 2)
@@ -383,9 +410,9 @@ func TestDividerThatWaits(t *testing.T) {
 	assert.InDelta(t, float64(p.Dwell.Dwell+p.Times.BatchWait), float64(p.LongestDwell), 1e-9)
 	assert.True(t, p.Dwell.Conditions.Has(proof.DwellOutsideWindow))
 	assert.True(t, p.Conditions.Has(reckon.RateLimited))
-	assert.InDelta(t, float64(usual.Oil.Run), float64(p.Oil.Run), 1e-9)
-	assert.InDelta(t, float64(usual.Flour.Run), float64(p.Flour.Run), 1e-9)
-	assert.InDelta(t, float64(p.Flour.PerPiece)*float64(p.Batch.PiecesMade), float64(p.Flour.Run), 0.01*float64(p.Flour.Run))
+	assert.InDelta(t, float64(usual.Oil.PerRun), float64(p.Oil.PerRun), 1e-9)
+	assert.InDelta(t, float64(usual.Flour.PerRun), float64(p.Flour.PerRun), 1e-9)
+	assert.InDelta(t, float64(p.Flour.FlourPerPiece)*float64(p.Batch.PiecesMade), float64(p.Flour.PerRun), 0.01*float64(p.Flour.PerRun))
 	for _, waste := range []unit.Percent{0, 1, 20} {
 		for i := range 3 {
 			in := input(t, i)
@@ -403,7 +430,7 @@ func TestOneStroke(t *testing.T) {
 	in.Order.Pieces, in.Order.Spare = 2, 0
 	p, err := in.Solve()
 	require.NoError(t, err)
-	assert.Positive(t, p.Oil.Run)
+	assert.Positive(t, p.Oil.PerRun)
 }
 
 // Bad values of stations that come one after the other are told in one go.
@@ -432,10 +459,10 @@ func TestBadValuesOfManyStationsAtOnce(t *testing.T) {
 		assert.True(t, got[field], field)
 	}
 	got = bad(func(l *line.Line) {
-		l.Divider.StrokesLow, l.Moulder.Recovery, l.Fill.Low, l.Rounder.Speed, l.Stamper.Around = 0, 0.5, 5, 0, -3
+		l.Divider.StrokesLow, l.Moulder.Recovery, l.CupRatio.Low, l.Rounder.DrumSpeed, l.Stamper.Around = 0, 0.5, 5, 0, -3
 		l.Oil = []unit.VolumeRate{-1}
 	})
-	for _, field := range append(of, "line.divider.strokes_low", "line.moulder.recovery", "line.drum_fill.low", "line.rounder.speed", "line.stamper.around", "line.oil_valves[0]") {
+	for _, field := range append(of, "line.divider.strokes_low", "line.moulder.recovery", "line.cup_ratio.low", "line.rounder.drum_speed", "line.stamper.around", "line.oil_valves[0]") {
 		assert.True(t, got[field], field)
 	}
 }
@@ -479,14 +506,14 @@ func TestPrefermentsAndHeat(t *testing.T) {
 	in := input(t, 2)
 	p, err = in.Solve()
 	require.NoError(t, err)
-	assert.Equal(t, p.HeatWater.Water, p.WaterTemp)
-	assert.InDelta(t, 26, p.Heat.Dough.Celsius(), 1e-9)
-	assert.NotEqual(t, p.Water.Water, p.WaterTemp)
+	assert.Equal(t, p.HeatWater.WaterTemp, p.WaterTemp)
+	assert.InDelta(t, 26, p.Heat.DoughTemp.Celsius(), 1e-9)
+	assert.NotEqual(t, p.Water.WaterTemp, p.WaterTemp)
 	// The friction that the balance is worth makes the rule agree with it.
 	in.Order.Product.Friction = p.Heat.Once
 	again, err := in.Solve()
 	require.NoError(t, err)
-	assert.InDelta(t, p.WaterTemp.Celsius(), again.Water.Water.Celsius(), 1e-9)
+	assert.InDelta(t, p.WaterTemp.Celsius(), again.Water.WaterTemp.Celsius(), 1e-9)
 	assert.Positive(t, p.HeatIce.Ice)
 	in.Order.Product.Heat.IceTemp = unit.Temp{}
 	p, err = in.Solve()
@@ -523,8 +550,8 @@ func TestScenarioReportsAllAtOnce(t *testing.T) {
 	require.NoError(t, err)
 	text := string(data)
 	for _, swap := range [][2]string{
-		{`"hopper": "160 kg"`, `"hopper": "160"`},
-		{`"flour": "22 °C"`, `"flour": "22 kg"`},
+		{`"hopper_capacity": "160 kg"`, `"hopper_capacity": "160"`},
+		{`"flour_temp": "22 °C"`, `"flour_temp": "22 kg"`},
 		{`"interval": "fieller"`, `"intervall": "fieller"`},
 		{`"pieces": 6000`, `"pieces": "many"`},
 	} {
@@ -536,7 +563,7 @@ func TestScenarioReportsAllAtOnce(t *testing.T) {
 	for _, e := range reckon.InputErrors(err) {
 		got = append(got, e.Field)
 	}
-	assert.ElementsMatch(t, []string{"line.divider.hopper", "shift.flour", "line.divider.intervall", "line.divider.interval", "orders[0].pieces"}, got)
+	assert.ElementsMatch(t, []string{"line.divider.hopper_capacity", "shift.flour_temp", "line.divider.intervall", "line.divider.interval", "orders[0].pieces"}, got)
 }
 
 func TestPlanAll(t *testing.T) {
@@ -560,9 +587,9 @@ func TestPlanAll(t *testing.T) {
 	assert.Equal(t, "shift.tap", in[0].Field)
 	assert.Equal(t, "orders[1].product.density", in[1].Field)
 
-	s.Line.Divider.Hopper = 0
+	s.Line.Divider.HopperCapacity = 0
 	_, err = s.PlanAll()
-	assert.ErrorContains(t, err, "line.divider.hopper")
+	assert.ErrorContains(t, err, "line.divider.hopper_capacity")
 	assert.ErrorContains(t, err, "orders[1].product.density")
 
 	_, err = (&line.Scenario{}).PlanAll()
@@ -606,8 +633,8 @@ func FuzzPlan(f *testing.F) {
 		p.Baked, p.Tolerance = unit.Mass(baked), unit.Mass(tolerance)
 		p.DwellLow, p.DwellHigh = unit.Duration(dwellLow), unit.Duration(dwellHigh)
 		p.Density, p.Turns = unit.Density(density), turns
-		p.Dough, p.Friction = unit.Celsius(dough), unit.TempDelta(friction)
-		shift.Flour, shift.Tap, shift.Waste = unit.Celsius(flour), unit.Celsius(tap), unit.Percent(waste)
+		p.DoughTemp, p.Friction = unit.Celsius(dough), unit.TempDelta(friction)
+		shift.FlourTemp, shift.Tap, shift.Waste = unit.Celsius(flour), unit.Celsius(tap), unit.Percent(waste)
 		plan, err := cl.Plan(&o, &shift, nil)
 		if err != nil {
 			return
@@ -625,7 +652,7 @@ func TestScenarioTellsAllAtOnce(t *testing.T) {
 	require.NoError(t, err)
 	text := string(data)
 	for _, swap := range [][2]string{
-		{`"hopper": "160 kg"`, `"hopper": "160"`},
+		{`"hopper_capacity": "160 kg"`, `"hopper_capacity": "160"`},
 		{`"tap": "15 °C"`, `"tap": "150 °F"`},
 		{`"interval": "fieller"`, `"interval": "feiler"`},
 	} {
@@ -633,7 +660,7 @@ func TestScenarioTellsAllAtOnce(t *testing.T) {
 		text = strings.Replace(text, swap[0], swap[1], 1)
 	}
 	_, err = line.ReadScenario([]byte(text))
-	assert.EqualError(t, err, `scenario: line.divider.hopper is "160": want a unit after the number; a number and a unit (g, kg, mg, t, oz, lb)
+	assert.EqualError(t, err, `scenario: line.divider.hopper_capacity is "160": want a unit after the number; a number and a unit (g, kg, mg, t, oz, lb)
 line-plan: line.divider.interval is "feiler": want "fieller" or "delta"
 line-plan: shift.tap is 150 °F: want a temperature from 0 °C to 40 °C`)
 

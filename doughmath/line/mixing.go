@@ -12,16 +12,22 @@ import (
 func (r *run) dough(dst []doughmath.Part) {
 	p, s := r.product, r.shift
 	weigh := doughmath.FormulaScale{Ingredients: p.Formula, Dough: r.out.Batch.BatchDough, Division: s.Division}
-	weighAt := places{{"division", "shift.division"}, {"ingredients", "order.product.formula"}, {"", "~order."}}
+	weighAt := func() places {
+		return places{{"division", "shift.division"}, {"ingredients", "order.product.formula"}, {"", "~order."}}
+	}
 	wet := doughmath.Hydration{Ingredients: p.Formula, Liquids: doughmath.LiquidsWater}
-	wetAt := places{{"ingredients", "order.product.formula"}, {"", "~order.product.formula."}}
+	wetAt := func() places {
+		return places{{"ingredients", "order.product.formula"}, {"", "~order.product.formula."}}
+	}
 	water := doughmath.WaterTemperature{
-		Target: p.Dough, Flour: s.Flour, Room: s.Room, Third: p.PrefermentTemp,
+		TargetTemp: p.DoughTemp, FlourTemp: s.FlourTemp, Room: s.Room, Third: p.PrefermentTemp,
 		Friction: p.Friction, Basis: p.Basis,
 	}
-	waterAt := places{
-		{"target", "order.product.dough"}, {"flour", "shift.flour"}, {"room", "shift.room"},
-		{"third", "order.product.preferment_temp"}, {"", "order.product."},
+	waterAt := func() places {
+		return places{
+			{"target_temp", "order.product.dough_temp"}, {"flour_temp", "shift.flour_temp"}, {"room", "shift.room"},
+			{"third", "order.product.preferment_temp"}, {"", "order.product."},
+		}
 	}
 	if !r.ready() {
 		r.tell(weighAt, weigh.Check)
@@ -54,7 +60,7 @@ func (r *run) dough(dst []doughmath.Part) {
 		r.w.Heading("Water temperature")
 		water.Show(r.w, r.out.Water)
 	}
-	r.out.WaterTemp = r.out.Water.Water
+	r.out.WaterTemp = r.out.Water.WaterTemp
 	r.first = len(r.out.Weigh.Parts) - len(p.Formula)
 }
 
@@ -74,7 +80,9 @@ func (r *run) preferments() {
 	q := doughmath.PrefermentSplit{
 		Ingredients: p.Formula, Preferments: p.Preferments, Dough: r.out.Weigh.Weighed, Liquids: doughmath.LiquidsWater,
 	}
-	at := places{{"ingredients", "order.product.formula"}, {"dough", "~order.product.dough"}, {"", "order.product."}}
+	at := func() places {
+		return places{{"ingredients", "order.product.formula"}, {"dough", "~order.pieces"}, {"", "order.product."}}
+	}
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return
@@ -110,11 +118,13 @@ func (r *run) heat() {
 		return // without its masses the balance has nothing to check
 	}
 	batch := r.heatBatch()
-	at := places{
-		{"target", "order.product.dough"}, {"room", "shift.room"}, {"friction", "order.product.friction"}, {"friction_basis", "order.product.friction_basis"},
-		{"", "order.product.heat."},
+	at := func() places {
+		return places{
+			{"target_temp", "order.product.dough_temp"}, {"room", "shift.room"}, {"friction", "order.product.friction"}, {"friction_basis", "order.product.friction_basis"},
+			{"", "order.product.heat."},
+		}
 	}
-	water := doughmath.WaterForMixingHeat{MixingBatch: batch, Target: p.Dough}
+	water := doughmath.WaterForMixingHeat{MixingBatch: batch, TargetTemp: p.DoughTemp}
 	var err error
 	if r.out.HeatWater, err = water.Solve(); !r.settled(err, at) {
 		return
@@ -125,10 +135,10 @@ func (r *run) heat() {
 	}
 	for i := range batch.Ingredients {
 		if !batch.Ingredients[i].Temp.Given() {
-			batch.Ingredients[i].Temp = r.out.HeatWater.Water
+			batch.Ingredients[i].Temp = r.out.HeatWater.WaterTemp
 		}
 	}
-	r.out.WaterTemp = r.out.HeatWater.Water
+	r.out.WaterTemp = r.out.HeatWater.WaterTemp
 	heat := doughmath.MixingHeat{MixingBatch: batch, Room: r.shift.Room, Friction: p.Friction, Basis: p.Basis}
 	if r.out.Heat, err = heat.Solve(); r.settled(err, at) && r.w != nil {
 		heat.Show(r.w, r.out.Heat)
@@ -141,7 +151,7 @@ func (r *run) heatBatch() doughmath.MixingBatch {
 	p, h := r.product, r.product.Heat
 	batch := doughmath.MixingBatch{
 		Heats: h.Heats, HydrationHeat: h.HydrationHeat, Work: h.Work, Power: h.Power, Time: h.Time,
-		Cooling: h.Cooling, Bowl: h.Bowl, Calibrated: h.Calibrated,
+		CoolingEnergy: h.CoolingEnergy, Bowl: h.Bowl, Calibrated: h.Calibrated,
 	}
 	add := func(i int, m unit.Mass, t unit.Temp) {
 		k := &h.Ingredients[i]
@@ -235,14 +245,14 @@ func (r *run) iceFor() unit.Mass {
 				batch.Ingredients[i].Temp = s.Tap
 			}
 		}
-		q := doughmath.IceForMixingHeat{MixingBatch: batch, Target: p.Dough, Reading: doughmath.IceReplacing}
-		if r.out.HeatIce, err = q.Solve(); r.settled(err, places{{"target", "order.product.dough"}, {"", "order.product.heat."}}) && r.w != nil {
+		q := doughmath.IceForMixingHeat{MixingBatch: batch, TargetTemp: p.DoughTemp, Reading: doughmath.IceReplacing}
+		if r.out.HeatIce, err = q.Solve(); r.settled(err, func() places { return places{{"target_temp", "order.product.dough_temp"}, {"", "order.product.heat."}} }) && r.w != nil {
 			q.Show(r.w, r.out.HeatIce)
 		}
 		return r.out.HeatIce.Ice
 	}
-	q := doughmath.Ice{Water: r.out.WaterMass, Tap: s.Tap, Needed: r.out.WaterTemp, Reading: doughmath.IceReplacing}
-	if r.out.Ice, err = q.Solve(); r.settled(err, places{{"needed", "~shift.tap"}, {"", "shift."}}) && r.w != nil {
+	q := doughmath.Ice{Water: r.out.WaterMass, Tap: s.Tap, NeededTemp: r.out.WaterTemp, Reading: doughmath.IceReplacing}
+	if r.out.Ice, err = q.Solve(); r.settled(err, func() places { return places{{"needed_temp", "~shift.tap"}, {"", "shift."}} }) && r.w != nil {
 		q.Show(r.w, r.out.Ice)
 	}
 	return r.out.Ice.Ice

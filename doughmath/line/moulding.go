@@ -12,12 +12,14 @@ import (
 func (r *run) drum() {
 	p, l := r.product, r.line
 	q := molder.DrumChoice{
-		Piece: r.out.Aim, Density: p.Density, Drums: l.Drums,
-		FillLow: l.Fill.Low, FillHigh: l.Fill.High, Calibrated: l.Fill.Calibrated,
+		Piece: r.out.Target, Density: p.Density, Drums: l.Drums,
+		CupRatioLow: l.CupRatio.Low, CupRatioHigh: l.CupRatio.High, Calibrated: l.CupRatio.Calibrated,
 	}
-	at := places{
-		{"drums", "line.drums"}, {"fill_low", "line.drum_fill.low"}, {"fill_high", "line.drum_fill.high"},
-		{"piece", "~order.product.baked"}, {"", "order.product."},
+	at := func() places {
+		return places{
+			{"drums", "line.drums"}, {"cup_ratio_low", "line.cup_ratio.low"}, {"cup_ratio_high", "line.cup_ratio.high"},
+			{"piece", "~order.product.baked"}, {"", "order.product."},
+		}
 	}
 	if !r.ready() {
 		r.tell(at, q.Check)
@@ -36,8 +38,8 @@ func (r *run) rounding() {
 		return
 	}
 	k := &r.line.Rounder
-	q := molder.RoundingTime{Diameter: k.Diameter, Speed: k.Speed, Path: k.Path, Travel: k.Travel, Least: k.Least, Most: k.Most}
-	at := places{{"", "line.rounder."}}
+	q := molder.RoundingTime{Diameter: k.Diameter, DrumSpeed: k.DrumSpeed, Path: k.Path, Travel: k.Travel, GoodLow: k.GoodLow, GoodHigh: k.GoodHigh}
+	at := all("line.rounder.")
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return
@@ -56,12 +58,14 @@ func (r *run) moulder() {
 	}
 	p, m := r.product, &r.line.Moulder
 	gap := molder.GapForTurns{
-		Turns: p.Turns, Piece: r.out.Aim, Density: p.Density,
+		Turns: p.Turns, Piece: r.out.Target, Density: p.Density,
 		Recovery: m.Recovery, Aspect: p.Aspect, Measured: m.Measured,
 	}
-	at := places{
-		{"recovery", "line.moulder.recovery"}, {"aspect", "order.product.sheet_aspect"}, {"gap", "line.moulder.gap_high"},
-		{"piece", "~order.product.baked"}, {"", "order.product."},
+	at := func() places {
+		return places{
+			{"recovery", "line.moulder.recovery"}, {"aspect", "order.product.sheet_aspect"}, {"gap", "line.moulder.gap_high"},
+			{"piece", "~order.product.baked"}, {"", "order.product."},
+		}
 	}
 	if !r.ready() {
 		r.tell(at, gap.Check)
@@ -86,7 +90,7 @@ func (r *run) moulder() {
 		return
 	}
 	roll := molder.TurnsForGap{
-		Piece: r.out.Aim, Density: p.Density, Gap: r.out.GapSet, Recovery: m.Recovery,
+		Piece: r.out.Target, Density: p.Density, Gap: r.out.GapSet, Recovery: m.Recovery,
 		Aspect: p.Aspect, Measured: m.Measured,
 	}
 	if r.out.Roll, err = roll.Solve(); r.settled(err, at) && r.w != nil {
@@ -101,13 +105,15 @@ func (r *run) rollers() {
 		return
 	}
 	q := molder.RollerGaps{
-		Piece: r.out.Aim, Density: r.product.Density, LastGap: r.out.GapSet, FirstRecovery: m.First.Recovery,
-		LastRecovery: m.Recovery, Limit: m.First.Limit, FirstScale: m.First.Scale, LastScale: m.First.Last, Measured: m.Measured,
+		Piece: r.out.Target, Density: r.product.Density, LastGap: r.out.GapSet, FirstRecovery: m.First.Recovery,
+		LastRecovery: m.Recovery, ReductionLimit: m.First.ReductionLimit, FirstScale: m.First.Scale, LastScale: m.First.Last, Measured: m.Measured,
 	}
-	at := places{
-		{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
-		{"first_recovery", "line.moulder.first_pair.recovery"}, {"limit", "line.moulder.first_pair.limit"},
-		{"last_recovery", "line.moulder.recovery"}, {"last_gap", "~line.moulder.gap_low"}, {"piece", "~order.product.baked"}, {"", "order.product."},
+	at := func() places {
+		return places{
+			{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
+			{"first_recovery", "line.moulder.first_pair.recovery"}, {"reduction_limit", "line.moulder.first_pair.reduction_limit"},
+			{"last_recovery", "line.moulder.recovery"}, {"last_gap", "~line.moulder.gap_low"}, {"piece", "~order.product.baked"}, {"", "order.product."},
+		}
 	}
 	if !r.ready() {
 		r.tell(at, q.Check)
@@ -144,8 +150,8 @@ func (r *run) shaping() {
 
 // chain: at which height the curling chain hangs.
 func (r *run) chain(k *Chain) {
-	q := molder.CurlingChain{Piece: r.out.Aim, Heights: k.Heights, Lightest: k.Lightest, Margin: k.Margin, Measured: k.Measured}
-	at := places{{"piece", "~order.product.baked"}, {"", "line.moulder.curling_chain."}}
+	q := molder.CurlingChain{Piece: r.out.Target, Heights: k.Heights, Lightest: k.Lightest, Margin: k.Margin, Measured: k.Measured}
+	at := func() places { return places{{"piece", "~order.product.baked"}, {"", "line.moulder.curling_chain."}} }
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return
@@ -157,11 +163,13 @@ func (r *run) chain(k *Chain) {
 	}
 }
 
-// guides: how far apart the side guides stand for the wanted length.
+// guides: how far apart the side guides stand for the length asked for.
 func (r *run) guides(g *Guides) {
-	// The wanted length stands for a pan that it fills from end to end.
-	q := molder.SideGuides{Pan: r.product.Length, Spread: g.Spread, Narrowest: g.Narrowest, Widest: g.Widest, Measured: g.Measured}
-	at := places{{"pan", "order.product.length"}, {"clearance", "order.product.length"}, {"", "line.moulder.side_guides."}}
+	// The length stands for a pan that the piece fills from end to end.
+	q := molder.SideGuides{PanLength: r.product.Length, LengthRatio: g.LengthRatio, Narrowest: g.Narrowest, Widest: g.Widest, Measured: g.Measured}
+	at := func() places {
+		return places{{"pan_length", "order.product.length"}, {"clearance", "order.product.length"}, {"", "line.moulder.side_guides."}}
+	}
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return
@@ -176,18 +184,20 @@ func (r *run) guides(g *Guides) {
 // board: the heights of the pressure board, and what it does to the piece.
 func (r *run) board(b *Board) {
 	p := r.product
-	at := places{
-		{"piece", "~order.product.baked"}, {"density", "order.product.density"}, {"length", "order.product.length"},
-		{"roll", "~order.product.length"}, {"height_in", "~order.product.length"}, {"height_out", "~order.product.length"}, {"guides", "~order.product.length"},
-		{"board", "line.moulder.pressure_board.length"}, {"", "line.moulder.pressure_board."},
+	at := func() places {
+		return places{
+			{"piece", "~order.product.baked"}, {"density", "order.product.density"}, {"length", "order.product.length"},
+			{"roll_diameter", "~order.product.length"}, {"height_in", "~order.product.length"}, {"height_out", "~order.product.length"}, {"guides", "~order.product.length"},
+			{"board_length", "line.moulder.pressure_board.length"}, {"", "line.moulder.pressure_board."},
+		}
 	}
 	// Under the board the piece reaches from guide to guide; it comes to its own length behind it.
 	heights := molder.BoardForLength{
-		Piece: r.out.Aim, Density: p.Density, Length: r.out.Guides.Guides, Roll: r.out.Roll.Diameter, Spring: b.Spring, Bite: b.Bite, Measured: b.Measured,
+		Piece: r.out.Target, Density: p.Density, Length: r.out.Guides.Guides, RollDiameter: r.out.Roll.Diameter, Spring: b.Spring, Bite: b.Bite, Measured: b.Measured,
 	}
 	board := molder.PressureBoard{
-		Piece: r.out.Aim, Density: p.Density, Roll: r.out.Roll.Diameter,
-		Board: b.Length, Belt: b.Belt, Spring: b.Spring, Guides: r.out.Guides.Guides, SealTurns: b.SealTurns, Measured: b.Measured,
+		Piece: r.out.Target, Density: p.Density, RollDiameter: r.out.Roll.Diameter,
+		BoardLength: b.Length, Belt: b.Belt, Spring: b.Spring, Guides: r.out.Guides.Guides, SealTurns: b.SealTurns, Measured: b.Measured,
 	}
 	if !r.ready() {
 		heights.Length = p.Length // the guides have not answered
@@ -212,10 +222,12 @@ func (r *run) board(b *Board) {
 func (r *run) pan(k *Panned) {
 	p := r.product
 	q := molder.PanFit{
-		Piece: r.out.Aim, Density: p.Density, Length: p.Length, Pan: k.Pan, Growth: k.Growth,
+		Piece: r.out.Target, Density: p.Density, Length: p.Length, Pan: k.Pan, Growth: k.Growth,
 		FillLow: k.FillLow, FillHigh: k.FillHigh, Measured: k.Measured,
 	}
-	at := places{{"piece", "~order.product.baked"}, {"density", "order.product.density"}, {"length", "order.product.length"}, {"", "order.product.panned."}}
+	at := func() places {
+		return places{{"piece", "~order.product.baked"}, {"density", "order.product.density"}, {"length", "order.product.length"}, {"", "order.product.panned."}}
+	}
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return
@@ -233,8 +245,10 @@ func (r *run) stamping() {
 	if r.product.Route != ToStamper || s.Die == "" {
 		return
 	}
-	q := molder.StampRate{Rate: r.out.Rate.Pieces, Across: r.product.Across, Die: s.Die, Around: s.Around, Contact: s.Contact, Fastest: s.StampsHigh}
-	at := places{{"rate", "~order.product.across"}, {"across", "~order.product.across"}, {"fastest", "~line.stamper.stamps_high"}, {"", "line.stamper."}}
+	q := molder.StampRate{PieceRate: r.out.Rate.PieceRate, Across: r.product.Across, Die: s.Die, Around: s.Around, Contact: s.Contact, StampsHigh: s.StampsHigh}
+	at := func() places {
+		return places{{"piece_rate", "~order.product.across"}, {"across", "~order.product.across"}, {"stamps_high", "~line.stamper.stamps_high"}, {"", "line.stamper."}}
+	}
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return

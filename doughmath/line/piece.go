@@ -17,7 +17,7 @@ func (r *run) weight() {
 		Baked: p.Baked, Fermentation: p.Loss.Fermentation,
 		Bake: p.Loss.Bake, Cooling: p.Loss.Cooling, Combine: p.Loss.Combine,
 	}
-	at := places{{"baked", "order.product.baked"}, {"", "order.product.loss."}}
+	at := func() places { return places{{"baked", "order.product.baked"}, {"", "order.product.loss."}} }
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return
@@ -29,19 +29,21 @@ func (r *run) weight() {
 	}
 }
 
-// label: what the law on weights asks of the mean.
+// label: what the law on weights requires of the mean.
 func (r *run) label() {
 	p := r.product
 	if p.Label == (Label{}) {
 		return
 	}
 	q := divider.TargetWeight{
-		Rules: p.Label.Rules, Nominal: p.Baked, Spread: p.Label.Spread, FirstShare: p.Label.FirstShare, SecondShare: p.Label.SecondShare,
+		Rules: p.Label.Rules, Nominal: p.Baked, SD: p.Label.SD, FirstShare: p.Label.FirstShare, SecondShare: p.Label.SecondShare,
 		Drift: p.Label.Drift, Fermentation: p.Loss.Fermentation, Bake: p.Loss.Bake, Cooling: p.Loss.Cooling, Combine: p.Loss.Combine,
 	}
-	at := places{
-		{"nominal", "order.product.baked"}, {"fermentation", "order.product.loss.fermentation"}, {"bake", "order.product.loss.bake"},
-		{"cooling", "order.product.loss.cooling"}, {"combine", "order.product.loss.combine"}, {"", "order.product.label."},
+	at := func() places {
+		return places{
+			{"nominal", "order.product.baked"}, {"fermentation", "order.product.loss.fermentation"}, {"bake", "order.product.loss.bake"},
+			{"cooling", "order.product.loss.cooling"}, {"combine", "order.product.loss.combine"}, {"", "order.product.label."},
+		}
 	}
 	if !r.ready() {
 		r.tell(at, q.Check)
@@ -67,9 +69,9 @@ func (r *run) aim() {
 	if !r.ready() {
 		return
 	}
-	o.Aim = max(o.Piece.Dough, o.Label.Dough)
-	o.PieceLow = o.Aim - p.Tolerance
-	o.PieceHigh = o.Aim + p.Tolerance
+	o.Target = max(o.Piece.Dough, o.Label.Dough)
+	o.PieceLow = o.Target - p.Tolerance
+	o.PieceHigh = o.Target + p.Tolerance
 	if w := r.w; w != nil {
 		w.Heading("Dough piece to scale")
 		w.Given("dough piece for the baked weight", "m_b", float64(o.Piece.Dough), "g", "")
@@ -82,7 +84,7 @@ func (r *run) aim() {
 		)
 	}
 	if !(o.PieceLow > 0) {
-		r.c.Fail("order.product.tolerance", p.Tolerance.String(), "less than the dough piece, "+o.Aim.String())
+		r.c.Fail("order.product.tolerance", p.Tolerance.String(), "less than the dough piece, "+o.Target.String())
 	}
 }
 
@@ -102,11 +104,11 @@ func (r *run) mark() {
 	d, k := &r.line.Divider, &r.fits[lanes].Calibration
 	r.out.Trials = r.fits[lanes].Conditions
 	q := divider.MarkForWeight{
-		Calibration: *k, Weight: r.out.Aim,
-		Interval: d.Interval, Of: divider.OfMean, MarkLow: d.MarkLow, MarkHigh: d.MarkHigh, Division: d.MarkStep,
+		Calibration: *k, Weight: r.out.Target,
+		Interval: d.Interval, Of: divider.OfMean, MarkLow: d.MarkLow, MarkHigh: d.MarkHigh, MarkStep: d.MarkStep,
 	}
 	var err error
-	if r.out.Mark, err = q.Solve(); !r.settled(err, places{{"", "~order.product."}}) {
+	if r.out.Mark, err = q.Solve(); !r.settled(err, all("~order.product.")) {
 		return
 	}
 	if r.w != nil {
@@ -127,7 +129,7 @@ func (r *run) offTheScale(k *divider.Calibration) {
 	high, _ := divider.WeightForMark{Calibration: *k, Mark: d.MarkHigh, Of: divider.OfMean}.Solve()
 	r.c.Nest("", &reckon.NoSolutionError{
 		Func: planID, Unknown: "mark on the handle",
-		Wanted: "a dough piece of " + r.out.Aim.String() + ", " + strconv.Itoa(r.product.Across) + " across",
+		Wanted: "a dough piece of " + r.out.Target.String() + ", " + strconv.Itoa(r.product.Across) + " across",
 		Low:    min(low.Weight, high.Weight).String(), High: max(low.Weight, high.Weight).String(),
 		Advice: "change the number across, or fit the pockets that the maker offers for this weight",
 	})
@@ -149,7 +151,7 @@ func (r *run) heavyEnough(k *divider.Calibration) {
 		r.c.Nest("", &reckon.NoSolutionError{
 			Func: planID, Unknown: "mark that the handle can be set to",
 			Wanted: "a dough piece of " + o.PieceLow.String() + " to " + o.PieceHigh.String(),
-			Advice: "a step of " + strconv.FormatFloat(step, 'g', 6, 64) + " marks weighs " + unit.Mass(math.Abs(o.Mark.PerMark)*step).String() +
+			Advice: "a step of " + strconv.FormatFloat(step, 'g', 6, 64) + " marks weighs " + unit.Mass(math.Abs(float64(o.Mark.PerMark))*step).String() +
 				", and the nearest mark gives " + o.Mark.Expected.String() + ": see whether the handle can be set finer, or widen the tolerance",
 		})
 	}
@@ -158,13 +160,13 @@ func (r *run) heavyEnough(k *divider.Calibration) {
 // heavier moves the mark by one step of the handle to more weight, if it reaches so far.
 func (r *run) heavier(k *divider.Calibration) {
 	d, m := &r.line.Divider, &r.out.Mark
-	set := m.Set + math.Copysign(d.MarkStep, m.PerMark)
+	set := m.Set + math.Copysign(d.MarkStep, float64(m.PerMark))
 	if set < d.MarkLow || set > d.MarkHigh {
 		return
 	}
 	q := divider.WeightForMark{Calibration: *k, Mark: set, Of: divider.OfMean}
 	at, err := q.Solve()
-	if r.settled(err, places{{"", "~line.divider."}}) && r.w != nil {
+	if r.settled(err, all("~line.divider.")) && r.w != nil {
 		r.w.Heading("Mark, one step heavier for the label")
 		q.Show(r.w, at)
 	}
@@ -179,8 +181,8 @@ func (r *run) check() {
 	if p.Check == (Check{}) {
 		return
 	}
-	q := divider.PiecesToWeigh{SD: p.Check.SD, HalfWidth: p.Check.HalfWidth, Level: p.Check.Level}
-	at := places{{"", "order.product.check."}}
+	q := divider.PiecesToWeigh{SD: p.Check.SD, HalfWidth: p.Check.HalfWidth, Confidence: p.Check.Confidence}
+	at := all("order.product.check.")
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return
@@ -196,14 +198,14 @@ func (r *run) check() {
 	r.leave()
 }
 
-// leave: within what the pieces weighed can tell nothing is known to be off,
+// leave: within the margin of the mean of the pieces weighed nothing is known to be off,
 // and within half a step of the handle no other mark comes nearer. A mean
 // below the lowest that the label allows is never left, nor one out of tolerance.
 func (r *run) leave() {
 	o, step := r.out, r.line.Divider.MarkStep
-	half := unit.Mass(float64(math.Abs(o.Mark.PerMark)*step) / 2)
+	half := unit.Mass(float64(math.Abs(float64(o.Mark.PerMark))*step) / 2)
 	off := max(o.Check.HalfWidth, half)
-	low := max(o.Aim-off, o.Label.Dough)
+	low := max(o.Target-off, o.Label.Dough)
 	high := low + 2*off
 	o.LeaveLow, o.LeaveHigh = low, high
 	if r.product.Tolerance > 0 {
@@ -211,7 +213,7 @@ func (r *run) leave() {
 	}
 	if w := r.w; w != nil {
 		w.Given("how well the mean is known", "E", float64(o.Check.HalfWidth), "g", "")
-		w.Given("weight of a mark", "b", o.Mark.PerMark, "g per mark", "")
+		w.Given("weight of one mark", "b", float64(o.Mark.PerMark), "g", "")
 		w.Given("smallest part of a mark", "q", step, "", "0 if the handle moves freely")
 		w.Given("lowest mean that the label allows", "m_d", float64(o.Label.Dough), "g", "0 without a label")
 		w.Lines(*o,

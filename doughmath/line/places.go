@@ -8,14 +8,21 @@ import (
 )
 
 // places says where a plan holds the values that a station's question asks
-// for: what the station calls "fill_low" is line.drum_fill.low here. The first
+// for: what the station calls "cup_ratio_low" is line.cup_ratio.low here. The first
 // place whose name fits counts; the name "" fits every field.
+//
+// They are only put together where something is wrong.
 //
 // A path that starts with ~ holds what an earlier station found. It is not at
 // fault while that station has not answered.
 type places []place
 
 type place struct{ field, path string }
+
+// all is the places of a station whose fields the plan holds under one path.
+func all(path string) func() places {
+	return func() places { return places{{"", path}} }
+}
 
 // of returns the path at which the plan holds the station's field, and whether
 // the value is the person's own rather than an earlier station's.
@@ -37,7 +44,7 @@ func (at places) of(field string) (path string, given bool) {
 func (r *run) ready() bool { return !r.telling && r.c.OK() }
 
 // tell tells what a station finds wrong with the values given.
-func (r *run) tell(at places, check func(*reckon.Checks)) {
+func (r *run) tell(at func() places, check func(*reckon.Checks)) {
 	c := reckon.Checks{Func: planID}
 	check(&c)
 	r.adopt(c.Err(), at, false)
@@ -45,18 +52,19 @@ func (r *run) tell(at places, check func(*reckon.Checks)) {
 
 // settled reports whether a station has answered. If it has not, what it says
 // is wrong with the plan too. It is small enough to be inlined while all is well.
-func (r *run) settled(err error, at places) bool {
+func (r *run) settled(err error, at func() places) bool {
 	return err == nil || r.adopt(err, at, true)
 }
 
 // adopt takes over what a station said, each value once under its path here.
 // It returns false.
-func (r *run) adopt(err error, at places, all bool) bool {
+func (r *run) adopt(err error, at func() places, all bool) bool {
+	where := at()
 	for _, e := range reckon.InputErrors(err) {
 		here := *e
 		var given bool
 		here.Func = planID
-		if here.Field, given = at.of(e.Field); (given || all) && !r.c.Told(here.Field) {
+		if here.Field, given = where.of(e.Field); (given || all) && !r.c.Told(here.Field) {
 			r.c.Nest("", &here)
 		}
 	}

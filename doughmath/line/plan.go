@@ -91,7 +91,7 @@ type Times struct {
 // stations are the stations' own, so that their documentation holds here.
 type PlanResult struct {
 	Piece     doughmath.ScalingWeightResult `json:"piece" sym:"-"`           // dough weight of one piece
-	Aim       unit.Mass                     `json:"aim" sym:"m"`             // dough weight to scale: that of the piece, or what the label asks for if that is more
+	Target    unit.Mass                     `json:"target" sym:"m"`          // dough weight to scale: that of the piece, or what the label requires if that is more
 	PieceLow  unit.Mass                     `json:"piece_low" sym:"m_low"`   // lightest piece within the tolerance
 	PieceHigh unit.Mass                     `json:"piece_high" sym:"m_high"` // heaviest piece within the tolerance
 
@@ -105,12 +105,12 @@ type PlanResult struct {
 	LongestDwell unit.Duration      `json:"longest_dwell" sym:"t_long"` // longest stay of a piece, the waits between batches counted
 	Clear        proof.ClearResult  `json:"clear" sym:"-"`              // how the proofer fills and empties, if the divider never waits
 
-	Batch          doughmath.BatchPlanResult    `json:"batch" sym:"-"`      // dough and batches
-	BatchMost      unit.Mass                    `json:"batch_most" sym:"M"` // largest batch that mixer, hopper and hopper time allow
-	BatchMostLimit string                       `json:"batch_most_limit"`   // which of them limits it: "mixer", "hopper" or "hopper time"
-	Hopper         divider.HopperTimeResult     `json:"hopper" sym:"-"`     // how long a batch stands
-	Weigh          doughmath.FormulaScaleResult `json:"weigh" sym:"-"`      // what to weigh for each batch
-	Hydration      doughmath.HydrationResult    `json:"hydration" sym:"-"`  // how wet the dough is
+	Batch             doughmath.BatchPlanResult    `json:"batch" sym:"-"`         // dough and batches
+	LargestBatch      unit.Mass                    `json:"largest_batch" sym:"M"` // largest batch that mixer, hopper and hopper time allow
+	LargestBatchLimit string                       `json:"largest_batch_limit"`   // which of them limits it: "mixer", "hopper" or "hopper time"
+	Hopper            divider.HopperTimeResult     `json:"hopper" sym:"-"`        // how long a batch stands
+	Weigh             doughmath.FormulaScaleResult `json:"weigh" sym:"-"`         // what to weigh for each batch
+	Hydration         doughmath.HydrationResult    `json:"hydration" sym:"-"`     // how wet the dough is
 
 	Split doughmath.PrefermentSplitResult `json:"split,omitzero" sym:"-"` // the batch as preferments and final mix, if there are preferments
 
@@ -133,13 +133,13 @@ type PlanResult struct {
 
 	Drum     molder.DrumChoiceResult   `json:"drum" sym:"-"`                 // rounding drum
 	Rounding molder.RoundingTimeResult `json:"rounding,omitzero" sym:"-"`    // time in the rounder
-	Gap      molder.GapResult          `json:"gap,omitzero" sym:"-"`         // for the moulder: gap that gives the turns wanted
+	Gap      molder.GapResult          `json:"gap,omitzero" sym:"-"`         // for the moulder: gap that gives the turns asked for
 	GapSet   unit.Length               `json:"gap_set,omitzero" sym:"h_set"` // the gap to set, to the step of the rollers
 	Rollers  molder.RollerGapsResult   `json:"rollers,omitzero" sym:"-"`     // both pairs of rollers, if there are two
 	Roll     molder.TurnsForGapResult  `json:"roll,omitzero" sym:"-"`        // the sheet, the turns and the roll at that gap
 
 	Chain   molder.CurlingChainResult   `json:"chain,omitzero" sym:"-"`   // height of the curling chain
-	Guides  molder.SideGuidesResult     `json:"guides,omitzero" sym:"-"`  // side guides for the length wanted
+	Guides  molder.SideGuidesResult     `json:"guides,omitzero" sym:"-"`  // side guides for the length asked for
 	Heights molder.BoardForLengthResult `json:"heights,omitzero" sym:"-"` // heights of the pressure board for that length
 	Board   molder.PressureBoardResult  `json:"board,omitzero" sym:"-"`   // what the board does to the piece
 	Pan     molder.PanFitResult         `json:"pan,omitzero" sym:"-"`     // how the piece fills its pan

@@ -12,19 +12,19 @@ import (
 
 // Order is a number of pieces of one product.
 type Order struct {
-	Pieces  int     `json:"pieces" range:"1..100000000"` // good pieces wanted
+	Pieces  int     `json:"pieces" range:"1..100000000"` // good pieces to deliver
 	Spare   int     `json:"spare,omitzero" range:"-"`    // pieces made on top, for weighing and samples; leave out for none
 	Product Product `json:"product"`                     // of what
 }
 
-// Product is what one bread or roll asks of a line.
+// Product is one bread or roll, as a line has to make it.
 type Product struct {
 	Name      string                  `json:"name"`                                                         // what the order calls it
 	Formula   []doughmath.Ingredient  `json:"formula"`                                                      // in the order of weighing; the flours make 100 %
-	Baked     unit.Mass               `json:"baked" range:"-"`                                              // weight wanted of one piece as sold
+	Baked     unit.Mass               `json:"baked" range:"-"`                                              // weight of one piece as sold
 	Loss      doughmath.Losses        `json:"loss"`                                                         // what is lost from dough to the piece as sold
 	Tolerance unit.Mass               `json:"tolerance" range:"0 g.."`                                      // how far a dough piece may be off either way, less than the piece
-	Dough     unit.Temp               `json:"dough" range:"-"`                                              // dough temperature wanted
+	DoughTemp unit.Temp               `json:"dough_temp" range:"-"`                                         // dough temperature to reach
 	Friction  unit.TempDelta          `json:"friction" range:"-"`                                           // warming in the mixer
 	Basis     doughmath.FrictionBasis `json:"friction_basis"`                                               // "once" or "per-factor"
 	FloorTime unit.Duration           `json:"floor_time,omitzero" range:"0 s..24 h"`                        // rest between mixer and divider; leave out for none
@@ -32,10 +32,10 @@ type Product struct {
 	Across    int                     `json:"across" range:"-"`                                             // pieces across the divider, one of the numbers that the line has trial pieces for
 	DwellLow  unit.Duration           `json:"dwell_low" range:"1 s..24 h"`                                  // shortest stay in the overhead proofer
 	DwellHigh unit.Duration           `json:"dwell_high" range:"1 s..24 h"`                                 // longest stay, at least dwell_low
-	RateHigh  unit.PieceRate          `json:"rate_high,omitzero" range:"0.01 pieces/min..10000 pieces/min"` // most pieces that oven and packing take; leave out if they never limit the line
+	RateHigh  unit.PieceRate          `json:"rate_high,omitzero" range:"0.01 pieces/min..10000 pieces/min"` // most pieces that oven and packing can take; leave out if they never limit the line
 	Density   unit.Density            `json:"density" range:"0.1 g/ml..1.5 g/ml"`                           // of the piece as it is rounded and moulded
 	Route     Route                   `json:"route"`                                                        // "stamper" or "moulder"
-	Turns     float64                 `json:"turns,omitzero" range:"-"`                                     // curls wanted, for the moulder, 0.5 to 20; leave out for the stamper
+	Turns     float64                 `json:"turns,omitzero" range:"-"`                                     // turns of the curl, for the moulder, 0.5 to 20; leave out for the stamper
 	Aspect    float64                 `json:"sheet_aspect,omitzero" range:"-"`                              // sheet length over width, for the moulder, 0.5 to 10
 	Length    unit.Length             `json:"length,omitzero" range:"-"`                                    // length of the moulded piece, 1 to 5000 mm; leave out for the stamper
 
@@ -44,24 +44,24 @@ type Product struct {
 	Heat           *Heat                  `json:"heat,omitzero"`                      // for the heat balance of mixing; leave out to use the factor rule
 	Label          Label                  `json:"label,omitzero"`                     // the weight promised; leave out if none is
 	Check          Check                  `json:"check,omitzero"`                     // how the piece weight is watched; leave out if it is not planned here
-	Stickiness     float64                `json:"stickiness,omitzero" range:"-"`      // of the dough on the shop's own scale, for the dusting flour
+	Stickiness     float64                `json:"stickiness,omitzero" range:"-"`      // of the dough on the bakery's own scale, for the dusting flour
 	Panned         *Panned                `json:"panned,omitzero"`                    // the pan that the piece goes into; leave out if it goes on a tray
 	FinalStay      unit.Duration          `json:"final_stay,omitzero" range:"-"`      // time in the final proof; leave out if it is not planned
-	PerHolder      int                    `json:"per_holder,omitzero" range:"-"`      // pieces in one rack, box or carrier of the final proof, with final_stay
+	PerCarrier     int                    `json:"per_carrier,omitzero" range:"-"`     // pieces in one rack, box or carrier of the final proof, with final_stay
 }
 
 // Heat is what the heat balance of mixing needs beside the formula.
 type Heat struct {
-	Heats         doughmath.HeatModel `json:"specific_heats"`              // "trade" or "composition"
-	HydrationHeat unit.SpecificEnergy `json:"hydration_heat" range:"-"`    // for each kg of flour, 0 to 100 kJ/kg; the trade uses 15.1 kJ/kg
-	Work          unit.SpecificEnergy `json:"work,omitzero" range:"-"`     // mixing work for each kg of dough, 0 to 200 kJ/kg; leave out if power and time are given
-	Power         unit.Power          `json:"power,omitzero" range:"-"`    // mean power that reaches the dough, 0 to 1000 kW
-	Time          unit.Duration       `json:"time,omitzero" range:"-"`     // how long, 0 to 4 h
-	Cooling       unit.Energy         `json:"cooling,omitzero" range:"-"`  // heat taken out of one batch by a jacket or lost to the room
-	Bowl          doughmath.MixerBowl `json:"bowl,omitzero" range:"-"`     // bowl and tool, if their warming counts
-	IceTemp       unit.Temp           `json:"ice_temp,omitzero" range:"-"` // temperature of the ice; must be there if ice is needed
-	Calibrated    bool                `json:"calibrated,omitzero"`         // true if the work was found from a measured dough
-	Ingredients   []HeatOf            `json:"ingredients"`                 // one for each line of the formula, in its order
+	Heats         doughmath.HeatModel `json:"specific_heats"`                    // "trade" or "composition"
+	HydrationHeat unit.SpecificEnergy `json:"hydration_heat" range:"-"`          // for each kg of flour, 0 to 100 kJ/kg; the trade uses 15.1 kJ/kg
+	Work          unit.SpecificEnergy `json:"work,omitzero" range:"-"`           // mixing work for each kg of dough, 0 to 200 kJ/kg; leave out if power and time are given
+	Power         unit.Power          `json:"power,omitzero" range:"-"`          // mean power that reaches the dough, 0 to 1000 kW
+	Time          unit.Duration       `json:"time,omitzero" range:"-"`           // how long, 0 to 4 h
+	CoolingEnergy unit.Energy         `json:"cooling_energy,omitzero" range:"-"` // heat that a jacket takes out of one batch or that is lost to the room
+	Bowl          doughmath.MixerBowl `json:"bowl,omitzero" range:"-"`           // bowl and tool, if their warming counts
+	IceTemp       unit.Temp           `json:"ice_temp,omitzero" range:"-"`       // temperature of the ice; required if ice is needed
+	Calibrated    bool                `json:"calibrated,omitzero"`               // true if the work was found from a measured dough
+	Ingredients   []HeatOf            `json:"ingredients"`                       // one for each line of the formula, in its order
 }
 
 // HeatOf is what the heat balance needs of one line of the formula.
@@ -74,44 +74,44 @@ type HeatOf struct {
 // Label is the weight promised to a buyer: the baked weight is its nominal quantity.
 type Label struct {
 	Rules       divider.RuleSetName `json:"rules"`                           // a rule set by authority and year; see [divider.TargetWeight]
-	Spread      unit.Mass           `json:"spread" range:"-"`                // standard deviation of the pieces as sold; up to a quarter of the baked weight
+	SD          unit.Mass           `json:"sd" range:"-"`                    // standard deviation of the pieces as sold; up to a quarter of the baked weight
 	FirstShare  unit.Percent        `json:"first_share,omitzero" range:"-"`  // share of pieces taken to be tolerable below the first limit
 	SecondShare unit.Percent        `json:"second_share,omitzero" range:"-"` // the same below the second limit
-	Drift       unit.Mass           `json:"drift,omitzero" range:"-"`        // how far the mean wanders down between checks; up to a quarter of the baked weight
+	Drift       unit.Mass           `json:"drift,omitzero" range:"-"`        // how far the mean drifts down between checks; up to a quarter of the baked weight
 }
 
 // Check is how the piece weight is watched during the run.
 type Check struct {
-	SD        unit.Mass     `json:"sd" range:"0.000001 g.."`     // standard deviation of single dough pieces, from an earlier sample
-	HalfWidth unit.Mass     `json:"half_width" range:"-"`        // how well the mean must be known, plus or minus
-	Level     unit.Percent  `json:"level" range:"50 %..99.99 %"` // confidence
-	Every     unit.Duration `json:"every" range:"1 s..24 h"`     // from one check to the next
+	SD         unit.Mass     `json:"sd" range:"0.000001 g.."`          // standard deviation of single dough pieces, from an earlier sample
+	HalfWidth  unit.Mass     `json:"half_width" range:"-"`             // how closely the mean must be known, plus or minus
+	Confidence unit.Percent  `json:"confidence" range:"50 %..99.99 %"` // how sure to be of it
+	Every      unit.Duration `json:"every" range:"1 s..24 h"`          // from one check to the next
 }
 
 // Panned is the pan that a piece goes into, and how it grows there.
 type Panned struct {
 	Pan      molder.Pan   `json:"pan"`                 // measured inside
 	Growth   float64      `json:"growth" range:"1..8"` // volume at the end of the proof over volume as panned
-	FillLow  unit.Percent `json:"fill_low" range:"-"`  // least wanted fill of the pan at the end of the proof
-	FillHigh unit.Percent `json:"fill_high" range:"-"` // largest wanted fill, above fill_low
+	FillLow  unit.Percent `json:"fill_low" range:"-"`  // least fill of the pan at the end of the proof
+	FillHigh unit.Percent `json:"fill_high" range:"-"` // largest fill, above fill_low
 	Measured bool         `json:"measured,omitzero"`   // true if growth was measured on this dough
 }
 
-// Shift is what the day brings.
+// Shift is the day's temperatures, waste and mixer.
 type Shift struct {
-	Flour      unit.Temp            `json:"flour" range:"-40 °C..60 °C"` // flour temperature
-	Room       unit.Temp            `json:"room" range:"-40 °C..60 °C"`  // room temperature
-	Tap        unit.Temp            `json:"tap" range:"0 °C..40 °C"`     // temperature of the cold tap
-	Waste      unit.Percent         `json:"waste,omitzero" range:"-"`    // dough that sticks, is trimmed or is swept up; leave out for none
-	WasteBasis doughmath.WasteBasis `json:"waste_basis,omitzero"`        // "order" or "dough"; needed with a waste allowance
-	Mixer      Mixer                `json:"mixer"`                       // the mixer
-	Division   unit.Mass            `json:"division" range:"-"`          // division of the ingredient scale, 1 mg or more
+	FlourTemp  unit.Temp            `json:"flour_temp" range:"-40 °C..60 °C"` // flour temperature
+	Room       unit.Temp            `json:"room" range:"-40 °C..60 °C"`       // room temperature
+	Tap        unit.Temp            `json:"tap" range:"0 °C..40 °C"`          // temperature of the cold tap
+	Waste      unit.Percent         `json:"waste,omitzero" range:"-"`         // dough that sticks, is trimmed or is swept up; leave out for none
+	WasteBasis doughmath.WasteBasis `json:"waste_basis,omitzero"`             // "order" or "dough"; needed with a waste allowance
+	Mixer      Mixer                `json:"mixer"`                            // the mixer
+	Division   unit.Mass            `json:"division" range:"-"`               // division of the ingredient scale, 1 mg or more
 }
 
 // Mixer is the mixer that feeds the line.
 type Mixer struct {
-	Low    unit.Mass     `json:"low" range:"-"`            // least dough that it mixes well, 0 to high
-	High   unit.Mass     `json:"high" range:">0 g.."`      // most dough that it takes
+	Low    unit.Mass     `json:"low" range:"-"`            // least dough that it mixes well, up to high
+	High   unit.Mass     `json:"high" range:">0 g.."`      // most dough that it can mix
 	Mixing unit.Duration `json:"mixing" range:"1 s..24 h"` // from scaling in to dough out, for one batch
 	Cycle  unit.Duration `json:"cycle" range:"1 s..24 h"`  // from one batch to the next, at best; less than mixing if bowls or mixers take turns
 }
@@ -137,8 +137,8 @@ func (p *Product) check(c *reckon.Checks, l *Line) {
 	} else {
 		p.checkNotMoulded(c)
 	}
-	if p.Stickiness == 0 && l.Duster.From > 0 {
-		c.Fail("stickiness", "missing", "how sticky the dough is on the shop's scale: the line's flour_duster goes by it")
+	if p.Stickiness == 0 && l.Duster.StickinessLow > 0 {
+		c.Fail("stickiness", "missing", "how sticky the dough is on the bakery's scale: the line's flour_duster depends on it")
 	}
 	if p.Check != (Check{}) {
 		reckon.CheckRange(c, "check.every", p.Check.Every, shortest, longest)
@@ -150,7 +150,7 @@ func (p *Product) check(c *reckon.Checks, l *Line) {
 
 // checkNotMoulded refuses what only a moulded piece has.
 func (p *Product) checkNotMoulded(c *reckon.Checks) {
-	const out = "left out, for a piece that goes to the stamper"
+	const out = "nothing: leave it out for a piece that goes to the stamper"
 	if p.Turns != 0 {
 		c.Fail("turns", strconv.FormatFloat(p.Turns, 'g', 4, 64), out)
 	}

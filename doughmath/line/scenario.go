@@ -75,8 +75,8 @@ func (f *faults) take(order int, err error) {
 // longestName bounds what is printed as one line of a run sheet.
 const longestName = 100
 
-// checkNames wants names that a run sheet can print as they are, and formulas
-// that name each ingredient once.
+// checkNames checks that a run sheet can print every name as it is, and that formulas
+// name each ingredient once.
 func (s *Scenario) checkNames(c *reckon.Checks) {
 	name := func(field, text string) {
 		if utf8.RuneCountInString(text) > longestName || strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) }) {
@@ -104,7 +104,7 @@ func (s *Scenario) checkNames(c *reckon.Checks) {
 			field := fmt.Sprintf("%s.formula[%d].name", path, j)
 			name(field, g.Name)
 			if seen[g.Name] {
-				c.Fail(field, strconv.Quote(g.Name), "each ingredient once: put its percentages together, or name the two apart")
+				c.Fail(field, strconv.Quote(g.Name), "each ingredient once: add its percentages up, or give the two different names")
 			}
 			seen[g.Name] = true
 		}

@@ -44,8 +44,10 @@ func (r *run) speed() {
 		}
 	}
 	bare := proof.Speed{Proofer: r.line.Proofer, Across: p.Across, DwellLow: p.DwellLow, DwellHigh: p.DwellHigh}
-	// The machines' limits are told by the checks of the line itself.
-	at := places{{"proofer", "line.proofer"}, {"limits", "~line"}, {"rates", "~line"}, {"", "order.product."}}
+	// The line itself checks the machines' limits.
+	at := func() places {
+		return places{{"proofer", "line.proofer"}, {"limits", "~line"}, {"rates", "~line"}, {"", "order.product."}}
+	}
 	if !r.ready() {
 		r.tell(at, bare.Check)
 		return
@@ -82,11 +84,11 @@ func (r *run) slowestBelt() (slowest *Belt, most unit.PieceRate) {
 			continue
 		}
 		pitch := float64(r.length + b.LeastGap)
-		rate := unit.PieceRate(float64(b.Speed) * 60 * float64(r.lanesOn(b)) / pitch)
+		rate := unit.PieceRate(float64(b.BeltSpeed) * 60 * float64(r.lanesOn(b)) / pitch)
 		if r.w != nil {
-			r.w.Given("belt "+b.Name+", speed", "v", float64(b.Speed), "mm/s", "")
+			r.w.Given("belt "+b.Name+", speed", "v", float64(b.BeltSpeed), "mm/s", "")
 			r.w.Given("pieces side by side on it", "l", float64(r.lanesOn(b)), "", "")
-			r.w.Given("least gap wanted", "g", float64(b.LeastGap), "mm", "")
+			r.w.Given("smallest gap", "g", float64(b.LeastGap), "mm", "")
 			r.w.Lines(nil, "most pieces on it: P_b = v*60*l/(D + g) in pieces/min  [one piece and one gap after the other]")
 		}
 		if slowest == nil || rate < most {
@@ -97,7 +99,7 @@ func (r *run) slowestBelt() (slowest *Belt, most unit.PieceRate) {
 }
 
 // lanesOn returns how many pieces lie side by side on a belt.
-func (r *run) lanesOn(b *Belt) int { return min(b.Lanes, r.product.Across) }
+func (r *run) lanesOn(b *Belt) int { return min(b.Across, r.product.Across) }
 
 // strokes: the fastest speed that the setting has a step for.
 func (r *run) strokes() {
@@ -118,7 +120,7 @@ func (r *run) strokes() {
 	if o.Strokes < o.Speed.Low {
 		r.c.Nest("", &reckon.NoSolutionError{
 			Func: planID, Unknown: "step of the divider's speed", Wanted: "a speed that everything allows",
-			Low: o.Speed.Low.String(), High: o.Speed.High.String(), Advice: "the step of " + step.String() + " leaps over that range; ask whether the drive can be set finer",
+			Low: o.Speed.Low.String(), High: o.Speed.High.String(), Advice: "the step of " + step.String() + " skips that range; ask whether the drive can be set finer",
 		})
 		return
 	}
@@ -129,9 +131,9 @@ func (r *run) strokes() {
 
 // rate: pieces and dough at the speed set.
 func (r *run) rate() {
-	q := divider.Rate{Strokes: r.out.Strokes, Across: r.product.Across, Piece: r.out.Aim}
+	q := divider.Rate{Strokes: r.out.Strokes, Across: r.product.Across, Piece: r.out.Target}
 	var err error
-	if r.out.Rate, err = q.Solve(); r.settled(err, places{{"", "~order.product."}}) && r.w != nil {
+	if r.out.Rate, err = q.Solve(); r.settled(err, all("~order.product.")) && r.w != nil {
 		r.w.Heading("Rate")
 		q.Show(r.w, r.out.Rate)
 	}
@@ -140,10 +142,12 @@ func (r *run) rate() {
 // proofer: passes, dwell and how it fills and empties.
 func (r *run) proofer() {
 	if !r.ready() {
-		return // the speed has told what is wrong with it
+		return // the speed has said what is wrong with it
 	}
 	var err error
-	at := places{{"pieces", "order.pieces"}, {"across", "order.product.across"}, {"", "line."}} // made in whole batches, there are more pieces
+	at := func() places {
+		return places{{"pieces", "order.pieces"}, {"across", "order.product.across"}, {"", "line."}}
+	} // made in whole batches, there are more pieces
 	dwell := proof.Dwell{Proofer: r.line.Proofer, Across: r.product.Across, Strokes: r.out.Strokes}
 	if r.out.Dwell, err = dwell.Solve(); !r.settled(err, at) {
 		return
@@ -166,7 +170,7 @@ func (r *run) waits() {
 	o := r.out
 	t := &o.Times
 	// Dough that is lost on the way takes no strokes.
-	t.BatchScaling = unit.Duration(float64(o.Batch.PiecesPerBatch) * 60 / float64(o.Rate.Pieces))
+	t.BatchScaling = unit.Duration(float64(o.Batch.PiecesPerBatch) * 60 / float64(o.Rate.PieceRate))
 	t.BatchInterval = max(t.BatchScaling, r.shift.Mixer.Cycle)
 	t.BatchWait = t.BatchInterval - t.BatchScaling
 	met := min(float64(o.Batch.Batches-1), math.Ceil(float64(o.Dwell.Dwell)/float64(t.BatchScaling)*(1-1e-9)))
@@ -180,7 +184,7 @@ func (r *run) waits() {
 	if w := r.w; w != nil {
 		w.Heading("Waits between batches")
 		w.Given("pieces per batch", "n_b", float64(o.Batch.PiecesPerBatch), "", "")
-		w.Given("pieces a minute", "P", float64(o.Rate.Pieces), "pieces/min", "")
+		w.Given("pieces a minute", "P", float64(o.Rate.PieceRate), "pieces/min", "")
 		w.Given("mixer, from batch to batch", "t_c", float64(r.shift.Mixer.Cycle), "s", "")
 		w.Given("batches", "b", float64(o.Batch.Batches), "", "")
 		w.Given("dwell", "t", float64(o.Dwell.Dwell), "s", "while the machines run")
@@ -197,7 +201,7 @@ func (r *run) waits() {
 // belts finds the belt on which the pieces lie closest.
 func (r *run) belts() {
 	if !r.ready() {
-		return // the line has told what is wrong with its belts
+		return // the line has said what is wrong with its belts
 	}
 	var tightest *Belt
 	var least float64
@@ -206,8 +210,8 @@ func (r *run) belts() {
 		if b.Route != "" && b.Route != r.product.Route {
 			continue
 		}
-		// Free belt for each piece, over what is wanted at the least.
-		spare := float64(b.Speed)*60*float64(r.lanesOn(b))/float64(r.out.Rate.Pieces) - float64(r.length+b.LeastGap)
+		// Free belt for each piece, over what it needs at least.
+		spare := float64(b.BeltSpeed)*60*float64(r.lanesOn(b))/float64(r.out.Rate.PieceRate) - float64(r.length+b.LeastGap)
 		if tightest == nil || spare < least {
 			tightest, least = b, spare
 		}
@@ -217,11 +221,11 @@ func (r *run) belts() {
 	}
 	r.out.TightestBelt = tightest.Name
 	q := molder.PieceSpacing{
-		Belt: tightest.Speed, Piece: r.length,
-		Rate: unit.PieceRate(float64(r.out.Rate.Pieces) / float64(r.lanesOn(tightest))), LeastGap: tightest.LeastGap,
+		Belt: tightest.BeltSpeed, PieceLength: r.length,
+		PieceRate: unit.PieceRate(float64(r.out.Rate.PieceRate) / float64(r.lanesOn(tightest))), LeastGap: tightest.LeastGap,
 	}
 	var err error
-	if r.out.Spacing, err = q.Solve(); r.settled(err, places{{"piece", "~order.product.length"}, {"", "~line.belts."}}) && r.w != nil {
+	if r.out.Spacing, err = q.Solve(); r.settled(err, func() places { return places{{"piece", "~order.product.length"}, {"", "~line.belts."}} }) && r.w != nil {
 		r.w.Heading("Belt " + tightest.Name)
 		q.Show(r.w, r.out.Spacing)
 	}

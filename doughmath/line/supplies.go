@@ -12,9 +12,11 @@ func (r *run) supplies() {
 	// While the divider waits for dough the valves are shut and nothing is dusted.
 	scaling := r.out.Clear.LastIn + r.out.Rate.Beat
 	oil := divider.OilUse{Valves: r.line.Oil, Scaling: scaling, Runs: 1, PiecesPerRun: r.out.Batch.PiecesMade}
-	oilAt := places{{"valves", "line.oil_valves"}, {"", "~line.oil_"}}
-	flour := divider.FlourUse{Scale: r.line.Duster, Stickiness: r.product.Stickiness, Rate: r.out.Rate.Pieces, Run: scaling}
-	flourAt := places{{"scale", "line.flour_duster"}, {"stickiness", "order.product.stickiness"}, {"", "~order.product."}}
+	oilAt := func() places { return places{{"valves", "line.oil_valves"}, {"", "~line.oil_"}} }
+	flour := divider.FlourUse{Scale: r.line.Duster, Stickiness: r.product.Stickiness, PieceRate: r.out.Rate.PieceRate, RunTime: scaling}
+	flourAt := func() places {
+		return places{{"scale", "line.flour_duster"}, {"stickiness", "order.product.stickiness"}, {"", "~order.product."}}
+	}
 	if !r.ready() {
 		if len(r.line.Oil) > 0 {
 			r.tell(oilAt, oil.Check)
@@ -51,13 +53,15 @@ func (r *run) finalProof() {
 	if p.FinalStay == 0 {
 		return
 	}
-	q := proof.FinalProofLoad{Rate: r.out.Rate.Pieces, Stay: p.FinalStay, Holder: f.Holder, PerHolder: p.PerHolder, Handling: f.Handling, Available: f.Available}
+	q := proof.FinalProofLoad{PieceRate: r.out.Rate.PieceRate, Stay: p.FinalStay, Carrier: f.Carrier, PerCarrier: p.PerCarrier, Handling: f.Handling, Available: f.Available}
 	if t := &r.out.Times; t.BatchWait > 0 && r.out.Batch.Batches > 1 {
-		q.Batch, q.Gap = r.out.Batch.PiecesPerBatch, t.BatchWait
+		q.BatchPieces, q.Wait = r.out.Batch.PiecesPerBatch, t.BatchWait
 	}
-	at := places{
-		{"stay", "order.product.final_stay"}, {"per_holder", "order.product.per_holder"},
-		{"rate", "~order.product.rate_high"}, {"batch", "~order.pieces"}, {"gap", "~shift.mixer.cycle"}, {"", "line.final_proof."},
+	at := func() places {
+		return places{
+			{"stay", "order.product.final_stay"}, {"per_carrier", "order.product.per_carrier"},
+			{"piece_rate", "~order.product.rate_high"}, {"batch_pieces", "~order.pieces"}, {"wait", "~shift.mixer.cycle"}, {"", "line.final_proof."},
+		}
 	}
 	if !r.ready() {
 		r.tell(at, q.Check)

@@ -98,7 +98,7 @@ func TestDecodeTellsRangesToo(t *testing.T) {
 				"rows[1].length is the bare number 5: want a duration in quotes with its unit (s, ms, min, h, d), 1 s to 1 h",
 				"rows[1].name is missing: want a text in quotes",
 				`marks[2] is "x": want a number without a unit, 0 to 40`,
-				"flour is 15.5 t: want more than 0 g to 10000 kg",
+				"flour is 15.5 t: want more than 0 g to 10 t",
 				"salt is 30%: want 0 % to under 20 %",
 				"across is 15: want a whole number from 1 to 12",
 				"share is 2e0: want more than 0 to 1",
@@ -237,12 +237,12 @@ func TestAsTyped(t *testing.T) {
 // Everything that is wrong with an input is said at once: its names, its
 // units and its ranges.
 func ExampleDecode() {
-	_, err := Decode[divider.HopperTime]("hopper-time", []byte(`{"batch":"12 t","doug":"400 kg/h"}`))
+	_, err := Decode[divider.HopperTime]("hopper-time", []byte(`{"batch":"12 t","dough_rat":"400 kg/h"}`))
 	for _, e := range InputErrors(err) {
 		fmt.Printf("%s is %s: want %s\n", e.Field, e.Value, e.Want)
 	}
 
-	q, err := Decode[divider.HopperTime]("hopper-time", []byte(`{"batch":"120 kg","dough":"400 kg/h"}`))
+	q, err := Decode[divider.HopperTime]("hopper-time", []byte(`{"batch":"120 kg","dough_rate":"400 kg/h"}`))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -250,8 +250,8 @@ func ExampleDecode() {
 	out, err := q.Solve()
 	fmt.Println(out.Time, err)
 	// Output:
-	// doug is not a known name: want dough perhaps; the names here are batch, dough, limit
-	// dough is missing: want a mass rate in quotes with its unit (kg/h, t/h, g/h, g/min, g/s, kg/min, lb/h, oz/h), more than 0 kg/h to 200000 t/h
-	// batch is 12 t: want more than 0 g to 10000 kg
+	// dough_rat is not a known name: want dough_rate perhaps; the names here are batch, dough_rate, time_limit
+	// dough_rate is missing: want a mass rate in quotes with its unit (kg/h, t/h, g/h, g/min, g/s, kg/min, lb/h, oz/h), more than 0 kg/h to 200000 t/h
+	// batch is 12 t: want more than 0 g to 10 t
 	// 18 min <nil>
 }

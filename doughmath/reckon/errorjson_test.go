@@ -48,9 +48,9 @@ func TestErrorJSON(t *testing.T) {
 	err := errors.Join(c.Err(), fmt.Errorf("in a frame: %w", none), broken)
 
 	want := []string{
-		`{"kind":"range","calculation":"demo","field":"batch","value":"20000 kg","low":"0 g","low_open":true,"high":"1e+07 g","unit":"g","want":"more than 0 g to 10000 kg"}`,
+		`{"kind":"range","calculation":"demo","field":"batch","value":"20 t","low":"0 g","low_open":true,"high":"1e+07 g","unit":"g","want":"more than 0 g to 10 t"}`,
 		`{"kind":"range","calculation":"demo","field":"slope","value":"NaN","low":"0","low_open":true,"high":"0.3333333333333333","want":"more than 0 to 0.333333"}`,
-		`{"kind":"range","calculation":"demo","field":"weight","value":"85.05 g","low":"0.05 g","high":"0.3333333333333333 g","unit":"g","want":"0.05 g to 0.3333 g"}`,
+		`{"kind":"range","calculation":"demo","field":"weight","value":"85.05 g","low":"0.05 g","high":"0.3333333333333333 g","unit":"g","want":"50 mg to 0.3333 g"}`,
 		`{"kind":"range","calculation":"demo","field":"loss","value":"100 %","low":"0 %","high":"100 %","high_open":true,"unit":"%","want":"0 % to under 100 %"}`,
 		`{"kind":"range","calculation":"demo","field":"run","value":"-1 min","low":"0 s","low_open":true,"unit":"s","want":"more than 0 s"}`,
 		`{"kind":"range","calculation":"demo","field":"waste","value":"-1","low":"0","want":"0 or more"}`,

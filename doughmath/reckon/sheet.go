@@ -141,9 +141,23 @@ func eachSymbol(v reflect.Value, number, prefix string, visit func(symbolValue))
 			continue
 		}
 		name, how, _ := strings.Cut(f.Tag.Get("json"), ",")
-		words := strings.ReplaceAll(name, "_", " ")
+		words := inWords(name)
 		symbolsOf(v.Field(i), numbered(tag, number), number, join(prefix, words), how == "omitzero" && option != "0", f.Anonymous, visit)
 	}
+}
+
+// inWords is a JSON name as a person reads it.
+func inWords(name string) string {
+	words := strings.Split(name, "_")
+	for i, w := range words {
+		switch w {
+		case "temp":
+			words[i] = "temperature"
+		case "sd":
+			words[i] = "standard deviation"
+		}
+	}
+	return strings.Join(words, " ")
 }
 
 // numbered puts the item's number into a symbol, if there is an item.

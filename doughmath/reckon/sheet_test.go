@@ -69,11 +69,11 @@ func TestSheet(t *testing.T) {
 	w.Item(2, stage{Temp: unit.Celsius(30)}, "again: T_# = T_# + 0")
 	assert.Equal(t, `  pieces: n = 12
   spare: s = 0
-  floor, temp: T_1 = 24 °C
+  floor, temperature: T_1 = 24 °C
   floor, time: t_1 = 60 s
-  steps 2 temp: T_2 = 30 °C
+  steps 2 temperature: T_2 = 30 °C
   steps 2 time: t_2 = 90 s
-  last temp: T_9 = 35 °C
+  last temperature: T_9 = 35 °C
   last time: t_9 = 10 s
   flour, mass: m_1 = 500 g
   shares 1: w_1 = 0.25

@@ -21,6 +21,9 @@ func (d Duration) Std() (time.Duration, bool) {
 	return time.Duration(ns), true
 }
 
+// daysFrom is the number of hours from which people count in days.
+const daysFrom = 72
+
 func (d Duration) clock() string {
 	v := float64(d)
 	if math.IsNaN(v) || math.Abs(v) >= 1e15 {
@@ -35,6 +38,10 @@ func (d Duration) clock() string {
 	}
 	s := int64(math.Round(v))
 	h, m, s := s/3600, s/60%60, s%60
+	var days int64
+	if h >= daysFrom {
+		days, h = h/24, h%24
+	}
 	text := sign
 	part := func(n int64, symbol string) {
 		if n == 0 {
@@ -45,6 +52,7 @@ func (d Duration) clock() string {
 		}
 		text += strconv.FormatInt(n, 10) + " " + symbol
 	}
+	part(days, "d")
 	part(h, "h")
 	part(m, "min")
 	part(s, "s")

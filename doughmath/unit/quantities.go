@@ -400,6 +400,202 @@ func ParseSpecificEnergy(text string) (SpecificEnergy, error) {
 func (x SpecificEnergy) dimension() *dimension { return specificEnergyDim }
 func (x SpecificEnergy) held() float64         { return float64(x) }
 
+// SpecificVolume is held in millilitres per gram.
+type SpecificVolume float64
+
+// MillilitresPerGram returns v ml/g as a SpecificVolume.
+func MillilitresPerGram(v float64) SpecificVolume { return SpecificVolume(v) }
+
+// MillilitresPerGram returns the value in ml/g.
+func (x SpecificVolume) MillilitresPerGram() float64 { return float64(x) }
+
+// String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
+func (x SpecificVolume) String() string { return specificVolumeDim.format(float64(x), Metric) }
+
+// In rounds to four significant figures in a unit of sys.
+func (x SpecificVolume) In(sys System) string { return specificVolumeDim.format(float64(x), sys) }
+
+// AppendIn appends every digit and a unit of sys.
+func (x SpecificVolume) AppendIn(b []byte, sys System) ([]byte, error) {
+	return specificVolumeDim.appendIn(b, float64(x), specificVolumeDim.shown(float64(x), sys))
+}
+
+// AppendText appends every digit and the unit held.
+func (x SpecificVolume) AppendText(b []byte) ([]byte, error) {
+	return specificVolumeDim.append(b, float64(x))
+}
+
+// MarshalText writes every digit and the unit held.
+func (x SpecificVolume) MarshalText() ([]byte, error) { return x.AppendText(nil) }
+
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *SpecificVolume) UnmarshalText(text []byte) error { return read(x, text, ParseSpecificVolume) }
+
+// ParseSpecificVolume reads a number with a unit, or returns an [Error] that lists the units.
+func ParseSpecificVolume(text string) (SpecificVolume, error) {
+	v, err := specificVolumeDim.parse(text)
+	return SpecificVolume(v), err
+}
+
+func (x SpecificVolume) dimension() *dimension { return specificVolumeDim }
+func (x SpecificVolume) held() float64         { return float64(x) }
+
+// HeatTransfer is held in watts per square metre and kelvin.
+type HeatTransfer float64
+
+// WattsPerSquareMetreKelvin returns v W/(m2 K) as a HeatTransfer.
+func WattsPerSquareMetreKelvin(v float64) HeatTransfer { return HeatTransfer(v) }
+
+// WattsPerSquareMetreKelvin returns the value in W/(m2 K).
+func (x HeatTransfer) WattsPerSquareMetreKelvin() float64 { return float64(x) }
+
+// String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
+func (x HeatTransfer) String() string { return heatTransferDim.format(float64(x), Metric) }
+
+// In rounds to four significant figures in a unit of sys.
+func (x HeatTransfer) In(sys System) string { return heatTransferDim.format(float64(x), sys) }
+
+// AppendIn appends every digit and a unit of sys.
+func (x HeatTransfer) AppendIn(b []byte, sys System) ([]byte, error) {
+	return heatTransferDim.appendIn(b, float64(x), heatTransferDim.shown(float64(x), sys))
+}
+
+// AppendText appends every digit and the unit held.
+func (x HeatTransfer) AppendText(b []byte) ([]byte, error) {
+	return heatTransferDim.append(b, float64(x))
+}
+
+// MarshalText writes every digit and the unit held.
+func (x HeatTransfer) MarshalText() ([]byte, error) { return x.AppendText(nil) }
+
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *HeatTransfer) UnmarshalText(text []byte) error { return read(x, text, ParseHeatTransfer) }
+
+// ParseHeatTransfer reads a number with a unit, or returns an [Error] that lists the units.
+func ParseHeatTransfer(text string) (HeatTransfer, error) {
+	v, err := heatTransferDim.parse(text)
+	return HeatTransfer(v), err
+}
+
+func (x HeatTransfer) dimension() *dimension { return heatTransferDim }
+func (x HeatTransfer) held() float64         { return float64(x) }
+
+// Concentration is held in milligrams per cubic metre.
+type Concentration float64
+
+// MilligramsPerCubicMetre returns v mg/m3 as a Concentration.
+func MilligramsPerCubicMetre(v float64) Concentration { return Concentration(v) }
+
+// MilligramsPerCubicMetre returns the value in mg/m3.
+func (x Concentration) MilligramsPerCubicMetre() float64 { return float64(x) }
+
+// String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
+func (x Concentration) String() string { return concentrationDim.format(float64(x), Metric) }
+
+// In rounds to four significant figures in a unit of sys.
+func (x Concentration) In(sys System) string { return concentrationDim.format(float64(x), sys) }
+
+// AppendIn appends every digit and a unit of sys.
+func (x Concentration) AppendIn(b []byte, sys System) ([]byte, error) {
+	return concentrationDim.appendIn(b, float64(x), concentrationDim.shown(float64(x), sys))
+}
+
+// AppendText appends every digit and the unit held.
+func (x Concentration) AppendText(b []byte) ([]byte, error) {
+	return concentrationDim.append(b, float64(x))
+}
+
+// MarshalText writes every digit and the unit held.
+func (x Concentration) MarshalText() ([]byte, error) { return x.AppendText(nil) }
+
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *Concentration) UnmarshalText(text []byte) error { return read(x, text, ParseConcentration) }
+
+// ParseConcentration reads a number with a unit, or returns an [Error] that lists the units.
+func ParseConcentration(text string) (Concentration, error) {
+	v, err := concentrationDim.parse(text)
+	return Concentration(v), err
+}
+
+func (x Concentration) dimension() *dimension { return concentrationDim }
+func (x Concentration) held() float64         { return float64(x) }
+
+// GrowthRate is held in percent of what it was at the start, a minute.
+type GrowthRate float64
+
+// PercentPerMinute returns v %/min as a GrowthRate.
+func PercentPerMinute(v float64) GrowthRate { return GrowthRate(v) }
+
+// PercentPerMinute returns the value in %/min.
+func (x GrowthRate) PercentPerMinute() float64 { return float64(x) }
+
+// String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
+func (x GrowthRate) String() string { return growthRateDim.format(float64(x), Metric) }
+
+// In rounds to four significant figures in a unit of sys.
+func (x GrowthRate) In(sys System) string { return growthRateDim.format(float64(x), sys) }
+
+// AppendIn appends every digit and a unit of sys.
+func (x GrowthRate) AppendIn(b []byte, sys System) ([]byte, error) {
+	return growthRateDim.appendIn(b, float64(x), growthRateDim.shown(float64(x), sys))
+}
+
+// AppendText appends every digit and the unit held.
+func (x GrowthRate) AppendText(b []byte) ([]byte, error) { return growthRateDim.append(b, float64(x)) }
+
+// MarshalText writes every digit and the unit held.
+func (x GrowthRate) MarshalText() ([]byte, error) { return x.AppendText(nil) }
+
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *GrowthRate) UnmarshalText(text []byte) error { return read(x, text, ParseGrowthRate) }
+
+// ParseGrowthRate reads a number with a unit, or returns an [Error] that lists the units.
+func ParseGrowthRate(text string) (GrowthRate, error) {
+	v, err := growthRateDim.parse(text)
+	return GrowthRate(v), err
+}
+
+func (x GrowthRate) dimension() *dimension { return growthRateDim }
+func (x GrowthRate) held() float64         { return float64(x) }
+
+// TrayRate is held in trays per minute.
+type TrayRate float64
+
+// TraysPerMinute returns v trays/min as a TrayRate.
+func TraysPerMinute(v float64) TrayRate { return TrayRate(v) }
+
+// TraysPerMinute returns the value in trays/min.
+func (x TrayRate) TraysPerMinute() float64 { return float64(x) }
+
+// String rounds to four significant figures in a metric unit, for people; see [Quantity] for full precision.
+func (x TrayRate) String() string { return trayRateDim.format(float64(x), Metric) }
+
+// In rounds to four significant figures in a unit of sys.
+func (x TrayRate) In(sys System) string { return trayRateDim.format(float64(x), sys) }
+
+// AppendIn appends every digit and a unit of sys.
+func (x TrayRate) AppendIn(b []byte, sys System) ([]byte, error) {
+	return trayRateDim.appendIn(b, float64(x), trayRateDim.shown(float64(x), sys))
+}
+
+// AppendText appends every digit and the unit held.
+func (x TrayRate) AppendText(b []byte) ([]byte, error) { return trayRateDim.append(b, float64(x)) }
+
+// MarshalText writes every digit and the unit held.
+func (x TrayRate) MarshalText() ([]byte, error) { return x.AppendText(nil) }
+
+// UnmarshalText reads a number with a unit; a bare number is refused with an [Error].
+func (x *TrayRate) UnmarshalText(text []byte) error { return read(x, text, ParseTrayRate) }
+
+// ParseTrayRate reads a number with a unit, or returns an [Error] that lists the units.
+func ParseTrayRate(text string) (TrayRate, error) {
+	v, err := trayRateDim.parse(text)
+	return TrayRate(v), err
+}
+
+func (x TrayRate) dimension() *dimension { return trayRateDim }
+func (x TrayRate) held() float64         { return float64(x) }
+
 // Power is held in kilowatts.
 type Power float64
 

@@ -17,6 +17,11 @@ func TestConstructorsAndAccessors(t *testing.T) {
 		q          Quantity
 		held, back float64
 	}{
+		{"ml/g", MillilitresPerGram(v), v, MillilitresPerGram(v).MillilitresPerGram()},
+		{"W/(m2 K)", WattsPerSquareMetreKelvin(v), v, WattsPerSquareMetreKelvin(v).WattsPerSquareMetreKelvin()},
+		{"mg/m3", MilligramsPerCubicMetre(v), v, MilligramsPerCubicMetre(v).MilligramsPerCubicMetre()},
+		{"%/min", PercentPerMinute(v), v, PercentPerMinute(v).PercentPerMinute()},
+		{"trays/min", TraysPerMinute(v), v, TraysPerMinute(v).TraysPerMinute()},
 		{"g", Grams(v), v, Grams(v).Grams()},
 		{"kg", Kilograms(v), 7300, Kilograms(v).Kilograms()},
 		{"oz", Ounces(v), v * 28.349523125, Ounces(v).Ounces()},

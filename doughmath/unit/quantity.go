@@ -87,7 +87,7 @@ var (
 			{"oz", gramsPerPound, ouncesPerPound, nil},
 			{"lb", gramsPerPound, 1, nil},
 		},
-		show: [2]ladder{{{0, "g"}, {1000, "kg"}}, {{0, "oz"}, {gramsPerPound, "lb"}}},
+		show: [2]ladder{{{0, "mg"}, {0.1, "g"}, {1000, "kg"}, {1e7, "t"}}, {{0, "oz"}, {gramsPerPound, "lb"}}},
 	}
 	lengthDim = &dimension{
 		name: "length", compound: true,
@@ -149,6 +149,34 @@ var (
 		units: []form{{"kW", 1, 1, nil}, {"W", 1, 1000, nil}, {"hp", kWPerHorsepower, 1, nil}},
 		show:  [2]ladder{{{0, "kW"}}, {{0, "hp"}}},
 	}
+	specificVolumeDim = &dimension{
+		name:  "specific volume",
+		units: []form{{"ml/g", 1, 1, []string{"l/kg", "cm3/g", "cm³/g"}}, {"ft3/lb", mlPerCubicFoot, gramsPerPound, []string{"ft³/lb"}}},
+		show:  [2]ladder{{{0, "ml/g"}}, {{0, "ft3/lb"}}},
+	}
+	heatTransferDim = &dimension{
+		name: "heat transfer",
+		units: []form{
+			{"W/(m2 K)", 1, 1, []string{"W/(m² K)", "W/(m²·K)", "W/(m2 °C)"}},
+			{"Btu/(h ft2 °F)", kJPerBtu * 1000 * 9 / 5, 3600 * 0.3048 * 0.3048, []string{"Btu/(h ft² °F)", "Btu/(h ft2 F)"}},
+		},
+		show: [2]ladder{{{0, "W/(m2 K)"}}, {{0, "Btu/(h ft2 °F)"}}},
+	}
+	concentrationDim = &dimension{
+		name:  "concentration",
+		units: []form{{"mg/m3", 1, 1, []string{"mg/m³"}}, {"g/m3", 1000, 1, []string{"g/m³"}}},
+		show:  [2]ladder{{{0, "mg/m3"}, {10_000, "g/m3"}}},
+	}
+	growthRateDim = &dimension{
+		name:  "growth rate",
+		units: []form{{"%/min", 1, 1, nil}, {"%/h", 1, 60, nil}},
+		show:  [2]ladder{{{0, "%/min"}}},
+	}
+	trayRateDim = &dimension{
+		name:  "tray rate",
+		units: []form{{"trays/min", 1, 1, []string{"tray/min"}}, {"trays/h", 1, 60, []string{"tray/h"}}},
+		show:  [2]ladder{{{0, "trays/min"}}},
+	}
 	pressureDim = &dimension{
 		name: "pressure",
 		units: []form{
@@ -173,7 +201,7 @@ var (
 			{"lb/h", gramsPerPound, 1000, nil},
 			{"oz/h", gramsPerPound, 16000, nil},
 		},
-		show: [2]ladder{{{0, "kg/h"}}, {{0, "lb/h"}}},
+		show: [2]ladder{{{0, "kg/h"}, {1e4, "t/h"}}, {{0, "lb/h"}}},
 	}
 	volumeRateDim = &dimension{
 		name: "volume rate",

@@ -54,6 +54,16 @@ func parse(kind, text string) (Quantity, error) {
 		return ParseTemp(text)
 	case "percent":
 		return ParsePercent(text)
+	case "specific volume":
+		return ParseSpecificVolume(text)
+	case "heat transfer":
+		return ParseHeatTransfer(text)
+	case "concentration":
+		return ParseConcentration(text)
+	case "growth rate":
+		return ParseGrowthRate(text)
+	case "tray rate":
+		return ParseTrayRate(text)
 	case "baker's percent":
 		return ParseBakersPercent(text)
 	case "duration":
@@ -63,6 +73,7 @@ func parse(kind, text string) (Quantity, error) {
 }
 
 var zeros = []Quantity{
+	SpecificVolume(0), HeatTransfer(0), Concentration(0), GrowthRate(0), TrayRate(0),
 	Mass(0), Length(0), Volume(0), Density(0), Speed(0), Energy(0), SpecificHeat(0), SpecificEnergy(0),
 	Power(0), Pressure(0), MassRate(0), VolumeRate(0), PieceRate(0), StrokeRate(0), RotationRate(0), TempDelta(0), Celsius(0),
 	Percent(0), BakersPercent(0), Duration(0),
@@ -120,6 +131,12 @@ func TestParseAgainstDefinitions(t *testing.T) {
 		{"duration", "7 min 30 s", 450},
 		{"duration", "1 h 30 min", 5400},
 		{"duration", "250 ms", 0.25},
+		{"duration", "1 d 2 h", 93600},
+		{"specific volume", "1 ft3/lb", 62.42796057614461},       // 28316.846592 / 453.59237
+		{"heat transfer", "1 Btu/(h ft2 °F)", 5.678263341113488}, // SP 811, B.8: 5.678263
+		{"concentration", "0.01 g/m3", 10},
+		{"growth rate", "30 %/h", 0.5},
+		{"tray rate", "600 trays/h", 10},
 	} {
 		t.Run(c.kind+" "+c.text, func(t *testing.T) {
 			q, err := parse(c.kind, c.text)
@@ -212,9 +229,15 @@ func TestShownToPeople(t *testing.T) {
 		{Grams(85), "85 g", "2.998 oz"},
 		{Ounces(3), "85.05 g", "3 oz"},
 		{Kilograms(24.358209), "24.36 kg", "53.7 lb"},
-		{Kilograms(123456.7), "123457 kg", "272175 lb"},
+		{Kilograms(123456.7), "123.5 t", "272175 lb"},
 		{Grams(0), "0 g", "0 oz"},
-		{Grams(-0.00001), "-0.00001 g", "-3.527e-07 oz"},
+		{Grams(0.25), "0.25 g", "0.008818 oz"},
+		{Grams(0.05), "50 mg", "0.001764 oz"},
+		{Kilograms(9999), "9999 kg", "22044 lb"},
+		{Hours(71.5), "71 h 30 min", "71 h 30 min"},
+		{Hours(168), "7 d", "7 d"},
+		{Hours(76), "3 d 4 h", "3 d 4 h"},
+		{Grams(-0.00001), "-0.01 mg", "-3.527e-07 oz"},
 		{Millimetres(7.62), "7.62 mm", "0.3 in"},
 		{Fahrenheit(78), "25.6 °C", "78 °F"},
 		{Celsius(-0.01), "0 °C", "32 °F"},

@@ -271,9 +271,11 @@ func (d *dimension) shown(v float64, s System) form {
 	if len(l) == 0 {
 		l = d.show[Metric]
 	}
-	symbol := d.units[0].symbol
-	for i, r := range l {
-		if i == 0 || math.Abs(v) >= r.from {
+	symbol := l[0].symbol
+	for _, r := range l {
+		// Nothing, and what is no number, is shown in the unit held: 0 g, not 0 mg.
+		number := v != 0 && !math.IsNaN(v)
+		if number && math.Abs(v) >= r.from || !number && r.symbol == d.units[0].symbol {
 			symbol = r.symbol
 		}
 	}

@@ -38,10 +38,10 @@ Options
   -working               show every step, in metric units (do, solve, and rows to jsonl)
   -json                  a JSON object with every digit (do, solve); the description
                          with the JSON Schemas (about)
-  -from csv|jsonl        what FILE holds (rows); its ending tells, csv otherwise
-  -to table|csv|jsonl    what to write (rows); table otherwise
+  -from csv|jsonl        what FILE holds (rows); by its ending, else csv
+  -to table|csv|jsonl    what to write (rows); else table
   -bad stop|skip         at a row that cannot be worked out: stop, or report it and go on
-                         (rows); stop otherwise
+                         (rows); else stop
   -keep NAME,NAME        columns that are not inputs and are copied (rows from csv)
 
 A CSV file has the names of the inputs in its first line. A unit may stand in
@@ -55,7 +55,7 @@ Examples
   go run ./examples/calc list turns
   go run ./examples/calc about curls
   go run ./examples/calc do curls -length "300 mm" -thickness "5 mm"
-  go run ./examples/calc do -units us -working water-temperature -target "78 °F" -flour "70 °F" -room "72 °F" -friction "24 F°" -friction_basis once
+  go run ./examples/calc do -units us -working water-temperature -target_temp "78 °F" -flour_temp "70 °F" -room "72 °F" -friction "24 F°" -friction_basis once
   go run ./examples/calc do -json curls '{"length":"30 cm","thickness":"5 mm","core":"10 mm"}'
   go run ./examples/calc solve curls thickness -length "300 mm" -turns 2.5
   go run ./examples/calc rows -keep batch curls examples/calc/sheets.csv
@@ -204,7 +204,7 @@ func (a app) about(args []string) int {
 		return misused
 	}
 	if len(rest) != 1 {
-		return a.fail(misused, errors.New("about wants the id of one calculation: calc list shows them"))
+		return a.fail(misused, errors.New("about needs the id of one calculation: calc list shows them"))
 	}
 	e, err := find(rest[0])
 	if err != nil {
@@ -242,7 +242,7 @@ func (a app) do(args []string, solve bool) int {
 	}
 	o.Rounded = set["json"] != "true"
 	if len(rest) == 0 {
-		return a.fail(misused, errors.New("want the id of a calculation: calc list shows them"))
+		return a.fail(misused, errors.New("give the id of a calculation: calc list shows them"))
 	}
 	e, err := find(rest[0])
 	if err != nil {
@@ -251,7 +251,7 @@ func (a app) do(args []string, solve bool) int {
 	rest = rest[1:]
 	if solve {
 		if len(rest) == 0 || strings.HasPrefix(rest[0], "-") {
-			return a.fail(misused, fmt.Errorf("solve wants the name of an output after %s", e.ID))
+			return a.fail(misused, fmt.Errorf("solve needs the name of an output after %s", e.ID))
 		}
 		if e, err = e.Solving(rest[0]); err != nil {
 			return a.fail(misused, err)

@@ -98,14 +98,14 @@ func TestCommands(t *testing.T) {
 		"do twice":         {"", []string{"do", "curls", "-length", "1 m", "-length", "2 m"}, misused, "", "there twice"},
 		"do no value":      {"", []string{"do", "curls", "-length"}, misused, "", "-length has no value"},
 		"do no flag":       {"", []string{"do", "curls", "length", "1 m"}, misused, "", "want -NAME VALUE"},
-		"do no id":         {"", []string{"do"}, misused, "", "want the id"},
+		"do no id":         {"", []string{"do"}, misused, "", "give the id"},
 		"do unknown id":    {"", []string{"do", "bake"}, misused, "", "want the id of a calculation"},
 		"do bad option":    {"", []string{"do", "-paint", "curls"}, misused, "", "calc help"},
 		"do bad units":     {"", []string{"do", "-units", "old", "curls"}, misused, "", "metric or us"},
 		"solve":            {"", []string{"solve", "curls", "length", "-turns", "2.5", "-thickness", "5 mm"}, done, "length-for-turns: How long", ""},
 		"solve itself":     {"", []string{"solve", "curls", "turns", "-length", "30 cm", "-thickness", "5 mm"}, done, "turns     4.37", ""},
 		"solve json":       {"", []string{"solve", "-json", "curls", "length", "-turns", "2.5", "-thickness", "5 mm"}, done, `{"calculation":"length-for-turns"`, ""},
-		"solve nothing":    {"", []string{"solve", "curls", "-turns", "2.5"}, misused, "", "wants the name of an output"},
+		"solve nothing":    {"", []string{"solve", "curls", "-turns", "2.5"}, misused, "", "needs the name of an output"},
 		"solve unknown":    {"", []string{"solve", "curls", "lengt", "-turns", "2.5"}, misused, "", `want "length" perhaps`},
 	} {
 		t.Run(id, func(t *testing.T) {
@@ -166,7 +166,7 @@ func TestRows(t *testing.T) {
 			"row  batch  turns  diameter  conditions  cautions\n" +
 				"1    white  4.37   43.7 mm   many-turns  moving-machinery\n" +
 				"2    rye    2.66   47.87 mm              moving-machinery\n" +
-				"\nLook out for\n  many-turns: The piece is rolled more than is usual: open the gap.\n" +
+				"\nLook out for\n  many-turns: The piece makes more turns than is usual: open the gap.\n" +
 				"\nTake care\n  moving-machinery: ", "",
 		},
 		"a bad row stops": {
@@ -204,7 +204,7 @@ func TestRows(t *testing.T) {
 		},
 		"working": {jsonl, []string{"-from", "jsonl", "-to", "jsonl", "-working", "curls"}, refused, `"expression":"(D - d)/(2*t)"`, "row 2"},
 		"no solution in jsonl": {
-			`{"target":"45 °C","flour":"1 °C","friction":"0 C°","friction_basis":"once"}`,
+			`{"target_temp":"45 °C","flour_temp":"1 °C","friction":"0 C°","friction_basis":"once"}`,
 			[]string{"-from", "jsonl", "-to", "jsonl", "water-temperature"},
 			refused,
 			`{"errors":[{"kind":"no-solution","calculation":"water-temperature","unknown":"safe water temperature","wanted":"a dough of 45 °C","high":"28 °C","advice":"`, "row 1 (line 1): water-temperature: no safe",
@@ -325,7 +325,7 @@ func BenchmarkRows(b *testing.B) {
 	for _, to := range []string{"csv", "jsonl", "table"} {
 		b.Run(to, func(b *testing.B) {
 			in := &repeated{
-				head: []byte("target (°C),flour (°C),room (°C),friction (C°),friction_basis\n"),
+				head: []byte("target_temp (°C),flour_temp (°C),room (°C),friction (C°),friction_basis\n"),
 				row:  []byte("26,21.5,23,14,once\n"), left: b.N,
 			}
 			var errs bytes.Buffer
@@ -371,7 +371,7 @@ func ExampleMain() {
 	// diameter  43.7 mm
 	//
 	// Look out for
-	//   many-turns: The piece is rolled more than is usual: open the gap.
+	//   many-turns: The piece makes more turns than is usual: open the gap.
 	//
 	// Take care
 	//   moving-machinery: Keep hands, sleeves and tools away from moving parts and set a machine only as its manual allows; train operators first.

@@ -27,7 +27,7 @@ func (a app) rows(args []string) int {
 	}
 	o, err := evalOptions(set)
 	if len(rest) < 1 || len(rest) > 2 {
-		err = errors.Join(err, errors.New("rows wants an id and at most one file"))
+		err = errors.Join(err, errors.New("rows needs an id and at most one file"))
 	}
 	to, toErr := choose(set, "to", "table", "csv", "jsonl")
 	bad, badErr := choose(set, "bad", "stop", "skip")

@@ -107,8 +107,8 @@ func (l *line) advise(a *lane, p divider.ChartPoint) error {
 	mean := sum / unit.Mass(lanes)
 	clear(l.latest)
 	next, err := divider.NextMark{
-		Calibration: *l.calibration, Mark: l.mark, Weight: mean, Pieces: l.size * lanes, Target: l.target, Limit: l.limit,
-		Division: l.division, MarkLow: l.markLow, MarkHigh: l.markHigh,
+		Calibration: *l.calibration, Mark: l.mark, Weight: mean, Pieces: l.subgroupSize * lanes, Target: l.target, MoveLimit: l.moveLimit,
+		MarkStep: l.markStep, MarkLow: l.markLow, MarkHigh: l.markHigh,
 	}.Solve()
 	var none *reckon.NoSolutionError
 	if errors.As(err, &none) {

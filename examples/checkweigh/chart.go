@@ -125,8 +125,8 @@ func save(name string, c vg.CanvasSizer, picture io.WriterTo, plots []*plot.Plot
 // mark. It returns how high the strip above it is, too.
 func (l *line) plot(a *lane) (*plot.Plot, *strip, error) {
 	p := plot.New()
-	p.Title.Text = fmt.Sprintf("Lane %d: averages of %d pieces", a.number, a.watch.Setup().Size)
-	if a.watch.Setup().Size == 1 {
+	p.Title.Text = fmt.Sprintf("Lane %d: averages of %d pieces", a.number, a.watch.Setup().SubgroupSize)
+	if a.watch.Setup().SubgroupSize == 1 {
 		p.Title.Text = fmt.Sprintf("Lane %d: single pieces", a.number)
 	}
 	p.X.Label.Text, p.Y.Label.Text = "point", "weight ("+l.unit+")"
@@ -153,7 +153,7 @@ type frame struct{ left, right, low, high float64 }
 // frame returns the span of a lane's points and limits, with a little room.
 func (l *line) frame(a *lane) frame {
 	f := frame{
-		left: float64(a.points[0].Number) - 0.5, right: float64(a.points[len(a.points)-1].Number) + 0.5,
+		left: float64(a.points[0].Point) - 0.5, right: float64(a.points[len(a.points)-1].Point) + 0.5,
 		low: l.value(a.points[0].Low), high: l.value(a.points[0].High),
 	}
 	for _, pt := range a.points {
@@ -211,7 +211,7 @@ func (l *line) addLimits(p *plot.Plot, a *lane, f frame) error {
 func (l *line) addPoints(p *plot.Plot, s *strip, a *lane) error {
 	var all, level, spread plotter.XYs
 	for _, pt := range a.points {
-		xy := plotter.XY{X: float64(pt.Number), Y: l.value(pt.Value)}
+		xy := plotter.XY{X: float64(pt.Point), Y: l.value(pt.Value)}
 		all = append(all, xy)
 		if pt.Signals&^divider.SpreadBeyondLimit != 0 {
 			level = append(level, xy)

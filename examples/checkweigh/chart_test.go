@@ -107,7 +107,7 @@ func signalling() string {
 
 // Every sign stands where its number and its weight belong.
 func TestChartShowsWhatTheTextSays(t *testing.T) {
-	d, got := drawn(t, signalling(), "-chart", "individuals", "-size", "1")
+	d, got := drawn(t, signalling(), "-chart", "individuals", "-subgroup-size", "1")
 	points := d.points(t)
 	require.Len(t, points, 32)
 	at := scale(points, 21, 31, 88, 82)

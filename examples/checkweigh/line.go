@@ -150,7 +150,7 @@ func (l *line) weigh(r row) error {
 	a := l.lane(r.lane)
 	if !a.watched {
 		a.setup = append(a.setup, r.weight)
-		if len(a.setup) == l.setup*l.size {
+		if len(a.setup) == l.setup*l.subgroupSize {
 			return l.settle(a)
 		}
 		return nil
@@ -159,7 +159,7 @@ func (l *line) weigh(r row) error {
 	if err != nil || !complete {
 		return err
 	}
-	a.last = p.Number
+	a.last = p.Point
 	if l.pictured() { // only a picture needs what is past
 		a.points = append(a.points, p)
 	}
@@ -200,7 +200,7 @@ func (l *line) settle(a *lane) error {
 	gathered, design := a.setup, l.chart(0, 0)
 	a.setup = nil // if they make no chart they are not gone on with
 	out, err := divider.SetUpChart{
-		Kind: design.Kind, Size: design.Size, Weighings: gathered, Width: design.Width, Rules: design.Rules,
+		Kind: design.Kind, SubgroupSize: design.SubgroupSize, Weighings: gathered, LimitWidth: design.LimitWidth, Rules: design.Rules,
 	}.Solve()
 	if err != nil {
 		return fmt.Errorf("lane %d has no chart, and the %d weighings for it are left out: %w", a.number, len(gathered), err)
@@ -215,7 +215,7 @@ func (l *line) settle(a *lane) error {
 	}
 	a.points, a.settled, a.last, a.watched = out.Chart.Points, out.Subgroups, out.Subgroups, true
 	fmt.Fprintf(l.out, "lane %d  set up on %d subgroups of %d: %s from %s to %s, pieces scatter by %s\n",
-		a.number, out.Subgroups, l.size, l.show(out.Setup.Centre), l.show(out.Chart.Low), l.show(out.Chart.High), l.show(out.Setup.SD))
+		a.number, out.Subgroups, l.subgroupSize, l.show(out.Setup.Centre), l.show(out.Chart.Low), l.show(out.Chart.High), l.show(out.Setup.SD))
 	for _, p := range a.points {
 		if p.Signals != 0 {
 			l.report(a, p)
@@ -238,7 +238,7 @@ func (l *line) report(a *lane, p divider.ChartPoint) {
 	if p.Signals != 0 {
 		state = "SIGNAL " + p.Signals.String()
 	}
-	fmt.Fprintf(l.out, "lane %d  point %d  %s  %s\n", a.number, p.Number, l.show(p.Value), state)
+	fmt.Fprintf(l.out, "lane %d  point %d  %s  %s\n", a.number, p.Point, l.show(p.Value), state)
 	for _, s := range (p.Signals &^ a.signals).Sentences() {
 		l.say(s)
 	}
@@ -278,11 +278,11 @@ func (l *line) summary() {
 		a := l.lanes[n]
 		switch {
 		case !a.watched && l.state != "":
-			fmt.Fprintf(l.out, "lane %d: %d of %d weighings to set up its chart; %s keeps them for the next run\n", n, len(a.setup), l.setup*l.size, l.state)
+			fmt.Fprintf(l.out, "lane %d: %d of %d weighings to set up its chart; %s keeps them for the next run\n", n, len(a.setup), l.setup*l.subgroupSize, l.state)
 		case !a.watched:
-			fmt.Fprintf(l.out, "lane %d: %d of %d weighings to set up its chart; weigh more, or set up on fewer subgroups\n", n, len(a.setup), l.setup*l.size)
+			fmt.Fprintf(l.out, "lane %d: %d of %d weighings to set up its chart; weigh more, or set up on fewer subgroups\n", n, len(a.setup), l.setup*l.subgroupSize)
 		case a.watch.Waiting() > 0:
-			fmt.Fprintf(l.out, "lane %d: %d of %d weighings of the next subgroup\n", n, a.watch.Waiting(), l.size)
+			fmt.Fprintf(l.out, "lane %d: %d of %d weighings of the next subgroup\n", n, a.watch.Waiting(), l.subgroupSize)
 		}
 	}
 }

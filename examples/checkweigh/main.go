@@ -4,7 +4,7 @@
 //	go run ./examples/checkweigh -demo -png chart.png          the invented demo plant
 //	go run ./examples/checkweigh weighings.csv                 your own, from a file
 //	scale | go run ./examples/checkweigh -                     or as they arrive
-//	  -trials trials.csv -target "85 g" -limit "0.6 g" -mark-low 0 -mark-high 40
+//	  -trials trials.csv -target "85 g" -move-limit "0.6 g" -mark-low 0 -mark-high 40
 //	                                                           and where to set the mark
 //	  -svg chart.svg -png chart.png                            and the chart
 //	  -state charts.json                                       and going on with it the next shift

@@ -94,7 +94,7 @@ func TestPrintsAsTheyArrive(t *testing.T) {
 	outReader, out := io.Pipe()
 	done := make(chan int)
 	go func() {
-		done <- run([]string{"-chart", "individuals", "-size", "1", "-setup", "20", "-"}, in, out, io.Discard)
+		done <- run([]string{"-chart", "individuals", "-subgroup-size", "1", "-setup", "20", "-"}, in, out, io.Discard)
 		out.Close()
 	}()
 	_, err := io.WriteString(feed, steady(20))
@@ -191,7 +191,7 @@ func TestMoveOfTheMark(t *testing.T) {
 
 // A signal of the set-up that has gone is told in full when it comes back.
 func TestSignalThatComesBackIsToldAgain(t *testing.T) {
-	got := checkweigh("weight (g)\n85\n88\n85\n85.1\n84.9\n85.2\n85.1\n84.8\n85\n85.1\n88.5\n", "-chart", "individuals", "-size", "1", "-setup", "10", "-width", "2", "-rules", "limits-only", "-")
+	got := checkweigh("weight (g)\n85\n88\n85\n85.1\n84.9\n85.2\n85.1\n84.8\n85\n85.1\n88.5\n", "-chart", "individuals", "-subgroup-size", "1", "-setup", "10", "-limit-width", "2", "-rules", "limits-only", "-")
 	assert.Equal(t, exitOK, got.code, got.err)
 	assert.Contains(t, got.out, "lane 1  point 2  88.00 g  SIGNAL beyond-limit")
 	_, inUse, found := strings.Cut(got.out, "lane 1  point 11  88.50 g  SIGNAL beyond-limit, spread-beyond-limit\n")
@@ -214,7 +214,7 @@ func TestLaneThatStopsIsNotWaitedFor(t *testing.T) {
 			fmt.Fprintf(&table, "2,12,%.1f\n", w)
 		}
 	}
-	got := checkweigh(table.String(), "-setup", "4", "-trials", trials, "-target", "85 g", "-limit", "0.8 g", "-mark-low", "0", "-mark-high", "40", "-")
+	got := checkweigh(table.String(), "-setup", "4", "-trials", trials, "-target", "85 g", "-move-limit", "0.8 g", "-mark-low", "0", "-mark-high", "40", "-")
 	assert.Equal(t, exitOK, got.code, got.err)
 	// Once with both lanes, then with every second subgroup of the one that runs.
 	assert.Equal(t, 4, strings.Count(got.out, "\nmark 12: "), got.out)

@@ -20,7 +20,7 @@ where to set its mark.
   checkweigh -demo -png chart.png
   checkweigh weighings.csv
   checkweigh -state charts.json -svg chart.svg weighings.csv
-  checkweigh -trials trials.csv -target "85 g" -limit "0.6 g" -mark-low 0 -mark-high 40 weighings.csv
+  checkweigh -trials trials.csv -target "85 g" -move-limit "0.6 g" -mark-low 0 -mark-high 40 weighings.csv
 
 A table of weighings has the columns lane, mark and weight (g), of which lane
 and mark may be left out; - reads it from standard input. A table of trials has
@@ -44,14 +44,15 @@ type options struct {
 	demo              bool
 	kind              string
 	rules             string
-	size, setup       int
-	width             float64
+	subgroupSize      int
+	setup             int
+	limitWidth        float64
 	badRows           string
 	trials, state     string
 	svg, png          string
-	target, limit     unit.Mass
+	target, moveLimit unit.Mass
 	markLow, markHigh float64
-	division          float64
+	markStep          float64
 }
 
 // flags names the options.
@@ -65,16 +66,16 @@ func (o *options) flags(stderr io.Writer) *flag.FlagSet {
 	f.BoolVar(&o.demo, "demo", false, "read the weighings and trials of the invented demo plant")
 	f.StringVar(&o.kind, "chart", string(divider.ChartAveragesRanges), "averages-ranges, averages-deviations or individuals")
 	f.StringVar(&o.rules, "rules", string(divider.ZoneTests), "limits-only, zone-tests or eight-tests")
-	f.IntVar(&o.size, "size", 5, "pieces in a subgroup; 1 for individuals")
+	f.IntVar(&o.subgroupSize, "subgroup-size", 5, "pieces in a subgroup; 1 for individuals")
 	f.IntVar(&o.setup, "setup", 20, "subgroups of each lane that set its limits")
-	f.Float64Var(&o.width, "width", 3, "half-width of the limits in standard errors")
+	f.Float64Var(&o.limitWidth, "limit-width", 3, "half-width of the limits in standard errors")
 	f.StringVar(&o.badRows, "bad-rows", "refuse", "refuse or skip a row that cannot be read")
-	f.StringVar(&o.trials, "trials", "", "CSV `file` of trial weighings, to say where to set the mark; wants -target, -limit, -mark-low and -mark-high too")
+	f.StringVar(&o.trials, "trials", "", "CSV `file` of trial weighings, to say where to set the mark; needs -target, -move-limit, -mark-low and -mark-high too")
 	f.Func("target", "mean `weight` wanted, with its unit; for -trials", func(text string) error { return o.target.UnmarshalText([]byte(text)) })
-	f.Func("limit", "how far the mean may lie off before the mark is moved, a `weight` with its unit; for -trials", func(text string) error { return o.limit.UnmarshalText([]byte(text)) })
+	f.Func("move-limit", "how far the mean may lie off before the mark is moved, a `weight` with its unit; for -trials", func(text string) error { return o.moveLimit.UnmarshalText([]byte(text)) })
 	f.Float64Var(&o.markLow, "mark-low", 0, "lowest `mark` on the scale of the handle; for -trials")
 	f.Float64Var(&o.markHigh, "mark-high", 0, "highest `mark` on the scale of the handle; for -trials")
-	f.Float64Var(&o.division, "division", 0, "smallest part of a `mark` that can be set; 0 if the handle moves freely; for -trials")
+	f.Float64Var(&o.markStep, "mark-step", 0, "smallest part of a `mark` that can be set; 0 if the handle moves freely; for -trials")
 	f.StringVar(&o.state, "state", "", "JSON `file` that keeps the charts, and what is unfinished, from one shift to the next")
 	f.StringVar(&o.svg, "svg", "", "write the chart to this SVG `file`")
 	f.StringVar(&o.png, "png", "", "write the chart to this PNG `file`")
@@ -125,14 +126,14 @@ func (o *options) checkChart(bad *complaints) {
 	if !slices.Contains(kinds, design.Kind) {
 		bad.add("-chart is %q: want averages-ranges, averages-deviations or individuals", o.kind)
 		design.Kind = divider.ChartAveragesRanges // so that the other options are checked all the same
-		if o.size == 1 {
+		if o.subgroupSize == 1 {
 			design.Kind = divider.ChartIndividuals
 		}
 	}
 	_, err := divider.NewWatch(design)
 	for _, e := range reckon.InputErrors(err) {
-		option, want := strings.TrimPrefix(e.Field, "setup."), e.Want
-		if option == "size" && design.Kind == divider.ChartIndividuals {
+		option, want := optionOf(strings.TrimPrefix(e.Field, "setup.")), e.Want
+		if option == "subgroup-size" && design.Kind == divider.ChartIndividuals {
 			want = "1 with -chart individuals"
 		}
 		bad.add("-%s is %s: want %s", option, e.Value, want)
@@ -140,14 +141,14 @@ func (o *options) checkChart(bad *complaints) {
 	switch {
 	case o.setup < fewestSetup || o.setup > mostSetup:
 		bad.add("-setup is %d: want %d to %d subgroups", o.setup, fewestSetup, mostSetup)
-	case err == nil && o.setup*o.size > mostSetupPieces:
-		bad.add("-setup is %d, with -size %d: want up to %d subgroups of that size", o.setup, o.size, mostSetupPieces/o.size)
+	case err == nil && o.setup*o.subgroupSize > mostSetupPieces:
+		bad.add("-setup is %d, with -subgroup-size %d: want up to %d subgroups of that size", o.setup, o.subgroupSize, mostSetupPieces/o.subgroupSize)
 	}
 }
 
 // The options that only advice on the mark uses, and those that it cannot do without.
 var (
-	markOptions = []string{"target", "limit", "mark-low", "mark-high", "division"}
+	markOptions = []string{"target", "move-limit", "mark-low", "mark-high", "mark-step"}
 	markNeeds   = markOptions[:4]
 )
 
@@ -158,7 +159,7 @@ func (o *options) checkUse(bad *complaints, given map[string]bool) {
 	case o.trials != "":
 		for _, name := range markNeeds {
 			if !given[name] {
-				bad.add("-trials wants -%s too", name)
+				bad.add("-trials needs -%s too", name)
 			}
 		}
 	default:
@@ -173,11 +174,11 @@ func (o *options) checkUse(bad *complaints, given map[string]bool) {
 // fillDemo takes what was not given from the demo plant.
 func (o *options) fillDemo(given map[string]bool) {
 	for name, fill := range map[string]func(){
-		"target":    func() { o.target = unit.Grams(85) },
-		"limit":     func() { o.limit = unit.Grams(0.8) },
-		"mark-low":  func() { o.markLow = 0 },
-		"mark-high": func() { o.markHigh = 40 },
-		"division":  func() { o.division = 0.1 },
+		"target":     func() { o.target = unit.Grams(85) },
+		"move-limit": func() { o.moveLimit = unit.Grams(0.8) },
+		"mark-low":   func() { o.markLow = 0 },
+		"mark-high":  func() { o.markHigh = 40 },
+		"mark-step":  func() { o.markStep = 0.1 },
 	} {
 		if !given[name] {
 			fill()
@@ -196,12 +197,12 @@ func (o *options) checkMark(bad *complaints, given map[string]bool) {
 		*bad = append(*bad, err)
 		return
 	}
-	in := divider.NextMark{Calibration: fit.Calibration, Weight: 20, Pieces: 1, Target: 20, Limit: 1, Division: o.division, MarkLow: o.markLow, MarkHigh: o.markHigh}
+	in := divider.NextMark{Calibration: fit.Calibration, Weight: 20, Pieces: 1, Target: 20, MoveLimit: 1, MarkStep: o.markStep, MarkLow: o.markLow, MarkHigh: o.markHigh}
 	if given["target"] {
 		in.Target = o.target
 	}
-	if given["limit"] {
-		in.Limit = o.limit
+	if given["move-limit"] {
+		in.MoveLimit = o.moveLimit
 	}
 	if !o.demo && !given["mark-low"] {
 		in.MarkLow = o.markHigh - 1
@@ -224,8 +225,8 @@ func optionOf(field string) string { return strings.ReplaceAll(field, "_", "-") 
 // chart returns the chart that the options ask for.
 func (o *options) chart(centre, sd unit.Mass) divider.ChartSetup {
 	return divider.ChartSetup{
-		Kind: divider.ChartKind(o.kind), Size: o.size, Centre: centre, SD: sd,
-		Width: o.width, Rules: divider.RunRules(o.rules),
+		Kind: divider.ChartKind(o.kind), SubgroupSize: o.subgroupSize, Centre: centre, SD: sd,
+		LimitWidth: o.limitWidth, Rules: divider.RunRules(o.rules),
 	}
 }
 

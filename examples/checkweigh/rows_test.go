@@ -32,7 +32,7 @@ func TestAllBadCellsOfARow(t *testing.T) {
 
 // A mark that the handle does not have is a bad row.
 func TestMarkOffTheScale(t *testing.T) {
-	args := []string{"-trials", trialsFile(t), "-target", "85 g", "-limit", "0.6 g", "-mark-low", "10", "-mark-high", "14"}
+	args := []string{"-trials", trialsFile(t), "-target", "85 g", "-move-limit", "0.6 g", "-mark-low", "10", "-mark-high", "14"}
 	got := checkweigh("mark,weight (g)\n12,85\n14.5,85\n14,85\n9,85\n", append(args, "-bad-rows", "skip", "-")...)
 	assert.Equal(t, exitOK, got.code, got.err)
 	assert.Contains(t, got.err, `line 3, column mark: "14.5": want a number from 10 to 14, the handle's scale as -mark-low and -mark-high give it`)

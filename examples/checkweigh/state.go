@@ -24,13 +24,13 @@ type saved struct {
 // chart are none for another.
 type savedChart struct {
 	Kind  string  `json:"kind"`
-	Size  int     `json:"size"`
-	Width float64 `json:"width"`
+	Size  int     `json:"subgroup_size"`
+	Width float64 `json:"limit_width"`
 	Rules string  `json:"rules"`
 }
 
 func (c savedChart) String() string {
-	return fmt.Sprintf("-chart %s -size %d -width %g -rules %s", c.Kind, c.Size, c.Width, c.Rules)
+	return fmt.Sprintf("-chart %s -subgroup-size %d -limit-width %g -rules %s", c.Kind, c.Size, c.Width, c.Rules)
 }
 
 // savedLane holds either a set-up that goes on or a chart in use.
@@ -79,7 +79,7 @@ func (l *line) restore() error {
 
 // noState says that a file is not what keep writes.
 func (l *line) noState(err error) error {
-	return fmt.Errorf("%s holds no charts that can be gone on with (%w): name another -state file to set up anew", l.state, err)
+	return fmt.Errorf("%s holds no charts to go on with (%w): name another -state file to set up anew", l.state, err)
 }
 
 // restoreLane takes up one lane.
@@ -127,10 +127,10 @@ func (l *line) goOn(r *rows) error {
 	}
 	for _, n := range l.order {
 		a := l.lanes[n]
-		wanted := l.setup * l.size
+		wanted := l.setup * l.subgroupSize
 		switch {
 		case len(a.setup) > wanted:
-			return fmt.Errorf("%s holds %d weighings of lane %d to set up its chart, more than -setup %d takes: call with -setup %d or more", l.state, len(a.setup), n, l.setup, (len(a.setup)+l.size-1)/l.size)
+			return fmt.Errorf("%s holds %d weighings of lane %d to set up its chart, more than -setup %d takes: call with -setup %d or more", l.state, len(a.setup), n, l.setup, (len(a.setup)+l.subgroupSize-1)/l.subgroupSize)
 		case len(a.setup) == wanted:
 			if err := l.settle(a); err != nil {
 				return err
@@ -141,7 +141,7 @@ func (l *line) goOn(r *rows) error {
 }
 
 // design is the chart that the options ask for, as it is kept.
-func (l *line) design() savedChart { return savedChart{l.kind, l.size, l.width, l.rules} }
+func (l *line) design() savedChart { return savedChart{l.kind, l.subgroupSize, l.limitWidth, l.rules} }
 
 // keep writes the state.
 func (l *line) keep() error {

@@ -51,7 +51,7 @@ var passing = regexp.MustCompile(`(?m)^(\d+ weighings.*|lane \d+: \d+ of \d+ wei
 // However a table is cut into shifts, with the state kept between them, what is
 // said of it is the same as in one run.
 func TestShiftsSayWhatOneRunSays(t *testing.T) {
-	mark := []string{"-trials", trialsFile(t), "-target", "85 g", "-limit", "0.6 g", "-mark-low", "0", "-mark-high", "40", "-division", "0.1"}
+	mark := []string{"-trials", trialsFile(t), "-target", "85 g", "-move-limit", "0.6 g", "-mark-low", "0", "-mark-high", "40", "-mark-step", "0.1"}
 	long := new(table)
 	long.weighed(12, 60, 1, 2).weighed(12.4, 23, 1, 2).weighed(12.4, 9, 2).weighed(12, 12, 1, 2)
 	for _, tt := range []struct {
@@ -68,7 +68,7 @@ func TestShiftsSayWhatOneRunSays(t *testing.T) {
 		{"move-between-in-the-set-up", new(table).weighed(12, 60, 1).weighed(13, 120, 1).String(), []int{60}, nil},
 		{"mark-zero", new(table).weighed(0, 103, 1).weighed(13, 12, 1).String(), []int{103}, nil},
 		{"advice", long.String(), []int{7, 81, 83, 125, 146, 168, 177, 180}, append(mark, "-setup", "6")},
-		{"individuals", steady(60), []int{7, 33}, []string{"-chart", "individuals", "-size", "1"}},
+		{"individuals", steady(60), []int{7, 33}, []string{"-chart", "individuals", "-subgroup-size", "1"}},
 	} {
 		t.Run(tt.id, func(t *testing.T) {
 			whole := checkweigh(tt.table, append(tt.args, "-")...)
@@ -126,11 +126,11 @@ func TestSetUpMadeShorter(t *testing.T) {
 
 // What was kept is not bent to another call, nor is anything else taken for it.
 func TestStateIsRefused(t *testing.T) {
-	chart := `"chart":{"kind":"averages-ranges","size":5,"width":3,"rules":"zone-tests"}`
+	chart := `"chart":{"kind":"averages-ranges","subgroup_size":5,"limit_width":3,"rules":"zone-tests"}`
 	withMark := new(table).weighed(12, 3, 1).String()
 	for _, tt := range []struct{ id, state, table, want string }{
-		{"other-size", strings.Replace(`{`+chart+`,"lanes":[]}`, `"size":5`, `"size":4`, 1), steady(5), "was kept with -chart averages-ranges -size 4 -width 3 -rules zone-tests, this call asks for -chart averages-ranges -size 5"},
-		{"other-form", `{"1":{"setup":{}}}`, steady(5), "holds no charts that can be gone on with"},
+		{"other-size", strings.Replace(`{`+chart+`,"lanes":[]}`, `"subgroup_size":5`, `"subgroup_size":4`, 1), steady(5), "was kept with -chart averages-ranges -subgroup-size 4 -limit-width 3 -rules zone-tests, this call asks for -chart averages-ranges -subgroup-size 5"},
+		{"other-form", `{"1":{"setup":{}}}`, steady(5), "holds no charts to go on with"},
 		{"no-text", "", steady(5), "holds no charts"},
 		{"a-chart-that-is-none", `{` + chart + `,"lanes":[{"lane":1,"watch":{"setup":{}}}]}`, steady(5), "setup.kind"},
 		{"lane-twice", `{` + chart + `,"lanes":[{"lane":1},{"lane":1}]}`, steady(5), "lane 1: want each lane once"},

@@ -10,12 +10,12 @@ import (
 
 func main() {
 	water, err := doughmath.WaterTemperature{
-		Target: unit.Celsius(26), Flour: unit.Celsius(21), Room: unit.Celsius(23),
+		TargetTemp: unit.Celsius(26), FlourTemp: unit.Celsius(21), Room: unit.Celsius(23),
 		Friction: unit.CelsiusDegrees(14), Basis: doughmath.FrictionOnce,
 	}.Solve()
 	if err != nil {
 		fmt.Println(err) // names every bad field, its value and its range
 		return
 	}
-	fmt.Println("water:", water.Water, water.Conditions.Sentences())
+	fmt.Println("water:", water.WaterTemp, water.Conditions.Sentences())
 }

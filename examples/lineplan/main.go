@@ -8,10 +8,10 @@
 //	go run ./examples/lineplan -json                 for a program: every digit, in the units held
 //
 // An order that cannot be made as asked is refused on the sheet, with what
-// binds and what would work. It leaves with 0 if the orders were planned or
-// refused, with 1 if the scenario is wrong (then nothing is printed but what is
-// wrong, each value with its JSON path), with 2 if it was called wrongly, and
-// with -strict it leaves with 3 if an order was refused.
+// stands in the way and what would work. It exits with 0 if the orders were
+// planned or refused, with 1 if the scenario is wrong (then only what is wrong
+// is printed, each value with its JSON path), with 2 if it was called wrongly,
+// and with -strict it exits with 3 if an order was refused.
 package main
 
 import (
@@ -45,7 +45,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	file := flags.String("scenario", "", "read the scenario from this JSON `file` instead of the demo plant")
 	asJSON := flags.Bool("json", false, "print JSON for a program")
 	explain := flags.Bool("explain", false, "print the working of every number")
-	strict := flags.Bool("strict", false, "leave with 3 if an order is refused")
+	strict := flags.Bool("strict", false, "exit with 3 if an order is refused")
 	var units unit.System
 	flags.TextVar(&units, "units", unit.Metric, "metric or us; JSON keeps the units held")
 	if err := flags.Parse(args); err != nil {
@@ -113,11 +113,11 @@ func read(file string) ([]byte, error) {
 // complain lists what is wrong with a scenario, a line for each value.
 func complain(stderr io.Writer, err error) int {
 	bad := reckon.InputErrors(err)
-	values := "values"
+	values := "values in the scenario are"
 	if len(bad) == 1 {
-		values = "value"
+		values = "value in the scenario is"
 	}
-	fmt.Fprintf(stderr, "lineplan: %d %s of the scenario must be mended; nothing was planned.\n", len(bad), values)
+	fmt.Fprintf(stderr, "lineplan: %d %s wrong; nothing was planned.\n", len(bad), values)
 	for _, e := range bad {
 		fmt.Fprintf(stderr, "  %s\n      is %s\n      want %s\n", e.Field, e.Value, e.Want)
 	}

@@ -98,7 +98,7 @@ func TestWrongScenario(t *testing.T) {
 	code, out, complaints := call("-scenario", file)
 	assert.Equal(t, exitScenario, code)
 	assert.Empty(t, out, "nothing is half printed")
-	for _, path := range []string{"line.divider.hopper", "shift.attic", "orders[1].pieces"} {
+	for _, path := range []string{"line.divider.hopper_capacity", "shift.attic", "orders[1].pieces"} {
 		assert.Contains(t, complaints, path)
 	}
 	// A value that reads well and makes no sense is told in the same way.

@@ -30,8 +30,8 @@ type sheet struct {
 func writeSheet(b *bytes.Buffer, s *line.Scenario, plans []line.Planned, care []molder.PartCareResult, working []*reckon.Working, units unit.System) {
 	sh := sheet{Buffer: b, units: units, division: s.Shift.Division, plant: &s.Line}
 	fmt.Fprintf(b, "RUN SHEET   %s\n", s.Title)
-	sh.row("Today", "flour %s, room %s, tap %s; times count from the start of each order's first mixing",
-		s.Shift.Flour.In(units), s.Shift.Room.In(units), s.Shift.Tap.In(units))
+	sh.row("Today", "flour %s, room %s, tap water %s; times run from the start of each order's first mix",
+		s.Shift.FlourTemp.In(units), s.Shift.Room.In(units), s.Shift.Tap.In(units))
 	for i := range plans {
 		p := &plans[i]
 		sh.rule('=')
@@ -63,10 +63,10 @@ func (s *sheet) parts(parts []molder.PartCare, care []molder.PartCareResult) {
 	if len(parts) == 0 {
 		return
 	}
-	s.WriteString("\nPARTS, AFTER THE MAKER'S OWN INSTRUCTIONS\n")
+	s.WriteString("\nPARTS (the maker's own instructions come first)\n")
 	for i, p := range parts {
 		fmt.Fprintf(s, "  %s, %s\n", p.Part, p.Material)
-		for _, text := range []string{care[i].Wash, care[i].Dry, care[i].Store, care[i].Loosens} {
+		for _, text := range []string{care[i].Wash, care[i].Drying, care[i].Store, care[i].Loosens} {
 			s.paragraph("", text)
 		}
 	}
@@ -150,28 +150,28 @@ func (s *sheet) fine(m unit.Mass) string {
 
 func (s *sheet) plan(p *line.Planned) {
 	o, q, u := &p.Plan, &p.Order.Product, s.units
-	s.row("Piece", "scale %s of dough (%s to %s) for %s baked; losses %s of the dough", s.fine(o.Aim), s.fine(o.PieceLow), s.fine(o.PieceHigh),
+	s.row("Piece", "scale %s of dough (accept %s to %s) for %s baked; the dough loses %s", s.fine(o.Target), s.fine(o.PieceLow), s.fine(o.PieceHigh),
 		s.fine(q.Baked), o.Piece.LossOnDough.In(u))
 	s.label(p)
-	s.row("Divider", "%d across, mark %s (%s interval %s to %s); expect %s. Weigh after every change of the mark.", q.Across, plain(o.Mark.Set), s.plant.Divider.Confidence.In(u),
+	s.row("Divider", "%d across, handle at mark %s (%s interval %s to %s), which should give %s. Weigh after every move of the handle.", q.Across, plain(o.Mark.Set), s.plant.Divider.Confidence.In(u),
 		hundredths(o.Mark.Low), hundredths(o.Mark.High), s.fine(o.Mark.Expected))
-	s.row("", "%s gives %s, %s of dough", o.Strokes.In(u), o.Rate.Pieces.In(u), o.Rate.Dough.In(u))
-	s.row("", "all machines agree from %s (%s binds) to %s (%s binds)", o.Speed.Low.In(u), o.Speed.LowLimit, o.Speed.High.In(u), o.Speed.HighLimit)
+	s.row("", "run at %s: %s, %s of dough", o.Strokes.In(u), o.Rate.PieceRate.In(u), o.Rate.DoughRate.In(u))
+	s.row("", "the whole line can run from %s (limit: %s) to %s (limit: %s)", o.Speed.Low.In(u), o.Speed.LowLimit, o.Speed.High.In(u), o.Speed.HighLimit)
 	s.row("Proofer", "%d passes, dwell %s, %d pieces inside when full", o.Dwell.Passes, o.Dwell.Dwell.In(u), o.Dwell.Inside)
 	if o.LongestDwell > o.Dwell.Dwell {
-		s.row("", "it stands while the divider waits for dough: pieces inside stay up to %s (wanted %s to %s)", o.LongestDwell.In(u), q.DwellLow.In(u), q.DwellHigh.In(u))
+		s.row("", "it stops while the divider waits for dough: pieces inside stay up to %s (planned %s to %s)", o.LongestDwell.In(u), q.DwellLow.In(u), q.DwellHigh.In(u))
 	}
-	s.row("Drum", "%s (the piece is a ball of %s)", o.Drum.Name, s.length(o.Drum.Diameter))
+	s.row("Drum", "%s (the rounded piece is %s across)", o.Drum.Name, s.length(o.Drum.Diameter))
 	if q.Route == line.ToMoulder && q.Across == 1 {
 		s.row("", "chutes and drum brush usually come out for bread: see the machine's manual")
 	}
 	if o.Rounding.Time > 0 {
-		s.row("", "rounded for %.1f s at %s", float64(o.Rounding.Time), s.plant.Rounder.Speed.In(u))
+		s.row("", "each piece is rounded for %.1f s at %s", float64(o.Rounding.Time), s.plant.Rounder.DrumSpeed.In(u))
 	}
 	if q.Route == line.ToStamper {
 		s.row("Stamper", "in step with the discharge, %s rows/min", plain(float64(o.Strokes)))
 		if o.Stamp.Dwell > 0 {
-			s.row("", "a stamp every %.2f s, the die on the dough for %.2f s", float64(o.Stamp.Interval), float64(o.Stamp.Dwell))
+			s.row("", "one stamp every %.2f s, the die on the dough for %.2f s", float64(o.Stamp.StampInterval), float64(o.Stamp.Dwell))
 			if o.Stamp.Head > 0 {
 				s.row("", "the head turns at %s", o.Stamp.Head.In(u))
 			}
@@ -181,30 +181,30 @@ func (s *sheet) plan(p *line.Planned) {
 	}
 	if o.TightestBelt != "" {
 		s.row("Belts", "%s", s.belts(p))
-		s.row("", "tightest is the %s: a piece every %s, %s free between", o.TightestBelt, s.length(o.Spacing.Pitch), s.length(o.Spacing.Gap))
+		s.row("", "closest on the %s: a piece every %s, %s between pieces", o.TightestBelt, s.length(o.Spacing.Pitch), s.length(o.Spacing.Gap))
 	}
-	if o.Oil.Rate > 0 {
-		s.row("Oil", "%s for the run; valves shut whenever scaling stops", o.Oil.Run.In(u))
+	if o.Oil.OilRate > 0 {
+		s.row("Oil", "%s for the run; shut the valves whenever scaling stops", o.Oil.PerRun.In(u))
 	}
-	if o.Flour.PerPiece > 0 {
-		s.row("Flour", "%s on a piece, %s, %s for the run; only as much as keeps pieces from sticking", o.Flour.PerPiece.In(u), o.Flour.Hour.In(u), o.Flour.Run.In(u))
+	if o.Flour.FlourPerPiece > 0 {
+		s.row("Flour", "%s on each piece, %s, %s for the run; dust no more than keeps the pieces from sticking", o.Flour.FlourPerPiece.In(u), o.Flour.Hour.In(u), o.Flour.PerRun.In(u))
 	}
 	if o.FinalProof.Needed > 0 {
-		s.row("Final proof", "%s; %d holders needed, %d of them in the proof at once", q.FinalStay.In(u), o.FinalProof.Needed, o.FinalProof.InProof)
+		s.row("Final proof", "%s; %d %s needed, %d of them in the proof at once", q.FinalStay.In(u), o.FinalProof.Needed, carriers(string(s.plant.FinalProof.Carrier)), o.FinalProof.InProof)
 	}
-	s.row("Batches", "%d of %s (%d pieces each), one every %s; largest possible %s (%s binds)", o.Batch.Batches, s.weight(o.Batch.BatchDough), o.Batch.PiecesPerBatch,
-		o.Times.BatchInterval.In(u), s.weight(o.BatchMost), o.BatchMostLimit)
-	s.row("", "a batch stands %s in the hopper at the longest (limit %s)", o.Hopper.Time.In(u), q.HopperMax.In(u))
-	s.row("Dough", "%s, hydration %s; water at %s", q.Dough.In(u), o.Hydration.Hydration.In(u), o.WaterTemp.In(u))
+	s.row("Batches", "%d of %s (%d pieces each), one every %s; largest possible %s (limit: %s)", o.Batch.Batches, s.weight(o.Batch.BatchDough), o.Batch.PiecesPerBatch,
+		o.Times.BatchInterval.In(u), s.weight(o.LargestBatch), o.LargestBatchLimit)
+	s.row("", "a batch stands in the hopper for up to %s (%s allowed)", o.Hopper.Time.In(u), q.HopperMax.In(u))
+	s.row("Dough", "%s, hydration %s; water at %s", q.DoughTemp.In(u), o.Hydration.Hydration.In(u), o.WaterTemp.In(u))
 	if q.Heat != nil {
-		s.row("", "by the heat balance; the factor rule says %s and would agree with a friction of %s, taken off once", o.Water.Water.In(u), o.Heat.Once.In(u))
+		s.row("", "by the heat balance; the factor rule says %s and would agree at a friction of %s, taken off once", o.Water.WaterTemp.In(u), o.Heat.Once.In(u))
 	}
 	s.WriteByte('\n')
 	s.weigh(p)
 	s.WriteByte('\n')
 	t := &o.Times
-	s.row("TIMES", "first pieces scaled %s, first pieces out of the proofer %s", t.FirstStroke.In(u), t.FirstOut.In(u))
-	s.row("", "last batch mixed from %s, scaling off and oil shut %s, proofer empty %s", t.LastMix.In(u), t.LastStroke.In(u), t.LastOut.In(u))
+	s.row("TIMES", "first pieces scaled at %s, out of the proofer at %s", t.FirstStroke.In(u), t.FirstOut.In(u))
+	s.row("", "last batch starts mixing at %s, last pieces scaled and oil shut at %s, proofer empty at %s", t.LastMix.In(u), t.LastStroke.In(u), t.LastOut.In(u))
 	if t.BatchWait > 0 && o.Batch.Batches > 1 {
 		s.row("", "the divider waits %s for dough between batches", t.BatchWait.In(u))
 	}
@@ -221,14 +221,14 @@ func (s *sheet) label(p *line.Planned) {
 		if o.Label.SecondLimit > 0 {
 			none = ", none below " + s.fine(o.Label.DoughSecond)
 		}
-		s.row("Label", "%s, %s: mean as sold at least %s, so scale at least %s; few dough pieces below %s%s", o.Label.RuleSet.Authority, o.Label.RuleSet.Edition,
+		s.row("Label", "%s, %s: pieces must average at least %s as sold, so scale at least %s; few dough pieces below %s%s", o.Label.RuleSet.Authority, o.Label.RuleSet.Edition,
 			s.fine(o.Label.Target), s.fine(o.Label.Dough), s.fine(o.Label.DoughFirst), none)
 	}
-	if o.Aim > o.Piece.Dough {
-		s.row("", "that is %s more dough than the baked weight wants", s.fine(o.Aim-o.Piece.Dough))
+	if o.Target > o.Piece.Dough {
+		s.row("", "that is %s more dough than the baked weight needs", s.fine(o.Target-o.Piece.Dough))
 	}
 	if o.Check.Pieces > 0 {
-		s.row("Check", "weigh %d pieces every %s; leave the handle while their mean is %s to %s", o.Check.Pieces, c.Every.In(s.units),
+		s.row("Check", "weigh %d pieces every %s; leave the handle alone while they average %s to %s", o.Check.Pieces, c.Every.In(s.units),
 			s.fine(o.LeaveLow), s.fine(o.LeaveHigh))
 	}
 }
@@ -241,7 +241,7 @@ func (s *sheet) moulder(p *line.Planned) {
 	} else {
 		s.row("Moulder", "gap %s gives a sheet %s thick, %s long, %s wide", s.gap(o.GapSet), s.length(o.Roll.Thickness), s.length(o.Roll.Length), s.length(o.Roll.Width))
 	}
-	s.row("", "%s turns (wanted %s), roll %s across; piece length %s", hundredths(o.Roll.Turns), hundredths(q.Turns), s.length(o.Roll.Diameter), s.length(q.Length))
+	s.row("", "%s turns (%s asked for), roll %s in diameter; piece %s long", hundredths(o.Roll.Turns), hundredths(q.Turns), s.length(o.Roll.Diameter), s.length(q.Length))
 	if o.Chain.Name != "" {
 		from := ""
 		if o.Chain.Above > 0 {
@@ -251,11 +251,11 @@ func (s *sheet) moulder(p *line.Planned) {
 	}
 	if o.Guides.Guides > 0 {
 		s.row("Guides", "%s apart", s.length(o.Guides.Guides))
-		s.row("Board", "%s high where the piece enters, %s where it leaves: a piece %s thick between the guides after %s turns, and %s long behind them", s.length(o.Heights.HeightIn), s.length(o.Heights.HeightOut),
-			s.length(o.Board.Diameter), hundredths(o.Board.Turns), s.length(o.Guides.Piece))
+		s.row("Board", "%s high at the entry, %s at the exit: the piece is %s thick between the guides after %s turns, and %s long behind them", s.length(o.Heights.HeightIn), s.length(o.Heights.HeightOut),
+			s.length(o.Board.Diameter), hundredths(o.Board.Turns), s.length(o.Guides.PieceLength))
 	}
 	if o.Pan.Volume > 0 {
-		s.row("Pan", "%s; %s full at the end of the proof, %s free at each end", o.Pan.Volume.In(s.units), o.Pan.Fill.In(s.units), s.length(o.Pan.Clearance))
+		s.row("Pan", "%s; %s full at the end of proof, %s free at each end", o.Pan.Volume.In(s.units), o.Pan.Fill.In(s.units), s.length(o.Pan.Clearance))
 	}
 }
 
@@ -265,6 +265,17 @@ func number(v float64) string {
 		return ""
 	}
 	return " (number " + strconv.FormatFloat(v, 'f', 1, 64) + ")"
+}
+
+// carriers names what the pieces stand in while they proof.
+func carriers(kind string) string {
+	switch kind {
+	case "rack":
+		return "racks"
+	case "box":
+		return "boxes"
+	}
+	return "carriers"
 }
 
 // weigh lists what to weigh for one batch, preferments first.
@@ -292,9 +303,9 @@ func (s *sheet) weigh(p *line.Planned) {
 		}
 		s.item(strconv.Itoa(i+1), name, part.Mass, part.Percent)
 	}
-	s.item("", "dough together", o.Weigh.Weighed, o.Weigh.TotalPercent)
+	s.item("", "total dough", o.Weigh.Weighed, o.Weigh.TotalPercent)
 	if o.IceToWeigh > 0 {
-		s.row("Ice", "of the water, %s as ice and %s from the tap", s.weight(o.IceToWeigh), s.weight(o.WaterToWeigh))
+		s.row("Ice", "of that water, %s goes in as ice and %s from the tap", s.weight(o.IceToWeigh), s.weight(o.WaterToWeigh))
 	}
 }
 
@@ -352,7 +363,7 @@ func (s *sheet) belts(p *line.Planned) string {
 	var list []string
 	for _, b := range s.plant.Belts {
 		if b.Route == "" || b.Route == p.Order.Product.Route {
-			list = append(list, b.Name+" at "+b.Speed.In(s.units))
+			list = append(list, b.Name+" at "+b.BeltSpeed.In(s.units))
 		}
 	}
 	return strings.Join(list, ", ")

@@ -33,8 +33,8 @@ func names(list []Field) []string {
 func TestOf(t *testing.T) {
 	d := about(t, "water-temperature")
 	assert.Contains(t, d.Relation, "T_w = B - (T_f + T_r + T_3 + T_4)\n")
-	assert.Equal(t, []string{"target", "flour", "room", "third", "fourth", "friction", "friction_basis"}, names(d.Inputs))
-	assert.Equal(t, []string{"water", "factors", "base", "conditions", "cautions"}, names(d.Outputs))
+	assert.Equal(t, []string{"target_temp", "flour_temp", "room", "third", "fourth", "friction", "friction_basis"}, names(d.Inputs))
+	assert.Equal(t, []string{"water_temp", "factors", "base", "conditions", "cautions"}, names(d.Outputs))
 	target, room, basis := d.Inputs[0], d.Inputs[2], d.Inputs[6]
 	assert.Equal(t, "T_d", target.Symbol)
 	assert.Equal(t, "temperature", target.Kind)
@@ -55,7 +55,7 @@ func TestOf(t *testing.T) {
 	page, err := d.AppendMarkdown(nil, unit.US, nil)
 	require.NoError(t, err)
 	assert.Contains(t, string(page), "68 °F")
-	assert.Contains(t, string(page), "- `target`, T_d (temperature, 0 °C to 45 °C): wanted dough temperature.\n")
+	assert.Contains(t, string(page), "- `target_temp`, T_d (temperature, 0 °C to 45 °C): wanted dough temperature.\n")
 	assert.Contains(t, string(page), "**The other way round**: `dough-temperature-for-water`, `friction-factor`.\n")
 }
 

@@ -196,7 +196,7 @@ func TestSchemaOfBounds(t *testing.T) {
 
 // The pattern of a quantity lets through every way in which one is written.
 func TestQuantityPattern(t *testing.T) {
-	const water = `{"target":"26 °C","flour":"21 °C","room":"23 °C","friction":"14 C°","friction_basis":"once"}`
+	const water = `{"target_temp":"26 °C","flour_temp":"21 °C","room":"23 °C","friction":"14 C°","friction_basis":"once"}`
 	e, _ := calc.Lookup("water-temperature")
 	s := compile(t, InputSchema(e))
 	for _, text := range []string{"26 °C", "26°C", "26 C", " 26 °C", "+26 °C", "-5 °C", "−5 °C", ".5 °C", "2.6e1 °C", "299.15 K", "78.5F"} {
