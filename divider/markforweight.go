@@ -85,7 +85,7 @@ type MarkForWeightResult struct {
 	PerMark    unit.Mass       `json:"per_mark" sym:"b_x"`   // weight of one mark, there; below 0 if a higher mark weighs less
 	G          float64         `json:"g" sym:"g"`            // Fieller's g, the square of t times SD of slope over slope: above about 0.05 the delta interval is poor
 	Conditions Conditions      `json:"conditions"`           // extrapolated, mark-out-of-range, wide-interval; scale-too-coarse if the trials show no scatter to judge by
-	Cautions   reckon.Cautions `json:"cautions"`             // moving-machinery
+	Cautions   reckon.Cautions `json:"cautions"`             // moving-machinery, moving-belt
 }
 
 func (MarkForWeight) ID() string { return "mark-for-weight" }
@@ -126,7 +126,7 @@ func (q MarkForWeight) Solve() (out MarkForWeightResult, err error) {
 	slope := k.slopeAt(u)
 	out = MarkForWeightResult{
 		Mark: k.MeanMark + u, PerMark: unit.Mass(slope),
-		G: float64(k.StudentT*k.StudentT*k.slopeVariance(u)) / (slope * slope), Cautions: reckon.MovingMachinery,
+		G: float64(k.StudentT*k.StudentT*k.slopeVariance(u)) / (slope * slope), Cautions: reckon.MovingMachinery | reckon.MovingBelt,
 	}
 	var low, high float64
 	bounded := out.G < 1

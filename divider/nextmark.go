@@ -105,7 +105,7 @@ type NextMarkResult struct {
 	WeighNext int       `json:"weigh_next" sym:"N"`   // pieces to weigh so that a mean off by the limit shows; weigh so many after a move
 
 	Conditions Conditions      `json:"conditions"` // no-move-warranted, weigh-more, rounded, extrapolated, mark-out-of-range; scale-too-coarse if the trials show no scatter to judge by
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, if the handle is to move
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery and moving-belt, if the handle is to move
 }
 
 func (NextMark) ID() string { return "next-mark" }
@@ -236,7 +236,7 @@ func (r *NextMarkResult) move(q *NextMark, to float64) {
 		return
 	}
 	r.Action, r.Mark, r.By, r.Expected = Move, to, to-q.Mark, expected
-	r.Cautions |= reckon.MovingMachinery
+	r.Cautions |= reckon.MovingMachinery | reckon.MovingBelt
 	if to < q.MarkLow || to > q.MarkHigh {
 		r.Action = OffScale
 		r.Conditions |= MarkOutOfRange

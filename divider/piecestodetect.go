@@ -60,9 +60,10 @@ type PiecesToDetect struct {
 
 // PiecesToDetectResult is the sample to take.
 type PiecesToDetectResult struct {
-	Pieces int       `json:"pieces" sym:"n"`   // pieces to weigh
-	Normal int       `json:"normal" sym:"n_z"` // what the normal quantiles give, which is too few in small samples
-	Shift  unit.Mass `json:"shift" sym:"D_n"`  // shift that n pieces detect, at most the one asked for
+	Pieces   int             `json:"pieces" sym:"n"`   // pieces to weigh
+	Normal   int             `json:"normal" sym:"n_z"` // what the normal quantiles give, which is too few in small samples
+	Shift    unit.Mass       `json:"shift" sym:"D_n"`  // shift that n pieces detect, at most the one asked for
+	Cautions reckon.Cautions `json:"cautions"`         // moving-belt
 }
 
 func (PiecesToDetect) ID() string { return "pieces-to-detect" }
@@ -87,6 +88,7 @@ func (q PiecesToDetect) Solve() (out PiecesToDetectResult, err error) {
 	out.Pieces, out.Normal = n, normal
 	tp, tq := studentQuantile(p, float64(n-1)), studentQuantile(power, float64(n-1))
 	out.Shift = unit.Mass((tp + tq) * float64(q.SD) / math.Sqrt(float64(n)))
+	out.Cautions = reckon.MovingBelt
 	return out, nil
 }
 

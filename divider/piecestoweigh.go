@@ -32,9 +32,10 @@ type PiecesToWeigh struct {
 
 // PiecesToWeighResult is the sample to take.
 type PiecesToWeighResult struct {
-	Pieces    int       `json:"pieces" sym:"n"`     // pieces to weigh
-	Normal    int       `json:"normal" sym:"n_z"`   // what the normal formula gives, which is 2 to 4 pieces too few in small samples
-	HalfWidth unit.Mass `json:"half_width" sym:"U"` // half-width that n pieces give, at most the one asked for
+	Pieces    int             `json:"pieces" sym:"n"`     // pieces to weigh
+	Normal    int             `json:"normal" sym:"n_z"`   // what the normal formula gives, which is 2 to 4 pieces too few in small samples
+	HalfWidth unit.Mass       `json:"half_width" sym:"U"` // half-width that n pieces give, at most the one asked for
+	Cautions  reckon.Cautions `json:"cautions"`           // moving-belt
 }
 
 func (PiecesToWeigh) ID() string { return "pieces-to-weigh" }
@@ -55,6 +56,7 @@ func (q PiecesToWeigh) Solve() (out PiecesToWeighResult, err error) {
 	t := studentQuantile(twoSided(q.Confidence), float64(n-1))
 	out.Pieces, out.Normal = n, int(math.Ceil(square(z*sd/half)))
 	out.HalfWidth = unit.Mass(t * sd / math.Sqrt(float64(n)))
+	out.Cautions = reckon.MovingBelt
 	return out, nil
 }
 

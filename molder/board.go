@@ -429,9 +429,10 @@ type SealFromTrials struct {
 
 // SealFromTrialsResult is the turns at which this dough seals.
 type SealFromTrialsResult struct {
-	GoodLow  float64 `json:"good_low" sym:"N_low"`   // fewest turns that were good, the seal_turns of [PressureBoard]
-	GoodHigh float64 `json:"good_high" sym:"N_high"` // most turns that were good
-	Good     int     `json:"good" sym:"n"`           // trials that were good
+	GoodLow  float64         `json:"good_low" sym:"N_low"`   // fewest turns that were good, the seal_turns of [PressureBoard]
+	GoodHigh float64         `json:"good_high" sym:"N_high"` // most turns that were good
+	Good     int             `json:"good" sym:"n"`           // trials that were good
+	Cautions reckon.Cautions `json:"cautions"`               // moving-belt
 }
 
 func (SealFromTrials) ID() string { return "seal-from-trials" }
@@ -465,7 +466,7 @@ func (q SealFromTrials) Solve() (out SealFromTrialsResult, err error) {
 	if err = window.none(q.ID(), "range of turns"); err != nil {
 		return out, err
 	}
-	return SealFromTrialsResult{GoodLow: window.low, GoodHigh: window.high, Good: window.good}, nil
+	return SealFromTrialsResult{GoodLow: window.low, GoodHigh: window.high, Good: window.good, Cautions: reckon.MovingBelt}, nil
 }
 
 func (q SealFromTrials) Show(w *reckon.Working, out SealFromTrialsResult) {

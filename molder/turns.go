@@ -44,7 +44,7 @@ type TurnsForGapResult struct {
 	Length     unit.Length     `json:"length" sym:"L"`    // of the sheet, in the direction of travel
 	Width      unit.Length     `json:"width" sym:"W"`     // of the sheet, which is the length of the roll
 	Conditions Conditions      `json:"conditions"`        // few-turns, many-turns, uncalibrated, outside-source
-	Cautions   reckon.Cautions `json:"cautions"`          // moving-machinery, interlocks
+	Cautions   reckon.Cautions `json:"cautions"`          // moving-machinery, interlocks, roller-nip
 }
 
 func (TurnsForGap) ID() string { return "turns-for-gap" }

@@ -78,7 +78,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if p.Mark.Mark < f.low || p.Mark.Mark > f.high {
 		p.Mark.Conditions = reckon.Extrapolated
 	}
-	p.Mark.Cautions = reckon.MovingMachinery
+	p.Mark.Cautions = reckon.MovingMachinery | reckon.MovingBelt
 
 	// The drum, and its neighbours in size.
 	ball := math.Cbrt(6000 * piece / (math.Pi * density))
@@ -111,7 +111,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if !l.CupRatio.Calibrated {
 		p.Drum.Conditions |= reckon.Uncalibrated
 	}
-	p.Drum.Cautions = reckon.MovingMachinery | reckon.LockedOut | reckon.Cleaning
+	p.Drum.Cautions = reckon.MovingMachinery | reckon.LockedOut | reckon.Cleaning | reckon.Lifting
 
 	// The window of speeds, and the fastest in it.
 	passes := l.Proofer.Pockets / q.Across
@@ -161,7 +161,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	p.Speed.High, p.Speed.HighLimit = unit.StrokeRate(high), highLimit
 	p.Speed.RateLow, p.Speed.RateHigh = unit.PieceRate(low*across), unit.PieceRate(high*across)
 	p.Speed.DwellAtLow, p.Speed.DwellAtHigh = unit.Duration(travel/ratio/low*60), unit.Duration(travel/ratio/high*60)
-	p.Speed.Conditions, p.Speed.Cautions = partPass, reckon.MovingMachinery
+	p.Speed.Conditions, p.Speed.Cautions = partPass, reckon.MovingMachinery|reckon.RunningDrive
 	p.Strokes = unit.StrokeRate(strokes)
 	p.Rate.PieceRate, p.Rate.Beat = unit.PieceRate(rate), unit.Duration(beat)
 	doughRate := rate * piece * 60 / 1000
@@ -191,7 +191,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	}
 	p.Batch.Cautions = reckon.Lifting
 	hopper := batch * 3.6 / doughRate
-	p.Hopper.Time = unit.Duration(hopper)
+	p.Hopper.Time, p.Hopper.Cautions = unit.Duration(hopper), reckon.RaisedBowl
 	if p.Hopper.Time > q.HopperMax {
 		p.Hopper.Conditions = divider.LongHopperTime
 	}
@@ -293,11 +293,11 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	lastOut := (math.Ceil((runs-1)*ratio) + travel) / trayRate * 60
 	p.Dwell.Passes, p.Dwell.Dwell, p.Dwell.PieceRate = passes, unit.Duration(dwell), p.Rate.PieceRate
 	p.Dwell.Inside, p.Dwell.TrayRate = int(inside), unit.TrayRate(trayRate)
-	p.Dwell.Conditions, p.Dwell.Cautions = partPass, reckon.MovingMachinery
+	p.Dwell.Conditions, p.Dwell.Cautions = partPass, reckon.MovingMachinery|reckon.RunningDrive
 	p.Clear.FirstOut, p.Clear.LastIn, p.Clear.LastOut = unit.Duration(dwell), unit.Duration(lastIn), unit.Duration(lastOut)
 	p.Clear.ClearOut, p.Clear.ChangeoverGap, p.Clear.Rule = p.Clear.LastOut-p.Clear.LastIn, p.Clear.LastOut-p.Clear.LastIn, proof.GapClearOut
 	p.Clear.Stranded = int(min(made, inside))
-	p.Clear.Conditions, p.Clear.Cautions = partPass, reckon.MovingMachinery|reckon.OilSlip|reckon.LockedOut
+	p.Clear.Conditions, p.Clear.Cautions = partPass, reckon.MovingMachinery|reckon.OilSlip|reckon.LockedOut|reckon.Allergens
 
 	// Turns: pi N^2 t = L and L = sqrt(4 V a / (pi t)) give t^(3/2).
 	if moulded {
@@ -326,7 +326,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		case turns > 4:
 			p.Roll.Conditions |= molder.ManyTurns
 		}
-		p.Gap.Cautions = reckon.MovingMachinery | reckon.Interlocks
+		p.Gap.Cautions = reckon.MovingMachinery | reckon.Interlocks | reckon.RollerNip
 		p.Roll.Cautions = p.Gap.Cautions
 	}
 
@@ -346,7 +346,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if spare < 0 {
 		p.Spacing.Conditions = molder.RiskOfDoubles
 	}
-	p.Spacing.Cautions = reckon.MovingMachinery
+	p.Spacing.Cautions = reckon.MovingMachinery | reckon.RunningDrive
 
 	// The times.
 	scaling := per * 60 / rate
@@ -370,9 +370,9 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if strokes != high {
 		p.Conditions |= reckon.Rounded
 	}
-	p.Cautions = reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens
+	p.Cautions = reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens | reckon.MovingBelt | reckon.Wheels
 	if o.Product.Route == line.ToStamper {
-		p.Cautions |= reckon.Interlocks
+		p.Cautions |= reckon.Interlocks | reckon.StamperCover
 	}
 	return p
 }

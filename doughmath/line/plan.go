@@ -152,7 +152,7 @@ type PlanResult struct {
 
 	Times      Times           `json:"times"`      // from the first mixing to the last piece out
 	Conditions Conditions      `json:"conditions"` // of the plan itself: rate-limited, rounded (dwell-outside-window stands in dwell); see [reckon.Remarks] for those of every station
-	Cautions   reckon.Cautions `json:"cautions"`   // of the line as a whole: moving-machinery, flour-dust, oil-slip, allergens, interlocks; see [reckon.Hazards] for those of every station
+	Cautions   reckon.Cautions `json:"cautions"`   // of the line as a whole: moving-machinery, flour-dust, oil-slip, allergens, moving-belt, and with the stamper interlocks and stamper-cover, and wheels where one of two machines stands idle; see [reckon.Hazards] for those of every station
 }
 
 // Plan is the package's [Plan] on a line that was commissioned before. It
@@ -233,9 +233,12 @@ func (r *run) stations(dst []doughmath.Part) {
 	r.times()
 	r.supplies()
 	r.finalProof()
-	r.out.Cautions |= reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens
+	r.out.Cautions |= reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens | reckon.MovingBelt
 	if r.product.Route == ToStamper {
-		r.out.Cautions |= reckon.Interlocks
+		r.out.Cautions |= reckon.Interlocks | reckon.StamperCover
+	}
+	if r.has.stamper && r.has.moulder {
+		r.out.Cautions |= reckon.Wheels // the one that this product does not need may be rolled out of the way
 	}
 }
 
