@@ -25,7 +25,7 @@ const thermometerReading unit.TempDelta = 0.5
 // with masses in kg; m, c and T of each ingredient and, with the index b, of
 // the bowl; m_f, C_f, T_f and m_w, C_w, T_w the mass, heat capacity and
 // temperature of all the flour and all the water; m_ice the ice and h_ice the
-// heat that makes it water of 0 °C; E the mixing work, q the heat of hydration
+// heat that makes it water of 0 °C, with the heat of melting that is named; E the mixing work, q the heat of hydration
 // for each kilogram of flour, and Q_out what a jacket takes out.
 //
 // The rule and the balance differ because the rule gives every temperature the
@@ -319,7 +319,7 @@ func (q IceForMixingHeat) Solve() (out IceForMixingHeatResult, err error) {
 		return out, c.Err()
 	}
 	s := q.sum()
-	target, melt := q.TargetTemp.Celsius(), heatToMelt(q.IceTemp.Celsius())
+	target, melt := q.TargetTemp.Celsius(), q.heatToMelt()
 	waterHeat := s.waterCapacity / (s.water / 1000)
 	// Waters may differ in specific heat; what counts is the heat they bring.
 	tap := s.waterHeat / s.waterCapacity
@@ -329,7 +329,8 @@ func (q IceForMixingHeat) Solve() (out IceForMixingHeatResult, err error) {
 		perKilogram = melt + float64(waterHeat*target) - float64(q.Work)
 	}
 	ice := 1000 * surplus / perKilogram
-	if surplus <= 0 {
+	none := isNoIce(unit.Mass(ice), unit.Mass(s.water))
+	if none {
 		ice = 0
 	}
 	warmer := surplus / s.capacity // than the target, without ice
@@ -345,7 +346,7 @@ func (q IceForMixingHeat) Solve() (out IceForMixingHeatResult, err error) {
 	out.Ice, out.TapWater, out.Share = parts.Ice, parts.TapWater, parts.Share
 	out.Conditions, out.Cautions = q.conditions(&s)
 	out.Conditions, out.Cautions = out.Conditions|parts.Conditions, out.Cautions|parts.Cautions
-	if surplus <= 0 {
+	if none {
 		out.Conditions |= NoIceNeeded
 	}
 	return out, nil
@@ -379,9 +380,9 @@ func (q IceForMixingHeat) Show(w *reckon.Working, out IceForMixingHeatResult) {
 	if out.Conditions.Has(NoIceNeeded) {
 		ice = "0  [the dough is cold enough]"
 	}
+	w.Lines(out, q.meltLines()...)
 	w.Lines(out,
 		"temperature of the tap water: T_w = ("+q.sumOf("m_#/1000*c_#*T_#", (*HeatIngredient).isWater)+") / C_w in °C  [mean by heat capacity]",
-		heatToMeltLine,
 		"heat from mixing: E = "+q.workSheet()+" in kJ",
 		"heat of hydration: H = q*m_f/1000 in kJ  [for each kg of flour]",
 		"heat that is too much without ice: D = Q + E + H - Q_out - C*T_d in kJ  [first law of thermodynamics]",
