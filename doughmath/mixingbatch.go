@@ -66,7 +66,8 @@ type MixingBatch struct {
 	Time          unit.Duration       `json:"time,omitzero" sym:"t_m" range:"-"`                               // how long, 0 to 4 h; together with the power
 	CoolingEnergy unit.Energy         `json:"cooling_energy,omitzero" sym:"Q_out,0" range:"-1000 MJ..1000 MJ"` // heat taken out by a jacket or lost to the room
 	Bowl          MixerBowl           `json:"bowl,omitzero"`                                                   // bowl and tool, if their warming counts
-	Calibrated    bool                `json:"calibrated,omitzero"`                                             // true if the work was found from a measured dough by [WorkForMixingHeat]
+	YeastUse                          // how the yeast meets the water; water above 45 °C is refused if it does
+	Calibrated    bool                `json:"calibrated,omitzero"` // true if the work was found from a measured dough by [WorkForMixingHeat]
 }
 
 // check requires a batch that can be balanced. Water may lack its temperature if
@@ -109,10 +110,28 @@ func (b *MixingBatch) check(c *reckon.Checks, open bool) {
 		checkIceTemp(c, b.IceTemp)
 	}
 	b.Melting.check(c)
+	b.YeastUse.check(c)
+	for i := range b.Ingredients {
+		if f := b.Yeast; b.Ingredients[i].Kind == CompressedYeast && f != "" && f != FreshYeast {
+			c.Fail("yeast", strconv.Quote(unit.Clip(string(f))), "\"fresh\", or left out: there is compressed yeast among the ingredients")
+			break
+		}
+	}
 	if b.hasBowl() {
 		mark := c.Mark()
 		b.Bowl.Check(c)
 		c.Under(mark, "bowl")
+	}
+}
+
+// checkPoured requires water that is to be poured to be fit for the yeast.
+func (b *MixingBatch) checkPoured(c *reckon.Checks) {
+	for i := range b.Ingredients {
+		if x := &b.Ingredients[i]; x.isWater() && x.Temp.Given() {
+			mark := c.Mark()
+			b.YeastUse.checkWater(c, "temp", x.Temp)
+			c.Item(mark, "ingredients", i)
+		}
 	}
 }
 
@@ -251,7 +270,7 @@ func (b *MixingBatch) conditions(s *batchHeat) (c Conditions, u reckon.Cautions)
 	}
 	for i := range b.Ingredients {
 		if x := &b.Ingredients[i]; x.Kind == WaterKind && x.Temp.Given() {
-			water, caution := waterConditions(x.Temp)
+			water, caution := b.YeastUse.waterConditions(x.Temp)
 			c, u = c|water, u|caution
 		}
 	}

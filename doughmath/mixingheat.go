@@ -70,7 +70,7 @@ type MixingHeatResult struct {
 	PerFactor       unit.TempDelta    `json:"per_factor" sym:"r"`               // the same for each factor
 	RuleDough       unit.Temp         `json:"rule_dough,omitzero" sym:"T_rule"` // dough by the factor rule with the friction given; not given without one
 	Difference      unit.TempDelta    `json:"difference" sym:"D"`               // the rule's dough less the balance's; 0 without a friction
-	Conditions      Conditions        `json:"conditions"`                       // uncalibrated, from-memory, below-freezing, warm-for-yeast, much-ice, energy-differs, friction-negative
+	Conditions      Conditions        `json:"conditions"`                       // uncalibrated, from-memory, below-freezing, warm-for-yeast, cold-for-dry-yeast, much-ice, energy-differs, friction-negative
 	Cautions        reckon.Cautions   `json:"cautions"`                         // hot-water, ice-handling, lifting
 }
 
@@ -78,6 +78,7 @@ func (MixingHeat) ID() string { return "mixing-heat" }
 
 func (q MixingHeat) Check(c *reckon.Checks) {
 	q.check(c, false)
+	q.checkPoured(c)
 	checkGiven(c, "room", q.Room)
 	if q.compares() {
 		q.Basis.check(c, q.Friction)
@@ -205,7 +206,7 @@ type WaterForMixingHeat struct {
 // WaterForMixingHeatResult is the water to use.
 type WaterForMixingHeatResult struct {
 	WaterTemp  unit.Temp       `json:"water_temp" sym:"T_w"` // may be below freezing: see the conditions and [IceForMixingHeat]
-	Conditions Conditions      `json:"conditions"`           // below-freezing, colder-than-all-ice, warm-for-yeast, uncalibrated, from-memory, much-ice
+	Conditions Conditions      `json:"conditions"`           // below-freezing, colder-than-all-ice, warm-for-yeast, cold-for-dry-yeast, uncalibrated, from-memory, much-ice
 	Cautions   reckon.Cautions `json:"cautions"`             // hot-water, ice-handling, lifting
 }
 
@@ -214,12 +215,14 @@ func (WaterForMixingHeat) ID() string { return "water-for-mixing-heat" }
 func (q WaterForMixingHeat) Check(c *reckon.Checks) {
 	checkTarget(c, "target_temp", q.TargetTemp)
 	q.check(c, true)
+	q.checkPoured(c)
 }
 
-// Solve has no answer if the water would have to be above 55 °C, or below
+// Solve has no answer if the water would have to be above 45 °C and meets the
+// yeast, above 55 °C whatever the yeast, or below
 // absolute zero (-273.15 °C), where the number no longer stands for any water
 // or ice. The range that it names reaches from all of this water as ice, which
-// acts like water of -80 °C, to water of 55 °C.
+// acts like water of -80 °C, to the hottest water, and it says what flour would do.
 func (q WaterForMixingHeat) Solve() (out WaterForMixingHeatResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	if q.Check(&c); !c.OK() {
@@ -228,13 +231,15 @@ func (q WaterForMixingHeat) Solve() (out WaterForMixingHeatResult, err error) {
 	s := q.sum()
 	gain := q.workHeat(&s) + q.hydration(&s) - float64(q.CoolingEnergy)
 	water := unit.Celsius((float64(s.capacity*q.TargetTemp.Celsius()) - s.heat - gain) / s.unknown)
-	if !isWaterOrIce(water) {
-		return out, noWater(q.ID(), "a dough of "+q.TargetTemp.String(), water, "warm the flour, or mix longer", func(t float64) string {
+	if !q.YeastUse.fits(water) {
+		// The heat that the hottest water falls short of, from the flour instead.
+		short := unit.TempDelta((water.Celsius() - q.hottest()) * s.unknown / s.flourCapacity)
+		return out, q.noWater(q.ID(), "a dough of "+q.TargetTemp.String(), water, "flour "+short.String()+" warmer would do", func(t float64) string {
 			return unit.Celsius((s.heat + gain + float64(s.unknown*t)) / s.capacity).String()
 		})
 	}
 	out.WaterTemp = water
-	out.Conditions, out.Cautions = waterConditions(water)
+	out.Conditions, out.Cautions = q.waterConditions(water)
 	conditions, cautions := q.conditions(&s)
 	out.Conditions, out.Cautions = out.Conditions|conditions, out.Cautions|cautions
 	if out.Conditions.Has(ColderThanAllIce) {
@@ -290,7 +295,7 @@ type IceForMixingHeatResult struct {
 	Ice        unit.Mass       `json:"ice" sym:"m_ice"`     // ice to weigh
 	TapWater   unit.Mass       `json:"tap_water" sym:"m_t"` // water to weigh
 	Share      unit.Percent    `json:"share" sym:"x"`       // ice in both together
-	Conditions Conditions      `json:"conditions"`          // no-ice-needed, much-ice, uncalibrated, from-memory, below-freezing, warm-for-yeast
+	Conditions Conditions      `json:"conditions"`          // no-ice-needed, much-ice, uncalibrated, from-memory, below-freezing, warm-for-yeast, cold-for-dry-yeast
 	Cautions   reckon.Cautions `json:"cautions"`            // ice-handling, lifting
 }
 
@@ -307,6 +312,7 @@ func (q IceForMixingHeat) Check(c *reckon.Checks) {
 		checkIceTemp(c, q.IceTemp)
 	}
 	q.check(c, false)
+	q.checkPoured(c)
 }
 
 // Solve has no answer if even all the water as ice, or as much ice as water on

@@ -10,7 +10,7 @@ func temperatureEntries() []Entry {
 			`{"target_temp":"26 °C","flour_temp":"21 °C","room":"23 °C","friction":"14 C°","friction_basis":"once"}`,
 			"dough-temperature-for-water", "friction-factor"),
 		ask[doughmath.DoughTemperatureForWater]("How warm will the dough be with this water?",
-			`{"water_temp":"18 °C","flour_temp":"21 °C","room":"23 °C","friction":"14 C°","friction_basis":"once"}`,
+			`{"water_temp":"18 °C","flour_temp":"21 °C","room":"23 °C","friction":"14 C°","friction_basis":"once","yeast":"instant-dry","yeast_step":"own-water"}`,
 			"water-temperature", "friction-factor"),
 		ask[doughmath.FrictionFactor]("What friction factor does this batch show?",
 			`{"dough_temp":"26 °C","water_temp":"18 °C","flour_temp":"21 °C","room":"23 °C"}`,
