@@ -296,7 +296,7 @@ type IceForMixingHeatResult struct {
 	TapWater   unit.Mass       `json:"tap_water" sym:"m_t"` // water to weigh
 	Share      unit.Percent    `json:"share" sym:"x"`       // ice in both together
 	Conditions Conditions      `json:"conditions"`          // no-ice-needed, much-ice, uncalibrated, from-memory, below-freezing, warm-for-yeast, cold-for-dry-yeast
-	Cautions   reckon.Cautions `json:"cautions"`            // ice-handling, lifting
+	Cautions   reckon.Cautions `json:"cautions"`            // hot-water, ice-handling, lifting
 }
 
 func (IceForMixingHeat) ID() string { return "ice-for-mixing-heat" }

@@ -3,13 +3,10 @@
 //
 //	result, err := calc.Eval("curls", []byte(`{"length":"300 mm","thickness":"5 mm"}`), calc.Options{})
 //
-// An [Entry] also says what a calculation is about: its question, relation,
-// inputs with units and ranges, outputs, sources and a worked example, for a
-// person ([Entry.Describe]) or a program ([Entry.InputSchema]). The page
-// REFERENCE.md holds all of it for reading.
+// The package describe says what each is about: its question, relation, inputs
+// with units and ranges, outputs, sources and a worked example, for a person or
+// a program. The folder reference holds all of it for reading.
 package calc
-
-//go:generate go test -count=1 -run ^TestGenerated$ . -write
 
 import (
 	"reflect"
@@ -19,7 +16,6 @@ import (
 	"sync"
 
 	"example.com/dough/doughmath/internal/nearest"
-	"example.com/dough/doughmath/internal/strictjson"
 	"example.com/dough/doughmath/reckon"
 )
 
@@ -31,62 +27,92 @@ type Entry struct {
 	Example  string   // an input that works, as JSON
 	Inverses []string // ids of the calculations that solve the same relation for another unknown
 
-	goName  string // "doughmath.WaterTemperature"
-	in, out reflect.Type
-	decode  *strictjson.Plan
-	encode  *outPlan
-	check   func(q any, c *reckon.Checks)                               // q points to the calculation
-	solve   func(q any, w *reckon.Working) (reflect.Value, error)       // q points to the calculation; the answer is addressable
-	call    func(data []byte, w *reckon.Working) (reflect.Value, error) // the same from JSON
+	of calculation
 }
 
-// Func returns the Go name of the function behind the entry, such as "doughmath.WaterTemperature".
-func (e Entry) Func() string { return e.goName }
+// Types returns the types of the calculation and of its answer.
+func (e Entry) Types() (in, out reflect.Type) { return e.of.types() }
 
-// Run evaluates the input given as JSON and returns the function's own result
-// struct. It returns the function's error, or an *[reckon.InputError] for
-// each thing that is wrong with the JSON.
+// Func returns the Go name of the calculation, such as "doughmath.WaterTemperature".
+func (e Entry) Func() string {
+	in, _ := e.of.types()
+	return in.String()
+}
+
+// Run evaluates the input given as JSON and returns the calculation's own
+// result struct. It returns the calculation's error, or an *[reckon.InputError]
+// for each thing that is wrong with the JSON.
 func (e Entry) Run(data []byte, w *reckon.Working) (any, error) {
-	out, err := e.call(data, w)
+	out, err := e.run(data, w)
 	if err != nil {
 		return nil, err
 	}
-	return out.Interface(), nil
+	return reflect.ValueOf(out).Elem().Interface(), nil
 }
 
-// maxInputBytes bounds one input. A day's weighings of a large plant fit.
-const maxInputBytes = 1 << 20
+// run returns a pointer to the answer.
+func (e *Entry) run(data []byte, w *reckon.Working) (any, error) {
+	q, err := e.of.read(e.ID, data)
+	if err != nil {
+		return nil, err
+	}
+	out, err := e.of.solve(q, w)
+	if err != nil {
+		return nil, reckon.AsTyped(err, q, data)
+	}
+	return out, nil
+}
+
+// calculation is what the calculator does with one type of calculation. q and
+// answers are pointers.
+type calculation interface {
+	types() (in, out reflect.Type)
+	read(id string, data []byte) (q any, err error)
+	check(q any, c *reckon.Checks)
+	solve(q any, w *reckon.Working) (answer any, err error)
+	writer() *outPlan
+}
+
+// kind is the calculation Q with the answer R. How both are read and written is
+// worked out when it is first used: most programs use a few.
+type kind[Q reckon.Calculation[R], R any] struct {
+	used    sync.Once
+	decoder *reckon.Decoder[Q]
+	plan    *outPlan
+}
+
+func (k *kind[Q, R]) ready() *kind[Q, R] {
+	k.used.Do(func() { k.decoder, k.plan = reckon.NewDecoder[Q](), newOutPlan(reflect.TypeFor[R]()) })
+	return k
+}
+
+func (*kind[Q, R]) types() (in, out reflect.Type) { return reflect.TypeFor[Q](), reflect.TypeFor[R]() }
+
+func (k *kind[Q, R]) read(id string, data []byte) (any, error) {
+	return k.ready().decoder.Decode(id, data)
+}
+
+func (*kind[Q, R]) check(q any, c *reckon.Checks) { (*q.(*Q)).Check(c) }
+
+func (*kind[Q, R]) solve(q any, w *reckon.Working) (any, error) {
+	out := new(R)
+	var err error
+	if *out, err = (*q.(*Q)).Solve(); err != nil {
+		return nil, err
+	}
+	if w != nil {
+		(*q.(*Q)).Show(w, *out)
+	}
+	return out, nil
+}
+
+func (k *kind[Q, R]) writer() *outPlan { return k.ready().plan }
 
 // ask describes one calculation. The question, the example and the inverses are
 // all that is written here; the rest comes from the calculation itself.
 func ask[Q reckon.Calculation[R], R any](question, example string, inverses ...string) Entry {
 	var zero Q
-	e := Entry{
-		ID: zero.ID(), Question: question, Example: example, Inverses: inverses,
-		in: reflect.TypeFor[Q](), out: reflect.TypeFor[R](),
-	}
-	e.goName = e.in.String()
-	e.decode, e.encode = strictjson.NewPlan(e.in), newOutPlan(e.out)
-	e.check = func(q any, c *reckon.Checks) { (*q.(*Q)).Check(c) }
-	e.solve = func(q any, w *reckon.Working) (reflect.Value, error) {
-		out := new(R)
-		var err error
-		if *out, err = (*q.(*Q)).Solve(); err != nil {
-			return reflect.Value{}, err
-		}
-		if w != nil {
-			(*q.(*Q)).Show(w, *out)
-		}
-		return reflect.ValueOf(out).Elem(), nil
-	}
-	e.call = func(data []byte, w *reckon.Working) (reflect.Value, error) {
-		q := new(Q)
-		if err := e.decode.Decode(e.ID, data, q, maxInputBytes); err != nil {
-			return reflect.Value{}, err
-		}
-		return e.solve(q, w)
-	}
-	return e
+	return Entry{ID: zero.ID(), Question: question, Example: example, Inverses: inverses, of: new(kind[Q, R])}
 }
 
 // An index is every entry, station by station, and where to find each.
@@ -96,7 +122,9 @@ type index struct {
 }
 
 // table is made once, when it is first asked for, and never changes.
-var table = sync.OnceValue(func() *index {
+var table = sync.OnceValue(newIndex)
+
+func newIndex() *index {
 	t := &index{byID: map[string]*Entry{}}
 	for _, station := range []struct {
 		name    string
@@ -120,7 +148,7 @@ var table = sync.OnceValue(func() *index {
 		t.byID[t.entries[i].ID] = &t.entries[i]
 	}
 	return t
-})
+}
 
 // Entries returns every calculation, station by station in the order in which
 // dough passes them.
@@ -170,7 +198,8 @@ func (e Entry) Solving(output string) (Entry, error) {
 	}
 	var known []string
 	for _, c := range candidates {
-		for _, f := range strictjson.Fields(c.out) {
+		_, out := c.Types()
+		for _, f := range reckon.Fields(out) {
 			if f.Type.Implements(notedType) {
 				continue
 			}

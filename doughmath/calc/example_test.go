@@ -30,10 +30,10 @@ func ExampleEval_refused() {
 		fmt.Printf("%s is %s: want %s\n", bad.Field, bad.Value, bad.Want)
 	}
 	// Output:
-	// target_temp is the bare number 78: want a temperature in quotes with its unit (°C, °F, K)
-	// flower_temp is not a known name: want flour_temp perhaps; the names here are target_temp, flour_temp, room, third, fourth, friction, friction_basis
+	// target_temp is the bare number 78: want a temperature in quotes with its unit (°C, °F, K), 0 °C to 45 °C
+	// flower_temp is not a known name: want flour_temp perhaps; the names here are target_temp, flour_temp, room, third, fourth, friction, friction_basis, yeast, yeast_step
 	// friction is "24": want a unit after the number; a number and a unit (C°, F°)
-	// flour_temp is missing: want a temperature in quotes with its unit (°C, °F, K)
+	// flour_temp is missing: want a temperature in quotes with its unit (°C, °F, K), -40 °C to 60 °C
 }
 
 // A learner who wants to see every step of a worked solution.
@@ -48,8 +48,8 @@ func ExampleAppendWorking() {
 	fmt.Print(string(calc.AppendWorking(nil, result.Working)))
 	// Output:
 	// How warm must the water be for the dough temperature I want?
-	// T_d  target temp                          = 26 °C
-	// T_f  flour temp                           = 21 °C
+	// T_d  target temperature                   = 26 °C
+	// T_f  flour temperature                    = 21 °C
 	// T_r  room                                 = 23 °C
 	// f    friction                             = 14 C°
 	// N    factors counted, the water included  = 3
@@ -94,16 +94,4 @@ func ExampleEntry_Solving() {
 	// How warm will the dough be with this water?
 	// dough_temp  25.3 °C
 	// factors     3
-}
-
-// What a calculation wants, for a form on a screen.
-func ExampleEntry_Describe() {
-	e, _ := calc.Lookup("curls")
-	for _, f := range e.Describe().Inputs {
-		fmt.Printf("%s (%s, %s)\n", f.Name, f.Symbol, f.Kind)
-	}
-	// Output:
-	// length (L, length)
-	// thickness (t, length)
-	// core (d, length)
 }

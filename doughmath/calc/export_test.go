@@ -6,48 +6,48 @@ import (
 	"example.com/dough/doughmath/reckon"
 )
 
-// Types returns the types of the input and the result.
-func (e Entry) Types() (in, out reflect.Type) { return e.in, e.out }
-
 // Input decodes an input without evaluating it.
 func (e Entry) Input(data string) (reflect.Value, error) {
-	in := reflect.New(e.in)
-	err := e.decode.Decode(e.ID, []byte(data), in.Interface(), maxInputBytes)
-	return in.Elem(), err
+	in, err := e.of.read(e.ID, []byte(data))
+	return reflect.ValueOf(in).Elem(), err
 }
 
 // Call solves any input, past the decoder.
 func (e Entry) Call(in reflect.Value, w *reckon.Working) (Result, error) {
-	q := reflect.New(e.in)
+	q := reflect.New(in.Type())
 	q.Elem().Set(in)
-	out, err := e.solve(q.Interface(), w)
+	out, err := e.of.solve(q.Interface(), w)
 	if err != nil {
 		return Result{}, err
 	}
-	r := Result{ID: e.ID, value: out, plan: e.encode}
-	r.plan.collect(out, nil, &r)
+	r := Result{ID: e.ID, value: reflect.ValueOf(out).Elem(), plan: e.of.writer()}
+	r.plan.collect(r.value, nil, &r)
 	return r, nil
 }
 
 // Check tells what is wrong with the calculation that q points to.
 func (e Entry) Check(q any) []*reckon.InputError {
 	c := reckon.Checks{Func: e.ID}
-	e.check(q, &c)
+	e.of.check(q, &c)
 	return reckon.InputErrors(c.Err())
 }
 
 // Words returns the words of the conditions and the cautions, each once.
-func (r Result) Words() []string { return r.words() }
+func (r Result) Words() []string {
+	var out []string
+	for _, n := range append(reckon.Distinct(r.Conditions), r.Cautions.Notes()...) {
+		out = append(out, n.Word)
+	}
+	return out
+}
 
-// KnownNotes returns the sentences of what a result can hold, by their words.
-func (e Entry) KnownNotes() (conditions, cautions map[string]string) { return knownNotes(e.out) }
+// Fresh is a table of entries as a process finds it that has evaluated nothing yet.
+type Fresh struct{ *index }
 
-// Docs is what described.json holds.
-type (
-	Docs     = docs
-	FuncDoc  = funcDoc
-	ProbeDoc = probeDoc
-)
+// NewFresh makes one.
+func NewFresh() Fresh { return Fresh{newIndex()} }
 
-// DescribeWith describes e from d instead of what was embedded.
-func (e Entry) DescribeWith(d *Docs) Description { return e.describe(d) }
+// Eval is the package's Eval on this table.
+func (f Fresh) Eval(id string, data []byte) (Result, error) {
+	return f.byID[id].Eval(data, Options{})
+}

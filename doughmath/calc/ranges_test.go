@@ -13,7 +13,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath/calc"
-	"example.com/dough/doughmath/internal/strictjson"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
@@ -23,7 +22,7 @@ import (
 func TestRangesAreHeld(t *testing.T) {
 	for _, e := range calc.Entries() {
 		in, _ := e.Types()
-		eachRange(in, nil, func(steps []strictjson.Field, tag, items string) {
+		eachRange(in, nil, func(steps []reckon.Field, tag, items string) {
 			t.Run(e.ID+"/"+pathOf(steps), func(t *testing.T) {
 				f := steps[len(steps)-1]
 				if items != "" {
@@ -56,7 +55,7 @@ func TestRangesAreHeld(t *testing.T) {
 
 // bound tries the value of a bound and the one a step beyond it. A bound that
 // is open is refused itself.
-func bound(t *testing.T, e calc.Entry, steps []strictjson.Field, typ reflect.Type, text string, open bool, beyond float64) {
+func bound(t *testing.T, e calc.Entry, steps []reckon.Field, typ reflect.Type, text string, open bool, beyond float64) {
 	at := reflect.New(typ)
 	if u, ok := at.Interface().(encoding.TextUnmarshaler); ok {
 		require.NoError(t, u.UnmarshalText([]byte(text)), "bound %q", text)
@@ -85,7 +84,7 @@ func bound(t *testing.T, e calc.Entry, steps []strictjson.Field, typ reflect.Typ
 }
 
 // holdsItems tries lists of the least and most items, and of one fewer and one more.
-func holdsItems(t *testing.T, e calc.Entry, steps []strictjson.Field, items string) {
+func holdsItems(t *testing.T, e calc.Entry, steps []reckon.Field, items string) {
 	low, high, _ := strings.Cut(items, "..")
 	least, err := strconv.Atoi(low)
 	require.NoError(t, err)
@@ -113,7 +112,7 @@ func holdsItems(t *testing.T, e calc.Entry, steps []strictjson.Field, items stri
 // refusedAt counts in how many of the two bases the field is refused with the
 // value v. Zero all else, a bound may depend on a value that is not there; as
 // in the example, another value may rule this one out.
-func refusedAt(e calc.Entry, steps []strictjson.Field, v float64) int {
+func refusedAt(e calc.Entry, steps []reckon.Field, v float64) int {
 	refused := 0
 	for _, q := range bases(e) {
 		setNumber(walkTo(q.Elem(), steps), v)
@@ -138,7 +137,7 @@ func bases(e calc.Entry) []reflect.Value {
 
 // walkTo goes down to a struct; pointers get something to point to, lists two
 // items, because a check may look at none where there are too few.
-func walkTo(v reflect.Value, steps []strictjson.Field) reflect.Value {
+func walkTo(v reflect.Value, steps []reckon.Field) reflect.Value {
 	for _, f := range steps {
 		v = first(v.FieldByIndex(f.Index))
 	}
@@ -193,10 +192,10 @@ func numberOf(v reflect.Value) float64 {
 }
 
 // eachRange visits every field with a range, and the number of items of every list with one.
-func eachRange(t reflect.Type, steps []strictjson.Field, visit func(steps []strictjson.Field, tag, items string)) {
-	for _, f := range strictjson.Fields(t) {
+func eachRange(t reflect.Type, steps []reckon.Field, visit func(steps []reckon.Field, tag, items string)) {
+	for _, f := range reckon.Fields(t) {
 		sf := t.FieldByIndex(f.Index)
-		path := append(append([]strictjson.Field{}, steps...), f)
+		path := append(append([]reckon.Field{}, steps...), f)
 		tag, items := sf.Tag.Get("range"), sf.Tag.Get("items")
 		if tag != "" || items != "" {
 			visit(path, tag, items)
@@ -213,7 +212,7 @@ func eachRange(t reflect.Type, steps []strictjson.Field, visit func(steps []stri
 }
 
 // leafPath is the path of the value in the first item of every list.
-func leafPath(steps []strictjson.Field) string {
+func leafPath(steps []reckon.Field) string {
 	p := pathOf(steps)
 	if k := steps[len(steps)-1].Type.Kind(); k == reflect.Slice || k == reflect.Array {
 		p += "[0]"
@@ -222,7 +221,7 @@ func leafPath(steps []strictjson.Field) string {
 }
 
 // pathOf names the field as a refusal does, in the first item of every list on the way.
-func pathOf(steps []strictjson.Field) string {
+func pathOf(steps []reckon.Field) string {
 	var b strings.Builder
 	for i, f := range steps {
 		if i > 0 {

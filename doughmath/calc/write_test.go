@@ -72,12 +72,12 @@ func TestWritesEveryKind(t *testing.T) {
 		"cautions":[{"word":"hot-water","says":"Hot water scalds: mix it before it reaches the hand, and follow the local code for hot taps."}],
 		"defer":"`+reckon.CautionDeference+`"}`, string(data))
 	// A condition of a row counts for the whole.
-	assert.True(t, slices.Contains(r.words(), "rounded") && slices.Contains(r.words(), "uncalibrated"))
+	assert.True(t, slices.Contains(r.Words(), "rounded") && slices.Contains(r.Words(), "uncalibrated"))
 
 	with := full()
 	with.Pointer = &rowOf{Name: "p", Conditions: doughmath.BelowFreezing}
 	r = resultOf(with, Options{Rounded: true, Units: unit.US})
-	assert.True(t, slices.Contains(r.words(), "below-freezing"))
+	assert.True(t, slices.Contains(r.Words(), "below-freezing"))
 	for path, want := range map[string]string{
 		"mass": "5.512 lb", "temp": "70.3 °F", "number": "0.3333", "whole": "-2", "open": "true", "units": "us", "missing": "", "none": "",
 		"masses": "0.03527 oz, 0.07055 oz", "inner.A": "0", "pointer.name": "p", "pointer.temp": "", "by_name": `{"a":"0.07055 oz","z":"0.03527 oz"}`,
@@ -164,16 +164,4 @@ func TestNoPlanForOddTypes(t *testing.T) {
 	for _, v := range []any{make(chan int), map[int]int{}, func() {}, uint(1), complex(1, 1)} {
 		assert.Panics(t, func() { newOutPlan(reflect.TypeOf(v)) })
 	}
-}
-
-func TestBrokenDescriptions(t *testing.T) {
-	_, err := readDocs([]byte("{"))
-	require.Error(t, err)
-	// A calculation that the descriptions do not know yet is still described by its types.
-	e, ok := Lookup("curls")
-	require.True(t, ok)
-	d := e.describe(&docs{})
-	assert.Equal(t, "length", d.Inputs[0].Name)
-	assert.Equal(t, "length", d.Inputs[0].Kind)
-	assert.Empty(t, d.Summary)
 }

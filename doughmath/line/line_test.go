@@ -171,7 +171,7 @@ func TestPlanRefuses(t *testing.T) {
 			in.Order.Product.Friction = 60
 			in.Order.Product.DoughTemp = unit.Celsius(2)
 		}, []string{"ice"}},
-		{"water that kills yeast", func(in *line.Plan) { in.Order.Product.DoughTemp = unit.Celsius(45) }, []string{"kill yeast that it touches", "a room of"}},
+		{"water that kills yeast", func(in *line.Plan) { in.Order.Product.DoughTemp = unit.Celsius(45) }, []string{"kill yeast that it touches", "flour and room would have to be 42 C° warmer together"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in := input(t, 1)
@@ -643,4 +643,31 @@ func FuzzPlan(f *testing.F) {
 			t.Fatalf("a plan that cannot be written: %v", err)
 		}
 	})
+}
+
+// What can be read is looked at in the same go as what cannot, and what is
+// wrong with the line is told once, however many orders run on it.
+func TestScenarioTellsAllAtOnce(t *testing.T) {
+	data, err := testdata.Scenario("demo.json")
+	require.NoError(t, err)
+	text := string(data)
+	for _, swap := range [][2]string{
+		{`"hopper_capacity": "160 kg"`, `"hopper_capacity": "160"`},
+		{`"tap": "15 °C"`, `"tap": "150 °F"`},
+		{`"interval": "fieller"`, `"interval": "feiler"`},
+	} {
+		require.Contains(t, text, swap[0])
+		text = strings.Replace(text, swap[0], swap[1], 1)
+	}
+	_, err = line.ReadScenario([]byte(text))
+	assert.EqualError(t, err, `scenario: line.divider.hopper_capacity is "160": want a unit after the number; a number and a unit (g, kg, mg, t, oz, lb)
+line-plan: line.divider.interval is "feiler": want "fieller" or "delta"
+line-plan: shift.tap is 150 °F: want a temperature from 0 °C to 40 °C`)
+
+	s, _ := demo(t)
+	s.Line.Divider.Interval = "feiler"
+	_, err = s.PlanAll()
+	assert.EqualError(t, err, `line-plan: line.divider.interval is "feiler": want "fieller" or "delta"`)
+	_, err = line.ReadScenario([]byte(`{"title":"a","line":{},"shift":{},"orders":[]}`))
+	assert.ErrorContains(t, err, "line.divider is missing: want an object with strokes_low, strokes_high")
 }

@@ -95,7 +95,7 @@ type PlanResult struct {
 	PieceLow  unit.Mass                     `json:"piece_low" sym:"m_low"`   // lightest piece within the tolerance
 	PieceHigh unit.Mass                     `json:"piece_high" sym:"m_high"` // heaviest piece within the tolerance
 
-	Trials divider.Conditions          `json:"trials"`       // of the trial pieces behind the mark: lack-of-fit, turns-back, weigh-more
+	Trials divider.Conditions          `json:"trials"`       // of the trial pieces behind the mark: lack-of-fit, turns-back, weigh-more, outlier
 	Mark   divider.MarkForWeightResult `json:"mark" sym:"-"` // where the handle gives that weight, with its interval, and the mark to set: the nearest, or one step heavier if the nearest falls below the label
 
 	Speed        proof.SpeedResult  `json:"speed" sym:"-"`              // divider speeds at which everything holds, and what limits them

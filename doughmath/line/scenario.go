@@ -7,7 +7,6 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"example.com/dough/doughmath/internal/strictjson"
 	"example.com/dough/doughmath/reckon"
 )
 
@@ -19,17 +18,15 @@ type Scenario struct {
 	Orders []Order `json:"orders"` // in the order of production; at least one
 }
 
-// maxScenarioBytes bounds a scenario; the demo plant takes a hundredth of it.
-const maxScenarioBytes = 1 << 20
-
 // ReadScenario reads a scenario from JSON. Quantities are text with a unit.
 //
 // It returns an *[reckon.InputError], with the JSON path as its field, for
-// every unknown name, missing value, missing unit and wrong kind of value at
-// once; and then for every name that cannot be printed or stands twice in a formula.
+// every unknown name, missing value, missing unit and wrong kind of value, and
+// in the same go for what Check finds wrong with the values that could be read.
+// If all could be read, only the names are looked at: [Scenario.PlanAll] tells the rest.
 func ReadScenario(data []byte) (Scenario, error) {
-	var s Scenario
-	if err := strictjson.Decode("scenario", data, &s, maxScenarioBytes); err != nil {
+	s, err := reckon.Decode[Scenario]("scenario", data)
+	if err != nil {
 		return Scenario{}, err
 	}
 	c := reckon.Checks{Func: "scenario"}
@@ -37,7 +34,42 @@ func ReadScenario(data []byte) (Scenario, error) {
 	if err := c.Err(); err != nil {
 		return Scenario{}, err
 	}
-	return s, nil
+	return *s, nil
+}
+
+// Check tells what is wrong with the names, the line, the shift and every order.
+func (s *Scenario) Check(c *reckon.Checks) {
+	s.checkNames(c)
+	f := faults{c: c, told: map[reckon.InputError]bool{}}
+	if len(s.Orders) == 0 {
+		f.noOrders()
+	}
+	for i := range s.Orders {
+		wrong := reckon.Checks{Func: planID}
+		Plan{Line: s.Line, Order: s.Orders[i], Shift: s.Shift}.Check(&wrong)
+		f.take(i, wrong.Err())
+	}
+}
+
+// faults gathers what is wrong with the orders. What is wrong with the line or
+// the shift is wrong for every order: it is told once.
+type faults struct {
+	c    *reckon.Checks
+	told map[reckon.InputError]bool
+}
+
+func (f *faults) noOrders() { f.c.Fail("orders", "empty", "at least one order") }
+
+// take takes over what the plan of an order refused.
+func (f *faults) take(order int, err error) {
+	for _, e := range reckon.InputErrors(err) {
+		here := *e
+		here.Field = scenarioPath(e.Field, order)
+		if !f.told[here] {
+			f.told[here] = true
+			f.c.Nest("", &here)
+		}
+	}
 }
 
 // longestName bounds what is printed as one line of a run sheet.
@@ -101,12 +133,12 @@ func (s *Scenario) PlanAll() ([]Planned, error) { return s.ExplainAll(nil) }
 // is filled for Orders[i] if it is not nil.
 func (s *Scenario) ExplainAll(working []*reckon.Working) ([]Planned, error) {
 	c := reckon.Checks{Func: "scenario"}
+	f := faults{c: &c, told: map[reckon.InputError]bool{}}
 	if len(s.Orders) == 0 {
-		c.Fail("orders", "empty", "at least one order")
+		f.noOrders()
 	}
 	cl, err := Commission(s.Line)
-	c.Nest("", err)
-	told := map[reckon.InputError]bool{}
+	f.take(0, err)
 	out := make([]Planned, len(s.Orders))
 	for i := range s.Orders {
 		o := &s.Orders[i]
@@ -122,15 +154,8 @@ func (s *Scenario) ExplainAll(working []*reckon.Working) ([]Planned, error) {
 		default:
 			out[i].Plan, out[i].Refused = cl.Plan(o, &s.Shift, nil)
 		}
-		wrong.Nest("", out[i].Refused)
-		for _, e := range reckon.InputErrors(wrong.Err()) {
-			e.Field = scenarioPath(e.Field, i)
-			// What is wrong with the shift is wrong for every order: told once.
-			if !told[*e] {
-				told[*e] = true
-				c.Nest("", e)
-			}
-		}
+		f.take(i, wrong.Err())
+		f.take(i, out[i].Refused)
 	}
 	if err := c.Err(); err != nil {
 		return nil, err

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -20,7 +21,25 @@ type InputError struct {
 	Field string // the JSON path of the value, such as "trials[2].weight"
 	Value string // the value given
 	Want  string // what would be accepted, and what to do
+	Kind  Kind   // what is wrong with the value, for programs
+	Range Range  // what would be accepted of a value that is out of range or missing: every digit, in one unit
+	Unit  string // of the range; "" for a plain number
 }
+
+// A Kind says what is wrong with a value.
+type Kind string
+
+// The kinds of what is wrong with a value.
+const (
+	KindInput       Kind = "input"        // anything else, such as two values at odds
+	KindMissing     Kind = "missing"      // it was not given
+	KindUnknownName Kind = "unknown-name" // no value is called so
+	KindType        Kind = "type"         // a list in place of a text, for example
+	KindUnit        Kind = "unit"         // its unit is missing, or is no unit of this quantity
+	KindRange       Kind = "range"        // it is too small, too large, or no number
+	KindWord        Kind = "word"         // it is none of the words to choose from
+	KindSyntax      Kind = "syntax"       // the text is not JSON
+)
 
 func (e *InputError) Error() string {
 	return fmt.Sprintf("%s: %s is %s: want %s", e.Func, e.Field, e.Value, e.Want)
@@ -64,6 +83,29 @@ func InputErrors(err error) []*InputError {
 	return out
 }
 
+// Refusals takes err apart for a program: everything that is wrong, in the
+// order found. The list is what it is sent where an answer was expected.
+func Refusals(err error) []Refusal {
+	switch e := err.(type) {
+	case nil:
+		return nil
+	case *InputError:
+		return []Refusal{e.refusal()}
+	case *NoSolutionError:
+		return []Refusal{e.refusal()}
+	case interface{ Unwrap() []error }:
+		var out []Refusal
+		for _, inner := range e.Unwrap() {
+			out = append(out, Refusals(inner)...)
+		}
+		return out
+	}
+	if inner := Refusals(errors.Unwrap(err)); len(inner) > 0 && inner[0].Kind != kindOther {
+		return inner
+	}
+	return []Refusal{{Kind: kindOther, Advice: err.Error()}}
+}
+
 // walkErrors calls visit for err and everything that it joins or wraps.
 func walkErrors(err error, visit func(error)) {
 	if err == nil {
@@ -92,8 +134,12 @@ type Checks struct {
 }
 
 // Fail records that the value of field is not what is wanted.
-func (c *Checks) Fail(field, value, want string) {
-	c.errs = append(c.errs, &InputError{Func: c.Func, Field: field, Value: value, Want: want})
+func (c *Checks) Fail(field, value, want string) { c.tell(KindInput, field, value, want) }
+
+func (c *Checks) tell(kind Kind, field, value, want string) *InputError {
+	e := &InputError{Func: c.Func, Field: field, Value: value, Want: want, Kind: kind}
+	c.errs = append(c.errs, e)
+	return e
 }
 
 // Told reports whether something is wrong with the field already.
@@ -186,17 +232,34 @@ func Text[N constraints.Float](v N) string {
 	return strconv.FormatFloat(float64(v), 'g', 6, 64)
 }
 
+// digits is v with every digit, in the unit that it is held in if it has one.
+func digits(v any) string {
+	if q, ok := v.(unit.Quantity); ok {
+		text, _ := q.MarshalText() // a bound that is not finite is none
+		return string(text)
+	}
+	return strconv.FormatFloat(reflect.ValueOf(v).Float(), 'g', -1, 64)
+}
+
+// heldIn is the unit that v is held in, if it has one.
+func heldIn(v any) string {
+	if q, ok := v.(unit.Quantity); ok {
+		return unit.Describe(q).Held
+	}
+	return ""
+}
+
 // The checks below are small enough to be inlined while all is well; what is
 // wrong is put into words apart from them.
 
 // CheckPositive wants a finite value above zero.
 func CheckPositive[N constraints.Float](c *Checks, field string, v N) bool {
-	return v > 0 && float64(v) <= math.MaxFloat64 || refuse(c, field, v, "more than ", "")
+	return v > 0 && float64(v) <= math.MaxFloat64 || refuse(c, field, v, true)
 }
 
 // CheckNotNegative wants a finite value of zero or more.
 func CheckNotNegative[N constraints.Float](c *Checks, field string, v N) bool {
-	return v >= 0 && float64(v) <= math.MaxFloat64 || refuse(c, field, v, "", " or more")
+	return v >= 0 && float64(v) <= math.MaxFloat64 || refuse(c, field, v, false)
 }
 
 // CheckFinite wants any number that is not NaN or infinite.
@@ -206,36 +269,34 @@ func CheckFinite[N constraints.Float](c *Checks, field string, v N) bool {
 
 // CheckRange wants low <= v <= high.
 func CheckRange[N constraints.Float](c *Checks, field string, v, low, high N) bool {
-	return v >= low && v <= high || refuseRange(c, field, v, low, " to ", high)
+	return v >= low && v <= high || refuseRange(c, field, v, low, high, false, false)
 }
 
 // CheckAbove wants 0 < v <= high.
 func CheckAbove[N constraints.Float](c *Checks, field string, v, high N) bool {
-	return v > 0 && v <= high || refuseAbove(c, field, v, high)
-}
-
-func refuseAbove[N constraints.Float](c *Checks, field string, v, high N) bool {
-	return CheckPositive(c, field, v) && CheckRange(c, field, v, 0, high)
+	return v > 0 && v <= high || refuseRange(c, field, v, 0, high, true, false)
 }
 
 // CheckBelow wants low <= v < high.
 func CheckBelow[N constraints.Float](c *Checks, field string, v, low, high N) bool {
-	return v >= low && v < high || refuseRange(c, field, v, low, " to under ", high)
+	return v >= low && v < high || refuseRange(c, field, v, low, high, false, true)
 }
 
-// refuse wants something on one side of zero.
-func refuse[N constraints.Float](c *Checks, field string, v N, before, after string) bool {
-	c.Fail(field, Text(v), before+Text(N(0))+after)
+// refuse wants zero or more, or more than that.
+func refuse[N constraints.Float](c *Checks, field string, v N, open bool) bool {
+	e := c.tell(KindRange, field, Text(v), Range{Low: Text(N(0)), LowOpen: open}.String())
+	e.Range, e.Unit = Range{Low: digits(N(0)), LowOpen: open}, heldIn(v)
 	return false
 }
 
 func refuseInfinite[N constraints.Float](c *Checks, field string, v N) bool {
-	c.Fail(field, Text(v), "a finite number")
+	c.tell(KindRange, field, Text(v), "a finite number").Unit = heldIn(v)
 	return false
 }
 
-func refuseRange[N constraints.Float](c *Checks, field string, v, low N, to string, high N) bool {
-	c.Fail(field, Text(v), Text(low)+to+Text(high))
+func refuseRange[N constraints.Float](c *Checks, field string, v, low, high N, above, below bool) bool {
+	e := c.tell(KindRange, field, Text(v), Range{Text(low), above, Text(high), below}.String())
+	e.Range, e.Unit = Range{digits(low), above, digits(high), below}, heldIn(v)
 	return false
 }
 
@@ -244,8 +305,14 @@ func CheckCount(c *Checks, field string, n, low, high int) bool {
 	return n >= low && n <= high || refuseCount(c, field, n, low, high)
 }
 
+const (
+	wholeFrom = "a whole number from "
+	tempFrom  = "a temperature from "
+)
+
 func refuseCount(c *Checks, field string, n, low, high int) bool {
-	c.Fail(field, strconv.Itoa(n), fmt.Sprintf("a whole number from %d to %d", low, high))
+	e := c.tell(KindRange, field, strconv.Itoa(n), fmt.Sprintf(wholeFrom+"%d to %d", low, high))
+	e.Range = Range{Low: strconv.Itoa(low), High: strconv.Itoa(high)}
 	return false
 }
 
@@ -255,7 +322,12 @@ func CheckTemp(c *Checks, field string, t, low, high unit.Temp) bool {
 }
 
 func refuseTemp(c *Checks, field string, t, low, high unit.Temp) bool {
-	c.Fail(field, t.String(), "a temperature from "+low.String()+" to "+high.String())
+	kind := KindRange
+	if !t.Given() {
+		kind = KindMissing
+	}
+	e := c.tell(kind, field, t.String(), tempFrom+low.String()+" to "+high.String())
+	e.Range, e.Unit = Range{Low: digits(low), High: digits(high)}, heldIn(t)
 	return false
 }
 
@@ -274,7 +346,7 @@ func CheckEither[W ~string](c *Checks, field string, v, a, b W) bool {
 }
 
 func refuseWord[W ~string](c *Checks, field string, v W, choices []W) bool {
-	c.Fail(field, strconv.Quote(unit.Clip(string(v))), OneOf(choices...))
+	c.tell(KindWord, field, strconv.Quote(unit.Clip(string(v))), OneOf(choices...))
 	return false
 }
 

@@ -201,7 +201,7 @@ var (
 			{"lb/h", gramsPerPound, 1000, nil},
 			{"oz/h", gramsPerPound, 16000, nil},
 		},
-		show: [2]ladder{{{0, "kg/h"}}, {{0, "lb/h"}}},
+		show: [2]ladder{{{0, "kg/h"}, {1e4, "t/h"}}, {{0, "lb/h"}}},
 	}
 	volumeRateDim = &dimension{
 		name: "volume rate",

@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/calc/describe"
 )
 
 // A form turns texts, one for each named input, into the JSON of an input.
@@ -49,8 +50,8 @@ var headerUnit = regexp.MustCompile(`^(.*\S)\s*[(\[]([^()\[\]]+(?:\([^()]*\))?)[
 // (mm)", and the names in keep are no inputs. Nothing is guessed: a name that
 // is not known is an error that offers the nearest.
 func newForm(e calc.Entry, names, keep []string) (*form, error) {
-	inputs := map[string]calc.Field{}
-	for _, f := range e.Describe().Inputs {
+	inputs := map[string]describe.Field{}
+	for _, f := range describe.Of(e).Inputs {
 		inputs[strings.TrimSuffix(f.Name, "[]")] = f
 	}
 	f := &form{}
@@ -94,7 +95,7 @@ func newForm(e calc.Entry, names, keep []string) (*form, error) {
 	return f, nil
 }
 
-func kindOf(f calc.Field) kind {
+func kindOf(f describe.Field) kind {
 	list := strings.HasSuffix(f.Name, "[]")
 	switch f.Kind {
 	case "object":

@@ -15,6 +15,7 @@ import (
 	"unicode"
 
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/calc/describe"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
@@ -182,7 +183,7 @@ func (a app) list(args []string) int {
 		if station, given := set["station"]; given && station != e.Station {
 			continue
 		}
-		there := strings.FieldsFunc(strings.ToLower(e.ID+" "+e.Station+" "+e.Question+" "+e.Describe().Summary),
+		there := strings.FieldsFunc(strings.ToLower(e.ID+" "+e.Station+" "+e.Question+" "+describe.Of(e).Summary),
 			func(r rune) bool { return !unicode.IsLetter(r) })
 		missing := func(w string) bool {
 			return !slices.ContainsFunc(there, func(t string) bool { return strings.HasPrefix(t, strings.ToLower(w)) })
@@ -214,7 +215,7 @@ func (a app) about(args []string) int {
 		return a.fail(misused, err)
 	}
 	if set["json"] != "true" {
-		page, err := e.Describe().AppendMarkdown(nil, o.Units)
+		page, err := describe.Of(e).AppendMarkdown(nil, o.Units, nil)
 		if err != nil {
 			return a.fail(refused, err)
 		}
@@ -224,7 +225,7 @@ func (a app) about(args []string) int {
 	enc := json.NewEncoder(&b)
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", " ")
-	if err := enc.Encode(map[string]any{"about": e.Describe(), "input": e.InputSchema(), "output": e.OutputSchema()}); err != nil {
+	if err := enc.Encode(map[string]any{"about": describe.Of(e), "input": describe.InputSchema(e), "output": describe.OutputSchema(e)}); err != nil {
 		return a.fail(refused, err)
 	}
 	return a.print(b.Bytes())

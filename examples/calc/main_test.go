@@ -12,10 +12,9 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/dough/doughmath/calc/describe"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"example.com/dough/doughmath/calc"
 )
 
 // call runs the program with an input and returns what it said.
@@ -126,7 +125,7 @@ func TestAboutJSON(t *testing.T) {
 	code, out, _ := call("", "about", "-json", "curls")
 	require.Zero(t, code)
 	var page struct {
-		About         calc.Description
+		About         describe.Description
 		Input, Output map[string]any
 	}
 	require.NoError(t, json.Unmarshal([]byte(out), &page))
@@ -200,7 +199,7 @@ func TestRows(t *testing.T) {
 			jsonl,
 			[]string{"-from", "jsonl", "-to", "jsonl", "-bad", "skip", "curls"},
 			refused,
-			`{"errors":[{"field":"length","value":"\"300\"","want":"a unit after the number; a number and a unit (mm, cm, m, in, ft)"}],"row":2}` + "\n" + `{"row":3,"calculation":"curls"`,
+			`{"errors":[{"kind":"unit","calculation":"curls","field":"length","value":"\"300\"","want":"a unit after the number; a number and a unit (mm, cm, m, in, ft)"}],"row":2}` + "\n" + `{"row":3,"calculation":"curls"`,
 			"row 2 (line 3): curls: length is",
 		},
 		"working": {jsonl, []string{"-from", "jsonl", "-to", "jsonl", "-working", "curls"}, refused, `"expression":"(D - d)/(2*t)"`, "row 2"},
@@ -208,7 +207,7 @@ func TestRows(t *testing.T) {
 			`{"target_temp":"45 °C","flour_temp":"1 °C","friction":"0 C°","friction_basis":"once"}`,
 			[]string{"-from", "jsonl", "-to", "jsonl", "water-temperature"},
 			refused,
-			`{"errors":[{"want":"water-temperature: no safe water temperature gives a dough of 45 °C`, "row 1 (line 1): water-temperature: no safe",
+			`{"errors":[{"kind":"no-solution","calculation":"water-temperature","unknown":"safe water temperature","wanted":"a dough of 45 °C","high":"28 °C","advice":"`, "row 1 (line 1): water-temperature: no safe",
 		},
 		"a list in a cell": {
 			"gap (mm);thicknesses (mm)\n", []string{"recovery-from-sheet"}, misused, "", `is not a known name`,

@@ -16,6 +16,7 @@ import (
 	"unicode/utf8"
 
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/calc/describe"
 	"example.com/dough/doughmath/reckon"
 )
 
@@ -261,7 +262,7 @@ func newWriter(to string, e calc.Entry, keep []string, out io.Writer) writer {
 // columns lists the outputs that fit into one cell each.
 func columns(e calc.Entry) []string {
 	var out []string
-	for _, f := range e.Describe().Outputs {
+	for _, f := range describe.Of(e).Outputs {
 		name := strings.TrimSuffix(f.Name, "[]")
 		isObject := f.Kind == "object" && name == f.Name
 		if !strings.ContainsAny(name, "[{") && !isObject && !strings.HasPrefix(f.Kind, "list of ") {
@@ -291,22 +292,10 @@ func (l *lineWriter) row(number int, _ []string, r calc.Result) error {
 }
 
 func (l *lineWriter) refusal(number int, _ []string, err error) error {
-	type bad struct {
-		Field string `json:"field,omitempty"`
-		Value string `json:"value,omitempty"`
-		Want  string `json:"want"`
-	}
-	var list []bad
-	for _, in := range reckon.InputErrors(err) {
-		list = append(list, bad{in.Field, in.Value, in.Want})
-	}
-	if len(list) == 0 {
-		list = []bad{{Want: err.Error()}}
-	}
 	var text bytes.Buffer
 	enc := json.NewEncoder(&text)
 	enc.SetEscapeHTML(false)
-	if err := enc.Encode(map[string]any{"row": number, "errors": list}); err != nil {
+	if err := enc.Encode(map[string]any{"row": number, "errors": reckon.Refusals(err)}); err != nil {
 		return err
 	}
 	_, err = l.w.Write(text.Bytes())

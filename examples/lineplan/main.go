@@ -75,7 +75,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	}
 	plans, err := scenario.ExplainAll(working)
 	if err != nil {
-		return complain(stderr, err)
+		return complain(stderr, reckon.AsTyped(err, &scenario, data))
 	}
 	care, err := scenario.Line.Care(nil)
 	if err != nil {

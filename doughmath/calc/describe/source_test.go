@@ -1,13 +1,13 @@
-package calc_test
+package describe
 
 import (
+	"fmt"
 	"go/ast"
 	"go/parser"
 	"go/token"
-	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"unicode"
 
@@ -15,13 +15,13 @@ import (
 )
 
 // The packages that hold calculations, and the words that an id puts before
-// the name of a function: divider.Rate is "divider-rate".
+// the name of a calculation: divider.Rate is "divider-rate".
 var stations = []station{
-	{"doughmath", "..", nil},
-	{"divider", "../../divider", []string{"divider"}},
-	{"proof", "../../proof", []string{"proofer", "proof"}},
-	{"molder", "../../molder", []string{"molder", "moulder"}},
-	{"line", "../line", []string{"line"}},
+	{"doughmath", "../..", nil},
+	{"divider", "../../../divider", []string{"divider"}},
+	{"proof", "../../../proof", []string{"proofer", "proof"}},
+	{"molder", "../../../molder", []string{"molder", "moulder"}},
+	{"line", "../../line", []string{"line"}},
 }
 
 type station struct {
@@ -34,40 +34,40 @@ type source struct {
 	station
 	methods  map[string]*ast.FuncDecl // "HopperTime.Solve"
 	types    map[string]*ast.TypeSpec
-	consts   map[string][]choice // of a named string type, in the order written
+	consts   map[string][]Choice // of a named string type, in the order written
 	examples map[string]bool     // "Rate" if some test file has ExampleRate
 	tests    []map[string]bool   // for each function of the test files, the names in it
 }
 
-type choice struct {
-	Word    string `json:"word"`
-	Meaning string `json:"meaning"`
-}
-
-// readSources parses every package that is there.
-func readSources(t *testing.T) []source {
-	t.Helper()
-	var out []source
+// sources holds every station by its name, parsed once for all tests.
+var sources = sync.OnceValues(func() (map[string]*source, error) {
+	out := map[string]*source{}
 	for _, st := range stations {
-		files, err := filepath.Glob(filepath.Join(st.dir, "*.go"))
-		require.NoError(t, err)
-		if _, err := os.Stat(st.dir); err != nil && st.name != "doughmath" {
-			require.ErrorIs(t, err, fs.ErrNotExist)
-			continue
-		}
-		s := source{
+		s := &source{
 			station: st, methods: map[string]*ast.FuncDecl{}, types: map[string]*ast.TypeSpec{},
-			consts: map[string][]choice{}, examples: map[string]bool{},
+			consts: map[string][]Choice{}, examples: map[string]bool{},
+		}
+		files, err := filepath.Glob(filepath.Join(st.dir, "*.go"))
+		if err != nil || len(files) == 0 {
+			return nil, fmt.Errorf("no Go files in %s: %w", st.dir, err)
 		}
 		for _, name := range files {
 			file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ParseComments|parser.SkipObjectResolution)
-			require.NoError(t, err)
+			if err != nil {
+				return nil, err
+			}
 			s.read(file, strings.HasSuffix(name, "_test.go"))
 		}
-		out = append(out, s)
+		out[st.name] = s
 	}
-	require.NotEmpty(t, out)
-	return out
+	return out, nil
+})
+
+func readSources(t *testing.T) map[string]*source {
+	t.Helper()
+	all, err := sources()
+	require.NoError(t, err)
+	return all
 }
 
 func (s *source) read(file *ast.File, test bool) {
@@ -138,7 +138,7 @@ func (s *source) readConst(d *ast.GenDecl, spec *ast.ValueSpec) {
 	if value, ok := spec.Values[0].(*ast.BasicLit); ok && value.Kind == token.STRING {
 		meaning := oneLine(spec.Doc.Text() + " " + spec.Comment.Text())
 		meaning = strings.TrimSpace(strings.TrimPrefix(meaning, spec.Names[0].Name))
-		s.consts[named.Name] = append(s.consts[named.Name], choice{strings.Trim(value.Value, `"`), meaning})
+		s.consts[named.Name] = append(s.consts[named.Name], Choice{strings.Trim(value.Value, `"`), meaning})
 	}
 }
 

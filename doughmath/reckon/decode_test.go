@@ -1,4 +1,4 @@
-package strictjson_test
+package reckon_test
 
 import (
 	"bytes"
@@ -13,8 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
-	"example.com/dough/doughmath/internal/strictjson"
-	"example.com/dough/doughmath/reckon"
+	. "example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
 
@@ -41,7 +40,7 @@ type input struct {
 	Open   bool                       `json:"open,omitzero"`
 	Pieces []piece                    `json:"pieces,omitzero"`
 	Limits map[string]unit.Mass       `json:"limits,omitzero"`
-	Words  reckon.Cautions            `json:"words,omitzero"`
+	Words  Cautions                   `json:"words,omitzero"`
 	Units  unit.System                `json:"units,omitzero"`
 	Extra  *piece                     `json:"extra,omitzero"`
 	Unsaid int                        `json:"-"`
@@ -59,8 +58,8 @@ const good = ` { "target" : "26 °C", "room":"75 °F", "energy":"2 kJ", "basis":
 `
 
 func TestReads(t *testing.T) {
-	var in input
-	require.NoError(t, strictjson.Decode("test", []byte(good), &in, 1<<20))
+	in, err := Decode[input]("test", []byte(good))
+	require.NoError(t, err)
 	assert.Equal(t, unit.Celsius(26), in.Target)
 	assert.Equal(t, unit.Fahrenheit(75), in.Room)
 	assert.Equal(t, unit.Energy(2), in.Energy)
@@ -71,14 +70,14 @@ func TestReads(t *testing.T) {
 	assert.True(t, in.Open)
 	assert.Equal(t, []piece{{Weight: unit.Ounces(3)}, {Weight: unit.Pounds(2.5), Note: "a \"b\" \\ / \b\f\n\r\t é é 🍞"}}, in.Pieces)
 	assert.Equal(t, map[string]unit.Mass{"mixer": unit.Kilograms(90), "a b": unit.Grams(1)}, in.Limits)
-	assert.Equal(t, reckon.Lifting, in.Words)
+	assert.Equal(t, Lifting, in.Words)
 	assert.Equal(t, unit.US, in.Units)
 	assert.Equal(t, &piece{Weight: 1}, in.Extra)
 	assert.Equal(t, map[string]map[string]bool{"x": {"y": true}}, in.Deep)
 
-	var o outer
-	require.NoError(t, strictjson.Decode("test", []byte(`{"rows":2,"across":6}`), &o, 100))
-	assert.Equal(t, outer{shared{6}, 2}, o)
+	o, err := Decode[outer]("test", []byte(`{"rows":2,"across":6}`))
+	require.NoError(t, err)
+	assert.Equal(t, &outer{shared{6}, 2}, o)
 }
 
 // Each row is one wrong text and every field that must be complained about,
@@ -157,12 +156,10 @@ func TestRefuses(t *testing.T) {
 		"inside unknown":      {`{"x":{"a":[1,{"b":nul}]}}`, []wrong{{"the input", "a word that is not", ""}}},
 	} {
 		t.Run(id, func(t *testing.T) {
-			before := input{Count: 99}
-			in := before
-			err := strictjson.Decode("test", []byte(c.text), &in, 1<<20)
+			in, err := Decode[input]("test", []byte(c.text))
 			require.Error(t, err)
-			assert.Equal(t, before, in, "a refused input must not be written")
-			got := reckon.InputErrors(err)
+			assert.Nil(t, in, "a refused input must not be handed out")
+			got := InputErrors(err)
 			var fields, wanted []string
 			for _, e := range got {
 				assert.Equal(t, "test", e.Func)
@@ -186,17 +183,18 @@ func TestRefuses(t *testing.T) {
 }
 
 func TestSize(t *testing.T) {
-	var in input
-	err := strictjson.Decode("test", []byte(good), &in, 100)
-	require.ErrorContains(t, err, "want at most 100 bytes")
-	require.NoError(t, strictjson.Decode("test", []byte(good), &in, len(good)))
+	fill := strings.Repeat(" ", 1<<20-len(good))
+	_, err := Decode[input]("test", []byte(good+fill))
+	require.NoError(t, err)
+	_, err = Decode[input]("test", []byte(good+fill+" "))
+	require.EqualError(t, err, "test: the input is 1048577 bytes long: want at most 1048576 bytes")
 }
 
 // A long list of mistakes is cut, and says that it is.
 func TestManyMistakes(t *testing.T) {
-	var in input
 	text := `{"pieces":[` + strings.Repeat(`{"weight":1},`, 1000) + `{}]}`
-	got := reckon.InputErrors(strictjson.Decode("test", []byte(text), &in, 1<<20))
+	_, err := Decode[input]("test", []byte(text))
+	got := InputErrors(err)
 	require.Len(t, got, 50)
 	assert.Contains(t, got[49].Want, "there may be more")
 	assert.Equal(t, "pieces[49].weight", got[49].Field)
@@ -206,7 +204,7 @@ func TestManyMistakes(t *testing.T) {
 // above what is measured, so that a busy machine does not fail the test, and
 // far below what a method that is not linear would take.
 func TestHostileIsQuick(t *testing.T) {
-	const size = 1 << 20
+	const size = 1<<20 - 100
 	for id, text := range map[string]string{
 		"brackets":      strings.Repeat("[", size),
 		"braces":        strings.Repeat(`{"a":`, size/5),
@@ -222,14 +220,14 @@ func TestHostileIsQuick(t *testing.T) {
 		"spaces":        strings.Repeat(" ", size),
 	} {
 		t.Run(id, func(t *testing.T) {
-			var in input
+			require.LessOrEqual(t, len(text), 1<<20)
 			start := time.Now()
-			require.Error(t, strictjson.Decode("test", []byte(text), &in, size+100))
+			_, err := Decode[input]("test", []byte(text))
+			require.Error(t, err)
 			assert.Less(t, time.Since(start), time.Second)
 		})
 	}
-	var in input
-	err := strictjson.Decode("test", bytes.Repeat([]byte(`{"count":1}`), 1<<20), &in, size) // 11 MB
+	_, err := Decode[input]("test", bytes.Repeat([]byte(`{"count":1}`), 1<<20)) // 11 MB
 	require.ErrorContains(t, err, "at most 1048576 bytes")
 }
 
@@ -247,13 +245,22 @@ func TestPlanPanics(t *testing.T) {
 	type unreadable struct {
 		C chan int `json:"c"`
 	}
-	assert.PanicsWithValue(t, "strictjson: cannot read into chan int", func() { strictjson.NewPlan(reflect.TypeFor[unreadable]()) })
-	assert.Panics(t, func() { strictjson.NewPlan(reflect.TypeFor[map[int]string]()) })
-	var fields []reflect.StructField
-	for i := range 65 {
-		fields = append(fields, reflect.StructField{Name: fmt.Sprintf("F%d", i), Type: reflect.TypeFor[int]()})
+	assert.PanicsWithValue(t, "reckon: cannot read into chan int", func() { NewDecoder[unreadable]() })
+	assert.Panics(t, func() { NewDecoder[map[int]string]() })
+	type ten struct{ A, B, C, D, E, F, G, H, I, J int }
+	type wide struct {
+		ten
+		K0, L0, M0, N0, O0, P0, Q0, R0, S0, T0, K1, L1, M1, N1, O1, P1, Q1, R1, S1, T1 int
+		K2, L2, M2, N2, O2, P2, Q2, R2, S2, T2, K3, L3, M3, N3, O3, P3, Q3, R3, S3, T3 int
+		K4, L4, M4, N4, O4, P4, Q4, R4, S4, T4, K5, L5, M5, N5                         int
 	}
-	assert.Panics(t, func() { strictjson.NewPlan(reflect.StructOf(fields)) })
+	assert.NotPanics(t, func() { NewDecoder[wide]() })
+	assert.Panics(t, func() {
+		NewDecoder[struct {
+			wide
+			Z int
+		}]()
+	})
 }
 
 // A type may hold itself.
@@ -262,14 +269,14 @@ func TestRecursiveType(t *testing.T) {
 		Name string  `json:"name"`
 		Sub  []*tree `json:"sub,omitzero"`
 	}
-	var got tree
-	require.NoError(t, strictjson.Decode("test", []byte(`{"name":"a","sub":[{"name":"b"}]}`), &got, 100))
+	got, err := Decode[tree]("test", []byte(`{"name":"a","sub":[{"name":"b"}]}`))
+	require.NoError(t, err)
 	assert.Equal(t, "b", got.Sub[0].Name)
 }
 
 func TestFields(t *testing.T) {
 	var names []string
-	for _, f := range strictjson.Fields(reflect.TypeFor[outer]()) {
+	for _, f := range Fields(reflect.TypeFor[outer]()) {
 		names = append(names, f.Name)
 		assert.True(t, f.Required)
 	}
@@ -285,11 +292,10 @@ func FuzzDecode(f *testing.F) {
 	f.Add(`{"target":1,"target":2,"basis":null`)
 	f.Add("{\"basis\":\"\xff\"}")
 	f.Fuzz(func(t *testing.T, text string) {
-		var in input
-		err := strictjson.Decode("test", []byte(text), &in, 1<<16)
+		in, err := Decode[input]("test", []byte(text))
 		if err != nil {
-			require.NotEmpty(t, reckon.InputErrors(err))
-			for _, e := range reckon.InputErrors(err) {
+			require.NotEmpty(t, InputErrors(err))
+			for _, e := range InputErrors(err) {
 				if e.Field == "" || e.Value == "" || e.Want == "" || len(e.Field) > 4000 || len(e.Value) > 1000 {
 					t.Fatalf("an error that does not help: %+v", e)
 				}
@@ -301,17 +307,16 @@ func FuzzDecode(f *testing.F) {
 		dec := json.NewDecoder(strings.NewReader(text))
 		dec.DisallowUnknownFields()
 		require.NoError(t, dec.Decode(&std))
-		require.Equal(t, std, in)
+		require.Equal(t, std, *in)
 	})
 }
 
 func BenchmarkDecode(b *testing.B) {
-	plan := strictjson.NewPlan(reflect.TypeFor[doughmath.WaterTemperature]())
+	decoder := NewDecoder[doughmath.WaterTemperature]()
 	data := []byte(`{"target":"26 °C","flour":"21 °C","room":"23 °C","friction":"14 C°","friction_basis":"once"}`)
 	b.ReportAllocs()
 	for b.Loop() {
-		var in doughmath.WaterTemperature
-		if err := plan.Decode("water-temperature", data, &in, 1<<20); err != nil {
+		if _, err := decoder.Decode("water-temperature", data); err != nil {
 			b.Fatal(err)
 		}
 	}

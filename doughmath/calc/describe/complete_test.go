@@ -1,4 +1,4 @@
-package calc_test
+package describe
 
 import (
 	"go/ast"
@@ -12,17 +12,13 @@ import (
 	"example.com/dough/doughmath/calc"
 )
 
-// A calculation is an exported type with an ID and a Solve. Each
-// must be in the calculator, shown by a runnable example and say on whose
-// authority it stands.
-func TestEveryCalculationIsComplete(t *testing.T) {
-	byFunc := map[string]calc.Entry{}
-	ids := map[string]bool{}
+// The table of entries is sound in itself.
+func TestEntries(t *testing.T) {
+	funcs, ids := map[string]bool{}, map[string]bool{}
 	for _, e := range calc.Entries() {
-		_, twice := byFunc[e.Func()]
-		assert.False(t, twice, "%s has two entries", e.Func())
+		assert.False(t, funcs[e.Func()], "%s has two entries", e.Func())
 		assert.False(t, ids[e.ID], "the id %q is there twice", e.ID)
-		byFunc[e.Func()], ids[e.ID] = e, true
+		funcs[e.Func()], ids[e.ID] = true, true
 		assert.True(t, strings.HasSuffix(e.Question, "?"), "%s: the question %q does not ask", e.ID, e.Question)
 	}
 	for _, e := range calc.Entries() {
@@ -31,40 +27,49 @@ func TestEveryCalculationIsComplete(t *testing.T) {
 			assert.NotEqual(t, e.ID, inverse, "%s is named as its own inverse", e.ID)
 		}
 	}
-	// Every inverse goes there and back in some test.
-	byPackage := map[string]source{}
-	sources := readSources(t)
-	for _, s := range sources {
-		byPackage[s.name] = s
+}
+
+// A calculation is an exported type with an ID and a Solve. Each must be in the
+// calculator, shown by a runnable example and say on whose authority it stands.
+func TestEveryCalculationIsComplete(t *testing.T) {
+	entries := map[string]calc.Entry{}
+	for _, e := range calc.Entries() {
+		entries[e.Func()] = e
+	}
+	for _, s := range readSources(t) {
+		for _, name := range s.calculations() {
+			full, doc := s.name+"."+name, s.types[name].Doc.Text()
+			e, ok := entries[full]
+			delete(entries, full)
+			assert.True(t, ok, "%s has no entry: add ask[%[1]s](...) in doughmath/calc", full)
+			assert.True(t, !ok || slices.Contains(s.idsFor(name), e.ID), "%s has the id %q, want one of %q", full, e.ID, s.idsFor(name))
+			assert.True(t, s.examples[name], "%s has no func Example%s in a test file of its package", full, name)
+			assert.Contains(t, doc, "\nSource: ", "%s: its comment has no line that starts with \"Source: \"", full)
+			assert.True(t, strings.HasPrefix(doc, name+" "), "%s: its comment does not start with its name", full)
+		}
+	}
+	for name := range entries {
+		t.Errorf("the entry for %s has no such type with an ID and a Solve", name)
+	}
+}
+
+// Every inverse goes there and back in some test: a test function names both
+// it and a calculation that it inverts.
+func TestInversesGoThereAndBack(t *testing.T) {
+	inverts := func(a, b calc.Entry) bool {
+		return slices.Contains(a.Inverses, b.ID) || slices.Contains(b.Inverses, a.ID)
 	}
 	for _, e := range calc.Entries() {
 		if !strings.Contains(e.ID, "-for-") {
 			continue
 		}
 		pkg, name, _ := strings.Cut(e.Func(), ".")
-		s := byPackage[pkg]
+		station := readSources(t)[pkg]
 		met := slices.ContainsFunc(calc.Entries(), func(o calc.Entry) bool {
-			opkg, oname, _ := strings.Cut(o.Func(), ".")
-			return opkg == pkg && (slices.Contains(o.Inverses, e.ID) || slices.Contains(e.Inverses, o.ID)) && s.together(name, oname)
+			other, ok := strings.CutPrefix(o.Func(), pkg+".")
+			return ok && inverts(e, o) && station.together(name, other)
 		})
 		assert.True(t, met, "%s has no test that goes there and back: put it and a calculation that it inverts into one test function", e.Func())
-	}
-	found := map[string]bool{}
-	for _, s := range sources {
-		for _, name := range s.calculations() {
-			full := s.name + "." + name
-			found[full] = true
-			doc := s.types[name].Doc.Text()
-			if e, ok := byFunc[full]; assert.True(t, ok, "%s has no entry: add ask[%[1]s](...) in doughmath/calc", full) {
-				assert.True(t, slices.Contains(s.idsFor(name), e.ID), "%s has the id %q, want one of %q", full, e.ID, s.idsFor(name))
-			}
-			assert.True(t, s.examples[name], "%s has no func Example%s in a test file of its package", full, name)
-			assert.Contains(t, doc, "\nSource: ", "%s: its comment has no line that starts with \"Source: \"", full)
-			assert.True(t, strings.HasPrefix(doc, name+" "), "%s: its comment does not start with its name", full)
-		}
-	}
-	for name := range byFunc {
-		assert.True(t, found[name], "the entry for %s has no such type with an ID and a Solve", name)
 	}
 }
 

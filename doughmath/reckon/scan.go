@@ -1,8 +1,8 @@
-package strictjson
+package reckon
 
 import (
-	"bytes"
 	"strconv"
+	"strings"
 	"unicode/utf16"
 	"unicode/utf8"
 )
@@ -10,7 +10,7 @@ import (
 // scanner walks over JSON text as RFC 8259 defines it. After the first thing
 // that is not JSON its syntax says what and where, and every method returns false.
 type scanner struct {
-	data   []byte
+	data   string
 	at     int
 	depth  int
 	syntax string
@@ -19,9 +19,9 @@ type scanner struct {
 func (s *scanner) broken(why string) bool {
 	if s.syntax == "" {
 		before := s.data[:s.at]
-		start := bytes.LastIndexByte(before, '\n') + 1
-		s.syntax = "not JSON at line " + strconv.Itoa(1+bytes.Count(before, []byte("\n"))) +
-			", column " + strconv.Itoa(1+utf8.RuneCount(before[start:])) + " (" + why + ")"
+		start := strings.LastIndexByte(before, '\n') + 1
+		s.syntax = "not JSON at line " + strconv.Itoa(1+strings.Count(before, "\n")) +
+			", column " + strconv.Itoa(1+utf8.RuneCountInString(before[start:])) + " (" + why + ")"
 	}
 	return false
 }
@@ -101,34 +101,30 @@ func (s *scanner) another(closing byte) bool {
 }
 
 // name reads a member's name and the colon after it.
-func (s *scanner) name() ([]byte, bool) {
+func (s *scanner) name() (string, bool) {
 	got, ok := s.peek()
 	if !ok {
-		return nil, false
+		return "", false
 	}
 	if got != '"' {
-		return nil, s.broken("want a name in double quotes")
+		return "", s.broken("want a name in double quotes")
 	}
-	start := s.at
-	if !s.text() {
-		return nil, false
-	}
-	name, _ := unquote(s.data[start+1 : s.at-1])
-	return name, s.take(':')
+	name, ok := s.text()
+	return name, ok && s.take(':')
 }
 
 // skip steps over one value and returns its text.
-func (s *scanner) skip() ([]byte, bool) {
+func (s *scanner) skip() (string, bool) {
 	first, ok := s.peek()
 	if !ok {
-		return nil, false
+		return "", false
 	}
 	start := s.at
 	switch first {
 	case '{', '[':
 		ok = s.skipInside(first)
 	case '"':
-		ok = s.text()
+		_, ok = s.text()
 	case 't':
 		ok = s.literal("true")
 	case 'f':
@@ -161,7 +157,7 @@ func (s *scanner) skipInside(opening byte) bool {
 }
 
 func (s *scanner) literal(word string) bool {
-	if !bytes.HasPrefix(s.data[s.at:], []byte(word)) {
+	if !strings.HasPrefix(s.data[s.at:], word) {
 		return s.broken("a word that is not true, false or null")
 	}
 	s.at += len(word)
@@ -177,7 +173,7 @@ func (s *scanner) digits() bool {
 }
 
 func (s *scanner) is(set string) bool {
-	if s.at < len(s.data) && bytes.IndexByte([]byte(set), s.data[s.at]) >= 0 {
+	if s.at < len(s.data) && strings.IndexByte(set, s.data[s.at]) >= 0 {
 		s.at++
 		return true
 	}
@@ -201,23 +197,24 @@ func (s *scanner) number() bool {
 	return true
 }
 
-// text steps over a text in quotes and checks it, so that unquote cannot fail on it.
-func (s *scanner) text() bool {
+// text reads a text in quotes and resolves its escapes.
+func (s *scanner) text() (string, bool) {
 	s.at++
 	start, plain := s.at, true
 	for s.at < len(s.data) {
 		switch c := s.data[s.at]; {
 		case c == '"':
-			inside := s.data[start:s.at]
+			text, ok := s.data[start:s.at], true
 			if !plain {
-				if _, ok := unquote(inside); !ok {
-					return s.broken("an escape or a character that is not Unicode text")
-				}
+				text, ok = unquote(text)
+			}
+			if !ok {
+				return "", s.broken("an escape or a character that is not Unicode text")
 			}
 			s.at++
-			return true
+			return text, true
 		case c < ' ':
-			return s.broken("a control character inside quotes")
+			return "", s.broken("a control character inside quotes")
 		case c == '\\':
 			plain = false
 			s.at++
@@ -227,17 +224,17 @@ func (s *scanner) text() bool {
 		s.at++
 	}
 	s.at = len(s.data) // a backslash at the end steps over it
-	return s.broken("a quote is not closed")
+	return "", s.broken("a quote is not closed")
 }
 
 // unquote resolves the escapes of what stands between quotes. It returns false
 // if that is not text: the standard decoder would put replacement characters
 // in, and two different names could become the same.
-func unquote(inside []byte) ([]byte, bool) {
-	if !utf8.Valid(inside) {
-		return nil, false
+func unquote(inside string) (string, bool) {
+	if !utf8.ValidString(inside) {
+		return "", false
 	}
-	slash := bytes.IndexByte(inside, '\\')
+	slash := strings.IndexByte(inside, '\\')
 	if slash < 0 {
 		return inside, true
 	}
@@ -250,7 +247,7 @@ func unquote(inside []byte) ([]byte, bool) {
 			continue
 		}
 		if i+1 == len(inside) {
-			return nil, false
+			return "", false
 		}
 		switch e := inside[i+1]; e {
 		case '"', '\\', '/':
@@ -268,33 +265,33 @@ func unquote(inside []byte) ([]byte, bool) {
 		case 'u':
 			r, ok := hex4(inside[i:])
 			if !ok {
-				return nil, false
+				return "", false
 			}
 			if utf16.IsSurrogate(r) {
 				low, ok := hex4(inside[i+6:])
 				r = utf16.DecodeRune(r, low)
 				if !ok || r == utf8.RuneError {
-					return nil, false
+					return "", false
 				}
 				i += 6
 			}
 			out = utf8.AppendRune(out, r)
 			i += 4
 		default:
-			return nil, false
+			return "", false
 		}
 		i += 2
 	}
-	return out, true
+	return string(out), true
 }
 
 // hex4 reads \uXXXX at the start of s.
-func hex4(s []byte) (rune, bool) {
+func hex4(s string) (rune, bool) {
 	if len(s) < 6 || s[0] != '\\' || s[1] != 'u' {
 		return 0, false
 	}
 	var r rune
-	for _, c := range s[2:6] {
+	for _, c := range []byte(s[2:6]) {
 		switch {
 		case c >= '0' && c <= '9':
 			c -= '0'
