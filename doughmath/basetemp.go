@@ -147,14 +147,16 @@ type WaterForBase struct {
 	Third     unit.Temp      `json:"third,omitzero" sym:"T_3" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
 	Fourth    unit.Temp      `json:"fourth,omitzero" sym:"T_4" range:"-40 °C..60 °C"` // a second one, if any
 	YeastUse
+	WaterSupply
 }
 
 // WaterForBaseResult is the water to use.
 type WaterForBaseResult struct {
+	Weigh      WaterWeights    `json:"weigh,omitzero"`       // ice, tap water and hot water, if the water and the tap are given
 	WaterTemp  unit.Temp       `json:"water_temp" sym:"T_w"` // may be below freezing: see the conditions and [Ice]
 	Factors    int             `json:"factors" sym:"N"`      // N, the water included; the base must have been made with the same
-	Conditions Conditions      `json:"conditions"`           // below-freezing, colder-than-all-ice, warm-for-yeast, cold-for-dry-yeast
-	Cautions   reckon.Cautions `json:"cautions"`             // hot-water
+	Conditions Conditions      `json:"conditions"`           // below-freezing, colder-than-all-ice, warm-for-yeast, cold-for-dry-yeast, much-ice, warmer-than-tap
+	Cautions   reckon.Cautions `json:"cautions"`             // hot-water, ice-handling, lifting
 }
 
 func (WaterForBase) ID() string { return "water-for-base" }
@@ -163,6 +165,7 @@ func (q WaterForBase) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "base", q.Base, leastBase, mostBase)
 	q.factors().check(c)
 	q.YeastUse.check(c)
+	q.WaterSupply.check(c)
 }
 
 // Solve has no answer if the water would have to be above 45 °C and meets the
@@ -181,6 +184,9 @@ func (q WaterForBase) Solve() (out WaterForBaseResult, err error) {
 	}
 	out.WaterTemp, out.Factors = water, n
 	out.Conditions, out.Cautions = q.waterConditions(water)
+	if err = q.weigh(q.ID(), water, &out.Weigh, &out.Conditions, &out.Cautions); err != nil {
+		return WaterForBaseResult{}, err
+	}
 	return out, nil
 }
 
@@ -188,6 +194,7 @@ func (q WaterForBase) Show(w *reckon.Working, out WaterForBaseResult) {
 	w.Inputs(q)
 	q.factors().show(w, out)
 	w.Lines(out, "water temperature: T_w = B - S  [base temperature less the known temperatures]")
+	q.WaterSupply.show(w, out.Weigh, "T_w", out.WaterTemp)
 }
 
 func (q WaterForBase) factors() factorTemps {
@@ -278,15 +285,17 @@ type BaseCorrection struct {
 	TargetTemp unit.Temp      `json:"target_temp" sym:"T_wanted" range:"0 °C..45 °C"` // dough temperature wanted
 	GotTemp    unit.Temp      `json:"got_temp" sym:"T_got" range:"0 °C..60 °C"`       // dough temperature that came out
 	YeastUse
+	WaterSupply
 }
 
 // BaseCorrectionResult is the base and the water for the next batch.
 type BaseCorrectionResult struct {
+	Weigh      WaterWeights    `json:"weigh,omitzero"`        // ice, tap water and hot water, if the water and the tap are given
 	Base       unit.TempDelta  `json:"base" sym:"B_1"`        // base to keep for this dough
 	WaterTemp  unit.Temp       `json:"water_temp" sym:"T_w1"` // water for the next batch if flour, room and the rest stay as they were
 	Change     unit.TempDelta  `json:"change" sym:"D"`        // how much warmer the water is than before
-	Conditions Conditions      `json:"conditions"`            // below-freezing, colder-than-all-ice, warm-for-yeast, cold-for-dry-yeast
-	Cautions   reckon.Cautions `json:"cautions"`              // hot-water
+	Conditions Conditions      `json:"conditions"`            // below-freezing, colder-than-all-ice, warm-for-yeast, cold-for-dry-yeast, much-ice, warmer-than-tap
+	Cautions   reckon.Cautions `json:"cautions"`              // hot-water, ice-handling, lifting
 }
 
 func (BaseCorrection) ID() string { return "base-correction" }
@@ -298,6 +307,7 @@ func (q BaseCorrection) Check(c *reckon.Checks) {
 	checkTarget(c, "target_temp", q.TargetTemp)
 	reckon.CheckTemp(c, "got_temp", q.GotTemp, unit.Celsius(0), hottestReading)
 	q.YeastUse.check(c)
+	q.WaterSupply.check(c)
 }
 
 // Solve has no answer if the water would have to be above 45 °C and meets the
@@ -318,6 +328,9 @@ func (q BaseCorrection) Solve() (out BaseCorrectionResult, err error) {
 	}
 	out.Base, out.WaterTemp, out.Change = q.Base+change, water, change
 	out.Conditions, out.Cautions = q.waterConditions(water)
+	if err = q.weigh(q.ID(), water, &out.Weigh, &out.Conditions, &out.Cautions); err != nil {
+		return BaseCorrectionResult{}, err
+	}
 	return out, nil
 }
 
@@ -328,4 +341,5 @@ func (q BaseCorrection) Show(w *reckon.Working, out BaseCorrectionResult) {
 		"base temperature from now on: B_1 = B + D",
 		"water temperature for the next batch: T_w1 = T_w + D",
 	)
+	q.WaterSupply.show(w, out.Weigh, "T_w1", out.WaterTemp)
 }

@@ -177,7 +177,7 @@ type batchHeat struct {
 	mass, capacity, heat                          float64 // ingredients; water without a temperature counts in mass and capacity only
 	flour, flourCapacity, flourDegrees            float64 // degrees: sum of mass * temperature
 	water, waterCapacity, waterDegrees, waterHeat float64
-	unknown                                       float64 // heat capacity of the water without a temperature
+	unknown, open                                 float64 // heat capacity and mass of the water without a temperature
 	bowlCapacity, iceHeat, ice                    float64
 	memory                                        bool
 }
@@ -193,7 +193,7 @@ func (b *MixingBatch) sum() (s batchHeat) {
 		if x.Temp.Given() {
 			t = x.Temp.Celsius()
 		} else {
-			s.unknown += capacity
+			s.unknown, s.open = s.unknown+capacity, s.open+m
 		}
 		s.mass += m
 		s.capacity += capacity

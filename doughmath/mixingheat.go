@@ -200,13 +200,16 @@ func (q MixingHeat) Show(w *reckon.Working, out MixingHeatResult) {
 // The inverse is [MixingHeat].
 type WaterForMixingHeat struct {
 	MixingBatch
-	TargetTemp unit.Temp `json:"target_temp" sym:"T_d" range:"0 °C..45 °C"` // wanted dough temperature
+	TargetTemp unit.Temp `json:"target_temp" sym:"T_d" range:"0 °C..45 °C"`        // wanted dough temperature
+	Tap        unit.Temp `json:"tap,omitzero" sym:"T_tap" range:"0 °C..60 °C"`     // temperature of the cold tap; with it, and with ice_temp, the answer leads with what to weigh
+	HotTap     unit.Temp `json:"hot_tap,omitzero" sym:"T_hot" range:"0 °C..95 °C"` // of the hot tap, warmer than the cold one; leave out if there is none
 }
 
 // WaterForMixingHeatResult is the water to use.
 type WaterForMixingHeatResult struct {
+	Weigh      WaterWeights    `json:"weigh,omitzero"`       // ice, tap water and hot water, if the tap is given
 	WaterTemp  unit.Temp       `json:"water_temp" sym:"T_w"` // may be below freezing: see the conditions and [IceForMixingHeat]
-	Conditions Conditions      `json:"conditions"`           // below-freezing, colder-than-all-ice, warm-for-yeast, cold-for-dry-yeast, uncalibrated, from-memory, much-ice
+	Conditions Conditions      `json:"conditions"`           // below-freezing, colder-than-all-ice, warm-for-yeast, cold-for-dry-yeast, uncalibrated, from-memory, much-ice, warmer-than-tap
 	Cautions   reckon.Cautions `json:"cautions"`             // hot-water, ice-handling, lifting
 }
 
@@ -216,7 +219,16 @@ func (q WaterForMixingHeat) Check(c *reckon.Checks) {
 	checkTarget(c, "target_temp", q.TargetTemp)
 	q.check(c, true)
 	q.checkPoured(c)
+	if q.draws() {
+		checkTaps(c, q.Tap, q.HotTap)
+		if q.Ice == 0 && !q.IceTemp.Given() {
+			c.Fail("ice_temp", "not given", "the temperature of the ice, of which some may be needed")
+		}
+	}
 }
+
+// draws reports whether the water is to be made of ice and taps.
+func (q WaterForMixingHeat) draws() bool { return q.Tap.Given() || q.HotTap.Given() }
 
 // Solve has no answer if the water would have to be above 45 °C and meets the
 // yeast, above 55 °C whatever the yeast, or below
@@ -245,6 +257,14 @@ func (q WaterForMixingHeat) Solve() (out WaterForMixingHeatResult, err error) {
 	if out.Conditions.Has(ColderThanAllIce) {
 		out.Conditions &^= BelowFreezing // another water's, which has no ice to spare either
 	}
+	if q.draws() {
+		supply := WaterSupply{Water: unit.Mass(s.open), Tap: q.Tap, HotTap: q.HotTap}
+		out.Weigh, conditions, cautions, err = supply.draw(q.ID(), water, q.heatToMelt()*s.open/1000/s.unknown, 0)
+		if err != nil {
+			return WaterForMixingHeatResult{}, err
+		}
+		out.Conditions, out.Cautions = out.Conditions&^BelowFreezing|conditions, out.Cautions|cautions
+	}
 	return out, nil
 }
 
@@ -258,6 +278,17 @@ func (q WaterForMixingHeat) Show(w *reckon.Working, out WaterForMixingHeatResult
 		"heat from mixing, hydration and cooling: G = E + H - Q_out in kJ",
 		"water temperature: T_w = (C*T_d - Q - G) / C_x  [first law of thermodynamics]",
 	)
+	if !q.draws() {
+		return
+	}
+	if q.Ice == 0 {
+		w.Lines(out, q.meltLines()...)
+	}
+	w.Lines(out,
+		"water to be found: W = "+q.sumOf("m_#", (*HeatIngredient).isOpen)+" in g",
+		"cooling by melting, as degrees of this water: L_c = h_ice*W/1000/C_x in C°",
+	)
+	showDraw(w, out, WaterSupply{Tap: q.Tap, HotTap: q.HotTap}, "T_w", out.WaterTemp, "L_c", 0)
 }
 
 // IceForMixingHeat asks how much ice brings the dough to the target by the heat balance:

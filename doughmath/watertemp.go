@@ -35,15 +35,17 @@ type WaterTemperature struct {
 	Friction unit.TempDelta `json:"friction" sym:"f" range:"-20 C°..60 C°"` // rise through mixing, in the reading named by friction_basis
 	Basis    FrictionBasis  `json:"friction_basis"`                         // "once" or "per-factor"
 	YeastUse
+	WaterSupply
 }
 
 // WaterTemperatureResult is the water to use.
 type WaterTemperatureResult struct {
+	Weigh      WaterWeights    `json:"weigh,omitzero"`       // ice, tap water and hot water, if the water and the tap are given
 	WaterTemp  unit.Temp       `json:"water_temp" sym:"T_w"` // may be below freezing: see the conditions and [Ice]
 	Factors    int             `json:"factors" sym:"N"`      // N, the water included
 	Base       unit.TempDelta  `json:"base" sym:"B"`         // base temperature, what all the factors must add up to
-	Conditions Conditions      `json:"conditions"`           // below-freezing, colder-than-all-ice, warm-for-yeast, cold-for-dry-yeast
-	Cautions   reckon.Cautions `json:"cautions"`             // hot-water
+	Conditions Conditions      `json:"conditions"`           // below-freezing, colder-than-all-ice, warm-for-yeast, cold-for-dry-yeast, much-ice, warmer-than-tap
+	Cautions   reckon.Cautions `json:"cautions"`             // hot-water, ice-handling, lifting
 }
 
 func (WaterTemperature) ID() string { return "water-temperature" }
@@ -53,6 +55,7 @@ func (q WaterTemperature) Check(c *reckon.Checks) {
 	q.factors().check(c)
 	q.Basis.check(c, q.Friction)
 	q.YeastUse.check(c)
+	q.WaterSupply.check(c)
 }
 
 // Solve has no answer if the water would have to be above 45 °C and meets the
@@ -60,6 +63,7 @@ func (q WaterTemperature) Check(c *reckon.Checks) {
 // absolute zero (-273.15 °C), where the number no longer stands for any water
 // or ice. The range that it names reaches from all the water as ice, which
 // acts like water of -80 °C, to the hottest water, and it says what flour or room would do.
+// With a supply it has no answer either if ice and taps cannot make the water.
 func (q WaterTemperature) Solve() (out WaterTemperatureResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	if q.Check(&c); !c.OK() {
@@ -76,6 +80,9 @@ func (q WaterTemperature) Solve() (out WaterTemperatureResult, err error) {
 	}
 	out.WaterTemp, out.Factors, out.Base = water, n, unit.TempDelta(base)
 	out.Conditions, out.Cautions = q.waterConditions(water)
+	if err = q.weigh(q.ID(), water, &out.Weigh, &out.Conditions, &out.Cautions); err != nil {
+		return WaterTemperatureResult{}, err
+	}
 	return out, nil
 }
 
@@ -87,6 +94,7 @@ func (q WaterTemperature) Show(w *reckon.Working, out WaterTemperatureResult) {
 		"base temperature: B = N*T_d - F  [what all factors must add up to]",
 		"water temperature: T_w = B - S  [factor rule]",
 	)
+	q.WaterSupply.show(w, out.Weigh, "T_w", out.WaterTemp)
 }
 
 func (q WaterTemperature) factors() factorTemps {
