@@ -183,7 +183,7 @@ func TestPlanRefuses(t *testing.T) {
 			in.Order.Product.Friction = 60
 			in.Order.Product.DoughTemp = unit.Celsius(2)
 		}, []string{"ice"}},
-		{"water that kills yeast", func(in *line.Plan) { in.Order.Product.DoughTemp = unit.Celsius(45) }, []string{"kill the yeast"}},
+		{"water that kills yeast", func(in *line.Plan) { in.Order.Product.DoughTemp = unit.Celsius(45) }, []string{"kill yeast that it touches", "flour and room would have to be 42 C° warmer together"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in := input(t, 1)
