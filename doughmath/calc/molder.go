@@ -5,7 +5,7 @@ import "example.com/dough/molder"
 func molderEntries() []Entry {
 	return []Entry{
 		ask[molder.DrumChoice]("Which rounding drum suits this piece?",
-			`{"piece":"3 oz","density":"1.1 g/ml","drums":[{"name":"S","cup":"55 mm"},{"name":"M","cup":"72 mm"},{"name":"L","cup":"95 mm"}],"cup_ratio_low":0.65,"cup_ratio_high":0.85}`,
+			`{"piece":"3 oz","density":"1.1 g/ml","drums":[{"name":"S","cup":"55 mm"},{"name":"M","cup":"72 mm"},{"name":"L","cup":"95 mm","takes_out":["chutes"]}],"cup_ratio_low":0.65,"cup_ratio_high":0.85}`,
 			"piece-for-drum"),
 		ask[molder.PieceForDrum]("What piece weights does this drum round?",
 			`{"cup":"72 mm","density":"1.1 g/ml","cup_ratio_low":0.65,"cup_ratio_high":0.85}`,

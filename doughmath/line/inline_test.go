@@ -86,20 +86,22 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	middle, least := (l.CupRatio.Low+l.CupRatio.High)/2, math.Inf(1)
 	for i := range l.Drums {
 		fill := ball / float64(l.Drums[i].Cup)
-		if miss := math.Abs(fill - middle); miss < least {
+		if miss := math.Abs(fill - middle); miss < least && fill <= 1 {
 			least = miss
 			p.Drum.Drum, p.Drum.Name, p.Drum.CupRatio = i, l.Drums[i].Name, fill
 		}
 	}
 	for i := range l.Drums {
 		fill := ball / float64(l.Drums[i].Cup)
-		if fill > p.Drum.CupRatio && (p.Drum.Smaller.Name == "" || fill < p.Drum.Smaller.CupRatio) {
+		if fill <= 1 && fill > p.Drum.CupRatio && (p.Drum.Smaller.Name == "" || fill < p.Drum.Smaller.CupRatio) {
 			p.Drum.Smaller.Drum, p.Drum.Smaller.Name, p.Drum.Smaller.CupRatio = i, l.Drums[i].Name, fill
 		}
 		if fill < p.Drum.CupRatio && fill > p.Drum.Larger.CupRatio {
 			p.Drum.Larger.Drum, p.Drum.Larger.Name, p.Drum.Larger.CupRatio = i, l.Drums[i].Name, fill
 		}
 	}
+	p.Drum.CupLow, p.Drum.CupHigh = unit.Length(ball/l.CupRatio.High), unit.Length(ball/l.CupRatio.Low)
+	p.Drum.TakesOut = l.Drums[p.Drum.Drum].TakesOut
 	switch {
 	case p.Drum.CupRatio > l.CupRatio.High && p.Drum.Larger.Name != "", p.Drum.CupRatio < l.CupRatio.Low && p.Drum.Smaller.Name != "":
 		p.Drum.Conditions = molder.BetweenDrums

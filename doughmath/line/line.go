@@ -54,8 +54,8 @@ type Lanes struct {
 
 // CupRatio is how large a piece a cup of a rounding drum rounds well.
 type CupRatio struct {
-	Low        float64 `json:"low" range:"0.1..2"`  // smallest diameter of the piece over that of the cup
-	High       float64 `json:"high" range:"0.1..2"` // largest, above low
+	Low        float64 `json:"low" range:"0.1..1"`  // smallest diameter of the piece over that of the cup
+	High       float64 `json:"high" range:"0.1..1"` // largest, above low
 	Calibrated bool    `json:"calibrated,omitzero"` // true if the range comes from trials on this line
 }
 

@@ -162,8 +162,8 @@ func (s *sheet) plan(p *line.Planned) {
 		s.row("", "it stops while the divider waits for dough: pieces inside stay up to %s (planned %s to %s)", o.LongestDwell.In(u), q.DwellLow.In(u), q.DwellHigh.In(u))
 	}
 	s.row("Drum", "%s (the rounded piece is %s across)", o.Drum.Name, s.length(o.Drum.Diameter))
-	if q.Route == line.ToMoulder && q.Across == 1 {
-		s.row("", "chutes and drum brush usually come out for bread: see the machine's manual")
+	if len(o.Drum.TakesOut) > 0 {
+		s.row("", "comes out of the machine for this drum: %s", strings.Join(o.Drum.TakesOut, ", "))
 	}
 	if o.Rounding.Time > 0 {
 		s.row("", "each piece is rounded for %.1f s at %s", float64(o.Rounding.Time), s.plant.Rounder.DrumSpeed.In(u))
