@@ -314,6 +314,8 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		turns := roll / (2 * thick)
 		p.Roll.Thickness, p.Roll.Length, p.Roll.Width = unit.Length(thick), unit.Length(long), unit.Length(long/q.Aspect)
 		p.Roll.Turns, p.Roll.Diameter = turns, unit.Length(roll)
+		// The whole sheet as a roll of even thickness, as long as the sheet is wide.
+		p.Roll.Mean = unit.Length(math.Sqrt(volume / (long / q.Aspect) / math.Pi * 4))
 		var conditions molder.Conditions
 		if m.Recovery < 1.1 || m.Recovery > 2.75 {
 			conditions = reckon.OutsideSource
