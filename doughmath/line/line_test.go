@@ -44,6 +44,7 @@ func straight(t testing.TB) (line.Scenario, line.Commissioned) {
 	m := &s.Line.Moulder
 	m.First, m.Chain, m.Board, m.Guides = nil, nil, nil, nil
 	s.Line.Stamper.Die, s.Line.Stamper.Around, s.Line.Stamper.Contact = "", 0, 0
+	s.Line.Stamper.StampsHigh = 27.5 // slower than the dwell allows: the names of two equal limits are put together
 	for i := range s.Orders {
 		p := &s.Orders[i].Product
 		p.Preferments, p.PrefermentTemp, p.Heat = nil, unit.Temp{}, nil
@@ -81,6 +82,9 @@ func TestPlanSaysWhatLimits(t *testing.T) {
 	assert.Equal(t, "oven", p.Speed.HighLimit)
 	assert.Equal(t, "hopper", p.LargestBatchLimit)
 	in := input(t, 0)
+	p, err = in.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, "dwell and stamper", p.Speed.HighLimit, "28 strokes/min is both: moving one of them gains nothing")
 	in.Line.Stamper.StampsHigh = 20
 	p, err = in.Solve()
 	require.NoError(t, err)
