@@ -513,6 +513,30 @@ func TestPiecesThatStayTooLongAreRefused(t *testing.T) {
 	}
 }
 
+// A plain round piece needs neither moulder nor stamper, and a line without
+// either makes it: neither limits the speed or sets a caution.
+func TestPlainRoundPiece(t *testing.T) {
+	in := input(t, 0)
+	in.Order.Product.Route = line.ToPanning
+	in.Line.Stamper, in.Line.Moulder = line.Stamper{}, line.Moulder{}
+	in.Line.Belts = append(in.Line.Belts, line.Belt{Name: "tray belt", BeltSpeed: 50, Route: line.ToPanning, Across: 1, LeastGap: 20})
+	p, err := in.Solve()
+	require.NoError(t, err)
+	// By hand: a ball of 44.94 mm every 64.94 mm at 50 mm/s are 46.2 pieces/min, 23.1 strokes/min two across.
+	assert.Equal(t, "tray belt", p.Speed.HighLimit)
+	assert.InDelta(t, 23.1, float64(p.Speed.High), 0.05)
+	assert.Zero(t, p.Stamp)
+	assert.Zero(t, p.GapSet)
+	assert.False(t, p.Cautions.Has(reckon.Interlocks), "there is no stamper's cover")
+	in.Order.Product.Length, in.Order.Product.Panned = 100, &line.Panned{}
+	_, err = in.Solve()
+	assert.ErrorContains(t, err, "order.product.length is 100 mm: want nothing: leave it out for a piece that is not moulded")
+	assert.ErrorContains(t, err, "order.product.panned")
+	in.Order.Product.Route = "oven"
+	_, err = in.Solve()
+	assert.ErrorContains(t, err, `want "stamper", "moulder" or "panning"`)
+}
+
 func TestOneStroke(t *testing.T) {
 	in := input(t, 0)
 	in.Order.Pieces, in.Order.Spare = 2, 0

@@ -146,3 +146,9 @@ func TestMixersPace(t *testing.T) {
 	assert.Contains(t, flat, "run at 25 strokes/min:")
 	assert.Contains(t, flat, "the mixer keeps up with 25.17 strokes/min; at the speed set nothing waits")
 }
+
+func TestPlainRound(t *testing.T) {
+	_, out, _ := call("-scenario", write(t, `"route": "stamper"`, `"route": "panning"`))
+	assert.Contains(t, out, "Panning     plain round")
+	assert.NotContains(t, out, "Stamper  ")
+}

@@ -183,7 +183,10 @@ func (s *sheet) plan(p *line.Planned) {
 	if o.Rounding.Time > 0 {
 		s.row("", "each piece is rounded for %.1f s at %s", float64(o.Rounding.Time), s.plant.Rounder.DrumSpeed.In(u))
 	}
-	if q.Route == line.ToStamper {
+	switch q.Route {
+	case line.ToPanning:
+		s.row("Panning", "plain round: past the moulder and the stamper")
+	case line.ToStamper:
 		s.row("Stamper", "in step with the discharge, %s rows/min", plain(float64(o.Strokes)))
 		if o.Stamp.Dwell > 0 {
 			s.row("", "one stamp every %.2f s, the die on the dough for %.2f s", float64(o.Stamp.StampInterval), float64(o.Stamp.Dwell))
@@ -191,7 +194,7 @@ func (s *sheet) plan(p *line.Planned) {
 				s.row("", "the head turns at %s", o.Stamp.Head.In(u))
 			}
 		}
-	} else {
+	case line.ToMoulder:
 		s.moulder(p)
 	}
 	if o.TightestBelt != "" {
