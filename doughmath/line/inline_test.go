@@ -164,7 +164,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	p.Speed.RateLow, p.Speed.RateHigh = unit.PieceRate(low*across), unit.PieceRate(high*across)
 	p.Speed.DwellAtLow, p.Speed.DwellAtHigh = unit.Duration(travel/ratio/low*60), unit.Duration(travel/ratio/high*60)
 	p.Speed.Conditions, p.Speed.Cautions = partPass, reckon.MovingMachinery|reckon.RunningDrive
-	p.Strokes = unit.StrokeRate(strokes)
+	p.Strokes, p.StrokesLimit = unit.StrokeRate(strokes), highLimit
 	p.Rate.PieceRate, p.Rate.Beat = unit.PieceRate(rate), unit.Duration(beat)
 	doughRate := rate * piece * 60 / 1000
 	p.Rate.DoughRate = unit.MassRate(doughRate)
@@ -182,6 +182,9 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	batches := math.Ceil(all / math.Floor(float64(p.LargestBatch)/each))
 	per := math.Ceil(all / batches)
 	batch := per * each
+	if batches > 1 {
+		p.MixerStrokes = unit.StrokeRate(per * 60 / (across * float64(s.Mixer.Cycle)))
+	}
 	p.Batch.Dough, p.Batch.Batches, p.Batch.PiecesPerBatch = unit.Mass(all*each), int(batches), int(per)
 	p.Batch.BatchDough, p.Batch.Made = unit.Mass(batch), unit.Mass(batches*batch)
 	p.Batch.PiecesMade, p.Batch.LeftoverPieces = int(batches*per), int(batches*per-all)

@@ -137,7 +137,7 @@ type FinalProof struct {
 type Belt struct {
 	Name      string      `json:"name"`                                     // what the bakery calls it
 	BeltSpeed unit.Speed  `json:"belt_speed" range:"0.1 mm/s..10 m/s"`      // belt speed
-	Route     Route       `json:"route,omitzero"`                           // "stamper" or "moulder" if only such pieces run over it; leave out for both
+	Route     Route       `json:"route,omitzero"`                           // "stamper", "moulder" or "panning" if only such pieces run over it; leave out for all
 	Across    int         `json:"across" range:"1..100"`                    // most pieces that lie side by side; 1 if they run in file
 	LeastGap  unit.Length `json:"least_gap,omitzero" range:"0 mm..5000 mm"` // smallest gap between pieces; leave out if it is enough that they do not touch
 }
@@ -146,10 +146,13 @@ type Belt struct {
 type Route string
 
 const (
-	// ToStamper is the way of the round roll: past the moulder, under the stamper.
+	// ToStamper is the way of the stamped roll: past the moulder, under the stamper.
 	ToStamper Route = "stamper"
 	// ToMoulder is the way of rolls and loaves that are sheeted and curled.
 	ToMoulder Route = "moulder"
+	// ToPanning is the way of the plain round piece: straight onto trays or into
+	// pans, past moulder and stamper.
+	ToPanning Route = "panning"
 )
 
 // parts says which of the parts that a line may lack are there.
@@ -254,7 +257,7 @@ func (b *Belt) check(c *reckon.Checks) {
 		c.Fail("name", `""`, "a name, to say which belt sets a limit")
 	}
 	if b.Route != "" {
-		reckon.CheckEither(c, "route", b.Route, ToStamper, ToMoulder)
+		reckon.CheckWord(c, "route", b.Route, ToStamper, ToMoulder, ToPanning)
 	}
 }
 

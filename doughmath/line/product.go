@@ -34,10 +34,10 @@ type Product struct {
 	DwellHigh unit.Duration           `json:"dwell_high" range:"1 s..24 h"`                                 // longest stay, at least dwell_low
 	RateHigh  unit.PieceRate          `json:"rate_high,omitzero" range:"0.01 pieces/min..10000 pieces/min"` // most pieces that oven and packing can take; leave out if they never limit the line
 	Density   unit.Density            `json:"density" range:"0.1 g/ml..1.5 g/ml"`                           // of the piece as it is rounded and moulded
-	Route     Route                   `json:"route"`                                                        // "stamper" or "moulder"
-	Turns     float64                 `json:"turns,omitzero" range:"-"`                                     // turns of the curl, for the moulder, 0.5 to 20; leave out for the stamper
+	Route     Route                   `json:"route"`                                                        // where it goes from the overhead proofer: "stamper", "moulder" or, for a plain round piece, straight to "panning"
+	Turns     float64                 `json:"turns,omitzero" range:"-"`                                     // turns of the curl, for the moulder, 0.5 to 20; leave out otherwise
 	Aspect    float64                 `json:"sheet_aspect,omitzero" range:"-"`                              // sheet length over width, for the moulder, 0.5 to 10
-	Length    unit.Length             `json:"length,omitzero" range:"-"`                                    // length of the moulded piece, 1 to 5000 mm; leave out for the stamper
+	Length    unit.Length             `json:"length,omitzero" range:"-"`                                    // length of the moulded piece, 1 to 5000 mm; leave out otherwise
 
 	Preferments    []doughmath.Preferment `json:"preferments,omitzero"`               // sponges, levains, soakers, old dough; leave out for a straight dough
 	PrefermentTemp unit.Temp              `json:"preferment_temp,omitzero" range:"-"` // their temperature; counts as a factor of the rule if given
@@ -45,7 +45,7 @@ type Product struct {
 	Label          Label                  `json:"label,omitzero"`                     // the weight promised; leave out if none is
 	Check          Check                  `json:"check,omitzero"`                     // how the piece weight is watched; leave out if it is not planned here
 	Stickiness     float64                `json:"stickiness,omitzero" range:"-"`      // of the dough on the bakery's own scale, for the dusting flour
-	Panned         *Panned                `json:"panned,omitzero"`                    // the pan that the piece goes into; leave out if it goes on a tray
+	Panned         *Panned                `json:"panned,omitzero"`                    // the pan that the moulded piece goes into; leave out if it goes on a tray or is not moulded
 	FinalStay      unit.Duration          `json:"final_stay,omitzero" range:"-"`      // time in the final proof; leave out if it is not planned
 	PerCarrier     int                    `json:"per_carrier,omitzero" range:"-"`     // pieces in one rack, box or carrier of the final proof, with final_stay
 }
@@ -128,7 +128,7 @@ func (o *Order) check(c *reckon.Checks, l *Line) {
 
 func (p *Product) check(c *reckon.Checks, l *Line) {
 	reckon.CheckNotNegative(c, "tolerance", p.Tolerance)
-	reckon.CheckEither(c, "route", p.Route, ToStamper, ToMoulder)
+	reckon.CheckWord(c, "route", p.Route, ToStamper, ToMoulder, ToPanning)
 	reckon.CheckRange(c, "floor_time", p.FloorTime, 0, longest)
 	reckon.CheckRange(c, "density", p.Density, 0.1, 1.5)
 	if p.Route == ToMoulder {
@@ -150,7 +150,7 @@ func (p *Product) check(c *reckon.Checks, l *Line) {
 
 // checkNotMoulded refuses what only a moulded piece has.
 func (p *Product) checkNotMoulded(c *reckon.Checks) {
-	const out = "nothing: leave it out for a piece that goes to the stamper"
+	const out = "nothing: leave it out for a piece that is not moulded"
 	if p.Turns != 0 {
 		c.Fail("turns", strconv.FormatFloat(p.Turns, 'g', 4, 64), out)
 	}
@@ -159,6 +159,9 @@ func (p *Product) checkNotMoulded(c *reckon.Checks) {
 	}
 	if p.Length != 0 {
 		c.Fail("length", p.Length.String(), out)
+	}
+	if p.Panned != nil {
+		c.Fail("panned", "given", out)
 	}
 }
 
