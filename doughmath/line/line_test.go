@@ -92,6 +92,28 @@ func TestPlanSaysWhatLimits(t *testing.T) {
 	assert.Equal(t, "mixer", p.LargestBatchLimit)
 }
 
+// A mark outside the interval printed beside it is said, whichever side it lies on
+// and whether the label or the rounding took it there.
+func TestPlanSaysThatTheMarkIsOutsideItsInterval(t *testing.T) {
+	outside := map[bool]int{}
+	for order := range 3 {
+		for step := range 40 {
+			in := input(t, order)
+			in.Order.Product.Baked *= 1 + unit.Mass(step)/400
+			in.Order.Product.Tolerance *= 3
+			p, err := in.Solve()
+			if err != nil {
+				continue
+			}
+			out := p.Mark.Set < p.Mark.Low || p.Mark.Set > p.Mark.High
+			assert.Equal(t, out, p.Mark.Conditions.Has(divider.MarkOutsideInterval))
+			outside[out]++
+		}
+	}
+	assert.Positive(t, outside[true])
+	assert.Positive(t, outside[false])
+}
+
 func TestPlanNeedsNoMemory(t *testing.T) {
 	s, cl := straight(t)
 	parts := make([]doughmath.Part, 0, 20)

@@ -171,7 +171,10 @@ func (r *run) heavier(k *divider.Calibration) {
 		q.Show(r.w, at)
 	}
 	m.Set, m.Expected = set, at.Weight
-	m.Conditions |= reckon.Rounded
+	m.Conditions = m.Conditions&^divider.MarkOutsideInterval | reckon.Rounded
+	if set < m.Low || set > m.High {
+		m.Conditions |= divider.MarkOutsideInterval
+	}
 }
 
 // check: how many pieces to weigh, and between which of their means the handle
