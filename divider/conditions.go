@@ -36,6 +36,8 @@ const (
 	AboveLimit
 	// RuleSetDated says that the rule set must be checked against the edition in force.
 	RuleSetDated
+	// MarkOutsideInterval says that the mark to set lies outside the interval of the mark wanted.
+	MarkOutsideInterval
 
 	conditionEnd // one past the last
 )
@@ -60,6 +62,7 @@ var conditions = [...]reckon.Note{
 	{Word: "below-label", Says: "Pieces fall below the weight that the rule requires."},
 	{Word: "above-limit", Says: "Pieces weigh more than the rule allows."},
 	{Word: "rule-set-dated", Says: "Check this rule set against the edition in force; the local authority decides."},
+	{Word: "mark-outside-interval", Says: "The handle cannot be set within the interval of the mark: the pieces will miss the weight by more than is uncertain. Judge by the weight expected at the mark set."},
 }
 
 // Every condition has its note, or this does not compile.

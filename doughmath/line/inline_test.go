@@ -78,6 +78,9 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if p.Mark.Mark < f.low || p.Mark.Mark > f.high {
 		p.Mark.Conditions = reckon.Extrapolated
 	}
+	if p.Mark.Set < p.Mark.Low || p.Mark.Set > p.Mark.High {
+		p.Mark.Conditions |= divider.MarkOutsideInterval
+	}
 	p.Mark.Cautions = reckon.MovingMachinery | reckon.MovingBelt
 
 	// The drum, and its neighbours in size.

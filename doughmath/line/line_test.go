@@ -95,6 +95,66 @@ func TestPlanSaysWhatLimits(t *testing.T) {
 	assert.Equal(t, "mixer", p.LargestBatchLimit)
 }
 
+// A mark outside the interval printed beside it is said, whichever side it lies on
+// and whether the label or the rounding took it there.
+func TestPlanSaysThatTheMarkIsOutsideItsInterval(t *testing.T) {
+	outside := map[bool]int{}
+	for order := range 3 {
+		for step := range 40 {
+			in := input(t, order)
+			in.Order.Product.Baked *= 1 + unit.Mass(step)/400
+			in.Order.Product.Tolerance *= 3
+			p, err := in.Solve()
+			if err != nil {
+				continue
+			}
+			out := p.Mark.Set < p.Mark.Low || p.Mark.Set > p.Mark.High
+			assert.Equal(t, out, p.Mark.Conditions.Has(divider.MarkOutsideInterval))
+			outside[out]++
+		}
+	}
+	assert.Positive(t, outside[true])
+	assert.Positive(t, outside[false])
+}
+
+// Trial pieces are those of a dough: bread two across is not set by the trials of rolls
+// two across, and a dough that was never weighed is refused, with those that were.
+func TestTrialPiecesBelongToADough(t *testing.T) {
+	in := input(t, 0)
+	rolls, err := in.Solve()
+	require.NoError(t, err)
+	airy := in.Line.Divider.Lanes[0]
+	airy.Dough, airy.Trials = "airy rolls", slices.Clone(airy.Trials)
+	for i := range airy.Trials {
+		airy.Trials[i].Weight *= 0.9
+	}
+	in.Line.Divider.Lanes = append(slices.Clone(in.Line.Divider.Lanes), airy)
+	same, err := in.Solve()
+	require.NoError(t, err)
+	assert.Empty(t, cmp.Diff(rolls, same), "another dough's trials change nothing")
+	in.Order.Product.Dough = "airy rolls"
+	higher, err := in.Solve()
+	require.NoError(t, err)
+	assert.Greater(t, higher.Mark.Mark, rolls.Mark.Mark+1)
+
+	for dough, want := range map[string]string{"rye": "order.product.dough", "": "order.product.dough", "tin bread": "order.product.across"} {
+		in.Order.Product.Dough = dough
+		_, err = in.Solve()
+		bad := reckon.InputErrors(err)
+		require.Len(t, bad, 1, dough)
+		assert.Equal(t, want, bad[0].Field)
+	}
+	in.Order.Product.Dough = "rolls"
+	in.Line.Divider.Lanes = append(in.Line.Divider.Lanes, airy, airy)
+	_, err = in.Solve()
+	bad := reckon.InputErrors(err)
+	require.Len(t, bad, 2)
+	assert.Equal(t, "line.divider.lanes[3].across", bad[0].Field)
+	in.Line.Divider.Lanes = slices.Repeat([]line.Lanes{{Across: 4}}, 101)
+	_, err = in.Solve()
+	assert.Equal(t, "line.divider.lanes", reckon.InputErrors(err)[0].Field)
+}
+
 func TestPlanNeedsNoMemory(t *testing.T) {
 	s, cl := straight(t)
 	parts := make([]doughmath.Part, 0, 20)
@@ -210,7 +270,9 @@ func TestPlanNamesEveryBadValue(t *testing.T) {
 		want []string
 	}{
 		{"lanes that do not divide the pockets", func(in *line.Plan) { in.Line.Divider.Lanes[0].Across = 4 }, []string{"line.divider.lanes[0].across"}},
-		{"the same lanes twice", func(in *line.Plan) { in.Line.Divider.Lanes[1].Across = 2 }, []string{"line.divider.lanes[1].across"}},
+		{"the same lanes twice", func(in *line.Plan) {
+			in.Line.Divider.Lanes[1].Across, in.Line.Divider.Lanes[1].Dough = 2, in.Line.Divider.Lanes[0].Dough
+		}, []string{"line.divider.lanes[1].across"}},
 		{"no lanes at all", func(in *line.Plan) { in.Line.Divider.Lanes = nil }, []string{"line.divider.lanes"}},
 		{"no trials across three", func(in *line.Plan) { in.Order.Product.Across = 3 }, []string{"order.product.across"}},
 		{"empty dwell window", func(in *line.Plan) { in.Order.Product.DwellHigh = in.Order.Product.DwellLow - 1 }, []string{"order.product.dwell_high"}},

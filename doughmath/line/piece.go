@@ -95,11 +95,9 @@ func (r *run) aim() {
 // mark: where the handle gives that weight, whether that is enough for the
 // label and whether it is within the tolerance.
 func (r *run) mark() {
-	lanes := r.line.lanes(r.product.Across)
+	lanes := r.line.lanes(r.product.Dough, r.product.Across)
 	if lanes < 0 {
-		if len(r.line.Divider.Lanes) > 0 && !r.c.Told("order.product.across") {
-			r.c.Fail("order.product.across", strconv.Itoa(r.product.Across), "a number across for which the divider has trial pieces: "+r.line.laneList())
-		}
+		r.line.checkTrialled(r.c, r.product.Dough, r.product.Across)
 		return
 	}
 	if !r.ready() {
@@ -175,7 +173,10 @@ func (r *run) heavier(k *divider.Calibration) {
 		q.Show(r.w, at)
 	}
 	m.Set, m.Expected = set, at.Weight
-	m.Conditions |= reckon.Rounded
+	m.Conditions = m.Conditions&^divider.MarkOutsideInterval | reckon.Rounded
+	if set < m.Low || set > m.High {
+		m.Conditions |= divider.MarkOutsideInterval
+	}
 }
 
 // check: how many pieces to weigh, and between which of their means the handle
