@@ -36,6 +36,8 @@ const (
 	AboveLimit
 	// RuleSetDated says that the rule set must be checked against the edition in force.
 	RuleSetDated
+	// FinerThanUsable says that the mean need not be known as well as asked for.
+	FinerThanUsable
 
 	conditionEnd // one past the last
 )
@@ -60,6 +62,7 @@ var conditions = [...]reckon.Note{
 	{Word: "below-label", Says: "Pieces fall below the weight that the rule requires."},
 	{Word: "above-limit", Says: "Pieces weigh more than the rule allows."},
 	{Word: "rule-set-dated", Says: "Check this rule set against the edition in force; the local authority decides."},
+	{Word: "finer-than-usable", Says: "The half-width asked for is finer than half a step of the handle, or half a division of the scale: no more pieces are weighed than these can use."},
 }
 
 // Every condition has its note, or this does not compile.
