@@ -27,24 +27,32 @@ const (
 	FoundSpread Finding = "spread"
 )
 
-// texts returns where to look, and what to do.
-func (f Finding) texts() (lookAt, advice string) {
-	const fresh = "Leave the handle alone: this subgroup says nothing of the mark. Find the cause, and weigh a fresh subgroup."
+// LookAt returns where to look for the cause; it is empty with steady and mark.
+func (f Finding) LookAt() string {
+	switch f {
+	case FoundDouble:
+		return "Two pieces have stuck together: look at the drop into the rounder, at the belts and the gaps between pieces on them, and at the dusting."
+	case FoundTorn:
+		return "A piece is torn or the chamber did not fill: look at the chamber and what strips it, and at the dough in the hopper; the rest of it may stick somewhere, or to another piece."
+	case FoundOutlier:
+		return "One piece is out of line: weigh it again; then look at its lane and chamber, and at the dough in the hopper."
+	case FoundSpread:
+		return "The pieces scatter otherwise than they used to: look at the dough in the hopper and its gas, at the chambers, the oil and the dusting, and at the scale."
+	}
+	return ""
+}
+
+// Advice returns what to do.
+func (f Finding) Advice() string {
 	switch f {
 	case FoundSteady:
-		return "", "Leave the handle alone and go on with the usual checks."
+		return "Leave the handle alone and go on with the usual checks."
 	case FoundMark:
-		return "", "The pieces are whole and their mean has left the band: ask for the next mark with it."
-	case FoundDouble:
-		return "Two pieces have stuck together: look at the drop into the rounder, at the belts and the gaps between pieces on them, and at the dusting.", fresh
-	case FoundTorn:
-		return "A piece is torn or the chamber did not fill: look at the chamber and what strips it, and at the dough in the hopper; the rest of it may stick somewhere, or to another piece.", fresh
-	case FoundOutlier:
-		return "One piece is out of line: weigh it again; then look at its lane and chamber, and at the dough in the hopper.", fresh
-	case FoundSpread:
-		return "The pieces scatter more than they used to: look at the dough in the hopper and its gas, at the chambers, the oil and the dusting, and at the scale.", fresh
+		return "The pieces are whole and their mean has left the band: ask for the next mark with it."
+	case FoundDouble, FoundTorn, FoundOutlier, FoundSpread:
+		return "Leave the handle alone: this subgroup says nothing of the mark. Find the cause, and weigh a fresh subgroup."
 	}
-	return "", ""
+	return ""
 }
 
 const (
@@ -201,7 +209,7 @@ func (q WeighingVerdict) Solve() (out WeighingVerdictResult, err error) {
 		out.Conditions |= FreshSubgroup
 		out.Cautions |= reckon.MovingMachinery | reckon.LockedOut
 	}
-	out.LookAt, out.Advice = out.Finding.texts()
+	out.LookAt, out.Advice = out.Finding.LookAt(), out.Finding.Advice()
 	return out, nil
 }
 
