@@ -414,7 +414,7 @@ func TestShapingKeepsTheVolume(t *testing.T) {
 		p, err := in.Solve()
 		require.NoError(t, err)
 		d, l := float64(p.Board.Diameter), float64(p.Guides.Guides)
-		assert.InEpsilon(t, float64(p.Piece.Dough)/float64(in.Order.Product.Density)*1000, math.Pi/4*d*d*l, 1e-9)
+		assert.InEpsilon(t, float64(p.Target)/float64(in.Order.Product.Density)*1000, math.Pi/4*d*d*l, 1e-9)
 		assert.InEpsilon(t, float64(in.Order.Product.Length), float64(p.Guides.PieceLength), 1e-12)
 		assert.Equal(t, []string{"low", "high"}[i-1], p.Chain.Name)
 	}
@@ -447,13 +447,13 @@ func TestPieceBelowTheLabelIsTold(t *testing.T) {
 	assert.False(t, p.Label.Conditions.Has(divider.BelowLabel))
 	in = input(t, 2)
 	in.Order.Product.Tolerance = 60
-	in.Line.Divider.MarkStep = 3 // the nearest mark to 34.4 is 33, which is too light
+	in.Line.Divider.MarkStep = 3
 	p, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 36.0, p.Mark.Set)
 	assert.Greater(t, p.Mark.Expected, p.Label.Dough)
 	assert.False(t, p.Label.Conditions.Has(divider.BelowLabel))
-	in.Line.Divider.MarkHigh = 35 // the handle does not reach so far
+	in.Line.Divider.MarkStep = 11 // the nearest mark is 33, which is too light, and the handle does not reach 44
 	p, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 33.0, p.Mark.Set)
@@ -470,8 +470,8 @@ func TestMarkWithinTheTolerance(t *testing.T) {
 	in.Order.Product.Tolerance = 0.9
 	p, err := in.Solve()
 	require.NoError(t, err)
-	assert.LessOrEqual(t, p.LeaveHigh, p.PieceHigh)
-	assert.GreaterOrEqual(t, p.LeaveLow, p.PieceLow)
+	assert.True(t, p.Mark.Conditions.Has(divider.WideInterval), "a check as coarse as the tolerance says so, and is not narrowed")
+	assert.Less(t, p.Band.Low, p.PieceLow)
 }
 
 // While the divider waits for dough the proofer stands with it, the oil is
@@ -653,21 +653,49 @@ func TestBadValuesOfManyStationsAtOnce(t *testing.T) {
 	}
 }
 
-// The handle is left alone where no other mark comes nearer, and never below
-// the mean that the label allows.
+// A check of the divider just set hardly ever orders a move, and what it
+// leaves alone is legal. The sheet's band is the one by which next-mark judges.
 func TestLeaveTheHandle(t *testing.T) {
 	for i := range 3 {
 		in := input(t, i)
-		p, err := in.Solve()
-		require.NoError(t, err)
-		assert.LessOrEqual(t, p.LeaveLow, p.Mark.Expected, "a handle that was just set is left")
-		assert.GreaterOrEqual(t, p.LeaveHigh, p.Mark.Expected)
-		assert.GreaterOrEqual(t, p.LeaveLow, p.Label.Dough)
-		in.Line.Divider.MarkStep = 0
-		p, err = in.Solve()
-		require.NoError(t, err)
-		assert.InDelta(t, 2*float64(p.Check.HalfWidth), float64(p.LeaveHigh-p.LeaveLow), 1e-9, "a handle that moves freely")
-		assert.False(t, p.Label.Conditions.Has(divider.BelowLabel), "just the weight of the label is enough")
+		for _, step := range []float64{in.Line.Divider.MarkStep, 0} {
+			in.Line.Divider.MarkStep = step
+			p, err := in.Solve()
+			require.NoError(t, err)
+			b := &p.Band
+			assert.LessOrEqual(t, b.NeedlessChance, divider.NeedlessMoves+1e-9)
+			assert.False(t, b.Nearer)
+			assert.False(t, p.Label.Conditions.Has(divider.BelowLabel))
+			assert.LessOrEqual(t, float64(b.Noise), float64(p.Check.HalfWidth), "Student's t asks for more than a known scatter")
+			if p.Label.Dough > 0 {
+				legal := in.Order.Product.Label
+				law, err := divider.TargetWeight{
+					Rules: legal.Rules, Nominal: in.Order.Product.Baked, SD: legal.SD, FirstShare: legal.FirstShare, SecondShare: legal.SecondShare, Drift: legal.Drift,
+					Fermentation: in.Order.Product.Loss.Fermentation, Bake: in.Order.Product.Loss.Bake, Cooling: in.Order.Product.Loss.Cooling, Combine: in.Order.Product.Loss.Combine,
+				}.Solve()
+				require.NoError(t, err)
+				assert.GreaterOrEqual(t, float64(b.Low), float64(law.Dough)-1e-9, "a mean that is left alone is legal")
+			}
+			trials := divider.MarkFit{Trials: in.Line.Divider.Lanes[0].Trials, Confidence: 95, Shape: divider.Straight, Weighting: divider.ByPieces}
+			for _, l := range in.Line.Divider.Lanes {
+				if l.Across == in.Order.Product.Across {
+					trials.Trials = l.Trials
+				}
+			}
+			fit, err := trials.Solve()
+			require.NoError(t, err)
+			next := divider.NextMark{
+				Calibration: fit.Calibration, Mark: p.Mark.Set, Pieces: p.Check.Pieces, Target: b.Aim, MarkStep: step, MarkLow: in.Line.Divider.MarkLow, MarkHigh: in.Line.Divider.MarkHigh,
+				Expected: p.Mark.Expected, SD: in.Order.Product.Check.SD, Needless: divider.NeedlessMoves,
+			}
+			for at := -3.0; at <= 3; at += 0.01 {
+				next.Weight = p.Mark.Expected + unit.Mass(at)*b.Noise
+				out, err := next.Solve()
+				require.NoError(t, err)
+				inside := next.Weight >= b.Low && next.Weight <= b.High
+				require.Equal(t, inside, out.Action != divider.Move, "%v of %v to %v: %v", next.Weight, b.Low, b.High, out.Action)
+			}
+		}
 	}
 }
 

@@ -131,12 +131,11 @@ type PlanResult struct {
 	IceToWeigh   unit.Mass                          `json:"ice_to_weigh" sym:"J_set"`    // ice, to the scale's division
 	WaterToWeigh unit.Mass                          `json:"water_to_weigh" sym:"W_tap"`  // water from the tap, to make up the formula water
 
-	Label     divider.TargetWeightResult  `json:"label,omitzero" sym:"-"`           // lowest mean that the law on weights allows, if a label promises a weight
-	Check     divider.PiecesToWeighResult `json:"check,omitzero" sym:"-"`           // pieces to weigh at each check
-	LeaveLow  unit.Mass                   `json:"leave_low,omitzero" sym:"c_low"`   // lowest mean of a check at which the handle is left alone
-	LeaveHigh unit.Mass                   `json:"leave_high,omitzero" sym:"c_high"` // highest
-	Oil       divider.OilUseResult        `json:"oil,omitzero" sym:"-"`             // divider oil of the run
-	Flour     divider.FlourUseResult      `json:"flour,omitzero" sym:"-"`           // dusting flour of the run
+	Label divider.TargetWeightResult  `json:"label,omitzero" sym:"-"` // lowest mean that the law on weights allows, if a label promises a weight
+	Check divider.PiecesToWeighResult `json:"check,omitzero" sym:"-"` // pieces to weigh at each check
+	Band  divider.HandleBandResult    `json:"band,omitzero" sym:"-"`  // between which means of a check the handle is left alone, and what that finds
+	Oil   divider.OilUseResult        `json:"oil,omitzero" sym:"-"`   // divider oil of the run
+	Flour divider.FlourUseResult      `json:"flour,omitzero" sym:"-"` // dusting flour of the run
 
 	Drum     molder.DrumChoiceResult   `json:"drum" sym:"-"`                 // rounding drum
 	Rounding molder.RoundingTimeResult `json:"rounding,omitzero" sym:"-"`    // time in the rounder
@@ -220,10 +219,11 @@ func (r *run) stations(dst []doughmath.Part) {
 	r.order.check(r.c, r.line)
 	r.shift.check(r.c)
 	r.weight()
+	r.check()
 	r.label()
 	r.aim()
 	r.mark()
-	r.check()
+	r.leave()
 	r.drum()
 	r.rounding()
 	r.speed()

@@ -83,10 +83,12 @@ type Label struct {
 
 // Check is how the piece weight is watched during the run.
 type Check struct {
-	SD         unit.Mass     `json:"sd" range:"0.000001 g.."`          // standard deviation of single dough pieces, from an earlier sample
-	HalfWidth  unit.Mass     `json:"half_width" range:"-"`             // how closely the mean must be known, plus or minus
-	Confidence unit.Percent  `json:"confidence" range:"50 %..99.99 %"` // how sure to be of it
-	Every      unit.Duration `json:"every" range:"1 s..24 h"`          // from one check to the next
+	SD         unit.Mass     `json:"sd" range:"0.000001 g.."`               // standard deviation of single dough pieces, from an earlier sample
+	HalfWidth  unit.Mass     `json:"half_width" range:"-"`                  // how closely the mean must be known, plus or minus
+	Confidence unit.Percent  `json:"confidence" range:"50 %..99.99 %"`      // how sure to be of it
+	Every      unit.Duration `json:"every" range:"1 s..24 h"`               // from one check to the next
+	Division   unit.Mass     `json:"division,omitzero" range:"0 g..100 kg"` // smallest step of the scale that weighs the pieces; leave out if it is fine
+	Group      int           `json:"group,omitzero" range:"-"`              // pieces to weigh together where single weighing is too much work, 2 to 1000
 }
 
 // Panned is the pan that a piece goes into, and how it grows there.
