@@ -19,6 +19,7 @@ type Line struct {
 	Name       string                  `json:"name"`                                                           // what the bakery calls it
 	Divider    Divider                 `json:"divider"`                                                        // the volumetric divider
 	Proofer    proof.Proofer           `json:"proofer"`                                                        // the overhead proofer that runs with it
+	Pocket     proof.Pocket            `json:"pocket,omitzero"`                                                // pocket of its trays; leave out if it is not to be checked
 	Drums      []molder.Drum           `json:"drums"`                                                          // rounding drums on the shelf
 	CupRatio   CupRatio                `json:"cup_ratio"`                                                      // diameter of the piece over that of the cup, as far as it rounds well
 	Stamper    Stamper                 `json:"stamper,omitzero"`                                               // leave out if there is none
@@ -161,12 +162,13 @@ const (
 )
 
 // parts says which of the parts that a line may lack are there.
-type parts struct{ stamper, moulder, rounder, duster bool }
+type parts struct{ stamper, moulder, rounder, duster, pocket bool }
 
 func (l *Line) parts() parts {
 	return parts{
 		stamper: l.Stamper != (Stamper{}), moulder: l.Moulder != (Moulder{}),
 		rounder: l.Rounder != (Rounder{}), duster: l.Duster != (divider.StickinessScale{}),
+		pocket: l.Pocket != (proof.Pocket{}),
 	}
 }
 
@@ -279,6 +281,9 @@ func (l *Line) checkStations(c *reckon.Checks) {
 		return places{{"drums", "line.drums"}, {"cup_ratio_low", "line.cup_ratio.low"}, {"cup_ratio_high", "line.cup_ratio.high"}}
 	},
 		molder.DrumChoice{Drums: l.Drums, CupRatioLow: l.CupRatio.Low, CupRatioHigh: l.CupRatio.High}.Check)
+	if l.Pocket != (proof.Pocket{}) {
+		r.tell(func() places { return places{{"pocket", "line.pocket"}} }, proof.PocketFit{Pocket: l.Pocket}.Check)
+	}
 	if k := l.Rounder; k != (Rounder{}) {
 		r.tell(all("line.rounder."),
 			molder.RoundingTime{Diameter: k.Diameter, DrumSpeed: k.DrumSpeed, Path: k.Path, Travel: k.Travel, GoodLow: k.GoodLow, GoodHigh: k.GoodHigh}.Check)

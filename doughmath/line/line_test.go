@@ -20,6 +20,7 @@ import (
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
+	"example.com/dough/proof"
 	"example.com/dough/testdata"
 )
 
@@ -43,12 +44,13 @@ func straight(t testing.TB) (line.Scenario, line.Commissioned) {
 	m := &s.Line.Moulder
 	m.First, m.Chain, m.Board, m.Guides = nil, nil, nil, nil
 	s.Line.Stamper.Die, s.Line.Stamper.Around, s.Line.Stamper.Contact = "", 0, 0
+	s.Line.Pocket = proof.Pocket{}
 	s.Line.Stamper.StampsHigh = 27.5 // slower than the dwell allows: the names of two equal limits are put together
 	for i := range s.Orders {
 		p := &s.Orders[i].Product
 		p.Preferments, p.PrefermentTemp, p.Heat = nil, unit.Temp{}, nil
 		p.Label, p.Check, p.Stickiness = line.Label{}, line.Check{}, 0
-		p.Panned, p.FinalStay, p.PerCarrier = nil, 0, 0
+		p.Panned, p.FinalStay, p.PerCarrier, p.Pocketed = nil, 0, 0, nil
 	}
 	cl, err := line.Commission(s.Line)
 	require.NoError(t, err)
@@ -609,6 +611,35 @@ func TestPlainRoundPiece(t *testing.T) {
 	in.Order.Product.Route = "oven"
 	_, err = in.Solve()
 	assert.ErrorContains(t, err, `want "stamper", "moulder" or "panning"`)
+}
+
+// A pocket has a size, and the grown piece must fit it.
+func TestPocketThatIsTooSmall(t *testing.T) {
+	in := input(t, 2)
+	p, err := in.Solve()
+	require.NoError(t, err)
+	// By hand: 907.5 g at 1.05 g/ml are 864 ml, a ball of 118.2 mm; grown by a fifth 125.6 mm, a little flat 133.1 mm.
+	assert.InDelta(t, 133.1, float64(p.Pocket.Diameter), 0.05)
+	in.Line.Pocket.Width = 138
+	_, err = in.Solve()
+	var none *reckon.NoSolutionError
+	require.ErrorAs(t, err, &none)
+	assert.ErrorContains(t, err, "which grows to 133.1 mm (pocket 138 mm, least gap 3 mm)")
+	in.Line.Pocket.Width = 140
+	_, err = in.Solve()
+	require.NoError(t, err)
+	in.Order.Product.Pocketed.Growth = 0.5
+	in.Line.Pocket.Gap = 70
+	_, err = in.Solve()
+	assert.ErrorContains(t, err, "line.pocket.gap")
+	assert.ErrorContains(t, err, "order.product.pocketed.growth")
+	in.Order.Product.Pocketed = nil
+	_, err = in.Solve()
+	assert.ErrorContains(t, err, "order.product.pocketed is missing")
+	in = input(t, 2)
+	in.Line.Pocket = proof.Pocket{}
+	_, err = in.Solve()
+	assert.ErrorContains(t, err, "order.product.pocketed is given")
 }
 
 func TestOneStroke(t *testing.T) {

@@ -103,14 +103,15 @@ type PlanResult struct {
 	Trials divider.Conditions          `json:"trials"`       // of the trial pieces behind the mark: lack-of-fit, turns-back, weigh-more, outlier
 	Mark   divider.MarkForWeightResult `json:"mark" sym:"-"` // where the handle gives that weight, with its interval, and the mark to set: the nearest, or one step heavier if the nearest falls below the label
 
-	Speed        proof.SpeedResult  `json:"speed" sym:"-"`                      // divider speeds at which everything holds, and what limits them
-	Strokes      unit.StrokeRate    `json:"strokes" sym:"S_set"`                // the speed to set: the fastest that everything allows, the mixer included
-	StrokesLimit string             `json:"strokes_limit"`                      // what sets it: the limits of the fastest speed, or "mixer"
-	MixerStrokes unit.StrokeRate    `json:"mixer_strokes,omitzero" sym:"S_mix"` // fastest speed with which the mixer keeps up with these batches; left out for a single batch
-	Rate         divider.RateResult `json:"rate" sym:"-"`                       // pieces and dough at that speed
-	Dwell        proof.DwellResult  `json:"dwell" sym:"-"`                      // passes, stay and pieces in the overhead proofer
-	LongestDwell unit.Duration      `json:"longest_dwell" sym:"t_long"`         // longest stay of a piece, the waits between batches counted
-	Clear        proof.ClearResult  `json:"clear" sym:"-"`                      // how the proofer fills and empties, if the divider never waits
+	Speed        proof.SpeedResult     `json:"speed" sym:"-"`                      // divider speeds at which everything holds, and what limits them
+	Strokes      unit.StrokeRate       `json:"strokes" sym:"S_set"`                // the speed to set: the fastest that everything allows, the mixer included
+	StrokesLimit string                `json:"strokes_limit"`                      // what sets it: the limits of the fastest speed, or "mixer"
+	MixerStrokes unit.StrokeRate       `json:"mixer_strokes,omitzero" sym:"S_mix"` // fastest speed with which the mixer keeps up with these batches; left out for a single batch
+	Rate         divider.RateResult    `json:"rate" sym:"-"`                       // pieces and dough at that speed
+	Dwell        proof.DwellResult     `json:"dwell" sym:"-"`                      // passes, stay and pieces in the overhead proofer
+	LongestDwell unit.Duration         `json:"longest_dwell" sym:"t_long"`         // longest stay of a piece, the waits between batches counted
+	Pocket       proof.PocketFitResult `json:"pocket,omitzero" sym:"-"`            // how the grown piece lies in its pocket, if the line has its size
+	Clear        proof.ClearResult     `json:"clear" sym:"-"`                      // how the proofer fills and empties, if the divider never waits
 
 	Batch             doughmath.BatchPlanResult    `json:"batch" sym:"-"`         // dough and batches
 	LargestBatch      unit.Mass                    `json:"largest_batch" sym:"M"` // largest batch that mixer, hopper and hopper time allow
@@ -226,6 +227,7 @@ func (r *run) stations(dst []doughmath.Part) {
 	r.leave()
 	r.drum()
 	r.rounding()
+	r.pocket()
 	r.speed()
 	r.batches()
 	r.dough(dst)

@@ -8,6 +8,7 @@ import (
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
+	"example.com/dough/proof"
 )
 
 // Order is a number of pieces of one product.
@@ -46,6 +47,7 @@ type Product struct {
 	Label          Label                  `json:"label,omitzero"`                     // the weight promised; leave out if none is
 	Check          Check                  `json:"check,omitzero"`                     // how the piece weight is watched; leave out if it is not planned here
 	Stickiness     float64                `json:"stickiness,omitzero" range:"-"`      // of the dough on the bakery's own scale, for the dusting flour
+	Pocketed       *Pocketed              `json:"pocketed,omitzero"`                  // how the piece grows in the overhead proofer; needed where the line has the size of its pockets
 	Panned         *Panned                `json:"panned,omitzero"`                    // the pan that the moulded piece goes into; leave out if it goes on a tray or is not moulded
 	FinalStay      unit.Duration          `json:"final_stay,omitzero" range:"-"`      // time in the final proof; leave out if it is not planned
 	PerCarrier     int                    `json:"per_carrier,omitzero" range:"-"`     // pieces in one rack, box or carrier of the final proof, with final_stay
@@ -89,6 +91,13 @@ type Check struct {
 	Every      unit.Duration `json:"every" range:"1 s..24 h"`               // from one check to the next
 	Division   unit.Mass     `json:"division,omitzero" range:"0 g..100 kg"` // smallest step of the scale that weighs the pieces; leave out if it is fine
 	Group      int           `json:"group,omitzero" range:"-"`              // pieces to weigh together where single weighing is too much work, 2 to 1000
+}
+
+// Pocketed is how a piece grows in its pocket of the overhead proofer.
+type Pocketed struct {
+	Growth   float64 `json:"growth" range:"1..8"`   // volume as it leaves the overhead proofer over volume as rounded
+	Flatness float64 `json:"flatness" range:"1..3"` // its diameter there over the diameter of a ball of the same volume
+	Measured bool    `json:"measured,omitzero"`     // true if both were measured on this dough
 }
 
 // Panned is the pan that a piece goes into, and how it grows there.
@@ -142,6 +151,12 @@ func (p *Product) check(c *reckon.Checks, l *Line) {
 	}
 	if p.Stickiness == 0 && l.Duster.StickinessLow > 0 {
 		c.Fail("stickiness", "missing", "how sticky the dough is on the bakery's scale: the line's flour_duster depends on it")
+	}
+	switch pocket := l.Pocket != (proof.Pocket{}); {
+	case pocket && p.Pocketed == nil:
+		c.Fail("pocketed", "missing", "how the piece grows in the overhead proofer: the line's pocket has a size that it must fit")
+	case !pocket && p.Pocketed != nil:
+		c.Fail("pocketed", "given", "nothing, or the size of line.pocket with it")
 	}
 	if p.Check != (Check{}) {
 		reckon.CheckRange(c, "check.every", p.Check.Every, shortest, longest)

@@ -176,6 +176,9 @@ func (s *sheet) plan(p *line.Planned) {
 	if o.LongestDwell > o.Dwell.Dwell {
 		s.row("", "it stops while the divider waits for dough: pieces inside stay up to %s (planned %s to %s)", o.LongestDwell.In(u), q.DwellLow.In(u), q.DwellHigh.In(u))
 	}
+	if o.Pocket.Diameter > 0 {
+		s.row("", "the piece grows to %s in a pocket of %s", s.length(o.Pocket.Diameter), s.length(s.plant.Pocket.Width))
+	}
 	s.row("Drum", "%s (the rounded piece is %s across)", o.Drum.Name, s.length(o.Drum.Diameter))
 	if len(o.Drum.TakesOut) > 0 {
 		s.row("", "comes out of the machine for this drum: %s", strings.Join(o.Drum.TakesOut, ", "))
@@ -368,7 +371,7 @@ func (s *sheet) lookAt(o *line.PlanResult) {
 		{"preferments", []reckon.Noted{o.Split.Conditions}},
 		{"mark", []reckon.Noted{o.Trials, o.Mark.Conditions}},
 		{"drum", []reckon.Noted{o.Drum.Conditions, o.Rounding.Conditions}},
-		{"proofer", []reckon.Noted{o.Speed.Conditions, o.Dwell.Conditions, o.Clear.Conditions}},
+		{"proofer", []reckon.Noted{o.Speed.Conditions, o.Dwell.Conditions, o.Clear.Conditions, o.Pocket.Conditions}},
 		{"stamper", []reckon.Noted{o.Stamp.Conditions}},
 		{"shaping", []reckon.Noted{o.Chain.Conditions, o.Guides.Conditions, o.Heights.Conditions, o.Board.Conditions}},
 		{"pan", []reckon.Noted{o.Pan.Conditions}},
