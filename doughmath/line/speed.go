@@ -143,7 +143,7 @@ func (r *run) rate() {
 // would stick to the wall and leave late, on the next piece.
 func (r *run) pocket() {
 	k := r.product.Pocketed
-	if k == nil || !r.has.pocket {
+	if k == nil {
 		return
 	}
 	p := r.product
@@ -152,6 +152,12 @@ func (r *run) pocket() {
 		return places{
 			{"pocket", "line.pocket"}, {"piece", "~order.product.baked"}, {"density", "order.product.density"}, {"", "order.product.pocketed."},
 		}
+	}
+	if !r.has.pocket { // which the order has told; its values are looked at all the same
+		r.tell(func() places {
+			return places{{"pocket", "~line.pocket"}, {"piece", "~order.product.baked"}, {"density", "~order.product.density"}, {"", "order.product.pocketed."}}
+		}, q.Check)
+		return
 	}
 	if !r.ready() {
 		r.tell(at, q.Check)
