@@ -94,10 +94,11 @@ type Moulder struct {
 
 // FirstPair is the first pair of rollers of a moulder that has two.
 type FirstPair struct {
-	Recovery       float64               `json:"recovery" range:"1..5"`           // sheet thickness over gap behind it
-	ReductionLimit float64               `json:"reduction_limit" range:"1.1..10"` // largest reduction that the dough stands in one pair
-	Scale          molder.IndicatorScale `json:"scale,omitzero"`                  // gaps measured at its indicator; leave out for none
-	Last           molder.IndicatorScale `json:"last_scale,omitzero"`             // gaps measured at the indicator of the second pair; leave out for none
+	Recovery       float64               `json:"recovery" range:"1..5"`                      // sheet thickness over gap behind it
+	ReductionLimit float64               `json:"reduction_limit" range:"1.1..10"`            // largest reduction that the dough stands in one pair
+	FlattenedTo    unit.Length           `json:"flattened_to,omitzero" range:"0 mm..500 mm"` // height to which a roller or board flattens thicker pieces in front of it; leave out if there is none
+	Scale          molder.IndicatorScale `json:"scale,omitzero"`                             // gaps measured at its indicator; leave out for none
+	Last           molder.IndicatorScale `json:"last_scale,omitzero"`                        // gaps measured at the indicator of the second pair; leave out for none
 }
 
 // Chain is the list of heights at which the curling chain can hang.
@@ -233,6 +234,9 @@ func (m *Moulder) check(c *reckon.Checks) {
 		reckon.CheckRange(c, "gap_high", m.GapHigh, 0.05, 200)
 	}
 	reckon.CheckRange(c, "gap_step", m.GapStep, 0, 200)
+	if m.First != nil {
+		reckon.CheckRange(c, "first_pair.flattened_to", m.First.FlattenedTo, 0, 500)
+	}
 	c.Under(mark, "moulder")
 }
 
