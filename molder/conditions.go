@@ -40,6 +40,8 @@ const (
 	TearUntried
 	// SheetMayTear says that the sheet is thinner than any that held in trials.
 	SheetMayTear
+	// NoGrip says that the rollers do not take the piece in.
+	NoGrip
 	// HotForPart says that the water is warmer than the part can stand.
 	HotForPart
 
@@ -68,6 +70,7 @@ var conditions = [...]reckon.Note{
 	{Word: "out-of-step", Says: "The two machines drift against each other: set the speed again or link the drives."},
 	{Word: "tear-untried", Says: "How thin this dough can be sheeted is not known: try thinner sheets until one tears, and keep the thinnest that holds."},
 	{Word: "sheet-may-tear", Says: "The sheet is thinner than any that held in your trials: open the gap."},
+	{Word: "no-grip", Says: "The rollers do not draw in a piece this thick: flatten it in front of them, open the gap or dust less, and never push it in."},
 	{Word: "hot-for-part", Says: "The water is too warm for this part: let it cool, or the part may warp or come apart."},
 }
 

@@ -30,6 +30,7 @@ var variants = []struct{ id, in string }{
 	{"sheet-setting", `{"turns":2.5,"piece":"500 g","density":"1.1 g/ml","recovery":1.8,"width":"210 mm","tear_limit":"7 mm","gap_low":"1 mm","gap_high":"15 mm","reduction_gap":"4.1 mm"}`},
 	{"sheet-setting", `{"turns":2.5,"piece":"500 g","density":"1.1 g/ml","recovery":1.8,"aspect":1.6,"tear_limit":"5 mm","gap_low":"1 mm","gap_high":"15 mm","gap_step":"0.25 mm","reduction_gap":"4.1 mm"}`},
 	{"sheet-from-trials", `{"trials":[{"thickness":"9 mm","verdict":"good"},{"thickness":"7 mm","verdict":"good"},{"thickness":"6 mm","verdict":"too-much"},{"thickness":"5 mm","verdict":"too-much"}]}`},
+	{"grip-from-trials", `{"roller_diameter":"200 mm","trials":[{"thickness":"60 mm","gap":"15 mm","verdict":"good"},{"thickness":"80 mm","gap":"15 mm","verdict":"too-much"}]}`},
 	{"curl-sensitivity", `{"piece":"500 g","density":"1.1 g/ml","gap":"4 mm","recovery":1.8,"width":"210 mm","core":"8 mm"}`},
 	{"calender-bound", `{"index":1}`},
 	{"roller-gaps", `{"piece":"500 g","density":"1.1 g/ml","last_gap":"9 mm","first_recovery":1.6,"last_recovery":1.8,"reduction_limit":4}`},

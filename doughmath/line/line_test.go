@@ -301,6 +301,10 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 			in.Order.Product.Heat.Ingredients = in.Order.Product.Heat.Ingredients[:2]
 		}, []string{"order.product.heat.ingredients"}},
 		{"heat model by no name", 2, func(in *line.Plan) { in.Order.Product.Heat.Heats = "" }, []string{"order.product.heat.specific_heats"}},
+		{"rollers without friction", 2, func(in *line.Plan) { in.Line.Moulder.First.Friction = 0 }, []string{"line.moulder.first_pair.friction"}},
+		{"a negative height in front of the rollers", 2, func(in *line.Plan) { in.Line.Moulder.First.FlattenedTo = -1 }, []string{"line.moulder.first_pair.flattened_to"}},
+		{"turns ratio that cannot be", 2, func(in *line.Plan) { in.Order.Product.TurnsRatio = 9 }, []string{"order.product.turns_ratio"}},
+		{"tear limit that cannot be", 2, func(in *line.Plan) { in.Order.Product.TearLimit = 900 }, []string{"order.product.tear_limit"}},
 		{"chain without heights", 2, func(in *line.Plan) { in.Line.Moulder.Chain.Heights = nil }, []string{"line.moulder.curling_chain.heights"}},
 		{"board without its guides", 2, func(in *line.Plan) { in.Line.Moulder.Guides = nil }, []string{"line.moulder.side_guides"}},
 		{"guides that pull the piece", 2, func(in *line.Plan) { in.Line.Moulder.Guides.LengthRatio = 9 }, []string{"line.moulder.side_guides.length_ratio"}},
@@ -702,4 +706,5 @@ func TestLoafIsSheetedAsThinAsItHolds(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "reduction", p.Gap.Limit)
 	assert.Greater(t, p.Roll.Thickness, unit.Length(10))
+	assert.True(t, p.Rollers.Conditions.Has(molder.NoGrip), "rollers of 200 mm do not draw in a ball of 118 mm")
 }

@@ -122,12 +122,13 @@ func (r *run) rollers() {
 	}
 	q := molder.RollerGaps{
 		Piece: r.out.Target, Density: r.product.Density, Thickness: r.inFront(m.First), LastGap: r.out.Gap.Gap, FirstRecovery: m.First.Recovery,
-		LastRecovery: m.Recovery, ReductionLimit: m.First.ReductionLimit, FirstScale: m.First.Scale, LastScale: m.First.Last, Measured: m.Measured,
+		LastRecovery: m.Recovery, ReductionLimit: m.First.ReductionLimit, FirstScale: m.First.Scale, Roller: m.First.Roller, Friction: m.First.Friction, LastScale: m.First.Last, Measured: m.Measured,
 	}
 	at := func() places {
 		return places{
 			{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
 			{"first_recovery", "line.moulder.first_pair.recovery"}, {"reduction_limit", "line.moulder.first_pair.reduction_limit"},
+			{"thickness", "line.moulder.first_pair.flattened_to"}, {"roller_diameter", "line.moulder.first_pair.roller_diameter"}, {"friction", "line.moulder.first_pair.friction"},
 			{"last_recovery", "line.moulder.recovery"}, {"last_gap", "~line.moulder.gap_low"}, {"piece", "~order.product.baked"}, {"", "order.product."},
 		}
 	}
