@@ -58,6 +58,8 @@ var scalars = map[string]calculation{
 	"piece-for-pan":                call(molder.PieceForPan.Solve, molder.PieceForPan{KnownPiece: 450, KnownPan: straight, Pan: sloping}),
 	"tray-fit":                     call(molder.TrayFit.Solve, molder.TrayFit{Piece: 85, Density: 1.1, Growth: 3, Flatness: 1.2, Length: 600, Width: 400, Gap: 10}),
 	"piece-for-tray":               call(molder.PieceForTray.Solve, molder.PieceForTray{Along: 5, Across: 3, Density: 1.1, Growth: 3, Flatness: 1.2, Length: 600, Width: 400, Gap: 10}),
+	"long-tray-fit":                call(molder.LongTrayFit.Solve, molder.LongTrayFit{PieceLength: 180, PieceWidth: 60, Length: 600, Width: 400, SideGap: 25, EndGap: 15}),
+	"long-piece-for-tray":          call(molder.LongPieceForTray.Solve, molder.LongPieceForTray{EndToEnd: 2, SideBySide: 6, Length: 600, Width: 400, SideGap: 16, EndGap: 15}),
 	"stamp-rate":                   call(molder.StampRate.Solve, molder.StampRate{PieceRate: 60, Across: 2, Die: molder.RotatingDie, Around: 3, Contact: 25}),
 	"rate-for-stamps":              call(molder.RateForStamps.Solve, molder.RateForStamps{Stamps: 30, Across: 2}),
 	"stamp-drift":                  call(molder.StampDrift.Solve, molder.StampDrift{Mode: molder.ContinuousStamp, Stamps: 30.2, PieceRate: 60, Across: 2, RunTime: 300, Window: 10}),
