@@ -138,12 +138,11 @@ type PlanResult struct {
 	Oil   divider.OilUseResult        `json:"oil,omitzero" sym:"-"`   // divider oil of the run
 	Flour divider.FlourUseResult      `json:"flour,omitzero" sym:"-"` // dusting flour of the run
 
-	Drum     molder.DrumChoiceResult   `json:"drum" sym:"-"`                 // rounding drum
-	Rounding molder.RoundingTimeResult `json:"rounding,omitzero" sym:"-"`    // time in the rounder
-	Gap      molder.GapResult          `json:"gap,omitzero" sym:"-"`         // for the moulder: gap that gives the turns asked for
-	GapSet   unit.Length               `json:"gap_set,omitzero" sym:"h_set"` // the gap to set, to the step of the rollers
-	Rollers  molder.RollerGapsResult   `json:"rollers,omitzero" sym:"-"`     // both pairs of rollers, if there are two
-	Roll     molder.TurnsForGapResult  `json:"roll,omitzero" sym:"-"`        // the sheet, the turns and the roll at that gap
+	Drum     molder.DrumChoiceResult   `json:"drum" sym:"-"`              // rounding drum
+	Rounding molder.RoundingTimeResult `json:"rounding,omitzero" sym:"-"` // time in the rounder
+	Gap      molder.SheetSettingResult `json:"gap,omitzero" sym:"-"`      // for the moulder: the gap to set, for at least the turns asked for and the thinnest sheet that holds
+	Rollers  molder.RollerGapsResult   `json:"rollers,omitzero" sym:"-"`  // both pairs of rollers, if there are two
+	Roll     molder.TurnsForGapResult  `json:"roll,omitzero" sym:"-"`     // the sheet, the turns and the roll at that gap
 
 	Chain   molder.CurlingChainResult   `json:"chain,omitzero" sym:"-"`   // height of the curling chain
 	Guides  molder.SideGuidesResult     `json:"guides,omitzero" sym:"-"`  // side guides for the length asked for
@@ -235,6 +234,7 @@ func (r *run) stations(dst []doughmath.Part) {
 	r.heat()
 	r.water()
 	r.proofer()
+	r.guides()
 	r.moulder()
 	r.rollers()
 	r.shaping()

@@ -20,26 +20,28 @@ type Order struct {
 
 // Product is one bread or roll, as a line has to make it.
 type Product struct {
-	Name      string                  `json:"name"`                                                         // what the order calls it
-	Dough     string                  `json:"dough,omitzero"`                                               // dough or family of doughs that it is made of, as the line's trial pieces name it; leave out if they name none
-	Formula   []doughmath.Ingredient  `json:"formula"`                                                      // in the order of weighing; the flours make 100 %
-	Baked     unit.Mass               `json:"baked" range:"-"`                                              // weight of one piece as sold
-	Loss      doughmath.Losses        `json:"loss"`                                                         // what is lost from dough to the piece as sold
-	Tolerance unit.Mass               `json:"tolerance" range:"0 g.."`                                      // how far a dough piece may be off either way, less than the piece
-	DoughTemp unit.Temp               `json:"dough_temp" range:"-"`                                         // dough temperature to reach
-	Friction  unit.TempDelta          `json:"friction" range:"-"`                                           // warming in the mixer
-	Basis     doughmath.FrictionBasis `json:"friction_basis"`                                               // "once" or "per-factor"
-	FloorTime unit.Duration           `json:"floor_time,omitzero" range:"0 s..24 h"`                        // rest between mixer and divider; leave out for none
-	HopperMax unit.Duration           `json:"hopper_max" range:">0 s..24 h"`                                // longest that dough may stand in the hopper
-	Across    int                     `json:"across" range:"-"`                                             // pieces across the divider, one of the numbers that the line has trial pieces of this dough for
-	DwellLow  unit.Duration           `json:"dwell_low" range:"1 s..24 h"`                                  // shortest stay in the overhead proofer
-	DwellHigh unit.Duration           `json:"dwell_high" range:"1 s..24 h"`                                 // longest stay, at least dwell_low
-	RateHigh  unit.PieceRate          `json:"rate_high,omitzero" range:"0.01 pieces/min..10000 pieces/min"` // most pieces that oven and packing can take; leave out if they never limit the line
-	Density   unit.Density            `json:"density" range:"0.1 g/ml..1.5 g/ml"`                           // of the piece as it is rounded and moulded
-	Route     Route                   `json:"route"`                                                        // where it goes from the overhead proofer: "stamper", "moulder" or, for a plain round piece, straight to "panning"
-	Turns     float64                 `json:"turns,omitzero" range:"-"`                                     // turns of the curl, for the moulder, 0.5 to 20; leave out otherwise
-	Aspect    float64                 `json:"sheet_aspect,omitzero" range:"-"`                              // sheet length over width, for the moulder, 0.5 to 10
-	Length    unit.Length             `json:"length,omitzero" range:"-"`                                    // length of the moulded piece, 1 to 5000 mm; leave out otherwise
+	Name       string                  `json:"name"`                                                         // what the order calls it
+	Dough      string                  `json:"dough,omitzero"`                                               // dough or family of doughs that it is made of, as the line's trial pieces name it; leave out if they name none
+	Formula    []doughmath.Ingredient  `json:"formula"`                                                      // in the order of weighing; the flours make 100 %
+	Baked      unit.Mass               `json:"baked" range:"-"`                                              // weight of one piece as sold
+	Loss       doughmath.Losses        `json:"loss"`                                                         // what is lost from dough to the piece as sold
+	Tolerance  unit.Mass               `json:"tolerance" range:"0 g.."`                                      // how far a dough piece may be off either way, less than the piece
+	DoughTemp  unit.Temp               `json:"dough_temp" range:"-"`                                         // dough temperature to reach
+	Friction   unit.TempDelta          `json:"friction" range:"-"`                                           // warming in the mixer
+	Basis      doughmath.FrictionBasis `json:"friction_basis"`                                               // "once" or "per-factor"
+	FloorTime  unit.Duration           `json:"floor_time,omitzero" range:"0 s..24 h"`                        // rest between mixer and divider; leave out for none
+	HopperMax  unit.Duration           `json:"hopper_max" range:">0 s..24 h"`                                // longest that dough may stand in the hopper
+	Across     int                     `json:"across" range:"-"`                                             // pieces across the divider, one of the numbers that the line has trial pieces of this dough for
+	DwellLow   unit.Duration           `json:"dwell_low" range:"1 s..24 h"`                                  // shortest stay in the overhead proofer
+	DwellHigh  unit.Duration           `json:"dwell_high" range:"1 s..24 h"`                                 // longest stay, at least dwell_low
+	RateHigh   unit.PieceRate          `json:"rate_high,omitzero" range:"0.01 pieces/min..10000 pieces/min"` // most pieces that oven and packing can take; leave out if they never limit the line
+	Density    unit.Density            `json:"density" range:"0.1 g/ml..1.5 g/ml"`                           // of the piece as it is rounded and moulded
+	Route      Route                   `json:"route"`                                                        // where it goes from the overhead proofer: "stamper", "moulder" or, for a plain round piece, straight to "panning"
+	Turns      float64                 `json:"turns,omitzero" range:"-"`                                     // turns of the curl, for the moulder, 0.5 to 20; leave out otherwise
+	Aspect     float64                 `json:"sheet_aspect,omitzero" range:"-"`                              // sheet length over width, for the moulder, 0.5 to 10
+	TearLimit  unit.Length             `json:"tear_limit,omitzero" range:"-"`                                // thinnest sheet of this dough that did not tear in trials, 0.1 to 200 mm; leave out if not known
+	TurnsRatio float64                 `json:"turns_ratio,omitzero" range:"-"`                               // turns counted in cut pieces over turns computed, 0.3 to 2; leave out for 1
+	Length     unit.Length             `json:"length,omitzero" range:"-"`                                    // length of the moulded piece, 1 to 5000 mm; leave out otherwise
 
 	Preferments    []doughmath.Preferment `json:"preferments,omitzero"`               // sponges, levains, soakers, old dough; leave out for a straight dough
 	PrefermentTemp unit.Temp              `json:"preferment_temp,omitzero" range:"-"` // their temperature; counts as a factor of the rule if given
@@ -174,6 +176,12 @@ func (p *Product) checkNotMoulded(c *reckon.Checks) {
 	}
 	if p.Aspect != 0 {
 		c.Fail("sheet_aspect", strconv.FormatFloat(p.Aspect, 'g', 4, 64), out)
+	}
+	if p.TearLimit != 0 {
+		c.Fail("tear_limit", p.TearLimit.String(), out)
+	}
+	if p.TurnsRatio != 0 {
+		c.Fail("turns_ratio", strconv.FormatFloat(p.TurnsRatio, 'g', 4, 64), out)
 	}
 	if p.Length != 0 {
 		c.Fail("length", p.Length.String(), out)

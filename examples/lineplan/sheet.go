@@ -283,11 +283,12 @@ func (s *sheet) moulder(p *line.Planned) {
 	o, q := &p.Plan, &p.Order.Product
 	if o.Rollers.FirstGap > 0 {
 		s.row("Moulder", "first pair: gap %s%s, sheet %s thick", s.length(o.Rollers.FirstGap), number(o.Rollers.FirstNumber), s.length(o.Rollers.FirstSheet))
-		s.row("", "last pair: gap %s%s, sheet %s thick, %s long, %s wide", s.gap(o.GapSet), number(o.Rollers.LastNumber), s.length(o.Roll.Thickness), s.length(o.Roll.Length), s.length(o.Roll.Width))
+		s.row("", "last pair: gap %s%s, sheet %s thick, %s long, %s wide", s.gap(o.Gap.Gap), number(o.Rollers.LastNumber), s.length(o.Roll.Thickness), s.length(o.Roll.Length), s.length(o.Roll.Width))
 	} else {
-		s.row("Moulder", "gap %s gives a sheet %s thick, %s long, %s wide", s.gap(o.GapSet), s.length(o.Roll.Thickness), s.length(o.Roll.Length), s.length(o.Roll.Width))
+		s.row("Moulder", "gap %s gives a sheet %s thick, %s long, %s wide", s.gap(o.Gap.Gap), s.length(o.Roll.Thickness), s.length(o.Roll.Length), s.length(o.Roll.Width))
 	}
-	s.row("", "%s turns (%s asked for), roll %s in diameter; piece %s long", hundredths(o.Roll.Turns), hundredths(q.Turns), s.length(o.Roll.Diameter), s.length(q.Length))
+	s.row("", "%s", s.thinnest(o, q))
+	s.row("", "%s turns (at least %s asked for), roll %s in diameter; piece %s long", hundredths(o.Roll.Turns), hundredths(q.Turns), s.length(o.Roll.Diameter), s.length(q.Length))
 	if o.Chain.Name != "" {
 		from := ""
 		if o.Chain.Above > 0 {
@@ -303,6 +304,21 @@ func (s *sheet) moulder(p *line.Planned) {
 	if o.Pan.Volume > 0 {
 		s.row("Pan", "%s; %s full at the end of proof, %s free at each end", o.Pan.Volume.In(s.units), o.Pan.Fill.In(s.units), s.length(o.Pan.Clearance))
 	}
+}
+
+// thinnest says what keeps the sheet from being thinner.
+func (s *sheet) thinnest(o *line.PlanResult, q *line.Product) string {
+	switch o.Gap.Limit {
+	case "tear":
+		return "the thinnest that holds: in trials it held down to " + s.length(q.TearLimit)
+	case "reduction":
+		return "the thinnest within the dough's limit for each pair"
+	case "width":
+		return "the thinnest that is no wider than the guides"
+	case "rollers":
+		return "the thinnest that the rollers make"
+	}
+	return "it may go thinner: try until a sheet tears, and keep the thinnest that holds"
 }
 
 // number shows a number at an indicator, if there is one.
