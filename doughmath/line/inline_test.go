@@ -218,7 +218,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		exact := flour * float64(g.Percent) / 100
 		mass := math.Floor(exact/division) * division
 		short -= mass
-		parts = append(parts, doughmath.Part{Name: g.Name, Percent: g.Percent, Mass: unit.Mass(mass), Exact: unit.Mass(exact)})
+		parts = append(parts, doughmath.Part{Name: g.Name, Percent: g.Percent, Mass: unit.Mass(mass), Exact: unit.Mass(exact), Division: s.Division})
 	}
 	mine := parts[first:]
 	for n := math.Round(short / division); n > 0; n-- {
