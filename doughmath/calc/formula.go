@@ -36,6 +36,8 @@ func formulaEntries() []Entry {
 			"preferment-split"),
 		ask[doughmath.PrefermentPercent]("What is this preferment's percentage when it is counted the other ways?",
 			`{"percent":"20 %","reading":"flour-on-flour","total_percent":"180 %"}`),
+		ask[doughmath.PrefermentTimes]("When do I start each preferment?",
+			`{"preferments":[{"name":"levain","mixing":"10 min","ripening":"6 h"},{"name":"mother","into":["levain"],"mixing":"15 min","ripening":"10 h"}]}`),
 		ask[doughmath.StarterFeeding]("How much old starter, flour and water do I mix for the starter I need?",
 			`{"wanted_weight":"12 kg","keep":"600 g","seed_parts":1,"flour_parts":4,"water_parts":3.2,"seed_hydration":"80 %"}`,
 			"ratio-for-feeding"),
