@@ -195,3 +195,15 @@ func roundingSeen[P any](parts []P, get func(*P) weighing) (seen Conditions) {
 	}
 	return seen
 }
+
+// ScaleFor returns the scale on which so much of an ingredient is weighed: the
+// one that is kept for it, or else the finest that takes it. It returns false if none does.
+func ScaleFor(scales []Scale, ingredient string, m unit.Mass) (Scale, bool) {
+	name, _ := scaling{scales: scales}.on(ingredient, m)
+	for i := range scales {
+		if scales[i].Name == name {
+			return scales[i], true
+		}
+	}
+	return Scale{}, false
+}

@@ -121,6 +121,8 @@ type PlanResult struct {
 	WaterMass    unit.Mass                          `json:"water_mass" sym:"W_all"`      // formula water of the final mix of one batch, ice included
 	Ice          doughmath.IceResult                `json:"ice,omitzero" sym:"-"`        // ice and tap water by the trade's rule, if the tap is too warm; the ice replaces water
 	HeatIce      doughmath.IceForMixingHeatResult   `json:"heat_ice,omitzero" sym:"-"`   // the same by the heat balance, if it knows how cold the ice is
+	Mix          doughmath.WaterMixResult           `json:"mix,omitzero" sym:"-"`        // cold and hot water, if the water is warmer than the tap and there is a hot one
+	HotToWeigh   unit.Mass                          `json:"hot_to_weigh" sym:"H_set"`    // water from the hot tap, to the scale's division
 	IceToWeigh   unit.Mass                          `json:"ice_to_weigh" sym:"J_set"`    // ice, to the scale's division
 	WaterToWeigh unit.Mass                          `json:"water_to_weigh" sym:"W_tap"`  // water from the tap, to make up the formula water
 

@@ -39,15 +39,16 @@ type Product struct {
 	Aspect    float64                 `json:"sheet_aspect,omitzero" range:"-"`                              // sheet length over width, for the moulder, 0.5 to 10
 	Length    unit.Length             `json:"length,omitzero" range:"-"`                                    // length of the moulded piece, 1 to 5000 mm; leave out for the stamper
 
-	Preferments    []doughmath.Preferment `json:"preferments,omitzero"`               // sponges, levains, soakers, old dough; leave out for a straight dough
-	PrefermentTemp unit.Temp              `json:"preferment_temp,omitzero" range:"-"` // their temperature; counts as a factor of the rule if given
-	Heat           *Heat                  `json:"heat,omitzero"`                      // for the heat balance of mixing; leave out to use the factor rule
-	Label          Label                  `json:"label,omitzero"`                     // the weight promised; leave out if none is
-	Check          Check                  `json:"check,omitzero"`                     // how the piece weight is watched; leave out if it is not planned here
-	Stickiness     float64                `json:"stickiness,omitzero" range:"-"`      // of the dough on the bakery's own scale, for the dusting flour
-	Panned         *Panned                `json:"panned,omitzero"`                    // the pan that the piece goes into; leave out if it goes on a tray
-	FinalStay      unit.Duration          `json:"final_stay,omitzero" range:"-"`      // time in the final proof; leave out if it is not planned
-	PerCarrier     int                    `json:"per_carrier,omitzero" range:"-"`     // pieces in one rack, box or carrier of the final proof, with final_stay
+	Preferments        []doughmath.Preferment `json:"preferments,omitzero"`               // sponges, levains, soakers, old dough; leave out for a straight dough
+	PrefermentTemp     unit.Temp              `json:"preferment_temp,omitzero" range:"-"` // their temperature; counts as a factor of the rule if given
+	doughmath.YeastUse                        // how the yeast meets the water
+	Heat               *Heat                  `json:"heat,omitzero"`                  // for the heat balance of mixing; leave out to use the factor rule
+	Label              Label                  `json:"label,omitzero"`                 // the weight promised; leave out if none is
+	Check              Check                  `json:"check,omitzero"`                 // how the piece weight is watched; leave out if it is not planned here
+	Stickiness         float64                `json:"stickiness,omitzero" range:"-"`  // of the dough on the bakery's own scale, for the dusting flour
+	Panned             *Panned                `json:"panned,omitzero"`                // the pan that the piece goes into; leave out if it goes on a tray
+	FinalStay          unit.Duration          `json:"final_stay,omitzero" range:"-"`  // time in the final proof; leave out if it is not planned
+	PerCarrier         int                    `json:"per_carrier,omitzero" range:"-"` // pieces in one rack, box or carrier of the final proof, with final_stay
 }
 
 // Heat is what the heat balance of mixing needs beside the formula.
@@ -105,7 +106,9 @@ type Shift struct {
 	Waste      unit.Percent         `json:"waste,omitzero" range:"-"`         // dough that sticks, is trimmed or is swept up; leave out for none
 	WasteBasis doughmath.WasteBasis `json:"waste_basis,omitzero"`             // "order" or "dough"; needed with a waste allowance
 	Mixer      Mixer                `json:"mixer"`                            // the mixer
-	Division   unit.Mass            `json:"division" range:"-"`               // division of the ingredient scale, 1 mg or more
+	HotTap     unit.Temp            `json:"hot_tap,omitzero" range:"-"`       // temperature of the hot tap, warmer than the cold one and up to 95 °C; leave out if there is none
+	Division   unit.Mass            `json:"division,omitzero" range:"-"`      // division of the ingredient scale, 1 mg or more; leave out if scales are given
+	Scales     []doughmath.Scale    `json:"scales,omitzero" items:"0..16"`    // the ingredient scales, if there are several, such as one in the floor and one on the bench
 }
 
 // Mixer is the mixer that feeds the line.
@@ -170,7 +173,12 @@ func (s *Shift) check(c *reckon.Checks) {
 	reckon.CheckRange(c, "mixer.mixing", s.Mixer.Mixing, shortest, longest)
 	reckon.CheckRange(c, "mixer.cycle", s.Mixer.Cycle, shortest, longest)
 	reckon.CheckTemp(c, "tap", s.Tap, unit.Celsius(0), unit.Celsius(40))
-	reckon.CheckPositive(c, "division", s.Division)
+	if s.HotTap.Given() && reckon.CheckTemp(c, "hot_tap", s.HotTap, unit.Celsius(0), unit.Celsius(95)) && s.Tap.Given() && !s.Tap.Less(s.HotTap) {
+		c.Fail("hot_tap", s.HotTap.String(), "warmer than the cold tap of "+s.Tap.String())
+	}
+	if len(s.Scales) == 0 {
+		reckon.CheckPositive(c, "division", s.Division)
+	}
 	c.Under(mark, "shift")
 }
 

@@ -28,7 +28,7 @@ type sheet struct {
 }
 
 func writeSheet(b *bytes.Buffer, s *line.Scenario, plans []line.Planned, care []molder.PartCareResult, working []*reckon.Working, units unit.System) {
-	sh := sheet{Buffer: b, units: units, division: s.Shift.Division, plant: &s.Line}
+	sh := sheet{Buffer: b, units: units, division: finest(&s.Shift), plant: &s.Line}
 	fmt.Fprintf(b, "RUN SHEET   %s\n", s.Title)
 	sh.row("Today", "flour %s, room %s, tap water %s; times run from the start of each order's first mix",
 		s.Shift.FlourTemp.In(units), s.Shift.Room.In(units), s.Shift.Tap.In(units))
@@ -113,6 +113,17 @@ func (s *sheet) paragraph(label, text string) {
 	s.WriteString(line + "\n")
 }
 
+// finest is the finest division among the scales: every weight on the sheet shows it.
+func finest(s *line.Shift) unit.Mass {
+	division := s.Division
+	for _, scale := range s.Scales {
+		if division == 0 || scale.Division < division {
+			division = scale.Division
+		}
+	}
+	return division
+}
+
 // weight shows a mass to the division of the ingredient scale, or finer where
 // that division is too coarse for the unit.
 func (s *sheet) weight(m unit.Mass) string {
@@ -195,9 +206,10 @@ func (s *sheet) plan(p *line.Planned) {
 	s.row("Batches", "%d of %s (%d pieces each), one every %s; largest possible %s (limit: %s)", o.Batch.Batches, s.weight(o.Batch.BatchDough), o.Batch.PiecesPerBatch,
 		o.Times.BatchInterval.In(u), s.weight(o.LargestBatch), o.LargestBatchLimit)
 	s.row("", "a batch stands in the hopper for up to %s (%s allowed)", o.Hopper.Time.In(u), q.HopperMax.In(u))
-	s.row("Dough", "%s, hydration %s; water at %s", q.DoughTemp.In(u), o.Hydration.Hydration.In(u), o.WaterTemp.In(u))
+	s.row("Water", "%s", s.water(o))
+	s.row("Dough", "%s, hydration %s", q.DoughTemp.In(u), o.Hydration.Hydration.In(u))
 	if q.Heat != nil {
-		s.row("", "by the heat balance; the factor rule says %s and would agree at a friction of %s, taken off once", o.Water.WaterTemp.In(u), o.Heat.Once.In(u))
+		s.row("", "water by the heat balance; the factor rule says %s and would agree at a friction of %s, taken off once", o.Water.WaterTemp.In(u), o.Heat.Once.In(u))
 	}
 	s.WriteByte('\n')
 	s.weigh(p)
@@ -288,25 +300,51 @@ func (s *sheet) weigh(p *line.Planned) {
 			if q.Formula[i].Role == doughmath.RoleWater && o.IceToWeigh > 0 {
 				name += ", ice included"
 			}
-			s.item(strconv.Itoa(i+1), name, part.Mass, part.Percent)
+			s.item(strconv.Itoa(i+1), name+on(part.Scale), part.Mass, part.Percent)
 		}
 	}
 	mix := ""
 	for i, part := range o.Split.Parts {
 		if part.Mix != mix {
 			mix = part.Mix
-			s.row("WEIGH", "%s of each batch, in this order (to the nearest division)", mix)
+			s.row("WEIGH", "%s of each batch, in this order", mix)
 		}
 		name := part.Name
 		if mix == doughmath.FinalMix && o.IceToWeigh > 0 && isWater(q.Formula, name) {
 			name += ", ice included"
 		}
-		s.item(strconv.Itoa(i+1), name, part.Mass, part.Percent)
+		s.item(strconv.Itoa(i+1), name+on(part.Scale), part.Mass, part.Percent)
 	}
-	s.item("", "total dough", o.Weigh.Weighed, o.Weigh.TotalPercent)
-	if o.IceToWeigh > 0 {
-		s.row("Ice", "of that water, %s goes in as ice and %s from the tap", s.weight(o.IceToWeigh), s.weight(o.WaterToWeigh))
+	if total := o.Weigh.Weighed; len(o.Split.Parts) == 0 {
+		s.item("", "total dough", total, o.Weigh.TotalPercent)
+	} else {
+		s.item("", "total dough", o.Split.Weighed, o.Weigh.TotalPercent)
 	}
+}
+
+// water says what to draw for one batch: kilograms first, the temperature that
+// they act like after them.
+func (s *sheet) water(o *line.PlanResult) string {
+	temp := o.WaterTemp.In(s.units)
+	switch {
+	case o.WaterMass == 0:
+		return "none in the final mix"
+	case o.IceToWeigh > 0:
+		return fmt.Sprintf("%s of ice and %s from the tap for each batch, which act like water of %s", s.weight(o.IceToWeigh), s.weight(o.WaterToWeigh), temp)
+	case o.HotToWeigh > 0:
+		return fmt.Sprintf("%s hot and %s from the cold tap for each batch, mixed before the yeast meets it: %s", s.weight(o.HotToWeigh), s.weight(o.WaterToWeigh), temp)
+	case o.Water.Conditions.Has(doughmath.WarmerThanTap):
+		return fmt.Sprintf("%s for each batch, warmed to %s", s.weight(o.WaterToWeigh), temp)
+	}
+	return fmt.Sprintf("%s from the tap for each batch, at %s", s.weight(o.WaterToWeigh), temp)
+}
+
+// on names the scale, if there are several.
+func on(scale string) string {
+	if scale == "" {
+		return ""
+	}
+	return " (" + scale + ")"
 }
 
 func (s *sheet) item(n, name string, m unit.Mass, percent unit.BakersPercent) {
@@ -334,7 +372,7 @@ func (s *sheet) lookAt(o *line.PlanResult) {
 		{"belts", []reckon.Noted{o.Spacing.Conditions}},
 		{"batches", []reckon.Noted{o.Batch.Conditions, o.Hopper.Conditions}},
 		{"weighing", []reckon.Noted{o.Weigh.Conditions, o.Hydration.Conditions}},
-		{"water", []reckon.Noted{o.Water.Conditions, o.Ice.Conditions, o.HeatIce.Conditions}},
+		{"water", []reckon.Noted{o.Water.Conditions, o.Ice.Conditions, o.HeatIce.Conditions, o.Mix.Conditions}},
 		{"heat balance", []reckon.Noted{o.HeatWater.Conditions, o.Heat.Conditions}},
 	}
 	label := "LOOK AT"
