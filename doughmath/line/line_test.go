@@ -46,7 +46,7 @@ func straight(t testing.TB) (line.Scenario, line.Commissioned) {
 	s.Line.Stamper.Die, s.Line.Stamper.Around, s.Line.Stamper.Contact = "", 0, 0
 	for i := range s.Orders {
 		p := &s.Orders[i].Product
-		p.Preferments, p.PrefermentTemp, p.Heat = nil, unit.Temp{}, nil
+		p.Preferments, p.PrefermentMixes, p.PrefermentTemp, p.Heat = nil, nil, unit.Temp{}, nil
 		p.Label, p.Check, p.Stickiness = line.Label{}, line.Check{}, 0
 		p.Panned, p.FinalStay, p.PerCarrier = nil, 0, 0
 	}
@@ -601,7 +601,7 @@ func TestWaterMassWithoutIce(t *testing.T) {
 	p, err := in.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, p.IceToWeigh, "water at 16 °C from a tap at 15 °C needs no ice")
-	assert.Equal(t, p.WaterMass, p.WaterToWeigh)
+	assert.Equal(t, p.WaterMass, p.WaterToWeigh+p.HotToWeigh)
 	assert.True(t, p.Cautions.Has(reckon.Interlocks), "the stamper's cover")
 }
 

@@ -114,6 +114,8 @@ type PlanResult struct {
 
 	Split doughmath.PrefermentSplitResult `json:"split,omitzero" sym:"-"` // the batch as preferments and final mix, if there are preferments
 
+	PrefermentRuns []PrefermentRun `json:"preferment_runs,omitzero"` // how each preferment is made and when, in the order given
+
 	Water        doughmath.WaterTemperatureResult   `json:"water" sym:"-"`               // water temperature by the factor rule
 	HeatWater    doughmath.WaterForMixingHeatResult `json:"heat_water,omitzero" sym:"-"` // water temperature by the heat balance, if the product has the data
 	Heat         doughmath.MixingHeatResult         `json:"heat,omitzero" sym:"-"`       // the heats behind it, and the friction with which the rule would agree
@@ -211,6 +213,7 @@ func (r *run) stations(dst []doughmath.Part) {
 	r.batches()
 	r.dough(dst)
 	r.preferments()
+	r.prefermentMixes()
 	r.heat()
 	r.water()
 	r.proofer()

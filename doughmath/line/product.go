@@ -49,6 +49,19 @@ type Product struct {
 	Panned             *Panned                `json:"panned,omitzero"`                // the pan that the piece goes into; leave out if it goes on a tray
 	FinalStay          unit.Duration          `json:"final_stay,omitzero" range:"-"`  // time in the final proof; leave out if it is not planned
 	PerCarrier         int                    `json:"per_carrier,omitzero" range:"-"` // pieces in one rack, box or carrier of the final proof, with final_stay
+
+	PrefermentMixes []PrefermentMix `json:"preferment_mixes,omitzero"` // how each preferment is made, one for each; leave out if that is not planned here
+}
+
+// PrefermentMix is how one preferment is made.
+type PrefermentMix struct {
+	Name       string                  `json:"name"`                           // the preferment
+	Mixing     unit.Duration           `json:"mixing" range:"-"`               // weighing and mixing, 0 to 4 h
+	Ripening   unit.Duration           `json:"ripening" range:"-"`             // from mixed to ripe, 0 to 168 h
+	TargetTemp unit.Temp               `json:"target_temp,omitzero" range:"-"` // its temperature wanted; leave out if its water is not to be found
+	Friction   unit.TempDelta          `json:"friction,omitzero" range:"-"`    // warming as it is mixed
+	Basis      doughmath.FrictionBasis `json:"friction_basis,omitzero"`        // "once" or "per-factor"; needed with target_temp
+	doughmath.YeastUse
 }
 
 // Heat is what the heat balance of mixing needs beside the formula.

@@ -28,7 +28,7 @@ type sheet struct {
 }
 
 func writeSheet(b *bytes.Buffer, s *line.Scenario, plans []line.Planned, care []molder.PartCareResult, working []*reckon.Working, units unit.System) {
-	sh := sheet{Buffer: b, units: units, division: finest(&s.Shift), plant: &s.Line}
+	sh := sheet{Buffer: b, units: units, division: finest(s), plant: &s.Line}
 	fmt.Fprintf(b, "RUN SHEET   %s\n", s.Title)
 	sh.row("Today", "flour %s, room %s, tap water %s; times run from the start of each order's first mix",
 		s.Shift.FlourTemp.In(units), s.Shift.Room.In(units), s.Shift.Tap.In(units))
@@ -114,11 +114,19 @@ func (s *sheet) paragraph(label, text string) {
 }
 
 // finest is the finest division among the scales: every weight on the sheet shows it.
-func finest(s *line.Shift) unit.Mass {
-	division := s.Division
-	for _, scale := range s.Scales {
-		if division == 0 || scale.Division < division {
-			division = scale.Division
+func finest(s *line.Scenario) unit.Mass {
+	division := s.Shift.Division
+	add := func(d unit.Mass) {
+		if d > 0 && (division == 0 || d < division) {
+			division = d
+		}
+	}
+	for _, scale := range s.Shift.Scales {
+		add(scale.Division)
+	}
+	for i := range s.Orders {
+		for _, f := range s.Orders[i].Product.Preferments {
+			add(f.Division)
 		}
 	}
 	return division
@@ -206,6 +214,7 @@ func (s *sheet) plan(p *line.Planned) {
 	s.row("Batches", "%d of %s (%d pieces each), one every %s; largest possible %s (limit: %s)", o.Batch.Batches, s.weight(o.Batch.BatchDough), o.Batch.PiecesPerBatch,
 		o.Times.BatchInterval.In(u), s.weight(o.LargestBatch), o.LargestBatchLimit)
 	s.row("", "a batch stands in the hopper for up to %s (%s allowed)", o.Hopper.Time.In(u), q.HopperMax.In(u))
+	s.preferments(o)
 	s.row("Water", "%s", s.water(o))
 	s.row("Dough", "%s, hydration %s", q.DoughTemp.In(u), o.Hydration.Hydration.In(u))
 	if q.Heat != nil {
@@ -322,6 +331,28 @@ func (s *sheet) weigh(p *line.Planned) {
 	}
 }
 
+// preferments says when each preferment is started, and from what water.
+func (s *sheet) preferments(o *line.PlanResult) {
+	for i := range o.PrefermentRuns {
+		p := &o.PrefermentRuns[i]
+		s.row("Start", "%s: %s before the mixing of each batch", p.Name, p.Before.In(s.units))
+		d := &p.Draw
+		if d.Ice+d.TapWater+d.HotWater == 0 {
+			continue
+		}
+		var parts []string
+		for _, x := range [...]struct {
+			mass unit.Mass
+			from string
+		}{{d.Ice, "of ice"}, {d.HotWater, "hot"}, {d.TapWater, "from the cold tap"}} {
+			if x.mass > 0 {
+				parts = append(parts, s.weight(x.mass)+" "+x.from)
+			}
+		}
+		s.row("", "its water: %s, which act like water of %s", strings.Join(parts, " and "), p.Water.WaterTemp.In(s.units))
+	}
+}
+
 // water says what to draw for one batch: kilograms first, the temperature that
 // they act like after them.
 func (s *sheet) water(o *line.PlanResult) string {
@@ -360,7 +391,7 @@ func (s *sheet) lookAt(o *line.PlanResult) {
 		{"piece", []reckon.Noted{o.Piece.Conditions}},
 		{"label", []reckon.Noted{o.Label.Conditions}},
 		{"flour", []reckon.Noted{o.Flour.Conditions}},
-		{"preferments", []reckon.Noted{o.Split.Conditions}},
+		{"preferments", prefermentNotes(o)},
 		{"mark", []reckon.Noted{o.Trials, o.Mark.Conditions}},
 		{"drum", []reckon.Noted{o.Drum.Conditions, o.Rounding.Conditions}},
 		{"proofer", []reckon.Noted{o.Speed.Conditions, o.Dwell.Conditions, o.Clear.Conditions}},
@@ -389,6 +420,14 @@ func (s *sheet) lookAt(o *line.PlanResult) {
 		s.row(label, "%s: %s", strings.Join(where, ", "), one.Says)
 		label = ""
 	}
+}
+
+func prefermentNotes(o *line.PlanResult) []reckon.Noted {
+	met := []reckon.Noted{o.Split.Conditions}
+	for i := range o.PrefermentRuns {
+		met = append(met, o.PrefermentRuns[i].Water.Conditions, o.PrefermentRuns[i].Draw.Conditions)
+	}
+	return met
 }
 
 // isWater reports whether the formula's ingredient of that name is water.
