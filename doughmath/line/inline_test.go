@@ -226,7 +226,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		exact := flour * float64(g.Percent) / 100
 		mass := math.Floor(exact/division) * division
 		short -= mass
-		parts = append(parts, doughmath.Part{Name: g.Name, Percent: g.Percent, Mass: unit.Mass(mass), Exact: unit.Mass(exact)})
+		parts = append(parts, doughmath.Part{Name: g.Name, Percent: g.Percent, Mass: unit.Mass(mass), Exact: unit.Mass(exact), Division: s.Division})
 	}
 	mine := parts[first:]
 	for n := math.Round(short / division); n > 0; n-- {
@@ -290,6 +290,23 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		}
 		p.IceToWeigh = unit.Mass(math.Round(ice/division) * division)
 		p.WaterToWeigh -= p.IceToWeigh
+		if p.IceToWeigh == 0 {
+			p.Ice.Cautions &^= reckon.IceHandling
+		}
+	} else if hot := s.HotTap.Celsius(); water > tap && s.HotTap.Given() {
+		share := (water - tap) / (hot - tap)
+		p.Mix.HotWater, p.Mix.HotShare = unit.Mass(float64(p.WaterMass)*share), unit.Percent(100*share)
+		p.Mix.ColdWater = p.WaterMass - p.Mix.HotWater
+		if hot > 43 {
+			p.Mix.Cautions = reckon.HotWater
+		}
+		if p.Mix.HotWater > 20_000 || p.Mix.ColdWater > 20_000 {
+			p.Mix.Cautions |= reckon.Lifting
+		}
+		p.HotToWeigh = unit.Mass(math.Round(float64(p.Mix.HotWater)/division) * division)
+		p.WaterToWeigh -= p.HotToWeigh
+	} else if water > tap {
+		p.Water.Conditions |= doughmath.WarmerThanTap
 	}
 
 	// The proofer.

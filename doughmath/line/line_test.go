@@ -48,7 +48,7 @@ func straight(t testing.TB) (line.Scenario, line.Commissioned) {
 	s.Line.Stamper.StampsHigh = 27.5 // slower than the dwell allows: the names of two equal limits are put together
 	for i := range s.Orders {
 		p := &s.Orders[i].Product
-		p.Preferments, p.PrefermentTemp, p.Heat = nil, unit.Temp{}, nil
+		p.Preferments, p.PrefermentMixes, p.PrefermentTemp, p.Heat = nil, nil, unit.Temp{}, nil
 		p.Label, p.Check, p.Stickiness = line.Label{}, line.Check{}, 0
 		p.Panned, p.FinalStay, p.PerCarrier, p.Pocketed = nil, 0, 0, nil
 	}
@@ -851,7 +851,7 @@ func TestWaterMassWithoutIce(t *testing.T) {
 	p, err := in.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, p.IceToWeigh, "water at 16 °C from a tap at 15 °C needs no ice")
-	assert.Equal(t, p.WaterMass, p.WaterToWeigh)
+	assert.Equal(t, p.WaterMass, p.WaterToWeigh+p.HotToWeigh)
 	assert.True(t, p.Cautions.Has(reckon.Interlocks), "the stamper's cover")
 }
 
