@@ -2,6 +2,7 @@ package line
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -15,19 +16,19 @@ import (
 // Line describes a make-up line as it stands. The figures come from the
 // machines' plates and manuals and from trials on the line itself.
 type Line struct {
-	Name       string                  `json:"name"`                  // what the bakery calls it
-	Divider    Divider                 `json:"divider"`               // the volumetric divider
-	Proofer    proof.Proofer           `json:"proofer"`               // the overhead proofer that runs with it
-	Drums      []molder.Drum           `json:"drums"`                 // rounding drums on the shelf
-	CupRatio   CupRatio                `json:"cup_ratio"`             // diameter of the piece over that of the cup, as far as it rounds well
-	Stamper    Stamper                 `json:"stamper,omitzero"`      // leave out if there is none
-	Moulder    Moulder                 `json:"moulder,omitzero"`      // leave out if there is none
-	Belts      []Belt                  `json:"belts"`                 // belts behind the proofer, in the order of travel
-	Oil        []unit.VolumeRate       `json:"oil_valves,omitzero"`   // flow of each oil valve while open; leave out if oil is not counted
-	Duster     divider.StickinessScale `json:"flour_duster,omitzero"` // dusting flour by stickiness, from the bakery's own trials; leave out if flour is not counted
-	Rounder    Rounder                 `json:"rounder,omitzero"`      // the rounding drum as it turns; leave out if it is not known
-	FinalProof FinalProof              `json:"final_proof,omitzero"`  // where the pieces proof after make-up; leave out if it is not planned
-	Parts      []molder.PartCare       `json:"parts,omitzero"`        // parts that are taken out and washed; leave out if their care is not printed
+	Name       string                  `json:"name"`                              // what the bakery calls it
+	Divider    Divider                 `json:"divider"`                           // the volumetric divider
+	Proofer    proof.Proofer           `json:"proofer"`                           // the overhead proofer that runs with it
+	Drums      []molder.Drum           `json:"drums" items:"1..100"`              // rounding drums on the shelf
+	CupRatio   CupRatio                `json:"cup_ratio"`                         // diameter of the piece over that of the cup, as far as it rounds well
+	Stamper    Stamper                 `json:"stamper,omitzero"`                  // leave out if there is none
+	Moulder    Moulder                 `json:"moulder,omitzero"`                  // leave out if there is none
+	Belts      []Belt                  `json:"belts" items:"..100"`               // belts behind the proofer, in the order of travel
+	Oil        []unit.VolumeRate       `json:"oil_valves,omitzero" items:"..100"` // flow of each oil valve while open; leave out if oil is not counted
+	Duster     divider.StickinessScale `json:"flour_duster,omitzero"`             // dusting flour by stickiness, from the bakery's own trials; leave out if flour is not counted
+	Rounder    Rounder                 `json:"rounder,omitzero"`                  // the rounding drum as it turns; leave out if it is not known
+	FinalProof FinalProof              `json:"final_proof,omitzero"`              // where the pieces proof after make-up; leave out if it is not planned
+	Parts      []molder.PartCare       `json:"parts,omitzero" items:"..100"`      // parts that are taken out and washed; leave out if their care is not printed
 }
 
 // Divider is the divider of a line.
@@ -41,15 +42,21 @@ type Divider struct {
 	HopperCapacity unit.Mass        `json:"hopper_capacity" range:"1 g..10 t"`                            // most dough that the hopper holds
 	Confidence     unit.Percent     `json:"confidence" range:"50 %..99.9 %"`                              // of the interval of the mark
 	Interval       divider.Interval `json:"interval"`                                                     // "fieller" or "delta"
-	Lanes          []Lanes          `json:"lanes"`                                                        // one for each number of pieces across that is in use
+	Lanes          []Lanes          `json:"lanes" items:"1..32"`                                          // one for each number of pieces across that is in use
 }
+
+// The longest lists of a line.
+const (
+	mostParts = 100 // belts, and parts to be washed
+	mostLanes = 32  // ways to run the divider
+)
 
 // Lanes is one way to run the divider, with the trial pieces weighed in it.
 type Lanes struct {
-	Across    int               `json:"across" range:"-"` // pieces across; must divide the pockets of the proofer evenly, each number once
-	Trials    []divider.Trial   `json:"trials"`           // weight against mark
-	Shape     divider.Shape     `json:"shape"`            // "straight" or "quadratic"
-	Weighting divider.Weighting `json:"weighting"`        // how the trials count
+	Across    int               `json:"across" range:"-"`       // pieces across; must divide the pockets of the proofer evenly, each number once
+	Trials    []divider.Trial   `json:"trials" items:"..10000"` // weight against mark
+	Shape     divider.Shape     `json:"shape"`                  // "straight" or "quadratic"
+	Weighting divider.Weighting `json:"weighting"`              // how the trials count
 }
 
 // CupRatio is how large a piece a cup of a rounding drum rounds well.
@@ -102,7 +109,7 @@ type FirstPair struct {
 
 // Chain is the list of heights at which the curling chain can hang.
 type Chain struct {
-	Heights  []molder.ChainHeight `json:"heights"`                           // from the lowest to the highest, each for heavier pieces
+	Heights  []molder.ChainHeight `json:"heights" items:"1..100"`            // from the lowest to the highest, each for heavier pieces
 	Lightest unit.Mass            `json:"lightest,omitzero" range:"-"`       // lightest piece that was good at the lowest height; leave out if not known
 	Margin   unit.Percent         `json:"margin,omitzero" range:"0 %..50 %"` // how near to a limit counts as between two heights
 	Measured bool                 `json:"measured,omitzero"`                 // true if the list comes from trials on this line
@@ -173,6 +180,8 @@ func (l *Line) check(c *reckon.Checks) {
 	if l.Stamper != (Stamper{}) {
 		l.Stamper.check(c)
 	}
+	reckon.CheckItems(c, "belts", len(l.Belts), mostParts)
+	reckon.CheckItems(c, "parts", len(l.Parts), mostParts)
 	for i := range l.Belts {
 		before := c.Mark()
 		l.Belts[i].check(c)
@@ -210,15 +219,16 @@ func (l *Line) checkLanes(c *reckon.Checks) {
 	if len(d.Lanes) == 0 {
 		c.Fail("divider.lanes", "empty", "at least one number of pieces across with its trial pieces")
 	}
+	if !reckon.CheckItems(c, "divider.lanes", len(d.Lanes), mostLanes) {
+		return
+	}
 	for i, lanes := range d.Lanes {
 		mark := c.Mark()
 		if lanes.Across < 1 || l.Proofer.Pockets > 0 && l.Proofer.Pockets%lanes.Across != 0 {
 			c.Fail("across", strconv.Itoa(lanes.Across), fmt.Sprintf("a number that divides the proofer's %d pockets evenly", l.Proofer.Pockets))
 		}
-		for j := range i {
-			if d.Lanes[j].Across == lanes.Across {
-				c.Fail("across", strconv.Itoa(lanes.Across), "each number across once; put all its trials into one list")
-			}
+		if slices.ContainsFunc(d.Lanes[:i], func(other Lanes) bool { return other.Across == lanes.Across }) {
+			c.Fail("across", strconv.Itoa(lanes.Across), "each number across once; put all its trials into one list")
 		}
 		c.Item(mark, "divider.lanes", i)
 	}
@@ -292,7 +302,7 @@ func (l *Line) checkStations(c *reckon.Checks) {
 		},
 			proof.FinalProofLoad{Carrier: f.Carrier, Handling: f.Handling, Available: f.Available}.Check)
 	}
-	for i, part := range l.Parts {
+	for i, part := range l.Parts[:min(len(l.Parts), mostParts)] { // more were refused above
 		r.tell(all(fmt.Sprintf("line.parts[%d].", i)), part.Check)
 	}
 	for i, lanes := range l.Divider.Lanes {

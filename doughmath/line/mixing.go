@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
 
@@ -101,12 +102,16 @@ func (r *run) preferments() {
 	}
 }
 
+// mostHeatParts is as many as [doughmath.MixingBatch] takes.
+const mostHeatParts = 100
+
 // heat: the water temperature by the heat balance, if the product has the data.
 func (r *run) heat() {
 	p := r.product
 	if p.Heat == nil {
 		return
 	}
+	reckon.CheckItems(r.c, "order.product.heat.ingredients", len(p.Heat.Ingredients), mostHeatParts)
 	if len(p.Heat.Ingredients) != len(p.Formula) {
 		r.c.Fail("order.product.heat.ingredients", strconv.Itoa(len(p.Heat.Ingredients))+" lines",
 			fmt.Sprintf("one for each of the formula's %d lines, in its order", len(p.Formula)))

@@ -20,7 +20,7 @@ type Order struct {
 // Product is one bread or roll, as a line has to make it.
 type Product struct {
 	Name      string                  `json:"name"`                                                         // what the order calls it
-	Formula   []doughmath.Ingredient  `json:"formula"`                                                      // in the order of weighing; the flours make 100 %
+	Formula   []doughmath.Ingredient  `json:"formula" items:"1..1000"`                                      // in the order of weighing; the flours make 100 %
 	Baked     unit.Mass               `json:"baked" range:"-"`                                              // weight of one piece as sold
 	Loss      doughmath.Losses        `json:"loss"`                                                         // what is lost from dough to the piece as sold
 	Tolerance unit.Mass               `json:"tolerance" range:"0 g.."`                                      // how far a dough piece may be off either way, less than the piece
@@ -39,7 +39,7 @@ type Product struct {
 	Aspect    float64                 `json:"sheet_aspect,omitzero" range:"-"`                              // sheet length over width, for the moulder, 0.5 to 10
 	Length    unit.Length             `json:"length,omitzero" range:"-"`                                    // length of the moulded piece, 1 to 5000 mm; leave out for the stamper
 
-	Preferments    []doughmath.Preferment `json:"preferments,omitzero"`               // sponges, levains, soakers, old dough; leave out for a straight dough
+	Preferments    []doughmath.Preferment `json:"preferments,omitzero" items:"..16"`  // sponges, levains, soakers, old dough; leave out for a straight dough
 	PrefermentTemp unit.Temp              `json:"preferment_temp,omitzero" range:"-"` // their temperature; counts as a factor of the rule if given
 	Heat           *Heat                  `json:"heat,omitzero"`                      // for the heat balance of mixing; leave out to use the factor rule
 	Label          Label                  `json:"label,omitzero"`                     // the weight promised; leave out if none is
@@ -61,7 +61,7 @@ type Heat struct {
 	Bowl          doughmath.MixerBowl `json:"bowl,omitzero" range:"-"`           // bowl and tool, if their warming counts
 	IceTemp       unit.Temp           `json:"ice_temp,omitzero" range:"-"`       // temperature of the ice; required if ice is needed
 	Calibrated    bool                `json:"calibrated,omitzero"`               // true if the work was found from a measured dough
-	Ingredients   []HeatOf            `json:"ingredients"`                       // one for each line of the formula, in its order
+	Ingredients   []HeatOf            `json:"ingredients" items:"..100"`         // one for each line of the formula, in its order
 }
 
 // HeatOf is what the heat balance needs of one line of the formula.
