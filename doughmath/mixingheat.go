@@ -49,9 +49,9 @@ const thermometerReading unit.TempDelta = 0.5
 // The inverses are [WaterForMixingHeat], [IceForMixingHeat] and [WorkForMixingHeat].
 type MixingHeat struct {
 	MixingBatch
-	Room     unit.Temp      `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for the two-factor rule
-	Friction unit.TempDelta `json:"friction,omitzero" sym:"f" range:"-20 C°..60 C°"` // the friction now used, in the reading named by friction_basis
-	Basis    FrictionBasis  `json:"friction_basis,omitzero"`                         // "once" or "per-factor"; leave both out if the rule is not to be compared
+	Room     unit.Temp       `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for the two-factor rule
+	Friction *unit.TempDelta `json:"friction,omitzero" sym:"f" range:"-20 C°..60 C°"` // the friction now used, in the reading named by friction_basis; none is written as 0 C°
+	Basis    FrictionBasis   `json:"friction_basis,omitzero"`                         // "once" or "per-factor"; leave both out if the rule is not to be compared
 }
 
 // MixingHeatResult is the dough by the heat balance, and the factor rule beside it.
@@ -79,8 +79,11 @@ func (MixingHeat) ID() string { return "mixing-heat" }
 func (q MixingHeat) Check(c *reckon.Checks) {
 	q.check(c, false)
 	checkGiven(c, "room", q.Room)
-	if q.compares() {
-		q.Basis.check(c, q.Friction)
+	switch {
+	case q.Friction != nil:
+		q.Basis.check(c, *q.Friction)
+	case q.Basis != "":
+		c.Fail("friction", "not given", "the friction now used, 0 C° if there is none; or leave friction_basis out too")
 	}
 }
 
@@ -110,7 +113,7 @@ func (q MixingHeat) Solve() (out MixingHeatResult, err error) {
 }
 
 // compares reports whether a friction is given, to hold the rule against the balance.
-func (q *MixingHeat) compares() bool { return q.Basis != "" || q.Friction != 0 }
+func (q *MixingHeat) compares() bool { return q.Friction != nil }
 
 // compare finds the friction with which the factor rule says the same, and how
 // far the rule is off with the friction that is used.
@@ -131,7 +134,7 @@ func (q *MixingHeat) compare(s *batchHeat, out *MixingHeatResult) {
 		out.Conditions |= FrictionNegative
 	}
 	if q.compares() {
-		out.RuleDough = unit.Celsius((known + float64(q.Basis.once(q.Friction, out.Factors))) / n)
+		out.RuleDough = unit.Celsius((known + float64(q.Basis.once(*q.Friction, out.Factors))) / n)
 		out.Difference = out.RuleDough.Sub(out.DoughTemp)
 		if out.Difference > thermometerReading || out.Difference < -thermometerReading {
 			out.Conditions |= EnergyDiffers

@@ -33,16 +33,16 @@ type Line struct {
 
 // Divider is the divider of a line.
 type Divider struct {
-	StrokesLow     unit.StrokeRate  `json:"strokes_low" range:"0.01 strokes/min..1000 strokes/min"`       // slowest speed
-	StrokesHigh    unit.StrokeRate  `json:"strokes_high" range:"0.01 strokes/min..1000 strokes/min"`      // fastest speed, at least strokes_low
-	StrokeStep     unit.StrokeRate  `json:"stroke_step,omitzero" range:"0 strokes/min..1000 strokes/min"` // finest step of the speed setting; leave out if stepless
-	MarkLow        float64          `json:"mark_low" range:"-1e6..1e6"`                                   // lowest mark on the scale of the handle
-	MarkHigh       float64          `json:"mark_high" range:"-"`                                          // highest mark, above mark_low, up to 1e6
-	MarkStep       float64          `json:"mark_step,omitzero" range:"1e-6..1e6"`                         // finest step of the handle, in marks; leave out if it can be set anywhere between them
-	HopperCapacity unit.Mass        `json:"hopper_capacity" range:"1 g..10 t"`                            // most dough that the hopper holds
-	Confidence     unit.Percent     `json:"confidence" range:"50 %..99.9 %"`                              // of the interval of the mark
-	Interval       divider.Interval `json:"interval"`                                                     // "fieller" or "delta"
-	Lanes          []Lanes          `json:"lanes" items:"1..32"`                                          // one for each number of pieces across that is in use
+	StrokesLow     unit.StrokeRate  `json:"strokes_low" range:"0.01 strokes/min..1000 strokes/min"`           // slowest speed
+	StrokesHigh    unit.StrokeRate  `json:"strokes_high" range:"0.01 strokes/min..1000 strokes/min"`          // fastest speed, at least strokes_low
+	StrokeStep     unit.StrokeRate  `json:"stroke_step,omitzero" range:"0.001 strokes/min..1000 strokes/min"` // finest step of the speed setting; leave out if stepless
+	MarkLow        float64          `json:"mark_low" range:"-1e6..1e6"`                                       // lowest mark on the scale of the handle
+	MarkHigh       float64          `json:"mark_high" range:"-"`                                              // highest mark, above mark_low, up to 1e6
+	MarkStep       float64          `json:"mark_step,omitzero" range:"1e-6..1e6"`                             // finest step of the handle, in marks; leave out if it can be set anywhere between them
+	HopperCapacity unit.Mass        `json:"hopper_capacity" range:"1 g..10 t"`                                // most dough that the hopper holds
+	Confidence     unit.Percent     `json:"confidence" range:"50 %..99.9 %"`                                  // of the interval of the mark
+	Interval       divider.Interval `json:"interval"`                                                         // "fieller" or "delta"
+	Lanes          []Lanes          `json:"lanes" items:"1..32"`                                              // one for each number of pieces across that is in use
 }
 
 // The longest lists of a line.
@@ -90,7 +90,7 @@ type Moulder struct {
 	RateHigh unit.PieceRate `json:"rate_high" range:"0.01 pieces/min..10000 pieces/min"` // most pieces that it can take
 	GapLow   unit.Length    `json:"gap_low" range:"0.05 mm..200 mm"`                     // narrowest gap of the last pair of rollers
 	GapHigh  unit.Length    `json:"gap_high" range:"0.05 mm..200 mm"`                    // widest gap, at least gap_low
-	GapStep  unit.Length    `json:"gap_step,omitzero" range:"0 mm..200 mm"`              // finest step of the gap; leave out if it is stepless
+	GapStep  unit.Length    `json:"gap_step,omitzero" range:"0.001 mm..200 mm"`          // finest step of the gap; leave out if it is stepless
 	Recovery float64        `json:"recovery" range:"1..5"`                               // sheet thickness over gap
 	Measured bool           `json:"measured,omitzero"`                                   // true if the recovery was measured on this line
 	First    *FirstPair     `json:"first_pair,omitzero"`                                 // the first of two pairs of rollers; leave out if there is one pair
@@ -198,7 +198,9 @@ func (d *Divider) check(c *reckon.Checks) {
 	} else {
 		reckon.CheckRange(c, "strokes_high", d.StrokesHigh, 0.01, 1000)
 	}
-	reckon.CheckRange(c, "stroke_step", d.StrokeStep, 0, 1000)
+	if d.StrokeStep != 0 {
+		reckon.CheckRange(c, "stroke_step", d.StrokeStep, 0.001, 1000)
+	}
 	if reckon.CheckRange(c, "mark_low", d.MarkLow, -1e6, 1e6) && !(d.MarkHigh > d.MarkLow) {
 		c.Fail("mark_high", fmt.Sprint(d.MarkHigh), fmt.Sprintf("more than mark_low, %v", d.MarkLow))
 	} else {
@@ -242,7 +244,9 @@ func (m *Moulder) check(c *reckon.Checks) {
 	} else {
 		reckon.CheckRange(c, "gap_high", m.GapHigh, 0.05, 200)
 	}
-	reckon.CheckRange(c, "gap_step", m.GapStep, 0, 200)
+	if m.GapStep != 0 {
+		reckon.CheckRange(c, "gap_step", m.GapStep, 0.001, 200)
+	}
 	c.Under(mark, "moulder")
 }
 

@@ -144,7 +144,8 @@ func (r *run) heat() {
 		}
 	}
 	r.out.WaterTemp = r.out.HeatWater.WaterTemp
-	heat := doughmath.MixingHeat{MixingBatch: batch, Room: r.shift.Room, Friction: p.Friction, Basis: p.Basis}
+	friction := p.Friction // a copy: the product itself stays off the heap
+	heat := doughmath.MixingHeat{MixingBatch: batch, Room: r.shift.Room, Friction: &friction, Basis: p.Basis}
 	if r.out.Heat, err = heat.Solve(); r.settled(err, at) && r.w != nil {
 		heat.Show(r.w, r.out.Heat)
 	}
