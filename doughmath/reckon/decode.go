@@ -18,7 +18,6 @@ import (
 const (
 	maxInput  = 1 << 20 // bytes; a day's weighings of a large plant fit
 	maxDepth  = 32
-	maxErrors = 50 // reading stops there
 	maxNumber = 64 // characters of a number
 	maxShown  = 60 // bytes of a bad value repeated in an error
 )
@@ -177,10 +176,13 @@ func (p *plan) decode(name string, data []byte, v reflect.Value) error {
 func (d *decoder) told(found []*InputError) error {
 	var c Checks
 	for i := range d.faults {
-		c.errs = append(c.errs, &d.faults[i].wrong)
+		c.keep(&d.faults[i].wrong)
 	}
 	for _, e := range found {
-		c.errs = append(c.errs, e)
+		c.keep(e)
+	}
+	if d.full() {
+		c.told++ // what was not read
 	}
 	return c.Err()
 }
@@ -320,14 +322,11 @@ func isPlain(name string) bool {
 
 // fail records what is wrong at the current path.
 func (d *decoder) fail(kind Kind, value, want string) {
-	if len(d.faults) == maxErrors-1 {
-		want += " (mend these first: there may be more)"
-	}
 	d.faults = append(d.faults, fault{wrong: InputError{Func: d.caller, Field: d.where(), Value: value, Want: want, Kind: kind}})
 }
 
 // full says that enough was found wrong to stop reading.
-func (d *decoder) full() bool { return len(d.faults) >= maxErrors }
+func (d *decoder) full() bool { return len(d.faults) >= MaxErrors }
 
 // refuse records that the value at the current path cannot be read.
 func (d *decoder) refuse(kind Kind, tag reflect.StructTag, value, want string) {
