@@ -27,8 +27,11 @@ func (r *run) dough(dst []doughmath.Part) {
 	}
 	waterAt := func() places {
 		return places{
-			{"target_temp", "order.product.dough_temp"}, {"flour_temp", "shift.flour_temp"}, {"room", "shift.room"},
-			{"third", "order.product.preferment_temp"}, {"", "order.product."},
+			{"target_temp", "order.product.dough_temp"},
+			{"flour_temp", "shift.flour_temp"},
+			{"room", "shift.room"},
+			{"third", "order.product.preferment_temp"},
+			{"", "order.product."},
 		}
 	}
 	if !r.ready() {
@@ -145,8 +148,13 @@ func (r *run) heat() {
 	batch := r.heatBatch()
 	at := func() places {
 		return places{
-			{"target_temp", "order.product.dough_temp"}, {"room", "shift.room"}, {"friction", "order.product.friction"}, {"friction_basis", "order.product.friction_basis"},
-			{"yeast", "order.product.yeast"}, {"yeast_step", "order.product.yeast_step"}, {"", "order.product.heat."},
+			{"target_temp", "order.product.dough_temp"},
+			{"room", "shift.room"},
+			{"friction", "order.product.friction"},
+			{"friction_basis", "order.product.friction_basis"},
+			{"yeast", "order.product.yeast"},
+			{"yeast_step", "order.product.yeast_step"},
+			{"", "order.product.heat."},
 		}
 	}
 	water := doughmath.WaterForMixingHeat{MixingBatch: batch, TargetTemp: p.DoughTemp}
