@@ -152,8 +152,13 @@ func (r *run) heat() {
 	batch := r.heatBatch()
 	at := func() places {
 		return places{
-			{"target_temp", "order.product.dough_temp"}, {"room", "shift.room"}, {"friction", "order.product.friction"}, {"friction_basis", "order.product.friction_basis"},
-			{"yeast", "order.product.yeast"}, {"yeast_step", "order.product.yeast_step"}, {"", "order.product.heat."},
+			{"target_temp", "order.product.dough_temp"},
+			{"room", "shift.room"},
+			{"friction", "order.product.friction"},
+			{"friction_basis", "order.product.friction_basis"},
+			{"yeast", "order.product.yeast"},
+			{"yeast_step", "order.product.yeast_step"},
+			{"", "order.product.heat."},
 		}
 	}
 	water := doughmath.WaterForMixingHeat{MixingBatch: batch, TargetTemp: p.DoughTemp}
