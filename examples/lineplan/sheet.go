@@ -225,7 +225,11 @@ func (s *sheet) label(p *line.Planned) {
 			s.fine(o.Label.Target), s.fine(o.Label.Dough), s.fine(o.Label.DoughFirst), none)
 	}
 	if o.Target > o.Piece.Dough {
-		s.row("", "that is %s more dough than the baked weight needs", s.fine(o.Target-o.Piece.Dough))
+		why := ""
+		if o.Check.Pieces > 0 {
+			why = "; a mean that a check leaves alone stays legal with it"
+		}
+		s.row("", "that is %s more dough than the baked weight needs%s", s.fine(o.Target-o.Piece.Dough), why)
 	}
 	if o.Check.Pieces > 0 {
 		s.check(p)
