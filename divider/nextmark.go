@@ -66,7 +66,7 @@ func (a Action) advice() string {
 // the band of [HandleBand], and for the same figures no mean is judged otherwise.
 // A mean that looks off by more than half a step without showing it asks for more
 // pieces; meanwhile the handle is left alone, because a move made for noise
-// adds to the noise. Every change of the mark is followed by a weighing.
+// adds to the noise; asking again is another check, with a chance of its own. Every change of the mark is followed by a weighing.
 //
 // It is about pieces that are whole: [WeighingVerdict] comes first, since a double
 // or a torn piece in the mean is not the mark.
