@@ -28,6 +28,9 @@ const foundShare unit.Percent = 90
 //	c = E, but not farther than h from T_a
 //	a_low  = min(c - m, T_a - h)
 //	a_high = max(c + m, T_a + h)
+//	p = the normal share below a_low and above a_high, about E with standard error e
+//	d_up = a_high - E + z_9*e,  d_down = E - a_low + z_9*e, z_9 at 90 %
+//	o = E - T,  O = o * N
 //
 // A check is a reason to move the handle only if it shows that the divider has
 // changed and if another mark comes nearer. So the handle stays if the mean lies

@@ -84,8 +84,8 @@ type MarkForWeightResult struct {
 	Expected   unit.Mass       `json:"expected" sym:"y_set"` // weight that the curve gives at the mark set
 	PerMark    unit.Mass       `json:"per_mark" sym:"b_x"`   // weight of one mark, there; below 0 if a higher mark weighs less
 	G          float64         `json:"g" sym:"g"`            // Fieller's g, the square of t times SD of slope over slope: above about 0.05 the delta interval is poor
-	Conditions Conditions      `json:"conditions"`           // extrapolated, mark-out-of-range, wide-interval; scale-too-coarse if the trials show no scatter to judge by
-	Cautions   reckon.Cautions `json:"cautions"`             // moving-machinery
+	Conditions Conditions      `json:"conditions"`           // extrapolated, mark-out-of-range, wide-interval; mark-outside-interval if the step of the handle is coarser than the interval; scale-too-coarse if the trials show no scatter to judge by
+	Cautions   reckon.Cautions `json:"cautions"`             // moving-machinery, moving-belt
 }
 
 func (MarkForWeight) ID() string { return "mark-for-weight" }
@@ -126,7 +126,7 @@ func (q MarkForWeight) Solve() (out MarkForWeightResult, err error) {
 	slope := k.slopeAt(u)
 	out = MarkForWeightResult{
 		Mark: k.MeanMark + u, PerMark: unit.Mass(slope),
-		G: float64(k.StudentT*k.StudentT*k.slopeVariance(u)) / (slope * slope), Cautions: reckon.MovingMachinery,
+		G: float64(k.StudentT*k.StudentT*k.slopeVariance(u)) / (slope * slope), Cautions: reckon.MovingMachinery | reckon.MovingBelt,
 	}
 	var low, high float64
 	bounded := out.G < 1
@@ -154,6 +154,9 @@ func (q MarkForWeight) Solve() (out MarkForWeightResult, err error) {
 			Func: q.ID(), Unknown: "mark that the handle can be set to",
 			Wanted: "pieces of " + q.Weight.String(), Advice: "the nearest one gives no dough: set the handle in finer steps if it can be",
 		}
+	}
+	if out.Set < out.Low || out.Set > out.High {
+		out.Conditions |= MarkOutsideInterval
 	}
 	if min(out.Mark, out.Set) < q.MarkLow || max(out.Mark, out.Set) > q.MarkHigh {
 		out.Conditions |= MarkOutOfRange

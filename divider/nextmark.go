@@ -49,7 +49,7 @@ func (a Action) advice() string {
 //	H     = |b_u| * D / 2, h = max(H, L)    b_u = b + d*(2*u - k)
 //	E_s   = E, or y(u)    T_a = T, and with a label max(T, Y + noise + h)
 //	c     = E_s, but not farther than h from T_a
-//	stay from min(c - noise, T_a - h) to max(c + noise, T_a + h), else move
+//	stay from c_low = min(c - noise, T_a - h) to c_high = max(c + noise, T_a + h), else move
 //	shift = y - y(u)    u = x - x_m, y(u) = y_m + b*u + d*q(u), q(u) = u^2 - k*u - S_xx/W
 //	T_a   = y(v) + shift, solved for v    x_t = x_m + v
 //	b_t   = b + d*(2*v - k)
@@ -57,7 +57,7 @@ func (a Action) advice() string {
 //	x_l   = x_t - h_x    x_h = x_t + h_x
 //	x_set = round(x_t/D) * D
 //	m     = x_set - x    y_set = y(x_set - x_m) + shift
-//	N     = max(3, ceil((noise/h)^2 * n))
+//	N     = max(3, ceil((noise/h)^2 * n)), M = N - n
 //	t     = Student's t, two-sided at C, for f degrees of freedom
 //
 // A straight line has d = 0. Today's check shifts the curve, its slope is kept:
@@ -124,7 +124,7 @@ type NextMarkResult struct {
 	WeighMore int       `json:"weigh_more" sym:"M"`   // with "weigh-more", how many more pieces to weigh now; otherwise 0
 
 	Conditions Conditions      `json:"conditions"` // no-move-warranted, weigh-more, rounded, extrapolated, mark-out-of-range; scale-too-coarse if the trials show no scatter to judge by
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, if the handle is to move
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery and moving-belt, if the handle is to move
 }
 
 func (NextMark) ID() string { return "next-mark" }
@@ -329,7 +329,7 @@ func (r *NextMarkResult) move(q *NextMark, to float64) {
 		return
 	}
 	r.Action, r.Mark, r.By, r.Expected = Move, to, to-q.Mark, expected
-	r.Cautions |= reckon.MovingMachinery
+	r.Cautions |= reckon.MovingMachinery | reckon.MovingBelt
 	if to < q.MarkLow || to > q.MarkHigh {
 		r.Action = OffScale
 		r.Conditions |= MarkOutOfRange

@@ -51,7 +51,8 @@ type PiecesToWeighResult struct {
 	Groups         int       `json:"groups,omitzero" sym:"g"`             // in place of n single weighings, so many of the groups; left out without a group
 	GroupHalfWidth unit.Mass `json:"group_half_width,omitzero" sym:"U_g"` // half-width that they give
 
-	Conditions Conditions `json:"conditions"` // finer-than-usable
+	Conditions Conditions      `json:"conditions"` // finer-than-usable
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-belt
 }
 
 func (PiecesToWeigh) ID() string { return "pieces-to-weigh" }
@@ -81,6 +82,7 @@ func (q PiecesToWeigh) Solve() (out PiecesToWeighResult, err error) {
 	t := studentQuantile(twoSided(q.Confidence), float64(n-1))
 	out.Pieces, out.Normal = n, int(math.Ceil(square(z*sd/half)))
 	out.HalfWidth = unit.Mass(t * sd / math.Sqrt(float64(n)))
+	out.Cautions = reckon.MovingBelt
 	if q.Group > 0 {
 		group := sd / math.Sqrt(float64(q.Group))
 		out.Groups = piecesForHalfWidth(group/half, float64(q.Confidence)/100)

@@ -42,8 +42,12 @@ func (r *run) label() {
 	}
 	at := func() places {
 		return places{
-			{"nominal", "order.product.baked"}, {"fermentation", "order.product.loss.fermentation"}, {"bake", "order.product.loss.bake"},
-			{"cooling", "order.product.loss.cooling"}, {"combine", "order.product.loss.combine"}, {"", "order.product.label."},
+			{"nominal", "order.product.baked"},
+			{"fermentation", "order.product.loss.fermentation"},
+			{"bake", "order.product.loss.bake"},
+			{"cooling", "order.product.loss.cooling"},
+			{"combine", "order.product.loss.combine"},
+			{"", "order.product.label."},
 		}
 	}
 	if !r.ready() {
@@ -100,11 +104,9 @@ func (r *run) aim() {
 // mark: where the handle gives that weight, whether that is enough for the
 // label and whether it is within the tolerance.
 func (r *run) mark() {
-	lanes := r.line.lanes(r.product.Across)
+	lanes := r.line.lanes(r.product.Dough, r.product.Across)
 	if lanes < 0 {
-		if len(r.line.Divider.Lanes) > 0 && !r.c.Told("order.product.across") {
-			r.c.Fail("order.product.across", strconv.Itoa(r.product.Across), "a number across for which the divider has trial pieces: "+r.line.laneList())
-		}
+		r.line.checkTrialled(r.c, r.product.Dough, r.product.Across)
 		return
 	}
 	if !r.ready() {
@@ -180,7 +182,10 @@ func (r *run) heavier(k *divider.Calibration) {
 		q.Show(r.w, at)
 	}
 	m.Set, m.Expected = set, at.Weight
-	m.Conditions |= reckon.Rounded
+	m.Conditions = m.Conditions&^divider.MarkOutsideInterval | reckon.Rounded
+	if set < m.Low || set > m.High {
+		m.Conditions |= divider.MarkOutsideInterval
+	}
 }
 
 // check: how many pieces to weigh, no more than the handle and the scale can use.
@@ -190,7 +195,7 @@ func (r *run) check() {
 		return
 	}
 	q := divider.PiecesToWeigh{SD: p.Check.SD, HalfWidth: p.Check.HalfWidth, Confidence: p.Check.Confidence, Division: p.Check.Division, Group: p.Check.Group}
-	if lanes := r.line.lanes(p.Across); lanes >= 0 && r.ready() {
+	if lanes := r.line.lanes(p.Dough, p.Across); lanes >= 0 && r.ready() {
 		q.HalfStep = unit.Mass(math.Abs(float64(r.fits[lanes].Calibration.Slope)) * r.line.Divider.MarkStep / 2)
 	}
 	at := all("order.product.check.")
@@ -223,7 +228,7 @@ func (r *run) leave() {
 		return
 	}
 	d := &r.line.Divider
-	set, err := divider.WeightForMark{Calibration: r.fits[r.line.lanes(p.Across)].Calibration, Mark: o.Mark.Set, Of: divider.OfMean}.Solve()
+	set, err := divider.WeightForMark{Calibration: r.fits[r.line.lanes(p.Dough, p.Across)].Calibration, Mark: o.Mark.Set, Of: divider.OfMean}.Solve()
 	if !r.settled(err, all("~line.divider.")) {
 		return
 	}

@@ -43,6 +43,7 @@ func writeSheet(b *bytes.Buffer, s *line.Scenario, plans []line.Planned, care []
 		fmt.Fprintf(b, "%s%s%s\n", head, strings.Repeat(" ", max(1, width-utf8.RuneCountInString(head)-utf8.RuneCountInString(order))), order)
 		sh.rule('-')
 		if p.Refused != nil {
+			b.WriteString("NOT AS ASKED\n")
 			sh.paragraph("REFUSED", strings.ReplaceAll(p.Refused.Error(), "\n", "; "))
 		} else {
 			sh.plan(p)
@@ -156,19 +157,39 @@ func (s *sheet) plan(p *line.Planned) {
 	s.row("Divider", "%d across, handle at mark %s (%s interval %s to %s), which should give %s. Weigh after every move of the handle.", q.Across, plain(o.Mark.Set), s.plant.Divider.Confidence.In(u),
 		hundredths(o.Mark.Low), hundredths(o.Mark.High), s.fine(o.Mark.Expected))
 	s.row("", "run at %s: %s, %s of dough", o.Strokes.In(u), o.Rate.PieceRate.In(u), o.Rate.DoughRate.In(u))
-	s.row("", "the whole line can run from %s (limit: %s) to %s (limit: %s)", o.Speed.Low.In(u), o.Speed.LowLimit, o.Speed.High.In(u), o.Speed.HighLimit)
+	s.row("", "divider, proofer and all behind them can run from %s (limit: %s) to %s (limit: %s)", o.Speed.Low.In(u), o.Speed.LowLimit, o.Speed.High.In(u), o.Speed.HighLimit)
+	if o.MixerStrokes > 0 {
+		pace := ""
+		switch mixer := o.StrokesLimit == "mixer"; {
+		case o.Times.BatchWait == 0 && mixer:
+			pace = "; at the speed set nothing waits, and faster would make no more"
+		case o.Times.BatchWait > 0 && mixer:
+			pace = "; the divider waits for dough, and faster would make no more"
+		case o.Times.BatchWait > 0 && o.MixerStrokes >= o.Speed.Low:
+			pace = ", but a batch would stand too long in the hopper: the divider waits for dough"
+		case o.Times.BatchWait > 0:
+			pace = ": the divider waits for dough"
+		}
+		s.row("", "the mixer keeps up with %s%s", o.MixerStrokes.In(u), pace)
+	}
 	s.row("Proofer", "%d passes, dwell %s, %d pieces inside when full", o.Dwell.Passes, o.Dwell.Dwell.In(u), o.Dwell.Inside)
 	if o.LongestDwell > o.Dwell.Dwell {
 		s.row("", "it stops while the divider waits for dough: pieces inside stay up to %s (planned %s to %s)", o.LongestDwell.In(u), q.DwellLow.In(u), q.DwellHigh.In(u))
 	}
+	if o.Pocket.Diameter > 0 {
+		s.row("", "the piece grows to %s in a pocket of %s", s.length(o.Pocket.Diameter), s.length(s.plant.Pocket.Width))
+	}
 	s.row("Drum", "%s (the rounded piece is %s across)", o.Drum.Name, s.length(o.Drum.Diameter))
-	if q.Route == line.ToMoulder && q.Across == 1 {
-		s.row("", "chutes and drum brush usually come out for bread: see the machine's manual")
+	if len(o.Drum.TakesOut) > 0 {
+		s.row("", "comes out of the machine for this drum: %s", strings.Join(o.Drum.TakesOut, ", "))
 	}
 	if o.Rounding.Time > 0 {
 		s.row("", "each piece is rounded for %.1f s at %s", float64(o.Rounding.Time), s.plant.Rounder.DrumSpeed.In(u))
 	}
-	if q.Route == line.ToStamper {
+	switch q.Route {
+	case line.ToPanning:
+		s.row("Panning", "plain round: past the moulder and the stamper")
+	case line.ToStamper:
 		s.row("Stamper", "in step with the discharge, %s rows/min", plain(float64(o.Strokes)))
 		if o.Stamp.Dwell > 0 {
 			s.row("", "one stamp every %.2f s, the die on the dough for %.2f s", float64(o.Stamp.StampInterval), float64(o.Stamp.Dwell))
@@ -176,7 +197,7 @@ func (s *sheet) plan(p *line.Planned) {
 				s.row("", "the head turns at %s", o.Stamp.Head.In(u))
 			}
 		}
-	} else {
+	case line.ToMoulder:
 		s.moulder(p)
 	}
 	if o.TightestBelt != "" {
@@ -357,7 +378,7 @@ func (s *sheet) lookAt(o *line.PlanResult) {
 		{"preferments", []reckon.Noted{o.Split.Conditions}},
 		{"mark", []reckon.Noted{o.Trials, o.Mark.Conditions}},
 		{"drum", []reckon.Noted{o.Drum.Conditions, o.Rounding.Conditions}},
-		{"proofer", []reckon.Noted{o.Speed.Conditions, o.Dwell.Conditions, o.Clear.Conditions}},
+		{"proofer", []reckon.Noted{o.Speed.Conditions, o.Dwell.Conditions, o.Clear.Conditions, o.Pocket.Conditions}},
 		{"stamper", []reckon.Noted{o.Stamp.Conditions}},
 		{"shaping", []reckon.Noted{o.Chain.Conditions, o.Guides.Conditions, o.Heights.Conditions, o.Board.Conditions}},
 		{"pan", []reckon.Noted{o.Pan.Conditions}},
