@@ -84,7 +84,7 @@ type HandleBandResult struct {
 	Offset         unit.Mass    `json:"offset" sym:"o"`          // mean expected, less target
 	OffsetDough    unit.Mass    `json:"offset_dough" sym:"O"`    // dough that the offset costs over the order; below 0 if the pieces are light
 
-	Cautions reckon.Cautions `json:"cautions"` // moving-machinery, if another mark is to be set
+	Cautions reckon.Cautions `json:"cautions"` // moving-belt; moving-machinery, if another mark is to be set
 }
 
 func (HandleBand) ID() string { return "handle-band" }
@@ -123,10 +123,11 @@ func (q HandleBand) Solve() (out HandleBandResult, err error) {
 		Nearer: b.nearer, Offset: q.Expected - q.Target,
 		OffsetDough: unit.Mass(float64(q.Expected-q.Target) * float64(q.OrderPieces)),
 		Advice:      leaveAlone,
+		Cautions:    reckon.MovingBelt,
 	}
 	switch {
 	case b.nearer:
-		out.Advice, out.Cautions = nearerMark, reckon.MovingMachinery
+		out.Advice, out.Cautions = nearerMark, out.Cautions|reckon.MovingMachinery
 	case q.MarkStep > 0:
 		out.Advice = asNear
 	}

@@ -128,7 +128,7 @@ type WeighingVerdictResult struct {
 	High         unit.Mass `json:"high" sym:"a_high"`       // highest
 
 	Conditions Conditions      `json:"conditions"` // fresh-subgroup, or no-move-warranted
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery and locked-out, where someone looks into the machine
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-belt; moving-machinery and locked-out, where someone looks into the machine
 }
 
 func (WeighingVerdict) ID() string { return "weighing-verdict" }
@@ -164,6 +164,7 @@ func (q WeighingVerdict) Solve() (out WeighingVerdictResult, err error) {
 	n := len(q.Weighings)
 	out = WeighingVerdictResult{
 		Mean: q.Weighings[0], Neighbours: q.neighbours(), OutlierLimit: normalQuantile(1 - stopChance/200/float64(n)), Low: b.Low, High: b.High,
+		Cautions: reckon.MovingBelt,
 	}
 	if n > 1 {
 		mean, sd := meanSD(q.Weighings)
