@@ -28,6 +28,9 @@ const foundShare unit.Percent = 90
 //	c = E, but not farther than h from T_a
 //	a_low  = min(c - m, T_a - h)
 //	a_high = max(c + m, T_a + h)
+//	p = the normal share below a_low and above a_high, about E with standard error e
+//	d_up = a_high - E + z_9*e,  d_down = E - a_low + z_9*e, z_9 at 90 %
+//	o = E - T,  O = o * N
 //
 // A check is a reason to move the handle only if it shows that the divider has
 // changed and if another mark comes nearer. So the handle stays if the mean lies
@@ -81,7 +84,7 @@ type HandleBandResult struct {
 	Offset         unit.Mass    `json:"offset" sym:"o"`          // mean expected, less target
 	OffsetDough    unit.Mass    `json:"offset_dough" sym:"O"`    // dough that the offset costs over the order; below 0 if the pieces are light
 
-	Cautions reckon.Cautions `json:"cautions"` // moving-machinery, if another mark is to be set
+	Cautions reckon.Cautions `json:"cautions"` // moving-belt; moving-machinery, if another mark is to be set
 }
 
 func (HandleBand) ID() string { return "handle-band" }
@@ -120,10 +123,11 @@ func (q HandleBand) Solve() (out HandleBandResult, err error) {
 		Nearer: b.nearer, Offset: q.Expected - q.Target,
 		OffsetDough: unit.Mass(float64(q.Expected-q.Target) * float64(q.OrderPieces)),
 		Advice:      leaveAlone,
+		Cautions:    reckon.MovingBelt,
 	}
 	switch {
 	case b.nearer:
-		out.Advice, out.Cautions = nearerMark, reckon.MovingMachinery
+		out.Advice, out.Cautions = nearerMark, out.Cautions|reckon.MovingMachinery
 	case q.MarkStep > 0:
 		out.Advice = asNear
 	}

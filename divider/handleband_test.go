@@ -42,7 +42,7 @@ func TestBandOfAMarkThatIsNotTheNearest(t *testing.T) {
 	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.True(t, out.Nearer)
-	assert.Equal(t, reckon.MovingMachinery, out.Cautions)
+	assert.Equal(t, reckon.MovingMachinery|reckon.MovingBelt, out.Cautions)
 	assert.InDelta(t, 85.42+float64(out.Noise), float64(out.High), 1e-9)
 	assert.InDelta(t, 84.58, float64(out.Low), 1e-9)
 	assert.Greater(t, float64(out.NeedlessChance), 99.0, "every check of it orders the move")

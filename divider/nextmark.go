@@ -49,7 +49,7 @@ func (a Action) advice() string {
 //	H     = |b_u| * D / 2, h = max(H, L)    b_u = b + d*(2*u - k)
 //	E_s   = E, or y(u)    T_a = T, and with a label max(T, Y + noise + h)
 //	c     = E_s, but not farther than h from T_a
-//	stay from min(c - noise, T_a - h) to max(c + noise, T_a + h), else move
+//	stay from c_low = min(c - noise, T_a - h) to c_high = max(c + noise, T_a + h), else move
 //	shift = y - y(u)    u = x - x_m, y(u) = y_m + b*u + d*q(u), q(u) = u^2 - k*u - S_xx/W
 //	T_a   = y(v) + shift, solved for v    x_t = x_m + v
 //	b_t   = b + d*(2*v - k)
@@ -57,7 +57,7 @@ func (a Action) advice() string {
 //	x_l   = x_t - h_x    x_h = x_t + h_x
 //	x_set = round(x_t/D) * D
 //	m     = x_set - x    y_set = y(x_set - x_m) + shift
-//	N     = max(3, ceil((noise/h)^2 * n))
+//	N     = max(3, ceil((noise/h)^2 * n)), M = N - n
 //	t     = Student's t, two-sided at C, for f degrees of freedom
 //
 // A straight line has d = 0. Today's check shifts the curve, its slope is kept:
@@ -66,7 +66,7 @@ func (a Action) advice() string {
 // the band of [HandleBand], and for the same figures no mean is judged otherwise.
 // A mean that looks off by more than half a step without showing it asks for more
 // pieces; meanwhile the handle is left alone, because a move made for noise
-// adds to the noise. Every change of the mark is followed by a weighing.
+// adds to the noise; asking again is another check, with a chance of its own. Every change of the mark is followed by a weighing.
 //
 // It is about pieces that are whole: [WeighingVerdict] comes first, since a double
 // or a torn piece in the mean is not the mark.

@@ -79,7 +79,7 @@ const mostInVerdict = 1000
 //	torn if the lightest is at most 0.75 * x_n and more than z_G * s below it
 //	outlier if G = max(|x_i - x_m|) / (s * sqrt(1 - 1 / n)) > z_G, z_G at 1 - 0.005 / n, from 3 pieces
 //	spread if s_w > s_max = s * sqrt(chi2 / (n - 1)), chi2 at 99 % with n - 1 degrees of freedom, from 2 pieces
-//	mark if x_m lies outside a_low to a_high, the band of [HandleBand]
+//	mark if x_m lies outside a_low to a_high, the band of [HandleBand] by E, T, b, D, L, A and Y
 //	steady if none of these
 //
 // The first that applies is the finding. A double or a torn piece moves the mean by a
@@ -128,7 +128,7 @@ type WeighingVerdictResult struct {
 	High         unit.Mass `json:"high" sym:"a_high"`       // highest
 
 	Conditions Conditions      `json:"conditions"` // fresh-subgroup, or no-move-warranted
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery and locked-out, where someone looks into the machine
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-belt; moving-machinery and locked-out, where someone looks into the machine
 }
 
 func (WeighingVerdict) ID() string { return "weighing-verdict" }
@@ -164,6 +164,7 @@ func (q WeighingVerdict) Solve() (out WeighingVerdictResult, err error) {
 	n := len(q.Weighings)
 	out = WeighingVerdictResult{
 		Mean: q.Weighings[0], Neighbours: q.neighbours(), OutlierLimit: normalQuantile(1 - stopChance/200/float64(n)), Low: b.Low, High: b.High,
+		Cautions: reckon.MovingBelt,
 	}
 	if n > 1 {
 		mean, sd := meanSD(q.Weighings)

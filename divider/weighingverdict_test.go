@@ -70,7 +70,7 @@ func TestWeighingVerdictFinds(t *testing.T) {
 			stops := tc.finding != divider.FoundSteady && tc.finding != divider.FoundMark
 			assert.Equal(t, stops, out.LookAt != "")
 			assert.Equal(t, stops, out.Conditions.Has(divider.FreshSubgroup))
-			assert.Equal(t, stops, out.Cautions == reckon.MovingMachinery|reckon.LockedOut)
+			assert.Equal(t, stops, out.Cautions.Has(reckon.MovingMachinery|reckon.LockedOut))
 			assert.NotEmpty(t, out.Advice)
 		})
 	}

@@ -31,7 +31,7 @@ var hazards = []struct {
 		thickness-for-turns gap-for-turns turns-for-gap curl-sensitivity sheeting-passes thickness-for-passes
 		roller-gaps last-gap-for-reduction indicator-fit indicator-for-gap gap-for-indicator line-plan`},
 	{reckon.MovingBelt, `mark-fit mark-for-weight next-mark trial-plan lane-offsets weight-drift hopper-growth piece-sample
-		pieces-to-weigh pieces-to-detect group-sample set-up-chart control-chart cup-ratio-from-trials
+		handle-band weighing-verdict pieces-to-weigh pieces-to-detect group-sample set-up-chart control-chart cup-ratio-from-trials
 		rounding-from-trials chain-from-trials seal-from-trials guide-ratio-from-pieces line-plan`},
 	{reckon.RaisedBowl, "hopper-time batch-for-hopper-time weight-drift batch-for-weight-drift line-plan"},
 	{reckon.Interlocks, `rounding-time drum-speed-for-rounding-time sheet gap-for-thickness gap-for-sheet-length

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"math"
+	"math/rand/v2"
 	"reflect"
 	"slices"
 	"strings"
@@ -703,6 +704,21 @@ func TestLeaveTheHandle(t *testing.T) {
 			require.NoError(t, err)
 			b := &p.Band
 			assert.LessOrEqual(t, b.NeedlessChance, divider.NeedlessMoves+1e-9)
+			rng, moves := rand.New(rand.NewPCG(uint64(i), 20)), 0
+			const checks = 20_000 // of single pieces, the divider as planned
+			for range checks {
+				mean := 0.0
+				for range p.Check.Pieces {
+					mean += (float64(p.Mark.Expected) + float64(in.Order.Product.Check.SD)*rng.NormFloat64()) / float64(p.Check.Pieces)
+				}
+				if unit.Mass(mean) < b.Low || unit.Mass(mean) > b.High {
+					moves++
+				}
+			}
+			assert.Less(t, float64(moves)/checks, 0.055)
+			if step > 0 {
+				assert.Less(t, float64(moves)/checks, 0.05, "the demo's own sheets")
+			}
 			assert.False(t, b.Nearer)
 			assert.False(t, p.Label.Conditions.Has(divider.BelowLabel))
 			assert.LessOrEqual(t, float64(b.Noise), float64(p.Check.HalfWidth), "Student's t asks for more than a known scatter")

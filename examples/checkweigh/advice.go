@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 
 	"example.com/dough/divider"
@@ -111,8 +112,12 @@ func (l *line) advise(a *lane, p divider.ChartPoint, group []unit.Mass) error {
 		return nil
 	}
 	var sum unit.Mass
+	variance := 0.0             // of single pieces, as the lanes' charts know it
 	for _, n := range l.order { // in the order of lanes, so that sums come out alike
-		sum += l.latest[n]
+		if m, ok := l.latest[n]; ok {
+			sd := float64(l.lanes[n].watch.Setup().SD)
+			sum, variance = sum+m, variance+float64(sd*sd)
+		}
 	}
 	lanes := len(l.latest)
 	mean := sum / unit.Mass(lanes)
@@ -123,7 +128,7 @@ func (l *line) advise(a *lane, p divider.ChartPoint, group []unit.Mass) error {
 	}
 	next, err := divider.NextMark{
 		Calibration: *l.calibration, Mark: l.mark, Weight: mean, Pieces: l.subgroupSize * lanes, Target: l.target, Expected: given.Weight,
-		MoveLimit: l.moveLimit, MarkStep: l.markStep, MarkLow: l.markLow, MarkHigh: l.markHigh,
+		SD: unit.Mass(math.Sqrt(variance / float64(lanes))), Needless: divider.NeedlessMoves, MoveLimit: l.moveLimit, MarkStep: l.markStep, MarkLow: l.markLow, MarkHigh: l.markHigh,
 	}.Solve()
 	var none *reckon.NoSolutionError
 	if errors.As(err, &none) {

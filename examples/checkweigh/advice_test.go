@@ -135,6 +135,7 @@ func TestAdviceKeepsToTheBand(t *testing.T) {
 		require.NoError(t, err)
 		next, err := divider.NextMark{
 			Calibration: fit.Calibration, Mark: 12, Weight: unit.Mass(mean), Pieces: 10, Target: 85, MarkStep: 0.1, MarkLow: 0, MarkHigh: 40,
+			SD: unit.Mass(2 / 2.326), Needless: divider.NeedlessMoves, // the mean range of the set-up over d2
 		}.Solve()
 		require.NoError(t, err)
 		inside := unit.Mass(mean) >= next.LeaveLow && unit.Mass(mean) <= next.LeaveHigh

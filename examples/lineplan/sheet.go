@@ -263,11 +263,15 @@ func (s *sheet) label(p *line.Planned) {
 		if o.Label.SecondLimit > 0 {
 			none = ", none below " + s.fine(o.Label.DoughSecond)
 		}
-		s.row("Label", "%s, %s: pieces must average at least %s as sold, so scale at least %s; few dough pieces below %s%s", o.Label.RuleSet.Authority, o.Label.RuleSet.Edition,
+		s.row("Label", "%s, %s: aim at an average of %s or more as sold, so scale at least %s; few dough pieces below %s%s", o.Label.RuleSet.Authority, o.Label.RuleSet.Edition,
 			s.fine(o.Label.Target), s.fine(o.Label.Dough), s.fine(o.Label.DoughFirst), none)
 	}
 	if o.Target > o.Piece.Dough {
-		s.row("", "that is %s more dough than the baked weight needs", s.fine(o.Target-o.Piece.Dough))
+		why := ""
+		if o.Check.Pieces > 0 {
+			why = "; a mean that a check leaves alone stays legal with it"
+		}
+		s.row("", "that is %s more dough than the baked weight needs%s", s.fine(o.Target-o.Piece.Dough), why)
 	}
 	if o.Check.Pieces > 0 {
 		s.check(p)
@@ -284,6 +288,9 @@ func (s *sheet) check(p *line.Planned) {
 		s.row("", "or weigh %d groups of %d together, for the mean alone: a group hides a double or a torn piece", o.Check.Groups, c.Group)
 	}
 	s.row("", "a piece near twice or half the others is not the mark: leave the handle, find where it comes from, weigh afresh")
+	if b.Aim > o.Target {
+		s.row("", "if a check orders a move, aim at %s: every mark that is the nearest to it keeps the label", s.fine(b.Aim))
+	}
 	if off := math.Abs(float64(b.Offset)); off > 0.05 { // what is shown is to a tenth of a gram
 		more, over := "more", "costs"
 		if b.Offset < 0 {
