@@ -10,9 +10,9 @@ type Conditions = reckon.Set[words]
 const (
 	// BetweenDrums says that the piece lies between what two drums are made for.
 	BetweenDrums Conditions = 1 << (reckon.FirstOwn + iota)
-	// DrumTooSmall says that the piece overfills the cup.
+	// DrumTooSmall says that the piece overfills the cup, and no drum has a larger one.
 	DrumTooSmall
-	// DrumTooLarge says that the piece is loose in the cup.
+	// DrumTooLarge says that the piece is loose in the cup, and no drum that takes it has a smaller one.
 	DrumTooLarge
 	// UnderRounded says that the piece is rounded less than the shop's trials call for.
 	UnderRounded
@@ -49,9 +49,9 @@ func (words) Conditions() []reckon.Note { return conditions[:] }
 
 var conditions = [...]reckon.Note{
 	{Word: "between-drums", Says: "The piece lies between two drums: try both and keep the one that rounds it."},
-	{Word: "drum-too-small", Says: "The piece overfills the cup: take the next larger drum."},
-	{Word: "drum-too-large", Says: "The piece is loose in the cup: take the next smaller drum."},
-	{Word: "under-rounded", Says: "The piece is rounded less than your trials call for: slow the drum, lengthen the travel or take the next smaller drum."},
+	{Word: "drum-too-small", Says: "The piece fills the cup more than is good, and no drum here has a larger one: scale it lighter, or get a drum with cups that suit it."},
+	{Word: "drum-too-large", Says: "The piece is loose in the cup, and no drum here that takes it has a smaller one: scale it heavier, or get a drum with cups that suit it."},
+	{Word: "under-rounded", Says: "The piece is rounded less than your trials call for: slow the drum or lengthen the travel."},
 	{Word: "over-rounded", Says: "The piece is rounded more than your trials call for and its skin may tear: run the drum faster or shorten the travel."},
 	{Word: "deep-reduction", Says: "The sheet is reduced by more than the dough's limit in one pass: open the gap or share the work."},
 	{Word: "few-turns", Says: "The piece makes fewer turns than is usual: close the gap for a longer, thinner sheet."},

@@ -90,7 +90,7 @@ type SpeedResult struct {
 	DwellAtLow  unit.Duration   `json:"dwell_at_low" sym:"t_low"`   // dwell at low, the longest in the window
 	DwellAtHigh unit.Duration   `json:"dwell_at_high" sym:"t_high"` // dwell at high, the shortest in the window
 	Conditions  Conditions      `json:"conditions"`                 // part-pass
-	Cautions    reckon.Cautions `json:"cautions"`                   // moving-machinery
+	Cautions    reckon.Cautions `json:"cautions"`                   // moving-machinery, running-drive
 }
 
 func (Speed) ID() string { return "proofer-speed" }
@@ -162,7 +162,7 @@ func (q Speed) Solve() (out SpeedResult, err error) {
 		out.Low = out.High
 	}
 	travel := q.Proofer.travel(q.Across)
-	out.Conditions, out.Cautions = q.Proofer.conditions(), reckon.MovingMachinery
+	out.Conditions, out.Cautions = q.Proofer.conditions(), reckon.MovingMachinery|reckon.RunningDrive
 	out.RateLow = unit.PieceRate(float64(out.Low) * float64(q.Across))
 	out.RateHigh = unit.PieceRate(float64(out.High) * float64(q.Across))
 	out.DwellAtLow, _ = q.Proofer.dwell(travel, out.Low)

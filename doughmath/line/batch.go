@@ -17,8 +17,13 @@ func (r *run) batches() {
 	}
 	planAt := func() places {
 		return places{
-			{"pieces", "order.pieces"}, {"spare", "order.spare"}, {"waste", "shift.waste"}, {"waste_basis", "shift.waste_basis"},
-			{"mixer_low", "~shift.mixer.low"}, {"mixer_high", "~shift.mixer.high"}, {"", "~order.product."},
+			{"pieces", "order.pieces"},
+			{"spare", "order.spare"},
+			{"waste", "shift.waste"},
+			{"waste_basis", "shift.waste_basis"},
+			{"mixer_low", "~shift.mixer.low"},
+			{"mixer_high", "~shift.mixer.high"},
+			{"", "~order.product."},
 		}
 	}
 	if !r.ready() {

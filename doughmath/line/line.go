@@ -2,6 +2,7 @@ package line
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -15,20 +16,20 @@ import (
 // Line describes a make-up line as it stands. The figures come from the
 // machines' plates and manuals and from trials on the line itself.
 type Line struct {
-	Name       string                  `json:"name"`                  // what the bakery calls it
-	Divider    Divider                 `json:"divider"`               // the volumetric divider
-	Proofer    proof.Proofer           `json:"proofer"`               // the overhead proofer that runs with it
-	Pocket     proof.Pocket            `json:"pocket,omitzero"`       // pocket of its trays; leave out if it is not to be checked
-	Drums      []molder.Drum           `json:"drums"`                 // rounding drums on the shelf
-	CupRatio   CupRatio                `json:"cup_ratio"`             // diameter of the piece over that of the cup, as far as it rounds well
-	Stamper    Stamper                 `json:"stamper,omitzero"`      // leave out if there is none
-	Moulder    Moulder                 `json:"moulder,omitzero"`      // leave out if there is none
-	Belts      []Belt                  `json:"belts"`                 // belts behind the proofer, in the order of travel
-	Oil        []unit.VolumeRate       `json:"oil_valves,omitzero"`   // flow of each oil valve while open; leave out if oil is not counted
-	Duster     divider.StickinessScale `json:"flour_duster,omitzero"` // dusting flour by stickiness, from the bakery's own trials; leave out if flour is not counted
-	Rounder    Rounder                 `json:"rounder,omitzero"`      // the rounding drum as it turns; leave out if it is not known
-	FinalProof FinalProof              `json:"final_proof,omitzero"`  // where the pieces proof after make-up; leave out if it is not planned
-	Parts      []molder.PartCare       `json:"parts,omitzero"`        // parts that are taken out and washed; leave out if their care is not printed
+	Name       string                  `json:"name"`                                                           // what the bakery calls it
+	Divider    Divider                 `json:"divider"`                                                        // the volumetric divider
+	Proofer    proof.Proofer           `json:"proofer"`                                                        // the overhead proofer that runs with it
+	Pocket     proof.Pocket            `json:"pocket,omitzero"`                                                // pocket of its trays; leave out if it is not to be checked
+	Drums      []molder.Drum           `json:"drums"`                                                          // rounding drums on the shelf
+	CupRatio   CupRatio                `json:"cup_ratio"`                                                      // diameter of the piece over that of the cup, as far as it rounds well
+	Stamper    Stamper                 `json:"stamper,omitzero"`                                               // leave out if there is none
+	Moulder    Moulder                 `json:"moulder,omitzero"`                                               // leave out if there is none
+	Belts      []Belt                  `json:"belts"`                                                          // belts behind the proofer, in the order of travel
+	Oil        []unit.VolumeRate       `json:"oil_valves,omitzero" range:">0 ml/min..10 l/min" items:"1..100"` // flow of each oil valve while open; leave out if oil is not counted
+	Duster     divider.StickinessScale `json:"flour_duster,omitzero"`                                          // dusting flour by stickiness, from the bakery's own trials; leave out if flour is not counted
+	Rounder    Rounder                 `json:"rounder,omitzero"`                                               // the rounding drum as it turns; leave out if it is not known
+	FinalProof FinalProof              `json:"final_proof,omitzero"`                                           // where the pieces proof after make-up; leave out if it is not planned
+	Parts      []molder.PartCare       `json:"parts,omitzero"`                                                 // parts that are taken out and washed; leave out if their care is not printed
 }
 
 // Divider is the divider of a line.
@@ -42,12 +43,16 @@ type Divider struct {
 	HopperCapacity unit.Mass        `json:"hopper_capacity" range:"1 g..10 t"`                            // most dough that the hopper holds
 	Confidence     unit.Percent     `json:"confidence" range:"50 %..99.9 %"`                              // of the interval of the mark
 	Interval       divider.Interval `json:"interval"`                                                     // "fieller" or "delta"
-	Lanes          []Lanes          `json:"lanes"`                                                        // one for each number of pieces across that is in use
+	Lanes          []Lanes          `json:"lanes" items:"1..100"`                                         // one for each dough and number of pieces across that is in use
 }
 
-// Lanes is one way to run the divider, with the trial pieces weighed in it.
+// Lanes is one way to run the divider, with the trial pieces weighed in it. A mark
+// measures a volume: a dough of another density, softness or gas weighs otherwise at the same
+// mark, so that trial pieces are those of one dough, or of a family of doughs that was
+// seen to weigh alike.
 type Lanes struct {
-	Across    int               `json:"across" range:"-"` // pieces across; must divide the pockets of the proofer evenly, each number once
+	Dough     string            `json:"dough,omitzero"`   // dough or family of doughs that was weighed; leave out if the line makes one alone
+	Across    int               `json:"across" range:"-"` // pieces across; must divide the pockets of the proofer evenly, each number once for a dough
 	Trials    []divider.Trial   `json:"trials"`           // weight against mark
 	Shape     divider.Shape     `json:"shape"`            // "straight" or "quadratic"
 	Weighting divider.Weighting `json:"weighting"`        // how the trials count
@@ -55,8 +60,8 @@ type Lanes struct {
 
 // CupRatio is how large a piece a cup of a rounding drum rounds well.
 type CupRatio struct {
-	Low        float64 `json:"low" range:"0.1..2"`  // smallest diameter of the piece over that of the cup
-	High       float64 `json:"high" range:"0.1..2"` // largest, above low
+	Low        float64 `json:"low" range:"0.1..1"`  // smallest diameter of the piece over that of the cup
+	High       float64 `json:"high" range:"0.1..1"` // largest, above low
 	Calibrated bool    `json:"calibrated,omitzero"` // true if the range comes from trials on this line
 }
 
@@ -212,8 +217,11 @@ func (d *Divider) check(c *reckon.Checks) {
 // checkLanes checks that the proofer takes each number across and that none stands twice.
 func (l *Line) checkLanes(c *reckon.Checks) {
 	d := &l.Divider
-	if len(d.Lanes) == 0 {
+	if n := len(d.Lanes); n == 0 {
 		c.Fail("divider.lanes", "empty", "at least one number of pieces across with its trial pieces")
+	} else if n > mostLanes {
+		c.Fail("divider.lanes", strconv.Itoa(n)+" lanes", "1 to "+strconv.Itoa(mostLanes)+" lanes")
+		return
 	}
 	for i, lanes := range d.Lanes {
 		mark := c.Mark()
@@ -221,8 +229,9 @@ func (l *Line) checkLanes(c *reckon.Checks) {
 			c.Fail("across", strconv.Itoa(lanes.Across), fmt.Sprintf("a number that divides the proofer's %d pockets evenly", l.Proofer.Pockets))
 		}
 		for j := range i {
-			if d.Lanes[j].Across == lanes.Across {
-				c.Fail("across", strconv.Itoa(lanes.Across), "each number across once; put all its trials into one list")
+			if d.Lanes[j].Across == lanes.Across && d.Lanes[j].Dough == lanes.Dough {
+				c.Fail("across", strconv.Itoa(lanes.Across), "each number across once for a dough; put all its trials into one list, or name the doughs")
+				break // once, however often it stands there
 			}
 		}
 		c.Item(mark, "divider.lanes", i)
@@ -318,8 +327,10 @@ func (m *Moulder) checkStations(r *run) {
 	if f := m.First; f != nil {
 		r.tell(func() places {
 			return places{
-				{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
-				{"first_recovery", "line.moulder.first_pair.recovery"}, {"reduction_limit", "line.moulder.first_pair.reduction_limit"},
+				{"first_scale", "line.moulder.first_pair.scale"},
+				{"last_scale", "line.moulder.first_pair.last_scale"},
+				{"first_recovery", "line.moulder.first_pair.recovery"},
+				{"reduction_limit", "line.moulder.first_pair.reduction_limit"},
 			}
 		}, molder.RollerGaps{FirstRecovery: f.Recovery, ReductionLimit: f.ReductionLimit, FirstScale: f.Scale, LastScale: f.Last}.Check)
 	}
@@ -343,21 +354,36 @@ func (m *Moulder) checkStations(r *run) {
 	}
 }
 
-// lanes returns the index of the way to run the divider n across, or -1.
-func (l *Line) lanes(n int) int {
+// mostLanes bounds the ways to run a divider.
+const mostLanes = 100
+
+// lanes returns the index of the way to run the divider with a dough, n across, or -1.
+func (l *Line) lanes(dough string, n int) int {
 	for i := range l.Divider.Lanes {
-		if l.Divider.Lanes[i].Across == n {
+		if k := &l.Divider.Lanes[i]; k.Across == n && k.Dough == dough {
 			return i
 		}
 	}
 	return -1
 }
 
-// laneList lists the numbers across for which there are trial pieces.
-func (l *Line) laneList() string {
-	list := make([]string, len(l.Divider.Lanes))
+// checkTrialled refuses a dough that was never weighed, or not so many across.
+func (l *Line) checkTrialled(c *reckon.Checks, dough string, across int) {
+	var list, doughs []string
 	for i := range l.Divider.Lanes {
-		list[i] = strconv.Itoa(l.Divider.Lanes[i].Across)
+		k := &l.Divider.Lanes[i]
+		if k.Dough == dough {
+			list = append(list, strconv.Itoa(k.Across))
+		}
+		if name := strconv.Quote(k.Dough); !slices.Contains(doughs, name) {
+			doughs = append(doughs, name)
+		}
 	}
-	return strings.Join(list, ", ")
+	switch {
+	case len(doughs) == 0:
+	case len(list) == 0:
+		c.Fail("order.product.dough", strconv.Quote(dough), "a dough for which the divider has trial pieces: "+strings.Join(doughs, ", "))
+	case !c.Told("order.product.across"):
+		c.Fail("order.product.across", strconv.Itoa(across), "a number across for which the divider has trial pieces of this dough: "+strings.Join(list, ", "))
+	}
 }

@@ -97,6 +97,66 @@ func TestPlanSaysWhatLimits(t *testing.T) {
 	assert.Equal(t, "mixer", p.LargestBatchLimit)
 }
 
+// A mark outside the interval printed beside it is said, whichever side it lies on
+// and whether the label or the rounding took it there.
+func TestPlanSaysThatTheMarkIsOutsideItsInterval(t *testing.T) {
+	outside := map[bool]int{}
+	for order := range 3 {
+		for step := range 40 {
+			in := input(t, order)
+			in.Order.Product.Baked *= 1 + unit.Mass(step)/400
+			in.Order.Product.Tolerance *= 3
+			p, err := in.Solve()
+			if err != nil {
+				continue
+			}
+			out := p.Mark.Set < p.Mark.Low || p.Mark.Set > p.Mark.High
+			assert.Equal(t, out, p.Mark.Conditions.Has(divider.MarkOutsideInterval))
+			outside[out]++
+		}
+	}
+	assert.Positive(t, outside[true])
+	assert.Positive(t, outside[false])
+}
+
+// Trial pieces are those of a dough: bread two across is not set by the trials of rolls
+// two across, and a dough that was never weighed is refused, with those that were.
+func TestTrialPiecesBelongToADough(t *testing.T) {
+	in := input(t, 0)
+	rolls, err := in.Solve()
+	require.NoError(t, err)
+	airy := in.Line.Divider.Lanes[0]
+	airy.Dough, airy.Trials = "airy rolls", slices.Clone(airy.Trials)
+	for i := range airy.Trials {
+		airy.Trials[i].Weight *= 0.9
+	}
+	in.Line.Divider.Lanes = append(slices.Clone(in.Line.Divider.Lanes), airy)
+	same, err := in.Solve()
+	require.NoError(t, err)
+	assert.Empty(t, cmp.Diff(rolls, same), "another dough's trials change nothing")
+	in.Order.Product.Dough = "airy rolls"
+	higher, err := in.Solve()
+	require.NoError(t, err)
+	assert.Greater(t, higher.Mark.Mark, rolls.Mark.Mark+1)
+
+	for dough, want := range map[string]string{"rye": "order.product.dough", "": "order.product.dough", "tin bread": "order.product.across"} {
+		in.Order.Product.Dough = dough
+		_, err = in.Solve()
+		bad := reckon.InputErrors(err)
+		require.Len(t, bad, 1, dough)
+		assert.Equal(t, want, bad[0].Field)
+	}
+	in.Order.Product.Dough = "rolls"
+	in.Line.Divider.Lanes = append(in.Line.Divider.Lanes, airy, airy)
+	_, err = in.Solve()
+	bad := reckon.InputErrors(err)
+	require.Len(t, bad, 2)
+	assert.Equal(t, "line.divider.lanes[3].across", bad[0].Field)
+	in.Line.Divider.Lanes = slices.Repeat([]line.Lanes{{Across: 4}}, 101)
+	_, err = in.Solve()
+	assert.Equal(t, "line.divider.lanes", reckon.InputErrors(err)[0].Field)
+}
+
 func TestPlanNeedsNoMemory(t *testing.T) {
 	s, cl := straight(t)
 	parts := make([]doughmath.Part, 0, 20)
@@ -107,7 +167,19 @@ func TestPlanNeedsNoMemory(t *testing.T) {
 			}
 		})
 		assert.Zero(t, allocs, s.Orders[i].Product.Name)
+		var into line.PlanResult
+		assert.Zero(t, testing.AllocsPerRun(100, func() {
+			if err := cl.PlanInto(&into, &s.Orders[i], &s.Shift, parts); err != nil {
+				t.Error(err)
+			}
+		}))
+		plan, err := cl.Plan(&s.Orders[i], &s.Shift, nil)
+		require.NoError(t, err)
+		assert.Equal(t, plan, into)
 	}
+	plan, _ := cl.Plan(&s.Orders[0], &s.Shift, nil)
+	assert.Error(t, cl.PlanInto(&plan, &line.Order{}, &s.Shift, nil))
+	assert.Equal(t, line.PlanResult{}, plan, "nothing is left of the plan before")
 }
 
 // Every number of a plan stands in its working, bit for bit, so that a person
@@ -176,7 +248,7 @@ func TestPlanRefuses(t *testing.T) {
 			in.Order.Product.Friction = 60
 			in.Order.Product.DoughTemp = unit.Celsius(2)
 		}, []string{"ice"}},
-		{"water that kills yeast", func(in *line.Plan) { in.Order.Product.DoughTemp = unit.Celsius(45) }, []string{"kill the yeast"}},
+		{"water that kills yeast", func(in *line.Plan) { in.Order.Product.DoughTemp = unit.Celsius(45) }, []string{"kill yeast that it touches", "flour and room would have to be 42 C° warmer together"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in := input(t, 1)
@@ -200,7 +272,9 @@ func TestPlanNamesEveryBadValue(t *testing.T) {
 		want []string
 	}{
 		{"lanes that do not divide the pockets", func(in *line.Plan) { in.Line.Divider.Lanes[0].Across = 4 }, []string{"line.divider.lanes[0].across"}},
-		{"the same lanes twice", func(in *line.Plan) { in.Line.Divider.Lanes[1].Across = 2 }, []string{"line.divider.lanes[1].across"}},
+		{"the same lanes twice", func(in *line.Plan) {
+			in.Line.Divider.Lanes[1].Across, in.Line.Divider.Lanes[1].Dough = 2, in.Line.Divider.Lanes[0].Dough
+		}, []string{"line.divider.lanes[1].across"}},
 		{"no lanes at all", func(in *line.Plan) { in.Line.Divider.Lanes = nil }, []string{"line.divider.lanes"}},
 		{"no trials across three", func(in *line.Plan) { in.Order.Product.Across = 3 }, []string{"order.product.across"}},
 		{"empty dwell window", func(in *line.Plan) { in.Order.Product.DwellHigh = in.Order.Product.DwellLow - 1 }, []string{"order.product.dwell_high"}},
@@ -342,7 +416,7 @@ func TestShapingKeepsTheVolume(t *testing.T) {
 		p, err := in.Solve()
 		require.NoError(t, err)
 		d, l := float64(p.Board.Diameter), float64(p.Guides.Guides)
-		assert.InEpsilon(t, float64(p.Piece.Dough)/float64(in.Order.Product.Density)*1000, math.Pi/4*d*d*l, 1e-9)
+		assert.InEpsilon(t, float64(p.Target)/float64(in.Order.Product.Density)*1000, math.Pi/4*d*d*l, 1e-9)
 		assert.InEpsilon(t, float64(in.Order.Product.Length), float64(p.Guides.PieceLength), 1e-12)
 		assert.Equal(t, []string{"low", "high"}[i-1], p.Chain.Name)
 	}
@@ -375,13 +449,13 @@ func TestPieceBelowTheLabelIsTold(t *testing.T) {
 	assert.False(t, p.Label.Conditions.Has(divider.BelowLabel))
 	in = input(t, 2)
 	in.Order.Product.Tolerance = 60
-	in.Line.Divider.MarkStep = 3 // the nearest mark to 34.4 is 33, which is too light
+	in.Line.Divider.MarkStep = 3
 	p, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 36.0, p.Mark.Set)
 	assert.Greater(t, p.Mark.Expected, p.Label.Dough)
 	assert.False(t, p.Label.Conditions.Has(divider.BelowLabel))
-	in.Line.Divider.MarkHigh = 35 // the handle does not reach so far
+	in.Line.Divider.MarkStep = 11 // the nearest mark is 33, which is too light, and the handle does not reach 44
 	p, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 33.0, p.Mark.Set)
@@ -398,8 +472,8 @@ func TestMarkWithinTheTolerance(t *testing.T) {
 	in.Order.Product.Tolerance = 0.9
 	p, err := in.Solve()
 	require.NoError(t, err)
-	assert.LessOrEqual(t, p.LeaveHigh, p.PieceHigh)
-	assert.GreaterOrEqual(t, p.LeaveLow, p.PieceLow)
+	assert.True(t, p.Mark.Conditions.Has(divider.WideInterval), "a check as coarse as the tolerance says so, and is not narrowed")
+	assert.Less(t, p.Band.Low, p.PieceLow)
 }
 
 // While the divider waits for dough the proofer stands with it, the oil is
@@ -610,21 +684,49 @@ func TestBadValuesOfManyStationsAtOnce(t *testing.T) {
 	}
 }
 
-// The handle is left alone where no other mark comes nearer, and never below
-// the mean that the label allows.
+// A check of the divider just set hardly ever orders a move, and what it
+// leaves alone is legal. The sheet's band is the one by which next-mark judges.
 func TestLeaveTheHandle(t *testing.T) {
 	for i := range 3 {
 		in := input(t, i)
-		p, err := in.Solve()
-		require.NoError(t, err)
-		assert.LessOrEqual(t, p.LeaveLow, p.Mark.Expected, "a handle that was just set is left")
-		assert.GreaterOrEqual(t, p.LeaveHigh, p.Mark.Expected)
-		assert.GreaterOrEqual(t, p.LeaveLow, p.Label.Dough)
-		in.Line.Divider.MarkStep = 0
-		p, err = in.Solve()
-		require.NoError(t, err)
-		assert.InDelta(t, 2*float64(p.Check.HalfWidth), float64(p.LeaveHigh-p.LeaveLow), 1e-9, "a handle that moves freely")
-		assert.False(t, p.Label.Conditions.Has(divider.BelowLabel), "just the weight of the label is enough")
+		for _, step := range []float64{in.Line.Divider.MarkStep, 0} {
+			in.Line.Divider.MarkStep = step
+			p, err := in.Solve()
+			require.NoError(t, err)
+			b := &p.Band
+			assert.LessOrEqual(t, b.NeedlessChance, divider.NeedlessMoves+1e-9)
+			assert.False(t, b.Nearer)
+			assert.False(t, p.Label.Conditions.Has(divider.BelowLabel))
+			assert.LessOrEqual(t, float64(b.Noise), float64(p.Check.HalfWidth), "Student's t asks for more than a known scatter")
+			if p.Label.Dough > 0 {
+				legal := in.Order.Product.Label
+				law, err := divider.TargetWeight{
+					Rules: legal.Rules, Nominal: in.Order.Product.Baked, SD: legal.SD, FirstShare: legal.FirstShare, SecondShare: legal.SecondShare, Drift: legal.Drift,
+					Fermentation: in.Order.Product.Loss.Fermentation, Bake: in.Order.Product.Loss.Bake, Cooling: in.Order.Product.Loss.Cooling, Combine: in.Order.Product.Loss.Combine,
+				}.Solve()
+				require.NoError(t, err)
+				assert.GreaterOrEqual(t, float64(b.Low), float64(law.Dough)-1e-9, "a mean that is left alone is legal")
+			}
+			trials := divider.MarkFit{Trials: in.Line.Divider.Lanes[0].Trials, Confidence: 95, Shape: divider.Straight, Weighting: divider.ByPieces}
+			for _, l := range in.Line.Divider.Lanes {
+				if l.Across == in.Order.Product.Across {
+					trials.Trials = l.Trials
+				}
+			}
+			fit, err := trials.Solve()
+			require.NoError(t, err)
+			next := divider.NextMark{
+				Calibration: fit.Calibration, Mark: p.Mark.Set, Pieces: p.Check.Pieces, Target: b.Aim, MarkStep: step, MarkLow: in.Line.Divider.MarkLow, MarkHigh: in.Line.Divider.MarkHigh,
+				Expected: p.Mark.Expected, SD: in.Order.Product.Check.SD, Needless: divider.NeedlessMoves,
+			}
+			for at := -3.0; at <= 3; at += 0.01 {
+				next.Weight = p.Mark.Expected + unit.Mass(at)*b.Noise
+				out, err := next.Solve()
+				require.NoError(t, err)
+				inside := next.Weight >= b.Low && next.Weight <= b.High
+				require.Equal(t, inside, out.Action != divider.Move, "%v of %v to %v: %v", next.Weight, b.Low, b.High, out.Action)
+			}
+		}
 	}
 }
 

@@ -25,8 +25,11 @@ func (r *run) dough(dst []doughmath.Part) {
 	}
 	waterAt := func() places {
 		return places{
-			{"target_temp", "order.product.dough_temp"}, {"flour_temp", "shift.flour_temp"}, {"room", "shift.room"},
-			{"third", "order.product.preferment_temp"}, {"", "order.product."},
+			{"target_temp", "order.product.dough_temp"},
+			{"flour_temp", "shift.flour_temp"},
+			{"room", "shift.room"},
+			{"third", "order.product.preferment_temp"},
+			{"", "order.product."},
 		}
 	}
 	if !r.ready() {
@@ -120,7 +123,10 @@ func (r *run) heat() {
 	batch := r.heatBatch()
 	at := func() places {
 		return places{
-			{"target_temp", "order.product.dough_temp"}, {"room", "shift.room"}, {"friction", "order.product.friction"}, {"friction_basis", "order.product.friction_basis"},
+			{"target_temp", "order.product.dough_temp"},
+			{"room", "shift.room"},
+			{"friction", "order.product.friction"},
+			{"friction_basis", "order.product.friction_basis"},
 			{"", "order.product.heat."},
 		}
 	}

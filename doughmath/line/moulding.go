@@ -17,8 +17,11 @@ func (r *run) drum() {
 	}
 	at := func() places {
 		return places{
-			{"drums", "line.drums"}, {"cup_ratio_low", "line.cup_ratio.low"}, {"cup_ratio_high", "line.cup_ratio.high"},
-			{"piece", "~order.product.baked"}, {"", "order.product."},
+			{"drums", "line.drums"},
+			{"cup_ratio_low", "line.cup_ratio.low"},
+			{"cup_ratio_high", "line.cup_ratio.high"},
+			{"piece", "~order.product.baked"},
+			{"", "order.product."},
 		}
 	}
 	if !r.ready() {
@@ -63,8 +66,11 @@ func (r *run) moulder() {
 	}
 	at := func() places {
 		return places{
-			{"recovery", "line.moulder.recovery"}, {"aspect", "order.product.sheet_aspect"}, {"gap", "line.moulder.gap_high"},
-			{"piece", "~order.product.baked"}, {"", "order.product."},
+			{"recovery", "line.moulder.recovery"},
+			{"aspect", "order.product.sheet_aspect"},
+			{"gap", "line.moulder.gap_high"},
+			{"piece", "~order.product.baked"},
+			{"", "order.product."},
 		}
 	}
 	if !r.ready() {
@@ -110,9 +116,14 @@ func (r *run) rollers() {
 	}
 	at := func() places {
 		return places{
-			{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
-			{"first_recovery", "line.moulder.first_pair.recovery"}, {"reduction_limit", "line.moulder.first_pair.reduction_limit"},
-			{"last_recovery", "line.moulder.recovery"}, {"last_gap", "~line.moulder.gap_low"}, {"piece", "~order.product.baked"}, {"", "order.product."},
+			{"first_scale", "line.moulder.first_pair.scale"},
+			{"last_scale", "line.moulder.first_pair.last_scale"},
+			{"first_recovery", "line.moulder.first_pair.recovery"},
+			{"reduction_limit", "line.moulder.first_pair.reduction_limit"},
+			{"last_recovery", "line.moulder.recovery"},
+			{"last_gap", "~line.moulder.gap_low"},
+			{"piece", "~order.product.baked"},
+			{"", "order.product."},
 		}
 	}
 	if !r.ready() {
@@ -186,17 +197,24 @@ func (r *run) board(b *Board) {
 	p := r.product
 	at := func() places {
 		return places{
-			{"piece", "~order.product.baked"}, {"density", "order.product.density"}, {"length", "order.product.length"},
-			{"roll_diameter", "~order.product.length"}, {"height_in", "~order.product.length"}, {"height_out", "~order.product.length"}, {"guides", "~order.product.length"},
-			{"board_length", "line.moulder.pressure_board.length"}, {"", "line.moulder.pressure_board."},
+			{"piece", "~order.product.baked"},
+			{"density", "order.product.density"},
+			{"length", "order.product.length"},
+			{"roll_diameter", "~order.product.length"},
+			{"roll_length", "~order.product.length"},
+			{"height_in", "~order.product.length"},
+			{"height_out", "~order.product.length"},
+			{"guides", "~order.product.length"},
+			{"board_length", "line.moulder.pressure_board.length"},
+			{"", "line.moulder.pressure_board."},
 		}
 	}
 	// Under the board the piece reaches from guide to guide; it comes to its own length behind it.
 	heights := molder.BoardForLength{
-		Piece: r.out.Target, Density: p.Density, Length: r.out.Guides.Guides, RollDiameter: r.out.Roll.Diameter, Spring: b.Spring, Bite: b.Bite, Measured: b.Measured,
+		Piece: r.out.Target, Density: p.Density, Length: r.out.Guides.Guides, RollDiameter: r.out.Roll.Diameter, RollLength: r.out.Roll.Width, Spring: b.Spring, Bite: b.Bite, Measured: b.Measured,
 	}
 	board := molder.PressureBoard{
-		Piece: r.out.Target, Density: p.Density, RollDiameter: r.out.Roll.Diameter,
+		Piece: r.out.Target, Density: p.Density, RollDiameter: r.out.Roll.Diameter, RollLength: r.out.Roll.Width,
 		BoardLength: b.Length, Belt: b.Belt, Spring: b.Spring, Guides: r.out.Guides.Guides, SealTurns: b.SealTurns, Measured: b.Measured,
 	}
 	if !r.ready() {

@@ -132,12 +132,11 @@ type PlanResult struct {
 	IceToWeigh   unit.Mass                          `json:"ice_to_weigh" sym:"J_set"`    // ice, to the scale's division
 	WaterToWeigh unit.Mass                          `json:"water_to_weigh" sym:"W_tap"`  // water from the tap, to make up the formula water
 
-	Label     divider.TargetWeightResult  `json:"label,omitzero" sym:"-"`           // lowest mean that the law on weights allows, if a label promises a weight
-	Check     divider.PiecesToWeighResult `json:"check,omitzero" sym:"-"`           // pieces to weigh at each check
-	LeaveLow  unit.Mass                   `json:"leave_low,omitzero" sym:"c_low"`   // lowest mean of a check at which the handle is left alone
-	LeaveHigh unit.Mass                   `json:"leave_high,omitzero" sym:"c_high"` // highest
-	Oil       divider.OilUseResult        `json:"oil,omitzero" sym:"-"`             // divider oil of the run
-	Flour     divider.FlourUseResult      `json:"flour,omitzero" sym:"-"`           // dusting flour of the run
+	Label divider.TargetWeightResult  `json:"label,omitzero" sym:"-"` // lowest mean that the law on weights allows, if a label promises a weight
+	Check divider.PiecesToWeighResult `json:"check,omitzero" sym:"-"` // pieces to weigh at each check
+	Band  divider.HandleBandResult    `json:"band,omitzero" sym:"-"`  // between which means of a check the handle is left alone, and what that finds
+	Oil   divider.OilUseResult        `json:"oil,omitzero" sym:"-"`   // divider oil of the run
+	Flour divider.FlourUseResult      `json:"flour,omitzero" sym:"-"` // dusting flour of the run
 
 	Drum     molder.DrumChoiceResult   `json:"drum" sym:"-"`                 // rounding drum
 	Rounding molder.RoundingTimeResult `json:"rounding,omitzero" sym:"-"`    // time in the rounder
@@ -160,7 +159,7 @@ type PlanResult struct {
 
 	Times      Times           `json:"times"`      // from the first mixing to the last piece out
 	Conditions Conditions      `json:"conditions"` // of the plan itself: rate-limited, rounded; see [reckon.Remarks] for those of every station
-	Cautions   reckon.Cautions `json:"cautions"`   // of the line as a whole: moving-machinery, flour-dust, oil-slip, allergens, interlocks; see [reckon.Hazards] for those of every station
+	Cautions   reckon.Cautions `json:"cautions"`   // of the line as a whole: moving-machinery, flour-dust, oil-slip, allergens, moving-belt, and with the stamper interlocks and stamper-cover, and wheels where one of two machines stands idle; see [reckon.Hazards] for those of every station
 }
 
 // Plan is the package's [Plan] on a line that was commissioned before. It
@@ -173,16 +172,29 @@ func (cl *Commissioned) Plan(order *Order, shift *Shift, dst []doughmath.Part) (
 
 // Explain is [Commissioned.Plan] with its working.
 func (cl *Commissioned) Explain(order *Order, shift *Shift, dst []doughmath.Part, w *reckon.Working) (out PlanResult, err error) {
+	err = cl.plan(&out, order, shift, dst, w)
+	return out, err
+}
+
+// PlanInto is [Commissioned.Plan] for a caller who keeps the plan: it writes
+// it where out points to, which spares the copy of a large result. With an error out is zero.
+func (cl *Commissioned) PlanInto(out *PlanResult, order *Order, shift *Shift, dst []doughmath.Part) error {
+	return cl.plan(out, order, shift, dst, nil)
+}
+
+func (cl *Commissioned) plan(out *PlanResult, order *Order, shift *Shift, dst []doughmath.Part, w *reckon.Working) error {
+	*out = PlanResult{}
 	// The run holds pointers, not values: the compiler then sees that nothing
 	// of it outlives the call, and keeps it off the heap.
 	c := reckon.Checks{Func: planID}
 	var r run
-	r.line, r.fits, r.has, r.order, r.product, r.shift, r.w, r.c, r.out = &cl.line, cl.fits, cl.has, order, &order.Product, shift, w, &c, &out
+	r.line, r.fits, r.has, r.order, r.product, r.shift, r.w, r.c, r.out = &cl.line, cl.fits, cl.has, order, &order.Product, shift, w, &c, out
 	r.stations(dst)
 	if !c.OK() {
-		return PlanResult{}, c.Err()
+		*out = PlanResult{}
+		return c.Err()
 	}
-	return out, nil
+	return nil
 }
 
 // run is one plan on its way through the stations. Each station is asked with
@@ -208,10 +220,11 @@ func (r *run) stations(dst []doughmath.Part) {
 	r.order.check(r.c, r.line)
 	r.shift.check(r.c)
 	r.weight()
+	r.check()
 	r.label()
 	r.aim()
 	r.mark()
-	r.check()
+	r.leave()
 	r.drum()
 	r.rounding()
 	r.pocket()
@@ -230,9 +243,12 @@ func (r *run) stations(dst []doughmath.Part) {
 	r.times()
 	r.supplies()
 	r.finalProof()
-	r.out.Cautions |= reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens
+	r.out.Cautions |= reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens | reckon.MovingBelt
 	if r.product.Route == ToStamper {
-		r.out.Cautions |= reckon.Interlocks
+		r.out.Cautions |= reckon.Interlocks | reckon.StamperCover
+	}
+	if r.has.stamper && r.has.moulder {
+		r.out.Cautions |= reckon.Wheels // the one that this product does not need may be rolled out of the way
 	}
 }
 

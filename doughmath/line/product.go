@@ -21,6 +21,7 @@ type Order struct {
 // Product is one bread or roll, as a line has to make it.
 type Product struct {
 	Name      string                  `json:"name"`                                                         // what the order calls it
+	Dough     string                  `json:"dough,omitzero"`                                               // dough or family of doughs that it is made of, as the line's trial pieces name it; leave out if they name none
 	Formula   []doughmath.Ingredient  `json:"formula"`                                                      // in the order of weighing; the flours make 100 %
 	Baked     unit.Mass               `json:"baked" range:"-"`                                              // weight of one piece as sold
 	Loss      doughmath.Losses        `json:"loss"`                                                         // what is lost from dough to the piece as sold
@@ -30,7 +31,7 @@ type Product struct {
 	Basis     doughmath.FrictionBasis `json:"friction_basis"`                                               // "once" or "per-factor"
 	FloorTime unit.Duration           `json:"floor_time,omitzero" range:"0 s..24 h"`                        // rest between mixer and divider; leave out for none
 	HopperMax unit.Duration           `json:"hopper_max" range:">0 s..24 h"`                                // longest that dough may stand in the hopper
-	Across    int                     `json:"across" range:"-"`                                             // pieces across the divider, one of the numbers that the line has trial pieces for
+	Across    int                     `json:"across" range:"-"`                                             // pieces across the divider, one of the numbers that the line has trial pieces of this dough for
 	DwellLow  unit.Duration           `json:"dwell_low" range:"1 s..24 h"`                                  // shortest stay in the overhead proofer
 	DwellHigh unit.Duration           `json:"dwell_high" range:"1 s..24 h"`                                 // longest stay, at least dwell_low
 	RateHigh  unit.PieceRate          `json:"rate_high,omitzero" range:"0.01 pieces/min..10000 pieces/min"` // most pieces that oven and packing can take; leave out if they never limit the line
@@ -84,10 +85,12 @@ type Label struct {
 
 // Check is how the piece weight is watched during the run.
 type Check struct {
-	SD         unit.Mass     `json:"sd" range:"0.000001 g.."`          // standard deviation of single dough pieces, from an earlier sample
-	HalfWidth  unit.Mass     `json:"half_width" range:"-"`             // how closely the mean must be known, plus or minus
-	Confidence unit.Percent  `json:"confidence" range:"50 %..99.99 %"` // how sure to be of it
-	Every      unit.Duration `json:"every" range:"1 s..24 h"`          // from one check to the next
+	SD         unit.Mass     `json:"sd" range:"0.000001 g.."`               // standard deviation of single dough pieces, from an earlier sample
+	HalfWidth  unit.Mass     `json:"half_width" range:"-"`                  // how closely the mean must be known, plus or minus
+	Confidence unit.Percent  `json:"confidence" range:"50 %..99.99 %"`      // how sure to be of it
+	Every      unit.Duration `json:"every" range:"1 s..24 h"`               // from one check to the next
+	Division   unit.Mass     `json:"division,omitzero" range:"0 g..100 kg"` // smallest step of the scale that weighs the pieces; leave out if it is fine
+	Group      int           `json:"group,omitzero" range:"-"`              // pieces to weigh together where single weighing is too much work, 2 to 1000
 }
 
 // Pocketed is how a piece grows in its pocket of the overhead proofer.

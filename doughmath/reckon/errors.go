@@ -134,12 +134,13 @@ type Checks struct {
 }
 
 // Fail records that the value of field is not what is wanted.
-func (c *Checks) Fail(field, value, want string) { c.tell(KindInput, field, value, want) }
+func (c *Checks) Fail(field, value, want string) {
+	c.tell(InputError{Field: field, Value: value, Want: want, Kind: KindInput})
+}
 
-func (c *Checks) tell(kind Kind, field, value, want string) *InputError {
-	e := &InputError{Func: c.Func, Field: field, Value: value, Want: want, Kind: kind}
-	c.errs = append(c.errs, e)
-	return e
+func (c *Checks) tell(e InputError) {
+	e.Func = c.Func
+	c.errs = append(c.errs, &e)
 }
 
 // Told reports whether something is wrong with the field already.
@@ -153,11 +154,16 @@ func (c *Checks) Told(field string) bool {
 // Nest records what a calculation that this one rests on found wrong, with
 // prefix put before each field. Other errors are kept as they are.
 func (c *Checks) Nest(prefix string, err error) {
+	c.adopt(err, func(e *InputError) { e.Field = path(prefix, e.Field) })
+}
+
+// adopt takes over all that err holds, each input error changed.
+func (c *Checks) adopt(err error, change func(*InputError)) {
 	walkErrors(err, func(e error) {
 		switch e := e.(type) {
 		case *InputError:
 			in := *e
-			in.Field = path(prefix, in.Field)
+			change(&in)
 			c.errs = append(c.errs, &in)
 		case interface{ Unwrap() []error }, interface{ Unwrap() error }:
 			// Its parts are visited one by one.
@@ -284,19 +290,19 @@ func CheckBelow[N constraints.Float](c *Checks, field string, v, low, high N) bo
 
 // refuse wants zero or more, or more than that.
 func refuse[N constraints.Float](c *Checks, field string, v N, open bool) bool {
-	e := c.tell(KindRange, field, Text(v), Range{Low: Text(N(0)), LowOpen: open}.String())
-	e.Range, e.Unit = Range{Low: digits(N(0)), LowOpen: open}, heldIn(v)
+	words, limits := Range{Low: Text(N(0)), LowOpen: open}, Range{Low: digits(N(0)), LowOpen: open}
+	c.tell(InputError{Kind: KindRange, Field: field, Value: Text(v), Want: words.String(), Range: limits, Unit: heldIn(v)})
 	return false
 }
 
 func refuseInfinite[N constraints.Float](c *Checks, field string, v N) bool {
-	c.tell(KindRange, field, Text(v), "a finite number").Unit = heldIn(v)
+	c.tell(InputError{Kind: KindRange, Field: field, Value: Text(v), Want: "a finite number", Unit: heldIn(v)})
 	return false
 }
 
 func refuseRange[N constraints.Float](c *Checks, field string, v, low, high N, above, below bool) bool {
-	e := c.tell(KindRange, field, Text(v), Range{Text(low), above, Text(high), below}.String())
-	e.Range, e.Unit = Range{digits(low), above, digits(high), below}, heldIn(v)
+	words, limits := Range{Text(low), above, Text(high), below}, Range{digits(low), above, digits(high), below}
+	c.tell(InputError{Kind: KindRange, Field: field, Value: Text(v), Want: words.String(), Range: limits, Unit: heldIn(v)})
 	return false
 }
 
@@ -311,8 +317,8 @@ const (
 )
 
 func refuseCount(c *Checks, field string, n, low, high int) bool {
-	e := c.tell(KindRange, field, strconv.Itoa(n), fmt.Sprintf(wholeFrom+"%d to %d", low, high))
-	e.Range = Range{Low: strconv.Itoa(low), High: strconv.Itoa(high)}
+	limits := Range{Low: strconv.Itoa(low), High: strconv.Itoa(high)}
+	c.tell(InputError{Kind: KindRange, Field: field, Value: strconv.Itoa(n), Want: wholeFrom + limits.String(), Range: limits})
 	return false
 }
 
@@ -326,8 +332,8 @@ func refuseTemp(c *Checks, field string, t, low, high unit.Temp) bool {
 	if !t.Given() {
 		kind = KindMissing
 	}
-	e := c.tell(kind, field, t.String(), tempFrom+low.String()+" to "+high.String())
-	e.Range, e.Unit = Range{Low: digits(low), High: digits(high)}, heldIn(t)
+	words, limits := Range{Low: low.String(), High: high.String()}, Range{Low: digits(low), High: digits(high)}
+	c.tell(InputError{Kind: kind, Field: field, Value: t.String(), Want: tempFrom + words.String(), Range: limits, Unit: heldIn(t)})
 	return false
 }
 
@@ -346,7 +352,7 @@ func CheckEither[W ~string](c *Checks, field string, v, a, b W) bool {
 }
 
 func refuseWord[W ~string](c *Checks, field string, v W, choices []W) bool {
-	c.tell(KindWord, field, strconv.Quote(unit.Clip(string(v))), OneOf(choices...))
+	c.tell(InputError{Kind: KindWord, Field: field, Value: strconv.Quote(unit.Clip(string(v))), Want: OneOf(choices...)})
 	return false
 }
 

@@ -178,8 +178,8 @@ func (s *sheet) plan(p *line.Planned) {
 		s.row("", "the piece grows to %s in a pocket of %s", s.length(o.Pocket.Diameter), s.length(s.plant.Pocket.Width))
 	}
 	s.row("Drum", "%s (the rounded piece is %s across)", o.Drum.Name, s.length(o.Drum.Diameter))
-	if q.Route == line.ToMoulder && q.Across == 1 {
-		s.row("", "chutes and drum brush usually come out for bread: see the machine's manual")
+	if len(o.Drum.TakesOut) > 0 {
+		s.row("", "comes out of the machine for this drum: %s", strings.Join(o.Drum.TakesOut, ", "))
 	}
 	if o.Rounding.Time > 0 {
 		s.row("", "each piece is rounded for %.1f s at %s", float64(o.Rounding.Time), s.plant.Rounder.DrumSpeed.In(u))
@@ -234,7 +234,7 @@ func (s *sheet) plan(p *line.Planned) {
 
 // label says what the law and the check ask of the piece weight.
 func (s *sheet) label(p *line.Planned) {
-	o, c := &p.Plan, &p.Order.Product.Check
+	o := &p.Plan
 	if o.Label.Target > 0 {
 		none := ""
 		if o.Label.SecondLimit > 0 {
@@ -247,8 +247,33 @@ func (s *sheet) label(p *line.Planned) {
 		s.row("", "that is %s more dough than the baked weight needs", s.fine(o.Target-o.Piece.Dough))
 	}
 	if o.Check.Pieces > 0 {
-		s.row("Check", "weigh %d pieces every %s; leave the handle alone while they average %s to %s", o.Check.Pieces, c.Every.In(s.units),
-			s.fine(o.LeaveLow), s.fine(o.LeaveHigh))
+		s.check(p)
+	}
+}
+
+// check says how the weight is watched, and when the handle is left alone.
+func (s *sheet) check(p *line.Planned) {
+	o, c, b := &p.Plan, &p.Order.Product.Check, &p.Plan.Band
+	s.row("Check", "weigh %d pieces every %s; leave the handle alone while they average %s to %s", o.Check.Pieces, c.Every.In(s.units), s.fine(b.Low), s.fine(b.High))
+	s.row("", "a divider that runs as set is outside in %.0f %% of checks; %s heavier or %s lighter is found nine times in ten",
+		max(1, math.Ceil(float64(b.NeedlessChance)-1e-9)), s.fine(b.ShiftUp), s.fine(b.ShiftDown))
+	if o.Check.Groups > 0 {
+		s.row("", "or weigh %d groups of %d together, for the mean alone: a group hides a double or a torn piece", o.Check.Groups, c.Group)
+	}
+	s.row("", "a piece near twice or half the others is not the mark: leave the handle, find where it comes from, weigh afresh")
+	if off := math.Abs(float64(b.Offset)); off > 0.05 { // what is shown is to a tenth of a gram
+		more, over := "more", "costs"
+		if b.Offset < 0 {
+			more, over = "less", "saves"
+		}
+		near := "this is as near as the handle comes, and "
+		if o.Label.Dough > 0 {
+			near = "this is as near as the handle comes with the label kept, and "
+		}
+		if b.Nearer {
+			near = "another mark comes nearer, but is not on the scale; it "
+		}
+		s.row("", "the mark gives %s %s than aimed at; %s%s %s of dough over the order", s.fine(unit.Mass(off)), more, near, over, unit.Mass(math.Abs(float64(b.OffsetDough))).In(s.units))
 	}
 }
 
