@@ -618,13 +618,14 @@ func TestPocketThatIsTooSmall(t *testing.T) {
 	in := input(t, 2)
 	p, err := in.Solve()
 	require.NoError(t, err)
-	// By hand: 907.5 g at 1.05 g/ml are 864 ml, a ball of 118.2 mm; grown by a fifth 125.6 mm, a little flat 133.1 mm.
-	assert.InDelta(t, 133.1, float64(p.Pocket.Diameter), 0.05)
+	// By hand: a ball, grown by a fifth and 6 % wider than a ball.
+	grown := 1.06 * math.Cbrt(6*1.2*float64(p.Target)/1.05/math.Pi*1000)
+	assert.InDelta(t, grown, float64(p.Pocket.Diameter), 1e-9)
 	in.Line.Pocket.Width = 138
 	_, err = in.Solve()
 	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
-	assert.ErrorContains(t, err, "which grows to 133.1 mm (pocket 138 mm, least gap 3 mm)")
+	assert.ErrorContains(t, err, "which grows to "+unit.Length(grown).String()+" (pocket 138 mm, least gap 3 mm)")
 	in.Line.Pocket.Width = 140
 	_, err = in.Solve()
 	require.NoError(t, err)
