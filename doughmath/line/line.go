@@ -100,10 +100,13 @@ type Moulder struct {
 
 // FirstPair is the first pair of rollers of a moulder that has two.
 type FirstPair struct {
-	Recovery       float64               `json:"recovery" range:"1..5"`           // sheet thickness over gap behind it
-	ReductionLimit float64               `json:"reduction_limit" range:"1.1..10"` // largest reduction that the dough stands in one pair
-	Scale          molder.IndicatorScale `json:"scale,omitzero"`                  // gaps measured at its indicator; leave out for none
-	Last           molder.IndicatorScale `json:"last_scale,omitzero"`             // gaps measured at the indicator of the second pair; leave out for none
+	Recovery       float64               `json:"recovery" range:"1..5"`                           // sheet thickness over gap behind it
+	ReductionLimit float64               `json:"reduction_limit" range:"1.1..10"`                 // largest reduction that the dough stands in one pair
+	FlattenedTo    unit.Length           `json:"flattened_to,omitzero" range:"1 mm..500 mm"`      // height to which a roller or board flattens thicker pieces in front of it; leave out if there is none
+	Roller         unit.Length           `json:"roller_diameter,omitzero" range:"10 mm..2000 mm"` // diameter of its rollers, with friction; leave out both if not known
+	Friction       float64               `json:"friction,omitzero" range:"0.05..3"`               // of the dough on them: see [molder.GripFromTrials]
+	Scale          molder.IndicatorScale `json:"scale,omitzero"`                                  // gaps measured at its indicator; leave out for none
+	Last           molder.IndicatorScale `json:"last_scale,omitzero"`                             // gaps measured at the indicator of the second pair; leave out for none
 }
 
 // Chain is the list of heights at which the curling chain can hang.
@@ -247,6 +250,9 @@ func (m *Moulder) check(c *reckon.Checks) {
 		reckon.CheckRange(c, "gap_high", m.GapHigh, 0.05, 200)
 	}
 	reckon.CheckRange(c, "gap_step", m.GapStep, 0, 200)
+	if m.First != nil && m.First.FlattenedTo != 0 {
+		reckon.CheckRange(c, "first_pair.flattened_to", m.First.FlattenedTo, 1, 500)
+	}
 	c.Under(mark, "moulder")
 }
 
@@ -327,12 +333,11 @@ func (m *Moulder) checkStations(r *run) {
 	if f := m.First; f != nil {
 		r.tell(func() places {
 			return places{
-				{"first_scale", "line.moulder.first_pair.scale"},
-				{"last_scale", "line.moulder.first_pair.last_scale"},
-				{"first_recovery", "line.moulder.first_pair.recovery"},
-				{"reduction_limit", "line.moulder.first_pair.reduction_limit"},
+				{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
+				{"first_recovery", "line.moulder.first_pair.recovery"}, {"reduction_limit", "line.moulder.first_pair.reduction_limit"},
+				{"roller_diameter", "line.moulder.first_pair.roller_diameter"}, {"friction", "line.moulder.first_pair.friction"},
 			}
-		}, molder.RollerGaps{FirstRecovery: f.Recovery, ReductionLimit: f.ReductionLimit, FirstScale: f.Scale, LastScale: f.Last}.Check)
+		}, molder.RollerGaps{Roller: f.Roller, Friction: f.Friction, FirstRecovery: f.Recovery, ReductionLimit: f.ReductionLimit, FirstScale: f.Scale, LastScale: f.Last}.Check)
 	}
 	if k := m.Chain; k != nil {
 		r.tell(func() places { return places{{"piece", "~"}, {"", "line.moulder.curling_chain."}} }, molder.CurlingChain{Heights: k.Heights, Lightest: k.Lightest, Margin: k.Margin}.Check)

@@ -48,7 +48,7 @@ func straight(t testing.TB) (line.Scenario, line.Commissioned) {
 	s.Line.Stamper.StampsHigh = 27.5 // slower than the dwell allows: the names of two equal limits are put together
 	for i := range s.Orders {
 		p := &s.Orders[i].Product
-		p.Preferments, p.PrefermentTemp, p.Heat = nil, unit.Temp{}, nil
+		p.Preferments, p.PrefermentMixes, p.PrefermentTemp, p.Heat = nil, nil, unit.Temp{}, nil
 		p.Label, p.Check, p.Stickiness = line.Label{}, line.Check{}, 0
 		p.Panned, p.FinalStay, p.PerCarrier, p.Pocketed = nil, 0, 0, nil
 	}
@@ -241,7 +241,8 @@ func TestPlanRefuses(t *testing.T) {
 		{"dwell that no speed gives", func(in *line.Plan) { in.Order.Product.DwellLow, in.Order.Product.DwellHigh = 1500, 2100 }, []string{"dwell", "divider", "strokes/min"}},
 		{"piece off the scale", func(in *line.Plan) { in.Order.Product.Baked = 5 }, []string{"mark on the handle", "can reach"}},
 		{"mixer larger than the hopper allows", func(in *line.Plan) { in.Order.Product.HopperMax = 60 }, []string{"hopper time", "smaller mixer"}},
-		{"gap beyond the rollers", func(in *line.Plan) { in.Line.Moulder.GapHigh = 3 }, []string{"gap of the moulder", "1 mm to 3 mm"}},
+		{"gap beyond the rollers", func(in *line.Plan) { in.Line.Moulder.GapLow, in.Line.Moulder.GapHigh = 13, 14 }, []string{"no gap gives at least 2.5 turns", "13 mm to 14 mm"}},
+		{"sheet that tears before it makes the turns", func(in *line.Plan) { in.Order.Product.TearLimit = 21 }, []string{"of this dough tears"}},
 		{"speed step skips the window", func(in *line.Plan) { in.Line.Divider.StrokeStep = 50 }, []string{"step of the divider's speed"}},
 		{"belt too slow", func(in *line.Plan) { in.Line.Belts[1].BeltSpeed = 20 }, []string{"moulder belt"}},
 		{"water that no ice can give", func(in *line.Plan) {
@@ -379,6 +380,10 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 			in.Order.Product.Heat.Ingredients = in.Order.Product.Heat.Ingredients[:2]
 		}, []string{"order.product.heat.ingredients"}},
 		{"heat model by no name", 2, func(in *line.Plan) { in.Order.Product.Heat.Heats = "" }, []string{"order.product.heat.specific_heats"}},
+		{"rollers without friction", 2, func(in *line.Plan) { in.Line.Moulder.First.Friction = 0 }, []string{"line.moulder.first_pair.friction"}},
+		{"a negative height in front of the rollers", 2, func(in *line.Plan) { in.Line.Moulder.First.FlattenedTo = -1 }, []string{"line.moulder.first_pair.flattened_to"}},
+		{"turns ratio that cannot be", 2, func(in *line.Plan) { in.Order.Product.TurnsRatio = 9 }, []string{"order.product.turns_ratio"}},
+		{"tear limit that cannot be", 2, func(in *line.Plan) { in.Order.Product.TearLimit = 900 }, []string{"order.product.tear_limit"}},
 		{"chain without heights", 2, func(in *line.Plan) { in.Line.Moulder.Chain.Heights = nil }, []string{"line.moulder.curling_chain.heights"}},
 		{"board without its guides", 2, func(in *line.Plan) { in.Line.Moulder.Guides = nil }, []string{"line.moulder.side_guides"}},
 		{"guides that pull the piece", 2, func(in *line.Plan) { in.Line.Moulder.Guides.LengthRatio = 9 }, []string{"line.moulder.side_guides.length_ratio"}},
@@ -602,7 +607,7 @@ func TestPlainRoundPiece(t *testing.T) {
 	assert.Equal(t, "tray belt", p.Speed.HighLimit)
 	assert.InDelta(t, 23.1, float64(p.Speed.High), 0.05)
 	assert.Zero(t, p.Stamp)
-	assert.Zero(t, p.GapSet)
+	assert.Zero(t, p.Gap)
 	assert.False(t, p.Cautions.Has(reckon.Interlocks), "there is no stamper's cover")
 	in.Order.Product.Length, in.Order.Product.Panned = 100, &line.Panned{}
 	_, err = in.Solve()
@@ -847,7 +852,7 @@ func TestWaterMassWithoutIce(t *testing.T) {
 	p, err := in.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, p.IceToWeigh, "water at 16 °C from a tap at 15 °C needs no ice")
-	assert.Equal(t, p.WaterMass, p.WaterToWeigh)
+	assert.Equal(t, p.WaterMass, p.WaterToWeigh+p.HotToWeigh)
 	assert.True(t, p.Cautions.Has(reckon.Interlocks), "the stamper's cover")
 }
 
@@ -932,4 +937,36 @@ func TestPaceWithinTheHopperTime(t *testing.T) {
 	// By hand: 404 strokes at 20.5 are 1182.4 s, so 257.6 s of waiting; 140 trays at 20.5 are 409.8 s.
 	assert.InDelta(t, 409.8+257.6, float64(p.LongestDwell), 0.1)
 	assert.LessOrEqual(t, p.Hopper.Time, in.Order.Product.HopperMax)
+}
+
+// The loaf of the demo gets a sheet that a baker would recognise, and no advice
+// that contradicts it.
+func TestLoafIsSheetedAsThinAsItHolds(t *testing.T) {
+	in := input(t, 2)
+	p, err := in.Solve()
+	require.NoError(t, err)
+	assert.LessOrEqual(t, p.Roll.Thickness, unit.Length(10))
+	assert.GreaterOrEqual(t, p.Roll.Thickness, in.Order.Product.TearLimit)
+	assert.GreaterOrEqual(t, p.Roll.Turns, in.Order.Product.Turns)
+	assert.InEpsilon(t, p.Gap.Turns, p.Roll.Turns, 1e-12)
+	assert.LessOrEqual(t, p.Roll.Width, p.Guides.Guides, "the board makes no roll shorter")
+	assert.Equal(t, "tear", p.Gap.Limit)
+	for _, remark := range reckon.Remarks(p) {
+		assert.NotContains(t, []string{"many-turns", "deep-reduction", "sheet-may-tear"}, remark.Word)
+	}
+
+	in.Order.Product.TearLimit = 0
+	p, err = in.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, molder.TearUntried, p.Gap.Conditions)
+	assert.GreaterOrEqual(t, p.Roll.Turns, in.Order.Product.Turns, "at least, not the nearest step")
+
+	// A ball of 118 mm in front of the rollers takes more than two pairs give it.
+	in.Line.Moulder.First.FlattenedTo = 0
+	in.Order.Product.TearLimit = 9
+	p, err = in.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, "reduction", p.Gap.Limit)
+	assert.Greater(t, p.Roll.Thickness, unit.Length(10))
+	assert.True(t, p.Rollers.Conditions.Has(molder.NoGrip), "rollers of 200 mm do not draw in a ball of 118 mm")
 }

@@ -122,6 +122,8 @@ type PlanResult struct {
 
 	Split doughmath.PrefermentSplitResult `json:"split,omitzero" sym:"-"` // the batch as preferments and final mix, if there are preferments
 
+	PrefermentRuns []PrefermentRun `json:"preferment_runs,omitzero"` // how each preferment is made and when, in the order given
+
 	Water        doughmath.WaterTemperatureResult   `json:"water" sym:"-"`               // water temperature by the factor rule
 	HeatWater    doughmath.WaterForMixingHeatResult `json:"heat_water,omitzero" sym:"-"` // water temperature by the heat balance, if the product has the data
 	Heat         doughmath.MixingHeatResult         `json:"heat,omitzero" sym:"-"`       // the heats behind it, and the friction with which the rule would agree
@@ -129,6 +131,8 @@ type PlanResult struct {
 	WaterMass    unit.Mass                          `json:"water_mass" sym:"W_all"`      // formula water of the final mix of one batch, ice included
 	Ice          doughmath.IceResult                `json:"ice,omitzero" sym:"-"`        // ice and tap water by the trade's rule, if the tap is too warm; the ice replaces water
 	HeatIce      doughmath.IceForMixingHeatResult   `json:"heat_ice,omitzero" sym:"-"`   // the same by the heat balance, if it knows how cold the ice is
+	Mix          doughmath.WaterMixResult           `json:"mix,omitzero" sym:"-"`        // cold and hot water, if the water is warmer than the tap and there is a hot one
+	HotToWeigh   unit.Mass                          `json:"hot_to_weigh" sym:"H_set"`    // water from the hot tap, to the scale's division
 	IceToWeigh   unit.Mass                          `json:"ice_to_weigh" sym:"J_set"`    // ice, to the scale's division
 	WaterToWeigh unit.Mass                          `json:"water_to_weigh" sym:"W_tap"`  // water from the tap, to make up the formula water
 
@@ -138,12 +142,11 @@ type PlanResult struct {
 	Oil   divider.OilUseResult        `json:"oil,omitzero" sym:"-"`   // divider oil of the run
 	Flour divider.FlourUseResult      `json:"flour,omitzero" sym:"-"` // dusting flour of the run
 
-	Drum     molder.DrumChoiceResult   `json:"drum" sym:"-"`                 // rounding drum
-	Rounding molder.RoundingTimeResult `json:"rounding,omitzero" sym:"-"`    // time in the rounder
-	Gap      molder.GapResult          `json:"gap,omitzero" sym:"-"`         // for the moulder: gap that gives the turns asked for
-	GapSet   unit.Length               `json:"gap_set,omitzero" sym:"h_set"` // the gap to set, to the step of the rollers
-	Rollers  molder.RollerGapsResult   `json:"rollers,omitzero" sym:"-"`     // both pairs of rollers, if there are two
-	Roll     molder.TurnsForGapResult  `json:"roll,omitzero" sym:"-"`        // the sheet, the turns and the roll at that gap
+	Drum     molder.DrumChoiceResult   `json:"drum" sym:"-"`              // rounding drum
+	Rounding molder.RoundingTimeResult `json:"rounding,omitzero" sym:"-"` // time in the rounder
+	Gap      molder.SheetSettingResult `json:"gap,omitzero" sym:"-"`      // for the moulder: the gap to set, for at least the turns asked for and the thinnest sheet that holds
+	Rollers  molder.RollerGapsResult   `json:"rollers,omitzero" sym:"-"`  // both pairs of rollers, if there are two
+	Roll     molder.TurnsForGapResult  `json:"roll,omitzero" sym:"-"`     // the sheet, the turns and the roll at that gap
 
 	Chain   molder.CurlingChainResult   `json:"chain,omitzero" sym:"-"`   // height of the curling chain
 	Guides  molder.SideGuidesResult     `json:"guides,omitzero" sym:"-"`  // side guides for the length asked for
@@ -232,9 +235,11 @@ func (r *run) stations(dst []doughmath.Part) {
 	r.batches()
 	r.dough(dst)
 	r.preferments()
+	r.prefermentMixes()
 	r.heat()
 	r.water()
 	r.proofer()
+	r.guides()
 	r.moulder()
 	r.rollers()
 	r.shaping()
