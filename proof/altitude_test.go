@@ -16,7 +16,7 @@ func TestAltitudeAndBack(t *testing.T) {
 		in := proof.AirPressure{Altitude: unit.Metres(z)}
 		at, err := in.Solve()
 		require.NoError(t, err)
-		back := proof.AltitudeForAirPressure{Pressure: at.Pressure}
+		back := proof.AltitudeForAirPressure(at)
 		out, err := back.Solve()
 		require.NoError(t, err)
 		require.InDelta(t, z, out.Altitude.Metres(), 1e-8)

@@ -33,7 +33,7 @@ func checkGrown(c *reckon.Checks, density unit.Density, growth, flatness float64
 // the overhead proofer:
 //
 //	d = f * (6 * G * m / (pi * rho) * 1000)^(1/3)
-//	s = (W - d) / 2
+//	s = (W - d) / 2, W_n = d + 2 * g
 //
 // The ball is exact geometry. How much the piece grows and flattens depends on
 // dough, time and temperature: measure it at the discharge, the growth from the
@@ -58,9 +58,10 @@ type PocketFit struct {
 
 // PocketFitResult is how the grown piece lies in its pocket.
 type PocketFitResult struct {
-	Diameter   unit.Length `json:"diameter" sym:"d"` // of the grown piece
-	Room       unit.Length `json:"room" sym:"s"`     // between it and the wall on either side; negative if it is wider than the pocket
-	Conditions Conditions  `json:"conditions"`       // pocket-too-small, uncalibrated
+	Diameter    unit.Length `json:"diameter" sym:"d"`       // of the grown piece
+	Room        unit.Length `json:"room" sym:"s"`           // between it and the wall on either side; negative if it is wider than the pocket
+	WidthNeeded unit.Length `json:"width_needed" sym:"W_n"` // narrowest pocket that would do
+	Conditions  Conditions  `json:"conditions"`             // pocket-too-small, uncalibrated
 }
 
 func (PocketFit) ID() string { return "pocket-fit" }
@@ -80,6 +81,7 @@ func (q PocketFit) Solve() (out PocketFitResult, err error) {
 	}
 	out.Diameter = unit.Length(float64(q.Flatness * math.Cbrt(float64(6*q.Growth*float64(q.Piece))/(math.Pi*float64(q.Density))*1000)))
 	out.Room = (q.Pocket.Width - out.Diameter) / 2
+	out.WidthNeeded = out.Diameter + 2*q.Pocket.Gap
 	// A pocket made for just this piece is not too small for its last binary digit.
 	if out.Room < q.Pocket.Gap-q.Pocket.Width*limitSlack {
 		out.Conditions |= PocketTooSmall
@@ -95,6 +97,7 @@ func (q PocketFit) Show(w *reckon.Working, out PocketFitResult) {
 	w.Lines(out,
 		"diameter of the grown piece: d = f*pow(6*G*m/(pi*rho)*1000, 1/3)  [sphere volume]",
 		"room on either side: s = (W - d)/2",
+		"narrowest pocket that would do: W_n = d + 2*g",
 	)
 }
 

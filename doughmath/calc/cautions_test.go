@@ -66,7 +66,8 @@ const atTheDesk = `formula-from-weights hydration water-for-hydration formula-fr
 	q10-for-proof saturation-pressure temperature-for-saturation proof-air proof-surface warming-for-surface
 	humidity-for-surface share-for-sweat-water piece-for-drum length-for-turns spiral-length calender-bound
 	piece-length-for-guides board-length-for-turns pan-fit piece-for-pan tray-fit piece-for-tray growth-from-jar
-	flatness-from-pieces arrival-sd`
+	flatness-from-pieces arrival-sd pocket-fit piece-for-pocket line-capacity shift-for-line-capacity
+	air-pressure altitude-for-air-pressure`
 
 // warm are inputs whose answer is water that scalds, where the example's is not.
 var warm = map[string]string{

@@ -498,8 +498,8 @@ func TestDividerThatWaits(t *testing.T) {
 	assert.Positive(t, p.Times.BatchWait, "the hopper takes no batch that lasts 26 min")
 	assert.InDelta(t, float64(p.Dwell.Dwell+p.Times.BatchWait), float64(p.LongestDwell), 1e-9)
 	assert.True(t, p.Conditions.Has(reckon.RateLimited))
-	assert.InDelta(t, float64(usual.Oil.PerRun), float64(p.Oil.PerRun), 1e-9)
-	assert.InDelta(t, float64(usual.Flour.PerRun), float64(p.Flour.PerRun), 1e-9)
+	assert.InEpsilon(t, float64(usual.Oil.PerRun)*float64(usual.Strokes/p.Strokes), float64(p.Oil.PerRun), 1e-3, "open while pieces are scaled, shut while the divider waits")
+	assert.InEpsilon(t, float64(usual.Flour.PerRun), float64(p.Flour.PerRun), 1e-3)
 	assert.InDelta(t, float64(p.Flour.FlourPerPiece)*float64(p.Batch.PiecesMade), float64(p.Flour.PerRun), 0.01*float64(p.Flour.PerRun))
 	for _, waste := range []unit.Percent{0, 1, 20} {
 		for i := range 3 {
@@ -593,7 +593,7 @@ func TestPiecesThatStayTooLongAreRefused(t *testing.T) {
 	assert.Zero(t, p.Piece)
 	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
-	for _, want := range []string{"a dwell of 5 min to 9 min", "a batch every 1 h", "up to 43 min", "limit: hopper time"} {
+	for _, want := range []string{"a dwell of 5 min to 9 min", "the next after 1 h", "up to 41 min", "no slower: hopper time"} {
 		assert.ErrorContains(t, err, want)
 	}
 }
@@ -627,13 +627,14 @@ func TestPocketThatIsTooSmall(t *testing.T) {
 	in := input(t, 2)
 	p, err := in.Solve()
 	require.NoError(t, err)
-	// By hand: 911.9 g under the label at 1.05 g/ml are 868.5 ml, a ball of 118.4 mm; grown by a fifth 125.8 mm, a little flat 133.3 mm.
-	assert.InDelta(t, 133.3, float64(p.Pocket.Diameter), 0.05)
+	// By hand: a ball, grown by a fifth and 6 % wider than a ball.
+	grown := 1.06 * math.Cbrt(6*1.2*float64(p.Target)/1.05/math.Pi*1000)
+	assert.InDelta(t, grown, float64(p.Pocket.Diameter), 1e-9)
 	in.Line.Pocket.Width = 138
 	_, err = in.Solve()
 	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
-	assert.ErrorContains(t, err, "which grows to 133.3 mm (pocket 138 mm, least gap 3 mm)")
+	assert.ErrorContains(t, err, "which grows to "+unit.Length(grown).String()+" (pocket 138 mm, least gap 3 mm)")
 	in.Line.Pocket.Width = 140
 	_, err = in.Solve()
 	require.NoError(t, err)
@@ -939,6 +940,22 @@ line-plan: shift.tap is 150 °F: want a temperature from 0 °C to 40 °C`)
 	assert.EqualError(t, err, `line-plan: line.divider.interval is "feiler": want "fieller" or "delta"`)
 	_, err = line.ReadScenario([]byte(`{"title":"a","line":{},"shift":{},"orders":[]}`))
 	assert.ErrorContains(t, err, "line.divider is missing: want an object with strokes_low, strokes_high")
+}
+
+// Where the hopper time forbids the mixer's pace the divider still runs as
+// slowly as it may: no output is lost, and the pieces stay the shorter.
+func TestPaceWithinTheHopperTime(t *testing.T) {
+	in := input(t, 1)
+	in.Shift.Mixer.High, in.Shift.Mixer.Cycle = 62_700, unit.Minutes(24)
+	in.Order.Product.DwellHigh = unit.Minutes(12)
+	p, err := in.Solve()
+	require.NoError(t, err, "11 min 7 s at 20.5 strokes/min; at 23 it would be 12 min 31 s")
+	assert.Equal(t, unit.StrokesPerMinute(20.5), p.Strokes)
+	assert.Equal(t, "mixer", p.StrokesLimit)
+	assert.Equal(t, unit.Minutes(24), p.Times.BatchInterval)
+	// By hand: 404 strokes at 20.5 are 1182.4 s, so 257.6 s of waiting; 140 trays at 20.5 are 409.8 s.
+	assert.InDelta(t, 409.8+257.6, float64(p.LongestDwell), 0.1)
+	assert.LessOrEqual(t, p.Hopper.Time, in.Order.Product.HopperMax)
 }
 
 // The loaf of the demo gets a sheet that a baker would recognise, and no advice

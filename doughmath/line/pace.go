@@ -20,11 +20,10 @@ const hair = 1e-9
 // keep up, a faster divider makes no more dough, it only stands longer between
 // batches, and the proofer with it. So the divider runs as slowly as the mixer
 // mixes if the window of the others holds that speed: then nothing waits. If
-// not even the slowest waits for nothing, it is set where the pieces stay the
-// shortest.
+// even the slowest is too fast, it is set where the pieces stay the shortest.
 //
-// Where the slower speed would keep a batch too long in the hopper, batches
-// would have to be smaller and the mixer would fall further behind: the speed is left.
+// No speed is too slow for the hopper time of these batches: smaller ones
+// would let the mixer fall further behind.
 func (r *run) pace() {
 	o, cycle := r.out, r.shift.Mixer.Cycle
 	if o.Batch.Batches < 2 {
@@ -42,18 +41,18 @@ func (r *run) pace() {
 		return
 	}
 	step := float64(r.line.Divider.StrokeStep)
-	set, steady := steps(math.Floor, float64(o.MixerStrokes), step, hair), true
-	if set < float64(o.Speed.Low) {
-		set, steady = steps(math.Ceil, float64(o.Speed.Low), step, -hair), false
+	slow, steady := unit.StrokeRate(steps(math.Floor, float64(o.MixerStrokes), step, hair)), true
+	least, _ := r.slowest()
+	if slow < least {
+		slow, steady = unit.StrokeRate(steps(math.Ceil, float64(least), step, -hair)), false
 	}
-	slow := unit.StrokeRate(set)
-	if slow >= o.Strokes || r.scaling(slow) > r.product.HopperMax*(1+hair) || !steady && r.longest(slow) > r.longest(o.Strokes) {
+	if slow >= o.Strokes || !steady && r.longest(slow) > r.longest(o.Strokes) {
 		return
 	}
 	o.Strokes, o.StrokesLimit = slow, paceLimit
 	o.Conditions |= reckon.RateLimited
 	if w := r.w; w != nil {
-		w.Given("slowest that everything allows", "S_low", float64(o.Speed.Low), "strokes/min", "")
+		w.Given("slowest that everything allows", "S_least", float64(least), "strokes/min", "the hopper time of these batches included")
 		if step > 0 {
 			w.Given("step of the speed setting", "q", step, "strokes/min", "")
 		}
@@ -61,11 +60,11 @@ func (r *run) pace() {
 		case step > 0 && steady:
 			w.Lines(*o, "speed to set: S_set = floor(S_mix/q + 1e-9)*q  [rounded down to a step: nothing waits]")
 		case step > 0:
-			w.Lines(*o, "speed to set: S_set = ceil(S_low/q - 1e-9)*q  [rounded up to a step: the shortest wait]")
+			w.Lines(*o, "speed to set: S_set = ceil(S_least/q - 1e-9)*q  [rounded up to a step: the shortest wait]")
 		case steady:
 			w.Lines(*o, "speed to set: S_set = S_mix  [nothing waits]")
 		default:
-			w.Lines(*o, "speed to set: S_set = S_low  [the shortest wait]")
+			w.Lines(*o, "speed to set: S_set = S_least  [the shortest wait]")
 		}
 	}
 	if r.rate(); r.ready() {
@@ -81,11 +80,16 @@ func steps(way func(float64) float64, v, step, slack float64) float64 {
 	return way(v/step+slack) * step
 }
 
-// scaling returns how long a batch stands in the hopper while it is scaled at
-// that speed, the dough that is lost on the way counted.
-func (r *run) scaling(strokes unit.StrokeRate) unit.Duration {
-	rate := float64(strokes) * float64(r.product.Across) * float64(r.out.Target)
-	return unit.Duration(float64(r.out.Batch.BatchDough) / rate * 60)
+// slowest returns the slowest speed that everything allows with these batches,
+// and its limit: the window's, or the speed at which a batch, the dough that is lost on
+// the way counted, stands in the hopper for as long as it may.
+func (r *run) slowest() (unit.StrokeRate, string) {
+	o, p := r.out, r.product
+	byHopper := float64(o.Batch.BatchDough) * 60 / (float64(p.Across) * float64(o.Target) * float64(p.HopperMax))
+	if byHopper > float64(o.Speed.Low) {
+		return unit.StrokeRate(byHopper), "hopper time"
+	}
+	return o.Speed.Low, o.Speed.LowLimit
 }
 
 // longest returns the longest stay of a piece in the proofer at that speed.
@@ -112,18 +116,14 @@ func (r *run) wait(strokes unit.StrokeRate, dwell unit.Duration) (scaling, wait 
 func (r *run) tooLong() {
 	o, p := r.out, r.product
 	t := &o.Times
-	// The slowest speed gives the mixer the most time: that of the window, or
-	// the one at which the batch stands in the hopper for as long as it may.
-	slowest, limit := o.Speed.Low, o.Speed.LowLimit
-	if byHopper := unit.StrokeRate(float64(o.Strokes) * float64(r.scaling(o.Strokes)) / float64(p.HopperMax)); byHopper > slowest {
-		slowest, limit = byHopper, "hopper time"
-	}
+	// The slowest speed gives the mixer the most time.
+	slowest, limit := r.slowest()
 	slowest = unit.StrokeRate(steps(math.Ceil, float64(slowest), float64(r.line.Divider.StrokeStep), -hair))
 	keeps, _, _ := r.wait(slowest, 0)
-	advice := fmt.Sprintf("the mixer gives a batch every %v and the divider scales its %d pieces in %v at %v, so both machines stand for %v between batches and pieces stay up to %v; "+
-		"nothing would wait with such a batch every %v, at %v (no slower: %s), or with larger batches (largest: %v, limit: %s); "+
+	advice := fmt.Sprintf("at %v the divider scales a batch of %d pieces in %v and the mixer gives the next after %v, so both machines stand for %v and pieces stay up to %v; "+
+		"with such a batch every %v nothing waits at %v (no slower: %s), and batches can be no larger than %v (limit: %s); "+
 		"let mixers or bowls take turns, or see by trial whether the product takes the longer stay",
-		r.shift.Mixer.Cycle, o.Batch.PiecesPerBatch, t.BatchScaling, o.Strokes, t.BatchWait, o.LongestDwell, keeps, slowest, limit, o.LargestBatch, o.LargestBatchLimit)
+		o.Strokes, o.Batch.PiecesPerBatch, t.BatchScaling, r.shift.Mixer.Cycle, t.BatchWait, o.LongestDwell, keeps, slowest, limit, o.LargestBatch, o.LargestBatchLimit)
 	r.c.Nest("", &reckon.NoSolutionError{
 		Func: planID, Unknown: "divider speed", Wanted: "every piece a dwell of " + p.DwellLow.String() + " to " + p.DwellHigh.String(), Advice: advice,
 	})

@@ -176,7 +176,7 @@ func TestNotAsAsked(t *testing.T) {
 	code, out, _ = call("-scenario", write(t, append(only, `"cycle": "10 min"`, `"cycle": "24 min"`)...))
 	assert.Equal(t, exitRefused, code)
 	assert.Contains(t, out, "NOT AS ASKED\nREFUSED     line-plan: no divider speed gives every piece a dwell of 6 min to")
-	assert.Contains(t, strings.Join(strings.Fields(out), " "), "the mixer gives a batch every 24 min")
+	assert.Contains(t, strings.Join(strings.Fields(out), " "), "and the mixer gives the next after 24 min")
 	code, out, _ = call("-json", "-scenario", write(t, append(only, `"cycle": "10 min"`, `"cycle": "24 min"`)...))
 	assert.Equal(t, exitRefused, code)
 	assert.Contains(t, out, `"refused"`)

@@ -184,8 +184,6 @@ func (s *sheet) plan(p *line.Planned) {
 			pace = "; at the speed set nothing waits, and faster would make no more"
 		case o.Times.BatchWait > 0 && mixer:
 			pace = "; the divider waits for dough, and faster would make no more"
-		case o.Times.BatchWait > 0 && o.MixerStrokes >= o.Speed.Low:
-			pace = ", but a batch would stand too long in the hopper: the divider waits for dough"
 		case o.Times.BatchWait > 0:
 			pace = ": the divider waits for dough"
 		}
