@@ -14,9 +14,9 @@ const (
 	DrumTooSmall
 	// DrumTooLarge says that the piece is loose in the cup, and no drum that takes it has a smaller one.
 	DrumTooLarge
-	// UnderRounded says that the piece is rounded less than the shop's trials call for.
+	// UnderRounded says that the piece is rounded along a track or wall for less time than the shop's trials call for.
 	UnderRounded
-	// OverRounded says that the piece is rounded more than the shop's trials call for.
+	// OverRounded says that it is rounded there for more time than they call for.
 	OverRounded
 	// DeepReduction says that the sheet is reduced by more than the dough's limit in one pass.
 	DeepReduction
@@ -38,6 +38,10 @@ const (
 	OutOfStep
 	// HotForPart says that the water is warmer than the part can stand.
 	HotForPart
+	// FewMotions says that the piece is rounded in its cup by fewer motions than the shop's trials call for.
+	FewMotions
+	// ManyMotions says that the piece is rounded in its cup by more motions than the shop's trials call for.
+	ManyMotions
 
 	conditionEnd // one past the last
 )
@@ -63,6 +67,8 @@ var conditions = [...]reckon.Note{
 	{Word: "risk-of-doubles", Says: "Pieces may touch on the belt: run the belt faster or the divider slower."},
 	{Word: "out-of-step", Says: "The two machines drift against each other: set the speed again or link the drives."},
 	{Word: "hot-for-part", Says: "The water is too warm for this part: let it cool, or the part may warp or come apart."},
+	{Word: "few-motions", Says: "The piece is worked in its cup by fewer motions than your trials call for: run the rounder faster; a slower line does the same."},
+	{Word: "many-motions", Says: "The piece is worked in its cup by more motions than your trials call for and its skin may tear: run the rounder slower."},
 }
 
 // Every condition has its note, or this does not compile.

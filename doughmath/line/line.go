@@ -25,7 +25,7 @@ type Line struct {
 	Belts      []Belt                  `json:"belts"`                                                          // belts behind the proofer, in the order of travel
 	Oil        []unit.VolumeRate       `json:"oil_valves,omitzero" range:">0 ml/min..10 l/min" items:"1..100"` // flow of each oil valve while open; leave out if oil is not counted
 	Duster     divider.StickinessScale `json:"flour_duster,omitzero"`                                          // dusting flour by stickiness, from the bakery's own trials; leave out if flour is not counted
-	Rounder    Rounder                 `json:"rounder,omitzero"`                                               // the rounding drum as it turns; leave out if it is not known
+	Rounder    Rounder                 `json:"rounder,omitzero"`                                               // how it rounds; leave out if it is not known
 	FinalProof FinalProof              `json:"final_proof,omitzero"`                                           // where the pieces proof after make-up; leave out if it is not planned
 	Parts      []molder.PartCare       `json:"parts,omitzero"`                                                 // parts that are taken out and washed; leave out if their care is not printed
 }
@@ -59,15 +59,27 @@ type CupRatio struct {
 	Calibrated bool    `json:"calibrated,omitzero"` // true if the range comes from trials on this line
 }
 
-// Rounder is the rounding drum as it turns, whichever drum is in.
+// Rounder is how the line rounds, whichever drum is in. Its speed is set for
+// each product: see [Rounding].
 type Rounder struct {
-	Diameter  unit.Length       `json:"diameter" range:"10 mm..10 m"`                 // of the drum where it drives the piece
-	DrumSpeed unit.RotationRate `json:"drum_speed" range:"0.1 rev/min..1000 rev/min"` // of the drum
-	Path      unit.Length       `json:"path" range:"10 mm..100 m"`                    // length that the piece travels along it
-	Travel    molder.Travel     `json:"travel"`                                       // "carried" or "rolling"
-	GoodLow   unit.Duration     `json:"good_low,omitzero" range:"0 s..10 min"`        // shortest rounding that was good; leave out if not known
-	GoodHigh  unit.Duration     `json:"good_high,omitzero" range:"0 s..10 min"`       // longest rounding that was good, at least good_low; leave out if not known
+	Way       RoundingWay       `json:"way"`                                          // "track" or "cup"
+	SpeedLow  unit.RotationRate `json:"speed_low" range:"0.1 rev/min..1000 rev/min"`  // slowest that its drive runs
+	SpeedHigh unit.RotationRate `json:"speed_high" range:"0.1 rev/min..1000 rev/min"` // fastest, at least speed_low
+	Diameter  unit.Length       `json:"diameter,omitzero" range:"-"`                  // on a track: of the drum where it drives the piece, 10 mm to 10 m; leave out for a cup
+	Path      unit.Length       `json:"path,omitzero" range:"-"`                      // on a track: length that the piece travels along it, 10 mm to 100 m; leave out for a cup
+	Travel    molder.Travel     `json:"travel,omitzero"`                              // on a track: "carried" or "rolling"; leave out for a cup
+	Rows      int               `json:"rows,omitzero" range:"-"`                      // in a cup: rows from where they are loaded to where they are discharged, 1 to 100; leave out for a track
 }
+
+// RoundingWay is how a rounder works the piece.
+type RoundingWay string
+
+const (
+	// OnTrack is a piece that runs along a track or wall, driven by a drum: a slower drum rounds more.
+	OnTrack RoundingWay = "track"
+	// InCup is a piece in a cup whose moving core or wall works it against a belt, at a speed of its own: a faster rounder rounds more.
+	InCup RoundingWay = "cup"
+)
 
 // Stamper is the stamper behind the proofer. It stamps each row that leaves it.
 type Stamper struct {
@@ -173,6 +185,9 @@ func (l *Line) check(c *reckon.Checks) {
 	if l.Stamper != (Stamper{}) {
 		l.Stamper.check(c)
 	}
+	if l.Rounder != (Rounder{}) {
+		l.Rounder.check(c)
+	}
 	for i := range l.Belts {
 		before := c.Mark()
 		l.Belts[i].check(c)
@@ -236,6 +251,35 @@ func (m *Moulder) check(c *reckon.Checks) {
 	c.Under(mark, "moulder")
 }
 
+func (k *Rounder) check(c *reckon.Checks) {
+	mark := c.Mark()
+	way := reckon.CheckEither(c, "way", k.Way, OnTrack, InCup)
+	if reckon.CheckRange(c, "speed_low", k.SpeedLow, 0.1, 1000) && !(k.SpeedHigh >= k.SpeedLow) {
+		c.Fail("speed_high", k.SpeedHigh.String(), "at least speed_low, "+k.SpeedLow.String())
+	} else {
+		reckon.CheckRange(c, "speed_high", k.SpeedHigh, 0.1, 1000)
+	}
+	switch {
+	case !way:
+	case k.Way == OnTrack:
+		if k.Rows != 0 {
+			c.Fail("rows", strconv.Itoa(k.Rows), "nothing: leave it out where the piece runs along a track")
+		}
+	default:
+		const out = "nothing: leave it out where the piece is rounded in a cup"
+		if k.Diameter != 0 {
+			c.Fail("diameter", k.Diameter.String(), out)
+		}
+		if k.Path != 0 {
+			c.Fail("path", k.Path.String(), out)
+		}
+		if k.Travel != "" {
+			c.Fail("travel", strconv.Quote(string(k.Travel)), out)
+		}
+	}
+	c.Under(mark, "rounder")
+}
+
 func (s *Stamper) check(c *reckon.Checks) {
 	mark := c.Mark()
 	if reckon.CheckRange(c, "stamps_low", s.StampsLow, 0, 1000) && !(s.StampsHigh > s.StampsLow) {
@@ -267,9 +311,14 @@ func (l *Line) checkStations(c *reckon.Checks) {
 		return places{{"drums", "line.drums"}, {"cup_ratio_low", "line.cup_ratio.low"}, {"cup_ratio_high", "line.cup_ratio.high"}}
 	},
 		molder.DrumChoice{Drums: l.Drums, CupRatioLow: l.CupRatio.Low, CupRatioHigh: l.CupRatio.High}.Check)
-	if k := l.Rounder; k != (Rounder{}) {
-		r.tell(all("line.rounder."),
-			molder.RoundingTime{Diameter: k.Diameter, DrumSpeed: k.DrumSpeed, Path: k.Path, Travel: k.Travel, GoodLow: k.GoodLow, GoodHigh: k.GoodHigh}.Check)
+	// The speeds of the rounder and of the line are not known yet.
+	switch k := l.Rounder; k.Way {
+	case OnTrack:
+		r.tell(func() places { return places{{"drum_speed", "~"}, {"", "line.rounder."}} },
+			molder.RoundingTime{Diameter: k.Diameter, Path: k.Path, Travel: k.Travel}.Check)
+	case InCup:
+		r.tell(func() places { return places{{"speed", "~"}, {"strokes", "~"}, {"", "line.rounder."}} },
+			molder.RoundingMotions{Rows: k.Rows}.Check)
 	}
 	if s := l.Stamper; s.Die != "" {
 		r.tell(func() places {

@@ -291,7 +291,7 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 		{"oil valve the wrong way round", 2, func(in *line.Plan) { in.Line.Oil[1] = -1 }, []string{"line.oil_valves[1]"}},
 		{"duster without trials", 2, func(in *line.Plan) { in.Line.Duster.TrialCount = -3 }, []string{"line.flour_duster.trial_count"}},
 		{"stickiness off the scale", 2, func(in *line.Plan) { in.Order.Product.Stickiness = -1 }, []string{"order.product.stickiness"}},
-		{"drum at a stand", 2, func(in *line.Plan) { in.Line.Rounder.DrumSpeed = 0 }, []string{"line.rounder.drum_speed"}},
+		{"drum at a stand", 2, func(in *line.Plan) { in.Order.Product.Rounding.Speed = 0 }, []string{"order.product.rounding.speed"}},
 		{"first pair without its recovery", 2, func(in *line.Plan) { in.Line.Moulder.First.Recovery = 0 }, []string{"line.moulder.first_pair.recovery"}},
 		{"rules that nobody made", 2, func(in *line.Plan) { in.Order.Product.Label.Rules = "moon-1969" }, []string{"order.product.label.rules"}},
 		{"check without a standard deviation", 2, func(in *line.Plan) { in.Order.Product.Check.SD = 0 }, []string{"order.product.check.sd"}},
@@ -459,10 +459,10 @@ func TestBadValuesOfManyStationsAtOnce(t *testing.T) {
 		assert.True(t, got[field], field)
 	}
 	got = bad(func(l *line.Line) {
-		l.Divider.StrokesLow, l.Moulder.Recovery, l.CupRatio.Low, l.Rounder.DrumSpeed, l.Stamper.Around = 0, 0.5, 5, 0, -3
+		l.Divider.StrokesLow, l.Moulder.Recovery, l.CupRatio.Low, l.Rounder.Rows, l.Stamper.Around = 0, 0.5, 5, 101, -3
 		l.Oil = []unit.VolumeRate{-1}
 	})
-	for _, field := range append(of, "line.divider.strokes_low", "line.moulder.recovery", "line.cup_ratio.low", "line.rounder.drum_speed", "line.stamper.around", "line.oil_valves[0]") {
+	for _, field := range append(of, "line.divider.strokes_low", "line.moulder.recovery", "line.cup_ratio.low", "line.rounder.rows", "line.stamper.around", "line.oil_valves[0]") {
 		assert.True(t, got[field], field)
 	}
 }
@@ -670,4 +670,54 @@ line-plan: shift.tap is 150 °F: want a temperature from 0 °C to 40 °C`)
 	assert.EqualError(t, err, `line-plan: line.divider.interval is "feiler": want "fieller" or "delta"`)
 	_, err = line.ReadScenario([]byte(`{"title":"a","line":{},"shift":{},"orders":[]}`))
 	assert.ErrorContains(t, err, "line.divider is missing: want an object with strokes_low, strokes_high")
+}
+
+// The rounder's speed is the product's, its drive the line's, and each way of
+// rounding has its own values.
+func TestRounderIsSetForEachProduct(t *testing.T) {
+	in := input(t, 0)
+	p, err := in.Solve()
+	require.NoError(t, err)
+	assert.Zero(t, p.Rounding)
+	// Three rows at the strokes planned, and the motions in that time: by hand.
+	assert.InDelta(t, 180/float64(p.Strokes), float64(p.Motions.Time), 1e-9)
+	assert.InDelta(t, 130*3/float64(p.Strokes), p.Motions.Motions, 1e-9)
+	in.Order.Product.Rounding.Speed = 70
+	p, err = in.Solve()
+	require.NoError(t, err)
+	assert.True(t, p.Motions.Conditions.Has(molder.FewMotions))
+
+	track := line.Rounder{Way: line.OnTrack, SpeedLow: 10, SpeedHigh: 60, Diameter: 620, Path: 2400, Travel: molder.Rolling}
+	in.Line.Rounder, in.Order.Product.Rounding = track, line.Rounding{Speed: 38, TimeLow: 3, TimeHigh: 8}
+	p, err = in.Solve()
+	require.NoError(t, err)
+	assert.Zero(t, p.Motions)
+	assert.InDelta(t, 2400/(math.Pi*620*38/60/2), float64(p.Rounding.Time), 1e-9)
+
+	for _, c := range []struct {
+		name    string
+		rounder line.Rounder
+		setting line.Rounding
+		want    []string
+	}{
+		{"no way", line.Rounder{SpeedLow: 1, SpeedHigh: 2}, line.Rounding{Speed: 1}, []string{"line.rounder.way"}},
+		{"no setting", track, line.Rounding{}, []string{"order.product.rounding.speed"}},
+		{"faster than the drive", track, line.Rounding{Speed: 61}, []string{"order.product.rounding.speed"}},
+		{"motions on a track", track, line.Rounding{Speed: 38, MotionsLow: 5, MotionsHigh: 9}, []string{"order.product.rounding.motions_low", "order.product.rounding.motions_high"}},
+		{"times in a cup", line.Rounder{Way: line.InCup, SpeedLow: 60, SpeedHigh: 200, Rows: 3}, line.Rounding{Speed: 90, TimeLow: 5, TimeHigh: 9}, []string{"order.product.rounding.time_low", "order.product.rounding.time_high"}},
+		{"motions the wrong way round", line.Rounder{Way: line.InCup, SpeedLow: 60, SpeedHigh: 200, Rows: 3}, line.Rounding{Speed: 90, MotionsLow: 9, MotionsHigh: 5}, []string{"order.product.rounding.motions_high"}},
+		{"a track in a cup", line.Rounder{Way: line.InCup, SpeedLow: 60, SpeedHigh: 50, Diameter: 620, Path: 1, Travel: molder.Rolling}, line.Rounding{Speed: 90},
+			[]string{"line.rounder.speed_high", "line.rounder.diameter", "line.rounder.path", "line.rounder.travel", "line.rounder.rows"}},
+		{"rows on a track", line.Rounder{Way: line.OnTrack, SpeedLow: 10, SpeedHigh: 60, Diameter: 620, Path: 2400, Travel: molder.Rolling, Rows: 3}, line.Rounding{Speed: 38}, []string{"line.rounder.rows"}},
+	} {
+		in := input(t, 0)
+		in.Line.Rounder, in.Order.Product.Rounding = c.rounder, c.setting
+		_, err := in.Solve()
+		var got []string
+		for _, e := range reckon.InputErrors(err) {
+			got = append(got, e.Field)
+			assertField(t, e.Field)
+		}
+		assert.ElementsMatch(t, c.want, got, c.name)
+	}
 }

@@ -131,12 +131,13 @@ type PlanResult struct {
 	Oil       divider.OilUseResult        `json:"oil,omitzero" sym:"-"`             // divider oil of the run
 	Flour     divider.FlourUseResult      `json:"flour,omitzero" sym:"-"`           // dusting flour of the run
 
-	Drum     molder.DrumChoiceResult   `json:"drum" sym:"-"`                 // rounding drum
-	Rounding molder.RoundingTimeResult `json:"rounding,omitzero" sym:"-"`    // time in the rounder
-	Gap      molder.GapResult          `json:"gap,omitzero" sym:"-"`         // for the moulder: gap that gives the turns asked for
-	GapSet   unit.Length               `json:"gap_set,omitzero" sym:"h_set"` // the gap to set, to the step of the rollers
-	Rollers  molder.RollerGapsResult   `json:"rollers,omitzero" sym:"-"`     // both pairs of rollers, if there are two
-	Roll     molder.TurnsForGapResult  `json:"roll,omitzero" sym:"-"`        // the sheet, the turns and the roll at that gap
+	Drum     molder.DrumChoiceResult      `json:"drum" sym:"-"`                 // rounding drum
+	Rounding molder.RoundingTimeResult    `json:"rounding,omitzero" sym:"-"`    // time in the rounder, if the piece runs along a track
+	Motions  molder.RoundingMotionsResult `json:"motions,omitzero" sym:"-"`     // time and motions in the rounder, if it is rounded in a cup
+	Gap      molder.GapResult             `json:"gap,omitzero" sym:"-"`         // for the moulder: gap that gives the turns asked for
+	GapSet   unit.Length                  `json:"gap_set,omitzero" sym:"h_set"` // the gap to set, to the step of the rollers
+	Rollers  molder.RollerGapsResult      `json:"rollers,omitzero" sym:"-"`     // both pairs of rollers, if there are two
+	Roll     molder.TurnsForGapResult     `json:"roll,omitzero" sym:"-"`        // the sheet, the turns and the roll at that gap
 
 	Chain   molder.CurlingChainResult   `json:"chain,omitzero" sym:"-"`   // height of the curling chain
 	Guides  molder.SideGuidesResult     `json:"guides,omitzero" sym:"-"`  // side guides for the length asked for
@@ -204,8 +205,8 @@ func (r *run) stations(dst []doughmath.Part) {
 	r.mark()
 	r.check()
 	r.drum()
-	r.rounding()
 	r.speed()
+	r.rounding()
 	r.batches()
 	r.dough(dst)
 	r.preferments()

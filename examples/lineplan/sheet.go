@@ -166,7 +166,10 @@ func (s *sheet) plan(p *line.Planned) {
 		s.row("", "comes out of the machine for this drum: %s", strings.Join(o.Drum.TakesOut, ", "))
 	}
 	if o.Rounding.Time > 0 {
-		s.row("", "each piece is rounded for %.1f s at %s", float64(o.Rounding.Time), s.plant.Rounder.DrumSpeed.In(u))
+		s.row("", "each piece is rounded for %.1f s at %s", float64(o.Rounding.Time), q.Rounding.Speed.In(u))
+	}
+	if o.Motions.Motions > 0 {
+		s.row("Rounder", "run it at %s: each piece is worked by %.0f motions in the %.1f s that it is in its cup", q.Rounding.Speed.In(u), o.Motions.Motions, float64(o.Motions.Time))
 	}
 	if q.Route == line.ToStamper {
 		s.row("Stamper", "in step with the discharge, %s rows/min", plain(float64(o.Strokes)))
@@ -324,7 +327,7 @@ func (s *sheet) lookAt(o *line.PlanResult) {
 		{"flour", []reckon.Noted{o.Flour.Conditions}},
 		{"preferments", []reckon.Noted{o.Split.Conditions}},
 		{"mark", []reckon.Noted{o.Trials, o.Mark.Conditions}},
-		{"drum", []reckon.Noted{o.Drum.Conditions, o.Rounding.Conditions}},
+		{"drum", []reckon.Noted{o.Drum.Conditions, o.Rounding.Conditions, o.Motions.Conditions}},
 		{"proofer", []reckon.Noted{o.Speed.Conditions, o.Dwell.Conditions, o.Clear.Conditions}},
 		{"stamper", []reckon.Noted{o.Stamp.Conditions}},
 		{"shaping", []reckon.Noted{o.Chain.Conditions, o.Guides.Conditions, o.Heights.Conditions, o.Board.Conditions}},
