@@ -55,7 +55,7 @@ var scalars = map[string]calculation{
 	"piece-for-pan":                call(molder.PieceForPan.Solve, molder.PieceForPan{KnownPiece: 450, KnownPan: straight, Pan: sloping}),
 	"tray-fit":                     call(molder.TrayFit.Solve, molder.TrayFit{Piece: 85, Density: 1.1, Growth: 3, Flatness: 1.2, Length: 600, Width: 400, Gap: 10}),
 	"piece-for-tray":               call(molder.PieceForTray.Solve, molder.PieceForTray{Along: 5, Across: 3, Density: 1.1, Growth: 3, Flatness: 1.2, Length: 600, Width: 400, Gap: 10}),
-	"stamp-rate":                   call(molder.StampRate.Solve, molder.StampRate{PieceRate: 60, Across: 2, Die: molder.RotatingDie, Around: 3, Contact: 25}),
+	"stamp-rate":                   call(molder.StampRate.Solve, molder.StampRate{PieceRate: 60, Across: 2, Die: molder.TurningDie, Spin: molder.SpinOn, Around: 3, Contact: 25}),
 	"rate-for-stamps":              call(molder.RateForStamps.Solve, molder.RateForStamps{Stamps: 30, Across: 2}),
 	"stamp-drift":                  call(molder.StampDrift.Solve, molder.StampDrift{Mode: molder.ContinuousStamp, Stamps: 30.2, PieceRate: 60, Across: 2, RunTime: 300, Window: 10}),
 	"stamps-for-run":               call(molder.StampsForRun.Solve, molder.StampsForRun{PieceRate: 60, Across: 2, RunTime: 300, Window: 10}),

@@ -334,11 +334,11 @@ var pairs = []pair{
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			in := molder.RateForStamps{Stamps: between[unit.StrokeRate](r, 0.0005, 10000), Across: 1 + r.IntN(20)}
 			out, first := in.Solve()
-			back, second := molder.StampRate{PieceRate: out.PieceRate, Across: in.Across, Die: molder.FixedDie, Contact: 25}.Solve()
+			back, second := molder.StampRate{PieceRate: out.PieceRate, Across: in.Across, Die: molder.StillDie, Spin: molder.SpinOff, Contact: 25}.Solve()
 			return float64(in.Stamps), float64(back.Stamps), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.StampRate{PieceRate: between[unit.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20), Die: molder.FixedDie, Contact: 25}
+			in := molder.StampRate{PieceRate: between[unit.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20), Die: molder.StillDie, Spin: molder.SpinOff, Contact: 25}
 			out, first := in.Solve()
 			back, second := molder.RateForStamps{Stamps: out.Stamps, Across: in.Across}.Solve()
 			return float64(in.PieceRate), float64(back.PieceRate), first, second

@@ -122,7 +122,7 @@ func molderEntries() []Entry {
 		ask[molder.FlatnessFromPieces]("How much does a piece flatten on the tray?",
 			`{"piece":"60 g","density":"1.1 g/ml","growth":1,"diameters":["52 mm","54 mm","53 mm"]}`),
 		ask[molder.StampRate]("How often must the stamper stamp?",
-			`{"piece_rate":"60 pieces/min","across":2,"die":"rotating","around":3,"contact":"25 %","stamps_high":"40 strokes/min"}`,
+			`{"piece_rate":"60 pieces/min","across":2,"die":"turning","spin":"on","around":3,"contact":"25 %","stamps_high":"40 strokes/min"}`,
 			"rate-for-stamps"),
 		ask[molder.RateForStamps]("How many pieces a minute does this stamper keep step with?",
 			`{"stamps":"30 strokes/min","across":2}`,

@@ -83,11 +83,13 @@ const (
 
 // Stamper is the stamper behind the proofer. It stamps each row that leaves it.
 type Stamper struct {
-	StampsLow  unit.StrokeRate `json:"stamps_low" range:"0 strokes/min..1000 strokes/min"`     // slowest, in rows a minute
-	StampsHigh unit.StrokeRate `json:"stamps_high" range:"0.01 strokes/min..1000 strokes/min"` // fastest, above stamps_low
-	Die        molder.Die      `json:"die,omitzero"`                                           // "fixed" or "rotating"; leave out if the stamping itself is not planned
-	Around     int             `json:"around,omitzero" range:"-"`                              // dies around a rotating head, 1 to 50; leave out for a fixed die
-	Contact    unit.Percent    `json:"contact,omitzero" range:"-"`                             // part of a cycle for which the die is on the dough; needed with die
+	StampsLow  unit.StrokeRate  `json:"stamps_low" range:"0 strokes/min..1000 strokes/min"`     // slowest, in rows a minute
+	StampsHigh unit.StrokeRate  `json:"stamps_high" range:"0.01 strokes/min..1000 strokes/min"` // fastest, above stamps_low
+	Mode       molder.StampMode `json:"mode"`                                                   // "off", "continuous" or "timed" by the proofer, as the line is set
+	Die        molder.Die       `json:"die,omitzero"`                                           // "still" or "turning"; leave out if the stamping itself is not planned
+	Spin       molder.Spin      `json:"spin,omitzero"`                                          // "on" or "off", as the stamper is set; needed with die
+	Around     int              `json:"around,omitzero" range:"-"`                              // dies around a turning head, 1 to 50; leave out for a die that goes up and down
+	Contact    unit.Percent     `json:"contact,omitzero" range:"-"`                             // part of a cycle for which the die is on the dough; needed with die
 }
 
 // Moulder is the sheeting and curling moulder.
@@ -287,6 +289,15 @@ func (s *Stamper) check(c *reckon.Checks) {
 	} else {
 		reckon.CheckRange(c, "stamps_high", s.StampsHigh, 0.01, 1000)
 	}
+	reckon.CheckWord(c, "mode", s.Mode, molder.OffStamp, molder.ContinuousStamp, molder.TimedStamp)
+	if s.Die == "" {
+		if s.Spin != "" {
+			c.Fail("spin", strconv.Quote(string(s.Spin)), "nothing without a die: name the die too")
+		}
+		if s.Around != 0 {
+			c.Fail("around", strconv.Itoa(s.Around), "nothing without a die: name the die too")
+		}
+	}
 	c.Under(mark, "stamper")
 }
 
@@ -322,9 +333,9 @@ func (l *Line) checkStations(c *reckon.Checks) {
 	}
 	if s := l.Stamper; s.Die != "" {
 		r.tell(func() places {
-			return places{{"die", "line.stamper.die"}, {"around", "line.stamper.around"}, {"contact", "line.stamper.contact"}}
+			return places{{"die", "line.stamper.die"}, {"spin", "line.stamper.spin"}, {"around", "line.stamper.around"}, {"contact", "line.stamper.contact"}}
 		},
-			molder.StampRate{Die: s.Die, Around: s.Around, Contact: s.Contact}.Check)
+			molder.StampRate{Die: s.Die, Spin: s.Spin, Around: s.Around, Contact: s.Contact}.Check)
 	}
 	if len(l.Oil) > 0 {
 		r.tell(func() places { return places{{"valves", "line.oil_valves"}} }, divider.OilUse{Valves: l.Oil}.Check)

@@ -43,7 +43,7 @@ func straight(t testing.TB) (line.Scenario, line.Commissioned) {
 	s.Line.Oil, s.Line.Duster, s.Line.Rounder, s.Line.Parts = nil, divider.StickinessScale{}, line.Rounder{}, nil
 	m := &s.Line.Moulder
 	m.First, m.Chain, m.Board, m.Guides = nil, nil, nil, nil
-	s.Line.Stamper.Die, s.Line.Stamper.Around, s.Line.Stamper.Contact = "", 0, 0
+	s.Line.Stamper.Die, s.Line.Stamper.Spin, s.Line.Stamper.Around, s.Line.Stamper.Contact = "", "", 0, 0
 	for i := range s.Orders {
 		p := &s.Orders[i].Product
 		p.Preferments, p.PrefermentTemp, p.Heat = nil, unit.Temp{}, nil
@@ -307,6 +307,11 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 		{"board at a stand", 2, func(in *line.Plan) { in.Line.Moulder.Board.Belt = 0 }, []string{"line.moulder.pressure_board.belt"}},
 		{"pan as flat as a sheet", 2, func(in *line.Plan) { in.Order.Product.Panned.Pan.Depth = 0 }, []string{"order.product.panned.pan.depth"}},
 		{"die by no name", 0, func(in *line.Plan) { in.Line.Stamper.Die = "hammer" }, []string{"line.stamper.die"}},
+		{"a still die that spins", 0, func(in *line.Plan) { in.Line.Stamper.Die = molder.StillDie }, []string{"line.stamper.spin"}},
+		{"a turning die that does not", 0, func(in *line.Plan) { in.Line.Stamper.Spin = molder.SpinOff }, []string{"line.stamper.spin"}},
+		{"a stamper in no mode", 0, func(in *line.Plan) { in.Line.Stamper.Mode = "" }, []string{"line.stamper.mode"}},
+		{"a route to a stamper that is off", 0, func(in *line.Plan) { in.Line.Stamper.Mode = molder.OffStamp }, []string{"order.product.route"}},
+		{"spin and head without a die", 0, func(in *line.Plan) { in.Line.Stamper.Die, in.Line.Stamper.Around = "", 8 }, []string{"line.stamper.spin", "line.stamper.around"}},
 		{"no carrier", 2, func(in *line.Plan) { in.Line.FinalProof.Carrier = "" }, []string{"line.final_proof.carrier"}},
 		{"nothing on a carrier", 2, func(in *line.Plan) { in.Order.Product.PerCarrier = 0 }, []string{"order.product.per_carrier"}},
 		{"preferment larger than the dough", 1, func(in *line.Plan) { in.Order.Product.Preferments[0].Amount = 130 }, []string{"order.product.preferments[0].amount"}},

@@ -293,7 +293,7 @@ func (r *run) stamping() {
 	if r.product.Route != ToStamper || s.Die == "" {
 		return
 	}
-	q := molder.StampRate{PieceRate: r.out.Rate.PieceRate, Across: r.product.Across, Die: s.Die, Around: s.Around, Contact: s.Contact, StampsHigh: s.StampsHigh}
+	q := molder.StampRate{PieceRate: r.out.Rate.PieceRate, Across: r.product.Across, Die: s.Die, Spin: s.Spin, Around: s.Around, Contact: s.Contact, StampsHigh: s.StampsHigh}
 	at := func() places {
 		return places{{"piece_rate", "~order.product.across"}, {"across", "~order.product.across"}, {"stamps_high", "~line.stamper.stamps_high"}, {"", "line.stamper."}}
 	}

@@ -26,6 +26,8 @@ func (r *run) speed() {
 	switch {
 	case p.Route == ToStamper && !r.has.stamper:
 		r.c.Fail("order.product.route", `"stamper"`, "a route that the line has: it has no stamper")
+	case p.Route == ToStamper && r.line.Stamper.Mode == molder.OffStamp:
+		r.c.Fail("order.product.route", `"stamper"`, "a route that is on: the line's stamper is off; set line.stamper.mode to continuous or timed")
 	case p.Route == ToMoulder && !r.has.moulder:
 		r.c.Fail("order.product.route", `"moulder"`, "a route that the line has: it has no moulder")
 	case p.Route == ToStamper:

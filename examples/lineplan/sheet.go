@@ -172,7 +172,14 @@ func (s *sheet) plan(p *line.Planned) {
 		s.row("Rounder", "run it at %s: each piece is worked by %.0f motions in the %.1f s that it is in its cup", q.Rounding.Speed.In(u), o.Motions.Motions, float64(o.Motions.Time))
 	}
 	if q.Route == line.ToStamper {
-		s.row("Stamper", "in step with the discharge, %s rows/min", plain(float64(o.Strokes)))
+		if s.plant.Stamper.Mode == molder.ContinuousStamp {
+			s.row("Stamper", "continuous: set it to %s rows/min and watch that it keeps step", plain(float64(o.Strokes)))
+		} else {
+			s.row("Stamper", "timed by the proofer, %s rows/min", plain(float64(o.Strokes)))
+		}
+		if d := s.plant.Stamper; d.Die != "" {
+			s.row("", "%s die, spin %s", d.Die, d.Spin)
+		}
 		if o.Stamp.Dwell > 0 {
 			s.row("", "one stamp every %.2f s, the die on the dough for %.2f s", float64(o.Stamp.StampInterval), float64(o.Stamp.Dwell))
 			if o.Stamp.Head > 0 {
