@@ -42,6 +42,8 @@ const (
 	FewMotions
 	// ManyMotions says that the piece is rounded in its cup by more motions than the shop's trials call for.
 	ManyMotions
+	// LongerThanGuides says that the piece comes out longer than the side guides stand apart.
+	LongerThanGuides
 
 	conditionEnd // one past the last
 )
@@ -69,6 +71,7 @@ var conditions = [...]reckon.Note{
 	{Word: "hot-for-part", Says: "The water is too warm for this part: let it cool, or the part may warp or come apart."},
 	{Word: "few-motions", Says: "The piece is worked in its cup by fewer motions than your trials call for: run the rounder faster; a slower line does the same."},
 	{Word: "many-motions", Says: "The piece is worked in its cup by more motions than your trials call for and its skin may tear: run the rounder slower."},
+	{Word: "longer-than-guides", Says: "The piece is taken to come out longer than the guides stand apart; dough draws back behind them, and only a slack one spreads: measure pieces that have come to rest."},
 }
 
 // Every condition has its note, or this does not compile.
