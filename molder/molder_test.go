@@ -64,7 +64,7 @@ var scalars = map[string]calculation{
 	"arrival-sd":                   call(molder.ArrivalSD.Solve, molder.ArrivalSD{Intervals: []unit.Duration{0.9, 1.1, 1}}),
 	"flour-share":                  call(molder.FlourShare.Solve, molder.FlourShare{FlourRate: 1, PieceRate: 60, Across: 2, Belt: 200, Width: 500, PieceLength: 100}),
 	"flour-for-piece":              call(molder.FlourForPiece.Solve, molder.FlourForPiece{FlourPerPiece: 0.05, PieceRate: 60, Across: 2, Belt: 200, Width: 500, PieceLength: 100}),
-	"part-care":                    call(molder.PartCare.Solve, molder.PartCare{Part: molder.RoundingDrum, Material: molder.Plastic, WaterTemp: unit.Celsius(30)}),
+	"part-care":                    call(molder.PartCare.Solve, molder.PartCare{Part: molder.RoundingDrum, Materials: []molder.Material{molder.Plastic}, WaterTemp: unit.Celsius(30)}),
 	"aspect-from-sheet":            call(molder.AspectFromSheet.Solve, molder.AspectFromSheet{Piece: 500, Sheets: []molder.MeasuredSheet{{Length: 350, Width: 220, Thickness: 7.5}}}),
 	"growth-from-jar":              call(molder.GrowthFromJar.Solve, molder.GrowthFromJar{Jars: []molder.JarTrial{{HeightBefore: 40, HeightAfter: 100}}}),
 	"flatness-from-pieces":         call(molder.FlatnessFromPieces.Solve, molder.FlatnessFromPieces{Piece: 60, Density: 1.1, Growth: 1, Diameters: []unit.Length{52, 54}}),

@@ -159,6 +159,6 @@ func molderEntries() []Entry {
 			`{"flour_per_piece":"0.05 g","piece_rate":"60 pieces/min","across":2,"belt":"12 m/min","width":"500 mm","piece_length":"100 mm"}`,
 			"flour-share"),
 		ask[molder.PartCare]("How should this part be washed, dried and stored?",
-			`{"part":"rounding-drum","material":"plastic","water_temp":"55 °C"}`),
+			`{"part":"rounding-drum","materials":["plastic"],"thin_walled":true,"water_temp":"55 °C"}`),
 	}
 }

@@ -352,7 +352,7 @@ func TestCare(t *testing.T) {
 	s, _ := demo(t)
 	care, err := s.Line.Care(nil)
 	require.NoError(t, err)
-	require.Len(t, care, 3)
+	require.Len(t, care, 4)
 	for _, c := range care {
 		assert.Less(t, c.Warmest.Celsius(), 45.0, "lukewarm, never hot")
 	}

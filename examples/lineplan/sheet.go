@@ -65,7 +65,14 @@ func (s *sheet) parts(parts []molder.PartCare, care []molder.PartCareResult) {
 	}
 	s.WriteString("\nPARTS (the maker's own instructions come first)\n")
 	for i, p := range parts {
-		fmt.Fprintf(s, "  %s, %s\n", p.Part, p.Material)
+		of := make([]string, len(p.Materials))
+		for j, m := range p.Materials {
+			of[j] = string(m)
+		}
+		if p.Glued {
+			of = append(of, "glued")
+		}
+		fmt.Fprintf(s, "  %s: %s\n", p.Part, strings.Join(of, ", "))
 		for _, text := range []string{care[i].Wash, care[i].Drying, care[i].Store, care[i].Loosens} {
 			s.paragraph("", text)
 		}
