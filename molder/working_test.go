@@ -34,6 +34,7 @@ var variants = []struct{ id, in string }{
 	{"pan-fit", `{"piece":"450 g","density":"1.1 g/ml","length":"180 mm","pan":{"length":"8 in","width":"3.5 in","depth":"3 in"},"growth":2.6,"fill_low":"70 %","fill_high":"95 %"}`},
 	{"stamp-rate", `{"piece_rate":"60 pieces/min","across":2,"die":"still","spin":"off","contact":"25 %"}`},
 	{"stamp-drift", `{"mode":"timed","stamps":"28 strokes/min","piece_rate":"60 pieces/min","across":2,"run_time":"5 min","window":"10 %"}`},
+	{"belt-train", `{"piece_rate":"60 pieces/min","belts":[{"name":"own","belt_speed":"15 m/min","piece_length":"70 mm"},{"name":"geared","advance_per_stroke":"200 mm","piece_length":"70 mm"}]}`},
 	{"drum-choice", `{"piece":"85 g","density":"1.1 g/ml","drums":[{"name":"only","cup":"72 mm"}],"cup_ratio_low":0.65,"cup_ratio_high":0.85}`},
 	{"recovery-from-sheet", `{"gap":"4 mm","thicknesses":["7.1 mm"]}`},
 	{"aspect-from-sheet", `{"piece":"500 g","sheets":[{"length":"350 mm","width":"220 mm","thickness":"7.5 mm"}]}`},

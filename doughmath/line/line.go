@@ -147,14 +147,29 @@ type FinalProof struct {
 	Available int           `json:"available,omitzero" range:"-"`         // racks, boxes or carriers that the plant has; leave out if they are not to be checked
 }
 
-// Belt is one belt behind the proofer.
+// Belt is one belt behind the proofer. It has a speed of its own, or it is geared
+// to the line and advances by a length for each stroke of the divider, however fast that is.
 type Belt struct {
-	Name      string      `json:"name"`                                     // what the bakery calls it
-	BeltSpeed unit.Speed  `json:"belt_speed" range:"0.1 mm/s..10 m/s"`      // belt speed
-	Route     Route       `json:"route,omitzero"`                           // "stamper" or "moulder" if only such pieces run over it; leave out for both
-	Across    int         `json:"across" range:"1..100"`                    // most pieces that lie side by side; 1 if they run in file
-	LeastGap  unit.Length `json:"least_gap,omitzero" range:"0 mm..5000 mm"` // smallest gap between pieces; leave out if it is enough that they do not touch
+	Name             string      `json:"name"`                                           // what the bakery calls it
+	BeltSpeed        unit.Speed  `json:"belt_speed,omitzero" range:"0.1 mm/s..10 m/s"`   // its own speed; leave out if it is geared to the line
+	AdvancePerStroke unit.Length `json:"advance_per_stroke,omitzero" range:"1 mm..10 m"` // how far it goes for each stroke of the divider; leave out if it has a speed of its own
+	Route            Route       `json:"route,omitzero"`                                 // "stamper" or "moulder" if only such pieces run over it; leave out for both
+	Place            BeltPlace   `json:"place,omitzero"`                                 // "before-moulder" or "behind-moulder"; needed where moulded pieces run over it
+	Across           int         `json:"across" range:"1..100"`                          // most pieces that lie side by side; 1 if they run in file
+	EvenMerge        bool        `json:"even_merge,omitzero"`                            // true if the pieces of lanes that merge onto it follow one another evenly
+	MergePitch       unit.Length `json:"merge_pitch,omitzero" range:"0 mm..10 m"`        // where lanes merge unevenly: from one piece of a row to the next on this belt
+	LeastGap         unit.Length `json:"least_gap,omitzero" range:"0 mm..5000 mm"`       // smallest gap between pieces; leave out if it is enough that they do not touch
 }
+
+// BeltPlace is where a belt that carries moulded pieces lies.
+type BeltPlace string
+
+const (
+	// BeforeMoulder is a belt that carries balls, as they come from the proofer.
+	BeforeMoulder BeltPlace = "before-moulder"
+	// BehindMoulder is a belt that carries moulded pieces.
+	BehindMoulder BeltPlace = "behind-moulder"
+)
 
 // Route says where a piece goes from the overhead proofer.
 type Route string
@@ -302,8 +317,29 @@ func (s *Stamper) check(c *reckon.Checks) {
 }
 
 func (b *Belt) check(c *reckon.Checks) {
-	reckon.CheckRange(c, "belt_speed", b.BeltSpeed, 0.1, 10_000)
+	switch {
+	case b.BeltSpeed == 0 && b.AdvancePerStroke == 0:
+		c.Fail("belt_speed", "missing", "a speed of its own, or advance_per_stroke if it is geared to the line")
+	case b.AdvancePerStroke == 0:
+		reckon.CheckRange(c, "belt_speed", b.BeltSpeed, 0.1, 10_000)
+	case b.BeltSpeed == 0:
+		reckon.CheckRange(c, "advance_per_stroke", b.AdvancePerStroke, 1, 10_000)
+	default:
+		c.Fail("advance_per_stroke", b.AdvancePerStroke.String(), "nothing beside belt_speed: a belt has a speed of its own or is geared to the line")
+		reckon.CheckRange(c, "belt_speed", b.BeltSpeed, 0.1, 10_000)
+	}
+	if b.Place != "" {
+		reckon.CheckEither(c, "place", b.Place, BeforeMoulder, BehindMoulder)
+		if b.Route == ToStamper {
+			c.Fail("place", strconv.Quote(string(b.Place)), "nothing: no moulded piece runs over it")
+		}
+	} else if b.Route == ToMoulder {
+		reckon.CheckEither(c, "place", b.Place, BeforeMoulder, BehindMoulder)
+	}
 	reckon.CheckCount(c, "across", b.Across, 1, 100)
+	if reckon.CheckRange(c, "merge_pitch", b.MergePitch, 0, 10_000) && b.MergePitch != 0 && b.EvenMerge {
+		c.Fail("merge_pitch", b.MergePitch.String(), "nothing beside even_merge")
+	}
 	reckon.CheckRange(c, "least_gap", b.LeastGap, 0, 5000)
 	if b.Name == "" {
 		c.Fail("name", `""`, "a name, to say which belt sets a limit")

@@ -686,7 +686,7 @@ func TestRounderIsSetForEachProduct(t *testing.T) {
 	assert.Zero(t, p.Rounding)
 	// Three rows at the strokes planned, and the motions in that time: by hand.
 	assert.InDelta(t, 180/float64(p.Strokes), float64(p.Motions.Time), 1e-9)
-	assert.InDelta(t, 130*3/float64(p.Strokes), p.Motions.Motions, 1e-9)
+	assert.InDelta(t, 160*3/float64(p.Strokes), p.Motions.Motions, 1e-9)
 	in.Order.Product.Rounding.Speed = 70
 	p, err = in.Solve()
 	require.NoError(t, err)
@@ -724,5 +724,68 @@ func TestRounderIsSetForEachProduct(t *testing.T) {
 			assertField(t, e.Field)
 		}
 		assert.ElementsMatch(t, c.want, got, c.name)
+	}
+}
+
+// A belt before the moulder carries balls; one that is geared to the line does
+// not limit it; lanes that merge are not evenly spaced unless that is said.
+func TestBelts(t *testing.T) {
+	bare := func(b line.Belt) line.Plan {
+		in := input(t, 1)
+		b.Name = "belt"
+		in.Line.Belts = []line.Belt{b}
+		return in
+	}
+	solve := func(b line.Belt) line.PlanResult {
+		p, err := bare(b).Solve()
+		require.NoError(t, err)
+		return p
+	}
+	free := solve(line.Belt{BeltSpeed: 1000, Place: line.BeforeMoulder, Across: 2})
+	ball := float64(free.Drum.Diameter)
+	// By hand: 30 mm/s past a ball, and past a piece of 150 mm, two side by side.
+	p := solve(line.Belt{BeltSpeed: 30, Place: line.BeforeMoulder, Across: 2, LeastGap: 40})
+	assert.Equal(t, "belt", p.Speed.HighLimit)
+	assert.InDelta(t, 1800/(ball+40), float64(p.Speed.High), 1e-9)
+	p = solve(line.Belt{BeltSpeed: 60, Place: line.BehindMoulder, Across: 2, LeastGap: 40})
+	assert.InDelta(t, 3600/190.0, float64(p.Speed.High), 1e-9)
+
+	// Geared: as far apart at any speed, and refused if that is too close.
+	p = solve(line.Belt{AdvancePerStroke: 95, Place: line.BeforeMoulder, Across: 2, LeastGap: 40})
+	assert.Equal(t, free.Speed, p.Speed, "it limits nothing")
+	assert.InDelta(t, 95, float64(p.Spacing.Pitch), 1e-9)
+	assert.Zero(t, p.Spacing.Conditions)
+
+	// Two lanes onto one file, evenly or with 120 mm from the one to the other.
+	even := solve(line.Belt{BeltSpeed: 60, Place: line.BeforeMoulder, Across: 1, EvenMerge: true, LeastGap: 40})
+	assert.InDelta(t, 3600/(2*(ball+40)), float64(even.Speed.High), 1e-9)
+	uneven := solve(line.Belt{BeltSpeed: 60, Place: line.BeforeMoulder, Across: 1, MergePitch: 120, LeastGap: 40})
+	assert.InDelta(t, 3600/(120+ball+40), float64(uneven.Speed.High), 1e-9)
+	assert.InDelta(t, min(120, 3600/float64(uneven.Strokes)-120), float64(uneven.Spacing.Pitch), 1e-9)
+	slow := solve(line.Belt{AdvancePerStroke: 300, Place: line.BeforeMoulder, Across: 1, MergePitch: 120, LeastGap: 40})
+	assert.InDelta(t, 120, float64(slow.Spacing.Pitch), 1e-9, "two of one row are closer than the rows")
+
+	for _, c := range []struct {
+		name string
+		belt line.Belt
+		want []string
+	}{
+		{"neither speed", line.Belt{Place: line.BeforeMoulder, Across: 2}, []string{"line.belts[0].belt_speed"}},
+		{"both speeds", line.Belt{BeltSpeed: 300, AdvancePerStroke: 300, Place: line.BeforeMoulder, Across: 2}, []string{"line.belts[0].advance_per_stroke"}},
+		{"geared too close", line.Belt{AdvancePerStroke: 85, Place: line.BeforeMoulder, Across: 2, LeastGap: 40}, []string{"line.belts[0].advance_per_stroke"}},
+		{"no place", line.Belt{BeltSpeed: 300, Across: 2}, []string{"line.belts[0].place"}},
+		{"no place of a moulder's belt", line.Belt{BeltSpeed: 300, Across: 2, Route: line.ToMoulder}, []string{"line.belts[0].place"}},
+		{"a place on the stamper's way", line.Belt{BeltSpeed: 300, Across: 2, Route: line.ToStamper, Place: line.BeforeMoulder}, []string{"line.belts[0].place"}},
+		{"lanes that merge somehow", line.Belt{BeltSpeed: 300, Place: line.BeforeMoulder, Across: 1}, []string{"line.belts[0].merge_pitch"}},
+		{"lanes that merge onto each other", line.Belt{BeltSpeed: 300, Place: line.BeforeMoulder, Across: 1, MergePitch: 80, LeastGap: 40}, []string{"line.belts[0].merge_pitch"}},
+		{"even and uneven", line.Belt{BeltSpeed: 300, Place: line.BeforeMoulder, Across: 1, EvenMerge: true, MergePitch: 120}, []string{"line.belts[0].merge_pitch"}},
+	} {
+		_, err := bare(c.belt).Solve()
+		var got []string
+		for _, e := range reckon.InputErrors(err) {
+			got = append(got, e.Field)
+			assertField(t, e.Field)
+		}
+		assert.Equal(t, c.want, got, c.name)
 	}
 }

@@ -190,9 +190,8 @@ type run struct {
 	w       *reckon.Working
 	c       *reckon.Checks
 	out     *PlanResult
-	telling bool        // nothing is solved, the values given are only checked
-	length  unit.Length // of the piece on the belts
-	first   int         // index of the formula's first part among the parts weighed
+	telling bool // nothing is solved, the values given are only checked
+	first   int  // index of the formula's first part among the parts weighed
 }
 
 // stations asks every station, in the order in which dough passes them.

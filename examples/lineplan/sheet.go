@@ -341,7 +341,8 @@ func (s *sheet) lookAt(o *line.PlanResult) {
 		{"flour", []reckon.Noted{o.Flour.Conditions}},
 		{"preferments", []reckon.Noted{o.Split.Conditions}},
 		{"mark", []reckon.Noted{o.Trials, o.Mark.Conditions}},
-		{"drum", []reckon.Noted{o.Drum.Conditions, o.Rounding.Conditions, o.Motions.Conditions}},
+		{"drum", []reckon.Noted{o.Drum.Conditions}},
+		{"rounder", []reckon.Noted{o.Rounding.Conditions, o.Motions.Conditions}},
 		{"proofer", []reckon.Noted{o.Speed.Conditions, o.Dwell.Conditions, o.Clear.Conditions}},
 		{"stamper", []reckon.Noted{o.Stamp.Conditions}},
 		{"shaping", []reckon.Noted{o.Chain.Conditions, o.Guides.Conditions, o.Heights.Conditions, o.Board.Conditions}},
@@ -380,7 +381,11 @@ func (s *sheet) belts(p *line.Planned) string {
 	var list []string
 	for _, b := range s.plant.Belts {
 		if b.Route == "" || b.Route == p.Order.Product.Route {
-			list = append(list, b.Name+" at "+b.BeltSpeed.In(s.units))
+			if b.AdvancePerStroke > 0 {
+				list = append(list, b.Name+" geared to the line, "+s.length(b.AdvancePerStroke)+" a stroke")
+			} else {
+				list = append(list, b.Name+" at "+b.BeltSpeed.In(s.units))
+			}
 		}
 	}
 	return strings.Join(list, ", ")
