@@ -193,15 +193,16 @@ type ChartPoint struct {
 
 // ControlChartResult is the chart with its signals.
 type ControlChartResult struct {
-	Points       []ChartPoint `json:"points"`                   // one for each subgroup
-	Signalled    int          `json:"signalled" sym:"c"`        // points that signal something
-	First        int          `json:"first" sym:"f"`            // number of the first of them; 0 if none
-	SpreadCentre unit.Mass    `json:"spread_centre" sym:"R_m"`  // mean of the ranges, deviations or moving ranges to expect; 0 g where none is plotted
-	SpreadLow    unit.Mass    `json:"spread_low" sym:"R_low"`   // their lower limit, 0 g if it would be below
-	SpreadHigh   unit.Mass    `json:"spread_high" sym:"R_high"` // their upper limit; 0 g where none is plotted
-	Low          unit.Mass    `json:"low" sym:"low"`            // lower limit at the last point; 0 g on a cusum chart
-	High         unit.Mass    `json:"high" sym:"high"`          // upper limit at the last point; 0 g on a cusum chart
-	Conditions   Conditions   `json:"conditions"`               // out-of-control
+	Points       []ChartPoint    `json:"points"`                   // one for each subgroup
+	Signalled    int             `json:"signalled" sym:"c"`        // points that signal something
+	First        int             `json:"first" sym:"f"`            // number of the first of them; 0 if none
+	SpreadCentre unit.Mass       `json:"spread_centre" sym:"R_m"`  // mean of the ranges, deviations or moving ranges to expect; 0 g where none is plotted
+	SpreadLow    unit.Mass       `json:"spread_low" sym:"R_low"`   // their lower limit, 0 g if it would be below
+	SpreadHigh   unit.Mass       `json:"spread_high" sym:"R_high"` // their upper limit; 0 g where none is plotted
+	Low          unit.Mass       `json:"low" sym:"low"`            // lower limit at the last point; 0 g on a cusum chart
+	High         unit.Mass       `json:"high" sym:"high"`          // upper limit at the last point; 0 g on a cusum chart
+	Conditions   Conditions      `json:"conditions"`               // out-of-control
+	Cautions     reckon.Cautions `json:"cautions"`                 // moving-belt
 }
 
 func (ControlChart) ID() string { return "control-chart" }
@@ -238,7 +239,7 @@ func (q ControlChart) Show(w *reckon.Working, out ControlChartResult) {
 // runChart plots weighings that have been checked.
 func runChart(setup ChartSetup, x []unit.Mass, dst []ChartPoint) ControlChartResult {
 	watch := Watch{setup: setup, limits: setup.limits()}
-	out := ControlChartResult{Points: dst, SpreadCentre: watch.limits.centre, SpreadLow: watch.limits.low, SpreadHigh: watch.limits.high}
+	out := ControlChartResult{Points: dst, SpreadCentre: watch.limits.centre, SpreadLow: watch.limits.low, SpreadHigh: watch.limits.high, Cautions: reckon.MovingBelt}
 	for _, m := range x {
 		p, complete := watch.add(m)
 		if !complete {
@@ -452,6 +453,7 @@ type SetUpChartResult struct {
 	MeanSpread unit.Mass          `json:"mean_spread" sym:"S"` // mean range, standard deviation or moving range found
 	Chart      ControlChartResult `json:"chart"`               // those subgroups on it
 	Conditions Conditions         `json:"conditions"`          // out-of-control, weigh-more
+	Cautions   reckon.Cautions    `json:"cautions"`            // moving-belt
 }
 
 func (SetUpChart) ID() string { return "set-up-chart" }
@@ -493,6 +495,7 @@ func (q SetUpChart) Append(dst []ChartPoint) (out SetUpChartResult, err error) {
 	if out.Subgroups < fewestSetupSubgroups {
 		out.Conditions |= WeighMore
 	}
+	out.Cautions = reckon.MovingBelt
 	return out, nil
 }
 

@@ -24,8 +24,9 @@ type HopperTime struct {
 
 // HopperTimeResult is how long dough stands.
 type HopperTimeResult struct {
-	Time       unit.Duration `json:"time" sym:"t"` // from the tipping to the last piece of the batch
-	Conditions Conditions    `json:"conditions"`   // long-hopper-time
+	Time       unit.Duration   `json:"time" sym:"t"` // from the tipping to the last piece of the batch
+	Conditions Conditions      `json:"conditions"`   // long-hopper-time
+	Cautions   reckon.Cautions `json:"cautions"`     // raised-bowl
 }
 
 // maxStanding bounds what is still called hopper time.
@@ -57,6 +58,7 @@ func (q HopperTime) Solve() (out HopperTimeResult, err error) {
 	if q.TimeLimit > 0 && out.Time > q.TimeLimit {
 		out.Conditions |= LongHopperTime
 	}
+	out.Cautions = reckon.RaisedBowl
 	return out, nil
 }
 
@@ -83,7 +85,8 @@ type BatchForHopperTime struct {
 
 // BatchForHopperTimeResult is the largest batch.
 type BatchForHopperTimeResult struct {
-	Batch unit.Mass `json:"batch" sym:"M"` // the largest batch whose last piece is cut within the limit
+	Batch    unit.Mass       `json:"batch" sym:"M"` // the largest batch whose last piece is cut within the limit
+	Cautions reckon.Cautions `json:"cautions"`      // raised-bowl
 }
 
 func (BatchForHopperTime) ID() string { return "batch-for-hopper-time" }
@@ -99,6 +102,7 @@ func (q BatchForHopperTime) Solve() (out BatchForHopperTimeResult, err error) {
 		return out, c.Err()
 	}
 	out.Batch = unit.Mass(float64(q.DoughRate) * float64(q.TimeLimit) / 3.6)
+	out.Cautions = reckon.RaisedBowl
 	return out, nil
 }
 

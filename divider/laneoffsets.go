@@ -70,7 +70,8 @@ type LaneOffsetsResult struct {
 	Far   unit.Mass    `json:"far" sym:"o"`       // how far, with its sign
 	Lanes []LaneOffset `json:"lanes"`             // lane by lane, in the order given: the handle cannot correct these
 
-	Conditions Conditions `json:"conditions"` // lanes-uneven; scale-too-coarse if the trials show no scatter to judge by
+	Conditions Conditions      `json:"conditions"` // lanes-uneven; scale-too-coarse if the trials show no scatter to judge by
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-belt
 }
 
 func (LaneOffsets) ID() string { return "lane-offsets" }
@@ -137,6 +138,7 @@ func (q LaneOffsets) Append(dst []LaneOffset) (out LaneOffsetsResult, err error)
 		}
 		out.Lanes = append(out.Lanes, row)
 	}
+	out.Cautions = reckon.MovingBelt
 	return out, nil
 }
 

@@ -55,26 +55,27 @@ type PieceSample struct {
 
 // PieceSampleResult is what the sample shows about all pieces.
 type PieceSampleResult struct {
-	Pieces      int        `json:"pieces" sym:"n"`           // pieces weighed
-	Mean        unit.Mass  `json:"mean" sym:"m"`             // mean of the sample
-	SD          unit.Mass  `json:"sd" sym:"s"`               // standard deviation of single pieces, divisor n - 1
-	Lightest    unit.Mass  `json:"lightest" sym:"x_min"`     // lightest piece weighed
-	Heaviest    unit.Mass  `json:"heaviest" sym:"x_max"`     // heaviest piece weighed
-	MeanLow     unit.Mass  `json:"mean_low" sym:"m_low"`     // the mean of all pieces lies from here
-	MeanHigh    unit.Mass  `json:"mean_high" sym:"m_high"`   // to here, at the confidence asked for
-	SDLow       unit.Mass  `json:"sd_low" sym:"s_low"`       // the standard deviation of all pieces lies from here
-	SDHigh      unit.Mass  `json:"sd_high" sym:"s_high"`     // to here, at the confidence asked for
-	AtLeast     unit.Mass  `json:"at_least" sym:"x_least"`   // the share of all pieces weighs at least this, at the confidence asked for (one-sided)
-	AtMost      unit.Mass  `json:"at_most" sym:"x_most"`     // the share of all pieces weighs at most this, at the confidence asked for (one-sided)
-	Farthest    int        `json:"farthest" sym:"j"`         // which weighing lies farthest from the mean, counted from 1
-	Grubbs      float64    `json:"grubbs" sym:"G"`           // its distance from the mean in standard deviations
-	GrubbsLimit float64    `json:"grubbs_limit" sym:"G_max"` // G above which it is an outlier at the confidence asked for; 0 with two pieces, which have none
-	Needed      int        `json:"needed" sym:"n_E"`         // pieces to weigh in all for the half-width asked for, if the scatter stays as found; 0 if none was asked
-	NextLow     unit.Mass  `json:"next_low" sym:"y_low"`     // the next single piece lies from here
-	NextHigh    unit.Mass  `json:"next_high" sym:"y_high"`   // to here, at the confidence asked for
-	PiecesLow   unit.Mass  `json:"pieces_low" sym:"x_low"`   // the share of all pieces lies from here
-	PiecesHigh  unit.Mass  `json:"pieces_high" sym:"x_high"` // to here, at the confidence asked for (two-sided)
-	Conditions  Conditions `json:"conditions"`               // weigh-more, outlier, scale-too-coarse
+	Pieces      int             `json:"pieces" sym:"n"`           // pieces weighed
+	Mean        unit.Mass       `json:"mean" sym:"m"`             // mean of the sample
+	SD          unit.Mass       `json:"sd" sym:"s"`               // standard deviation of single pieces, divisor n - 1
+	Lightest    unit.Mass       `json:"lightest" sym:"x_min"`     // lightest piece weighed
+	Heaviest    unit.Mass       `json:"heaviest" sym:"x_max"`     // heaviest piece weighed
+	MeanLow     unit.Mass       `json:"mean_low" sym:"m_low"`     // the mean of all pieces lies from here
+	MeanHigh    unit.Mass       `json:"mean_high" sym:"m_high"`   // to here, at the confidence asked for
+	SDLow       unit.Mass       `json:"sd_low" sym:"s_low"`       // the standard deviation of all pieces lies from here
+	SDHigh      unit.Mass       `json:"sd_high" sym:"s_high"`     // to here, at the confidence asked for
+	AtLeast     unit.Mass       `json:"at_least" sym:"x_least"`   // the share of all pieces weighs at least this, at the confidence asked for (one-sided)
+	AtMost      unit.Mass       `json:"at_most" sym:"x_most"`     // the share of all pieces weighs at most this, at the confidence asked for (one-sided)
+	Farthest    int             `json:"farthest" sym:"j"`         // which weighing lies farthest from the mean, counted from 1
+	Grubbs      float64         `json:"grubbs" sym:"G"`           // its distance from the mean in standard deviations
+	GrubbsLimit float64         `json:"grubbs_limit" sym:"G_max"` // G above which it is an outlier at the confidence asked for; 0 with two pieces, which have none
+	Needed      int             `json:"needed" sym:"n_E"`         // pieces to weigh in all for the half-width asked for, if the scatter stays as found; 0 if none was asked
+	NextLow     unit.Mass       `json:"next_low" sym:"y_low"`     // the next single piece lies from here
+	NextHigh    unit.Mass       `json:"next_high" sym:"y_high"`   // to here, at the confidence asked for
+	PiecesLow   unit.Mass       `json:"pieces_low" sym:"x_low"`   // the share of all pieces lies from here
+	PiecesHigh  unit.Mass       `json:"pieces_high" sym:"x_high"` // to here, at the confidence asked for (two-sided)
+	Conditions  Conditions      `json:"conditions"`               // weigh-more, outlier, scale-too-coarse
+	Cautions    reckon.Cautions `json:"cautions"`                 // moving-belt
 }
 
 func (PieceSample) ID() string { return "piece-sample" }
@@ -145,6 +146,7 @@ func (q PieceSample) Solve() (out PieceSampleResult, err error) {
 	if q.Division > out.SD {
 		out.Conditions |= reckon.ScaleTooCoarse
 	}
+	out.Cautions = reckon.MovingBelt
 	return out, nil
 }
 

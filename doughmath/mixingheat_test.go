@@ -283,10 +283,10 @@ func TestMixingHeatLimits(t *testing.T) {
 	require.ErrorAs(t, err, &none)
 	hottest := in
 	hottest.Power, hottest.Time, hottest.IceTemp = 0, 0, unit.Temp{}
-	hottest.MixingBatch = leanBatch(unit.Celsius(55))
+	hottest.MixingBatch = leanBatch(unit.Celsius(45))
 	reached, err := hottest.Solve()
 	require.NoError(t, err)
-	assert.Equal(t, none.High, reached.DoughTemp.String(), "the error names the dough that 55 °C water gives")
+	assert.Equal(t, none.High, reached.DoughTemp.String(), "the error names the dough that 45 °C water gives")
 
 	for _, reading := range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
 		cold := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(40)), TargetTemp: unit.Celsius(0), Reading: reading}
@@ -371,7 +371,7 @@ func TestWaterForMixingHeatTooCold(t *testing.T) {
 	assert.Contains(t, none.Advice, "below absolute zero")
 	warmest := doughmath.MixingHeat{MixingBatch: in.MixingBatch}
 	warmest.Ingredients = append([]doughmath.HeatIngredient(nil), in.Ingredients...)
-	warmest.Ingredients[1].Temp = unit.Celsius(55)
+	warmest.Ingredients[1].Temp = unit.Celsius(45)
 	reached, err := warmest.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, reached.DoughTemp.String(), none.High)

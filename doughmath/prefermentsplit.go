@@ -98,7 +98,7 @@ type PrefermentSplitResult struct {
 	Hydration         unit.BakersPercent `json:"hydration" sym:"h"`          // of the dough: all water on all_flour
 	FinalHydration    unit.BakersPercent `json:"final_hydration" sym:"h_f"`  // of the final mix without the preferments, a starter weighed into it counted: not the dough's; 0 if it has next to no flour
 	Conditions        Conditions         `json:"conditions"`                 // unusual-hydration, unusual-salt
-	Cautions          reckon.Cautions    `json:"cautions"`                   // flour-dust, lifting
+	Cautions          reckon.Cautions    `json:"cautions"`                   // flour-dust, lifting, spoilage
 }
 
 func (PrefermentSplit) ID() string { return "preferment-split" }
@@ -370,7 +370,7 @@ func (q PrefermentSplit) Append(dst []MixPart) (out PrefermentSplitResult, err e
 	out.Hydration = unit.BakersPercent(all.hydration(100))
 	out.FinalHydration = unit.BakersPercent(atFinal.hydration(s.final))
 	out.Conditions = saltCondition(s.salt) | hydrationCondition(float64(out.Hydration))
-	out.Cautions = reckon.FlourDust | reckon.Lifting
+	out.Cautions = reckon.FlourDust | reckon.Lifting | reckon.Spoilage
 	return out, nil
 }
 

@@ -47,10 +47,11 @@ type AspectFromSheet struct {
 
 // AspectFromSheetResult is what [Sheet] needs to give back the sheets measured.
 type AspectFromSheetResult struct {
-	Aspect  float64      `json:"aspect" sym:"a"`      // mean of length over width
-	SD      float64      `json:"sd,omitzero" sym:"s"` // sample standard deviation of it; left out for a single sheet
-	Density unit.Density `json:"density" sym:"rho"`   // weight over the mean volume of the even ellipse
-	Count   int          `json:"count" sym:"n"`       // number of sheets measured
+	Aspect   float64         `json:"aspect" sym:"a"`      // mean of length over width
+	SD       float64         `json:"sd,omitzero" sym:"s"` // sample standard deviation of it; left out for a single sheet
+	Density  unit.Density    `json:"density" sym:"rho"`   // weight over the mean volume of the even ellipse
+	Count    int             `json:"count" sym:"n"`       // number of sheets measured
+	Cautions reckon.Cautions `json:"cautions"`            // roller-nip
 }
 
 func (AspectFromSheet) ID() string { return "aspect-from-sheet" }
@@ -103,6 +104,7 @@ func (q AspectFromSheet) Solve() (out AspectFromSheetResult, err error) {
 		}
 		out.SD = math.Sqrt(squares / (float64(len(q.Sheets)) - 1))
 	}
+	out.Cautions = reckon.RollerNip
 	return out, nil
 }
 

@@ -79,7 +79,7 @@ type BeltTrainResult struct {
 	Rows       []BeltRow       `json:"rows"`       // one for each belt
 	Tightest   int             `json:"tightest"`   // index of the belt with the smallest gap
 	Conditions Conditions      `json:"conditions"` // risk-of-doubles
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, running-drive
 }
 
 func (BeltTrain) ID() string { return "belt-train" }
@@ -139,7 +139,7 @@ func (q BeltTrain) Append(dst []BeltRow) (out BeltTrainResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	out.Cautions = reckon.MovingMachinery
+	out.Cautions = reckon.MovingMachinery | reckon.RunningDrive
 	tightest := unit.Length(math.Inf(1))
 	for i, b := range q.Belts {
 		row := BeltRow{Name: b.Name, Pitch: b.pitch(q.PieceRate)}

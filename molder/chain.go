@@ -169,8 +169,9 @@ type ChainFromTrials struct {
 
 // ChainFromTrialsResult is the list for [CurlingChain].
 type ChainFromTrialsResult struct {
-	Heights  []ChainHeight `json:"heights"`              // from the lowest to the highest
-	Lightest unit.Mass     `json:"lightest" sym:"m_low"` // lightest piece that was good at the lowest height
+	Heights  []ChainHeight   `json:"heights"`              // from the lowest to the highest
+	Lightest unit.Mass       `json:"lightest" sym:"m_low"` // lightest piece that was good at the lowest height
+	Cautions reckon.Cautions `json:"cautions"`             // locked-out, moving-belt
 }
 
 func (ChainFromTrials) ID() string { return "chain-from-trials" }
@@ -233,7 +234,7 @@ func (q ChainFromTrials) Append(dst []ChainHeight) (out ChainFromTrialsResult, e
 		before = border
 	}
 	lightest, _ := q.good(0)
-	return ChainFromTrialsResult{Heights: dst, Lightest: q.Trials[lightest].Piece}, nil
+	return ChainFromTrialsResult{Heights: dst, Lightest: q.Trials[lightest].Piece, Cautions: reckon.LockedOut | reckon.MovingBelt}, nil
 }
 
 func (q ChainFromTrials) Show(w *reckon.Working, out ChainFromTrialsResult) {

@@ -152,7 +152,7 @@ type CurlsResult struct {
 	Turns      float64         `json:"turns" sym:"N"`    // from the inner end to the outer end
 	Diameter   unit.Length     `json:"diameter" sym:"D"` // of the roll
 	Conditions Conditions      `json:"conditions"`       // few-turns, many-turns, outside-source
-	Cautions   reckon.Cautions `json:"cautions"`         // moving-machinery
+	Cautions   reckon.Cautions `json:"cautions"`         // moving-machinery, roller-nip
 }
 
 func (Curls) ID() string { return "curls" }
@@ -168,7 +168,7 @@ func (q Curls) Solve() (out CurlsResult, err error) {
 	diameter, turns := roll(l, t, d)
 	return CurlsResult{
 		Turns: turns, Diameter: unit.Length(diameter),
-		Conditions: turnConditions(turns, t, d), Cautions: reckon.MovingMachinery,
+		Conditions: turnConditions(turns, t, d), Cautions: reckon.MovingMachinery | reckon.RollerNip,
 	}, nil
 }
 
@@ -263,9 +263,10 @@ type ThicknessForTurns struct {
 
 // ThicknessForTurnsResult is the sheet to make.
 type ThicknessForTurnsResult struct {
-	Thickness  unit.Length `json:"thickness" sym:"t"` // sheet thickness
-	Diameter   unit.Length `json:"diameter" sym:"D"`  // of the roll
-	Conditions Conditions  `json:"conditions"`        // few-turns, many-turns, outside-source
+	Thickness  unit.Length     `json:"thickness" sym:"t"` // sheet thickness
+	Diameter   unit.Length     `json:"diameter" sym:"D"`  // of the roll
+	Conditions Conditions      `json:"conditions"`        // few-turns, many-turns, outside-source
+	Cautions   reckon.Cautions `json:"cautions"`          // roller-nip
 }
 
 func (ThicknessForTurns) ID() string { return "thickness-for-turns" }
@@ -290,6 +291,7 @@ func (q ThicknessForTurns) Solve() (out ThicknessForTurnsResult, err error) {
 	}
 	return ThicknessForTurnsResult{
 		Thickness: unit.Length(t), Diameter: unit.Length(d + float64(2*n*t)), Conditions: turnConditions(n, t, d),
+		Cautions: reckon.RollerNip,
 	}, nil
 }
 

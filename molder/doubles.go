@@ -43,7 +43,7 @@ type DoublesRiskResult struct {
 	PerHour     float64         `json:"per_hour" sym:"n"`    // doubles to expect in an hour
 	Pitch       unit.Length     `json:"pitch" sym:"p"`       // mean distance from piece to piece
 	Conditions  Conditions      `json:"conditions"`          // risk-of-doubles, uncalibrated, outside-source
-	Cautions    reckon.Cautions `json:"cautions"`            // moving-machinery
+	Cautions    reckon.Cautions `json:"cautions"`            // moving-machinery, running-drive
 }
 
 // mostDoubles is half of the pieces of the fastest lane in an hour.
@@ -81,7 +81,7 @@ func (q DoublesRisk) Solve() (out DoublesRiskResult, err error) {
 	p := touching(q.Belt, q.PieceRate, q.PieceLength, q.SD)
 	out = DoublesRiskResult{
 		Probability: p, PerHour: 60 * p * float64(q.PieceRate), Pitch: pitch,
-		Conditions: normality(q.PieceRate, q.SD), Cautions: reckon.MovingMachinery,
+		Conditions: normality(q.PieceRate, q.SD), Cautions: reckon.MovingMachinery | reckon.RunningDrive,
 	}
 	// A belt set for exactly the limit must not fail for its last binary digits.
 	if out.PerHour > q.PerHourLimit*(1+1e-9) {
@@ -149,7 +149,7 @@ type BeltForDoublesResult struct {
 	Belt       unit.Speed      `json:"belt" sym:"v"`  // slowest belt
 	Pitch      unit.Length     `json:"pitch" sym:"p"` // mean distance from piece to piece
 	Conditions Conditions      `json:"conditions"`    // uncalibrated, outside-source
-	Cautions   reckon.Cautions `json:"cautions"`      // moving-machinery
+	Cautions   reckon.Cautions `json:"cautions"`      // moving-machinery, running-drive
 }
 
 func (BeltForDoubles) ID() string { return "belt-for-doubles" }
@@ -178,7 +178,7 @@ func (q BeltForDoubles) Solve() (out BeltForDoublesResult, err error) {
 	if !(free > 0 && belt >= slowestBelt && belt <= fastestBelt) {
 		return out, q.noBelt(free, belt)
 	}
-	out = BeltForDoublesResult{Belt: belt, Pitch: pitchOf(belt, q.PieceRate), Conditions: normality(q.PieceRate, q.SD), Cautions: reckon.MovingMachinery}
+	out = BeltForDoublesResult{Belt: belt, Pitch: pitchOf(belt, q.PieceRate), Conditions: normality(q.PieceRate, q.SD), Cautions: reckon.MovingMachinery | reckon.RunningDrive}
 	if !q.Measured {
 		out.Conditions |= reckon.Uncalibrated
 	}

@@ -113,7 +113,7 @@ type DrumChoiceResult struct {
 	Smaller    DrumFit         `json:"smaller,omitzero" sym:"s"` // the next smaller drum that takes the piece; left out if there is none
 	Larger     DrumFit         `json:"larger,omitzero" sym:"l"`  // the next larger drum; left out if there is none
 	Conditions Conditions      `json:"conditions"`               // drum-too-small, drum-too-large, between-drums, uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`                 // moving-machinery, locked-out, cleaning
+	Cautions   reckon.Cautions `json:"cautions"`                 // moving-machinery, locked-out, cleaning, lifting
 }
 
 func (DrumChoice) ID() string { return "drum-choice" }
@@ -151,7 +151,7 @@ func (q DrumChoice) Solve() (out DrumChoiceResult, err error) {
 	out.Drum, out.Name, out.Diameter, out.CupRatio = best, q.Drums[best].Name, diameter, float64(diameter)/float64(cup)
 	out.CupLow, out.CupHigh = unit.Length(float64(diameter)/q.CupRatioHigh), unit.Length(float64(diameter)/q.CupRatioLow)
 	out.TakesOut = q.Drums[best].TakesOut
-	out.Cautions = reckon.MovingMachinery | reckon.LockedOut | reckon.Cleaning
+	out.Cautions = reckon.MovingMachinery | reckon.LockedOut | reckon.Cleaning | reckon.Lifting
 	smaller, larger := -1, -1
 	for i := range q.Drums {
 		d := &q.Drums[i]
@@ -357,9 +357,10 @@ type CupRatioFromTrials struct {
 
 // CupRatioFromTrialsResult is how full the cup is when this dough rounds.
 type CupRatioFromTrialsResult struct {
-	CupRatioLow  float64 `json:"cup_ratio_low" sym:"f_low"`   // least ratio that was good
-	CupRatioHigh float64 `json:"cup_ratio_high" sym:"f_high"` // largest ratio that was good
-	Good         int     `json:"good" sym:"n"`                // trials that were good
+	CupRatioLow  float64         `json:"cup_ratio_low" sym:"f_low"`   // least ratio that was good
+	CupRatioHigh float64         `json:"cup_ratio_high" sym:"f_high"` // largest ratio that was good
+	Good         int             `json:"good" sym:"n"`                // trials that were good
+	Cautions     reckon.Cautions `json:"cautions"`                    // moving-belt
 }
 
 func (CupRatioFromTrials) ID() string { return "cup-ratio-from-trials" }
@@ -409,7 +410,7 @@ func (q CupRatioFromTrials) Solve() (out CupRatioFromTrialsResult, err error) {
 	if err = window.none(c.Func, "range of cup ratios"); err != nil {
 		return out, err
 	}
-	return CupRatioFromTrialsResult{CupRatioLow: window.low, CupRatioHigh: window.high, Good: window.good}, nil
+	return CupRatioFromTrialsResult{CupRatioLow: window.low, CupRatioHigh: window.high, Good: window.good, Cautions: reckon.MovingBelt}, nil
 }
 
 func (q CupRatioFromTrials) Show(w *reckon.Working, out CupRatioFromTrialsResult) {

@@ -201,11 +201,12 @@ type GuideRatioFromPieces struct {
 
 // GuideRatioFromPiecesResult is how long the piece comes out between the guides.
 type GuideRatioFromPiecesResult struct {
-	LengthRatio float64     `json:"length_ratio" sym:"s"` // mean of length over distance between the guides
-	SD          float64     `json:"sd,omitzero" sym:"u"`  // sample standard deviation of the ratio; left out for a single piece
-	Length      unit.Length `json:"length" sym:"L"`       // mean length
-	Pieces      int         `json:"pieces" sym:"n"`       // number of pieces measured
-	Conditions  Conditions  `json:"conditions"`           // longer-than-guides
+	LengthRatio float64         `json:"length_ratio" sym:"s"` // mean of length over distance between the guides
+	SD          float64         `json:"sd,omitzero" sym:"u"`  // sample standard deviation of the ratio; left out for a single piece
+	Length      unit.Length     `json:"length" sym:"L"`       // mean length
+	Pieces      int             `json:"pieces" sym:"n"`       // number of pieces measured
+	Conditions  Conditions      `json:"conditions"`           // longer-than-guides
+	Cautions    reckon.Cautions `json:"cautions"`             // moving-belt
 }
 
 func (GuideRatioFromPieces) ID() string { return "guide-ratio-from-pieces" }
@@ -226,7 +227,7 @@ func (q GuideRatioFromPieces) Solve() (out GuideRatioFromPiecesResult, err error
 	}
 	mean, sd := ratios(q.Lengths, q.Guides)
 	ratio := mean / float64(q.Guides)
-	return GuideRatioFromPiecesResult{LengthRatio: ratio, SD: sd, Length: unit.Length(mean), Pieces: len(q.Lengths), Conditions: drawsBack(ratio)}, nil
+	return GuideRatioFromPiecesResult{LengthRatio: ratio, SD: sd, Length: unit.Length(mean), Pieces: len(q.Lengths), Conditions: drawsBack(ratio), Cautions: reckon.MovingBelt}, nil
 }
 
 func (q GuideRatioFromPieces) Show(w *reckon.Working, out GuideRatioFromPiecesResult) {

@@ -203,7 +203,7 @@ type IndicatorForGap struct {
 type IndicatorForGapResult struct {
 	Number     float64         `json:"number" sym:"n"` // at the indicator
 	Conditions Conditions      `json:"conditions"`     // extrapolated
-	Cautions   reckon.Cautions `json:"cautions"`       // moving-machinery
+	Cautions   reckon.Cautions `json:"cautions"`       // moving-machinery, roller-nip
 }
 
 func (IndicatorForGap) ID() string { return "indicator-for-gap" }
@@ -228,7 +228,7 @@ func (q IndicatorForGap) Solve() (out IndicatorForGapResult, err error) {
 	if !ok {
 		return out, q.scale().noNumber(c.Func, "number", q.Gap, narrowestGap, widestGap)
 	}
-	return IndicatorForGapResult{Number: n, Conditions: conditions, Cautions: reckon.MovingMachinery}, nil
+	return IndicatorForGapResult{Number: n, Conditions: conditions, Cautions: reckon.MovingMachinery | reckon.RollerNip}, nil
 }
 
 func (q IndicatorForGap) Show(w *reckon.Working, out IndicatorForGapResult) {
@@ -336,8 +336,9 @@ type GapForIndicator struct {
 
 // GapForIndicatorResult is the gap at a number.
 type GapForIndicatorResult struct {
-	Gap        unit.Length `json:"gap" sym:"g"` // between the rollers
-	Conditions Conditions  `json:"conditions"`  // extrapolated
+	Gap        unit.Length     `json:"gap" sym:"g"` // between the rollers
+	Conditions Conditions      `json:"conditions"`  // extrapolated
+	Cautions   reckon.Cautions `json:"cautions"`    // roller-nip
 }
 
 func (GapForIndicator) ID() string { return "gap-for-indicator" }
@@ -362,7 +363,7 @@ func (q GapForIndicator) Solve() (out GapForIndicatorResult, err error) {
 	if !ok {
 		return out, q.scale().noGap(c.Func, q.Number)
 	}
-	return GapForIndicatorResult{Gap: unit.Length(gap), Conditions: conditions}, nil
+	return GapForIndicatorResult{Gap: unit.Length(gap), Conditions: conditions, Cautions: reckon.RollerNip}, nil
 }
 
 func (q GapForIndicator) Show(w *reckon.Working, out GapForIndicatorResult) {
@@ -397,11 +398,12 @@ type IndicatorFit struct {
 
 // IndicatorFitResult is the straight line through them.
 type IndicatorFitResult struct {
-	Zero  unit.Length `json:"zero" sym:"g_z"` // gap at the number 0 on the line; it may be below zero
-	Slope unit.Length `json:"slope" sym:"k"`  // gap for each number
-	SD    unit.Length `json:"sd" sym:"s"`     // standard deviation of the measured gaps about the line
-	Worst int         `json:"worst" sym:"j"`  // index of the point farthest from the line
-	Miss  unit.Length `json:"miss" sym:"e"`   // how far that one is off
+	Zero     unit.Length     `json:"zero" sym:"g_z"` // gap at the number 0 on the line; it may be below zero
+	Slope    unit.Length     `json:"slope" sym:"k"`  // gap for each number
+	SD       unit.Length     `json:"sd" sym:"s"`     // standard deviation of the measured gaps about the line
+	Worst    int             `json:"worst" sym:"j"`  // index of the point farthest from the line
+	Miss     unit.Length     `json:"miss" sym:"e"`   // how far that one is off
+	Cautions reckon.Cautions `json:"cautions"`       // roller-nip
 }
 
 func (IndicatorFit) ID() string { return "indicator-fit" }
@@ -433,6 +435,7 @@ func (q IndicatorFit) Solve() (out IndicatorFitResult, err error) {
 			out.Worst, out.Miss = i, miss
 		}
 	}
+	out.Cautions = reckon.RollerNip
 	return out, nil
 }
 

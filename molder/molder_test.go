@@ -45,7 +45,7 @@ var scalars = map[string]calculation{
 	"gap-for-indicator":            call(molder.GapForIndicator.Solve, molder.GapForIndicator{Number: 6, Points: opening, Method: molder.ByLine}),
 	"pressure-board":               call(molder.PressureBoard.Solve, moulder),
 	"board-for-length":             call(molder.BoardForLength.Solve, molder.BoardForLength{Piece: 500, Density: 1.1, Length: 240, RollDiameter: 60, Spring: 1.05, Bite: 5}),
-	"board-length-for-turns":       call(molder.BoardLengthForTurns.Solve, molder.BoardLengthForTurns{Turns: 6, RollDiameter: 60, HeightIn: 58, HeightOut: 46}),
+	"board-length-for-turns":       call(molder.BoardLengthForTurns.Solve, molder.BoardLengthForTurns{Turns: 6, RollDiameter: 60, HeightIn: 58, HeightOut: 46, Spring: 1.05}),
 	"seal-from-trials":             call(molder.SealFromTrials.Solve, molder.SealFromTrials{Trials: []molder.SealTrial{{Turns: 6, Verdict: molder.Good}, {Turns: 9, Verdict: molder.Good}}}),
 	"side-guides":                  call(molder.SideGuides.Solve, molder.SideGuides{PanLength: 230, Clearance: 5, LengthRatio: 1.04}),
 	"piece-length-for-guides":      call(molder.PieceLengthForGuides.Solve, molder.PieceLengthForGuides{Guides: 200, PanLength: 230, LengthRatio: 1.04}),

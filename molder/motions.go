@@ -88,7 +88,7 @@ type RoundingMotionsResult struct {
 	Time       unit.Duration   `json:"time" sym:"T"`    // in the cup
 	Motions    float64         `json:"motions" sym:"M"` // of the core or wall in that time
 	Conditions Conditions      `json:"conditions"`      // few-motions, many-motions, uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`        // moving-machinery, interlocks
+	Cautions   reckon.Cautions `json:"cautions"`        // moving-machinery, interlocks, running-drive
 }
 
 func (RoundingMotions) ID() string { return "rounding-motions" }
@@ -111,7 +111,7 @@ func (q RoundingMotions) Solve() (out RoundingMotionsResult, err error) {
 	}
 	out.Time, out.Motions = time, float64(q.Speed)*float64(time)/60
 	out.Conditions = motionConditions(out.Motions, q.GoodLow, q.GoodHigh)
-	out.Cautions = reckon.MovingMachinery | reckon.Interlocks
+	out.Cautions = reckon.MovingMachinery | reckon.Interlocks | reckon.RunningDrive
 	return out, nil
 }
 
@@ -150,7 +150,7 @@ type SpeedForMotionsResult struct {
 	Speed      unit.RotationRate `json:"speed" sym:"q"` // of the rounder, one motion for each turn
 	Time       unit.Duration     `json:"time" sym:"T"`  // in the cup
 	Conditions Conditions        `json:"conditions"`    // few-motions, many-motions, uncalibrated
-	Cautions   reckon.Cautions   `json:"cautions"`      // moving-machinery, interlocks
+	Cautions   reckon.Cautions   `json:"cautions"`      // moving-machinery, interlocks, running-drive
 }
 
 func (SpeedForMotions) ID() string { return "speed-for-motions" }
@@ -185,7 +185,7 @@ func (q SpeedForMotions) Solve() (out SpeedForMotionsResult, err error) {
 	}
 	out.Speed, out.Time = speed, time
 	out.Conditions = motionConditions(q.Motions, q.GoodLow, q.GoodHigh)
-	out.Cautions = reckon.MovingMachinery | reckon.Interlocks
+	out.Cautions = reckon.MovingMachinery | reckon.Interlocks | reckon.RunningDrive
 	return out, nil
 }
 
@@ -229,9 +229,10 @@ type MotionsFromTrials struct {
 
 // MotionsFromTrialsResult is the number of motions by which this dough rounds.
 type MotionsFromTrialsResult struct {
-	GoodLow  float64 `json:"good_low" sym:"M_low"`   // fewest that were good
-	GoodHigh float64 `json:"good_high" sym:"M_high"` // most that were good
-	Good     int     `json:"good" sym:"n"`           // trials that were good
+	GoodLow  float64         `json:"good_low" sym:"M_low"`   // fewest that were good
+	GoodHigh float64         `json:"good_high" sym:"M_high"` // most that were good
+	Good     int             `json:"good" sym:"n"`           // trials that were good
+	Cautions reckon.Cautions `json:"cautions"`               // moving-belt
 }
 
 func (MotionsFromTrials) ID() string { return "motions-from-trials" }
@@ -269,7 +270,7 @@ func (q MotionsFromTrials) Solve() (out MotionsFromTrialsResult, err error) {
 	if err = window.none(c.Func, "range of motions"); err != nil {
 		return out, err
 	}
-	return MotionsFromTrialsResult{GoodLow: window.low, GoodHigh: window.high, Good: window.good}, nil
+	return MotionsFromTrialsResult{GoodLow: window.low, GoodHigh: window.high, Good: window.good, Cautions: reckon.MovingBelt}, nil
 }
 
 func (q MotionsFromTrials) Show(w *reckon.Working, out MotionsFromTrialsResult) {

@@ -57,11 +57,12 @@ type RecoveryFromSheet struct {
 
 // RecoveryFromSheetResult is how much this dough springs back behind this gap.
 type RecoveryFromSheetResult struct {
-	Recovery   float64     `json:"recovery" sym:"R"`    // mean of thickness over gap
-	SD         float64     `json:"sd,omitzero" sym:"s"` // sample standard deviation of the ratio; left out for a single sheet
-	Thickness  unit.Length `json:"thickness" sym:"t"`   // mean thickness
-	Count      int         `json:"count" sym:"n"`       // number of sheets measured
-	Conditions Conditions  `json:"conditions"`          // outside-source
+	Recovery   float64         `json:"recovery" sym:"R"`    // mean of thickness over gap
+	SD         float64         `json:"sd,omitzero" sym:"s"` // sample standard deviation of the ratio; left out for a single sheet
+	Thickness  unit.Length     `json:"thickness" sym:"t"`   // mean thickness
+	Count      int             `json:"count" sym:"n"`       // number of sheets measured
+	Conditions Conditions      `json:"conditions"`          // outside-source
+	Cautions   reckon.Cautions `json:"cautions"`            // roller-nip
 }
 
 func (RecoveryFromSheet) ID() string { return "recovery-from-sheet" }
@@ -87,6 +88,7 @@ func (q RecoveryFromSheet) Solve() (out RecoveryFromSheetResult, err error) {
 	mean, sd := ratios(q.Thicknesses, q.Gap)
 	out = RecoveryFromSheetResult{Recovery: mean / float64(q.Gap), SD: sd, Thickness: unit.Length(mean), Count: len(q.Thicknesses)}
 	out.Conditions = recoveryConditions(out.Recovery, true)
+	out.Cautions = reckon.RollerNip
 	return out, nil
 }
 

@@ -102,7 +102,7 @@ type RollerGapsResult struct {
 	LastSheet   unit.Length     `json:"last_sheet" sym:"t_2"`            // thickness behind it
 	Reduction   float64         `json:"reduction" sym:"r"`               // thickness in over gap, the same in both pairs
 	Conditions  Conditions      `json:"conditions"`                      // deep-reduction, uncalibrated, outside-source, extrapolated
-	Cautions    reckon.Cautions `json:"cautions"`                        // moving-machinery, interlocks
+	Cautions    reckon.Cautions `json:"cautions"`                        // moving-machinery, interlocks, roller-nip
 }
 
 func (RollerGaps) ID() string { return "roller-gaps" }
@@ -154,7 +154,7 @@ func (q RollerGaps) Solve() (out RollerGapsResult, err error) {
 		FirstGap: unit.Length(g1), FirstSheet: unit.Length(q.FirstRecovery * g1),
 		LastGap: q.LastGap, LastSheet: unit.Length(q.LastRecovery * g2), Reduction: reduction,
 		Conditions: recoveryConditions(q.FirstRecovery, q.Measured) | recoveryConditions(q.LastRecovery, q.Measured) | reductionConditions(reduction, q.ReductionLimit),
-		Cautions:   reckon.MovingMachinery | reckon.Interlocks,
+		Cautions:   rollerCautions,
 	}
 	if q.FirstScale.given() {
 		n, _, conditions, ok := q.FirstScale.numberAt(g1)
@@ -227,7 +227,7 @@ type LastGapForReductionResult struct {
 	FirstGap   unit.Length     `json:"first_gap" sym:"g_1"` // gap of the first pair
 	LastGap    unit.Length     `json:"last_gap" sym:"g_2"`  // gap of the second pair
 	Conditions Conditions      `json:"conditions"`          // uncalibrated, outside-source
-	Cautions   reckon.Cautions `json:"cautions"`            // moving-machinery, interlocks
+	Cautions   reckon.Cautions `json:"cautions"`            // moving-machinery, interlocks, roller-nip
 }
 
 func (LastGapForReduction) ID() string { return "last-gap-for-reduction" }
@@ -258,7 +258,7 @@ func (q LastGapForReduction) Solve() (out LastGapForReductionResult, err error) 
 	return LastGapForReductionResult{
 		FirstGap: unit.Length(g1), LastGap: unit.Length(g2),
 		Conditions: recoveryConditions(q.FirstRecovery, q.Measured) | reductionConditions(1, q.Reduction),
-		Cautions:   reckon.MovingMachinery | reckon.Interlocks,
+		Cautions:   rollerCautions,
 	}, nil
 }
 

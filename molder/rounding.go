@@ -94,7 +94,7 @@ type RoundingTimeResult struct {
 	Time       unit.Duration   `json:"time" sym:"T"`    // in the rounder
 	Surface    unit.Speed      `json:"surface" sym:"v"` // speed of the drum's surface
 	Conditions Conditions      `json:"conditions"`      // under-rounded, over-rounded, uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`        // moving-machinery, interlocks
+	Cautions   reckon.Cautions `json:"cautions"`        // moving-machinery, interlocks, running-drive
 }
 
 func (RoundingTime) ID() string { return "rounding-time" }
@@ -126,7 +126,7 @@ func (q RoundingTime) Solve() (out RoundingTimeResult, err error) {
 	}
 	out.Time, out.Surface = time, surface
 	out.Conditions = roundingConditions(time, q.GoodLow, q.GoodHigh)
-	out.Cautions = reckon.MovingMachinery | reckon.Interlocks
+	out.Cautions = reckon.MovingMachinery | reckon.Interlocks | reckon.RunningDrive
 	return out, nil
 }
 
@@ -165,7 +165,7 @@ type DrumSpeedForRoundingTimeResult struct {
 	DrumSpeed  unit.RotationRate `json:"drum_speed" sym:"n"` // of the drum
 	Surface    unit.Speed        `json:"surface" sym:"v"`    // speed of the drum's surface
 	Conditions Conditions        `json:"conditions"`         // under-rounded, over-rounded, uncalibrated
-	Cautions   reckon.Cautions   `json:"cautions"`           // moving-machinery, interlocks
+	Cautions   reckon.Cautions   `json:"cautions"`           // moving-machinery, interlocks, running-drive
 }
 
 func (DrumSpeedForRoundingTime) ID() string { return "drum-speed-for-rounding-time" }
@@ -188,7 +188,7 @@ func (q DrumSpeedForRoundingTime) Solve() (out DrumSpeedForRoundingTimeResult, e
 	}
 	out.DrumSpeed, out.Surface = speed, unit.Speed(v)
 	out.Conditions = roundingConditions(q.Time, q.GoodLow, q.GoodHigh)
-	out.Cautions = reckon.MovingMachinery | reckon.Interlocks
+	out.Cautions = reckon.MovingMachinery | reckon.Interlocks | reckon.RunningDrive
 	return out, nil
 }
 
@@ -246,9 +246,10 @@ type RoundingFromTrials struct {
 
 // RoundingFromTrialsResult is the time in which this dough rounds.
 type RoundingFromTrialsResult struct {
-	GoodLow  unit.Duration `json:"good_low" sym:"T_low"`   // shortest that was good
-	GoodHigh unit.Duration `json:"good_high" sym:"T_high"` // longest that was good
-	Good     int           `json:"good" sym:"n"`           // trials that were good
+	GoodLow  unit.Duration   `json:"good_low" sym:"T_low"`   // shortest that was good
+	GoodHigh unit.Duration   `json:"good_high" sym:"T_high"` // longest that was good
+	Good     int             `json:"good" sym:"n"`           // trials that were good
+	Cautions reckon.Cautions `json:"cautions"`               // moving-belt
 }
 
 func (RoundingFromTrials) ID() string { return "rounding-from-trials" }
@@ -282,7 +283,7 @@ func (q RoundingFromTrials) Solve() (out RoundingFromTrialsResult, err error) {
 	if err = window.none(c.Func, "range of rounding times"); err != nil {
 		return out, err
 	}
-	return RoundingFromTrialsResult{GoodLow: unit.Duration(window.low), GoodHigh: unit.Duration(window.high), Good: window.good}, nil
+	return RoundingFromTrialsResult{GoodLow: unit.Duration(window.low), GoodHigh: unit.Duration(window.high), Good: window.good, Cautions: reckon.MovingBelt}, nil
 }
 
 func (q RoundingFromTrials) Show(w *reckon.Working, out RoundingFromTrialsResult) {

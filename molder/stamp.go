@@ -86,10 +86,10 @@ type StampRateResult struct {
 	Dwell         unit.Duration     `json:"dwell" sym:"t"`          // of the die on the dough
 	Head          unit.RotationRate `json:"head,omitzero" sym:"N"`  // speed of the head; left out for a die that goes up and down
 	Conditions    Conditions        `json:"conditions"`             // rate-limited
-	Cautions      reckon.Cautions   `json:"cautions"`               // interlocks, moving-machinery, locked-out
+	Cautions      reckon.Cautions   `json:"cautions"`               // interlocks, moving-machinery, locked-out, running-drive, stamper-cover
 }
 
-const stampCautions = reckon.Interlocks | reckon.MovingMachinery | reckon.LockedOut
+const stampCautions = reckon.Interlocks | reckon.MovingMachinery | reckon.LockedOut | reckon.RunningDrive | reckon.StamperCover
 
 func (StampRate) ID() string { return "stamp-rate" }
 
@@ -174,7 +174,7 @@ type RateForStamps struct {
 // RateForStampsResult is the discharge that goes with it.
 type RateForStampsResult struct {
 	PieceRate unit.PieceRate  `json:"piece_rate" sym:"r"` // pieces on all lanes together
-	Cautions  reckon.Cautions `json:"cautions"`           // interlocks, moving-machinery, locked-out
+	Cautions  reckon.Cautions `json:"cautions"`           // interlocks, moving-machinery, locked-out, running-drive, stamper-cover
 }
 
 func (RateForStamps) ID() string { return "rate-for-stamps" }
@@ -236,7 +236,7 @@ type StampDriftResult struct {
 	RowsOff    float64         `json:"rows_off" sym:"n"`       // rows out of step at the end of the run, the same way
 	Until      unit.Duration   `json:"until,omitzero" sym:"t"` // when the stamps leave the window; left out if the run ends in step
 	Conditions Conditions      `json:"conditions"`             // out-of-step, rate-limited
-	Cautions   reckon.Cautions `json:"cautions"`               // interlocks, moving-machinery, locked-out
+	Cautions   reckon.Cautions `json:"cautions"`               // interlocks, moving-machinery, locked-out, running-drive, stamper-cover
 }
 
 func (StampDrift) ID() string { return "stamp-drift" }
@@ -318,7 +318,7 @@ type StampsForRunResult struct {
 	Low            unit.StrokeRate `json:"low" sym:"s_low"`         // slowest that keeps step to the end; 0 if it may stand still
 	High           unit.StrokeRate `json:"high" sym:"s_high"`       // fastest that keeps step to the end
 	SpeedTolerance unit.Percent    `json:"speed_tolerance" sym:"p"` // how far the speed may be off, as a share of the rows' own
-	Cautions       reckon.Cautions `json:"cautions"`                // interlocks, moving-machinery, locked-out
+	Cautions       reckon.Cautions `json:"cautions"`                // interlocks, moving-machinery, locked-out, running-drive, stamper-cover
 }
 
 func (StampsForRun) ID() string { return "stamps-for-run" }

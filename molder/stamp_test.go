@@ -89,7 +89,7 @@ func ExampleStampRate() {
 	fmt.Println(out.Cautions.Sentences()[1])
 	// Output:
 	// Stamp at 30 strokes/min: the head turns at 10 rev/min and each die is on the dough for 0.5 s.
-	// Never defeat a guard or an interlock, the stamper's cover least of all; if one fails, stop the machine and call an authorised person.
+	// Never defeat a guard or an interlock; if one fails, stop the machine and call an authorised person.
 }
 
 func ExampleRateForStamps() {

@@ -14,8 +14,11 @@ import (
 //	V = m / rho * 1000 = pi/4 * L * W * t,  a = L / W
 //	L * t = pi * (D^2 - d^2) / 4
 //	N = (D - d) / (2 * t)
+//	V = pi * (D_m^2 - d^2) / 4 * W
 //
-// It joins [Sheet] and [Curls], with their validity, and is the inverse of [GapForTurns].
+// The sheet is longest in its middle, and so the roll is thickest there: D
+// holds in the middle, and D_m is that of an even roll of the same dough. It
+// joins [Sheet] and [Curls], with their validity, and is the inverse of [GapForTurns].
 //
 // It is refused if:
 //   - the gap is too wide to sheet the piece,
@@ -38,13 +41,14 @@ type TurnsForGap struct {
 
 // TurnsForGapResult is the sheet and the roll that a gap makes.
 type TurnsForGapResult struct {
-	Turns      float64         `json:"turns" sym:"N"`     // from the inner end to the outer end
-	Diameter   unit.Length     `json:"diameter" sym:"D"`  // of the roll
-	Thickness  unit.Length     `json:"thickness" sym:"t"` // of the sheet
-	Length     unit.Length     `json:"length" sym:"L"`    // of the sheet, in the direction of travel
-	Width      unit.Length     `json:"width" sym:"W"`     // of the sheet, which is the length of the roll
-	Conditions Conditions      `json:"conditions"`        // few-turns, many-turns, uncalibrated, outside-source
-	Cautions   reckon.Cautions `json:"cautions"`          // moving-machinery, interlocks
+	Turns      float64         `json:"turns" sym:"N"`           // from the inner end to the outer end
+	Diameter   unit.Length     `json:"diameter" sym:"D"`        // of the roll in its middle, where it is thickest
+	Mean       unit.Length     `json:"mean_diameter" sym:"D_m"` // of a cylinder as long as the roll that holds its dough and its core
+	Thickness  unit.Length     `json:"thickness" sym:"t"`       // of the sheet
+	Length     unit.Length     `json:"length" sym:"L"`          // of the sheet, in the direction of travel
+	Width      unit.Length     `json:"width" sym:"W"`           // of the sheet, which is the length of the roll
+	Conditions Conditions      `json:"conditions"`              // few-turns, many-turns, uncalibrated, outside-source
+	Cautions   reckon.Cautions `json:"cautions"`                // moving-machinery, interlocks, roller-nip
 }
 
 func (TurnsForGap) ID() string { return "turns-for-gap" }
@@ -76,6 +80,7 @@ func (q *TurnsForGap) check(c *reckon.Checks) (out TurnsForGapResult) {
 		return out
 	}
 	out.Turns, out.Diameter = turns, unit.Length(diameter)
+	out.Mean = unit.Length(math.Sqrt(float64(d*d) + float64(l*t)))
 	out.Thickness, out.Length, out.Width = sheet.Thickness, sheet.Length, sheet.Width
 	out.Conditions, out.Cautions = sheet.Conditions, sheet.Cautions
 	if !usual(turns) {
@@ -94,6 +99,7 @@ func (q TurnsForGap) Show(w *reckon.Working, out TurnsForGapResult) {
 	w.Inputs(q)
 	showSheet(w, out, q.Aspect != 0)
 	showRoll(w, out)
+	w.Lines(out, "diameter of an even roll: D_m = sqrt(d*d + 4*V/(pi*W))  [the roll holds the dough of the sheet]")
 }
 
 // GapForTurns asks what gap gives a piece the wanted turns:

@@ -135,7 +135,7 @@ type RunResult struct {
 	MeanDwell    unit.Duration   `json:"mean_dwell" sym:"t"`    // mean dwell of the pieces that left
 	ClearOut     unit.Duration   `json:"clear_out" sym:"t_4"`   // how long the machines run with scaling off to empty the proofer: from a restart if the log ends stopped, else from the last stroke that dropped a piece; the next product has to wait that long if it is loaded another number across
 	Conditions   Conditions      `json:"conditions"`            // pieces-stranded, part-pass
-	Cautions     reckon.Cautions `json:"cautions"`              // moving-machinery, oil-slip, locked-out
+	Cautions     reckon.Cautions `json:"cautions"`              // moving-machinery, oil-slip, locked-out, running-drive
 }
 
 func (Run) ID() string { return "proofer-run" }
@@ -750,7 +750,7 @@ func (m *machine) result() RunResult {
 		}
 	}
 	out.Conditions = m.p.conditions()
-	out.Cautions = reckon.MovingMachinery | reckon.OilSlip | reckon.LockedOut
+	out.Cautions = reckon.MovingMachinery | reckon.OilSlip | reckon.LockedOut | reckon.RunningDrive
 	if out.Stranded > 0 {
 		out.Conditions |= PiecesStranded
 	}

@@ -78,7 +78,10 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if p.Mark.Mark < f.low || p.Mark.Mark > f.high {
 		p.Mark.Conditions = reckon.Extrapolated
 	}
-	p.Mark.Cautions = reckon.MovingMachinery
+	if p.Mark.Set < p.Mark.Low || p.Mark.Set > p.Mark.High {
+		p.Mark.Conditions |= divider.MarkOutsideInterval
+	}
+	p.Mark.Cautions = reckon.MovingMachinery | reckon.MovingBelt
 
 	// The drum, and its neighbours in size.
 	ball := math.Cbrt(6000 * piece / (math.Pi * density))
@@ -113,7 +116,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if !l.CupRatio.Calibrated {
 		p.Drum.Conditions |= reckon.Uncalibrated
 	}
-	p.Drum.Cautions = reckon.MovingMachinery | reckon.LockedOut | reckon.Cleaning
+	p.Drum.Cautions = reckon.MovingMachinery | reckon.LockedOut | reckon.Cleaning | reckon.Lifting
 
 	// The window of speeds, and the fastest in it.
 	passes := l.Proofer.Pockets / q.Across
@@ -167,8 +170,8 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	p.Speed.High, p.Speed.HighLimit = unit.StrokeRate(high), highLimit
 	p.Speed.RateLow, p.Speed.RateHigh = unit.PieceRate(low*across), unit.PieceRate(high*across)
 	p.Speed.DwellAtLow, p.Speed.DwellAtHigh = unit.Duration(travel/ratio/low*60), unit.Duration(travel/ratio/high*60)
-	p.Speed.Conditions, p.Speed.Cautions = partPass, reckon.MovingMachinery
-	p.Strokes = unit.StrokeRate(strokes)
+	p.Speed.Conditions, p.Speed.Cautions = partPass, reckon.MovingMachinery|reckon.RunningDrive
+	p.Strokes, p.StrokesLimit = unit.StrokeRate(strokes), highLimit
 	p.Rate.PieceRate, p.Rate.Beat = unit.PieceRate(rate), unit.Duration(beat)
 	doughRate := rate * piece * 60 / 1000
 	p.Rate.DoughRate = unit.MassRate(doughRate)
@@ -186,6 +189,9 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	batches := math.Ceil(all / math.Floor(float64(p.LargestBatch)/each))
 	per := math.Ceil(all / batches)
 	batch := per * each
+	if batches > 1 {
+		p.MixerStrokes = unit.StrokeRate(per * 60 / (across * float64(s.Mixer.Cycle)))
+	}
 	p.Batch.Dough, p.Batch.Batches, p.Batch.PiecesPerBatch = unit.Mass(all*each), int(batches), int(per)
 	p.Batch.BatchDough, p.Batch.Made = unit.Mass(batch), unit.Mass(batches*batch)
 	p.Batch.PiecesMade, p.Batch.LeftoverPieces = int(batches*per), int(batches*per-all)
@@ -197,7 +203,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	}
 	p.Batch.Cautions = reckon.Lifting
 	hopper := batch * 3.6 / doughRate
-	p.Hopper.Time = unit.Duration(hopper)
+	p.Hopper.Time, p.Hopper.Cautions = unit.Duration(hopper), reckon.RaisedBowl
 	if p.Hopper.Time > q.HopperMax {
 		p.Hopper.Conditions = divider.LongHopperTime
 	}
@@ -299,11 +305,11 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	lastOut := (math.Ceil((runs-1)*ratio) + travel) / trayRate * 60
 	p.Dwell.Passes, p.Dwell.Dwell, p.Dwell.PieceRate = passes, unit.Duration(dwell), p.Rate.PieceRate
 	p.Dwell.Inside, p.Dwell.TrayRate = int(inside), unit.TrayRate(trayRate)
-	p.Dwell.Conditions, p.Dwell.Cautions = partPass, reckon.MovingMachinery
+	p.Dwell.Conditions, p.Dwell.Cautions = partPass, reckon.MovingMachinery|reckon.RunningDrive
 	p.Clear.FirstOut, p.Clear.LastIn, p.Clear.LastOut = unit.Duration(dwell), unit.Duration(lastIn), unit.Duration(lastOut)
 	p.Clear.ClearOut, p.Clear.ChangeoverGap, p.Clear.Rule = p.Clear.LastOut-p.Clear.LastIn, p.Clear.LastOut-p.Clear.LastIn, proof.GapClearOut
 	p.Clear.Stranded = int(min(made, inside))
-	p.Clear.Conditions, p.Clear.Cautions = partPass, reckon.MovingMachinery|reckon.OilSlip|reckon.LockedOut
+	p.Clear.Conditions, p.Clear.Cautions = partPass, reckon.MovingMachinery|reckon.OilSlip|reckon.LockedOut|reckon.Allergens
 
 	// Turns: pi N^2 t = L and L = sqrt(4 V a / (pi t)) give t^(3/2).
 	if moulded {
@@ -318,6 +324,8 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		turns := roll / (2 * thick)
 		p.Roll.Thickness, p.Roll.Length, p.Roll.Width = unit.Length(thick), unit.Length(long), unit.Length(long/q.Aspect)
 		p.Roll.Turns, p.Roll.Diameter = turns, unit.Length(roll)
+		// The whole sheet as a roll of even thickness, as long as the sheet is wide.
+		p.Roll.Mean = unit.Length(math.Sqrt(volume / (long / q.Aspect) / math.Pi * 4))
 		var conditions molder.Conditions
 		if m.Recovery < 1.1 || m.Recovery > 2.75 {
 			conditions = reckon.OutsideSource
@@ -332,7 +340,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		case turns > 4:
 			p.Roll.Conditions |= molder.ManyTurns
 		}
-		p.Gap.Cautions = reckon.MovingMachinery | reckon.Interlocks
+		p.Gap.Cautions = reckon.MovingMachinery | reckon.Interlocks | reckon.RollerNip
 		p.Roll.Cautions = p.Gap.Cautions
 	}
 
@@ -355,7 +363,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if spare < 0 {
 		p.Spacing.Conditions = molder.RiskOfDoubles
 	}
-	p.Spacing.Cautions = reckon.MovingMachinery
+	p.Spacing.Cautions = reckon.MovingMachinery | reckon.RunningDrive
 
 	// The times.
 	scaling := per * 60 / rate
@@ -379,9 +387,9 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if strokes != high {
 		p.Conditions |= reckon.Rounded
 	}
-	p.Cautions = reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens
+	p.Cautions = reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens | reckon.MovingBelt | reckon.Wheels
 	if o.Product.Route == line.ToStamper {
-		p.Cautions |= reckon.Interlocks
+		p.Cautions |= reckon.Interlocks | reckon.StamperCover
 	}
 	return p
 }
@@ -413,14 +421,26 @@ var closeNumbers = cmp.Options{
 // difference of two large ones.
 func near(a, b float64) bool { return math.Abs(a-b) <= 1e-9*max(1, math.Abs(a), math.Abs(b)) }
 
+// Both sides of the comparison keep the plan that they make.
+var kept line.PlanResult
+
 func BenchmarkPlan(b *testing.B) {
 	s, cl := straight(b)
 	for _, o := range s.Orders[:3] {
+		parts := make([]doughmath.Part, 0, 20)
 		b.Run(o.Product.Name, func(b *testing.B) {
-			parts := make([]doughmath.Part, 0, 20)
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, err := cl.Plan(&o, &s.Shift, parts); err != nil {
+				var err error
+				if kept, err = cl.Plan(&o, &s.Shift, parts); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+		b.Run(o.Product.Name+"/in place", func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if err := cl.PlanInto(&kept, &o, &s.Shift, parts); err != nil {
 					b.Fatal(err)
 				}
 			}
@@ -438,7 +458,7 @@ func BenchmarkPlanByHand(b *testing.B) {
 			parts := make([]doughmath.Part, 0, 20)
 			b.ReportAllocs()
 			for b.Loop() {
-				planByHand(&fit, &s.Line, o, &s.Shift, parts)
+				kept = planByHand(&fit, &s.Line, o, &s.Shift, parts)
 			}
 		})
 	}

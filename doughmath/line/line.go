@@ -2,6 +2,7 @@ package line
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -18,6 +19,7 @@ type Line struct {
 	Name       string                  `json:"name"`                                                           // what the bakery calls it
 	Divider    Divider                 `json:"divider"`                                                        // the volumetric divider
 	Proofer    proof.Proofer           `json:"proofer"`                                                        // the overhead proofer that runs with it
+	Pocket     proof.Pocket            `json:"pocket,omitzero"`                                                // pocket of its trays; leave out if it is not to be checked
 	Drums      []molder.Drum           `json:"drums"`                                                          // rounding drums on the shelf
 	CupRatio   CupRatio                `json:"cup_ratio"`                                                      // diameter of the piece over that of the cup, as far as it rounds well
 	Stamper    Stamper                 `json:"stamper,omitzero"`                                               // leave out if there is none
@@ -41,12 +43,16 @@ type Divider struct {
 	HopperCapacity unit.Mass        `json:"hopper_capacity" range:"1 g..10 t"`                            // most dough that the hopper holds
 	Confidence     unit.Percent     `json:"confidence" range:"50 %..99.9 %"`                              // of the interval of the mark
 	Interval       divider.Interval `json:"interval"`                                                     // "fieller" or "delta"
-	Lanes          []Lanes          `json:"lanes"`                                                        // one for each number of pieces across that is in use
+	Lanes          []Lanes          `json:"lanes" items:"1..100"`                                         // one for each dough and number of pieces across that is in use
 }
 
-// Lanes is one way to run the divider, with the trial pieces weighed in it.
+// Lanes is one way to run the divider, with the trial pieces weighed in it. A mark
+// measures a volume: a dough of another density, softness or gas weighs otherwise at the same
+// mark, so that trial pieces are those of one dough, or of a family of doughs that was
+// seen to weigh alike.
 type Lanes struct {
-	Across    int               `json:"across" range:"-"` // pieces across; must divide the pockets of the proofer evenly, each number once
+	Dough     string            `json:"dough,omitzero"`   // dough or family of doughs that was weighed; leave out if the line makes one alone
+	Across    int               `json:"across" range:"-"` // pieces across; must divide the pockets of the proofer evenly, each number once for a dough
 	Trials    []divider.Trial   `json:"trials"`           // weight against mark
 	Shape     divider.Shape     `json:"shape"`            // "straight" or "quadratic"
 	Weighting divider.Weighting `json:"weighting"`        // how the trials count
@@ -153,7 +159,7 @@ type Belt struct {
 	Name             string      `json:"name"`                                           // what the bakery calls it
 	BeltSpeed        unit.Speed  `json:"belt_speed,omitzero" range:"0.1 mm/s..10 m/s"`   // its own speed; leave out if it is geared to the line
 	AdvancePerStroke unit.Length `json:"advance_per_stroke,omitzero" range:"1 mm..10 m"` // how far it goes for each stroke of the divider; leave out if it has a speed of its own
-	Route            Route       `json:"route,omitzero"`                                 // "stamper" or "moulder" if only such pieces run over it; leave out for both
+	Route            Route       `json:"route,omitzero"`                                 // "stamper", "moulder" or "panning" if only such pieces run over it; leave out for all
 	Place            BeltPlace   `json:"place,omitzero"`                                 // "before-moulder" or "behind-moulder"; needed where moulded pieces run over it
 	Across           int         `json:"across" range:"1..100"`                          // most pieces that lie side by side; 1 if they run in file
 	EvenMerge        bool        `json:"even_merge,omitzero"`                            // true if the pieces of lanes that merge onto it follow one another evenly
@@ -175,19 +181,23 @@ const (
 type Route string
 
 const (
-	// ToStamper is the way of the round roll: past the moulder, under the stamper.
+	// ToStamper is the way of the stamped roll: past the moulder, under the stamper.
 	ToStamper Route = "stamper"
 	// ToMoulder is the way of rolls and loaves that are sheeted and curled.
 	ToMoulder Route = "moulder"
+	// ToPanning is the way of the plain round piece: straight onto trays or into
+	// pans, past moulder and stamper.
+	ToPanning Route = "panning"
 )
 
 // parts says which of the parts that a line may lack are there.
-type parts struct{ stamper, moulder, rounder, duster bool }
+type parts struct{ stamper, moulder, rounder, duster, pocket bool }
 
 func (l *Line) parts() parts {
 	return parts{
 		stamper: l.Stamper != (Stamper{}), moulder: l.Moulder != (Moulder{}),
 		rounder: l.Rounder != (Rounder{}), duster: l.Duster != (divider.StickinessScale{}),
+		pocket: l.Pocket != (proof.Pocket{}),
 	}
 }
 
@@ -239,8 +249,11 @@ func (d *Divider) check(c *reckon.Checks) {
 // checkLanes checks that the proofer takes each number across and that none stands twice.
 func (l *Line) checkLanes(c *reckon.Checks) {
 	d := &l.Divider
-	if len(d.Lanes) == 0 {
+	if n := len(d.Lanes); n == 0 {
 		c.Fail("divider.lanes", "empty", "at least one number of pieces across with its trial pieces")
+	} else if n > mostLanes {
+		c.Fail("divider.lanes", strconv.Itoa(n)+" lanes", "1 to "+strconv.Itoa(mostLanes)+" lanes")
+		return
 	}
 	for i, lanes := range d.Lanes {
 		mark := c.Mark()
@@ -248,8 +261,9 @@ func (l *Line) checkLanes(c *reckon.Checks) {
 			c.Fail("across", strconv.Itoa(lanes.Across), fmt.Sprintf("a number that divides the proofer's %d pockets evenly", l.Proofer.Pockets))
 		}
 		for j := range i {
-			if d.Lanes[j].Across == lanes.Across {
-				c.Fail("across", strconv.Itoa(lanes.Across), "each number across once; put all its trials into one list")
+			if d.Lanes[j].Across == lanes.Across && d.Lanes[j].Dough == lanes.Dough {
+				c.Fail("across", strconv.Itoa(lanes.Across), "each number across once for a dough; put all its trials into one list, or name the doughs")
+				break // once, however often it stands there
 			}
 		}
 		c.Item(mark, "divider.lanes", i)
@@ -330,7 +344,7 @@ func (b *Belt) check(c *reckon.Checks) {
 	}
 	if b.Place != "" {
 		reckon.CheckEither(c, "place", b.Place, BeforeMoulder, BehindMoulder)
-		if b.Route == ToStamper {
+		if b.Route == ToStamper || b.Route == ToPanning {
 			c.Fail("place", strconv.Quote(string(b.Place)), "nothing: no moulded piece runs over it")
 		}
 	} else if b.Route == ToMoulder {
@@ -345,7 +359,7 @@ func (b *Belt) check(c *reckon.Checks) {
 		c.Fail("name", `""`, "a name, to say which belt sets a limit")
 	}
 	if b.Route != "" {
-		reckon.CheckEither(c, "route", b.Route, ToStamper, ToMoulder)
+		reckon.CheckWord(c, "route", b.Route, ToStamper, ToMoulder, ToPanning)
 	}
 }
 
@@ -358,6 +372,9 @@ func (l *Line) checkStations(c *reckon.Checks) {
 		return places{{"drums", "line.drums"}, {"cup_ratio_low", "line.cup_ratio.low"}, {"cup_ratio_high", "line.cup_ratio.high"}}
 	},
 		molder.DrumChoice{Drums: l.Drums, CupRatioLow: l.CupRatio.Low, CupRatioHigh: l.CupRatio.High}.Check)
+	if l.Pocket != (proof.Pocket{}) {
+		r.tell(func() places { return places{{"pocket", "line.pocket"}} }, proof.PocketFit{Pocket: l.Pocket}.Check)
+	}
 	// The speeds of the rounder and of the line are not known yet.
 	switch k := l.Rounder; k.Way {
 	case OnTrack:
@@ -433,21 +450,36 @@ func (m *Moulder) checkStations(r *run) {
 	}
 }
 
-// lanes returns the index of the way to run the divider n across, or -1.
-func (l *Line) lanes(n int) int {
+// mostLanes bounds the ways to run a divider.
+const mostLanes = 100
+
+// lanes returns the index of the way to run the divider with a dough, n across, or -1.
+func (l *Line) lanes(dough string, n int) int {
 	for i := range l.Divider.Lanes {
-		if l.Divider.Lanes[i].Across == n {
+		if k := &l.Divider.Lanes[i]; k.Across == n && k.Dough == dough {
 			return i
 		}
 	}
 	return -1
 }
 
-// laneList lists the numbers across for which there are trial pieces.
-func (l *Line) laneList() string {
-	list := make([]string, len(l.Divider.Lanes))
+// checkTrialled refuses a dough that was never weighed, or not so many across.
+func (l *Line) checkTrialled(c *reckon.Checks, dough string, across int) {
+	var list, doughs []string
 	for i := range l.Divider.Lanes {
-		list[i] = strconv.Itoa(l.Divider.Lanes[i].Across)
+		k := &l.Divider.Lanes[i]
+		if k.Dough == dough {
+			list = append(list, strconv.Itoa(k.Across))
+		}
+		if name := strconv.Quote(k.Dough); !slices.Contains(doughs, name) {
+			doughs = append(doughs, name)
+		}
 	}
-	return strings.Join(list, ", ")
+	switch {
+	case len(doughs) == 0:
+	case len(list) == 0:
+		c.Fail("order.product.dough", strconv.Quote(dough), "a dough for which the divider has trial pieces: "+strings.Join(doughs, ", "))
+	case !c.Told("order.product.across"):
+		c.Fail("order.product.across", strconv.Itoa(across), "a number across for which the divider has trial pieces of this dough: "+strings.Join(list, ", "))
+	}
 }

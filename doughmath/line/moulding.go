@@ -232,6 +232,7 @@ func (r *run) board(b *Board) {
 			{"density", "order.product.density"},
 			{"length", "order.product.length"},
 			{"roll_diameter", "~order.product.length"},
+			{"roll_length", "~order.product.length"},
 			{"height_in", "~order.product.length"},
 			{"height_out", "~order.product.length"},
 			{"guides", "~order.product.length"},
@@ -241,10 +242,10 @@ func (r *run) board(b *Board) {
 	}
 	// Under the board the piece reaches from guide to guide; it comes to its own length behind it.
 	heights := molder.BoardForLength{
-		Piece: r.out.Target, Density: p.Density, Length: r.out.Guides.Guides, RollDiameter: r.out.Roll.Diameter, Spring: b.Spring, Bite: b.Bite, Measured: b.Measured,
+		Piece: r.out.Target, Density: p.Density, Length: r.out.Guides.Guides, RollDiameter: r.out.Roll.Diameter, RollLength: r.out.Roll.Width, Spring: b.Spring, Bite: b.Bite, Measured: b.Measured,
 	}
 	board := molder.PressureBoard{
-		Piece: r.out.Target, Density: p.Density, RollDiameter: r.out.Roll.Diameter,
+		Piece: r.out.Target, Density: p.Density, RollDiameter: r.out.Roll.Diameter, RollLength: r.out.Roll.Width,
 		BoardLength: b.Length, Belt: b.Belt, Spring: b.Spring, Guides: r.out.Guides.Guides, SealTurns: b.SealTurns, Measured: b.Measured,
 	}
 	if !r.ready() {

@@ -8,6 +8,7 @@ import (
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
+	"example.com/dough/proof"
 )
 
 // Order is a number of pieces of one product.
@@ -20,6 +21,7 @@ type Order struct {
 // Product is one bread or roll, as a line has to make it.
 type Product struct {
 	Name      string                  `json:"name"`                                                         // what the order calls it
+	Dough     string                  `json:"dough,omitzero"`                                               // dough or family of doughs that it is made of, as the line's trial pieces name it; leave out if they name none
 	Formula   []doughmath.Ingredient  `json:"formula"`                                                      // in the order of weighing; the flours make 100 %
 	Baked     unit.Mass               `json:"baked" range:"-"`                                              // weight of one piece as sold
 	Loss      doughmath.Losses        `json:"loss"`                                                         // what is lost from dough to the piece as sold
@@ -29,15 +31,15 @@ type Product struct {
 	Basis     doughmath.FrictionBasis `json:"friction_basis"`                                               // "once" or "per-factor"
 	FloorTime unit.Duration           `json:"floor_time,omitzero" range:"0 s..24 h"`                        // rest between mixer and divider; leave out for none
 	HopperMax unit.Duration           `json:"hopper_max" range:">0 s..24 h"`                                // longest that dough may stand in the hopper
-	Across    int                     `json:"across" range:"-"`                                             // pieces across the divider, one of the numbers that the line has trial pieces for
+	Across    int                     `json:"across" range:"-"`                                             // pieces across the divider, one of the numbers that the line has trial pieces of this dough for
 	DwellLow  unit.Duration           `json:"dwell_low" range:"1 s..24 h"`                                  // shortest stay in the overhead proofer
 	DwellHigh unit.Duration           `json:"dwell_high" range:"1 s..24 h"`                                 // longest stay, at least dwell_low
 	RateHigh  unit.PieceRate          `json:"rate_high,omitzero" range:"0.01 pieces/min..10000 pieces/min"` // most pieces that oven and packing can take; leave out if they never limit the line
 	Density   unit.Density            `json:"density" range:"0.1 g/ml..1.5 g/ml"`                           // of the piece as it is rounded and moulded
-	Route     Route                   `json:"route"`                                                        // "stamper" or "moulder"
-	Turns     float64                 `json:"turns,omitzero" range:"-"`                                     // turns of the curl, for the moulder, 0.5 to 20; leave out for the stamper
+	Route     Route                   `json:"route"`                                                        // where it goes from the overhead proofer: "stamper", "moulder" or, for a plain round piece, straight to "panning"
+	Turns     float64                 `json:"turns,omitzero" range:"-"`                                     // turns of the curl, for the moulder, 0.5 to 20; leave out otherwise
 	Aspect    float64                 `json:"sheet_aspect,omitzero" range:"-"`                              // sheet length over width, for the moulder, 0.5 to 10
-	Length    unit.Length             `json:"length,omitzero" range:"-"`                                    // length of the moulded piece, 1 to 5000 mm; leave out for the stamper
+	Length    unit.Length             `json:"length,omitzero" range:"-"`                                    // length of the moulded piece, 1 to 5000 mm; leave out otherwise
 
 	Preferments    []doughmath.Preferment `json:"preferments,omitzero"`               // sponges, levains, soakers, old dough; leave out for a straight dough
 	PrefermentTemp unit.Temp              `json:"preferment_temp,omitzero" range:"-"` // their temperature; counts as a factor of the rule if given
@@ -46,7 +48,8 @@ type Product struct {
 	Check          Check                  `json:"check,omitzero"`                     // how the piece weight is watched; leave out if it is not planned here
 	Stickiness     float64                `json:"stickiness,omitzero" range:"-"`      // of the dough on the bakery's own scale, for the dusting flour
 	Rounding       Rounding               `json:"rounding,omitzero"`                  // how the rounder is set for it; needed where the line says how it rounds
-	Panned         *Panned                `json:"panned,omitzero"`                    // the pan that the piece goes into; leave out if it goes on a tray
+	Pocketed       *Pocketed              `json:"pocketed,omitzero"`                  // how the piece grows in the overhead proofer; needed where the line has the size of its pockets
+	Panned         *Panned                `json:"panned,omitzero"`                    // the pan that the moulded piece goes into; leave out if it goes on a tray or is not moulded
 	FinalStay      unit.Duration          `json:"final_stay,omitzero" range:"-"`      // time in the final proof; leave out if it is not planned
 	PerCarrier     int                    `json:"per_carrier,omitzero" range:"-"`     // pieces in one rack, box or carrier of the final proof, with final_stay
 }
@@ -83,10 +86,19 @@ type Label struct {
 
 // Check is how the piece weight is watched during the run.
 type Check struct {
-	SD         unit.Mass     `json:"sd" range:"0.000001 g.."`          // standard deviation of single dough pieces, from an earlier sample
-	HalfWidth  unit.Mass     `json:"half_width" range:"-"`             // how closely the mean must be known, plus or minus
-	Confidence unit.Percent  `json:"confidence" range:"50 %..99.99 %"` // how sure to be of it
-	Every      unit.Duration `json:"every" range:"1 s..24 h"`          // from one check to the next
+	SD         unit.Mass     `json:"sd" range:"0.000001 g.."`               // standard deviation of single dough pieces, from an earlier sample
+	HalfWidth  unit.Mass     `json:"half_width" range:"-"`                  // how closely the mean must be known, plus or minus
+	Confidence unit.Percent  `json:"confidence" range:"50 %..99.99 %"`      // how sure to be of it
+	Every      unit.Duration `json:"every" range:"1 s..24 h"`               // from one check to the next
+	Division   unit.Mass     `json:"division,omitzero" range:"0 g..100 kg"` // smallest step of the scale that weighs the pieces; leave out if it is fine
+	Group      int           `json:"group,omitzero" range:"-"`              // pieces to weigh together where single weighing is too much work, 2 to 1000
+}
+
+// Pocketed is how a piece grows in its pocket of the overhead proofer.
+type Pocketed struct {
+	Growth   float64 `json:"growth" range:"1..8"`   // volume as it leaves the overhead proofer over volume as rounded
+	Flatness float64 `json:"flatness" range:"1..3"` // its diameter there over the diameter of a ball of the same volume
+	Measured bool    `json:"measured,omitzero"`     // true if both were measured on this dough
 }
 
 // Rounding is how the rounder is set for a product.
@@ -163,7 +175,7 @@ func (o *Order) check(c *reckon.Checks, l *Line) {
 
 func (p *Product) check(c *reckon.Checks, l *Line) {
 	reckon.CheckNotNegative(c, "tolerance", p.Tolerance)
-	reckon.CheckEither(c, "route", p.Route, ToStamper, ToMoulder)
+	reckon.CheckWord(c, "route", p.Route, ToStamper, ToMoulder, ToPanning)
 	reckon.CheckRange(c, "floor_time", p.FloorTime, 0, longest)
 	reckon.CheckRange(c, "density", p.Density, 0.1, 1.5)
 	if p.Route == ToMoulder {
@@ -176,6 +188,12 @@ func (p *Product) check(c *reckon.Checks, l *Line) {
 		c.Fail("stickiness", "missing", "how sticky the dough is on the bakery's scale: the line's flour_duster depends on it")
 	}
 	p.Rounding.check(c, &l.Rounder)
+	switch pocket := l.Pocket != (proof.Pocket{}); {
+	case pocket && p.Pocketed == nil:
+		c.Fail("pocketed", "missing", "how the piece grows in the overhead proofer: the line's pocket has a size that it must fit")
+	case !pocket && p.Pocketed != nil:
+		c.Fail("pocketed", "given", "nothing, or the size of line.pocket with it")
+	}
 	if p.Check != (Check{}) {
 		reckon.CheckRange(c, "check.every", p.Check.Every, shortest, longest)
 	}
@@ -186,7 +204,7 @@ func (p *Product) check(c *reckon.Checks, l *Line) {
 
 // checkNotMoulded refuses what only a moulded piece has.
 func (p *Product) checkNotMoulded(c *reckon.Checks) {
-	const out = "nothing: leave it out for a piece that goes to the stamper"
+	const out = "nothing: leave it out for a piece that is not moulded"
 	if p.Turns != 0 {
 		c.Fail("turns", strconv.FormatFloat(p.Turns, 'g', 4, 64), out)
 	}
@@ -195,6 +213,9 @@ func (p *Product) checkNotMoulded(c *reckon.Checks) {
 	}
 	if p.Length != 0 {
 		c.Fail("length", p.Length.String(), out)
+	}
+	if p.Panned != nil {
+		c.Fail("panned", "given", out)
 	}
 }
 

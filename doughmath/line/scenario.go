@@ -85,6 +85,9 @@ func (s *Scenario) checkNames(c *reckon.Checks) {
 	}
 	name("title", s.Title)
 	name("line.name", s.Line.Name)
+	for i, k := range s.Line.Divider.Lanes[:min(len(s.Line.Divider.Lanes), mostLanes)] {
+		name(fmt.Sprintf("line.divider.lanes[%d].dough", i), k.Dough)
+	}
 	for i, d := range s.Line.Drums {
 		name(fmt.Sprintf("line.drums[%d].name", i), d.Name)
 	}
@@ -99,6 +102,7 @@ func (s *Scenario) checkNames(c *reckon.Checks) {
 	for i := range s.Orders {
 		p, path := &s.Orders[i].Product, fmt.Sprintf("orders[%d].product", i)
 		name(path+".name", p.Name)
+		name(path+".dough", p.Dough)
 		seen := map[string]bool{}
 		for j, g := range p.Formula {
 			field := fmt.Sprintf("%s.formula[%d].name", path, j)

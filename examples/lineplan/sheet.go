@@ -43,6 +43,7 @@ func writeSheet(b *bytes.Buffer, s *line.Scenario, plans []line.Planned, care []
 		fmt.Fprintf(b, "%s%s%s\n", head, strings.Repeat(" ", max(1, width-utf8.RuneCountInString(head)-utf8.RuneCountInString(order))), order)
 		sh.rule('-')
 		if p.Refused != nil {
+			b.WriteString("NOT AS ASKED\n")
 			sh.paragraph("REFUSED", strings.ReplaceAll(p.Refused.Error(), "\n", "; "))
 		} else {
 			sh.plan(p)
@@ -163,10 +164,27 @@ func (s *sheet) plan(p *line.Planned) {
 	s.row("Divider", "%d across, handle at mark %s (%s interval %s to %s), which should give %s. Weigh after every move of the handle.", q.Across, plain(o.Mark.Set), s.plant.Divider.Confidence.In(u),
 		hundredths(o.Mark.Low), hundredths(o.Mark.High), s.fine(o.Mark.Expected))
 	s.row("", "run at %s: %s, %s of dough", o.Strokes.In(u), o.Rate.PieceRate.In(u), o.Rate.DoughRate.In(u))
-	s.row("", "the whole line can run from %s (limit: %s) to %s (limit: %s)", o.Speed.Low.In(u), o.Speed.LowLimit, o.Speed.High.In(u), o.Speed.HighLimit)
+	s.row("", "divider, proofer and all behind them can run from %s (limit: %s) to %s (limit: %s)", o.Speed.Low.In(u), o.Speed.LowLimit, o.Speed.High.In(u), o.Speed.HighLimit)
+	if o.MixerStrokes > 0 {
+		pace := ""
+		switch mixer := o.StrokesLimit == "mixer"; {
+		case o.Times.BatchWait == 0 && mixer:
+			pace = "; at the speed set nothing waits, and faster would make no more"
+		case o.Times.BatchWait > 0 && mixer:
+			pace = "; the divider waits for dough, and faster would make no more"
+		case o.Times.BatchWait > 0 && o.MixerStrokes >= o.Speed.Low:
+			pace = ", but a batch would stand too long in the hopper: the divider waits for dough"
+		case o.Times.BatchWait > 0:
+			pace = ": the divider waits for dough"
+		}
+		s.row("", "the mixer keeps up with %s%s", o.MixerStrokes.In(u), pace)
+	}
 	s.row("Proofer", "%d passes, dwell %s, %d pieces inside when full", o.Dwell.Passes, o.Dwell.Dwell.In(u), o.Dwell.Inside)
 	if o.LongestDwell > o.Dwell.Dwell {
 		s.row("", "it stops while the divider waits for dough: pieces inside stay up to %s (planned %s to %s)", o.LongestDwell.In(u), q.DwellLow.In(u), q.DwellHigh.In(u))
+	}
+	if o.Pocket.Diameter > 0 {
+		s.row("", "the piece grows to %s in a pocket of %s", s.length(o.Pocket.Diameter), s.length(s.plant.Pocket.Width))
 	}
 	s.row("Drum", "%s (the rounded piece is %s across)", o.Drum.Name, s.length(o.Drum.Diameter))
 	if len(o.Drum.TakesOut) > 0 {
@@ -178,7 +196,10 @@ func (s *sheet) plan(p *line.Planned) {
 	if o.Motions.Motions > 0 {
 		s.row("Rounder", "run it at %s: each piece is worked by %.0f motions in the %.1f s that it is in its cup", q.Rounding.Speed.In(u), o.Motions.Motions, float64(o.Motions.Time))
 	}
-	if q.Route == line.ToStamper {
+	switch q.Route {
+	case line.ToPanning:
+		s.row("Panning", "plain round: past the moulder and the stamper")
+	case line.ToStamper:
 		if s.plant.Stamper.Mode == molder.ContinuousStamp {
 			s.row("Stamper", "continuous: set it to %s rows/min and watch that it keeps step", plain(float64(o.Strokes)))
 		} else {
@@ -193,7 +214,7 @@ func (s *sheet) plan(p *line.Planned) {
 				s.row("", "the head turns at %s", o.Stamp.Head.In(u))
 			}
 		}
-	} else {
+	case line.ToMoulder:
 		s.moulder(p)
 	}
 	if o.TightestBelt != "" {
@@ -232,7 +253,7 @@ func (s *sheet) plan(p *line.Planned) {
 
 // label says what the law and the check ask of the piece weight.
 func (s *sheet) label(p *line.Planned) {
-	o, c := &p.Plan, &p.Order.Product.Check
+	o := &p.Plan
 	if o.Label.Target > 0 {
 		none := ""
 		if o.Label.SecondLimit > 0 {
@@ -245,8 +266,33 @@ func (s *sheet) label(p *line.Planned) {
 		s.row("", "that is %s more dough than the baked weight needs", s.fine(o.Target-o.Piece.Dough))
 	}
 	if o.Check.Pieces > 0 {
-		s.row("Check", "weigh %d pieces every %s; leave the handle alone while they average %s to %s", o.Check.Pieces, c.Every.In(s.units),
-			s.fine(o.LeaveLow), s.fine(o.LeaveHigh))
+		s.check(p)
+	}
+}
+
+// check says how the weight is watched, and when the handle is left alone.
+func (s *sheet) check(p *line.Planned) {
+	o, c, b := &p.Plan, &p.Order.Product.Check, &p.Plan.Band
+	s.row("Check", "weigh %d pieces every %s; leave the handle alone while they average %s to %s", o.Check.Pieces, c.Every.In(s.units), s.fine(b.Low), s.fine(b.High))
+	s.row("", "a divider that runs as set is outside in %.0f %% of checks; %s heavier or %s lighter is found nine times in ten",
+		max(1, math.Ceil(float64(b.NeedlessChance)-1e-9)), s.fine(b.ShiftUp), s.fine(b.ShiftDown))
+	if o.Check.Groups > 0 {
+		s.row("", "or weigh %d groups of %d together, for the mean alone: a group hides a double or a torn piece", o.Check.Groups, c.Group)
+	}
+	s.row("", "a piece near twice or half the others is not the mark: leave the handle, find where it comes from, weigh afresh")
+	if off := math.Abs(float64(b.Offset)); off > 0.05 { // what is shown is to a tenth of a gram
+		more, over := "more", "costs"
+		if b.Offset < 0 {
+			more, over = "less", "saves"
+		}
+		near := "this is as near as the handle comes, and "
+		if o.Label.Dough > 0 {
+			near = "this is as near as the handle comes with the label kept, and "
+		}
+		if b.Nearer {
+			near = "another mark comes nearer, but is not on the scale; it "
+		}
+		s.row("", "the mark gives %s %s than aimed at; %s%s %s of dough over the order", s.fine(unit.Mass(off)), more, near, over, unit.Mass(math.Abs(float64(b.OffsetDough))).In(s.units))
 	}
 }
 
@@ -343,7 +389,7 @@ func (s *sheet) lookAt(o *line.PlanResult) {
 		{"mark", []reckon.Noted{o.Trials, o.Mark.Conditions}},
 		{"drum", []reckon.Noted{o.Drum.Conditions}},
 		{"rounder", []reckon.Noted{o.Rounding.Conditions, o.Motions.Conditions}},
-		{"proofer", []reckon.Noted{o.Speed.Conditions, o.Dwell.Conditions, o.Clear.Conditions}},
+		{"proofer", []reckon.Noted{o.Speed.Conditions, o.Dwell.Conditions, o.Clear.Conditions, o.Pocket.Conditions}},
 		{"stamper", []reckon.Noted{o.Stamp.Conditions}},
 		{"shaping", []reckon.Noted{o.Chain.Conditions, o.Guides.Conditions, o.Heights.Conditions, o.Board.Conditions}},
 		{"pan", []reckon.Noted{o.Pan.Conditions}},
