@@ -14,9 +14,9 @@ const (
 	DrumTooSmall
 	// DrumTooLarge says that the piece is loose in the cup, and no drum that takes it has a smaller one.
 	DrumTooLarge
-	// UnderRounded says that the piece is rounded less than the shop's trials call for.
+	// UnderRounded says that the piece is rounded along a track or wall for less time than the shop's trials call for.
 	UnderRounded
-	// OverRounded says that the piece is rounded more than the shop's trials call for.
+	// OverRounded says that it is rounded there for more time than they call for.
 	OverRounded
 	// DeepReduction says that the sheet is reduced by more than the dough's limit in one pass.
 	DeepReduction
@@ -44,6 +44,12 @@ const (
 	NoGrip
 	// HotForPart says that the water is warmer than the part can stand.
 	HotForPart
+	// FewMotions says that the piece is rounded in its cup by fewer motions than the shop's trials call for.
+	FewMotions
+	// ManyMotions says that the piece is rounded in its cup by more motions than the shop's trials call for.
+	ManyMotions
+	// LongerThanGuides says that the piece comes out longer than the side guides stand apart.
+	LongerThanGuides
 
 	conditionEnd // one past the last
 )
@@ -78,6 +84,9 @@ var conditions = [...]reckon.Note{
 	{Word: "sheet-may-tear", Says: "The sheet is thinner than any that held in your trials: open the gap."},
 	{Word: "no-grip", Says: "The rollers do not draw in a piece this thick: flatten it in front of them, open the gap or dust less, and never push it in."},
 	{Word: "hot-for-part", Says: "The water is too warm for this part: let it cool, or the part may warp or come apart."},
+	{Word: "few-motions", Says: "The piece is worked in its cup by fewer motions than your trials call for: run the rounder faster; a slower line does the same."},
+	{Word: "many-motions", Says: "The piece is worked in its cup by more motions than your trials call for and its skin may tear: run the rounder slower."},
+	{Word: "longer-than-guides", Says: "The piece is taken to come out longer than the guides stand apart; dough draws back behind them, and only a slack one spreads: measure pieces that have come to rest."},
 }
 
 // Every condition has its note, or this does not compile.

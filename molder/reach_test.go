@@ -161,6 +161,21 @@ var pairs = []pair{
 		},
 	},
 	{
+		"rounding-motions and speed-for-motions",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.SpeedForMotions{Motions: between[float64](r, 0.01, 10000), Rows: 1 + r.IntN(100), Strokes: between[unit.StrokeRate](r, 0.01, 1000)}
+			out, first := in.Solve()
+			back, second := molder.RoundingMotions{Rows: in.Rows, Strokes: in.Strokes, Speed: out.Speed}.Solve()
+			return in.Motions, back.Motions, first, second
+		},
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.RoundingMotions{Rows: 1 + r.IntN(100), Strokes: between[unit.StrokeRate](r, 0.01, 1000), Speed: between[unit.RotationRate](r, 0.1, 1000)}
+			out, first := in.Solve()
+			back, second := molder.SpeedForMotions{Motions: out.Motions, Rows: in.Rows, Strokes: in.Strokes}.Solve()
+			return float64(in.Speed), float64(back.Speed), first, second
+		},
+	},
+	{
 		"roller-gaps and last-gap-for-reduction",
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			in := molder.LastGapForReduction{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), FirstRecovery: between[float64](r, 1, 5), Reduction: between[float64](r, 1.1, 10)}
@@ -320,11 +335,11 @@ var pairs = []pair{
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			in := molder.RateForStamps{Stamps: between[unit.StrokeRate](r, 0.0005, 10000), Across: 1 + r.IntN(20)}
 			out, first := in.Solve()
-			back, second := molder.StampRate{PieceRate: out.PieceRate, Across: in.Across, Die: molder.FixedDie, Contact: 25}.Solve()
+			back, second := molder.StampRate{PieceRate: out.PieceRate, Across: in.Across, Die: molder.StillDie, Spin: molder.SpinOff, Contact: 25}.Solve()
 			return float64(in.Stamps), float64(back.Stamps), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.StampRate{PieceRate: between[unit.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20), Die: molder.FixedDie, Contact: 25}
+			in := molder.StampRate{PieceRate: between[unit.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20), Die: molder.StillDie, Spin: molder.SpinOff, Contact: 25}
 			out, first := in.Solve()
 			back, second := molder.RateForStamps{Stamps: out.Stamps, Across: in.Across}.Solve()
 			return float64(in.PieceRate), float64(back.PieceRate), first, second

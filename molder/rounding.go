@@ -8,11 +8,11 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// Travel is how a piece moves through the rounder.
+// Travel is how a piece moves along the track or wall of a rounder.
 type Travel string
 
 const (
-	// Carried is a piece that sits in a cup and moves with the drum.
+	// Carried is a piece that moves with the drum, along a wall that stands still.
 	Carried Travel = "carried"
 	// Rolling is a piece that rolls between the moving drum and a fixed wall: its middle moves at half the speed of the drum.
 	Rolling Travel = "rolling"
@@ -28,7 +28,7 @@ func (t Travel) advance() float64 {
 
 // show records k, the speed of the piece over that of the drum.
 func (t Travel) show(w *reckon.Working) {
-	w.Given("speed of the piece over that of the drum", "k", t.advance(), "", "1 carried in a cup, 1/2 rolling along a fixed wall")
+	w.Given("speed of the piece over that of the drum", "k", t.advance(), "", "1 carried with the drum, 1/2 rolling along a fixed wall")
 }
 
 // What drums and rounding can be, taken wide.
@@ -64,12 +64,13 @@ func roundingConditions(time, least, most unit.Duration) Conditions {
 	return c
 }
 
-// RoundingTime asks how long a piece is rounded:
+// RoundingTime asks how long a piece is rounded that runs along a track or wall:
 //
 //	v = pi * D * n / 60
-//	T = s / (k * v),  k = 1 carried in a cup, 1/2 rolling along a fixed wall
+//	T = s / (k * v),  k = 1 carried with the drum, 1/2 rolling along a fixed wall
 //
-// It holds without slip. How long is long enough depends on the dough and is
+// It holds without slip. A slower drum or a longer path rounds more. Where a
+// moving core or wall works the piece in a cup, [RoundingMotions] is the question. How long is long enough depends on the dough and is
 // found in trials: see [RoundingFromTrials].
 //
 // It is refused if:
@@ -140,7 +141,7 @@ func (q RoundingTime) Show(w *reckon.Working, out RoundingTimeResult) {
 // DrumSpeedForRoundingTime asks how fast the drum must turn to round a piece for
 // the wanted time:
 //
-//	v = s / (k * T),  k = 1 carried in a cup, 1/2 rolling along a fixed wall
+//	v = s / (k * T),  k = 1 carried with the drum, 1/2 rolling along a fixed wall
 //	n = v * 60 / (pi * D)
 //
 // It is the inverse of [RoundingTime], with the same validity.

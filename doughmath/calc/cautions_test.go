@@ -17,14 +17,14 @@ var hazards = []struct {
 	caution reckon.Cautions
 	ids     string
 }{
-	{reckon.MovingMachinery, `mark-for-weight next-mark mark-fit trial-plan weight-drift strokes-for-rate flour-use
+	{reckon.MovingMachinery, `rounding-motions speed-for-motions mark-for-weight next-mark mark-fit trial-plan weight-drift strokes-for-rate flour-use
 		oil-use oil-time-for-use oil-rate-for-use proofer-dwell strokes-for-dwell proofer-speed proofer-clear
 		proofer-tradeoff proofer-speed-change proofer-lanes proofer-run rate-for-final-proof-load drum-choice
 		rounding-time drum-speed-for-rounding-time sheet gap-for-thickness gap-for-sheet-length gap-for-turns
 		turns-for-gap curls curl-sensitivity sheeting-passes thickness-for-passes roller-gaps last-gap-for-reduction
 		indicator-for-gap curling-chain pressure-board board-for-length side-guides stamp-rate rate-for-stamps
 		stamp-drift stamps-for-run piece-spacing belt-for-gap rate-for-gap belt-train doubles-risk belt-for-doubles line-plan`},
-	{reckon.RunningDrive, `strokes-for-rate proofer-dwell strokes-for-dwell proofer-speed proofer-tradeoff proofer-speed-change
+	{reckon.RunningDrive, `rounding-motions speed-for-motions strokes-for-rate proofer-dwell strokes-for-dwell proofer-speed proofer-tradeoff proofer-speed-change
 		proofer-run rate-for-final-proof-load rounding-time drum-speed-for-rounding-time stamp-rate rate-for-stamps
 		stamp-drift stamps-for-run piece-spacing belt-for-gap rate-for-gap belt-train doubles-risk belt-for-doubles line-plan`},
 	{reckon.RollerNip, `sheet gap-for-thickness gap-for-sheet-length recovery-from-sheet aspect-from-sheet curls
@@ -32,9 +32,9 @@ var hazards = []struct {
 		roller-gaps last-gap-for-reduction indicator-fit indicator-for-gap gap-for-indicator line-plan`},
 	{reckon.MovingBelt, `mark-fit mark-for-weight next-mark trial-plan lane-offsets weight-drift hopper-growth piece-sample
 		handle-band weighing-verdict pieces-to-weigh pieces-to-detect group-sample set-up-chart control-chart cup-ratio-from-trials
-		rounding-from-trials chain-from-trials seal-from-trials guide-ratio-from-pieces line-plan`},
+		rounding-from-trials motions-from-trials chain-from-trials seal-from-trials guide-ratio-from-pieces line-plan`},
 	{reckon.RaisedBowl, "hopper-time batch-for-hopper-time weight-drift batch-for-weight-drift line-plan"},
-	{reckon.Interlocks, `rounding-time drum-speed-for-rounding-time sheet gap-for-thickness gap-for-sheet-length
+	{reckon.Interlocks, `rounding-motions speed-for-motions rounding-time drum-speed-for-rounding-time sheet gap-for-thickness gap-for-sheet-length
 		gap-for-turns turns-for-gap roller-gaps last-gap-for-reduction stamp-rate rate-for-stamps stamp-drift stamps-for-run`},
 	{reckon.StamperCover, "stamp-rate rate-for-stamps stamp-drift stamps-for-run"},
 	{reckon.LockedOut, `proofer-clear proofer-run drum-choice curling-chain chain-from-trials stamp-rate rate-for-stamps

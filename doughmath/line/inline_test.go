@@ -134,9 +134,13 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if v := float64(d.StrokesHigh); v < high {
 		high, highLimit = v, "divider"
 	}
-	length := ball
+	lengthOn := func(b *line.Belt) float64 {
+		if moulded && b.Place == line.BehindMoulder {
+			return float64(q.Length)
+		}
+		return ball
+	}
 	if moulded {
-		length = float64(q.Length)
 		if v := float64(l.Moulder.RateHigh) / across; v < high {
 			high, highLimit = v, "moulder"
 		}
@@ -156,7 +160,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		if b.Route != "" && b.Route != q.Route {
 			continue
 		}
-		if v := float64(b.BeltSpeed) * 60 * float64(min(b.Across, q.Across)) / (length + float64(b.LeastGap)) / across; v < high {
+		if v := float64(b.BeltSpeed) * 60 * float64(min(b.Across, q.Across)) / (lengthOn(b) + float64(b.LeastGap)) / across; b.AdvancePerStroke == 0 && v < high {
 			high, highLimit = v, b.Name
 		}
 	}
@@ -385,7 +389,10 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		if b.Route != "" && b.Route != q.Route {
 			continue
 		}
-		pitch := float64(b.BeltSpeed) * 60 * float64(min(b.Across, q.Across)) / rate
+		pitch, length := float64(b.BeltSpeed)*60*float64(min(b.Across, q.Across))/rate, lengthOn(b)
+		if b.AdvancePerStroke != 0 {
+			pitch = float64(b.AdvancePerStroke) * float64(min(b.Across, q.Across)) / across
+		}
 		if free := pitch - length - float64(b.LeastGap); free < spare {
 			spare, p.TightestBelt = free, b.Name
 			p.Spacing.Pitch, p.Spacing.Gap = unit.Length(pitch), unit.Length(pitch-length)

@@ -27,7 +27,7 @@ type Line struct {
 	Belts      []Belt                  `json:"belts" items:"..100"`                                           // belts behind the proofer, in the order of travel
 	Oil        []unit.VolumeRate       `json:"oil_valves,omitzero" range:">0 ml/min..10 l/min" items:"..100"` // flow of each oil valve while open; leave out if oil is not counted
 	Duster     divider.StickinessScale `json:"flour_duster,omitzero"`                                         // dusting flour by stickiness, from the bakery's own trials; leave out if flour is not counted
-	Rounder    Rounder                 `json:"rounder,omitzero"`                                              // the rounding drum as it turns; leave out if it is not known
+	Rounder    Rounder                 `json:"rounder,omitzero"`                                              // how it rounds; leave out if it is not known
 	FinalProof FinalProof              `json:"final_proof,omitzero"`                                          // where the pieces proof after make-up; leave out if it is not planned
 	Parts      []molder.PartCare       `json:"parts,omitzero" items:"..100"`                                  // parts that are taken out and washed; leave out if their care is not printed
 }
@@ -65,23 +65,37 @@ type CupRatio struct {
 	Calibrated bool    `json:"calibrated,omitzero"` // true if the range comes from trials on this line
 }
 
-// Rounder is the rounding drum as it turns, whichever drum is in.
+// Rounder is how the line rounds, whichever drum is in. Its speed is set for
+// each product: see [Rounding].
 type Rounder struct {
-	Diameter  unit.Length       `json:"diameter" range:"10 mm..10 m"`                 // of the drum where it drives the piece
-	DrumSpeed unit.RotationRate `json:"drum_speed" range:"0.1 rev/min..1000 rev/min"` // of the drum
-	Path      unit.Length       `json:"path" range:"10 mm..100 m"`                    // length that the piece travels along it
-	Travel    molder.Travel     `json:"travel"`                                       // "carried" or "rolling"
-	GoodLow   unit.Duration     `json:"good_low,omitzero" range:"0 s..10 min"`        // shortest rounding that was good; leave out if not known
-	GoodHigh  unit.Duration     `json:"good_high,omitzero" range:"0 s..10 min"`       // longest rounding that was good, at least good_low; leave out if not known
+	Way       RoundingWay       `json:"way"`                                          // "track" or "cup"
+	SpeedLow  unit.RotationRate `json:"speed_low" range:"0.1 rev/min..1000 rev/min"`  // slowest that its drive runs
+	SpeedHigh unit.RotationRate `json:"speed_high" range:"0.1 rev/min..1000 rev/min"` // fastest, at least speed_low
+	Diameter  unit.Length       `json:"diameter,omitzero" range:"-"`                  // on a track: of the drum where it drives the piece, 10 mm to 10 m; leave out for a cup
+	Path      unit.Length       `json:"path,omitzero" range:"-"`                      // on a track: length that the piece travels along it, 10 mm to 100 m; leave out for a cup
+	Travel    molder.Travel     `json:"travel,omitzero"`                              // on a track: "carried" or "rolling"; leave out for a cup
+	Rows      int               `json:"rows,omitzero" range:"-"`                      // in a cup: rows from where they are loaded to where they are discharged, 1 to 100; leave out for a track
 }
+
+// RoundingWay is how a rounder works the piece.
+type RoundingWay string
+
+const (
+	// OnTrack is a piece that runs along a track or wall, driven by a drum: a slower drum rounds more.
+	OnTrack RoundingWay = "track"
+	// InCup is a piece in a cup whose moving core or wall works it against a belt, at a speed of its own: a faster rounder rounds more.
+	InCup RoundingWay = "cup"
+)
 
 // Stamper is the stamper behind the proofer. It stamps each row that leaves it.
 type Stamper struct {
-	StampsLow  unit.StrokeRate `json:"stamps_low" range:"0 strokes/min..1000 strokes/min"`     // slowest, in rows a minute
-	StampsHigh unit.StrokeRate `json:"stamps_high" range:"0.01 strokes/min..1000 strokes/min"` // fastest, above stamps_low
-	Die        molder.Die      `json:"die,omitzero"`                                           // "fixed" or "rotating"; leave out if the stamping itself is not planned
-	Around     int             `json:"around,omitzero" range:"-"`                              // dies around a rotating head, 1 to 50; leave out for a fixed die
-	Contact    unit.Percent    `json:"contact,omitzero" range:"-"`                             // part of a cycle for which the die is on the dough; needed with die
+	StampsLow  unit.StrokeRate  `json:"stamps_low" range:"0 strokes/min..1000 strokes/min"`     // slowest, in rows a minute
+	StampsHigh unit.StrokeRate  `json:"stamps_high" range:"0.01 strokes/min..1000 strokes/min"` // fastest, above stamps_low
+	Mode       molder.StampMode `json:"mode"`                                                   // "off", "continuous" or "timed" by the proofer, as the line is set
+	Die        molder.Die       `json:"die,omitzero"`                                           // "still" or "turning"; leave out if the stamping itself is not planned
+	Spin       molder.Spin      `json:"spin,omitzero"`                                          // "on" or "off", as the stamper is set; needed with die
+	Around     int              `json:"around,omitzero" range:"-"`                              // dies around a turning head, 1 to 50; leave out for a die that goes up and down
+	Contact    unit.Percent     `json:"contact,omitzero" range:"-"`                             // part of a cycle for which the die is on the dough; needed with die
 }
 
 // Moulder is the sheeting and curling moulder.
@@ -142,14 +156,29 @@ type FinalProof struct {
 	Available int           `json:"available,omitzero" range:"-"`         // racks, boxes or carriers that the plant has; leave out if they are not to be checked
 }
 
-// Belt is one belt behind the proofer.
+// Belt is one belt behind the proofer. It has a speed of its own, or it is geared
+// to the line and advances by a length for each stroke of the divider, however fast that is.
 type Belt struct {
-	Name      string      `json:"name"`                                     // what the bakery calls it
-	BeltSpeed unit.Speed  `json:"belt_speed" range:"0.1 mm/s..10 m/s"`      // belt speed
-	Route     Route       `json:"route,omitzero"`                           // "stamper", "moulder" or "panning" if only such pieces run over it; leave out for all
-	Across    int         `json:"across" range:"1..100"`                    // most pieces that lie side by side; 1 if they run in file
-	LeastGap  unit.Length `json:"least_gap,omitzero" range:"0 mm..5000 mm"` // smallest gap between pieces; leave out if it is enough that they do not touch
+	Name             string      `json:"name"`                                           // what the bakery calls it
+	BeltSpeed        unit.Speed  `json:"belt_speed,omitzero" range:"0.1 mm/s..10 m/s"`   // its own speed; leave out if it is geared to the line
+	AdvancePerStroke unit.Length `json:"advance_per_stroke,omitzero" range:"1 mm..10 m"` // how far it goes for each stroke of the divider; leave out if it has a speed of its own
+	Route            Route       `json:"route,omitzero"`                                 // "stamper", "moulder" or "panning" if only such pieces run over it; leave out for all
+	Place            BeltPlace   `json:"place,omitzero"`                                 // "before-moulder" or "behind-moulder"; needed where moulded pieces run over it
+	Across           int         `json:"across" range:"1..100"`                          // most pieces that lie side by side; 1 if they run in file
+	EvenMerge        bool        `json:"even_merge,omitzero"`                            // true if the pieces of lanes that merge onto it follow one another evenly
+	MergePitch       unit.Length `json:"merge_pitch,omitzero" range:"0 mm..10 m"`        // where lanes merge unevenly: from one piece of a row to the next on this belt
+	LeastGap         unit.Length `json:"least_gap,omitzero" range:"0 mm..5000 mm"`       // smallest gap between pieces; leave out if it is enough that they do not touch
 }
+
+// BeltPlace is where a belt that carries moulded pieces lies.
+type BeltPlace string
+
+const (
+	// BeforeMoulder is a belt that carries balls, as they come from the proofer.
+	BeforeMoulder BeltPlace = "before-moulder"
+	// BehindMoulder is a belt that carries moulded pieces.
+	BehindMoulder BeltPlace = "behind-moulder"
+)
 
 // Route says where a piece goes from the overhead proofer.
 type Route string
@@ -188,6 +217,9 @@ func (l *Line) check(c *reckon.Checks) {
 	}
 	reckon.CheckItems(c, "belts", len(l.Belts), mostParts)
 	reckon.CheckItems(c, "parts", len(l.Parts), mostParts)
+	if l.Rounder != (Rounder{}) {
+		l.Rounder.check(c)
+	}
 	for i := range l.Belts {
 		before := c.Mark()
 		l.Belts[i].check(c)
@@ -259,6 +291,35 @@ func (m *Moulder) check(c *reckon.Checks) {
 	c.Under(mark, "moulder")
 }
 
+func (k *Rounder) check(c *reckon.Checks) {
+	mark := c.Mark()
+	way := reckon.CheckEither(c, "way", k.Way, OnTrack, InCup)
+	if reckon.CheckRange(c, "speed_low", k.SpeedLow, 0.1, 1000) && !(k.SpeedHigh >= k.SpeedLow) {
+		c.Fail("speed_high", k.SpeedHigh.String(), "at least speed_low, "+k.SpeedLow.String())
+	} else {
+		reckon.CheckRange(c, "speed_high", k.SpeedHigh, 0.1, 1000)
+	}
+	switch {
+	case !way:
+	case k.Way == OnTrack:
+		if k.Rows != 0 {
+			c.Fail("rows", strconv.Itoa(k.Rows), "nothing: leave it out where the piece runs along a track")
+		}
+	default:
+		const out = "nothing: leave it out where the piece is rounded in a cup"
+		if k.Diameter != 0 {
+			c.Fail("diameter", k.Diameter.String(), out)
+		}
+		if k.Path != 0 {
+			c.Fail("path", k.Path.String(), out)
+		}
+		if k.Travel != "" {
+			c.Fail("travel", strconv.Quote(string(k.Travel)), out)
+		}
+	}
+	c.Under(mark, "rounder")
+}
+
 func (s *Stamper) check(c *reckon.Checks) {
 	mark := c.Mark()
 	if reckon.CheckRange(c, "stamps_low", s.StampsLow, 0, 1000) && !(s.StampsHigh > s.StampsLow) {
@@ -266,12 +327,42 @@ func (s *Stamper) check(c *reckon.Checks) {
 	} else {
 		reckon.CheckRange(c, "stamps_high", s.StampsHigh, 0.01, 1000)
 	}
+	reckon.CheckWord(c, "mode", s.Mode, molder.OffStamp, molder.ContinuousStamp, molder.TimedStamp)
+	if s.Die == "" {
+		if s.Spin != "" {
+			c.Fail("spin", strconv.Quote(string(s.Spin)), "nothing without a die: name the die too")
+		}
+		if s.Around != 0 {
+			c.Fail("around", strconv.Itoa(s.Around), "nothing without a die: name the die too")
+		}
+	}
 	c.Under(mark, "stamper")
 }
 
 func (b *Belt) check(c *reckon.Checks) {
-	reckon.CheckRange(c, "belt_speed", b.BeltSpeed, 0.1, 10_000)
+	switch {
+	case b.BeltSpeed == 0 && b.AdvancePerStroke == 0:
+		c.Fail("belt_speed", "missing", "a speed of its own, or advance_per_stroke if it is geared to the line")
+	case b.AdvancePerStroke == 0:
+		reckon.CheckRange(c, "belt_speed", b.BeltSpeed, 0.1, 10_000)
+	case b.BeltSpeed == 0:
+		reckon.CheckRange(c, "advance_per_stroke", b.AdvancePerStroke, 1, 10_000)
+	default:
+		c.Fail("advance_per_stroke", b.AdvancePerStroke.String(), "nothing beside belt_speed: a belt has a speed of its own or is geared to the line")
+		reckon.CheckRange(c, "belt_speed", b.BeltSpeed, 0.1, 10_000)
+	}
+	if b.Place != "" {
+		reckon.CheckEither(c, "place", b.Place, BeforeMoulder, BehindMoulder)
+		if b.Route == ToStamper || b.Route == ToPanning {
+			c.Fail("place", strconv.Quote(string(b.Place)), "nothing: no moulded piece runs over it")
+		}
+	} else if b.Route == ToMoulder {
+		reckon.CheckEither(c, "place", b.Place, BeforeMoulder, BehindMoulder)
+	}
 	reckon.CheckCount(c, "across", b.Across, 1, 100)
+	if reckon.CheckRange(c, "merge_pitch", b.MergePitch, 0, 10_000) && b.MergePitch != 0 && b.EvenMerge {
+		c.Fail("merge_pitch", b.MergePitch.String(), "nothing beside even_merge")
+	}
 	reckon.CheckRange(c, "least_gap", b.LeastGap, 0, 5000)
 	if b.Name == "" {
 		c.Fail("name", `""`, "a name, to say which belt sets a limit")
@@ -293,15 +384,20 @@ func (l *Line) checkStations(c *reckon.Checks) {
 	if l.Pocket != (proof.Pocket{}) {
 		r.tell(func() places { return places{{"pocket", "line.pocket"}} }, proof.PocketFit{Pocket: l.Pocket}.Check)
 	}
-	if k := l.Rounder; k != (Rounder{}) {
-		r.tell(all("line.rounder."),
-			molder.RoundingTime{Diameter: k.Diameter, DrumSpeed: k.DrumSpeed, Path: k.Path, Travel: k.Travel, GoodLow: k.GoodLow, GoodHigh: k.GoodHigh}.Check)
+	// The speeds of the rounder and of the line are not known yet.
+	switch k := l.Rounder; k.Way {
+	case OnTrack:
+		r.tell(func() places { return places{{"drum_speed", "~"}, {"", "line.rounder."}} },
+			molder.RoundingTime{Diameter: k.Diameter, Path: k.Path, Travel: k.Travel}.Check)
+	case InCup:
+		r.tell(func() places { return places{{"speed", "~"}, {"strokes", "~"}, {"", "line.rounder."}} },
+			molder.RoundingMotions{Rows: k.Rows}.Check)
 	}
 	if s := l.Stamper; s.Die != "" {
 		r.tell(func() places {
-			return places{{"die", "line.stamper.die"}, {"around", "line.stamper.around"}, {"contact", "line.stamper.contact"}}
+			return places{{"die", "line.stamper.die"}, {"spin", "line.stamper.spin"}, {"around", "line.stamper.around"}, {"contact", "line.stamper.contact"}}
 		},
-			molder.StampRate{Die: s.Die, Around: s.Around, Contact: s.Contact}.Check)
+			molder.StampRate{Die: s.Die, Spin: s.Spin, Around: s.Around, Contact: s.Contact}.Check)
 	}
 	if len(l.Oil) > 0 {
 		r.tell(func() places { return places{{"valves", "line.oil_valves"}} }, divider.OilUse{Valves: l.Oil}.Check)

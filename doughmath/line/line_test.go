@@ -44,7 +44,7 @@ func straight(t testing.TB) (line.Scenario, line.Commissioned) {
 	s.Line.Oil, s.Line.Duster, s.Line.Rounder, s.Line.Parts = nil, divider.StickinessScale{}, line.Rounder{}, nil
 	m := &s.Line.Moulder
 	m.First, m.Chain, m.Board, m.Guides = nil, nil, nil, nil
-	s.Line.Stamper.Die, s.Line.Stamper.Around, s.Line.Stamper.Contact = "", 0, 0
+	s.Line.Stamper.Die, s.Line.Stamper.Spin, s.Line.Stamper.Around, s.Line.Stamper.Contact = "", "", 0, 0
 	s.Line.Pocket = proof.Pocket{}
 	s.Line.Stamper.StampsHigh = 27.5 // slower than the dwell allows: the names of two equal limits are put together
 	for i := range s.Orders {
@@ -375,7 +375,7 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 		{"oil valve the wrong way round", 2, func(in *line.Plan) { in.Line.Oil[1] = -1 }, []string{"line.oil_valves[1]"}},
 		{"duster without trials", 2, func(in *line.Plan) { in.Line.Duster.TrialCount = -3 }, []string{"line.flour_duster.trial_count"}},
 		{"stickiness off the scale", 2, func(in *line.Plan) { in.Order.Product.Stickiness = -1 }, []string{"order.product.stickiness"}},
-		{"drum at a stand", 2, func(in *line.Plan) { in.Line.Rounder.DrumSpeed = 0 }, []string{"line.rounder.drum_speed"}},
+		{"drum at a stand", 2, func(in *line.Plan) { in.Order.Product.Rounding.Speed = 0 }, []string{"order.product.rounding.speed"}},
 		{"first pair without its recovery", 2, func(in *line.Plan) { in.Line.Moulder.First.Recovery = 0 }, []string{"line.moulder.first_pair.recovery"}},
 		{"rules that nobody made", 2, func(in *line.Plan) { in.Order.Product.Label.Rules = "moon-1969" }, []string{"order.product.label.rules"}},
 		{"check without a standard deviation", 2, func(in *line.Plan) { in.Order.Product.Check.SD = 0 }, []string{"order.product.check.sd"}},
@@ -395,6 +395,11 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 		{"board at a stand", 2, func(in *line.Plan) { in.Line.Moulder.Board.Belt = 0 }, []string{"line.moulder.pressure_board.belt"}},
 		{"pan as flat as a sheet", 2, func(in *line.Plan) { in.Order.Product.Panned.Pan.Depth = 0 }, []string{"order.product.panned.pan.depth"}},
 		{"die by no name", 0, func(in *line.Plan) { in.Line.Stamper.Die = "hammer" }, []string{"line.stamper.die"}},
+		{"a still die that spins", 0, func(in *line.Plan) { in.Line.Stamper.Die = molder.StillDie }, []string{"line.stamper.spin"}},
+		{"a turning die that does not", 0, func(in *line.Plan) { in.Line.Stamper.Spin = molder.SpinOff }, []string{"line.stamper.spin"}},
+		{"a stamper in no mode", 0, func(in *line.Plan) { in.Line.Stamper.Mode = "" }, []string{"line.stamper.mode"}},
+		{"a route to a stamper that is off", 0, func(in *line.Plan) { in.Line.Stamper.Mode = molder.OffStamp }, []string{"order.product.route"}},
+		{"spin and head without a die", 0, func(in *line.Plan) { in.Line.Stamper.Die, in.Line.Stamper.Around = "", 8 }, []string{"line.stamper.spin", "line.stamper.around"}},
 		{"no carrier", 2, func(in *line.Plan) { in.Line.FinalProof.Carrier = "" }, []string{"line.final_proof.carrier"}},
 		{"nothing on a carrier", 2, func(in *line.Plan) { in.Order.Product.PerCarrier = 0 }, []string{"order.product.per_carrier"}},
 		{"preferment larger than the dough", 1, func(in *line.Plan) { in.Order.Product.Preferments[0].Amount = 130 }, []string{"order.product.preferments[0].amount"}},
@@ -435,7 +440,7 @@ func TestCare(t *testing.T) {
 	s, _ := demo(t)
 	care, err := s.Line.Care(nil)
 	require.NoError(t, err)
-	require.Len(t, care, 3)
+	require.Len(t, care, 4)
 	for _, c := range care {
 		assert.Less(t, c.Warmest.Celsius(), 45.0, "lukewarm, never hot")
 	}
@@ -604,7 +609,7 @@ func TestPlainRoundPiece(t *testing.T) {
 	in := input(t, 0)
 	in.Order.Product.Route = line.ToPanning
 	in.Line.Stamper, in.Line.Moulder = line.Stamper{}, line.Moulder{}
-	in.Line.Belts = append(in.Line.Belts, line.Belt{Name: "tray belt", BeltSpeed: 50, Route: line.ToPanning, Across: 1, LeastGap: 20})
+	in.Line.Belts = append(in.Line.Belts, line.Belt{Name: "tray belt", BeltSpeed: 50, Route: line.ToPanning, Across: 1, EvenMerge: true, LeastGap: 20})
 	p, err := in.Solve()
 	require.NoError(t, err)
 	// By hand: a ball of 44.94 mm every 64.94 mm at 50 mm/s are 46.2 pieces/min, 23.1 strokes/min two across.
@@ -686,10 +691,10 @@ func TestBadValuesOfManyStationsAtOnce(t *testing.T) {
 		assert.True(t, got[field], field)
 	}
 	got = bad(func(l *line.Line) {
-		l.Divider.StrokesLow, l.Moulder.Recovery, l.CupRatio.Low, l.Rounder.DrumSpeed, l.Stamper.Around = 0, 0.5, 5, 0, -3
+		l.Divider.StrokesLow, l.Moulder.Recovery, l.CupRatio.Low, l.Rounder.Rows, l.Stamper.Around = 0, 0.5, 5, 101, -3
 		l.Oil = []unit.VolumeRate{-1}
 	})
-	for _, field := range append(of, "line.divider.strokes_low", "line.moulder.recovery", "line.cup_ratio.low", "line.rounder.drum_speed", "line.stamper.around", "line.oil_valves[0]") {
+	for _, field := range append(of, "line.divider.strokes_low", "line.moulder.recovery", "line.cup_ratio.low", "line.rounder.rows", "line.stamper.around", "line.oil_valves[0]") {
 		assert.True(t, got[field], field)
 	}
 }
@@ -988,4 +993,117 @@ func TestLoafIsSheetedAsThinAsItHolds(t *testing.T) {
 	assert.Equal(t, "reduction", p.Gap.Limit)
 	assert.Greater(t, p.Roll.Thickness, unit.Length(10))
 	assert.True(t, p.Rollers.Conditions.Has(molder.NoGrip), "rollers of 200 mm do not draw in a ball of 118 mm")
+}
+
+// The rounder's speed is the product's, its drive the line's, and each way of
+// rounding has its own values.
+func TestRounderIsSetForEachProduct(t *testing.T) {
+	in := input(t, 0)
+	p, err := in.Solve()
+	require.NoError(t, err)
+	assert.Zero(t, p.Rounding)
+	// Three rows at the strokes planned, and the motions in that time: by hand.
+	assert.InDelta(t, 180/float64(p.Strokes), float64(p.Motions.Time), 1e-9)
+	assert.InDelta(t, 160*3/float64(p.Strokes), p.Motions.Motions, 1e-9)
+	in.Order.Product.Rounding.Speed = 70
+	p, err = in.Solve()
+	require.NoError(t, err)
+	assert.True(t, p.Motions.Conditions.Has(molder.FewMotions))
+
+	track := line.Rounder{Way: line.OnTrack, SpeedLow: 10, SpeedHigh: 60, Diameter: 620, Path: 2400, Travel: molder.Rolling}
+	in.Line.Rounder, in.Order.Product.Rounding = track, line.Rounding{Speed: 38, TimeLow: 3, TimeHigh: 8}
+	p, err = in.Solve()
+	require.NoError(t, err)
+	assert.Zero(t, p.Motions)
+	assert.InDelta(t, 2400/(math.Pi*620*38/60/2), float64(p.Rounding.Time), 1e-9)
+
+	for _, c := range []struct {
+		name    string
+		rounder line.Rounder
+		setting line.Rounding
+		want    []string
+	}{
+		{"no way", line.Rounder{SpeedLow: 1, SpeedHigh: 2}, line.Rounding{Speed: 1}, []string{"line.rounder.way"}},
+		{"no setting", track, line.Rounding{}, []string{"order.product.rounding.speed"}},
+		{"faster than the drive", track, line.Rounding{Speed: 61}, []string{"order.product.rounding.speed"}},
+		{"motions on a track", track, line.Rounding{Speed: 38, MotionsLow: 5, MotionsHigh: 9}, []string{"order.product.rounding.motions_low", "order.product.rounding.motions_high"}},
+		{"times in a cup", line.Rounder{Way: line.InCup, SpeedLow: 60, SpeedHigh: 200, Rows: 3}, line.Rounding{Speed: 90, TimeLow: 5, TimeHigh: 9}, []string{"order.product.rounding.time_low", "order.product.rounding.time_high"}},
+		{"motions the wrong way round", line.Rounder{Way: line.InCup, SpeedLow: 60, SpeedHigh: 200, Rows: 3}, line.Rounding{Speed: 90, MotionsLow: 9, MotionsHigh: 5}, []string{"order.product.rounding.motions_high"}},
+		{"a track in a cup", line.Rounder{Way: line.InCup, SpeedLow: 60, SpeedHigh: 50, Diameter: 620, Path: 1, Travel: molder.Rolling}, line.Rounding{Speed: 90},
+			[]string{"line.rounder.speed_high", "line.rounder.diameter", "line.rounder.path", "line.rounder.travel", "line.rounder.rows"}},
+		{"rows on a track", line.Rounder{Way: line.OnTrack, SpeedLow: 10, SpeedHigh: 60, Diameter: 620, Path: 2400, Travel: molder.Rolling, Rows: 3}, line.Rounding{Speed: 38}, []string{"line.rounder.rows"}},
+	} {
+		in := input(t, 0)
+		in.Line.Rounder, in.Order.Product.Rounding = c.rounder, c.setting
+		_, err := in.Solve()
+		var got []string
+		for _, e := range reckon.InputErrors(err) {
+			got = append(got, e.Field)
+			assertField(t, e.Field)
+		}
+		assert.ElementsMatch(t, c.want, got, c.name)
+	}
+}
+
+// A belt before the moulder carries balls; one that is geared to the line does
+// not limit it; lanes that merge are not evenly spaced unless that is said.
+func TestBelts(t *testing.T) {
+	bare := func(b line.Belt) line.Plan {
+		in := input(t, 1)
+		b.Name = "belt"
+		in.Line.Belts = []line.Belt{b}
+		return in
+	}
+	solve := func(b line.Belt) line.PlanResult {
+		p, err := bare(b).Solve()
+		require.NoError(t, err)
+		return p
+	}
+	free := solve(line.Belt{BeltSpeed: 1000, Place: line.BeforeMoulder, Across: 2})
+	ball := float64(free.Drum.Diameter)
+	// By hand: 30 mm/s past a ball, and past a piece of 150 mm, two side by side.
+	p := solve(line.Belt{BeltSpeed: 30, Place: line.BeforeMoulder, Across: 2, LeastGap: 40})
+	assert.Equal(t, "belt", p.Speed.HighLimit)
+	assert.InDelta(t, 1800/(ball+40), float64(p.Speed.High), 1e-9)
+	p = solve(line.Belt{BeltSpeed: 60, Place: line.BehindMoulder, Across: 2, LeastGap: 40})
+	assert.InDelta(t, 3600/190.0, float64(p.Speed.High), 1e-9)
+
+	// Geared: as far apart at any speed, and refused if that is too close.
+	p = solve(line.Belt{AdvancePerStroke: 95, Place: line.BeforeMoulder, Across: 2, LeastGap: 40})
+	assert.Equal(t, free.Speed, p.Speed, "it limits nothing")
+	assert.InDelta(t, 95, float64(p.Spacing.Pitch), 1e-9)
+	assert.Zero(t, p.Spacing.Conditions)
+
+	// Two lanes onto one file, evenly or with 120 mm from the one to the other.
+	even := solve(line.Belt{BeltSpeed: 60, Place: line.BeforeMoulder, Across: 1, EvenMerge: true, LeastGap: 40})
+	assert.InDelta(t, 3600/(2*(ball+40)), float64(even.Speed.High), 1e-9)
+	uneven := solve(line.Belt{BeltSpeed: 60, Place: line.BeforeMoulder, Across: 1, MergePitch: 120, LeastGap: 40})
+	assert.InDelta(t, 3600/(120+ball+40), float64(uneven.Speed.High), 1e-9)
+	assert.InDelta(t, min(120, 3600/float64(uneven.Strokes)-120), float64(uneven.Spacing.Pitch), 1e-9)
+	slow := solve(line.Belt{AdvancePerStroke: 300, Place: line.BeforeMoulder, Across: 1, MergePitch: 120, LeastGap: 40})
+	assert.InDelta(t, 120, float64(slow.Spacing.Pitch), 1e-9, "two of one row are closer than the rows")
+
+	for _, c := range []struct {
+		name string
+		belt line.Belt
+		want []string
+	}{
+		{"neither speed", line.Belt{Place: line.BeforeMoulder, Across: 2}, []string{"line.belts[0].belt_speed"}},
+		{"both speeds", line.Belt{BeltSpeed: 300, AdvancePerStroke: 300, Place: line.BeforeMoulder, Across: 2}, []string{"line.belts[0].advance_per_stroke"}},
+		{"geared too close", line.Belt{AdvancePerStroke: 85, Place: line.BeforeMoulder, Across: 2, LeastGap: 40}, []string{"line.belts[0].advance_per_stroke"}},
+		{"no place", line.Belt{BeltSpeed: 300, Across: 2}, []string{"line.belts[0].place"}},
+		{"no place of a moulder's belt", line.Belt{BeltSpeed: 300, Across: 2, Route: line.ToMoulder}, []string{"line.belts[0].place"}},
+		{"a place on the stamper's way", line.Belt{BeltSpeed: 300, Across: 2, Route: line.ToStamper, Place: line.BeforeMoulder}, []string{"line.belts[0].place"}},
+		{"lanes that merge somehow", line.Belt{BeltSpeed: 300, Place: line.BeforeMoulder, Across: 1}, []string{"line.belts[0].merge_pitch"}},
+		{"lanes that merge onto each other", line.Belt{BeltSpeed: 300, Place: line.BeforeMoulder, Across: 1, MergePitch: 80, LeastGap: 40}, []string{"line.belts[0].merge_pitch"}},
+		{"even and uneven", line.Belt{BeltSpeed: 300, Place: line.BeforeMoulder, Across: 1, EvenMerge: true, MergePitch: 120}, []string{"line.belts[0].merge_pitch"}},
+	} {
+		_, err := bare(c.belt).Solve()
+		var got []string
+		for _, e := range reckon.InputErrors(err) {
+			got = append(got, e.Field)
+			assertField(t, e.Field)
+		}
+		assert.Equal(t, c.want, got, c.name)
+	}
 }

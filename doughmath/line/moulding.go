@@ -32,14 +32,25 @@ func (r *run) drum() {
 	}
 }
 
-// rounding: how long a piece is rounded.
+// rounding: how long a piece is rounded on a track, or by how many motions in a cup.
 func (r *run) rounding() {
-	if !r.has.rounder {
-		return
+	switch r.line.Rounder.Way {
+	case OnTrack:
+		r.onTrack()
+	case InCup:
+		r.inCup()
 	}
-	k := &r.line.Rounder
-	q := molder.RoundingTime{Diameter: k.Diameter, DrumSpeed: k.DrumSpeed, Path: k.Path, Travel: k.Travel, GoodLow: k.GoodLow, GoodHigh: k.GoodHigh}
-	at := all("line.rounder.")
+}
+
+func (r *run) onTrack() {
+	k, g := &r.line.Rounder, &r.product.Rounding
+	q := molder.RoundingTime{Diameter: k.Diameter, DrumSpeed: g.Speed, Path: k.Path, Travel: k.Travel, GoodLow: g.TimeLow, GoodHigh: g.TimeHigh}
+	at := func() places {
+		return places{
+			{"drum_speed", "order.product.rounding.speed"}, {"good_low", "order.product.rounding.time_low"}, {"good_high", "order.product.rounding.time_high"},
+			{"", "line.rounder."},
+		}
+	}
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return
@@ -48,6 +59,26 @@ func (r *run) rounding() {
 	if r.out.Rounding, err = q.Solve(); r.settled(err, at) && r.w != nil {
 		r.w.Heading("Rounding")
 		q.Show(r.w, r.out.Rounding)
+	}
+}
+
+func (r *run) inCup() {
+	k, g := &r.line.Rounder, &r.product.Rounding
+	q := molder.RoundingMotions{Rows: k.Rows, Strokes: r.out.Strokes, Speed: g.Speed, GoodLow: g.MotionsLow, GoodHigh: g.MotionsHigh}
+	at := func() places {
+		return places{
+			{"strokes", "~order.product.across"}, {"rows", "line.rounder.rows"}, {"speed", "order.product.rounding.speed"},
+			{"good_low", "order.product.rounding.motions_low"}, {"good_high", "order.product.rounding.motions_high"},
+		}
+	}
+	if !r.ready() {
+		r.tell(at, q.Check)
+		return
+	}
+	var err error
+	if r.out.Motions, err = q.Solve(); r.settled(err, at) && r.w != nil {
+		r.w.Heading("Rounding")
+		q.Show(r.w, r.out.Motions)
 	}
 }
 
@@ -279,7 +310,7 @@ func (r *run) stamping() {
 	if r.product.Route != ToStamper || s.Die == "" {
 		return
 	}
-	q := molder.StampRate{PieceRate: r.out.Rate.PieceRate, Across: r.product.Across, Die: s.Die, Around: s.Around, Contact: s.Contact, StampsHigh: s.StampsHigh}
+	q := molder.StampRate{PieceRate: r.out.Rate.PieceRate, Across: r.product.Across, Die: s.Die, Spin: s.Spin, Around: s.Around, Contact: s.Contact, StampsHigh: s.StampsHigh}
 	at := func() places {
 		return places{{"piece_rate", "~order.product.across"}, {"across", "~order.product.across"}, {"stamps_high", "~line.stamper.stamps_high"}, {"", "line.stamper."}}
 	}

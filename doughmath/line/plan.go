@@ -142,11 +142,12 @@ type PlanResult struct {
 	Oil   divider.OilUseResult        `json:"oil,omitzero" sym:"-"`   // divider oil of the run
 	Flour divider.FlourUseResult      `json:"flour,omitzero" sym:"-"` // dusting flour of the run
 
-	Drum     molder.DrumChoiceResult   `json:"drum" sym:"-"`              // rounding drum
-	Rounding molder.RoundingTimeResult `json:"rounding,omitzero" sym:"-"` // time in the rounder
-	Gap      molder.SheetSettingResult `json:"gap,omitzero" sym:"-"`      // for the moulder: the gap to set, for at least the turns asked for and the thinnest sheet that holds
-	Rollers  molder.RollerGapsResult   `json:"rollers,omitzero" sym:"-"`  // both pairs of rollers, if there are two
-	Roll     molder.TurnsForGapResult  `json:"roll,omitzero" sym:"-"`     // the sheet, the turns and the roll at that gap
+	Drum     molder.DrumChoiceResult      `json:"drum" sym:"-"`              // rounding drum
+	Rounding molder.RoundingTimeResult    `json:"rounding,omitzero" sym:"-"` // time in the rounder, if the piece runs along a track
+	Motions  molder.RoundingMotionsResult `json:"motions,omitzero" sym:"-"`  // time and motions in the rounder, if it is rounded in a cup
+	Gap      molder.SheetSettingResult    `json:"gap,omitzero" sym:"-"`      // for the moulder: the gap to set, for at least the turns asked for and the thinnest sheet that holds
+	Rollers  molder.RollerGapsResult      `json:"rollers,omitzero" sym:"-"`  // both pairs of rollers, if there are two
+	Roll     molder.TurnsForGapResult     `json:"roll,omitzero" sym:"-"`     // the sheet, the turns and the roll at that gap
 
 	Chain   molder.CurlingChainResult   `json:"chain,omitzero" sym:"-"`   // height of the curling chain
 	Guides  molder.SideGuidesResult     `json:"guides,omitzero" sym:"-"`  // side guides for the length asked for
@@ -213,9 +214,8 @@ type run struct {
 	w       *reckon.Working
 	c       *reckon.Checks
 	out     *PlanResult
-	telling bool        // nothing is solved, the values given are only checked
-	length  unit.Length // of the piece on the belts
-	first   int         // index of the formula's first part among the parts weighed
+	telling bool // nothing is solved, the values given are only checked
+	first   int  // index of the formula's first part among the parts weighed
 }
 
 // stations asks every station, in the order in which dough passes them.
@@ -229,9 +229,9 @@ func (r *run) stations(dst []doughmath.Part) {
 	r.mark()
 	r.leave()
 	r.drum()
-	r.rounding()
 	r.pocket()
 	r.speed()
+	r.rounding()
 	r.batches()
 	r.dough(dst)
 	r.preferments()

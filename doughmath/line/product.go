@@ -50,6 +50,7 @@ type Product struct {
 	Label              Label                  `json:"label,omitzero"`                 // the weight promised; leave out if none is
 	Check              Check                  `json:"check,omitzero"`                 // how the piece weight is watched; leave out if it is not planned here
 	Stickiness         float64                `json:"stickiness,omitzero" range:"-"`  // of the dough on the bakery's own scale, for the dusting flour
+	Rounding           Rounding               `json:"rounding,omitzero"`              // how the rounder is set for it; needed where the line says how it rounds
 	Pocketed           *Pocketed              `json:"pocketed,omitzero"`              // how the piece grows in the overhead proofer; needed where the line has the size of its pockets
 	Panned             *Panned                `json:"panned,omitzero"`                // the pan that the moulded piece goes into; leave out if it goes on a tray or is not moulded
 	FinalStay          unit.Duration          `json:"final_stay,omitzero" range:"-"`  // time in the final proof; leave out if it is not planned
@@ -116,6 +117,40 @@ type Pocketed struct {
 	Measured bool    `json:"measured,omitzero"`     // true if both were measured on this dough
 }
 
+// Rounding is how the rounder is set for a product.
+type Rounding struct {
+	Speed       unit.RotationRate `json:"speed" range:"-"`                 // of the drum on a track, of the rounding motion in a cup: one that the line's rounder reaches
+	TimeLow     unit.Duration     `json:"time_low,omitzero" range:"-"`     // on a track: shortest rounding that was good, up to 10 min; leave out if not known
+	TimeHigh    unit.Duration     `json:"time_high,omitzero" range:"-"`    // longest, at least time_low
+	MotionsLow  float64           `json:"motions_low,omitzero" range:"-"`  // in a cup: fewest motions that were good, up to 10000; leave out if not known
+	MotionsHigh float64           `json:"motions_high,omitzero" range:"-"` // most, at least motions_low
+}
+
+// check refuses what the line's rounder does not do. What its own calculation refuses is told by that.
+func (g *Rounding) check(c *reckon.Checks, k *Rounder) {
+	if k.Way != OnTrack && k.Way != InCup {
+		return // the line has no rounder, or has said what is wrong with it
+	}
+	mark := c.Mark()
+	if k.SpeedLow > 0 && k.SpeedHigh >= k.SpeedLow && !(g.Speed >= k.SpeedLow && g.Speed <= k.SpeedHigh) {
+		c.Fail("speed", g.Speed.String(), k.SpeedLow.String()+" to "+k.SpeedHigh.String()+", which the line's rounder reaches")
+	}
+	const cup, track = "nothing: the line rounds in a cup, where motions count", "nothing: the line rounds along a track, where time counts"
+	if k.Way == InCup && g.TimeLow != 0 {
+		c.Fail("time_low", g.TimeLow.String(), cup)
+	}
+	if k.Way == InCup && g.TimeHigh != 0 {
+		c.Fail("time_high", g.TimeHigh.String(), cup)
+	}
+	if k.Way == OnTrack && g.MotionsLow != 0 {
+		c.Fail("motions_low", strconv.FormatFloat(g.MotionsLow, 'g', 4, 64), track)
+	}
+	if k.Way == OnTrack && g.MotionsHigh != 0 {
+		c.Fail("motions_high", strconv.FormatFloat(g.MotionsHigh, 'g', 4, 64), track)
+	}
+	c.Under(mark, "rounding")
+}
+
 // Panned is the pan that a piece goes into, and how it grows there.
 type Panned struct {
 	Pan      molder.Pan   `json:"pan"`                 // measured inside
@@ -170,6 +205,7 @@ func (p *Product) check(c *reckon.Checks, l *Line) {
 	if p.Stickiness == 0 && l.Duster.StickinessLow > 0 {
 		c.Fail("stickiness", "missing", "how sticky the dough is on the bakery's scale: the line's flour_duster depends on it")
 	}
+	p.Rounding.check(c, &l.Rounder)
 	switch pocket := l.Pocket != (proof.Pocket{}); {
 	case pocket && p.Pocketed == nil:
 		c.Fail("pocketed", "missing", "how the piece grows in the overhead proofer: the line's pocket has a size that it must fit")

@@ -66,7 +66,14 @@ func (s *sheet) parts(parts []molder.PartCare, care []molder.PartCareResult) {
 	}
 	s.WriteString("\nPARTS (the maker's own instructions come first)\n")
 	for i, p := range parts {
-		fmt.Fprintf(s, "  %s, %s\n", p.Part, p.Material)
+		of := make([]string, len(p.Materials))
+		for j, m := range p.Materials {
+			of[j] = string(m)
+		}
+		if p.Glued {
+			of = append(of, "glued")
+		}
+		fmt.Fprintf(s, "  %s: %s\n", p.Part, strings.Join(of, ", "))
 		for _, text := range []string{care[i].Wash, care[i].Drying, care[i].Store, care[i].Loosens} {
 			s.paragraph("", text)
 		}
@@ -201,13 +208,23 @@ func (s *sheet) plan(p *line.Planned) {
 		s.row("", "comes out of the machine for this drum: %s", strings.Join(o.Drum.TakesOut, ", "))
 	}
 	if o.Rounding.Time > 0 {
-		s.row("", "each piece is rounded for %.1f s at %s", float64(o.Rounding.Time), s.plant.Rounder.DrumSpeed.In(u))
+		s.row("", "each piece is rounded for %.1f s at %s", float64(o.Rounding.Time), q.Rounding.Speed.In(u))
+	}
+	if o.Motions.Motions > 0 {
+		s.row("Rounder", "run it at %s: each piece is worked by %.0f motions in the %.1f s that it is in its cup", q.Rounding.Speed.In(u), o.Motions.Motions, float64(o.Motions.Time))
 	}
 	switch q.Route {
 	case line.ToPanning:
 		s.row("Panning", "plain round: past the moulder and the stamper")
 	case line.ToStamper:
-		s.row("Stamper", "in step with the discharge, %s rows/min", plain(float64(o.Strokes)))
+		if s.plant.Stamper.Mode == molder.ContinuousStamp {
+			s.row("Stamper", "continuous: set it to %s rows/min and watch that it keeps step", plain(float64(o.Strokes)))
+		} else {
+			s.row("Stamper", "timed by the proofer, %s rows/min", plain(float64(o.Strokes)))
+		}
+		if d := s.plant.Stamper; d.Die != "" {
+			s.row("", "%s die, spin %s", d.Die, d.Spin)
+		}
 		if o.Stamp.Dwell > 0 {
 			s.row("", "one stamp every %.2f s, the die on the dough for %.2f s", float64(o.Stamp.StampInterval), float64(o.Stamp.Dwell))
 			if o.Stamp.Head > 0 {
@@ -460,7 +477,8 @@ func (s *sheet) lookAt(o *line.PlanResult) {
 		{"flour", []reckon.Noted{o.Flour.Conditions}},
 		{"preferments", prefermentNotes(o)},
 		{"mark", []reckon.Noted{o.Trials, o.Mark.Conditions}},
-		{"drum", []reckon.Noted{o.Drum.Conditions, o.Rounding.Conditions}},
+		{"drum", []reckon.Noted{o.Drum.Conditions}},
+		{"rounder", []reckon.Noted{o.Rounding.Conditions, o.Motions.Conditions}},
 		{"proofer", []reckon.Noted{o.Speed.Conditions, o.Dwell.Conditions, o.Clear.Conditions, o.Pocket.Conditions}},
 		{"stamper", []reckon.Noted{o.Stamp.Conditions}},
 		{"shaping", []reckon.Noted{o.Chain.Conditions, o.Guides.Conditions, o.Heights.Conditions, o.Board.Conditions}},
@@ -507,7 +525,11 @@ func (s *sheet) belts(p *line.Planned) string {
 	var list []string
 	for _, b := range s.plant.Belts {
 		if b.Route == "" || b.Route == p.Order.Product.Route {
-			list = append(list, b.Name+" at "+b.BeltSpeed.In(s.units))
+			if b.AdvancePerStroke > 0 {
+				list = append(list, b.Name+" geared to the line, "+s.length(b.AdvancePerStroke)+" a stroke")
+			} else {
+				list = append(list, b.Name+" at "+b.BeltSpeed.In(s.units))
+			}
 		}
 	}
 	return strings.Join(list, ", ")
