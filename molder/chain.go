@@ -28,13 +28,14 @@ type ChainHeight struct {
 //   - a height is not for heavier pieces than the one before,
 //   - lightest exceeds the up_to of the lowest height.
 //
-// Source: three heights, low for small pieces and high for large (common
-// practice); cases in testdata/cases/molder/curling-chain.json.
+// Source: where a chain has several heights, low for small pieces and high for
+// large; how many there are is the moulder's own (common practice); cases in
+// testdata/cases/molder/curling-chain.json.
 //
 // The result names the pieces that the height is for, which is the inverse.
 type CurlingChain struct {
 	Piece    unit.Mass     `json:"piece" sym:"m" range:"1 g..10 kg"`     // piece weight
-	Heights  []ChainHeight `json:"heights" items:"1..100"`               // from the lowest to the highest, each for heavier pieces than the one before; at least one, three are usual
+	Heights  []ChainHeight `json:"heights" items:"1..100"`               // from the lowest to the highest, each for heavier pieces than the one before
 	Lightest unit.Mass     `json:"lightest,omitzero" range:"1 g..10 kg"` // lightest piece that was good at the lowest height, at most its up_to; leave out if not known
 	Margin   unit.Percent  `json:"margin,omitzero" range:"0 %..50 %"`    // how close to a border counts as between two heights, as a share of the border's weight
 	Measured bool          `json:"measured,omitzero"`                    // true if the list comes from trials on this line: see [ChainFromTrials]
@@ -57,7 +58,7 @@ func (q CurlingChain) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "piece", q.Piece, lightestPiece, heaviestPiece)
 	reckon.CheckItems(c, "heights", len(q.Heights), mostParts)
 	if len(q.Heights) == 0 {
-		c.Fail("heights", "empty", "at least one height; three are usual")
+		c.Fail("heights", "empty", "at least one height, as the chain of this moulder has them")
 	}
 	before := unit.Mass(0)
 	for i := range q.Heights {
@@ -186,7 +187,7 @@ func (q ChainFromTrials) Check(c *reckon.Checks) {
 	}
 	reckon.CheckItems(c, "names", len(q.Names), mostParts)
 	if len(q.Names) == 0 {
-		c.Fail("names", "empty", "at least one height; three are usual")
+		c.Fail("names", "empty", "at least one height, as the chain of this moulder has them")
 	}
 	for i, name := range q.Names {
 		if name == "" {
