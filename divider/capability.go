@@ -1,6 +1,7 @@
 package divider
 
 import (
+	"cmp"
 	"math"
 
 	"example.com/dough/doughmath/reckon"
@@ -16,13 +17,14 @@ import (
 //	Cpm = Cp / sqrt(1 + x^2)      Cpm_low, Cpm_high = Cpm * sqrt(chi2(v) / v), x = (m - T)/s,
 //	                              v = n (1 + x^2)^2 / (1 + 2 x^2)
 //	Pp, Pp_low, Pp_high, Ppk, Ppk_low, Ppk_high: as Cp and Cpk, with S in place of s
-//	b_L = Phi((L - m) / s),  b_H = Phi((m - H) / s)
+//	b_L = Phi((L - m) / q),  b_H = Phi((m - H) / q),  q = S where it is given, s otherwise
 //	chi2 at (1 - P) / 2 and (1 + P) / 2,  z at (1 + P) / 2
 //
 // chi2 stands for the chi-square quantiles, z for the normal one. The standard
 // deviation S of all pieces includes the wandering of the mean: Pp and Ppk are
 // what the buyer gets, Cp and Cpk what the divider could do if the mean were
-// held still. The limits take n - 1 degrees of freedom, as the source does; a
+// held still. What share falls outside the tolerance is what the buyer gets, so it
+// follows S wherever S is given. The limits take n - 1 degrees of freedom, as the source does; a
 // deviation from ranges has somewhat fewer.
 //
 // It sets not-capable if Cpk (or Ppk, where sd_overall is given) is below the one
@@ -70,8 +72,8 @@ type CapabilityResult struct {
 	Ppk        float64      `json:"ppk" sym:"Ppk"`           // as Cpk, from the standard deviation of all pieces; 0 if it was not given
 	PpkLow     float64      `json:"ppk_low" sym:"Ppk_low"`   // Ppk is at least this
 	PpkHigh    float64      `json:"ppk_high" sym:"Ppk_high"` // and at most this
-	ShareBelow unit.Percent `json:"share_below" sym:"b_L"`   // share of pieces to expect below low, were weights normal
-	ShareAbove unit.Percent `json:"share_above" sym:"b_H"`   // share of pieces to expect above high, were weights normal
+	ShareBelow unit.Percent `json:"share_below" sym:"b_L"`   // share of pieces to expect below low, were weights normal; by sd_overall where it is given
+	ShareAbove unit.Percent `json:"share_above" sym:"b_H"`   // share of pieces to expect above high, likewise
 	Conditions Conditions   `json:"conditions"`              // not-capable, weigh-more
 }
 
@@ -103,7 +105,8 @@ func (q Capability) Solve() (out CapabilityResult, err error) {
 	out.Cpk = min(out.Cpl, out.Cpu)
 	out.CpLow, out.CpHigh = indexLimits(out.Cp, n-1, level)
 	out.CpkLow, out.CpkHigh = cpkLimits(out.Cpk, n, level)
-	out.ShareBelow, out.ShareAbove = unit.Percent(100*normalBelow((low-mean)/sd)), unit.Percent(100*normalBelow((mean-high)/sd))
+	spread := cmp.Or(float64(q.SDOverall), sd)
+	out.ShareBelow, out.ShareAbove = unit.Percent(100*normalBelow((low-mean)/spread)), unit.Percent(100*normalBelow((mean-high)/spread))
 	if q.Target != 0 {
 		x2 := square((mean - float64(q.Target)) / sd)
 		out.Cpm = out.Cp / math.Sqrt(1+float64(x2))
@@ -143,8 +146,15 @@ func (q Capability) Show(w *reckon.Working, out CapabilityResult) {
 		"half-width of its limits: U = z*sqrt(1/(9*n) + Cpk*Cpk/(2*(n - 1)))",
 		"Cpk is at least: Cpk_low = Cpk - U",
 		"Cpk is at most: Cpk_high = Cpk + U",
-		"lower limit in standard deviations from the mean: z_L = (L - m)/s",
-		"upper limit in standard deviations from the mean: z_H = (H - m)/s",
+	)
+	if q.SDOverall != 0 {
+		w.Lines(out, "scatter that pieces leave with: q = S  [of all pieces: the wandering of the mean counts]")
+	} else {
+		w.Lines(out, "scatter that pieces leave with: q = s  [within subgroups: the mean is taken to stand still]")
+	}
+	w.Lines(out,
+		"lower limit in standard deviations from the mean: z_L = (L - m)/q",
+		"upper limit in standard deviations from the mean: z_H = (H - m)/q",
 	)
 	w.Given("share below the lower limit", "b_L", float64(out.ShareBelow), "%", "normal distribution at z_L")
 	w.Given("share above the upper limit", "b_H", float64(out.ShareAbove), "%", "normal distribution at -z_H")

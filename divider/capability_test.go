@@ -69,6 +69,26 @@ func TestCapabilityThereAndBack(t *testing.T) {
 	}
 }
 
+// What falls outside the tolerance follows the index that decides: a wandering
+// mean puts pieces outside, however steady the subgroups are.
+func TestCapabilitySharesFollowTheScatterOfAllPieces(t *testing.T) {
+	in := divider.Capability{Mean: 84, SDWithin: 0.4, Pieces: 100, Low: 82, High: 88, Confidence: 95, Required: 1.33}
+	within, err := in.Solve()
+	require.NoError(t, err)
+	in.SDOverall = 1
+	overall, err := in.Solve()
+	require.NoError(t, err)
+	in.SDWithin = 1
+	wide, err := in.Solve()
+	require.NoError(t, err)
+	assert.Less(t, within.ShareBelow, unit.Percent(1e-4))
+	assert.Equal(t, wide.ShareBelow, overall.ShareBelow)
+	assert.Equal(t, wide.ShareAbove, overall.ShareAbove)
+	assert.InDelta(t, 2.275, float64(overall.ShareBelow), 5e-4) // two deviations below, by the table
+	in.SDWithin = 0.4
+	holdsWhenWorkedByHand(t, in)
+}
+
 func TestCapabilityRefuses(t *testing.T) {
 	_, err := divider.Capability{SDOverall: -1, Low: 88, High: 82, Target: 85}.Solve()
 	assert.Equal(t, []string{"mean", "sd_within", "sd_overall", "pieces", "high", "target", "confidence", "required"}, refusedFields(err))

@@ -190,6 +190,26 @@ func TestMarkSetToADivision(t *testing.T) {
 	assert.Equal(t, []string{"mark_step"}, fields(err))
 }
 
+// A handle that steps over the interval is said to: a mark that is set lies within
+// the interval that is printed beside it, or the condition says that it does not.
+func TestMarkSetOutsideItsInterval(t *testing.T) {
+	c := calibrated(t, morning())
+	outside := 0
+	for _, step := range []float64{0, 0.01, 0.1, 0.5, 1} {
+		for weight := unit.Mass(75); weight <= 90; weight += 0.7 {
+			ask := setting(c, weight)
+			ask.MarkStep = step
+			out, err := ask.Solve()
+			require.NoError(t, err)
+			assert.Equal(t, out.Set < out.Low || out.Set > out.High, out.Conditions.Has(divider.MarkOutsideInterval), "%v at a step of %v", weight, step)
+			if out.Conditions.Has(divider.MarkOutsideInterval) {
+				outside++
+			}
+		}
+	}
+	assert.Positive(t, outside)
+}
+
 func TestMarkForWeightRefuses(t *testing.T) {
 	_, err := divider.MarkForWeight{Calibration: calibrated(t, morning()), Weight: -1, Pieces: 3, MarkLow: 5, MarkHigh: 5, Tolerance: -1}.Solve()
 	assert.Equal(t, []string{"weight", "interval", "of", "pieces", "mark_high", "tolerance"}, fields(err))

@@ -29,7 +29,7 @@ func ExampleShiftForPieces() {
 	}
 	fmt.Println("six pieces notice a move of", out.Shift)
 	// Output:
-	// six pieces notice a move of 1.652 g
+	// six pieces notice a move of 1.67 g
 }
 
 func TestPiecesToDetectGoesThereAndBack(t *testing.T) {
@@ -49,6 +49,31 @@ func TestPiecesToDetectGoesThereAndBack(t *testing.T) {
 			}
 		}
 	}
+}
+
+// The sample has the power that was asked for, and one piece fewer has not. The sum of two
+// Student's t, which was used before, asks for 45 pieces where 44 do.
+func TestPiecesToDetectIsExact(t *testing.T) {
+	in := divider.PiecesToDetect{SD: 1, Shift: 0.5, Confidence: 95, DetectionChance: 90, Sides: divider.TwoSided}
+	out, err := in.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, 44, out.Pieces)
+	assert.InDelta(t, 90.0030593332, float64(out.DetectionChance), 1e-8) // R 4.2.2, pt
+	for _, in.Sides = range []divider.SampleSides{divider.OneSided, divider.TwoSided} {
+		for _, in.Shift = range []unit.Mass{0.001, 0.02, 1, 30, 1000} {
+			for _, in.DetectionChance = range []unit.Percent{50, 90, 99.99} {
+				out, err := in.Solve()
+				require.NoError(t, err)
+				assert.GreaterOrEqual(t, out.DetectionChance, in.DetectionChance)
+				assert.Positive(t, out.Shift)
+				assert.LessOrEqual(t, out.Shift, in.Shift)
+				holdsWhenWorkedByHand(t, in)
+			}
+		}
+	}
+	by, err := divider.ShiftForPieces{SD: 1, Pieces: 9, Confidence: 50, DetectionChance: 50, Sides: divider.OneSided}.Solve()
+	require.NoError(t, err)
+	assert.Zero(t, by.Shift, "an alarm by chance alone comes as often")
 }
 
 func TestPiecesToDetectRefuses(t *testing.T) {

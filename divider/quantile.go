@@ -61,7 +61,8 @@ func noncentral(t, df, delta float64) (below, density float64) {
 	for i := range steps + 1 {
 		v := low + float64(float64(i)*h)
 		u := math.Exp(v)
-		w := math.Exp(df * (v - float64(0.5*(float64(u*u)-1))))
+		// Expm1 keeps the digits that count once there are millions of degrees of freedom.
+		w := math.Exp(df * (v - float64(0.5*math.Expm1(2*v))))
 		z := float64(t*u) - delta
 		below += float64(w * normalBelow(z))
 		density += float64(w * u * normalDensity(z))

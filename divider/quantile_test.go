@@ -57,5 +57,11 @@ func TestNoncentralT(t *testing.T) {
 		require.True(t, ok)
 		assert.InDelta(t, 60.5, back, 1e-8)
 	}
+	for _, r := range [][4]float64{ // pt(t, df, ncp) of R 4.2.2
+		{2, 5, 1.5, 0.63144924725562}, {3, 10, 1, 0.9470508616927}, {0.5, 3, 2, 0.065478985564607},
+		{-1, 4, 1, 0.032773295332264}, {20.5, 20, 20, 0.51950978798556},
+	} {
+		assert.InDelta(t, r[3], noncentralBelow(r[0], r[1], r[2]), 1e-11, "pt(%v, %v, %v)", r[0], r[1], r[2])
+	}
 	assert.Zero(t, testing.AllocsPerRun(10, func() { noncentralQuantile(0.95, 20, 3) }))
 }

@@ -29,10 +29,9 @@ const (
 // Source: Bourekoua et al., Agrobiologia 12 (2022) 3184, abstract.
 const EstimatedGrowth unit.GrowthRate = 81.13 / 60
 
-const (
-	maxGrowth unit.GrowthRate = 100
-	maxMoves                  = 100 // of the mark within a batch
-)
+const maxGrowth unit.GrowthRate = 100
+
+const maxMoves = 100 // of the mark within a batch
 
 // WeightDrift asks how far piece weight falls as a batch gasses in the hopper,
 // and when to move the handle:

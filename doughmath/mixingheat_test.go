@@ -283,10 +283,10 @@ func TestMixingHeatLimits(t *testing.T) {
 	require.ErrorAs(t, err, &none)
 	hottest := in
 	hottest.Power, hottest.Time, hottest.IceTemp = 0, 0, unit.Temp{}
-	hottest.MixingBatch = leanBatch(unit.Celsius(55))
+	hottest.MixingBatch = leanBatch(unit.Celsius(45))
 	reached, err := hottest.Solve()
 	require.NoError(t, err)
-	assert.Equal(t, none.High, reached.DoughTemp.String(), "the error names the dough that 55 °C water gives")
+	assert.Equal(t, none.High, reached.DoughTemp.String(), "the error names the dough that 45 °C water gives")
 
 	for _, reading := range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
 		cold := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(40)), TargetTemp: unit.Celsius(0), Reading: reading}
@@ -371,7 +371,7 @@ func TestWaterForMixingHeatTooCold(t *testing.T) {
 	assert.Contains(t, none.Advice, "below absolute zero")
 	warmest := doughmath.MixingHeat{MixingBatch: in.MixingBatch}
 	warmest.Ingredients = append([]doughmath.HeatIngredient(nil), in.Ingredients...)
-	warmest.Ingredients[1].Temp = unit.Celsius(55)
+	warmest.Ingredients[1].Temp = unit.Celsius(45)
 	reached, err := warmest.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, reached.DoughTemp.String(), none.High)
@@ -515,4 +515,12 @@ func TestForgottenFrictionIsRefused(t *testing.T) {
 	_, err = in.Solve()
 	require.Len(t, reckon.InputErrors(err), 1)
 	assert.Equal(t, "friction_basis", reckon.InputErrors(err)[0].Field)
+}
+
+// A friction of zero is a friction: the sheet has its line.
+func TestMixingHeatWithoutFriction(t *testing.T) {
+	in := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(12)), Friction: new(unit.TempDelta), Basis: doughmath.FrictionOnce}
+	_, w, err := reckon.Explain(in)
+	require.NoError(t, err)
+	isTrue(t, w)
 }

@@ -17,8 +17,13 @@ func (r *run) batches() {
 	}
 	planAt := func() places {
 		return places{
-			{"pieces", "order.pieces"}, {"spare", "order.spare"}, {"waste", "shift.waste"}, {"waste_basis", "shift.waste_basis"},
-			{"mixer_low", "~shift.mixer.low"}, {"mixer_high", "~shift.mixer.high"}, {"", "~order.product."},
+			{"pieces", "order.pieces"},
+			{"spare", "order.spare"},
+			{"waste", "shift.waste"},
+			{"waste_basis", "shift.waste_basis"},
+			{"mixer_low", "~shift.mixer.low"},
+			{"mixer_high", "~shift.mixer.high"},
+			{"", "~order.product."},
 		}
 	}
 	if !r.ready() {
@@ -26,24 +31,8 @@ func (r *run) batches() {
 		r.tell(planAt, plan.Check)
 		return
 	}
-	inTime, err := byTime.Solve()
-	if !r.settled(err, at) {
+	if !r.largest() {
 		return
-	}
-	r.out.LargestBatch, r.out.LargestBatchLimit = s.Mixer.High, "mixer"
-	if r.line.Divider.HopperCapacity < r.out.LargestBatch {
-		r.out.LargestBatch, r.out.LargestBatchLimit = r.line.Divider.HopperCapacity, "hopper"
-	}
-	if inTime.Batch < r.out.LargestBatch {
-		r.out.LargestBatch, r.out.LargestBatchLimit = inTime.Batch, "hopper time"
-	}
-	if w := r.w; w != nil {
-		w.Heading("Largest batch")
-		byTime.Show(w, inTime)
-		w.Given("most that the mixer takes", "M_m", float64(s.Mixer.High), "g", "")
-		w.Given("most that the hopper takes", "M_h", float64(r.line.Divider.HopperCapacity), "g", "")
-		w.Given("most within the hopper time", "M_t", float64(inTime.Batch), "g", "")
-		w.Lines(*r.out, "largest batch: M = min(M_m, M_h, M_t)")
 	}
 	least := s.Mixer.Low
 	if least > r.out.LargestBatch {
@@ -54,7 +43,11 @@ func (r *run) batches() {
 		return
 	}
 	plan.MixerHigh, plan.MixerLow = r.out.LargestBatch, least
+	var err error
 	if r.out.Batch, err = plan.Solve(); !r.settled(err, planAt) {
+		return
+	}
+	if r.pace(); !r.ready() {
 		return
 	}
 	hopper := divider.HopperTime{Batch: r.out.Batch.BatchDough, DoughRate: r.out.Rate.DoughRate, TimeLimit: p.HopperMax}
@@ -64,4 +57,30 @@ func (r *run) batches() {
 		r.w.Heading("Time in the hopper")
 		hopper.Show(r.w, r.out.Hopper)
 	}
+}
+
+// largest: the largest batch at the speed set. It reports whether there is one.
+func (r *run) largest() bool {
+	p, s, o := r.product, r.shift, r.out
+	byTime := divider.BatchForHopperTime{TimeLimit: p.HopperMax, DoughRate: o.Rate.DoughRate}
+	inTime, err := byTime.Solve()
+	if !r.settled(err, func() places { return places{{"time_limit", "order.product.hopper_max"}, {"", "~order.product."}} }) {
+		return false
+	}
+	o.LargestBatch, o.LargestBatchLimit = s.Mixer.High, "mixer"
+	if r.line.Divider.HopperCapacity < o.LargestBatch {
+		o.LargestBatch, o.LargestBatchLimit = r.line.Divider.HopperCapacity, "hopper"
+	}
+	if inTime.Batch < o.LargestBatch {
+		o.LargestBatch, o.LargestBatchLimit = inTime.Batch, "hopper time"
+	}
+	if w := r.w; w != nil {
+		w.Heading("Largest batch")
+		byTime.Show(w, inTime)
+		w.Given("most that the mixer takes", "M_m", float64(s.Mixer.High), "g", "")
+		w.Given("most that the hopper takes", "M_h", float64(r.line.Divider.HopperCapacity), "g", "")
+		w.Given("most within the hopper time", "M_t", float64(inTime.Batch), "g", "")
+		w.Lines(*o, "largest batch: M = min(M_m, M_h, M_t)")
+	}
+	return true
 }

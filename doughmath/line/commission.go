@@ -44,7 +44,11 @@ func commission(l Line, w *reckon.Working) (Commissioned, error) {
 			continue
 		}
 		if w != nil {
-			w.Heading(fmt.Sprintf("Mark and weight, %s across", strconv.Itoa(lanes.Across)))
+			of := ""
+			if lanes.Dough != "" {
+				of = " of " + lanes.Dough
+			}
+			w.Heading(fmt.Sprintf("Mark and weight%s, %s across", of, strconv.Itoa(lanes.Across)))
 			q.Show(w, out.fits[i])
 		}
 	}

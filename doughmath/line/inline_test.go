@@ -78,6 +78,9 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if p.Mark.Mark < f.low || p.Mark.Mark > f.high {
 		p.Mark.Conditions = reckon.Extrapolated
 	}
+	if p.Mark.Set < p.Mark.Low || p.Mark.Set > p.Mark.High {
+		p.Mark.Conditions |= divider.MarkOutsideInterval
+	}
 	p.Mark.Cautions = reckon.MovingMachinery | reckon.MovingBelt
 
 	// The drum, and its neighbours in size.
@@ -86,20 +89,22 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	middle, least := (l.CupRatio.Low+l.CupRatio.High)/2, math.Inf(1)
 	for i := range l.Drums {
 		fill := ball / float64(l.Drums[i].Cup)
-		if miss := math.Abs(fill - middle); miss < least {
+		if miss := math.Abs(fill - middle); miss < least && fill <= 1 {
 			least = miss
 			p.Drum.Drum, p.Drum.Name, p.Drum.CupRatio = i, l.Drums[i].Name, fill
 		}
 	}
 	for i := range l.Drums {
 		fill := ball / float64(l.Drums[i].Cup)
-		if fill > p.Drum.CupRatio && (p.Drum.Smaller.Name == "" || fill < p.Drum.Smaller.CupRatio) {
+		if fill <= 1 && fill > p.Drum.CupRatio && (p.Drum.Smaller.Name == "" || fill < p.Drum.Smaller.CupRatio) {
 			p.Drum.Smaller.Drum, p.Drum.Smaller.Name, p.Drum.Smaller.CupRatio = i, l.Drums[i].Name, fill
 		}
 		if fill < p.Drum.CupRatio && fill > p.Drum.Larger.CupRatio {
 			p.Drum.Larger.Drum, p.Drum.Larger.Name, p.Drum.Larger.CupRatio = i, l.Drums[i].Name, fill
 		}
 	}
+	p.Drum.CupLow, p.Drum.CupHigh = unit.Length(ball/l.CupRatio.High), unit.Length(ball/l.CupRatio.Low)
+	p.Drum.TakesOut = l.Drums[p.Drum.Drum].TakesOut
 	switch {
 	case p.Drum.CupRatio > l.CupRatio.High && p.Drum.Larger.Name != "", p.Drum.CupRatio < l.CupRatio.Low && p.Drum.Smaller.Name != "":
 		p.Drum.Conditions = molder.BetweenDrums
@@ -162,7 +167,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	p.Speed.RateLow, p.Speed.RateHigh = unit.PieceRate(low*across), unit.PieceRate(high*across)
 	p.Speed.DwellAtLow, p.Speed.DwellAtHigh = unit.Duration(travel/ratio/low*60), unit.Duration(travel/ratio/high*60)
 	p.Speed.Conditions, p.Speed.Cautions = partPass, reckon.MovingMachinery|reckon.RunningDrive
-	p.Strokes = unit.StrokeRate(strokes)
+	p.Strokes, p.StrokesLimit = unit.StrokeRate(strokes), highLimit
 	p.Rate.PieceRate, p.Rate.Beat = unit.PieceRate(rate), unit.Duration(beat)
 	doughRate := rate * piece * 60 / 1000
 	p.Rate.DoughRate = unit.MassRate(doughRate)
@@ -180,6 +185,9 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	batches := math.Ceil(all / math.Floor(float64(p.LargestBatch)/each))
 	per := math.Ceil(all / batches)
 	batch := per * each
+	if batches > 1 {
+		p.MixerStrokes = unit.StrokeRate(per * 60 / (across * float64(s.Mixer.Cycle)))
+	}
 	p.Batch.Dough, p.Batch.Batches, p.Batch.PiecesPerBatch = unit.Mass(all*each), int(batches), int(per)
 	p.Batch.BatchDough, p.Batch.Made = unit.Mass(batch), unit.Mass(batches*batch)
 	p.Batch.PiecesMade, p.Batch.LeftoverPieces = int(batches*per), int(batches*per-all)
@@ -218,7 +226,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		exact := flour * float64(g.Percent) / 100
 		mass := math.Floor(exact/division) * division
 		short -= mass
-		parts = append(parts, doughmath.Part{Name: g.Name, Percent: g.Percent, Mass: unit.Mass(mass), Exact: unit.Mass(exact)})
+		parts = append(parts, doughmath.Part{Name: g.Name, Percent: g.Percent, Mass: unit.Mass(mass), Exact: unit.Mass(exact), Division: s.Division})
 	}
 	mine := parts[first:]
 	for n := math.Round(short / division); n > 0; n-- {
@@ -282,6 +290,23 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		}
 		p.IceToWeigh = unit.Mass(math.Round(ice/division) * division)
 		p.WaterToWeigh -= p.IceToWeigh
+		if p.IceToWeigh == 0 {
+			p.Ice.Cautions &^= reckon.IceHandling
+		}
+	} else if hot := s.HotTap.Celsius(); water > tap && s.HotTap.Given() {
+		share := (water - tap) / (hot - tap)
+		p.Mix.HotWater, p.Mix.HotShare = unit.Mass(float64(p.WaterMass)*share), unit.Percent(100*share)
+		p.Mix.ColdWater = p.WaterMass - p.Mix.HotWater
+		if hot > 43 {
+			p.Mix.Cautions = reckon.HotWater
+		}
+		if p.Mix.HotWater > 20_000 || p.Mix.ColdWater > 20_000 {
+			p.Mix.Cautions |= reckon.Lifting
+		}
+		p.HotToWeigh = unit.Mass(math.Round(float64(p.Mix.HotWater)/division) * division)
+		p.WaterToWeigh -= p.HotToWeigh
+	} else if water > tap {
+		p.Water.Conditions |= doughmath.WarmerThanTap
 	}
 
 	// The proofer.
@@ -303,15 +328,33 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if moulded {
 		m := &l.Moulder
 		volume := piece / density * 1000
-		t := math.Pow(math.Sqrt(4*volume*q.Aspect/math.Pi)/(math.Pi*q.Turns*q.Turns), 2.0/3)
-		p.Gap.Gap, p.Gap.Thickness = unit.Length(t/m.Recovery), unit.Length(t)
-		p.GapSet = unit.Length(math.Round(t/m.Recovery/float64(m.GapStep)) * float64(m.GapStep))
-		thick := float64(p.GapSet) * m.Recovery
+		n := q.Turns
+		if q.TurnsRatio != 0 {
+			n /= q.TurnsRatio // turns counted are fewer than those of a tight roll
+		}
+		t := math.Pow(math.Sqrt(4*volume*q.Aspect/math.Pi)/(math.Pi*n*n), 2.0/3)
+		p.Gap.TurnsGap = unit.Length(t / m.Recovery)
+		// The thinnest sheet that holds, if the rollers close so far; as it is without trials, the turns decide.
+		step, closed, wanted := float64(m.GapStep), float64(m.GapLow), t/m.Recovery
+		set := math.Floor(math.Min(wanted, float64(m.GapHigh))/step) * step
+		p.Gap.Limit = "turns"
+		if held := float64(q.TearLimit) / m.Recovery; held > closed {
+			set, p.Gap.Limit = math.Ceil(held/step)*step, "tear"
+		} else if held > 0 {
+			set, p.Gap.Limit = math.Ceil(closed/step)*step, "rollers"
+		}
+		thick := set * m.Recovery
+		p.Gap.Gap, p.Gap.Thickness = unit.Length(set), unit.Length(thick)
 		long := math.Sqrt(4 * volume * q.Aspect / (math.Pi * thick))
 		roll := math.Sqrt(4 * long * thick / math.Pi)
 		turns := roll / (2 * thick)
+		if q.TurnsRatio != 0 {
+			turns *= q.TurnsRatio
+		}
 		p.Roll.Thickness, p.Roll.Length, p.Roll.Width = unit.Length(thick), unit.Length(long), unit.Length(long/q.Aspect)
 		p.Roll.Turns, p.Roll.Diameter = turns, unit.Length(roll)
+		// The whole sheet as a roll of even thickness, as long as the sheet is wide.
+		p.Roll.Mean = unit.Length(math.Sqrt(volume / (long / q.Aspect) / math.Pi * 4))
 		var conditions molder.Conditions
 		if m.Recovery < 1.1 || m.Recovery > 2.75 {
 			conditions = reckon.OutsideSource
@@ -319,11 +362,16 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		if !m.Measured {
 			conditions |= reckon.Uncalibrated
 		}
+		p.Gap.Turns = turns
 		p.Gap.Conditions, p.Roll.Conditions = conditions, conditions
+		if q.TearLimit == 0 {
+			p.Gap.Conditions |= molder.TearUntried
+		}
 		switch {
 		case turns < 2.4:
+			p.Gap.Conditions |= molder.FewTurns
 			p.Roll.Conditions |= molder.FewTurns
-		case turns > 4:
+		case turns > 4 && q.TearLimit == 0:
 			p.Roll.Conditions |= molder.ManyTurns
 		}
 		p.Gap.Cautions = reckon.MovingMachinery | reckon.Interlocks | reckon.RollerNip
@@ -404,14 +452,26 @@ var closeNumbers = cmp.Options{
 // difference of two large ones.
 func near(a, b float64) bool { return math.Abs(a-b) <= 1e-9*max(1, math.Abs(a), math.Abs(b)) }
 
+// Both sides of the comparison keep the plan that they make.
+var kept line.PlanResult
+
 func BenchmarkPlan(b *testing.B) {
 	s, cl := straight(b)
 	for _, o := range s.Orders[:3] {
+		parts := make([]doughmath.Part, 0, 20)
 		b.Run(o.Product.Name, func(b *testing.B) {
-			parts := make([]doughmath.Part, 0, 20)
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, err := cl.Plan(&o, &s.Shift, parts); err != nil {
+				var err error
+				if kept, err = cl.Plan(&o, &s.Shift, parts); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+		b.Run(o.Product.Name+"/in place", func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if err := cl.PlanInto(&kept, &o, &s.Shift, parts); err != nil {
 					b.Fatal(err)
 				}
 			}
@@ -429,7 +489,7 @@ func BenchmarkPlanByHand(b *testing.B) {
 			parts := make([]doughmath.Part, 0, 20)
 			b.ReportAllocs()
 			for b.Loop() {
-				planByHand(&fit, &s.Line, o, &s.Shift, parts)
+				kept = planByHand(&fit, &s.Line, o, &s.Shift, parts)
 			}
 		})
 	}

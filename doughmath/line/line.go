@@ -16,19 +16,20 @@ import (
 // Line describes a make-up line as it stands. The figures come from the
 // machines' plates and manuals and from trials on the line itself.
 type Line struct {
-	Name       string                  `json:"name"`                              // what the bakery calls it
-	Divider    Divider                 `json:"divider"`                           // the volumetric divider
-	Proofer    proof.Proofer           `json:"proofer"`                           // the overhead proofer that runs with it
-	Drums      []molder.Drum           `json:"drums" items:"1..100"`              // rounding drums on the shelf
-	CupRatio   CupRatio                `json:"cup_ratio"`                         // diameter of the piece over that of the cup, as far as it rounds well
-	Stamper    Stamper                 `json:"stamper,omitzero"`                  // leave out if there is none
-	Moulder    Moulder                 `json:"moulder,omitzero"`                  // leave out if there is none
-	Belts      []Belt                  `json:"belts" items:"..100"`               // belts behind the proofer, in the order of travel
-	Oil        []unit.VolumeRate       `json:"oil_valves,omitzero" items:"..100"` // flow of each oil valve while open; leave out if oil is not counted
-	Duster     divider.StickinessScale `json:"flour_duster,omitzero"`             // dusting flour by stickiness, from the bakery's own trials; leave out if flour is not counted
-	Rounder    Rounder                 `json:"rounder,omitzero"`                  // the rounding drum as it turns; leave out if it is not known
-	FinalProof FinalProof              `json:"final_proof,omitzero"`              // where the pieces proof after make-up; leave out if it is not planned
-	Parts      []molder.PartCare       `json:"parts,omitzero" items:"..100"`      // parts that are taken out and washed; leave out if their care is not printed
+	Name       string                  `json:"name"`                                                           // what the bakery calls it
+	Divider    Divider                 `json:"divider"`                                                        // the volumetric divider
+	Proofer    proof.Proofer           `json:"proofer"`                                                        // the overhead proofer that runs with it
+	Pocket     proof.Pocket            `json:"pocket,omitzero"`                                                // pocket of its trays; leave out if it is not to be checked
+	Drums      []molder.Drum           `json:"drums" items:"1..100"`                                           // rounding drums on the shelf
+	CupRatio   CupRatio                `json:"cup_ratio"`                                                      // diameter of the piece over that of the cup, as far as it rounds well
+	Stamper    Stamper                 `json:"stamper,omitzero"`                                               // leave out if there is none
+	Moulder    Moulder                 `json:"moulder,omitzero"`                                               // leave out if there is none
+	Belts      []Belt                  `json:"belts" items:"..100"`                                            // belts behind the proofer, in the order of travel
+	Oil        []unit.VolumeRate       `json:"oil_valves,omitzero" range:">0 ml/min..10 l/min" items:"1..100"` // flow of each oil valve while open; leave out if oil is not counted
+	Duster     divider.StickinessScale `json:"flour_duster,omitzero"`                                          // dusting flour by stickiness, from the bakery's own trials; leave out if flour is not counted
+	Rounder    Rounder                 `json:"rounder,omitzero"`                                               // the rounding drum as it turns; leave out if it is not known
+	FinalProof FinalProof              `json:"final_proof,omitzero"`                                           // where the pieces proof after make-up; leave out if it is not planned
+	Parts      []molder.PartCare       `json:"parts,omitzero" items:"..100"`                                   // parts that are taken out and washed; leave out if their care is not printed
 }
 
 // Divider is the divider of a line.
@@ -42,18 +43,19 @@ type Divider struct {
 	HopperCapacity unit.Mass        `json:"hopper_capacity" range:"1 g..10 t"`                                // most dough that the hopper holds
 	Confidence     unit.Percent     `json:"confidence" range:"50 %..99.9 %"`                                  // of the interval of the mark
 	Interval       divider.Interval `json:"interval"`                                                         // "fieller" or "delta"
-	Lanes          []Lanes          `json:"lanes" items:"1..32"`                                              // one for each number of pieces across that is in use
+	Lanes          []Lanes          `json:"lanes" items:"1..100"`                                             // one for each dough and number of pieces across that is in use
 }
 
-// The longest lists of a line.
-const (
-	mostParts = 100 // belts, and parts to be washed
-	mostLanes = 32  // ways to run the divider
-)
+// mostParts is the most belts, and parts to be washed, of a line.
+const mostParts = 100
 
-// Lanes is one way to run the divider, with the trial pieces weighed in it.
+// Lanes is one way to run the divider, with the trial pieces weighed in it. A mark
+// measures a volume: a dough of another density, softness or gas weighs otherwise at the same
+// mark, so that trial pieces are those of one dough, or of a family of doughs that was
+// seen to weigh alike.
 type Lanes struct {
-	Across    int               `json:"across" range:"-"`       // pieces across; must divide the pockets of the proofer evenly, each number once
+	Dough     string            `json:"dough,omitzero"`         // dough or family of doughs that was weighed; leave out if the line makes one alone
+	Across    int               `json:"across" range:"-"`       // pieces across; must divide the pockets of the proofer evenly, each number once for a dough
 	Trials    []divider.Trial   `json:"trials" items:"..10000"` // weight against mark
 	Shape     divider.Shape     `json:"shape"`                  // "straight" or "quadratic"
 	Weighting divider.Weighting `json:"weighting"`              // how the trials count
@@ -61,8 +63,8 @@ type Lanes struct {
 
 // CupRatio is how large a piece a cup of a rounding drum rounds well.
 type CupRatio struct {
-	Low        float64 `json:"low" range:"0.1..2"`  // smallest diameter of the piece over that of the cup
-	High       float64 `json:"high" range:"0.1..2"` // largest, above low
+	Low        float64 `json:"low" range:"0.1..1"`  // smallest diameter of the piece over that of the cup
+	High       float64 `json:"high" range:"0.1..1"` // largest, above low
 	Calibrated bool    `json:"calibrated,omitzero"` // true if the range comes from trials on this line
 }
 
@@ -101,10 +103,13 @@ type Moulder struct {
 
 // FirstPair is the first pair of rollers of a moulder that has two.
 type FirstPair struct {
-	Recovery       float64               `json:"recovery" range:"1..5"`           // sheet thickness over gap behind it
-	ReductionLimit float64               `json:"reduction_limit" range:"1.1..10"` // largest reduction that the dough stands in one pair
-	Scale          molder.IndicatorScale `json:"scale,omitzero"`                  // gaps measured at its indicator; leave out for none
-	Last           molder.IndicatorScale `json:"last_scale,omitzero"`             // gaps measured at the indicator of the second pair; leave out for none
+	Recovery       float64               `json:"recovery" range:"1..5"`                           // sheet thickness over gap behind it
+	ReductionLimit float64               `json:"reduction_limit" range:"1.1..10"`                 // largest reduction that the dough stands in one pair
+	FlattenedTo    unit.Length           `json:"flattened_to,omitzero" range:"1 mm..500 mm"`      // height to which a roller or board flattens thicker pieces in front of it; leave out if there is none
+	Roller         unit.Length           `json:"roller_diameter,omitzero" range:"10 mm..2000 mm"` // diameter of its rollers, with friction; leave out both if not known
+	Friction       float64               `json:"friction,omitzero" range:"0.05..3"`               // of the dough on them: see [molder.GripFromTrials]
+	Scale          molder.IndicatorScale `json:"scale,omitzero"`                                  // gaps measured at its indicator; leave out for none
+	Last           molder.IndicatorScale `json:"last_scale,omitzero"`                             // gaps measured at the indicator of the second pair; leave out for none
 }
 
 // Chain is the list of heights at which the curling chain can hang.
@@ -144,7 +149,7 @@ type FinalProof struct {
 type Belt struct {
 	Name      string      `json:"name"`                                     // what the bakery calls it
 	BeltSpeed unit.Speed  `json:"belt_speed" range:"0.1 mm/s..10 m/s"`      // belt speed
-	Route     Route       `json:"route,omitzero"`                           // "stamper" or "moulder" if only such pieces run over it; leave out for both
+	Route     Route       `json:"route,omitzero"`                           // "stamper", "moulder" or "panning" if only such pieces run over it; leave out for all
 	Across    int         `json:"across" range:"1..100"`                    // most pieces that lie side by side; 1 if they run in file
 	LeastGap  unit.Length `json:"least_gap,omitzero" range:"0 mm..5000 mm"` // smallest gap between pieces; leave out if it is enough that they do not touch
 }
@@ -153,19 +158,23 @@ type Belt struct {
 type Route string
 
 const (
-	// ToStamper is the way of the round roll: past the moulder, under the stamper.
+	// ToStamper is the way of the stamped roll: past the moulder, under the stamper.
 	ToStamper Route = "stamper"
 	// ToMoulder is the way of rolls and loaves that are sheeted and curled.
 	ToMoulder Route = "moulder"
+	// ToPanning is the way of the plain round piece: straight onto trays or into
+	// pans, past moulder and stamper.
+	ToPanning Route = "panning"
 )
 
 // parts says which of the parts that a line may lack are there.
-type parts struct{ stamper, moulder, rounder, duster bool }
+type parts struct{ stamper, moulder, rounder, duster, pocket bool }
 
 func (l *Line) parts() parts {
 	return parts{
 		stamper: l.Stamper != (Stamper{}), moulder: l.Moulder != (Moulder{}),
 		rounder: l.Rounder != (Rounder{}), duster: l.Duster != (divider.StickinessScale{}),
+		pocket: l.Pocket != (proof.Pocket{}),
 	}
 }
 
@@ -218,10 +227,10 @@ func (d *Divider) check(c *reckon.Checks) {
 // checkLanes checks that the proofer takes each number across and that none stands twice.
 func (l *Line) checkLanes(c *reckon.Checks) {
 	d := &l.Divider
-	if len(d.Lanes) == 0 {
+	if n := len(d.Lanes); n == 0 {
 		c.Fail("divider.lanes", "empty", "at least one number of pieces across with its trial pieces")
-	}
-	if !reckon.CheckItems(c, "divider.lanes", len(d.Lanes), mostLanes) {
+	} else if n > mostLanes {
+		c.Fail("divider.lanes", strconv.Itoa(n)+" lanes", "1 to "+strconv.Itoa(mostLanes)+" lanes")
 		return
 	}
 	for i, lanes := range d.Lanes {
@@ -229,8 +238,8 @@ func (l *Line) checkLanes(c *reckon.Checks) {
 		if lanes.Across < 1 || l.Proofer.Pockets > 0 && l.Proofer.Pockets%lanes.Across != 0 {
 			c.Fail("across", strconv.Itoa(lanes.Across), fmt.Sprintf("a number that divides the proofer's %d pockets evenly", l.Proofer.Pockets))
 		}
-		if slices.ContainsFunc(d.Lanes[:i], func(other Lanes) bool { return other.Across == lanes.Across }) {
-			c.Fail("across", strconv.Itoa(lanes.Across), "each number across once; put all its trials into one list")
+		if slices.ContainsFunc(d.Lanes[:i], func(other Lanes) bool { return other.Across == lanes.Across && other.Dough == lanes.Dough }) {
+			c.Fail("across", strconv.Itoa(lanes.Across), "each number across once for a dough; put all its trials into one list, or name the doughs")
 		}
 		c.Item(mark, "divider.lanes", i)
 	}
@@ -246,6 +255,9 @@ func (m *Moulder) check(c *reckon.Checks) {
 	}
 	if m.GapStep != 0 {
 		reckon.CheckRange(c, "gap_step", m.GapStep, 0.001, 200)
+	}
+	if m.First != nil && m.First.FlattenedTo != 0 {
+		reckon.CheckRange(c, "first_pair.flattened_to", m.First.FlattenedTo, 1, 500)
 	}
 	c.Under(mark, "moulder")
 }
@@ -268,7 +280,7 @@ func (b *Belt) check(c *reckon.Checks) {
 		c.Fail("name", `""`, "a name, to say which belt sets a limit")
 	}
 	if b.Route != "" {
-		reckon.CheckEither(c, "route", b.Route, ToStamper, ToMoulder)
+		reckon.CheckWord(c, "route", b.Route, ToStamper, ToMoulder, ToPanning)
 	}
 }
 
@@ -281,6 +293,9 @@ func (l *Line) checkStations(c *reckon.Checks) {
 		return places{{"drums", "line.drums"}, {"cup_ratio_low", "line.cup_ratio.low"}, {"cup_ratio_high", "line.cup_ratio.high"}}
 	},
 		molder.DrumChoice{Drums: l.Drums, CupRatioLow: l.CupRatio.Low, CupRatioHigh: l.CupRatio.High}.Check)
+	if l.Pocket != (proof.Pocket{}) {
+		r.tell(func() places { return places{{"pocket", "line.pocket"}} }, proof.PocketFit{Pocket: l.Pocket}.Check)
+	}
 	if k := l.Rounder; k != (Rounder{}) {
 		r.tell(all("line.rounder."),
 			molder.RoundingTime{Diameter: k.Diameter, DrumSpeed: k.DrumSpeed, Path: k.Path, Travel: k.Travel, GoodLow: k.GoodLow, GoodHigh: k.GoodHigh}.Check)
@@ -326,8 +341,9 @@ func (m *Moulder) checkStations(r *run) {
 			return places{
 				{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
 				{"first_recovery", "line.moulder.first_pair.recovery"}, {"reduction_limit", "line.moulder.first_pair.reduction_limit"},
+				{"roller_diameter", "line.moulder.first_pair.roller_diameter"}, {"friction", "line.moulder.first_pair.friction"},
 			}
-		}, molder.RollerGaps{FirstRecovery: f.Recovery, ReductionLimit: f.ReductionLimit, FirstScale: f.Scale, LastScale: f.Last}.Check)
+		}, molder.RollerGaps{Roller: f.Roller, Friction: f.Friction, FirstRecovery: f.Recovery, ReductionLimit: f.ReductionLimit, FirstScale: f.Scale, LastScale: f.Last}.Check)
 	}
 	if k := m.Chain; k != nil {
 		r.tell(func() places { return places{{"piece", "~"}, {"", "line.moulder.curling_chain."}} }, molder.CurlingChain{Heights: k.Heights, Lightest: k.Lightest, Margin: k.Margin}.Check)
@@ -349,21 +365,36 @@ func (m *Moulder) checkStations(r *run) {
 	}
 }
 
-// lanes returns the index of the way to run the divider n across, or -1.
-func (l *Line) lanes(n int) int {
+// mostLanes bounds the ways to run a divider.
+const mostLanes = 100
+
+// lanes returns the index of the way to run the divider with a dough, n across, or -1.
+func (l *Line) lanes(dough string, n int) int {
 	for i := range l.Divider.Lanes {
-		if l.Divider.Lanes[i].Across == n {
+		if k := &l.Divider.Lanes[i]; k.Across == n && k.Dough == dough {
 			return i
 		}
 	}
 	return -1
 }
 
-// laneList lists the numbers across for which there are trial pieces.
-func (l *Line) laneList() string {
-	list := make([]string, len(l.Divider.Lanes))
+// checkTrialled refuses a dough that was never weighed, or not so many across.
+func (l *Line) checkTrialled(c *reckon.Checks, dough string, across int) {
+	var list, doughs []string
 	for i := range l.Divider.Lanes {
-		list[i] = strconv.Itoa(l.Divider.Lanes[i].Across)
+		k := &l.Divider.Lanes[i]
+		if k.Dough == dough {
+			list = append(list, strconv.Itoa(k.Across))
+		}
+		if name := strconv.Quote(k.Dough); !slices.Contains(doughs, name) {
+			doughs = append(doughs, name)
+		}
 	}
-	return strings.Join(list, ", ")
+	switch {
+	case len(doughs) == 0:
+	case len(list) == 0:
+		c.Fail("order.product.dough", strconv.Quote(dough), "a dough for which the divider has trial pieces: "+strings.Join(doughs, ", "))
+	case !c.Told("order.product.across"):
+		c.Fail("order.product.across", strconv.Itoa(across), "a number across for which the divider has trial pieces of this dough: "+strings.Join(list, ", "))
+	}
 }

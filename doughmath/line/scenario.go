@@ -2,11 +2,13 @@ package line
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
+	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
@@ -86,6 +88,9 @@ func (s *Scenario) checkNames(c *reckon.Checks) {
 	}
 	name("title", s.Title)
 	name("line.name", s.Line.Name)
+	for i, k := range s.Line.Divider.Lanes[:min(len(s.Line.Divider.Lanes), mostLanes)] {
+		name(fmt.Sprintf("line.divider.lanes[%d].dough", i), k.Dough)
+	}
 	for i, d := range s.Line.Drums {
 		name(fmt.Sprintf("line.drums[%d].name", i), d.Name)
 	}
@@ -97,9 +102,20 @@ func (s *Scenario) checkNames(c *reckon.Checks) {
 			name(fmt.Sprintf("line.moulder.curling_chain.heights[%d].name", i), h.Name)
 		}
 	}
+	for i, scale := range s.Shift.Scales {
+		name(fmt.Sprintf("shift.scales[%d].name", i), scale.Name)
+		for j, kept := range scale.For {
+			if !slices.ContainsFunc(s.Orders, func(o Order) bool {
+				return slices.ContainsFunc(o.Product.Formula, func(g doughmath.Ingredient) bool { return g.Name == kept })
+			}) {
+				c.Fail(fmt.Sprintf("shift.scales[%d].for[%d]", i, j), strconv.Quote(kept[:min(len(kept), longestName)]), "an ingredient of one of the formulas")
+			}
+		}
+	}
 	for i := range s.Orders {
 		p, path := &s.Orders[i].Product, fmt.Sprintf("orders[%d].product", i)
 		name(path+".name", p.Name)
+		name(path+".dough", p.Dough)
 		seen := map[string]bool{}
 		for j, g := range p.Formula {
 			field := fmt.Sprintf("%s.formula[%d].name", path, j)

@@ -104,7 +104,7 @@ func (r *run) lanesOn(b *Belt) int { return min(b.Across, r.product.Across) }
 // strokes: the fastest speed that the setting has a step for.
 func (r *run) strokes() {
 	o, step := r.out, r.line.Divider.StrokeStep
-	o.Strokes = o.Speed.High
+	o.Strokes, o.StrokesLimit = o.Speed.High, o.Speed.HighLimit
 	if step > 0 {
 		o.Strokes = unit.StrokeRate(math.Floor(float64(o.Speed.High)/float64(step)+1e-9) * float64(step))
 	}
@@ -139,6 +139,48 @@ func (r *run) rate() {
 	}
 }
 
+// pocket: whether the grown piece fits the proofer's pocket. One that does not
+// would stick to the wall and leave late, on the next piece.
+func (r *run) pocket() {
+	k := r.product.Pocketed
+	if k == nil {
+		return
+	}
+	p := r.product
+	q := proof.PocketFit{Pocket: r.line.Pocket, Piece: r.out.Target, Density: p.Density, Growth: k.Growth, Flatness: k.Flatness, Measured: k.Measured}
+	at := func() places {
+		return places{
+			{"pocket", "line.pocket"}, {"piece", "~order.product.baked"}, {"density", "order.product.density"}, {"", "order.product.pocketed."},
+		}
+	}
+	if !r.has.pocket { // which the order has told; its values are looked at all the same
+		r.tell(func() places {
+			return places{{"pocket", "~line.pocket"}, {"piece", "~order.product.baked"}, {"density", "~order.product.density"}, {"", "order.product.pocketed."}}
+		}, q.Check)
+		return
+	}
+	if !r.ready() {
+		r.tell(at, q.Check)
+		return
+	}
+	var err error
+	if r.out.Pocket, err = q.Solve(); !r.settled(err, at) {
+		return
+	}
+	if r.w != nil {
+		r.w.Heading("Pocket of the overhead proofer")
+		q.Show(r.w, r.out.Pocket)
+	}
+	if r.out.Pocket.Conditions.Has(proof.PocketTooSmall) {
+		most, _ := proof.PieceForPocket{Pocket: q.Pocket, Density: q.Density, Growth: q.Growth, Flatness: q.Flatness}.Solve()
+		r.c.Nest("", &reckon.NoSolutionError{
+			Func: planID, Unknown: "pocket of the overhead proofer",
+			Wanted: "room for a piece of " + q.Piece.String() + ", which grows to " + r.out.Pocket.Diameter.String() + " (pocket " + q.Pocket.Width.String() + ", least gap " + q.Pocket.Gap.String() + ")",
+			Advice: "it takes pieces up to " + most.Piece.String() + "; make this one on a line with larger pockets, or let it grow less, cooler or for a shorter time",
+		})
+	}
+}
+
 // proofer: passes, dwell and how it fills and empties.
 func (r *run) proofer() {
 	if !r.ready() {
@@ -169,17 +211,15 @@ func (r *run) proofer() {
 func (r *run) waits() {
 	o := r.out
 	t := &o.Times
-	// Dough that is lost on the way takes no strokes.
-	t.BatchScaling = unit.Duration(float64(o.Batch.PiecesPerBatch) * 60 / float64(o.Rate.PieceRate))
-	t.BatchInterval = max(t.BatchScaling, r.shift.Mixer.Cycle)
-	t.BatchWait = t.BatchInterval - t.BatchScaling
-	met := min(float64(o.Batch.Batches-1), math.Ceil(float64(o.Dwell.Dwell)/float64(t.BatchScaling)*(1-1e-9)))
+	var met float64
+	t.BatchScaling, t.BatchWait, met = r.wait(o.Strokes, o.Dwell.Dwell)
+	t.BatchInterval = t.BatchScaling
+	if t.BatchWait > 0 {
+		t.BatchInterval = r.shift.Mixer.Cycle
+	}
 	o.LongestDwell = o.Dwell.Dwell + unit.Duration(float64(met*float64(t.BatchWait)))
 	if t.BatchWait > 0 && o.Batch.Batches > 1 {
 		o.Conditions |= reckon.RateLimited
-	}
-	if float64(o.LongestDwell) > float64(r.product.DwellHigh)*(1+1e-9) {
-		o.Dwell.Conditions |= proof.DwellOutsideWindow
 	}
 	if w := r.w; w != nil {
 		w.Heading("Waits between batches")
@@ -188,13 +228,22 @@ func (r *run) waits() {
 		w.Given("mixer, from batch to batch", "t_c", float64(r.shift.Mixer.Cycle), "s", "")
 		w.Given("batches", "b", float64(o.Batch.Batches), "", "")
 		w.Given("dwell", "t", float64(o.Dwell.Dwell), "s", "while the machines run")
+		w.Given("divider speed", "S_set", float64(o.Strokes), "strokes/min", "")
+		w.Given("pieces across", "a", float64(r.product.Across), "", "")
+		w.Lines(*o, "scaling one batch: t_s = n_b*60/(S_set*a)  [dough that is lost on the way takes no strokes]")
+		if t.BatchWait > 0 {
+			w.Lines(*o, "from batch to batch: t_b = t_c  [the mixer is slower than the divider]")
+		} else {
+			w.Lines(*o, "from batch to batch: t_b = t_s  [the mixer keeps up]")
+		}
 		w.Lines(*o,
-			"scaling one batch: t_s = n_b*60/P  [dough that is lost on the way takes no strokes]",
-			"from batch to batch: t_b = max(t_s, t_c)  [the slower of divider and mixer]",
 			"wait between batches: t_w = t_b - t_s  [divider and proofer stand together]",
 			"most waits that one piece meets: k = min(b - 1, ceil(t/t_s*(1 - 1e-9)))",
 			"longest stay in the proofer: t_long = t + k*t_w",
 		)
+	}
+	if o.LongestDwell > r.product.DwellHigh*(1+hair) {
+		r.tooLong()
 	}
 }
 

@@ -38,7 +38,7 @@ func write(t *testing.T, swaps ...string) string {
 
 func TestDemoSheet(t *testing.T) {
 	code, out, complaints := call()
-	assert.Equal(t, exitOK, code)
+	assert.Equal(t, exitRefused, code, "the slow stick")
 	assert.Empty(t, complaints)
 	for _, want := range []string{
 		"STAR BUN", "LONG PICNIC ROLL", "TIN LOAF 800 G", "SLOW STICK",
@@ -57,7 +57,7 @@ func TestDemoSheet(t *testing.T) {
 
 func TestUnits(t *testing.T) {
 	code, out, _ := call("-units", "us")
-	assert.Equal(t, exitOK, code)
+	assert.Equal(t, exitRefused, code)
 	assert.Contains(t, out, " oz of dough")
 	assert.Contains(t, out, " lb")
 	assert.Contains(t, out, "°F")
@@ -70,7 +70,7 @@ func TestUnits(t *testing.T) {
 
 func TestJSON(t *testing.T) {
 	code, out, _ := call("-json", "-explain")
-	assert.Equal(t, exitOK, code)
+	assert.Equal(t, exitRefused, code)
 	var got struct {
 		Orders []struct {
 			Product string
@@ -120,7 +120,35 @@ func TestUsage(t *testing.T) {
 	assert.Contains(t, complaints, "-scenario")
 	code, _, _ = call("-h")
 	assert.Equal(t, exitOK, code)
-	code, out, _ := call("-strict")
+}
+
+// Pieces that would stay too long in the proofer are not planned, and no script
+// takes the sheet for one that is as asked.
+func TestNotAsAsked(t *testing.T) {
+	only := []string{`"dwell_low": "25 min", "dwell_high": "35 min"`, `"dwell_low": "6 min", "dwell_high": "35 min"`}
+	code, out, _ := call("-scenario", write(t, only...))
+	assert.Equal(t, exitOK, code, "every order is planned as asked")
+	assert.NotContains(t, out, "NOT AS ASKED")
+	code, out, _ = call("-scenario", write(t, append(only, `"cycle": "10 min"`, `"cycle": "24 min"`)...))
 	assert.Equal(t, exitRefused, code)
-	assert.Contains(t, out, "REFUSED")
+	assert.Contains(t, out, "NOT AS ASKED\nREFUSED     line-plan: no divider speed gives every piece a dwell of 6 min to")
+	assert.Contains(t, strings.Join(strings.Fields(out), " "), "the mixer gives a batch every 24 min")
+	code, out, _ = call("-json", "-scenario", write(t, append(only, `"cycle": "10 min"`, `"cycle": "24 min"`)...))
+	assert.Equal(t, exitRefused, code)
+	assert.Contains(t, out, `"refused"`)
+}
+
+// Where the mixer is the slowest machine the sheet says so, and offers its pace.
+func TestMixersPace(t *testing.T) {
+	code, out, _ := call("-scenario", write(t, `"hopper_max": "25 min"`, `"hopper_max": "40 min"`, `"cycle": "10 min"`, `"cycle": "24 min"`, `"high": "200 kg"`, `"high": "62.7 kg"`))
+	assert.Equal(t, exitRefused, code, "the other orders have no hopper time for it")
+	flat := strings.Join(strings.Fields(out), " ")
+	assert.Contains(t, flat, "run at 25 strokes/min:")
+	assert.Contains(t, flat, "the mixer keeps up with 25.17 strokes/min; at the speed set nothing waits")
+}
+
+func TestPlainRound(t *testing.T) {
+	_, out, _ := call("-scenario", write(t, `"route": "stamper"`, `"route": "panning"`))
+	assert.Contains(t, out, "Panning     plain round")
+	assert.NotContains(t, out, "Stamper  ")
 }
