@@ -206,6 +206,7 @@ func (q WeighingVerdict) Solve() (out WeighingVerdictResult, err error) {
 		out.Finding = FoundSteady
 		out.Conditions |= NoMoveWarranted
 	}
+	out.Cautions = reckon.MovingBelt
 	if out.Finding.stops() {
 		out.Conditions |= FreshSubgroup
 		out.Cautions |= reckon.MovingMachinery | reckon.LockedOut

@@ -11,7 +11,7 @@ import (
 // PrefermentTime is how long one preferment takes, and what it goes into.
 type PrefermentTime struct {
 	Name     string        `json:"name"`                                  // what it is called; each name once, and not "final mix"
-	Into     []string      `json:"into,omitzero"`                         // the preferments that it goes into, up to 16; leave out if it only goes into the final mix
+	Into     []string      `json:"into,omitzero" items:"..16"`            // the preferments that it goes into, up to 16; leave out if it only goes into the final mix
 	Mixing   unit.Duration `json:"mixing" sym:"t_#" range:"0 s..4 h"`     // weighing and mixing
 	Ripening unit.Duration `json:"ripening" sym:"r_#" range:"0 s..168 h"` // from mixed to ripe
 }
@@ -44,7 +44,7 @@ type PrefermentStart struct {
 type PrefermentTimesResult struct {
 	Starts   []PrefermentStart `json:"starts"`             // in the order given
 	Earliest unit.Duration     `json:"earliest" sym:"b_m"` // the first start, before the final mix
-	Cautions reckon.Cautions   `json:"cautions"`           // flour-dust, lifting
+	Cautions reckon.Cautions   `json:"cautions"`           // flour-dust, lifting, spoilage
 }
 
 func (PrefermentTimes) ID() string { return "preferment-times" }
@@ -113,7 +113,7 @@ func (q PrefermentTimes) Append(dst []PrefermentStart) (out PrefermentTimesResul
 		dst[first+i] = PrefermentStart{Name: p.Name, Before: p.Mixing + p.Ripening + after}
 		out.Earliest = max(out.Earliest, dst[first+i].Before)
 	}
-	out.Starts, out.Cautions = dst, reckon.FlourDust|reckon.Lifting
+	out.Starts, out.Cautions = dst, reckon.FlourDust|reckon.Lifting|reckon.Spoilage
 	return out, nil
 }
 

@@ -52,7 +52,7 @@ type RollerGripResult struct {
 	ThicknessLimit unit.Length     `json:"thickness_limit" sym:"h_max"`   // thickest piece that they take in
 	NeededFriction float64         `json:"needed_friction" sym:"mu_need"` // friction that this piece needs
 	Conditions     Conditions      `json:"conditions"`                    // no-grip, uncalibrated
-	Cautions       reckon.Cautions `json:"cautions"`                      // moving-machinery, interlocks
+	Cautions       reckon.Cautions `json:"cautions"`                      // moving-machinery, interlocks, roller-nip
 }
 
 func (RollerGrip) ID() string { return "roller-grip" }
@@ -81,7 +81,7 @@ func (q RollerGrip) Solve() (out RollerGripResult, err error) {
 	}
 	out = RollerGripResult{
 		ThicknessLimit: gripped(q.Roller, q.Gap, q.Friction), NeededFriction: frictionFor(q.Roller, q.Gap, q.Thickness),
-		Cautions: reckon.MovingMachinery | reckon.Interlocks,
+		Cautions: rollerCautions,
 	}
 	// A gap set for exactly this piece must not fail for its last binary digit.
 	if q.Thickness > out.ThicknessLimit*(1+1e-9) {
@@ -136,7 +136,7 @@ type GapForGrip struct {
 type GapForGripResult struct {
 	Gap        unit.Length     `json:"gap" sym:"g"` // narrowest gap at which the piece is drawn in
 	Conditions Conditions      `json:"conditions"`  // uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`    // moving-machinery, interlocks
+	Cautions   reckon.Cautions `json:"cautions"`    // moving-machinery, interlocks, roller-nip
 }
 
 func (GapForGrip) ID() string { return "gap-for-grip" }
@@ -166,7 +166,7 @@ func (q GapForGrip) Solve() (out GapForGripResult, err error) {
 			Low: low.String(), High: min(high, thickestPiece).String(), Advice: advice,
 		}
 	}
-	out = GapForGripResult{Gap: gap, Cautions: reckon.MovingMachinery | reckon.Interlocks}
+	out = GapForGripResult{Gap: gap, Cautions: rollerCautions}
 	if !q.Measured {
 		out.Conditions |= reckon.Uncalibrated
 	}
@@ -209,7 +209,7 @@ type GripFromTrials struct {
 type GripFromTrialsResult struct {
 	Friction float64         `json:"friction" sym:"mu"` // that was enough
 	Taken    int             `json:"taken" sym:"n"`     // pieces drawn in
-	Cautions reckon.Cautions `json:"cautions"`          // moving-machinery, interlocks
+	Cautions reckon.Cautions `json:"cautions"`          // moving-machinery, interlocks, roller-nip
 }
 
 func (GripFromTrials) ID() string { return "grip-from-trials" }
@@ -261,7 +261,7 @@ func (q GripFromTrials) Solve() (out GripFromTrialsResult, err error) {
 			Advice: "a piece that needs a friction of " + number(failed) + " rode on the rollers, and one that needs " + number(most) + " was drawn in; try them again with the same dough and the same dusting",
 		}
 	}
-	return GripFromTrialsResult{Friction: most, Taken: taken, Cautions: reckon.MovingMachinery | reckon.Interlocks}, nil
+	return GripFromTrialsResult{Friction: most, Taken: taken, Cautions: rollerCautions}, nil
 }
 
 func (q GripFromTrials) Show(w *reckon.Working, out GripFromTrialsResult) {

@@ -60,7 +60,7 @@ type SheetSettingResult struct {
 	TurnsGap   unit.Length     `json:"turns_gap" sym:"g_N"` // widest gap that makes the wanted turns
 	Limit      string          `json:"limit"`               // what keeps the sheet from being thinner: "tear", "reduction", "width", "rollers"; "turns" if the tear limit is not known, or at the 20 turns that are the most
 	Conditions Conditions      `json:"conditions"`          // tear-untried, deep-reduction, few-turns, uncalibrated, outside-source
-	Cautions   reckon.Cautions `json:"cautions"`            // moving-machinery, interlocks
+	Cautions   reckon.Cautions `json:"cautions"`            // moving-machinery, interlocks, roller-nip
 }
 
 func (SheetSetting) ID() string { return "sheet-setting" }

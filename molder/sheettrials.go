@@ -53,7 +53,7 @@ type SheetFromTrialsResult struct {
 	Torn       unit.Length     `json:"torn,omitzero" sym:"t_torn"` // thickest sheet that tore; left out if none did
 	Good       int             `json:"good" sym:"n"`               // trials that were good
 	Conditions Conditions      `json:"conditions"`                 // tear-untried
-	Cautions   reckon.Cautions `json:"cautions"`                   // moving-machinery, interlocks
+	Cautions   reckon.Cautions `json:"cautions"`                   // moving-machinery, interlocks, roller-nip
 }
 
 func (SheetFromTrials) ID() string { return "sheet-from-trials" }
@@ -94,7 +94,7 @@ func (q SheetFromTrials) Solve() (out SheetFromTrialsResult, err error) {
 	}
 	out = SheetFromTrialsResult{
 		TearLimit: unit.Length(-window.high), GoodHigh: unit.Length(-window.low), Good: window.good,
-		Cautions: reckon.MovingMachinery | reckon.Interlocks,
+		Cautions: rollerCautions,
 	}
 	for i := range q.Trials {
 		if t := &q.Trials[i]; t.Verdict == TooMuch {
@@ -153,9 +153,10 @@ type TurnsRatioFromPieces struct {
 
 // TurnsRatioFromPiecesResult is the calibration of turns.
 type TurnsRatioFromPiecesResult struct {
-	TurnsRatio float64 `json:"turns_ratio" sym:"k"` // mean of counted over computed turns
-	SD         float64 `json:"sd,omitzero" sym:"s"` // sample standard deviation of the ratio; left out for a single piece
-	Count      int     `json:"count" sym:"n"`       // pieces cut
+	TurnsRatio float64         `json:"turns_ratio" sym:"k"` // mean of counted over computed turns
+	SD         float64         `json:"sd,omitzero" sym:"s"` // sample standard deviation of the ratio; left out for a single piece
+	Count      int             `json:"count" sym:"n"`       // pieces cut
+	Cautions   reckon.Cautions `json:"cautions"`            // moving-belt
 }
 
 func (TurnsRatioFromPieces) ID() string { return "turns-ratio-from-pieces" }
@@ -194,7 +195,7 @@ func (q TurnsRatioFromPieces) Solve() (out TurnsRatioFromPiecesResult, err error
 	if !c.OK() {
 		return out, c.Err()
 	}
-	return TurnsRatioFromPiecesResult{TurnsRatio: mean / q.Computed, SD: sd, Count: len(q.Counted)}, nil
+	return TurnsRatioFromPiecesResult{TurnsRatio: mean / q.Computed, SD: sd, Count: len(q.Counted), Cautions: reckon.MovingBelt}, nil
 }
 
 func (q TurnsRatioFromPieces) Show(w *reckon.Working, out TurnsRatioFromPiecesResult) {

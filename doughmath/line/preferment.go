@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
 
@@ -113,9 +114,15 @@ func (r *run) prefermentWater(run *PrefermentRun, water doughmath.WaterTemperatu
 	}
 }
 
+// mostMixes is as many preferments as [doughmath.PrefermentSplit] takes.
+const mostMixes = 16
+
 // matchMixes requires one mix for each preferment.
 func (r *run) matchMixes(list string) bool {
 	p := r.product
+	if !reckon.CheckItems(r.c, list, len(p.PrefermentMixes), mostMixes) {
+		return false
+	}
 	if len(p.PrefermentMixes) != len(p.Preferments) {
 		r.c.Fail(list, strconv.Itoa(len(p.PrefermentMixes))+" mixes", "one for each of the "+strconv.Itoa(len(p.Preferments))+" preferments")
 		return false

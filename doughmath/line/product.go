@@ -56,7 +56,7 @@ type Product struct {
 	FinalStay          unit.Duration          `json:"final_stay,omitzero" range:"-"`  // time in the final proof; leave out if it is not planned
 	PerCarrier         int                    `json:"per_carrier,omitzero" range:"-"` // pieces in one rack, box or carrier of the final proof, with final_stay
 
-	PrefermentMixes []PrefermentMix `json:"preferment_mixes,omitzero"` // how each preferment is made, one for each; leave out if that is not planned here
+	PrefermentMixes []PrefermentMix `json:"preferment_mixes,omitzero" items:"..16"` // how each preferment is made, one for each; leave out if that is not planned here
 }
 
 // PrefermentMix is how one preferment is made.
