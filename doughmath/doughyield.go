@@ -182,7 +182,7 @@ func (q FlourForBread) Show(w *reckon.Working, out FlourForBreadResult) {
 
 // BreadForFlour asks how much bread the flour makes:
 //
-//	B = F*Y/100 + R
+//	B = F*Y/100 + R, G = Y - 100
 //
 // It is an inverse of [BreadYield], with the same validity and source.
 //

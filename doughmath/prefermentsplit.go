@@ -42,6 +42,7 @@ type Preferment struct {
 //	without a division m_i = e_i; with one, m_i in whole divisions that add up, mix by mix
 //	F_all = F * (100 + F_s) / 100, P = 100 * (100 + F_s - x) / (100 + F_s)
 //	h = 100 * W / (100 + F_s), h_f = 100 * W_f / (x + F_sf)
+//	D_d = what is weighed into the final mix, each weight to its scale
 //
 // with F all that is weighed as flour, on which all percentages and amounts count, as in [FormulaScale].
 // For 100 of the flour listed in preferment i, M_i is its weight, f_i the flour in it, s what it takes of an

@@ -19,6 +19,7 @@ type PrefermentTime struct {
 // PrefermentTimes asks when each preferment is to be started:
 //
 //	b_i = t_i + r_i + the largest b of the mixes that it goes into
+//	b_m = max(b_i)
 //
 // counted back from the start of the final mix, whose b is 0. A preferment that goes into another is
 // ripe when that one is started.

@@ -189,7 +189,7 @@ type GripTrial struct {
 // thickest piece needed that they drew in:
 //
 //	mu_i = sqrt((D_r + h_i)^2 - (D_r + g_i)^2) / (D_r + g_i)
-//	mu = max(mu_i)  of those drawn in
+//	mu = max(mu_i)  of the n that were drawn in
 //
 // It belongs to the dough, its dusting and the surface of the rollers.
 //

@@ -11,10 +11,11 @@ import (
 // SheetSetting asks where to set the last pair of rollers, by the rule of the
 // trade: at least the wanted turns, and the thinnest sheet that does not tear:
 //
-//	g_N = t_N / R  by [GapForTurns], the widest gap that makes the wanted turns N
+//	g_N = t_N / R  by [GapForTurns], the widest gap up to g_max that makes the wanted turns N_want
+//	a = L / W
 //	t_w = 4 * V / (pi * a * w^2),  V = m / rho * 1000
 //	g_low = max(g_min, t_T / R, t_w / R), and g_r if that is still below g_N
-//	g = g_low, up to the step of the rollers
+//	g = q_g * ceil(g_low / q_g), g_low itself if the rollers are stepless
 //	N = k * (D - d) / (2 * t),  D = sqrt(d^2 + 4 * L * t / pi),  t = R * g
 //
 // A tear limit comes from trials with the dough. While there is none, nobody
