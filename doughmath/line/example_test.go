@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.com/dough/doughmath/line"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/testdata"
 )
 
@@ -31,6 +32,8 @@ func ExamplePlan() {
 func ExampleScenario_PlanAll() {
 	data, _ := testdata.Scenario("demo.json")
 	day, _ := line.ReadScenario(data)
+	stick := &day.Orders[3].Product
+	stick.DwellLow, stick.DwellHigh = unit.Minutes(25), unit.Minutes(35) // the divider does not run so slowly
 	plans, err := day.PlanAll()
 	if err != nil {
 		fmt.Println(err) // names every value to mend

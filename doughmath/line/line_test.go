@@ -843,6 +843,7 @@ func TestScenarioReportsAllAtOnce(t *testing.T) {
 
 func TestPlanAll(t *testing.T) {
 	s, _ := demo(t)
+	s.Orders[3].Product.DwellLow, s.Orders[3].Product.DwellHigh = unit.Minutes(25), unit.Minutes(35)
 	plans, err := s.PlanAll()
 	require.NoError(t, err)
 	require.Len(t, plans, 4)

@@ -40,12 +40,12 @@ func write(t *testing.T, swaps ...string) string {
 
 func TestDemoSheet(t *testing.T) {
 	code, out, complaints := call()
-	assert.Equal(t, exitRefused, code, "the slow stick")
+	assert.Equal(t, exitOK, code)
 	assert.Empty(t, complaints)
 	for _, want := range []string{
 		"STAR BUN", "LONG PICNIC ROLL", "TIN LOAF 800 G", "SLOW STICK",
 		"3 passes", "6 passes", // six pockets, two and one across
-		"Weigh after every", "ice included", "REFUSED", "divider speed", "TAKE CARE", "ALWAYS",
+		"Weigh after every", "ice included", "TAKE CARE", "ALWAYS",
 	} {
 		assert.Contains(t, out, want)
 	}
@@ -86,7 +86,7 @@ func TestPrintedWeightsAddUp(t *testing.T) {
 			sum += kg
 		}
 	}
-	assert.Equal(t, 3, totals)
+	assert.Equal(t, 4, totals)
 }
 
 // The water stands in kilograms, and no temperature below zero is asked of anybody.
@@ -99,9 +99,12 @@ func TestWaterInKilograms(t *testing.T) {
 	}
 }
 
+// tooSlow makes the demo's stick stay longer than the divider is slow.
+var tooSlow = []string{`"dwell_low": "8 min", "dwell_high": "12 min"`, `"dwell_low": "25 min", "dwell_high": "35 min"`}
+
 func TestUnits(t *testing.T) {
 	code, out, _ := call("-units", "us")
-	assert.Equal(t, exitRefused, code)
+	assert.Equal(t, exitOK, code)
 	assert.Contains(t, out, " oz of dough")
 	assert.Contains(t, out, " lb")
 	assert.Contains(t, out, "°F")
@@ -113,7 +116,7 @@ func TestUnits(t *testing.T) {
 }
 
 func TestJSON(t *testing.T) {
-	code, out, _ := call("-json", "-explain")
+	code, out, _ := call("-json", "-explain", "-scenario", write(t, tooSlow...))
 	assert.Equal(t, exitRefused, code)
 	var got struct {
 		Orders []struct {
@@ -169,15 +172,14 @@ func TestUsage(t *testing.T) {
 // Pieces that would stay too long in the proofer are not planned, and no script
 // takes the sheet for one that is as asked.
 func TestNotAsAsked(t *testing.T) {
-	only := []string{`"dwell_low": "25 min", "dwell_high": "35 min"`, `"dwell_low": "6 min", "dwell_high": "35 min"`}
-	code, out, _ := call("-scenario", write(t, only...))
+	code, out, _ := call()
 	assert.Equal(t, exitOK, code, "every order is planned as asked")
 	assert.NotContains(t, out, "NOT AS ASKED")
-	code, out, _ = call("-scenario", write(t, append(only, `"cycle": "10 min"`, `"cycle": "24 min"`)...))
+	code, out, _ = call("-scenario", write(t, `"cycle": "10 min"`, `"cycle": "24 min"`))
 	assert.Equal(t, exitRefused, code)
 	assert.Contains(t, out, "NOT AS ASKED\nREFUSED     line-plan: no divider speed gives every piece a dwell of 6 min to")
 	assert.Contains(t, strings.Join(strings.Fields(out), " "), "and the mixer gives the next after 24 min")
-	code, out, _ = call("-json", "-scenario", write(t, append(only, `"cycle": "10 min"`, `"cycle": "24 min"`)...))
+	code, out, _ = call("-json", "-scenario", write(t, `"cycle": "10 min"`, `"cycle": "24 min"`))
 	assert.Equal(t, exitRefused, code)
 	assert.Contains(t, out, `"refused"`)
 }
