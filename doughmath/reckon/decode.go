@@ -18,7 +18,6 @@ import (
 const (
 	maxInput  = 1 << 20 // bytes; a day's weighings of a large plant fit
 	maxDepth  = 32
-	maxErrors = 50 // reading stops there
 	maxNumber = 64 // characters of a number
 	maxShown  = 60 // bytes of a bad value repeated in an error
 )
@@ -180,7 +179,7 @@ func (d *decoder) told(found []*InputError) error {
 		c.errs = append(c.errs, &d.faults[i].wrong)
 	}
 	for _, e := range found {
-		c.errs = append(c.errs, e)
+		c.add(e)
 	}
 	return c.Err()
 }
@@ -321,7 +320,7 @@ func isPlain(name string) bool {
 // fail records what is wrong at the current path.
 func (d *decoder) fail(kind Kind, value, want string) {
 	if len(d.faults) == maxErrors-1 {
-		want += " (mend these first: there may be more)"
+		want += thereIsMore // reading stops here
 	}
 	d.faults = append(d.faults, fault{wrong: InputError{Func: d.caller, Field: d.where(), Value: value, Want: want, Kind: kind}})
 }

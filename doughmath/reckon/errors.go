@@ -140,7 +140,24 @@ func (c *Checks) Fail(field, value, want string) {
 
 func (c *Checks) tell(e InputError) {
 	e.Func = c.Func
-	c.errs = append(c.errs, &e)
+	c.add(&e)
+}
+
+// maxErrors bounds how many things are told at once: a list of a thousand bad
+// items is mended by its pattern, not one by one.
+const maxErrors = 50
+
+// thereIsMore ends the last of them.
+const thereIsMore = " (mend these first: there may be more)"
+
+func (c *Checks) add(err error) {
+	if len(c.errs) >= maxErrors {
+		return
+	}
+	if e, ok := err.(*InputError); ok && len(c.errs) == maxErrors-1 {
+		e.Want += thereIsMore
+	}
+	c.errs = append(c.errs, err)
 }
 
 // Told reports whether something is wrong with the field already.
@@ -164,11 +181,11 @@ func (c *Checks) adopt(err error, change func(*InputError)) {
 		case *InputError:
 			in := *e
 			change(&in)
-			c.errs = append(c.errs, &in)
+			c.add(&in)
 		case interface{ Unwrap() []error }, interface{ Unwrap() error }:
 			// Its parts are visited one by one.
 		default:
-			c.errs = append(c.errs, e)
+			c.add(e)
 		}
 	})
 }
