@@ -82,6 +82,7 @@ func (q *DoughForStock) flourFor(c *reckon.Checks, i int) (flour float64, ok boo
 	for j := range q.Stock[:i] {
 		if q.Stock[j].Name == s.Name {
 			c.Fail("name", strconv.Quote(unit.Clip(s.Name)), "each ingredient once")
+			break
 		}
 	}
 	at := findIngredient(q.Ingredients, s.Name)
