@@ -39,7 +39,7 @@ var hazards = []struct {
 	{reckon.StamperCover, "stamp-rate rate-for-stamps stamp-drift stamps-for-run"},
 	{reckon.LockedOut, `proofer-clear proofer-run drum-choice curling-chain chain-from-trials stamp-rate rate-for-stamps
 		stamp-drift stamps-for-run part-care`},
-	{reckon.Lifting, `formula-scale preferment-split ice temperature-for-ice water-mix temperature-for-water-mix mixing-heat
+	{reckon.Lifting, `formula-scale preferment-split ice temperature-for-ice water-draw water-mix temperature-for-water-mix mixing-heat
 		water-for-mixing-heat ice-for-mixing-heat batch-plan mixed-batch-plan drum-choice part-care line-plan`},
 	{reckon.HotWater, "water-mix temperature-for-water-mix"},
 	{reckon.IceHandling, "ice temperature-for-ice mixing-heat ice-for-mixing-heat"},
@@ -70,8 +70,8 @@ const atTheDesk = `formula-from-weights hydration water-for-hydration formula-fr
 
 // warm are inputs whose answer is water that scalds, where the example's is not.
 var warm = map[string]string{
-	"water-temperature":           `{"target_temp":"27 C","flour_temp":"5 C","room":"10 C","friction":"20 C","friction_basis":"once"}`,
-	"dough-temperature-for-water": `{"water_temp":"48 C","flour_temp":"5 C","room":"10 C","friction":"20 C","friction_basis":"once"}`,
+	"water-temperature":           `{"target_temp":"27 C","flour_temp":"5 C","room":"10 C","friction":"20 C","friction_basis":"once","yeast":"none"}`,
+	"dough-temperature-for-water": `{"water_temp":"48 C","flour_temp":"5 C","room":"10 C","friction":"20 C","friction_basis":"once","yeast":"none"}`,
 }
 
 func TestEveryHazardHasItsCaution(t *testing.T) {
