@@ -154,7 +154,7 @@ func (c *Checks) add(err error) {
 	if len(c.errs) >= maxErrors {
 		return
 	}
-	if e, ok := err.(*InputError); ok && len(c.errs) == maxErrors-1 {
+	if e, ok := err.(*InputError); ok && len(c.errs) == maxErrors-1 && !strings.HasSuffix(e.Want, thereIsMore) {
 		e.Want += thereIsMore
 	}
 	c.errs = append(c.errs, err)

@@ -241,6 +241,9 @@ func TestChecksTellNoMoreThanHelps(t *testing.T) {
 	outer := Checks{Func: "demo"}
 	outer.Fail("first", "1", "2")
 	outer.Nest("part", c.Err())
+	again := Checks{Func: "demo"}
+	again.Nest("", c.Err())
+	assert.Equal(t, got[49].Want, InputErrors(again.Err())[49].Want)
 	require.Len(t, InputErrors(outer.Err()), 50)
 	assert.Equal(t, "part.trials[48].weight", InputErrors(outer.Err())[49].Field)
 }
