@@ -15,6 +15,9 @@ import (
 // list of such is joined by commas, an object is written as JSON, a value that
 // is not there as nothing. The path is a name, or names joined by points.
 func (r Result) Append(b []byte, path string) ([]byte, error) {
+	if r.plan == nil {
+		return b, errNoResult
+	}
 	v, p := r.value, r.plan
 	for rest, more := path, true; more; {
 		var name string
@@ -50,6 +53,9 @@ func (r Result) Append(b []byte, path string) ([]byte, error) {
 // AppendText appends the result as aligned lines for a person: one line for
 // each value, and a table for each list.
 func (r Result) AppendText(b []byte) ([]byte, error) {
+	if r.plan == nil {
+		return b, errNoResult
+	}
 	var lines [][]string
 	var tables []func(b []byte) ([]byte, error)
 	var walk func(p *outPlan, v reflect.Value, path string) error

@@ -353,13 +353,20 @@ func appendNote(b []byte, n reckon.Note) []byte {
 
 // appendString appends s as a JSON text.
 func appendString(b []byte, s string) []byte {
-	plain := true
 	for i := range len(s) {
-		if c := s[i]; c < ' ' || c == '"' || c == '\\' || c == 0x7f {
-			plain = false
+		if c := s[i]; c < ' ' || c > '~' || c == '"' || c == '\\' {
+			return appendEscaped(b, s)
 		}
 	}
-	if plain {
+	b = append(b, '"')
+	b = append(b, s...)
+	return append(b, '"')
+}
+
+// appendEscaped is for texts that are not plain: most with a sign such as ° and
+// a few with quotes.
+func appendEscaped(b []byte, s string) []byte {
+	if !strings.ContainsFunc(s, func(r rune) bool { return r < ' ' || r == '"' || r == '\\' || r == 0x7f }) {
 		b = append(b, '"')
 		b = append(b, strings.ToValidUTF8(s, "\ufffd")...)
 		return append(b, '"')
