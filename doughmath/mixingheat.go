@@ -168,6 +168,9 @@ func (q MixingHeat) Show(w *reckon.Working, out MixingHeatResult) {
 		"the same for each factor: r = F / N",
 	)
 	if q.compares() {
+		if q.Friction == 0 && w != nil {
+			w.Given("friction", "f", 0, "C°", "") // a symbol that is zero is not among the inputs
+		}
 		w.Lines(out,
 			"friction now used, as it is taken off: F_now = "+q.Basis.sheet(),
 			"dough by the factor rule: T_rule = ("+known+" + F_now) / N  [factor rule]",

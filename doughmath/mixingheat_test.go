@@ -497,3 +497,11 @@ func FuzzMixingHeat(f *testing.F) {
 		isFinite(t, wateredBy)
 	})
 }
+
+// A friction of zero is a friction: the sheet has its line.
+func TestMixingHeatWithoutFriction(t *testing.T) {
+	in := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(12)), Basis: doughmath.FrictionOnce}
+	_, w, err := reckon.Explain(in)
+	require.NoError(t, err)
+	isTrue(t, w)
+}

@@ -36,6 +36,12 @@ const (
 	RiskOfDoubles
 	// OutOfStep says that two machines drift against each other.
 	OutOfStep
+	// TearUntried says that it is not known how thin the dough can be sheeted.
+	TearUntried
+	// SheetMayTear says that the sheet is thinner than any that held in trials.
+	SheetMayTear
+	// NoGrip says that the rollers do not take the piece in.
+	NoGrip
 	// HotForPart says that the water is warmer than the part can stand.
 	HotForPart
 
@@ -55,13 +61,16 @@ var conditions = [...]reckon.Note{
 	{Word: "over-rounded", Says: "The piece is rounded more than your trials call for and its skin may tear: run the drum faster or shorten the travel."},
 	{Word: "deep-reduction", Says: "The sheet is reduced by more than the dough's limit in one pass: open the gap or share the work."},
 	{Word: "few-turns", Says: "The piece makes fewer turns than is usual: close the gap for a longer, thinner sheet."},
-	{Word: "many-turns", Says: "The piece makes more turns than is usual: open the gap."},
+	{Word: "many-turns", Says: "The piece makes more turns than is usual: look at the sheet and at a cut piece, and keep it as long as the sheet does not tear."},
 	{Word: "seam-open", Says: "The piece turns too little under the board to close its seam: lengthen the board, lower it or roll a thinner piece."},
 	{Word: "pan-overfull", Says: "The piece outgrows the pan: scale it lighter, take a larger pan or proof it less."},
 	{Word: "pan-underfull", Says: "The piece does not fill the pan: scale it heavier, take a smaller pan or proof it longer."},
 	{Word: "between-settings", Says: "The piece lies near the border of two settings: try both and keep the one that works."},
 	{Word: "risk-of-doubles", Says: "Pieces may touch on the belt: run the belt faster or the divider slower."},
 	{Word: "out-of-step", Says: "The two machines drift against each other: set the speed again or link the drives."},
+	{Word: "tear-untried", Says: "How thin this dough can be sheeted is not known: try thinner sheets until one tears, and keep the thinnest that holds."},
+	{Word: "sheet-may-tear", Says: "The sheet is thinner than any that held in your trials: open the gap."},
+	{Word: "no-grip", Says: "The rollers do not draw in a piece this thick: flatten it in front of them, open the gap or dust less, and never push it in."},
 	{Word: "hot-for-part", Says: "The water is too warm for this part: let it cool, or the part may warp or come apart."},
 }
 

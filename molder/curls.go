@@ -100,6 +100,19 @@ func showRoll(w *reckon.Working, answer any) {
 		"turns: N = (D - d)/(2*t)  [each turn adds two thicknesses]")
 }
 
+// showRolled is showRoll with the turns as they are counted in cut pieces, over
+// those computed by ratio; 0 if that is not known.
+func showRolled(w *reckon.Working, answer any, ratio float64) {
+	if ratio == 0 {
+		showRoll(w, answer)
+		return
+	}
+	w.Lines(answer,
+		"roll diameter: D = sqrt(d*d + 4*L*t/pi) in mm  [the area of the roll's end is that of the sheet's edge]",
+		"turns of a tight roll: N_0 = (D - d)/(2*t)  [each turn adds two thicknesses]",
+		"turns: N = k*N_0  [counted in cut pieces]")
+}
+
 // noTurns says which turns can be reached: from low to high, as far as turns
 // may be asked for at all.
 func noTurns(id, unknown, wanted string, low, high float64, advice string) error {

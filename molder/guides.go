@@ -240,7 +240,7 @@ func checkEach(c *reckon.Checks, list string, values []unit.Length, low, high un
 
 // ratios returns the mean of the values, and the sample standard deviation of
 // value over base, 0 for a single one.
-func ratios(values []unit.Length, base unit.Length) (mean, sd float64) {
+func ratios[N ~float64](values []N, base N) (mean, sd float64) {
 	sum, n := 0.0, float64(len(values))
 	for _, v := range values {
 		sum += float64(v)

@@ -23,9 +23,9 @@ func ExamplePlan() {
 	fmt.Printf("%v, dwell %v, limited by the %s\n", plan.Strokes, plan.Dwell.Dwell, plan.Speed.HighLimit)
 	fmt.Printf("%d batches, %v of ice in each\n", plan.Batch.Batches, plan.IceToWeigh)
 	// Output:
-	// scale 907.5 g at mark 34.5
+	// scale 907.5 g at mark 35
 	// 16 strokes/min, dwell 18 min 8 s, limited by the oven
-	// 9 batches, 5.56 kg of ice in each
+	// 9 batches, 5.53 kg of ice in each
 }
 
 func ExampleScenario_PlanAll() {

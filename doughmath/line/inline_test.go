@@ -226,7 +226,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		exact := flour * float64(g.Percent) / 100
 		mass := math.Floor(exact/division) * division
 		short -= mass
-		parts = append(parts, doughmath.Part{Name: g.Name, Percent: g.Percent, Mass: unit.Mass(mass), Exact: unit.Mass(exact)})
+		parts = append(parts, doughmath.Part{Name: g.Name, Percent: g.Percent, Mass: unit.Mass(mass), Exact: unit.Mass(exact), Division: s.Division})
 	}
 	mine := parts[first:]
 	for n := math.Round(short / division); n > 0; n-- {
@@ -290,6 +290,23 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		}
 		p.IceToWeigh = unit.Mass(math.Round(ice/division) * division)
 		p.WaterToWeigh -= p.IceToWeigh
+		if p.IceToWeigh == 0 {
+			p.Ice.Cautions &^= reckon.IceHandling
+		}
+	} else if hot := s.HotTap.Celsius(); water > tap && s.HotTap.Given() {
+		share := (water - tap) / (hot - tap)
+		p.Mix.HotWater, p.Mix.HotShare = unit.Mass(float64(p.WaterMass)*share), unit.Percent(100*share)
+		p.Mix.ColdWater = p.WaterMass - p.Mix.HotWater
+		if hot > 43 {
+			p.Mix.Cautions = reckon.HotWater
+		}
+		if p.Mix.HotWater > 20_000 || p.Mix.ColdWater > 20_000 {
+			p.Mix.Cautions |= reckon.Lifting
+		}
+		p.HotToWeigh = unit.Mass(math.Round(float64(p.Mix.HotWater)/division) * division)
+		p.WaterToWeigh -= p.HotToWeigh
+	} else if water > tap {
+		p.Water.Conditions |= doughmath.WarmerThanTap
 	}
 
 	// The proofer.
@@ -311,13 +328,29 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if moulded {
 		m := &l.Moulder
 		volume := piece / density * 1000
-		t := math.Pow(math.Sqrt(4*volume*q.Aspect/math.Pi)/(math.Pi*q.Turns*q.Turns), 2.0/3)
-		p.Gap.Gap, p.Gap.Thickness = unit.Length(t/m.Recovery), unit.Length(t)
-		p.GapSet = unit.Length(math.Round(t/m.Recovery/float64(m.GapStep)) * float64(m.GapStep))
-		thick := float64(p.GapSet) * m.Recovery
+		n := q.Turns
+		if q.TurnsRatio != 0 {
+			n /= q.TurnsRatio // turns counted are fewer than those of a tight roll
+		}
+		t := math.Pow(math.Sqrt(4*volume*q.Aspect/math.Pi)/(math.Pi*n*n), 2.0/3)
+		p.Gap.TurnsGap = unit.Length(t / m.Recovery)
+		// The thinnest sheet that holds, if the rollers close so far; as it is without trials, the turns decide.
+		step, closed, wanted := float64(m.GapStep), float64(m.GapLow), t/m.Recovery
+		set := math.Floor(math.Min(wanted, float64(m.GapHigh))/step) * step
+		p.Gap.Limit = "turns"
+		if held := float64(q.TearLimit) / m.Recovery; held > closed {
+			set, p.Gap.Limit = math.Ceil(held/step)*step, "tear"
+		} else if held > 0 {
+			set, p.Gap.Limit = math.Ceil(closed/step)*step, "rollers"
+		}
+		thick := set * m.Recovery
+		p.Gap.Gap, p.Gap.Thickness = unit.Length(set), unit.Length(thick)
 		long := math.Sqrt(4 * volume * q.Aspect / (math.Pi * thick))
 		roll := math.Sqrt(4 * long * thick / math.Pi)
 		turns := roll / (2 * thick)
+		if q.TurnsRatio != 0 {
+			turns *= q.TurnsRatio
+		}
 		p.Roll.Thickness, p.Roll.Length, p.Roll.Width = unit.Length(thick), unit.Length(long), unit.Length(long/q.Aspect)
 		p.Roll.Turns, p.Roll.Diameter = turns, unit.Length(roll)
 		// The whole sheet as a roll of even thickness, as long as the sheet is wide.
@@ -329,11 +362,16 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		if !m.Measured {
 			conditions |= reckon.Uncalibrated
 		}
+		p.Gap.Turns = turns
 		p.Gap.Conditions, p.Roll.Conditions = conditions, conditions
+		if q.TearLimit == 0 {
+			p.Gap.Conditions |= molder.TearUntried
+		}
 		switch {
 		case turns < 2.4:
+			p.Gap.Conditions |= molder.FewTurns
 			p.Roll.Conditions |= molder.FewTurns
-		case turns > 4:
+		case turns > 4 && q.TearLimit == 0:
 			p.Roll.Conditions |= molder.ManyTurns
 		}
 		p.Gap.Cautions = reckon.MovingMachinery | reckon.Interlocks | reckon.RollerNip

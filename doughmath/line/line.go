@@ -19,6 +19,7 @@ type Line struct {
 	Name       string                  `json:"name"`                                                           // what the bakery calls it
 	Divider    Divider                 `json:"divider"`                                                        // the volumetric divider
 	Proofer    proof.Proofer           `json:"proofer"`                                                        // the overhead proofer that runs with it
+	Pocket     proof.Pocket            `json:"pocket,omitzero"`                                                // pocket of its trays; leave out if it is not to be checked
 	Drums      []molder.Drum           `json:"drums"`                                                          // rounding drums on the shelf
 	CupRatio   CupRatio                `json:"cup_ratio"`                                                      // diameter of the piece over that of the cup, as far as it rounds well
 	Stamper    Stamper                 `json:"stamper,omitzero"`                                               // leave out if there is none
@@ -99,10 +100,13 @@ type Moulder struct {
 
 // FirstPair is the first pair of rollers of a moulder that has two.
 type FirstPair struct {
-	Recovery       float64               `json:"recovery" range:"1..5"`           // sheet thickness over gap behind it
-	ReductionLimit float64               `json:"reduction_limit" range:"1.1..10"` // largest reduction that the dough stands in one pair
-	Scale          molder.IndicatorScale `json:"scale,omitzero"`                  // gaps measured at its indicator; leave out for none
-	Last           molder.IndicatorScale `json:"last_scale,omitzero"`             // gaps measured at the indicator of the second pair; leave out for none
+	Recovery       float64               `json:"recovery" range:"1..5"`                           // sheet thickness over gap behind it
+	ReductionLimit float64               `json:"reduction_limit" range:"1.1..10"`                 // largest reduction that the dough stands in one pair
+	FlattenedTo    unit.Length           `json:"flattened_to,omitzero" range:"1 mm..500 mm"`      // height to which a roller or board flattens thicker pieces in front of it; leave out if there is none
+	Roller         unit.Length           `json:"roller_diameter,omitzero" range:"10 mm..2000 mm"` // diameter of its rollers, with friction; leave out both if not known
+	Friction       float64               `json:"friction,omitzero" range:"0.05..3"`               // of the dough on them: see [molder.GripFromTrials]
+	Scale          molder.IndicatorScale `json:"scale,omitzero"`                                  // gaps measured at its indicator; leave out for none
+	Last           molder.IndicatorScale `json:"last_scale,omitzero"`                             // gaps measured at the indicator of the second pair; leave out for none
 }
 
 // Chain is the list of heights at which the curling chain can hang.
@@ -161,12 +165,13 @@ const (
 )
 
 // parts says which of the parts that a line may lack are there.
-type parts struct{ stamper, moulder, rounder, duster bool }
+type parts struct{ stamper, moulder, rounder, duster, pocket bool }
 
 func (l *Line) parts() parts {
 	return parts{
 		stamper: l.Stamper != (Stamper{}), moulder: l.Moulder != (Moulder{}),
 		rounder: l.Rounder != (Rounder{}), duster: l.Duster != (divider.StickinessScale{}),
+		pocket: l.Pocket != (proof.Pocket{}),
 	}
 }
 
@@ -245,6 +250,9 @@ func (m *Moulder) check(c *reckon.Checks) {
 		reckon.CheckRange(c, "gap_high", m.GapHigh, 0.05, 200)
 	}
 	reckon.CheckRange(c, "gap_step", m.GapStep, 0, 200)
+	if m.First != nil && m.First.FlattenedTo != 0 {
+		reckon.CheckRange(c, "first_pair.flattened_to", m.First.FlattenedTo, 1, 500)
+	}
 	c.Under(mark, "moulder")
 }
 
@@ -279,6 +287,9 @@ func (l *Line) checkStations(c *reckon.Checks) {
 		return places{{"drums", "line.drums"}, {"cup_ratio_low", "line.cup_ratio.low"}, {"cup_ratio_high", "line.cup_ratio.high"}}
 	},
 		molder.DrumChoice{Drums: l.Drums, CupRatioLow: l.CupRatio.Low, CupRatioHigh: l.CupRatio.High}.Check)
+	if l.Pocket != (proof.Pocket{}) {
+		r.tell(func() places { return places{{"pocket", "line.pocket"}} }, proof.PocketFit{Pocket: l.Pocket}.Check)
+	}
 	if k := l.Rounder; k != (Rounder{}) {
 		r.tell(all("line.rounder."),
 			molder.RoundingTime{Diameter: k.Diameter, DrumSpeed: k.DrumSpeed, Path: k.Path, Travel: k.Travel, GoodLow: k.GoodLow, GoodHigh: k.GoodHigh}.Check)
@@ -322,12 +333,11 @@ func (m *Moulder) checkStations(r *run) {
 	if f := m.First; f != nil {
 		r.tell(func() places {
 			return places{
-				{"first_scale", "line.moulder.first_pair.scale"},
-				{"last_scale", "line.moulder.first_pair.last_scale"},
-				{"first_recovery", "line.moulder.first_pair.recovery"},
-				{"reduction_limit", "line.moulder.first_pair.reduction_limit"},
+				{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
+				{"first_recovery", "line.moulder.first_pair.recovery"}, {"reduction_limit", "line.moulder.first_pair.reduction_limit"},
+				{"roller_diameter", "line.moulder.first_pair.roller_diameter"}, {"friction", "line.moulder.first_pair.friction"},
 			}
-		}, molder.RollerGaps{FirstRecovery: f.Recovery, ReductionLimit: f.ReductionLimit, FirstScale: f.Scale, LastScale: f.Last}.Check)
+		}, molder.RollerGaps{Roller: f.Roller, Friction: f.Friction, FirstRecovery: f.Recovery, ReductionLimit: f.ReductionLimit, FirstScale: f.Scale, LastScale: f.Last}.Check)
 	}
 	if k := m.Chain; k != nil {
 		r.tell(func() places { return places{{"piece", "~"}, {"", "line.moulder.curling_chain."}} }, molder.CurlingChain{Heights: k.Heights, Lightest: k.Lightest, Margin: k.Margin}.Check)

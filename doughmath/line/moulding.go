@@ -1,9 +1,6 @@
 package line
 
 import (
-	"strconv"
-
-	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
@@ -60,48 +57,64 @@ func (r *run) moulder() {
 		return
 	}
 	p, m := r.product, &r.line.Moulder
-	gap := molder.GapForTurns{
-		Turns: p.Turns, Piece: r.out.Target, Density: p.Density,
-		Recovery: m.Recovery, Aspect: p.Aspect, Measured: m.Measured,
+	set := molder.SheetSetting{
+		Turns: p.Turns, Piece: r.out.Target, Density: p.Density, Recovery: m.Recovery, Aspect: p.Aspect, Measured: m.Measured,
+		TurnsRatio: p.TurnsRatio, TearLimit: p.TearLimit, GapLow: m.GapLow, GapHigh: m.GapHigh, GapStep: m.GapStep,
 	}
 	at := func() places {
 		return places{
-			{"recovery", "line.moulder.recovery"},
-			{"aspect", "order.product.sheet_aspect"},
-			{"gap", "line.moulder.gap_high"},
-			{"piece", "~order.product.baked"},
-			{"", "order.product."},
+			{"recovery", "line.moulder.recovery"}, {"aspect", "order.product.sheet_aspect"}, {"gap", "~line.moulder.gap_low"},
+			{"gap_low", "line.moulder.gap_low"}, {"gap_high", "line.moulder.gap_high"}, {"gap_step", "line.moulder.gap_step"},
+			{"reduction_gap", "~line.moulder.first_pair.reduction_limit"}, {"width_limit", "~order.product.length"},
+			{"piece", "~order.product.baked"}, {"", "order.product."},
 		}
 	}
 	if !r.ready() {
-		r.tell(at, gap.Check)
+		r.tell(at, set.Check)
 		return
+	}
+	if m.Board != nil {
+		// The board makes the roll longer, never shorter, up to the guides.
+		set.WidthLimit = r.out.Guides.Guides
+	}
+	if m.First != nil {
+		set.ReductionGap = r.reductionGap(m.First)
 	}
 	var err error
-	if r.out.Gap, err = gap.Solve(); !r.settled(err, at) {
+	if r.out.Gap, err = set.Solve(); !r.settled(err, at) {
 		return
 	}
-	r.out.GapSet = unit.Length(nearest(float64(r.out.Gap.Gap), float64(m.GapStep)))
 	if r.w != nil {
 		r.w.Heading("Moulder")
-		gap.Show(r.w, r.out.Gap)
-		r.w.Given("gap", "h", float64(r.out.Gap.Gap), "mm", "")
-		r.showNearest("gap to set", "h_set", "h", float64(m.GapStep), "mm")
-	}
-	if r.out.GapSet < m.GapLow || r.out.GapSet > m.GapHigh {
-		r.c.Nest("", &reckon.NoSolutionError{
-			Func: planID, Unknown: "gap of the moulder", Wanted: strconv.FormatFloat(p.Turns, 'g', 4, 64) + " turns (a gap of " + r.out.Gap.Gap.String() + ")",
-			Low: m.GapLow.String(), High: m.GapHigh.String(), Advice: "these are the gaps that the rollers reach; ask for more turns to close the gap and for fewer to open it",
-		})
-		return
+		set.Show(r.w, r.out.Gap)
 	}
 	roll := molder.TurnsForGap{
-		Piece: r.out.Target, Density: p.Density, Gap: r.out.GapSet, Recovery: m.Recovery,
-		Aspect: p.Aspect, Measured: m.Measured,
+		Piece: r.out.Target, Density: p.Density, Gap: r.out.Gap.Gap, Recovery: m.Recovery,
+		Aspect: p.Aspect, Measured: m.Measured, TurnsRatio: p.TurnsRatio, TearLimit: p.TearLimit,
 	}
 	if r.out.Roll, err = roll.Solve(); r.settled(err, at) && r.w != nil {
 		roll.Show(r.w, r.out.Roll)
 	}
+}
+
+// inFront returns how thick the piece meets the first pair of rollers, 0 if as a ball.
+func (r *run) inFront(f *FirstPair) unit.Length {
+	if f.FlattenedTo < r.out.Drum.Diameter {
+		return f.FlattenedTo
+	}
+	return 0
+}
+
+// reductionGap returns how far the last pair can close within the dough's
+// limit, 0 if there is no such gap: both pairs then say that they reduce too much.
+func (r *run) reductionGap(f *FirstPair) unit.Length {
+	out, err := molder.LastGapForReduction{
+		Piece: r.out.Target, Density: r.product.Density, Thickness: r.inFront(f), FirstRecovery: f.Recovery, Reduction: f.ReductionLimit,
+	}.Solve()
+	if err != nil {
+		return 0
+	}
+	return out.LastGap
 }
 
 // rollers: both pairs, where the moulder has two.
@@ -111,19 +124,15 @@ func (r *run) rollers() {
 		return
 	}
 	q := molder.RollerGaps{
-		Piece: r.out.Target, Density: r.product.Density, LastGap: r.out.GapSet, FirstRecovery: m.First.Recovery,
-		LastRecovery: m.Recovery, ReductionLimit: m.First.ReductionLimit, FirstScale: m.First.Scale, LastScale: m.First.Last, Measured: m.Measured,
+		Piece: r.out.Target, Density: r.product.Density, Thickness: r.inFront(m.First), LastGap: r.out.Gap.Gap, FirstRecovery: m.First.Recovery,
+		LastRecovery: m.Recovery, ReductionLimit: m.First.ReductionLimit, FirstScale: m.First.Scale, Roller: m.First.Roller, Friction: m.First.Friction, LastScale: m.First.Last, Measured: m.Measured,
 	}
 	at := func() places {
 		return places{
-			{"first_scale", "line.moulder.first_pair.scale"},
-			{"last_scale", "line.moulder.first_pair.last_scale"},
-			{"first_recovery", "line.moulder.first_pair.recovery"},
-			{"reduction_limit", "line.moulder.first_pair.reduction_limit"},
-			{"last_recovery", "line.moulder.recovery"},
-			{"last_gap", "~line.moulder.gap_low"},
-			{"piece", "~order.product.baked"},
-			{"", "order.product."},
+			{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
+			{"first_recovery", "line.moulder.first_pair.recovery"}, {"reduction_limit", "line.moulder.first_pair.reduction_limit"},
+			{"thickness", "line.moulder.first_pair.flattened_to"}, {"roller_diameter", "line.moulder.first_pair.roller_diameter"}, {"friction", "line.moulder.first_pair.friction"},
+			{"last_recovery", "line.moulder.recovery"}, {"last_gap", "~line.moulder.gap_low"}, {"piece", "~order.product.baked"}, {"", "order.product."},
 		}
 	}
 	if !r.ready() {
@@ -139,7 +148,7 @@ func (r *run) rollers() {
 	}
 }
 
-// shaping: chain, guides, board and pan of a moulded piece.
+// shaping: chain, board and pan of a moulded piece.
 func (r *run) shaping() {
 	p, m := r.product, &r.line.Moulder
 	if p.Route != ToMoulder {
@@ -148,10 +157,7 @@ func (r *run) shaping() {
 	if m.Chain != nil {
 		r.chain(m.Chain)
 	}
-	if m.Board != nil && m.Guides == nil {
-		r.c.Fail("line.moulder.side_guides", "missing", "the side guides: the pressure board needs them")
-	} else if m.Board != nil {
-		r.guides(m.Guides)
+	if m.Board != nil && m.Guides != nil {
 		r.board(m.Board)
 	}
 	if p.Panned != nil {
@@ -174,8 +180,18 @@ func (r *run) chain(k *Chain) {
 	}
 }
 
-// guides: how far apart the side guides stand for the length asked for.
-func (r *run) guides(g *Guides) {
+// guides: how far apart the side guides stand for the length asked for. They
+// come before the rollers: no sheet may be wider.
+func (r *run) guides() {
+	m := &r.line.Moulder
+	if r.product.Route != ToMoulder || m.Board == nil {
+		return
+	}
+	g := m.Guides
+	if g == nil {
+		r.c.Fail("line.moulder.side_guides", "missing", "the side guides: the pressure board needs them")
+		return
+	}
 	// The length stands for a pan that the piece fills from end to end.
 	q := molder.SideGuides{PanLength: r.product.Length, LengthRatio: g.LengthRatio, Narrowest: g.Narrowest, Widest: g.Widest, Measured: g.Measured}
 	at := func() places {

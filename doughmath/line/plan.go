@@ -103,14 +103,15 @@ type PlanResult struct {
 	Trials divider.Conditions          `json:"trials"`       // of the trial pieces behind the mark: lack-of-fit, turns-back, weigh-more, outlier
 	Mark   divider.MarkForWeightResult `json:"mark" sym:"-"` // where the handle gives that weight, with its interval, and the mark to set: the nearest, or one step heavier if the nearest falls below the label
 
-	Speed        proof.SpeedResult  `json:"speed" sym:"-"`                      // divider speeds at which everything holds, and what limits them
-	Strokes      unit.StrokeRate    `json:"strokes" sym:"S_set"`                // the speed to set: the fastest that everything allows, the mixer included
-	StrokesLimit string             `json:"strokes_limit"`                      // what sets it: the limits of the fastest speed, or "mixer"
-	MixerStrokes unit.StrokeRate    `json:"mixer_strokes,omitzero" sym:"S_mix"` // fastest speed with which the mixer keeps up with these batches; left out for a single batch
-	Rate         divider.RateResult `json:"rate" sym:"-"`                       // pieces and dough at that speed
-	Dwell        proof.DwellResult  `json:"dwell" sym:"-"`                      // passes, stay and pieces in the overhead proofer
-	LongestDwell unit.Duration      `json:"longest_dwell" sym:"t_long"`         // longest stay of a piece, the waits between batches counted
-	Clear        proof.ClearResult  `json:"clear" sym:"-"`                      // how the proofer fills and empties, if the divider never waits
+	Speed        proof.SpeedResult     `json:"speed" sym:"-"`                      // divider speeds at which everything holds, and what limits them
+	Strokes      unit.StrokeRate       `json:"strokes" sym:"S_set"`                // the speed to set: the fastest that everything allows, the mixer included
+	StrokesLimit string                `json:"strokes_limit"`                      // what sets it: the limits of the fastest speed, or "mixer"
+	MixerStrokes unit.StrokeRate       `json:"mixer_strokes,omitzero" sym:"S_mix"` // fastest speed with which the mixer keeps up with these batches; left out for a single batch
+	Rate         divider.RateResult    `json:"rate" sym:"-"`                       // pieces and dough at that speed
+	Dwell        proof.DwellResult     `json:"dwell" sym:"-"`                      // passes, stay and pieces in the overhead proofer
+	LongestDwell unit.Duration         `json:"longest_dwell" sym:"t_long"`         // longest stay of a piece, the waits between batches counted
+	Pocket       proof.PocketFitResult `json:"pocket,omitzero" sym:"-"`            // how the grown piece lies in its pocket, if the line has its size
+	Clear        proof.ClearResult     `json:"clear" sym:"-"`                      // how the proofer fills and empties, if the divider never waits
 
 	Batch             doughmath.BatchPlanResult    `json:"batch" sym:"-"`         // dough and batches
 	LargestBatch      unit.Mass                    `json:"largest_batch" sym:"M"` // largest batch that mixer, hopper and hopper time allow
@@ -121,6 +122,8 @@ type PlanResult struct {
 
 	Split doughmath.PrefermentSplitResult `json:"split,omitzero" sym:"-"` // the batch as preferments and final mix, if there are preferments
 
+	PrefermentRuns []PrefermentRun `json:"preferment_runs,omitzero"` // how each preferment is made and when, in the order given
+
 	Water        doughmath.WaterTemperatureResult   `json:"water" sym:"-"`               // water temperature by the factor rule
 	HeatWater    doughmath.WaterForMixingHeatResult `json:"heat_water,omitzero" sym:"-"` // water temperature by the heat balance, if the product has the data
 	Heat         doughmath.MixingHeatResult         `json:"heat,omitzero" sym:"-"`       // the heats behind it, and the friction with which the rule would agree
@@ -128,22 +131,22 @@ type PlanResult struct {
 	WaterMass    unit.Mass                          `json:"water_mass" sym:"W_all"`      // formula water of the final mix of one batch, ice included
 	Ice          doughmath.IceResult                `json:"ice,omitzero" sym:"-"`        // ice and tap water by the trade's rule, if the tap is too warm; the ice replaces water
 	HeatIce      doughmath.IceForMixingHeatResult   `json:"heat_ice,omitzero" sym:"-"`   // the same by the heat balance, if it knows how cold the ice is
+	Mix          doughmath.WaterMixResult           `json:"mix,omitzero" sym:"-"`        // cold and hot water, if the water is warmer than the tap and there is a hot one
+	HotToWeigh   unit.Mass                          `json:"hot_to_weigh" sym:"H_set"`    // water from the hot tap, to the scale's division
 	IceToWeigh   unit.Mass                          `json:"ice_to_weigh" sym:"J_set"`    // ice, to the scale's division
 	WaterToWeigh unit.Mass                          `json:"water_to_weigh" sym:"W_tap"`  // water from the tap, to make up the formula water
 
-	Label     divider.TargetWeightResult  `json:"label,omitzero" sym:"-"`           // lowest mean that the law on weights allows, if a label promises a weight
-	Check     divider.PiecesToWeighResult `json:"check,omitzero" sym:"-"`           // pieces to weigh at each check
-	LeaveLow  unit.Mass                   `json:"leave_low,omitzero" sym:"c_low"`   // lowest mean of a check at which the handle is left alone
-	LeaveHigh unit.Mass                   `json:"leave_high,omitzero" sym:"c_high"` // highest
-	Oil       divider.OilUseResult        `json:"oil,omitzero" sym:"-"`             // divider oil of the run
-	Flour     divider.FlourUseResult      `json:"flour,omitzero" sym:"-"`           // dusting flour of the run
+	Label divider.TargetWeightResult  `json:"label,omitzero" sym:"-"` // lowest mean that the law on weights allows, if a label promises a weight
+	Check divider.PiecesToWeighResult `json:"check,omitzero" sym:"-"` // pieces to weigh at each check
+	Band  divider.HandleBandResult    `json:"band,omitzero" sym:"-"`  // between which means of a check the handle is left alone, and what that finds
+	Oil   divider.OilUseResult        `json:"oil,omitzero" sym:"-"`   // divider oil of the run
+	Flour divider.FlourUseResult      `json:"flour,omitzero" sym:"-"` // dusting flour of the run
 
-	Drum     molder.DrumChoiceResult   `json:"drum" sym:"-"`                 // rounding drum
-	Rounding molder.RoundingTimeResult `json:"rounding,omitzero" sym:"-"`    // time in the rounder
-	Gap      molder.GapResult          `json:"gap,omitzero" sym:"-"`         // for the moulder: gap that gives the turns asked for
-	GapSet   unit.Length               `json:"gap_set,omitzero" sym:"h_set"` // the gap to set, to the step of the rollers
-	Rollers  molder.RollerGapsResult   `json:"rollers,omitzero" sym:"-"`     // both pairs of rollers, if there are two
-	Roll     molder.TurnsForGapResult  `json:"roll,omitzero" sym:"-"`        // the sheet, the turns and the roll at that gap
+	Drum     molder.DrumChoiceResult   `json:"drum" sym:"-"`              // rounding drum
+	Rounding molder.RoundingTimeResult `json:"rounding,omitzero" sym:"-"` // time in the rounder
+	Gap      molder.SheetSettingResult `json:"gap,omitzero" sym:"-"`      // for the moulder: the gap to set, for at least the turns asked for and the thinnest sheet that holds
+	Rollers  molder.RollerGapsResult   `json:"rollers,omitzero" sym:"-"`  // both pairs of rollers, if there are two
+	Roll     molder.TurnsForGapResult  `json:"roll,omitzero" sym:"-"`     // the sheet, the turns and the roll at that gap
 
 	Chain   molder.CurlingChainResult   `json:"chain,omitzero" sym:"-"`   // height of the curling chain
 	Guides  molder.SideGuidesResult     `json:"guides,omitzero" sym:"-"`  // side guides for the length asked for
@@ -220,19 +223,23 @@ func (r *run) stations(dst []doughmath.Part) {
 	r.order.check(r.c, r.line)
 	r.shift.check(r.c)
 	r.weight()
+	r.check()
 	r.label()
 	r.aim()
 	r.mark()
-	r.check()
+	r.leave()
 	r.drum()
 	r.rounding()
+	r.pocket()
 	r.speed()
 	r.batches()
 	r.dough(dst)
 	r.preferments()
+	r.prefermentMixes()
 	r.heat()
 	r.water()
 	r.proofer()
+	r.guides()
 	r.moulder()
 	r.rollers()
 	r.shaping()

@@ -2,11 +2,13 @@ package line
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
+	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/reckon"
 )
 
@@ -97,6 +99,16 @@ func (s *Scenario) checkNames(c *reckon.Checks) {
 	if chain := s.Line.Moulder.Chain; chain != nil {
 		for i, h := range chain.Heights {
 			name(fmt.Sprintf("line.moulder.curling_chain.heights[%d].name", i), h.Name)
+		}
+	}
+	for i, scale := range s.Shift.Scales {
+		name(fmt.Sprintf("shift.scales[%d].name", i), scale.Name)
+		for j, kept := range scale.For {
+			if !slices.ContainsFunc(s.Orders, func(o Order) bool {
+				return slices.ContainsFunc(o.Product.Formula, func(g doughmath.Ingredient) bool { return g.Name == kept })
+			}) {
+				c.Fail(fmt.Sprintf("shift.scales[%d].for[%d]", i, j), strconv.Quote(kept[:min(len(kept), longestName)]), "an ingredient of one of the formulas")
+			}
 		}
 	}
 	for i := range s.Orders {

@@ -139,6 +139,48 @@ func (r *run) rate() {
 	}
 }
 
+// pocket: whether the grown piece fits the proofer's pocket. One that does not
+// would stick to the wall and leave late, on the next piece.
+func (r *run) pocket() {
+	k := r.product.Pocketed
+	if k == nil {
+		return
+	}
+	p := r.product
+	q := proof.PocketFit{Pocket: r.line.Pocket, Piece: r.out.Target, Density: p.Density, Growth: k.Growth, Flatness: k.Flatness, Measured: k.Measured}
+	at := func() places {
+		return places{
+			{"pocket", "line.pocket"}, {"piece", "~order.product.baked"}, {"density", "order.product.density"}, {"", "order.product.pocketed."},
+		}
+	}
+	if !r.has.pocket { // which the order has told; its values are looked at all the same
+		r.tell(func() places {
+			return places{{"pocket", "~line.pocket"}, {"piece", "~order.product.baked"}, {"density", "~order.product.density"}, {"", "order.product.pocketed."}}
+		}, q.Check)
+		return
+	}
+	if !r.ready() {
+		r.tell(at, q.Check)
+		return
+	}
+	var err error
+	if r.out.Pocket, err = q.Solve(); !r.settled(err, at) {
+		return
+	}
+	if r.w != nil {
+		r.w.Heading("Pocket of the overhead proofer")
+		q.Show(r.w, r.out.Pocket)
+	}
+	if r.out.Pocket.Conditions.Has(proof.PocketTooSmall) {
+		most, _ := proof.PieceForPocket{Pocket: q.Pocket, Density: q.Density, Growth: q.Growth, Flatness: q.Flatness}.Solve()
+		r.c.Nest("", &reckon.NoSolutionError{
+			Func: planID, Unknown: "pocket of the overhead proofer",
+			Wanted: "room for a piece of " + q.Piece.String() + ", which grows to " + r.out.Pocket.Diameter.String() + " (pocket " + q.Pocket.Width.String() + ", least gap " + q.Pocket.Gap.String() + ")",
+			Advice: "it takes pieces up to " + most.Piece.String() + "; make this one on a line with larger pockets, or let it grow less, cooler or for a shorter time",
+		})
+	}
+}
+
 // proofer: passes, dwell and how it fills and empties.
 func (r *run) proofer() {
 	if !r.ready() {

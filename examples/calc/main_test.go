@@ -166,7 +166,7 @@ func TestRows(t *testing.T) {
 			"row  batch  turns  diameter  conditions  cautions\n" +
 				"1    white  4.37   43.7 mm   many-turns  moving-machinery roller-nip\n" +
 				"2    rye    2.66   47.87 mm              moving-machinery roller-nip\n" +
-				"\nLook out for\n  many-turns: The piece makes more turns than is usual: open the gap.\n" +
+				"\nLook out for\n  many-turns: The piece makes more turns than is usual: look at the sheet and at a cut piece, and keep it as long as the sheet does not tear.\n" +
 				"\nTake care\n  moving-machinery: ", "",
 		},
 		"a bad row stops": {
@@ -371,7 +371,7 @@ func ExampleMain() {
 	// diameter  43.7 mm
 	//
 	// Look out for
-	//   many-turns: The piece makes more turns than is usual: open the gap.
+	//   many-turns: The piece makes more turns than is usual: look at the sheet and at a cut piece, and keep it as long as the sheet does not tear.
 	//
 	// Take care
 	//   moving-machinery: Keep hands, sleeves and tools away from moving parts and set a machine only as its manual allows; train operators first.
