@@ -50,7 +50,7 @@ func (l LaneWeighing) Check(c *reckon.Checks) {
 type LaneOffsets struct {
 	Calibration Calibration    `json:"calibration"`                    // from [MarkFit], of the same pieces across
 	Mark        float64        `json:"mark" sym:"x" range:"-1e9..1e9"` // where the handle stood
-	Lanes       []LaneWeighing `json:"lanes"`                          // 2 to 32 lanes; all of them, if the calibration says how many
+	Lanes       []LaneWeighing `json:"lanes" items:"..32"`             // 2 to 32 lanes; all of them, if the calibration says how many
 }
 
 // LaneOffset is how one lane differs from the others.

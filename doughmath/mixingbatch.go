@@ -55,7 +55,7 @@ type MixerBowl struct {
 
 // MixingBatch is a batch as a heat balance sees it.
 type MixingBatch struct {
-	Ingredients   []HeatIngredient    `json:"ingredients"`                                        // what goes into the mixer, 1 to 100 parts, with at least one flour and one water
+	Ingredients   []HeatIngredient    `json:"ingredients" items:"..100"`                          // what goes into the mixer, 1 to 100 parts, with at least one flour and one water
 	Heats         HeatModel           `json:"specific_heats"`                                     // "trade" or "composition"
 	HydrationHeat unit.SpecificEnergy `json:"hydration_heat" sym:"q" range:"0 kJ/kg..100 kJ/kg"`  // heat given off for each kg of FLOUR; the trade uses 15.1 kJ/kg
 	Ice           unit.Mass           `json:"ice,omitzero" sym:"m_ice" range:"-"`                 // ice besides the water, 0 to 100 t; leave out if the ice is to be found

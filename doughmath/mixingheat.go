@@ -49,9 +49,9 @@ const thermometerReading unit.TempDelta = 0.5
 // The inverses are [WaterForMixingHeat], [IceForMixingHeat] and [WorkForMixingHeat].
 type MixingHeat struct {
 	MixingBatch
-	Room     unit.Temp      `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for the two-factor rule
-	Friction unit.TempDelta `json:"friction,omitzero" sym:"f" range:"-20 C°..60 C°"` // the friction now used, in the reading named by friction_basis
-	Basis    FrictionBasis  `json:"friction_basis,omitzero"`                         // "once" or "per-factor"; leave both out if the rule is not to be compared
+	Room     unit.Temp       `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for the two-factor rule
+	Friction *unit.TempDelta `json:"friction,omitzero" sym:"f" range:"-20 C°..60 C°"` // the friction now used, in the reading named by friction_basis; none is written as 0 C°
+	Basis    FrictionBasis   `json:"friction_basis,omitzero"`                         // "once" or "per-factor"; leave both out if the rule is not to be compared
 }
 
 // MixingHeatResult is the dough by the heat balance, and the factor rule beside it.
@@ -80,8 +80,11 @@ func (q MixingHeat) Check(c *reckon.Checks) {
 	q.check(c, false)
 	q.checkPoured(c)
 	checkGiven(c, "room", q.Room)
-	if q.compares() {
-		q.Basis.check(c, q.Friction)
+	switch {
+	case q.Friction != nil:
+		q.Basis.check(c, *q.Friction)
+	case q.Basis != "":
+		c.Fail("friction", "not given", "the friction now used, 0 C° if there is none; or leave friction_basis out too")
 	}
 }
 
@@ -111,7 +114,7 @@ func (q MixingHeat) Solve() (out MixingHeatResult, err error) {
 }
 
 // compares reports whether a friction is given, to hold the rule against the balance.
-func (q *MixingHeat) compares() bool { return q.Basis != "" || q.Friction != 0 }
+func (q *MixingHeat) compares() bool { return q.Friction != nil }
 
 // compare finds the friction with which the factor rule says the same, and how
 // far the rule is off with the friction that is used.
@@ -132,7 +135,7 @@ func (q *MixingHeat) compare(s *batchHeat, out *MixingHeatResult) {
 		out.Conditions |= FrictionNegative
 	}
 	if q.compares() {
-		out.RuleDough = unit.Celsius((known + float64(q.Basis.once(q.Friction, out.Factors))) / n)
+		out.RuleDough = unit.Celsius((known + float64(q.Basis.once(*q.Friction, out.Factors))) / n)
 		out.Difference = out.RuleDough.Sub(out.DoughTemp)
 		if out.Difference > thermometerReading || out.Difference < -thermometerReading {
 			out.Conditions |= EnergyDiffers
@@ -168,9 +171,6 @@ func (q MixingHeat) Show(w *reckon.Working, out MixingHeatResult) {
 		"the same for each factor: r = F / N",
 	)
 	if q.compares() {
-		if q.Friction == 0 && w != nil {
-			w.Given("friction", "f", 0, "C°", "") // a symbol that is zero is not among the inputs
-		}
 		w.Lines(out,
 			"friction now used, as it is taken off: F_now = "+q.Basis.sheet(),
 			"dough by the factor rule: T_rule = ("+known+" + F_now) / N  [factor rule]",

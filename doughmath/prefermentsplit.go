@@ -2,6 +2,7 @@ package doughmath
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,7 +22,7 @@ type Preferment struct {
 	Name    string             `json:"name"`                                 // what it is called; neither an ingredient nor "final mix"
 	Amount  unit.BakersPercent `json:"amount" sym:"a_#" range:"0 %..1000 %"` // how much goes into the final mix, in the reading named, on what is weighed as flour; 0 if it only goes into another preferment
 	Reading PrefermentReading  `json:"reading"`                              // "flour-on-flour", "mass-on-flour" or "mass-on-final-flour"
-	Parts   []PrefermentPart   `json:"parts" sym:"-"`                        // its own formula, 1 to 1000 parts; flours in it make 100 %
+	Parts   []PrefermentPart   `json:"parts" sym:"-" items:"..1000"`         // its own formula, 1 to 1000 parts; flours in it make 100 %
 
 	Division unit.Mass `json:"division,omitzero" sym:"-" range:"1 mg..1000 t"` // division of the scale that it is weighed on; leave out for that of the dough
 }
@@ -233,7 +234,7 @@ func (s *splitter) checkPreferments(c *reckon.Checks, q *PrefermentSplit) {
 		mark := c.Mark()
 		switch {
 		case p.Name == "" || p.Name == FinalMix:
-			c.Fail("name", strconv.Quote(p.Name), "a name other than \""+FinalMix+"\"")
+			c.Fail("name", strconv.Quote(unit.Clip(p.Name)), "a name other than \""+FinalMix+"\"")
 		case findIngredient(q.Ingredients, p.Name) >= 0:
 			c.Fail("name", strconv.Quote(unit.Clip(p.Name)), "a name that no ingredient has")
 		case findPreferment(q.Preferments[:k], p.Name) >= 0:
@@ -261,10 +262,8 @@ func (s *splitter) checkParts(c *reckon.Checks, q *PrefermentSplit, k int) {
 	for i := range parts {
 		part := &parts[i]
 		mark := c.Mark()
-		for j := range parts[:i] {
-			if parts[j].Name == part.Name {
-				c.Fail("name", strconv.Quote(unit.Clip(part.Name)), "each part once")
-			}
+		if slices.ContainsFunc(parts[:i], func(other PrefermentPart) bool { return other.Name == part.Name }) {
+			c.Fail("name", strconv.Quote(unit.Clip(part.Name)), "each part once")
 		}
 		if reckon.CheckRange(c, "percent", part.Percent, 0, largestPercent) {
 			if g := findIngredient(q.Ingredients, part.Name); g >= 0 {
@@ -304,7 +303,7 @@ func (s *splitter) measure(c *reckon.Checks, q *PrefermentSplit) {
 		case own > 0 && math.Abs(own-100) > flourSumTolerance:
 			refuseItem(c, "preferments", k, "parts", "a preferment whose flours make "+reckon.Text(unit.BakersPercent(own)), "flours that make 100 % together: its percentages count on its own flour")
 		case p.Reading == FlourOnFlour && p.Amount > 0 && !(s.flour[k] > 0):
-			refuseItem(c, "preferments", k, "reading", strconv.Quote(string(p.Reading)), "\"mass-on-flour\" or \"mass-on-final-flour\", because nothing is weighed into it as flour")
+			refuseItem(c, "preferments", k, "reading", strconv.Quote(unit.Clip(string(p.Reading))), "\"mass-on-flour\" or \"mass-on-final-flour\", because nothing is weighed into it as flour")
 		}
 	}
 }

@@ -221,8 +221,10 @@ func TestPrefermentDivisionRefuses(t *testing.T) {
 	// Nearly all of the mother goes into the levain; to 100 g that is more than was made.
 	q = hearth()
 	q.Preferments[0].Parts = append(q.Preferments[0].Parts, doughmath.PrefermentPart{Name: "mother", Percent: 20})
-	q.Preferments = append(q.Preferments, doughmath.Preferment{Name: "mother", Amount: 0.01, Reading: doughmath.MassOnFlour, Division: 1,
-		Parts: []doughmath.PrefermentPart{{Name: "white flour", Percent: 100}, {Name: "water", Percent: 100}}})
+	q.Preferments = append(q.Preferments, doughmath.Preferment{
+		Name: "mother", Amount: 0.01, Reading: doughmath.MassOnFlour, Division: 1,
+		Parts: []doughmath.PrefermentPart{{Name: "white flour", Percent: 100}, {Name: "water", Percent: 100}},
+	})
 	q.Preferments[0].Division = 100
 	_, err = q.Solve()
 	assert.ErrorContains(t, err, "less than nothing is left")

@@ -17,12 +17,19 @@ import (
 func TestHotWaterAndYeast(t *testing.T) {
 	hot := unit.Celsius(50)
 	meets := []doughmath.YeastUse{
-		{}, {Yeast: doughmath.FreshYeast}, {Yeast: doughmath.InstantYeast}, {YeastStep: doughmath.YeastInFlour},
-		{Yeast: doughmath.FreshYeast, YeastStep: doughmath.YeastInFlour}, {Yeast: doughmath.ActiveDry, YeastStep: doughmath.YeastInWater},
+		{},
+		{Yeast: doughmath.FreshYeast},
+		{Yeast: doughmath.InstantYeast},
+		{YeastStep: doughmath.YeastInFlour},
+		{Yeast: doughmath.FreshYeast, YeastStep: doughmath.YeastInFlour},
+		{Yeast: doughmath.ActiveDry, YeastStep: doughmath.YeastInWater},
 	}
 	apart := []doughmath.YeastUse{
-		{Yeast: doughmath.NoYeast}, {Yeast: doughmath.InstantYeast, YeastStep: doughmath.YeastInFlour}, {Yeast: doughmath.ActiveDry, YeastStep: doughmath.YeastInFlour},
-		{Yeast: doughmath.FreshYeast, YeastStep: doughmath.YeastAfterward}, {YeastStep: doughmath.YeastApart},
+		{Yeast: doughmath.NoYeast},
+		{Yeast: doughmath.InstantYeast, YeastStep: doughmath.YeastInFlour},
+		{Yeast: doughmath.ActiveDry, YeastStep: doughmath.YeastInFlour},
+		{Yeast: doughmath.FreshYeast, YeastStep: doughmath.YeastAfterward},
+		{YeastStep: doughmath.YeastApart},
 	}
 	rule := doughmath.WaterTemperature{TargetTemp: unit.Celsius(26), FlourTemp: unit.Celsius(10), Room: unit.Celsius(20), Friction: -2, Basis: doughmath.FrictionOnce} // 50 °C
 	back := doughmath.DoughTemperatureForWater{WaterTemp: hot, FlourTemp: unit.Celsius(10), Room: unit.Celsius(20), Friction: -2, Basis: doughmath.FrictionOnce}

@@ -42,7 +42,7 @@ func (s MeasuredSheet) Check(c *reckon.Checks) {
 // It calibrates [Sheet].
 type AspectFromSheet struct {
 	Piece  unit.Mass       `json:"piece" sym:"m" range:"1 g..10 kg"` // piece weight
-	Sheets []MeasuredSheet `json:"sheets"`                           // measured behind the rollers; at least one
+	Sheets []MeasuredSheet `json:"sheets" items:"1..10000"`          // measured behind the rollers; at least one
 }
 
 // AspectFromSheetResult is what [Sheet] needs to give back the sheets measured.
@@ -62,6 +62,7 @@ func (q AspectFromSheet) Check(c *reckon.Checks) { q.check(c) }
 func (q AspectFromSheet) check(c *reckon.Checks) (aspect float64, density unit.Density) {
 	start := c.Mark()
 	reckon.CheckRange(c, "piece", q.Piece, lightestPiece, heaviestPiece)
+	reckon.CheckItems(c, "sheets", len(q.Sheets), mostTrials)
 	if len(q.Sheets) == 0 {
 		c.Fail("sheets", "empty", "at least one sheet measured behind the rollers")
 	}

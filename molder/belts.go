@@ -43,7 +43,7 @@ type BeltRow struct {
 // The inverse, belt by belt, is [BeltForGap].
 type BeltTrain struct {
 	PieceRate unit.PieceRate `json:"piece_rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces on this lane
-	Belts     []Belt         `json:"belts"`                                                        // in the order of travel; at least one
+	Belts     []Belt         `json:"belts" items:"1..100"`                                         // in the order of travel; at least one
 	LeastGap  unit.Length    `json:"least_gap,omitzero" range:"0 mm..5 m"`                         // smallest gap wanted; with 0 only touching pieces are refused
 }
 
@@ -60,6 +60,7 @@ func (BeltTrain) ID() string { return "belt-train" }
 func (q BeltTrain) Check(c *reckon.Checks) {
 	rate := reckon.CheckRange(c, "piece_rate", q.PieceRate, slowestRate, fastestRate)
 	reckon.CheckRange(c, "least_gap", q.LeastGap, 0, longestBody)
+	reckon.CheckItems(c, "belts", len(q.Belts), mostParts)
 	if len(q.Belts) == 0 {
 		c.Fail("belts", "empty", "at least one belt")
 	}

@@ -495,7 +495,7 @@ func (t *SealTrial) Check(c *reckon.Checks) {
 //
 // It calibrates [PressureBoard].
 type SealFromTrials struct {
-	Trials []SealTrial `json:"trials"` // in any order; at least two good ones with different turns
+	Trials []SealTrial `json:"trials" items:"..10000"` // in any order; at least two good ones with different turns
 }
 
 // SealFromTrialsResult is the turns at which this dough seals.
@@ -513,6 +513,7 @@ func (q SealFromTrials) Check(c *reckon.Checks) { q.check(c) }
 // check returns what the trials come to.
 func (q SealFromTrials) check(c *reckon.Checks) trialWindow {
 	start := c.Mark()
+	reckon.CheckItems(c, "trials", len(q.Trials), mostTrials)
 	window := newTrialWindow()
 	for i := range q.Trials {
 		t := &q.Trials[i]

@@ -48,6 +48,12 @@ const (
 	conditionEnd // one past the last
 )
 
+// The longest lists: parts of a line, and trials and pieces noted by hand.
+const (
+	mostParts  = 100
+	mostTrials = 10_000
+)
+
 // words is the vocabulary of [Conditions].
 type words struct{}
 

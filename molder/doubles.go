@@ -56,6 +56,9 @@ const mostDoubles = 30 * float64(fastestRate)
 // cannot be.
 const largestUnevenness = 1.0 / 3
 
+// mostIntervals is about as many as fit into what is read.
+const mostIntervals = 100_000
+
 func (DoublesRisk) ID() string { return "doubles-risk" }
 
 func (q DoublesRisk) Check(c *reckon.Checks) { q.check(c) }
@@ -235,7 +238,7 @@ func (q BeltForDoubles) noBelt(free float64, belt unit.Speed) error {
 //
 // It calibrates [DoublesRisk].
 type ArrivalSD struct {
-	Intervals []unit.Duration `json:"intervals" sym:"t_#" range:">0 s..1 h"` // time from each piece to the next; at least three
+	Intervals []unit.Duration `json:"intervals" sym:"t_#" range:">0 s..1 h" items:"3..100000"` // time from each piece to the next; at least three
 }
 
 // ArrivalSDResult is how evenly the pieces arrive.
@@ -253,6 +256,7 @@ func (q ArrivalSD) Check(c *reckon.Checks) { q.check(c) }
 // check returns the mean interval, which shows whether a lane can run so fast.
 func (q ArrivalSD) check(c *reckon.Checks) (mean unit.Duration) {
 	mark := c.Mark()
+	reckon.CheckItems(c, "intervals", len(q.Intervals), mostIntervals)
 	if len(q.Intervals) < 3 {
 		c.Fail("intervals", fmt.Sprintf("%d long", len(q.Intervals)), "at least three times from piece to piece")
 	}

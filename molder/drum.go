@@ -95,7 +95,7 @@ func checkRatio(c *reckon.Checks, low, high float64) {
 type DrumChoice struct {
 	Piece        unit.Mass    `json:"piece" sym:"m" range:"1 g..10 kg"`             // piece weight
 	Density      unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is rounded
-	Drums        []Drum       `json:"drums"`                                        // the drums on the shelf in any order, at least one
+	Drums        []Drum       `json:"drums" items:"1..100"`                         // the drums on the shelf in any order, at least one
 	CupRatioLow  float64      `json:"cup_ratio_low" sym:"f_low" range:"0.1..1"`     // least wanted piece diameter over cup diameter
 	CupRatioHigh float64      `json:"cup_ratio_high" sym:"f_high" range:"0.1..1"`   // largest wanted, more than cup_ratio_low
 	Calibrated   bool         `json:"calibrated,omitzero"`                          // true if the range comes from trials on this line: see [CupRatioFromTrials]
@@ -120,6 +120,7 @@ func (DrumChoice) ID() string { return "drum-choice" }
 
 func (q DrumChoice) Check(c *reckon.Checks) {
 	checkPiece(c, q.Piece, q.Density)
+	reckon.CheckItems(c, "drums", len(q.Drums), mostParts)
 	if len(q.Drums) == 0 {
 		c.Fail("drums", "empty", "at least one drum")
 	}
@@ -352,7 +353,7 @@ type CupTrial struct {
 // It calibrates [DrumChoice].
 type CupRatioFromTrials struct {
 	Density unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is rounded
-	Trials  []CupTrial   `json:"trials"`                                       // in any order; at least two good ones of different ratios
+	Trials  []CupTrial   `json:"trials" items:"..10000"`                       // in any order; at least two good ones of different ratios
 }
 
 // CupRatioFromTrialsResult is how full the cup is when this dough rounds.
@@ -370,6 +371,7 @@ func (q CupRatioFromTrials) Check(c *reckon.Checks) { q.check(c) }
 // check returns what the trials come to.
 func (q CupRatioFromTrials) check(c *reckon.Checks) trialWindow {
 	start := c.Mark()
+	reckon.CheckItems(c, "trials", len(q.Trials), mostTrials)
 	dense := reckon.CheckRange(c, "density", q.Density, loosestDough, densestDough)
 	window := newTrialWindow()
 	for i := range q.Trials {

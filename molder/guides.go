@@ -184,8 +184,8 @@ func (q PieceLengthForGuides) Show(w *reckon.Working, out PieceLengthForGuidesRe
 //
 // It calibrates [SideGuides].
 type GuideRatioFromPieces struct {
-	Guides  unit.Length   `json:"guides" sym:"G" range:"5 mm..2 m"` // distance between the guides
-	Lengths []unit.Length `json:"lengths" sym:"l_#" range:"-"`      // finished pieces measured, each half to twice the distance; at least one
+	Guides  unit.Length   `json:"guides" sym:"G" range:"5 mm..2 m"`             // distance between the guides
+	Lengths []unit.Length `json:"lengths" sym:"l_#" range:"-" items:"1..10000"` // finished pieces measured, each half to twice the distance; at least one
 }
 
 // GuideRatioFromPiecesResult is how long the piece comes out between the guides.
@@ -203,6 +203,7 @@ func (q GuideRatioFromPieces) Check(c *reckon.Checks) {
 	if reckon.CheckRange(c, "guides", q.Guides, shortestGuide, widestGuide) {
 		checkEach(c, "lengths", q.Lengths, q.Guides/2, 2*q.Guides)
 	}
+	reckon.CheckItems(c, "lengths", len(q.Lengths), mostTrials)
 	if len(q.Lengths) == 0 {
 		c.Fail("lengths", "empty", "at least one piece measured behind the guides")
 	}

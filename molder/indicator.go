@@ -39,8 +39,8 @@ func (p IndicatorPoint) Check(c *reckon.Checks) {
 
 // An IndicatorScale is the measured list of one pair of rollers.
 type IndicatorScale struct {
-	Points []IndicatorPoint `json:"points"` // in the order of their numbers, at least two; for the table the gap must rise or fall all the way
-	Method ScaleMethod      `json:"method"` // "table" or "line"
+	Points []IndicatorPoint `json:"points" items:"..10000"` // in the order of their numbers, at least two; for the table the gap must rise or fall all the way
+	Method ScaleMethod      `json:"method"`                 // "table" or "line"
 }
 
 // given reports whether there is a scale at all.
@@ -66,6 +66,7 @@ func checkPoints(c *reckon.Checks, points []IndicatorPoint, least int, want stri
 		return false
 	}
 	start := c.Mark()
+	reckon.CheckItems(c, "points", len(points), mostTrials)
 	for i := range points {
 		mark := c.Mark()
 		points[i].Check(c)
@@ -195,7 +196,7 @@ func (s IndicatorScale) segment(beyond bool, hold func(a, b IndicatorPoint) bool
 // The inverse is [GapForIndicator]; [IndicatorFit] shows how good the line is.
 type IndicatorForGap struct {
 	Gap    unit.Length      `json:"gap" sym:"g" range:"0.05 mm..200 mm"` // wanted gap
-	Points []IndicatorPoint `json:"points"`                              // measured, in the order of their numbers, at least two; for the table the gap must rise or fall all the way
+	Points []IndicatorPoint `json:"points" items:"..10000"`              // measured, in the order of their numbers, at least two; for the table the gap must rise or fall all the way
 	Method ScaleMethod      `json:"method"`                              // "table" or "line"
 }
 
@@ -330,7 +331,7 @@ func (s IndicatorScale) show(w *reckon.Working, answer any, on line) {
 // The inverse is [IndicatorForGap].
 type GapForIndicator struct {
 	Number float64          `json:"number" sym:"n" range:"-10000..10000"` // at the indicator
-	Points []IndicatorPoint `json:"points"`                               // measured, in the order of their numbers, at least two; for the table the gap must rise or fall all the way
+	Points []IndicatorPoint `json:"points" items:"..10000"`               // measured, in the order of their numbers, at least two; for the table the gap must rise or fall all the way
 	Method ScaleMethod      `json:"method"`                               // "table" or "line"
 }
 
@@ -393,7 +394,7 @@ func (q GapForIndicator) Show(w *reckon.Working, out GapForIndicatorResult) {
 //
 // It calibrates [IndicatorForGap].
 type IndicatorFit struct {
-	Points []IndicatorPoint `json:"points"` // in any order, at least three with different numbers
+	Points []IndicatorPoint `json:"points" items:"..10000"` // in any order, at least three with different numbers
 }
 
 // IndicatorFitResult is the straight line through them.

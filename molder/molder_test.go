@@ -21,6 +21,8 @@ var scalars = map[string]calculation{
 	"sheet":                        call(molder.Sheet.Solve, molder.Sheet{Piece: 500, Density: 1.1, Gap: 4, Recovery: 1.8, Aspect: 1.6}),
 	"gap-for-thickness":            call(molder.GapForThickness.Solve, molder.GapForThickness{Thickness: 7, Recovery: 1.8}),
 	"gap-for-sheet-length":         call(molder.GapForSheetLength.Solve, molder.GapForSheetLength{Piece: 500, Density: 1.1, Length: 360, Recovery: 1.8, Width: 210}),
+	"rectangular-sheet":            call(molder.RectangularSheet.Solve, molder.RectangularSheet{Piece: 990, Density: 1.1, Length: 600, Width: 300}),
+	"piece-for-rectangular-sheet":  call(molder.PieceForRectangularSheet.Solve, molder.PieceForRectangularSheet{Length: 600, Width: 300, Thickness: 4, Density: 1.1}),
 	"recovery-from-sheet":          call(molder.RecoveryFromSheet.Solve, molder.RecoveryFromSheet{Gap: 4, Thicknesses: []unit.Length{7.1, 7.4, 7}}),
 	"curls":                        call(molder.Curls.Solve, molder.Curls{Length: 300, Thickness: 5, Core: 10}),
 	"length-for-turns":             call(molder.LengthForTurns.Solve, molder.LengthForTurns{Turns: 2.5, Thickness: 7}),

@@ -51,8 +51,8 @@ func recoveryConditions(recovery float64, measured bool) Conditions {
 //
 // It calibrates [Sheet].
 type RecoveryFromSheet struct {
-	Gap         unit.Length   `json:"gap" sym:"g" range:"0.05 mm..200 mm"` // gap of the rollers
-	Thicknesses []unit.Length `json:"thicknesses" sym:"t_#" range:"-"`     // sheets measured behind it in the middle, each at least the gap and at most 5 times it; at least one
+	Gap         unit.Length   `json:"gap" sym:"g" range:"0.05 mm..200 mm"`              // gap of the rollers
+	Thicknesses []unit.Length `json:"thicknesses" sym:"t_#" range:"-" items:"1..10000"` // sheets measured behind it in the middle, each at least the gap and at most 5 times it; at least one
 }
 
 // RecoveryFromSheetResult is how much this dough springs back behind this gap.
@@ -75,6 +75,7 @@ func (q RecoveryFromSheet) Check(c *reckon.Checks) {
 			}
 		}
 	}
+	reckon.CheckItems(c, "thicknesses", len(q.Thicknesses), mostTrials)
 	if len(q.Thicknesses) == 0 {
 		c.Fail("thicknesses", "empty", "at least one sheet measured behind the rollers")
 	}

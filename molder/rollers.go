@@ -93,7 +93,7 @@ type RollerGaps struct {
 	LastScale      IndicatorScale `json:"last_scale,omitzero" sym:"-"`                           // gaps measured at the indicator of the second pair; leave out for none
 	Roller         unit.Length    `json:"roller_diameter,omitzero" sym:"D_r" range:"10 mm..2 m"` // diameter of the rollers of the first pair, with friction; leave out both if not known
 	Friction       float64        `json:"friction,omitzero" sym:"mu" range:"0.05..3"`            // of the dough on them: see [GripFromTrials]
-	Measured       bool           `json:"measured,omitzero"`                                     // true if both recoveries were measured on this line: see [RecoveryFromSheet]
+	Measured       bool           `json:"measured,omitzero"`                                     // true if both recoveries, and the friction if it is given, were measured on this line: see [RecoveryFromSheet]
 }
 
 // RollerGapsResult is where both pairs go.

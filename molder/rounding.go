@@ -240,7 +240,7 @@ func (t RoundingTrial) Check(c *reckon.Checks) {
 //
 // It calibrates [RoundingTime].
 type RoundingFromTrials struct {
-	Trials []RoundingTrial `json:"trials"` // in any order; at least two good ones at different times
+	Trials []RoundingTrial `json:"trials" items:"..10000"` // in any order; at least two good ones at different times
 }
 
 // RoundingFromTrialsResult is the time in which this dough rounds.
@@ -258,6 +258,7 @@ func (q RoundingFromTrials) Check(c *reckon.Checks) { q.check(c) }
 // check returns what the trials come to.
 func (q RoundingFromTrials) check(c *reckon.Checks) trialWindow {
 	start := c.Mark()
+	reckon.CheckItems(c, "trials", len(q.Trials), mostTrials)
 	window := newTrialWindow()
 	for i := range q.Trials {
 		t := &q.Trials[i]

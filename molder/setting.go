@@ -159,10 +159,11 @@ func (q *SheetSetting) lowest() (gap unit.Length, limit string) {
 	if wide := unit.Length(q.widest() / q.Recovery); wide > gap {
 		gap, limit = wide, "width"
 	}
-	most := q.turns()
-	most.Turns = mostTurns * ratioOr1(q.TurnsRatio)
-	if rolled := unit.Length(most.thickness() / q.Recovery); rolled > gap {
-		gap, limit = rolled, "turns"
+	t := float64(gap) * q.Recovery
+	if _, turns := roll(q.outline().length(t), t, float64(q.Core)); turns > mostTurns {
+		most := q.turns()
+		most.Turns = mostTurns * ratioOr1(q.TurnsRatio)
+		gap, limit = unit.Length(most.thickness()/q.Recovery), "turns"
 	}
 	return gap, limit
 }

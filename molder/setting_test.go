@@ -43,6 +43,8 @@ func TestSheetSettingGoesToTheThinnestThatHolds(t *testing.T) {
 		{"reduction", 4.25, func(q *molder.SheetSetting) { q.ReductionGap = 4.1 }},
 		// 4 V / (pi a w^2) = 4 * 454545 / (pi * 1.6 * 210^2) = 8.202 mm; over 1.8 it is 4.557 mm.
 		{"width", 4.75, func(q *molder.SheetSetting) { q.WidthLimit = 210 }},
+		// pi N^2 t = sqrt(4 V a / (pi t)) at 20 turns: t^1.5 = 962.25 / (400 pi), t = 0.837 mm; over 1.8 it is 0.465 mm.
+		{"turns", 0.5, func(q *molder.SheetSetting) { q.GapLow, q.TearLimit = 0.05, 0.1 }},
 		{"tear", 7 / 1.8, func(q *molder.SheetSetting) { q.GapStep = 0 }},
 	} {
 		q := finest

@@ -107,8 +107,8 @@ type Fault struct {
 type Run struct {
 	Proofer Proofer         `json:"proofer"`                                                     // the overhead proofer, at most a million pockets in all
 	Across  int             `json:"across" range:"-"`                                            // pieces dropped by one stroke; must divide the pockets evenly unless load and next are given
-	Load    []int           `json:"load,omitzero" range:"-"`                                     // pockets that a stroke drops into, as in [Lanes]; leave out for pockets 1 to across
-	Next    []int           `json:"next,omitzero" range:"-"`                                     // where pieces are tipped, as in [Lanes]; leave out for the usual pattern
+	Load    []int           `json:"load,omitzero" range:"-" items:"..200"`                       // pockets that a stroke drops into, as in [Lanes]; leave out for pockets 1 to across
+	Next    []int           `json:"next,omitzero" range:"-" items:"..200"`                       // where pieces are tipped, as in [Lanes]; leave out for the usual pattern
 	Strokes unit.StrokeRate `json:"strokes" sym:"S" range:"0.01 strokes/min..10000 strokes/min"` // speed at the start
 	Pieces  int             `json:"pieces,omitzero" range:"1..100000000"`                        // pieces after which scaling goes off by itself; leave out if an act ends the scaling
 	Acts    []Act           `json:"acts,omitzero" items:"0..1000"`                               // what is done, in the order of time
@@ -149,6 +149,8 @@ func (q *Run) check(c *reckon.Checks) pattern {
 	q.Proofer.Check(c)
 	chain := c.Mark() == before
 	c.Under(before, "proofer")
+	reckon.CheckItems(c, "load", len(q.Load), maxPockets)
+	reckon.CheckItems(c, "next", len(q.Next), maxPockets)
 	switch {
 	case q.Load == nil && q.Next == nil:
 		q.Proofer.checkLanes(c, "across", q.Across)

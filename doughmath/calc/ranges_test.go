@@ -86,6 +86,10 @@ func bound(t *testing.T, e calc.Entry, steps []reckon.Field, typ reflect.Type, t
 // holdsItems tries lists of the least and most items, and of one fewer and one more.
 func holdsItems(t *testing.T, e calc.Entry, steps []reckon.Field, items string) {
 	low, high, _ := strings.Cut(items, "..")
+	if low == "" {
+		holdsMost(t, e, steps, high)
+		return
+	}
 	least, err := strconv.Atoi(low)
 	require.NoError(t, err)
 	most, err := strconv.Atoi(high)
@@ -106,6 +110,24 @@ func holdsItems(t *testing.T, e calc.Entry, steps []reckon.Field, items string) 
 			}
 		}
 		assert.Equal(t, want, refused, "%d items", n)
+	}
+}
+
+// holdsMost tries lists of the most items and of one more, where what a list
+// must have depends on more than its length.
+func holdsMost(t *testing.T, e calc.Entry, steps []reckon.Field, high string) {
+	most, err := strconv.Atoi(high)
+	require.NoError(t, err)
+	for n, want := range map[int]bool{most: false, most + 1: true} {
+		tooLong := false
+		for _, q := range bases(e) {
+			list := walkTo(q.Elem(), steps[:len(steps)-1]).FieldByIndex(steps[len(steps)-1].Index)
+			list.Set(reflect.MakeSlice(list.Type(), n, n))
+			tooLong = tooLong || slices.ContainsFunc(e.Check(q.Interface()), func(bad *reckon.InputError) bool {
+				return bad.Field == pathOf(steps) && slices.Contains(strings.FieldsFunc(bad.Want, func(r rune) bool { return r < '0' || r > '9' }), high)
+			})
+		}
+		assert.Equal(t, want, tooLong, "%d items", n)
 	}
 }
 

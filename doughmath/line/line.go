@@ -16,34 +16,34 @@ import (
 // Line describes a make-up line as it stands. The figures come from the
 // machines' plates and manuals and from trials on the line itself.
 type Line struct {
-	Name       string                  `json:"name"`                                                           // what the bakery calls it
-	Divider    Divider                 `json:"divider"`                                                        // the volumetric divider
-	Proofer    proof.Proofer           `json:"proofer"`                                                        // the overhead proofer that runs with it
-	Pocket     proof.Pocket            `json:"pocket,omitzero"`                                                // pocket of its trays; leave out if it is not to be checked
-	Drums      []molder.Drum           `json:"drums"`                                                          // rounding drums on the shelf
-	CupRatio   CupRatio                `json:"cup_ratio"`                                                      // diameter of the piece over that of the cup, as far as it rounds well
-	Stamper    Stamper                 `json:"stamper,omitzero"`                                               // leave out if there is none
-	Moulder    Moulder                 `json:"moulder,omitzero"`                                               // leave out if there is none
-	Belts      []Belt                  `json:"belts"`                                                          // belts behind the proofer, in the order of travel
-	Oil        []unit.VolumeRate       `json:"oil_valves,omitzero" range:">0 ml/min..10 l/min" items:"1..100"` // flow of each oil valve while open; leave out if oil is not counted
-	Duster     divider.StickinessScale `json:"flour_duster,omitzero"`                                          // dusting flour by stickiness, from the bakery's own trials; leave out if flour is not counted
-	Rounder    Rounder                 `json:"rounder,omitzero"`                                               // the rounding drum as it turns; leave out if it is not known
-	FinalProof FinalProof              `json:"final_proof,omitzero"`                                           // where the pieces proof after make-up; leave out if it is not planned
-	Parts      []molder.PartCare       `json:"parts,omitzero"`                                                 // parts that are taken out and washed; leave out if their care is not printed
+	Name       string                  `json:"name"`                                                          // what the bakery calls it
+	Divider    Divider                 `json:"divider"`                                                       // the volumetric divider
+	Proofer    proof.Proofer           `json:"proofer"`                                                       // the overhead proofer that runs with it
+	Pocket     proof.Pocket            `json:"pocket,omitzero"`                                               // pocket of its trays; leave out if it is not to be checked
+	Drums      []molder.Drum           `json:"drums" items:"1..100"`                                          // rounding drums on the shelf
+	CupRatio   CupRatio                `json:"cup_ratio"`                                                     // diameter of the piece over that of the cup, as far as it rounds well
+	Stamper    Stamper                 `json:"stamper,omitzero"`                                              // leave out if there is none
+	Moulder    Moulder                 `json:"moulder,omitzero"`                                              // leave out if there is none
+	Belts      []Belt                  `json:"belts" items:"..100"`                                           // belts behind the proofer, in the order of travel
+	Oil        []unit.VolumeRate       `json:"oil_valves,omitzero" range:">0 ml/min..10 l/min" items:"..100"` // flow of each oil valve while open; leave out if oil is not counted
+	Duster     divider.StickinessScale `json:"flour_duster,omitzero"`                                         // dusting flour by stickiness, from the bakery's own trials; leave out if flour is not counted
+	Rounder    Rounder                 `json:"rounder,omitzero"`                                              // the rounding drum as it turns; leave out if it is not known
+	FinalProof FinalProof              `json:"final_proof,omitzero"`                                          // where the pieces proof after make-up; leave out if it is not planned
+	Parts      []molder.PartCare       `json:"parts,omitzero" items:"..100"`                                  // parts that are taken out and washed; leave out if their care is not printed
 }
 
 // Divider is the divider of a line.
 type Divider struct {
-	StrokesLow     unit.StrokeRate  `json:"strokes_low" range:"0.01 strokes/min..1000 strokes/min"`       // slowest speed
-	StrokesHigh    unit.StrokeRate  `json:"strokes_high" range:"0.01 strokes/min..1000 strokes/min"`      // fastest speed, at least strokes_low
-	StrokeStep     unit.StrokeRate  `json:"stroke_step,omitzero" range:"0 strokes/min..1000 strokes/min"` // finest step of the speed setting; leave out if stepless
-	MarkLow        float64          `json:"mark_low" range:"-1e6..1e6"`                                   // lowest mark on the scale of the handle
-	MarkHigh       float64          `json:"mark_high" range:"-"`                                          // highest mark, above mark_low, up to 1e6
-	MarkStep       float64          `json:"mark_step,omitzero" range:"1e-6..1e6"`                         // finest step of the handle, in marks; leave out if it can be set anywhere between them
-	HopperCapacity unit.Mass        `json:"hopper_capacity" range:"1 g..10 t"`                            // most dough that the hopper holds
-	Confidence     unit.Percent     `json:"confidence" range:"50 %..99.9 %"`                              // of the interval of the mark
-	Interval       divider.Interval `json:"interval"`                                                     // "fieller" or "delta"
-	Lanes          []Lanes          `json:"lanes" items:"1..100"`                                         // one for each dough and number of pieces across that is in use
+	StrokesLow     unit.StrokeRate  `json:"strokes_low" range:"0.01 strokes/min..1000 strokes/min"`           // slowest speed
+	StrokesHigh    unit.StrokeRate  `json:"strokes_high" range:"0.01 strokes/min..1000 strokes/min"`          // fastest speed, at least strokes_low
+	StrokeStep     unit.StrokeRate  `json:"stroke_step,omitzero" range:"0.001 strokes/min..1000 strokes/min"` // finest step of the speed setting; leave out if stepless
+	MarkLow        float64          `json:"mark_low" range:"-1e6..1e6"`                                       // lowest mark on the scale of the handle
+	MarkHigh       float64          `json:"mark_high" range:"-"`                                              // highest mark, above mark_low, up to 1e6
+	MarkStep       float64          `json:"mark_step,omitzero" range:"1e-6..1e6"`                             // finest step of the handle, in marks; leave out if it can be set anywhere between them
+	HopperCapacity unit.Mass        `json:"hopper_capacity" range:"1 g..10 t"`                                // most dough that the hopper holds
+	Confidence     unit.Percent     `json:"confidence" range:"50 %..99.9 %"`                                  // of the interval of the mark
+	Interval       divider.Interval `json:"interval"`                                                         // "fieller" or "delta"
+	Lanes          []Lanes          `json:"lanes" items:"1..100"`                                             // one for each dough and number of pieces across that is in use
 }
 
 // Lanes is one way to run the divider, with the trial pieces weighed in it. A mark
@@ -51,11 +51,11 @@ type Divider struct {
 // mark, so that trial pieces are those of one dough, or of a family of doughs that was
 // seen to weigh alike.
 type Lanes struct {
-	Dough     string            `json:"dough,omitzero"`   // dough or family of doughs that was weighed; leave out if the line makes one alone
-	Across    int               `json:"across" range:"-"` // pieces across; must divide the pockets of the proofer evenly, each number once for a dough
-	Trials    []divider.Trial   `json:"trials"`           // weight against mark
-	Shape     divider.Shape     `json:"shape"`            // "straight" or "quadratic"
-	Weighting divider.Weighting `json:"weighting"`        // how the trials count
+	Dough     string            `json:"dough,omitzero"`         // dough or family of doughs that was weighed; leave out if the line makes one alone
+	Across    int               `json:"across" range:"-"`       // pieces across; must divide the pockets of the proofer evenly, each number once for a dough
+	Trials    []divider.Trial   `json:"trials" items:"..10000"` // weight against mark
+	Shape     divider.Shape     `json:"shape"`                  // "straight" or "quadratic"
+	Weighting divider.Weighting `json:"weighting"`              // how the trials count
 }
 
 // CupRatio is how large a piece a cup of a rounding drum rounds well.
@@ -89,7 +89,7 @@ type Moulder struct {
 	RateHigh unit.PieceRate `json:"rate_high" range:"0.01 pieces/min..10000 pieces/min"` // most pieces that it can take
 	GapLow   unit.Length    `json:"gap_low" range:"0.05 mm..200 mm"`                     // narrowest gap of the last pair of rollers
 	GapHigh  unit.Length    `json:"gap_high" range:"0.05 mm..200 mm"`                    // widest gap, at least gap_low
-	GapStep  unit.Length    `json:"gap_step,omitzero" range:"0 mm..200 mm"`              // finest step of the gap; leave out if it is stepless
+	GapStep  unit.Length    `json:"gap_step,omitzero" range:"0.001 mm..200 mm"`          // finest step of the gap; leave out if it is stepless
 	Recovery float64        `json:"recovery" range:"1..5"`                               // sheet thickness over gap
 	Measured bool           `json:"measured,omitzero"`                                   // true if the recovery was measured on this line
 	First    *FirstPair     `json:"first_pair,omitzero"`                                 // the first of two pairs of rollers; leave out if there is one pair
@@ -111,7 +111,7 @@ type FirstPair struct {
 
 // Chain is the list of heights at which the curling chain can hang.
 type Chain struct {
-	Heights  []molder.ChainHeight `json:"heights"`                           // from the lowest to the highest, each for heavier pieces
+	Heights  []molder.ChainHeight `json:"heights" items:"1..100"`            // from the lowest to the highest, each for heavier pieces
 	Lightest unit.Mass            `json:"lightest,omitzero" range:"-"`       // lightest piece that was good at the lowest height; leave out if not known
 	Margin   unit.Percent         `json:"margin,omitzero" range:"0 %..50 %"` // how near to a limit counts as between two heights
 	Measured bool                 `json:"measured,omitzero"`                 // true if the list comes from trials on this line
@@ -186,6 +186,8 @@ func (l *Line) check(c *reckon.Checks) {
 	if l.Stamper != (Stamper{}) {
 		l.Stamper.check(c)
 	}
+	reckon.CheckItems(c, "belts", len(l.Belts), mostParts)
+	reckon.CheckItems(c, "parts", len(l.Parts), mostParts)
 	for i := range l.Belts {
 		before := c.Mark()
 		l.Belts[i].check(c)
@@ -202,7 +204,9 @@ func (d *Divider) check(c *reckon.Checks) {
 	} else {
 		reckon.CheckRange(c, "strokes_high", d.StrokesHigh, 0.01, 1000)
 	}
-	reckon.CheckRange(c, "stroke_step", d.StrokeStep, 0, 1000)
+	if d.StrokeStep != 0 {
+		reckon.CheckRange(c, "stroke_step", d.StrokeStep, 0.001, 1000)
+	}
 	if reckon.CheckRange(c, "mark_low", d.MarkLow, -1e6, 1e6) && !(d.MarkHigh > d.MarkLow) {
 		c.Fail("mark_high", fmt.Sprint(d.MarkHigh), fmt.Sprintf("more than mark_low, %v", d.MarkLow))
 	} else {
@@ -220,10 +224,10 @@ func (d *Divider) check(c *reckon.Checks) {
 // checkLanes checks that the proofer takes each number across and that none stands twice.
 func (l *Line) checkLanes(c *reckon.Checks) {
 	d := &l.Divider
-	if n := len(d.Lanes); n == 0 {
+	if len(d.Lanes) == 0 {
 		c.Fail("divider.lanes", "empty", "at least one number of pieces across with its trial pieces")
-	} else if n > mostLanes {
-		c.Fail("divider.lanes", strconv.Itoa(n)+" lanes", "1 to "+strconv.Itoa(mostLanes)+" lanes")
+	}
+	if !reckon.CheckItems(c, "divider.lanes", len(d.Lanes), mostLanes) {
 		return
 	}
 	for i, lanes := range d.Lanes {
@@ -231,11 +235,8 @@ func (l *Line) checkLanes(c *reckon.Checks) {
 		if lanes.Across < 1 || l.Proofer.Pockets > 0 && l.Proofer.Pockets%lanes.Across != 0 {
 			c.Fail("across", strconv.Itoa(lanes.Across), fmt.Sprintf("a number that divides the proofer's %d pockets evenly", l.Proofer.Pockets))
 		}
-		for j := range i {
-			if d.Lanes[j].Across == lanes.Across && d.Lanes[j].Dough == lanes.Dough {
-				c.Fail("across", strconv.Itoa(lanes.Across), "each number across once for a dough; put all its trials into one list, or name the doughs")
-				break // once, however often it stands there
-			}
+		if slices.ContainsFunc(d.Lanes[:i], func(other Lanes) bool { return other.Across == lanes.Across && other.Dough == lanes.Dough }) {
+			c.Fail("across", strconv.Itoa(lanes.Across), "each number across once for a dough; put all its trials into one list, or name the doughs")
 		}
 		c.Item(mark, "divider.lanes", i)
 	}
@@ -249,7 +250,9 @@ func (m *Moulder) check(c *reckon.Checks) {
 	} else {
 		reckon.CheckRange(c, "gap_high", m.GapHigh, 0.05, 200)
 	}
-	reckon.CheckRange(c, "gap_step", m.GapStep, 0, 200)
+	if m.GapStep != 0 {
+		reckon.CheckRange(c, "gap_step", m.GapStep, 0.001, 200)
+	}
 	if m.First != nil && m.First.FlattenedTo != 0 {
 		reckon.CheckRange(c, "first_pair.flattened_to", m.First.FlattenedTo, 1, 500)
 	}
@@ -315,7 +318,7 @@ func (l *Line) checkStations(c *reckon.Checks) {
 		},
 			proof.FinalProofLoad{Carrier: f.Carrier, Handling: f.Handling, Available: f.Available}.Check)
 	}
-	for i, part := range l.Parts {
+	for i, part := range l.Parts[:min(len(l.Parts), mostParts)] { // more were refused above
 		r.tell(all(fmt.Sprintf("line.parts[%d].", i)), part.Check)
 	}
 	for i, lanes := range l.Divider.Lanes {
@@ -359,8 +362,11 @@ func (m *Moulder) checkStations(r *run) {
 	}
 }
 
-// mostLanes bounds the ways to run a divider.
-const mostLanes = 100
+// The longest lists of a line.
+const (
+	mostParts = 100 // belts, and parts to be washed
+	mostLanes = 100 // ways to run the divider: a number across with each dough
+)
 
 // lanes returns the index of the way to run the divider with a dough, n across, or -1.
 func (l *Line) lanes(dough string, n int) int {

@@ -286,6 +286,9 @@ func TestPlanNamesEveryBadValue(t *testing.T) {
 			in.Shift.FlourTemp = unit.Temp{}
 			in.Order.Product.Friction = unit.TempDelta(math.Inf(1))
 		}, []string{"order.product.friction", "shift.flour_temp"}},
+		{"steps that nothing can be set to", func(in *line.Plan) {
+			in.Line.Divider.StrokeStep, in.Line.Moulder.GapStep = 1e-310, 1e-310
+		}, []string{"line.divider.stroke_step", "line.moulder.gap_step"}},
 		{"negative weight", func(in *line.Plan) { in.Order.Product.Baked = -5 }, []string{"order.product.baked"}},
 		{"loss of all", func(in *line.Plan) { in.Order.Product.Loss.Bake.Percent = 100 }, []string{"order.product.loss.bake.percent"}},
 		{"flours that do not make 100 %", func(in *line.Plan) { in.Order.Product.Formula[0].Percent = 70 }, []string{"order.product.formula"}},

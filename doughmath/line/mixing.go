@@ -129,12 +129,16 @@ func (r *run) preferments() {
 	q.Show(r.w, r.out.Split)
 }
 
+// mostHeatParts is as many as [doughmath.MixingBatch] takes.
+const mostHeatParts = 100
+
 // heat: the water temperature by the heat balance, if the product has the data.
 func (r *run) heat() {
 	p := r.product
 	if p.Heat == nil {
 		return
 	}
+	reckon.CheckItems(r.c, "order.product.heat.ingredients", len(p.Heat.Ingredients), mostHeatParts)
 	if len(p.Heat.Ingredients) != len(p.Formula) {
 		r.c.Fail("order.product.heat.ingredients", strconv.Itoa(len(p.Heat.Ingredients))+" lines",
 			fmt.Sprintf("one for each of the formula's %d lines, in its order", len(p.Formula)))
@@ -148,8 +152,13 @@ func (r *run) heat() {
 	batch := r.heatBatch()
 	at := func() places {
 		return places{
-			{"target_temp", "order.product.dough_temp"}, {"room", "shift.room"}, {"friction", "order.product.friction"}, {"friction_basis", "order.product.friction_basis"},
-			{"yeast", "order.product.yeast"}, {"yeast_step", "order.product.yeast_step"}, {"", "order.product.heat."},
+			{"target_temp", "order.product.dough_temp"},
+			{"room", "shift.room"},
+			{"friction", "order.product.friction"},
+			{"friction_basis", "order.product.friction_basis"},
+			{"yeast", "order.product.yeast"},
+			{"yeast_step", "order.product.yeast_step"},
+			{"", "order.product.heat."},
 		}
 	}
 	water := doughmath.WaterForMixingHeat{MixingBatch: batch, TargetTemp: p.DoughTemp}
@@ -167,7 +176,8 @@ func (r *run) heat() {
 		}
 	}
 	r.out.WaterTemp = r.out.HeatWater.WaterTemp
-	heat := doughmath.MixingHeat{MixingBatch: batch, Room: r.shift.Room, Friction: p.Friction, Basis: p.Basis}
+	friction := p.Friction // a copy: the product itself stays off the heap
+	heat := doughmath.MixingHeat{MixingBatch: batch, Room: r.shift.Room, Friction: &friction, Basis: p.Basis}
 	if r.out.Heat, err = heat.Solve(); r.settled(err, at) && r.w != nil {
 		heat.Show(r.w, r.out.Heat)
 	}

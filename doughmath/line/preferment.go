@@ -45,7 +45,9 @@ func (r *run) prefermentMixes() {
 	waterAt := func(i int) func() places {
 		return func() places {
 			return places{
-				{"flour_temp", "shift.flour_temp"}, {"room", "shift.room"}, {"third", "order.product.preferment_temp"},
+				{"flour_temp", "shift.flour_temp"},
+				{"room", "shift.room"},
+				{"third", "order.product.preferment_temp"},
 				{"", list + "[" + strconv.Itoa(i) + "]."},
 			}
 		}

@@ -22,7 +22,7 @@ type Order struct {
 type Product struct {
 	Name       string                  `json:"name"`                                                         // what the order calls it
 	Dough      string                  `json:"dough,omitzero"`                                               // dough or family of doughs that it is made of, as the line's trial pieces name it; leave out if they name none
-	Formula    []doughmath.Ingredient  `json:"formula"`                                                      // in the order of weighing; the flours make 100 %
+	Formula    []doughmath.Ingredient  `json:"formula" items:"1..1000"`                                      // in the order of weighing; the flours make 100 %
 	Baked      unit.Mass               `json:"baked" range:"-"`                                              // weight of one piece as sold
 	Loss       doughmath.Losses        `json:"loss"`                                                         // what is lost from dough to the piece as sold
 	Tolerance  unit.Mass               `json:"tolerance" range:"0 g.."`                                      // how far a dough piece may be off either way, less than the piece
@@ -43,7 +43,7 @@ type Product struct {
 	TurnsRatio float64                 `json:"turns_ratio,omitzero" range:"-"`                               // turns counted in cut pieces over turns computed, 0.3 to 2; leave out for 1
 	Length     unit.Length             `json:"length,omitzero" range:"-"`                                    // length of the moulded piece, 1 to 5000 mm; leave out otherwise
 
-	Preferments        []doughmath.Preferment `json:"preferments,omitzero"`               // sponges, levains, soakers, old dough; leave out for a straight dough
+	Preferments        []doughmath.Preferment `json:"preferments,omitzero" items:"..16"`  // sponges, levains, soakers, old dough; leave out for a straight dough
 	PrefermentTemp     unit.Temp              `json:"preferment_temp,omitzero" range:"-"` // their temperature; counts as a factor of the rule if given
 	doughmath.YeastUse                        // how the yeast meets the water
 	Heat               *Heat                  `json:"heat,omitzero"`                  // for the heat balance of mixing; leave out to use the factor rule
@@ -80,7 +80,7 @@ type Heat struct {
 	Bowl          doughmath.MixerBowl `json:"bowl,omitzero" range:"-"`           // bowl and tool, if their warming counts
 	IceTemp       unit.Temp           `json:"ice_temp,omitzero" range:"-"`       // temperature of the ice; required if ice is needed
 	Calibrated    bool                `json:"calibrated,omitzero"`               // true if the work was found from a measured dough
-	Ingredients   []HeatOf            `json:"ingredients"`                       // one for each line of the formula, in its order
+	Ingredients   []HeatOf            `json:"ingredients" items:"..100"`         // one for each line of the formula, in its order
 }
 
 // HeatOf is what the heat balance needs of one line of the formula.

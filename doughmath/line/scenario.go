@@ -10,6 +10,7 @@ import (
 
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // Scenario is one line, one shift and the orders that run on it, one after the other.
@@ -120,7 +121,7 @@ func (s *Scenario) checkNames(c *reckon.Checks) {
 			field := fmt.Sprintf("%s.formula[%d].name", path, j)
 			name(field, g.Name)
 			if seen[g.Name] {
-				c.Fail(field, strconv.Quote(g.Name), "each ingredient once: add its percentages up, or give the two different names")
+				c.Fail(field, strconv.Quote(unit.Clip(g.Name)), "each ingredient once: add its percentages up, or give the two different names")
 			}
 			seen[g.Name] = true
 		}

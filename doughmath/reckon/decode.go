@@ -177,10 +177,13 @@ func (p *plan) decode(name string, data []byte, v reflect.Value) error {
 func (d *decoder) told(found []*InputError) error {
 	var c Checks
 	for i := range d.faults {
-		c.errs = append(c.errs, &d.faults[i].wrong)
+		c.keep(&d.faults[i].wrong)
 	}
 	for _, e := range found {
-		c.add(e)
+		c.keep(e)
+	}
+	if d.full() {
+		c.told++ // what was not read
 	}
 	return c.Err()
 }
@@ -320,14 +323,11 @@ func isPlain(name string) bool {
 
 // fail records what is wrong at the current path.
 func (d *decoder) fail(kind Kind, value, want string) {
-	if len(d.faults) == maxErrors-1 {
-		want += thereIsMore // reading stops here
-	}
 	d.faults = append(d.faults, fault{wrong: InputError{Func: d.caller, Field: d.where(), Value: value, Want: want, Kind: kind}})
 }
 
 // full says that enough was found wrong to stop reading.
-func (d *decoder) full() bool { return len(d.faults) >= maxErrors }
+func (d *decoder) full() bool { return len(d.faults) >= MaxErrors }
 
 // refuse records that the value at the current path cannot be read.
 func (d *decoder) refuse(kind Kind, tag reflect.StructTag, value, want string) {

@@ -223,27 +223,3 @@ Water
   sum: S = T_d + T_o + min(1e-9, 2)*pi = 26 + (-4) + min(1e-9, 2)*pi = 22 C°
 `, w.String())
 }
-
-// A long list of bad items is cut, in the order found, and says that it is.
-func TestChecksTellNoMoreThanHelps(t *testing.T) {
-	c := Checks{Func: "demo"}
-	for i := range 1000 {
-		mark := c.Mark()
-		CheckPositive(&c, "weight", unit.Mass(-i))
-		c.Item(mark, "trials", i)
-	}
-	assert.False(t, c.OK())
-	got := InputErrors(c.Err())
-	require.Len(t, got, 50)
-	assert.Equal(t, "trials[49].weight", got[49].Field)
-	assert.Equal(t, "more than 0 g", got[48].Want)
-	assert.Equal(t, "more than 0 g (mend these first: there may be more)", got[49].Want)
-	outer := Checks{Func: "demo"}
-	outer.Fail("first", "1", "2")
-	outer.Nest("part", c.Err())
-	again := Checks{Func: "demo"}
-	again.Nest("", c.Err())
-	assert.Equal(t, got[49].Want, InputErrors(again.Err())[49].Want)
-	require.Len(t, InputErrors(outer.Err()), 50)
-	assert.Equal(t, "part.trials[48].weight", InputErrors(outer.Err())[49].Field)
-}

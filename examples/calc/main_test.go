@@ -207,7 +207,7 @@ func TestRows(t *testing.T) {
 			`{"target_temp":"45 °C","flour_temp":"1 °C","friction":"0 C°","friction_basis":"once"}`,
 			[]string{"-from", "jsonl", "-to", "jsonl", "water-temperature"},
 			refused,
-			`{"errors":[{"kind":"no-solution","calculation":"water-temperature","unknown":"safe water temperature","wanted":"a dough of 45 °C","high":"`, "row 1 (line 1): water-temperature: no safe",
+			`{"errors":[{"kind":"no-solution","calculation":"water-temperature","unknown":"safe water temperature","wanted":"a dough of 45 °C","high":"23 °C","advice":"`, "row 1 (line 1): water-temperature: no safe",
 		},
 		"a list in a cell": {
 			"gap (mm);thicknesses (mm)\n", []string{"recovery-from-sheet"}, misused, "", `is not a known name`,

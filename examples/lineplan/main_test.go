@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -51,8 +53,50 @@ func TestDemoSheet(t *testing.T) {
 		assert.LessOrEqual(t, utf8.RuneCountInString(line), width, "line %d: %s", n+1, line)
 		assert.Equal(t, strings.TrimRight(line, " "), line, "line %d", n+1)
 	}
-	// The parts of a batch add up to the total as printed.
 	assert.NotContains(t, out, "NaN")
+}
+
+var weighed = regexp.MustCompile(`^  ([ 0-9]{2})  (.*\S) +([0-9.]+) kg   `)
+
+// What is printed adds up: the parts of a preferment to what of it goes into the final mix, and
+// those of the final mix to the total dough.
+func TestPrintedWeightsAddUp(t *testing.T) {
+	_, out, _ := call()
+	var sum, sponge float64
+	totals := 0
+	for _, line := range strings.Split(out, "\n") {
+		if strings.HasPrefix(line, "WEIGH") {
+			sponge, sum = sum, 0
+		}
+		m := weighed.FindStringSubmatch(line)
+		if m == nil {
+			continue
+		}
+		kg, err := strconv.ParseFloat(m[3], 64)
+		require.NoError(t, err)
+		switch m[2] {
+		case "total dough":
+			totals++
+			assert.InDelta(t, sum, kg, 1e-9, line)
+			sum = 0
+		case "sponge":
+			assert.InDelta(t, sponge, kg, 1e-9, line)
+			fallthrough
+		default:
+			sum += kg
+		}
+	}
+	assert.Equal(t, 3, totals)
+}
+
+// The water stands in kilograms, and no temperature below zero is asked of anybody.
+func TestWaterInKilograms(t *testing.T) {
+	_, out, _ := call()
+	for _, want := range []string{
+		" of ice and ", " hot and ", "Start       sponge: 3 h 8 min before the mixing of each batch",
+	} {
+		assert.Contains(t, out, want)
+	}
 }
 
 func TestUnits(t *testing.T) {
