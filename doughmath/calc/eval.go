@@ -2,6 +2,7 @@ package calc
 
 import (
 	"encoding/json"
+	"errors"
 	"reflect"
 
 	"example.com/dough/doughmath/reckon"
@@ -61,7 +62,16 @@ func (e Entry) Eval(input []byte, options Options) (Result, error) {
 }
 
 // Value returns the function's own result struct, such as a [doughmath.WaterTemperatureResult].
-func (r Result) Value() any { return r.value.Interface() }
+// It is nil for a Result that Eval returned with an error.
+func (r Result) Value() any {
+	if r.plan == nil {
+		return nil
+	}
+	return r.value.Interface()
+}
+
+// errNoResult is for whoever writes a Result without looking at Eval's error.
+var errNoResult = errors.New("calc: there is no result to write")
 
 // MarshalJSON is AppendJSON.
 func (r Result) MarshalJSON() ([]byte, error) { return r.AppendJSON(nil) }
@@ -71,6 +81,9 @@ func (r Result) MarshalJSON() ([]byte, error) { return r.AppendJSON(nil) }
 // "cautions" as lists of a stable word and a sentence, "defer" beside cautions,
 // and "working" if it was asked for. A value that is not finite is an error.
 func (r Result) AppendJSON(b []byte) ([]byte, error) {
+	if r.plan == nil {
+		return b, errNoResult
+	}
 	b = append(b, `{"calculation":`...)
 	b = appendString(b, r.ID)
 	b = append(b, `,"result":`...)

@@ -64,6 +64,9 @@ func (o Options) inColumn(b []byte, q unit.Quantity, in *string) ([]byte, bool) 
 // output finds the output at the path. The plan is nil if there is no value.
 func (r Result) output(path string) (reflect.Value, *outPlan, error) {
 	v, p := r.value, r.plan
+	if p == nil {
+		return v, nil, errNoResult
+	}
 	for rest, more := path, true; more; {
 		var name string
 		name, rest, more = strings.Cut(rest, ".")
@@ -89,6 +92,9 @@ func (r Result) output(path string) (reflect.Value, *outPlan, error) {
 // AppendText appends the result as aligned lines for a person: one line for
 // each value, and a table for each list.
 func (r Result) AppendText(b []byte) ([]byte, error) {
+	if r.plan == nil {
+		return b, errNoResult
+	}
 	var lines [][]string
 	var tables []func(b []byte) ([]byte, error)
 	var walk func(p *outPlan, v reflect.Value, path string) error

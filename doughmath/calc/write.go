@@ -58,7 +58,19 @@ var (
 
 // newOutPlan makes the plan for t. It panics if t has no agreed form in JSON,
 // which is a mistake in the program.
-func newOutPlan(t reflect.Type) *outPlan {
+func newOutPlan(t reflect.Type) *outPlan { return planOf(t, map[reflect.Type]*outPlan{}) }
+
+// planOf makes each plan once: the results of a line hold the same parts often.
+func planOf(t reflect.Type, made map[reflect.Type]*outPlan) *outPlan {
+	p := made[t]
+	if p == nil {
+		p = makePlan(t, made)
+		made[t] = p
+	}
+	return p
+}
+
+func makePlan(t reflect.Type, made map[reflect.Type]*outPlan) *outPlan {
 	switch {
 	case t == cautionsType:
 		return &outPlan{kind: outCautions, marked: true}
@@ -73,21 +85,21 @@ func newOutPlan(t reflect.Type) *outPlan {
 	case reflect.Struct:
 		p := &outPlan{kind: outObject}
 		for _, f := range reckon.Fields(t) {
-			plan := newOutPlan(f.Type)
+			plan := planOf(f.Type, made)
 			p.fields = append(p.fields, outField{f.Name, f.Index, f.Required, plan})
 			p.marked = p.marked || plan.marked
 		}
 		return p
 	case reflect.Slice, reflect.Array:
-		p := &outPlan{kind: outList, elem: newOutPlan(t.Elem())}
+		p := &outPlan{kind: outList, elem: planOf(t.Elem(), made)}
 		p.marked = p.elem.marked
 		return p
 	case reflect.Map:
 		if t.Key().Kind() == reflect.String {
-			return &outPlan{kind: outMap, elem: newOutPlan(t.Elem())}
+			return &outPlan{kind: outMap, elem: planOf(t.Elem(), made)}
 		}
 	case reflect.Pointer:
-		p := &outPlan{kind: outPointer, elem: newOutPlan(t.Elem())}
+		p := &outPlan{kind: outPointer, elem: planOf(t.Elem(), made)}
 		p.marked = p.elem.marked
 		return p
 	case reflect.String:
@@ -353,13 +365,20 @@ func appendNote(b []byte, n reckon.Note) []byte {
 
 // appendString appends s as a JSON text.
 func appendString(b []byte, s string) []byte {
-	plain := true
 	for i := range len(s) {
-		if c := s[i]; c < ' ' || c == '"' || c == '\\' || c == 0x7f {
-			plain = false
+		if c := s[i]; c < ' ' || c > '~' || c == '"' || c == '\\' {
+			return appendEscaped(b, s)
 		}
 	}
-	if plain {
+	b = append(b, '"')
+	b = append(b, s...)
+	return append(b, '"')
+}
+
+// appendEscaped is for texts that are not plain: most with a sign such as ° and
+// a few with quotes.
+func appendEscaped(b []byte, s string) []byte {
+	if !strings.ContainsFunc(s, func(r rune) bool { return r < ' ' || r == '"' || r == '\\' || r == 0x7f }) {
 		b = append(b, '"')
 		b = append(b, strings.ToValidUTF8(s, "\ufffd")...)
 		return append(b, '"')

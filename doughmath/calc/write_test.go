@@ -165,3 +165,19 @@ func TestNoPlanForOddTypes(t *testing.T) {
 		assert.Panics(t, func() { newOutPlan(reflect.TypeOf(v)) })
 	}
 }
+
+// What Eval returns with an error cannot be written, and says so.
+func TestNoResult(t *testing.T) {
+	r, err := Eval("curls", []byte("{}"), Options{})
+	require.Error(t, err)
+	assert.Nil(t, r.Value())
+	for _, write := range []func() ([]byte, error){
+		func() ([]byte, error) { return r.AppendJSON(nil) },
+		func() ([]byte, error) { return r.AppendText(nil) },
+		func() ([]byte, error) { return r.Append(nil, "turns") },
+		func() ([]byte, error) { return json.Marshal(r) },
+	} {
+		_, err := write()
+		assert.ErrorIs(t, err, errNoResult)
+	}
+}

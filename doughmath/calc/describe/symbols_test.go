@@ -39,7 +39,7 @@ func TestSymbolsOccur(t *testing.T) {
 		inputs[c.Func] = append(inputs[c.Func], c.In)
 	}
 	for _, e := range calc.Entries() {
-		d := Of(e)
+		d := readDocuments(t).describe(e)
 		relation := map[string]bool{}
 		for _, w := range symbolWord.FindAllString(d.Relation, -1) {
 			relation[w] = true
@@ -66,7 +66,7 @@ func TestSymbolsOccur(t *testing.T) {
 			}
 			if where := elsewhere[part]; where != "" && where != e.ID && supplied {
 				other, _ := calc.Lookup(where)
-				assert.Contains(t, Of(other).Relation, f.Symbol, "%s of %s", f.Symbol, e.ID)
+				assert.Contains(t, readDocuments(t).describe(other).Relation, f.Symbol, "%s of %s", f.Symbol, e.ID)
 				continue
 			}
 			assert.True(t, relation[f.Symbol], "%s: %s of %s is not in the relation:\n%s", e.ID, f.Symbol, f.Name, d.Relation)
