@@ -129,8 +129,12 @@ func TestAdviceKeepsToTheBand(t *testing.T) {
 		pieces := []string{fmt.Sprint(mean - 0.5), fmt.Sprint(mean + 0.5), fmt.Sprint(mean), fmt.Sprint(mean - 0.2), fmt.Sprint(mean + 0.2)}
 		out := adviseOn(t, trialsFile(t), subgroup("1", "12", pieces...)+subgroup("2", "12", pieces...), "-mark-step", "0.1")
 		fit, err := divider.MarkFit{Trials: []divider.Trial{
-			{Mark: 11, Weight: 80.1, Pieces: 10}, {Mark: 11, Weight: 79.8, Pieces: 10}, {Mark: 12, Weight: 85.2, Pieces: 10},
-			{Mark: 12, Weight: 84.9, Pieces: 10}, {Mark: 13, Weight: 90.1, Pieces: 10}, {Mark: 13, Weight: 89.8, Pieces: 10},
+			{Mark: 11, Weight: 80.1, Pieces: 10},
+			{Mark: 11, Weight: 79.8, Pieces: 10},
+			{Mark: 12, Weight: 85.2, Pieces: 10},
+			{Mark: 12, Weight: 84.9, Pieces: 10},
+			{Mark: 13, Weight: 90.1, Pieces: 10},
+			{Mark: 13, Weight: 89.8, Pieces: 10},
 		}, Confidence: confidence, Shape: divider.Straight, Weighting: divider.ByPieces}.Solve()
 		require.NoError(t, err)
 		next, err := divider.NextMark{
