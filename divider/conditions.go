@@ -38,6 +38,8 @@ const (
 	RuleSetDated
 	// MarkOutsideInterval says that the mark to set lies outside the interval of the mark wanted.
 	MarkOutsideInterval
+	// LightRunOut says that the last pieces of a run are drawn from too little dough.
+	LightRunOut
 
 	conditionEnd // one past the last
 )
@@ -63,6 +65,7 @@ var conditions = [...]reckon.Note{
 	{Word: "above-limit", Says: "Pieces weigh more than the rule allows."},
 	{Word: "rule-set-dated", Says: "Check this rule set against the edition in force; the local authority decides."},
 	{Word: "mark-outside-interval", Says: "The handle cannot be set within the interval of the mark: the pieces will miss the weight by more than is uncertain. Judge by the weight expected at the mark set."},
+	{Word: "light-run-out", Says: "The last pieces of the run are drawn from less dough than the hopper needs and scale light: weigh each of them, or set the last of the dough aside."},
 }
 
 // Every condition has its note, or this does not compile.

@@ -19,13 +19,13 @@ func ExamplePlan() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("scale %v at mark %v\n", plan.Piece.Dough, plan.Mark.Set)
+	fmt.Printf("scale %v at mark %v\n", plan.Target, plan.Mark.Set)
 	fmt.Printf("%v, dwell %v, limited by the %s\n", plan.Strokes, plan.Dwell.Dwell, plan.Speed.HighLimit)
 	fmt.Printf("%d batches, %v of ice in each\n", plan.Batch.Batches, plan.IceToWeigh)
 	// Output:
-	// scale 907.5 g at mark 34.5
+	// scale 916.5 g at mark 35
 	// 16 strokes/min, dwell 18 min 8 s, limited by the oven
-	// 9 batches, 5.56 kg of ice in each
+	// 10 batches, 6.03 kg of ice in each
 }
 
 func ExampleScenario_PlanAll() {
@@ -46,6 +46,6 @@ func ExampleScenario_PlanAll() {
 	// Output:
 	// Star bun: done after 2 h 4 min 49 s
 	// Long picnic roll: done after 1 h 45 min 52 s
-	// Tin loaf 800 g: done after 2 h 14 min 34 s
+	// Tin loaf 800 g: done after 2 h 19 min 30 s
 	// Slow stick: cannot be made as asked
 }

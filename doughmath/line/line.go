@@ -40,6 +40,7 @@ type Divider struct {
 	MarkHigh       float64          `json:"mark_high" range:"-"`                                          // highest mark, above mark_low, up to 1e6
 	MarkStep       float64          `json:"mark_step,omitzero" range:"1e-6..1e6"`                         // finest step of the handle, in marks; leave out if it can be set anywhere between them
 	HopperCapacity unit.Mass        `json:"hopper_capacity" range:"1 g..10 t"`                            // most dough that the hopper holds
+	HopperLeast    unit.Mass        `json:"hopper_least,omitzero" range:"-"`                              // least dough in the hopper, its head, with which the divider still scales full weight; less than hopper_capacity; leave out if it does so until it is empty
 	Confidence     unit.Percent     `json:"confidence" range:"50 %..99.9 %"`                              // of the interval of the mark
 	Interval       divider.Interval `json:"interval"`                                                     // "fieller" or "delta"
 	Lanes          []Lanes          `json:"lanes" items:"1..100"`                                         // one for each dough and number of pieces across that is in use
@@ -204,6 +205,9 @@ func (d *Divider) check(c *reckon.Checks) {
 		reckon.CheckRange(c, "mark_step", d.MarkStep, 1e-6, 1e6)
 	}
 	reckon.CheckRange(c, "hopper_capacity", d.HopperCapacity, 1, 10_000_000)
+	if reckon.CheckNotNegative(c, "hopper_least", d.HopperLeast) && d.HopperLeast > 0 && d.HopperLeast >= d.HopperCapacity {
+		c.Fail("hopper_least", d.HopperLeast.String(), "less than hopper_capacity, "+d.HopperCapacity.String())
+	}
 	reckon.CheckRange(c, "confidence", d.Confidence, 50, 99.9)
 	reckon.CheckEither(c, "interval", d.Interval, divider.Fieller, divider.Delta)
 	c.Under(mark, "divider")

@@ -43,11 +43,12 @@ func straight(t testing.TB) (line.Scenario, line.Commissioned) {
 	s.Line.Oil, s.Line.Duster, s.Line.Rounder, s.Line.Parts = nil, divider.StickinessScale{}, line.Rounder{}, nil
 	m := &s.Line.Moulder
 	m.First, m.Chain, m.Board, m.Guides = nil, nil, nil, nil
+	s.Line.Divider.HopperLeast = 0
 	s.Line.Stamper.Die, s.Line.Stamper.Around, s.Line.Stamper.Contact = "", 0, 0
 	for i := range s.Orders {
 		p := &s.Orders[i].Product
 		p.Preferments, p.PrefermentTemp, p.Heat = nil, unit.Temp{}, nil
-		p.Label, p.Check, p.Stickiness = line.Label{}, line.Check{}, 0
+		p.Label, p.Check, p.Drift, p.Stickiness = line.Label{}, line.Check{}, line.HopperDrift{}, 0
 		p.Panned, p.FinalStay, p.PerCarrier = nil, 0, 0
 	}
 	cl, err := line.Commission(s.Line)
@@ -86,7 +87,7 @@ func TestPlanSaysWhatLimits(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "stamper", p.Speed.HighLimit)
 	assert.Equal(t, "hopper time", p.LargestBatchLimit)
-	in.Shift.Mixer.High = 50_000
+	in.Shift.Mixer.High = 42_000
 	p, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, "mixer", p.LargestBatchLimit)
@@ -150,6 +151,86 @@ func TestTrialPiecesBelongToADough(t *testing.T) {
 	in.Line.Divider.Lanes = slices.Repeat([]line.Lanes{{Across: 4}}, 101)
 	_, err = in.Solve()
 	assert.Equal(t, "line.divider.lanes", reckon.InputErrors(err)[0].Field)
+}
+
+// The weight falls while the dough gasses: held by moves of the mark or by a smaller batch, the
+// mean stays within what tolerance and label allow, minute by minute, and an estimate is marked as one.
+func TestWeightDriftInThePlan(t *testing.T) {
+	for i := range 3 {
+		for _, hold := range []line.Hold{line.HoldByMoves, line.HoldByBatch} {
+			in := input(t, i)
+			in.Order.Product.Drift = line.HopperDrift{Growth: 0.25, GrowthBasis: divider.Estimated, Hold: hold}
+			in.Shift.Mixer.Low = 1000
+			if hold == line.HoldByBatch {
+				if i == 2 { // the smaller the batch, the longer the divider waits for the mixer, and the head of dough with it
+					_, err := in.Solve()
+					require.ErrorContains(t, err, "waits for the mixer while the head of dough stands")
+				}
+				in.Shift.Mixer.Cycle = 120
+			}
+			p, err := in.Solve()
+			require.NoError(t, err)
+			assert.True(t, p.Drift.Conditions.Has(reckon.Uncalibrated))
+			low := p.PieceLow
+			if i == 2 {
+				low = max(low, p.Label.Dough*(1-in.Order.Product.Label.Drift/p.Label.Target))
+			}
+			if hold == line.HoldByBatch {
+				assert.Empty(t, p.Drift.Moves)
+				assert.Equal(t, "weight drift", p.LargestBatchLimit)
+			} else {
+				assert.NotEmpty(t, p.Drift.Moves)
+			}
+			volume, next := float64(p.Mark.Expected), 0
+			for at := unit.Duration(0); at < p.Hopper.Time; at++ {
+				for next < len(p.Drift.Moves) && p.Drift.Moves[next].At <= at {
+					volume += p.Drift.Moves[next].Move * float64(p.Mark.PerMark)
+					next++
+				}
+				weight := volume / (1 + 0.25/6000*float64(at))
+				assert.GreaterOrEqual(t, weight, float64(low)*(1-1e-4), "%s by %s at %v", in.Order.Product.Name, hold, at)
+				assert.LessOrEqual(t, weight, float64(p.PieceHigh))
+			}
+		}
+	}
+	in := input(t, 2)
+	in.Order.Product.Label.Drift = 0
+	in.Line.Divider.MarkStep = 0
+	_, err := in.Solve()
+	assert.ErrorContains(t, err, "label.drift", "a mean on the label cannot fall")
+	in = input(t, 0)
+	in.Order.Product.Tolerance, in.Order.Product.Drift.Hold = 0, "prayer"
+	in.Order.Product.Drift.Growth, in.Order.Product.Drift.GrowthBasis = -1, ""
+	_, err = in.Solve()
+	bad := reckon.InputErrors(err)
+	for _, field := range []string{"hold", "drift_limit", "growth", "growth_basis"} {
+		assert.True(t, slices.ContainsFunc(bad, func(e *reckon.InputError) bool { return e.Field == "order.product.hopper_drift."+field }), field)
+	}
+}
+
+// A divider that draws dough in needs a head of it: the next batch is tipped on top, the
+// dough stands longer, and the last pieces of the run are light.
+func TestHeadOfDough(t *testing.T) {
+	in := input(t, 2)
+	in.Order.Product.Drift = line.HopperDrift{}
+	in.Line.Divider.HopperLeast = 0
+	dry, err := in.Solve()
+	require.NoError(t, err)
+	in.Line.Divider.HopperLeast = 20_000
+	p, err := in.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, unit.Mass(140_000), p.LargestBatch, "of 160 kg, 20 kg are in")
+	assert.Equal(t, "hopper", p.LargestBatchLimit)
+	assert.Equal(t, unit.Mass(160_000), dry.LargestBatch)
+	cut := float64(p.Batch.PiecesPerBatch) * float64(p.Target)
+	assert.InEpsilon(t, (cut+20_000)*3.6/float64(p.Rate.DoughRate)+float64(p.Times.BatchWait), float64(p.Hopper.Time), 1e-12)
+	assert.Positive(t, p.Times.BatchWait)
+	assert.Equal(t, int(math.Ceil(20_000/float64(p.Target))), p.LightPieces)
+	assert.True(t, p.Hopper.Conditions.Has(divider.LightRunOut))
+	assert.Zero(t, dry.LightPieces)
+	in.Line.Divider.HopperLeast = 160_000
+	_, err = in.Solve()
+	assert.Equal(t, "line.divider.hopper_least", reckon.InputErrors(err)[0].Field)
 }
 
 func TestPlanNeedsNoMemory(t *testing.T) {
@@ -223,7 +304,7 @@ func TestPlanRefuses(t *testing.T) {
 	}{
 		{"dwell that no speed gives", func(in *line.Plan) { in.Order.Product.DwellLow, in.Order.Product.DwellHigh = 1500, 2100 }, []string{"dwell", "divider", "strokes/min"}},
 		{"piece off the scale", func(in *line.Plan) { in.Order.Product.Baked = 5 }, []string{"mark on the handle", "can reach"}},
-		{"mixer larger than the hopper allows", func(in *line.Plan) { in.Order.Product.HopperMax = 60 }, []string{"hopper time", "smaller mixer"}},
+		{"mixer larger than the hopper allows", func(in *line.Plan) { in.Order.Product.HopperMax = 200 }, []string{"hopper time", "smaller mixer"}},
 		{"gap beyond the rollers", func(in *line.Plan) { in.Line.Moulder.GapHigh = 3 }, []string{"gap of the moulder", "1 mm to 3 mm"}},
 		{"speed step skips the window", func(in *line.Plan) { in.Line.Divider.StrokeStep = 50 }, []string{"step of the divider's speed"}},
 		{"belt too slow", func(in *line.Plan) { in.Line.Belts[1].BeltSpeed = 20 }, []string{"moulder belt"}},
@@ -399,7 +480,7 @@ func TestShapingKeepsTheVolume(t *testing.T) {
 		p, err := in.Solve()
 		require.NoError(t, err)
 		d, l := float64(p.Board.Diameter), float64(p.Guides.Guides)
-		assert.InEpsilon(t, float64(p.Piece.Dough)/float64(in.Order.Product.Density)*1000, math.Pi/4*d*d*l, 1e-9)
+		assert.InEpsilon(t, float64(p.Target)/float64(in.Order.Product.Density)*1000, math.Pi/4*d*d*l, 1e-9)
 		assert.InEpsilon(t, float64(in.Order.Product.Length), float64(p.Guides.PieceLength), 1e-12)
 		assert.Equal(t, []string{"low", "high"}[i-1], p.Chain.Name)
 	}
@@ -431,6 +512,7 @@ func TestPieceBelowTheLabelIsTold(t *testing.T) {
 	assert.GreaterOrEqual(t, p.Mark.Expected, p.Label.Dough)
 	assert.False(t, p.Label.Conditions.Has(divider.BelowLabel))
 	in = input(t, 2)
+	in.Order.Product.Drift, in.Order.Product.Label.Drift = line.HopperDrift{}, 0
 	in.Order.Product.Tolerance = 60
 	in.Line.Divider.MarkStep = 3 // the nearest mark to 34.4 is 33, which is too light
 	p, err = in.Solve()
@@ -453,6 +535,9 @@ func TestMarkWithinTheTolerance(t *testing.T) {
 	assert.ErrorContains(t, err, "a step of 5 marks weighs 15.61 g")
 	in.Line.Divider.MarkStep = 0.5
 	in.Order.Product.Tolerance = 0.9
+	_, err = in.Solve()
+	assert.ErrorContains(t, err, "one step of the handle weighs 1.561 g", "nor can it follow the dough in the hopper")
+	in.Order.Product.Drift = line.HopperDrift{}
 	p, err := in.Solve()
 	require.NoError(t, err)
 	assert.LessOrEqual(t, p.LeaveHigh, p.PieceHigh)
@@ -481,6 +566,11 @@ func TestDividerThatWaits(t *testing.T) {
 			in.Shift.Waste, in.Shift.WasteBasis = waste, doughmath.WasteOnOrder
 			p, err := in.Solve()
 			require.NoError(t, err)
+			if in.Line.Divider.HopperLeast = 0; true {
+				dry, err := in.Solve()
+				require.NoError(t, err)
+				assert.InEpsilon(t, float64(dry.Times.BatchScaling), float64(dry.Hopper.Time), 1e-12, "waste takes no strokes, and no time in the hopper")
+			}
 			ready := float64(p.Times.LastMix + p.Times.FirstStroke)
 			assert.InDelta(t, ready+float64(p.Times.BatchScaling), float64(p.Times.LastStroke+p.Rate.Beat), float64(p.Rate.Beat), "the last batch is scaled after it is mixed")
 		}

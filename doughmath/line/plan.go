@@ -18,6 +18,7 @@ import (
 //	speed -> rate -> largest batch -> batches -> formula, water, ice
 //	speed -> passes, dwell, clear-out -> times
 //	piece -> drum, gap, turns, belts
+//	growth in the hopper -> weight through a batch, moves of the mark or a smaller batch
 //
 // The speed is the fastest that everything allows. Where the mixer cannot
 // keep up with the divider, the divider waits between batches (batch_wait) and the
@@ -105,12 +106,15 @@ type PlanResult struct {
 	LongestDwell unit.Duration      `json:"longest_dwell" sym:"t_long"` // longest stay of a piece, the waits between batches counted
 	Clear        proof.ClearResult  `json:"clear" sym:"-"`              // how the proofer fills and empties, if the divider never waits
 
-	Batch             doughmath.BatchPlanResult    `json:"batch" sym:"-"`         // dough and batches
-	LargestBatch      unit.Mass                    `json:"largest_batch" sym:"M"` // largest batch that mixer, hopper and hopper time allow
-	LargestBatchLimit string                       `json:"largest_batch_limit"`   // which of them limits it: "mixer", "hopper" or "hopper time"
-	Hopper            divider.HopperTimeResult     `json:"hopper" sym:"-"`        // how long a batch stands
-	Weigh             doughmath.FormulaScaleResult `json:"weigh" sym:"-"`         // what to weigh for each batch
-	Hydration         doughmath.HydrationResult    `json:"hydration" sym:"-"`     // how wet the dough is
+	Batch             doughmath.BatchPlanResult    `json:"batch" sym:"-"`                   // dough and batches
+	LargestBatch      unit.Mass                    `json:"largest_batch" sym:"M"`           // largest batch that mixer, hopper, hopper time and weight drift allow, its waste included
+	LargestBatchLimit string                       `json:"largest_batch_limit"`             // which of them limits it: "mixer", "hopper", "hopper time" or "weight drift"
+	Hopper            divider.HopperTimeResult     `json:"hopper" sym:"-"`                  // how long a batch stands
+	LightPieces       int                          `json:"light_pieces,omitzero" sym:"n_l"` // pieces that scale light at the end of the run, as the hopper runs out; 0 if the divider scales true until it is empty
+	DriftLimit        unit.Mass                    `json:"drift_limit,omitzero" sym:"L_d"`  // weight that may be lost in the hopper, by limit, tolerance and label, from what the mark set gives
+	Drift             divider.WeightDriftResult    `json:"drift,omitzero" sym:"-"`          // weight at the end of a batch if the mark were left alone, and the moves that hold it, counted from the tipping; if the product says how its dough gasses
+	Weigh             doughmath.FormulaScaleResult `json:"weigh" sym:"-"`                   // what to weigh for each batch
+	Hydration         doughmath.HydrationResult    `json:"hydration" sym:"-"`               // how wet the dough is
 
 	Split doughmath.PrefermentSplitResult `json:"split,omitzero" sym:"-"` // the batch as preferments and final mix, if there are preferments
 

@@ -45,6 +45,7 @@ type Product struct {
 	Heat           *Heat                  `json:"heat,omitzero"`                      // for the heat balance of mixing; leave out to use the factor rule
 	Label          Label                  `json:"label,omitzero"`                     // the weight promised; leave out if none is
 	Check          Check                  `json:"check,omitzero"`                     // how the piece weight is watched; leave out if it is not planned here
+	Drift          HopperDrift            `json:"hopper_drift,omitzero"`              // how the dough gasses in the hopper and how its weight is held; leave out if it is not planned
 	Stickiness     float64                `json:"stickiness,omitzero" range:"-"`      // of the dough on the bakery's own scale, for the dusting flour
 	Panned         *Panned                `json:"panned,omitzero"`                    // the pan that the piece goes into; leave out if it goes on a tray
 	FinalStay      unit.Duration          `json:"final_stay,omitzero" range:"-"`      // time in the final proof; leave out if it is not planned
@@ -103,7 +104,7 @@ type Shift struct {
 	FlourTemp  unit.Temp            `json:"flour_temp" range:"-40 °C..60 °C"` // flour temperature
 	Room       unit.Temp            `json:"room" range:"-40 °C..60 °C"`       // room temperature
 	Tap        unit.Temp            `json:"tap" range:"0 °C..40 °C"`          // temperature of the cold tap
-	Waste      unit.Percent         `json:"waste,omitzero" range:"-"`         // dough that sticks, is trimmed or is swept up; leave out for none
+	Waste      unit.Percent         `json:"waste,omitzero" range:"-"`         // dough that sticks in bowl and hopper or is swept up before it is cut; leave out for none. Pieces lost behind the divider are spare pieces
 	WasteBasis doughmath.WasteBasis `json:"waste_basis,omitzero"`             // "order" or "dough"; needed with a waste allowance
 	Mixer      Mixer                `json:"mixer"`                            // the mixer
 	Division   unit.Mass            `json:"division" range:"-"`               // division of the ingredient scale, 1 mg or more

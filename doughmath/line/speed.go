@@ -169,10 +169,6 @@ func (r *run) proofer() {
 func (r *run) waits() {
 	o := r.out
 	t := &o.Times
-	// Dough that is lost on the way takes no strokes.
-	t.BatchScaling = unit.Duration(float64(o.Batch.PiecesPerBatch) * 60 / float64(o.Rate.PieceRate))
-	t.BatchInterval = max(t.BatchScaling, r.shift.Mixer.Cycle)
-	t.BatchWait = t.BatchInterval - t.BatchScaling
 	met := min(float64(o.Batch.Batches-1), math.Ceil(float64(o.Dwell.Dwell)/float64(t.BatchScaling)*(1-1e-9)))
 	o.LongestDwell = o.Dwell.Dwell + unit.Duration(float64(met*float64(t.BatchWait)))
 	if t.BatchWait > 0 && o.Batch.Batches > 1 {
@@ -189,7 +185,7 @@ func (r *run) waits() {
 		w.Given("batches", "b", float64(o.Batch.Batches), "", "")
 		w.Given("dwell", "t", float64(o.Dwell.Dwell), "s", "while the machines run")
 		w.Lines(*o,
-			"scaling one batch: t_s = n_b*60/P  [dough that is lost on the way takes no strokes]",
+			"scaling one batch: t_s = n_b*60/P  [waste is lost before the divider and takes no strokes]",
 			"from batch to batch: t_b = max(t_s, t_c)  [the slower of divider and mixer]",
 			"wait between batches: t_w = t_b - t_s  [divider and proofer stand together]",
 			"most waits that one piece meets: k = min(b - 1, ceil(t/t_s*(1 - 1e-9)))",

@@ -148,6 +148,14 @@ func (s *sheet) fine(m unit.Mass) string {
 	return strconv.FormatFloat(m.Grams(), 'f', 1, 64) + " g"
 }
 
+// hundredth shows a small weight to a hundredth of a gram, or a thousandth of an ounce.
+func (s *sheet) hundredth(m unit.Mass) string {
+	if s.units == unit.US {
+		return strconv.FormatFloat(m.Ounces(), 'f', 3, 64) + " oz"
+	}
+	return strconv.FormatFloat(m.Grams(), 'f', 2, 64) + " g"
+}
+
 func (s *sheet) plan(p *line.Planned) {
 	o, q, u := &p.Plan, &p.Order.Product, s.units
 	s.row("Piece", "scale %s of dough (accept %s to %s) for %s baked; the dough loses %s", s.fine(o.Target), s.fine(o.PieceLow), s.fine(o.PieceHigh),
@@ -195,6 +203,7 @@ func (s *sheet) plan(p *line.Planned) {
 	s.row("Batches", "%d of %s (%d pieces each), one every %s; largest possible %s (limit: %s)", o.Batch.Batches, s.weight(o.Batch.BatchDough), o.Batch.PiecesPerBatch,
 		o.Times.BatchInterval.In(u), s.weight(o.LargestBatch), o.LargestBatchLimit)
 	s.row("", "a batch stands in the hopper for up to %s (%s allowed)", o.Hopper.Time.In(u), q.HopperMax.In(u))
+	s.hopper(p)
 	s.row("Dough", "%s, hydration %s; water at %s", q.DoughTemp.In(u), o.Hydration.Hydration.In(u), o.WaterTemp.In(u))
 	if q.Heat != nil {
 		s.row("", "by the heat balance; the factor rule says %s and would agree at a friction of %s, taken off once", o.Water.WaterTemp.In(u), o.Heat.Once.In(u))
@@ -231,6 +240,33 @@ func (s *sheet) label(p *line.Planned) {
 		s.row("Check", "weigh %d pieces every %s; leave the handle alone while they average %s to %s", o.Check.Pieces, c.Every.In(s.units),
 			s.fine(o.LeaveLow), s.fine(o.LeaveHigh))
 	}
+}
+
+// hopper says how the weight falls in the hopper and what holds it.
+func (s *sheet) hopper(p *line.Planned) {
+	o, q := &p.Plan, &p.Order.Product
+	if o.LightPieces > 0 {
+		s.row("", "tip the next batch while %s are left in the hopper; the last %d pieces of the run scale light", s.weight(s.plant.Divider.HopperLeast), o.LightPieces)
+	}
+	if q.Drift == (line.HopperDrift{}) {
+		return
+	}
+	s.row("Hopper", "the dough grows by %s (%s): %s when it is tipped, %s after %s if the mark is left alone; up to %s may be lost", q.Drift.Growth.In(s.units), q.Drift.GrowthBasis,
+		s.fine(o.Mark.Expected), s.fine(o.Drift.EndWeight), o.Hopper.Time.In(s.units), s.fine(o.DriftLimit))
+	if o.Check.Pieces > 0 && o.Drift.FirstMinute > 0 {
+		s.row("", "the band of the check is for dough just tipped: it falls with the dough, by %s a minute", s.hundredth(o.Drift.FirstMinute))
+	}
+	if len(o.Drift.Moves) == 0 {
+		s.row("", "no move of the mark is needed within a batch")
+		return
+	}
+	mark, moves := o.Mark.Set, make([]string, 0, len(o.Drift.Moves))
+	for _, m := range o.Drift.Moves {
+		mark += m.Move
+		moves = append(moves, m.At.In(s.units)+" to mark "+hundredths(mark))
+	}
+	s.row("", "with dough that was tipped this long ago move the handle: %s; back to mark %s when the next batch comes through, %s after its tipping. Weigh after every move.",
+		strings.Join(moves, ", "), plain(o.Mark.Set), o.Hopper.FirstPiece.In(s.units))
 }
 
 func (s *sheet) moulder(p *line.Planned) {
@@ -332,7 +368,8 @@ func (s *sheet) lookAt(o *line.PlanResult) {
 		{"final proof", []reckon.Noted{o.FinalProof.Conditions}},
 		{"moulder", []reckon.Noted{o.Rollers.Conditions, o.Gap.Conditions, o.Roll.Conditions}},
 		{"belts", []reckon.Noted{o.Spacing.Conditions}},
-		{"batches", []reckon.Noted{o.Batch.Conditions, o.Hopper.Conditions}},
+		{"batches", []reckon.Noted{o.Batch.Conditions}},
+		{"hopper", []reckon.Noted{o.Hopper.Conditions, o.Drift.Conditions}},
 		{"weighing", []reckon.Noted{o.Weigh.Conditions, o.Hydration.Conditions}},
 		{"water", []reckon.Noted{o.Water.Conditions, o.Ice.Conditions, o.HeatIce.Conditions}},
 		{"heat balance", []reckon.Noted{o.HeatWater.Conditions, o.Heat.Conditions}},
