@@ -40,6 +40,8 @@ const (
 	MarkOutsideInterval
 	// LightRunOut says that the last pieces of a run are drawn from too little dough.
 	LightRunOut
+	// Correlated says that neighbouring weighings resemble one another.
+	Correlated
 
 	conditionEnd // one past the last
 )
@@ -66,6 +68,7 @@ var conditions = [...]reckon.Note{
 	{Word: "rule-set-dated", Says: "Check this rule set against the edition in force; the local authority decides."},
 	{Word: "mark-outside-interval", Says: "The handle cannot be set within the interval of the mark: the pieces will miss the weight by more than is uncertain. Judge by the weight expected at the mark set."},
 	{Word: "light-run-out", Says: "The last pieces of the run are drawn from less dough than the hopper needs and scale light: weigh each of them, or set the last of the dough aside."},
+	{Word: "correlated", Says: "Neighbouring weighings resemble one another, so that they tell less than as many independent pieces: weigh pieces that lie further apart, or count the correlation with weighing-correlation."},
 }
 
 // Every condition has its note, or this does not compile.

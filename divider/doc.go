@@ -34,6 +34,7 @@
 //	How many pieces must I weigh for the mean?    PiecesToWeigh, HalfWidthForPieces
 //	How many, to notice that it has moved?        PiecesToDetect, ShiftForPieces
 //	How many standard deviations do I allow?      ToleranceFactor
+//	Do neighbouring pieces resemble one another?  WeighingCorrelation
 //	Is my scale fine enough?                      ScaleDivision
 //
 // Control charts:
