@@ -294,7 +294,10 @@ func (l *Line) checkStations(c *reckon.Checks) {
 		r.tell(func() places { return places{{"valves", "line.oil_valves"}} }, divider.OilUse{Valves: l.Oil}.Check)
 	}
 	if l.Duster != (divider.StickinessScale{}) {
-		r.tell(func() places { return places{{"scale", "line.flour_duster"}} }, divider.FlourUse{Scale: l.Duster, Stickiness: l.Duster.StickinessLow}.Check)
+		r.tell(func() places { return places{{"scale", "line.flour_duster"}} }, divider.FlourUse{Scale: l.Duster, Stickiness: l.Duster.StickinessLow, Piece: l.Duster.TrialPiece}.Check)
+		if !(l.Duster.TrialPiece > 0) && !c.Told("line.flour_duster.trial_piece") {
+			c.Fail("line.flour_duster.trial_piece", l.Duster.TrialPiece.String(), "the weight of the trial pieces: flour goes with the surface, and the products of a line differ")
+		}
 	}
 	if l.Moulder != (Moulder{}) {
 		l.Moulder.checkStations(&r)

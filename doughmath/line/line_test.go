@@ -233,6 +233,22 @@ func TestHeadOfDough(t *testing.T) {
 	assert.Equal(t, "line.divider.hopper_least", reckon.InputErrors(err)[0].Field)
 }
 
+// At one stickiness every product of a line takes the same flour on its surface.
+func TestDustingFlourGoesWithTheSurface(t *testing.T) {
+	var first float64
+	for i := range 3 {
+		in := input(t, i)
+		in.Order.Product.Stickiness = 2
+		p, err := in.Solve()
+		require.NoError(t, err)
+		area := math.Pow(float64(p.Target), 2.0/3)
+		if i == 0 {
+			first = float64(p.Flour.FlourPerPiece) / area
+		}
+		assert.InEpsilon(t, first, float64(p.Flour.FlourPerPiece)/area, 1e-12)
+	}
+}
+
 func TestPlanNeedsNoMemory(t *testing.T) {
 	s, cl := straight(t)
 	parts := make([]doughmath.Part, 0, 20)
@@ -433,6 +449,7 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 	}{
 		{"oil valve the wrong way round", 2, func(in *line.Plan) { in.Line.Oil[1] = -1 }, []string{"line.oil_valves[1]"}},
 		{"duster without trials", 2, func(in *line.Plan) { in.Line.Duster.TrialCount = -3 }, []string{"line.flour_duster.trial_count"}},
+		{"duster tried on pieces of no weight", 2, func(in *line.Plan) { in.Line.Duster.TrialPiece = 0 }, []string{"line.flour_duster.trial_piece"}},
 		{"stickiness off the scale", 2, func(in *line.Plan) { in.Order.Product.Stickiness = -1 }, []string{"order.product.stickiness"}},
 		{"drum at a stand", 2, func(in *line.Plan) { in.Line.Rounder.DrumSpeed = 0 }, []string{"line.rounder.drum_speed"}},
 		{"first pair without its recovery", 2, func(in *line.Plan) { in.Line.Moulder.First.Recovery = 0 }, []string{"line.moulder.first_pair.recovery"}},

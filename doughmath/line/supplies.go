@@ -13,7 +13,7 @@ func (r *run) supplies() {
 	scaling := r.out.Clear.LastIn + r.out.Rate.Beat
 	oil := divider.OilUse{Valves: r.line.Oil, Scaling: scaling, Runs: 1, PiecesPerRun: r.out.Batch.PiecesMade}
 	oilAt := func() places { return places{{"valves", "line.oil_valves"}, {"", "~line.oil_"}} }
-	flour := divider.FlourUse{Scale: r.line.Duster, Stickiness: r.product.Stickiness, PieceRate: r.out.Rate.PieceRate, RunTime: scaling}
+	flour := divider.FlourUse{Scale: r.line.Duster, Stickiness: r.product.Stickiness, Piece: r.out.Target, PieceRate: r.out.Rate.PieceRate, RunTime: scaling}
 	flourAt := func() places {
 		return places{{"scale", "line.flour_duster"}, {"stickiness", "order.product.stickiness"}, {"", "~order.product."}}
 	}
