@@ -59,6 +59,7 @@
 //	How much divider oil does a day take?         OilUse
 //	How long, or how far, may the valves be open? OilTimeForUse, OilRateForUse
 //	How much dusting flour, by stickiness?        StickinessFit, FlourUse
+//	How far open is the duster's slide?           SlideForFlow, FlowForSlide
 //	How sticky is a dough that takes so much?     StickinessForFlour
 //	What are the limits on flour dust?            DustLimit
 //
