@@ -28,13 +28,13 @@ const (
 // power 2/3 of their weights: a scale that names the weight of its trial pieces holds for other
 // weights by that.
 type StickinessScale struct {
-	Intercept      unit.Mass `json:"intercept" sym:"a" range:"-1 t..1 t"`                // flour on a piece at stickiness 0, by the line; may be below zero
-	PerStep        unit.Mass `json:"per_step" sym:"b" range:"-"`                         // more flour for each step of stickiness; -1 t to 1 t, and above 0 where [StickinessForFlour] solves for the step
-	StickinessLow  float64   `json:"stickiness_low" range:"0..1000"`                     // least sticky trial, on the shop's scale
-	StickinessHigh float64   `json:"stickiness_high" range:"-"`                          // stickiest trial; stickiness_low to 1000
-	SD             unit.Mass `json:"sd" sym:"s" range:"0 g..1 t"`                        // scatter of the trials about the line (residual standard deviation); 0 with fewer than three
-	TrialCount     int       `json:"trial_count" range:"0..1000000"`                     // trials behind the line; with fewer than three the scale counts as uncalibrated
-	TrialPiece     unit.Mass `json:"trial_piece,omitzero" sym:"m_r" range:"0 g..100 kg"` // dough weight of the trial pieces; leave out if the scale is only for pieces of that weight
+	Intercept      unit.Mass `json:"intercept" sym:"a" range:"-1 t..1 t"`      // flour on a piece at stickiness 0, by the line; may be below zero
+	PerStep        unit.Mass `json:"per_step" sym:"b" range:"-"`               // more flour for each step of stickiness; -1 t to 1 t, and above 0 where [StickinessForFlour] solves for the step
+	StickinessLow  float64   `json:"stickiness_low" range:"0..1000"`           // least sticky trial, on the shop's scale
+	StickinessHigh float64   `json:"stickiness_high" range:"-"`                // stickiest trial; stickiness_low to 1000
+	SD             unit.Mass `json:"sd" sym:"s" range:"0 g..1 t"`              // scatter of the trials about the line (residual standard deviation); 0 with fewer than three
+	TrialCount     int       `json:"trial_count" range:"0..1000000"`           // trials behind the line; with fewer than three the scale counts as uncalibrated
+	TrialPiece     unit.Mass `json:"trial_piece,omitzero" sym:"m_r" range:"-"` // dough weight of the trial pieces, 0 g to 100 kg; leave out if the scale is only for pieces of that weight
 }
 
 // Check requires figures that a line through the shop's trials can have.

@@ -16,19 +16,19 @@ import (
 // Line describes a make-up line as it stands. The figures come from the
 // machines' plates and manuals and from trials on the line itself.
 type Line struct {
-	Name       string                  `json:"name"`                  // what the bakery calls it
-	Divider    Divider                 `json:"divider"`               // the volumetric divider
-	Proofer    proof.Proofer           `json:"proofer"`               // the overhead proofer that runs with it
-	Drums      []molder.Drum           `json:"drums"`                 // rounding drums on the shelf
-	CupRatio   CupRatio                `json:"cup_ratio"`             // diameter of the piece over that of the cup, as far as it rounds well
-	Stamper    Stamper                 `json:"stamper,omitzero"`      // leave out if there is none
-	Moulder    Moulder                 `json:"moulder,omitzero"`      // leave out if there is none
-	Belts      []Belt                  `json:"belts"`                 // belts behind the proofer, in the order of travel
-	Oil        []unit.VolumeRate       `json:"oil_valves,omitzero"`   // flow of each oil valve while open; leave out if oil is not counted
-	Duster     divider.StickinessScale `json:"flour_duster,omitzero"` // dusting flour by stickiness, from the bakery's own trials; leave out if flour is not counted
-	Rounder    Rounder                 `json:"rounder,omitzero"`      // the rounding drum as it turns; leave out if it is not known
-	FinalProof FinalProof              `json:"final_proof,omitzero"`  // where the pieces proof after make-up; leave out if it is not planned
-	Parts      []molder.PartCare       `json:"parts,omitzero"`        // parts that are taken out and washed; leave out if their care is not printed
+	Name       string            `json:"name"`                                 // what the bakery calls it
+	Divider    Divider           `json:"divider"`                              // the volumetric divider
+	Proofer    proof.Proofer     `json:"proofer"`                              // the overhead proofer that runs with it
+	Drums      []molder.Drum     `json:"drums"`                                // rounding drums on the shelf
+	CupRatio   CupRatio          `json:"cup_ratio"`                            // diameter of the piece over that of the cup, as far as it rounds well
+	Stamper    Stamper           `json:"stamper,omitzero"`                     // leave out if there is none
+	Moulder    Moulder           `json:"moulder,omitzero"`                     // leave out if there is none
+	Belts      []Belt            `json:"belts"`                                // belts behind the proofer, in the order of travel
+	Oil        []unit.VolumeRate `json:"oil_valves,omitzero"`                  // flow of each oil valve while open; leave out if oil is not counted
+	Dusters    []Duster          `json:"flour_dusters,omitzero" items:"1..10"` // dusters of flour, in the order of travel; leave out if flour is not counted
+	Rounder    Rounder           `json:"rounder,omitzero"`                     // the rounding drum as it turns; leave out if it is not known
+	FinalProof FinalProof        `json:"final_proof,omitzero"`                 // where the pieces proof after make-up; leave out if it is not planned
+	Parts      []molder.PartCare `json:"parts,omitzero"`                       // parts that are taken out and washed; leave out if their care is not printed
 }
 
 // Divider is the divider of a line.
@@ -73,6 +73,49 @@ type Rounder struct {
 	Travel    molder.Travel     `json:"travel"`                                       // "carried" or "rolling"
 	GoodLow   unit.Duration     `json:"good_low,omitzero" range:"0 s..10 min"`        // shortest rounding that was good; leave out if not known
 	GoodHigh  unit.Duration     `json:"good_high,omitzero" range:"0 s..10 min"`       // longest rounding that was good, at least good_low; leave out if not known
+}
+
+// Duster is one duster of flour: each has trials and a slide of its own, since a belt, a piece
+// and a pocket take different amounts for the same dough.
+type Duster struct {
+	Name      string                  `json:"name"`                          // what the bakery calls it
+	Onto      Onto                    `json:"onto"`                          // "belt", "piece" or "pockets"
+	Scale     divider.StickinessScale `json:"scale"`                         // flour by stickiness, from the bakery's own trials with this duster; it names their trial_piece
+	Slide     []divider.SlidePoint    `json:"slide,omitzero" items:"2..50"`  // flour caught at positions of its slide; leave out if it is not set by the plan
+	SlideStep float64                 `json:"slide_step,omitzero" range:"-"` // finest step of the slide, 1e-6 to 1e6, with slide; leave out if it moves freely
+}
+
+// Onto names what a duster drops its flour on.
+type Onto string
+
+const (
+	// OntoBelt is a belt on which pieces are to slide.
+	OntoBelt Onto = "belt"
+	// OntoPiece is the piece itself, before the rollers or the rounder.
+	OntoPiece Onto = "piece"
+	// OntoPockets are the pockets of the overhead proofer.
+	OntoPockets Onto = "pockets"
+)
+
+// mostDusters bounds the dusters of a line.
+const mostDusters = 10
+
+func (d *Duster) check(r *run, i int) {
+	path := "line.flour_dusters[" + strconv.Itoa(i) + "]."
+	if d.Name == "" {
+		r.c.Fail(path+"name", `""`, "a name, to say which duster is meant")
+	}
+	reckon.CheckWord(r.c, path+"onto", d.Onto, OntoBelt, OntoPiece, OntoPockets)
+	r.tell(func() places { return places{{"scale", path + "scale"}} }, divider.FlourUse{Scale: d.Scale, Stickiness: d.Scale.StickinessLow, Piece: d.Scale.TrialPiece}.Check)
+	if !(d.Scale.TrialPiece > 0) && !r.c.Told(path+"scale.trial_piece") {
+		r.c.Fail(path+"scale.trial_piece", d.Scale.TrialPiece.String(), "the weight of the trial pieces: flour goes with the surface, and the products of a line differ")
+	}
+	switch {
+	case len(d.Slide) > 0:
+		r.tell(func() places { return places{{"points", path + "slide"}, {"slide_step", path + "slide_step"}} }, divider.SlideForFlow{Points: d.Slide, SlideStep: d.SlideStep}.Check)
+	case d.SlideStep != 0:
+		r.c.Fail(path+"slide_step", strconv.FormatFloat(d.SlideStep, 'g', 6, 64), "nothing, unless slide is given")
+	}
 }
 
 // Stamper is the stamper behind the proofer. It stamps each row that leaves it.
@@ -159,12 +202,12 @@ const (
 )
 
 // parts says which of the parts that a line may lack are there.
-type parts struct{ stamper, moulder, rounder, duster bool }
+type parts struct{ stamper, moulder, rounder bool }
 
 func (l *Line) parts() parts {
 	return parts{
 		stamper: l.Stamper != (Stamper{}), moulder: l.Moulder != (Moulder{}),
-		rounder: l.Rounder != (Rounder{}), duster: l.Duster != (divider.StickinessScale{}),
+		rounder: l.Rounder != (Rounder{}),
 	}
 }
 
@@ -293,10 +336,11 @@ func (l *Line) checkStations(c *reckon.Checks) {
 	if len(l.Oil) > 0 {
 		r.tell(func() places { return places{{"valves", "line.oil_valves"}} }, divider.OilUse{Valves: l.Oil}.Check)
 	}
-	if l.Duster != (divider.StickinessScale{}) {
-		r.tell(func() places { return places{{"scale", "line.flour_duster"}} }, divider.FlourUse{Scale: l.Duster, Stickiness: l.Duster.StickinessLow, Piece: l.Duster.TrialPiece}.Check)
-		if !(l.Duster.TrialPiece > 0) && !c.Told("line.flour_duster.trial_piece") {
-			c.Fail("line.flour_duster.trial_piece", l.Duster.TrialPiece.String(), "the weight of the trial pieces: flour goes with the surface, and the products of a line differ")
+	if n := len(l.Dusters); n > mostDusters {
+		c.Fail("line.flour_dusters", strconv.Itoa(n)+" dusters", "1 to "+strconv.Itoa(mostDusters)+" dusters")
+	} else {
+		for i := range l.Dusters {
+			l.Dusters[i].check(&r, i)
 		}
 	}
 	if l.Moulder != (Moulder{}) {
@@ -311,7 +355,7 @@ func (l *Line) checkStations(c *reckon.Checks) {
 	for i, part := range l.Parts {
 		r.tell(all(fmt.Sprintf("line.parts[%d].", i)), part.Check)
 	}
-	for i, lanes := range l.Divider.Lanes {
+	for i, lanes := range l.Divider.Lanes[:min(len(l.Divider.Lanes), mostLanes)] {
 		fit := divider.MarkFit{
 			Trials: lanes.Trials, Confidence: l.Divider.Confidence,
 			Shape: lanes.Shape, Weighting: lanes.Weighting, Across: lanes.Across,

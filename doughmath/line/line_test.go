@@ -40,7 +40,7 @@ func demo(t testing.TB) (line.Scenario, line.Commissioned) {
 func straight(t testing.TB) (line.Scenario, line.Commissioned) {
 	t.Helper()
 	s, _ := demo(t)
-	s.Line.Oil, s.Line.Duster, s.Line.Rounder, s.Line.Parts = nil, divider.StickinessScale{}, line.Rounder{}, nil
+	s.Line.Oil, s.Line.Dusters, s.Line.Rounder, s.Line.Parts = nil, nil, line.Rounder{}, nil
 	m := &s.Line.Moulder
 	m.First, m.Chain, m.Board, m.Guides = nil, nil, nil, nil
 	s.Line.Divider.HopperLeast = 0
@@ -243,9 +243,12 @@ func TestDustingFlourGoesWithTheSurface(t *testing.T) {
 		require.NoError(t, err)
 		area := math.Pow(float64(p.Target), 2.0/3)
 		if i == 0 {
-			first = float64(p.Flour.FlourPerPiece) / area
+			first = float64(p.Dusting[0].Flour.FlourPerPiece) / area
 		}
-		assert.InEpsilon(t, first, float64(p.Flour.FlourPerPiece)/area, 1e-12)
+		assert.InEpsilon(t, first, float64(p.Dusting[0].Flour.FlourPerPiece)/area, 1e-12)
+		assert.Positive(t, p.Dusting[0].Slide.Slide, "each duster has its own flow and slide")
+		assert.Greater(t, p.Dusting[1].Flour.FlourPerPiece, p.Dusting[0].Flour.FlourPerPiece)
+		assert.Zero(t, p.Dusting[1].Slide.Slide)
 	}
 }
 
@@ -448,8 +451,11 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 		want  []string
 	}{
 		{"oil valve the wrong way round", 2, func(in *line.Plan) { in.Line.Oil[1] = -1 }, []string{"line.oil_valves[1]"}},
-		{"duster without trials", 2, func(in *line.Plan) { in.Line.Duster.TrialCount = -3 }, []string{"line.flour_duster.trial_count"}},
-		{"duster tried on pieces of no weight", 2, func(in *line.Plan) { in.Line.Duster.TrialPiece = 0 }, []string{"line.flour_duster.trial_piece"}},
+		{"duster without trials", 2, func(in *line.Plan) { in.Line.Dusters[1].Scale.TrialCount = -3 }, []string{"line.flour_dusters[1].scale.trial_count"}},
+		{"duster tried on pieces of no weight", 2, func(in *line.Plan) { in.Line.Dusters[1].Scale.TrialPiece = 0 }, []string{"line.flour_dusters[1].scale.trial_piece"}},
+		{"dusters onto nothing, with slides that jam", 2, func(in *line.Plan) {
+			in.Line.Dusters[0].Onto, in.Line.Dusters[0].Slide[1].Slide, in.Line.Dusters[1].Name, in.Line.Dusters[1].SlideStep = "floor", 0, "", 1
+		}, []string{"line.flour_dusters[0].onto", "line.flour_dusters[0].slide[1].slide", "line.flour_dusters[1].name", "line.flour_dusters[1].slide_step"}},
 		{"stickiness off the scale", 2, func(in *line.Plan) { in.Order.Product.Stickiness = -1 }, []string{"order.product.stickiness"}},
 		{"drum at a stand", 2, func(in *line.Plan) { in.Line.Rounder.DrumSpeed = 0 }, []string{"line.rounder.drum_speed"}},
 		{"first pair without its recovery", 2, func(in *line.Plan) { in.Line.Moulder.First.Recovery = 0 }, []string{"line.moulder.first_pair.recovery"}},
@@ -575,8 +581,8 @@ func TestDividerThatWaits(t *testing.T) {
 	assert.True(t, p.Dwell.Conditions.Has(proof.DwellOutsideWindow))
 	assert.True(t, p.Conditions.Has(reckon.RateLimited))
 	assert.InDelta(t, float64(usual.Oil.PerRun), float64(p.Oil.PerRun), 1e-9)
-	assert.InDelta(t, float64(usual.Flour.PerRun), float64(p.Flour.PerRun), 1e-9)
-	assert.InDelta(t, float64(p.Flour.FlourPerPiece)*float64(p.Batch.PiecesMade), float64(p.Flour.PerRun), 0.01*float64(p.Flour.PerRun))
+	assert.InDelta(t, float64(usual.Dusting[0].Flour.PerRun), float64(p.Dusting[0].Flour.PerRun), 1e-9)
+	assert.InDelta(t, float64(p.Dusting[0].Flour.FlourPerPiece)*float64(p.Batch.PiecesMade), float64(p.Dusting[0].Flour.PerRun), 0.01*float64(p.Dusting[0].Flour.PerRun))
 	for _, waste := range []unit.Percent{0, 1, 20} {
 		for i := range 3 {
 			in := input(t, i)

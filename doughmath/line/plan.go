@@ -88,6 +88,14 @@ type Times struct {
 	LastOut       unit.Duration `json:"last_out" sym:"T_5"`       // the last pieces leave the overhead proofer
 }
 
+// Dusting is what one duster gives.
+type Dusting struct {
+	Name  string                     `json:"name"`                   // as in the line
+	Onto  Onto                       `json:"onto"`                   // what its flour falls on
+	Flour divider.FlourUseResult     `json:"flour" sym:"-"`          // flour on a piece, an hour and for the run
+	Slide divider.SlideForFlowResult `json:"slide,omitzero" sym:"-"` // where to set its slide, if the line has the positions
+}
+
 // PlanResult is every setting of one product on one line. The results of the
 // stations are the stations' own, so that their documentation holds here.
 type PlanResult struct {
@@ -133,7 +141,7 @@ type PlanResult struct {
 	LeaveLow  unit.Mass                   `json:"leave_low,omitzero" sym:"c_low"`   // lowest mean of a check at which the handle is left alone
 	LeaveHigh unit.Mass                   `json:"leave_high,omitzero" sym:"c_high"` // highest
 	Oil       divider.OilUseResult        `json:"oil,omitzero" sym:"-"`             // divider oil of the run
-	Flour     divider.FlourUseResult      `json:"flour,omitzero" sym:"-"`           // dusting flour of the run
+	Dusting   []Dusting                   `json:"dusting,omitzero"`                 // dusting flour of the run, duster by duster
 
 	Drum     molder.DrumChoiceResult   `json:"drum" sym:"-"`                 // rounding drum
 	Rounding molder.RoundingTimeResult `json:"rounding,omitzero" sym:"-"`    // time in the rounder

@@ -1,6 +1,7 @@
 package line
 
 import (
+	"slices"
 	"strconv"
 
 	"example.com/dough/divider"
@@ -139,8 +140,8 @@ func (p *Product) check(c *reckon.Checks, l *Line) {
 	} else {
 		p.checkNotMoulded(c)
 	}
-	if p.Stickiness == 0 && l.Duster.StickinessLow > 0 {
-		c.Fail("stickiness", "missing", "how sticky the dough is on the bakery's scale: the line's flour_duster depends on it")
+	if p.Stickiness == 0 && slices.ContainsFunc(l.Dusters, func(d Duster) bool { return d.Scale.StickinessLow > 0 }) {
+		c.Fail("stickiness", "missing", "how sticky the dough is on the bakery's scale: the line's flour_dusters depend on it")
 	}
 	if p.Check != (Check{}) {
 		reckon.CheckRange(c, "check.every", p.Check.Every, shortest, longest)

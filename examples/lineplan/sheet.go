@@ -194,9 +194,7 @@ func (s *sheet) plan(p *line.Planned) {
 	if o.Oil.OilRate > 0 {
 		s.row("Oil", "%s for the run; shut the valves whenever scaling stops", o.Oil.PerRun.In(u))
 	}
-	if o.Flour.FlourPerPiece > 0 {
-		s.row("Flour", "%s on each piece, %s, %s for the run; dust no more than keeps the pieces from sticking", o.Flour.FlourPerPiece.In(u), o.Flour.Hour.In(u), o.Flour.PerRun.In(u))
-	}
+	s.flour(p)
 	if o.FinalProof.Needed > 0 {
 		s.row("Final proof", "%s; %d %s needed, %d of them in the proof at once", q.FinalStay.In(u), o.FinalProof.Needed, carriers(string(s.plant.FinalProof.Carrier)), o.FinalProof.InProof)
 	}
@@ -239,6 +237,22 @@ func (s *sheet) label(p *line.Planned) {
 	if o.Check.Pieces > 0 {
 		s.row("Check", "weigh %d pieces every %s; leave the handle alone while they average %s to %s", o.Check.Pieces, c.Every.In(s.units),
 			s.fine(o.LeaveLow), s.fine(o.LeaveHigh))
+	}
+}
+
+// flour says what each duster gives, and how far its slide is open.
+func (s *sheet) flour(p *line.Planned) {
+	label := "Flour"
+	for _, d := range p.Plan.Dusting {
+		slide := ""
+		if d.Slide.FlourRate > 0 {
+			slide = "slide at " + plain(d.Slide.Slide) + ", "
+		}
+		s.row(label, "%s, onto the %s: %s%s on each piece, %s, %s for the run", d.Name, d.Onto, slide, s.hundredth(d.Flour.FlourPerPiece), d.Flour.Hour.In(s.units), d.Flour.PerRun.In(s.units))
+		label = ""
+	}
+	if label == "" {
+		s.row("", "dust no more than keeps the pieces from sticking")
 	}
 }
 
@@ -351,13 +365,13 @@ func (s *sheet) item(n, name string, m unit.Mass, percent unit.BakersPercent) {
 
 // lookAt says of each condition where it was met.
 func (s *sheet) lookAt(o *line.PlanResult) {
-	stations := []struct {
+	type station struct {
 		name string
 		met  []reckon.Noted
-	}{
+	}
+	stations := []station{
 		{"piece", []reckon.Noted{o.Piece.Conditions}},
 		{"label", []reckon.Noted{o.Label.Conditions}},
-		{"flour", []reckon.Noted{o.Flour.Conditions}},
 		{"preferments", []reckon.Noted{o.Split.Conditions}},
 		{"mark", []reckon.Noted{o.Trials, o.Mark.Conditions}},
 		{"drum", []reckon.Noted{o.Drum.Conditions, o.Rounding.Conditions}},
@@ -373,6 +387,9 @@ func (s *sheet) lookAt(o *line.PlanResult) {
 		{"weighing", []reckon.Noted{o.Weigh.Conditions, o.Hydration.Conditions}},
 		{"water", []reckon.Noted{o.Water.Conditions, o.Ice.Conditions, o.HeatIce.Conditions}},
 		{"heat balance", []reckon.Noted{o.HeatWater.Conditions, o.Heat.Conditions}},
+	}
+	for _, d := range o.Dusting {
+		stations = append(stations, station{"flour, " + d.Name, []reckon.Noted{d.Flour.Conditions, d.Slide.Conditions}})
 	}
 	label := "LOOK AT"
 	for _, one := range reckon.Distinct(reckon.Remarks(o)) {
