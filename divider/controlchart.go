@@ -123,7 +123,7 @@ func checkSubgroups(c *reckon.Checks, x []unit.Mass, lanes []int, size int) {
 	if size > 0 && len(x)%size != 0 {
 		c.Fail("weighings", fmt.Sprintf("%d weighings", len(x)), fmt.Sprintf("whole subgroups of %d: keep the last %d for the next time", size, len(x)%size))
 	}
-	if len(lanes) == 0 {
+	if len(lanes) == 0 || !reckon.CheckItems(c, "lane_of", len(lanes), mostWeighings) {
 		return
 	}
 	if len(lanes) != len(x) {
@@ -173,9 +173,9 @@ func checkSubgroups(c *reckon.Checks, x []unit.Mass, lanes []int, size int) {
 // NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3; run rules from
 // the sources that [RunRules] names, as recalled.
 type ControlChart struct {
-	Setup     ChartSetup  `json:"setup"`                                    // the chart, from [SetUpChart] or from a standard
-	Weighings []unit.Mass `json:"weighings" sym:"y_#" range:"1 mg..100 kg"` // weights of single pieces in the order weighed, subgroup after subgroup; up to 20 000
-	LaneOf    []int       `json:"lane_of,omitzero" range:"-"`               // the lane of each weighing; they must all be one lane; leave out if they were not noted
+	Setup     ChartSetup  `json:"setup"`                                                    // the chart, from [SetUpChart] or from a standard
+	Weighings []unit.Mass `json:"weighings" sym:"y_#" range:"1 mg..100 kg" items:"..20000"` // weights of single pieces in the order weighed, subgroup after subgroup; up to 20 000
+	LaneOf    []int       `json:"lane_of,omitzero" range:"-" items:"..20000"`               // the lane of each weighing; they must all be one lane; leave out if they were not noted
 }
 
 // ChartPoint is one subgroup on the chart.
@@ -193,15 +193,16 @@ type ChartPoint struct {
 
 // ControlChartResult is the chart with its signals.
 type ControlChartResult struct {
-	Points       []ChartPoint `json:"points"`                   // one for each subgroup
-	Signalled    int          `json:"signalled" sym:"c"`        // points that signal something
-	First        int          `json:"first" sym:"f"`            // number of the first of them; 0 if none
-	SpreadCentre unit.Mass    `json:"spread_centre" sym:"R_m"`  // mean of the ranges, deviations or moving ranges to expect; 0 g where none is plotted
-	SpreadLow    unit.Mass    `json:"spread_low" sym:"R_low"`   // their lower limit, 0 g if it would be below
-	SpreadHigh   unit.Mass    `json:"spread_high" sym:"R_high"` // their upper limit; 0 g where none is plotted
-	Low          unit.Mass    `json:"low" sym:"low"`            // lower limit at the last point; 0 g on a cusum chart
-	High         unit.Mass    `json:"high" sym:"high"`          // upper limit at the last point; 0 g on a cusum chart
-	Conditions   Conditions   `json:"conditions"`               // out-of-control
+	Points       []ChartPoint    `json:"points"`                   // one for each subgroup
+	Signalled    int             `json:"signalled" sym:"c"`        // points that signal something
+	First        int             `json:"first" sym:"f"`            // number of the first of them; 0 if none
+	SpreadCentre unit.Mass       `json:"spread_centre" sym:"R_m"`  // mean of the ranges, deviations or moving ranges to expect; 0 g where none is plotted
+	SpreadLow    unit.Mass       `json:"spread_low" sym:"R_low"`   // their lower limit, 0 g if it would be below
+	SpreadHigh   unit.Mass       `json:"spread_high" sym:"R_high"` // their upper limit; 0 g where none is plotted
+	Low          unit.Mass       `json:"low" sym:"low"`            // lower limit at the last point; 0 g on a cusum chart
+	High         unit.Mass       `json:"high" sym:"high"`          // upper limit at the last point; 0 g on a cusum chart
+	Conditions   Conditions      `json:"conditions"`               // out-of-control
+	Cautions     reckon.Cautions `json:"cautions"`                 // moving-belt
 }
 
 func (ControlChart) ID() string { return "control-chart" }
@@ -238,7 +239,7 @@ func (q ControlChart) Show(w *reckon.Working, out ControlChartResult) {
 // runChart plots weighings that have been checked.
 func runChart(setup ChartSetup, x []unit.Mass, dst []ChartPoint) ControlChartResult {
 	watch := Watch{setup: setup, limits: setup.limits()}
-	out := ControlChartResult{Points: dst, SpreadCentre: watch.limits.centre, SpreadLow: watch.limits.low, SpreadHigh: watch.limits.high}
+	out := ControlChartResult{Points: dst, SpreadCentre: watch.limits.centre, SpreadLow: watch.limits.low, SpreadHigh: watch.limits.high, Cautions: reckon.MovingBelt}
 	for _, m := range x {
 		p, complete := watch.add(m)
 		if !complete {
@@ -434,15 +435,15 @@ func (s ChartSetup) limits() spreadLimits {
 // Source: D. C. Montgomery, Introduction to Statistical Quality Control;
 // NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3.2.
 type SetUpChart struct {
-	Kind         ChartKind   `json:"kind"`                                        // which chart
-	SubgroupSize int         `json:"subgroup_size" sym:"n" range:"-"`             // pieces in a subgroup, all of one lane; 1 for individuals, 2 to 25 for averages, 1 to 25 for the other two
-	Weighings    []unit.Mass `json:"weighings" sym:"y_#" range:"1 mg..100 kg"`    // weights of single pieces in the order weighed, subgroup after subgroup; at least two subgroups, at most 20 000 weighings
-	LaneOf       []int       `json:"lane_of,omitzero" range:"-"`                  // the lane of each weighing; they must all be one lane; leave out if they were not noted
-	LimitWidth   float64     `json:"limit_width,omitzero" sym:"L" range:"0.5..6"` // half-width of the limits in standard errors, usually 3; left out for cusum
-	EwmaWeight   float64     `json:"ewma_weight,omitzero" sym:"a" range:"-"`      // of the newest point in the moving average; above 0 to 1 for ewma, left out for others
-	Slack        float64     `json:"slack,omitzero" sym:"k" range:"-"`            // standard errors that each point is forgiven; 0 to 5 for cusum, left out for others
-	Decision     float64     `json:"decision,omitzero" sym:"h" range:"-"`         // sum at which the chart signals, in standard errors; above 0 to 50 for cusum, left out for others
-	Rules        RunRules    `json:"rules"`                                       // tests for patterns; "limits-only" for cusum and ewma
+	Kind         ChartKind   `json:"kind"`                                                     // which chart
+	SubgroupSize int         `json:"subgroup_size" sym:"n" range:"-"`                          // pieces in a subgroup, all of one lane; 1 for individuals, 2 to 25 for averages, 1 to 25 for the other two
+	Weighings    []unit.Mass `json:"weighings" sym:"y_#" range:"1 mg..100 kg" items:"..20000"` // weights of single pieces in the order weighed, subgroup after subgroup; at least two subgroups, at most 20 000 weighings
+	LaneOf       []int       `json:"lane_of,omitzero" range:"-" items:"..20000"`               // the lane of each weighing; they must all be one lane; leave out if they were not noted
+	LimitWidth   float64     `json:"limit_width,omitzero" sym:"L" range:"0.5..6"`              // half-width of the limits in standard errors, usually 3; left out for cusum
+	EwmaWeight   float64     `json:"ewma_weight,omitzero" sym:"a" range:"-"`                   // of the newest point in the moving average; above 0 to 1 for ewma, left out for others
+	Slack        float64     `json:"slack,omitzero" sym:"k" range:"-"`                         // standard errors that each point is forgiven; 0 to 5 for cusum, left out for others
+	Decision     float64     `json:"decision,omitzero" sym:"h" range:"-"`                      // sum at which the chart signals, in standard errors; above 0 to 50 for cusum, left out for others
+	Rules        RunRules    `json:"rules"`                                                    // tests for patterns; "limits-only" for cusum and ewma
 }
 
 // SetUpChartResult is the chart and what it says about the pieces it was set up on.
@@ -452,6 +453,7 @@ type SetUpChartResult struct {
 	MeanSpread unit.Mass          `json:"mean_spread" sym:"S"` // mean range, standard deviation or moving range found
 	Chart      ControlChartResult `json:"chart"`               // those subgroups on it
 	Conditions Conditions         `json:"conditions"`          // out-of-control, weigh-more
+	Cautions   reckon.Cautions    `json:"cautions"`            // moving-belt
 }
 
 func (SetUpChart) ID() string { return "set-up-chart" }
@@ -493,6 +495,7 @@ func (q SetUpChart) Append(dst []ChartPoint) (out SetUpChartResult, err error) {
 	if out.Subgroups < fewestSetupSubgroups {
 		out.Conditions |= WeighMore
 	}
+	out.Cautions = reckon.MovingBelt
 	return out, nil
 }
 

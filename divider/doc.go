@@ -18,6 +18,8 @@
 //	What weight does each mark give?              MarkFit
 //	Where do I set the handle for this weight?    MarkForWeight
 //	What does a piece weigh at this mark?         WeightForMark
+//	At which means is the handle left alone?      HandleBand
+//	What do these weighings say of the mark?      WeighingVerdict
 //	After this check, do I move the handle?       NextMark
 //	Does one lane run heavier than the others?    LaneOffsets
 //

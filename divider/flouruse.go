@@ -144,7 +144,7 @@ func (t FlourTrial) good() bool {
 // Source: least squares, checked on NIST StRD Norris; common practice of the
 // trade; cases in testdata/cases/divider/stickiness-fit.json.
 type StickinessFit struct {
-	Trials     []FlourTrial `json:"trials"`                                   // at least two, at two different steps of stickiness
+	Trials     []FlourTrial `json:"trials" items:"..10000"`                   // at least two, at two different steps of stickiness
 	TrialPiece unit.Mass    `json:"trial_piece,omitzero" range:"0 g..100 kg"` // dough weight of the pieces, alike in all trials; leave out if the scale is only for such pieces
 }
 
@@ -163,6 +163,7 @@ func (q StickinessFit) Check(c *reckon.Checks) { q.check(c) }
 func (q *StickinessFit) check(c *reckon.Checks) (from, to float64) {
 	start := c.Mark()
 	from, to = math.Inf(1), math.Inf(-1)
+	reckon.CheckItems(c, "trials", len(q.Trials), maxTrials)
 	for i, t := range q.Trials {
 		from, to = math.Min(from, t.Stickiness), math.Max(to, t.Stickiness)
 		mark := c.Mark()

@@ -44,14 +44,15 @@ type GroupSample struct {
 
 // GroupSampleResult is what weighing in groups shows about one piece, and what it hides.
 type GroupSampleResult struct {
-	Mean       unit.Mass  `json:"mean" sym:"m"`           // mean weight of one piece
-	MeanLow    unit.Mass  `json:"mean_low" sym:"m_low"`   // it lies from here
-	MeanHigh   unit.Mass  `json:"mean_high" sym:"m_high"` // to here, at the confidence asked for
-	GroupSD    unit.Mass  `json:"group_sd" sym:"s_g"`     // standard deviation of the groups, divisor n - 1
-	RoundingSD unit.Mass  `json:"rounding_sd" sym:"r"`    // standard deviation that the scale's division leaves in the weight of one piece: a group shares it out
-	Hidden     unit.Mass  `json:"hidden" sym:"h"`         // a single piece can be off by this much and its group still looks usual, at the confidence asked for
-	SD         unit.Mass  `json:"sd" sym:"s"`             // standard deviation of single pieces, if they scatter independently
-	Conditions Conditions `json:"conditions"`             // scale-too-coarse
+	Mean       unit.Mass       `json:"mean" sym:"m"`           // mean weight of one piece
+	MeanLow    unit.Mass       `json:"mean_low" sym:"m_low"`   // it lies from here
+	MeanHigh   unit.Mass       `json:"mean_high" sym:"m_high"` // to here, at the confidence asked for
+	GroupSD    unit.Mass       `json:"group_sd" sym:"s_g"`     // standard deviation of the groups, divisor n - 1
+	RoundingSD unit.Mass       `json:"rounding_sd" sym:"r"`    // standard deviation that the scale's division leaves in the weight of one piece: a group shares it out
+	Hidden     unit.Mass       `json:"hidden" sym:"h"`         // a single piece can be off by this much and its group still looks usual, at the confidence asked for
+	SD         unit.Mass       `json:"sd" sym:"s"`             // standard deviation of single pieces, if they scatter independently
+	Conditions Conditions      `json:"conditions"`             // scale-too-coarse
+	Cautions   reckon.Cautions `json:"cautions"`               // moving-belt
 }
 
 func (GroupSample) ID() string { return "group-sample" }
@@ -80,6 +81,7 @@ func (q GroupSample) Solve() (out GroupSampleResult, err error) {
 	if q.Division > out.GroupSD {
 		out.Conditions |= reckon.ScaleTooCoarse
 	}
+	out.Cautions = reckon.MovingBelt
 	return out, nil
 }
 

@@ -35,9 +35,10 @@ type HopperTime struct {
 
 // HopperTimeResult is how long dough stands.
 type HopperTimeResult struct {
-	Time       unit.Duration `json:"time" sym:"t"`          // from the tipping to the last piece of the batch
-	FirstPiece unit.Duration `json:"first_piece" sym:"t_f"` // from the tipping to the first piece of the batch: until then the head ahead of it is cut
-	Conditions Conditions    `json:"conditions"`            // long-hopper-time
+	Time       unit.Duration   `json:"time" sym:"t"`          // from the tipping to the last piece of the batch
+	FirstPiece unit.Duration   `json:"first_piece" sym:"t_f"` // from the tipping to the first piece of the batch: until then the head ahead of it is cut
+	Conditions Conditions      `json:"conditions"`            // long-hopper-time
+	Cautions   reckon.Cautions `json:"cautions"`              // raised-bowl
 }
 
 // maxStanding bounds what is still called hopper time.
@@ -78,6 +79,7 @@ func (q HopperTime) Solve() (out HopperTimeResult, err error) {
 	if q.TimeLimit > 0 && out.Time > q.TimeLimit {
 		out.Conditions |= LongHopperTime
 	}
+	out.Cautions = reckon.RaisedBowl
 	return out, nil
 }
 
@@ -112,7 +114,8 @@ type BatchForHopperTime struct {
 
 // BatchForHopperTimeResult is the largest batch.
 type BatchForHopperTimeResult struct {
-	Batch unit.Mass `json:"batch" sym:"M"` // the largest batch whose last piece is cut within the limit
+	Batch    unit.Mass       `json:"batch" sym:"M"` // the largest batch whose last piece is cut within the limit
+	Cautions reckon.Cautions `json:"cautions"`      // raised-bowl
 }
 
 func (BatchForHopperTime) ID() string { return "batch-for-hopper-time" }
@@ -137,6 +140,7 @@ func (q BatchForHopperTime) Solve() (out BatchForHopperTimeResult, err error) {
 		}
 	}
 	out.Batch = batch
+	out.Cautions = reckon.RaisedBowl
 	return out, nil
 }
 

@@ -50,7 +50,7 @@ func (l LaneWeighing) Check(c *reckon.Checks) {
 type LaneOffsets struct {
 	Calibration Calibration    `json:"calibration"`                    // from [MarkFit], of the same pieces across
 	Mark        float64        `json:"mark" sym:"x" range:"-1e9..1e9"` // where the handle stood
-	Lanes       []LaneWeighing `json:"lanes"`                          // 2 to 32 lanes; all of them, if the calibration says how many
+	Lanes       []LaneWeighing `json:"lanes" items:"..32"`             // 2 to 32 lanes; all of them, if the calibration says how many
 }
 
 // LaneOffset is how one lane differs from the others.
@@ -70,7 +70,8 @@ type LaneOffsetsResult struct {
 	Far   unit.Mass    `json:"far" sym:"o"`       // how far, with its sign
 	Lanes []LaneOffset `json:"lanes"`             // lane by lane, in the order given: the handle cannot correct these
 
-	Conditions Conditions `json:"conditions"` // lanes-uneven; scale-too-coarse if the trials show no scatter to judge by
+	Conditions Conditions      `json:"conditions"` // lanes-uneven; scale-too-coarse if the trials show no scatter to judge by
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-belt
 }
 
 func (LaneOffsets) ID() string { return "lane-offsets" }
@@ -137,6 +138,7 @@ func (q LaneOffsets) Append(dst []LaneOffset) (out LaneOffsetsResult, err error)
 		}
 		out.Lanes = append(out.Lanes, row)
 	}
+	out.Cautions = reckon.MovingBelt
 	return out, nil
 }
 

@@ -237,12 +237,12 @@ func planConditions(set RuleSet, lot int) Conditions {
 // reg 4.34; New Zealand Schedule 7A; NIST Handbook 133 from memory; cases in
 // testdata/cases/divider/lot-check.json.
 type LotCheck struct {
-	Rules         RuleSetName `json:"rules"`                                               // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
-	Sampling      Sampling    `json:"sampling"`                                            // "single", "double", "destructive" or "all", as far as the rule set offers it
-	Nominal       unit.Mass   `json:"nominal" sym:"Q_n" range:"-"`                         // weight on the label; the quantities that [TolerableDeficiency] names
-	Lot           int         `json:"lot" sym:"N" range:"-"`                               // packages in the lot; from 100 (EU, Australia), from 2 (New Zealand, US), any (UK)
-	Sample        []unit.Mass `json:"sample" sym:"x_#" range:"0 g..1 t"`                   // net weights in the order drawn, as many as the plan says
-	SecondWeights []unit.Mass `json:"second_weights,omitempty" sym:"y_#" range:"0 g..1 t"` // the second sample of a double plan, only if the first leaves the matter open
+	Rules         RuleSetName `json:"rules"`                                                               // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
+	Sampling      Sampling    `json:"sampling"`                                                            // "single", "double", "destructive" or "all", as far as the rule set offers it
+	Nominal       unit.Mass   `json:"nominal" sym:"Q_n" range:"-"`                                         // weight on the label; the quantities that [TolerableDeficiency] names
+	Lot           int         `json:"lot" sym:"N" range:"-"`                                               // packages in the lot; from 100 (EU, Australia), from 2 (New Zealand, US), any (UK)
+	Sample        []unit.Mass `json:"sample" sym:"x_#" range:"0 g..1 t" items:"..20000"`                   // net weights in the order drawn, as many as the plan says
+	SecondWeights []unit.Mass `json:"second_weights,omitempty" sym:"y_#" range:"0 g..1 t" items:"..20000"` // the second sample of a double plan, only if the first leaves the matter open
 }
 
 // LotCheckResult is what the sample comes to under the rule set.
@@ -276,6 +276,8 @@ func (q LotCheck) Check(c *reckon.Checks) { q.check(c) }
 func (q LotCheck) check(c *reckon.Checks) (plan samplingPlan, light lightCount) {
 	checkAverageRules(c, q.Rules, q.Nominal)
 	plan, planned := checkPlan(c, q.Rules, q.Sampling, q.Lot)
+	reckon.CheckItems(c, "sample", len(q.Sample), mostWeighings)
+	reckon.CheckItems(c, "second_weights", len(q.SecondWeights), mostWeighings)
 	checkWeights(c, "sample", q.Sample)
 	checkWeights(c, "second_weights", q.SecondWeights)
 	if planned && len(q.Sample) != plan.first {
@@ -440,10 +442,10 @@ func (r *LotCheckResult) decide() {
 //
 // The inverse is [FractionForAcceptance].
 type LotOperatingCurve struct {
-	Rules     RuleSetName    `json:"rules"`                                  // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
-	Sampling  Sampling       `json:"sampling"`                               // "single", "double" or "destructive", as far as the rule set offers it
-	Lot       int            `json:"lot" sym:"N" range:"-"`                  // packages in the lot, as for [LotCheck]
-	Fractions []unit.Percent `json:"fractions" sym:"f_#" range:"0 %..100 %"` // shares of the lot below the first limit, at least one
+	Rules     RuleSetName    `json:"rules"`                                                   // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
+	Sampling  Sampling       `json:"sampling"`                                                // "single", "double" or "destructive", as far as the rule set offers it
+	Lot       int            `json:"lot" sym:"N" range:"-"`                                   // packages in the lot, as for [LotCheck]
+	Fractions []unit.Percent `json:"fractions" sym:"f_#" range:"0 %..100 %" items:"1..10000"` // shares of the lot below the first limit, at least one
 }
 
 // OperatingPoint is the chance that a lot with so many light packages passes.
@@ -467,6 +469,9 @@ type LotOperatingCurveResult struct {
 // is near enough to the binomial. A tenth is the usual rule; common practice, no source.
 const largeLotShare = 10
 
+// mostFractions is more points than a curve is ever drawn with.
+const mostFractions = 10_000
+
 func (LotOperatingCurve) ID() string { return "lot-operating-curve" }
 
 func (q LotOperatingCurve) Check(c *reckon.Checks) { q.check(c) }
@@ -474,6 +479,7 @@ func (q LotOperatingCurve) Check(c *reckon.Checks) { q.check(c) }
 // check returns the plan and the rule set.
 func (q LotOperatingCurve) check(c *reckon.Checks) (samplingPlan, RuleSet) {
 	plan, set := checkCurve(c, q.Rules, q.Sampling, q.Lot)
+	reckon.CheckItems(c, "fractions", len(q.Fractions), mostFractions)
 	if len(q.Fractions) == 0 {
 		c.Fail("fractions", "empty", "at least one share of light packages")
 	}

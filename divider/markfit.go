@@ -288,7 +288,8 @@ type MarkFitResult struct {
 	Worst         int     `json:"worst" sym:"i"`          // which trial lies furthest off the curve, counted from 0
 	WorstResidual float64 `json:"worst_residual" sym:"z"` // its distance over the standard deviation of that distance; 0 if all lie on the curve
 
-	Conditions Conditions `json:"conditions"` // lack-of-fit, turns-back, weigh-more, outlier, scale-too-coarse
+	Conditions Conditions      `json:"conditions"` // lack-of-fit, turns-back, weigh-more, outlier, scale-too-coarse
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, moving-belt
 }
 
 func (MarkFit) ID() string { return "mark-fit" }
@@ -339,6 +340,7 @@ func (q MarkFit) Solve() (out MarkFitResult, err error) {
 			Advice: "the marks lie too close together to show a slope; spread them out",
 		}
 	}
+	found.Cautions = reckon.MovingMachinery | reckon.MovingBelt
 	return found, nil
 }
 

@@ -85,7 +85,7 @@ type MarkForWeightResult struct {
 	PerMark    unit.Mass       `json:"per_mark" sym:"b_x"`   // weight of one mark, there; below 0 if a higher mark weighs less
 	G          float64         `json:"g" sym:"g"`            // Fieller's g, the square of t times SD of slope over slope: above about 0.05 the delta interval is poor
 	Conditions Conditions      `json:"conditions"`           // extrapolated, mark-out-of-range, wide-interval; mark-outside-interval if the step of the handle is coarser than the interval; scale-too-coarse if the trials show no scatter to judge by
-	Cautions   reckon.Cautions `json:"cautions"`             // moving-machinery
+	Cautions   reckon.Cautions `json:"cautions"`             // moving-machinery, moving-belt
 }
 
 func (MarkForWeight) ID() string { return "mark-for-weight" }
@@ -126,7 +126,7 @@ func (q MarkForWeight) Solve() (out MarkForWeightResult, err error) {
 	slope := k.slopeAt(u)
 	out = MarkForWeightResult{
 		Mark: k.MeanMark + u, PerMark: unit.Mass(slope),
-		G: float64(k.StudentT*k.StudentT*k.slopeVariance(u)) / (slope * slope), Cautions: reckon.MovingMachinery,
+		G: float64(k.StudentT*k.StudentT*k.slopeVariance(u)) / (slope * slope), Cautions: reckon.MovingMachinery | reckon.MovingBelt,
 	}
 	var low, high float64
 	bounded := out.G < 1
@@ -425,7 +425,7 @@ func (k *Calibration) markLines(words, u, y string) []string {
 // WeightForMark asks what a piece weighs at a mark, with its interval:
 //
 //	u = x - x_m    q = u^2 - k*u - S_xx/W
-//	y = y_m + b*u + d*q    (a straight line has d = 0)
+//	y = y_m + b*u + d*q    b_x = b + d*(2*u - k)    (a straight line has d = 0)
 //	v = 0 for the mean, s_p^2 for a piece, s_p^2/n for a sample
 //	h = t * sqrt(v + s^2*(1/W + u^2/S_xx + q^2/S_qq))
 //	y_l = y - h    y_h = y + h
@@ -452,10 +452,11 @@ type WeightForMark struct {
 
 // WeightForMarkResult is what to expect on the scale.
 type WeightForMarkResult struct {
-	Weight     unit.Mass  `json:"weight" sym:"y"` // weight that the curve gives
-	Low        unit.Mass  `json:"low" sym:"y_l"`  // lower end of the interval; may fall below 0 where little is known
-	High       unit.Mass  `json:"high" sym:"y_h"` // upper end of the interval
-	Conditions Conditions `json:"conditions"`     // extrapolated; scale-too-coarse if the trials show no scatter to judge by
+	Weight     unit.Mass  `json:"weight" sym:"y"`     // weight that the curve gives
+	PerMark    unit.Mass  `json:"per_mark" sym:"b_x"` // weight of one mark, there; below 0 if a higher mark weighs less
+	Low        unit.Mass  `json:"low" sym:"y_l"`      // lower end of the interval; may fall below 0 where little is known
+	High       unit.Mass  `json:"high" sym:"y_h"`     // upper end of the interval
+	Conditions Conditions `json:"conditions"`         // extrapolated; scale-too-coarse if the trials show no scatter to judge by
 }
 
 func (WeightForMark) ID() string { return "weight-for-mark" }
@@ -485,7 +486,7 @@ func (q WeightForMark) Solve() (out WeightForMarkResult, err error) {
 			Advice: "the curve gives no dough there; it was fitted on marks far from it",
 		}
 	}
-	out = WeightForMarkResult{Weight: unit.Mass(y), Low: unit.Mass(y - half), High: unit.Mass(y + half)}
+	out = WeightForMarkResult{Weight: unit.Mass(y), PerMark: unit.Mass(k.slopeAt(u)), Low: unit.Mass(y - half), High: unit.Mass(y + half)}
 	if q.Mark < k.MarkLow || q.Mark > k.MarkHigh {
 		out.Conditions |= reckon.Extrapolated
 	}
@@ -499,6 +500,7 @@ func (q WeightForMark) Show(w *reckon.Working, out WeightForMarkResult) {
 	w.Lines(out,
 		"marks from the mean: u = x - x_m",
 		newVarianceLine(q.Of),
+		"weight of one mark, there: b_x = "+k.slopeText("u"),
 		"half width: h = t*sqrt(v + s*s*"+k.doubt("u")+") in g",
 		"weight: y = "+k.weightText("u")+"  [the fitted curve]",
 		"lower end: y_l = y - h",

@@ -57,7 +57,7 @@ func TestNextMarkDecides(t *testing.T) {
 		{"above the noise, within the limit", func(in *divider.NextMark) { in.Weight, in.Pieces = 85.9, 40 }, divider.Stay, divider.NoMoveWarranted},
 		{"plainly off", func(in *divider.NextMark) { in.Weight = 87 }, divider.Move, 0},
 		{"too few pieces to tell", func(in *divider.NextMark) { in.Weight, in.Pieces = 86.5, 3 }, divider.Weigh, divider.WeighMore},
-		{"too few pieces, on target by chance", func(in *divider.NextMark) { in.Pieces = 3 }, divider.Weigh, divider.WeighMore},
+		{"too few pieces, on target by chance", func(in *divider.NextMark) { in.Pieces = 3 }, divider.Stay, divider.NoMoveWarranted},
 		{"few pieces, but so far off that it shows", func(in *divider.NextMark) { in.Weight, in.Pieces = 95, 2 }, divider.Move, 0},
 		{"nearest mark is the one it stands on", func(in *divider.NextMark) { in.Weight, in.MarkStep = 87, 1 }, divider.Between, reckon.Rounded},
 		{"the nearest mark that can be set lies the wrong way", func(in *divider.NextMark) { in.Mark, in.Weight, in.MarkStep = 5.4, 83.5, 2 }, divider.Between, reckon.Rounded},
@@ -73,7 +73,16 @@ func TestNextMarkDecides(t *testing.T) {
 			require.NoError(t, err)
 			assert.Equal(t, tc.action, out.Action)
 			assert.Equal(t, tc.has, out.Conditions)
-			assert.Equal(t, 10, out.WeighNext)
+			next := 10
+			if in.MarkStep > 0 {
+				next = 3 // half a step is so much that it shows at once
+			}
+			assert.Equal(t, next, out.WeighNext)
+			if tc.action == divider.Weigh {
+				assert.Equal(t, 7, out.WeighMore)
+			} else {
+				assert.Zero(t, out.WeighMore)
+			}
 			if tc.action == divider.Stay || tc.action == divider.Weigh {
 				assert.Equal(t, in.Mark, out.Mark, "the handle is left alone")
 				assert.Zero(t, out.By)
@@ -163,10 +172,11 @@ func TestNextMarkIntervalCarriesTheDoubtOfTheSlope(t *testing.T) {
 
 func TestNextMarkRefuses(t *testing.T) {
 	in := check(calibrated(t, morning()), -1)
-	in.Across, in.Mark, in.Pieces, in.Target, in.MoveLimit, in.MarkStep = 4, math.NaN(), 0, 0, 0, -1
+	in.Across, in.Mark, in.Pieces, in.Target, in.MoveLimit, in.MarkStep = 4, math.NaN(), 0, 0, -1, -1
+	in.Expected, in.SD, in.Label = -1, 1, -1
 	in.MarkHigh, in.WayUp = 0, strings.Repeat("é", 61)
 	_, err := in.Solve()
-	assert.Equal(t, []string{"across", "weight", "pieces", "target", "move_limit", "mark_step", "mark_high", "mark", "way_up"}, fields(err))
+	assert.Equal(t, []string{"across", "weight", "pieces", "target", "expected", "move_limit", "mark_step", "needless", "label", "mark_high", "mark", "way_up"}, fields(err))
 	assert.ErrorContains(t, err, "each number of pieces across has its own curve")
 	in = check(calibrated(t, morning()), 86)
 	in.MoveLimit = 0.005

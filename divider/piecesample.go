@@ -81,7 +81,8 @@ type PieceSampleResult struct {
 	Correlation      float64 `json:"correlation" sym:"r_1"`         // correlation of neighbouring weighings; 0 with fewer than ten
 	CorrelationLimit float64 `json:"correlation_limit" sym:"r_max"` // above this it is significant at the confidence asked for; 0 with fewer than ten
 
-	Conditions Conditions `json:"conditions"` // weigh-more, outlier, scale-too-coarse, correlated
+	Conditions Conditions      `json:"conditions"` // weigh-more, outlier, scale-too-coarse, correlated
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-belt
 }
 
 func (PieceSample) ID() string { return "piece-sample" }
@@ -159,6 +160,7 @@ func (q PieceSample) Solve() (out PieceSampleResult, err error) {
 	if q.Division > out.SD {
 		out.Conditions |= reckon.ScaleTooCoarse
 	}
+	out.Cautions = reckon.MovingBelt
 	return out, nil
 }
 

@@ -74,6 +74,8 @@ type PiecesToDetectResult struct {
 	Shift  unit.Mass `json:"shift" sym:"D_n"`  // shift that n pieces detect, at most the one asked for
 
 	DetectionChance unit.Percent `json:"detection_chance" sym:"Q_n"` // chance of an alarm from n pieces when the mean has shifted as asked; at least the chance asked for
+
+	Cautions reckon.Cautions `json:"cautions"` // moving-belt
 }
 
 func (PiecesToDetect) ID() string { return "pieces-to-detect" }
@@ -105,6 +107,7 @@ func (q PiecesToDetect) Solve() (out PiecesToDetectResult, err error) {
 	out.Pieces, out.Normal, out.DetectionChance = n, normal, unit.Percent(100*chance)
 	// What bisection leaves over does not make the shift larger than the one that is seen.
 	out.Shift = min(q.Shift, unit.Mass(shiftSeen(float64(n), p, power, q.Sides)*float64(q.SD)/math.Sqrt(float64(n))))
+	out.Cautions = reckon.MovingBelt
 	return out, nil
 }
 

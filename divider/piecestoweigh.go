@@ -10,12 +10,21 @@ import (
 // PiecesToWeigh asks how many pieces to weigh so that the mean is known within
 // a wanted half-width:
 //
-//	n = the smallest n with U = t * s / sqrt(n) <= E, t at (1 + P) / 2
-//	n_z = ceil((z * s / E)^2), z at (1 + P) / 2
+//	E_u = max(E, H, d / 2)
+//	n = the smallest n with U = t * s / sqrt(n) <= E_u, t at (1 + P) / 2
+//	n_z = ceil((z * s / E_u)^2), z at (1 + P) / 2
+//	g = the smallest g with U_g = t_g * s / sqrt(k * g) <= E_u, t_g at (1 + P) / 2
 //
 // t is Student's t with n - 1 degrees of freedom and z the normal quantile. The
 // normal formula n_z takes the standard deviation as known and falls short in
-// small samples. Should the new sample scatter more than s, the interval comes
+// small samples. A mean known better than half a step of the handle changes no
+// setting, and a scale rounds by half a division: finer is not asked for, and finer-than-usable says so.
+//
+// Where single weighing is too much work g groups of k pieces weighed together
+// give the mean as well; t_g has g - 1 degrees of freedom. What a group hides
+// says [GroupSample]: a double or a torn piece does not show by itself.
+//
+// Should the new sample scatter more than s, the interval comes
 // out wider: [PieceSample] then says how many more to weigh.
 //
 // It is refused if:
@@ -25,16 +34,25 @@ import (
 //
 // The inverse is [HalfWidthForPieces].
 type PiecesToWeigh struct {
-	SD         unit.Mass    `json:"sd" sym:"s" range:"0.001 mg..100 kg"`      // standard deviation of single pieces, from an earlier sample
-	HalfWidth  unit.Mass    `json:"half_width" sym:"E" range:"-"`             // how well the mean must be known, plus or minus; a thousandth to a thousand times sd
-	Confidence unit.Percent `json:"confidence" sym:"P" range:"50 %..99.99 %"` // confidence
+	SD         unit.Mass    `json:"sd" sym:"s" range:"0.001 mg..100 kg"`              // standard deviation of single pieces, from an earlier sample
+	HalfWidth  unit.Mass    `json:"half_width" sym:"E" range:"-"`                     // how well the mean must be known, plus or minus; a thousandth to a thousand times sd
+	Confidence unit.Percent `json:"confidence" sym:"P" range:"50 %..99.99 %"`         // confidence
+	HalfStep   unit.Mass    `json:"half_step,omitzero" sym:"H,0" range:"0 g..100 kg"` // weight of half a step of the handle, as [HandleBand] gives it; leave out if it does not matter
+	Division   unit.Mass    `json:"division,omitzero" sym:"d,0" range:"0 g..100 kg"`  // smallest step of the scale; leave out if it does not matter
+	Group      int          `json:"group,omitzero" sym:"k" range:"2..1000"`           // pieces to weigh together; leave out if each is weighed by itself
 }
 
 // PiecesToWeighResult is the sample to take.
 type PiecesToWeighResult struct {
-	Pieces    int       `json:"pieces" sym:"n"`     // pieces to weigh
-	Normal    int       `json:"normal" sym:"n_z"`   // what the normal formula gives, which is 2 to 4 pieces too few in small samples
-	HalfWidth unit.Mass `json:"half_width" sym:"U"` // half-width that n pieces give, at most the one asked for
+	Usable         unit.Mass `json:"usable" sym:"E_u"`                    // half-width that the sample is for: the one asked for, or the finest that is of use
+	Pieces         int       `json:"pieces" sym:"n"`                      // pieces to weigh
+	Normal         int       `json:"normal" sym:"n_z"`                    // what the normal formula gives, which is 2 to 4 pieces too few in small samples
+	HalfWidth      unit.Mass `json:"half_width" sym:"U"`                  // half-width that n pieces give, at most the usable one
+	Groups         int       `json:"groups,omitzero" sym:"g"`             // in place of n single weighings, so many of the groups; left out without a group
+	GroupHalfWidth unit.Mass `json:"group_half_width,omitzero" sym:"U_g"` // half-width that they give
+
+	Conditions Conditions      `json:"conditions"` // finer-than-usable
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-belt
 }
 
 func (PiecesToWeigh) ID() string { return "pieces-to-weigh" }
@@ -42,6 +60,11 @@ func (PiecesToWeigh) ID() string { return "pieces-to-weigh" }
 func (q PiecesToWeigh) Check(c *reckon.Checks) {
 	checkRatio(c, "half_width", q.SD, q.HalfWidth)
 	checkLevel(c, "confidence", q.Confidence)
+	checkOptionalMass(c, "half_step", q.HalfStep)
+	checkOptionalMass(c, "division", q.Division)
+	if q.Group != 0 {
+		reckon.CheckCount(c, "group", q.Group, 2, 1000)
+	}
 }
 
 func (q PiecesToWeigh) Solve() (out PiecesToWeighResult, err error) {
@@ -49,21 +72,37 @@ func (q PiecesToWeigh) Solve() (out PiecesToWeighResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	sd, half := float64(q.SD), float64(q.HalfWidth)
+	out.Usable = max(q.HalfWidth, q.HalfStep, q.Division/2)
+	if out.Usable > q.HalfWidth {
+		out.Conditions |= FinerThanUsable
+	}
+	sd, half := float64(q.SD), float64(out.Usable)
 	z := normalQuantile(twoSided(q.Confidence))
 	n := piecesForHalfWidth(sd/half, float64(q.Confidence)/100)
 	t := studentQuantile(twoSided(q.Confidence), float64(n-1))
 	out.Pieces, out.Normal = n, int(math.Ceil(square(z*sd/half)))
 	out.HalfWidth = unit.Mass(t * sd / math.Sqrt(float64(n)))
+	out.Cautions = reckon.MovingBelt
+	if q.Group > 0 {
+		group := sd / math.Sqrt(float64(q.Group))
+		out.Groups = piecesForHalfWidth(group/half, float64(q.Confidence)/100)
+		out.GroupHalfWidth = unit.Mass(studentQuantile(twoSided(q.Confidence), float64(out.Groups-1)) * group / math.Sqrt(float64(out.Groups)))
+	}
 	return out, nil
 }
 
 func (q PiecesToWeigh) Show(w *reckon.Working, out PiecesToWeighResult) {
 	w.Inputs(q)
+	w.Lines(out, "half-width that is of use: E_u = max(E, H, d/2)")
 	w.Given("normal quantile", "z", normalQuantile(twoSided(q.Confidence)), "", "at (1 + P/100)/2")
-	w.Lines(out, "pieces, if the scatter were known: n_z = ceil(z*s/E*(z*s/E)) in pieces  [normal formula]")
-	w.Given("pieces to weigh", "n", float64(out.Pieces), "pieces", "smallest n whose t*s/sqrt(n) is at most E")
+	w.Lines(out, "pieces, if the scatter were known: n_z = ceil(z*s/E_u*(z*s/E_u)) in pieces  [normal formula]")
+	w.Given("pieces to weigh", "n", float64(out.Pieces), "pieces", "smallest n whose t*s/sqrt(n) is at most E_u")
 	w.Given("Student's t", "t", studentQuantile(twoSided(q.Confidence), float64(out.Pieces-1)), "", studentAtLevel)
+	if q.Group > 0 {
+		w.Given("groups to weigh", "g", float64(out.Groups), "groups", "smallest g whose t_g*s/sqrt(k*g) is at most E_u")
+		w.Given("Student's t of the groups", "t_g", studentQuantile(twoSided(q.Confidence), float64(out.Groups-1)), "", "g - 1 degrees of freedom, at (1 + P/100)/2")
+		w.Lines(out, "half-width of the groups: U_g = t_g*(s/sqrt(k))/sqrt(g)")
+	}
 	w.Lines(out, "half-width then: U = t*s/sqrt(n)")
 }
 

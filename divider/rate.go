@@ -95,6 +95,7 @@ type StrokesForRateResult struct {
 	Strokes    unit.StrokeRate `json:"strokes" sym:"s"`     // strokes that give the rate, even where the machine cannot run so
 	Reachable  unit.PieceRate  `json:"reachable" sym:"P_r"` // the pieces wanted, or the nearest that the machine can make
 	Conditions Conditions      `json:"conditions"`          // rate-limited, slower-than-machine
+	Cautions   reckon.Cautions `json:"cautions"`            // moving-machinery, running-drive
 }
 
 func (StrokesForRate) ID() string { return "strokes-for-rate" }
@@ -124,6 +125,7 @@ func (q StrokesForRate) Solve() (out StrokesForRateResult, err error) {
 		out.Conditions |= SlowerThanMachine
 		out.Reachable = unit.PieceRate(float64(q.StrokesLow) * float64(q.Across))
 	}
+	out.Cautions = reckon.MovingMachinery | reckon.RunningDrive
 	return out, nil
 }
 

@@ -57,12 +57,13 @@ type TrialMark struct {
 
 // TrialPlanResult is the plan.
 type TrialPlanResult struct {
-	PiecesEach       int         `json:"pieces_each" sym:"k"`        // pieces to weigh at each trial
-	Pieces           int         `json:"pieces" sym:"P"`             // pieces in all
-	DegreesOfFreedom int         `json:"degrees_of_freedom" sym:"f"` // left to judge the fit by
-	Reaches          unit.Mass   `json:"reaches" sym:"r"`            // half width of the interval that the plan achieves, in weight
-	ReachesMarks     float64     `json:"reaches_marks" sym:"r_m"`    // the same in marks
-	Trials           []TrialMark `json:"trials"`                     // the weighings in their order: up the scale, then down it, so that a steady drift of the dough is not taken for a slope
+	PiecesEach       int             `json:"pieces_each" sym:"k"`        // pieces to weigh at each trial
+	Pieces           int             `json:"pieces" sym:"P"`             // pieces in all
+	DegreesOfFreedom int             `json:"degrees_of_freedom" sym:"f"` // left to judge the fit by
+	Reaches          unit.Mass       `json:"reaches" sym:"r"`            // half width of the interval that the plan achieves, in weight
+	ReachesMarks     float64         `json:"reaches_marks" sym:"r_m"`    // the same in marks
+	Trials           []TrialMark     `json:"trials"`                     // the weighings in their order: up the scale, then down it, so that a steady drift of the dough is not taken for a slope
+	Cautions         reckon.Cautions `json:"cautions"`                   // moving-machinery, moving-belt
 }
 
 func (TrialPlan) ID() string { return "trial-plan" }
@@ -119,6 +120,7 @@ func (q TrialPlan) Append(dst []TrialMark) (out TrialPlanResult, err error) {
 			out.Trials = append(out.Trials, TrialMark{Mark: q.mark(i), Pieces: out.PiecesEach})
 		}
 	}
+	out.Cautions = reckon.MovingMachinery | reckon.MovingBelt
 	return out, nil
 }
 

@@ -29,10 +29,9 @@ const (
 // Source: Bourekoua et al., Agrobiologia 12 (2022) 3184, abstract.
 const EstimatedGrowth unit.GrowthRate = 81.13 / 60
 
-const (
-	maxGrowth unit.GrowthRate = 100
-	maxMoves                  = 100 // of the mark within a batch
-)
+const maxGrowth unit.GrowthRate = 100
+
+const maxMoves = 100 // of the mark within a batch
 
 // WeightDrift asks how far piece weight falls as a batch gasses in the hopper,
 // and when to move the handle:
@@ -93,7 +92,7 @@ type WeightDriftResult struct {
 	Moves []DriftMove `json:"moves"` // when to move the mark back to start_weight, if a drift_limit was given
 
 	Conditions Conditions      `json:"conditions"` // uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, if there are moves
+	Cautions   reckon.Cautions `json:"cautions"`   // raised-bowl; moving-machinery and moving-belt, if there are moves
 }
 
 func (WeightDrift) ID() string { return "weight-drift" }
@@ -148,6 +147,7 @@ func (q WeightDrift) Append(dst []DriftMove) (out WeightDriftResult, err error) 
 	out = WeightDriftResult{
 		EndWeight: unit.Mass(end), Drift: unit.Mass(end - start),
 		FirstMinute: unit.Mass(start - start/(1+float64(g*60))), Mean: q.StartWeight, Moves: dst,
+		Cautions: reckon.RaisedBowl,
 	}
 	if grown > 0 {
 		out.Mean = unit.Mass(start * math.Log1p(grown) / grown)
@@ -157,7 +157,7 @@ func (q WeightDrift) Append(dst []DriftMove) (out WeightDriftResult, err error) 
 	}
 	for i := range moves {
 		out.Moves = append(out.Moves, q.move(i+1))
-		out.Cautions |= reckon.MovingMachinery
+		out.Cautions |= reckon.MovingMachinery | reckon.MovingBelt
 	}
 	return out, nil
 }
@@ -280,9 +280,10 @@ type BatchForWeightDrift struct {
 
 // BatchForWeightDriftResult is the largest batch.
 type BatchForWeightDriftResult struct {
-	Time       unit.Duration `json:"time" sym:"t"`  // hopper time at which the limit is reached
-	Batch      unit.Mass     `json:"batch" sym:"M"` // batch that leaves the hopper in that time
-	Conditions Conditions    `json:"conditions"`    // uncalibrated
+	Time       unit.Duration   `json:"time" sym:"t"`  // hopper time at which the limit is reached
+	Batch      unit.Mass       `json:"batch" sym:"M"` // batch that leaves the hopper in that time
+	Conditions Conditions      `json:"conditions"`    // uncalibrated
+	Cautions   reckon.Cautions `json:"cautions"`      // raised-bowl
 }
 
 func (BatchForWeightDrift) ID() string { return "batch-for-weight-drift" }
@@ -324,6 +325,7 @@ func (q BatchForWeightDrift) Solve() (out BatchForWeightDriftResult, err error) 
 	if q.GrowthBasis == Estimated {
 		out.Conditions |= reckon.Uncalibrated
 	}
+	out.Cautions = reckon.RaisedBowl
 	return out, nil
 }
 
@@ -388,7 +390,8 @@ type HopperGrowthResult struct {
 	High        unit.GrowthRate `json:"high" sym:"g_h"`         // upper end
 	StartWeight unit.Mass       `json:"start_weight" sym:"m_0"` // weight that the fit gives at the tipping
 
-	Conditions Conditions `json:"conditions"` // weigh-more: the growth is not significant
+	Conditions Conditions      `json:"conditions"` // weigh-more: the growth is not significant
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-belt
 }
 
 func (HopperGrowth) ID() string { return "hopper-growth" }
@@ -473,6 +476,7 @@ func (q HopperGrowth) Solve() (out HopperGrowthResult, err error) {
 	if found.Low <= 0 && found.High >= 0 {
 		found.Conditions |= WeighMore
 	}
+	found.Cautions = reckon.MovingBelt
 	return found, nil
 }
 

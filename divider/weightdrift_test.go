@@ -83,7 +83,7 @@ func TestMovesBringTheWeightBack(t *testing.T) {
 	}
 	last := out.Moves[len(out.Moves)-1]
 	assert.Less(t, last.At, in.Time)
-	assert.Equal(t, reckon.MovingMachinery, out.Cautions)
+	assert.Equal(t, reckon.RaisedBowl|reckon.MovingMachinery|reckon.MovingBelt, out.Cautions)
 }
 
 // A handle with a step: the moves are whole steps, and between them the weight never
@@ -159,7 +159,7 @@ func TestWeightDriftMean(t *testing.T) {
 	assert.Equal(t, in.StartWeight, out.Mean)
 	assert.Equal(t, in.StartWeight, out.EndWeight)
 	assert.Empty(t, out.Moves)
-	assert.Zero(t, out.Cautions)
+	assert.Equal(t, reckon.RaisedBowl, out.Cautions, "nothing is set")
 }
 
 // Weights that follow the law give their growth back exactly; scattered ones

@@ -146,14 +146,17 @@ type WaterForBase struct {
 	Room      unit.Temp      `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out if the base was made without it
 	Third     unit.Temp      `json:"third,omitzero" sym:"T_3" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
 	Fourth    unit.Temp      `json:"fourth,omitzero" sym:"T_4" range:"-40 °C..60 °C"` // a second one, if any
+	YeastUse
+	WaterSupply
 }
 
 // WaterForBaseResult is the water to use.
 type WaterForBaseResult struct {
+	Weigh      WaterWeights    `json:"weigh,omitzero"`       // ice, tap water and hot water, if the water and the tap are given
 	WaterTemp  unit.Temp       `json:"water_temp" sym:"T_w"` // may be below freezing: see the conditions and [Ice]
 	Factors    int             `json:"factors" sym:"N"`      // N, the water included; the base must have been made with the same
-	Conditions Conditions      `json:"conditions"`           // below-freezing, colder-than-all-ice, warm-for-yeast
-	Cautions   reckon.Cautions `json:"cautions"`             // hot-water
+	Conditions Conditions      `json:"conditions"`           // below-freezing, colder-than-all-ice, warm-for-yeast, cold-for-dry-yeast, much-ice, warmer-than-tap
+	Cautions   reckon.Cautions `json:"cautions"`             // hot-water, ice-handling, lifting
 }
 
 func (WaterForBase) ID() string { return "water-for-base" }
@@ -161,9 +164,12 @@ func (WaterForBase) ID() string { return "water-for-base" }
 func (q WaterForBase) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "base", q.Base, leastBase, mostBase)
 	q.factors().check(c)
+	q.YeastUse.check(c)
+	q.WaterSupply.check(c)
 }
 
-// Solve has no answer if the water would have to be above 55 °C, or below absolute zero.
+// Solve has no answer if the water would have to be above 45 °C and meets the
+// yeast, above 55 °C whatever the yeast, or below absolute zero. It says what flour or room would do.
 func (q WaterForBase) Solve() (out WaterForBaseResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	if q.Check(&c); !c.OK() {
@@ -171,13 +177,16 @@ func (q WaterForBase) Solve() (out WaterForBaseResult, err error) {
 	}
 	n, sum := q.factors().sum()
 	water := unit.Celsius(float64(q.Base) - sum)
-	if !isWaterOrIce(water) {
-		return out, noWater(q.ID(), "a base of "+q.Base.String(), water, "warm the flour or the room, or mix longer", func(t float64) string {
+	if !q.YeastUse.fits(water) {
+		return out, q.noWater(q.ID(), "a base of "+q.Base.String(), water, q.factors().warmer(water.Sub(unit.Celsius(q.hottest()))), func(t float64) string {
 			return unit.TempDelta(t + sum).String()
 		})
 	}
 	out.WaterTemp, out.Factors = water, n
-	out.Conditions, out.Cautions = waterConditions(water)
+	out.Conditions, out.Cautions = q.waterConditions(water)
+	if err = q.weigh(q.ID(), water, &out.Weigh, &out.Conditions, &out.Cautions); err != nil {
+		return WaterForBaseResult{}, err
+	}
 	return out, nil
 }
 
@@ -185,6 +194,7 @@ func (q WaterForBase) Show(w *reckon.Working, out WaterForBaseResult) {
 	w.Inputs(q)
 	q.factors().show(w, out)
 	w.Lines(out, "water temperature: T_w = B - S  [base temperature less the known temperatures]")
+	q.WaterSupply.show(w, out.Weigh, "T_w", out.WaterTemp)
 }
 
 func (q WaterForBase) factors() factorTemps {
@@ -236,7 +246,7 @@ func (q BaseForWater) Solve() (out BaseForWaterResult, err error) {
 	n, sum := q.factors().sum()
 	base := q.WaterTemp.Celsius() + sum
 	out.Base, out.Fahrenheit, out.Factors = unit.TempDelta(base), baseInFahrenheit(base, float64(n)), n
-	out.Conditions, out.Cautions = waterConditions(q.WaterTemp)
+	out.Conditions, out.Cautions = YeastUse{}.waterConditions(q.WaterTemp)
 	return out, nil
 }
 
@@ -274,15 +284,18 @@ type BaseCorrection struct {
 	WaterTemp  unit.Temp      `json:"water_temp" sym:"T_w" range:"-80 °C..55 °C"`     // water of the last batch; below 0 °C stands for ice and water
 	TargetTemp unit.Temp      `json:"target_temp" sym:"T_wanted" range:"0 °C..45 °C"` // dough temperature wanted
 	GotTemp    unit.Temp      `json:"got_temp" sym:"T_got" range:"0 °C..60 °C"`       // dough temperature that came out
+	YeastUse
+	WaterSupply
 }
 
 // BaseCorrectionResult is the base and the water for the next batch.
 type BaseCorrectionResult struct {
+	Weigh      WaterWeights    `json:"weigh,omitzero"`        // ice, tap water and hot water, if the water and the tap are given
 	Base       unit.TempDelta  `json:"base" sym:"B_1"`        // base to keep for this dough
 	WaterTemp  unit.Temp       `json:"water_temp" sym:"T_w1"` // water for the next batch if flour, room and the rest stay as they were
 	Change     unit.TempDelta  `json:"change" sym:"D"`        // how much warmer the water is than before
-	Conditions Conditions      `json:"conditions"`            // below-freezing, colder-than-all-ice, warm-for-yeast
-	Cautions   reckon.Cautions `json:"cautions"`              // hot-water
+	Conditions Conditions      `json:"conditions"`            // below-freezing, colder-than-all-ice, warm-for-yeast, cold-for-dry-yeast, much-ice, warmer-than-tap
+	Cautions   reckon.Cautions `json:"cautions"`              // hot-water, ice-handling, lifting
 }
 
 func (BaseCorrection) ID() string { return "base-correction" }
@@ -293,9 +306,12 @@ func (q BaseCorrection) Check(c *reckon.Checks) {
 	checkWater(c, q.WaterTemp)
 	checkTarget(c, "target_temp", q.TargetTemp)
 	reckon.CheckTemp(c, "got_temp", q.GotTemp, unit.Celsius(0), hottestReading)
+	q.YeastUse.check(c)
+	q.WaterSupply.check(c)
 }
 
-// Solve has no answer if the water would have to be above 55 °C, or below absolute zero.
+// Solve has no answer if the water would have to be above 45 °C and meets the
+// yeast, above 55 °C whatever the yeast, or below absolute zero.
 func (q BaseCorrection) Solve() (out BaseCorrectionResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	if q.Check(&c); !c.OK() {
@@ -304,13 +320,17 @@ func (q BaseCorrection) Solve() (out BaseCorrectionResult, err error) {
 	n := float64(q.Factors)
 	change := unit.TempDelta(n * (q.TargetTemp.Celsius() - q.GotTemp.Celsius()))
 	water := q.WaterTemp.Add(change)
-	if !isWaterOrIce(water) {
-		return out, noWater(q.ID(), "a dough of "+q.TargetTemp.String(), water, "warm the flour or the room, or mix longer", func(t float64) string {
+	if !q.YeastUse.fits(water) {
+		short := water.Sub(unit.Celsius(q.hottest()))
+		return out, q.noWater(q.ID(), "a dough of "+q.TargetTemp.String(), water, "flour or room "+short.String()+" warmer would do", func(t float64) string {
 			return unit.Celsius(q.GotTemp.Celsius() + (t-q.WaterTemp.Celsius())/n).String()
 		})
 	}
 	out.Base, out.WaterTemp, out.Change = q.Base+change, water, change
-	out.Conditions, out.Cautions = waterConditions(water)
+	out.Conditions, out.Cautions = q.waterConditions(water)
+	if err = q.weigh(q.ID(), water, &out.Weigh, &out.Conditions, &out.Cautions); err != nil {
+		return BaseCorrectionResult{}, err
+	}
 	return out, nil
 }
 
@@ -321,4 +341,5 @@ func (q BaseCorrection) Show(w *reckon.Working, out BaseCorrectionResult) {
 		"base temperature from now on: B_1 = B + D",
 		"water temperature for the next batch: T_w1 = T_w + D",
 	)
+	q.WaterSupply.show(w, out.Weigh, "T_w1", out.WaterTemp)
 }

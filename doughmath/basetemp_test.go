@@ -128,17 +128,19 @@ func TestBaseRefusesWaterThatKillsYeast(t *testing.T) {
 	_, err := doughmath.WaterForBase{Base: 82, FlourTemp: unit.Celsius(9), Room: unit.Celsius(10)}.Solve()
 	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
-	assert.Equal(t, "74 C°", none.High)
+	assert.Equal(t, "64 C°", none.High)
+	assert.ErrorContains(t, err, "flour of 27 °C or a room of 28 °C would do")
 	_, err = doughmath.BaseCorrection{Base: 70, Factors: 3, WaterTemp: unit.Celsius(51), TargetTemp: unit.Celsius(25), GotTemp: unit.Celsius(21)}.Solve()
 	require.ErrorAs(t, err, &none)
-	assert.Equal(t, "22.3 °C", none.High, "21 °C and a third of the 4 degrees left to 55 °C")
+	assert.Equal(t, "19 °C", none.High, "21 °C and a third of the 6 degrees down to 45 °C")
+	assert.ErrorContains(t, err, "flour or room 18 C° warmer would do")
 }
 
 // A number below absolute zero stands for no water and no ice.
 func TestBaseThatNoWaterReaches(t *testing.T) {
 	hot := unit.Celsius(60)
 	_, err := doughmath.WaterForBase{Base: -60, FlourTemp: hot, Room: hot, Third: hot, Fourth: hot}.Solve()
-	assert.ErrorContains(t, err, "it can reach 160 C° to 295 C°")
+	assert.ErrorContains(t, err, "it can reach 160 C° to 285 C°")
 	_, err = doughmath.BaseCorrection{
 		Base: 0, Factors: 5, WaterTemp: unit.Celsius(-80), TargetTemp: unit.Celsius(0), GotTemp: unit.Celsius(45),
 	}.Solve()

@@ -34,6 +34,10 @@ const (
 	EnergyDiffers
 	// FewBatches says that the batches logged say too little about the next one.
 	FewBatches
+	// WarmerThanTap says that the water needed is warmer than the tap, and no hot tap is given.
+	WarmerThanTap
+	// ColdForDryYeast says that the water is cold enough to harm dry yeast that it wets.
+	ColdForDryYeast
 
 	conditionEnd // one past the last
 )
@@ -57,6 +61,8 @@ var conditions = [...]reckon.Note{
 	{Word: "leftover-dough", Says: "Dough is left after the last whole piece."},
 	{Word: "energy-differs", Says: "The heat balance and the factor rule differ by more than a thermometer's accuracy: calibrate the friction."},
 	{Word: "few-batches", Says: "The batches logged are too few, or vary too much, to say much about the next: log more before you rely on the figures."},
+	{Word: "warmer-than-tap", Says: "The tap is colder than the water needed: heat this water, or give the temperature of the hot tap for the kilograms of each."},
+	{Word: "cold-for-dry-yeast", Says: "Water this cold harms dry yeast that it wets: work the yeast in once flour and water are mixed, or wet it first in a little water fit for it."},
 }
 
 // Every condition has its note, or this does not compile.

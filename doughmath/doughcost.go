@@ -34,7 +34,7 @@ type IngredientPrice struct {
 // Source: common practice; cases in testdata/cases/doughmath/dough-cost.json.
 type DoughCost struct {
 	Ingredients []Ingredient      `json:"ingredients" items:"1..1000"`                   // the formula; the flours make 100 %
-	Prices      []IngredientPrice `json:"prices"`                                        // one for each ingredient, water too: its price can be 0
+	Prices      []IngredientPrice `json:"prices" items:"..1000"`                         // one for each ingredient, water too: its price can be 0
 	PieceWeight unit.Mass         `json:"piece_weight" sym:"m" range:"1 mg..1000 t"`     // dough weight of one piece
 	Waste       unit.Percent      `json:"waste,omitzero" sym:"w,0" range:"0 %..<100 %"`  // dough that sticks, is trimmed or is swept up
 	WasteBasis  WasteBasis        `json:"waste_basis,omitzero"`                          // "order" or "dough"; needed with a waste allowance

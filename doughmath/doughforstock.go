@@ -1,6 +1,7 @@
 package doughmath
 
 import (
+	"slices"
 	"strconv"
 
 	"example.com/dough/doughmath/reckon"
@@ -60,6 +61,7 @@ func (q DoughForStock) check(c *reckon.Checks) (sum, flour float64, scarce int) 
 	sum, _ = checkFormula(c, q.Ingredients)
 	if len(q.Stock) == 0 || len(q.Stock) > mostListItems {
 		c.Fail("stock", strconv.Itoa(len(q.Stock))+" ingredients", "1 to "+strconv.Itoa(mostListItems)+" ingredients that are scarce")
+		return sum, flour, -1
 	}
 	scarce = -1
 	for i := range q.Stock {
@@ -79,10 +81,8 @@ func (q DoughForStock) check(c *reckon.Checks) (sum, flour float64, scarce int) 
 func (q *DoughForStock) flourFor(c *reckon.Checks, i int) (flour float64, ok bool) {
 	s := &q.Stock[i]
 	massOK := reckon.CheckRange(c, "mass", s.Mass, 0, largestMass)
-	for j := range q.Stock[:i] {
-		if q.Stock[j].Name == s.Name {
-			c.Fail("name", strconv.Quote(unit.Clip(s.Name)), "each ingredient once")
-		}
+	if slices.ContainsFunc(q.Stock[:i], func(other Stock) bool { return other.Name == s.Name }) {
+		c.Fail("name", strconv.Quote(unit.Clip(s.Name)), "each ingredient once")
 	}
 	at := findIngredient(q.Ingredients, s.Name)
 	switch {

@@ -89,7 +89,7 @@ func (q DoughYield) Show(w *reckon.Working, out DoughYieldResult) {
 // Source: wiki-otvet.ru, how to cost bread (Russian practice of yield and gain); F. Accum, Art of Making Good Wholesome Bread
 // (1821); cases in testdata/cases/doughmath/bread-yield.json.
 //
-// The inverse is [FlourForBread].
+// The inverses are [FlourForBread] and [BreadForFlour].
 type BreadYield struct {
 	Bread  unit.Mass `json:"bread" sym:"B" range:"1 mg..1000 t"`  // bread as sold
 	Rework unit.Mass `json:"rework,omitzero" sym:"R,0" range:"-"` // bread of earlier days worked in, which this flour did not make; 0 to less than the bread
@@ -178,4 +178,48 @@ func (q FlourForBread) Solve() (out FlourForBreadResult, err error) {
 func (q FlourForBread) Show(w *reckon.Working, out FlourForBreadResult) {
 	w.Inputs(q)
 	w.Lines(out, "flour: F = 100*(B - R)/Y")
+}
+
+// BreadForFlour asks how much bread the flour makes:
+//
+//	B = F*Y/100 + R
+//
+// It is an inverse of [BreadYield], with the same validity and source.
+//
+// Source: US Army, General Regulations (1821), on bread; cases in testdata/cases/doughmath/bread-for-flour.json.
+//
+// The inverse is [BreadYield].
+type BreadForFlour struct {
+	Flour  unit.Mass          `json:"flour" sym:"F" range:"1 mg..1000 t"`            // all the flour
+	Yield  unit.BakersPercent `json:"yield" sym:"Y" range:"1 %..1000 %"`             // bread for 100 parts of flour
+	Rework unit.Mass          `json:"rework,omitzero" sym:"R,0" range:"0 g..1000 t"` // bread of earlier days worked in, which this flour does not make
+}
+
+// BreadForFlourResult is the bread to expect.
+type BreadForFlourResult struct {
+	Bread unit.Mass          `json:"bread" sym:"B"` // bread as sold
+	Gain  unit.BakersPercent `json:"gain" sym:"G"`  // bread above the flour, for 100 parts of flour
+}
+
+func (BreadForFlour) ID() string { return "bread-for-flour" }
+
+func (q BreadForFlour) Check(c *reckon.Checks) {
+	checkMass(c, "flour", q.Flour)
+	reckon.CheckRange(c, "yield", q.Yield, 1, largestPercent)
+	reckon.CheckRange(c, "rework", q.Rework, 0, largestMass)
+}
+
+func (q BreadForFlour) Solve() (out BreadForFlourResult, err error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return out, c.Err()
+	}
+	out.Bread = unit.Mass(float64(float64(q.Flour)*float64(q.Yield))/100) + q.Rework
+	out.Gain = q.Yield - 100
+	return out, nil
+}
+
+func (q BreadForFlour) Show(w *reckon.Working, out BreadForFlourResult) {
+	w.Inputs(q)
+	w.Lines(out, "bread: B = F*Y/100 + R", "gain: G = Y - 100")
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
 
@@ -129,4 +130,41 @@ func FuzzYield(f *testing.F) {
 		net, _ := doughmath.DoughYield{Ingredients: list, Liquids: doughmath.LiquidsWater}.Solve()
 		marshals(t, net)
 	})
+}
+
+func ExampleBreadForFlour() {
+	out, err := doughmath.BreadForFlour{Flour: unit.Kilograms(500), Yield: 134}.Solve()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(out.Bread, "of bread, a gain of", out.Gain)
+	// Output: 670 kg of bread, a gain of 34 %
+}
+
+func TestBreadForFlourThereAndBack(t *testing.T) {
+	r := rand.New(rand.NewPCG(8, 2))
+	for range 1000 {
+		in := doughmath.BreadForFlour{Flour: unit.Mass(1 + 1e6*r.Float64()), Yield: unit.BakersPercent(50 + 200*r.Float64()), Rework: unit.Mass(1e4 * r.Float64())}
+		out, w, err := reckon.Explain(in)
+		require.NoError(t, err)
+		isTrue(t, w)
+		back, err := doughmath.BreadYield{Bread: out.Bread, Flour: in.Flour, Rework: in.Rework}.Solve()
+		if err != nil {
+			continue // more rework than a yield counts on
+		}
+		require.InEpsilon(t, float64(in.Yield), float64(back.Yield), 1e-9)
+		require.InDelta(t, float64(out.Gain), float64(back.Gain), 1e-6)
+		flour, err := doughmath.FlourForBread{Bread: out.Bread, Rework: in.Rework, Yield: in.Yield}.Solve()
+		require.NoError(t, err)
+		require.InEpsilon(t, float64(in.Flour), float64(flour.Flour), 1e-9)
+	}
+	_, err := doughmath.BreadForFlour{Yield: 0.5, Rework: -1}.Solve()
+	assert.Equal(t, []string{"flour", "yield", "rework"}, fields(err))
+	in := doughmath.BreadForFlour{Flour: 500, Yield: 134}
+	assert.Zero(t, testing.AllocsPerRun(100, func() {
+		if _, err := in.Solve(); err != nil {
+			t.Fatal(err)
+		}
+	}))
 }

@@ -173,14 +173,17 @@ func saltCondition(salt float64) Conditions {
 // dough, or for this much flour:
 //
 //	S = sum of p_i, F = D * 100 / S or D = F * S / 100
-//	e_i = F * p_i / 100
-//	without a division: m_i = e_i, D_d = D
-//	with a division:    D_d = round(D / d) * d, m_i = e_i in whole divisions d that add up to D_d
+//	rounding up to whole u: F_u = ceil(F / u) * u, otherwise F_u = F
+//	e_i = F_u * p_i / 100, D_u = F_u * S / 100
+//	without a division: m_i = e_i, D_d = D_u
+//	with a division:    D_d = round(D_u / d) * d, m_i = e_i in whole divisions d that add up to D_d
 //	r_i = m_i - e_i
 //
 // The rounding is by largest remainder: each weight is rounded down, and the divisions that are missing go
-// to the ingredients that lost most (of equal ones, to the earlier). The condition scale-too-coarse means
-// that an ingredient is off by more than 5 % of itself.
+// to the ingredients that lost most (of equal ones, to the earlier). With several scales each ingredient is weighed on the
+// one that is kept for it, or else on the finest that takes its weight; those on the finest scale are rounded first, and
+// those on a coarser one make up for it, so that the dough is right to the nearest of the coarsest division in use. The condition
+// scale-too-coarse means that an ingredient is off by more than 5 % of itself.
 //
 // It is exact arithmetic on the percentages. A starter counts on the flours
 // listed, not on the flour inside it; see [PrefermentSplit] for the other readings.
@@ -190,7 +193,9 @@ func saltCondition(salt float64) Conditions {
 //   - a name is empty,
 //   - a water content or a starter's hydration is missing, out of range, or given where it does not belong,
 //   - both dough and flour are given, or neither,
-//   - the division exceeds the dough.
+//   - the division exceeds the dough,
+//   - a division and scales are both given, or no scale takes an ingredient,
+//   - a scale is kept for what is not an ingredient, or two for the same.
 //
 // Source: Wild Yeast, Baker's Percentage tutorial (2008); A. Gupta and others, cases in
 // testdata/cases/doughmath/formula-scale.json. The rounding is the method of largest remainders.
@@ -201,26 +206,38 @@ type FormulaScale struct {
 	Dough       unit.Mass    `json:"dough,omitzero" sym:"D" range:"1 mg..1000 t"`    // dough wanted; leave out if flour is given
 	Flour       unit.Mass    `json:"flour,omitzero" sym:"F" range:"1 mg..1000 t"`    // all the flour; leave out if dough is given
 	Division    unit.Mass    `json:"division,omitzero" sym:"d" range:"1 mg..1000 t"` // the scale's division, no more than the dough; 0 for weights that are not rounded
+	Scales      []Scale      `json:"scales,omitzero" items:"0..16"`                  // in place of a division: the scales to weigh on
+	RoundUp     unit.Mass    `json:"round_up,omitzero" sym:"u" range:"1 mg..1000 t"` // a convenient weight of flour, such as a kilogram or a bag: the flour is raised to the next whole multiple of it; 0 for none
 }
+
+func (q FormulaScale) scaling() scaling { return scaling{q.Division, q.Scales} }
 
 // Part is one ingredient as weighed.
 type Part struct {
-	Name    string             `json:"name"`            // as in the formula
-	Percent unit.BakersPercent `json:"percent"`         // as in the formula
-	Mass    unit.Mass          `json:"mass" sym:"m_#"`  // what to weigh
-	Exact   unit.Mass          `json:"exact" sym:"e_#"` // what the formula asks for, before rounding
-	Error   unit.Mass          `json:"error" sym:"r_#"` // mass - exact; never as much as one division
+	Name     string             `json:"name"`                      // as in the formula
+	Percent  unit.BakersPercent `json:"percent"`                   // as in the formula
+	Mass     unit.Mass          `json:"mass" sym:"m_#"`            // what to weigh
+	Exact    unit.Mass          `json:"exact" sym:"e_#"`           // what the formula asks for, before rounding
+	Error    unit.Mass          `json:"error" sym:"r_#"`           // mass - exact; never as much as one division
+	Scale    string             `json:"scale,omitzero"`            // the scale to weigh it on, if there are several
+	Division unit.Mass          `json:"division,omitzero" sym:"-"` // its division; 0 for a weight that is not rounded
 }
+
+func (p *Part) weighing() weighing { return weighing{p.Exact, p.Division, p.Mass} }
+
+func (p *Part) weigh(m unit.Mass) { p.Mass, p.Error = m, m-p.Exact }
 
 // FormulaScaleResult is what to weigh.
 type FormulaScaleResult struct {
-	Parts        []Part             `json:"parts"`                 // in the order of the formula
-	Flour        unit.Mass          `json:"flour" sym:"F"`         // all the flour, before rounding
-	Dough        unit.Mass          `json:"dough" sym:"D"`         // all the dough, before rounding
-	Weighed      unit.Mass          `json:"weighed" sym:"D_d"`     // what the parts add up to: the dough to the nearest division
-	TotalPercent unit.BakersPercent `json:"total_percent" sym:"S"` // sum of the percentages
-	Conditions   Conditions         `json:"conditions"`            // rounded, scale-too-coarse, unusual-salt
-	Cautions     reckon.Cautions    `json:"cautions"`              // flour-dust, lifting
+	Parts        []Part             `json:"parts"`                         // in the order of the formula
+	Flour        unit.Mass          `json:"flour" sym:"F"`                 // all the flour, before rounding
+	FlourUsed    unit.Mass          `json:"flour_used,omitzero" sym:"F_u"` // the flour rounded up, if that is asked for: all weights go by it
+	DoughMade    unit.Mass          `json:"dough_made,omitzero" sym:"D_u"` // the dough that comes of it
+	Dough        unit.Mass          `json:"dough" sym:"D"`                 // all the dough, before rounding
+	Weighed      unit.Mass          `json:"weighed" sym:"D_d"`             // what the parts add up to: the dough to the nearest division, the coarsest in use
+	TotalPercent unit.BakersPercent `json:"total_percent" sym:"S"`         // sum of the percentages
+	Conditions   Conditions         `json:"conditions"`                    // rounded, scale-too-coarse, unusual-salt
+	Cautions     reckon.Cautions    `json:"cautions"`                      // flour-dust, lifting
 }
 
 func (FormulaScale) ID() string { return "formula-scale" }
@@ -231,17 +248,45 @@ func (q FormulaScale) Check(c *reckon.Checks) { q.check(c) }
 func (q FormulaScale) check(c *reckon.Checks) (flour, dough unit.Mass, sum, salt float64) {
 	sum, salt = checkFormula(c, q.Ingredients)
 	checkAmount(c, q.Dough, q.Flour)
-	if q.Division != 0 && !(q.Division >= smallestMass && q.Division <= largestMass) {
-		c.Fail("division", reckon.Text(q.Division), "left out, or "+reckon.Text(smallestMass)+" or more")
+	q.scaling().check(c)
+	if q.RoundUp != 0 {
+		checkMass(c, "round_up", q.RoundUp)
 	}
 	if !c.OK() {
 		return 0, 0, 0, 0
 	}
+	q.scaling().checkNames(c, q.Ingredients)
 	flour, dough = amounts(q.Dough, q.Flour, sum)
-	if q.Division > dough {
+	used, made := q.used(flour, dough, sum)
+	if q.Division > made {
 		c.Fail("division", reckon.Text(q.Division), "no more than the dough of "+reckon.Text(dough)+": use a finer scale")
 	}
+	if len(q.Scales) > 0 && c.OK() {
+		for i := range q.Ingredients {
+			g := &q.Ingredients[i]
+			m := unit.Mass(float64(float64(used)*float64(g.Percent)) / 100)
+			if _, d := q.scaling().on(g.Name, m); d == 0 {
+				q.scaling().refuse(c, g.Name, m)
+				break
+			}
+		}
+	}
 	return flour, dough, sum, salt
+}
+
+// used returns flour and dough, raised to a convenient weight if that is asked for.
+func (q FormulaScale) used(flour, dough unit.Mass, sum float64) (used, made unit.Mass) {
+	if q.RoundUp == 0 {
+		return flour, dough
+	}
+	return amounts(0, wholeAbove(flour, q.RoundUp), sum)
+}
+
+// wholeAbove raises m to a whole multiple of step. What is whole but for the
+// rounding of binary arithmetic stays as it is.
+func wholeAbove(m, step unit.Mass) unit.Mass {
+	n := float64(m) / float64(step)
+	return unit.Mass(math.Ceil(n-max(roundingSlack, 1e-14*n)) * float64(step))
 }
 
 // checkAmount requires exactly one of dough and flour.
@@ -275,93 +320,74 @@ func (q FormulaScale) Append(dst []Part) (out FormulaScaleResult, err error) {
 	if !c.OK() {
 		return out, c.Err()
 	}
+	used, made := q.used(flour, dough, sum)
 	first := len(dst)
 	dst = slices.Grow(dst, len(q.Ingredients))[:first+len(q.Ingredients)]
 	parts := dst[first:]
 	for i := range parts {
 		g, p := &q.Ingredients[i], &parts[i]
-		exact := unit.Mass(float64(float64(flour)*float64(g.Percent)) / 100)
-		p.Name, p.Percent, p.Mass, p.Exact, p.Error = g.Name, g.Percent, exact, exact, 0
+		exact := unit.Mass(float64(float64(used)*float64(g.Percent)) / 100)
+		*p = Part{Name: g.Name, Percent: g.Percent, Mass: exact, Exact: exact}
+		p.Scale, p.Division = q.scaling().on(g.Name, exact)
 	}
-	out.Parts, out.Flour, out.Dough, out.Weighed, out.TotalPercent = dst, flour, dough, dough, unit.BakersPercent(sum)
+	out.Parts, out.Flour, out.Dough, out.Weighed, out.TotalPercent = dst, flour, dough, made, unit.BakersPercent(sum)
 	out.Conditions, out.Cautions = saltCondition(salt), reckon.FlourDust|reckon.Lifting
-	if q.Division != 0 {
-		out.Weighed = roundParts(parts, q.Division, dough)
-		out.Conditions |= roundedCondition(parts)
+	if q.scaling().rounds() {
+		out.Weighed = roundWeights(parts, made, (*Part).weighing, (*Part).weigh)
+		out.Conditions |= roundingSeen(parts, (*Part).weighing)
+	}
+	if q.RoundUp != 0 {
+		out.FlourUsed, out.DoughMade = used, made
+		if float64(used-flour) > 1e-9*float64(flour) {
+			out.Conditions |= reckon.Rounded
+		}
 	}
 	return out, nil
-}
-
-// roundParts rounds the parts to whole divisions that add up to the total,
-// itself rounded to the nearest division, which it returns.
-func roundParts(parts []Part, division, total unit.Mass) unit.Mass {
-	units := math.Round(float64(total) / float64(division))
-	missing := units
-	for i := range parts {
-		p := &parts[i]
-		down := wholeBelow(float64(p.Exact) / float64(division))
-		p.Mass = unit.Mass(down * float64(division))
-		p.Error = p.Mass - p.Exact
-		missing -= down
-	}
-	// At most one division per part is missing: a part that has been given one
-	// has lost nothing any more, so it is not chosen again.
-	slack := unit.Mass(roundingSlack * float64(division))
-	for ; missing >= 1; missing-- {
-		most, least := 0, unit.Mass(math.Inf(1))
-		for i := range parts {
-			// A part that lost more by rounding noise alone has not lost more.
-			if e := parts[i].Error; least-e > slack {
-				most, least = i, e
-			}
-		}
-		p := &parts[most]
-		p.Mass = unit.Mass(float64(math.Round(float64(p.Mass)/float64(division))+1) * float64(division))
-		p.Error = p.Mass - p.Exact
-	}
-	return unit.Mass(units * float64(division))
-}
-
-func roundedCondition(parts []Part) (seen Conditions) {
-	for i := range parts {
-		p := &parts[i]
-		// What binary arithmetic leaves over is not rounding.
-		if off := math.Abs(float64(p.Error)); off > 1e-9*float64(p.Exact) {
-			seen |= reckon.Rounded
-			if off*100 > coarseErrorPercent*float64(p.Exact) {
-				seen |= reckon.ScaleTooCoarse
-			}
-		}
-	}
-	return seen
 }
 
 func (q FormulaScale) Show(w *reckon.Working, out FormulaScaleResult) {
 	out.Parts = out.Parts[len(out.Parts)-len(q.Ingredients):]
 	w.Inputs(q)
 	w.Lines(out, "sum of the percentages: S = sum(p_#)", amountLine(q.Dough))
+	flour, dough := "F", "D"
+	if q.RoundUp != 0 {
+		flour, dough = "F_u", "D_u"
+		w.Lines(out, "flour, rounded up: F_u = ceil(F/u - max(1e-9, 1e-14*F/u))*u", "dough of that flour: D_u = F_u*S/100")
+	}
 	var each itemLines
-	if q.Division == 0 {
+	if !q.scaling().rounds() {
 		for i, p := range out.Parts {
-			each.item(i+1, p.Name, "to weigh: m_# = F*p_#/100")
+			each.item(i+1, p.Name, "to weigh: m_# = "+flour+"*p_#/100")
 		}
 		each.show(w, out)
 		return
 	}
 	for i, p := range out.Parts {
-		each.item(i+1, p.Name, "before rounding: e_# = F*p_#/100")
+		each.item(i+1, p.Name, "before rounding: e_# = "+flour+"*p_#/100")
 	}
-	each.line("dough to the nearest division: D_d = round(D/d)*d")
+	if q.Division != 0 {
+		each.line("dough to the nearest division: D_d = round(" + dough + "/d)*d")
+	}
 	each.show(w, out)
 	// Who is given the divisions that are missing depends on all the remainders at once.
 	for i, p := range out.Parts {
-		w.Given(p.Name+", to weigh, rounded so that the weights add up", "m_"+strconv.Itoa(i+1), float64(p.Mass), "g", "largest remainder")
+		w.Given(p.Name+", to weigh"+onScale(p.Scale)+", rounded so that the weights add up", "m_"+strconv.Itoa(i+1), float64(p.Mass), "g", "largest remainder")
 	}
 	var off itemLines
 	for i, p := range out.Parts {
 		off.item(i+1, p.Name, "off by: r_# = m_# - e_#")
 	}
+	if q.Division == 0 {
+		off.line("dough as weighed: D_d = sum(m_#)")
+	}
 	off.show(w, out)
+}
+
+func onScale(name string) string {
+	if name == "" {
+		return ""
+	}
+	return " on the scale " + unit.Clip(name)
 }
 
 // amountLine is the step to the one of flour and dough that was not given.

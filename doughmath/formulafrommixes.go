@@ -17,7 +17,7 @@ type MixUse struct {
 type WeighedMix struct {
 	Name    string              `json:"name"`                             // what it is called; not "final mix"
 	Weights []WeighedIngredient `json:"weights,omitzero" items:"1..1000"` // what is weighed into it; leave out if it is mixed of other preferments alone
-	Uses    []MixUse            `json:"uses,omitzero"`                    // other preferments that go into it
+	Uses    []MixUse            `json:"uses,omitzero" items:"..1000"`     // other preferments that go into it
 }
 
 // FormulaFromMixes asks for the overall formula of a dough that is weighed in
@@ -62,7 +62,7 @@ type WeighedMix struct {
 type FormulaFromMixes struct {
 	Preferments []WeighedMix        `json:"preferments" sym:"-" items:"1..16"` // as they are made; what is kept back is not used
 	Final       []WeighedIngredient `json:"final" sym:"-" items:"1..1000"`     // what is weighed into the final mix
-	FinalUses   []MixUse            `json:"final_uses" sym:"-"`                // preferments that go into the final mix
+	FinalUses   []MixUse            `json:"final_uses" sym:"-" items:"..1000"` // preferments that go into the final mix
 	Liquids     LiquidReading       `json:"liquids"`                           // for the hydrations: "whole-mass" or "water-content"
 }
 
@@ -160,7 +160,7 @@ func (m *mixer) check(c *reckon.Checks, q *FormulaFromMixes) {
 		p := &q.Preferments[k]
 		mark := c.Mark()
 		if p.Name == "" || p.Name == FinalMix {
-			c.Fail("name", strconv.Quote(p.Name), "a name other than \""+FinalMix+"\"")
+			c.Fail("name", strconv.Quote(unit.Clip(p.Name)), "a name other than \""+FinalMix+"\"")
 		}
 		for i := range q.Preferments[:k] {
 			if q.Preferments[i].Name == p.Name {
@@ -204,6 +204,9 @@ func (m *mixer) check(c *reckon.Checks, q *FormulaFromMixes) {
 
 // checkUses requires uses of preferments that are there, and returns them by preferment.
 func checkUses(c *reckon.Checks, q *FormulaFromMixes, list string, uses []MixUse) (by [mostPreferments]float64) {
+	if !reckon.CheckItems(c, list, len(uses), mostListItems) {
+		return by
+	}
 	for i := range uses {
 		u := &uses[i]
 		k := 0

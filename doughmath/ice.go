@@ -1,6 +1,8 @@
 package doughmath
 
 import (
+	"cmp"
+
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
@@ -39,15 +41,80 @@ const (
 	IceAdded IceReading = "added"
 )
 
+// MeltingHeat names the heat that melts ice. Sources print anything from 333
+// to 336 kJ/kg, and a figure is only theirs if it is worked out with theirs.
+type MeltingHeat string
+
+const (
+	// MeltingTrade is 144 Btu/lb, 334.944 kJ/kg: 80 kcal/kg, which cools as 80 C° of water.
+	MeltingTrade MeltingHeat = "trade"
+	// MeltingMeasured is 333.425 kJ/kg, IAPWS R10-06(2009).
+	MeltingMeasured MeltingHeat = "measured"
+	// MeltingGiven is the figure that stands beside it.
+	MeltingGiven MeltingHeat = "given"
+)
+
+// Melting is the heat that melts ice, by name.
+type Melting struct {
+	Heat MeltingHeat         `json:"melting,omitzero"`                          // "trade", "measured", or "given" with melting_heat; left out, it is that of the relation
+	Own  unit.SpecificEnergy `json:"melting_heat,omitzero" sym:"h_m" range:"-"` // with "given": 320 to 350 kJ/kg; otherwise left out
+}
+
+func (m Melting) check(c *reckon.Checks) {
+	switch m.Heat {
+	case MeltingGiven:
+		reckon.CheckRange(c, "melting_heat", m.Own, 320, 350)
+		return
+	case "", MeltingTrade, MeltingMeasured:
+	default:
+		reckon.CheckWord(c, "melting", m.Heat, MeltingTrade, MeltingMeasured, MeltingGiven)
+	}
+	if m.Own != 0 {
+		c.Fail("melting_heat", reckon.Text(m.Own), "left out, or the melting \"given\"")
+	}
+}
+
+// heat returns the heat in kJ/kg, left being that of the relation.
+func (m Melting) heat(left MeltingHeat) float64 {
+	switch cmp.Or(m.Heat, left) {
+	case MeltingGiven:
+		return float64(m.Own)
+	case MeltingMeasured:
+		return latentHeatOfIce
+	}
+	return tradeLatentHeat
+}
+
+// line is the step to [Melting.heat].
+func (m Melting) line(left MeltingHeat) string {
+	switch cmp.Or(m.Heat, left) {
+	case MeltingGiven:
+		return "heat that melts ice: h = h_m in kJ/kg  [given]"
+	case MeltingMeasured:
+		return "heat that melts ice: h = 333.425 in kJ/kg  [IAPWS R10-06(2009)]"
+	}
+	return "heat that melts ice: h = 144*2.326 in kJ/kg  [144 Btu/lb]"
+}
+
+// cooling returns how far melting ice cools as much water, in C°.
+func (m Melting) cooling() float64 {
+	if m.Heat == "" || m.Heat == MeltingTrade {
+		return float64(iceEquivalent) // the quotient, without its last binary digit
+	}
+	return m.heat(MeltingTrade) / tradeWaterHeat
+}
+
 // Ice asks how much ice and how much tap water act like the water needed:
 //
-//	m_ice = W*(T_tap - T_needed) / (T_tap + 80),     m_t = W - m_ice, m = W    replacing part of the water
-//	m_ice = W*(T_tap - T_needed) / (T_needed + 80),  m_t = W, m = W + m_ice    added on top of the water
-//	x = 100*m_ice/m,  Q = m_ice/1000 * 144*2.326
+//	m_ice = W*(T_tap - T_needed) / (T_tap + L_c),     m_t = W - m_ice, m = W    replacing part of the water
+//	m_ice = W*(T_tap - T_needed) / (T_needed + L_c),  m_t = W, m = W + m_ice    added on top of the water
+//	x = 100*m_ice/m,  Q = m_ice/1000 * h,  L_c = h/4.1868
 //
-// with temperatures in °C and 80 C° for the heat that melts ice, which is 144
-// Btu/lb; in °F the divisors are T + 112. To divide by 80 alone leaves out that
-// the melted ice warms up too, and gives about a fifth too much.
+// with temperatures in °C, h the heat that melts ice and L_c as many degrees of
+// water: 80 C° at the trade's 144 Btu/lb, which is taken if melting is left out;
+// in °F the divisors are then T + 112. To divide by 80 alone leaves out that
+// the melted ice warms up too, and gives about a fifth too much. Ice of less than a
+// billionth of the water is what arithmetic leaves over, and none is weighed.
 //
 // It holds for ice at 0 °C that melts in the mixing time. Ice from a freezer
 // cools a little more; [MixingHeat] reckons with its own temperature, and
@@ -61,6 +128,7 @@ type Ice struct {
 	Tap        unit.Temp  `json:"tap" sym:"T_tap" range:"0 °C..60 °C"`                  // temperature of the water at hand
 	NeededTemp unit.Temp  `json:"needed_temp" sym:"T_needed" range:"-273.15 °C..60 °C"` // water temperature needed; below 0 °C is normal
 	Reading    IceReading `json:"reading"`                                              // "replacing" or "added"
+	Melting
 }
 
 // IceResult is what to weigh.
@@ -69,7 +137,7 @@ type IceResult struct {
 	TapWater      unit.Mass       `json:"tap_water" sym:"m_t"`    // water to weigh
 	Total         unit.Mass       `json:"total" sym:"m"`          // both together
 	Share         unit.Percent    `json:"share" sym:"x"`          // ice in the total
-	CoolingEnergy unit.Energy     `json:"cooling_energy" sym:"Q"` // heat that the ice takes up in melting, at 144 Btu/lb
+	CoolingEnergy unit.Energy     `json:"cooling_energy" sym:"Q"` // heat that the ice takes up in melting
 	Conditions    Conditions      `json:"conditions"`             // no-ice-needed, much-ice
 	Cautions      reckon.Cautions `json:"cautions"`               // ice-handling, lifting
 }
@@ -79,6 +147,7 @@ func (Ice) ID() string { return "ice" }
 func (q Ice) Check(c *reckon.Checks) {
 	checkIceWater(c, q.Water, q.Tap, q.Reading)
 	reckon.CheckTemp(c, "needed_temp", q.NeededTemp, unit.Celsius(-unit.KelvinAtZeroCelsius), hottestReading)
+	q.Melting.check(c)
 }
 
 // Solve has no answer if even all the water as ice, or as much ice as water on top, is not enough.
@@ -88,10 +157,11 @@ func (q Ice) Solve() (out IceResult, err error) {
 		return out, c.Err()
 	}
 	tap, needed := q.Tap.Celsius(), q.NeededTemp.Celsius()
-	coldest, divisor := -float64(iceEquivalent), tap+float64(iceEquivalent)
+	cooling := q.Melting.cooling()
+	coldest, divisor := -cooling, tap+cooling
 	if q.Reading == IceAdded {
 		// As much ice as water: with more the rule runs away.
-		coldest, divisor = (tap-float64(iceEquivalent))/2, needed+float64(iceEquivalent)
+		coldest, divisor = (tap-cooling)/2, needed+cooling
 	}
 	if needed < coldest {
 		return out, &reckon.NoSolutionError{
@@ -99,12 +169,17 @@ func (q Ice) Solve() (out IceResult, err error) {
 			Low: unit.Celsius(coldest).String(), High: q.Tap.String(), Advice: "cool the flour or the room as well, or accept a warmer dough",
 		}
 	}
-	if needed >= tap {
-		out = shareIce(q.Water, 0, q.Reading)
-		out.Conditions |= NoIceNeeded
-		return out, nil
+	ice := unit.Mass(max(0, float64(q.Water)*(tap-needed)/divisor))
+	none := isNoIce(ice, q.Water)
+	if none {
+		ice = 0
 	}
-	return shareIce(q.Water, unit.Mass(float64(q.Water)*(tap-needed)/divisor), q.Reading), nil
+	out = shareIce(q.Water, ice, q.Reading)
+	out.CoolingEnergy = unit.Energy(float64(ice) / 1000 * q.Melting.heat(MeltingTrade))
+	if none {
+		out.Conditions |= NoIceNeeded
+	}
+	return out, nil
 }
 
 func (q Ice) Show(w *reckon.Working, out IceResult) {
@@ -116,8 +191,9 @@ func (q Ice) Show(w *reckon.Working, out IceResult) {
 	case q.Reading == IceAdded:
 		ice = "W*(T_tap - T_needed) / (T_needed + L_c)  [heat given up by the water = heat taken up by the ice]"
 	}
-	w.Lines(out, iceCoolingLine, "ice: m_ice = "+ice)
+	w.Lines(out, q.Melting.line(MeltingTrade), iceCoolingLine, "ice: m_ice = "+ice)
 	q.Reading.show(w, out)
+	w.Lines(out, iceEnergyLine)
 }
 
 func checkIceWater(c *reckon.Checks, water unit.Mass, tap unit.Temp, reading IceReading) {
@@ -126,6 +202,10 @@ func checkIceWater(c *reckon.Checks, water unit.Mass, tap unit.Temp, reading Ice
 	reckon.CheckEither(c, "reading", reading, IceReplacing, IceAdded)
 }
 
+// isNoIce reports whether the ice is nothing but what binary arithmetic leaves
+// over: nobody weighs it, and it is not to be handled with care.
+func isNoIce(ice, water unit.Mass) bool { return !(ice > roundingSlack*water) }
+
 // shareIce shares the water out and says what to look at.
 func shareIce(water, ice unit.Mass, reading IceReading) (out IceResult) {
 	out.Ice, out.TapWater, out.Total = ice, water-ice, water
@@ -133,11 +213,10 @@ func shareIce(water, ice unit.Mass, reading IceReading) (out IceResult) {
 		out.TapWater, out.Total = water, water+ice
 	}
 	out.Share = unit.Percent(100 * float64(ice) / float64(out.Total))
-	out.CoolingEnergy = unit.Energy(float64(ice) / 1000 * tradeLatentHeat)
 	if out.Share > muchIceShare {
 		out.Conditions |= MuchIce
 	}
-	if ice > 0 {
+	if !isNoIce(ice, water) {
 		out.Cautions |= reckon.IceHandling
 	}
 	if ice > liftingMass || out.TapWater > liftingMass {
@@ -146,7 +225,10 @@ func shareIce(water, ice unit.Mass, reading IceReading) (out IceResult) {
 	return out
 }
 
-const iceCoolingLine = "cooling by melting, as degrees of water: L_c = 80 in C°  [144 Btu/lb]"
+const (
+	iceCoolingLine = "cooling by melting, as degrees of water: L_c = h/4.1868 in C°  [water 1 Btu/(lb °F)]"
+	iceEnergyLine  = "heat that melts the ice: Q = m_ice/1000*h"
+)
 
 // show records how the ice m_ice is shared out.
 func (r IceReading) show(w *reckon.Working, out any) {
@@ -157,16 +239,15 @@ func (r IceReading) show(w *reckon.Working, out any) {
 	w.Lines(out,
 		"tap water: m_t = "+tapWater,
 		"ice and water together: m = "+total,
-		"heat that melts the ice: Q = m_ice/1000 * 144*2.326  [144 Btu/lb]",
 		"share of ice: x = 100*m_ice / m",
 	)
 }
 
 // TemperatureForIce asks what water temperature ice and tap water act like:
 //
-//	T = T_tap - m_ice/W*(T_tap + 80),        m_t = W - m_ice, m = W    replacing part of the water
-//	T = (W*T_tap - m_ice*80) / (W + m_ice),  m_t = W, m = W + m_ice    added on top of the water
-//	x = 100*m_ice/m,  Q = m_ice/1000 * 144*2.326
+//	T = T_tap - m_ice/W*(T_tap + L_c),        m_t = W - m_ice, m = W    replacing part of the water
+//	T = (W*T_tap - m_ice*L_c) / (W + m_ice),  m_t = W, m = W + m_ice    added on top of the water
+//	x = 100*m_ice/m,  Q = m_ice/1000 * h,  L_c = h/4.1868
 //
 // It is the inverse of [Ice], with the same validity.
 //
@@ -179,6 +260,7 @@ type TemperatureForIce struct {
 	Tap     unit.Temp  `json:"tap" sym:"T_tap" range:"0 °C..60 °C"` // temperature of the water at hand
 	Ice     unit.Mass  `json:"ice" sym:"m_ice" range:"-"`           // ice at hand, 0 up to the water
 	Reading IceReading `json:"reading"`                             // "replacing" or "added"
+	Melting
 }
 
 // TemperatureForIceResult is the water that the ice and the tap water act like.
@@ -187,7 +269,7 @@ type TemperatureForIceResult struct {
 	TapWater      unit.Mass       `json:"tap_water" sym:"m_t"`    // water to weigh
 	Total         unit.Mass       `json:"total" sym:"m"`          // ice and water together
 	Share         unit.Percent    `json:"share" sym:"x"`          // ice in the total
-	CoolingEnergy unit.Energy     `json:"cooling_energy" sym:"Q"` // heat that the ice takes up in melting, at 144 Btu/lb
+	CoolingEnergy unit.Energy     `json:"cooling_energy" sym:"Q"` // heat that the ice takes up in melting
 	Conditions    Conditions      `json:"conditions"`             // much-ice
 	Cautions      reckon.Cautions `json:"cautions"`               // ice-handling, lifting
 }
@@ -197,6 +279,7 @@ func (TemperatureForIce) ID() string { return "temperature-for-ice" }
 func (q TemperatureForIce) Check(c *reckon.Checks) {
 	checkIceWater(c, q.Water, q.Tap, q.Reading)
 	reckon.CheckRange(c, "ice", q.Ice, 0, max(q.Water, 0))
+	q.Melting.check(c)
 }
 
 func (q TemperatureForIce) Solve() (out TemperatureForIceResult, err error) {
@@ -204,14 +287,15 @@ func (q TemperatureForIce) Solve() (out TemperatureForIceResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	tap, water, ice := q.Tap.Celsius(), float64(q.Water), float64(q.Ice)
+	tap, water, ice, cooling := q.Tap.Celsius(), float64(q.Water), float64(q.Ice), q.Melting.cooling()
 	if q.Reading == IceAdded {
-		out.WaterTemp = unit.Celsius((float64(water*tap) - float64(ice*float64(iceEquivalent))) / (water + ice))
+		out.WaterTemp = unit.Celsius((float64(water*tap) - float64(ice*cooling)) / (water + ice))
 	} else {
-		out.WaterTemp = unit.Celsius(tap - float64(ice/water*(tap+float64(iceEquivalent))))
+		out.WaterTemp = unit.Celsius(tap - float64(ice/water*(tap+cooling)))
 	}
 	parts := shareIce(q.Water, q.Ice, q.Reading)
-	out.TapWater, out.Total, out.Share, out.CoolingEnergy = parts.TapWater, parts.Total, parts.Share, parts.CoolingEnergy
+	out.TapWater, out.Total, out.Share = parts.TapWater, parts.Total, parts.Share
+	out.CoolingEnergy = unit.Energy(ice / 1000 * q.Melting.heat(MeltingTrade))
 	out.Conditions, out.Cautions = parts.Conditions, parts.Cautions
 	return out, nil
 }
@@ -223,6 +307,6 @@ func (q TemperatureForIce) Show(w *reckon.Working, out TemperatureForIceResult) 
 	if q.Reading == IceAdded {
 		acts = "(W*T_tap - m_ice*L_c) / (W + m_ice)"
 	}
-	w.Lines(out, iceCoolingLine,
+	w.Lines(out, q.Melting.line(MeltingTrade), iceCoolingLine, iceEnergyLine,
 		"water temperature that has the same effect: T = "+acts+"  [heat given up by the tap water = heat taken up by the ice]")
 }

@@ -156,3 +156,63 @@ func FuzzIce(f *testing.F) {
 		}
 	})
 }
+
+// What arithmetic leaves over of a temperature is no ice, and nothing to be
+// careful with: a tap of 18 °C is cold enough for water of 17.999999999999996 °C.
+func TestNoIceOfARoundingResidue(t *testing.T) {
+	for _, reading := range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
+		out, w, err := reckon.Explain(doughmath.Ice{Water: 40000, Tap: unit.Celsius(18), NeededTemp: unit.Celsius(math.Nextafter(18, 0)), Reading: reading})
+		require.NoError(t, err)
+		isTrue(t, w)
+		assert.Zero(t, out.Ice)
+		assert.Equal(t, doughmath.NoIceNeeded, out.Conditions)
+		assert.Equal(t, reckon.Lifting, out.Cautions, "no ice to handle")
+
+		back, err := doughmath.TemperatureForIce{Water: 4000, Tap: unit.Celsius(18), Ice: 1e-12, Reading: reading}.Solve()
+		require.NoError(t, err)
+		assert.Zero(t, back.Cautions)
+	}
+	batch := doughmath.MixingBatch{
+		Ingredients: []doughmath.HeatIngredient{
+			{Kind: doughmath.BreadFlour, Mass: 10000, Temp: unit.Celsius(22)},
+			{Kind: doughmath.WaterKind, Mass: 6000, Temp: unit.Celsius(15)},
+		},
+		Heats: doughmath.TradeHeats, HydrationHeat: 15.1, Work: 40, IceTemp: unit.Celsius(-6),
+	}
+	warm, err := doughmath.MixingHeat{MixingBatch: batch}.Solve()
+	require.NoError(t, err)
+	out, w, err := reckon.Explain(doughmath.IceForMixingHeat{MixingBatch: batch, TargetTemp: warm.DoughTemp.Add(-1e-12), Reading: doughmath.IceReplacing})
+	require.NoError(t, err)
+	isTrue(t, w)
+	assert.Zero(t, out.Ice)
+	assert.True(t, out.Conditions.Has(doughmath.NoIceNeeded))
+	assert.False(t, out.Cautions.Has(reckon.IceHandling))
+}
+
+// The heat of melting is named, and the way back takes the same one.
+func TestMeltingByName(t *testing.T) {
+	ice := doughmath.Ice{Water: 40000, Tap: unit.Celsius(20), NeededTemp: unit.Celsius(10), Reading: doughmath.IceReplacing}
+	left, err := ice.Solve()
+	require.NoError(t, err)
+	for _, m := range []doughmath.Melting{{Heat: doughmath.MeltingTrade}, {Heat: doughmath.MeltingMeasured}, {Heat: doughmath.MeltingGiven, Own: 334.6}} {
+		for _, ice.Reading = range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
+			ice.Melting = m
+			out, w, err := reckon.Explain(ice)
+			require.NoError(t, err)
+			isTrue(t, w)
+			back, w, err := reckon.Explain(doughmath.TemperatureForIce{Water: ice.Water, Tap: ice.Tap, Ice: out.Ice, Reading: ice.Reading, Melting: m})
+			require.NoError(t, err)
+			isTrue(t, w)
+			assert.InDelta(t, 10, back.WaterTemp.Celsius(), 1e-12)
+			if m.Heat == doughmath.MeltingTrade && ice.Reading == doughmath.IceReplacing {
+				assert.Equal(t, left, out, "left out, it is the trade's")
+			}
+		}
+	}
+	ice.Melting = doughmath.Melting{Heat: "sour", Own: 1}
+	_, err = ice.Solve()
+	assert.Equal(t, []string{"melting", "melting_heat"}, fields(err))
+	ice.Melting = doughmath.Melting{Heat: doughmath.MeltingGiven, Own: 351}
+	_, err = ice.Solve()
+	assert.Equal(t, []string{"melting_heat"}, fields(err))
+}

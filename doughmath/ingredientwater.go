@@ -148,10 +148,11 @@ type LiquidForWater struct {
 
 // LiquidForWaterResult is the ingredient that brings this water.
 type LiquidForWaterResult struct {
-	Mass       unit.Mass  `json:"mass" sym:"m"` // how much of it
-	Dry        unit.Mass  `json:"dry" sym:"R"`  // fat, sugar, protein and so on that come with it
-	Source     string     `json:"source"`       // on whose authority
-	Conditions Conditions `json:"conditions"`   // from-memory
+	Mass       unit.Mass       `json:"mass" sym:"m"` // how much of it
+	Dry        unit.Mass       `json:"dry" sym:"R"`  // fat, sugar, protein and so on that come with it
+	Source     string          `json:"source"`       // on whose authority
+	Conditions Conditions      `json:"conditions"`   // from-memory
+	Cautions   reckon.Cautions `json:"cautions"`     // allergens, spoilage
 }
 
 func (LiquidForWater) ID() string { return "liquid-for-water" }
@@ -179,7 +180,7 @@ func (q LiquidForWater) Solve() (out LiquidForWaterResult, err error) {
 		}
 	}
 	mass := 100 * float64(q.Water) / float64(content)
-	return LiquidForWaterResult{Mass: unit.Mass(mass), Dry: unit.Mass(mass - float64(q.Water)), Source: source, Conditions: waterCondition(source)}, nil
+	return LiquidForWaterResult{Mass: unit.Mass(mass), Dry: unit.Mass(mass - float64(q.Water)), Source: source, Conditions: waterCondition(source), Cautions: reckon.Allergens | reckon.Spoilage}, nil
 }
 
 func (q LiquidForWater) Show(w *reckon.Working, out LiquidForWaterResult) {

@@ -55,17 +55,19 @@ type MixerBowl struct {
 
 // MixingBatch is a batch as a heat balance sees it.
 type MixingBatch struct {
-	Ingredients   []HeatIngredient    `json:"ingredients"`                                                     // what goes into the mixer, 1 to 100 parts, with at least one flour and one water
-	Heats         HeatModel           `json:"specific_heats"`                                                  // "trade" or "composition"
-	HydrationHeat unit.SpecificEnergy `json:"hydration_heat" sym:"q" range:"0 kJ/kg..100 kJ/kg"`               // heat given off for each kg of FLOUR; the trade uses 15.1 kJ/kg
-	Ice           unit.Mass           `json:"ice,omitzero" sym:"m_ice" range:"-"`                              // ice besides the water, 0 to 100 t; leave out if the ice is to be found
-	IceTemp       unit.Temp           `json:"ice_temp,omitzero" sym:"T_ice" range:"-40 °C..0 °C"`              // temperature of the ice; must be there if there is ice
+	Ingredients   []HeatIngredient    `json:"ingredients" items:"..100"`                          // what goes into the mixer, 1 to 100 parts, with at least one flour and one water
+	Heats         HeatModel           `json:"specific_heats"`                                     // "trade" or "composition"
+	HydrationHeat unit.SpecificEnergy `json:"hydration_heat" sym:"q" range:"0 kJ/kg..100 kJ/kg"`  // heat given off for each kg of FLOUR; the trade uses 15.1 kJ/kg
+	Ice           unit.Mass           `json:"ice,omitzero" sym:"m_ice" range:"-"`                 // ice besides the water, 0 to 100 t; leave out if the ice is to be found
+	IceTemp       unit.Temp           `json:"ice_temp,omitzero" sym:"T_ice" range:"-40 °C..0 °C"` // temperature of the ice; must be there if there is ice
+	Melting                           // the heat that melts it at 0 °C; left out, it is the measured one
 	Work          unit.SpecificEnergy `json:"work,omitzero" sym:"e" range:"-"`                                 // mixing work for each kg of dough, 0 to 200 kJ/kg; leave out if power and time are given, or the work is to be found
 	Power         unit.Power          `json:"power,omitzero" sym:"P" range:"-"`                                // mean power that reaches the dough, 0 to 1000 kW; together with the time
 	Time          unit.Duration       `json:"time,omitzero" sym:"t_m" range:"-"`                               // how long, 0 to 4 h; together with the power
 	CoolingEnergy unit.Energy         `json:"cooling_energy,omitzero" sym:"Q_out,0" range:"-1000 MJ..1000 MJ"` // heat taken out by a jacket or lost to the room
 	Bowl          MixerBowl           `json:"bowl,omitzero"`                                                   // bowl and tool, if their warming counts
-	Calibrated    bool                `json:"calibrated,omitzero"`                                             // true if the work was found from a measured dough by [WorkForMixingHeat]
+	YeastUse                          // how the yeast meets the water; water above 45 °C is refused if it does
+	Calibrated    bool                `json:"calibrated,omitzero"` // true if the work was found from a measured dough by [WorkForMixingHeat]
 }
 
 // check requires a batch that can be balanced. Water may lack its temperature if
@@ -107,10 +109,29 @@ func (b *MixingBatch) check(c *reckon.Checks, open bool) {
 	if b.Ice != 0 || b.IceTemp.Given() {
 		checkIceTemp(c, b.IceTemp)
 	}
+	b.Melting.check(c)
+	b.YeastUse.check(c)
+	for i := range b.Ingredients {
+		if f := b.Yeast; b.Ingredients[i].Kind == CompressedYeast && f != "" && f != FreshYeast {
+			c.Fail("yeast", strconv.Quote(unit.Clip(string(f))), "\"fresh\", or left out: there is compressed yeast among the ingredients")
+			break
+		}
+	}
 	if b.hasBowl() {
 		mark := c.Mark()
 		b.Bowl.Check(c)
 		c.Under(mark, "bowl")
+	}
+}
+
+// checkPoured requires water that is to be poured to be fit for the yeast.
+func (b *MixingBatch) checkPoured(c *reckon.Checks) {
+	for i := range b.Ingredients {
+		if x := &b.Ingredients[i]; x.isWater() && x.Temp.Given() {
+			mark := c.Mark()
+			b.YeastUse.checkWater(c, "temp", x.Temp)
+			c.Item(mark, "ingredients", i)
+		}
 	}
 }
 
@@ -156,7 +177,7 @@ type batchHeat struct {
 	mass, capacity, heat                          float64 // ingredients; water without a temperature counts in mass and capacity only
 	flour, flourCapacity, flourDegrees            float64 // degrees: sum of mass * temperature
 	water, waterCapacity, waterDegrees, waterHeat float64
-	unknown                                       float64 // heat capacity of the water without a temperature
+	unknown, open                                 float64 // heat capacity and mass of the water without a temperature
 	bowlCapacity, iceHeat, ice                    float64
 	memory                                        bool
 }
@@ -172,7 +193,7 @@ func (b *MixingBatch) sum() (s batchHeat) {
 		if x.Temp.Given() {
 			t = x.Temp.Celsius()
 		} else {
-			s.unknown += capacity
+			s.unknown, s.open = s.unknown+capacity, s.open+m
 		}
 		s.mass += m
 		s.capacity += capacity
@@ -187,7 +208,7 @@ func (b *MixingBatch) sum() (s batchHeat) {
 	}
 	if b.Ice > 0 {
 		s.ice = float64(b.Ice)
-		s.iceHeat = float64(s.ice / 1000 * -heatToMelt(b.IceTemp.Celsius()))
+		s.iceHeat = float64(s.ice / 1000 * -b.heatToMelt())
 		// Once melted it is water like the rest.
 		s.capacity += float64(s.ice / s.water * s.waterCapacity)
 		s.heat += s.iceHeat
@@ -216,6 +237,19 @@ func (b *MixingBatch) specificHeat(x *HeatIngredient) (heat float64, memory bool
 	return specificHeatOf(m.fractions(), heatReferenceCelsius), memory
 }
 
+// heatToMelt returns the heat in kJ/kg that makes the ice water of 0 °C.
+func (b *MixingBatch) heatToMelt() float64 {
+	return heatToWarmAndMelt(b.IceTemp.Celsius(), b.Melting.heat(MeltingMeasured))
+}
+
+// meltLines are the steps to heatToMelt.
+func (b *MixingBatch) meltLines() []string {
+	return []string{
+		b.Melting.line(MeltingMeasured),
+		"heat to warm and melt the ice: h_ice = h - 2.0967*T_ice - 0.00733*T_ice*T_ice/2 in kJ/kg  [IAPWS R10-06(2009)]",
+	}
+}
+
 // hydration returns the heat of hydration in kJ.
 func (b *MixingBatch) hydration(s *batchHeat) float64 {
 	return float64(float64(b.HydrationHeat) * s.flour / 1000)
@@ -236,11 +270,11 @@ func (b *MixingBatch) conditions(s *batchHeat) (c Conditions, u reckon.Cautions)
 	}
 	for i := range b.Ingredients {
 		if x := &b.Ingredients[i]; x.Kind == WaterKind && x.Temp.Given() {
-			water, caution := waterConditions(x.Temp)
+			water, caution := b.YeastUse.waterConditions(x.Temp)
 			c, u = c|water, u|caution
 		}
 	}
-	if s.ice > 0 {
+	if !isNoIce(unit.Mass(s.ice), unit.Mass(s.water)) {
 		u |= reckon.IceHandling
 		if unit.Percent(100*s.ice/(s.ice+s.water)) > muchIceShare {
 			c |= MuchIce
@@ -269,7 +303,7 @@ func (b *MixingBatch) show(w *reckon.Working, out any) {
 	capacity := "sum(m_#/1000*c_#)"
 	heat := b.sumOf("m_#/1000*c_#*T_#", func(x *HeatIngredient) bool { return x.Temp.Given() })
 	if b.Ice > 0 {
-		w.Lines(out, heatToMeltLine)
+		w.Lines(out, b.meltLines()...)
 		mass, capacity, heat = mass+" + m_ice", capacity+" + m_ice/m_w*C_w", heat+" - m_ice/1000*h_ice"
 	}
 	if b.hasBowl() {

@@ -25,7 +25,7 @@ const thermometerReading unit.TempDelta = 0.5
 // with masses in kg; m, c and T of each ingredient and, with the index b, of
 // the bowl; m_f, C_f, T_f and m_w, C_w, T_w the mass, heat capacity and
 // temperature of all the flour and all the water; m_ice the ice and h_ice the
-// heat that makes it water of 0 °C; E the mixing work, q the heat of hydration
+// heat that makes it water of 0 °C, with the heat of melting that is named; E the mixing work, q the heat of hydration
 // for each kilogram of flour, and Q_out what a jacket takes out.
 //
 // The rule and the balance differ because the rule gives every temperature the
@@ -49,9 +49,9 @@ const thermometerReading unit.TempDelta = 0.5
 // The inverses are [WaterForMixingHeat], [IceForMixingHeat] and [WorkForMixingHeat].
 type MixingHeat struct {
 	MixingBatch
-	Room     unit.Temp      `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for the two-factor rule
-	Friction unit.TempDelta `json:"friction,omitzero" sym:"f" range:"-20 C°..60 C°"` // the friction now used, in the reading named by friction_basis
-	Basis    FrictionBasis  `json:"friction_basis,omitzero"`                         // "once" or "per-factor"; leave both out if the rule is not to be compared
+	Room     unit.Temp       `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for the two-factor rule
+	Friction *unit.TempDelta `json:"friction,omitzero" sym:"f" range:"-20 C°..60 C°"` // the friction now used, in the reading named by friction_basis; none is written as 0 C°
+	Basis    FrictionBasis   `json:"friction_basis,omitzero"`                         // "once" or "per-factor"; leave both out if the rule is not to be compared
 }
 
 // MixingHeatResult is the dough by the heat balance, and the factor rule beside it.
@@ -70,7 +70,7 @@ type MixingHeatResult struct {
 	PerFactor       unit.TempDelta    `json:"per_factor" sym:"r"`               // the same for each factor
 	RuleDough       unit.Temp         `json:"rule_dough,omitzero" sym:"T_rule"` // dough by the factor rule with the friction given; not given without one
 	Difference      unit.TempDelta    `json:"difference" sym:"D"`               // the rule's dough less the balance's; 0 without a friction
-	Conditions      Conditions        `json:"conditions"`                       // uncalibrated, from-memory, below-freezing, warm-for-yeast, much-ice, energy-differs, friction-negative
+	Conditions      Conditions        `json:"conditions"`                       // uncalibrated, from-memory, below-freezing, warm-for-yeast, cold-for-dry-yeast, much-ice, energy-differs, friction-negative
 	Cautions        reckon.Cautions   `json:"cautions"`                         // hot-water, ice-handling, lifting
 }
 
@@ -78,9 +78,13 @@ func (MixingHeat) ID() string { return "mixing-heat" }
 
 func (q MixingHeat) Check(c *reckon.Checks) {
 	q.check(c, false)
+	q.checkPoured(c)
 	checkGiven(c, "room", q.Room)
-	if q.compares() {
-		q.Basis.check(c, q.Friction)
+	switch {
+	case q.Friction != nil:
+		q.Basis.check(c, *q.Friction)
+	case q.Basis != "":
+		c.Fail("friction", "not given", "the friction now used, 0 C° if there is none; or leave friction_basis out too")
 	}
 }
 
@@ -110,7 +114,7 @@ func (q MixingHeat) Solve() (out MixingHeatResult, err error) {
 }
 
 // compares reports whether a friction is given, to hold the rule against the balance.
-func (q *MixingHeat) compares() bool { return q.Basis != "" || q.Friction != 0 }
+func (q *MixingHeat) compares() bool { return q.Friction != nil }
 
 // compare finds the friction with which the factor rule says the same, and how
 // far the rule is off with the friction that is used.
@@ -131,7 +135,7 @@ func (q *MixingHeat) compare(s *batchHeat, out *MixingHeatResult) {
 		out.Conditions |= FrictionNegative
 	}
 	if q.compares() {
-		out.RuleDough = unit.Celsius((known + float64(q.Basis.once(q.Friction, out.Factors))) / n)
+		out.RuleDough = unit.Celsius((known + float64(q.Basis.once(*q.Friction, out.Factors))) / n)
 		out.Difference = out.RuleDough.Sub(out.DoughTemp)
 		if out.Difference > thermometerReading || out.Difference < -thermometerReading {
 			out.Conditions |= EnergyDiffers
@@ -199,13 +203,16 @@ func (q MixingHeat) Show(w *reckon.Working, out MixingHeatResult) {
 // The inverse is [MixingHeat].
 type WaterForMixingHeat struct {
 	MixingBatch
-	TargetTemp unit.Temp `json:"target_temp" sym:"T_d" range:"0 °C..45 °C"` // wanted dough temperature
+	TargetTemp unit.Temp `json:"target_temp" sym:"T_d" range:"0 °C..45 °C"`        // wanted dough temperature
+	Tap        unit.Temp `json:"tap,omitzero" sym:"T_tap" range:"0 °C..60 °C"`     // temperature of the cold tap; with it, and with ice_temp, the answer leads with what to weigh
+	HotTap     unit.Temp `json:"hot_tap,omitzero" sym:"T_hot" range:"0 °C..95 °C"` // of the hot tap, warmer than the cold one; leave out if there is none
 }
 
 // WaterForMixingHeatResult is the water to use.
 type WaterForMixingHeatResult struct {
+	Weigh      WaterWeights    `json:"weigh,omitzero"`       // ice, tap water and hot water, if the tap is given
 	WaterTemp  unit.Temp       `json:"water_temp" sym:"T_w"` // may be below freezing: see the conditions and [IceForMixingHeat]
-	Conditions Conditions      `json:"conditions"`           // below-freezing, colder-than-all-ice, warm-for-yeast, uncalibrated, from-memory, much-ice
+	Conditions Conditions      `json:"conditions"`           // below-freezing, colder-than-all-ice, warm-for-yeast, cold-for-dry-yeast, uncalibrated, from-memory, much-ice, warmer-than-tap
 	Cautions   reckon.Cautions `json:"cautions"`             // hot-water, ice-handling, lifting
 }
 
@@ -214,12 +221,23 @@ func (WaterForMixingHeat) ID() string { return "water-for-mixing-heat" }
 func (q WaterForMixingHeat) Check(c *reckon.Checks) {
 	checkTarget(c, "target_temp", q.TargetTemp)
 	q.check(c, true)
+	q.checkPoured(c)
+	if q.draws() {
+		checkTaps(c, q.Tap, q.HotTap)
+		if q.Ice == 0 && !q.IceTemp.Given() {
+			c.Fail("ice_temp", "not given", "the temperature of the ice, of which some may be needed")
+		}
+	}
 }
 
-// Solve has no answer if the water would have to be above 55 °C, or below
+// draws reports whether the water is to be made of ice and taps.
+func (q WaterForMixingHeat) draws() bool { return q.Tap.Given() || q.HotTap.Given() }
+
+// Solve has no answer if the water would have to be above 45 °C and meets the
+// yeast, above 55 °C whatever the yeast, or below
 // absolute zero (-273.15 °C), where the number no longer stands for any water
 // or ice. The range that it names reaches from all of this water as ice, which
-// acts like water of -80 °C, to water of 55 °C.
+// acts like water of -80 °C, to the hottest water, and it says what flour would do.
 func (q WaterForMixingHeat) Solve() (out WaterForMixingHeatResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	if q.Check(&c); !c.OK() {
@@ -228,17 +246,27 @@ func (q WaterForMixingHeat) Solve() (out WaterForMixingHeatResult, err error) {
 	s := q.sum()
 	gain := q.workHeat(&s) + q.hydration(&s) - float64(q.CoolingEnergy)
 	water := unit.Celsius((float64(s.capacity*q.TargetTemp.Celsius()) - s.heat - gain) / s.unknown)
-	if !isWaterOrIce(water) {
-		return out, noWater(q.ID(), "a dough of "+q.TargetTemp.String(), water, "warm the flour, or mix longer", func(t float64) string {
+	if !q.YeastUse.fits(water) {
+		// The heat that the hottest water falls short of, from the flour instead.
+		short := unit.TempDelta((water.Celsius() - q.hottest()) * s.unknown / s.flourCapacity)
+		return out, q.noWater(q.ID(), "a dough of "+q.TargetTemp.String(), water, "flour "+short.String()+" warmer would do", func(t float64) string {
 			return unit.Celsius((s.heat + gain + float64(s.unknown*t)) / s.capacity).String()
 		})
 	}
 	out.WaterTemp = water
-	out.Conditions, out.Cautions = waterConditions(water)
+	out.Conditions, out.Cautions = q.waterConditions(water)
 	conditions, cautions := q.conditions(&s)
 	out.Conditions, out.Cautions = out.Conditions|conditions, out.Cautions|cautions
 	if out.Conditions.Has(ColderThanAllIce) {
 		out.Conditions &^= BelowFreezing // another water's, which has no ice to spare either
+	}
+	if q.draws() {
+		supply := WaterSupply{Water: unit.Mass(s.open), Tap: q.Tap, HotTap: q.HotTap}
+		out.Weigh, conditions, cautions, err = supply.draw(q.ID(), water, q.heatToMelt()*s.open/1000/s.unknown, 0)
+		if err != nil {
+			return WaterForMixingHeatResult{}, err
+		}
+		out.Conditions, out.Cautions = out.Conditions&^BelowFreezing|conditions, out.Cautions|cautions
 	}
 	return out, nil
 }
@@ -253,6 +281,17 @@ func (q WaterForMixingHeat) Show(w *reckon.Working, out WaterForMixingHeatResult
 		"heat from mixing, hydration and cooling: G = E + H - Q_out in kJ",
 		"water temperature: T_w = (C*T_d - Q - G) / C_x  [first law of thermodynamics]",
 	)
+	if !q.draws() {
+		return
+	}
+	if q.Ice == 0 {
+		w.Lines(out, q.meltLines()...)
+	}
+	w.Lines(out,
+		"water to be found: W = "+q.sumOf("m_#", (*HeatIngredient).isOpen)+" in g",
+		"cooling by melting, as degrees of this water: L_c = h_ice*W/1000/C_x in C°",
+	)
+	showDraw(w, out, WaterSupply{Tap: q.Tap, HotTap: q.HotTap}, "T_w", out.WaterTemp, "L_c", 0)
 }
 
 // IceForMixingHeat asks how much ice brings the dough to the target by the heat balance:
@@ -290,7 +329,7 @@ type IceForMixingHeatResult struct {
 	Ice        unit.Mass       `json:"ice" sym:"m_ice"`     // ice to weigh
 	TapWater   unit.Mass       `json:"tap_water" sym:"m_t"` // water to weigh
 	Share      unit.Percent    `json:"share" sym:"x"`       // ice in both together
-	Conditions Conditions      `json:"conditions"`          // no-ice-needed, much-ice, uncalibrated, from-memory, below-freezing, warm-for-yeast
+	Conditions Conditions      `json:"conditions"`          // no-ice-needed, much-ice, uncalibrated, from-memory, below-freezing, warm-for-yeast, cold-for-dry-yeast
 	Cautions   reckon.Cautions `json:"cautions"`            // hot-water, ice-handling, lifting
 }
 
@@ -307,6 +346,7 @@ func (q IceForMixingHeat) Check(c *reckon.Checks) {
 		checkIceTemp(c, q.IceTemp)
 	}
 	q.check(c, false)
+	q.checkPoured(c)
 }
 
 // Solve has no answer if even all the water as ice, or as much ice as water on
@@ -319,7 +359,7 @@ func (q IceForMixingHeat) Solve() (out IceForMixingHeatResult, err error) {
 		return out, c.Err()
 	}
 	s := q.sum()
-	target, melt := q.TargetTemp.Celsius(), heatToMelt(q.IceTemp.Celsius())
+	target, melt := q.TargetTemp.Celsius(), q.heatToMelt()
 	waterHeat := s.waterCapacity / (s.water / 1000)
 	// Waters may differ in specific heat; what counts is the heat they bring.
 	tap := s.waterHeat / s.waterCapacity
@@ -329,7 +369,8 @@ func (q IceForMixingHeat) Solve() (out IceForMixingHeatResult, err error) {
 		perKilogram = melt + float64(waterHeat*target) - float64(q.Work)
 	}
 	ice := 1000 * surplus / perKilogram
-	if surplus <= 0 {
+	none := isNoIce(unit.Mass(ice), unit.Mass(s.water))
+	if none {
 		ice = 0
 	}
 	warmer := surplus / s.capacity // than the target, without ice
@@ -345,7 +386,7 @@ func (q IceForMixingHeat) Solve() (out IceForMixingHeatResult, err error) {
 	out.Ice, out.TapWater, out.Share = parts.Ice, parts.TapWater, parts.Share
 	out.Conditions, out.Cautions = q.conditions(&s)
 	out.Conditions, out.Cautions = out.Conditions|parts.Conditions, out.Cautions|parts.Cautions
-	if surplus <= 0 {
+	if none {
 		out.Conditions |= NoIceNeeded
 	}
 	return out, nil
@@ -379,9 +420,9 @@ func (q IceForMixingHeat) Show(w *reckon.Working, out IceForMixingHeatResult) {
 	if out.Conditions.Has(NoIceNeeded) {
 		ice = "0  [the dough is cold enough]"
 	}
+	w.Lines(out, q.meltLines()...)
 	w.Lines(out,
 		"temperature of the tap water: T_w = ("+q.sumOf("m_#/1000*c_#*T_#", (*HeatIngredient).isWater)+") / C_w in °C  [mean by heat capacity]",
-		heatToMeltLine,
 		"heat from mixing: E = "+q.workSheet()+" in kJ",
 		"heat of hydration: H = q*m_f/1000 in kJ  [for each kg of flour]",
 		"heat that is too much without ice: D = Q + E + H - Q_out - C*T_d in kJ  [first law of thermodynamics]",

@@ -118,7 +118,7 @@ func TestMixingHeatThereAndBack(t *testing.T) {
 		}
 		// The factor rule with the friction returned says the same.
 		rule := in
-		rule.Friction, rule.Basis = out.PerFactor, doughmath.FrictionPerFactor
+		rule.Friction, rule.Basis = &out.PerFactor, doughmath.FrictionPerFactor
 		if out.PerFactor >= -20 {
 			again, err := rule.Solve()
 			require.NoError(t, err)
@@ -187,9 +187,9 @@ func TestMixingHeatShowsItsWorking(t *testing.T) {
 	shown := 0
 	for range 200 {
 		b := randomBatch(r)
-		in := doughmath.MixingHeat{MixingBatch: b, Friction: 5, Basis: doughmath.FrictionPerFactor}
+		in := doughmath.MixingHeat{MixingBatch: b, Friction: new(unit.TempDelta(5)), Basis: doughmath.FrictionPerFactor}
 		if r.IntN(2) == 0 {
-			in.Room, in.Friction, in.Basis = unit.Celsius(22), 0, ""
+			in.Room, in.Friction, in.Basis = unit.Celsius(22), nil, ""
 		}
 		if r.IntN(2) == 0 {
 			in.Ice, in.IceTemp = unit.Kilograms(5), unit.Celsius(-8)
@@ -253,7 +253,7 @@ func TestEnergyDiffersOnAnotherDay(t *testing.T) {
 	in.Work = 20
 	out, err := in.Solve()
 	require.NoError(t, err)
-	in.Friction, in.Basis = out.Once, doughmath.FrictionOnce
+	in.Friction, in.Basis = &out.Once, doughmath.FrictionOnce
 	same, err := in.Solve()
 	require.NoError(t, err)
 	assert.False(t, same.Conditions.Has(doughmath.EnergyDiffers))
@@ -283,10 +283,10 @@ func TestMixingHeatLimits(t *testing.T) {
 	require.ErrorAs(t, err, &none)
 	hottest := in
 	hottest.Power, hottest.Time, hottest.IceTemp = 0, 0, unit.Temp{}
-	hottest.MixingBatch = leanBatch(unit.Celsius(55))
+	hottest.MixingBatch = leanBatch(unit.Celsius(45))
 	reached, err := hottest.Solve()
 	require.NoError(t, err)
-	assert.Equal(t, none.High, reached.DoughTemp.String(), "the error names the dough that 55 °C water gives")
+	assert.Equal(t, none.High, reached.DoughTemp.String(), "the error names the dough that 45 °C water gives")
 
 	for _, reading := range []doughmath.IceReading{doughmath.IceReplacing, doughmath.IceAdded} {
 		cold := doughmath.IceForMixingHeat{MixingBatch: leanBatch(unit.Celsius(40)), TargetTemp: unit.Celsius(0), Reading: reading}
@@ -371,7 +371,7 @@ func TestWaterForMixingHeatTooCold(t *testing.T) {
 	assert.Contains(t, none.Advice, "below absolute zero")
 	warmest := doughmath.MixingHeat{MixingBatch: in.MixingBatch}
 	warmest.Ingredients = append([]doughmath.HeatIngredient(nil), in.Ingredients...)
-	warmest.Ingredients[1].Temp = unit.Celsius(55)
+	warmest.Ingredients[1].Temp = unit.Celsius(45)
 	reached, err := warmest.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, reached.DoughTemp.String(), none.High)
@@ -396,7 +396,7 @@ func TestMixingHeatNamesEveryBadField(t *testing.T) {
 		},
 		Heats: doughmath.TradeHeats, HydrationHeat: 101, Ice: -1, Work: 1, Power: 1, CoolingEnergy: unit.Energy(math.NaN()),
 		Bowl: doughmath.MixerBowl{Mass: 1},
-	}, Room: unit.Celsius(99), Friction: 99}
+	}, Room: unit.Celsius(99), Friction: new(unit.TempDelta(99))}
 	_, err = bad.Solve()
 	assert.Equal(t, []string{
 		"hydration_heat", "ingredients[0].mass", "ingredients[0].kind", "ingredients[0].temp", "ingredients[0].specific_heat", "ingredients[1].specific_heat",
@@ -480,7 +480,7 @@ func FuzzMixingHeat(f *testing.F) {
 		if trade {
 			b.Heats = doughmath.TradeHeats
 		}
-		out, outBy, _ := reckon.Explain(doughmath.MixingHeat{MixingBatch: b, Room: unit.Celsius(flourTemp), Friction: unit.TempDelta(work), Basis: doughmath.FrictionOnce})
+		out, outBy, _ := reckon.Explain(doughmath.MixingHeat{MixingBatch: b, Room: unit.Celsius(flourTemp), Friction: new(unit.TempDelta(work)), Basis: doughmath.FrictionOnce})
 		marshals(t, out)
 		isFinite(t, outBy)
 		b.Ice = 0
@@ -496,4 +496,31 @@ func FuzzMixingHeat(f *testing.F) {
 		marshals(t, watered)
 		isFinite(t, wateredBy)
 	})
+}
+
+// A friction of zero is a friction: the sheet has its line.
+func TestMixingHeatWithoutFriction(t *testing.T) {
+	in := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(12)), Friction: new(unit.TempDelta), Basis: doughmath.FrictionOnce}
+	_, w, err := reckon.Explain(in)
+	require.NoError(t, err)
+	isTrue(t, w)
+}
+
+// A friction that was forgotten is not a friction of zero.
+func TestForgottenFrictionIsRefused(t *testing.T) {
+	in := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(12)), Room: unit.Celsius(23), Basis: doughmath.FrictionOnce}
+	_, err := in.Solve()
+	bad := reckon.InputErrors(err)
+	require.Len(t, bad, 1)
+	assert.Equal(t, "friction", bad[0].Field)
+
+	in.Friction = new(unit.TempDelta)
+	out, err := in.Solve()
+	require.NoError(t, err)
+	assert.NotZero(t, out.RuleDough.Celsius())
+
+	in.Basis = ""
+	_, err = in.Solve()
+	require.Len(t, reckon.InputErrors(err), 1)
+	assert.Equal(t, "friction_basis", reckon.InputErrors(err)[0].Field)
 }

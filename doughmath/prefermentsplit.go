@@ -2,6 +2,7 @@ package doughmath
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,7 +22,9 @@ type Preferment struct {
 	Name    string             `json:"name"`                                 // what it is called; neither an ingredient nor "final mix"
 	Amount  unit.BakersPercent `json:"amount" sym:"a_#" range:"0 %..1000 %"` // how much goes into the final mix, in the reading named, on what is weighed as flour; 0 if it only goes into another preferment
 	Reading PrefermentReading  `json:"reading"`                              // "flour-on-flour", "mass-on-flour" or "mass-on-final-flour"
-	Parts   []PrefermentPart   `json:"parts" sym:"-"`                        // its own formula, 1 to 1000 parts; flours in it make 100 %
+	Parts   []PrefermentPart   `json:"parts" sym:"-" items:"..1000"`         // its own formula, 1 to 1000 parts; flours in it make 100 %
+
+	Division unit.Mass `json:"division,omitzero" sym:"-" range:"1 mg..1000 t"` // division of the scale that it is weighed on; leave out for that of the dough
 }
 
 // PrefermentSplit asks what to weigh out for each preferment and for the final
@@ -35,7 +38,8 @@ type Preferment struct {
 //	T_i = d_i + sum of T_j * u_i_j / M_j
 //	in preferment j:     q_i = T_j * s / M_j
 //	at the final mix:    q_i = p_i - sum of T_j * s / M_j; of a preferment, q_i = d_i
-//	m_i = q_i * F / 100, F_f = x * F / 100
+//	e_i = q_i * F / 100, F_f = x * F / 100
+//	without a division m_i = e_i; with one, m_i in whole divisions that add up, mix by mix
 //	F_all = F * (100 + F_s) / 100, P = 100 * (100 + F_s - x) / (100 + F_s)
 //	h = 100 * W / (100 + F_s), h_f = 100 * W_f / (x + F_sf)
 //
@@ -52,6 +56,10 @@ type Preferment struct {
 // its percentage there is its weight on the flour listed there. A soaker without
 // flour takes one of the two mass readings.
 //
+// The rounding is that of [FormulaScale], mix by mix: what is weighed into a mix adds up to the nearest division, the
+// coarsest in use there. A preferment that goes whole into another mix is not weighed again: what was made of it goes in. One
+// that is divided is weighed for all but the last mix, which takes the rest.
+//
 // It is exact arithmetic on the percentages. Do not read the final mix as the
 // whole dough: its hydration is given beside the dough's.
 //
@@ -65,40 +73,51 @@ type Preferment struct {
 //   - a preferment contains itself, directly or by way of others, or goes nowhere,
 //   - mass-on-final-flour is asked where no flour is left for the final mix,
 //   - a preferment is larger than the dough, or the preferments hold more flour than the formula,
-//   - the preferments hold more of an ingredient than the formula, which would leave less than nothing for the final mix.
+//   - the preferments hold more of an ingredient than the formula, which would leave less than nothing for the final mix,
+//   - a division and scales are both given, no scale takes a part, or the divisions round a whole mix away.
 //
 // Source: a flour miller's formula sheet, Ciabatta (three columns); K. Forkish, Flour Water Salt Yeast (2012), levain table; cases in
 // testdata/cases/doughmath/preferment-split.json.
 //
 // The inverse is [FormulaFromMixes]; [PrefermentPercent] turns one reading into the others.
 type PrefermentSplit struct {
-	Ingredients []Ingredient  `json:"ingredients" items:"1..1000"`                 // the overall formula, with everything that the preferments hold; the flours make 100 %
-	Preferments []Preferment  `json:"preferments" items:"1..16"`                   // what is mixed beforehand
-	Dough       unit.Mass     `json:"dough,omitzero" sym:"D" range:"1 mg..1000 t"` // dough wanted; leave out if flour is given
-	Flour       unit.Mass     `json:"flour,omitzero" sym:"F" range:"1 mg..1000 t"` // all that is weighed as flour, in the preferments too, without what a starter holds; leave out if dough is given
-	Liquids     LiquidReading `json:"liquids"`                                     // for the hydrations: "whole-mass" or "water-content"
+	Ingredients []Ingredient  `json:"ingredients" items:"1..1000"`                    // the overall formula, with everything that the preferments hold; the flours make 100 %
+	Preferments []Preferment  `json:"preferments" items:"1..16"`                      // what is mixed beforehand
+	Dough       unit.Mass     `json:"dough,omitzero" sym:"D" range:"1 mg..1000 t"`    // dough wanted; leave out if flour is given
+	Flour       unit.Mass     `json:"flour,omitzero" sym:"F" range:"1 mg..1000 t"`    // all that is weighed as flour, in the preferments too, without what a starter holds; leave out if dough is given
+	Liquids     LiquidReading `json:"liquids"`                                        // for the hydrations: "whole-mass" or "water-content"
+	Division    unit.Mass     `json:"division,omitzero" sym:"-" range:"1 mg..1000 t"` // the scale's division; 0 for weights that are not rounded
+	Scales      []Scale       `json:"scales,omitzero" items:"0..16"`                  // in place of a division: the scales to weigh on
 }
 
 // MixPart is one weighing of one mix.
 type MixPart struct {
-	Mix     string             `json:"mix"`               // the preferment, or "final mix"
-	Name    string             `json:"name"`              // the ingredient, or the preferment that goes in
-	Percent unit.BakersPercent `json:"percent" sym:"q_#"` // of all that is weighed as flour
-	Mass    unit.Mass          `json:"mass" sym:"m_#"`    // what to weigh
+	Mix      string             `json:"mix"`                       // the preferment, or "final mix"
+	Name     string             `json:"name"`                      // the ingredient, or the preferment that goes in
+	Percent  unit.BakersPercent `json:"percent" sym:"q_#"`         // of all that is weighed as flour
+	Mass     unit.Mass          `json:"mass" sym:"m_#"`            // what to weigh; of a preferment without a division, all that was made, or is left
+	Exact    unit.Mass          `json:"exact" sym:"e_#"`           // what the formula asks for, before rounding
+	Scale    string             `json:"scale,omitzero"`            // the scale to weigh it on, if there are several
+	Division unit.Mass          `json:"division,omitzero" sym:"-"` // its division; 0 for what is not weighed or not rounded
 }
+
+func (p *MixPart) weighing() weighing { return weighing{p.Exact, p.Division, p.Mass} }
+
+func (p *MixPart) weigh(m unit.Mass) { p.Mass = m }
 
 // PrefermentSplitResult is what to weigh for each mix.
 type PrefermentSplitResult struct {
 	Parts             []MixPart          `json:"parts"`                      // preferments first, each after those that go into it; the final mix last; nothing of 0 g
 	Flour             unit.Mass          `json:"flour" sym:"F"`              // all that is weighed as flour, in the preferments too, without what a starter holds: the percentages count on it
 	AllFlour          unit.Mass          `json:"all_flour" sym:"F_all"`      // all the flour, that inside starters too
-	Dough             unit.Mass          `json:"dough" sym:"D"`              // all the dough
+	Dough             unit.Mass          `json:"dough" sym:"D"`              // all the dough, before rounding
+	Weighed           unit.Mass          `json:"weighed" sym:"D_d"`          // what the weights at the final mix add up to
 	FinalFlour        unit.Mass          `json:"final_flour" sym:"F_f"`      // what is weighed as flour at the final mix
 	PrefermentedFlour unit.Percent       `json:"prefermented_flour" sym:"P"` // flour in the preferments and in starters, of all_flour
 	Hydration         unit.BakersPercent `json:"hydration" sym:"h"`          // of the dough: all water on all_flour
 	FinalHydration    unit.BakersPercent `json:"final_hydration" sym:"h_f"`  // of the final mix without the preferments, a starter weighed into it counted: not the dough's; 0 if it has next to no flour
-	Conditions        Conditions         `json:"conditions"`                 // unusual-hydration, unusual-salt
-	Cautions          reckon.Cautions    `json:"cautions"`                   // flour-dust, lifting
+	Conditions        Conditions         `json:"conditions"`                 // unusual-hydration, unusual-salt, rounded, scale-too-coarse
+	Cautions          reckon.Cautions    `json:"cautions"`                   // flour-dust, lifting, spoilage
 }
 
 func (PrefermentSplit) ID() string { return "preferment-split" }
@@ -130,6 +149,8 @@ func (s *splitter) check(c *reckon.Checks, q *PrefermentSplit) {
 	}
 	checkAmount(c, q.Dough, q.Flour)
 	reckon.CheckEither(c, "liquids", q.Liquids, LiquidsWhole, LiquidsWater)
+	scaling{q.Division, q.Scales}.check(c)
+	scaling{q.Division, q.Scales}.checkNames(c, q.Ingredients)
 	s.checkPreferments(c, q)
 	if !c.OK() {
 		return
@@ -148,6 +169,58 @@ func (s *splitter) check(c *reckon.Checks, q *PrefermentSplit) {
 			refuseItem(c, "ingredients", i, "percent", reckon.Text(g.Percent), "at least the "+reckon.Text(unit.BakersPercent(s.taken(q, g.Name)))+" of "+unit.Clip(g.Name)+" that the preferments hold, or smaller preferments")
 		}
 	}
+	if c.OK() {
+		s.checkScales(c, q)
+	}
+}
+
+// checkScales requires a scale for every weighing, and divisions that leave something of every mix.
+func (s *splitter) checkScales(c *reckon.Checks, q *PrefermentSplit) {
+	flour, _ := amounts(q.Dough, q.Flour, s.sum)
+	gram := float64(flour) / 100
+	for k := range q.Preferments {
+		p := &q.Preferments[k]
+		on := q.scalingOf(k)
+		if made := unit.Mass(s.total[k] * gram); on.division > made {
+			refuseItem(c, "preferments", k, "division", reckon.Text(on.division), "no more than the "+reckon.Text(made)+" that are made of it: use a finer scale")
+			return
+		}
+		for i := range p.Parts {
+			if part := &p.Parts[i]; part.Percent > 0 && !checkScale(c, on, part.Name, float64(s.total[k]*float64(part.Percent))/s.mass[k]*gram) {
+				return
+			}
+		}
+	}
+	final := q.scalingOf(-1)
+	if dough := unit.Mass(s.sum * gram); final.division > dough {
+		c.Fail("division", reckon.Text(final.division), "no more than the dough of "+reckon.Text(dough)+": use a finer scale")
+		return
+	}
+	for i := range q.Ingredients {
+		if left := s.left(q, i); left > 0 && !checkScale(c, final, q.Ingredients[i].Name, left*gram) {
+			return
+		}
+	}
+}
+
+// checkScale requires a scale that takes so much of an ingredient.
+func checkScale(c *reckon.Checks, on scaling, name string, grams float64) bool {
+	if len(on.scales) == 0 {
+		return true
+	}
+	if _, d := on.on(name, unit.Mass(grams)); d > 0 {
+		return true
+	}
+	on.refuse(c, name, unit.Mass(grams))
+	return false
+}
+
+// scalingOf is how the weights of preferment k are rounded, or of the final mix if k is -1.
+func (q *PrefermentSplit) scalingOf(k int) scaling {
+	if k >= 0 && q.Preferments[k].Division != 0 {
+		return scaling{division: q.Preferments[k].Division}
+	}
+	return scaling{q.Division, q.Scales}
 }
 
 func (s *splitter) checkPreferments(c *reckon.Checks, q *PrefermentSplit) {
@@ -161,13 +234,16 @@ func (s *splitter) checkPreferments(c *reckon.Checks, q *PrefermentSplit) {
 		mark := c.Mark()
 		switch {
 		case p.Name == "" || p.Name == FinalMix:
-			c.Fail("name", strconv.Quote(p.Name), "a name other than \""+FinalMix+"\"")
+			c.Fail("name", strconv.Quote(unit.Clip(p.Name)), "a name other than \""+FinalMix+"\"")
 		case findIngredient(q.Ingredients, p.Name) >= 0:
 			c.Fail("name", strconv.Quote(unit.Clip(p.Name)), "a name that no ingredient has")
 		case findPreferment(q.Preferments[:k], p.Name) >= 0:
 			c.Fail("name", strconv.Quote(unit.Clip(p.Name)), "a name of its own")
 		}
 		reckon.CheckRange(c, "amount", p.Amount, 0, largestPercent)
+		if p.Division != 0 {
+			checkMass(c, "division", p.Division)
+		}
 		if p.Reading != FlourOnFlour && p.Reading != MassOnFlour && p.Reading != MassOnFinalFlour {
 			reckon.CheckWord(c, "reading", p.Reading, FlourOnFlour, MassOnFlour, MassOnFinalFlour)
 		}
@@ -186,10 +262,8 @@ func (s *splitter) checkParts(c *reckon.Checks, q *PrefermentSplit, k int) {
 	for i := range parts {
 		part := &parts[i]
 		mark := c.Mark()
-		for j := range parts[:i] {
-			if parts[j].Name == part.Name {
-				c.Fail("name", strconv.Quote(unit.Clip(part.Name)), "each part once")
-			}
+		if slices.ContainsFunc(parts[:i], func(other PrefermentPart) bool { return other.Name == part.Name }) {
+			c.Fail("name", strconv.Quote(unit.Clip(part.Name)), "each part once")
 		}
 		if reckon.CheckRange(c, "percent", part.Percent, 0, largestPercent) {
 			if g := findIngredient(q.Ingredients, part.Name); g >= 0 {
@@ -229,7 +303,7 @@ func (s *splitter) measure(c *reckon.Checks, q *PrefermentSplit) {
 		case own > 0 && math.Abs(own-100) > flourSumTolerance:
 			refuseItem(c, "preferments", k, "parts", "a preferment whose flours make "+reckon.Text(unit.BakersPercent(own)), "flours that make 100 % together: its percentages count on its own flour")
 		case p.Reading == FlourOnFlour && p.Amount > 0 && !(s.flour[k] > 0):
-			refuseItem(c, "preferments", k, "reading", strconv.Quote(string(p.Reading)), "\"mass-on-flour\" or \"mass-on-final-flour\", because nothing is weighed into it as flour")
+			refuseItem(c, "preferments", k, "reading", strconv.Quote(unit.Clip(string(p.Reading))), "\"mass-on-flour\" or \"mass-on-final-flour\", because nothing is weighed into it as flour")
 		}
 	}
 }
@@ -339,39 +413,105 @@ func (q PrefermentSplit) Append(dst []MixPart) (out PrefermentSplitResult, err e
 	}
 	out.Flour, out.Dough = amounts(q.Dough, q.Flour, s.sum)
 	gram := float64(out.Flour) / 100
-	add := func(mix, name string, percent float64) {
-		dst = append(dst, MixPart{Mix: mix, Name: name, Percent: unit.BakersPercent(percent), Mass: unit.Mass(percent * gram)})
+	first := len(dst)
+	add := func(mix int, name string, percent float64) {
+		p := MixPart{Mix: FinalMix, Name: name, Percent: unit.BakersPercent(percent), Mass: unit.Mass(percent * gram), Exact: unit.Mass(percent * gram)}
+		if mix >= 0 {
+			p.Mix = q.Preferments[mix].Name
+		}
+		p.Scale, p.Division = q.scalingOf(mix).on(name, p.Exact)
+		dst = append(dst, p)
 	}
+	var made [mostPreferments]unit.Mass // as weighed
 	for _, k := range s.order[:s.n] {
-		p := &q.Preferments[k]
+		p, from := &q.Preferments[k], len(dst)
 		for i := range p.Parts {
 			if p.Parts[i].Percent > 0 {
-				add(p.Name, p.Parts[i].Name, float64(s.total[k]*float64(p.Parts[i].Percent))/s.mass[k])
+				add(k, p.Parts[i].Name, float64(s.total[k]*float64(p.Parts[i].Percent))/s.mass[k])
 			}
 		}
+		made[k] = s.round(&q, dst[first:], from-first, &made)
 	}
 	var atFinal wetness
+	from := len(dst)
 	for i := range q.Ingredients {
 		g, left := &q.Ingredients[i], s.left(&q, i)
 		atFinal = atFinal.with(q.Liquids, g, left)
 		if left > 0 {
-			add(FinalMix, g.Name, left)
+			add(-1, g.Name, left)
 		}
 	}
 	for k := range q.Preferments {
 		if s.direct[k] > 0 {
-			add(FinalMix, q.Preferments[k].Name, s.direct[k])
+			add(-1, q.Preferments[k].Name, s.direct[k])
 		}
 	}
+	out.Weighed = s.round(&q, dst[first:], from-first, &made)
+	for i := range dst[first:] {
+		if p := &dst[first+i]; p.Mass < 0 {
+			c.Fail("preferments", "with "+p.Name+" of which less than nothing is left for "+p.Mix, "a finer scale for the mixes that it goes into")
+			return PrefermentSplitResult{}, c.Err()
+		}
+	}
+	out.Conditions = roundingSeen(dst[first:], (*MixPart).weighing)
 	all := q.Liquids.count(q.Ingredients)
 	counted := 100 + all.starterFlour
 	out.Parts, out.FinalFlour, out.AllFlour = dst, unit.Mass(s.final*gram), unit.Mass(float64(float64(out.Flour)*counted)/100)
 	out.PrefermentedFlour = unit.Percent(100 * (counted - s.final) / counted)
 	out.Hydration = unit.BakersPercent(all.hydration(100))
 	out.FinalHydration = unit.BakersPercent(atFinal.hydration(s.final))
-	out.Conditions = saltCondition(s.salt) | hydrationCondition(float64(out.Hydration))
-	out.Cautions = reckon.FlourDust | reckon.Lifting
+	out.Conditions |= saltCondition(s.salt) | hydrationCondition(float64(out.Hydration))
+	out.Cautions = reckon.FlourDust | reckon.Lifting | reckon.Spoilage
 	return out, nil
+}
+
+// round rounds the parts of the mix that starts at from, in which preferments
+// made before go as they are, and returns what the mix weighs.
+func (s *splitter) round(q *PrefermentSplit, parts []MixPart, from int, made *[mostPreferments]unit.Mass) unit.Mass {
+	mix := parts[from:]
+	total := unit.Mass(0)
+	for i := range mix {
+		p := &mix[i]
+		if j := findPreferment(q.Preferments, p.Name); j >= 0 {
+			if s.lastUse(q, j, p.Mix) {
+				p.Scale, p.Division = "", 0
+				if left := rest(parts[:from], p.Name, made[j]); math.Abs(float64(left-p.Exact)) > roundingSlack*float64(p.Exact) {
+					p.Mass = left
+				}
+			}
+		}
+		total += p.Exact
+	}
+	roundWeights(mix, total, (*MixPart).weighing, (*MixPart).weigh)
+	total = 0
+	for i := range mix {
+		total += mix[i].Mass
+	}
+	return total
+}
+
+// rest is what earlier mixes have left of a preferment.
+func rest(earlier []MixPart, name string, made unit.Mass) (left unit.Mass) {
+	left = made
+	for i := range earlier {
+		if earlier[i].Name == name {
+			left -= earlier[i].Mass
+		}
+	}
+	return left
+}
+
+// lastUse reports whether the mix is the last that takes of preferment j.
+func (s *splitter) lastUse(q *PrefermentSplit, j int, mix string) bool {
+	if s.direct[j] > 0 {
+		return mix == FinalMix
+	}
+	for o := s.n - 1; o >= 0; o-- {
+		if k := s.order[o]; s.use[k][j] > 0 {
+			return mix == q.Preferments[k].Name
+		}
+	}
+	return false
 }
 
 func (q PrefermentSplit) Show(w *reckon.Working, out PrefermentSplitResult) {
@@ -412,6 +552,41 @@ func (q PrefermentSplit) Show(w *reckon.Working, out PrefermentSplitResult) {
 		)
 	}
 	l.show(w, out)
+	q.showWeights(w, out)
+}
+
+// showWeights records what is weighed, which depends on all the remainders of a mix at once.
+func (q *PrefermentSplit) showWeights(w *reckon.Working, out PrefermentSplitResult) {
+	if w == nil {
+		return
+	}
+	final := ""
+	for i := range out.Parts {
+		p, n := &out.Parts[i], strconv.Itoa(i+1)
+		if p.Mix == FinalMix {
+			final = plus(final, "m_"+n)
+		}
+		if p.Division == 0 && p.Mass == p.Exact {
+			w.Step(p.Name+" in "+p.Mix+", to weigh", "m_"+n, "e_"+n, float64(p.Mass), "g", "")
+			continue
+		}
+		if findPreferment(q.Preferments, p.Name) >= 0 && p.Division == 0 {
+			left := ""
+			for j := range out.Parts[:i] {
+				m := "m_" + strconv.Itoa(j+1)
+				switch o := &out.Parts[j]; p.Name {
+				case o.Mix:
+					left = plus(left, m)
+				case o.Name:
+					left += " - " + m
+				}
+			}
+			w.Step(p.Name+" in "+p.Mix+", all that was made of it and is left", "m_"+n, left, float64(p.Mass), "g", "")
+			continue
+		}
+		w.Given(p.Name+" in "+p.Mix+", to weigh"+onScale(p.Scale)+", rounded so that the weights add up", "m_"+n, float64(p.Mass), "g", "largest remainder")
+	}
+	w.Lines(out, "dough as weighed: D_d = "+final)
 }
 
 // symbol is that of a part of preferment k: an ingredient or another preferment.
@@ -492,7 +667,7 @@ func (s *splitter) showMade(l *itemLines, q *PrefermentSplit) {
 func (s *splitter) showParts(l *itemLines, q *PrefermentSplit) (rows int, atFinal wetTerms) {
 	add := func(mix, name, percent string) {
 		rows++
-		l.item(rows, name+" in "+mix, "of all the flour weighed: q_# = "+percent, "to weigh: m_# = q_#*F/100")
+		l.item(rows, name+" in "+mix, "of all the flour weighed: q_# = "+percent, "before rounding: e_# = q_#*F/100")
 	}
 	for _, k := range s.order[:s.n] {
 		p, n := &q.Preferments[k], strconv.Itoa(k+1)

@@ -310,7 +310,7 @@ func TestMixesOfMixes(t *testing.T) {
 	})
 	out, err := in.Solve()
 	require.NoError(t, err)
-	assert.Equal(t, doughmath.MixPart{Mix: "mother", Name: "rye flour", Percent: 10, Mass: 1000}, out.Parts[0])
+	assert.Equal(t, doughmath.MixPart{Mix: "mother", Name: "rye flour", Percent: 10, Mass: 1000, Exact: 1000}, out.Parts[0])
 	for _, p := range out.Parts {
 		assert.False(t, p.Mix == doughmath.FinalMix && p.Name == "mother", "%+v", p)
 		assert.Positive(t, float64(p.Mass))

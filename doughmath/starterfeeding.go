@@ -41,6 +41,7 @@ type StarterFeedingResult struct {
 	Total     unit.Mass          `json:"total" sym:"M"`        // fed starter made, with what is kept
 	Hydration unit.BakersPercent `json:"hydration" sym:"h"`    // of the fed starter, the seed's flour and water counted in; 0 to 1000 %
 	SeedFlour unit.Percent       `json:"seed_flour" sym:"P_s"` // flour of the seed, of all the flour in the fed starter
+	Cautions  reckon.Cautions    `json:"cautions"`             // spoilage
 }
 
 func (StarterFeeding) ID() string { return "starter-feeding" }
@@ -84,6 +85,7 @@ func (q StarterFeeding) Solve() (out StarterFeedingResult, err error) {
 	return StarterFeedingResult{
 		Seed: unit.Mass(seed), Flour: unit.Mass(flour), Water: unit.Mass(water), Total: unit.Mass(total),
 		Hydration: unit.BakersPercent(h), SeedFlour: unit.Percent(100 * seedFlour / all),
+		Cautions: reckon.Spoilage,
 	}, nil
 }
 

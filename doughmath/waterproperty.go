@@ -119,8 +119,11 @@ const (
 const heatToMeltLine = "heat to melt the ice: h_ice = 333.425 - 2.0967*T_ice - 0.00733*T_ice*T_ice/2 in kJ/kg  [IAPWS R10-06(2009)]"
 
 // heatToMelt returns the heat in kJ/kg that turns ice of t °C into water of 0 °C.
-func heatToMelt(t float64) float64 {
-	return latentHeatOfIce - float64(iceHeat0*t) - float64(iceHeatSlope*t*t/2)
+func heatToMelt(t float64) float64 { return heatToWarmAndMelt(t, latentHeatOfIce) }
+
+// heatToWarmAndMelt is [heatToMelt] with another heat of melting at 0 °C.
+func heatToWarmAndMelt(t, melting float64) float64 {
+	return melting - float64(iceHeat0*t) - float64(iceHeatSlope*t*t/2)
 }
 
 // One term of the standard's series.

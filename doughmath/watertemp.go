@@ -19,7 +19,7 @@ import (
 // The rule gives every factor the same weight. It is exact only when the
 // friction was measured on like batches; [MixingHeat] gives the energy balance.
 // A result below freezing is normal and means ice; below -80 °C even all the
-// water as ice is not enough.
+// water as ice is not enough. Above 45 °C the water kills yeast that it meets.
 //
 // Source: J. E. Wihlfahrt, A Treatise on Baking (rule of averages); T. Lehmann,
 // Pizza Today, June 2018 (with friction); cases in testdata/cases/doughmath/water-temperature.json.
@@ -34,15 +34,18 @@ type WaterTemperature struct {
 
 	Friction unit.TempDelta `json:"friction" sym:"f" range:"-20 C°..60 C°"` // rise through mixing, in the reading named by friction_basis
 	Basis    FrictionBasis  `json:"friction_basis"`                         // "once" or "per-factor"
+	YeastUse
+	WaterSupply
 }
 
 // WaterTemperatureResult is the water to use.
 type WaterTemperatureResult struct {
+	Weigh      WaterWeights    `json:"weigh,omitzero"`       // ice, tap water and hot water, if the water and the tap are given
 	WaterTemp  unit.Temp       `json:"water_temp" sym:"T_w"` // may be below freezing: see the conditions and [Ice]
 	Factors    int             `json:"factors" sym:"N"`      // N, the water included
 	Base       unit.TempDelta  `json:"base" sym:"B"`         // base temperature, what all the factors must add up to
-	Conditions Conditions      `json:"conditions"`           // below-freezing, colder-than-all-ice, warm-for-yeast
-	Cautions   reckon.Cautions `json:"cautions"`             // hot-water
+	Conditions Conditions      `json:"conditions"`           // below-freezing, colder-than-all-ice, warm-for-yeast, cold-for-dry-yeast, much-ice, warmer-than-tap
+	Cautions   reckon.Cautions `json:"cautions"`             // hot-water, ice-handling, lifting
 }
 
 func (WaterTemperature) ID() string { return "water-temperature" }
@@ -51,12 +54,16 @@ func (q WaterTemperature) Check(c *reckon.Checks) {
 	checkTarget(c, "target_temp", q.TargetTemp)
 	q.factors().check(c)
 	q.Basis.check(c, q.Friction)
+	q.YeastUse.check(c)
+	q.WaterSupply.check(c)
 }
 
-// Solve has no answer if the water would have to be above 55 °C, or below
+// Solve has no answer if the water would have to be above 45 °C and meets the
+// yeast, above 55 °C whatever the yeast, or below
 // absolute zero (-273.15 °C), where the number no longer stands for any water
 // or ice. The range that it names reaches from all the water as ice, which
-// acts like water of -80 °C, to water of 55 °C.
+// acts like water of -80 °C, to the hottest water, and it says what flour or room would do.
+// With a supply it has no answer either if ice and taps cannot make the water.
 func (q WaterTemperature) Solve() (out WaterTemperatureResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	if q.Check(&c); !c.OK() {
@@ -66,13 +73,16 @@ func (q WaterTemperature) Solve() (out WaterTemperatureResult, err error) {
 	friction := float64(q.Basis.once(q.Friction, n))
 	base := float64(float64(n)*q.TargetTemp.Celsius()) - friction
 	water := unit.Celsius(base - sum)
-	if !isWaterOrIce(water) {
-		return out, noWater(q.ID(), "a dough of "+q.TargetTemp.String(), water, "warm the flour or the room, or mix longer", func(t float64) string {
+	if !q.YeastUse.fits(water) {
+		return out, q.noWater(q.ID(), "a dough of "+q.TargetTemp.String(), water, q.factors().warmer(water.Sub(unit.Celsius(q.hottest()))), func(t float64) string {
 			return unit.Celsius((t + sum + friction) / float64(n)).String()
 		})
 	}
 	out.WaterTemp, out.Factors, out.Base = water, n, unit.TempDelta(base)
-	out.Conditions, out.Cautions = waterConditions(water)
+	out.Conditions, out.Cautions = q.waterConditions(water)
+	if err = q.weigh(q.ID(), water, &out.Weigh, &out.Conditions, &out.Cautions); err != nil {
+		return WaterTemperatureResult{}, err
+	}
 	return out, nil
 }
 
@@ -84,6 +94,7 @@ func (q WaterTemperature) Show(w *reckon.Working, out WaterTemperatureResult) {
 		"base temperature: B = N*T_d - F  [what all factors must add up to]",
 		"water temperature: T_w = B - S  [factor rule]",
 	)
+	q.WaterSupply.show(w, out.Weigh, "T_w", out.WaterTemp)
 }
 
 func (q WaterTemperature) factors() factorTemps {
@@ -102,7 +113,7 @@ func (q WaterTemperature) factors() factorTemps {
 //
 // The inverses are [WaterTemperature] and [FrictionFactor].
 type DoughTemperatureForWater struct {
-	WaterTemp unit.Temp `json:"water_temp" sym:"T_w" range:"-80 °C..55 °C"`      // water temperature; below 0 °C stands for ice and water
+	WaterTemp unit.Temp `json:"water_temp" sym:"T_w" range:"-80 °C..55 °C"`      // water temperature; below 0 °C stands for ice and water; above 45 °C only if it does not meet the yeast
 	FlourTemp unit.Temp `json:"flour_temp" sym:"T_f" range:"-40 °C..60 °C"`      // flour temperature
 	Room      unit.Temp `json:"room,omitzero" sym:"T_r" range:"-40 °C..60 °C"`   // room temperature; leave out for the two-factor rule
 	Third     unit.Temp `json:"third,omitzero" sym:"T_3" range:"-40 °C..60 °C"`  // preferment, starter or soaker, if any
@@ -110,22 +121,26 @@ type DoughTemperatureForWater struct {
 
 	Friction unit.TempDelta `json:"friction" sym:"f" range:"-20 C°..60 C°"` // rise through mixing, in the reading named by friction_basis
 	Basis    FrictionBasis  `json:"friction_basis"`                         // "once" or "per-factor"
+	YeastUse
 }
 
 // DoughTemperatureForWaterResult is the dough to expect.
 type DoughTemperatureForWaterResult struct {
 	DoughTemp  unit.Temp       `json:"dough_temp" sym:"T_d"` // dough temperature at the end of mixing
 	Factors    int             `json:"factors" sym:"N"`      // N, the water included
-	Conditions Conditions      `json:"conditions"`           // of the water: below-freezing, warm-for-yeast
+	Conditions Conditions      `json:"conditions"`           // of the water: below-freezing, warm-for-yeast, cold-for-dry-yeast
 	Cautions   reckon.Cautions `json:"cautions"`             // hot-water
 }
 
 func (DoughTemperatureForWater) ID() string { return "dough-temperature-for-water" }
 
 func (q DoughTemperatureForWater) Check(c *reckon.Checks) {
-	checkWater(c, q.WaterTemp)
+	if checkWater(c, q.WaterTemp) {
+		q.YeastUse.checkWater(c, "water_temp", q.WaterTemp)
+	}
 	q.factors().check(c)
 	q.Basis.check(c, q.Friction)
+	q.YeastUse.check(c)
 }
 
 func (q DoughTemperatureForWater) Solve() (out DoughTemperatureForWaterResult, err error) {
@@ -136,7 +151,7 @@ func (q DoughTemperatureForWater) Solve() (out DoughTemperatureForWaterResult, e
 	n, sum := q.factors().sum()
 	friction := float64(q.Basis.once(q.Friction, n))
 	out.DoughTemp, out.Factors = unit.Celsius((q.WaterTemp.Celsius()+sum+friction)/float64(n)), n
-	out.Conditions, out.Cautions = waterConditions(q.WaterTemp)
+	out.Conditions, out.Cautions = q.waterConditions(q.WaterTemp)
 	return out, nil
 }
 
@@ -153,60 +168,23 @@ func (q DoughTemperatureForWater) factors() factorTemps {
 	return factorTemps{q.FlourTemp, q.Room, q.Third, q.Fourth}
 }
 
-const (
-	// yeastCautionCelsius is the water temperature above which yeast that the
-	// water touches may be harmed. Trade texts put the caution at 38 to 43 °C;
-	// common practice, no source.
-	yeastCautionCelsius = 40
-	// yeastRefusalCelsius is the water temperature above which no water is
-	// recommended: baker's yeast dies at about 55 to 60 °C. Common practice, no source.
-	yeastRefusalCelsius = 55
-)
-
 // checkTarget requires a dough temperature that somebody may be after.
 func checkTarget(c *reckon.Checks, field string, t unit.Temp) {
 	reckon.CheckTemp(c, field, t, unit.Celsius(0), unit.Celsius(45))
 }
 
-// checkWater requires the temperature of water that is used; all of it as ice acts like water of -80 °C.
-func checkWater(c *reckon.Checks, t unit.Temp) {
-	reckon.CheckTemp(c, "water_temp", t, unit.Celsius(-float64(iceEquivalent)), unit.Celsius(yeastRefusalCelsius))
+// checkWater requires the temperature of water that was used; all of it as ice acts like water of -80 °C.
+func checkWater(c *reckon.Checks, t unit.Temp) bool {
+	return reckon.CheckTemp(c, "water_temp", t, unit.Celsius(-float64(iceEquivalent)), unit.Celsius(hottestWaterCelsius))
 }
 
-// waterConditions says what to look at in a calculated water temperature. What
-// is colder than all ice is not also told to be mended with ice.
-func waterConditions(t unit.Temp) (c Conditions, u reckon.Cautions) {
-	switch {
-	case t.Celsius() < -float64(iceEquivalent):
-		c |= ColderThanAllIce
-	case t.Celsius() < 0:
-		c |= BelowFreezing
-	}
-	if t.Celsius() > yeastCautionCelsius {
-		c |= WarmForYeast
-		u |= reckon.HotWater
-	}
-	return c, u
-}
-
-// isWaterOrIce reports whether t can stand for water that is fit for yeast, or
-// for water and ice.
-func isWaterOrIce(t unit.Temp) bool {
-	return t.Celsius() <= yeastRefusalCelsius && t.Celsius() >= -unit.KelvinAtZeroCelsius
-}
-
-// noWater refuses water that no yeast survives and a number that stands for no
-// water and no ice. reach says what can be had with water of so many °C.
-func noWater(id, wanted string, water unit.Temp, warmer string, reach func(water float64) string) error {
-	hottest := reach(yeastRefusalCelsius)
-	if water.Celsius() > yeastRefusalCelsius {
-		return &reckon.NoSolutionError{
-			Func: id, Unknown: "safe water temperature", Wanted: wanted, High: hottest,
-			Advice: "water of " + water.String() + " would kill the yeast; " + warmer,
-		}
-	}
-	return &reckon.NoSolutionError{
-		Func: id, Unknown: "water or ice", Wanted: wanted, Low: reach(-float64(iceEquivalent)), High: hottest,
-		Advice: "it would take water of " + water.String() + ", below absolute zero; check the readings and what warms the dough in mixing, cool the flour or the room, or accept a warmer dough",
+// checkWater requires the temperature of water that is to be used.
+func (y YeastUse) checkWater(c *reckon.Checks, field string, t unit.Temp) {
+	switch hottest := unit.Celsius(y.hottest()); {
+	case !hottest.Less(t) || t.Celsius() > hottestReading.Celsius(): // the latter is told as no reading
+	case y.meets():
+		c.Fail(field, t.String(), "up to "+hottest.String()+", above which water kills yeast that it touches; or keep the yeast out of the water: say which yeast, and the yeast_step that keeps it out")
+	default:
+		c.Fail(field, t.String(), "up to "+hottest.String()+", above which water scalds flour and hands")
 	}
 }

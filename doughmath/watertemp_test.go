@@ -87,7 +87,7 @@ func TestWaterTemperatureEdges(t *testing.T) {
 		{"below-freezing", 10, 20.5, doughmath.BelowFreezing, 0},
 		{"warm-limit", 30, 20, 0, 0},
 		{"warm", 30, 19.5, doughmath.WarmForYeast, reckon.HotWater},
-		{"hottest", 30, 5, doughmath.WarmForYeast, reckon.HotWater},
+		{"hottest", 30, 15, doughmath.WarmForYeast, reckon.HotWater},
 	} {
 		out, err := at(c.target, c.flour).Solve()
 		if assert.NoError(t, err, c.id) {
@@ -95,11 +95,11 @@ func TestWaterTemperatureEdges(t *testing.T) {
 			assert.Equal(t, c.cautions, out.Cautions, c.id)
 		}
 	}
-	_, err := at(30, 4.5).Solve()
+	_, err := at(30, 14.5).Solve()
 	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
-	assert.Equal(t, "29.8 °C", none.High, "the warmest dough that 55 °C water gives")
-	assert.ErrorContains(t, err, "warm the flour")
+	assert.Equal(t, "29.8 °C", none.High, "the warmest dough that 45 °C water gives")
+	assert.ErrorContains(t, err, "flour of 15 °C would do")
 
 	in := at(0, 60)
 	in.Friction = 20
@@ -130,8 +130,8 @@ func TestWaterTemperatureBelowAbsoluteZero(t *testing.T) {
 	out, err = in.Solve()
 	assert.Empty(t, out)
 	require.ErrorAs(t, err, &none)
-	// By hand: (-80 + 120 + 180)/3 and (55 + 120 + 180)/3.
-	assert.Equal(t, [2]string{unit.Celsius(220.0 / 3).String(), unit.Celsius(355.0 / 3).String()}, [2]string{none.Low, none.High})
+	// By hand: (-80 + 120 + 180)/3 and (45 + 120 + 180)/3.
+	assert.Equal(t, [2]string{unit.Celsius(220.0 / 3).String(), unit.Celsius(345.0 / 3).String()}, [2]string{none.Low, none.High})
 	assert.ErrorContains(t, err, "water of -300 °C, below absolute zero")
 }
 

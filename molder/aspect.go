@@ -42,15 +42,16 @@ func (s MeasuredSheet) Check(c *reckon.Checks) {
 // It calibrates [Sheet].
 type AspectFromSheet struct {
 	Piece  unit.Mass       `json:"piece" sym:"m" range:"1 g..10 kg"` // piece weight
-	Sheets []MeasuredSheet `json:"sheets"`                           // measured behind the rollers; at least one
+	Sheets []MeasuredSheet `json:"sheets" items:"1..10000"`          // measured behind the rollers; at least one
 }
 
 // AspectFromSheetResult is what [Sheet] needs to give back the sheets measured.
 type AspectFromSheetResult struct {
-	Aspect  float64      `json:"aspect" sym:"a"`      // mean of length over width
-	SD      float64      `json:"sd,omitzero" sym:"s"` // sample standard deviation of it; left out for a single sheet
-	Density unit.Density `json:"density" sym:"rho"`   // weight over the mean volume of the even ellipse
-	Count   int          `json:"count" sym:"n"`       // number of sheets measured
+	Aspect   float64         `json:"aspect" sym:"a"`      // mean of length over width
+	SD       float64         `json:"sd,omitzero" sym:"s"` // sample standard deviation of it; left out for a single sheet
+	Density  unit.Density    `json:"density" sym:"rho"`   // weight over the mean volume of the even ellipse
+	Count    int             `json:"count" sym:"n"`       // number of sheets measured
+	Cautions reckon.Cautions `json:"cautions"`            // roller-nip
 }
 
 func (AspectFromSheet) ID() string { return "aspect-from-sheet" }
@@ -61,6 +62,7 @@ func (q AspectFromSheet) Check(c *reckon.Checks) { q.check(c) }
 func (q AspectFromSheet) check(c *reckon.Checks) (aspect float64, density unit.Density) {
 	start := c.Mark()
 	reckon.CheckRange(c, "piece", q.Piece, lightestPiece, heaviestPiece)
+	reckon.CheckItems(c, "sheets", len(q.Sheets), mostTrials)
 	if len(q.Sheets) == 0 {
 		c.Fail("sheets", "empty", "at least one sheet measured behind the rollers")
 	}
@@ -103,6 +105,7 @@ func (q AspectFromSheet) Solve() (out AspectFromSheetResult, err error) {
 		}
 		out.SD = math.Sqrt(squares / (float64(len(q.Sheets)) - 1))
 	}
+	out.Cautions = reckon.RollerNip
 	return out, nil
 }
 

@@ -63,6 +63,22 @@ func BenchmarkBeltTrain(b *testing.B) {
 	}
 }
 
+// A belt that is geared to the line holds its pieces its advance apart, at any rate.
+func TestGearedBelt(t *testing.T) {
+	for _, rate := range []unit.PieceRate{20, 47.3, 90} {
+		out, err := molder.BeltTrain{PieceRate: rate, Belts: []molder.Belt{
+			{Name: "own", BeltSpeed: 200, PieceLength: 60}, {Name: "geared", AdvancePerStroke: 130, PieceLength: 60},
+		}}.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, [2]unit.Length{130, 70}, [2]unit.Length{out.Rows[1].Pitch, out.Rows[1].Gap})
+		same(t, 130*float64(rate)/60/200, out.Rows[1].Ratio, "ratio")
+	}
+	_, err := molder.BeltTrain{PieceRate: 60, Belts: []molder.Belt{
+		{Name: "neither", PieceLength: 60}, {Name: "both", BeltSpeed: 200, AdvancePerStroke: 130, PieceLength: 60}, {Name: "touching", AdvancePerStroke: 60, PieceLength: 60},
+	}}.Solve()
+	assert.Equal(t, []string{"belts[0].belt_speed", "belts[1].advance_per_stroke", "belts[2].advance_per_stroke"}, fields(err))
+}
+
 func FuzzBelts(f *testing.F) {
 	f.Add(60.0, 250.0, 400.0, 70.0)
 	f.Fuzz(func(t *testing.T, rate, a, b, piece float64) {

@@ -25,7 +25,7 @@ func TestBoardGoesBack(t *testing.T) {
 		m.HeightIn = in
 		out, err := m.Solve()
 		require.NoError(t, err)
-		length, err := molder.BoardLengthForTurns{Turns: out.Turns, RollDiameter: m.RollDiameter, HeightIn: in, HeightOut: m.HeightOut}.Solve()
+		length, err := molder.BoardLengthForTurns{Turns: out.Turns, RollDiameter: m.RollDiameter, HeightIn: in, HeightOut: m.HeightOut, Spring: m.Spring}.Solve()
 		require.NoError(t, err)
 		same(t, m.BoardLength, length.BoardLength, "board")
 		same(t, out.ContactLength, length.ContactLength, "contact")
@@ -43,25 +43,126 @@ func TestBoardGoesBack(t *testing.T) {
 	}
 }
 
-// The logarithmic mean against the sum of small turns on the way.
+// The perimeter of a shape whose boundary comes point by point.
+func around(points int, at func(turn float64) (x, y float64)) float64 {
+	var sum float64
+	x, y := at(0)
+	for i := 1; i <= points; i++ {
+		nx, ny := at(float64(i) / float64(points))
+		sum += math.Hypot(nx-x, ny-y)
+		x, y = nx, ny
+	}
+	return sum
+}
+
+// The turns against the sum of small turns on the way, each of a stadium that
+// is put together from its two half circles and the flats that its area leaves.
 func TestBoardTurnsAreTheIntegral(t *testing.T) {
-	for _, c := range []struct{ in, roll, out unit.Length }{{58, 60, 46}, {80, 60, 46}, {46, 60, 46}, {46.001, 60, 46}} {
-		m := moulder
-		m.HeightIn, m.RollDiameter, m.HeightOut = c.in, c.roll, c.out
-		out, err := m.Solve()
-		require.NoError(t, err)
-		want := quad.Fixed(func(x float64) float64 {
-			height := float64(c.in) - float64(c.in-c.out)*x/float64(m.BoardLength)
-			return 1 / (math.Pi * height)
-		}, float64(m.BoardLength-out.ContactLength), float64(m.BoardLength), 50, nil, 0)
-		same(t, want, out.Turns, "turns")
-		if c.in > c.roll {
-			touch := float64(c.in) - float64(c.in-c.out)*float64(m.BoardLength-out.ContactLength)/float64(m.BoardLength)
-			same(t, float64(c.roll), touch, "height at first touch")
-		} else {
-			assert.Equal(t, m.BoardLength, out.ContactLength)
+	for _, spring := range []float64{1, 1.05, 1.2, 1.304} {
+		for _, c := range []struct{ in, roll, out unit.Length }{{58, 60, 46}, {80, 60, 46}, {46, 60, 46}, {46.001, 60, 46}} {
+			m := moulder
+			m.HeightIn, m.RollDiameter, m.HeightOut, m.Spring = c.in, c.roll, c.out, spring
+			out, err := m.Solve()
+			require.NoError(t, err)
+			rate := func(x float64) float64 {
+				height := float64(c.in) - float64(c.in-c.out)*x/float64(m.BoardLength)
+				back := min(float64(c.roll), spring*height) // to which it would spring back
+				flat := (math.Pi/4*back*back - math.Pi/4*height*height) / height
+				return 1 / (math.Pi*height + 2*flat)
+			}
+			start, end := float64(m.BoardLength-out.ContactLength), float64(m.BoardLength)
+			bend := end // where the piece begins to be drawn out
+			if c.in > c.out {
+				bend = max(start, min(end, float64(m.BoardLength)*(float64(c.in)-float64(c.roll)/spring)/float64(c.in-c.out)))
+			}
+			want := quad.Fixed(rate, start, bend, 50, nil, 0) + quad.Fixed(rate, bend, end, 50, nil, 0)
+			same(t, want, out.Turns, "turns")
+			if c.in > c.roll {
+				touch := float64(c.in) - float64(c.in-c.out)*float64(m.BoardLength-out.ContactLength)/float64(m.BoardLength)
+				same(t, float64(c.roll), touch, "height at first touch")
+			} else {
+				assert.Equal(t, m.BoardLength, out.ContactLength)
+			}
 		}
 	}
+}
+
+// A flattened piece turns less than a round one of the height of the board, and
+// the stadium is the bound: an ellipse of its height and area turns less still.
+func TestBoardTurnsOfAFlattenedPiece(t *testing.T) {
+	for _, c := range []struct{ spring, round, ellipse float64 }{{1.1, 10.5, 0.2}, {1.3, 34.5, 1.6}, {1.5, 62.5, 3.6}, {2, 150, 8.4}} {
+		m := molder.PressureBoard{
+			Piece: 800, Density: 1, RollDiameter: 80, HeightIn: 40, HeightOut: 40, BoardLength: 900, Belt: 300, Spring: c.spring, Guides: 2000,
+		}
+		out, err := m.Solve()
+		require.NoError(t, err)
+		assert.InDelta(t, c.round, 100*(900/(math.Pi*40)/out.Turns-1), 0.05, "round")
+		wide := 40 * c.spring * c.spring // of the same area
+		ellipse := around(100_000, func(turn float64) (x, y float64) {
+			return wide / 2 * math.Cos(2*math.Pi*turn), 20 * math.Sin(2*math.Pi*turn)
+		})
+		assert.InDelta(t, c.ellipse, 100*(1-900/ellipse/out.Turns), 0.05, "ellipse")
+	}
+}
+
+// Seal turns count on the measure of the board: a trial at the heights of a
+// working line is just sealed there.
+func TestSealTrialsShareTheMeasure(t *testing.T) {
+	m := moulder
+	m.Spring = 1.3
+	short, err := m.Solve()
+	require.NoError(t, err)
+	m.BoardLength = 1200
+	long, err := m.Solve()
+	require.NoError(t, err)
+	seal, err := molder.SealFromTrials{Trials: []molder.SealTrial{{Turns: short.Turns, Verdict: molder.Good}, {Turns: long.Turns, Verdict: molder.Good}}}.Solve()
+	require.NoError(t, err)
+	m.BoardLength, m.SealTurns = 900, seal.GoodLow
+	out, err := m.Solve()
+	require.NoError(t, err)
+	assert.Zero(t, out.Conditions)
+	m.BoardLength = 890
+	out, err = m.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, molder.SeamOpen, out.Conditions)
+}
+
+// The roll of an oval sheet holds the dough of the piece and no more: a board
+// cannot make it shorter again.
+func TestBoardKeepsTheRollsDough(t *testing.T) {
+	roll, err := molder.TurnsForGap{Piece: 500, Density: 1.1, Gap: 4, Recovery: 1.8, Aspect: 1.6}.Solve()
+	require.NoError(t, err)
+	same(t, 500/1.1*1000, math.Pi/4*float64(roll.Mean*roll.Mean*roll.Width), "volume of the even roll")
+	same(t, 4/math.Pi, math.Pi/4*float64(roll.Diameter*roll.Diameter*roll.Width)/(500/1.1*1000), "volume of a cylinder of the middle")
+
+	q := molder.BoardForLength{Piece: 500, Density: 1.1, Length: roll.Width * 0.9, RollDiameter: roll.Diameter, RollLength: roll.Width, Spring: 1.1, Bite: 5}
+	_, err = q.Solve()
+	var none *reckon.NoSolutionError
+	require.ErrorAs(t, err, &none, "a piece thinner than the middle of the roll and shorter than the roll")
+	assert.Equal(t, roll.Width.String(), none.Low)
+	q.Length = roll.Width
+	set, err := q.Solve()
+	require.NoError(t, err)
+	same(t, roll.Mean, set.Diameter, "as long as the roll")
+
+	board := molder.PressureBoard{
+		Piece: 500, Density: 1.1, RollDiameter: roll.Diameter, RollLength: roll.Width, HeightIn: set.HeightIn, HeightOut: set.HeightOut,
+		BoardLength: 900, Belt: 300, Spring: 1.1, Guides: 400,
+	}
+	_, err = board.Solve()
+	require.NoError(t, err)
+	board.HeightOut *= 1.001
+	_, err = board.Solve()
+	assert.Equal(t, []string{"height_out"}, fields(err))
+	board.RollDiameter = roll.Mean * 0.999
+	_, err = board.Solve()
+	assert.Equal(t, []string{"roll_diameter"}, fields(err), "too thin to hold the dough")
+	board.RollLength = 1
+	_, err = board.Solve()
+	assert.Equal(t, []string{"roll_length"}, fields(err))
+	q.RollDiameter = roll.Mean * 0.999
+	_, err = q.Solve()
+	assert.Equal(t, []string{"roll_diameter"}, fields(err))
 }
 
 func TestBoardConditions(t *testing.T) {
@@ -104,8 +205,10 @@ func TestBoardRefuses(t *testing.T) {
 	_, err = molder.BoardForLength{Piece: 500, Density: 1.1, Length: 240, RollDiameter: 60, Spring: 1, Bite: 50}.Solve()
 	assert.Equal(t, []string{"bite"}, fields(err))
 	_, err = molder.BoardLengthForTurns{}.Solve()
-	assert.Equal(t, []string{"turns", "roll_diameter", "height_in", "height_out"}, fields(err))
-	_, err = molder.BoardLengthForTurns{Turns: 100, RollDiameter: 1 + 1e-9, HeightIn: 500, HeightOut: 1}.Solve()
+	assert.Equal(t, []string{"turns", "roll_diameter", "height_in", "height_out", "spring"}, fields(err))
+	_, err = molder.BoardLengthForTurns{Turns: 5, RollDiameter: 60, HeightIn: 50, HeightOut: 50, Spring: 1.3}.Solve()
+	assert.Equal(t, []string{"height_out"}, fields(err), "65 mm from a roll of 60 mm")
+	_, err = molder.BoardLengthForTurns{Turns: 100, RollDiameter: 1 + 1e-9, HeightIn: 500, HeightOut: 1, Spring: 1}.Solve()
 	require.ErrorAs(t, err, &none, "nearly all of the board passes above the roll")
 	_, err = molder.SealFromTrials{Trials: []molder.SealTrial{{}}}.Solve()
 	assert.Equal(t, []string{"trials[0].turns", "trials[0].verdict"}, fields(err))
@@ -165,7 +268,7 @@ func TestBoardTooLowForTheRoll(t *testing.T) {
 	m.HeightIn = 39.9
 	_, err = m.Solve()
 	require.Equal(t, []string{"height_in"}, fields(err))
-	_, err = molder.BoardLengthForTurns{Turns: 5, RollDiameter: 80, HeightIn: 39.9, HeightOut: 10}.Solve()
+	_, err = molder.BoardLengthForTurns{Turns: 5, RollDiameter: 80, HeightIn: 39.9, HeightOut: 10, Spring: 4}.Solve()
 	require.Equal(t, []string{"height_in"}, fields(err))
 }
 
@@ -178,11 +281,11 @@ func TestBoardTurnsAreBounded(t *testing.T) {
 	_, err = m.Solve()
 	assert.Equal(t, []string{"board_length"}, fields(err))
 	var none *reckon.NoSolutionError
-	_, err = molder.BoardLengthForTurns{Turns: 100, RollDiameter: 60, HeightIn: 50, HeightOut: 50}.Solve()
+	_, err = molder.BoardLengthForTurns{Turns: 100, RollDiameter: 60, HeightIn: 50, HeightOut: 50, Spring: 1}.Solve()
 	require.ErrorAs(t, err, &none)
 	// 50 mm and 10 m over pi 50 mm.
 	assert.Equal(t, [2]string{"0.3183 turns", "63.66 turns"}, [2]string{none.Low, none.High})
-	_, err = molder.BoardLengthForTurns{Turns: 0.3, RollDiameter: 60, HeightIn: 50, HeightOut: 50}.Solve()
+	_, err = molder.BoardLengthForTurns{Turns: 0.3, RollDiameter: 60, HeightIn: 50, HeightOut: 50, Spring: 1}.Solve()
 	require.ErrorAs(t, err, &none)
 	assert.ErrorContains(t, err, "ask for more turns")
 }
@@ -198,7 +301,7 @@ func ExamplePressureBoard() {
 		fmt.Println(s)
 	}
 	// Output:
-	// The piece comes out 48.3 mm thick and 248.1 mm long after 5.5 turns.
+	// The piece comes out 48.3 mm thick and 248.1 mm long after 5.3 turns.
 	// The piece turns too little under the board to close its seam: lengthen the board, lower it or roll a thinner piece.
 }
 
@@ -214,11 +317,11 @@ func ExampleBoardForLength() {
 
 func ExampleBoardLengthForTurns() {
 	out, _ := molder.BoardLengthForTurns{
-		Turns: 6, RollDiameter: unit.Millimetres(60), HeightIn: unit.Millimetres(58), HeightOut: unit.Millimetres(46),
+		Turns: 6, RollDiameter: unit.Millimetres(60), HeightIn: unit.Millimetres(58), HeightOut: unit.Millimetres(46), Spring: 1.05,
 	}.Solve()
 	fmt.Printf("Six turns need a board of %v.\n", out.BoardLength)
 	// Output:
-	// Six turns need a board of 975.8 mm.
+	// Six turns need a board of 1.025 m.
 }
 
 func ExampleSealFromTrials() {
@@ -246,7 +349,7 @@ func FuzzPressureBoard(f *testing.F) {
 			finite(t, out)
 			assert.GreaterOrEqual(t, out.HeightIn, out.HeightOut)
 		}
-		if out, err := (molder.BoardLengthForTurns{Turns: turns, RollDiameter: unit.Length(roll), HeightIn: unit.Length(in), HeightOut: unit.Length(low)}).Solve(); err == nil {
+		if out, err := (molder.BoardLengthForTurns{Turns: turns, RollDiameter: unit.Length(roll), HeightIn: unit.Length(in), HeightOut: unit.Length(low), Spring: spring}).Solve(); err == nil {
 			finite(t, out)
 		}
 	})

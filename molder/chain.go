@@ -34,7 +34,7 @@ type ChainHeight struct {
 // The result names the pieces that the height is for, which is the inverse.
 type CurlingChain struct {
 	Piece    unit.Mass     `json:"piece" sym:"m" range:"1 g..10 kg"`     // piece weight
-	Heights  []ChainHeight `json:"heights"`                              // from the lowest to the highest, each for heavier pieces than the one before; at least one, three are usual
+	Heights  []ChainHeight `json:"heights" items:"1..100"`               // from the lowest to the highest, each for heavier pieces than the one before; at least one, three are usual
 	Lightest unit.Mass     `json:"lightest,omitzero" range:"1 g..10 kg"` // lightest piece that was good at the lowest height, at most its up_to; leave out if not known
 	Margin   unit.Percent  `json:"margin,omitzero" range:"0 %..50 %"`    // how close to a border counts as between two heights, as a share of the border's weight
 	Measured bool          `json:"measured,omitzero"`                    // true if the list comes from trials on this line: see [ChainFromTrials]
@@ -55,6 +55,7 @@ func (CurlingChain) ID() string { return "curling-chain" }
 func (q CurlingChain) Check(c *reckon.Checks) {
 	start := c.Mark()
 	reckon.CheckRange(c, "piece", q.Piece, lightestPiece, heaviestPiece)
+	reckon.CheckItems(c, "heights", len(q.Heights), mostParts)
 	if len(q.Heights) == 0 {
 		c.Fail("heights", "empty", "at least one height; three are usual")
 	}
@@ -163,24 +164,27 @@ type ChainTrial struct {
 //
 // It calibrates [CurlingChain].
 type ChainFromTrials struct {
-	Names  []string     `json:"names"`  // the heights from the lowest to the highest; at least one
-	Trials []ChainTrial `json:"trials"` // in any order; at least one good one at every height
+	Names  []string     `json:"names" items:"1..100"`   // the heights from the lowest to the highest; at least one
+	Trials []ChainTrial `json:"trials" items:"..10000"` // in any order; at least one good one at every height
 }
 
 // ChainFromTrialsResult is the list for [CurlingChain].
 type ChainFromTrialsResult struct {
-	Heights  []ChainHeight `json:"heights"`              // from the lowest to the highest
-	Lightest unit.Mass     `json:"lightest" sym:"m_low"` // lightest piece that was good at the lowest height
+	Heights  []ChainHeight   `json:"heights"`              // from the lowest to the highest
+	Lightest unit.Mass       `json:"lightest" sym:"m_low"` // lightest piece that was good at the lowest height
+	Cautions reckon.Cautions `json:"cautions"`             // locked-out, moving-belt
 }
 
 func (ChainFromTrials) ID() string { return "chain-from-trials" }
 
 func (q ChainFromTrials) Check(c *reckon.Checks) {
+	reckon.CheckItems(c, "trials", len(q.Trials), mostTrials)
 	for i := range q.Trials {
 		mark := c.Mark()
 		q.Trials[i].check(c, len(q.Names))
 		c.Item(mark, "trials", i)
 	}
+	reckon.CheckItems(c, "names", len(q.Names), mostParts)
 	if len(q.Names) == 0 {
 		c.Fail("names", "empty", "at least one height; three are usual")
 	}
@@ -233,7 +237,7 @@ func (q ChainFromTrials) Append(dst []ChainHeight) (out ChainFromTrialsResult, e
 		before = border
 	}
 	lightest, _ := q.good(0)
-	return ChainFromTrialsResult{Heights: dst, Lightest: q.Trials[lightest].Piece}, nil
+	return ChainFromTrialsResult{Heights: dst, Lightest: q.Trials[lightest].Piece, Cautions: reckon.LockedOut | reckon.MovingBelt}, nil
 }
 
 func (q ChainFromTrials) Show(w *reckon.Working, out ChainFromTrialsResult) {

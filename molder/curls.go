@@ -100,6 +100,19 @@ func showRoll(w *reckon.Working, answer any) {
 		"turns: N = (D - d)/(2*t)  [each turn adds two thicknesses]")
 }
 
+// showRolled is showRoll with the turns as they are counted in cut pieces, over
+// those computed by ratio; 0 if that is not known.
+func showRolled(w *reckon.Working, answer any, ratio float64) {
+	if ratio == 0 {
+		showRoll(w, answer)
+		return
+	}
+	w.Lines(answer,
+		"roll diameter: D = sqrt(d*d + 4*L*t/pi) in mm  [the area of the roll's end is that of the sheet's edge]",
+		"turns of a tight roll: N_0 = (D - d)/(2*t)  [each turn adds two thicknesses]",
+		"turns: N = k*N_0  [counted in cut pieces]")
+}
+
 // noTurns says which turns can be reached: from low to high, as far as turns
 // may be asked for at all.
 func noTurns(id, unknown, wanted string, low, high float64, advice string) error {
@@ -152,7 +165,7 @@ type CurlsResult struct {
 	Turns      float64         `json:"turns" sym:"N"`    // from the inner end to the outer end
 	Diameter   unit.Length     `json:"diameter" sym:"D"` // of the roll
 	Conditions Conditions      `json:"conditions"`       // few-turns, many-turns, outside-source
-	Cautions   reckon.Cautions `json:"cautions"`         // moving-machinery
+	Cautions   reckon.Cautions `json:"cautions"`         // moving-machinery, roller-nip
 }
 
 func (Curls) ID() string { return "curls" }
@@ -168,7 +181,7 @@ func (q Curls) Solve() (out CurlsResult, err error) {
 	diameter, turns := roll(l, t, d)
 	return CurlsResult{
 		Turns: turns, Diameter: unit.Length(diameter),
-		Conditions: turnConditions(turns, t, d), Cautions: reckon.MovingMachinery,
+		Conditions: turnConditions(turns, t, d), Cautions: reckon.MovingMachinery | reckon.RollerNip,
 	}, nil
 }
 
@@ -263,9 +276,10 @@ type ThicknessForTurns struct {
 
 // ThicknessForTurnsResult is the sheet to make.
 type ThicknessForTurnsResult struct {
-	Thickness  unit.Length `json:"thickness" sym:"t"` // sheet thickness
-	Diameter   unit.Length `json:"diameter" sym:"D"`  // of the roll
-	Conditions Conditions  `json:"conditions"`        // few-turns, many-turns, outside-source
+	Thickness  unit.Length     `json:"thickness" sym:"t"` // sheet thickness
+	Diameter   unit.Length     `json:"diameter" sym:"D"`  // of the roll
+	Conditions Conditions      `json:"conditions"`        // few-turns, many-turns, outside-source
+	Cautions   reckon.Cautions `json:"cautions"`          // roller-nip
 }
 
 func (ThicknessForTurns) ID() string { return "thickness-for-turns" }
@@ -290,6 +304,7 @@ func (q ThicknessForTurns) Solve() (out ThicknessForTurnsResult, err error) {
 	}
 	return ThicknessForTurnsResult{
 		Thickness: unit.Length(t), Diameter: unit.Length(d + float64(2*n*t)), Conditions: turnConditions(n, t, d),
+		Cautions: reckon.RollerNip,
 	}, nil
 }
 

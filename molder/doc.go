@@ -13,6 +13,9 @@
 //	How long is a piece rounded?                       RoundingTime
 //	How fast must the drum turn for that?              DrumSpeedForRoundingTime
 //	How long should this dough be rounded?             RoundingFromTrials
+//	By how many motions is it rounded in a cup?        RoundingMotions
+//	How fast must the rounder run for that?            SpeedForMotions
+//	By how many should this dough be rounded?          MotionsFromTrials
 //
 // Sheeting:
 //

@@ -43,7 +43,7 @@ type DoublesRiskResult struct {
 	PerHour     float64         `json:"per_hour" sym:"n"`    // doubles to expect in an hour
 	Pitch       unit.Length     `json:"pitch" sym:"p"`       // mean distance from piece to piece
 	Conditions  Conditions      `json:"conditions"`          // risk-of-doubles, uncalibrated, outside-source
-	Cautions    reckon.Cautions `json:"cautions"`            // moving-machinery
+	Cautions    reckon.Cautions `json:"cautions"`            // moving-machinery, running-drive
 }
 
 // mostDoubles is half of the pieces of the fastest lane in an hour.
@@ -55,6 +55,9 @@ const mostDoubles = 30 * float64(fastestRate)
 // below zero for one piece in 740, with more the model counts times that
 // cannot be.
 const largestUnevenness = 1.0 / 3
+
+// mostIntervals is about as many as fit into what is read.
+const mostIntervals = 100_000
 
 func (DoublesRisk) ID() string { return "doubles-risk" }
 
@@ -81,7 +84,7 @@ func (q DoublesRisk) Solve() (out DoublesRiskResult, err error) {
 	p := touching(q.Belt, q.PieceRate, q.PieceLength, q.SD)
 	out = DoublesRiskResult{
 		Probability: p, PerHour: 60 * p * float64(q.PieceRate), Pitch: pitch,
-		Conditions: normality(q.PieceRate, q.SD), Cautions: reckon.MovingMachinery,
+		Conditions: normality(q.PieceRate, q.SD), Cautions: reckon.MovingMachinery | reckon.RunningDrive,
 	}
 	// A belt set for exactly the limit must not fail for its last binary digits.
 	if out.PerHour > q.PerHourLimit*(1+1e-9) {
@@ -149,7 +152,7 @@ type BeltForDoublesResult struct {
 	Belt       unit.Speed      `json:"belt" sym:"v"`  // slowest belt
 	Pitch      unit.Length     `json:"pitch" sym:"p"` // mean distance from piece to piece
 	Conditions Conditions      `json:"conditions"`    // uncalibrated, outside-source
-	Cautions   reckon.Cautions `json:"cautions"`      // moving-machinery
+	Cautions   reckon.Cautions `json:"cautions"`      // moving-machinery, running-drive
 }
 
 func (BeltForDoubles) ID() string { return "belt-for-doubles" }
@@ -178,7 +181,7 @@ func (q BeltForDoubles) Solve() (out BeltForDoublesResult, err error) {
 	if !(free > 0 && belt >= slowestBelt && belt <= fastestBelt) {
 		return out, q.noBelt(free, belt)
 	}
-	out = BeltForDoublesResult{Belt: belt, Pitch: pitchOf(belt, q.PieceRate), Conditions: normality(q.PieceRate, q.SD), Cautions: reckon.MovingMachinery}
+	out = BeltForDoublesResult{Belt: belt, Pitch: pitchOf(belt, q.PieceRate), Conditions: normality(q.PieceRate, q.SD), Cautions: reckon.MovingMachinery | reckon.RunningDrive}
 	if !q.Measured {
 		out.Conditions |= reckon.Uncalibrated
 	}
@@ -235,7 +238,7 @@ func (q BeltForDoubles) noBelt(free float64, belt unit.Speed) error {
 //
 // It calibrates [DoublesRisk].
 type ArrivalSD struct {
-	Intervals []unit.Duration `json:"intervals" sym:"t_#" range:">0 s..1 h"` // time from each piece to the next; at least three
+	Intervals []unit.Duration `json:"intervals" sym:"t_#" range:">0 s..1 h" items:"3..100000"` // time from each piece to the next; at least three
 }
 
 // ArrivalSDResult is how evenly the pieces arrive.
@@ -253,6 +256,7 @@ func (q ArrivalSD) Check(c *reckon.Checks) { q.check(c) }
 // check returns the mean interval, which shows whether a lane can run so fast.
 func (q ArrivalSD) check(c *reckon.Checks) (mean unit.Duration) {
 	mark := c.Mark()
+	reckon.CheckItems(c, "intervals", len(q.Intervals), mostIntervals)
 	if len(q.Intervals) < 3 {
 		c.Fail("intervals", fmt.Sprintf("%d long", len(q.Intervals)), "at least three times from piece to piece")
 	}

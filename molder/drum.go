@@ -10,9 +10,13 @@ import (
 
 // A Drum is one of the rounding drums on the shelf.
 type Drum struct {
-	Name string      `json:"name"`                               // what the shop calls it; not empty
-	Cup  unit.Length `json:"cup" sym:"c_#" range:"5 mm..500 mm"` // cup diameter
+	Name     string      `json:"name"`                               // what the shop calls it; not empty
+	Cup      unit.Length `json:"cup" sym:"c_#" range:"5 mm..500 mm"` // cup diameter
+	TakesOut []string    `json:"takes_out,omitzero" items:"0..20"`   // what comes out of the machine while it is in, such as guides or a brush, by the machine's manual; leave out for nothing
 }
+
+// mostTakenOut bounds what comes out with a drum.
+const mostTakenOut = 20
 
 // Check requires a drum that can be told from the others.
 func (d Drum) Check(c *reckon.Checks) {
@@ -20,6 +24,17 @@ func (d Drum) Check(c *reckon.Checks) {
 		c.Fail("name", `""`, "a name to tell the drum by")
 	}
 	reckon.CheckRange(c, "cup", d.Cup, smallestCup, largestCup)
+	if n := len(d.TakesOut); n > mostTakenOut {
+		c.Fail("takes_out", strconv.Itoa(n)+" parts", "at most "+strconv.Itoa(mostTakenOut)+" parts")
+		return
+	}
+	for i, part := range d.TakesOut {
+		if part == "" {
+			mark := c.Mark()
+			c.Fail("", `""`, "the name of a part that comes out")
+			c.Item(mark, "takes_out", i)
+		}
+	}
 }
 
 // A DrumFit is how a piece sits in one drum.
@@ -29,18 +44,24 @@ type DrumFit struct {
 	CupRatio float64 `json:"cup_ratio" sym:"f_#"` // diameter of the rounded piece over the cup diameter
 }
 
-// What cups, and pieces over them, can be, taken wide.
+// What cups, and pieces over them, can be, taken wide. A ball wider than the cup
+// does not go in. Trials may have tried it.
 const (
-	smallestCup  unit.Length = 5
-	largestCup   unit.Length = 500
-	leastRatio               = 0.1
-	largestRatio             = 2
+	smallestCup unit.Length = 5
+	largestCup  unit.Length = 500
+	leastRatio              = 0.1
+	fullCup                 = 1
+	mostTried               = 2
 )
 
+// goesIn reports whether a ball of that cup ratio goes into the cup. One made
+// for exactly the cup must not be refused for its last binary digit.
+func goesIn(ratio float64) bool { return ratio <= fullCup*(1+1e-9) }
+
 func checkRatio(c *reckon.Checks, low, high float64) {
-	ok := reckon.CheckRange(c, "cup_ratio_low", low, leastRatio, largestRatio)
-	if reckon.CheckRange(c, "cup_ratio_high", high, leastRatio, largestRatio) && ok && high <= low {
-		c.Fail("cup_ratio_high", number(high), "more than cup_ratio_low ("+number(low)+"), up to 2")
+	ok := reckon.CheckRange(c, "cup_ratio_low", low, leastRatio, fullCup)
+	if reckon.CheckRange(c, "cup_ratio_high", high, leastRatio, fullCup) && ok && high <= low {
+		c.Fail("cup_ratio_high", number(high), "more than cup_ratio_low ("+number(low)+"), up to 1")
 	}
 }
 
@@ -52,13 +73,16 @@ func checkRatio(c *reckon.Checks, low, high float64) {
 //	f_i = d / c_i
 //	f = f_i of the drum j that is nearest to (f_low + f_high) / 2
 //	f_s, f_l = f_i of the next smaller drum j_s and the next larger drum j_l
+//	c_low = d / f_high,  c_high = d / f_low
 //
 // It takes the drum whose cup ratio f lies in the wanted range, and of several the
 // one nearest to its middle. If none does, it takes the drum that misses the
-// range by the least and says so. Larger pieces take larger drums.
+// middle by the least and says so. A drum whose cup is smaller than the ball cannot take
+// the piece: it is neither chosen nor named beside the one chosen. Larger pieces take larger drums.
 //
 // The ball is exact geometry; which ratio rounds well depends on dough and
-// machine, so the range is the shop's own.
+// machine, so the range is the shop's own. What comes out of the machine with a
+// drum is said by the machine's manual, and is the drum's own too.
 //
 // It is refused if:
 //   - drums is empty, or a drum has no name,
@@ -71,9 +95,9 @@ func checkRatio(c *reckon.Checks, low, high float64) {
 type DrumChoice struct {
 	Piece        unit.Mass    `json:"piece" sym:"m" range:"1 g..10 kg"`             // piece weight
 	Density      unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is rounded
-	Drums        []Drum       `json:"drums"`                                        // the drums on the shelf in any order, at least one
-	CupRatioLow  float64      `json:"cup_ratio_low" sym:"f_low" range:"0.1..2"`     // least wanted piece diameter over cup diameter
-	CupRatioHigh float64      `json:"cup_ratio_high" sym:"f_high" range:"0.1..2"`   // largest wanted, more than cup_ratio_low
+	Drums        []Drum       `json:"drums" items:"1..100"`                         // the drums on the shelf in any order, at least one
+	CupRatioLow  float64      `json:"cup_ratio_low" sym:"f_low" range:"0.1..1"`     // least wanted piece diameter over cup diameter
+	CupRatioHigh float64      `json:"cup_ratio_high" sym:"f_high" range:"0.1..1"`   // largest wanted, more than cup_ratio_low
 	Calibrated   bool         `json:"calibrated,omitzero"`                          // true if the range comes from trials on this line: see [CupRatioFromTrials]
 }
 
@@ -83,16 +107,20 @@ type DrumChoiceResult struct {
 	Name       string          `json:"name"`                     // its name
 	Diameter   unit.Length     `json:"diameter" sym:"d"`         // diameter of the piece as a ball
 	CupRatio   float64         `json:"cup_ratio" sym:"f"`        // diameter over the cup of the drum chosen
-	Smaller    DrumFit         `json:"smaller,omitzero" sym:"s"` // the next smaller drum; left out if there is none
+	CupLow     unit.Length     `json:"cup_low" sym:"c_low"`      // smallest cup that suits the piece
+	CupHigh    unit.Length     `json:"cup_high" sym:"c_high"`    // largest
+	TakesOut   []string        `json:"takes_out,omitzero"`       // what comes out of the machine for the drum chosen; left out for nothing
+	Smaller    DrumFit         `json:"smaller,omitzero" sym:"s"` // the next smaller drum that takes the piece; left out if there is none
 	Larger     DrumFit         `json:"larger,omitzero" sym:"l"`  // the next larger drum; left out if there is none
 	Conditions Conditions      `json:"conditions"`               // drum-too-small, drum-too-large, between-drums, uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`                 // moving-machinery, locked-out, cleaning
+	Cautions   reckon.Cautions `json:"cautions"`                 // moving-machinery, locked-out, cleaning, lifting
 }
 
 func (DrumChoice) ID() string { return "drum-choice" }
 
 func (q DrumChoice) Check(c *reckon.Checks) {
 	checkPiece(c, q.Piece, q.Density)
+	reckon.CheckItems(c, "drums", len(q.Drums), mostParts)
 	if len(q.Drums) == 0 {
 		c.Fail("drums", "empty", "at least one drum")
 	}
@@ -104,25 +132,31 @@ func (q DrumChoice) Check(c *reckon.Checks) {
 	checkRatio(c, q.CupRatioLow, q.CupRatioHigh)
 }
 
+// Solve has no answer if the piece as a ball is wider than every cup.
 func (q DrumChoice) Solve() (out DrumChoiceResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
 	diameter := sphere(q.Piece, q.Density)
-	best, least := 0, q.misfit(diameter, 0)
-	for i := 1; i < len(q.Drums); i++ {
-		if miss := q.misfit(diameter, i); miss < least {
+	best, least := -1, math.Inf(1)
+	for i := range q.Drums {
+		if miss := q.misfit(diameter, i); miss < least && q.takes(diameter, i) {
 			best, least = i, miss
 		}
 	}
+	if best < 0 {
+		return out, q.noDrum(diameter)
+	}
 	cup := q.Drums[best].Cup
 	out.Drum, out.Name, out.Diameter, out.CupRatio = best, q.Drums[best].Name, diameter, float64(diameter)/float64(cup)
-	out.Cautions = reckon.MovingMachinery | reckon.LockedOut | reckon.Cleaning
+	out.CupLow, out.CupHigh = unit.Length(float64(diameter)/q.CupRatioHigh), unit.Length(float64(diameter)/q.CupRatioLow)
+	out.TakesOut = q.Drums[best].TakesOut
+	out.Cautions = reckon.MovingMachinery | reckon.LockedOut | reckon.Cleaning | reckon.Lifting
 	smaller, larger := -1, -1
 	for i := range q.Drums {
 		d := &q.Drums[i]
-		if d.Cup < cup && (smaller < 0 || d.Cup > q.Drums[smaller].Cup) {
+		if d.Cup < cup && q.takes(diameter, i) && (smaller < 0 || d.Cup > q.Drums[smaller].Cup) {
 			smaller = i
 		}
 		if d.Cup > cup && (larger < 0 || d.Cup < q.Drums[larger].Cup) {
@@ -154,6 +188,32 @@ func (q *DrumChoice) misfit(diameter unit.Length, i int) float64 {
 	return math.Abs(float64(diameter)/float64(q.Drums[i].Cup) - float64((q.CupRatioLow+q.CupRatioHigh)/2))
 }
 
+// takes reports whether the ball goes into the cups of a drum.
+func (q *DrumChoice) takes(diameter unit.Length, i int) bool {
+	return goesIn(float64(diameter) / float64(q.Drums[i].Cup))
+}
+
+// noDrum says which pieces the drums take, and which cup would take this one.
+func (q *DrumChoice) noDrum(diameter unit.Length) error {
+	largest := 0
+	for i := range q.Drums {
+		if q.Drums[i].Cup > q.Drums[largest].Cup {
+			largest = i
+		}
+	}
+	cup := q.Drums[largest].Cup
+	low, high := unit.Length(float64(diameter)/q.CupRatioHigh), unit.Length(float64(diameter)/q.CupRatioLow)
+	instead := "cups of " + low.String() + " to " + high.String() + " would suit it"
+	if low > largestCup {
+		instead = "no drum has cups that large: scale the piece lighter"
+	}
+	heaviest := PieceForDrum{Cup: cup, Density: q.Density}
+	return &reckon.NoSolutionError{
+		Func: q.ID(), Unknown: "drum", Wanted: "room for a piece of " + q.Piece.String(), High: heaviest.mass(fullCup).String(),
+		Advice: "as a ball it is " + diameter.String() + " across and does not go into the largest cup, " + cup.String() + " (" + q.Drums[largest].Name + "); " + instead,
+	}
+}
+
 func (q *DrumChoice) fit(diameter unit.Length, i int) DrumFit {
 	return DrumFit{Drum: i, Name: q.Drums[i].Name, CupRatio: float64(diameter) / float64(q.Drums[i].Cup)}
 }
@@ -165,13 +225,19 @@ func (q DrumChoice) Show(w *reckon.Working, out DrumChoiceResult) {
 		"piece diameter as a ball: d = pow(6*V/pi, 1/3)  [sphere volume]",
 		"middle of the wanted ratios: f_m = (f_low + f_high)/2")
 	for i := range q.Drums {
+		if !q.takes(out.Diameter, i) {
+			w.Item(i+1, nil, "cup ratio of drum #: f_# = d/c_#  [more than 1: the piece does not go in]")
+			continue
+		}
 		w.Item(i+1, nil,
 			"cup ratio of drum #: f_# = d/c_#",
 			"its distance from the middle: x_# = abs(f_# - f_m)")
 	}
 	w.Lines(out,
 		"drum chosen, counted from 0: j = "+strconv.Itoa(out.Drum)+"  [the least distance]",
-		"its cup ratio: f = f_"+strconv.Itoa(out.Drum+1))
+		"its cup ratio: f = f_"+strconv.Itoa(out.Drum+1),
+		"smallest cup that suits: c_low = d/f_high",
+		"largest cup that suits: c_high = d/f_low")
 	if out.Smaller.Name != "" {
 		w.Lines(out,
 			"next smaller drum: j_s = "+strconv.Itoa(out.Smaller.Drum),
@@ -200,8 +266,8 @@ func (q DrumChoice) Show(w *reckon.Working, out DrumChoiceResult) {
 type PieceForDrum struct {
 	Cup          unit.Length  `json:"cup" sym:"c" range:"5 mm..500 mm"`             // cup diameter
 	Density      unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is rounded
-	CupRatioLow  float64      `json:"cup_ratio_low" sym:"f_low" range:"0.1..2"`     // least wanted piece diameter over cup diameter
-	CupRatioHigh float64      `json:"cup_ratio_high" sym:"f_high" range:"0.1..2"`   // largest wanted, more than cup_ratio_low
+	CupRatioLow  float64      `json:"cup_ratio_low" sym:"f_low" range:"0.1..1"`     // least wanted piece diameter over cup diameter
+	CupRatioHigh float64      `json:"cup_ratio_high" sym:"f_high" range:"0.1..1"`   // largest wanted, more than cup_ratio_low
 	Calibrated   bool         `json:"calibrated,omitzero"`                          // true if the range comes from trials on this line: see [CupRatioFromTrials]
 }
 
@@ -248,7 +314,7 @@ func (q *PieceForDrum) noPiece(low, high unit.Mass) error {
 	most := float64(sphere(heaviestPiece, q.Density)) / float64(q.Cup)
 	return &reckon.NoSolutionError{
 		Func: q.ID(), Unknown: "range of pieces", Wanted: "a cup ratio of " + number(q.CupRatioLow) + " to " + number(q.CupRatioHigh),
-		Low: number(max(leastRatio, least)), High: number(min(largestRatio, most)),
+		Low: number(max(leastRatio, least)), High: number(min(fullCup, most)),
 		Advice: "the pieces would weigh " + low.String() + " to " + high.String() + ", and pieces weigh " + lightestPiece.String() + " to " + heaviestPiece.String() + "; take another cup or other ratios",
 	}
 }
@@ -279,6 +345,7 @@ type CupTrial struct {
 //
 // It is refused if:
 //   - a piece is less than 0.1 or more than 2 times as wide as its cup,
+//   - a piece that is wider than its cup is called good,
 //   - fewer than two trials of different ratios were good.
 //
 // Source: sphere volume (derived); trials by eye (common practice); cases in testdata/cases/molder/cup-ratio-from-trials.json.
@@ -286,14 +353,15 @@ type CupTrial struct {
 // It calibrates [DrumChoice].
 type CupRatioFromTrials struct {
 	Density unit.Density `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is rounded
-	Trials  []CupTrial   `json:"trials"`                                       // in any order; at least two good ones of different ratios
+	Trials  []CupTrial   `json:"trials" items:"..10000"`                       // in any order; at least two good ones of different ratios
 }
 
 // CupRatioFromTrialsResult is how full the cup is when this dough rounds.
 type CupRatioFromTrialsResult struct {
-	CupRatioLow  float64 `json:"cup_ratio_low" sym:"f_low"`   // least ratio that was good
-	CupRatioHigh float64 `json:"cup_ratio_high" sym:"f_high"` // largest ratio that was good
-	Good         int     `json:"good" sym:"n"`                // trials that were good
+	CupRatioLow  float64         `json:"cup_ratio_low" sym:"f_low"`   // least ratio that was good
+	CupRatioHigh float64         `json:"cup_ratio_high" sym:"f_high"` // largest ratio that was good
+	Good         int             `json:"good" sym:"n"`                // trials that were good
+	Cautions     reckon.Cautions `json:"cautions"`                    // moving-belt
 }
 
 func (CupRatioFromTrials) ID() string { return "cup-ratio-from-trials" }
@@ -303,6 +371,7 @@ func (q CupRatioFromTrials) Check(c *reckon.Checks) { q.check(c) }
 // check returns what the trials come to.
 func (q CupRatioFromTrials) check(c *reckon.Checks) trialWindow {
 	start := c.Mark()
+	reckon.CheckItems(c, "trials", len(q.Trials), mostTrials)
 	dense := reckon.CheckRange(c, "density", q.Density, loosestDough, densestDough)
 	window := newTrialWindow()
 	for i := range q.Trials {
@@ -323,8 +392,12 @@ func (t *CupTrial) check(c *reckon.Checks, density unit.Density, dense bool) flo
 	ok = reckon.CheckRange(c, "cup", t.Cup, smallestCup, largestCup) && ok
 	t.Verdict.Check(c)
 	ratio := float64(sphere(t.Piece, density)) / float64(t.Cup)
-	if ok && !(ratio >= leastRatio && ratio <= largestRatio) {
-		c.Fail("cup", t.Cup.String(), "a cup for a piece "+number(leastRatio)+" to "+number(largestRatio)+" times as wide, not "+number(ratio)+": measure the cup and weigh the piece again")
+	switch {
+	case !ok:
+	case !(ratio >= leastRatio && ratio <= mostTried):
+		c.Fail("cup", t.Cup.String(), "a cup for a piece "+number(leastRatio)+" to "+number(mostTried)+" times as wide, not "+number(ratio)+": measure the cup and weigh the piece again")
+	case t.Verdict == Good && ratio > fullCup:
+		c.Fail("verdict", strconv.Quote(string(t.Verdict)), "too-much: as a ball the piece is "+number(ratio)+" times as wide as the cup and does not go in; if it rounded well, measure the cup and weigh the piece again")
 	}
 	return ratio
 }
@@ -339,7 +412,7 @@ func (q CupRatioFromTrials) Solve() (out CupRatioFromTrialsResult, err error) {
 	if err = window.none(c.Func, "range of cup ratios"); err != nil {
 		return out, err
 	}
-	return CupRatioFromTrialsResult{CupRatioLow: window.low, CupRatioHigh: window.high, Good: window.good}, nil
+	return CupRatioFromTrialsResult{CupRatioLow: window.low, CupRatioHigh: window.high, Good: window.good, Cautions: reckon.MovingBelt}, nil
 }
 
 func (q CupRatioFromTrials) Show(w *reckon.Working, out CupRatioFromTrialsResult) {

@@ -35,7 +35,7 @@ func TestDrumChoiceShowsBothNeighbours(t *testing.T) {
 // The choice never moves to a smaller drum as the piece grows.
 func TestLargerPieceTakesLargerDrum(t *testing.T) {
 	last := unit.Length(0)
-	for m := 1.0; m < 5000; m *= 1.01 {
+	for m := 1.0; m < 490; m *= 1.01 { // a ball of 494 g fills a cup of 95 mm
 		in := roundingRoom
 		in.Piece = unit.Grams(m)
 		out, err := in.Solve()
@@ -45,6 +45,82 @@ func TestLargerPieceTakesLargerDrum(t *testing.T) {
 		last = cup
 	}
 	assert.Equal(t, unit.Length(95), last)
+}
+
+// A ball of 30 g of 1 g/ml is 38.55 mm across: by hand, cbrt(6*30000/pi).
+func TestBallWiderThanTheCupIsRefused(t *testing.T) {
+	q := molder.DrumChoice{Piece: 30, Density: 1, CupRatioLow: 0.8, CupRatioHigh: 0.95, Drums: []molder.Drum{{Name: "tiny", Cup: 25}, {Name: "small", Cup: 38}}}
+	_, err := q.Solve()
+	var none *reckon.NoSolutionError
+	require.ErrorAs(t, err, &none)
+	assert.Empty(t, none.Low)
+	assert.Equal(t, "28.73 g", none.High, "a ball of 38 mm")
+	for _, want := range []string{"does not go into the largest cup, 38 mm (small)", "cups of 40.58 mm to 48.19 mm would suit it"} {
+		assert.ErrorContains(t, err, want)
+	}
+	q.Drums[1].Cup = unit.Length(38.6)
+	out, err := q.Solve()
+	require.NoError(t, err, "it just goes in")
+	assert.Equal(t, "small", out.Name)
+	assert.True(t, out.Conditions.Has(molder.DrumTooSmall))
+	_, err = molder.DrumChoice{Piece: 10000, Density: 0.1, CupRatioLow: 0.5, CupRatioHigh: 0.9, Drums: q.Drums}.Solve()
+	assert.ErrorContains(t, err, "no drum has cups that large")
+}
+
+// No drum is named that cannot take the piece, and none is advised that is not there.
+func TestNoAdviceNamesADrumThatCannotTakeThePiece(t *testing.T) {
+	for m := 1.0; m < 490; m *= 1.003 {
+		q := roundingRoom
+		q.Piece = unit.Grams(m)
+		out, err := q.Solve()
+		require.NoError(t, err)
+		ball := float64(out.Diameter)
+		require.LessOrEqual(t, out.CupRatio, 1.0)
+		require.LessOrEqual(t, out.Smaller.CupRatio, 1.0)
+		require.LessOrEqual(t, out.Larger.CupRatio, 1.0)
+		takes, loose := 0, 0
+		for _, d := range q.Drums {
+			if r := ball / float64(d.Cup); r <= 1 {
+				takes++
+				if r < q.CupRatioLow {
+					loose++
+				}
+			}
+		}
+		if out.Conditions.Has(molder.BetweenDrums) {
+			require.Greater(t, takes, 1, "%v g: there are not two drums that take it", m)
+		}
+		if out.Conditions.Has(molder.DrumTooLarge) {
+			require.Equal(t, takes, loose, "%v g: a smaller drum takes it", m)
+			require.Zero(t, out.Smaller.Name)
+		}
+		if out.Conditions.Has(molder.DrumTooSmall) {
+			require.Zero(t, out.Larger.Name)
+		}
+	}
+	// 60 mm in 80 mm is loose; the next smaller cup of 55 mm cannot take it, so it is not said to lie between the two.
+	out, err := molder.DrumChoice{
+		Piece: 113, Density: 1, CupRatioLow: 0.8, CupRatioHigh: 0.95, Calibrated: true,
+		Drums: []molder.Drum{{Name: "S", Cup: 55}, {Name: "M", Cup: 80}},
+	}.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, molder.DrumTooLarge, out.Conditions)
+	assert.Zero(t, out.Smaller)
+	for _, says := range out.Conditions.Sentences() {
+		assert.NotContains(t, says, "next smaller")
+	}
+}
+
+func TestWhatComesOutIsTheDrumsOwn(t *testing.T) {
+	q := roundingRoom
+	q.Drums = []molder.Drum{{Name: "rolls", Cup: 72}, {Name: "bread", Cup: 140, TakesOut: []string{"chutes", "brush"}}}
+	out, err := q.Solve()
+	require.NoError(t, err)
+	assert.Empty(t, out.TakesOut)
+	q.Piece = 800
+	out, err = q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, []string{"chutes", "brush"}, out.TakesOut)
 }
 
 func TestPieceForDrumGoesBack(t *testing.T) {
@@ -73,12 +149,16 @@ func TestPieceForDrumNamesWhatIsReached(t *testing.T) {
 	assert.Equal(t, [2]string{"0.1", "0.5346"}, [2]string{none.Low, none.High})
 	_, err = molder.PieceForDrum{Cup: 50, Density: 1, CupRatioLow: 0.2, CupRatioHigh: 1}.Solve()
 	require.ErrorAs(t, err, &none)
-	assert.Equal(t, [2]string{"0.2481", "2"}, [2]string{none.Low, none.High})
+	assert.Equal(t, [2]string{"0.2481", "1"}, [2]string{none.Low, none.High})
 }
 
 func TestDrumChoiceNamesEveryBadField(t *testing.T) {
 	_, err := molder.DrumChoice{Piece: unit.Mass(math.NaN()), CupRatioLow: 0, CupRatioHigh: 3}.Solve()
 	assert.Equal(t, []string{"piece", "density", "drums", "cup_ratio_low", "cup_ratio_high"}, fields(err))
+	_, err = molder.DrumChoice{Piece: 85, Density: 1.1, CupRatioLow: 0.65, CupRatioHigh: 0.85, Drums: []molder.Drum{
+		{Name: "a", Cup: 72, TakesOut: []string{"brush", ""}}, {Name: "b", Cup: 72, TakesOut: make([]string, 21)},
+	}}.Solve()
+	assert.Equal(t, []string{"drums[0].takes_out[1]", "drums[1].takes_out"}, fields(err))
 	_, err = molder.PieceForDrum{Cup: 1, Density: 2, CupRatioLow: 0.9, CupRatioHigh: 0.9}.Solve()
 	assert.Equal(t, []string{"cup", "density", "cup_ratio_high"}, fields(err))
 }

@@ -12,14 +12,17 @@ type GapResult struct {
 	Gap        unit.Length     `json:"gap" sym:"g"`       // gap of the last pair of rollers
 	Thickness  unit.Length     `json:"thickness" sym:"t"` // thickness of the sheet that it makes
 	Conditions Conditions      `json:"conditions"`        // uncalibrated, outside-source, and few-turns or many-turns where turns are wanted
-	Cautions   reckon.Cautions `json:"cautions"`          // moving-machinery, interlocks
+	Cautions   reckon.Cautions `json:"cautions"`          // moving-machinery, interlocks, roller-nip
 }
+
+// rollerCautions go with everything that is set at rollers.
+const rollerCautions = reckon.MovingMachinery | reckon.Interlocks | reckon.RollerNip
 
 // gapFor ends every search for a gap.
 func gapFor(t, recovery float64, measured bool) GapResult {
 	return GapResult{
 		Gap: unit.Length(t / recovery), Thickness: unit.Length(t),
-		Conditions: recoveryConditions(recovery, measured), Cautions: reckon.MovingMachinery | reckon.Interlocks,
+		Conditions: recoveryConditions(recovery, measured), Cautions: rollerCautions,
 	}
 }
 

@@ -30,7 +30,7 @@ type JarTrial struct {
 //
 // It calibrates [PanFit] and [TrayFit].
 type GrowthFromJar struct {
-	Jars []JarTrial `json:"jars"` // at least one
+	Jars []JarTrial `json:"jars" items:"1..10000"` // at least one
 }
 
 // GrowthFromJarResult is how much the dough grows.
@@ -43,6 +43,7 @@ type GrowthFromJarResult struct {
 func (GrowthFromJar) ID() string { return "growth-from-jar" }
 
 func (q GrowthFromJar) Check(c *reckon.Checks) {
+	reckon.CheckItems(c, "jars", len(q.Jars), mostTrials)
 	if len(q.Jars) == 0 {
 		c.Fail("jars", "empty", "at least one jar")
 	}

@@ -17,8 +17,9 @@ const largestClearance unit.Length = 500
 //	L = P - 2 * c
 //	G = L / s
 //
-// The guides hold the piece while the board rolls it out; behind them it
-// draws back or spreads a little, which is measured on the line.
+// The guides hold the piece while the board rolls it out; behind them the dough
+// draws back, so that s is below 1. A slack dough that spreads instead is the
+// exception, and the answer says so. Measure s on the line, on pieces that have come to rest.
 //
 // It is refused if:
 //   - clearance leaves less than 5 mm for the piece,
@@ -37,11 +38,19 @@ type SideGuides struct {
 	Measured    bool        `json:"measured,omitzero"`                      // true if length_ratio was measured on this line
 }
 
+// drawsBack says of a length ratio above 1 that it is the exception.
+func drawsBack(ratio float64) Conditions {
+	if ratio > 1 {
+		return LongerThanGuides
+	}
+	return 0
+}
+
 // SideGuidesResult is where the guides go.
 type SideGuidesResult struct {
 	Guides      unit.Length     `json:"guides" sym:"G"`       // distance between the guides
 	PieceLength unit.Length     `json:"piece_length" sym:"L"` // length of the finished piece
-	Conditions  Conditions      `json:"conditions"`           // uncalibrated
+	Conditions  Conditions      `json:"conditions"`           // longer-than-guides, uncalibrated
 	Cautions    reckon.Cautions `json:"cautions"`             // moving-machinery
 }
 
@@ -80,6 +89,7 @@ func (q SideGuides) Solve() (out SideGuidesResult, err error) {
 		}
 	}
 	out = SideGuidesResult{Guides: guides, PieceLength: piece, Cautions: reckon.MovingMachinery}
+	out.Conditions = drawsBack(q.LengthRatio)
 	if !q.Measured {
 		out.Conditions |= reckon.Uncalibrated
 	}
@@ -120,7 +130,7 @@ type PieceLengthForGuides struct {
 type PieceLengthForGuidesResult struct {
 	PieceLength unit.Length `json:"piece_length" sym:"L"` // length of the finished piece
 	Clearance   unit.Length `json:"clearance" sym:"c"`    // free space at each end of it
-	Conditions  Conditions  `json:"conditions"`           // uncalibrated
+	Conditions  Conditions  `json:"conditions"`           // longer-than-guides, uncalibrated
 }
 
 func (PieceLengthForGuides) ID() string { return "piece-length-for-guides" }
@@ -152,6 +162,7 @@ func (q PieceLengthForGuides) Solve() (out PieceLengthForGuidesResult, err error
 		return out, c.Err()
 	}
 	out = PieceLengthForGuidesResult{PieceLength: piece, Clearance: (q.PanLength - piece) / 2}
+	out.Conditions = drawsBack(q.LengthRatio)
 	if !q.Measured {
 		out.Conditions |= reckon.Uncalibrated
 	}
@@ -184,16 +195,18 @@ func (q PieceLengthForGuides) Show(w *reckon.Working, out PieceLengthForGuidesRe
 //
 // It calibrates [SideGuides].
 type GuideRatioFromPieces struct {
-	Guides  unit.Length   `json:"guides" sym:"G" range:"5 mm..2 m"` // distance between the guides
-	Lengths []unit.Length `json:"lengths" sym:"l_#" range:"-"`      // finished pieces measured, each half to twice the distance; at least one
+	Guides  unit.Length   `json:"guides" sym:"G" range:"5 mm..2 m"`             // distance between the guides
+	Lengths []unit.Length `json:"lengths" sym:"l_#" range:"-" items:"1..10000"` // finished pieces measured, each half to twice the distance; at least one
 }
 
 // GuideRatioFromPiecesResult is how long the piece comes out between the guides.
 type GuideRatioFromPiecesResult struct {
-	LengthRatio float64     `json:"length_ratio" sym:"s"` // mean of length over distance between the guides
-	SD          float64     `json:"sd,omitzero" sym:"u"`  // sample standard deviation of the ratio; left out for a single piece
-	Length      unit.Length `json:"length" sym:"L"`       // mean length
-	Pieces      int         `json:"pieces" sym:"n"`       // number of pieces measured
+	LengthRatio float64         `json:"length_ratio" sym:"s"` // mean of length over distance between the guides
+	SD          float64         `json:"sd,omitzero" sym:"u"`  // sample standard deviation of the ratio; left out for a single piece
+	Length      unit.Length     `json:"length" sym:"L"`       // mean length
+	Pieces      int             `json:"pieces" sym:"n"`       // number of pieces measured
+	Conditions  Conditions      `json:"conditions"`           // longer-than-guides
+	Cautions    reckon.Cautions `json:"cautions"`             // moving-belt
 }
 
 func (GuideRatioFromPieces) ID() string { return "guide-ratio-from-pieces" }
@@ -202,6 +215,7 @@ func (q GuideRatioFromPieces) Check(c *reckon.Checks) {
 	if reckon.CheckRange(c, "guides", q.Guides, shortestGuide, widestGuide) {
 		checkEach(c, "lengths", q.Lengths, q.Guides/2, 2*q.Guides)
 	}
+	reckon.CheckItems(c, "lengths", len(q.Lengths), mostTrials)
 	if len(q.Lengths) == 0 {
 		c.Fail("lengths", "empty", "at least one piece measured behind the guides")
 	}
@@ -213,7 +227,8 @@ func (q GuideRatioFromPieces) Solve() (out GuideRatioFromPiecesResult, err error
 		return out, c.Err()
 	}
 	mean, sd := ratios(q.Lengths, q.Guides)
-	return GuideRatioFromPiecesResult{LengthRatio: mean / float64(q.Guides), SD: sd, Length: unit.Length(mean), Pieces: len(q.Lengths)}, nil
+	ratio := mean / float64(q.Guides)
+	return GuideRatioFromPiecesResult{LengthRatio: ratio, SD: sd, Length: unit.Length(mean), Pieces: len(q.Lengths), Conditions: drawsBack(ratio), Cautions: reckon.MovingBelt}, nil
 }
 
 func (q GuideRatioFromPieces) Show(w *reckon.Working, out GuideRatioFromPiecesResult) {
@@ -239,7 +254,7 @@ func checkEach(c *reckon.Checks, list string, values []unit.Length, low, high un
 
 // ratios returns the mean of the values, and the sample standard deviation of
 // value over base, 0 for a single one.
-func ratios(values []unit.Length, base unit.Length) (mean, sd float64) {
+func ratios[N ~float64](values []N, base N) (mean, sd float64) {
 	sum, n := 0.0, float64(len(values))
 	for _, v := range values {
 		sum += float64(v)

@@ -39,8 +39,8 @@ func (p IndicatorPoint) Check(c *reckon.Checks) {
 
 // An IndicatorScale is the measured list of one pair of rollers.
 type IndicatorScale struct {
-	Points []IndicatorPoint `json:"points"` // in the order of their numbers, at least two; for the table the gap must rise or fall all the way
-	Method ScaleMethod      `json:"method"` // "table" or "line"
+	Points []IndicatorPoint `json:"points" items:"..10000"` // in the order of their numbers, at least two; for the table the gap must rise or fall all the way
+	Method ScaleMethod      `json:"method"`                 // "table" or "line"
 }
 
 // given reports whether there is a scale at all.
@@ -66,6 +66,7 @@ func checkPoints(c *reckon.Checks, points []IndicatorPoint, least int, want stri
 		return false
 	}
 	start := c.Mark()
+	reckon.CheckItems(c, "points", len(points), mostTrials)
 	for i := range points {
 		mark := c.Mark()
 		points[i].Check(c)
@@ -195,7 +196,7 @@ func (s IndicatorScale) segment(beyond bool, hold func(a, b IndicatorPoint) bool
 // The inverse is [GapForIndicator]; [IndicatorFit] shows how good the line is.
 type IndicatorForGap struct {
 	Gap    unit.Length      `json:"gap" sym:"g" range:"0.05 mm..200 mm"` // wanted gap
-	Points []IndicatorPoint `json:"points"`                              // measured, in the order of their numbers, at least two; for the table the gap must rise or fall all the way
+	Points []IndicatorPoint `json:"points" items:"..10000"`              // measured, in the order of their numbers, at least two; for the table the gap must rise or fall all the way
 	Method ScaleMethod      `json:"method"`                              // "table" or "line"
 }
 
@@ -203,7 +204,7 @@ type IndicatorForGap struct {
 type IndicatorForGapResult struct {
 	Number     float64         `json:"number" sym:"n"` // at the indicator
 	Conditions Conditions      `json:"conditions"`     // extrapolated
-	Cautions   reckon.Cautions `json:"cautions"`       // moving-machinery
+	Cautions   reckon.Cautions `json:"cautions"`       // moving-machinery, roller-nip
 }
 
 func (IndicatorForGap) ID() string { return "indicator-for-gap" }
@@ -228,7 +229,7 @@ func (q IndicatorForGap) Solve() (out IndicatorForGapResult, err error) {
 	if !ok {
 		return out, q.scale().noNumber(c.Func, "number", q.Gap, narrowestGap, widestGap)
 	}
-	return IndicatorForGapResult{Number: n, Conditions: conditions, Cautions: reckon.MovingMachinery}, nil
+	return IndicatorForGapResult{Number: n, Conditions: conditions, Cautions: reckon.MovingMachinery | reckon.RollerNip}, nil
 }
 
 func (q IndicatorForGap) Show(w *reckon.Working, out IndicatorForGapResult) {
@@ -330,14 +331,15 @@ func (s IndicatorScale) show(w *reckon.Working, answer any, on line) {
 // The inverse is [IndicatorForGap].
 type GapForIndicator struct {
 	Number float64          `json:"number" sym:"n" range:"-10000..10000"` // at the indicator
-	Points []IndicatorPoint `json:"points"`                               // measured, in the order of their numbers, at least two; for the table the gap must rise or fall all the way
+	Points []IndicatorPoint `json:"points" items:"..10000"`               // measured, in the order of their numbers, at least two; for the table the gap must rise or fall all the way
 	Method ScaleMethod      `json:"method"`                               // "table" or "line"
 }
 
 // GapForIndicatorResult is the gap at a number.
 type GapForIndicatorResult struct {
-	Gap        unit.Length `json:"gap" sym:"g"` // between the rollers
-	Conditions Conditions  `json:"conditions"`  // extrapolated
+	Gap        unit.Length     `json:"gap" sym:"g"` // between the rollers
+	Conditions Conditions      `json:"conditions"`  // extrapolated
+	Cautions   reckon.Cautions `json:"cautions"`    // roller-nip
 }
 
 func (GapForIndicator) ID() string { return "gap-for-indicator" }
@@ -362,7 +364,7 @@ func (q GapForIndicator) Solve() (out GapForIndicatorResult, err error) {
 	if !ok {
 		return out, q.scale().noGap(c.Func, q.Number)
 	}
-	return GapForIndicatorResult{Gap: unit.Length(gap), Conditions: conditions}, nil
+	return GapForIndicatorResult{Gap: unit.Length(gap), Conditions: conditions, Cautions: reckon.RollerNip}, nil
 }
 
 func (q GapForIndicator) Show(w *reckon.Working, out GapForIndicatorResult) {
@@ -392,16 +394,17 @@ func (q GapForIndicator) Show(w *reckon.Working, out GapForIndicatorResult) {
 //
 // It calibrates [IndicatorForGap].
 type IndicatorFit struct {
-	Points []IndicatorPoint `json:"points"` // in any order, at least three with different numbers
+	Points []IndicatorPoint `json:"points" items:"..10000"` // in any order, at least three with different numbers
 }
 
 // IndicatorFitResult is the straight line through them.
 type IndicatorFitResult struct {
-	Zero  unit.Length `json:"zero" sym:"g_z"` // gap at the number 0 on the line; it may be below zero
-	Slope unit.Length `json:"slope" sym:"k"`  // gap for each number
-	SD    unit.Length `json:"sd" sym:"s"`     // standard deviation of the measured gaps about the line
-	Worst int         `json:"worst" sym:"j"`  // index of the point farthest from the line
-	Miss  unit.Length `json:"miss" sym:"e"`   // how far that one is off
+	Zero     unit.Length     `json:"zero" sym:"g_z"` // gap at the number 0 on the line; it may be below zero
+	Slope    unit.Length     `json:"slope" sym:"k"`  // gap for each number
+	SD       unit.Length     `json:"sd" sym:"s"`     // standard deviation of the measured gaps about the line
+	Worst    int             `json:"worst" sym:"j"`  // index of the point farthest from the line
+	Miss     unit.Length     `json:"miss" sym:"e"`   // how far that one is off
+	Cautions reckon.Cautions `json:"cautions"`       // roller-nip
 }
 
 func (IndicatorFit) ID() string { return "indicator-fit" }
@@ -433,6 +436,7 @@ func (q IndicatorFit) Solve() (out IndicatorFitResult, err error) {
 			out.Worst, out.Miss = i, miss
 		}
 	}
+	out.Cautions = reckon.RollerNip
 	return out, nil
 }
 

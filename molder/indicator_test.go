@@ -111,7 +111,7 @@ func TestIndicatorNamesWhatIsReached(t *testing.T) {
 func TestIndicatorFitByHand(t *testing.T) {
 	out, err := molder.IndicatorFit{Points: []molder.IndicatorPoint{{Number: 4, Gap: 3}, {Number: 0, Gap: 1}, {Number: 8, Gap: 5}}}.Solve()
 	require.NoError(t, err)
-	assert.Equal(t, molder.IndicatorFitResult{Zero: 1, Slope: 0.5}, out)
+	assert.Equal(t, molder.IndicatorFitResult{Zero: 1, Slope: 0.5, Cautions: reckon.RollerNip}, out)
 	// Moving the middle one by 0.3 leaves misses of -0.1, 0.2, -0.1: scatter sqrt(0.06).
 	out, err = molder.IndicatorFit{Points: []molder.IndicatorPoint{{Number: 0, Gap: 1}, {Number: 4, Gap: 3.3}, {Number: 8, Gap: 5}}}.Solve()
 	require.NoError(t, err)

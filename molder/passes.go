@@ -40,9 +40,10 @@ type SheetingPasses struct {
 
 // SheetingPassesResult is how often the dough is sheeted.
 type SheetingPassesResult struct {
-	Passes     int        `json:"passes" sym:"p"`    // pairs of rollers, or times through one
-	Reduction  float64    `json:"reduction" sym:"r"` // thickness in over gap of each pass, shared evenly
-	Conditions Conditions `json:"conditions"`        // outside-source
+	Passes     int             `json:"passes" sym:"p"`    // pairs of rollers, or times through one
+	Reduction  float64         `json:"reduction" sym:"r"` // thickness in over gap of each pass, shared evenly
+	Conditions Conditions      `json:"conditions"`        // outside-source
+	Cautions   reckon.Cautions `json:"cautions"`          // moving-machinery, roller-nip
 }
 
 func (SheetingPasses) ID() string { return "sheeting-passes" }
@@ -81,6 +82,7 @@ func (q SheetingPasses) Solve() (out SheetingPassesResult, err error) {
 	return SheetingPassesResult{
 		Passes: int(passes), Reduction: q.Recovery * math.Pow(total, 1/passes),
 		Conditions: reductionConditions(1, q.ReductionLimit),
+		Cautions:   reckon.MovingMachinery | reckon.RollerNip,
 	}, nil
 }
 
@@ -119,8 +121,9 @@ type ThicknessForPasses struct {
 
 // ThicknessForPassesResult is the thinnest sheet within the limit.
 type ThicknessForPassesResult struct {
-	ThicknessOut unit.Length `json:"thickness_out" sym:"t_out"` // thickness behind the last pair
-	Conditions   Conditions  `json:"conditions"`                // outside-source
+	ThicknessOut unit.Length     `json:"thickness_out" sym:"t_out"` // thickness behind the last pair
+	Conditions   Conditions      `json:"conditions"`                // outside-source
+	Cautions     reckon.Cautions `json:"cautions"`                  // moving-machinery, roller-nip
 }
 
 func (ThicknessForPasses) ID() string { return "thickness-for-passes" }
@@ -150,6 +153,7 @@ func (q ThicknessForPasses) Solve() (out ThicknessForPassesResult, err error) {
 		}
 	}
 	out.ThicknessOut, out.Conditions = thickness, reductionConditions(1, q.ReductionLimit)
+	out.Cautions = reckon.MovingMachinery | reckon.RollerNip
 	return out, nil
 }
 

@@ -50,8 +50,8 @@ var pairs = []pair{
 	{
 		"drum-choice and piece-for-drum",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.PieceForDrum{Cup: between[unit.Length](r, 5, 500), Density: between[unit.Density](r, 0.1, 1.5), CupRatioLow: between[float64](r, 0.1, 1.9)}
-			in.CupRatioHigh = between[float64](r, in.CupRatioLow*1.001, 2)
+			in := molder.PieceForDrum{Cup: between[unit.Length](r, 5, 500), Density: between[unit.Density](r, 0.1, 1.5), CupRatioLow: between[float64](r, 0.1, 0.95)}
+			in.CupRatioHigh = between[float64](r, in.CupRatioLow*1.001, 1)
 			out, first := in.Solve()
 			drums := []molder.Drum{{Name: "only", Cup: in.Cup}}
 			low, second := molder.DrumChoice{Piece: out.Low, Density: in.Density, Drums: drums, CupRatioLow: in.CupRatioLow, CupRatioHigh: in.CupRatioHigh}.Solve()
@@ -161,6 +161,21 @@ var pairs = []pair{
 		},
 	},
 	{
+		"rounding-motions and speed-for-motions",
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.SpeedForMotions{Motions: between[float64](r, 0.01, 10000), Rows: 1 + r.IntN(100), Strokes: between[unit.StrokeRate](r, 0.01, 1000)}
+			out, first := in.Solve()
+			back, second := molder.RoundingMotions{Rows: in.Rows, Strokes: in.Strokes, Speed: out.Speed}.Solve()
+			return in.Motions, back.Motions, first, second
+		},
+		func(r *rand.Rand) (want, got float64, first, second error) {
+			in := molder.RoundingMotions{Rows: 1 + r.IntN(100), Strokes: between[unit.StrokeRate](r, 0.01, 1000), Speed: between[unit.RotationRate](r, 0.1, 1000)}
+			out, first := in.Solve()
+			back, second := molder.SpeedForMotions{Motions: out.Motions, Rows: in.Rows, Strokes: in.Strokes}.Solve()
+			return float64(in.Speed), float64(back.Speed), first, second
+		},
+	},
+	{
 		"roller-gaps and last-gap-for-reduction",
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			in := molder.LastGapForReduction{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), FirstRecovery: between[float64](r, 1, 5), Reduction: between[float64](r, 1.1, 10)}
@@ -217,9 +232,10 @@ var pairs = []pair{
 		"pressure-board and board-for-length",
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			in := molder.BoardForLength{Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), Length: between[unit.Length](r, 5, 2000), RollDiameter: between[unit.Length](r, 1, 500), Spring: between[float64](r, 1, 5), Bite: unit.Percent(50 * r.Float64())}
+			in.RollLength = rollLength(r, in.Piece, in.Density, in.RollDiameter)
 			out, first := in.Solve()
 			board, second := molder.PressureBoard{
-				Piece: in.Piece, Density: in.Density, RollDiameter: in.RollDiameter, HeightIn: out.HeightIn, HeightOut: out.HeightOut,
+				Piece: in.Piece, Density: in.Density, RollDiameter: in.RollDiameter, RollLength: in.RollLength, HeightIn: out.HeightIn, HeightOut: out.HeightOut,
 				BoardLength: max(50, 3*in.RollDiameter), Belt: 300, Spring: in.Spring, Guides: in.Length,
 			}.Solve()
 			return float64(in.Length), float64(board.Length), first, second
@@ -230,7 +246,7 @@ var pairs = []pair{
 				return 1, 1, nil, nil // no bite
 			}
 			back, second := molder.BoardForLength{
-				Piece: in.Piece, Density: in.Density, Length: out.Length, RollDiameter: in.RollDiameter, Spring: in.Spring,
+				Piece: in.Piece, Density: in.Density, Length: out.Length, RollDiameter: in.RollDiameter, RollLength: in.RollLength, Spring: in.Spring,
 				Bite: unit.Percent(max(0, min(50, 100*(1-float64(in.HeightIn/in.RollDiameter))*(1-1e-12)))),
 			}.Solve()
 			return float64(in.HeightOut), float64(back.HeightOut), first, second
@@ -239,14 +255,14 @@ var pairs = []pair{
 	{
 		"pressure-board and board-length-for-turns",
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.BoardLengthForTurns{Turns: between[float64](r, 0.1, 100), RollDiameter: between[unit.Length](r, 1, 500), HeightIn: between[unit.Length](r, 1, 500), HeightOut: between[unit.Length](r, 1, 500)}
+			in := molder.BoardLengthForTurns{Turns: between[float64](r, 0.1, 100), RollDiameter: between[unit.Length](r, 1, 500), HeightIn: between[unit.Length](r, 1, 500), HeightOut: between[unit.Length](r, 1, 500), Spring: between[float64](r, 1, 5)}
 			out, first := in.Solve()
 			// A piece half as long again as the roll is thick.
 			v := math.Pi / 4 * math.Pow(float64(in.RollDiameter), 3) * 1.5 / 1000
 			density := max(0.1, min(1.5, 1000/v))
 			board, second := molder.PressureBoard{
 				Piece: unit.Mass(v * density), Density: unit.Density(density), RollDiameter: in.RollDiameter, HeightIn: in.HeightIn, HeightOut: in.HeightOut,
-				BoardLength: out.BoardLength, Belt: 300, Spring: 1, Guides: 2000,
+				BoardLength: out.BoardLength, Belt: 300, Spring: in.Spring, Guides: 2000,
 			}.Solve()
 			if first == nil && second != nil && len(onlyFields(second, "piece", "height_out")) == 0 {
 				return 1, 1, nil, nil // no piece for this roll, or none short enough
@@ -255,7 +271,7 @@ var pairs = []pair{
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			in, out, first := aBoard(r)
-			back, second := molder.BoardLengthForTurns{Turns: out.Turns, RollDiameter: in.RollDiameter, HeightIn: in.HeightIn, HeightOut: in.HeightOut}.Solve()
+			back, second := molder.BoardLengthForTurns{Turns: out.Turns, RollDiameter: in.RollDiameter, HeightIn: in.HeightIn, HeightOut: in.HeightOut, Spring: in.Spring}.Solve()
 			return float64(in.BoardLength), float64(back.BoardLength), first, second
 		},
 	},
@@ -319,11 +335,11 @@ var pairs = []pair{
 		func(r *rand.Rand) (want, got float64, first, second error) {
 			in := molder.RateForStamps{Stamps: between[unit.StrokeRate](r, 0.0005, 10000), Across: 1 + r.IntN(20)}
 			out, first := in.Solve()
-			back, second := molder.StampRate{PieceRate: out.PieceRate, Across: in.Across, Die: molder.FixedDie, Contact: 25}.Solve()
+			back, second := molder.StampRate{PieceRate: out.PieceRate, Across: in.Across, Die: molder.StillDie, Spin: molder.SpinOff, Contact: 25}.Solve()
 			return float64(in.Stamps), float64(back.Stamps), first, second
 		},
 		func(r *rand.Rand) (want, got float64, first, second error) {
-			in := molder.StampRate{PieceRate: between[unit.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20), Die: molder.FixedDie, Contact: 25}
+			in := molder.StampRate{PieceRate: between[unit.PieceRate](r, 0.01, 10000), Across: 1 + r.IntN(20), Die: molder.StillDie, Spin: molder.SpinOff, Contact: 25}
 			out, first := in.Solve()
 			back, second := molder.RateForStamps{Stamps: out.Stamps, Across: in.Across}.Solve()
 			return float64(in.PieceRate), float64(back.PieceRate), first, second
@@ -415,10 +431,20 @@ func aBoard(r *rand.Rand) (molder.PressureBoard, molder.PressureBoardResult, err
 		Piece: between[unit.Mass](r, 1, 10000), Density: between[unit.Density](r, 0.1, 1.5), RollDiameter: between[unit.Length](r, 1, 500),
 		BoardLength: between[unit.Length](r, 50, 10000), Belt: 300, Spring: between[float64](r, 1, 5), Guides: between[unit.Length](r, 100, 2000),
 	}
+	in.RollLength = rollLength(r, in.Piece, in.Density, in.RollDiameter)
 	in.HeightIn = in.RollDiameter * between[unit.Length](r, 0.4, 1.5)
 	in.HeightOut = in.HeightIn * between[unit.Length](r, 0.1, 1)
 	out, err := in.Solve()
 	return in, out, err
+}
+
+// rollLength draws how long a roll is that is thickest in its middle, or leaves it out.
+func rollLength(r *rand.Rand, piece unit.Mass, density unit.Density, diameter unit.Length) unit.Length {
+	length := 4 * float64(piece) / float64(density) * 1000 / (math.Pi * float64(diameter*diameter)) * between[float64](r, 0.9, 1.5)
+	if r.IntN(2) == 0 || length < 5 || length > 2000 {
+		return 0
+	}
+	return unit.Length(length)
 }
 
 func aPan(r *rand.Rand) molder.Pan {

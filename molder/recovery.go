@@ -51,17 +51,18 @@ func recoveryConditions(recovery float64, measured bool) Conditions {
 //
 // It calibrates [Sheet].
 type RecoveryFromSheet struct {
-	Gap         unit.Length   `json:"gap" sym:"g" range:"0.05 mm..200 mm"` // gap of the rollers
-	Thicknesses []unit.Length `json:"thicknesses" sym:"t_#" range:"-"`     // sheets measured behind it in the middle, each at least the gap and at most 5 times it; at least one
+	Gap         unit.Length   `json:"gap" sym:"g" range:"0.05 mm..200 mm"`              // gap of the rollers
+	Thicknesses []unit.Length `json:"thicknesses" sym:"t_#" range:"-" items:"1..10000"` // sheets measured behind it in the middle, each at least the gap and at most 5 times it; at least one
 }
 
 // RecoveryFromSheetResult is how much this dough springs back behind this gap.
 type RecoveryFromSheetResult struct {
-	Recovery   float64     `json:"recovery" sym:"R"`    // mean of thickness over gap
-	SD         float64     `json:"sd,omitzero" sym:"s"` // sample standard deviation of the ratio; left out for a single sheet
-	Thickness  unit.Length `json:"thickness" sym:"t"`   // mean thickness
-	Count      int         `json:"count" sym:"n"`       // number of sheets measured
-	Conditions Conditions  `json:"conditions"`          // outside-source
+	Recovery   float64         `json:"recovery" sym:"R"`    // mean of thickness over gap
+	SD         float64         `json:"sd,omitzero" sym:"s"` // sample standard deviation of the ratio; left out for a single sheet
+	Thickness  unit.Length     `json:"thickness" sym:"t"`   // mean thickness
+	Count      int             `json:"count" sym:"n"`       // number of sheets measured
+	Conditions Conditions      `json:"conditions"`          // outside-source
+	Cautions   reckon.Cautions `json:"cautions"`            // roller-nip
 }
 
 func (RecoveryFromSheet) ID() string { return "recovery-from-sheet" }
@@ -74,6 +75,7 @@ func (q RecoveryFromSheet) Check(c *reckon.Checks) {
 			}
 		}
 	}
+	reckon.CheckItems(c, "thicknesses", len(q.Thicknesses), mostTrials)
 	if len(q.Thicknesses) == 0 {
 		c.Fail("thicknesses", "empty", "at least one sheet measured behind the rollers")
 	}
@@ -87,6 +89,7 @@ func (q RecoveryFromSheet) Solve() (out RecoveryFromSheetResult, err error) {
 	mean, sd := ratios(q.Thicknesses, q.Gap)
 	out = RecoveryFromSheetResult{Recovery: mean / float64(q.Gap), SD: sd, Thickness: unit.Length(mean), Count: len(q.Thicknesses)}
 	out.Conditions = recoveryConditions(out.Recovery, true)
+	out.Cautions = reckon.RollerNip
 	return out, nil
 }
 

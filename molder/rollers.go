@@ -65,6 +65,7 @@ func showInFront(w *reckon.Working, thickness unit.Length) {
 //	t_1 = R_1 * g_1,  t_2 = R_2 * g_2
 //	n_1 = n_01 + (g_1 - g_01) / k_1,  n_2 = n_02 + (g_2 - g_02) / k_2  with scales
 //	r = h / g_1
+//	h_max = (D_r + g_1) * sqrt(1 + mu^2) - D_r  as in [RollerGrip], with roller_diameter and friction
 //
 // with h the thickness of the piece in front and R_1 the recovery behind the
 // first pair. The first gap always comes out wider than the second. A
@@ -73,6 +74,7 @@ func showInFront(w *reckon.Working, thickness unit.Length) {
 //
 // It is refused if:
 //   - last_gap is so wide that one of the pairs would not sheet the piece,
+//   - one of roller_diameter and friction is given without the other,
 //   - a scale is refused by [IndicatorForGap].
 //
 // Source: two pairs, the first wider (common practice); reduction of 2 to 1 a
@@ -80,16 +82,18 @@ func showInFront(w *reckon.Working, thickness unit.Length) {
 //
 // The inverse is [LastGapForReduction].
 type RollerGaps struct {
-	Piece          unit.Mass      `json:"piece" sym:"m" range:"1 g..10 kg"`                // piece weight
-	Density        unit.Density   `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"`    // density of the dough in front of the rollers
-	Thickness      unit.Length    `json:"thickness,omitzero" sym:"h" range:"1 mm..500 mm"` // thickness of the piece as it meets the first pair; leave out for a ball
-	LastGap        unit.Length    `json:"last_gap" sym:"g_2" range:"0.05 mm..200 mm"`      // gap of the second pair, as [GapForTurns] gives it
-	FirstRecovery  float64        `json:"first_recovery" sym:"R_1" range:"1..5"`           // sheet thickness over gap behind the first pair
-	LastRecovery   float64        `json:"last_recovery" sym:"R_2" range:"1..5"`            // sheet thickness over gap behind the second pair
-	ReductionLimit float64        `json:"reduction_limit" range:"1.1..10"`                 // largest reduction (thickness in over gap) that the dough can stand in one pair; rule of thumb 2, up to 4
-	FirstScale     IndicatorScale `json:"first_scale,omitzero" sym:"-"`                    // gaps measured at the indicator of the first pair; leave out for none
-	LastScale      IndicatorScale `json:"last_scale,omitzero" sym:"-"`                     // gaps measured at the indicator of the second pair; leave out for none
-	Measured       bool           `json:"measured,omitzero"`                               // true if both recoveries were measured on this line: see [RecoveryFromSheet]
+	Piece          unit.Mass      `json:"piece" sym:"m" range:"1 g..10 kg"`                      // piece weight
+	Density        unit.Density   `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"`          // density of the dough in front of the rollers
+	Thickness      unit.Length    `json:"thickness,omitzero" sym:"h" range:"1 mm..500 mm"`       // thickness of the piece as it meets the first pair; leave out for a ball
+	LastGap        unit.Length    `json:"last_gap" sym:"g_2" range:"0.05 mm..200 mm"`            // gap of the second pair, as [GapForTurns] gives it
+	FirstRecovery  float64        `json:"first_recovery" sym:"R_1" range:"1..5"`                 // sheet thickness over gap behind the first pair
+	LastRecovery   float64        `json:"last_recovery" sym:"R_2" range:"1..5"`                  // sheet thickness over gap behind the second pair
+	ReductionLimit float64        `json:"reduction_limit" range:"1.1..10"`                       // largest reduction (thickness in over gap) that the dough can stand in one pair; rule of thumb 2, up to 4
+	FirstScale     IndicatorScale `json:"first_scale,omitzero" sym:"-"`                          // gaps measured at the indicator of the first pair; leave out for none
+	LastScale      IndicatorScale `json:"last_scale,omitzero" sym:"-"`                           // gaps measured at the indicator of the second pair; leave out for none
+	Roller         unit.Length    `json:"roller_diameter,omitzero" sym:"D_r" range:"10 mm..2 m"` // diameter of the rollers of the first pair, with friction; leave out both if not known
+	Friction       float64        `json:"friction,omitzero" sym:"mu" range:"0.05..3"`            // of the dough on them: see [GripFromTrials]
+	Measured       bool           `json:"measured,omitzero"`                                     // true if both recoveries, and the friction if it is given, were measured on this line: see [RecoveryFromSheet]
 }
 
 // RollerGapsResult is where both pairs go.
@@ -97,12 +101,13 @@ type RollerGapsResult struct {
 	FirstGap    unit.Length     `json:"first_gap" sym:"g_1"`             // gap of the first pair
 	FirstNumber float64         `json:"first_number,omitzero" sym:"n_1"` // at its indicator; left out without a scale
 	FirstSheet  unit.Length     `json:"first_sheet" sym:"t_1"`           // thickness behind it
+	GripLimit   unit.Length     `json:"grip_limit,omitzero" sym:"h_max"` // thickest piece that the first pair draws in; left out if roller_diameter and friction are not given
 	LastGap     unit.Length     `json:"last_gap" sym:"g_2"`              // gap of the second pair
 	LastNumber  float64         `json:"last_number,omitzero" sym:"n_2"`  // at its indicator; left out without a scale
 	LastSheet   unit.Length     `json:"last_sheet" sym:"t_2"`            // thickness behind it
 	Reduction   float64         `json:"reduction" sym:"r"`               // thickness in over gap, the same in both pairs
-	Conditions  Conditions      `json:"conditions"`                      // deep-reduction, uncalibrated, outside-source, extrapolated
-	Cautions    reckon.Cautions `json:"cautions"`                        // moving-machinery, interlocks
+	Conditions  Conditions      `json:"conditions"`                      // deep-reduction, no-grip, uncalibrated, outside-source, extrapolated
+	Cautions    reckon.Cautions `json:"cautions"`                        // moving-machinery, interlocks, roller-nip
 }
 
 func (RollerGaps) ID() string { return "roller-gaps" }
@@ -126,6 +131,10 @@ func (q *RollerGaps) check(c *reckon.Checks) (h float64) {
 		if q.LastGap >= widest {
 			c.Fail("last_gap", q.LastGap.String(), "less than "+widest.String()+": wider, one of the pairs does not sheet the piece")
 		}
+	}
+	if q.Roller != 0 || q.Friction != 0 {
+		reckon.CheckRange(c, "roller_diameter", q.Roller, thinnestRoller, widestRoller)
+		reckon.CheckRange(c, "friction", q.Friction, leastFriction, mostFriction)
 	}
 	if q.FirstScale.given() {
 		mark := c.Mark()
@@ -154,7 +163,13 @@ func (q RollerGaps) Solve() (out RollerGapsResult, err error) {
 		FirstGap: unit.Length(g1), FirstSheet: unit.Length(q.FirstRecovery * g1),
 		LastGap: q.LastGap, LastSheet: unit.Length(q.LastRecovery * g2), Reduction: reduction,
 		Conditions: recoveryConditions(q.FirstRecovery, q.Measured) | recoveryConditions(q.LastRecovery, q.Measured) | reductionConditions(reduction, q.ReductionLimit),
-		Cautions:   reckon.MovingMachinery | reckon.Interlocks,
+		Cautions:   rollerCautions,
+	}
+	if q.Roller != 0 {
+		found.GripLimit = gripped(q.Roller, found.FirstGap, q.Friction)
+		if h > float64(found.GripLimit)*(1+1e-9) {
+			found.Conditions |= NoGrip
+		}
 	}
 	if q.FirstScale.given() {
 		n, _, conditions, ok := q.FirstScale.numberAt(g1)
@@ -195,6 +210,9 @@ func (q RollerGaps) Show(w *reckon.Working, out RollerGapsResult) {
 		"sheet behind the first pair: t_1 = R_1*g_1  [springback]",
 		"sheet behind the second pair: t_2 = R_2*g_2  [springback]",
 		"reduction: r = h/g_1")
+	if q.Roller != 0 {
+		w.Lines(out, "thickest piece that the first pair draws in: h_max = (D_r + g_1)*sqrt(1 + mu*mu) - D_r  [angle of nip of crushing rolls]")
+	}
 }
 
 // LastGapForReduction asks how far two pairs of rollers can close, as the gaps at
@@ -227,7 +245,7 @@ type LastGapForReductionResult struct {
 	FirstGap   unit.Length     `json:"first_gap" sym:"g_1"` // gap of the first pair
 	LastGap    unit.Length     `json:"last_gap" sym:"g_2"`  // gap of the second pair
 	Conditions Conditions      `json:"conditions"`          // uncalibrated, outside-source
-	Cautions   reckon.Cautions `json:"cautions"`            // moving-machinery, interlocks
+	Cautions   reckon.Cautions `json:"cautions"`            // moving-machinery, interlocks, roller-nip
 }
 
 func (LastGapForReduction) ID() string { return "last-gap-for-reduction" }
@@ -258,7 +276,7 @@ func (q LastGapForReduction) Solve() (out LastGapForReductionResult, err error) 
 	return LastGapForReductionResult{
 		FirstGap: unit.Length(g1), LastGap: unit.Length(g2),
 		Conditions: recoveryConditions(q.FirstRecovery, q.Measured) | reductionConditions(1, q.Reduction),
-		Cautions:   reckon.MovingMachinery | reckon.Interlocks,
+		Cautions:   rollerCautions,
 	}, nil
 }
 

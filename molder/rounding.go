@@ -8,11 +8,11 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// Travel is how a piece moves through the rounder.
+// Travel is how a piece moves along the track or wall of a rounder.
 type Travel string
 
 const (
-	// Carried is a piece that sits in a cup and moves with the drum.
+	// Carried is a piece that moves with the drum, along a wall that stands still.
 	Carried Travel = "carried"
 	// Rolling is a piece that rolls between the moving drum and a fixed wall: its middle moves at half the speed of the drum.
 	Rolling Travel = "rolling"
@@ -28,7 +28,7 @@ func (t Travel) advance() float64 {
 
 // show records k, the speed of the piece over that of the drum.
 func (t Travel) show(w *reckon.Working) {
-	w.Given("speed of the piece over that of the drum", "k", t.advance(), "", "1 carried in a cup, 1/2 rolling along a fixed wall")
+	w.Given("speed of the piece over that of the drum", "k", t.advance(), "", "1 carried with the drum, 1/2 rolling along a fixed wall")
 }
 
 // What drums and rounding can be, taken wide.
@@ -64,12 +64,13 @@ func roundingConditions(time, least, most unit.Duration) Conditions {
 	return c
 }
 
-// RoundingTime asks how long a piece is rounded:
+// RoundingTime asks how long a piece is rounded that runs along a track or wall:
 //
 //	v = pi * D * n / 60
-//	T = s / (k * v),  k = 1 carried in a cup, 1/2 rolling along a fixed wall
+//	T = s / (k * v),  k = 1 carried with the drum, 1/2 rolling along a fixed wall
 //
-// It holds without slip. How long is long enough depends on the dough and is
+// It holds without slip. A slower drum or a longer path rounds more. Where a
+// moving core or wall works the piece in a cup, [RoundingMotions] is the question. How long is long enough depends on the dough and is
 // found in trials: see [RoundingFromTrials].
 //
 // It is refused if:
@@ -93,7 +94,7 @@ type RoundingTimeResult struct {
 	Time       unit.Duration   `json:"time" sym:"T"`    // in the rounder
 	Surface    unit.Speed      `json:"surface" sym:"v"` // speed of the drum's surface
 	Conditions Conditions      `json:"conditions"`      // under-rounded, over-rounded, uncalibrated
-	Cautions   reckon.Cautions `json:"cautions"`        // moving-machinery, interlocks
+	Cautions   reckon.Cautions `json:"cautions"`        // moving-machinery, interlocks, running-drive
 }
 
 func (RoundingTime) ID() string { return "rounding-time" }
@@ -125,7 +126,7 @@ func (q RoundingTime) Solve() (out RoundingTimeResult, err error) {
 	}
 	out.Time, out.Surface = time, surface
 	out.Conditions = roundingConditions(time, q.GoodLow, q.GoodHigh)
-	out.Cautions = reckon.MovingMachinery | reckon.Interlocks
+	out.Cautions = reckon.MovingMachinery | reckon.Interlocks | reckon.RunningDrive
 	return out, nil
 }
 
@@ -140,7 +141,7 @@ func (q RoundingTime) Show(w *reckon.Working, out RoundingTimeResult) {
 // DrumSpeedForRoundingTime asks how fast the drum must turn to round a piece for
 // the wanted time:
 //
-//	v = s / (k * T),  k = 1 carried in a cup, 1/2 rolling along a fixed wall
+//	v = s / (k * T),  k = 1 carried with the drum, 1/2 rolling along a fixed wall
 //	n = v * 60 / (pi * D)
 //
 // It is the inverse of [RoundingTime], with the same validity.
@@ -164,7 +165,7 @@ type DrumSpeedForRoundingTimeResult struct {
 	DrumSpeed  unit.RotationRate `json:"drum_speed" sym:"n"` // of the drum
 	Surface    unit.Speed        `json:"surface" sym:"v"`    // speed of the drum's surface
 	Conditions Conditions        `json:"conditions"`         // under-rounded, over-rounded, uncalibrated
-	Cautions   reckon.Cautions   `json:"cautions"`           // moving-machinery, interlocks
+	Cautions   reckon.Cautions   `json:"cautions"`           // moving-machinery, interlocks, running-drive
 }
 
 func (DrumSpeedForRoundingTime) ID() string { return "drum-speed-for-rounding-time" }
@@ -187,7 +188,7 @@ func (q DrumSpeedForRoundingTime) Solve() (out DrumSpeedForRoundingTimeResult, e
 	}
 	out.DrumSpeed, out.Surface = speed, unit.Speed(v)
 	out.Conditions = roundingConditions(q.Time, q.GoodLow, q.GoodHigh)
-	out.Cautions = reckon.MovingMachinery | reckon.Interlocks
+	out.Cautions = reckon.MovingMachinery | reckon.Interlocks | reckon.RunningDrive
 	return out, nil
 }
 
@@ -240,14 +241,15 @@ func (t RoundingTrial) Check(c *reckon.Checks) {
 //
 // It calibrates [RoundingTime].
 type RoundingFromTrials struct {
-	Trials []RoundingTrial `json:"trials"` // in any order; at least two good ones at different times
+	Trials []RoundingTrial `json:"trials" items:"..10000"` // in any order; at least two good ones at different times
 }
 
 // RoundingFromTrialsResult is the time in which this dough rounds.
 type RoundingFromTrialsResult struct {
-	GoodLow  unit.Duration `json:"good_low" sym:"T_low"`   // shortest that was good
-	GoodHigh unit.Duration `json:"good_high" sym:"T_high"` // longest that was good
-	Good     int           `json:"good" sym:"n"`           // trials that were good
+	GoodLow  unit.Duration   `json:"good_low" sym:"T_low"`   // shortest that was good
+	GoodHigh unit.Duration   `json:"good_high" sym:"T_high"` // longest that was good
+	Good     int             `json:"good" sym:"n"`           // trials that were good
+	Cautions reckon.Cautions `json:"cautions"`               // moving-belt
 }
 
 func (RoundingFromTrials) ID() string { return "rounding-from-trials" }
@@ -257,6 +259,7 @@ func (q RoundingFromTrials) Check(c *reckon.Checks) { q.check(c) }
 // check returns what the trials come to.
 func (q RoundingFromTrials) check(c *reckon.Checks) trialWindow {
 	start := c.Mark()
+	reckon.CheckItems(c, "trials", len(q.Trials), mostTrials)
 	window := newTrialWindow()
 	for i := range q.Trials {
 		t := &q.Trials[i]
@@ -281,7 +284,7 @@ func (q RoundingFromTrials) Solve() (out RoundingFromTrialsResult, err error) {
 	if err = window.none(c.Func, "range of rounding times"); err != nil {
 		return out, err
 	}
-	return RoundingFromTrialsResult{GoodLow: unit.Duration(window.low), GoodHigh: unit.Duration(window.high), Good: window.good}, nil
+	return RoundingFromTrialsResult{GoodLow: unit.Duration(window.low), GoodHigh: unit.Duration(window.high), Good: window.good, Cautions: reckon.MovingBelt}, nil
 }
 
 func (q RoundingFromTrials) Show(w *reckon.Working, out RoundingFromTrialsResult) {

@@ -72,6 +72,10 @@ func TestRoundingWithinWhatDrumsDo(t *testing.T) {
 		{Piece: 60, Cup: 72, Verdict: molder.Good}, {Piece: 10000, Cup: 5, Verdict: molder.Good}, {Piece: 1, Cup: 500, Verdict: molder.Good},
 	}}.Solve()
 	assert.Equal(t, []string{"trials[1].cup", "trials[2].cup"}, fields(err), "fills that no drum is chosen by")
+	_, err = molder.CupRatioFromTrials{Density: 1.1, Trials: []molder.CupTrial{
+		{Piece: 60, Cup: 72, Verdict: molder.Good}, {Piece: 300, Cup: 72, Verdict: molder.Good}, {Piece: 300, Cup: 72, Verdict: molder.TooMuch},
+	}}.Solve()
+	assert.Equal(t, []string{"trials[1].verdict"}, fields(err), "a good ball of 80 mm in a cup of 72 mm")
 }
 
 func TestRoundingNamesEveryBadField(t *testing.T) {
@@ -105,7 +109,7 @@ func ExampleRoundingTime() {
 	}
 	// Output:
 	// The piece is rounded for 1.49 s.
-	// The piece is rounded less than your trials call for: slow the drum, lengthen the travel or take the next smaller drum.
+	// The piece is rounded less than your trials call for: slow the drum or lengthen the travel.
 }
 
 func ExampleDrumSpeedForRoundingTime() {

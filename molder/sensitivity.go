@@ -39,16 +39,17 @@ type CurlSensitivity struct {
 // but Turns and TurnsPerGap is the change of the turns in percent for one
 // percent more of the quantity named.
 type CurlSensitivityResult struct {
-	Turns          float64    `json:"turns" sym:"N"`                    // as the settings stand
-	TurnsPerGap    float64    `json:"turns_per_gap" sym:"S"`            // turns for each mm that the gap is opened; below zero
-	GapEffect      float64    `json:"gap_effect" sym:"E_g"`             // percent of turns for a percent more gap
-	RecoveryEffect float64    `json:"recovery_effect" sym:"E_R"`        // percent of turns for a percent more recovery; it works as the gap does
-	PieceEffect    float64    `json:"piece_effect" sym:"E_m"`           // percent of turns for a percent more weight
-	DensityEffect  float64    `json:"density_effect" sym:"E_rho"`       // percent of turns for a percent more density
-	AspectEffect   float64    `json:"aspect_effect,omitzero" sym:"E_a"` // percent of turns for a percent more length over width; left out if the width is given
-	WidthEffect    float64    `json:"width_effect,omitzero" sym:"E_W"`  // percent of turns for a percent more width; left out if the aspect is given
-	CoreEffect     float64    `json:"core_effect" sym:"E_d"`            // percent of turns for a percent more core; 0 without one
-	Conditions     Conditions `json:"conditions"`                       // few-turns, many-turns, uncalibrated, outside-source
+	Turns          float64         `json:"turns" sym:"N"`                    // as the settings stand
+	TurnsPerGap    float64         `json:"turns_per_gap" sym:"S"`            // turns for each mm that the gap is opened; below zero
+	GapEffect      float64         `json:"gap_effect" sym:"E_g"`             // percent of turns for a percent more gap
+	RecoveryEffect float64         `json:"recovery_effect" sym:"E_R"`        // percent of turns for a percent more recovery; it works as the gap does
+	PieceEffect    float64         `json:"piece_effect" sym:"E_m"`           // percent of turns for a percent more weight
+	DensityEffect  float64         `json:"density_effect" sym:"E_rho"`       // percent of turns for a percent more density
+	AspectEffect   float64         `json:"aspect_effect,omitzero" sym:"E_a"` // percent of turns for a percent more length over width; left out if the width is given
+	WidthEffect    float64         `json:"width_effect,omitzero" sym:"E_W"`  // percent of turns for a percent more width; left out if the aspect is given
+	CoreEffect     float64         `json:"core_effect" sym:"E_d"`            // percent of turns for a percent more core; 0 without one
+	Conditions     Conditions      `json:"conditions"`                       // few-turns, many-turns, uncalibrated, outside-source
+	Cautions       reckon.Cautions `json:"cautions"`                         // moving-machinery, roller-nip
 }
 
 func (CurlSensitivity) ID() string { return "curl-sensitivity" }
@@ -88,6 +89,7 @@ func (q CurlSensitivity) Solve() (out CurlSensitivityResult, err error) {
 	out.GapEffect = byThickness - out.PieceEffect
 	out.RecoveryEffect = out.GapEffect
 	out.TurnsPerGap = out.GapEffect * now.Turns / float64(q.Gap)
+	out.Cautions = reckon.MovingMachinery | reckon.RollerNip
 	return out, nil
 }
 

@@ -127,7 +127,7 @@ type SheetResult struct {
 	Length     unit.Length     `json:"length" sym:"L"`    // in the direction of travel
 	Width      unit.Length     `json:"width" sym:"W"`     // across the belt
 	Conditions Conditions      `json:"conditions"`        // uncalibrated, outside-source
-	Cautions   reckon.Cautions `json:"cautions"`          // moving-machinery, interlocks
+	Cautions   reckon.Cautions `json:"cautions"`          // moving-machinery, interlocks, roller-nip
 }
 
 func (Sheet) ID() string { return "sheet" }
@@ -173,7 +173,7 @@ func (q *Sheet) sheet() (out SheetResult) {
 	} else {
 		out.Conditions |= outlineConditions(float64(out.Length), float64(q.Width))
 	}
-	out.Cautions = reckon.MovingMachinery | reckon.Interlocks
+	out.Cautions = rollerCautions
 	return out
 }
 

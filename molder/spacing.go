@@ -43,7 +43,7 @@ type PieceSpacingResult struct {
 	Pitch      unit.Length     `json:"pitch" sym:"p"` // from one piece to the same point of the next
 	Gap        unit.Length     `json:"gap" sym:"g"`   // free belt between them
 	Conditions Conditions      `json:"conditions"`    // risk-of-doubles
-	Cautions   reckon.Cautions `json:"cautions"`      // moving-machinery
+	Cautions   reckon.Cautions `json:"cautions"`      // moving-machinery, running-drive
 }
 
 func (PieceSpacing) ID() string { return "piece-spacing" }
@@ -71,7 +71,7 @@ func (q PieceSpacing) Solve() (out PieceSpacingResult, err error) {
 	if !c.OK() {
 		return out, c.Err()
 	}
-	out = PieceSpacingResult{Pitch: pitch, Gap: pitch - q.PieceLength, Cautions: reckon.MovingMachinery}
+	out = PieceSpacingResult{Pitch: pitch, Gap: pitch - q.PieceLength, Cautions: reckon.MovingMachinery | reckon.RunningDrive}
 	if out.Gap < q.LeastGap {
 		out.Conditions |= RiskOfDoubles
 	}
@@ -136,7 +136,7 @@ type BeltForGap struct {
 type BeltForGapResult struct {
 	Belt     unit.Speed      `json:"belt" sym:"v"`  // belt speed
 	Pitch    unit.Length     `json:"pitch" sym:"p"` // from piece to piece
-	Cautions reckon.Cautions `json:"cautions"`      // moving-machinery
+	Cautions reckon.Cautions `json:"cautions"`      // moving-machinery, running-drive
 }
 
 func (BeltForGap) ID() string { return "belt-for-gap" }
@@ -158,7 +158,7 @@ func (q BeltForGap) Solve() (out BeltForGapResult, err error) {
 	if !(belt >= slowestBelt && belt <= fastestBelt) {
 		return out, q.noBelt(belt)
 	}
-	return BeltForGapResult{Belt: belt, Pitch: pitch, Cautions: reckon.MovingMachinery}, nil
+	return BeltForGapResult{Belt: belt, Pitch: pitch, Cautions: reckon.MovingMachinery | reckon.RunningDrive}, nil
 }
 
 func (q BeltForGap) Show(w *reckon.Working, out BeltForGapResult) {
@@ -212,7 +212,7 @@ type RateForGap struct {
 type RateForGapResult struct {
 	PieceRate unit.PieceRate  `json:"piece_rate" sym:"r"` // pieces on this lane
 	Pitch     unit.Length     `json:"pitch" sym:"p"`      // from piece to piece
-	Cautions  reckon.Cautions `json:"cautions"`           // moving-machinery
+	Cautions  reckon.Cautions `json:"cautions"`           // moving-machinery, running-drive
 }
 
 func (RateForGap) ID() string { return "rate-for-gap" }
@@ -235,7 +235,7 @@ func (q RateForGap) Solve() (out RateForGapResult, err error) {
 	if !(rate >= slowestRate && rate <= fastestRate) {
 		return out, q.noRate(rate)
 	}
-	return RateForGapResult{PieceRate: rate, Pitch: pitch, Cautions: reckon.MovingMachinery}, nil
+	return RateForGapResult{PieceRate: rate, Pitch: pitch, Cautions: reckon.MovingMachinery | reckon.RunningDrive}, nil
 }
 
 func (q RateForGap) Show(w *reckon.Working, out RateForGapResult) {

@@ -7,22 +7,35 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// Die is how the stamper's die moves.
+// Die is what the stamper's die does on the piece. It belongs to the die; how
+// many of them sit around a head is another matter.
 type Die string
 
 const (
-	// FixedDie moves up and down over the pieces.
-	FixedDie Die = "fixed"
-	// RotatingDie sits with others around a turning head.
-	RotatingDie Die = "rotating"
+	// StillDie presses and does not turn: a split, cross or straight cut.
+	StillDie Die = "still"
+	// TurningDie turns while it presses: a twisted cut.
+	TurningDie Die = "turning"
+)
+
+// Spin is whether the stamper turns its die, a setting.
+type Spin string
+
+const (
+	// SpinOn turns the die while it presses.
+	SpinOn Spin = "on"
+	// SpinOff lets it press still.
+	SpinOff Spin = "off"
 )
 
 // StampMode is what makes the stamper stamp.
 type StampMode string
 
 const (
-	// AutomaticStamp stamps when a row arrives, by a feeler or a link to the discharge.
-	AutomaticStamp StampMode = "automatic"
+	// OffStamp lets the pieces pass unstamped.
+	OffStamp StampMode = "off"
+	// TimedStamp stamps when a row arrives, timed by the proofer's discharge.
+	TimedStamp StampMode = "timed"
 	// ContinuousStamp runs at a speed of its own.
 	ContinuousStamp StampMode = "continuous"
 )
@@ -49,7 +62,8 @@ const (
 // is never defeated, whatever the rhythm.
 //
 // It is refused if:
-//   - around is missing for a rotating die, or is given for a fixed one.
+//   - a still die is to spin, which would tear the piece,
+//   - a turning die is not to spin: it makes its cut by turning.
 //
 // Source: counting of rows (derived); the interlock is common practice; cases
 // in testdata/cases/molder/stamp-rate.json.
@@ -58,8 +72,9 @@ const (
 type StampRate struct {
 	PieceRate  unit.PieceRate  `json:"piece_rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"`  // pieces discharged on all lanes together
 	Across     int             `json:"across" sym:"a" range:"1..20"`                                  // pieces side by side in one row
-	Die        Die             `json:"die"`                                                           // "fixed" or "rotating"
-	Around     int             `json:"around,omitzero" sym:"n" range:"1..50"`                         // dies around a rotating head; leave out for a fixed die
+	Die        Die             `json:"die"`                                                           // "still" or "turning"
+	Spin       Spin            `json:"spin"`                                                          // "on" or "off", as the stamper is set
+	Around     int             `json:"around,omitzero" sym:"n" range:"1..50"`                         // dies around a turning head; leave out for a die that goes up and down
 	Contact    unit.Percent    `json:"contact" sym:"k" range:">0 %..<100 %"`                          // part of a cycle for which the die is on the dough
 	StampsHigh unit.StrokeRate `json:"stamps_high,omitzero" range:"0 strokes/min..10000 strokes/min"` // the fastest that the stamper stamps; leave out if not known
 }
@@ -69,23 +84,20 @@ type StampRateResult struct {
 	Stamps        unit.StrokeRate   `json:"stamps" sym:"s"`         // one for each row
 	StampInterval unit.Duration     `json:"stamp_interval" sym:"T"` // from row to row
 	Dwell         unit.Duration     `json:"dwell" sym:"t"`          // of the die on the dough
-	Head          unit.RotationRate `json:"head,omitzero" sym:"N"`  // speed of a rotating head; left out for a fixed die
+	Head          unit.RotationRate `json:"head,omitzero" sym:"N"`  // speed of the head; left out for a die that goes up and down
 	Conditions    Conditions        `json:"conditions"`             // rate-limited
-	Cautions      reckon.Cautions   `json:"cautions"`               // interlocks, moving-machinery, locked-out
+	Cautions      reckon.Cautions   `json:"cautions"`               // interlocks, moving-machinery, locked-out, running-drive, stamper-cover
 }
 
-const stampCautions = reckon.Interlocks | reckon.MovingMachinery | reckon.LockedOut
+const stampCautions = reckon.Interlocks | reckon.MovingMachinery | reckon.LockedOut | reckon.RunningDrive | reckon.StamperCover
 
 func (StampRate) ID() string { return "stamp-rate" }
 
 func (q StampRate) Check(c *reckon.Checks) {
 	checkRow(c, q.PieceRate, q.Across)
-	if reckon.CheckEither(c, "die", q.Die, FixedDie, RotatingDie) {
-		if q.Die == RotatingDie {
-			reckon.CheckCount(c, "around", q.Around, 1, 50)
-		} else if q.Around != 0 {
-			c.Fail("around", number(float64(q.Around)), "nothing for a fixed die")
-		}
+	checkSpin(c, q.Die, q.Spin)
+	if q.Around != 0 {
+		reckon.CheckCount(c, "around", q.Around, 1, 50)
 	}
 	if !(q.Contact > 0 && q.Contact < 100) {
 		c.Fail("contact", q.Contact.String(), "more than 0 % and under 100 %")
@@ -104,7 +116,7 @@ func (q StampRate) Solve() (out StampRateResult, err error) {
 		Stamps: unit.StrokeRate(stamps), StampInterval: unit.Duration(interval),
 		Dwell: unit.Duration(float64(q.Contact) / 100 * interval), Cautions: stampCautions,
 	}
-	if q.Die == RotatingDie {
+	if q.Around != 0 {
 		out.Head = unit.RotationRate(stamps / float64(q.Around))
 	}
 	if q.StampsHigh != 0 && out.Stamps > q.StampsHigh {
@@ -120,8 +132,20 @@ func (q StampRate) Show(w *reckon.Working, out StampRateResult) {
 		"interval: T = 60/s  [60 s in a minute]",
 		"dwell: t = k/100*T",
 	)
-	if q.Die == RotatingDie {
+	if q.Around != 0 {
 		w.Lines(out, "head speed: N = s/n  [one die for each row]")
+	}
+}
+
+// checkSpin requires a setting that the die is made for.
+func checkSpin(c *reckon.Checks, die Die, spin Spin) {
+	ok := reckon.CheckEither(c, "die", die, StillDie, TurningDie)
+	ok = reckon.CheckEither(c, "spin", spin, SpinOn, SpinOff) && ok
+	switch {
+	case ok && die == StillDie && spin == SpinOn:
+		c.Fail("spin", `"on"`, `"off" for a still die: a split, cross or straight die that turns tears the piece`)
+	case ok && die == TurningDie && spin == SpinOff:
+		c.Fail("spin", `"off"`, `"on" for a turning die: without turning it makes no twisted cut`)
 	}
 }
 
@@ -150,7 +174,7 @@ type RateForStamps struct {
 // RateForStampsResult is the discharge that goes with it.
 type RateForStampsResult struct {
 	PieceRate unit.PieceRate  `json:"piece_rate" sym:"r"` // pieces on all lanes together
-	Cautions  reckon.Cautions `json:"cautions"`           // interlocks, moving-machinery, locked-out
+	Cautions  reckon.Cautions `json:"cautions"`           // interlocks, moving-machinery, locked-out, running-drive, stamper-cover
 }
 
 func (RateForStamps) ID() string { return "rate-for-stamps" }
@@ -187,19 +211,19 @@ func (q RateForStamps) Show(w *reckon.Working, out RateForStampsResult) {
 // StampDrift asks how far the stamper drifts against the discharge over a run:
 //
 //	q = r / a
-//	e = s - q if it runs continuously, min(0, s - q) if it works automatically
+//	e = s - q if it runs continuously, min(0, s - q) if it is timed
 //	n = e * T / 60
 //	t = 60 * k/100 / |e|
 //
-// An automatic stamper waits for the rows, and misses those for which it is too
+// A timed stamper waits for the rows, and misses those for which it is too
 // slow. It holds for speeds that stay as they are, and from a start in step.
 //
 // Source: counting of rows (derived); cases in testdata/cases/molder/stamp-drift.json.
 //
 // The inverse is [StampsForRun].
 type StampDrift struct {
-	Mode      StampMode       `json:"mode"`                                                         // "automatic" or "continuous"
-	Stamps    unit.StrokeRate `json:"stamps" sym:"s" range:"0.0005 strokes/min..10000 strokes/min"` // its speed, or its fastest if automatic
+	Mode      StampMode       `json:"mode"`                                                         // "timed" or "continuous"
+	Stamps    unit.StrokeRate `json:"stamps" sym:"s" range:"0.0005 strokes/min..10000 strokes/min"` // its speed, or its fastest if it is timed
 	PieceRate unit.PieceRate  `json:"piece_rate" sym:"r" range:"0.01 pieces/min..10000 pieces/min"` // pieces discharged on all lanes together
 	Across    int             `json:"across" sym:"a" range:"1..20"`                                 // pieces side by side in one row
 	RunTime   unit.Duration   `json:"run_time" sym:"T" range:"1 s..48 h"`                           // length of the run
@@ -212,13 +236,13 @@ type StampDriftResult struct {
 	RowsOff    float64         `json:"rows_off" sym:"n"`       // rows out of step at the end of the run, the same way
 	Until      unit.Duration   `json:"until,omitzero" sym:"t"` // when the stamps leave the window; left out if the run ends in step
 	Conditions Conditions      `json:"conditions"`             // out-of-step, rate-limited
-	Cautions   reckon.Cautions `json:"cautions"`               // interlocks, moving-machinery, locked-out
+	Cautions   reckon.Cautions `json:"cautions"`               // interlocks, moving-machinery, locked-out, running-drive, stamper-cover
 }
 
 func (StampDrift) ID() string { return "stamp-drift" }
 
 func (q StampDrift) Check(c *reckon.Checks) {
-	reckon.CheckEither(c, "mode", q.Mode, AutomaticStamp, ContinuousStamp)
+	reckon.CheckEither(c, "mode", q.Mode, TimedStamp, ContinuousStamp)
 	reckon.CheckRange(c, "stamps", q.Stamps, slowestStamps, fastestStamps)
 	checkRow(c, q.PieceRate, q.Across)
 	checkRun(c, q.RunTime, q.Window)
@@ -230,7 +254,7 @@ func (q StampDrift) Solve() (out StampDriftResult, err error) {
 		return out, c.Err()
 	}
 	out = StampDriftResult{GainRate: q.Stamps - unit.StrokeRate(rowRate(q.PieceRate, q.Across)), Cautions: stampCautions}
-	if q.Mode == AutomaticStamp {
+	if q.Mode == TimedStamp {
 		out.GainRate = min(0, out.GainRate)
 		if out.GainRate < 0 {
 			out.Conditions |= reckon.RateLimited
@@ -248,8 +272,8 @@ func (q StampDrift) Solve() (out StampDriftResult, err error) {
 func (q StampDrift) Show(w *reckon.Working, out StampDriftResult) {
 	w.Inputs(q)
 	drift := "s - q"
-	if q.Mode == AutomaticStamp {
-		drift = "min(0, s - q)  [an automatic stamper waits for the row]"
+	if q.Mode == TimedStamp {
+		drift = "min(0, s - q)  [a timed stamper waits for the row]"
 	}
 	w.Lines(out,
 		"rows: q = r/a in strokes/min  [a stamp for each row]",
@@ -277,7 +301,7 @@ func checkRun(c *reckon.Checks, run unit.Duration, window unit.Percent) {
 //	p = 100 * e / q
 //
 // It is the inverse of [StampDrift], with the same validity. A run of an hour
-// takes a finer setting than a handwheel allows: link the drives or work automatically.
+// takes a finer setting than a handwheel allows: link the drives or let the discharge time it.
 //
 // Source: counting of rows (derived).
 //
@@ -294,7 +318,7 @@ type StampsForRunResult struct {
 	Low            unit.StrokeRate `json:"low" sym:"s_low"`         // slowest that keeps step to the end; 0 if it may stand still
 	High           unit.StrokeRate `json:"high" sym:"s_high"`       // fastest that keeps step to the end
 	SpeedTolerance unit.Percent    `json:"speed_tolerance" sym:"p"` // how far the speed may be off, as a share of the rows' own
-	Cautions       reckon.Cautions `json:"cautions"`                // interlocks, moving-machinery, locked-out
+	Cautions       reckon.Cautions `json:"cautions"`                // interlocks, moving-machinery, locked-out, running-drive, stamper-cover
 }
 
 func (StampsForRun) ID() string { return "stamps-for-run" }

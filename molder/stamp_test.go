@@ -15,7 +15,7 @@ import (
 func TestStampsGoBack(t *testing.T) {
 	for _, rate := range []unit.PieceRate{7, 60, 133.3} {
 		for across := 1; across <= 4; across++ {
-			out, err := molder.StampRate{PieceRate: rate, Across: across, Die: molder.FixedDie, Contact: 25}.Solve()
+			out, err := molder.StampRate{PieceRate: rate, Across: across, Die: molder.StillDie, Spin: molder.SpinOff, Contact: 25}.Solve()
 			require.NoError(t, err)
 			assert.Zero(t, out.Head)
 			same(t, float64(out.StampInterval)*0.25, float64(out.Dwell), "dwell")
@@ -70,10 +70,10 @@ func TestStampsNameWhatIsReached(t *testing.T) {
 
 func TestStampRefuses(t *testing.T) {
 	_, err := molder.StampRate{StampsHigh: -1}.Solve()
-	assert.Equal(t, []string{"piece_rate", "across", "die", "contact", "stamps_high"}, fields(err))
-	_, err = molder.StampRate{PieceRate: 60, Across: 2, Die: molder.RotatingDie, Contact: 100}.Solve()
+	assert.Equal(t, []string{"piece_rate", "across", "die", "spin", "contact", "stamps_high"}, fields(err))
+	_, err = molder.StampRate{PieceRate: 60, Across: 2, Die: molder.TurningDie, Spin: molder.SpinOn, Around: 51, Contact: 100}.Solve()
 	assert.Equal(t, []string{"around", "contact"}, fields(err))
-	_, err = molder.StampRate{PieceRate: 60, Across: 2, Die: molder.FixedDie, Around: 3, Contact: 25}.Solve()
+	_, err = molder.StampRate{PieceRate: 60, Across: 2, Die: molder.StillDie, Spin: molder.SpinOff, Around: -1, Contact: 25}.Solve()
 	assert.Equal(t, []string{"around"}, fields(err))
 	_, err = molder.RateForStamps{}.Solve()
 	assert.Equal(t, []string{"stamps", "across"}, fields(err))
@@ -84,12 +84,12 @@ func TestStampRefuses(t *testing.T) {
 }
 
 func ExampleStampRate() {
-	out, _ := molder.StampRate{PieceRate: unit.PiecesPerMinute(60), Across: 2, Die: molder.RotatingDie, Around: 3, Contact: 25}.Solve()
+	out, _ := molder.StampRate{PieceRate: unit.PiecesPerMinute(60), Across: 2, Die: molder.TurningDie, Spin: molder.SpinOn, Around: 3, Contact: 25}.Solve()
 	fmt.Printf("Stamp at %v: the head turns at %v and each die is on the dough for %v s.\n", out.Stamps, out.Head, out.Dwell.Seconds())
 	fmt.Println(out.Cautions.Sentences()[1])
 	// Output:
 	// Stamp at 30 strokes/min: the head turns at 10 rev/min and each die is on the dough for 0.5 s.
-	// Never defeat a guard or an interlock, the stamper's cover least of all; if one fails, stop the machine and call an authorised person.
+	// Never defeat a guard or an interlock; if one fails, stop the machine and call an authorised person.
 }
 
 func ExampleRateForStamps() {
@@ -116,14 +116,38 @@ func ExampleStampsForRun() {
 	// To keep step for an hour the speed must be right to 0.0056 %: link the drives.
 }
 
+// Whether a die turns, whether the stamper spins it and how many dies sit around a head are three things.
+func TestSpinMustSuitTheDie(t *testing.T) {
+	for _, around := range []int{0, 1, 8} {
+		for _, die := range []molder.Die{molder.StillDie, molder.TurningDie} {
+			for _, spin := range []molder.Spin{molder.SpinOn, molder.SpinOff} {
+				out, err := molder.StampRate{PieceRate: 60, Across: 2, Die: die, Spin: spin, Around: around, Contact: 25}.Solve()
+				if (die == molder.TurningDie) != (spin == molder.SpinOn) {
+					assert.Equal(t, []string{"spin"}, fields(err))
+					assert.ErrorContains(t, err, string(die)+" die")
+					continue
+				}
+				require.NoError(t, err)
+				if around == 0 {
+					assert.Zero(t, out.Head)
+				} else {
+					assert.InDelta(t, 30/float64(around), float64(out.Head), 1e-12)
+				}
+			}
+		}
+	}
+	_, err := molder.StampDrift{Mode: molder.OffStamp, Stamps: 30, PieceRate: 60, Across: 2, RunTime: 60, Window: 10}.Solve()
+	assert.Equal(t, []string{"mode"}, fields(err), "a stamper that is off does not drift")
+}
+
 func FuzzStamp(f *testing.F) {
 	f.Add(60.0, 30.2, 25.0, 300.0, 10.0, 2, true)
 	f.Fuzz(func(t *testing.T, rate, stamps, contact, run, window float64, across int, automatic bool) {
-		mode, die := molder.ContinuousStamp, molder.FixedDie
+		mode, die, spin := molder.ContinuousStamp, molder.StillDie, molder.SpinOff
 		if automatic {
-			mode, die = molder.AutomaticStamp, molder.RotatingDie
+			mode, die, spin = molder.TimedStamp, molder.TurningDie, molder.SpinOn
 		}
-		if out, err := (molder.StampRate{PieceRate: unit.PieceRate(rate), Across: across, Die: die, Around: across, Contact: unit.Percent(contact), StampsHigh: unit.StrokeRate(stamps)}).Solve(); err == nil {
+		if out, err := (molder.StampRate{PieceRate: unit.PieceRate(rate), Across: across, Die: die, Spin: spin, Around: across, Contact: unit.Percent(contact), StampsHigh: unit.StrokeRate(stamps)}).Solve(); err == nil {
 			finite(t, out)
 		}
 		if out, err := (molder.StampDrift{Mode: mode, Stamps: unit.StrokeRate(stamps), PieceRate: unit.PieceRate(rate), Across: across, RunTime: unit.Duration(run), Window: unit.Percent(window)}).Solve(); err == nil {

@@ -208,10 +208,10 @@ func (q *PieceForTray) noPiece(piece unit.Mass) error {
 //
 // It calibrates [TrayFit].
 type FlatnessFromPieces struct {
-	Piece     unit.Mass     `json:"piece" sym:"m" range:"1 g..10 kg"`             // piece weight
-	Density   unit.Density  `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"` // density of the dough as it is trayed
-	Growth    float64       `json:"growth" sym:"G" range:"1..8"`                  // volume when measured over volume as trayed; 1 if measured unproofed
-	Diameters []unit.Length `json:"diameters" sym:"d_#" range:"-"`                // of pieces on the tray from above, 1 to 3 times that of the ball; at least one
+	Piece     unit.Mass     `json:"piece" sym:"m" range:"1 g..10 kg"`               // piece weight
+	Density   unit.Density  `json:"density" sym:"rho" range:"0.1 g/ml..1.5 g/ml"`   // density of the dough as it is trayed
+	Growth    float64       `json:"growth" sym:"G" range:"1..8"`                    // volume when measured over volume as trayed; 1 if measured unproofed
+	Diameters []unit.Length `json:"diameters" sym:"d_#" range:"-" items:"1..10000"` // of pieces on the tray from above, 1 to 3 times that of the ball; at least one
 }
 
 // FlatnessFromPiecesResult is how much a piece flattens.
@@ -230,6 +230,7 @@ func (q FlatnessFromPieces) Check(c *reckon.Checks) { q.check(c) }
 func (q FlatnessFromPieces) check(c *reckon.Checks) (ball unit.Length) {
 	ok := checkPiece(c, q.Piece, q.Density)
 	ok = reckon.CheckRange(c, "growth", q.Growth, 1, 8) && ok
+	reckon.CheckItems(c, "diameters", len(q.Diameters), mostTrials)
 	if len(q.Diameters) == 0 {
 		c.Fail("diameters", "empty", "at least one piece measured on the tray")
 	}

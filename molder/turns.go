@@ -2,6 +2,7 @@ package molder
 
 import (
 	"math"
+	"strings"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -13,9 +14,16 @@ import (
 //	t = R * g
 //	V = m / rho * 1000 = pi/4 * L * W * t,  a = L / W
 //	L * t = pi * (D^2 - d^2) / 4
-//	N = (D - d) / (2 * t)
+//	N = k * (D - d) / (2 * t)
+//	V = pi * (D_m^2 - d^2) / 4 * W
 //
-// It joins [Sheet] and [Curls], with their validity, and is the inverse of [GapForTurns].
+// The sheet is longest in its middle, and so the roll is thickest there: D
+// holds in the middle, and D_m is that of an even roll of the same dough. The
+// ratio k is that of the turns counted in cut pieces to those computed, 1 if
+// it is left out: a roll that is not tight makes fewer.
+//
+// Where tear_limit is given, many turns are no reason to look; a sheet thinner
+// than that is. It joins [Sheet] and [Curls], with their validity, and is the inverse of [GapForTurns].
 //
 // It is refused if:
 //   - the gap is too wide to sheet the piece,
@@ -34,17 +42,21 @@ type TurnsForGap struct {
 	Width    unit.Length  `json:"width,omitzero" sym:"W" range:"5 mm..2 m"`     // sheet width; give this or aspect
 	Core     unit.Length  `json:"core,omitzero" sym:"d,0" range:"0 mm..200 mm"` // diameter of the hollow or filling; 0 for none
 	Measured bool         `json:"measured,omitzero"`                            // true if recovery was measured on this line: see [RecoveryFromSheet]
+
+	TurnsRatio float64     `json:"turns_ratio,omitzero" sym:"k,1" range:"0.3..2"` // turns counted in cut pieces over turns computed: see [TurnsRatioFromPieces]; leave out for 1
+	TearLimit  unit.Length `json:"tear_limit,omitzero" range:"0.1 mm..200 mm"`    // thinnest sheet of this dough that did not tear: see [SheetFromTrials]; leave out if not known
 }
 
 // TurnsForGapResult is the sheet and the roll that a gap makes.
 type TurnsForGapResult struct {
-	Turns      float64         `json:"turns" sym:"N"`     // from the inner end to the outer end
-	Diameter   unit.Length     `json:"diameter" sym:"D"`  // of the roll
-	Thickness  unit.Length     `json:"thickness" sym:"t"` // of the sheet
-	Length     unit.Length     `json:"length" sym:"L"`    // of the sheet, in the direction of travel
-	Width      unit.Length     `json:"width" sym:"W"`     // of the sheet, which is the length of the roll
-	Conditions Conditions      `json:"conditions"`        // few-turns, many-turns, uncalibrated, outside-source
-	Cautions   reckon.Cautions `json:"cautions"`          // moving-machinery, interlocks
+	Turns      float64         `json:"turns" sym:"N"`           // from the inner end to the outer end
+	Diameter   unit.Length     `json:"diameter" sym:"D"`        // of the roll in its middle, where it is thickest
+	Mean       unit.Length     `json:"mean_diameter" sym:"D_m"` // of a cylinder as long as the roll that holds its dough and its core
+	Thickness  unit.Length     `json:"thickness" sym:"t"`       // of the sheet
+	Length     unit.Length     `json:"length" sym:"L"`          // of the sheet, in the direction of travel
+	Width      unit.Length     `json:"width" sym:"W"`           // of the sheet, which is the length of the roll
+	Conditions Conditions      `json:"conditions"`              // few-turns, many-turns, sheet-may-tear, uncalibrated, outside-source
+	Cautions   reckon.Cautions `json:"cautions"`                // moving-machinery, interlocks, roller-nip
 }
 
 func (TurnsForGap) ID() string { return "turns-for-gap" }
@@ -58,7 +70,8 @@ func (q *TurnsForGap) check(c *reckon.Checks) (out TurnsForGapResult) {
 		Aspect: q.Aspect, Width: q.Width, Measured: q.Measured,
 	}
 	ok := s.checkInputs(c)
-	if !reckon.CheckRange(c, "core", q.Core, 0, thickestCore) || !ok {
+	ok = reckon.CheckRange(c, "core", q.Core, 0, thickestCore) && ok
+	if ok = checkTurnsRatio(c, q.TurnsRatio) && ok; !checkTearLimit(c, q.TearLimit) || !ok {
 		return out
 	}
 	sheet := s.sheet()
@@ -75,13 +88,43 @@ func (q *TurnsForGap) check(c *reckon.Checks) (out TurnsForGapResult) {
 		c.Fail("gap", q.Gap.String(), "a wider gap: this sheet makes "+number(turns)+" turns, and "+number(mostTurns)+" are the most")
 		return out
 	}
-	out.Turns, out.Diameter = turns, unit.Length(diameter)
+	out.Turns, out.Diameter = turns*ratioOr1(q.TurnsRatio), unit.Length(diameter)
+	out.Mean = unit.Length(math.Sqrt(float64(d*d) + float64(l*t)))
 	out.Thickness, out.Length, out.Width = sheet.Thickness, sheet.Length, sheet.Width
 	out.Conditions, out.Cautions = sheet.Conditions, sheet.Cautions
-	if !usual(turns) {
-		out.Conditions |= unusualTurns(turns, t, d)
+	if !usual(out.Turns) {
+		out.Conditions |= unusualTurns(out.Turns, t, d)
 	}
+	out.Conditions = tearConditions(out.Conditions, sheet.Thickness, q.TearLimit)
 	return out
+}
+
+// tearConditions drops what many turns would ask to look at if the sheet is
+// known to hold, and says if it is not.
+func tearConditions(found Conditions, thickness, tears unit.Length) Conditions {
+	switch {
+	case tears == 0:
+		return found
+	case thickness < tears*(1-1e-9): // a gap set for exactly the limit holds
+		return found | SheetMayTear
+	}
+	return found &^ ManyTurns
+}
+
+func checkTurnsRatio(c *reckon.Checks, ratio float64) bool {
+	return ratio == 0 || reckon.CheckRange(c, "turns_ratio", ratio, leastTurnsRatio, largestTurnsRatio)
+}
+
+func checkTearLimit(c *reckon.Checks, limit unit.Length) bool {
+	return limit == 0 || reckon.CheckRange(c, "tear_limit", limit, thinnestSheet, thickestSheet)
+}
+
+// ratioOr1 reads the ratio of counted to computed turns, which may be left out.
+func ratioOr1(ratio float64) float64 {
+	if ratio == 0 {
+		return 1
+	}
+	return ratio
 }
 
 func (q TurnsForGap) Solve() (TurnsForGapResult, error) {
@@ -93,13 +136,15 @@ func (q TurnsForGap) Solve() (TurnsForGapResult, error) {
 func (q TurnsForGap) Show(w *reckon.Working, out TurnsForGapResult) {
 	w.Inputs(q)
 	showSheet(w, out, q.Aspect != 0)
-	showRoll(w, out)
+	showRolled(w, out, q.TurnsRatio)
+	w.Lines(out, "diameter of an even roll: D_m = sqrt(d*d + 4*V/(pi*W))  [the roll holds the dough of the sheet]")
 }
 
 // GapForTurns asks what gap gives a piece the wanted turns:
 //
 //	V = m / rho * 1000
-//	pi * N * (d + N * t) = L,  L = sqrt(4 * V * a / (pi * t))  or  L = 4 * V / (pi * W * t)
+//	N_0 = N / k
+//	pi * N_0 * (d + N_0 * t) = L,  L = sqrt(4 * V * a / (pi * t))  or  L = 4 * V / (pi * W * t)
 //	g = t / R
 //
 // which is a cubic in sqrt(t) with the aspect a given, and a quadratic in t
@@ -122,16 +167,25 @@ type GapForTurns struct {
 	Width    unit.Length  `json:"width,omitzero" sym:"W" range:"5 mm..2 m"`     // sheet width; give this or aspect
 	Core     unit.Length  `json:"core,omitzero" sym:"d,0" range:"0 mm..200 mm"` // diameter of the hollow or filling; 0 for none
 	Measured bool         `json:"measured,omitzero"`                            // true if recovery was measured on this line: see [RecoveryFromSheet]
+
+	TurnsRatio float64 `json:"turns_ratio,omitzero" sym:"k,1" range:"0.3..2"` // turns counted in cut pieces over turns computed: see [TurnsRatioFromPieces]; leave out for 1
 }
 
 func (GapForTurns) ID() string { return "gap-for-turns" }
 
 func (q GapForTurns) Check(c *reckon.Checks) {
-	reckon.CheckRange(c, "turns", q.Turns, leastTurns, mostTurns)
+	ok := reckon.CheckRange(c, "turns", q.Turns, leastTurns, mostTurns)
 	checkPiece(c, q.Piece, q.Density)
 	reckon.CheckRange(c, "recovery", q.Recovery, 1, 5)
 	checkOutline(c, q.Aspect, q.Width)
 	reckon.CheckRange(c, "core", q.Core, 0, thickestCore)
+	// Neither turns nor computed turns leave what can be rolled.
+	if !checkTurnsRatio(c, q.TurnsRatio) || !ok || q.TurnsRatio == 0 {
+		return
+	}
+	if n := q.Turns / q.TurnsRatio; n < leastTurns*(1-1e-9) || n > mostTurns*(1+1e-9) {
+		c.Fail("turns", number(q.Turns), number(max(leastTurns, leastTurns*q.TurnsRatio))+" to "+number(min(mostTurns, mostTurns*q.TurnsRatio))+" with this turns_ratio")
+	}
 }
 
 // Solve has no answer if the sheet would have to be as thick as the piece or
@@ -141,15 +195,15 @@ func (q GapForTurns) Solve() (out GapResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	n, d := q.Turns, float64(q.Core)
+	n, d := q.Turns/ratioOr1(q.TurnsRatio), float64(q.Core)
 	t := q.thickness()
 	length := lengthFor(n, t, d)
 	if asThickAsBall(t, q.Piece, q.Density) || !isUsualSheet(t, length) && !q.isSheet(t, length) {
 		return out, q.noGap(t, length)
 	}
 	out = gapFor(t, q.Recovery, q.Measured)
-	if !usual(n) {
-		out.Conditions |= unusualTurns(n, t, d)
+	if !usual(q.Turns) {
+		out.Conditions |= unusualTurns(q.Turns, t, d)
 	}
 	if q.Width != 0 {
 		out.Conditions |= outlineConditions(length, float64(q.Width))
@@ -159,7 +213,7 @@ func (q GapForTurns) Solve() (out GapResult, err error) {
 
 // thickness returns the thickness of the sheet that makes the wanted turns.
 func (q *GapForTurns) thickness() float64 {
-	v, n, d := volume(q.Piece, q.Density), q.Turns, float64(q.Core)
+	v, n, d := volume(q.Piece, q.Density), q.Turns/ratioOr1(q.TurnsRatio), float64(q.Core)
 	if q.Aspect == 0 {
 		// pi N^2 t^2 + pi N d t = B; the root is written without a difference.
 		b := 4 * v / (math.Pi * float64(q.Width))
@@ -207,23 +261,35 @@ func (q *GapForTurns) noGap(t, length float64) error {
 	default:
 		would += "; ask for fewer turns or take a heavier piece"
 	}
-	return noTurns(q.ID(), "gap", wanted, low, high, would)
+	k := ratioOr1(q.TurnsRatio)
+	return noTurns(q.ID(), "gap", wanted, k*low, k*high, would)
 }
 
 func (q GapForTurns) Show(w *reckon.Working, out GapResult) {
 	w.Inputs(q)
-	w.Lines(out, volumeLine)
+	q.showThickness(w, out, "t", "N")
+	w.Lines(out, "gap: g = t/R  [springback]")
+}
+
+// showThickness records how the wanted turns fix the thickness of the sheet,
+// each under its symbol.
+func (q *GapForTurns) showThickness(w *reckon.Working, answer any, symbol, wanted string) {
+	n := wanted
+	if w.Lines(answer, volumeLine); q.TurnsRatio != 0 {
+		n = "N_0"
+		w.Lines(answer, "turns to compute with: N_0 = "+wanted+"/k  [counted in cut pieces]")
+	}
+	of := strings.NewReplacer("N", n, "$", symbol)
 	if q.Aspect != 0 {
-		w.Lines(out,
-			"cubic's linear term: p = d/N in mm  [pi*N*(d + N*t) = sqrt(4*V*a/(pi*t)) is s*s*s + p*s = q with s = sqrt(t)]",
-			"cubic's right side: q = sqrt(4*V*a/pi)/(pi*N*N)",
+		w.Lines(answer,
+			of.Replace("cubic's linear term: p = d/N in mm  [pi*N*(d + N*t) = sqrt(4*V*a/(pi*t)) is s*s*s + p*s = q with s = sqrt(t)]"),
+			of.Replace("cubic's right side: q = sqrt(4*V*a/pi)/(pi*N*N)"),
 			"Cardano's root: u = pow(q/2 + sqrt(q*q/4 + p*p*p/27), 1/3)",
 			"root of the thickness: s = u - p/(3*u)",
-			"sheet thickness: t = s*s")
-	} else {
-		w.Lines(out,
-			"length times thickness: B = 4*V/(pi*W) in mm²  [volume of an ellipse of even thickness]",
-			"sheet thickness: t = 2*B/(pi*N*d + sqrt(pi*N*d*pi*N*d + 4*pi*N*N*B))  [pi*N*(d + N*t)*t = B]")
+			of.Replace("sheet thickness: $ = s*s in mm"))
+		return
 	}
-	w.Lines(out, "gap: g = t/R  [springback]")
+	w.Lines(answer,
+		"length times thickness: B = 4*V/(pi*W) in mm²  [volume of an ellipse of even thickness]",
+		of.Replace("sheet thickness: $ = 2*B/(pi*N*d + sqrt(pi*N*d*pi*N*d + 4*pi*N*N*B)) in mm  [pi*N*(d + N*t)*t = B]"))
 }

@@ -12,6 +12,8 @@ const (
 	// massRatio is the molar mass of water over that of dry air.
 	// Source: ASHRAE Handbook-Fundamentals 2017, chapter 1.
 	massRatio = 0.621945
+	// dryAirConstant is the gas constant of dry air in kJ/(kg K). Source: the same.
+	dryAirConstant = 0.287042
 	// freezingCelsius is where the saturation line changes from ice to water: the triple point.
 	freezingCelsius = 0.01
 )
@@ -182,6 +184,8 @@ func (q TemperatureForSaturation) Show(w *reckon.Working, out TemperatureForSatu
 //	p_v = RH / 100 * p_ws(T_a), p_v = p_ws(T_dew)
 //	w = ((2501 - 2.326*T_wb)*w_s(T_wb) - 1.006*(T_a - T_wb)) / (2501 + 1.86*T_a - 4.186*T_wb)
 //	W = 0.621945 * p_v / (p - p_v) * 1000 = 1000 * w
+//	h = 1.006 * T_a + W / 1000 * (2501 + 1.86 * T_a)
+//	v = 0.287042 * (T_a + 273.15) * (1 + 1.607858 * W / 1000) / p
 //
 // with the saturation pressure p_ws of [SaturationPressure] and, at the wet
 // bulb, w_s = 0.621945 * p_ws / (p - p_ws); below 0.01 °C the wet bulb is
@@ -193,7 +197,11 @@ func (q TemperatureForSaturation) Show(w *reckon.Working, out TemperatureForSatu
 //   - the wet bulb is lower than dry air would give,
 //   - the vapour pressure exceeds nine tenths of the pressure.
 //
-// Source: ASHRAE Handbook-Fundamentals 2017, chapter 1, equations 5, 6, 20, 33 and 35.
+// Enthalpy and volume are for each kilogram of dry air, the enthalpy counted from
+// dry air and liquid water at 0 °C: its difference between two states is the
+// heat that a proofer's coil and steam have to bring.
+//
+// Source: ASHRAE Handbook-Fundamentals 2017, chapter 1, equations 5, 6, 20, 26, 30, 33 and 35.
 //
 // The three ways of giving the moisture are each other's inverses.
 type Air struct {
@@ -201,18 +209,20 @@ type Air struct {
 	Humidity unit.Percent  `json:"humidity,omitzero" sym:"RH" range:"0.1 %..100 %"` // relative humidity
 	WetBulb  unit.Temp     `json:"wet_bulb,omitzero" sym:"T_wb" range:"-"`          // or the reading of a wet bulb with moving air, -20 °C to dry_bulb
 	DewPoint unit.Temp     `json:"dew_point,omitzero" sym:"T_dew" range:"-"`        // or the dew point, -60 °C to dry_bulb
-	Pressure unit.Pressure `json:"pressure" sym:"p" range:"60 kPa..110 kPa"`        // of the air; 101.325 kPa at sea level
+	Pressure unit.Pressure `json:"pressure" sym:"p" range:"60 kPa..110 kPa"`        // of the air; 101.325 kPa at sea level, less higher up: see [AirPressure]
 }
 
 // AirResult is everything about the air.
 type AirResult struct {
-	Humidity   unit.Percent  `json:"humidity" sym:"RH"`      // relative humidity
-	WetBulb    unit.Temp     `json:"wet_bulb" sym:"T_wb"`    // thermodynamic wet bulb
-	DewPoint   unit.Temp     `json:"dew_point" sym:"T_dew"`  // where moisture begins to condense; frost point below 0.01 °C
-	Saturation unit.Pressure `json:"saturation" sym:"p_ws"`  // most vapour that air of this temperature holds
-	Vapour     unit.Pressure `json:"vapour" sym:"p_v"`       // vapour that it holds
-	Ratio      float64       `json:"humidity_ratio" sym:"W"` // g water per kg of dry air
-	Conditions Conditions    `json:"conditions"`             // below-freezing (dew point)
+	Humidity   unit.Percent        `json:"humidity" sym:"RH"`      // relative humidity
+	WetBulb    unit.Temp           `json:"wet_bulb" sym:"T_wb"`    // thermodynamic wet bulb
+	DewPoint   unit.Temp           `json:"dew_point" sym:"T_dew"`  // where moisture begins to condense; frost point below 0.01 °C
+	Saturation unit.Pressure       `json:"saturation" sym:"p_ws"`  // most vapour that air of this temperature holds
+	Vapour     unit.Pressure       `json:"vapour" sym:"p_v"`       // vapour that it holds
+	Ratio      float64             `json:"humidity_ratio" sym:"W"` // g water per kg of dry air
+	Enthalpy   unit.SpecificEnergy `json:"enthalpy" sym:"h"`       // for each kg of dry air
+	Volume     float64             `json:"volume" sym:"v"`         // m³ of the moist air for each kg of dry air
+	Conditions Conditions          `json:"conditions"`             // below-freezing (dew point)
 }
 
 func (Air) ID() string { return "proof-air" }
@@ -233,6 +243,8 @@ func (q *Air) check(c *reckon.Checks) (out AirResult) {
 	out = AirResult{
 		Humidity: q.Humidity, WetBulb: q.WetBulb, DewPoint: q.DewPoint, Saturation: unit.Kilopascals(ws),
 		Vapour: unit.Kilopascals(vapour), Ratio: ratio * 1000,
+		Enthalpy: unit.SpecificEnergy(float64(1.006*dry) + float64(ratio*(2501+float64(1.86*dry)))),
+		Volume:   dryAirConstant * (dry + 273.15) * (1 + float64(1.607858*ratio)) / p,
 	}
 	if q.Humidity == 0 {
 		out.Humidity = unit.Percent(math.Min(100, vapour/ws*100)) // saturated air, to the last digit
@@ -369,5 +381,9 @@ func (q *Air) show(w *reckon.Working, out AirResult) {
 	if !q.WetBulb.Given() {
 		w.Given("wet bulb", "T_wb", out.WetBulb.Celsius(), "°C", "where the humidity ratio is that of the air, by bisection")
 	}
-	w.Lines(out, "humidity ratio: W = 0.621945*p_v/(p - p_v)*1000 in g/kg  [of dry air]")
+	w.Lines(out,
+		"humidity ratio: W = 0.621945*p_v/(p - p_v)*1000 in g/kg  [of dry air]",
+		"enthalpy: h = 1.006*T_a + W/1000*(2501 + 1.86*T_a)  [for each kg of dry air, ASHRAE equation 30]",
+		"volume: v = 0.287042*(T_a + 273.15)*(1 + 1.607858*W/1000)/p in m3/kg  [for each kg of dry air, ASHRAE equation 26]",
+	)
 }

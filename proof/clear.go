@@ -65,7 +65,7 @@ type ClearResult struct {
 	ChangeoverGap unit.Duration   `json:"changeover_gap" sym:"g"` // from the last stroke of this run to the earliest first stroke of the next product
 	Rule          GapRule         `json:"rule"`                   // "next-tray" or "clear-out": why the next product waits that long
 	Conditions    Conditions      `json:"conditions"`             // part-pass
-	Cautions      reckon.Cautions `json:"cautions"`               // moving-machinery, oil-slip, locked-out
+	Cautions      reckon.Cautions `json:"cautions"`               // moving-machinery, oil-slip, locked-out, allergens
 }
 
 func (Clear) ID() string { return "proofer-clear" }
@@ -94,7 +94,7 @@ func (q Clear) Solve() (out ClearResult, err error) {
 		LastIn:   unit.Duration(float64(strokes-1) / float64(q.Strokes) * 60),
 		LastOut:  unit.Duration((lastTray + float64(travel)) / trayRate * 60),
 		Stranded: min(q.Pieces, p.inside(travel, q.Across)), Rule: GapClearOut,
-		Conditions: p.conditions(), Cautions: reckon.MovingMachinery | reckon.OilSlip | reckon.LockedOut,
+		Conditions: p.conditions(), Cautions: reckon.MovingMachinery | reckon.OilSlip | reckon.LockedOut | reckon.Allergens,
 	}
 	out.ClearOut = out.LastOut - out.LastIn
 	out.ChangeoverGap = out.ClearOut

@@ -22,6 +22,8 @@ const (
 	Overloaded
 	// BelowFreezing says that the vapour stands over ice, not over water.
 	BelowFreezing
+	// PocketTooSmall says that the grown piece has too little room in its pocket.
+	PocketTooSmall
 
 	conditionEnd // one past the last
 )
@@ -39,6 +41,7 @@ var conditions = [...]reckon.Note{
 	{Word: "surface-sweating", Says: "Moisture condenses on the piece: lower the humidity or use a little more dusting flour."},
 	{Word: "overloaded", Says: "A station is asked for more than it can hold."},
 	{Word: "below-freezing", Says: "The vapour is over ice, not over water: what the air gives up forms frost, not dew."},
+	{Word: "pocket-too-small", Says: "The grown piece has too little room in its pocket: take a lighter piece, a larger pocket or a shorter dwell."},
 }
 
 // Every condition has its note, or this does not compile.

@@ -105,7 +105,7 @@ func TestEquivalentVouchedRange(t *testing.T) {
 		outside          bool
 	}{{23, 30, false}, {30, 23, false}, {22.9, 25, true}, {30.1, 25, true}, {25, 22.9, true}, {25, 30.1, true}} {
 		out, err := proof.Equivalent{
-			History: []proof.Stage{{unit.Celsius(c.stage), 3600}}, Reference: unit.Celsius(c.reference), Model: proof.ModelQ10, ModelValue: 2, Origin: proof.OriginMeasured,
+			History: []proof.Stage{{Temp: unit.Celsius(c.stage), Time: 3600}}, Reference: unit.Celsius(c.reference), Model: proof.ModelQ10, ModelValue: 2, Origin: proof.OriginMeasured,
 		}.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, c.outside, out.Conditions.Has(reckon.OutsideSource), "%+v", c)

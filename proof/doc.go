@@ -14,10 +14,16 @@
 //	How many racks does the final proof need?             FinalProofLoad
 //	How fast can the line run with that room?             RateForFinalProofLoad
 //	How much does an oven make that products share?       SharedRate
+//	Does the grown piece fit its pocket?                  PocketFit
+//	How heavy a piece do the pockets take?                PieceForPocket
+//	How much does the whole line make in a shift?         LineCapacity
+//	How long must it run for so many pieces?              ShiftForLineCapacity
 //	How long is this proof at another temperature?        Equivalent
 //	How warm must the dough be for this proof?            TemperatureForProof
 //	How much faster does a warmer dough prove?            Q10ForProof
 //	How moist is the air?                                 Air
+//	What is the pressure of the air up here?              AirPressure
+//	How high up is a bakery with this pressure?           AltitudeForAirPressure
 //	How much vapour can air hold?                         SaturationPressure
 //	At what temperature does vapour condense?             TemperatureForSaturation
 //	Does the piece sweat, and does it dry?                Surface

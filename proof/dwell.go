@@ -60,7 +60,7 @@ type DwellResult struct {
 	Inside     int             `json:"inside" sym:"I"`     // most pieces inside at once when running full, counted just after a stroke
 	TrayRate   unit.TrayRate   `json:"tray_rate" sym:"v"`  // trays past the chute
 	Conditions Conditions      `json:"conditions"`         // part-pass
-	Cautions   reckon.Cautions `json:"cautions"`           // moving-machinery
+	Cautions   reckon.Cautions `json:"cautions"`           // moving-machinery, running-drive
 }
 
 func (Dwell) ID() string { return "proofer-dwell" }
@@ -94,7 +94,7 @@ func steady(p *Proofer, across int, strokes unit.StrokeRate) (out DwellResult) {
 	out.Passes = p.passes(across)
 	travel := p.travelled(out.Passes)
 	out.PieceRate = unit.PieceRate(float64(strokes) * float64(across))
-	out.Inside, out.Conditions, out.Cautions = p.inside(travel, across), p.conditions(), reckon.MovingMachinery
+	out.Inside, out.Conditions, out.Cautions = p.inside(travel, across), p.conditions(), reckon.MovingMachinery|reckon.RunningDrive
 	dwell, trayRate := p.dwell(travel, strokes)
 	out.Dwell, out.TrayRate = dwell, unit.TrayRate(trayRate)
 	return out
@@ -132,7 +132,7 @@ type StrokesForDwellResult struct {
 	Inside     int             `json:"inside" sym:"I"`     // most pieces inside at once when running full, counted just after a stroke
 	TrayRate   unit.TrayRate   `json:"tray_rate" sym:"v"`  // trays past the chute
 	Conditions Conditions      `json:"conditions"`         // part-pass
-	Cautions   reckon.Cautions `json:"cautions"`           // moving-machinery
+	Cautions   reckon.Cautions `json:"cautions"`           // moving-machinery, running-drive
 }
 
 func (StrokesForDwell) ID() string { return "strokes-for-dwell" }

@@ -52,15 +52,23 @@ var (
 	hottestDough = unit.Celsius(50)
 )
 
-// Stage is a stretch of time at one temperature.
+// Stage is a stretch of time at one temperature, or of a temperature that
+// rises or falls evenly.
 type Stage struct {
-	Temp unit.Temp     `json:"temp" sym:"T_#" range:"0 °C..50 °C"` // temperature of the dough, not of the air
-	Time unit.Duration `json:"time" sym:"t_#" range:"0 s..7 d"`    // how long
+	Temp unit.Temp     `json:"temp" sym:"T_#" range:"0 °C..50 °C"`              // temperature of the dough, not of the air, at the start of the stretch
+	Time unit.Duration `json:"time" sym:"t_#" range:"0 s..7 d"`                 // how long
+	End  unit.Temp     `json:"end_temp,omitzero" sym:"U_#" range:"0 °C..50 °C"` // at its end, if the temperature rises or falls evenly; leave out if it stays
 }
+
+// slopes reports whether the temperature changes in the stretch.
+func (s *Stage) slopes() bool { return s.End.Given() && s.End.Celsius() != s.Temp.Celsius() }
 
 func (s *Stage) check(c *reckon.Checks) {
 	if !(s.Temp.Celsius() >= coldestDough.Celsius() && s.Temp.Celsius() <= hottestDough.Celsius()) {
 		c.Fail("temp", s.Temp.String(), "a temperature of the dough from "+coldestDough.String()+" to "+hottestDough.String())
+	}
+	if s.End.Given() && !(s.End.Celsius() >= coldestDough.Celsius() && s.End.Celsius() <= hottestDough.Celsius()) {
+		c.Fail("end_temp", s.End.String(), "a temperature of the dough from "+coldestDough.String()+" to "+hottestDough.String())
 	}
 	if !(s.Time >= 0 && s.Time <= maxStay) {
 		c.Fail("time", s.Time.String(), "0 s to "+maxStay.String())
@@ -76,7 +84,11 @@ func (s *Stage) check(c *reckon.Checks) {
 //	t_min, t_max = the least and the greatest t with model_value, low and high
 //
 // with k_i the speed in a stretch over that at the reference temperature, and
-// model_value as Q or as E.
+// model_value as Q or as E. Where the temperature goes evenly from T_i to U_i,
+// k_i is the mean of the speed over the slope, with K that at its end:
+//
+//	q10:       k_i = (K(U_i) - K(T_i)) / ln(K(U_i) / K(T_i))
+//	arrhenius: k_i = integral of K from T_i to U_i, over U_i - T_i
 //
 // Speeds add up over a history. The rules hold on the rising branch only, for
 // bakery doughs of some 23 to 30 °C; nearer to the optimum, and above it, the
@@ -93,7 +105,7 @@ func (s *Stage) check(c *reckon.Checks) {
 //
 // Inverses are [TemperatureForProof] and [Q10ForProof].
 type Equivalent struct {
-	History    []Stage     `json:"history" items:"1..1000"`                 // the stretches in turn; a slope is cut into short ones
+	History    []Stage     `json:"history" items:"1..1000"`                 // the stretches in turn; a curve is cut into straight slopes
 	Reference  unit.Temp   `json:"reference" sym:"T_r" range:"0 °C..50 °C"` // temperature at which the time is wanted
 	Model      RateModel   `json:"model"`                                   // "q10" or "arrhenius"
 	ModelValue float64     `json:"model_value" range:"-"`                   // Q10, 1.1 to 5, or the activation energy, 5 to 200 kJ/mol
@@ -152,10 +164,13 @@ func (q Equivalent) Solve() (out EquivalentResult, err error) {
 	for _, s := range q.History {
 		t := float64(s.Time)
 		out.Clock += s.Time
-		out.Equivalent += unit.Duration(float64(t * q.Model.speed(q.ModelValue, s.Temp, q.Reference)))
-		atLow += float64(t * q.Model.speed(low, s.Temp, q.Reference))
-		atHigh += float64(t * q.Model.speed(high, s.Temp, q.Reference))
+		out.Equivalent += unit.Duration(float64(t * q.Model.mean(q.ModelValue, &s, q.Reference)))
+		atLow += float64(t * q.Model.mean(low, &s, q.Reference))
+		atHigh += float64(t * q.Model.mean(high, &s, q.Reference))
 		out.Conditions |= vouched(s.Temp)
+		if s.End.Given() {
+			out.Conditions |= vouched(s.End)
+		}
 	}
 	// With stretches on both sides of the reference the ends can lie either
 	// way round, and the middle outside them.
@@ -171,26 +186,46 @@ func (q Equivalent) Solve() (out EquivalentResult, err error) {
 func (q Equivalent) Show(w *reckon.Working, out EquivalentResult) {
 	w.Inputs(q)
 	value := q.Model.show(w, "", "", q.ModelValue)
-	// One sheet for all stretches: there may be many.
-	lines := make([]string, len(q.History))
-	for i := range lines {
-		lines[i] = strings.ReplaceAll("speed in stretch #: k_# = "+q.Model.speedText(value)+"  [times the speed at the reference]", "#", strconv.Itoa(i+1))
-	}
-	w.Lines(out, append(lines,
+	q.showSpeeds(w, "k_", value, q.ModelValue)
+	w.Lines(out,
 		"time on the clock: t_c = sum(t_#)",
 		"time at the reference temperature: t = sum(t_#*k_#)  [speeds add up over a history]",
-	)...)
+	)
 	if q.Low == 0 && q.High == 0 {
 		w.Lines(out, "shortest: t_min = t  [no range of the value is given]", "longest: t_max = t")
 		return
 	}
 	low, high := q.Model.show(w, "lowest ", "_l", q.Low), q.Model.show(w, "highest ", "_h", q.High)
+	q.showSpeeds(w, "k_l", low, q.Low)
+	q.showSpeeds(w, "k_h", high, q.High)
 	w.Lines(out,
-		"time with the lowest: t_l = sum(t_#*"+q.Model.speedText(low)+") in s",
-		"time with the highest: t_h = sum(t_#*"+q.Model.speedText(high)+") in s",
+		"time with the lowest: t_l = sum(t_#*k_l#) in s",
+		"time with the highest: t_h = sum(t_#*k_h#) in s",
 		"shortest: t_min = min(t, t_l, t_h)",
 		"longest: t_max = max(t, t_l, t_h)",
 	)
+}
+
+// showSpeeds records the speed in every stretch with the value called symbol.
+func (q *Equivalent) showSpeeds(w *reckon.Working, speed, symbol string, value float64) {
+	// One sheet for all stretches: there may be many.
+	lines := make([]string, 0, len(q.History))
+	for i := range q.History {
+		s := &q.History[i]
+		n := strconv.Itoa(i + 1)
+		line := "speed in stretch #: " + speed + "# = " + q.Model.speedText(symbol) + "  [times the speed at the reference]"
+		switch {
+		case s.slopes() && q.Model == ModelQ10:
+			line = "mean speed over the slope of stretch #: " + speed + "# = (pow(" + symbol + ", (U_# - T_r)/10) - pow(" + symbol + ", (T_# - T_r)/10))/(ln(" + symbol + ")*(U_# - T_#)/10)  [the temperature goes evenly from T_# to U_#]"
+		case s.slopes():
+			w.Lines(nil, lines...)
+			lines = lines[:0]
+			w.Given("mean speed over the slope of stretch "+n, speed+n, q.Model.mean(value, s, q.Reference), "", "integral of the speed over the slope, by Gauss's rule")
+			continue
+		}
+		lines = append(lines, strings.ReplaceAll(line, "#", n))
+	}
+	w.Lines(nil, lines...)
 }
 
 // check checks a value of the model; that there is such a model is checked apart.
@@ -209,6 +244,39 @@ func (m RateModel) speed(value float64, t, ref unit.Temp) float64 {
 		return math.Pow(value, (t.Celsius()-ref.Celsius())/10)
 	}
 	return math.Exp(value * 1000 / gasConstant * (1/ref.Kelvins() - 1/t.Kelvins()))
+}
+
+// gauss holds the points and weights of Gauss's rule with ten points on -1 to 1,
+// the positive half. Over the few degrees of one panel it is exact to the last digits.
+//
+// Source: M. Abramowitz, I. A. Stegun, Handbook of Mathematical Functions, table 25.4.
+var gauss = [...][2]float64{
+	{0.148874338981631, 0.295524224714753},
+	{0.433395394129247, 0.269266719309996},
+	{0.679409568299024, 0.219086362515982},
+	{0.865063366688985, 0.149451349150581},
+	{0.973906528517172, 0.066671344308688},
+}
+
+// mean returns the mean speed in a stretch, times that at ref.
+func (m RateModel) mean(value float64, s *Stage, ref unit.Temp) float64 {
+	if !s.slopes() {
+		return m.speed(value, s.Temp, ref)
+	}
+	from, to := s.Temp.Celsius(), s.End.Celsius()
+	if m == ModelQ10 {
+		return (m.speed(value, s.End, ref) - m.speed(value, s.Temp, ref)) / (math.Log(value) * (to - from) / 10)
+	}
+	// Five panels of ten degrees at most.
+	const panels = 5
+	sum, half := 0.0, (to-from)/(2*panels)
+	for i := range panels {
+		middle := from + float64(half*float64(2*i+1))
+		for _, g := range gauss {
+			sum += float64(g[1] * (m.speed(value, unit.Celsius(middle-float64(half*g[0])), ref) + m.speed(value, unit.Celsius(middle+float64(half*g[0])), ref)))
+		}
+	}
+	return sum / (2 * panels)
 }
 
 // show records a value of the model, which is another quantity in each, and

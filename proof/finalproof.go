@@ -351,8 +351,9 @@ type RateForFinalProofLoad struct {
 
 // RateForFinalProofLoadResult is what the room can take.
 type RateForFinalProofLoadResult struct {
-	PieceRate unit.PieceRate `json:"piece_rate" sym:"R"` // highest rate at which the line never waits, while it runs
-	MassRate  unit.MassRate  `json:"mass_rate" sym:"M"`  // the same by mass; 0 if the piece is not given
+	PieceRate unit.PieceRate  `json:"piece_rate" sym:"R"` // highest rate at which the line never waits, while it runs
+	MassRate  unit.MassRate   `json:"mass_rate" sym:"M"`  // the same by mass; 0 if the piece is not given
+	Cautions  reckon.Cautions `json:"cautions"`           // moving-machinery, running-drive
 }
 
 func (RateForFinalProofLoad) ID() string { return "rate-for-final-proof-load" }
@@ -390,6 +391,7 @@ func (q RateForFinalProofLoad) Solve() (out RateForFinalProofLoadResult, err err
 	}
 	out.PieceRate = rate
 	out.MassRate = unit.KilogramsPerHour(out.PieceRate.PiecesPerHour() * q.Piece.Kilograms())
+	out.Cautions = reckon.MovingMachinery | reckon.RunningDrive
 	return out, nil
 }
 

@@ -192,7 +192,7 @@ func TestSharedRateBases(t *testing.T) {
 
 func TestEquivalentRange(t *testing.T) {
 	in := proof.Equivalent{
-		History: []proof.Stage{{unit.Celsius(28), unit.Minutes(40)}}, Reference: unit.Celsius(25),
+		History: []proof.Stage{{Temp: unit.Celsius(28), Time: unit.Minutes(40)}}, Reference: unit.Celsius(25),
 		Model: proof.ModelQ10, ModelValue: 2.2, Low: 1.8, High: 2.6, Origin: proof.OriginAssumed,
 	}
 	out, err := in.Solve()
@@ -221,7 +221,7 @@ func TestEquivalentGoesThereAndBack(t *testing.T) {
 		ref, temp := unit.Celsius(20+10*r.Float64()), unit.Celsius(20+10*r.Float64())
 		known := unit.Minutes(30 + 60*r.Float64())
 		// The same dough takes "known" at ref; at temp it takes less in the ratio of the speeds.
-		one, err := proof.Equivalent{History: []proof.Stage{{temp, known}}, Reference: ref, Model: m, ModelValue: value, Origin: proof.OriginMeasured}.Solve()
+		one, err := proof.Equivalent{History: []proof.Stage{{Temp: temp, Time: known}}, Reference: ref, Model: m, ModelValue: value, Origin: proof.OriginMeasured}.Solve()
 		require.NoError(t, err)
 		wanted := known * known / one.Equivalent
 		back, err := proof.TemperatureForProof{Reference: ref, KnownTime: known, WantedTime: wanted, Model: m, ModelValue: value, Origin: proof.OriginMeasured}.Solve()
@@ -240,11 +240,54 @@ func TestEquivalentGoesThereAndBack(t *testing.T) {
 	}
 }
 
+// A slope counts as the many short stretches that it is made of, in either
+// direction, and a slope of nothing as a level.
+func TestEquivalentOfASlope(t *testing.T) {
+	r := rand.New(rand.NewPCG(55, 56))
+	for range 50 {
+		m, value := proof.ModelQ10, 1.2+2*r.Float64()
+		if r.IntN(2) == 0 {
+			m, value = proof.ModelArrhenius, 20+80*r.Float64()
+		}
+		from, to := 20+10*r.Float64(), 20+10*r.Float64()
+		in := proof.Equivalent{Reference: unit.Celsius(26), Model: m, ModelValue: value, Low: value * 0.9, High: value * 1.1, Origin: proof.OriginMeasured}
+		in.History = []proof.Stage{{Temp: unit.Celsius(from), End: unit.Celsius(to), Time: 3600}}
+		slope, err := in.Solve()
+		require.NoError(t, err)
+		require.True(t, shows(t, in))
+		in.History = nil
+		for i := range 1000 {
+			in.History = append(in.History, proof.Stage{Temp: unit.Celsius(from + (to-from)*(float64(i)+0.5)/1000), Time: 3.6})
+		}
+		cut, err := in.Solve()
+		require.NoError(t, err)
+		require.InEpsilon(t, float64(cut.Equivalent), float64(slope.Equivalent), 1e-6)
+		require.InEpsilon(t, float64(cut.Shortest), float64(slope.Shortest), 1e-6)
+		require.InEpsilon(t, float64(cut.Longest), float64(slope.Longest), 1e-6)
+		in.History = []proof.Stage{{Temp: unit.Celsius(from), Time: 3600}}
+		level, err := in.Solve()
+		require.NoError(t, err)
+		in.History[0].End = in.History[0].Temp
+		flat, err := in.Solve()
+		require.NoError(t, err)
+		require.Equal(t, level, flat)
+	}
+	in := proof.Equivalent{
+		History: []proof.Stage{{Temp: unit.Celsius(25), End: unit.Celsius(33), Time: 60}}, Reference: unit.Celsius(26), Model: proof.ModelQ10, ModelValue: 2, Origin: proof.OriginMeasured,
+	}
+	out, err := in.Solve()
+	require.NoError(t, err)
+	assert.True(t, out.Conditions.Has(reckon.OutsideSource), "it ends where no source speaks")
+	in.History[0].End = unit.Celsius(51)
+	_, err = in.Solve()
+	assert.Equal(t, []string{"history[0].end_temp"}, fields(err))
+}
+
 func TestEquivalentRefuses(t *testing.T) {
 	_, err := proof.Equivalent{}.Solve()
 	assert.Equal(t, []string{"history", "reference", "model", "origin"}, fields(err))
 	_, err = proof.Equivalent{
-		History: []proof.Stage{{unit.Celsius(60), -1}}, Reference: unit.Celsius(20), Model: proof.ModelQ10, ModelValue: 2, Low: 2.1, High: 6, Origin: proof.OriginAssumed,
+		History: []proof.Stage{{Temp: unit.Celsius(60), Time: -1}}, Reference: unit.Celsius(20), Model: proof.ModelQ10, ModelValue: 2, Low: 2.1, High: 6, Origin: proof.OriginAssumed,
 	}.Solve()
 	assert.Equal(t, []string{"history[0].temp", "history[0].time", "high", "low"}, fields(err))
 	_, err = proof.TemperatureForProof{Reference: unit.Celsius(25), KnownTime: 6000, WantedTime: 60, Model: proof.ModelArrhenius, ModelValue: 5, Origin: proof.OriginAssumed}.Solve()
@@ -260,8 +303,9 @@ func TestEquivalentRefuses(t *testing.T) {
 }
 
 func TestFinalProofAllocatesNothing(t *testing.T) {
-	history := []proof.Stage{{unit.Celsius(28), unit.Minutes(40)}}
+	history := []proof.Stage{{Temp: unit.Celsius(28), Time: unit.Minutes(40)}}
 	products := []proof.ProductShare{{70, 900}, {30, 300}}
+	chain := chainOf(56, 48)
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
 		_, _ = proof.FinalProofLoad{PieceRate: 48, Stay: 3300, Carrier: proof.CarrierRack, PerCarrier: 240, BatchPieces: 2400, Wait: 300}.Solve()
 		_, _ = proof.FinalProofLoad{PieceRate: 40, Stay: 2700, Carrier: proof.CarrierRack, PerCarrier: 120, BatchPieces: 1011, Wait: 60}.Solve()
@@ -270,6 +314,12 @@ func TestFinalProofAllocatesNothing(t *testing.T) {
 		_, _ = proof.SharedRate{Products: products, Basis: proof.ShareOfOutput}.Solve()
 		_, _ = proof.Equivalent{History: history, Reference: unit.Celsius(25), Model: proof.ModelQ10, ModelValue: 2, Origin: proof.OriginAssumed}.Solve()
 		_, _ = proof.TemperatureForProof{Reference: unit.Celsius(25), KnownTime: 3600, WantedTime: 3000, Model: proof.ModelArrhenius, ModelValue: 55, Origin: proof.OriginAssumed}.Solve()
+		_, _ = proof.LineCapacity{Machines: chain, Shift: 28800}.Solve()
+		_, _ = proof.ShiftForLineCapacity{Machines: chain, Pieces: 5000}.Solve()
+		_, _ = proof.PocketFit{Pocket: proof.Pocket{Width: 150, Gap: 2}, Piece: 900, Density: 1.05, Growth: 1.2, Flatness: 1.1}.Solve()
+		_, _ = proof.PieceForPocket{Pocket: proof.Pocket{Width: 150, Gap: 2}, Density: 1.05, Growth: 1.2, Flatness: 1.1}.Solve()
+		_, _ = proof.AirPressure{Altitude: unit.Metres(1200)}.Solve()
+		_, _ = proof.AltitudeForAirPressure{Pressure: 88}.Solve()
 		_, _ = proof.Q10ForProof{Cool: proof.Trial{unit.Celsius(25), 3600}, Warm: proof.Trial{unit.Celsius(30), 2500}}.Solve()
 		_, _ = proof.SaturationPressure{Temp: unit.Celsius(38)}.Solve()
 		_, _ = proof.TemperatureForSaturation{Pressure: 5}.Solve()
@@ -305,14 +355,14 @@ func FuzzFinalProof(f *testing.F) {
 		if q10 {
 			m = proof.ModelQ10
 		}
-		w, c := proof.Stage{unit.Celsius(warm), unit.Duration(stay)}, proof.Stage{unit.Celsius(cool), unit.Duration(handling)}
+		w, c := proof.Stage{Temp: unit.Celsius(warm), Time: unit.Duration(stay)}, proof.Stage{Temp: unit.Celsius(cool), Time: unit.Duration(handling)}
 		if out, err := (proof.Equivalent{History: []proof.Stage{w, c}, Reference: c.Temp, Model: m, ModelValue: value, Origin: proof.OriginAssumed}).Solve(); err == nil {
 			finite(t, float64(out.Equivalent), float64(out.Shortest), float64(out.Longest))
 		}
 		if out, err := (proof.TemperatureForProof{Reference: w.Temp, KnownTime: w.Time, WantedTime: c.Time, Model: m, ModelValue: value, Origin: proof.OriginAssumed}).Solve(); err == nil {
 			finite(t, out.Temp.Celsius())
 		}
-		if out, err := (proof.Q10ForProof{Cool: proof.Trial(c), Warm: proof.Trial(w)}).Solve(); err == nil {
+		if out, err := (proof.Q10ForProof{Cool: proof.Trial{c.Temp, c.Time}, Warm: proof.Trial{w.Temp, w.Time}}).Solve(); err == nil {
 			finite(t, out.Q10, out.Activation, float64(out.PerDegree))
 		}
 	})
@@ -326,7 +376,7 @@ func BenchmarkFinalProofLoad(b *testing.B) {
 }
 
 func BenchmarkEquivalent(b *testing.B) {
-	history := []proof.Stage{{unit.Celsius(28), unit.Minutes(40)}}
+	history := []proof.Stage{{Temp: unit.Celsius(28), Time: unit.Minutes(40)}}
 	b.ReportAllocs()
 	for b.Loop() {
 		_, _ = proof.Equivalent{History: history, Reference: unit.Celsius(25), Model: proof.ModelQ10, ModelValue: 2, Origin: proof.OriginAssumed}.Solve()

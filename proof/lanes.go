@@ -41,8 +41,8 @@ import (
 // [Run] follows the same pattern pocket by pocket.
 type Lanes struct {
 	Proofer Proofer         `json:"proofer"`                                                     // the overhead proofer
-	Load    []int           `json:"load" range:"-"`                                              // pockets that a stroke drops into, counted from 1, each once
-	Next    []int           `json:"next,omitzero" range:"-"`                                     // for each pocket in turn, the pocket that a piece is tipped into when it comes round, 0 when it leaves; leave out for the usual pattern, on by as many pockets as are loaded
+	Load    []int           `json:"load" range:"-" items:"..200"`                                // pockets that a stroke drops into, counted from 1, each once
+	Next    []int           `json:"next,omitzero" range:"-" items:"..200"`                       // for each pocket in turn, the pocket that a piece is tipped into when it comes round, 0 when it leaves; leave out for the usual pattern, on by as many pockets as are loaded
 	Strokes unit.StrokeRate `json:"strokes" sym:"S" range:"0.01 strokes/min..10000 strokes/min"` // speed of the divider
 }
 
@@ -181,6 +181,9 @@ func (t pattern) path(lane int, index *[maxPockets + 1]uint8) (passes, last int,
 func newPattern(c *reckon.Checks, p Proofer, load, next []int) pattern {
 	good := true
 	var seen [maxPockets + 1]bool
+	if !reckon.CheckItems(c, "load", len(load), maxPockets) || !reckon.CheckItems(c, "next", len(next), maxPockets) {
+		return pattern{}
+	}
 	if len(load) == 0 || len(load) > p.Pockets {
 		c.Fail("load", strconv.Itoa(len(load))+" pockets", "1 to "+strconv.Itoa(p.Pockets)+" pockets")
 		return pattern{}

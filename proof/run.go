@@ -107,8 +107,8 @@ type Fault struct {
 type Run struct {
 	Proofer Proofer         `json:"proofer"`                                                     // the overhead proofer, at most a million pockets in all
 	Across  int             `json:"across" range:"-"`                                            // pieces dropped by one stroke; must divide the pockets evenly unless load and next are given
-	Load    []int           `json:"load,omitzero" range:"-"`                                     // pockets that a stroke drops into, as in [Lanes]; leave out for pockets 1 to across
-	Next    []int           `json:"next,omitzero" range:"-"`                                     // where pieces are tipped, as in [Lanes]; leave out for the usual pattern
+	Load    []int           `json:"load,omitzero" range:"-" items:"..200"`                       // pockets that a stroke drops into, as in [Lanes]; leave out for pockets 1 to across
+	Next    []int           `json:"next,omitzero" range:"-" items:"..200"`                       // where pieces are tipped, as in [Lanes]; leave out for the usual pattern
 	Strokes unit.StrokeRate `json:"strokes" sym:"S" range:"0.01 strokes/min..10000 strokes/min"` // speed at the start
 	Pieces  int             `json:"pieces,omitzero" range:"1..100000000"`                        // pieces after which scaling goes off by itself; leave out if an act ends the scaling
 	Acts    []Act           `json:"acts,omitzero" items:"0..1000"`                               // what is done, in the order of time
@@ -135,7 +135,7 @@ type RunResult struct {
 	MeanDwell    unit.Duration   `json:"mean_dwell" sym:"t"`    // mean dwell of the pieces that left
 	ClearOut     unit.Duration   `json:"clear_out" sym:"t_4"`   // how long the machines run with scaling off to empty the proofer: from a restart if the log ends stopped, else from the last stroke that dropped a piece; the next product has to wait that long if it is loaded another number across
 	Conditions   Conditions      `json:"conditions"`            // pieces-stranded, part-pass
-	Cautions     reckon.Cautions `json:"cautions"`              // moving-machinery, oil-slip, locked-out
+	Cautions     reckon.Cautions `json:"cautions"`              // moving-machinery, oil-slip, locked-out, running-drive
 }
 
 func (Run) ID() string { return "proofer-run" }
@@ -149,6 +149,8 @@ func (q *Run) check(c *reckon.Checks) pattern {
 	q.Proofer.Check(c)
 	chain := c.Mark() == before
 	c.Under(before, "proofer")
+	reckon.CheckItems(c, "load", len(q.Load), maxPockets)
+	reckon.CheckItems(c, "next", len(q.Next), maxPockets)
 	switch {
 	case q.Load == nil && q.Next == nil:
 		q.Proofer.checkLanes(c, "across", q.Across)
@@ -750,7 +752,7 @@ func (m *machine) result() RunResult {
 		}
 	}
 	out.Conditions = m.p.conditions()
-	out.Cautions = reckon.MovingMachinery | reckon.OilSlip | reckon.LockedOut
+	out.Cautions = reckon.MovingMachinery | reckon.OilSlip | reckon.LockedOut | reckon.RunningDrive
 	if out.Stranded > 0 {
 		out.Conditions |= PiecesStranded
 	}

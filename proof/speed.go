@@ -14,6 +14,9 @@ const maxLimits = 100
 // dwellLimit is what the product's range of dwell is called among the limits.
 const dwellLimit = "dwell"
 
+// tie stands between the names of limits that apply together.
+const tie = " and "
+
 // maxLimitRate is the fastest stroke of the widest proofer.
 const maxLimitRate = unit.PieceRate(float64(maxStrokes) * maxPockets)
 
@@ -48,10 +51,11 @@ func (l RateLimit) strokes(across int) StrokeLimit {
 //	R_low = S_low * a, t_low = T / (S_low * r) * 60
 //	R_high = S_high * a, t_high = T / (S_high * r) * 60
 //
-// with the symbols of [Dwell]. Where two limits are equal the dwell is named
-// first, then the limits in strokes and those in pieces, as listed. Limits that
-// overlap by a billionth or less meet: the window is then one speed, the slower
-// of the two, which is both S_low and S_high.
+// with the symbols of [Dwell]. Limits that are equal within a billionth all
+// apply, and all are named: moving one of them alone changes nothing. The dwell
+// comes first, then the limits in strokes and those in pieces, as listed. Limits
+// that overlap by a billionth or less meet: the window is then one speed, the
+// slower of the two, which is both S_low and S_high.
 //
 // It is as exact as the limits given: those of a machine come from its plate or
 // manual, those of a product from trials.
@@ -79,14 +83,14 @@ type Speed struct {
 type SpeedResult struct {
 	Low         unit.StrokeRate `json:"low" sym:"S_low"`            // slowest speed that everything allows
 	High        unit.StrokeRate `json:"high" sym:"S_high"`          // fastest
-	LowLimit    string          `json:"low_limit"`                  // what does not allow a slower speed: "dwell" (the longest one) or the limit's name
-	HighLimit   string          `json:"high_limit"`                 // what does not allow a faster speed: "dwell" (the shortest one) or the limit's name
+	LowLimit    string          `json:"low_limit"`                  // what does not allow a slower speed: "dwell" (the longest one) or the limit's name; several that are equal are joined by " and "
+	HighLimit   string          `json:"high_limit"`                 // what does not allow a faster speed: "dwell" (the shortest one) or the limit's name; several that are equal are joined by " and "
 	RateLow     unit.PieceRate  `json:"rate_low" sym:"R_low"`       // pieces at low
 	RateHigh    unit.PieceRate  `json:"rate_high" sym:"R_high"`     // pieces at high
 	DwellAtLow  unit.Duration   `json:"dwell_at_low" sym:"t_low"`   // dwell at low, the longest in the window
 	DwellAtHigh unit.Duration   `json:"dwell_at_high" sym:"t_high"` // dwell at high, the shortest in the window
 	Conditions  Conditions      `json:"conditions"`                 // part-pass
-	Cautions    reckon.Cautions `json:"cautions"`                   // moving-machinery
+	Cautions    reckon.Cautions `json:"cautions"`                   // moving-machinery, running-drive
 }
 
 func (Speed) ID() string { return "proofer-speed" }
@@ -158,7 +162,7 @@ func (q Speed) Solve() (out SpeedResult, err error) {
 		out.Low = out.High
 	}
 	travel := q.Proofer.travel(q.Across)
-	out.Conditions, out.Cautions = q.Proofer.conditions(), reckon.MovingMachinery
+	out.Conditions, out.Cautions = q.Proofer.conditions(), reckon.MovingMachinery|reckon.RunningDrive
 	out.RateLow = unit.PieceRate(float64(out.Low) * float64(q.Across))
 	out.RateHigh = unit.PieceRate(float64(out.High) * float64(q.Across))
 	out.DwellAtLow, _ = q.Proofer.dwell(travel, out.Low)
@@ -216,14 +220,22 @@ func (q *Speed) window() (out SpeedResult) {
 	return out
 }
 
-// narrow holds the window within a limit.
+// narrow holds the window within a limit. One that equals the tightest so far
+// applies beside it.
 func (r *SpeedResult) narrow(l StrokeLimit) {
-	if l.Low > r.Low {
-		r.Low, r.LowLimit = l.Low, l.Name
+	switch {
+	case l.Low > r.Low*(1+limitSlack):
+		r.LowLimit = l.Name
+	case l.Low >= r.Low*(1-limitSlack):
+		r.LowLimit += tie + l.Name
 	}
-	if l.High < r.High {
-		r.High, r.HighLimit = l.High, l.Name
+	switch {
+	case l.High < r.High*(1-limitSlack):
+		r.HighLimit = l.Name
+	case l.High <= r.High*(1+limitSlack):
+		r.HighLimit += tie + l.Name
 	}
+	r.Low, r.High = max(r.Low, l.Low), min(r.High, l.High)
 }
 
 // conflict says which two limits exclude each other. At the faster of the two

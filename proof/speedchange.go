@@ -63,7 +63,7 @@ type SpeedChangeResult struct {
 	Outside      int             `json:"outside" sym:"O"`           // those of them whose dwell comes to lie outside what suits the product
 	LongestPause unit.Duration   `json:"longest_pause" sym:"p_max"` // longest stop that keeps every piece below the longest dwell; 0 if none does
 	Conditions   Conditions      `json:"conditions"`                // dwell-outside-window, part-pass
-	Cautions     reckon.Cautions `json:"cautions"`                  // moving-machinery
+	Cautions     reckon.Cautions `json:"cautions"`                  // moving-machinery, running-drive
 }
 
 func (SpeedChange) ID() string { return "proofer-speed-change" }
@@ -83,7 +83,7 @@ func (q SpeedChange) Solve() (out SpeedChangeResult, err error) {
 	}
 	p := q.Proofer
 	travel := p.travel(q.Across)
-	out = SpeedChangeResult{Inside: p.inside(travel, q.Across), Conditions: p.conditions(), Cautions: reckon.MovingMachinery}
+	out = SpeedChangeResult{Inside: p.inside(travel, q.Across), Conditions: p.conditions(), Cautions: reckon.MovingMachinery | reckon.RunningDrive}
 	out.DwellBefore, _ = p.dwell(travel, q.StrokesBefore)
 	out.DwellAfter, _ = p.dwell(travel, q.StrokesAfter)
 	out.NextOut, out.JustIn = out.DwellBefore+q.Pause, out.DwellAfter+q.Pause

@@ -48,7 +48,7 @@ type TradeoffResult struct {
 	Rows        []TradeoffRow   `json:"rows"`                     // for each number across in turn, from slow to fast; none for one whose window is empty
 	FastestRate unit.PieceRate  `json:"fastest_rate" sym:"R_max"` // highest rate in the rows
 	Conditions  Conditions      `json:"conditions"`               // part-pass
-	Cautions    reckon.Cautions `json:"cautions"`                 // moving-machinery
+	Cautions    reckon.Cautions `json:"cautions"`                 // moving-machinery, running-drive
 }
 
 func (Tradeoff) ID() string { return "proofer-tradeoff" }
@@ -88,7 +88,7 @@ func (q Tradeoff) Append(dst []TradeoffRow) (out TradeoffResult, err error) {
 		return out, c.Err()
 	}
 	p := &q.Speed.Proofer
-	out = TradeoffResult{Conditions: p.conditions(), Cautions: reckon.MovingMachinery}
+	out = TradeoffResult{Conditions: p.conditions(), Cautions: reckon.MovingMachinery | reckon.RunningDrive}
 	var none error
 	for _, across := range q.Across {
 		window, err := q.at(across).Solve()

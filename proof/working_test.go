@@ -93,7 +93,7 @@ func TestWorkingOfEveryBranch(t *testing.T) {
 			Products: []proof.ProductShare{{share, unit.MassRate(between(1, 900))}, {100 - share, unit.MassRate(between(1, 900))}},
 		}))
 		same := proof.Equivalent{
-			History: []proof.Stage{{temp(15, 35), 900}, {temp(15, 35), 1800}}, Reference: temp(15, 35), Model: proof.ModelQ10, ModelValue: between(1.6, 2.4), Origin: proof.OriginAssumed,
+			History: []proof.Stage{{Temp: temp(15, 35), Time: 900, End: temp(15, 35)}, {Temp: temp(15, 35), Time: 1800}}, Reference: temp(15, 35), Model: proof.ModelQ10, ModelValue: between(1.6, 2.4), Origin: proof.OriginAssumed,
 		}
 		back := proof.TemperatureForProof{Reference: temp(15, 35), KnownTime: 3600, WantedTime: unit.Duration(between(1800, 7200)), Model: same.Model, ModelValue: same.ModelValue, Origin: proof.OriginAssumed}
 		scale := 1.0

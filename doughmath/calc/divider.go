@@ -40,6 +40,8 @@ func dividerEntries() []Entry {
 		ask[divider.NextMark]("After this check, do I move the handle, and where to?",
 			`{`+calibrationExample+`,"across":2,"mark":4.8,"weight":"82.1 g","pieces":10,"target":"85 g","move_limit":"1 g","mark_step":0.1,"mark_low":0,"mark_high":10,
 			"way_up":"towards the hopper","way_down":"away from the hopper"}`),
+		ask[divider.HandleBand]("Between which means of a check do I leave the handle alone?",
+			`{"expected":"85.3 g","target":"85 g","per_mark":"8.4 g","mark_step":0.1,"sd":"1.1 g","pieces":10,"needless":"5 %","order_pieces":6000}`),
 		ask[divider.LaneOffsets]("Does one lane run heavier than the others?",
 			`{`+calibrationExample+`,"mark":5,"lanes":[{"lane":1,"weight":"85.2 g","pieces":10},{"lane":2,"weight":"87.9 g","pieces":10}]}`),
 		ask[divider.TrialPlan]("Which marks do I weigh, and how many pieces at each, to calibrate the handle?",

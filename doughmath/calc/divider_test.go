@@ -49,6 +49,10 @@ func TestWorkingOfTheDividersCases(t *testing.T) {
 			inputs[e.ID] = append(inputs[e.ID], curve("6.5")+`"mark":7,"of":"piece"}`, falling(e.Example))
 		case "next-mark":
 			rest := `"mark":6,"weight":"85 g","pieces":10,"target":"83 g","move_limit":"1 g","mark_low":0,"mark_high":10}`
+			more := `"sd":"0.9 g","needless":"2 %","expected":"80.5 g","label":"82 g","mark_step":0.1,"mark_low":0`
+			inputs[e.ID] = append(inputs[e.ID], curve("6.5")+strings.Replace(rest, `"mark_low":0`, more, 1), curve("-6.5")+strings.Replace(rest, `"mark_low":0`, more, 1),
+				curve("6.5")+strings.NewReplacer(`"move_limit":"1 g",`, "", `"mark_low":0`, `"mark_step":1e-6,"mark_low":0`).Replace(rest),
+				strings.Replace(strings.Replace(e.Example, "82.1 g", "84 g", 1), `"pieces":10,"target"`, `"pieces":2,"target"`, 1))
 			inputs[e.ID] = append(inputs[e.ID], curve("6.5")+rest, curve("-6.5")+strings.Replace(rest, "85 g", "66 g", 1), falling(e.Example))
 		case "trial-plan":
 			inputs[e.ID] = append(inputs[e.ID], strings.Replace(e.Example, `"straight"`, `"quadratic"`, 1))

@@ -112,7 +112,7 @@ func TestSolving(t *testing.T) {
 		assert.Equal(t, want, got.ID)
 	}
 	_, err := e.Solving("dough_tmp")
-	require.ErrorContains(t, err, `want "dough_temp" perhaps; one of water_temp`)
+	require.ErrorContains(t, err, `want "dough_temp" perhaps; one of weigh, water_temp`)
 	_, err = e.Solving("conditions")
 	require.Error(t, err)
 }

@@ -31,7 +31,7 @@ func ExampleEval_refused() {
 	}
 	// Output:
 	// target_temp is the bare number 78: want a temperature in quotes with its unit (°C, °F, K), 0 °C to 45 °C
-	// flower_temp is not a known name: want flour_temp perhaps; the names here are target_temp, flour_temp, room, third, fourth, friction, friction_basis
+	// flower_temp is not a known name: want flour_temp perhaps; the names here are target_temp, flour_temp, room, third, fourth, friction, friction_basis, yeast, yeast_step, water, tap, hot_tap
 	// friction is "24": want a unit after the number; a number and a unit (C°, F°)
 	// flour_temp is missing: want a temperature in quotes with its unit (°C, °F, K), -40 °C to 60 °C
 }

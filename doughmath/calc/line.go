@@ -88,12 +88,15 @@ const linePlanExample = `{
  "belts": [
   {
    "name": "discharge belt",
+   "place": "before-moulder",
    "belt_speed": "14 m/min",
    "across": 2,
    "least_gap": "40 mm"
   },
   {
    "name": "moulder belt",
+   "place": "before-moulder",
+   "even_merge": true,
    "belt_speed": "18 m/min",
    "route": "moulder",
    "across": 1,

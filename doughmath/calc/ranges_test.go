@@ -86,6 +86,10 @@ func bound(t *testing.T, e calc.Entry, steps []reckon.Field, typ reflect.Type, t
 // holdsItems tries lists of the least and most items, and of one fewer and one more.
 func holdsItems(t *testing.T, e calc.Entry, steps []reckon.Field, items string) {
 	low, high, _ := strings.Cut(items, "..")
+	if low == "" {
+		holdsMost(t, e, steps, high)
+		return
+	}
 	least, err := strconv.Atoi(low)
 	require.NoError(t, err)
 	most, err := strconv.Atoi(high)
@@ -106,6 +110,24 @@ func holdsItems(t *testing.T, e calc.Entry, steps []reckon.Field, items string) 
 			}
 		}
 		assert.Equal(t, want, refused, "%d items", n)
+	}
+}
+
+// holdsMost tries lists of the most items and of one more, where what a list
+// must have depends on more than its length.
+func holdsMost(t *testing.T, e calc.Entry, steps []reckon.Field, high string) {
+	most, err := strconv.Atoi(high)
+	require.NoError(t, err)
+	for n, want := range map[int]bool{most: false, most + 1: true} {
+		tooLong := false
+		for _, q := range bases(e) {
+			list := walkTo(q.Elem(), steps[:len(steps)-1]).FieldByIndex(steps[len(steps)-1].Index)
+			list.Set(reflect.MakeSlice(list.Type(), n, n))
+			tooLong = tooLong || slices.ContainsFunc(e.Check(q.Interface()), func(bad *reckon.InputError) bool {
+				return bad.Field == pathOf(steps) && slices.Contains(strings.FieldsFunc(bad.Want, func(r rune) bool { return r < '0' || r > '9' }), high)
+			})
+		}
+		assert.Equal(t, want, tooLong, "%d items", n)
 	}
 }
 
@@ -233,4 +255,30 @@ func pathOf(steps []reckon.Field) string {
 		}
 	}
 	return b.String()
+}
+
+// Every number of an input has its range in its tag, or says there that it
+// depends on another value; every list says how many items it takes, or that.
+func TestEveryInputHasItsRange(t *testing.T) {
+	for _, e := range calc.Entries() {
+		in, _ := e.Types()
+		var walk func(t2 reflect.Type, path string)
+		walk = func(typ reflect.Type, path string) {
+			for _, f := range reckon.Fields(typ) {
+				tag := typ.FieldByIndex(f.Index).Tag
+				name := path + f.Name
+				inner := f.Type
+				for inner.Kind() == reflect.Pointer || inner.Kind() == reflect.Slice || inner.Kind() == reflect.Array {
+					inner = inner.Elem()
+				}
+				switch {
+				case inner.Kind() == reflect.Float64, inner.Kind() == reflect.Int, inner == reflect.TypeFor[unit.Temp]():
+					assert.NotEmpty(t, tag.Get("range"), "%s: %s has no range tag", e.ID, name)
+				case inner.Kind() == reflect.Struct:
+					walk(inner, name+".")
+				}
+			}
+		}
+		walk(in, "")
+	}
 }

@@ -20,6 +20,8 @@ func sampleEntries() []Entry {
 			`{"pieces":20,"share":"95 %","confidence":"95 %"}`),
 		ask[divider.GroupSample]("What does weighing pieces together show, and what does it hide?",
 			`{"groups":["512.4 g","510.8 g","511.5 g","513.0 g","509.9 g"],"pieces":6,"confidence":"95 %","division":"0.2 g"}`),
+		ask[divider.WeighingVerdict]("Is a piece double or torn, or is it the mark?",
+			`{"weighings":["84.6 g","85.3 g","85.1 g","84.2 g","85.9 g"],"expected":"85 g","target":"85 g","per_mark":"8.4 g","mark_step":0.1,"sd":"1 g","needless":"5 %"}`),
 		ask[divider.ScaleDivision]("Is my scale fine enough?",
 			`{"division":"1 g","sd":"0.7 g","variation":"7.2 g"}`),
 		ask[divider.ChartConstants]("What are the control chart constants for this subgroup?",

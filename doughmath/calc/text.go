@@ -9,31 +9,16 @@ import (
 	"unicode/utf8"
 
 	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // Append appends the value of one output as text: "21.5 °C", "3", "once". A
 // list of such is joined by commas, an object is written as JSON, a value that
 // is not there as nothing. The path is a name, or names joined by points.
 func (r Result) Append(b []byte, path string) ([]byte, error) {
-	v, p := r.value, r.plan
-	for rest, more := path, true; more; {
-		var name string
-		name, rest, more = strings.Cut(rest, ".")
-		for p.kind == outPointer {
-			if v.IsNil() {
-				return b, nil
-			}
-			v, p = v.Elem(), p.elem
-		}
-		i := slices.IndexFunc(p.fields, func(f outField) bool { return f.name == name })
-		if i < 0 {
-			return b, &reckon.InputError{Func: r.ID, Field: "output", Value: strconv.Quote(path), Want: "the name of an output"}
-		}
-		f := &p.fields[i]
-		v, p = v.FieldByIndex(f.index), f.plan
-		if f.skipped(v) {
-			return b, nil
-		}
+	v, p, err := r.output(path)
+	if p == nil {
+		return b, err
 	}
 	switch p.kind { // the common ones without a detour
 	case outQuantity:
@@ -45,6 +30,60 @@ func (r Result) Append(b []byte, path string) ([]byte, error) {
 	}
 	cell, err := p.cell(v, r.options)
 	return append(b, cell...), err
+}
+
+// AppendColumn is [Result.Append] for a column that results of many inputs
+// share. The first quantity in it picks its unit by its size, and in keeps that
+// unit for all that follow: a column that runs from grams to kilograms cannot
+// be compared by eye, summed or sorted.
+func (r Result) AppendColumn(b []byte, path string, in *string) ([]byte, error) {
+	v, p, err := r.output(path)
+	if p == nil {
+		return b, err
+	}
+	if p.kind == outQuantity {
+		if b, ok := r.options.inColumn(b, quantity(v), in); ok {
+			return b, nil
+		}
+	}
+	return r.Append(b, path)
+}
+
+// inColumn appends q in the unit of its column, which the first one picks.
+func (o Options) inColumn(b []byte, q unit.Quantity, in *string) ([]byte, bool) {
+	if *in == "" {
+		text, err := q.AppendIn(nil, o.Units)
+		if err != nil {
+			return b, false
+		}
+		_, *in, _ = strings.Cut(string(text), " ")
+	}
+	return unit.AppendUnit(b, q, *in, o.Rounded)
+}
+
+// output finds the output at the path. The plan is nil if there is no value.
+func (r Result) output(path string) (reflect.Value, *outPlan, error) {
+	v, p := r.value, r.plan
+	for rest, more := path, true; more; {
+		var name string
+		name, rest, more = strings.Cut(rest, ".")
+		for p.kind == outPointer {
+			if v.IsNil() {
+				return v, nil, nil
+			}
+			v, p = v.Elem(), p.elem
+		}
+		i := slices.IndexFunc(p.fields, func(f outField) bool { return f.name == name })
+		if i < 0 {
+			return v, nil, &reckon.InputError{Func: r.ID, Field: "output", Value: strconv.Quote(path), Want: "the name of an output"}
+		}
+		f := &p.fields[i]
+		v, p = v.FieldByIndex(f.index), f.plan
+		if f.skipped(v) {
+			return v, nil, nil
+		}
+	}
+	return v, p, nil
 }
 
 // AppendText appends the result as aligned lines for a person: one line for
@@ -100,10 +139,17 @@ func (r Result) appendTable(b []byte, p *outPlan, v reflect.Value, path string) 
 		head = append(head, f.name)
 	}
 	rows := [][]string{head}
+	in := make([]string, len(p.fields)) // the unit of each column
 	for i := range v.Len() {
 		row := []string{strconv.Itoa(i + 1)}
-		for _, f := range p.fields {
+		for j, f := range p.fields {
 			fv, cell := v.Index(i).FieldByIndex(f.index), ""
+			if f.plan.kind == outQuantity && !f.skipped(fv) {
+				if text, ok := r.options.inColumn(nil, quantity(fv), &in[j]); ok {
+					row = append(row, string(text))
+					continue
+				}
+			}
 			if !f.skipped(fv) {
 				var err error
 				if cell, err = f.plan.cell(fv, r.options); err != nil {

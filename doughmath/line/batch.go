@@ -14,62 +14,31 @@ import (
 // Waste is dough that is lost before the divider's chamber: it is mixed and tipped, but
 // takes no strokes and so no time in the hopper either.
 func (r *run) batches() {
-	p, s, d := r.product, r.shift, &r.line.Divider
-	byTime := divider.BatchForHopperTime{TimeLimit: p.HopperMax, DoughRate: r.out.Rate.DoughRate, Head: d.HopperLeast}
-	at := func() places {
-		return places{{"time_limit", "order.product.hopper_max"}, {"head", "line.divider.hopper_least"}, {"", "~order.product."}}
-	}
+	s := r.shift
 	plan := doughmath.BatchPlan{
 		Pieces: r.order.Pieces, PieceWeight: r.out.Target, Spare: r.order.Spare,
 		Waste: s.Waste, WasteBasis: s.WasteBasis,
 	}
 	planAt := func() places {
 		return places{
-			{"pieces", "order.pieces"}, {"spare", "order.spare"}, {"waste", "shift.waste"}, {"waste_basis", "shift.waste_basis"},
-			{"mixer_low", "~shift.mixer.low"}, {"mixer_high", "~shift.mixer.high"}, {"", "~order.product."},
+			{"pieces", "order.pieces"},
+			{"spare", "order.spare"},
+			{"waste", "shift.waste"},
+			{"waste_basis", "shift.waste_basis"},
+			{"mixer_low", "~shift.mixer.low"},
+			{"mixer_high", "~shift.mixer.high"},
+			{"", "~order.product."},
 		}
 	}
 	if !r.ready() {
+		byTime, at := r.byHopperTime()
 		r.tell(at, byTime.Check)
 		r.tell(planAt, plan.Check)
 		r.driftLimit()
 		return
 	}
-	inTime, err := byTime.Solve()
-	if !r.settled(err, at) {
+	if r.driftLimit(); !r.ready() || !r.largest() {
 		return
-	}
-	// What the divider cuts in a time, with the waste that was lost before.
-	waste := s.WasteBasis.Factor(s.Waste)
-	byHopper, gross := d.HopperCapacity-d.HopperLeast, unit.Mass(float64(inTime.Batch)*waste)
-	r.out.LargestBatch, r.out.LargestBatchLimit = s.Mixer.High, "mixer"
-	if byHopper < r.out.LargestBatch {
-		r.out.LargestBatch, r.out.LargestBatchLimit = byHopper, "hopper"
-	}
-	if gross < r.out.LargestBatch {
-		r.out.LargestBatch, r.out.LargestBatchLimit = gross, "hopper time"
-	}
-	if w := r.w; w != nil {
-		w.Heading("Largest batch")
-		byTime.Show(w, inTime)
-		w.Given("most that the mixer takes", "M_m", float64(s.Mixer.High), "g", "")
-		w.Given("most that the hopper holds", "M_c", float64(d.HopperCapacity), "g", "")
-		w.Given("least in the hopper", "H_d", float64(d.HopperLeast), "g", "0 if it scales true until it is empty")
-		w.Given("cut within the hopper time", "M_t", float64(inTime.Batch), "g", "")
-		w.Given("dough mixed for one of dough cut", "k_w", waste, "", "by the waste, which takes no strokes")
-		w.Lines(nil, "most on top of the least: M_h = M_c - H_d in g")
-	}
-	mostDrifted := r.driftBatch(waste)
-	if !r.ready() {
-		return
-	}
-	if w := r.w; w != nil {
-		if mostDrifted > 0 {
-			w.Given("batch that holds its weight", "M_g", float64(mostDrifted), "g", "weight drift")
-			w.Lines(*r.out, "largest batch: M = min(M_m, M_h, M_t*k_w, M_g)")
-		} else {
-			w.Lines(*r.out, "largest batch: M = min(M_m, M_h, M_t*k_w)")
-		}
 	}
 	least := s.Mixer.Low
 	if least > r.out.LargestBatch {
@@ -80,7 +49,11 @@ func (r *run) batches() {
 		return
 	}
 	plan.MixerHigh, plan.MixerLow = r.out.LargestBatch, least
+	var err error
 	if r.out.Batch, err = plan.Solve(); !r.settled(err, planAt) {
+		return
+	}
+	if r.pace(); !r.ready() {
 		return
 	}
 	if r.w != nil {
@@ -124,9 +97,61 @@ func (r *run) hopper() {
 
 // batchTimes: from batch to batch, and how long the divider waits between them.
 func (r *run) batchTimes() {
-	o := r.out
-	t := &o.Times
-	t.BatchScaling = unit.Duration(float64(o.Batch.PiecesPerBatch) * 60 / float64(o.Rate.PieceRate))
-	t.BatchInterval = max(t.BatchScaling, r.shift.Mixer.Cycle)
-	t.BatchWait = t.BatchInterval - t.BatchScaling
+	t := &r.out.Times
+	t.BatchScaling, t.BatchWait, _ = r.wait(r.out.Strokes, 0)
+	t.BatchInterval = t.BatchScaling
+	if t.BatchWait > 0 {
+		t.BatchInterval = r.shift.Mixer.Cycle
+	}
+}
+
+// byHopperTime asks how much dough is cut while it may stand, and says where the plan holds that.
+func (r *run) byHopperTime() (divider.BatchForHopperTime, func() places) {
+	q := divider.BatchForHopperTime{TimeLimit: r.product.HopperMax, DoughRate: r.out.Rate.DoughRate, Head: r.line.Divider.HopperLeast}
+	return q, func() places {
+		return places{{"time_limit", "order.product.hopper_max"}, {"head", "line.divider.hopper_least"}, {"", "~order.product."}}
+	}
+}
+
+// largest: the largest batch at the speed set. It reports whether there is one.
+func (r *run) largest() bool {
+	s, d, o := r.shift, &r.line.Divider, r.out
+	byTime, at := r.byHopperTime()
+	inTime, err := byTime.Solve()
+	if !r.settled(err, at) {
+		return false
+	}
+	// What the divider cuts in a time, with the waste that was lost before.
+	waste := s.WasteBasis.Factor(s.Waste)
+	byHopper, gross := d.HopperCapacity-d.HopperLeast, unit.Mass(float64(inTime.Batch)*waste)
+	o.LargestBatch, o.LargestBatchLimit = s.Mixer.High, "mixer"
+	if byHopper < o.LargestBatch {
+		o.LargestBatch, o.LargestBatchLimit = byHopper, "hopper"
+	}
+	if gross < o.LargestBatch {
+		o.LargestBatch, o.LargestBatchLimit = gross, "hopper time"
+	}
+	if w := r.w; w != nil {
+		w.Heading("Largest batch")
+		byTime.Show(w, inTime)
+		w.Given("most that the mixer takes", "M_m", float64(s.Mixer.High), "g", "")
+		w.Given("most that the hopper holds", "M_c", float64(d.HopperCapacity), "g", "")
+		w.Given("least in the hopper", "H_d", float64(d.HopperLeast), "g", "0 if it scales true until it is empty")
+		w.Given("cut within the hopper time", "M_t", float64(inTime.Batch), "g", "")
+		w.Given("dough mixed for one of dough cut", "k_w", waste, "", "by the waste, which takes no strokes")
+		w.Lines(nil, "most on top of the least: M_h = M_c - H_d in g")
+	}
+	mostDrifted := r.driftBatch(waste)
+	if !r.ready() {
+		return false
+	}
+	if w := r.w; w != nil {
+		if mostDrifted > 0 {
+			w.Given("batch that holds its weight", "M_g", float64(mostDrifted), "g", "weight drift")
+			w.Lines(*o, "largest batch: M = min(M_m, M_h, M_t*k_w, M_g)")
+		} else {
+			w.Lines(*o, "largest batch: M = min(M_m, M_h, M_t*k_w)")
+		}
+	}
+	return true
 }

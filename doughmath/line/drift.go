@@ -96,8 +96,7 @@ func (o *PlanResult) lowestMean(p *Product) (low unit.Mass, who string) {
 // included; 0 if any batch does or moves of the mark hold it.
 func (r *run) driftBatch(waste float64) unit.Mass {
 	p, o := r.product, r.out
-	r.driftLimit()
-	if !r.ready() || p.Drift.Hold != HoldByBatch || p.Drift.Growth == 0 {
+	if p.Drift.Hold != HoldByBatch || p.Drift.Growth == 0 {
 		return 0
 	}
 	q := divider.BatchForWeightDrift{
@@ -111,6 +110,7 @@ func (r *run) driftBatch(waste float64) unit.Mass {
 	if !r.settled(err, driftAt) {
 		return 0
 	}
+	r.held = held.Time
 	byTime := divider.BatchForHopperTime{TimeLimit: held.Time, DoughRate: o.Rate.DoughRate, Head: r.line.Divider.HopperLeast}
 	cut, err := byTime.Solve()
 	if !r.settled(err, driftAt) {

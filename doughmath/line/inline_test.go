@@ -81,7 +81,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if p.Mark.Set < p.Mark.Low || p.Mark.Set > p.Mark.High {
 		p.Mark.Conditions |= divider.MarkOutsideInterval
 	}
-	p.Mark.Cautions = reckon.MovingMachinery
+	p.Mark.Cautions = reckon.MovingMachinery | reckon.MovingBelt
 
 	// The drum, and its neighbours in size.
 	ball := math.Cbrt(6000 * piece / (math.Pi * density))
@@ -89,20 +89,22 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	middle, least := (l.CupRatio.Low+l.CupRatio.High)/2, math.Inf(1)
 	for i := range l.Drums {
 		fill := ball / float64(l.Drums[i].Cup)
-		if miss := math.Abs(fill - middle); miss < least {
+		if miss := math.Abs(fill - middle); miss < least && fill <= 1 {
 			least = miss
 			p.Drum.Drum, p.Drum.Name, p.Drum.CupRatio = i, l.Drums[i].Name, fill
 		}
 	}
 	for i := range l.Drums {
 		fill := ball / float64(l.Drums[i].Cup)
-		if fill > p.Drum.CupRatio && (p.Drum.Smaller.Name == "" || fill < p.Drum.Smaller.CupRatio) {
+		if fill <= 1 && fill > p.Drum.CupRatio && (p.Drum.Smaller.Name == "" || fill < p.Drum.Smaller.CupRatio) {
 			p.Drum.Smaller.Drum, p.Drum.Smaller.Name, p.Drum.Smaller.CupRatio = i, l.Drums[i].Name, fill
 		}
 		if fill < p.Drum.CupRatio && fill > p.Drum.Larger.CupRatio {
 			p.Drum.Larger.Drum, p.Drum.Larger.Name, p.Drum.Larger.CupRatio = i, l.Drums[i].Name, fill
 		}
 	}
+	p.Drum.CupLow, p.Drum.CupHigh = unit.Length(ball/l.CupRatio.High), unit.Length(ball/l.CupRatio.Low)
+	p.Drum.TakesOut = l.Drums[p.Drum.Drum].TakesOut
 	switch {
 	case p.Drum.CupRatio > l.CupRatio.High && p.Drum.Larger.Name != "", p.Drum.CupRatio < l.CupRatio.Low && p.Drum.Smaller.Name != "":
 		p.Drum.Conditions = molder.BetweenDrums
@@ -114,7 +116,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if !l.CupRatio.Calibrated {
 		p.Drum.Conditions |= reckon.Uncalibrated
 	}
-	p.Drum.Cautions = reckon.MovingMachinery | reckon.LockedOut | reckon.Cleaning
+	p.Drum.Cautions = reckon.MovingMachinery | reckon.LockedOut | reckon.Cleaning | reckon.Lifting
 
 	// The window of speeds, and the fastest in it.
 	passes := l.Proofer.Pockets / q.Across
@@ -132,9 +134,13 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if v := float64(d.StrokesHigh); v < high {
 		high, highLimit = v, "divider"
 	}
-	length := ball
+	lengthOn := func(b *line.Belt) float64 {
+		if moulded && b.Place == line.BehindMoulder {
+			return float64(q.Length)
+		}
+		return ball
+	}
 	if moulded {
-		length = float64(q.Length)
 		if v := float64(l.Moulder.RateHigh) / across; v < high {
 			high, highLimit = v, "moulder"
 		}
@@ -154,7 +160,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		if b.Route != "" && b.Route != q.Route {
 			continue
 		}
-		if v := float64(b.BeltSpeed) * 60 * float64(min(b.Across, q.Across)) / (length + float64(b.LeastGap)) / across; v < high {
+		if v := float64(b.BeltSpeed) * 60 * float64(min(b.Across, q.Across)) / (lengthOn(b) + float64(b.LeastGap)) / across; b.AdvancePerStroke == 0 && v < high {
 			high, highLimit = v, b.Name
 		}
 	}
@@ -164,8 +170,8 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	p.Speed.High, p.Speed.HighLimit = unit.StrokeRate(high), highLimit
 	p.Speed.RateLow, p.Speed.RateHigh = unit.PieceRate(low*across), unit.PieceRate(high*across)
 	p.Speed.DwellAtLow, p.Speed.DwellAtHigh = unit.Duration(travel/ratio/low*60), unit.Duration(travel/ratio/high*60)
-	p.Speed.Conditions, p.Speed.Cautions = partPass, reckon.MovingMachinery
-	p.Strokes = unit.StrokeRate(strokes)
+	p.Speed.Conditions, p.Speed.Cautions = partPass, reckon.MovingMachinery|reckon.RunningDrive
+	p.Strokes, p.StrokesLimit = unit.StrokeRate(strokes), highLimit
 	p.Rate.PieceRate, p.Rate.Beat = unit.PieceRate(rate), unit.Duration(beat)
 	doughRate := rate * piece * 60 / 1000
 	p.Rate.DoughRate = unit.MassRate(doughRate)
@@ -184,6 +190,9 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	batches := math.Ceil(all / math.Floor(float64(p.LargestBatch)/each))
 	per := math.Ceil(all / batches)
 	batch := per * each
+	if batches > 1 {
+		p.MixerStrokes = unit.StrokeRate(per * 60 / (across * float64(s.Mixer.Cycle)))
+	}
 	p.Batch.Dough, p.Batch.Batches, p.Batch.PiecesPerBatch = unit.Mass(all*each), int(batches), int(per)
 	p.Batch.BatchDough, p.Batch.Made = unit.Mass(batch), unit.Mass(batches*batch)
 	p.Batch.PiecesMade, p.Batch.LeftoverPieces = int(batches*per), int(batches*per-all)
@@ -195,7 +204,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	}
 	p.Batch.Cautions = reckon.Lifting
 	hopper := per * piece * 3.6 / doughRate
-	p.Hopper.Time = unit.Duration(hopper)
+	p.Hopper.Time, p.Hopper.Cautions = unit.Duration(hopper), reckon.RaisedBowl
 	if p.Hopper.Time > q.HopperMax {
 		p.Hopper.Conditions = divider.LongHopperTime
 	}
@@ -222,7 +231,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		exact := flour * float64(g.Percent) / 100
 		mass := math.Floor(exact/division) * division
 		short -= mass
-		parts = append(parts, doughmath.Part{Name: g.Name, Percent: g.Percent, Mass: unit.Mass(mass), Exact: unit.Mass(exact)})
+		parts = append(parts, doughmath.Part{Name: g.Name, Percent: g.Percent, Mass: unit.Mass(mass), Exact: unit.Mass(exact), Division: s.Division})
 	}
 	mine := parts[first:]
 	for n := math.Round(short / division); n > 0; n-- {
@@ -286,6 +295,23 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		}
 		p.IceToWeigh = unit.Mass(math.Round(ice/division) * division)
 		p.WaterToWeigh -= p.IceToWeigh
+		if p.IceToWeigh == 0 {
+			p.Ice.Cautions &^= reckon.IceHandling
+		}
+	} else if hot := s.HotTap.Celsius(); water > tap && s.HotTap.Given() {
+		share := (water - tap) / (hot - tap)
+		p.Mix.HotWater, p.Mix.HotShare = unit.Mass(float64(p.WaterMass)*share), unit.Percent(100*share)
+		p.Mix.ColdWater = p.WaterMass - p.Mix.HotWater
+		if hot > 43 {
+			p.Mix.Cautions = reckon.HotWater
+		}
+		if p.Mix.HotWater > 20_000 || p.Mix.ColdWater > 20_000 {
+			p.Mix.Cautions |= reckon.Lifting
+		}
+		p.HotToWeigh = unit.Mass(math.Round(float64(p.Mix.HotWater)/division) * division)
+		p.WaterToWeigh -= p.HotToWeigh
+	} else if water > tap {
+		p.Water.Conditions |= doughmath.WarmerThanTap
 	}
 
 	// The proofer.
@@ -297,25 +323,43 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	lastOut := (math.Ceil((runs-1)*ratio) + travel) / trayRate * 60
 	p.Dwell.Passes, p.Dwell.Dwell, p.Dwell.PieceRate = passes, unit.Duration(dwell), p.Rate.PieceRate
 	p.Dwell.Inside, p.Dwell.TrayRate = int(inside), unit.TrayRate(trayRate)
-	p.Dwell.Conditions, p.Dwell.Cautions = partPass, reckon.MovingMachinery
+	p.Dwell.Conditions, p.Dwell.Cautions = partPass, reckon.MovingMachinery|reckon.RunningDrive
 	p.Clear.FirstOut, p.Clear.LastIn, p.Clear.LastOut = unit.Duration(dwell), unit.Duration(lastIn), unit.Duration(lastOut)
 	p.Clear.ClearOut, p.Clear.ChangeoverGap, p.Clear.Rule = p.Clear.LastOut-p.Clear.LastIn, p.Clear.LastOut-p.Clear.LastIn, proof.GapClearOut
 	p.Clear.Stranded = int(min(made, inside))
-	p.Clear.Conditions, p.Clear.Cautions = partPass, reckon.MovingMachinery|reckon.OilSlip|reckon.LockedOut
+	p.Clear.Conditions, p.Clear.Cautions = partPass, reckon.MovingMachinery|reckon.OilSlip|reckon.LockedOut|reckon.Allergens
 
 	// Turns: pi N^2 t = L and L = sqrt(4 V a / (pi t)) give t^(3/2).
 	if moulded {
 		m := &l.Moulder
 		volume := piece / density * 1000
-		t := math.Pow(math.Sqrt(4*volume*q.Aspect/math.Pi)/(math.Pi*q.Turns*q.Turns), 2.0/3)
-		p.Gap.Gap, p.Gap.Thickness = unit.Length(t/m.Recovery), unit.Length(t)
-		p.GapSet = unit.Length(math.Round(t/m.Recovery/float64(m.GapStep)) * float64(m.GapStep))
-		thick := float64(p.GapSet) * m.Recovery
+		n := q.Turns
+		if q.TurnsRatio != 0 {
+			n /= q.TurnsRatio // turns counted are fewer than those of a tight roll
+		}
+		t := math.Pow(math.Sqrt(4*volume*q.Aspect/math.Pi)/(math.Pi*n*n), 2.0/3)
+		p.Gap.TurnsGap = unit.Length(t / m.Recovery)
+		// The thinnest sheet that holds, if the rollers close so far; as it is without trials, the turns decide.
+		step, closed, wanted := float64(m.GapStep), float64(m.GapLow), t/m.Recovery
+		set := math.Floor(math.Min(wanted, float64(m.GapHigh))/step) * step
+		p.Gap.Limit = "turns"
+		if held := float64(q.TearLimit) / m.Recovery; held > closed {
+			set, p.Gap.Limit = math.Ceil(held/step)*step, "tear"
+		} else if held > 0 {
+			set, p.Gap.Limit = math.Ceil(closed/step)*step, "rollers"
+		}
+		thick := set * m.Recovery
+		p.Gap.Gap, p.Gap.Thickness = unit.Length(set), unit.Length(thick)
 		long := math.Sqrt(4 * volume * q.Aspect / (math.Pi * thick))
 		roll := math.Sqrt(4 * long * thick / math.Pi)
 		turns := roll / (2 * thick)
+		if q.TurnsRatio != 0 {
+			turns *= q.TurnsRatio
+		}
 		p.Roll.Thickness, p.Roll.Length, p.Roll.Width = unit.Length(thick), unit.Length(long), unit.Length(long/q.Aspect)
 		p.Roll.Turns, p.Roll.Diameter = turns, unit.Length(roll)
+		// The whole sheet as a roll of even thickness, as long as the sheet is wide.
+		p.Roll.Mean = unit.Length(math.Sqrt(volume / (long / q.Aspect) / math.Pi * 4))
 		var conditions molder.Conditions
 		if m.Recovery < 1.1 || m.Recovery > 2.75 {
 			conditions = reckon.OutsideSource
@@ -323,14 +367,19 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		if !m.Measured {
 			conditions |= reckon.Uncalibrated
 		}
+		p.Gap.Turns = turns
 		p.Gap.Conditions, p.Roll.Conditions = conditions, conditions
+		if q.TearLimit == 0 {
+			p.Gap.Conditions |= molder.TearUntried
+		}
 		switch {
 		case turns < 2.4:
+			p.Gap.Conditions |= molder.FewTurns
 			p.Roll.Conditions |= molder.FewTurns
-		case turns > 4:
+		case turns > 4 && q.TearLimit == 0:
 			p.Roll.Conditions |= molder.ManyTurns
 		}
-		p.Gap.Cautions = reckon.MovingMachinery | reckon.Interlocks
+		p.Gap.Cautions = reckon.MovingMachinery | reckon.Interlocks | reckon.RollerNip
 		p.Roll.Cautions = p.Gap.Cautions
 	}
 
@@ -341,7 +390,10 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		if b.Route != "" && b.Route != q.Route {
 			continue
 		}
-		pitch := float64(b.BeltSpeed) * 60 * float64(min(b.Across, q.Across)) / rate
+		pitch, length := float64(b.BeltSpeed)*60*float64(min(b.Across, q.Across))/rate, lengthOn(b)
+		if b.AdvancePerStroke != 0 {
+			pitch = float64(b.AdvancePerStroke) * float64(min(b.Across, q.Across)) / across
+		}
 		if free := pitch - length - float64(b.LeastGap); free < spare {
 			spare, p.TightestBelt = free, b.Name
 			p.Spacing.Pitch, p.Spacing.Gap = unit.Length(pitch), unit.Length(pitch-length)
@@ -350,7 +402,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if spare < 0 {
 		p.Spacing.Conditions = molder.RiskOfDoubles
 	}
-	p.Spacing.Cautions = reckon.MovingMachinery
+	p.Spacing.Cautions = reckon.MovingMachinery | reckon.RunningDrive
 
 	// The times.
 	scaling := per * 60 / rate
@@ -374,9 +426,9 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if strokes != high {
 		p.Conditions |= reckon.Rounded
 	}
-	p.Cautions = reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens
+	p.Cautions = reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens | reckon.MovingBelt | reckon.Wheels
 	if o.Product.Route == line.ToStamper {
-		p.Cautions |= reckon.Interlocks
+		p.Cautions |= reckon.Interlocks | reckon.StamperCover
 	}
 	return p
 }
@@ -408,14 +460,26 @@ var closeNumbers = cmp.Options{
 // difference of two large ones.
 func near(a, b float64) bool { return math.Abs(a-b) <= 1e-9*max(1, math.Abs(a), math.Abs(b)) }
 
+// Both sides of the comparison keep the plan that they make.
+var kept line.PlanResult
+
 func BenchmarkPlan(b *testing.B) {
 	s, cl := straight(b)
 	for _, o := range s.Orders[:3] {
+		parts := make([]doughmath.Part, 0, 20)
 		b.Run(o.Product.Name, func(b *testing.B) {
-			parts := make([]doughmath.Part, 0, 20)
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, err := cl.Plan(&o, &s.Shift, parts); err != nil {
+				var err error
+				if kept, err = cl.Plan(&o, &s.Shift, parts); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+		b.Run(o.Product.Name+"/in place", func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if err := cl.PlanInto(&kept, &o, &s.Shift, parts); err != nil {
 					b.Fatal(err)
 				}
 			}
@@ -433,7 +497,7 @@ func BenchmarkPlanByHand(b *testing.B) {
 			parts := make([]doughmath.Part, 0, 20)
 			b.ReportAllocs()
 			for b.Loop() {
-				planByHand(&fit, &s.Line, o, &s.Shift, parts)
+				kept = planByHand(&fit, &s.Line, o, &s.Shift, parts)
 			}
 		})
 	}

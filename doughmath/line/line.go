@@ -16,34 +16,35 @@ import (
 // Line describes a make-up line as it stands. The figures come from the
 // machines' plates and manuals and from trials on the line itself.
 type Line struct {
-	Name       string            `json:"name"`                                 // what the bakery calls it
-	Divider    Divider           `json:"divider"`                              // the volumetric divider
-	Proofer    proof.Proofer     `json:"proofer"`                              // the overhead proofer that runs with it
-	Drums      []molder.Drum     `json:"drums"`                                // rounding drums on the shelf
-	CupRatio   CupRatio          `json:"cup_ratio"`                            // diameter of the piece over that of the cup, as far as it rounds well
-	Stamper    Stamper           `json:"stamper,omitzero"`                     // leave out if there is none
-	Moulder    Moulder           `json:"moulder,omitzero"`                     // leave out if there is none
-	Belts      []Belt            `json:"belts"`                                // belts behind the proofer, in the order of travel
-	Oil        []unit.VolumeRate `json:"oil_valves,omitzero"`                  // flow of each oil valve while open; leave out if oil is not counted
-	Dusters    []Duster          `json:"flour_dusters,omitzero" items:"1..10"` // dusters of flour, in the order of travel; leave out if flour is not counted
-	Rounder    Rounder           `json:"rounder,omitzero"`                     // the rounding drum as it turns; leave out if it is not known
-	FinalProof FinalProof        `json:"final_proof,omitzero"`                 // where the pieces proof after make-up; leave out if it is not planned
-	Parts      []molder.PartCare `json:"parts,omitzero"`                       // parts that are taken out and washed; leave out if their care is not printed
+	Name       string            `json:"name"`                                                          // what the bakery calls it
+	Divider    Divider           `json:"divider"`                                                       // the volumetric divider
+	Proofer    proof.Proofer     `json:"proofer"`                                                       // the overhead proofer that runs with it
+	Pocket     proof.Pocket      `json:"pocket,omitzero"`                                               // pocket of its trays; leave out if it is not to be checked
+	Drums      []molder.Drum     `json:"drums" items:"1..100"`                                          // rounding drums on the shelf
+	CupRatio   CupRatio          `json:"cup_ratio"`                                                     // diameter of the piece over that of the cup, as far as it rounds well
+	Stamper    Stamper           `json:"stamper,omitzero"`                                              // leave out if there is none
+	Moulder    Moulder           `json:"moulder,omitzero"`                                              // leave out if there is none
+	Belts      []Belt            `json:"belts" items:"..100"`                                           // belts behind the proofer, in the order of travel
+	Oil        []unit.VolumeRate `json:"oil_valves,omitzero" range:">0 ml/min..10 l/min" items:"..100"` // flow of each oil valve while open; leave out if oil is not counted
+	Dusters    []Duster          `json:"flour_dusters,omitzero" items:"1..10"`                          // dusters of flour, in the order of travel; leave out if flour is not counted
+	Rounder    Rounder           `json:"rounder,omitzero"`                                              // how it rounds; leave out if it is not known
+	FinalProof FinalProof        `json:"final_proof,omitzero"`                                          // where the pieces proof after make-up; leave out if it is not planned
+	Parts      []molder.PartCare `json:"parts,omitzero" items:"..100"`                                  // parts that are taken out and washed; leave out if their care is not printed
 }
 
 // Divider is the divider of a line.
 type Divider struct {
-	StrokesLow     unit.StrokeRate  `json:"strokes_low" range:"0.01 strokes/min..1000 strokes/min"`       // slowest speed
-	StrokesHigh    unit.StrokeRate  `json:"strokes_high" range:"0.01 strokes/min..1000 strokes/min"`      // fastest speed, at least strokes_low
-	StrokeStep     unit.StrokeRate  `json:"stroke_step,omitzero" range:"0 strokes/min..1000 strokes/min"` // finest step of the speed setting; leave out if stepless
-	MarkLow        float64          `json:"mark_low" range:"-1e6..1e6"`                                   // lowest mark on the scale of the handle
-	MarkHigh       float64          `json:"mark_high" range:"-"`                                          // highest mark, above mark_low, up to 1e6
-	MarkStep       float64          `json:"mark_step,omitzero" range:"1e-6..1e6"`                         // finest step of the handle, in marks; leave out if it can be set anywhere between them
-	HopperCapacity unit.Mass        `json:"hopper_capacity" range:"1 g..10 t"`                            // most dough that the hopper holds
-	HopperLeast    unit.Mass        `json:"hopper_least,omitzero" range:"-"`                              // least dough in the hopper, its head, with which the divider still scales full weight; less than hopper_capacity; leave out if it does so until it is empty
-	Confidence     unit.Percent     `json:"confidence" range:"50 %..99.9 %"`                              // of the interval of the mark
-	Interval       divider.Interval `json:"interval"`                                                     // "fieller" or "delta"
-	Lanes          []Lanes          `json:"lanes" items:"1..100"`                                         // one for each dough and number of pieces across that is in use
+	StrokesLow     unit.StrokeRate  `json:"strokes_low" range:"0.01 strokes/min..1000 strokes/min"`           // slowest speed
+	StrokesHigh    unit.StrokeRate  `json:"strokes_high" range:"0.01 strokes/min..1000 strokes/min"`          // fastest speed, at least strokes_low
+	StrokeStep     unit.StrokeRate  `json:"stroke_step,omitzero" range:"0.001 strokes/min..1000 strokes/min"` // finest step of the speed setting; leave out if stepless
+	MarkLow        float64          `json:"mark_low" range:"-1e6..1e6"`                                       // lowest mark on the scale of the handle
+	MarkHigh       float64          `json:"mark_high" range:"-"`                                              // highest mark, above mark_low, up to 1e6
+	MarkStep       float64          `json:"mark_step,omitzero" range:"1e-6..1e6"`                             // finest step of the handle, in marks; leave out if it can be set anywhere between them
+	HopperCapacity unit.Mass        `json:"hopper_capacity" range:"1 g..10 t"`                                // most dough that the hopper holds
+	HopperLeast    unit.Mass        `json:"hopper_least,omitzero" range:"-"`                                  // least dough in the hopper, its head, with which the divider still scales full weight; less than hopper_capacity; leave out if it does so until it is empty
+	Confidence     unit.Percent     `json:"confidence" range:"50 %..99.9 %"`                                  // of the interval of the mark
+	Interval       divider.Interval `json:"interval"`                                                         // "fieller" or "delta"
+	Lanes          []Lanes          `json:"lanes" items:"1..100"`                                             // one for each dough and number of pieces across that is in use
 }
 
 // Lanes is one way to run the divider, with the trial pieces weighed in it. A mark
@@ -51,28 +52,30 @@ type Divider struct {
 // mark, so that trial pieces are those of one dough, or of a family of doughs that was
 // seen to weigh alike.
 type Lanes struct {
-	Dough     string            `json:"dough,omitzero"`   // dough or family of doughs that was weighed; leave out if the line makes one alone
-	Across    int               `json:"across" range:"-"` // pieces across; must divide the pockets of the proofer evenly, each number once for a dough
-	Trials    []divider.Trial   `json:"trials"`           // weight against mark
-	Shape     divider.Shape     `json:"shape"`            // "straight" or "quadratic"
-	Weighting divider.Weighting `json:"weighting"`        // how the trials count
+	Dough     string            `json:"dough,omitzero"`         // dough or family of doughs that was weighed; leave out if the line makes one alone
+	Across    int               `json:"across" range:"-"`       // pieces across; must divide the pockets of the proofer evenly, each number once for a dough
+	Trials    []divider.Trial   `json:"trials" items:"..10000"` // weight against mark
+	Shape     divider.Shape     `json:"shape"`                  // "straight" or "quadratic"
+	Weighting divider.Weighting `json:"weighting"`              // how the trials count
 }
 
 // CupRatio is how large a piece a cup of a rounding drum rounds well.
 type CupRatio struct {
-	Low        float64 `json:"low" range:"0.1..2"`  // smallest diameter of the piece over that of the cup
-	High       float64 `json:"high" range:"0.1..2"` // largest, above low
+	Low        float64 `json:"low" range:"0.1..1"`  // smallest diameter of the piece over that of the cup
+	High       float64 `json:"high" range:"0.1..1"` // largest, above low
 	Calibrated bool    `json:"calibrated,omitzero"` // true if the range comes from trials on this line
 }
 
-// Rounder is the rounding drum as it turns, whichever drum is in.
+// Rounder is how the line rounds, whichever drum is in. Its speed is set for
+// each product: see [Rounding].
 type Rounder struct {
-	Diameter  unit.Length       `json:"diameter" range:"10 mm..10 m"`                 // of the drum where it drives the piece
-	DrumSpeed unit.RotationRate `json:"drum_speed" range:"0.1 rev/min..1000 rev/min"` // of the drum
-	Path      unit.Length       `json:"path" range:"10 mm..100 m"`                    // length that the piece travels along it
-	Travel    molder.Travel     `json:"travel"`                                       // "carried" or "rolling"
-	GoodLow   unit.Duration     `json:"good_low,omitzero" range:"0 s..10 min"`        // shortest rounding that was good; leave out if not known
-	GoodHigh  unit.Duration     `json:"good_high,omitzero" range:"0 s..10 min"`       // longest rounding that was good, at least good_low; leave out if not known
+	Way       RoundingWay       `json:"way"`                                          // "track" or "cup"
+	SpeedLow  unit.RotationRate `json:"speed_low" range:"0.1 rev/min..1000 rev/min"`  // slowest that its drive runs
+	SpeedHigh unit.RotationRate `json:"speed_high" range:"0.1 rev/min..1000 rev/min"` // fastest, at least speed_low
+	Diameter  unit.Length       `json:"diameter,omitzero" range:"-"`                  // on a track: of the drum where it drives the piece, 10 mm to 10 m; leave out for a cup
+	Path      unit.Length       `json:"path,omitzero" range:"-"`                      // on a track: length that the piece travels along it, 10 mm to 100 m; leave out for a cup
+	Travel    molder.Travel     `json:"travel,omitzero"`                              // on a track: "carried" or "rolling"; leave out for a cup
+	Rows      int               `json:"rows,omitzero" range:"-"`                      // in a cup: rows from where they are loaded to where they are discharged, 1 to 100; leave out for a track
 }
 
 // Duster is one duster of flour: each has trials and a slide of its own, since a belt, a piece
@@ -118,13 +121,25 @@ func (d *Duster) check(r *run, i int) {
 	}
 }
 
+// RoundingWay is how a rounder works the piece.
+type RoundingWay string
+
+const (
+	// OnTrack is a piece that runs along a track or wall, driven by a drum: a slower drum rounds more.
+	OnTrack RoundingWay = "track"
+	// InCup is a piece in a cup whose moving core or wall works it against a belt, at a speed of its own: a faster rounder rounds more.
+	InCup RoundingWay = "cup"
+)
+
 // Stamper is the stamper behind the proofer. It stamps each row that leaves it.
 type Stamper struct {
-	StampsLow  unit.StrokeRate `json:"stamps_low" range:"0 strokes/min..1000 strokes/min"`     // slowest, in rows a minute
-	StampsHigh unit.StrokeRate `json:"stamps_high" range:"0.01 strokes/min..1000 strokes/min"` // fastest, above stamps_low
-	Die        molder.Die      `json:"die,omitzero"`                                           // "fixed" or "rotating"; leave out if the stamping itself is not planned
-	Around     int             `json:"around,omitzero" range:"-"`                              // dies around a rotating head, 1 to 50; leave out for a fixed die
-	Contact    unit.Percent    `json:"contact,omitzero" range:"-"`                             // part of a cycle for which the die is on the dough; needed with die
+	StampsLow  unit.StrokeRate  `json:"stamps_low" range:"0 strokes/min..1000 strokes/min"`     // slowest, in rows a minute
+	StampsHigh unit.StrokeRate  `json:"stamps_high" range:"0.01 strokes/min..1000 strokes/min"` // fastest, above stamps_low
+	Mode       molder.StampMode `json:"mode"`                                                   // "off", "continuous" or "timed" by the proofer, as the line is set
+	Die        molder.Die       `json:"die,omitzero"`                                           // "still" or "turning"; leave out if the stamping itself is not planned
+	Spin       molder.Spin      `json:"spin,omitzero"`                                          // "on" or "off", as the stamper is set; needed with die
+	Around     int              `json:"around,omitzero" range:"-"`                              // dies around a turning head, 1 to 50; leave out for a die that goes up and down
+	Contact    unit.Percent     `json:"contact,omitzero" range:"-"`                             // part of a cycle for which the die is on the dough; needed with die
 }
 
 // Moulder is the sheeting and curling moulder.
@@ -132,7 +147,7 @@ type Moulder struct {
 	RateHigh unit.PieceRate `json:"rate_high" range:"0.01 pieces/min..10000 pieces/min"` // most pieces that it can take
 	GapLow   unit.Length    `json:"gap_low" range:"0.05 mm..200 mm"`                     // narrowest gap of the last pair of rollers
 	GapHigh  unit.Length    `json:"gap_high" range:"0.05 mm..200 mm"`                    // widest gap, at least gap_low
-	GapStep  unit.Length    `json:"gap_step,omitzero" range:"0 mm..200 mm"`              // finest step of the gap; leave out if it is stepless
+	GapStep  unit.Length    `json:"gap_step,omitzero" range:"0.001 mm..200 mm"`          // finest step of the gap; leave out if it is stepless
 	Recovery float64        `json:"recovery" range:"1..5"`                               // sheet thickness over gap
 	Measured bool           `json:"measured,omitzero"`                                   // true if the recovery was measured on this line
 	First    *FirstPair     `json:"first_pair,omitzero"`                                 // the first of two pairs of rollers; leave out if there is one pair
@@ -143,15 +158,18 @@ type Moulder struct {
 
 // FirstPair is the first pair of rollers of a moulder that has two.
 type FirstPair struct {
-	Recovery       float64               `json:"recovery" range:"1..5"`           // sheet thickness over gap behind it
-	ReductionLimit float64               `json:"reduction_limit" range:"1.1..10"` // largest reduction that the dough stands in one pair
-	Scale          molder.IndicatorScale `json:"scale,omitzero"`                  // gaps measured at its indicator; leave out for none
-	Last           molder.IndicatorScale `json:"last_scale,omitzero"`             // gaps measured at the indicator of the second pair; leave out for none
+	Recovery       float64               `json:"recovery" range:"1..5"`                           // sheet thickness over gap behind it
+	ReductionLimit float64               `json:"reduction_limit" range:"1.1..10"`                 // largest reduction that the dough stands in one pair
+	FlattenedTo    unit.Length           `json:"flattened_to,omitzero" range:"1 mm..500 mm"`      // height to which a roller or board flattens thicker pieces in front of it; leave out if there is none
+	Roller         unit.Length           `json:"roller_diameter,omitzero" range:"10 mm..2000 mm"` // diameter of its rollers, with friction; leave out both if not known
+	Friction       float64               `json:"friction,omitzero" range:"0.05..3"`               // of the dough on them: see [molder.GripFromTrials]
+	Scale          molder.IndicatorScale `json:"scale,omitzero"`                                  // gaps measured at its indicator; leave out for none
+	Last           molder.IndicatorScale `json:"last_scale,omitzero"`                             // gaps measured at the indicator of the second pair; leave out for none
 }
 
 // Chain is the list of heights at which the curling chain can hang.
 type Chain struct {
-	Heights  []molder.ChainHeight `json:"heights"`                           // from the lowest to the highest, each for heavier pieces
+	Heights  []molder.ChainHeight `json:"heights" items:"1..100"`            // from the lowest to the highest, each for heavier pieces
 	Lightest unit.Mass            `json:"lightest,omitzero" range:"-"`       // lightest piece that was good at the lowest height; leave out if not known
 	Margin   unit.Percent         `json:"margin,omitzero" range:"0 %..50 %"` // how near to a limit counts as between two heights
 	Measured bool                 `json:"measured,omitzero"`                 // true if the list comes from trials on this line
@@ -182,32 +200,51 @@ type FinalProof struct {
 	Available int           `json:"available,omitzero" range:"-"`         // racks, boxes or carriers that the plant has; leave out if they are not to be checked
 }
 
-// Belt is one belt behind the proofer.
+// Belt is one belt behind the proofer. It has a speed of its own, or it is geared
+// to the line and advances by a length for each stroke of the divider, however fast that is.
 type Belt struct {
-	Name      string      `json:"name"`                                     // what the bakery calls it
-	BeltSpeed unit.Speed  `json:"belt_speed" range:"0.1 mm/s..10 m/s"`      // belt speed
-	Route     Route       `json:"route,omitzero"`                           // "stamper" or "moulder" if only such pieces run over it; leave out for both
-	Across    int         `json:"across" range:"1..100"`                    // most pieces that lie side by side; 1 if they run in file
-	LeastGap  unit.Length `json:"least_gap,omitzero" range:"0 mm..5000 mm"` // smallest gap between pieces; leave out if it is enough that they do not touch
+	Name             string      `json:"name"`                                           // what the bakery calls it
+	BeltSpeed        unit.Speed  `json:"belt_speed,omitzero" range:"0.1 mm/s..10 m/s"`   // its own speed; leave out if it is geared to the line
+	AdvancePerStroke unit.Length `json:"advance_per_stroke,omitzero" range:"1 mm..10 m"` // how far it goes for each stroke of the divider; leave out if it has a speed of its own
+	Route            Route       `json:"route,omitzero"`                                 // "stamper", "moulder" or "panning" if only such pieces run over it; leave out for all
+	Place            BeltPlace   `json:"place,omitzero"`                                 // "before-moulder" or "behind-moulder"; needed where moulded pieces run over it
+	Across           int         `json:"across" range:"1..100"`                          // most pieces that lie side by side; 1 if they run in file
+	EvenMerge        bool        `json:"even_merge,omitzero"`                            // true if the pieces of lanes that merge onto it follow one another evenly
+	MergePitch       unit.Length `json:"merge_pitch,omitzero" range:"0 mm..10 m"`        // where lanes merge unevenly: from one piece of a row to the next on this belt
+	LeastGap         unit.Length `json:"least_gap,omitzero" range:"0 mm..5000 mm"`       // smallest gap between pieces; leave out if it is enough that they do not touch
 }
+
+// BeltPlace is where a belt that carries moulded pieces lies.
+type BeltPlace string
+
+const (
+	// BeforeMoulder is a belt that carries balls, as they come from the proofer.
+	BeforeMoulder BeltPlace = "before-moulder"
+	// BehindMoulder is a belt that carries moulded pieces.
+	BehindMoulder BeltPlace = "behind-moulder"
+)
 
 // Route says where a piece goes from the overhead proofer.
 type Route string
 
 const (
-	// ToStamper is the way of the round roll: past the moulder, under the stamper.
+	// ToStamper is the way of the stamped roll: past the moulder, under the stamper.
 	ToStamper Route = "stamper"
 	// ToMoulder is the way of rolls and loaves that are sheeted and curled.
 	ToMoulder Route = "moulder"
+	// ToPanning is the way of the plain round piece: straight onto trays or into
+	// pans, past moulder and stamper.
+	ToPanning Route = "panning"
 )
 
 // parts says which of the parts that a line may lack are there.
-type parts struct{ stamper, moulder, rounder bool }
+type parts struct{ stamper, moulder, rounder, pocket bool }
 
 func (l *Line) parts() parts {
 	return parts{
 		stamper: l.Stamper != (Stamper{}), moulder: l.Moulder != (Moulder{}),
 		rounder: l.Rounder != (Rounder{}),
+		pocket:  l.Pocket != (proof.Pocket{}),
 	}
 }
 
@@ -221,6 +258,11 @@ func (l *Line) check(c *reckon.Checks) {
 	}
 	if l.Stamper != (Stamper{}) {
 		l.Stamper.check(c)
+	}
+	reckon.CheckItems(c, "belts", len(l.Belts), mostParts)
+	reckon.CheckItems(c, "parts", len(l.Parts), mostParts)
+	if l.Rounder != (Rounder{}) {
+		l.Rounder.check(c)
 	}
 	for i := range l.Belts {
 		before := c.Mark()
@@ -238,7 +280,9 @@ func (d *Divider) check(c *reckon.Checks) {
 	} else {
 		reckon.CheckRange(c, "strokes_high", d.StrokesHigh, 0.01, 1000)
 	}
-	reckon.CheckRange(c, "stroke_step", d.StrokeStep, 0, 1000)
+	if d.StrokeStep != 0 {
+		reckon.CheckRange(c, "stroke_step", d.StrokeStep, 0.001, 1000)
+	}
 	if reckon.CheckRange(c, "mark_low", d.MarkLow, -1e6, 1e6) && !(d.MarkHigh > d.MarkLow) {
 		c.Fail("mark_high", fmt.Sprint(d.MarkHigh), fmt.Sprintf("more than mark_low, %v", d.MarkLow))
 	} else {
@@ -259,10 +303,10 @@ func (d *Divider) check(c *reckon.Checks) {
 // checkLanes checks that the proofer takes each number across and that none stands twice.
 func (l *Line) checkLanes(c *reckon.Checks) {
 	d := &l.Divider
-	if n := len(d.Lanes); n == 0 {
+	if len(d.Lanes) == 0 {
 		c.Fail("divider.lanes", "empty", "at least one number of pieces across with its trial pieces")
-	} else if n > mostLanes {
-		c.Fail("divider.lanes", strconv.Itoa(n)+" lanes", "1 to "+strconv.Itoa(mostLanes)+" lanes")
+	}
+	if !reckon.CheckItems(c, "divider.lanes", len(d.Lanes), mostLanes) {
 		return
 	}
 	for i, lanes := range d.Lanes {
@@ -270,11 +314,8 @@ func (l *Line) checkLanes(c *reckon.Checks) {
 		if lanes.Across < 1 || l.Proofer.Pockets > 0 && l.Proofer.Pockets%lanes.Across != 0 {
 			c.Fail("across", strconv.Itoa(lanes.Across), fmt.Sprintf("a number that divides the proofer's %d pockets evenly", l.Proofer.Pockets))
 		}
-		for j := range i {
-			if d.Lanes[j].Across == lanes.Across && d.Lanes[j].Dough == lanes.Dough {
-				c.Fail("across", strconv.Itoa(lanes.Across), "each number across once for a dough; put all its trials into one list, or name the doughs")
-				break // once, however often it stands there
-			}
+		if slices.ContainsFunc(d.Lanes[:i], func(other Lanes) bool { return other.Across == lanes.Across && other.Dough == lanes.Dough }) {
+			c.Fail("across", strconv.Itoa(lanes.Across), "each number across once for a dough; put all its trials into one list, or name the doughs")
 		}
 		c.Item(mark, "divider.lanes", i)
 	}
@@ -288,8 +329,42 @@ func (m *Moulder) check(c *reckon.Checks) {
 	} else {
 		reckon.CheckRange(c, "gap_high", m.GapHigh, 0.05, 200)
 	}
-	reckon.CheckRange(c, "gap_step", m.GapStep, 0, 200)
+	if m.GapStep != 0 {
+		reckon.CheckRange(c, "gap_step", m.GapStep, 0.001, 200)
+	}
+	if m.First != nil && m.First.FlattenedTo != 0 {
+		reckon.CheckRange(c, "first_pair.flattened_to", m.First.FlattenedTo, 1, 500)
+	}
 	c.Under(mark, "moulder")
+}
+
+func (k *Rounder) check(c *reckon.Checks) {
+	mark := c.Mark()
+	way := reckon.CheckEither(c, "way", k.Way, OnTrack, InCup)
+	if reckon.CheckRange(c, "speed_low", k.SpeedLow, 0.1, 1000) && !(k.SpeedHigh >= k.SpeedLow) {
+		c.Fail("speed_high", k.SpeedHigh.String(), "at least speed_low, "+k.SpeedLow.String())
+	} else {
+		reckon.CheckRange(c, "speed_high", k.SpeedHigh, 0.1, 1000)
+	}
+	switch {
+	case !way:
+	case k.Way == OnTrack:
+		if k.Rows != 0 {
+			c.Fail("rows", strconv.Itoa(k.Rows), "nothing: leave it out where the piece runs along a track")
+		}
+	default:
+		const out = "nothing: leave it out where the piece is rounded in a cup"
+		if k.Diameter != 0 {
+			c.Fail("diameter", k.Diameter.String(), out)
+		}
+		if k.Path != 0 {
+			c.Fail("path", k.Path.String(), out)
+		}
+		if k.Travel != "" {
+			c.Fail("travel", strconv.Quote(string(k.Travel)), out)
+		}
+	}
+	c.Under(mark, "rounder")
 }
 
 func (s *Stamper) check(c *reckon.Checks) {
@@ -299,18 +374,48 @@ func (s *Stamper) check(c *reckon.Checks) {
 	} else {
 		reckon.CheckRange(c, "stamps_high", s.StampsHigh, 0.01, 1000)
 	}
+	reckon.CheckWord(c, "mode", s.Mode, molder.OffStamp, molder.ContinuousStamp, molder.TimedStamp)
+	if s.Die == "" {
+		if s.Spin != "" {
+			c.Fail("spin", strconv.Quote(string(s.Spin)), "nothing without a die: name the die too")
+		}
+		if s.Around != 0 {
+			c.Fail("around", strconv.Itoa(s.Around), "nothing without a die: name the die too")
+		}
+	}
 	c.Under(mark, "stamper")
 }
 
 func (b *Belt) check(c *reckon.Checks) {
-	reckon.CheckRange(c, "belt_speed", b.BeltSpeed, 0.1, 10_000)
+	switch {
+	case b.BeltSpeed == 0 && b.AdvancePerStroke == 0:
+		c.Fail("belt_speed", "missing", "a speed of its own, or advance_per_stroke if it is geared to the line")
+	case b.AdvancePerStroke == 0:
+		reckon.CheckRange(c, "belt_speed", b.BeltSpeed, 0.1, 10_000)
+	case b.BeltSpeed == 0:
+		reckon.CheckRange(c, "advance_per_stroke", b.AdvancePerStroke, 1, 10_000)
+	default:
+		c.Fail("advance_per_stroke", b.AdvancePerStroke.String(), "nothing beside belt_speed: a belt has a speed of its own or is geared to the line")
+		reckon.CheckRange(c, "belt_speed", b.BeltSpeed, 0.1, 10_000)
+	}
+	if b.Place != "" {
+		reckon.CheckEither(c, "place", b.Place, BeforeMoulder, BehindMoulder)
+		if b.Route == ToStamper || b.Route == ToPanning {
+			c.Fail("place", strconv.Quote(string(b.Place)), "nothing: no moulded piece runs over it")
+		}
+	} else if b.Route == ToMoulder {
+		reckon.CheckEither(c, "place", b.Place, BeforeMoulder, BehindMoulder)
+	}
 	reckon.CheckCount(c, "across", b.Across, 1, 100)
+	if reckon.CheckRange(c, "merge_pitch", b.MergePitch, 0, 10_000) && b.MergePitch != 0 && b.EvenMerge {
+		c.Fail("merge_pitch", b.MergePitch.String(), "nothing beside even_merge")
+	}
 	reckon.CheckRange(c, "least_gap", b.LeastGap, 0, 5000)
 	if b.Name == "" {
 		c.Fail("name", `""`, "a name, to say which belt sets a limit")
 	}
 	if b.Route != "" {
-		reckon.CheckEither(c, "route", b.Route, ToStamper, ToMoulder)
+		reckon.CheckWord(c, "route", b.Route, ToStamper, ToMoulder, ToPanning)
 	}
 }
 
@@ -323,15 +428,23 @@ func (l *Line) checkStations(c *reckon.Checks) {
 		return places{{"drums", "line.drums"}, {"cup_ratio_low", "line.cup_ratio.low"}, {"cup_ratio_high", "line.cup_ratio.high"}}
 	},
 		molder.DrumChoice{Drums: l.Drums, CupRatioLow: l.CupRatio.Low, CupRatioHigh: l.CupRatio.High}.Check)
-	if k := l.Rounder; k != (Rounder{}) {
-		r.tell(all("line.rounder."),
-			molder.RoundingTime{Diameter: k.Diameter, DrumSpeed: k.DrumSpeed, Path: k.Path, Travel: k.Travel, GoodLow: k.GoodLow, GoodHigh: k.GoodHigh}.Check)
+	if l.Pocket != (proof.Pocket{}) {
+		r.tell(func() places { return places{{"pocket", "line.pocket"}} }, proof.PocketFit{Pocket: l.Pocket}.Check)
+	}
+	// The speeds of the rounder and of the line are not known yet.
+	switch k := l.Rounder; k.Way {
+	case OnTrack:
+		r.tell(func() places { return places{{"drum_speed", "~"}, {"", "line.rounder."}} },
+			molder.RoundingTime{Diameter: k.Diameter, Path: k.Path, Travel: k.Travel}.Check)
+	case InCup:
+		r.tell(func() places { return places{{"speed", "~"}, {"strokes", "~"}, {"", "line.rounder."}} },
+			molder.RoundingMotions{Rows: k.Rows}.Check)
 	}
 	if s := l.Stamper; s.Die != "" {
 		r.tell(func() places {
-			return places{{"die", "line.stamper.die"}, {"around", "line.stamper.around"}, {"contact", "line.stamper.contact"}}
+			return places{{"die", "line.stamper.die"}, {"spin", "line.stamper.spin"}, {"around", "line.stamper.around"}, {"contact", "line.stamper.contact"}}
 		},
-			molder.StampRate{Die: s.Die, Around: s.Around, Contact: s.Contact}.Check)
+			molder.StampRate{Die: s.Die, Spin: s.Spin, Around: s.Around, Contact: s.Contact}.Check)
 	}
 	if len(l.Oil) > 0 {
 		r.tell(func() places { return places{{"valves", "line.oil_valves"}} }, divider.OilUse{Valves: l.Oil}.Check)
@@ -352,7 +465,7 @@ func (l *Line) checkStations(c *reckon.Checks) {
 		},
 			proof.FinalProofLoad{Carrier: f.Carrier, Handling: f.Handling, Available: f.Available}.Check)
 	}
-	for i, part := range l.Parts {
+	for i, part := range l.Parts[:min(len(l.Parts), mostParts)] { // more were refused above
 		r.tell(all(fmt.Sprintf("line.parts[%d].", i)), part.Check)
 	}
 	for i, lanes := range l.Divider.Lanes[:min(len(l.Divider.Lanes), mostLanes)] {
@@ -372,8 +485,9 @@ func (m *Moulder) checkStations(r *run) {
 			return places{
 				{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
 				{"first_recovery", "line.moulder.first_pair.recovery"}, {"reduction_limit", "line.moulder.first_pair.reduction_limit"},
+				{"roller_diameter", "line.moulder.first_pair.roller_diameter"}, {"friction", "line.moulder.first_pair.friction"},
 			}
-		}, molder.RollerGaps{FirstRecovery: f.Recovery, ReductionLimit: f.ReductionLimit, FirstScale: f.Scale, LastScale: f.Last}.Check)
+		}, molder.RollerGaps{Roller: f.Roller, Friction: f.Friction, FirstRecovery: f.Recovery, ReductionLimit: f.ReductionLimit, FirstScale: f.Scale, LastScale: f.Last}.Check)
 	}
 	if k := m.Chain; k != nil {
 		r.tell(func() places { return places{{"piece", "~"}, {"", "line.moulder.curling_chain."}} }, molder.CurlingChain{Heights: k.Heights, Lightest: k.Lightest, Margin: k.Margin}.Check)
@@ -395,8 +509,11 @@ func (m *Moulder) checkStations(r *run) {
 	}
 }
 
-// mostLanes bounds the ways to run a divider.
-const mostLanes = 100
+// The longest lists of a line.
+const (
+	mostParts = 100 // belts, and parts to be washed
+	mostLanes = 100 // ways to run the divider: a number across with each dough
+)
 
 // lanes returns the index of the way to run the divider with a dough, n across, or -1.
 func (l *Line) lanes(dough string, n int) int {

@@ -2,18 +2,20 @@ package line
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
 
 // dough: what to weigh for one batch, how wet it is and how warm its water.
 func (r *run) dough(dst []doughmath.Part) {
 	p, s := r.product, r.shift
-	weigh := doughmath.FormulaScale{Ingredients: p.Formula, Dough: r.out.Batch.BatchDough, Division: s.Division}
+	weigh := doughmath.FormulaScale{Ingredients: p.Formula, Dough: r.out.Batch.BatchDough, Division: s.Division, Scales: r.scales()}
 	weighAt := func() places {
-		return places{{"division", "shift.division"}, {"ingredients", "order.product.formula"}, {"", "~order."}}
+		return places{{"division", "shift.division"}, {"scales", "shift.scales"}, {"ingredients", "order.product.formula"}, {"", "~order."}}
 	}
 	wet := doughmath.Hydration{Ingredients: p.Formula, Liquids: doughmath.LiquidsWater}
 	wetAt := func() places {
@@ -21,12 +23,15 @@ func (r *run) dough(dst []doughmath.Part) {
 	}
 	water := doughmath.WaterTemperature{
 		TargetTemp: p.DoughTemp, FlourTemp: s.FlourTemp, Room: s.Room, Third: p.PrefermentTemp,
-		Friction: p.Friction, Basis: p.Basis,
+		Friction: p.Friction, Basis: p.Basis, YeastUse: p.YeastUse,
 	}
 	waterAt := func() places {
 		return places{
-			{"target_temp", "order.product.dough_temp"}, {"flour_temp", "shift.flour_temp"}, {"room", "shift.room"},
-			{"third", "order.product.preferment_temp"}, {"", "order.product."},
+			{"target_temp", "order.product.dough_temp"},
+			{"flour_temp", "shift.flour_temp"},
+			{"room", "shift.room"},
+			{"third", "order.product.preferment_temp"},
+			{"", "order.product."},
 		}
 	}
 	if !r.ready() {
@@ -64,6 +69,34 @@ func (r *run) dough(dst []doughmath.Part) {
 	r.first = len(r.out.Weigh.Parts) - len(p.Formula)
 }
 
+// scales are those of the shift, each kept for what this formula has of its
+// ingredients: another product's are no concern here.
+func (r *run) scales() []doughmath.Scale {
+	if len(r.shift.Scales) == 0 {
+		return nil
+	}
+	own := make([]doughmath.Scale, len(r.shift.Scales))
+	for i, s := range r.shift.Scales {
+		kept := s.For
+		s.For = nil
+		for _, name := range kept {
+			if slices.ContainsFunc(r.product.Formula, func(g doughmath.Ingredient) bool { return g.Name == name }) {
+				s.For = append(s.For, name)
+			}
+		}
+		own[i] = s
+	}
+	return own
+}
+
+// division is that of the scale on which so much water or ice is weighed.
+func (r *run) division(m unit.Mass) unit.Mass {
+	if s, ok := doughmath.ScaleFor(r.shift.Scales, "", m); ok {
+		return s.Division
+	}
+	return r.shift.Division
+}
+
 // dry refuses a formula without any water.
 func (r *run) dry(wet doughmath.HydrationResult) {
 	if !(wet.Hydration > 0) && !r.c.Told("order.product.formula") {
@@ -79,9 +112,10 @@ func (r *run) preferments() {
 	}
 	q := doughmath.PrefermentSplit{
 		Ingredients: p.Formula, Preferments: p.Preferments, Dough: r.out.Weigh.Weighed, Liquids: doughmath.LiquidsWater,
+		Division: r.shift.Division, Scales: r.scales(),
 	}
 	at := func() places {
-		return places{{"ingredients", "order.product.formula"}, {"dough", "~order.pieces"}, {"", "order.product."}}
+		return places{{"division", "shift.division"}, {"scales", "shift.scales"}, {"ingredients", "order.product.formula"}, {"dough", "~order.pieces"}, {"", "order.product."}}
 	}
 	if !r.ready() {
 		r.tell(at, q.Check)
@@ -93,13 +127,10 @@ func (r *run) preferments() {
 	}
 	r.w.Heading("Preferments and final mix of one batch")
 	q.Show(r.w, r.out.Split)
-	r.w.Given("all the flour", "F", float64(r.out.Split.Flour), "g", "")
-	for i, part := range r.out.Split.Parts {
-		n := strconv.Itoa(i + 1)
-		r.w.Given(part.Mix+", "+part.Name+", of all the flour", "p_"+n, float64(part.Percent), "%", "")
-		r.w.Step(part.Mix+", "+part.Name, "m_"+n, "p_"+n+"*F/100", float64(part.Mass), "g", "")
-	}
 }
+
+// mostHeatParts is as many as [doughmath.MixingBatch] takes.
+const mostHeatParts = 100
 
 // heat: the water temperature by the heat balance, if the product has the data.
 func (r *run) heat() {
@@ -107,6 +138,7 @@ func (r *run) heat() {
 	if p.Heat == nil {
 		return
 	}
+	reckon.CheckItems(r.c, "order.product.heat.ingredients", len(p.Heat.Ingredients), mostHeatParts)
 	if len(p.Heat.Ingredients) != len(p.Formula) {
 		r.c.Fail("order.product.heat.ingredients", strconv.Itoa(len(p.Heat.Ingredients))+" lines",
 			fmt.Sprintf("one for each of the formula's %d lines, in its order", len(p.Formula)))
@@ -120,7 +152,12 @@ func (r *run) heat() {
 	batch := r.heatBatch()
 	at := func() places {
 		return places{
-			{"target_temp", "order.product.dough_temp"}, {"room", "shift.room"}, {"friction", "order.product.friction"}, {"friction_basis", "order.product.friction_basis"},
+			{"target_temp", "order.product.dough_temp"},
+			{"room", "shift.room"},
+			{"friction", "order.product.friction"},
+			{"friction_basis", "order.product.friction_basis"},
+			{"yeast", "order.product.yeast"},
+			{"yeast_step", "order.product.yeast_step"},
 			{"", "order.product.heat."},
 		}
 	}
@@ -139,7 +176,8 @@ func (r *run) heat() {
 		}
 	}
 	r.out.WaterTemp = r.out.HeatWater.WaterTemp
-	heat := doughmath.MixingHeat{MixingBatch: batch, Room: r.shift.Room, Friction: p.Friction, Basis: p.Basis}
+	friction := p.Friction // a copy: the product itself stays off the heap
+	heat := doughmath.MixingHeat{MixingBatch: batch, Room: r.shift.Room, Friction: &friction, Basis: p.Basis}
 	if r.out.Heat, err = heat.Solve(); r.settled(err, at) && r.w != nil {
 		heat.Show(r.w, r.out.Heat)
 	}
@@ -151,7 +189,7 @@ func (r *run) heatBatch() doughmath.MixingBatch {
 	p, h := r.product, r.product.Heat
 	batch := doughmath.MixingBatch{
 		Heats: h.Heats, HydrationHeat: h.HydrationHeat, Work: h.Work, Power: h.Power, Time: h.Time,
-		CoolingEnergy: h.CoolingEnergy, Bowl: h.Bowl, Calibrated: h.Calibrated,
+		CoolingEnergy: h.CoolingEnergy, Bowl: h.Bowl, Calibrated: h.Calibrated, YeastUse: p.YeastUse,
 	}
 	add := func(i int, m unit.Mass, t unit.Temp) {
 		k := &h.Ingredients[i]
@@ -189,19 +227,55 @@ func (r *run) water() {
 		r.w.Lines(*r.out, "formula water of the final mix of one batch: W_all = sum(W_#)")
 	}
 	r.out.WaterToWeigh = r.out.WaterMass
-	if !r.out.WaterTemp.Less(s.Tap) || r.out.WaterMass == 0 {
-		return // warm water is mixed to the temperature, no ice
+	if r.out.WaterMass == 0 {
+		return
+	}
+	if !r.out.WaterTemp.Less(s.Tap) {
+		r.warm()
+		return
 	}
 	ice := r.iceFor()
 	if !r.c.OK() {
 		return
 	}
-	r.out.IceToWeigh = unit.Mass(nearest(float64(ice), float64(s.Division)))
+	division := float64(r.division(ice))
+	r.out.IceToWeigh = unit.Mass(nearest(float64(ice), division))
 	r.out.WaterToWeigh = r.out.WaterMass - r.out.IceToWeigh
+	if r.out.IceToWeigh == 0 {
+		// What the scale does not show is not weighed, and nobody handles it.
+		r.out.Ice.Cautions &^= reckon.IceHandling
+		r.out.HeatIce.Cautions &^= reckon.IceHandling
+	}
 	if r.w != nil {
 		r.w.Given("ice", "J", float64(ice), "g", "")
-		r.showNearest("ice to weigh", "J_set", "J", float64(s.Division), "g")
+		r.showNearest("ice to weigh", "J_set", "J", division, "g")
 		r.w.Lines(*r.out, "water to weigh: W_tap = W_all - J_set")
+	}
+}
+
+// warm: what of the formula water comes from the hot tap.
+func (r *run) warm() {
+	s := r.shift
+	if !s.HotTap.Given() {
+		if s.Tap.Less(r.out.WaterTemp) {
+			r.out.Water.Conditions |= doughmath.WarmerThanTap
+		}
+		return
+	}
+	q := doughmath.WaterMix{Water: r.out.WaterMass, WantedTemp: r.out.WaterTemp, Cold: s.Tap, Hot: s.HotTap}
+	var err error
+	if r.out.Mix, err = q.Solve(); !r.settled(err, func() places { return places{{"cold", "shift.tap"}, {"hot", "shift.hot_tap"}, {"", "~shift."}} }) {
+		return
+	}
+	// Whether it harms the yeast is told of the water as it is poured, by one who knows the yeast.
+	r.out.Mix.Conditions &^= doughmath.WarmForYeast
+	division := float64(r.division(r.out.Mix.HotWater))
+	r.out.HotToWeigh = unit.Mass(nearest(float64(r.out.Mix.HotWater), division))
+	r.out.WaterToWeigh = r.out.WaterMass - r.out.HotToWeigh
+	if r.w != nil {
+		q.Show(r.w, r.out.Mix)
+		r.showNearest("hot water to weigh", "H_set", "m_hot", division, "g")
+		r.w.Lines(*r.out, "water to weigh: W_tap = W_all - H_set")
 	}
 }
 

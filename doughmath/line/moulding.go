@@ -1,9 +1,6 @@
 package line
 
 import (
-	"strconv"
-
-	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 )
@@ -17,8 +14,11 @@ func (r *run) drum() {
 	}
 	at := func() places {
 		return places{
-			{"drums", "line.drums"}, {"cup_ratio_low", "line.cup_ratio.low"}, {"cup_ratio_high", "line.cup_ratio.high"},
-			{"piece", "~order.product.baked"}, {"", "order.product."},
+			{"drums", "line.drums"},
+			{"cup_ratio_low", "line.cup_ratio.low"},
+			{"cup_ratio_high", "line.cup_ratio.high"},
+			{"piece", "~order.product.baked"},
+			{"", "order.product."},
 		}
 	}
 	if !r.ready() {
@@ -32,14 +32,25 @@ func (r *run) drum() {
 	}
 }
 
-// rounding: how long a piece is rounded.
+// rounding: how long a piece is rounded on a track, or by how many motions in a cup.
 func (r *run) rounding() {
-	if !r.has.rounder {
-		return
+	switch r.line.Rounder.Way {
+	case OnTrack:
+		r.onTrack()
+	case InCup:
+		r.inCup()
 	}
-	k := &r.line.Rounder
-	q := molder.RoundingTime{Diameter: k.Diameter, DrumSpeed: k.DrumSpeed, Path: k.Path, Travel: k.Travel, GoodLow: k.GoodLow, GoodHigh: k.GoodHigh}
-	at := all("line.rounder.")
+}
+
+func (r *run) onTrack() {
+	k, g := &r.line.Rounder, &r.product.Rounding
+	q := molder.RoundingTime{Diameter: k.Diameter, DrumSpeed: g.Speed, Path: k.Path, Travel: k.Travel, GoodLow: g.TimeLow, GoodHigh: g.TimeHigh}
+	at := func() places {
+		return places{
+			{"drum_speed", "order.product.rounding.speed"}, {"good_low", "order.product.rounding.time_low"}, {"good_high", "order.product.rounding.time_high"},
+			{"", "line.rounder."},
+		}
+	}
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return
@@ -51,51 +62,90 @@ func (r *run) rounding() {
 	}
 }
 
+func (r *run) inCup() {
+	k, g := &r.line.Rounder, &r.product.Rounding
+	q := molder.RoundingMotions{Rows: k.Rows, Strokes: r.out.Strokes, Speed: g.Speed, GoodLow: g.MotionsLow, GoodHigh: g.MotionsHigh}
+	at := func() places {
+		return places{
+			{"strokes", "~order.product.across"}, {"rows", "line.rounder.rows"}, {"speed", "order.product.rounding.speed"},
+			{"good_low", "order.product.rounding.motions_low"}, {"good_high", "order.product.rounding.motions_high"},
+		}
+	}
+	if !r.ready() {
+		r.tell(at, q.Check)
+		return
+	}
+	var err error
+	if r.out.Motions, err = q.Solve(); r.settled(err, at) && r.w != nil {
+		r.w.Heading("Rounding")
+		q.Show(r.w, r.out.Motions)
+	}
+}
+
 // moulder: gap, sheet and turns.
 func (r *run) moulder() {
 	if r.product.Route != ToMoulder || !r.has.moulder {
 		return
 	}
 	p, m := r.product, &r.line.Moulder
-	gap := molder.GapForTurns{
-		Turns: p.Turns, Piece: r.out.Target, Density: p.Density,
-		Recovery: m.Recovery, Aspect: p.Aspect, Measured: m.Measured,
+	set := molder.SheetSetting{
+		Turns: p.Turns, Piece: r.out.Target, Density: p.Density, Recovery: m.Recovery, Aspect: p.Aspect, Measured: m.Measured,
+		TurnsRatio: p.TurnsRatio, TearLimit: p.TearLimit, GapLow: m.GapLow, GapHigh: m.GapHigh, GapStep: m.GapStep,
 	}
 	at := func() places {
 		return places{
-			{"recovery", "line.moulder.recovery"}, {"aspect", "order.product.sheet_aspect"}, {"gap", "line.moulder.gap_high"},
+			{"recovery", "line.moulder.recovery"}, {"aspect", "order.product.sheet_aspect"}, {"gap", "~line.moulder.gap_low"},
+			{"gap_low", "line.moulder.gap_low"}, {"gap_high", "line.moulder.gap_high"}, {"gap_step", "line.moulder.gap_step"},
+			{"reduction_gap", "~line.moulder.first_pair.reduction_limit"}, {"width_limit", "~order.product.length"},
 			{"piece", "~order.product.baked"}, {"", "order.product."},
 		}
 	}
 	if !r.ready() {
-		r.tell(at, gap.Check)
+		r.tell(at, set.Check)
 		return
+	}
+	if m.Board != nil {
+		// The board makes the roll longer, never shorter, up to the guides.
+		set.WidthLimit = r.out.Guides.Guides
+	}
+	if m.First != nil {
+		set.ReductionGap = r.reductionGap(m.First)
 	}
 	var err error
-	if r.out.Gap, err = gap.Solve(); !r.settled(err, at) {
+	if r.out.Gap, err = set.Solve(); !r.settled(err, at) {
 		return
 	}
-	r.out.GapSet = unit.Length(nearest(float64(r.out.Gap.Gap), float64(m.GapStep)))
 	if r.w != nil {
 		r.w.Heading("Moulder")
-		gap.Show(r.w, r.out.Gap)
-		r.w.Given("gap", "h", float64(r.out.Gap.Gap), "mm", "")
-		r.showNearest("gap to set", "h_set", "h", float64(m.GapStep), "mm")
-	}
-	if r.out.GapSet < m.GapLow || r.out.GapSet > m.GapHigh {
-		r.c.Nest("", &reckon.NoSolutionError{
-			Func: planID, Unknown: "gap of the moulder", Wanted: strconv.FormatFloat(p.Turns, 'g', 4, 64) + " turns (a gap of " + r.out.Gap.Gap.String() + ")",
-			Low: m.GapLow.String(), High: m.GapHigh.String(), Advice: "these are the gaps that the rollers reach; ask for more turns to close the gap and for fewer to open it",
-		})
-		return
+		set.Show(r.w, r.out.Gap)
 	}
 	roll := molder.TurnsForGap{
-		Piece: r.out.Target, Density: p.Density, Gap: r.out.GapSet, Recovery: m.Recovery,
-		Aspect: p.Aspect, Measured: m.Measured,
+		Piece: r.out.Target, Density: p.Density, Gap: r.out.Gap.Gap, Recovery: m.Recovery,
+		Aspect: p.Aspect, Measured: m.Measured, TurnsRatio: p.TurnsRatio, TearLimit: p.TearLimit,
 	}
 	if r.out.Roll, err = roll.Solve(); r.settled(err, at) && r.w != nil {
 		roll.Show(r.w, r.out.Roll)
 	}
+}
+
+// inFront returns how thick the piece meets the first pair of rollers, 0 if as a ball.
+func (r *run) inFront(f *FirstPair) unit.Length {
+	if f.FlattenedTo < r.out.Drum.Diameter {
+		return f.FlattenedTo
+	}
+	return 0
+}
+
+// reductionGap returns how far the last pair can close within the dough's
+// limit, 0 if there is no such gap: both pairs then say that they reduce too much.
+func (r *run) reductionGap(f *FirstPair) unit.Length {
+	out, err := molder.LastGapForReduction{
+		Piece: r.out.Target, Density: r.product.Density, Thickness: r.inFront(f), FirstRecovery: f.Recovery, Reduction: f.ReductionLimit,
+	}.Solve()
+	if err != nil {
+		return 0
+	}
+	return out.LastGap
 }
 
 // rollers: both pairs, where the moulder has two.
@@ -105,13 +155,14 @@ func (r *run) rollers() {
 		return
 	}
 	q := molder.RollerGaps{
-		Piece: r.out.Target, Density: r.product.Density, LastGap: r.out.GapSet, FirstRecovery: m.First.Recovery,
-		LastRecovery: m.Recovery, ReductionLimit: m.First.ReductionLimit, FirstScale: m.First.Scale, LastScale: m.First.Last, Measured: m.Measured,
+		Piece: r.out.Target, Density: r.product.Density, Thickness: r.inFront(m.First), LastGap: r.out.Gap.Gap, FirstRecovery: m.First.Recovery,
+		LastRecovery: m.Recovery, ReductionLimit: m.First.ReductionLimit, FirstScale: m.First.Scale, Roller: m.First.Roller, Friction: m.First.Friction, LastScale: m.First.Last, Measured: m.Measured,
 	}
 	at := func() places {
 		return places{
 			{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
 			{"first_recovery", "line.moulder.first_pair.recovery"}, {"reduction_limit", "line.moulder.first_pair.reduction_limit"},
+			{"thickness", "line.moulder.first_pair.flattened_to"}, {"roller_diameter", "line.moulder.first_pair.roller_diameter"}, {"friction", "line.moulder.first_pair.friction"},
 			{"last_recovery", "line.moulder.recovery"}, {"last_gap", "~line.moulder.gap_low"}, {"piece", "~order.product.baked"}, {"", "order.product."},
 		}
 	}
@@ -128,7 +179,7 @@ func (r *run) rollers() {
 	}
 }
 
-// shaping: chain, guides, board and pan of a moulded piece.
+// shaping: chain, board and pan of a moulded piece.
 func (r *run) shaping() {
 	p, m := r.product, &r.line.Moulder
 	if p.Route != ToMoulder {
@@ -137,10 +188,7 @@ func (r *run) shaping() {
 	if m.Chain != nil {
 		r.chain(m.Chain)
 	}
-	if m.Board != nil && m.Guides == nil {
-		r.c.Fail("line.moulder.side_guides", "missing", "the side guides: the pressure board needs them")
-	} else if m.Board != nil {
-		r.guides(m.Guides)
+	if m.Board != nil && m.Guides != nil {
 		r.board(m.Board)
 	}
 	if p.Panned != nil {
@@ -163,8 +211,18 @@ func (r *run) chain(k *Chain) {
 	}
 }
 
-// guides: how far apart the side guides stand for the length asked for.
-func (r *run) guides(g *Guides) {
+// guides: how far apart the side guides stand for the length asked for. They
+// come before the rollers: no sheet may be wider.
+func (r *run) guides() {
+	m := &r.line.Moulder
+	if r.product.Route != ToMoulder || m.Board == nil {
+		return
+	}
+	g := m.Guides
+	if g == nil {
+		r.c.Fail("line.moulder.side_guides", "missing", "the side guides: the pressure board needs them")
+		return
+	}
 	// The length stands for a pan that the piece fills from end to end.
 	q := molder.SideGuides{PanLength: r.product.Length, LengthRatio: g.LengthRatio, Narrowest: g.Narrowest, Widest: g.Widest, Measured: g.Measured}
 	at := func() places {
@@ -186,17 +244,24 @@ func (r *run) board(b *Board) {
 	p := r.product
 	at := func() places {
 		return places{
-			{"piece", "~order.product.baked"}, {"density", "order.product.density"}, {"length", "order.product.length"},
-			{"roll_diameter", "~order.product.length"}, {"height_in", "~order.product.length"}, {"height_out", "~order.product.length"}, {"guides", "~order.product.length"},
-			{"board_length", "line.moulder.pressure_board.length"}, {"", "line.moulder.pressure_board."},
+			{"piece", "~order.product.baked"},
+			{"density", "order.product.density"},
+			{"length", "order.product.length"},
+			{"roll_diameter", "~order.product.length"},
+			{"roll_length", "~order.product.length"},
+			{"height_in", "~order.product.length"},
+			{"height_out", "~order.product.length"},
+			{"guides", "~order.product.length"},
+			{"board_length", "line.moulder.pressure_board.length"},
+			{"", "line.moulder.pressure_board."},
 		}
 	}
 	// Under the board the piece reaches from guide to guide; it comes to its own length behind it.
 	heights := molder.BoardForLength{
-		Piece: r.out.Target, Density: p.Density, Length: r.out.Guides.Guides, RollDiameter: r.out.Roll.Diameter, Spring: b.Spring, Bite: b.Bite, Measured: b.Measured,
+		Piece: r.out.Target, Density: p.Density, Length: r.out.Guides.Guides, RollDiameter: r.out.Roll.Diameter, RollLength: r.out.Roll.Width, Spring: b.Spring, Bite: b.Bite, Measured: b.Measured,
 	}
 	board := molder.PressureBoard{
-		Piece: r.out.Target, Density: p.Density, RollDiameter: r.out.Roll.Diameter,
+		Piece: r.out.Target, Density: p.Density, RollDiameter: r.out.Roll.Diameter, RollLength: r.out.Roll.Width,
 		BoardLength: b.Length, Belt: b.Belt, Spring: b.Spring, Guides: r.out.Guides.Guides, SealTurns: b.SealTurns, Measured: b.Measured,
 	}
 	if !r.ready() {
@@ -245,7 +310,7 @@ func (r *run) stamping() {
 	if r.product.Route != ToStamper || s.Die == "" {
 		return
 	}
-	q := molder.StampRate{PieceRate: r.out.Rate.PieceRate, Across: r.product.Across, Die: s.Die, Around: s.Around, Contact: s.Contact, StampsHigh: s.StampsHigh}
+	q := molder.StampRate{PieceRate: r.out.Rate.PieceRate, Across: r.product.Across, Die: s.Die, Spin: s.Spin, Around: s.Around, Contact: s.Contact, StampsHigh: s.StampsHigh}
 	at := func() places {
 		return places{{"piece_rate", "~order.product.across"}, {"across", "~order.product.across"}, {"stamps_high", "~line.stamper.stamps_high"}, {"", "line.stamper."}}
 	}

@@ -29,7 +29,8 @@ func (r *run) weight() {
 	}
 }
 
-// label: what the law on weights requires of the mean.
+// label: what the law on weights requires of the mean. A shift that a check
+// leaves alone has to be legal too, on top of what the mean drifts from there to the next check.
 func (r *run) label() {
 	p := r.product
 	if p.Label == (Label{}) {
@@ -37,12 +38,16 @@ func (r *run) label() {
 	}
 	q := divider.TargetWeight{
 		Rules: p.Label.Rules, Nominal: p.Baked, SD: p.Label.SD, FirstShare: p.Label.FirstShare, SecondShare: p.Label.SecondShare,
-		Drift: p.Label.Drift, Fermentation: p.Loss.Fermentation, Bake: p.Loss.Bake, Cooling: p.Loss.Cooling, Combine: p.Loss.Combine,
+		Drift: p.Label.Drift + r.unseen(), Fermentation: p.Loss.Fermentation, Bake: p.Loss.Bake, Cooling: p.Loss.Cooling, Combine: p.Loss.Combine,
 	}
 	at := func() places {
 		return places{
-			{"nominal", "order.product.baked"}, {"fermentation", "order.product.loss.fermentation"}, {"bake", "order.product.loss.bake"},
-			{"cooling", "order.product.loss.cooling"}, {"combine", "order.product.loss.combine"}, {"", "order.product.label."},
+			{"nominal", "order.product.baked"},
+			{"fermentation", "order.product.loss.fermentation"},
+			{"bake", "order.product.loss.bake"},
+			{"cooling", "order.product.loss.cooling"},
+			{"combine", "order.product.loss.combine"},
+			{"", "order.product.label."},
 		}
 	}
 	if !r.ready() {
@@ -61,6 +66,14 @@ func (r *run) label() {
 		r.w.Given("second limit as sold", "T_2", float64(o.SecondLimit), "g", "")
 		r.w.Step("second limit on the dough piece", "D_2", "T_2*m_d/m_t", float64(o.DoughSecond), "g", "by the mean loss")
 	}
+}
+
+// unseen is the shift of the mean as sold that a check leaves alone.
+func (r *run) unseen() unit.Mass {
+	if !r.ready() {
+		return 0
+	}
+	return r.noise() * r.product.Baked / r.out.Piece.Dough
 }
 
 // aim: the weight to scale, and how far a piece may be off.
@@ -175,61 +188,65 @@ func (r *run) heavier(k *divider.Calibration) {
 	}
 }
 
-// check: how many pieces to weigh, and between which of their means the handle
-// is left alone.
+// check: how many pieces to weigh, no more than the handle and the scale can use.
 func (r *run) check() {
 	p := r.product
 	if p.Check == (Check{}) {
 		return
 	}
-	q := divider.PiecesToWeigh{SD: p.Check.SD, HalfWidth: p.Check.HalfWidth, Confidence: p.Check.Confidence}
+	q := divider.PiecesToWeigh{SD: p.Check.SD, HalfWidth: p.Check.HalfWidth, Confidence: p.Check.Confidence, Division: p.Check.Division, Group: p.Check.Group}
+	if lanes := r.line.lanes(p.Dough, p.Across); lanes >= 0 && r.ready() {
+		q.HalfStep = unit.Mass(math.Abs(float64(r.fits[lanes].Calibration.Slope)) * r.line.Divider.MarkStep / 2)
+	}
 	at := all("order.product.check.")
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return
 	}
 	var err error
-	if r.out.Check, err = q.Solve(); !r.settled(err, at) {
-		return
-	}
-	if r.w != nil {
+	if r.out.Check, err = q.Solve(); r.settled(err, at) && r.w != nil {
 		r.w.Heading("Check weighing")
 		q.Show(r.w, r.out.Check)
 	}
-	r.leave()
 }
 
-// leave: within the margin of the mean of the pieces weighed nothing is known to be off,
-// and within half a step of the handle no other mark comes nearer. A mean
-// below the lowest that the label allows is never left, nor one out of tolerance.
-func (r *run) leave() {
-	o, step := r.out, r.line.Divider.MarkStep
-	half := unit.Mass(float64(math.Abs(float64(o.Mark.PerMark))*step) / 2)
-	off := max(o.Check.HalfWidth, half)
-	low := max(o.Target-off, o.Label.Dough)
-	high := low + 2*off
-	o.LeaveLow, o.LeaveHigh = low, high
-	if r.product.Tolerance > 0 {
-		o.LeaveLow, o.LeaveHigh = max(low, o.PieceLow), min(high, o.PieceHigh)
+// noise is how far the mean of a check may lie off by chance before the handle is moved.
+func (r *run) noise() unit.Mass {
+	if r.out.Check.Pieces == 0 {
+		return 0
 	}
-	if w := r.w; w != nil {
-		w.Given("how well the mean is known", "E", float64(o.Check.HalfWidth), "g", "")
-		w.Given("weight of one mark", "b", float64(o.Mark.PerMark), "g", "")
-		w.Given("smallest part of a mark", "q", step, "", "0 if the handle moves freely")
-		w.Given("lowest mean that the label allows", "m_d", float64(o.Label.Dough), "g", "0 without a label")
-		w.Lines(*o,
-			"half a step of the handle: H = abs(b)*q/2 in g  [within it no other mark comes nearer]",
-			"left alone either way: f = max(E, H) in g",
-			"left alone from: a_low = max(m - f, m_d) in g",
-			"left alone up to: a_high = a_low + 2*f in g",
-		)
-		if r.product.Tolerance > 0 {
-			w.Lines(*o,
-				"leave the handle from: c_low = max(a_low, m_low)  [never out of tolerance]",
-				"leave the handle up to: c_high = min(a_high, m_high)  [never out of tolerance]",
-			)
-		} else {
-			w.Lines(*o, "leave the handle from: c_low = a_low", "leave the handle up to: c_high = a_high")
-		}
+	band := divider.HandleBand{Expected: 1, Target: 1, SD: r.product.Check.SD, Pieces: r.out.Check.Pieces, Needless: divider.NeedlessMoves}
+	out, _ := band.Solve() // its figures were checked
+	return out.Noise
+}
+
+// leave: between which means of a check the handle is left alone, by the same
+// rule as the advice after a check.
+func (r *run) leave() {
+	o, p := r.out, r.product
+	if o.Check.Pieces == 0 || !r.ready() {
+		return
+	}
+	d := &r.line.Divider
+	set, err := divider.WeightForMark{Calibration: r.fits[r.line.lanes(p.Dough, p.Across)].Calibration, Mark: o.Mark.Set, Of: divider.OfMean}.Solve()
+	if !r.settled(err, all("~line.divider.")) {
+		return
+	}
+	q := divider.HandleBand{
+		Expected: o.Mark.Expected, Target: o.Target, PerMark: set.PerMark, MarkStep: d.MarkStep,
+		SD: p.Check.SD, Pieces: o.Check.Pieces, Needless: divider.NeedlessMoves, OrderPieces: r.order.Pieces + r.order.Spare,
+	}
+	if o.Label.Dough > 0 {
+		q.Label = o.Label.Dough - r.noise()
+	}
+	if o.Band, err = q.Solve(); !r.settled(err, all("~order.product.check.")) {
+		return
+	}
+	if r.w != nil {
+		r.w.Heading("Check weighing, the handle left alone")
+		q.Show(r.w, o.Band)
+	}
+	if p.Tolerance > 0 && (o.Band.Low < o.PieceLow || o.Band.High > o.PieceHigh) {
+		o.Mark.Conditions |= divider.WideInterval
 	}
 }

@@ -20,15 +20,20 @@ import (
 //	piece -> drum, gap, turns, belts
 //	growth in the hopper -> weight through a batch, moves of the mark or a smaller batch
 //
-// The speed is the fastest that everything allows. Where the mixer cannot
-// keep up with the divider, the divider waits between batches (batch_wait) and the
-// condition rate-limited is set.
+// The speed is the fastest that everything allows. The mixer is one of the
+// machines that set it: where it cannot keep up, a faster divider makes no more,
+// it only stands between batches, and the proofer with it. So the divider runs
+// at the mixer's pace if the window of all the others holds it, and nothing
+// waits; if not, at the slowest speed of the window where that keeps the pieces
+// the shortest, and the divider waits between batches (batch_wait). Either sets the
+// condition rate-limited.
 //
 // Each part holds as far as its own calculation says. It is a plan to start
 // from: every mark change is followed by a weighing, and every estimate by a trial.
 //
 // It is refused for every value that is missing, impossible or at odds with
-// another, all at once.
+// another, all at once; and if pieces would stay longer in the proofer than
+// dwell_high while the divider waits for dough.
 //
 // Source: the calculations of the stations; common practice for their order.
 //
@@ -107,12 +112,15 @@ type PlanResult struct {
 	Trials divider.Conditions          `json:"trials"`       // of the trial pieces behind the mark: lack-of-fit, turns-back, weigh-more, outlier
 	Mark   divider.MarkForWeightResult `json:"mark" sym:"-"` // where the handle gives that weight, with its interval, and the mark to set: the nearest, or one step heavier if the nearest falls below the label
 
-	Speed        proof.SpeedResult  `json:"speed" sym:"-"`              // divider speeds at which everything holds, and what limits them
-	Strokes      unit.StrokeRate    `json:"strokes" sym:"S_set"`        // the speed to set: the fastest that everything allows
-	Rate         divider.RateResult `json:"rate" sym:"-"`               // pieces and dough at that speed
-	Dwell        proof.DwellResult  `json:"dwell" sym:"-"`              // passes, stay and pieces in the overhead proofer
-	LongestDwell unit.Duration      `json:"longest_dwell" sym:"t_long"` // longest stay of a piece, the waits between batches counted
-	Clear        proof.ClearResult  `json:"clear" sym:"-"`              // how the proofer fills and empties, if the divider never waits
+	Speed        proof.SpeedResult     `json:"speed" sym:"-"`                      // divider speeds at which everything holds, and what limits them
+	Strokes      unit.StrokeRate       `json:"strokes" sym:"S_set"`                // the speed to set: the fastest that everything allows, the mixer included
+	StrokesLimit string                `json:"strokes_limit"`                      // what sets it: the limits of the fastest speed, or "mixer"
+	MixerStrokes unit.StrokeRate       `json:"mixer_strokes,omitzero" sym:"S_mix"` // fastest speed with which the mixer keeps up with these batches; left out for a single batch
+	Rate         divider.RateResult    `json:"rate" sym:"-"`                       // pieces and dough at that speed
+	Dwell        proof.DwellResult     `json:"dwell" sym:"-"`                      // passes, stay and pieces in the overhead proofer
+	LongestDwell unit.Duration         `json:"longest_dwell" sym:"t_long"`         // longest stay of a piece, the waits between batches counted
+	Pocket       proof.PocketFitResult `json:"pocket,omitzero" sym:"-"`            // how the grown piece lies in its pocket, if the line has its size
+	Clear        proof.ClearResult     `json:"clear" sym:"-"`                      // how the proofer fills and empties, if the divider never waits
 
 	Batch             doughmath.BatchPlanResult    `json:"batch" sym:"-"`                   // dough and batches
 	LargestBatch      unit.Mass                    `json:"largest_batch" sym:"M"`           // largest batch that mixer, hopper, hopper time and weight drift allow, its waste included
@@ -126,6 +134,8 @@ type PlanResult struct {
 
 	Split doughmath.PrefermentSplitResult `json:"split,omitzero" sym:"-"` // the batch as preferments and final mix, if there are preferments
 
+	PrefermentRuns []PrefermentRun `json:"preferment_runs,omitzero"` // how each preferment is made and when, in the order given
+
 	Water        doughmath.WaterTemperatureResult   `json:"water" sym:"-"`               // water temperature by the factor rule
 	HeatWater    doughmath.WaterForMixingHeatResult `json:"heat_water,omitzero" sym:"-"` // water temperature by the heat balance, if the product has the data
 	Heat         doughmath.MixingHeatResult         `json:"heat,omitzero" sym:"-"`       // the heats behind it, and the friction with which the rule would agree
@@ -133,22 +143,23 @@ type PlanResult struct {
 	WaterMass    unit.Mass                          `json:"water_mass" sym:"W_all"`      // formula water of the final mix of one batch, ice included
 	Ice          doughmath.IceResult                `json:"ice,omitzero" sym:"-"`        // ice and tap water by the trade's rule, if the tap is too warm; the ice replaces water
 	HeatIce      doughmath.IceForMixingHeatResult   `json:"heat_ice,omitzero" sym:"-"`   // the same by the heat balance, if it knows how cold the ice is
+	Mix          doughmath.WaterMixResult           `json:"mix,omitzero" sym:"-"`        // cold and hot water, if the water is warmer than the tap and there is a hot one
+	HotToWeigh   unit.Mass                          `json:"hot_to_weigh" sym:"H_set"`    // water from the hot tap, to the scale's division
 	IceToWeigh   unit.Mass                          `json:"ice_to_weigh" sym:"J_set"`    // ice, to the scale's division
 	WaterToWeigh unit.Mass                          `json:"water_to_weigh" sym:"W_tap"`  // water from the tap, to make up the formula water
 
-	Label     divider.TargetWeightResult  `json:"label,omitzero" sym:"-"`           // lowest mean that the law on weights allows, if a label promises a weight
-	Check     divider.PiecesToWeighResult `json:"check,omitzero" sym:"-"`           // pieces to weigh at each check
-	LeaveLow  unit.Mass                   `json:"leave_low,omitzero" sym:"c_low"`   // lowest mean of a check at which the handle is left alone
-	LeaveHigh unit.Mass                   `json:"leave_high,omitzero" sym:"c_high"` // highest
-	Oil       divider.OilUseResult        `json:"oil,omitzero" sym:"-"`             // divider oil of the run
-	Dusting   []Dusting                   `json:"dusting,omitzero"`                 // dusting flour of the run, duster by duster
+	Label   divider.TargetWeightResult  `json:"label,omitzero" sym:"-"` // lowest mean that the law on weights allows, if a label promises a weight
+	Check   divider.PiecesToWeighResult `json:"check,omitzero" sym:"-"` // pieces to weigh at each check
+	Band    divider.HandleBandResult    `json:"band,omitzero" sym:"-"`  // between which means of a check the handle is left alone, and what that finds
+	Oil     divider.OilUseResult        `json:"oil,omitzero" sym:"-"`   // divider oil of the run
+	Dusting []Dusting                   `json:"dusting,omitzero"`       // dusting flour of the run, duster by duster
 
-	Drum     molder.DrumChoiceResult   `json:"drum" sym:"-"`                 // rounding drum
-	Rounding molder.RoundingTimeResult `json:"rounding,omitzero" sym:"-"`    // time in the rounder
-	Gap      molder.GapResult          `json:"gap,omitzero" sym:"-"`         // for the moulder: gap that gives the turns asked for
-	GapSet   unit.Length               `json:"gap_set,omitzero" sym:"h_set"` // the gap to set, to the step of the rollers
-	Rollers  molder.RollerGapsResult   `json:"rollers,omitzero" sym:"-"`     // both pairs of rollers, if there are two
-	Roll     molder.TurnsForGapResult  `json:"roll,omitzero" sym:"-"`        // the sheet, the turns and the roll at that gap
+	Drum     molder.DrumChoiceResult      `json:"drum" sym:"-"`              // rounding drum
+	Rounding molder.RoundingTimeResult    `json:"rounding,omitzero" sym:"-"` // time in the rounder, if the piece runs along a track
+	Motions  molder.RoundingMotionsResult `json:"motions,omitzero" sym:"-"`  // time and motions in the rounder, if it is rounded in a cup
+	Gap      molder.SheetSettingResult    `json:"gap,omitzero" sym:"-"`      // for the moulder: the gap to set, for at least the turns asked for and the thinnest sheet that holds
+	Rollers  molder.RollerGapsResult      `json:"rollers,omitzero" sym:"-"`  // both pairs of rollers, if there are two
+	Roll     molder.TurnsForGapResult     `json:"roll,omitzero" sym:"-"`     // the sheet, the turns and the roll at that gap
 
 	Chain   molder.CurlingChainResult   `json:"chain,omitzero" sym:"-"`   // height of the curling chain
 	Guides  molder.SideGuidesResult     `json:"guides,omitzero" sym:"-"`  // side guides for the length asked for
@@ -163,29 +174,43 @@ type PlanResult struct {
 	Spacing      molder.PieceSpacingResult `json:"spacing" sym:"-"` // pieces on that belt
 
 	Times      Times           `json:"times"`      // from the first mixing to the last piece out
-	Conditions Conditions      `json:"conditions"` // of the plan itself: rate-limited, rounded (dwell-outside-window stands in dwell); see [reckon.Remarks] for those of every station
-	Cautions   reckon.Cautions `json:"cautions"`   // of the line as a whole: moving-machinery, flour-dust, oil-slip, allergens, interlocks; see [reckon.Hazards] for those of every station
+	Conditions Conditions      `json:"conditions"` // of the plan itself: rate-limited, rounded; see [reckon.Remarks] for those of every station
+	Cautions   reckon.Cautions `json:"cautions"`   // of the line as a whole: moving-machinery, flour-dust, oil-slip, allergens, moving-belt, and with the stamper interlocks and stamper-cover, and wheels where one of two machines stands idle; see [reckon.Hazards] for those of every station
 }
 
 // Plan is the package's [Plan] on a line that was commissioned before. It
-// allocates nothing if dst has room for the formula's ingredients and the
-// product has neither preferments nor a heat balance, which make lists of their own.
+// allocates nothing if dst has room for the formula's ingredients, the product has
+// neither preferments nor a heat balance, which make lists of their own, and no
+// two limits of the speed are equal, whose names are put together.
 func (cl *Commissioned) Plan(order *Order, shift *Shift, dst []doughmath.Part) (PlanResult, error) {
 	return cl.Explain(order, shift, dst, nil)
 }
 
 // Explain is [Commissioned.Plan] with its working.
 func (cl *Commissioned) Explain(order *Order, shift *Shift, dst []doughmath.Part, w *reckon.Working) (out PlanResult, err error) {
+	err = cl.plan(&out, order, shift, dst, w)
+	return out, err
+}
+
+// PlanInto is [Commissioned.Plan] for a caller who keeps the plan: it writes
+// it where out points to, which spares the copy of a large result. With an error out is zero.
+func (cl *Commissioned) PlanInto(out *PlanResult, order *Order, shift *Shift, dst []doughmath.Part) error {
+	return cl.plan(out, order, shift, dst, nil)
+}
+
+func (cl *Commissioned) plan(out *PlanResult, order *Order, shift *Shift, dst []doughmath.Part, w *reckon.Working) error {
+	*out = PlanResult{}
 	// The run holds pointers, not values: the compiler then sees that nothing
 	// of it outlives the call, and keeps it off the heap.
 	c := reckon.Checks{Func: planID}
 	var r run
-	r.line, r.fits, r.has, r.order, r.product, r.shift, r.w, r.c, r.out = &cl.line, cl.fits, cl.has, order, &order.Product, shift, w, &c, &out
+	r.line, r.fits, r.has, r.order, r.product, r.shift, r.w, r.c, r.out = &cl.line, cl.fits, cl.has, order, &order.Product, shift, w, &c, out
 	r.stations(dst)
 	if !c.OK() {
-		return PlanResult{}, c.Err()
+		*out = PlanResult{}
+		return c.Err()
 	}
-	return out, nil
+	return nil
 }
 
 // run is one plan on its way through the stations. Each station is asked with
@@ -201,9 +226,9 @@ type run struct {
 	w       *reckon.Working
 	c       *reckon.Checks
 	out     *PlanResult
-	telling bool        // nothing is solved, the values given are only checked
-	length  unit.Length // of the piece on the belts
-	first   int         // index of the formula's first part among the parts weighed
+	telling bool          // nothing is solved, the values given are only checked
+	first   int           // index of the formula's first part among the parts weighed
+	held    unit.Duration // how long a batch may stand before it has lost the weight it may; 0 if a smaller batch is not what holds it
 }
 
 // stations asks every station, in the order in which dough passes them.
@@ -211,19 +236,23 @@ func (r *run) stations(dst []doughmath.Part) {
 	r.order.check(r.c, r.line)
 	r.shift.check(r.c)
 	r.weight()
+	r.check()
 	r.label()
 	r.aim()
 	r.mark()
-	r.check()
+	r.leave()
 	r.drum()
-	r.rounding()
+	r.pocket()
 	r.speed()
+	r.rounding()
 	r.batches()
 	r.dough(dst)
 	r.preferments()
+	r.prefermentMixes()
 	r.heat()
 	r.water()
 	r.proofer()
+	r.guides()
 	r.moulder()
 	r.rollers()
 	r.shaping()
@@ -232,9 +261,12 @@ func (r *run) stations(dst []doughmath.Part) {
 	r.times()
 	r.supplies()
 	r.finalProof()
-	r.out.Cautions |= reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens
+	r.out.Cautions |= reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens | reckon.MovingBelt
 	if r.product.Route == ToStamper {
-		r.out.Cautions |= reckon.Interlocks
+		r.out.Cautions |= reckon.Interlocks | reckon.StamperCover
+	}
+	if r.has.stamper && r.has.moulder {
+		r.out.Cautions |= reckon.Wheels // the one that this product does not need may be rolled out of the way
 	}
 }
 

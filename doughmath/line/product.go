@@ -9,6 +9,7 @@ import (
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
+	"example.com/dough/proof"
 )
 
 // Order is a number of pieces of one product.
@@ -20,37 +21,55 @@ type Order struct {
 
 // Product is one bread or roll, as a line has to make it.
 type Product struct {
-	Name      string                  `json:"name"`                                                         // what the order calls it
-	Dough     string                  `json:"dough,omitzero"`                                               // dough or family of doughs that it is made of, as the line's trial pieces name it; leave out if they name none
-	Formula   []doughmath.Ingredient  `json:"formula"`                                                      // in the order of weighing; the flours make 100 %
-	Baked     unit.Mass               `json:"baked" range:"-"`                                              // weight of one piece as sold
-	Loss      doughmath.Losses        `json:"loss"`                                                         // what is lost from dough to the piece as sold
-	Tolerance unit.Mass               `json:"tolerance" range:"0 g.."`                                      // how far a dough piece may be off either way, less than the piece
-	DoughTemp unit.Temp               `json:"dough_temp" range:"-"`                                         // dough temperature to reach
-	Friction  unit.TempDelta          `json:"friction" range:"-"`                                           // warming in the mixer
-	Basis     doughmath.FrictionBasis `json:"friction_basis"`                                               // "once" or "per-factor"
-	FloorTime unit.Duration           `json:"floor_time,omitzero" range:"0 s..24 h"`                        // rest between mixer and divider; leave out for none
-	HopperMax unit.Duration           `json:"hopper_max" range:">0 s..24 h"`                                // longest that dough may stand in the hopper
-	Across    int                     `json:"across" range:"-"`                                             // pieces across the divider, one of the numbers that the line has trial pieces of this dough for
-	DwellLow  unit.Duration           `json:"dwell_low" range:"1 s..24 h"`                                  // shortest stay in the overhead proofer
-	DwellHigh unit.Duration           `json:"dwell_high" range:"1 s..24 h"`                                 // longest stay, at least dwell_low
-	RateHigh  unit.PieceRate          `json:"rate_high,omitzero" range:"0.01 pieces/min..10000 pieces/min"` // most pieces that oven and packing can take; leave out if they never limit the line
-	Density   unit.Density            `json:"density" range:"0.1 g/ml..1.5 g/ml"`                           // of the piece as it is rounded and moulded
-	Route     Route                   `json:"route"`                                                        // "stamper" or "moulder"
-	Turns     float64                 `json:"turns,omitzero" range:"-"`                                     // turns of the curl, for the moulder, 0.5 to 20; leave out for the stamper
-	Aspect    float64                 `json:"sheet_aspect,omitzero" range:"-"`                              // sheet length over width, for the moulder, 0.5 to 10
-	Length    unit.Length             `json:"length,omitzero" range:"-"`                                    // length of the moulded piece, 1 to 5000 mm; leave out for the stamper
+	Name       string                  `json:"name"`                                                         // what the order calls it
+	Dough      string                  `json:"dough,omitzero"`                                               // dough or family of doughs that it is made of, as the line's trial pieces name it; leave out if they name none
+	Formula    []doughmath.Ingredient  `json:"formula" items:"1..1000"`                                      // in the order of weighing; the flours make 100 %
+	Baked      unit.Mass               `json:"baked" range:"-"`                                              // weight of one piece as sold
+	Loss       doughmath.Losses        `json:"loss"`                                                         // what is lost from dough to the piece as sold
+	Tolerance  unit.Mass               `json:"tolerance" range:"0 g.."`                                      // how far a dough piece may be off either way, less than the piece
+	DoughTemp  unit.Temp               `json:"dough_temp" range:"-"`                                         // dough temperature to reach
+	Friction   unit.TempDelta          `json:"friction" range:"-"`                                           // warming in the mixer
+	Basis      doughmath.FrictionBasis `json:"friction_basis"`                                               // "once" or "per-factor"
+	FloorTime  unit.Duration           `json:"floor_time,omitzero" range:"0 s..24 h"`                        // rest between mixer and divider; leave out for none
+	HopperMax  unit.Duration           `json:"hopper_max" range:">0 s..24 h"`                                // longest that dough may stand in the hopper
+	Across     int                     `json:"across" range:"-"`                                             // pieces across the divider, one of the numbers that the line has trial pieces of this dough for
+	DwellLow   unit.Duration           `json:"dwell_low" range:"1 s..24 h"`                                  // shortest stay in the overhead proofer
+	DwellHigh  unit.Duration           `json:"dwell_high" range:"1 s..24 h"`                                 // longest stay, at least dwell_low
+	RateHigh   unit.PieceRate          `json:"rate_high,omitzero" range:"0.01 pieces/min..10000 pieces/min"` // most pieces that oven and packing can take; leave out if they never limit the line
+	Density    unit.Density            `json:"density" range:"0.1 g/ml..1.5 g/ml"`                           // of the piece as it is rounded and moulded
+	Route      Route                   `json:"route"`                                                        // where it goes from the overhead proofer: "stamper", "moulder" or, for a plain round piece, straight to "panning"
+	Turns      float64                 `json:"turns,omitzero" range:"-"`                                     // turns of the curl, for the moulder, 0.5 to 20; leave out otherwise
+	Aspect     float64                 `json:"sheet_aspect,omitzero" range:"-"`                              // sheet length over width, for the moulder, 0.5 to 10
+	TearLimit  unit.Length             `json:"tear_limit,omitzero" range:"-"`                                // thinnest sheet of this dough that did not tear in trials, 0.1 to 200 mm; leave out if not known
+	TurnsRatio float64                 `json:"turns_ratio,omitzero" range:"-"`                               // turns counted in cut pieces over turns computed, 0.3 to 2; leave out for 1
+	Length     unit.Length             `json:"length,omitzero" range:"-"`                                    // length of the moulded piece, 1 to 5000 mm; leave out otherwise
 
-	Preferments    []doughmath.Preferment `json:"preferments,omitzero"`               // sponges, levains, soakers, old dough; leave out for a straight dough
-	PrefermentTemp unit.Temp              `json:"preferment_temp,omitzero" range:"-"` // their temperature; counts as a factor of the rule if given
-	Heat           *Heat                  `json:"heat,omitzero"`                      // for the heat balance of mixing; leave out to use the factor rule
-	Label          Label                  `json:"label,omitzero"`                     // the weight promised; leave out if none is
-	Check          Check                  `json:"check,omitzero"`                     // how the piece weight is watched; leave out if it is not planned here
-	Drift          HopperDrift            `json:"hopper_drift,omitzero"`              // how the dough gasses in the hopper and how its weight is held; leave out if it is not planned
-	Stickiness     float64                `json:"stickiness,omitzero" range:"-"`      // of the dough on the bakery's own scale, for the dusting flour
-	Panned         *Panned                `json:"panned,omitzero"`                    // the pan that the piece goes into; leave out if it goes on a tray
-	FinalStay      unit.Duration          `json:"final_stay,omitzero" range:"-"`      // time in the final proof; leave out if it is not planned
-	PerCarrier     int                    `json:"per_carrier,omitzero" range:"-"`     // pieces in one rack, box or carrier of the final proof, with final_stay
+	Preferments        []doughmath.Preferment `json:"preferments,omitzero" items:"..16"`  // sponges, levains, soakers, old dough; leave out for a straight dough
+	PrefermentTemp     unit.Temp              `json:"preferment_temp,omitzero" range:"-"` // their temperature; counts as a factor of the rule if given
+	doughmath.YeastUse                        // how the yeast meets the water
+	Heat               *Heat                  `json:"heat,omitzero"`                  // for the heat balance of mixing; leave out to use the factor rule
+	Label              Label                  `json:"label,omitzero"`                 // the weight promised; leave out if none is
+	Check              Check                  `json:"check,omitzero"`                 // how the piece weight is watched; leave out if it is not planned here
+	Drift              HopperDrift            `json:"hopper_drift,omitzero"`          // how the dough gasses in the hopper and how its weight is held; leave out if it is not planned
+	Stickiness         float64                `json:"stickiness,omitzero" range:"-"`  // of the dough on the bakery's own scale, for the dusting flour
+	Rounding           Rounding               `json:"rounding,omitzero"`              // how the rounder is set for it; needed where the line says how it rounds
+	Pocketed           *Pocketed              `json:"pocketed,omitzero"`              // how the piece grows in the overhead proofer; needed where the line has the size of its pockets
+	Panned             *Panned                `json:"panned,omitzero"`                // the pan that the moulded piece goes into; leave out if it goes on a tray or is not moulded
+	FinalStay          unit.Duration          `json:"final_stay,omitzero" range:"-"`  // time in the final proof; leave out if it is not planned
+	PerCarrier         int                    `json:"per_carrier,omitzero" range:"-"` // pieces in one rack, box or carrier of the final proof, with final_stay
+
+	PrefermentMixes []PrefermentMix `json:"preferment_mixes,omitzero"` // how each preferment is made, one for each; leave out if that is not planned here
+}
+
+// PrefermentMix is how one preferment is made.
+type PrefermentMix struct {
+	Name       string                  `json:"name"`                           // the preferment
+	Mixing     unit.Duration           `json:"mixing" range:"-"`               // weighing and mixing, 0 to 4 h
+	Ripening   unit.Duration           `json:"ripening" range:"-"`             // from mixed to ripe, 0 to 168 h
+	TargetTemp unit.Temp               `json:"target_temp,omitzero" range:"-"` // its temperature wanted; leave out if its water is not to be found
+	Friction   unit.TempDelta          `json:"friction,omitzero" range:"-"`    // warming as it is mixed
+	Basis      doughmath.FrictionBasis `json:"friction_basis,omitzero"`        // "once" or "per-factor"; needed with target_temp
+	doughmath.YeastUse
 }
 
 // Heat is what the heat balance of mixing needs beside the formula.
@@ -64,7 +83,7 @@ type Heat struct {
 	Bowl          doughmath.MixerBowl `json:"bowl,omitzero" range:"-"`           // bowl and tool, if their warming counts
 	IceTemp       unit.Temp           `json:"ice_temp,omitzero" range:"-"`       // temperature of the ice; required if ice is needed
 	Calibrated    bool                `json:"calibrated,omitzero"`               // true if the work was found from a measured dough
-	Ingredients   []HeatOf            `json:"ingredients"`                       // one for each line of the formula, in its order
+	Ingredients   []HeatOf            `json:"ingredients" items:"..100"`         // one for each line of the formula, in its order
 }
 
 // HeatOf is what the heat balance needs of one line of the formula.
@@ -85,10 +104,53 @@ type Label struct {
 
 // Check is how the piece weight is watched during the run.
 type Check struct {
-	SD         unit.Mass     `json:"sd" range:"0.000001 g.."`          // standard deviation of single dough pieces, from an earlier sample
-	HalfWidth  unit.Mass     `json:"half_width" range:"-"`             // how closely the mean must be known, plus or minus
-	Confidence unit.Percent  `json:"confidence" range:"50 %..99.99 %"` // how sure to be of it
-	Every      unit.Duration `json:"every" range:"1 s..24 h"`          // from one check to the next
+	SD         unit.Mass     `json:"sd" range:"0.000001 g.."`               // standard deviation of single dough pieces, from an earlier sample
+	HalfWidth  unit.Mass     `json:"half_width" range:"-"`                  // how closely the mean must be known, plus or minus
+	Confidence unit.Percent  `json:"confidence" range:"50 %..99.99 %"`      // how sure to be of it
+	Every      unit.Duration `json:"every" range:"1 s..24 h"`               // from one check to the next
+	Division   unit.Mass     `json:"division,omitzero" range:"0 g..100 kg"` // smallest step of the scale that weighs the pieces; leave out if it is fine
+	Group      int           `json:"group,omitzero" range:"-"`              // pieces to weigh together where single weighing is too much work, 2 to 1000
+}
+
+// Pocketed is how a piece grows in its pocket of the overhead proofer.
+type Pocketed struct {
+	Growth   float64 `json:"growth" range:"1..8"`   // volume as it leaves the overhead proofer over volume as rounded
+	Flatness float64 `json:"flatness" range:"1..3"` // its diameter there over the diameter of a ball of the same volume
+	Measured bool    `json:"measured,omitzero"`     // true if both were measured on this dough
+}
+
+// Rounding is how the rounder is set for a product.
+type Rounding struct {
+	Speed       unit.RotationRate `json:"speed" range:"-"`                 // of the drum on a track, of the rounding motion in a cup: one that the line's rounder reaches
+	TimeLow     unit.Duration     `json:"time_low,omitzero" range:"-"`     // on a track: shortest rounding that was good, up to 10 min; leave out if not known
+	TimeHigh    unit.Duration     `json:"time_high,omitzero" range:"-"`    // longest, at least time_low
+	MotionsLow  float64           `json:"motions_low,omitzero" range:"-"`  // in a cup: fewest motions that were good, up to 10000; leave out if not known
+	MotionsHigh float64           `json:"motions_high,omitzero" range:"-"` // most, at least motions_low
+}
+
+// check refuses what the line's rounder does not do. What its own calculation refuses is told by that.
+func (g *Rounding) check(c *reckon.Checks, k *Rounder) {
+	if k.Way != OnTrack && k.Way != InCup {
+		return // the line has no rounder, or has said what is wrong with it
+	}
+	mark := c.Mark()
+	if k.SpeedLow > 0 && k.SpeedHigh >= k.SpeedLow && !(g.Speed >= k.SpeedLow && g.Speed <= k.SpeedHigh) {
+		c.Fail("speed", g.Speed.String(), k.SpeedLow.String()+" to "+k.SpeedHigh.String()+", which the line's rounder reaches")
+	}
+	const cup, track = "nothing: the line rounds in a cup, where motions count", "nothing: the line rounds along a track, where time counts"
+	if k.Way == InCup && g.TimeLow != 0 {
+		c.Fail("time_low", g.TimeLow.String(), cup)
+	}
+	if k.Way == InCup && g.TimeHigh != 0 {
+		c.Fail("time_high", g.TimeHigh.String(), cup)
+	}
+	if k.Way == OnTrack && g.MotionsLow != 0 {
+		c.Fail("motions_low", strconv.FormatFloat(g.MotionsLow, 'g', 4, 64), track)
+	}
+	if k.Way == OnTrack && g.MotionsHigh != 0 {
+		c.Fail("motions_high", strconv.FormatFloat(g.MotionsHigh, 'g', 4, 64), track)
+	}
+	c.Under(mark, "rounding")
 }
 
 // Panned is the pan that a piece goes into, and how it grows there.
@@ -108,7 +170,9 @@ type Shift struct {
 	Waste      unit.Percent         `json:"waste,omitzero" range:"-"`         // dough that sticks in bowl and hopper or is swept up before it is cut; leave out for none. Pieces lost behind the divider are spare pieces
 	WasteBasis doughmath.WasteBasis `json:"waste_basis,omitzero"`             // "order" or "dough"; needed with a waste allowance
 	Mixer      Mixer                `json:"mixer"`                            // the mixer
-	Division   unit.Mass            `json:"division" range:"-"`               // division of the ingredient scale, 1 mg or more
+	HotTap     unit.Temp            `json:"hot_tap,omitzero" range:"-"`       // temperature of the hot tap, warmer than the cold one and up to 95 °C; leave out if there is none
+	Division   unit.Mass            `json:"division,omitzero" range:"-"`      // division of the ingredient scale, 1 mg or more; leave out if scales are given
+	Scales     []doughmath.Scale    `json:"scales,omitzero" items:"0..16"`    // the ingredient scales, if there are several, such as one in the floor and one on the bench
 }
 
 // Mixer is the mixer that feeds the line.
@@ -131,7 +195,7 @@ func (o *Order) check(c *reckon.Checks, l *Line) {
 
 func (p *Product) check(c *reckon.Checks, l *Line) {
 	reckon.CheckNotNegative(c, "tolerance", p.Tolerance)
-	reckon.CheckEither(c, "route", p.Route, ToStamper, ToMoulder)
+	reckon.CheckWord(c, "route", p.Route, ToStamper, ToMoulder, ToPanning)
 	reckon.CheckRange(c, "floor_time", p.FloorTime, 0, longest)
 	reckon.CheckRange(c, "density", p.Density, 0.1, 1.5)
 	if p.Route == ToMoulder {
@@ -143,6 +207,13 @@ func (p *Product) check(c *reckon.Checks, l *Line) {
 	if p.Stickiness == 0 && slices.ContainsFunc(l.Dusters, func(d Duster) bool { return d.Scale.StickinessLow > 0 }) {
 		c.Fail("stickiness", "missing", "how sticky the dough is on the bakery's scale: the line's flour_dusters depend on it")
 	}
+	p.Rounding.check(c, &l.Rounder)
+	switch pocket := l.Pocket != (proof.Pocket{}); {
+	case pocket && p.Pocketed == nil:
+		c.Fail("pocketed", "missing", "how the piece grows in the overhead proofer: the line's pocket has a size that it must fit")
+	case !pocket && p.Pocketed != nil:
+		c.Fail("pocketed", "given", "nothing, or the size of line.pocket with it")
+	}
 	if p.Check != (Check{}) {
 		reckon.CheckRange(c, "check.every", p.Check.Every, shortest, longest)
 	}
@@ -153,15 +224,24 @@ func (p *Product) check(c *reckon.Checks, l *Line) {
 
 // checkNotMoulded refuses what only a moulded piece has.
 func (p *Product) checkNotMoulded(c *reckon.Checks) {
-	const out = "nothing: leave it out for a piece that goes to the stamper"
+	const out = "nothing: leave it out for a piece that is not moulded"
 	if p.Turns != 0 {
 		c.Fail("turns", strconv.FormatFloat(p.Turns, 'g', 4, 64), out)
 	}
 	if p.Aspect != 0 {
 		c.Fail("sheet_aspect", strconv.FormatFloat(p.Aspect, 'g', 4, 64), out)
 	}
+	if p.TearLimit != 0 {
+		c.Fail("tear_limit", p.TearLimit.String(), out)
+	}
+	if p.TurnsRatio != 0 {
+		c.Fail("turns_ratio", strconv.FormatFloat(p.TurnsRatio, 'g', 4, 64), out)
+	}
 	if p.Length != 0 {
 		c.Fail("length", p.Length.String(), out)
+	}
+	if p.Panned != nil {
+		c.Fail("panned", "given", out)
 	}
 }
 
@@ -173,7 +253,12 @@ func (s *Shift) check(c *reckon.Checks) {
 	reckon.CheckRange(c, "mixer.mixing", s.Mixer.Mixing, shortest, longest)
 	reckon.CheckRange(c, "mixer.cycle", s.Mixer.Cycle, shortest, longest)
 	reckon.CheckTemp(c, "tap", s.Tap, unit.Celsius(0), unit.Celsius(40))
-	reckon.CheckPositive(c, "division", s.Division)
+	if s.HotTap.Given() && reckon.CheckTemp(c, "hot_tap", s.HotTap, unit.Celsius(0), unit.Celsius(95)) && s.Tap.Given() && !s.Tap.Less(s.HotTap) {
+		c.Fail("hot_tap", s.HotTap.String(), "warmer than the cold tap of "+s.Tap.String())
+	}
+	if len(s.Scales) == 0 {
+		reckon.CheckPositive(c, "division", s.Division)
+	}
 	c.Under(mark, "shift")
 }
 

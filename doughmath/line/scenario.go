@@ -2,12 +2,15 @@ package line
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
+	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // Scenario is one line, one shift and the orders that run on it, one after the other.
@@ -102,6 +105,16 @@ func (s *Scenario) checkNames(c *reckon.Checks) {
 			name(fmt.Sprintf("line.moulder.curling_chain.heights[%d].name", i), h.Name)
 		}
 	}
+	for i, scale := range s.Shift.Scales {
+		name(fmt.Sprintf("shift.scales[%d].name", i), scale.Name)
+		for j, kept := range scale.For {
+			if !slices.ContainsFunc(s.Orders, func(o Order) bool {
+				return slices.ContainsFunc(o.Product.Formula, func(g doughmath.Ingredient) bool { return g.Name == kept })
+			}) {
+				c.Fail(fmt.Sprintf("shift.scales[%d].for[%d]", i, j), strconv.Quote(kept[:min(len(kept), longestName)]), "an ingredient of one of the formulas")
+			}
+		}
+	}
 	for i := range s.Orders {
 		p, path := &s.Orders[i].Product, fmt.Sprintf("orders[%d].product", i)
 		name(path+".name", p.Name)
@@ -111,7 +124,7 @@ func (s *Scenario) checkNames(c *reckon.Checks) {
 			field := fmt.Sprintf("%s.formula[%d].name", path, j)
 			name(field, g.Name)
 			if seen[g.Name] {
-				c.Fail(field, strconv.Quote(g.Name), "each ingredient once: add its percentages up, or give the two different names")
+				c.Fail(field, strconv.Quote(unit.Clip(g.Name)), "each ingredient once: add its percentages up, or give the two different names")
 			}
 			seen[g.Name] = true
 		}

@@ -26,6 +26,8 @@ func (r *run) speed() {
 	switch {
 	case p.Route == ToStamper && !r.has.stamper:
 		r.c.Fail("order.product.route", `"stamper"`, "a route that the line has: it has no stamper")
+	case p.Route == ToStamper && r.line.Stamper.Mode == molder.OffStamp:
+		r.c.Fail("order.product.route", `"stamper"`, "a route that is on: the line's stamper is off; set line.stamper.mode to continuous or timed")
 	case p.Route == ToMoulder && !r.has.moulder:
 		r.c.Fail("order.product.route", `"moulder"`, "a route that the line has: it has no moulder")
 	case p.Route == ToStamper:
@@ -39,7 +41,7 @@ func (r *run) speed() {
 		add("oven", p.RateHigh)
 	}
 	if r.ready() {
-		if slowest, most := r.slowestBelt(); slowest != nil {
+		if slowest, most := r.slowestBelt(); slowest != nil && r.ready() {
 			add(slowest.Name, most)
 		}
 	}
@@ -70,26 +72,37 @@ func (r *run) speed() {
 }
 
 // slowestBelt finds the belt that takes the fewest pieces: on it they would
-// come to lie too close first.
+// come to lie too close first. A belt that is geared to the line never limits
+// it: its pieces lie as far apart at any speed.
 func (r *run) slowestBelt() (slowest *Belt, most unit.PieceRate) {
-	r.length = r.out.Drum.Diameter
-	if r.product.Route == ToMoulder {
-		r.length = r.product.Length
-	}
 	r.w.Heading("What the belts carry")
-	r.w.Given("length of the piece on the belt", "D", float64(r.length), "mm", "its diameter as a ball, or the moulded length")
 	for i := range r.line.Belts {
 		b := &r.line.Belts[i]
 		if b.Route != "" && b.Route != r.product.Route {
 			continue
 		}
-		pitch := float64(r.length + b.LeastGap)
-		rate := unit.PieceRate(float64(b.BeltSpeed) * 60 * float64(r.lanesOn(b)) / pitch)
+		if !r.checkBelt(i) || b.AdvancePerStroke != 0 {
+			continue
+		}
+		// The belt that one row takes, from the first piece in file to the first of the next.
+		length, files := r.lengthOn(b), float64(r.files(b))
+		row := files * float64(length+b.LeastGap)
+		if r.uneven(b) {
+			row = float64((files-1)*float64(b.MergePitch)) + float64(length+b.LeastGap)
+		}
+		rate := unit.PieceRate(float64(b.BeltSpeed) * 60 / row * float64(r.product.Across))
 		if r.w != nil {
 			r.w.Given("belt "+b.Name+", speed", "v", float64(b.BeltSpeed), "mm/s", "")
-			r.w.Given("pieces side by side on it", "l", float64(r.lanesOn(b)), "", "")
+			r.w.Given("length of a piece on it", "D", float64(length), "mm", "of the ball, or of the moulded piece behind the moulder")
+			r.w.Given("pieces of a row that follow in file", "f", files, "", "")
 			r.w.Given("smallest gap", "g", float64(b.LeastGap), "mm", "")
-			r.w.Lines(nil, "most pieces on it: P_b = v*60*l/(D + g) in pieces/min  [one piece and one gap after the other]")
+			r.w.Given("pieces in a row", "a", float64(r.product.Across), "", "")
+			if r.uneven(b) {
+				r.w.Given("from piece to piece of a row", "o", float64(b.MergePitch), "mm", "where the lanes merge")
+				r.w.Lines(nil, "most pieces on it: P_b = v*60/((f - 1)*o + D + g)*a in pieces/min  [a row, a gap and the next row]")
+			} else {
+				r.w.Lines(nil, "most pieces on it: P_b = v*60/(f*(D + g))*a in pieces/min  [one piece and one gap after the other]")
+			}
 		}
 		if slowest == nil || rate < most {
 			slowest, most = b, rate
@@ -98,13 +111,64 @@ func (r *run) slowestBelt() (slowest *Belt, most unit.PieceRate) {
 	return slowest, most
 }
 
-// lanesOn returns how many pieces lie side by side on a belt.
-func (r *run) lanesOn(b *Belt) int { return min(b.Across, r.product.Across) }
+// checkBelt refuses a belt of the product's route on which no speed of the line
+// keeps the pieces apart.
+func (r *run) checkBelt(i int) bool {
+	b := &r.line.Belts[i]
+	mark := r.c.Mark()
+	if r.product.Route == ToMoulder && b.Place == "" {
+		r.c.Fail("place", "missing", `"before-moulder" or "behind-moulder": this product is moulded`)
+	}
+	least, files := r.lengthOn(b)+b.LeastGap, unit.Length(r.files(b))
+	switch {
+	case files == 1:
+	case r.uneven(b) && b.MergePitch == 0:
+		r.c.Fail("merge_pitch", "missing", "how far apart the pieces of a row come to lie where the lanes merge, or even_merge if they follow evenly")
+	case r.uneven(b) && b.MergePitch < least*(1-1e-9):
+		r.c.Fail("merge_pitch", b.MergePitch.String(), "at least "+least.String()+", one piece and its gap: no speed parts the pieces of one row")
+	}
+	need := files * least
+	if r.uneven(b) {
+		need = (files-1)*b.MergePitch + least
+	}
+	if b.AdvancePerStroke != 0 && b.AdvancePerStroke < need*(1-1e-9) {
+		r.c.Fail("advance_per_stroke", b.AdvancePerStroke.String(), "at least "+need.String()+" for these pieces: geared to the line, it holds them as close at any speed")
+	}
+	r.c.Item(mark, "line.belts", i)
+	return r.c.Mark() == mark
+}
+
+// lengthOn returns the length of a piece on a belt: only behind the moulder is it moulded.
+func (r *run) lengthOn(b *Belt) unit.Length {
+	if r.product.Route == ToMoulder && b.Place == BehindMoulder {
+		return r.product.Length
+	}
+	return r.out.Drum.Diameter
+}
+
+// files returns how many pieces of one row follow one another on the fullest file of a belt.
+func (r *run) files(b *Belt) int { return (r.product.Across + b.Across - 1) / b.Across }
+
+// uneven reports whether lanes merge on a belt whose pieces are not said to follow evenly.
+func (r *run) uneven(b *Belt) bool { return r.files(b) > 1 && !b.EvenMerge }
+
+// closest returns how far apart the two closest pieces on a belt lie, at the speed set.
+func (r *run) closest(b *Belt) unit.Length {
+	row := b.AdvancePerStroke
+	if row == 0 {
+		row = unit.Length(float64(b.BeltSpeed) * 60 / float64(r.out.Strokes))
+	}
+	files := unit.Length(r.files(b))
+	if r.uneven(b) {
+		return min(b.MergePitch, row-(files-1)*b.MergePitch)
+	}
+	return row / files
+}
 
 // strokes: the fastest speed that the setting has a step for.
 func (r *run) strokes() {
 	o, step := r.out, r.line.Divider.StrokeStep
-	o.Strokes = o.Speed.High
+	o.Strokes, o.StrokesLimit = o.Speed.High, o.Speed.HighLimit
 	if step > 0 {
 		o.Strokes = unit.StrokeRate(math.Floor(float64(o.Speed.High)/float64(step)+1e-9) * float64(step))
 	}
@@ -139,6 +203,48 @@ func (r *run) rate() {
 	}
 }
 
+// pocket: whether the grown piece fits the proofer's pocket. One that does not
+// would stick to the wall and leave late, on the next piece.
+func (r *run) pocket() {
+	k := r.product.Pocketed
+	if k == nil {
+		return
+	}
+	p := r.product
+	q := proof.PocketFit{Pocket: r.line.Pocket, Piece: r.out.Target, Density: p.Density, Growth: k.Growth, Flatness: k.Flatness, Measured: k.Measured}
+	at := func() places {
+		return places{
+			{"pocket", "line.pocket"}, {"piece", "~order.product.baked"}, {"density", "order.product.density"}, {"", "order.product.pocketed."},
+		}
+	}
+	if !r.has.pocket { // which the order has told; its values are looked at all the same
+		r.tell(func() places {
+			return places{{"pocket", "~line.pocket"}, {"piece", "~order.product.baked"}, {"density", "~order.product.density"}, {"", "order.product.pocketed."}}
+		}, q.Check)
+		return
+	}
+	if !r.ready() {
+		r.tell(at, q.Check)
+		return
+	}
+	var err error
+	if r.out.Pocket, err = q.Solve(); !r.settled(err, at) {
+		return
+	}
+	if r.w != nil {
+		r.w.Heading("Pocket of the overhead proofer")
+		q.Show(r.w, r.out.Pocket)
+	}
+	if r.out.Pocket.Conditions.Has(proof.PocketTooSmall) {
+		most, _ := proof.PieceForPocket{Pocket: q.Pocket, Density: q.Density, Growth: q.Growth, Flatness: q.Flatness}.Solve()
+		r.c.Nest("", &reckon.NoSolutionError{
+			Func: planID, Unknown: "pocket of the overhead proofer",
+			Wanted: "room for a piece of " + q.Piece.String() + ", which grows to " + r.out.Pocket.Diameter.String() + " (pocket " + q.Pocket.Width.String() + ", least gap " + q.Pocket.Gap.String() + ")",
+			Advice: "it takes pieces up to " + most.Piece.String() + "; make this one on a line with larger pockets, or let it grow less, cooler or for a shorter time",
+		})
+	}
+}
+
 // proofer: passes, dwell and how it fills and empties.
 func (r *run) proofer() {
 	if !r.ready() {
@@ -169,13 +275,10 @@ func (r *run) proofer() {
 func (r *run) waits() {
 	o := r.out
 	t := &o.Times
-	met := min(float64(o.Batch.Batches-1), math.Ceil(float64(o.Dwell.Dwell)/float64(t.BatchScaling)*(1-1e-9)))
+	_, _, met := r.wait(o.Strokes, o.Dwell.Dwell)
 	o.LongestDwell = o.Dwell.Dwell + unit.Duration(float64(met*float64(t.BatchWait)))
 	if t.BatchWait > 0 && o.Batch.Batches > 1 {
 		o.Conditions |= reckon.RateLimited
-	}
-	if float64(o.LongestDwell) > float64(r.product.DwellHigh)*(1+1e-9) {
-		o.Dwell.Conditions |= proof.DwellOutsideWindow
 	}
 	if w := r.w; w != nil {
 		w.Heading("Waits between batches")
@@ -184,13 +287,22 @@ func (r *run) waits() {
 		w.Given("mixer, from batch to batch", "t_c", float64(r.shift.Mixer.Cycle), "s", "")
 		w.Given("batches", "b", float64(o.Batch.Batches), "", "")
 		w.Given("dwell", "t", float64(o.Dwell.Dwell), "s", "while the machines run")
+		w.Given("divider speed", "S_set", float64(o.Strokes), "strokes/min", "")
+		w.Given("pieces across", "a", float64(r.product.Across), "", "")
+		w.Lines(*o, "scaling one batch: t_s = n_b*60/(S_set*a)  [waste is lost before the divider and takes no strokes]")
+		if t.BatchWait > 0 {
+			w.Lines(*o, "from batch to batch: t_b = t_c  [the mixer is slower than the divider]")
+		} else {
+			w.Lines(*o, "from batch to batch: t_b = t_s  [the mixer keeps up]")
+		}
 		w.Lines(*o,
-			"scaling one batch: t_s = n_b*60/P  [waste is lost before the divider and takes no strokes]",
-			"from batch to batch: t_b = max(t_s, t_c)  [the slower of divider and mixer]",
 			"wait between batches: t_w = t_b - t_s  [divider and proofer stand together]",
 			"most waits that one piece meets: k = min(b - 1, ceil(t/t_s*(1 - 1e-9)))",
 			"longest stay in the proofer: t_long = t + k*t_w",
 		)
+	}
+	if o.LongestDwell > r.product.DwellHigh*(1+hair) {
+		r.tooLong()
 	}
 }
 
@@ -200,14 +312,14 @@ func (r *run) belts() {
 		return // the line has said what is wrong with its belts
 	}
 	var tightest *Belt
-	var least float64
+	var least unit.Length
 	for i := range r.line.Belts {
 		b := &r.line.Belts[i]
 		if b.Route != "" && b.Route != r.product.Route {
 			continue
 		}
-		// Free belt for each piece, over what it needs at least.
-		spare := float64(b.BeltSpeed)*60*float64(r.lanesOn(b))/float64(r.out.Rate.PieceRate) - float64(r.length+b.LeastGap)
+		// Free belt between the closest pieces, over what they need at least.
+		spare := r.closest(b) - (r.lengthOn(b) + b.LeastGap)
 		if tightest == nil || spare < least {
 			tightest, least = b, spare
 		}
@@ -216,13 +328,22 @@ func (r *run) belts() {
 		return
 	}
 	r.out.TightestBelt = tightest.Name
+	speed := tightest.BeltSpeed
+	if speed == 0 {
+		speed = unit.Speed(float64(tightest.AdvancePerStroke) * float64(r.out.Strokes) / 60)
+	}
+	pitch := r.closest(tightest)
 	q := molder.PieceSpacing{
-		Belt: tightest.BeltSpeed, PieceLength: r.length,
-		PieceRate: unit.PieceRate(float64(r.out.Rate.PieceRate) / float64(r.lanesOn(tightest))), LeastGap: tightest.LeastGap,
+		Belt: speed, PieceLength: r.lengthOn(tightest),
+		PieceRate: unit.PieceRate(float64(speed) * 60 / float64(pitch)), LeastGap: tightest.LeastGap,
+	}
+	// A belt that is set for exactly its gap is not at risk for its last binary digit.
+	if gap := float64(pitch - q.PieceLength); gap < float64(q.LeastGap) && gap >= float64(q.LeastGap)-1e-9*float64(pitch) {
+		q.LeastGap = unit.Length(gap)
 	}
 	var err error
 	if r.out.Spacing, err = q.Solve(); r.settled(err, func() places { return places{{"piece", "~order.product.length"}, {"", "~line.belts."}} }) && r.w != nil {
-		r.w.Heading("Belt " + tightest.Name)
+		r.w.Heading("Belt " + tightest.Name + ", where two pieces lie closest")
 		q.Show(r.w, r.out.Spacing)
 	}
 }

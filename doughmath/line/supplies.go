@@ -93,8 +93,12 @@ func (r *run) finalProof() {
 	}
 	at := func() places {
 		return places{
-			{"stay", "order.product.final_stay"}, {"per_carrier", "order.product.per_carrier"},
-			{"piece_rate", "~order.product.rate_high"}, {"batch_pieces", "~order.pieces"}, {"wait", "~shift.mixer.cycle"}, {"", "line.final_proof."},
+			{"stay", "order.product.final_stay"},
+			{"per_carrier", "order.product.per_carrier"},
+			{"piece_rate", "~order.product.rate_high"},
+			{"batch_pieces", "~order.pieces"},
+			{"wait", "~shift.mixer.cycle"},
+			{"", "line.final_proof."},
 		}
 	}
 	if !r.ready() {

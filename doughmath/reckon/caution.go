@@ -13,7 +13,7 @@ type Cautions uint64
 const (
 	// MovingMachinery goes with every setting made at a running machine.
 	MovingMachinery Cautions = 1 << iota
-	// Interlocks goes with guarded parts: stamper covers, hopper grids, roll guards.
+	// Interlocks goes with guarded parts; what guards one place only is named by its own caution.
 	Interlocks
 	// HotWater goes with water that can scald.
 	HotWater
@@ -33,6 +33,20 @@ const (
 	LockedOut
 	// IceHandling goes with ice put into a mixer.
 	IceHandling
+	// RollerNip goes with what is set or measured at rollers and sheets.
+	RollerNip
+	// RaisedBowl goes with dough that is tipped into the hopper.
+	RaisedBowl
+	// RunningDrive goes with every speed that somebody sets.
+	RunningDrive
+	// MovingBelt goes with pieces that are taken off the line to be weighed or looked at.
+	MovingBelt
+	// Spoilage goes with milk, egg, and preferments and soakers that stand warm.
+	Spoilage
+	// StamperCover goes with the stamper and with nothing else.
+	StamperCover
+	// Wheels goes with a machine that is rolled into the line or out of it.
+	Wheels
 
 	cautionEnd // one past the last
 )
@@ -41,7 +55,7 @@ const (
 // the limits behind them are set by the authorities, never here.
 var cautions = [...]Note{
 	{"moving-machinery", "Keep hands, sleeves and tools away from moving parts and set a machine only as its manual allows; train operators first."},
-	{"interlocks", "Never defeat a guard or an interlock, the stamper's cover least of all; if one fails, stop the machine and call an authorised person."},
+	{"interlocks", "Never defeat a guard or an interlock; if one fails, stop the machine and call an authorised person."},
 	{"hot-water", "Hot water scalds: mix it before it reaches the hand, and follow the local code for hot taps."},
 	{"flour-dust", "Flour dust harms the lungs and can explode: raise little of it, do not blow it away with air, and keep to the limit your authority sets."},
 	{"oil-slip", "Oil on the floor makes people fall: shut the oil whenever scaling stops and wipe spills at once."},
@@ -51,6 +65,13 @@ var cautions = [...]Note{
 	{"cleaning", "Clean and store removable parts as the maker directs; plastic drums and glued brushes are washed lukewarm, never hot."},
 	{"locked-out", "Isolate and lock out the machine before you take parts out or reach in, as the manual and local codes say."},
 	{"ice-handling", "Tip ice in with the mixer stopped and the guard closed before starting; use ice made from drinking water."},
+	{"roller-nip", "Rollers that turn towards each other draw in hands, sleeves and tools: keep their guard shut, stop and isolate them before you measure a gap or clean them, and take a sheet to be measured from well behind them."},
+	{"raised-bowl", "Nobody stands under a raised bowl or in its path: lock it in the hoist, tip from outside the guard, and keep the hopper's grid shut while the divider can run."},
+	{"running-drive", "A drive with a variator has its speed changed only while it runs, as its manual says: do it from outside the guards, clear of belts, chains and rollers, and in small steps."},
+	{"moving-belt", "Take pieces off a moving belt only where it lies open, never beside rollers, chains, the stamper or the end of the belt, with sleeves closed and jewellery off; where there is no such place, stop it first."},
+	{"spoilage", "Milk, egg, and preferments and soakers that stand warm spoil, and mould and harmful germs grow in them: hold them within the times and temperatures of your food-safety plan, and throw away what has stood longer."},
+	{"stamper-cover", "The stamper closes on whatever lies under it: it runs only with its cover shut, and nobody bridges the cover's switch."},
+	{"wheels", "Switch off and unplug a machine before it is rolled, push it from a side where it cannot tip on anyone, and lock its castors before it is switched on again."},
 }
 
 // Every caution has its texts, or this does not compile.

@@ -18,7 +18,6 @@ import (
 const (
 	maxInput  = 1 << 20 // bytes; a day's weighings of a large plant fit
 	maxDepth  = 32
-	maxErrors = 50 // reading stops there
 	maxNumber = 64 // characters of a number
 	maxShown  = 60 // bytes of a bad value repeated in an error
 )
@@ -150,10 +149,10 @@ func newPlan(t reflect.Type, made map[reflect.Type]*plan) *plan {
 
 // decode reads data into v, which is only worth keeping if there is no error.
 func (p *plan) decode(name string, data []byte, v reflect.Value) error {
-	d := decoder{checks: Checks{Func: name}}
+	d := decoder{caller: name}
 	if len(data) > maxInput {
 		d.fail(KindInput, fmt.Sprintf("%d bytes long", len(data)), fmt.Sprintf("at most %d bytes", maxInput))
-		return d.checks.Err()
+		return d.told(nil)
 	}
 	d.data = string(data) // the texts in v are cut from this one
 	whole := d.value(p, v, "")
@@ -163,13 +162,29 @@ func (p *plan) decode(name string, data []byte, v reflect.Value) error {
 	switch {
 	case d.syntax != "":
 		// What a person sees is one place to mend: the rest was read amiss.
-		d.checks, d.deep, d.count = Checks{Func: name}, 0, 0
+		d.faults, d.deep = nil, 0
 		d.fail(KindSyntax, d.syntax, "one JSON value and nothing after it")
-	case whole && !d.checks.OK():
-		d.ask(p, v)
-		return AsTyped(d.checks.Err(), v.Addr().Interface(), data)
+	case len(d.faults) == 0:
+		return nil
+	case whole:
+		return AsTyped(d.told(d.ask(p, v)), v.Addr().Interface(), data)
 	}
-	return d.checks.Err()
+	return d.told(nil)
+}
+
+// told joins what was found wrong in reading and what a Check found besides.
+func (d *decoder) told(found []*InputError) error {
+	var c Checks
+	for i := range d.faults {
+		c.keep(&d.faults[i].wrong)
+	}
+	for _, e := range found {
+		c.keep(e)
+	}
+	if d.full() {
+		c.told++ // what was not read
+	}
+	return c.Err()
 }
 
 // want says what a value of the planned type looks like, and in which range it
@@ -254,11 +269,20 @@ func shown(raw string) string {
 
 type decoder struct {
 	scanner
-	places  [maxDepth]place // on the stack, whatever is read
-	deep    int             // of places in use
-	checks  Checks
-	count   int
-	refused []refused // of what could not be read
+	places [maxDepth]place // on the stack, whatever is read
+	deep   int             // of places in use
+	caller string          // for the errors
+	faults []fault
+}
+
+// fault is one thing that was found wrong in reading.
+type fault struct {
+	wrong InputError
+	// If a value could not be read:
+	unread bool
+	at     []place
+	tag    reflect.StructTag
+	words  []string // to choose from, as a Check names them
 }
 
 // place is one part of a JSON path: a name, or an index if it is not negative.
@@ -297,34 +321,28 @@ func isPlain(name string) bool {
 }
 
 // fail records what is wrong at the current path.
-func (d *decoder) fail(kind Kind, value, want string) *InputError {
-	d.count++
-	if d.count == maxErrors {
-		want += " (mend these first: there may be more)"
-	}
-	if d.count > maxErrors {
-		return new(InputError)
-	}
-	return d.checks.tell(kind, d.where(), value, want)
+func (d *decoder) fail(kind Kind, value, want string) {
+	d.faults = append(d.faults, fault{wrong: InputError{Func: d.caller, Field: d.where(), Value: value, Want: want, Kind: kind}})
 }
+
+// full says that enough was found wrong to stop reading.
+func (d *decoder) full() bool { return len(d.faults) >= MaxErrors }
 
 // refuse records that the value at the current path cannot be read.
 func (d *decoder) refuse(kind Kind, tag reflect.StructTag, value, want string) {
-	e := d.fail(kind, value, want)
-	d.refused = append(d.refused, refused{err: e, tag: tag, at: slices.Clone(d.path())})
+	d.fail(kind, value, want)
+	f := &d.faults[len(d.faults)-1]
+	f.unread, f.at, f.tag = true, slices.Clone(d.path()), tag
 }
 
-// mistake is refuse for a value that is missing or of another kind altogether.
+// mistake is refuse for a value of p that is missing or of another kind altogether.
 func (d *decoder) mistake(kind Kind, p *plan, tag reflect.StructTag, value string) {
 	d.refuse(kind, tag, value, p.want(tag))
 	if r, ok := ParseRange(tag.Get("range")); ok && p.isNumber() {
-		e := d.refused[len(d.refused)-1].err
+		e := &d.faults[len(d.faults)-1].wrong
 		e.Range, e.Unit = p.held(r)
 	}
 }
-
-// full says that enough errors were found to stop reading.
-func (d *decoder) full() bool { return d.count >= maxErrors }
 
 func (d *decoder) in(name string, index int) {
 	d.places[d.deep] = place{name, index}
@@ -436,7 +454,7 @@ func (d *decoder) object(p *plan, v reflect.Value) bool {
 		return false
 	}
 	for i := range p.fields {
-		if f := &p.fields[i]; f.Required && seen&(1<<i) == 0 {
+		if f := &p.fields[i]; f.Required && seen&(1<<i) == 0 && !d.full() {
 			d.in(f.Name, -1)
 			d.mistake(KindMissing, f.plan, f.Tag, "missing")
 			d.out()

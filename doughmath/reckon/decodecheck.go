@@ -9,37 +9,29 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// refused is a value that could not be read.
-type refused struct {
-	err   *InputError
-	tag   reflect.StructTag
-	at    []place
-	words []string // to choose from, as Check names them
-}
-
 // ask lets the Check of what v holds tell what else is wrong. It is asked
 // several times, with other values in place of those that could not be read:
 // what it says each time does not depend on them. Whether values agree with one
 // another waits until all can be read. v is not worth keeping after that.
-func (d *decoder) ask(p *plan, v reflect.Value) {
+func (d *decoder) ask(p *plan, v reflect.Value) []*InputError {
 	q, ok := v.Addr().Interface().(interface{ Check(c *Checks) })
-	if !ok || slices.ContainsFunc(d.refused, func(r refused) bool { return len(r.at) == 0 }) {
-		return // nothing could be read
+	if !ok || slices.ContainsFunc(d.faults, func(f fault) bool { return f.unread && len(f.at) == 0 }) {
+		return nil // there is nobody to ask, or nothing could be read
 	}
 	check := func() []*InputError {
-		c := Checks{Func: d.checks.Func}
+		c := Checks{Func: d.caller}
 		q.Check(&c)
 		return InputErrors(c.Err())
 	}
 	d.complete(check())
 	rounds := 2 // at the low and at the high end of the ranges
-	for i := range d.refused {
-		rounds = max(rounds, 2*len(d.refused[i].words))
+	for i := range d.faults {
+		rounds = max(rounds, 2*len(d.faults[i].words))
 	}
 	var found []*InputError
 	for round := range rounds {
-		for i := range d.refused {
-			d.refused[i].invent(p, v, round)
+		for i := range d.faults {
+			d.faults[i].invent(p, v, round)
 		}
 		said := check()
 		if round == 0 {
@@ -48,12 +40,9 @@ func (d *decoder) ask(p *plan, v reflect.Value) {
 			found = inBoth(found, said)
 		}
 	}
-	for _, e := range found {
-		unread := func(r refused) bool { return within(e.Field, r.err.Field) }
-		if e.Kind != KindInput && !slices.ContainsFunc(d.refused, unread) {
-			d.checks.errs = append(d.checks.errs, e)
-		}
-	}
+	return slices.DeleteFunc(found, func(e *InputError) bool {
+		return e.Kind == KindInput || slices.ContainsFunc(d.faults, func(f fault) bool { return f.unread && within(e.Field, f.wrong.Field) })
+	})
 }
 
 // inBoth returns what is said word for word in both lists.
@@ -69,20 +58,25 @@ func inBoth(a, b []*InputError) []*InputError {
 // said of them: the words to choose from, and of a single missing value its
 // range where the tag of the field does not name one.
 func (d *decoder) complete(says []*InputError) {
-	for i := range d.refused {
-		r := &d.refused[i]
-		j := slices.IndexFunc(says, func(e *InputError) bool { return e.Field == r.err.Field })
+	unread := 0
+	for i := range d.faults {
+		if d.faults[i].unread {
+			unread++
+		}
+	}
+	for i := range d.faults {
+		f := &d.faults[i]
+		j := slices.IndexFunc(says, func(e *InputError) bool { return e.Field == f.wrong.Field })
 		switch {
-		case j < 0:
+		case j < 0 || !f.unread:
 		case says[j].Kind == KindWord:
-			r.words = quoted(says[j].Want)
-			if r.err.Kind != KindInput {
-				r.err.Want = says[j].Want
+			f.words = quoted(says[j].Want)
+			if f.wrong.Kind != KindInput {
+				f.wrong.Want = says[j].Want
 			}
-		case r.err.Kind == KindMissing && r.tag.Get("items") == "" && r.err.Range == Range{} && len(d.refused) == 1:
-			want := strings.TrimPrefix(strings.TrimPrefix(says[j].Want, wholeFrom), tempFrom)
-			r.err.Want += ", " + want
-			r.err.Range, r.err.Unit = says[j].Range, says[j].Unit
+		case unread == 1 && f.wrong.Kind == KindMissing && f.wrong.Range == (Range{}) && f.tag.Get("items") == "":
+			f.wrong.Want += ", " + strings.TrimPrefix(strings.TrimPrefix(says[j].Want, wholeFrom), tempFrom)
+			f.wrong.Range, f.wrong.Unit = says[j].Range, says[j].Unit
 		}
 	}
 }
@@ -129,9 +123,9 @@ func find(p *plan, v reflect.Value, at []place) (*plan, reflect.Value, bool) {
 // invent puts a value that may well have been meant in the place of the one
 // that could not be read: at the low end of its range in even rounds, at the
 // high end in odd ones, and each word in turn.
-func (r *refused) invent(p *plan, v reflect.Value, round int) {
-	if p, v, ok := find(p, v, r.at); ok {
-		invent(p, v, r.tag, r.words, round, 0)
+func (f *fault) invent(p *plan, v reflect.Value, round int) {
+	if p, v, ok := find(p, v, f.at); ok && f.unread {
+		invent(p, v, f.tag, f.words, round, 0)
 	}
 }
 

@@ -21,18 +21,9 @@ func AsTyped(err error, q any, data []byte) error {
 	}
 	t.value()
 	var c Checks
-	walkErrors(err, func(e error) {
-		switch e := e.(type) {
-		case *InputError:
-			as := *e
-			if raw := t.found[e.Field]; raw != "" && isShown(q, e.Field, e.Value) {
-				as.Value = raw
-			}
-			c.errs = append(c.errs, &as)
-		case interface{ Unwrap() []error }, interface{ Unwrap() error }:
-			// Its parts are visited one by one.
-		default:
-			c.errs = append(c.errs, e)
+	c.adopt(err, func(e *InputError) {
+		if raw := t.found[e.Field]; raw != "" && isShown(q, e.Field, e.Value) {
+			e.Value = raw
 		}
 	})
 	return c.Err()

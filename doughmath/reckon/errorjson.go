@@ -43,15 +43,15 @@ func (e InputError) refusal() Refusal {
 		kind = KindInput
 	}
 	return Refusal{
-		Kind: kind, Calculation: e.Func, Field: e.Field, Value: e.Value, Want: e.Want,
+		Kind: kind, Calculation: e.Func, Field: e.Field, Value: cut(e.Value), Want: cut(e.Want),
 		Low: e.Range.Low, LowOpen: e.Range.LowOpen, High: e.Range.High, HighOpen: e.Range.HighOpen, Unit: e.Unit,
 	}
 }
 
 func (e NoSolutionError) refusal() Refusal {
 	return Refusal{
-		Kind: kindNoSolution, Calculation: e.Func, Unknown: e.Unknown, Wanted: e.Wanted,
-		Low: e.Low, High: e.High, Advice: e.Advice,
+		Kind: kindNoSolution, Calculation: e.Func, Unknown: e.Unknown, Wanted: cut(e.Wanted),
+		Low: e.Low, High: e.High, Advice: cut(e.Advice),
 	}
 }
 

@@ -42,7 +42,7 @@ const (
 )
 
 func (e *InputError) Error() string {
-	return fmt.Sprintf("%s: %s is %s: want %s", e.Func, e.Field, e.Value, e.Want)
+	return fmt.Sprintf("%s: %s is %s: want %s", e.Func, e.Field, cut(e.Value), cut(e.Want))
 }
 
 // A NoSolutionError says that no value of the unknown gives what is wanted,
@@ -57,7 +57,7 @@ type NoSolutionError struct {
 }
 
 func (e *NoSolutionError) Error() string {
-	text := fmt.Sprintf("%s: no %s gives %s", e.Func, e.Unknown, e.Wanted)
+	text := fmt.Sprintf("%s: no %s gives %s", e.Func, e.Unknown, cut(e.Wanted))
 	switch {
 	case e.Low != "" && e.High != "":
 		text += fmt.Sprintf("; it can reach %s to %s", e.Low, e.High)
@@ -67,7 +67,7 @@ func (e *NoSolutionError) Error() string {
 		text += "; it can reach up to " + e.High
 	}
 	if e.Advice != "" {
-		text += ": " + e.Advice
+		text += ": " + cut(e.Advice)
 	}
 	return text
 }
@@ -128,18 +128,58 @@ func walkErrors(err error, visit func(error)) {
 //	func (q Ice) Check(c *reckon.Checks) {
 //		reckon.CheckPositive(c, "water", q.Water)
 //	}
+//
+// A refusal is read by a person or sent over a wire: no more than [MaxErrors] and
+// [MaxRefusal] are kept, and the last that is kept says that there are more.
 type Checks struct {
 	Func string // the calculation's id
 	errs []error
+	told int // found wrong, kept or not
+	size int // bytes of text in errs
+}
+
+// The bounds of a refusal.
+const (
+	MaxErrors  = 50       // things that are wrong
+	MaxRefusal = 64 << 10 // bytes of text that say so
+
+	maxText = 1000 // bytes of one text, such as a value or an advice
+	andMore = " (mend these first: there may be more)"
+)
+
+// cut holds what a refusal repeats of the input to a length that can be read.
+func cut(s string) string { return cutAt(s, maxText) }
+
+func cutAt(s string, most int) string {
+	if len(s) > most+len("…") { // what was cut once stays as it is
+		return strings.ToValidUTF8(s[:most], "") + "…"
+	}
+	return s
+}
+
+// keep counts one thing that is wrong and keeps it while there is room. Half of
+// the room is left for the paths, which grow while parts are put under their fields.
+func (c *Checks) keep(err error) {
+	c.told++
+	if len(c.errs) == MaxErrors || c.size > MaxRefusal/2 {
+		return
+	}
+	if e, ok := err.(*InputError); ok {
+		c.size += len(e.Func) + len(e.Field) + len(e.Value) + len(e.Want)
+	} else {
+		c.size += len(err.Error())
+	}
+	c.errs = append(c.errs, err)
 }
 
 // Fail records that the value of field is not what is wanted.
-func (c *Checks) Fail(field, value, want string) { c.tell(KindInput, field, value, want) }
+func (c *Checks) Fail(field, value, want string) {
+	c.tell(InputError{Field: field, Value: value, Want: want, Kind: KindInput})
+}
 
-func (c *Checks) tell(kind Kind, field, value, want string) *InputError {
-	e := &InputError{Func: c.Func, Field: field, Value: value, Want: want, Kind: kind}
-	c.errs = append(c.errs, e)
-	return e
+func (c *Checks) tell(e InputError) {
+	e.Func, e.Value, e.Want = c.Func, cut(e.Value), cut(e.Want)
+	c.keep(&e)
 }
 
 // Told reports whether something is wrong with the field already.
@@ -153,22 +193,27 @@ func (c *Checks) Told(field string) bool {
 // Nest records what a calculation that this one rests on found wrong, with
 // prefix put before each field. Other errors are kept as they are.
 func (c *Checks) Nest(prefix string, err error) {
+	c.adopt(err, func(e *InputError) { e.Field = path(prefix, e.Field) })
+}
+
+// adopt takes over all that err holds, each input error changed.
+func (c *Checks) adopt(err error, change func(*InputError)) {
 	walkErrors(err, func(e error) {
 		switch e := e.(type) {
 		case *InputError:
 			in := *e
-			in.Field = path(prefix, in.Field)
-			c.errs = append(c.errs, &in)
+			change(&in)
+			c.keep(&in)
 		case interface{ Unwrap() []error }, interface{ Unwrap() error }:
 			// Its parts are visited one by one.
 		default:
-			c.errs = append(c.errs, e)
+			c.keep(e)
 		}
 	})
 }
 
 // Mark returns how many things were wrong so far, for [Checks.Under] and [Checks.Item].
-func (c *Checks) Mark() int { return len(c.errs) }
+func (c *Checks) Mark() int { return c.told }
 
 // Under puts the name of a part before every field that was told since the
 // mark. A part is checked under its field so:
@@ -179,11 +224,11 @@ func (c *Checks) Mark() int { return len(c.errs) }
 //
 // The path is only put together for what is wrong.
 func (c *Checks) Under(mark int, part string) {
-	for i, e := range c.errs[mark:] {
-		if in, ok := e.(*InputError); ok {
+	for i := mark; i < len(c.errs); i++ {
+		if in, ok := c.errs[i].(*InputError); ok {
 			under := *in
 			under.Field = path(part, in.Field)
-			c.errs[mark+i] = &under
+			c.errs[i] = &under
 		}
 	}
 }
@@ -213,13 +258,21 @@ func (c *Checks) OK() bool { return len(c.errs) == 0 }
 
 // Err returns nil, the one error, or all of them joined.
 func (c *Checks) Err() error {
-	switch len(c.errs) {
+	errs := c.errs
+	if c.told > len(errs) {
+		if last, ok := errs[len(errs)-1].(*InputError); ok {
+			more := *last
+			more.Want = cutAt(more.Want, maxText-len(andMore)) + andMore
+			errs = append(slices.Clone(errs[:len(errs)-1]), &more)
+		}
+	}
+	switch len(errs) {
 	case 0:
 		return nil
 	case 1:
-		return c.errs[0]
+		return errs[0]
 	}
-	return errors.Join(c.errs...)
+	return errors.Join(errs...)
 }
 
 // The checks of numbers take quantities and plain numbers alike.
@@ -284,19 +337,19 @@ func CheckBelow[N constraints.Float](c *Checks, field string, v, low, high N) bo
 
 // refuse wants zero or more, or more than that.
 func refuse[N constraints.Float](c *Checks, field string, v N, open bool) bool {
-	e := c.tell(KindRange, field, Text(v), Range{Low: Text(N(0)), LowOpen: open}.String())
-	e.Range, e.Unit = Range{Low: digits(N(0)), LowOpen: open}, heldIn(v)
+	words, limits := Range{Low: Text(N(0)), LowOpen: open}, Range{Low: digits(N(0)), LowOpen: open}
+	c.tell(InputError{Kind: KindRange, Field: field, Value: Text(v), Want: words.String(), Range: limits, Unit: heldIn(v)})
 	return false
 }
 
 func refuseInfinite[N constraints.Float](c *Checks, field string, v N) bool {
-	c.tell(KindRange, field, Text(v), "a finite number").Unit = heldIn(v)
+	c.tell(InputError{Kind: KindRange, Field: field, Value: Text(v), Want: "a finite number", Unit: heldIn(v)})
 	return false
 }
 
 func refuseRange[N constraints.Float](c *Checks, field string, v, low, high N, above, below bool) bool {
-	e := c.tell(KindRange, field, Text(v), Range{Text(low), above, Text(high), below}.String())
-	e.Range, e.Unit = Range{digits(low), above, digits(high), below}, heldIn(v)
+	words, limits := Range{Text(low), above, Text(high), below}, Range{digits(low), above, digits(high), below}
+	c.tell(InputError{Kind: KindRange, Field: field, Value: Text(v), Want: words.String(), Range: limits, Unit: heldIn(v)})
 	return false
 }
 
@@ -305,14 +358,28 @@ func CheckCount(c *Checks, field string, n, low, high int) bool {
 	return n >= low && n <= high || refuseCount(c, field, n, low, high)
 }
 
+// CheckItems wants a list of at most so many items. What a list may lack is for
+// its own calculation to say.
+func CheckItems(c *Checks, field string, n, most int) bool {
+	return n <= most || refuseItems(c, field, n, most)
+}
+
+func refuseItems(c *Checks, field string, n, most int) bool {
+	c.tell(InputError{
+		Field: field, Value: strconv.Itoa(n) + " items", Want: fmt.Sprintf("at most %d items", most), Kind: KindRange,
+		Range: Range{High: strconv.Itoa(most)},
+	})
+	return false
+}
+
 const (
 	wholeFrom = "a whole number from "
 	tempFrom  = "a temperature from "
 )
 
 func refuseCount(c *Checks, field string, n, low, high int) bool {
-	e := c.tell(KindRange, field, strconv.Itoa(n), fmt.Sprintf(wholeFrom+"%d to %d", low, high))
-	e.Range = Range{Low: strconv.Itoa(low), High: strconv.Itoa(high)}
+	limits := Range{Low: strconv.Itoa(low), High: strconv.Itoa(high)}
+	c.tell(InputError{Kind: KindRange, Field: field, Value: strconv.Itoa(n), Want: wholeFrom + limits.String(), Range: limits})
 	return false
 }
 
@@ -326,8 +393,8 @@ func refuseTemp(c *Checks, field string, t, low, high unit.Temp) bool {
 	if !t.Given() {
 		kind = KindMissing
 	}
-	e := c.tell(kind, field, t.String(), tempFrom+low.String()+" to "+high.String())
-	e.Range, e.Unit = Range{Low: digits(low), High: digits(high)}, heldIn(t)
+	words, limits := Range{Low: low.String(), High: high.String()}, Range{Low: digits(low), High: digits(high)}
+	c.tell(InputError{Kind: kind, Field: field, Value: t.String(), Want: tempFrom + words.String(), Range: limits, Unit: heldIn(t)})
 	return false
 }
 
@@ -346,7 +413,7 @@ func CheckEither[W ~string](c *Checks, field string, v, a, b W) bool {
 }
 
 func refuseWord[W ~string](c *Checks, field string, v W, choices []W) bool {
-	c.tell(KindWord, field, strconv.Quote(unit.Clip(string(v))), OneOf(choices...))
+	c.tell(InputError{Kind: KindWord, Field: field, Value: strconv.Quote(unit.Clip(string(v))), Want: OneOf(choices...)})
 	return false
 }
 

@@ -71,8 +71,10 @@ var general = [...]Note{
 }
 
 // Every general condition has its note and leaves the bits of the stations alone, or this does not compile.
-var _ [1]struct{} = [generalEnd >> len(general)]struct{}{}
-var _ [FirstOwn - len(general)]struct{}
+var (
+	_ [1]struct{} = [generalEnd >> len(general)]struct{}{}
+	_ [FirstOwn - len(general)]struct{}
+)
 
 // Has reports whether every condition of want is set.
 func (s Set[W]) Has(want Set[W]) bool { return s&want == want }

@@ -86,6 +86,16 @@ func TestVary(t *testing.T) {
 		}
 	}
 	assert.Equal(t, twoBowls(), q, "what is varied is a copy, its lists too")
+	n, err := NumberIn(&q, "bowls[large].water")
+	require.NoError(t, err)
+	assert.Equal(t, "g", n.Held)
+	assert.Equal(t, 1000.0, n.Value())
+	assert.True(t, n.Set(1200))
+	assert.Equal(t, unit.Mass(1200), q.Bowls[0].Water, "a number is set where it stands")
+	require.True(t, n.Set(1000))
+	n, err = NumberIn(&q, "count")
+	require.NoError(t, err)
+	assert.Equal(t, 1.0, n.Value())
 
 	all, err := Vary(q, "tap", []float64{12})
 	require.NoError(t, err)

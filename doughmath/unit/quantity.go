@@ -3,6 +3,8 @@ package unit
 import (
 	"encoding"
 	"fmt"
+	"math"
+	"strconv"
 )
 
 // A Quantity is a number with a unit. The quantities of this package are
@@ -46,6 +48,28 @@ func InUnit(q Quantity, symbol string) (float64, bool) {
 		return t.in(u.symbol), true
 	}
 	return u.fromHeld(q.held()), true
+}
+
+// AppendUnit appends q with the unit written as symbol, with every digit or
+// rounded for a person. It returns false, and b as it was, if q cannot be
+// written in it.
+func AppendUnit(b []byte, q Quantity, symbol string, rounded bool) ([]byte, bool) {
+	if t, isTemp := q.(*Temp); isTemp {
+		q = *t
+	}
+	if t, isTemp := q.(Temp); isTemp && !t.Given() {
+		return b, false
+	}
+	v, ok := InUnit(q, symbol)
+	if !ok || math.IsNaN(v) || math.IsInf(v, 0) {
+		return b, false
+	}
+	if rounded {
+		b = append(b, roundedText(v)...)
+	} else {
+		b = strconv.AppendFloat(b, v, 'g', -1, 64)
+	}
+	return append(append(b, ' '), symbol...), true
 }
 
 // read parses text into q and leaves q alone if the text is refused.

@@ -309,6 +309,7 @@ func (l *lineWriter) flush() error { return l.w.Flush() }
 type csvWriter struct {
 	w             *bufio.Writer
 	columns, head []string
+	units         []string // of the columns, once a row has been written
 	started       bool
 	b, cell       []byte
 }
@@ -338,8 +339,11 @@ func (c *csvWriter) row(number int, kept []string, r calc.Result) error {
 		b = appendCell(append(b, ','), append(c.cell[:0], k...))
 	}
 	var err error
-	for _, name := range c.columns {
-		if c.cell, err = r.Append(c.cell[:0], name); err != nil {
+	if c.units == nil {
+		c.units = make([]string, len(c.columns))
+	}
+	for i, name := range c.columns {
+		if c.cell, err = r.AppendColumn(c.cell[:0], name, &c.units[i]); err != nil {
 			return err
 		}
 		b = appendCell(append(b, ','), c.cell)
@@ -382,6 +386,7 @@ func appendCell(b, cell []byte) []byte {
 type tableWriter struct {
 	w             *bufio.Writer
 	columns, head []string
+	units         []string // of the columns, once a row has been written
 	first         [][]string
 	widths        []int
 	met           []reckon.Note // the conditions of all rows, each once
@@ -392,8 +397,11 @@ const lookAhead = 200
 
 func (t *tableWriter) row(number int, kept []string, r calc.Result) error {
 	row := append([]string{strconv.Itoa(number)}, kept...)
-	for _, name := range t.columns {
-		cell, err := r.Append(nil, name)
+	if t.units == nil {
+		t.units = make([]string, len(t.columns))
+	}
+	for i, name := range t.columns {
+		cell, err := r.AppendColumn(nil, name, &t.units[i])
 		if err != nil {
 			return err
 		}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 
 	"example.com/dough/divider"
@@ -89,26 +90,45 @@ func readTrials(data []byte, scale marks) ([]divider.Trial, error) {
 
 // advise says where to set the mark, once every lane that runs has a new
 // subgroup: one handle serves them all. A lane that has a second one before
-// another has its first does not wait for it.
-func (l *line) advise(a *lane, p divider.ChartPoint) error {
+// another has its first does not wait for it. A subgroup that shows something
+// else than the mark stops the advice: all lanes begin a fresh one.
+func (l *line) advise(a *lane, p divider.ChartPoint, group []unit.Mass) error {
 	if l.calibration == nil {
 		return nil
 	}
+	verdict, err := l.judge(a, p, group)
+	if err != nil {
+		return err
+	}
+	if verdict.LookAt != "" {
+		clear(l.latest)
+		l.printFinding(a, verdict)
+		return nil
+	}
+	l.finding = verdict.Finding
 	_, again := l.latest[a.number]
 	l.latest[a.number] = p.Value
 	if len(l.latest) < len(l.order) && !again {
 		return nil
 	}
 	var sum unit.Mass
+	variance := 0.0             // of single pieces, as the lanes' charts know it
 	for _, n := range l.order { // in the order of lanes, so that sums come out alike
-		sum += l.latest[n]
+		if m, ok := l.latest[n]; ok {
+			sd := float64(l.lanes[n].watch.Setup().SD)
+			sum, variance = sum+m, variance+float64(sd*sd)
+		}
 	}
 	lanes := len(l.latest)
 	mean := sum / unit.Mass(lanes)
 	clear(l.latest)
+	given, err := l.given()
+	if err != nil {
+		return err
+	}
 	next, err := divider.NextMark{
-		Calibration: *l.calibration, Mark: l.mark, Weight: mean, Pieces: l.subgroupSize * lanes, Target: l.target, MoveLimit: l.moveLimit,
-		MarkStep: l.markStep, MarkLow: l.markLow, MarkHigh: l.markHigh,
+		Calibration: *l.calibration, Mark: l.mark, Weight: mean, Pieces: l.subgroupSize * lanes, Target: l.target, Expected: given.Weight,
+		SD: unit.Mass(math.Sqrt(variance / float64(lanes))), Needless: divider.NeedlessMoves, MoveLimit: l.moveLimit, MarkStep: l.markStep, MarkLow: l.markLow, MarkHigh: l.markHigh,
 	}.Solve()
 	var none *reckon.NoSolutionError
 	if errors.As(err, &none) {
@@ -119,8 +139,68 @@ func (l *line) advise(a *lane, p divider.ChartPoint) error {
 		return err
 	}
 	l.adviseNothing("")
+	l.ordered = nil
+	if next.Action == divider.Move {
+		l.ordered = &next.Shift
+	}
 	l.printAdvice(next, mean)
 	return nil
+}
+
+// given is what the set mark gives by the trials and by what the handle was last moved for.
+func (l *line) given() (divider.WeightForMarkResult, error) {
+	out, err := divider.WeightForMark{Calibration: *l.calibration, Mark: l.mark, Of: divider.OfMean}.Solve()
+	if shifted := out.Weight + l.shift; err == nil && shifted > 0 {
+		out.Weight = shifted
+	}
+	return out, err
+}
+
+// judge says what the pieces of a lane's subgroup show, beside their mean. The
+// lane's own chart knows how they scatter.
+func (l *line) judge(a *lane, p divider.ChartPoint, group []unit.Mass) (divider.WeighingVerdictResult, error) {
+	setup := a.watch.Setup()
+	given, err := l.given()
+	var none *reckon.NoSolutionError
+	if errors.As(err, &none) {
+		given.Weight, err = setup.Centre, nil // the trials say nothing of this mark
+	}
+	if err != nil {
+		return divider.WeighingVerdictResult{}, err
+	}
+	verdict, err := divider.WeighingVerdict{
+		Weighings: group, Expected: given.Weight, Target: l.target, PerMark: given.PerMark, MarkStep: l.markStep, MoveLimit: l.moveLimit,
+		SD: setup.SD, Needless: divider.NeedlessMoves,
+	}.Solve()
+	if err == nil && verdict.LookAt == "" && p.Signals.Has(divider.SpreadBeyondLimit) {
+		verdict.Finding, verdict.LookAt, verdict.Advice = divider.FoundSpread, divider.FoundSpread.LookAt(), divider.FoundSpread.Advice()
+	}
+	return verdict, err
+}
+
+// printFinding prints what stops the advice, in full if it is not that of the last time.
+func (l *line) printFinding(a *lane, v divider.WeighingVerdictResult) {
+	fmt.Fprintf(l.out, "lane %d: %s", a.number, v.Finding)
+	if v.Piece > 0 {
+		fmt.Fprintf(l.out, ", piece %d of the subgroup", v.Piece)
+	}
+	fmt.Fprintln(l.out)
+	if v.Finding != l.finding {
+		l.say(v.LookAt)
+		l.say(v.Advice)
+		for _, s := range v.Cautions.Sentences() {
+			l.say(s)
+		}
+	}
+	l.finding, l.alarmed = v.Finding, false
+}
+
+// unexplained says of a signal that no move of the mark answers that its cause is to be found.
+func (l *line) unexplained() {
+	if l.alarmed {
+		l.say(divider.OutOfControl.Sentences()[0])
+	}
+	l.alarmed = false
 }
 
 // adviseNothing says why no advice can be given, once for each reason: the
@@ -129,6 +209,9 @@ func (l *line) adviseNothing(why string) {
 	if why != "" && why != l.unadvised {
 		fmt.Fprintf(l.out, "mark %g: no advice can be given\n", l.mark)
 		l.say(why)
+	}
+	if why != "" {
+		l.unexplained()
 	}
 	l.unadvised = why
 }
@@ -143,11 +226,18 @@ func (l *line) printAdvice(next divider.NextMarkResult, mean unit.Mass) {
 	default:
 		fmt.Fprintf(l.out, "mark %g: %s (mean %s)\n", l.mark, next.Action, l.show(mean))
 	}
+	if next.Action == divider.Weigh {
+		l.say(fmt.Sprintf("%d more pieces would tell.", next.WeighMore))
+	}
 	if next.Action != l.action {
 		l.say(next.Advice)
 		for _, s := range next.Cautions.Sentences() {
 			l.say(s)
 		}
 	}
+	if next.Action == divider.Move {
+		l.alarmed = false // the mark is the cause
+	}
+	l.unexplained()
 	l.action = next.Action
 }

@@ -1,11 +1,15 @@
 package main
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath/unit"
 )
 
 // subgroup is the rows of one subgroup of a lane at a mark.
@@ -70,7 +74,7 @@ func TestNoAdviceIsSaidOnce(t *testing.T) {
 // Where the handle can only be set in coarse steps, none of them may come nearer.
 func TestBetweenMarks(t *testing.T) {
 	out := adviseOn(t, trialsFile(t), subgroup("1", "12", "87", "87", "87", "87", "87")+subgroup("2", "12", "87", "87", "87", "87", "87"), "-move-limit", "0.6 g", "-mark-step", "1")
-	assert.Contains(t, out, "mark 12: between-marks (mean 87.00 g, target 85.00 g)\n        The mean is off, and no mark that the handle can be set to brings it nearer")
+	assert.Contains(t, out, "mark 12: between-marks (mean 87.00 g, target 85.00 g)\n        Leave the handle alone: the mean is off, but no mark that the handle can be set to brings it nearer, so this is as near as the handle comes.")
 }
 
 // A handle whose scale ends too early is told so.
@@ -78,6 +82,77 @@ func TestOffTheScale(t *testing.T) {
 	out := adviseOn(t, trialsFile(t), subgroup("1", "12", "95", "95", "95", "95", "95")+subgroup("2", "12", "95", "95", "95", "95", "95"), "-move-limit", "0.6 g", "-mark-low", "11")
 	assert.Contains(t, out, "mark 12: off-scale to 10 (mean 95.00 g, target 85.00 g)")
 	assert.Contains(t, out, "The handle does not reach so far")
+}
+
+// A double is not the mark: nothing is said of the handle until both lanes have
+// a fresh subgroup, and then the double does not count.
+func TestDoubleIsNotTheMark(t *testing.T) {
+	whole := []string{"84.5", "85.2", "84.9", "85.4", "85.1"}
+	for finding, spoilt := range map[string][]string{
+		"double, piece 3":  {"84.5", "85.2", "170.3", "85.4", "85.1"},
+		"torn, piece 2":    {"84.5", "41.2", "84.9", "85.4", "85.1"},
+		"outlier, piece 5": {"84.5", "85.2", "84.9", "85.4", "91"},
+		"spread":           {"82.9", "87.2", "82.8", "87.1", "85"},
+	} {
+		out := adviseOn(t, trialsFile(t), subgroup("1", "12", spoilt...)+subgroup("2", "12", whole...))
+		assert.Contains(t, out, "lane 1: "+finding)
+		assert.Contains(t, out, "weigh a fresh subgroup")
+		assert.NotContains(t, out, "mark 12:", "one lane alone says nothing of the handle")
+		out = adviseOn(t, trialsFile(t), subgroup("1", "12", spoilt...)+subgroup("2", "12", whole...)+subgroup("1", "12", whole...))
+		assert.Contains(t, out, "mark 12: stay (mean 85.02 g)")
+		assert.NotContains(t, out, "move to")
+		assert.NotContains(t, out, "before you move the handle")
+	}
+}
+
+// No two lines of an answer contradict each other: a signal that a move of the
+// mark answers is not to be explained first, and one that it does not answer is.
+func TestSignalAndAdviceAgree(t *testing.T) {
+	const cause = "look for the cause before you move the handle"
+	demo := checkweigh("", "-demo")
+	assert.Contains(t, demo.out, "move to")
+	assert.NotContains(t, demo.out, cause)
+	shifted := []string{"88.1", "87.8", "88.4", "88", "88.2"}
+	out := adviseOn(t, trialsFile(t), subgroup("1", "12", shifted...)+subgroup("2", "12", shifted...))
+	assert.Contains(t, out, "SIGNAL beyond-limit")
+	assert.Contains(t, out, "move to")
+	assert.NotContains(t, out, cause)
+	out = adviseOn(t, trialsFile(t), subgroup("1", "12", shifted...)+subgroup("2", "12", shifted...), "-mark-step", "2")
+	assert.Contains(t, out, "between-marks")
+	assert.Contains(t, out, cause)
+}
+
+// The program moves for the means for which the library moves, and for no other.
+func TestAdviceKeepsToTheBand(t *testing.T) {
+	for tenths := 800; tenths <= 900; tenths += 2 {
+		mean := float64(tenths) / 10
+		pieces := []string{fmt.Sprint(mean - 0.5), fmt.Sprint(mean + 0.5), fmt.Sprint(mean), fmt.Sprint(mean - 0.2), fmt.Sprint(mean + 0.2)}
+		out := adviseOn(t, trialsFile(t), subgroup("1", "12", pieces...)+subgroup("2", "12", pieces...), "-mark-step", "0.1")
+		fit, err := divider.MarkFit{Trials: []divider.Trial{
+			{Mark: 11, Weight: 80.1, Pieces: 10}, {Mark: 11, Weight: 79.8, Pieces: 10}, {Mark: 12, Weight: 85.2, Pieces: 10},
+			{Mark: 12, Weight: 84.9, Pieces: 10}, {Mark: 13, Weight: 90.1, Pieces: 10}, {Mark: 13, Weight: 89.8, Pieces: 10},
+		}, Confidence: confidence, Shape: divider.Straight, Weighting: divider.ByPieces}.Solve()
+		require.NoError(t, err)
+		next, err := divider.NextMark{
+			Calibration: fit.Calibration, Mark: 12, Weight: unit.Mass(mean), Pieces: 10, Target: 85, MarkStep: 0.1, MarkLow: 0, MarkHigh: 40,
+			SD: unit.Mass(2 / 2.326), Needless: divider.NeedlessMoves, // the mean range of the set-up over d2
+		}.Solve()
+		require.NoError(t, err)
+		inside := unit.Mass(mean) >= next.LeaveLow && unit.Mass(mean) <= next.LeaveHigh
+		assert.Equal(t, inside, !strings.Contains(out, "move to"), "%g of %v to %v:\n%s", mean, next.LeaveLow, next.LeaveHigh, out)
+	}
+}
+
+// After a move for today's dough the mark gives what the move was made for, not what the trials gave.
+func TestAdviceRemembersTodaysDough(t *testing.T) {
+	light := []string{"81.6", "82.4", "82", "81.8", "82.2"}
+	moved := []string{"84.6", "85.4", "85", "84.8", "85.2"}
+	rows := subgroup("1", "12", light...) + subgroup("2", "12", light...)
+	out := adviseOn(t, trialsFile(t), rows, "-mark-step", "0.1")
+	require.Contains(t, out, "move to 12.6")
+	rows += strings.Repeat(subgroup("1", "12.6", moved...)+subgroup("2", "12.6", moved...), 3)
+	out = adviseOn(t, trialsFile(t), rows, "-mark-step", "0.1")
+	assert.Equal(t, 3, strings.Count(out, "mark 12.6: stay"), out)
 }
 
 // Advice on the mark needs to know the mark, in both tables.

@@ -27,6 +27,10 @@ type line struct {
 	moves       []move            // in this run, to be drawn
 	latest      map[int]unit.Mass // mean of the newest subgroup of each lane at this mark
 	action      divider.Action    // of the last advice
+	finding     divider.Finding   // of the last subgroup
+	shift       unit.Mass         // what the handle was last moved for: how far today's dough lies off the trials
+	ordered     *unit.Mass        // the same, of a move that was advised and not yet made
+	alarmed     bool              // a chart signalled and no advice was given since
 	unadvised   string            // why the last time no advice could be given
 	weighings   int
 	skipped     int // rows that could not be read
@@ -40,6 +44,7 @@ type lane struct {
 	watched bool
 	settled int                  // points that set the limits
 	last    int                  // number of the last point in this run, 0 before it
+	group   []unit.Mass          // the pieces of the subgroup that is being weighed
 	points  []divider.ChartPoint // to be drawn
 	signals divider.Signals      // of the last point
 	moves   []laneMove
@@ -156,21 +161,30 @@ func (l *line) weigh(r row) error {
 		return nil
 	}
 	p, complete, err := a.watch.Add(r.weight)
-	if err != nil || !complete {
+	if err != nil {
 		return err
 	}
+	a.group = append(a.group, r.weight)
+	if !complete {
+		return nil
+	}
+	group := a.group
+	a.group = a.group[:0]
 	a.last = p.Point
 	if l.pictured() { // only a picture needs what is past
 		a.points = append(a.points, p)
 	}
 	l.report(a, p)
-	return l.advise(a, p)
+	return l.advise(a, p, group)
 }
 
 // move notes that the handle was moved: a subgroup of two settings would be none.
 func (l *line) move(to float64) {
 	fmt.Fprintf(l.out, "mark moved from %g to %g\n", l.mark, to)
 	clear(l.latest)
+	if l.ordered != nil { // as advised: the mark was set for the dough of today
+		l.shift, l.ordered = *l.ordered, nil
+	}
 	if l.pictured() {
 		l.moves = append(l.moves, move{l.mark, to})
 	}
@@ -192,6 +206,7 @@ func (l *line) startAfresh(a *lane) (dropped int) {
 	if l.pictured() {
 		a.moves = append(a.moves, laneMove{a.last, len(l.moves)})
 	}
+	a.group = a.group[:0]
 	return a.watch.Restart()
 }
 
@@ -243,7 +258,12 @@ func (l *line) report(a *lane, p divider.ChartPoint) {
 		l.say(s)
 	}
 	if a.signals == 0 && p.Signals != 0 {
-		l.say(divider.OutOfControl.Sentences()[0])
+		// Where advice follows, it says first whether the mark is the cause.
+		if l.calibration == nil || !a.watched || !l.marked {
+			l.say(divider.OutOfControl.Sentences()[0])
+		} else {
+			l.alarmed = true
+		}
 	}
 	a.signals = p.Signals
 }
@@ -274,6 +294,9 @@ func (l *line) summary() {
 		fmt.Fprintf(l.out, ", %d rows skipped", l.skipped)
 	}
 	fmt.Fprintln(l.out)
+	if l.state == "" { // no other run goes on with it
+		l.unexplained()
+	}
 	for _, n := range l.order {
 		a := l.lanes[n]
 		switch {

@@ -17,7 +17,9 @@
 //
 // Each lane has its own chart: its first subgroups set the limits, the later
 // ones are held against them. Trials, for the mark, have the columns
-// mark, weight (g) and pieces.
+// mark, weight (g) and pieces. A subgroup with a double or a torn piece, an outlier
+// or a change of scatter says nothing of the mark: it is named with where to look,
+// and the next advice waits for a fresh one.
 //
 // With -state the charts, a set-up or a subgroup that is not finished, and the
 // mark are kept in a file, and the next run goes on with them. A table of the

@@ -70,9 +70,9 @@ func (o *options) flags(stderr io.Writer) *flag.FlagSet {
 	f.IntVar(&o.setup, "setup", 20, "subgroups of each lane that set its limits")
 	f.Float64Var(&o.limitWidth, "limit-width", 3, "half-width of the limits in standard errors")
 	f.StringVar(&o.badRows, "bad-rows", "refuse", "refuse or skip a row that cannot be read")
-	f.StringVar(&o.trials, "trials", "", "CSV `file` of trial weighings, to say where to set the mark; needs -target, -move-limit, -mark-low and -mark-high too")
+	f.StringVar(&o.trials, "trials", "", "CSV `file` of trial weighings, to say where to set the mark; needs -target, -mark-low and -mark-high too")
 	f.Func("target", "mean `weight` wanted, with its unit; for -trials", func(text string) error { return o.target.UnmarshalText([]byte(text)) })
-	f.Func("move-limit", "how far the mean may lie off before the mark is moved, a `weight` with its unit; for -trials", func(text string) error { return o.moveLimit.UnmarshalText([]byte(text)) })
+	f.Func("move-limit", "how far the mean may lie off before it matters, a `weight` with its unit, where that is more than half a step of the handle; for -trials", func(text string) error { return o.moveLimit.UnmarshalText([]byte(text)) })
 	f.Float64Var(&o.markLow, "mark-low", 0, "lowest `mark` on the scale of the handle; for -trials")
 	f.Float64Var(&o.markHigh, "mark-high", 0, "highest `mark` on the scale of the handle; for -trials")
 	f.Float64Var(&o.markStep, "mark-step", 0, "smallest part of a `mark` that can be set; 0 if the handle moves freely; for -trials")
@@ -148,8 +148,8 @@ func (o *options) checkChart(bad *complaints) {
 
 // The options that only advice on the mark uses, and those that it cannot do without.
 var (
-	markOptions = []string{"target", "move-limit", "mark-low", "mark-high", "mark-step"}
-	markNeeds   = markOptions[:4]
+	markOptions = []string{"target", "mark-low", "mark-high", "mark-step", "move-limit"}
+	markNeeds   = markOptions[:3]
 )
 
 // checkUse refuses an option that would do nothing, and asks for those that are missing.

@@ -49,8 +49,8 @@ func TestOptionsAreCheckedFirst(t *testing.T) {
 		{"scale-too-long", with("-mark-high", "1e10"), "-mark-high is 1e+10: want -1e+09 to 1e+09"},
 		{"division", with("-mark-step", "-0.5"), "-mark-step is -0.5: want 1e-06 to 1e+09"},
 		{"target", with("-target", "0 g"), "-target is 0 g: want more than 0 g"},
-		{"limit", with("-move-limit", "-1 g"), "-move-limit is -1 g: want more than 0 g"},
-		{"demo", []string{"-demo", "-move-limit", "0 g"}, "-move-limit is 0 g: want more than 0 g"},
+		{"limit", with("-move-limit", "-1 g"), "-move-limit is -1 g: want 0 g to 1000 t"},
+		{"demo", []string{"-demo", "-target", "0 g"}, "-target is 0 g: want more than 0 g"},
 	} {
 		t.Run(tt.id, func(t *testing.T) {
 			got := checkweigh("no table at all", tt.args...)
@@ -68,10 +68,10 @@ func TestOptionsAreCheckedFirst(t *testing.T) {
 func TestAllWrongOptionsAtOnce(t *testing.T) {
 	got := checkweigh("", "-chart", "pie", "-setup", "0", "-limit-width", "9", "-bad-rows", "x", "-trials", "t.csv", "-target", "-1 g", "-mark-step", "-1", "-mark-high", "-5", "-")
 	assert.Equal(t, exitUsage, got.code)
-	for _, want := range []string{"-chart", "-setup is 0", "-limit-width is 9", "-bad-rows", "-target is -1 g", "-mark-step is -1", "needs -move-limit", "needs -mark-low"} {
+	for _, want := range []string{"-chart", "-setup is 0", "-limit-width is 9", "-bad-rows", "-target is -1 g", "-mark-step is -1", "needs -mark-low"} {
 		assert.Contains(t, got.err, want)
 	}
-	assert.Equal(t, 8, strings.Count(got.err, "checkweigh: "), got.err)
+	assert.Equal(t, 7, strings.Count(got.err, "checkweigh: "), got.err)
 }
 
 // The longest set-up that the options allow is one that the library takes.

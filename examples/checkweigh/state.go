@@ -14,10 +14,14 @@ import (
 
 // saved is all that the next run needs to go on as if nothing had been.
 type saved struct {
-	Chart  savedChart     `json:"chart"`
-	Mark   *float64       `json:"mark,omitempty"`   // where the handle stood; left out if the table had no marks
-	Action divider.Action `json:"action,omitempty"` // of the last advice
-	Lanes  []savedLane    `json:"lanes"`            // as they first appeared
+	Chart   savedChart      `json:"chart"`
+	Mark    *float64        `json:"mark,omitempty"`    // where the handle stood; left out if the table had no marks
+	Action  divider.Action  `json:"action,omitempty"`  // of the last advice
+	Shift   unit.Mass       `json:"shift,omitempty"`   // what the handle was last moved for
+	Ordered *unit.Mass      `json:"ordered,omitempty"` // the same, of a move that was advised and not yet made
+	Finding divider.Finding `json:"finding,omitempty"` // of the last subgroup
+	Alarmed bool            `json:"alarmed,omitempty"` // a chart signalled and no advice was given since
+	Lanes   []savedLane     `json:"lanes"`             // as they first appeared
 }
 
 // savedChart is how subgroups are formed and judged. Pieces gathered for one
@@ -38,6 +42,7 @@ type savedLane struct {
 	Lane    int             `json:"lane"`
 	SetUp   []unit.Mass     `json:"set_up,omitempty"`  // weighings of the set-up so far
 	Watch   *divider.Watch  `json:"watch,omitempty"`   // the chart, with its unfinished subgroup
+	Group   []unit.Mass     `json:"group,omitempty"`   // the pieces of the unfinished subgroup
 	Signals divider.Signals `json:"signals,omitempty"` // of the last point, whose sentences were said
 	Latest  *unit.Mass      `json:"latest,omitempty"`  // mean of a subgroup that no advice rests on yet
 }
@@ -72,7 +77,7 @@ func (l *line) restore() error {
 		l.mark, l.marked = *kept.Mark, true
 	}
 	if l.calibration != nil { // without trials nothing was, or will be, said of the mark
-		l.action = kept.Action
+		l.action, l.shift, l.ordered, l.finding, l.alarmed = kept.Action, kept.Shift, kept.Ordered, kept.Finding, kept.Alarmed
 	}
 	return nil
 }
@@ -93,9 +98,14 @@ func (l *line) restoreLane(kept savedLane) error {
 	if kept.Watch != nil && len(kept.SetUp) > 0 {
 		return errors.New("want a set-up or a chart in use, not both")
 	}
-	for _, m := range kept.SetUp {
-		if !(m >= lightest && m <= heaviest) {
-			return fmt.Errorf("set_up holds %v: want 1 mg to 100 kg", m)
+	for _, list := range []struct {
+		name string
+		of   []unit.Mass
+	}{{"set_up", kept.SetUp}, {"group", kept.Group}} {
+		for _, m := range list.of {
+			if !(m >= lightest && m <= heaviest) {
+				return fmt.Errorf("%s holds %v: want 1 mg to 100 kg", list.name, m)
+			}
 		}
 	}
 	a := l.lane(kept.Lane)
@@ -106,6 +116,10 @@ func (l *line) restoreLane(kept savedLane) error {
 			return errors.New("want the chart that stands at the head of the file")
 		}
 		a.watch, a.watched = *kept.Watch, true
+		if len(kept.Group) != a.watch.Waiting() {
+			return fmt.Errorf("group holds %d weighings, the chart waits with %d", len(kept.Group), a.watch.Waiting())
+		}
+		a.group = kept.Group
 	}
 	if kept.Latest != nil && l.calibration != nil {
 		l.latest[kept.Lane] = *kept.Latest
@@ -148,7 +162,7 @@ func (l *line) keep() error {
 	if l.state == "" {
 		return nil
 	}
-	out := saved{Chart: l.design(), Action: l.action, Lanes: []savedLane{}}
+	out := saved{Chart: l.design(), Action: l.action, Shift: l.shift, Ordered: l.ordered, Finding: l.finding, Alarmed: l.alarmed, Lanes: []savedLane{}}
 	if l.marked {
 		out.Mark = &l.mark
 	}
@@ -156,7 +170,7 @@ func (l *line) keep() error {
 		a := l.lanes[n]
 		lane := savedLane{Lane: n, SetUp: a.setup, Signals: a.signals}
 		if a.watched {
-			lane.Watch = &a.watch
+			lane.Watch, lane.Group = &a.watch, a.group
 		}
 		if m, ok := l.latest[n]; ok {
 			lane.Latest = &m

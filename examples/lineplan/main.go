@@ -7,11 +7,12 @@
 //	go run ./examples/lineplan -explain              and the working of every number
 //	go run ./examples/lineplan -json                 for a program: every digit, in the units held
 //
-// An order that cannot be made as asked is refused on the sheet, with what
-// stands in the way and what would work. It exits with 0 if the orders were
-// planned or refused, with 1 if the scenario is wrong (then only what is wrong
-// is printed, each value with its JSON path), with 2 if it was called wrongly,
-// and with -strict it exits with 3 if an order was refused.
+// An order that cannot be made as asked is not planned: the sheet says NOT AS
+// ASKED, what stands in the way and what would work. It exits with 0 if every
+// order was planned as asked, with 1 if the scenario is wrong (then only what is
+// wrong is printed, each value with its JSON path), with 2 if it was called
+// wrongly, and with 3 if an order was refused, as one of the demo's is; go run
+// itself exits with 1 then.
 package main
 
 import (
@@ -45,7 +46,6 @@ func run(args []string, stdout, stderr io.Writer) int {
 	file := flags.String("scenario", "", "read the scenario from this JSON `file` instead of the demo plant")
 	asJSON := flags.Bool("json", false, "print JSON for a program")
 	explain := flags.Bool("explain", false, "print the working of every number")
-	strict := flags.Bool("strict", false, "exit with 3 if an order is refused")
 	var units unit.System
 	flags.TextVar(&units, "units", unit.Metric, "metric or us; JSON keeps the units held")
 	if err := flags.Parse(args); err != nil {
@@ -96,7 +96,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 		return exitScenario
 	}
 	for _, p := range plans {
-		if p.Refused != nil && *strict {
+		if p.Refused != nil {
 			return exitRefused
 		}
 	}

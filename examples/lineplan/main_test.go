@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -38,7 +40,7 @@ func write(t *testing.T, swaps ...string) string {
 
 func TestDemoSheet(t *testing.T) {
 	code, out, complaints := call()
-	assert.Equal(t, exitOK, code)
+	assert.Equal(t, exitRefused, code, "the slow stick")
 	assert.Empty(t, complaints)
 	for _, want := range []string{
 		"STAR BUN", "LONG PICNIC ROLL", "TIN LOAF 800 G", "SLOW STICK",
@@ -51,13 +53,55 @@ func TestDemoSheet(t *testing.T) {
 		assert.LessOrEqual(t, utf8.RuneCountInString(line), width, "line %d: %s", n+1, line)
 		assert.Equal(t, strings.TrimRight(line, " "), line, "line %d", n+1)
 	}
-	// The parts of a batch add up to the total as printed.
 	assert.NotContains(t, out, "NaN")
+}
+
+var weighed = regexp.MustCompile(`^  ([ 0-9]{2})  (.*\S) +([0-9.]+) kg   `)
+
+// What is printed adds up: the parts of a preferment to what of it goes into the final mix, and
+// those of the final mix to the total dough.
+func TestPrintedWeightsAddUp(t *testing.T) {
+	_, out, _ := call()
+	var sum, sponge float64
+	totals := 0
+	for _, line := range strings.Split(out, "\n") {
+		if strings.HasPrefix(line, "WEIGH") {
+			sponge, sum = sum, 0
+		}
+		m := weighed.FindStringSubmatch(line)
+		if m == nil {
+			continue
+		}
+		kg, err := strconv.ParseFloat(m[3], 64)
+		require.NoError(t, err)
+		switch m[2] {
+		case "total dough":
+			totals++
+			assert.InDelta(t, sum, kg, 1e-9, line)
+			sum = 0
+		case "sponge":
+			assert.InDelta(t, sponge, kg, 1e-9, line)
+			fallthrough
+		default:
+			sum += kg
+		}
+	}
+	assert.Equal(t, 3, totals)
+}
+
+// The water stands in kilograms, and no temperature below zero is asked of anybody.
+func TestWaterInKilograms(t *testing.T) {
+	_, out, _ := call()
+	for _, want := range []string{
+		" of ice and ", " hot and ", "Start       sponge: 3 h 8 min before the mixing of each batch",
+	} {
+		assert.Contains(t, out, want)
+	}
 }
 
 func TestUnits(t *testing.T) {
 	code, out, _ := call("-units", "us")
-	assert.Equal(t, exitOK, code)
+	assert.Equal(t, exitRefused, code)
 	assert.Contains(t, out, " oz of dough")
 	assert.Contains(t, out, " lb")
 	assert.Contains(t, out, "°F")
@@ -70,7 +114,7 @@ func TestUnits(t *testing.T) {
 
 func TestJSON(t *testing.T) {
 	code, out, _ := call("-json", "-explain")
-	assert.Equal(t, exitOK, code)
+	assert.Equal(t, exitRefused, code)
 	var got struct {
 		Orders []struct {
 			Product string
@@ -120,7 +164,35 @@ func TestUsage(t *testing.T) {
 	assert.Contains(t, complaints, "-scenario")
 	code, _, _ = call("-h")
 	assert.Equal(t, exitOK, code)
-	code, out, _ := call("-strict")
+}
+
+// Pieces that would stay too long in the proofer are not planned, and no script
+// takes the sheet for one that is as asked.
+func TestNotAsAsked(t *testing.T) {
+	only := []string{`"dwell_low": "25 min", "dwell_high": "35 min"`, `"dwell_low": "6 min", "dwell_high": "35 min"`}
+	code, out, _ := call("-scenario", write(t, only...))
+	assert.Equal(t, exitOK, code, "every order is planned as asked")
+	assert.NotContains(t, out, "NOT AS ASKED")
+	code, out, _ = call("-scenario", write(t, append(only, `"cycle": "10 min"`, `"cycle": "24 min"`)...))
 	assert.Equal(t, exitRefused, code)
-	assert.Contains(t, out, "REFUSED")
+	assert.Contains(t, out, "NOT AS ASKED\nREFUSED     line-plan: no divider speed gives every piece a dwell of 6 min to")
+	assert.Contains(t, strings.Join(strings.Fields(out), " "), "and the mixer gives the next after 24 min")
+	code, out, _ = call("-json", "-scenario", write(t, append(only, `"cycle": "10 min"`, `"cycle": "24 min"`)...))
+	assert.Equal(t, exitRefused, code)
+	assert.Contains(t, out, `"refused"`)
+}
+
+// Where the mixer is the slowest machine the sheet says so, and offers its pace.
+func TestMixersPace(t *testing.T) {
+	code, out, _ := call("-scenario", write(t, `"hopper_max": "25 min"`, `"hopper_max": "40 min"`, `"cycle": "10 min"`, `"cycle": "24 min"`, `"high": "200 kg"`, `"high": "62.7 kg"`))
+	assert.Equal(t, exitRefused, code, "the other orders have no hopper time for it")
+	flat := strings.Join(strings.Fields(out), " ")
+	assert.Contains(t, flat, "run at 25 strokes/min:")
+	assert.Contains(t, flat, "the mixer keeps up with 25.17 strokes/min; at the speed set nothing waits")
+}
+
+func TestPlainRound(t *testing.T) {
+	_, out, _ := call("-scenario", write(t, `"route": "stamper"`, `"route": "panning"`))
+	assert.Contains(t, out, "Panning     plain round")
+	assert.NotContains(t, out, "Stamper  ")
 }

@@ -206,6 +206,8 @@ func (d *docs) walk(t reflect.Type, at place, visit func(Field)) {
 // shape names the kind of t, or takes one layer off it: a pointer, a list or a map.
 func shape(t reflect.Type) (inner reflect.Type, kind, layer string) {
 	switch {
+	case t.Kind() == reflect.Pointer: // first: it has the methods of what it points to
+		return t.Elem(), "", ""
 	case t == cautionsType:
 		return t, "list of cautions", ""
 	case t.Implements(notedType):
@@ -216,8 +218,6 @@ func shape(t reflect.Type) (inner reflect.Type, kind, layer string) {
 		return t, "text", ""
 	}
 	switch t.Kind() {
-	case reflect.Pointer:
-		return t.Elem(), "", ""
 	case reflect.Slice, reflect.Array:
 		return t.Elem(), "", "[]"
 	case reflect.Map:

@@ -33,8 +33,8 @@ func names(list []Field) []string {
 func TestOf(t *testing.T) {
 	d := about(t, "water-temperature")
 	assert.Contains(t, d.Relation, "T_w = B - (T_f + T_r + T_3 + T_4)\n")
-	assert.Equal(t, []string{"target_temp", "flour_temp", "room", "third", "fourth", "friction", "friction_basis"}, names(d.Inputs))
-	assert.Equal(t, []string{"water_temp", "factors", "base", "conditions", "cautions"}, names(d.Outputs))
+	assert.Equal(t, []string{"target_temp", "flour_temp", "room", "third", "fourth", "friction", "friction_basis", "yeast", "yeast_step", "water", "tap", "hot_tap"}, names(d.Inputs))
+	assert.Equal(t, []string{"weigh", "weigh.ice", "weigh.tap_water", "weigh.hot_water", "weigh.acts_like", "water_temp", "factors", "base", "conditions", "cautions"}, names(d.Outputs))
 	target, room, basis := d.Inputs[0], d.Inputs[2], d.Inputs[6]
 	assert.Equal(t, "T_d", target.Symbol)
 	assert.Equal(t, "temperature", target.Kind)

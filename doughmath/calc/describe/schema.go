@@ -155,6 +155,8 @@ func join(parts ...string) string {
 func (m maker) of(t reflect.Type, tag reflect.StructTag) *schema {
 	limits, _ := reckon.ParseRange(tag.Get("range"))
 	switch {
+	case t.Kind() == reflect.Pointer: // first: it has the methods of what it points to
+		return m.of(t.Elem(), tag)
 	case t.Implements(notedType):
 		return &schema{Type: "array", Items: &schema{Type: "string"}}
 	case t.Implements(quantityType):
@@ -165,8 +167,6 @@ func (m maker) of(t reflect.Type, tag reflect.StructTag) *schema {
 		return &schema{Type: "string"}
 	}
 	switch t.Kind() {
-	case reflect.Pointer:
-		return m.of(t.Elem(), tag)
 	case reflect.Struct:
 		s := closed()
 		for _, f := range reckon.Fields(t) {

@@ -1,0 +1,82 @@
+package calc_test
+
+import (
+	"encoding"
+	"reflect"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/reckon"
+)
+
+// A refusal names a field that the input has, whichever value is at the end of
+// its range or beyond it: nobody can mend a value that they never gave.
+func TestRefusalsNameFieldsOfTheInput(t *testing.T) {
+	for _, e := range calc.Entries() {
+		in, _ := e.Types()
+		try := func(steps []reckon.Field, set func(reflect.Value)) {
+			q := bases(e)[1].Elem()
+			set(walkTo(q, steps))
+			_, err := e.Call(q, nil)
+			for _, bad := range reckon.InputErrors(err) {
+				assert.True(t, hasField(in, bad.Field), "%s names %q", e.ID, bad.Field)
+			}
+		}
+		eachRange(in, nil, func(steps []reckon.Field, tag, _ string) {
+			low, high, ok := strings.Cut(tag, "..")
+			if !ok {
+				return
+			}
+			for _, text := range []string{strings.TrimPrefix(low, ">"), strings.TrimPrefix(high, "<")} {
+				if text == "" {
+					continue
+				}
+				try(steps, func(v reflect.Value) {
+					if u, ok := v.Addr().Interface().(encoding.TextUnmarshaler); ok {
+						require.NoError(t, u.UnmarshalText([]byte(text)))
+						return
+					}
+					x, err := strconv.ParseFloat(text, 64)
+					require.NoError(t, err)
+					setNumber(v, x)
+				})
+			}
+			for _, x := range []float64{5e-324, -1, 1e308} {
+				try(steps, func(v reflect.Value) {
+					if v.CanFloat() || v.Type() != reflect.TypeFor[int]() {
+						setNumber(v, x)
+					}
+				})
+			}
+		})
+	}
+}
+
+// hasField follows the names of a path through a type.
+func hasField(t reflect.Type, path string) bool {
+	for name := range strings.SplitSeq(path, ".") {
+		name, _, _ = strings.Cut(name, "[")
+		for t.Kind() == reflect.Slice || t.Kind() == reflect.Pointer || t.Kind() == reflect.Array {
+			t = t.Elem()
+		}
+		if t.Kind() != reflect.Struct {
+			return false
+		}
+		found := false
+		for _, f := range reckon.Fields(t) {
+			if f.Name == name {
+				t, found = f.Type, true
+				break
+			}
+		}
+		if !found {
+			return false
+		}
+	}
+	return true
+}

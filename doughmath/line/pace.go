@@ -1,0 +1,143 @@
+package line
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+	"example.com/dough/proof"
+)
+
+// paceLimit is what the mixer is called where it sets the speed.
+const paceLimit = "mixer"
+
+// A hair is how far, as a part of it, a time may be passed by what binary
+// arithmetic leaves over.
+const hair = 1e-9
+
+// pace: the mixer is one of the machines that set the speed. Where it cannot
+// keep up, a faster divider makes no more dough, it only stands longer between
+// batches, and the proofer with it. So the divider runs as slowly as the mixer
+// mixes if the window of the others holds that speed: then nothing waits. If
+// even the slowest is too fast, it is set where the pieces stay the shortest.
+//
+// No speed is too slow for the hopper time of these batches: smaller ones
+// would let the mixer fall further behind.
+func (r *run) pace() {
+	o, cycle := r.out, r.shift.Mixer.Cycle
+	if o.Batch.Batches < 2 {
+		return // a single batch waits for none
+	}
+	o.MixerStrokes = unit.StrokeRate(float64(o.Batch.PiecesPerBatch) * 60 / (float64(r.product.Across) * float64(cycle)))
+	if w := r.w; w != nil {
+		w.Heading("The mixer's pace")
+		w.Given("pieces per batch", "n_b", float64(o.Batch.PiecesPerBatch), "", "")
+		w.Given("pieces across", "a", float64(r.product.Across), "", "")
+		w.Given("mixer, from batch to batch", "t_c", float64(cycle), "s", "")
+		w.Lines(*o, "fastest with which the mixer keeps up: S_mix = n_b*60/(a*t_c)  [a batch is scaled in the time that it takes to mix one]")
+	}
+	if o.Strokes <= o.MixerStrokes*(1+hair) {
+		return
+	}
+	step := float64(r.line.Divider.StrokeStep)
+	slow, steady := unit.StrokeRate(steps(math.Floor, float64(o.MixerStrokes), step, hair)), true
+	least, _ := r.slowest(cycle)
+	if slow < least {
+		slow, steady = unit.StrokeRate(steps(math.Ceil, float64(least), step, -hair)), false
+	}
+	if slow >= o.Strokes || !steady && r.longest(slow) > r.longest(o.Strokes) {
+		return
+	}
+	o.Strokes, o.StrokesLimit = slow, paceLimit
+	o.Conditions |= reckon.RateLimited
+	if w := r.w; w != nil {
+		w.Given("slowest that everything allows", "S_least", float64(least), "strokes/min", "the hopper time of these batches included")
+		if step > 0 {
+			w.Given("step of the speed setting", "q", step, "strokes/min", "")
+		}
+		switch {
+		case step > 0 && steady:
+			w.Lines(*o, "speed to set: S_set = floor(S_mix/q + 1e-9)*q  [rounded down to a step: nothing waits]")
+		case step > 0:
+			w.Lines(*o, "speed to set: S_set = ceil(S_least/q - 1e-9)*q  [rounded up to a step: the shortest wait]")
+		case steady:
+			w.Lines(*o, "speed to set: S_set = S_mix  [nothing waits]")
+		default:
+			w.Lines(*o, "speed to set: S_set = S_least  [the shortest wait]")
+		}
+	}
+	if r.rate(); r.ready() {
+		r.largest()
+	}
+}
+
+// steps takes v to a step that way, and leaves it where there is no step.
+func steps(way func(float64) float64, v, step, slack float64) float64 {
+	if step <= 0 {
+		return v
+	}
+	return way(v/step+slack) * step
+}
+
+// slowest returns the slowest speed that everything allows with these batches where the
+// mixer gives one after that time, and its limit: the window's, or the speed at which a
+// batch stands in the hopper for as long as it may.
+//
+// The head ahead of a batch is cut first, and the tail of the batch stands as the next head
+// until the next one is mixed: (n_b*m + H)/D while the divider never waits, H/D + t_c where
+// it does. Waste is lost before and takes no strokes.
+func (r *run) slowest(cycle unit.Duration) (unit.StrokeRate, string) {
+	o, across := r.out, float64(r.product.Across)
+	may, who := r.product.HopperMax, "hopper time"
+	if r.held > 0 && r.held < may {
+		may, who = r.held, "weight drift"
+	}
+	per, head := float64(o.Batch.PiecesPerBatch), float64(r.line.Divider.HopperLeast)/float64(o.Target)
+	byHopper := (per + head) * 60 / (across * float64(may))
+	// No speed helps where the mixer alone takes longer than dough may stand.
+	if wait := per*60/byHopper/across < float64(cycle)*(1-hair); wait && head > 0 && cycle < may {
+		byHopper = max(byHopper, head*60/(across*float64(may-cycle)))
+	}
+	if byHopper > float64(o.Speed.Low) {
+		return unit.StrokeRate(byHopper), who
+	}
+	return o.Speed.Low, o.Speed.LowLimit
+}
+
+// longest returns the longest stay of a piece in the proofer at that speed.
+func (r *run) longest(strokes unit.StrokeRate) unit.Duration {
+	dwell, _ := proof.Dwell{Proofer: r.line.Proofer, Across: r.product.Across, Strokes: strokes}.Solve()
+	_, wait, met := r.wait(strokes, dwell.Dwell)
+	return dwell.Dwell + unit.Duration(float64(met*float64(wait)))
+}
+
+// wait returns how long the divider scales a batch at that speed, how long it
+// then waits for the next, and how many waits one piece meets at most.
+func (r *run) wait(strokes unit.StrokeRate, dwell unit.Duration) (scaling, wait unit.Duration, met float64) {
+	b := &r.out.Batch
+	// Dough that is lost on the way takes no strokes.
+	scaling = unit.Duration(float64(b.PiecesPerBatch) * 60 / (float64(strokes) * float64(r.product.Across)))
+	if cycle := r.shift.Mixer.Cycle; cycle > scaling*(1+hair) {
+		wait = cycle - scaling
+	}
+	return scaling, wait, min(float64(b.Batches-1), math.Ceil(float64(dwell)/float64(scaling)*(1-hair)))
+}
+
+// tooLong refuses a plan in which pieces stay too long in the proofer while the
+// divider waits, and says what holds it and what would do.
+func (r *run) tooLong() {
+	o, p := r.out, r.product
+	t := &o.Times
+	// The slowest speed gives the mixer the most time.
+	slowest, limit := r.slowest(0)
+	slowest = unit.StrokeRate(steps(math.Ceil, float64(slowest), float64(r.line.Divider.StrokeStep), -hair))
+	keeps, _, _ := r.wait(slowest, 0)
+	advice := fmt.Sprintf("at %v the divider scales a batch of %d pieces in %v and the mixer gives the next after %v, so both machines stand for %v and pieces stay up to %v; "+
+		"with such a batch every %v nothing waits at %v (no slower: %s), and batches can be no larger than %v (limit: %s); "+
+		"let mixers or bowls take turns, or see by trial whether the product takes the longer stay",
+		o.Strokes, o.Batch.PiecesPerBatch, t.BatchScaling, r.shift.Mixer.Cycle, t.BatchWait, o.LongestDwell, keeps, slowest, limit, o.LargestBatch, o.LargestBatchLimit)
+	r.c.Nest("", &reckon.NoSolutionError{
+		Func: planID, Unknown: "divider speed", Wanted: "every piece a dwell of " + p.DwellLow.String() + " to " + p.DwellHigh.String(), Advice: advice,
+	})
+}

@@ -1,0 +1,209 @@
+package doughmath
+
+import (
+	"math"
+	"slices"
+	"strconv"
+
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
+
+// Scale is one of the scales that a mixing room weighs on, such as the one in
+// the floor for flour and the one on the bench for salt.
+type Scale struct {
+	Name     string    `json:"name"`                                  // what it is called; each name once
+	Division unit.Mass `json:"division" sym:"-" range:"1 mg..1000 t"` // its division
+	Capacity unit.Mass `json:"capacity,omitzero" sym:"-" range:"-"`   // most that it takes at once, at least one division and up to 1000 t; leave out if it takes everything
+	For      []string  `json:"for,omitzero"`                          // ingredients that are always weighed on it, whatever they weigh; up to 100
+}
+
+const mostScales = 16
+
+// scaling is how weights are rounded: to one division, on several scales, or not at all.
+type scaling struct {
+	division unit.Mass
+	scales   []Scale
+}
+
+func (s scaling) rounds() bool { return s.division != 0 || len(s.scales) > 0 }
+
+// check requires one division or sound scales, not both.
+func (s scaling) check(c *reckon.Checks) {
+	if s.division != 0 && !(s.division >= smallestMass && s.division <= largestMass) {
+		c.Fail("division", reckon.Text(s.division), "left out, or "+reckon.Text(smallestMass)+" or more")
+	}
+	if len(s.scales) > mostScales {
+		c.Fail("scales", strconv.Itoa(len(s.scales))+" scales", "up to "+strconv.Itoa(mostScales))
+		return
+	}
+	if s.division != 0 && len(s.scales) > 0 {
+		c.Fail("division", reckon.Text(s.division), "left out, because scales are given: each has its own")
+	}
+	for i := range s.scales {
+		x, mark := &s.scales[i], c.Mark()
+		switch {
+		case x.Name == "":
+			c.Fail("name", `""`, "the scale's name")
+		case slices.ContainsFunc(s.scales[:i], func(o Scale) bool { return o.Name == x.Name }):
+			c.Fail("name", strconv.Quote(unit.Clip(x.Name)), "a name of its own")
+		}
+		if checkMass(c, "division", x.Division) && x.Capacity != 0 {
+			reckon.CheckRange(c, "capacity", x.Capacity, x.Division, largestMass)
+		}
+		if len(x.For) > mostIngredients {
+			c.Fail("for", strconv.Itoa(len(x.For))+" ingredients", "up to "+strconv.Itoa(mostIngredients))
+		} else {
+			for j, name := range x.For {
+				if o := s.named(name); o != x || slices.Contains(x.For[:j], name) {
+					c.Fail("for["+strconv.Itoa(j)+"]", strconv.Quote(unit.Clip(name)), "each ingredient on one scale, and once")
+				}
+			}
+		}
+		c.Item(mark, "scales", i)
+	}
+}
+
+// checkNames requires every ingredient that a scale is kept for to be one of the formula.
+func (s scaling) checkNames(c *reckon.Checks, ingredients []Ingredient) {
+	for i := range s.scales[:min(len(s.scales), mostScales)] {
+		x, mark := &s.scales[i], c.Mark()
+		for j, name := range x.For[:min(len(x.For), mostIngredients)] {
+			if findIngredient(ingredients, name) < 0 {
+				c.Fail("for["+strconv.Itoa(j)+"]", strconv.Quote(unit.Clip(name)), "the name of an ingredient of the formula")
+			}
+		}
+		c.Item(mark, "scales", i)
+	}
+}
+
+// named returns the scale that is kept for an ingredient, or nil.
+func (s scaling) named(ingredient string) *Scale {
+	for i := range s.scales {
+		if slices.Contains(s.scales[i].For, ingredient) {
+			return &s.scales[i]
+		}
+	}
+	return nil
+}
+
+// on returns the scale and the division on which so much of an ingredient is
+// weighed: the scale that is kept for it, or else the finest that takes it.
+// The division is 0 if no scale takes it.
+func (s scaling) on(ingredient string, m unit.Mass) (name string, division unit.Mass) {
+	if len(s.scales) == 0 {
+		return "", s.division
+	}
+	x := s.named(ingredient)
+	for i := range s.scales {
+		o := &s.scales[i]
+		if kept := x != nil && slices.Contains(x.For, ingredient); !kept && (o.Capacity == 0 || m <= o.Capacity) && (x == nil || o.Division < x.Division) {
+			x = o
+		}
+	}
+	if x == nil || x.Capacity != 0 && m > x.Capacity {
+		return "", 0
+	}
+	return x.Name, x.Division
+}
+
+// refuse says that no scale takes so much of an ingredient.
+func (s scaling) refuse(c *reckon.Checks, ingredient string, m unit.Mass) {
+	if x := s.named(ingredient); x != nil {
+		c.Fail("scales", strconv.Quote(unit.Clip(x.Name))+" takes "+reckon.Text(x.Capacity), "a scale for the "+reckon.Text(m)+" of "+unit.Clip(ingredient)+", or leave it to the scale that takes its weight")
+		return
+	}
+	c.Fail("scales", "none that takes "+reckon.Text(m), "a scale for the "+reckon.Text(m)+" of "+unit.Clip(ingredient))
+}
+
+// weighing is what rounding looks at in a part, and what it sets.
+type weighing struct{ exact, division, mass unit.Mass }
+
+// roundWeights rounds parts to whole divisions that add up to the total, and
+// returns what they add up to: the total to the nearest of the coarsest
+// division among them. The parts on the finest scale come first; those on a coarser one make
+// up for what rounding has moved before. On each scale the rounding is by largest remainder. Parts
+// without a division are left alone, and count as exact.
+func roundWeights[P any](parts []P, total unit.Mass, get func(*P) weighing, set func(*P, unit.Mass)) unit.Mass {
+	weighed, exact := 0.0, 0.0 // on finer scales
+	for i := range parts {
+		if w := get(&parts[i]); w.division == 0 {
+			weighed, exact = weighed+float64(w.exact), exact+float64(w.exact)
+		}
+	}
+	for division := nextDivision(parts, 0, get); division > 0; {
+		coarser := nextDivision(parts, division, get)
+		missing := 0.0
+		here := 0.0
+		for i := range parts {
+			if w := get(&parts[i]); w.division == division {
+				down := wholeBelow(float64(w.exact) / float64(division))
+				set(&parts[i], unit.Mass(down*float64(division)))
+				here += float64(w.exact)
+				missing -= down
+			}
+		}
+		exact += here
+		due := exact - weighed
+		if coarser == 0 {
+			due = float64(total) - weighed
+		}
+		units := math.Round(due / float64(division))
+		missing += units
+		// At most one division per part is missing: a part that has been given one
+		// has lost nothing any more, so it is not chosen again.
+		slack := unit.Mass(roundingSlack * float64(division))
+		for ; missing >= 1; missing-- {
+			most, least := -1, unit.Mass(math.Inf(1))
+			for i := range parts {
+				// A part that lost more by rounding noise alone has not lost more.
+				if w := get(&parts[i]); w.division == division && least-(w.mass-w.exact) > slack {
+					most, least = i, w.mass-w.exact
+				}
+			}
+			p := &parts[most]
+			set(p, unit.Mass((math.Round(float64(get(p).mass)/float64(division))+1)*float64(division)))
+		}
+		weighed += float64(units * float64(division))
+		division = coarser
+	}
+	return unit.Mass(weighed)
+}
+
+// nextDivision returns the finest division among the parts that is coarser than after, or 0.
+func nextDivision[P any](parts []P, after unit.Mass, get func(*P) weighing) unit.Mass {
+	next := unit.Mass(0)
+	for i := range parts {
+		if d := get(&parts[i]).division; d > after && (next == 0 || d < next) {
+			next = d
+		}
+	}
+	return next
+}
+
+// roundingSeen tells what rounding has done to the parts.
+func roundingSeen[P any](parts []P, get func(*P) weighing) (seen Conditions) {
+	for i := range parts {
+		w := get(&parts[i])
+		// What binary arithmetic leaves over is not rounding.
+		if off := math.Abs(float64(w.mass - w.exact)); off > 1e-9*float64(w.exact) {
+			seen |= reckon.Rounded
+			if off*100 > coarseErrorPercent*float64(w.exact) {
+				seen |= reckon.ScaleTooCoarse
+			}
+		}
+	}
+	return seen
+}
+
+// ScaleFor returns the scale on which so much of an ingredient is weighed: the
+// one that is kept for it, or else the finest that takes it. It returns false if none does.
+func ScaleFor(scales []Scale, ingredient string, m unit.Mass) (Scale, bool) {
+	name, _ := scaling{scales: scales}.on(ingredient, m)
+	for i := range scales {
+		if scales[i].Name == name {
+			return scales[i], true
+		}
+	}
+	return Scale{}, false
+}
