@@ -38,6 +38,10 @@ const (
 	RuleSetDated
 	// MarkOutsideInterval says that the mark to set lies outside the interval of the mark wanted.
 	MarkOutsideInterval
+	// LightRunOut says that the last pieces of a run are drawn from too little dough.
+	LightRunOut
+	// Correlated says that neighbouring weighings resemble one another.
+	Correlated
 	// FinerThanUsable says that the mean need not be known as well as asked for.
 	FinerThanUsable
 	// FreshSubgroup says that a subgroup tells nothing of the mark, and another is to be weighed.
@@ -67,6 +71,8 @@ var conditions = [...]reckon.Note{
 	{Word: "above-limit", Says: "Pieces weigh more than the rule allows."},
 	{Word: "rule-set-dated", Says: "Check this rule set against the edition in force; the local authority decides."},
 	{Word: "mark-outside-interval", Says: "The handle cannot be set within the interval of the mark: the pieces will miss the weight by more than is uncertain. Judge by the weight expected at the mark set."},
+	{Word: "light-run-out", Says: "The last pieces of the run are drawn from less dough than the hopper needs and scale light: weigh each of them, or set the last of the dough aside."},
+	{Word: "correlated", Says: "Neighbouring weighings resemble one another, so that they tell less than as many independent pieces: weigh pieces that lie further apart, or count the correlation with weighing-correlation."},
 	{Word: "finer-than-usable", Says: "The half-width asked for is finer than half a step of the handle, or half a division of the scale: no more pieces are weighed than these can use."},
 	{Word: "fresh-subgroup", Says: "This subgroup says nothing of the mark: leave the handle alone, find the cause, and weigh a fresh subgroup."},
 }

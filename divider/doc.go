@@ -36,6 +36,7 @@
 //	How many pieces must I weigh for the mean?    PiecesToWeigh, HalfWidthForPieces
 //	How many, to notice that it has moved?        PiecesToDetect, ShiftForPieces
 //	How many standard deviations do I allow?      ToleranceFactor
+//	Do neighbouring pieces resemble one another?  WeighingCorrelation
 //	Is my scale fine enough?                      ScaleDivision
 //
 // Control charts:
@@ -60,6 +61,7 @@
 //	How much divider oil does a day take?         OilUse
 //	How long, or how far, may the valves be open? OilTimeForUse, OilRateForUse
 //	How much dusting flour, by stickiness?        StickinessFit, FlourUse
+//	How far open is the duster's slide?           SlideForFlow, FlowForSlide
 //	How sticky is a dough that takes so much?     StickinessForFlour
 //	What are the limits on flour dust?            DustLimit
 //

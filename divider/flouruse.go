@@ -23,13 +23,18 @@ const (
 // A StickinessScale says how much dusting flour a piece takes at each step of
 // the shop's own stickiness scale. There is no universal one: what a hand
 // calls sticky, and what a duster gives, differ from shop to shop.
+//
+// Flour lies on the surface of a piece, and pieces of one shape and density have surfaces as the
+// power 2/3 of their weights: a scale that names the weight of its trial pieces holds for other
+// weights by that.
 type StickinessScale struct {
-	Intercept      unit.Mass `json:"intercept" sym:"a" range:"-1 t..1 t"` // flour on a piece at stickiness 0, by the line; may be below zero
-	PerStep        unit.Mass `json:"per_step" sym:"b" range:"-"`          // more flour for each step of stickiness; -1 t to 1 t, and above 0 where [StickinessForFlour] solves for the step
-	StickinessLow  float64   `json:"stickiness_low" range:"0..1000"`      // least sticky trial, on the shop's scale
-	StickinessHigh float64   `json:"stickiness_high" range:"-"`           // stickiest trial; stickiness_low to 1000
-	SD             unit.Mass `json:"sd" sym:"s" range:"0 g..1 t"`         // scatter of the trials about the line (residual standard deviation); 0 with fewer than three
-	TrialCount     int       `json:"trial_count" range:"0..1000000"`      // trials behind the line; with fewer than three the scale counts as uncalibrated
+	Intercept      unit.Mass `json:"intercept" sym:"a" range:"-1 t..1 t"`      // flour on a piece at stickiness 0, by the line; may be below zero
+	PerStep        unit.Mass `json:"per_step" sym:"b" range:"-"`               // more flour for each step of stickiness; -1 t to 1 t, and above 0 where [StickinessForFlour] solves for the step
+	StickinessLow  float64   `json:"stickiness_low" range:"0..1000"`           // least sticky trial, on the shop's scale
+	StickinessHigh float64   `json:"stickiness_high" range:"-"`                // stickiest trial; stickiness_low to 1000
+	SD             unit.Mass `json:"sd" sym:"s" range:"0 g..1 t"`              // scatter of the trials about the line (residual standard deviation); 0 with fewer than three
+	TrialCount     int       `json:"trial_count" range:"0..1000000"`           // trials behind the line; with fewer than three the scale counts as uncalibrated
+	TrialPiece     unit.Mass `json:"trial_piece,omitzero" sym:"m_r" range:"-"` // dough weight of the trial pieces, 0 g to 100 kg; leave out if the scale is only for pieces of that weight
 }
 
 // Check requires figures that a line through the shop's trials can have.
@@ -43,6 +48,38 @@ func (s StickinessScale) Check(c *reckon.Checks) {
 	}
 	reckon.CheckRange(c, "sd", s.SD, 0, stickiestFlour)
 	reckon.CheckCount(c, "trial_count", s.TrialCount, 0, 1_000_000)
+	checkOptionalMass(c, "trial_piece", s.TrialPiece)
+}
+
+// onPiece returns the surface of a piece over that of a trial piece.
+func (s StickinessScale) onPiece(piece unit.Mass) float64 {
+	if s.TrialPiece == 0 {
+		return 1
+	}
+	return math.Pow(float64(piece)/float64(s.TrialPiece), 2.0/3)
+}
+
+// checkPiece requires the weight of the piece where the scale is of another, and only there.
+func (s StickinessScale) checkPiece(c *reckon.Checks, piece unit.Mass) bool {
+	ok := reckon.CheckRange(c, "piece", piece, 0, heaviestPiece)
+	switch {
+	case !ok:
+	case s.TrialPiece > 0 && piece < lightestPiece:
+		c.Fail("piece", piece.String(), "1 mg to 100 kg: the scale is of trial pieces of "+s.TrialPiece.String()+", and flour goes with the surface")
+		return false
+	case s.TrialPiece == 0 && piece != 0:
+		c.Fail("piece", piece.String(), "nothing, unless the scale names its trial_piece")
+		return false
+	}
+	return ok
+}
+
+// surfaceLine is the step to [StickinessScale.onPiece].
+func (s StickinessScale) surfaceLine() string {
+	if s.TrialPiece == 0 {
+		return "surface, of a trial piece's: A = 1  [the scale is of such pieces]"
+	}
+	return "surface, of a trial piece's: A = pow(m/m_r, 2/3)  [pieces of one shape]"
 }
 
 func (s StickinessScale) conditions(stickiness float64) Conditions {
@@ -107,7 +144,8 @@ func (t FlourTrial) good() bool {
 // Source: least squares, checked on NIST StRD Norris; common practice of the
 // trade; cases in testdata/cases/divider/stickiness-fit.json.
 type StickinessFit struct {
-	Trials []FlourTrial `json:"trials" items:"..10000"` // at least two, at two different steps of stickiness
+	Trials     []FlourTrial `json:"trials" items:"..10000"`                   // at least two, at two different steps of stickiness
+	TrialPiece unit.Mass    `json:"trial_piece,omitzero" range:"0 g..100 kg"` // dough weight of the pieces, alike in all trials; leave out if the scale is only for such pieces
 }
 
 // StickinessFitResult is the shop's scale.
@@ -139,6 +177,7 @@ func (q *StickinessFit) check(c *reckon.Checks) (from, to float64) {
 	case c.Mark() == start && to-from < 1e-6:
 		c.Fail("trials", "all at stickiness "+strconv.FormatFloat(from, 'g', -1, 64), "trials at two or more different steps of stickiness")
 	}
+	checkOptionalMass(c, "trial_piece", q.TrialPiece)
 	return from, to
 }
 
@@ -163,7 +202,7 @@ func (q StickinessFit) Solve() (out StickinessFitResult, err error) {
 	slope := sxg / sxx
 	intercept := meanG - float64(slope*meanX)
 	out = StickinessFitResult{Cautions: reckon.FlourDust, Scale: StickinessScale{
-		Intercept: unit.Grams(intercept), PerStep: unit.Grams(slope), StickinessLow: from, StickinessHigh: to, TrialCount: len(q.Trials),
+		Intercept: unit.Grams(intercept), PerStep: unit.Grams(slope), StickinessLow: from, StickinessHigh: to, TrialCount: len(q.Trials), TrialPiece: q.TrialPiece,
 	}}
 	if len(q.Trials) < fewTrials {
 		out.Conditions |= WeighMore
@@ -197,7 +236,8 @@ func (q StickinessFit) Show(w *reckon.Working, out StickinessFitResult) {
 // FlourUse asks how much dusting flour a piece, an hour and a run will take, for
 // the stickiness of the dough on the shop's own scale:
 //
-//	g = a + b*x    (the trials scattered about it by s)
+//	A = (m / m_r)^(2/3)    (1 if the scale names no m_r)
+//	g = (a + b*x) * A      (the trials scattered about it by s*A)
 //	H = g * r * 60/1000
 //	G = g * r * t/60
 //
@@ -207,7 +247,8 @@ func (q StickinessFit) Show(w *reckon.Working, out StickinessFitResult) {
 // the air is under limits that differ by authority: see [DustLimit].
 //
 // It is refused if:
-//   - the scale gives less than no flour or more than 1 kg on a piece at that stickiness.
+//   - the scale gives less than no flour or more than 1 kg on a piece at that stickiness,
+//   - piece is missing with a scale that names its trial_piece, or given without one.
 //
 // Source: the shop's own trials; common practice of the trade, in
 // testdata/cases/divider/flour-use.json.
@@ -216,6 +257,7 @@ func (q StickinessFit) Show(w *reckon.Working, out StickinessFitResult) {
 type FlourUse struct {
 	Scale      StickinessScale `json:"scale"`                                                      // from [StickinessFit]
 	Stickiness float64         `json:"stickiness" sym:"x" range:"0..1000"`                         // of today's dough, on the shop's own scale
+	Piece      unit.Mass       `json:"piece,omitzero" sym:"m" range:"-"`                           // dough weight of a piece, 1 mg to 100 kg, if the scale names its trial_piece
 	PieceRate  unit.PieceRate  `json:"piece_rate" sym:"r" range:">0 pieces/min..10000 pieces/min"` // pieces that pass the duster
 	RunTime    unit.Duration   `json:"run_time" sym:"t" range:"1 s..7 d"`                          // length of the run
 }
@@ -240,11 +282,12 @@ func (q *FlourUse) check(c *reckon.Checks) float64 {
 	ready := c.Mark() == mark
 	c.Under(mark, "scale")
 	ready = reckon.CheckRange(c, "stickiness", q.Stickiness, 0, stickiest) && ready
+	ready = ready && q.Scale.checkPiece(c, q.Piece)
 	reckon.CheckRange(c, "run_time", q.RunTime, 1, longestRun)
 	if !(q.PieceRate > 0 && q.PieceRate <= fastestPieces) {
 		c.Fail("piece_rate", q.PieceRate.String(), "more than 0 pieces/min, up to "+fastestPieces.String())
 	}
-	flour := q.Scale.Intercept.Grams() + float64(q.Scale.PerStep.Grams()*q.Stickiness)
+	flour := (q.Scale.Intercept.Grams() + float64(q.Scale.PerStep.Grams()*q.Stickiness)) * q.Scale.onPiece(q.Piece)
 	if ready && !(flour >= 0 && flour <= mostDusting.Grams()) {
 		c.Fail("stickiness", strconv.FormatFloat(q.Stickiness, 'g', 6, 64), "a step at which the scale gives 0 g to "+mostDusting.String()+
 			" on a piece; it was tried from "+strconv.FormatFloat(q.Scale.StickinessLow, 'g', 6, 64)+" to "+strconv.FormatFloat(q.Scale.StickinessHigh, 'g', 6, 64))
@@ -269,7 +312,8 @@ func (q FlourUse) Solve() (out FlourUseResult, err error) {
 func (q FlourUse) Show(w *reckon.Working, out FlourUseResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"flour on a piece: g = a + b*x  [the shop's own line]",
+		q.Scale.surfaceLine(),
+		"flour on a piece: g = (a + b*x)*A  [the shop's own line]",
 		"flour in an hour: H = g*r * 60/1000",
 		"flour in the run: G = g*r * t/60",
 	)
@@ -278,13 +322,15 @@ func (q FlourUse) Show(w *reckon.Working, out FlourUseResult) {
 // StickinessForFlour asks how sticky a dough is that takes so much dusting
 // flour, on the shop's own scale:
 //
-//	x = (g - a) / b    (the trials scattered by s about the line)
+//	A = (m / m_r)^(2/3)    (1 if the scale names no m_r)
+//	x = (g/A - a) / b      (the trials scattered by s about the line)
 //
 // It is the inverse of [FlourUse], with the same validity. If a dough takes
 // more steps than usual, look at its temperature and water before you dust more.
 //
 // It is refused if:
-//   - the scale's flour does not rise by at least 0.001 mg a step.
+//   - the scale's flour does not rise by at least 0.001 mg a step,
+//   - piece is missing with a scale that names its trial_piece, or given without one.
 //
 // Source: as for [FlourUse].
 //
@@ -292,6 +338,7 @@ func (q FlourUse) Show(w *reckon.Working, out FlourUseResult) {
 type StickinessForFlour struct {
 	Scale         StickinessScale `json:"scale"`                                     // from [StickinessFit]; its flour must rise with stickiness
 	FlourPerPiece unit.Mass       `json:"flour_per_piece" sym:"g" range:"0 g..1 kg"` // flour on one piece
+	Piece         unit.Mass       `json:"piece,omitzero" sym:"m" range:"-"`          // dough weight of a piece, 1 mg to 100 kg, if the scale names its trial_piece
 }
 
 // StickinessForFlourResult is how sticky the dough was.
@@ -309,8 +356,12 @@ func (q StickinessForFlour) Check(c *reckon.Checks) {
 	if q.Scale.PerStep < 1e-6 && c.Mark() == mark {
 		c.Fail("per_step", q.Scale.PerStep.String(), "a scale whose flour rises with stickiness; weigh the trials again")
 	}
+	ready := c.Mark() == mark
 	c.Under(mark, "scale")
 	reckon.CheckRange(c, "flour_per_piece", q.FlourPerPiece, 0, mostDusting)
+	if ready {
+		q.Scale.checkPiece(c, q.Piece)
+	}
 }
 
 func (q StickinessForFlour) Solve() (out StickinessForFlourResult, err error) {
@@ -318,11 +369,11 @@ func (q StickinessForFlour) Solve() (out StickinessForFlourResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	x := (q.FlourPerPiece.Grams() - q.Scale.Intercept.Grams()) / q.Scale.PerStep.Grams()
+	x := (q.FlourPerPiece.Grams()/q.Scale.onPiece(q.Piece) - q.Scale.Intercept.Grams()) / q.Scale.PerStep.Grams()
 	return StickinessForFlourResult{Stickiness: x, Conditions: q.Scale.conditions(x), Cautions: reckon.FlourDust}, nil
 }
 
 func (q StickinessForFlour) Show(w *reckon.Working, out StickinessForFlourResult) {
 	w.Inputs(q)
-	w.Lines(out, "stickiness, on the shop's scale: x = (g - a)/b")
+	w.Lines(out, q.Scale.surfaceLine(), "stickiness, on the shop's scale: x = (g/A - a)/b")
 }

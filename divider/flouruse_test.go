@@ -53,6 +53,32 @@ func TestFlourThereAndBack(t *testing.T) {
 	}
 }
 
+// Flour goes with the surface: eight pieces moulded into one have four times the surface of
+// one of them, and the flour on a square centimetre stays what it was.
+func TestFlourGoesWithTheSurface(t *testing.T) {
+	fit, err := divider.StickinessFit{Trials: shopTrials(), TrialPiece: 50}.Solve()
+	require.NoError(t, err)
+	small := divider.FlourUse{Scale: fit.Scale, Stickiness: 2, Piece: 50, PieceRate: 60, RunTime: 3600}
+	large := small
+	large.Piece = 400
+	a, err := small.Solve()
+	require.NoError(t, err)
+	b, err := large.Solve()
+	require.NoError(t, err)
+	assert.InEpsilon(t, 4*float64(a.FlourPerPiece), float64(b.FlourPerPiece), 1e-12)
+	back, err := divider.StickinessForFlour{Scale: fit.Scale, FlourPerPiece: b.FlourPerPiece, Piece: 400}.Solve()
+	require.NoError(t, err)
+	assert.InDelta(t, 2, back.Stickiness, 1e-12)
+	holdsWhenWorkedByHand(t, large)
+	holdsWhenWorkedByHand(t, divider.StickinessForFlour{Scale: fit.Scale, FlourPerPiece: b.FlourPerPiece, Piece: 400})
+	large.Piece = 0
+	_, err = large.Solve()
+	assert.Equal(t, []string{"piece"}, fields(err))
+	large.Piece, large.Scale.TrialPiece = 400, 0
+	_, err = large.Solve()
+	assert.Equal(t, []string{"piece"}, fields(err), "a scale that names no weight holds for its own pieces alone")
+}
+
 func TestFlourRefuses(t *testing.T) {
 	scale := divider.StickinessScale{Intercept: -1, PerStep: 1, StickinessLow: 1, StickinessHigh: 4, TrialCount: 5}
 	for _, tt := range []struct {

@@ -51,6 +51,41 @@ func TestHopperTimeThereAndBack(t *testing.T) {
 	}
 }
 
+// A head of dough is cut before each batch and stands while the divider waits: worked
+// piece by piece, first in, first out.
+func TestHopperTimeWithAHeadOfDough(t *testing.T) {
+	in := divider.HopperTime{Batch: unit.Kilograms(100), Head: unit.Kilograms(20), DoughRate: 400, Wait: unit.Minutes(3)}
+	out, err := in.Solve()
+	require.NoError(t, err)
+	// Tipped at 0 on 20 kg; one kilogram takes 9 s. The divider stands once 20 kg are left.
+	const each = 9.0
+	clock, left := 0.0, 120.0
+	var first, last float64
+	for cut := range 120 {
+		if left == 20 {
+			clock += 180
+		}
+		if cut == 20 {
+			first = clock
+		}
+		clock += each
+		left--
+		last = clock
+	}
+	assert.InDelta(t, first, float64(out.FirstPiece), 1e-9)
+	assert.InDelta(t, last, float64(out.Time), 1e-9)
+	back, err := divider.BatchForHopperTime{DoughRate: in.DoughRate, TimeLimit: out.Time, Head: in.Head, Wait: in.Wait}.Solve()
+	require.NoError(t, err)
+	assert.InEpsilon(t, float64(in.Batch), float64(back.Batch), 1e-12)
+	holdsWhenWorkedByHand(t, in)
+
+	in.Head = 0
+	_, err = in.Solve()
+	assert.Equal(t, []string{"wait"}, fields(err))
+	_, err = divider.BatchForHopperTime{DoughRate: 400, TimeLimit: 60, Head: unit.Kilograms(20)}.Solve()
+	assert.ErrorContains(t, err, "keep less dough in the hopper")
+}
+
 func TestHopperTimeRefuses(t *testing.T) {
 	_, err := divider.HopperTime{Batch: 0, DoughRate: -1, TimeLimit: -1}.Solve()
 	assert.Equal(t, []string{"batch", "dough_rate", "time_limit"}, fields(err))

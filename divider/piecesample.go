@@ -29,8 +29,11 @@ import (
 // and then, is not in the numbers. The test sees one outlier; two on the same
 // side can hide one another.
 //
+// r_1 is the correlation of neighbours and r_max what it reaches by chance, see [WeighingCorrelation].
+// With fewer than ten pieces it is not looked at.
+//
 // It holds for pieces whose weights scatter normally and independently: pieces
-// of one lane, weighed one by one. [GroupSample] says what is lost when they are
+// of one lane, weighed one by one. If r_1 exceeds r_max, every interval here is too narrow. [GroupSample] says what is lost when they are
 // weighed together, [ScaleDivision] what the scale must show.
 //
 // The mean and the standard deviation reach the certified digits of the NIST
@@ -55,27 +58,31 @@ type PieceSample struct {
 
 // PieceSampleResult is what the sample shows about all pieces.
 type PieceSampleResult struct {
-	Pieces      int             `json:"pieces" sym:"n"`           // pieces weighed
-	Mean        unit.Mass       `json:"mean" sym:"m"`             // mean of the sample
-	SD          unit.Mass       `json:"sd" sym:"s"`               // standard deviation of single pieces, divisor n - 1
-	Lightest    unit.Mass       `json:"lightest" sym:"x_min"`     // lightest piece weighed
-	Heaviest    unit.Mass       `json:"heaviest" sym:"x_max"`     // heaviest piece weighed
-	MeanLow     unit.Mass       `json:"mean_low" sym:"m_low"`     // the mean of all pieces lies from here
-	MeanHigh    unit.Mass       `json:"mean_high" sym:"m_high"`   // to here, at the confidence asked for
-	SDLow       unit.Mass       `json:"sd_low" sym:"s_low"`       // the standard deviation of all pieces lies from here
-	SDHigh      unit.Mass       `json:"sd_high" sym:"s_high"`     // to here, at the confidence asked for
-	AtLeast     unit.Mass       `json:"at_least" sym:"x_least"`   // the share of all pieces weighs at least this, at the confidence asked for (one-sided)
-	AtMost      unit.Mass       `json:"at_most" sym:"x_most"`     // the share of all pieces weighs at most this, at the confidence asked for (one-sided)
-	Farthest    int             `json:"farthest" sym:"j"`         // which weighing lies farthest from the mean, counted from 1
-	Grubbs      float64         `json:"grubbs" sym:"G"`           // its distance from the mean in standard deviations
-	GrubbsLimit float64         `json:"grubbs_limit" sym:"G_max"` // G above which it is an outlier at the confidence asked for; 0 with two pieces, which have none
-	Needed      int             `json:"needed" sym:"n_E"`         // pieces to weigh in all for the half-width asked for, if the scatter stays as found; 0 if none was asked
-	NextLow     unit.Mass       `json:"next_low" sym:"y_low"`     // the next single piece lies from here
-	NextHigh    unit.Mass       `json:"next_high" sym:"y_high"`   // to here, at the confidence asked for
-	PiecesLow   unit.Mass       `json:"pieces_low" sym:"x_low"`   // the share of all pieces lies from here
-	PiecesHigh  unit.Mass       `json:"pieces_high" sym:"x_high"` // to here, at the confidence asked for (two-sided)
-	Conditions  Conditions      `json:"conditions"`               // weigh-more, outlier, scale-too-coarse
-	Cautions    reckon.Cautions `json:"cautions"`                 // moving-belt
+	Pieces      int       `json:"pieces" sym:"n"`           // pieces weighed
+	Mean        unit.Mass `json:"mean" sym:"m"`             // mean of the sample
+	SD          unit.Mass `json:"sd" sym:"s"`               // standard deviation of single pieces, divisor n - 1
+	Lightest    unit.Mass `json:"lightest" sym:"x_min"`     // lightest piece weighed
+	Heaviest    unit.Mass `json:"heaviest" sym:"x_max"`     // heaviest piece weighed
+	MeanLow     unit.Mass `json:"mean_low" sym:"m_low"`     // the mean of all pieces lies from here
+	MeanHigh    unit.Mass `json:"mean_high" sym:"m_high"`   // to here, at the confidence asked for
+	SDLow       unit.Mass `json:"sd_low" sym:"s_low"`       // the standard deviation of all pieces lies from here
+	SDHigh      unit.Mass `json:"sd_high" sym:"s_high"`     // to here, at the confidence asked for
+	AtLeast     unit.Mass `json:"at_least" sym:"x_least"`   // the share of all pieces weighs at least this, at the confidence asked for (one-sided)
+	AtMost      unit.Mass `json:"at_most" sym:"x_most"`     // the share of all pieces weighs at most this, at the confidence asked for (one-sided)
+	Farthest    int       `json:"farthest" sym:"j"`         // which weighing lies farthest from the mean, counted from 1
+	Grubbs      float64   `json:"grubbs" sym:"G"`           // its distance from the mean in standard deviations
+	GrubbsLimit float64   `json:"grubbs_limit" sym:"G_max"` // G above which it is an outlier at the confidence asked for; 0 with two pieces, which have none
+	Needed      int       `json:"needed" sym:"n_E"`         // pieces to weigh in all for the half-width asked for, if the scatter stays as found; 0 if none was asked
+	NextLow     unit.Mass `json:"next_low" sym:"y_low"`     // the next single piece lies from here
+	NextHigh    unit.Mass `json:"next_high" sym:"y_high"`   // to here, at the confidence asked for
+	PiecesLow   unit.Mass `json:"pieces_low" sym:"x_low"`   // the share of all pieces lies from here
+	PiecesHigh  unit.Mass `json:"pieces_high" sym:"x_high"` // to here, at the confidence asked for (two-sided)
+
+	Correlation      float64 `json:"correlation" sym:"r_1"`         // correlation of neighbouring weighings; 0 with fewer than ten
+	CorrelationLimit float64 `json:"correlation_limit" sym:"r_max"` // above this it is significant at the confidence asked for; 0 with fewer than ten
+
+	Conditions Conditions      `json:"conditions"` // weigh-more, outlier, scale-too-coarse, correlated
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-belt
 }
 
 func (PieceSample) ID() string { return "piece-sample" }
@@ -143,6 +150,13 @@ func (q PieceSample) Solve() (out PieceSampleResult, err error) {
 	if n > 2 && out.Grubbs > out.GrubbsLimit {
 		out.Conditions |= reckon.Outlier
 	}
+	if n >= fewestForCorrelation {
+		products, squares := neighbours(q.Weighings, mean)
+		out.Correlation, out.CorrelationLimit = products/squares, correlationLimit(count, q.Confidence)
+		if out.Correlation > out.CorrelationLimit {
+			out.Conditions |= Correlated
+		}
+	}
 	if q.Division > out.SD {
 		out.Conditions |= reckon.ScaleTooCoarse
 	}
@@ -165,6 +179,11 @@ func (q PieceSample) Show(w *reckon.Working, out PieceSampleResult) {
 	if out.Pieces > 2 {
 		w.Given("Student's t for an outlier", "t_G", grubbsQuantile(n, level), "", "n - 2 degrees of freedom, at 1 - (1 - P/100)/(2*n)")
 		w.Lines(out, "distance above which it is an outlier: G_max = (n - 1)/sqrt(n)*sqrt(t_G*t_G/(n - 2 + t_G*t_G))  [Grubbs 1969]")
+	}
+	if out.Pieces >= fewestForCorrelation {
+		w.Given("correlation of neighbours", "r_1", out.Correlation, "", "weighing-correlation")
+		w.Given("normal quantile", "z", normalQuantile(twoSided(q.Confidence)), "", "at (1 + P/100)/2")
+		w.Lines(out, "what it reaches by chance: r_max = z/sqrt(n)")
 	}
 	w.Given("Student's t", "t", studentQuantile(twoSided(q.Confidence), n-1), "", studentAtLevel)
 	w.Given("upper chi-square quantile", "X_high", chiSquareQuantile((1+level)/2, n-1), "", "n - 1 degrees of freedom, at (1 + P/100)/2")

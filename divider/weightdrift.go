@@ -41,7 +41,13 @@ const maxMoves = 100 // of the mark within a batch
 //	F   = m_0 - m_0 / (1 + g*60)
 //	m_m = m_0 * ln(1 + g*t) / (g*t)
 //	R   = m_0 / (m_0 - L)
-//	t_i = (R^i - 1) / g    x_i = L * R^i / b, the move i
+//	t_i = (R^i - 1) / g    x_i = L * R^i / b, the move i, if the handle moves freely
+//
+// A handle with a step is moved by k whole steps, as near to the start as they come; the
+// weight then goes above it by less than the limit:
+//
+//	k   = max(1, round(L / (|b| * q)))
+//	t_i = ((m_0 + (i - 1) * k * |b| * q) / (m_0 - L) - 1) / g    x_i = k * q, towards more weight
 //
 // with p the growth of the dough's volume. Gas is made at a steady rate, so
 // the volume of a gram in the chamber grows by the same amount each minute;
@@ -54,7 +60,8 @@ const maxMoves = 100 // of the mark within a batch
 //
 // It is refused if:
 //   - drift_limit is given and is not less than start_weight,
-//   - per_mark is missing or 0 with a drift_limit, or given without one.
+//   - per_mark is missing or 0 with a drift_limit, or given without one,
+//   - mark_step is given without a drift_limit.
 //
 // Source: conservation of mass; steady gas production, an estimate; [HopperGrowth] calibrates it.
 //
@@ -66,6 +73,7 @@ type WeightDrift struct {
 	Time        unit.Duration   `json:"time" sym:"t" range:">0 s..24 h"`             // how long the batch stands in the hopper, see [HopperTime]
 	DriftLimit  unit.Mass       `json:"drift_limit,omitzero" sym:"L" range:"-"`      // weight that may be lost before the mark is moved, above 0 and below start_weight; leave out for no moves
 	PerMark     unit.Mass       `json:"per_mark,omitzero" sym:"b" range:"-"`         // weight of one mark at the start, from [MarkForWeight]; needed with drift_limit, 0.000001 mg to 1000 t, or the same below 0
+	MarkStep    float64         `json:"mark_step,omitzero" sym:"q" range:"-"`        // smallest part of a mark that the handle can be set to, 1e-6 to 1e9, with drift_limit; leave out if it moves freely
 }
 
 // DriftMove is one move of the mark within a batch.
@@ -101,9 +109,16 @@ func (q WeightDrift) Check(c *reckon.Checks) {
 	case q.DriftLimit != 0:
 		checkPerMark(c, "per_mark", q.PerMark)
 	}
+	switch {
+	case q.DriftLimit == 0 && q.MarkStep != 0:
+		c.Fail("mark_step", strconv.FormatFloat(q.MarkStep, 'g', 6, 64), "nothing, unless drift_limit is given")
+	case q.DriftLimit != 0:
+		checkMarkStep(c, q.MarkStep)
+	}
 }
 
-// Solve has no answer if the mark would have to be moved more than 100 times.
+// Solve has no answer if the mark would have to be moved more than 100 times, or if one step
+// of the handle weighs more than twice the limit.
 func (q WeightDrift) Solve() (WeightDriftResult, error) { return q.Append(nil) }
 
 // Append is Solve with the moves appended to dst.
@@ -111,6 +126,13 @@ func (q WeightDrift) Append(dst []DriftMove) (out WeightDriftResult, err error) 
 	c := reckon.Checks{Func: q.ID()}
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
+	}
+	if step := q.step(); float64(step) > 2*float64(q.DriftLimit)*(1+1e-12) && q.DriftLimit > 0 {
+		return out, &reckon.NoSolutionError{
+			Func: q.ID(), Unknown: "move of the mark",
+			Wanted: "a weight held to " + q.DriftLimit.String(), Low: (step / 2).String(),
+			Advice: "one step of the handle weighs " + step.String() + ": make smaller batches, cool the dough or set the handle finer",
+		}
 	}
 	moves := q.moves()
 	if moves > maxMoves {
@@ -133,10 +155,8 @@ func (q WeightDrift) Append(dst []DriftMove) (out WeightDriftResult, err error) 
 	if q.GrowthBasis == Estimated {
 		out.Conditions |= reckon.Uncalibrated
 	}
-	ratio, power := q.ratio(), 1.0
-	for range moves {
-		power = float64(power * ratio)
-		out.Moves = append(out.Moves, DriftMove{At: unit.Duration((power - 1) / g), Move: float64(q.DriftLimit) * power / float64(q.PerMark)})
+	for i := range moves {
+		out.Moves = append(out.Moves, q.move(i+1))
 		out.Cautions |= reckon.MovingMachinery | reckon.MovingBelt
 	}
 	return out, nil
@@ -155,15 +175,18 @@ func (q WeightDrift) Show(w *reckon.Working, out WeightDriftResult) {
 	} else {
 		w.Lines(out, "mean weight of the batch: m_m = m_0")
 	}
-	moves := out.Moves[len(out.Moves)-q.moves():]
-	if len(moves) > 0 {
-		w.Lines(out, "growth that loses the limit: R = m_0/(m_0 - L)")
+	if q.DriftLimit == 0 {
+		return
 	}
-	for i, m := range moves {
-		w.Item(i+1, m,
-			"time of move #: t_# = (pow(R, #) - 1)/g",
-			"marks to move then: x_# = L*pow(R, #)/b",
-		)
+	each := [2]string{"time of move #: t_# = (pow(R, #) - 1)/g", "marks to move then: x_# = L*pow(R, #)/b"}
+	if q.MarkStep == 0 {
+		w.Lines(out, "growth that loses the limit: R = m_0/(m_0 - L)")
+	} else {
+		w.Lines(out, "steps of the handle in a move: k = max(1, round(L/(abs(b)*q)))  [as near to the start as they come]")
+		each = [2]string{"time of move #: t_# = ((m_0 + (# - 1)*k*abs(b)*q)/(m_0 - L) - 1)/g", "marks to move then: x_# = k*q*b/abs(b)"}
+	}
+	for i, m := range out.Moves[len(out.Moves)-q.moves():] {
+		w.Item(i+1, m, each[0], each[1])
 	}
 }
 
@@ -173,21 +196,37 @@ const growthPerSecond = "growth a second: g = p/6000 in 1/s"
 // perSecond returns the growth of the volume in a second, of the start's.
 func (q *WeightDrift) perSecond() float64 { return float64(q.Growth) / 6000 }
 
-// ratio returns how far the dough has grown when the weight has fallen by the limit.
-func (q *WeightDrift) ratio() float64 {
-	return float64(q.StartWeight) / (float64(q.StartWeight) - float64(q.DriftLimit))
+// step returns what one step of the handle weighs; 0 if it moves freely.
+func (q *WeightDrift) step() unit.Mass {
+	return unit.Mass(math.Abs(float64(q.PerMark)) * q.MarkStep)
+}
+
+// steps returns how many steps of the handle make a move.
+func (q *WeightDrift) steps() float64 {
+	return max(1, math.Round(float64(q.DriftLimit)/float64(q.step())))
+}
+
+// move returns the move i, counted from 1.
+func (q *WeightDrift) move(i int) DriftMove {
+	g, start, limit := q.perSecond(), float64(q.StartWeight), float64(q.DriftLimit)
+	if q.MarkStep == 0 {
+		power := math.Pow(start/(start-limit), float64(i))
+		return DriftMove{At: unit.Duration((power - 1) / g), Move: limit * power / float64(q.PerMark)}
+	}
+	made := float64(float64(i-1) * q.steps() * float64(q.step()))
+	return DriftMove{
+		At:   unit.Duration(((start+made)/(start-limit) - 1) / g),
+		Move: math.Copysign(q.steps()*q.MarkStep, float64(q.PerMark)),
+	}
 }
 
 // moves counts the moves of the mark, up to one more than can be planned.
 func (q *WeightDrift) moves() int {
-	g := q.perSecond()
-	if !(q.DriftLimit > 0 && g > 0) {
+	if !(q.DriftLimit > 0 && q.perSecond() > 0) {
 		return 0
 	}
-	ratio, power := q.ratio(), 1.0
 	for n := range maxMoves + 1 {
-		power = float64(power * ratio)
-		if !((power-1)/g < float64(q.Time)) {
+		if !(q.move(n+1).At < q.Time) {
 			return n
 		}
 	}
@@ -219,7 +258,7 @@ func checkLimit(c *reckon.Checks, limit, start unit.Mass) {
 //
 //	g = p / 6000
 //	t = (m_0 / (m_0 - L) - 1) / g
-//	M = D * t / 3.6
+//	M = D * t / 3.6 - H
 //
 // It is the inverse of [WeightDrift], with the same validity. The dough rate is
 // taken as steady; it falls with the weight, by less than the limit.
@@ -236,6 +275,7 @@ type BatchForWeightDrift struct {
 	Growth      unit.GrowthRate `json:"growth" sym:"p" range:">0 %/min..100 %/min"`     // growth of the dough's volume in the chamber, of the volume at the start
 	GrowthBasis GrowthBasis     `json:"growth_basis"`                                   // whether growth was measured with [HopperGrowth]
 	DoughRate   unit.MassRate   `json:"dough_rate" sym:"D" range:">0 kg/h..200000 t/h"` // dough that the divider uses, see [Rate]
+	Head        unit.Mass       `json:"head,omitzero" sym:"H,0" range:"0 g..10 t"`      // dough that is left in the hopper when the next batch is tipped, see [HopperTime]; leave out if it runs empty
 }
 
 // BatchForWeightDriftResult is the largest batch.
@@ -255,9 +295,11 @@ func (q BatchForWeightDrift) Check(c *reckon.Checks) {
 	}
 	checkLimit(c, q.DriftLimit, q.StartWeight)
 	reckon.CheckAbove(c, "dough_rate", q.DoughRate, maxDough)
+	reckon.CheckRange(c, "head", q.Head, 0, maxBatch)
 }
 
-// Solve has no answer if the limit is not reached within 24 h: any batch will do.
+// Solve has no answer if the limit is not reached within 24 h, when any batch will do, or if
+// the head of dough alone loses more.
 func (q BatchForWeightDrift) Solve() (out BatchForWeightDriftResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
 	if q.Check(&c); !c.OK() {
@@ -272,7 +314,14 @@ func (q BatchForWeightDrift) Solve() (out BatchForWeightDriftResult, err error) 
 			Advice: "at that growth no batch loses so much: let the mixer or the hopper time set its size",
 		}
 	}
-	out.Time, out.Batch = unit.Duration(t), unit.Mass(float64(q.DoughRate)*t/3.6)
+	batch := unit.Mass(float64(q.DoughRate)*t/3.6) - q.Head
+	if !(batch > 0) {
+		return out, &reckon.NoSolutionError{
+			Func: q.ID(), Unknown: "batch", Wanted: "a loss of at most " + q.DriftLimit.String(),
+			Advice: "the head of " + q.Head.String() + " alone stands too long: run faster, keep less dough in the hopper or cool the dough",
+		}
+	}
+	out.Time, out.Batch = unit.Duration(t), batch
 	if q.GrowthBasis == Estimated {
 		out.Conditions |= reckon.Uncalibrated
 	}
@@ -285,7 +334,7 @@ func (q BatchForWeightDrift) Show(w *reckon.Working, out BatchForWeightDriftResu
 	w.Lines(out,
 		growthPerSecond,
 		"time to the limit: t = (m_0/(m_0 - L) - 1)/g  [conservation of mass]",
-		"largest batch: M = D*t/3.6  [conservation of mass]",
+		"largest batch: M = D*t/3.6 - H  [conservation of mass]",
 	)
 }
 

@@ -86,6 +86,41 @@ func TestMovesBringTheWeightBack(t *testing.T) {
 	assert.Equal(t, reckon.RaisedBowl|reckon.MovingMachinery|reckon.MovingBelt, out.Cautions)
 }
 
+// A handle with a step: the moves are whole steps, and between them the weight never
+// leaves the limit on either side, checked against the gas itself minute by minute.
+func TestMovesByWholeSteps(t *testing.T) {
+	for _, step := range []float64{0.01, 0.05, 0.1, 0.2, 0.3, 0.45} {
+		for _, perMark := range []unit.Mass{8.4, -8.4} {
+			in := gassing()
+			in.Time, in.MarkStep, in.PerMark = unit.Hours(2), step, perMark
+			out, err := in.Solve()
+			require.NoError(t, err)
+			require.NotEmpty(t, out.Moves)
+			holdsWhenWorkedByHand(t, in)
+			volume, next := float64(in.StartWeight), 0
+			for at := unit.Duration(0); at < in.Time; at++ {
+				for next < len(out.Moves) && out.Moves[next].At <= at {
+					assert.InDelta(t, math.Round(out.Moves[next].Move/step), out.Moves[next].Move/step, 1e-9)
+					volume += out.Moves[next].Move * float64(perMark)
+					next++
+				}
+				weight := volume / (1 + float64(in.Growth)/100*at.Minutes())
+				// Within the second until the move it may fall a hair further.
+				assert.GreaterOrEqual(t, weight, 83-0.01, "step %v at %v", step, at)
+				assert.LessOrEqual(t, weight, 87.0, "step %v at %v", step, at)
+			}
+			assert.Len(t, out.Moves, next)
+		}
+	}
+	in := gassing()
+	in.MarkStep = 0.5 // 4.2 g, more than twice the limit of 2 g
+	_, err := in.Solve()
+	assert.ErrorContains(t, err, "one step of the handle weighs 4.2 g")
+	in.DriftLimit, in.PerMark = 0, 0
+	_, err = in.Solve()
+	assert.Equal(t, []string{"mark_step"}, fields(err))
+}
+
 func TestWeightDriftThereAndBack(t *testing.T) {
 	for _, growth := range []unit.GrowthRate{0.2, 0.3, 4} {
 		for _, limit := range []unit.Mass{0.1, 2, 40} {
@@ -97,6 +132,12 @@ func TestWeightDriftThereAndBack(t *testing.T) {
 			stands, err := divider.HopperTime{Batch: back.Batch, DoughRate: 300}.Solve()
 			require.NoError(t, err)
 			assert.InEpsilon(t, float64(back.Time), float64(stands.Time), 1e-12)
+			const head = 500
+			over, err := divider.BatchForWeightDrift{StartWeight: 85, DriftLimit: limit, Growth: growth, GrowthBasis: divider.Measured, DoughRate: 300, Head: back.Batch / 2}.Solve()
+			require.NoError(t, err)
+			assert.InEpsilon(t, float64(back.Batch)/2, float64(over.Batch), 1e-12)
+			_, err = divider.BatchForWeightDrift{StartWeight: 85, DriftLimit: limit, Growth: growth, GrowthBasis: divider.Measured, DoughRate: 300, Head: back.Batch + head}.Solve()
+			assert.Error(t, err)
 		}
 	}
 }

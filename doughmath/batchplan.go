@@ -30,15 +30,15 @@ func checkWaste(c *reckon.Checks, waste unit.Percent, basis WasteBasis) {
 	}
 }
 
-// factor returns the dough to make for 1 of dough in the pieces.
-func (b WasteBasis) factor(waste unit.Percent) float64 {
+// Factor returns the dough to make for 1 of dough in the pieces.
+func (b WasteBasis) Factor(waste unit.Percent) float64 {
 	if b == WasteOnDough {
 		return 1 / (1 - float64(waste)/100)
 	}
 	return 1 + float64(waste)/100
 }
 
-// line is the step to [WasteBasis.factor].
+// line is the step to [WasteBasis.Factor].
 func (b WasteBasis) line() string {
 	if b == WasteOnDough {
 		return "dough for one of dough in pieces: k = 1/(1 - w/100)  [allowance of the dough]"
@@ -104,7 +104,7 @@ func (q BatchPlan) check(c *reckon.Checks) (each float64) {
 	pieceOK := checkMass(c, "piece_weight", q.PieceWeight)
 	checkWaste(c, q.Waste, q.WasteBasis)
 	mixerOK := checkMixer(c, q.MixerHigh, q.MixerLow)
-	each = float64(q.PieceWeight) * q.WasteBasis.factor(q.Waste)
+	each = float64(q.PieceWeight) * q.WasteBasis.Factor(q.Waste)
 	if mixerOK && pieceOK && c.OK() && each > float64(q.MixerHigh)*(1+1e-12) {
 		c.Fail("mixer_high", reckon.Text(q.MixerHigh), "at least "+reckon.Text(unit.Mass(each))+", for one piece and its waste")
 	}
@@ -154,7 +154,7 @@ func (q BatchPlan) Show(w *reckon.Working, out BatchPlanResult) {
 		"dough for the order: D = n*m_k",
 	)
 	// A quotient that binary arithmetic puts just under a whole number is that number.
-	each := float64(q.PieceWeight) * q.WasteBasis.factor(q.Waste)
+	each := float64(q.PieceWeight) * q.WasteBasis.Factor(q.Waste)
 	w.Step("most pieces in a batch", "n_M", "floor(M/m_k)", wholeBelow(float64(q.MixerHigh)/each), "", "")
 	w.Lines(out,
 		"batches: b = ceil(n/n_M)",
@@ -209,7 +209,7 @@ func (q PiecesForDough) Solve() (out PiecesForDoughResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	each := float64(q.PieceWeight) * q.WasteBasis.factor(q.Waste)
+	each := float64(q.PieceWeight) * q.WasteBasis.Factor(q.Waste)
 	n := wholeBelow(float64(q.Dough) / each)
 	left := max(0, float64(q.Dough)-float64(n*each))
 	out.Pieces, out.LeftoverDough = int(n), unit.Mass(left)
@@ -308,7 +308,7 @@ func (q MixedBatchPlan) check(c *reckon.Checks) (pieces int, net, dough float64)
 	if !c.OK() {
 		return 0, 0, 0
 	}
-	dough = net * q.WasteBasis.factor(q.Waste)
+	dough = net * q.WasteBasis.Factor(q.Waste)
 	if !(dough <= mostPieces*float64(q.MixerHigh)) {
 		c.Fail("mixer_high", reckon.Text(q.MixerHigh), "a mixer that takes the order in at most 100 million batches")
 	}

@@ -120,7 +120,7 @@ func (q DoughCost) Append(dst []CostPart) (out DoughCostResult, err error) {
 		cost += float64(float64(q.Ingredients[i].Percent) * q.perKg(i))
 	}
 	perKg := cost / sum
-	piece := float64(perKg*float64(q.PieceWeight)) * q.WasteBasis.factor(q.Waste) / 1000
+	piece := float64(perKg*float64(q.PieceWeight)) * q.WasteBasis.Factor(q.Waste) / 1000
 	for i := range q.Ingredients {
 		g := &q.Ingredients[i]
 		part := CostPart{Name: g.Name}

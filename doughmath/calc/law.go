@@ -42,6 +42,12 @@ func lawEntries() []Entry {
 		ask[divider.StickinessForFlour]("How sticky is a dough that takes this much dusting flour?",
 			`{"scale":{"intercept":"0.33 g","per_step":"0.4 g","stickiness_low":1,"stickiness_high":4,"sd":"0.03 g","trial_count":4},"flour_per_piece":"1.5 g"}`,
 			"flour-use"),
+		ask[divider.SlideForFlow]("How far do I open the duster's slide for this much flour?",
+			`{"flour_rate":"1.4 kg/h","points":[{"slide":1,"flour_rate":"0.2 kg/h"},{"slide":3,"flour_rate":"0.8 kg/h"},{"slide":6,"flour_rate":"2.6 kg/h"}],"slide_step":0.5}`,
+			"flow-for-slide"),
+		ask[divider.FlowForSlide]("How much flour does the duster drop at this position of its slide?",
+			`{"slide":2,"points":[{"slide":1,"flour_rate":"0.2 kg/h"},{"slide":3,"flour_rate":"0.8 kg/h"}]}`,
+			"slide-for-flow"),
 		ask[divider.DustLimit]("What does this authority say about flour dust?",
 			`{"authority":"uk-eh40"}`),
 	}

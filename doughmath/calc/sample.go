@@ -6,6 +6,8 @@ func sampleEntries() []Entry {
 	return []Entry{
 		ask[divider.PieceSample]("What do the pieces I weighed show about all the pieces?",
 			`{"weighings":["85.2 g","84.1 g","86.0 g","85.5 g","84.7 g","85.9 g","84.4 g","85.1 g","86.3 g","84.8 g"],"confidence":"95 %","share":"95 %","method":"exact","half_width":"0.5 g","division":"0.1 g"}`),
+		ask[divider.WeighingCorrelation]("Do neighbouring pieces resemble one another, and what is their mean worth then?",
+			`{"weighings":["85.9 g","87.1 g","87.4 g","86.4 g","86.8 g","86.2 g","85.1 g","84.8 g","84.9 g","85.6 g","85.8 g","85.8 g","86.2 g","84.8 g","85.6 g","85.4 g","85.7 g","85.7 g","84.8 g","84.7 g","84.3 g","85.1 g","85.1 g","85.0 g","84.8 g","84.5 g","85.4 g","84.5 g","84.7 g","85.0 g"],"confidence":"95 %"}`),
 		ask[divider.PiecesToWeigh]("How many pieces must I weigh to know the mean this well?",
 			`{"sd":"0.7 g","half_width":"0.3 g","confidence":"95 %"}`, "half-width-for-pieces"),
 		ask[divider.HalfWidthForPieces]("How well do I know the mean from this many pieces?",

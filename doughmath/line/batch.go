@@ -1,16 +1,20 @@
 package line
 
 import (
+	"math"
+
 	"example.com/dough/divider"
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // batches: the largest batch that everything allows, and the batches.
+//
+// Waste is dough that is lost before the divider's chamber: it is mixed and tipped, but
+// takes no strokes and so no time in the hopper either.
 func (r *run) batches() {
-	p, s := r.product, r.shift
-	byTime := divider.BatchForHopperTime{TimeLimit: p.HopperMax, DoughRate: r.out.Rate.DoughRate}
-	at := func() places { return places{{"time_limit", "order.product.hopper_max"}, {"", "~order.product."}} }
+	s := r.shift
 	plan := doughmath.BatchPlan{
 		Pieces: r.order.Pieces, PieceWeight: r.out.Target, Spare: r.order.Spare,
 		Waste: s.Waste, WasteBasis: s.WasteBasis,
@@ -27,11 +31,13 @@ func (r *run) batches() {
 		}
 	}
 	if !r.ready() {
+		byTime, at := r.byHopperTime()
 		r.tell(at, byTime.Check)
 		r.tell(planAt, plan.Check)
+		r.driftLimit()
 		return
 	}
-	if !r.largest() {
+	if r.driftLimit(); !r.ready() || !r.largest() {
 		return
 	}
 	least := s.Mixer.Low
@@ -50,37 +56,102 @@ func (r *run) batches() {
 	if r.pace(); !r.ready() {
 		return
 	}
-	hopper := divider.HopperTime{Batch: r.out.Batch.BatchDough, DoughRate: r.out.Rate.DoughRate, TimeLimit: p.HopperMax}
-	if r.out.Hopper, err = hopper.Solve(); r.settled(err, all("~order.product.")) && r.w != nil {
+	if r.w != nil {
 		r.w.Heading("Batches")
 		plan.Show(r.w, r.out.Batch)
-		r.w.Heading("Time in the hopper")
-		hopper.Show(r.w, r.out.Hopper)
+	}
+	r.hopper()
+	r.drift()
+}
+
+// hopper: how long the dough of a batch stands until it is cut, the head of dough that
+// is left in the hopper ahead of it.
+func (r *run) hopper() {
+	o, d := r.out, &r.line.Divider
+	cut := unit.Mass(float64(o.Batch.PiecesPerBatch) * float64(o.Target))
+	q := divider.HopperTime{Batch: cut, DoughRate: o.Rate.DoughRate, TimeLimit: r.product.HopperMax}
+	r.batchTimes()
+	if o.Batch.Batches > 1 && d.HopperLeast > 0 {
+		q.Head, q.Wait = d.HopperLeast, o.Times.BatchWait
+	}
+	if w := r.w; w != nil {
+		w.Heading("Time in the hopper")
+		w.Given("pieces per batch", "n_b", float64(o.Batch.PiecesPerBatch), "", "")
+		w.Given("dough piece", "m", float64(o.Target), "g", "")
+		w.Step("dough of a batch that is cut", "M_c", "n_b*m", float64(cut), "g", "waste is lost before the divider and takes no strokes")
+	}
+	var err error
+	if o.Hopper, err = q.Solve(); !r.settled(err, all("~line.divider.")) {
+		return
+	}
+	if d.HopperLeast > 0 {
+		o.LightPieces = int(math.Ceil(float64(d.HopperLeast) / float64(o.Target) * (1 - 1e-9)))
+		o.Hopper.Conditions |= divider.LightRunOut
+	}
+	if w := r.w; w != nil {
+		q.Show(w, o.Hopper)
+		w.Given("least in the hopper", "H_d", float64(d.HopperLeast), "g", "0 if it scales true until it is empty")
+		w.Lines(*o, "pieces that scale light as the hopper runs out: n_l = ceil(H_d/m*(1 - 1e-9))")
+	}
+}
+
+// batchTimes: from batch to batch, and how long the divider waits between them.
+func (r *run) batchTimes() {
+	t := &r.out.Times
+	t.BatchScaling, t.BatchWait, _ = r.wait(r.out.Strokes, 0)
+	t.BatchInterval = t.BatchScaling
+	if t.BatchWait > 0 {
+		t.BatchInterval = r.shift.Mixer.Cycle
+	}
+}
+
+// byHopperTime asks how much dough is cut while it may stand, and says where the plan holds that.
+func (r *run) byHopperTime() (divider.BatchForHopperTime, func() places) {
+	q := divider.BatchForHopperTime{TimeLimit: r.product.HopperMax, DoughRate: r.out.Rate.DoughRate, Head: r.line.Divider.HopperLeast}
+	return q, func() places {
+		return places{{"time_limit", "order.product.hopper_max"}, {"head", "line.divider.hopper_least"}, {"", "~order.product."}}
 	}
 }
 
 // largest: the largest batch at the speed set. It reports whether there is one.
 func (r *run) largest() bool {
-	p, s, o := r.product, r.shift, r.out
-	byTime := divider.BatchForHopperTime{TimeLimit: p.HopperMax, DoughRate: o.Rate.DoughRate}
+	s, d, o := r.shift, &r.line.Divider, r.out
+	byTime, at := r.byHopperTime()
 	inTime, err := byTime.Solve()
-	if !r.settled(err, func() places { return places{{"time_limit", "order.product.hopper_max"}, {"", "~order.product."}} }) {
+	if !r.settled(err, at) {
 		return false
 	}
+	// What the divider cuts in a time, with the waste that was lost before.
+	waste := s.WasteBasis.Factor(s.Waste)
+	byHopper, gross := d.HopperCapacity-d.HopperLeast, unit.Mass(float64(inTime.Batch)*waste)
 	o.LargestBatch, o.LargestBatchLimit = s.Mixer.High, "mixer"
-	if r.line.Divider.HopperCapacity < o.LargestBatch {
-		o.LargestBatch, o.LargestBatchLimit = r.line.Divider.HopperCapacity, "hopper"
+	if byHopper < o.LargestBatch {
+		o.LargestBatch, o.LargestBatchLimit = byHopper, "hopper"
 	}
-	if inTime.Batch < o.LargestBatch {
-		o.LargestBatch, o.LargestBatchLimit = inTime.Batch, "hopper time"
+	if gross < o.LargestBatch {
+		o.LargestBatch, o.LargestBatchLimit = gross, "hopper time"
 	}
 	if w := r.w; w != nil {
 		w.Heading("Largest batch")
 		byTime.Show(w, inTime)
 		w.Given("most that the mixer takes", "M_m", float64(s.Mixer.High), "g", "")
-		w.Given("most that the hopper takes", "M_h", float64(r.line.Divider.HopperCapacity), "g", "")
-		w.Given("most within the hopper time", "M_t", float64(inTime.Batch), "g", "")
-		w.Lines(*o, "largest batch: M = min(M_m, M_h, M_t)")
+		w.Given("most that the hopper holds", "M_c", float64(d.HopperCapacity), "g", "")
+		w.Given("least in the hopper", "H_d", float64(d.HopperLeast), "g", "0 if it scales true until it is empty")
+		w.Given("cut within the hopper time", "M_t", float64(inTime.Batch), "g", "")
+		w.Given("dough mixed for one of dough cut", "k_w", waste, "", "by the waste, which takes no strokes")
+		w.Lines(nil, "most on top of the least: M_h = M_c - H_d in g")
+	}
+	mostDrifted := r.driftBatch(waste)
+	if !r.ready() {
+		return false
+	}
+	if w := r.w; w != nil {
+		if mostDrifted > 0 {
+			w.Given("batch that holds its weight", "M_g", float64(mostDrifted), "g", "weight drift")
+			w.Lines(*o, "largest batch: M = min(M_m, M_h, M_t*k_w, M_g)")
+		} else {
+			w.Lines(*o, "largest batch: M = min(M_m, M_h, M_t*k_w)")
+		}
 	}
 	return true
 }

@@ -181,7 +181,8 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 	if d.HopperCapacity < p.LargestBatch {
 		p.LargestBatch, p.LargestBatchLimit = d.HopperCapacity, "hopper"
 	}
-	if v := unit.Mass(float64(q.HopperMax) * doughRate / 3.6); v < p.LargestBatch {
+	// Waste takes no strokes, and so no time in the hopper.
+	if v := unit.Mass(float64(q.HopperMax) * doughRate / 3.6 * (1 + float64(s.Waste)/100)); v < p.LargestBatch {
 		p.LargestBatch, p.LargestBatchLimit = v, "hopper time"
 	}
 	each := piece * (1 + float64(s.Waste)/100)
@@ -202,7 +203,7 @@ func planByHand(f *handFit, l *line.Line, o *line.Order, s *line.Shift, parts []
 		p.Batch.Conditions |= doughmath.SmallBatch
 	}
 	p.Batch.Cautions = reckon.Lifting
-	hopper := batch * 3.6 / doughRate
+	hopper := per * piece * 3.6 / doughRate
 	p.Hopper.Time, p.Hopper.Cautions = unit.Duration(hopper), reckon.RaisedBowl
 	if p.Hopper.Time > q.HopperMax {
 		p.Hopper.Conditions = divider.LongHopperTime

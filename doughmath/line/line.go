@@ -16,20 +16,20 @@ import (
 // Line describes a make-up line as it stands. The figures come from the
 // machines' plates and manuals and from trials on the line itself.
 type Line struct {
-	Name       string                  `json:"name"`                                                          // what the bakery calls it
-	Divider    Divider                 `json:"divider"`                                                       // the volumetric divider
-	Proofer    proof.Proofer           `json:"proofer"`                                                       // the overhead proofer that runs with it
-	Pocket     proof.Pocket            `json:"pocket,omitzero"`                                               // pocket of its trays; leave out if it is not to be checked
-	Drums      []molder.Drum           `json:"drums" items:"1..100"`                                          // rounding drums on the shelf
-	CupRatio   CupRatio                `json:"cup_ratio"`                                                     // diameter of the piece over that of the cup, as far as it rounds well
-	Stamper    Stamper                 `json:"stamper,omitzero"`                                              // leave out if there is none
-	Moulder    Moulder                 `json:"moulder,omitzero"`                                              // leave out if there is none
-	Belts      []Belt                  `json:"belts" items:"..100"`                                           // belts behind the proofer, in the order of travel
-	Oil        []unit.VolumeRate       `json:"oil_valves,omitzero" range:">0 ml/min..10 l/min" items:"..100"` // flow of each oil valve while open; leave out if oil is not counted
-	Duster     divider.StickinessScale `json:"flour_duster,omitzero"`                                         // dusting flour by stickiness, from the bakery's own trials; leave out if flour is not counted
-	Rounder    Rounder                 `json:"rounder,omitzero"`                                              // how it rounds; leave out if it is not known
-	FinalProof FinalProof              `json:"final_proof,omitzero"`                                          // where the pieces proof after make-up; leave out if it is not planned
-	Parts      []molder.PartCare       `json:"parts,omitzero" items:"..100"`                                  // parts that are taken out and washed; leave out if their care is not printed
+	Name       string            `json:"name"`                                                          // what the bakery calls it
+	Divider    Divider           `json:"divider"`                                                       // the volumetric divider
+	Proofer    proof.Proofer     `json:"proofer"`                                                       // the overhead proofer that runs with it
+	Pocket     proof.Pocket      `json:"pocket,omitzero"`                                               // pocket of its trays; leave out if it is not to be checked
+	Drums      []molder.Drum     `json:"drums" items:"1..100"`                                          // rounding drums on the shelf
+	CupRatio   CupRatio          `json:"cup_ratio"`                                                     // diameter of the piece over that of the cup, as far as it rounds well
+	Stamper    Stamper           `json:"stamper,omitzero"`                                              // leave out if there is none
+	Moulder    Moulder           `json:"moulder,omitzero"`                                              // leave out if there is none
+	Belts      []Belt            `json:"belts" items:"..100"`                                           // belts behind the proofer, in the order of travel
+	Oil        []unit.VolumeRate `json:"oil_valves,omitzero" range:">0 ml/min..10 l/min" items:"..100"` // flow of each oil valve while open; leave out if oil is not counted
+	Dusters    []Duster          `json:"flour_dusters,omitzero" items:"1..10"`                          // dusters of flour, in the order of travel; leave out if flour is not counted
+	Rounder    Rounder           `json:"rounder,omitzero"`                                              // how it rounds; leave out if it is not known
+	FinalProof FinalProof        `json:"final_proof,omitzero"`                                          // where the pieces proof after make-up; leave out if it is not planned
+	Parts      []molder.PartCare `json:"parts,omitzero" items:"..100"`                                  // parts that are taken out and washed; leave out if their care is not printed
 }
 
 // Divider is the divider of a line.
@@ -41,6 +41,7 @@ type Divider struct {
 	MarkHigh       float64          `json:"mark_high" range:"-"`                                              // highest mark, above mark_low, up to 1e6
 	MarkStep       float64          `json:"mark_step,omitzero" range:"1e-6..1e6"`                             // finest step of the handle, in marks; leave out if it can be set anywhere between them
 	HopperCapacity unit.Mass        `json:"hopper_capacity" range:"1 g..10 t"`                                // most dough that the hopper holds
+	HopperLeast    unit.Mass        `json:"hopper_least,omitzero" range:"-"`                                  // least dough in the hopper, its head, with which the divider still scales full weight; less than hopper_capacity; leave out if it does so until it is empty
 	Confidence     unit.Percent     `json:"confidence" range:"50 %..99.9 %"`                                  // of the interval of the mark
 	Interval       divider.Interval `json:"interval"`                                                         // "fieller" or "delta"
 	Lanes          []Lanes          `json:"lanes" items:"1..100"`                                             // one for each dough and number of pieces across that is in use
@@ -75,6 +76,49 @@ type Rounder struct {
 	Path      unit.Length       `json:"path,omitzero" range:"-"`                      // on a track: length that the piece travels along it, 10 mm to 100 m; leave out for a cup
 	Travel    molder.Travel     `json:"travel,omitzero"`                              // on a track: "carried" or "rolling"; leave out for a cup
 	Rows      int               `json:"rows,omitzero" range:"-"`                      // in a cup: rows from where they are loaded to where they are discharged, 1 to 100; leave out for a track
+}
+
+// Duster is one duster of flour: each has trials and a slide of its own, since a belt, a piece
+// and a pocket take different amounts for the same dough.
+type Duster struct {
+	Name      string                  `json:"name"`                          // what the bakery calls it
+	Onto      Onto                    `json:"onto"`                          // "belt", "piece" or "pockets"
+	Scale     divider.StickinessScale `json:"scale"`                         // flour by stickiness, from the bakery's own trials with this duster; it names their trial_piece
+	Slide     []divider.SlidePoint    `json:"slide,omitzero" items:"2..50"`  // flour caught at positions of its slide; leave out if it is not set by the plan
+	SlideStep float64                 `json:"slide_step,omitzero" range:"-"` // finest step of the slide, 1e-6 to 1e6, with slide; leave out if it moves freely
+}
+
+// Onto names what a duster drops its flour on.
+type Onto string
+
+const (
+	// OntoBelt is a belt on which pieces are to slide.
+	OntoBelt Onto = "belt"
+	// OntoPiece is the piece itself, before the rollers or the rounder.
+	OntoPiece Onto = "piece"
+	// OntoPockets are the pockets of the overhead proofer.
+	OntoPockets Onto = "pockets"
+)
+
+// mostDusters bounds the dusters of a line.
+const mostDusters = 10
+
+func (d *Duster) check(r *run, i int) {
+	path := "line.flour_dusters[" + strconv.Itoa(i) + "]."
+	if d.Name == "" {
+		r.c.Fail(path+"name", `""`, "a name, to say which duster is meant")
+	}
+	reckon.CheckWord(r.c, path+"onto", d.Onto, OntoBelt, OntoPiece, OntoPockets)
+	r.tell(func() places { return places{{"scale", path + "scale"}} }, divider.FlourUse{Scale: d.Scale, Stickiness: d.Scale.StickinessLow, Piece: d.Scale.TrialPiece}.Check)
+	if !(d.Scale.TrialPiece > 0) && !r.c.Told(path+"scale.trial_piece") {
+		r.c.Fail(path+"scale.trial_piece", d.Scale.TrialPiece.String(), "the weight of the trial pieces: flour goes with the surface, and the products of a line differ")
+	}
+	switch {
+	case len(d.Slide) > 0:
+		r.tell(func() places { return places{{"points", path + "slide"}, {"slide_step", path + "slide_step"}} }, divider.SlideForFlow{Points: d.Slide, SlideStep: d.SlideStep}.Check)
+	case d.SlideStep != 0:
+		r.c.Fail(path+"slide_step", strconv.FormatFloat(d.SlideStep, 'g', 6, 64), "nothing, unless slide is given")
+	}
 }
 
 // RoundingWay is how a rounder works the piece.
@@ -194,13 +238,13 @@ const (
 )
 
 // parts says which of the parts that a line may lack are there.
-type parts struct{ stamper, moulder, rounder, duster, pocket bool }
+type parts struct{ stamper, moulder, rounder, pocket bool }
 
 func (l *Line) parts() parts {
 	return parts{
 		stamper: l.Stamper != (Stamper{}), moulder: l.Moulder != (Moulder{}),
-		rounder: l.Rounder != (Rounder{}), duster: l.Duster != (divider.StickinessScale{}),
-		pocket: l.Pocket != (proof.Pocket{}),
+		rounder: l.Rounder != (Rounder{}),
+		pocket:  l.Pocket != (proof.Pocket{}),
 	}
 }
 
@@ -248,6 +292,9 @@ func (d *Divider) check(c *reckon.Checks) {
 		reckon.CheckRange(c, "mark_step", d.MarkStep, 1e-6, 1e6)
 	}
 	reckon.CheckRange(c, "hopper_capacity", d.HopperCapacity, 1, 10_000_000)
+	if reckon.CheckNotNegative(c, "hopper_least", d.HopperLeast) && d.HopperLeast > 0 && d.HopperLeast >= d.HopperCapacity {
+		c.Fail("hopper_least", d.HopperLeast.String(), "less than hopper_capacity, "+d.HopperCapacity.String())
+	}
 	reckon.CheckRange(c, "confidence", d.Confidence, 50, 99.9)
 	reckon.CheckEither(c, "interval", d.Interval, divider.Fieller, divider.Delta)
 	c.Under(mark, "divider")
@@ -402,8 +449,12 @@ func (l *Line) checkStations(c *reckon.Checks) {
 	if len(l.Oil) > 0 {
 		r.tell(func() places { return places{{"valves", "line.oil_valves"}} }, divider.OilUse{Valves: l.Oil}.Check)
 	}
-	if l.Duster != (divider.StickinessScale{}) {
-		r.tell(func() places { return places{{"scale", "line.flour_duster"}} }, divider.FlourUse{Scale: l.Duster, Stickiness: l.Duster.StickinessLow}.Check)
+	if n := len(l.Dusters); n > mostDusters {
+		c.Fail("line.flour_dusters", strconv.Itoa(n)+" dusters", "1 to "+strconv.Itoa(mostDusters)+" dusters")
+	} else {
+		for i := range l.Dusters {
+			l.Dusters[i].check(&r, i)
+		}
 	}
 	if l.Moulder != (Moulder{}) {
 		l.Moulder.checkStations(&r)
@@ -417,7 +468,7 @@ func (l *Line) checkStations(c *reckon.Checks) {
 	for i, part := range l.Parts[:min(len(l.Parts), mostParts)] { // more were refused above
 		r.tell(all(fmt.Sprintf("line.parts[%d].", i)), part.Check)
 	}
-	for i, lanes := range l.Divider.Lanes {
+	for i, lanes := range l.Divider.Lanes[:min(len(l.Divider.Lanes), mostLanes)] {
 		fit := divider.MarkFit{
 			Trials: lanes.Trials, Confidence: l.Divider.Confidence,
 			Shape: lanes.Shape, Weighting: lanes.Weighting, Across: lanes.Across,

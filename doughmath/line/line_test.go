@@ -41,16 +41,17 @@ func demo(t testing.TB) (line.Scenario, line.Commissioned) {
 func straight(t testing.TB) (line.Scenario, line.Commissioned) {
 	t.Helper()
 	s, _ := demo(t)
-	s.Line.Oil, s.Line.Duster, s.Line.Rounder, s.Line.Parts = nil, divider.StickinessScale{}, line.Rounder{}, nil
+	s.Line.Oil, s.Line.Dusters, s.Line.Rounder, s.Line.Parts = nil, nil, line.Rounder{}, nil
 	m := &s.Line.Moulder
 	m.First, m.Chain, m.Board, m.Guides = nil, nil, nil, nil
+	s.Line.Divider.HopperLeast = 0
 	s.Line.Stamper.Die, s.Line.Stamper.Spin, s.Line.Stamper.Around, s.Line.Stamper.Contact = "", "", 0, 0
 	s.Line.Pocket = proof.Pocket{}
 	s.Line.Stamper.StampsHigh = 27.5 // slower than the dwell allows: the names of two equal limits are put together
 	for i := range s.Orders {
 		p := &s.Orders[i].Product
 		p.Preferments, p.PrefermentMixes, p.PrefermentTemp, p.Heat = nil, nil, unit.Temp{}, nil
-		p.Label, p.Check, p.Stickiness = line.Label{}, line.Check{}, 0
+		p.Label, p.Check, p.Drift, p.Stickiness = line.Label{}, line.Check{}, line.HopperDrift{}, 0
 		p.Panned, p.FinalStay, p.PerCarrier, p.Pocketed = nil, 0, 0, nil
 	}
 	cl, err := line.Commission(s.Line)
@@ -92,7 +93,7 @@ func TestPlanSaysWhatLimits(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "stamper", p.Speed.HighLimit)
 	assert.Equal(t, "hopper time", p.LargestBatchLimit)
-	in.Shift.Mixer.High = 50_000
+	in.Shift.Mixer.High = 42_000
 	p, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, "mixer", p.LargestBatchLimit)
@@ -156,6 +157,109 @@ func TestTrialPiecesBelongToADough(t *testing.T) {
 	in.Line.Divider.Lanes = slices.Repeat([]line.Lanes{{Across: 4}}, 101)
 	_, err = in.Solve()
 	assert.Equal(t, "line.divider.lanes", reckon.InputErrors(err)[0].Field)
+}
+
+// The weight falls while the dough gasses: held by moves of the mark or by a smaller batch, the
+// mean stays within what tolerance and label allow, minute by minute, and an estimate is marked as one.
+func TestWeightDriftInThePlan(t *testing.T) {
+	for i := range 3 {
+		for _, hold := range []line.Hold{line.HoldByMoves, line.HoldByBatch} {
+			in := input(t, i)
+			in.Order.Product.Drift = line.HopperDrift{Growth: 0.25, GrowthBasis: divider.Estimated, Hold: hold}
+			in.Shift.Mixer.Low = 1000
+			if hold == line.HoldByBatch {
+				if i == 2 { // the smaller the batch, the longer the divider waits for the mixer, and the head of dough with it
+					_, err := in.Solve()
+					require.ErrorContains(t, err, "waits for the mixer while the head of dough stands")
+				}
+				in.Shift.Mixer.Cycle = 120
+			}
+			p, err := in.Solve()
+			require.NoError(t, err)
+			assert.True(t, p.Drift.Conditions.Has(reckon.Uncalibrated))
+			low := p.PieceLow
+			if i == 2 {
+				low = max(low, p.Label.Dough*(1-in.Order.Product.Label.Drift/p.Label.Target))
+			}
+			if hold == line.HoldByBatch {
+				assert.Empty(t, p.Drift.Moves)
+				assert.Equal(t, "weight drift", p.LargestBatchLimit)
+			} else {
+				assert.NotEmpty(t, p.Drift.Moves)
+			}
+			volume, next := float64(p.Mark.Expected), 0
+			for at := unit.Duration(0); at < p.Hopper.Time; at++ {
+				for next < len(p.Drift.Moves) && p.Drift.Moves[next].At <= at {
+					volume += p.Drift.Moves[next].Move * float64(p.Mark.PerMark)
+					next++
+				}
+				weight := volume / (1 + 0.25/6000*float64(at))
+				assert.GreaterOrEqual(t, weight, float64(low)*(1-1e-4), "%s by %s at %v", in.Order.Product.Name, hold, at)
+				assert.LessOrEqual(t, weight, float64(p.PieceHigh))
+			}
+		}
+	}
+	in := input(t, 2)
+	in.Order.Product.Label.Drift = 0
+	in.Line.Divider.MarkStep = 0
+	_, err := in.Solve()
+	assert.ErrorContains(t, err, "label.drift", "a mean on the label cannot fall")
+	in = input(t, 0)
+	in.Order.Product.Tolerance, in.Order.Product.Drift.Hold = 0, "prayer"
+	in.Order.Product.Drift.Growth, in.Order.Product.Drift.GrowthBasis = -1, ""
+	_, err = in.Solve()
+	bad := reckon.InputErrors(err)
+	for _, field := range []string{"hold", "drift_limit", "growth", "growth_basis"} {
+		assert.True(t, slices.ContainsFunc(bad, func(e *reckon.InputError) bool { return e.Field == "order.product.hopper_drift."+field }), field)
+	}
+}
+
+// A divider that draws dough in needs a head of it: the next batch is tipped on top, the
+// dough stands longer, and the last pieces of the run are light.
+func TestHeadOfDough(t *testing.T) {
+	in := input(t, 2)
+	in.Order.Product.Drift = line.HopperDrift{}
+	in.Line.Divider.HopperLeast = 0
+	// By hand: of 921.0 g, with the waste 930.2 g, 140 kg make 150 pieces, so 11 batches of 138. The mixer keeps up with
+	// 13.8 strokes/min, and 290 trays allow no less than 290/21.3 = 13.62: the divider runs at 14 and waits for 600 - 138*60/14 = 8.57 s.
+	// 290/14 min and three such waits are 21.14 min.
+	in.Order.Product.DwellHigh = unit.Minutes(21.3)
+	dry, err := in.Solve()
+	require.NoError(t, err)
+	in.Line.Divider.HopperLeast = 20_000
+	p, err := in.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, unit.Mass(140_000), p.LargestBatch, "of 160 kg, 20 kg are in")
+	assert.Equal(t, "hopper", p.LargestBatchLimit)
+	assert.Equal(t, unit.Mass(160_000), dry.LargestBatch)
+	cut := float64(p.Batch.PiecesPerBatch) * float64(p.Target)
+	assert.InEpsilon(t, (cut+20_000)*3.6/float64(p.Rate.DoughRate)+float64(p.Times.BatchWait), float64(p.Hopper.Time), 1e-12)
+	assert.InDelta(t, 8.571, float64(p.Times.BatchWait), 1e-3)
+	assert.Equal(t, int(math.Ceil(20_000/float64(p.Target))), p.LightPieces)
+	assert.True(t, p.Hopper.Conditions.Has(divider.LightRunOut))
+	assert.Zero(t, dry.LightPieces)
+	in.Line.Divider.HopperLeast = 160_000
+	_, err = in.Solve()
+	assert.Equal(t, "line.divider.hopper_least", reckon.InputErrors(err)[0].Field)
+}
+
+// At one stickiness every product of a line takes the same flour on its surface.
+func TestDustingFlourGoesWithTheSurface(t *testing.T) {
+	var first float64
+	for i := range 3 {
+		in := input(t, i)
+		in.Order.Product.Stickiness = 2
+		p, err := in.Solve()
+		require.NoError(t, err)
+		area := math.Pow(float64(p.Target), 2.0/3)
+		if i == 0 {
+			first = float64(p.Dusting[0].Flour.FlourPerPiece) / area
+		}
+		assert.InEpsilon(t, first, float64(p.Dusting[0].Flour.FlourPerPiece)/area, 1e-12)
+		assert.Positive(t, p.Dusting[0].Slide.Slide, "each duster has its own flow and slide")
+		assert.Greater(t, p.Dusting[1].Flour.FlourPerPiece, p.Dusting[0].Flour.FlourPerPiece)
+		assert.Zero(t, p.Dusting[1].Slide.Slide)
+	}
 }
 
 func TestPlanNeedsNoMemory(t *testing.T) {
@@ -241,7 +345,7 @@ func TestPlanRefuses(t *testing.T) {
 	}{
 		{"dwell that no speed gives", func(in *line.Plan) { in.Order.Product.DwellLow, in.Order.Product.DwellHigh = 1500, 2100 }, []string{"dwell", "divider", "strokes/min"}},
 		{"piece off the scale", func(in *line.Plan) { in.Order.Product.Baked = 5 }, []string{"mark on the handle", "can reach"}},
-		{"mixer larger than the hopper allows", func(in *line.Plan) { in.Order.Product.HopperMax = 60 }, []string{"hopper time", "smaller mixer"}},
+		{"mixer larger than the hopper allows", func(in *line.Plan) { in.Order.Product.HopperMax = 200 }, []string{"hopper time", "smaller mixer"}},
 		{"gap beyond the rollers", func(in *line.Plan) { in.Line.Moulder.GapLow, in.Line.Moulder.GapHigh = 13, 14 }, []string{"no gap gives at least 2.5 turns", "13 mm to 14 mm"}},
 		{"sheet that tears before it makes the turns", func(in *line.Plan) { in.Order.Product.TearLimit = 21 }, []string{"of this dough tears"}},
 		{"speed step skips the window", func(in *line.Plan) { in.Line.Divider.StrokeStep = 50 }, []string{"step of the divider's speed"}},
@@ -373,7 +477,11 @@ func TestFittingsNameEveryBadValue(t *testing.T) {
 		want  []string
 	}{
 		{"oil valve the wrong way round", 2, func(in *line.Plan) { in.Line.Oil[1] = -1 }, []string{"line.oil_valves[1]"}},
-		{"duster without trials", 2, func(in *line.Plan) { in.Line.Duster.TrialCount = -3 }, []string{"line.flour_duster.trial_count"}},
+		{"duster without trials", 2, func(in *line.Plan) { in.Line.Dusters[1].Scale.TrialCount = -3 }, []string{"line.flour_dusters[1].scale.trial_count"}},
+		{"duster tried on pieces of no weight", 2, func(in *line.Plan) { in.Line.Dusters[1].Scale.TrialPiece = 0 }, []string{"line.flour_dusters[1].scale.trial_piece"}},
+		{"dusters onto nothing, with slides that jam", 2, func(in *line.Plan) {
+			in.Line.Dusters[0].Onto, in.Line.Dusters[0].Slide[1].Slide, in.Line.Dusters[1].Name, in.Line.Dusters[1].SlideStep = "floor", 0, "", 1
+		}, []string{"line.flour_dusters[0].onto", "line.flour_dusters[0].slide[1].slide", "line.flour_dusters[1].name", "line.flour_dusters[1].slide_step"}},
 		{"stickiness off the scale", 2, func(in *line.Plan) { in.Order.Product.Stickiness = -1 }, []string{"order.product.stickiness"}},
 		{"drum at a stand", 2, func(in *line.Plan) { in.Order.Product.Rounding.Speed = 0 }, []string{"order.product.rounding.speed"}},
 		{"first pair without its recovery", 2, func(in *line.Plan) { in.Line.Moulder.First.Recovery = 0 }, []string{"line.moulder.first_pair.recovery"}},
@@ -462,6 +570,7 @@ func TestPieceBelowTheLabelIsTold(t *testing.T) {
 	assert.GreaterOrEqual(t, p.Mark.Expected, p.Label.Dough)
 	assert.False(t, p.Label.Conditions.Has(divider.BelowLabel))
 	in = input(t, 2)
+	in.Order.Product.Drift, in.Order.Product.Label.Drift = line.HopperDrift{}, 0
 	in.Order.Product.Tolerance = 60
 	in.Line.Divider.MarkStep = 3
 	p, err = in.Solve()
@@ -484,6 +593,9 @@ func TestMarkWithinTheTolerance(t *testing.T) {
 	assert.ErrorContains(t, err, "a step of 5 marks weighs 15.61 g")
 	in.Line.Divider.MarkStep = 0.5
 	in.Order.Product.Tolerance = 0.9
+	_, err = in.Solve()
+	assert.ErrorContains(t, err, "one step of the handle weighs 1.561 g", "nor can it follow the dough in the hopper")
+	in.Order.Product.Drift = line.HopperDrift{}
 	p, err := in.Solve()
 	require.NoError(t, err)
 	assert.True(t, p.Mark.Conditions.Has(divider.WideInterval), "a check as coarse as the tolerance says so, and is not narrowed")
@@ -504,8 +616,8 @@ func TestDividerThatWaits(t *testing.T) {
 	assert.InDelta(t, float64(p.Dwell.Dwell+p.Times.BatchWait), float64(p.LongestDwell), 1e-9)
 	assert.True(t, p.Conditions.Has(reckon.RateLimited))
 	assert.InEpsilon(t, float64(usual.Oil.PerRun)*float64(usual.Strokes/p.Strokes), float64(p.Oil.PerRun), 1e-3, "open while pieces are scaled, shut while the divider waits")
-	assert.InEpsilon(t, float64(usual.Flour.PerRun), float64(p.Flour.PerRun), 1e-3)
-	assert.InDelta(t, float64(p.Flour.FlourPerPiece)*float64(p.Batch.PiecesMade), float64(p.Flour.PerRun), 0.01*float64(p.Flour.PerRun))
+	assert.InEpsilon(t, float64(usual.Dusting[0].Flour.PerRun), float64(p.Dusting[0].Flour.PerRun), 1e-3)
+	assert.InDelta(t, float64(p.Dusting[0].Flour.FlourPerPiece)*float64(p.Batch.PiecesMade), float64(p.Dusting[0].Flour.PerRun), 0.01*float64(p.Dusting[0].Flour.PerRun))
 	for _, waste := range []unit.Percent{0, 1, 20} {
 		for i := range 3 {
 			in := input(t, i)
@@ -513,6 +625,11 @@ func TestDividerThatWaits(t *testing.T) {
 			in.Shift.Waste, in.Shift.WasteBasis = waste, doughmath.WasteOnOrder
 			p, err := in.Solve()
 			require.NoError(t, err)
+			if in.Line.Divider.HopperLeast = 0; true {
+				dry, err := in.Solve()
+				require.NoError(t, err)
+				assert.InEpsilon(t, float64(dry.Times.BatchScaling), float64(dry.Hopper.Time), 1e-12, "waste takes no strokes, and no time in the hopper")
+			}
 			ready := float64(p.Times.LastMix + p.Times.FirstStroke)
 			assert.InDelta(t, ready+float64(p.Times.BatchScaling), float64(p.Times.LastStroke+p.Rate.Beat), float64(p.Rate.Beat), "the last batch is scaled after it is mixed")
 		}
@@ -598,7 +715,9 @@ func TestPiecesThatStayTooLongAreRefused(t *testing.T) {
 	assert.Zero(t, p.Piece)
 	var none *reckon.NoSolutionError
 	require.ErrorAs(t, err, &none)
-	for _, want := range []string{"a dwell of 5 min to 9 min", "the next after 1 h", "up to 41 min", "no slower: hopper time"} {
+	// By hand: 1208 pieces and a head of 6000/51.332 = 116.9 are cut in 25 min at 26.50 strokes/min, on the step 26.5. A batch
+	// takes 604/26.5 = 22.79 min, so 37.21 min of waiting; 140 trays take 5.28 min: 42.49 min.
+	for _, want := range []string{"a dwell of 5 min to 9 min", "the next after 1 h", "up to 42 min 29 s", "no slower: hopper time"} {
 		assert.ErrorContains(t, err, want)
 	}
 }
@@ -954,6 +1073,7 @@ func TestPaceWithinTheHopperTime(t *testing.T) {
 	in := input(t, 1)
 	in.Shift.Mixer.High, in.Shift.Mixer.Cycle = 62_700, unit.Minutes(24)
 	in.Order.Product.DwellHigh = unit.Minutes(12)
+	in.Line.Divider.HopperLeast = 0 // a head would stand while the divider waits, for longer than it may
 	p, err := in.Solve()
 	require.NoError(t, err, "11 min 7 s at 20.5 strokes/min; at 23 it would be 12 min 31 s")
 	assert.Equal(t, unit.StrokesPerMinute(20.5), p.Strokes)
@@ -962,6 +1082,34 @@ func TestPaceWithinTheHopperTime(t *testing.T) {
 	// By hand: 404 strokes at 20.5 are 1182.4 s, so 257.6 s of waiting; 140 trays at 20.5 are 409.8 s.
 	assert.InDelta(t, 409.8+257.6, float64(p.LongestDwell), 0.1)
 	assert.LessOrEqual(t, p.Hopper.Time, in.Order.Product.HopperMax)
+}
+
+// A head of dough stands while the divider waits: the pace leaves it the time, whether the
+// hopper time or the weight that it loses sets that.
+func TestPaceWithAHeadOfDough(t *testing.T) {
+	in := input(t, 1)
+	in.Shift.Mixer.High, in.Shift.Mixer.Cycle = 62_700, unit.Minutes(24)
+	in.Order.Product.DwellHigh, in.Order.Product.HopperMax = unit.Minutes(12.5), unit.Minutes(26)
+	p, err := in.Solve()
+	require.NoError(t, err)
+	require.Equal(t, 808, p.Batch.PiecesPerBatch)
+	// By hand: 404 strokes in 24 min are 16.83 strokes/min, and (808 + 6000/69.938)/2 = 446.9 in 26 min are 17.19. Faster than
+	// the mixer the tail of a batch stands for 24 min, and the head of 42.9 strokes is cut in the 2 min that are left
+	// at 21.45 strokes/min, on the step 21.5: 42.9/21.5 + 24 = 25.995 min.
+	assert.Equal(t, unit.StrokesPerMinute(21.5), p.Strokes)
+	assert.Equal(t, "mixer", p.StrokesLimit)
+	assert.InDelta(t, 25.995*60, float64(p.Hopper.Time), 0.05)
+	assert.False(t, p.Hopper.Conditions.Has(divider.LongHopperTime))
+	// 140 trays at 21.5 take 6.512 min, and one wait is 24 - 404/21.5 = 5.209 min.
+	assert.InDelta(t, 11.721*60, float64(p.LongestDwell), 0.05)
+
+	// At 0.1 %/min the share 0.026/1.026 of the weight is lost in 26 min.
+	in.Order.Product.HopperMax = unit.Minutes(60)
+	in.Order.Product.Drift.DriftLimit = p.Mark.Expected * 0.026 / 1.026
+	drifts, err := in.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, p.Strokes, drifts.Strokes)
+	assert.LessOrEqual(t, -drifts.Drift.Drift, drifts.DriftLimit)
 }
 
 // The loaf of the demo gets a sheet that a baker would recognise, and no advice

@@ -42,7 +42,7 @@ func (r *run) pace() {
 	}
 	step := float64(r.line.Divider.StrokeStep)
 	slow, steady := unit.StrokeRate(steps(math.Floor, float64(o.MixerStrokes), step, hair)), true
-	least, _ := r.slowest()
+	least, _ := r.slowest(cycle)
 	if slow < least {
 		slow, steady = unit.StrokeRate(steps(math.Ceil, float64(least), step, -hair)), false
 	}
@@ -80,14 +80,27 @@ func steps(way func(float64) float64, v, step, slack float64) float64 {
 	return way(v/step+slack) * step
 }
 
-// slowest returns the slowest speed that everything allows with these batches,
-// and its limit: the window's, or the speed at which a batch, the dough that is lost on
-// the way counted, stands in the hopper for as long as it may.
-func (r *run) slowest() (unit.StrokeRate, string) {
-	o, p := r.out, r.product
-	byHopper := float64(o.Batch.BatchDough) * 60 / (float64(p.Across) * float64(o.Target) * float64(p.HopperMax))
+// slowest returns the slowest speed that everything allows with these batches where the
+// mixer gives one after that time, and its limit: the window's, or the speed at which a
+// batch stands in the hopper for as long as it may.
+//
+// The head ahead of a batch is cut first, and the tail of the batch stands as the next head
+// until the next one is mixed: (n_b*m + H)/D while the divider never waits, H/D + t_c where
+// it does. Waste is lost before and takes no strokes.
+func (r *run) slowest(cycle unit.Duration) (unit.StrokeRate, string) {
+	o, across := r.out, float64(r.product.Across)
+	may, who := r.product.HopperMax, "hopper time"
+	if r.held > 0 && r.held < may {
+		may, who = r.held, "weight drift"
+	}
+	per, head := float64(o.Batch.PiecesPerBatch), float64(r.line.Divider.HopperLeast)/float64(o.Target)
+	byHopper := (per + head) * 60 / (across * float64(may))
+	// No speed helps where the mixer alone takes longer than dough may stand.
+	if wait := per*60/byHopper/across < float64(cycle)*(1-hair); wait && head > 0 && cycle < may {
+		byHopper = max(byHopper, head*60/(across*float64(may-cycle)))
+	}
 	if byHopper > float64(o.Speed.Low) {
-		return unit.StrokeRate(byHopper), "hopper time"
+		return unit.StrokeRate(byHopper), who
 	}
 	return o.Speed.Low, o.Speed.LowLimit
 }
@@ -117,7 +130,7 @@ func (r *run) tooLong() {
 	o, p := r.out, r.product
 	t := &o.Times
 	// The slowest speed gives the mixer the most time.
-	slowest, limit := r.slowest()
+	slowest, limit := r.slowest(0)
 	slowest = unit.StrokeRate(steps(math.Ceil, float64(slowest), float64(r.line.Divider.StrokeStep), -hair))
 	keeps, _, _ := r.wait(slowest, 0)
 	advice := fmt.Sprintf("at %v the divider scales a batch of %d pieces in %v and the mixer gives the next after %v, so both machines stand for %v and pieces stay up to %v; "+

@@ -18,6 +18,7 @@ import (
 //	speed -> rate -> largest batch -> batches -> formula, water, ice
 //	speed -> passes, dwell, clear-out -> times
 //	piece -> drum, gap, turns, belts
+//	growth in the hopper -> weight through a batch, moves of the mark or a smaller batch
 //
 // The speed is the fastest that everything allows. The mixer is one of the
 // machines that set it: where it cannot keep up, a faster divider makes no more,
@@ -92,6 +93,14 @@ type Times struct {
 	LastOut       unit.Duration `json:"last_out" sym:"T_5"`       // the last pieces leave the overhead proofer
 }
 
+// Dusting is what one duster gives.
+type Dusting struct {
+	Name  string                     `json:"name"`                   // as in the line
+	Onto  Onto                       `json:"onto"`                   // what its flour falls on
+	Flour divider.FlourUseResult     `json:"flour" sym:"-"`          // flour on a piece, an hour and for the run
+	Slide divider.SlideForFlowResult `json:"slide,omitzero" sym:"-"` // where to set its slide, if the line has the positions
+}
+
 // PlanResult is every setting of one product on one line. The results of the
 // stations are the stations' own, so that their documentation holds here.
 type PlanResult struct {
@@ -113,12 +122,15 @@ type PlanResult struct {
 	Pocket       proof.PocketFitResult `json:"pocket,omitzero" sym:"-"`            // how the grown piece lies in its pocket, if the line has its size
 	Clear        proof.ClearResult     `json:"clear" sym:"-"`                      // how the proofer fills and empties, if the divider never waits
 
-	Batch             doughmath.BatchPlanResult    `json:"batch" sym:"-"`         // dough and batches
-	LargestBatch      unit.Mass                    `json:"largest_batch" sym:"M"` // largest batch that mixer, hopper and hopper time allow
-	LargestBatchLimit string                       `json:"largest_batch_limit"`   // which of them limits it: "mixer", "hopper" or "hopper time"
-	Hopper            divider.HopperTimeResult     `json:"hopper" sym:"-"`        // how long a batch stands
-	Weigh             doughmath.FormulaScaleResult `json:"weigh" sym:"-"`         // what to weigh for each batch
-	Hydration         doughmath.HydrationResult    `json:"hydration" sym:"-"`     // how wet the dough is
+	Batch             doughmath.BatchPlanResult    `json:"batch" sym:"-"`                   // dough and batches
+	LargestBatch      unit.Mass                    `json:"largest_batch" sym:"M"`           // largest batch that mixer, hopper, hopper time and weight drift allow, its waste included
+	LargestBatchLimit string                       `json:"largest_batch_limit"`             // which of them limits it: "mixer", "hopper", "hopper time" or "weight drift"
+	Hopper            divider.HopperTimeResult     `json:"hopper" sym:"-"`                  // how long a batch stands
+	LightPieces       int                          `json:"light_pieces,omitzero" sym:"n_l"` // pieces that scale light at the end of the run, as the hopper runs out; 0 if the divider scales true until it is empty
+	DriftLimit        unit.Mass                    `json:"drift_limit,omitzero" sym:"L_d"`  // weight that may be lost in the hopper, by limit, tolerance and label, from what the mark set gives
+	Drift             divider.WeightDriftResult    `json:"drift,omitzero" sym:"-"`          // weight at the end of a batch if the mark were left alone, and the moves that hold it, counted from the tipping; if the product says how its dough gasses
+	Weigh             doughmath.FormulaScaleResult `json:"weigh" sym:"-"`                   // what to weigh for each batch
+	Hydration         doughmath.HydrationResult    `json:"hydration" sym:"-"`               // how wet the dough is
 
 	Split doughmath.PrefermentSplitResult `json:"split,omitzero" sym:"-"` // the batch as preferments and final mix, if there are preferments
 
@@ -136,11 +148,11 @@ type PlanResult struct {
 	IceToWeigh   unit.Mass                          `json:"ice_to_weigh" sym:"J_set"`    // ice, to the scale's division
 	WaterToWeigh unit.Mass                          `json:"water_to_weigh" sym:"W_tap"`  // water from the tap, to make up the formula water
 
-	Label divider.TargetWeightResult  `json:"label,omitzero" sym:"-"` // lowest mean that the law on weights allows, if a label promises a weight
-	Check divider.PiecesToWeighResult `json:"check,omitzero" sym:"-"` // pieces to weigh at each check
-	Band  divider.HandleBandResult    `json:"band,omitzero" sym:"-"`  // between which means of a check the handle is left alone, and what that finds
-	Oil   divider.OilUseResult        `json:"oil,omitzero" sym:"-"`   // divider oil of the run
-	Flour divider.FlourUseResult      `json:"flour,omitzero" sym:"-"` // dusting flour of the run
+	Label   divider.TargetWeightResult  `json:"label,omitzero" sym:"-"` // lowest mean that the law on weights allows, if a label promises a weight
+	Check   divider.PiecesToWeighResult `json:"check,omitzero" sym:"-"` // pieces to weigh at each check
+	Band    divider.HandleBandResult    `json:"band,omitzero" sym:"-"`  // between which means of a check the handle is left alone, and what that finds
+	Oil     divider.OilUseResult        `json:"oil,omitzero" sym:"-"`   // divider oil of the run
+	Dusting []Dusting                   `json:"dusting,omitzero"`       // dusting flour of the run, duster by duster
 
 	Drum     molder.DrumChoiceResult      `json:"drum" sym:"-"`              // rounding drum
 	Rounding molder.RoundingTimeResult    `json:"rounding,omitzero" sym:"-"` // time in the rounder, if the piece runs along a track
@@ -214,8 +226,9 @@ type run struct {
 	w       *reckon.Working
 	c       *reckon.Checks
 	out     *PlanResult
-	telling bool // nothing is solved, the values given are only checked
-	first   int  // index of the formula's first part among the parts weighed
+	telling bool          // nothing is solved, the values given are only checked
+	first   int           // index of the formula's first part among the parts weighed
+	held    unit.Duration // how long a batch may stand before it has lost the weight it may; 0 if a smaller batch is not what holds it
 }
 
 // stations asks every station, in the order in which dough passes them.

@@ -1,6 +1,7 @@
 package line
 
 import (
+	"slices"
 	"strconv"
 
 	"example.com/dough/divider"
@@ -49,6 +50,7 @@ type Product struct {
 	Heat               *Heat                  `json:"heat,omitzero"`                  // for the heat balance of mixing; leave out to use the factor rule
 	Label              Label                  `json:"label,omitzero"`                 // the weight promised; leave out if none is
 	Check              Check                  `json:"check,omitzero"`                 // how the piece weight is watched; leave out if it is not planned here
+	Drift              HopperDrift            `json:"hopper_drift,omitzero"`          // how the dough gasses in the hopper and how its weight is held; leave out if it is not planned
 	Stickiness         float64                `json:"stickiness,omitzero" range:"-"`  // of the dough on the bakery's own scale, for the dusting flour
 	Rounding           Rounding               `json:"rounding,omitzero"`              // how the rounder is set for it; needed where the line says how it rounds
 	Pocketed           *Pocketed              `json:"pocketed,omitzero"`              // how the piece grows in the overhead proofer; needed where the line has the size of its pockets
@@ -165,7 +167,7 @@ type Shift struct {
 	FlourTemp  unit.Temp            `json:"flour_temp" range:"-40 °C..60 °C"` // flour temperature
 	Room       unit.Temp            `json:"room" range:"-40 °C..60 °C"`       // room temperature
 	Tap        unit.Temp            `json:"tap" range:"0 °C..40 °C"`          // temperature of the cold tap
-	Waste      unit.Percent         `json:"waste,omitzero" range:"-"`         // dough that sticks, is trimmed or is swept up; leave out for none
+	Waste      unit.Percent         `json:"waste,omitzero" range:"-"`         // dough that sticks in bowl and hopper or is swept up before it is cut; leave out for none. Pieces lost behind the divider are spare pieces
 	WasteBasis doughmath.WasteBasis `json:"waste_basis,omitzero"`             // "order" or "dough"; needed with a waste allowance
 	Mixer      Mixer                `json:"mixer"`                            // the mixer
 	HotTap     unit.Temp            `json:"hot_tap,omitzero" range:"-"`       // temperature of the hot tap, warmer than the cold one and up to 95 °C; leave out if there is none
@@ -202,8 +204,8 @@ func (p *Product) check(c *reckon.Checks, l *Line) {
 	} else {
 		p.checkNotMoulded(c)
 	}
-	if p.Stickiness == 0 && l.Duster.StickinessLow > 0 {
-		c.Fail("stickiness", "missing", "how sticky the dough is on the bakery's scale: the line's flour_duster depends on it")
+	if p.Stickiness == 0 && slices.ContainsFunc(l.Dusters, func(d Duster) bool { return d.Scale.StickinessLow > 0 }) {
+		c.Fail("stickiness", "missing", "how sticky the dough is on the bakery's scale: the line's flour_dusters depend on it")
 	}
 	p.Rounding.check(c, &l.Rounder)
 	switch pocket := l.Pocket != (proof.Pocket{}); {

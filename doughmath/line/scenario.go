@@ -94,6 +94,9 @@ func (s *Scenario) checkNames(c *reckon.Checks) {
 	for i, d := range s.Line.Drums {
 		name(fmt.Sprintf("line.drums[%d].name", i), d.Name)
 	}
+	for i, d := range s.Line.Dusters[:min(len(s.Line.Dusters), mostDusters)] {
+		name(fmt.Sprintf("line.flour_dusters[%d].name", i), d.Name)
+	}
 	for i, b := range s.Line.Belts {
 		name(fmt.Sprintf("line.belts[%d].name", i), b.Name)
 	}

@@ -275,12 +275,7 @@ func (r *run) proofer() {
 func (r *run) waits() {
 	o := r.out
 	t := &o.Times
-	var met float64
-	t.BatchScaling, t.BatchWait, met = r.wait(o.Strokes, o.Dwell.Dwell)
-	t.BatchInterval = t.BatchScaling
-	if t.BatchWait > 0 {
-		t.BatchInterval = r.shift.Mixer.Cycle
-	}
+	_, _, met := r.wait(o.Strokes, o.Dwell.Dwell)
 	o.LongestDwell = o.Dwell.Dwell + unit.Duration(float64(met*float64(t.BatchWait)))
 	if t.BatchWait > 0 && o.Batch.Batches > 1 {
 		o.Conditions |= reckon.RateLimited
@@ -294,7 +289,7 @@ func (r *run) waits() {
 		w.Given("dwell", "t", float64(o.Dwell.Dwell), "s", "while the machines run")
 		w.Given("divider speed", "S_set", float64(o.Strokes), "strokes/min", "")
 		w.Given("pieces across", "a", float64(r.product.Across), "", "")
-		w.Lines(*o, "scaling one batch: t_s = n_b*60/(S_set*a)  [dough that is lost on the way takes no strokes]")
+		w.Lines(*o, "scaling one batch: t_s = n_b*60/(S_set*a)  [waste is lost before the divider and takes no strokes]")
 		if t.BatchWait > 0 {
 			w.Lines(*o, "from batch to batch: t_b = t_c  [the mixer is slower than the divider]")
 		} else {

@@ -1,8 +1,11 @@
 package line
 
 import (
+	"strconv"
+
 	"example.com/dough/divider"
 	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/molder"
 	"example.com/dough/proof"
 )
@@ -13,20 +16,17 @@ func (r *run) supplies() {
 	scaling := r.out.Clear.LastIn + r.out.Rate.Beat
 	oil := divider.OilUse{Valves: r.line.Oil, Scaling: scaling, Runs: 1, PiecesPerRun: r.out.Batch.PiecesMade}
 	oilAt := func() places { return places{{"valves", "line.oil_valves"}, {"", "~line.oil_"}} }
-	flour := divider.FlourUse{Scale: r.line.Duster, Stickiness: r.product.Stickiness, PieceRate: r.out.Rate.PieceRate, RunTime: scaling}
-	flourAt := func() places {
-		return places{{"scale", "line.flour_duster"}, {"stickiness", "order.product.stickiness"}, {"", "~order.product."}}
-	}
 	if !r.ready() {
 		if len(r.line.Oil) > 0 {
 			r.tell(oilAt, oil.Check)
 		}
-		if r.has.duster {
-			r.tell(flourAt, flour.Check)
+		for i := range min(len(r.line.Dusters), mostDusters) {
+			q, _, at := r.dusting(i, scaling)
+			r.tell(at, q.Check)
 		}
 		return
 	}
-	if r.w != nil && (len(r.line.Oil) > 0 || r.has.duster) {
+	if r.w != nil && len(r.line.Oil)+len(r.line.Dusters) > 0 {
 		r.w.Heading("Time in which pieces are scaled")
 		r.w.Given("last stroke after the first, if the divider never waits", "t_2", float64(r.out.Clear.LastIn), "s", "")
 		r.w.Given("time from stroke to stroke", "b", float64(r.out.Rate.Beat), "s", "")
@@ -39,11 +39,45 @@ func (r *run) supplies() {
 			oil.Show(r.w, r.out.Oil)
 		}
 	}
-	if r.has.duster {
-		if r.out.Flour, err = flour.Solve(); r.settled(err, flourAt) && r.w != nil {
-			r.w.Heading("Dusting flour")
-			flour.Show(r.w, r.out.Flour)
+	if n := len(r.line.Dusters); n > 0 {
+		r.out.Dusting = make([]Dusting, n)
+	}
+	for i := range r.out.Dusting {
+		r.dust(i, scaling)
+	}
+}
+
+// dusting is what duster i is asked: its flour, its slide, and where the plan holds the values.
+func (r *run) dusting(i int, scaling unit.Duration) (divider.FlourUse, divider.SlideForFlow, func() places) {
+	d := &r.line.Dusters[i]
+	at := func() places {
+		return places{
+			{"scale", "line.flour_dusters[" + strconv.Itoa(i) + "].scale"}, {"stickiness", "order.product.stickiness"}, {"", "~order.product."},
 		}
+	}
+	return divider.FlourUse{Scale: d.Scale, Stickiness: r.product.Stickiness, Piece: r.out.Target, PieceRate: r.out.Rate.PieceRate, RunTime: scaling},
+		divider.SlideForFlow{Points: d.Slide, SlideStep: d.SlideStep}, at
+}
+
+// dust: the flour of one duster, and its slide.
+func (r *run) dust(i int, scaling unit.Duration) {
+	q, slide, at := r.dusting(i, scaling)
+	d, out := &r.line.Dusters[i], &r.out.Dusting[i]
+	out.Name, out.Onto = d.Name, d.Onto
+	var err error
+	if out.Flour, err = q.Solve(); !r.settled(err, at) {
+		return
+	}
+	if r.w != nil {
+		r.w.Heading("Dusting flour, " + d.Name)
+		q.Show(r.w, out.Flour)
+	}
+	if len(d.Slide) == 0 {
+		return
+	}
+	slide.FlourRate = out.Flour.Hour
+	if out.Slide, err = slide.Solve(); r.settled(err, at) && r.w != nil {
+		slide.Show(r.w, out.Slide)
 	}
 }
 

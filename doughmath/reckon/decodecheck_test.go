@@ -250,7 +250,7 @@ func ExampleDecode() {
 	out, err := q.Solve()
 	fmt.Println(out.Time, err)
 	// Output:
-	// dough_rat is not a known name: want dough_rate perhaps; the names here are batch, dough_rate, time_limit
+	// dough_rat is not a known name: want dough_rate perhaps; the names here are batch, head, dough_rate, wait, time_limit
 	// dough_rate is missing: want a mass rate in quotes with its unit (kg/h, t/h, g/h, g/min, g/s, kg/min, lb/h, oz/h), more than 0 kg/h to 200000 t/h
 	// batch is 12 t: want more than 0 g to 10 t
 	// 18 min <nil>

@@ -175,6 +175,14 @@ func (s *sheet) fine(m unit.Mass) string {
 	return strconv.FormatFloat(m.Grams(), 'f', 1, 64) + " g"
 }
 
+// hundredth shows a small weight to a hundredth of a gram, or a thousandth of an ounce.
+func (s *sheet) hundredth(m unit.Mass) string {
+	if s.units == unit.US {
+		return strconv.FormatFloat(m.Ounces(), 'f', 3, 64) + " oz"
+	}
+	return strconv.FormatFloat(m.Grams(), 'f', 2, 64) + " g"
+}
+
 func (s *sheet) plan(p *line.Planned) {
 	o, q, u := &p.Plan, &p.Order.Product, s.units
 	s.row("Piece", "scale %s of dough (accept %s to %s) for %s baked; the dough loses %s", s.fine(o.Target), s.fine(o.PieceLow), s.fine(o.PieceHigh),
@@ -241,15 +249,14 @@ func (s *sheet) plan(p *line.Planned) {
 	if o.Oil.OilRate > 0 {
 		s.row("Oil", "%s for the run; shut the valves whenever scaling stops", o.Oil.PerRun.In(u))
 	}
-	if o.Flour.FlourPerPiece > 0 {
-		s.row("Flour", "%s on each piece, %s, %s for the run; dust no more than keeps the pieces from sticking", o.Flour.FlourPerPiece.In(u), o.Flour.Hour.In(u), o.Flour.PerRun.In(u))
-	}
+	s.flour(p)
 	if o.FinalProof.Needed > 0 {
 		s.row("Final proof", "%s; %d %s needed, %d of them in the proof at once", q.FinalStay.In(u), o.FinalProof.Needed, carriers(string(s.plant.FinalProof.Carrier)), o.FinalProof.InProof)
 	}
 	s.row("Batches", "%d of %s (%d pieces each), one every %s; largest possible %s (limit: %s)", o.Batch.Batches, s.weight(o.Batch.BatchDough), o.Batch.PiecesPerBatch,
 		o.Times.BatchInterval.In(u), s.weight(o.LargestBatch), o.LargestBatchLimit)
 	s.row("", "a batch stands in the hopper for up to %s (%s allowed)", o.Hopper.Time.In(u), q.HopperMax.In(u))
+	s.hopper(p)
 	s.preferments(o)
 	s.row("Water", "%s", s.water(o))
 	s.row("Dough", "%s, hydration %s", q.DoughTemp.In(u), o.Hydration.Hydration.In(u))
@@ -320,6 +327,49 @@ func (s *sheet) check(p *line.Planned) {
 		}
 		s.row("", "the mark gives %s %s than aimed at; %s%s %s of dough over the order", s.fine(unit.Mass(off)), more, near, over, unit.Mass(math.Abs(float64(b.OffsetDough))).In(s.units))
 	}
+}
+
+// flour says what each duster gives, and how far its slide is open.
+func (s *sheet) flour(p *line.Planned) {
+	label := "Flour"
+	for _, d := range p.Plan.Dusting {
+		slide := ""
+		if d.Slide.FlourRate > 0 {
+			slide = "slide at " + plain(d.Slide.Slide) + ", "
+		}
+		s.row(label, "%s, onto the %s: %s%s on each piece, %s, %s for the run", d.Name, d.Onto, slide, s.hundredth(d.Flour.FlourPerPiece), d.Flour.Hour.In(s.units), d.Flour.PerRun.In(s.units))
+		label = ""
+	}
+	if label == "" {
+		s.row("", "dust no more than keeps the pieces from sticking")
+	}
+}
+
+// hopper says how the weight falls in the hopper and what holds it.
+func (s *sheet) hopper(p *line.Planned) {
+	o, q := &p.Plan, &p.Order.Product
+	if o.LightPieces > 0 {
+		s.row("", "tip the next batch while %s are left in the hopper; the last %d pieces of the run scale light", s.weight(s.plant.Divider.HopperLeast), o.LightPieces)
+	}
+	if q.Drift == (line.HopperDrift{}) {
+		return
+	}
+	s.row("Hopper", "the dough grows by %s (%s): %s when it is tipped, %s after %s if the mark is left alone; up to %s may be lost", q.Drift.Growth.In(s.units), q.Drift.GrowthBasis,
+		s.fine(o.Mark.Expected), s.fine(o.Drift.EndWeight), o.Hopper.Time.In(s.units), s.fine(o.DriftLimit))
+	if o.Check.Pieces > 0 && o.Drift.FirstMinute > 0 {
+		s.row("", "the band of the check is for dough just tipped: it falls with the dough, by %s a minute", s.hundredth(o.Drift.FirstMinute))
+	}
+	if len(o.Drift.Moves) == 0 {
+		s.row("", "no move of the mark is needed within a batch")
+		return
+	}
+	mark, moves := o.Mark.Set, make([]string, 0, len(o.Drift.Moves))
+	for _, m := range o.Drift.Moves {
+		mark += m.Move
+		moves = append(moves, m.At.In(s.units)+" to mark "+hundredths(mark))
+	}
+	s.row("", "with dough that was tipped this long ago move the handle: %s; back to mark %s when the next batch comes through, %s after its tipping. Weigh after every move.",
+		strings.Join(moves, ", "), plain(o.Mark.Set), o.Hopper.FirstPiece.In(s.units))
 }
 
 func (s *sheet) moulder(p *line.Planned) {
@@ -468,13 +518,13 @@ func (s *sheet) item(n, name string, m unit.Mass, percent unit.BakersPercent) {
 
 // lookAt says of each condition where it was met.
 func (s *sheet) lookAt(o *line.PlanResult) {
-	stations := []struct {
+	type station struct {
 		name string
 		met  []reckon.Noted
-	}{
+	}
+	stations := []station{
 		{"piece", []reckon.Noted{o.Piece.Conditions}},
 		{"label", []reckon.Noted{o.Label.Conditions}},
-		{"flour", []reckon.Noted{o.Flour.Conditions}},
 		{"preferments", prefermentNotes(o)},
 		{"mark", []reckon.Noted{o.Trials, o.Mark.Conditions}},
 		{"drum", []reckon.Noted{o.Drum.Conditions}},
@@ -486,10 +536,14 @@ func (s *sheet) lookAt(o *line.PlanResult) {
 		{"final proof", []reckon.Noted{o.FinalProof.Conditions}},
 		{"moulder", []reckon.Noted{o.Rollers.Conditions, o.Gap.Conditions, o.Roll.Conditions}},
 		{"belts", []reckon.Noted{o.Spacing.Conditions}},
-		{"batches", []reckon.Noted{o.Batch.Conditions, o.Hopper.Conditions}},
+		{"batches", []reckon.Noted{o.Batch.Conditions}},
+		{"hopper", []reckon.Noted{o.Hopper.Conditions, o.Drift.Conditions}},
 		{"weighing", []reckon.Noted{o.Weigh.Conditions, o.Hydration.Conditions}},
 		{"water", []reckon.Noted{o.Water.Conditions, o.Ice.Conditions, o.HeatIce.Conditions, o.Mix.Conditions}},
 		{"heat balance", []reckon.Noted{o.HeatWater.Conditions, o.Heat.Conditions}},
+	}
+	for _, d := range o.Dusting {
+		stations = append(stations, station{"flour, " + d.Name, []reckon.Noted{d.Flour.Conditions, d.Slide.Conditions}})
 	}
 	label := "LOOK AT"
 	for _, one := range reckon.Distinct(reckon.Remarks(o)) {
