@@ -132,6 +132,7 @@ func (t FlourTrial) good() bool {
 //	b    = S_xg / S_xx
 //	a    = g_m - b*x_m
 //	s    = sqrt(sum((m_i/n_i - a - b*x_i)^2) / (N - 2))
+//	m_r  = the weight of the pieces, alike in all trials
 //
 // with m_i the flour that left the duster and n_i the pieces. It holds for
 // this shop, this duster and this flour, between the least and the most sticky

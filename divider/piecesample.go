@@ -21,6 +21,7 @@ import (
 //	G = |x_j - m| / s for the farthest weighing j, an outlier above
 //	G_max = (n - 1) / sqrt(n) * sqrt(t_G^2 / (n - 2 + t_G^2))
 //	n_E = the smallest n with t * s / sqrt(n) <= E
+//	r_1 = sum of (x_i - m) * (x_(i+1) - m) / sum((x_i - m)^2),  r_max = z / sqrt(n), z at (1 + P) / 2
 //
 // t is Student's t and chi2 chi-square, both with n - 1 degrees of freedom, k_1
 // and k_2 are the factors of [ToleranceFactor], and t_G is Student's t with n - 2

@@ -49,18 +49,19 @@ type WeighingCorrelation struct {
 
 // WeighingCorrelationResult is what the weighings are worth.
 type WeighingCorrelationResult struct {
-	Pieces           int        `json:"pieces" sym:"n"`                // pieces weighed
-	Mean             unit.Mass  `json:"mean" sym:"m"`                  // mean of the sample
-	SD               unit.Mass  `json:"sd" sym:"s"`                    // standard deviation of single pieces, divisor n - 1
-	Correlation      float64    `json:"correlation" sym:"r_1"`         // correlation of neighbours, as it comes out of these weighings
-	CorrelationLimit float64    `json:"correlation_limit" sym:"r_max"` // above this it is significant at the confidence asked for
-	Used             float64    `json:"used" sym:"r"`                  // correlation that is counted with: 0 unless it is significant
-	EffectivePieces  float64    `json:"effective_pieces" sym:"n_e"`    // independent pieces that would tell as much of the mean
-	CorrectedSD      unit.Mass  `json:"corrected_sd" sym:"s_e"`        // standard deviation of single pieces all over the run, which neighbours show too small
-	MeanLow          unit.Mass  `json:"mean_low" sym:"m_low"`          // the mean of all pieces lies from here
-	MeanHigh         unit.Mass  `json:"mean_high" sym:"m_high"`        // to here, at the confidence asked for, the correlation counted
-	Widening         float64    `json:"widening" sym:"u"`              // how many times as wide that is as if the pieces were independent
-	Conditions       Conditions `json:"conditions"`                    // correlated
+	Pieces           int             `json:"pieces" sym:"n"`                // pieces weighed
+	Mean             unit.Mass       `json:"mean" sym:"m"`                  // mean of the sample
+	SD               unit.Mass       `json:"sd" sym:"s"`                    // standard deviation of single pieces, divisor n - 1
+	Correlation      float64         `json:"correlation" sym:"r_1"`         // correlation of neighbours, as it comes out of these weighings
+	CorrelationLimit float64         `json:"correlation_limit" sym:"r_max"` // above this it is significant at the confidence asked for
+	Used             float64         `json:"used" sym:"r"`                  // correlation that is counted with: 0 unless it is significant
+	EffectivePieces  float64         `json:"effective_pieces" sym:"n_e"`    // independent pieces that would tell as much of the mean
+	CorrectedSD      unit.Mass       `json:"corrected_sd" sym:"s_e"`        // standard deviation of single pieces all over the run, which neighbours show too small
+	MeanLow          unit.Mass       `json:"mean_low" sym:"m_low"`          // the mean of all pieces lies from here
+	MeanHigh         unit.Mass       `json:"mean_high" sym:"m_high"`        // to here, at the confidence asked for, the correlation counted
+	Widening         float64         `json:"widening" sym:"u"`              // how many times as wide that is as if the pieces were independent
+	Conditions       Conditions      `json:"conditions"`                    // correlated
+	Cautions         reckon.Cautions `json:"cautions"`                      // moving-belt
 }
 
 func (WeighingCorrelation) ID() string { return "weighing-correlation" }
@@ -98,6 +99,7 @@ func (q WeighingCorrelation) Solve() (out WeighingCorrelationResult, err error) 
 		Pieces: len(q.Weighings), Mean: unit.Mass(mean), SD: unit.Mass(sd), Correlation: r1, CorrelationLimit: limit, Used: r,
 		EffectivePieces: effective, CorrectedSD: unit.Mass(spread), MeanLow: unit.Mass(mean - half), MeanHigh: unit.Mass(mean + half),
 		Widening: half / (studentQuantile(twoSided(q.Confidence), n-1) * sd / math.Sqrt(n)),
+		Cautions: reckon.MovingBelt,
 	}
 	if r > 0 {
 		out.Conditions |= Correlated

@@ -177,7 +177,7 @@ func (q WaterForBase) Solve() (out WaterForBaseResult, err error) {
 	}
 	n, sum := q.factors().sum()
 	water := unit.Celsius(float64(q.Base) - sum)
-	if !q.YeastUse.fits(water) {
+	if !q.fits(water) {
 		return out, q.noWater(q.ID(), "a base of "+q.Base.String(), water, q.factors().warmer(water.Sub(unit.Celsius(q.hottest()))), func(t float64) string {
 			return unit.TempDelta(t + sum).String()
 		})
@@ -194,7 +194,7 @@ func (q WaterForBase) Show(w *reckon.Working, out WaterForBaseResult) {
 	w.Inputs(q)
 	q.factors().show(w, out)
 	w.Lines(out, "water temperature: T_w = B - S  [base temperature less the known temperatures]")
-	q.WaterSupply.show(w, out.Weigh, "T_w", out.WaterTemp)
+	q.show(w, out.Weigh, "T_w", out.WaterTemp)
 }
 
 func (q WaterForBase) factors() factorTemps {
@@ -320,7 +320,7 @@ func (q BaseCorrection) Solve() (out BaseCorrectionResult, err error) {
 	n := float64(q.Factors)
 	change := unit.TempDelta(n * (q.TargetTemp.Celsius() - q.GotTemp.Celsius()))
 	water := q.WaterTemp.Add(change)
-	if !q.YeastUse.fits(water) {
+	if !q.fits(water) {
 		short := water.Sub(unit.Celsius(q.hottest()))
 		return out, q.noWater(q.ID(), "a dough of "+q.TargetTemp.String(), water, "flour or room "+short.String()+" warmer would do", func(t float64) string {
 			return unit.Celsius(q.GotTemp.Celsius() + (t-q.WaterTemp.Celsius())/n).String()
@@ -341,5 +341,5 @@ func (q BaseCorrection) Show(w *reckon.Working, out BaseCorrectionResult) {
 		"base temperature from now on: B_1 = B + D",
 		"water temperature for the next batch: T_w1 = T_w + D",
 	)
-	q.WaterSupply.show(w, out.Weigh, "T_w1", out.WaterTemp)
+	q.show(w, out.Weigh, "T_w1", out.WaterTemp)
 }

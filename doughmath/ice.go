@@ -147,7 +147,7 @@ func (Ice) ID() string { return "ice" }
 func (q Ice) Check(c *reckon.Checks) {
 	checkIceWater(c, q.Water, q.Tap, q.Reading)
 	reckon.CheckTemp(c, "needed_temp", q.NeededTemp, unit.Celsius(-unit.KelvinAtZeroCelsius), hottestReading)
-	q.Melting.check(c)
+	q.check(c)
 }
 
 // Solve has no answer if even all the water as ice, or as much ice as water on top, is not enough.
@@ -157,7 +157,7 @@ func (q Ice) Solve() (out IceResult, err error) {
 		return out, c.Err()
 	}
 	tap, needed := q.Tap.Celsius(), q.NeededTemp.Celsius()
-	cooling := q.Melting.cooling()
+	cooling := q.cooling()
 	coldest, divisor := -cooling, tap+cooling
 	if q.Reading == IceAdded {
 		// As much ice as water: with more the rule runs away.
@@ -175,7 +175,7 @@ func (q Ice) Solve() (out IceResult, err error) {
 		ice = 0
 	}
 	out = shareIce(q.Water, ice, q.Reading)
-	out.CoolingEnergy = unit.Energy(float64(ice) / 1000 * q.Melting.heat(MeltingTrade))
+	out.CoolingEnergy = unit.Energy(float64(ice) / 1000 * q.heat(MeltingTrade))
 	if none {
 		out.Conditions |= NoIceNeeded
 	}
@@ -191,7 +191,7 @@ func (q Ice) Show(w *reckon.Working, out IceResult) {
 	case q.Reading == IceAdded:
 		ice = "W*(T_tap - T_needed) / (T_needed + L_c)  [heat given up by the water = heat taken up by the ice]"
 	}
-	w.Lines(out, q.Melting.line(MeltingTrade), iceCoolingLine, "ice: m_ice = "+ice)
+	w.Lines(out, q.line(MeltingTrade), iceCoolingLine, "ice: m_ice = "+ice)
 	q.Reading.show(w, out)
 	w.Lines(out, iceEnergyLine)
 }
@@ -279,7 +279,7 @@ func (TemperatureForIce) ID() string { return "temperature-for-ice" }
 func (q TemperatureForIce) Check(c *reckon.Checks) {
 	checkIceWater(c, q.Water, q.Tap, q.Reading)
 	reckon.CheckRange(c, "ice", q.Ice, 0, max(q.Water, 0))
-	q.Melting.check(c)
+	q.check(c)
 }
 
 func (q TemperatureForIce) Solve() (out TemperatureForIceResult, err error) {
@@ -287,7 +287,7 @@ func (q TemperatureForIce) Solve() (out TemperatureForIceResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	tap, water, ice, cooling := q.Tap.Celsius(), float64(q.Water), float64(q.Ice), q.Melting.cooling()
+	tap, water, ice, cooling := q.Tap.Celsius(), float64(q.Water), float64(q.Ice), q.cooling()
 	if q.Reading == IceAdded {
 		out.WaterTemp = unit.Celsius((float64(water*tap) - float64(ice*cooling)) / (water + ice))
 	} else {
@@ -295,7 +295,7 @@ func (q TemperatureForIce) Solve() (out TemperatureForIceResult, err error) {
 	}
 	parts := shareIce(q.Water, q.Ice, q.Reading)
 	out.TapWater, out.Total, out.Share = parts.TapWater, parts.Total, parts.Share
-	out.CoolingEnergy = unit.Energy(ice / 1000 * q.Melting.heat(MeltingTrade))
+	out.CoolingEnergy = unit.Energy(ice / 1000 * q.heat(MeltingTrade))
 	out.Conditions, out.Cautions = parts.Conditions, parts.Cautions
 	return out, nil
 }
@@ -307,6 +307,6 @@ func (q TemperatureForIce) Show(w *reckon.Working, out TemperatureForIceResult) 
 	if q.Reading == IceAdded {
 		acts = "(W*T_tap - m_ice*L_c) / (W + m_ice)"
 	}
-	w.Lines(out, q.Melting.line(MeltingTrade), iceCoolingLine, iceEnergyLine,
+	w.Lines(out, q.line(MeltingTrade), iceCoolingLine, iceEnergyLine,
 		"water temperature that has the same effect: T = "+acts+"  [heat given up by the tap water = heat taken up by the ice]")
 }

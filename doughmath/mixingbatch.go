@@ -129,7 +129,7 @@ func (b *MixingBatch) checkPoured(c *reckon.Checks) {
 	for i := range b.Ingredients {
 		if x := &b.Ingredients[i]; x.isWater() && x.Temp.Given() {
 			mark := c.Mark()
-			b.YeastUse.checkWater(c, "temp", x.Temp)
+			b.checkWater(c, "temp", x.Temp)
 			c.Item(mark, "ingredients", i)
 		}
 	}
@@ -239,13 +239,13 @@ func (b *MixingBatch) specificHeat(x *HeatIngredient) (heat float64, memory bool
 
 // heatToMelt returns the heat in kJ/kg that makes the ice water of 0 °C.
 func (b *MixingBatch) heatToMelt() float64 {
-	return heatToWarmAndMelt(b.IceTemp.Celsius(), b.Melting.heat(MeltingMeasured))
+	return heatToWarmAndMelt(b.IceTemp.Celsius(), b.heat(MeltingMeasured))
 }
 
 // meltLines are the steps to heatToMelt.
 func (b *MixingBatch) meltLines() []string {
 	return []string{
-		b.Melting.line(MeltingMeasured),
+		b.line(MeltingMeasured),
 		"heat to warm and melt the ice: h_ice = h - 2.0967*T_ice - 0.00733*T_ice*T_ice/2 in kJ/kg  [IAPWS R10-06(2009)]",
 	}
 }
@@ -270,7 +270,7 @@ func (b *MixingBatch) conditions(s *batchHeat) (c Conditions, u reckon.Cautions)
 	}
 	for i := range b.Ingredients {
 		if x := &b.Ingredients[i]; x.Kind == WaterKind && x.Temp.Given() {
-			water, caution := b.YeastUse.waterConditions(x.Temp)
+			water, caution := b.waterConditions(x.Temp)
 			c, u = c|water, u|caution
 		}
 	}

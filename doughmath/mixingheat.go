@@ -249,7 +249,7 @@ func (q WaterForMixingHeat) Solve() (out WaterForMixingHeatResult, err error) {
 	s := q.sum()
 	gain := q.workHeat(&s) + q.hydration(&s) - float64(q.CoolingEnergy)
 	water := unit.Celsius((float64(s.capacity*q.TargetTemp.Celsius()) - s.heat - gain) / s.unknown)
-	if !q.YeastUse.fits(water) {
+	if !q.fits(water) {
 		// The heat that the hottest water falls short of, from the flour instead.
 		short := unit.TempDelta((water.Celsius() - q.hottest()) * s.unknown / s.flourCapacity)
 		return out, q.noWater(q.ID(), "a dough of "+q.TargetTemp.String(), water, "flour "+short.String()+" warmer would do", func(t float64) string {

@@ -73,7 +73,7 @@ func (q WaterTemperature) Solve() (out WaterTemperatureResult, err error) {
 	friction := float64(q.Basis.once(q.Friction, n))
 	base := float64(float64(n)*q.TargetTemp.Celsius()) - friction
 	water := unit.Celsius(base - sum)
-	if !q.YeastUse.fits(water) {
+	if !q.fits(water) {
 		return out, q.noWater(q.ID(), "a dough of "+q.TargetTemp.String(), water, q.factors().warmer(water.Sub(unit.Celsius(q.hottest()))), func(t float64) string {
 			return unit.Celsius((t + sum + friction) / float64(n)).String()
 		})
@@ -94,7 +94,7 @@ func (q WaterTemperature) Show(w *reckon.Working, out WaterTemperatureResult) {
 		"base temperature: B = N*T_d - F  [what all factors must add up to]",
 		"water temperature: T_w = B - S  [factor rule]",
 	)
-	q.WaterSupply.show(w, out.Weigh, "T_w", out.WaterTemp)
+	q.show(w, out.Weigh, "T_w", out.WaterTemp)
 }
 
 func (q WaterTemperature) factors() factorTemps {
@@ -136,11 +136,11 @@ func (DoughTemperatureForWater) ID() string { return "dough-temperature-for-wate
 
 func (q DoughTemperatureForWater) Check(c *reckon.Checks) {
 	if checkWater(c, q.WaterTemp) {
-		q.YeastUse.checkWater(c, "water_temp", q.WaterTemp)
+		q.checkWater(c, "water_temp", q.WaterTemp)
 	}
 	q.factors().check(c)
 	q.Basis.check(c, q.Friction)
-	q.YeastUse.check(c)
+	q.check(c)
 }
 
 func (q DoughTemperatureForWater) Solve() (out DoughTemperatureForWaterResult, err error) {

@@ -17,7 +17,7 @@ var hazards = []struct {
 	caution reckon.Cautions
 	ids     string
 }{
-	{reckon.MovingMachinery, `rounding-motions speed-for-motions mark-for-weight next-mark mark-fit trial-plan weight-drift strokes-for-rate flour-use
+	{reckon.MovingMachinery, `slide-for-flow rounding-motions speed-for-motions mark-for-weight next-mark mark-fit trial-plan weight-drift strokes-for-rate flour-use
 		oil-use oil-time-for-use oil-rate-for-use proofer-dwell strokes-for-dwell proofer-speed proofer-clear
 		proofer-tradeoff proofer-speed-change proofer-lanes proofer-run rate-for-final-proof-load drum-choice
 		rounding-time drum-speed-for-rounding-time sheet gap-for-thickness gap-for-sheet-length gap-for-turns
@@ -30,7 +30,7 @@ var hazards = []struct {
 	{reckon.RollerNip, `sheet gap-for-thickness gap-for-sheet-length recovery-from-sheet aspect-from-sheet curls
 		thickness-for-turns gap-for-turns turns-for-gap curl-sensitivity sheeting-passes thickness-for-passes
 		roller-gaps last-gap-for-reduction indicator-fit indicator-for-gap gap-for-indicator line-plan sheet-setting sheet-from-trials roller-grip gap-for-grip grip-from-trials`},
-	{reckon.MovingBelt, `mark-fit mark-for-weight next-mark trial-plan lane-offsets weight-drift hopper-growth piece-sample
+	{reckon.MovingBelt, `weighing-correlation mark-fit mark-for-weight next-mark trial-plan lane-offsets weight-drift hopper-growth piece-sample
 		handle-band weighing-verdict pieces-to-weigh pieces-to-detect group-sample set-up-chart control-chart cup-ratio-from-trials
 		rounding-from-trials motions-from-trials chain-from-trials seal-from-trials guide-ratio-from-pieces line-plan turns-ratio-from-pieces`},
 	{reckon.RaisedBowl, "hopper-time batch-for-hopper-time weight-drift batch-for-weight-drift line-plan"},
@@ -45,7 +45,7 @@ var hazards = []struct {
 	{reckon.IceHandling, "ice temperature-for-ice mixing-heat ice-for-mixing-heat"},
 	{reckon.Allergens, "liquid-for-water proofer-clear line-plan"},
 	{reckon.Spoilage, "liquid-for-water starter-feeding preferment-split preferment-times"},
-	{reckon.FlourDust, `formula-scale preferment-split stickiness-fit flour-use stickiness-for-flour dust-limit sweat-water
+	{reckon.FlourDust, `slide-for-flow flow-for-slide formula-scale preferment-split stickiness-fit flour-use stickiness-for-flour dust-limit sweat-water
 		flour-share flour-for-piece line-plan`},
 	{reckon.OilSlip, "oil-use oil-time-for-use oil-rate-for-use proofer-clear proofer-run line-plan"},
 	{reckon.Cleaning, "drum-choice part-care"},

@@ -31,8 +31,10 @@ const (
 // driftAt says where the plan holds what [divider.WeightDrift] asks for.
 func driftAt() places {
 	return places{
-		{"growth", "order.product.hopper_drift.growth"}, {"growth_basis", "order.product.hopper_drift.growth_basis"},
-		{"mark_step", "~line.divider.mark_step"}, {"", "~order.product."},
+		{"growth", "order.product.hopper_drift.growth"},
+		{"growth_basis", "order.product.hopper_drift.growth_basis"},
+		{"mark_step", "~line.divider.mark_step"},
+		{"", "~order.product."},
 	}
 }
 

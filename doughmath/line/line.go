@@ -483,9 +483,12 @@ func (m *Moulder) checkStations(r *run) {
 	if f := m.First; f != nil {
 		r.tell(func() places {
 			return places{
-				{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
-				{"first_recovery", "line.moulder.first_pair.recovery"}, {"reduction_limit", "line.moulder.first_pair.reduction_limit"},
-				{"roller_diameter", "line.moulder.first_pair.roller_diameter"}, {"friction", "line.moulder.first_pair.friction"},
+				{"first_scale", "line.moulder.first_pair.scale"},
+				{"last_scale", "line.moulder.first_pair.last_scale"},
+				{"first_recovery", "line.moulder.first_pair.recovery"},
+				{"reduction_limit", "line.moulder.first_pair.reduction_limit"},
+				{"roller_diameter", "line.moulder.first_pair.roller_diameter"},
+				{"friction", "line.moulder.first_pair.friction"},
 			}
 		}, molder.RollerGaps{Roller: f.Roller, Friction: f.Friction, FirstRecovery: f.Recovery, ReductionLimit: f.ReductionLimit, FirstScale: f.Scale, LastScale: f.Last}.Check)
 	}

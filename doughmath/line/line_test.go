@@ -1178,8 +1178,12 @@ func TestRounderIsSetForEachProduct(t *testing.T) {
 		{"motions on a track", track, line.Rounding{Speed: 38, MotionsLow: 5, MotionsHigh: 9}, []string{"order.product.rounding.motions_low", "order.product.rounding.motions_high"}},
 		{"times in a cup", line.Rounder{Way: line.InCup, SpeedLow: 60, SpeedHigh: 200, Rows: 3}, line.Rounding{Speed: 90, TimeLow: 5, TimeHigh: 9}, []string{"order.product.rounding.time_low", "order.product.rounding.time_high"}},
 		{"motions the wrong way round", line.Rounder{Way: line.InCup, SpeedLow: 60, SpeedHigh: 200, Rows: 3}, line.Rounding{Speed: 90, MotionsLow: 9, MotionsHigh: 5}, []string{"order.product.rounding.motions_high"}},
-		{"a track in a cup", line.Rounder{Way: line.InCup, SpeedLow: 60, SpeedHigh: 50, Diameter: 620, Path: 1, Travel: molder.Rolling}, line.Rounding{Speed: 90},
-			[]string{"line.rounder.speed_high", "line.rounder.diameter", "line.rounder.path", "line.rounder.travel", "line.rounder.rows"}},
+		{
+			"a track in a cup",
+			line.Rounder{Way: line.InCup, SpeedLow: 60, SpeedHigh: 50, Diameter: 620, Path: 1, Travel: molder.Rolling},
+			line.Rounding{Speed: 90},
+			[]string{"line.rounder.speed_high", "line.rounder.diameter", "line.rounder.path", "line.rounder.travel", "line.rounder.rows"},
+		},
 		{"rows on a track", line.Rounder{Way: line.OnTrack, SpeedLow: 10, SpeedHigh: 60, Diameter: 620, Path: 2400, Travel: molder.Rolling, Rows: 3}, line.Rounding{Speed: 38}, []string{"line.rounder.rows"}},
 	} {
 		in := input(t, 0)

@@ -47,7 +47,9 @@ func (r *run) onTrack() {
 	q := molder.RoundingTime{Diameter: k.Diameter, DrumSpeed: g.Speed, Path: k.Path, Travel: k.Travel, GoodLow: g.TimeLow, GoodHigh: g.TimeHigh}
 	at := func() places {
 		return places{
-			{"drum_speed", "order.product.rounding.speed"}, {"good_low", "order.product.rounding.time_low"}, {"good_high", "order.product.rounding.time_high"},
+			{"drum_speed", "order.product.rounding.speed"},
+			{"good_low", "order.product.rounding.time_low"},
+			{"good_high", "order.product.rounding.time_high"},
 			{"", "line.rounder."},
 		}
 	}
@@ -67,8 +69,11 @@ func (r *run) inCup() {
 	q := molder.RoundingMotions{Rows: k.Rows, Strokes: r.out.Strokes, Speed: g.Speed, GoodLow: g.MotionsLow, GoodHigh: g.MotionsHigh}
 	at := func() places {
 		return places{
-			{"strokes", "~order.product.across"}, {"rows", "line.rounder.rows"}, {"speed", "order.product.rounding.speed"},
-			{"good_low", "order.product.rounding.motions_low"}, {"good_high", "order.product.rounding.motions_high"},
+			{"strokes", "~order.product.across"},
+			{"rows", "line.rounder.rows"},
+			{"speed", "order.product.rounding.speed"},
+			{"good_low", "order.product.rounding.motions_low"},
+			{"good_high", "order.product.rounding.motions_high"},
 		}
 	}
 	if !r.ready() {
@@ -94,10 +99,16 @@ func (r *run) moulder() {
 	}
 	at := func() places {
 		return places{
-			{"recovery", "line.moulder.recovery"}, {"aspect", "order.product.sheet_aspect"}, {"gap", "~line.moulder.gap_low"},
-			{"gap_low", "line.moulder.gap_low"}, {"gap_high", "line.moulder.gap_high"}, {"gap_step", "line.moulder.gap_step"},
-			{"reduction_gap", "~line.moulder.first_pair.reduction_limit"}, {"width_limit", "~order.product.length"},
-			{"piece", "~order.product.baked"}, {"", "order.product."},
+			{"recovery", "line.moulder.recovery"},
+			{"aspect", "order.product.sheet_aspect"},
+			{"gap", "~line.moulder.gap_low"},
+			{"gap_low", "line.moulder.gap_low"},
+			{"gap_high", "line.moulder.gap_high"},
+			{"gap_step", "line.moulder.gap_step"},
+			{"reduction_gap", "~line.moulder.first_pair.reduction_limit"},
+			{"width_limit", "~order.product.length"},
+			{"piece", "~order.product.baked"},
+			{"", "order.product."},
 		}
 	}
 	if !r.ready() {
@@ -160,10 +171,17 @@ func (r *run) rollers() {
 	}
 	at := func() places {
 		return places{
-			{"first_scale", "line.moulder.first_pair.scale"}, {"last_scale", "line.moulder.first_pair.last_scale"},
-			{"first_recovery", "line.moulder.first_pair.recovery"}, {"reduction_limit", "line.moulder.first_pair.reduction_limit"},
-			{"thickness", "line.moulder.first_pair.flattened_to"}, {"roller_diameter", "line.moulder.first_pair.roller_diameter"}, {"friction", "line.moulder.first_pair.friction"},
-			{"last_recovery", "line.moulder.recovery"}, {"last_gap", "~line.moulder.gap_low"}, {"piece", "~order.product.baked"}, {"", "order.product."},
+			{"first_scale", "line.moulder.first_pair.scale"},
+			{"last_scale", "line.moulder.first_pair.last_scale"},
+			{"first_recovery", "line.moulder.first_pair.recovery"},
+			{"reduction_limit", "line.moulder.first_pair.reduction_limit"},
+			{"thickness", "line.moulder.first_pair.flattened_to"},
+			{"roller_diameter", "line.moulder.first_pair.roller_diameter"},
+			{"friction", "line.moulder.first_pair.friction"},
+			{"last_recovery", "line.moulder.recovery"},
+			{"last_gap", "~line.moulder.gap_low"},
+			{"piece", "~order.product.baked"},
+			{"", "order.product."},
 		}
 	}
 	if !r.ready() {
