@@ -3,6 +3,7 @@ package doughmath
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -123,7 +124,7 @@ func (q PrefermentTimes) Show(w *reckon.Working, out PrefermentTimesResult) {
 	w.Inputs(q)
 	g := q.check(new(reckon.Checks))
 	var l itemLines
-	all := ""
+	var all strings.Builder
 	for o := g.n - 1; o >= 0; o-- {
 		i := g.order[o]
 		after := ""
@@ -136,8 +137,8 @@ func (q PrefermentTimes) Show(w *reckon.Working, out PrefermentTimesResult) {
 			after = " + max(0" + after + ")"
 		}
 		l.item(i+1, q.Preferments[i].Name, "started before the final mix: b_# = t_# + r_#"+after)
-		all += ", b_" + strconv.Itoa(i+1)
+		all.WriteString(", b_" + strconv.Itoa(i+1))
 	}
-	l.line("first start before the final mix: b_m = max(0" + all + ")")
+	l.line("first start before the final mix: b_m = max(0" + all.String() + ")")
 	l.show(w, out)
 }

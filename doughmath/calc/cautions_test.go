@@ -77,12 +77,12 @@ var warm = map[string]string{
 
 func TestEveryHazardHasItsCaution(t *testing.T) {
 	sorted := map[string]bool{}
-	for _, id := range strings.Fields(atTheDesk) {
+	for id := range strings.FieldsSeq(atTheDesk) {
 		sorted[id] = true
 	}
 	wanted := map[string]reckon.Cautions{}
 	for _, h := range hazards {
-		for _, id := range strings.Fields(h.ids) {
+		for id := range strings.FieldsSeq(h.ids) {
 			assert.False(t, strings.Contains(" "+strings.Join(strings.Fields(atTheDesk), " ")+" ", " "+id+" "), "%s is in both lists", id)
 			sorted[id] = true
 			wanted[id] |= h.caution

@@ -64,7 +64,7 @@ func TestPrintedWeightsAddUp(t *testing.T) {
 	_, out, _ := call()
 	var sum, sponge float64
 	totals := 0
-	for _, line := range strings.Split(out, "\n") {
+	for line := range strings.SplitSeq(out, "\n") {
 		if strings.HasPrefix(line, "WEIGH") {
 			sponge, sum = sum, 0
 		}
