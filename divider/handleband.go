@@ -8,12 +8,17 @@ import (
 )
 
 // NeedlessMoves is the chance of a needless move that a check is made for where
-// none is named: one check in twenty of a divider that runs as set may order one.
+// none is named: of a divider that runs as set one check in twenty-five may order
+// one, so that over a day fewer than one in twenty do.
 //
-// Range: above 0 % to 5 %. Reason: each needless move costs a weighing, and adds
-// its own error to the weight; much less makes the check blind to a real shift.
+// Reason: each needless move costs a weighing, and adds its own error to the
+// weight; much less makes the check blind to a real shift. Source: chosen under mostNeedless.
+const NeedlessMoves unit.Percent = 4
+
+// mostNeedless is the largest chance of a needless move that a check may be made for.
+//
 // Source: common practice (95 % confidence).
-const NeedlessMoves unit.Percent = 5
+const mostNeedless unit.Percent = 5
 
 // foundShare is the share of checks that find a shift of the size which an answer names.
 //
@@ -63,7 +68,7 @@ type HandleBand struct {
 	MoveLimit   unit.Mass    `json:"move_limit,omitzero" sym:"L,0" range:"0 g..1000 t"`    // how far the mean may lie from the target before it matters, where that is more than half a step
 	SD          unit.Mass    `json:"sd" sym:"s" range:"0.001 mg..100 kg"`                  // standard deviation of single pieces
 	Pieces      int          `json:"pieces" sym:"n" range:"1..100000"`                     // pieces weighed in the check
-	Needless    unit.Percent `json:"needless" sym:"A" range:"0.01 %..5 %"`                 // chance of a needless move that is accepted; 5 % is usual
+	Needless    unit.Percent `json:"needless" sym:"A" range:"0.01 %..5 %"`                 // chance of a needless move that is accepted; the plan takes 4 %
 	Label       unit.Mass    `json:"label,omitzero" sym:"Y,0" range:"0 g..1000 t"`         // lowest mean that a label allows, as [TargetWeight] gives it for the dough piece; leave out for none
 	OrderPieces int          `json:"order_pieces,omitzero" sym:"N,0" range:"0..100000000"` // pieces of the order; leave out for no sum of dough
 }
@@ -104,7 +109,7 @@ func (q HandleBand) Check(c *reckon.Checks) {
 
 // checkNeedless requires a chance of a needless move that a check can be made for.
 func checkNeedless(c *reckon.Checks, needless unit.Percent) {
-	reckon.CheckRange(c, "needless", needless, 0.01, NeedlessMoves)
+	reckon.CheckRange(c, "needless", needless, 0.01, mostNeedless)
 }
 
 func (q HandleBand) Solve() (out HandleBandResult, err error) {

@@ -24,14 +24,14 @@ func ExamplePlan() {
 	fmt.Printf("%v, dwell %v, limited by the %s\n", plan.Strokes, plan.Dwell.Dwell, plan.Speed.HighLimit)
 	fmt.Printf("%d batches, %v of ice in each\n", plan.Batch.Batches, plan.IceToWeigh)
 	// By hand: the label asks for 800 g, 8 g that the mean may drift, and what a check of seven leaves alone,
-	// 1.96*6/sqrt(7) = 4.445 g of dough or 3.92 g of bread: 811.92/(0.895*0.985) = 921.0 g of dough.
-	// With the waste a piece takes 930.2 g, and 154 kg go on top of the head of 6 kg: 165 pieces at most, so
+	// 2.054*6/sqrt(7) = 4.657 g of dough or 4.106 g of bread: 812.106/(0.895*0.985) = 921.2 g of dough.
+	// With the waste a piece takes 930.4 g, and 154 kg go on top of the head of 6 kg: 165 pieces at most, so
 	// 10 batches of 151. One in 10 min is 15.1 strokes/min, on the step 15: 290 trays take 19.33 min.
 	// The energy of mixing is the same for a batch of any size, so that ice goes down in proportion to what is mixed:
 	// 5.53 kg for the 154.7 kg of 168 pieces of 911.9 g and 6.03 kg for the 139.8 kg of 151 of 916.5 g make 6.01 kg for 140.5 kg.
 
 	// Output:
-	// scale 921 g at mark 35
+	// scale 921.2 g at mark 35
 	// 15 strokes/min, dwell 19 min 20 s, limited by the oven
 	// 10 batches, 6.01 kg of ice in each
 }

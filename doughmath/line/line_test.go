@@ -220,7 +220,7 @@ func TestHeadOfDough(t *testing.T) {
 	in := input(t, 2)
 	in.Order.Product.Drift = line.HopperDrift{}
 	in.Line.Divider.HopperLeast = 0
-	// By hand: of 921.0 g, with the waste 930.2 g, 140 kg make 150 pieces, so 11 batches of 138. The mixer keeps up with
+	// By hand: of 921.2 g, with the waste 930.4 g, 140 kg make 150 pieces, so 11 batches of 138. The mixer keeps up with
 	// 13.8 strokes/min, and 290 trays allow no less than 290/21.3 = 13.62: the divider runs at 14 and waits for 600 - 138*60/14 = 8.57 s.
 	// 290/14 min and three such waits are 21.14 min.
 	in.Order.Product.DwellHigh = unit.Minutes(21.3)
