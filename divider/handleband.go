@@ -119,7 +119,7 @@ func (q HandleBand) Solve() (out HandleBandResult, err error) {
 	}
 	e := float64(q.SD) / math.Sqrt(float64(q.Pieces))
 	b := bandAbout(float64(q.Expected), float64(q.Target), math.Abs(float64(q.PerMark))*q.MarkStep/2, needlessQuantile(q.Needless)*e, q.MoveLimit, q.Label)
-	found := normalQuantile(float64(foundShare)/100) * e
+	found := float64(normalQuantile(float64(foundShare)/100) * e)
 	expected := float64(q.Expected)
 	out = HandleBandResult{
 		Low: unit.Mass(b.low), High: unit.Mass(b.high), Aim: unit.Mass(b.aim), Noise: unit.Mass(b.noise), HalfStep: unit.Mass(b.halfStep),

@@ -83,7 +83,7 @@ func (q PocketFit) Solve() (out PocketFitResult, err error) {
 	out.Room = (q.Pocket.Width - out.Diameter) / 2
 	out.WidthNeeded = out.Diameter + 2*q.Pocket.Gap
 	// A pocket made for just this piece is not too small for its last binary digit.
-	if out.Room < q.Pocket.Gap-q.Pocket.Width*limitSlack {
+	if out.Room < q.Pocket.Gap-unit.Length(q.Pocket.Width*limitSlack) {
 		out.Conditions |= PocketTooSmall
 	}
 	if !q.Measured {

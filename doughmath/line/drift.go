@@ -142,7 +142,7 @@ func (r *run) drift() {
 		q.DriftLimit = o.DriftLimit
 		// A move of whole steps goes above the start by up to half a step.
 		if step := math.Abs(float64(q.PerMark)) * q.MarkStep; step > 0 && p.Tolerance > 0 {
-			above := max(1, math.Round(float64(o.DriftLimit)/step))*step - float64(o.DriftLimit)
+			above := float64(max(1, math.Round(float64(o.DriftLimit)/step))*step) - float64(o.DriftLimit)
 			if float64(o.Mark.Expected)+above > float64(o.PieceHigh)*(1+1e-12) {
 				r.stepTooCoarse(unit.Mass(step))
 				return

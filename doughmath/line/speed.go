@@ -129,7 +129,7 @@ func (r *run) checkBelt(i int) bool {
 	}
 	need := files * least
 	if r.uneven(b) {
-		need = (files-1)*b.MergePitch + least
+		need = unit.Length((files-1)*b.MergePitch) + least
 	}
 	if b.AdvancePerStroke != 0 && b.AdvancePerStroke < need*(1-1e-9) {
 		r.c.Fail("advance_per_stroke", b.AdvancePerStroke.String(), "at least "+need.String()+" for these pieces: geared to the line, it holds them as close at any speed")
@@ -160,7 +160,7 @@ func (r *run) closest(b *Belt) unit.Length {
 	}
 	files := unit.Length(r.files(b))
 	if r.uneven(b) {
-		return min(b.MergePitch, row-(files-1)*b.MergePitch)
+		return min(b.MergePitch, row-unit.Length((files-1)*b.MergePitch))
 	}
 	return row / files
 }
@@ -338,7 +338,7 @@ func (r *run) belts() {
 		PieceRate: unit.PieceRate(float64(speed) * 60 / float64(pitch)), LeastGap: tightest.LeastGap,
 	}
 	// A belt that is set for exactly its gap is not at risk for its last binary digit.
-	if gap := float64(pitch - q.PieceLength); gap < float64(q.LeastGap) && gap >= float64(q.LeastGap)-1e-9*float64(pitch) {
+	if gap := float64(pitch - q.PieceLength); gap < float64(q.LeastGap) && gap >= float64(q.LeastGap)-float64(1e-9*float64(pitch)) {
 		q.LeastGap = unit.Length(gap)
 	}
 	var err error
