@@ -476,7 +476,9 @@ func (s *splitter) round(q *PrefermentSplit, parts []MixPart, from int, made *[m
 		if j := findPreferment(q.Preferments, p.Name); j >= 0 {
 			if s.lastUse(q, j, p.Mix) {
 				p.Scale, p.Division = "", 0
-				if left := rest(parts[:from], p.Name, made[j]); math.Abs(float64(left-p.Exact)) > roundingSlack*float64(p.Exact) {
+				// What differs by no more than the digits of what was made is no rounding of a scale.
+				left := rest(parts[:from], p.Name, made[j])
+				if off := math.Abs(float64(left - p.Exact)); off > roundingSlack*float64(p.Exact) && off > 1e-12*float64(made[j]) {
 					p.Mass = left
 				}
 			}

@@ -389,6 +389,7 @@ func FuzzPreferments(f *testing.F) {
 	f.Add(30.0, 20.0, 60.0, 80.0, 10000.0, 0, 1)
 	f.Add(1000.0, 1000.0, 0.0, 5e-324, 1e9, 2, 2)
 	f.Add(99.99999999999999, 1e-300, 1000.0, 1000.0, 1e-3, 1, 0)
+	f.Add(33.33333333333333, 4e-300, 1000.0, 200.0, 0.005, 29, 128)
 	readings := []doughmath.PrefermentReading{doughmath.FlourOnFlour, doughmath.MassOnFlour, doughmath.MassOnFinalFlour}
 	f.Fuzz(func(t *testing.T, a, b, water, nested, mass float64, r1, r2 int) {
 		in := hearth()
