@@ -313,7 +313,7 @@ func FuzzDecode(f *testing.F) {
 
 func BenchmarkDecode(b *testing.B) {
 	decoder := NewDecoder[doughmath.WaterTemperature]()
-	data := []byte(`{"target":"26 °C","flour":"21 °C","room":"23 °C","friction":"14 C°","friction_basis":"once"}`)
+	data := []byte(`{"target_temp":"26 °C","flour_temp":"21 °C","room":"23 °C","friction":"14 C°","friction_basis":"once"}`)
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := decoder.Decode("water-temperature", data); err != nil {
