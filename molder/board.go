@@ -514,18 +514,10 @@ func (q SealFromTrials) Check(c *reckon.Checks) { q.check(c) }
 func (q SealFromTrials) check(c *reckon.Checks) trialWindow {
 	start := c.Mark()
 	reckon.CheckItems(c, "trials", len(q.Trials), mostTrials)
-	window := newTrialWindow()
-	for i := range q.Trials {
-		t := &q.Trials[i]
-		mark := c.Mark()
+	return windowOf(c, start, q.Trials, func(t *SealTrial) (float64, Verdict) {
 		t.Check(c)
-		c.Item(mark, "trials", i)
-		window.add(t.Turns, t.Verdict)
-	}
-	if c.Mark() == start {
-		window.check(c)
-	}
-	return window
+		return t.Turns, t.Verdict
+	})
 }
 
 // Solve has no answer if a bad trial lies among the good ones.

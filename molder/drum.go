@@ -373,17 +373,9 @@ func (q CupRatioFromTrials) check(c *reckon.Checks) trialWindow {
 	start := c.Mark()
 	reckon.CheckItems(c, "trials", len(q.Trials), mostTrials)
 	dense := reckon.CheckRange(c, "density", q.Density, loosestDough, densestDough)
-	window := newTrialWindow()
-	for i := range q.Trials {
-		t := &q.Trials[i]
-		mark := c.Mark()
-		window.add(t.check(c, q.Density, dense), t.Verdict)
-		c.Item(mark, "trials", i)
-	}
-	if c.Mark() == start {
-		window.check(c)
-	}
-	return window
+	return windowOf(c, start, q.Trials, func(t *CupTrial) (float64, Verdict) {
+		return t.check(c, q.Density, dense), t.Verdict
+	})
 }
 
 // check returns the cup ratio, which is checked if the density is one that can be.

@@ -240,23 +240,14 @@ func (q MotionsFromTrials) Check(c *reckon.Checks) { q.check(c) }
 
 // check returns what the trials come to.
 func (q MotionsFromTrials) check(c *reckon.Checks) trialWindow {
-	start := c.Mark()
-	window := newTrialWindow()
 	if n := len(q.Trials); n < 2 || n > mostTrials {
 		c.Fail("trials", strconv.Itoa(n)+" trials", "2 to "+strconv.Itoa(mostTrials)+" trials, at least two of them good at different values")
-		return window
+		return newTrialWindow()
 	}
-	for i := range q.Trials {
-		t := &q.Trials[i]
-		mark := c.Mark()
+	return windowOf(c, c.Mark(), q.Trials, func(t *MotionTrial) (float64, Verdict) {
 		t.Check(c)
-		c.Item(mark, "trials", i)
-		window.add(t.Motions, t.Verdict)
-	}
-	if c.Mark() == start {
-		window.check(c)
-	}
-	return window
+		return t.Motions, t.Verdict
+	})
 }
 
 // Solve has no answer if a bad trial lies among the good ones.

@@ -260,18 +260,10 @@ func (q RoundingFromTrials) Check(c *reckon.Checks) { q.check(c) }
 func (q RoundingFromTrials) check(c *reckon.Checks) trialWindow {
 	start := c.Mark()
 	reckon.CheckItems(c, "trials", len(q.Trials), mostTrials)
-	window := newTrialWindow()
-	for i := range q.Trials {
-		t := &q.Trials[i]
-		mark := c.Mark()
+	return windowOf(c, start, q.Trials, func(t *RoundingTrial) (float64, Verdict) {
 		t.Check(c)
-		c.Item(mark, "trials", i)
-		window.add(float64(t.Time), t.Verdict)
-	}
-	if c.Mark() == start {
-		window.check(c)
-	}
-	return window
+		return float64(t.Time), t.Verdict
+	})
 }
 
 // Solve has no answer if a bad trial lies among the good ones.

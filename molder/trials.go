@@ -41,6 +41,21 @@ func newTrialWindow() trialWindow {
 	return trialWindow{low: math.Inf(1), high: math.Inf(-1), little: math.Inf(-1), much: math.Inf(1)}
 }
 
+// windowOf gathers the trials, each by the value and the verdict that one comes
+// to as it is checked. What nothing since start was wrong with is checked as a whole.
+func windowOf[T any](c *reckon.Checks, start int, trials []T, each func(*T) (float64, Verdict)) trialWindow {
+	window := newTrialWindow()
+	for i := range trials {
+		mark := c.Mark()
+		window.add(each(&trials[i]))
+		c.Item(mark, "trials", i)
+	}
+	if c.Mark() == start {
+		window.check(c)
+	}
+	return window
+}
+
 func (t *trialWindow) add(v float64, verdict Verdict) {
 	switch verdict {
 	case Good:
