@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"sync"
 	"testing"
+	"testing/fstest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -105,7 +106,7 @@ func TestFields(t *testing.T) {
 }
 
 func TestBrokenTexts(t *testing.T) {
-	_, err := readDocs([]byte("{"))
+	_, err := readDocs(fstest.MapFS{"described/line.json": {Data: []byte("{")}})
 	require.Error(t, err)
 	// A calculation that the texts do not know yet is still described by its types.
 	e, ok := calc.Lookup("curls")

@@ -1,20 +1,21 @@
 package describe
 
 import (
-	_ "embed" // for the texts taken from the source
+	"embed"
 	"encoding/json"
+	"io/fs"
 	"reflect"
 	"sync"
 )
 
-// described holds what the source says. It is made anew by
+// described holds what the source says, a file for each package. It is made anew by
 //
 //	go generate ./doughmath/calc/describe
 //
-//go:embed described.json
-var described []byte
+//go:embed described/*.json
+var described embed.FS
 
-// docs is the form of described.json.
+// docs is the form of the files, and what all of them say together.
 type docs struct {
 	Functions map[string]funcDoc           `json:"functions"` // by Go name
 	Types     map[string]map[string]string `json:"types"`     // comments by Go type and field
@@ -34,14 +35,27 @@ type funcDoc struct {
 var loaded = sync.OnceValue(func() *docs {
 	d, err := readDocs(described)
 	if err != nil {
-		panic("describe: described.json: " + err.Error()) // it is part of the program
+		panic("describe: " + err.Error()) // it is part of the program
 	}
 	return d
 })
 
-func readDocs(data []byte) (*docs, error) {
+func readDocs(files fs.FS) (*docs, error) {
+	names, err := fs.Glob(files, "described/*.json")
+	if err != nil {
+		return nil, err
+	}
 	var d docs
-	return &d, json.Unmarshal(data, &d)
+	for _, name := range names {
+		data, err := fs.ReadFile(files, name)
+		if err != nil {
+			return nil, err
+		}
+		if err := json.Unmarshal(data, &d); err != nil { // which adds to what is there
+			return nil, err
+		}
+	}
+	return &d, nil
 }
 
 // comment returns the comment of the field with the index in t or, for a

@@ -24,16 +24,18 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-var write = flag.Bool("write", false, "write described.json and the reference pages anew")
+var write = flag.Bool("write", false, "write the descriptions and the reference pages anew")
 
 // pages is where the reference stands.
 const pages = "../reference"
 
-// described.json and the reference pages are made from the source.
+// The descriptions and the reference pages are made from the source.
 func TestGenerated(t *testing.T) {
 	d := readDocuments(t)
 	files := makePages(t, d)
-	files["described.json"] = written(t, d)
+	for pkg, part := range d.byPackage() {
+		files[filepath.Join("described", pkg+".json")] = written(t, part)
+	}
 	var stale []string
 	for name, want := range files {
 		if *write {
@@ -50,13 +52,41 @@ func TestGenerated(t *testing.T) {
 	}
 	slices.Sort(stale)
 	assert.Empty(t, stale, "these are out of date: run go generate ./doughmath/calc/describe")
-	there, err := filepath.Glob(filepath.Join(pages, "*"))
-	require.NoError(t, err)
-	for _, name := range there {
-		if files[name] == nil {
-			t.Errorf("%s is no page of the reference any more: delete it", name)
+	for _, folder := range []string{pages, "described"} {
+		there, err := filepath.Glob(filepath.Join(folder, "*"))
+		require.NoError(t, err)
+		for _, name := range there {
+			if files[name] == nil {
+				t.Errorf("%s is made from nothing any more: delete it", name)
+			}
 		}
 	}
+}
+
+// byPackage parts the documents into the files that they are kept in.
+func (d *docs) byPackage() map[string]*docs {
+	parts := map[string]*docs{}
+	of := func(name string) *docs {
+		pkg, _, _ := strings.Cut(name, ".")
+		if parts[pkg] == nil {
+			parts[pkg] = newDocs()
+		}
+		return parts[pkg]
+	}
+	for name, f := range d.Functions {
+		of(name).Functions[name] = f
+	}
+	for name, fields := range d.Types {
+		of(name).Types[name] = fields
+	}
+	for name, choices := range d.Words {
+		of(name).Words[name] = choices
+	}
+	return parts
+}
+
+func newDocs() *docs {
+	return &docs{Functions: map[string]funcDoc{}, Types: map[string]map[string]string{}, Words: map[string][]Choice{}}
 }
 
 func written(t *testing.T, d *docs) []byte {
@@ -84,7 +114,7 @@ func TestDescriptionsAreComplete(t *testing.T) {
 	}
 }
 
-// readDocuments takes what described.json holds from the source as it is now.
+// readDocuments takes what the descriptions hold from the source as it is now.
 // Tests look at this one: a file that is stale is one fault, not one for every
 // calculation.
 func readDocuments(t *testing.T) *docs {
@@ -107,7 +137,7 @@ var documents = sync.OnceValues(func() (*docs, error) {
 		reach(in, used)
 		reach(out, used)
 	}
-	d := &docs{Functions: map[string]funcDoc{}, Types: map[string]map[string]string{}, Words: map[string][]Choice{}}
+	d := newDocs()
 	for _, s := range sources {
 		l.pkg = s.name
 		for name, spec := range s.types {
