@@ -3,7 +3,6 @@ package describe
 import (
 	"embed"
 	"encoding/json"
-	"io/fs"
 	"reflect"
 	"sync"
 )
@@ -33,25 +32,33 @@ type funcDoc struct {
 }
 
 var loaded = sync.OnceValue(func() *docs {
-	d, err := readDocs(described)
+	d, err := readDocs(parts()...)
 	if err != nil {
 		panic("describe: " + err.Error()) // it is part of the program
 	}
 	return d
 })
 
-func readDocs(files fs.FS) (*docs, error) {
-	names, err := fs.Glob(files, "described/*.json")
-	if err != nil {
-		return nil, err
-	}
-	var d docs
-	for _, name := range names {
-		data, err := fs.ReadFile(files, name)
-		if err != nil {
-			return nil, err
+// parts returns the files of described, which are part of the program.
+func parts() [][]byte {
+	const folder = "described"
+	files, err := described.ReadDir(folder)
+	out := make([][]byte, len(files))
+	for i := range files {
+		if err == nil {
+			out[i], err = described.ReadFile(folder + "/" + files[i].Name())
 		}
-		if err := json.Unmarshal(data, &d); err != nil { // which adds to what is there
+	}
+	if err != nil {
+		panic("describe: " + err.Error())
+	}
+	return out
+}
+
+func readDocs(parts ...[]byte) (*docs, error) {
+	var d docs
+	for _, part := range parts {
+		if err := json.Unmarshal(part, &d); err != nil { // which adds to what is there
 			return nil, err
 		}
 	}
