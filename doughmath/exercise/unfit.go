@@ -1,0 +1,74 @@
+package exercise
+
+// unfit lists the calculations that make no exercise, and why.
+var unfit = map[string]string{
+	"friction-log":               "a fit over a week's batches: too many values to hand out",
+	"weighing-correlation":       "it takes thirty weighings and more: too many to work with by hand",
+	"run-length":                 "it solves an integral equation: no step can be done by hand",
+	"fraction-for-acceptance":    "it searches an operating curve: no step can be done by hand",
+	"lot-operating-curve":        "it sums binomial chances: what is left for a person is an addition",
+	"calender-bound":             "it takes the root of an integral: what is left for a person is a square",
+	"dust-limit":                 "a limit is looked up, nothing is computed",
+	"target-temperature":         "a temperature is looked up by kind of dough; there is no value to give",
+	"part-care":                  "a rule is looked up, nothing is computed",
+	"curling-chain":              "a height is read off the shop's list, nothing is computed",
+	"water-property":             "its equation has dozens of coefficients: it is for a computer",
+	"dough-property":             "it takes a table of eighteen properties of the ingredients",
+	"temperature-for-saturation": "it inverts an equation by bisection: no step can be done by hand",
+	"rounding-from-trials":       "the answer is one of the trials, read off",
+	"motions-from-trials":        "the answer is one of the trials, read off",
+	"sheet-from-trials":          "the answer is one of the trials, read off",
+	"seal-from-trials":           "the answer is one of the trials, read off",
+	"proofer-run":                "it counts pocket by pocket: no step can be done by hand",
+	"line-plan":                  "a whole line: a case study takes it in parts",
+}
+
+// notAsked lists outputs that are worked out in the answer and yet make no
+// question: whatever is drawn, they are nothing, given already, or too close to it to be told apart.
+var notAsked = map[string][]string{
+	"formula-scale":           {"weighed"},
+	"preferment-split":        {"weighed", "hydration"},
+	"dough-for-stock":         {"uses[1].used", "uses[1].left"},
+	"dough-cost":              {"parts[1].cost_per_piece", "parts[1].share"},
+	"water-draw":              {"hot_water", "acts_like"},
+	"ice-melt":                {"unmelted"},
+	"ice-for-mixing-heat":     {"tap_water"},
+	"batch-plan":              {"leftover_pieces"},
+	"mixed-batch-plan":        {"lines[0].pieces"},
+	"strokes-for-rate":        {"reachable"},
+	"hopper-time":             {"first_piece"},
+	"mark-fit":                {"calibration.degrees_of_freedom", "calibration.mean_mark", "worst"},
+	"mark-for-weight":         {"expected"},
+	"next-mark":               {"weigh_more"},
+	"lane-offsets":            {"worst", "lanes[0].lane"},
+	"trial-plan":              {"trials[0].mark", "trials[1].mark", "trials[2].mark", "trials[3].mark", "trials[4].mark", "trials[5].mark"},
+	"piece-sample":            {"lightest", "heaviest"},
+	"pieces-to-weigh":         {"usable"},
+	"set-up-chart":            {"setup.limit_width", "subgroups", "chart.points[2].point", "chart.spread_low"},
+	"control-chart":           {"spread_low"},
+	"operating-curve":         {"points[0].shift_in_sd"},
+	"target-weight":           {"better_target"},
+	"lot-check":               {"mean_limit"},
+	"proofer-tradeoff":        {"rows[0].dwell", "rows[5].across", "rows[5].dwell", "rows[6].across", "rows[7].across"},
+	"line-capacity":           {"piece_rate"},
+	"shift-for-line-capacity": {"piece_rate"},
+	"spiral-length":           {"spiral"},
+}
+
+// notTold lists constants of the working that a student finds alone: from the
+// words of the question, by counting, or because they are given under another name.
+var notTold = map[string][]string{
+	"rounding-time":                {"k"},
+	"drum-speed-for-rounding-time": {"k"},
+	"proofer-lanes":                {"a", "n_1", "n_2"},
+	"lot-check":                    {"n"},
+	"flour-use":                    {"A"},
+	"stickiness-for-flour":         {"A"},
+	"proof-equivalent":             {"Q", "Q_l", "Q_h"},
+}
+
+// Unfit says why a calculation makes no exercise. It is false for one that does.
+func Unfit(id string) (why string, unfitted bool) {
+	why, unfitted = unfit[id]
+	return why, unfitted
+}
