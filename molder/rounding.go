@@ -134,7 +134,7 @@ func (q RoundingTime) Show(w *reckon.Working, out RoundingTimeResult) {
 	w.Inputs(q)
 	q.Travel.show(w)
 	w.Lines(out,
-		"surface speed: v = pi*D*n/60  [60 s in a minute]",
+		"surface speed: v = pi*D*n/60{s/min}",
 		"rounding time: T = s/(k*v)")
 }
 
@@ -210,7 +210,7 @@ func (q DrumSpeedForRoundingTime) Show(w *reckon.Working, out DrumSpeedForRoundi
 	q.Travel.show(w)
 	w.Lines(out,
 		"surface speed: v = s/(k*T)",
-		"drum speed: n = v*60/(pi*D)  [60 s in a minute]")
+		"drum speed: n = v*60{s/min}/(pi*D)")
 }
 
 // A RoundingTrial is one piece rounded and looked at.
