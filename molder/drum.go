@@ -414,7 +414,7 @@ func (q CupRatioFromTrials) Show(w *reckon.Working, out CupRatioFromTrialsResult
 	}
 	good := goodOnes("f_", len(q.Trials), func(i int) Verdict { return q.Trials[i].Verdict })
 	w.Lines(out,
-		"trials that were good: n = "+strconv.Itoa(out.Good),
+		"trials that were good: n = count("+good+")",
 		"least good ratio: f_low = min("+good+")  [trials]",
 		"largest good ratio: f_high = max("+good+")  [trials]")
 }

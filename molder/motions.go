@@ -267,7 +267,7 @@ func (q MotionsFromTrials) Show(w *reckon.Working, out MotionsFromTrialsResult) 
 	w.Inputs(q)
 	good := goodOnes("M_", len(q.Trials), func(i int) Verdict { return q.Trials[i].Verdict })
 	w.Lines(out,
-		"trials that were good: n = "+strconv.Itoa(out.Good),
+		"trials that were good: n = count("+good+")",
 		"fewest good motions: M_low = min("+good+")  [trials]",
 		"most good motions: M_high = max("+good+")  [trials]")
 }

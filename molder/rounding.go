@@ -2,7 +2,6 @@ package molder
 
 import (
 	"math"
-	"strconv"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -283,7 +282,7 @@ func (q RoundingFromTrials) Show(w *reckon.Working, out RoundingFromTrialsResult
 	w.Inputs(q)
 	good := goodOnes("T_", len(q.Trials), func(i int) Verdict { return q.Trials[i].Verdict })
 	w.Lines(out,
-		"trials that were good: n = "+strconv.Itoa(out.Good),
+		"trials that were good: n = count("+good+")",
 		"shortest good rounding: T_low = min("+good+")  [trials]",
 		"longest good rounding: T_high = max("+good+")  [trials]")
 }

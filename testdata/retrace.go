@@ -99,7 +99,7 @@ func eval(n ast.Expr, known map[string]float64) (float64, error) {
 		if f, ok := one[name]; ok && len(args) == 1 {
 			return f(args[0]), nil
 		}
-		if f, ok := two[name]; ok && len(args) >= 2 {
+		if f, ok := two[name]; ok && (len(args) >= 2 || len(args) == 1 && name != "pow") {
 			v := args[0]
 			for _, a := range args[1:] {
 				v = f(v, a)

@@ -4,12 +4,15 @@ import (
 	"encoding/json"
 	"fmt"
 	"iter"
+	"maps"
 	"math"
 	"reflect"
-	"sort"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath/calc"
@@ -18,59 +21,52 @@ import (
 	"example.com/dough/testdata"
 )
 
-func numbersIn(v reflect.Value, path string, visit func(path string, v float64)) {
-	for v.Kind() == reflect.Pointer || v.Kind() == reflect.Interface {
+// leaf is one number of a question or an answer.
+type leaf struct {
+	path   string // without the numbers of list items
+	symbol string // its tag
+	value  float64
+}
+
+// numbersIn visits every number in v.
+func numbersIn(v reflect.Value, path, symbol string, visit func(leaf)) {
+	for v.Kind() == reflect.Pointer {
 		if v.IsNil() {
 			return
 		}
 		v = v.Elem()
 	}
 	if q, ok := v.Interface().(unit.Quantity); ok {
-		if t, ok := q.(unit.Temp); ok && !t.Given() {
-			return
+		if held := unit.Held(q); !math.IsNaN(held) {
+			visit(leaf{path, symbol, held})
 		}
-		visit(path, unit.Held(q))
 		return
 	}
-	if _, ok := v.Interface().(json.Marshaler); ok {
-		return
-	}
-	if _, ok := v.Interface().(interface{ MarshalText() ([]byte, error) }); ok {
+	if _, ok := v.Interface().(json.Marshaler); ok { // conditions and cautions
 		return
 	}
 	switch {
 	case v.CanFloat():
-		visit(path, v.Float())
+		visit(leaf{path, symbol, v.Float()})
 	case v.CanInt():
-		visit(path, float64(v.Int()))
-	}
-	switch v.Kind() {
-	case reflect.Struct:
+		visit(leaf{path, symbol, float64(v.Int())})
+	case v.Kind() == reflect.Struct:
 		for i := range v.NumField() {
 			f := v.Type().Field(i)
-			if !f.IsExported() {
-				continue
-			}
 			name, how, _ := strings.Cut(f.Tag.Get("json"), ",")
-			if how == "omitzero" && v.Field(i).IsZero() {
+			if !f.IsExported() || how == "omitzero" && v.Field(i).IsZero() {
 				continue
 			}
-			if name == "-" {
-				continue
+			inner := path
+			if !f.Anonymous {
+				inner = strings.TrimPrefix(path+"."+name, ".")
 			}
-			p := path + "." + name
-			if f.Anonymous && name == "" {
-				p = path
-			}
-			numbersIn(v.Field(i), p, visit)
+			tag, _, _ := strings.Cut(f.Tag.Get("sym"), ",")
+			numbersIn(v.Field(i), inner, tag, visit)
 		}
-	case reflect.Slice, reflect.Array:
+	case v.Kind() == reflect.Slice, v.Kind() == reflect.Array:
 		for i := range v.Len() {
-			numbersIn(v.Index(i), path+"[]", visit)
-		}
-	case reflect.Map:
-		for _, k := range v.MapKeys() {
-			numbersIn(v.MapIndex(k), path+"."+fmt.Sprint(k), visit)
+			numbersIn(v.Index(i), path+"[]", symbol, visit)
 		}
 	}
 }
@@ -106,66 +102,66 @@ func everyWorking(t *testing.T) iter.Seq[shownCase] {
 	}
 }
 
-func TestEveryNumber(t *testing.T) {
-	cases, err := testdata.Cases()
-	require.NoError(t, err)
-	missing := map[string]map[string]string{}
-	for _, e := range calc.Entries() {
-		inputs := []testdata.Case{{ID: "example", In: json.RawMessage(e.Example)}}
-		for _, c := range cases {
-			if c.Func == e.ID {
-				inputs = append(inputs, c)
+// Every number of an answer has a step that works it out, or is an input of
+// the question under its own name. What is found by trial is put back into its
+// relation. What nobody can key into a calculator is in the list notKeyedIn,
+// with the reason. A 0 that stands for "not asked" needs no step, but then some
+// other example shows the number.
+func TestEveryNumberHasItsStep(t *testing.T) {
+	listed, shown, zeros := map[string]bool{}, map[string]bool{}, map[string]bool{}
+	wrong := map[string]string{}
+	for c := range everyWorking(t) {
+		q, err := c.entry.Input(string(c.in))
+		require.NoError(t, err)
+		given := map[string]bool{}
+		numbersIn(q, "", "", func(l leaf) { given[fmt.Sprint(l.name(), l.value)] = true })
+		worked := map[float64][]string{}
+		for i, s := range c.working.Steps {
+			if s.Kind == reckon.WorkedStep || s.Kind == reckon.RootStep && i+1 < len(c.working.Steps) && c.working.Steps[i+1].Kind == reckon.CheckStep {
+				worked[s.Value] = append(worked[s.Value], s.Symbol)
 			}
 		}
-		for _, c := range inputs {
-			var w reckon.Working
-			out, err := e.Run(c.In, &w)
-			if err != nil {
-				continue
+		numbersIn(reflect.ValueOf(c.out), "", "", func(l leaf) {
+			field := c.entry.ID + " " + l.path
+			switch {
+			case slices.ContainsFunc(worked[l.value], l.is):
+				shown[field] = true
+			case given[fmt.Sprint(l.name(), l.value)]:
+			case l.value == 0:
+				zeros[field] = true
+			case notKeyedIn[field] != "":
+				listed[field] = true
+			default:
+				wrong[field] = fmt.Sprintf("%s: %v (%s) is in no step, but in %v", c.name, l.value, l.symbol, worked[l.value])
 			}
-			in, err := e.Input(string(c.In))
-			require.NoError(t, err)
-			given := map[string]float64{}
-			numbersIn(reflect.ValueOf(in), "", func(p string, v float64) { given[p[strings.LastIndex(p, ".")+1:]] = v })
-			steps := map[float64]string{}
-			for _, s := range w.Steps {
-				if s.Expression != "" {
-					steps[s.Value] = "step"
-				} else if s.Symbol != "" && steps[s.Value] == "" {
-					steps[s.Value] = "given"
-				}
-			}
-			numbersIn(reflect.ValueOf(out), "", func(p string, v float64) {
-				if steps[v] == "step" || math.IsNaN(v) {
-					return
-				}
-				if g, ok := given[p[strings.LastIndex(p, ".")+1:]]; ok && g == v {
-					return
-				}
-				if missing[e.Func()+" "+e.ID] == nil {
-					missing[e.Func()+" "+e.ID] = map[string]string{}
-				}
-				missing[e.Func()+" "+e.ID][p] = fmt.Sprint(steps[v], " ", c.ID, " ", v)
-			})
+		})
+	}
+	for _, field := range slices.Sorted(maps.Keys(wrong)) {
+		t.Errorf("%s: %s", field, wrong[field])
+	}
+	for field := range zeros {
+		if !shown[field] && notKeyedIn[field] == "" && wrong[field] == "" {
+			t.Errorf("%s is 0 in every example, and has no step", field)
 		}
 	}
-	var ids []string
-	for id := range missing {
-		ids = append(ids, id)
+	for field := range notKeyedIn {
+		assert.True(t, listed[field], "%s need not be in the list", field)
 	}
-	sort.Strings(ids)
-	n := 0
-	for _, id := range ids {
-		fmt.Println(id)
-		var ps []string
-		for p := range missing[id] {
-			ps = append(ps, p)
-		}
-		sort.Strings(ps)
-		for _, p := range ps {
-			n++
-			fmt.Println("     ", p, "  --", missing[id][p])
-		}
-	}
-	fmt.Println(len(ids), n)
 }
+
+// name is the last part of the path.
+func (l leaf) name() string {
+	return strings.TrimSuffix(l.path[strings.LastIndexByte(l.path, '.')+1:], "[]")
+}
+
+// is reports whether a symbol can be that of l.
+func (l leaf) is(symbol string) bool {
+	if l.symbol == "" || l.symbol == "-" {
+		return true
+	}
+	pattern := strings.ReplaceAll(regexp.QuoteMeta(l.symbol), "#", `[\pL\d_]+`)
+	return regexp.MustCompile("^" + pattern + "$").MatchString(symbol)
+}
+
+// notKeyedIn are the numbers of answers that no calculator gives, and why.
+var notKeyedIn = map[string]string{}
