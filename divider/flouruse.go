@@ -315,8 +315,8 @@ func (q FlourUse) Show(w *reckon.Working, out FlourUseResult) {
 	w.Lines(out,
 		q.Scale.surfaceLine(),
 		"flour on a piece: g = (a + b*x)*A  [the shop's own line]",
-		"flour in an hour: H = g*r * 60/1000",
-		"flour in the run: G = g*r * t/60",
+		"flour in an hour: H = g*r * 60{min/h}/1000{g/kg}",
+		"flour in the run: G = g*r * t/60{s/min}",
 	)
 }
 

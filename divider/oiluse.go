@@ -21,12 +21,12 @@ const (
 // runs to waste through valves left open while scaling stops:
 //
 //	q   = sum(q_i)
-//	L   = q/60 * u
-//	V   = q/60 * (t + u)
+//	L   = q/60{s/min} * u
+//	V   = q/60{s/min} * (t + u)
 //	L_d = L * r
 //	V_d = V * r
 //	l   = 100 * u / (t + u)
-//	v   = q/60 * t / n
+//	v   = q/60{s/min} * t / n
 //
 // The oil is shut off whenever scaling stops: what runs then reaches the belt,
 // the dough at the next start and the floor. It holds for gravity valves whose
@@ -103,14 +103,14 @@ func (q OilUse) Show(w *reckon.Working, out OilUseResult) {
 	w.Inputs(q)
 	w.Lines(out,
 		"all valves together: q = sum(q_#)",
-		"lost in one run: L = q/60 * u",
-		"oil in one run: V = q/60 * (t + u)",
+		"lost in one run: L = q/60{s/min} * u",
+		"oil in one run: V = q/60{s/min} * (t + u)",
 		"lost in a day: L_d = L*r",
 		"oil in a day: V_d = V*r",
 		"lost, of all oil: l = 100*u/(t + u)",
 	)
 	if q.PiecesPerRun > 0 {
-		w.Lines(out, "oil on one piece: v = q/60 * t/n")
+		w.Lines(out, "oil on one piece: v = q/60{s/min} * t/n")
 	}
 }
 
@@ -132,7 +132,7 @@ func checkValves(c *reckon.Checks, valves []unit.VolumeRate) unit.VolumeRate {
 // OilTimeForUse asks how long the valves can stay open on an allowed use of oil:
 //
 //	q = sum(q_i)
-//	t = V / (q/60)
+//	t = V / (q/60{s/min})
 //
 // It is an inverse of [OilUse], with the same validity. Asked with what a can
 // holds, it says when the can is empty.
@@ -182,7 +182,7 @@ func (q OilTimeForUse) Show(w *reckon.Working, out OilTimeForUseResult) {
 	w.Inputs(q)
 	w.Lines(out,
 		"all valves together: q = sum(q_#) in ml/min",
-		"time open: t = V/(q/60)",
+		"time open: t = V/(q/60{s/min})",
 	)
 }
 
@@ -198,7 +198,7 @@ func checkUse(c *reckon.Checks, use unit.Volume) {
 // OilRateForUse asks for the rate of each valve at which an allowed use of oil
 // lasts for the time that the valves are open:
 //
-//	q = V / n / (t/60)
+//	q = V / n / (t/60{s/min})
 //
 // It is an inverse of [OilUse], with the same validity. Asked with what a cup
 // caught in a minute, it is the measurement of the rate.
@@ -237,5 +237,5 @@ func (q OilRateForUse) Solve() (out OilRateForUseResult, err error) {
 
 func (q OilRateForUse) Show(w *reckon.Working, out OilRateForUseResult) {
 	w.Inputs(q)
-	w.Lines(out, "rate of each valve: q = V/n / (t/60)")
+	w.Lines(out, "rate of each valve: q = V/n / (t/60{s/min})")
 }

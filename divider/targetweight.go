@@ -216,8 +216,8 @@ func (q TargetWeight) Show(w *reckon.Working, out TargetWeightResult) {
 		w.Lines(out,
 			"dough given away in a day: G = g*k*N",
 			"dough given away in a year: G_y = G*Y",
-			"money given away in a day: C_d = G/1000*C",
-			"money in a year for one gram of bread: c_y = k*N*Y/1000*C",
+			"money given away in a day: C_d = G/1000{g/kg}*C",
+			"money in a year for one gram of bread: c_y = k*N*Y/1000{g/kg}*C",
 			"money given away in a year: C_y = g*c_y",
 		)
 		if q.BetterSD > 0 {

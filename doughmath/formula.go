@@ -352,7 +352,7 @@ func (q FormulaScale) Show(w *reckon.Working, out FormulaScaleResult) {
 	flour, dough := "F", "D"
 	if q.RoundUp != 0 {
 		flour, dough = "F_u", "D_u"
-		w.Lines(out, "flour, rounded up: F_u = ceil(F/u - max(1e-9, 1e-14*F/u))*u", "dough of that flour: D_u = F_u*S/100")
+		w.Lines(out, "flour, rounded up: F_u = ceil(F/u)*u", "dough of that flour: D_u = F_u*S/100")
 	}
 	var each itemLines
 	if !q.scaling().rounds() {

@@ -64,7 +64,7 @@ func checkSizeAndTime(c *reckon.Checks, size unit.Mass, time unit.Duration) {
 // FrictionLog asks what friction to use for the next batch of a mixer, from
 // the log of earlier ones, and how far the dough may be off:
 //
-//	F = a + b*t_m/60 + s*M/1000,  r = F/N
+//	F = a + b*t_m/60{s/min} + s*M/1000{g/kg},  r = F/N
 //	F_low = F - half,  F_high = F + half,  half = t*S*sqrt(1 + h),  off = half/N
 //
 // fitted by least squares, with S the scatter around the fit, h the distance of
@@ -252,7 +252,7 @@ func (q FrictionLog) Show(w *reckon.Working, out FrictionLogResult) {
 	w.Given("distance from the middle of the log", "h", log.fit.leverage(q.Time.Minutes(), q.BatchSize.Kilograms()), "", "leverage of the batch to come")
 	w.Given("Student's t", "t", studentsT(q.Confidence, log.freedom()), "", "for the confidence"+degrees)
 	w.Lines(out,
-		"friction: F = a + b*t_m/60 + s*M/1000",
+		"friction: F = a + b*t_m/60{s/min} + s*M/1000{g/kg}",
 		"friction, per factor: r = F / N",
 		"half width of the interval: half = t*S*sqrt(1 + h) in C°  [prediction interval]",
 		"lower end of the interval: F_low = F - half",

@@ -156,10 +156,10 @@ func (q MixingHeat) Show(w *reckon.Working, out MixingHeatResult) {
 	}
 	w.Lines(out,
 		"heat from mixing: E = "+q.workSheet()+" in kJ",
-		"heat of hydration: H = q*m_f/1000  [for each kg of flour]",
+		"heat of hydration: H = q*m_f/1000{g/kg}  [for each kg of flour]",
 		"heat taken up by the ice: Q_ice = "+ice,
-		"heat capacity of the flour: C_f = "+q.sumOf("m_#/1000*c_#", (*HeatIngredient).isFlour)+" in kJ/K",
-		"specific heat of the dough: c_d = (C - C_b) / (M/1000)",
+		"heat capacity of the flour: C_f = "+q.sumOf("m_#/1000{g/kg}*c_#", (*HeatIngredient).isFlour)+" in kJ/K",
+		"specific heat of the dough: c_d = (C - C_b) / (M/1000{g/kg})",
 		"what work and hydration, less the cooling, add: dT = (E + H - Q_out) / C",
 		"how far one degree of the flour moves the dough: x_f = 100*C_f / C",
 		"how far one degree of the water moves the dough: x_w = 100*C_w / C",
@@ -278,9 +278,9 @@ func (q WaterForMixingHeat) Show(w *reckon.Working, out WaterForMixingHeatResult
 	w.Inputs(q)
 	q.show(w, out)
 	w.Lines(out,
-		"heat capacity of the water to be found: C_x = "+q.sumOf("m_#/1000*c_#", (*HeatIngredient).isOpen)+" in kJ/K",
+		"heat capacity of the water to be found: C_x = "+q.sumOf("m_#/1000{g/kg}*c_#", (*HeatIngredient).isOpen)+" in kJ/K",
 		"heat from mixing: E = "+q.workSheet()+" in kJ",
-		"heat of hydration: H = q*m_f/1000 in kJ  [for each kg of flour]",
+		"heat of hydration: H = q*m_f/1000{g/kg} in kJ  [for each kg of flour]",
 		"heat from mixing, hydration and cooling: G = E + H - Q_out in kJ",
 		"water temperature: T_w = (C*T_d - Q - G) / C_x  [first law of thermodynamics]",
 	)
@@ -292,7 +292,7 @@ func (q WaterForMixingHeat) Show(w *reckon.Working, out WaterForMixingHeatResult
 	}
 	w.Lines(out,
 		"water to be found: W = "+q.sumOf("m_#", (*HeatIngredient).isOpen)+" in g",
-		"cooling by melting, as degrees of this water: L_c = h_ice*W/1000/C_x in C°",
+		"cooling by melting, as degrees of this water: L_c = h_ice*W/1000{g/kg}/C_x in C°",
 	)
 	showDraw(w, out, WaterSupply{Tap: q.Tap, HotTap: q.HotTap}, "T_w", out.WaterTemp, "L_c", 0)
 }
@@ -425,9 +425,9 @@ func (q IceForMixingHeat) Show(w *reckon.Working, out IceForMixingHeatResult) {
 	}
 	w.Lines(out, q.meltLines()...)
 	w.Lines(out,
-		"temperature of the tap water: T_w = ("+q.sumOf("m_#/1000*c_#*T_#", (*HeatIngredient).isWater)+") / C_w in °C  [mean by heat capacity]",
+		"temperature of the tap water: T_w = ("+q.sumOf("m_#/1000{g/kg}*c_#*T_#", (*HeatIngredient).isWater)+") / C_w in °C  [mean by heat capacity]",
 		"heat from mixing: E = "+q.workSheet()+" in kJ",
-		"heat of hydration: H = q*m_f/1000 in kJ  [for each kg of flour]",
+		"heat of hydration: H = q*m_f/1000{g/kg} in kJ  [for each kg of flour]",
 		"heat that is too much without ice: D = Q + E + H - Q_out - C*T_d in kJ  [first law of thermodynamics]",
 		"ice: m_ice = "+ice,
 		"tap water: m_t = "+tap,
@@ -511,8 +511,8 @@ func (q WorkForMixingHeat) Show(w *reckon.Working, out WorkForMixingHeatResult) 
 	w.Inputs(q)
 	q.show(w, out)
 	w.Lines(out,
-		"heat of hydration: H = q*m_f/1000 in kJ  [for each kg of flour]",
+		"heat of hydration: H = q*m_f/1000{g/kg} in kJ  [for each kg of flour]",
 		"mixing work of the batch: E = C*T_d - Q - H + Q_out  [first law of thermodynamics]",
-		"mixing work, for each kg of dough: e = E / (M/1000)",
+		"mixing work, for each kg of dough: e = E / (M/1000{g/kg})",
 	)
 }

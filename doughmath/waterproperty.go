@@ -26,7 +26,7 @@ const (
 //	h = R*10 K*(H - H_0)
 //
 //	c = 2.0967 + 0.00733*t for ice
-//	rho = (916.722 - 0.1465*t - 0.000225*t*t) / 1000
+//	rho = (916.722 - 0.1465*t - 0.000225*t*t) / 1000{kg/m³ in g/ml}
 //	h = -333.425 + 2.0967*t + 0.00733*t*t/2
 //
 // with tau = T/10, alpha = 10/(593 - T), beta = 10/(T - 232), T in K, t in °C,
@@ -83,7 +83,7 @@ func (q WaterProperty) Show(w *reckon.Working, out WaterPropertyResult) {
 	if q.Phase == IceWater {
 		w.Lines(out,
 			"specific heat: c = 2.0967 + 0.00733*t  [line through IAPWS R10-06(2009)]",
-			"density: rho = (916.722 - 0.1465*t - 0.000225*t*t) / 1000  [curve through IAPWS R10-06(2009)]",
+			"density: rho = (916.722 - 0.1465*t - 0.000225*t*t) / 1000{kg/m³ in g/ml}  [curve through IAPWS R10-06(2009)]",
 			"heat above liquid water at 0 °C: h = -(333.425 - 2.0967*t - 0.00733*t*t/2)  [heat of melting 333.425 kJ/kg, and the specific heat summed to 0 °C]",
 		)
 		return

@@ -81,7 +81,7 @@ func (q PieceSpacing) Solve() (out PieceSpacingResult, err error) {
 func (q PieceSpacing) Show(w *reckon.Working, out PieceSpacingResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"pitch: p = v*60/r  [60 s in a minute]",
+		"pitch: p = v*60{s/min}/r",
 		"gap: g = p - l",
 	)
 }
@@ -165,7 +165,7 @@ func (q BeltForGap) Show(w *reckon.Working, out BeltForGapResult) {
 	w.Inputs(q)
 	w.Lines(out,
 		"pitch: p = l + g",
-		"belt speed: v = p*r/60  [60 s in a minute]",
+		"belt speed: v = p*r/60{s/min}",
 	)
 }
 
@@ -242,7 +242,7 @@ func (q RateForGap) Show(w *reckon.Working, out RateForGapResult) {
 	w.Inputs(q)
 	w.Lines(out,
 		"pitch: p = l + g",
-		"rate: r = v*60/p  [60 s in a minute]",
+		"rate: r = v*60{s/min}/p",
 	)
 }
 

@@ -166,7 +166,7 @@ func (q PieceForTray) Show(w *reckon.Working, out PieceForTrayResult) {
 	w.Inputs(q)
 	w.Lines(out,
 		"diameter of a proofed piece: d = min((l - g)/n_1, (w - g)/n_2) - g",
-		"piece: m = rho/G*pi/6*pow(d/f, 3)/1000  [sphere volume; 1 ml = 1000 mm³]",
+		"piece: m = rho/G*pi/6*pow(d/f, 3)/1000{mm³/ml}  [sphere volume]",
 	)
 }
 

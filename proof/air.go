@@ -382,8 +382,8 @@ func (q *Air) show(w *reckon.Working, out AirResult) {
 		w.Given("wet bulb", "T_wb", out.WetBulb.Celsius(), "°C", "where the humidity ratio is that of the air, by bisection")
 	}
 	w.Lines(out,
-		"humidity ratio: W = 0.621945*p_v/(p - p_v)*1000 in g/kg  [of dry air]",
-		"enthalpy: h = 1.006*T_a + W/1000*(2501 + 1.86*T_a)  [for each kg of dry air, ASHRAE equation 30]",
-		"volume: v = 0.287042*(T_a + 273.15)*(1 + 1.607858*W/1000)/p in m3/kg  [for each kg of dry air, ASHRAE equation 26]",
+		"humidity ratio: W = 0.621945*p_v/(p - p_v)*1000{g/kg} in g/kg  [of dry air]",
+		"enthalpy: h = 1.006*T_a + W/1000{g/kg}*(2501 + 1.86*T_a)  [for each kg of dry air, ASHRAE equation 30]",
+		"volume: v = 0.287042*(T_a + 273.15)*(1 + 1.607858*W/1000{g/kg})/p in m3/kg  [for each kg of dry air, ASHRAE equation 26]",
 	)
 }

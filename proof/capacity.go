@@ -171,7 +171,7 @@ func (q LineCapacity) Show(w *reckon.Working, out LineCapacityResult) {
 		"lost to changeovers: t_l = n_c*t_c",
 		"time available: t_a = t_s - t_b - t_l - t_f",
 		"mean rate: R_m = R*E/100",
-		"whole pieces: n = floor(R*t_a/60*E/100*(1 + 1e-15))",
+		"whole pieces: n = floor(R*t_a/60{s/min}*E/100)",
 	)
 }
 
@@ -238,7 +238,7 @@ func (q ShiftForLineCapacity) Show(w *reckon.Working, out ShiftForLineCapacityRe
 	w.Inputs(q)
 	showChain(w, out, q.Machines)
 	w.Lines(out,
-		"time in which pieces leave: t_a = n/(R*E/100)*60",
+		"time in which pieces leave: t_a = n/(R*E/100)*60{s/min}",
 		"shift: t_s = t_a + t_b + n_c*t_c + t_f",
 	)
 }

@@ -91,7 +91,7 @@ func (r *run) hopper() {
 	if w := r.w; w != nil {
 		q.Show(w, o.Hopper)
 		w.Given("least in the hopper", "H_d", float64(d.HopperLeast), "g", "0 if it scales true until it is empty")
-		w.Lines(*o, "pieces that scale light as the hopper runs out: n_l = ceil(H_d/m*(1 - 1e-9))")
+		w.Lines(*o, "pieces that scale light as the hopper runs out: n_l = ceil(H_d/m)")
 	}
 }
 

@@ -35,7 +35,7 @@ func (r *run) pace() {
 		w.Given("pieces per batch", "n_b", float64(o.Batch.PiecesPerBatch), "", "")
 		w.Given("pieces across", "a", float64(r.product.Across), "", "")
 		w.Given("mixer, from batch to batch", "t_c", float64(cycle), "s", "")
-		w.Lines(*o, "fastest with which the mixer keeps up: S_mix = n_b*60/(a*t_c)  [a batch is scaled in the time that it takes to mix one]")
+		w.Lines(*o, "fastest with which the mixer keeps up: S_mix = n_b*60{s/min}/(a*t_c)  [a batch is scaled in the time that it takes to mix one]")
 	}
 	if o.Strokes <= o.MixerStrokes*(1+hair) {
 		return
@@ -58,9 +58,9 @@ func (r *run) pace() {
 		}
 		switch {
 		case step > 0 && steady:
-			w.Lines(*o, "speed to set: S_set = floor(S_mix/q + 1e-9)*q  [rounded down to a step: nothing waits]")
+			w.Lines(*o, "speed to set: S_set = floor(S_mix/q)*q  [rounded down to a step: nothing waits]")
 		case step > 0:
-			w.Lines(*o, "speed to set: S_set = ceil(S_least/q - 1e-9)*q  [rounded up to a step: the shortest wait]")
+			w.Lines(*o, "speed to set: S_set = ceil(S_least/q)*q  [rounded up to a step: the shortest wait]")
 		case steady:
 			w.Lines(*o, "speed to set: S_set = S_mix  [nothing waits]")
 		default:

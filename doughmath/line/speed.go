@@ -99,9 +99,9 @@ func (r *run) slowestBelt() (slowest *Belt, most unit.PieceRate) {
 			r.w.Given("pieces in a row", "a", float64(r.product.Across), "", "")
 			if r.uneven(b) {
 				r.w.Given("from piece to piece of a row", "o", float64(b.MergePitch), "mm", "where the lanes merge")
-				r.w.Lines(nil, "most pieces on it: P_b = v*60/((f - 1)*o + D + g)*a in pieces/min  [a row, a gap and the next row]")
+				r.w.Lines(nil, "most pieces on it: P_b = v*60{s/min}/((f - 1)*o + D + g)*a in pieces/min  [a row, a gap and the next row]")
 			} else {
-				r.w.Lines(nil, "most pieces on it: P_b = v*60/(f*(D + g))*a in pieces/min  [one piece and one gap after the other]")
+				r.w.Lines(nil, "most pieces on it: P_b = v*60{s/min}/(f*(D + g))*a in pieces/min  [one piece and one gap after the other]")
 			}
 		}
 		if slowest == nil || rate < most {
@@ -176,7 +176,7 @@ func (r *run) strokes() {
 		r.w.Given("fastest that everything allows", "S_top", float64(o.Speed.High), "strokes/min", "")
 		if step > 0 {
 			r.w.Given("step of the speed setting", "q", float64(step), "strokes/min", "")
-			r.w.Lines(*o, "speed to set: S_set = floor(S_top/q + 1e-9)*q  [rounded down to a step]")
+			r.w.Lines(*o, "speed to set: S_set = floor(S_top/q)*q  [rounded down to a step]")
 		} else {
 			r.w.Lines(*o, "speed to set: S_set = S_top  [the setting is stepless]")
 		}
@@ -289,7 +289,7 @@ func (r *run) waits() {
 		w.Given("dwell", "t", float64(o.Dwell.Dwell), "s", "while the machines run")
 		w.Given("divider speed", "S_set", float64(o.Strokes), "strokes/min", "")
 		w.Given("pieces across", "a", float64(r.product.Across), "", "")
-		w.Lines(*o, "scaling one batch: t_s = n_b*60/(S_set*a)  [waste is lost before the divider and takes no strokes]")
+		w.Lines(*o, "scaling one batch: t_s = n_b*60{s/min}/(S_set*a)  [waste is lost before the divider and takes no strokes]")
 		if t.BatchWait > 0 {
 			w.Lines(*o, "from batch to batch: t_b = t_c  [the mixer is slower than the divider]")
 		} else {
@@ -297,7 +297,7 @@ func (r *run) waits() {
 		}
 		w.Lines(*o,
 			"wait between batches: t_w = t_b - t_s  [divider and proofer stand together]",
-			"most waits that one piece meets: k = min(b - 1, ceil(t/t_s*(1 - 1e-9)))",
+			"most waits that one piece meets: k = min(b - 1, ceil(t/t_s))",
 			"longest stay in the proofer: t_long = t + k*t_w",
 		)
 	}

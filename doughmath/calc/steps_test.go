@@ -1,0 +1,167 @@
+package calc_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"iter"
+	"maps"
+	"math"
+	"reflect"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+	"example.com/dough/testdata"
+)
+
+// leaf is one number of a question or an answer.
+type leaf struct {
+	path   string // without the numbers of list items
+	symbol string // its tag
+	value  float64
+}
+
+// numbersIn visits every number in v.
+func numbersIn(v reflect.Value, path, symbol string, visit func(leaf)) {
+	for v.Kind() == reflect.Pointer {
+		if v.IsNil() {
+			return
+		}
+		v = v.Elem()
+	}
+	if q, ok := v.Interface().(unit.Quantity); ok {
+		if held := unit.Held(q); !math.IsNaN(held) {
+			visit(leaf{path, symbol, held})
+		}
+		return
+	}
+	if _, ok := v.Interface().(json.Marshaler); ok { // conditions and cautions
+		return
+	}
+	switch {
+	case v.CanFloat():
+		visit(leaf{path, symbol, v.Float()})
+	case v.CanInt():
+		visit(leaf{path, symbol, float64(v.Int())})
+	case v.Kind() == reflect.Struct:
+		for i := range v.NumField() {
+			f := v.Type().Field(i)
+			name, how, _ := strings.Cut(f.Tag.Get("json"), ",")
+			if !f.IsExported() || how == "omitzero" && v.Field(i).IsZero() {
+				continue
+			}
+			inner := path
+			if !f.Anonymous {
+				inner = strings.TrimPrefix(path+"."+name, ".")
+			}
+			tag, _, _ := strings.Cut(f.Tag.Get("sym"), ",")
+			numbersIn(v.Field(i), inner, tag, visit)
+		}
+	case v.Kind() == reflect.Slice, v.Kind() == reflect.Array:
+		for i := range v.Len() {
+			numbersIn(v.Index(i), path+"[]", symbol, visit)
+		}
+	}
+}
+
+type shownCase struct {
+	name    string
+	entry   calc.Entry
+	in      json.RawMessage
+	out     any
+	working *reckon.Working
+}
+
+// everyWorking is the working of every example and of every case that has an answer.
+func everyWorking(t *testing.T) iter.Seq[shownCase] {
+	cases, err := testdata.Cases()
+	require.NoError(t, err)
+	return func(yield func(shownCase) bool) {
+		for _, e := range calc.Entries() {
+			inputs := []testdata.Case{{ID: "example", In: json.RawMessage(e.Example)}}
+			for _, c := range cases {
+				if c.Func == e.ID {
+					inputs = append(inputs, c)
+				}
+			}
+			for _, c := range inputs {
+				w := new(reckon.Working)
+				out, err := e.Run(c.In, w)
+				if err == nil && !yield(shownCase{e.ID + "/" + c.ID, e, c.In, out, w}) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// Every number of an answer has a step that works it out, or is an input of
+// the question under its own name. What is found by trial is put back into its
+// relation. What nobody can key into a calculator is in the list notKeyedIn,
+// with the reason. A 0 that stands for "not asked" needs no step, but then some
+// other example shows the number.
+func TestEveryNumberHasItsStep(t *testing.T) {
+	listed, shown, zeros := map[string]bool{}, map[string]bool{}, map[string]bool{}
+	wrong := map[string]string{}
+	for c := range everyWorking(t) {
+		q, err := c.entry.Input(string(c.in))
+		require.NoError(t, err)
+		given := map[string]bool{}
+		numbersIn(q, "", "", func(l leaf) { given[fmt.Sprint(l.name(), l.value)] = true })
+		worked := map[float64][]string{}
+		for i, s := range c.working.Steps {
+			if s.Kind == reckon.WorkedStep || s.Kind == reckon.RootStep && i+1 < len(c.working.Steps) && c.working.Steps[i+1].Kind == reckon.CheckStep {
+				worked[s.Value] = append(worked[s.Value], s.Symbol)
+			}
+		}
+		numbersIn(reflect.ValueOf(c.out), "", "", func(l leaf) {
+			field := c.entry.ID + " " + l.path
+			switch {
+			case slices.ContainsFunc(worked[l.value], l.is):
+				shown[field] = true
+			case given[fmt.Sprint(l.name(), l.value)]:
+			case l.value == 0:
+				zeros[field] = true
+			case notKeyedIn[field] != "":
+				listed[field] = true
+			default:
+				wrong[field] = fmt.Sprintf("%s: %v (%s) is in no step, but in %v", c.name, l.value, l.symbol, worked[l.value])
+			}
+		})
+	}
+	for _, field := range slices.Sorted(maps.Keys(wrong)) {
+		t.Errorf("%s: %s", field, wrong[field])
+	}
+	for field := range zeros {
+		if !shown[field] && notKeyedIn[field] == "" && wrong[field] == "" {
+			t.Errorf("%s is 0 in every example, and has no step", field)
+		}
+	}
+	for field := range notKeyedIn {
+		assert.True(t, listed[field], "%s need not be in the list", field)
+	}
+}
+
+// name is the last part of the path.
+func (l leaf) name() string {
+	return strings.TrimSuffix(l.path[strings.LastIndexByte(l.path, '.')+1:], "[]")
+}
+
+// is reports whether a symbol can be that of l.
+func (l leaf) is(symbol string) bool {
+	if l.symbol == "" || l.symbol == "-" {
+		return true
+	}
+	pattern := strings.ReplaceAll(regexp.QuoteMeta(l.symbol), "#", `[\pL\d_]+`)
+	return regexp.MustCompile("^" + pattern + "$").MatchString(symbol)
+}
+
+// notKeyedIn are the numbers of answers that no calculator gives, and why.
+var notKeyedIn = map[string]string{}
