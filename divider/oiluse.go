@@ -21,12 +21,12 @@ const (
 // runs to waste through valves left open while scaling stops:
 //
 //	q   = sum(q_i)
-//	L   = q/60{s/min} * u
-//	V   = q/60{s/min} * (t + u)
+//	L   = q/60 * u
+//	V   = q/60 * (t + u)
 //	L_d = L * r
 //	V_d = V * r
 //	l   = 100 * u / (t + u)
-//	v   = q/60{s/min} * t / n
+//	v   = q/60 * t / n
 //
 // The oil is shut off whenever scaling stops: what runs then reaches the belt,
 // the dough at the next start and the floor. It holds for gravity valves whose
@@ -132,7 +132,7 @@ func checkValves(c *reckon.Checks, valves []unit.VolumeRate) unit.VolumeRate {
 // OilTimeForUse asks how long the valves can stay open on an allowed use of oil:
 //
 //	q = sum(q_i)
-//	t = V / (q/60{s/min})
+//	t = V / (q/60)
 //
 // It is an inverse of [OilUse], with the same validity. Asked with what a can
 // holds, it says when the can is empty.
@@ -198,7 +198,7 @@ func checkUse(c *reckon.Checks, use unit.Volume) {
 // OilRateForUse asks for the rate of each valve at which an allowed use of oil
 // lasts for the time that the valves are open:
 //
-//	q = V / n / (t/60{s/min})
+//	q = V / n / (t/60)
 //
 // It is an inverse of [OilUse], with the same validity. Asked with what a cup
 // caught in a minute, it is the measurement of the rate.

@@ -168,7 +168,7 @@ func (q WeightDrift) Show(w *reckon.Working, out WeightDriftResult) {
 		growthPerSecond,
 		"weight at the end: m = m_0/(1 + g*t)  [conservation of mass]",
 		"drift: D = m - m_0",
-		"weight lost in the first minute: F = m_0 - m_0/(1 + g*60)",
+		"weight lost in the first minute: F = m_0 - m_0/(1 + g*60{s/min})",
 	)
 	if q.Growth > 0 {
 		w.Lines(out, "mean weight of the batch: m_m = m_0*ln(1 + g*t)/(g*t)")
@@ -488,7 +488,7 @@ func (q HopperGrowth) Show(w *reckon.Working, out HopperGrowthResult) {
 	)...)
 	w.Given("Student's t", "T", q.student(), "", "two-sided at C, for N - 2 degrees of freedom")
 	w.Lines(out,
-		"checks: N = "+strconv.Itoa(len(q.Weighings)),
+		"checks: N = count(m_#...)",
 		"sum of the weights: W = sum(k_#)",
 		"mean time: t_m = sum(k_#*t_#/60{s/min})/W in min",
 		"mean of one over weight: y_m = sum(k_#*y_#)/W",

@@ -357,8 +357,9 @@ func (q FormulaScale) Show(w *reckon.Working, out FormulaScaleResult) {
 	var each itemLines
 	if !q.scaling().rounds() {
 		for i, p := range out.Parts {
-			each.item(i+1, p.Name, "to weigh: m_# = "+flour+"*p_#/100")
+			each.item(i+1, p.Name, "to weigh: m_# = "+flour+"*p_#/100", "before rounding: e_# = m_#")
 		}
+		each.line("dough as weighed: D_d = " + dough + "  [nothing is rounded]")
 		each.show(w, out)
 		return
 	}
@@ -369,9 +370,9 @@ func (q FormulaScale) Show(w *reckon.Working, out FormulaScaleResult) {
 		each.line("dough to the nearest division: D_d = round(" + dough + "/d)*d")
 	}
 	each.show(w, out)
-	// Who is given the divisions that are missing depends on all the remainders at once.
 	for i, p := range out.Parts {
-		w.Given(p.Name+", to weigh"+onScale(p.Scale)+", rounded so that the weights add up", "m_"+strconv.Itoa(i+1), float64(p.Mass), "g", "largest remainder")
+		n := strconv.Itoa(i + 1)
+		showRounded(w, p.Name+", to weigh"+onScale(p.Scale), n, q.scaling().showDivision(w, n, p.Division), p.weighing())
 	}
 	var off itemLines
 	for i, p := range out.Parts {
@@ -381,6 +382,27 @@ func (q FormulaScale) Show(w *reckon.Working, out FormulaScaleResult) {
 		off.line("dough as weighed: D_d = sum(m_#)")
 	}
 	off.show(w, out)
+}
+
+// showRounded records a weight of so many whole divisions. Who is given the
+// divisions that are missing depends on all the remainders at once.
+func showRounded(w *reckon.Working, words, n, division string, x weighing) {
+	e, m := "e_"+n, "m_"+n
+	switch down := wholeBelow(float64(x.exact) / float64(x.division)); {
+	case math.Round(float64(x.mass)/float64(x.division)) > down:
+		w.Step(words, m, "(floor("+e+"/"+division+") + 1)*"+division, float64(x.mass), "g", "rounded up: among the largest remainders, so that the weights add up")
+	default:
+		w.Step(words, m, "floor("+e+"/"+division+")*"+division, float64(x.mass), "g", "rounded down, so that the weights add up")
+	}
+}
+
+// showDivision returns the symbol of the division that part n is weighed to.
+func (s scaling) showDivision(w *reckon.Working, n string, division unit.Mass) string {
+	if s.division != 0 && s.division == division {
+		return "d"
+	}
+	w.Given("division that part "+n+" is weighed to", "v_"+n, float64(division), "g", "")
+	return "v_" + n
 }
 
 func onScale(name string) string {

@@ -304,7 +304,7 @@ func (b *MixingBatch) show(w *reckon.Working, out any) {
 	heat := b.sumOf("m_#/1000{g/kg}*c_#*T_#", func(x *HeatIngredient) bool { return x.Temp.Given() })
 	if b.Ice > 0 {
 		w.Lines(out, b.meltLines()...)
-		mass, capacity, heat = mass+" + m_ice", capacity+" + m_ice/m_w*C_w", heat+" - m_ice/1000*h_ice"
+		mass, capacity, heat = mass+" + m_ice", capacity+" + m_ice/m_w*C_w", heat+" - m_ice/1000{g/kg}*h_ice"
 	}
 	if b.hasBowl() {
 		bowl = "m_b/1000*c_b in kJ/K"

@@ -1,7 +1,7 @@
 package doughmath
 
 import (
-	"strconv"
+	"strings"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -148,7 +148,7 @@ func (q MixingHeat) Show(w *reckon.Working, out MixingHeatResult) {
 	q.show(w, out)
 	ice, melting, degrees, allWater := "0 in kJ  [no ice]", "", q.sumOf("m_#*T_#", (*HeatIngredient).isWater), "m_w"
 	if q.Ice > 0 {
-		ice, melting, degrees, allWater = "m_ice/1000*h_ice", "; melting counts as 80 C°", degrees+" - m_ice*80", "(m_w + m_ice)"
+		ice, melting, degrees, allWater = "m_ice/1000{g/kg}*h_ice", "; melting counts as 80 C°", degrees+" - m_ice*80", "(m_w + m_ice)"
 	}
 	known := "T_f + T_w"
 	if q.Room.Given() {
@@ -164,9 +164,9 @@ func (q MixingHeat) Show(w *reckon.Working, out MixingHeatResult) {
 		"how far one degree of the flour moves the dough: x_f = 100*C_f / C",
 		"how far one degree of the water moves the dough: x_w = 100*C_w / C",
 		"dough temperature: T_d = (Q + E + H - Q_out) / C  [first law of thermodynamics]",
-		"factors counted, the water included: N = "+strconv.Itoa(out.Factors),
 		"flour temperature: T_f = ("+q.sumOf("m_#*T_#", (*HeatIngredient).isFlour)+") / m_f in °C  [mean by mass]",
 		"water temperature, ice reckoned in: T_w = ("+degrees+") / "+allWater+" in °C  [mean by mass"+melting+"]",
+		"factors counted, the water included: N = 1 + count("+strings.ReplaceAll(strings.Replace(known, "T_f + T_w", "T_f", 1), " + ", ", ")+")",
 		"friction with which the factor rule says the same: F = N*T_d - ("+known+")  [factor rule]",
 		"the same for each factor: r = F / N",
 	)
@@ -413,11 +413,11 @@ func (q *IceForMixingHeat) noIce(low, high, warmer float64) error {
 func (q IceForMixingHeat) Show(w *reckon.Working, out IceForMixingHeatResult) {
 	w.Inputs(q)
 	q.show(w, out)
-	ice, tap := "1000*D / (C_w/(m_w/1000)*T_w + h_ice)", "m_w - m_ice"
+	ice, tap := "1000{g/kg}*D / (C_w/(m_w/1000{g/kg})*T_w + h_ice)", "m_w - m_ice"
 	if q.Reading == IceAdded {
-		ice, tap = "1000*D / (h_ice + C_w/(m_w/1000)*T_d)", "m_w"
+		ice, tap = "1000{g/kg}*D / (h_ice + C_w/(m_w/1000{g/kg})*T_d)", "m_w"
 		if q.Work != 0 {
-			ice = "1000*D / (h_ice + C_w/(m_w/1000)*T_d - e)"
+			ice = "1000{g/kg}*D / (h_ice + C_w/(m_w/1000{g/kg})*T_d - e)"
 		}
 	}
 	if out.Conditions.Has(NoIceNeeded) {

@@ -112,15 +112,15 @@ type LineCapacity struct {
 
 // LineCapacityResult is what the chain makes.
 type LineCapacityResult struct {
-	PieceRate   unit.PieceRate `json:"piece_rate" sym:"R"`    // while the chain runs
-	Limit       string         `json:"limit"`                 // the slowest machine; several that are equal are joined by " and "
-	NextRate    unit.PieceRate `json:"next_rate,omitzero"`    // of the next slowest: what the chain would pass if limit were no limit; left out if all are equal
-	Running     unit.Percent   `json:"running" sym:"E"`       // share of the time available for which the chain runs
-	Changeovers unit.Duration  `json:"changeovers" sym:"t_l"` // lost to changes of product
-	Available   unit.Duration  `json:"available" sym:"t_a"`   // time in which pieces can leave the chain
-	Pieces      int            `json:"pieces" sym:"n"`        // whole pieces out by the end of the shift
-	MeanRate    unit.PieceRate `json:"mean_rate" sym:"R_m"`   // over the time available, its stops counted
-	Conditions  Conditions     `json:"conditions"`            // rounded
+	PieceRate   unit.PieceRate `json:"piece_rate" sym:"R"`           // while the chain runs
+	Limit       string         `json:"limit"`                        // the slowest machine; several that are equal are joined by " and "
+	NextRate    unit.PieceRate `json:"next_rate,omitzero" sym:"R_2"` // of the next slowest: what the chain would pass if limit were no limit; left out if all are equal
+	Running     unit.Percent   `json:"running" sym:"E"`              // share of the time available for which the chain runs
+	Changeovers unit.Duration  `json:"changeovers" sym:"t_l"`        // lost to changes of product
+	Available   unit.Duration  `json:"available" sym:"t_a"`          // time in which pieces can leave the chain
+	Pieces      int            `json:"pieces" sym:"n"`               // whole pieces out by the end of the shift
+	MeanRate    unit.PieceRate `json:"mean_rate" sym:"R_m"`          // over the time available, its stops counted
+	Conditions  Conditions     `json:"conditions"`                   // rounded
 }
 
 func (LineCapacity) ID() string { return "line-capacity" }
@@ -167,6 +167,15 @@ func (q LineCapacity) Solve() (out LineCapacityResult, err error) {
 func (q LineCapacity) Show(w *reckon.Working, out LineCapacityResult) {
 	w.Inputs(q)
 	showChain(w, out, q.Machines)
+	if out.NextRate != 0 {
+		var faster []string
+		for i, m := range q.Machines {
+			if m.PieceRate > out.PieceRate {
+				faster = append(faster, "r_"+strconv.Itoa(i+1))
+			}
+		}
+		w.Lines(out, "rate if the slowest were no limit: R_2 = min("+strings.Join(faster, ", ")+")")
+	}
 	w.Lines(out,
 		"lost to changeovers: t_l = n_c*t_c",
 		"time available: t_a = t_s - t_b - t_l - t_f",

@@ -88,8 +88,8 @@ func eval(n ast.Expr, known map[string]float64) (float64, error) {
 		}
 		one := map[string]func(float64) float64{
 			"sqrt": math.Sqrt, "abs": math.Abs, "exp": math.Exp, "ln": math.Log,
-			"floor": func(x float64) float64 { return math.Floor(x + 1e-9*math.Min(math.Max(1, math.Abs(x)), 1e6)) },
-			"ceil":  func(x float64) float64 { return math.Ceil(x - 1e-9*math.Min(math.Max(1, math.Abs(x)), 1e6)) },
+			"floor": func(x float64) float64 { return math.Floor(x + math.Max(1e-9, 1e-14*math.Abs(x))) },
+			"ceil":  func(x float64) float64 { return math.Ceil(x - math.Max(1e-9, 1e-14*math.Abs(x))) },
 			"round": math.Round, "normal": func(z float64) float64 { return math.Erfc(-z/math.Sqrt2) / 2 }, "cos": math.Cos, "sin": math.Sin, "acosh": math.Acosh,
 		}
 		if name == "count" {

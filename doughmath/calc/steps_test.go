@@ -115,10 +115,13 @@ func TestEveryNumberHasItsStep(t *testing.T) {
 		require.NoError(t, err)
 		given := map[string]bool{}
 		numbersIn(q, "", "", func(l leaf) { given[fmt.Sprint(l.name(), l.value)] = true })
-		worked := map[float64][]string{}
+		worked, echoed := map[float64][]string{}, map[float64][]string{}
 		for i, s := range c.working.Steps {
-			if s.Kind == reckon.WorkedStep || s.Kind == reckon.RootStep && i+1 < len(c.working.Steps) && c.working.Steps[i+1].Kind == reckon.CheckStep {
+			if s.Kind == reckon.WorkedStep || s.Kind == reckon.RootStep && putBack(c.working.Steps[i:]) {
 				worked[s.Value] = append(worked[s.Value], s.Symbol)
+			}
+			if s.Kind == reckon.InputStep {
+				echoed[s.Value] = append(echoed[s.Value], s.Symbol)
 			}
 		}
 		numbersIn(reflect.ValueOf(c.out), "", "", func(l leaf) {
@@ -126,7 +129,7 @@ func TestEveryNumberHasItsStep(t *testing.T) {
 			switch {
 			case slices.ContainsFunc(worked[l.value], l.is):
 				shown[field] = true
-			case given[fmt.Sprint(l.name(), l.value)]:
+			case given[fmt.Sprint(l.name(), l.value)], l.symbol != "" && slices.ContainsFunc(echoed[l.value], l.is):
 			case l.value == 0:
 				zeros[field] = true
 			case notKeyedIn[field] != "":
@@ -147,6 +150,22 @@ func TestEveryNumberHasItsStep(t *testing.T) {
 	for field := range notKeyedIn {
 		assert.True(t, listed[field], "%s need not be in the list", field)
 	}
+}
+
+// putBack reports whether a root, the first of the steps, goes into a check after it.
+func putBack(steps []reckon.Step) bool {
+	from := map[string]bool{steps[0].Symbol: true}
+	for _, s := range steps[1:] {
+		e, err := reckon.ParseExpression(s.Expression)
+		if err != nil || !slices.ContainsFunc(e.Symbols(), func(symbol string) bool { return from[symbol] }) {
+			continue
+		}
+		if s.Kind == reckon.CheckStep {
+			return true
+		}
+		from[s.Symbol] = true
+	}
+	return false
 }
 
 // name is the last part of the path.

@@ -33,13 +33,16 @@ var functions = map[string]struct {
 	"count": {all: func(list []float64) float64 { return float64(len(list)) }},
 }
 
-// nearly is how far, as a share, a number may lie from a whole one and still
-// be taken for it, but never farther than a thousandth: 8.4/1.2 makes 7 pieces,
-// which in binary is a little less. A person with a calculator sees 7.
-const nearly = 1e-9
+// nearly is how far a number may lie from a whole one and still be taken for
+// it: 8.4/1.2 makes 7 pieces, which in binary is a little less. A person with a
+// calculator sees 7. Of large numbers it is nearlyShare, which binary rounding takes.
+const (
+	nearly      = 1e-9
+	nearlyShare = 1e-14
+)
 
 func floor(x float64) float64 {
-	if whole := math.Round(x); math.Abs(x-whole) <= math.Min(nearly*math.Max(1, math.Abs(x)), 1e-3) {
+	if whole := math.Round(x); math.Abs(x-whole) <= math.Max(nearly, nearlyShare*math.Abs(x)) {
 		return whole
 	}
 	return math.Floor(x)
@@ -53,8 +56,7 @@ func normal(z float64) float64 { return math.Erfc(-z/math.Sqrt2) / 2 }
 // ParseExpression takes an expression apart. The error says where it stopped.
 //
 // Angles are in radians. floor and ceil round down and up to a whole number,
-// and take what lies within one part in a billion of a whole number for that
-// number; round rounds halves away from zero. ln is the natural logarithm,
+// and take what lies within a billionth of a whole number for that number; round rounds halves away from zero. ln is the natural logarithm,
 // pow(x, y) is x to the power y, count(x, y, ...) how many values there are, and
 // normal(z) the share of a standard normal distribution below z.
 func ParseExpression(text string) (*Expression, error) {

@@ -31,6 +31,17 @@ func (w *Working) Inputs(q any) {
 	})
 }
 
+// Found records every number of an answer that nobody can key in, because it
+// was counted or tried one by one; how says so.
+func (w *Working) Found(answer any, how string) {
+	if w == nil {
+		return
+	}
+	eachSymbol(reflect.ValueOf(answer), "", "", "", func(s symbolValue) {
+		w.add(Step{Kind: TableStep, ID: s.words, Symbol: s.symbol, Value: s.value, Unit: s.unit, Source: how, Answer: true})
+	})
+}
+
 // Lines records steps as they are printed, one to a line:
 //
 //	words: symbol = expression in unit  [source]
@@ -78,6 +89,9 @@ func (w *Working) sheet(kind StepKind, answer any, number string, lines []string
 				l.expression, kind = "", ConstantStep
 			}
 			value = e.Eval(func(symbol string) (float64, bool) { v, ok := known[symbol]; return v, ok })
+		}
+		if before, ok := known[l.symbol]; ok && kind == CheckStep {
+			value = before // which a test finds that the expression gives
 		}
 		a, answered := answers[l.symbol]
 		if answered {
