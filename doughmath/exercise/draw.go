@@ -19,6 +19,15 @@ type draw struct{ chance *rand.Rand }
 
 func newDraw(seed, number uint64) draw { return draw{rand.New(rand.NewPCG(seed, number))} }
 
+// The courses of chance that one seed starts.
+const (
+	valueStream uint64 = iota
+	askStream
+	setStream
+	caseStream
+	faultStream
+)
+
 // n returns a whole number from 0 to n-1.
 func (d draw) n(n int) int { return d.chance.IntN(n) }
 
@@ -39,7 +48,7 @@ func (d draw) exercise(f *form, o *outlet, s Spec, own []grid, carried map[strin
 	v := drawn{texts: make([]string, len(f.slots)), held: make([]float64, len(f.slots))}
 	for range mostDraws {
 		d.values(f, &v, s.Units, own, carried)
-		if e := build(f, o, s, &v); e != nil {
+		if e := build(f, o, s, &v, false); e != nil {
 			d.dress(f, e, s, &v)
 			return e
 		}
@@ -79,25 +88,32 @@ func (d draw) values(f *form, v *drawn, system unit.System, own []grid, carried 
 		default:
 			text = g.text(g.low + d.chance.Int64N(g.high-g.low+1))
 		}
-		v.texts[i] = text
-		v.held[i] = math.NaN()
-		if s.choices == nil {
-			v.held[i], _ = readBound(text, s.quantity)
-		}
-		v.input = append(append(v.input, f.literal[i]...), text...)
+		v.set(f, i, text)
 	}
-	v.input = append(v.input, f.literal[len(f.slots)]...)
+	v.close(f)
 }
 
+// set fills a slot; close ends the JSON after the last.
+func (v *drawn) set(f *form, i int, text string) {
+	v.texts[i], v.held[i] = text, math.NaN()
+	if s := &f.slots[i]; s.choices == nil {
+		v.held[i], _ = readBound(text, s.quantity)
+	}
+	v.input = append(append(v.input, f.literal[i]...), text...)
+}
+
+func (v *drawn) close(f *form) { v.input = append(v.input, f.literal[len(f.slots)]...) }
+
 // build evaluates the values and returns the exercise that they make: nil if
-// they are refused, remarked upon as the example is not, or if the answer is no answer.
-func build(f *form, o *outlet, s Spec, v *drawn) *Exercise {
+// they are refused, remarked upon as the example is not, or if the answer is no
+// answer. For a student's own values, lenient, remarks and mistakes do not matter.
+func build(f *form, o *outlet, s Spec, v *drawn, lenient bool) *Exercise {
 	r, err := f.entry.Eval(v.input, calc.Options{})
 	if err != nil {
 		return nil
 	}
 	for _, c := range r.Conditions {
-		if !slices.Contains(f.remarks, c.Word) && !slices.Contains(harmless, c.Word) {
+		if !lenient && !slices.Contains(f.remarks, c.Word) && !slices.Contains(harmless, c.Word) {
 			return nil
 		}
 	}
@@ -110,10 +126,10 @@ func build(f *form, o *outlet, s Spec, v *drawn) *Exercise {
 	if !ok || isGiven(f, o, v, held, a.tolerance) {
 		return nil
 	}
-	e := &Exercise{Spec: s, Asked: a, Station: f.entry.Station, Question: f.entry.Question, form: f, outlet: o, held: held, input: slices.Clone(v.input)}
+	e := &Exercise{Spec: s, Asked: a, Station: f.entry.Station, Question: f.entry.Question, form: f, outlet: o, held: held, texts: slices.Clone(v.texts), input: slices.Clone(v.input)}
 	e.Spec.Calculation = f.entry.ID
 	e.Spec.Asked = o.path
-	if !e.addMistakes(f, v, answer) {
+	if !e.addMistakes(f, v, answer) && !lenient {
 		return nil
 	}
 	if r.Cautions != 0 {
@@ -153,10 +169,13 @@ func (d draw) dress(f *form, e *Exercise, s Spec, v *drawn) {
 	var convertible []int
 	for i := range f.slots {
 		slot := &f.slots[i]
-		if slot.hidden {
+		if slot.hidden || !e.outlet.needs[i] {
 			continue
 		}
 		g := Given{Field: slot.path, Group: slot.group, Words: slot.words, Symbol: slot.symbol, Text: v.texts[i]}
+		if slot.name == "base" && s.Units == unit.US {
+			g.Words += aboveFreezing
+		}
 		if slot.choices != nil {
 			g.Text = wordText(slot.name, v.texts[i])
 		} else if _, symbol, ok := strings.Cut(v.texts[i], " "); ok && slot.list == 0 && otherUnits[symbol] != nil {
@@ -216,7 +235,9 @@ func (e *Exercise) addTables() {
 		return // it was evaluated before
 	}
 	for _, symbol := range e.outlet.tables {
-		i := slices.IndexFunc(r.Working, func(s reckon.Step) bool { return s.Symbol == symbol && s.Expression == "" })
+		i := slices.IndexFunc(r.Working, func(s reckon.Step) bool {
+			return s.Symbol == symbol && s.Kind != reckon.WorkedStep && s.Kind != reckon.CheckStep
+		})
 		if i < 0 {
 			continue
 		}
@@ -244,6 +265,9 @@ func figures(v float64, n int) string {
 	return strconv.FormatFloat(rounded, 'f', -1, 64)
 }
 
+// The numbers that people write.
+const leastConverted, mostConverted = 0.1, 20_000
+
 // converted gives a value in another unit, if it comes out as a short number there.
 func (d draw) converted(text string) (string, bool) {
 	number, symbol, _ := strings.Cut(text, " ")
@@ -254,11 +278,14 @@ func (d draw) converted(text string) (string, bool) {
 		return "", false
 	}
 	out := strconv.FormatFloat(float64(v*other.mul)/other.div, 'f', -1, 64)
-	if len(out) > 8 {
-		return "", false
+	if w, err := strconv.ParseFloat(out, 64); err != nil || len(out) > 7 || math.Abs(w) < leastConverted || math.Abs(w) > mostConverted {
+		return "", false // nobody writes it so
 	}
 	return out + " " + other.unit, true
 }
+
+// aboveFreezing says how a sum of temperatures is counted where 32 is freezing.
+const aboveFreezing = ", each factor counted in degrees above freezing"
 
 // distract adds values that are not needed, at places among the others.
 func (e *Exercise) distract(d draw, f *form, s Spec) {
@@ -284,8 +311,8 @@ func (e *Exercise) distract(d draw, f *form, s Spec) {
 		at := 0
 		if len(e.Given) > 0 {
 			at = d.n(len(e.Given) + 1)
-			for at > 0 && at < len(e.Given) && e.Given[at].Group != "" && e.Given[at].Group == e.Given[at-1].Group {
-				at-- // not into the middle of an item
+			for at > 0 && at < len(e.Given) && e.Given[at].Group != "" && e.Given[at-1].Group != "" {
+				at-- // not into the middle of a list
 			}
 		}
 		e.Given = slices.Insert(e.Given, at, given)

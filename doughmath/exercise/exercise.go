@@ -22,8 +22,9 @@ type Exercise struct {
 
 	form     *form
 	outlet   *outlet
-	held     float64 // the answer in the unit held
-	input    []byte  // what the calculation is asked
+	held     float64  // the answer in the unit held
+	texts    []string // of the slots of the form
+	input    []byte   // what the calculation is asked
 	mistakes []likely
 }
 
@@ -65,6 +66,9 @@ type Difficulty struct {
 // answer is too small for the step to which it is read.
 func newAsked(o *outlet, held float64, system unit.System) (Asked, bool) {
 	a := Asked{Field: o.path, Words: o.words, Symbol: o.symbol, Quantity: "number"}
+	if o.ofTemps && o.quantity != nil && system == unit.US {
+		a.Words += aboveFreezing
+	}
 	if o.whole {
 		a.Quantity, a.Step = "whole number", 1
 		return a, held != 0
@@ -121,7 +125,10 @@ func (a Asked) write(zero unit.Quantity, held float64) string {
 // String is the exercise as it is handed out.
 func (e *Exercise) String() string {
 	var b strings.Builder
-	b.WriteString(e.Setting + " " + e.Question + "\n\n")
+	b.WriteString(e.Question + "\n\n")
+	if e.Setting != "" {
+		b.WriteString(e.Setting + "\n\n")
+	}
 	for _, line := range e.Lines() {
 		b.WriteString("  " + line + "\n")
 	}

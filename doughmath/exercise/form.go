@@ -55,10 +55,13 @@ func (b bounds) holds(v float64) bool {
 // An outlet is one number of the answer.
 type outlet struct {
 	path, words, symbol string
+	step                string        // the symbol of the step that computes it
 	quantity            unit.Quantity // the zero of its kind; nil for a plain number
 	whole               bool
 	hops                []hop
 	steps               int      // computed steps that lead to it in the worked example
+	ofTemps             bool     // it is a sum of temperatures
+	needs               []bool   // by slot: it leads to this number
 	tables              []string // symbols of constants that these rest on and that nobody can work out
 }
 
@@ -169,7 +172,7 @@ func newForm(e calc.Entry) *form {
 	for _, r := range answer.Conditions {
 		f.remarks = append(f.remarks, r.Word)
 	}
-	f.findOutlets(reflect.ValueOf(answer.Value()), "", "", nil)
+	f.findOutlets(reflect.ValueOf(answer.Value()), "", "", "", nil)
 	f.findAsks(answer)
 	f.slips = compileMistakes(f, answer.Working)
 	return f
@@ -386,8 +389,9 @@ func joined(path, name string) string {
 // mostItems is how far into a list of the answer questions go.
 const mostItems = 8
 
-// findOutlets lists every number of the answer v.
-func (f *form) findOutlets(v reflect.Value, path, prefix string, hops []hop) {
+// findOutlets lists every number of the answer v. number is that of the item
+// of a list that v is, counted from 1.
+func (f *form) findOutlets(v reflect.Value, path, prefix, number string, hops []hop) {
 	for _, field := range reckon.Fields(v.Type()) {
 		fv := v.FieldByIndex(field.Index)
 		if field.Type.Implements(notedType) || !field.Required && fv.IsZero() {
@@ -402,31 +406,40 @@ func (f *form) findOutlets(v reflect.Value, path, prefix string, hops []hop) {
 		name := joined(path, field.Name)
 		words := strings.TrimSpace(prefix + " " + inWords(field.Name))
 		symbol, _, _ := strings.Cut(field.Tag.Get("sym"), ",")
-		if path != "" || strings.Contains(symbol, "#") {
-			symbol = ""
+		if symbol = numbered(symbol, number); path != "" && number == "" {
+			symbol = "" // a part shows its own working, or none
 		}
 		inner := append(slices.Clip(hops), hop{field.Index, -1})
 		switch {
 		case f.number(fv, name, words, symbol, inner):
 		case fv.Kind() == reflect.Struct:
-			f.findOutlets(fv, name, words, inner)
+			f.findOutlets(fv, name, words, "", inner)
 		case fv.Kind() == reflect.Slice || fv.Kind() == reflect.Array:
 			for i := range min(fv.Len(), mostItems) {
 				item := append(slices.Clip(hops), hop{field.Index, i})
 				at := name + "[" + strconv.Itoa(i) + "]"
 				called := singular(words) + " " + strconv.Itoa(i+1)
-				iv := fv.Index(i)
+				iv, n := fv.Index(i), strconv.Itoa(i+1)
+				own, _, _ := strings.Cut(field.Tag.Get("sym"), ",")
 				switch {
-				case f.number(iv, at, called, "", item):
+				case f.number(iv, at, called, numbered(own, n), item):
 				case iv.Kind() == reflect.Struct:
-					if n := iv.FieldByName("Name"); n.IsValid() && n.Kind() == reflect.String && n.String() != "" {
-						called = n.String() + ","
+					if own := iv.FieldByName("Name"); own.IsValid() && own.Kind() == reflect.String && own.String() != "" {
+						called = own.String() + ","
 					}
-					f.findOutlets(iv, at, called, item)
+					f.findOutlets(iv, at, called, n, item)
 				}
 			}
 		}
 	}
+}
+
+// numbered puts the number of an item into its symbol; without a number there is none.
+func numbered(symbol, number string) string {
+	if symbol == "-" || strings.Contains(symbol, "#") && number == "" {
+		return ""
+	}
+	return strings.ReplaceAll(symbol, "#", number)
 }
 
 // number adds v to the outlets if it is one.
@@ -448,7 +461,7 @@ func (f *form) number(v reflect.Value, path, words, symbol string, hops []hop) b
 // The bounds of what can be done by hand.
 const (
 	mostGivens     = 30
-	mostSteps      = 40
+	mostSteps      = 16
 	mostTables     = 8
 	mostExpression = 240 // characters
 )
@@ -481,7 +494,7 @@ func (f *form) findAsks(answer calc.Result) {
 // byHand reports whether a person can work the outlet out from what is given,
 // and notes what that takes.
 func (f *form) byHand(o *outlet, steps []reckon.Step, at int) bool {
-	if at < 0 || isName(steps[at].Expression) && givenStep(steps[:at], steps[at].Expression) {
+	if at < 0 || isRead(steps, at) {
 		return false
 	}
 	needed := stepsTo(steps, at)
@@ -490,17 +503,38 @@ func (f *form) byHand(o *outlet, steps []reckon.Step, at int) bool {
 			return false
 		}
 	}
+	o.needs = make([]bool, len(f.slots))
+	for i := range f.slots {
+		o.needs[i] = slices.Contains(toldWords, f.slots[i].name)
+	}
+	rests := false
 	for _, i := range origins(steps, needed) {
-		if s := &steps[i]; s.Value != 0 && (s.Source != "" && s.Source != "counted" || s.Value != math.Trunc(s.Value)) && !f.isInput(s.Symbol) && !slices.Contains(notTold[f.entry.ID], s.Symbol) {
+		s := &steps[i]
+		switch {
+		case s.Kind == reckon.InputStep:
+			f.need(o, s)
+			rests = true
+		case s.Value != 0 && (s.Source != "" && s.Source != "counted" || s.Value != math.Trunc(s.Value)) && !slices.Contains(notTold[f.entry.ID], s.Symbol):
 			o.tables = append(o.tables, s.Symbol)
 		}
 	}
-	o.words, o.steps = askedWords(o, steps[at].ID), len(needed)
-	return o.steps <= mostSteps && len(o.tables) <= mostTables
+	o.words, o.step = askedWords(o, steps[at].ID), steps[at].Symbol
+	for _, i := range needed {
+		if !isCopy(&steps[i]) || i == at {
+			o.steps++
+		}
+	}
+	o.ofTemps = strings.HasPrefix(steps[at].Unit, unit.SumOfTemps)
+	return rests && o.steps <= mostSteps && len(o.tables) <= mostTables
 }
 
-func (f *form) isInput(symbol string) bool {
-	return slices.ContainsFunc(f.slots, func(s slot) bool { return s.symbol == symbol })
+// need marks the slot that an input of the working comes from.
+func (f *form) need(o *outlet, s *reckon.Step) {
+	for i := range f.slots {
+		if slot := &f.slots[i]; slot.choices == nil && (slot.path == s.Field || s.Field == "" && slot.symbol == s.Symbol) {
+			o.needs[i] = true
+		}
+	}
 }
 
 // asked returns the outlet of the given name among those that make an exercise.

@@ -80,7 +80,7 @@ func (e *Exercise) compare(r reading) Mark {
 	tolerance := a.tolerance + float64(slack*math.Abs(e.held))
 	needed := float64(a.stepHeld * lastOfStep(a.Step) / a.Step) // what the last figure asked for counts
 	switch {
-	case off <= tolerance && !e.outlet.whole && r.digit > 0 && r.digit*10 <= needed*(1+slack):
+	case off <= tolerance && !e.outlet.whole && r.round > 0 && r.round*10 <= needed*(1+slack):
 		return Mark{Verdict: TooManyDigits, Score: tooManyScore, Says: "The value is right; give it " + a.Text() + ": no instrument shows more."}
 	case off <= tolerance:
 		return Mark{Verdict: Right, Score: rightScore, Says: "Right."}

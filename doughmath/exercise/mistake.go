@@ -137,10 +137,10 @@ func symbolValue(name string, f *form, steps []reckon.Step, depth int) formula {
 		}
 	}
 	for i := len(steps) - 1; i >= 0; i-- {
-		if steps[i].Symbol != name {
+		if steps[i].Symbol != name || steps[i].Kind == reckon.CheckStep {
 			continue
 		}
-		if steps[i].Expression == "" {
+		if steps[i].Kind != reckon.WorkedStep {
 			constant := steps[i].Value
 			return func(*drawn, reflect.Value) float64 { return constant }
 		}

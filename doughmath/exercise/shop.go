@@ -75,7 +75,7 @@ var shopRanges = map[string]string{
 	"sd-for-capability.mean": "84 g..86 g", "sd-for-capability.low": "fixed", "sd-for-capability.high": "fixed", "fraction-below.mean": "401 g..408 g", "drum-choice.piece": "72 g..104 g",
 	"gas-for-chamber-weight.chamber": "140 kPa..260 kPa", "roller-gaps.last_gap": "4 mm..7 mm", "roller-gaps.thickness": "50 mm..64 mm", "roller_diameter": "fixed", "roll_diameter": "54 mm..66 mm", "height_in": "62 mm..72 mm", "height_out": "40 mm..50 mm",
 	"guide-ratio-from-pieces.guides": "fixed", "pan-fit.piece": "440 g..470 g", "pan-fit.length": "170 mm..186 mm", "flatness-from-pieces.piece": "55 g..64 g", "flatness-from-pieces.density": "1.06 g/ml..1.15 g/ml",
-	"cool.time": "70 min..78 min", "warm.time": "47 min..54 min", "roller-gaps.reduction_limit": "fixed", "proofer-lanes.first_pass_trays": "55..95", "proofer-lanes.last_pass_trays": "45..90", "known_pan.length": "fixed", "known_pan.width": "fixed", "known_pan.depth": "fixed",
+	"cool.time": "70 min..78 min", "warm.time": "47 min..54 min", "roller-gaps.reduction_limit": "fixed", "proofer-lanes.first_pass_trays": "55..95", "proofer-lanes.last_pass_trays": "45..90", "piece-for-pan.pan.length": "210 mm..260 mm", "piece-for-pan.pan.width": "95 mm..110 mm", "piece-for-pan.pan.depth": "90 mm..110 mm", "known_pan.length": "fixed", "known_pan.width": "fixed", "known_pan.depth": "fixed",
 	"pan.length": "fixed", "pan.width": "fixed", "pan.depth": "fixed", "pan.bottom_length": "fixed", "pan.bottom_width": "fixed",
 	"order_pieces": "2000..9000", "across": "1..4", "strokes": "14 strokes/min..36 strokes/min", "piece_rate": "24 pieces/min..90 pieces/min",
 	"strokes_low": "fixed", "strokes_high": "fixed", "strokes-for-rate.piece_rate": "30 pieces/min..75 pieces/min", "strokes-for-rate.across": "2..3",
@@ -89,7 +89,7 @@ var shopRanges = map[string]string{
 	"divider-rate.piece": "40 g..600 g", "next-mark.mark": "3..6", "next-mark.weight": "70 g..94 g", "next-mark.target": "70 g..94 g",
 	"needless": "fixed", "detection_chance": "fixed", "share": "fixed", "second_share": "fixed", "subgroup_size": "3..8", "limit_width": "fixed",
 	"nominal": "fixed", "lot": "fixed", "required": "fixed", "cost_per_kg": "0.6..1.6", "days_per_year": "fixed", "stickiness_low": "fixed", "stickiness_high": "fixed",
-	"shared-rate.share": "fixed", "sweat-water.share": "25 %..55 %", "tolerable-deficiency.nominal": "200 g..1000 g", "fraction-below.nominal": "fixed",
+	"shared-rate.share": "fixed", "sweat-water.share": "25 %..55 %", "tolerable-deficiency.nominal": "310 g..480 g", "fraction-below.nominal": "fixed",
 	"set-up-chart.subgroup_size": "fixed", "control-chart.subgroup_size": "fixed", "proofer-clear.pieces": "1500..6000", "shift-for-line-capacity.pieces": "6000..15000",
 
 	// the proofer
@@ -99,7 +99,7 @@ var shopRanges = map[string]string{
 	"next-mark.across": "fixed", "mark-for-weight.across": "fixed", "weight-for-mark.across": "fixed", "lane-offsets.across": "fixed", "next_across": "fixed",
 	"stay": "40 min..75 min", "per_carrier": "120..360", "handling": "5 min..15 min", "available": "8..24", "model_value": "fixed", "pressure": "fixed",
 	"temperature-for-saturation.pressure": "4 kPa..7 kPa", "altitude-for-air-pressure.pressure": "80 kPa..98 kPa", "altitude": "200 m..2000 m", "water_activity": "fixed",
-	"saturation-pressure.temp": "20 °C..42 °C", "cool.temp": "23 °C..24.5 °C", "warm.temp": "28 °C..30.5 °C",
+	"saturation-pressure.temp": "20 °C..42 °C", "cool.temp": "23 °C..24.5 °C", "warm.temp": "28 °C..30 °C",
 
 	// the moulder
 	"density": "1.02 g/ml..1.15 g/ml", "recovery": "1.4..2", "aspect": "1.4..2.2", "turns": "2..4", "core": "4 mm..10 mm", "belt": "8 m/min..24 m/min",
@@ -119,6 +119,7 @@ const (
 	spreadLow, spreadHigh = 0.8, 1.2
 	togetherPermille      = 80
 	leastChoice           = 10 // steps in a range
+	mostTyped             = 8  // characters of a number
 )
 
 // shopGrids says from what a slot is drawn in each unit system.
@@ -166,7 +167,7 @@ func shopGrid(id string, s *slot, system unit.System) grid {
 // shopLine finds the line for a value, that for the narrowest case first.
 func shopLine(id string, s *slot) (line string, ok bool) {
 	for _, key := range [...]string{id + "." + s.path, lastTwo(s.path), id + "." + s.name, s.name} {
-		if line, ok = shopRanges[key]; ok && (key != s.path || key == s.name) {
+		if line, ok = shopRanges[key]; ok {
 			return line, true
 		}
 	}
@@ -244,7 +245,11 @@ func shown(zero unit.Quantity, held float64, symbol string) float64 {
 // fixedGrid keeps the example's value: as it is typed, or to a hundredth of
 // the instrument's step in the other unit system.
 func fixedGrid(s *slot, r rung, system unit.System) grid {
-	if system == unit.Metric || s.quantity == nil {
+	number, symbol, _ := strings.Cut(s.text, " ")
+	switch {
+	case len(number) > mostTyped: // nobody types so many digits
+		return grid{fixed: strings.TrimSpace(figures(shown(s.quantity, s.held, symbol), tableFigures) + " " + symbol)}
+	case system == unit.Metric || s.quantity == nil:
 		return grid{fixed: s.text}
 	}
 	v := shown(s.quantity, s.held, r.unit)

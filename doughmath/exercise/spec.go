@@ -1,6 +1,8 @@
 package exercise
 
 import (
+	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -50,12 +52,9 @@ func (s Spec) Make() (*Exercise, error) {
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	d := newDraw(s.Seed, 0)
-	o := asks[0]
-	if len(asks) > 1 {
-		o = asks[d.n(len(asks))]
-	}
-	e := d.exercise(f, o, s, own, nil)
+	// What is asked is drawn apart from the values, so that the exercise's own Spec, which names it, makes the same.
+	o := asks[newDraw(s.Seed, askStream).n(len(asks))]
+	e := newDraw(s.Seed, valueStream).exercise(f, o, s, own, nil)
 	if e == nil {
 		return nil, &reckon.NoSolutionError{
 			Func: refusal, Unknown: "value in the ranges", Wanted: "a " + f.entry.ID + " exercise that asks for " + o.path,
@@ -130,15 +129,22 @@ func (s Spec) checkAsked(c *reckon.Checks, f *form) (*form, []*outlet) {
 		return f, []*outlet{o}
 	}
 	known := f.askNames()
+	symbol, kind := f.inputSymbol(s.Asked)
 	for _, id := range f.entry.Inverses {
-		if _, unfit := Unfit(id); unfit {
+		if _, unfitted := Unfit(id); unfitted {
 			continue
 		}
 		inverse := formOf(id)
-		if o := inverse.asked(s.Asked); o != nil {
-			return inverse, []*outlet{o}
+		for _, i := range inverse.asks {
+			o := &inverse.outlets[i]
+			// The input goes by its own name there, or by its symbol: target_temp is dough_temp.
+			if o.path == s.Asked || symbol != "" && o.symbol == symbol && reflect.TypeOf(o.quantity) == kind {
+				return inverse, []*outlet{o}
+			}
+			if !slices.Contains(known, o.path) {
+				known = append(known, o.path)
+			}
 		}
-		known = append(known, inverse.askNames()...)
 	}
 	want := "one of " + strings.Join(known, ", ")
 	if len(s.Asked) <= 64 {
@@ -148,6 +154,16 @@ func (s Spec) checkAsked(c *reckon.Checks, f *form) (*form, []*outlet) {
 	}
 	c.Fail("asked", strconv.Quote(unit.Clip(s.Asked)), want)
 	return f, nil
+}
+
+// inputSymbol is the symbol of an input, and its kind.
+func (f *form) inputSymbol(path string) (string, reflect.Type) {
+	for i := range f.slots {
+		if s := &f.slots[i]; s.path == path && s.choices == nil {
+			return s.symbol, reflect.TypeOf(s.quantity)
+		}
+	}
+	return "", nil
 }
 
 // checkRanges lays the instructor's ranges over the slots: a grid for each,

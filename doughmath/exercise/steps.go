@@ -1,6 +1,7 @@
 package exercise
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -9,28 +10,35 @@ import (
 )
 
 // answerStep finds the step that computes the number v of the outlet: by its
-// symbol if it has one, else the last one of the same kind that comes to the
-// same. It is -1 if no step does.
+// symbol, or if it is an item of a list and has none there, the only one of the
+// same kind that comes to the same. It is -1 if no step does.
 func answerStep(steps []reckon.Step, o *outlet, v float64) int {
-	held := ""
+	if o.symbol != "" {
+		for i := len(steps) - 1; i >= 0; i-- {
+			if s := &steps[i]; s.Kind == reckon.WorkedStep && s.Symbol == o.symbol && s.Value == v {
+				return i
+			}
+		}
+	}
+	if o.symbol != "" && !strings.Contains(o.path, "[") || o.whole && math.Abs(v) < smallCount {
+		return -1 // a small count equals too many others
+	}
+	held, found := "", -1
 	if o.quantity != nil {
 		held = unit.Describe(o.quantity).Held
 	}
-	found := -1
 	for i := range steps {
-		s := &steps[i]
-		if s.Expression == "" || s.Value != v {
-			continue
-		}
-		if o.symbol != "" && s.Symbol == o.symbol {
-			return i
-		}
-		if s.Unit == held && o.symbol == "" {
+		if s := &steps[i]; s.Kind == reckon.WorkedStep && s.Unit == held && s.Value == v && !isCopy(s) {
+			if found >= 0 {
+				return -1
+			}
 			found = i
 		}
 	}
 	return found
 }
+
+const smallCount = 20
 
 // stepsTo lists the computed steps that lead to the one at the index, itself
 // included, in their order.
@@ -41,16 +49,13 @@ func stepsTo(steps []reckon.Step, at int) []int {
 			continue
 		}
 		e, err := reckon.ParseExpression(steps[i].Expression)
-		if steps[i].Expression == "" || err != nil {
+		if steps[i].Kind != reckon.WorkedStep || err != nil {
 			delete(needed, i)
 			continue
 		}
 		for _, symbol := range e.Symbols() {
-			for j := i - 1; j >= 0; j-- {
-				if steps[j].Symbol == symbol {
-					needed[j] = true
-					break
-				}
+			if j := stepBefore(steps[:i], symbol); j >= 0 {
+				needed[j] = true
 			}
 		}
 	}
@@ -71,13 +76,8 @@ func origins(steps []reckon.Step, computed []int) []int {
 			continue
 		}
 		for _, symbol := range e.Symbols() {
-			for j := i - 1; j >= 0; j-- {
-				if steps[j].Symbol == symbol {
-					if steps[j].Expression == "" && !slices.Contains(out, j) {
-						out = append(out, j)
-					}
-					break
-				}
+			if j := stepBefore(steps[:i], symbol); j >= 0 && steps[j].Kind != reckon.WorkedStep && !slices.Contains(out, j) {
+				out = append(out, j)
 			}
 		}
 	}
@@ -85,18 +85,40 @@ func origins(steps []reckon.Step, computed []int) []int {
 	return out
 }
 
-// isName reports whether an expression is a symbol alone.
-func isName(expression string) bool {
-	return expression != "" && !strings.ContainsAny(expression, " +-*/(")
-}
-
-// givenStep reports whether the symbol is that of a step that is given: then
-// what equals it is read off, not worked out.
-func givenStep(steps []reckon.Step, symbol string) bool {
+// stepBefore is the last of the steps that has the symbol and is no check, or -1.
+func stepBefore(steps []reckon.Step, symbol string) int {
 	for i := len(steps) - 1; i >= 0; i-- {
-		if steps[i].Symbol == symbol {
-			return steps[i].Expression == ""
+		if steps[i].Symbol == symbol && steps[i].Kind != reckon.CheckStep {
+			return i
 		}
 	}
-	return true
+	return -1
+}
+
+// isCopy reports whether a step only gives another name to a number.
+func isCopy(s *reckon.Step) bool {
+	return s.Expression != "" && !strings.ContainsAny(s.Expression, " +-*/(")
+}
+
+// isRead reports whether a step only repeats something that is given, takes the
+// least or the largest of such, or counts them: then it is read off, not worked out.
+func isRead(steps []reckon.Step, at int) bool {
+	e, err := reckon.ParseExpression(steps[at].Expression)
+	if err != nil {
+		return true
+	}
+	from := []*reckon.Expression{e}
+	switch {
+	case e.Op == 'f' && (e.Name == "min" || e.Name == "max" || e.Name == "count"):
+		from = e.Args
+	case e.Op != 's':
+		return false
+	}
+	return !slices.ContainsFunc(from, func(a *reckon.Expression) bool {
+		if a.Op != 's' {
+			return a.Op != 'n'
+		}
+		j := stepBefore(steps[:at], a.Name)
+		return j >= 0 && steps[j].Kind == reckon.WorkedStep
+	})
 }

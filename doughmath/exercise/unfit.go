@@ -4,6 +4,7 @@ package exercise
 var unfit = map[string]string{
 	"friction-log":               "a fit over a week's batches: too many values to hand out",
 	"weighing-correlation":       "it takes thirty weighings and more: too many to work with by hand",
+	"operating-curve":            "the chance of a signal is read off the normal distribution; what is left for a person is a subtraction",
 	"run-length":                 "it solves an integral equation: no step can be done by hand",
 	"fraction-for-acceptance":    "it searches an operating curve: no step can be done by hand",
 	"lot-operating-curve":        "it sums binomial chances: what is left for a person is an addition",
@@ -15,10 +16,10 @@ var unfit = map[string]string{
 	"water-property":             "its equation has dozens of coefficients: it is for a computer",
 	"dough-property":             "it takes a table of eighteen properties of the ingredients",
 	"temperature-for-saturation": "it inverts an equation by bisection: no step can be done by hand",
-	"rounding-from-trials":       "the answer is one of the trials, read off",
-	"motions-from-trials":        "the answer is one of the trials, read off",
-	"sheet-from-trials":          "the answer is one of the trials, read off",
-	"seal-from-trials":           "the answer is one of the trials, read off",
+	"rounding-from-trials":       "the answer is one of the trials, read off or counted",
+	"motions-from-trials":        "the answer is one of the trials, read off or counted",
+	"sheet-from-trials":          "the answer is one of the trials, read off or counted",
+	"seal-from-trials":           "the answer is one of the trials, read off or counted",
 	"proofer-run":                "it counts pocket by pocket: no step can be done by hand",
 	"line-plan":                  "a whole line: a case study takes it in parts",
 }
@@ -33,23 +34,21 @@ var notAsked = map[string][]string{
 	"water-draw":              {"hot_water", "acts_like"},
 	"ice-melt":                {"unmelted"},
 	"ice-for-mixing-heat":     {"tap_water"},
-	"batch-plan":              {"leftover_pieces"},
 	"mixed-batch-plan":        {"lines[0].pieces"},
 	"strokes-for-rate":        {"reachable"},
 	"hopper-time":             {"first_piece"},
-	"mark-fit":                {"calibration.degrees_of_freedom", "calibration.mean_mark", "worst"},
+	"mark-fit":                {"calibration.degrees_of_freedom", "calibration.mean_mark"},
 	"mark-for-weight":         {"expected"},
 	"next-mark":               {"weigh_more"},
 	"lane-offsets":            {"worst", "lanes[0].lane"},
-	"trial-plan":              {"trials[0].mark", "trials[1].mark", "trials[2].mark", "trials[3].mark", "trials[4].mark", "trials[5].mark"},
+	"trial-plan":              {"trials[0].mark", "trials[2].mark", "trials[3].mark", "trials[5].mark"},
 	"piece-sample":            {"lightest", "heaviest"},
 	"pieces-to-weigh":         {"usable"},
 	"set-up-chart":            {"setup.limit_width", "subgroups", "chart.points[2].point", "chart.spread_low"},
 	"control-chart":           {"spread_low"},
-	"operating-curve":         {"points[0].shift_in_sd"},
 	"target-weight":           {"better_target"},
 	"lot-check":               {"mean_limit"},
-	"proofer-tradeoff":        {"rows[0].dwell", "rows[5].across", "rows[5].dwell", "rows[6].across", "rows[7].across"},
+	"proofer-tradeoff":        {"rows[0].dwell", "rows[5].across", "rows[6].across", "rows[7].across"},
 	"line-capacity":           {"piece_rate"},
 	"shift-for-line-capacity": {"piece_rate"},
 	"spiral-length":           {"spiral"},
@@ -66,6 +65,10 @@ var notTold = map[string][]string{
 	"stickiness-for-flour":         {"A"},
 	"proof-equivalent":             {"Q", "Q_l", "Q_h"},
 }
+
+// byJudgement are those of unfit that could make an exercise of a kind, one
+// that teaches nothing.
+var byJudgement = []string{"dough-property", "operating-curve"}
 
 // Unfit says why a calculation makes no exercise. It is false for one that does.
 func Unfit(id string) (why string, unfitted bool) {

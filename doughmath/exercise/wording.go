@@ -80,6 +80,9 @@ func askedWords(o *outlet, step string) string {
 	return step
 }
 
+// toldWords are the choices that a student has to know; any other goes without saying.
+var toldWords = []string{"friction_basis", "waste_basis", "basis", "combine", "reading", "travel", "liquids", "rules", "method", "sides", "model"}
+
 // choices are the words that may stand in for the example's, by path.
 var choices = map[string][]string{
 	"friction_basis": {"once", "per-factor"},
