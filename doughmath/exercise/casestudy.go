@@ -55,8 +55,13 @@ var studies = []study{
 		{"scaling-weight", "dough", nil, []Range{{"baked", "58 g", "74 g", "1 g"}}},
 		{"batch-plan", "batches", []Carried{{"piece_weight", 1, ""}}, []Range{{"pieces", "3000", "9000", "100"}}},
 		{"batch-plan", "batch_dough", []Carried{
-			{"piece_weight", 1, ""}, {"pieces", 2, "pieces"}, {"spare", 2, "spare"}, {"waste", 2, "waste"}, {"waste_basis", 2, "waste_basis"},
-			{"mixer_high", 2, "mixer_high"}, {"mixer_low", 2, "mixer_low"},
+			{"piece_weight", 1, ""},
+			{"pieces", 2, "pieces"},
+			{"spare", 2, "spare"},
+			{"waste", 2, "waste"},
+			{"waste_basis", 2, "waste_basis"},
+			{"mixer_high", 2, "mixer_high"},
+			{"mixer_low", 2, "mixer_low"},
 		}, nil},
 		{"formula-scale", "parts[1].exact", []Carried{{"dough", 3, ""}}, nil},
 		{"water-temperature", "water_temp", nil, nil},
@@ -167,16 +172,6 @@ func (c *Case) carry(carried []Carried) map[string]string {
 		}
 	}
 	return texts
-}
-
-// slotAt finds the slot with the path; the table of the cases names none that is missing.
-func (f *form) slotAt(path string) int {
-	for i := range f.slots {
-		if f.slots[i].path == path {
-			return i
-		}
-	}
-	return 0
 }
 
 // A CaseMark is what the answers to a case study are worth.

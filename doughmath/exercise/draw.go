@@ -26,6 +26,7 @@ const (
 	setStream
 	caseStream
 	faultStream
+	formStream
 )
 
 // n returns a whole number from 0 to n-1.
@@ -74,8 +75,8 @@ func (d draw) values(f *form, v *drawn, system unit.System, own []grid, carried 
 			if len(s.choices) > 1 {
 				text = s.choices[d.n(len(s.choices))]
 			}
-		case g.fixed != "":
-			text = g.fixed
+		case len(g.fixed) > 0:
+			text = g.fixed[d.n(len(g.fixed))]
 		case s.list > 0 && s.list < len(factors) && (own == nil || own[i].tenths == 0):
 			if factors[s.list] == 0 {
 				factors[s.list] = int64(1000 - togetherPermille + d.n(2*togetherPermille+1))
@@ -177,7 +178,7 @@ func (d draw) dress(f *form, e *Exercise, s Spec, v *drawn) {
 			g.Words += aboveFreezing
 		}
 		if slot.choices != nil {
-			g.Text = wordText(slot.name, v.texts[i])
+			g.Words, g.Text = wordText(slot.name, slot.words, v.texts[i])
 		} else if _, symbol, ok := strings.Cut(v.texts[i], " "); ok && slot.list == 0 && otherUnits[symbol] != nil {
 			convertible = append(convertible, len(e.Given))
 		}

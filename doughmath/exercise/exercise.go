@@ -157,12 +157,15 @@ func (e *Exercise) Lines() []string {
 			continue
 		}
 		if g.Words == "" { // a list of plain values
-			name := strings.TrimRight(g.Group, " 0123456789")
+			list, _, _ := strings.Cut(g.Field, "[")
 			texts := []string{g.Text}
-			for i++; i < len(e.Given) && e.Given[i].Words == "" && strings.TrimRight(e.Given[i].Group, " 0123456789") == name; i++ {
+			for i++; i < len(e.Given) && e.Given[i].Words == "" && strings.HasPrefix(e.Given[i].Field, list+"["); i++ {
 				texts = append(texts, e.Given[i].Text)
 			}
-			out = append(out, name+" by "+name+": "+strings.Join(texts, ", "))
+			if j := strings.LastIndexByte(list, '.'); j >= 0 {
+				list = list[j+1:]
+			}
+			out = append(out, listWords(list)+": "+strings.Join(texts, ", "))
 			continue
 		}
 		parts := []string{g.Words + " " + g.Text}

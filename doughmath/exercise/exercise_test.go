@@ -117,7 +117,7 @@ func TestValuesComeFromTheShop(t *testing.T) {
 		for i := range e.form.slots {
 			s := &e.form.slots[i]
 			g := &s.grids[e.Spec.Units]
-			if s.choices != nil || g.fixed != "" || s.list > 0 {
+			if s.choices != nil || len(g.fixed) > 0 || s.list > 0 {
 				continue
 			}
 			number, symbol, _ := strings.Cut(e.texts[i], " ")

@@ -73,39 +73,52 @@ type ranker func(f *faultDrawn) []Cause
 var faults = []fault{
 	{
 		"dough-off-temperature", "dough-temperature-for-water", "dough_temp", "The dough was to leave the mixer at %p and came out at %m.",
-		[]string{"water_temp", "flour_temp", "room", "friction"}, "water-temperature", "water_temp",
-		map[string]string{"target_temp": "plan", "flour_temp": "flour_temp", "room": "room", "friction": "friction", "friction_basis": "friction_basis"}, nil, oneByOne,
+		[]string{"water_temp", "flour_temp", "room", "friction"},
+		"water-temperature", "water_temp",
+		map[string]string{"target_temp": "plan", "flour_temp": "flour_temp", "room": "room", "friction": "friction", "friction_basis": "friction_basis"},
+		nil, oneByOne,
 	},
 	{
 		"pieces-off-weight", "chamber-weight", "weight", "The pieces were to weigh %p and weigh %m.",
-		[]string{"gas", "gas_free", "chamber"}, "volume-for-chamber-weight", "volume",
-		map[string]string{"weight": "plan", "gas_free": "gas_free", "gas": "gas", "ambient": "ambient", "chamber": "chamber"}, nil, oneByOne,
+		[]string{"gas", "gas_free", "chamber"},
+		"volume-for-chamber-weight", "volume",
+		map[string]string{"weight": "plan", "gas_free": "gas_free", "gas": "gas", "ambient": "ambient", "chamber": "chamber"},
+		nil, oneByOne,
 	},
 	{
 		"hopper-off-time", "hopper-time", "time", "The batch was to be through the hopper in %p and took %m.",
-		[]string{"batch", "dough_rate"}, "batch-for-hopper-time", "batch",
-		map[string]string{"time_limit": "plan", "dough_rate": "dough_rate"}, []Range{{"batch", "80 kg", "140 kg", ""}, {"dough_rate", "300 kg/h", "600 kg/h", ""}}, oneByOne,
+		[]string{"batch", "dough_rate"},
+		"batch-for-hopper-time", "batch",
+		map[string]string{"time_limit": "plan", "dough_rate": "dough_rate"},
+		[]Range{{"batch", "80 kg", "140 kg", ""}, {"dough_rate", "300 kg/h", "600 kg/h", ""}},
+		oneByOne,
 	},
 	{
 		"proof-off-time", "proofer-dwell", "dwell", "The pieces were to stay %p in the overhead proofer and stayed %m.",
-		[]string{"strokes", "proofer.trays", "proofer.last_pass_trays"}, "strokes-for-dwell", "strokes",
+		[]string{"strokes", "proofer.trays", "proofer.last_pass_trays"},
+		"strokes-for-dwell", "strokes",
 		map[string]string{
 			"dwell": "plan", "proofer.pockets": "proofer.pockets", "proofer.trays": "proofer.trays", "proofer.last_pass_trays": "proofer.last_pass_trays",
 			"proofer.trays_per_stroke": "proofer.trays_per_stroke", "across": "across",
-		}, nil, oneByOne,
+		},
+		nil, oneByOne,
 	},
 	{
 		"pieces-too-close", "piece-spacing", "gap", "The pieces were to have a gap of %p on the belt and have %m.",
-		[]string{"belt", "piece_rate", "piece_length"}, "belt-for-gap", "belt",
-		map[string]string{"gap": "plan", "piece_rate": "piece_rate", "piece_length": "piece_length"}, nil, oneByOne,
+		[]string{"belt", "piece_rate", "piece_length"},
+		"belt-for-gap", "belt",
+		map[string]string{"gap": "plan", "piece_rate": "piece_rate", "piece_length": "piece_length"},
+		nil, oneByOne,
 	},
 	{
 		"loaf-off-weight", "baked-weight-for-dough", "baked", "The loaves were to weigh %p baked and weigh %m.",
-		[]string{"dough", "bake.percent", "cooling.percent"}, "scaling-weight", "dough",
+		[]string{"dough", "bake.percent", "cooling.percent"},
+		"scaling-weight", "dough",
 		map[string]string{
 			"baked": "plan", "bake.percent": "bake.percent", "cooling.percent": "cooling.percent", "fermentation.percent": "none", "combine": "combine",
 			"bake.basis": "bake.basis", "cooling.basis": "cooling.basis", "fermentation.basis": "bake.basis",
-		}, nil, oneByOne,
+		},
+		nil, oneByOne,
 	},
 }
 
@@ -216,7 +229,7 @@ func (d draw) goWrong(x *faultDrawn) {
 	for n, path := range x.fault.blamed {
 		i := x.form.slotAt(path)
 		g := &x.form.slots[i].grids[x.system]
-		if g.fixed != "" {
+		if len(g.fixed) > 0 {
 			continue
 		}
 		number, _, _ := strings.Cut(texts[i], " ")

@@ -2,7 +2,6 @@ package exercise
 
 import (
 	"encoding/json"
-	"math"
 	"reflect"
 	"slices"
 	"strconv"
@@ -20,9 +19,10 @@ type form struct {
 	entry   calc.Entry
 	literal []string // the JSON of the example around the slots: one more than there are
 	slots   []slot
-	outlets []outlet // every number of the answer
-	asks    []int    // the outlets that make an exercise
-	remarks []string // conditions that the example's own answer has
+	outlets []outlet        // every number of the answer
+	asks    []int           // the outlets that make an exercise
+	others  []reflect.Value // answers for other values
+	remarks []string        // conditions that the example's own answer has
 	slips   []compiled
 	names   map[string]bool // of all its inputs, so that nothing is added that it asks for
 }
@@ -50,65 +50,6 @@ type bounds struct {
 
 func (b bounds) holds(v float64) bool {
 	return !(b.hasLow && (v < b.low || b.LowOpen && v == b.low)) && !(b.hasHigh && (v > b.high || b.HighOpen && v == b.high))
-}
-
-// An outlet is one number of the answer.
-type outlet struct {
-	path, words, symbol string
-	step                string        // the symbol of the step that computes it
-	quantity            unit.Quantity // the zero of its kind; nil for a plain number
-	whole               bool
-	hops                []hop
-	steps               int      // computed steps that lead to it in the worked example
-	ofTemps             bool     // it is a sum of temperatures
-	needs               []bool   // by slot: it leads to this number
-	tables              []string // symbols of constants that these rest on and that nobody can work out
-}
-
-// A hop leads from a struct to one of its fields, and into an item if it is a list.
-type hop struct {
-	field []int
-	item  int // -1 for none
-}
-
-// value finds the outlet's number in an answer.
-func (o *outlet) value(answer reflect.Value) (float64, bool) {
-	v := answer
-	for _, h := range o.hops {
-		if v = v.FieldByIndex(h.field); v.Kind() == reflect.Pointer {
-			if v.IsNil() {
-				return 0, false
-			}
-			v = v.Elem()
-		}
-		if h.item >= 0 {
-			if h.item >= v.Len() {
-				return 0, false
-			}
-			v = v.Index(h.item)
-		}
-	}
-	switch {
-	case v.Type() == tempType:
-		t := v.Interface().(unit.Temp)
-		return t.Celsius(), t.Given()
-	case v.CanInt():
-		return float64(v.Int()), true
-	}
-	return v.Float(), true
-}
-
-// text writes the number with its unit in the given system, as a person reads it.
-func (o *outlet) unitOf(held float64, system unit.System) string {
-	if o.quantity == nil {
-		return ""
-	}
-	text, err := quantityOf(o.quantity, held).AppendIn(nil, system)
-	if err != nil {
-		return ""
-	}
-	_, symbol, _ := strings.Cut(string(text), " ")
-	return symbol
 }
 
 var (
@@ -386,172 +327,12 @@ func joined(path, name string) string {
 	return path + "." + name
 }
 
-// mostItems is how far into a list of the answer questions go.
-const mostItems = 8
-
-// findOutlets lists every number of the answer v. number is that of the item
-// of a list that v is, counted from 1.
-func (f *form) findOutlets(v reflect.Value, path, prefix, number string, hops []hop) {
-	for _, field := range reckon.Fields(v.Type()) {
-		fv := v.FieldByIndex(field.Index)
-		if field.Type.Implements(notedType) || !field.Required && fv.IsZero() {
-			continue
-		}
-		if fv.Kind() == reflect.Pointer {
-			if fv.IsNil() {
-				continue
-			}
-			fv = fv.Elem()
-		}
-		name := joined(path, field.Name)
-		words := strings.TrimSpace(prefix + " " + inWords(field.Name))
-		symbol, _, _ := strings.Cut(field.Tag.Get("sym"), ",")
-		if symbol = numbered(symbol, number); path != "" && number == "" {
-			symbol = "" // a part shows its own working, or none
-		}
-		inner := append(slices.Clip(hops), hop{field.Index, -1})
-		switch {
-		case f.number(fv, name, words, symbol, inner):
-		case fv.Kind() == reflect.Struct:
-			f.findOutlets(fv, name, words, "", inner)
-		case fv.Kind() == reflect.Slice || fv.Kind() == reflect.Array:
-			for i := range min(fv.Len(), mostItems) {
-				item := append(slices.Clip(hops), hop{field.Index, i})
-				at := name + "[" + strconv.Itoa(i) + "]"
-				called := singular(words) + " " + strconv.Itoa(i+1)
-				iv, n := fv.Index(i), strconv.Itoa(i+1)
-				own, _, _ := strings.Cut(field.Tag.Get("sym"), ",")
-				switch {
-				case f.number(iv, at, called, numbered(own, n), item):
-				case iv.Kind() == reflect.Struct:
-					if own := iv.FieldByName("Name"); own.IsValid() && own.Kind() == reflect.String && own.String() != "" {
-						called = own.String() + ","
-					}
-					f.findOutlets(iv, at, called, n, item)
-				}
-			}
-		}
-	}
-}
-
-// numbered puts the number of an item into its symbol; without a number there is none.
-func numbered(symbol, number string) string {
-	if symbol == "-" || strings.Contains(symbol, "#") && number == "" {
-		return ""
-	}
-	return strings.ReplaceAll(symbol, "#", number)
-}
-
-// number adds v to the outlets if it is one.
-func (f *form) number(v reflect.Value, path, words, symbol string, hops []hop) bool {
-	o := outlet{path: path, words: words, symbol: symbol, quantity: zeroOf(v.Type()), hops: hops}
-	if o.quantity == nil {
-		switch v.Kind() {
-		case reflect.Int:
-			o.whole = true
-		case reflect.Float64:
-		default:
-			return false
-		}
-	}
-	f.outlets = append(f.outlets, o)
-	return true
-}
-
-// The bounds of what can be done by hand.
-const (
-	mostGivens     = 30
-	mostSteps      = 16
-	mostTables     = 8
-	mostExpression = 240 // characters
-)
-
-// findAsks picks the outlets that make an exercise: those that the working of
-// the example computes, in steps that a person can do.
-func (f *form) findAsks(answer calc.Result) {
-	value := reflect.ValueOf(answer.Value())
-	var numbers int
+// slotAt finds the slot with the path; nobody asks for one that is missing.
+func (f *form) slotAt(path string) int {
 	for i := range f.slots {
-		if f.slots[i].choices == nil {
-			numbers++
+		if f.slots[i].path == path {
+			return i
 		}
 	}
-	if numbers == 0 || numbers > mostGivens {
-		return
-	}
-	for i := range f.outlets {
-		o := &f.outlets[i]
-		v, ok := o.value(value)
-		if !ok || slices.Contains(notAsked[f.entry.ID], o.path) {
-			continue
-		}
-		if f.byHand(o, answer.Working, answerStep(answer.Working, o, v)) {
-			f.asks = append(f.asks, i)
-		}
-	}
-}
-
-// byHand reports whether a person can work the outlet out from what is given,
-// and notes what that takes.
-func (f *form) byHand(o *outlet, steps []reckon.Step, at int) bool {
-	if at < 0 || isRead(steps, at) {
-		return false
-	}
-	needed := stepsTo(steps, at)
-	for _, i := range needed {
-		if len(steps[i].Expression) > mostExpression {
-			return false
-		}
-	}
-	o.needs = make([]bool, len(f.slots))
-	for i := range f.slots {
-		o.needs[i] = slices.Contains(toldWords, f.slots[i].name)
-	}
-	rests := false
-	for _, i := range origins(steps, needed) {
-		s := &steps[i]
-		switch {
-		case s.Kind == reckon.InputStep:
-			f.need(o, s)
-			rests = true
-		case s.Value != 0 && (s.Source != "" && s.Source != "counted" || s.Value != math.Trunc(s.Value)) && !slices.Contains(notTold[f.entry.ID], s.Symbol):
-			o.tables = append(o.tables, s.Symbol)
-		}
-	}
-	o.words, o.step = askedWords(o, steps[at].ID), steps[at].Symbol
-	for _, i := range needed {
-		if !isCopy(&steps[i]) || i == at {
-			o.steps++
-		}
-	}
-	o.ofTemps = strings.HasPrefix(steps[at].Unit, unit.SumOfTemps)
-	return rests && o.steps <= mostSteps && len(o.tables) <= mostTables
-}
-
-// need marks the slot that an input of the working comes from.
-func (f *form) need(o *outlet, s *reckon.Step) {
-	for i := range f.slots {
-		if slot := &f.slots[i]; slot.choices == nil && (slot.path == s.Field || s.Field == "" && slot.symbol == s.Symbol) {
-			o.needs[i] = true
-		}
-	}
-}
-
-// asked returns the outlet of the given name among those that make an exercise.
-func (f *form) asked(path string) *outlet {
-	for _, i := range f.asks {
-		if f.outlets[i].path == path {
-			return &f.outlets[i]
-		}
-	}
-	return nil
-}
-
-// askNames lists what can be asked.
-func (f *form) askNames() []string {
-	names := make([]string, len(f.asks))
-	for i, j := range f.asks {
-		names[i] = f.outlets[j].path
-	}
-	return names
+	return 0
 }

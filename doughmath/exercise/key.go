@@ -296,7 +296,7 @@ func (f *follower) mark(n int, text string) StepMark {
 	f.wrong = append(f.wrong, r.held)
 	// The tolerance goes with the size of what should come out.
 	reach := max(tolerance, float64(tolerance*math.Abs(follows/s.Value)))
-	if before > 0 && math.Abs(r.held-follows) <= reach && f.isWork(follows, s.Value, before) {
+	if before > 0 && math.Abs(r.held-follows) <= reach && f.isWork(b, follows, s.Value, before) {
 		return StepMark{Followed, "Right from the number before, which is wrong."}
 	}
 	return StepMark{Wrong, "Not right: " + s.Symbol + " = " + s.Expression + "."}
@@ -311,10 +311,22 @@ func (f *follower) follows(s *reckon.Step) float64 {
 	return e.Eval(func(symbol string) (float64, bool) { v, ok := f.values[symbol]; return v, ok })
 }
 
+// farTemp is how far a temperature may be off, in C°, and still be one that a
+// bakery can have.
+const farTemp = 60
+
 // isWork reports whether a value that follows from a wrong one is neither
 // impossible nor nothing nor that wrong one again.
-func (f *follower) isWork(v, right float64, before int) bool {
-	if math.IsNaN(v) || math.IsInf(v, 0) || v == 0 || math.Signbit(v) != math.Signbit(right) {
+func (f *follower) isWork(b *blank, v, right float64, before int) bool {
+	_, temp := b.kind.(unit.Temp)
+	switch {
+	case math.IsNaN(v), math.IsInf(v, 0), v == 0:
+		return false
+	case temp || strings.HasPrefix(b.held, unit.SumOfTemps):
+		if math.Abs(v-right) > farTemp {
+			return false
+		}
+	case math.Signbit(v) != math.Signbit(right):
 		return false
 	}
 	return !slices.ContainsFunc(f.wrong[:before], func(w float64) bool { return math.Abs(w-v) <= slack*math.Abs(v) })

@@ -9,7 +9,9 @@ import (
 // kinds is the zero of every quantity that an answer may turn out to be. Where
 // two are written in the same unit, the commoner stands first.
 var kinds = []unit.Quantity{
-	unit.Mass(0), unit.Temp{}, unit.Duration(0), unit.Length(0), unit.Percent(0), unit.TempDelta(0), unit.Speed(0), unit.PieceRate(0), unit.StrokeRate(0),
+	unit.Mass(0),
+	unit.Temp{},
+	unit.Duration(0), unit.Length(0), unit.Percent(0), unit.TempDelta(0), unit.Speed(0), unit.PieceRate(0), unit.StrokeRate(0),
 	unit.MassRate(0), unit.Volume(0), unit.VolumeRate(0), unit.Density(0), unit.Pressure(0), unit.Energy(0), unit.SpecificEnergy(0), unit.SpecificHeat(0),
 	unit.Power(0), unit.RotationRate(0), unit.TrayRate(0), unit.GrowthRate(0), unit.SpecificVolume(0), unit.HeatTransfer(0), unit.Concentration(0), unit.BakersPercent(0),
 }

@@ -27,15 +27,15 @@ func fixed(t *testing.T, spec Spec, values ...string) *Exercise {
 	return nil
 }
 
-// waterOf26 is 3*26 - 14 - 21 - 23 = 20 °C, as the README works it out.
-func waterOf26(t *testing.T, system unit.System, basis string) *Exercise {
+// waterOf makes the exercise 3*26 - F - 21 - 23 in °C, or 3*80 - F - 70 - 72 in °F.
+func waterOf(t *testing.T, system unit.System, basis, friction string) *Exercise {
 	t.Helper()
 	spec := Spec{Calculation: "water-temperature", Asked: "water_temp", Units: system}
 	for seed := range uint64(50) {
 		spec.Seed = seed
-		spec.Ranges = []Range{{"target_temp", "26 °C", "26 °C", "0.1 C°"}, {"flour_temp", "21 °C", "21 °C", "0.1 C°"}, {"room", "23 °C", "23 °C", "0.1 C°"}, {"friction", "14 C°", "14 C°", "0.1 C°"}}
+		spec.Ranges = []Range{{"target_temp", "26 °C", "26 °C", ""}, {"flour_temp", "21 °C", "21 °C", ""}, {"room", "23 °C", "23 °C", ""}, {"friction", friction, friction, ""}}
 		if system == unit.US {
-			spec.Ranges = []Range{{"target_temp", "80 °F", "80 °F", ""}, {"flour_temp", "70 °F", "70 °F", ""}, {"room", "72 °F", "72 °F", ""}, {"friction", "25 F°", "25 F°", ""}}
+			spec.Ranges = []Range{{"target_temp", "80 °F", "80 °F", ""}, {"flour_temp", "70 °F", "70 °F", ""}, {"room", "72 °F", "72 °F", ""}, {"friction", friction, friction, ""}}
 		}
 		e, err := spec.Make()
 		if err == nil && e.texts[e.form.slotAt("friction_basis")] == basis {
@@ -47,7 +47,7 @@ func waterOf26(t *testing.T, system unit.System, basis string) *Exercise {
 }
 
 func TestMark(t *testing.T) {
-	metric := waterOf26(t, unit.Metric, "once")
+	metric := waterOf(t, unit.Metric, "once", "14 C°") // 20 °C
 	for answer, want := range map[string]struct {
 		verdict Verdict
 		mistake string
@@ -76,12 +76,12 @@ func TestMark(t *testing.T) {
 		assert.Equal(t, want.mistake, m.Mistake, "%q: %s", answer, m.Says)
 		assert.NotContains(t, m.Says, "20 °C", "the answer is not given away")
 	}
-	perFactor := waterOf26(t, unit.US, "per-factor") // 240 - 75 - 142 = 23 °F
-	assert.Equal(t, Right, perFactor.Mark("23 F").Verdict)
-	assert.Equal(t, "friction-once-for-per-factor", perFactor.Mark("73 °F").Mistake) // 240 - 25 - 142
-	once := waterOf26(t, unit.US, "once")                                            // 240 - 25 - 142 = 73 °F
-	assert.Equal(t, Right, once.Mark("73 °F").Verdict)
-	assert.Equal(t, "friction-converted-with-32", once.Mark("105 °F").Mistake, "25 F° taken for 25 °F is 32 less to take off")
+	perFactor := waterOf(t, unit.US, "per-factor", "8 F°") // 240 - 24 - 142
+	assert.Equal(t, Right, perFactor.Mark("74 F").Verdict)
+	assert.Equal(t, "friction-once-for-per-factor", perFactor.Mark("90 °F").Mistake) // 240 - 8 - 142
+	once := waterOf(t, unit.US, "once", "20 F°")                                     // 240 - 20 - 142
+	assert.Equal(t, Right, once.Mark("78 °F").Verdict)
+	assert.Equal(t, "friction-converted-with-32", once.Mark("110 °F").Mistake, "20 F° taken for 20 °F is 32 less to take off")
 }
 
 // Too few figures are told apart from a wrong value, and counts have no such thing.
@@ -105,7 +105,7 @@ func TestDigits(t *testing.T) {
 }
 
 func TestMarkWork(t *testing.T) {
-	e := waterOf26(t, unit.Metric, "per-factor") // N = 3, S = 44, F = 42, B = 36, T_w = -8
+	e := waterOf(t, unit.Metric, "per-factor", "5 C°") // N = 3, S = 44, F = 15, B = 63, T_w = 19
 	k, err := e.Key()
 	require.NoError(t, err)
 	var symbols []string
@@ -125,17 +125,17 @@ func TestMarkWork(t *testing.T) {
 		steps  []Verdict
 		score  float64
 	}{
-		"all right":                {[]string{"3", "44 °C", "42 C°", "36 °C", "-8 °C"}, "-8 °C", []Verdict{Right, Right, Right, Right, Right}, 1},
-		"the answer alone":         {nil, "-8 °C", []Verdict{Empty, Empty, Empty, Empty, Right}, 1},
+		"all right":                {[]string{"3", "44 °C", "15 C°", "63 °C", "19 °C"}, "19 °C", []Verdict{Right, Right, Right, Right, Right}, 1},
+		"the answer alone":         {nil, "19 °C", []Verdict{Empty, Empty, Empty, Empty, Right}, 1},
 		"nothing":                  {nil, "", []Verdict{Empty, Empty, Empty, Empty, Empty}, 0},
-		"in other units":           {[]string{"3", "143.2 °F", "75.6 F°", "160.8 °F", "17.6 °F"}, "17.6 °F", []Verdict{Right, Right, Right, Right, Right}, 0.9},
-		"friction once":            {[]string{"3", "44 °C", "14 C°", "64 °C", "20 °C"}, "20 °C", []Verdict{Right, Right, Wrong, Followed, Followed}, 0.8},
-		"a sum gone wrong":         {[]string{"3", "54 °C", "42 C°", "36 °C", ""}, "-18 °C", []Verdict{Right, Wrong, Right, Right, Followed}, 0.8},
-		"and steps left out":       {[]string{"", "", "14 C°", "", ""}, "20 °C", []Verdict{Empty, Empty, Wrong, Empty, Followed}, 0.2},
-		"what makes it impossible": {[]string{"3", "-1000 °C", "42 C°", "36 °C", ""}, "1036 °C", []Verdict{Right, Wrong, Right, Right, Wrong}, 0.6},
-		"what makes it nothing":    {[]string{"3", "36 °C", "42 C°", "36 °C", ""}, "0 °C", []Verdict{Right, Wrong, Right, Right, Wrong}, 0.6},
+		"in other units":           {[]string{"3", "143.2 °F", "27 F°", "209.4 °F", "66.2 °F"}, "66.2 °F", []Verdict{Right, Right, Right, Right, Right}, 1},
+		"friction once":            {[]string{"3", "44 °C", "5 C°", "73 °C", "29 °C"}, "29 °C", []Verdict{Right, Right, Wrong, Followed, Followed}, 0.8},
+		"a sum gone wrong":         {[]string{"3", "54 °C", "15 C°", "63 °C", ""}, "9 °C", []Verdict{Right, Wrong, Right, Right, Followed}, 0.8},
+		"and steps left out":       {[]string{"", "", "5 C°", "", ""}, "29 °C", []Verdict{Empty, Empty, Wrong, Empty, Followed}, 0.2},
+		"what makes it impossible": {[]string{"3", "-1000 °C", "15 C°", "63 °C", ""}, "1063 °C", []Verdict{Right, Wrong, Right, Right, Wrong}, 0.6},
+		"what makes it nothing":    {[]string{"3", "63 °C", "15 C°", "63 °C", ""}, "0 °C", []Verdict{Right, Wrong, Right, Right, Wrong}, 0.6},
 		"wrong all over":           {[]string{"4", "50 °C", "10 C°", "90 °C", "5 °C"}, "5 °C", []Verdict{Wrong, Wrong, Wrong, Wrong, Wrong}, 0},
-		"hostile":                  {[]string{strings.Repeat("9", 1<<20), "\x00", "42 C°", "1,234 °C", "<b>"}, "-8 °C", []Verdict{Unread, Unread, Right, Ambiguous, Unread}, 1},
+		"hostile":                  {[]string{strings.Repeat("9", 1<<20), "\x00", "15 C°", "1,234 °C", "<b>"}, "19 °C", []Verdict{Unread, Unread, Right, Ambiguous, Unread}, 1},
 	} {
 		t.Run(name, func(t *testing.T) {
 			m, err := k.MarkWork(c.blanks, c.answer)

@@ -13,14 +13,13 @@ import (
 // A Mistake is a wrong way to an answer that is often taken. What it comes to
 // is computed for every exercise, so that the answer which shows it is known.
 type Mistake struct {
-	ID          string `json:"id"`              // such as "percent-of-total"
-	Calculation string `json:"calculation"`     // where it is made; "" for a slip of the unit, made anywhere
-	Asked       string `json:"asked"`           // the output that it spoils
-	Relation    string `json:"relation"`        // the wrong relation, in the symbols of the working
-	If          string `json:"if,omitzero"`     // a word that must be among the givens: "friction_basis=per-factor"
-	Units       string `json:"units,omitzero"`  // the unit system in which it is made: "metric", "us"; "" for both
-	Says        string `json:"says"`            // what to tell whoever made it
-	Source      string `json:"source,omitzero"` // of the right relation, where it is not that of the calculation
+	ID          string `json:"id"`             // such as "percent-of-total"
+	Calculation string `json:"calculation"`    // where it is made; "" for a slip of the unit, made anywhere
+	Asked       string `json:"asked"`          // the output that it spoils
+	Relation    string `json:"relation"`       // the wrong relation, in the symbols of the working
+	If          string `json:"if,omitzero"`    // a word that must be among the givens: "friction_basis=per-factor"
+	Units       string `json:"units,omitzero"` // the unit system in which it is made: "metric", "us"; "" for both
+	Says        string `json:"says"`           // what to tell whoever made it
 }
 
 // Mistakes returns every mistake that is known, station by station.
@@ -45,17 +44,15 @@ type compiled struct {
 	value   formula
 }
 
-// formula computes from the values drawn and the answer.
+// A formula computes from the values drawn and the answer.
 type formula func(v *drawn, answer reflect.Value) float64
 
-var (
-	addition = map[byte]func(a, b float64) float64{
-		'+': func(a, b float64) float64 { return a + b },
-		'-': func(a, b float64) float64 { return a - b },
-		'*': func(a, b float64) float64 { return float64(a * b) },
-		'/': func(a, b float64) float64 { return a / b },
-	}
-)
+var arithmetic = map[byte]func(a, b float64) float64{
+	'+': func(a, b float64) float64 { return a + b },
+	'-': func(a, b float64) float64 { return a - b },
+	'*': func(a, b float64) float64 { return float64(a * b) },
+	'/': func(a, b float64) float64 { return a / b },
+}
 
 // compileMistakes readies the mistakes of a calculation. A symbol of a relation is that of an
 // output, of an input, or of a step of the worked example.
@@ -101,7 +98,7 @@ func compile(e *reckon.Expression, f *form, steps []reckon.Step, depth int) form
 			return nil
 		}
 	}
-	if do, ok := addition[e.Op]; ok {
+	if do, ok := arithmetic[e.Op]; ok {
 		a, b := args[0], args[1]
 		return func(v *drawn, answer reflect.Value) float64 { return do(a(v, answer), b(v, answer)) }
 	}

@@ -132,6 +132,9 @@ func (s SetSpec) atStation(c *reckon.Checks) []*form {
 
 // within lists what may be asked in so many steps.
 func (s SetSpec) within(f *form) []*outlet {
+	if s.StepsLow == 0 && s.StepsHigh == 0 {
+		return f.main()
+	}
 	var out []*outlet
 	for _, i := range f.asks {
 		if o := &f.outlets[i]; o.steps >= s.StepsLow && (s.StepsHigh == 0 || o.steps <= s.StepsHigh) {

@@ -9,9 +9,9 @@ import (
 )
 
 // A grid is the values that a slot draws from: multiples of step from low to
-// high, in the unit. A fixed one has its text alone.
+// high, in the unit. A fixed one has texts alone.
 type grid struct {
-	fixed     string
+	fixed     []string // one of these
 	unit      string
 	decimals  int
 	tenths    int64 // the step, in units of the last decimal
@@ -46,8 +46,8 @@ func (g *grid) text(n int64) string {
 }
 
 // shopRanges says what a shop knows of a value, by calculation and path or by
-// the name of the input alone: "low..high", or "fixed" for what stays as the
-// example has it. An input without a line is drawn around the example's value.
+// the name of the input alone: "low..high", some values with | between them, or
+// "fixed" for what stays as the example has it. An input without a line is drawn around the example's value.
 // All of it is common practice; a legal range is far wider.
 var shopRanges = map[string]string{
 	// temperatures
@@ -71,9 +71,13 @@ var shopRanges = map[string]string{
 	"takt.pieces": "3000..12000", "shift": "6 h..9 h", "breaks": "30 min..75 min", "time_limit": "10 min..30 min", "takt": "1.5 s..6 s",
 	"formula-scale.dough": "30 kg..160 kg", "formula-scale.division": "fixed", "preferment-split.dough": "40 kg..140 kg",
 	"pieces-for-dough.dough": "30 kg..140 kg", "yield": "128 %..142 %", "total_percent": "160 %..185 %",
+	"tolerance-factor.pieces": "8..40", "loaf-limits.nominal": "1 lb|1.5 lb|2 lb|3 lb", "slide_step": "fixed", "division": "fixed", "scale-division.division": "0.5 g|1 g|2 g|5 g", "piece-sample.division": "fixed", "handle-band.expected": "84 g..86.4 g", "handle-band.target": "fixed", "sd-for-target.target": "401 g..406 g", "gas-for-chamber-weight.weight": "404 g..440 g",
+	"gas-for-chamber-weight.volume": "fixed", "gas-for-chamber-weight.gas_free": "fixed", "gas-after-mixing.gas": "3 %..8 %", "mixing-heat.time": "3 min..8 min", "ratio-for-feeding.water": "3.5 kg..4.8 kg",
+	"liquid-for-water.water": "1 kg..4 kg", "stamp-drift.stamps": "30.1 strokes/min..30.9 strokes/min", "stamp-drift.piece_rate": "fixed", "stamp-drift.across": "fixed", "doubles-risk.belt": "10 m/min..13 m/min",
+	"doubles-risk.piece_rate": "54 pieces/min..64 pieces/min", "doubles-risk.piece_length": "95 mm..112 mm", "sweat-water.piece": "300 g..900 g",
 	"latent_heat": "2300 kJ/kg..2500 kJ/kg", "drum-speed-for-rounding-time.time": "1.2 s..3 s", "capability.mean": "84.4 g..85.6 g", "capability.low": "fixed", "capability.high": "fixed", "capability.target": "fixed",
 	"sd-for-capability.mean": "84 g..86 g", "sd-for-capability.low": "fixed", "sd-for-capability.high": "fixed", "fraction-below.mean": "401 g..408 g", "drum-choice.piece": "72 g..104 g",
-	"gas-for-chamber-weight.chamber": "140 kPa..260 kPa", "roller-gaps.last_gap": "4 mm..7 mm", "roller-gaps.thickness": "50 mm..64 mm", "roller_diameter": "fixed", "roll_diameter": "54 mm..66 mm", "height_in": "62 mm..72 mm", "height_out": "40 mm..50 mm",
+	"gas-for-chamber-weight.chamber": "140 kPa..260 kPa", "roller-gaps.piece": "fixed", "roller-gaps.last_gap": "4 mm..7 mm", "roller-gaps.thickness": "50 mm..64 mm", "roller_diameter": "fixed", "roll_diameter": "54 mm..66 mm", "height_in": "62 mm..72 mm", "height_out": "40 mm..50 mm",
 	"guide-ratio-from-pieces.guides": "fixed", "pan-fit.piece": "440 g..470 g", "pan-fit.length": "170 mm..186 mm", "flatness-from-pieces.piece": "55 g..64 g", "flatness-from-pieces.density": "1.06 g/ml..1.15 g/ml",
 	"cool.time": "70 min..78 min", "warm.time": "47 min..54 min", "roller-gaps.reduction_limit": "fixed", "proofer-lanes.first_pass_trays": "55..95", "proofer-lanes.last_pass_trays": "45..90", "piece-for-pan.pan.length": "210 mm..260 mm", "piece-for-pan.pan.width": "95 mm..110 mm", "piece-for-pan.pan.depth": "90 mm..110 mm", "known_pan.length": "fixed", "known_pan.width": "fixed", "known_pan.depth": "fixed",
 	"pan.length": "fixed", "pan.width": "fixed", "pan.depth": "fixed", "pan.bottom_length": "fixed", "pan.bottom_width": "fixed",
@@ -135,6 +139,9 @@ func shopGrids(id string, s *slot) (out [2]grid) {
 
 func shopGrid(id string, s *slot, system unit.System) grid {
 	line, ok := shopLine(id, s)
+	if ok && strings.Contains(line, "|") {
+		return grid{fixed: strings.Split(line, "|")}
+	}
 	low, high := s.held*spreadLow, s.held*spreadHigh
 	if s.held < 0 {
 		low, high = high, low
@@ -248,12 +255,15 @@ func fixedGrid(s *slot, r rung, system unit.System) grid {
 	number, symbol, _ := strings.Cut(s.text, " ")
 	switch {
 	case len(number) > mostTyped: // nobody types so many digits
-		return grid{fixed: strings.TrimSpace(figures(shown(s.quantity, s.held, symbol), tableFigures) + " " + symbol)}
+		if system != unit.Metric && s.quantity != nil {
+			symbol = r.unit
+		}
+		return grid{fixed: []string{strings.TrimSpace(figures(shown(s.quantity, s.held, symbol), tableFigures) + " " + symbol)}}
 	case system == unit.Metric || s.quantity == nil:
-		return grid{fixed: s.text}
+		return grid{fixed: []string{s.text}}
 	}
 	v := shown(s.quantity, s.held, r.unit)
-	return grid{fixed: figures(math.Round(v/r.step*100)*r.step/100, 12) + " " + r.unit}
+	return grid{fixed: []string{figures(math.Round(v/r.step*100)*r.step/100, 12) + " " + r.unit}}
 }
 
 // newGrid lays the steps of the rung between low and high.

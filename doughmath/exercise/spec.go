@@ -119,11 +119,7 @@ func checkCalculation(c *reckon.Checks, field, id string) *form {
 // inverses, an input.
 func (s Spec) checkAsked(c *reckon.Checks, f *form) (*form, []*outlet) {
 	if s.Asked == "" {
-		asks := make([]*outlet, len(f.asks))
-		for i, j := range f.asks {
-			asks[i] = &f.outlets[j]
-		}
-		return f, asks
+		return f, f.main()
 	}
 	if o := f.asked(s.Asked); o != nil {
 		return f, []*outlet{o}

@@ -107,6 +107,9 @@ func isRead(steps []reckon.Step, at int) bool {
 	if err != nil {
 		return true
 	}
+	if onlyCounts(e) {
+		return true
+	}
 	from := []*reckon.Expression{e}
 	switch {
 	case e.Op == 'f' && (e.Name == "min" || e.Name == "max" || e.Name == "count"):
@@ -121,4 +124,17 @@ func isRead(steps []reckon.Step, at int) bool {
 		j := stepBefore(steps[:at], a.Name)
 		return j >= 0 && steps[j].Kind == reckon.WorkedStep
 	})
+}
+
+// onlyCounts reports whether an expression counts and does nothing else: 1 + count(a, b).
+func onlyCounts(e *reckon.Expression) bool {
+	switch e.Op {
+	case 'n':
+		return true
+	case 'f':
+		return e.Name == "count"
+	case '+', '-':
+		return onlyCounts(e.Args[0]) && onlyCounts(e.Args[1])
+	}
+	return false
 }

@@ -21,15 +21,18 @@ func inWords(name string) string {
 
 // inputNames is what an input is called where its own name says too little.
 var inputNames = map[string]string{
-	"room": "room temperature", "tap": "tap water", "hot_tap": "hot tap water", "cold": "cold tap water", "hot": "hot tap water", "third": "temperature of the preferment", "fourth": "temperature of the soaker",
-	"across": "pieces across", "strokes": "divider speed", "baked": "baked weight wanted", "dough": "dough", "piece": "piece weight",
+	"room": "room temperature", "tap": "tap water", "hot_tap": "hot tap water", "cold": "cold tap water", "hot": "hot tap water", "target_temp": "dough temperature wanted", "got_temp": "dough temperature that came out", "third": "temperature of the preferment", "fourth": "temperature of the soaker",
+	"across": "pieces across", "strokes": "divider speed", "baked": "baked weight", "dough": "dough", "piece": "piece weight",
 	"bake.percent": "bake loss", "bake.basis": "bake loss is counted on", "cooling.percent": "cooling loss", "cooling.basis": "cooling loss is counted on",
 	"fermentation.percent": "fermentation loss", "fermentation.basis": "fermentation loss is counted on", "combine": "the losses are", "waste": "allowance for waste", "waste_basis": "the waste is counted on the",
 	"friction": "friction", "friction_basis": "the friction is counted", "mixer_high": "most dough that the mixer takes", "mixer_low": "least dough that the mixer takes", "spare": "spare pieces",
 	"pockets": "pockets on a tray", "trays": "trays on a whole pass", "last_pass_trays": "trays travelled on the last pass", "first_pass_trays": "trays travelled on the first pass", "trays_per_stroke": "trays moved by a stroke",
-	"gas_free": "density of the dough without gas", "gas": "gas in the dough", "ambient": "pressure of the air", "chamber": "pressure in the chamber", "reading": "the ice is", "liquids": "liquids are counted by their",
+	"gas_free": "density of the dough without gas", "gas": "gas in the dough", "ambient": "pressure of the air", "chamber": "pressure in the chamber", "liquids": "liquids are counted by their",
 	"stay": "time in the final proof", "per_carrier": "pieces on each rack", "handling": "time for handling a rack", "belt": "belt speed", "of": "for a", "growth": "growth", "aspect": "length over width of the sheet", "recovery": "recovery of the sheet",
 	"hydration_heat": "heat of hydration", "keep": "starter to keep for the next feeding", "order_pieces": "pieces in the order", "needless": "chance of a needless move", "per_mark": "weight of one mark", "model": "rule", "model_value": "value of the rule",
+	"sxx": "sum of squares of the marks", "student_t": "Student's t", "cpk": "Cpk", "melt": "time to melt", "around_temp": "temperature around the ice", "through": "time through the line", "open": "time open",
+	"use": "oil used", "scaling": "time of scaling in a run", "rest": "rest after mixing", "wait": "wait between batches", "batch_pieces": "pieces in a batch", "available": "racks available",
+	"computed": "turns computed", "thickness_in": "thickness before", "thickness_out": "thickness wanted", "reference": "reference temperature", "sum_weights": "sum of the weights",
 }
 
 // inputWords is what an input is called: its own name, with the part before it
@@ -59,6 +62,8 @@ func singular(name string) string {
 	switch {
 	case name == "history":
 		return "stretch"
+	case name == "across", name == "counted":
+		return name
 	case name == "thicknesses":
 		return "thickness"
 	case strings.HasSuffix(name, "ies"):
@@ -74,14 +79,27 @@ func singular(name string) string {
 func askedWords(o *outlet, step string) string {
 	for _, refers := range [...]string{"the same", "its ", "that ", "lower end", "upper end", "the smaller", "their", "left", "the rest", "by mass", "lost", "most", "least"} {
 		if strings.HasPrefix(step, refers) {
-			return o.words
+			return o.words + " (" + step + ")"
 		}
 	}
 	return step
 }
 
-// toldWords are the choices that a student has to know; any other goes without saying.
-var toldWords = []string{"friction_basis", "waste_basis", "basis", "combine", "reading", "travel", "liquids", "rules", "method", "sides", "model"}
+// listWords is what a list of plain values is called.
+func listWords(name string) string {
+	if words, ok := listNames[name]; ok {
+		return words
+	}
+	return inWords(name)
+}
+
+var listNames = map[string]string{"counted": "turns counted", "across": "pieces across", "groups": "weights of groups", "load": "pockets loaded", "next": "pocket after each, 0 for the chute", "sample": "weights of the sample", "valves": "oil of each valve", "diameters": "diameters of the pieces"}
+
+// toldWith says with which value a word is told: how that value is meant. Any
+// other word goes without saying.
+var toldWith = map[string]string{
+	"friction_basis": "friction", "waste_basis": "waste", "basis": "percent", "combine": "percent", "reading": "", "travel": "", "liquids": "water_content", "model": "model_value",
+}
 
 // choices are the words that may stand in for the example's, by path.
 var choices = map[string][]string{
@@ -104,14 +122,21 @@ var wordTexts = map[string]string{
 	"combine=compounded": "compounded, one after the other", "combine=added": "added together",
 	"waste_basis=order": "pieces ordered", "waste_basis=dough": "dough mixed",
 	"reading=replacing": "part of the water", "reading=added": "added to the water", "travel=carried": "the piece is carried along with the drum",
+	"reading=flour-on-flour": "the flour in it on all the flour", "reading=mass-on-flour": "its weight on all the flour", "reading=mass-on-final-flour": "its weight on the flour of the final mix",
 	"travel=rolling": "the piece rolls along a fixed wall", "basis=dough": "the weight that goes in", "basis=baked": "the weight that comes out",
 }
 
-func wordText(name, word string) string {
-	if text, ok := wordTexts[name+"="+word]; ok {
-		return text
+// wordText says what a word is about, and the word itself.
+func wordText(name, words, word string) (about, text string) {
+	if name == "reading" {
+		if words = "counted as"; word == "replacing" || word == "added" {
+			words = "the ice is"
+		}
 	}
-	return strings.ReplaceAll(word, "-", " ")
+	if text, ok := wordTexts[name+"="+word]; ok {
+		return words, text
+	}
+	return words, strings.ReplaceAll(word, "-", " ")
 }
 
 // settings opens an exercise, by station of the calculator. The shops are invented.
