@@ -120,7 +120,7 @@ func build(f *form, o *outlet, s Spec, v *drawn, lenient bool) *Exercise {
 	}
 	answer := reflect.ValueOf(r.Value())
 	held, ok := o.value(answer)
-	if !ok || math.IsNaN(held) || math.IsInf(held, 0) {
+	if !ok || math.IsNaN(held) || math.IsInf(held, 0) || !lenient && !o.shop.holds(held) {
 		return nil
 	}
 	a, ok := newAsked(o, held, s.Units)

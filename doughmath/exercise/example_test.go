@@ -90,7 +90,7 @@ func ExampleSetSpec_Make() {
 	// Output:
 	// How many pieces do I get from this dough? -> whole pieces a whole number
 	// How much dough does a mixed order take, and in how many batches? -> loaves, dough to the nearest 0.1 kg
-	// How much weight does my bread lose? -> lost (lost) to the nearest 0.1 g
+	// How much weight does my bread lose? -> lost to the nearest 0.1 g
 }
 
 func ExampleFaultSpec_Make() {
@@ -104,10 +104,9 @@ func ExampleFaultSpec_Make() {
 		fmt.Printf("%s: %.0f %%\n", c.Words, c.Share)
 	}
 	// Output:
-	// The pieces were to stay 8.6 min in the overhead proofer and stayed 8.1 min.
-	// trays on a whole pass: 148 %
-	// trays travelled on the last pass: -0 %
-	// divider speed: -52 %
+	// The pieces were to stay 49.8 min in the overhead proofer and stayed 47.9 min.
+	// divider speed: 125 %
+	// trays travelled on the last pass: -26 %
 }
 
 func ExampleCaseSpec_Make() {

@@ -95,7 +95,7 @@ var faults = []fault{
 	},
 	{
 		"proof-off-time", "proofer-dwell", "dwell", "The pieces were to stay %p in the overhead proofer and stayed %m.",
-		[]string{"strokes", "proofer.trays", "proofer.last_pass_trays"},
+		[]string{"strokes", "proofer.last_pass_trays"},
 		"strokes-for-dwell", "strokes",
 		map[string]string{
 			"dwell": "plan", "proofer.pockets": "proofer.pockets", "proofer.trays": "proofer.trays", "proofer.last_pass_trays": "proofer.last_pass_trays",
@@ -187,8 +187,7 @@ func (d draw) fault(kind *fault, s FaultSpec) *FaultExercise {
 	}
 	x := &faultDrawn{fault: kind, form: f, outlet: asks[0], system: s.Units, planned: newDrawn(f), measured: newDrawn(f)}
 	d.values(f, &x.planned, s.Units, own, nil)
-	var ok bool
-	if x.out, ok = x.comesTo(&x.planned); !ok {
+	if !x.plan() {
 		return nil
 	}
 	asked, ok := newAsked(x.outlet, x.out, s.Units)
@@ -269,6 +268,12 @@ func (x *faultDrawn) comesTo(v *drawn) (float64, bool) {
 	return held, ok && !math.IsNaN(held) && held != 0
 }
 
+// plan is what the plan comes to; it has to be one that a shop would make.
+func (x *faultDrawn) plan() (ok bool) {
+	x.out, ok = x.comesTo(&x.planned)
+	return ok && x.outlet.shop.holds(x.out)
+}
+
 // oneByOne puts each value as measured into the plan alone, and ranks them by
 // how much of the difference that makes.
 func oneByOne(x *faultDrawn) []Cause {
@@ -289,7 +294,7 @@ func oneByOne(x *faultDrawn) []Cause {
 			return nil
 		}
 		a, _ := newAsked(x.outlet, alone, x.system)
-		out = append(out, Cause{path, x.form.slots[at].words, a.write(x.outlet.quantity, alone), 100 * (alone - x.out) / (x.found - x.out)})
+		out = append(out, Cause{path, x.form.slots[at].words, a.write(x.outlet.quantity, alone), 100*(alone-x.out)/(x.found-x.out) + 0})
 	}
 	slices.SortStableFunc(out, func(a, b Cause) int { return cmp.Compare(b.Share, a.Share) })
 	return out

@@ -21,6 +21,7 @@ type outlet struct {
 	hops                []hop
 	steps               int      // computed steps that lead to it in the worked example
 	ofTemps             bool     // it is a sum of temperatures
+	shop                bounds   // of a temperature: what a shop knows of it
 	needs               []bool   // by slot: it leads to this number
 	tables              []string // symbols of constants that these rest on and that nobody can work out
 }
@@ -138,6 +139,9 @@ func (f *form) number(v reflect.Value, path, words, symbol string, hops []hop) b
 		default:
 			return false
 		}
+	}
+	if _, temp := o.quantity.(unit.Temp); temp {
+		o.shop = shopBounds(f.entry.ID, path)
 	}
 	f.outlets = append(f.outlets, o)
 	return true

@@ -181,6 +181,24 @@ func shopLine(id string, s *slot) (line string, ok bool) {
 	return "", false
 }
 
+// aboutShop is how far, in C°, an answer may lie outside of what a shop draws from.
+const aboutShop = 2
+
+// shopBounds is the range in which a temperature of the answer makes sense to
+// a shop, by its path; without a line for it any does.
+func shopBounds(id, path string) (b bounds) {
+	name := path[strings.LastIndexByte(path, '.')+1:]
+	line, ok := shopLine(id, &slot{path: path, name: name})
+	from, to, isRange := strings.Cut(line, "..")
+	if !ok || !isRange {
+		return b
+	}
+	b.low, b.hasLow = readBound(from, unit.Temp{})
+	b.high, b.hasHigh = readBound(to, unit.Temp{})
+	b.low, b.high = b.low-aboutShop, b.high+aboutShop
+	return b
+}
+
 // fineEnough makes the step of a narrow range so fine that there is a choice.
 // Thermometers stay as they are.
 func fineEnough(s *slot, r rung, low, high float64) float64 {

@@ -79,6 +79,9 @@ func singular(name string) string {
 func askedWords(o *outlet, step string) string {
 	for _, refers := range [...]string{"the same", "its ", "that ", "lower end", "upper end", "the smaller", "their", "left", "the rest", "by mass", "lost", "most", "least"} {
 		if strings.HasPrefix(step, refers) {
+			if o.words == step {
+				return step
+			}
 			return o.words + " (" + step + ")"
 		}
 	}
