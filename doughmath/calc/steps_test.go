@@ -115,6 +115,16 @@ func TestEveryNumberHasItsStep(t *testing.T) {
 		require.NoError(t, err)
 		given := map[string]bool{}
 		numbersIn(q, "", "", func(l leaf) { given[fmt.Sprint(l.name(), l.value)] = true })
+		asked := map[float64]bool{}
+		numbersIn(q, "", "", func(l leaf) { asked[l.value] = true })
+		for _, s := range c.working.Steps {
+			if s.Kind == reckon.InputStep && !asked[s.Value] && s.Value != 0 && !(s.Value == 1 && s.ID == "baked") { // one gram, to find what it takes
+				wrong[c.entry.ID+" given "+s.Symbol] = fmt.Sprintf("%s: %s is given, and is no number of the question", c.name, s.ID)
+			}
+			if s.Kind == reckon.TableStep && s.Source == "" {
+				wrong[c.entry.ID+" given "+s.Symbol] = fmt.Sprintf("%s: %s has no source", c.name, s.ID)
+			}
+		}
 		worked, echoed := map[float64][]string{}, map[float64][]string{}
 		for i, s := range c.working.Steps {
 			if s.Kind == reckon.WorkedStep || s.Kind == reckon.RootStep && putBack(c.working.Steps[i:]) {

@@ -32,9 +32,9 @@ func (r *run) pace() {
 	o.MixerStrokes = unit.StrokeRate(float64(o.Batch.PiecesPerBatch) * 60 / (float64(r.product.Across) * float64(cycle)))
 	if w := r.w; w != nil {
 		w.Heading("The mixer's pace")
-		w.Given("pieces per batch", "n_b", float64(o.Batch.PiecesPerBatch), "", "")
-		w.Given("pieces across", "a", float64(r.product.Across), "", "")
-		w.Given("mixer, from batch to batch", "t_c", float64(cycle), "s", "")
+		w.Carried("pieces per batch", "n_b", float64(o.Batch.PiecesPerBatch), "")
+		w.Carried("pieces across", "a", float64(r.product.Across), "")
+		w.Carried("mixer, from batch to batch", "t_c", float64(cycle), "s")
 		w.Lines(*o, "fastest with which the mixer keeps up: S_mix = n_b*60{s/min}/(a*t_c)  [a batch is scaled in the time that it takes to mix one]")
 	}
 	if o.Strokes <= o.MixerStrokes*(1+hair) {
@@ -54,7 +54,7 @@ func (r *run) pace() {
 	if w := r.w; w != nil {
 		w.Given("slowest that everything allows", "S_least", float64(least), "strokes/min", "the hopper time of these batches included")
 		if step > 0 {
-			w.Given("step of the speed setting", "q", step, "strokes/min", "")
+			w.Carried("step of the speed setting", "q", step, "strokes/min")
 		}
 		switch {
 		case step > 0 && steady:

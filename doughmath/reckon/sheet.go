@@ -21,13 +21,14 @@ import (
 
 // Inputs records every input of q that has a symbol, in the order of its
 // fields. What was left out is not recorded, unless the tag says that it
-// counts as 0.
+// counts as 0. In a longer working, what an earlier part has worked out is a
+// step that names it.
 func (w *Working) Inputs(q any) {
 	if w == nil {
 		return
 	}
 	eachSymbol(reflect.ValueOf(q), "", "", "", func(s symbolValue) {
-		w.add(Step{Kind: InputStep, ID: s.words, Symbol: s.symbol, Value: s.value, Unit: s.unit, Field: s.path})
+		w.carry(Step{Kind: InputStep, ID: s.words, Symbol: s.symbol, Value: s.value, Unit: s.unit, Field: s.path})
 	})
 }
 

@@ -82,7 +82,7 @@ func ShowSteps(steps []Step, sys unit.System) []ShownStep {
 		}
 		n := &p.numbers[l.number]
 		l.Value = n.text()
-		if n.expression != nil {
+		if n.expression != nil && !l.again {
 			l.Numbers = substitute(n.formula, func(symbol string) (string, bool) {
 				from, ok := n.from[symbol]
 				if !ok {
@@ -109,7 +109,8 @@ type paper struct {
 
 type paperLine struct {
 	ShownStep
-	number int // in paper's numbers; -1 for a heading
+	number int  // in paper's numbers; -1 for a heading
+	again  bool // the number stands above
 }
 
 // onPaper is what a symbol stands for, and its number in each unit in which it
@@ -134,17 +135,31 @@ func (p *paper) symbol(s *Step) *onPaper {
 
 func (p *paper) write(s *Step) {
 	if s.Symbol == "" {
-		p.lines = append(p.lines, paperLine{ShownStep{Kind: HeadingStep, ID: s.ID}, -1})
+		p.lines = append(p.lines, paperLine{ShownStep: ShownStep{Kind: HeadingStep, ID: s.ID}, number: -1})
 		return
 	}
 	o := p.symbol(s)
 	e, err := ParseExpression(s.Expression)
-	if s.Expression == "" || err != nil {
+	switch {
+	case s.Expression == "" || err != nil:
 		p.given(o)
-	} else if p.worked(o, e); s.Kind == CheckStep {
-		return
+	case s.Expression == s.Symbol && p.known[s.Symbol] != nil: // it stands above under this symbol
+		p.again(o)
+	default:
+		if p.worked(o, e); s.Kind == CheckStep {
+			return
+		}
 	}
 	p.known[s.Symbol] = o
+}
+
+// again writes down what stands above under the same symbol.
+func (p *paper) again(o *onPaper) {
+	before := p.known[o.step.Symbol]
+	o.read, o.in = before.read, before.in
+	p.line(o.step, o.read.Unit, p.convert(o, o.read))
+	l := &p.lines[len(p.lines)-1]
+	l.Expression, l.again = "", true
 }
 
 // given writes down what is not worked out.
@@ -356,7 +371,7 @@ func (p *paper) convert(o *onPaper, to unit.Scale) int {
 	n := p.number(number{
 		value: to.Number(o.step.Value), formula: formula, expression: e, from: map[string]int{"x": from.number},
 	})
-	p.lines = append(p.lines, paperLine{ShownStep{Kind: ConversionStep, ID: o.step.ID + ", in " + to.Unit, Symbol: o.step.Symbol, Unit: to.Unit}, n})
+	p.lines = append(p.lines, paperLine{ShownStep: ShownStep{Kind: ConversionStep, ID: o.step.ID + ", in " + to.Unit, Symbol: o.step.Symbol, Unit: to.Unit}, number: n})
 	o.in[to.Unit] = written{n, to}
 	return n
 }
@@ -410,9 +425,9 @@ func (p *paper) number(n number) int {
 }
 
 func (p *paper) line(s *Step, shown string, n int) {
-	p.lines = append(p.lines, paperLine{ShownStep{
+	p.lines = append(p.lines, paperLine{ShownStep: ShownStep{
 		Kind: s.Kind, ID: s.ID, Symbol: s.Symbol, Expression: s.Expression, Unit: shown, Constants: s.Constants, Source: s.Source,
-	}, n})
+	}, number: n})
 }
 
 // substitute puts numbers in the place of symbols.
