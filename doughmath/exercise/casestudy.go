@@ -52,7 +52,7 @@ type link struct {
 // studies are the cases, in the order in which dough passes.
 var studies = []study{
 	{"rolls-to-proofer", "An order of rolls, from the baked weight to the proofer", []link{
-		{"scaling-weight", "dough", nil, []Range{{"baked", "58 g", "74 g", "1 g"}}},
+		{"scaling-weight", "dough", nil, []Range{{"baked", "58 g", "74 g", ""}}},
 		{"batch-plan", "batches", []Carried{{"piece_weight", 1, ""}}, []Range{{"pieces", "3000", "9000", "100"}}},
 		{"batch-plan", "batch_dough", []Carried{
 			{"piece_weight", 1, ""},
@@ -70,7 +70,7 @@ var studies = []study{
 		{"proofer-dwell", "dwell", []Carried{{"strokes", 7, "strokes"}, {"across", 7, "across"}}, nil},
 	}},
 	{"loaf-to-moulder", "A loaf, from the baked weight to the turns in the moulder", []link{
-		{"scaling-weight", "dough", nil, []Range{{"baked", "400 g", "800 g", "10 g"}}},
+		{"scaling-weight", "dough", nil, []Range{{"baked", "400 g", "800 g", ""}}},
 		{"sheet", "thickness", []Carried{{"piece", 1, ""}}, nil},
 		{"sheet", "length", []Carried{{"piece", 1, ""}, {"density", 2, "density"}, {"gap", 2, "gap"}, {"recovery", 2, "recovery"}, {"aspect", 2, "aspect"}}, nil},
 		{"curls", "turns", []Carried{{"length", 3, ""}, {"thickness", 2, ""}}, nil},
@@ -216,6 +216,9 @@ func (c *Case) Mark(answers []string) (CaseMark, error) {
 
 // inItsUnit writes an answer as the calculations read it; "" if it cannot be read.
 func (e *Exercise) inItsUnit(text string) string {
+	if !e.made() {
+		return ""
+	}
 	r, problem := readAnswer(text, e.outlet.quantity, e.outlet.whole)
 	if problem != nil {
 		return ""
@@ -227,6 +230,9 @@ func (e *Exercise) inItsUnit(text string) string {
 // if there are none or they leave no exercise.
 func (c *Case) following(i int, own []string) *Exercise {
 	part := c.Parts[i]
+	if !part.made() {
+		return nil
+	}
 	texts, changed := append([]string(nil), part.texts...), false
 	for _, from := range part.Carried {
 		if from.Given == "" && own[from.Part-1] != "" {

@@ -178,6 +178,9 @@ func TestAsJSON(t *testing.T) {
 	require.NoError(t, json.Unmarshal(text, &back))
 	assert.Equal(t, e.Given[0].Text, back.Given[0].Text)
 	assert.NotContains(t, string(text), "distractor\":", "nobody is told which value is not needed")
+	assert.Equal(t, Unread, back.Mark("20 min").Verdict, "it has no answer")
+	_, err = back.Key()
+	assert.ErrorContains(t, err, "from its Spec")
 	again, err := back.Spec.Make()
 	require.NoError(t, err)
 	assert.Equal(t, e.held, again.held)
@@ -223,6 +226,8 @@ func TestBadSpecs(t *testing.T) {
 		"a step of nothing":  {Spec{Calculation: "curls", Ranges: []Range{{"length", "300 mm", "400 mm", "0 mm"}}}, []string{"ranges[0].step"}},
 		"a step too fine":    {Spec{Calculation: "curls", Ranges: []Range{{"length", "300 mm", "400 mm", "1e-9 mm"}}}, []string{"ranges[0].step"}},
 		"half a piece":       {Spec{Calculation: "batch-plan", Ranges: []Range{{"pieces", "300", "400", "0.5"}}}, []string{"ranges[0].step"}},
+		"between two steps":  {Spec{Calculation: "curls", Ranges: []Range{{"length", "301 mm", "303 mm", ""}}}, []string{"ranges[0].step"}},
+		"a step in grams":    {Spec{Calculation: "scaling-weight", Units: unit.US, Ranges: []Range{{"baked", "300 g", "400 g", "10 g"}}}, []string{"ranges[0].step"}},
 		"a list without end": {Spec{Calculation: "curls", Ranges: make([]Range, 31)}, []string{"ranges"}},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -1,6 +1,7 @@
 package exercise
 
 import (
+	"errors"
 	"math"
 	"slices"
 	"strconv"
@@ -35,6 +36,9 @@ type Blank struct {
 	Expression string `json:"expression"` // how it is worked out, in symbols
 	Unit       string `json:"unit,omitzero"`
 	Value      string `json:"value"` // with its unit, to four figures
+
+	Number    float64 `json:"number"`    // the value in Unit, every digit
+	Tolerance float64 `json:"tolerance"` // how far from Number an answer may be, in Unit
 }
 
 // blank is how a Blank is marked.
@@ -58,9 +62,12 @@ type LikelyAnswer struct {
 // by one in the last of so many figures.
 const stepFigures = 4
 
-// Key returns the key. It returns an error only if the calculation that made
-// the exercise now refuses it, which is a fault of the library.
+// Key returns the key. It returns an error if the exercise was not made by
+// [Spec.Make] but read from JSON: make it again from its Spec.
 func (e *Exercise) Key() (*Key, error) {
+	if !e.made() {
+		return nil, errors.New("exercise: " + notMade)
+	}
 	r, err := e.form.entry.Eval(e.input, calc.Options{Working: true})
 	if err != nil {
 		return nil, err
@@ -149,10 +156,12 @@ func (k *Key) addBlank(s reckon.Step, last bool) {
 	if last {
 		b.kind, b.tolerance = e.outlet.quantity, e.Asked.tolerance
 		shownBlank.Unit, shownBlank.Value = e.Asked.Unit, k.Answer
+		shownBlank.Number, shownBlank.Tolerance = k.Value, k.Tolerance
 	} else {
 		read, _ := unit.Scales(s.Unit, s.Value, e.Spec.Units)
 		v := read.Number(s.Value)
 		b.tolerance = float64(lastFigureOf(v)*read.Mul) / read.Div
+		shownBlank.Number, shownBlank.Tolerance = v, lastFigureOf(v)
 		shownBlank.Unit, _, _ = strings.Cut(read.Unit, sumOf)
 		shownBlank.Value = strings.TrimSpace(figures(v, stepFigures) + " " + shownBlank.Unit)
 	}
@@ -210,9 +219,6 @@ type StepMark struct {
 	Verdict Verdict `json:"verdict"`
 	Says    string  `json:"says,omitzero"`
 }
-
-// Followed is the verdict of a number that follows rightly from an earlier one that is wrong.
-const Followed Verdict = "followed"
 
 // A WorkMark is what an answer with its working is worth.
 type WorkMark struct {

@@ -15,6 +15,7 @@ const (
 	TooFewDigits  Verdict = "too-few-digits"  // the right value, rounded more coarsely than asked
 	Nearly        Verdict = "nearly"          // a little beside it: something was rounded too early
 	Mistaken      Verdict = "mistake"         // what a likely mistake comes to
+	Followed      Verdict = "followed"        // it follows rightly from an earlier number, which is wrong
 	Wrong         Verdict = "wrong"           // none of these
 	WrongQuantity Verdict = "wrong-quantity"  // a weight where a temperature was asked
 	Ambiguous     Verdict = "ambiguous"       // it may mean two things: ask back
@@ -44,6 +45,9 @@ type Mark struct {
 // Mark marks an answer, such as "20.5 °C" or "68,9 F". It never gives the
 // right answer away.
 func (e *Exercise) Mark(answer string) Mark {
+	if !e.made() {
+		return Mark{Verdict: Unread, Says: notMade}
+	}
 	r, problem := readAnswer(answer, e.outlet.quantity, e.outlet.whole)
 	if problem != nil {
 		return Mark{Verdict: problem.verdict, Says: problem.says}
@@ -52,6 +56,12 @@ func (e *Exercise) Mark(answer string) Mark {
 	m.Read = e.shownAs(r.held)
 	return m
 }
+
+// made reports whether the exercise comes from Make: one that was read from
+// JSON has no answer.
+func (e *Exercise) made() bool { return e != nil && e.form != nil }
+
+const notMade = "This exercise has no answer with it: make it again from its Spec."
 
 // shownAs writes a value with six figures in the unit asked.
 func (e *Exercise) shownAs(held float64) string {

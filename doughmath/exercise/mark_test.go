@@ -1,6 +1,7 @@
 package exercise
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -15,7 +16,12 @@ import (
 func fixed(t *testing.T, spec Spec, values ...string) *Exercise {
 	t.Helper()
 	for i := 0; i < len(values); i += 2 {
-		spec.Ranges = append(spec.Ranges, Range{values[i], values[i+1], values[i+1], ""})
+		number, symbol, _ := strings.Cut(values[i+1], " ")
+		step := ""
+		if _, decimals, ok := strings.Cut(number, "."); ok {
+			step = strconv.FormatFloat(powerOfTen(-len(decimals)), 'f', -1, 64) + " " + symbol
+		}
+		spec.Ranges = append(spec.Ranges, Range{values[i], values[i+1], values[i+1], step})
 	}
 	for seed := range uint64(50) {
 		spec.Seed = seed

@@ -51,7 +51,7 @@ func (g *grid) text(n int64) string {
 // All of it is common practice; a legal range is far wider.
 var shopRanges = map[string]string{
 	// temperatures
-	"target_temp": "23 °C..29 °C", "flour_temp": "15 °C..28 °C", "room": "17 °C..30 °C", "third": "18 °C..28 °C", "fourth": "18 °C..28 °C",
+	"target_temp": "23 °C..29 °C", "flour_temp": "15 °C..28 °C", "room": "17 °C..30 °C",
 	"dough_temp": "23 °C..30 °C", "got_temp": "22 °C..30 °C", "tap": "8 °C..22 °C", "hot_tap": "50 °C..65 °C", "cold": "5 °C..18 °C", "hot": "45 °C..65 °C",
 	"wanted_temp": "22 °C..38 °C", "needed_temp": "1 °C..7 °C", "ice_temp": "-18 °C..-2 °C", "around_temp": "10 °C..26 °C",
 	"water_temp": "5 °C..30 °C", "friction": "6 C°..22 C°", "base": "52 C°..76 C°", "reference": "24 °C..30 °C",
@@ -68,7 +68,7 @@ var shopRanges = map[string]string{
 	"bake.percent": "8 %..14 %", "cooling.percent": "1 %..3 %", "fermentation.percent": "0.5 %..1.5 %", "waste": "1 %..4 %", "unsold": "2 %..8 %",
 	"baked-weight-for-dough.dough": "280 g..1000 g", "loss-from-weights.dough": "480 g..620 g", "loss-from-weights.baked": "420 g..560 g",
 	"batch-plan.pieces": "1200..9000", "batch-plan.spare": "10..60", "mixer_high": "60 kg..150 kg", "mixer_low": "15 kg..30 kg",
-	"takt.pieces": "3000..12000", "shift": "6 h..9 h", "breaks": "30 min..75 min", "time_limit": "10 min..30 min", "takt": "1.5 s..6 s",
+	"takt.pieces": "3000..12000", "shift": "6 h..9 h", "breaks": "30 min..75 min", "time_limit": "10 min..30 min",
 	"formula-scale.dough": "30 kg..160 kg", "formula-scale.division": "fixed", "preferment-split.dough": "40 kg..140 kg",
 	"pieces-for-dough.dough": "30 kg..140 kg", "yield": "128 %..142 %", "total_percent": "160 %..185 %",
 	"tolerance-factor.pieces": "8..40", "loaf-limits.nominal": "1 lb|1.5 lb|2 lb|3 lb", "slide_step": "fixed", "division": "fixed", "scale-division.division": "0.5 g|1 g|2 g|5 g", "piece-sample.division": "fixed", "handle-band.expected": "84 g..86.4 g", "handle-band.target": "fixed", "sd-for-target.target": "401 g..406 g", "gas-for-chamber-weight.weight": "404 g..440 g",
@@ -97,7 +97,7 @@ var shopRanges = map[string]string{
 	"set-up-chart.subgroup_size": "fixed", "control-chart.subgroup_size": "fixed", "proofer-clear.pieces": "1500..6000", "shift-for-line-capacity.pieces": "6000..15000",
 
 	// the proofer
-	"pockets": "fixed", "trays": "60..180", "trays_per_stroke": "fixed", "last_pass_trays": "50..170", "first_pass_trays": "50..170", "next": "fixed", "load": "fixed", "steps": "fixed",
+	"pockets": "fixed", "trays": "60..180", "trays_per_stroke": "fixed", "last_pass_trays": "50..170", "next": "fixed", "load": "fixed", "steps": "fixed",
 	"proofer-lanes.trays": "fixed", "proofer-dwell.across": "1..3", "dwell": "8 min..20 min", "strokes-for-dwell.across": "1..3", "proofer-speed.across": "2..3",
 	"proofer-clear.across": "fixed", "proofer-run.across": "fixed", "proofer-speed-change.across": "fixed", "proofer-tradeoff.across": "fixed", "mark-fit.across": "fixed",
 	"next-mark.across": "fixed", "mark-for-weight.across": "fixed", "weight-for-mark.across": "fixed", "lane-offsets.across": "fixed", "next_across": "fixed",

@@ -1,6 +1,7 @@
 package exercise
 
 import (
+	"math"
 	"reflect"
 	"slices"
 	"strconv"
@@ -205,19 +206,26 @@ func (r Range) check(c *reckon.Checks, f *form, own []grid, system unit.System) 
 	rung := instrument(slot.quantity, slot.whole, low, system)
 	if r.Step != "" {
 		step, err := readStep(slot, r.Step, rung.unit)
-		if err != nil || !(step > 0) || !(step <= 1e9) || step < 1e-6 || slot.whole && step != float64(int64(step)) {
-			c.Fail("step", strconv.Quote(unit.Clip(r.Step)), "a step above 0 in a unit of the value")
+		if err != nil || !(step >= 1e-6 && step <= 1e9) || decimalsOf(step) > 6 || slot.whole && step != math.Trunc(step) {
+			c.Fail("step", strconv.Quote(unit.Clip(r.Step)), strings.TrimSpace("a step from 0.000001 that is round in "+rung.unit))
 			return
 		}
 		rung.step = step
 	}
+	if most := rung.step * mostStepsUp; !(math.Abs(shown(slot.quantity, low, rung.unit)) <= most && math.Abs(shown(slot.quantity, high, rung.unit)) <= most) {
+		c.Fail("high", unit.Clip(r.High), "a value that somebody writes down to the step")
+		return
+	}
 	g := newGrid(slot, rung, low, high)
-	if g.tenths <= 0 || g.high-g.low > 1<<40 {
-		c.Fail("step", strconv.Quote(unit.Clip(r.Step)), "a step that fits the range")
+	if top := shown(slot.quantity, high, rung.unit); float64(g.low)*rung.step > top+rung.step*1e-6 {
+		c.Fail("step", strconv.Quote(unit.Clip(r.Step)), "a step of which a multiple lies in the range; it goes by "+g.text(1)+" now")
 		return
 	}
 	own[at] = g
 }
+
+// mostStepsUp is how many steps a value may be from 0.
+const mostStepsUp = 1e9
 
 // readRange reads a bound and holds it against what the calculation accepts.
 func readRange(c *reckon.Checks, field, text string, s *slot) (float64, bool) {
