@@ -13,7 +13,7 @@ import (
 type CaseSpec struct {
 	Case  string      `json:"case,omitzero"`  // one of [Cases]; left out, the seed picks one
 	Units unit.System `json:"units,omitzero"` // metric unless US is chosen
-	Seed  uint64      `json:"seed,omitzero"`  // up to [MaxSeed]
+	Seed  int64       `json:"seed,omitzero"`  // up to [MaxSeed]
 }
 
 // A Case is a case study.
@@ -23,7 +23,8 @@ type Case struct {
 	Parts []Part   `json:"parts"`
 }
 
-// A Part is one exercise of a case study.
+// A Part is one exercise of a case study. The Spec of the case makes it; its
+// own, which knows of no earlier part, does not.
 type Part struct {
 	*Exercise
 	Carried []Carried `json:"carried,omitzero"`
@@ -116,7 +117,7 @@ func (s CaseSpec) Make() (*Case, error) {
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	d := newDraw(s.Seed, caseStream)
+	d := newDraw(uint64(s.Seed), caseStream)
 	if at < 0 {
 		at = d.n(len(studies))
 		s.Case = studies[at].name

@@ -22,7 +22,7 @@ func (c *Case) answers() []string {
 func TestCasesAreMade(t *testing.T) {
 	for _, name := range Cases() {
 		for _, system := range systems {
-			for seed := range uint64(30) {
+			for seed := range int64(30) {
 				c, err := CaseSpec{Case: name, Units: system, Seed: seed}.Make()
 				require.NoError(t, err, "%s, seed %d", name, seed)
 				again, err := c.Spec.Make()

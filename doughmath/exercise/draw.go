@@ -198,7 +198,7 @@ func (d draw) dress(f *form, e *Exercise, s Spec, v *drawn) {
 	}
 	e.addTables()
 	e.distract(d, f, s)
-	e.Difficulty.Steps = e.outlet.steps
+	e.Difficulty.Steps = e.outlet.stepsBy[f.wording(v.texts)]
 }
 
 // otherUnits are the units in which a value may be given besides the usual one,

@@ -57,7 +57,7 @@ type Asked struct {
 
 // Difficulty says what makes an exercise hard.
 type Difficulty struct {
-	Steps       int `json:"steps"`       // computed steps from what is given to the answer, in the worked example
+	Steps       int `json:"steps"`       // computed steps from what is given to the answer; where a branch depends on the values, those of the worked example
 	Conversions int `json:"conversions"` // values given in another unit than usual
 	Distractors int `json:"distractors"` // values given that are not needed
 }

@@ -31,7 +31,7 @@ func eachExercise(t *testing.T, seeds int, visit func(t *testing.T, e *Exercise)
 			for _, asked := range formOf(entry.ID).askNames() {
 				for _, system := range systems {
 					for seed := range seeds {
-						e, err := Spec{Calculation: entry.ID, Asked: asked, Units: system, Seed: uint64(seed), Distractors: seed % 3, Conversions: seed % 2}.Make()
+						e, err := Spec{Calculation: entry.ID, Asked: asked, Units: system, Seed: int64(seed), Distractors: seed % 3, Conversions: seed % 2}.Make()
 						if assert.NoError(t, err, "%s, seed %d", asked, seed) {
 							visit(t, e)
 						}
@@ -47,7 +47,7 @@ func (e *Exercise) right() string { return e.Asked.write(e.outlet.quantity, e.he
 
 func TestTheRightAnswerIsRightAndEachMistakeIsNamed(t *testing.T) {
 	eachExercise(t, 4, func(t *testing.T, e *Exercise) {
-		name := e.Spec.Asked + " of seed " + strconv.FormatUint(e.Spec.Seed, 10) + " in " + e.Spec.Units.String()
+		name := e.Spec.Asked + " of seed " + strconv.FormatInt(e.Spec.Seed, 10) + " in " + e.Spec.Units.String()
 		assert.Equal(t, Right, e.Mark(e.right()).Verdict, "%s: %s", name, e.right())
 		for i, m := range e.mistakes {
 			off := math.Abs(m.held - e.held)
@@ -254,7 +254,7 @@ func TestRangesWithoutAnExercise(t *testing.T) {
 }
 
 func TestAnInstructorsRanges(t *testing.T) {
-	for seed := range uint64(40) {
+	for seed := range int64(40) {
 		e, err := Spec{Calculation: "water-temperature", Seed: seed, Ranges: []Range{{"flour_temp", "10 °C", "12 °C", "0.25 C°"}, {"friction", "12 C°", "12 C°", ""}}}.Make()
 		require.NoError(t, err)
 		v := e.texts[e.form.slotAt("flour_temp")]
@@ -281,7 +281,7 @@ func TestInputsAreAskedThroughTheirInverse(t *testing.T) {
 
 // Distractors and conversions are as many as the difficulty says.
 func TestDifficulty(t *testing.T) {
-	for seed := range uint64(30) {
+	for seed := range int64(30) {
 		e, err := Spec{Calculation: "batch-plan", Seed: seed, Distractors: 3, Conversions: 2}.Make()
 		require.NoError(t, err)
 		distractors, converted := 0, 0

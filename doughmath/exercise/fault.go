@@ -18,7 +18,7 @@ import (
 type FaultSpec struct {
 	Fault string      `json:"fault,omitzero"` // one of [Faults]; left out, the seed picks one
 	Units unit.System `json:"units,omitzero"` // metric unless US is chosen
-	Seed  uint64      `json:"seed,omitzero"`  // up to [MaxSeed]
+	Seed  int64       `json:"seed,omitzero"`  // up to [MaxSeed]
 }
 
 // A FaultExercise shows a plan, a symptom and measurements, and asks what is
@@ -29,7 +29,7 @@ type FaultExercise struct {
 	Symptom string        `json:"symptom"`
 	Plan    []Compared    `json:"plan"`    // each value as planned and as measured
 	Choices []string      `json:"choices"` // ids of what may be to blame, in the order of Plan
-	Change  *Exercise     `json:"change"`  // what to set, with things as they are
+	Change  *Exercise     `json:"change"`  // what to set, with things as they are; the Spec of the fault makes it, its own does not
 	Hazards []reckon.Note `json:"hazards,omitzero"`
 
 	causes []Cause
@@ -154,7 +154,7 @@ func (s FaultSpec) Make() (*FaultExercise, error) {
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	d := newDraw(s.Seed, faultStream)
+	d := newDraw(uint64(s.Seed), faultStream)
 	if at < 0 {
 		at = d.n(len(faults))
 		s.Fault = faults[at].name

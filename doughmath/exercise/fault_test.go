@@ -14,7 +14,7 @@ func TestFaultsAreMade(t *testing.T) {
 	for _, name := range Faults() {
 		blamed := map[string]bool{}
 		for _, system := range systems {
-			for seed := range uint64(40) {
+			for seed := range int64(40) {
 				e, err := FaultSpec{Fault: name, Units: system, Seed: seed}.Make()
 				require.NoError(t, err, "%s, seed %d", name, seed)
 				causes := e.Causes()

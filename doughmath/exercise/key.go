@@ -102,9 +102,7 @@ func (e *Exercise) Key() (*Key, error) {
 // work picks from all steps those that lead to the answer.
 func (k *Key) work(all []reckon.Step) {
 	e := k.exercise
-	at := slices.IndexFunc(all, func(s reckon.Step) bool {
-		return s.Kind == reckon.WorkedStep && s.Symbol == e.outlet.step && s.Value == e.held
-	})
+	at := e.outlet.computedAt(all, e.held)
 	if at < 0 {
 		return // another branch than the example's: the answer stands alone
 	}

@@ -23,7 +23,7 @@ func fixed(t *testing.T, spec Spec, values ...string) *Exercise {
 		}
 		spec.Ranges = append(spec.Ranges, Range{values[i], values[i+1], values[i+1], step})
 	}
-	for seed := range uint64(50) {
+	for seed := range int64(50) {
 		spec.Seed = seed
 		if e, err := spec.Make(); err == nil {
 			return e
@@ -37,7 +37,7 @@ func fixed(t *testing.T, spec Spec, values ...string) *Exercise {
 func waterOf(t *testing.T, system unit.System, basis, friction string) *Exercise {
 	t.Helper()
 	spec := Spec{Calculation: "water-temperature", Asked: "water_temp", Units: system}
-	for seed := range uint64(50) {
+	for seed := range int64(50) {
 		spec.Seed = seed
 		spec.Ranges = []Range{{"target_temp", "26 °C", "26 °C", ""}, {"flour_temp", "21 °C", "21 °C", ""}, {"room", "23 °C", "23 °C", ""}, {"friction", friction, friction, ""}}
 		if system == unit.US {

@@ -31,7 +31,7 @@ func TestMistakes(t *testing.T) {
 		f := formOf(m.Calculation)
 		require.NotNil(t, f.asked(m.Asked), "%s: %s asks for one of %v", m.ID, m.Calculation, f.askNames())
 		named := false
-		for seed := uint64(0); seed < 60 && !named; seed++ {
+		for seed := int64(0); seed < 60 && !named; seed++ {
 			for _, system := range systems {
 				e, err := Spec{Calculation: m.Calculation, Asked: m.Asked, Seed: seed, Units: system}.Make()
 				require.NoError(t, err, m.ID)

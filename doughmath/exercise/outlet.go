@@ -20,6 +20,7 @@ type outlet struct {
 	whole               bool
 	hops                []hop
 	steps               int      // computed steps that lead to it in the worked example
+	stepsBy             []int    // the same with other words, by wording
 	ofTemps             bool     // it is a sum of temperatures
 	shop                bounds   // of a temperature: what a shop knows of it
 	needs               []bool   // by slot: it leads to this number
@@ -180,6 +181,7 @@ func (f *form) findAsks(answer calc.Result) {
 		}
 	}
 	f.others = nil
+	f.countByWords()
 }
 
 // tries is how many draws it takes for a number that varies to have varied.
@@ -236,13 +238,79 @@ func (f *form) byHand(o *outlet, steps []reckon.Step, at int) bool {
 	f.needLists(o)
 	f.needWords(o)
 	o.words, o.step = askedWords(o, steps[at].ID), steps[at].Symbol
-	for _, i := range needed {
-		if !isCopy(&steps[i]) || i == at {
-			o.steps++
-		}
-	}
+	o.steps = countSteps(steps, needed, at)
 	o.ofTemps = strings.HasPrefix(steps[at].Unit, unit.SumOfTemps)
 	return rests && o.steps <= mostSteps && len(o.tables) <= mostTables
+}
+
+// countSteps counts those that compute something: a copy is none, unless it is the answer.
+func countSteps(steps []reckon.Step, needed []int, at int) (n int) {
+	for _, i := range needed {
+		if !isCopy(&steps[i]) || i == at {
+			n++
+		}
+	}
+	return n
+}
+
+// countByWords counts the steps to every outlet that is asked with the other
+// words that may be drawn: a friction for each factor takes one more.
+func (f *form) countByWords() {
+	v := newDrawn(f)
+	for n := range f.wordings() {
+		v.input = v.input[:0]
+		rest := n
+		for i := range f.slots {
+			s := &f.slots[i]
+			text := s.text
+			if len(s.choices) > 1 {
+				text, rest = s.choices[rest%len(s.choices)], rest/len(s.choices)
+			}
+			v.set(f, i, text)
+		}
+		v.close(f)
+		r, err := f.entry.Eval(v.input, calc.Options{Working: true})
+		for _, i := range f.asks {
+			o := &f.outlets[i]
+			steps := o.steps
+			if err == nil {
+				if held, ok := o.value(reflect.ValueOf(r.Value())); ok {
+					if at := o.computedAt(r.Working, held); at >= 0 {
+						steps = countSteps(r.Working, stepsTo(r.Working, at), at)
+					}
+				}
+			}
+			o.stepsBy = append(o.stepsBy, steps)
+		}
+	}
+}
+
+// wordings is how many combinations of words may be drawn.
+func (f *form) wordings() int {
+	n := 1
+	for i := range f.slots {
+		n *= max(1, len(f.slots[i].choices))
+	}
+	return n
+}
+
+// wording is which of them these texts are.
+func (f *form) wording(texts []string) (n int) {
+	times := 1
+	for i := range f.slots {
+		if choices := f.slots[i].choices; len(choices) > 1 {
+			n += times * max(0, slices.Index(choices, texts[i]))
+			times *= len(choices)
+		}
+	}
+	return n
+}
+
+// computedAt finds the step that computes the outlet's number, or -1.
+func (o *outlet) computedAt(steps []reckon.Step, held float64) int {
+	return slices.IndexFunc(steps, func(s reckon.Step) bool {
+		return s.Kind == reckon.WorkedStep && s.Symbol == o.step && s.Value == held
+	})
 }
 
 // need marks the slot that an input of the working comes from; it is false if

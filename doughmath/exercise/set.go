@@ -13,7 +13,7 @@ import (
 // same set, in which no two are alike.
 type SetSpec struct {
 	Size         int         `json:"size"`                  // up to [MaxSet]
-	Seed         uint64      `json:"seed,omitzero"`         // up to [MaxSeed]
+	Seed         int64       `json:"seed,omitzero"`         // up to [MaxSeed]
 	Units        unit.System `json:"units,omitzero"`        // metric unless US is chosen
 	Calculations []string    `json:"calculations,omitzero"` // ids to choose from; left out, all that make an exercise
 	Station      string      `json:"station,omitzero"`      // such as "divider", in place of Calculations
@@ -34,7 +34,7 @@ func (s SetSpec) Make() ([]*Exercise, error) {
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	d := newDraw(s.Seed, setStream)
+	d := newDraw(uint64(s.Seed), setStream)
 	d.chance.Shuffle(len(choices), func(i, j int) { choices[i], choices[j] = choices[j], choices[i] })
 	set, seen := make([]*Exercise, 0, s.Size), map[string]bool{}
 	spec := Spec{Units: s.Units, Distractors: s.Distractors, Conversions: s.Conversions}
@@ -46,10 +46,10 @@ func (s SetSpec) Make() ([]*Exercise, error) {
 			}
 		}
 		choice := choices[turn%len(choices)]
-		spec.Seed = d.chance.Uint64N(MaxSeed + 1)
+		spec.Seed = d.chance.Int64N(MaxSeed + 1)
 		spec.Calculation, spec.Asked = choice.form.entry.ID, choice.asks[d.n(len(choice.asks))].path
 		e, err := spec.Make()
-		if err != nil {
+		if err != nil || e.Difficulty.Steps < s.StepsLow || s.StepsHigh > 0 && e.Difficulty.Steps > s.StepsHigh {
 			continue // the next turn draws anew
 		}
 		if alike := e.signature(); !seen[alike] {

@@ -94,3 +94,17 @@ func TestASetThatRunsOut(t *testing.T) {
 	require.ErrorAs(t, err, &none)
 	assert.NotEmpty(t, none.High)
 }
+
+// What is asked for may come as JSON: it is read strictly, as everything else is.
+func TestSpecsFromJSON(t *testing.T) {
+	spec, err := reckon.Decode[Spec]("exercise", []byte(`{"calculation":"curls","units":"us","seed":5,"ranges":[{"field":"core","low":"0.2 in","high":"0.4 in"}]}`))
+	require.NoError(t, err)
+	assert.Equal(t, Spec{Calculation: "curls", Units: unit.US, Seed: 5, Ranges: []Range{{"core", "0.2 in", "0.4 in", ""}}}, *spec)
+	set, err := reckon.Decode[SetSpec]("exercise", []byte(`{"size":10,"station":"divider","steps_low":2}`))
+	require.NoError(t, err)
+	assert.Equal(t, SetSpec{Size: 10, Station: "divider", StepsLow: 2}, *set)
+	_, err = reckon.Decode[CaseSpec]("exercise", []byte(`{"case":"warm-day","seed":1.5}`))
+	assert.Error(t, err)
+	_, err = reckon.Decode[FaultSpec]("exercise", []byte(`{"fautl":"any"}`))
+	assert.ErrorContains(t, err, "fault")
+}

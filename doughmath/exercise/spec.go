@@ -18,7 +18,7 @@ type Spec struct {
 	Calculation string      `json:"calculation"`          // id, such as "water-temperature"
 	Asked       string      `json:"asked,omitzero"`       // an output, or an input that a listed inverse finds; left out, the seed picks an output
 	Units       unit.System `json:"units,omitzero"`       // metric unless US is chosen
-	Seed        uint64      `json:"seed,omitzero"`        // up to [MaxSeed]
+	Seed        int64       `json:"seed,omitzero"`        // up to [MaxSeed]
 	Distractors int         `json:"distractors,omitzero"` // values given that are not needed, up to 3
 	Conversions int         `json:"conversions,omitzero"` // values given in another unit than usual, up to 3
 	Ranges      []Range     `json:"ranges,omitzero"`      // in place of what a shop knows
@@ -54,8 +54,8 @@ func (s Spec) Make() (*Exercise, error) {
 		return nil, err
 	}
 	// What is asked is drawn apart from the values, so that the exercise's own Spec, which names it, makes the same.
-	o := asks[newDraw(s.Seed, askStream).n(len(asks))]
-	e := newDraw(s.Seed, valueStream).exercise(f, o, s, own, nil)
+	o := asks[newDraw(uint64(s.Seed), askStream).n(len(asks))]
+	e := newDraw(uint64(s.Seed), valueStream).exercise(f, o, s, own, nil)
 	if e == nil {
 		return nil, &reckon.NoSolutionError{
 			Func: refusal, Unknown: "value in the ranges", Wanted: "a " + f.entry.ID + " exercise that asks for " + o.path,
@@ -80,9 +80,9 @@ func (s Spec) check(c *reckon.Checks) (*form, []*outlet, []grid) {
 	return f, asks, s.checkRanges(c, f)
 }
 
-func checkSeed(c *reckon.Checks, seed uint64) {
-	if seed > MaxSeed {
-		c.Fail("seed", strconv.FormatUint(seed, 10), "0 to "+strconv.FormatUint(MaxSeed, 10))
+func checkSeed(c *reckon.Checks, seed int64) {
+	if seed < 0 || seed > MaxSeed {
+		c.Fail("seed", strconv.FormatInt(seed, 10), "a whole number from 0 to "+strconv.FormatInt(MaxSeed, 10))
 	}
 }
 

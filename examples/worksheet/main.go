@@ -75,7 +75,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	flags := flag.NewFlagSet("worksheet", flag.ContinueOnError)
 	flags.SetOutput(stderr)
 	flags.IntVar(&o.set.Size, "size", 10, "how many exercises")
-	flags.Uint64Var(&o.set.Seed, "seed", 1, "another number makes another sheet")
+	flags.Int64Var(&o.set.Seed, "seed", 1, "another number makes another sheet")
 	flags.TextVar(&o.set.Units, "units", unit.Metric, "metric or us")
 	flags.StringVar(&o.set.Station, "station", "", "exercises of this station only")
 	flags.IntVar(&o.set.Distractors, "distractors", 0, "values in each exercise that are not needed, up to 3")

@@ -124,7 +124,7 @@ func TestWrongCalls(t *testing.T) {
 		{[]string{"-paper", "a5"}, exitUsage, "letter"},
 		{[]string{"-case", "any", "-fault", "any"}, exitUsage, "either"},
 		{[]string{"ten"}, exitUsage, `"ten"`},
-		{[]string{"-seed", "-1"}, exitUsage, "seed"},
+		{[]string{"-seed", "-1"}, exitRefused, "seed is -1"},
 		{[]string{"-units", "imperial"}, exitUsage, "metric or us"},
 	} {
 		code, stdout, stderr := call(c.args...)
