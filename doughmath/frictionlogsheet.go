@@ -114,6 +114,12 @@ func (m FrictionModel) line(time, size string) string {
 // distance h of the batch to come from the middle of the log.
 func (l *mixingLog) showFit(w *reckon.Working, out FrictionLogResult) {
 	m := l.fit.model
+	if !m.usesTime() {
+		w.Lines(out, "friction for each minute: b = 0 in C°  [not in the model]")
+	}
+	if !m.usesSize() {
+		w.Lines(out, "friction for each kilogram: s = 0 in C°  [not in the model]")
+	}
 	if m.usesTime() {
 		w.Lines(out, "mean time: t_mean = sum(t_#/60{s/min})/n in min")
 		w.Lines(out, l.each("time from the mean: x_# = t_#/60{s/min} - t_mean in min")...)

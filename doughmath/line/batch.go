@@ -90,7 +90,7 @@ func (r *run) hopper() {
 	}
 	if w := r.w; w != nil {
 		q.Show(w, o.Hopper)
-		w.Given("least in the hopper", "H_d", float64(d.HopperLeast), "g", "0 if it scales true until it is empty")
+		w.Carried("least in the hopper", "H_d", float64(d.HopperLeast), "g")
 		w.Lines(*o, "pieces that scale light as the hopper runs out: n_l = ceil(H_d/m)")
 	}
 }
@@ -136,10 +136,14 @@ func (r *run) largest() bool {
 		byTime.Show(w, inTime)
 		w.Carried("most that the mixer takes", "M_m", float64(s.Mixer.High), "g")
 		w.Carried("most that the hopper holds", "M_c", float64(d.HopperCapacity), "g")
-		w.Given("least in the hopper", "H_d", float64(d.HopperLeast), "g", "0 if it scales true until it is empty")
+		w.Carried("least in the hopper", "H_d", float64(d.HopperLeast), "g")
 		w.Carried("cut within the hopper time", "M_t", float64(inTime.Batch), "g")
-		w.Given("dough mixed for one of dough cut", "k_w", waste, "", "by the waste, which takes no strokes")
-		w.Lines(nil, "most on top of the least: M_h = M_c - H_d in g")
+		w.Carried("waste", "w", float64(s.Waste), "%")
+		mixed := "1 + w/100"
+		if s.WasteBasis == doughmath.WasteOnDough {
+			mixed = "1/(1 - w/100)"
+		}
+		w.Lines(nil, "dough mixed for one of dough cut: k_w = "+mixed+"  [waste takes no strokes]", "most on top of the least: M_h = M_c - H_d in g")
 	}
 	mostDrifted := r.driftBatch(waste)
 	if !r.ready() {
@@ -147,7 +151,7 @@ func (r *run) largest() bool {
 	}
 	if w := r.w; w != nil {
 		if mostDrifted > 0 {
-			w.Given("batch that holds its weight", "M_g", float64(mostDrifted), "g", "weight drift")
+			w.Carried("batch that holds its weight", "M_g", float64(mostDrifted), "g")
 			w.Lines(*o, "largest batch: M = min(M_m, M_h, M_t*k_w, M_g)")
 		} else {
 			w.Lines(*o, "largest batch: M = min(M_m, M_h, M_t*k_w)")

@@ -88,8 +88,12 @@ func (r *run) aim() {
 	if w := r.w; w != nil {
 		w.Heading("Dough piece to scale")
 		w.Carried("dough piece for the baked weight", "m_b", float64(o.Piece.Dough), "g")
-		w.Given("dough piece for the label", "m_l", float64(o.Label.Dough), "g", "0 without a label")
-		w.Given("tolerance either way", "e", float64(p.Tolerance), "g", "the product's")
+		if o.Label.Dough != 0 {
+			w.Carried("dough piece for the label", "m_l", float64(o.Label.Dough), "g")
+		} else {
+			w.Lines(nil, "dough piece for the label: m_l = 0 in g  [no label]")
+		}
+		w.Carried("tolerance either way", "e", float64(p.Tolerance), "g")
 		w.Lines(*o,
 			"dough piece: m = max(m_b, m_l)  [the heavier of the two]",
 			"lightest piece: m_low = m - e",

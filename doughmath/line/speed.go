@@ -93,12 +93,12 @@ func (r *run) slowestBelt() (slowest *Belt, most unit.PieceRate) {
 		rate := unit.PieceRate(float64(b.BeltSpeed) * 60 / row * float64(r.product.Across))
 		if r.w != nil {
 			r.w.Carried("belt "+b.Name+", speed", "v", float64(b.BeltSpeed), "mm/s")
-			r.w.Given("length of a piece on it", "D", float64(length), "mm", "of the ball, or of the moulded piece behind the moulder")
+			r.w.Carried("length or diameter of a piece on it", "D", float64(length), "mm")
 			r.w.Carried("pieces of a row that follow in file", "f", files, "")
 			r.w.Carried("smallest gap", "g", float64(b.LeastGap), "mm")
 			r.w.Carried("pieces in a row", "a", float64(r.product.Across), "")
 			if r.uneven(b) {
-				r.w.Given("from piece to piece of a row", "o", float64(b.MergePitch), "mm", "where the lanes merge")
+				r.w.Carried("from piece to piece of a row, where the lanes merge", "o", float64(b.MergePitch), "mm")
 				r.w.Lines(nil, "most pieces on it: P_b = v*60{s/min}/((f - 1)*o + D + g)*a in pieces/min  [a row, a gap and the next row]")
 			} else {
 				r.w.Lines(nil, "most pieces on it: P_b = v*60{s/min}/(f*(D + g))*a in pieces/min  [one piece and one gap after the other]")
@@ -286,7 +286,7 @@ func (r *run) waits() {
 		w.Carried("pieces a minute", "P", float64(o.Rate.PieceRate), "pieces/min")
 		w.Carried("mixer, from batch to batch", "t_c", float64(r.shift.Mixer.Cycle), "s")
 		w.Carried("batches", "b", float64(o.Batch.Batches), "")
-		w.Given("dwell", "t", float64(o.Dwell.Dwell), "s", "while the machines run")
+		w.Carried("dwell, while the machines run", "t", float64(o.Dwell.Dwell), "s")
 		w.Carried("divider speed", "S_set", float64(o.Strokes), "strokes/min")
 		w.Carried("pieces across", "a", float64(r.product.Across), "")
 		w.Lines(*o, "scaling one batch: t_s = n_b*60{s/min}/(S_set*a)  [waste is lost before the divider and takes no strokes]")
@@ -370,7 +370,7 @@ func (r *run) times() {
 		w.Carried("wait between batches", "t_w", float64(t.BatchWait), "s")
 		w.Carried("batches", "b", batches, "")
 		w.Carried("proofer, first pieces out after", "t_1", float64(o.Clear.FirstOut), "s")
-		w.Given("proofer, last stroke after", "t_2", float64(o.Clear.LastIn), "s", "if the divider never waits")
+		w.Carried("proofer, last stroke after, if the divider never waits", "t_2", float64(o.Clear.LastIn), "s")
 		w.Carried("proofer, empty after the last stroke", "t_3", float64(o.Clear.ClearOut), "s")
 		w.Lines(*o,
 			"first stroke: T_1 = t_m + t_f",

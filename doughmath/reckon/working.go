@@ -41,9 +41,9 @@ const (
 // normal, and the constant pi. [ParseExpression] says what they do.
 // Values are in the unit held; what the expression converts, Constants says.
 type Step struct {
-	Kind       StepKind `json:"kind"`                 // where the number comes from
 	ID         string   `json:"id"`                   // what this is, in words: "water temperature"
 	Symbol     string   `json:"symbol"`               // how expressions name it: "T_w"
+	Kind       StepKind `json:"kind"`                 // where the number comes from
 	Expression string   `json:"expression,omitempty"` // how it is computed: "N*T_d - T_f - T_r - F"
 	Constants  string   `json:"constants,omitempty"`  // which numbers of the expression convert: "60 s/min"
 	Plain      string   `json:"plain,omitempty"`      // the expression without them, for numbers whose units fit one another
