@@ -79,8 +79,12 @@ func (b *LoggedBatch) show(w *reckon.Working, name, n string) (line string) {
 // temps are those that were read of the batch, the dough's first.
 func (b *LoggedBatch) temps() (list []namedTemp) {
 	for _, x := range [...]namedTemp{
-		{"dough", "T_d", b.DoughTemp}, {"water", "T_w", b.WaterTemp}, {"flour", "T_f", b.FlourTemp},
-		{"room", "T_r", b.Room}, {"third", "T_3", b.Third}, {"fourth", "T_4", b.Fourth},
+		{"dough", "T_d", b.DoughTemp},
+		{"water", "T_w", b.WaterTemp},
+		{"flour", "T_f", b.FlourTemp},
+		{"room", "T_r", b.Room},
+		{"third", "T_3", b.Third},
+		{"fourth", "T_4", b.Fourth},
 	} {
 		if x.temp.Given() {
 			list = append(list, x)
