@@ -140,9 +140,18 @@ func nameBy(v reflect.Value, names [][]int) string {
 // be set, and says which one it is by the numbers of its items. Every part on
 // the way must be there.
 func (p *Path) Place(q any) (reflect.Value, string, error) {
-	v := reflect.ValueOf(q).Elem()
+	v := reflect.ValueOf(q)
 	var at strings.Builder
-	for i := range p.steps {
+	for i := 0; ; i++ {
+		for v.Kind() == reflect.Pointer {
+			if v.IsNil() {
+				return v, "", lost(p.text, at.String(), "something to vary: the input has no such part")
+			}
+			v = v.Elem()
+		}
+		if i == len(p.steps) {
+			return v, at.String(), nil
+		}
 		s := &p.steps[i]
 		if s.index != nil {
 			if at.Len() > 0 {
@@ -158,14 +167,7 @@ func (p *Path) Place(q any) (reflect.Value, string, error) {
 			at.WriteString("[" + strconv.Itoa(item) + "]")
 			v = v.Index(item)
 		}
-		for v.Kind() == reflect.Pointer {
-			if v.IsNil() {
-				return v, "", lost(p.text, at.String(), "something to vary: the input has no such part")
-			}
-			v = v.Elem()
-		}
 	}
-	return v, at.String(), nil
 }
 
 // fieldName is the JSON name of the field at the index.
