@@ -377,6 +377,6 @@ func TestRowsDoNotAllocate(t *testing.T) {
 			})
 		}
 		assert.InDelta(t, run(1, 4000), run(1, 6000), 1, name)
-		assert.InDelta(t, run(2, 4000), run(2, 6000), 5, name)
+		assert.InDelta(t, run(2, 5000), run(2, 6000), 5, name)
 	}
 }
