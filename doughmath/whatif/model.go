@@ -116,7 +116,7 @@ func (s *Subject) input(c *reckon.Checks, field, path string) (in input, ok bool
 func (s *Subject) output(c *reckon.Checks, field, path string) (out output, ok bool) {
 	out.path = path
 	at := path
-	if order, inner, cut := strings.Cut(path, "]."); cut && s.answer == reflect.TypeFor[planned]() {
+	if order, inner, cut := strings.Cut(path, "]."); cut && s.whole() {
 		// Orders are known by the names in the question.
 		if p, err := reckon.PathIn(reflect.TypeOf(s.question).Elem(), order+"]"); err == nil {
 			_, number, err := p.Place(s.question)
@@ -246,11 +246,15 @@ func slotAt(q any, in *input) (slot, bool) {
 	if err != nil {
 		return slot{}, false
 	}
-	s := slot{v: v, kind: in.kind}
-	if in.kind == Number || in.kind == Whole {
+	return slotOf(v, in.kind), true
+}
+
+func slotOf(v reflect.Value, kind Kind) slot {
+	s := slot{v: v, kind: kind}
+	if kind == Number || kind == Whole {
 		s.number, _ = reckon.NumberAt(v)
 	}
-	return s, true
+	return s
 }
 
 func getterOf(o *output, part int, answer any) getter {

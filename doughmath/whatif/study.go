@@ -87,7 +87,7 @@ func (s Study) MarshalJSON() ([]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		if _, whole := s.Subject.question.(*line.Scenario); whole {
+		if s.Subject.whole() {
 			s.Scenario = base
 		} else {
 			s.Calculation, s.Base = s.Subject.id, base
