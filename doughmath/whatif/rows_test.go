@@ -94,7 +94,7 @@ func TestAnyShardAnyWorkers(t *testing.T) {
 				require.NoError(t, err)
 				same(t, &rows[i], &alone)
 			}
-			for _, workers := range []int{2, 3, 8} {
+			for _, workers := range []int{2, 3, 8, 1000} {
 				for i, r := range all(t, c, Options{Workers: workers}) {
 					same(t, &rows[i], &r)
 				}
