@@ -177,13 +177,16 @@ func (t *noteTree) appendTo(marks []mark, v reflect.Value, part int, items [2]in
 }
 
 // note gathers the conditions and cautions of the last answer into w.marks.
-func (w *worker) note() {
-	w.marks = w.marks[:0]
+func (w *worker) note() { w.marks = w.appendMarks(w.marks[:0]) }
+
+// appendMarks appends the conditions and cautions of the last answer.
+func (w *worker) appendMarks(marks []mark) []mark {
 	for i := range w.read {
 		if !w.lost[i] {
-			w.marks = w.read[i].appendTo(w.marks, w.m.parts[i])
+			marks = w.read[i].appendTo(marks, w.m.parts[i])
 		}
 	}
+	return marks
 }
 
 // remarksOf puts marks into words, cautions apart.

@@ -108,8 +108,7 @@ func (w *runner) run(c *Compiled, i int, r *Row) {
 		}
 		copy(r.words[n:], w.texts)
 	}
-	w.note()
-	r.marks = append(r.marks[:0], w.marks...)
+	r.marks = w.appendMarks(r.marks[:0])
 }
 
 // At solves scenario i alone, whatever else is or was solved. It returns an

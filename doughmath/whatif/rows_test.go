@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"runtime"
+	"slices"
+	"sync"
 	"testing"
 	"time"
 
@@ -312,6 +314,25 @@ func TestCancel(t *testing.T) {
 		time.Sleep(10 * time.Millisecond)
 	}
 	t.Errorf("%d goroutines are left, %d before", runtime.NumGoroutine(), before)
+}
+
+// A compiled study may be shared.
+func TestShared(t *testing.T) {
+	c, err := bakeStudy().Compile()
+	require.NoError(t, err)
+	rows := all(t, c, Options{})
+	var wait sync.WaitGroup
+	for k := range 4 {
+		wait.Go(func() {
+			for i := k; i < len(rows); i += 101 {
+				r, err := c.At(i)
+				if err != nil || !slices.Equal(bitsOf(rows[i].Values), bitsOf(r.Values)) {
+					t.Errorf("scenario %d differs: %v", i, err)
+				}
+			}
+		})
+	}
+	wait.Wait()
 }
 
 func TestProgress(t *testing.T) {
