@@ -67,11 +67,15 @@ func BenchmarkRows(b *testing.B) {
 	}{{"small", smallStudy()}, {"plan", planStudy(b)}, {"temperatures", tempStudy(b)}} {
 		c, err := bench.study.Compile()
 		require.NoError(b, err)
-		for _, workers := range []int{1, 2} {
-			b.Run(fmt.Sprintf("%s/%d", bench.name, workers), func(b *testing.B) {
+		for _, o := range []Options{{Workers: 1}, {Workers: 2}, {Workers: 1, ValuesOnly: true}, {Workers: 2, ValuesOnly: true}} {
+			name := fmt.Sprintf("%s/%d", bench.name, o.Workers)
+			if o.ValuesOnly {
+				name += "/values"
+			}
+			b.Run(name, func(b *testing.B) {
 				b.ReportAllocs()
 				for b.Loop() {
-					for r, err := range c.Rows(context.Background(), Options{Workers: workers}) {
+					for r, err := range c.Rows(context.Background(), o) {
 						if err != nil {
 							b.Fatal(err)
 						}

@@ -3,6 +3,7 @@ package whatif
 import (
 	"math/bits"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -140,11 +141,17 @@ func (r *noteReader) find(t *noteTree, v reflect.Value) {
 
 // appendTo appends what is noted in the answer of the part.
 func (r *noteReader) appendTo(marks []mark, part int) []mark {
+	n := len(marks)
+	marks = slices.Grow(marks, len(r.fixed))[:n+len(r.fixed)]
 	for i := range r.fixed {
-		if b := *r.fixed[i].set; b != 0 {
-			marks = append(marks, mark{part: int32(part), place: r.fixed[i].place, bits: b})
+		f := &r.fixed[i]
+		if b := *f.set; b != 0 {
+			m := &marks[n]
+			m.part, m.place, m.items, m.bits = int32(part), f.place, [2]int32{}, b
+			n++
 		}
 	}
+	marks = marks[:n]
 	for i := range r.moving {
 		marks = r.moving[i].tree.appendTo(marks, r.moving[i].v, part, [2]int32{}, 0)
 	}

@@ -352,6 +352,20 @@ func TestProgress(t *testing.T) {
 	}
 }
 
+func TestValuesOnly(t *testing.T) {
+	c, err := bakeStudy().Compile()
+	require.NoError(t, err)
+	rows := all(t, c, Options{})
+	for _, workers := range []int{1, 3} {
+		for i, r := range all(t, c, Options{Workers: workers, ValuesOnly: true}) {
+			require.Equal(t, bitsOf(rows[i].Values), bitsOf(r.Values))
+			require.Equal(t, rows[i].Refusals(), r.Refusals())
+			require.Empty(t, r.Conditions())
+			require.Zero(t, r.Cautions())
+		}
+	}
+}
+
 func TestOptionsRefused(t *testing.T) {
 	c, err := bakeStudy().Compile()
 	require.NoError(t, err)

@@ -48,6 +48,7 @@ func (c *Compiled) together(ctx context.Context, o Options, count int, yield fun
 	for range workers {
 		all.Go(func() {
 			w := c.runner()
+			w.valuesOnly = o.ValuesOnly
 			for b := range todo {
 				c.solve(w, b, o.First, &stop)
 			}
