@@ -189,12 +189,10 @@ func pick(v []float64, at ...int) (out []float64) {
 
 // An output that has the path of an input has a name of its own.
 func TestSameName(t *testing.T) {
-	day := demo(t)
-	c, err := Study{Calculation: "bake", Subject: Of(echo{1}), Vary: []Factor{values("load", "1 g")}, Outputs: path("load")}.Compile()
+	c, err := Study{Subject: Of(echo{1}), Vary: []Factor{values("load", "1 g")}, Outputs: path("load")}.Compile()
 	require.NoError(t, err)
 	assert.Equal(t, "load (g)", c.Columns()[0].Name)
 	assert.Equal(t, "answer.load (g)", c.Columns()[1].Name)
-	_ = day
 }
 
 // echo answers with what it is asked.
