@@ -193,7 +193,7 @@ func (c *chain) source(i int) int {
 		}
 		found := 0
 		switch before := c.pair(j); {
-		case before[1] == is[1] && (before[0] == is[0] || math.IsNaN(is[0])):
+		case alike(before[1], is[1]) && (alike(before[0], is[0]) || math.IsNaN(is[0])):
 			switch found = 2; {
 			case t.Expression != "" && t.Symbol == s.Symbol:
 				found = 4
