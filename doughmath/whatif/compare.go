@@ -73,7 +73,7 @@ type Cell struct {
 	Text     string   // a word
 	Absolute float64  // the number less that of the first case
 	Relative float64  // the same as a share of the number of the first case; NaN for temperatures, which have no natural zero, and where that is 0
-	Because  []Reason // of a value of the answer that differs: the steps of the working that changed on the way to it
+	Because  []Reason // of a number of the answer that differs: the steps of the working that changed on the way to it; they start at the inputs that differ, or where the working records what it does not work out, such as a fit
 }
 
 // MarshalJSON writes {"value":..., "absolute":..., "relative":..., "because":[...]}.

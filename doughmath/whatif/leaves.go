@@ -18,7 +18,7 @@ type leaf struct {
 }
 
 // mostLeaves bounds the values that are compared one by one.
-const mostLeaves = 20_000
+const mostLeaves = 5000
 
 // leavesOf lists the values in v, in the order of its fields: what was left out is not there.
 func leavesOf(v reflect.Value, path string, out []leaf) []leaf {
