@@ -154,7 +154,7 @@ func (q Comparison) Solve() (Compared, error) {
 	if len(wanted) == 0 {
 		wanted = everyOutput(&c, cases)
 	}
-	out := Compared{Inputs: inputsThatDiffer(&c, cases, q.Units)}
+	out := Compared{Inputs: inputsThatDiffer(&c, cases, q.Units), Outputs: []Difference{}}
 	diffs := outputsOf(&c, cases, wanted, q.Units)
 	if !c.OK() {
 		return Compared{}, c.Err()

@@ -29,7 +29,7 @@ func TestEveryCalculation(t *testing.T) {
 		c := reckon.Checks{Func: e.ID}
 		var inputs []input
 		var x []float64
-		for _, l := range leavesOf(reflect.ValueOf(s.question).Elem(), "", nil) {
+		for _, l := range s.leaves() {
 			in, ok := s.input(&c, "in", l.path)
 			require.True(t, ok, "%s: %s: %v", e.ID, l.path, c.Err())
 			v, text := read(l.v)
@@ -41,7 +41,7 @@ func TestEveryCalculation(t *testing.T) {
 		var wanted []output
 		var want []float64
 		var words []string
-		for _, l := range leavesOf(answer.Elem(), "", nil) {
+		for _, l := range leavesOf(answer.Elem(), "", math.MaxInt, nil) {
 			out, ok := s.output(&c, "out", l.path)
 			require.True(t, ok, "%s: %s: %v", e.ID, l.path, c.Err())
 			v, text := read(l.v)
@@ -73,7 +73,7 @@ func TestEveryBase(t *testing.T) {
 	for _, e := range calc.Entries() {
 		s, err := ByID(e.ID, []byte(e.Example))
 		require.NoError(t, err)
-		for _, l := range leavesOf(reflect.ValueOf(s.question).Elem(), "", nil) {
+		for _, l := range s.leaves() {
 			v, text := read(l.v)
 			if kindOf(l.v.Type()) != Number || math.IsNaN(v) {
 				continue

@@ -99,7 +99,7 @@ func fail(c *reckon.Checks, field, path string, err error, others ...string) {
 
 // ends lists the inputs whose paths end with the one given: shift.tap for tap.
 func (s *Subject) ends(path string) (out []string) {
-	for _, l := range leavesOf(reflect.ValueOf(s.question).Elem(), "", nil) {
+	for _, l := range s.leaves() {
 		if path != "" && strings.HasSuffix(l.path, "."+path) {
 			out = append(out, l.path)
 		}
