@@ -25,6 +25,18 @@ func TestRefused(t *testing.T) {
 		study Study
 		want  []string // field: a part of what is said
 	}{
+		"too much": {
+			Study{Subject: of, Vary: make([]Factor, 65), Outputs: make([]Output, 1001)},
+			[]string{"vary: at most 64 items", "outputs: at most 1000 items"},
+		},
+		"too many values": {
+			Study{Subject: of, Combine: SideBySide, Vary: []Factor{
+				{Path: "factor", From: "1", To: "2", Count: 1_000_000}, {Path: "spare.load", From: "1 g", To: "2 g", Count: 1_000_000},
+				{Path: "oven", From: "200 °C", To: "210 °C", Count: 1_000_000}, {Path: "trays[0].load", From: "1 g", To: "2 g", Count: 1_000_000},
+				{Path: "trays[1].load", From: "1 g", To: "2 g", Count: 2}, values("count", "x"),
+			}},
+			[]string{"vary[4]: at most 4000000 values"},
+		},
 		"nothing": {Study{}, []string{"vary: at least one input", "calculation: the id of a calculation with its base"}},
 		"an unknown id": {
 			Study{Calculation: "water-temprature", Base: []byte("{}"), Vary: []Factor{values("x", "1")}},
