@@ -3,6 +3,7 @@ package whatif
 import (
 	"encoding/json"
 	"math"
+	"os"
 	"strings"
 	"testing"
 
@@ -247,6 +248,38 @@ func TestStudyJSON(t *testing.T) {
 			assert.Equal(t, a.Values, b.Values, name)
 		}
 	}
+}
+
+// The JSON in the package comment is read and runs.
+func TestPackageComment(t *testing.T) {
+	source, err := os.ReadFile("doc.go")
+	require.NoError(t, err)
+	var texts []string
+	inside := false
+	for line := range strings.Lines(string(source)) {
+		text, code := strings.CutPrefix(line, "//\t")
+		if code && text == "{\n" {
+			texts, inside = append(texts, ""), true
+		}
+		if inside = inside && code; inside {
+			texts[len(texts)-1] += text
+		}
+	}
+	require.Len(t, texts, 2)
+	s, err := ReadStudy([]byte(texts[0]))
+	require.NoError(t, err)
+	c, err := s.Compile()
+	require.NoError(t, err)
+	assert.Equal(t, 14, c.Size())
+	assert.Equal(t, "water_temp (°F)", c.Columns()[3].Name)
+	for _, r := range all(t, c, Options{}) {
+		assert.NoError(t, r.Err())
+	}
+	q, err := ReadComparison([]byte(texts[1]))
+	require.NoError(t, err)
+	out, err := q.Solve()
+	require.NoError(t, err)
+	assert.Len(t, out.Outputs, 1)
 }
 
 func TestReadStudy(t *testing.T) {
