@@ -32,9 +32,12 @@ func TestRefused(t *testing.T) {
 		},
 		"too many values": {
 			Study{Subject: of, Combine: SideBySide, Vary: []Factor{
-				{Path: "factor", From: "1", To: "2", Count: 1_000_000}, {Path: "spare.load", From: "1 g", To: "2 g", Count: 1_000_000},
-				{Path: "oven", From: "200 °C", To: "210 °C", Count: 1_000_000}, {Path: "trays[0].load", From: "1 g", To: "2 g", Count: 1_000_000},
-				{Path: "trays[1].load", From: "1 g", To: "2 g", Count: 2}, values("count", "x"),
+				{Path: "factor", From: "1", To: "2", Count: 1_000_000},
+				{Path: "spare.load", From: "1 g", To: "2 g", Count: 1_000_000},
+				{Path: "oven", From: "200 °C", To: "210 °C", Count: 1_000_000},
+				{Path: "trays[0].load", From: "1 g", To: "2 g", Count: 1_000_000},
+				{Path: "trays[1].load", From: "1 g", To: "2 g", Count: 2},
+				values("count", "x"),
 			}},
 			[]string{"vary[4]: at most 4000000 values"},
 		},
