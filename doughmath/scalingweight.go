@@ -193,18 +193,24 @@ func (q *ScalingWeight) check(c *reckon.Checks) (k float64) {
 }
 
 func (q ScalingWeight) Solve() (out ScalingWeightResult, err error) {
+	err = q.SolveInto(&out)
+	return out, err
+}
+
+// SolveInto is Solve with the answer written to out.
+func (q *ScalingWeight) SolveInto(out *ScalingWeightResult) error {
+	*out = ScalingWeightResult{}
 	c := reckon.Checks{Func: q.ID()}
 	k := q.check(&c)
 	if !c.OK() {
-		return out, c.Err()
+		return c.Err()
 	}
 	dough := float64(float64(q.Baked) * k)
 	extra := dough - float64(q.Baked)
 	onDough := 100 * extra / dough
-	return ScalingWeightResult{
-		Dough: unit.Mass(dough), Extra: unit.Mass(extra), LossOnDough: unit.Percent(onDough), LossOnBaked: unit.Percent(100 * extra / float64(q.Baked)),
-		Conditions: lossCondition(onDough), Cautions: reckon.WeightsLaw,
-	}, nil
+	out.Dough, out.Extra, out.LossOnDough, out.LossOnBaked = unit.Mass(dough), unit.Mass(extra), unit.Percent(onDough), unit.Percent(100*extra/float64(q.Baked))
+	out.Conditions, out.Cautions = lossCondition(onDough), reckon.WeightsLaw
+	return nil
 }
 
 func (q ScalingWeight) Show(w *reckon.Working, out ScalingWeightResult) {

@@ -50,7 +50,7 @@ func (r *run) batches() {
 	}
 	plan.MixerHigh, plan.MixerLow = r.out.LargestBatch, least
 	var err error
-	if r.out.Batch, err = plan.Solve(); !r.settled(err, planAt) {
+	if err = plan.SolveInto(&r.out.Batch); !r.settled(err, planAt) {
 		return
 	}
 	if r.pace(); !r.ready() {
@@ -81,7 +81,7 @@ func (r *run) hopper() {
 		w.Step("dough of a batch that is cut", "M_c", "n_b*m", float64(cut), "g", "waste is lost before the divider and takes no strokes")
 	}
 	var err error
-	if o.Hopper, err = q.Solve(); !r.settled(err, all("~line.divider.")) {
+	if err = q.SolveInto(&o.Hopper); !r.settled(err, all("~line.divider.")) {
 		return
 	}
 	if d.HopperLeast > 0 {

@@ -44,17 +44,17 @@ func (r *run) dough(dst []doughmath.Part) {
 		return
 	}
 	var err error
-	if r.out.Weigh, err = weigh.Append(dst); !r.settled(err, weighAt) {
+	if err = weigh.AppendInto(dst, &r.out.Weigh); !r.settled(err, weighAt) {
 		r.tell(waterAt, water.Check)
 		return
 	}
-	if r.out.Hydration, err = wet.Solve(); !r.settled(err, wetAt) {
+	if err = wet.SolveInto(&r.out.Hydration); !r.settled(err, wetAt) {
 		return
 	}
 	if r.dry(r.out.Hydration); !r.c.OK() {
 		return
 	}
-	if r.out.Water, err = water.Solve(); !r.settled(err, waterAt) {
+	if err = water.SolveInto(&r.out.Water); !r.settled(err, waterAt) {
 		return
 	}
 	if r.w != nil {
@@ -264,7 +264,7 @@ func (r *run) warm() {
 	}
 	q := doughmath.WaterMix{Water: r.out.WaterMass, WantedTemp: r.out.WaterTemp, Cold: s.Tap, Hot: s.HotTap}
 	var err error
-	if r.out.Mix, err = q.Solve(); !r.settled(err, func() places { return places{{"cold", "shift.tap"}, {"hot", "shift.hot_tap"}, {"", "~shift."}} }) {
+	if err = q.SolveInto(&r.out.Mix); !r.settled(err, func() places { return places{{"cold", "shift.tap"}, {"hot", "shift.hot_tap"}, {"", "~shift."}} }) {
 		return
 	}
 	// Whether it harms the yeast is told of the water as it is poured, by one who knows the yeast.
@@ -326,7 +326,7 @@ func (r *run) iceFor() unit.Mass {
 		return r.out.HeatIce.Ice
 	}
 	q := doughmath.Ice{Water: r.out.WaterMass, Tap: s.Tap, NeededTemp: r.out.WaterTemp, Reading: doughmath.IceReplacing}
-	if r.out.Ice, err = q.Solve(); r.settled(err, func() places { return places{{"needed_temp", "~shift.tap"}, {"", "shift."}} }) && r.w != nil {
+	if err = q.SolveInto(&r.out.Ice); r.settled(err, func() places { return places{{"needed_temp", "~shift.tap"}, {"", "shift."}} }) && r.w != nil {
 		q.Show(r.w, r.out.Ice)
 	}
 	return r.out.Ice.Ice

@@ -25,8 +25,7 @@ func (r *run) drum() {
 		r.tell(at, q.Check)
 		return
 	}
-	var err error
-	if r.out.Drum, err = q.Solve(); r.settled(err, at) && r.w != nil {
+	if err := q.SolveInto(&r.out.Drum); r.settled(err, at) && r.w != nil {
 		r.w.Heading("Rounding drum")
 		q.Show(r.w, r.out.Drum)
 	}
@@ -123,7 +122,7 @@ func (r *run) moulder() {
 		set.ReductionGap = r.reductionGap(m.First)
 	}
 	var err error
-	if r.out.Gap, err = set.Solve(); !r.settled(err, at) {
+	if err = set.SolveInto(&r.out.Gap); !r.settled(err, at) {
 		return
 	}
 	if r.w != nil {
@@ -134,7 +133,7 @@ func (r *run) moulder() {
 		Piece: r.out.Target, Density: p.Density, Gap: r.out.Gap.Gap, Recovery: m.Recovery,
 		Aspect: p.Aspect, Measured: m.Measured, TurnsRatio: p.TurnsRatio, TearLimit: p.TearLimit,
 	}
-	if r.out.Roll, err = roll.Solve(); r.settled(err, at) && r.w != nil {
+	if err = roll.SolveInto(&r.out.Roll); r.settled(err, at) && r.w != nil {
 		roll.Show(r.w, r.out.Roll)
 	}
 }

@@ -22,8 +22,7 @@ func (r *run) weight() {
 		r.tell(at, q.Check)
 		return
 	}
-	var err error
-	if r.out.Piece, err = q.Solve(); r.settled(err, at) && r.w != nil {
+	if err := q.SolveInto(&r.out.Piece); r.settled(err, at) && r.w != nil {
 		r.w.Heading("Dough piece")
 		q.Show(r.w, r.out.Piece)
 	}
@@ -119,7 +118,7 @@ func (r *run) mark() {
 		Interval: d.Interval, Of: divider.OfMean, MarkLow: d.MarkLow, MarkHigh: d.MarkHigh, MarkStep: d.MarkStep,
 	}
 	var err error
-	if r.out.Mark, err = q.Solve(); !r.settled(err, all("~order.product.")) {
+	if err = q.SolveInto(&r.out.Mark); !r.settled(err, all("~order.product.")) {
 		return
 	}
 	if r.w != nil {

@@ -57,7 +57,7 @@ func (r *run) speed() {
 	q := bare
 	q.Limits, q.Rates = limits[:n], rates[:m]
 	var err error
-	if r.out.Speed, err = q.Solve(); !r.settled(err, at) {
+	if err = q.SolveInto(&r.out.Speed); !r.settled(err, at) {
 		return
 	}
 	if r.w != nil {
@@ -196,8 +196,7 @@ func (r *run) strokes() {
 // rate: pieces and dough at the speed set.
 func (r *run) rate() {
 	q := divider.Rate{Strokes: r.out.Strokes, Across: r.product.Across, Piece: r.out.Target}
-	var err error
-	if r.out.Rate, err = q.Solve(); r.settled(err, all("~order.product.")) && r.w != nil {
+	if err := q.SolveInto(&r.out.Rate); r.settled(err, all("~order.product.")) && r.w != nil {
 		r.w.Heading("Rate")
 		q.Show(r.w, r.out.Rate)
 	}
@@ -255,11 +254,11 @@ func (r *run) proofer() {
 		return places{{"pieces", "order.pieces"}, {"across", "order.product.across"}, {"", "line."}}
 	} // made in whole batches, there are more pieces
 	dwell := proof.Dwell{Proofer: r.line.Proofer, Across: r.product.Across, Strokes: r.out.Strokes}
-	if r.out.Dwell, err = dwell.Solve(); !r.settled(err, at) {
+	if err = dwell.SolveInto(&r.out.Dwell); !r.settled(err, at) {
 		return
 	}
 	clear := proof.Clear{Proofer: r.line.Proofer, Across: r.product.Across, Strokes: r.out.Strokes, Pieces: r.out.Batch.PiecesMade}
-	if r.out.Clear, err = clear.Solve(); !r.settled(err, at) {
+	if err = clear.SolveInto(&r.out.Clear); !r.settled(err, at) {
 		return
 	}
 	if r.w != nil {
@@ -342,7 +341,7 @@ func (r *run) belts() {
 		q.LeastGap = unit.Length(gap)
 	}
 	var err error
-	if r.out.Spacing, err = q.Solve(); r.settled(err, func() places { return places{{"piece", "~order.product.length"}, {"", "~line.belts."}} }) && r.w != nil {
+	if err = q.SolveInto(&r.out.Spacing); r.settled(err, func() places { return places{{"piece", "~order.product.length"}, {"", "~line.belts."}} }) && r.w != nil {
 		r.w.Heading("Belt " + tightest.Name + ", where two pieces lie closest")
 		q.Show(r.w, r.out.Spacing)
 	}
