@@ -166,7 +166,7 @@ func (q *MarkForWeight) SolveInto(out *MarkForWeightResult) error {
 	if out.Set < out.Low || out.Set > out.High {
 		out.Conditions |= MarkOutsideInterval
 	}
-	if min(out.Mark, out.Set) < q.MarkLow || max(out.Mark, out.Set) > q.MarkHigh {
+	if out.Mark < q.MarkLow || out.Set < q.MarkLow || out.Mark > q.MarkHigh || out.Set > q.MarkHigh {
 		out.Conditions |= MarkOutOfRange
 	}
 	if q.Tolerance > 0 && max(out.High-out.Mark, out.Mark-out.Low)*math.Abs(slope) > float64(q.Tolerance) {

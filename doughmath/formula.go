@@ -81,9 +81,19 @@ const (
 
 // wholeBelow returns the largest whole number not above x, forgiving the
 // rounding of binary arithmetic. x must be from 0 to 10^12.
-func wholeBelow(x float64) float64 { return math.Floor(x + max(roundingSlack, 1e-14*x)) }
+func wholeBelow(x float64) float64 {
+	slack := 1e-14 * x
+	if slack < roundingSlack {
+		slack = roundingSlack
+	}
+	return math.Floor(x + slack)
+}
 
 func checkMass(c *reckon.Checks, field string, m unit.Mass) bool {
+	return m >= smallestMass && m <= largestMass || refuseMass(c, field, m)
+}
+
+func refuseMass(c *reckon.Checks, field string, m unit.Mass) bool {
 	return reckon.CheckRange(c, field, m, smallestMass, largestMass)
 }
 
@@ -130,14 +140,9 @@ func checkFormula(c *reckon.Checks, ingredients []Ingredient) (sum, salt float64
 	flour := 0.0
 	for i := range ingredients {
 		g := &ingredients[i]
-		mark := c.Mark()
-		if !reckon.CheckRange(c, "percent", g.Percent, 0, largestPercent) {
-			c.Item(mark, "ingredients", i)
+		if !(g.Percent >= 0 && g.Percent <= largestPercent && g.Name != "" && g.Role.takes(g.WaterContent, g.Hydration)) {
+			g.refuse(c, i)
 			continue
-		}
-		if g.Name == "" || !g.Role.takes(g.WaterContent, g.Hydration) {
-			refuseCharacter(c, g.Name, g.Role, g.WaterContent, g.Hydration)
-			c.Item(mark, "ingredients", i)
 		}
 		sum += float64(g.Percent)
 		switch g.Role {
@@ -151,6 +156,15 @@ func checkFormula(c *reckon.Checks, ingredients []Ingredient) (sum, salt float64
 		c.Fail("ingredients", "a formula whose flours make "+reckon.Text(unit.BakersPercent(flour)), "flours (role \"flour\") that make 100 % together: check the flours, or work out the percentages from the weights")
 	}
 	return sum, salt
+}
+
+// refuse says what is wrong with item i of a formula.
+func (g *Ingredient) refuse(c *reckon.Checks, i int) {
+	mark := c.Mark()
+	if reckon.CheckRange(c, "percent", g.Percent, 0, largestPercent) {
+		refuseCharacter(c, g.Name, g.Role, g.WaterContent, g.Hydration)
+	}
+	c.Item(mark, "ingredients", i)
 }
 
 func findIngredient(list []Ingredient, name string) int {
@@ -326,14 +340,16 @@ func (q *FormulaScale) AppendInto(dst []Part, out *FormulaScaleResult) error {
 	used, made := q.used(flour, dough, sum)
 	first := len(dst)
 	dst = slices.Grow(dst, len(q.Ingredients))[:first+len(q.Ingredients)]
-	on := q.scaling()
+	on, parts := q.scaling(), dst[first:]
 	var room [usualParts]weighing
 	list := room[:0]
 	for i := range q.Ingredients {
-		g, p := &q.Ingredients[i], &dst[first+i]
+		g, p := &q.Ingredients[i], &parts[i]
 		exact := unit.Mass(float64(float64(used)*float64(g.Percent)) / 100)
 		p.Name, p.Percent, p.Mass, p.Exact, p.Error = g.Name, g.Percent, exact, exact, 0
-		p.Scale, p.Division = on.on(g.Name, exact)
+		if p.Scale, p.Division = "", on.division; len(on.scales) > 0 {
+			p.Scale, p.Division = on.on(g.Name, exact)
+		}
 		list = append(list, weighing{exact, p.Division, exact})
 	}
 	out.Parts, out.Flour, out.Dough, out.Weighed, out.TotalPercent = dst, flour, dough, made, unit.BakersPercent(sum)
@@ -341,7 +357,7 @@ func (q *FormulaScale) AppendInto(dst []Part, out *FormulaScaleResult) error {
 	if on.rounds() {
 		out.Weighed = roundWeights(list, made)
 		for i, w := range list {
-			p := &dst[first+i]
+			p := &parts[i]
 			p.Mass, p.Error = w.mass, w.mass-p.Exact
 			out.Conditions |= w.seen()
 		}

@@ -484,9 +484,10 @@ func (s *splitter) round(q *PrefermentSplit, parts []MixPart, from int, made *[m
 		}
 		total += p.Exact
 	}
-	list := make([]weighing, len(mix))
+	var room [usualParts]weighing
+	list := room[:0]
 	for i := range mix {
-		list[i] = weighing{mix[i].Exact, mix[i].Division, mix[i].Mass}
+		list = append(list, weighing{mix[i].Exact, mix[i].Division, mix[i].Mass})
 	}
 	roundWeights(list, total)
 	total = 0

@@ -125,12 +125,13 @@ type weighing struct{ exact, division, mass unit.Mass }
 // up for what rounding has moved before. On each scale the rounding is by largest remainder. What has
 // no division is left alone, and counts as exact.
 func roundWeights(list []weighing, total unit.Mass) unit.Mass {
-	weighed, exact := 0.0, 0.0 // on finer scales
+	weighed := 0.0 // on finer scales
 	for i := range list {
 		if w := &list[i]; w.division == 0 {
-			weighed, exact = weighed+float64(w.exact), exact+float64(w.exact)
+			weighed += float64(w.exact)
 		}
 	}
+	exact := weighed
 	for division := nextDivision(list, 0); division > 0; {
 		coarser := nextDivision(list, division)
 		missing := 0.0
@@ -200,9 +201,6 @@ const usualParts = 24
 // ScaleFor returns the scale on which so much of an ingredient is weighed: the
 // one that is kept for it, or else the finest that takes it. It returns false if none does.
 func ScaleFor(scales []Scale, ingredient string, m unit.Mass) (Scale, bool) {
-	if len(scales) == 0 {
-		return Scale{}, false
-	}
 	name, _ := scaling{scales: scales}.on(ingredient, m)
 	for i := range scales {
 		if scales[i].Name == name {

@@ -110,7 +110,7 @@ func (q WaterTemperature) Show(w *reckon.Working, out WaterTemperatureResult) {
 	q.show(w, out.Weigh, "T_w", out.WaterTemp)
 }
 
-func (q WaterTemperature) factors() factorTemps {
+func (q *WaterTemperature) factors() factorTemps {
 	return factorTemps{q.FlourTemp, q.Room, q.Third, q.Fourth}
 }
 

@@ -151,8 +151,11 @@ func (q *DrumChoice) SolveInto(out *DrumChoiceResult) error {
 	}
 	diameter := sphere(q.Piece, q.Density)
 	best, least := -1, math.Inf(1)
+	// A drum suits badly by how far its cup ratio is from the middle of the wanted range.
+	middle := float64((q.CupRatioLow + q.CupRatioHigh) / 2)
 	for i := range q.Drums {
-		if miss := q.misfit(diameter, i); miss < least && q.takes(diameter, i) {
+		ratio := float64(diameter) / float64(q.Drums[i].Cup)
+		if miss := math.Abs(ratio - middle); miss < least && goesIn(ratio) {
 			best, least = i, miss
 		}
 	}
@@ -192,11 +195,6 @@ func (q *DrumChoice) SolveInto(out *DrumChoiceResult) error {
 		out.Conditions |= reckon.Uncalibrated
 	}
 	return nil
-}
-
-// misfit is how badly a drum suits: how far its cup ratio is from the middle of the wanted range.
-func (q *DrumChoice) misfit(diameter unit.Length, i int) float64 {
-	return math.Abs(float64(diameter)/float64(q.Drums[i].Cup) - float64((q.CupRatioLow+q.CupRatioHigh)/2))
 }
 
 // takes reports whether the ball goes into the cups of a drum.

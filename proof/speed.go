@@ -237,20 +237,25 @@ func (q *Speed) window(out *SpeedResult) {
 
 // narrow holds the window within a limit. One that equals the tightest so far
 // applies beside it.
-func (r *SpeedResult) narrow(name string, low, high unit.StrokeRate) {
+func (out *SpeedResult) narrow(name string, low, high unit.StrokeRate) {
 	switch {
-	case low > r.Low*(1+limitSlack):
-		r.LowLimit = name
-	case low >= r.Low*(1-limitSlack):
-		r.LowLimit += tie + name
+	case low > out.Low*(1+limitSlack):
+		out.LowLimit = name
+	case low >= out.Low*(1-limitSlack):
+		out.LowLimit += tie + name
 	}
 	switch {
-	case high < r.High*(1-limitSlack):
-		r.HighLimit = name
-	case high <= r.High*(1+limitSlack):
-		r.HighLimit += tie + name
+	case high < out.High*(1-limitSlack):
+		out.HighLimit = name
+	case high <= out.High*(1+limitSlack):
+		out.HighLimit += tie + name
 	}
-	r.Low, r.High = max(r.Low, low), min(r.High, high)
+	if low > out.Low {
+		out.Low = low
+	}
+	if high < out.High {
+		out.High = high
+	}
 }
 
 // conflict says which two limits exclude each other. At the faster of the two

@@ -91,8 +91,10 @@ func (r *run) scales() []doughmath.Scale {
 
 // division is that of the scale on which so much water or ice is weighed.
 func (r *run) division(m unit.Mass) unit.Mass {
-	if s, ok := doughmath.ScaleFor(r.shift.Scales, "", m); ok {
-		return s.Division
+	if len(r.shift.Scales) > 0 {
+		if s, ok := doughmath.ScaleFor(r.shift.Scales, "", m); ok {
+			return s.Division
+		}
 	}
 	return r.shift.Division
 }
@@ -282,26 +284,29 @@ func (r *run) warm() {
 // waterMass sums the formula water of the final mix, and returns how many of
 // its lines are water.
 func (r *run) waterMass() (waters int) {
-	p := r.product
-	count := func(i int, m unit.Mass) {
-		r.out.WaterMass += m
-		waters++
-		if r.w != nil {
-			r.w.Given(p.Formula[i].Name, "W_"+strconv.Itoa(waters), float64(m), "g", "")
-		}
-	}
-	for i := range p.Formula {
-		if p.Formula[i].Role != doughmath.RoleWater {
+	weighed := r.out.Weigh.Parts[r.first:]
+	for i := range r.product.Formula {
+		g := &r.product.Formula[i]
+		if g.Role != doughmath.RoleWater {
 			continue
 		}
 		if len(r.out.Split.Parts) == 0 {
-			count(i, r.out.Weigh.Parts[r.first+i].Mass)
+			waters = r.pour(g.Name, weighed[i].Mass, waters)
 		}
 		for _, part := range r.out.Split.Parts {
-			if part.Mix == doughmath.FinalMix && part.Name == p.Formula[i].Name {
-				count(i, part.Mass)
+			if part.Mix == doughmath.FinalMix && part.Name == g.Name {
+				waters = r.pour(g.Name, part.Mass, waters)
 			}
 		}
+	}
+	return waters
+}
+
+// pour adds one line of water to the formula water, and returns how many there are now.
+func (r *run) pour(name string, m unit.Mass, waters int) int {
+	r.out.WaterMass += m
+	if waters++; r.w != nil {
+		r.w.Given(name, "W_"+strconv.Itoa(waters), float64(m), "g", "")
 	}
 	return waters
 }

@@ -88,7 +88,7 @@ func (r *run) inCup() {
 
 // moulder: gap, sheet and turns.
 func (r *run) moulder() {
-	if r.product.Route != ToMoulder || !r.has.moulder {
+	if !r.moulded || !r.has.moulder {
 		return
 	}
 	p, m := r.product, &r.line.Moulder
@@ -161,7 +161,7 @@ func (r *run) reductionGap(f *FirstPair) unit.Length {
 // rollers: both pairs, where the moulder has two.
 func (r *run) rollers() {
 	m := &r.line.Moulder
-	if r.product.Route != ToMoulder || m.First == nil {
+	if !r.moulded || m.First == nil {
 		return
 	}
 	q := molder.RollerGaps{
@@ -199,7 +199,7 @@ func (r *run) rollers() {
 // shaping: chain, board and pan of a moulded piece.
 func (r *run) shaping() {
 	p, m := r.product, &r.line.Moulder
-	if p.Route != ToMoulder {
+	if !r.moulded {
 		return
 	}
 	if m.Chain != nil {
@@ -232,7 +232,7 @@ func (r *run) chain(k *Chain) {
 // come before the rollers: no sheet may be wider.
 func (r *run) guides() {
 	m := &r.line.Moulder
-	if r.product.Route != ToMoulder || m.Board == nil {
+	if !r.moulded || m.Board == nil {
 		return
 	}
 	g := m.Guides

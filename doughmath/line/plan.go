@@ -227,12 +227,15 @@ type run struct {
 	c       *reckon.Checks
 	out     *PlanResult
 	telling bool          // nothing is solved, the values given are only checked
+	moulded bool          // the product goes through the moulder
+	drifts  bool          // the product says how its dough gasses in the hopper
 	first   int           // index of the formula's first part among the parts weighed
 	held    unit.Duration // how long a batch may stand before it has lost the weight it may; 0 if a smaller batch is not what holds it
 }
 
 // stations asks every station, in the order in which dough passes them.
 func (r *run) stations(dst []doughmath.Part) {
+	r.moulded, r.drifts = r.product.Route == ToMoulder, r.product.Drift != (HopperDrift{})
 	r.order.check(r.c, r.line)
 	r.shift.check(r.c)
 	r.weight()

@@ -229,6 +229,9 @@ func (c *Checks) Under(mark int, part string) {
 	}
 }
 
+// under stays out of line, so that Under costs a comparison while all is well.
+//
+//go:noinline
 func (c *Checks) under(mark int, part string) {
 	for i := mark; i < len(c.errs); i++ {
 		if in, ok := c.errs[i].(*InputError); ok {
@@ -393,7 +396,7 @@ func refuseCount(c *Checks, field string, n, low, high int) bool {
 
 // CheckTemp wants a temperature that was given, from low to high.
 func CheckTemp(c *Checks, field string, t, low, high unit.Temp) bool {
-	return t.Given() && t.Celsius() >= low.Celsius() && t.Celsius() <= high.Celsius() || refuseTemp(c, field, t, low, high)
+	return t.Between(low, high) || refuseTemp(c, field, t, low, high)
 }
 
 func refuseTemp(c *Checks, field string, t, low, high unit.Temp) bool {
