@@ -126,14 +126,25 @@ type weighing struct{ exact, division, mass unit.Mass }
 // no division is left alone, and counts as exact.
 func roundWeights(list []weighing, total unit.Mass) unit.Mass {
 	weighed := 0.0 // on finer scales
+	var division, coarsest unit.Mass
 	for i := range list {
-		if w := &list[i]; w.division == 0 {
-			weighed += float64(w.exact)
+		switch d := list[i].division; {
+		case d == 0:
+			weighed += float64(list[i].exact)
+		case coarsest == 0:
+			division, coarsest = d, d
+		case d < division:
+			division = d
+		case d > coarsest:
+			coarsest = d
 		}
 	}
 	exact := weighed
-	for division := nextDivision(list, 0); division > 0; {
-		coarser := nextDivision(list, division)
+	for division > 0 {
+		coarser := unit.Mass(0)
+		if division < coarsest {
+			coarser = nextDivision(list, division)
+		}
 		missing := 0.0
 		here := 0.0
 		for i := range list {

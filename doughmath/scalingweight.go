@@ -33,11 +33,16 @@ type Loss struct {
 }
 
 // Check requires a loss that leaves something, and its basis.
-func (l Loss) Check(c *reckon.Checks) {
-	reckon.CheckEither(c, "basis", l.Basis, LossOnDough, LossOnBaked)
-	if l.Basis == LossOnBaked {
+func (l Loss) Check(c *reckon.Checks) { l.check(c) }
+
+func (l *Loss) check(c *reckon.Checks) {
+	switch l.Basis {
+	case LossOnDough:
+		reckon.CheckBelow(c, "percent", l.Percent, 0, 100)
+	case LossOnBaked:
 		reckon.CheckRange(c, "percent", l.Percent, 0, 1000)
-	} else {
+	default:
+		reckon.CheckEither(c, "basis", l.Basis, LossOnDough, LossOnBaked)
 		reckon.CheckBelow(c, "percent", l.Percent, 0, 100)
 	}
 }
@@ -83,15 +88,15 @@ type Losses struct {
 func (l *Losses) Check(c *reckon.Checks) {
 	mark := c.Mark()
 	if l.Fermentation != (Loss{}) {
-		l.Fermentation.Check(c)
+		l.Fermentation.check(c)
 		c.Under(mark, "fermentation")
 		mark = c.Mark()
 	}
-	l.Bake.Check(c)
+	l.Bake.check(c)
 	c.Under(mark, "bake")
 	if l.Cooling != (Loss{}) {
 		mark = c.Mark()
-		l.Cooling.Check(c)
+		l.Cooling.check(c)
 		c.Under(mark, "cooling")
 	}
 	reckon.CheckEither(c, "combine", l.Combine, LossesCompounded, LossesAdded)

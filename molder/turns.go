@@ -65,10 +65,10 @@ func (q TurnsForGap) Check(c *reckon.Checks) { q.check(c, new(TurnsForGapResult)
 
 // check returns the sheet and the roll, if there are any.
 func (q *TurnsForGap) check(c *reckon.Checks, out *TurnsForGapResult) {
-	s := Sheet{
-		Piece: q.Piece, Density: q.Density, Gap: q.Gap, Recovery: q.Recovery,
-		Aspect: q.Aspect, Width: q.Width, Measured: q.Measured,
-	}
+	var s Sheet
+	s.Piece, s.Density, s.Gap = q.Piece, q.Density, q.Gap
+	s.Recovery, s.Aspect, s.Width = q.Recovery, q.Aspect, q.Width
+	s.Measured = q.Measured
 	ok := s.checkInputs(c)
 	ok = reckon.CheckRange(c, "core", q.Core, 0, thickestCore) && ok
 	if ok = checkTurnsRatio(c, q.TurnsRatio) && ok; !checkTearLimit(c, q.TearLimit) || !ok {

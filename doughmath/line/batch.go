@@ -15,10 +15,9 @@ import (
 // takes no strokes and so no time in the hopper either.
 func (r *run) batches() {
 	s := r.shift
-	plan := doughmath.BatchPlan{
-		Pieces: r.order.Pieces, PieceWeight: r.out.Target, Spare: r.order.Spare,
-		Waste: s.Waste, WasteBasis: s.WasteBasis,
-	}
+	var plan doughmath.BatchPlan
+	plan.Pieces, plan.PieceWeight, plan.Spare = r.order.Pieces, r.out.Target, r.order.Spare
+	plan.Waste, plan.WasteBasis = s.Waste, s.WasteBasis
 	planAt := func() places {
 		return places{
 			{"pieces", "order.pieces"},
@@ -69,7 +68,8 @@ func (r *run) batches() {
 func (r *run) hopper() {
 	o, d := r.out, &r.line.Divider
 	cut := unit.Mass(float64(o.Batch.PiecesPerBatch) * float64(o.Target))
-	q := divider.HopperTime{Batch: cut, DoughRate: o.Rate.DoughRate, TimeLimit: r.product.HopperMax}
+	var q divider.HopperTime
+	q.Batch, q.DoughRate, q.TimeLimit = cut, o.Rate.DoughRate, r.product.HopperMax
 	r.batchTimes()
 	if o.Batch.Batches > 1 && d.HopperLeast > 0 {
 		q.Head, q.Wait = d.HopperLeast, o.Times.BatchWait

@@ -13,18 +13,21 @@ import (
 // dough: what to weigh for one batch, how wet it is and how warm its water.
 func (r *run) dough(dst []doughmath.Part) {
 	p, s := r.product, r.shift
-	weigh := doughmath.FormulaScale{Ingredients: p.Formula, Dough: r.out.Batch.BatchDough, Division: s.Division, Scales: r.scales()}
+	var weigh doughmath.FormulaScale
+	weigh.Ingredients, weigh.Dough, weigh.Division = p.Formula, r.out.Batch.BatchDough, s.Division
+	weigh.Scales = r.scales()
 	weighAt := func() places {
 		return places{{"division", "shift.division"}, {"scales", "shift.scales"}, {"ingredients", "order.product.formula"}, {"", "~order."}}
 	}
-	wet := doughmath.Hydration{Ingredients: p.Formula, Liquids: doughmath.LiquidsWater}
+	var wet doughmath.Hydration
+	wet.Ingredients, wet.Liquids = p.Formula, doughmath.LiquidsWater
 	wetAt := func() places {
 		return places{{"ingredients", "order.product.formula"}, {"", "~order.product.formula."}}
 	}
-	water := doughmath.WaterTemperature{
-		TargetTemp: p.DoughTemp, FlourTemp: s.FlourTemp, Room: s.Room, Third: p.PrefermentTemp,
-		Friction: p.Friction, Basis: p.Basis, YeastUse: p.YeastUse,
-	}
+	var water doughmath.WaterTemperature
+	water.TargetTemp, water.FlourTemp, water.Room = p.DoughTemp, s.FlourTemp, s.Room
+	water.Third, water.Friction, water.Basis = p.PrefermentTemp, p.Friction, p.Basis
+	water.YeastUse = p.YeastUse
 	waterAt := func() places {
 		return places{
 			{"target_temp", "order.product.dough_temp"},
@@ -39,7 +42,7 @@ func (r *run) dough(dst []doughmath.Part) {
 		r.tell(wetAt, wet.Check)
 		r.tell(waterAt, water.Check)
 		if out, err := wet.Solve(); err == nil {
-			r.dry(out)
+			r.dry(&out)
 		}
 		return
 	}
@@ -51,7 +54,7 @@ func (r *run) dough(dst []doughmath.Part) {
 	if err = wet.SolveInto(&r.out.Hydration); !r.settled(err, wetAt) {
 		return
 	}
-	if r.dry(r.out.Hydration); !r.c.OK() {
+	if r.dry(&r.out.Hydration); !r.c.OK() {
 		return
 	}
 	if err = water.SolveInto(&r.out.Water); !r.settled(err, waterAt) {
@@ -100,7 +103,7 @@ func (r *run) division(m unit.Mass) unit.Mass {
 }
 
 // dry refuses a formula without any water.
-func (r *run) dry(wet doughmath.HydrationResult) {
+func (r *run) dry(wet *doughmath.HydrationResult) {
 	if !(wet.Hydration > 0) && !r.c.Told("order.product.formula") {
 		r.c.Fail("order.product.formula", "without any water", "water or another liquid: flour alone makes no dough")
 	}
@@ -264,7 +267,9 @@ func (r *run) warm() {
 		}
 		return
 	}
-	q := doughmath.WaterMix{Water: r.out.WaterMass, WantedTemp: r.out.WaterTemp, Cold: s.Tap, Hot: s.HotTap}
+	var q doughmath.WaterMix
+	q.Water, q.WantedTemp, q.Cold = r.out.WaterMass, r.out.WaterTemp, s.Tap
+	q.Hot = s.HotTap
 	var err error
 	if err = q.SolveInto(&r.out.Mix); !r.settled(err, func() places { return places{{"cold", "shift.tap"}, {"hot", "shift.hot_tap"}, {"", "~shift."}} }) {
 		return
@@ -330,7 +335,9 @@ func (r *run) iceFor() unit.Mass {
 		}
 		return r.out.HeatIce.Ice
 	}
-	q := doughmath.Ice{Water: r.out.WaterMass, Tap: s.Tap, NeededTemp: r.out.WaterTemp, Reading: doughmath.IceReplacing}
+	var q doughmath.Ice
+	q.Water, q.Tap, q.NeededTemp = r.out.WaterMass, s.Tap, r.out.WaterTemp
+	q.Reading = doughmath.IceReplacing
 	if err = q.SolveInto(&r.out.Ice); r.settled(err, func() places { return places{{"needed_temp", "~shift.tap"}, {"", "shift."}} }) && r.w != nil {
 		q.Show(r.w, r.out.Ice)
 	}

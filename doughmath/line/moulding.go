@@ -8,10 +8,9 @@ import (
 // drum: which one, and how large the piece is as a ball.
 func (r *run) drum() {
 	p, l := r.product, r.line
-	q := molder.DrumChoice{
-		Piece: r.out.Target, Density: p.Density, Drums: l.Drums,
-		CupRatioLow: l.CupRatio.Low, CupRatioHigh: l.CupRatio.High, Calibrated: l.CupRatio.Calibrated,
-	}
+	var q molder.DrumChoice
+	q.Piece, q.Density, q.Drums = r.out.Target, p.Density, l.Drums
+	q.CupRatioLow, q.CupRatioHigh, q.Calibrated = l.CupRatio.Low, l.CupRatio.High, l.CupRatio.Calibrated
 	at := func() places {
 		return places{
 			{"drums", "line.drums"},
@@ -92,10 +91,11 @@ func (r *run) moulder() {
 		return
 	}
 	p, m := r.product, &r.line.Moulder
-	set := molder.SheetSetting{
-		Turns: p.Turns, Piece: r.out.Target, Density: p.Density, Recovery: m.Recovery, Aspect: p.Aspect, Measured: m.Measured,
-		TurnsRatio: p.TurnsRatio, TearLimit: p.TearLimit, GapLow: m.GapLow, GapHigh: m.GapHigh, GapStep: m.GapStep,
-	}
+	var set molder.SheetSetting
+	set.Turns, set.Piece, set.Density = p.Turns, r.out.Target, p.Density
+	set.Recovery, set.Aspect, set.Measured = m.Recovery, p.Aspect, m.Measured
+	set.TurnsRatio, set.TearLimit, set.GapLow = p.TurnsRatio, p.TearLimit, m.GapLow
+	set.GapHigh, set.GapStep = m.GapHigh, m.GapStep
 	at := func() places {
 		return places{
 			{"recovery", "line.moulder.recovery"},
@@ -129,10 +129,10 @@ func (r *run) moulder() {
 		r.w.Heading("Moulder")
 		set.Show(r.w, r.out.Gap)
 	}
-	roll := molder.TurnsForGap{
-		Piece: r.out.Target, Density: p.Density, Gap: r.out.Gap.Gap, Recovery: m.Recovery,
-		Aspect: p.Aspect, Measured: m.Measured, TurnsRatio: p.TurnsRatio, TearLimit: p.TearLimit,
-	}
+	var roll molder.TurnsForGap
+	roll.Piece, roll.Density, roll.Gap = r.out.Target, p.Density, r.out.Gap.Gap
+	roll.Recovery, roll.Aspect, roll.Measured = m.Recovery, p.Aspect, m.Measured
+	roll.TurnsRatio, roll.TearLimit = p.TurnsRatio, p.TearLimit
 	if err = roll.SolveInto(&r.out.Roll); r.settled(err, at) && r.w != nil {
 		roll.Show(r.w, r.out.Roll)
 	}

@@ -45,23 +45,29 @@ func (r *run) speed() {
 			m++
 		}
 	}
-	bare := proof.Speed{Proofer: r.line.Proofer, Across: p.Across, DwellLow: p.DwellLow, DwellHigh: p.DwellHigh}
+	ask := func(q *proof.Speed) {
+		q.Proofer, q.Across, q.DwellLow, q.DwellHigh = r.line.Proofer, p.Across, p.DwellLow, p.DwellHigh
+	}
 	// The line itself checks the machines' limits.
 	at := func() places {
 		return places{{"proofer", "line.proofer"}, {"limits", "~line"}, {"rates", "~line"}, {"", "order.product."}}
 	}
 	if !r.ready() {
+		var bare proof.Speed
+		ask(&bare)
 		r.tell(at, bare.Check)
 		return
 	}
-	q := bare
+	var q proof.Speed
+	ask(&q)
 	q.Limits, q.Rates = limits[:n], rates[:m]
 	var err error
 	if err = q.SolveInto(&r.out.Speed); !r.settled(err, at) {
 		return
 	}
 	if r.w != nil {
-		shown := bare
+		var shown proof.Speed
+		ask(&shown)
 		shown.Limits, shown.Rates = slices.Clone(q.Limits), slices.Clone(q.Rates) // the arrays above stay off the heap
 		r.w.Heading("Speed")
 		shown.Show(r.w, r.out.Speed)
@@ -194,7 +200,8 @@ func (r *run) strokes() {
 
 // rate: pieces and dough at the speed set.
 func (r *run) rate() {
-	q := divider.Rate{Strokes: r.out.Strokes, Across: r.product.Across, Piece: r.out.Target}
+	var q divider.Rate
+	q.Strokes, q.Across, q.Piece = r.out.Strokes, r.product.Across, r.out.Target
 	if err := q.SolveInto(&r.out.Rate); r.settled(err, all("~order.product.")) && r.w != nil {
 		r.w.Heading("Rate")
 		q.Show(r.w, r.out.Rate)
@@ -252,11 +259,14 @@ func (r *run) proofer() {
 	at := func() places {
 		return places{{"pieces", "order.pieces"}, {"across", "order.product.across"}, {"", "line."}}
 	} // made in whole batches, there are more pieces
-	dwell := proof.Dwell{Proofer: r.line.Proofer, Across: r.product.Across, Strokes: r.out.Strokes}
+	var dwell proof.Dwell
+	dwell.Proofer, dwell.Across, dwell.Strokes = r.line.Proofer, r.product.Across, r.out.Strokes
 	if err = dwell.SolveInto(&r.out.Dwell); !r.settled(err, at) {
 		return
 	}
-	clear := proof.Clear{Proofer: r.line.Proofer, Across: r.product.Across, Strokes: r.out.Strokes, Pieces: r.out.Batch.PiecesMade}
+	var clear proof.Clear
+	clear.Proofer, clear.Across, clear.Strokes = r.line.Proofer, r.product.Across, r.out.Strokes
+	clear.Pieces = r.out.Batch.PiecesMade
 	if err = clear.SolveInto(&r.out.Clear); !r.settled(err, at) {
 		return
 	}
@@ -331,10 +341,9 @@ func (r *run) belts() {
 	if speed == 0 {
 		speed = unit.Speed(float64(tightest.AdvancePerStroke) * float64(r.out.Strokes) / 60)
 	}
-	q := molder.PieceSpacing{
-		Belt: speed, PieceLength: of,
-		PieceRate: unit.PieceRate(float64(speed) * 60 / float64(closest)), LeastGap: tightest.LeastGap,
-	}
+	var q molder.PieceSpacing
+	q.Belt, q.PieceLength, q.PieceRate = speed, of, unit.PieceRate(float64(speed) * 60 / float64(closest))
+	q.LeastGap = tightest.LeastGap
 	// A belt that is set for exactly its gap is not at risk for its last binary digit.
 	if gap := float64(closest - q.PieceLength); gap < float64(q.LeastGap) && gap >= float64(q.LeastGap)-float64(1e-9*float64(closest)) {
 		q.LeastGap = unit.Length(gap)
