@@ -169,8 +169,9 @@ func roundWeights(list []weighing, total unit.Mass) unit.Mass {
 			most, least := -1, unit.Mass(math.Inf(1))
 			for i := range list {
 				// A part that lost more by rounding noise alone has not lost more.
-				if w := &list[i]; w.division == division && least-(w.mass-w.exact) > slack {
-					most, least = i, w.mass-w.exact
+				w := &list[i]
+				if over := w.mass - w.exact; w.division == division && least-over > slack {
+					most, least = i, over
 				}
 			}
 			w := &list[most]

@@ -169,11 +169,10 @@ func (q *DrumChoice) SolveInto(out *DrumChoiceResult) error {
 	out.Cautions = reckon.MovingMachinery | reckon.LockedOut | reckon.Cleaning | reckon.Lifting
 	smaller, larger := -1, -1
 	for i := range q.Drums {
-		d := &q.Drums[i]
-		if d.Cup < cup && q.takes(diameter, i) && (smaller < 0 || d.Cup > q.Drums[smaller].Cup) {
+		switch d := q.Drums[i].Cup; {
+		case d < cup && q.takes(diameter, i) && (smaller < 0 || d > q.Drums[smaller].Cup):
 			smaller = i
-		}
-		if d.Cup > cup && (larger < 0 || d.Cup < q.Drums[larger].Cup) {
+		case d > cup && (larger < 0 || d < q.Drums[larger].Cup):
 			larger = i
 		}
 	}

@@ -324,7 +324,7 @@ func (r *run) pan(k *Panned) {
 // stamping: how the die meets the piece.
 func (r *run) stamping() {
 	s := &r.line.Stamper
-	if r.product.Route != ToStamper || s.Die == "" {
+	if !r.stamped || s.Die == "" {
 		return
 	}
 	q := molder.StampRate{PieceRate: r.out.Rate.PieceRate, Across: r.product.Across, Die: s.Die, Spin: s.Spin, Around: s.Around, Contact: s.Contact, StampsHigh: s.StampsHigh}

@@ -228,6 +228,7 @@ type run struct {
 	out     *PlanResult
 	telling bool          // nothing is solved, the values given are only checked
 	moulded bool          // the product goes through the moulder
+	stamped bool          // it goes under the stamper
 	drifts  bool          // the product says how its dough gasses in the hopper
 	first   int           // index of the formula's first part among the parts weighed
 	held    unit.Duration // how long a batch may stand before it has lost the weight it may; 0 if a smaller batch is not what holds it
@@ -235,7 +236,8 @@ type run struct {
 
 // stations asks every station, in the order in which dough passes them.
 func (r *run) stations(dst []doughmath.Part) {
-	r.moulded, r.drifts = r.product.Route == ToMoulder, r.product.Drift != (HopperDrift{})
+	r.moulded, r.stamped = r.product.Route == ToMoulder, r.product.Route == ToStamper
+	r.drifts = r.product.Drift != (HopperDrift{})
 	r.order.check(r.c, r.line)
 	r.shift.check(r.c)
 	r.weight()
@@ -265,7 +267,7 @@ func (r *run) stations(dst []doughmath.Part) {
 	r.supplies()
 	r.finalProof()
 	r.out.Cautions |= reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens | reckon.MovingBelt
-	if r.product.Route == ToStamper {
+	if r.stamped {
 		r.out.Cautions |= reckon.Interlocks | reckon.StamperCover
 	}
 	if r.has.stamper && r.has.moulder {

@@ -21,13 +21,13 @@ func (r *run) speed() {
 	var rates [3]proof.RateLimit
 	m := 0
 	switch {
-	case p.Route == ToStamper && !r.has.stamper:
+	case r.stamped && !r.has.stamper:
 		r.c.Fail("order.product.route", `"stamper"`, "a route that the line has: it has no stamper")
-	case p.Route == ToStamper && r.line.Stamper.Mode == molder.OffStamp:
+	case r.stamped && r.line.Stamper.Mode == molder.OffStamp:
 		r.c.Fail("order.product.route", `"stamper"`, "a route that is on: the line's stamper is off; set line.stamper.mode to continuous or timed")
 	case r.moulded && !r.has.moulder:
 		r.c.Fail("order.product.route", `"moulder"`, "a route that the line has: it has no moulder")
-	case p.Route == ToStamper:
+	case r.stamped:
 		// One stamp for each row.
 		limits[1].Name, limits[1].Low, limits[1].High = "stamper", r.line.Stamper.StampsLow, r.line.Stamper.StampsHigh
 		n++
@@ -84,7 +84,7 @@ func (r *run) slowestBelt() (slowest *Belt, most unit.PieceRate) {
 	r.w.Heading("What the belts carry")
 	for i := range r.line.Belts {
 		b := &r.line.Belts[i]
-		if b.Route != "" && b.Route != r.product.Route {
+		if !r.over(b) {
 			continue
 		}
 		length, files, uneven := r.on(b)
@@ -143,6 +143,19 @@ func (r *run) checkBelt(i int, least unit.Length, files float64, uneven bool) bo
 	}
 	r.c.Item(mark, "line.belts", i)
 	return r.c.Mark() == mark
+}
+
+// over reports whether this product runs over a belt.
+func (r *run) over(b *Belt) bool {
+	switch b.Route {
+	case "":
+		return true
+	case ToMoulder:
+		return r.moulded
+	case ToStamper:
+		return r.stamped
+	}
+	return b.Route == r.product.Route
 }
 
 // on returns how the pieces of a row lie on a belt: how long each is, how many follow one
@@ -323,7 +336,7 @@ func (r *run) belts() {
 	var least, closest, of unit.Length
 	for i := range r.line.Belts {
 		b := &r.line.Belts[i]
-		if b.Route != "" && b.Route != r.product.Route {
+		if !r.over(b) {
 			continue
 		}
 		length, files, uneven := r.on(b)
