@@ -100,7 +100,9 @@ type WaterSupply struct {
 	HotTap unit.Temp `json:"hot_tap,omitzero" sym:"T_hot" range:"-"` // of the hot tap, warmer than the cold one and up to 95 °C; leave out if there is none
 }
 
-func (s *WaterSupply) given() bool { return s.Water != 0 || s.Tap != (unit.Temp{}) || s.HotTap != (unit.Temp{}) }
+func (s *WaterSupply) given() bool {
+	return s.Water != 0 || s.Tap != (unit.Temp{}) || s.HotTap != (unit.Temp{})
+}
 
 func (s *WaterSupply) check(c *reckon.Checks) {
 	if s.given() {

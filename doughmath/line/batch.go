@@ -103,6 +103,9 @@ func (r *run) batchTimes() {
 	if t.BatchWait > 0 {
 		t.BatchInterval = r.shift.Mixer.Cycle
 	}
+	if t.BatchWait > 0 && r.out.Batch.Batches > 1 {
+		r.out.Conditions |= reckon.RateLimited
+	}
 }
 
 // byHopperTime asks how much dough is cut while it may stand, and says where the plan holds that.

@@ -11,65 +11,106 @@ import (
 )
 
 // dough: what to weigh for one batch, how wet it is and how warm its water.
-func (r *run) dough(dst []doughmath.Part) {
-	p, s := r.product, r.shift
-	var weigh doughmath.FormulaScale
-	weigh.Ingredients, weigh.Dough, weigh.Division = p.Formula, r.out.Batch.BatchDough, s.Division
-	weigh.Scales = r.scales()
-	weighAt := func() places {
-		return places{{"division", "shift.division"}, {"scales", "shift.scales"}, {"ingredients", "order.product.formula"}, {"", "~order."}}
-	}
-	var wet doughmath.Hydration
-	wet.Ingredients, wet.Liquids = p.Formula, doughmath.LiquidsWater
-	wetAt := func() places {
-		return places{{"ingredients", "order.product.formula"}, {"", "~order.product.formula."}}
-	}
-	var water doughmath.WaterTemperature
-	water.TargetTemp, water.FlourTemp, water.Room = p.DoughTemp, s.FlourTemp, s.Room
-	water.Third, water.Friction, water.Basis = p.PrefermentTemp, p.Friction, p.Basis
-	water.YeastUse = p.YeastUse
-	waterAt := func() places {
-		return places{
-			{"target_temp", "order.product.dough_temp"},
-			{"flour_temp", "shift.flour_temp"},
-			{"room", "shift.room"},
-			{"third", "order.product.preferment_temp"},
-			{"", "order.product."},
-		}
-	}
+func (r *run) dough(due station, dst []doughmath.Part) {
 	if !r.ready() {
+		var weigh doughmath.FormulaScale
+		r.askWeigh(&weigh)
 		r.tell(weighAt, weigh.Check)
+		wet := doughmath.Hydration{Ingredients: r.product.Formula, Liquids: doughmath.LiquidsWater}
 		r.tell(wetAt, wet.Check)
-		r.tell(waterAt, water.Check)
+		r.tellWater()
 		if out, err := wet.Solve(); err == nil {
 			r.dry(&out)
 		}
 		return
 	}
-	var err error
-	if err = weigh.AppendInto(dst, &r.out.Weigh); !r.settled(err, weighAt) {
-		r.tell(waterAt, water.Check)
+	if due&weighing != 0 && !r.weigh(dst) {
+		r.tellWater()
 		return
 	}
-	if err = wet.SolveInto(&r.out.Hydration); !r.settled(err, wetAt) {
+	if due&wetting != 0 && !r.wet() {
 		return
 	}
-	if r.dry(&r.out.Hydration); !r.c.OK() {
-		return
+	if due&tempering != 0 {
+		r.waterTemp()
 	}
-	if err = water.SolveInto(&r.out.Water); !r.settled(err, waterAt) {
-		return
+}
+
+func (r *run) askWeigh(q *doughmath.FormulaScale) {
+	q.Ingredients, q.Dough = r.product.Formula, r.out.Batch.BatchDough
+	q.Division, q.Scales = r.shift.Division, r.scales()
+}
+
+func weighAt() places {
+	return places{{"division", "shift.division"}, {"scales", "shift.scales"}, {"ingredients", "order.product.formula"}, {"", "~order."}}
+}
+
+// weigh: what to weigh for one batch.
+func (r *run) weigh(dst []doughmath.Part) bool {
+	var q doughmath.FormulaScale
+	r.askWeigh(&q)
+	if err := q.AppendInto(dst, &r.out.Weigh); !r.settled(err, weighAt) {
+		return false
 	}
+	r.first = len(dst)
 	if r.w != nil {
 		r.w.Heading("Weighing one batch")
-		weigh.Show(r.w, r.out.Weigh)
-		r.w.Heading("Hydration")
-		wet.Show(r.w, r.out.Hydration)
-		r.w.Heading("Water temperature")
-		water.Show(r.w, r.out.Water)
+		q.Show(r.w, r.out.Weigh)
 	}
-	r.out.WaterTemp = r.out.Water.WaterTemp
-	r.first = len(r.out.Weigh.Parts) - len(p.Formula)
+	return true
+}
+
+func wetAt() places {
+	return places{{"ingredients", "order.product.formula"}, {"", "~order.product.formula."}}
+}
+
+// wet: how wet the dough is.
+func (r *run) wet() bool {
+	var q doughmath.Hydration
+	q.Ingredients, q.Liquids = r.product.Formula, doughmath.LiquidsWater
+	if err := q.SolveInto(&r.out.Hydration); !r.settled(err, wetAt) {
+		return false
+	}
+	if r.dry(&r.out.Hydration); !r.c.OK() {
+		return false
+	}
+	if r.w != nil {
+		r.w.Heading("Hydration")
+		q.Show(r.w, r.out.Hydration)
+	}
+	return true
+}
+
+func (r *run) askWater(q *doughmath.WaterTemperature) {
+	p, s := r.product, r.shift
+	q.TargetTemp, q.FlourTemp, q.Room, q.Third = p.DoughTemp, s.FlourTemp, s.Room, p.PrefermentTemp
+	q.Friction, q.Basis, q.YeastUse = p.Friction, p.Basis, p.YeastUse
+}
+
+func waterAt() places {
+	return places{
+		{"target_temp", "order.product.dough_temp"},
+		{"flour_temp", "shift.flour_temp"},
+		{"room", "shift.room"},
+		{"third", "order.product.preferment_temp"},
+		{"", "order.product."},
+	}
+}
+
+func (r *run) tellWater() {
+	var q doughmath.WaterTemperature
+	r.askWater(&q)
+	r.tell(waterAt, q.Check)
+}
+
+// waterTemp: the water temperature by the factor rule.
+func (r *run) waterTemp() {
+	var q doughmath.WaterTemperature
+	r.askWater(&q)
+	if err := q.SolveInto(&r.out.Water); r.settled(err, waterAt) && r.w != nil {
+		r.w.Heading("Water temperature")
+		q.Show(r.w, r.out.Water)
+	}
 }
 
 // scales are those of the shift, each kept for what this formula has of its
@@ -140,6 +181,7 @@ const mostHeatParts = 100
 // heat: the water temperature by the heat balance, if the product has the data.
 func (r *run) heat() {
 	p := r.product
+	r.out.WaterTemp = r.out.Water.WaterTemp
 	if p.Heat == nil {
 		return
 	}

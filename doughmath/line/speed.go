@@ -72,6 +72,13 @@ func (r *run) speed() {
 		r.w.Heading("Speed")
 		shown.Show(r.w, r.out.Speed)
 	}
+}
+
+// setSpeed: the speed to set while no batch is known, and the rate at it.
+func (r *run) setSpeed() {
+	if !r.ready() {
+		return
+	}
 	if r.strokes(); r.ready() {
 		r.rate()
 	}
@@ -298,9 +305,6 @@ func (r *run) waits() {
 	t := &o.Times
 	_, _, met := r.wait(o.Strokes, o.Dwell.Dwell)
 	o.LongestDwell = o.Dwell.Dwell + unit.Duration(float64(met*float64(t.BatchWait)))
-	if t.BatchWait > 0 && o.Batch.Batches > 1 {
-		o.Conditions |= reckon.RateLimited
-	}
 	if w := r.w; w != nil {
 		w.Heading("Waits between batches")
 		w.Given("pieces per batch", "n_b", float64(o.Batch.PiecesPerBatch), "", "")
@@ -355,7 +359,7 @@ func (r *run) belts() {
 		speed = unit.Speed(float64(tightest.AdvancePerStroke) * float64(r.out.Strokes) / 60)
 	}
 	var q molder.PieceSpacing
-	q.Belt, q.PieceLength, q.PieceRate = speed, of, unit.PieceRate(float64(speed) * 60 / float64(closest))
+	q.Belt, q.PieceLength, q.PieceRate = speed, of, unit.PieceRate(float64(speed)*60/float64(closest))
 	q.LeastGap = tightest.LeastGap
 	// A belt that is set for exactly its gap is not at risk for its last binary digit.
 	if gap := float64(closest - q.PieceLength); gap < float64(q.LeastGap) && gap >= float64(q.LeastGap)-float64(1e-9*float64(closest)) {
