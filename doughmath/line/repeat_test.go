@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -171,5 +172,72 @@ func TestRepeatSeveralInputs(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// varied are the inputs that the benchmarks change at every plan, alone or together.
+var varied = []struct {
+	name  string
+	paths []string
+	set   func(q *line.Plan, i int)
+}{
+	{"two temperatures", []string{"shift.tap", "shift.flour_temp"}, func(q *line.Plan, i int) {
+		q.Shift.Tap, q.Shift.FlourTemp = unit.Celsius(8+float64(i%7)/2), unit.Celsius(20+float64(i%11)/4)
+	}},
+	{"order quantity", []string{"order.pieces"}, func(q *line.Plan, i int) { q.Order.Pieces = 900 + i%300 }},
+	{"baked weight", []string{"order.product.baked"}, func(q *line.Plan, i int) {
+		q.Order.Product.Baked = heavier(q.Order.Product.Baked, i)
+	}},
+	{"five inputs", []string{"shift.tap", "shift.flour_temp", "shift.room", "order.product.baked", "order.pieces"}, func(q *line.Plan, i int) {
+		q.Shift.Tap, q.Shift.FlourTemp = unit.Celsius(8+float64(i%7)/2), unit.Celsius(20+float64(i%11)/4)
+		q.Shift.Room, q.Order.Pieces = unit.Celsius(22+float64(i%5)/2), 900+i%300
+		q.Order.Product.Baked = heavier(q.Order.Product.Baked, i)
+	}},
+}
+
+// heavier goes to and fro about a weight: by half a percent up, and the same down.
+func heavier(m unit.Mass, i int) unit.Mass {
+	if i%2 == 0 {
+		return m * 1.005
+	}
+	return m / 1.005
+}
+
+func BenchmarkRepeat(b *testing.B) {
+	for _, v := range varied {
+		for i := range 3 {
+			s, cl := straight(b)
+			q := &line.Plan{Line: s.Line, Order: s.Orders[i], Shift: s.Shift}
+			name := v.name + "/" + q.Order.Product.Name
+			b.Run(name+"/repeated", func(b *testing.B) {
+				again := q.Repeat(v.paths)
+				b.ReportAllocs()
+				for n := 0; b.Loop(); n++ {
+					v.set(q, n)
+					if err := again(&kept); err != nil {
+						b.Fatal(err)
+					}
+				}
+			})
+			b.Run(name+"/from the start", func(b *testing.B) {
+				parts := make([]doughmath.Part, 0, 20)
+				b.ReportAllocs()
+				for n := 0; b.Loop(); n++ {
+					v.set(q, n)
+					if err := cl.PlanInto(&kept, &q.Order, &q.Shift, parts); err != nil {
+						b.Fatal(err)
+					}
+				}
+			})
+			b.Run(name+"/by hand", func(b *testing.B) {
+				fit := fitByHand(s.Line.Divider.Lanes[[]int{0, 0, 1}[i]].Trials)
+				parts := make([]doughmath.Part, 0, 20)
+				b.ReportAllocs()
+				for n := 0; b.Loop(); n++ {
+					v.set(q, n)
+					kept = planByHand(&fit, &q.Line, &q.Order, &q.Shift, parts)
+				}
+			})
+		}
 	}
 }
