@@ -147,12 +147,16 @@ func TestReadsSayAll(t *testing.T) {
 
 	// What is reached from where the stations are asked.
 	code := map[station]ast.Node{weighing: method("weigh"), wetting: method("wet"), tempering: method("waterTemp")}
-	for _, st := range method("stations").Body.List {
-		if st, ok := st.(*ast.IfStmt); ok {
-			if name, ok := strings.CutSuffix(strings.TrimPrefix(types.ExprString(st.Cond), "due & "), " != 0"); ok && names[name] != 0 {
-				code[names[name]] = st.Body
+	for _, asks := range []string{"stations", "makeUp"} {
+		ast.Inspect(method(asks), func(n ast.Node) bool {
+			if st, ok := n.(*ast.IfStmt); ok {
+				_, cond, _ := strings.Cut(types.ExprString(st.Cond), "due & ")
+				if who := names[strings.TrimSuffix(cond, " != 0")]; who != 0 {
+					code[who] = st.Body
+				}
 			}
-		}
+			return true
+		})
 	}
 	require.Len(t, code, len(names))
 	inputs := map[string]map[string]string{} // by type and field, the path
