@@ -179,7 +179,7 @@ type PlanResult struct {
 }
 
 // Plan is the package's [Plan] on a line that was commissioned before. It
-// allocates nothing if dst has room for the formula's ingredients, the product has
+// allocates nothing if dst has room for the formula's ingredients, of which there are no more than 24, the product has
 // neither preferments nor a heat balance, which make lists of their own, and no
 // two limits of the speed are equal, whose names are put together.
 func (cl *Commissioned) Plan(order *Order, shift *Shift, dst []doughmath.Part) (PlanResult, error) {

@@ -58,7 +58,7 @@ func readSource(t *testing.T) source {
 
 // uses gathers the fields, as "Type.Field", that a piece of code reaches, here and in all that it calls.
 // What only a working shows is left out.
-func (s *source) uses(n ast.Node, seen map[string]bool, fields map[string]bool) {
+func (s *source) uses(n ast.Node, seen, fields map[string]bool) {
 	ast.Inspect(n, func(n ast.Node) bool {
 		switch n := n.(type) {
 		case *ast.IfStmt:
