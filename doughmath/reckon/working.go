@@ -29,6 +29,7 @@ const (
 	TableStep    StepKind = "table"    // read off a table or a distribution, a count, or a trial of many: Source says which
 	RootStep     StepKind = "root"     // found by trial, where the closed form is unreadable; a check follows
 	WorkedStep   StepKind = "step"     // worked out by its Expression
+	CarriedStep  StepKind = "carried"  // worked out in an earlier part of the working, which Source names
 	CheckStep    StepKind = "check"    // a root put back into the plain relation: gives the Symbol's value once more
 )
 
