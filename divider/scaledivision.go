@@ -18,7 +18,7 @@ const hb133DivisionShare = 6
 //
 //	u     = d / sqrt(12)
 //	s_r   = sqrt(s^2 + u^2)
-//	d_max = M / 6
+//	d_max = M / 6,  d_s = s
 //	fine enough: d <= s and d <= d_max
 //
 // A division as large as the standard deviation adds 4 % to it; from there on

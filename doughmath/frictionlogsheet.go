@@ -79,8 +79,12 @@ func (b *LoggedBatch) show(w *reckon.Working, name, n string) (line string) {
 // temps are those that were read of the batch, the dough's first.
 func (b *LoggedBatch) temps() (list []namedTemp) {
 	for _, x := range [...]namedTemp{
-		{"dough", "T_d", b.DoughTemp}, {"water", "T_w", b.WaterTemp}, {"flour", "T_f", b.FlourTemp},
-		{"room", "T_r", b.Room}, {"third", "T_3", b.Third}, {"fourth", "T_4", b.Fourth},
+		{"dough", "T_d", b.DoughTemp},
+		{"water", "T_w", b.WaterTemp},
+		{"flour", "T_f", b.FlourTemp},
+		{"room", "T_r", b.Room},
+		{"third", "T_3", b.Third},
+		{"fourth", "T_4", b.Fourth},
 	} {
 		if x.temp.Given() {
 			list = append(list, x)
@@ -114,6 +118,12 @@ func (m FrictionModel) line(time, size string) string {
 // distance h of the batch to come from the middle of the log.
 func (l *mixingLog) showFit(w *reckon.Working, out FrictionLogResult) {
 	m := l.fit.model
+	if !m.usesTime() {
+		w.Lines(out, "friction for each minute: b = 0 in C°  [not in the model]")
+	}
+	if !m.usesSize() {
+		w.Lines(out, "friction for each kilogram: s = 0 in C°  [not in the model]")
+	}
 	if m.usesTime() {
 		w.Lines(out, "mean time: t_mean = sum(t_#/60{s/min})/n in min")
 		w.Lines(out, l.each("time from the mean: x_# = t_#/60{s/min} - t_mean in min")...)

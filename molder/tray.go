@@ -1,7 +1,6 @@
 package molder
 
 import (
-	"fmt"
 	"math"
 
 	"example.com/dough/doughmath/reckon"
@@ -254,7 +253,7 @@ func (q FlatnessFromPieces) Solve() (out FlatnessFromPiecesResult, err error) {
 func (q FlatnessFromPieces) Show(w *reckon.Working, out FlatnessFromPiecesResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		fmt.Sprintf("pieces measured: n = %d", out.Pieces),
+		"pieces measured: n = count(d_#...)",
 		volumeLine,
 		"diameter of the ball: b = pow(6*G*V/pi, 1/3)  [sphere volume]",
 		"flatness: f = sum(d_#)/n/b",

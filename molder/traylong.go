@@ -18,9 +18,9 @@ const (
 //
 //	n_l = floor((l - e) / (L + e)) * floor((w - s) / (B + s))  lying along the tray
 //	n_w = floor((l - s) / (B + s)) * floor((w - e) / (L + e))  lying across it
-//	n = max(n_l, n_w)
+//	n = max(n_l, n_w) = n_e * n_s
 //
-// with s the gap beside a piece, where it grows most, and e that at its ends;
+// with n_e of them one behind the other and n_s beside one another, s the gap beside a piece, where it grows most, and e that at its ends;
 // each is kept to the edge of the tray as well. The size is that of the
 // proofed piece, measured on the tray. If both ways hold as many, the pieces
 // lie along.

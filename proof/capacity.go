@@ -82,6 +82,7 @@ func showChain(w *reckon.Working, out any, machines []Machine) {
 // which machine holds it back:
 //
 //	R = min(r_i), E = 100 * prod(e_i / 100)
+//	R_2 = min of the r_i that exceed R
 //	t_l = n_c * t_c, t_a = t_s - t_b - t_l - t_f
 //	n = floor(R * t_a / 60 * E / 100), R_m = R * E / 100
 //

@@ -298,7 +298,7 @@ func (m RateModel) speedText(symbol string) string {
 	if m == ModelQ10 {
 		return "pow(" + symbol + ", (T_# - T_r)/10)"
 	}
-	return "exp(" + symbol + "*1000/R*(1/(T_r + 273.15) - 1/(T_# + 273.15)))"
+	return "exp(" + symbol + "*1000{J/kJ}/R*(1/(T_r + 273.15) - 1/(T_# + 273.15)))"
 }
 
 // vouched returns outside-source for a temperature outside the sources' range.

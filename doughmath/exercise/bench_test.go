@@ -12,7 +12,7 @@ var (
 	keptWork     WorkMark
 	keptKey      *Key
 	keptSet      []*Exercise
-	keptCase     *Case
+	keptCase     *CaseStudy
 	keptFault    *FaultExercise
 )
 
@@ -108,7 +108,7 @@ func BenchmarkSet(b *testing.B) {
 }
 
 func BenchmarkCase(b *testing.B) {
-	spec := CaseSpec{Case: "rolls-to-proofer"}
+	spec := CaseStudySpec{Case: "rolls-to-proofer"}
 	b.ReportAllocs()
 	for b.Loop() {
 		spec.Seed++

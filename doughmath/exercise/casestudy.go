@@ -8,19 +8,19 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-// A CaseSpec says which case study to make: several exercises, each of which
+// A CaseStudySpec says which case study to make: several exercises, each of which
 // may go on with the answer of an earlier one.
-type CaseSpec struct {
-	Case  string      `json:"case,omitzero"`  // one of [Cases]; left out, the seed picks one
+type CaseStudySpec struct {
+	Case  string      `json:"case,omitzero"`  // one of [CaseStudies]; left out, the seed picks one
 	Units unit.System `json:"units,omitzero"` // metric unless US is chosen
 	Seed  int64       `json:"seed,omitzero"`  // up to [MaxSeed]
 }
 
-// A Case is a case study.
-type Case struct {
-	Spec  CaseSpec `json:"spec"` // makes it again
-	Title string   `json:"title"`
-	Parts []Part   `json:"parts"`
+// A CaseStudy is several exercises that hand their answers on.
+type CaseStudy struct {
+	Spec  CaseStudySpec `json:"spec"` // makes it again
+	Title string        `json:"title"`
+	Parts []Part        `json:"parts"`
 }
 
 // A Part is one exercise of a case study. The Spec of the case makes it; its
@@ -85,8 +85,8 @@ var studies = []study{
 	}},
 }
 
-// Cases returns the names of the case studies.
-func Cases() []string {
+// CaseStudies returns the names of the case studies.
+func CaseStudies() []string {
 	names := make([]string, len(studies))
 	for i := range studies {
 		names[i] = studies[i].name
@@ -100,8 +100,8 @@ const mostCases = 60
 
 // Make makes the case study.
 //
-// It returns an *[reckon.InputError] for everything that is wrong with the CaseSpec.
-func (s CaseSpec) Make() (*Case, error) {
+// It returns an *[reckon.InputError] for everything that is wrong with the CaseStudySpec.
+func (s CaseStudySpec) Make() (*CaseStudy, error) {
 	c := reckon.Checks{Func: refusal}
 	checkSeed(&c, s.Seed)
 	checkUnits(&c, s.Units)
@@ -112,7 +112,7 @@ func (s CaseSpec) Make() (*Case, error) {
 		}
 	}
 	if s.Case != "" && at < 0 {
-		reckon.CheckWord(&c, "case", s.Case, Cases()...)
+		reckon.CheckWord(&c, "case", s.Case, CaseStudies()...)
 	}
 	if err := c.Err(); err != nil {
 		return nil, err
@@ -131,8 +131,8 @@ func (s CaseSpec) Make() (*Case, error) {
 }
 
 // study draws part after part, or returns nil if one cannot be made.
-func (d draw) study(st *study, s CaseSpec) *Case {
-	out := &Case{Spec: s, Title: st.title}
+func (d draw) study(st *study, s CaseStudySpec) *CaseStudy {
+	out := &CaseStudy{Spec: s, Title: st.title}
 	for i := range st.links {
 		l := &st.links[i]
 		spec := Spec{Calculation: l.calculation, Asked: l.asked, Units: s.Units, Ranges: l.ranges, Seed: s.Seed}
@@ -162,7 +162,7 @@ func (d draw) study(st *study, s CaseSpec) *Case {
 
 // carry looks up what a part takes from the earlier ones: their answers as
 // finely as asked.
-func (c *Case) carry(carried []Carried) map[string]string {
+func (c *CaseStudy) carry(carried []Carried) map[string]string {
 	texts := map[string]string{}
 	for _, from := range carried {
 		e := c.Parts[from.Part-1].Exercise
@@ -186,7 +186,7 @@ type CaseMark struct {
 // credit, unless the earlier one leaves nothing to work out, or nothing that can be.
 //
 // It returns an *[reckon.InputError] if there are more answers than parts.
-func (c *Case) Mark(answers []string) (CaseMark, error) {
+func (c *CaseStudy) Mark(answers []string) (CaseMark, error) {
 	if len(answers) > len(c.Parts) {
 		checks := reckon.Checks{Func: refusal}
 		checks.Fail("answers", strconv.Itoa(len(answers)), "at most "+strconv.Itoa(len(c.Parts))+", one for each part")
@@ -229,7 +229,7 @@ func (e *Exercise) inItsUnit(text string) string {
 
 // following is the part with the student's own earlier answers in it, or nil
 // if there are none or they leave no exercise.
-func (c *Case) following(i int, own []string) *Exercise {
+func (c *CaseStudy) following(i int, own []string) *Exercise {
 	part := c.Parts[i]
 	if !part.made() {
 		return nil

@@ -11,7 +11,7 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
-func (c *Case) answers() []string {
+func (c *CaseStudy) answers() []string {
 	var out []string
 	for _, p := range c.Parts {
 		out = append(out, p.right())
@@ -20,10 +20,10 @@ func (c *Case) answers() []string {
 }
 
 func TestCasesAreMade(t *testing.T) {
-	for _, name := range Cases() {
+	for _, name := range CaseStudies() {
 		for _, system := range systems {
 			for seed := range int64(30) {
-				c, err := CaseSpec{Case: name, Units: system, Seed: seed}.Make()
+				c, err := CaseStudySpec{Case: name, Units: system, Seed: seed}.Make()
 				require.NoError(t, err, "%s, seed %d", name, seed)
 				again, err := c.Spec.Make()
 				require.NoError(t, err)
@@ -40,14 +40,14 @@ func TestCasesAreMade(t *testing.T) {
 			}
 		}
 	}
-	c, err := CaseSpec{Seed: 5}.Make()
+	c, err := CaseStudySpec{Seed: 5}.Make()
 	require.NoError(t, err)
-	assert.Contains(t, Cases(), c.Spec.Case)
+	assert.Contains(t, CaseStudies(), c.Spec.Case)
 }
 
 // An answer that is wrong only because the one before is has its credit.
 func TestCasesAreFollowedThrough(t *testing.T) {
-	c, err := CaseSpec{Case: "loaf-to-moulder", Seed: 2}.Make()
+	c, err := CaseStudySpec{Case: "loaf-to-moulder", Seed: 2}.Make()
 	require.NoError(t, err)
 	answers := c.answers()
 	answers[1] = "6.1 mm" // a slip in the thickness, which the turns take up
@@ -87,7 +87,7 @@ func TestCasesAreFollowedThrough(t *testing.T) {
 }
 
 func TestBadCases(t *testing.T) {
-	_, err := CaseSpec{Case: "rolls", Seed: MaxSeed + 1, Units: unit.System(9)}.Make()
+	_, err := CaseStudySpec{Case: "rolls", Seed: MaxSeed + 1, Units: unit.System(9)}.Make()
 	var fields []string
 	for _, in := range reckon.InputErrors(err) {
 		fields = append(fields, in.Field)

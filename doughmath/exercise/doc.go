@@ -11,7 +11,7 @@
 // remarks upon, and no answer is nothing, equal to what is given, or within
 // reach of a likely [Mistake]. The same seed gives the same exercise everywhere.
 //
-// [SetSpec] makes a set without repeats, [CaseSpec] several calculations that
+// [SetSpec] makes a set without repeats, [CaseStudySpec] several calculations that
 // hand their answers on, [FaultSpec] a plan with something wrong in it.
 //
 // Everything is plain data that a page or a file format can be made from. The

@@ -109,8 +109,8 @@ func ExampleFaultSpec_Make() {
 	// trays travelled on the last pass: -26 %
 }
 
-func ExampleCaseSpec_Make() {
-	c, err := exercise.CaseSpec{Case: "warm-day", Seed: 2}.Make()
+func ExampleCaseStudySpec_Make() {
+	c, err := exercise.CaseStudySpec{Case: "warm-day", Seed: 2}.Make()
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -103,7 +103,7 @@ func TestSpecsFromJSON(t *testing.T) {
 	set, err := reckon.Decode[SetSpec]("exercise", []byte(`{"size":10,"station":"divider","steps_low":2}`))
 	require.NoError(t, err)
 	assert.Equal(t, SetSpec{Size: 10, Station: "divider", StepsLow: 2}, *set)
-	_, err = reckon.Decode[CaseSpec]("exercise", []byte(`{"case":"warm-day","seed":1.5}`))
+	_, err = reckon.Decode[CaseStudySpec]("exercise", []byte(`{"case":"warm-day","seed":1.5}`))
 	assert.Error(t, err)
 	_, err = reckon.Decode[FaultSpec]("exercise", []byte(`{"fautl":"any"}`))
 	assert.ErrorContains(t, err, "fault")

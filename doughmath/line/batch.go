@@ -15,10 +15,9 @@ import (
 // takes no strokes and so no time in the hopper either.
 func (r *run) batches() {
 	s := r.shift
-	plan := doughmath.BatchPlan{
-		Pieces: r.order.Pieces, PieceWeight: r.out.Target, Spare: r.order.Spare,
-		Waste: s.Waste, WasteBasis: s.WasteBasis,
-	}
+	var plan doughmath.BatchPlan
+	plan.Pieces, plan.PieceWeight, plan.Spare = r.order.Pieces, r.out.Target, r.order.Spare
+	plan.Waste, plan.WasteBasis = s.Waste, s.WasteBasis
 	planAt := func() places {
 		return places{
 			{"pieces", "order.pieces"},
@@ -50,7 +49,7 @@ func (r *run) batches() {
 	}
 	plan.MixerHigh, plan.MixerLow = r.out.LargestBatch, least
 	var err error
-	if r.out.Batch, err = plan.Solve(); !r.settled(err, planAt) {
+	if err = plan.SolveInto(&r.out.Batch); !r.settled(err, planAt) {
 		return
 	}
 	if r.w != nil {
@@ -69,7 +68,8 @@ func (r *run) batches() {
 func (r *run) hopper() {
 	o, d := r.out, &r.line.Divider
 	cut := unit.Mass(float64(o.Batch.PiecesPerBatch) * float64(o.Target))
-	q := divider.HopperTime{Batch: cut, DoughRate: o.Rate.DoughRate, TimeLimit: r.product.HopperMax}
+	var q divider.HopperTime
+	q.Batch, q.DoughRate, q.TimeLimit = cut, o.Rate.DoughRate, r.product.HopperMax
 	r.batchTimes()
 	if o.Batch.Batches > 1 && d.HopperLeast > 0 {
 		q.Head, q.Wait = d.HopperLeast, o.Times.BatchWait
@@ -81,7 +81,7 @@ func (r *run) hopper() {
 		w.Step("dough of a batch that is cut", "M_c", "n_b*m", float64(cut), "g", "waste is lost before the divider and takes no strokes")
 	}
 	var err error
-	if o.Hopper, err = q.Solve(); !r.settled(err, all("~line.divider.")) {
+	if err = q.SolveInto(&o.Hopper); !r.settled(err, all("~line.divider.")) {
 		return
 	}
 	if d.HopperLeast > 0 {
@@ -90,7 +90,7 @@ func (r *run) hopper() {
 	}
 	if w := r.w; w != nil {
 		q.Show(w, o.Hopper)
-		w.Given("least in the hopper", "H_d", float64(d.HopperLeast), "g", "0 if it scales true until it is empty")
+		w.Carried("least in the hopper", "H_d", float64(d.HopperLeast), "g")
 		w.Lines(*o, "pieces that scale light as the hopper runs out: n_l = ceil(H_d/m)")
 	}
 }
@@ -102,6 +102,9 @@ func (r *run) batchTimes() {
 	t.BatchInterval = t.BatchScaling
 	if t.BatchWait > 0 {
 		t.BatchInterval = r.shift.Mixer.Cycle
+	}
+	if t.BatchWait > 0 && r.out.Batch.Batches > 1 {
+		r.out.Conditions |= reckon.RateLimited
 	}
 }
 
@@ -136,10 +139,14 @@ func (r *run) largest() bool {
 		byTime.Show(w, inTime)
 		w.Carried("most that the mixer takes", "M_m", float64(s.Mixer.High), "g")
 		w.Carried("most that the hopper holds", "M_c", float64(d.HopperCapacity), "g")
-		w.Given("least in the hopper", "H_d", float64(d.HopperLeast), "g", "0 if it scales true until it is empty")
+		w.Carried("least in the hopper", "H_d", float64(d.HopperLeast), "g")
 		w.Carried("cut within the hopper time", "M_t", float64(inTime.Batch), "g")
-		w.Given("dough mixed for one of dough cut", "k_w", waste, "", "by the waste, which takes no strokes")
-		w.Lines(nil, "most on top of the least: M_h = M_c - H_d in g")
+		w.Carried("waste", "w", float64(s.Waste), "%")
+		mixed := "1 + w/100"
+		if s.WasteBasis == doughmath.WasteOnDough {
+			mixed = "1/(1 - w/100)"
+		}
+		w.Lines(nil, "dough mixed for one of dough cut: k_w = "+mixed+"  [waste takes no strokes]", "most on top of the least: M_h = M_c - H_d in g")
 	}
 	mostDrifted := r.driftBatch(waste)
 	if !r.ready() {
@@ -147,7 +154,7 @@ func (r *run) largest() bool {
 	}
 	if w := r.w; w != nil {
 		if mostDrifted > 0 {
-			w.Given("batch that holds its weight", "M_g", float64(mostDrifted), "g", "weight drift")
+			w.Carried("batch that holds its weight", "M_g", float64(mostDrifted), "g")
 			w.Lines(*o, "largest batch: M = min(M_m, M_h, M_t*k_w, M_g)")
 		} else {
 			w.Lines(*o, "largest batch: M = min(M_m, M_h, M_t*k_w)")

@@ -52,7 +52,7 @@ func (r *run) pace() {
 	o.Strokes, o.StrokesLimit = slow, paceLimit
 	o.Conditions |= reckon.RateLimited
 	if w := r.w; w != nil {
-		w.Given("slowest that everything allows", "S_least", float64(least), "strokes/min", "the hopper time of these batches included")
+		w.Given("slowest that everything allows", "S_least", float64(least), "strokes/min", "the slowest for all, and the hopper time of these batches")
 		if step > 0 {
 			w.Carried("step of the speed setting", "q", step, "strokes/min")
 		}

@@ -45,10 +45,10 @@ func (w *Working) carry(s Step) {
 		}
 	}
 	if from != nil && (most > 1 || !input) {
-		s.Kind, s.Source = TableStep, from.ID+", from above"
+		s.Kind, s.Source = CarriedStep, from.ID+", from above"
 		// An expression can name it as long as its symbol stands for nothing else.
 		if known, _ := w.symbols(); known[from.Symbol] == s.Value {
-			s.Kind, s.Expression = WorkedStep, from.Symbol
+			s.Expression = from.Symbol
 		}
 	}
 	w.add(s)

@@ -8,7 +8,8 @@ import (
 
 // A number of a working on paper, and how it comes about.
 type number struct {
-	value      float64 // with every digit
+	value      float64 // with every digit, as it comes out of the numbers shown
+	exact      float64 // as it was computed
 	typed      string  // its text, if somebody typed it
 	formula    string
 	expression *Expression
@@ -21,6 +22,9 @@ type number struct {
 const (
 	leastDigits = 5
 	mostDigits  = 15 // of a float64 that are sure
+
+	// sameShare is by how much, as a share, a number may come out differently of the numbers shown.
+	sameShare = 1e-9
 )
 
 func (n *number) text() string { return n.textOf(n.digits) }
@@ -62,16 +66,20 @@ func figures(v float64, digits int) string {
 // those from which another is worked out that would else come out differently
 // in its last digit. It goes from the last number to the first, because a
 // number's digits follow from what is made of it, and again until nothing
-// changes. Where even all digits of the numbers do not make the next one out,
-// that one has fewer, and all is done again.
+// changes.
+//
+// What does not come out of all digits, as at the end of hundreds of steps that
+// each go on from the one before, is shown as it comes out of them, if that is the
+// same to nine digits. Otherwise it has fewer digits, and all is done again.
 func (p *paper) round() {
 	for i := range p.numbers {
 		p.settleNothing(&p.numbers[i])
+		p.numbers[i].exact = p.numbers[i].value
 	}
 	for {
 		for i := range p.numbers {
 			n := &p.numbers[i]
-			n.digits = min(leastDigits, n.mostDigits())
+			n.digits, n.value = min(leastDigits, n.mostDigits()), n.exact
 		}
 		if worst := p.raise(); worst != nil {
 			worst.most = worst.digits - 1
@@ -91,19 +99,15 @@ func (p *paper) raise() *number {
 			if n.expression == nil {
 				continue
 			}
-			least := n.digits
+			before := *n
 			raised, ok := p.comesOut(n)
-			// A number on the edge between two roundings is off it with a digit more.
-			for !ok && n.digits < n.mostDigits() && n.digits < least+3 {
-				n.digits++
-				raised, ok = p.comesOut(n)
-			}
 			if !ok {
-				if n.digits = least; least > 1 {
+				if n.digits > 1 {
 					return n
 				}
+				continue
 			}
-			changed = changed || raised || n.digits > least
+			changed = changed || raised || n.value != before.value
 		}
 	}
 	return nil
@@ -112,9 +116,13 @@ func (p *paper) raise() *number {
 // comesOut gives the numbers that n is made of the digits that it takes for n
 // to come out as it is shown, and reports whether they got any and whether it can be done.
 func (p *paper) comesOut(n *number) (raised, ok bool) {
-	for with := leastDigits; ; with++ {
+	for with := leastDigits; with <= mostDigits; with++ {
 		value := p.evaluate(n, with)
-		if n.same(value, p.largest(n)) {
+		same := n.same(value, p.largest(n))
+		if !same && with == mostDigits && math.Abs(value-n.exact) <= sameShare*math.Abs(n.exact) {
+			n.value, same = value, true
+		}
+		if same {
 			for _, from := range n.from {
 				x := &p.numbers[from]
 				raised = raised || x.with(with) > x.digits
@@ -122,10 +130,8 @@ func (p *paper) comesOut(n *number) (raised, ok bool) {
 			}
 			return raised, true
 		}
-		if with == mostDigits {
-			return false, false
-		}
 	}
+	return false, false
 }
 
 // mostDigits is how many digits n can have.

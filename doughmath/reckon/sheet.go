@@ -209,7 +209,7 @@ func eachSymbol(v reflect.Value, number, prefix, path string, visit func(symbolV
 			continue
 		}
 		name, how, _ := strings.Cut(f.Tag.Get("json"), ",")
-		words := inWords(name)
+		words := Words(name)
 		inner := path
 		switch {
 		case f.Anonymous: // its fields stand among these
@@ -222,8 +222,8 @@ func eachSymbol(v reflect.Value, number, prefix, path string, visit func(symbolV
 	}
 }
 
-// inWords is a JSON name as a person reads it.
-func inWords(name string) string {
+// Words is a JSON name as a person reads it.
+func Words(name string) string {
 	words := strings.Split(name, "_")
 	for i, w := range words {
 		switch w {

@@ -29,6 +29,7 @@ const (
 	TableStep    StepKind = "table"    // read off a table or a distribution, a count, or a trial of many: Source says which
 	RootStep     StepKind = "root"     // found by trial, where the closed form is unreadable; a check follows
 	WorkedStep   StepKind = "step"     // worked out by its Expression
+	CarriedStep  StepKind = "carried"  // worked out in an earlier part of the working, which Source names
 	CheckStep    StepKind = "check"    // a root put back into the plain relation: gives the Symbol's value once more
 )
 
@@ -41,9 +42,9 @@ const (
 // normal, and the constant pi. [ParseExpression] says what they do.
 // Values are in the unit held; what the expression converts, Constants says.
 type Step struct {
-	Kind       StepKind `json:"kind"`                 // where the number comes from
 	ID         string   `json:"id"`                   // what this is, in words: "water temperature"
 	Symbol     string   `json:"symbol"`               // how expressions name it: "T_w"
+	Kind       StepKind `json:"kind"`                 // where the number comes from
 	Expression string   `json:"expression,omitempty"` // how it is computed: "N*T_d - T_f - T_r - F"
 	Constants  string   `json:"constants,omitempty"`  // which numbers of the expression convert: "60 s/min"
 	Plain      string   `json:"plain,omitempty"`      // the expression without them, for numbers whose units fit one another

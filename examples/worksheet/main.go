@@ -131,7 +131,7 @@ func (o options) print(w *bytes.Buffer) error {
 func (o options) make() (*sheet, error) {
 	switch {
 	case o.caseName != "":
-		spec := exercise.CaseSpec{Case: o.caseName, Units: o.set.Units, Seed: o.set.Seed}
+		spec := exercise.CaseStudySpec{Case: o.caseName, Units: o.set.Units, Seed: o.set.Seed}
 		if spec.Case == "any" {
 			spec.Case = ""
 		}
@@ -172,5 +172,5 @@ func list(w *bytes.Buffer) {
 			fmt.Fprintf(w, "  %-30s  %s\n", e.ID, e.Question)
 		}
 	}
-	fmt.Fprintf(w, "\ncase studies: %s\nfaults: %s\n", strings.Join(exercise.Cases(), ", "), strings.Join(exercise.Faults(), ", "))
+	fmt.Fprintf(w, "\ncase studies: %s\nfaults: %s\n", strings.Join(exercise.CaseStudies(), ", "), strings.Join(exercise.Faults(), ", "))
 }

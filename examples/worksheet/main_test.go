@@ -85,7 +85,7 @@ func TestThePageNeedsNothingElse(t *testing.T) {
 }
 
 func TestCasesAndFaults(t *testing.T) {
-	for _, name := range append(exercise.Cases(), "any") {
+	for _, name := range append(exercise.CaseStudies(), "any") {
 		code, sheet, complaint := call("-case", name, "-key", "-units", "us")
 		require.Equal(t, exitOK, code, complaint)
 		assert.Contains(t, sheet, "your answer to part 1")

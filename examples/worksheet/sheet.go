@@ -47,7 +47,7 @@ func setSheet(set []*exercise.Exercise, o options) (*sheet, error) {
 	return s, nil
 }
 
-func caseSheet(c *exercise.Case, o options) (*sheet, error) {
+func caseSheet(c *exercise.CaseStudy, o options) (*sheet, error) {
 	s := &sheet{
 		Title: c.Title, Key: o.key,
 		About: fmt.Sprintf("A case study in %d parts, sheet %d, %s units. A later part goes on with your answer to an earlier one.", len(c.Parts), o.set.Seed, systemName(o)),
