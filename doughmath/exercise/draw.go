@@ -197,6 +197,7 @@ func (d draw) dress(f *form, e *Exercise, s Spec, v *drawn) {
 		}
 	}
 	e.addTables()
+	e.Given = append(e.Given, e.outlet.relations...)
 	e.distract(d, f, s)
 	e.Difficulty.Steps = e.outlet.stepsBy[f.wording(v.texts)]
 }

@@ -2,6 +2,7 @@ package exercise
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"example.com/dough/doughmath/reckon"
@@ -37,6 +38,7 @@ type Given struct {
 	Text      string `json:"text"`               // with its unit
 	Converted bool   `json:"converted,omitzero"` // it is not in the usual unit
 	Table     bool   `json:"table,omitzero"`     // a constant from a table or a source, told with the question
+	Relation  bool   `json:"relation,omitzero"`  // a relation from a source, told with the question
 
 	distractor bool
 }
@@ -149,8 +151,12 @@ func (e *Exercise) String() string {
 // Lines is what is given, one line for each value or for each item of a list.
 func (e *Exercise) Lines() []string {
 	var out []string
+	symbols := slices.ContainsFunc(e.Given, func(g Given) bool { return g.Relation })
 	for i := 0; i < len(e.Given); {
 		g := e.Given[i]
+		if symbols && g.Symbol != "" && !g.Relation { // a relation speaks of them
+			g.Words += ", " + g.Symbol
+		}
 		if g.Group == "" {
 			out = append(out, g.Words+": "+g.Text)
 			i++

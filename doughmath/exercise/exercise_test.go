@@ -92,7 +92,7 @@ func TestWhatIsGivenIsWhatIsAsked(t *testing.T) {
 		for _, g := range e.Given {
 			require.NotEmpty(t, g.Text, "%s of %s", g.Words, e.Spec.Asked)
 			if g.Field == "" {
-				assert.True(t, g.Table || g.distractor)
+				assert.True(t, g.Table || g.Relation || g.distractor)
 				continue
 			}
 			s := &e.form.slots[e.form.slotAt(g.Field)]

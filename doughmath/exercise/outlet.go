@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"example.com/dough/doughmath/calc"
 	"example.com/dough/doughmath/reckon"
@@ -24,6 +25,7 @@ type outlet struct {
 	ofTemps             bool     // it is a sum of temperatures
 	shop                bounds   // of a temperature: what a shop knows of it
 	needs               []bool   // by slot: it leads to this number
+	relations           []Given  // steps whose numbers nobody knows by heart, told as they are
 	tables              []string // symbols of constants that these rest on and that nobody can work out
 }
 
@@ -238,9 +240,51 @@ func (f *form) byHand(o *outlet, steps []reckon.Step, at int) bool {
 	f.needLists(o)
 	f.needWords(o)
 	o.words, o.step = askedWords(o, steps[at].ID), steps[at].Symbol
+	if o.quantity == nil && !o.whole && steps[at].Unit != "" {
+		o.words += ", in " + steps[at].Unit // its number is plain, and answered so
+	}
 	o.steps = countSteps(steps, needed, at)
+	for _, i := range needed {
+		if s := &steps[i]; unusual(s.Expression) || slices.Contains(toldRelations[f.entry.ID], s.Symbol) {
+			o.relations = append(o.relations, relation(steps[:i], s))
+		}
+	}
 	o.ofTemps = strings.HasPrefix(steps[at].Unit, unit.SumOfTemps)
 	return rests && o.steps <= mostSteps && len(o.tables) <= mostTables
+}
+
+// relation tells a step: what it computes, and in which units.
+func relation(before []reckon.Step, s *reckon.Step) Given {
+	text := s.Symbol + " = " + s.Expression
+	var units []string
+	if s.Unit != "" {
+		units = append(units, s.Symbol+" in "+s.Unit)
+	}
+	if e, err := reckon.ParseExpression(s.Expression); err == nil {
+		for _, symbol := range e.Symbols() {
+			if j := stepBefore(before, symbol); j >= 0 && before[j].Unit != "" {
+				units = append(units, symbol+" in "+before[j].Unit)
+			}
+		}
+	}
+	if len(units) > 0 {
+		text += " (" + strings.Join(units, ", ") + ")"
+	}
+	return Given{Words: s.ID, Symbol: s.Symbol, Text: text, Relation: true}
+}
+
+// unusual reports whether an expression has an exponential, or a number of
+// four figures or more: a person has those from a source.
+func unusual(expression string) bool {
+	if strings.Contains(expression, "exp(") {
+		return true
+	}
+	for number := range strings.FieldsFuncSeq(expression, func(r rune) bool { return (r < '0' || r > '9') && r != '.' && r != '_' && !unicode.IsLetter(r) }) {
+		if number[0] >= '0' && number[0] <= '9' && len(strings.Trim(strings.ReplaceAll(number, ".", ""), "0")) >= 4 {
+			return true
+		}
+	}
+	return false
 }
 
 // countSteps counts those that compute something: a copy is none, unless it is the answer.

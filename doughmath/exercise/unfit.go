@@ -73,6 +73,13 @@ var notTold = map[string][]string{
 // that teaches nothing.
 var byJudgement = []string{"dough-property", "operating-curve"}
 
+// toldRelations lists steps, by symbol, that are told with the question: they
+// rest on a figure of a trade or of a law.
+var toldRelations = map[string][]string{
+	"water-draw":  {"e_ice"},
+	"loaf-limits": {"v"},
+}
+
 // Unfit says why a calculation makes no exercise. It is false for one that does.
 func Unfit(id string) (why string, unfitted bool) {
 	why, unfitted = unfit[id]
