@@ -122,6 +122,6 @@ func ExampleCaseStudySpec_Make() {
 	// Output:
 	// A warm day, from the temperatures to the ice
 	// 1 water temperature to the nearest 0.5 °C flour temperature: 24 °C
-	// 2 ice to the nearest 0.01 kg tap water: 10.5 °C
-	// 3 tap water to the nearest 0.1 kg tap water: 10.5 °C
+	// 2 ice to the nearest 0.01 kg tap water, T_tap: 10.5 °C
+	// 3 tap water to the nearest 0.1 kg tap water, T_tap: 10.5 °C
 }
