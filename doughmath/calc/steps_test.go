@@ -138,7 +138,7 @@ func TestEveryNumberHasItsStep(t *testing.T) {
 		}
 		worked, echoed := map[float64][]string{}, map[float64][]string{}
 		for i, s := range c.working.Steps {
-			if s.Kind == reckon.WorkedStep || s.Kind == reckon.RootStep && putBack(c.working.Steps[i:]) {
+			if s.Kind == reckon.WorkedStep || s.Kind == reckon.CarriedStep || s.Kind == reckon.RootStep && putBack(c.working.Steps[i:]) {
 				worked[s.Value] = append(worked[s.Value], s.Symbol)
 			}
 			if s.Kind == reckon.InputStep {
