@@ -164,13 +164,15 @@ func (b *book) cell(c cell) (any, error) {
 	return out, err
 }
 
+const family = "Arial"
+
 // style returns the number of a look, made when it is first met.
 func (b *book) style(l look) (int, error) {
 	if id, made := b.styles[l]; made {
 		return id, nil
 	}
 	top := &excelize.Alignment{Vertical: "top", WrapText: true}
-	s := &excelize.Style{Font: &excelize.Font{Size: 10}, Alignment: top, Protection: &excelize.Protection{Locked: l.kind != entry}}
+	s := &excelize.Style{Font: &excelize.Font{Family: family, Size: 10}, Alignment: top, Protection: &excelize.Protection{Locked: l.kind != entry}}
 	shade := func(colour string) {
 		s.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{colour}}
 	}
@@ -181,15 +183,18 @@ func (b *book) style(l look) (int, error) {
 	}
 	switch l.kind {
 	case title:
-		s.Font = &excelize.Font{Size: 15, Bold: true}
+		s.Font = &excelize.Font{Family: family, Size: 15, Bold: true}
 		s.Alignment = nil // it may reach over the next columns
 	case head:
 		s.Font.Bold = true
 		shade("E7EAEE")
 		edge("5B6673", "bottom")
 		s.Alignment = &excelize.Alignment{Vertical: "top", Horizontal: "right"}
-	case inUnit:
-		s.Alignment = &excelize.Alignment{Vertical: "top", Indent: 1}
+	case beside:
+		s.Alignment = &excelize.Alignment{Vertical: "top", Indent: 1, WrapText: true}
+	case besides:
+		s.Font.Color = "6B7280"
+		s.Alignment = &excelize.Alignment{Vertical: "top", Indent: 1, WrapText: true}
 	case section:
 		s.Font.Bold = true
 		shade("E7EAEE")
@@ -204,6 +209,9 @@ func (b *book) style(l look) (int, error) {
 		shade("EDEDED")
 	case result:
 		s.Font.Bold = true
+	case total:
+		s.Font.Bold = true
+		edge("5B6673", "top")
 	case alert:
 		s.Font.Bold = true
 		edge("5B6673", "bottom")

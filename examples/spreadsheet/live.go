@@ -2,10 +2,15 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"reflect"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 
 	"example.com/dough/doughmath/calc"
 	"example.com/dough/doughmath/reckon"
@@ -38,6 +43,7 @@ type input struct {
 	number
 	low, high float64      // the formulas gave the calculation's own values at these, and at what was tried between; in the unit held
 	stale     map[ref]bool // what does not follow this input
+	warned    bool         // with another value, other conditions or cautions were told
 }
 
 // free reports whether the sheet can follow a change of the input at all.
@@ -107,23 +113,32 @@ func read(e calc.Entry, data []byte) (reflect.Value, error) {
 	return q.Elem(), nil
 }
 
-// solve evaluates the question as it stands.
-func solve(e calc.Entry, q reflect.Value, sys unit.System) (*answer, error) {
-	data, err := json.Marshal(q.Interface())
-	if err != nil {
+// solve evaluates the question as it stands. Every calculation has the methods
+// of [reckon.Calculation]; which answer it has is known only here, at run time.
+func solve(q reflect.Value, sys unit.System) (*answer, error) {
+	solved := q.MethodByName("Solve").Call(nil)
+	if err, failed := solved[1].Interface().(error); failed {
 		return nil, err
 	}
 	var w reckon.Working
-	out, err := e.Run(data, &w)
+	q.MethodByName("Show").Call([]reflect.Value{reflect.ValueOf(&w), solved[0]})
+	out := solved[0].Interface()
+	return &answer{valuesOf(solved[0], sys), w.Steps, reckon.Remarks(out), reckon.Hazards(out)}, nil
+}
+
+// clone is a copy of the question that shares nothing with it.
+func clone(q reflect.Value) (reflect.Value, error) {
+	data, err := json.Marshal(q.Interface())
 	if err != nil {
-		return nil, err
+		return q, err
 	}
-	return &answer{valuesOf(reflect.ValueOf(out), sys), w.Steps, reckon.Remarks(out), reckon.Hazards(out)}, nil
+	out := reflect.New(q.Type())
+	return out.Elem(), json.Unmarshal(data, out.Interface())
 }
 
 // makeLive works the question out and finds how everything follows from the inputs.
 func makeLive(e calc.Entry, q reflect.Value, sys unit.System) (*live, error) {
-	base, err := solve(e, q, sys)
+	base, err := solve(q, sys)
 	if err != nil {
 		return nil, err
 	}
@@ -132,13 +147,13 @@ func makeLive(e calc.Entry, q reflect.Value, sys unit.System) (*live, error) {
 	for _, n := range asked.numbers {
 		l.inputs = append(l.inputs, input{number: n, low: n.value, high: n.value})
 	}
-	var trials []trial
-	for i := range l.inputs {
-		trials = append(trials, l.try(q, i, base, sys)...)
+	trials, err := l.tryAll(q, base, sys)
+	if err != nil {
+		return nil, err
 	}
-	link(l, base, trials)
+	link(l, base, slices.Concat(trials...))
 	for i := range l.inputs {
-		l.reach(i, base, trials)
+		l.reach(i, base, trials[i])
 	}
 	for i := range l.inputs {
 		for r := range l.inputs[i].stale {
@@ -154,10 +169,10 @@ func makeLive(e calc.Entry, q reflect.Value, sys unit.System) (*live, error) {
 
 // steps by which inputs are changed, from small to large, each both ways.
 var (
-	shares  = []float64{1e-4, 0.01, 0.05, 0.2, 0.5} // of the value
-	degrees = []float64{0.01, 0.2, 1, 3, 10}        // of a temperature
-	counts  = []float64{1, 2, 5, 20, 100}           // of what is counted
-	nothing = []float64{0.001, 0.01, 0.1, 1, 10}    // of what is 0
+	shares  = []float64{1e-4, 0.03, 0.25} // of the value
+	degrees = []float64{0.01, 1, 5}       // of a temperature
+	counts  = []float64{1, 5, 50}         // of what is counted
+	nothing = []float64{0.001, 0.1, 5}    // of what is 0
 	ways    = [2]float64{-1, 1}
 )
 
@@ -179,14 +194,34 @@ func trialValues(n *number, way float64) []float64 {
 	return out
 }
 
+// tryAll tries every input, on as many processors as there are. What it
+// returns does not depend on how many.
+func (l *live) tryAll(q reflect.Value, base *answer, sys unit.System) ([][]trial, error) {
+	out := make([][]trial, len(l.inputs))
+	errs := make([]error, runtime.GOMAXPROCS(0))
+	var next atomic.Int64
+	var all sync.WaitGroup
+	for worker := range errs {
+		all.Go(func() {
+			own, err := clone(q)
+			errs[worker] = err
+			numbers := valuesOf(own, sys).numbers
+			for i := int(next.Add(1)) - 1; err == nil && i < len(out); i = int(next.Add(1)) - 1 {
+				out[i] = try(own, i, &numbers[i], base, sys)
+			}
+		})
+	}
+	all.Wait()
+	return out, errors.Join(errs...)
+}
+
 // try changes input i both ways, outwards until the calculation refuses.
-func (l *live) try(q reflect.Value, i int, base *answer, sys unit.System) (out []trial) {
-	n := &l.inputs[i].number
+func try(q reflect.Value, i int, n *number, base *answer, sys unit.System) (out []trial) {
 	defer n.set(n.value)
 	for _, way := range ways {
 		for _, v := range trialValues(n, way) {
 			n.set(v)
-			a, err := solve(l.entry, q, sys)
+			a, err := solve(q, sys)
 			if err != nil {
 				break
 			}
@@ -202,10 +237,9 @@ func (a *answer) alike(b *answer) bool {
 		slices.EqualFunc(a.numbers, b.numbers, func(x, y number) bool { return x.path == y.path })
 }
 
-// says reports whether both say the same in words.
-func (a *answer) says(b *answer) bool {
-	return slices.Equal(a.words, b.words) && slices.Equal(a.remarks, b.remarks) && a.hazards == b.hazards &&
-		slices.EqualFunc(a.steps, b.steps, func(x, y reckon.Step) bool { return x.ID == y.ID && x.Source == y.Source })
+// warns reports whether both answers have the same conditions and cautions.
+func (a *answer) warns(b *answer) bool {
+	return slices.Equal(a.remarks, b.remarks) && a.hazards == b.hazards
 }
 
 // A course is the value of one number in the question and in every trial that is like it.
@@ -343,8 +377,9 @@ func (l *live) source(c course, symbol, unit string, inputs, rows []course) (ref
 // sameUnit takes a working's count of pieces for a pure number.
 func sameUnit(a, b string) bool { return a == b || a == "" || b == "" }
 
-// evaluate computes all rows and outputs from the inputs, as the sheet does.
-func (l *live) evaluate(inputs []float64) (rows, outputs []float64) {
+// evaluate computes all rows and outputs from the inputs, as the sheet does. With
+// an answer, what follows from nothing is taken from there.
+func (l *live) evaluate(inputs []float64, known *answer) (rows, outputs []float64) {
 	rows, outputs = make([]float64, len(l.rows)), make([]float64, len(l.outputs))
 	value := func(f ref, made float64) float64 {
 		switch f.kind {
@@ -356,7 +391,10 @@ func (l *live) evaluate(inputs []float64) (rows, outputs []float64) {
 		return made
 	}
 	for i := range l.rows {
-		r := &l.rows[i]
+		r, made := &l.rows[i], l.rows[i].Value
+		if known != nil {
+			made = known.steps[i].Value
+		}
 		if r.how == computed {
 			rows[i] = r.expression.Eval(func(symbol string) (float64, bool) {
 				at, ok := r.symbols[symbol]
@@ -366,21 +404,32 @@ func (l *live) evaluate(inputs []float64) (rows, outputs []float64) {
 				return rows[at], true
 			})
 		} else {
-			rows[i] = value(r.from, r.Value)
+			rows[i] = value(r.from, made)
 		}
 	}
 	for i := range l.outputs {
-		outputs[i] = value(l.outputs[i].from, l.outputs[i].value)
+		made := l.outputs[i].value
+		if known != nil {
+			made = known.numbers[i].value
+		}
+		outputs[i] = value(l.outputs[i].from, made)
 	}
 	return rows, outputs
 }
 
-// differs lists what the sheet makes of the inputs that the calculation does not.
-func (l *live) differs(inputs []float64, a *answer) map[ref]bool {
-	rows, outputs := l.evaluate(inputs)
+// differs lists what the sheet makes of the inputs that the calculation does
+// not, and the rows whose words would be others. With known, it is not held
+// against the sheet that some numbers follow from nothing.
+func (l *live) differs(inputs []float64, a *answer, known bool) map[ref]bool {
+	from := a
+	if !known {
+		from = nil
+	}
+	rows, outputs := l.evaluate(inputs, from)
 	out := map[ref]bool{}
 	for i := range rows {
-		if !l.close(i, rows, rows[i], a.steps[i].Value) {
+		r, s := &l.rows[i], &a.steps[i]
+		if !l.close(i, rows, rows[i], s.Value) || r.ID != s.ID || r.Source != s.Source {
 			out[ref{'r', i}] = true
 		}
 	}
@@ -411,8 +460,9 @@ func agree(a, b, scale float64) bool {
 	return a == b || math.Abs(a-b) <= max(1e-9*max(math.Abs(a), math.Abs(b)), 1e-12*scale)
 }
 
-// reach finds how far input i can be changed before the formulas no longer give
-// what the calculation gives, or it says something else.
+// reach finds how far input i can be changed with the results still those of
+// the calculation, or off only by what follows from nothing, which is marked. So
+// are steps on the way that would be others where the results are right all the same.
 func (l *live) reach(i int, base *answer, trials []trial) {
 	in := &l.inputs[i]
 	in.stale = map[ref]bool{}
@@ -421,30 +471,22 @@ func (l *live) reach(i int, base *answer, trials []trial) {
 		values[j] = l.inputs[j].value
 	}
 	for _, way := range ways {
-		first := true
-		for t := range slices.Values(trials) {
-			if t.input != i || (t.value-in.value)*way <= 0 {
+		for _, t := range trials {
+			if (t.value-in.value)*way <= 0 {
 				continue
 			}
-			if !t.alike || !t.says(base) {
-				break
-			}
 			values[i] = t.value
-			differs := l.differs(values, t.answer)
-			if first {
-				for r := range differs {
-					in.stale[r] = true
-				}
-			}
-			first = false
-			beyond := false
-			for r := range differs {
-				beyond = beyond || !in.stale[r]
-			}
-			if beyond {
+			if !t.alike || !slices.Equal(t.words, base.words) || len(onlyOutputs(l.differs(values, t.answer, true))) > 0 {
 				break
 			}
+			maps.Copy(in.stale, l.differs(values, t.answer, false))
 			in.low, in.high = min(in.low, t.value), max(in.high, t.value)
+			in.warned = in.warned || !t.warns(base)
 		}
 	}
+}
+
+func onlyOutputs(refs map[ref]bool) map[ref]bool {
+	maps.DeleteFunc(refs, func(r ref, _ bool) bool { return r.kind != 'o' })
+	return refs
 }

@@ -142,6 +142,11 @@ func shownIn(q unit.Quantity, sys unit.System) unitOf {
 		return unitOf{symbol: unit.Describe(q).Held, mul: 1, div: 1}
 	}
 	_, symbol, _ := strings.Cut(string(text), " ")
+	return inUnit(q, symbol)
+}
+
+// inUnit is the unit with that symbol, one of those that q can be written in.
+func inUnit(q unit.Quantity, symbol string) unitOf {
 	u := unitOf{symbol: symbol, mul: 1, div: 1}
 	if _, isTemp := q.(unit.Temp); isTemp {
 		if symbol == "°F" {
@@ -149,8 +154,12 @@ func shownIn(q unit.Quantity, sys unit.System) unitOf {
 		}
 		return u
 	}
-	u.mul, err = unit.Parse(q, "1 "+symbol)
-	if per := math.Round(1 / u.mul); err == nil && u.mul < 1 && math.Abs(per*u.mul-1) < 1e-15 {
+	one, err := unit.Parse(q, "1 "+symbol)
+	if err != nil {
+		return u // only a temperature has a unit that cannot be counted so
+	}
+	u.mul = one
+	if per := math.Round(1 / u.mul); u.mul < 1 && math.Abs(per*u.mul-1) < 1e-15 {
 		u.mul, u.div = 1, per
 	}
 	return u

@@ -2,12 +2,15 @@ package main
 
 import (
 	"flag"
+	"fmt"
 	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -16,7 +19,9 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/testdata"
 )
 
 var office = flag.Bool("office", os.Getenv("CI") == "true", "fail, and do not skip, where LibreOffice is not installed")
@@ -44,37 +49,21 @@ type recalculation struct {
 	says  map[[2]string]string // by sheet and cell
 }
 
-// expect adds the sheets of l to the workbook, with the inputs changed as
-// given, and what the calculation itself makes of them.
-func (r *recalculation) expect(t *testing.T, l *live, a *answer, changed map[int]float64) {
-	first := len(r.book.pages)
-	calculation(r.book, l, "go run ./examples/spreadsheet")
-	front, work := r.book.pages[first], r.book.pages[first+1]
-	inputs := make([]float64, len(l.inputs))
-	for i := range l.inputs {
-		inputs[i] = l.inputs[i].value
-		if v, ok := changed[i]; ok {
-			inputs[i] = v
-			in := &front.rows[inputsFrom+i].cells[colValue]
-			require.Equal(t, entry, in.look.kind)
-			in.number = l.inputs[i].in.toShown(v)
-		}
-	}
-	name := l.entry.ID
-	for i := range changed {
-		name += ", " + l.inputs[i].path + " changed to " + strconv.FormatFloat(inputs[i], 'g', -1, 64)
-	}
+// expect says what the sheets of l must show: what the calculation itself
+// gives, but for what is marked once an input was changed.
+func (r *recalculation) expect(l *live, name string, front, work *page, a *answer, changed bool) {
 	for i, row := range l.rows {
-		if row.how == heading || row.stale && len(changed) > 0 {
+		if row.how == heading || row.stale && changed {
 			continue
 		}
-		tolerance := max(1e-9*math.Abs(a.steps[i].Value), l.tolerance(i))
-		r.cells = append(r.cells, expected{work.name, workCell(work, i).cell, name + ": " + row.ID + ": " + l.origin(&l.rows[i]), a.steps[i].Value, tolerance})
+		want := a.steps[i].Value
+		what := name + ": " + row.ID + ": " + l.origin(&l.rows[i])
+		r.cells = append(r.cells, expected{work.name, workCell(work, i).cell, what, want, max(1e-9*math.Abs(want), l.tolerance(i))})
 	}
-	at := inputsFrom + max(1, len(l.inputs)) + 2
+	results := slices.IndexFunc(front.rows, func(p pageRow) bool { return len(p.cells) > 0 && p.cells[0].text == "Results" })
 	for i := range l.outputs {
 		o := &l.outputs[i]
-		if o.stale && len(changed) > 0 {
+		if o.stale && changed {
 			continue
 		}
 		want := o.in.toShown(a.numbers[i].value)
@@ -82,23 +71,35 @@ func (r *recalculation) expect(t *testing.T, l *live, a *answer, changed map[int
 		if o.from.kind == 'r' {
 			tolerance = max(tolerance, l.tolerance(o.from.at)/o.in.scale())
 		}
-		r.cells = append(r.cells, expected{front.name, cellName(colValue, at+i+1), name + ": " + o.path, want, tolerance})
+		r.cells = append(r.cells, expected{front.name, cellName(colValue, results+i+2), name + ": " + o.path, want, tolerance})
 	}
-	if len(changed) == 0 {
-		r.says[[2]string{front.name, "A3"}] = "As when the sheet was made."
+	if !changed {
 		r.says[[2]string{work.name, "A2"}] = "Every value is as when the sheet was made."
 	}
 }
 
-// change picks the input that moves most results with it, and the furthest
+// change puts another value into the input cell of a page.
+func change(t *testing.T, p *page, in *input, v float64) {
+	at := slices.IndexFunc(p.rows, func(r pageRow) bool {
+		return len(r.cells) > colValue && r.cells[0].text == inWords(in.path) && r.cells[colValue].look.kind == entry
+	})
+	require.GreaterOrEqual(t, at, 0, in.path)
+	p.rows[at].cells[colValue].number = in.in.toShown(v)
+}
+
+func newRecalculation() *recalculation {
+	return &recalculation{book: &book{paper: paperA4}, says: map[[2]string]string{}}
+}
+
+// mostMoving picks the input that moves most results with it, and the furthest
 // value at which the sheet says that it holds.
-func (l *live) change() (input int, to float64, ok bool) {
+func (l *live) mostMoving() (input int, to float64, ok bool) {
 	most := -1
 	values := make([]float64, len(l.inputs))
 	for i := range l.inputs {
 		values[i] = l.inputs[i].value
 	}
-	_, before := l.evaluate(values)
+	_, before := l.evaluate(values, nil)
 	for i := range l.inputs {
 		in := &l.inputs[i]
 		if !in.free() {
@@ -109,7 +110,7 @@ func (l *live) change() (input int, to float64, ok bool) {
 			v = in.low
 		}
 		values[i] = v
-		_, after := l.evaluate(values)
+		_, after := l.evaluate(values, nil)
 		values[i] = in.value
 		moved := 0
 		for k := range after {
@@ -124,37 +125,89 @@ func (l *live) change() (input int, to float64, ok bool) {
 	return input, to, ok
 }
 
-// inputsFrom is the index of the first input's row on a front page.
-const inputsFrom = 5
+// demoRecalculations are the workbook of the demo plant, as it is and with
+// another value of the shift, which all orders share.
+func demoRecalculations(t *testing.T) (out []*recalculation) {
+	data, err := testdata.Scenario("demo.json")
+	require.NoError(t, err)
+	s, err := line.ReadScenario(data)
+	require.NoError(t, err)
+	orders, err := planLive(&s, unit.Metric)
+	require.NoError(t, err)
+	all := sharedInputs(orders)
+	at := slices.IndexFunc(all, func(a asked) bool { return strings.HasPrefix(a.path, "shift.") && a.low < a.high })
+	require.GreaterOrEqual(t, at, 0, "no input of the shift can be changed")
+	other := all[at].high
+	if other == all[at].value {
+		other = all[at].low
+	}
+	for _, v := range []float64{all[at].value, other} {
+		changed := v != all[at].value
+		r := newRecalculation()
+		scenario(r.book, &s, orders, unit.Metric, "go run ./examples/spreadsheet")
+		page := func(name string) *page {
+			return r.book.pages[slices.IndexFunc(r.book.pages, func(p *page) bool { return p.name == name })]
+		}
+		for i := range orders {
+			require.NoError(t, orders[i].refused)
+			number := strconv.Itoa(i + 1)
+			q := reflect.ValueOf(&line.Plan{Line: s.Line, Order: s.Orders[i], Shift: s.Shift}).Elem()
+			k := slices.IndexFunc(orders[i].inputs, func(in input) bool { return in.path == all[at].path })
+			n := valuesOf(q, unit.Metric).numbers[k]
+			n.set(v)
+			change(t, page("line and shift"), &orders[i].inputs[k], v)
+			a, err := solve(q, unit.Metric)
+			require.NoError(t, err)
+			n.set(all[at].value)
+			r.expect(orders[i].live, fmt.Sprintf("order %s, %s %v", number, n.path, v), page(number+" "+s.Orders[i].Product.Name), page(number+" working"), a, changed)
+		}
+		r.says[[2]string{"orders", "A2"}] = "As when the sheet was made."
+		if changed {
+			r.says[[2]string{"orders", "A2"}] = "Inputs were changed. What is marked does not follow them; words, conditions and cautions are as when the sheet was made."
+		}
+		out = append(out, r)
+	}
+	return out
+}
 
 // LibreOffice works every calculation's example out again, from the inputs
 // alone, and so it does with one input changed: every cell agrees with what the
-// calculation gives. So every relation is evaluated by a program that has no
+// calculation gives, and so with the demo plant's orders. So every relation is evaluated by a program that has no
 // part in this library.
 func TestOfficeAgrees(t *testing.T) {
 	program := soffice(t)
 	dir := t.TempDir()
 	var all []*recalculation
 	for group := range slices.Chunk(calc.Entries(), 12) {
-		r := &recalculation{book: &book{paper: 9}, says: map[[2]string]string{}}
+		r := newRecalculation()
+		add := func(l *live) (front, work *page) {
+			first := len(r.book.pages)
+			calculation(r.book, l, "go run ./examples/spreadsheet")
+			return r.book.pages[first], r.book.pages[first+1]
+		}
 		for _, e := range group {
 			q, err := read(e, []byte(e.Example))
 			require.NoError(t, err)
 			l, err := makeLive(e, q, unit.Metric)
 			require.NoError(t, err)
-			base, err := solve(e, q, unit.Metric)
+			base, err := solve(q, unit.Metric)
 			require.NoError(t, err)
-			r.expect(t, l, base, nil)
-			if i, v, ok := l.change(); ok {
+			front, work := add(l)
+			r.expect(l, e.ID, front, work, base, false)
+			r.says[[2]string{front.name, "A3"}] = "As when the sheet was made."
+			if i, v, ok := l.mostMoving(); ok {
 				n := valuesOf(q, unit.Metric).numbers[i]
 				n.set(v)
-				changed, err := solve(e, q, unit.Metric)
+				changed, err := solve(q, unit.Metric)
 				require.NoError(t, err)
-				r.expect(t, l, changed, map[int]float64{i: v})
+				front, work = add(l)
+				change(t, front, &l.inputs[i], v)
+				r.expect(l, fmt.Sprintf("%s, %s changed to %v", e.ID, n.path, v), front, work, changed, true)
 			}
 		}
 		all = append(all, r)
 	}
+	all = append(all, demoRecalculations(t)...)
 	var files []string
 	for i, r := range all {
 		name := filepath.Join(dir, strconv.Itoa(i)+".xlsx")

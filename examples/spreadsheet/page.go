@@ -24,14 +24,14 @@ type book struct {
 type page struct {
 	name   string
 	widths []float64
-	rows   []line
+	rows   []pageRow
 	top    int    // rows that stay in view and are printed on every page
 	inputs string // how many input cells there are, for a note
 	checks []check
 	colour []colouring
 }
 
-type line struct {
+type pageRow struct {
 	cells  []cell
 	height float64 // 0 for that of one line of text
 	joined int     // the first cell reaches over so many columns
@@ -59,12 +59,14 @@ const (
 	title        // what the sheet is about
 	section      // the head of a table
 	head         // the same above numbers
-	inUnit       // the unit beside a number
+	besides      // a word beside a number
+	beside       // the unit beside a number
 	note         // a sentence
 	quiet        // a value for comparison
 	entry        // an input that can be changed
 	frozen       // a value that does not follow
 	result       //
+	total        // the sum of a column
 	alert        // the line that says how things stand
 )
 
@@ -96,7 +98,7 @@ func sayingCell(k kind, formula string) cell {
 
 // add appends a row and returns its number, counted from 1 as spreadsheets do.
 func (p *page) add(cells ...cell) int {
-	p.rows = append(p.rows, line{cells: cells})
+	p.rows = append(p.rows, pageRow{cells: cells})
 	return len(p.rows)
 }
 
@@ -112,7 +114,7 @@ func (p *page) sentence(k kind, first int, lead, s string) {
 	}
 	cells[first] = words(k, s)
 	lines := math.Max(wrapped(s, room), wrapped(lead, p.widths[0]))
-	p.rows = append(p.rows, line{cells: cells, joined: first + 1, height: lineHeight * lines})
+	p.rows = append(p.rows, pageRow{cells: cells, joined: first + 1, height: lineHeight * lines})
 }
 
 // lineHeight is that of one line of text, in points.
@@ -122,7 +124,7 @@ const titleHeight = 22
 
 // wrapped estimates into how many lines a text breaks.
 func wrapped(s string, room float64) float64 {
-	return max(1, math.Ceil(float64(utf8.RuneCountInString(s))/(1.05*room)))
+	return max(1, math.Ceil(float64(utf8.RuneCountInString(s))/(1.2*room)))
 }
 
 // fit makes the last row as high as its texts need.
@@ -248,6 +250,18 @@ func digits(v float64, unit string, whole bool) string {
 		return "0"
 	}
 	return "0." + strings.Repeat("0", decimals)
+}
+
+// finer adds to a format the decimals without which low and high look alike.
+func finer(format string, low, high float64) string {
+	if format == "General" || strings.Contains(format, "E") || !(high > low) {
+		return format
+	}
+	_, decimals, _ := strings.Cut(format, ".")
+	if need := 1 - int(math.Floor(math.Log10(high-low))); need > len(decimals) {
+		return "0." + strings.Repeat("0", min(need, 12))
+	}
+	return format
 }
 
 // decimalsOf are those that thermometers, scales and rules show.

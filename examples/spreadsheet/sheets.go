@@ -32,9 +32,25 @@ type asked struct {
 	number
 	low, high float64
 	stale     int
+	warned    bool
 }
 
-func (in *input) asked() asked { return asked{in.number, in.low, in.high, len(in.stale)} }
+func (in *input) asked() asked { return asked{in.number, in.low, in.high, len(in.stale), in.warned} }
+
+// follows says what follows a change of the input.
+func (a *asked) follows() string {
+	says := "everything"
+	switch {
+	case !(a.low < a.high):
+		return "nothing: make it anew"
+	case a.stale > 0:
+		says = "all but " + counted(a.stale, "marked value")
+	}
+	if a.warned {
+		says += "; other conditions"
+	}
+	return says
+}
 
 // The columns of a front page, counted from 0, and what stands in them.
 const (
@@ -51,7 +67,7 @@ var frontWidths = []float64{34, 9, 13, 12, 12, 11, 11, 26, 12}
 // that say which were changed.
 func inputTable(p *page, heading string, inputs []asked, fields map[string]describe.Field) (cells []place, now string) {
 	p.add(words(section, heading), words(section, "symbol"), words(head, "value"), words(section, "  unit"), words(head, "when made"),
-		words(head, "tried from"), words(head, "to"), words(section, "what follows a change"), words(section, "now"))
+		words(head, "tried from"), words(head, "to"), words(section, "  what follows a change"), words(section, "now"))
 	first := len(p.rows) + 1
 	for i := range inputs {
 		in := &inputs[i]
@@ -59,18 +75,17 @@ func inputTable(p *page, heading string, inputs []asked, fields map[string]descr
 		format := digits(in.shown(), in.in.symbol, in.whole)
 		value, made, from, to := cellName(colValue, row), cellName(colMade, row), cellName(colFrom, row), cellName(colTo, row)
 		cells = append(cells, place{p, value})
-		low, high, follows := words(quiet, "–"), words(quiet, "–"), "nothing: make the sheet anew"
+		none := cell{text: "–", is: 't', look: look{quiet, "General"}}
+		low, high := none, none
 		state := fmt.Sprintf(`IF(%s=%s,"","make anew")`, value, made)
 		if in.low < in.high {
-			low, high = numberCell(quiet, in.in.toShown(in.low), format), numberCell(quiet, in.in.toShown(in.high), format)
-			follows = "everything"
-			if in.stale > 0 {
-				follows = "all but " + counted(in.stale, "marked value")
-			}
+			least, most := in.in.toShown(in.low), in.in.toShown(in.high)
+			format := finer(format, least, most)
+			low, high = numberCell(quiet, least, format), numberCell(quiet, most, format)
 			state = fmt.Sprintf(`IF(%s=%s,"",IF(AND(%s>=%s,%s<=%s),"changed","make anew"))`, value, made, value, from, value, to)
 		}
-		p.add(text(inWords(in.path)), text(in.symbol), numberCell(entry, in.shown(), format), words(inUnit, in.in.symbol), numberCell(quiet, in.shown(), format),
-			low, high, words(quiet, follows), sayingCell(note, state))
+		p.add(text(inWords(in.path)), text(in.symbol), numberCell(entry, in.shown(), format), words(beside, in.in.symbol), numberCell(quiet, in.shown(), format),
+			low, high, words(besides, in.follows()), sayingCell(note, state))
 		p.fit()
 		p.checks = append(p.checks, checkOf(value, &in.number, fields))
 	}
@@ -195,7 +210,7 @@ func (b *book) workingPage(p *page, l *live, about string, inputs []place) {
 		}
 		row := len(p.rows) + 1
 		now, made := cellName(workValue, row), cellName(workMade, row)
-		p.add(text(r.ID), text(r.Symbol), value, words(inUnit, r.Unit), text(l.origin(r)), text(r.Source), numberCell(quiet, r.Value, format),
+		p.add(text(r.ID), text(r.Symbol), value, words(beside, r.Unit), text(l.origin(r)), text(r.Source), numberCell(quiet, r.Value, format),
 			sayingCell(note, fmt.Sprintf(`IF(ISNUMBER(%s),IF(ABS(%s-%s)<=%s,"","differs"),"no number")`, now, now, made, plainNumber(l.tolerance(i)))))
 		p.fit()
 	}
@@ -273,8 +288,8 @@ func (l *live) resultTable(p, work *page, inputs []place) (cells []place) {
 		now, made := cellName(colValue, row), cellName(colMade, row)
 		cells = append(cells, place{p, now})
 		change := fmt.Sprintf(`IF(ABS(%s-%s)<=%s,"",%s-%s)`, now, made, plainNumber(1e-9*max(math.Abs(o.shown()), 1e-6)), now, made)
-		p.add(text(inWords(o.path)), text(o.symbol), value, words(inUnit, o.in.symbol), numberCell(quiet, o.shown(), format),
-			cell{formula: change, is: 's', look: look{note, format}}, cell{}, words(quiet, says))
+		p.add(text(inWords(o.path)), text(o.symbol), value, words(beside, o.in.symbol), numberCell(quiet, o.shown(), format),
+			cell{formula: change, is: 's', look: look{note, format}}, cell{}, words(besides, says))
 		p.fit()
 	}
 	if len(l.outputs) == 0 {
