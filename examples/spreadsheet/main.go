@@ -84,14 +84,11 @@ func run(args []string, in io.Reader, stdout, stderr io.Writer) int {
 	case err != nil:
 		return fail(misused, err)
 	}
-	var b *book
-	var told string
-	code := done
-	if len(rest) == 0 {
-		b, told, code, err = o.plans(in)
-	} else {
-		b, told, code, err = o.calculation(rest, in)
+	make := o.plans
+	if len(rest) > 0 {
+		make = o.calculation
 	}
+	b, told, code, err := make(rest, in)
 	if err != nil {
 		return fail(code, err)
 	}
@@ -184,7 +181,7 @@ func readFile(name string, in io.Reader) ([]byte, error) {
 }
 
 // plans makes the workbook of a scenario.
-func (o *options) plans(in io.Reader) (b *book, told string, code int, err error) {
+func (o *options) plans(_ []string, in io.Reader) (b *book, told string, code int, err error) {
 	data, err := testdata.Scenario("demo.json")
 	if o.scenario != "" {
 		data, err = readFile(o.scenario, in)

@@ -26,7 +26,6 @@ type page struct {
 	widths []float64
 	rows   []pageRow
 	top    int    // rows that stay in view and are printed on every page
-	inputs string // how many input cells there are, for a note
 	checks []check
 	colour []colouring
 }

@@ -76,11 +76,11 @@ func sharedInputs(orders []order) (list []asked) {
 
 // The totals of the index: outputs of a plan that can be added, each with the
 // unit that all orders share there.
-var totals = []struct{ heading, path, metric, us string }{
-	{"pieces", "batch.pieces_made", "", ""},
-	{"batches", "batch.batches", "", ""},
-	{"dough", "batch.made", "kg", "lb"},
-	{"oil", "oil.per_run", "ml", "US fl oz"},
+var totals = []struct{ heading, path, metric, us, format string }{
+	{"pieces", "batch.pieces_made", "", "", "0"},
+	{"batches", "batch.batches", "", "", "0"},
+	{"dough", "batch.made", "kg", "lb", "0.000"},
+	{"oil", "oil.per_run", "ml", "US fl oz", "0.0"},
 }
 
 // Other columns of the index.
@@ -147,10 +147,10 @@ func scenario(b *book, s *line.Scenario, orders []order, sys unit.System, comman
 		states = append(states, orderSheets(b, index, common, i, &orders[i], place, now, sys, command)...)
 	}
 	last := len(index.rows)
-	sum := []cell{words(alert, ""), words(alert, "all orders")}
+	sum := []cell{words(total, ""), words(total, "all that are planned")}
 	for c := range totals {
 		column := cellName(2+c, index.top+1) + ":" + cellName(2+c, last)
-		sum = append(sum, formulaCell(total, "SUM("+column+")", sumOf(index, 2+c), index.rows[last-1].cells[2+c].look.format))
+		sum = append(sum, formulaCell(total, "SUM("+column+")", sumOf(index, 2+c), totals[c].format))
 	}
 	index.add(sum...)
 	index.rows[1].cells[0] = status(states...)
@@ -182,7 +182,8 @@ func orderSheets(b *book, index, common *page, i int, o *order, shares map[strin
 			front.sentence(plain, 0, "", strings.TrimSpace(s))
 		}
 		goOn(front, command)
-		index.add(text(number), text(name), words(alert, "not as asked: see its sheet"))
+		index.add(text(number), text(name), words(result, "not as asked: see its sheet"))
+		index.rows[len(index.rows)-1].joined = 3
 		return nil
 	}
 	front.add(cell{})
@@ -251,7 +252,7 @@ func indexRow(index *page, o *order, number string, results []place, sys unit.Sy
 				seen = in.asShown(out.in.held(seen))
 			}
 		}
-		row = append(row, formulaCell(plain, seen, in.toShown(out.value), digits(in.toShown(out.value), in.symbol, out.whole)))
+		row = append(row, formulaCell(plain, seen, in.toShown(out.value), c.format))
 	}
 	for _, c := range settings {
 		k := find(c.path)
