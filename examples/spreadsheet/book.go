@@ -191,10 +191,10 @@ func (b *book) style(l look) (int, error) {
 		edge("5B6673", "bottom")
 		s.Alignment = &excelize.Alignment{Vertical: "top", Horizontal: "right"}
 	case beside:
-		s.Alignment = &excelize.Alignment{Vertical: "top", Indent: 1, WrapText: true}
+		s.Alignment = &excelize.Alignment{Vertical: "top", Horizontal: "left", Indent: 1, WrapText: true}
 	case besides:
 		s.Font.Color = "6B7280"
-		s.Alignment = &excelize.Alignment{Vertical: "top", Indent: 1, WrapText: true}
+		s.Alignment = &excelize.Alignment{Vertical: "top", Horizontal: "left", Indent: 1, WrapText: true}
 	case section:
 		s.Font.Bold = true
 		shade("E7EAEE")

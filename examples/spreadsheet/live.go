@@ -92,12 +92,38 @@ type answer struct {
 	hazards reckon.Cautions
 }
 
-// A trial is the question with one input changed.
+// A trial is what the question gave with one input changed. It is held against
+// the question at once and keeps no more than numbers: there are many.
 type trial struct {
-	input int
-	value float64
-	*answer
-	alike bool // its working has the same steps as that of the question
+	input     int
+	value     float64
+	alike     bool      // its working and its answer have the same steps and numbers
+	worded    bool      // the answer says the same in words
+	warned    bool      // it has other conditions or cautions
+	steps     []float64 // if it is alike
+	numbers   []float64
+	otherwise []int // steps with other words or another source
+}
+
+// against holds an answer against that of the question as it was asked.
+func (a *answer) against(base *answer) (t trial) {
+	t.alike = slices.EqualFunc(a.steps, base.steps, func(x, y reckon.Step) bool { return x.Symbol == y.Symbol }) &&
+		slices.EqualFunc(a.numbers, base.numbers, func(x, y number) bool { return x.path == y.path })
+	t.worded = slices.Equal(a.words, base.words)
+	t.warned = !slices.Equal(a.remarks, base.remarks) || a.hazards != base.hazards
+	if !t.alike {
+		return t
+	}
+	for i, s := range a.steps {
+		t.steps = append(t.steps, s.Value)
+		if s.ID != base.steps[i].ID || s.Source != base.steps[i].Source {
+			t.otherwise = append(t.otherwise, i)
+		}
+	}
+	for _, n := range a.numbers {
+		t.numbers = append(t.numbers, n.value)
+	}
+	return t
 }
 
 // read makes the typed question of the JSON, or tells what is wrong with it.
@@ -136,6 +162,10 @@ func clone(q reflect.Value) (reflect.Value, error) {
 	return out.Elem(), json.Unmarshal(data, out.Interface())
 }
 
+// mostToTry bounds the inputs times the numbers that each may move. The demo's
+// largest plan has a tenth of it.
+const mostToTry = 2_000_000
+
 // makeLive works the question out and finds how everything follows from the inputs.
 func makeLive(e calc.Entry, q reflect.Value, sys unit.System) (*live, error) {
 	base, err := solve(q, sys)
@@ -147,13 +177,19 @@ func makeLive(e calc.Entry, q reflect.Value, sys unit.System) (*live, error) {
 	for _, n := range asked.numbers {
 		l.inputs = append(l.inputs, input{number: n, low: n.value, high: n.value})
 	}
+	if size := len(l.inputs) * (len(base.steps) + len(base.numbers)); size > mostToTry {
+		return nil, &reckon.InputError{
+			Func: e.ID, Field: "the question", Value: fmt.Sprintf("%d numbers in %d steps", len(l.inputs), len(base.steps)),
+			Want: "fewer: a live sheet is tried number by number; calc do -working shows so long a working",
+		}
+	}
 	trials, err := l.tryAll(q, base, sys)
 	if err != nil {
 		return nil, err
 	}
 	link(l, base, slices.Concat(trials...))
 	for i := range l.inputs {
-		l.reach(i, base, trials[i])
+		l.reach(i, trials[i])
 	}
 	for i := range l.inputs {
 		for r := range l.inputs[i].stale {
@@ -225,21 +261,12 @@ func try(q reflect.Value, i int, n *number, base *answer, sys unit.System) (out 
 			if err != nil {
 				break
 			}
-			out = append(out, trial{i, v, a, a.alike(base)})
+			t := a.against(base)
+			t.input, t.value = i, v
+			out = append(out, t)
 		}
 	}
 	return out
-}
-
-// alike reports whether both workings have the same steps, and both answers the same numbers.
-func (a *answer) alike(b *answer) bool {
-	return slices.EqualFunc(a.steps, b.steps, func(x, y reckon.Step) bool { return x.Symbol == y.Symbol }) &&
-		slices.EqualFunc(a.numbers, b.numbers, func(x, y number) bool { return x.path == y.path })
-}
-
-// warns reports whether both answers have the same conditions and cautions.
-func (a *answer) warns(b *answer) bool {
-	return slices.Equal(a.remarks, b.remarks) && a.hazards == b.hazards
 }
 
 // A course is the value of one number in the question and in every trial that is like it.
@@ -281,7 +308,7 @@ func link(l *live, base *answer, trials []trial) {
 	latest := map[string]int{}
 	for i, s := range base.steps {
 		r := row{Step: s}
-		rows[i] = courseOf(s.Value, func(t *trial) float64 { return t.steps[i].Value })
+		rows[i] = courseOf(s.Value, func(t *trial) float64 { return t.steps[i] })
 		switch {
 		case s.Symbol == "":
 			r.how = heading
@@ -296,7 +323,7 @@ func link(l *live, base *answer, trials []trial) {
 		}
 	}
 	for i, n := range base.numbers {
-		c := courseOf(n.value, func(t *trial) float64 { return t.numbers[i].value })
+		c := courseOf(n.value, func(t *trial) float64 { return t.numbers[i] })
 		o := output{number: n}
 		o.from, o.how = l.source(c, n.symbol, n.held, inputs, rows)
 		l.outputs = append(l.outputs, o)
@@ -378,8 +405,8 @@ func (l *live) source(c course, symbol, unit string, inputs, rows []course) (ref
 func sameUnit(a, b string) bool { return a == b || a == "" || b == "" }
 
 // evaluate computes all rows and outputs from the inputs, as the sheet does. With
-// an answer, what follows from nothing is taken from there.
-func (l *live) evaluate(inputs []float64, known *answer) (rows, outputs []float64) {
+// a trial, what follows from nothing is taken from there.
+func (l *live) evaluate(inputs []float64, known *trial) (rows, outputs []float64) {
 	rows, outputs = make([]float64, len(l.rows)), make([]float64, len(l.outputs))
 	value := func(f ref, made float64) float64 {
 		switch f.kind {
@@ -393,7 +420,7 @@ func (l *live) evaluate(inputs []float64, known *answer) (rows, outputs []float6
 	for i := range l.rows {
 		r, made := &l.rows[i], l.rows[i].Value
 		if known != nil {
-			made = known.steps[i].Value
+			made = known.steps[i]
 		}
 		if r.how == computed {
 			rows[i] = r.expression.Eval(func(symbol string) (float64, bool) {
@@ -410,7 +437,7 @@ func (l *live) evaluate(inputs []float64, known *answer) (rows, outputs []float6
 	for i := range l.outputs {
 		made := l.outputs[i].value
 		if known != nil {
-			made = known.numbers[i].value
+			made = known.numbers[i]
 		}
 		outputs[i] = value(l.outputs[i].from, made)
 	}
@@ -420,23 +447,25 @@ func (l *live) evaluate(inputs []float64, known *answer) (rows, outputs []float6
 // differs lists what the sheet makes of the inputs that the calculation does
 // not, and the rows whose words would be others. With known, it is not held
 // against the sheet that some numbers follow from nothing.
-func (l *live) differs(inputs []float64, a *answer, known bool) map[ref]bool {
-	from := a
+func (l *live) differs(inputs []float64, t *trial, known bool) map[ref]bool {
+	from := t
 	if !known {
 		from = nil
 	}
 	rows, outputs := l.evaluate(inputs, from)
 	out := map[ref]bool{}
 	for i := range rows {
-		r, s := &l.rows[i], &a.steps[i]
-		if !l.close(i, rows, rows[i], s.Value) || r.ID != s.ID || r.Source != s.Source {
+		if !l.close(i, rows, rows[i], t.steps[i]) {
 			out[ref{'r', i}] = true
 		}
 	}
+	for _, i := range t.otherwise {
+		out[ref{'r', i}] = true
+	}
 	for i := range outputs {
-		same := agree(outputs[i], a.numbers[i].value, 0)
+		same := agree(outputs[i], t.numbers[i], 0)
 		if f := l.outputs[i].from; f.kind == 'r' {
-			same = l.close(f.at, rows, outputs[i], a.numbers[i].value)
+			same = l.close(f.at, rows, outputs[i], t.numbers[i])
 		}
 		if !same {
 			out[ref{'o', i}] = true
@@ -463,7 +492,7 @@ func agree(a, b, scale float64) bool {
 // reach finds how far input i can be changed with the results still those of
 // the calculation, or off only by what follows from nothing, which is marked. So
 // are steps on the way that would be others where the results are right all the same.
-func (l *live) reach(i int, base *answer, trials []trial) {
+func (l *live) reach(i int, trials []trial) {
 	in := &l.inputs[i]
 	in.stale = map[ref]bool{}
 	values := make([]float64, len(l.inputs))
@@ -471,17 +500,18 @@ func (l *live) reach(i int, base *answer, trials []trial) {
 		values[j] = l.inputs[j].value
 	}
 	for _, way := range ways {
-		for _, t := range trials {
+		for k := range trials {
+			t := &trials[k]
 			if (t.value-in.value)*way <= 0 {
 				continue
 			}
 			values[i] = t.value
-			if !t.alike || !slices.Equal(t.words, base.words) || len(onlyOutputs(l.differs(values, t.answer, true))) > 0 {
+			if !t.alike || !t.worded || len(onlyOutputs(l.differs(values, t, true))) > 0 {
 				break
 			}
-			maps.Copy(in.stale, l.differs(values, t.answer, false))
+			maps.Copy(in.stale, l.differs(values, t, false))
 			in.low, in.high = min(in.low, t.value), max(in.high, t.value)
-			in.warned = in.warned || !t.warns(base)
+			in.warned = in.warned || t.warned
 		}
 	}
 }

@@ -84,11 +84,11 @@ func run(args []string, in io.Reader, stdout, stderr io.Writer) int {
 	case err != nil:
 		return fail(misused, err)
 	}
-	make := o.plans
+	work := o.plans
 	if len(rest) > 0 {
-		make = o.calculation
+		work = o.calculation
 	}
-	b, told, code, err := make(rest, in)
+	b, told, code, err := work(rest, in)
 	if err != nil {
 		return fail(code, err)
 	}
@@ -273,7 +273,11 @@ func summary(all []*live) string {
 // save writes the workbook beside its place and puts it there when all of it
 // is on the disk, so that nothing half written ever has its name.
 func (o *options) save(b *book) (err error) {
-	there, err := os.Stat(o.out)
+	at := o.out
+	if real, err := filepath.EvalSymlinks(at); err == nil {
+		at = real
+	}
+	there, err := os.Stat(at)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 	case err != nil:
@@ -287,26 +291,24 @@ func (o *options) save(b *book) (err error) {
 	case !o.replace:
 		return fmt.Errorf("%s is there already: give another name, or -replace to lose what was done in it", o.out)
 	}
-	file, err := os.CreateTemp(filepath.Dir(o.out), filepath.Base(o.out)+".part*")
-	if err != nil {
+	beside := at + ".part"
+	file, err := os.OpenFile(beside, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if errors.Is(err, fs.ErrExist) {
+		return fmt.Errorf("%s is there already: somebody writes it now, or it was left over and can be removed", beside)
+	} else if err != nil {
 		return err
 	}
-	defer func() {
-		if err != nil {
-			err = errors.Join(err, os.Remove(file.Name()))
-		}
-	}()
 	err = b.write(file)
-	if err == nil {
-		err = file.Chmod(0o644)
-	}
 	if err == nil {
 		err = file.Sync()
 	}
-	if err = errors.Join(err, file.Close()); err != nil {
-		return err
+	if err = errors.Join(err, file.Close()); err == nil {
+		err = os.Rename(beside, at)
 	}
-	return os.Rename(file.Name(), o.out)
+	if err != nil {
+		err = errors.Join(err, os.Remove(beside))
+	}
+	return err
 }
 
 func (o *options) isInput(there fs.FileInfo) bool {

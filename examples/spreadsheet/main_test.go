@@ -195,6 +195,8 @@ func TestRefusals(t *testing.T) {
 	linked := filepath.Join(dir, "linked.xlsx")
 	require.NoError(t, os.Link(day, linked))
 	new := filepath.Join(dir, "new.xlsx")
+	left := filepath.Join(dir, "left.xlsx")
+	require.NoError(t, os.WriteFile(left+".part", nil, 0o600))
 	for name, c := range map[string]struct {
 		in   string
 		args []string
@@ -219,6 +221,7 @@ func TestRefusals(t *testing.T) {
 		"a folder":            {"", append([]string{"-replace", "-o", dirNamed(t, dir)}, water...), broken, "is a folder"},
 		"no folder":           {"", append([]string{"-o", filepath.Join(dir, "none", "a.xlsx")}, water...), broken, "none"},
 		"there already":       {"", append([]string{"-o", there}, water...), broken, "there already"},
+		"half written":        {"", append([]string{"-o", left}, water...), broken, "left over"},
 		"the scenario itself": {"", []string{"-replace", "-o", day, "-scenario", day}, broken, "not written over"},
 		"the same file":       {"", []string{"-replace", "-o", linked, "-scenario", day}, broken, "not written over"},
 		"endless input":       {strings.Repeat(" ", maxInput+1), []string{"-o", new, "curls", "-"}, broken, "longer than"},
@@ -232,9 +235,9 @@ func TestRefusals(t *testing.T) {
 	kept, err := os.ReadFile(there)
 	require.NoError(t, err)
 	assert.Equal(t, "a planner's work", string(kept))
-	left, err := filepath.Glob(filepath.Join(dir, "*.part*"))
+	parts, err := filepath.Glob(filepath.Join(dir, "*.part"))
 	require.NoError(t, err)
-	assert.Empty(t, left, "nothing half written is left")
+	assert.Equal(t, []string{left + ".part"}, parts, "nothing half written is left but what was there")
 	code, _, complaints := call("", append([]string{"-replace", "-o", there}, water...)...)
 	assert.Equal(t, done, code, complaints)
 	open(t, there)

@@ -25,7 +25,7 @@ type page struct {
 	name   string
 	widths []float64
 	rows   []pageRow
-	top    int    // rows that stay in view and are printed on every page
+	top    int // rows that stay in view and are printed on every page
 	checks []check
 	colour []colouring
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"strings"
 	"testing"
 	"unicode/utf16"
@@ -106,4 +107,14 @@ func TestFormulasCarryTheirValues(t *testing.T) {
 	layout, err := f.GetPageLayout("one")
 	require.NoError(t, err)
 	assert.Equal(t, 1, *layout.Size)
+}
+
+type fullDisk struct{}
+
+func (fullDisk) Write([]byte) (int, error) { return 0, errors.New("no space left") }
+
+func TestFullDisk(t *testing.T) {
+	b := &book{paper: paperA4}
+	b.page("one", 10).add(text("x"))
+	assert.ErrorContains(t, b.write(fullDisk{}), "no space left")
 }

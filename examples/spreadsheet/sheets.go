@@ -186,7 +186,7 @@ func (b *book) workingPage(p *page, l *live, about string, inputs []place) {
 	checks := fmt.Sprintf("%s:%s", cellName(7, workHead+1), cellName(7, last))
 	p.add(words(title, "Working: "+about))
 	p.rows[0].height = titleHeight
-	p.add(sayingCell(alert, fmt.Sprintf(`IF(COUNTIF(%s,"?*")=0,"Every value is as when the sheet was made.",COUNTIF(%s,"?*")&" values are not as when the sheet was made.")`, checks, checks)))
+	p.add(sayingCell(alert, fmt.Sprintf(`IF(SUMPRODUCT(--(LEN(%s)>0))=0,"Every value is as when the sheet was made.","Values that are not as when the sheet was made: "&SUMPRODUCT(--(LEN(%s)>0)))`, checks, checks)))
 	p.rows[1].joined = 1
 	p.sentence(note, 0, "", "Values are in the units held. Grey and slanting: it does not follow some input, as no step says how; it stays as it was made.")
 	p.add(words(section, "step"), words(section, "symbol"), words(head, "value"), words(section, "  unit"), words(section, "how it comes about"),
@@ -283,7 +283,7 @@ func (l *live) resultTable(p, work *page, inputs []place) (cells []place) {
 		if f := l.outputFormula(o, p, work, inputs); f != "" {
 			value = formulaCell(looks, f, o.shown(), format)
 		} else if o.how == given {
-			says = "no input that was tried changes it"
+			says = "not changed by any input"
 		}
 		now, made := cellName(colValue, row), cellName(colMade, row)
 		cells = append(cells, place{p, now})
@@ -358,7 +358,8 @@ func goOn(p *page, command string) {
 	p.add()
 	sectionRow(p, "Going on from here")
 	p.sentence(plain, 1, "change", "Put another number into a yellow cell, in the unit beside it. What follows is computed at once; the column \"now\" says if the sheet no longer holds.")
-	p.sentence(plain, 1, "where it holds", "The formulas are those of the words given here and of the steps of the working. At the values from \"tried from\" to \"to\", one input changed at a time, they gave what the calculation gives, and it said the same. Beyond, or with other words, make the sheet anew. Conditions and cautions are texts: they do not follow.")
+	p.sentence(plain, 1, "where it holds", "The formulas are those of the words given here and of the steps of the working. At values from \"tried from\" to \"to\", one input changed at a time, they gave what the calculation gives, but for what is marked grey. Beyond, or with other words, make the sheet anew.")
+	p.sentence(plain, 1, "other conditions", "Conditions and cautions are texts: they do not follow. Where \"other conditions\" stands beside an input, the calculation told others at some of the values tried: make the sheet anew before anybody works by it.")
 	p.sentence(plain, 1, "make it anew", command)
 	p.sentence(plain, 1, "locked", "Everything but the yellow cells is locked, without a password, so that no formula is lost by accident. Unprotect a sheet to build on it.")
 }
