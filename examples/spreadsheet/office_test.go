@@ -61,7 +61,7 @@ func (r *recalculation) expect(l *live, name string, front, work *page, a *answe
 		}
 		want := a.steps[i].Value
 		moved = moved || math.Abs(want-row.Value) > l.tolerance(i)
-		what := name + ": " + row.ID + ": " + l.origin(&l.rows[i])
+		what := name + ": " + row.ID + ": " + l.origin(i)
 		r.cells = append(r.cells, expected{work.name, workCell(work, i).cell, what, want, max(1e-9*math.Abs(want), l.tolerance(i))})
 	}
 	results := slices.IndexFunc(front.rows, func(p pageRow) bool { return len(p.cells) > 0 && p.cells[0].text == "Results" })

@@ -210,7 +210,7 @@ func (b *book) workingPage(p *page, l *live, about string, inputs []place) {
 		}
 		row := len(p.rows) + 1
 		now, made := cellName(workValue, row), cellName(workMade, row)
-		p.add(text(r.ID), text(r.Symbol), value, words(beside, r.Unit), text(l.origin(r)), text(r.Source), numberCell(quiet, r.Value, format),
+		p.add(text(r.ID), text(r.Symbol), value, words(beside, r.Unit), text(l.origin(i)), text(r.Source), numberCell(quiet, r.Value, format),
 			sayingCell(note, fmt.Sprintf(`IF(ISNUMBER(%s),IF(ABS(%s-%s)<=%s,"","differs"),"no number")`, now, now, made, plainNumber(l.tolerance(i)))))
 		p.fit()
 	}
@@ -247,7 +247,8 @@ func (l *live) rowFormula(i int, p *page, inputs []place) string {
 }
 
 // origin says how a row comes about.
-func (l *live) origin(r *row) string {
+func (l *live) origin(i int) string {
+	r := &l.rows[i]
 	switch {
 	case r.how == computed:
 		return r.Symbol + " = " + r.Expression
@@ -255,13 +256,17 @@ func (l *live) origin(r *row) string {
 		return "input: " + inWords(l.inputs[r.from.at].path)
 	case r.from.kind == 'r':
 		from, part := &l.rows[r.from.at], ""
-		for i := r.from.at; i >= 0; i-- {
-			if l.rows[i].how == heading {
-				part = ", under " + l.rows[i].ID
+		for k := r.from.at; k >= 0; k-- {
+			if l.rows[k].how == heading {
+				part = ", under " + l.rows[k].ID
 				break
 			}
 		}
-		return "from above: " + from.ID + " (" + from.Symbol + ")" + part
+		where := "from above: "
+		if r.from.at > i {
+			where = "from below: "
+		}
+		return where + from.ID + " (" + from.Symbol + ")" + part
 	case r.how == fixed:
 		return "does not follow: as when made"
 	}
