@@ -192,7 +192,7 @@ func (b *book) style(l look) (int, error) {
 		s.Alignment = &excelize.Alignment{Vertical: "top", Horizontal: "right"}
 	case beside:
 		s.Alignment = &excelize.Alignment{Vertical: "top", Horizontal: "left", Indent: 1, WrapText: true}
-	case besides:
+	case aside:
 		s.Font.Color = "6B7280"
 		s.Alignment = &excelize.Alignment{Vertical: "top", Horizontal: "left", Indent: 1, WrapText: true}
 	case section:

@@ -15,7 +15,7 @@ import (
 type book struct {
 	file   *excelize.File
 	styles map[look]int
-	paper  int // 9 is A4, 1 is Letter
+	paper  int // paperA4 or paperLetter
 	pages  []*page
 }
 
@@ -58,13 +58,13 @@ const (
 	title        // what the sheet is about
 	section      // the head of a table
 	head         // the same above numbers
-	besides      // a word beside a number
+	aside        // a word beside a number
 	beside       // the unit beside a number
 	note         // a sentence
 	quiet        // a value for comparison
 	entry        // an input that can be changed
 	frozen       // a value that does not follow
-	result       //
+	result       // a value that was asked for
 	total        // the sum of a column
 	alert        // the line that says how things stand
 )
@@ -86,20 +86,18 @@ func numberCell(k kind, v float64, format string) cell {
 	return cell{number: v, is: 'n', look: look{k, format}}
 }
 
-// live is a number with the formula that gives it.
+// formulaCell is a number with the formula that gives it.
 func formulaCell(k kind, formula string, v float64, format string) cell {
 	return cell{formula: formula, number: v, is: 'f', look: look{k, format}}
 }
 
+// sayingCell is a text with the formula that gives it.
 func sayingCell(k kind, formula string) cell {
 	return cell{formula: formula, is: 's', look: look{kind: k}}
 }
 
-// add appends a row and returns its number, counted from 1 as spreadsheets do.
-func (p *page) add(cells ...cell) int {
-	p.rows = append(p.rows, pageRow{cells: cells})
-	return len(p.rows)
-}
+// add appends a row.
+func (p *page) add(cells ...cell) { p.rows = append(p.rows, pageRow{cells: cells}) }
 
 // sentence appends a text that reaches over all columns from the first given.
 func (p *page) sentence(k kind, first int, lead, s string) {
@@ -119,6 +117,7 @@ func (p *page) sentence(k kind, first int, lead, s string) {
 // lineHeight is that of one line of text, in points.
 const lineHeight = 13.5
 
+// titleHeight is that of the line that says what a sheet is about.
 const titleHeight = 22
 
 // wrapped estimates into how many lines a text breaks.

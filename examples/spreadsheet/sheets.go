@@ -85,7 +85,7 @@ func inputTable(p *page, heading string, inputs []asked, fields map[string]descr
 			state = fmt.Sprintf(`IF(%s=%s,"",IF(AND(%s>=%s,%s<=%s),"changed","make anew"))`, value, made, value, from, value, to)
 		}
 		p.add(text(inWords(in.path)), text(in.symbol), numberCell(entry, in.shown(), format), words(beside, in.in.symbol), numberCell(quiet, in.shown(), format),
-			low, high, words(besides, in.follows()), sayingCell(note, state))
+			low, high, words(aside, in.follows()), sayingCell(note, state))
 		p.fit()
 		p.checks = append(p.checks, checkOf(value, &in.number, fields))
 	}
@@ -199,13 +199,12 @@ func (b *book) workingPage(p *page, l *live, about string, inputs []place) {
 			p.rows[len(p.rows)-1].joined = 1
 			continue
 		}
-		own := p
 		format, looks := digits(r.Value, r.Unit, false), plain
 		if r.stale {
 			looks = frozen
 		}
 		value := numberCell(looks, r.Value, format)
-		if f := l.rowFormula(i, own, inputs); f != "" {
+		if f := l.rowFormula(i, p, inputs); f != "" {
 			value = formulaCell(looks, f, r.Value, format)
 		}
 		row := len(p.rows) + 1
@@ -294,7 +293,7 @@ func (l *live) resultTable(p, work *page, inputs []place) (cells []place) {
 		cells = append(cells, place{p, now})
 		change := fmt.Sprintf(`IF(ABS(%s-%s)<=%s,"",%s-%s)`, now, made, plainNumber(1e-9*max(math.Abs(o.shown()), 1e-6)), now, made)
 		p.add(text(inWords(o.path)), text(o.symbol), value, words(beside, o.in.symbol), numberCell(quiet, o.shown(), format),
-			cell{formula: change, is: 's', look: look{note, format}}, cell{}, words(besides, says))
+			cell{formula: change, is: 's', look: look{note, format}}, cell{}, words(aside, says))
 		p.fit()
 	}
 	if len(l.outputs) == 0 {
@@ -365,7 +364,7 @@ func goOn(p *page, command string) {
 	p.sentence(plain, 1, "change", "Put another number into a yellow cell, in the unit beside it. What follows is computed at once; the column \"now\" says if the sheet no longer holds.")
 	p.sentence(plain, 1, "where it holds", "The formulas are those of the words given here and of the steps of the working. At values from \"tried from\" to \"to\", one input changed at a time, they gave what the calculation gives, but for what is marked grey. Beyond, or with other words, make the sheet anew.")
 	p.sentence(plain, 1, "other conditions", "Conditions and cautions are texts: they do not follow. Where \"other conditions\" stands beside an input, the calculation told others at some of the values tried: make the sheet anew before anybody works by it.")
-	p.sentence(plain, 1, "make it anew", command)
+	p.sentence(plain, 1, "make it anew", command+"   with the new values, and with another name after -o, or -replace to write over this workbook")
 	p.sentence(plain, 1, "locked", "Everything but the yellow cells is locked, without a password, so that no formula is lost by accident. Unprotect a sheet to build on it.")
 }
 

@@ -59,8 +59,8 @@ func clone(q reflect.Value) (reflect.Value, error) {
 	return out.Elem(), json.Unmarshal(data, out.Interface())
 }
 
-// mostToTry bounds the inputs times the numbers that each may move. The demo's
-// largest plan has a tenth of it.
+// mostToTry bounds the inputs times the numbers that each may move. A plan of the demo has
+// less than a tenth of it.
 const mostToTry = 2_000_000
 
 // steps by which inputs are changed, from small to large, each both ways.
