@@ -46,6 +46,7 @@ var lower = func() map[string][]string {
 		"divider":                    append(slices.Clone(contract), "doughmath"), // for the losses
 		"doughmath/line":             line,
 		"doughmath/calc":             calc,
+		"doughmath/whatif":           append(slices.Clone(calc), "doughmath/calc"),
 		"doughmath/calc/describe":    append(slices.Clone(calc), "doughmath/calc"),
 	}
 }()
