@@ -17,7 +17,8 @@ type haltonPoints []haltonAxis
 
 type haltonAxis struct {
 	base   int
-	digits [][]int // digits[place][digit] is what the digit becomes
+	digits [][]float64 // digits[place][digit] is what the digit becomes, and counts there
+	zeros  []float64   // zeros[place] is what the zeros from that place on become
 }
 
 func newHaltonPoints(dims int, seed uint64) haltonPoints {
@@ -44,7 +45,15 @@ func haltonWith(dims int, permutation func(base int) []int) haltonPoints {
 		p[j].base = base
 		// As many places as change a number below 1.
 		for unit := 1 / float64(base); 1-unit < 1; unit /= float64(base) {
-			p[j].digits = append(p[j].digits, permutation(base))
+			worth := make([]float64, base)
+			for d, becomes := range permutation(base) {
+				worth[d] = float64(becomes) * unit
+			}
+			p[j].digits = append(p[j].digits, worth)
+		}
+		p[j].zeros = make([]float64, len(p[j].digits)+1)
+		for place := len(p[j].digits) - 1; place >= 0; place-- {
+			p[j].zeros[place] = p[j].digits[place][0] + p[j].zeros[place+1]
 		}
 	}
 	return p
@@ -52,14 +61,13 @@ func haltonWith(dims int, permutation func(base int) []int) haltonPoints {
 
 func (p haltonPoints) Point(i int, u []float64) {
 	for j := range u {
-		base, rest, sum := p[j].base, i, 0.0
-		unit := 1 / float64(base)
-		for _, digits := range p[j].digits {
-			sum += float64(float64(digits[rest%base]) * unit)
+		axis, base := &p[j], uint32(p[j].base)
+		sum, place := 0.0, 0
+		for rest := uint32(i); rest != 0; place++ {
+			sum += axis.digits[place][rest%base]
 			rest /= base
-			unit /= float64(base)
 		}
-		u[j] = min(max(sum, math.SmallestNonzeroFloat64), 1-0x1p-53)
+		u[j] = min(max(sum+axis.zeros[place], math.SmallestNonzeroFloat64), 1-0x1p-53)
 	}
 }
 

@@ -129,21 +129,29 @@ func newLatinPoints(dims, n int, seed uint64) *latinPoints {
 }
 
 func (p *latinPoints) Point(i int, u []float64) {
-	for j := range u {
-		axis, band := &p.axes[j], uint64(i)
-		for r := range axis.rounds {
-			round := &axis.rounds[r]
-			partner := round.key + p.n - band
-			if partner >= p.n {
-				partner -= p.n
-			}
-			if mix(max(band, partner)^round.coins)>>63 == 1 {
-				band = partner
+	for first := 0; first < len(u); first += 8 {
+		// A round waits for the one before it: eight coordinates wait together.
+		var bands [8]uint64
+		axes := p.axes[first:min(first+8, len(u))]
+		for j := range axes {
+			bands[j] = uint64(i)
+		}
+		for r := range shuffleRounds {
+			for j := range axes {
+				round, band := &axes[j].rounds[r], bands[j]
+				partner := round.key + p.n - band
+				if partner >= p.n {
+					partner -= p.n
+				}
+				coin := mix(max(band, partner)^round.coins) >> 63
+				bands[j] ^= (band ^ partner) & -coin // a branch that nobody can foresee costs more
 			}
 		}
-		place := mix(uint64(i)^axis.places) >> (64 - p.within)
-		// Both parts of the sum are exact, so that no point is rounded out of its band.
-		u[j] = (float64(band) + (float64(place)+0.5)/float64(uint64(1)<<p.within)) / float64(p.n)
+		for j := range axes {
+			place := mix(uint64(i)^axes[j].places) >> (64 - p.within)
+			// Both parts of the sum are exact, so that no point is rounded out of its band.
+			u[first+j] = (float64(bands[j]) + (float64(place)+0.5)/float64(uint64(1)<<p.within)) / float64(p.n)
+		}
 	}
 }
 
