@@ -8,19 +8,6 @@ import (
 	"example.com/dough/doughmath/reckon"
 )
 
-// A Scheme is a way to spread the points of a sample over what varies.
-type Scheme string
-
-// The ways to spread points. The first two treat every input alike, however
-// many there are; the last two fill the space more evenly and serve best with
-// a few inputs that matter.
-const (
-	Random         Scheme = "random"          // independent draws
-	LatinHypercube Scheme = "latin-hypercube" // one point in each of as many equally likely bands of every input
-	Sobol          Scheme = "sobol"           // Sobol points, scrambled by the seed; best in numbers of 2, 4, 8, 16, ...
-	Halton         Scheme = "halton"          // Halton points, scrambled by the seed
-)
-
 // The bounds of a sample.
 const (
 	maxSample   = 1 << 30 // points
@@ -38,19 +25,19 @@ type sampler interface {
 // newSampler returns n points in so many dimensions, or tells c what is wrong.
 // The points of a scheme other than the Latin hypercube do not depend on n: a
 // longer sample starts with the shorter one. Coordinate j does not depend on how many follow it.
-func newSampler(c *reckon.Checks, scheme Scheme, dims, n int, seed uint64) sampler {
+func newSampler(c *reckon.Checks, scheme Combine, dims, n int, seed uint64) sampler {
 	most := maxRandom
 	if scheme == Sobol || scheme == Halton {
 		most = maxSpaceful
 	}
-	known := reckon.CheckWord(c, "scheme", scheme, Random, LatinHypercube, Sobol, Halton)
+	known := reckon.CheckWord(c, "combine", scheme, Random, LatinHypercube, Sobol, Halton)
 	fits := reckon.CheckCount(c, "samples", n, 1, maxSample)
 	if dims < 1 || known && dims > most {
 		want := "1 to " + strconv.Itoa(most) + " inputs"
 		if most == maxSpaceful {
 			want += "; more can be sampled with " + strconv.Quote(string(LatinHypercube))
 		}
-		c.Fail("scheme", strconv.Quote(string(scheme))+" with "+strconv.Itoa(dims)+" inputs", want)
+		c.Fail("combine", strconv.Quote(string(scheme))+" with "+strconv.Itoa(dims)+" inputs", want)
 		return nil
 	}
 	if !known || !fits {

@@ -21,7 +21,7 @@ func point(s sampler, i, dims int) []float64 {
 	return u
 }
 
-func sampled(t testing.TB, scheme Scheme, dims, n int, seed uint64) sampler {
+func sampled(t testing.TB, scheme Combine, dims, n int, seed uint64) sampler {
 	t.Helper()
 	c := reckon.Checks{Func: "study"}
 	s := newSampler(&c, scheme, dims, n, seed)
@@ -29,7 +29,7 @@ func sampled(t testing.TB, scheme Scheme, dims, n int, seed uint64) sampler {
 	return s
 }
 
-var schemes = []Scheme{Random, LatinHypercube, Sobol, Halton}
+var schemes = []Combine{Random, LatinHypercube, Sobol, Halton}
 
 // The first points in three coordinates are printed by Joe and Kuo; those in five
 // follow from the direction numbers and were made apart from this code.
@@ -227,11 +227,11 @@ func TestPointsFillTheCube(t *testing.T) {
 
 // These numbers hold from one release and one machine to the next.
 func TestPointsStayTheSame(t *testing.T) {
-	got := map[Scheme][]float64{}
+	got := map[Combine][]float64{}
 	for _, scheme := range schemes {
 		got[scheme] = point(sampled(t, scheme, 2, 1000, 2026), 777, 2)
 	}
-	assert.Equal(t, map[Scheme][]float64{
+	assert.Equal(t, map[Combine][]float64{
 		Random:         {0.8172476099224596, 0.8454989404125385},
 		LatinHypercube: {0.610069063404975, 0.5118025924227851},
 		Sobol:          {0.3657574179598534, 0.4946322335957024},
@@ -241,15 +241,15 @@ func TestPointsStayTheSame(t *testing.T) {
 
 func TestSamplesThatAreRefused(t *testing.T) {
 	for name, tt := range map[string]struct {
-		scheme  Scheme
+		scheme  Combine
 		dims, n int
 		want    string
 	}{
-		"unknown":    {"grid", 2, 10, `study: scheme is "grid": want "random", "latin-hypercube", "sobol" or "halton"`},
+		"unknown":    {"grid", 2, 10, `study: combine is "grid": want "random", "latin-hypercube", "sobol" or "halton"`},
 		"no points":  {Random, 2, 0, `study: samples is 0: want a whole number from 1 to 1073741824`},
-		"no inputs":  {Random, 0, 10, `study: scheme is "random" with 0 inputs: want 1 to 1024 inputs`},
-		"too many":   {Sobol, 65, 10, `study: scheme is "sobol" with 65 inputs: want 1 to 64 inputs; more can be sampled with "latin-hypercube"`},
-		"two things": {Halton, 65, -1, "study: samples is -1: want a whole number from 1 to 1073741824\nstudy: scheme is \"halton\" with 65 inputs: want 1 to 64 inputs; more can be sampled with \"latin-hypercube\""},
+		"no inputs":  {Random, 0, 10, `study: combine is "random" with 0 inputs: want 1 to 1024 inputs`},
+		"too many":   {Sobol, 65, 10, `study: combine is "sobol" with 65 inputs: want 1 to 64 inputs; more can be sampled with "latin-hypercube"`},
+		"two things": {Halton, 65, -1, "study: samples is -1: want a whole number from 1 to 1073741824\nstudy: combine is \"halton\" with 65 inputs: want 1 to 64 inputs; more can be sampled with \"latin-hypercube\""},
 	} {
 		t.Run(name, func(t *testing.T) {
 			c := reckon.Checks{Func: "study"}
