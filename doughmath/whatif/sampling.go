@@ -59,6 +59,7 @@ const (
 	latinStream uint64 = iota + 1
 	sobolStream
 	haltonStream
+	screenStream
 )
 
 // randomPoints are independent draws: point i takes its coordinates one after

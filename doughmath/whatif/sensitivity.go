@@ -134,5 +134,8 @@ func (k *indexBlock) index(o, j int) (first, total float64) {
 		first += b * (ab - a) / n
 		total += (a - ab) * (a - ab) / (2 * n)
 	}
+	if math.Sqrt(variance) <= rounding*math.Abs(mean) {
+		return math.NaN(), math.NaN() // what varies is rounding
+	}
 	return first / variance, total / variance
 }
