@@ -2,253 +2,238 @@ package whatif
 
 import (
 	"math"
-	"sort"
-
-	"gonum.org/v1/gonum/mathext"
-	"gonum.org/v1/gonum/stat/distuv"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
 
 	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
-// A shape is how a number may come out, in the unit held.
-type shape interface {
-	quantile(p float64) float64 // a share p, above 0 and below 1, lies below it
-	below(x float64) float64    // the share that lies below x
-	mean() float64
-	sd() float64
-}
-
-// normal is the normal distribution.
-type normal struct{ m, s float64 }
-
-func (d normal) quantile(p float64) float64 { return d.m + float64(d.s*mathext.NormalQuantile(p)) }
-func (d normal) below(x float64) float64    { return normalBelow((x - d.m) / d.s) }
-func (d normal) mean() float64              { return d.m }
-func (d normal) sd() float64                { return d.s }
-
-// normalBelow returns the share of a standard normal below z.
-func normalBelow(z float64) float64 { return float64(0.5 * math.Erfc(-z/math.Sqrt2)) }
-
-// student is Student's t, shifted and scaled. Its scale is the standard
-// uncertainty that was stated; its standard deviation is larger.
+// A Distribution says how an input scatters, or how well it is known. Which of
+// the fields a shape takes stands beside it; a mean that is left out is the value
+// in the base.
 //
-// Source: JCGM 101:2008, 6.4.9.
-type student struct{ m, s, dof float64 }
+//	{"shape": "normal", "mean": "21 °C", "sd": "0.5 C°"}
+//	{"shape": "uniform", "half_width": "2 C°"}
+type Distribution struct {
+	Shape     Shape   `json:"shape"`
+	Mean      string  `json:"mean,omitzero"`                // or the middle, of a symmetrical one
+	SD        string  `json:"sd,omitzero"`                  // standard deviation; of a temperature a difference, "0.5 C°"
+	HalfWidth string  `json:"half_width,omitzero"`          // from the mean to either limit, as a tolerance is stated
+	Low       string  `json:"low,omitzero"`                 // or the limits themselves
+	Mode      string  `json:"mode,omitzero"`                // likeliest value of a triangular one
+	High      string  `json:"high,omitzero"`                //
+	Top       float64 `json:"top,omitzero" range:"0..1"`    // share of the width of a trapezoidal one on which it is level
+	Within    string  `json:"within,omitzero"`              // how far either limit of a curvilinear-trapezoid may be off
+	DoF       float64 `json:"dof,omitzero" range:">0..1e9"` // degrees of freedom of a student-t; of the others those of the standard uncertainty, which the first order uses
+	Truncate  bool    `json:"truncate,omitzero"`            // true to cut it off where the range of the input ends
+}
 
-func (d student) standard() distuv.StudentsT { return distuv.StudentsT{Sigma: 1, Nu: d.dof} }
-func (d student) quantile(p float64) float64 { return d.m + float64(d.s*d.standard().Quantile(p)) }
-func (d student) below(x float64) float64    { return d.standard().CDF((x - d.m) / d.s) }
-func (d student) mean() float64              { return d.m }
+// A Shape is the shape of a distribution.
+type Shape string
 
-func (d student) sd() float64 {
-	if d.dof <= 2 {
-		return math.Inf(1)
+// The shapes, with the fields that they take.
+const (
+	Normal      Shape = "normal"                // mean, sd
+	Lognormal   Shape = "lognormal"             // mean, sd: of the value itself, not of its logarithm
+	StudentT    Shape = "student-t"             // mean, sd, dof: sd is the scale, the standard uncertainty of few readings
+	Uniform     Shape = "uniform"               // limits, or half_width
+	Triangular  Shape = "triangular"            // limits and mode, or half_width
+	Trapezoidal Shape = "trapezoidal"           // limits or half_width, top
+	Arcsine     Shape = "arcsine"               // limits or half_width: what swings between them, as under a thermostat
+	Curvilinear Shape = "curvilinear-trapezoid" // limits or half_width, within: uniform between limits that are not sure
+)
+
+// outsideShare of a distribution may lie beyond the range of its input: one
+// draw in a million, which is then refused and counted.
+const outsideShare = 1e-6
+
+// text is the first text of d, whose unit its column has.
+func (d *Distribution) text() string {
+	if d.Mean != "" {
+		return d.Mean
 	}
-	return d.s * math.Sqrt(d.dof/(d.dof-2))
+	return d.Low
 }
 
-// lognormal is that of a number whose logarithm is normal.
-type lognormal struct{ m, s float64 } // of the logarithm
-
-// lognormalOf has the mean and the standard deviation of the number itself.
-func lognormalOf(mean, sd float64) lognormal {
-	v := math.Log1p(sd / mean * (sd / mean))
-	return lognormal{math.Log(mean) - float64(v/2), math.Sqrt(v)}
-}
-
-func (d lognormal) quantile(p float64) float64 { return math.Exp(normal(d).quantile(p)) }
-func (d lognormal) mean() float64              { return math.Exp(d.m + float64(d.s*d.s)/2) }
-func (d lognormal) sd() float64                { return d.mean() * math.Sqrt(math.Expm1(d.s*d.s)) }
-
-func (d lognormal) below(x float64) float64 {
-	if x <= 0 {
-		return 0
+// compile returns the distribution in the unit held, or nil and tells what is wrong.
+func (d *Distribution) compile(p *parser, at string) *uncertain {
+	if p.in.kind != Number {
+		p.c.Fail(at, "a distribution", "values: only a quantity or a number scatters in between")
+		return nil
 	}
-	return normal(d).below(math.Log(x))
-}
-
-// trapezoidal rises, stays and falls between two limits; top is the share of
-// the width on which it stays. With a top of 1 it is rectangular, with 0
-// triangular about the middle.
-//
-// Source: JCGM 101:2008, 6.4.4.
-type trapezoidal struct{ low, high, top float64 }
-
-func (d trapezoidal) mean() float64 { return d.low + float64((d.high-d.low)/2) }
-
-func (d trapezoidal) sd() float64 {
-	return (d.high - d.low) / 2 * math.Sqrt((1+float64(d.top*d.top))/6)
-}
-
-func (d trapezoidal) quantile(p float64) float64 {
-	half := (d.high - d.low) / 2
-	side := (1 - d.top) / (1 + d.top) / 2 // share of one slope
-	switch {
-	case p < side:
-		return d.low + float64(half*math.Sqrt(2*p*(1-float64(d.top*d.top))))
-	case p > 1-side:
-		return d.high - float64(half*math.Sqrt(2*(1-p)*(1-float64(d.top*d.top))))
+	takes := map[Shape]string{
+		Normal: "mean sd dof", Lognormal: "mean sd dof", StudentT: "mean sd dof",
+		Uniform: "mean half_width low high dof", Triangular: "mean half_width low mode high dof", Trapezoidal: "mean half_width low high top dof",
+		Arcsine: "mean half_width low high dof", Curvilinear: "mean half_width low high within dof",
+	}[d.Shape]
+	if !reckon.CheckWord(p.c, at+".shape", d.Shape, Normal, Lognormal, StudentT, Uniform, Triangular, Trapezoidal, Arcsine, Curvilinear) {
+		return nil
 	}
-	return d.low + float64(half*(1-d.top+float64((p-side)*(1+d.top))))
-}
-
-func (d trapezoidal) below(x float64) float64 {
-	half := (d.high - d.low) / 2
-	slope := half * (1 - d.top)
-	height := 1 / (half * (1 + d.top))
-	switch from, to := x-d.low, d.high-x; {
-	case from <= 0:
-		return 0
-	case to <= 0:
-		return 1
-	case from < slope:
-		return height * from * from / slope / 2
-	case to < slope:
-		return 1 - float64(height*to*to/slope/2)
-	default:
-		return height * (from - float64(slope/2))
-	}
-}
-
-// triangular has its peak anywhere between two limits.
-type triangular struct{ low, peak, high float64 }
-
-func (d triangular) of() distuv.Triangle        { return distuv.NewTriangle(d.low, d.high, d.peak, nil) }
-func (d triangular) quantile(p float64) float64 { return d.of().Quantile(p) }
-func (d triangular) below(x float64) float64    { return d.of().CDF(x) }
-func (d triangular) mean() float64              { return d.of().Mean() }
-func (d triangular) sd() float64                { return d.of().StdDev() }
-
-// arcsine is that of a number that swings between two limits like a pendulum,
-// such as a temperature held by a thermostat.
-//
-// Source: JCGM 101:2008, 6.4.6.
-type arcsine struct{ low, high float64 }
-
-func (d arcsine) mean() float64 { return d.low + float64((d.high-d.low)/2) }
-func (d arcsine) sd() float64   { return (d.high - d.low) / 2 / math.Sqrt2 }
-
-func (d arcsine) quantile(p float64) float64 {
-	return d.mean() - float64((d.high-d.low)/2*math.Cos(math.Pi*p))
-}
-
-func (d arcsine) below(x float64) float64 {
-	return math.Acos(min(max((d.mean()-x)/((d.high-d.low)/2), -1), 1)) / math.Pi
-}
-
-// curvilinear is rectangular between limits that are themselves known only to
-// within the same amount on either side.
-//
-// Source: JCGM 101:2008, 6.4.3 (curvilinear trapezoid).
-type curvilinear struct{ low, high, within float64 }
-
-func (d curvilinear) mean() float64 { return d.low + float64((d.high-d.low)/2) }
-
-func (d curvilinear) sd() float64 {
-	half := (d.high - d.low) / 2
-	return math.Sqrt(float64(half*half)/3 + float64(d.within*d.within)/9)
-}
-
-// below adds up the density ln((w+d)/max(|z|, w-d))/(4d), z from the middle.
-func (d curvilinear) below(x float64) float64 {
-	w, e, z := (d.high-d.low)/2, d.within, x-d.mean()
-	far := math.Abs(z)
-	if far >= w+e {
-		return float64(0.5 * (1 + math.Copysign(1, z)))
-	}
-	area := min(far, w-e) * math.Log((w+e)/(w-e)) // of one side, times 4d
-	if far > w-e {
-		part := func(r float64) float64 { return r * (1 + math.Log((w+e)/r)) }
-		area += part(far) - part(w-e)
-	}
-	return 0.5 + math.Copysign(area/(4*e), z)
-}
-
-func (d curvilinear) quantile(p float64) float64 {
-	// The density falls from the middle, so that the share rises all the way.
-	x, _ := reckon.Bisect(d.low-d.within, d.high+d.within, func(x float64) float64 { return d.below(x) - p })
-	return x
-}
-
-// discrete takes one of a list of values, each with its share.
-type discrete struct {
-	values []float64
-	upTo   []float64 // share of this value and those before it; the last is 1
-}
-
-func (d discrete) quantile(p float64) float64 { return d.values[sort.SearchFloat64s(d.upTo, p)] }
-
-func (d discrete) below(x float64) (share float64) {
-	for i, v := range d.values {
-		if v < x {
-			share += d.share(i)
+	mark := p.c.Mark()
+	for _, f := range []struct {
+		name  string
+		given bool
+	}{
+		{"mean", d.Mean != ""}, {"sd", d.SD != ""}, {"half_width", d.HalfWidth != ""}, {"low", d.Low != ""}, {"mode", d.Mode != ""},
+		{"high", d.High != ""}, {"top", d.Top != 0}, {"within", d.Within != ""}, {"dof", d.DoF != 0},
+	} {
+		if f.given && !slices.Contains(strings.Fields(takes), f.name) {
+			p.c.Fail(at+"."+f.name, "given", "nothing: a distribution that is "+string(d.Shape)+" takes "+strings.Join(strings.Fields(takes), ", "))
 		}
 	}
-	return share
-}
-
-func (d discrete) share(i int) float64 {
-	if i == 0 {
-		return d.upTo[0]
+	dof := math.Inf(1)
+	if d.DoF != 0 || d.Shape == StudentT {
+		reckon.CheckAbove(p.c, at+".dof", d.DoF, 1e9)
+		dof = d.DoF
 	}
-	return d.upTo[i] - d.upTo[i-1]
-}
-
-func (d discrete) mean() (m float64) {
-	for i, v := range d.values {
-		m += float64(d.share(i) * v)
+	var out shape
+	if strings.Contains(takes, "half_width") {
+		out = d.between(p, at)
+	} else {
+		out = d.about(p, at)
 	}
-	return m
-}
-
-func (d discrete) sd() float64 {
-	m, v := d.mean(), 0.0
-	for i, x := range d.values {
-		v += d.share(i) * (x - m) * (x - m)
+	if p.c.Mark() > mark {
+		return nil
 	}
-	return math.Sqrt(v)
-}
-
-// truncated is what is left of a distribution between two limits.
-type truncated struct {
-	whole     shape
-	low, high float64
-	from, to  float64 // share of the whole below each limit
-	m, s      float64
-}
-
-// newTruncated returns false if too little of the distribution lies within.
-func newTruncated(whole shape, low, high float64) (truncated, bool) {
-	d := truncated{whole: whole, low: low, high: high, from: whole.below(low), to: whole.below(high)}
-	if d.to-d.from < leastLeft {
-		return d, false
+	if out = d.inside(p, at, out); out == nil {
+		return nil
 	}
-	// The mean and the standard deviation are sums over equally likely slices,
-	// good to about six digits.
-	const slices = 20000
-	var all [slices]float64
-	for i := range all {
-		all[i] = d.quantile((float64(i) + 0.5) / slices)
-		d.m += all[i] / slices
+	return &uncertain{out, dof}
+}
+
+// about returns a distribution with a mean and a standard deviation.
+func (d *Distribution) about(p *parser, at string) shape {
+	mark := p.c.Mark()
+	mean := d.middle(p, at)
+	sd := p.positive(at+".sd", d.SD)
+	switch {
+	case p.c.Mark() > mark:
+		return nil
+	case d.Shape == Lognormal && !(mean > 0):
+		p.c.Fail(at+".mean", d.Mean, "more than 0: a logarithm has no other")
+		return nil
+	case d.Shape == Lognormal:
+		return lognormalOf(mean, sd)
+	case d.Shape == StudentT:
+		return student{mean, sd, d.DoF}
 	}
-	for _, x := range all {
-		d.s += (x - d.m) * (x - d.m) / slices
+	return normal{mean, sd}
+}
+
+// middle is the mean, or the value in the base if there is none.
+func (d *Distribution) middle(p *parser, at string) float64 {
+	if d.Mean == "" {
+		if n, ok := reckon.NumberAt(p.in.base); ok && !math.IsNaN(n.Value()) {
+			return n.Value()
+		}
 	}
-	d.s = math.Sqrt(d.s)
-	return d, true
+	v := p.number(at+".mean", d.Mean, p.in.zero)
+	return v
 }
 
-// leastLeft of a distribution must lie within the limits that it is truncated
-// to: what is left of less says more of the limits than of the input.
-const leastLeft = 0.01
-
-func (d truncated) quantile(p float64) float64 {
-	// Near 0 and 1 of the whole a share rounds to what lies beyond the limit.
-	return min(max(d.whole.quantile(d.from+float64(p*(d.to-d.from))), d.low), d.high)
+// between returns a distribution between two limits.
+func (d *Distribution) between(p *parser, at string) shape {
+	mark := p.c.Mark()
+	var low, high, mode float64
+	switch {
+	case d.HalfWidth != "" && (d.Low != "" || d.High != "" || d.Mode != ""):
+		p.c.Fail(at+".half_width", d.HalfWidth, "nothing beside limits")
+	case d.HalfWidth != "":
+		half := p.positive(at+".half_width", d.HalfWidth)
+		mode = d.middle(p, at)
+		low, high = mode-half, mode+half
+	case d.Mean != "":
+		p.c.Fail(at+".half_width", "missing", "how far the limits are from the mean; or low and high in place of the mean")
+	default:
+		low, high = p.number(at+".low", d.Low, p.in.zero), p.number(at+".high", d.High, p.in.zero)
+		if d.Shape == Triangular {
+			mode = p.number(at+".mode", d.Mode, p.in.zero)
+		}
+	}
+	if p.c.Mark() > mark {
+		return nil
+	}
+	if !(low < high) {
+		p.c.Fail(at+".high", d.High, "more than low, "+d.Low)
+		return nil
+	}
+	switch d.Shape {
+	case Arcsine:
+		return arcsine{low, high}
+	case Trapezoidal:
+		reckon.CheckRange(p.c, at+".top", d.Top, 0, 1)
+		return trapezoidal{low, high, d.Top}
+	case Curvilinear:
+		within := p.positive(at+".within", d.Within)
+		if p.c.Mark() == mark && !(within < (high-low)/2) {
+			p.c.Fail(at+".within", d.Within, "less than half of the width")
+		}
+		return curvilinear{low, high, within}
+	case Triangular:
+		if !(low <= mode && mode <= high) {
+			p.c.Fail(at+".mode", d.Mode, "from low to high")
+		}
+		return triangular{low, mode, high}
+	}
+	return trapezoidal{low, high, 1}
 }
 
-func (d truncated) below(x float64) float64 {
-	return min(max((d.whole.below(x)-d.from)/(d.to-d.from), 0), 1)
+// inside holds a distribution to the range that its input has.
+func (d *Distribution) inside(p *parser, at string, out shape) shape {
+	low, high, says := p.legal()
+	below, above := out.below(low), 1-out.below(high)
+	if math.IsInf(low, -1) {
+		below = 0
+	}
+	if math.IsInf(high, 1) {
+		above = 0
+	}
+	if d.Truncate {
+		if says == "" {
+			p.c.Fail(at+".truncate", "true", "false: the input has no range of its own")
+			return nil
+		}
+		if cut, ok := newTruncated(out, low, high); ok {
+			return cut
+		}
+		p.c.Fail(at, percent(below+above)+" of it is out of the range", "at most 99 % beyond what is cut off: the input is "+says)
+		return nil
+	}
+	if below+above > outsideShare {
+		p.c.Fail(at, percent(below+above)+" of it is out of the range", says+"; or truncate, to cut it off there")
+		return nil
+	}
+	return out
 }
-func (d truncated) mean() float64 { return d.m }
-func (d truncated) sd() float64   { return d.s }
+
+func percent(share float64) string { return strconv.FormatFloat(100*share, 'g', 3, 64) + " %" }
+
+// legal returns the range that the tag of the input names, in the unit held and in words.
+func (p *parser) legal() (low, high float64, says string) {
+	r, ok := reckon.ParseRange(p.in.tag.Get("range"))
+	if !ok {
+		return math.Inf(-1), math.Inf(1), ""
+	}
+	return p.bound(r.Low, math.Inf(-1)), p.bound(r.High, math.Inf(1)), r.String()
+}
+
+// positive reads a width, which of a temperature is a difference.
+func (p *parser) positive(field, text string) float64 {
+	mark := p.c.Mark()
+	v := p.number(field, text, p.in.difference())
+	if p.c.Mark() == mark && !(v > 0) {
+		p.c.Fail(field, text, "more than 0")
+	}
+	return v
+}
+
+// difference is the quantity that two values of the input differ by.
+func (in *input) difference() unit.Quantity {
+	if in.zero != nil && reflect.TypeOf(in.zero) == tempType {
+		return unit.TempDelta(0)
+	}
+	return in.zero
+}

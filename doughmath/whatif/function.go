@@ -5,12 +5,3 @@ package whatif
 // for one that the answer leaves out. It returns the calculation's error; y is
 // then all NaN.
 type function func(x, y []float64) error
-
-type Combine string
-
-const (
-	Random         Combine = "random"
-	LatinHypercube Combine = "latin-hypercube"
-	Sobol          Combine = "sobol"
-	Halton         Combine = "halton"
-)

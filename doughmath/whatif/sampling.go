@@ -31,7 +31,7 @@ func newSampler(c *reckon.Checks, scheme Combine, dims, n int, seed uint64) samp
 		most = maxSpaceful
 	}
 	known := reckon.CheckWord(c, "combine", scheme, Random, LatinHypercube, Sobol, Halton)
-	fits := reckon.CheckCount(c, "samples", n, 1, maxSample)
+	fits := c.Told("samples") || reckon.CheckCount(c, "samples", n, 1, maxSample)
 	if dims < 1 || known && dims > most {
 		want := "1 to " + strconv.Itoa(most) + " inputs"
 		if most == maxSpaceful {
@@ -40,7 +40,7 @@ func newSampler(c *reckon.Checks, scheme Combine, dims, n int, seed uint64) samp
 		c.Fail("combine", strconv.Quote(string(scheme))+" with "+strconv.Itoa(dims)+" inputs", want)
 		return nil
 	}
-	if !known || !fits {
+	if !known || !fits || n < 1 {
 		return nil
 	}
 	switch scheme {
